@@ -1,0 +1,57 @@
+package measure
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+	"unicode"
+	"unicode/utf8"
+)
+
+// ParseError says why a text is no quantity.
+type ParseError struct {
+	Text    string // what was read, whole
+	Offset  int    // where in Text the trouble begins, in bytes from 0
+	Reason  string // what is wrong
+	Instead string // what to write, if that can be told
+}
+
+// Error gives the text, the reason and what to write instead, on one line
+// and without control characters.
+func (e *ParseError) Error() string {
+	var b strings.Builder
+	b.WriteString(quote(e.Text))
+	b.WriteString(": ")
+	b.WriteString(e.Reason)
+	if e.Instead != "" {
+		b.WriteString("; write ")
+		b.WriteString(e.Instead)
+	}
+	return b.String()
+}
+
+// quote puts s in quotes, shortened, with anything unprintable escaped.
+func quote(s string) string {
+	const most = 48
+	if len(s) > most {
+		cut := most
+		for cut > 0 && !utf8.RuneStart(s[cut]) {
+			cut--
+		}
+		s = s[:cut] + "…"
+	}
+	for _, r := range s {
+		if r == utf8.RuneError || !unicode.IsPrint(r) && !unicode.IsSpace(r) || unicode.IsControl(r) || r == '\u2028' || r == '\u2029' {
+			return strconv.Quote(s)
+		}
+	}
+	if strings.Contains(s, `"`) {
+		return "'" + s + "'"
+	}
+	return `"` + s + `"`
+}
+
+// fail makes a ParseError. The text is filled in by the scanner's owner.
+func fail(at int, instead, format string, args ...any) *ParseError {
+	return &ParseError{Offset: at, Reason: fmt.Sprintf(format, args...), Instead: instead}
+}

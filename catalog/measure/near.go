@@ -1,0 +1,68 @@
+package measure
+
+import "strings"
+
+// Nearest gives the word of words that was most likely meant by word, or ""
+// if none is near. Near is at most one slip (a letter left out, put in,
+// changed, or two neighbours swapped) for every three letters of the longer
+// word, rounded up from four letters on, and none for a single letter; a
+// difference in case is no slip. Of equally near words the one that begins
+// alike wins, then the earlier one.
+func Nearest(word string, words []string) string {
+	const most = 64
+	if word == "" || len(word) > most {
+		return ""
+	}
+	fold := []rune(strings.ToLower(word))
+	best, bestCost := "", 1<<30
+	var rows [3][most + 1]int
+	for _, w := range words {
+		if w == "" || len(w) > most {
+			continue
+		}
+		if w == word {
+			return w
+		}
+		other := []rune(strings.ToLower(w))
+		allow := (max(len(fold), len(other)) + 1) / 3
+		if d := len(fold) - len(other); d > allow || -d > allow {
+			continue
+		}
+		d := slips(fold, other, &rows)
+		if d > allow || d >= max(len(fold), len(other)) {
+			continue
+		}
+		cost := 2 * d
+		if fold[0] != other[0] {
+			cost++
+		}
+		if cost < bestCost {
+			best, bestCost = w, cost
+		}
+	}
+	return best
+}
+
+// slips is the Damerau–Levenshtein distance of a and b with neighbours
+// swapped at most once in a place. rows is room to work in.
+func slips(a, b []rune, rows *[3][65]int) int {
+	before, last, this := &rows[0], &rows[1], &rows[2]
+	for j := range len(b) + 1 {
+		last[j] = j
+	}
+	for i := 1; i <= len(a); i++ {
+		this[0] = i
+		for j := 1; j <= len(b); j++ {
+			cost := 1
+			if a[i-1] == b[j-1] {
+				cost = 0
+			}
+			this[j] = min(last[j]+1, this[j-1]+1, last[j-1]+cost)
+			if i > 1 && j > 1 && a[i-1] == b[j-2] && a[i-2] == b[j-1] {
+				this[j] = min(this[j], before[j-2]+1)
+			}
+		}
+		before, last, this = last, this, before
+	}
+	return last[len(b)]
+}

@@ -1,0 +1,102 @@
+package measure
+
+import "strings"
+
+// Temperature is in degrees Celsius.
+type Temperature float64
+
+// The soleplate limits of the ironing symbols of ISO 3758, one dot to three.
+const (
+	OneDot    Temperature = 110
+	TwoDots   Temperature = 150
+	ThreeDots Temperature = 200
+)
+
+var dots = [...]Temperature{0, OneDot, TwoDots, ThreeDots}
+
+const hottest Temperature = 300
+
+// C gives t in degrees Celsius.
+func (t Temperature) C() float64 { return float64(t) }
+
+// F gives t in degrees Fahrenheit.
+func (t Temperature) F() float64 { return float64(t)*1.8 + 32 }
+
+// Dots gives the most dots on an iron that stay within t, 0 if even one dot
+// is hotter (ISO 3758: 110, 150 and 200 °C).
+func (t Temperature) Dots() int {
+	n := 0
+	for n+1 < len(dots) && dots[n+1] <= t {
+		n++
+	}
+	return n
+}
+
+// String gives t in °C.
+func (t Temperature) String() string { return t.Short(MM) }
+
+// Text gives t in both scales, the one of u first: 150 °C (302 °F).
+func (t Temperature) Text(u Unit) string { return t.Short(u) + " (" + t.Short(u.other()) + ")" }
+
+// Short gives t in the scale of u, to the whole degree.
+func (t Temperature) Short(u Unit) string {
+	if u == In {
+		return decimal(t.F(), 0) + " °F"
+	}
+	return decimal(t.C(), 0) + " °C"
+}
+
+// ParseTemperature reads a temperature from 0 to 300 °C: 150 C, 150 °C,
+// 300 F, or the dots of an ironing symbol, 2 dots. The error is a
+// *ParseError.
+func ParseTemperature(s string) (Temperature, error) {
+	t, err := parseTemperature(s)
+	if err != nil {
+		err.Text = s
+		return 0, err
+	}
+	return t, nil
+}
+
+func parseTemperature(s string) (Temperature, *ParseError) {
+	p := scanner{s: s}
+	n, err := p.start("a temperature")
+	if err != nil {
+		return 0, err
+	}
+	x := n.float()
+	p.spaces()
+	at, head := p.i, s[n.at:n.end]
+	word := strings.ToLower(p.rest())
+	for _, sign := range []string{"°", "º", "˚", "degrees", "degree", "deg"} {
+		if rest, ok := strings.CutPrefix(word, sign); ok {
+			word = strings.TrimSpace(rest)
+			break
+		}
+	}
+	var t Temperature
+	switch word {
+	case "c", "celsius", "℃":
+		t = Temperature(x)
+	case "f", "fahrenheit", "℉":
+		t = Temperature((x - 32) / 1.8)
+	case "dot", "dots":
+		k, ok := n.int()
+		if !ok || k < 1 || k >= len(dots) {
+			return 0, fail(n.at, "", "an iron has 1, 2 or 3 dots")
+		}
+		return dots[k], nil
+	case "":
+		return 0, fail(n.end, head+" C or "+head+" F", "it is not said in which degrees")
+	default:
+		near := Nearest(word, []string{"dots", "dot", "celsius", "fahrenheit"})
+		if near != "" {
+			near = head + " " + near
+		}
+		return 0, fail(at, near, "temperatures are in C, F or dots, not %s", quote(p.rest()))
+	}
+	if t < 0 || t > hottest {
+		return 0, fail(n.at, "", "this is out of range: 0 to 300 °C, 32 to 572 °F")
+	}
+	return t, nil
+}

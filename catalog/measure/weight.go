@@ -1,0 +1,245 @@
+package measure
+
+import (
+	"math"
+	"strconv"
+	"strings"
+)
+
+// AreaWeight is the weight of a cloth in grams per square metre.
+type AreaWeight float64
+
+const (
+	gramsPerOunce = 28.349523125 // avoirdupois, exact
+	// OunceYard is one ounce per square yard, 33.9057 g/m².
+	OunceYard AreaWeight = gramsPerOunce / (0.9144 * 0.9144)
+	// heaviest and lightest cloth that is taken for one.
+	lightest, heaviest AreaWeight = 1, 5000
+)
+
+// GSM gives w in grams per square metre.
+func (w AreaWeight) GSM() float64 { return float64(w) }
+
+// OzYd2 gives w in ounces per square yard.
+func (w AreaWeight) OzYd2() float64 { return float64(w / OunceYard) }
+
+// String gives w in g/m².
+func (w AreaWeight) String() string { return w.Short(MM) }
+
+// Text gives w in both units, the one of u first: 620 g/m² (18.3 oz/yd²).
+func (w AreaWeight) Text(u Unit) string { return w.Short(u) + " (" + w.Short(u.other()) + ")" }
+
+// Short gives w in the unit of u.
+func (w AreaWeight) Short(u Unit) string {
+	if u == In {
+		return decimal(w.OzYd2(), 1) + " oz/yd²"
+	}
+	if w < 100 {
+		return decimal(w.GSM(), 1) + " g/m²"
+	}
+	return decimal(w.GSM(), 0) + " g/m²"
+}
+
+// RunningYard is the weight of a cloth of which a yard of its length, width
+// wide, weighs oz ounces. The width must be positive.
+func RunningYard(oz float64, width Length) AreaWeight {
+	return AreaWeight(oz * gramsPerOunce / (Yard.MM() * width.MM()) * 1e6)
+}
+
+// RunningMetre is the weight of a cloth of which a metre of its length,
+// width wide, weighs g grams. The width must be positive.
+func RunningMetre(g float64, width Length) AreaWeight {
+	return AreaWeight(g / (Metre.MM() * width.MM()) * 1e6)
+}
+
+// duckPiece is the piece of which a numbered duck is weighed: 36 × 22 in.
+const duckPiece = 22 * Inch
+
+// Duck is the weight of a numbered cotton duck whose piece of 36 × 22 in
+// weighs oz ounces.
+func Duck(oz float64) AreaWeight { return RunningYard(oz, duckPiece) }
+
+// DuckNumber names the duck whose piece of 36 × 22 in weighs oz ounces: No. N
+// is 19 − oz from 1 to 12, and from 19 oz up the naught ducks 1/0 to 6/0
+// ("Duck", Sizes, Inc.). It reports false for a weight that is no duck's.
+func DuckNumber(oz int) (string, bool) {
+	switch {
+	case 7 <= oz && oz <= 18:
+		return strconv.Itoa(19 - oz), true
+	case 19 <= oz && oz <= 24:
+		return strconv.Itoa(oz-18) + "/0", true
+	}
+	return "", false
+}
+
+// ParseAreaWeight reads the weight of a cloth between 1 and 5000 g/m²:
+//
+//	620 g/m2   620 g/m²   620 gsm   18.3 oz/yd2   18.3 oz/yd²
+//	19 oz/yd run at 56 in   500 g/m run at 150 cm
+//	duck no. 10   duck no. 2/0
+//
+// Ounces or grams alone are refused: an ounce may be meant by the square
+// yard, by the running yard, or by the duck piece, and of leather it is a
+// thickness. The error is a *ParseError.
+func ParseAreaWeight(s string) (AreaWeight, error) {
+	w, err := parseAreaWeight(s)
+	if err == nil && !(lightest <= w && w <= heaviest) {
+		err = fail(0, "", "this is out of range: cloth weighs %s to %s", lightest, heaviest)
+	}
+	if err != nil {
+		err.Text = s
+		return 0, err
+	}
+	return w, nil
+}
+
+// weightWords are the units of cloth weight, without spaces.
+var weightWords = []string{"g/m2", "gsm", "oz/yd2"}
+
+func parseAreaWeight(s string) (AreaWeight, *ParseError) {
+	if len(s) > longest {
+		return 0, fail(0, "", "this is too long to be a weight")
+	}
+	if w, ok, err := parseDuck(s); ok {
+		return w, err
+	}
+	p := scanner{s: s}
+	n, err := p.number("a weight")
+	if err != nil {
+		return 0, err
+	}
+	x := n.float()
+	p.spaces()
+	at := p.i
+	words, width, has := strings.Cut(foldUnit(p.s[at:]), " at ")
+	word := strings.ReplaceAll(words, " ", "")
+	head := s[n.at:n.end]
+	switch word {
+	case "gsm", "g/m2", "g/sqm", "g/squaremetre", "g/squaremeter":
+		if has {
+			break
+		}
+		return AreaWeight(x), nil
+	case "oz/yd2", "oz/sqyd", "oz/squareyard":
+		if has {
+			break
+		}
+		return AreaWeight(x) * OunceYard, nil
+	case "oz/ydrun", "oz/yardrun", "oz/runningyd", "oz/runningyard", "oz/runyd",
+		"g/mrun", "g/metrerun", "g/meterrun", "g/runningm", "g/runningmetre", "g/runningmeter", "g/runm":
+		ounces := word[0] == 'o'
+		unit, goods := "g/m run", "150 cm"
+		if ounces {
+			unit, goods = "oz/yd run", "56 in"
+		}
+		if strings.TrimSpace(width) == "" {
+			return 0, fail(len(s), head+" "+unit+" at "+goods, "the width of the cloth is missing")
+		}
+		// The width stands at the end as it was written.
+		from := strings.LastIndex(strings.ToLower(s), "at") + 2
+		l, err := ParseLength(s[from:], NoUnit)
+		if e, bad := err.(*ParseError); bad {
+			e.Offset += from
+			e.Reason = "in the width, " + e.Reason
+			e.Instead = ""
+			return 0, e
+		}
+		if l < Centimetre {
+			return 0, fail(from, "", "no cloth is so narrow")
+		}
+		if ounces {
+			return RunningYard(x, l), nil
+		}
+		return RunningMetre(x, l), nil
+	case "oz", "ozs", "ounce", "ounces", "oz.":
+		instead := head + " oz/yd2, " + head + " oz/yd run at 56 in"
+		if oz, whole := n.int(); whole {
+			if no, ok := DuckNumber(oz); ok {
+				instead += ", duck no. " + no
+			}
+		}
+		return 0, fail(at, instead, "ounces alone have three meanings: a square yard (%s oz is then %s), "+
+			"a running yard of the cloth's width, a duck piece of 36 × 22 in; and of leather they are a thickness",
+			head, AreaWeight(x)*OunceYard)
+	case "g", "gm", "gram", "grams", "gr":
+		return 0, fail(at, head+" g/m2, "+head+" g/m run at 150 cm", "grams alone have two meanings: a square metre or a running metre of the cloth's width")
+	case "oz/yd", "oz/yard":
+		return 0, fail(at, head+" oz/yd2, "+head+" oz/yd run at 56 in", "it is not said whether the yard is square or running")
+	case "g/m", "g/metre", "g/meter":
+		return 0, fail(at, head+" g/m2, "+head+" g/m run at 150 cm", "it is not said whether the metre is square or running")
+	case "":
+		return 0, fail(n.end, head+" g/m2 or "+head+" oz/yd2", "the number has no unit")
+	}
+	near := Nearest(word, weightWords)
+	if near != "" {
+		near = head + " " + near
+	}
+	return 0, fail(at, near, "there is no unit of cloth weight %s", quote(p.rest()))
+}
+
+// foldUnit writes a unit small and plain: squares as 2, per as a slash.
+func foldUnit(s string) string {
+	s = strings.Join(strings.Fields(strings.ToLower(s)), " ")
+	return unitFolder.Replace(s)
+}
+
+var unitFolder = strings.NewReplacer("²", "2", "^2", "2", " per ", "/", "grams", "g", "ounces", "oz", "ounce", "oz", "∕", "/", "⁄", "/")
+
+// parseDuck reads duck no. 10. It reports false if s is no duck.
+func parseDuck(s string) (AreaWeight, bool, *ParseError) {
+	at := strings.Index(strings.ToLower(s), "duck")
+	if at < 0 {
+		return 0, false, nil
+	}
+	const form = "a duck is written duck no. 10, or duck no. 2/0"
+	rest := strings.Fields(strings.ToLower(s[:at] + " " + s[at+len("duck"):]))
+	name := strings.Join(rest, "")
+	for _, no := range []string{"no.", "no", "number", "#", "nr.", "nr"} {
+		if strings.HasPrefix(name, no) {
+			name = name[len(no):]
+			break
+		}
+	}
+	if top, ok := strings.CutSuffix(name, "/0"); ok {
+		k, err := strconv.Atoi(top)
+		if err != nil || k < 1 || k > 6 {
+			return 0, true, fail(0, "", "the naught ducks are 1/0 to 6/0")
+		}
+		return Duck(float64(18 + k)), true, nil
+	}
+	k, err := strconv.Atoi(name)
+	if err != nil {
+		return 0, true, fail(0, "", form)
+	}
+	if k < 1 || k > 12 {
+		return 0, true, fail(0, "", "numbered ducks are 1 to 12, and heavier 1/0 to 6/0")
+	}
+	return Duck(float64(19 - k)), true, nil
+}
+
+// float gives n as a floating-point number.
+func (n number) float() float64 {
+	f, _ := n.r.Float64()
+	return f
+}
+
+// int gives n as a whole number, and false if it is none or a huge one.
+func (n number) int() (int, bool) {
+	if !n.r.IsInt() || !n.r.Num().IsInt64() {
+		return 0, false
+	}
+	i := n.r.Num().Int64()
+	return int(i), i <= math.MaxInt32
+}
+
+// decimal writes x with at most so many decimals and no trailing zeros.
+func decimal(x float64, digits int) string {
+	s := strconv.FormatFloat(x, 'f', digits, 64)
+	if strings.Contains(s, ".") {
+		s = strings.TrimRight(strings.TrimRight(s, "0"), ".")
+	}
+	if s == "-0" {
+		return "0"
+	}
+	return s
+}
