@@ -13,7 +13,7 @@ type ParseError struct {
 	Text    string // what was read, whole
 	Offset  int    // where in Text the trouble begins, in bytes from 0
 	Reason  string // what is wrong
-	Instead string // what to write, if that can be told
+	Instead string // what to write, whole, if that can be told: "A", "A or B", "A, B or C"
 }
 
 // Error gives the text, the reason and what to write instead, on one line
@@ -49,6 +49,15 @@ func quote(s string) string {
 		return "'" + s + "'"
 	}
 	return `"` + s + `"`
+}
+
+// either lists the texts that could be meant.
+func either(texts ...string) string {
+	if len(texts) < 2 {
+		return strings.Join(texts, "")
+	}
+	last := len(texts) - 1
+	return strings.Join(texts[:last], ", ") + " or " + texts[last]
 }
 
 // fail makes a ParseError. The text is filled in by the scanner's owner.

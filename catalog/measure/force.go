@@ -69,9 +69,12 @@ func parseForce(s string) (Force, *ParseError) {
 	case "kg", "kgs", "kilo", "kilos":
 		return 0, fail(at, head+" kgf", "kilograms are a weight; a pull is in kilograms-force or newtons")
 	case "":
-		return 0, fail(n.end, head+" N or "+head+" lbf", "the number has no unit")
+		return 0, fail(n.end, either(head+" N", head+" lbf"), "the number has no unit")
 	default:
 		near := Nearest(word, []string{"newton", "newtons", "lbf", "kgf"})
+		if strings.HasPrefix(near, "newton") {
+			near = "N"
+		}
 		if near != "" {
 			near = head + " " + near
 		}

@@ -113,7 +113,14 @@ func ParseLengthUnit(s string, bare Unit) (Length, Unit, error) {
 // LengthOf reads a number that stands alone, as a file's or a script's
 // number does, in the unit bare.
 func LengthOf(x float64, bare Unit) (Length, error) {
+	if most := 10 * float64(MaxLength); x > most { // would be a long text
+		return 0, &ParseError{Text: strconv.FormatFloat(x, 'g', -1, 64), Reason: outOfRange(MaxLength)}
+	}
 	return ParseLength(numberText(x), bare)
+}
+
+func outOfRange(most Length) string {
+	return "this is out of range: the longest is " + most.Exact(MM)
 }
 
 // numberText writes x as the shortest decimal that is x.
@@ -121,7 +128,10 @@ func numberText(x float64) string {
 	if math.IsInf(x, 0) || math.IsNaN(x) {
 		return strconv.FormatFloat(x, 'g', -1, 64)
 	}
-	return strconv.FormatFloat(x, 'f', -1, 64)
+	if s := strconv.FormatFloat(x, 'f', -1, 64); len(s) < longest {
+		return s
+	}
+	return strconv.FormatFloat(x, 'f', 20, 64)
 }
 
 // ParseToleranced reads a length as ParseLength does, and after it, if it is
@@ -243,13 +253,13 @@ func (r rawLength) resolve(s string, u unit, most Length) (Length, *ParseError) 
 	sum := r.sum
 	if r.unit.size == 0 {
 		if u.size == 0 {
-			n := s[r.at:r.end]
-			return 0, fail(r.end, n+" mm or "+n+" in", "the number has no unit")
+			head, tail := strings.TrimSpace(s[:r.end]), s[r.end:]
+			return 0, fail(r.end, either(head+" mm"+tail, head+" in"+tail), "the number has no unit")
 		}
 		sum = new(big.Rat).Mul(sum, big.NewRat(int64(u.size), 1))
 	}
 	if sum.Cmp(big.NewRat(int64(most), 1)) > 0 {
-		return 0, fail(r.at, "", "this is out of range: the longest is %s", most.Exact(MM))
+		return 0, fail(r.at, "", "%s", outOfRange(most))
 	}
 	return Length(roundRat(sum)), nil
 }
@@ -312,7 +322,7 @@ func (p *scanner) length() (r rawLength, err *ParseError) {
 		}
 		if u.size == 0 {
 			if !first {
-				return r, fail(p.i, p.s[r.at:n.end]+" "+r.unit.below(), "the last number has no unit")
+				return r, fail(p.i, p.before(n.end)+" "+r.unit.below()+p.s[n.end:], "the last number has no unit")
 			}
 			r.sum, r.end = n.r, n.end
 			return r, nil
@@ -365,7 +375,7 @@ func (p *scanner) unit(n number) (unit, *ParseError) {
 		p.take(".") // in.
 		return u, nil
 	}
-	head, tail := strings.TrimSpace(p.s[n.at:n.end]), p.s[p.i:]
+	head, tail := p.before(n.end), p.s[p.i:]
 	switch strings.ToLower(word) {
 	case "l":
 		return unit{}, fail(at, head+"L"+tail, "a small l is read as the digit 1")
@@ -377,7 +387,7 @@ func (p *scanner) unit(n number) (unit, *ParseError) {
 		if strings.EqualFold(p.letters(), "leather") {
 			return unitLeather, nil
 		}
-		return unit{}, fail(at, head+" oz leather", "an ounce is a thickness only of leather, 1/64 in each")
+		return unit{}, fail(at, head+" oz leather"+tail, "an ounce is a thickness only of leather, 1/64 in each")
 	}
 	near := Nearest(word, unitWords)
 	if near != "" {

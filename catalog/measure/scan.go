@@ -89,6 +89,11 @@ func (p *scanner) letters() string {
 // rest is what is left, without the white space around it.
 func (p *scanner) rest() string { return strings.TrimSpace(p.s[p.i:]) }
 
+// before is what stands before at, without the white space it begins with.
+func (p *scanner) before(at int) string {
+	return strings.TrimLeftFunc(p.s[:at], unicode.IsSpace)
+}
+
 func isDigit(b byte) bool { return '0' <= b && b <= '9' }
 
 func isSlash(r rune) bool { return r == '/' || r == '⁄' || r == '∕' }
@@ -126,7 +131,7 @@ func (p *scanner) number(what string) (number, *ParseError) {
 		q.next()
 		q.spaces()
 		if q.startsNumber() {
-			return n, fail(n.at, q.rest(), "%s cannot be negative", what)
+			return n, fail(n.at, p.before(n.at)+q.rest(), "%s cannot be negative", what)
 		}
 	}
 	if !p.startsNumber() {
@@ -135,7 +140,7 @@ func (p *scanner) number(what string) (number, *ParseError) {
 			return n, fail(n.at, "", "%s is not a number that can be measured", w)
 		}
 		if p.peek() == ',' {
-			return n, fail(n.at, strings.Replace(p.rest(), ",", "0.", 1), "a comma is no decimal point here")
+			return n, fail(n.at, p.before(n.at)+strings.Replace(p.rest(), ",", "0.", 1), "a comma is no decimal point here")
 		}
 		return n, fail(n.at, "", "%s begins with a number", what)
 	}
@@ -149,7 +154,7 @@ func (p *scanner) number(what string) (number, *ParseError) {
 	if !p.done() && p.s[p.i] == '.' {
 		p.i++
 		if p.digits() == "" {
-			return n, fail(p.i-1, p.s[n.at:p.i-1]+p.s[p.i:], "no digits after the point")
+			return n, fail(p.i-1, p.before(p.i-1)+p.s[p.i:], "no digits after the point")
 		}
 		whole = ""
 	}
@@ -187,7 +192,7 @@ func (p *scanner) number(what string) (number, *ParseError) {
 	}
 	n.r.Add(n.r, add)
 	if add.Cmp(big.NewRat(1, 1)) >= 0 {
-		return n, fail(at, ratText(n.r)+q.s[q.i:], "the fraction after a whole number is less than 1")
+		return n, fail(at, p.before(n.at)+ratText(n.r)+q.s[q.i:], "the fraction after a whole number is less than 1")
 	}
 	p.i = q.i
 	n.fraction, n.end = true, p.i
@@ -205,8 +210,8 @@ func (p *scanner) afterDigits(n number) *ParseError {
 	case c == ',':
 		q := scanner{s: rest, i: 1}
 		d := q.digits()
-		head := p.s[n.at:p.i]
-		if len(d) == 3 && head != "0" {
+		head := p.before(p.i)
+		if len(d) == 3 && p.s[n.at:p.i] != "0" {
 			return fail(p.i, head+d+rest[q.i:], "a comma is no decimal point here, and thousands are written without one")
 		}
 		return fail(p.i, head+"."+rest[1:], "a comma is no decimal point here")

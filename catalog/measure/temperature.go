@@ -79,7 +79,7 @@ func parseTemperature(s string) (Temperature, *ParseError) {
 	case "c", "celsius", "℃":
 		t = Temperature(x)
 	case "f", "fahrenheit", "℉":
-		t = Temperature((x - 32) / 1.8)
+		t = Temperature((x - 32) * 5 / 9)
 	case "dot", "dots":
 		k, ok := n.int()
 		if !ok || k < 1 || k >= len(dots) {
@@ -87,7 +87,7 @@ func parseTemperature(s string) (Temperature, *ParseError) {
 		}
 		return dots[k], nil
 	case "":
-		return 0, fail(n.end, head+" C or "+head+" F", "it is not said in which degrees")
+		return 0, fail(n.end, either(head+" C", head+" F"), "it is not said in which degrees")
 	default:
 		near := Nearest(word, []string{"dots", "dot", "celsius", "fahrenheit"})
 		if near != "" {

@@ -97,14 +97,11 @@ func ParseAreaWeight(s string) (AreaWeight, error) {
 var weightWords = []string{"g/m2", "gsm", "oz/yd2"}
 
 func parseAreaWeight(s string) (AreaWeight, *ParseError) {
-	if len(s) > longest {
-		return 0, fail(0, "", "this is too long to be a weight")
-	}
 	if w, ok, err := parseDuck(s); ok {
 		return w, err
 	}
 	p := scanner{s: s}
-	n, err := p.number("a weight")
+	n, err := p.start("a weight")
 	if err != nil {
 		return 0, err
 	}
@@ -113,6 +110,9 @@ func parseAreaWeight(s string) (AreaWeight, *ParseError) {
 	at := p.i
 	words, width, has := strings.Cut(foldUnit(p.s[at:]), " at ")
 	word := strings.ReplaceAll(words, " ", "")
+	if name := strings.Fields(words); len(name) > 1 && name[0] == "oz" && !strings.HasPrefix(name[1], "/") {
+		word = "oz" // 12 oz denim
+	}
 	head := s[n.at:n.end]
 	switch word {
 	case "gsm", "g/m2", "g/sqm", "g/squaremetre", "g/squaremeter":
@@ -152,21 +152,21 @@ func parseAreaWeight(s string) (AreaWeight, *ParseError) {
 		}
 		return RunningMetre(x, l), nil
 	case "oz", "ozs", "ounce", "ounces", "oz.":
-		instead := head + " oz/yd2, " + head + " oz/yd run at 56 in"
+		instead := []string{head + " oz/yd2", head + " oz/yd run at 56 in"}
 		if oz, whole := n.int(); whole {
 			if no, ok := DuckNumber(oz); ok {
-				instead += ", duck no. " + no
+				instead = append(instead, "duck no. "+no)
 			}
 		}
-		return 0, fail(at, instead, "ounces alone have three meanings: a square yard (%s oz is then %s), "+
+		return 0, fail(at, either(instead...), "ounces alone have three meanings: a square yard (%s oz is then %s), "+
 			"a running yard of the cloth's width, a duck piece of 36 × 22 in; and of leather they are a thickness",
 			head, AreaWeight(x)*OunceYard)
 	case "g", "gm", "gram", "grams", "gr":
-		return 0, fail(at, head+" g/m2, "+head+" g/m run at 150 cm", "grams alone have two meanings: a square metre or a running metre of the cloth's width")
+		return 0, fail(at, either(head+" g/m2", head+" g/m run at 150 cm"), "grams alone have two meanings: a square metre or a running metre of the cloth's width")
 	case "oz/yd", "oz/yard":
-		return 0, fail(at, head+" oz/yd2, "+head+" oz/yd run at 56 in", "it is not said whether the yard is square or running")
+		return 0, fail(at, either(head+" oz/yd2", head+" oz/yd run at 56 in"), "it is not said whether the yard is square or running")
 	case "g/m", "g/metre", "g/meter":
-		return 0, fail(at, head+" g/m2, "+head+" g/m run at 150 cm", "it is not said whether the metre is square or running")
+		return 0, fail(at, either(head+" g/m2", head+" g/m run at 150 cm"), "it is not said whether the metre is square or running")
 	case "":
 		return 0, fail(n.end, head+" g/m2 or "+head+" oz/yd2", "the number has no unit")
 	}
