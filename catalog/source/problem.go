@@ -1,0 +1,132 @@
+// Package source reads TOML files safely and knows the place of every key and
+// value in them, makes problems that show the place, and writes files whole.
+package source
+
+import (
+	"cmp"
+	"fmt"
+	"io"
+	"slices"
+	"strconv"
+	"strings"
+)
+
+// Pos is a place in a file. Line and Column count from 1; the column counts
+// characters (code points), so that an editor finds it. Zero means unknown.
+type Pos struct {
+	File         string
+	Line, Column int
+}
+
+// String gives file:line:column and leaves out what is not known.
+// Control characters in the file name are made visible.
+func (p Pos) String() string {
+	b := []byte(Safe(p.File))
+	for _, n := range []int{p.Line, p.Column} {
+		if n <= 0 {
+			break
+		}
+		if len(b) > 0 {
+			b = append(b, ':')
+		}
+		b = strconv.AppendInt(b, int64(n), 10)
+	}
+	return string(b)
+}
+
+// Compare orders places by file, line and column.
+func (p Pos) Compare(q Pos) int {
+	return cmp.Or(
+		cmp.Compare(p.File, q.File),
+		cmp.Compare(p.Line, q.Line),
+		cmp.Compare(p.Column, q.Column),
+	)
+}
+
+// A Problem is something in an input that cannot be used, and where it stands.
+type Problem struct {
+	Pos     Pos
+	Width   int    // characters marked from Pos on; less than 1 counts as 1
+	Message string // what is wrong, in plain words, without a full stop
+	Instead string // what to write instead; may be empty
+	Line    string // the text of the line at Pos without its end; may be empty
+}
+
+// String gives "file:line:column: message" on one line, safe to print.
+func (p Problem) String() string {
+	at := p.Pos.String()
+	if at == "" {
+		return Safe(p.Message)
+	}
+	return at + ": " + Safe(p.Message)
+}
+
+// Problems is a list of problems. It is an error, so that reading can return
+// all of them in one go.
+type Problems []Problem
+
+// Tidy returns the problems sorted by file, line, column and message, each
+// only once. The list itself is left as it is.
+func (ps Problems) Tidy() Problems {
+	sorted := slices.Clone(ps)
+	slices.SortStableFunc(sorted, func(a, b Problem) int {
+		return cmp.Or(a.Pos.Compare(b.Pos), cmp.Compare(a.Message, b.Message))
+	})
+	return slices.CompactFunc(sorted, func(a, b Problem) bool {
+		return a.Pos == b.Pos && a.Message == b.Message
+	})
+}
+
+// Err returns the tidied problems as an error, nil when there are none.
+func (ps Problems) Err() error {
+	if len(ps) == 0 {
+		return nil
+	}
+	return ps.Tidy()
+}
+
+// Error gives one line a problem. Render shows the source lines as well.
+func (ps Problems) Error() string {
+	var b strings.Builder
+	for i, p := range ps.Tidy() {
+		if i > 0 {
+			b.WriteByte('\n')
+		}
+		b.WriteString(p.String())
+	}
+	return b.String()
+}
+
+// Render writes every problem for people: the place and the message, the
+// source line with a mark under the place, and what to write instead.
+func (ps Problems) Render(w io.Writer) error {
+	var b strings.Builder
+	for _, p := range ps.Tidy() {
+		p.render(&b)
+	}
+	_, err := io.WriteString(w, b.String())
+	return err
+}
+
+// Render writes one problem as Problems.Render does.
+func (p Problem) Render(w io.Writer) error {
+	var b strings.Builder
+	p.render(&b)
+	_, err := io.WriteString(w, b.String())
+	return err
+}
+
+func (p Problem) render(b *strings.Builder) {
+	b.WriteString(p.String())
+	b.WriteByte('\n')
+	if p.Pos.Line > 0 && strings.TrimSpace(p.Line) != "" {
+		line, mark := Mark(p.Line, p.Pos.Column, p.Width)
+		fmt.Fprintf(b, "  %s\n", line)
+		if mark != "" {
+			fmt.Fprintf(b, "  %s\n", mark)
+		}
+	}
+	if p.Instead != "" {
+		fmt.Fprintf(b, "  write: %s\n", Safe(p.Instead))
+	}
+}

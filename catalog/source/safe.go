@@ -1,0 +1,195 @@
+package source
+
+import (
+	"fmt"
+	"strings"
+	"unicode"
+	"unicode/utf8"
+
+	"github.com/rivo/uniseg"
+)
+
+// maxShown is the display width beyond which a source line is cut.
+const maxShown = 100
+
+// Safe makes a text safe to print on one line: control characters, line ends,
+// invisible formatting characters (bidirectional overrides among them) and
+// bytes that are not UTF-8 become visible escapes such as \x1b or \u202e.
+// The joiners U+200C and U+200D stay, letters and emoji need them.
+func Safe(s string) string {
+	i := 0
+	for i < len(s) && s[i] >= 0x20 && s[i] < 0x7f {
+		i++
+	}
+	if i == len(s) {
+		return s
+	}
+	var b strings.Builder
+	b.WriteString(s[:i])
+	for i < len(s) {
+		r, n := utf8.DecodeRuneInString(s[i:])
+		b.WriteString(safeRune(r, s[i:i+n]))
+		i += n
+	}
+	return b.String()
+}
+
+// safeRune returns how one character, text in the source, is shown.
+func safeRune(r rune, text string) string {
+	switch {
+	case r == utf8.RuneError && len(text) == 1:
+		return fmt.Sprintf(`\x%02x`, text[0])
+	case r == '\n':
+		return `\n`
+	case r == '\r':
+		return `\r`
+	case r == '\t':
+		return `\t`
+	case !hidden(r):
+		return text
+	case r < 0x100:
+		return fmt.Sprintf(`\x%02x`, r)
+	case r < 0x10000:
+		return fmt.Sprintf(`\u%04x`, r)
+	}
+	return fmt.Sprintf(`\U%08x`, r)
+}
+
+// hidden tells whether a terminal would obey a character or show nothing.
+func hidden(r rune) bool {
+	switch {
+	case r < 0x20 || r >= 0x7f && r < 0xa0:
+		return true
+	case r < 0xad:
+		return false
+	case r == '\u200c' || r == '\u200d':
+		return false
+	case r >= 0x600 && r <= 0x605 || r == 0x6dd || r == 0x70f || r == 0x890 || r == 0x891 || r == 0x8e2 || r == 0x110bd || r == 0x110cd:
+		return false // signs that enclose digits: format characters, but visible
+	}
+	return unicode.In(r, unicode.Cf, unicode.Zl, unicode.Zp)
+}
+
+// Mark returns a source line ready to print and the line of marks to print
+// under it: a ^ under the character at column (from 1), ~ under the others of
+// width. Tabs stay tabs in both, so the mark stands right at any tab stop;
+// wide and combining characters are measured as a terminal shows them. A very
+// long line is cut around the mark. Both lines need the same indent.
+func Mark(line string, column, width int) (shown, mark string) {
+	cells, from, to := split(line, column, max(width, 1))
+	return layout(cells, from, to)
+}
+
+// A cell is what is printed as a unit: a grapheme cluster, a tab or an escape.
+type cell struct {
+	text  string
+	width int // in terminal columns; a tab counts as 8 when lines are cut
+}
+
+// split cuts a line into cells and finds those that hold the marked
+// characters: from to to-1. Behind the end of the line there is one more.
+func split(line string, column, width int) (cells []cell, from, to int) {
+	cells = make([]cell, 0, len(line))
+	from, to = -1, -1
+	n := 1 // the column of the next character
+	state := -1
+	for len(line) > 0 {
+		var cluster string
+		var w int
+		cluster, line, w, state = uniseg.FirstGraphemeClusterInString(line, state)
+		first := len(cells)
+		runes := utf8.RuneCountInString(cluster)
+		safe := Safe(cluster)
+		switch {
+		case cluster == "\t":
+			cells = append(cells, cell{"\t", 8})
+		case safe != cluster:
+			cells = append(cells, cell{safe, uniseg.StringWidth(safe)})
+		default:
+			cells = append(cells, cell{cluster, w})
+		}
+		if from < 0 && column < n+runes {
+			from = first
+		}
+		if to < 0 && column+width <= n+runes {
+			to = len(cells)
+		}
+		n += runes
+	}
+	if from < 0 {
+		from = len(cells)
+		to = from + 1
+	}
+	if to < 0 {
+		to = len(cells)
+	}
+	return cells, from, max(to, from+1)
+}
+
+func layout(cells []cell, from, to int) (shown, mark string) {
+	total := 0
+	for _, c := range cells {
+		total += c.width
+	}
+	begin, end := 0, len(cells)
+	if total > maxShown {
+		begin, end = window(cells, from, to)
+	}
+	var line, under strings.Builder
+	if begin > 0 {
+		line.WriteString("…")
+		under.WriteByte(' ')
+	}
+	sign := byte('^')
+	for i := begin; i < end; i++ {
+		c := cells[i]
+		switch {
+		case i < from && c.text == "\t":
+			line.WriteByte('\t')
+			under.WriteByte('\t')
+		case i < from:
+			line.WriteString(c.text)
+			pad(&under, ' ', c.width)
+		case i < to:
+			if c.text == "\t" { // a mark cannot be drawn as wide as a tab
+				c = cell{" ", 1}
+			}
+			line.WriteString(c.text)
+			if c.width > 0 {
+				under.WriteByte(sign)
+				sign = '~'
+				pad(&under, '~', c.width-1)
+			}
+		default:
+			line.WriteString(c.text)
+		}
+	}
+	if end < len(cells) {
+		line.WriteString("…")
+	}
+	if sign == '^' {
+		under.WriteByte('^')
+	}
+	return strings.TrimRight(line.String(), " \t"), under.String()
+}
+
+// window chooses the cells of a long line to show: some before the mark, the
+// mark, and what room is left after it.
+func window(cells []cell, from, to int) (begin, end int) {
+	const before = 40
+	begin = min(from, len(cells))
+	for used := 0; begin > 0 && used+cells[begin-1].width <= before; begin-- {
+		used += cells[begin-1].width
+	}
+	end = begin
+	for used := 0; end < len(cells) && used+cells[end].width <= maxShown; end++ {
+		used += cells[end].width
+	}
+	return begin, end
+}
+
+func pad(b *strings.Builder, c byte, n int) {
+	for ; n > 0; n-- {
+		b.WriteByte(c)
+	}
+}
