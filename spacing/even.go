@@ -36,13 +36,3 @@ func Widen(z Zone, up, down measure.Length) Zone {
 	z.To += up
 	return z
 }
-
-func ceilDiv[T ~int64](a, b T) T { return -floorDiv(-a, b) }
-
-func floorDiv[T ~int64](a, b T) T {
-	q := a / b
-	if a%b < 0 {
-		q--
-	}
-	return q
-}
