@@ -1,0 +1,303 @@
+// Package catalog holds what exists: measures in text, cloths, interfacings,
+// fasteners, threads, needles, machines, and the garments that use them.
+package catalog
+
+import (
+	"cmp"
+	"embed"
+	"fmt"
+	"io/fs"
+	"slices"
+	"strings"
+	"sync"
+
+	"placketeer/catalog/measure"
+	"placketeer/catalog/source"
+)
+
+//go:embed stock/*.toml
+var stockFiles embed.FS
+
+// Catalog is everything that can be named by `use`.
+type Catalog struct {
+	Notions      []*Notion
+	Cloths       []*Cloth
+	Interfacings []*Interfacing
+	Threads      []*Thread
+	Needles      []*Needle
+	Machines     []*Machine
+	Families     []*Family
+	Fibres       []*Fibre
+	Cords        []*CordPart
+	CordLocks    []*CordPart
+
+	notion map[string]*Notion
+	family map[string]*Family
+	fibre  map[string]*Fibre
+}
+
+var stock = sync.OnceValues(func() (*Catalog, error) {
+	c := &Catalog{}
+	files, err := fs.Glob(stockFiles, "stock/*.toml")
+	if err != nil {
+		return nil, err
+	}
+	// Fibres and families come first: the others name them.
+	slices.SortFunc(files, func(a, b string) int {
+		first := func(s string) int {
+			if strings.HasSuffix(s, "fibres.toml") {
+				return 0
+			}
+			return 1
+		}
+		return cmp.Or(cmp.Compare(first(a), first(b)), strings.Compare(a, b))
+	})
+	var problems source.Problems
+	for _, name := range files {
+		data, err := stockFiles.ReadFile(name)
+		if err != nil {
+			return nil, err
+		}
+		if err := c.read("<built in>/"+name, "", data); err != nil {
+			problems = append(problems, asProblems(err)...)
+		}
+	}
+	c.index()
+	if len(problems) > 0 {
+		return c, problems
+	}
+	return c, nil
+})
+
+// StockCatalog is the built-in catalogue. It is shared and must not be
+// changed; an error would be a fault of the program itself.
+func StockCatalog() (*Catalog, error) { return stock() }
+
+func asProblems(err error) source.Problems {
+	if p, ok := err.(source.Problems); ok {
+		return p
+	}
+	return source.Problems{{Message: err.Error()}}
+}
+
+// with is a catalogue in which the entries of the files of own notions win
+// over the stock by name.
+func (c *Catalog) with(read func(string) ([]byte, error), files ...string) (*Catalog, error) {
+	out := &Catalog{
+		Notions: slices.Clone(c.Notions), Cloths: slices.Clone(c.Cloths), Interfacings: slices.Clone(c.Interfacings),
+		Threads: slices.Clone(c.Threads), Needles: slices.Clone(c.Needles), Machines: slices.Clone(c.Machines),
+		Families: slices.Clone(c.Families), Fibres: slices.Clone(c.Fibres),
+		Cords: slices.Clone(c.Cords), CordLocks: slices.Clone(c.CordLocks),
+	}
+	for _, name := range files {
+		data, err := read(name)
+		if err != nil {
+			return nil, err
+		}
+		if err := out.read(name, name, data); err != nil {
+			return nil, err
+		}
+	}
+	out.index()
+	return out, nil
+}
+
+func (c *Catalog) index() {
+	c.notion = make(map[string]*Notion, len(c.Notions))
+	for _, n := range c.Notions {
+		c.notion[n.Name] = n
+	}
+	c.family = make(map[string]*Family, len(c.Families))
+	for _, x := range c.Families {
+		c.family[x.Name] = x
+	}
+	c.fibre = make(map[string]*Fibre, len(c.Fibres))
+	for _, x := range c.Fibres {
+		c.fibre[x.Name] = x
+	}
+}
+
+// Notion finds a fastener by name, or nil.
+func (c *Catalog) Notion(name string) *Notion { return c.notion[name] }
+
+// Family finds a family of cloths by name, or nil.
+func (c *Catalog) Family(name string) *Family { return c.family[name] }
+
+// Fibre finds a fibre by name, or nil.
+func (c *Catalog) Fibre(name string) *Fibre { return c.fibre[name] }
+
+// Cloth finds a cloth by name, or nil.
+func (c *Catalog) Cloth(name string) *Cloth {
+	return find(c.Cloths, name, func(x *Cloth) string { return x.Name })
+}
+
+// Interfacing finds an interfacing by name, or nil.
+func (c *Catalog) Interfacing(name string) *Interfacing {
+	return find(c.Interfacings, name, func(x *Interfacing) string { return x.Name })
+}
+
+// Thread finds a thread by name, or nil.
+func (c *Catalog) Thread(name string) *Thread {
+	return find(c.Threads, name, func(x *Thread) string { return x.Name })
+}
+
+// Machine finds a machine by name, or nil.
+func (c *Catalog) Machine(name string) *Machine {
+	return find(c.Machines, name, func(x *Machine) string { return x.Name })
+}
+
+// Cord finds a drawcord by name, or nil.
+func (c *Catalog) Cord(name string) *CordPart {
+	return find(c.Cords, name, func(x *CordPart) string { return x.Name })
+}
+
+func find[T any](list []*T, name string, of func(*T) string) *T {
+	for _, x := range list {
+		if of(x) == name {
+			return x
+		}
+	}
+	return nil
+}
+
+func namesOf[T any](list []*T, of func(*T) string) []string {
+	out := make([]string, len(list))
+	for i, x := range list {
+		out[i] = of(x)
+	}
+	slices.Sort(out)
+	return out
+}
+
+func (c *Catalog) fibreNames() []string {
+	return namesOf(c.Fibres, func(x *Fibre) string { return x.Name })
+}
+
+func (c *Catalog) familyNames() []string {
+	return namesOf(c.Families, func(x *Family) string { return x.Name })
+}
+
+// section is one array of tables of a catalogue file.
+type section struct {
+	name   string
+	doc    string
+	read   func(r *reader, path string, raw any) *Entry
+	fields func() []field
+}
+
+// sections are the tables a catalogue file may hold. Each read appends a new
+// entry, or replaces one of the same name.
+func (c *Catalog) sections() []section {
+	out := []section{
+		entries("fibre", "fibres: density and ironing limit", &c.Fibres, indexOf(c.Fibres, (*Fibre).entry), (*Fibre).entry, fibreFields),
+		entries("family", "families of cloth, for estimating thickness", &c.Families, indexOf(c.Families, (*Family).entry), (*Family).entry, familyFields),
+	}
+	notions := indexOf(c.Notions, (*Notion).entry)
+	for _, kind := range fasteners {
+		out = append(out, entries(kind, "fasteners: "+kind, &c.Notions, notions, (*Notion).entry, func(x *Notion) []field {
+			x.Kind = kind
+			return notionFields(kind, x)
+		}))
+	}
+	return append(out,
+		entries("cloth", "cloths", &c.Cloths, indexOf(c.Cloths, (*Cloth).entry), (*Cloth).entry, func(x *Cloth) []field {
+			return clothFields(x, c.fibreNames(), c.familyNames())
+		}),
+		entries("interfacing", "interfacings", &c.Interfacings, indexOf(c.Interfacings, (*Interfacing).entry), (*Interfacing).entry, func(x *Interfacing) []field {
+			return interfacingFields(x, c.fibreNames())
+		}),
+		entries("thread", "threads", &c.Threads, indexOf(c.Threads, (*Thread).entry), (*Thread).entry, threadFields),
+		entries("needle", "needles", &c.Needles, indexOf(c.Needles, (*Needle).entry), (*Needle).entry, needleFields),
+		entries("machine", "machines", &c.Machines, indexOf(c.Machines, (*Machine).entry), (*Machine).entry, machineFields),
+		entries("cord", "drawcords", &c.Cords, indexOf(c.Cords, (*CordPart).entry), (*CordPart).entry, cordPartFields),
+		entries("cord-lock", "cord locks", &c.CordLocks, indexOf(c.CordLocks, (*CordPart).entry), (*CordPart).entry, cordPartFields),
+	)
+}
+
+func (x *Fibre) entry() *Entry       { return &x.Entry }
+func (x *Family) entry() *Entry      { return &x.Entry }
+func (x *Notion) entry() *Entry      { return &x.Entry }
+func (x *Cloth) entry() *Entry       { return &x.Entry }
+func (x *Interfacing) entry() *Entry { return &x.Entry }
+func (x *Thread) entry() *Entry      { return &x.Entry }
+func (x *Needle) entry() *Entry      { return &x.Entry }
+func (x *Machine) entry() *Entry     { return &x.Entry }
+func (x *CordPart) entry() *Entry    { return &x.Entry }
+
+func indexOf[T any](list []*T, entry func(*T) *Entry) map[string]int {
+	m := make(map[string]int, len(list))
+	for i, x := range list {
+		m[entry(x).Name] = i
+	}
+	return m
+}
+
+func entries[T any](name, doc string, dst *[]*T, index map[string]int, entry func(*T) *Entry, own func(*T) []field) section {
+	fields := func(x *T) []field { return append(entryFields(entry(x)), own(x)...) }
+	return section{name: name, doc: doc,
+		fields: func() []field { return fields(new(T)) },
+		read: func(r *reader, path string, raw any) *Entry {
+			x := new(T)
+			r.table(path, raw, fields(x))
+			e := entry(x)
+			if i, old := index[e.Name]; old {
+				(*dst)[i] = x
+			} else {
+				index[e.Name] = len(*dst)
+				*dst = append(*dst, x)
+			}
+			return e
+		}}
+}
+
+// read adds the entries of one catalogue file.
+func (c *Catalog) read(shown, file string, data []byte) error {
+	doc, err := source.Parse(shown, data)
+	if err != nil {
+		return err
+	}
+	units := measure.MM
+	r := &reader{doc: doc, units: units, origin: Stock}
+	sections := c.sections()
+	known := make([]string, len(sections))
+	for i, s := range sections {
+		known[i] = s.name
+	}
+	for _, key := range sortedKeys(doc.Root) {
+		if !slices.Contains(known, key) {
+			r.unknown(key, key, known)
+		}
+	}
+	seen := map[string]string{}
+	for _, s := range sections {
+		raw, there := doc.Root[s.name]
+		if !there {
+			continue
+		}
+		items, ok := tables(raw)
+		if !ok {
+			r.fail(s.name, fmt.Sprintf("[[%s]] and the keys below it, once for each", s.name), "%s is a list of tables, not %s", s.name, kindOf(raw))
+			continue
+		}
+		group := s.name
+		if slices.Contains(fasteners, s.name) {
+			group = "fastener" // their names must differ across kinds
+		}
+		for i, it := range items {
+			path := source.Item(s.name, i)
+			e := s.read(r, path, it)
+			e.File = file
+			if e.Name == "" {
+				continue
+			}
+			if first, dup := seen[group+"/"+e.Name]; dup {
+				r.fail(source.Join(path, "name"), "another name", "%q is already the name of the entry at %s", e.Name, first)
+			}
+			seen[group+"/"+e.Name] = r.keyPos(path).String()
+		}
+	}
+	if len(r.problems) > 0 {
+		return r.problems.Tidy()
+	}
+	return nil
+}

@@ -1,0 +1,409 @@
+package catalog
+
+import (
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"placketeer/catalog/measure"
+	"placketeer/catalog/source"
+)
+
+// Options say how a garment is read.
+type Options struct {
+	Catalogs []string                          // further catalogue files, as given on the command line
+	With     []string                          // what-if changes, KEY=VALUE with keys as in the file
+	ReadFile func(name string) ([]byte, error) // os.ReadFile where nil
+	Stdin    io.Reader                         // what "-" means
+	Units    string                            // "in" or "mm": print in these instead of the file's
+}
+
+func (o Options) read(name string) ([]byte, error) {
+	if o.ReadFile != nil {
+		return o.ReadFile(name)
+	}
+	return os.ReadFile(name)
+}
+
+// rawTable keeps a table as it is, to be read once its kind is known.
+type rawTable struct{ dst *any }
+
+// rawClosure holds the parts of a closure that name other parts.
+type rawClosure struct {
+	notion      any
+	over, under []string
+}
+
+// rawRoot holds the parts of a garment file that are worked on further.
+type rawRoot struct {
+	units    string
+	catalogs []string
+	closures []rawClosure
+}
+
+const stdinName = "<standard input>"
+
+// Load reads a garment file; "-" is the standard input.
+func Load(name string, opts Options) (*Garment, error) {
+	if name != "-" {
+		data, err := opts.read(name)
+		if err != nil {
+			return nil, err
+		}
+		return Read(name, data, opts)
+	}
+	if opts.Stdin == nil {
+		return nil, fmt.Errorf("there is no standard input to read")
+	}
+	data, err := io.ReadAll(io.LimitReader(opts.Stdin, source.MaxSize+1))
+	if err != nil {
+		return nil, err
+	}
+	return Read(stdinName, data, opts)
+}
+
+// Read reads a garment from its text. The name is used in messages and to
+// find the catalogue files the garment names. All faults are returned
+// together, as source.Problems.
+func Read(name string, data []byte, opts Options) (*Garment, error) {
+	doc, err := source.Parse(name, data)
+	if err != nil {
+		return nil, err
+	}
+	return build(doc, opts, nil)
+}
+
+// Change is the same garment with further what-if changes made to it.
+func (g *Garment) Change(with ...string) (*Garment, error) {
+	opts := g.opts
+	opts.With = append(slices.Clone(opts.With), with...)
+	return build(g.origin, opts, g.Catalog)
+}
+
+// build turns a document and its changes into a garment. A catalogue that
+// was read before is used again.
+func build(origin *source.Document, opts Options, cat *Catalog) (*Garment, error) {
+	g := &Garment{File: origin.Name, doc: origin, origin: origin, with: slices.Clone(opts.With), opts: opts}
+	r := &reader{doc: origin, units: measure.MM, origin: Given}
+	if cat != nil {
+		g.Catalog = cat
+	} else if err := g.readCatalogs(r, opts); err != nil {
+		return nil, err
+	}
+	for _, kv := range opts.With {
+		doc, err := g.override(g.doc, kv)
+		if err != nil {
+			return nil, err
+		}
+		g.doc = doc
+	}
+	r.doc = g.doc
+	g.read(r)
+	if len(r.problems) == 0 {
+		g.check(r)
+	}
+	if len(r.problems) > 0 {
+		return nil, r.problems.Tidy()
+	}
+	if opts.Units != "" {
+		u, err := measure.ParseUnit(opts.Units)
+		if err != nil {
+			return nil, err
+		}
+		g.Units = u
+	}
+	return g, nil
+}
+
+func (g *Garment) readCatalogs(r *reader, opts Options) error {
+	stock, err := StockCatalog()
+	if err != nil {
+		return fmt.Errorf("the built-in catalogue: %w", err)
+	}
+	g.Catalog = stock
+	var own []string
+	if raw, there := r.doc.Root["catalog"]; there {
+		r.texts("catalog", raw, field{name: "catalog"}, &own)
+		if len(r.problems) > 0 {
+			return r.problems.Tidy()
+		}
+		for i, name := range own {
+			if !filepath.IsAbs(name) && g.File != stdinName {
+				own[i] = filepath.Join(filepath.Dir(g.File), name)
+			}
+			if _, err := opts.read(own[i]); err != nil {
+				r.fail(source.Item("catalog", i), "a file's name, as seen from the folder of this file", "the catalogue %s cannot be read: %v", source.Safe(name), cause(err))
+			}
+		}
+		if len(r.problems) > 0 {
+			return r.problems.Tidy()
+		}
+	}
+	own = append(own, opts.Catalogs...)
+	if len(own) > 0 {
+		g.Catalog, err = stock.with(opts.read, own...)
+	}
+	return err
+}
+
+// cause is an error of the file system without the name it repeats.
+func cause(err error) error {
+	if pe, ok := err.(*os.PathError); ok {
+		return pe.Err
+	}
+	return err
+}
+
+// rootFields are the keys of a garment file, in the order they are read.
+func (g *Garment) rootFields(raw *rawRoot) []field {
+	cat := g.Catalog
+	fibres, families := cat.fibreNames(), cat.familyNames()
+	return []field{
+		f("garment", &g.Name, "what the garment is called", required),
+		f("units", &raw.units, `"in" or "mm": bare numbers are read in it, lengths printed in it`, oneOf("in", "mm"), required),
+		f("wearer", &g.Wearer, "who wears it: safety notes follow", oneOf(wearers...)),
+		f("market", &g.Market, "where it is sold: whose safety notes apply", oneOf(markets...)),
+		f("age", &g.Age, "a child's age in years", between(0, 18)),
+		f("height", &g.Height, "a child's height", upTo(2500*mm)),
+		f("catalog", &raw.catalogs, "own catalogue files, relative to this file"),
+		f("keep", &g.Keep, "what a proposed change may not touch"),
+		f("machine", subTable(append([]field{f("use", &g.MachineUse, "a machine of the catalogue")}, machineFields(&g.Machine)...)), "the sewing machine"),
+		f("sizes", subTable{f("names", &g.Sizes, "the sizes, smallest first", required)}, "the sizes"),
+		f("cloth", part("cloth", &g.ClothNames, &g.Cloths, cat.Cloths, (*Cloth).entry, func(x *Cloth) []field { return clothFields(x, fibres, families) }), "the cloths, each under a name of your own"),
+		f("interfacing", part("interfacing", &g.InterfNames, &g.Interfacings, cat.Interfacings, (*Interfacing).entry, func(x *Interfacing) []field { return interfacingFields(x, fibres) }), "the interfacings, each under a name of your own"),
+		f("thread", part("thread", &g.ThreadNames, &g.Threads, cat.Threads, (*Thread).entry, threadFields), "the threads, each under a name of your own"),
+		f("closure", each(&g.Closures, func(i int, c *Closure) []field {
+			c.Index = i
+			return closureFields(c, &raw.closures[i])
+		}), "the closures, one table for each", required),
+		f("cord", each(&g.Cords, cordFields), "the drawcords"),
+	}
+}
+
+// part reads the named tables of one kind, each begun from the catalogue
+// entry that its `use` names.
+func part[T any](kind string, names *[]string, dst *[]*T, stock []*T, entry func(*T) *Entry, own func(*T) []field) named {
+	fields := func(x *T, use *string) []field {
+		return append([]field{f("use", use, fmt.Sprintf("a%s of the catalogue", article(kind)))}, own(x)...)
+	}
+	return named{
+		blank: func() []field { return fields(new(T), new(string)) },
+		begin: func(r *reader, path, name string, raw map[string]any) []field {
+			x := new(T)
+			if use, ok := raw["use"].(string); ok {
+				if s := find(stock, use, func(t *T) string { return entry(t).Name }); s != nil {
+					*x = *s
+				} else {
+					r.notFound(source.Join(path, "use"), kind, use, namesOf(stock, func(t *T) string { return entry(t).Name }))
+				}
+			}
+			*names = append(*names, name)
+			*dst = append(*dst, x)
+			return fields(x, new(string))
+		},
+	}
+}
+
+func article(word string) string {
+	if strings.ContainsRune("aeiou", rune(word[0])) {
+		return "n " + word
+	}
+	return " " + word
+}
+
+func (r *reader) notFound(path, kind, name string, known []string) {
+	instead := fmt.Sprintf("a name that `placketeer catalog --kind %s` lists", kind)
+	if near := measure.Nearest(name, known); near != "" {
+		instead = fmt.Sprintf("%q", near)
+	}
+	r.fail(path, instead, "the catalogue has no %s %q", kind, name)
+}
+
+// read fills the garment from its document.
+func (g *Garment) read(r *reader) {
+	root := r.doc.Root
+	raw := &rawRoot{}
+	if items, ok := tables(root["closure"]); ok {
+		raw.closures = make([]rawClosure, len(items))
+	}
+	g.readMachine(r)
+	fields := g.rootFields(raw)
+	for _, key := range sortedKeys(root) {
+		if !slices.ContainsFunc(fields, func(f field) bool { return f.name == key }) {
+			r.unknown(key, key, names(fields))
+		}
+	}
+	for _, fd := range fields {
+		v, there := root[fd.name]
+		if !there {
+			if fd.required {
+				r.problems = append(r.problems, source.Problem{
+					Pos: source.Pos{File: g.File, Line: 1, Column: 1}, Width: 1,
+					Message: fd.name + " is missing", Instead: missingRoot[fd.name],
+				})
+			}
+			continue
+		}
+		r.assign(fd.name, v, fd)
+		switch fd.name {
+		case "units":
+			r.units, _ = measure.ParseUnit(raw.units)
+			g.Units = r.units
+		case "sizes":
+			r.sizes = g.Sizes
+			g.checkSizeNames(r)
+		}
+	}
+	if len(g.Sizes) == 0 {
+		g.Sizes = []string{""}
+	}
+	for i := range g.Closures {
+		g.resolve(r, i, &raw.closures[i])
+	}
+	for i := range g.Cords {
+		c := &g.Cords[i]
+		if c.Use == "" {
+			continue
+		}
+		path := source.Join(source.Item("cord", i), "use")
+		if e := g.Catalog.Cord(c.Use); e != nil {
+			own := c.Part.Thickness
+			c.Part = *e
+			if own.Has() {
+				c.Part.Thickness = own
+			}
+		} else {
+			r.notFound(path, "cord", c.Use, namesOf(g.Catalog.Cords, func(x *CordPart) string { return x.Name }))
+		}
+	}
+}
+
+var missingRoot = map[string]string{
+	"garment": `a first line like: garment = "Watch coat"`,
+	"units":   `units = "in"   or   units = "mm"`,
+	"closure": "at least one [[closure]] with a name, a fastener and its layers",
+}
+
+func (g *Garment) readMachine(r *reader) {
+	use, path := "domestic", ""
+	if m, ok := r.doc.Root["machine"].(map[string]any); ok {
+		if s, ok := m["use"].(string); ok {
+			use, path = s, "machine.use"
+		}
+	}
+	if m := g.Catalog.Machine(use); m != nil {
+		g.Machine, g.MachineUse = *m, use
+	} else if path != "" {
+		r.notFound(path, "machine", use, namesOf(g.Catalog.Machines, func(x *Machine) string { return x.Name }))
+	}
+}
+
+func (g *Garment) checkSizeNames(r *reader) {
+	for i, s := range g.Sizes {
+		if slices.Index(g.Sizes, s) != i {
+			r.fail(source.Item("sizes.names", i), "another name", "size %q is listed twice", s)
+		}
+		if s == "min" || s == "max" {
+			r.fail(source.Item("sizes.names", i), "another name", "a size cannot be called %q: tables use it for limits", s)
+		}
+	}
+	if len(g.Sizes) > 60 {
+		r.fail("sizes.names", "", "%d sizes are more than the 60 that a garment may have", len(g.Sizes))
+	}
+}
+
+// resolve finds what a closure names: its notion, layers and thread.
+func (g *Garment) resolve(r *reader, i int, raw *rawClosure) {
+	c := &g.Closures[i]
+	path := source.Item("closure", i)
+	g.resolveNotion(r, c, path, raw.notion)
+	c.Over = g.layers(r, source.Join(path, "over"), raw.over)
+	c.Under = g.layers(r, source.Join(path, "under"), raw.under)
+	if len(raw.over) == 0 {
+		r.failKey(path, `over = ["shell", "shell"]: the layers it is sewn through, outside first`, "closure %q does not say what it is sewn through", c.Name)
+	}
+	if len(raw.under) == 0 {
+		c.Under = c.Over
+	}
+	if c.Thread != "" && g.ThreadNamed(c.Thread) == nil {
+		r.fail(source.Join(path, "thread"), nearOrList(c.Thread, g.ThreadNames, "[thread."+c.Thread+"] further up"), "the garment has no thread %q", c.Thread)
+	}
+	if m := c.Run.Match; m != "" && g.ClothNamed(m) == nil {
+		r.fail(source.Join(path, "run.match"), nearOrList(m, g.ClothNames, "[cloth."+m+"] further up"), "the garment has no cloth %q", m)
+	}
+	if m := c.Check.Cloth; m != "" && g.ClothNamed(m) == nil {
+		r.fail(source.Join(path, "check.cloth"), nearOrList(m, g.ClothNames, "[cloth."+m+"] further up"), "the garment has no cloth %q", m)
+	}
+	if c.Pieces == 0 {
+		c.Pieces = 1
+	}
+}
+
+func nearOrList(word string, known []string, otherwise string) string {
+	if near := measure.Nearest(word, known); near != "" {
+		return fmt.Sprintf("%q", near)
+	}
+	if len(known) > 0 {
+		return "one of: " + strings.Join(known, ", ")
+	}
+	return otherwise
+}
+
+func (g *Garment) resolveNotion(r *reader, c *Closure, path string, raw any) {
+	usePath, inline := source.Join(path, "use"), source.Join(path, "notion")
+	switch {
+	case c.Use != "":
+		n := g.Catalog.Notion(c.Use)
+		if n == nil {
+			r.notFound(usePath, "fastener", c.Use, namesOf(g.Catalog.Notions, func(x *Notion) string { return x.Name }))
+			return
+		}
+		c.Notion = *n
+		if c.Fastener != "" && c.Fastener != n.Kind {
+			r.fail(source.Join(path, "fastener"), fmt.Sprintf("%q, or another `use`", n.Kind), "%s is a %s, not a %s", n.Name, n.Kind, c.Fastener)
+			return
+		}
+		c.Fastener = n.Kind
+		if n.File != "" {
+			if s, err := StockCatalog(); err == nil && s.Notion(n.Name) != nil {
+				g.Notes = append(g.Notes, fmt.Sprintf("%s is taken from %s, not from the built-in catalogue", n.Name, n.File))
+			}
+		}
+	case raw == nil:
+		r.failKey(path, `use = "horn-40", or a table [closure.notion] with its diameter and thickness`, "closure %q names no fastener", c.Name)
+		return
+	default:
+		if c.Fastener == "" {
+			c.Fastener = Button
+		}
+		c.Notion = Notion{Kind: c.Fastener}
+		c.Notion.Name, c.Notion.Source = "your own "+c.Fastener, "your garment file"
+	}
+	if raw != nil {
+		r.table(inline, raw, notionFields(c.Fastener, &c.Notion))
+	}
+}
+
+func (g *Garment) layers(r *reader, path string, names []string) []Layer {
+	if len(names) > 40 {
+		r.fail(path, "", "%d layers are more than 40", len(names))
+		return nil
+	}
+	out := make([]Layer, 0, len(names))
+	for i, n := range names {
+		l := Layer{Name: n, Cloth: g.ClothNamed(n)}
+		if l.Cloth == nil {
+			l.Interfacing = g.InterfacingNamed(n)
+		}
+		if l.Cloth == nil && l.Interfacing == nil {
+			known := append(slices.Clone(g.ClothNames), g.InterfNames...)
+			r.fail(source.Item(path, i), nearOrList(n, known, "[cloth."+n+"] or [interfacing."+n+"] further up"), "the garment has no cloth or interfacing %q", n)
+			continue
+		}
+		out = append(out, l)
+	}
+	return out
+}

@@ -1,0 +1,635 @@
+package catalog
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"slices"
+	"sort"
+	"strings"
+
+	"placketeer/catalog/measure"
+	"placketeer/catalog/source"
+)
+
+// Bounds on what a length may be where its key says nothing else.
+const (
+	maxLength = 10 * measure.Metre
+	minLength = measure.Length(1)
+)
+
+// field is one key of a table: its name, where its value goes and what it
+// may be. The tables of fields are the one description of the file format:
+// the reader, the schema, the suggestions and --with all follow them.
+type field struct {
+	name     string
+	dst      any
+	doc      string
+	enum     []string
+	min, max measure.Length
+	lo, hi   float64
+	bounded  bool
+	zero     bool
+	required bool
+}
+
+func f(name string, dst any, doc string, opts ...func(*field)) field {
+	fd := field{name: name, dst: dst, doc: doc, min: minLength, max: maxLength}
+	for _, o := range opts {
+		o(&fd)
+	}
+	return fd
+}
+
+func oneOf(words ...string) func(*field) { return func(f *field) { f.enum = words } }
+func upTo(l measure.Length) func(*field) { return func(f *field) { f.max = l } }
+func orZero(f *field)                    { f.zero = true }
+func required(f *field)                  { f.required = true }
+func between(lo, hi float64) func(*field) {
+	return func(f *field) { f.lo, f.hi, f.bounded = lo, hi, true }
+}
+
+// Destinations that are more than one plain value.
+type (
+	// subTable is a table inside a table.
+	subTable []field
+	// window is a length, or { min, max } between which it may lie; each may
+	// be given by size.
+	window struct{ lo, hi *Sized }
+	// named is a table of tables, one for each name: [cloth.shell].
+	named struct {
+		begin func(r *reader, path, name string, raw map[string]any) []field
+		blank func() []field // the same for the schema
+	}
+	// list is an array of tables.
+	list interface {
+		item(i int) []field
+		grow(n int)
+	}
+)
+
+type listOf[T any] struct {
+	dst   *[]T
+	field func(int, *T) []field
+}
+
+func (l listOf[T]) grow(n int)         { *l.dst = make([]T, n) }
+func (l listOf[T]) item(i int) []field { return l.field(i, &(*l.dst)[i]) }
+
+func each[T any](dst *[]T, fields func(i int, x *T) []field) list { return listOf[T]{dst, fields} }
+
+// reader turns the tables of one document into values and collects every
+// fault it meets on the way.
+type reader struct {
+	doc      *source.Document
+	units    measure.Unit
+	sizes    []string
+	origin   Origin
+	problems source.Problems
+}
+
+func (r *reader) fail(path, instead, format string, args ...any) {
+	r.problems = append(r.problems, r.doc.Problem(path, fmt.Sprintf(format, args...), instead))
+}
+
+func (r *reader) failKey(path, instead, format string, args ...any) {
+	r.problems = append(r.problems, r.doc.KeyProblem(path, fmt.Sprintf(format, args...), instead))
+}
+
+// table reads raw into the fields and reports keys it does not know.
+func (r *reader) table(path string, raw any, fields []field) {
+	m, ok := raw.(map[string]any)
+	if !ok {
+		r.fail(path, "", "%s is a table of keys, not %s", last(path), kindOf(raw))
+		return
+	}
+	for _, key := range sortedKeys(m) {
+		i := slices.IndexFunc(fields, func(f field) bool { return f.name == key })
+		if i < 0 {
+			r.unknown(source.Join(path, key), key, names(fields))
+			continue
+		}
+		r.assign(source.Join(path, key), m[key], fields[i])
+	}
+	for _, fd := range fields {
+		if _, there := m[fd.name]; fd.required && !there {
+			r.failKey(path, fmt.Sprintf("add a line: %s = …   (%s)", fd.name, fd.doc), "%s is missing", fd.name)
+		}
+	}
+}
+
+func (r *reader) unknown(path, key string, known []string) {
+	instead := ""
+	if near := measure.Nearest(key, known); near != "" {
+		instead = near
+	} else {
+		instead = "one of: " + strings.Join(known, ", ")
+	}
+	r.failKey(path, instead, "unknown key %q", key)
+}
+
+func (r *reader) assign(path string, raw any, fd field) {
+	switch dst := fd.dst.(type) {
+	case *string:
+		if s, ok := r.text(path, raw); ok && r.word(path, s, fd) {
+			*dst = s
+		}
+	case *Measured:
+		if m, ok := r.length(path, raw, fd); ok {
+			*dst = m
+		}
+	case *Sized:
+		r.sized(path, raw, fd, dst)
+	case window:
+		if m, ok := raw.(map[string]any); ok && (has(m, "min") || has(m, "max")) {
+			r.table(path, raw, []field{
+				{name: "min", dst: dst.lo, min: fd.min, max: fd.max, zero: fd.zero, required: true, doc: "the nearest it may lie"},
+				{name: "max", dst: dst.hi, min: fd.min, max: fd.max, zero: fd.zero, required: true, doc: "the farthest it may lie"},
+			})
+			return
+		}
+		r.sized(path, raw, fd, dst.lo)
+	case *Range:
+		r.table(path, raw, []field{
+			{name: "min", dst: &dst.Min, min: fd.min, max: fd.max, zero: fd.zero, doc: "the least"},
+			{name: "max", dst: &dst.Max, min: fd.min, max: fd.max, zero: fd.zero, doc: "the most"},
+		})
+		if dst.Min.Has() && dst.Max.Has() && dst.Min.V > dst.Max.V {
+			r.fail(path, "", "min is more than max")
+		}
+	case *[]measure.Length:
+		r.lengths(path, raw, fd, dst)
+	case *[]string:
+		r.texts(path, raw, fd, dst)
+	case *int:
+		if n, ok := r.whole(path, raw, fd); ok {
+			*dst = n
+		}
+	case *Opt[int]:
+		if n, ok := r.whole(path, raw, fd); ok {
+			*dst = Opt[int]{n, r.origin}
+		}
+	case *Opt[float64]:
+		if n, ok := r.number(path, raw, fd); ok {
+			*dst = Opt[float64]{n, r.origin}
+		}
+	case *Opt[bool]:
+		b, ok := raw.(bool)
+		if !ok {
+			r.fail(path, "true or false", "%s is yes or no, not %s", fd.name, kindOf(raw))
+			return
+		}
+		*dst = Opt[bool]{b, r.origin}
+	case *Opt[measure.AreaWeight]:
+		parsed(r, path, raw, fd, dst, measure.ParseAreaWeight, `a weight with its unit, like "620 g/m2"`)
+	case *Opt[measure.LinearDensity]:
+		parsed(r, path, raw, fd, dst, measure.ParseLinearDensity, `a thread size with its system, like "Tex 40"`)
+	case *Opt[measure.NeedleSize]:
+		parsed(r, path, raw, fd, dst, measure.ParseNeedleSize, `a needle size, like "90/14"`)
+	case *Opt[measure.Temperature]:
+		parsed(r, path, raw, fd, dst, measure.ParseTemperature, `a heat with its unit, like "135 C" or "2 dots"`)
+	case *map[string]float64:
+		r.shares(path, raw, fd, dst)
+	case *[]Count:
+		r.counts(path, raw, dst)
+	case subTable:
+		r.table(path, raw, dst)
+	case named:
+		r.named(path, raw, dst)
+	case list:
+		r.list(path, raw, dst)
+	case rawTable:
+		*dst.dst = raw
+	default:
+		panic(fmt.Sprintf("no reader for %s: %T", fd.name, fd.dst))
+	}
+}
+
+// parsed reads a text measure of kind T.
+func parsed[T any](r *reader, path string, raw any, fd field, dst *Opt[T], parse func(string) (T, error), want string) {
+	s, ok := raw.(string)
+	if !ok {
+		r.fail(path, want, "%s is a text in quotes, not %s", fd.name, kindOf(raw))
+		return
+	}
+	v, err := parse(s)
+	if err != nil {
+		r.failParse(path, err)
+		return
+	}
+	*dst = Opt[T]{v, r.origin}
+}
+
+// failParse reports a measure that could not be read, with the mark at the
+// very place in the text.
+func (r *reader) failParse(path string, err error) {
+	var pe *measure.ParseError
+	if !errors.As(err, &pe) {
+		r.fail(path, "", "%v", err)
+		return
+	}
+	r.fail(path, pe.Instead, "%s", pe.Reason)
+	p := &r.problems[len(r.problems)-1]
+	if pe.Offset > 0 && pe.Offset < len(pe.Text) {
+		shift := len([]rune(pe.Text[:pe.Offset])) + 1 // and the opening quote
+		p.Pos.Column += shift
+		p.Width = max(1, p.Width-shift-1)
+	}
+}
+
+func (r *reader) text(path string, raw any) (string, bool) {
+	s, ok := raw.(string)
+	if !ok {
+		r.fail(path, fmt.Sprintf("%q", fmt.Sprint(raw)), "%s is a text in quotes, not %s", last(path), kindOf(raw))
+		return "", false
+	}
+	if strings.TrimSpace(s) == "" {
+		r.fail(path, "", "%s is empty", last(path))
+		return "", false
+	}
+	return s, true
+}
+
+func (r *reader) word(path, s string, fd field) bool {
+	if fd.enum == nil || slices.Contains(fd.enum, s) {
+		return true
+	}
+	instead := "one of: " + strings.Join(fd.enum, ", ")
+	if near := measure.Nearest(s, fd.enum); near != "" {
+		instead = fmt.Sprintf("%q", near)
+	}
+	r.fail(path, instead, "%s cannot be %q", fd.name, s)
+	return false
+}
+
+// length reads a length: a text with its unit, or a bare number in the
+// units of the file.
+func (r *reader) length(path string, raw any, fd field) (Measured, bool) {
+	var t measure.Toleranced
+	switch v := raw.(type) {
+	case string:
+		var err error
+		if t, err = measure.ParseToleranced(v, r.units); err != nil {
+			r.failParse(path, err)
+			return Measured{}, false
+		}
+	case int64, float64:
+		x, _ := toFloat(v)
+		if math.IsNaN(x) || math.IsInf(x, 0) {
+			r.fail(path, "a length, like \"1 in\"", "%s is not a number", fd.name)
+			return Measured{}, false
+		}
+		if x < 0 {
+			r.fail(path, "", "%s cannot be negative", fd.name)
+			return Measured{}, false
+		}
+		if x > 1e6 {
+			r.fail(path, "", "%s is too long: the most is %s", fd.name, fd.max.Short(r.units))
+			return Measured{}, false
+		}
+		l, err := measure.LengthOf(x, r.units)
+		if err != nil {
+			r.failParse(path, err)
+			return Measured{}, false
+		}
+		t.V = l
+	default:
+		r.fail(path, "a length, like \"1 in\" or \"25 mm\"", "%s is a length, not %s", fd.name, kindOf(raw))
+		return Measured{}, false
+	}
+	switch {
+	case t.V == 0 && fd.zero:
+	case t.V == 0:
+		r.fail(path, "", "%s cannot be zero", fd.name)
+		return Measured{}, false
+	case t.V < 0:
+		r.fail(path, "", "%s cannot be negative", fd.name)
+		return Measured{}, false
+	case t.V < fd.min:
+		r.fail(path, "", "%s is too small: %s is the least", fd.name, fd.min.ShortFine(r.units))
+		return Measured{}, false
+	case t.V > fd.max:
+		r.fail(path, "", "%s is too much: %s is the most", fd.name, fd.max.Short(r.units))
+		return Measured{}, false
+	}
+	if t.Tol > 0 && t.Tol >= t.V {
+		r.fail(path, "", "the ± of %s is as large as the length itself", fd.name)
+		return Measured{}, false
+	}
+	return Measured{V: t.V, Tol: t.Tol, From: r.origin}, true
+}
+
+// sized reads one length for all sizes, or a table of one for each.
+func (r *reader) sized(path string, raw any, fd field, dst *Sized) {
+	m, ok := raw.(map[string]any)
+	if !ok {
+		if v, ok := r.length(path, raw, fd); ok {
+			*dst = Sized{v}
+		}
+		return
+	}
+	out := make(Sized, len(r.sizes))
+	if !r.bySize(path, m, func(i int, path string, raw any) bool {
+		v, ok := r.length(path, raw, field{name: fd.name + " of size " + r.sizes[i], min: fd.min, max: fd.max, zero: fd.zero})
+		out[i] = v
+		return ok
+	}) {
+		return
+	}
+	*dst = out
+}
+
+// bySize walks a table by size; it is false when anything was wrong.
+func (r *reader) bySize(path string, m map[string]any, take func(i int, path string, raw any) bool) bool {
+	if len(r.sizes) == 0 || r.sizes[0] == "" {
+		r.fail(path, `one value, or list the sizes: [sizes] names = ["S", "M", "L"]`, "%s is given by size, but the garment lists no sizes", last(path))
+		return false
+	}
+	good := true
+	for _, key := range sortedKeys(m) {
+		i := slices.Index(r.sizes, key)
+		if i < 0 {
+			instead := "one of: " + strings.Join(r.sizes, ", ")
+			if near := measure.Nearest(key, r.sizes); near != "" {
+				instead = near
+			}
+			r.failKey(source.Join(path, key), instead, "the garment has no size %q", key)
+			good = false
+			continue
+		}
+		good = take(i, source.Join(path, key), m[key]) && good
+	}
+	var missing []string
+	for _, s := range r.sizes {
+		if !has(m, s) {
+			missing = append(missing, s)
+		}
+	}
+	if len(missing) > 0 {
+		r.fail(path, "", "%s says nothing for size %s", last(path), strings.Join(missing, ", "))
+		good = false
+	}
+	return good
+}
+
+func (r *reader) counts(path string, raw any, dst *[]Count) {
+	one := func(path string, raw any) (Count, bool) {
+		if m, ok := raw.(map[string]any); ok && (has(m, "min") || has(m, "max")) {
+			c := Count{Set: true}
+			n := len(r.problems)
+			r.table(path, m, []field{
+				f("min", &c.Min, "fewest", between(1, 200), required),
+				f("max", &c.Max, "most", between(1, 200), required),
+			})
+			if len(r.problems) > n {
+				return c, false
+			}
+			if c.Min > c.Max {
+				r.fail(path, "", "count: min is more than max")
+				return c, false
+			}
+			return c, true
+		}
+		n, ok := r.whole(path, raw, field{name: "count", lo: 1, hi: 200, bounded: true})
+		return Count{Min: n, Max: n, Set: true}, ok
+	}
+	if m, ok := raw.(map[string]any); ok && !has(m, "min") && !has(m, "max") {
+		out := make([]Count, len(r.sizes))
+		if r.bySize(path, m, func(i int, path string, raw any) bool {
+			c, ok := one(path, raw)
+			out[i] = c
+			return ok
+		}) {
+			*dst = out
+		}
+		return
+	}
+	if c, ok := one(path, raw); ok {
+		*dst = []Count{c}
+	}
+}
+
+func (r *reader) lengths(path string, raw any, fd field, dst *[]measure.Length) {
+	a, ok := raw.([]any)
+	if !ok {
+		r.fail(path, `["10 mm", "13 mm"]`, "%s is a list of lengths, not %s", fd.name, kindOf(raw))
+		return
+	}
+	var out []measure.Length
+	for i, v := range a {
+		if m, ok := r.length(source.Item(path, i), v, fd); ok {
+			out = append(out, m.V)
+		}
+	}
+	slices.Sort(out)
+	*dst = slices.Compact(out)
+}
+
+func (r *reader) texts(path string, raw any, fd field, dst *[]string) {
+	a, ok := raw.([]any)
+	if !ok {
+		r.fail(path, `a list, like ["shell", "front"]`, "%s is a list of names, not %s", fd.name, kindOf(raw))
+		return
+	}
+	var out []string
+	for i, v := range a {
+		p := source.Item(path, i)
+		if s, ok := r.text(p, v); ok && r.word(p, s, fd) {
+			out = append(out, s)
+		}
+	}
+	*dst = out
+}
+
+func (r *reader) whole(path string, raw any, fd field) (int, bool) {
+	n, ok := raw.(int64)
+	if !ok {
+		r.fail(path, "a whole number, like 5", "%s is a whole number, not %s", fd.name, kindOf(raw))
+		return 0, false
+	}
+	lo, hi := 0.0, 1e6
+	if fd.bounded {
+		lo, hi = fd.lo, fd.hi
+	}
+	if float64(n) < lo || float64(n) > hi {
+		r.fail(path, "", "%s is %d, but must lie between %.0f and %.0f", fd.name, n, lo, hi)
+		return 0, false
+	}
+	return int(n), true
+}
+
+func (r *reader) number(path string, raw any, fd field) (float64, bool) {
+	x, ok := toFloat(raw)
+	if !ok {
+		r.fail(path, "a number", "%s is a number, not %s", fd.name, kindOf(raw))
+		return 0, false
+	}
+	if math.IsNaN(x) || math.IsInf(x, 0) {
+		r.fail(path, "a number", "%s is not a finite number", fd.name)
+		return 0, false
+	}
+	lo, hi := 0.0, 1e6
+	if fd.bounded {
+		lo, hi = fd.lo, fd.hi
+	}
+	if x < lo || x > hi {
+		r.fail(path, "", "%s is %g, but must lie between %g and %g", fd.name, x, lo, hi)
+		return 0, false
+	}
+	return x, true
+}
+
+// shares reads fibre percents, which must make 100.
+func (r *reader) shares(path string, raw any, fd field, dst *map[string]float64) {
+	m, ok := raw.(map[string]any)
+	if !ok {
+		r.fail(path, "{ wool = 80, polyamide = 20 }", "%s is a table of percents, not %s", fd.name, kindOf(raw))
+		return
+	}
+	out := make(map[string]float64, len(m))
+	sum, good := 0.0, true
+	for _, k := range sortedKeys(m) {
+		p := source.Join(path, k)
+		if !slices.Contains(fd.enum, k) && fd.enum != nil {
+			instead := "one of: " + strings.Join(fd.enum, ", ")
+			if near := measure.Nearest(k, fd.enum); near != "" {
+				instead = near
+			}
+			r.failKey(p, instead, "unknown fibre %q", k)
+			good = false
+			continue
+		}
+		v, ok := r.number(p, m[k], field{name: k, lo: 0, hi: 100, bounded: true})
+		if !ok {
+			good = false
+			continue
+		}
+		out[k] = v
+		sum += v
+	}
+	if good && math.Abs(sum-100) > 0.5 {
+		r.fail(path, "", "the fibre percents add to %g, not 100", sum)
+		return
+	}
+	*dst = out
+}
+
+func (r *reader) named(path string, raw any, n named) {
+	m, ok := raw.(map[string]any)
+	if !ok {
+		r.fail(path, fmt.Sprintf("[%s.shell] and the keys below it", path), "%s is a set of named tables, not %s", path, kindOf(raw))
+		return
+	}
+	for _, k := range r.fileOrder(path, m) {
+		p := source.Join(path, k)
+		sub, ok := m[k].(map[string]any)
+		if !ok {
+			r.fail(p, fmt.Sprintf("[%s.shell] and the keys below it", path), "%s.%s is a table of keys, not %s", path, k, kindOf(m[k]))
+			continue
+		}
+		r.table(p, sub, n.begin(r, p, k, sub))
+	}
+}
+
+// fileOrder are the keys of m in the order the file has them.
+func (r *reader) fileOrder(path string, m map[string]any) []string {
+	keys := sortedKeys(m)
+	sort.SliceStable(keys, func(i, j int) bool {
+		a, b := r.keyPos(source.Join(path, keys[i])), r.keyPos(source.Join(path, keys[j]))
+		return a.Compare(b) < 0
+	})
+	return keys
+}
+
+func (r *reader) keyPos(path string) source.Pos {
+	p, _ := r.doc.KeyPos(path)
+	return p
+}
+
+func (r *reader) list(path string, raw any, l list) {
+	items, ok := tables(raw)
+	if !ok {
+		r.fail(path, fmt.Sprintf("[[%s]] and the keys below it, once for each", last(path)), "%s is a list of tables, not %s", last(path), kindOf(raw))
+		return
+	}
+	l.grow(len(items))
+	for i, it := range items {
+		r.table(source.Item(path, i), it, l.item(i))
+	}
+}
+
+// tables are the tables of an array, however it is written.
+func tables(raw any) ([]any, bool) {
+	switch v := raw.(type) {
+	case []map[string]any:
+		out := make([]any, len(v))
+		for i := range v {
+			out[i] = v[i]
+		}
+		return out, true
+	case []any:
+		for _, e := range v {
+			if _, ok := e.(map[string]any); !ok {
+				return nil, false
+			}
+		}
+		return v, true
+	}
+	return nil, false
+}
+
+func toFloat(raw any) (float64, bool) {
+	switch v := raw.(type) {
+	case int64:
+		return float64(v), true
+	case float64:
+		return v, true
+	}
+	return 0, false
+}
+
+func kindOf(raw any) string {
+	switch raw.(type) {
+	case string:
+		return "a text"
+	case int64, float64:
+		return "a number"
+	case bool:
+		return "true or false"
+	case []any:
+		return "a list"
+	case []map[string]any:
+		return "a list of tables"
+	case map[string]any:
+		return "a table"
+	}
+	return "a date or time"
+}
+
+func has(m map[string]any, k string) bool { _, ok := m[k]; return ok }
+
+func sortedKeys[V any](m map[string]V) []string {
+	keys := make([]string, 0, len(m))
+	for k := range m {
+		keys = append(keys, k)
+	}
+	slices.Sort(keys)
+	return keys
+}
+
+func names(fields []field) []string {
+	out := make([]string, len(fields))
+	for i, f := range fields {
+		out[i] = f.name
+	}
+	slices.Sort(out)
+	return out
+}
+
+// last is the last key of a path, for messages.
+func last(path string) string {
+	if i := strings.LastIndexByte(path, '.'); i >= 0 {
+		return path[i+1:]
+	}
+	return path
+}

@@ -1,0 +1,443 @@
+package catalog
+
+import (
+	"placketeer/catalog/measure"
+	"placketeer/catalog/source"
+)
+
+// Origin says where a value came from.
+type Origin uint8
+
+// The origins, in rising order of authority.
+const (
+	Unset     Origin = iota
+	Default          // taken because nothing was said
+	Estimated        // worked out from other values, never measured
+	Stock            // from a catalogue entry
+	Given            // written in the garment file
+)
+
+// Measured is a length that may carry a measuring tolerance.
+// From is Unset when nobody gave it.
+type Measured struct {
+	V, Tol measure.Length
+	From   Origin
+}
+
+// Has says whether the length was given at all.
+func (m Measured) Has() bool { return m.From != Unset }
+
+// Or is the length, or d where none was given.
+func (m Measured) Or(d measure.Length) measure.Length {
+	if m.Has() {
+		return m.V
+	}
+	return d
+}
+
+// Opt is a value that may be absent.
+type Opt[T any] struct {
+	V    T
+	From Origin
+}
+
+// Has says whether the value was given at all.
+func (o Opt[T]) Has() bool { return o.From != Unset }
+
+// Or is the value, or d where none was given.
+func (o Opt[T]) Or(d T) T {
+	if o.Has() {
+		return o.V
+	}
+	return d
+}
+
+// Range is a pair of limits, either of which may be absent.
+type Range struct{ Min, Max Measured }
+
+// Sized is one length for all sizes, or one for each.
+type Sized []Measured
+
+// Has says whether a value was given.
+func (s Sized) Has() bool { return len(s) > 0 }
+
+// At is the value for size i.
+func (s Sized) At(i int) Measured {
+	switch {
+	case len(s) == 0:
+		return Measured{}
+	case len(s) == 1:
+		return s[0]
+	}
+	return s[i]
+}
+
+// Entry is what every catalogue entry has.
+type Entry struct {
+	Name   string
+	About  string
+	Source string // publication, "common practice, no source", "from memory", "invented …"
+	Sure   string // read, second-hand, derived, memory, invented
+	Price  Opt[float64]
+	Pack   Opt[int]
+	File   string // the catalogue file it stands in; "" for the built-in stock
+}
+
+// Kinds of fastener.
+const (
+	Button     = "button"
+	TackButton = "tack-button"
+	Snap       = "snap"
+	Rivet      = "rivet"
+	Eyelet     = "eyelet"
+	Toggle     = "toggle"
+	Frog       = "frog"
+	Hook       = "hook"
+	Zip        = "zip"
+)
+
+// Notion is a fastener: only the fields of its kind are filled.
+type Notion struct {
+	Entry
+	Kind string // Button, TackButton, …
+
+	Diameter, Thickness Measured
+	Shape               string // flat, domed, ball, square, toggle, odd; "" is flat
+	Side, Girth         Measured
+	Holes               Opt[int]
+	HoleGap, HoleSize   Measured // centres of a pair of holes; width of a hole
+	Shank               Measured // rigid shank; absent: sewn through
+	Material            string
+
+	Post, PostWidth, Head, Flange, Hole Measured
+	Grip                                Range
+	Attach, Spring                      string
+	Prongs                              Opt[int]
+	RivetKind                           string
+
+	Inside                  Measured
+	Length, Width, ShortEnd Measured
+	Knot, Cord              Measured
+
+	Number               Opt[float64]
+	Chain, Tape          Measured
+	ChainThickness       Measured
+	Slider               Measured
+	ZipKind              string
+	HookKind, HookNumber string
+	Opening              string // separating, two-way, closed
+	Lengths              []measure.Length
+
+	Coating    string       // painted, plated, none
+	Nickel     Opt[float64] // release, µg/cm²/week
+	Lead       Opt[float64] // ppm
+	Pull       Opt[float64] // tested holding force, N
+	Magnet     Opt[bool]
+	PointSharp Opt[bool]
+}
+
+// Cloth is a cloth of the garment or of the catalogue.
+type Cloth struct {
+	Entry
+	Kind      string // family: melton, duck, …
+	Weight    Opt[measure.AreaWeight]
+	Thickness Measured
+	Density   Opt[float64] // bulk, g/cm³
+	Spread    Opt[float64] // ± percent of an estimated thickness
+	Pressed   Opt[float64] // share of the thickness left under the foot
+	Fibre     map[string]float64
+	Surface   string // flat, napped, looped, pile, coated, quilted
+	Weave     string
+	Frays     Opt[bool]
+	Stretch   string // none, along, across, both
+	Presses   Opt[bool]
+	Width     Measured
+	Repeat    Repeat
+	Shrink    Opt[float64] // percent
+}
+
+// Repeat is the repeat of a check or plaid.
+type Repeat struct {
+	Along, Across Measured
+	Even          Opt[bool]
+}
+
+// Interfacing is an interfacing of the garment or of the catalogue.
+type Interfacing struct {
+	Entry
+	Kind      string
+	Weight    Opt[measure.AreaWeight]
+	Thickness Measured
+	Density   Opt[float64]
+	Fixing    string // fusible, sewn
+	Fuse      Opt[measure.Temperature]
+	Resin     string
+	Width     Measured // of the goods
+	Shrink    Opt[float64]
+	Stretch   string
+	Fibre     map[string]float64
+}
+
+// Thread is a sewing thread.
+type Thread struct {
+	Entry
+	Tex                  Opt[measure.LinearDensity]
+	Fibre                string
+	Build                string
+	Jobs                 []string
+	NeedleMin, NeedleMax Opt[measure.NeedleSize]
+	Metres               Opt[float64]
+}
+
+// Needle is a machine needle.
+type Needle struct {
+	Entry
+	Size   Opt[measure.NeedleSize]
+	Point  string
+	System string
+	Eye    Measured
+	Jobs   []string
+}
+
+// Machine is the sewing machine and its limits.
+type Machine struct {
+	Entry
+	Kind            string
+	FootLift        Measured
+	FootLiftExtra   Measured
+	SewingMax       Measured
+	ButtonholeMax   Measured
+	ButtonholeSizes []measure.Length
+	KeyholeSizes    []measure.Length
+	Keyhole         Opt[bool]
+	Swing           Range
+	StitchMax       Measured
+	NeedleMax       Opt[measure.NeedleSize]
+	Underplate      Opt[bool]
+	ThreadMinNumber Opt[float64]
+}
+
+// Family is a family of cloths, for estimating thickness from weight.
+type Family struct {
+	Entry
+	Density, Spread, Pressed, Low, High Opt[float64]
+}
+
+// Fibre is what a fibre stands: its density and its ironing limit.
+type Fibre struct {
+	Entry
+	Density         Opt[float64]
+	Iron, IronOther Opt[measure.Temperature]
+}
+
+// CordPart is a drawcord or its lock.
+type CordPart struct {
+	Entry
+	Thickness, Diameter Measured
+	Material            string
+}
+
+// Layer is one layer of a stack: a cloth or an interfacing of the garment.
+type Layer struct {
+	Name        string
+	Cloth       *Cloth
+	Interfacing *Interfacing
+}
+
+// Stand is how the edge that carries the closure is made.
+type Stand struct {
+	Construction   string // folded, faced, band, fly
+	Extension      Measured
+	Finished       Measured // centre line to finished edge
+	TurnUnder      Measured
+	Seam           Measured
+	Facing         Measured
+	Band           Measured // finished width of a folded or separate band
+	Strip          Measured
+	StripFromEdge  Measured
+	TopstitchInset Measured
+}
+
+// Anchor is a place that wants a fastener near it.
+type Anchor struct {
+	Name       string
+	At, Within Sized
+}
+
+// Clear is a stretch that must stay free of fasteners.
+type Clear struct {
+	Name     string
+	From, To Sized
+}
+
+// Count is how many fasteners: fixed, a range, or free.
+type Count struct {
+	Min, Max int
+	Set      bool
+}
+
+// Run is the line the fasteners stand on.
+type Run struct {
+	Length      Sized
+	First, Last Sized
+	FirstMax    Sized // first may lie from First to FirstMax
+	LastMax     Sized
+	Count       []Count // one for all, or one a size
+	GapMin      Sized
+	GapMax      Sized
+	Step        Measured
+	Anchors     []Anchor
+	Clears      []Clear
+	Match       string // cloth whose repeat the gaps keep
+	Group       int
+	GroupGap    Measured
+}
+
+// CountAt is the wish for size i.
+func (r *Run) CountAt(i int) Count {
+	switch {
+	case len(r.Count) == 0:
+		return Count{}
+	case len(r.Count) == 1:
+		return r.Count[0]
+	}
+	return r.Count[i]
+}
+
+// Rows are the two columns of a double-breasted front.
+type Rows struct {
+	Distance       Measured // column to centre line
+	Top, Bottom    Measured // the same where the columns are not parallel
+	Working        Opt[int] // rows that button; the rest are decorative
+	DecorativeOnly Opt[bool]
+}
+
+// Check is where the bars of a checked cloth lie on the two fronts.
+type Check struct {
+	Cloth                string
+	Over, Under          Measured // bar to centre line, towards the wearer's left
+	OverAlong, UnderAlng Measured // bar below the neck edge
+	Cut                  string   // mirror, same
+}
+
+// Closure is one line of fasteners.
+type Closure struct {
+	Index     int
+	Name      string
+	Where     string // front, pocket, flap, cuff, tab, collar, waist, hood
+	Fastener  string
+	Notion    Notion
+	Use       string
+	Hole      string // machine, keyhole, bound, hand, loop; "" computed
+	Direction string // across, along; "" computed
+	Lap       string // single, double, edge; "" single
+	Over      []Layer
+	Under     []Layer
+	Needle    Opt[measure.NeedleSize]
+	Point     string
+	Thread    string // name of a thread of the garment
+	HoleLen   Measured
+	Loop      Measured // length inside a loop
+	PunchHole Measured
+	Stitch    Measured // intended stitch length
+	Stand     Stand
+	Run       Run
+	Rows      Rows
+	Check     Check
+	Pieces    int
+	Spare     int
+	When      string // before-joining, after-joining
+	Set       string // hand, press, machine: how hardware is set
+	Backing   Measured
+	ZipLength Sized
+	Rule      string // hole-length rule asked for: see rules/hole.go
+	Reinforce Opt[bool]
+}
+
+// GarmentCord is a drawcord of the garment.
+type GarmentCord struct {
+	Index    int
+	Name     string
+	Use      string
+	Part     CordPart
+	At       string // hood, neck, waist, hem, sleeve
+	FreeEnd  Measured
+	Loop     Measured
+	Ends     string // plain, knot, toggle, lock
+	Tacked   Opt[bool]
+	OnePiece Opt[bool]
+	Circum   Measured
+}
+
+// Garment is a garment file, checked, with its references resolved.
+type Garment struct {
+	File   string
+	Name   string
+	Units  measure.Unit
+	Wearer string // adult, child, infant
+	Market string // us, eu
+	Age    Opt[float64]
+	Height Measured // of a child, for the EU bands
+
+	Machine      Machine
+	MachineUse   string
+	Sizes        []string // at least one; a garment without sizes has one, ""
+	Cloths       []*Cloth
+	ClothNames   []string
+	Interfacings []*Interfacing
+	InterfNames  []string
+	Threads      []*Thread
+	ThreadNames  []string
+	Closures     []Closure
+	Cords        []GarmentCord
+	Keep         []string
+	Notes        []string // what was taken from an own catalogue instead of the stock
+	Catalog      *Catalog
+
+	doc    *source.Document // with the what-if changes
+	origin *source.Document // as read
+	with   []string
+	opts   Options
+}
+
+// ClothNamed finds a cloth of the garment, or nil.
+func (g *Garment) ClothNamed(name string) *Cloth {
+	for i, n := range g.ClothNames {
+		if n == name {
+			return g.Cloths[i]
+		}
+	}
+	return nil
+}
+
+// InterfacingNamed finds an interfacing of the garment, or nil.
+func (g *Garment) InterfacingNamed(name string) *Interfacing {
+	for i, n := range g.InterfNames {
+		if n == name {
+			return g.Interfacings[i]
+		}
+	}
+	return nil
+}
+
+// ThreadNamed finds a thread of the garment, or nil.
+func (g *Garment) ThreadNamed(name string) *Thread {
+	for i, n := range g.ThreadNames {
+		if n == name {
+			return g.Threads[i]
+		}
+	}
+	return nil
+}
+
+// At is the place in the file of a path such as "closure[0].stand.extension",
+// or of its nearest parent that the file has.
+func (g *Garment) At(path string) source.Pos {
+	if g.doc == nil {
+		return source.Pos{File: g.File}
+	}
+	return g.doc.Pos(path)
+}
+
+// With are the what-if changes this garment was read with.
+func (g *Garment) With() []string { return g.with }

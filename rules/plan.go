@@ -1,0 +1,243 @@
+package rules
+
+import (
+	"placketeer/catalog"
+	"placketeer/catalog/measure"
+)
+
+const (
+	mm = measure.Millimetre
+	in = measure.Inch
+
+	eighth    = in / 8
+	quarter   = in / 4
+	sixteenth = in / 16
+)
+
+// Planned is everything worked out for a garment.
+type Planned struct {
+	Garment  *catalog.Garment
+	Closures []ClosurePlan
+	Findings []Finding
+	Quiet    bool // findings without words: for searches over many plans
+}
+
+// Verdict is the gravest severity found, and whether anything was found.
+func (p *Planned) Verdict() (Severity, bool) {
+	if len(p.Findings) == 0 {
+		return Note, false
+	}
+	v := Note
+	for i := range p.Findings {
+		v = max(v, p.Findings[i].Severity)
+	}
+	return v, true
+}
+
+// Count is how many findings have that severity.
+func (p *Planned) Count(s Severity) int {
+	n := 0
+	for i := range p.Findings {
+		if p.Findings[i].Severity == s {
+			n++
+		}
+	}
+	return n
+}
+
+// ClosurePlan is everything worked out for one closure.
+type ClosurePlan struct {
+	Closure *catalog.Closure
+	Over    Stack // what the hole goes through
+	Under   Stack // what the fastener is set on
+	Reach   Reach
+	Hole    Hole
+	Stand   StandPlan
+	Support Support
+	Needle  NeedlePlan
+	Thread  ThreadPlan
+	Stitch  StitchPlan
+	Sewing  Sewing
+	Sizes   []SizePlan
+}
+
+// LayerPlan is one layer of a stack.
+type LayerPlan struct {
+	Layer     catalog.Layer
+	Thick     measure.Length
+	Tol       measure.Length
+	Pressed   measure.Length
+	Share     float64 // Pressed / Thick
+	Estimated bool
+}
+
+// Stack is the layers sewn or gripped together.
+type Stack struct {
+	Layers    []LayerPlan
+	Thick     measure.Length // lying free
+	Tol       measure.Length // ± of Thick: the layers' added up
+	Pressed   measure.Length // under the foot or the setting die
+	Estimated bool           // at least one layer was estimated from its weight
+}
+
+// Reach is how far a fastener and its hole reach from its centre.
+type Reach struct {
+	Up, Down measure.Length // along the run
+	Rim      measure.Length // half the fastener's widest way across
+	In, Out  measure.Length // across the run, inside and towards the edge
+}
+
+// Hole is the buttonhole, or the loop.
+type Hole struct {
+	Needed    bool   // whether this closure has one
+	Kind      string // machine, keyhole, bound, hand, loop
+	Direction string // across, along
+	Passing   measure.Length
+	Ease      measure.Length
+	Wanted    measure.Length // passing and ease, rounded up to what can be marked
+	Length    measure.Length // of the cut: what was asked for, a machine's fixed length, or Wanted
+	Stitched  measure.Length // with its two bars
+	Width     measure.Length // of the stitched hole
+	Given     bool           // Length was written in the file
+	Fixed     bool           // Length is the next that the attachment sews
+	Beyond    measure.Length // across: from the centre line towards the edge; along: above the button's centre
+	Inside    measure.Length // across: the rest; along: below it
+}
+
+// StandPlan is the button stand and the band that makes it.
+type StandPlan struct {
+	Least, Usual, Full measure.Length
+	Have               measure.Length // centre line to finished edge
+	Known              bool           // Have follows from the file; otherwise it is Full
+	From               string         // path of the value it follows from
+	Construction       string
+	Band               measure.Length // finished width of a folded or separate band
+	BandKnown          bool
+	Folds              int
+	FoldLoss           measure.Length // cloth thickness taken by the folds
+	Extension          measure.Length // centre line to cut edge: given or to be drafted
+	BandCut            measure.Length // cut width of a separate band
+	TurnUnder, Seam    measure.Length
+	FacingCut          measure.Length
+}
+
+// Support is the interfacing under the holes and fasteners.
+type Support struct {
+	Needed      bool
+	Least       measure.Length // width of strip, conflict below
+	Usual       measure.Length // caution below
+	Strip       measure.Length // given, or Usual rounded up
+	Given       bool
+	Reach       measure.Length // how far inside the centre line it must reach at least
+	Covers      measure.Length // how far a given strip reaches inside the centre line
+	Interfacing *catalog.Interfacing
+	Pieces      int
+	Length      measure.Length // of one strip
+	Across      int
+	Cloth       measure.Length // goods to buy
+}
+
+// NeedlePlan is the needle.
+type NeedlePlan struct {
+	Min, Max measure.NeedleSize // what the cloth and stack ask for
+	NM       measure.NeedleSize
+	Given    bool
+	Point    string
+	Class    string  // the weight class the band comes from
+	Ratio    float64 // thread diameter over blade
+}
+
+// ThreadPlan is the thread.
+type ThreadPlan struct {
+	Tex                  measure.LinearDensity
+	Fibre                string
+	Name                 string
+	Given                bool
+	Min, Max             measure.LinearDensity // seam and buttonhole
+	ButtonMin, ButtonMax measure.LinearDensity // sewing the button on
+	Diameter             measure.Length
+}
+
+// StitchPlan is the stitch length.
+type StitchPlan struct {
+	Length   measure.Length
+	Min, Max measure.Length
+	Given    bool
+}
+
+// Sewing is how a fastener is sewn on.
+type Sewing struct {
+	Sewn        bool
+	ThreadShank measure.Length // 0: none needed
+	Backing     measure.Length // diameter of the backing button, 0: none
+	Stitches    int            // of a button machine's cycle
+	HoleThread  measure.Length // thread for one hole, both threads
+	Used        measure.Length // thread for all holes and buttons of one garment, waste included
+}
+
+// SizePlan is where the fasteners of one size go.
+type SizePlan struct {
+	Size      string
+	Run       measure.Length
+	First     measure.Length
+	Last      measure.Length // from the last centre to the end of the run
+	Count     int
+	Positions []measure.Length // from the top of the run
+	Gaps      []measure.Length
+	Spread    measure.Length
+	Rows      []measure.Length // double-breasted: each row's distance from the centre line
+	Solved    bool
+}
+
+// Plan plans a garment and checks it with every rule.
+func Plan(g *catalog.Garment) *Planned { return plan(g, false) }
+
+// Quietly is Plan with the words of the findings left out, which makes a
+// search over many plans cheap.
+func Quietly(g *catalog.Garment) *Planned { return plan(g, true) }
+
+func plan(g *catalog.Garment, quiet bool) *Planned {
+	p := &Planned{Garment: g, Quiet: quiet, Closures: make([]ClosurePlan, len(g.Closures))}
+	for i := range g.Closures {
+		p.work(&g.Closures[i], &p.Closures[i])
+	}
+	x := Context{G: g, P: p, U: g.Units}
+	for i := range g.Closures {
+		x.C, x.K = &g.Closures[i], &p.Closures[i]
+		for _, r := range allRules {
+			if !r.garment {
+				x.rule, x.size = r, ""
+				r.check(&x)
+			}
+		}
+	}
+	x.C, x.K = nil, nil
+	for _, r := range allRules {
+		if r.garment {
+			x.rule, x.size = r, ""
+			r.check(&x)
+		}
+	}
+	if !quiet {
+		p.Findings = sortFindings(p.Findings)
+	}
+	return p
+}
+
+// work fills the plan of one closure, each part from those before it.
+func (p *Planned) work(c *catalog.Closure, k *ClosurePlan) {
+	g := p.Garment
+	k.Closure = c
+	k.Over = stackOf(g, c.Over)
+	k.Under = stackOf(g, c.Under)
+	k.Hole = holeOf(g, c, k)
+	k.Stand = standOf(g, c, k)
+	k.Reach = reachOf(c, k)
+	k.Support = supportOf(g, c, k)
+	needleBand(c, k)
+	k.Thread = threadOf(g, c, k)
+	chooseNeedle(c, k)
+	k.Stitch = stitchOf(c, k)
+	k.Sizes = sizesOf(g, c, k)
+	k.Sewing = sewingOf(c, k)
+}

@@ -1,0 +1,194 @@
+// Package rules is what the trade says about a closure: it turns a garment
+// into a plan and says what in it will not work.
+//
+// A plan is a pure function of a garment. Nothing here does input or output
+// or keeps state; what-if, fixes, fragility and choice are searches over
+// plans.
+package rules
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+
+	"placketeer/catalog"
+	"placketeer/catalog/measure"
+	"placketeer/catalog/source"
+)
+
+// Severity says how much a finding matters.
+type Severity int8
+
+// The severities, in rising order.
+const (
+	Note     Severity = iota // worth knowing
+	Caution                  // make a sample first
+	Conflict                 // cut nothing until it is settled
+)
+
+func (s Severity) String() string {
+	return [...]string{"note", "caution", "conflict"}[s]
+}
+
+// Rule is one thing the trade says. It is a value without state: check
+// reports through the context, and all documentation is made from here.
+type Rule struct {
+	Name     string
+	Severity Severity // the gravest it reports
+	Title    string   // one line, in a sewist's words
+	Formula  string   // how it is worked out
+	Why      string   // what goes wrong otherwise
+	Sources  []string // publications; "common practice, no source"; "from memory"
+	Others   string   // rules that disagree, and how to ask for them
+	Ours     string   // thresholds that are our own choice, "" if none
+
+	// check looks at one closure, or, for a rule about the whole garment,
+	// at the garment.
+	check   func(*Context)
+	garment bool
+	// propose gives changes that its formula says would clear a finding. They
+	// are only candidates: whoever shows one must plan it first.
+	propose func(*Context, *Finding) []Change
+}
+
+// Change is a proposed change to a garment, as --with takes it.
+type Change struct {
+	With []string // KEY=VALUE
+	Says string   // the same in words
+	Cost float64  // how large a change it is: smaller is tried and shown first
+}
+
+// Finding is what a rule reports.
+type Finding struct {
+	Rule     string
+	Severity Severity
+	Closure  string
+	Size     string
+	Message  string
+	Numbers
+	Path    string // of the value in the file it speaks of
+	Pos     source.Pos
+	Sources []string
+	Related []Related
+	Fragile string // how it flips within the measuring tolerance, "" if it does not
+	Fixes   []Fix
+}
+
+// Related is another place in the file that a finding speaks of.
+type Related struct {
+	Says string
+	Pos  source.Pos
+}
+
+// Fix is a change that has been planned again and clears its finding.
+type Fix struct {
+	With   []string
+	Says   string
+	TOML   []string // the lines to put in the file
+	Clears bool
+}
+
+// Numbers are what a finding compared. Unit is "mm", "NM", "Tex", "g/m2",
+// "C", "%", "N" or "", and "" with no numbers when nothing was compared.
+type Numbers struct {
+	Have, Need, Margin float64
+	Unit               string
+	Compared           bool
+}
+
+// atLeast are the numbers of "have must be at least need".
+func atLeast(have, need measure.Length) Numbers {
+	return Numbers{have.MM(), need.MM(), (have - need).MM(), "mm", true}
+}
+
+// atMost are the numbers of "have must be at most need".
+func atMost(have, need measure.Length) Numbers {
+	return Numbers{have.MM(), need.MM(), (need - have).MM(), "mm", true}
+}
+
+// Context is what a check may look at.
+type Context struct {
+	G *catalog.Garment
+	P *Planned
+	C *catalog.Closure // nil for a rule about the whole garment
+	K *ClosurePlan     // the plan of C
+	U measure.Unit
+
+	rule *Rule
+	size string // set while a check speaks of one size
+}
+
+// path is a path inside the closure that is looked at.
+func (x *Context) path(key string) string {
+	if key == "" {
+		return source.Item("closure", x.C.Index)
+	}
+	return source.Item("closure", x.C.Index) + "." + key
+}
+
+// report adds a finding about the value at path.
+func (x *Context) report(sev Severity, path string, n Numbers, format string, args ...any) *Finding {
+	f := Finding{Rule: x.rule.Name, Severity: sev, Size: x.size, Numbers: n, Path: path, Sources: x.rule.Sources}
+	if x.C != nil {
+		f.Closure = x.C.Name
+	}
+	if x.P.Quiet {
+		x.P.Findings = append(x.P.Findings, f)
+		return &x.P.Findings[len(x.P.Findings)-1]
+	}
+	f.Message = fmt.Sprintf(format, args...)
+	f.Pos = x.G.At(path)
+	x.P.Findings = append(x.P.Findings, f)
+	return &x.P.Findings[len(x.P.Findings)-1]
+}
+
+// len is a length as a message says it: to the nearest mark.
+func (x *Context) len(l measure.Length) string { return l.Text(x.U) }
+
+// fine is a small length, such as a thickness.
+func (x *Context) fine(l measure.Length) string { return l.TextFine(x.U) }
+
+// apart are two lengths that a message compares, printed finely enough to
+// differ where they do.
+func (x *Context) apart(a, b measure.Length) (string, string) { return measure.TextApart(a, b, x.U) }
+
+// Rules are all rules, in the order of the documentation.
+func Rules() []*Rule { return allRules }
+
+var allRules = slices.Concat(
+	stackRules,
+	holeRules,
+	standRules,
+	supportRules,
+	needleRules,
+	threadRules,
+	runRules,
+)
+
+// Find is the rule of that name, or nil.
+func Find(name string) *Rule {
+	for _, r := range allRules {
+		if r.Name == name {
+			return r
+		}
+	}
+	return nil
+}
+
+// sortFindings puts findings in their order: by place in the file, then by
+// gravity, closure, size, rule and message; equal ones are merged.
+func sortFindings(fs []Finding) []Finding {
+	slices.SortStableFunc(fs, func(a, b Finding) int {
+		return cmp.Or(
+			cmp.Compare(b.Severity, a.Severity),
+			a.Pos.Compare(b.Pos),
+			cmp.Compare(a.Closure, b.Closure),
+			cmp.Compare(a.Rule, b.Rule),
+			cmp.Compare(a.Size, b.Size),
+			cmp.Compare(a.Message, b.Message),
+		)
+	})
+	return slices.CompactFunc(fs, func(a, b Finding) bool {
+		return a.Rule == b.Rule && a.Path == b.Path && a.Size == b.Size && a.Closure == b.Closure && a.Message == b.Message
+	})
+}

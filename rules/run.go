@@ -1,0 +1,419 @@
+package rules
+
+import (
+	"errors"
+	"strings"
+
+	"placketeer/catalog"
+	"placketeer/catalog/measure"
+	"placketeer/catalog/source"
+	"placketeer/spacing"
+)
+
+const (
+	firstBelowNeck = quarter // beyond D: R. Carr, Couture, as quoted
+	lastAboveHem   = 4 * in  // leg room: about.com sewing column, 1999
+	endLeast       = in / 2  // trade pattern maker: first and last from the finished edges
+	shortRun       = 8 * in  // ours: a run this short is a flap, a cuff or a tab
+	hemGaps        = 3       // half gaps: the last hole 1.5 gaps above the hem, R. Carr, Couture, as quoted
+	unevenGap      = 1 * in / 16
+)
+
+// markEvery is the step where the garment gives none.
+func markEvery(u measure.Unit) measure.Length {
+	if u == measure.In {
+		return eighth
+	}
+	return 5 * mm
+}
+
+// ends are the first and last centres of a size, both from the top, with
+// their windows.
+func ends(g *catalog.Garment, c *catalog.Closure, k *ClosurePlan, size int) (first, last spacing.Window) {
+	run := &c.Run
+	length := run.Length.At(size).V
+	d := acrossOf(&c.Notion)
+	short := isShort(c, length)
+	count := run.CountAt(size)
+	step := run.Step.Or(markEvery(g.Units))
+	switch {
+	case run.First.Has():
+		f := run.First.At(size).V
+		first = spacing.Window{Min: f, Max: f}
+		if run.FirstMax.Has() {
+			first.Max = run.FirstMax.At(size).V
+		}
+	case short && count.Set && count.Max == 1:
+		first = spacing.At((length / 2).RoundNearest(step))
+		if run.Last.Has() {
+			first = spacing.At(length - run.Last.At(size).V)
+		}
+	case short:
+		first = spacing.At(d.RoundUp(step))
+	default:
+		first = spacing.At(d + firstBelowNeck)
+	}
+	switch {
+	case count.Set && count.Max == 1:
+		last = first
+	case run.Last.Has():
+		l := run.Last.At(size).V
+		last = spacing.Window{Min: length - l, Max: length - l}
+		if run.LastMax.Has() {
+			last.Min = length - run.LastMax.At(size).V
+		}
+	case short:
+		last = spacing.At(length - d.RoundUp(step))
+	default:
+		last = spacing.At(length - lastAboveHem)
+	}
+	return first, last
+}
+
+// isShort says whether the closure is a flap, cuff or tab, which takes its
+// fasteners from its own edges and not from neck and hem.
+func isShort(c *catalog.Closure, length measure.Length) bool {
+	switch c.Where {
+	case "front", "fly":
+		return false
+	case "":
+		return length <= shortRun
+	}
+	return true
+}
+
+// ProblemOf is what the run of one size asks of the spacing.
+func ProblemOf(g *catalog.Garment, c *catalog.Closure, k *ClosurePlan, size int) spacing.Problem {
+	run := &c.Run
+	p := spacing.Problem{
+		Run:      run.Length.At(size).V,
+		Step:     run.Step.Or(markEvery(g.Units)),
+		Gap:      spacing.Limits{Min: run.GapMin.At(size).V, Max: run.GapMax.At(size).V},
+		Group:    run.Group,
+		GroupGap: run.GroupGap.V,
+	}
+	p.First, p.Last = ends(g, c, k, size)
+	if n := run.CountAt(size); n.Set {
+		p.CountMin, p.CountMax = n.Min, n.Max
+	}
+	if len(run.Anchors) > 0 {
+		p.Anchors = make([]spacing.Anchor, len(run.Anchors))
+		for i, a := range run.Anchors {
+			within := a.Within.At(size)
+			p.Anchors[i] = spacing.Anchor{Name: a.Name, At: a.At.At(size).V, Within: within.Or(anchorWithin)}
+		}
+	}
+	if len(run.Clears) > 0 {
+		p.Clear = make([]spacing.Zone, len(run.Clears))
+		for i, z := range run.Clears {
+			p.Clear[i] = spacing.Widen(spacing.Zone{Name: z.Name, From: z.From.At(size).V, To: z.To.At(size).V}, k.Reach.Up, k.Reach.Down)
+		}
+	}
+	if run.Match != "" {
+		if cl := g.ClothNamed(run.Match); cl != nil && cl.Repeat.Along.Has() {
+			p.Repeat = cl.Repeat.Along.V
+		}
+	}
+	return p
+}
+
+const anchorWithin = in / 2 // ours, where the garment does not say
+
+func sizesOf(g *catalog.Garment, c *catalog.Closure, k *ClosurePlan) []SizePlan {
+	out := make([]SizePlan, len(g.Sizes))
+	if !c.Run.Length.Has() {
+		for i, s := range g.Sizes {
+			out[i].Size = s
+		}
+		return out
+	}
+	for i, s := range g.Sizes {
+		out[i] = SizePlan{Size: s, Run: c.Run.Length.At(i).V}
+		if c.Notion.Kind == catalog.Zip {
+			continue
+		}
+		p := ProblemOf(g, c, k, i)
+		l, err := spacing.Solve(p)
+		if err != nil {
+			continue
+		}
+		out[i].place(l, p.Run)
+	}
+	return out
+}
+
+func (s *SizePlan) place(l spacing.Layout, run measure.Length) {
+	s.Positions, s.Count, s.Spread, s.Solved = l.Positions, l.Count(), l.Spread, true
+	s.Gaps = l.Gaps()
+	if n := len(l.Positions); n > 0 {
+		s.First, s.Last = l.Positions[0], run-l.Positions[n-1]
+	}
+}
+
+// clashPath is the place in the file of a constraint of the run.
+func (x *Context) clashPath(c spacing.Constraint, size int) string {
+	sized := func(key string, s catalog.Sized) string {
+		p := x.path("run." + key)
+		if len(s) > 1 && x.G.Sizes[size] != "" {
+			return source.Join(p, x.G.Sizes[size])
+		}
+		return p
+	}
+	run := &x.C.Run
+	switch c.Kind {
+	case spacing.KindRun:
+		return sized("length", run.Length)
+	case spacing.KindFirst:
+		return sized("first", run.First)
+	case spacing.KindLast:
+		return sized("last", run.Last)
+	case spacing.KindCount:
+		return x.path("run.count")
+	case spacing.KindStep:
+		return x.path("run.step")
+	case spacing.KindGapMin:
+		return x.path("run.gap.min")
+	case spacing.KindGapMax:
+		return x.path("run.gap.max")
+	case spacing.KindMatch:
+		return x.path("run.match")
+	case spacing.KindAnchor:
+		return source.Item(x.path("run.anchor"), c.Index)
+	case spacing.KindClear:
+		return source.Item(x.path("run.clear"), c.Index)
+	}
+	return x.path("run")
+}
+
+// clashWords is a constraint in words with its figures.
+func (x *Context) clashWords(c spacing.Constraint, p *spacing.Problem) string {
+	switch c.Kind {
+	case spacing.KindRun:
+		return "the run's length"
+	case spacing.KindFirst:
+		return "first at " + x.window(p.First)
+	case spacing.KindLast:
+		return "last at " + x.window(p.Last)
+	case spacing.KindCount:
+		if p.CountMin == p.CountMax {
+			return "count " + itoa(p.CountMin)
+		}
+		return "count " + itoa(p.CountMin) + " to " + itoa(p.CountMax)
+	case spacing.KindStep:
+		return "step " + x.len(p.Step)
+	case spacing.KindGapMin:
+		return "gap at least " + x.len(p.Gap.Min)
+	case spacing.KindGapMax:
+		return "gap at most " + x.len(p.Gap.Max)
+	case spacing.KindMatch:
+		return "the repeat of " + x.C.Run.Match + ", " + x.len(p.Repeat)
+	case spacing.KindAnchor:
+		a := p.Anchors[c.Index]
+		return "anchor " + a.Name + " at " + x.len(a.At) + " within " + x.len(a.Within)
+	case spacing.KindClear:
+		z := x.C.Run.Clears[c.Index]
+		return "clear " + z.Name
+	}
+	return c.String()
+}
+
+func (x *Context) window(w spacing.Window) string {
+	if w.Fixed() {
+		return x.len(w.Min)
+	}
+	return x.len(w.Min) + " to " + x.len(w.Max)
+}
+
+// eachSize runs do for every size with a layout, with the context's size
+// set.
+func (x *Context) eachSize(do func(i int, s *SizePlan)) {
+	for i := range x.K.Sizes {
+		if s := &x.K.Sizes[i]; s.Solved && s.Count > 0 {
+			x.size = s.Size
+			do(i, s)
+		}
+	}
+	x.size = ""
+}
+
+// sizePath is the path of a value that may be given by size.
+func (x *Context) sizePath(key string, s catalog.Sized, size string) string {
+	p := x.path("run." + key)
+	if !s.Has() {
+		return x.path("run")
+	}
+	if len(s) > 1 && size != "" {
+		return source.Join(p, size)
+	}
+	return p
+}
+
+func joinAnd(words []string) string {
+	if len(words) < 2 {
+		return strings.Join(words, "")
+	}
+	return strings.Join(words[:len(words)-1], ", ") + " and " + words[len(words)-1]
+}
+
+var runRules = []*Rule{
+	{
+		Name: "spacing-clash", Severity: Conflict,
+		Title:   "what is asked of the run must be possible together",
+		Formula: "all centres on the marking step, gaps within their limits, a centre near every anchor, none in a clear zone widened by the fastener's own reach",
+		Why:     "Forcing it on the cutting table ends in an uneven front or a buttonhole under the belt.",
+		Sources: []string{"exact search over all layouts; the smallest set that cannot hold together is named"},
+		check: func(x *Context) {
+			if x.C.Notion.Kind == catalog.Zip || !x.C.Run.Length.Has() {
+				return
+			}
+			for i := range x.K.Sizes {
+				if x.K.Sizes[i].Solved {
+					continue
+				}
+				x.size = x.K.Sizes[i].Size
+				p := ProblemOf(x.G, x.C, x.K, i)
+				_, err := spacing.Solve(p)
+				var clash *spacing.Clash
+				if !errors.As(err, &clash) {
+					x.report(Conflict, x.path("run"), Numbers{}, "the run cannot be laid out: %v", err)
+					continue
+				}
+				words := make([]string, len(clash.Constraints))
+				for j, c := range clash.Constraints {
+					words[j] = x.clashWords(c, &p)
+				}
+				verb := "cannot hold together: change one of them"
+				if len(words) == 1 {
+					verb = "cannot hold"
+				}
+				f := x.report(Conflict, x.clashPath(clash.Constraints[0], i), Numbers{}, "%s %s", joinAnd(words), verb)
+				if !x.P.Quiet {
+					for j, c := range clash.Constraints {
+						f.Related = append(f.Related, Related{words[j], x.G.At(x.clashPath(c, i))})
+					}
+				}
+			}
+			x.size = ""
+		},
+		propose: proposeRun,
+	},
+	{
+		Name: "first-high", Severity: Conflict,
+		Title:   "the first fastener must clear the top edge",
+		Formula: "first ≥ D/2 (conflict below), ≥ 1/2 in (caution below); over 1 in and over D + 1/4 in: note",
+		Why:     "A rim over the neck edge catches; a first button too low lets the neck fall open.",
+		Sources: []string{
+			"trade pattern maker, Reverse engineering standard work: first and last at least 1/2 in from the finished edges",
+			"R. Carr, Couture, as quoted: first hole D + 1/4 in below the neck edge",
+			"IASRI e-course: centre at least D/2 from an edge",
+		},
+		Others: "5 mm, one D, 1.5 to 2 cm and at most 1 in are also printed",
+		check: func(x *Context) {
+			d := acrossOf(&x.C.Notion)
+			x.eachSize(func(i int, s *SizePlan) {
+				path := x.sizePath("first", x.C.Run.First, s.Size)
+				switch {
+				case s.First < d/2:
+					have, need := x.apart(s.First, d/2)
+					x.report(Conflict, path, atLeast(s.First, d/2), "the first %s lies %s below the top, less than half its own width (%s): it would hang over the edge", x.C.Notion.Kind, have, need)
+				case s.First < endLeast:
+					have, need := x.apart(s.First, endLeast)
+					x.report(Caution, path, atLeast(s.First, endLeast), "the first %s lies only %s below the top; %s is the least usual", x.C.Notion.Kind, have, need)
+				case s.First > in && s.First > d+firstBelowNeck && !isShort(x.C, s.Run):
+					x.report(Note, path, atMost(s.First, max(in, d+firstBelowNeck)), "the first %s lies %s below the top, lower than usual (%s)", x.C.Notion.Kind, x.len(s.First), x.len(max(in, d+firstBelowNeck)))
+				}
+			})
+		},
+		propose: func(x *Context, f *Finding) []Change {
+			want := max(endLeast, acrossOf(&x.C.Notion)/2).RoundUp(markStep(x.U))
+			return []Change{{With: []string{x.key("run.first") + "=" + want.Exact(x.U)}, Says: "set the first " + x.len(want) + " below the top", Cost: want.MM() / 4}}
+		},
+	},
+	{
+		Name: "last-low", Severity: Conflict,
+		Title:   "the last fastener must clear the hem",
+		Formula: "last ≥ 1/2 in and ≥ D/2 above the end of the run (conflict below); on a front buttoned to the hem ≥ 1.5 gaps (note below)",
+		Why:     "A hole in the hem goes through the fold; a last button too low binds when you sit or climb.",
+		Sources: []string{
+			"trade pattern maker, Reverse engineering standard work: at least 1/2 in from the finished edges",
+			"R. Carr, Couture, as quoted: last hole at least 1.5 gaps above the hem",
+			"about.com sewing column, 1999: about 4 in above the hem for leg room",
+		},
+		check: func(x *Context) {
+			d := acrossOf(&x.C.Notion)
+			x.eachSize(func(i int, s *SizePlan) {
+				path := x.sizePath("last", x.C.Run.Last, s.Size)
+				least := max(endLeast, d/2)
+				gap := measure.Length(0)
+				if n := len(s.Gaps); n > 0 {
+					gap = s.Gaps[n-1]
+				}
+				switch {
+				case s.Last < least:
+					have, need := x.apart(s.Last, least)
+					x.report(Conflict, path, atLeast(s.Last, least), "the last %s lies %s above the end, but needs at least %s", x.C.Notion.Kind, have, need)
+				case !isShort(x.C, s.Run) && 2*s.Last < hemGaps*gap && s.Last < lastAboveHem:
+					have, need := x.apart(s.Last, hemGaps*gap/2)
+					x.report(Note, path, atLeast(s.Last, hemGaps*gap/2), "the last %s lies %s above the hem, nearer than 1.5 gaps (%s): sit down and climb a step in the try-on", x.C.Notion.Kind, have, need)
+				}
+			})
+		},
+		propose: func(x *Context, f *Finding) []Change {
+			want := max(endLeast, acrossOf(&x.C.Notion)/2).RoundUp(markStep(x.U))
+			return []Change{{With: []string{x.key("run.last") + "=" + want.Exact(x.U)}, Says: "set the last " + x.len(want) + " above the end", Cost: want.MM() / 4}}
+		},
+	},
+	{
+		Name: "gaps-uneven", Severity: Note,
+		Title:   "anchors and clear zones made the gaps uneven",
+		Formula: "largest gap − smallest gap > 1/16 in and more than one marking step",
+		Why:     "An eye sees a step of 1/4 in in a row of buttons.",
+		Sources: []string{"sewing and design professionals' standards, p. 24: holes equal in spacing", "from memory: 1/16 in"},
+		check: func(x *Context) {
+			step := x.C.Run.Step.Or(markEvery(x.U))
+			x.eachSize(func(i int, s *SizePlan) {
+				if s.Spread <= max(unevenGap, step) || x.C.Run.Group > 1 {
+					return
+				}
+				x.report(Note, x.path("run"), atMost(s.Spread, step), "the gaps differ by %s: the anchors and clear zones leave nothing more even", x.len(s.Spread))
+			})
+		},
+	},
+	{
+		Name: "rims-touch", Severity: Conflict,
+		Title:   "neighbouring fasteners must not touch",
+		Formula: "smallest gap ≥ the fastener's reach up + down",
+		Why:     "Buttons that overlap cannot be buttoned, and holes that meet tear into one.",
+		Sources: []string{"geometry"},
+		check: func(x *Context) {
+			r := x.K.Reach
+			x.eachSize(func(i int, s *SizePlan) {
+				for _, g := range s.Gaps {
+					if need := max(r.Up+r.Down, 2*r.Rim); g < need {
+						have, want := x.apart(g, need)
+						x.report(Conflict, x.path("run"), atLeast(g, need), "two fasteners lie %s apart but take %s each: use fewer", have, want)
+						return
+					}
+				}
+			})
+		},
+		propose: proposeRun,
+	},
+}
+
+// proposeRun offers other counts, steps, gap limits, ends and anchors.
+func proposeRun(x *Context, f *Finding) []Change {
+	run := &x.C.Run
+	var out []Change
+	if len(run.Count) == 1 {
+		n := run.Count[0]
+		if n.Min == n.Max {
+			for _, d := range []int{-1, 1, -2, 2} {
+				if n.Min+d >= 1 {
+					out = append(out, Change{With: []string{x.key("run.count") + "=" + itoa(n.Min+d)}, Says: "use " + itoa(n.Min+d), Cost: 10 * float64(d*d)})
+				}
+			}
+		}
+	}
+	return out
+}

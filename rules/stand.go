@@ -1,0 +1,402 @@
+package rules
+
+import (
+	"math"
+
+	"placketeer/catalog"
+	"placketeer/catalog/measure"
+)
+
+const rimClear = 3 * mm // rim inside the finished edge: Sew Today, 2019
+
+// StandLeast, StandUsual and StandFull are the button stand, centre line to
+// finished edge, for a fastener d across: the least that keeps the rim on
+// the cloth, the usual minimum, and the trade's full stand.
+func StandLeast(d measure.Length) measure.Length { return d/2 + rimClear }
+
+// StandUsual is the larger of d/2 + 1/4 in and 3/4 d.
+func StandUsual(d measure.Length) measure.Length { return max(d/2+quarter, 3*d/4) }
+
+// StandFull is d.
+func StandFull(d measure.Length) measure.Length { return d }
+
+// Band is a band folded back on itself at the edge.
+type Band struct {
+	Width     measure.Length // finished
+	TurnUnder measure.Length // turned under at the inside edge, 0 for none
+	Cloth     measure.Length // thickness of the cloth
+}
+
+// Folds is how many folds the band has: at the edge, and at the turn-under.
+func (b Band) Folds() int {
+	if b.TurnUnder > 0 {
+		return 2
+	}
+	return 1
+}
+
+// Extension is what must be drafted from the centre line to the cut edge:
+// half the band, the whole of it folded back, the turn-under, and one cloth
+// thickness for each fold.
+func (b Band) Extension() measure.Length {
+	return b.Width/2 + b.Width + b.TurnUnder + measure.Length(b.Folds())*b.Cloth
+}
+
+// BandFrom is the widest band that an extension already drafted leaves.
+func BandFrom(extension, turnUnder, cloth measure.Length) Band {
+	b := Band{TurnUnder: turnUnder, Cloth: cloth}
+	b.Width = max(0, (extension-turnUnder-measure.Length(b.Folds())*cloth)*2/3)
+	return b
+}
+
+// SeparateBand is the cut width of a band sewn on: twice its finished width,
+// a seam allowance at each edge, and one cloth thickness for the fold.
+func SeparateBand(width, seam, cloth measure.Length) measure.Length {
+	return 2*width + 2*seam + cloth
+}
+
+const usualSeam = in * 5 / 8 // common practice, no source
+
+func standOf(g *catalog.Garment, c *catalog.Closure, k *ClosurePlan) StandPlan {
+	d := acrossOf(&c.Notion)
+	s := StandPlan{
+		Least: StandLeast(d), Usual: StandUsual(d), Full: StandFull(d),
+		Construction: c.Stand.Construction,
+		TurnUnder:    c.Stand.TurnUnder.Or(0),
+		Seam:         c.Stand.Seam.Or(usualSeam),
+	}
+	base := "closure[" + itoa(c.Index) + "].stand"
+	shell := shellThickness(k)
+	f := c.Stand
+	switch s.Construction {
+	case "folded":
+		b := Band{Width: 2 * s.Full, TurnUnder: s.TurnUnder, Cloth: shell}
+		switch {
+		case f.Band.Has():
+			b.Width, s.BandKnown, s.From = f.Band.V, true, base+".band"
+		case f.Finished.Has():
+			b.Width, s.BandKnown, s.From = 2*f.Finished.V, true, base+".finished"
+		case f.Extension.Has():
+			b = BandFrom(f.Extension.V, s.TurnUnder, shell)
+			s.BandKnown, s.From = true, base+".extension"
+		}
+		s.Band, s.Folds = b.Width, b.Folds()
+		s.FoldLoss = measure.Length(s.Folds) * shell
+		s.Extension = f.Extension.Or(b.Extension())
+		s.Have, s.Known = b.Width/2, s.BandKnown
+	case "band":
+		s.Band = 2 * s.Full
+		switch {
+		case f.Band.Has():
+			s.Band, s.BandKnown, s.From = f.Band.V, true, base+".band"
+		case f.Finished.Has():
+			s.Band, s.BandKnown, s.From = 2*f.Finished.V, true, base+".finished"
+		}
+		s.Folds, s.FoldLoss = 1, shell
+		s.BandCut = SeparateBand(s.Band, s.Seam, shell)
+		s.Have, s.Known = s.Band/2, s.BandKnown
+	default: // faced, fly, or not said
+		switch {
+		case f.Finished.Has():
+			s.Have, s.Known, s.From = f.Finished.V, true, base+".finished"
+		case f.Band.Has():
+			s.Have, s.Known, s.From = f.Band.V/2, true, base+".band"
+		case f.Extension.Has():
+			s.Have, s.Known, s.From = max(0, f.Extension.V-s.Seam), true, base+".extension"
+		default:
+			s.Have = s.Full
+		}
+		s.Extension = f.Extension.Or(s.Have + s.Seam)
+		if f.Facing.Has() {
+			s.FacingCut = s.Have + f.Facing.V + s.Seam
+		}
+	}
+	if !s.Known {
+		s.Have = s.Full
+	}
+	return s
+}
+
+// acrossOf is D for the rules of the stand: the widest the fastener reaches
+// across, flange included.
+func acrossOf(n *catalog.Notion) measure.Length {
+	switch n.Kind {
+	case catalog.Zip:
+		return 0
+	case catalog.Hook:
+		return max(n.Width.V, n.Length.V)
+	case catalog.Eyelet:
+		return max(n.Flange.V, n.Diameter.V, n.Inside.V)
+	case catalog.Frog:
+		return n.Knot.V
+	case catalog.Toggle:
+		return shapeOf(n).Width
+	}
+	return max(shapeOf(n).Across(), n.Flange.V)
+}
+
+// shellThickness is the thickness of the outermost cloth.
+func shellThickness(k *ClosurePlan) measure.Length {
+	for _, l := range k.Over.Layers {
+		if l.Layer.Cloth != nil {
+			return l.Thick
+		}
+	}
+	return 0
+}
+
+func itoa(n int) string {
+	if n < 10 {
+		return string(rune('0' + n))
+	}
+	return itoa(n/10) + string(rune('0'+n%10))
+}
+
+var standRules = []*Rule{
+	{
+		Name: "stand-narrow", Severity: Conflict,
+		Title:   "the stand must carry the fastener",
+		Formula: "least: D/2 + 3 mm (below it: conflict); usual: the larger of D/2 + 1/4 in and 3/4 D (below it: caution); full: D (below it: note)",
+		Why:     "On a stand that is too narrow the rim hangs over the edge, the front gapes, and the hole tears.",
+		Sources: []string{
+			"Sew Today, 2019, placing buttons and buttonholes: rim at least 3 mm inside the finished edge",
+			"household machine manuals: stand at least 3/4 of the diameter, and between 3/4 and the whole of it",
+			"sewing and design professionals' standards, p. 24: half the button + 1/4 in",
+			"R. Carr, Couture, as quoted, and trade pattern makers: stand = diameter",
+		},
+		check: func(x *Context) {
+			s := &x.K.Stand
+			if !s.Known || x.C.Notion.Kind == catalog.Zip {
+				return
+			}
+			what := x.C.Notion.Kind
+			switch {
+			case s.Have < s.Least:
+				have, need := x.apart(s.Have, s.Least)
+				x.report(Conflict, s.From, atLeast(s.Have, s.Least),
+					"the stand comes to %s, but this %s needs at least %s: widen the stand or take a smaller one", have, what, need)
+			case s.Have < s.Usual:
+				have, need := x.apart(s.Have, s.Usual)
+				x.report(Caution, s.From, atLeast(s.Have, s.Usual),
+					"the stand comes to %s, under the usual %s for this %s: pin a sample to see whether the edge hides it", have, need, what)
+			case s.Have < s.Full:
+				have, need := x.apart(s.Have, s.Full)
+				x.report(Note, s.From, atLeast(s.Have, s.Full), "the stand, %s, is usual; the trade's full stand is %s, the fastener's own width", have, need)
+			}
+		},
+		propose: func(x *Context, f *Finding) []Change {
+			return append(proposeStand(x, f), proposeSmaller(x, f)...)
+		},
+	},
+	{
+		Name: "band-extension", Severity: Conflict,
+		Title:   "a folded band needs enough cloth beyond the centre line",
+		Formula: "extension = band/2 + band + turn-under + one cloth thickness for each fold",
+		Why:     "Thick cloth uses up its own thickness at every fold: a band drafted without it comes out narrower, or will not fold at all.",
+		Sources: []string{
+			"cut-on band 3 cm wide: 1.5 + 3 + 3 = 7.5 cm beyond the centre, sewing teacher's tutorial, 2011",
+			"geometry of a fold: about one thickness a fold",
+		},
+		check: func(x *Context) {
+			s, f := &x.K.Stand, &x.C.Stand
+			if s.Construction != "folded" || !f.Extension.Has() {
+				return
+			}
+			if s.Band <= 0 {
+				need := Band{Width: 2 * s.Full, TurnUnder: s.TurnUnder, Cloth: shellThickness(x.K)}.Extension()
+				x.report(Conflict, s.From, atLeast(f.Extension.V, need),
+					"the turn-under and the folds use up the whole extension, %s: draft %s", x.len(f.Extension.V), x.len(need))
+				return
+			}
+			if !f.Band.Has() && !f.Finished.Has() {
+				return
+			}
+			need := Band{Width: s.Band, TurnUnder: s.TurnUnder, Cloth: shellThickness(x.K)}.Extension()
+			if f.Extension.V < need-markStep(x.U)/2 {
+				have, want := x.apart(f.Extension.V, need)
+				x.report(Conflict, x.path("stand.extension"), atLeast(f.Extension.V, need),
+					"a band %s wide needs %s beyond the centre line (half the band, the band, %s turned under, %s for the folds), but %s is drafted: draft more or make the band %s",
+					x.len(s.Band), want, x.len(s.TurnUnder), x.fine(s.FoldLoss), have, x.len(BandFrom(f.Extension.V, s.TurnUnder, shellThickness(x.K)).Width))
+			}
+		},
+		propose: func(x *Context, f *Finding) []Change {
+			s := &x.K.Stand
+			need := Band{Width: max(s.Band, 2*s.Least), TurnUnder: s.TurnUnder, Cloth: shellThickness(x.K)}.Extension().RoundUp(markStep(x.U))
+			out := []Change{{
+				With: []string{x.key("stand.extension") + "=" + need.Exact(x.U)},
+				Says: "draft " + x.len(need) + " beyond the centre line", Cost: (need - x.C.Stand.Extension.V).MM(),
+			}}
+			if x.C.Stand.Band.Has() {
+				b := BandFrom(x.C.Stand.Extension.V, s.TurnUnder, shellThickness(x.K)).Width.RoundDown(markStep(x.U))
+				if b > 0 {
+					out = append(out, Change{
+						With: []string{x.key("stand.band") + "=" + b.Exact(x.U)},
+						Says: "make the band " + x.len(b), Cost: (s.Band - b).MM(),
+					})
+				}
+			}
+			return out
+		},
+	},
+	{
+		Name: "band-hole", Severity: Caution,
+		Title:   "a hole across a folded or separate band must stay on it",
+		Formula: "hole length − 1/8 in + 1/4 in ≤ half the band, for a hole across",
+		Why:     "The inner end of the hole would run over the edge of the doubled cloth, where the thickness changes and the machine stalls.",
+		Sources: []string{
+			"reader's answer to a trade pattern maker: at least 1/4 in of band beyond each end of a buttonhole",
+			"Extension Bulletin 576, 1965: hole begins 1/8 in beyond the centre line",
+		},
+		check: func(x *Context) {
+			s, h := &x.K.Stand, &x.K.Hole
+			if (s.Construction != "folded" && s.Construction != "band") || !h.Needed || h.Direction != "across" || h.Kind == "loop" {
+				return
+			}
+			if need := h.Inside + quarter; s.Band/2 < need {
+				have, want := x.apart(s.Band/2, need)
+				x.report(Caution, s.From, atLeast(s.Band/2, need),
+					"the hole runs %s inside the centre line but the band reaches only %s; make the band wider or set the holes along it", want, have)
+			}
+		},
+		propose: func(x *Context, f *Finding) []Change {
+			return []Change{{With: []string{x.key("direction") + "=along"}, Says: "set the holes along the band", Cost: 10}}
+		},
+	},
+	{
+		Name: "facing-short", Severity: Conflict,
+		Title:   "the hole must end on the facing",
+		Formula: "facing inside the centre line ≥ hole length − 1/8 in + 1/4 in, for a hole across",
+		Why:     "A hole that runs past the facing goes through one layer less at its end, and its end tears.",
+		Sources: []string{
+			"The New Dressmaker, Butterick, 1921, p. 61: a coat's facing reaches about 3 in inside the centre line",
+			"reader's answer to a trade pattern maker: at least 1/4 in beyond each end of a buttonhole",
+		},
+		check: func(x *Context) {
+			f, h := &x.C.Stand, &x.K.Hole
+			if !f.Facing.Has() || !h.Needed || h.Direction != "across" || h.Kind == "loop" {
+				return
+			}
+			need := h.Inside + quarter
+			switch {
+			case f.Facing.V < h.Inside:
+				have, want := x.apart(f.Facing.V, h.Inside)
+				x.report(Conflict, x.path("stand.facing"), atLeast(f.Facing.V, need), "the facing reaches %s inside the centre line, but the hole ends at %s: make the facing at least %s", have, want, x.len(need))
+			case f.Facing.V < need:
+				have, want := x.apart(f.Facing.V, need)
+				x.report(Caution, x.path("stand.facing"), atLeast(f.Facing.V, need), "the facing reaches %s inside the centre line; %s leaves 1/4 in beyond the hole", have, want)
+			}
+		},
+		propose: func(x *Context, f *Finding) []Change {
+			need := (x.K.Hole.Inside + quarter).RoundUp(markStep(x.U))
+			return []Change{{With: []string{x.key("stand.facing") + "=" + need.Exact(x.U)}, Says: "make the facing reach " + x.len(need), Cost: (need - x.C.Stand.Facing.V).MM()}}
+		},
+	},
+	{
+		Name: "stand-drafted", Severity: Note,
+		Title:   "what to draft where the garment does not say",
+		Formula: "finished stand = D; extension by the construction",
+		Why:     "The stand belongs on the pattern before the cloth is cut.",
+		Sources: []string{"R. Carr, Couture, as quoted, and trade pattern makers: stand = diameter"},
+		check: func(x *Context) {
+			s := &x.K.Stand
+			if s.Known || x.C.Notion.Kind == catalog.Zip || x.C.Where != "" && x.C.Where != "front" {
+				return
+			}
+			if s.Construction == "" {
+				x.report(Note, x.path(""), Numbers{}, "no stand is given: draft %s from the centre line to the finished edge, the fastener's own width (at least %s)", x.len(s.Full), x.len(s.Least.RoundUp(markStep(x.U))))
+				return
+			}
+			x.report(Note, x.path("stand"), Numbers{}, "no width is given: draft %s from the centre line to the cut edge for a stand of %s", x.len(s.Extension.RoundUp(markStep(x.U))), x.len(s.Have))
+		},
+	},
+}
+
+// key is the --with key of a value of the closure looked at.
+func (x *Context) key(k string) string { return "closure." + x.C.Name + "." + k }
+
+// proposeStand widens the stand to its usual width, in the way the file
+// gives it.
+func proposeStand(x *Context, f *Finding) []Change {
+	s, st := &x.K.Stand, &x.C.Stand
+	var out []Change
+	for i, want := range []measure.Length{s.Usual, max(s.Full, s.Usual), max(s.Least, quarter+beyondCentre)} {
+		want = want.RoundUp(markStep(x.U))
+		cost := (want-s.Have).MM()*2 + float64(i)
+		if want <= s.Have {
+			continue
+		}
+		switch {
+		case st.Band.Has() && s.From == x.path("stand.band"):
+			with := []string{x.key("stand.band") + "=" + (2 * want).Exact(x.U)}
+			says := "make the band " + x.len(2*want) + " wide"
+			if st.Extension.Has() && s.Construction == "folded" {
+				ext := Band{Width: 2 * want, TurnUnder: s.TurnUnder, Cloth: shellThickness(x.K)}.Extension().RoundUp(markStep(x.U))
+				with = append(with, x.key("stand.extension")+"="+ext.Exact(x.U))
+				says += " and draft " + x.len(ext) + " beyond the centre line"
+			}
+			out = append(out, Change{With: with, Says: says, Cost: cost})
+		case st.Finished.Has():
+			out = append(out, Change{
+				With: []string{x.key("stand.finished") + "=" + want.Exact(x.U)},
+				Says: "make the finished stand " + x.len(want), Cost: cost,
+			})
+		case st.Extension.Has():
+			ext := want + s.Seam
+			if s.Construction == "folded" {
+				ext = Band{Width: 2 * want, TurnUnder: s.TurnUnder, Cloth: shellThickness(x.K)}.Extension()
+			}
+			ext = ext.RoundUp(markStep(x.U))
+			out = append(out, Change{
+				With: []string{x.key("stand.extension") + "=" + ext.Exact(x.U)},
+				Says: "draft " + x.len(ext) + " beyond the centre line, for a stand of " + x.len(want), Cost: cost,
+			})
+		}
+	}
+	return out
+}
+
+// proposeSmaller offers the next smaller and thinner notions of the same
+// kind in the catalogue, nearest first.
+func proposeSmaller(x *Context, f *Finding) []Change {
+	now := shapeOf(&x.C.Notion)
+	d, pass := now.Across(), now.Passing()
+	var out []Change
+	for _, n := range x.G.Catalog.Notions {
+		if n.Kind != x.C.Notion.Kind || n.Name == x.C.Notion.Name {
+			continue
+		}
+		s := shapeOf(n)
+		if s.Across() > d || s.Passing() > pass || (s.Across() == d && s.Passing() == pass) {
+			continue
+		}
+		cost := 2*(d-s.Across()).MM() + (pass - s.Passing()).MM()
+		if !sameMake(n.Name, x.C.Notion.Name) {
+			cost += 8 // ours: another make of button is a larger change than another size
+		}
+		out = append(out, Change{With: []string{x.key("use") + "=" + n.Name}, Says: "use " + n.Name, Cost: cost})
+	}
+	return cheapest(out, 12)
+}
+
+// proposeThinner offers what makes a stack thinner.
+func proposeThinner(x *Context, f *Finding) []Change { return nil }
+
+func sameMake(a, b string) bool { return make_(a) == make_(b) }
+
+// make_ is a notion's name without its size: horn of horn-40.
+func make_(name string) string {
+	for i := len(name) - 1; i >= 0; i-- {
+		if name[i] == '-' {
+			return name[:i]
+		}
+	}
+	return name
+}
+
+func cheapest(cs []Change, n int) []Change {
+	sortChanges(cs)
+	return cs[:min(n, len(cs))]
+}
+
+// ceilDiv is a ÷ b rounded up, for whole pieces.
+func ceilDiv(a, b int) int { return int(math.Ceil(float64(a) / float64(b))) }

@@ -1,0 +1,216 @@
+package rules
+
+import (
+	"placketeer/catalog"
+	"placketeer/catalog/measure"
+)
+
+const (
+	supportLeast = quarter // beyond the hole: reader's answer, trade pattern maker's site
+	supportUsual = in / 2  // common practice, no source
+	stripExtra   = in      // above and below the row, The Sun (Auckland), 4 July 1927
+)
+
+// StripWidth is the width of the interfacing strip from the finished edge
+// for a hole: the least and the usual.
+func StripWidth(h *Hole, stand measure.Length) (least, usual measure.Length) {
+	if h.Direction == "along" {
+		return h.Width + 2*supportLeast, h.Width + 2*supportUsual
+	}
+	return stand + h.Inside + supportLeast, stand + h.Inside + supportUsual
+}
+
+// Strips says how many strips of that width lie side by side in goods of
+// that width, and how much of the goods to buy for n strips of that length
+// when it shrinks by so many percent.
+func Strips(n int, width, length, goods measure.Length, shrink float64) (across int, cloth measure.Length) {
+	if width <= 0 || goods < width {
+		return 0, 0
+	}
+	across = int(goods / width)
+	rows := ceilDiv(n, across)
+	return across, measure.Length(float64(rows) * float64(length) / (1 - shrink/100))
+}
+
+// interfacingOf is the first interfacing among the layers, or nil.
+func interfacingOf(ls []catalog.Layer) (string, *catalog.Interfacing) {
+	for _, l := range ls {
+		if l.Interfacing != nil {
+			return l.Name, l.Interfacing
+		}
+	}
+	return "", nil
+}
+
+func supportOf(g *catalog.Garment, c *catalog.Closure, k *ClosurePlan) Support {
+	s := Support{Needed: c.Notion.Kind != catalog.Zip}
+	if !s.Needed {
+		return s
+	}
+	_, s.Interfacing = interfacingOf(c.Over)
+	if s.Interfacing == nil {
+		_, s.Interfacing = interfacingOf(c.Under)
+	}
+	stand := k.Stand.Have
+	if k.Hole.Needed && k.Hole.Kind != "loop" {
+		s.Least, s.Usual = StripWidth(&k.Hole, stand)
+		if k.Hole.Direction == "across" {
+			s.Reach = k.Hole.Inside + supportLeast
+		} else {
+			s.Reach = k.Hole.Width/2 + supportLeast
+		}
+	} else {
+		// Set or sewn on without a hole: the flange and a margin all round.
+		s.Least = stand + k.Reach.Rim + supportLeast
+		s.Usual = stand + k.Reach.Rim + supportUsual
+		s.Reach = k.Reach.Rim + supportLeast
+	}
+	f := &c.Stand
+	step := measure.Length(eighth)
+	if g.Units == measure.MM {
+		step = 5 * mm
+	}
+	s.Strip = s.Usual.RoundUp(step)
+	if f.Strip.Has() {
+		s.Strip, s.Given = f.Strip.V, true
+	}
+	// How far inside the centre line the strip reaches: it begins at the cut
+	// edge, or so far from it, where the extension is known.
+	s.Covers = s.Strip - stand
+	if f.StripFromEdge.Has() || (s.Given && f.Extension.Has()) {
+		s.Covers = f.StripFromEdge.Or(0) + s.Strip - k.Stand.Extension
+	}
+	if k.Hole.Direction == "along" && !s.Given {
+		s.Covers = s.Reach
+	}
+	// A strip for each of the two sides that meet.
+	s.Pieces = 2 * c.Pieces
+	for i := range g.Sizes {
+		s.Length = max(s.Length, c.Run.Length.At(i).V)
+	}
+	if s.Interfacing != nil && s.Interfacing.Width.Has() {
+		s.Across, s.Cloth = Strips(s.Pieces, s.Strip, s.Length, s.Interfacing.Width.V, s.Interfacing.Shrink.Or(0))
+	}
+	return s
+}
+
+var supportRules = []*Rule{
+	{
+		Name: "strip-narrow", Severity: Conflict,
+		Title:   "the interfacing must reach past the holes",
+		Formula: "across: it reaches inside the centre line by the inner end of the hole + 1/4 in at least, + 1/2 in usual; along: stitched hole width + 2 × 1/4 in at least",
+		Why:     "Where the strip ends under the hole the thickness steps, the hole stretches, and the cloth tears at its end.",
+		Sources: []string{
+			"reader's answer to a trade pattern maker: at least 1/4 in of band beyond each end of a buttonhole",
+			"common practice, no source: 1/2 in beyond the hole; a 3 in strip begun 1/2 in from the cut edge",
+		},
+		check: func(x *Context) {
+			s := &x.K.Support
+			if !s.Needed || !s.Given {
+				return
+			}
+			path := x.path("stand.strip")
+			if x.K.Hole.Needed && x.K.Hole.Direction == "along" && s.Strip < s.Least {
+				have, need := x.apart(s.Strip, s.Least)
+				x.report(Conflict, path, atLeast(s.Strip, s.Least), "the strip is %s wide, but holes along the edge need %s", have, need)
+				return
+			}
+			usual := s.Reach - supportLeast + supportUsual
+			// What the strip would have to be wide to reach that far.
+			widen := s.Strip - s.Covers
+			switch {
+			case s.Covers < s.Reach:
+				have, need := x.apart(s.Strip, widen+s.Reach)
+				x.report(Conflict, path, atLeast(s.Strip, widen+s.Reach),
+					"the strip, %s wide, reaches %s inside the centre line, but must reach %s to pass the holes by 1/4 in: cut it %s or wider",
+					have, x.signed(s.Covers), x.len(s.Reach), need)
+			case s.Covers < usual:
+				have, need := x.apart(s.Strip, widen+usual)
+				x.report(Caution, path, atLeast(s.Strip, widen+usual), "the strip, %s wide, passes the holes by less than the usual 1/2 in; %s would do", have, need)
+			}
+		},
+		propose: func(x *Context, f *Finding) []Change {
+			s := &x.K.Support
+			widen := s.Strip - s.Covers
+			var out []Change
+			for _, reach := range []measure.Length{s.Reach - supportLeast + supportUsual, s.Reach} {
+				l := max(widen+reach, s.Least).RoundUp(markStep(x.U) * 2)
+				out = append(out, Change{With: []string{x.key("stand.strip") + "=" + l.Exact(x.U)}, Says: "cut the strip " + x.len(l) + " wide", Cost: (l - s.Strip).MM() / 4})
+			}
+			return out
+		},
+	},
+	{
+		Name: "interfacing-none", Severity: Caution,
+		Title:   "holes and set hardware want interfacing under them",
+		Formula: "at least one interfacing among the layers, or reinforced = true",
+		Why:     "Cloth alone stretches along the hole and lets set hardware pull out.",
+		Sources: []string{
+			"sewing and design professionals' standards, p. 24 and 25: cloth under buttons and snaps is reinforced",
+			"K. H. Watson, Textiles and Clothing, 1907: a strip of canvas along the whole button line",
+		},
+		check: func(x *Context) {
+			if x.K.Support.Needed && x.K.Support.Interfacing == nil && !x.C.Reinforce.Or(false) {
+				x.report(Caution, x.path("over"), Numbers{}, "there is no interfacing under the %s: put a strip in, about %s wide from the finished edge", plural(x.C.Notion.Kind), x.len(x.K.Support.Strip))
+			}
+		},
+	},
+	{
+		Name: "interfacing-heavy", Severity: Caution,
+		Title:   "the interfacing must not be heavier than the cloth",
+		Formula: "weight of the interfacing ≤ weight of the outermost cloth",
+		Why:     "A heavier interfacing takes over: the front stands like a board and the edge of the strip shows through.",
+		Sources: []string{
+			"Washington State University Extension EM014, Interfacings",
+			"Texas Cooperative Extension E-404, 2006",
+		},
+		check: func(x *Context) {
+			for _, ls := range [][]catalog.Layer{x.C.Over, x.C.Under} {
+				var shell *catalog.Cloth
+				for _, l := range ls {
+					if l.Cloth != nil && shell == nil {
+						shell = l.Cloth
+					}
+					if l.Interfacing == nil || shell == nil || !l.Interfacing.Weight.Has() || !shell.Weight.Has() {
+						continue
+					}
+					if iw, sw := l.Interfacing.Weight.V, shell.Weight.V; iw > sw {
+						x.report(Caution, "interfacing."+l.Name, Numbers{float64(iw), float64(sw), float64(sw - iw), "g/m2", true},
+							"the interfacing weighs %s, more than the cloth it supports (%s): take a lighter one", iw.Text(x.U), sw.Text(x.U))
+						return
+					}
+				}
+			}
+		},
+	},
+	{
+		Name: "goods-narrow", Severity: Conflict,
+		Title:   "the strip must fit the width of the goods",
+		Formula: "strips side by side = floor(goods width ÷ strip width) ≥ 1",
+		Why:     "A strip wider than the goods cannot be cut in one piece.",
+		Sources: []string{"arithmetic"},
+		check: func(x *Context) {
+			s := &x.K.Support
+			if s.Interfacing != nil && s.Interfacing.Width.Has() && s.Interfacing.Width.V < s.Strip {
+				have, need := x.apart(s.Interfacing.Width.V, s.Strip)
+				x.report(Conflict, x.path("stand.strip"), atLeast(s.Interfacing.Width.V, s.Strip), "the interfacing is %s wide, narrower than the strip, %s", have, need)
+			}
+		},
+	},
+}
+
+// signed is a length that may be negative.
+func (x *Context) signed(l measure.Length) string {
+	if l >= 0 {
+		return x.len(l)
+	}
+	return l.SignedText(x.U)
+}
+
+func plural(kind string) string {
+	switch kind {
+	case catalog.Frog:
+		return "frogs"
+	}
+	return kind + "s"
+}
