@@ -3,6 +3,7 @@ package catalog
 import (
 	"fmt"
 
+	"placketeer/catalog/measure"
 	"placketeer/catalog/source"
 )
 
@@ -16,6 +17,9 @@ func (g *Garment) check(r *reader) {
 		if !c.Weight.Has() && !c.Thickness.Has() {
 			r.failKey("cloth."+n, `use = "melton", or weight = "620 g/m2" and thickness = "2.4 mm"`, "cloth %q has neither weight nor thickness", n)
 		}
+	}
+	for i, c := range g.Cloths {
+		g.checkFloor(r, "cloth."+g.ClothNames[i], c)
 	}
 	for _, n := range g.InterfNames {
 		if c := g.InterfacingNamed(n); !c.Weight.Has() && !c.Thickness.Has() {
@@ -38,6 +42,28 @@ func (g *Garment) check(r *reader) {
 		g.checkNotion(r, path, c)
 		g.checkRun(r, path, c)
 		g.checkStand(r, path, c)
+	}
+}
+
+// checkFloor refuses a cloth thinner than its fibres alone would be if they
+// lay without any air: weight ÷ fibre density.
+func (g *Garment) checkFloor(r *reader, path string, c *Cloth) {
+	if !c.Thickness.Has() || !c.Weight.Has() || len(c.Fibre) == 0 {
+		return
+	}
+	volume := 0.0 // cm³ for each gram
+	for name, share := range c.Fibre {
+		x := g.Catalog.Fibre(name)
+		if x == nil || !x.Density.Has() {
+			return
+		}
+		volume += share / 100 / x.Density.V
+	}
+	floor := measure.FromMM(c.Weight.V.GSM() * volume / 1000)
+	if c.Thickness.V < floor {
+		r.fail(source.Join(path, "thickness"), "the thickness of a folded stack, divided by its layers",
+			"%s at %s cannot be only %s thick: its fibres alone, without air, make %s",
+			last(path), c.Weight.V.Text(g.Units), c.Thickness.V.TextFine(g.Units), floor.TextFine(g.Units))
 	}
 }
 

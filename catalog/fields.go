@@ -108,7 +108,7 @@ func notionFields(kind string, n *Notion) []field {
 		return append([]field{
 			f("length", &n.Length, "length", small), f("width", &n.Width, "width", small),
 			f("kind", &n.HookKind, "kind of hook", oneOf("hook-and-eye", "hook-and-bar", "coat-hook")),
-			f("number", &n.HookNumber, "the maker's number"), thickness,
+			f("number", &n.Number, "the maker's number", between(0, 100)), thickness,
 		}, common...)
 	case Zip:
 		return append([]field{

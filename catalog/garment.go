@@ -196,6 +196,9 @@ func part[T any](kind string, names *[]string, dst *[]*T, stock []*T, entry func
 			if use, ok := raw["use"].(string); ok {
 				if s := find(stock, use, func(t *T) string { return entry(t).Name }); s != nil {
 					*x = *s
+					if _, other := raw["weight"]; other {
+						forgetThickness(x)
+					}
 				} else {
 					r.notFound(source.Join(path, "use"), kind, use, namesOf(stock, func(t *T) string { return entry(t).Name }))
 				}
@@ -204,6 +207,17 @@ func part[T any](kind string, names *[]string, dst *[]*T, stock []*T, entry func
 			*dst = append(*dst, x)
 			return fields(x, new(string))
 		},
+	}
+}
+
+// forgetThickness drops the thickness of a catalogue entry whose weight the
+// garment changes: it was another cloth's.
+func forgetThickness(x any) {
+	switch x := x.(type) {
+	case *Cloth:
+		x.Thickness = Measured{}
+	case *Interfacing:
+		x.Thickness = Measured{}
 	}
 }
 

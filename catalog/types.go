@@ -119,14 +119,14 @@ type Notion struct {
 	Length, Width, ShortEnd Measured
 	Knot, Cord              Measured
 
-	Number               Opt[float64]
-	Chain, Tape          Measured
-	ChainThickness       Measured
-	Slider               Measured
-	ZipKind              string
-	HookKind, HookNumber string
-	Opening              string // separating, two-way, closed
-	Lengths              []measure.Length
+	Number         Opt[float64]
+	Chain, Tape    Measured
+	ChainThickness Measured
+	Slider         Measured
+	ZipKind        string
+	HookKind       string
+	Opening        string // separating, two-way, closed
+	Lengths        []measure.Length
 
 	Coating    string       // painted, plated, none
 	Nickel     Opt[float64] // release, µg/cm²/week

@@ -37,8 +37,7 @@ var coatClasses = []weightClass{
 }
 
 var coatKinds = map[string]bool{
-	"melton": true, "tweed": true, "boucle": true, "loden": true, "flannel": true, "coating": true, "woollen": true,
-	"woollen-brushed": true,
+	"melton": true, "loose-coating": true, "woollen-brushed": true, "wool-felt": true,
 }
 
 // classOf is the class of the heaviest cloth among the layers.
@@ -128,7 +127,7 @@ func PointFor(c *catalog.Cloth) string {
 		return "leather"
 	case c.Weave == "knit" || c.Stretch == "across" || c.Stretch == "both" || c.Kind == "fleece" || c.Kind == "jersey":
 		return "ballpoint"
-	case c.Kind == "denim" || c.Kind == "duck" || c.Kind == "canvas" || c.Kind == "waxed" || c.Kind == "waxed-cotton" || c.Kind == "waxed-duck":
+	case c.Kind == "heavy-cotton" || c.Kind == "waxed-cotton":
 		return "jeans"
 	case c.Surface == "coated" || (c.Weight.Has() && c.Weight.V < 100):
 		return "sharp"

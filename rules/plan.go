@@ -59,6 +59,11 @@ type ClosurePlan struct {
 	Stitch  StitchPlan
 	Sewing  Sewing
 	Sizes   []SizePlan
+
+	Hardware HardwarePlan
+	Zip      ZipPlan
+	Loop     LoopPlan
+	Places   []Place // thick places, thickest first
 }
 
 // LayerPlan is one layer of a stack.
@@ -240,4 +245,8 @@ func (p *Planned) work(c *catalog.Closure, k *ClosurePlan) {
 	k.Stitch = stitchOf(c, k)
 	k.Sizes = sizesOf(g, c, k)
 	k.Sewing = sewingOf(c, k)
+	k.Hardware = hardwareOf(g, c, k)
+	k.Zip = zipOf(g, c, k)
+	k.Loop = loopOf(g, c, k)
+	k.Places = placesOf(g, c, k)
 }

@@ -162,7 +162,17 @@ var allRules = slices.Concat(
 	supportRules,
 	needleRules,
 	threadRules,
+	sewnRules,
 	runRules,
+	rowsRules,
+	hardwareRules,
+	zipRules,
+	loopRules,
+	clothRules,
+	plaidRules,
+	thickRules,
+	orderRules,
+	safetyRules,
 )
 
 // Find is the rule of that name, or nil.

@@ -1,0 +1,3 @@
+package rules
+
+var clothRules []*Rule
