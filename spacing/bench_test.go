@@ -60,3 +60,41 @@ func BenchmarkHard(b *testing.B) {
 		}
 	}
 }
+
+// infeasible is the hard run with gaps of at least 60 mm. Its six anchors and
+// two ends lie 273 mm apart: four gaps in each stretch, 33 mm to spare, 28 in
+// all, and 29 are asked for. Give up any one anchor and the two stretches
+// either side have room for nine gaps instead of eight; give up an end and it
+// moves the 27 mm that a fifth gap needs. So all ten constraints clash.
+func infeasible() Problem {
+	p := hard()
+	mm := measure.Millimetre
+	p.First, p.Last, p.Gap.Min = At(30*mm), At(1941*mm), 60*mm
+	for i := range p.Anchors {
+		p.Anchors[i].At, p.Anchors[i].Within = (30+273*measure.Length(i+1))*mm, 0
+	}
+	for i := range p.Clear {
+		p.Clear[i].From = (80 + 273*measure.Length(i)) * mm
+		p.Clear[i].To = p.Clear[i].From + 20*mm
+	}
+	return p
+}
+
+func TestInfeasibleHasTen(t *testing.T) {
+	_, err := Solve(infeasible())
+	const want = "first, last, count, gap.min, neck anchor, bust anchor, waist anchor, " +
+		"hip anchor, knee anchor and calf anchor cannot hold together"
+	if err == nil || err.Error() != want {
+		t.Errorf("%v, want %v", err, want)
+	}
+}
+
+func BenchmarkInfeasible(b *testing.B) {
+	p := infeasible()
+	b.ReportAllocs()
+	for b.Loop() {
+		if _, err := Solve(p); err == nil {
+			b.Fatal("there is a layout")
+		}
+	}
+}
