@@ -296,6 +296,7 @@ func closureFields(c *Closure, raw *rawClosure) []field {
 					f("to", &c.To, "where it ends", required),
 				}
 			}), "a stretch that stays free of fasteners"),
+			f("hem", &run.Hem, "hem turned up at the end of the run: it stays free of fasteners"),
 			f("match", &run.Match, "cloth whose repeat the gaps keep"),
 			f("group", &run.Group, "fasteners set in pairs (2) or threes (3)", between(1, 3)),
 			f("group_gap", &run.GroupGap, "gap inside a group", upTo(300*mm)),
@@ -304,6 +305,7 @@ func closureFields(c *Closure, raw *rawClosure) []field {
 			f("distance", &c.Rows.Distance, "each column to the centre line", upTo(400*mm)),
 			f("top", &c.Rows.Top, "the same at the top row", upTo(400*mm)),
 			f("bottom", &c.Rows.Bottom, "the same at the bottom row", upTo(400*mm)),
+			f("row", rowList{&c.Rows.Own}, "single rows with a distance of their own: { row = 1, distance = \"4 in\" }"),
 			f("working", &c.Rows.Working, "rows that really button", between(1, 100)),
 		}, "the two columns of a double-breasted front"),
 		f("check", subTable{

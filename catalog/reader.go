@@ -198,6 +198,8 @@ func (r *reader) assign(path string, raw any, fd field) {
 		r.named(path, raw, dst)
 	case list:
 		r.list(path, raw, dst)
+	case rowList:
+		r.rows(path, raw, dst)
 	case rawTable:
 		*dst.dst = raw
 	default:
@@ -555,6 +557,32 @@ func (r *reader) list(path string, raw any, l list) {
 	l.grow(len(items))
 	for i, it := range items {
 		r.table(source.Item(path, i), it, l.item(i))
+	}
+}
+
+// rowList are single rows with a distance of their own, counted from 1 in
+// the file.
+type rowList struct{ dst *map[int]measure.Length }
+
+// rowEntry is one of them.
+type rowEntry struct {
+	row      int
+	distance Measured
+}
+
+func rowFields(_ int, e *rowEntry) []field {
+	return []field{
+		f("row", &e.row, "which row, counted from the top", between(1, 100), required),
+		f("distance", &e.distance, "to the centre line", upTo(400*mm), required),
+	}
+}
+
+func (r *reader) rows(path string, raw any, l rowList) {
+	var list []rowEntry
+	r.list(path, raw, each(&list, rowFields))
+	*l.dst = make(map[int]measure.Length, len(list))
+	for _, e := range list {
+		(*l.dst)[e.row-1] = e.distance.V
 	}
 }
 

@@ -288,6 +288,7 @@ type Run struct {
 	Step        Measured
 	Anchors     []Anchor
 	Clears      []Clear
+	Hem         Sized  // hem turned up at the end of the run
 	Match       string // cloth whose repeat the gaps keep
 	Group       int
 	GroupGap    Measured
@@ -306,10 +307,10 @@ func (r *Run) CountAt(i int) Count {
 
 // Rows are the two columns of a double-breasted front.
 type Rows struct {
-	Distance       Measured // column to centre line
-	Top, Bottom    Measured // the same where the columns are not parallel
-	Working        Opt[int] // rows that button; the rest are decorative
-	DecorativeOnly Opt[bool]
+	Distance    Measured               // column to centre line
+	Top, Bottom Measured               // the same where the columns are not parallel
+	Own         map[int]measure.Length // rows, from 0, with a distance of their own
+	Working     Opt[int]               // rows that button; the rest are for show
 }
 
 // Check is where the bars of a checked cloth lie on the two fronts.

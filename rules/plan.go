@@ -112,7 +112,8 @@ type Hole struct {
 // StandPlan is the button stand and the band that makes it.
 type StandPlan struct {
 	Least, Usual, Full measure.Length
-	Have               measure.Length // centre line to finished edge
+	Have               measure.Length // line of the holes to finished edge: from the centre line, double-breasted from the outer column
+	Column             measure.Length // double-breasted: centre line to column, the farthest; else 0
 	Known              bool           // Have follows from the file; otherwise it is Full
 	From               string         // path of the value it follows from
 	Construction       string
@@ -133,8 +134,8 @@ type Support struct {
 	Usual       measure.Length // caution below
 	Strip       measure.Length // given, or Usual rounded up
 	Given       bool
-	Reach       measure.Length // how far inside the centre line it must reach at least
-	Covers      measure.Length // how far a given strip reaches inside the centre line
+	Reach       measure.Length // how far inside the line of the holes it must reach at least
+	Covers      measure.Length // how far the strip reaches inside the line of the holes
 	Interfacing *catalog.Interfacing
 	Pieces      int
 	Length      measure.Length // of one strip
@@ -189,8 +190,11 @@ type SizePlan struct {
 	Count     int
 	Positions []measure.Length // from the top of the run
 	Gaps      []measure.Length
+	Pitches   []measure.Length // gaps between the first ones of each group; Gaps for single fasteners
 	Spread    measure.Length
 	Rows      []measure.Length // double-breasted: each row's distance from the centre line
+	Fasteners int              // on one piece: two for each row of a double-breasted front
+	OwnCount  bool             // this size needs another count than the rest
 	Solved    bool
 }
 

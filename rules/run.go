@@ -109,6 +109,10 @@ func ProblemOf(g *catalog.Garment, c *catalog.Closure, k *ClosurePlan, size int)
 			p.Clear[i] = spacing.Widen(spacing.Zone{Name: z.Name, From: z.From.At(size).V, To: z.To.At(size).V}, k.Reach.Up, k.Reach.Down)
 		}
 	}
+	if run.Hem.Has() {
+		// Nothing of the fastener lies in the turned-up hem.
+		p.Clear = append(p.Clear, spacing.Widen(spacing.Zone{Name: "hem", From: p.Run - run.Hem.At(size).V, To: p.Run + in}, k.Reach.Up, k.Reach.Down))
+	}
 	if run.Match != "" {
 		if cl := g.ClothNamed(run.Match); cl != nil && cl.Repeat.Along.Has() {
 			p.Repeat = cl.Repeat.Along.V
@@ -119,34 +123,54 @@ func ProblemOf(g *catalog.Garment, c *catalog.Closure, k *ClosurePlan, size int)
 
 const anchorWithin = in / 2 // ours, where the garment does not say
 
+// sizesOf lays every size out, with one count for all of them where that is
+// open and the limits allow it.
 func sizesOf(g *catalog.Garment, c *catalog.Closure, k *ClosurePlan) []SizePlan {
 	out := make([]SizePlan, len(g.Sizes))
-	if !c.Run.Length.Has() {
-		for i, s := range g.Sizes {
-			out[i].Size = s
+	for i, s := range g.Sizes {
+		out[i] = SizePlan{Size: s, Run: c.Run.Length.At(i).V}
+	}
+	if !c.Run.Length.Has() || c.Notion.Kind == catalog.Zip {
+		return out
+	}
+	if len(out) > 1 && openCount(&c.Run) {
+		problems := make([]spacing.Problem, len(out))
+		for i := range out {
+			problems[i] = ProblemOf(g, c, k, i)
+		}
+		_, sizes := spacing.SolveSizes(problems)
+		for i, s := range sizes {
+			if s.Err == nil {
+				out[i].place(c, s.Layout)
+				out[i].OwnCount = s.Own
+			}
 		}
 		return out
 	}
-	for i, s := range g.Sizes {
-		out[i] = SizePlan{Size: s, Run: c.Run.Length.At(i).V}
-		if c.Notion.Kind == catalog.Zip {
-			continue
+	for i := range out {
+		if l, err := spacing.Solve(ProblemOf(g, c, k, i)); err == nil {
+			out[i].place(c, l)
 		}
-		p := ProblemOf(g, c, k, i)
-		l, err := spacing.Solve(p)
-		if err != nil {
-			continue
-		}
-		out[i].place(l, p.Run)
 	}
 	return out
 }
 
-func (s *SizePlan) place(l spacing.Layout, run measure.Length) {
+// openCount says whether the count is for the solver to choose, the same
+// for all sizes.
+func openCount(r *catalog.Run) bool {
+	return len(r.Count) == 0 || len(r.Count) == 1 && r.Count[0].Min != r.Count[0].Max
+}
+
+func (s *SizePlan) place(c *catalog.Closure, l spacing.Layout) {
 	s.Positions, s.Count, s.Spread, s.Solved = l.Positions, l.Count(), l.Spread, true
-	s.Gaps = l.Gaps()
+	s.Gaps, s.Pitches = l.Gaps(), l.Pitches()
+	s.Fasteners = s.Count
 	if n := len(l.Positions); n > 0 {
-		s.First, s.Last = l.Positions[0], run-l.Positions[n-1]
+		s.First, s.Last = l.Positions[0], s.Run-l.Positions[n-1]
+	}
+	if c.Lap == "double" {
+		s.Fasteners = 2 * s.Count
+		s.Rows = rowsOf(c, s.Positions)
 	}
 }
 
@@ -180,6 +204,9 @@ func (x *Context) clashPath(c spacing.Constraint, size int) string {
 	case spacing.KindAnchor:
 		return source.Item(x.path("run.anchor"), c.Index)
 	case spacing.KindClear:
+		if c.Index >= len(run.Clears) {
+			return sized("hem", run.Hem)
+		}
 		return source.Item(x.path("run.clear"), c.Index)
 	}
 	return x.path("run")
@@ -211,8 +238,9 @@ func (x *Context) clashWords(c spacing.Constraint, p *spacing.Problem) string {
 		a := p.Anchors[c.Index]
 		return "anchor " + a.Name + " at " + x.len(a.At) + " within " + x.len(a.Within)
 	case spacing.KindClear:
-		z := x.C.Run.Clears[c.Index]
-		return "clear " + z.Name
+		z := p.Clear[c.Index]
+		free := x.len(z.From+x.K.Reach.Down) + " to " + x.len(min(z.To-x.K.Reach.Up, p.Run))
+		return "clear " + z.Name + " " + free + ", with " + x.len(max(x.K.Reach.Up, x.K.Reach.Down)) + " for the fastener"
 	}
 	return c.String()
 }
@@ -298,6 +326,27 @@ var runRules = []*Rule{
 		propose: proposeRun,
 	},
 	{
+		Name: "size-count", Severity: Caution,
+		Title:   "a size that needs another count than the rest",
+		Formula: "the count that most sizes have a layout for is taken for all; a size without one gets its own",
+		Why:     "One size with another number of buttons means other marks, another count to buy, and a pattern sheet of its own.",
+		Sources: []string{"exact search over all layouts of all sizes"},
+		check: func(x *Context) {
+			common := 0
+			for i := range x.K.Sizes {
+				if s := &x.K.Sizes[i]; s.Solved && !s.OwnCount {
+					common = s.Count
+				}
+			}
+			x.eachSize(func(i int, s *SizePlan) {
+				if s.OwnCount {
+					x.report(Caution, x.path("run.gap"), Numbers{Have: float64(s.Count), Need: float64(common), Margin: float64(common - s.Count), Compared: true},
+						"this size takes %d where the others take %d: widen the gap limits, or mark and buy for it apart", s.Count, common)
+				}
+			})
+		},
+	},
+	{
 		Name: "first-high", Severity: Conflict,
 		Title:   "the first fastener must clear the top edge",
 		Formula: "first ≥ D/2 (conflict below), ≥ 1/2 in (caution below); over 1 in and over D + 1/4 in: note",
@@ -345,8 +394,8 @@ var runRules = []*Rule{
 				path := x.sizePath("last", x.C.Run.Last, s.Size)
 				least := max(endLeast, d/2)
 				gap := measure.Length(0)
-				if n := len(s.Gaps); n > 0 {
-					gap = s.Gaps[n-1]
+				if n := len(s.Pitches); n > 0 {
+					gap = s.Pitches[n-1]
 				}
 				switch {
 				case s.Last < least:
@@ -372,7 +421,7 @@ var runRules = []*Rule{
 		check: func(x *Context) {
 			step := x.C.Run.Step.Or(markEvery(x.U))
 			x.eachSize(func(i int, s *SizePlan) {
-				if s.Spread <= max(unevenGap, step) || x.C.Run.Group > 1 {
+				if s.Spread <= max(unevenGap, step) {
 					return
 				}
 				x.report(Note, x.path("run"), atMost(s.Spread, step), "the gaps differ by %s: the anchors and clear zones leave nothing more even", x.len(s.Spread))

@@ -114,7 +114,26 @@ func standOf(g *catalog.Garment, c *catalog.Closure, k *ClosurePlan) StandPlan {
 	if !s.Known {
 		s.Have = s.Full
 	}
+	if c.Lap == "double" {
+		s.double(c)
+	}
 	return s
+}
+
+// double moves the stand of a double-breasted front from the centre line to
+// its outer column, where the holes are.
+func (s *StandPlan) double(c *catalog.Closure) {
+	r := &c.Rows
+	s.Column = max(r.Distance.V, r.Top.V, r.Bottom.V)
+	switch {
+	case s.Column == 0 && s.Known:
+		s.Column = max(0, s.Have-s.Full) // the full stand outside the column
+		s.Have -= s.Column
+	case s.Known:
+		s.Have = max(0, s.Have-s.Column)
+	default:
+		s.Extension += s.Column
+	}
 }
 
 // acrossOf is D for the rules of the stand: the widest the fastener reaches
@@ -275,6 +294,9 @@ var standRules = []*Rule{
 			f, h := &x.C.Stand, &x.K.Hole
 			if !f.Facing.Has() || !h.Needed || h.Direction != "across" || h.Kind == "loop" {
 				return
+			}
+			if x.C.Lap == "double" {
+				return // the facing reaches far inside the outer column
 			}
 			need := h.Inside + quarter
 			switch {

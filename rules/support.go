@@ -78,7 +78,7 @@ func supportOf(g *catalog.Garment, c *catalog.Closure, k *ClosurePlan) Support {
 	// edge, or so far from it, where the extension is known.
 	s.Covers = s.Strip - stand
 	if f.StripFromEdge.Has() || (s.Given && f.Extension.Has()) {
-		s.Covers = f.StripFromEdge.Or(0) + s.Strip - k.Stand.Extension
+		s.Covers = f.StripFromEdge.Or(0) + s.Strip - (k.Stand.Extension - k.Stand.Column)
 	}
 	if k.Hole.Direction == "along" && !s.Given {
 		s.Covers = s.Reach
