@@ -1,0 +1,445 @@
+package sheet
+
+import (
+	"math"
+	"strings"
+
+	"placketeer/catalog"
+	"placketeer/catalog/measure"
+	"placketeer/catalog/source"
+	"placketeer/rules"
+)
+
+// MM is a length that JSON carries as exact millimetres.
+type MM measure.Length
+
+// MarshalJSON writes millimetres to the last nanometre, never rounded.
+func (m MM) MarshalJSON() ([]byte, error) {
+	return []byte(strings.TrimSuffix(measure.Length(m).Exact(measure.MM), " mm")), nil
+}
+
+// Garment is a plan made ready to be written in any format. Its JSON is the
+// output of check and spec alike: every key is always there; a list that has
+// nothing is [], a value that does not apply or is not known is null.
+type Garment struct {
+	File     string    `json:"file"`
+	Garment  string    `json:"garment"`
+	Verdict  string    `json:"verdict"` // ok, note, caution, conflict
+	Units    string    `json:"units"`
+	Wearer   string    `json:"wearer"`
+	Market   string    `json:"market"`
+	Machine  string    `json:"machine"`
+	Sizes    []string  `json:"sizes"`
+	With     []string  `json:"with"` // what-if changes it was read with
+	Findings []Finding `json:"findings"`
+	Closures []Closure `json:"closures"`
+	Notes    []string  `json:"notes"`
+
+	plan   *rules.Planned
+	unit   measure.Unit
+	picked []int // places of the sizes shown, in the plan
+}
+
+// Finding is one finding. Lengths stand in have_mm, need_mm and margin_mm,
+// other quantities in have, need and margin with their unit; a negative
+// margin is by how much it fails.
+type Finding struct {
+	Rule     string    `json:"rule"`
+	Severity string    `json:"severity"`
+	Closure  string    `json:"closure"`
+	Size     string    `json:"size"`
+	Message  string    `json:"message"`
+	HaveMM   *float64  `json:"have_mm"`
+	NeedMM   *float64  `json:"need_mm"`
+	MarginMM *float64  `json:"margin_mm"`
+	Have     *float64  `json:"have"`
+	Need     *float64  `json:"need"`
+	Margin   *float64  `json:"margin"`
+	Unit     *string   `json:"unit"`
+	File     string    `json:"file"`
+	Line     int       `json:"line"`
+	Column   int       `json:"column"`
+	Path     string    `json:"path"`
+	Fragile  *string   `json:"fragile"`
+	Sources  []string  `json:"sources"`
+	Related  []Related `json:"related"`
+	Fixes    []Fix     `json:"fixes"`
+
+	severity rules.Severity
+	pos      source.Pos
+	sizes    []string // of several findings that say the same
+}
+
+// Related is another place in the file that a finding speaks of.
+type Related struct {
+	Says   string `json:"says"`
+	File   string `json:"file"`
+	Line   int    `json:"line"`
+	Column int    `json:"column"`
+
+	pos source.Pos
+}
+
+// Fix is a change that was planned again.
+type Fix struct {
+	With   []string `json:"with"` // KEY=VALUE for --with
+	Says   string   `json:"says"`
+	TOML   []string `json:"toml"`   // lines for the garment file
+	Clears bool     `json:"clears"` // the finding is gone with it
+}
+
+// Closure is one closure.
+type Closure struct {
+	Name     string  `json:"name"`
+	Where    *string `json:"where"`
+	Fastener string  `json:"fastener"`
+	Notion   string  `json:"notion"`
+	Pieces   int     `json:"pieces"`
+	Spare    int     `json:"spare"`
+
+	Stack    StackOut    `json:"stack"`
+	Hole     *HoleOut    `json:"hole"`
+	Stand    *StandOut   `json:"stand"`
+	Support  *SupportOut `json:"support"`
+	Needle   *NeedleOut  `json:"needle"`
+	Thread   *ThreadOut  `json:"thread"`
+	StitchMM MM          `json:"stitch_mm"`
+	Sewing   *SewingOut  `json:"sewing"`
+	Sizes    []SizeOut   `json:"sizes"`
+	Working  []StepOut   `json:"working"`
+}
+
+// StackOut is the thickness of the layers.
+type StackOut struct {
+	Over         MM       `json:"over_mm"`
+	OverTol      MM       `json:"over_tolerance_mm"`
+	OverPressed  MM       `json:"over_pressed_mm"`
+	OverLayers   []string `json:"over"`
+	Under        MM       `json:"under_mm"`
+	UnderTol     MM       `json:"under_tolerance_mm"`
+	UnderPressed MM       `json:"under_pressed_mm"`
+	UnderLayers  []string `json:"under"`
+	Estimated    bool     `json:"estimated"`
+}
+
+// HoleOut is the buttonhole or loop.
+type HoleOut struct {
+	Kind      string   `json:"kind"`
+	Direction string   `json:"direction"`
+	Length    MM       `json:"length_mm"`
+	Passing   MM       `json:"passing_mm"`
+	Ease      MM       `json:"ease_mm"`
+	Stitched  *MM      `json:"stitched_mm"`
+	Width     *MM      `json:"width_mm"`
+	Beyond    *MM      `json:"beyond_centre_mm"` // across: towards the edge; along: above the button's centre
+	Inside    *MM      `json:"inside_centre_mm"`
+	Given     bool     `json:"given"`
+	Working   []string `json:"working"`
+}
+
+// StandOut is the stand and the band.
+type StandOut struct {
+	Construction *string `json:"construction"`
+	Least        MM      `json:"least_mm"`
+	Usual        MM      `json:"usual_mm"`
+	Full         MM      `json:"full_mm"`
+	Have         MM      `json:"have_mm"`
+	Known        bool    `json:"known"` // false: have_mm is what to draft
+	Band         *MM     `json:"band_mm"`
+	BandCut      *MM     `json:"band_cut_mm"`
+	Extension    *MM     `json:"extension_mm"`
+	FacingCut    *MM     `json:"facing_cut_mm"`
+}
+
+// SupportOut is the interfacing under holes and fasteners.
+type SupportOut struct {
+	Interfacing *string `json:"interfacing"`
+	Strip       MM      `json:"strip_mm"`
+	Least       MM      `json:"least_mm"`
+	Usual       MM      `json:"usual_mm"`
+	Given       bool    `json:"given"`
+	Pieces      int     `json:"pieces"`
+	Length      *MM     `json:"length_mm"`
+	Across      *int    `json:"across"`
+	ClothNeeded *MM     `json:"cloth_needed_mm"`
+}
+
+// NeedleOut is the needle.
+type NeedleOut struct {
+	NM    int     `json:"nm"`
+	US    int     `json:"us"`
+	Point string  `json:"point"`
+	Min   int     `json:"nm_min"`
+	Max   int     `json:"nm_max"`
+	Given bool    `json:"given"`
+	Class string  `json:"class"`
+	Ratio float64 `json:"thread_of_blade"`
+}
+
+// ThreadOut is the thread.
+type ThreadOut struct {
+	Tex       float64 `json:"tex"`
+	Tkt       float64 `json:"tkt"`
+	Name      *string `json:"name"`
+	Fibre     string  `json:"fibre"`
+	Given     bool    `json:"given"`
+	Min       float64 `json:"tex_min"`
+	Max       float64 `json:"tex_max"`
+	ButtonMin float64 `json:"button_tex_min"`
+	ButtonMax float64 `json:"button_tex_max"`
+	Diameter  MM      `json:"diameter_mm"`
+	Used      MM      `json:"used_mm"`
+}
+
+// SewingOut is how the fastener is sewn on.
+type SewingOut struct {
+	Shank    *MM `json:"thread_shank_mm"`
+	Backing  *MM `json:"backing_mm"`
+	Stitches int `json:"stitches"`
+}
+
+// SizeOut is the run of one size.
+type SizeOut struct {
+	Size      string `json:"size"`
+	Count     int    `json:"count"`
+	Positions []MM   `json:"positions_mm"`
+	Gaps      []MM   `json:"gaps_mm"`
+	Spread    MM     `json:"spread_mm"`
+	Run       *MM    `json:"run_mm"`
+	Last      *MM    `json:"last_mm"`
+	Laid      bool   `json:"laid"` // false: nothing fits, see the findings
+
+	index int
+}
+
+// StepOut is the working of one number.
+type StepOut struct {
+	Topic   string   `json:"topic"`
+	Says    string   `json:"says"`
+	Sources []string `json:"sources"`
+}
+
+// prepare makes the model of a plan.
+func prepare(p *rules.Planned, o Options) *Garment {
+	g := p.Garment
+	s := &Garment{
+		File: g.File, Garment: g.Name, Verdict: "ok", Units: g.Units.String(),
+		Wearer: or(g.Wearer, "adult"), Market: or(g.Market, "us"), Machine: g.MachineUse,
+		With: list(g.With()), Notes: list(g.Notes),
+		Findings: []Finding{}, Closures: []Closure{}, Sizes: []string{},
+		plan: p, unit: g.Units,
+	}
+	for i, name := range g.Sizes {
+		if o.Size == "" || o.Size == name {
+			s.picked = append(s.picked, i)
+			if name != "" {
+				s.Sizes = append(s.Sizes, name)
+			}
+		}
+	}
+	worst, found := rules.Note, false
+	for i := range p.Findings {
+		f := &p.Findings[i]
+		if o.Size != "" && f.Size != "" && f.Size != o.Size {
+			continue
+		}
+		worst, found = max(worst, f.Severity), true
+		s.Findings = append(s.Findings, finding(f))
+	}
+	if found {
+		s.Verdict = worst.String()
+	}
+	for i := range p.Closures {
+		s.Closures = append(s.Closures, s.closure(i))
+	}
+	return s
+}
+
+// count is how many findings have that severity.
+func (s *Garment) count(sev rules.Severity) int {
+	n := 0
+	for i := range s.Findings {
+		if s.Findings[i].severity == sev {
+			n++
+		}
+	}
+	return n
+}
+
+func finding(f *rules.Finding) Finding {
+	out := Finding{
+		Rule: f.Rule, Severity: f.Severity.String(), Closure: f.Closure, Size: f.Size, Message: f.Message,
+		File: f.Pos.File, Line: f.Pos.Line, Column: f.Pos.Column, Path: f.Path,
+		Sources: list(f.Sources), Related: []Related{}, Fixes: []Fix{},
+		severity: f.Severity, pos: f.Pos,
+	}
+	if f.Compared {
+		have, need, margin := finite(f.Have), finite(f.Need), finite(f.Margin)
+		if f.Unit == "mm" {
+			out.HaveMM, out.NeedMM, out.MarginMM = have, need, margin
+		} else {
+			out.Have, out.Need, out.Margin = have, need, margin
+			out.Unit = &f.Unit
+		}
+	}
+	out.Fragile = word(f.Fragile)
+	for _, r := range f.Related {
+		out.Related = append(out.Related, Related{r.Says, r.Pos.File, r.Pos.Line, r.Pos.Column, r.Pos})
+	}
+	for _, x := range f.Fixes {
+		out.Fixes = append(out.Fixes, Fix{list(x.With), x.Says, list(x.TOML), x.Clears})
+	}
+	return out
+}
+
+func (s *Garment) closure(i int) Closure {
+	k := &s.plan.Closures[i]
+	c := k.Closure
+	out := Closure{
+		Name: c.Name, Where: word(c.Where), Fastener: c.Notion.Kind, Notion: c.Notion.Name,
+		Pieces: c.Pieces, Spare: c.Spare,
+		Stack: StackOut{
+			Over: MM(k.Over.Thick), OverTol: MM(k.Over.Tol), OverPressed: MM(k.Over.Pressed), OverLayers: layers(&k.Over),
+			Under: MM(k.Under.Thick), UnderTol: MM(k.Under.Tol), UnderPressed: MM(k.Under.Pressed), UnderLayers: layers(&k.Under),
+			Estimated: k.Over.Estimated || k.Under.Estimated,
+		},
+		StitchMM: MM(k.Stitch.Length),
+		Sizes:    []SizeOut{}, Working: []StepOut{},
+	}
+	if n := &k.Needle; n.NM > 0 {
+		out.Needle = &NeedleOut{
+			NM: int(n.NM), US: n.NM.US(), Point: n.Point, Min: int(n.Min), Max: int(n.Max),
+			Given: n.Given, Class: n.Class, Ratio: round(n.Ratio, 3),
+		}
+	}
+	if t := &k.Thread; t.Tex > 0 {
+		out.Thread = &ThreadOut{
+			Tex: t.Tex.Tex(), Tkt: round(t.Tex.Tkt(), 1), Name: word(t.Name), Fibre: t.Fibre, Given: t.Given,
+			Min: t.Min.Tex(), Max: t.Max.Tex(), ButtonMin: t.ButtonMin.Tex(), ButtonMax: t.ButtonMax.Tex(),
+			Diameter: MM(t.Diameter), Used: MM(k.Sewing.Used),
+		}
+	}
+	if h := &k.Hole; h.Needed {
+		out.Hole = &HoleOut{
+			Kind: h.Kind, Direction: h.Direction, Length: MM(h.Length), Passing: MM(h.Passing), Ease: MM(h.Ease),
+			Given: h.Given, Working: []string{},
+		}
+		if h.Kind != "loop" {
+			out.Hole.Stitched, out.Hole.Width = some(h.Stitched), some(h.Width)
+			out.Hole.Beyond, out.Hole.Inside = ref(h.Beyond), ref(h.Inside)
+		}
+	}
+	if st := &k.Stand; c.Notion.Kind != catalog.Zip {
+		out.Stand = &StandOut{
+			Construction: word(st.Construction), Least: MM(st.Least), Usual: MM(st.Usual), Full: MM(st.Full),
+			Have: MM(st.Have), Known: st.Known, Band: some(st.Band), BandCut: some(st.BandCut),
+			Extension: some(st.Extension), FacingCut: some(st.FacingCut),
+		}
+	}
+	if u := &k.Support; u.Needed {
+		out.Support = &SupportOut{
+			Strip: MM(u.Strip), Least: MM(u.Least), Usual: MM(u.Usual), Given: u.Given, Pieces: u.Pieces,
+			Length: some(u.Length), ClothNeeded: some(u.Cloth),
+		}
+		if u.Across > 0 {
+			out.Support.Across = &u.Across
+		}
+		if u.Interfacing != nil {
+			out.Support.Interfacing = word(u.Interfacing.Name)
+		}
+	}
+	if w := &k.Sewing; w.Sewn {
+		out.Sewing = &SewingOut{Shank: some(w.ThreadShank), Backing: some(w.Backing), Stitches: w.Stitches}
+	}
+	for _, j := range s.picked {
+		if j >= len(k.Sizes) {
+			continue
+		}
+		z := &k.Sizes[j]
+		size := SizeOut{
+			Size: z.Size, Count: z.Count, Positions: mms(z.Positions), Gaps: mms(z.Gaps), Spread: MM(z.Spread),
+			Run: some(z.Run), Laid: z.Solved, index: j,
+		}
+		if z.Solved && z.Count > 0 {
+			size.Last = ref(z.Last)
+		}
+		out.Sizes = append(out.Sizes, size)
+	}
+	for _, st := range s.plan.Working(i) {
+		out.Working = append(out.Working, StepOut{st.Topic, st.Says, list(st.Sources)})
+		if st.Topic == rules.TopicHole && out.Hole != nil {
+			out.Hole.Working = append(out.Hole.Working, st.Says)
+		}
+	}
+	return out
+}
+
+func layers(s *rules.Stack) []string {
+	out := make([]string, len(s.Layers))
+	for i := range s.Layers {
+		out[i] = s.Layers[i].Layer.Name
+	}
+	return out
+}
+
+// list is a list that JSON writes as [] where there is none.
+func list(s []string) []string {
+	if s == nil {
+		return []string{}
+	}
+	return s
+}
+
+func mms(ls []measure.Length) []MM {
+	out := make([]MM, len(ls))
+	for i, l := range ls {
+		out[i] = MM(l)
+	}
+	return out
+}
+
+// some is a length, null where it is zero.
+func some(l measure.Length) *MM {
+	if l == 0 {
+		return nil
+	}
+	return ref(l)
+}
+
+func ref(l measure.Length) *MM {
+	m := MM(l)
+	return &m
+}
+
+// word is a text, null where it is empty.
+func word(s string) *string {
+	if s == "" {
+		return nil
+	}
+	return &s
+}
+
+func or(s, otherwise string) string {
+	if s == "" {
+		return otherwise
+	}
+	return s
+}
+
+// finite is a number for JSON, which has neither NaN nor infinity. Lengths
+// are whole nanometres, so six decimals lose nothing.
+func finite(f float64) *float64 {
+	if math.IsNaN(f) || math.IsInf(f, 0) {
+		return nil
+	}
+	f = round(f, 6)
+	return &f
+}
+
+func round(f float64, digits int) float64 {
+	p := math.Pow10(digits)
+	if r := math.Round(f*p) / p; !math.IsNaN(r) && !math.IsInf(r, 0) {
+		return r + 0 // no negative zero
+	}
+	return 0
+}

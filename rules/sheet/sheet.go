@@ -1,0 +1,80 @@
+// Package sheet writes a plan as words: text, Markdown, HTML, CSV and JSON.
+//
+// Every format is made from one prepared model, so that no two of them can
+// disagree.
+package sheet
+
+import (
+	"fmt"
+	"io"
+	"slices"
+	"strings"
+
+	"placketeer/rules"
+)
+
+// Options say how a plan is written.
+type Options struct {
+	Format string // text, markdown, html, csv or json; "" is text
+	Color  bool   // text only: colours beside the words, never instead of them
+	UTF8   bool   // text only: false keeps to ASCII
+	Width  int    // columns of the terminal; 0 is 80
+	Size   string // only this size; "" all
+	Strict bool   // cautions stand in the way too
+}
+
+// DefaultWidth is the width of text where the terminal's is not known.
+const DefaultWidth = 80
+
+// Formats are the formats that Check and Spec write.
+var Formats = []string{"text", "markdown", "html", "csv", "json"}
+
+// kind is which of the two documents is written.
+type kind int
+
+const (
+	check kind = iota
+	spec
+)
+
+// Check writes the findings of each garment.
+func Check(w io.Writer, plans []*rules.Planned, o Options) error { return write(w, plans, o, check) }
+
+// Spec writes the whole specification of each garment.
+func Spec(w io.Writer, plans []*rules.Planned, o Options) error { return write(w, plans, o, spec) }
+
+func write(w io.Writer, plans []*rules.Planned, o Options, k kind) error {
+	if o.Width <= 0 {
+		o.Width = DefaultWidth
+	}
+	o.Width = max(o.Width, 40)
+	sheets := make([]*Garment, len(plans))
+	for i, p := range plans {
+		if o.Size != "" && !slices.Contains(p.Garment.Sizes, o.Size) {
+			return noSize(p, o.Size)
+		}
+		sheets[i] = prepare(p, o)
+	}
+	var text string
+	var err error
+	switch o.Format {
+	case "", "text":
+		text = writeText(sheets, o, k)
+	case "json":
+		text, err = writeJSON(sheets)
+	default:
+		err = fmt.Errorf("there is no format %q: use %s", o.Format, strings.Join(Formats, ", "))
+	}
+	if err != nil {
+		return err
+	}
+	_, err = io.WriteString(w, text)
+	return err
+}
+
+func noSize(p *rules.Planned, size string) error {
+	if len(p.Garment.Sizes) == 1 && p.Garment.Sizes[0] == "" {
+		return fmt.Errorf("%s has no sizes, so there is no size %q: leave --size out", p.Garment.File, size)
+	}
+	return fmt.Errorf("%s has no size %q: use %s", p.Garment.File, size, strings.Join(p.Garment.Sizes, ", "))
+}
