@@ -118,6 +118,8 @@ func small() *rapid.Generator[Problem] {
 	})
 }
 
+// startsOf tells whether the i-th of n groups may start at a place, its
+// neighbours and the anchors aside.
 func (p Problem) startsOf(i, n int, at length) bool {
 	end := i == 0 && p.First.Fixed() || i == n-1 && p.Last.Fixed()
 	if i == 0 && (at < p.First.Min || at > p.First.Max) {
@@ -184,7 +186,7 @@ func faults(p Problem, l Layout) (bad []string) {
 }
 
 // score is the objective after the count; drift is times (n-1)².
-func score(p Problem, starts []length) (spread, squares, drift int64) {
+func score(starts []length) (spread, squares, drift int64) {
 	n := int64(len(starts))
 	lo, hi := int64(1<<62), int64(0)
 	for i := int64(0); i < n; i++ {
@@ -200,9 +202,9 @@ func score(p Problem, starts []length) (spread, squares, drift int64) {
 }
 
 // better compares two lists of starts by the objective.
-func better(p Problem, a, b []length) bool {
-	s1, q1, d1 := score(p, a)
-	s2, q2, d2 := score(p, b)
+func better(a, b []length) bool {
+	s1, q1, d1 := score(a)
+	s2, q2, d2 := score(b)
 	switch {
 	case s1 != s2:
 		return s1 < s2
@@ -221,7 +223,7 @@ func bruteBest(p Problem, n int) (best []length) {
 	place = func() {
 		i := len(starts)
 		if i == n {
-			if len(faults(p, expand(p, starts))) == 0 && (best == nil || better(p, starts, best)) {
+			if len(faults(p, expand(p, starts))) == 0 && (best == nil || better(starts, best)) {
 				best = slices.Clone(starts)
 			}
 			return
@@ -250,7 +252,7 @@ func expand(p Problem, starts []length) (l Layout) {
 			l.Positions = append(l.Positions, s+length(m)*p.GroupGap)
 		}
 	}
-	s, _, _ := score(p, starts)
+	s, _, _ := score(starts)
 	l.Spread = length(s)
 	return l
 }

@@ -45,8 +45,8 @@ func given(p *Problem) []Constraint {
 	add(p.Gap.Min > 0, Constraint{Kind: KindGapMin})
 	add(p.CountMin > p.members() || p.CountMax > 0, Constraint{Kind: KindCount})
 	add(p.Repeat > 0, Constraint{Kind: KindMatch})
-	add(!anywhere(p.Last), Constraint{Kind: KindLast})
 	add(!anywhere(p.First), Constraint{Kind: KindFirst})
+	add(!anywhere(p.Last), Constraint{Kind: KindLast})
 	add(p.Step > 1, Constraint{Kind: KindStep})
 	add(true, Constraint{Kind: KindRun})
 	return all

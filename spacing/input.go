@@ -15,29 +15,29 @@ const far = 1000 * measure.Metre
 func (p *Problem) check() error {
 	switch {
 	case p.Run <= 0 || p.Run > MaxRun:
-		return fmt.Errorf("spacing: a run of %d nm: it must be more than 0 and at most %d m", p.Run, MaxRun/measure.Metre)
+		return fmt.Errorf("spacing: a run of %v: it must be more than 0 and at most %d m", p.Run, MaxRun/measure.Metre)
 	case p.Step <= 0:
-		return fmt.Errorf("spacing: a step of %d nm: it must be more than 0", p.Step)
+		return fmt.Errorf("spacing: a step of %v: it must be more than 0", p.Step)
 	case p.Run/p.Step > MaxPlaces:
-		return fmt.Errorf("spacing: a step of %d nm is too fine for a run of %d nm: at most %d steps", p.Step, p.Run, MaxPlaces)
+		return fmt.Errorf("spacing: a step of %v is too fine for a run of %v: at most %d steps", p.Step, p.Run, MaxPlaces)
 	case p.Step > far:
 		return tooFar("step", p.Step)
 	case p.First.Min > p.First.Max:
-		return fmt.Errorf("spacing: first ends at %d nm before it begins at %d nm", p.First.Max, p.First.Min)
+		return fmt.Errorf("spacing: first ends at %v before it begins at %v", p.First.Max, p.First.Min)
 	case p.Last.Min > p.Last.Max:
-		return fmt.Errorf("spacing: last ends at %d nm before it begins at %d nm", p.Last.Max, p.Last.Min)
+		return fmt.Errorf("spacing: last ends at %v before it begins at %v", p.Last.Max, p.Last.Min)
 	case p.CountMin < 0 || p.CountMax < 0 || p.CountMin > MaxCount || p.CountMax > MaxCount:
 		return fmt.Errorf("spacing: a count of %d to %d: it must lie between 0 and %d", p.CountMin, p.CountMax, MaxCount)
 	case p.CountMax > 0 && p.CountMin > p.CountMax:
 		return fmt.Errorf("spacing: a count of at least %d and at most %d", p.CountMin, p.CountMax)
 	case p.Gap.Min < 0 || p.Gap.Max < 0:
-		return fmt.Errorf("spacing: gap limits of %d and %d nm: neither may be less than 0", p.Gap.Min, p.Gap.Max)
+		return fmt.Errorf("spacing: gap limits of %d and %v: neither may be less than 0", p.Gap.Min, p.Gap.Max)
 	case p.Repeat < 0:
-		return fmt.Errorf("spacing: a repeat of %d nm: it must be more than 0, or 0 for none", p.Repeat)
+		return fmt.Errorf("spacing: a repeat of %v: it must be more than 0, or 0 for none", p.Repeat)
 	case p.Group < 0 || p.Group > 3:
 		return fmt.Errorf("spacing: groups of %d: there are pairs and threes", p.Group)
 	case p.Group > 1 && p.GroupGap <= 0:
-		return fmt.Errorf("spacing: a gap of %d nm inside a group: it must be more than 0", p.GroupGap)
+		return fmt.Errorf("spacing: a gap of %v inside a group: it must be more than 0", p.GroupGap)
 	}
 	if least, most := p.groups(); least > most {
 		return fmt.Errorf("spacing: no count from %d to %d goes into groups of %d", max(p.CountMin, 1), p.CountMax, p.Group)
@@ -57,7 +57,7 @@ func (p *Problem) check() error {
 	for _, a := range p.Anchors {
 		switch {
 		case a.Within < 0:
-			return fmt.Errorf("spacing: anchor %q lies within %d nm: it must not be less than 0", a.Name, a.Within)
+			return fmt.Errorf("spacing: anchor %q lies within %v: it must not be less than 0", a.Name, a.Within)
 		case a.At < -far || a.At > far:
 			return tooFar("anchor "+a.Name, a.At)
 		case a.Within > far:
@@ -67,7 +67,7 @@ func (p *Problem) check() error {
 	for _, z := range p.Clear {
 		switch {
 		case z.From > z.To:
-			return fmt.Errorf("spacing: clear zone %q ends at %d nm before it begins at %d nm", z.Name, z.To, z.From)
+			return fmt.Errorf("spacing: clear zone %q ends at %v before it begins at %v", z.Name, z.To, z.From)
 		case z.From < -far:
 			return tooFar("clear zone "+z.Name, z.From)
 		case z.To > far:
@@ -78,7 +78,7 @@ func (p *Problem) check() error {
 }
 
 func tooFar(what string, l measure.Length) error {
-	return fmt.Errorf("spacing: %s of %d nm is beyond %d m", what, l, far/measure.Metre)
+	return fmt.Errorf("spacing: %s of %v is beyond %d m", what, l, far/measure.Metre)
 }
 
 // members is the number of fasteners in a group.

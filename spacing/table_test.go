@@ -2,6 +2,7 @@ package spacing
 
 import (
 	"fmt"
+	"slices"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
@@ -105,7 +106,7 @@ func tableBest(p Problem) (best []length) {
 	even := (last - first) / length(m)
 	for spread := length(0); best == nil; spread++ {
 		for lo := max(even-spread, 1); lo <= even; lo++ {
-			if got := within(lo, lo+spread); got != nil && (best == nil || better(p, got, best)) {
+			if got := within(lo, lo+spread); got != nil && (best == nil || better(got, best)) {
 				best = got
 			}
 		}
@@ -185,4 +186,71 @@ func TestNothingInTheWayIsEven(t *testing.T) {
 			t.Fatalf("(-even +solved)\n%s", diff)
 		}
 	})
+}
+
+// Runs of real length, in half millimetres, with all there is to ask for:
+// every layout meets all of it, and moving any one group makes none better.
+func TestRealRuns(t *testing.T) {
+	checks(t, 300, 5000)
+	solved := 0
+	rapid.Check(t, func(t *rapid.T) {
+		num := func(what string, lo, hi int) length {
+			return length(lo) + length(rapid.Uint64().Draw(t, what)%uint64(hi-lo+1))
+		}
+		p := Problem{Run: num("run", 600, 4000), Step: []length{1, 2, 6, 10}[num("step", 0, 3)]}
+		p.First, p.Last = At(num("first", 10, 60)), At(p.Run-num("last", 20, 250))
+		if num("first moves", 0, 2) == 0 {
+			p.First.Max += num("first more", 1, 60)
+		}
+		if num("last moves", 0, 2) == 0 {
+			p.Last.Min -= num("last more", 1, 60)
+		}
+		even := num("even gap", 120, 240)
+		p.Gap = Limits{even - num("below", 20, 80), even + num("above", 20, 120)}
+		if num("fixed", 0, 1) == 0 {
+			p.CountMin = 1 + int((p.Last.Min-p.First.Max)/even)
+			p.CountMax = p.CountMin
+		}
+		for i := range num("anchors", 0, 4) {
+			p.Anchors = append(p.Anchors, Anchor{fmt.Sprint("a", i), num("at", 60, int(p.Run)-60), num("within", 2, 40)})
+		}
+		for i := range num("zones", 0, 4) {
+			from := num("from", 40, int(p.Run))
+			p.Clear = append(p.Clear, Zone{fmt.Sprint("z", i), from, from + num("size", 10, 90)})
+		}
+		if num("match", 0, 4) == 0 {
+			p.Repeat = p.Step * num("repeat", 1, 12)
+		}
+		if num("grouped", 0, 4) == 0 {
+			p.Group, p.GroupGap = int(num("group", 2, 3)), num("group gap", 10, 25)
+			p.CountMin *= p.Group
+			p.CountMax *= p.Group
+		}
+		l, err := Solve(p)
+		if err != nil {
+			return
+		}
+		solved++
+		if bad := faults(p, l); len(bad) > 0 {
+			t.Fatalf("%v does not meet %v", l, bad)
+		}
+		g := p.members()
+		var best []length
+		for i := 0; i < len(l.Positions); i += g {
+			best = append(best, l.Positions[i])
+		}
+		starts := slices.Clone(best)
+		for i, was := range starts {
+			for to := max(was-150, 0); to <= was+150; to++ {
+				starts[i] = to
+				if better(starts, best) && len(faults(p, expand(p, starts))) == 0 {
+					t.Fatalf("%v is better than %v", starts, l)
+				}
+			}
+			starts[i] = was
+		}
+	})
+	if t.Logf("%d had a layout", solved); solved < 50 {
+		t.Error("too few problems with a layout for the test to mean much")
+	}
 }
