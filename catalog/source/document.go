@@ -1,10 +1,12 @@
 package source
 
 import (
+	"errors"
 	"fmt"
 	"slices"
 	"sort"
 	"strings"
+	"unicode"
 	"unicode/utf8"
 
 	"github.com/BurntSushi/toml"
@@ -52,16 +54,108 @@ func Parse(name string, data []byte) (*Document, error) {
 	return d, nil
 }
 
+// decode fills Root and index.
 func (d *Document) decode() *Problem {
+	if f := check(d.text); f != nil {
+		return d.fault(f)
+	}
+	s, f := scan(d.text)
+	sound := d.text
+	if f != nil { // an earlier fault, in a value, is for the decoder to find
+		sound = d.text[:s.statement]
+	}
 	root := map[string]any{}
-	if _, err := toml.Decode(d.text, &root); err != nil {
-		p := d.at(0, 1)
-		p.Message = err.Error()
-		return &p
+	if off, err := decode(sound, &root); err != nil {
+		return d.fault(s.decodeFault(off, err))
+	}
+	if f != nil {
+		return d.fault(f)
 	}
 	plain(root)
-	d.Root = root
-	d.index = &index{}
+	d.Root, d.index = root, s.x
+	return nil
+}
+
+// fault makes the problem of a fault.
+func (d *Document) fault(f *fault) *Problem {
+	p := d.at(f.start, f.end)
+	p.Message, p.Instead = f.message, f.instead
+	return &p
+}
+
+// decode reads values. off is where an error stands.
+func decode(text string, root *map[string]any) (off int, err error) {
+	defer func() {
+		if r := recover(); r != nil { // the decoder's own mistake; none is known
+			err = fmt.Errorf("this cannot be read: %v", r)
+		}
+	}()
+	if _, err = toml.Decode(text, root); err != nil {
+		if pe, ok := errors.AsType[toml.ParseError](err); ok {
+			return pe.Position.Start, errors.New(pe.Message)
+		}
+	}
+	return 0, err
+}
+
+// decodeFault explains what the decoder found wrong at off in text whose
+// structure is sound.
+func (s *scanner) decodeFault(off int, err error) *fault {
+	for i := range s.x.nodes {
+		n := &s.x.nodes[i]
+		if int(n.valueStart) > off || off > int(n.valueEnd) {
+			continue
+		}
+		switch n.kind {
+		case scalar:
+			if n.valueEnd > n.valueStart {
+				return s.bareFault(int32(i))
+			}
+		case text:
+			if f := s.badEscape(int(n.valueStart), int(n.valueEnd)); f != nil {
+				if f.instead != "" {
+					f.instead = s.assign(int32(i), f.instead)
+				}
+				return f
+			}
+		}
+	}
+	return &fault{off, off + 1, lowerFirst(err.Error()), ""}
+}
+
+func lowerFirst(s string) string {
+	r, n := utf8.DecodeRuneInString(s)
+	return string(unicode.ToLower(r)) + s[n:]
+}
+
+// check finds what no text file holds: bytes that are not UTF-8 and control
+// characters.
+func check(text string) *fault {
+	for i := 0; i < len(text); {
+		c := text[i]
+		if c >= 0x20 && c < 0x7f || c == '\n' || c == '\t' {
+			i++
+			continue
+		}
+		if c < utf8.RuneSelf {
+			if c == '\r' && strings.HasPrefix(text[i+1:], "\n") {
+				i += 2
+				continue
+			}
+			if c == 0 && i < 8 {
+				return &fault{i, i + 1, "this is not a text in UTF-8, perhaps one in UTF-16; save it as UTF-8", ""}
+			}
+			return &fault{i, i + 1, fmt.Sprintf("the control character %s cannot stand in the file", safeRune(rune(c), text[i:i+1])), ""}
+		}
+		r, n := utf8.DecodeRuneInString(text[i:])
+		if r == utf8.RuneError && n == 1 {
+			if i == 0 && (strings.HasPrefix(text, "\xff\xfe") || strings.HasPrefix(text, "\xfe\xff")) {
+				return &fault{0, 1, "this is a text in UTF-16; save it as UTF-8", ""}
+			}
+			return &fault{i, i + 1, fmt.Sprintf("the byte 0x%02X is not UTF-8; save the file as UTF-8", c), ""}
+		}
+		i += n
+	}
 	return nil
 }
 
@@ -174,8 +268,7 @@ func (d *Document) problem(path string, key bool, message, instead string) Probl
 	if label, ok := d.overridden(list); ok {
 		p = Problem{Pos: Pos{File: label}, Width: 1}
 	} else {
-		start, end := d.index.find(list, key)
-		p = d.at(start, end)
+		p = d.at(d.index.spot(list, key))
 	}
 	p.Message, p.Instead = message, instead
 	return p
@@ -229,9 +322,28 @@ func (d *Document) Keys(path string) []string {
 		return nil
 	}
 	keys := make([]string, 0, len(table))
-	for k := range table {
-		keys = append(keys, k)
+	if list, _ := steps(path); d.index != nil {
+		if id, whole := d.index.find(list); whole && d.index.nodes[id].kind.table() {
+			for i := d.index.nodes[id].first; i >= 0; i = d.index.nodes[i].next {
+				if _, ok := table[d.index.nodes[i].key]; ok {
+					keys = append(keys, d.index.nodes[i].key)
+				}
+			}
+		}
 	}
-	slices.Sort(keys)
+	if len(keys) == len(table) {
+		return keys
+	}
+	inFile := make(map[string]bool, len(keys))
+	for _, k := range keys {
+		inFile[k] = true
+	}
+	added := len(keys)
+	for k := range table {
+		if !inFile[k] {
+			keys = append(keys, k)
+		}
+	}
+	slices.Sort(keys[added:])
 	return keys
 }

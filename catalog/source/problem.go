@@ -122,7 +122,7 @@ func (p Problem) render(b *strings.Builder) {
 	if p.Pos.Line > 0 && strings.TrimSpace(p.Line) != "" {
 		line, mark := Mark(p.Line, p.Pos.Column, p.Width)
 		fmt.Fprintf(b, "  %s\n", line)
-		if mark != "" {
+		if p.Pos.Column > 0 {
 			fmt.Fprintf(b, "  %s\n", mark)
 		}
 	}

@@ -76,8 +76,26 @@ func hidden(r rune) bool {
 // wide and combining characters are measured as a terminal shows them. A very
 // long line is cut around the mark. Both lines need the same indent.
 func Mark(line string, column, width int) (shown, mark string) {
-	cells, from, to := split(line, column, max(width, 1))
-	return layout(cells, from, to)
+	width = max(width, 1)
+	// Of an endless line only the neighbourhood is looked at.
+	head, rest := cutRunes(line, column-1-2*maxShown)
+	near, tail := cutRunes(rest, 2*maxShown+min(width, 2*maxShown)+2*maxShown)
+	cells, from, to := split(near, column-utf8.RuneCountInString(head), width)
+	return layout(cells, from, to, head != "", tail != "")
+}
+
+// cutRunes cuts a text after n characters.
+func cutRunes(s string, n int) (head, tail string) {
+	if n <= 0 {
+		return "", s
+	}
+	for i := range s {
+		if n == 0 {
+			return s[:i], s[i:]
+		}
+		n--
+	}
+	return s, ""
 }
 
 // A cell is what is printed as a unit: a grapheme cluster, a tab or an escape.
@@ -89,7 +107,7 @@ type cell struct {
 // split cuts a line into cells and finds those that hold the marked
 // characters: from to to-1. Behind the end of the line there is one more.
 func split(line string, column, width int) (cells []cell, from, to int) {
-	cells = make([]cell, 0, len(line))
+	cells = make([]cell, 0, len(line)+1)
 	from, to = -1, -1
 	n := 1 // the column of the next character
 	state := -1
@@ -126,17 +144,17 @@ func split(line string, column, width int) (cells []cell, from, to int) {
 	return cells, from, max(to, from+1)
 }
 
-func layout(cells []cell, from, to int) (shown, mark string) {
+func layout(cells []cell, from, to int, more, still bool) (shown, mark string) {
 	total := 0
 	for _, c := range cells {
 		total += c.width
 	}
 	begin, end := 0, len(cells)
-	if total > maxShown {
-		begin, end = window(cells, from, to)
+	if total > maxShown || more || still {
+		begin, end = window(cells, from)
 	}
 	var line, under strings.Builder
-	if begin > 0 {
+	if begin > 0 || more {
 		line.WriteString("…")
 		under.WriteByte(' ')
 	}
@@ -164,7 +182,7 @@ func layout(cells []cell, from, to int) (shown, mark string) {
 			line.WriteString(c.text)
 		}
 	}
-	if end < len(cells) {
+	if end < len(cells) || still {
 		line.WriteString("…")
 	}
 	if sign == '^' {
@@ -175,7 +193,7 @@ func layout(cells []cell, from, to int) (shown, mark string) {
 
 // window chooses the cells of a long line to show: some before the mark, the
 // mark, and what room is left after it.
-func window(cells []cell, from, to int) (begin, end int) {
+func window(cells []cell, from int) (begin, end int) {
 	const before = 40
 	begin = min(from, len(cells))
 	for used := 0; begin > 0 && used+cells[begin-1].width <= before; begin-- {

@@ -3,8 +3,10 @@ package source
 import (
 	"fmt"
 	"maps"
+	"math"
 	"slices"
 	"strings"
+	"time"
 )
 
 // Set returns a copy of the document in which the value at path is value.
@@ -139,8 +141,16 @@ func ParseValue(s string) any {
 		return s
 	}
 	d, err := Parse("", []byte("v = "+s))
-	if err != nil {
+	if err != nil || int(d.index.nodes[1].valueEnd) != len(d.text) { // a # would begin a comment
 		return s
+	}
+	switch v := d.Root["v"].(type) {
+	case time.Time:
+		return s
+	case float64:
+		if math.IsNaN(v) || math.IsInf(v, 0) {
+			return s
+		}
 	}
 	return d.Root["v"]
 }

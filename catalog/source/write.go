@@ -1,8 +1,14 @@
 package source
 
 import (
+	"crypto/rand"
+	"errors"
+	"fmt"
 	"io"
+	"io/fs"
 	"os"
+	"path/filepath"
+	"syscall"
 )
 
 // WriteFile writes a file whole or not at all; see Write.
@@ -13,12 +19,166 @@ func WriteFile(name string, data []byte) error {
 	})
 }
 
-// Write writes what fill writes to a file whole or not at all.
+// Write writes what fill writes to a file, whole or not at all: into a new
+// file in the same folder, which takes the name when it is complete and on
+// the disk. After an error the file is what it was before, and nothing else is
+// left behind. A file that is there keeps its mode; a link keeps pointing to
+// the file it points to. Devices and pipes, such as /dev/stdout, cannot be
+// replaced and are written directly. Errors are in plain words and hold the
+// error beneath.
 func Write(name string, fill func(io.Writer) error) error {
-	f, err := os.Create(name)
+	mode := fs.FileMode(0o666) // less what the system masks
+	exists := false
+	target := name
+	switch info, err := os.Stat(name); {
+	case name == "":
+		return errors.New("no file is named to write to")
+	case err == nil && info.IsDir():
+		return fmt.Errorf("%s is a folder; name a file in it", Safe(name))
+	case err == nil && !info.Mode().IsRegular():
+		return writeInto(name, fill)
+	case err == nil:
+		if info.Mode().Perm()&0o222 == 0 {
+			return fmt.Errorf("%s is read-only; allow writing or choose another name", Safe(name))
+		}
+		exists, mode = true, info.Mode().Perm()
+		if target, err = filepath.EvalSymlinks(name); err != nil {
+			return plainError("write", name, err)
+		}
+	case errors.Is(err, fs.ErrNotExist):
+		if _, err := os.Lstat(name); err == nil {
+			return fmt.Errorf("%s is a link to a file that does not exist; remove it or choose another name", Safe(name))
+		}
+		if !isDir(filepath.Dir(name)) {
+			return fmt.Errorf("the folder %s does not exist; make it first", Safe(filepath.Dir(name)))
+		}
+		if os.IsPathSeparator(name[len(name)-1]) {
+			return fmt.Errorf("%s is the name of a folder; name a file in it", Safe(name))
+		}
+	default:
+		return plainError("write", name, err)
+	}
+
+	temp := filepath.Join(filepath.Dir(target), ".placketeer-"+rand.Text()+".tmp")
+	f, err := os.OpenFile(temp, os.O_WRONLY|os.O_CREATE|os.O_EXCL, mode)
 	if err != nil {
-		return err
+		return plainError("write", name, err)
+	}
+	complete := false
+	defer func() {
+		if !complete { // an error or a panic
+			f.Close()
+			os.Remove(temp)
+		}
+	}()
+	if err := fill(f); err != nil {
+		return plainError("write", name, err)
+	}
+	if exists { // the mask must not take away what the file allowed
+		if err := f.Chmod(mode); err != nil {
+			return plainError("write", name, err)
+		}
+	}
+	if err := f.Sync(); err != nil {
+		return plainError("write", name, err)
+	}
+	if err := f.Close(); err != nil {
+		return plainError("write", name, err)
+	}
+	if err := os.Rename(temp, target); err != nil {
+		return plainError("write", name, err)
+	}
+	complete = true
+	if dir, err := os.Open(filepath.Dir(target)); err == nil {
+		dir.Sync() // the new name too; not every system can
+		dir.Close()
+	}
+	return nil
+}
+
+func isDir(name string) bool {
+	info, err := os.Stat(name)
+	return err == nil && info.IsDir()
+}
+
+func writeInto(name string, fill func(io.Writer) error) error {
+	f, err := os.OpenFile(name, os.O_WRONLY, 0)
+	if err != nil {
+		return plainError("write", name, err)
+	}
+	err = fill(f)
+	if e := f.Close(); err == nil {
+		err = e
+	}
+	if err != nil {
+		return plainError("write", name, err)
+	}
+	return nil
+}
+
+// ReadFile reads and parses a file. Every error is of type Problems.
+func ReadFile(name string) (*Document, error) {
+	if isDir(name) {
+		return nil, unreadable(name, "this is a folder; name a file in it")
+	}
+	f, err := os.Open(name)
+	if err != nil {
+		return nil, unreadable(name, reason("read", err))
 	}
 	defer f.Close()
-	return fill(f)
+	return Read(name, f)
+}
+
+// Read parses what r gives; name is for positions. It reads little more than
+// MaxSize. Every error is of type Problems.
+func Read(name string, r io.Reader) (*Document, error) {
+	data, err := io.ReadAll(io.LimitReader(r, MaxSize+1))
+	if err != nil {
+		return nil, unreadable(name, reason("read", err))
+	}
+	return Parse(name, data)
+}
+
+func unreadable(name, message string) Problems {
+	return Problems{{Pos: Pos{File: name}, Width: 1, Message: message}}
+}
+
+// plainError says in plain words why a file cannot be used.
+func plainError(verb, name string, err error) error {
+	return &fileError{Safe(name) + ": " + reason(verb, err), err}
+}
+
+type fileError struct {
+	text string
+	err  error
+}
+
+func (e *fileError) Error() string { return e.text }
+func (e *fileError) Unwrap() error { return e.err }
+
+// reason says why a file cannot be read or written.
+func reason(verb string, err error) string {
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		return "there is no such file"
+	case errors.Is(err, fs.ErrPermission):
+		return "you are not allowed to " + verb + " it"
+	case errors.Is(err, syscall.ENOSPC), errors.Is(err, syscall.EDQUOT):
+		return "the disk is full"
+	case errors.Is(err, syscall.EROFS):
+		return "the disk is read-only"
+	case errors.Is(err, syscall.ENAMETOOLONG):
+		return "the name is too long"
+	case errors.Is(err, syscall.ENOTDIR):
+		return "a part of the name before the last is not a folder"
+	}
+	var path *fs.PathError
+	if errors.As(err, &path) { // the path is the temporary file's
+		err = path.Err
+	}
+	var link *os.LinkError
+	if errors.As(err, &link) {
+		err = link.Err
+	}
+	return "cannot " + verb + " it: " + Safe(err.Error())
 }
