@@ -137,7 +137,7 @@ func PointFor(c *catalog.Cloth) string {
 
 // Thread diameter over blade.
 const (
-	ratioLeast, ratioLow, ratioHigh, ratioMost = 0.20, 0.24, 0.40, 0.42
+	ratioLeast, ratioLow, ratioHigh, ratioMost = 0.20, 0.235, 0.40, 0.42 // 0.235 is 0.24 as published, to two places
 	ratioBest                                  = 0.30
 )
 

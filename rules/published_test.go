@@ -1,0 +1,359 @@
+package rules
+
+import (
+	"math"
+	"testing"
+
+	"placketeer/catalog/measure"
+)
+
+// Worked examples that were published, each with its publication. The
+// sources disagree with one another on purpose: each case is checked by the
+// rule it was printed with.
+
+func inch(x float64) measure.Length { return measure.Length(math.Round(x * float64(measure.Inch))) }
+func mms(x float64) measure.Length  { return measure.FromMM(x) }
+
+func near(t *testing.T, what string, got, want, tol measure.Length) {
+	t.Helper()
+	if d := (got - want).Abs(); d > tol {
+		t.Errorf("%s: got %s, published %s ± %s", what, got, want, tol)
+	}
+}
+
+func flat(d, thick measure.Length) Shape { return Shape{Kind: "flat", Diameter: d, Thickness: thick} }
+
+func TestPublishedPassingLengths(t *testing.T) {
+	tight := measure.Length(50 * measure.Micrometre)
+	for _, c := range []struct {
+		source string
+		shape  Shape
+		want   measure.Length
+		tol    measure.Length
+	}{
+		{"about.com sewing column, 1999: 1 in button 1/4 in thick", flat(inch(1), inch(.25)), inch(1.25), 0},
+		{"Extension Bulletin 576, 1965, diameter + thickness", flat(inch(.5), inch(.125)), inch(.625), 0},
+		{"household machine manual 885-X36, p. 39: 15 mm by 10 mm thick", flat(mms(15), mms(10)), mms(25), 0},
+		{"sewing book quoted 2010: bound hole for 20 mm by 3 mm", flat(mms(20), mms(3)), mms(23), 0},
+		{"household column, 24 Oct 2017, flat and shank round: 20 mm by 4 mm", flat(mms(20), mms(4)), mms(24), 0},
+		{"excavated bone button, Port Tobacco, 17.25 by 4.25 mm, diameter + thickness", flat(mms(17.25), mms(4.25)), mms(21.5), tight},
+		{"shirt maker's pearl button 18 ligne, 1/16 in", flat(18*measure.Ligne, inch(1./16)), mms(13.02), tight},
+		{"shirt maker's pearl button 18 ligne, 1/8 in", flat(18*measure.Ligne, inch(.125)), mms(14.61), tight},
+		{"shirt maker's pearl button 16 ligne, 1/8 in", flat(16*measure.Ligne, inch(.125)), mms(13.34), tight},
+		{"ribbon round a ball reads 40 mm: half the wrap", Shape{Kind: "ball", Diameter: mms(12.7), Girth: mms(40)}, mms(20), 0},
+		{"square button, side 12 mm, thin: the diagonal", Shape{Kind: "square", Side: mms(12)}, mms(16.97), tight},
+		{"dressmaker's page on odd shapes: a round button gives diameter + thickness", Shape{Kind: "toggle", Width: mms(20), ShortEnd: mms(10), Thickness: mms(4)}, mms(24), 0},
+		// New Mexico State University Guide C-231: half the wrap + 1/8 in.
+		{"Guide C-231, flat 5/8 in by 1/8 in, less its 1/8 in", flat(inch(.625), inch(.125)), inch(.875) - inch(.125), 0},
+		{"Guide C-231, 24 ligne by 3 mm, less its 1/8 in", flat(24*measure.Ligne, mms(3)), mms(21.415) - inch(.125), tight},
+		{"Guide C-231, wrap reads 48 mm, less its 1/8 in", Shape{Kind: "domed", Diameter: mms(20), Thickness: mms(9), Girth: mms(48)}, mms(27.175) - inch(.125), tight},
+	} {
+		near(t, c.source, c.shape.Passing(), c.want, c.tol)
+	}
+}
+
+// Geometry of a slit that opens to twice its length: nothing published.
+func TestPassingGeometry(t *testing.T) {
+	ball := Shape{Kind: "ball", Diameter: mms(12.7)}
+	near(t, "half the girth of a ball", ball.Passing(), mms(math.Pi*12.7/2), measure.Micrometre)
+	half := Shape{Kind: "domed", Diameter: mms(20), Thickness: mms(10)}
+	near(t, "half-dome, 1.285 D", half.Passing(), mms(20*(1+math.Pi/2)/2), measure.Micrometre)
+	// A dome that grows from nothing must run smoothly into the half-dome.
+	last := measure.Length(0)
+	for h := 0; h <= 2000; h++ {
+		p := Shape{Kind: "domed", Diameter: mms(20), Thickness: measure.Length(h) * 10 * measure.Micrometre}.Passing()
+		if h == 0 {
+			near(t, "no dome at all", p, mms(20), 0)
+		} else if p < last || p-last > 40*measure.Micrometre {
+			t.Fatalf("dome %d µm high: %s after %s", h*10, p, last)
+		}
+		last = p
+	}
+	near(t, "the cap's formula at the half-dome", (mms(20)+capArc(mms(20), mms(9.9999)))/2, half.Passing(), 10*measure.Micrometre)
+}
+
+// The whole wrap + 1/8 in that two shops print for balls is twice too long
+// and must be seen as such.
+func TestWholeWrapIsTooLong(t *testing.T) {
+	ball := Shape{Kind: "ball", Diameter: mms(12.7)}
+	whole := mms(math.Pi*12.7) + inch(.125)
+	near(t, "sewing shop's rules: whole wrap + 1/8 in of a 12.7 mm ball", whole, mms(43.1), 100*measure.Micrometre)
+	if whole <= ball.Passing()+tooLong {
+		t.Errorf("%s would not be reported as too long for a ball that passes %s", whole, ball.Passing())
+	}
+}
+
+func TestPublishedCutLengths(t *testing.T) {
+	for _, c := range []struct {
+		source string
+		rule   string
+		shape  Shape
+		over   measure.Length
+		shank  bool
+		unit   measure.Unit
+		lo, hi measure.Length
+	}{
+		{"Vogue Sewing Book, 1970: 1/2 by 1/8 in with a shank", "", flat(inch(.5), inch(.125)), mm, true, measure.In, inch(.75), inch(.75)},
+		{"Vogue Sewing Book, 1970: the same without a shank", "", flat(inch(.5), inch(.125)), mm, false, measure.In, inch(.625), inch(.625)},
+		{"Extension Bulletin 576, 1965: 1/8 in more on bulky cloth", "", flat(inch(1), inch(.125)), 5 * mm, false, measure.In, inch(1.25), inch(1.25)},
+		{"pattern maker's article, diameter + 1/8 in: 1/2 in", "plus-eighth", flat(inch(.5), inch(.1)), mm, false, measure.In, inch(.625), inch(.625)},
+		{"pattern maker's article, diameter + 1/8 in: 3/4 in", "plus-eighth", flat(inch(.75), inch(.1)), mm, false, measure.In, inch(.875), inch(.875)},
+		{"pattern maker's article: 1.25 cm gives 1.6 cm", "plus-eighth", flat(mms(12.5), mms(2)), mm, false, measure.MM, mms(15.5), mms(16.5)},
+		{"pattern maker's article: 1.6 cm gives 1.9 cm", "plus-eighth", flat(mms(16), mms(2)), mm, false, measure.MM, mms(18.5), mms(20)},
+		{"pattern maker's article: 1.9 cm gives 2.2 cm", "plus-eighth", flat(mms(19), mms(2)), mm, false, measure.MM, mms(21.5), mms(23)},
+		{"clothing-class notes, 2008: diameter + thickness + 1/8 in", "plus-thickness-eighth", flat(inch(1), inch(.125)), mm, false, measure.In, inch(1.25), inch(1.25)},
+		{"thread maker's bulletin: 20 ligne, 20 to 25 % longer", "percent", flat(20*measure.Ligne, mms(2)), mm, false, measure.MM, mms(15.24), mms(16)},
+		{"thread maker's bulletin: 45 ligne", "percent", flat(45*measure.Ligne, mms(2)), mm, false, measure.MM, mms(34.29), mms(36)},
+		{"Hand Sewing Lessons, early 1900s: as long as the button", "diameter", flat(inch(.75), inch(.1)), mm, false, measure.In, inch(.75), inch(.75)},
+		// A-A-55095A: 3/4 in at least for a 30 ligne button, + 1/16 in.
+		{"A-A-55095A, coverall: 30 ligne, keyhole", "diameter", flat(30*measure.Ligne, inch(.12)), mm, false, measure.In, inch(.75), inch(13. / 16)},
+		{"New Mexico State University Guide C-231: 5/8 by 1/8 in", "plus-thickness-eighth", flat(inch(.625), inch(.125)), mm, false, measure.In, inch(.875), inch(.875)},
+	} {
+		_, _, got := ruleLength(c.rule, c.shape, c.over, c.shank, c.unit)
+		if got < c.lo || got > c.hi {
+			t.Errorf("%s: got %s, published %s to %s", c.source, got, c.lo, c.hi)
+		}
+	}
+}
+
+// Household machine manual W312, p. 31: both bars take 1/8 in of the marked
+// length; a 1 in button 1/8 in thick is marked 1 1/4 in.
+func TestPublishedStitchedLength(t *testing.T) {
+	_, _, cut := HoleLength(flat(inch(1), inch(.125)), mm, false, measure.In)
+	near(t, "stitched length", cut+bars, inch(1.25), 0)
+}
+
+// Household machine manual V37, p. 88: about 28 mm, counted as diameter +
+// thickness: a 25.4 mm button over 2.6 mm thick does not fit.
+func TestPublishedMachineLimit(t *testing.T) {
+	if p := flat(inch(1), mms(2.6)).Passing(); p > DefaultHoleMax {
+		t.Errorf("25.4 by 2.6 mm needs %s, over %s", p, measure.Length(DefaultHoleMax))
+	}
+	if p := flat(inch(1), mms(2.7)).Passing(); p <= DefaultHoleMax {
+		t.Errorf("25.4 by 2.7 mm needs only %s", p)
+	}
+	if p := flat(mms(20), mms(9)).Passing(); p <= DefaultHoleMax {
+		t.Errorf("20 by 9 mm needs only %s", p)
+	}
+}
+
+func TestPublishedStands(t *testing.T) {
+	for _, c := range []struct {
+		source string
+		got    measure.Length
+		want   measure.Length
+		tol    measure.Length
+	}{
+		{"household machine manual 1288, p. 67: 1 in asks 3/4 in at least", StandUsual(inch(1)), inch(.75), 0},
+		{"household machine manual 28-8, p. 46: 3/4 in to 1 in", StandFull(inch(1)), inch(1), 0},
+		{"sewing and design professionals' standards, p. 24: 5/8 in asks 9/16 in", StandUsual(inch(.625)), inch(9. / 16), 0},
+		{"the same: 32 ligne past the centre front", StandUsual(32 * measure.Ligne), mms(16.51), 20 * measure.Micrometre},
+		{"Nebraska 4-H Leaflet 9, 1965: 3/4 in asks 5/8 in", StandUsual(inch(.75)), inch(.625), 0},
+		{"R. Carr, Couture, as quoted: 3/4 in jacket button, stand 3/4 in", StandFull(inch(.75)), inch(.75), 0},
+		// Chicago Police U06-01-03, wool overcoat: 45 ligne, hole 1 in from
+		// the edge; with the hole 1/8 in beyond the button line that is D.
+		{"Chicago Police wool overcoat, 45 ligne", StandFull(45 * measure.Ligne), inch(1) + beyondCentre, 0},
+		// A-A-55095A: cuff hole 5/8 in from the edge for a 30 ligne button.
+		{"A-A-55095A, coverall cuff, 30 ligne", StandFull(30 * measure.Ligne), inch(.625) + beyondCentre, 0},
+		{"Sew Today, 2019: rim 3 mm inside the edge, 20 mm button", StandLeast(mms(20)), mms(13), 0},
+	} {
+		near(t, c.source, c.got, c.want, c.tol)
+	}
+	// Uniform shirt: placket 1 1/2 in, 19 ligne, the stand down its middle.
+	if have, need := inch(.75), StandUsual(19*measure.Ligne); have < need {
+		t.Errorf("a 1 1/2 in placket carries 19 ligne: %s < %s", have, need)
+	}
+	// Leather police jacket: 36 ligne snap button on a flap 2 1/2 in wide.
+	if have, need := inch(2.5), StandUsual(36*measure.Ligne); have < need {
+		t.Errorf("a 2 1/2 in flap carries 36 ligne: %s < %s", have, need)
+	}
+	// IASRI e-course: an 18 mm button 8 mm from the edge is too near.
+	if StandLeast(mms(18)) <= mms(8) {
+		t.Error("18 mm on 8 mm must not pass")
+	}
+	// US Army shoulder loop: 25 ligne, hole 3/8 in from the braid, so the
+	// button 1/2 in: the rim clears.
+	if inch(.375)+beyondCentre < StandLeast(25*measure.Ligne) {
+		t.Error("the 25 ligne shoulder button must clear the braid")
+	}
+}
+
+func TestPublishedBands(t *testing.T) {
+	// Sewing teacher's tutorial, 2011: cut-on band 3 cm, fold-in as wide
+	// again: 7.5 cm beyond the centre front. It leaves the folds out.
+	b := Band{Width: 30 * mm, TurnUnder: 30 * mm}
+	near(t, "cut-on band of 3 cm", b.Extension(), 75*mm, 0)
+	// Geometry: separate band of 3 cm with 1 cm seams, 8 cm, before the fold.
+	near(t, "separate band of 3 cm", SeparateBand(30*mm, 10*mm, 0), 80*mm, 0)
+	// Common practice, no source: 3 in extension, 1/2 in turned under. What
+	// is left, 2 1/2 in, makes a band of 1 2/3 in and a stand of 5/6 in.
+	near(t, "3 in extension", BandFrom(inch(3), inch(.5), 0).Width, inch(5./3), measure.Nanometre)
+	// Forward and inverse must agree whatever the cloth.
+	for w := measure.Length(10 * mm); w < 80*mm; w += 7 * mm / 3 {
+		for _, cloth := range []measure.Length{0, 300 * measure.Micrometre, 24 * mm / 10} {
+			for _, turn := range []measure.Length{0, inch(.5)} {
+				ext := Band{w, turn, cloth}.Extension()
+				near(t, "inverse of forward", BandFrom(ext, turn, cloth).Width, w, 2)
+			}
+		}
+	}
+}
+
+// R. Carr, Couture, as quoted: 3/4 in jacket button, first hole 1 in below
+// the neck; gap 3 in: last hole 4 1/2 in above the hem.
+func TestPublishedFirstAndLast(t *testing.T) {
+	near(t, "first below the neck", inch(.75)+firstBelowNeck, inch(1), 0)
+	near(t, "last above the hem", hemGaps*inch(3)/2, inch(4.5), 0)
+	// about.com, 1999: 1 in by 1/4 in: from 1/8 in beyond the centre to 1 1/8
+	// in inside it.
+	h := Hole{Length: flat(inch(1), inch(.25)).Passing(), Beyond: beyondCentre}
+	near(t, "hole inside the centre line", h.Length-h.Beyond, inch(1.125), 0)
+}
+
+func TestPublishedStrips(t *testing.T) {
+	for _, c := range []struct {
+		goods  float64
+		across int
+	}{{20, 8}, {45, 18}, {60, 24}} { // arithmetic; the widths are from memory
+		if n, _ := Strips(1, inch(2.5), inch(24), inch(c.goods), 0); n != c.across {
+			t.Errorf("2 1/2 in strips from %v in goods: got %d, want %d", c.goods, n, c.across)
+		}
+	}
+	// Dressmaker's own test of hair canvas, 5 % along: 24 in finished.
+	if _, l := Strips(1, inch(2.5), inch(24), inch(60), 5); (l - inch(25.263)).Abs() > inch(.05) {
+		t.Errorf("canvas for 24 in: %s", l)
+	}
+	// Nine strips from goods that give four: three lengths.
+	if _, l := Strips(9, inch(5), inch(24), inch(20), 0); l != 3*inch(24) {
+		t.Errorf("nine strips: %s", l)
+	}
+}
+
+// MH Thread, All about polyester sewing threads: Tex and the needle range of
+// each size. All must be accepted, at both ends of their range.
+func TestPublishedThreadInNeedle(t *testing.T) {
+	for _, c := range []struct {
+		ne     string
+		tex    measure.LinearDensity
+		lo, hi measure.NeedleSize
+	}{
+		{"60/2", 20, 60, 70}, {"50/2", 24, 65, 75}, {"40/2", 30, 70, 80}, {"60/3", 30, 75, 90},
+		{"50/3", 36, 75, 90}, {"30/2", 40, 75, 90}, {"40/3", 45, 75, 90}, {"20/2", 60, 90, 110},
+		{"30/3", 60, 90, 110}, {"20/3", 90, 100, 120}, {"12/3", 150, 120, 140}, {"20/6", 180, 160, 180},
+		{"12/4", 200, 160, 180},
+	} {
+		d, ok := c.tex.Diameter("polyester")
+		if !ok {
+			t.Fatal("no diameter for polyester")
+		}
+		// The thinnest needle that the maker names must at least do, within
+		// the 5 % that the packing is guessed to.
+		if r := d.MM() / c.lo.BladeMM(); r > ratioMost {
+			t.Errorf("Ne %s in needle %s: %.3f of the blade", c.ne, c.lo, r)
+		}
+		if r := d.MM() / c.hi.BladeMM(); r < ratioLow {
+			t.Errorf("Ne %s in needle %s: %.3f of the blade", c.ne, c.hi, r)
+		}
+	}
+	// Needle maker's sizing guide: 40 wt, Tex 25, goes with 75/11.
+	d, _ := measure.LinearDensity(25).Diameter("polyester")
+	if r := d.MM() / 0.75; r < ratioLow || r > ratioHigh {
+		t.Errorf("Tex 25 in 75/11: %.3f", r)
+	}
+}
+
+// The limits of the thread maker's table, Tex 60 and Tex 40.
+func TestThreadInNeedleVerdicts(t *testing.T) {
+	for _, c := range []struct {
+		tex  measure.LinearDensity
+		nm   measure.NeedleSize
+		want float64
+	}{{60, 90, .337}, {60, 75, .405}, {60, 70, .434}, {40, 90, .276}, {40, 60, .413}, {40, 55, .451}} {
+		d, _ := c.tex.Diameter("polyester")
+		if r := d.MM() / c.nm.BladeMM(); math.Abs(r-c.want) > .02 {
+			t.Errorf("Tex %v in %d: %.3f, want %.3f", c.tex, c.nm, r, c.want)
+		}
+	}
+}
+
+func TestPublishedThreadUsed(t *testing.T) {
+	// A. K. Das, thread consumption, 2015, problem 2: lockstitch, 0.01 in
+	// thick, 10 stitches an inch: 2.20 in for each inch.
+	if r := LockstitchRatio(inch(.01), inch(.1)); math.Abs(r-2.20) > .005 {
+		t.Errorf("lockstitch: %.3f", r)
+	}
+	// At no width the zigzag sum is the lockstitch sum: one inch of seam.
+	zig := ZigzagThread(10, 0, inch(.1), inch(.01))
+	near(t, "zigzag at no width", zig, inch(2.20), 10*measure.Micrometre)
+	// Thread maker's table re-printed 2013: 85 to 90 stitches in a 1/2 in
+	// buttonhole; two legs at the machine's 0.4 mm and two bars.
+	if n := HoleStitches(inch(.5), holePitch); n < 85 || n > 90 {
+		t.Errorf("1/2 in buttonhole: %d stitches", n)
+	}
+}
+
+// American & Efird bulletin: 16 stitches for a button on light, medium and
+// heavy cloth with four holes, 32 on extra heavy.
+func TestPublishedButtonStitches(t *testing.T) {
+	for _, c := range generalClasses {
+		want := 16
+		if c.name == "very heavy" {
+			want = 32
+		}
+		if c.buttonStitches != want {
+			t.Errorf("%s: %d stitches, published %d", c.name, c.buttonStitches, want)
+		}
+	}
+	// Assembil, repairing thread shanks of coat buttons: 36 ligne with an
+	// 18 ligne backing button.
+	near(t, "backing button", backingFor(36*measure.Ligne), 18*measure.Ligne, 0)
+}
+
+// Needle charts for coats and denim: household manual p. 40 (tweed 90 to
+// 100), HD6620C manual p. 14 (denim, canvas 100; coat wool 110), 415 manual
+// p. 6 (coating 90 to 100), industrial table (coat 100 to 110).
+func TestPublishedNeedleBands(t *testing.T) {
+	for _, c := range []struct {
+		source  string
+		classes []weightClass
+		weight  measure.AreaWeight
+		nm      measure.NeedleSize
+	}{
+		{"tweed at 420 g/m²", coatClasses, 420, 90}, {"tweed at 420 g/m²", coatClasses, 420, 100},
+		{"coat wool at 620 g/m²", coatClasses, 620, 110}, {"coating at 620 g/m²", coatClasses, 620, 100},
+		{"shirting at 120 g/m²", generalClasses, 120, 70}, {"jeans denim at 407 g/m²", generalClasses, 407, 100},
+		{"denim at 350 g/m²", generalClasses, 350, 90}, {"quilting cotton at 150 g/m²", generalClasses, 150, 80},
+	} {
+		for i, cl := range c.classes {
+			if c.weight < cl.below {
+				if off := stepsOutside(c.nm, cl.needleMin, cl.needleMax); off != 0 {
+					t.Errorf("%s with needle %d is %d sizes outside the band of %s", c.source, c.nm, off, c.classes[i].name)
+				}
+				break
+			}
+		}
+	}
+}
+
+// Thickness from weight: the measured coating of Rogak and others, 2020, 417
+// g/m² and 2.2 mm, must lie inside the estimate of its family.
+func TestEstimateHoldsMeasuredCloths(t *testing.T) {
+	for _, c := range []struct {
+		source  string
+		weight  measure.AreaWeight
+		mm      float64
+		density float64
+		spread  float64
+	}{
+		{"Rogak and others, 2020: brushed wool blend", 417, 2.2, 0.190, 45},
+		{"Rogak and others, 2020: polyester fleece", 276, 1.6, 0.176, 35},
+		{"Penava and others, 2014: wool suiting", 234.8, 0.568, 0.478, 30},
+		{"firefighter layers, 2015, table 2: aramid shell", 195, 0.46, 0.424, 25},
+		{"Rogak and others, 2020: cotton single jersey", 203, 0.54, 0.329, 25},
+	} {
+		got := EstimateThickness(c.weight, c.density).MM()
+		if math.Abs(got-c.mm) > got*c.spread/100 {
+			t.Errorf("%s: estimate %.2f mm ± %.0f %%, measured %.2f mm", c.source, got, c.spread, c.mm)
+		}
+	}
+}
