@@ -88,7 +88,7 @@ func Convert(s string) (Conversion, error) {
 
 func convert(s string) (c Conversion, err error) {
 	if len(s) > longest {
-		return c, &ParseError{Text: s, Reason: "this is too long to be one quantity"}
+		return c, fail(0, "", "this is too long to be one quantity").in(s)
 	}
 	k, word := tellKind(s)
 	if k == metricCountOrNeedle {
@@ -102,8 +102,8 @@ func convert(s string) (c Conversion, err error) {
 			k = needleKind
 		default:
 			n := strings.TrimSpace(strings.Replace(s, word, "", 1))
-			return c, &ParseError{Text: s, Instead: either("Nm "+n, "NM "+n), Offset: strings.Index(s, word),
-				Reason: word + " may be the metric count of a thread, Nm, or the size of a needle, NM"}
+			return c, fail(strings.Index(s, word), either("Nm "+n, "NM "+n),
+				"%s may be the metric count of a thread, Nm, or the size of a needle, NM", word).in(s)
 		}
 	}
 	switch k {
@@ -313,6 +313,5 @@ func unknownQuantity(s, word string) *ParseError {
 		err.Reason = reason + "; " + err.Reason
 		err.Instead = either(instead...)
 	}
-	err.Text = s
-	return err
+	return err.in(s)
 }

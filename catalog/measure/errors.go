@@ -41,7 +41,7 @@ func quote(s string) string {
 		s = s[:cut] + "…"
 	}
 	for _, r := range s {
-		if r == utf8.RuneError || !unicode.IsPrint(r) && !unicode.IsSpace(r) || unicode.IsControl(r) || r == '\u2028' || r == '\u2029' {
+		if r == utf8.RuneError || !unicode.IsPrint(r) && (!unicode.IsSpace(r) || unicode.IsControl(r) || r == '\u2028' || r == '\u2029') {
 			return strconv.Quote(s)
 		}
 	}
@@ -49,6 +49,35 @@ func quote(s string) string {
 		return "'" + s + "'"
 	}
 	return `"` + s + `"`
+}
+
+// in finishes e for the text s. Reason and Instead may quote s, so odd white
+// space becomes plain, and an Instead that cannot be printed is dropped.
+func (e *ParseError) in(s string) *ParseError {
+	e.Text = s
+	e.Reason, _ = printable(e.Reason)
+	var ok bool
+	if e.Instead, ok = printable(e.Instead); !ok || len(e.Instead) > 2*longest {
+		e.Instead = ""
+	}
+	return e
+}
+
+// printable turns white space into spaces and what cannot be printed into
+// question marks, and reports whether there was nothing of the latter.
+func printable(s string) (string, bool) {
+	ok := true
+	s = strings.Map(func(r rune) rune {
+		switch {
+		case unicode.IsSpace(r):
+			return ' '
+		case r == utf8.RuneError || !unicode.IsPrint(r):
+			ok = false
+			return '?'
+		}
+		return r
+	}, s)
+	return s, ok
 }
 
 // either lists the texts that could be meant.
@@ -60,7 +89,7 @@ func either(texts ...string) string {
 	return strings.Join(texts[:last], ", ") + " or " + texts[last]
 }
 
-// fail makes a ParseError. The text is filled in by the scanner's owner.
+// fail makes a ParseError, to be finished with in.
 func fail(at int, instead, format string, args ...any) *ParseError {
 	return &ParseError{Offset: at, Reason: fmt.Sprintf(format, args...), Instead: instead}
 }

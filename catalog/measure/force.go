@@ -41,8 +41,7 @@ func (f Force) Short(u Unit) string {
 func ParseForce(s string) (Force, error) {
 	f, err := parseForce(s)
 	if err != nil {
-		err.Text = s
-		return 0, err
+		return 0, err.in(s)
 	}
 	return f, nil
 }

@@ -1,9 +1,6 @@
 package measure
 
-import (
-	"math/big"
-	"strconv"
-)
+import "strconv"
 
 // Steps that lengths are printed to.
 const (
@@ -259,19 +256,13 @@ func appendDecimal(b []byte, whole, part uint64, digits int) []byte {
 }
 
 // appendInches writes n nanometres as the shortest decimal of inches that is
-// nearest to n among all whole nanometres.
+// nearest to n among all whole nanometres. Nine decimals always do.
 func appendInches(b []byte, n uint64) []byte {
-	want, inch := new(big.Int).SetUint64(n), big.NewInt(int64(Inch))
-	ten, scale := big.NewInt(10), big.NewInt(1)
-	for digits := 0; ; digits++ {
-		// k/10^digits inches is the decimal nearest to n.
-		k := new(big.Rat).SetFrac(new(big.Int).Mul(want, scale), inch)
-		k.SetInt(roundBig(k))
-		back := new(big.Rat).Mul(k, new(big.Rat).SetFrac(inch, scale))
-		if roundBig(back).Cmp(want) == 0 {
-			whole, part := new(big.Int).QuoRem(k.Num(), scale, new(big.Int))
-			return appendDecimal(b, whole.Uint64(), part.Uint64(), digits)
+	whole, rest := n/uint64(Inch), n%uint64(Inch)
+	for digits, scale := 0, uint64(1); ; digits, scale = digits+1, scale*10 {
+		part := roundTo(rest*scale, uint64(Inch))
+		if roundTo(part*uint64(Inch), scale) == rest {
+			return appendDecimal(b, whole+part/scale, part%scale, digits)
 		}
-		scale.Mul(scale, ten)
 	}
 }

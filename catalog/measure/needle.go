@@ -86,8 +86,7 @@ func (n NeedleSize) String() string {
 func ParseNeedleSize(s string) (NeedleSize, error) {
 	n, err := parseNeedle(s)
 	if err != nil {
-		err.Text = s
-		return 0, err
+		return 0, err.in(s)
 	}
 	return n, nil
 }
@@ -111,7 +110,7 @@ func parseNeedle(s string) (NeedleSize, *ParseError) {
 	at := p.i
 	a, okA := atoi(p.digits())
 	if !okA {
-		if word == "" && p.rest() == "" {
+		if strings.TrimSpace(s) == "" {
 			return 0, fail(0, "", "there is nothing here; a needle size is wanted")
 		}
 		return 0, fail(at, "", "a needle size is a whole number, such as 90/14")

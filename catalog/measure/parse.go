@@ -143,8 +143,7 @@ func numberText(x float64) string {
 func ParseToleranced(s string, bare Unit) (Toleranced, error) {
 	t, _, err := parseToleranced(s, bare, MaxLength)
 	if err != nil {
-		err.Text = s
-		return Toleranced{}, err
+		return Toleranced{}, err.in(s)
 	}
 	return t, nil
 }
@@ -169,8 +168,7 @@ func parseLength(s string, bare Unit, most Length) (Length, unit, error) {
 			err = p.leftover(r.end)
 		}
 	}
-	err.Text = s
-	return 0, unit{}, err
+	return 0, unit{}, err.in(s)
 }
 
 func parseToleranced(s string, bare Unit, most Length) (t Toleranced, u unit, err *ParseError) {
@@ -266,15 +264,12 @@ func (r rawLength) resolve(s string, u unit, most Length) (Length, *ParseError) 
 
 // roundRat rounds r, which is not negative and fits, to the nearest whole
 // number, half-way up.
-func roundRat(r *big.Rat) int64 { return roundBig(r).Int64() }
-
-// roundBig is roundRat for numbers of any size.
-func roundBig(r *big.Rat) *big.Int {
+func roundRat(r *big.Rat) int64 {
 	q, m := new(big.Int).QuoRem(r.Num(), r.Denom(), new(big.Int))
 	if m.Lsh(m, 1).Cmp(r.Denom()) >= 0 {
 		q.Add(q, big.NewInt(1))
 	}
-	return q
+	return q.Int64()
 }
 
 // plusMinus skips ±, +/- or +-.
@@ -284,6 +279,12 @@ func (p *scanner) plusMinus() bool {
 
 // leftover refuses what stands after the length that ends at end.
 func (p *scanner) leftover(end int) *ParseError {
+	if q := *p; isMinus(q.peek()) {
+		q.next()
+		if q.spaces(); q.startsNumber() {
+			return fail(p.i, "", "one value is wanted, not a range; how far off it may be is written after ±")
+		}
+	}
 	return fail(p.i, strings.TrimSpace(p.s[:end]), "%s is not part of it", quote(p.rest()))
 }
 

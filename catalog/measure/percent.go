@@ -28,6 +28,5 @@ func ParsePercent(s string) (Percent, error) {
 			err = fail(p.i, s[n.at:n.end]+" %", "a share is in percent, not %s", quote(p.rest()))
 		}
 	}
-	err.Text = s
-	return 0, err
+	return 0, err.in(s)
 }

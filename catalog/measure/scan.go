@@ -158,7 +158,7 @@ func (p *scanner) number(what string) (number, *ParseError) {
 		}
 		whole = ""
 	}
-	n.r, _ = new(big.Rat).SetString(p.s[n.at:p.i])
+	n.r = decimalNumber(p.s[n.at:p.i])
 	n.end = p.i
 	if err := p.afterDigits(n); err != nil {
 		return n, err
@@ -270,11 +270,21 @@ func (p *scanner) part() (*big.Rat, *ParseError) {
 	if strings.Trim(bottom, "0") == "" {
 		return nil, fail(at, "", "%s/%s divides by nothing", top, bottom)
 	}
-	v, ok := new(big.Rat).SetString(top + "/" + bottom)
-	if !ok {
-		return nil, fail(at, "", "this is not a fraction")
-	}
-	return v, nil
+	return new(big.Rat).SetFrac(wholeNumber(top), wholeNumber(bottom)), nil
+}
+
+// wholeNumber reads decimal digits. Unlike big.Rat's own reader it never
+// takes a leading zero for octal: 3/016 is 3/16.
+func wholeNumber(digits string) *big.Int {
+	n, _ := new(big.Int).SetString(digits, 10)
+	return n
+}
+
+// decimalNumber reads digits with a point among them or none.
+func decimalNumber(s string) *big.Rat {
+	whole, part, _ := strings.Cut(s, ".")
+	scale := new(big.Int).Exp(big.NewInt(10), big.NewInt(int64(len(part))), nil)
+	return new(big.Rat).SetFrac(wholeNumber(whole+part), scale)
 }
 
 // ratText writes r as a whole number and a fraction.

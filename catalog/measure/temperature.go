@@ -52,8 +52,7 @@ func (t Temperature) Short(u Unit) string {
 func ParseTemperature(s string) (Temperature, error) {
 	t, err := parseTemperature(s)
 	if err != nil {
-		err.Text = s
-		return 0, err
+		return 0, err.in(s)
 	}
 	return t, nil
 }

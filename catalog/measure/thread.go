@@ -111,8 +111,7 @@ var tradeSizes = map[int]bool{30: true, 46: true, 69: true, 92: true, 138: true,
 func ParseLinearDensity(s string) (LinearDensity, error) {
 	d, err := parseThread(s)
 	if err != nil {
-		err.Text = s
-		return 0, err
+		return 0, err.in(s)
 	}
 	return d, nil
 }
@@ -259,6 +258,7 @@ func (p *scanner) count() (n float64, plies int, err *ParseError) {
 		q.digits()
 	}
 	end := q.i
+	q.spaces()
 	if top == "" || !isSlash(q.peek()) {
 		v, err := p.number("a thread size")
 		if err != nil {
@@ -270,6 +270,7 @@ func (p *scanner) count() (n float64, plies int, err *ParseError) {
 		return v.float(), 0, nil
 	}
 	q.next()
+	q.spaces()
 	k, bad := strconv.Atoi(q.digits())
 	if bad != nil || k < 1 || k > 12 {
 		return 0, 0, fail(end, "", "1 to 12 plies follow the slash")
@@ -282,7 +283,7 @@ func (p *scanner) count() (n float64, plies int, err *ParseError) {
 // bareCount explains a number without a system.
 func bareCount(at int, text string, n float64, plies int) *ParseError {
 	if n <= 0 || n > texTk {
-		return fail(at, "", "no thread has that number")
+		return fail(at, "", "no thread is numbered %s", text)
 	}
 	tex := func(s *countSystem, n float64) string { return decimal(s.tex(n), 1) }
 	if plies > 0 {

@@ -87,8 +87,7 @@ func ParseAreaWeight(s string) (AreaWeight, error) {
 		err = fail(0, "", "this is out of range: cloth weighs %s to %s", lightest, heaviest)
 	}
 	if err != nil {
-		err.Text = s
-		return 0, err
+		return 0, err.in(s)
 	}
 	return w, nil
 }
@@ -108,7 +107,7 @@ func parseAreaWeight(s string) (AreaWeight, *ParseError) {
 	x := n.float()
 	p.spaces()
 	at := p.i
-	words, width, has := strings.Cut(foldUnit(p.s[at:]), " at ")
+	words, width, has := strings.Cut(foldUnit(p.s[at:])+" ", " at ")
 	word := strings.ReplaceAll(words, " ", "")
 	if name := strings.Fields(words); len(name) > 1 && name[0] == "oz" && !strings.HasPrefix(name[1], "/") {
 		word = "oz" // 12 oz denim
@@ -136,7 +135,7 @@ func parseAreaWeight(s string) (AreaWeight, *ParseError) {
 			return 0, fail(len(s), head+" "+unit+" at "+goods, "the width of the cloth is missing")
 		}
 		// The width stands at the end as it was written.
-		from := strings.LastIndex(strings.ToLower(s), "at") + 2
+		from := strings.LastIndex(lowerASCII(s), "at") + len("at")
 		l, err := ParseLength(s[from:], NoUnit)
 		if e, bad := err.(*ParseError); bad {
 			e.Offset += from
@@ -168,7 +167,11 @@ func parseAreaWeight(s string) (AreaWeight, *ParseError) {
 	case "g/m", "g/metre", "g/meter":
 		return 0, fail(at, either(head+" g/m2", head+" g/m run at 150 cm"), "it is not said whether the metre is square or running")
 	case "":
-		return 0, fail(n.end, head+" g/m2 or "+head+" oz/yd2", "the number has no unit")
+		instead := []string{head + " g/m2"}
+		if AreaWeight(x)*OunceYard <= heaviest {
+			instead = append(instead, head+" oz/yd2")
+		}
+		return 0, fail(n.end, either(instead...), "the number has no unit")
 	}
 	near := Nearest(word, weightWords)
 	if near != "" {
@@ -185,9 +188,20 @@ func foldUnit(s string) string {
 
 var unitFolder = strings.NewReplacer("²", "2", "^2", "2", " per ", "/", "grams", "g", "ounces", "oz", "ounce", "oz", "∕", "/", "⁄", "/")
 
+// lowerASCII is s with small ASCII letters, and as many bytes.
+func lowerASCII(s string) string {
+	b := []byte(s)
+	for i, c := range b {
+		if 'A' <= c && c <= 'Z' {
+			b[i] = c + 'a' - 'A'
+		}
+	}
+	return string(b)
+}
+
 // parseDuck reads duck no. 10. It reports false if s is no duck.
 func parseDuck(s string) (AreaWeight, bool, *ParseError) {
-	at := strings.Index(strings.ToLower(s), "duck")
+	at := strings.Index(lowerASCII(s), "duck")
 	if at < 0 {
 		return 0, false, nil
 	}

@@ -1,0 +1,126 @@
+package measure
+
+import (
+	"strconv"
+	"testing"
+)
+
+// Published button tables, in lignes and millimetres or inches.
+//
+//	A  CX Buttons (a button maker), "How to calculate button size by ligne"
+//	B  Gents Shop, "Button size chart: converting ligne to metric"
+//	C  Gotanotion, "A bit about buttons"
+//	E  Your Button Shop, "Choosing buttons and making buttonholes" (2012)
+var buttonTables = []struct {
+	ligne        float64
+	a, b, c, e   float64 // mm, 0 if not listed
+	inchA, inchC string
+}{
+	{12, 7.5, 8, 0, 0, "5/16", ""},
+	{14, 9, 9, 0, 9.2, "11/32", ""},
+	{15, 9.5, 0, 0, 0, "3/8", ""},
+	{16, 10, 10, 0, 10.5, "13/32", ""},
+	{17, 10.5, 0, 0, 0, "7/16", ""},
+	{18, 11.5, 11, 11.5, 11.6, "15/32", "7/16"},
+	{20, 12.5, 12, 12, 12.5, "1/2", "1/2"},
+	{22, 14, 14, 0, 14.2, "9/16", ""},
+	{24, 15, 15, 15, 15.0, "5/8", "5/8"},
+	{26, 16, 0, 0, 0, "21/32", ""},
+	{27, 0, 0, 0, 16.8, "", ""},
+	{28, 18, 18, 0, 17.8, "23/32", ""},
+	{30, 19, 19, 19, 19.0, "3/4", "3/4"},
+	{32, 20, 20, 20, 20.5, "13/16", "13/16"},
+	{34, 21.5, 21, 21, 21.5, "27/32", "7/8"},
+	{36, 23, 23, 23, 22.9, "7/8", "15/16"},
+	{38, 24, 24, 0, 0, "15/16", ""},
+	{40, 25, 25, 25, 25.5, "1", "1"},
+	{44, 28, 0, 0, 0, "1 3/32", ""},
+	{45, 0, 0, 28.5, 0, "", "1 1/8"}, // A is a misprint: TestLigneMisprints
+	{48, 30, 30, 0, 0, "1 3/16", ""},
+	{54, 34, 0, 0, 0, "1 5/16", ""},
+	{60, 38, 0, 0, 0, "1 1/2", ""},
+	{64, 40, 0, 0, 0, "1 9/16", ""},
+}
+
+func TestLigneTables(t *testing.T) {
+	for _, row := range buttonTables {
+		text := strconv.FormatFloat(row.ligne, 'f', -1, 64) + "L"
+		l, err := ParseLength(text, NoUnit)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for table, mm := range map[string]float64{"A": row.a, "B": row.b, "C": row.c, "E": row.e} {
+			if mm == 0 {
+				continue
+			}
+			if !near(l.MM(), mm, 0.75) {
+				t.Errorf("%s is %v, table %s prints %v mm", text, l, table, mm)
+			}
+			if !LigneMatches(row.ligne, FromMM(mm)) {
+				t.Errorf("LigneMatches(%v, %v mm) is false, table %s prints it", row.ligne, mm, table)
+			}
+		}
+		for table, inches := range map[string]string{"A": row.inchA, "C": row.inchC} {
+			if inches == "" {
+				continue
+			}
+			// The inch columns are rougher: 54 L is 1.35 in and printed as
+			// 1 5/16.
+			in, err := ParseLength(inches, In)
+			if err != nil || (l-in).Abs() > Inch/25 {
+				t.Errorf("%s is %v, table %s prints %s in, %v", text, l, table, inches, err)
+			}
+		}
+	}
+}
+
+// Table A prints 45 L as 30 mm and 1 3/16 in; it is 28.575 mm, 1 1/8 in.
+func TestLigneMisprints(t *testing.T) {
+	for _, l := range []Length{30 * Millimetre, Inch + 3*Inch/16} {
+		if LigneMatches(45, l) {
+			t.Errorf("45 L is taken for %v", l)
+		}
+	}
+	// 20 L listed as 12 mm is the roughest honest rounding, 0.70 mm short.
+	if !LigneMatches(20, 12*Millimetre) || LigneMatches(20, 11_949_000) || !LigneMatches(20, 11_950_000) || !LigneMatches(20, 13_450_000) || LigneMatches(20, 13_451_000) {
+		t.Error("the limit is not 0.75 mm either way")
+	}
+	// So does the button line taken for the French line of 2.2558 mm, or for
+	// 1/12 in (Sizes, Inc., "Buttons", warns of both).
+	if LigneMatches(40, FromMM(40*2.2558)) || LigneMatches(40, 40*Inch/12) {
+		t.Error("40 L is taken for 40 French or 40 British lines")
+	}
+}
+
+func TestLigneExact(t *testing.T) {
+	for _, tt := range []struct {
+		text   string
+		want   Length
+		source string
+	}{
+		{"1 line", Inch / 40, "Federal Specification V-B-871F; MIL-B-20289D"},
+		{"40 line", Inch, "Federal Specification V-B-871F; Sizes, Inc., Buttons"},
+		{"20 L", Inch / 2, "Sizes, Inc., Buttons"},
+		{"16 L", 10_160_000, "Deluxico, product portfolio: 10.16 mm"},
+		{"32 L", 20_320_000, "Deluxico, product portfolio: 20.32 mm"},
+		{"12 L", 7_620_000, "Lustrim, Button engineering: 7.62 mm"},
+		{"10 L", Inch / 4, "Wyedean, Button size conversions"},
+		{"45 L", 28_575_000, "the line of 1/40 in"},
+	} {
+		if got, err := ParseLength(tt.text, NoUnit); got != tt.want || err != nil {
+			t.Errorf("%s is %v, %v; %s: %v", tt.text, got, err, tt.source, tt.want)
+		}
+	}
+	// 36 L is 29/32 in to the nearest 1/32, and the tables' 7/8 and 15/16 are
+	// each 1/40 in or more off. 34 L is 7/8 in to 1/16 and 27/32 to 1/32, as
+	// tables C and A print it.
+	if got := (36 * Ligne).RoundNearest(Inch / 32); got != 29*Inch/32 {
+		t.Errorf("36 L is %v to the nearest 1/32 in", got)
+	}
+	if c, a := (34 * Ligne).RoundNearest(Inch/16), (34 * Ligne).RoundNearest(Inch/32); c != 7*Inch/8 || a != 27*Inch/32 {
+		t.Errorf("34 L is %v and %v", c, a)
+	}
+	if got := Inch.Lignes(); got != 40 {
+		t.Errorf("an inch is %v lignes", got)
+	}
+}
