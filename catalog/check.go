@@ -2,6 +2,7 @@ package catalog
 
 import (
 	"fmt"
+	"strings"
 
 	"placketeer/catalog/measure"
 	"placketeer/catalog/source"
@@ -37,6 +38,9 @@ func (g *Garment) check(r *reader) {
 		path := source.Item("closure", i)
 		if seen[c.Name] {
 			r.fail(source.Join(path, "name"), "another name", "two closures are called %q", c.Name)
+		}
+		if strings.ContainsAny(c.Name, ".=[]\n\t") || source.Safe(c.Name) != c.Name {
+			r.fail(source.Join(path, "name"), "letters, digits, spaces and dashes", "the name of a closure cannot hold . = or brackets: --with uses them")
 		}
 		seen[c.Name] = true
 		g.checkNotion(r, path, c)
