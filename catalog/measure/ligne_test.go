@@ -85,8 +85,8 @@ func TestLigneMisprints(t *testing.T) {
 	if !LigneMatches(20, 12*Millimetre) || LigneMatches(20, 11_949_000) || !LigneMatches(20, 11_950_000) || !LigneMatches(20, 13_450_000) || LigneMatches(20, 13_451_000) {
 		t.Error("the limit is not 0.75 mm either way")
 	}
-	// So does the button line taken for the French line of 2.2558 mm, or for
-	// 1/12 in (Sizes, Inc., "Buttons", warns of both).
+	// Nor is the button line the French line of 2.2558 mm or the line of
+	// 1/12 in; Sizes, Inc., "Buttons", warns of both.
 	if LigneMatches(40, FromMM(40*2.2558)) || LigneMatches(40, 40*Inch/12) {
 		t.Error("40 L is taken for 40 French or 40 British lines")
 	}

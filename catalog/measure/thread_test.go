@@ -102,7 +102,7 @@ func TestParseLinearDensityRefusals(t *testing.T) {
 		{"No. ‸50", four, fifty},
 		{"no ‸50", four, fifty},
 		{"#‸50", four, fifty},
-		// US sizes are denier ÷ 10, by the thread table that a craft chain prints.
+		// Joann, "Thread measurement explained": US sizes are denier ÷ 10.
 		{"#‸69", "as a US trade size it is 690 den", "69 wt, Ne 69/3, Tkt 69 or cotton Tkt 69"},
 		{"‸40/2", "Ne 40/2 is Tex 29.5, Nm 40/2 is Tex 50", "Ne 40/2 or Nm 40/2"},
 		{"‸9999", "no thread is numbered 9999", ""},

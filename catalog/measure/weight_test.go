@@ -43,7 +43,7 @@ func TestPublishedWeights(t *testing.T) {
 		{"duck no. 10", 499.3, 1, `"Duck", Sizes, Inc.: No. N is 19 − oz of a piece 36 × 22 in`},
 		{"duck no. 12", 388.4, 1, "the same"},
 		{"duck no. 1", 998.7, 1, "the same"},
-		{"7.1 oz/yd run at 60.1 in", 144.1, 1, "a uniform maker's poplin: 4.25 oz/yd² (144.1 g/m²), 7.1 oz the running yard"},
+		{"7.1 oz/yd run at 60.1 in", 144.1, 1, "XXJH Factory, men's uniform shirts: poplin of 4.25 oz/yd² (144.1 g/m²), 7.1 oz the running yard"},
 		{"4.25 oz/yd2", 144.1, 0.1, "the same"},
 	} {
 		got, err := ParseAreaWeight(tt.text)
