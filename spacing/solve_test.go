@@ -195,7 +195,12 @@ func TestSolveSizes(t *testing.T) {
 		{"the largest on its own", ins(23, 24, 26), 6, []int{6, 6, 7}, []bool{false, false, true}},
 		{"the child's on its own", ins(17, 23, 24), 6, []int{4, 6, 6}, []bool{true, false, false}},
 		// 25 in has 20 3/8 in: 4.075 for six, 3.4 for seven; the middle is 3.75.
-		{"the nearest in sum", ins(25), 6, []int{6}, []bool{false}},
+		{"the nearer of two", ins(25), 6, []int{6}, []bool{false}},
+		// 25 1/2 in has 20 7/8 in: 4.18 for six, 3.48 for seven, which it would
+		// take alone. With 25 in seven are 0.27 + 0.35 away, six 0.43 + 0.33.
+		{"the nearest in sum", ins(25, 25.5), 7, []int{7, 7}, []bool{false, false}},
+		// 24 in has 19 3/8 in: 3.23 for seven is too little.
+		{"what all have before what most would like", ins(24, 25, 25.5), 6, []int{6, 6, 6}, []bool{false, false, false}},
 	}
 	for _, tt := range tests {
 		var ps []Problem
@@ -231,6 +236,45 @@ func TestSolveSizes(t *testing.T) {
 	}
 	if count, _ := SolveSizes([]Problem{none}); count != 0 {
 		t.Errorf("of none that has a layout: %d", count)
+	}
+}
+
+// A repeat and a step with next to nothing in common leave no place between
+// the ends, and are named for it.
+func TestRepeatOffTheSteps(t *testing.T) {
+	repeat := in(3.5) + 1
+	p := Problem{
+		Run: in(10), Step: in(0.125), First: At(0), Last: At(2 * repeat),
+		CountMin: 3, CountMax: 3, Repeat: repeat,
+	}
+	const want = "count, step and match cannot hold together"
+	if _, err := Solve(p); err == nil || err.Error() != want {
+		t.Errorf("%v, want %v", err, want)
+	}
+	p.First, p.Last = Window{0, p.Run}, Window{0, p.Run}
+	if _, err := Solve(p); err == nil || err.Error() != want {
+		t.Errorf("ends anywhere: %v, want %v", err, want)
+	}
+	l, err := Solve(Problem{
+		Run: 100, Step: 4, First: Window{0, 100}, Last: Window{0, 100}, CountMin: 3, CountMax: 3,
+		Repeat: 6, Phase: 10, HasPhase: true, Gap: Limits{Min: 13},
+	})
+	// Multiples of 4 that leave 4 when divided by 6: 4 16 28 40 52; gaps of 24.
+	if diff := cmp.Diff([]length{4, 28, 52}, l.Positions); diff != "" || err != nil {
+		t.Errorf("%v (-want +got)\n%s", err, diff)
+	}
+}
+
+func TestGapsAndPitchesOfPairs(t *testing.T) {
+	l, err := Solve(Problem{Run: 40, Step: 1, First: At(2), Last: At(35), CountMin: 6, CountMax: 6, Group: 2, GroupGap: 3})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if diff := cmp.Diff([]length{3, 12, 3, 12, 3}, l.Gaps()); diff != "" {
+		t.Errorf("gaps (-want +got)\n%s", diff)
+	}
+	if diff := cmp.Diff([]length{15, 15}, l.Pitches()); diff != "" || l.Spread != 0 {
+		t.Errorf("spread %v, pitches (-want +got)\n%s", l.Spread, diff)
 	}
 }
 

@@ -250,7 +250,7 @@ func TestRealRuns(t *testing.T) {
 			starts[i] = was
 		}
 	})
-	if t.Logf("%d had a layout", solved); solved < 50 {
+	if t.Logf("%d had a layout", solved); solved < 50 && !testing.Short() {
 		t.Error("too few problems with a layout for the test to mean much")
 	}
 }
