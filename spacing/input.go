@@ -31,7 +31,7 @@ func (p *Problem) check() error {
 	case p.CountMax > 0 && p.CountMin > p.CountMax:
 		return fmt.Errorf("spacing: a count of at least %d and at most %d", p.CountMin, p.CountMax)
 	case p.Gap.Min < 0 || p.Gap.Max < 0:
-		return fmt.Errorf("spacing: gap limits of %d and %v: neither may be less than 0", p.Gap.Min, p.Gap.Max)
+		return fmt.Errorf("spacing: gap limits of %v and %v: neither may be less than 0", p.Gap.Min, p.Gap.Max)
 	case p.Repeat < 0:
 		return fmt.Errorf("spacing: a repeat of %v: it must be more than 0, or 0 for none", p.Repeat)
 	case p.Group < 0 || p.Group > 3:
@@ -40,6 +40,9 @@ func (p *Problem) check() error {
 		return fmt.Errorf("spacing: a gap of %v inside a group: it must be more than 0", p.GroupGap)
 	}
 	if least, most := p.groups(); least > most {
+		if p.CountMin == p.CountMax {
+			return fmt.Errorf("spacing: a count of %d does not go into groups of %d", p.CountMin, p.Group)
+		}
 		return fmt.Errorf("spacing: no count from %d to %d goes into groups of %d", max(p.CountMin, 1), p.CountMax, p.Group)
 	}
 	for _, v := range []struct {
