@@ -264,7 +264,10 @@ func (g *Garment) read(r *reader) {
 		r.assign(fd.name, v, fd)
 		switch fd.name {
 		case "units":
-			r.units, _ = measure.ParseUnit(raw.units)
+			r.units = measure.In // so that one wrong word is one fault
+			if u, err := measure.ParseUnit(raw.units); err == nil {
+				r.units = u
+			}
 			g.Units = r.units
 		case "sizes":
 			r.sizes = g.Sizes
@@ -336,7 +339,7 @@ func (g *Garment) resolve(r *reader, i int, raw *rawClosure) {
 	g.resolveNotion(r, c, path, raw.notion)
 	c.Over = g.layers(r, source.Join(path, "over"), raw.over)
 	c.Under = g.layers(r, source.Join(path, "under"), raw.under)
-	if len(raw.over) == 0 {
+	if _, there := r.doc.Get(source.Join(path, "over")); !there {
 		r.failKey(path, `over = ["shell", "shell"]: the layers it is sewn through, outside first`, "closure %q does not say what it is sewn through", c.Name)
 	}
 	if len(raw.under) == 0 {
@@ -346,10 +349,10 @@ func (g *Garment) resolve(r *reader, i int, raw *rawClosure) {
 		r.fail(source.Join(path, "thread"), nearOrList(c.Thread, g.ThreadNames, "[thread."+c.Thread+"] further up"), "the garment has no thread %q", c.Thread)
 	}
 	if m := c.Run.Match; m != "" && g.ClothNamed(m) == nil {
-		r.fail(source.Join(path, "run.match"), nearOrList(m, g.ClothNames, "[cloth."+m+"] further up"), "the garment has no cloth %q", m)
+		r.fail(path+".run.match", nearOrList(m, g.ClothNames, "[cloth."+m+"] further up"), "the garment has no cloth %q", m)
 	}
 	if m := c.Check.Cloth; m != "" && g.ClothNamed(m) == nil {
-		r.fail(source.Join(path, "check.cloth"), nearOrList(m, g.ClothNames, "[cloth."+m+"] further up"), "the garment has no cloth %q", m)
+		r.fail(path+".check.cloth", nearOrList(m, g.ClothNames, "[cloth."+m+"] further up"), "the garment has no cloth %q", m)
 	}
 	if c.Pieces == 0 {
 		c.Pieces = 1

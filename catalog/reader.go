@@ -257,7 +257,7 @@ func (r *reader) word(path, s string, fd field) bool {
 		return true
 	}
 	instead := "one of: " + strings.Join(fd.enum, ", ")
-	if near := measure.Nearest(s, fd.enum); near != "" {
+	if near := measure.Nearest(strings.ToLower(s), fd.enum); near != "" {
 		instead = fmt.Sprintf("%q", near)
 	}
 	r.fail(path, instead, "%s cannot be %q", fd.name, s)
