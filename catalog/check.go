@@ -122,6 +122,20 @@ func (g *Garment) checkRun(r *reader, path string, c *Closure) {
 	if len(run.Count) == 0 && !run.GapMin.Has() && !run.GapMax.Has() {
 		r.failKey(at, `count = 5, or gap = { min = "3 in", max = "4 1/2 in" }`, "closure %q says neither how many nor how far apart", c.Name)
 	}
+	for k := range run.Clears {
+		z := &run.Clears[k]
+		zp := source.Item(source.Join(at, "clear"), k)
+		switch {
+		case z.At.Has() && (z.From.Has() || z.To.Has()):
+			r.fail(source.Join(zp, "at"), "either at, or from and to", "clear %q has both a line and a stretch", z.Name)
+			return
+		case z.At.Has():
+			z.From, z.To = z.At, z.At
+		case !z.From.Has() || !z.To.Has():
+			r.failKey(zp, "from = … and to = …, or at = … for a seam", "clear %q does not say where it lies", z.Name)
+			return
+		}
+	}
 	for i, size := range g.Sizes {
 		ofSize := ""
 		if size != "" {
@@ -154,6 +168,12 @@ func (g *Garment) checkRun(r *reader, path string, c *Closure) {
 		}
 		for k, z := range run.Clears {
 			zp := source.Item(source.Join(at, "clear"), k)
+			if z.At.Has() {
+				if z.At.At(i).V > length {
+					r.fail(pathOf(zp, "at", z.At, size), "", "clear %q lies beyond the run%s, %s", z.Name, ofSize, length.Short(g.Units))
+				}
+				continue
+			}
 			if z.From.At(i).V >= z.To.At(i).V {
 				r.fail(pathOf(zp, "to", z.To, size), "a `to` below its `from`", "clear %q ends at %s, where it has not begun", z.Name, z.To.At(i).V.Short(g.Units))
 			}

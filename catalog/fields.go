@@ -292,8 +292,9 @@ func closureFields(c *Closure, raw *rawClosure) []field {
 			f("clear", each(&run.Clears, func(_ int, c *Clear) []field {
 				return []field{
 					f("name", &c.Name, "what it is", required),
-					f("from", &c.From, "where it begins, from the top", required, orZero),
-					f("to", &c.To, "where it ends", required),
+					f("from", &c.From, "where it begins, from the top", orZero),
+					f("to", &c.To, "where it ends"),
+					f("at", &c.At, "a single line instead, such as a seam"),
 				}
 			}), "a stretch that stays free of fasteners"),
 			f("hem", &run.Hem, "hem turned up at the end of the run: it stays free of fasteners"),

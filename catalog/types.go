@@ -266,8 +266,8 @@ type Anchor struct {
 
 // Clear is a stretch that must stay free of fasteners.
 type Clear struct {
-	Name     string
-	From, To Sized
+	Name         string
+	From, To, At Sized // At is a line without width; From and To are then At
 }
 
 // Count is how many fasteners: fixed, a range, or free.
