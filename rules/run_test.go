@@ -1,0 +1,253 @@
+package rules
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+
+	"placketeer/catalog"
+	"placketeer/catalog/measure"
+
+	"github.com/google/go-cmp/cmp"
+	"pgregory.net/rapid"
+)
+
+const runCoat = `garment = "Quay coat (invented)"
+units   = "in"
+[sizes]
+names = ["S", "M", "L"]
+[cloth.shell]
+use = "melton"
+thickness = "2 mm"
+repeat = { along = "3 1/2 in", across = 3, even = true }
+[[closure]]
+name = "front"
+use  = "horn-36"
+over = ["shell", "shell"]
+%s
+[closure.run]
+%s
+`
+
+func planOf(t testing.TB, closure, run string, with ...string) *Planned {
+	t.Helper()
+	g, err := catalog.Read("coat.toml", []byte(fmt.Sprintf(runCoat, closure, run)), catalog.Options{With: with})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return Plan(g)
+}
+
+func inches(ls []measure.Length) []float64 {
+	out := make([]float64, len(ls))
+	for i, l := range ls {
+		out[i] = l.In()
+	}
+	return out
+}
+
+// Published layouts, worked through a whole garment.
+func TestPublishedLayouts(t *testing.T) {
+	for _, c := range []struct {
+		source, run string
+		want        []float64
+	}{
+		// Historical tailoring notebook: nine holes, 16 in first to last, gap
+		// (last − first)/(n − 1).
+		{"frock coat", "length = 20\nfirst = 1\nlast = 3\ncount = 9", []float64{1, 3, 5, 7, 9, 11, 13, 15, 17}},
+		// South Carolina Transport Police, item 7: neck to first 3 1/4 in,
+		// then 3 3/4 in.
+		{"men's uniform shirt", "length = 30\nfirst = 3.25\nlast = \"4 1/4 in\"\ncount = 7", []float64{3.25, 7, 10.75, 14.5, 18.25, 22, 25.75}},
+		// South Carolina Transport Police, item 12: 3 1/4 in below the lapel
+		// button, then 3 1/2 in.
+		{"women's uniform shirt", "length = 22\nfirst = 3.25\nlast = \"4 3/4 in\"\ncount = 5", []float64{3.25, 6.75, 10.25, 13.75, 17.25}},
+		// Chicago police leather jacket: four snaps about 4 1/2 in apart.
+		{"leather jacket", "length = 20\nfirst = 1\nlast = 5.5\ncount = 4", []float64{1, 5.5, 10, 14.5}},
+	} {
+		p := planOf(t, "", c.run)
+		if diff := cmp.Diff(c.want, inches(p.Closures[0].Sizes[0].Positions)); diff != "" {
+			t.Errorf("%s (-want +got):\n%s", c.source, diff)
+		}
+	}
+}
+
+// US Army regulations of 1861: rows 5 1/2 in apart at the top and 3 1/2 in
+// at the bottom, seven a row for a colonel.
+func TestPublishedRows(t *testing.T) {
+	p := planOf(t, `lap = "double"`+"\nrows = { top = \"2 3/4 in\", bottom = \"1 3/4 in\" }", "length = 24\nfirst = 1\nlast = 5\ncount = 7")
+	want := []float64{69.85, 65.62, 61.38, 57.15, 52.92, 48.68, 44.45}
+	rows := p.Closures[0].Sizes[0].Rows
+	if len(rows) != len(want) {
+		t.Fatalf("%d rows", len(rows))
+	}
+	for i, w := range want {
+		near(t, fmt.Sprintf("row %d", i+1), rows[i], mms(w), 10*measure.Micrometre)
+	}
+	if n := p.Closures[0].Sizes[0].Fasteners; n != 14 {
+		t.Errorf("%d fasteners, want two a row", n)
+	}
+}
+
+// Whatever the garment, nothing of a fastener or its hole lies in a clear
+// zone, each anchor has a centre, and gaps stay in their limits.
+func TestLayoutsKeepWhatIsAsked(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		use := rapid.SampledFrom([]string{"horn-24", "horn-36", "horn-45", "polyester-60"}).Draw(t, "use")
+		direction := rapid.SampledFrom([]string{"across", "along"}).Draw(t, "direction")
+		at := rapid.IntRange(8, 30).Draw(t, "anchor") // in quarters of an inch
+		from := rapid.IntRange(40, 80).Draw(t, "from")
+		wide := rapid.IntRange(1, 10).Draw(t, "wide")
+		count := rapid.IntRange(2, 8).Draw(t, "count")
+		text := fmt.Sprintf(runCoat, fmt.Sprintf("direction = %q", direction), fmt.Sprintf(
+			"length = { S = 26, M = 27, L = 28 }\nfirst = 1\nlast = 4\ncount = %d\nanchor = [{ name = \"bust\", at = %g, within = 0.5 }]\nclear = [{ name = \"belt\", from = %g, to = %g }]\ngap = { min = 1.5 }",
+			count, float64(at)/4, float64(from)/4, float64(from+wide)/4))
+		text = strings.Replace(text, "horn-36", use, 1)
+		g, err := catalog.Read("coat.toml", []byte(text), catalog.Options{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		p := Plan(g)
+		k := &p.Closures[0]
+		clash := false
+		for _, f := range p.Findings {
+			clash = clash || f.Rule == "spacing-clash"
+		}
+		lo, hi := inch(float64(from)/4), inch(float64(from+wide)/4)
+		for _, s := range k.Sizes {
+			if !s.Solved {
+				if !clash {
+					t.Fatal("no layout and no finding")
+				}
+				continue
+			}
+			held := false
+			for i, c := range s.Positions {
+				if (c - inch(float64(at)/4)).Abs() <= in/2 {
+					held = true
+				}
+				if c+k.Reach.Down > lo && c-k.Reach.Up < hi {
+					t.Fatalf("a fastener at %s reaches into the belt %s to %s", c, lo, hi)
+				}
+				if i > 0 && s.Gaps[i-1] < inch(1.5) {
+					t.Fatalf("gap %s", s.Gaps[i-1])
+				}
+			}
+			if !held {
+				t.Fatal("no fastener near the bust")
+			}
+		}
+	})
+}
+
+func TestMatchKeepsThePlaceInTheRepeat(t *testing.T) {
+	p := planOf(t, "", "length = 26\nfirst = 1\nlast = { min = 3, max = 6 }\ngap = { min = 3, max = 4 }\nmatch = \"shell\"")
+	for _, s := range p.Closures[0].Sizes {
+		if !s.Solved || s.Count < 3 {
+			t.Fatalf("size %s: no layout on the repeat", s.Size)
+		}
+		for _, g := range s.Gaps {
+			if g%inch(3.5) != 0 {
+				t.Errorf("gap %s is no multiple of the repeat", g)
+			}
+		}
+	}
+}
+
+func TestHemStaysFree(t *testing.T) {
+	p := planOf(t, "", "length = 26\nfirst = 1\nlast = 2\ncount = 5\nhem = 2")
+	if p.Closures[0].Sizes[0].Solved {
+		t.Fatal("a button 2 in above the end of a 2 in hem must not pass")
+	}
+	if f := p.Findings[0]; f.Rule != "spacing-clash" || !strings.Contains(f.Message, "hem") {
+		t.Errorf("got %s: %s", f.Rule, f.Message)
+	}
+	p = planOf(t, "", "length = 26\nfirst = 1\nlast = 3\ncount = 5\nhem = 2")
+	if !p.Closures[0].Sizes[0].Solved {
+		t.Error("3 in clears the hem")
+	}
+}
+
+// A clash names the lines of the file that cannot hold together.
+func TestClashNamesItsLines(t *testing.T) {
+	p := planOf(t, "", "length = 24\nfirst = 1\nlast = 4\ncount = 4\nanchor = [{ name = \"bust\", at = 10, within = 0.25 }]\nclear = [{ name = \"belt\", from = 9, to = 11 }]")
+	f := p.Findings[0]
+	if f.Rule != "spacing-clash" || !strings.Contains(f.Message, "bust") || !strings.Contains(f.Message, "belt") {
+		t.Fatalf("got %s: %s", f.Rule, f.Message)
+	}
+	if len(f.Related) != 2 || f.Related[0].Pos.Line != 19 || f.Related[1].Pos.Line != 20 {
+		t.Errorf("related %+v", f.Related)
+	}
+}
+
+// One count for all sizes where the limits allow; a size that cannot keep it
+// is named.
+func TestOneCountForAllSizes(t *testing.T) {
+	p := planOf(t, "", "length = { S = 24, M = 25, L = 26 }\nfirst = 1\nlast = 4\ngap = { min = 3, max = 5 }")
+	want := p.Closures[0].Sizes[0].Count
+	for _, s := range p.Closures[0].Sizes {
+		if s.Count != want || s.OwnCount {
+			t.Errorf("size %s takes %d, not %d", s.Size, s.Count, want)
+		}
+	}
+}
+
+// The hem moved after try-on: the last button moves with it, the ends of the
+// rest say what stayed.
+func TestCompareAfterTryOn(t *testing.T) {
+	run := "length = 26\nfirst = 1\nlast = 4\nstep = \"1/8 in\"\ngap = { min = 3, max = 5 }"
+	before := planOf(t, "", run)
+	after := planOf(t, "", run, "closure.front.run.length=25 in")
+	d := Compare(before, after)
+	if len(d.Moved) != 3 {
+		t.Fatalf("%d sizes moved, want 3", len(d.Moved))
+	}
+	m := d.Moved[0]
+	if m.Run[0] != inch(26) || m.Run[1] != inch(25) || len(m.Stayed) == 0 || m.Stayed[0] != 1 {
+		t.Errorf("the first must stay: %+v", m)
+	}
+	last := len(m.To) - 1
+	if last < 0 || m.From[last] != inch(22) || m.To[last] != inch(21) {
+		t.Errorf("the last must move up with the hem: %+v", m)
+	}
+	if d := Compare(before, before); len(d.Moved)+len(d.Come)+len(d.Gone) != 0 {
+		t.Errorf("nothing changed, yet %+v", d)
+	}
+}
+
+func watchCoat(b testing.TB) *catalog.Garment {
+	g, err := catalog.Load("../testdata/garments/watch-coat.toml", catalog.Options{})
+	if err != nil {
+		b.Fatal(err)
+	}
+	return g
+}
+
+func BenchmarkPlan(b *testing.B) {
+	g := watchCoat(b)
+	b.ReportAllocs()
+	for b.Loop() {
+		Plan(g)
+	}
+}
+
+func BenchmarkQuietly(b *testing.B) {
+	g := watchCoat(b)
+	b.ReportAllocs()
+	for b.Loop() {
+		Quietly(g)
+	}
+}
+
+// Planning has no memory: twice the same, quietly or not.
+func TestPlanIsPure(t *testing.T) {
+	g := watchCoat(t)
+	a, b, q := Plan(g), Plan(g), Quietly(g)
+	if len(a.Findings) == 0 || len(a.Findings) != len(b.Findings) || len(a.Findings) != len(q.Findings) {
+		t.Fatalf("%d, %d and %d findings", len(a.Findings), len(b.Findings), len(q.Findings))
+	}
+	for i := range a.Findings {
+		if a.Findings[i].Message != b.Findings[i].Message || a.Findings[i].Pos != b.Findings[i].Pos {
+			t.Errorf("finding %d differs", i)
+		}
+	}
+}
