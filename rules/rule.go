@@ -72,6 +72,7 @@ type Finding struct {
 	Related []Related
 	Fragile string // how it flips within the measuring tolerance, "" if it does not
 	Fixes   []Fix
+	Stuck   string // why there is no fix, "" if there is one or none was looked for
 }
 
 // Related is another place in the file that a finding speaks of.
