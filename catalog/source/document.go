@@ -235,7 +235,13 @@ func (d *Document) at(start, end int) Problem {
 // that is not in the document has the place of its nearest parent that is,
 // in the end the beginning of the file. A value put there by Set has the
 // label of that change as its file name.
-func (d *Document) Pos(path string) Pos { return d.Problem(path, "", "").Pos }
+func (d *Document) Pos(path string) Pos {
+	if label, ok := d.overridden(path); ok {
+		return Pos{File: label}
+	}
+	start, _ := d.index.spot(path, false)
+	return d.place(start)
+}
 
 // ValuePos returns the place of the value at path and how many characters of
 // that line it takes; see Pos.
@@ -263,21 +269,21 @@ func (d *Document) KeyProblem(path, message, instead string) Problem {
 }
 
 func (d *Document) problem(path string, key bool, message, instead string) Problem {
-	list, _ := steps(path)
 	var p Problem
-	if label, ok := d.overridden(list); ok {
+	if label, ok := d.overridden(path); ok {
 		p = Problem{Pos: Pos{File: label}, Width: 1}
 	} else {
-		p = d.at(d.index.spot(list, key))
+		p = d.at(d.index.spot(path, key))
 	}
 	p.Message, p.Instead = message, instead
 	return p
 }
 
-func (d *Document) overridden(path []step) (label string, ok bool) {
-	for _, o := range slices.Backward(d.over) {
-		if len(path) >= len(o.path) && slices.Equal(path[:len(o.path)], o.path) {
-			return o.label, true
+// overridden tells whether Set put the value at path there, and as what.
+func (d *Document) overridden(path string) (label string, ok bool) {
+	for i := len(d.over) - 1; i >= 0; i-- {
+		if beneath(path, d.over[i].path) {
+			return d.over[i].label, true
 		}
 	}
 	return "", false
@@ -322,12 +328,11 @@ func (d *Document) Keys(path string) []string {
 		return nil
 	}
 	keys := make([]string, 0, len(table))
-	if list, _ := steps(path); d.index != nil {
-		if id, whole := d.index.find(list); whole && d.index.nodes[id].kind.table() {
-			for i := d.index.nodes[id].first; i >= 0; i = d.index.nodes[i].next {
-				if _, ok := table[d.index.nodes[i].key]; ok {
-					keys = append(keys, d.index.nodes[i].key)
-				}
+	x := d.index
+	if id, whole := x.find(path); whole && x.nodes[id].kind.table() {
+		for i := x.nodes[id].first; i >= 0; i = x.nodes[i].next {
+			if _, ok := table[x.nodes[i].key]; ok {
+				keys = append(keys, x.nodes[i].key)
 			}
 		}
 	}

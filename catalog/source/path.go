@@ -195,3 +195,15 @@ func unescape(s string) (string, bool) {
 	}
 	return b.String(), true
 }
+
+// beneath tells whether path is that of above or of something in it.
+func beneath(path string, above []step) bool {
+	for i := range above {
+		s, rest, ok := nextStep(path, i == 0)
+		if !ok || s != above[i] {
+			return false
+		}
+		path = rest
+	}
+	return true
+}

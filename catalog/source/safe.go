@@ -153,6 +153,10 @@ func layout(cells []cell, from, to int, more, still bool) (shown, mark string) {
 	if total > maxShown || more || still {
 		begin, end = window(cells, from)
 	}
+	cut := end < len(cells) || still
+	for !cut && end > to && strings.Trim(cells[end-1].text, " \t") == "" {
+		end-- // blanks at the end of a line are of no use
+	}
 	var line, under strings.Builder
 	if begin > 0 || more {
 		line.WriteString("…")
@@ -182,13 +186,13 @@ func layout(cells []cell, from, to int, more, still bool) (shown, mark string) {
 			line.WriteString(c.text)
 		}
 	}
-	if end < len(cells) || still {
+	if cut {
 		line.WriteString("…")
 	}
 	if sign == '^' {
 		under.WriteByte('^')
 	}
-	return strings.TrimRight(line.String(), " \t"), under.String()
+	return line.String(), under.String()
 }
 
 // window chooses the cells of a long line to show: some before the mark, the

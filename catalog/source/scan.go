@@ -151,25 +151,30 @@ func (x *index) nth(parent int32, n int) int32 {
 	return i
 }
 
-// find follows a path as far as it goes.
-func (x *index) find(path []step) (id int32, whole bool) {
-	for _, s := range path {
+// find follows a path as far as it goes. whole tells whether that is its end.
+func (x *index) find(path string) (id int32, whole bool) {
+	for first := true; path != ""; first = false {
+		s, rest, ok := nextStep(path, first)
+		if !ok {
+			return id, false
+		}
 		next := int32(-1)
-		if s.item >= 0 {
+		switch {
+		case s.item >= 0:
 			next = x.nth(id, s.item)
-		} else {
+		case x.nodes[id].kind.table():
 			next = x.child(id, s.key)
 		}
 		if next < 0 {
 			return id, false
 		}
-		id = next
+		id, path = next, rest
 	}
 	return id, true
 }
 
 // spot returns the bytes to mark for a path: its key or its value.
-func (x *index) spot(path []step, key bool) (start, end int) {
+func (x *index) spot(path string, key bool) (start, end int) {
 	id, whole := x.find(path)
 	n := &x.nodes[id]
 	if key && whole && n.keyEnd > n.keyStart {

@@ -1,0 +1,52 @@
+package source
+
+import (
+	"testing"
+	"unicode/utf8"
+
+	"github.com/google/go-cmp/cmp"
+)
+
+func TestPaths(t *testing.T) {
+	for want, got := range map[string]string{
+		"garment":                     Join("", "garment"),
+		"cloth.shell.weight":          Join(Join("cloth", "shell"), "weight"),
+		"closure[1].run.anchor[0].at": Join(Item(Join(Join(Item("closure", 1), "run"), "anchor"), 0), "at"),
+		`cloth."wool, heavy"`:         Join("cloth", "wool, heavy"),
+		`""`:                          Join("", ""),
+		`a."größe"`:                   Join("a", "größe"),
+		`"a.b"[0]`:                    Item(Join("", "a.b"), 0),
+		`"\"\\\n\t\r\u001B"`:          Join("", "\"\\\n\t\r\x1b"),
+	} {
+		if got != want {
+			t.Errorf("got %s, want %s", got, want)
+		}
+	}
+}
+
+func TestStepsRefused(t *testing.T) {
+	for _, path := range []string{"a.", ".a", "a..b", "a[", "a[]", "a[x]", "a[-1]", "a[99999999999]", "a]", "a b", `"a`, `"a\`, `"\q"`, "[0]", "a[0]b", "ä"} {
+		if list, ok := steps(path); ok {
+			t.Errorf("%s: %v", path, list)
+		}
+	}
+}
+
+// Whatever the keys are, a path is taken apart into them again.
+func FuzzPath(f *testing.F) {
+	f.Add("cloth", 3, "wool, heavy")
+	f.Add("", 0, "\"\\\x00\u2028]")
+	f.Fuzz(func(t *testing.T, a string, n int, b string) {
+		if n < 0 || n > 1<<30 || !utf8.ValidString(a) || !utf8.ValidString(b) {
+			return
+		}
+		got, ok := steps(Join(Item(Join("", a), n), b))
+		if !ok {
+			t.Fatalf("%q %d %q is not read", a, n, b)
+		}
+		want := []step{{a, -1}, {"", n}, {b, -1}}
+		if diff := cmp.Diff(want, got, cmp.AllowUnexported(step{})); diff != "" {
+			t.Errorf("(-want +got)\n%s", diff)
+		}
+	})
+}
