@@ -145,6 +145,9 @@ func clothFields(c *Cloth, fibres, families []string) []field {
 			f("along", &c.Repeat.Along, "repeat along the length", upTo(1000*mm)),
 			f("across", &c.Repeat.Across, "repeat across the width", upTo(1000*mm)),
 			f("even", &c.Repeat.Even, "the same read both ways"),
+			f("pieces", &c.Repeat.Pieces, "large pieces cut from it", between(1, 60)),
+			f("stacked", &c.Repeat.Stacked, "pieces lying one below another in the layout", between(1, 60)),
+			f("yardage", &c.Repeat.Yardage, "cloth the pattern asks for without matching"),
 		}, "repeat of a check or stripe"),
 	}
 }
@@ -260,6 +263,8 @@ func closureFields(c *Closure, raw *rawClosure) []field {
 		f("set_with", &c.Set, "how hardware is set", oneOf("press", "pliers", "hand-tool", "machine")),
 		f("backing", &c.Backing, "diameter of the backing button", upTo(60*mm)),
 		f("reinforced", &c.Reinforce, "whether the cloth under it is reinforced"),
+		f("hole_finish", &c.Finish, "how the cut edge of the hole is kept from fraying", oneOf("overcast", "sealed", "twice", "corded")),
+		f("turn", &c.Turn, "how much larger the upper layer is cut, for the turn of the cloth", upTo(100*mm), orZero),
 		f("zip_length", &c.ZipLength, "length of zip you mean to buy", upTo(3000*mm)),
 		f("stand", subTable{
 			f("construction", &s.Construction, "how the edge is made", oneOf(constructions...)),
@@ -272,6 +277,8 @@ func closureFields(c *Closure, raw *rawClosure) []field {
 			f("strip", &s.Strip, "width of the interfacing strip you mean to cut", upTo(600*mm)),
 			f("strip_from_edge", &s.StripFromEdge, "where it begins, from the cut edge", upTo(600*mm), orZero),
 			f("topstitch", &s.TopstitchInset, "top-stitching from the finished edge", upTo(100*mm)),
+			f("hem", &s.Hem, "depth of the hem turned up at the foot of the closure", upTo(300*mm), orZero),
+			f("hem_under", &s.HemUnder, "raw edge of that hem turned in", upTo(100*mm), orZero),
 		}, "how the edge that carries it is made"),
 		f("run", subTable{
 			f("length", &run.Length, "neck edge to hem along the closure"),
@@ -298,6 +305,13 @@ func closureFields(c *Closure, raw *rawClosure) []field {
 				}
 			}), "a stretch that stays free of fasteners"),
 			f("hem", &run.Hem, "hem turned up at the end of the run: it stays free of fasteners"),
+			f("crossing", each(&run.Crossings, func(_ int, c *Crossing) []field {
+				return []field{
+					f("name", &c.Name, "what it is", required),
+					f("at", &c.At, "from the top", required),
+					f("pressed", &c.Pressed, "how its allowances lie", oneOf("open", "one-side")),
+				}
+			}), "a seam that crosses the line of fasteners"),
 			f("match", &run.Match, "cloth whose repeat the gaps keep"),
 			f("group", &run.Group, "fasteners set in pairs (2) or threes (3)", between(1, 3)),
 			f("group_gap", &run.GroupGap, "gap inside a group", upTo(300*mm)),
@@ -316,6 +330,7 @@ func closureFields(c *Closure, raw *rawClosure) []field {
 			f("over_along", &c.Check.OverAlong, "upper front: a bar below the neck edge", orZero, upTo(1000*mm)),
 			f("under_along", &c.Check.UnderAlng, "under front: the same", orZero, upTo(1000*mm)),
 			f("cut", &c.Check.Cut, "how the two fronts are cut", oneOf("mirror", "same")),
+			f("band", &c.Check.Band, "how a separate band, flap or tab follows the check", oneOf("matched", "bias")),
 		}, "where the bars of a check lie on the two fronts"),
 	}
 }

@@ -168,6 +168,13 @@ func (g *Garment) rootFields(raw *rawRoot) []field {
 		f("market", &g.Market, "where it is sold: whose safety notes apply", oneOf(markets...)),
 		f("age", &g.Age, "a child's age in years", between(0, 18)),
 		f("height", &g.Height, "a child's height", upTo(2500*mm)),
+		f("costume", &g.Costume, "whether it is dress-up clothing"),
+		f("care", &g.Care, "how it will be cleaned", oneOf("dry-clean", "wash-30", "wash-40", "wash-60", "wipe")),
+		f("sleepwear", subTable{
+			f("parts", &g.Sleepwear.Parts, "one-piece (1) or two-piece (2)", between(1, 2)),
+			f("months", &g.Sleepwear.Months, "size in months", between(0, 200)),
+			f("length", &g.Sleepwear.Length, "length of the garment, or of its longer part", upTo(2000*mm)),
+		}, "children's nightwear"),
 		f("catalog", &raw.catalogs, "own catalogue files, relative to this file"),
 		f("keep", &g.Keep, "what a proposed change may not touch"),
 		f("machine", subTable(append([]field{f("use", &g.MachineUse, "a machine of the catalogue")}, machineFields(&g.Machine)...)), "the sewing machine"),

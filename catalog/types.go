@@ -160,6 +160,9 @@ type Cloth struct {
 type Repeat struct {
 	Along, Across Measured
 	Even          Opt[bool]
+	Pieces        Opt[int] // large pieces of the garment
+	Stacked       Opt[int] // pieces that lie one below another in the layout
+	Yardage       Measured // cloth the pattern asks for without matching
 }
 
 // Interfacing is an interfacing of the garment or of the catalogue.
@@ -256,6 +259,8 @@ type Stand struct {
 	Strip          Measured
 	StripFromEdge  Measured
 	TopstitchInset Measured
+	Hem            Measured // depth of the hem turned up at the band's foot
+	HemUnder       Measured // its raw edge turned in
 }
 
 // Anchor is a place that wants a fastener near it.
@@ -268,6 +273,13 @@ type Anchor struct {
 type Clear struct {
 	Name         string
 	From, To, At Sized // At is a line without width; From and To are then At
+}
+
+// Crossing is a seam that crosses the line of fasteners.
+type Crossing struct {
+	Name    string
+	At      Sized
+	Pressed string // open, one-side
 }
 
 // Count is how many fasteners: fixed, a range, or free.
@@ -288,7 +300,8 @@ type Run struct {
 	Step        Measured
 	Anchors     []Anchor
 	Clears      []Clear
-	Hem         Sized  // hem turned up at the end of the run
+	Hem         Sized // hem turned up at the end of the run
+	Crossings   []Crossing
 	Match       string // cloth whose repeat the gaps keep
 	Group       int
 	GroupGap    Measured
@@ -319,6 +332,7 @@ type Check struct {
 	Over, Under          Measured // bar to centre line, towards the wearer's left
 	OverAlong, UnderAlng Measured // bar below the neck edge
 	Cut                  string   // mirror, same
+	Band                 string   // matched, bias
 }
 
 // Closure is one line of fasteners.
@@ -353,6 +367,8 @@ type Closure struct {
 	ZipLength Sized
 	Rule      string // hole-length rule asked for: see rules/hole.go
 	Reinforce Opt[bool]
+	Finish    string   // of the hole's cut edge: overcast, sealed, twice, corded
+	Turn      Measured // how much larger the upper layer is cut, for the turn of the cloth
 }
 
 // GarmentCord is a drawcord of the garment.
@@ -370,6 +386,13 @@ type GarmentCord struct {
 	Circum   Measured
 }
 
+// Sleepwear is nightwear for children, of which the US asks more.
+type Sleepwear struct {
+	Parts  Opt[int] // one-piece or two-piece
+	Months Opt[int] // size in months
+	Length Measured // of the garment, or of its longer part
+}
+
 // Garment is a garment file, checked, with its references resolved.
 type Garment struct {
 	File   string
@@ -379,6 +402,10 @@ type Garment struct {
 	Market string // us, eu
 	Age    Opt[float64]
 	Height Measured // of a child, for the EU bands
+
+	Costume   Opt[bool] // dress-up clothes
+	Care      string    // dry-clean, wash-30, wash-40, wash-60, wipe
+	Sleepwear Sleepwear
 
 	Machine      Machine
 	MachineUse   string
@@ -429,6 +456,25 @@ func (g *Garment) ThreadNamed(name string) *Thread {
 		}
 	}
 	return nil
+}
+
+// NameOf is the garment's own name for one of its cloths.
+func (g *Garment) NameOf(c *Cloth) string {
+	for i := range g.Cloths {
+		if g.Cloths[i] == c {
+			return g.ClothNames[i]
+		}
+	}
+	return ""
+}
+
+// Stated says whether the file, or a what-if change, has a value at the path.
+func (g *Garment) Stated(path string) bool {
+	if g.doc == nil {
+		return false
+	}
+	_, ok := g.doc.Get(path)
+	return ok
 }
 
 // At is the place in the file of a path such as "closure[0].stand.extension",

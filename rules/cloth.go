@@ -1,3 +1,747 @@
 package rules
 
-var clothRules []*Rule
+import (
+	"math"
+
+	"placketeer/catalog"
+	"placketeer/catalog/measure"
+	"placketeer/catalog/source"
+)
+
+// Heat of the resins of fusible interfacings where the product does not say,
+// °C: an interlining maker's table.
+var resinHeat = map[string][2]measure.Temperature{
+	"polyamide":         {135, 135},
+	"polyester":         {125, 125},
+	"hdpe":              {155, 165},
+	"polyvinyl acetate": {100, 100},
+}
+
+const (
+	heatLow, heatHigh = 120, 165 // ours: the printed figures of all makers lie between
+	heatMargin        = 10       // ours, °C
+	noPressCloth      = 200      // from three dots up, cotton and linen
+)
+
+// Limit is how hot a cloth may be pressed.
+type Limit struct {
+	Symbol measure.Temperature // by the care symbol of its most delicate fibre
+	Other  measure.Temperature // by another published table, 0 where it has none
+	Fibre  string              // the fibre that sets Symbol; "" when none is known
+}
+
+// IronLimit is the limit of a blend: that of the fibre that needs the least
+// heat, however little of it there is.
+func IronLimit(cat *catalog.Catalog, shares map[string]float64) Limit {
+	l := Limit{Symbol: math.MaxFloat32, Other: math.MaxFloat32}
+	for name, share := range shares {
+		f := cat.Fibre(name)
+		if share <= 0 || f == nil || !f.Iron.Has() {
+			continue
+		}
+		if s := f.Iron.V; s < l.Symbol || s == l.Symbol && name < l.Fibre {
+			l.Symbol, l.Fibre = s, name
+		}
+		// A fibre that the other table does not list keeps to its symbol.
+		l.Other = min(l.Other, f.IronOther.Or(f.Iron.V))
+	}
+	if l.Fibre == "" {
+		return Limit{}
+	}
+	return l
+}
+
+// FuseHeat says how grave it is to fuse with a resin that needs that heat,
+// and whether there is anything to say at all.
+func FuseHeat(resin measure.Temperature, l Limit) (Severity, bool) {
+	switch {
+	case l.Fibre == "":
+		return Note, true
+	case resin > l.Symbol && resin > l.Other:
+		return Conflict, true
+	case resin > l.Symbol, resin >= l.Symbol-heatMargin:
+		return Caution, true
+	}
+	return Note, false
+}
+
+// fuseRange is the heat an interfacing needs, from and to.
+func fuseRange(in *catalog.Interfacing) (lo, hi measure.Temperature) {
+	if in.Fuse.Has() {
+		return in.Fuse.V, in.Fuse.V
+	}
+	if r, ok := resinHeat[in.Resin]; ok {
+		return r[0], r[1]
+	}
+	return heatLow, heatHigh
+}
+
+// CutForShrink is what to cut so that a length is left after so many percent
+// of shrinkage.
+func CutForShrink(length measure.Length, percent float64) measure.Length {
+	return scale(length, 1/(1-percent/100))
+}
+
+// ShrinkApart is how far two layers of that length come apart when they
+// shrink by so many percent each.
+func ShrinkApart(length measure.Length, a, b float64) measure.Length {
+	return scale(length, math.Abs(a-b)/100)
+}
+
+// LayerDistance is how far the middles of two layers lie apart, with so much
+// between them.
+func LayerDistance(outer, inner, between measure.Length) measure.Length {
+	return (outer+inner)/2 + between
+}
+
+// TurnOfCloth is how much longer the outer of two layers must be when they
+// are turned back on themselves, their middles d apart: π d.
+func TurnOfCloth(d measure.Length) measure.Length { return scale(d, math.Pi) }
+
+// turnOf is the turn of cloth of a stack, or 0 where it has no two cloths.
+func turnOf(s *Stack) measure.Length {
+	first, last := -1, -1
+	for i := range s.Layers {
+		if s.Layers[i].Layer.Cloth != nil {
+			if first < 0 {
+				first = i
+			}
+			last = i
+		}
+	}
+	if first == last {
+		return 0
+	}
+	between := measure.Length(0)
+	for i := first + 1; i < last; i++ {
+		between += s.Layers[i].Thick
+	}
+	return TurnOfCloth(LayerDistance(s.Layers[first].Thick, s.Layers[last].Thick, between))
+}
+
+// turns says whether the piece that a closure sits on is folded back on
+// itself, so that its upper layer goes the longer way.
+func turns(c *catalog.Closure) bool { return c.Where == "flap" || c.Where == "collar" }
+
+// HoldsPress says whether a fold of the cloth stays where it was pressed.
+func HoldsPress(c *catalog.Cloth) bool {
+	if c.Presses.Has() {
+		return c.Presses.V
+	}
+	switch c.Surface {
+	case "looped", "pile", "coated", "quilted":
+		return false
+	}
+	switch c.Kind {
+	case "fleece", "wadding", "pile", "leather", "waxed-cotton":
+		return false
+	}
+	return true
+}
+
+// noFuse says in a word why a cloth is not fused, "" if it may be.
+func noFuse(c *catalog.Cloth) string {
+	switch {
+	case c.Kind == "waxed-cotton":
+		return "waxed: the wax melts under the iron and the resin will not hold"
+	case c.Kind == "leather":
+		return "leather: steam and heat harden it"
+	case c.Surface == "looped":
+		return "looped: the loops hold the resin off and are crushed"
+	case c.Surface == "pile":
+		return "a pile: the iron crushes it"
+	case c.Surface == "coated":
+		return "coated: the coating softens and the resin will not hold"
+	case c.Surface == "quilted":
+		return "quilted: the iron flattens the wadding"
+	}
+	return ""
+}
+
+// shell is the outermost cloth of the layers, or nil.
+func shell(ls []catalog.Layer) *catalog.Cloth {
+	for i := range ls {
+		if ls[i].Cloth != nil {
+			return ls[i].Cloth
+		}
+	}
+	return nil
+}
+
+// together says whether a closure has the interfacing on the cloth: the cloth
+// that it lies directly under, or over where it is the outermost layer.
+func together(ls []catalog.Layer, in *catalog.Interfacing, cl *catalog.Cloth) bool {
+	for i := range ls {
+		if ls[i].Interfacing != in {
+			continue
+		}
+		on := (*catalog.Cloth)(nil)
+		for k := i - 1; k >= 0 && on == nil; k-- {
+			on = ls[k].Cloth
+		}
+		for k := i + 1; k < len(ls) && on == nil; k++ {
+			on = ls[k].Cloth
+		}
+		if on == cl {
+			return true
+		}
+	}
+	return false
+}
+
+// supports runs do for each interfacing and each cloth it is put on, with the
+// longest run of the closures that have them so.
+func (x *Context) supports(do func(in, cl int, run measure.Length)) {
+	for i, in := range x.G.Interfacings {
+		for j, cl := range x.G.Cloths {
+			run, found := measure.Length(0), false
+			for k := range x.G.Closures {
+				c := &x.G.Closures[k]
+				if !together(c.Over, in, cl) && !together(c.Under, in, cl) {
+					continue
+				}
+				found = true
+				for s := range x.G.Sizes {
+					run = max(run, c.Run.Length.At(s).V)
+				}
+			}
+			if found {
+				do(i, j, run)
+			}
+		}
+	}
+}
+
+func (x *Context) interfacingPath(i int, key string) string {
+	return source.Join("interfacing", x.G.InterfNames[i]) + "." + key
+}
+
+func (x *Context) clothPath(i int, key string) string {
+	return source.Join("cloth", x.G.ClothNames[i]) + "." + key
+}
+
+// heat is a heat as a message says it, worked out only when it is printed.
+func (x *Context) heat(t measure.Temperature) heatText { return heatText{t, x.U} }
+
+type heatText struct {
+	t measure.Temperature
+	u measure.Unit
+}
+
+func (h heatText) String() string { return h.t.Text(h.u) }
+
+// long is a length as x.len says it, worked out only when it is printed.
+func (x *Context) long(l measure.Length) lengthText { return lengthText{l, x.U, false} }
+
+// thin is a small length as x.fine says it, worked out only when it is
+// printed.
+func (x *Context) thin(l measure.Length) lengthText { return lengthText{l, x.U, true} }
+
+type lengthText struct {
+	l    measure.Length
+	u    measure.Unit
+	fine bool
+}
+
+func (t lengthText) String() string {
+	if t.fine {
+		return t.l.TextFine(t.u)
+	}
+	return t.l.Text(t.u)
+}
+
+// dots are the dots of an iron that stay within a limit, in words.
+func dots(t measure.Temperature) string {
+	switch t.Dots() {
+	case 0:
+		return "cooler than one dot"
+	case 1:
+		return "one dot"
+	case 2:
+		return "two dots"
+	}
+	return "three dots"
+}
+
+// atMostHeat are the numbers of a heat against its limit.
+func atMostHeat(have, need measure.Temperature) Numbers {
+	return Numbers{float64(have), float64(need), float64(need - have), "C", true}
+}
+
+var clothRules = []*Rule{
+	{
+		Name: "fuse-heat", Severity: Conflict,
+		Title:   "the cloth must stand the heat that the fusible needs",
+		Formula: "heat of the resin ≤ ironing limit of the most delicate fibre of the cloth it is fused to (one dot 110 °C, two dots 150 °C, three dots 200 °C): over it, conflict; within 10 °C, or over it but within another published table, caution",
+		Why:     "Fibres that soften under the iron go hard and shiny for good, or shrink and take the front with them. The sole of the iron must be hotter still than the glue line.",
+		Sources: []string{
+			"ISO 3758 care symbols, as the textile care association GINETEX words them",
+			"iron maker's manual: a blend is set for the fibre that needs the least heat",
+			"R. Franco, forensic page on clothes irons, citing the NFPA Fire Protection Handbook: acetate 143 °C, nylon, acrylic and elastane 135 °C",
+			"interlining maker: polyamide resin about 135 °C, polyester about 125 °C, high-density polyethylene 155 to 165 °C",
+			"page quoting a patent: polypropylene cloth crinkles from 100 °C and goes hard and shiny from 120 °C",
+		},
+		Others:  "One iron maker's dial puts viscose and silk at one dot. Old dials put wool at 450 °F and more: never use them as a limit. Makers print fusing heats from 110 to 175 °C: use the product's own figure (fuse).",
+		Ours:    "10 °C as the margin; 120 to 165 °C where neither heat nor resin is given",
+		garment: true,
+		check: func(x *Context) {
+			x.supports(func(i, j int, _ measure.Length) {
+				in, cl := x.G.Interfacings[i], x.G.Cloths[j]
+				if in.Fixing != "fusible" {
+					return
+				}
+				l := IronLimit(x.G.Catalog, cl.Fibre)
+				lo, hi := fuseRange(in)
+				name, on := x.G.InterfNames[i], x.G.ClothNames[j]
+				if l.Fibre == "" {
+					x.report(Note, x.interfacingPath(i, "fuse"), Numbers{}, "the fibres of %s are not given, so the heat of %s (%s) cannot be checked: fuse a scrap first", on, name, x.heat(hi))
+					return
+				}
+				sev, speak := FuseHeat(lo, l)
+				if lo < hi && sev != Conflict {
+					// Not known closer: the hottest product is only a warning.
+					if _, s := FuseHeat(hi, l); s {
+						sev, speak = Caution, true
+					}
+				}
+				if !speak {
+					return
+				}
+				path := x.interfacingPath(i, "fuse")
+				n := atMostHeat(hi, l.Symbol)
+				switch {
+				case sev == Conflict:
+					x.report(sev, path, atMostHeat(lo, l.Symbol), "%s fuses at %s, but the %s in %s stands only %s (%s): sew an interfacing in, or take one that fuses cooler", name, x.heat(lo), l.Fibre, on, x.heat(l.Symbol), dots(l.Symbol))
+				case lo < hi:
+					x.report(sev, path, n, "the heat that %s needs is not given; fusibles take %s to %s, and the %s in %s stands %s (%s): look it up and write it as fuse", name, x.heat(lo), x.heat(hi), l.Fibre, on, x.heat(l.Symbol), dots(l.Symbol))
+				case hi > l.Symbol:
+					x.report(sev, path, n, "%s fuses at %s, over the %s (%s) of the care symbol for the %s in %s; another table lets it go to %s: fuse a scrap, through a press cloth, and look for shine and shrinkage", name, x.heat(hi), x.heat(l.Symbol), dots(l.Symbol), l.Fibre, on, x.heat(l.Other))
+				default:
+					x.report(sev, path, n, "%s fuses at %s, close to what the %s in %s stands (%s, %s): fuse a scrap first, through a press cloth", name, x.heat(hi), l.Fibre, on, x.heat(l.Symbol), dots(l.Symbol))
+				}
+			})
+		},
+		propose: proposeSewnIn,
+	},
+	{
+		Name: "fuse-surface", Severity: Caution,
+		Title:   "looped, pile, coated and waxed cloths are not fused",
+		Formula: "a fusible is not put on a looped, pile, coated, quilted or waxed cloth, nor on leather",
+		Why:     "The iron crushes loops and pile, melts wax and coatings, and the resin holds on none of them: it lets go after the first wear.",
+		Sources: []string{
+			"sewing handbook as quoted: sew-in where pile or texture cannot take the iron",
+			"National Instructional Media Institute, India, Dress Making theory, 2024, p. 130: crushing of pile, strike-through",
+			"Threads magazine, 2007 and 2008: leather takes a fusible only on a test piece, dry, through a cloth",
+			"from memory: wax melts at 50 to 70 °C",
+		},
+		garment: true,
+		check: func(x *Context) {
+			x.supports(func(i, j int, _ measure.Length) {
+				in, cl := x.G.Interfacings[i], x.G.Cloths[j]
+				if in.Fixing != "fusible" {
+					return
+				}
+				if why := noFuse(cl); why != "" {
+					x.report(Caution, x.interfacingPath(i, "use"), Numbers{}, "%s is a fusible, but %s is %s; sew an interfacing in instead", x.G.InterfNames[i], x.G.ClothNames[j], why)
+				}
+			})
+		},
+		propose: proposeSewnIn,
+	},
+	{
+		Name: "press-setting", Severity: Note,
+		Title:   "how hot to press, and through what",
+		Formula: "the dots of the most delicate fibre; below three dots through a press cloth and from the wrong side; one dot without steam",
+		Why:     "A bare iron leaves shine on wool and synthetics before it does any good.",
+		Sources: []string{
+			"ISO 3758 care symbols: one dot 110 °C, two dots 150 °C, three dots 200 °C",
+			"iron maker's manual: wool, silk and synthetics from the wrong side or through a cloth; velvet lightly, in one direction",
+			"common practice, no source: iron lowered to the synthetic setting, with a press cloth, for cloth with synthetic content",
+		},
+		Others:  "For leather four practices are printed, from never to the linen setting: dry, through a cloth, on a test piece.",
+		garment: true,
+		check: func(x *Context) {
+			for j, cl := range x.G.Cloths {
+				if !x.used(cl) {
+					continue
+				}
+				l := IronLimit(x.G.Catalog, cl.Fibre)
+				waxed, hide := cl.Kind == "waxed-cotton", cl.Kind == "leather"
+				if !waxed && !hide && (l.Fibre == "" || l.Symbol >= noPressCloth) {
+					continue
+				}
+				name, path := x.G.ClothNames[j], x.clothPath(j, "fibre")
+				switch {
+				case waxed:
+					x.report(Note, path, Numbers{}, "do not iron %s: wax melts. Crease folds with a bone folder and stitch them", name)
+				case hide:
+					x.report(Note, path, Numbers{}, "press %s, if at all, dry, cool and through a press cloth, on a scrap first", name)
+				case l.Symbol <= measure.OneDot:
+					x.report(Note, path, Numbers{}, "press %s at %s at most, %s, for its %s: no steam, through a press cloth, %s", name, dots(l.Symbol), x.heat(l.Symbol), l.Fibre, sidePressed(cl))
+				default:
+					x.report(Note, path, Numbers{}, "press %s at %s at most, %s, for its %s, through a press cloth, %s", name, dots(l.Symbol), x.heat(l.Symbol), l.Fibre, sidePressed(cl))
+				}
+			}
+		},
+	},
+	{
+		Name: "shrink-apart", Severity: Conflict,
+		Title:   "interfacing and cloth must shrink alike",
+		Formula: "run × difference of their shrinkages ≤ 1/16 in; above it caution, above 1/2 in conflict where both are given. Cut length for a finished length L at shrinkage s: L ÷ (1 − s)",
+		Why:     "After the first steaming the layer that shrinks more pulls the front into bubbles, or the edge into waves.",
+		Sources: []string{
+			"a dressmaker's own test of hair canvas: a 5 in square lost 10 % across, and 5 % along when steamed dry",
+			"Handler Textile and American Sewing Guild: soak fusibles before cutting",
+			"MIL-DTL-3738L, table I: wool uniform cloth may shrink 5.5 to 6.5 % along",
+			"arithmetic: run × difference",
+		},
+		Others:  "The cloth trade allows ± 3 % for wovens and 1 % between a fused panel and its shell, from memory.",
+		Ours:    "1/16 in as the step that shows, 1/2 in as the conflict; a layer without a shrinkage is only cautioned about",
+		garment: true,
+		check: func(x *Context) {
+			x.supports(func(i, j int, run measure.Length) {
+				in, cl := x.G.Interfacings[i], x.G.Cloths[j]
+				if !in.Shrink.Has() && !cl.Shrink.Has() {
+					return
+				}
+				apart := ShrinkApart(run, in.Shrink.Or(0), cl.Shrink.Or(0))
+				if apart <= sixteenth {
+					return
+				}
+				path := x.interfacingPath(i, "shrink")
+				if cl.Shrink.Or(0) > in.Shrink.Or(0) {
+					path = x.clothPath(j, "shrink")
+				}
+				name, on := x.G.InterfNames[i], x.G.ClothNames[j]
+				switch {
+				case in.Shrink.Has() && cl.Shrink.Has():
+					sev := Caution
+					if apart > shrinkConflict {
+						sev = Conflict
+					}
+					x.report(sev, path, atMost(apart, sixteenth), "%s shrinks %s and %s %s: over %s they come %s apart. Shrink both before cutting, then write shrink = 0", name, percent(in.Shrink.V), on, percent(cl.Shrink.V), x.long(run), x.long(apart))
+				case in.Shrink.Has():
+					x.report(Caution, path, atMost(apart, sixteenth), "%s shrinks %s, %s over the %s of the run: soak or steam it before cutting, then write shrink = 0", name, percent(in.Shrink.V), x.long(apart), x.long(run))
+				default:
+					x.report(Caution, path, atMost(apart, sixteenth), "%s shrinks %s, %s over the %s of the run, and the shrinkage of %s is not given: shrink both before cutting, then write shrink = 0", on, percent(cl.Shrink.V), x.long(apart), x.long(run), name)
+				}
+			})
+		},
+		propose: func(x *Context, f *Finding) []Change {
+			var out []Change
+			for _, n := range x.G.ClothNames {
+				if g := x.G.ClothNamed(n); g.Shrink.Or(0) > 0 {
+					out = append(out, Change{With: []string{"cloth." + n + ".shrink=0"}, Says: "shrink " + n + " before cutting", Cost: 2})
+				}
+			}
+			for _, n := range x.G.InterfNames {
+				if g := x.G.InterfacingNamed(n); g.Shrink.Or(0) > 0 {
+					out = append(out, Change{With: []string{"interfacing." + n + ".shrink=0"}, Says: "shrink " + n + " before cutting", Cost: 1})
+				}
+			}
+			if len(out) > 1 {
+				both := Change{Says: "shrink all of them before cutting", Cost: 3}
+				for _, c := range out {
+					both.With = append(both.With, c.With...)
+				}
+				out = append(out, both)
+			}
+			sortChanges(out)
+			return out
+		},
+	},
+	{
+		Name: "turn-cloth", Severity: Caution,
+		Title:   "the upper layer of a flap or collar goes the longer way",
+		Formula: "extra length of the upper layer = π × the distance of the two layers' middles, (outer + inner) ÷ 2 + what lies between, where they fold back on themselves; a turn given more than 1/16 in below it: caution. A band folded from one piece needs one thickness for each fold instead: see band-extension",
+		Why:     "Cut alike, the upper layer is too short to go round: the edge curls up and the under layer shows.",
+		Sources: []string{
+			"J. Barlup, Understand Turn-of-Cloth, Threads no. 131: 1/8 in off the outer edges of the under collar; heavier cloth needs more",
+			"geometry: two layers turned through half a circle differ by π × their distance",
+		},
+		Others: "1/8 in, as printed, suits layers about 1 mm apart.",
+		Ours:   "1/16 in short is let pass; always find it on a rolled sample of the real layers",
+		check: func(x *Context) {
+			if !turns(x.C) {
+				return
+			}
+			need := turnOf(&x.K.Over)
+			if need == 0 {
+				return
+			}
+			switch {
+			case !x.C.Turn.Has():
+				x.report(Note, x.path("turn"), Numbers{}, "cut the upper layer of the %s about %s larger than the under one, for the turn of the cloth: roll a sample of the real layers to see", x.C.Where, x.long(need.RoundNearest(markStep(x.U))))
+			case x.C.Turn.V < need-sixteenth:
+				have, want := x.apart(x.C.Turn.V, need)
+				x.report(Caution, x.path("turn"), atLeast(x.C.Turn.V, need), "the upper layer of the %s is cut %s larger, but in this cloth it takes about %s to go round: roll a sample of the real layers", x.C.Where, have, want)
+			}
+		},
+		propose: func(x *Context, f *Finding) []Change {
+			need := turnOf(&x.K.Over).RoundNearest(markStep(x.U))
+			return []Change{{With: []string{x.key("turn") + "=" + need.Exact(x.U)}, Says: "cut the upper layer " + x.len(need) + " larger", Cost: (need - x.C.Turn.V).MM()}}
+		},
+	},
+	{
+		Name: "fold-hold", Severity: Caution,
+		Title:   "a fold that will not stay pressed must be stitched",
+		Formula: "the outermost cloth holds a press (holds_press), or the edge is top-stitched (stand.topstitch)",
+		Why:     "In fleece, coated cloth, leather and deep loops a pressed edge rolls open again, and the centre line walks with it.",
+		Sources: []string{
+			"common practice, no source: baste the fold, then top-stitch 1/8 in from the edge",
+			"Fashion-Incubator and sewing guides: edge-stitch 1/16 to 1/8 in, top-stitch about 1/4 in",
+		},
+		check: func(x *Context) {
+			s := &x.C.Stand
+			if s.Construction != "folded" && s.Construction != "band" && s.Construction != "faced" || s.TopstitchInset.Has() {
+				return
+			}
+			if cl := shell(x.C.Over); cl == nil || HoldsPress(cl) {
+				return
+			}
+			x.report(Caution, x.path("stand.construction"), Numbers{}, "the fold at the edge will not stay pressed in %s: baste it, then stitch it %s from the edge", x.G.NameOf(shell(x.C.Over)), x.long(usualTopstitch(x.U)))
+		},
+		propose: func(x *Context, f *Finding) []Change {
+			l := usualTopstitch(x.U)
+			return []Change{{With: []string{x.key("stand.topstitch") + "=" + l.Exact(x.U)}, Says: "top-stitch " + x.len(l) + " from the edge", Cost: 1}}
+		},
+	},
+	{
+		Name: "hole-frays", Severity: Caution,
+		Title:   "the cut edge of a hole in fraying cloth must be held",
+		Formula: "a worked hole in a cloth that frays: hole_finish = twice, corded, sealed or overcast; loose coatings caution, other cloths a note",
+		Why:     "Threads work out from between the stitches, first in loose coatings, and the hole grows.",
+		Sources: []string{
+			"common practice, no source: sew the hole twice over, or over a cord; seal the cut on a scrap first; overcast the layers before",
+			"K. H. Watson, Textiles and Clothing, 1907: overcast the edge of a hole before working it",
+		},
+		Ours: "which families count as loose: tweed, boucle, brushed coatings",
+		check: func(x *Context) {
+			h := &x.K.Hole
+			if !h.Needed || h.Kind == "loop" || h.Kind == "bound" || x.C.Finish != "" {
+				return
+			}
+			var frays *catalog.Cloth
+			for i := range x.C.Over {
+				cl := x.C.Over[i].Cloth
+				if cl == nil || !cl.Frays.Or(false) {
+					continue
+				}
+				if frays == nil || loose(cl) && !loose(frays) {
+					frays = cl
+				}
+			}
+			switch {
+			case frays == nil:
+			case loose(frays):
+				x.report(Caution, x.path("hole_finish"), Numbers{}, "%s is loose and frays: overcast the layers together first, sew the hole twice over or over a cord, and seal the cut; try it on a sample", x.G.NameOf(frays))
+			default:
+				x.report(Note, x.path("hole_finish"), Numbers{}, "%s frays: sew the hole twice over, or over a cord, or seal the cut on a scrap first", x.G.NameOf(frays))
+			}
+		},
+		propose: func(x *Context, f *Finding) []Change {
+			return []Change{
+				{With: []string{x.key("hole_finish") + "=twice"}, Says: "sew each hole twice over", Cost: 1},
+				{With: []string{x.key("hole_finish") + "=corded"}, Says: "sew the holes over a cord", Cost: 2},
+				{With: []string{x.key("hole") + "=bound"}, Says: "make bound holes", Cost: 20},
+			}
+		},
+	},
+	{
+		Name: "hole-stretch", Severity: Caution,
+		Title:   "nothing may stretch along the hole",
+		Formula: "a cloth that stretches along the hole has an interfacing under it that does not; a knit fusible whose stretch runs along the hole: caution, a weft-insertion one: note. A strip is cut along the goods, so its crosswise stretch runs along a hole across the edge",
+		Why:     "The hole ripples under the foot and grows with every buttoning.",
+		Sources: []string{
+			"tricot maker, Handler Textile: a tricot fusible stretches across; to stop stretch cut the strip lengthwise",
+			"Apparel: Design, Textiles and Construction, 2012, p. 454: woven interfacing on the grain of the garment piece, all-bias nonwovens stretch every way",
+			"common practice, no source: the firm way along the hole, or a small patch turned a quarter round under each hole",
+		},
+		check: func(x *Context) {
+			h := &x.K.Hole
+			if !h.Needed || h.Kind == "loop" {
+				return
+			}
+			stretchy, firm, soft := (*catalog.Cloth)(nil), false, -1
+			for i := range x.C.Over {
+				l := &x.C.Over[i]
+				switch {
+				case l.Cloth != nil:
+					if stretchy == nil && stretchAlong(l.Cloth.Stretch, h.Direction) {
+						stretchy = l.Cloth
+					}
+				case stretchAlong(l.Interfacing.Stretch, h.Direction):
+					if soft < 0 {
+						soft = i
+					}
+				default:
+					firm = true
+				}
+			}
+			switch {
+			case firm:
+			case soft >= 0:
+				l := &x.C.Over[soft]
+				sev := Note
+				if stretchy != nil || l.Interfacing.Kind == "knit" || l.Interfacing.Stretch == "both" {
+					sev = Caution
+				}
+				x.report(sev, x.path("over"), Numbers{}, "%s gives along the hole: cut the strip the other way of the goods, or fuse a small patch turned a quarter round under each hole", l.Name)
+			case stretchy != nil:
+				x.report(Caution, x.path("over"), Numbers{}, "%s stretches along the hole and nothing holds it: put an interfacing under it that does not stretch that way", x.G.NameOf(stretchy))
+			}
+		},
+		propose: func(x *Context, f *Finding) []Change {
+			name, in := interfacingOf(x.C.Over)
+			if in == nil {
+				return nil
+			}
+			var out []Change
+			for _, c := range x.G.Catalog.Interfacings {
+				if c.Fixing == in.Fixing && c.Kind != "stay-tape" && !stretchAlong(c.Stretch, x.K.Hole.Direction) && c.Weight.Has() {
+					out = append(out, Change{With: []string{"interfacing." + name + ".use=" + c.Name}, Says: "use " + c.Name, Cost: 2 + math.Abs(c.Weight.V.GSM()-in.Weight.V.GSM())/10})
+				}
+			}
+			return cheapest(out, 6)
+		},
+	},
+	{
+		Name: "care-limit", Severity: Caution,
+		Title:   "every part must stand the cleaning of the whole",
+		Formula: "the care of the garment (care) against the resin of each fusible, the shrinkage of each cloth, wax, leather and hair",
+		Why:     "What cleans the shell lets the glue go, shrinks the canvas or washes the wax out. The limit of the garment is that of its weakest part.",
+		Sources: []string{
+			"Apparel: Design, Textiles and Construction, 2012, p. 454, and Washington State University Extension EM014: interfacing, lining and trim take the garment's care",
+			"clothing-technology page on resins: polyamide for dry cleaning, its high-temperature kinds also wash at 60 °C; polyvinyl acetate is not dry-cleanable",
+			"16 CFR 423.1(c): dry cleaning may tumble at up to 71 °C and steam",
+			"from memory: waxed cotton is wiped, never washed or dry-cleaned",
+		},
+		garment: true,
+		check: func(x *Context) {
+			if x.G.Care == "" {
+				return
+			}
+			wash := x.G.Care != "dry-clean" && x.G.Care != "wipe"
+			for i, in := range x.G.Interfacings {
+				if !x.supported(in) || in.Fixing != "fusible" {
+					continue
+				}
+				switch {
+				case x.G.Care == "dry-clean" && in.Resin == "polyvinyl acetate":
+					x.report(Caution, x.interfacingPath(i, "use"), Numbers{}, "%s has a resin that dry cleaning dissolves: take a polyamide or polyester one, or sew it in", x.G.InterfNames[i])
+				case wash && in.Resin == "polyvinyl acetate":
+					x.report(Caution, x.interfacingPath(i, "use"), Numbers{}, "%s has a resin that stands little washing: take a polyester one, or sew it in", x.G.InterfNames[i])
+				case wash && in.Resin == "polyamide":
+					x.report(Caution, x.interfacingPath(i, "use"), Numbers{}, "%s has a polyamide resin, made for dry cleaning; only some kinds wash, to 60 °C: ask for it, or take a polyester one", x.G.InterfNames[i])
+				}
+			}
+			for j, cl := range x.G.Cloths {
+				if !x.used(cl) {
+					continue
+				}
+				name := x.G.ClothNames[j]
+				switch {
+				case x.G.Care != "wipe" && cl.Kind == "waxed-cotton":
+					x.report(Caution, "care", Numbers{}, "%s is waxed and is only wiped clean: washing or dry cleaning takes the wax out", name)
+				case x.G.Care != "wipe" && cl.Kind == "leather":
+					x.report(Caution, "care", Numbers{}, "%s is leather: it is wiped, or goes to a leather cleaner", name)
+				case wash && cl.Fibre["wool"]+cl.Fibre["hair"] >= 50 && !(cl.Shrink.Has() && cl.Shrink.V == 0):
+					x.report(Caution, "care", Numbers{}, "%s is wool: wash a measured square first, shrink all the cloth before cutting, and then write shrink = 0", name)
+				case wash && cl.Shrink.Or(0) > 0:
+					x.report(Caution, "care", Numbers{cl.Shrink.V, 0, -cl.Shrink.V, "%", true}, "%s shrinks %s: wash it before cutting, and then write shrink = 0", name, percent(cl.Shrink.V))
+				}
+			}
+		},
+		propose: func(x *Context, f *Finding) []Change {
+			return []Change{{With: []string{"care=dry-clean"}, Says: "have it dry-cleaned", Cost: 5}, {With: []string{"care=wipe"}, Says: "only wipe it clean", Cost: 8}}
+		},
+	},
+}
+
+const shrinkConflict = in / 2 // ours
+
+// percent is a share as a message says it.
+func percent(p float64) string { return measure.Percent(p).String() }
+
+// usualTopstitch is 1/8 in, common practice.
+func usualTopstitch(u measure.Unit) measure.Length {
+	if u == measure.In {
+		return eighth
+	}
+	return 3 * mm
+}
+
+// sidePressed says from where a cloth is pressed.
+func sidePressed(c *catalog.Cloth) string {
+	switch c.Surface {
+	case "pile", "looped":
+		return "face down on a towel, hardly touching"
+	case "coated":
+		return "never on the coating"
+	}
+	return "from the wrong side"
+}
+
+// loose says whether a cloth is so loose that a cut edge falls apart.
+func loose(c *catalog.Cloth) bool {
+	return c.Kind == "loose-coating" || c.Kind == "woollen-brushed" || c.Surface == "looped"
+}
+
+// stretchAlong says whether a stretch of the goods runs along a hole: goods
+// are cut with their length along the front.
+func stretchAlong(stretch, direction string) bool {
+	return stretch == "both" || stretch == direction
+}
+
+// supported says whether any closure has the interfacing among its layers.
+func (x *Context) supported(in *catalog.Interfacing) bool {
+	for i := range x.G.Closures {
+		for _, ls := range [...][]catalog.Layer{x.G.Closures[i].Over, x.G.Closures[i].Under} {
+			for k := range ls {
+				if ls[k].Interfacing == in {
+					return true
+				}
+			}
+		}
+	}
+	return false
+}
+
+// proposeSewnIn offers cooler fusibles and sewn-in interfacings in place of
+// the one that the finding speaks of.
+func proposeSewnIn(x *Context, f *Finding) []Change {
+	for i, name := range x.G.InterfNames {
+		if f.Path != x.interfacingPath(i, "fuse") && f.Path != x.interfacingPath(i, "use") {
+			continue
+		}
+		now := x.G.Interfacings[i]
+		heaviest := now.Weight.Or(0)
+		for j := range x.G.Cloths {
+			if w := x.G.Cloths[j].Weight; w.Has() && x.used(x.G.Cloths[j]) {
+				heaviest = max(heaviest, w.V)
+			}
+		}
+		var out []Change
+		for _, c := range x.G.Catalog.Interfacings {
+			if c.Name == now.Name || c.Kind == "stay-tape" || !c.Weight.Has() || c.Weight.V > heaviest {
+				continue
+			}
+			cost := 3 + math.Abs(c.Weight.V.GSM()-now.Weight.V.GSM())/20
+			with := []string{"interfacing." + name + ".use=" + c.Name}
+			switch {
+			case c.Fixing == "sewn":
+				if now.Fixing == "fusible" && x.G.Stated("interfacing."+name+".fixing") {
+					with = append(with, "interfacing."+name+".fixing=sewn")
+				}
+				out = append(out, Change{With: with, Says: "sew in " + c.Name, Cost: cost})
+			case f.Rule == "fuse-heat" && c.Fuse.Has() && now.Fuse.Has() && c.Fuse.V < now.Fuse.V:
+				if now.Fuse.From == catalog.Given {
+					continue // its own heat would stay
+				}
+				out = append(out, Change{With: with, Says: "use " + c.Name + ", which fuses at " + c.Fuse.V.Text(x.U), Cost: cost - 1})
+			}
+		}
+		return cheapest(out, 8)
+	}
+	return nil
+}

@@ -1,3 +1,437 @@
 package rules
 
-var plaidRules []*Rule
+import (
+	"placketeer/catalog"
+	"placketeer/catalog/measure"
+	"placketeer/catalog/source"
+)
+
+const phaseWithin = sixteenth // from memory: what an eye lets pass
+
+// PhaseApart is how far the bars of an under front must move, towards the
+// wearer's left where it is positive, to lie on those of the upper front: the
+// shorter way round the repeat. over and under are the distances of a bar
+// from the centre line, towards the wearer's left.
+func PhaseApart(over, under, repeat measure.Length) measure.Length {
+	if repeat <= 0 {
+		return 0
+	}
+	d := (over - under) % repeat
+	if d < 0 {
+		d += repeat
+	}
+	if 2*d > repeat {
+		d -= repeat
+	}
+	return d
+}
+
+// RepeatGap is the gap nearest to the wish that puts every fastener on the
+// same bar, and how many repeats it is; for a wish under one repeat it is a
+// repeat divided by a whole number, and the count is negative.
+func RepeatGap(wish, repeat measure.Length) (gap measure.Length, repeats int) {
+	if repeat <= 0 || wish <= 0 {
+		return 0, 0
+	}
+	n := max(1, wish.RoundNearest(repeat)/repeat)
+	gap, repeats = n*repeat, int(n)
+	if wish >= repeat {
+		return gap, repeats
+	}
+	for parts := measure.Length(2); parts <= 12; parts++ {
+		if g := repeat / parts; (g - wish).Abs() < (gap - wish).Abs() {
+			gap, repeats = g, -int(parts)
+		}
+	}
+	return gap, repeats
+}
+
+// Extra is the extra cloth that one printed rule asks for, for matching.
+type Extra struct {
+	Rule  string
+	Cloth measure.Length
+}
+
+// RepeatCloth is the extra cloth for matching by each of the printed rules
+// that the figures allow: pieces are the large pieces, stacked those that lie
+// one below another in the layout, yardage what the pattern asks for; 0 where
+// it is not known.
+func RepeatCloth(repeat measure.Length, pieces, stacked int, yardage measure.Length) []Extra {
+	out := []Extra{{"at least one repeat", repeat}}
+	if stacked > 0 {
+		out = append(out, Extra{"a repeat for each piece stacked along the length", repeat * measure.Length(stacked)})
+	}
+	if pieces > 0 {
+		out = append(out, Extra{"a repeat for each large piece", repeat * measure.Length(pieces)})
+	}
+	if yardage > 0 {
+		out = append(out, Extra{"a quarter of the yardage", yardage / 4})
+	}
+	return out
+}
+
+// checked is the checked cloth of a closure, or nil.
+func checked(g *catalog.Garment, c *catalog.Closure) *catalog.Cloth {
+	cl := (*catalog.Cloth)(nil)
+	if c.Check.Cloth != "" {
+		cl = g.ClothNamed(c.Check.Cloth)
+	} else {
+		cl = shell(c.Over)
+	}
+	if cl == nil || !cl.Repeat.Across.Has() && !cl.Repeat.Along.Has() {
+		return nil
+	}
+	return cl
+}
+
+// isFront says whether a closure joins two fronts that must match.
+func isFront(c *catalog.Closure) bool {
+	return c.Where == "front" || c.Where == "" || c.Where == "fly"
+}
+
+// left is a distance towards the wearer's left, or right, in words.
+func (x *Context) left(l measure.Length) string {
+	switch {
+	case l == 0:
+		return "on the centre line"
+	case l < 0:
+		return x.len(-l) + " to the wearer's right of it"
+	}
+	return x.len(l) + " to the wearer's left of it"
+}
+
+func side(l measure.Length) string {
+	if l < 0 {
+		return "right"
+	}
+	return "left"
+}
+
+// barUnder is where a bar of the under front lies, and whether that is known:
+// as it was measured, or as the mirror image of the upper front.
+func barUnder(k *catalog.Check) (measure.Length, bool) {
+	switch {
+	case k.Under.Has():
+		return k.Under.V, true
+	case k.Over.Has() && k.Cut == "mirror":
+		return -k.Over.V, true
+	}
+	return 0, false
+}
+
+var plaidRules = []*Rule{
+	{
+		Name: "plaid-phase", Severity: Conflict,
+		Title:   "the upright bars of the two fronts must fall on each other",
+		Formula: "distance of a bar from the centre line, towards the wearer's left, on the upper front ≡ the same on the under front, modulo the repeat across, within 1/16 in; cut in mirror image the under front has the opposite distance",
+		Why:     "Buttoned, the two centre lines lie on each other: bars that do not meet there show as a step down the whole front.",
+		Sources: []string{
+			"Sewing and Craft Alliance guideline: stripes must meet at closures, centre front first of all",
+			"W. D. F. Vincent, Systems of Cutting: the two breast lines coincide when buttoned",
+			"geometry: distances modulo the repeat",
+		},
+		Others: "One teacher puts the strongest bar on the centre line (Threads 172, 2014), another puts the centre midway between bars: either is right if both fronts do it.",
+		Ours:   "1/16 in as the tolerance",
+		check: func(x *Context) {
+			cl := checked(x.G, x.C)
+			if cl == nil || !isFront(x.C) || !cl.Repeat.Across.Has() {
+				return
+			}
+			k, r := &x.C.Check, cl.Repeat.Across.V
+			under, known := barUnder(k)
+			switch {
+			case !k.Over.Has() && !k.Under.Has():
+				x.report(Note, x.path("check"), Numbers{}, "nothing is said of where the bars of %s fall: measure from the centre line to a bar on both fronts and write them as check.over and check.under; they must be alike within a repeat of %s", x.G.NameOf(cl), x.long(r))
+			case !k.Over.Has() || !known:
+				at, piece := k.Over.V, "under"
+				if !k.Over.Has() {
+					at, piece = k.Under.V, "upper"
+				}
+				x.report(Note, x.path("check"), Numbers{}, "lay the %s front with a bar %s, or a whole number of repeats of %s from there", piece, x.left(at), x.len(r))
+			default:
+				d := PhaseApart(k.Over.V, under, r)
+				if d.Abs() <= phaseWithin {
+					return
+				}
+				n := atMost(d.Abs(), phaseWithin)
+				if !k.Under.Has() {
+					x.report(Conflict, x.path("check.over"), n, "cut in mirror image, a bar of the upper front lies %s and of the under front %s: they miss by %s. Put a bar on the centre line, or the middle between two bars", x.left(k.Over.V), x.left(under), x.len(d.Abs()))
+					return
+				}
+				x.report(Conflict, x.path("check.under"), n, "the bars of %s miss by %s at the centre line: lay the under front so that its bar moves %s to the wearer's %s, or the upper front so that its bar moves as far to the %s", x.G.NameOf(cl), x.len(d.Abs()), x.len(d.Abs()), side(d), side(-d))
+			}
+		},
+		propose: func(x *Context, f *Finding) []Change {
+			cl := checked(x.G, x.C)
+			if cl == nil {
+				return nil
+			}
+			k, r := &x.C.Check, cl.Repeat.Across.V
+			under, _ := barUnder(k)
+			d := PhaseApart(k.Over.V, under, r)
+			at := func(key string, l measure.Length, says string, cost float64) Change {
+				l = ((l % r) + r) % r
+				return Change{With: []string{x.key(key) + "=" + l.Exact(x.U)}, Says: says, Cost: cost}
+			}
+			if !k.Under.Has() {
+				return []Change{
+					at("check.over", 0, "lay both fronts with a bar on the centre line", 1),
+					at("check.over", r/2, "lay both fronts with the centre midway between two bars", 2),
+				}
+			}
+			return []Change{
+				at("check.under", k.Under.V+d, "lay the under front "+x.len(d.Abs())+" over, its bar to the wearer's "+side(d), 1),
+				at("check.over", k.Over.V-d, "lay the upper front "+x.len(d.Abs())+" over, its bar to the wearer's "+side(-d), 2),
+			}
+		},
+	},
+	{
+		Name: "plaid-level", Severity: Conflict,
+		Title:   "the crosswise bars of the two fronts must stand level",
+		Formula: "distance of a bar below the neck edge on the upper front ≡ the same on the under front, modulo the repeat along, within 1/16 in",
+		Why:     "A step in the crosswise bars is the first thing an eye finds on a buttoned coat.",
+		Sources: []string{
+			"Sewing and Craft Alliance guideline: stripes must meet at closures and main seams",
+			"M. Tilton, tips for matching: match on the seam line, not on the cut edge",
+		},
+		Ours: "1/16 in as the tolerance",
+		check: func(x *Context) {
+			cl := checked(x.G, x.C)
+			k := &x.C.Check
+			if cl == nil || !isFront(x.C) || !cl.Repeat.Along.Has() || !k.OverAlong.Has() || !k.UnderAlng.Has() {
+				return
+			}
+			d := PhaseApart(k.OverAlong.V, k.UnderAlng.V, cl.Repeat.Along.V)
+			if d.Abs() <= phaseWithin {
+				return
+			}
+			way := "down"
+			if d < 0 {
+				way = "up"
+			}
+			x.report(Conflict, x.path("check.under_along"), atMost(d.Abs(), phaseWithin), "the crosswise bars of %s stand %s apart: lay the under front so that its bar moves %s %s", x.G.NameOf(cl), x.len(d.Abs()), x.len(d.Abs()), way)
+		},
+		propose: func(x *Context, f *Finding) []Change {
+			k := &x.C.Check
+			return []Change{
+				{With: []string{x.key("check.under_along") + "=" + k.OverAlong.V.Exact(x.U)}, Says: "lay the under front level with the upper", Cost: 1},
+				{With: []string{x.key("check.over_along") + "=" + k.UnderAlng.V.Exact(x.U)}, Says: "lay the upper front level with the under", Cost: 2},
+			}
+		},
+	},
+	{
+		Name: "plaid-mirror", Severity: Conflict,
+		Title:   "an uneven check cannot be cut in mirror image",
+		Formula: "cut = mirror only where repeat.even is true; uneven: both fronts cut single, the cloth lying the same way up and running the same way round, the second with the pattern turned over",
+		Why:     "In a mirror image the bars of an uneven check run in the opposite order: no shift brings them together.",
+		Sources: []string{
+			"Pacific Northwest Extension PNW187, Sewing with Stripes, Checks and Plaids: even and uneven, and how to tell",
+			"Sewing and Craft Alliance guideline: uneven plaids one way, single layer",
+		},
+		check: func(x *Context) {
+			cl := checked(x.G, x.C)
+			if cl == nil || !isFront(x.C) || x.C.Check.Cut != "mirror" {
+				return
+			}
+			switch {
+			case !cl.Repeat.Even.Has():
+				x.report(Caution, x.path("check.cut"), Numbers{}, "is %s an even check? Fold its main bar down the middle and turn a corner back on the bias: if every line meets in width and colour, write repeat.even = true; if not, the fronts cannot be cut in mirror image", x.G.NameOf(cl))
+			case !cl.Repeat.Even.V:
+				x.report(Conflict, x.path("check.cut"), Numbers{}, "%s is uneven: cut in mirror image the fronts never match. Cut them one at a time, the cloth lying the same way, and turn the pattern over for the second", x.G.NameOf(cl))
+			}
+		},
+		propose: func(x *Context, f *Finding) []Change {
+			return []Change{{With: []string{x.key("check.cut") + "=same"}, Says: "cut the fronts one at a time, the cloth lying the same way", Cost: 1}}
+		},
+	},
+	{
+		Name: "plaid-gaps", Severity: Note,
+		Title:   "gaps of whole repeats put every fastener on the same bar",
+		Formula: "gap = n × repeat along, or repeat ÷ n, n chosen so that it is nearest the gap wanted; run.match asks for it",
+		Why:     "Buttons that wander over the bars make a level front look uneven.",
+		Sources: []string{"arithmetic: no published rule asks for it, some tailors do it"},
+		check: func(x *Context) {
+			cl := checked(x.G, x.C)
+			if cl == nil || !cl.Repeat.Along.Has() || x.C.Notion.Kind == catalog.Zip || len(x.K.Sizes) == 0 {
+				return
+			}
+			r := cl.Repeat.Along.V
+			s := &x.K.Sizes[0]
+			if s.Solved && (s.Count < 2 || onBars(s.Gaps, r)) || !s.Solved && x.C.Run.Match == "" {
+				return
+			}
+			gap, n, count, left := barGaps(x, cl)
+			if count < 2 {
+				return
+			}
+			path := x.path("run")
+			if x.C.Run.Match != "" {
+				path = x.path("run.match")
+			}
+			x.report(Note, path, Numbers{}, "gaps of %s (%s) put every %s on the same bar of %s: %s from the first centre, the last %s above the end", x.long(gap), repeats(n), x.C.Notion.Kind, x.G.NameOf(cl), counted(count, x.C.Notion.Kind), x.long(left))
+		},
+		propose: func(x *Context, f *Finding) []Change {
+			cl := checked(x.G, x.C)
+			if cl == nil || !cl.Repeat.Along.Has() || len(x.G.Sizes) > 1 {
+				return nil
+			}
+			_, n, count, left := barGaps(x, cl)
+			if n < 1 || count < 2 {
+				return nil
+			}
+			name := x.G.NameOf(cl)
+			return []Change{{
+				With: []string{x.key("run.match") + "=" + name, x.key("run.count") + "=" + itoa(count), x.key("run.last") + "=" + left.Exact(x.U)},
+				Says: "space them " + repeats(n) + " apart, the last " + x.len(left) + " above the end", Cost: 10,
+			}}
+		},
+	},
+	{
+		Name: "plaid-cloth", Severity: Note,
+		Title:   "matching takes more cloth",
+		Formula: "printed rules disagree: at least one repeat; repeat × pieces stacked along the length; repeat × large pieces; a quarter of the yardage. The range is given with each rule named",
+		Why:     "Short cloth is found out at the last piece, and the dye lot is gone.",
+		Sources: []string{
+			"Sewing and Craft Alliance guideline: at least one extra repeat",
+			"Gala Fabrics, 2010: repeat × pieces stacked along the length, none for pieces side by side",
+			"Marcy Tilton, and S. Blair, Threads 172, 2014: repeat × large pieces",
+			"The Sewtionary, p. 257: at least 25 % more",
+		},
+		garment: true,
+		check: func(x *Context) {
+			for i, cl := range x.G.Cloths {
+				r := &cl.Repeat
+				if !r.Along.Has() || !x.used(cl) {
+					continue
+				}
+				path := source.Join("cloth", x.G.ClothNames[i]) + ".repeat"
+				if x.P.Quiet {
+					x.report(Note, path, Numbers{}, "")
+					continue
+				}
+				rules := RepeatCloth(r.Along.V, r.Pieces.Or(0), r.Stacked.Or(0), r.Yardage.Or(0))
+				if len(rules) == 1 {
+					x.report(Note, path, Numbers{}, "buy at least one repeat more of %s, %s; say how many large pieces there are (pieces), how many lie one below another (stacked) and the yardage to see what the other rules ask", x.G.ClothNames[i], x.len(r.Along.V))
+					continue
+				}
+				lo, hi, words := rules[0].Cloth, rules[0].Cloth, make([]string, len(rules))
+				for k, e := range rules {
+					lo, hi = min(lo, e.Cloth), max(hi, e.Cloth)
+					words[k] = e.Rule + " " + e.Cloth.Short(x.U)
+				}
+				x.report(Note, path, Numbers{}, "matching %s takes %s to %s more cloth: %s", x.G.ClothNames[i], lo.Short(x.U), x.len(hi), joinAnd(words))
+			}
+		},
+	},
+	{
+		Name: "one-way", Severity: Note,
+		Title:   "nap, pile and uneven checks are cut all one way",
+		Formula: "a napped or pile cloth, or one whose check is uneven: every piece with its top the same way, in a single layer",
+		Why:     "Turned round, a nap takes the light differently: one front looks like another cloth.",
+		Sources: []string{"Sewing and Craft Alliance guideline, and S. Blair, Threads 172, 2014: one-way layout for nap, pile and uneven plaids"},
+		garment: true,
+		check: func(x *Context) {
+			for i, cl := range x.G.Cloths {
+				if !x.used(cl) {
+					continue
+				}
+				why := ""
+				switch {
+				case cl.Repeat.Even.Has() && !cl.Repeat.Even.V:
+					why = "its check is uneven: cut single, the cloth lying one way"
+				case cl.Surface == "pile":
+					why = "it has a pile: cut single, face up"
+				case cl.Surface == "napped":
+					why = "it has a nap"
+				default:
+					continue
+				}
+				x.report(Note, source.Join("cloth", x.G.ClothNames[i]), Numbers{}, "lay every piece of %s with its top the same way, %s", x.G.ClothNames[i], why)
+			}
+		},
+	},
+	{
+		Name: "plaid-band", Severity: Caution,
+		Title:   "a separate band or flap follows the check, or goes on the bias",
+		Formula: "a separate band (caution), a flap, pocket, cuff or tab (note) of a checked cloth says check.band = matched or bias",
+		Why:     "A band whose bars nearly meet those of the front looks like a mistake; on the bias it looks meant.",
+		Sources: []string{
+			"J. Pray, newsletter on matching plaids: yoke, cuffs, pockets and plackets on the bias",
+			"geometry: the band's centre line is the front's",
+		},
+		check: func(x *Context) {
+			cl := checked(x.G, x.C)
+			if cl == nil || x.C.Check.Band != "" {
+				return
+			}
+			switch {
+			case x.C.Stand.Construction == "band":
+				x.report(Caution, x.path("check.band"), Numbers{}, "cut the separate band so that %s runs on over it from the front, bar on bar at the centre line, or cut it on the bias: write check.band", x.G.NameOf(cl))
+			case x.C.Where == "flap", x.C.Where == "pocket", x.C.Where == "cuff", x.C.Where == "tab":
+				x.report(Note, x.path("check.band"), Numbers{}, "cut the %s so that %s runs on over it from what lies beneath, or on the bias", x.C.Where, x.G.NameOf(cl))
+			}
+		},
+		propose: func(x *Context, f *Finding) []Change {
+			return []Change{
+				{With: []string{x.key("check.band") + "=bias"}, Says: "cut it on the bias", Cost: 1},
+				{With: []string{x.key("check.band") + "=matched"}, Says: "match it to the front", Cost: 2},
+			}
+		},
+	},
+}
+
+// onBars says whether all gaps keep the same place in the repeat.
+func onBars(gaps []measure.Length, repeat measure.Length) bool {
+	for _, g := range gaps {
+		if PhaseApart(g, 0, repeat).Abs() > phaseWithin {
+			return false
+		}
+	}
+	return true
+}
+
+// barGaps is the layout on whole repeats nearest to what the run has or asks
+// for in its first size: the gap, its repeats, how many fit and what is left
+// below the last.
+func barGaps(x *Context, cl *catalog.Cloth) (gap measure.Length, n, count int, left measure.Length) {
+	first, last := ends(x.G, x.C, x.K, 0)
+	span := last.Max - first.Min
+	wish := span / 5
+	run := &x.C.Run
+	switch c := run.CountAt(0); {
+	case c.Set && c.Max > 1:
+		wish = span * 2 / measure.Length(c.Min+c.Max-2)
+	case run.GapMin.Has() && run.GapMax.Has():
+		wish = (run.GapMin.At(0).V + run.GapMax.At(0).V) / 2
+	case run.GapMin.Has():
+		wish = run.GapMin.At(0).V
+	case run.GapMax.Has():
+		wish = run.GapMax.At(0).V
+	}
+	gap, n = RepeatGap(wish, cl.Repeat.Along.V)
+	if gap <= 0 || span < gap {
+		return 0, 0, 0, 0
+	}
+	count = int((span+phaseWithin)/gap) + 1
+	left = run.Length.At(0).V - first.Min - measure.Length(count-1)*gap
+	return gap, n, count, left
+}
+
+// repeats are n repeats in words; a negative n is a part of one.
+func repeats(n int) string {
+	switch {
+	case n < 0:
+		return "1/" + itoa(-n) + " of a repeat"
+	case n == 1:
+		return "1 repeat"
+	}
+	return itoa(n) + " repeats"
+}
+
+// counted is a number of fasteners in words.
+func counted(n int, kind string) string {
+	if n == 1 {
+		return "1 " + kind
+	}
+	return itoa(n) + " " + plural(kind)
+}
