@@ -181,11 +181,6 @@ func (g *Garment) checkRun(r *reader, path string, c *Closure) {
 				r.fail(pathOf(zp, "from", z.From, size), "", "clear %q lies beyond the run%s, %s", z.Name, ofSize, length.Short(g.Units))
 			}
 		}
-		for k, a := range run.Crossings {
-			if a.At.At(i).V > length {
-				r.fail(pathOf(source.Item(source.Join(at, "crossing"), k), "at", a.At, size), "", "crossing %q lies beyond the run%s, %s", a.Name, ofSize, length.Short(g.Units))
-			}
-		}
 		if len(run.Length) == 1 && len(run.First) <= 1 && len(run.Last) <= 1 {
 			break // one value for all sizes: say it once
 		}

@@ -277,8 +277,6 @@ func closureFields(c *Closure, raw *rawClosure) []field {
 			f("strip", &s.Strip, "width of the interfacing strip you mean to cut", upTo(600*mm)),
 			f("strip_from_edge", &s.StripFromEdge, "where it begins, from the cut edge", upTo(600*mm), orZero),
 			f("topstitch", &s.TopstitchInset, "top-stitching from the finished edge", upTo(100*mm)),
-			f("hem", &s.Hem, "depth of the hem turned up at the foot of the closure", upTo(300*mm), orZero),
-			f("hem_under", &s.HemUnder, "raw edge of that hem turned in", upTo(100*mm), orZero),
 		}, "how the edge that carries it is made"),
 		f("run", subTable{
 			f("length", &run.Length, "neck edge to hem along the closure"),
@@ -302,16 +300,11 @@ func closureFields(c *Closure, raw *rawClosure) []field {
 					f("from", &c.From, "where it begins, from the top", orZero),
 					f("to", &c.To, "where it ends"),
 					f("at", &c.At, "a single line instead, such as a seam"),
+					f("pressed", &c.Pressed, "a seam that crosses: how its allowances lie", oneOf("open", "one-side")),
 				}
 			}), "a stretch that stays free of fasteners"),
 			f("hem", &run.Hem, "hem turned up at the end of the run: it stays free of fasteners"),
-			f("crossing", each(&run.Crossings, func(_ int, c *Crossing) []field {
-				return []field{
-					f("name", &c.Name, "what it is", required),
-					f("at", &c.At, "from the top", required),
-					f("pressed", &c.Pressed, "how its allowances lie", oneOf("open", "one-side")),
-				}
-			}), "a seam that crosses the line of fasteners"),
+			f("hem_under", &run.HemUnder, "raw edge of that hem turned in", upTo(100*mm), orZero),
 			f("match", &run.Match, "cloth whose repeat the gaps keep"),
 			f("group", &run.Group, "fasteners set in pairs (2) or threes (3)", between(1, 3)),
 			f("group_gap", &run.GroupGap, "gap inside a group", upTo(300*mm)),

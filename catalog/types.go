@@ -259,8 +259,6 @@ type Stand struct {
 	Strip          Measured
 	StripFromEdge  Measured
 	TopstitchInset Measured
-	Hem            Measured // depth of the hem turned up at the band's foot
-	HemUnder       Measured // its raw edge turned in
 }
 
 // Anchor is a place that wants a fastener near it.
@@ -272,14 +270,8 @@ type Anchor struct {
 // Clear is a stretch that must stay free of fasteners.
 type Clear struct {
 	Name         string
-	From, To, At Sized // At is a line without width; From and To are then At
-}
-
-// Crossing is a seam that crosses the line of fasteners.
-type Crossing struct {
-	Name    string
-	At      Sized
-	Pressed string // open, one-side
+	From, To, At Sized  // At is a line without width; From and To are then At
+	Pressed      string // open, one-side: of a seam that crosses; "" where it is none
 }
 
 // Count is how many fasteners: fixed, a range, or free.
@@ -300,9 +292,9 @@ type Run struct {
 	Step        Measured
 	Anchors     []Anchor
 	Clears      []Clear
-	Hem         Sized // hem turned up at the end of the run
-	Crossings   []Crossing
-	Match       string // cloth whose repeat the gaps keep
+	Hem         Sized    // hem turned up at the end of the run
+	HemUnder    Measured // its raw edge turned in
+	Match       string   // cloth whose repeat the gaps keep
 	Group       int
 	GroupGap    Measured
 }

@@ -216,6 +216,14 @@ func (x *Context) interfacingPath(i int, key string) string {
 	return source.Join("interfacing", x.G.InterfNames[i]) + "." + key
 }
 
+// fusePath is where the heat of an interfacing comes from.
+func (x *Context) fusePath(i int) string {
+	if x.G.Interfacings[i].Fuse.From == catalog.Given {
+		return x.interfacingPath(i, "fuse")
+	}
+	return x.interfacingPath(i, "use")
+}
+
 func (x *Context) clothPath(i int, key string) string {
 	return source.Join("cloth", x.G.ClothNames[i]) + "." + key
 }
@@ -254,7 +262,7 @@ func (t lengthText) String() string {
 func dots(t measure.Temperature) string {
 	switch t.Dots() {
 	case 0:
-		return "cooler than one dot"
+		return "below one dot"
 	case 1:
 		return "one dot"
 	case 2:
@@ -294,7 +302,7 @@ var clothRules = []*Rule{
 				lo, hi := fuseRange(in)
 				name, on := x.G.InterfNames[i], x.G.ClothNames[j]
 				if l.Fibre == "" {
-					x.report(Note, x.interfacingPath(i, "fuse"), Numbers{}, "the fibres of %s are not given, so the heat of %s (%s) cannot be checked: fuse a scrap first", on, name, x.heat(hi))
+					x.report(Note, x.fusePath(i), Numbers{}, "the fibres of %s are not given, so the heat of %s (%s) cannot be checked: fuse a scrap first", on, name, x.heat(hi))
 					return
 				}
 				sev, speak := FuseHeat(lo, l)
@@ -307,17 +315,17 @@ var clothRules = []*Rule{
 				if !speak {
 					return
 				}
-				path := x.interfacingPath(i, "fuse")
+				path := x.fusePath(i)
 				n := atMostHeat(hi, l.Symbol)
 				switch {
 				case sev == Conflict:
-					x.report(sev, path, atMostHeat(lo, l.Symbol), "%s fuses at %s, but the %s in %s stands only %s (%s): sew an interfacing in, or take one that fuses cooler", name, x.heat(lo), l.Fibre, on, x.heat(l.Symbol), dots(l.Symbol))
+					x.report(sev, path, atMostHeat(lo, l.Symbol), "%s fuses at %s, but the %s in %s stands no more than %s, %s: sew an interfacing in, or take one that fuses cooler", name, x.heat(lo), l.Fibre, on, x.heat(l.Symbol), dots(l.Symbol))
 				case lo < hi:
-					x.report(sev, path, n, "the heat that %s needs is not given; fusibles take %s to %s, and the %s in %s stands %s (%s): look it up and write it as fuse", name, x.heat(lo), x.heat(hi), l.Fibre, on, x.heat(l.Symbol), dots(l.Symbol))
+					x.report(sev, path, n, "the heat that %s needs is not given; fusibles take %s to %s, and the %s in %s stands %s, %s: look it up and write it as fuse", name, x.heat(lo), x.heat(hi), l.Fibre, on, x.heat(l.Symbol), dots(l.Symbol))
 				case hi > l.Symbol:
-					x.report(sev, path, n, "%s fuses at %s, over the %s (%s) of the care symbol for the %s in %s; another table lets it go to %s: fuse a scrap, through a press cloth, and look for shine and shrinkage", name, x.heat(hi), x.heat(l.Symbol), dots(l.Symbol), l.Fibre, on, x.heat(l.Other))
+					x.report(sev, path, n, "%s fuses at %s; by the care symbol the %s in %s stands no more than %s, %s, by another published table %s: fuse a scrap through a press cloth and look for shine and shrinkage", name, x.heat(hi), l.Fibre, on, x.heat(l.Symbol), dots(l.Symbol), x.heat(l.Other))
 				default:
-					x.report(sev, path, n, "%s fuses at %s, close to what the %s in %s stands (%s, %s): fuse a scrap first, through a press cloth", name, x.heat(hi), l.Fibre, on, x.heat(l.Symbol), dots(l.Symbol))
+					x.report(sev, path, n, "%s fuses at %s, close to what the %s in %s stands, %s, %s: fuse a scrap first, through a press cloth", name, x.heat(hi), l.Fibre, on, x.heat(l.Symbol), dots(l.Symbol))
 				}
 			})
 		},
@@ -377,9 +385,9 @@ var clothRules = []*Rule{
 				case hide:
 					x.report(Note, path, Numbers{}, "press %s, if at all, dry, cool and through a press cloth, on a scrap first", name)
 				case l.Symbol <= measure.OneDot:
-					x.report(Note, path, Numbers{}, "press %s at %s at most, %s, for its %s: no steam, through a press cloth, %s", name, dots(l.Symbol), x.heat(l.Symbol), l.Fibre, sidePressed(cl))
+					x.report(Note, path, Numbers{}, "press %s at %s at most (%s), for its %s: no steam, through a press cloth, %s", name, x.heat(l.Symbol), dots(l.Symbol), l.Fibre, sidePressed(cl))
 				default:
-					x.report(Note, path, Numbers{}, "press %s at %s at most, %s, for its %s, through a press cloth, %s", name, dots(l.Symbol), x.heat(l.Symbol), l.Fibre, sidePressed(cl))
+					x.report(Note, path, Numbers{}, "press %s at %s at most (%s), for its %s, through a press cloth, %s", name, x.heat(l.Symbol), dots(l.Symbol), l.Fibre, sidePressed(cl))
 				}
 			}
 		},
@@ -550,7 +558,7 @@ var clothRules = []*Rule{
 	{
 		Name: "hole-stretch", Severity: Caution,
 		Title:   "nothing may stretch along the hole",
-		Formula: "a cloth that stretches along the hole has an interfacing under it that does not; a knit fusible whose stretch runs along the hole: caution, a weft-insertion one: note. A strip is cut along the goods, so its crosswise stretch runs along a hole across the edge",
+		Formula: "a cloth that stretches along the hole has an interfacing under it that does not; a knit interfacing, or one that stretches every way, does not stretch along the hole. A strip is cut along the goods, so its crosswise stretch runs along a hole across the edge",
 		Why:     "The hole ripples under the foot and grows with every buttoning.",
 		Sources: []string{
 			"tricot maker, Handler Textile: a tricot fusible stretches across; to stop stretch cut the strip lengthwise",
@@ -582,11 +590,10 @@ var clothRules = []*Rule{
 			case firm:
 			case soft >= 0:
 				l := &x.C.Over[soft]
-				sev := Note
-				if stretchy != nil || l.Interfacing.Kind == "knit" || l.Interfacing.Stretch == "both" {
-					sev = Caution
+				if stretchy == nil && l.Interfacing.Kind != "knit" && l.Interfacing.Stretch != "both" {
+					return // the crosswise yarns of a weft insertion hold enough
 				}
-				x.report(sev, x.path("over"), Numbers{}, "%s gives along the hole: cut the strip the other way of the goods, or fuse a small patch turned a quarter round under each hole", l.Name)
+				x.report(Caution, x.path("over"), Numbers{}, "%s gives along the hole: cut the strip the other way of the goods, or fuse a small patch turned a quarter round under each hole", l.Name)
 			case stretchy != nil:
 				x.report(Caution, x.path("over"), Numbers{}, "%s stretches along the hole and nothing holds it: put an interfacing under it that does not stretch that way", x.G.NameOf(stretchy))
 			}
@@ -632,7 +639,7 @@ var clothRules = []*Rule{
 				case wash && in.Resin == "polyvinyl acetate":
 					x.report(Caution, x.interfacingPath(i, "use"), Numbers{}, "%s has a resin that stands little washing: take a polyester one, or sew it in", x.G.InterfNames[i])
 				case wash && in.Resin == "polyamide":
-					x.report(Caution, x.interfacingPath(i, "use"), Numbers{}, "%s has a polyamide resin, made for dry cleaning; only some kinds wash, to 60 °C: ask for it, or take a polyester one", x.G.InterfNames[i])
+					x.report(Caution, x.interfacingPath(i, "use"), Numbers{}, "%s has a polyamide resin, made for dry cleaning; only some kinds wash, to %s: ask for one, or take a polyester one", x.G.InterfNames[i], x.heat(60))
 				}
 			}
 			for j, cl := range x.G.Cloths {

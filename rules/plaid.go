@@ -95,9 +95,9 @@ func (x *Context) left(l measure.Length) string {
 	case l == 0:
 		return "on the centre line"
 	case l < 0:
-		return x.len(-l) + " to the wearer's right of it"
+		return x.len(-l) + " from the centre line towards the wearer's right"
 	}
-	return x.len(l) + " to the wearer's left of it"
+	return x.len(l) + " from the centre line towards the wearer's left"
 }
 
 func side(l measure.Length) string {
@@ -155,7 +155,7 @@ var plaidRules = []*Rule{
 				}
 				n := atMost(d.Abs(), phaseWithin)
 				if !k.Under.Has() {
-					x.report(Conflict, x.path("check.over"), n, "cut in mirror image, a bar of the upper front lies %s and of the under front %s: they miss by %s. Put a bar on the centre line, or the middle between two bars", x.left(k.Over.V), x.left(under), x.len(d.Abs()))
+					x.report(Conflict, x.path("check.over"), n, "cut in mirror image, a bar of the upper front lies %s, and one of the under front %s: they miss by %s. Put a bar on the centre line, or the middle between two bars", x.left(k.Over.V), x.left(under), x.len(d.Abs()))
 					return
 				}
 				x.report(Conflict, x.path("check.under"), n, "the bars of %s miss by %s at the centre line: lay the under front so that its bar moves %s to the wearer's %s, or the upper front so that its bar moves as far to the %s", x.G.NameOf(cl), x.len(d.Abs()), x.len(d.Abs()), side(d), side(-d))
@@ -338,15 +338,15 @@ var plaidRules = []*Rule{
 				why := ""
 				switch {
 				case cl.Repeat.Even.Has() && !cl.Repeat.Even.V:
-					why = "its check is uneven: cut single, the cloth lying one way"
+					why = "its check is uneven, so cut it single, the cloth lying one way"
 				case cl.Surface == "pile":
-					why = "it has a pile: cut single, face up"
+					why = "it has a pile, so cut it single, face up"
 				case cl.Surface == "napped":
 					why = "it has a nap"
 				default:
 					continue
 				}
-				x.report(Note, source.Join("cloth", x.G.ClothNames[i]), Numbers{}, "lay every piece of %s with its top the same way, %s", x.G.ClothNames[i], why)
+				x.report(Note, source.Join("cloth", x.G.ClothNames[i]), Numbers{}, "lay every piece of %s with its top the same way: %s", x.G.ClothNames[i], why)
 			}
 		},
 	},

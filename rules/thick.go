@@ -20,8 +20,6 @@ type Place struct {
 }
 
 const (
-	usualHem = in // common practice, no source: hem turned 1 in on the body
-
 	gradeWords = "grade the allowances, 1/4 in for the one next to the outside and 1/8 in for the others, and cut the corner away"
 )
 
@@ -51,7 +49,12 @@ func placesOf(g *catalog.Garment, c *catalog.Closure, k *ClosurePlan) []Place {
 	one, onePressed := shellPly(&k.Over)
 	f := &c.Stand
 	edge := f.Construction != "" && isFront(c)
-	count := len(c.Run.Crossings)
+	count := 0
+	for i := range c.Run.Clears {
+		if c.Run.Clears[i].Pressed != "" {
+			count++
+		}
+	}
 	if edge {
 		count += 2
 	} else if c.Where != "" {
@@ -89,16 +92,14 @@ func placesOf(g *catalog.Garment, c *catalog.Closure, k *ClosurePlan) []Place {
 			foot = "the layers, the hem folded in, and the turn-under"
 		}
 		add("top of the band", 1, 2*under, top, gradeWords, "")
-		hem, path := f.Hem.Or(usualHem), ""
-		if f.Hem.Has() {
-			path = "hem"
+		hem := ""
+		if c.Run.Hem.Has() {
+			hem = "hem"
 		}
-		switch {
-		case hem <= 0:
-		case f.HemUnder.Or(0) > 0:
+		if c.Run.HemUnder.Or(0) > 0 {
 			add("foot of the band", 2, 2*under, foot+", its raw edge turned in too", "cut the hem allowance away inside the band, but for 1/4 in", "hem_under")
-		default:
-			add("foot of the band", 1, 2*under, foot, "cut the hem allowance away inside the band, but for 1/4 in", path)
+		} else {
+			add("foot of the band", 1, 2*under, foot, "cut the hem allowance away inside the band, but for 1/4 in", hem)
 		}
 	} else {
 		switch c.Where {
@@ -108,12 +109,12 @@ func placesOf(g *catalog.Garment, c *catalog.Closure, k *ClosurePlan) []Place {
 			add(placeName[c.Where], 1, 0, "the layers and the allowances enclosed at their edge", gradeWords, "")
 		}
 	}
-	for i := range c.Run.Crossings {
-		x := &c.Run.Crossings[i]
-		if x.Pressed == "one-side" {
-			add(x.Name, 2, 0, "the layers and both allowances of the seam on one side, in each of them", "press the seam open inside the band, or grade its allowances", "crossing")
-		} else {
-			add(x.Name, 1, 0, "the layers and an open seam's allowance in each of them", "trim the seam to 1/4 in where it runs into the band", "crossing")
+	for i := range c.Run.Clears {
+		switch z := &c.Run.Clears[i]; z.Pressed {
+		case "one-side":
+			add(z.Name, 2, 0, "the layers and both allowances of the seam on one side, in each of them", "press the seam open inside the band, or grade its allowances", "clear")
+		case "open":
+			add(z.Name, 1, 0, "the layers and an open seam's allowance in each of them", "trim the seam to 1/4 in where it runs into the band", "clear")
 		}
 	}
 	return out
@@ -135,32 +136,40 @@ func shellPly(s *Stack) (thick, pressed measure.Length) {
 	return 0, 0
 }
 
+// called is the place as a message names it.
+func (p *Place) called() string {
+	if p.Path == "clear" {
+		return "the crossing of the " + p.Name
+	}
+	return "the " + p.Name
+}
+
 // placePath is the path of the value that a thick place follows from.
 func (x *Context) placePath(p *Place) string {
 	switch p.Path {
-	case "crossing":
-		for i := range x.C.Run.Crossings {
-			if x.C.Run.Crossings[i].Name == p.Name {
-				return source.Item(x.path("run.crossing"), i)
+	case "clear":
+		for i := range x.C.Run.Clears {
+			if x.C.Run.Clears[i].Name == p.Name {
+				return source.Item(x.path("run.clear"), i)
 			}
 		}
 	case "":
 		return x.path("over")
 	}
-	return x.path("stand." + p.Path)
+	return x.path("run." + p.Path)
 }
 
 var thickRules = []*Rule{
 	{
-		Name: "place-thick", Severity: Conflict,
+		Name: "place-thick", Severity: Caution,
 		Title:   "the thickest places of all must go under the foot too",
-		Formula: "top of the band: layers + every cloth once more; foot: the same with the hem folded in (twice where its raw edge is turned in); a turn-under adds two plies; fold of a flap: layers + allowances + the body; seam crossing: an allowance more in every cloth. Over the foot's lift: caution; pressed, trimmed and graded still over it: conflict",
+		Formula: "top of the band: layers + every cloth once more; foot: the same with the hem folded in (twice where its raw edge is turned in); a turn-under adds two plies; fold of a flap: layers + allowances + the body; seam crossing: an allowance more in every cloth. Over the foot's lift: caution, with where to trim first; pressed, trimmed and graded still over it: sew that place by hand",
 		Why:     "The band's foot and top have twice the layers of the front between: there the machine jams, the needle bends and strikes, and the last hole is lost.",
 		Sources: []string{
 			"geometry: layers counted from the construction",
 			"Apparel: Design, Textiles and Construction, 2012, p. 451: allowances graded from 1/4 in next to the outside to 1/8 in",
 			"household machine service manual: foot raised 5.5 to 6.2 mm",
-			"common practice, no source: hem turned 1 in on the body, the allowance in a turned collar trimmed to 1/4 in",
+			"common practice, no source: the hem of the body is turned up and folded into the band; the allowance in a turned collar is trimmed to 1/4 in",
 		},
 		Ours: "interfacing counted as trimmed out of the allowances; one ply of allowance left after trimming and grading",
 		check: func(x *Context) {
@@ -174,22 +183,22 @@ var thickRules = []*Rule{
 			if p.Thick <= lift || x.K.Over.Thick > most {
 				return // the layers alone are too much: foot-lift speaks of that
 			}
+			have, need := x.apart(p.Thick, lift)
+			n := atMost(p.Thick, lift)
 			if p.Graded > most {
-				have, need := x.apart(p.Graded, most)
-				x.report(Conflict, x.placePath(p), atMost(p.Graded, most), "the %s is %d layers of cloth, %s thick%s (%s); pressed, and trimmed as far as can be, %s is left, and the foot lifts only %s: sew this place by hand, or take a thinner cloth for the inside", p.Name, p.Cloths, x.thin(p.Thick), x.guess(&x.K.Over), p.Says, have, need)
+				x.report(Caution, x.placePath(p), n, "%s is %d layers of cloth, %s thick%s (%s), and the foot lifts %s; even pressed, trimmed and graded it is %s: %s, and sew this place by hand", p.called(), p.Cloths, have, x.guess(&x.K.Over), p.Says, need, x.thin(p.Graded), p.Trim)
 				return
 			}
-			have, need := x.apart(p.Thick, lift)
-			x.report(Caution, x.placePath(p), atMost(p.Thick, lift), "the %s is %d layers of cloth, %s thick%s (%s), more than the foot lifts, %s: %s; that leaves %s under the foot. Turn the wheel by hand over it", p.Name, p.Cloths, have, x.guess(&x.K.Over), p.Says, need, p.Trim, x.thin(p.Graded))
+			x.report(Caution, x.placePath(p), n, "%s is %d layers of cloth, %s thick%s (%s), more than the foot lifts, %s: %s; pressed, that leaves %s. Turn the wheel by hand over it", p.called(), p.Cloths, have, x.guess(&x.K.Over), p.Says, need, p.Trim, x.thin(p.Graded))
 		},
 		propose: func(x *Context, f *Finding) []Change {
 			var out []Change
-			if x.C.Stand.HemUnder.Or(0) > 0 {
-				out = append(out, Change{With: []string{x.key("stand.hem_under") + "=0"}, Says: "overcast the hem's raw edge and do not turn it in", Cost: 2})
+			if x.C.Run.HemUnder.Or(0) > 0 {
+				out = append(out, Change{With: []string{x.key("run.hem_under") + "=0"}, Says: "overcast the hem's raw edge and do not turn it in", Cost: 2})
 			}
-			for i := range x.C.Run.Crossings {
-				if c := &x.C.Run.Crossings[i]; c.Pressed == "one-side" {
-					out = append(out, Change{With: []string{x.key("run.crossing."+c.Name) + ".pressed=open"}, Says: "press the " + c.Name + " open", Cost: 1})
+			for i := range x.C.Run.Clears {
+				if z := &x.C.Run.Clears[i]; z.Pressed == "one-side" {
+					out = append(out, Change{With: []string{x.key("run.clear."+z.Name) + ".pressed=open"}, Says: "press the " + z.Name + " open", Cost: 1})
 				}
 			}
 			return out
@@ -221,32 +230,8 @@ var thickRules = []*Rule{
 			if n.Given {
 				sev = Caution
 			}
-			x.report(sev, path, Numbers{float64(n.NM), float64(want), float64(n.NM - want), "NM", true}, "the %s is still %s thick when pressed and graded: check the needle clamp and change to %s before sewing over it", p.Name, x.thin(p.Graded), want)
+			x.report(sev, path, Numbers{float64(n.NM), float64(want), float64(n.NM - want), "NM", true}, "%s is still %s thick when pressed and graded: check the needle clamp and change to %s before sewing over it", p.called(), x.thin(p.Graded), want)
 		},
 		propose: func(x *Context, f *Finding) []Change { return proposeNeedle(x) },
-	},
-	{
-		Name: "seam-under", Severity: Caution,
-		Title:   "no fastener or hole over a seam crossing",
-		Formula: "no crossing lies within the reach of a fastener or its hole, up and down from its centre",
-		Why:     "A hole that climbs a seam comes out with a step; a post set across one grips on one side only.",
-		Sources: []string{"from memory: a setting tool is adjusted for one thickness, never across a step"},
-
-		check: func(x *Context) {
-			for i := range x.C.Run.Crossings {
-				cr := &x.C.Run.Crossings[i]
-				x.eachSize(func(s int, z *SizePlan) {
-					at := cr.At.At(s).V
-					for _, p := range z.Positions {
-						up, down := x.K.Reach.Up, x.K.Reach.Down
-						apart := max(at-(p+down), (p-up)-at)
-						if apart < 0 {
-							x.report(Caution, source.Item(x.path("run.crossing"), i), atLeast(apart, 0), "a %s at %s lies on the %s at %s: move one of them, or add the seam to run.clear", x.C.Notion.Kind, x.long(p), cr.Name, x.long(at))
-							return
-						}
-					}
-				})
-			}
-		},
 	},
 }
