@@ -1,17 +1,654 @@
 package rules
 
+import (
+	"fmt"
+	"strings"
+
+	"placketeer/catalog"
+	"placketeer/catalog/measure"
+)
+
 // Step is the working of one number in plain words.
 type Step struct {
-	Topic   string // what it is the working of: one of the topics
-	Says    string
+	Topic   string // what it is the working of: one of the topics below
+	Says    string // the sum, with its units
+	Default string // which value was not given and how to give it, "" if none
 	Sources []string
 }
 
 // Topics of the working of a closure, in their order.
 const (
-	TopicHole = "hole"
+	TopicLayers   = "layers"
+	TopicHole     = "hole"
+	TopicPlace    = "hole's place"
+	TopicStand    = "stand"
+	TopicBand     = "band"
+	TopicFacing   = "facing"
+	TopicStrip    = "strip"
+	TopicGoods    = "interfacing"
+	TopicNeedle   = "needle"
+	TopicThread   = "thread"
+	TopicStitch   = "stitch"
+	TopicFirst    = "first"
+	TopicLast     = "last"
+	TopicGaps     = "gaps"
+	TopicRows     = "columns"
+	TopicSewing   = "sewing on"
+	TopicUsed     = "thread used"
+	TopicHardware = "setting"
+	TopicZip      = "zip"
+	TopicLoop     = "loop"
+	TopicThick    = "thick places"
 )
 
-// Working is the working of every number of closure i. It is made for
-// output only: Plan does not pay for it.
-func (p *Planned) Working(i int) []Step { return nil }
+// Working is the working of every number of closure i, in the order of the
+// topics. It is made for output only: Plan does not pay for it.
+func (p *Planned) Working(i int) []Step {
+	g := p.Garment
+	w := &working{x: Context{G: g, P: p, C: &g.Closures[i], K: &p.Closures[i], U: g.Units}}
+	w.layers()
+	w.hole()
+	w.stand()
+	w.support()
+	w.needle()
+	w.run()
+	w.sewing()
+	return w.steps
+}
+
+// working gathers the steps of one closure.
+type working struct {
+	x     Context
+	steps []Step
+}
+
+// say adds a step. The sources are those of a rule.
+func (w *working) say(topic, rule, format string, args ...any) *Step {
+	s := Step{Topic: topic, Says: fmt.Sprintf(format, args...)}
+	if r := Find(rule); r != nil {
+		s.Sources = r.Sources
+	}
+	w.steps = append(w.steps, s)
+	return &w.steps[len(w.steps)-1]
+}
+
+// s is a length in the garment's units alone, fine enough for a sum.
+func (w *working) s(l measure.Length) string { return l.ShortFine(w.x.U) }
+
+// t is a result: in both units, to what can be marked.
+func (w *working) t(l measure.Length) string { return l.Text(w.x.U) }
+
+// set says how to give a value that was not given.
+func (w *working) set(key, what string) string {
+	return fmt.Sprintf("%s was not given; set closure.%s.%s", what, w.x.C.Name, key)
+}
+
+func (w *working) layers() {
+	over, under := &w.x.K.Over, &w.x.K.Under
+	what := "under the hole"
+	if !w.x.K.Hole.Needed {
+		what = "on top"
+	}
+	w.stack(over, what, w.x.C.Notion.Kind != catalog.Zip)
+	if same(over, under) {
+		w.say(TopicLayers, "", "the %s is set on the same layers", w.x.C.Notion.Kind)
+	} else {
+		w.stack(under, "under the "+w.x.C.Notion.Kind, true)
+	}
+}
+
+func same(a, b *Stack) bool {
+	if len(a.Layers) != len(b.Layers) {
+		return false
+	}
+	for i := range a.Layers {
+		if a.Layers[i].Layer.Name != b.Layers[i].Layer.Name {
+			return false
+		}
+	}
+	return true
+}
+
+func (w *working) stack(s *Stack, what string, pressed bool) {
+	if len(s.Layers) == 0 {
+		return
+	}
+	var parts, guesses []string
+	for i := range s.Layers {
+		l := &s.Layers[i]
+		parts = append(parts, l.Layer.Name+" "+w.thick(l))
+		if name := l.Layer.Name; l.Estimated && !containsPrefix(guesses, name+" ") {
+			guesses = append(guesses, fmt.Sprintf("%s is an estimate, %s", name, w.guess(l)))
+		}
+	}
+	sum := measure.Toleranced{V: s.Thick, Tol: s.Tol}.TextFine(w.x.U)
+	says := fmt.Sprintf("%s: %s = %s", what, strings.Join(parts, " + "), sum)
+	if len(parts) == 1 {
+		says = fmt.Sprintf("%s: %s", what, strings.Replace(parts[0], w.thick(&s.Layers[0]), sum, 1))
+	}
+	if pressed && s.Pressed != s.Thick {
+		says += fmt.Sprintf("; pressed by the foot %s", s.Pressed.TextFine(w.x.U))
+	}
+	rule := "stack-bulky"
+	if len(guesses) > 0 {
+		says += "; " + strings.Join(guesses, "; ")
+		rule = "thickness-estimated"
+	}
+	st := w.say(TopicLayers, rule, "%s", says)
+	if len(guesses) > 0 {
+		var names []string
+		for i := range s.Layers {
+			if l := &s.Layers[i]; l.Estimated {
+				key := "cloth."
+				if l.Layer.Interfacing != nil {
+					key = "interfacing."
+				}
+				key += l.Layer.Name + ".thickness"
+				if !containsPrefix(names, key) {
+					names = append(names, key)
+				}
+			}
+		}
+		st.Default = "thickness was not measured; set " + joinAnd(names)
+	}
+}
+
+func containsPrefix(list []string, prefix string) bool {
+	for _, s := range list {
+		if strings.HasPrefix(s, prefix) {
+			return true
+		}
+	}
+	return false
+}
+
+// thick is the thickness of a layer with its ±, in the garment's units.
+func (w *working) thick(l *LayerPlan) string {
+	s := measure.Toleranced{V: l.Thick, Tol: l.Tol}.TextFine(w.x.U)
+	if i := strings.LastIndex(s, " ("); i > 0 {
+		s = s[:i]
+	}
+	return s
+}
+
+// guess is how a layer was estimated.
+func (w *working) guess(l *LayerPlan) string {
+	weight := measure.AreaWeight(0)
+	switch {
+	case l.Layer.Cloth != nil:
+		weight = l.Layer.Cloth.Weight.V
+	case l.Layer.Interfacing != nil:
+		weight = l.Layer.Interfacing.Weight.V
+	}
+	if l.Thick <= 0 {
+		return "from its weight"
+	}
+	return fmt.Sprintf("%s ÷ %.3g g/cm³", weight.Short(measure.MM), weight.GSM()/(1000*l.Thick.MM()))
+}
+
+func (w *working) hole() {
+	h, c := &w.x.K.Hole, w.x.C
+	if !h.Needed {
+		return
+	}
+	if h.Kind == "loop" {
+		return // worked out with the loop
+	}
+	s := shapeOf(&c.Notion)
+	says := w.passing(s)
+	switch {
+	case h.Ease == 0:
+		says += "; no ease: the layers are under 3 mm"
+	case c.Rule != "" && c.Rule != "passing":
+		says += fmt.Sprintf("; the rule %q asks for %s more", c.Rule, w.s(h.Ease))
+		if h.Ease < 0 {
+			says = strings.Replace(says, w.s(h.Ease)+" more", w.s(-h.Ease)+" less", 1)
+		}
+	default:
+		if w.x.K.Over.Thick > bulky {
+			says += fmt.Sprintf("; + %s ease for layers over 3 mm", w.s(bulkyEase))
+		}
+		if c.Notion.Shank.Has() {
+			says += fmt.Sprintf("; + %s for the rigid shank", w.s(shankEase))
+		}
+	}
+	wanted := h.Passing + h.Ease
+	if wanted == h.Wanted {
+		says += "; = " + w.t(h.Wanted)
+	} else {
+		says += fmt.Sprintf("; = %s, rounded up to %s", w.s(wanted), w.t(h.Wanted))
+	}
+	switch {
+	case h.Given && h.Length == h.Wanted:
+		says += ", as you meant"
+	case h.Given:
+		says += fmt.Sprintf("; you mean to cut %s", w.t(h.Length))
+	case h.Fixed:
+		says += fmt.Sprintf("; the attachment's next length is %s", w.t(h.Length))
+	}
+	if h.Stitched > h.Length {
+		says += fmt.Sprintf("; with both bars %s", w.t(h.Stitched))
+	}
+	st := w.say(TopicHole, "hole-short", "%s", says)
+	if !h.Given {
+		st.Default = w.set("hole_length", "the hole's length")
+	}
+	if h.Ease > 0 {
+		st.Sources = joined(st.Sources, Find("hole-tight").Sources)
+	}
+	st.Sources = joined(st.Sources, list1(c.Notion.Source))
+
+	kind, direction := "", ""
+	if c.Hole == "" {
+		kind = w.set("hole", "the kind of hole")
+	}
+	if c.Direction == "" {
+		direction = w.set("direction", "across or along")
+	}
+	if h.Direction == "across" {
+		says = fmt.Sprintf("%s hole across the edge: from %s beyond the centre line towards the edge to %s inside it; %s of cloth between hole and finished edge",
+			h.Kind, w.s(h.Beyond), w.s(h.Inside), w.s(w.x.K.Stand.Have-h.Beyond))
+	} else {
+		says = fmt.Sprintf("%s hole along the edge, on the line of the holes: from %s above the %s's centre to %s below it",
+			h.Kind, w.s(h.Beyond), c.Notion.Kind, w.s(h.Inside))
+	}
+	st = w.say(TopicPlace, "hole-edge", "%s", says)
+	st.Default = joinSemi(kind, direction)
+}
+
+// passing is the shortest slit the fastener passes, as a sum.
+func (w *working) passing(s Shape) string {
+	pass, d, t := w.s(s.Passing()), w.s(s.Across()), w.s(s.Thickness)
+	switch {
+	case s.Girth > 0:
+		return fmt.Sprintf("girth %s ÷ 2 = %s to pass", w.s(s.Girth), pass)
+	case s.Kind == "domed" && 2*s.Thickness >= s.Across():
+		return fmt.Sprintf("a high dome, %s across: half of its width and half circle, %s, + %s that it stands above a half ball = %s to pass",
+			d, w.s(s.Passing()-(s.Thickness-s.Across()/2)), w.s(s.Thickness-s.Across()/2), pass)
+	case s.Kind == "domed":
+		return fmt.Sprintf("(diameter %s + arc over the dome %s) ÷ 2 = %s to pass", d, w.s(2*s.Passing()-s.Across()), pass)
+	case s.Kind == "ball":
+		return fmt.Sprintf("a ball: half its girth, 1.571 × %s = %s to pass", d, pass)
+	case s.Kind == "square":
+		if s.Diameter == 0 {
+			return fmt.Sprintf("side %s × 1.414 + thickness %s = %s to pass", w.s(s.Side), t, pass)
+		}
+		return fmt.Sprintf("diagonal %s + thickness %s = %s to pass", d, t, pass)
+	case s.Kind == "toggle":
+		return fmt.Sprintf("half the width %s + shorter end %s + thickness %s = %s to pass", w.s(s.Width/2), w.s(s.ShortEnd), t, pass)
+	}
+	return fmt.Sprintf("diameter %s + thickness %s = %s to pass", d, t, pass)
+}
+
+func (w *working) stand() {
+	c, k := w.x.C, w.x.K
+	if c.Notion.Kind == catalog.Zip {
+		return
+	}
+	s, f := &k.Stand, &c.Stand
+	d := acrossOf(&c.Notion)
+	// From the last sum: what the file's drafting gives.
+	says := fmt.Sprintf("%s %s across: least, half of it + 3 mm = %s; usual, the larger of half + %s and three quarters = %s; full, all of it = %s",
+		c.Notion.Kind, w.s(d), w.s(s.Least), w.s(quarter), w.s(s.Usual), w.s(s.Full))
+	switch {
+	case !s.Known:
+		says += fmt.Sprintf("; draft the full stand, %s", w.t(s.Have))
+	default:
+		says += fmt.Sprintf("; yours is %s", w.t(s.Have))
+	}
+	st := w.say(TopicStand, "stand-narrow", "%s", says)
+	if !s.Known {
+		st.Default = w.set("stand.finished", "the stand")
+	}
+	shell := shellThickness(k)
+	drafted := s.Known && !f.Band.Has() && !f.Finished.Has() && f.Extension.Has()
+	switch s.Construction {
+	case "folded":
+		folds := fmt.Sprintf("%d fold × %s of cloth", s.Folds, w.s(shell))
+		if s.Folds > 1 {
+			folds = fmt.Sprintf("%d folds × %s of cloth", s.Folds, w.s(shell))
+		}
+		turn := ""
+		if s.TurnUnder > 0 {
+			turn = " − turn-under " + w.s(s.TurnUnder)
+		}
+		if drafted {
+			left := s.Extension - s.TurnUnder - s.FoldLoss
+			st = w.say(TopicBand, "band-extension", "folded band: extension %s%s − %s = %s; two thirds of that is the band, %s; the stand is half the band, %s",
+				w.s(s.Extension), turn, folds, w.s(left), w.t(s.Band), w.t(s.Have))
+		} else {
+			need := Band{Width: s.Band, TurnUnder: s.TurnUnder, Cloth: shell}.Extension()
+			st = w.say(TopicBand, "band-extension", "folded band: half the band %s + the band %s%s + %s = %s from the centre line to the cut edge",
+				w.s(s.Band/2), w.s(s.Band), strings.Replace(turn, "−", "+", 1), folds, w.t(need))
+			if !s.BandKnown {
+				st.Default = w.set("stand.band", "the band's width, twice the full stand,")
+			} else if f.Extension.Has() {
+				st.Says += "; drafted is " + w.t(f.Extension.V)
+			}
+		}
+		if !f.TurnUnder.Has() {
+			st.Default = joinSemi(st.Default, w.set("stand.turn_under", "the turn-under"))
+		}
+	case "band":
+		st = w.say(TopicBand, "stand-drafted", "separate band, %s finished: cut 2 × %s + 2 seam allowances of %s + one fold of %s = %s wide; the stand is half the band",
+			w.t(s.Band), w.s(s.Band), w.s(s.Seam), w.s(shell), w.t(s.BandCut))
+		if !s.BandKnown {
+			st.Default = w.set("stand.band", "the band's width, twice the full stand,")
+		}
+		if !f.Seam.Has() {
+			st.Default = joinSemi(st.Default, w.set("stand.seam", "the seam allowance, "+w.s(usualSeam)+","))
+		}
+	default:
+		sign := "finished stand %s + seam allowance %s = extension %s from the centre line to the cut edge"
+		a, b := s.Have, s.Extension
+		if drafted {
+			sign = "extension %s − seam allowance %s = finished stand %s"
+			a, b = s.Extension, s.Have
+		}
+		st = w.say(TopicBand, "stand-drafted", sign, w.s(a), w.s(s.Seam), w.t(b))
+		if !f.Seam.Has() {
+			st.Default = w.set("stand.seam", "the seam allowance, "+w.s(usualSeam)+",")
+		}
+	}
+	if f.Facing.Has() {
+		says := fmt.Sprintf("the facing reaches %s inside the centre line", w.t(f.Facing.V))
+		if k.Hole.Needed && k.Hole.Direction == "across" && k.Hole.Kind != "loop" {
+			says += fmt.Sprintf("; the hole ends at %s, and %s more makes %s", w.s(k.Hole.Inside), w.s(quarter), w.s(k.Hole.Inside+quarter))
+		}
+		if s.FacingCut > 0 {
+			says += fmt.Sprintf("; cut it %s + %s + seam allowance %s = %s wide", w.s(s.Have), w.s(f.Facing.V), w.s(s.Seam), w.t(s.FacingCut))
+		}
+		w.say(TopicFacing, "facing-short", "%s", says)
+	}
+}
+
+func (w *working) support() {
+	c, k := w.x.C, w.x.K
+	u, h, f := &k.Support, &k.Hole, &c.Stand
+	if !u.Needed {
+		return
+	}
+	var says string
+	switch {
+	case h.Needed && h.Kind != "loop" && h.Direction == "along":
+		says = fmt.Sprintf("stitched hole %s + 2 × %s = %s at least, + 2 × %s = %s usual", w.s(h.Width), w.s(supportLeast), w.s(u.Least), w.s(supportUsual), w.s(u.Usual))
+	case h.Needed && h.Kind != "loop":
+		says = fmt.Sprintf("finished edge to the hole's inner end %s, + %s = %s at least, + %s = %s usual", w.s(k.Stand.Have+h.Inside), w.s(supportLeast), w.s(u.Least), w.s(supportUsual), w.s(u.Usual))
+	default:
+		says = fmt.Sprintf("finished edge to the %s's inner rim %s, + %s = %s at least, + %s = %s usual", c.Notion.Kind, w.s(u.Usual-supportUsual), w.s(supportLeast), w.s(u.Least), w.s(supportUsual), w.s(u.Usual))
+	}
+	if u.Given {
+		says += fmt.Sprintf("; yours is %s wide", w.t(u.Strip))
+		if f.StripFromEdge.Has() || f.Extension.Has() {
+			says += fmt.Sprintf(" and begins %s from the cut edge: it reaches %s inside the centre line, %s is the least", w.s(f.StripFromEdge.Or(0)), w.x.signed(u.Covers), w.s(u.Reach))
+		}
+	} else {
+		says += fmt.Sprintf("; cut it %s wide", w.t(u.Strip))
+	}
+	st := w.say(TopicStrip, "strip-narrow", "%s", says)
+	if !u.Given {
+		st.Default = w.set("stand.strip", "the strip's width")
+	}
+	if u.Interfacing == nil {
+		return
+	}
+	if u.Across == 0 || u.Length == 0 {
+		st := w.say(TopicGoods, "goods-narrow", "how much interfacing to buy is not worked out")
+		switch {
+		case !u.Interfacing.Width.Has():
+			name, _ := interfacingOf(append(append([]catalog.Layer(nil), c.Over...), c.Under...))
+			st.Default = "the width of the goods was not given; set interfacing." + name + ".width"
+		case u.Length == 0:
+			st.Default = w.set("run.length", "the run's length")
+		default:
+			st.Says = fmt.Sprintf("goods %s wide are narrower than the strip, %s", w.s(u.Interfacing.Width.V), w.s(u.Strip))
+		}
+		return
+	}
+	shrink := ""
+	if s := u.Interfacing.Shrink.Or(0); s > 0 {
+		shrink = fmt.Sprintf(" ÷ (1 − %s for shrinking)", measure.Percent(s))
+	}
+	w.say(TopicGoods, "goods-narrow", "goods %s wide ÷ strip %s = %d side by side; %d strips lie in %d, each %s long%s: %s, for this closure alone",
+		w.s(u.Interfacing.Width.V), w.s(u.Strip), u.Across, u.Pieces, ceilDiv(u.Pieces, u.Across), w.s(u.Length), shrink, w.t(u.Cloth))
+}
+
+func (w *working) needle() {
+	c, k := w.x.C, w.x.K
+	n, t, s := &k.Needle, &k.Thread, &k.Stitch
+	if n.NM == 0 {
+		return
+	}
+	says := fmt.Sprintf("%s cloth: %s to %s", n.Class, n.Min, n.Max)
+	if p := max(k.Over.Pressed, k.Under.Pressed); p > thickStack {
+		says += ", the thicker half since the layers stay over 4 mm thick under the foot (" + p.TextFine(w.x.U) + ")"
+	}
+	if n.Given {
+		says += fmt.Sprintf("; yours is %s", n.NM)
+	} else {
+		says += fmt.Sprintf("; %s fits the thread best", n.NM)
+	}
+	says += fmt.Sprintf("; thread %.2f mm ÷ blade %.2f mm = %.2f (0.24 to 0.40 is good); %s point", t.Diameter.MM(), n.NM.BladeMM(), n.Ratio, n.Point)
+	st := w.say(TopicNeedle, "needle-cloth", "%s", says)
+	st.Sources = joined(st.Sources, Find("needle-thread").Sources)
+	if !n.Given {
+		st.Default = w.set("needle", "the needle")
+	}
+	if c.Point == "" {
+		st.Default = joinSemi(st.Default, w.set("point", "its point"))
+	}
+
+	says = fmt.Sprintf("%s cloth: Tex %.0f to %.0f for seams and holes, %.0f to %.0f to sew fasteners on", n.Class, t.Min.Tex(), t.Max.Tex(), t.ButtonMin.Tex(), t.ButtonMax.Tex())
+	if t.Given {
+		says += fmt.Sprintf("; yours, %s, is %s", t.Name, t.Tex.Text())
+	} else {
+		says += fmt.Sprintf("; take %s %s", t.Tex.Text(), t.Fibre)
+	}
+	st = w.say(TopicThread, "thread-cloth", "%s", says)
+	if !t.Given {
+		st.Default = w.set("thread", "the thread")
+	}
+
+	says = fmt.Sprintf("%s cloth: %s to %s", n.Class, s.Min.ShortFine(measure.MM), s.Max.ShortFine(measure.MM))
+	verb := "take"
+	if s.Given {
+		verb = "yours is"
+	}
+	says += fmt.Sprintf("; %s %s, %s stitches an inch", verb, s.Length.TextFine(measure.MM), trimZero(fmt.Sprintf("%.1f", measure.Inch.MM()/max(s.Length.MM(), 0.01))))
+	st = w.say(TopicStitch, "stitch-length", "%s", says)
+	if !s.Given {
+		st.Default = w.set("stitch", "the stitch length")
+	}
+}
+
+func trimZero(s string) string { return strings.TrimSuffix(s, ".0") }
+
+func (w *working) run() {
+	c, k := w.x.C, w.x.K
+	if c.Notion.Kind == catalog.Zip || !c.Run.Length.Has() {
+		return
+	}
+	run := &c.Run
+	d := acrossOf(&c.Notion)
+	short := isShort(c, run.Length.At(0).V)
+	var says string
+	step := run.Step.Or(markEvery(w.x.U))
+	first, last := ends(w.x.G, c, k, 0)
+	one := first == last
+	switch {
+	case run.First.Has():
+		says = "as given: " + w.bySize(func(i int) measure.Length { f, _ := ends(w.x.G, c, k, i); return f.Min })
+		if run.FirstMax.Has() {
+			says += ", or lower where that comes out more even"
+		}
+	case short && one:
+		says = "one alone: half of the length, " + w.bySize(func(i int) measure.Length { f, _ := ends(w.x.G, c, k, i); return f.Min })
+	case short:
+		says = fmt.Sprintf("a short piece: the %s's own width from the end, %s, to what can be marked: %s", c.Notion.Kind, w.s(d), w.t(first.Min))
+	default:
+		says = fmt.Sprintf("%s %s across + %s = %s below the top", c.Notion.Kind, w.s(d), w.s(firstBelowNeck), w.t(first.Min))
+	}
+	st := w.say(TopicFirst, "first-high", "%s", says)
+	if !run.First.Has() {
+		st.Default = w.set("run.first", "the first one's place")
+	}
+	if !one || run.Last.Has() {
+		above := func(i int) measure.Length { _, l := ends(w.x.G, c, k, i); return run.Length.At(i).V - l.Max }
+		switch {
+		case run.Last.Has():
+			says = "as given: " + w.bySize(above) + " above the end"
+			if run.LastMax.Has() {
+				says += ", or higher where that comes out more even"
+			}
+		case short:
+			says = fmt.Sprintf("a short piece: the %s's own width from the end, to what can be marked: %s", c.Notion.Kind, w.bySize(above))
+		default:
+			says = fmt.Sprintf("%s above the hem, for leg room", w.bySize(above))
+		}
+		st = w.say(TopicLast, "last-low", "%s", says)
+		if !run.Last.Has() {
+			st.Default = w.set("run.last", "the last one's place")
+		}
+	}
+	w.gaps(step)
+	if c.Lap == "double" && len(k.Sizes) > 0 && len(k.Sizes[0].Rows) > 0 {
+		w.say(TopicRows, "rows-distance", "the columns stand this far from the centre line, on both sides, from the top row down: %s", w.row(k.Sizes[0].Rows))
+	}
+}
+
+// bySize is a length that may differ between the sizes.
+func (w *working) bySize(at func(int) measure.Length) string {
+	sizes := w.x.G.Sizes
+	same := true
+	for i := range sizes {
+		same = same && at(i) == at(0)
+	}
+	if same {
+		return w.t(at(0))
+	}
+	parts := make([]string, len(sizes))
+	for i, s := range sizes {
+		parts[i] = s + " " + w.s(at(i))
+	}
+	return strings.Join(parts, ", ")
+}
+
+func (w *working) gaps(step measure.Length) {
+	k, run := w.x.K, &w.x.C.Run
+	notGiven := ""
+	if len(run.Count) == 0 {
+		notGiven = w.set("run.count", "how many")
+	}
+	if !run.Step.Has() {
+		notGiven = joinSemi(notGiven, w.set("run.step", "what can be marked, "+step.ShortFine(w.x.U)+","))
+	}
+	for i := range k.Sizes {
+		z := &k.Sizes[i]
+		if !z.Solved || z.Count < 2 {
+			continue
+		}
+		size := ""
+		if z.Size != "" {
+			size = z.Size + ": "
+		}
+		first, last := z.Positions[0], z.Positions[len(z.Positions)-1]
+		n := len(z.Positions) - 1
+		gaps := w.row(z.Gaps)
+		if z.Spread == 0 {
+			gaps = fmt.Sprintf("%d × %s", n, z.Gaps[0].Text(w.x.U))
+		}
+		says := fmt.Sprintf("%s(%s − %s) ÷ %d gaps = %s if exactly even", size, w.s(last), w.s(first), n, w.s((last-first)/measure.Length(n)))
+		if run.Group > 1 {
+			says = fmt.Sprintf("%sin groups of %d, %s apart inside a group", size, run.Group, w.s(run.GroupGap.V))
+		}
+		says += fmt.Sprintf("; marked to %s: %s", step.ShortFine(w.x.U), gaps)
+		if z.Spread > 0 && run.Group <= 1 {
+			says += fmt.Sprintf(", %s between the largest and the smallest", w.s(z.Spread))
+		}
+		st := w.say(TopicGaps, "gaps-uneven", "%s", says)
+		st.Default, notGiven = notGiven, ""
+	}
+}
+
+// row is a row of lengths in the garment's units.
+func (w *working) row(ls []measure.Length) string {
+	parts := make([]string, len(ls))
+	for i, l := range ls {
+		parts[i] = strings.TrimSuffix(l.Short(w.x.U), " "+w.x.U.String())
+	}
+	return strings.Join(parts, ", ") + " " + w.x.U.String()
+}
+
+func (w *working) sewing() {
+	k := w.x.K
+	s, h := &k.Sewing, &k.Hole
+	if s.Sewn {
+		var parts []string
+		if s.ThreadShank > 0 {
+			parts = append(parts, fmt.Sprintf("thread shank as long as the layers over it are thick, %s, and up to %s more", s.ThreadShank.TextFine(w.x.U), w.s(shankAllow)))
+		}
+		if s.Backing > 0 {
+			parts = append(parts, fmt.Sprintf("backing button %s (%.0f ligne) underneath, half the size", s.Backing.TextFine(w.x.U), s.Backing.Lignes()))
+		}
+		if s.Stitches > 0 {
+			parts = append(parts, fmt.Sprintf("%d stitches by machine", s.Stitches))
+		}
+		if len(parts) > 0 {
+			w.say(TopicSewing, "shank-short", "%s", strings.Join(parts, "; "))
+		}
+	}
+	if s.Used == 0 {
+		return
+	}
+	var parts []string
+	if s.HoleThread > 0 {
+		parts = append(parts, fmt.Sprintf("a hole of %s takes %d stitches, %s of thread", w.s(h.Length), HoleStitches(h.Length, holePitch), metres(s.HoleThread)))
+	}
+	if s.Sewn {
+		parts = append(parts, "sewing one on takes "+metres(buttonThread))
+	}
+	st := w.say(TopicUsed, "", "%s; all of one garment, with 15 %% for waste: %s", strings.Join(parts, "; "), metres(s.Used))
+	st.Sources = []string{
+		"A. K. Das, thread consumption, 2015: lockstitch 2 + 2 T ÷ p; the same geometry for zigzag",
+		"N. A. Raaz, 2015: 5 1/2 in of thread to sew a button on",
+		"thread makers' guides: 10 to 20 % for waste",
+	}
+}
+
+// metres is a length of thread.
+func metres(l measure.Length) string {
+	return fmt.Sprintf("%.1f m (%.1f yd)", l.MM()/1000, float64(l)/float64(measure.Yard))
+}
+
+func joinSemi(a, b string) string {
+	if a == "" || b == "" {
+		return a + b
+	}
+	return a + "; " + b
+}
+
+func joined(a, b []string) []string {
+	out := append([]string(nil), a...)
+	for _, s := range b {
+		if !contains(out, s) {
+			out = append(out, s)
+		}
+	}
+	return out
+}
+
+func contains(list []string, s string) bool {
+	for _, l := range list {
+		if l == s {
+			return true
+		}
+	}
+	return false
+}
+
+func list1(s string) []string {
+	if s == "" {
+		return nil
+	}
+	return []string{s}
+}

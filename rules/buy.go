@@ -1,0 +1,167 @@
+package rules
+
+import (
+	"cmp"
+	"slices"
+
+	"placketeer/catalog/measure"
+)
+
+// Piece is a kind of rectangle to be cut from goods, with its length along
+// the goods: strips and patches are cut on the lengthwise grain.
+type Piece struct {
+	Name   string
+	Width  measure.Length // across the goods
+	Length measure.Length // along the goods
+	N      int
+}
+
+// Laid is where one piece lies: from the left edge of the goods, and from
+// the end that is cut first.
+type Laid struct {
+	Piece  int // its place in the list of pieces
+	Across measure.Length
+	Along  measure.Length
+	Width  measure.Length
+	Length measure.Length
+}
+
+// Layout is how pieces are cut from goods.
+type Layout struct {
+	Goods  measure.Length // width
+	Need   measure.Length // length to buy, shrinking counted
+	Used   measure.Length // the same before shrinking
+	Pieces []Laid
+	Fits   bool // false: a piece is wider than the goods, and Need is 0
+}
+
+// Lay lays pieces across goods of that width in shelves, longest first; a
+// short piece also takes the room below a shorter one of its shelf. It never
+// needs more than cutting each kind in rows of its own, floor(goods ÷ width)
+// side by side, because that is what it falls back to. shrink is the percent
+// by which the goods shrink before they are cut; it counts along the length.
+func Lay(goods measure.Length, shrink float64, pieces []Piece) Layout {
+	out := Layout{Goods: goods, Fits: true}
+	for _, p := range pieces {
+		if p.N > 0 && (p.Width <= 0 || p.Length <= 0 || p.Width > goods) {
+			out.Fits = false
+			return out
+		}
+	}
+	shelves, used := layShelves(goods, pieces)
+	if rows, plain := layRows(goods, pieces); plain < used {
+		shelves, used = rows, plain
+	}
+	out.Pieces, out.Used = shelves, used
+	out.Need = shrunk(used, shrink)
+	return out
+}
+
+// shrunk is how much to buy for a length that is left after shrinking by so
+// many percent.
+func shrunk(l measure.Length, percent float64) measure.Length {
+	if percent <= 0 || percent >= 100 {
+		return l
+	}
+	return measure.Length(float64(l) / (1 - percent/100))
+}
+
+// layRows cuts each kind of piece in rows of its own.
+func layRows(goods measure.Length, pieces []Piece) ([]Laid, measure.Length) {
+	var out []Laid
+	var y measure.Length
+	for i, p := range pieces {
+		if p.N <= 0 {
+			continue
+		}
+		across := int(goods / p.Width)
+		for n := range p.N {
+			if n > 0 && n%across == 0 {
+				y += p.Length
+			}
+			out = append(out, Laid{Piece: i, Across: measure.Length(n%across) * p.Width, Along: y, Width: p.Width, Length: p.Length})
+		}
+		y += p.Length
+	}
+	return out, y
+}
+
+// slot is a column of a shelf, as wide as its first piece.
+type slot struct {
+	at, width, used measure.Length
+}
+
+// shelf is a row of slots, as long as its longest piece.
+type shelf struct {
+	along, length, width measure.Length // width: taken so far
+	slots                []slot
+}
+
+// layShelves lays the longest pieces first, each in the first slot with room
+// below, else beside the others on the first shelf with room, else on a new
+// shelf.
+func layShelves(goods measure.Length, pieces []Piece) ([]Laid, measure.Length) {
+	order := make([]int, 0, len(pieces))
+	for i := range pieces {
+		order = append(order, i)
+	}
+	slices.SortStableFunc(order, func(a, b int) int {
+		return cmp.Or(cmp.Compare(pieces[b].Length, pieces[a].Length), cmp.Compare(pieces[b].Width, pieces[a].Width), cmp.Compare(a, b))
+	})
+	var out []Laid
+	var shelves []shelf
+	var end measure.Length
+	for _, i := range order {
+		p := pieces[i]
+	next:
+		for range p.N {
+			for s := range shelves {
+				sh := &shelves[s]
+				for t := range sh.slots {
+					sl := &sh.slots[t]
+					if sl.width >= p.Width && sh.length-sl.used >= p.Length {
+						out = append(out, Laid{Piece: i, Across: sl.at, Along: sh.along + sl.used, Width: p.Width, Length: p.Length})
+						sl.used += p.Length
+						continue next
+					}
+				}
+				if goods-sh.width >= p.Width {
+					out = append(out, Laid{Piece: i, Across: sh.width, Along: sh.along, Width: p.Width, Length: p.Length})
+					sh.slots = append(sh.slots, slot{sh.width, p.Width, p.Length})
+					sh.width += p.Width
+					continue next
+				}
+			}
+			shelves = append(shelves, shelf{along: end, length: p.Length, width: p.Width, slots: []slot{{0, p.Width, p.Length}}})
+			out = append(out, Laid{Piece: i, Along: end, Width: p.Width, Length: p.Length})
+			end += p.Length
+		}
+	}
+	return out, end
+}
+
+// patchMargin is cloth beyond a fastener's rim on a patch under it.
+const patchMargin = in / 2 // common practice, no source
+
+// StripPieces are the strips of interfacing of a closure for one size, or
+// the patches where it has no run: one for each fastener's side.
+func (p *Planned) StripPieces(closure, size int) Piece {
+	c, k := &p.Garment.Closures[closure], &p.Closures[closure]
+	s := &k.Support
+	if !s.Needed || s.Interfacing == nil || s.Strip <= 0 {
+		return Piece{}
+	}
+	out := Piece{Name: c.Name, Width: s.Strip, Length: c.Run.Length.At(size).V, N: s.Pieces}
+	if out.Length == 0 {
+		out.Length = 2 * (max(k.Reach.Up, k.Reach.Down) + patchMargin)
+	}
+	return out
+}
+
+// Packs is how many packs of so many hold n pieces.
+func Packs(n, pack int) int {
+	if n <= 0 {
+		return 0
+	}
+	return ceilDiv(n, max(pack, 1))
+}
