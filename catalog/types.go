@@ -478,5 +478,14 @@ func (g *Garment) At(path string) source.Pos {
 	return g.doc.Pos(path)
 }
 
+// Mark is the place of a path with the text of its line and how much of it
+// to mark, for a message that shows the line.
+func (g *Garment) Mark(path string) source.Problem {
+	if g.doc == nil {
+		return source.Problem{Pos: source.Pos{File: g.File}}
+	}
+	return g.doc.Problem(path, "", "")
+}
+
 // With are the what-if changes this garment was read with.
 func (g *Garment) With() []string { return g.with }

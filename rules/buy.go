@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"slices"
 
+	"placketeer/catalog"
 	"placketeer/catalog/measure"
 )
 
@@ -140,11 +141,12 @@ func layShelves(goods measure.Length, pieces []Piece) ([]Laid, measure.Length) {
 	return out, end
 }
 
-// patchMargin is cloth beyond a fastener's rim on a patch under it.
-const patchMargin = in / 2 // common practice, no source
+// patchMargin is how far a patch reaches beyond the fastener and its hole.
+const patchMargin = in / 2 // above and below it; common practice, no source
 
-// StripPieces are the strips of interfacing of a closure for one size, or
-// the patches where it has no run: one for each fastener's side.
+// StripPieces are the pieces of interfacing of a closure for one garment of
+// that size: strips along the whole run, or, where it has one fastener
+// alone, patches round it.
 func (p *Planned) StripPieces(closure, size int) Piece {
 	c, k := &p.Garment.Closures[closure], &p.Closures[closure]
 	s := &k.Support
@@ -152,10 +154,21 @@ func (p *Planned) StripPieces(closure, size int) Piece {
 		return Piece{}
 	}
 	out := Piece{Name: c.Name, Width: s.Strip, Length: c.Run.Length.At(size).V, N: s.Pieces}
-	if out.Length == 0 {
-		out.Length = 2 * (max(k.Reach.Up, k.Reach.Down) + patchMargin)
+	if k.Patch(size) {
+		out.Length = min(out.Length, k.patchLength())
 	}
 	return out
+}
+
+// Patch says whether the interfacing of that size is a patch round a single
+// fastener, not a strip along the run.
+func (k *ClosurePlan) Patch(size int) bool {
+	z := &k.Sizes[size]
+	return z.Solved && z.Count == 1
+}
+
+func (k *ClosurePlan) patchLength() measure.Length {
+	return 2 * (max(k.Reach.Up, k.Reach.Down) + patchMargin)
 }
 
 // Packs is how many packs of so many hold n pieces.
@@ -164,4 +177,50 @@ func Packs(n, pack int) int {
 		return 0
 	}
 	return ceilDiv(n, max(pack, 1))
+}
+
+// Fasteners is how many fasteners one garment of that size takes in this
+// closure, and whether that is known: as laid out, or as the file wishes
+// where nothing fits.
+func (k *ClosurePlan) Fasteners(size int) (n int, known bool) {
+	c := k.Closure
+	switch z := &k.Sizes[size]; {
+	case c.Notion.Kind == catalog.Zip:
+		n = 1
+	case z.Solved:
+		n = z.Fasteners
+	case c.Run.CountAt(size).Set:
+		n = c.Run.CountAt(size).Min
+		if c.Lap == "double" {
+			n *= 2
+		}
+	default:
+		return 0, false
+	}
+	return n * c.Pieces, true
+}
+
+// Holes is how many holes one garment of that size has in this closure: one
+// for each row that buttons.
+func (k *ClosurePlan) Holes(size int) int {
+	c, z := k.Closure, &k.Sizes[size]
+	if !k.Hole.Needed {
+		return 0
+	}
+	n := z.Count
+	if c.Lap == "double" {
+		n = Working(c, n)
+	}
+	return n * c.Pieces
+}
+
+// ThreadFor is the thread for all holes and fasteners of one garment of that
+// size in this closure, waste included.
+func (k *ClosurePlan) ThreadFor(size int) measure.Length {
+	l := float64(k.Sewing.HoleThread) * float64(k.Holes(size))
+	if k.Sewing.Sewn {
+		n, _ := k.Fasteners(size)
+		l += float64(buttonThread) * float64(n)
+	}
+	return scale(measure.Length(l), threadWaste)
 }

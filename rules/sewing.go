@@ -62,15 +62,10 @@ func sewingOf(c *catalog.Closure, k *ClosurePlan) Sewing {
 			s.Backing = c.Backing.V
 		}
 	}
-	count := 0
+	k.Sewing = s
 	for i := range k.Sizes {
-		count = max(count, k.Sizes[i].Count)
+		s.Used = max(s.Used, k.ThreadFor(i))
 	}
-	one := s.HoleThread
-	if s.Sewn {
-		one += buttonThread
-	}
-	s.Used = scale(one, float64(count*c.Pieces)*threadWaste)
 	return s
 }
 

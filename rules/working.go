@@ -194,42 +194,7 @@ func (w *working) hole() {
 	if h.Kind == "loop" {
 		return // worked out with the loop
 	}
-	s := shapeOf(&c.Notion)
-	says := w.passing(s)
-	switch {
-	case h.Ease == 0:
-		says += "; no ease: the layers are under 3 mm"
-	case c.Rule != "" && c.Rule != "passing":
-		says += fmt.Sprintf("; the rule %q asks for %s more", c.Rule, w.s(h.Ease))
-		if h.Ease < 0 {
-			says = strings.Replace(says, w.s(h.Ease)+" more", w.s(-h.Ease)+" less", 1)
-		}
-	default:
-		if w.x.K.Over.Thick > bulky {
-			says += fmt.Sprintf("; + %s ease for layers over 3 mm", w.s(bulkyEase))
-		}
-		if c.Notion.Shank.Has() {
-			says += fmt.Sprintf("; + %s for the rigid shank", w.s(shankEase))
-		}
-	}
-	wanted := h.Passing + h.Ease
-	if wanted == h.Wanted {
-		says += "; = " + w.t(h.Wanted)
-	} else {
-		says += fmt.Sprintf("; = %s, rounded up to %s", w.s(wanted), w.t(h.Wanted))
-	}
-	switch {
-	case h.Given && h.Length == h.Wanted:
-		says += ", as you meant"
-	case h.Given:
-		says += fmt.Sprintf("; you mean to cut %s", w.t(h.Length))
-	case h.Fixed:
-		says += fmt.Sprintf("; the attachment's next length is %s", w.t(h.Length))
-	}
-	if h.Stitched > h.Length {
-		says += fmt.Sprintf("; with both bars %s", w.t(h.Stitched))
-	}
-	st := w.say(TopicHole, "hole-short", "%s", says)
+	st := w.say(TopicHole, "hole-short", "%s", strings.Join(HoleWorking(w.x.K, w.x.U), "; "))
 	if !h.Given {
 		st.Default = w.set("hole_length", "the hole's length")
 	}
@@ -245,6 +210,7 @@ func (w *working) hole() {
 	if c.Direction == "" {
 		direction = w.set("direction", "across or along")
 	}
+	var says string
 	if h.Direction == "across" {
 		says = fmt.Sprintf("%s hole across the edge: from %s beyond the centre line towards the edge to %s inside it; %s of cloth between hole and finished edge",
 			h.Kind, w.s(h.Beyond), w.s(h.Inside), w.s(w.x.K.Stand.Have-h.Beyond))
@@ -254,30 +220,6 @@ func (w *working) hole() {
 	}
 	st = w.say(TopicPlace, "hole-edge", "%s", says)
 	st.Default = joinSemi(kind, direction)
-}
-
-// passing is the shortest slit the fastener passes, as a sum.
-func (w *working) passing(s Shape) string {
-	pass, d, t := w.s(s.Passing()), w.s(s.Across()), w.s(s.Thickness)
-	switch {
-	case s.Girth > 0:
-		return fmt.Sprintf("girth %s ÷ 2 = %s to pass", w.s(s.Girth), pass)
-	case s.Kind == "domed" && 2*s.Thickness >= s.Across():
-		return fmt.Sprintf("a high dome, %s across: half of its width and half circle, %s, + %s that it stands above a half ball = %s to pass",
-			d, w.s(s.Passing()-(s.Thickness-s.Across()/2)), w.s(s.Thickness-s.Across()/2), pass)
-	case s.Kind == "domed":
-		return fmt.Sprintf("(diameter %s + arc over the dome %s) ÷ 2 = %s to pass", d, w.s(2*s.Passing()-s.Across()), pass)
-	case s.Kind == "ball":
-		return fmt.Sprintf("a ball: half its girth, 1.571 × %s = %s to pass", d, pass)
-	case s.Kind == "square":
-		if s.Diameter == 0 {
-			return fmt.Sprintf("side %s × 1.414 + thickness %s = %s to pass", w.s(s.Side), t, pass)
-		}
-		return fmt.Sprintf("diagonal %s + thickness %s = %s to pass", d, t, pass)
-	case s.Kind == "toggle":
-		return fmt.Sprintf("half the width %s + shorter end %s + thickness %s = %s to pass", w.s(s.Width/2), w.s(s.ShortEnd), t, pass)
-	}
-	return fmt.Sprintf("diameter %s + thickness %s = %s to pass", d, t, pass)
 }
 
 func (w *working) stand() {
@@ -301,6 +243,9 @@ func (w *working) stand() {
 		st.Default = w.set("stand.finished", "the stand")
 	}
 	shell := shellThickness(k)
+	if s.Column > 0 {
+		st.Says += fmt.Sprintf("; it is counted from the outer column, which stands %s from the centre line", w.s(s.Column))
+	}
 	drafted := s.Known && !f.Band.Has() && !f.Finished.Has() && f.Extension.Has()
 	switch s.Construction {
 	case "folded":
@@ -339,13 +284,19 @@ func (w *working) stand() {
 			st.Default = joinSemi(st.Default, w.set("stand.seam", "the seam allowance, "+w.s(usualSeam)+","))
 		}
 	default:
-		sign := "finished stand %s + seam allowance %s = extension %s from the centre line to the cut edge"
-		a, b := s.Have, s.Extension
-		if drafted {
-			sign = "extension %s − seam allowance %s = finished stand %s"
-			a, b = s.Extension, s.Have
+		var parts []string
+		if s.Column > 0 {
+			parts = append(parts, "column "+w.s(s.Column))
 		}
-		st = w.say(TopicBand, "stand-drafted", sign, w.s(a), w.s(s.Seam), w.t(b))
+		parts = append(parts, "seam allowance "+w.s(s.Seam))
+		if drafted {
+			st = w.say(TopicBand, "stand-drafted", "extension %s − %s = finished stand %s", w.s(s.Extension), strings.Join(parts, " − "), w.t(s.Have))
+		} else {
+			st = w.say(TopicBand, "stand-drafted", "finished stand %s + %s = extension %s from the centre line to the cut edge", w.s(s.Have), strings.Join(parts, " + "), w.t(s.Have+s.Column+s.Seam))
+			if f.Extension.Has() {
+				st.Says += "; drafted is " + w.t(f.Extension.V)
+			}
+		}
 		if !f.Seam.Has() {
 			st.Default = w.set("stand.seam", "the seam allowance, "+w.s(usualSeam)+",")
 		}
@@ -403,6 +354,12 @@ func (w *working) support() {
 		default:
 			st.Says = fmt.Sprintf("goods %s wide are narrower than the strip, %s", w.s(u.Interfacing.Width.V), w.s(u.Strip))
 		}
+		return
+	}
+	if k.Patch(0) {
+		l := min(u.Length, k.patchLength())
+		w.say(TopicGoods, "goods-narrow", "one fastener alone: %d patches %s wide and %s + %s above and below = %s long",
+			u.Pieces, w.s(u.Strip), w.s(2*max(k.Reach.Up, k.Reach.Down)), w.s(patchMargin), w.t(l))
 		return
 	}
 	shrink := ""
