@@ -1,7 +1,9 @@
 package sheet
 
 import (
+	"cmp"
 	"math"
+	"slices"
 	"strings"
 
 	"placketeer/catalog"
@@ -33,6 +35,8 @@ type Garment struct {
 	With     []string  `json:"with"` // what-if changes it was read with
 	Findings []Finding `json:"findings"`
 	Closures []Closure `json:"closures"`
+	Buy      Buy       `json:"buy"`
+	Cautions []string  `json:"cautions"`
 	Notes    []string  `json:"notes"`
 
 	plan   *rules.Planned
@@ -207,7 +211,9 @@ type SizeOut struct {
 	Spread    MM     `json:"spread_mm"`
 	Run       *MM    `json:"run_mm"`
 	Last      *MM    `json:"last_mm"`
-	Laid      bool   `json:"laid"` // false: nothing fits, see the findings
+	Rows      []MM   `json:"rows_mm"`   // double-breasted: each row to the centre line
+	Fasteners int    `json:"fasteners"` // on one piece: two a row of a double-breasted front
+	Laid      bool   `json:"laid"`      // false: nothing fits, see the findings
 
 	index int
 }
@@ -216,6 +222,7 @@ type SizeOut struct {
 type StepOut struct {
 	Topic   string   `json:"topic"`
 	Says    string   `json:"says"`
+	Default *string  `json:"default"` // which value was not given, and how to give it
 	Sources []string `json:"sources"`
 }
 
@@ -249,9 +256,17 @@ func prepare(p *rules.Planned, o Options) *Garment {
 	if found {
 		s.Verdict = worst.String()
 	}
+	slices.SortStableFunc(s.Findings, func(a, b Finding) int {
+		return cmp.Or(
+			cmp.Compare(b.severity, a.severity), a.pos.Compare(b.pos), cmp.Compare(a.Closure, b.Closure), cmp.Compare(a.Rule, b.Rule),
+			cmp.Compare(slices.Index(g.Sizes, a.Size), slices.Index(g.Sizes, b.Size)),
+		)
+	})
 	for i := range p.Closures {
 		s.Closures = append(s.Closures, s.closure(i))
 	}
+	s.Buy = s.buy()
+	s.Cautions = s.cautions()
 	return s
 }
 
@@ -322,7 +337,7 @@ func (s *Garment) closure(i int) Closure {
 	if h := &k.Hole; h.Needed {
 		out.Hole = &HoleOut{
 			Kind: h.Kind, Direction: h.Direction, Length: MM(h.Length), Passing: MM(h.Passing), Ease: MM(h.Ease),
-			Given: h.Given, Working: []string{},
+			Given: h.Given, Working: list(rules.HoleWorking(k, s.unit)),
 		}
 		if h.Kind != "loop" {
 			out.Hole.Stitched, out.Hole.Width = some(h.Stitched), some(h.Width)
@@ -358,7 +373,7 @@ func (s *Garment) closure(i int) Closure {
 		z := &k.Sizes[j]
 		size := SizeOut{
 			Size: z.Size, Count: z.Count, Positions: mms(z.Positions), Gaps: mms(z.Gaps), Spread: MM(z.Spread),
-			Run: some(z.Run), Laid: z.Solved, index: j,
+			Run: some(z.Run), Rows: mms(z.Rows), Fasteners: z.Fasteners, Laid: z.Solved, index: j,
 		}
 		if z.Solved && z.Count > 0 {
 			size.Last = ref(z.Last)
@@ -366,10 +381,7 @@ func (s *Garment) closure(i int) Closure {
 		out.Sizes = append(out.Sizes, size)
 	}
 	for _, st := range s.plan.Working(i) {
-		out.Working = append(out.Working, StepOut{st.Topic, st.Says, list(st.Sources)})
-		if st.Topic == rules.TopicHole && out.Hole != nil {
-			out.Hole.Working = append(out.Hole.Working, st.Says)
-		}
+		out.Working = append(out.Working, StepOut{st.Topic, st.Says, word(st.Default), list(st.Sources)})
 	}
 	return out
 }

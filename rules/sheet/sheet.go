@@ -59,7 +59,7 @@ func write(w io.Writer, plans []*rules.Planned, o Options, k kind) error {
 	var err error
 	switch o.Format {
 	case "", "text":
-		text = writeText(sheets, o, k)
+		text = writeText(documents(sheets, o, k), o, k)
 	case "json":
 		text, err = writeJSON(sheets)
 	default:
@@ -70,6 +70,14 @@ func write(w io.Writer, plans []*rules.Planned, o Options, k kind) error {
 	}
 	_, err = io.WriteString(w, text)
 	return err
+}
+
+func documents(sheets []*Garment, o Options, k kind) []*document {
+	docs := make([]*document, len(sheets))
+	for i, s := range sheets {
+		docs[i] = s.document(o, k)
+	}
+	return docs
 }
 
 func noSize(p *rules.Planned, size string) error {

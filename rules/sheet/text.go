@@ -7,18 +7,49 @@ import (
 
 	"placketeer/catalog/source"
 	"placketeer/rules"
+	"placketeer/rules/guide"
 )
 
 // writeText writes for a terminal.
-func writeText(sheets []*Garment, o Options, k kind) string {
+func writeText(docs []*document, o Options, k kind) string {
 	t := &text{o: o}
-	for i, s := range sheets {
+	for i, d := range docs {
 		if i > 0 {
 			t.line("")
 		}
-		t.check(s)
+		if k == check {
+			t.check(d, len(docs) > 1)
+		} else {
+			t.spec(d)
+		}
+	}
+	if len(docs) > 1 {
+		t.line("")
+		t.flow("", overall(docs))
 	}
 	return t.String()
+}
+
+// overall is the last line where there are several garments.
+func overall(docs []*document) string {
+	var parts []string
+	for _, v := range []struct{ verdict, one, more string }{
+		{"conflict", "has conflicts", "have conflicts"}, {"caution", "has cautions", "have cautions"},
+		{"note", "has notes alone", "have notes alone"}, {"ok", "is clear", "are clear"},
+	} {
+		n := 0
+		for _, d := range docs {
+			if d.verdict == v.verdict {
+				n++
+			}
+		}
+		if n == 1 {
+			parts = append(parts, "1 "+v.one)
+		} else if n > 1 {
+			parts = append(parts, itoa(n)+" "+v.more)
+		}
+	}
+	return fmt.Sprintf("%d garments: %s.", len(docs), strings.Join(parts, ", "))
 }
 
 type text struct {
@@ -26,38 +57,368 @@ type text struct {
 	o Options
 }
 
-func (t *text) line(format string, args ...any) {
-	fmt.Fprintf(t, format, args...)
+// put writes a line that is ready.
+func (t *text) put(s string) {
+	if !t.o.UTF8 {
+		s = ascii(s)
+	}
+	t.WriteString(strings.TrimRight(s, " "))
 	t.WriteByte('\n')
 }
 
-func (t *text) check(s *Garment) {
-	for _, f := range merge(s) {
-		t.line("%s: %s: %s [%s]", f.pos, f.Severity, source.Safe(f.Message), f.Rule)
-		for _, x := range f.Fixes {
-			t.line("  try: %s", source.Safe(x.Says))
-		}
+func (t *text) line(s string) { t.put(clean(s)) }
+
+// flow writes a text broken into lines, the first after a head, the others
+// as far in.
+func (t *text) flow(head, s string) { t.flowIn(head, columns(head), s) }
+
+// flowIn is flow with the further lines so far in.
+func (t *text) flowIn(head string, in int, s string) {
+	s = clean(s)
+	if !t.o.UTF8 {
+		s, head = ascii(s), ascii(head)
 	}
-	t.line("%s: %s", source.Safe(s.Garment), s.Verdict)
+	width := t.o.Width
+	if width-in < 20 {
+		in = 4
+	}
+	first := wrap(s, max(1, width-columns(head)))
+	if len(first) <= 1 {
+		t.put(head + first[0])
+		return
+	}
+	t.put(head + first[0])
+	for _, l := range wrap(strings.TrimPrefix(strings.Join(strings.Fields(s), " "), first[0]), width-in) {
+		t.put(strings.Repeat(" ", in) + l)
+	}
 }
 
-// merge puts findings that say the same of several sizes together.
-func merge(s *Garment) []Finding {
-	var out []Finding
-	for _, f := range s.Findings {
-		i := slices.IndexFunc(out, func(g Finding) bool {
-			return g.Rule == f.Rule && g.Severity == f.Severity && g.Closure == f.Closure && g.Message == f.Message
-		})
-		if i < 0 {
-			f.sizes = nil
-			out = append(out, f)
-			i = len(out) - 1
-		}
-		if f.Size != "" {
-			out[i].sizes = append(out[i].sizes, f.Size)
-		}
+var colours = map[string]string{"conflict": "\x1b[1;31m", "caution": "\x1b[33m", "note": "\x1b[36m", "ok": "\x1b[32m"}
+
+// paint colours a word where colour is asked for.
+func (t *text) paint(as, s string) string {
+	if !t.o.Color || colours[as] == "" {
+		return s
 	}
-	return out
+	return colours[as] + s + "\x1b[0m"
 }
 
-var _ = rules.Note
+func (t *text) bold(s string) string {
+	if !t.o.Color {
+		return s
+	}
+	return "\x1b[1m" + s + "\x1b[0m"
+}
+
+// painted writes lines and colours the first of a word in them.
+func (t *text) painted(as, word string, write func()) {
+	at := t.Len()
+	write()
+	if !t.o.Color {
+		return
+	}
+	all := t.String()
+	done := strings.Replace(all[at:], word, t.paint(as, word), 1)
+	t.Reset()
+	t.WriteString(all[:at] + done)
+}
+
+// check writes the findings for a person at the file.
+func (t *text) check(d *document, several bool) {
+	s := d.sheet
+	if several {
+		t.put(t.bold(clean(s.Garment)))
+	}
+	quiet := true
+	for _, sec := range d.sections {
+		for _, b := range sec.blocks {
+			switch b := b.(type) {
+			case findings:
+				for i := range b {
+					t.finding(d, &b[i])
+					quiet = false
+				}
+			}
+		}
+	}
+	t.drawings(d)
+	if d.verdict == "ok" && quiet {
+		t.painted("ok", "ok", func() { t.flowIn("", 2, s.Garment+": ok: "+d.summary+". "+d.next) })
+		return
+	}
+	t.painted(d.verdict, d.verdict, func() { t.flowIn("", 2, fmt.Sprintf("%s: %s: %s. %s", s.Garment, d.verdict, d.summary, d.next)) })
+	if len(s.Findings) > 0 {
+		t.flowIn("", 2, "Why: placketeer explain "+s.Findings[0].Rule+". All numbers: placketeer spec "+shellQuote(s.File)+".")
+	}
+}
+
+// finding writes a finding with its line, what to try and where else to
+// look.
+func (t *text) finding(d *document, f *note) {
+	at := place(f.pos)
+	if at != "" {
+		at += ": "
+	}
+	t.painted(f.Severity, f.Severity+":", func() { t.flowIn("", 4, at+f.Severity+": "+f.Message+" ["+f.Rule+"]") })
+	t.mark(d.sheet.plan, f)
+	t.more("  ", f)
+	t.line("")
+}
+
+// mark writes the line of the file with a mark under the place.
+func (t *text) mark(p *rules.Planned, f *note) {
+	m := p.Garment.Mark(f.Path)
+	if m.Pos != f.pos || m.Pos.Line == 0 || strings.TrimSpace(m.Line) == "" {
+		return
+	}
+	line, under := source.Mark(m.Line, m.Pos.Column, m.Width)
+	t.put("  " + line)
+	if under != "" {
+		t.put("  " + under)
+	}
+}
+
+// more writes what stands under a finding.
+func (t *text) more(in string, f *note) {
+	if f.where != "" {
+		t.flow(in+"for:  ", f.where)
+	}
+	if f.Fragile != nil {
+		t.flow(in+"hair: ", *f.Fragile)
+	}
+	for _, r := range f.Related {
+		says := r.Says
+		if at := place(r.pos); at != "" {
+			says += " (" + at + ")"
+		}
+		t.flow(in+"see:  ", says)
+	}
+	for _, x := range f.Fixes {
+		says := x.Says
+		if !x.Clears {
+			says += " (a step, not the whole way)"
+		}
+		t.flow(in+"try:  ", says)
+		for _, l := range x.TOML {
+			t.line(in + "      " + l)
+		}
+		for _, w := range x.With {
+			t.line(in + "      --with " + shellQuote(w))
+		}
+	}
+}
+
+// shellQuote is a word that a shell takes as it is.
+func shellQuote(s string) string {
+	plain := func(r rune) bool {
+		return r >= '0' && r <= '9' || r >= 'a' && r <= 'z' || r >= 'A' && r <= 'Z' || strings.ContainsRune("./_=-+:,%@", r)
+	}
+	if s != "" && !strings.ContainsFunc(s, func(r rune) bool { return !plain(r) }) {
+		return s
+	}
+	return "'" + strings.ReplaceAll(clean(s), "'", `'\''`) + "'"
+}
+
+// drawings writes the strips of the closures, as many side by side as fit.
+func (t *text) drawings(d *document) {
+	var row []string
+	flush := func() {
+		if len(row) == 0 {
+			return
+		}
+		for _, l := range row {
+			t.put(l)
+		}
+		t.line("")
+		row = nil
+	}
+	for _, sec := range d.sections {
+		for _, b := range sec.blocks {
+			b, ok := b.(drawing)
+			if !ok {
+				continue
+			}
+			strip := t.strip(d.sheet, b.closure)
+			if len(strip) == 0 {
+				continue
+			}
+			if len(row) > 0 {
+				if both, fits := beside(row, strip, t.o.Width); fits {
+					row = both
+					continue
+				}
+				flush()
+			}
+			row = strip
+		}
+	}
+	flush()
+}
+
+// strip is the strip of a closure in the middle one of the sizes shown, with
+// its name above it.
+func (t *text) strip(s *Garment, closure int) []string {
+	c := &s.Closures[closure]
+	var laid []*SizeOut
+	for i := range c.Sizes {
+		if c.Sizes[i].Laid && c.Sizes[i].Count > 0 {
+			laid = append(laid, &c.Sizes[i])
+		}
+	}
+	if len(laid) == 0 {
+		return nil
+	}
+	z := laid[len(laid)/2]
+	lines := guide.Strip(s.plan, closure, z.index, guide.StripOptions{UTF8: t.o.UTF8})
+	if len(lines) == 0 {
+		return nil
+	}
+	name := c.Name
+	if z.Size != "" {
+		name += ", size " + z.Size
+	}
+	return append([]string{clean(name)}, lines...)
+}
+
+// spec writes the whole document.
+func (t *text) spec(d *document) {
+	s := d.sheet
+	t.heading(s.Garment, "=")
+	for _, f := range d.facts {
+		t.flow(pad(f.key+":", 12, false), f.value)
+	}
+	t.line("")
+	t.painted(d.verdict, d.verdict, func() { t.flow("verdict:    ", d.verdict+": "+d.summary) })
+	t.flow("next:       ", d.next)
+	for _, sec := range d.sections {
+		t.line("")
+		t.heading(sec.title, "-")
+		for i := 0; i < len(sec.blocks); i++ {
+			if i > 0 {
+				t.line("")
+			}
+			if dr, ok := sec.blocks[i].(drawing); ok {
+				i += t.beside(s, dr, sec.blocks[i+1:])
+				continue
+			}
+			t.block(d, sec.blocks[i])
+		}
+	}
+	if len(d.sources) > 0 {
+		t.line("")
+		t.heading("Sources", "-")
+		for i, src := range d.sources {
+			t.flow(pad("["+itoa(i+1)+"]", 5, false), src)
+		}
+	}
+}
+
+func (t *text) heading(s, under string) {
+	s = clean(s)
+	if !t.o.UTF8 {
+		s = ascii(s)
+	}
+	for _, l := range wrap(s, t.o.Width) {
+		t.put(t.bold(l))
+	}
+	t.put(strings.Repeat(under, min(columns(s), t.o.Width)))
+}
+
+// beside writes a strip with the table after it at its side, where both
+// fit, and says how many further blocks it took.
+func (t *text) beside(s *Garment, dr drawing, rest []any) int {
+	strip := t.strip(s, dr.closure)
+	var lines []string
+	took := 0
+	for _, b := range rest {
+		tb, ok := b.(*table)
+		if !ok || took == 2 {
+			break
+		}
+		if took > 0 {
+			lines = append(lines, "")
+		}
+		room := t.o.Width
+		for _, l := range strip {
+			room = min(room, t.o.Width-4-columns(l))
+		}
+		part := t.tableText(tb, t.o.Width)
+		if len(strip) > 0 && room >= 30 {
+			part = t.tableText(tb, room)
+		}
+		lines = append(lines, part...)
+		took++
+	}
+	both, fits := beside(strip, lines, t.o.Width)
+	if len(strip) == 0 || !fits {
+		both = slices.Concat(strip, []string{""}, lines)
+		if len(strip) == 0 {
+			both = lines
+		}
+	}
+	for _, l := range both {
+		t.put(l)
+	}
+	return took
+}
+
+func (t *text) tableText(tb *table, width int) []string {
+	safe := &table{head: make([]string, len(tb.head)), rows: make([][]cell, len(tb.rows))}
+	plain := func(s string) string {
+		s = clean(s)
+		if !t.o.UTF8 {
+			s = ascii(s)
+		}
+		return s
+	}
+	for i, h := range tb.head {
+		safe.head[i] = plain(h)
+	}
+	for i, r := range tb.rows {
+		safe.rows[i] = make([]cell, len(r))
+		for j, c := range r {
+			c.text = plain(c.text)
+			safe.rows[i][j] = c
+		}
+	}
+	return append(wrap(plain(tb.caption), width), tableLines(safe, width)...)
+}
+
+func (t *text) block(d *document, b any) {
+	switch b := b.(type) {
+	case para:
+		t.flow("", string(b))
+	case bullets:
+		for _, s := range b {
+			t.flow("- ", s)
+		}
+	case *table:
+		for _, l := range t.tableText(b, t.o.Width) {
+			t.put(l)
+		}
+	case findings:
+		for i := range b {
+			f := &b[i]
+			if i > 0 {
+				t.line("")
+			}
+			t.painted(f.Severity, f.Severity+":", func() {
+				t.flowIn("", 2, strings.TrimSpace(f.Severity+": "+f.Message+" ["+f.Rule+"] "+refsText(f.refs)))
+			})
+			if at := place(f.pos); at != "" {
+				t.flow("  at:   ", at)
+			}
+			t.more("  ", f)
+		}
+	case working:
+		t.put(t.bold(clean(b.closure)))
+		for _, s := range b.steps {
+			head := "  " + pad(s.topic, 13, false) + " "
+			says := s.says
+			if s.missing != "" {
+				says += ". (" + strings.ToUpper(s.missing[:1]) + s.missing[1:] + ".)"
+			}
+			t.flow(head, strings.TrimSpace(says+" "+refsText(s.refs)))
+		}
+	}
+}
