@@ -331,7 +331,11 @@ func (w *working) support() {
 	if u.Given {
 		says += fmt.Sprintf("; yours is %s wide", w.t(u.Strip))
 		if f.StripFromEdge.Has() || f.Extension.Has() {
-			says += fmt.Sprintf(" and begins %s from the cut edge: it reaches %s inside the centre line, %s is the least", w.s(f.StripFromEdge.Or(0)), w.x.signed(u.Covers), w.s(u.Reach))
+			from := "at the cut edge"
+			if l := f.StripFromEdge.Or(0); l > 0 {
+				from = w.s(l) + " from the cut edge"
+			}
+			says += fmt.Sprintf(" and begins %s: it reaches %s inside the line of the holes; %s is the least", from, w.x.signed(u.Covers), w.s(u.Reach))
 		}
 	} else {
 		says += fmt.Sprintf("; cut it %s wide", w.t(u.Strip))
@@ -378,7 +382,7 @@ func (w *working) needle() {
 	}
 	says := fmt.Sprintf("%s cloth: %s to %s", n.Class, n.Min, n.Max)
 	if p := max(k.Over.Pressed, k.Under.Pressed); p > thickStack {
-		says += ", the thicker half since the layers stay over 4 mm thick under the foot (" + p.TextFine(w.x.U) + ")"
+		says += ", the thicker half since the layers stay " + p.TextFine(w.x.U) + " thick under the foot, over " + measure.Length(thickStack).TextFine(w.x.U)
 	}
 	if n.Given {
 		says += fmt.Sprintf("; yours is %s", n.NM)

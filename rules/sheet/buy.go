@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"cmp"
+	"fmt"
 	"slices"
 	"strings"
 
@@ -59,7 +60,9 @@ type BuyInterf struct {
 	Pieces      []BuyPiece `json:"pieces"` // of one garment
 	Size        string     `json:"size"`   // that needs most
 	Garment     *MM        `json:"garment_mm"`
+	GarmentBuy  *MM        `json:"garment_buy_mm"` // rounded up to 1/8 yd or 10 cm, as shops cut it
 	Range       *MM        `json:"range_mm"`
+	RangeBuy    *MM        `json:"range_buy_mm"`
 	Fits        bool       `json:"fits"`
 }
 
@@ -191,7 +194,7 @@ func (s *Garment) backing(d measure.Length) (string, *catalog.Entry) {
 	if n := s.plan.Garment.Catalog.Notion(name); n != nil {
 		return name, &n.Entry
 	}
-	return "backing button, about " + d.TextFine(s.unit), nil
+	return fmt.Sprintf("backing button, %.0f ligne", d.Lignes()), nil
 }
 
 func (s *Garment) buyInterfacing(b *Buy) {
@@ -236,7 +239,13 @@ func (s *Garment) buyInterfacing(b *Buy) {
 			out.Goods = ref(it.Width.V)
 			if out.Fits && most >= 0 {
 				out.Garment = ref(mostLen)
-				out.Range = ref(rules.Lay(it.Width.V, out.Shrink, every).Need)
+				all := rules.Lay(it.Width.V, out.Shrink, every).Need
+				out.Range = ref(all)
+				step := 10 * measure.Centimetre
+				if s.unit == measure.In {
+					step = measure.Yard / 8
+				}
+				out.GarmentBuy, out.RangeBuy = ref(mostLen.RoundUp(step)), ref(all.RoundUp(step))
 			}
 		}
 		b.Interfacing = append(b.Interfacing, out)

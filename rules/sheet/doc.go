@@ -223,7 +223,7 @@ func (s *Garment) summary(strict bool) (says, next string) {
 	}
 	over := plural(len(s.Closures), "closure")
 	if len(s.Sizes) > 1 {
-		over += " in " + plural(len(s.Sizes), "size")
+		over += ", " + plural(len(s.Sizes), "size")
 	}
 	switch {
 	case conflicts > 0:
@@ -235,9 +235,9 @@ func (s *Garment) summary(strict bool) (says, next string) {
 	case notes > 0:
 		next = "Nothing stands in the way. Sew a sample hole through the real layers, then cut."
 	default:
-		return over + ", nothing to object to", "Sew a sample hole through the real layers, then cut."
+		return "nothing to object to (" + over + ")", "Sew a sample hole through the real layers, then cut."
 	}
-	return strings.Join(parts, ", ") + " in " + over, next
+	return strings.Join(parts, ", ") + " (" + over + ")", next
 }
 
 // merge puts findings that say the same of several sizes together, in the
@@ -296,7 +296,7 @@ func (s *Garment) closuresTable() *table {
 	for i := range s.Closures {
 		c := &s.Closures[i]
 		row := []cell{words(c.Name), words(c.Notion), s.counts(c), words("none"), words("none"), words("none"), words("none"), words(""), words(""), {measure.Length(c.StitchMM).Short(measure.MM), exact(c.StitchMM), "mm"}}
-		if c.Use() == "" {
+		if !c.inCatalogue() {
 			row[1].text = c.Fastener + ", your own"
 		}
 		if h := c.Hole; h != nil {
@@ -336,14 +336,9 @@ func (s *Garment) closuresTable() *table {
 	return t
 }
 
-// Use is the catalogue's name of the notion, "" for one described in the
-// file.
-func (c *Closure) Use() string {
-	if strings.HasPrefix(c.Notion, "your own ") {
-		return ""
-	}
-	return c.Notion
-}
+// inCatalogue says whether the notion is one of a catalogue, not one
+// described in the garment file.
+func (c *Closure) inCatalogue() bool { return !strings.HasPrefix(c.Notion, "your own ") }
 
 func deref(s *string) string {
 	if s == nil {
@@ -389,36 +384,76 @@ func (s *Garment) counts(c *Closure) cell {
 
 const sizesAcross = 8 // sizes side by side in one table
 
+// column is a column of the tables of places: sizes that are laid out alike.
+type column struct {
+	*SizeOut
+	name string
+}
+
+// alike gathers neighbouring sizes that are laid out the same.
+func alike(sizes []SizeOut) []column {
+	var out []column
+	for i := range sizes {
+		z := &sizes[i]
+		if n := len(out); n > 0 {
+			if p := out[n-1]; p.Laid == z.Laid && *p.Run == *z.Run && slices.Equal(p.Positions, z.Positions) && slices.Equal(p.Rows, z.Rows) {
+				out[n-1].name += ", " + z.Size
+				continue
+			}
+		}
+		out = append(out, column{z, z.Size})
+	}
+	if len(out) == 1 && len(sizes) > 1 {
+		out[0].name = "all sizes"
+	}
+	return out
+}
+
 // positions are the tables of places and gaps of each closure.
 func (s *Garment) positions() []any {
 	var out []any
 	for i := range s.Closures {
 		c := &s.Closures[i]
-		laid := slices.ContainsFunc(c.Sizes, func(z SizeOut) bool { return z.Laid && z.Count > 0 })
-		if !laid {
+		if !slices.ContainsFunc(c.Sizes, func(z SizeOut) bool { return z.Laid && z.Count > 0 }) {
 			continue
 		}
 		out = append(out, drawing{i})
-		if len(c.Sizes) == 1 {
-			out = append(out, s.oneSize(c))
+		cols := alike(c.Sizes)
+		if len(cols) == 1 {
+			out = append(out, s.oneSize(i, cols[0]))
 			continue
 		}
-		for from := 0; from < len(c.Sizes); from += sizesAcross {
-			some := c.Sizes[from:min(from+sizesAcross, len(c.Sizes))]
-			out = append(out, s.places(c, some, from), s.gaps(c, some, from))
+		for from := 0; from < len(cols); from += sizesAcross {
+			some := cols[from:min(from+sizesAcross, len(cols))]
+			out = append(out, s.places(i, some, from), s.gaps(i, some, from))
+			if t := s.rowsOut(i, some, from); t != nil {
+				out = append(out, t)
+			}
 		}
 	}
 	return out
 }
 
-// oneSize has places and gaps in one table.
-func (s *Garment) oneSize(c *Closure) *table {
-	z := &c.Sizes[0]
-	size := ""
-	if z.Size != "" {
-		size = ", size " + z.Size
+// top is where the places of a closure are measured from.
+func (c *Closure) top() string {
+	switch deref(c.Where) {
+	case "", "front", "fly":
+		return "from the neck edge, the top of the run"
 	}
-	t := &table{id: "places-" + itoa(s.at(c)), caption: c.Name + size + ": centres from the neck edge, the top of the run", head: []string{"no.", "from the top", "to the next"}}
+	return "from the beginning of the run"
+}
+
+// oneSize has places and gaps in one table.
+func (s *Garment) oneSize(i int, z column) *table {
+	c := &s.Closures[i]
+	name := c.Name
+	if z.name != "" {
+		name += ", " + z.name
+		if z.name == z.Size {
+			name = c.Name + ", size " + z.name
+		}
+	}
+	t := &table{id: "places-" + itoa(i), caption: name + ": centres " + c.top(), head: []string{"no.", "centre at", "to the next"}}
 	if len(z.Rows) > 0 {
 		t.head = append(t.head, "from centre line")
 	}
@@ -426,6 +461,8 @@ func (s *Garment) oneSize(c *Closure) *table {
 		row := []cell{number(n + 1), s.len(p), words("")}
 		if n < len(z.Gaps) {
 			row[2] = s.len(z.Gaps[n])
+		} else {
+			row[2] = s.length(z.Last)
 		}
 		if len(z.Rows) > 0 {
 			row = append(row, words(""))
@@ -435,92 +472,87 @@ func (s *Garment) oneSize(c *Closure) *table {
 		}
 		t.rows = append(t.rows, row)
 	}
-	end := []cell{words("end"), s.length(z.Run), s.length(z.Last)}
-	end[2].text = strings.TrimSpace(end[2].text)
+	end := []cell{words("end"), s.length(z.Run), words("")}
 	if len(z.Rows) > 0 {
 		end = append(end, words(""))
 	}
-	// The last centre's way to the end stands on its own line.
-	if n := len(z.Positions); n > 0 {
-		t.rows[n-1][2] = end[2]
-		end[2] = words("")
-	}
 	t.rows = append(t.rows, end)
 	return t
 }
 
-// at is the place of a closure among the closures.
-func (s *Garment) at(c *Closure) int {
-	for i := range s.Closures {
-		if &s.Closures[i] == c {
-			return i
-		}
+// bySize begins a table with a column for each of the sizes, and gives what
+// adds a row to it.
+func bySize(id, caption, corner string, cols []column) (*table, func(name cell, of func(z *SizeOut) cell)) {
+	t := &table{id: id, caption: caption, head: []string{corner}}
+	for _, z := range cols {
+		t.head = append(t.head, z.name)
 	}
-	return -1
-}
-
-func (s *Garment) places(c *Closure, sizes []SizeOut, from int) *table {
-	t := &table{id: fmt.Sprintf("places-%d-%d", s.at(c), from), caption: c.Name + ": centres from the neck edge, the top of the run", head: []string{"no."}}
-	most := 0
-	for _, z := range sizes {
-		t.head = append(t.head, z.Size)
-		most = max(most, len(z.Positions))
-	}
-	for n := range most {
-		row := []cell{number(n + 1)}
-		for _, z := range sizes {
-			if n < len(z.Positions) {
-				row = append(row, s.len(z.Positions[n]))
-			} else {
-				row = append(row, words(""))
-			}
-		}
-		t.rows = append(t.rows, row)
-	}
-	end := []cell{words("end")}
-	for _, z := range sizes {
-		end = append(end, s.length(z.Run))
-	}
-	t.rows = append(t.rows, end)
-	return t
-}
-
-func (s *Garment) gaps(c *Closure, sizes []SizeOut, from int) *table {
-	t := &table{id: fmt.Sprintf("gaps-%d-%d", s.at(c), from), caption: c.Name + ": gaps, and from the last centre to the end", head: []string{"from–to"}}
-	most, uneven := 0, false
-	for _, z := range sizes {
-		t.head = append(t.head, z.Size)
-		most = max(most, len(z.Gaps))
-		uneven = uneven || z.Spread > 0
-	}
-	row := func(name string, of func(z *SizeOut) cell) {
-		r := []cell{words(name)}
-		for i := range sizes {
-			r = append(r, of(&sizes[i]))
+	return t, func(name cell, of func(z *SizeOut) cell) {
+		r := []cell{name}
+		for _, z := range cols {
+			r = append(r, of(z.SizeOut))
 		}
 		t.rows = append(t.rows, r)
 	}
-	for n := range most {
-		row(fmt.Sprintf("%d–%d", n+1, n+2), func(z *SizeOut) cell {
-			if n < len(z.Gaps) {
-				return s.len(z.Gaps[n])
-			}
-			return words("")
-		})
+}
+
+func most(cols []column, of func(z *SizeOut) int) int {
+	n := 0
+	for _, z := range cols {
+		n = max(n, of(z.SizeOut))
 	}
-	row("last–end", func(z *SizeOut) cell {
+	return n
+}
+
+// nth is one of a row of lengths, nothing beyond its end.
+func (s *Garment) nth(ls []MM, n int) cell {
+	if n >= len(ls) {
+		return words("")
+	}
+	return s.len(ls[n])
+}
+
+func (s *Garment) places(i int, cols []column, from int) *table {
+	c := &s.Closures[i]
+	t, row := bySize(fmt.Sprintf("places-%d-%d", i, from), c.Name+": centres "+c.top(), "no.", cols)
+	for n := range most(cols, func(z *SizeOut) int { return len(z.Positions) }) {
+		row(number(n+1), func(z *SizeOut) cell { return s.nth(z.Positions, n) })
+	}
+	row(words("end"), func(z *SizeOut) cell { return s.length(z.Run) })
+	return t
+}
+
+func (s *Garment) gaps(i int, cols []column, from int) *table {
+	t, row := bySize(fmt.Sprintf("gaps-%d-%d", i, from), s.Closures[i].Name+": gaps, and from the last centre to the end", "from–to", cols)
+	for n := range most(cols, func(z *SizeOut) int { return len(z.Gaps) }) {
+		row(words(fmt.Sprintf("%d–%d", n+1, n+2)), func(z *SizeOut) cell { return s.nth(z.Gaps, n) })
+	}
+	row(words("last–end"), func(z *SizeOut) cell {
 		if !z.Laid {
 			return words("none fits")
 		}
 		return s.length(z.Last)
 	})
-	if uneven {
-		row("uneven by", func(z *SizeOut) cell {
+	if slices.ContainsFunc(cols, func(z column) bool { return z.Spread > 0 }) {
+		row(words("uneven by"), func(z *SizeOut) cell {
 			if !z.Laid {
 				return words("")
 			}
 			return s.len(z.Spread)
 		})
+	}
+	return t
+}
+
+// rowsOut are the columns of a double-breasted front.
+func (s *Garment) rowsOut(i int, cols []column, from int) *table {
+	n := most(cols, func(z *SizeOut) int { return len(z.Rows) })
+	if n == 0 {
+		return nil
+	}
+	t, row := bySize(fmt.Sprintf("rows-%d-%d", i, from), s.Closures[i].Name+": each row from the centre line, on both sides", "row", cols)
+	for k := range n {
+		row(number(k+1), func(z *SizeOut) cell { return s.nth(z.Rows, k) })
 	}
 	return t
 }
@@ -540,37 +572,40 @@ func (s *Garment) runs() []any {
 func (s *Garment) buyBlocks() []any {
 	b := &s.Buy
 	many := b.Garments > 1
-	t := &table{id: "notions", caption: "Notions, for one garment", head: []string{"notion", "for", "needed", "spare", "packs", "pieces"}}
+	t := &table{id: "notions", caption: "Notions, for one garment", head: []string{"notion", "for", "needed", "spare", "buy"}}
 	if many {
 		t.caption = fmt.Sprintf("Notions, for one garment of the size that needs most, and for a range of %d, one of each size", b.Garments)
-		t.head = append(t.head, "range needed", "range packs", "range pieces")
 	}
 	priced := b.Cost.Garment != nil
 	if priced {
-		t.head = append(t.head, "price each", "garment")
-		if many {
-			t.head = append(t.head, "range")
+		t.head = append(t.head, "price each", "cost")
+	}
+	if many {
+		t.head = append(t.head, "range takes", "range buy")
+		if priced {
+			t.head = append(t.head, "range cost")
 		}
 	}
 	var lengths []string
 	for i := range b.Notions {
 		n := &b.Notions[i]
 		packs := func(a *Amount) cell {
-			if n.Pack == 1 {
-				return number(a.Packs)
+			c := number(a.Pieces)
+			if n.Pack > 1 {
+				c.text += " (" + plural(a.Packs, "pack") + ")"
 			}
-			return cell{text: fmt.Sprintf("%d of %d", a.Packs, n.Pack), value: itoa(a.Packs)}
+			return c
 		}
-		row := []cell{words(n.Notion), words(strings.Join(n.Closures, ", ")), number(n.Garment.Needed), number(n.Garment.Spare), packs(&n.Garment), number(n.Garment.Pieces)}
+		row := []cell{words(n.Notion), words(strings.Join(n.Closures, ", ")), number(n.Garment.Needed), number(n.Garment.Spare), packs(&n.Garment)}
 		if !n.Known {
 			row[2].text += " or more"
 		}
-		if many {
-			row = append(row, number(n.Range.Needed), packs(&n.Range), number(n.Range.Pieces))
-		}
 		if priced {
 			row = append(row, money(n.Price), money(n.Garment.Cost))
-			if many {
+		}
+		if many {
+			row = append(row, number(n.Range.Needed+n.Range.Spare), packs(&n.Range))
+			if priced {
 				row = append(row, money(n.Range.Cost))
 			}
 		}
@@ -605,34 +640,30 @@ func (s *Garment) buyBlocks() []any {
 		out = append(out, para(l+"."))
 	}
 
-	t = &table{id: "interfacing", caption: "Interfacing for the strips and patches of the closures", head: []string{"interfacing", "goods width", "pieces", "one garment"}}
+	t = &table{id: "interfacing", caption: "Interfacing for the strips and patches of the closures", head: []string{"interfacing", "goods width", "one garment"}}
+	cut := &table{id: "pieces", caption: "Strips and patches to cut for one garment", head: []string{"for", "pieces", "kind", "wide", "long", "of"}}
 	if many {
 		t.head = append(t.head, "range")
 	}
 	for i := range b.Interfacing {
 		x := &b.Interfacing[i]
-		var pieces []string
-		for _, p := range x.Pieces {
-			kind := "strips"
-			if p.Kind == "patch" {
-				kind = "patches"
-			}
-			pieces = append(pieces, fmt.Sprintf("%s: %d %s %s × %s", p.Closure, p.Pieces, kind, s.len(p.Width).text, s.len(p.Length).text))
-		}
-		row := []cell{words(x.Interfacing), s.length(x.Goods), words(strings.Join(pieces, "; ")), s.length(x.Garment)}
+		row := []cell{words(x.Interfacing), s.length(x.Goods), s.goods(x.Garment, x.GarmentBuy)}
 		switch {
 		case x.Goods == nil:
-			row[1], row[3] = words("not given"), words("set interfacing."+x.Name+".width")
+			row[1], row[2] = words("not given"), words("set interfacing."+x.Name+".width")
 		case !x.Fits:
-			row[3] = words("goods too narrow")
-		}
-		if x.Size != "" {
-			row[2].text = "size " + x.Size + ": " + row[2].text
+			row[2] = words("goods too narrow")
 		}
 		if many {
-			row = append(row, s.length(x.Range))
+			row = append(row, s.goods(x.Range, x.RangeBuy))
 		}
 		t.rows = append(t.rows, row)
+		for _, p := range x.Pieces {
+			cut.rows = append(cut.rows, []cell{words(p.Closure), number(p.Pieces), words(p.Kind), s.len(p.Width), s.len(p.Length), words(x.Interfacing)})
+		}
+		if x.Size != "" && len(cut.rows) > 0 && many {
+			cut.caption = "Strips and patches to cut for one garment, size " + x.Size
+		}
 	}
 	out = append(out, t)
 	if len(t.rows) > 0 {
@@ -642,7 +673,7 @@ func (s *Garment) buyBlocks() []any {
 				says += fmt.Sprintf(" %s shrinks %s along the length, and that is counted: shrink it before you cut.", x.Interfacing, measure.Percent(x.Shrink))
 			}
 		}
-		out = append(out, para(says))
+		out = append(out, para(says), cut)
 	}
 
 	t = &table{id: "thread", caption: "Thread for the holes and for sewing fasteners on, 15 % for waste in it", head: []string{"thread", "size", "for", "one garment"}}
@@ -656,9 +687,9 @@ func (s *Garment) buyBlocks() []any {
 		if x.Name != "" && x.Name != x.Thread {
 			name = x.Name + ": " + x.Thread
 		}
-		row := []cell{words(name), words(measure.LinearDensity(x.Tex).String()), words(strings.Join(x.Closures, ", ")), metres(x.Garment)}
+		row := []cell{words(name), words(measure.LinearDensity(x.Tex).String()), words(strings.Join(x.Closures, ", ")), s.thread(x.Garment)}
 		if many {
-			row = append(row, metres(x.Range))
+			row = append(row, s.thread(x.Range))
 		}
 		spools := words("")
 		if x.Spools != nil {
@@ -669,10 +700,29 @@ func (s *Garment) buyBlocks() []any {
 	return append(out, t)
 }
 
-// metres is a length of thread.
-func metres(m MM) cell {
+// thread is a length of thread: yards or metres.
+func (s *Garment) thread(m MM) cell {
 	l := measure.Length(m)
-	return cell{fmt.Sprintf("%.1f m (%.1f yd)", l.MM()/1000, float64(l)/float64(measure.Yard)), exact(m), "mm"}
+	text := fmt.Sprintf("%.1f m", l.MM()/1000)
+	if s.unit == measure.In {
+		text = fmt.Sprintf("%.1f yd", float64(l)/float64(measure.Yard))
+	}
+	return cell{text, exact(m), "mm"}
+}
+
+// goods is a length of goods needed, and what to ask for in the shop.
+func (s *Garment) goods(need, buy *MM) cell {
+	c := s.length(need)
+	if need == nil || buy == nil {
+		return c
+	}
+	l := measure.Length(*buy)
+	if s.unit == measure.In {
+		c.text += ", buy " + strings.TrimSuffix((l/36).Short(measure.In), " in") + " yd"
+	} else {
+		c.text += ", buy " + strconv.FormatFloat(l.MM()/10, 'f', -1, 64) + " cm"
+	}
+	return c
 }
 
 // place is the place of a finding.

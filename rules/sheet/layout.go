@@ -29,7 +29,7 @@ func wrap(s string, width int) []string {
 	width = max(width, 1)
 	var lines []string
 	line, used := "", 0
-	for _, w := range strings.Fields(s) {
+	for _, w := range splitWords(s) {
 		n := columns(w)
 		if line != "" && used+1+n <= width {
 			line, used = line+" "+w, used+1+n
@@ -52,6 +52,44 @@ func wrap(s string, width int) []string {
 	return lines
 }
 
+// splitWords splits a text between its words. A measure stays whole: a
+// number, its fraction and its unit are one word.
+func splitWords(s string) []string {
+	var out []string
+	for _, w := range strings.Fields(s) {
+		if n := len(out); n > 0 && glued(out[n-1], w) {
+			out[n-1] += " " + w
+			continue
+		}
+		out = append(out, w)
+	}
+	return out
+}
+
+const (
+	digits   = "0123456789"
+	trailing = ",.;:)]"
+)
+
+// glued says whether a word belongs to the one before it.
+func glued(before, w string) bool {
+	w = strings.TrimRight(w, trailing)
+	last := before[len(before)-1]
+	if last < '0' || last > '9' {
+		return strings.HasSuffix(before, "Tex") || strings.HasSuffix(before, "Tkt")
+	}
+	switch w {
+	case "in", "mm", "m", "yd", "cm", "ft", "%", "ligne", "g/m²", "oz/yd²", "g/cm³", "°C":
+		return true
+	}
+	// The fraction of a whole number.
+	top, bottom, ok := strings.Cut(w, "/")
+	if before = before[strings.LastIndexByte(before, ' ')+1:]; strings.ContainsAny(before, "/.") {
+		return false
+	}
+	return ok && top != "" && bottom != "" && strings.Trim(top, digits) == "" && strings.Trim(bottom, digits) == ""
+}
+
 // cut takes as much of s as fits into width columns, at least one character.
 func cut(s string, width int) (head, rest string) {
 	state, used, n := -1, 0, 0
@@ -68,7 +106,7 @@ func cut(s string, width int) (head, rest string) {
 // longest is the widest word of a text.
 func longest(s string) int {
 	n := 0
-	for _, w := range strings.Fields(s) {
+	for _, w := range splitWords(s) {
 		n = max(n, columns(w))
 	}
 	return n
@@ -92,10 +130,23 @@ func tableLines(t *table, width int) []string {
 			measureCol(i, r[i].text)
 		}
 	}
+	// How many tables it takes, and then as many columns in each.
+	parts := 0
+	for from := 1; from < cols; parts++ {
+		for sum := least[0]; from < cols; from++ {
+			if sum += gutter + least[from]; sum > width && sum > least[0]+gutter+least[from] {
+				break
+			}
+		}
+	}
+	each := cols
+	if parts > 1 {
+		each = (cols - 1 + parts - 1) / parts
+	}
 	var out []string
 	for from := 1; from < cols || from == 1; {
 		to, sum := from, least[0]
-		for to < cols && (to == from || sum+gutter+least[to] <= width) {
+		for to < cols && to-from < each && (to == from || sum+gutter+least[to] <= width) {
 			sum += gutter + least[to]
 			to++
 		}

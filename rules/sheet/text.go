@@ -147,9 +147,8 @@ func (t *text) check(d *document, several bool) {
 		return
 	}
 	t.painted(d.verdict, d.verdict, func() { t.flowIn("", 2, fmt.Sprintf("%s: %s: %s. %s", s.Garment, d.verdict, d.summary, d.next)) })
-	if len(s.Findings) > 0 {
-		t.flowIn("", 2, "Why: placketeer explain "+s.Findings[0].Rule+". All numbers: placketeer spec "+shellQuote(s.File)+".")
-	}
+	t.line("  why:  placketeer explain " + s.Findings[0].Rule)
+	t.line("  all:  placketeer spec " + shellQuote(s.File))
 }
 
 // finding writes a finding with its line, what to try and where else to
