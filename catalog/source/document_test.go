@@ -208,6 +208,38 @@ func TestLimits(t *testing.T) {
 	}
 }
 
+// What the decoder alone finds keeps its words.
+func TestDecodeFault(t *testing.T) {
+	s, f := scan("a = 1\n")
+	if f != nil {
+		t.Fatal(f.message)
+	}
+	if got := s.decodeFault(2, errors.New("Key 'a' is odd")); got.start != 2 || got.message != "key 'a' is odd" {
+		t.Errorf("got %+v", got)
+	}
+}
+
+func TestLines(t *testing.T) {
+	for text, want := range map[string][]string{
+		"":                   {""},
+		"a = 1":              {"a = 1"},
+		"a = 1\r\n\nb = 2\n": {"a = 1", "", "b = 2", ""},
+		"\ufeffa = 1\n":      {"a = 1", ""},
+	} {
+		d, err := Parse("f", []byte(text))
+		if err != nil {
+			t.Fatal(err)
+		}
+		var got []string
+		for i := range d.Lines() {
+			got = append(got, d.Line(i+1))
+		}
+		if diff := cmp.Diff(want, got); diff != "" || d.Line(0)+d.Line(d.Lines()+1) != "" {
+			t.Errorf("%q (-want +got)\n%s", text, diff)
+		}
+	}
+}
+
 func TestRead(t *testing.T) {
 	dir := t.TempDir()
 	name := filepath.Join(dir, "a.toml")

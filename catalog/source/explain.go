@@ -345,10 +345,8 @@ func (s *scanner) headingFault(start int, f *fault) *fault {
 	brackets := func(name string) string {
 		return strings.Repeat("[", min(opening, 2)) + name + strings.Repeat("]", min(opening, 2))
 	}
-	if f != nil {
-		if r, size := utf8.DecodeRuneInString(s.src[s.pos:]); oddBlank(r) {
-			return &fault{s.pos, s.pos + size, oddBlankMessage(r), ""}
-		}
+	if r, size := utf8.DecodeRuneInString(s.src[min(s.pos, len(s.src)):]); oddBlank(r) {
+		return &fault{s.pos, s.pos + size, oddBlankMessage(r), ""}
 	}
 	f = &fault{start: start, end: end, instead: brackets(inside)}
 	switch closing := strings.Count(line, "]"); {
@@ -527,6 +525,7 @@ func (s *scanner) afterText(id int32, end int) *fault {
 	quote := raw[0]
 	f.message = fmt.Sprintf("the text ends at the second %c, nothing can follow it", quote)
 	if strings.HasPrefix(raw, `"""`) || strings.HasPrefix(raw, `'''`) {
+		f.message = fmt.Sprintf("the text ends at the second %s, nothing can follow it", raw[:3])
 		return f
 	}
 	inside := raw[1:]
@@ -591,7 +590,7 @@ func (s *scanner) noComma(open, end int) *fault {
 	_, size := utf8.DecodeRuneInString(rest)
 	f := &fault{s.pos, s.pos + size, "a comma is missing before this", ", " + rest}
 	n := &s.x.nodes[last]
-	if n.kind == text || n.kind == scalar {
+	if int(n.valueEnd) == end {
 		f.instead = s.src[n.valueStart:end] + f.instead
 		if n.item < 0 {
 			f.instead = s.src[n.keyStart:n.valueStart] + f.instead

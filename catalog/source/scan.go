@@ -218,7 +218,7 @@ func scan(src string) (*scanner, *fault) {
 
 func (s *scanner) run() *fault {
 	for {
-		s.skip(true)
+		s.skip()
 		s.statement = s.pos
 		if s.pos >= len(s.src) {
 			return nil
@@ -253,16 +253,11 @@ func (s *scanner) blanks() {
 	}
 }
 
-// skip passes blanks and comments, and line ends too if lines is set.
-func (s *scanner) skip(lines bool) {
+// skip passes blanks, line ends and comments.
+func (s *scanner) skip() {
 	for s.pos < len(s.src) {
 		switch s.src[s.pos] {
-		case ' ', '\t':
-			s.pos++
-		case '\n', '\r':
-			if !lines {
-				return
-			}
+		case ' ', '\t', '\n', '\r':
 			s.pos++
 		case '#':
 			i := strings.IndexByte(s.src[s.pos:], '\n')
@@ -570,7 +565,7 @@ func (s *scanner) array(id int32) *fault {
 	start := s.pos
 	s.pos++
 	for {
-		s.skip(true)
+		s.skip()
 		switch s.peek() {
 		case ']':
 			s.pos++
@@ -589,7 +584,7 @@ func (s *scanner) array(id int32) *fault {
 			return f
 		}
 		end := s.pos
-		s.skip(true)
+		s.skip()
 		switch s.peek() {
 		case ',':
 			s.pos++
@@ -608,7 +603,7 @@ func (s *scanner) inline(id int32) *fault {
 	start := s.pos
 	s.pos++
 	for {
-		s.skip(true)
+		s.skip()
 		switch s.peek() {
 		case '}':
 			s.pos++
@@ -622,7 +617,7 @@ func (s *scanner) inline(id int32) *fault {
 			return f
 		}
 		end := s.pos
-		s.skip(true)
+		s.skip()
 		switch s.peek() {
 		case ',':
 			s.pos++

@@ -465,6 +465,305 @@ f:1:5: the list that begins here has no closing ]
       ^
   write: x = [[1,2]]
 `},
+	{"text = \"\"\"a\\q\"\"\"\n", `
+f:1:12: \q means nothing: a \ begins a code, and \ itself is written twice
+  text = """a\q"""
+             ^~
+`},
+	{"name = \"front\\\n", `
+f:1:8: the text has no closing "
+  name = "front\
+         ^~~~~~~
+  write: name = "front"
+`},
+	{"gap = { min = }\n", `
+f:1:9: there is no value after min =
+  gap = { min = }
+          ^~~~~~
+  write: min = "…"
+`},
+	{"over = [}\n", `
+f:1:9: } is out of place here
+  over = [}
+          ^
+`},
+	{"sizes = [1 2 3]\n", `
+f:1:10: between the items of a list stand commas
+  sizes = [1 2 3]
+           ^~~~~
+  write: 1, 2, 3
+`},
+	{"[closure\u00a0run]\n", `
+f:1:9: here stands the invisible character U+00A0, often copied from a web page; write a blank or nothing
+  [closure run]
+          ^
+`},
+	{"[[[closure]]]\n", `
+f:1:1: a heading has one bracket or two on either side
+  [[[closure]]]
+  ^~~~~~~~~~~~~
+  write: [[closure]]
+`},
+	{"count = 5;\n", `
+f:1:10: there is no ; at the end of a line
+  count = 5;
+           ^
+  write: count = 5
+`},
+	{"first = 5/8 in,\n", `
+f:1:15: there is no , at the end of a line
+  first = 5/8 in,
+                ^
+  write: first = "5/8 in"
+`},
+	{"over = [\"shell\"] # ok\nunder = [\"shell\"] \"front\"\n", `
+f:2:19: nothing can follow the value on its line
+  under = ["shell"] "front"
+                    ^~~~~~~
+  write: under = ["shell"]
+`},
+	{"\"garment = 5\n", `
+f:1:1: the text has no closing "
+  "garment = 5
+  ^~~~~~~~~~~~
+`},
+	{"name = 'front\"\n", `
+f:1:8: the text begins with ' and ends with "
+  name = 'front"
+         ^~~~~~~
+  write: name = "front"
+`},
+	{"over = [\n  \"shell\",\n  \"front\"\n", `
+f:1:8: the list that begins here has no closing ]
+  over = [
+         ^
+`},
+	{"over = [\n  \"shell\",\n  \"front\"\n[closure.stand]\nseam = 1\n", `
+f:1:8: the list that begins here has no closing ]
+  over = [
+         ^
+`},
+	{"over = [\n  \"shell\"\nunder = [\"shell\"]\n", `
+f:1:8: the list that begins here has no closing ]
+  over = [
+         ^
+`},
+	{"gap = {\n  min = 3,\n  max = 4\n[x]\n", `
+f:1:7: the table that begins here has no closing }
+  gap = {
+        ^
+`},
+	{"gap = { min = \"3 in\" [x] }\n", `
+f:1:22: a comma is missing before this
+  gap = { min = "3 in" [x] }
+                       ^
+  write: min = "3 in", [x] }
+`},
+	{"[a.]\n", `
+f:1:1: a name in a heading is made of the letters a to z, digits, _ and -; any other stands in quotes
+  [a.]
+  ^~~~
+  write: [a]
+`},
+	{"[\"a\" b]\n", `
+f:1:1: a name in a heading is made of the letters a to z, digits, _ and -; any other stands in quotes
+  ["a" b]
+  ^~~~~~~
+`},
+	{"[]\n", `
+f:1:1: there is no name in the heading
+  []
+  ^~
+`},
+	{"a.\n", `
+f:1:1: a name is missing after the point
+  a.
+  ^~
+`},
+	{"a. = 1\n", `
+f:1:1: a name is missing after the point
+  a. = 1
+  ^~~
+`},
+	{"yes\n", `
+f:1:1: a key needs = and a value after it
+  yes
+  ^~~
+  write: yes = "…"
+`},
+	{"name front\n", `
+f:1:1: there is no = after name
+  name front
+  ^~~~
+  write: name = "front"
+`},
+	{"name = “front”s\n", `
+f:1:8: curly quotes cannot enclose a text, only straight ones "
+  name = “front”s
+         ^~~~~~~~
+  write: name = "front”s"
+`},
+	{"name = front\"\n", `
+f:1:8: a quote is missing before the text
+  name = front"
+         ^~~~~~
+  write: name = "front"
+`},
+	{"even = off\n", `
+f:1:8: yes and no are written true and false
+  even = off
+         ^~~
+  write: even = false
+`},
+	{"name = \"it's 5\" wide\"\n", `
+f:1:17: the text ends at the second ", nothing can follow it
+  name = "it's 5" wide"
+                  ^~~~~
+  write: name = "it's 5\" wide"
+`},
+	{"a = [\n[closure]\n", `
+f:1:5: the list that begins here has no closing ]
+  a = [
+      ^
+  write: a = []
+`},
+	{"a = [[1, 2],\n  [true]\n", `
+f:1:5: the list that begins here has no closing ]
+  a = [[1, 2],
+      ^
+`},
+	{"name = \"a\" = 2\n", `
+f:1:12: the text ends at the second ", nothing can follow it
+  name = "a" = 2
+             ^~~
+  write: name = "a = 2"
+`},
+	{"a = \"\"\"x\"\"\" y\n", `
+f:1:13: the text ends at the second """, nothing can follow it
+  a = """x""" y
+              ^
+`},
+	{"size = { S = \"1 in\", S = \"2 in\" }\n", `
+f:1:22: size.S is already given on line 1
+  size = { S = "1 in", S = "2 in" }
+                       ^
+`},
+	{"stand.seam = 1\n[stand]\nfirst = 2\n", `
+f:2:1: stand is already given on line 1
+  [stand]
+  ^~~~~~~
+`},
+	{"[closure.run]\n[[closure]]\n", `
+f:2:1: closure is one table on line 1, so it cannot be one of several
+  [[closure]]
+  ^~~~~~~~~~~
+`},
+	{"[[a]]\n[b]\n[a.c]\n[a.c]\n", `
+f:4:1: [a.c] already stands on line 3; if there are several, each takes double brackets
+  [a.c]
+  ^~~~~
+  write: [[a.c]]
+`},
+	{"unïts = 5\n", `
+f:1:1: a key is made of the letters a to z, digits, _ and -; any other stands in quotes
+  unïts = 5
+  ^~~~~
+  write: "unïts" = 5
+`},
+	{"x = 1__0\n", `
+f:1:5: a text, or a number with its unit, stands in quotes
+  x = 1__0
+      ^~~~
+  write: x = "1__0"
+`},
+	{"t = 25:61\n", `
+f:1:5: a text, or a number with its unit, stands in quotes
+  t = 25:61
+      ^~~~~
+  write: t = "25:61"
+`},
+	{"x = 0x\n", `
+f:1:5: a text, or a number with its unit, stands in quotes
+  x = 0x
+      ^~
+  write: x = "0x"
+`},
+	{"=\n", `
+f:1:1: there is no key before the =
+  =
+  ^
+`},
+	{"x = ?\n", `
+f:1:5: ? is out of place here
+  x = ?
+      ^
+`},
+	{"\"a\\qb\" = 1\n", `
+f:1:3: \q means nothing: in "…" a \ begins a code, in '…' it is an ordinary sign
+  "a\qb" = 1
+    ^~
+`},
+	{"x = \"5 \\in\" # it's\n", `
+f:1:8: \i means nothing: in "…" a \ begins a code, in '…' it is an ordinary sign
+  x = "5 \in" # it's
+         ^~
+  write: x = '5 \in'
+`},
+	{"name = \"back\\slash's\"\n", `
+f:1:13: \s means nothing: a \ begins a code, and \ itself is written twice
+  name = "back\slash's"
+              ^~
+`},
+	{"a = [ { n = 1 } { n = 2 } ]\n", `
+f:1:17: a comma is missing before this
+  a = [ { n = 1 } { n = 2 } ]
+                  ^
+  write: , { n = 2 } ]
+`},
+	{"a = { b = [1 }\n", `
+f:1:14: the list that begins with [ on line 1 ends with }
+  a = { b = [1 }
+               ^
+  write: ]
+`},
+	{"'''a''' = 1\n", `
+f:1:1: a key stands in one pair of quotes, or in none
+  '''a''' = 1
+  ^~~
+`},
+	{"abc\"def\" = 1\n", `
+f:1:1: a key is made of the letters a to z, digits, _ and -; any other stands in quotes
+  abc"def" = 1
+  ^~~~~~~~~~~~
+`},
+	{"a = 1\n---\nb = 2\n", `
+f:2:1: --- is out of place here
+  ---
+  ^~~
+`},
+	{"# ok\n  * item\n", `
+f:2:3: * is out of place here
+    * item
+    ^
+`},
+	{"x = [1, 2 # c\n", `
+f:1:5: the list that begins here has no closing ]
+  x = [1, 2 # c
+      ^
+  write: x = [1, 2]
+`},
+	{"first = ’5’\n", `
+f:1:9: curly quotes cannot enclose a text, only straight ones "
+  first = ’5’
+          ^~~
+  write: first = "5"
+`},
+	{"gap = { min = 3, max = 4 } in\n", `
+f:1:28: nothing can follow the value on its line
+  gap = { min = 3, max = 4 } in
+                             ^~
+  write: gap = { min = 3, max = 4 }
+`},
 }
 
 func TestSlips(t *testing.T) {

@@ -162,6 +162,11 @@ func TestWriteDevice(t *testing.T) {
 	if info, err := os.Stat(os.DevNull); err != nil || info.Mode().IsRegular() {
 		t.Fatalf("%s was replaced", os.DevNull)
 	}
+	if info, err := os.Stat("/dev/full"); err == nil && !info.Mode().IsRegular() {
+		if err := WriteFile("/dev/full", []byte("x")); err == nil || err.Error() != "/dev/full: the disk is full" {
+			t.Errorf("got %v", err)
+		}
+	}
 	r, w, err := os.Pipe()
 	must(t, err)
 	defer r.Close()
