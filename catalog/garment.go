@@ -371,7 +371,7 @@ func nearOrList(word string, known []string, otherwise string) string {
 		return fmt.Sprintf("%q", near)
 	}
 	if len(known) > 0 {
-		return "one of: " + strings.Join(known, ", ")
+		return "one of " + strings.Join(known, ", ")
 	}
 	return otherwise
 }

@@ -180,7 +180,7 @@ func TestWhatIf(t *testing.T) {
 		"closure.front.ues=horn-36":       "closure.front.use",
 		"closure.frnt.use=horn-36":        "closure.front.use",
 		"cloth.shel.thickness=2 mm":       "cloth.shell.thickness",
-		"closure.front.run.length.L=3 in": "one of: S, M",
+		"closure.front.run.length.L=3 in": "one of S, M",
 		"closure.front":                   "closure.front.use=horn-36",
 		"garmnt=x":                        "garment",
 		"closure.front.use.x=1":           "closure.front.use",

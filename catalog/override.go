@@ -185,5 +185,5 @@ func nearKey(before []string, word string, known []string, after []string) strin
 	if len(known) == 0 {
 		return ""
 	}
-	return "one of: " + strings.Join(known, ", ")
+	return "one of " + strings.Join(known, ", ")
 }

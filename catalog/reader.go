@@ -113,7 +113,7 @@ func (r *reader) table(path string, raw any, fields []field) {
 	}
 	for _, fd := range fields {
 		if _, there := m[fd.name]; fd.required && !there {
-			r.failKey(path, fmt.Sprintf("add a line: %s = …   (%s)", fd.name, fd.doc), "%s is missing", fd.name)
+			r.failKey(path, fmt.Sprintf("%s = …   (%s)", fd.name, fd.doc), "%s is missing", fd.name)
 		}
 	}
 }
@@ -123,7 +123,7 @@ func (r *reader) unknown(path, key string, known []string) {
 	if near := measure.Nearest(key, known); near != "" {
 		instead = near
 	} else {
-		instead = "one of: " + strings.Join(known, ", ")
+		instead = "one of " + strings.Join(known, ", ")
 	}
 	r.failKey(path, instead, "unknown key %q", key)
 }
@@ -256,7 +256,7 @@ func (r *reader) word(path, s string, fd field) bool {
 	if fd.enum == nil || slices.Contains(fd.enum, s) {
 		return true
 	}
-	instead := "one of: " + strings.Join(fd.enum, ", ")
+	instead := "one of " + strings.Join(fd.enum, ", ")
 	if near := measure.Nearest(strings.ToLower(s), fd.enum); near != "" {
 		instead = fmt.Sprintf("%q", near)
 	}
@@ -351,7 +351,7 @@ func (r *reader) bySize(path string, m map[string]any, take func(i int, path str
 	for _, key := range sortedKeys(m) {
 		i := slices.Index(r.sizes, key)
 		if i < 0 {
-			instead := "one of: " + strings.Join(r.sizes, ", ")
+			instead := "one of " + strings.Join(r.sizes, ", ")
 			if near := measure.Nearest(key, r.sizes); near != "" {
 				instead = near
 			}
@@ -493,7 +493,7 @@ func (r *reader) shares(path string, raw any, fd field, dst *map[string]float64)
 	for _, k := range sortedKeys(m) {
 		p := source.Join(path, k)
 		if !slices.Contains(fd.enum, k) && fd.enum != nil {
-			instead := "one of: " + strings.Join(fd.enum, ", ")
+			instead := "one of " + strings.Join(fd.enum, ", ")
 			if near := measure.Nearest(k, fd.enum); near != "" {
 				instead = near
 			}
