@@ -248,6 +248,7 @@ func closureFields(c *Closure, raw *rawClosure) []field {
 		f("hole_rule", &c.Rule, "which rule gives the hole's length", oneOf(HoleRules...)),
 		f("direction", &c.Direction, "across or along the edge", oneOf("across", "along")),
 		f("lap", &c.Lap, "how the two sides meet", oneOf("single", "double", "edge")),
+		f("lap_over", &c.LapOver, "which side of the wearer lies on top", oneOf("right", "left")),
 		f("over", &raw.over, "layers the hole is sewn through, outside first"),
 		f("under", &raw.under, "layers the fastener is set on, outside first"),
 		f("needle", &c.Needle, "needle you mean to use"),

@@ -338,6 +338,7 @@ type Closure struct {
 	Hole      string // machine, keyhole, bound, hand, loop; "" computed
 	Direction string // across, along; "" computed
 	Lap       string // single, double, edge; "" single
+	LapOver   string // right, left: the side of the wearer that lies on top; "" right
 	Over      []Layer
 	Under     []Layer
 	Needle    Opt[measure.NeedleSize]

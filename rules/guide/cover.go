@@ -1,0 +1,301 @@
+package guide
+
+import (
+	"fmt"
+	"strings"
+
+	"placketeer/catalog/measure"
+	"placketeer/rules"
+)
+
+// The two squares that show whether a print is at full size.
+const (
+	squareMM = 50.0
+	squareIn = 50.8
+)
+
+// flow writes down a page and begins another when it is full.
+type flow struct {
+	faces *faces
+	w, h  float64 // h 0: never full
+	y     float64
+	pages []*list
+}
+
+func (f *flow) page() *list { return f.pages[len(f.pages)-1] }
+
+func (f *flow) turn() {
+	f.pages = append(f.pages, &list{faces: f.faces})
+	f.y = 0
+}
+
+// need makes room for something so high.
+func (f *flow) need(high float64) {
+	if len(f.pages) == 0 || f.h > 0 && f.y > 0 && f.y+high > f.h {
+		f.turn()
+	}
+}
+
+func (f *flow) words(class, s string, st style, indent float64) {
+	pitch := st.size * 1.28
+	for _, line := range f.faces.wrap(s, st, f.w-indent) {
+		f.need(pitch)
+		f.y += pitch
+		f.page().named(class).text(line, indent, f.y-0.28*st.size, st)
+	}
+}
+
+func (f *flow) steps(class string, steps []string) {
+	for i, s := range steps {
+		f.need(5)
+		y, page := f.y, len(f.pages)
+		f.words(class, s, normal, 6)
+		if len(f.pages) != page {
+			y = 0
+		}
+		f.page().named(class).text(fmt.Sprintf("%d.", i+1), 0, y+normal.size, normal)
+		f.y += 0.8
+	}
+}
+
+func (f *flow) heading(s string) {
+	f.need(14)
+	f.y += 3
+	f.words("heading", s, title, 0)
+	f.y += 1.2
+}
+
+// sample is one kind of line or mark and what it means.
+type sample struct {
+	class, says string
+	draw        func(l *list, r rect)
+}
+
+func stroke(p *pen) func(*list, rect) {
+	return func(l *list, r rect) { y := (r.y0 + r.y1) / 2; l.line(p, pt{r.x0, y}, pt{r.x1, y}) }
+}
+
+func ring(p *pen, radius float64) func(*list, rect) {
+	return func(l *list, r rect) { l.circle(p, pt{(r.x0 + r.x1) / 2, (r.y0 + r.y1) / 2}, radius) }
+}
+
+var samples = []sample{
+	{"cut-edge", "cut edge", stroke(penCut)},
+	{"finished-edge", "finished edge", stroke(penFinished)},
+	{"centre-line", "centre line", stroke(penCentre)},
+	{"fold", "fold", stroke(penFold)},
+	{"band", "edge or seam of the band", stroke(penSeam)},
+	{"facing", "inner edge of the facing", stroke(penFacing)},
+	{"interfacing", "outline of the interfacing", stroke(penFusing)},
+	{"neck", "top and end of the run: neck, hem", stroke(penEnd)},
+	{"hem-depth", "hem is turned up to here", stroke(penHem)},
+	{"hole", "hole: the cut, its stitching, its bars", func(l *list, r rect) {
+		x, y := (r.x0+r.x1)/2, (r.y0+r.y1)/2
+		l.line(penHole, pt{x - 6, y}, pt{x + 6, y})
+		l.line(penStitched, pt{x - 7, y - 1.3}, pt{x + 7, y - 1.3})
+		l.line(penStitched, pt{x - 7, y + 1.3}, pt{x + 7, y + 1.3})
+		l.line(penBar, pt{x - 6.5, y - 1.3}, pt{x - 6.5, y + 1.3})
+		l.line(penBar, pt{x + 6.5, y - 1.3}, pt{x + 6.5, y + 1.3})
+	}},
+	{"fastener-in-hole", "where the fastener sits in its hole", ring(penRim, 2.2)},
+	{"loop-cord", "loop, lying flat", func(l *list, r rect) {
+		x, y := (r.x0+r.x1)/2, (r.y0+r.y1)/2
+		l.line(penFastener, append(append([]pt{{x - 6, y - 1.4}}, arc(pt{x + 4.6, y}, 1.4, -1, 1)...), pt{x - 6, y + 1.4})...)
+	}},
+	{"fastener", "fastener to sew or set here", ring(penFastener, 2.2)},
+	{"flange", "its largest part on the cloth", ring(penRim, 2.4)},
+	{"punch", "hole to punch", ring(penHole, 1.1)},
+	{"show", "button for show, without a hole", ring(penFastener, 2.2)},
+	{"zip", "zip: middle of the teeth, edge of the tape", stroke(penSeam)},
+	{"centre", "centre, measured from the top", func(l *list, r rect) {
+		l.cross(penCross, pt{(r.x0 + r.x1) / 2, (r.y0 + r.y1) / 2}, 2.2)
+	}},
+	{"anchor", "a place that wants a fastener near it", stroke(penAnchor)},
+	{"clear", "keep clear of fasteners", func(l *list, r rect) {
+		l.hatch(penHatch, r, 2.5)
+		l.line(penClear, pt{r.x0, r.y0}, pt{r.x1, r.y0})
+		l.line(penClear, pt{r.x0, r.y1}, pt{r.x1, r.y1})
+	}},
+	{"repeat", "repeat of the check", stroke(penRepeat)},
+}
+
+func firstWord(s string) string { w, _, _ := strings.Cut(s, " "); return w }
+
+// squares draws the two squares.
+func (f *flow) squares() {
+	const high = squareIn + 6
+	f.need(high)
+	top := f.y + 1
+	for _, q := range []struct {
+		class, says string
+		x, side     float64
+	}{{"square-50-mm", "50 mm", 1, squareMM}, {"square-2-in", "2 in", 1 + squareMM + 12, squareIn}} {
+		l := f.page().named("square "+q.class, "data-side-mm", num(q.side))
+		l.rect(penSquare, rect{q.x, top, q.x + q.side, top + q.side})
+		l.named("square-words")
+		l.text(q.says, q.x+q.side/2, top+q.side/2, title.at(0))
+		l.text("measure every side", q.x+q.side/2, top+q.side/2+5, small.at(0))
+	}
+	x := 1 + squareMM + 12 + squareIn + 6
+	y := top + 5.0
+	l := f.page().named("caution")
+	for _, s := range []style{strong, normal} {
+		words := "Check the squares before cutting."
+		if !s.bold {
+			words = "Measure both with a ruler. If a side is wrong by more than half a millimetre (1/32 in), the print is not at full size: print again at 100 %, without fitting to the page."
+		}
+		for _, line := range f.faces.wrap(words, s, f.w-x) {
+			l.text(line, x, y, s)
+			y += 4.2
+		}
+		y += 1.5
+	}
+	f.y += high
+}
+
+// unitWords say in what the lengths are written.
+func unitWords(u measure.Unit) string {
+	if u == measure.In {
+		return "lengths in inches (mm)"
+	}
+	return "lengths in mm (in)"
+}
+
+// cover is what stands before the guide: what it is, the squares, how to put
+// it together, what the lines mean.
+func cover(p *rules.Planned, parts []*part, ss []*sheet, f *faces, on *paper, w, h float64) []*list {
+	g := p.Garment
+	fl := &flow{faces: f, w: w, h: h}
+	fl.turn()
+	fl.words("title", g.Name, huge, 0)
+	fl.words("title", "Marking guide at full size, "+unitWords(g.Units), strong, 0)
+	var names []string
+	seen := map[string]bool{}
+	for _, q := range parts {
+		if n := q.k.Closure.Name; !seen[n] {
+			seen[n] = true
+			names = append(names, n)
+		}
+	}
+	line := "Closures: " + strings.Join(names, ", ") + "."
+	var sizes []string
+	for _, s := range g.Sizes {
+		for _, q := range parts {
+			if s != "" && contains(q.sizes, s) {
+				sizes = append(sizes, s)
+				break
+			}
+		}
+	}
+	if len(sizes) > 0 {
+		line += " Sizes: " + strings.Join(sizes, ", ") + "."
+	}
+	fl.words("title", line, normal, 0)
+	for _, w := range g.With() {
+		fl.words("title", "Changed: "+w, normal, 0)
+	}
+	if n := p.Count(rules.Conflict); n > 0 {
+		fl.y += 2.5
+		says := fmt.Sprintf("This plan has %d conflicts: cut nothing until they are settled.", n)
+		if n == 1 {
+			says = "This plan has 1 conflict: cut nothing until it is settled."
+		}
+		b := fl.page().named("conflict").text(says, 2, fl.y+4, title)
+		fl.page().rect(penBox, rect{0, b.y0 - 1.6, b.x1 + 2, b.y1 + 1.6})
+		fl.y += 7
+	}
+	fl.y += 2
+	fl.squares()
+
+	if on != nil {
+		fl.heading("How to put it together")
+		fl.steps("how", []string{
+			"Print every page on " + on.name + " at 100 % (actual size), not fitted to the page. Measure both squares above.",
+			fmt.Sprintf("A letter is a column of pages, a number counts down it: A2 comes below A1, B1 to the right of A1. Pages overlap by %s.", measure.FromMM(overlap).Text(g.Units)),
+			"Cut off the margin on the side that lies on top, along the thin frame. Lay it on its neighbour until the crosses in circles meet, and tape them.",
+		})
+	}
+	fl.heading("How to use it")
+	fl.steps("use", []string{
+		"Lay each side on the right side of the cloth: its centre line on the garment's centre line, its top on the neck edge or the top of the run.",
+		"Sew and open a sample hole, or set a sample, through all the layers first.",
+		"Mark and sew the holes. Then close the garment flat and mark the fasteners through the holes: the under side here is for checking them.",
+	})
+	for _, s := range sideWords(parts) {
+		fl.words("sides", s, normal, 0)
+		fl.y += 0.8
+	}
+
+	used := map[string]bool{}
+	for _, s := range ss {
+		for i := range s.items {
+			used[firstWord(s.items[i].class)] = true
+		}
+	}
+	var legend []sample
+	for _, s := range samples {
+		if used[s.class] {
+			legend = append(legend, s)
+		}
+	}
+	const row, cell = 6.2, 18.0
+	fl.heading("What the lines mean")
+	half := (len(legend) + 1) / 2
+	fl.need(float64(half) * row)
+	for i, s := range legend {
+		x, y := 0.0, fl.y+float64(i)*row
+		if i >= half {
+			x, y = w/2, fl.y+float64(i-half)*row
+		}
+		l := fl.page().named("legend")
+		s.draw(l, rect{x, y, x + cell - 2, y + row - 1.6})
+		l.text(s.says, x+cell, y+3.4, normal)
+	}
+	fl.y += float64(half) * row
+
+	if on != nil {
+		fl.heading("Pages")
+		for _, s := range ss {
+			says := s.span() + ": " + s.name
+			if s.cols*s.rows > 1 {
+				says += fmt.Sprintf(" (%d across, %d down)", s.cols, s.rows)
+			}
+			fl.words("pages", says, normal, 0)
+		}
+	}
+	return fl.pages
+}
+
+func contains(list []string, s string) bool {
+	for _, x := range list {
+		if x == s {
+			return true
+		}
+	}
+	return false
+}
+
+// sideWords say which side lies on top, and how to change it.
+func sideWords(parts []*part) []string {
+	var out []string
+	said := map[string]bool{}
+	for _, right := range []bool{true, false} {
+		var names []string
+		for _, q := range parts {
+			if n := q.k.Closure.Name; q.front() && q.upperRight() == right && !said[n] {
+				said[n] = true
+				names = append(names, n)
+			}
+		}
+		if len(names) == 0 {
+			continue
+		}
+		top, other := "right", "left"
+		if !right {
+			top, other = other, top
+		}
+		out = append(out, fmt.Sprintf("Drawn as the wearer faces you, so the wearer's right is on your left; the under side is a mirror image. On top lies the wearer's %s: %s. For %s over %s set lap_over = %q in the closure.",
+			top, strings.Join(names, ", "), other, top, other))
+	}
+	return out
+}
