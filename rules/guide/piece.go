@@ -12,7 +12,7 @@ import (
 )
 
 const (
-	labelGap   = 3.0  // between the work and its label, mm
+	labelGap   = 3.0 // between the work and its label, mm
 	sideGap    = 2.5
 	badge      = 6.5 // room for the number before its label
 	pad        = 1.5 // white round a panel
