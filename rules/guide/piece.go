@@ -178,15 +178,15 @@ func (d *drawer) reach(from, to float64) {
 
 // edges are the lines that make the edge of the piece.
 type edges struct {
-	finished, cut     float64
-	hasCut            bool
-	finishedName      string
-	folds             []combLine
-	stitch            []combLine
-	facing            float64
-	hasFacing         bool
-	fuseIn, fuseOut   float64
-	fused, loopBeyond bool
+	finished, cut   float64
+	hasCut          bool
+	finishedName    string
+	folds           []combLine
+	stitch          []combLine
+	facing          float64
+	hasFacing       bool
+	fuseIn, fuseOut float64
+	fused           bool
 }
 
 func (p *part) edges() edges {
@@ -655,9 +655,7 @@ func (d *drawer) loop(u, v float64, e edges) {
 	r := max(d.k.Closure.Notion.Cord.V.MM(), min(3, d.loopLength()/4))
 	d.named("loop-cord", "data-length-mm", num(d.loopLength()))
 	pts := []pt{{in, v - r}}
-	for _, q := range arc(pt{out - r, v}, r, -1, 1) {
-		pts = append(pts, q)
-	}
+	pts = append(pts, arc(pt{out - r, v}, r, -1, 1)...)
 	pts = append(pts, pt{in, v + r})
 	for i := range pts {
 		pts[i].x *= d.sign
