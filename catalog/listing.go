@@ -1,0 +1,234 @@
+package catalog
+
+import (
+	"fmt"
+	"os"
+	"slices"
+	"strconv"
+	"strings"
+
+	"placketeer/catalog/measure"
+)
+
+// Open is the built-in catalogue with the entries of further files, which
+// win by name.
+func Open(files ...string) (*Catalog, error) {
+	c, err := StockCatalog()
+	if err != nil || len(files) == 0 {
+		return c, err
+	}
+	return c.with(os.ReadFile, files...)
+}
+
+// Item is an entry of the catalogue, ready to be listed.
+type Item struct {
+	Kind string // the table it stands in: button, cloth, …
+	*Entry
+	fields []field
+}
+
+// Kinds are the tables of a catalogue file, in the order they are listed.
+func Kinds() []string {
+	return append(slices.Clone(fasteners), "cloth", "interfacing", "thread", "needle", "machine", "cord", "cord-lock", "family", "fibre")
+}
+
+// Items are all entries of the catalogue by kind, in the order they were
+// read.
+func (c *Catalog) Items() []Item {
+	var out []Item
+	for _, kind := range fasteners {
+		for _, x := range c.Notions {
+			if x.Kind == kind {
+				out = append(out, Item{kind, &x.Entry, notionFields(kind, x)})
+			}
+		}
+	}
+	fibres, families := c.fibreNames(), c.familyNames()
+	out = items(out, "cloth", c.Cloths, (*Cloth).entry, func(x *Cloth) []field { return clothFields(x, fibres, families) })
+	out = items(out, "interfacing", c.Interfacings, (*Interfacing).entry, func(x *Interfacing) []field { return interfacingFields(x, fibres) })
+	out = items(out, "thread", c.Threads, (*Thread).entry, threadFields)
+	out = items(out, "needle", c.Needles, (*Needle).entry, needleFields)
+	out = items(out, "machine", c.Machines, (*Machine).entry, machineFields)
+	out = items(out, "cord", c.Cords, (*CordPart).entry, cordPartFields)
+	out = items(out, "cord-lock", c.CordLocks, (*CordPart).entry, cordPartFields)
+	out = items(out, "family", c.Families, (*Family).entry, familyFields)
+	return items(out, "fibre", c.Fibres, (*Fibre).entry, fibreFields)
+}
+
+func items[T any](out []Item, kind string, list []*T, entry func(*T) *Entry, own func(*T) []field) []Item {
+	for _, x := range list {
+		out = append(out, Item{kind, entry(x), own(x)})
+	}
+	return out
+}
+
+// Figure is one value of an entry.
+type Figure struct {
+	Key  string
+	Text string // for people, in the units asked for
+	TOML string // as a file has it: it reads back as the same value
+	JSON any    // lengths in millimetres
+	Doc  string
+}
+
+// Figures are the values of the entry that are known, in the order of its
+// table. Those of a table inside it have a key with a dot.
+func (it Item) Figures(u measure.Unit) []Figure {
+	return figures("", append(entryFields(it.Entry), it.fields...), u)
+}
+
+func figures(before string, fields []field, u measure.Unit) []Figure {
+	var out []Figure
+	for _, fd := range fields {
+		if sub, ok := fd.dst.(subTable); ok {
+			out = append(out, figures(before+fd.name+".", sub, u)...)
+			continue
+		}
+		if text, toml, value, ok := fd.value(u); ok {
+			out = append(out, Figure{before + fd.name, text, toml, value, fd.doc})
+		}
+	}
+	return out
+}
+
+// value is what the destination of a field holds; false where it holds
+// nothing.
+func (fd field) value(u measure.Unit) (text, toml string, value any, ok bool) {
+	switch x := fd.dst.(type) {
+	case *string:
+		return *x, tomlString(*x), *x, *x != ""
+	case *Measured:
+		t := measure.Toleranced{V: x.V, Tol: x.Tol}
+		return t.TextFine(u), tomlString(exactLength(fd.name, t)), x.V.MM(), x.Has()
+	case *Range:
+		var texts, tomls []string
+		list := map[string]float64{}
+		for i, m := range []Measured{x.Min, x.Max} {
+			if m.Has() {
+				key := [...]string{"min", "max"}[i]
+				texts = append(texts, [...]string{"from ", "to "}[i]+m.V.TextFine(u))
+				tomls = append(tomls, key+" = "+tomlString(exactLength(fd.name, measure.Toleranced{V: m.V, Tol: m.Tol})))
+				list[key+"_mm"] = m.V.MM()
+			}
+		}
+		return strings.Join(texts, " "), "{ " + strings.Join(tomls, ", ") + " }", list, len(texts) > 0
+	case *[]measure.Length:
+		var texts, tomls []string
+		var list []float64
+		for _, l := range *x {
+			texts = append(texts, l.ShortFine(u))
+			tomls = append(tomls, tomlString(exactLength(fd.name, measure.Toleranced{V: l})))
+			list = append(list, l.MM())
+		}
+		return strings.Join(texts, ", "), "[" + strings.Join(tomls, ", ") + "]", list, len(list) > 0
+	case *[]string:
+		var tomls []string
+		for _, s := range *x {
+			tomls = append(tomls, tomlString(s))
+		}
+		return strings.Join(*x, ", "), "[" + strings.Join(tomls, ", ") + "]", *x, len(*x) > 0
+	case *Opt[int]:
+		return strconv.Itoa(x.V), strconv.Itoa(x.V), x.V, x.Has()
+	case *Opt[float64]:
+		s := strconv.FormatFloat(x.V, 'f', -1, 64)
+		return s, s, x.V, x.Has()
+	case *Opt[bool]:
+		return map[bool]string{true: "yes", false: "no"}[x.V], strconv.FormatBool(x.V), x.V, x.Has()
+	case *Opt[measure.AreaWeight]:
+		s := exactly(x.V, measure.ParseAreaWeight, short(float64(x.V))+" g/m2", short(x.V.OzYd2())+" oz/yd2", full(float64(x.V))+" g/m2")
+		return x.V.Text(u), tomlString(s), float64(x.V), x.Has()
+	case *Opt[measure.LinearDensity]:
+		s := exactly(x.V, measure.ParseLinearDensity, "Tex "+short(float64(x.V)), "Tkt "+short(x.V.Tkt()), "cotton Tkt "+short(x.V.CottonTkt()), short(x.V.Denier())+" den", "Ne "+short(x.V.Ne()), "Tex "+full(float64(x.V)))
+		return x.V.Text(), tomlString(s), float64(x.V), x.Has()
+	case *Opt[measure.NeedleSize]:
+		return x.V.String(), tomlString(x.V.String()), int(x.V), x.Has()
+	case *Opt[measure.Temperature]:
+		s := exactly(x.V, measure.ParseTemperature, short(float64(x.V))+" C", short(x.V.F())+" F", full(float64(x.V))+" C")
+		return x.V.Text(u), tomlString(s), float64(x.V), x.Has()
+	case *map[string]float64:
+		var texts, tomls []string
+		for _, k := range sortedKeys(*x) {
+			n := strconv.FormatFloat((*x)[k], 'f', -1, 64)
+			texts = append(texts, n+" % "+k)
+			tomls = append(tomls, tomlKey(k)+" = "+n)
+		}
+		return strings.Join(texts, ", "), "{ " + strings.Join(tomls, ", ") + " }", *x, len(texts) > 0
+	}
+	panic(fmt.Sprintf("no text for %s: %T", fd.name, fd.dst))
+}
+
+// TOML is the entry as a catalogue file has it.
+func (it Item) TOML() string {
+	figs := it.Figures(measure.MM)
+	wide := 0
+	for _, f := range figs {
+		wide = max(wide, len(f.Key))
+	}
+	var b strings.Builder
+	fmt.Fprintf(&b, "[[%s]]\n", it.Kind)
+	for _, f := range figs {
+		fmt.Fprintf(&b, "%-*s = %s\n", wide, f.Key, f.TOML)
+	}
+	return b.String()
+}
+
+// exactLength is a length to the last nanometre as people of the trade
+// write it: in ligne the size of a button, in inches what is whole 64ths of
+// an inch and no round millimetres.
+func exactLength(key string, t measure.Toleranced) string {
+	const hundredth = measure.Millimetre / 100
+	switch {
+	case key == "diameter" && t.Tol == 0 && t.V%measure.Ligne == 0:
+		return strconv.FormatInt(int64(t.V/measure.Ligne), 10) + "L"
+	case t.V%(hundredth*10) != 0 && t.V%(measure.Inch/64) == 0 && t.Tol%(measure.Inch/64) == 0:
+		return t.Exact(measure.In)
+	}
+	return t.Exact(measure.MM)
+}
+
+// exactly is the first text that reads back as x, or the last.
+func exactly[T comparable](x T, parse func(string) (T, error), texts ...string) string {
+	for _, s := range texts {
+		if y, err := parse(s); err == nil && y == x {
+			return s
+		}
+	}
+	return texts[len(texts)-1]
+}
+
+// short is a number of at most four figures.
+func short(x float64) string {
+	r, _ := strconv.ParseFloat(strconv.FormatFloat(x, 'g', 4, 64), 64)
+	return full(r)
+}
+
+func full(x float64) string { return strconv.FormatFloat(x, 'f', -1, 64) }
+
+// tomlString is a text in quotes as TOML has it.
+func tomlString(s string) string {
+	var b strings.Builder
+	b.WriteByte('"')
+	for _, r := range s {
+		switch {
+		case r == '"' || r == '\\':
+			b.WriteByte('\\')
+			b.WriteRune(r)
+		case r < 0x20 || r == 0x7f:
+			fmt.Fprintf(&b, `\u%04X`, r)
+		default:
+			b.WriteRune(r)
+		}
+	}
+	b.WriteByte('"')
+	return b.String()
+}
+
+// tomlKey is a key, in quotes where it needs them.
+func tomlKey(s string) string {
+	if s == "" || strings.ContainsFunc(s, func(r rune) bool {
+		return r != '_' && r != '-' && (r < '0' || r > '9') && (r < 'a' || r > 'z') && (r < 'A' || r > 'Z')
+	}) {
+		return tomlString(s)
+	}
+	return s
+}
