@@ -1,6 +1,7 @@
 package catalog
 
 import (
+	"cmp"
 	"fmt"
 	"os"
 	"slices"
@@ -65,10 +66,13 @@ func items[T any](out []Item, kind string, list []*T, entry func(*T) *Entry, own
 // Figure is one value of an entry.
 type Figure struct {
 	Key  string
-	Text string // for people, in the units asked for
+	Text string // for people, in the units asked for and in the other ones
+	Few  string // the same in the units asked for alone
 	TOML string // as a file has it: it reads back as the same value
 	JSON any    // lengths in millimetres
 	Doc  string
+
+	Length bool // a length, or a list of them
 }
 
 // Figures are the values of the entry that are known, in the order of its
@@ -84,34 +88,39 @@ func figures(before string, fields []field, u measure.Unit) []Figure {
 			out = append(out, figures(before+fd.name+".", sub, u)...)
 			continue
 		}
-		if text, toml, value, ok := fd.value(u); ok {
-			out = append(out, Figure{before + fd.name, text, toml, value, fd.doc})
+		if text, few, toml, value, ok := fd.value(u); ok {
+			length := false
+			switch fd.dst.(type) {
+			case *Measured, *[]measure.Length:
+				length = true
+			}
+			out = append(out, Figure{before + fd.name, text, cmp.Or(few, text), toml, value, fd.doc, length})
 		}
 	}
 	return out
 }
 
-// value is what the destination of a field holds; false where it holds
-// nothing.
-func (fd field) value(u measure.Unit) (text, toml string, value any, ok bool) {
+// value is what the destination of a field holds, few only where it differs
+// from text; false where it holds nothing.
+func (fd field) value(u measure.Unit) (text, few, toml string, value any, ok bool) {
 	switch x := fd.dst.(type) {
 	case *string:
-		return *x, tomlString(*x), *x, *x != ""
+		return *x, "", tomlString(*x), *x, *x != ""
 	case *Measured:
 		t := measure.Toleranced{V: x.V, Tol: x.Tol}
-		return t.TextFine(u), tomlString(exactLength(fd.name, t)), x.V.MM(), x.Has()
+		return t.TextFine(u), fewOf(t, u), tomlString(exactLength(fd.name, t)), x.V.MM(), x.Has()
 	case *Range:
 		var texts, tomls []string
 		list := map[string]float64{}
 		for i, m := range []Measured{x.Min, x.Max} {
 			if m.Has() {
 				key := [...]string{"min", "max"}[i]
-				texts = append(texts, [...]string{"from ", "to "}[i]+m.V.TextFine(u))
+				texts = append(texts, [...]string{"from ", "to "}[i]+m.V.ShortFine(u))
 				tomls = append(tomls, key+" = "+tomlString(exactLength(fd.name, measure.Toleranced{V: m.V, Tol: m.Tol})))
 				list[key+"_mm"] = m.V.MM()
 			}
 		}
-		return strings.Join(texts, " "), "{ " + strings.Join(tomls, ", ") + " }", list, len(texts) > 0
+		return strings.Join(texts, " "), "", "{ " + strings.Join(tomls, ", ") + " }", list, len(texts) > 0
 	case *[]measure.Length:
 		var texts, tomls []string
 		var list []float64
@@ -120,31 +129,31 @@ func (fd field) value(u measure.Unit) (text, toml string, value any, ok bool) {
 			tomls = append(tomls, tomlString(exactLength(fd.name, measure.Toleranced{V: l})))
 			list = append(list, l.MM())
 		}
-		return strings.Join(texts, ", "), "[" + strings.Join(tomls, ", ") + "]", list, len(list) > 0
+		return strings.Join(texts, ", "), "", "[" + strings.Join(tomls, ", ") + "]", list, len(list) > 0
 	case *[]string:
 		var tomls []string
 		for _, s := range *x {
 			tomls = append(tomls, tomlString(s))
 		}
-		return strings.Join(*x, ", "), "[" + strings.Join(tomls, ", ") + "]", *x, len(*x) > 0
+		return strings.Join(*x, ", "), "", "[" + strings.Join(tomls, ", ") + "]", *x, len(*x) > 0
 	case *Opt[int]:
-		return strconv.Itoa(x.V), strconv.Itoa(x.V), x.V, x.Has()
+		return strconv.Itoa(x.V), "", strconv.Itoa(x.V), x.V, x.Has()
 	case *Opt[float64]:
 		s := strconv.FormatFloat(x.V, 'f', -1, 64)
-		return s, s, x.V, x.Has()
+		return s, "", s, x.V, x.Has()
 	case *Opt[bool]:
-		return map[bool]string{true: "yes", false: "no"}[x.V], strconv.FormatBool(x.V), x.V, x.Has()
+		return map[bool]string{true: "yes", false: "no"}[x.V], "", strconv.FormatBool(x.V), x.V, x.Has()
 	case *Opt[measure.AreaWeight]:
 		s := exactly(x.V, measure.ParseAreaWeight, short(float64(x.V))+" g/m2", short(x.V.OzYd2())+" oz/yd2", full(float64(x.V))+" g/m2")
-		return x.V.Text(u), tomlString(s), float64(x.V), x.Has()
+		return x.V.Text(u), x.V.Short(u), tomlString(s), float64(x.V), x.Has()
 	case *Opt[measure.LinearDensity]:
 		s := exactly(x.V, measure.ParseLinearDensity, "Tex "+short(float64(x.V)), "Tkt "+short(x.V.Tkt()), "cotton Tkt "+short(x.V.CottonTkt()), short(x.V.Denier())+" den", "Ne "+short(x.V.Ne()), "Tex "+full(float64(x.V)))
-		return x.V.Text(), tomlString(s), float64(x.V), x.Has()
+		return x.V.Text(), "", tomlString(s), float64(x.V), x.Has()
 	case *Opt[measure.NeedleSize]:
-		return x.V.String(), tomlString(x.V.String()), int(x.V), x.Has()
+		return x.V.String(), "", tomlString(x.V.String()), int(x.V), x.Has()
 	case *Opt[measure.Temperature]:
 		s := exactly(x.V, measure.ParseTemperature, short(float64(x.V))+" C", short(x.V.F())+" F", full(float64(x.V))+" C")
-		return x.V.Text(u), tomlString(s), float64(x.V), x.Has()
+		return x.V.Text(u), x.V.Short(u), tomlString(s), float64(x.V), x.Has()
 	case *map[string]float64:
 		var texts, tomls []string
 		for _, k := range sortedKeys(*x) {
@@ -152,9 +161,18 @@ func (fd field) value(u measure.Unit) (text, toml string, value any, ok bool) {
 			texts = append(texts, n+" % "+k)
 			tomls = append(tomls, tomlKey(k)+" = "+n)
 		}
-		return strings.Join(texts, ", "), "{ " + strings.Join(tomls, ", ") + " }", *x, len(texts) > 0
+		return strings.Join(texts, ", "), "", "{ " + strings.Join(tomls, ", ") + " }", *x, len(texts) > 0
 	}
 	panic(fmt.Sprintf("no text for %s: %T", fd.name, fd.dst))
+}
+
+// fewOf is a small length in one unit.
+func fewOf(t measure.Toleranced, u measure.Unit) string {
+	if t.Tol == 0 {
+		return t.V.ShortFine(u)
+	}
+	s, _, _ := strings.Cut(t.TextFine(u), " (")
+	return s
 }
 
 // TOML is the entry as a catalogue file has it.

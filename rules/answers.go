@@ -81,7 +81,7 @@ func HoleWorking(k *ClosurePlan, u measure.Unit) []string {
 			if k.Over.Estimated {
 				guess = " by estimate"
 			}
-			out = append(out, "+ "+say(bulkyEase)+" for bulk: the layers are "+say(k.Over.Thick)+" thick"+guess+", over "+say(bulky))
+			out = append(out, "+ "+say(bulkyEase)+" for bulk: the layers are "+k.Over.Thick.TextFine(u)+" thick"+guess+", over "+measure.Length(bulky).TextFine(u))
 		}
 		if n.Shank.Has() {
 			out = append(out, "+ "+say(shankEase)+" for the rigid shank")

@@ -35,6 +35,8 @@ func Nearest(word string, words []string) string {
 		cost := 2 * d
 		if fold[0] != other[0] {
 			cost++
+		} else if len(other) > len(fold) && string(other[:len(fold)]) == string(fold) {
+			cost-- // the word is the beginning of this one
 		}
 		if cost < bestCost {
 			best, bestCost = w, cost

@@ -1,0 +1,292 @@
+package desk
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+
+	"github.com/urfave/cli/v2"
+
+	"placketeer/catalog/measure"
+	"placketeer/catalog/source"
+)
+
+// command is one command of the program.
+type command struct {
+	name     string
+	args     string // what follows it, for the help
+	does     string // one line
+	about    string // more lines, for its own help
+	examples []string
+	flags    []flag
+	action   func(*call) error
+}
+
+// commands are all commands, in the order the help lists them.
+func commands() []*command {
+	return []*command{
+		checkCommand(), specCommand(), checklistCommand(), markCommand(), chooseCommand(),
+		buttonholeCommand(), standCommand(), spacingCommand(), stripCommand(), needleCommand(), convertCommand(),
+		catalogCommand(), startCommand(), explainCommand(), schemaCommand(),
+	}
+}
+
+func (c *command) flag(name string) *flag {
+	for i := range c.flags {
+		if c.flags[i].name == name {
+			return &c.flags[i]
+		}
+	}
+	return nil
+}
+
+// flagKind is what the value of a flag must be.
+type flagKind uint8
+
+const (
+	textFlag   flagKind = iota
+	boolFlag            // takes no value
+	lengthFlag          // a length; of a pair A:B the first decides the unit
+	numberFlag          // a number
+)
+
+// flag is one flag of a command.
+type flag struct {
+	name  string
+	kind  flagKind
+	list  bool // may be given again and again
+	value string
+	doc   string
+	words []string // the only values it takes
+	first string   // what it is when not given, for the help
+
+	most   measure.Length // longest of a length
+	zero   bool           // a length may be nothing
+	lo, hi float64        // limits of a number
+	whole  bool           // a whole number
+	hint   string         // an example
+}
+
+func (f *flag) build() cli.Flag {
+	switch {
+	case f.kind == boolFlag:
+		return &cli.BoolFlag{Name: f.name, Usage: f.doc}
+	case f.list:
+		return &cli.StringSliceFlag{Name: f.name, Usage: f.doc}
+	}
+	return &cli.StringFlag{Name: f.name, Usage: f.doc}
+}
+
+// like is an example of its value.
+func (f *flag) like() string {
+	switch {
+	case f.hint != "":
+		return f.hint
+	case len(f.words) > 0:
+		return f.words[0]
+	case f.kind == lengthFlag:
+		return `"1 in"`
+	case f.kind == numberFlag:
+		return "3"
+	}
+	return f.value
+}
+
+// call is a command being run.
+type call struct {
+	world
+	ctx  *cli.Context
+	cmd  *command
+	line *line
+}
+
+func (in *call) args() []string { return in.ctx.Args().Slice() }
+
+func (in *call) has(name string) bool { return in.line.has(name) }
+
+func (in *call) on(name string) bool { return in.ctx.Bool(name) }
+
+func (in *call) text(name string) string { return in.ctx.String(name) }
+
+func (in *call) list(name string) []string { return in.ctx.StringSlice(name) }
+
+// or is the value of a flag that is a word, or what it is when not given.
+func (in *call) or(name, otherwise string) string {
+	if s := in.text(name); s != "" {
+		return s
+	}
+	return otherwise
+}
+
+// checkFlags refuses values that no command takes.
+func (in *call) checkFlags() error {
+	for _, g := range in.line.given {
+		f := in.cmd.flag(g.name)
+		if len(f.words) == 0 || slices.Contains(f.words, g.value) {
+			continue
+		}
+		e := usagef("--%s cannot be %q", f.name, g.value)
+		if near := measure.Nearest(g.value, f.words); near != "" {
+			return e.write("--%s %s", f.name, near)
+		}
+		return e.write("--%s with one of: %s", f.name, strings.Join(f.words, ", "))
+	}
+	return nil
+}
+
+// number is the value of a number flag, and whether it was given.
+func (in *call) number(name string) (float64, bool, error) {
+	if !in.has(name) {
+		return 0, false, nil
+	}
+	f, s := in.cmd.flag(name), strings.TrimSpace(in.text(name))
+	x, err := strconv.ParseFloat(s, 64)
+	_, notWhole := strconv.ParseInt(s, 10, 64)
+	switch {
+	case err != nil || math.IsNaN(x) || math.IsInf(x, 0) || strings.ContainsAny(s, "xXpP_"):
+		return 0, true, usagef("--%s %q is not a number", name, s).write("--%s %s", name, f.like())
+	case f.whole && notWhole != nil:
+		return 0, true, usagef("--%s %q is not a whole number", name, s).write("--%s %s", name, f.like())
+	case x < f.lo || x > f.hi:
+		return 0, true, usagef("--%s is %s, but must lie between %g and %g", name, s, f.lo, f.hi)
+	}
+	return x, true, nil
+}
+
+// badValue is a usage error about the value of a flag.
+func badValue(name, value string, err error) *usageError {
+	var pe *measure.ParseError
+	if e, ok := err.(*measure.ParseError); ok {
+		pe = e
+	}
+	if pe == nil {
+		return usagef("--%s %s: %v", name, strconv.Quote(value), err)
+	}
+	e := usagef("--%s %q: %s", name, value, pe.Reason)
+	switch {
+	case pe.Instead == "":
+	case strings.Contains(pe.Instead, " or "):
+		e.instead = pe.Instead
+	default:
+		e.instead = "--" + name + " " + quoted(pe.Instead)
+	}
+	return e
+}
+
+// wrap breaks a text into lines of at most width columns.
+func wrap(s string, width int) []string {
+	var lines []string
+	for _, para := range strings.Split(s, "\n") {
+		row := ""
+		for _, word := range strings.Fields(para) {
+			switch {
+			case row == "":
+				row = word
+			case columns(row)+1+columns(word) > width:
+				lines, row = append(lines, row), word
+			default:
+				row += " " + word
+			}
+		}
+		lines = append(lines, row)
+	}
+	return lines
+}
+
+// indented writes a text in lines that begin under one another after a head.
+func indented(b *strings.Builder, head string, at, width int, s string) {
+	lines := wrap(s, width-at)
+	if columns(head)+2 > at {
+		fmt.Fprintln(b, head)
+		head = ""
+	}
+	for _, l := range lines {
+		b.WriteString(strings.TrimRight(head+strings.Repeat(" ", at-columns(head))+l, " "))
+		b.WriteByte('\n')
+		head = ""
+	}
+}
+
+const helpWidth = 80
+
+// help is the help of a command.
+func (c *command) help() string {
+	var b strings.Builder
+	fmt.Fprintf(&b, "%s %s: %s\n\n", Program, c.name, c.does)
+	usage := strings.TrimSpace(c.name + " " + c.args)
+	if len(c.flags) > 0 {
+		usage += " [flags]"
+	}
+	fmt.Fprintf(&b, "  %s %s\n", Program, usage)
+	if c.about != "" {
+		b.WriteByte('\n')
+		for _, l := range wrap(c.about, helpWidth) {
+			fmt.Fprintln(&b, l)
+		}
+	}
+	if len(c.examples) > 0 {
+		b.WriteString("\nFor instance:\n\n")
+		for _, e := range c.examples {
+			fmt.Fprintf(&b, "  %s %s\n", Program, e)
+		}
+	}
+	b.WriteString("\nFlags, before or after the rest:\n\n")
+	for _, f := range c.flags {
+		head := "  --" + f.name
+		if f.value != "" {
+			head += " " + f.value
+		} else if len(f.words) > 0 {
+			head += " " + strings.Join(f.words, "|")
+		}
+		doc := f.doc
+		if f.list {
+			doc += "; may be given again"
+		}
+		if f.first != "" {
+			doc += " (otherwise " + f.first + ")"
+		}
+		indented(&b, head, 26, helpWidth, doc)
+	}
+	indented(&b, "  --help", 26, helpWidth, "this help")
+	return b.String()
+}
+
+// programHelp is the help of the program.
+func programHelp() string {
+	var b strings.Builder
+	fmt.Fprintf(&b, "%s %s plans and checks the closures of a garment (buttons, snaps, toggles,\nhooks, zips) before any cloth is cut.\n\n", Program, Version)
+	groups := []struct {
+		head  string
+		names []string
+	}{
+		{"From a garment file:", []string{"check", "spec", "checklist", "mark", "choose"}},
+		{"One answer, no file:", []string{"buttonhole", "stand", "spacing", "strip", "needle", "convert"}},
+		{"To look up and begin:", []string{"start", "catalog", "explain", "schema"}},
+	}
+	for _, g := range groups {
+		fmt.Fprintf(&b, "%s\n", g.head)
+		for _, n := range g.names {
+			c, err := commandNamed(n)
+			if err != nil {
+				panic(err)
+			}
+			indented(&b, "  "+n, 14, helpWidth, c.does)
+		}
+		b.WriteByte('\n')
+	}
+	fmt.Fprintf(&b, "To begin:\n\n  %[1]s start --out coat.toml\n  %[1]s check coat.toml\n\n", Program)
+	b.WriteString("Exit codes: 0 nothing stands in the way, 1 a conflict, 2 the command line is\nwrong, 3 a file cannot be used.\n\n")
+	fmt.Fprintf(&b, "More about a command: %s COMMAND --help\n", Program)
+	return b.String()
+}
+
+// quoted is a word ready to be typed again.
+func quoted(s string) string {
+	s = source.Safe(s)
+	if strings.ContainsAny(s, " \t'\"$`\\&;|<>()*?#~") {
+		return "'" + strings.ReplaceAll(s, "'", `'\''`) + "'"
+	}
+	return s
+}

@@ -1,0 +1,128 @@
+package desk
+
+import (
+	"fmt"
+	"strings"
+
+	"placketeer/catalog/measure"
+	"placketeer/rules"
+)
+
+func explainCommand() *command {
+	return &command{
+		name: "explain", args: "[RULE…]",
+		does:  "what a rule checks, its formula, its sources",
+		about: "Alone it lists all rules. Every finding names its rule in brackets at its end.",
+		examples: []string{
+			"explain stand-narrow",
+			"explain --format markdown --out rules.md",
+		},
+		flags:  []flag{formatFlag("text", "markdown", "json"), outFlag()},
+		action: explain,
+	}
+}
+
+func explain(in *call) error {
+	chosen := rules.Rules()
+	if names := in.args(); len(names) > 0 {
+		chosen = nil
+		var known []string
+		for _, r := range rules.Rules() {
+			known = append(known, r.Name)
+		}
+		for _, n := range names {
+			n = strings.Trim(n, "[]")
+			r := rules.Find(n)
+			if r == nil {
+				e := usagef("there is no rule %q", n)
+				if near := measure.Nearest(n, known); near != "" {
+					return e.write("%s explain %s", Program, near)
+				}
+				return e.write("%s explain, to list them", Program)
+			}
+			chosen = append(chosen, r)
+		}
+	}
+	var b strings.Builder
+	switch in.format() {
+	case "json":
+		list := make([]pairs, len(chosen))
+		for i, r := range chosen {
+			list[i] = pairs{
+				{"rule", r.Name}, {"severity", r.Severity.String()}, {"title", r.Title}, {"formula", r.Formula}, {"why", r.Why},
+				{"sources", r.Sources}, {"ours", r.Ours}, {"others", r.Others},
+			}
+		}
+		data, err := asJSON(list)
+		if err != nil {
+			return err
+		}
+		return in.deliver(data)
+	case "markdown":
+		for i, r := range chosen {
+			if i > 0 {
+				b.WriteByte('\n')
+			}
+			markdownRule(&b, r)
+		}
+	default:
+		if len(in.args()) == 0 {
+			listRules(&b, chosen)
+			break
+		}
+		for i, r := range chosen {
+			if i > 0 {
+				b.WriteByte('\n')
+			}
+			textRule(&b, r)
+		}
+	}
+	return in.deliver([]byte(b.String()))
+}
+
+func listRules(b *strings.Builder, rs []*rules.Rule) {
+	fmt.Fprintf(b, "The %d rules, each with the gravest it says. More about one: %s explain RULE\n\n", len(rs), Program)
+	rows := make([][]string, len(rs))
+	for i, r := range rs {
+		rows[i] = []string{r.Name, r.Severity.String(), r.Title}
+	}
+	table(b, "  ", 110, rows)
+}
+
+func textRule(b *strings.Builder, r *rules.Rule) {
+	fmt.Fprintf(b, "%s (%s): %s\n\n", r.Name, r.Severity, r.Title)
+	for _, part := range [][2]string{{"Formula", r.Formula}, {"Why", r.Why}, {"Ours", r.Ours}, {"Others", r.Others}} {
+		if part[1] != "" {
+			indented(b, "  "+part[0], 12, helpWidth, part[1])
+		}
+	}
+	for i, s := range r.Sources {
+		head := "  Sources"
+		if i > 0 {
+			head = ""
+		}
+		indented(b, head, 12, helpWidth, "- "+s)
+	}
+}
+
+func markdownRule(b *strings.Builder, r *rules.Rule) {
+	esc := strings.NewReplacer("*", `\*`, "_", `\_`, "<", "&lt;", ">", "&gt;", "|", `\|`).Replace
+	fmt.Fprintf(b, "## %s\n\n%s: gravest finding **%s**.\n", r.Name, esc(upper(r.Title)), r.Severity)
+	for _, part := range [][2]string{{"Formula", r.Formula}, {"Why", r.Why}, {"Our own choice", r.Ours}, {"Other rules", r.Others}} {
+		if part[1] != "" {
+			fmt.Fprintf(b, "\n**%s.** %s\n", part[0], esc(part[1]))
+		}
+	}
+	b.WriteString("\nSources:\n\n")
+	for _, s := range r.Sources {
+		fmt.Fprintf(b, "- %s\n", esc(s))
+	}
+}
+
+// upper begins a text with a capital.
+func upper(s string) string {
+	if s == "" {
+		return s
+	}
+	return strings.ToUpper(s[:1]) + s[1:]
+}

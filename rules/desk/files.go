@@ -1,0 +1,273 @@
+package desk
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"regexp"
+	"slices"
+	"strings"
+
+	"placketeer/catalog"
+	"placketeer/catalog/measure"
+	"placketeer/catalog/source"
+	"placketeer/rules"
+)
+
+// options are how garments are read, from the flags.
+func (in *call) options() catalog.Options {
+	return catalog.Options{Catalogs: in.list("catalog"), With: in.list("with"), Stdin: in.in, Units: in.text("units")}
+}
+
+// names are the garment files asked for: folders are walked.
+func (in *call) names() ([]string, error) {
+	args := in.args()
+	if len(args) == 0 {
+		return nil, usagef("say which file").write("%s %s coat.toml", Program, in.cmd.name)
+	}
+	var out []string
+	for _, a := range args {
+		found := []string{a}
+		if a != "-" {
+			a = filepath.Clean(a)
+			st, err := os.Stat(a)
+			if err != nil {
+				return nil, &unusable{"", in.missing(a, err)}
+			}
+			found = []string{a}
+			if st.IsDir() {
+				if found, err = garmentsIn(a); err != nil {
+					return nil, &unusable{"", plain(err)}
+				}
+				if len(found) == 0 {
+					return nil, &unusable{says: fmt.Sprintf("%s: no garment file is in this folder: none of its .toml files has a line garment = \"…\"", a)}
+				}
+			}
+		}
+		for _, f := range found {
+			if !slices.Contains(out, f) {
+				out = append(out, f)
+			}
+		}
+	}
+	return out, in.keepInputs(out)
+}
+
+// missing says that a file is not there, and which near one is.
+func (in *call) missing(name string, err error) error {
+	if errors.Is(err, os.ErrNotExist) {
+		entries, _ := os.ReadDir(filepath.Dir(name))
+		var names []string
+		for _, e := range entries {
+			names = append(names, e.Name())
+		}
+		if near := measure.Nearest(filepath.Base(name), names); near != "" {
+			return fmt.Errorf("%w; %s is there", plain(err), filepath.Join(filepath.Dir(name), near))
+		}
+	}
+	return plain(err)
+}
+
+// keepInputs refuses to write the answer over what it is made from.
+func (in *call) keepInputs(names []string) error {
+	out := in.text("out")
+	if out == "" {
+		return nil
+	}
+	there, err := os.Stat(out)
+	if err != nil {
+		return nil
+	}
+	if there.IsDir() {
+		return usagef("--out %s is a folder", out).write("--out %s", filepath.Join(out, "sheet.html"))
+	}
+	for _, n := range append(slices.Clone(names), in.list("catalog")...) {
+		if st, err := os.Stat(n); err == nil && os.SameFile(st, there) {
+			return usagef("--out %s would write over the file it is made from", out).write("another name after --out")
+		}
+	}
+	return nil
+}
+
+// garmentLine is the line that tells a garment file from a catalogue.
+var garmentLine = regexp.MustCompile(`(?m)^[ \t]*"?garment"?[ \t]*=`)
+
+// garmentsIn are the garment files in a folder and below it, sorted. Hidden
+// files and folders are left out.
+func garmentsIn(dir string) ([]string, error) {
+	var out []string
+	err := filepath.WalkDir(dir, func(name string, e fs.DirEntry, err error) error {
+		switch {
+		case err != nil:
+			return err
+		case name != dir && strings.HasPrefix(e.Name(), "."):
+			if e.IsDir() {
+				return fs.SkipDir
+			}
+		case !e.IsDir() && strings.EqualFold(filepath.Ext(name), ".toml"):
+			is, err := isGarment(name)
+			if err != nil {
+				return err
+			}
+			if is {
+				out = append(out, name)
+			}
+		}
+		return nil
+	})
+	slices.Sort(out)
+	return out, err
+}
+
+// isGarment says whether a file has the key garment at its top level. Of one
+// that is no TOML, a line that looks like it decides, so that it is reported.
+func isGarment(name string) (bool, error) {
+	f, err := os.Open(name)
+	if err != nil {
+		return false, err
+	}
+	defer f.Close()
+	data, err := io.ReadAll(io.LimitReader(f, source.MaxSize+1))
+	if err != nil {
+		return false, err
+	}
+	if !garmentLine.Match(data) {
+		return false, nil
+	}
+	doc, err := source.Parse(name, data)
+	if err != nil {
+		return true, nil
+	}
+	_, there := doc.Root["garment"]
+	return there, nil
+}
+
+// plans reads and plans garments. What is wrong with a file is told at once
+// and does not keep the others from being planned; the error comes with the
+// plans there are.
+func (in *call) plans(names []string) ([]*rules.Planned, error) {
+	measuring, err := in.measuring()
+	if err != nil {
+		return nil, err
+	}
+	var out []*rules.Planned
+	code := ExitOK
+	for _, name := range names {
+		g, err := in.load(name)
+		if err == nil {
+			err = in.checkSize(g)
+		}
+		var change *catalog.ChangeError
+		var usage *usageError
+		switch {
+		case errors.As(err, &change), errors.As(err, &usage):
+			return nil, err // the command line is wrong, whatever the other files say
+		case err != nil:
+			code = max(code, report(in.err, err))
+			continue
+		}
+		out = append(out, checked(g, measuring))
+	}
+	if code != ExitOK {
+		return out, told{code}
+	}
+	return out, nil
+}
+
+// told is an error that was told already, with the exit code it asks for.
+type told struct{ code int }
+
+func (t told) Error() string { return "told" }
+
+// oneFile is the one garment file a command is about.
+func (in *call) oneFile() ([]string, error) {
+	args := in.args()
+	if len(args) != 1 {
+		e := usagef("say which file")
+		if len(args) > 1 {
+			e = usagef("one garment at a time, but %d files are given", len(args))
+		}
+		return nil, e.write("%s %s coat.toml", Program, in.cmd.name)
+	}
+	if args[0] != "-" {
+		if st, err := os.Stat(args[0]); err == nil && st.IsDir() {
+			return nil, usagef("%s is a folder, and %s takes one file", args[0], in.cmd.name).write("%s %s %s", Program, in.cmd.name, quoted(filepath.Join(args[0], "coat.toml")))
+		}
+	}
+	return in.names()
+}
+
+// plan reads and plans the one garment a command is about.
+func (in *call) plan() (*rules.Planned, error) {
+	names, err := in.oneFile()
+	if err != nil {
+		return nil, err
+	}
+	plans, err := in.plans(names)
+	if err != nil {
+		return nil, err
+	}
+	return plans[0], nil
+}
+
+func (in *call) load(name string) (*catalog.Garment, error) {
+	for _, c := range in.list("catalog") {
+		if _, err := os.Stat(c); err != nil {
+			return nil, &unusable{"--catalog", in.missing(c, err)}
+		}
+	}
+	g, err := catalog.Load(name, in.options())
+	var change *catalog.ChangeError
+	var problems source.Problems
+	switch {
+	case err == nil, errors.As(err, &change), errors.As(err, &problems):
+		return g, err
+	}
+	return nil, &unusable{"", plain(err)}
+}
+
+// checkSize refuses a --size that the garment has not.
+func (in *call) checkSize(g *catalog.Garment) error {
+	size := in.text("size")
+	if size == "" || slices.Contains(g.Sizes, size) {
+		return nil
+	}
+	if len(g.Sizes) == 1 && g.Sizes[0] == "" {
+		return usagef("--size %s: %s lists no sizes", size, g.File).write("the command without --size")
+	}
+	e := usagef("--size %s: %s has no such size", size, g.File)
+	if near := measure.Nearest(size, g.Sizes); near != "" {
+		return e.write("--size %s", near)
+	}
+	return e.write("one of: %s", strings.Join(g.Sizes, ", "))
+}
+
+// measuring is the tolerance of --measuring, "" where it was not given.
+func (in *call) measuring() (string, error) {
+	if in.cmd.flag("measuring") == nil || !in.has("measuring") {
+		return "", nil
+	}
+	s := in.text("measuring")
+	l, err := measure.ParseLength(s, measure.NoUnit)
+	switch {
+	case err != nil:
+		return "", badValue("measuring", s, err)
+	case l <= 0 || l > in.cmd.flag("measuring").most:
+		return "", usagef("--measuring %q: a tolerance lies between 0 and %s", s, in.cmd.flag("measuring").most).write(`--measuring "0.5 mm"`)
+	}
+	return s, nil
+}
+
+// verdict is the error of a run whose answer has been handed over.
+func (in *call) verdict(plans []*rules.Planned) error {
+	for _, p := range plans {
+		worst, found := p.Verdict()
+		if found && (worst == rules.Conflict || worst == rules.Caution && in.on("strict")) {
+			return conflict{}
+		}
+	}
+	return nil
+}

@@ -1,0 +1,69 @@
+package desk
+
+import (
+	"path/filepath"
+	"strings"
+
+	"placketeer/catalog/measure"
+)
+
+// Flags that several commands have.
+
+func formatFlag(formats ...string) flag {
+	return flag{name: "format", words: formats, doc: "how to write it", first: formats[0] + ", or what the name after --out ends in"}
+}
+
+func outFlag() flag {
+	return flag{name: "out", value: "FILE", doc: "write to this file, whole or not at all"}
+}
+
+func withFlag() flag {
+	return flag{name: "with", value: "KEY=VALUE", list: true, doc: "what if: change a value of the file for this run, as closure.front.use=horn-36", hint: "closure.front.use=horn-36"}
+}
+
+func catalogFlag() flag {
+	return flag{name: "catalog", value: "FILE", list: true, doc: "a catalogue file of your own; its entries win over the built-in ones", hint: "own-notions.toml"}
+}
+
+func sizeFlag() flag {
+	return flag{name: "size", value: "NAME", doc: "only this size", hint: "M"}
+}
+
+func unitsFlag() flag {
+	return flag{name: "units", words: []string{"in", "mm"}, doc: "answer in inches or millimetres", first: "those of the file"}
+}
+
+func strictFlag() flag {
+	return flag{name: "strict", kind: boolFlag, doc: "a caution stands in the way too: exit code 1"}
+}
+
+func colorFlag() flag {
+	return flag{name: "color", words: []string{"auto", "always", "never"}, doc: "colours beside the words", first: "auto: on a terminal, unless NO_COLOR is set"}
+}
+
+func measuringFlag() flag {
+	return flag{name: "measuring", value: "LENGTH", kind: lengthFlag, doc: "how far off your ruler may be, to find what only just passes", hint: `"1/32 in"`, most: 10 * measure.Millimetre}
+}
+
+// extensions are the ends of file names that tell a format.
+var extensions = map[string]string{
+	".txt": "text", ".md": "markdown", ".markdown": "markdown", ".html": "html", ".htm": "html", ".csv": "csv", ".json": "json",
+}
+
+// format is how the answer is to be written: what was asked for, or what the
+// name of the file to write says.
+func (in *call) format() string {
+	f := in.cmd.flag("format")
+	if s := in.text("format"); s != "" {
+		return s
+	}
+	if name := in.text("out"); name != "" {
+		is := extensions[strings.ToLower(filepath.Ext(name))]
+		for _, w := range f.words {
+			if w == is {
+				return w
+			}
+		}
+	}
+	return f.words[0]
+}

@@ -1,0 +1,160 @@
+package desk
+
+import (
+	"bytes"
+	"encoding/csv"
+	"encoding/json"
+	"os"
+	"strconv"
+	"strings"
+
+	"github.com/rivo/uniseg"
+
+	"placketeer/catalog/source"
+)
+
+// columns is how many columns of a terminal a text takes.
+func columns(s string) int { return uniseg.StringWidth(s) }
+
+// terminal says whether the answer goes to a screen.
+func (in *call) terminal() bool {
+	f, ok := in.out.(*os.File)
+	if !ok || in.text("out") != "" {
+		return false
+	}
+	st, err := f.Stat()
+	return err == nil && st.Mode()&os.ModeCharDevice != 0
+}
+
+// color says whether to colour: as asked, otherwise on a terminal where
+// NO_COLOR is not set.
+func (in *call) color() bool {
+	switch in.text("color") {
+	case "always":
+		return true
+	case "never":
+		return false
+	}
+	return in.terminal() && in.getenv("NO_COLOR") == "" && in.getenv("TERM") != "dumb"
+}
+
+// utf8 says whether the locale can show more than ASCII. A file can.
+func (in *call) utf8() bool {
+	if in.text("out") != "" {
+		return true
+	}
+	for _, name := range []string{"LC_ALL", "LC_CTYPE", "LANG"} {
+		if v := in.getenv(name); v != "" {
+			v = strings.ToLower(v)
+			return strings.Contains(v, "utf-8") || strings.Contains(v, "utf8")
+		}
+	}
+	return false
+}
+
+// width is the width of the terminal where it says so, otherwise 0.
+func (in *call) width() int {
+	if !in.terminal() {
+		return 0
+	}
+	n, err := strconv.Atoi(in.getenv("COLUMNS"))
+	if err != nil || n < 40 || n > 500 {
+		return 0
+	}
+	return n
+}
+
+// table lays rows out in columns; the last column is broken to fit width.
+func table(b *strings.Builder, indent string, width int, rows [][]string) {
+	var wide []int
+	for _, r := range rows {
+		for i, c := range r[:max(0, len(r)-1)] {
+			for len(wide) <= i {
+				wide = append(wide, 0)
+			}
+			wide[i] = max(wide[i], columns(c))
+		}
+	}
+	for _, r := range rows {
+		head := indent
+		for i, c := range r[:max(0, len(r)-1)] {
+			head += c + strings.Repeat(" ", wide[i]-columns(c)+2)
+		}
+		at := columns(head)
+		if width-at < 20 {
+			b.WriteString(strings.TrimRight(head+r[len(r)-1], " "))
+			b.WriteByte('\n')
+			continue
+		}
+		for _, l := range wrap(r[len(r)-1], width-at) {
+			b.WriteString(strings.TrimRight(head+l, " "))
+			b.WriteByte('\n')
+			head = strings.Repeat(" ", at)
+		}
+	}
+}
+
+// asJSON is a value as JSON, indented, with a line end.
+func asJSON(v any) ([]byte, error) {
+	var b bytes.Buffer
+	e := json.NewEncoder(&b)
+	e.SetEscapeHTML(false)
+	e.SetIndent("", "  ")
+	if err := e.Encode(v); err != nil {
+		return nil, err
+	}
+	return b.Bytes(), nil
+}
+
+// asCSV is rows as CSV that a spreadsheet takes for text, never for a
+// formula.
+func asCSV(rows [][]string) ([]byte, error) {
+	var b bytes.Buffer
+	w := csv.NewWriter(&b)
+	for _, r := range rows {
+		safe := make([]string, len(r))
+		for i, c := range r {
+			if c = source.Safe(c); c != "" && strings.ContainsRune("=+-@", rune(c[0])) {
+				if _, err := strconv.ParseFloat(c, 64); err != nil {
+					c = "'" + c
+				}
+			}
+			safe[i] = c
+		}
+		if err := w.Write(safe); err != nil {
+			return nil, err
+		}
+	}
+	w.Flush()
+	return b.Bytes(), w.Error()
+}
+
+// pairs is a JSON object that keeps the order of its keys.
+type pairs []pair
+
+type pair struct {
+	key   string
+	value any
+}
+
+// MarshalJSON writes the object.
+func (p pairs) MarshalJSON() ([]byte, error) {
+	var b bytes.Buffer
+	e := json.NewEncoder(&b)
+	e.SetEscapeHTML(false)
+	b.WriteByte('{')
+	for i, x := range p {
+		if i > 0 {
+			b.WriteByte(',')
+		}
+		if err := e.Encode(x.key); err != nil {
+			return nil, err
+		}
+		b.WriteByte(':')
+		if err := e.Encode(x.value); err != nil {
+			return nil, err
+		}
+	}
+	b.WriteByte('}')
+	return b.Bytes(), nil
+}

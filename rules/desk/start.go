@@ -1,0 +1,48 @@
+package desk
+
+import (
+	"os"
+	"strings"
+
+	"placketeer/catalog"
+	"placketeer/catalog/measure"
+)
+
+func startCommand() *command {
+	return &command{
+		name:  "start",
+		does:  "write a garment file to begin from",
+		about: "Writes the shortest garment file that works, and below each part every other key as a comment with a word of explanation. Fill in your own figures, take away the # of what you need, and check it.",
+		examples: []string{
+			"start --out coat.toml",
+			`start --garment "Deck jacket" --units mm --out jacket.toml`,
+		},
+		flags: []flag{
+			{name: "garment", value: "NAME", doc: "what the garment is called", first: "Coat", hint: `"Deck jacket"`},
+			{name: "units", words: []string{"in", "mm"}, doc: "units of bare numbers", first: "in"},
+			outFlag(),
+			{name: "force", kind: boolFlag, doc: "write over a file that is there"},
+		},
+		action: func(in *call) error {
+			if args := in.args(); len(args) > 0 {
+				e := usagef("start takes no file, but %q is given", args[0])
+				if strings.HasSuffix(args[0], ".toml") {
+					return e.write("%s start --out %s", Program, quoted(args[0]))
+				}
+				return e.write("%s start --garment %s", Program, quoted(strings.Join(args, " ")))
+			}
+			out := in.text("out")
+			if out != "" && !in.on("force") {
+				if _, err := os.Lstat(out); err == nil {
+					return &unusable{says: out + " is there already and stays as it is; another name, or --force, writes"}
+				}
+			}
+			unit, _ := measure.ParseUnit(in.or("units", "in"))
+			cat, err := catalog.StockCatalog()
+			if err != nil {
+				return err
+			}
+			return in.deliver([]byte(cat.Starter(in.or("garment", "Coat"), unit)))
+		},
+	}
+}
