@@ -77,6 +77,7 @@ func notionFields(kind string, n *Notion) []field {
 			f("attach", &n.Attach, "how it is fixed", oneOf("prong", "post", "sewn")),
 			f("prongs", &n.Prongs, "number of prongs", between(1, 24)),
 			f("spring", &n.Spring, "what holds it shut", oneOf("ring", "s", "plastic", "locking", "magnet")),
+			f("set", &n.SpringSet, "the maker's number for its working parts, like \"633\""),
 		}, common...)
 	case Rivet:
 		return append([]field{
@@ -87,6 +88,7 @@ func notionFields(kind string, n *Notion) []field {
 		return append([]field{
 			f("inside", &n.Inside, "width of the opening", small),
 			diameter, flange, post, postWidth, grip, hole,
+			f("kind", &n.EyeletKind, "kind of eyelet", oneOf("plain", "washer", "spur")),
 		}, common...)
 	case Toggle:
 		return append([]field{
@@ -109,6 +111,8 @@ func notionFields(kind string, n *Notion) []field {
 			f("length", &n.Length, "length", small), f("width", &n.Width, "width", small),
 			f("kind", &n.HookKind, "kind of hook", oneOf("hook-and-eye", "hook-and-bar", "coat-hook")),
 			f("number", &n.Number, "the maker's number", between(0, 100)), thickness,
+			f("pitch", &n.Pitch, "of a hook tape, from hook to hook", small),
+			f("eye_pitch", &n.EyePitch, "of the eye tape that meets it", small),
 		}, common...)
 	case Zip:
 		return append([]field{
@@ -267,6 +271,16 @@ func closureFields(c *Closure, raw *rawClosure) []field {
 		f("hole_finish", &c.Finish, "how the cut edge of the hole is kept from fraying", oneOf("overcast", "sealed", "twice", "corded")),
 		f("turn", &c.Turn, "how much larger the upper layer is cut, for the turn of the cloth", upTo(100*mm), orZero),
 		f("zip_length", &c.ZipLength, "length of zip you mean to buy", upTo(3000*mm)),
+		f("sewn_by", &c.SewnBy, "how a sewn fastener is sewn on", oneOf("hand", "machine")),
+		f("thread_shank", &c.ThreadShank, "length of the thread shank you mean to wind", upTo(40*mm), orZero),
+		f("button_thread", &c.ButtonThread, "a thread of the garment, for sewing the fastener on"),
+		f("button_stitches", &c.ButtonStitches, "stitches you mean to sew a button on with", between(1, 200)),
+		f("edge", &c.Edge, "centre of the fastener to the nearest finished edge; of a hook, its end", upTo(400*mm)),
+		f("into", &c.Into, "what hardware is set into", oneOf("cloth", "webbing", "leather", "rigid")),
+		f("thickness_step", &c.ThicknessStep, "how much the thickness changes under one fastener that straddles a seam", upTo(40*mm), orZero),
+		f("packing", &c.Packing, "washers or a patch added to fill the hardware's grip", upTo(40*mm), orZero),
+		f("quick_opening", &c.QuickOpening, "whether it must open at once"),
+		f("cord", &c.Cord, "thickness of the loop's cord, or of the cord through an eyelet", upTo(40*mm)),
 		f("stand", subTable{
 			f("construction", &s.Construction, "how the edge is made", oneOf(constructions...)),
 			f("extension", &s.Extension, "centre line to cut edge, as drafted", upTo(600*mm)),

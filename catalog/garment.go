@@ -355,6 +355,9 @@ func (g *Garment) resolve(r *reader, i int, raw *rawClosure) {
 	if c.Thread != "" && g.ThreadNamed(c.Thread) == nil {
 		r.fail(source.Join(path, "thread"), nearOrList(c.Thread, g.ThreadNames, "[thread."+c.Thread+"] further up"), "the garment has no thread %q", c.Thread)
 	}
+	if c.ButtonThread != "" && g.ThreadNamed(c.ButtonThread) == nil {
+		r.fail(source.Join(path, "button_thread"), nearOrList(c.ButtonThread, g.ThreadNames, "[thread."+c.ButtonThread+"] further up"), "the garment has no thread %q", c.ButtonThread)
+	}
 	if m := c.Run.Match; m != "" && g.ClothNamed(m) == nil {
 		r.fail(path+".run.match", nearOrList(m, g.ClothNames, "[cloth."+m+"] further up"), "the garment has no cloth %q", m)
 	}

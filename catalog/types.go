@@ -114,6 +114,8 @@ type Notion struct {
 	Attach, Spring                      string
 	Prongs                              Opt[int]
 	RivetKind                           string
+	EyeletKind                          string // plain, washer, spur
+	SpringSet                           string // the maker's number for a snap's working parts
 
 	Inside                  Measured
 	Length, Width, ShortEnd Measured
@@ -125,7 +127,9 @@ type Notion struct {
 	Slider         Measured
 	ZipKind        string
 	HookKind       string
-	Opening        string // separating, two-way, closed
+	Pitch          Measured // of a hook tape, hook to hook
+	EyePitch       Measured // of the eye tape
+	Opening        string   // separating, two-way, closed
 	Lengths        []measure.Length
 
 	Coating    string       // painted, plated, none
@@ -362,6 +366,17 @@ type Closure struct {
 	Reinforce Opt[bool]
 	Finish    string   // of the hole's cut edge: overcast, sealed, twice, corded
 	Turn      Measured // how much larger the upper layer is cut, for the turn of the cloth
+
+	SewnBy         string // hand, machine: how a sewn fastener is sewn on
+	ThreadShank    Measured
+	ButtonThread   string // name of a thread of the garment
+	ButtonStitches Opt[int]
+	Edge           Measured // centre to the nearest finished edge
+	Into           string   // cloth, webbing, leather, rigid: what hardware is set into
+	ThicknessStep  Measured // how much the thickness changes under one fastener
+	Packing        Measured // washers or a patch that fill the grip
+	QuickOpening   Opt[bool]
+	Cord           Measured // of a loop, or through an eyelet
 }
 
 // GarmentCord is a drawcord of the garment.

@@ -1,14 +1,1024 @@
 package rules
 
-import "placketeer/catalog"
+import (
+	"math"
+	"slices"
 
-// HardwarePlan is what is worked out for set hardware: tack buttons, rivets, snaps, eyelets.
+	"placketeer/catalog"
+	"placketeer/catalog/measure"
+)
+
+// HardwarePlan is what is worked out for hardware that is set with a tool:
+// tack buttons, rivets, snaps, eyelets. A length is 0 where nothing is known.
 type HardwarePlan struct {
-	Needed bool
+	Needed  bool
+	Attach  string      // tack, prong, post, semi-tubular, solid, double-cap, eyelet
+	Sides   [2]GripSide // the stacks it is set through
+	Count   int         // how many of them
+	Packing measure.Length
+
+	GripMin, GripMax measure.Length // range for the pressed stack
+	GripGiven        bool           // whether there is a range
+	GripMemory       bool           // the range is from memory, not a maker's
+
+	Post             measure.Length // length of the post, prong or nail
+	PostMin, PostMax measure.Length // what the stack asks for
+	PostRule         string         // how PostMin and PostMax are worked out
+
+	Into             string         // cloth, webbing, leather, rigid
+	Barrel           measure.Length // width of the post, nail or barrel
+	Punch            measure.Length // hole to make: given, the maker's, or worked out
+	HoleMin, HoleMax measure.Length // limits of it; HoleMax itself is too wide in cloth and webbing
+
+	EdgeLeast   measure.Length // centre to finished edge, at least
+	LayersLeast int
+	Splits      int // splits of the set barrel that may be let pass
 }
 
-func hardwareOf(g *catalog.Garment, c *catalog.Closure, k *ClosurePlan) HardwarePlan {
-	return HardwarePlan{}
+// GripSide is one stack that hardware is set through.
+type GripSide struct {
+	Key       string // over, under
+	Free      measure.Length
+	Pressed   measure.Length // packing included
+	Layers    int
+	Cloths    int
+	Interf    bool // whether an interfacing is among them
+	Estimated bool
 }
 
-var hardwareRules []*Rule
+// Fit says how a stack lies to a range.
+type Fit int8
+
+// The fits.
+const (
+	TooThin Fit = iota - 1
+	Fits
+	TooThick
+)
+
+// FitOf says how a pressed stack lies to a grip range; a limit of 0 is none.
+func FitOf(stack, lo, hi measure.Length) Fit {
+	switch {
+	case stack < lo:
+		return TooThin
+	case hi > 0 && stack > hi:
+		return TooThick
+	}
+	return Fits
+}
+
+// SemiTubularPost is the shank of a hollow-ended rivet through a stack, for a
+// share of its width that rolls over: 0.50 to 0.70 by the makers, 0.55 as one
+// maker's general rule.
+func SemiTubularPost(stack, width measure.Length, share float64) measure.Length {
+	return stack + scale(width, share)
+}
+
+// SolidPost is the shank of a solid rivet: the stack and about one width.
+func SolidPost(stack, width measure.Length) measure.Length { return stack + width }
+
+// SolidPostLong is another maker's rule for the same: 1.1 stack + 1.3 width.
+func SolidPostLong(stack, width measure.Length) measure.Length {
+	return scale(stack, 1.1) + scale(width, 1.3)
+}
+
+// DoubleCapPost are the posts of a double-cap rivet that serve a stack: from
+// as long as the stack to 3 mm more.
+func DoubleCapPost(stack measure.Length) (lo, hi measure.Length) { return stack, stack + 3*mm }
+
+// DoubleCapPostMaker is a rivet maker's narrower rule: 1/16 to 1/8 in more.
+func DoubleCapPostMaker(stack measure.Length) (lo, hi measure.Length) {
+	return stack + sixteenth, stack + eighth
+}
+
+// Posts beyond the pressed stack, from memory.
+const (
+	nailLeast, nailMost   = 2 * mm, 4 * mm           // about 3 mm inside the head
+	prongLeast, prongMost = 3 * mm / 2, 2 * mm       // to curl
+	postLeast, postMost   = 5 * mm / 2, 4 * mm       // a snap's post: about 1/8 in
+	rivetLeast, rivetMost = 0.50, 0.70               // of the shank's width: three makers
+	rigidLeast, rigidMost = in / 100, in * 15 / 1000 // over the shank: a fastener maker
+)
+
+// PostRange are the lengths of post that serve stacks from thin to thick, and
+// the rule in words. The words are empty where no rule is known.
+func PostRange(attach string, thin, thick, width measure.Length) (lo, hi measure.Length, rule string) {
+	switch attach {
+	case "semi-tubular":
+		if width > 0 {
+			return SemiTubularPost(thick, width, rivetLeast), SemiTubularPost(thin, width, rivetMost), "pressed stack + 50 to 70 % of the shank's width"
+		}
+	case "solid":
+		if width > 0 {
+			return SolidPost(thick, width), max(SolidPost(thin, width), SolidPostLong(thin, width)), "pressed stack + the shank's width, to 1.1 × stack + 1.3 × width"
+		}
+	case "double-cap":
+		lo, _ = DoubleCapPost(thick)
+		_, hi = DoubleCapPost(thin)
+		return lo, hi, "pressed stack, to 3 mm more"
+	case "tack":
+		return thick + nailLeast, thin + nailMost, "pressed stack + 2 to 4 mm inside the head (from memory)"
+	case "prong":
+		return thick + prongLeast, thin + prongMost, "pressed stack + 1.5 to 2 mm to curl (from memory)"
+	case "post":
+		return thick + postLeast, thin + postMost, "pressed stack + 2.5 to 4 mm (from memory)"
+	}
+	return 0, 0, ""
+}
+
+// ShortestPost is the shortest of the posts on sale within lo and hi, or 0.
+func ShortestPost(posts []measure.Length, lo, hi measure.Length) measure.Length {
+	best := measure.Length(0)
+	for _, p := range posts {
+		if p >= lo && p <= hi && (best == 0 || p < best) {
+			best = p
+		}
+	}
+	return best
+}
+
+// PunchRange are the limits of the hole for a post or barrel that wide. In
+// cloth and webbing the hole must stay under the barrel, which is forced
+// through; in rigid parts it is a little over the shank; for leather nothing
+// published was found, and known is false.
+func PunchRange(into string, barrel measure.Length) (lo, hi measure.Length, known bool) {
+	switch into {
+	case "rigid":
+		return barrel + rigidLeast, barrel + rigidMost, true
+	case "leather":
+		return 0, 0, false
+	}
+	return barrel / 2, barrel, true
+}
+
+// PunchOK says whether a hole suits the barrel; see PunchRange.
+func PunchOK(into string, barrel, hole measure.Length) (ok, known bool) {
+	lo, hi, known := PunchRange(into, barrel)
+	if into == "rigid" {
+		return known && hole >= lo && hole <= hi, known
+	}
+	return known && hole < hi, known
+}
+
+// Splits is how many splits of a set barrel may be let pass: three in a snap
+// or a button in cloth, none in an eyelet with its washer.
+func Splits(kind string) int {
+	if kind == catalog.Eyelet {
+		return 0
+	}
+	return 3
+}
+
+// TackPull is the least pull a military tack button and its tack hold: 60 lbf
+// in newtons.
+const TackPull = 60 * 4.4482216152605
+
+// SpringSet are the caps that go on a set of working parts of an S-spring
+// snap, by the maker's number; 0 is no limit.
+func SpringSet(number string) (lo, hi measure.Length, known bool) {
+	switch number {
+	case "655":
+		return 10 * mm, 0, true
+	case "633":
+		return 11 * mm, 15 * mm, true
+	}
+	return 0, 0, false
+}
+
+const (
+	gripFar     = mm     // ours: this far outside a range from memory is a conflict all the same
+	stepFelt    = mm / 2 // ours: a smaller step is taken up by the cloth
+	sewnSnapBig = 14 * mm
+	spurLayers  = 3
+)
+
+// attachOf is how hardware is fixed, or "" for what is sewn on.
+func attachOf(n *catalog.Notion) string {
+	switch n.Kind {
+	case catalog.TackButton:
+		return "tack"
+	case catalog.Rivet:
+		return n.RivetKind
+	case catalog.Eyelet:
+		return "eyelet"
+	case catalog.Snap:
+		switch {
+		case n.Attach == "sewn":
+			return ""
+		case n.Attach == "" && n.Prongs.Has():
+			return "prong"
+		case n.Attach == "":
+			return "post"
+		}
+		return n.Attach
+	}
+	return ""
+}
+
+func isHardware(n *catalog.Notion) bool {
+	switch n.Kind {
+	case catalog.TackButton, catalog.Rivet, catalog.Eyelet:
+		return true
+	case catalog.Snap:
+		return n.Attach != "sewn"
+	}
+	return false
+}
+
+func hardwareOf(c *catalog.Closure, k *ClosurePlan) HardwarePlan {
+	n := &c.Notion
+	if !isHardware(n) {
+		return HardwarePlan{}
+	}
+	h := HardwarePlan{
+		Needed: true, Attach: attachOf(n), Packing: c.Packing.V,
+		GripMin: n.Grip.Min.V, GripMax: n.Grip.Max.V,
+		GripGiven: n.Grip.Min.Has() || n.Grip.Max.Has(),
+		Post:      n.Post.V, Barrel: n.PostWidth.V,
+		EdgeLeast:   k.Reach.Rim + rimClear,
+		LayersLeast: 2, Splits: Splits(n.Kind),
+	}
+	h.GripMemory = h.GripGiven && n.Sure == "memory" && n.Grip.Min.From != catalog.Given && n.Grip.Max.From != catalog.Given
+	if n.EyeletKind == "spur" {
+		h.LayersLeast = spurLayers
+	}
+	// A tack and a rivet go through one stack; a snap and an eyelet through both.
+	if n.Kind == catalog.Snap || n.Kind == catalog.Eyelet {
+		h.side("over", &k.Over)
+		if !sameLayers(c.Over, c.Under) {
+			h.side("under", &k.Under)
+		}
+	} else {
+		key := "under"
+		if sameLayers(c.Over, c.Under) {
+			key = "over"
+		}
+		h.side(key, &k.Under)
+	}
+	thin, thick := h.Stack()
+	h.PostMin, h.PostMax, h.PostRule = PostRange(h.Attach, thin, thick, h.Barrel)
+	h.Into = intoOf(c)
+	if h.Attach != "prong" && h.Barrel > 0 {
+		h.HoleMin, h.HoleMax, _ = PunchRange(h.Into, h.Barrel)
+		switch {
+		case h.Into == "rigid":
+			h.Punch = (h.HoleMin + h.HoleMax) / 2
+		case h.Into != "leather":
+			h.Punch = scale(h.Barrel, usualPunch).RoundDown(mm / 10)
+		}
+		if n.Hole.Has() && h.Into != "rigid" {
+			h.Punch = n.Hole.V
+		}
+	}
+	if c.PunchHole.Has() {
+		h.Punch = c.PunchHole.V
+	}
+	return h
+}
+
+const usualPunch = 0.85 // ours: of the barrel, where the maker says nothing
+
+func (h *HardwarePlan) side(key string, s *Stack) {
+	g := GripSide{Key: key, Free: s.Thick + h.Packing, Pressed: s.Pressed + h.Packing, Estimated: s.Estimated, Layers: len(s.Layers)}
+	for i := range s.Layers {
+		if s.Layers[i].Layer.Cloth != nil {
+			g.Cloths++
+		} else {
+			g.Interf = true
+		}
+	}
+	if h.Packing > 0 {
+		g.Layers++
+	}
+	h.Sides[h.Count] = g
+	h.Count++
+}
+
+// Stack is the thinnest and the thickest pressed stack.
+func (h *HardwarePlan) Stack() (thin, thick measure.Length) {
+	if h.Count == 0 {
+		return 0, 0
+	}
+	thin = h.Sides[0].Pressed
+	for _, s := range h.Sides[:h.Count] {
+		thin, thick = min(thin, s.Pressed), max(thick, s.Pressed)
+	}
+	return thin, thick
+}
+
+// sameLayers says whether a closure's two stacks are one and the same.
+func sameLayers(a, b []catalog.Layer) bool {
+	return slices.EqualFunc(a, b, func(a, b catalog.Layer) bool { return a.Name == b.Name })
+}
+
+// intoOf is what hardware is set into.
+func intoOf(c *catalog.Closure) string {
+	if c.Into != "" {
+		return c.Into
+	}
+	for _, l := range c.Under {
+		if l.Cloth != nil {
+			if l.Cloth.Kind == "leather" {
+				return "leather"
+			}
+			break
+		}
+	}
+	return "cloth"
+}
+
+// isKnit says whether a cloth is a knit.
+func isKnit(c *catalog.Cloth) bool {
+	switch c.Kind {
+	case "jersey", "fleece", "corduroy-knit":
+		return true
+	}
+	return c.Weave == "knit"
+}
+
+// eachSide looks at every stack that the hardware is set through.
+func (x *Context) eachSide(do func(s *GripSide, path string)) {
+	h := &x.K.Hardware
+	for i := range h.Sides[:h.Count] {
+		s := &h.Sides[i]
+		do(s, x.path(s.Key))
+	}
+}
+
+// notionPath is where a figure of the notion stands in the file: in the
+// closure's own table, or at the name of the catalogue entry.
+func (x *Context) notionPath(key string, from catalog.Origin) string {
+	if from == catalog.Given {
+		return x.path("notion." + key)
+	}
+	if x.C.Use != "" {
+		return x.path("use")
+	}
+	return x.path("notion")
+}
+
+// notionWord is the same for a word, or for the notion as a whole where key
+// is "".
+func (x *Context) notionWord(key string) string {
+	switch {
+	case x.C.Use != "":
+		return x.path("use")
+	case key == "":
+		return x.path("notion")
+	}
+	return x.path("notion." + key)
+}
+
+func (x *Context) gripPath() string {
+	g := &x.C.Notion.Grip
+	return x.notionPath("grip", max(g.Min.From, g.Max.From))
+}
+
+// by says that a stack was estimated.
+func (s *GripSide) by() string {
+	if s.Estimated {
+		return " by estimate"
+	}
+	return ""
+}
+
+// stackWords is a side as a message begins with it.
+func (s *GripSide) stackWords() string {
+	if s.Key == "over" {
+		return "the layers"
+	}
+	return "the layers underneath"
+}
+
+// postWord is what a maker calls the part that goes through.
+func postWord(attach string) string {
+	switch attach {
+	case "tack":
+		return "nail"
+	case "prong":
+		return "prong"
+	case "semi-tubular", "solid":
+		return "shank"
+	case "eyelet":
+		return "barrel"
+	}
+	return "post"
+}
+
+// gripRange is the grip range in words.
+func (x *Context) gripRange() string {
+	h := &x.K.Hardware
+	from := "by its maker"
+	if h.GripMemory {
+		from = "from memory: ask its maker"
+	}
+	switch {
+	case h.GripMin == 0:
+		return "up to " + x.fine(h.GripMax) + ", " + from
+	case h.GripMax == 0:
+		return x.fine(h.GripMin) + " or more, " + from
+	}
+	return x.fine(h.GripMin) + " to " + x.fine(h.GripMax) + ", " + from
+}
+
+// suits says whether another notion of the catalogue would take the stack.
+func (x *Context) suits(n *catalog.Notion) bool {
+	h := &x.K.Hardware
+	thin, thick := h.Stack()
+	if n.Grip.Min.Has() || n.Grip.Max.Has() {
+		return FitOf(thin, n.Grip.Min.V, n.Grip.Max.V) == Fits && FitOf(thick, n.Grip.Min.V, n.Grip.Max.V) == Fits
+	}
+	lo, hi, rule := PostRange(attachOf(n), thin, thick, n.PostWidth.V)
+	return rule != "" && n.Post.Has() && n.Post.V >= lo && n.Post.V <= hi
+}
+
+// otherHardware are the notions of the catalogue of the same sort that would
+// take the stack, nearest first.
+func (x *Context) otherHardware() []Change {
+	now := &x.C.Notion
+	if x.C.Use == "" || now.Post.From == catalog.Given || now.Grip.Min.From == catalog.Given || now.Grip.Max.From == catalog.Given {
+		return nil
+	}
+	var out []Change
+	for _, n := range x.G.Catalog.Notions {
+		if n.Kind != now.Kind || n.Name == now.Name || attachOf(n) != attachOf(now) || n.EyeletKind != now.EyeletKind || n.Spring != now.Spring || !x.suits(n) {
+			continue
+		}
+		cost := 2*math.Abs((acrossOf(n)-acrossOf(now)).MM()) + math.Abs((n.Post.V - now.Post.V).MM())
+		if n.File != now.File {
+			cost++ // another maker's
+		}
+		out = append(out, Change{With: []string{x.key("use") + "=" + n.Name}, Says: "use " + n.Name, Cost: cost})
+	}
+	return cheapest(out, 6)
+}
+
+// nearestHardware is the first of them in words, or "".
+func (x *Context) nearestHardware() string {
+	if x.P.Quiet {
+		return ""
+	}
+	if cs := x.otherHardware(); len(cs) > 0 {
+		return " (" + cs[0].With[0][len(x.key("use"))+1:] + " would fit)"
+	}
+	return ""
+}
+
+// packed are the changes that make a stack thicker: washers or a patch, and
+// one more layer of the innermost cloth.
+func (x *Context) packed(least measure.Length) []Change {
+	h := &x.K.Hardware
+	thin, _ := h.Stack()
+	var out []Change
+	if add := (h.Packing + least - thin).RoundUp(mm / 10); add > h.Packing {
+		out = append(out, Change{
+			With: []string{x.key("packing") + "=" + add.Exact(measure.MM)},
+			Says: "pack it with washers or a patch, " + x.fine(add) + " in all", Cost: 3,
+		})
+	}
+	for _, s := range h.Sides[:h.Count] {
+		layers, key := x.C.Over, s.Key
+		if key == "under" {
+			layers = x.C.Under
+		}
+		list, last := "", ""
+		for _, l := range layers {
+			list += quoted(l.Name) + ", "
+			if l.Cloth != nil {
+				last = l.Name
+			}
+		}
+		if last != "" {
+			out = append(out, Change{
+				With: []string{x.key(key) + "=[" + list + quoted(last) + "]"},
+				Says: "put one more layer of " + last + " behind it", Cost: 6,
+			})
+		}
+	}
+	return out
+}
+
+// quoted is a name as TOML writes it.
+func quoted(s string) string {
+	b := []byte{'"'}
+	for i := 0; i < len(s); i++ {
+		if s[i] == '"' || s[i] == '\\' {
+			b = append(b, '\\')
+		}
+		b = append(b, s[i])
+	}
+	return string(append(b, '"'))
+}
+
+const (
+	memory     = "from memory"
+	armySnap   = "US Army TM 10-8400-203-23, repair of individual equipment, 21-7"
+	makerClip1 = "Semi-Tubular Rivets, Design Considerations, a rivet maker's bulletin: 55 % of the shank's width"
+	makerClip2 = "a second rivet maker's answers: 50 to 55 % for a hollow end, about 100 % for a solid one"
+	makerClip3 = "a third rivet maker's note on clinch allowance: 50 to 70 %"
+)
+
+var hardwareRules = []*Rule{
+	{
+		Name: "hardware-grip", Severity: Conflict,
+		Title:   "the pressed layers must lie in the hardware's grip range",
+		Formula: "grip min ≤ the layers' pressed thickness + packing ≤ grip max; tack and rivet: the layers it is set on, snap and eyelet: both sides",
+		Why:     "A post too short does not lock and pulls out; one too long bends, dents the cap or leaves the button turning.",
+		Sources: []string{
+			"a snap maker's page on its components: too short will not hold, too long deforms stud or socket; posts are matched to the thickness",
+			"A-A-55223 (1993), plastic fastener: range stated for compressed material, 0.010 to 0.050 in",
+			"trimmings wholesaler on tack buttons, rivets and snaps: on thin cloth add a packing washer or extra layers",
+		},
+		Ours:   "where the catalogue's range is from memory, up to 1 mm outside is a caution, not a conflict; a post no longer than the stack is always a conflict",
+		Others: "a leather-craft page counts the stack as a third to two thirds of a rivet's height over all, cap included",
+		check: func(x *Context) {
+			h := &x.K.Hardware
+			if !h.Needed || !h.GripGiven {
+				return
+			}
+			x.eachSide(func(s *GripSide, path string) {
+				name, word := x.C.Notion.Name, postWord(h.Attach)
+				switch FitOf(s.Pressed, h.GripMin, h.GripMax) {
+				case TooThick:
+					sev := Conflict
+					if h.GripMemory && s.Pressed-h.GripMax <= gripFar && (h.Post == 0 || h.Post > s.Pressed) {
+						sev = Caution
+					}
+					x.report(sev, x.gripPath(), atMost(s.Pressed, h.GripMax),
+						"%s press down to %s%s, more than %s grips (%s): the %s is too short to lock; take a longer one%s or fewer layers",
+						s.stackWords(), x.fine(s.Pressed), s.by(), name, x.gripRange(), word, x.nearestHardware())
+				case TooThin:
+					sev := Conflict
+					if h.GripMemory && h.GripMin-s.Pressed <= gripFar {
+						sev = Caution
+					}
+					x.report(sev, x.gripPath(), atLeast(s.Pressed, h.GripMin),
+						"%s press down to %s%s, less than %s grips (%s): it will sit loose or crooked; take a shorter %s%s, or pack it with %s of washer or patch",
+						s.stackWords(), x.fine(s.Pressed), s.by(), name, x.gripRange(), word, x.nearestHardware(), x.fine((h.GripMin - s.Pressed).RoundUp(mm/10)))
+				}
+			})
+		},
+		propose: func(x *Context, f *Finding) []Change {
+			out := x.otherHardware()
+			if h := &x.K.Hardware; f.Have < f.Need {
+				out = append(out, x.packed(h.GripMin)...)
+			}
+			sortChanges(out)
+			return out
+		},
+	},
+	{
+		Name: "hardware-post", Severity: Conflict,
+		Title:   "without a grip range, the post must suit the pressed layers",
+		Formula: "hollow-ended rivet: stack + 50 to 70 % of the shank's width; solid: stack + 100 % of it, to 1.1 × stack + 1.3 × width; double-cap: stack to stack + 3 mm; tack nail: stack + 2 to 4 mm; prong: stack + 1.5 to 2 mm; snap post: stack + 2.5 to 4 mm",
+		Why:     "What stands out must be enough to roll over, curl or lock, and not more than it can use up.",
+		Sources: []string{
+			makerClip1, makerClip2, makerClip3,
+			"a bag-trade guide to double-cap rivets: the stack, at most 1/8 in (3 mm) more",
+			"tack nails about 3 mm inside the head, prongs 1.5 to 2 mm, snap posts about 1/8 in: from memory",
+		},
+		Ours:   "a post no longer than the pressed stack is a conflict, one outside the range a caution; the ranges about the figures from memory are ours",
+		Others: "a rivet maker: double-cap post = stack + 1/16 to 1/8 in; a craft page: a quarter to a third of the post shows; choose a stock length equal to or slightly under the computed one (third rivet maker)",
+		check: func(x *Context) {
+			h := &x.K.Hardware
+			if !h.Needed || h.GripGiven || h.Post == 0 {
+				return
+			}
+			thin, thick := h.Stack()
+			path, word := x.notionPath("post", x.C.Notion.Post.From), postWord(h.Attach)
+			by := ""
+			for _, s := range h.Sides[:h.Count] {
+				if s.Estimated {
+					by = " by estimate"
+				}
+			}
+			switch {
+			case h.Post <= thick && h.Attach != "double-cap" || h.Post < thick:
+				need := thick
+				if h.PostRule != "" {
+					need = h.PostMin
+				}
+				have, _ := x.apart(h.Post, thick)
+				x.report(Conflict, path, atLeast(h.Post, need), "the %s is %s long, but the layers press down to %s%s: nothing is left to lock it; it should be about %s%s",
+					word, have, x.fine(thick), by, x.fine(need), x.nearestHardware())
+			case h.PostRule == "":
+			case h.Post < h.PostMin:
+				x.report(Caution, path, atLeast(h.Post, h.PostMin), "the %s is %s long, a little short: for layers that press down to %s%s it should be %s to %s (%s)%s: make a test set",
+					word, x.fine(h.Post), x.fine(thick), by, x.fine(h.PostMin), x.fine(max(h.PostMin, h.PostMax)), h.PostRule, x.nearestHardware())
+			case h.Post > h.PostMax:
+				x.report(Caution, path, atMost(h.Post, h.PostMax), "the %s is %s long, too long: for layers that press down to %s%s it should be %s to %s (%s)%s; or pack it with %s of washer or patch, and make a test set",
+					word, x.fine(h.Post), x.fine(thin), by, x.fine(min(h.PostMin, h.PostMax)), x.fine(h.PostMax), h.PostRule, x.nearestHardware(), x.fine((h.Post - h.PostMax).RoundUp(mm/10)))
+			}
+		},
+		propose: func(x *Context, f *Finding) []Change {
+			h := &x.K.Hardware
+			out := x.otherHardware()
+			if x.C.Notion.Post.From == catalog.Given && h.PostRule != "" && h.PostMin <= h.PostMax {
+				p := ((h.PostMin + h.PostMax) / 2).RoundNearest(mm / 10)
+				out = append(out, Change{With: []string{x.key("notion.post") + "=" + p.Exact(measure.MM)}, Says: "take one with " + x.fine(p) + " of " + postWord(h.Attach), Cost: math.Abs((p - h.Post).MM())})
+			}
+			if h.PostRule != "" && h.Post > h.PostMax {
+				thin, _ := h.Stack()
+				out = append(out, x.packed(thin+h.Post-h.PostMax)...)
+			}
+			sortChanges(out)
+			return out
+		},
+	},
+	{
+		Name: "hardware-hole", Severity: Conflict,
+		Title:   "the punched hole must suit the barrel and what it is punched in",
+		Formula: "cloth and webbing: hole < the barrel's width, which is forced through; rigid parts: shank + 0.010 to 0.015 in; leather: no published rule found; prongs: no hole at all",
+		Why:     "In cloth a hole as wide as the barrel lets the hardware work loose and tear out; in a rigid part a tight hole splits it.",
+		Sources: []string{
+			armySnap + ": hole smaller than the barrel, which is forced through; the same for eyelet and washer in webbing",
+			"a fastener maker's answers: hole 0.010 to 0.015 in over the shank, for rigid parts",
+			"leather-craft notes on snaps: practice punches two numbers under the book's hole",
+		},
+		Others: "another rivet maker bores 1.15 × the shank in rigid parts; if a hole in cloth came out too wide, stitch round it before setting (FAA parachute rigger handbook)",
+		Ours:   "in cloth a hole under half the barrel is a caution: the yarns tear instead of giving way",
+		check: func(x *Context) {
+			h := &x.K.Hardware
+			if !h.Needed || !x.C.PunchHole.Has() {
+				return
+			}
+			hole, path := x.C.PunchHole.V, x.path("punch")
+			if h.Attach == "prong" {
+				x.report(Caution, path, Numbers{}, "prongs bite through the cloth by themselves: punch no hole")
+				return
+			}
+			if h.Barrel == 0 {
+				return
+			}
+			word := postWord(h.Attach)
+			lo, hi, known := PunchRange(h.Into, h.Barrel)
+			have, want := x.apart(hole, h.Barrel)
+			switch {
+			case !known:
+				advice := "punch a scrap of the same leather first"
+				if n := x.C.Notion.Hole; n.Has() {
+					advice = "its maker says " + x.fine(n.V) + "; " + advice
+				}
+				x.report(Note, path, Numbers{}, "no published rule was found for holes in leather (%s for a %s of %s): %s", have, word, want, advice)
+			case h.Into == "rigid" && hole < h.Barrel:
+				x.report(Conflict, path, atLeast(hole, lo), "the hole, %s, is smaller than the %s, %s: in a rigid part make it %s to %s", have, word, want, x.fine(lo), x.fine(hi))
+			case h.Into == "rigid" && hole < lo:
+				x.report(Caution, path, atLeast(hole, lo), "the hole, %s, is tight for a %s of %s in a rigid part: make it %s to %s", have, word, want, x.fine(lo), x.fine(hi))
+			case h.Into == "rigid" && hole > hi:
+				x.report(Caution, path, atMost(hole, hi), "the hole, %s, is wide for a %s of %s in a rigid part: make it %s to %s", have, word, want, x.fine(lo), x.fine(hi))
+			case h.Into == "rigid":
+			case hole >= hi:
+				x.report(Conflict, path, Numbers{hole.MM(), hi.MM(), (hi - hole).MM(), "mm", true},
+					"the hole, %s, is not smaller than the %s, %s: in %s it must be, so that the %s is forced through; punch %s, or stitch round the hole to make it smaller", have, word, want, h.Into, word, x.fine(x.smallPunch()))
+			case hole < lo:
+				x.report(Caution, path, atLeast(hole, lo), "the hole, %s, is under half the %s, %s: the cloth tears when it is forced; punch %s", have, word, want, x.fine(x.smallPunch()))
+			}
+		},
+		propose: func(x *Context, f *Finding) []Change {
+			h := &x.K.Hardware
+			p := x.smallPunch()
+			if h.Into == "rigid" {
+				p = (h.HoleMin + h.HoleMax) / 2
+			}
+			if p <= 0 {
+				return nil
+			}
+			return []Change{{With: []string{x.key("punch") + "=" + p.Exact(measure.MM)}, Says: "punch " + x.fine(p), Cost: 1}}
+		},
+	},
+	{
+		Name: "edge-near", Severity: Conflict,
+		Title:   "a fastener must stay clear of the edge",
+		Formula: "centre to the finished edge (edge) ≥ half the widest part (conflict below), ≥ half of it + 3 mm (caution below)",
+		Why:     "A rim or flange over the edge catches and lifts, and one at the very edge has no doubled cloth under it to hold on to.",
+		Sources: []string{
+			"IASRI e-course: a button's centre at least half its diameter from an edge, on double cloth",
+			"Sew Today, 2019, placing buttons and buttonholes: rim at least 3 mm inside the finished edge",
+			"flange of hardware 3 mm inside the edge: from memory",
+		},
+		Ours: "the 3 mm for hardware",
+		check: func(x *Context) {
+			if !x.C.Edge.Has() || x.C.Notion.Kind == catalog.Hook || x.C.Notion.Kind == catalog.Zip {
+				return
+			}
+			rim, e := x.K.Reach.Rim, x.C.Edge.V
+			switch {
+			case e < rim:
+				have, need := x.apart(e, rim)
+				x.report(Conflict, x.path("edge"), atLeast(e, rim), "the centre lies %s from the edge, but the %s is %s from centre to rim: it hangs over; set it at least %s in", have, x.C.Notion.Kind, need, x.len((rim + rimClear).RoundUp(markStep(x.U))))
+			case e < rim+rimClear:
+				have, need := x.apart(e, rim+rimClear)
+				x.report(Caution, x.path("edge"), atLeast(e, rim+rimClear), "the centre lies %s from the edge; %s keeps the %s 3 mm inside it", have, need, x.C.Notion.Kind)
+			}
+		},
+		propose: func(x *Context, f *Finding) []Change {
+			e := (x.K.Reach.Rim + rimClear).RoundUp(markStep(x.U))
+			return []Change{{With: []string{x.key("edge") + "=" + e.Exact(x.U)}, Says: "set it " + x.len(e) + " from the edge", Cost: (e - x.C.Edge.V).MM()}}
+		},
+	},
+	{
+		Name: "hardware-layers", Severity: Caution,
+		Title:   "hardware wants at least two layers and a support",
+		Formula: "layers of cloth and interfacing ≥ 2 (spur grommet ≥ 3); an interfacing or a patch behind it on cloth below 270 g/m2",
+		Why:     "The pull of every opening goes through a few yarns at the barrel: a single or soft layer tears out.",
+		Sources: []string{
+			"sewing and design professionals' standards, p. 25: cloth under snaps and hooks reinforced on the wrong side, usually with interfacing",
+			"US Army TM 10-1670-201-23: add a patch of the same material inside before a snap is set again",
+			"boating magazine on spur grommets: about three layers of canvas",
+			"at least two layers and a stabiliser for snaps: from memory",
+		},
+		Ours: "heavy cloth in two layers is taken to support itself",
+		check: func(x *Context) {
+			h := &x.K.Hardware
+			if !h.Needed {
+				return
+			}
+			r := x.C.Reinforce
+			if r.Has() && !r.V {
+				x.report(Caution, x.path("reinforced"), Numbers{}, "the %s is set on cloth that is not reinforced: put interfacing or a patch of the same cloth behind it", x.C.Notion.Kind)
+				return
+			}
+			x.eachSide(func(s *GripSide, path string) {
+				switch {
+				case s.Layers < h.LayersLeast:
+					x.report(Caution, path, Numbers{float64(s.Layers), float64(h.LayersLeast), float64(s.Layers - h.LayersLeast), "layers", true},
+						"the %s goes through %s only; it wants at least %d: add a facing or a patch behind it", x.C.Notion.Kind, countOf(s.Layers, "layer"), h.LayersLeast)
+				case !s.Interf && !r.V && h.Packing == 0:
+					if cl, _ := classOf(x.K); cl.needleMin < 90 && intoOf(x.C) == "cloth" {
+						x.report(Caution, path, Numbers{}, "nothing stiffens the %s cloth under the %s: put interfacing or a patch behind it, or write reinforced = true", cl.name, x.C.Notion.Kind)
+					}
+				}
+			})
+		},
+		propose: func(x *Context, f *Finding) []Change {
+			out := []Change{{With: []string{x.key("reinforced") + "=true"}, Says: "reinforce the cloth behind it with a patch", Cost: 4}}
+			thin, _ := x.K.Hardware.Stack()
+			return append(out, x.packed(thin)...)
+		},
+	},
+	{
+		Name: "hardware-step", Severity: Conflict,
+		Title:   "hardware must not straddle a change of thickness",
+		Formula: "thickness_step ≤ 0.5 mm; over the width of the grip range: conflict",
+		Why:     "One setting of the tool presses one thickness: on a seam's step one side is crushed and the other stays open.",
+		Sources: []string{memory + ": snap setters' practice"},
+		Ours:    "0.5 mm as a step that cloth takes up",
+		check: func(x *Context) {
+			h, st := &x.K.Hardware, x.C.ThicknessStep
+			if !h.Needed || !st.Has() || st.V <= stepFelt {
+				return
+			}
+			if room := h.GripMax - h.GripMin; h.GripGiven && h.GripMin > 0 && h.GripMax > 0 && st.V > room {
+				have, need := x.apart(st.V, room)
+				x.report(Conflict, x.path("thickness_step"), atMost(st.V, room), "the thickness changes by %s under the %s, more than its whole grip range spans (%s): no setting fits both sides; move it off the seam", have, x.C.Notion.Kind, need)
+				return
+			}
+			x.report(Caution, x.path("thickness_step"), atMost(st.V, stepFelt), "the thickness changes by %s under the %s: move it off the seam, or fill the low side with a patch", x.fine(st.V), x.C.Notion.Kind)
+		},
+		propose: func(x *Context, f *Finding) []Change {
+			return []Change{{With: []string{x.key("thickness_step") + "=0"}, Says: "move it off the seam", Cost: 5}}
+		},
+	},
+	{
+		Name: "hardware-test-set", Severity: Note,
+		Title:   "always set one in scrap first",
+		Formula: "a scrap of the very same layers, pressed as the tool presses them",
+		Why:     "No chart knows your cloth and your tool. A set part cannot be used again, and a spoiled one leaves a hole.",
+		Sources: []string{
+			armySnap + ": clinched securely, cloth not cut, at most three splits; no split in an eyelet with its washer",
+			"US Army TM 55-1680-317-23&P: an eyelet sits tight and cannot be turned by hand",
+			"FAA parachute rigger handbook: no edge left that can snag",
+			"a jeans maker's repair page: a set tack button cannot be used again",
+		},
+		check: func(x *Context) {
+			h := &x.K.Hardware
+			if !h.Needed {
+				return
+			}
+			path := x.notionWord("")
+			if x.P.Quiet {
+				x.report(Note, path, Numbers{}, "")
+				return
+			}
+			s := &h.Sides[0]
+			says := countOf(s.Layers, "layer") + ", " + x.fine(s.Free) + " lying free, " + x.fine(s.Pressed) + " pressed" + s.by()
+			if h.Count > 1 {
+				s := &h.Sides[1]
+				says += "; and " + countOf(s.Layers, "layer") + ", " + x.fine(s.Free) + " and " + x.fine(s.Pressed) + s.by()
+			}
+			if h.Post > 0 {
+				says += "; " + postWord(h.Attach) + " " + x.fine(h.Post)
+			}
+			switch {
+			case h.Attach == "prong":
+				says += "; no hole"
+			case h.Into == "leather" && h.Punch == 0:
+				says += "; hole by trial: no rule for leather was found"
+			case h.Punch > 0:
+				says += "; hole " + x.fine(h.Punch)
+			}
+			grip := ""
+			if !h.GripGiven {
+				grip = " No grip range is known: ask its maker for the chart."
+			}
+			x.report(Note, path, Numbers{}, "make a test set in scrap first (%s): it must sit tight, not turn by hand, snag nowhere and show %s.%s", says, splitWords(h.Splits), grip)
+		},
+	},
+	{
+		Name: "snap-cap", Severity: Caution,
+		Title:   "the cap must belong to the working parts",
+		Formula: "S-spring set 655: cap 10 mm or more; set 633: cap 11 to 15 mm",
+		Why:     "A cap outside the range of its socket will not close over it or comes off. The cap's size does not tell the holding set.",
+		Sources: []string{"a snap maker's note on S-spring sets 655 and 633"},
+		check: func(x *Context) {
+			n := &x.C.Notion
+			lo, hi, known := SpringSet(n.SpringSet)
+			if n.Kind != catalog.Snap || !known || FitOf(n.Diameter.V, lo, hi) == Fits {
+				return
+			}
+			nums, says := atLeast(n.Diameter.V, lo), x.fine(lo)+" or more"
+			if hi > 0 {
+				says = x.fine(lo) + " to " + x.fine(hi)
+				if n.Diameter.V > hi {
+					nums = atMost(n.Diameter.V, hi)
+				}
+			}
+			x.report(Caution, x.notionPath("diameter", n.Diameter.From), nums, "a cap of %s does not go with set %s, which takes %s: ask for the set that belongs to the cap", x.fine(n.Diameter.V), n.SpringSet, says)
+		},
+	},
+	{
+		Name: "snap-knit", Severity: Caution,
+		Title:   "in a knit, take a snap with prongs",
+		Formula: "jersey, fleece and other knits: prongs, not a single post",
+		Why:     "A single post makes one hole that runs and stretches; five prongs share the pull.",
+		Sources: []string{"a pattern maker's guide to snaps on jersey: one post against five prongs"},
+		check: func(x *Context) {
+			if x.C.Notion.Kind != catalog.Snap || attachOf(&x.C.Notion) != "post" {
+				return
+			}
+			for _, ls := range [2][]catalog.Layer{x.C.Over, x.C.Under} {
+				for _, l := range ls {
+					if l.Cloth != nil && isKnit(l.Cloth) {
+						x.report(Caution, x.notionWord("attach"), Numbers{}, "%s is a knit, and this snap has a single post: take one with prongs, or put a firm woven patch on both sides", l.Name)
+						return
+					}
+				}
+			}
+		},
+		propose: func(x *Context, f *Finding) []Change {
+			if x.C.Use == "" {
+				return nil
+			}
+			var out []Change
+			for _, n := range x.G.Catalog.Notions {
+				if n.Kind == catalog.Snap && attachOf(n) == "prong" && x.suits(n) {
+					out = append(out, Change{With: []string{x.key("use") + "=" + n.Name}, Says: "use " + n.Name, Cost: math.Abs((n.Diameter.V - x.C.Notion.Diameter.V).MM())})
+				}
+			}
+			return cheapest(out, 6)
+		},
+	},
+	{
+		Name: "snap-locking", Severity: Conflict,
+		Title:   "no locking snap where it must open at once",
+		Formula: "spring = \"locking\" with quick_opening = true: conflict; on a child's garment: caution",
+		Why:     "A locking snap opens from one side only. Whoever is caught in the garment cannot tear it open.",
+		Sources: []string{"US Navy aviation training manual: the three-way locking snap is not used where quick opening is needed"},
+		Ours:    "a child's garment counts as one that somebody else may have to open",
+		check: func(x *Context) {
+			if x.C.Notion.Spring != "locking" {
+				return
+			}
+			switch {
+			case x.C.QuickOpening.V:
+				x.report(Conflict, x.notionWord("spring"), Numbers{}, "this snap locks and opens from one side only, but the closure must open at once: take a ring or S spring")
+			case x.G.Wearer == "child" || x.G.Wearer == "infant":
+				x.report(Caution, x.notionWord("spring"), Numbers{}, "this snap locks and opens from one side only: on a child's garment take one that pulls open")
+			}
+		},
+		propose: func(x *Context, f *Finding) []Change {
+			if x.C.Use == "" {
+				return nil
+			}
+			var out []Change
+			for _, n := range x.G.Catalog.Notions {
+				if n.Kind == catalog.Snap && (n.Spring == "ring" || n.Spring == "s") && attachOf(n) == attachOf(&x.C.Notion) && x.suits(n) {
+					out = append(out, Change{With: []string{x.key("use") + "=" + n.Name}, Says: "use " + n.Name, Cost: math.Abs((n.Diameter.V - x.C.Notion.Diameter.V).MM())})
+				}
+			}
+			return cheapest(out, 6)
+		},
+	},
+	{
+		Name: "snap-sewn-size", Severity: Caution,
+		Title:   "a large sewn snap drags thin cloth",
+		Formula: "sewn snap over 14 mm: only on heavy cloth",
+		Why:     "The snap holds harder than the cloth: it drags the front and tears its stitches out.",
+		Sources: []string{"sewing notes on sewn snaps: 7 to 14 mm in general; larger for heavier cloth, up to 30 mm at the top of heavy wool coats; a large one drags thin cloth"},
+		check: func(x *Context) {
+			n := &x.C.Notion
+			if n.Kind != catalog.Snap || n.Attach != "sewn" || n.Spring == "magnet" || n.Diameter.V <= sewnSnapBig {
+				return
+			}
+			if cl, _ := classOf(x.K); cl.needleMin < 90 {
+				x.report(Caution, x.notionPath("diameter", n.Diameter.From), atMost(n.Diameter.V, sewnSnapBig),
+					"a sewn snap of %s drags %s cloth: take one of %s to %s", x.fine(n.Diameter.V), cl.name, x.fine(7*mm), x.fine(sewnSnapBig))
+			}
+		},
+		propose: proposeSmaller,
+	},
+	{
+		Name: "snap-magnet", Severity: Caution,
+		Title:   "magnets keep away from implants and from children's mouths",
+		Formula: "spring = \"magnet\"",
+		Why:     "Magnets disturb pacemakers and other implants, and swallowed magnets do grave harm. No public figure tells how strong a closure magnet should be.",
+		Sources: []string{
+			memory + ": usual caution of makers of magnetic closures",
+			"16 CFR 1262 covers loose magnets of toys, jewellery and the like, not a magnet held fast in a coat: used as a caution only",
+		},
+		check: func(x *Context) {
+			n := &x.C.Notion
+			if n.Spring != "magnet" && !n.Magnet.V {
+				return
+			}
+			says := "sew each magnet in a closed pocket of its own, and try the hold on the real layers (" + x.fine(x.K.Over.Thick) + " lie between)"
+			if x.G.Wearer == "child" || x.G.Wearer == "infant" {
+				says = "better take another closure for a child: a magnet that comes out and is swallowed does grave harm"
+			}
+			x.report(Caution, x.notionWord("spring"), Numbers{}, "a magnet in a front can disturb pacemakers and other implants: ask the wearer; %s", says)
+		},
+	},
+	{
+		Name: "eyelet-cord", Severity: Conflict,
+		Title:   "the cord must go through the eyelet",
+		Formula: "inside of the eyelet ≥ the cord's thickness (conflict below), ≥ cord + 0.5 mm (caution below)",
+		Why:     "A cord that only just goes through drags on the rim and wears out.",
+		Sources: []string{"geometry", "boating magazine on spur grommets: inside sizes 1/4, 5/16, 3/8 in"},
+		Ours:    "0.5 mm of play",
+		check: func(x *Context) {
+			n, cord := &x.C.Notion, x.C.Cord
+			if n.Kind != catalog.Eyelet || !cord.Has() || !n.Inside.Has() {
+				return
+			}
+			have, need := x.apart(n.Inside.V, cord.V)
+			switch {
+			case n.Inside.V < cord.V:
+				x.report(Conflict, x.path("cord"), atLeast(n.Inside.V, cord.V), "a cord of %s does not go through an eyelet of %s inside: take a thinner cord or a larger eyelet", need, have)
+			case n.Inside.V < cord.V+stepFelt:
+				x.report(Caution, x.path("cord"), atLeast(n.Inside.V, cord.V+stepFelt), "a cord of %s only just goes through an eyelet of %s inside and will drag: leave at least 0.5 mm", need, have)
+			}
+		},
+		propose: func(x *Context, f *Finding) []Change {
+			if x.C.Use == "" {
+				return nil
+			}
+			var out []Change
+			for _, n := range x.G.Catalog.Notions {
+				if n.Kind == catalog.Eyelet && n.EyeletKind == x.C.Notion.EyeletKind && n.Inside.V >= x.C.Cord.V+stepFelt {
+					out = append(out, Change{With: []string{x.key("use") + "=" + n.Name}, Says: "use " + n.Name, Cost: (n.Inside.V - x.C.Notion.Inside.V).MM()})
+				}
+			}
+			return cheapest(out, 6)
+		},
+	},
+	{
+		Name: "tack-pull", Severity: Note,
+		Title:   "how a tack button's tested pull compares",
+		Formula: "pull ≥ 60 lbf (266.9 N), the military minimum for tack button and tack",
+		Why:     "A figure of 90 or 70 N belongs to other tests; only like can be compared with like.",
+		Sources: []string{"MIL-B-286D (1987), Buttons, Tack; and Tack, Button, 3.4: 60 lb without deforming or parting"},
+		Others:  "buyers ask 70 N for adults and 90 N for children; neither binds by law here",
+		check: func(x *Context) {
+			n := &x.C.Notion
+			if n.Kind != catalog.TackButton || !n.Pull.Has() || n.Pull.V >= math.Floor(TackPull*10)/10 {
+				return
+			}
+			x.report(Note, x.notionPath("pull", n.Pull.From), Numbers{n.Pull.V, round3(TackPull), round3(n.Pull.V - TackPull), "N", true},
+				"tested to hold %.4g N; military tack buttons hold at least 266.9 N (60 lbf). That does not bind your garment; it is a yardstick", n.Pull.V)
+		},
+	},
+}
+
+// smallPunch is the hole to punch in cloth.
+func (x *Context) smallPunch() measure.Length {
+	h := &x.K.Hardware
+	if n := x.C.Notion.Hole; n.Has() && n.V < h.Barrel && n.V >= h.Barrel/2 {
+		return n.V
+	}
+	return scale(h.Barrel, usualPunch).RoundDown(mm / 10)
+}
+
+func splitWords(n int) string {
+	if n == 0 {
+		return "no split in the barrel"
+	}
+	return "at most three splits in the barrel"
+}
+
+// countOf is a number of things.
+func countOf(n int, thing string) string {
+	if n == 1 {
+		return "1 " + thing
+	}
+	return itoa(n) + " " + thing + "s"
+}

@@ -179,6 +179,14 @@ type Sewing struct {
 	Stitches    int            // of a button machine's cycle
 	HoleThread  measure.Length // thread for one hole, both threads
 	Used        measure.Length // thread for all holes and buttons of one garment, waste included
+
+	ShankMost   measure.Length        // the longest usual thread shank
+	ByHand      bool                  // sewn on by hand
+	HandReason  string                // why, where the machine cannot do it
+	ButtonTex   measure.LinearDensity // of the thread meant for sewing on, 0 if none is named
+	ButtonName  string                // its name
+	FlyStitched measure.Length        // a fly's facing: stitched this far from the front edge
+	FlyTacks    int                   // tacks between the holes of a fly, most of any size
 }
 
 // SizePlan is where the fasteners of one size go.
@@ -248,9 +256,9 @@ func (p *Planned) work(c *catalog.Closure, k *ClosurePlan) {
 	chooseNeedle(c, k)
 	k.Stitch = stitchOf(c, k)
 	k.Sizes = sizesOf(g, c, k)
-	k.Sewing = sewingOf(c, k)
-	k.Hardware = hardwareOf(g, c, k)
+	k.Sewing = sewingOf(g, c, k)
+	k.Hardware = hardwareOf(c, k)
 	k.Zip = zipOf(g, c, k)
-	k.Loop = loopOf(g, c, k)
+	k.Loop = loopOf(c, k, g.Units)
 	k.Places = placesOf(g, c, k)
 }

@@ -1,6 +1,7 @@
 package rules
 
 import (
+	"cmp"
 	"math"
 
 	"placketeer/catalog"
@@ -34,7 +35,30 @@ func HoleStitches(length, pitch measure.Length) int {
 
 const holePitch = mm * 4 / 10 // household machine manual: automatic setting
 
-func sewingOf(c *catalog.Closure, k *ClosurePlan) Sewing {
+// ButtonStitches is a button machine's cycle for a weight class of cloth:
+// light 8 for a shank or two holes and 16 for four, medium and heavy 16,
+// very heavy 32.
+func ButtonStitches(class string, holes int, shank bool) int {
+	switch {
+	case class == "light" && (shank || holes == 2):
+		return 8
+	case class == "very heavy":
+		return 32
+	}
+	return 16
+}
+
+// BackingButton is the backing button of a coat button: half its ligne, to a
+// whole ligne.
+func BackingButton(d measure.Length) measure.Length { return (d / 2).RoundNearest(measure.Ligne) }
+
+// SwingReaches says whether a machine that sews buttons on by swinging its
+// needle reaches a pair of holes that far apart.
+func SwingReaches(swing catalog.Range, gap measure.Length) bool {
+	return FitOf(gap, swing.Min.V, swing.Max.V) == Fits
+}
+
+func sewingOf(g *catalog.Garment, c *catalog.Closure, k *ClosurePlan) Sewing {
 	n := &c.Notion
 	s := Sewing{}
 	switch n.Kind {
@@ -51,26 +75,52 @@ func sewingOf(c *catalog.Closure, k *ClosurePlan) Sewing {
 	}
 	if s.Sewn {
 		cl, cloth := classOf(k)
-		s.Stitches = cl.buttonStitches
+		s.Stitches = ButtonStitches(cl.name, n.Holes.Or(4), n.Shank.Has())
 		if n.Kind == catalog.Button && !n.Shank.Has() {
 			s.ThreadShank = k.Over.Thick
+			s.ShankMost = s.ThreadShank + shankAllow
 			if cloth != nil && cl.needleMin >= 90 {
-				s.Backing = backingFor(acrossOf(n))
+				s.Backing = BackingButton(acrossOf(n))
 			}
+		}
+		s.handOrMachine(&g.Machine, c)
+		if t := g.ThreadNamed(cmp.Or(c.ButtonThread, "button")); t != nil && t.Tex.Has() {
+			s.ButtonTex, s.ButtonName = t.Tex.V, cmp.Or(c.ButtonThread, "button")
 		}
 		if c.Backing.Has() {
 			s.Backing = c.Backing.V
 		}
 	}
+	count := 0
 	k.Sewing = s
 	for i := range k.Sizes {
 		s.Used = max(s.Used, k.ThreadFor(i))
+		count = max(count, k.Sizes[i].Count)
+	}
+	if n.Kind == catalog.Button && c.Stand.Construction == "fly" {
+		s.FlyStitched, s.FlyTacks = flyStitched, max(0, count-1)
 	}
 	return s
 }
 
-// backingFor is the backing button of a button: half its ligne (a 36 ligne
-// coat button goes with an 18 ligne one), to a whole ligne.
-func backingFor(d measure.Length) measure.Length {
-	return (d / 2).RoundNearest(measure.Ligne)
+// flyStitched is how far from the front edge a fly's facing is stitched:
+// Butterick's text on coats and jackets.
+const flyStitched = quarter
+
+// handOrMachine says how a fastener is sewn on.
+func (s *Sewing) handOrMachine(m *catalog.Machine, c *catalog.Closure) {
+	n := &c.Notion
+	swings := m.Swing.Min.Has() || m.Swing.Max.Has()
+	switch {
+	case c.SewnBy == "hand":
+		s.ByHand = true
+	case n.Kind != catalog.Button:
+		s.ByHand, s.HandReason = true, "it has no pair of holes that a machine sews"
+	case n.Shank.Has():
+		s.ByHand, s.HandReason = true, "it has a shank"
+	case !swings:
+		s.ByHand, s.HandReason = true, "the machine has no button setting"
+	case n.HoleGap.Has() && !SwingReaches(m.Swing, n.HoleGap.V):
+		s.ByHand, s.HandReason = true, "its holes lie outside the needle's swing"
+	}
 }

@@ -1,3 +1,276 @@
 package rules
 
-var sewnRules []*Rule
+import (
+	"strconv"
+
+	"placketeer/catalog"
+	"placketeer/catalog/measure"
+)
+
+const (
+	shankSlack   = quarter // ours: a rigid shank this much over the layers lets the button hang
+	markingSlip  = mm / 2  // ours: nobody sets a fastener finer than this
+	lineBulletin = "thread maker's bulletin on buttonsew, buttonholes and bartacks: cycles of 8, 16 and 32 stitches"
+)
+
+var sewnRules = []*Rule{
+	{
+		Name: "shank-rigid", Severity: Conflict,
+		Title:   "a rigid shank must be as long as the layers that button over it",
+		Formula: "shank ≥ the pressed thickness of the layers with the hole (conflict below), ≥ their thickness lying free (caution below); over it by more than 1/4 in: note",
+		Why:     "On a shank that is too short the button will not close, or pulls a dimple into the front and wears the hole.",
+		Sources: []string{
+			"mending guides and IASRI e-course: the shank is the thickness of the cloth that laps over it, a little more rather than less",
+			memory + ": 1/8 in more is allowed",
+		},
+		Ours: "the pressed thickness as the hard limit, since lofty cloth gives a little; 1/4 in as too long",
+		check: func(x *Context) {
+			n := &x.C.Notion
+			if n.Kind != catalog.Button && n.Kind != catalog.TackButton || !n.Shank.Has() {
+				return
+			}
+			o, sh := &x.K.Over, n.Shank.V
+			path := x.notionPath("shank", n.Shank.From)
+			switch {
+			case sh < o.Pressed:
+				have, need := x.apart(sh, o.Pressed)
+				x.report(Conflict, path, atLeast(sh, o.Pressed), "the shank is %s long, but the layers that go under the button are %s%s even pressed down, %s lying free: take a longer shank, or a button sewn through with a thread shank", have, need, x.guess(o), x.fine(o.Thick))
+			case sh < o.Thick:
+				have, need := x.apart(sh, o.Thick)
+				x.report(Caution, path, atLeast(sh, o.Thick), "the shank is %s long, less than the %s%s of the layers that go under the button: it will pull a dimple; button a sample", have, need, x.guess(o))
+			case sh > o.Thick+shankSlack:
+				have, need := x.apart(sh, o.Thick)
+				x.report(Note, path, atMost(sh, o.Thick+shankSlack), "the shank is %s long and the layers only %s%s: the button will hang; set the shank through an eyelet, or take a shorter one", have, need, x.guess(o))
+			}
+		},
+		propose: func(x *Context, f *Finding) []Change {
+			if x.C.Use == "" || x.C.Notion.Shank.From == catalog.Given {
+				return nil
+			}
+			now, o := &x.C.Notion, x.K.Over.Thick
+			var out []Change
+			for _, n := range x.G.Catalog.Notions {
+				if n.Kind != now.Kind || n.Name == now.Name || n.Shank.Has() && (n.Shank.V < o || n.Shank.V > o+shankSlack) {
+					continue
+				}
+				d := acrossOf(n) - acrossOf(now)
+				cost := 2*d.Abs().MM() + 2
+				if n.Shank.Has() {
+					cost -= 2
+				}
+				out = append(out, Change{With: []string{x.key("use") + "=" + n.Name}, Says: "use " + n.Name, Cost: cost})
+			}
+			return cheapest(out, 8)
+		},
+	},
+	{
+		Name: "shank-thread", Severity: Caution,
+		Title:   "the thread shank must lift the button over the layers",
+		Formula: "thread_shank ≥ the thickness of the layers with the hole (caution below), ≤ that + 1/8 in (note above)",
+		Why:     "A button sewn flat on a thick front pulls it into a dimple; on a shank that is too long it hangs and twists off.",
+		Sources: []string{
+			"mending guides and IASRI e-course: thread shank = thickness of the cloth that laps over it, a little more rather than less",
+			memory + ": 1/8 in more is allowed",
+		},
+		check: func(x *Context) {
+			g := x.C.ThreadShank
+			if !g.Has() || !x.K.Sewing.Sewn || x.C.Notion.Shank.Has() || x.C.Notion.Kind == catalog.Snap || x.C.Notion.Kind == catalog.Hook {
+				return
+			}
+			o := &x.K.Over
+			switch {
+			case g.V < o.Thick-markingSlip/5:
+				have, need := x.apart(g.V, o.Thick)
+				x.report(Caution, x.path("thread_shank"), atLeast(g.V, o.Thick), "a thread shank of %s is shorter than the layers over it, %s%s: wind it %s to %s long", have, need, x.guess(o), x.fine(o.Thick), x.fine(o.Thick+shankAllow))
+			case g.V > o.Thick+shankAllow:
+				have, need := x.apart(g.V, o.Thick+shankAllow)
+				x.report(Note, x.path("thread_shank"), atMost(g.V, o.Thick+shankAllow), "a thread shank of %s is longer than usual, %s for these layers: the button will hang", have, need)
+			}
+		},
+		propose: func(x *Context, f *Finding) []Change {
+			l := x.K.Over.Thick.RoundUp(mm / 2)
+			return []Change{{With: []string{x.key("thread_shank") + "=" + l.Exact(measure.MM)}, Says: "wind a thread shank of " + x.fine(l), Cost: 1}}
+		},
+	},
+	{
+		Name: "backing-button", Severity: Caution,
+		Title:   "on heavy cloth a small button behind takes the pull",
+		Formula: "backing button = half the button's ligne, on cloth of 270 g/m2 or more (coat cloth: 300); as large as the button itself: caution",
+		Why:     "The thread of a heavy button cuts through the cloth; a flat button behind spreads the pull.",
+		Sources: []string{
+			"repair guide for coats: an 18 ligne backing button for a 36 ligne coat button",
+			"Sewing Handicraft for Girls: a small flat button under the cloth of coats and jackets",
+		},
+		Ours: "a quarter off the half is let pass without a word",
+		check: func(x *Context) {
+			s := &x.K.Sewing
+			if x.C.Notion.Kind != catalog.Button || x.C.Notion.Shank.Has() {
+				return
+			}
+			d := acrossOf(&x.C.Notion)
+			half := BackingButton(d)
+			if !x.C.Backing.Has() {
+				if s.Backing > 0 {
+					x.report(Note, x.notionWord(""), Numbers{}, "heavy cloth: sew a flat backing button of about %s ligne (%s) behind each, half the size of the button", ligne(s.Backing), x.fine(s.Backing))
+				}
+				return
+			}
+			b := x.C.Backing.V
+			switch {
+			case b >= d:
+				have, need := x.apart(b, d)
+				x.report(Caution, x.path("backing"), atMost(b, half), "the backing button, %s, is as large as the button, %s: it shows and makes a lump; take about %s ligne (%s)", have, need, ligne(half), x.fine(half))
+			case b < half*3/4 || b > half*5/4:
+				n := atLeast(b, half)
+				if b > half {
+					n = atMost(b, half)
+				}
+				x.report(Note, x.path("backing"), n, "a backing button of %s is meant; half of this button is %s ligne (%s)", x.fine(b), ligne(half), x.fine(half))
+			}
+		},
+		propose: func(x *Context, f *Finding) []Change {
+			b := BackingButton(acrossOf(&x.C.Notion))
+			return []Change{{With: []string{x.key("backing") + "=" + ligne(b) + "L"}, Says: "take a backing button of " + ligne(b) + " ligne", Cost: 1}}
+		},
+	},
+	{
+		Name: "button-swing", Severity: Caution,
+		Title:   "the machine's needle must reach both holes of a pair",
+		Formula: "swing min ≤ hole_gap ≤ swing max; outside, or without a button setting: sew it by hand",
+		Why:     "The needle comes down on the button itself, breaks, and pieces fly.",
+		Sources: []string{"household machine manual, p. 89: swing for sewing buttons 3.5 mm, adjustable 2.5 to 4.5 mm"},
+		check: func(x *Context) {
+			n, m := &x.C.Notion, &x.G.Machine
+			if n.Kind != catalog.Button || n.Shank.Has() || x.C.SewnBy == "hand" {
+				return
+			}
+			swings := m.Swing.Min.Has() || m.Swing.Max.Has()
+			switch {
+			case !swings && x.C.SewnBy == "machine":
+				x.report(Caution, x.path("sewn_by"), Numbers{}, "this machine has no button setting (a swing): sew the buttons on by hand")
+			case swings && n.HoleGap.Has() && !SwingReaches(m.Swing, n.HoleGap.V):
+				nums := atLeast(n.HoleGap.V, m.Swing.Min.V)
+				if n.HoleGap.V > m.Swing.Max.V {
+					nums = atMost(n.HoleGap.V, m.Swing.Max.V)
+				}
+				x.report(Caution, x.notionPath("hole_gap", n.HoleGap.From), nums, "the holes lie %s apart%s, outside the machine's swing of %s to %s: sew the buttons on by hand",
+					x.fine(n.HoleGap.V), fromMemory(n, n.HoleGap), x.fine(m.Swing.Min.V), x.fine(m.Swing.Max.V))
+			}
+		},
+		propose: func(x *Context, f *Finding) []Change {
+			return []Change{{With: []string{x.key("sewn_by") + "=hand"}, Says: "sew the buttons on by hand", Cost: 1}}
+		},
+	},
+	{
+		Name: "button-thread", Severity: Caution,
+		Title:   "the thread that sews the button on must suit the cloth",
+		Formula: "light Tex 20–27, medium 30–45, heavy 60–80, very heavy 60–90",
+		Why:     "A heavy front hangs on a few stitches: fine thread breaks, thick thread will not go through the holes twice.",
+		Sources: []string{lineBulletin + "; Tex 21–27 light, 40 medium, 60–80 heavy"},
+		Ours:    "the limits round the bulletin's single figures",
+		check: func(x *Context) {
+			s, t := &x.K.Sewing, &x.K.Thread
+			if !s.Sewn || s.ButtonTex == 0 || s.ButtonTex >= t.ButtonMin && s.ButtonTex <= t.ButtonMax {
+				return
+			}
+			path := x.path("button_thread")
+			if x.C.ButtonThread == "" {
+				path = "thread." + s.ButtonName
+			}
+			nums, says := Numbers{float64(s.ButtonTex), float64(t.ButtonMin), float64(s.ButtonTex - t.ButtonMin), "Tex", true}, "is fine"
+			if s.ButtonTex > t.ButtonMax {
+				nums.Need, nums.Margin, says = float64(t.ButtonMax), float64(t.ButtonMax-s.ButtonTex), "is thick"
+			}
+			x.report(Caution, path, nums, "%s %s for sewing buttons on %s cloth; usual is %s to %s", s.ButtonTex, says, x.K.Needle.Class, t.ButtonMin, t.ButtonMax)
+		},
+		propose: func(x *Context, f *Finding) []Change {
+			s, t := &x.K.Sewing, &x.K.Thread
+			var out []Change
+			for _, th := range x.G.Catalog.Threads {
+				if th.Tex.Has() && th.Tex.V >= t.ButtonMin && th.Tex.V <= t.ButtonMax {
+					cost := float64(th.Tex.V-s.ButtonTex) / 10
+					out = append(out, Change{With: []string{"thread." + s.ButtonName + ".use=" + th.Name}, Says: "sew the buttons on with " + th.Name, Cost: max(cost, -cost)})
+				}
+			}
+			return cheapest(out, 6)
+		},
+	},
+	{
+		Name: "button-stitches", Severity: Caution,
+		Title:   "a button wants enough stitches for its cloth",
+		Formula: "light: 8 for a shank or two holes, 16 for four; medium and heavy 16; very heavy 32",
+		Why:     "Too few stitches and the button is lost; it is the first thing to go on a work coat.",
+		Sources: []string{lineBulletin},
+		Others:  "Army repair, TM 10-8400-201-23: 20 to 24; household machines: 8 to 10 for each pair of holes, so four holes take it twice",
+		check: func(x *Context) {
+			g, s := x.C.ButtonStitches, &x.K.Sewing
+			if x.C.Notion.Kind != catalog.Button || !g.Has() || g.V >= s.Stitches {
+				return
+			}
+			x.report(Caution, x.path("button_stitches"), Numbers{float64(g.V), float64(s.Stitches), float64(g.V - s.Stitches), "stitches", true},
+				"%d stitches are few for %s cloth: %d are usual; sew each pair of holes over twice", g.V, x.K.Needle.Class, s.Stitches)
+		},
+		propose: func(x *Context, f *Finding) []Change {
+			n := itoa(x.K.Sewing.Stitches)
+			return []Change{{With: []string{x.key("button_stitches") + "=" + n}, Says: "sew " + n + " stitches", Cost: 1}}
+		},
+	},
+	{
+		Name: "fly-front", Severity: Note,
+		Title:   "how a fly front hides its holes",
+		Formula: "holes in the fly's facing, along it; facing stitched 1/4 in from the front edge; one tack between each two holes",
+		Why:     "Holes cut through the front would show, and a fly that is not tacked gapes between the buttons.",
+		Sources: []string{"Butterick's text on coats and jackets: fly facing stitched 1/4 in from the front edge, holes in the facing, tacked between the holes"},
+		check: func(x *Context) {
+			s := &x.K.Sewing
+			if s.FlyStitched == 0 {
+				return
+			}
+			path := x.path("stand.construction")
+			if x.P.Quiet {
+				x.report(Note, path, Numbers{}, "")
+				return
+			}
+			tacks := "tack it to the front midway between the holes"
+			if s.FlyTacks > 0 {
+				tacks = "tack it to the front midway between each two holes, " + countOf(s.FlyTacks, "tack") + " on " + countOf(s.FlyTacks+1, "hole")
+			}
+			x.report(Note, path, Numbers{}, "fly front: sew and open the holes in the fly's facing alone, before it is joined (over lists only its layers); stitch the facing %s from the front edge; %s", x.fine(s.FlyStitched), tacks)
+		},
+	},
+	{
+		Name: "fly-hole", Severity: Caution,
+		Title:   "the holes of a fly lie along it",
+		Formula: "construction = \"fly\": direction = \"along\"",
+		Why:     "A hole across a fly runs into the stitching that holds its facing, 1/4 in from the edge.",
+		Sources: []string{
+			"common practice, no source: holes along the fly",
+			"Butterick's text on coats and jackets: facing stitched 1/4 in from the front edge",
+		},
+		check: func(x *Context) {
+			s := &x.K.Sewing
+			if s.FlyStitched == 0 {
+				return
+			}
+			if x.K.Hole.Needed && x.K.Hole.Kind != "loop" && x.K.Hole.Direction == "across" {
+				x.report(Caution, x.path("direction"), Numbers{}, "holes across a fly run into its stitching, %s from the edge: set them along the fly", x.fine(s.FlyStitched))
+			}
+		},
+		propose: func(x *Context, f *Finding) []Change {
+			return []Change{{With: []string{x.key("direction") + "=along"}, Says: "set the holes along the fly", Cost: 1}}
+		},
+	},
+}
+
+// ligne is a diameter in whole or half ligne, without the unit.
+func ligne(d measure.Length) string {
+	return strconv.FormatFloat(d.RoundNearest(measure.Ligne/2).Lignes(), 'f', -1, 64)
+}
+
+// fromMemory marks a figure of the stock that is from memory.
+func fromMemory(n *catalog.Notion, m catalog.Measured) string {
+	if m.From == catalog.Stock && n.Sure == "memory" {
+		return " (from memory: measure it)"
+	}
+	return ""
+}

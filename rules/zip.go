@@ -1,12 +1,613 @@
 package rules
 
-import "placketeer/catalog"
+import (
+	"math"
 
-// ZipPlan is what is worked out for zips.
+	"placketeer/catalog"
+	"placketeer/catalog/measure"
+)
+
+// ZipPlan is what is worked out for zips. A length is 0 where it is not
+// known.
 type ZipPlan struct {
 	Needed bool
+
+	Number    float64 // size number, 0 if not known
+	NumberMin float64 // usual for the cloth
+	NumberMax float64
+	Group     string // ASTM size group, by millimetres
+	GroupInch string // the same by the inch limits: differs at the bounds
+	GroupBy   string // slider mouth, closed chain
+
+	Chain    measure.Length // across the closed teeth
+	Tape     measure.Length // width of one tape
+	Stitched measure.Length // stitching to the teeth
+	TapeIn   measure.Length // tape's edge inside the cut edge; negative: beyond it
+
+	FlyLeast, FlyUsual measure.Length // centre of the teeth to the edge of a flap over them
+
+	Open  bool   // both ends come apart
+	End   string // where it may be shortened: top, bottom
+	Sizes []ZipSize
 }
 
-func zipOf(g *catalog.Garment, c *catalog.Closure, k *ClosurePlan) ZipPlan { return ZipPlan{} }
+// ZipSize is the zip of one size.
+type ZipSize struct {
+	Size    string
+	Need    measure.Length // finished opening less what is left free at the ends
+	Length  measure.Length // given, or the nearest sold that is long enough; 0: none is
+	Given   bool
+	Listed  bool // Length is among the lengths sold, or none are listed
+	CutOff  measure.Length
+	Longest measure.Length // sold
+}
 
-var zipRules []*Rule
+// ZipGroups are the size groups of ASTM D3657-03 by the width of the slider's
+// mouth. The millimetre and the inch limits are not the same; the standard
+// says not to mix them.
+var ZipGroups = [...]struct {
+	Name string
+	MM   measure.Length // up to and with it
+	Inch measure.Length
+}{
+	{"1–2", mm * 38 / 10, in * 150 / 1000},
+	{"3–4", mm * 57 / 10, in * 225 / 1000},
+	{"5–6", mm * 7, in * 275 / 1000},
+	{"7–10", math.MaxInt64, math.MaxInt64},
+}
+
+// ZipGroup is the size group of a slider mouth, by the millimetre and by the
+// inch limits.
+func ZipGroup(mouth measure.Length) (byMM, byInch string) {
+	for i := len(ZipGroups) - 1; i >= 0; i-- {
+		if mouth <= ZipGroups[i].MM {
+			byMM = ZipGroups[i].Name
+		}
+		if mouth <= ZipGroups[i].Inch {
+			byInch = ZipGroups[i].Name
+		}
+	}
+	return byMM, byInch
+}
+
+const chainOver = mm * 3 / 2 // two trade sources taken together
+
+// ZipNumberFits says whether a closed chain goes with a size number: from the
+// number in millimetres to 1.5 mm more.
+func ZipNumberFits(number float64, chain measure.Length) bool {
+	n := measure.FromMM(number)
+	return chain >= n && chain <= n+chainOver
+}
+
+// ZipNumberMade says whether a size number exists: coil zips are made from 2
+// to 25, and numbers are whole.
+func ZipNumberMade(number float64) bool {
+	return number == math.Trunc(number) && number >= 1 && number <= 25
+}
+
+// ZipNumbers are the numbers usual for a cloth of that weight, in g/m²; small
+// places (pocket, cuff, fly of trousers) may take one class less.
+func ZipNumbers(gsm float64, leather, small bool) (lo, hi float64) {
+	i, j := 0, 0
+	switch {
+	case leather:
+		i, j = 2, 2
+	case gsm <= 150:
+	case gsm <= 300:
+		i, j = 1, 1
+	case gsm <= 350:
+		i, j = 1, 3
+	default:
+		i, j = 2, 3
+	}
+	if small {
+		i = max(0, i-1)
+	}
+	return zipClasses[i].lo, zipClasses[j].hi
+}
+
+// Classes of zip by number: light, medium, heavy, very heavy.
+var zipClasses = [...]struct{ lo, hi float64 }{{1, 4}, {5, 6}, {7, 8}, {9, 25}}
+
+func zipClass(number float64) int {
+	for i, c := range zipClasses {
+		if number <= c.hi {
+			return i
+		}
+	}
+	return len(zipClasses) - 1
+}
+
+// NearestZip is the shortest of the lengths sold that is at least need, and
+// the longest sold; 0 where there is none.
+func NearestZip(sold []measure.Length, need measure.Length) (fit, longest measure.Length) {
+	for _, l := range sold {
+		longest = max(longest, l)
+		if l >= need && (fit == 0 || l < fit) {
+			fit = l
+		}
+	}
+	return fit, longest
+}
+
+const (
+	teethClear = eighth  // ours: stitching to the teeth, so that the slider passes
+	flyStitch  = quarter // ours: a flap reaches this far past the teeth
+	zipShort   = quarter // ours: what a zip may lack of its opening
+)
+
+// smallZip says whether the place of a zip is a small one.
+func smallZip(where string) bool {
+	switch where {
+	case "pocket", "cuff", "fly", "flap", "collar", "tab":
+		return true
+	}
+	return false
+}
+
+// heaviestGSM is the weight of the heaviest cloth of the closure, and whether
+// any is leather.
+func heaviestGSM(k *ClosurePlan) (gsm float64, leather bool) {
+	for _, s := range [2]*Stack{&k.Over, &k.Under} {
+		for i := range s.Layers {
+			l := &s.Layers[i]
+			if c := l.Layer.Cloth; c != nil {
+				w := c.Weight.V.GSM()
+				if !c.Weight.Has() {
+					w = l.Thick.MM() * 1000 * flatDensity
+				}
+				gsm = max(gsm, w)
+				leather = leather || c.Kind == "leather"
+			}
+		}
+	}
+	return gsm, leather
+}
+
+func zipOf(g *catalog.Garment, c *catalog.Closure, k *ClosurePlan) ZipPlan {
+	n := &c.Notion
+	if n.Kind != catalog.Zip {
+		return ZipPlan{}
+	}
+	z := ZipPlan{
+		Needed: true, Number: n.Number.V, Chain: n.Chain.V, Tape: n.Tape.V,
+		Open: n.Opening == "separating" || n.Opening == "two-way", End: "bottom",
+	}
+	if z.Open {
+		z.End = "top"
+	}
+	gsm, leather := heaviestGSM(k)
+	z.NumberMin, z.NumberMax = ZipNumbers(gsm, leather, smallZip(c.Where))
+	chain := z.Chain
+	if chain == 0 {
+		chain = measure.FromMM(z.Number) + mm
+	}
+	switch {
+	case n.Slider.Has():
+		z.GroupBy = "slider mouth"
+		z.Group, z.GroupInch = ZipGroup(n.Slider.V)
+	case n.Chain.Has():
+		z.GroupBy = "closed chain"
+		z.Group, z.GroupInch = ZipGroup(n.Chain.V)
+	}
+	z.FlyLeast = chain/2 + flyStitch
+	z.FlyUsual = z.FlyLeast
+	if z.Tape > 0 {
+		z.Stitched = teethClear
+		z.TapeIn = k.Stand.Seam - (z.Tape - chain/2 - teethClear)
+		z.FlyUsual = max(z.FlyUsual, chain/2+z.Tape+eighth)
+	}
+	z.Sizes = make([]ZipSize, len(g.Sizes))
+	for i, size := range g.Sizes {
+		s := ZipSize{Size: size, Given: c.ZipLength.Has()}
+		if c.Run.Length.Has() {
+			s.Need = max(0, c.Run.Length.At(i).V-c.Run.First.At(i).V-c.Run.Last.At(i).V)
+		}
+		var fit measure.Length
+		fit, s.Longest = NearestZip(n.Lengths, s.Need)
+		switch {
+		case s.Given:
+			s.Length = c.ZipLength.At(i).V
+			s.Listed = len(n.Lengths) == 0
+			for _, l := range n.Lengths {
+				s.Listed = s.Listed || l == s.Length
+			}
+		case len(n.Lengths) == 0:
+			s.Length, s.Listed = s.Need, true
+		default:
+			s.Length, s.Listed = fit, fit > 0
+		}
+		if s.Need > 0 {
+			s.CutOff = max(0, s.Length-s.Need)
+		}
+		z.Sizes[i] = s
+	}
+	return z
+}
+
+// eachZip looks at the zip of every size, with the context's size set.
+func (x *Context) eachZip(do func(i int, s *ZipSize)) {
+	for i := range x.K.Zip.Sizes {
+		s := &x.K.Zip.Sizes[i]
+		if s.Need > 0 {
+			x.size = s.Size
+			do(i, s)
+		}
+	}
+	x.size = ""
+}
+
+// zipLengthPath is the place of the length of zip given for a size.
+func (x *Context) zipLengthPath(size string) string {
+	if len(x.C.ZipLength) > 1 && size != "" {
+		return x.path("zip_length") + "." + size
+	}
+	return x.path("zip_length")
+}
+
+// zipLengthKey is the same for --with.
+func (x *Context) zipLengthKey(size string) string {
+	if len(x.C.ZipLength) > 1 && size != "" {
+		return x.key("zip_length") + "." + size
+	}
+	return x.key("zip_length")
+}
+
+// shorten says how a zip is shortened.
+func (x *Context) shorten(cut measure.Length) string {
+	if x.K.Zip.End == "top" {
+		return "take " + x.len(cut) + " off at the top with new stops there, never at the pin and box"
+	}
+	return "shorten it by " + x.len(cut) + " at the bottom with a new stop"
+}
+
+var zipRules = []*Rule{
+	{
+		Name: "zip-length", Severity: Conflict,
+		Title:   "the zip must be as long as its finished opening",
+		Formula: "need = run.length, the finished opening, less run.first and run.last if given; zip_length ≥ need: short by more than 1/4 in conflict, by less caution; without zip_length, some length on sale ≥ need",
+		Why:     "A zip cannot be let out. A longer one is shortened: one that comes apart at the top only, since the pin and box cannot be moved; a closed one at the bottom.",
+		Sources: []string{
+			"from memory: chain as long as the finished opening, shortened from the top, never at the box and pin",
+			"ASTM D3657-03: teeth come in whole pitches, and a stated length is nominal, within limits that widen on the minus side with length",
+			"trade article on zips: a closed zip is measured from the slider's top to the bottom stop, an open one to the bottom of the box",
+		},
+		Ours: "1/4 in as what cloth can be eased in",
+		check: func(x *Context) {
+			z := &x.K.Zip
+			if !z.Needed {
+				return
+			}
+			x.eachZip(func(i int, s *ZipSize) {
+				switch {
+				case !s.Given && s.Length == 0:
+					have, need := x.apart(s.Longest, s.Need)
+					x.report(Conflict, x.sizePath("length", x.C.Run.Length, s.Size), atLeast(s.Longest, s.Need), "the opening takes a zip of %s, but the longest that %s is sold in is %s: take another zip, or have one made", need, x.C.Notion.Name, have)
+				case s.Given && s.Length < s.Need-zipShort:
+					have, need := x.apart(s.Length, s.Need)
+					x.report(Conflict, x.zipLengthPath(s.Size), atLeast(s.Length, s.Need), "a zip of %s is too short for an opening of %s%s", have, need, x.sold(s))
+				case s.Given && s.Length < s.Need:
+					have, need := x.apart(s.Length, s.Need)
+					x.report(Caution, x.zipLengthPath(s.Size), atLeast(s.Length, s.Need), "a zip of %s is a little short for an opening of %s, and may be shorter than marked: ease the cloth, or take a longer one%s", have, need, x.sold(s))
+				}
+			})
+		},
+		propose: func(x *Context, f *Finding) []Change {
+			var out []Change
+			for i := range x.K.Zip.Sizes {
+				s := &x.K.Zip.Sizes[i]
+				if s.Size != f.Size {
+					continue
+				}
+				if s.Given {
+					fit, _ := NearestZip(x.C.Notion.Lengths, s.Need)
+					if fit == 0 && len(x.C.Notion.Lengths) == 0 {
+						fit = s.Need.RoundUp(in / 2)
+					}
+					if fit > 0 {
+						out = append(out, Change{With: []string{x.zipLengthKey(s.Size) + "=" + fit.Exact(x.U)}, Says: "buy the zip of " + x.len(fit), Cost: (fit - s.Length).MM() / 10})
+					}
+					continue
+				}
+				out = append(out, x.otherZips(func(n *catalog.Notion) bool {
+					fit, _ := NearestZip(n.Lengths, s.Need)
+					return fit > 0
+				})...)
+			}
+			return out
+		},
+	},
+	{
+		Name: "zip-sold", Severity: Caution,
+		Title:   "the zip must be sold in that length",
+		Formula: "zip_length among the lengths the catalogue lists",
+		Why:     "A length that is not sold means waiting for a special order or shortening a longer one.",
+		Sources: []string{"the lengths of the catalogue entry"},
+		check: func(x *Context) {
+			if !x.K.Zip.Needed || !x.C.ZipLength.Has() {
+				return
+			}
+			for i := range x.K.Zip.Sizes {
+				s := &x.K.Zip.Sizes[i]
+				if s.Listed {
+					continue
+				}
+				x.size = s.Size
+				fit, longest := NearestZip(x.C.Notion.Lengths, s.Length)
+				if fit > 0 {
+					x.report(Caution, x.zipLengthPath(s.Size), Numbers{}, "%s is not sold in %s: buy %s, and %s", x.C.Notion.Name, x.len(s.Length), x.len(fit), x.shorten(fit-s.Length))
+				} else {
+					x.report(Caution, x.zipLengthPath(s.Size), atMost(s.Length, longest), "%s is not sold in %s: the longest is %s", x.C.Notion.Name, x.len(s.Length), x.len(longest))
+				}
+				if len(x.C.ZipLength) == 1 {
+					break
+				}
+			}
+			x.size = ""
+		},
+		propose: func(x *Context, f *Finding) []Change {
+			var out []Change
+			for i := range x.K.Zip.Sizes {
+				s := &x.K.Zip.Sizes[i]
+				if s.Size != f.Size {
+					continue
+				}
+				if fit, _ := NearestZip(x.C.Notion.Lengths, max(s.Length, s.Need)); fit > 0 {
+					out = append(out, Change{With: []string{x.zipLengthKey(s.Size) + "=" + fit.Exact(x.U)}, Says: "buy the zip of " + x.len(fit), Cost: 1})
+				}
+			}
+			return out
+		},
+	},
+	{
+		Name: "zip-shorten", Severity: Note,
+		Title:   "which length to buy, and where to shorten it",
+		Formula: "the shortest length on sale that is at least the opening; separating and two-way: shorten at the top, never at the pin and box; closed: at the bottom",
+		Why:     "Cut the pin end and the zip will never start again.",
+		Sources: []string{
+			"from memory: shortened from the top, never at the box and pin",
+			"ASTM D3657-03: a stated length is nominal and may run short",
+		},
+		check: func(x *Context) {
+			z := &x.K.Zip
+			if !z.Needed {
+				return
+			}
+			x.eachZip(func(i int, s *ZipSize) {
+				path := x.zipLengthPath(s.Size)
+				if !s.Given {
+					path = x.sizePath("length", x.C.Run.Length, s.Size)
+				}
+				switch {
+				case s.Given && s.CutOff == 0 || s.Length == 0:
+				case x.P.Quiet:
+					x.report(Note, path, Numbers{}, "")
+				case s.Given:
+					x.report(Note, path, atMost(s.Length, s.Need), "the zip, %s, is longer than its opening, %s: %s", x.len(s.Length), x.len(s.Need), x.shorten(s.CutOff))
+				case len(x.C.Notion.Lengths) == 0:
+					x.report(Note, path, Numbers{}, "the opening takes a zip of %s: no lengths are listed, so ask what it is sold in; a longer one: shorten it at the %s", x.len(s.Need), z.End)
+				case s.CutOff == 0:
+					x.report(Note, path, Numbers{}, "buy the zip of %s: it is as long as the opening; measure it first, a zip may be shorter than marked", x.len(s.Length))
+				default:
+					x.report(Note, path, Numbers{}, "the opening takes a zip of %s: buy %s, and %s", x.len(s.Need), x.len(s.Length), x.shorten(s.CutOff))
+				}
+			})
+		},
+	},
+	{
+		Name: "zip-opening", Severity: Caution,
+		Title:   "an opening that must come apart needs a separating zip",
+		Formula: "where = \"front\": separating or two-way; pocket, cuff, fly: closed",
+		Why:     "A coat whose zip is closed at the bottom must be put on over the head; a pocket's zip that comes apart loses its slider.",
+		Sources: []string{"NAVEDTRA 14218, chapter 10: separating zips for openings that must spread wide, such as jackets and legs, non-separating for small openings"},
+		check: func(x *Context) {
+			n := &x.C.Notion
+			if n.Kind != catalog.Zip || n.Opening == "" {
+				return
+			}
+			open := x.K.Zip.Open
+			switch {
+			case x.C.Where == "front" && !open:
+				x.report(Caution, x.notionWord("opening"), Numbers{}, "this zip is closed at the bottom: a front that opens all the way needs a separating one (a coverall or an anorak does not)")
+			case smallZip(x.C.Where) && open:
+				x.report(Note, x.notionWord("opening"), Numbers{}, "a %s is a small opening: a closed zip is enough, and cannot come apart", x.C.Where)
+			}
+		},
+		propose: func(x *Context, f *Finding) []Change {
+			return x.zipsLike(func(n *catalog.Notion) bool { return (n.Opening == "closed") == x.K.Zip.Open })
+		},
+	},
+	{
+		Name: "zip-number", Severity: Caution,
+		Title:   "a zip's number and the width of its teeth must go together",
+		Formula: "number ≤ closed chain in mm ≤ number + 1.5; numbers are whole, 1 to 25",
+		Why:     "The number is not the width: a 3 measures 3 to 4.5 mm by make. A mismatch is a slip of the pen or another make's slider.",
+		Sources: []string{
+			"trade article on zips: a 3 measures 4 mm (coil, metal) or 4.5 mm (moulded); numbers made 3, 4, 5, 7, 8, 10",
+			"another trade page: number = closed width in mm, 3 to 10",
+			"a chain maker's page: coil from 2 to 25",
+		},
+		Others: "NAVEDTRA 14218 numbers zips 0 (light) to 4 (heavy): another scale altogether",
+		check: func(x *Context) {
+			n := &x.C.Notion
+			if n.Kind != catalog.Zip || !n.Number.Has() {
+				return
+			}
+			if !ZipNumberMade(n.Number.V) {
+				x.report(Caution, x.notionPath("number", n.Number.From), Numbers{}, "there is no zip number %g: 3, 4, 5, 7, 8 and 10 are usual", n.Number.V)
+				return
+			}
+			if !n.Chain.Has() {
+				return
+			}
+			c := n.Chain.V
+			path := x.notionPath("chain", n.Chain.From)
+			switch lo := measure.FromMM(n.Number.V); {
+			case c == lo:
+				x.report(Note, path, Numbers{}, "the teeth measure %s, just the number: other makes of number %g measure up to %s; take slider and stops from the same make", x.fine(c), n.Number.V, x.fine(lo+chainOver))
+			case c < lo-n.Chain.Tol:
+				x.report(Caution, path, atLeast(c, lo), "the teeth measure %s, less than number %g has (%s to %s): measure again, closed, at the widest", x.fine(c), n.Number.V, x.fine(lo), x.fine(lo+chainOver))
+			case c > lo+chainOver+n.Chain.Tol:
+				x.report(Caution, path, atMost(c, lo+chainOver), "the teeth measure %s, more than number %g has (%s to %s): measure again, closed, at the widest", x.fine(c), n.Number.V, x.fine(lo), x.fine(lo+chainOver))
+			}
+		},
+	},
+	{
+		Name: "zip-group", Severity: Note,
+		Title:   "at a limit the size groups in mm and in inches disagree",
+		Formula: "slider mouth: 1–2 up to 3.8 mm (0.150 in), 3–4 up to 5.7 mm (0.225 in), 5–6 up to 7.0 mm (0.275 in), 7–10 over it",
+		Why:     "The limits in mm and in inches are not equal. State which system you used when you order sliders.",
+		Sources: []string{"ASTM D3657-03, table 1"},
+		check: func(x *Context) {
+			z := &x.K.Zip
+			if !z.Needed || !x.C.Notion.Slider.Has() || z.Group == z.GroupInch {
+				return
+			}
+			x.report(Note, x.notionPath("slider", x.C.Notion.Slider.From), Numbers{}, "a slider mouth of %s is size %s by the limits in mm, but %s by those in inches: say which when you order", x.fine(x.C.Notion.Slider.V), z.Group, z.GroupInch)
+		},
+	},
+	{
+		Name: "zip-use", Severity: Caution,
+		Title:   "the zip must suit the cloth",
+		Formula: "cloth up to 150 g/m2: number to 4; to 300: 5–6; to 350: 5–10; over it: 7–10; leather: 7–8; a pocket, cuff or fly may take one class less. One class off: note; more: caution",
+		Why:     "A light zip bursts on a heavy coat; a heavy one drags a light front into waves.",
+		Sources: []string{
+			"pattern maker's guide to zips: 2–3 dresses and trousers, 4–5 denim and bags, 8 leather, jackets, coats, 10 outdoor gear",
+			"a zip maker: 3 and 5 light clothing, 10 heavy jackets and bags",
+			"police directive for a leather jacket: no. 7",
+			"cloth weights by number: " + memory,
+		},
+		Ours: "one class off as a note, more as a caution",
+		check: func(x *Context) {
+			z := &x.K.Zip
+			if !z.Needed || z.Number == 0 || z.Number >= z.NumberMin && z.Number <= z.NumberMax {
+				return
+			}
+			gsm, leather := heaviestGSM(x.K)
+			off, nums, says := 0, Numbers{z.Number, z.NumberMin, z.Number - z.NumberMin, "no.", true}, "light"
+			if z.Number < z.NumberMin {
+				off = zipClass(z.NumberMin) - zipClass(z.Number)
+			} else {
+				off, says = zipClass(z.Number)-zipClass(z.NumberMax), "heavy"
+				nums.Need, nums.Margin = z.NumberMax, z.NumberMax-z.Number
+			}
+			sev := Note
+			if off > 1 {
+				sev = Caution
+			}
+			what := "cloth of " + measure.AreaWeight(gsm).Text(x.U)
+			if leather {
+				what = "leather"
+			}
+			hi := z.NumberMax
+			if hi > 10 {
+				hi = 10
+			}
+			x.report(sev, x.notionPath("number", x.C.Notion.Number.From), nums, "number %g is %s for %s: %g to %g are usual here", z.Number, says, what, z.NumberMin, hi)
+		},
+		propose: func(x *Context, f *Finding) []Change {
+			z := &x.K.Zip
+			return x.zipsLike(func(n *catalog.Notion) bool {
+				return n.Opening == x.C.Notion.Opening && n.Number.Has() && n.Number.V >= z.NumberMin && n.Number.V <= z.NumberMax
+			})
+		},
+	},
+	{
+		Name: "zip-fly", Severity: Conflict,
+		Title:   "a flap over a zip must cover its teeth and its stitching",
+		Formula: "construction = \"fly\": centre of the teeth to the flap's edge ≥ half the chain + 1/4 in (conflict below), ≥ half the chain + one tape + 1/8 in (caution below)",
+		Why:     "A flap too narrow lets wind and teeth through; one that ends on the tape has its stitching catch in the zip.",
+		Sources: []string{
+			"geometry of chain and tape",
+			"police directive for a leather jacket: storm flap 2 1/2 in from the zip's tape to its outer edge",
+		},
+		Ours: "1/4 in and 1/8 in",
+		check: func(x *Context) {
+			z, st := &x.K.Zip, &x.K.Stand
+			if !z.Needed || st.Construction != "fly" || !st.Known {
+				return
+			}
+			switch {
+			case st.Have < z.FlyLeast:
+				have, need := x.apart(st.Have, z.FlyLeast)
+				x.report(Conflict, st.From, atLeast(st.Have, z.FlyLeast), "the flap reaches %s past the middle of the zip, but needs %s to hide the teeth: make it %s to clear the tape too", have, need, x.len(z.FlyUsual.RoundUp(markStep(x.U))))
+			case st.Have < z.FlyUsual:
+				have, need := x.apart(st.Have, z.FlyUsual)
+				x.report(Caution, st.From, atLeast(st.Have, z.FlyUsual), "the flap reaches %s past the middle of the zip: it hides the teeth but ends on the tape; %s clears it", have, need)
+			}
+		},
+		propose: func(x *Context, f *Finding) []Change {
+			w := x.K.Zip.FlyUsual.RoundUp(markStep(x.U))
+			st := &x.C.Stand
+			switch {
+			case st.Finished.Has():
+				return []Change{{With: []string{x.key("stand.finished") + "=" + w.Exact(x.U)}, Says: "make the flap " + x.len(w) + " from the middle of the zip", Cost: 2}}
+			case st.Extension.Has():
+				e := w + x.K.Stand.Seam
+				return []Change{{With: []string{x.key("stand.extension") + "=" + e.Exact(x.U)}, Says: "draft the flap " + x.len(e) + " beyond the middle of the zip", Cost: 2}}
+			}
+			return nil
+		},
+	},
+	{
+		Name: "zip-tape", Severity: Note,
+		Title:   "where the zip's tape lies on the seam allowance",
+		Formula: "tape's edge inside the cut edge by seam − (tape − half the chain − 1/8 in)",
+		Why:     "Most tapes are narrower than a 5/8 in seam allowance: laid edge to edge, the stitching runs onto the teeth.",
+		Sources: []string{
+			"tape widths of the catalogue; a tape's width is stated for one side (trade forum)",
+			"US Army TM 10-8400-203-23: zips re-set with a lockstitch, 6 to 8 stitches an inch",
+		},
+		Ours: "1/8 in from stitching to teeth, for the slider to pass",
+		check: func(x *Context) {
+			z := &x.K.Zip
+			if !z.Needed || z.Tape == 0 || !x.C.Stand.Seam.Has() || z.TapeIn <= 0 {
+				return
+			}
+			x.report(Note, x.path("stand.seam"), Numbers{}, "the tape is %s wide, the seam allowance %s: lay the tape's edge %s inside the cut edge, so that the stitching runs %s from the teeth, 6 to 8 stitches an inch",
+				x.fine(z.Tape), x.len(x.C.Stand.Seam.V), x.fine(z.TapeIn), x.fine(z.Stitched))
+		},
+	},
+}
+
+// sold adds which length to buy.
+func (x *Context) sold(s *ZipSize) string {
+	fit, longest := NearestZip(x.C.Notion.Lengths, s.Need)
+	switch {
+	case fit > 0:
+		return ": buy the one of " + x.len(fit)
+	case longest > 0:
+		return ": the longest on sale is " + x.len(longest) + ", so take another zip"
+	}
+	return ""
+}
+
+// otherZips are the other zips of the catalogue that ok says yes to, nearest
+// in number first.
+func (x *Context) otherZips(ok func(*catalog.Notion) bool) []Change {
+	return x.zipsLike(func(n *catalog.Notion) bool {
+		return (n.Opening == "closed") == (x.C.Notion.Opening == "closed") && ok(n)
+	})
+}
+
+func (x *Context) zipsLike(ok func(*catalog.Notion) bool) []Change {
+	if x.C.Use == "" {
+		return nil
+	}
+	now := &x.C.Notion
+	var out []Change
+	for _, n := range x.G.Catalog.Notions {
+		if n.Kind != catalog.Zip || n.Name == now.Name || !ok(n) {
+			continue
+		}
+		cost := 2 * math.Abs(n.Number.V-now.Number.V)
+		if n.ZipKind != now.ZipKind {
+			cost += 3
+		}
+		if n.Opening != now.Opening {
+			cost += 2
+		}
+		out = append(out, Change{With: []string{x.key("use") + "=" + n.Name}, Says: "use " + n.Name, Cost: cost})
+	}
+	return cheapest(out, 6)
+}
