@@ -3,6 +3,7 @@ package rules
 import (
 	"math"
 	"slices"
+	"strings"
 
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
@@ -374,6 +375,22 @@ func (x *Context) gripPath() string {
 	return x.notionPath("grip", max(g.Min.From, g.Max.From))
 }
 
+// span are the two ends of a range: 3/32 to 9/64 in (2.5 to 3.5 mm).
+func (x *Context) span(lo, hi measure.Length) string {
+	both := func(u measure.Unit) string {
+		a, b := lo.ShortFine(u), hi.ShortFine(u)
+		if a == b {
+			return a
+		}
+		return a[:strings.LastIndexByte(a, ' ')] + " to " + b
+	}
+	other := measure.MM
+	if x.U == measure.MM {
+		other = measure.In
+	}
+	return both(x.U) + " (" + both(other) + ")"
+}
+
 // by says that a stack was estimated.
 func (s *GripSide) by() string {
 	if s.Estimated {
@@ -408,17 +425,17 @@ func postWord(attach string) string {
 // gripRange is the grip range in words.
 func (x *Context) gripRange() string {
 	h := &x.K.Hardware
-	from := "by its maker"
+	from := " by its maker"
 	if h.GripMemory {
-		from = "from memory: ask its maker"
+		from = " (a figure from memory: ask its maker)"
 	}
 	switch {
 	case h.GripMin == 0:
-		return "up to " + x.fine(h.GripMax) + ", " + from
+		return "up to " + x.fine(h.GripMax) + from
 	case h.GripMax == 0:
-		return x.fine(h.GripMin) + " or more, " + from
+		return x.fine(h.GripMin) + " or more" + from
 	}
-	return x.fine(h.GripMin) + " to " + x.fine(h.GripMax) + ", " + from
+	return x.span(h.GripMin, h.GripMax) + from
 }
 
 // suits says whether another notion of the catalogue would take the stack.
@@ -545,7 +562,7 @@ var hardwareRules = []*Rule{
 						sev = Caution
 					}
 					x.report(sev, x.gripPath(), atMost(s.Pressed, h.GripMax),
-						"%s press down to %s%s, more than %s grips (%s): the %s is too short to lock; take a longer one%s or fewer layers",
+						"%s press down to %s%s, but %s grips %s: the %s is too short to lock; take a longer one%s or fewer layers",
 						s.stackWords(), x.fine(s.Pressed), s.by(), name, x.gripRange(), word, x.nearestHardware())
 				case TooThin:
 					sev := Conflict
@@ -553,7 +570,7 @@ var hardwareRules = []*Rule{
 						sev = Caution
 					}
 					x.report(sev, x.gripPath(), atLeast(s.Pressed, h.GripMin),
-						"%s press down to %s%s, less than %s grips (%s): it will sit loose or crooked; take a shorter %s%s, or pack it with %s of washer or patch",
+						"%s press down to %s%s, but %s grips %s: it will sit loose or crooked; take a shorter %s%s, or pack it with %s of washer or patch",
 						s.stackWords(), x.fine(s.Pressed), s.by(), name, x.gripRange(), word, x.nearestHardware(), x.fine((h.GripMin - s.Pressed).RoundUp(mm/10)))
 				}
 			})
@@ -603,11 +620,11 @@ var hardwareRules = []*Rule{
 					word, have, x.fine(thick), by, x.fine(need), x.nearestHardware())
 			case h.PostRule == "":
 			case h.Post < h.PostMin:
-				x.report(Caution, path, atLeast(h.Post, h.PostMin), "the %s is %s long, a little short: for layers that press down to %s%s it should be %s to %s (%s)%s: make a test set",
-					word, x.fine(h.Post), x.fine(thick), by, x.fine(h.PostMin), x.fine(max(h.PostMin, h.PostMax)), h.PostRule, x.nearestHardware())
+				x.report(Caution, path, atLeast(h.Post, h.PostMin), "the %s is %s long, a little short: for layers that press down to %s%s it should be %s, %s%s: make a test set",
+					word, x.fine(h.Post), x.fine(thick), by, x.span(h.PostMin, max(h.PostMin, h.PostMax)), h.PostRule, x.nearestHardware())
 			case h.Post > h.PostMax:
-				x.report(Caution, path, atMost(h.Post, h.PostMax), "the %s is %s long, too long: for layers that press down to %s%s it should be %s to %s (%s)%s; or pack it with %s of washer or patch, and make a test set",
-					word, x.fine(h.Post), x.fine(thin), by, x.fine(min(h.PostMin, h.PostMax)), x.fine(h.PostMax), h.PostRule, x.nearestHardware(), x.fine((h.Post - h.PostMax).RoundUp(mm/10)))
+				x.report(Caution, path, atMost(h.Post, h.PostMax), "the %s is %s long, too long: for layers that press down to %s%s it should be %s, %s%s; or pack it with %s of washer or patch, and make a test set",
+					word, x.fine(h.Post), x.fine(thin), by, x.span(min(h.PostMin, h.PostMax), h.PostMax), h.PostRule, x.nearestHardware(), x.fine((h.Post - h.PostMax).RoundUp(mm/10)))
 			}
 		},
 		propose: func(x *Context, f *Finding) []Change {
@@ -659,13 +676,13 @@ var hardwareRules = []*Rule{
 				if n := x.C.Notion.Hole; n.Has() {
 					advice = "its maker says " + x.fine(n.V) + "; " + advice
 				}
-				x.report(Note, path, Numbers{}, "no published rule was found for holes in leather (%s for a %s of %s): %s", have, word, want, advice)
+				x.report(Note, path, Numbers{}, "no published rule was found for holes in leather, such as %s for a %s of %s: %s", have, word, want, advice)
 			case h.Into == "rigid" && hole < h.Barrel:
-				x.report(Conflict, path, atLeast(hole, lo), "the hole, %s, is smaller than the %s, %s: in a rigid part make it %s to %s", have, word, want, x.fine(lo), x.fine(hi))
+				x.report(Conflict, path, atLeast(hole, lo), "the hole, %s, is smaller than the %s, %s: in a rigid part make it %s", have, word, want, x.span(lo, hi))
 			case h.Into == "rigid" && hole < lo:
-				x.report(Caution, path, atLeast(hole, lo), "the hole, %s, is tight for a %s of %s in a rigid part: make it %s to %s", have, word, want, x.fine(lo), x.fine(hi))
+				x.report(Caution, path, atLeast(hole, lo), "the hole, %s, is tight for a %s of %s in a rigid part: make it %s", have, word, want, x.span(lo, hi))
 			case h.Into == "rigid" && hole > hi:
-				x.report(Caution, path, atMost(hole, hi), "the hole, %s, is wide for a %s of %s in a rigid part: make it %s to %s", have, word, want, x.fine(lo), x.fine(hi))
+				x.report(Caution, path, atMost(hole, hi), "the hole, %s, is wide for a %s of %s in a rigid part: make it %s", have, word, want, x.span(lo, hi))
 			case h.Into == "rigid":
 			case hole >= hi:
 				x.report(Conflict, path, Numbers{hole.MM(), hi.MM(), (hi - hole).MM(), "mm", true},
@@ -821,7 +838,7 @@ var hardwareRules = []*Rule{
 			if !h.GripGiven {
 				grip = " No grip range is known: ask its maker for the chart."
 			}
-			x.report(Note, path, Numbers{}, "make a test set in scrap first (%s): it must sit tight, not turn by hand, snag nowhere and show %s.%s", says, splitWords(h.Splits), grip)
+			x.report(Note, path, Numbers{}, "make a test set in scrap first: %s. It must sit tight, not turn by hand, snag nowhere and show %s.%s", says, splitWords(h.Splits), grip)
 		},
 	},
 	{
@@ -838,7 +855,7 @@ var hardwareRules = []*Rule{
 			}
 			nums, says := atLeast(n.Diameter.V, lo), x.fine(lo)+" or more"
 			if hi > 0 {
-				says = x.fine(lo) + " to " + x.fine(hi)
+				says = x.span(lo, hi)
 				if n.Diameter.V > hi {
 					nums = atMost(n.Diameter.V, hi)
 				}
@@ -922,7 +939,7 @@ var hardwareRules = []*Rule{
 			}
 			if cl, _ := classOf(x.K); cl.needleMin < 90 {
 				x.report(Caution, x.notionPath("diameter", n.Diameter.From), atMost(n.Diameter.V, sewnSnapBig),
-					"a sewn snap of %s drags %s cloth: take one of %s to %s", x.fine(n.Diameter.V), cl.name, x.fine(7*mm), x.fine(sewnSnapBig))
+					"a sewn snap of %s drags %s cloth: take one of %s", x.fine(n.Diameter.V), cl.name, x.span(7*mm, sewnSnapBig))
 			}
 		},
 		propose: proposeSmaller,

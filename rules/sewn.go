@@ -81,7 +81,7 @@ var sewnRules = []*Rule{
 			switch {
 			case g.V < o.Thick-markingSlip/5:
 				have, need := x.apart(g.V, o.Thick)
-				x.report(Caution, x.path("thread_shank"), atLeast(g.V, o.Thick), "a thread shank of %s is shorter than the layers over it, %s%s: wind it %s to %s long", have, need, x.guess(o), x.fine(o.Thick), x.fine(o.Thick+shankAllow))
+				x.report(Caution, x.path("thread_shank"), atLeast(g.V, o.Thick), "a thread shank of %s is shorter than the layers over it, %s%s: wind it %s long", have, need, x.guess(o), x.span(o.Thick, o.Thick+shankAllow))
 			case g.V > o.Thick+shankAllow:
 				have, need := x.apart(g.V, o.Thick+shankAllow)
 				x.report(Note, x.path("thread_shank"), atMost(g.V, o.Thick+shankAllow), "a thread shank of %s is longer than usual, %s for these layers: the button will hang", have, need)
@@ -153,8 +153,8 @@ var sewnRules = []*Rule{
 				if n.HoleGap.V > m.Swing.Max.V {
 					nums = atMost(n.HoleGap.V, m.Swing.Max.V)
 				}
-				x.report(Caution, x.notionPath("hole_gap", n.HoleGap.From), nums, "the holes lie %s apart%s, outside the machine's swing of %s to %s: sew the buttons on by hand",
-					x.fine(n.HoleGap.V), fromMemory(n, n.HoleGap), x.fine(m.Swing.Min.V), x.fine(m.Swing.Max.V))
+				x.report(Caution, x.notionPath("hole_gap", n.HoleGap.From), nums, "the holes lie %s apart%s, outside the machine's swing of %s: sew the buttons on by hand",
+					x.fine(n.HoleGap.V), fromMemory(n, n.HoleGap), x.span(m.Swing.Min.V, m.Swing.Max.V))
 			}
 		},
 		propose: func(x *Context, f *Finding) []Change {

@@ -443,12 +443,12 @@ var zipRules = []*Rule{
 			c := n.Chain.V
 			path := x.notionPath("chain", n.Chain.From)
 			switch lo := measure.FromMM(n.Number.V); {
-			case c == lo:
+			case c == lo && n.Chain.From == catalog.Given:
 				x.report(Note, path, Numbers{}, "the teeth measure %s, just the number: other makes of number %g measure up to %s; take slider and stops from the same make", x.fine(c), n.Number.V, x.fine(lo+chainOver))
 			case c < lo-n.Chain.Tol:
-				x.report(Caution, path, atLeast(c, lo), "the teeth measure %s, less than number %g has (%s to %s): measure again, closed, at the widest", x.fine(c), n.Number.V, x.fine(lo), x.fine(lo+chainOver))
+				x.report(Caution, path, atLeast(c, lo), "the teeth measure %s, less than number %g has, %s: measure again, closed, at the widest", x.fine(c), n.Number.V, x.span(lo, lo+chainOver))
 			case c > lo+chainOver+n.Chain.Tol:
-				x.report(Caution, path, atMost(c, lo+chainOver), "the teeth measure %s, more than number %g has (%s to %s): measure again, closed, at the widest", x.fine(c), n.Number.V, x.fine(lo), x.fine(lo+chainOver))
+				x.report(Caution, path, atMost(c, lo+chainOver), "the teeth measure %s, more than number %g has, %s: measure again, closed, at the widest", x.fine(c), n.Number.V, x.span(lo, lo+chainOver))
 			}
 		},
 	},
