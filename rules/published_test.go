@@ -306,7 +306,7 @@ func TestPublishedButtonStitches(t *testing.T) {
 	}
 	// Assembil, repairing thread shanks of coat buttons: 36 ligne with an
 	// 18 ligne backing button.
-	near(t, "backing button", backingFor(36*measure.Ligne), 18*measure.Ligne, 0)
+	near(t, "backing button", BackingButton(36*measure.Ligne), 18*measure.Ligne, 0)
 }
 
 // Needle charts for coats and denim: household manual p. 40 (tweed 90 to
