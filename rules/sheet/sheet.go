@@ -60,6 +60,12 @@ func write(w io.Writer, plans []*rules.Planned, o Options, k kind) error {
 	switch o.Format {
 	case "", "text":
 		text = writeText(documents(sheets, o, k), o, k)
+	case "markdown":
+		text = writeMarkdown(documents(sheets, o, k), k)
+	case "html":
+		text, err = writeHTML(documents(sheets, o, k), k)
+	case "csv":
+		text, err = writeCSV(sheets, k)
 	case "json":
 		text, err = writeJSON(sheets)
 	default:

@@ -193,11 +193,7 @@ func (t *text) more(in string, f *note) {
 		t.flow(in+"see:  ", says)
 	}
 	for _, x := range f.Fixes {
-		says := x.Says
-		if !x.Clears {
-			says += " (a step, not the whole way)"
-		}
-		t.flow(in+"try:  ", says)
+		t.flow(in+"try:  ", x.says())
 		for _, l := range x.TOML {
 			t.line(in + "      " + l)
 		}

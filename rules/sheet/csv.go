@@ -1,0 +1,173 @@
+package sheet
+
+import (
+	"encoding/csv"
+	"slices"
+	"strconv"
+	"strings"
+
+	"placketeer/catalog/measure"
+)
+
+// writeCSV writes the findings, or the notions list and the size table. Every
+// row begins with the name of its table, every table with a row of headings;
+// all rows are as long as the longest, so that any reader takes them.
+func writeCSV(sheets []*Garment, k kind) (string, error) {
+	var rows [][]string
+	if k == check {
+		rows = csvFindings(sheets)
+	} else {
+		rows = slices.Concat(csvNotions(sheets), csvGoods(sheets), csvPlaces(sheets))
+	}
+	long := 0
+	for _, r := range rows {
+		long = max(long, len(r))
+	}
+	var b strings.Builder
+	w := csv.NewWriter(&b)
+	for _, r := range rows {
+		safe := make([]string, long)
+		for i, c := range r {
+			safe[i] = csvSafe(c)
+		}
+		if err := w.Write(safe); err != nil {
+			return "", err
+		}
+	}
+	w.Flush()
+	return b.String(), w.Error()
+}
+
+// csvSafe is a cell that no spreadsheet takes for a formula: what begins like
+// one gets an apostrophe before it, a plain number does not.
+func csvSafe(s string) string {
+	if s == "" || !strings.ContainsRune("=+-@\t\r\n＝＋－＠", []rune(s)[0]) {
+		return clean(s)
+	}
+	if plainNumber(s) {
+		return s
+	}
+	return "'" + clean(s)
+}
+
+// plainNumber says whether s is digits with a sign before them and one point
+// in them at most.
+func plainNumber(s string) bool {
+	s = strings.TrimPrefix(s, "-")
+	whole, part, point := strings.Cut(s, ".")
+	only := func(s string) bool { return s != "" && strings.Trim(s, digits) == "" }
+	return only(whole) && (!point || only(part))
+}
+
+func floatText(f *float64) string {
+	if f == nil {
+		return ""
+	}
+	return strconv.FormatFloat(*f, 'f', -1, 64)
+}
+
+func csvFindings(sheets []*Garment) [][]string {
+	rows := [][]string{{"table", "file", "garment", "line", "column", "severity", "rule", "closure", "size", "message", "have", "need", "margin", "unit", "try"}}
+	for _, s := range sheets {
+		for i := range s.Findings {
+			f := &s.Findings[i]
+			have, need, margin, unit := f.Have, f.Need, f.Margin, deref(f.Unit)
+			if f.HaveMM != nil {
+				have, need, margin, unit = f.HaveMM, f.NeedMM, f.MarginMM, "mm"
+			}
+			var tries []string
+			for j := range f.Fixes {
+				tries = append(tries, f.Fixes[j].says())
+			}
+			line, column := "", ""
+			if f.Line > 0 {
+				line, column = itoa(f.Line), itoa(f.Column)
+			}
+			rows = append(rows, []string{
+				"findings", f.File, s.Garment, line, column, f.Severity, f.Rule, f.Closure, f.Size, f.Message,
+				floatText(have), floatText(need), floatText(margin), unit, strings.Join(tries, "; "),
+			})
+		}
+	}
+	return rows
+}
+
+func csvNotions(sheets []*Garment) [][]string {
+	rows := [][]string{{
+		"table", "file", "garment", "notion", "kind", "for", "pack", "price each",
+		"garment needed", "garment spare", "garment packs", "garment pieces", "garment cost",
+		"range needed", "range spare", "range packs", "range pieces", "range cost", "lengths mm",
+	}}
+	for _, s := range sheets {
+		for i := range s.Buy.Notions {
+			n := &s.Buy.Notions[i]
+			var lengths []string
+			for _, l := range n.Lengths {
+				lengths = append(lengths, exact(l))
+			}
+			r := []string{"notions", s.File, s.Garment, n.Notion, n.Kind, strings.Join(n.Closures, ", "), itoa(n.Pack), money(n.Price).text}
+			for _, a := range []*Amount{&n.Garment, &n.Range} {
+				r = append(r, itoa(a.Needed), itoa(a.Spare), itoa(a.Packs), itoa(a.Pieces), money(a.Cost).text)
+			}
+			rows = append(rows, append(r, strings.Join(lengths, " ")))
+		}
+	}
+	return rows
+}
+
+// csvGoods are the interfacing and the thread.
+func csvGoods(sheets []*Garment) [][]string {
+	rows := [][]string{{"table", "file", "garment", "what", "kind", "for", "goods width mm", "garment mm", "garment buy mm", "range mm", "range buy mm", "spools"}}
+	length := func(m *MM) string {
+		if m == nil {
+			return ""
+		}
+		return exact(*m)
+	}
+	for _, s := range sheets {
+		for i := range s.Buy.Interfacing {
+			x := &s.Buy.Interfacing[i]
+			var of []string
+			for _, p := range x.Pieces {
+				of = append(of, p.Closure)
+			}
+			rows = append(rows, []string{"goods", s.File, s.Garment, x.Interfacing, "interfacing", strings.Join(of, ", "), length(x.Goods), length(x.Garment), length(x.GarmentBuy), length(x.Range), length(x.RangeBuy), ""})
+		}
+		for i := range s.Buy.Thread {
+			x := &s.Buy.Thread[i]
+			spools := ""
+			if x.Spools != nil {
+				spools = itoa(*x.Spools)
+			}
+			rows = append(rows, []string{"goods", s.File, s.Garment, x.Thread, "thread", strings.Join(x.Closures, ", "), "", exact(x.Garment), "", exact(x.Range), "", spools})
+		}
+	}
+	return rows
+}
+
+func csvPlaces(sheets []*Garment) [][]string {
+	rows := [][]string{{"table", "file", "garment", "closure", "size", "number", "centre mm", "centre", "to the next mm", "to the next", "from centre line mm"}}
+	for _, s := range sheets {
+		for i := range s.Closures {
+			c := &s.Closures[i]
+			for j := range c.Sizes {
+				z := &c.Sizes[j]
+				for n, p := range z.Positions {
+					next, out := z.Last, ""
+					if n < len(z.Gaps) {
+						next = &z.Gaps[n]
+					}
+					if n < len(z.Rows) {
+						out = exact(z.Rows[n])
+					}
+					r := []string{"places", s.File, s.Garment, c.Name, z.Size, itoa(n + 1), exact(p), measure.Length(p).Short(s.unit), "", "", out}
+					if next != nil {
+						r[8], r[9] = exact(*next), measure.Length(*next).Short(s.unit)
+					}
+					rows = append(rows, r)
+				}
+			}
+		}
+	}
+	return rows
+}

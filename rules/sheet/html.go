@@ -1,0 +1,221 @@
+package sheet
+
+import (
+	_ "embed"
+	"fmt"
+	"html/template"
+	"strings"
+)
+
+//go:embed page.html
+var pageText string
+
+var page = template.Must(template.New("page").Parse(pageText))
+
+// view is a page for the template.
+type view struct {
+	Title    string
+	Head     string
+	Garments []article
+	Overall  string
+	Print    bool
+}
+
+type article struct {
+	ID                     string
+	Name, Verdict, Summary string
+	Next                   string
+	Facts                  []viewFact
+	Sections               []viewSection
+	Sources                []viewSource
+}
+
+type viewFact struct{ Key, Value string }
+
+type viewSource struct {
+	ID, Text string
+	N        int
+}
+
+type viewSection struct {
+	ID, Title string
+	Blocks    []viewBlock
+}
+
+// viewBlock has one of its fields filled.
+type viewBlock struct {
+	Para     string
+	Items    []string
+	Table    *viewTable
+	Findings []viewFinding
+	Working  *viewWorking
+	Picture  *picture
+}
+
+type viewTable struct {
+	ID, Caption string
+	Head        []viewCell
+	Rows        [][]viewCell
+}
+
+type viewCell struct {
+	Text, Value string
+	Right       bool
+}
+
+type viewFinding struct {
+	Severity, Message, Rule, At, For, Hair string
+	Refs                                   []viewRef
+	See                                    []string
+	Fixes                                  []viewFix
+}
+
+type viewFix struct {
+	Says  string
+	Lines []string
+}
+
+type viewRef struct {
+	ID string
+	N  int
+}
+
+type viewWorking struct {
+	ID, Closure string
+	Steps       []viewStep
+}
+
+type viewStep struct {
+	Topic, Says, Missing string
+	Refs                 []viewRef
+}
+
+// writeHTML writes one file that needs nothing else: its style and its
+// drawings are in it.
+func writeHTML(docs []*document, k kind) (string, error) {
+	v := view{Head: "Closure specification"}
+	if k == check {
+		v.Head = "Closure findings"
+	}
+	var names []string
+	for i, d := range docs {
+		names = append(names, clean(d.title))
+		v.Garments = append(v.Garments, d.view("g"+itoa(i+1)))
+	}
+	v.Title = strings.ToLower(v.Head[:1]) + v.Head[1:]
+	if len(names) == 1 {
+		v.Title = names[0] + ": " + v.Title
+	} else {
+		v.Title = fmt.Sprintf("%d garments: %s", len(names), v.Title)
+		v.Overall = overall(docs)
+	}
+	var b strings.Builder
+	if err := page.Execute(&b, v); err != nil {
+		return "", err
+	}
+	return b.String(), nil
+}
+
+func (d *document) view(id string) article {
+	a := article{ID: id, Name: clean(d.title), Verdict: d.verdict, Summary: clean(d.summary), Next: clean(d.next)}
+	for _, f := range d.facts {
+		a.Facts = append(a.Facts, viewFact{clean(f.key), clean(f.value)})
+	}
+	for _, sec := range d.sections {
+		title := sec.title
+		if title == "" {
+			title = "The runs"
+		}
+		vs := viewSection{ID: id + "-" + sec.id, Title: title}
+		for n, b := range sec.blocks {
+			if vb, ok := d.viewBlock(id, b, n); ok {
+				vs.Blocks = append(vs.Blocks, vb)
+			}
+		}
+		if len(vs.Blocks) > 0 {
+			a.Sections = append(a.Sections, vs)
+		}
+	}
+	for i, s := range d.sources {
+		a.Sources = append(a.Sources, viewSource{id + "-s" + itoa(i+1), clean(s), i + 1})
+	}
+	return a
+}
+
+func cleaned(list []string) []string {
+	out := make([]string, len(list))
+	for i, s := range list {
+		out[i] = clean(s)
+	}
+	return out
+}
+
+func refView(id string, refs []int) []viewRef {
+	var out []viewRef
+	for _, r := range refs {
+		out = append(out, viewRef{id + "-s" + itoa(r), r})
+	}
+	return out
+}
+
+func (d *document) viewBlock(id string, b any, n int) (viewBlock, bool) {
+	switch b := b.(type) {
+	case para:
+		return viewBlock{Para: clean(string(b))}, true
+	case bullets:
+		return viewBlock{Items: cleaned(b)}, true
+	case *table:
+		t := &viewTable{ID: id + "-" + b.id, Caption: clean(b.caption)}
+		for i, h := range b.head {
+			t.Head = append(t.Head, viewCell{Text: clean(h), Right: i > 0 && b.right(i)})
+		}
+		for _, r := range b.rows {
+			var row []viewCell
+			for i, c := range r {
+				row = append(row, viewCell{clean(c.text), c.value, t.Head[i].Right})
+			}
+			t.Rows = append(t.Rows, row)
+		}
+		return viewBlock{Table: t}, true
+	case drawing:
+		p := d.sheet.picture(b.closure, fmt.Sprintf("%s-run-%d", id, b.closure))
+		if p == nil {
+			return viewBlock{}, false
+		}
+		p.Title, p.Desc = clean(p.Title), clean(p.Desc)
+		return viewBlock{Picture: p}, true
+	case findings:
+		var out []viewFinding
+		for i := range b {
+			f := &b[i]
+			vf := viewFinding{Severity: f.Severity, Message: clean(f.Message), Rule: f.Rule, At: place(f.pos), For: clean(f.where), Refs: refView(id, f.refs)}
+			if f.Fragile != nil {
+				vf.Hair = clean(*f.Fragile)
+			}
+			for _, r := range f.Related {
+				says := clean(r.Says)
+				if at := place(r.pos); at != "" {
+					says += " (" + at + ")"
+				}
+				vf.See = append(vf.See, says)
+			}
+			for j := range f.Fixes {
+				x := &f.Fixes[j]
+				fix := viewFix{Says: clean(x.says()), Lines: cleaned(x.TOML)}
+				for _, w := range x.With {
+					fix.Lines = append(fix.Lines, "--with "+shellQuote(w))
+				}
+				vf.Fixes = append(vf.Fixes, fix)
+			}
+			out = append(out, vf)
+		}
+		return viewBlock{Findings: out}, true
+	case working:
+		w := &viewWorking{ID: fmt.Sprintf("%s-working-%d", id, n), Closure: clean(b.closure)}
+		for _, s := range b.steps {
+			w.Steps = append(w.Steps, viewStep{clean(s.topic), clean(s.says), clean(s.missing), refView(id, s.refs)})
+		}
+		return viewBlock{Working: w}, true
+	}
+	return viewBlock{}, false
+}
