@@ -10,26 +10,36 @@ import (
 
 // check finds what each value alone allows but all together do not.
 func (g *Garment) check(r *reader) {
+	for _, part := range []struct {
+		table string
+		names []string
+	}{{"cloth", g.ClothNames}, {"interfacing", g.InterfNames}, {"thread", g.ThreadNames}} {
+		for _, n := range part.names {
+			if !plainName(n) {
+				r.failKey(source.Join(part.table, n), nameRule, "the name %q cannot be used: --with and messages could not say it", source.Safe(n))
+			}
+		}
+	}
 	for _, n := range g.ClothNames {
 		if g.InterfacingNamed(n) != nil {
-			r.failKey("interfacing."+n, "another name", "%q is already the name of a cloth", n)
+			r.failKey(source.Join("interfacing", n), "another name", "%q is already the name of a cloth", n)
 		}
 		c := g.ClothNamed(n)
 		if !c.Weight.Has() && !c.Thickness.Has() {
-			r.failKey("cloth."+n, `use = "melton", or weight = "620 g/m2" and thickness = "2.4 mm"`, "cloth %q has neither weight nor thickness", n)
+			r.failKey(source.Join("cloth", n), `use = "melton", or weight = "620 g/m2" and thickness = "2.4 mm"`, "cloth %q has neither weight nor thickness", n)
 		}
 	}
 	for i, c := range g.Cloths {
-		g.checkFloor(r, "cloth."+g.ClothNames[i], c)
+		g.checkFloor(r, source.Join("cloth", g.ClothNames[i]), c)
 	}
 	for _, n := range g.InterfNames {
 		if c := g.InterfacingNamed(n); !c.Weight.Has() && !c.Thickness.Has() {
-			r.failKey("interfacing."+n, `use = "weft-fusible-medium", or weight = "80 g/m2"`, "interfacing %q has neither weight nor thickness", n)
+			r.failKey(source.Join("interfacing", n), `use = "weft-fusible-medium", or weight = "80 g/m2"`, "interfacing %q has neither weight nor thickness", n)
 		}
 	}
 	for _, n := range g.ThreadNames {
 		if !g.ThreadNamed(n).Tex.Has() {
-			r.failKey("thread."+n, `use = "polyester-tex-40", or tex = "Tex 40"`, "thread %q has no size", n)
+			r.failKey(source.Join("thread", n), `use = "polyester-tex-40", or tex = "Tex 40"`, "thread %q has no size", n)
 		}
 	}
 	seen := map[string]bool{}
@@ -39,20 +49,48 @@ func (g *Garment) check(r *reader) {
 		if seen[c.Name] {
 			r.fail(source.Join(path, "name"), "another name", "two closures are called %q", c.Name)
 		}
-		if strings.ContainsAny(c.Name, ".=[]\n\t") || source.Safe(c.Name) != c.Name {
-			r.fail(source.Join(path, "name"), "letters, digits, spaces and dashes", "the name of a closure cannot hold . = or brackets: --with uses them")
-		}
+		g.checkName(r, source.Join(path, "name"), "closure", c.Name)
 		seen[c.Name] = true
 		g.checkNotion(r, path, c)
 		g.checkRun(r, path, c)
 		g.checkStand(r, path, c)
 	}
+	cords := map[string]bool{}
+	for i := range g.Cords {
+		path, name := source.Item("cord", i), g.Cords[i].Name
+		g.checkName(r, source.Join(path, "name"), "cord", name)
+		if cords[name] {
+			r.fail(source.Join(path, "name"), "another name", "two cords are called %q", name)
+		}
+		cords[name] = true
+	}
+}
+
+const nameRule = "letters, digits, spaces and dashes"
+
+// plainName says whether a name can stand in a --with key and in a message
+// as it is.
+func plainName(s string) bool {
+	return !strings.ContainsAny(s, ".=[]\"\n\t") && source.Safe(s) == s && strings.TrimSpace(s) == s && s != "" && len(s) <= 80
+}
+
+func (g *Garment) checkName(r *reader, path, what, name string) {
+	switch {
+	case name == "" || plainName(name): // a missing name is reported by itself
+	case len(name) > 80:
+		r.fail(path, "a short name", "the name of a%s is too long", article(what))
+	case strings.TrimSpace(name) != name:
+		r.fail(path, fmt.Sprintf("%q", strings.TrimSpace(name)), "the name of a%s cannot begin or end with a space", article(what))
+	default:
+		r.fail(path, nameRule, "the name of a%s cannot hold . = quotes or brackets: --with uses them", article(what))
+	}
 }
 
 // checkFloor refuses a cloth thinner than its fibres alone would be if they
-// lay without any air: weight ÷ fibre density.
+// lay without any air: weight ÷ fibre density. A cloth that does not name its
+// fibres is taken to be of the densest there is.
 func (g *Garment) checkFloor(r *reader, path string, c *Cloth) {
-	if !c.Thickness.Has() || !c.Weight.Has() || len(c.Fibre) == 0 {
+	if !c.Thickness.Has() || !c.Weight.Has() {
 		return
 	}
 	volume := 0.0 // cm³ for each gram
@@ -63,11 +101,22 @@ func (g *Garment) checkFloor(r *reader, path string, c *Cloth) {
 		}
 		volume += share / 100 / x.Density.V
 	}
+	whose := "its fibres alone, without air, make"
+	if len(c.Fibre) == 0 {
+		densest := 0.0
+		for _, x := range g.Catalog.Fibres {
+			densest = max(densest, x.Density.Or(0))
+		}
+		if densest == 0 {
+			return
+		}
+		volume, whose = 1/densest, "even the densest fibre, without air, makes"
+	}
 	floor := measure.FromMM(c.Weight.V.GSM() * volume / 1000)
 	if c.Thickness.V < floor {
 		r.fail(source.Join(path, "thickness"), "the thickness of a folded stack, divided by its layers",
-			"%s at %s cannot be only %s thick: its fibres alone, without air, make %s",
-			last(path), c.Weight.V.Text(g.Units), c.Thickness.V.TextFine(g.Units), floor.TextFine(g.Units))
+			"%s at %s cannot be only %s thick: %s %s",
+			last(path), c.Weight.V.Text(g.Units), c.Thickness.V.TextFine(g.Units), whose, floor.TextFine(g.Units))
 	}
 }
 
@@ -75,21 +124,33 @@ func (g *Garment) checkNotion(r *reader, path string, c *Closure) {
 	n := &c.Notion
 	at := source.Join(path, "notion")
 	need := func(ok bool, what, example string) {
-		if !ok {
-			r.failKey(at, example, "a %s needs its %s", n.Kind, what)
+		switch {
+		case ok:
+		case c.Use != "":
+			r.fail(source.Join(path, "use"), "[closure.notion] with "+example, "the catalogue does not say the %s of %s, which a%s needs", what, n.Name, article(n.Kind))
+		default:
+			r.failKey(at, example, "a%s needs its %s", article(n.Kind), what)
 		}
 	}
 	size := n.Diameter.Has() || n.Girth.Has()
 	switch n.Kind {
 	case Button:
-		need(size || n.Side.Has() || n.Length.Has(), "diameter", `diameter = "40L"`)
-		need(n.Thickness.Has() || n.Girth.Has(), "thickness", `thickness = "5 mm"`)
+		switch n.Shape {
+		case "square":
+			need(size || n.Side.Has(), "diameter or side", `side = "20 mm"`)
+		case "toggle":
+			need(n.Length.Has() || n.ShortEnd.Has() || n.Girth.Has(), "length", `length = "50 mm"`)
+			need(n.Width.Has() || size, "width", `width = "14 mm"`)
+		default:
+			need(size, "diameter", `diameter = "40L"`)
+		}
+		need(n.Thickness.Has() || n.Girth.Has() || n.Shape == "ball", "thickness", `thickness = "5 mm"`)
 	case TackButton, Snap, Rivet:
 		need(n.Diameter.Has(), "diameter", `diameter = "27L"`)
 	case Eyelet:
 		need(n.Inside.Has() || n.Flange.Has() || n.Diameter.Has(), "size", `inside = "6 mm"`)
 	case Toggle:
-		need(n.Length.Has() || n.Girth.Has(), "length", `length = "60 mm"`)
+		need(n.Length.Has() || n.ShortEnd.Has() || n.Girth.Has(), "length", `length = "60 mm"`)
 		need(n.Width.Has() || n.Diameter.Has() || n.Girth.Has(), "width", `width = "14 mm"`)
 	case Frog:
 		need(n.Knot.Has() || n.Girth.Has(), "knot", `knot = "16 mm"`)
@@ -98,11 +159,50 @@ func (g *Garment) checkNotion(r *reader, path string, c *Closure) {
 	case Zip:
 		need(n.Chain.Has() || n.Number.Has(), "number or chain", "number = 5")
 	}
-	if n.Kind == Button && n.Shape == "square" && n.Side.Has() && n.Diameter.Has() && n.Diameter.V < n.Side.V {
-		r.fail(source.Join(at, "side"), "", "the side of a square button cannot be more than its widest way across, %s", n.Diameter.V.ShortFine(g.Units))
+	g.checkShape(r, at, n)
+}
+
+// checkShape refuses measures of a fastener that no fastener can have
+// together.
+func (g *Garment) checkShape(r *reader, at string, n *Notion) {
+	fine := func(l measure.Length) string { return l.ShortFine(g.Units) }
+	if n.Kind == Button {
+		only := func(key, shape, what string, m Measured) {
+			if m.Has() && n.Shape != shape {
+				r.fail(source.Join(at, key), fmt.Sprintf("shape = %q", shape), "%s belongs to a %s button", key, what)
+			}
+		}
+		only("side", "square", "square", n.Side)
+		only("length", "toggle", "toggle-shaped", n.Length)
+		only("width", "toggle", "toggle-shaped", n.Width)
+		only("short_end", "toggle", "toggle-shaped", n.ShortEnd)
+		if n.Shape == "square" && n.Side.Has() && n.Diameter.Has() && n.Diameter.V <= n.Side.V {
+			r.fail(source.Join(at, "diameter"), "the side alone", "the widest way across a square button, corner to corner, is more than its side, %s", fine(n.Side.V))
+		}
 	}
-	if n.Kind == Toggle && n.ShortEnd.Has() && n.Length.Has() && 2*n.ShortEnd.V > n.Length.V {
-		r.fail(source.Join(at, "short_end"), "", "short_end is the shorter of the two ends: at most half the length, %s", (n.Length.V / 2).ShortFine(g.Units))
+	if n.ShortEnd.Has() && n.Length.Has() && 2*n.ShortEnd.V > n.Length.V {
+		r.fail(source.Join(at, "short_end"), "", "short_end is the shorter of the two ends: at most half the length, %s", fine(n.Length.V/2))
+	}
+	if !n.Girth.Has() {
+		return
+	}
+	// Once round a thing is at least twice its width: there and back.
+	round := n.Girth.V + n.Girth.Tol
+	what, least := "", measure.Length(0)
+	switch {
+	case n.Kind == TackButton, n.Kind == Button && n.Shape != "toggle" && n.Shape != "odd":
+		what, least = "diameter", 2*(n.Diameter.V-n.Diameter.Tol)
+	case n.Kind == Toggle, n.Kind == Button && n.Shape == "toggle":
+		what, least = "width", 2*(n.Width.V-n.Width.Tol)
+	case n.Kind == Frog:
+		what, least = "knot", 2*(n.Knot.V-n.Knot.Tol)
+	}
+	if n.Thickness.Has() && 2*(n.Thickness.V-n.Thickness.Tol) > least {
+		what, least = "thickness", 2*(n.Thickness.V-n.Thickness.Tol)
+	}
+	if round < least {
+		r.fail(source.Join(at, "girth"), "what a tape reads once round the widest part",
+			"girth %s is less than twice the %s, %s: no tape goes round so short", fine(n.Girth.V), what, fine(least/2))
 	}
 }
 
@@ -122,77 +222,118 @@ func (g *Garment) checkRun(r *reader, path string, c *Closure) {
 	if len(run.Count) == 0 && !run.GapMin.Has() && !run.GapMax.Has() {
 		r.failKey(at, `count = 5, or gap = { min = "3 in", max = "4 1/2 in" }`, "closure %q says neither how many nor how far apart", c.Name)
 	}
+	marks := map[string]bool{}
+	mark := func(path, what, name string) {
+		g.checkName(r, source.Join(path, "name"), what, name)
+		if name != "" && marks[name] {
+			r.fail(source.Join(path, "name"), "another name", "two places of closure %q are called %q", c.Name, name)
+		}
+		marks[name] = true
+	}
+	for k := range run.Anchors {
+		mark(source.Item(source.Join(at, "anchor"), k), "anchor", run.Anchors[k].Name)
+	}
+	whole := true
 	for k := range run.Clears {
 		z := &run.Clears[k]
 		zp := source.Item(source.Join(at, "clear"), k)
+		mark(zp, "clear", z.Name)
 		switch {
 		case z.At.Has() && (z.From.Has() || z.To.Has()):
 			r.fail(source.Join(zp, "at"), "either at, or from and to", "clear %q has both a line and a stretch", z.Name)
-			return
+			whole = false
 		case z.At.Has():
 			z.From, z.To = z.At, z.At
 		case !z.From.Has() || !z.To.Has():
 			r.failKey(zp, "from = … and to = …, or at = … for a seam", "clear %q does not say where it lies", z.Name)
-			return
+			whole = false
 		}
 	}
-	for i, size := range g.Sizes {
-		ofSize := ""
-		if size != "" {
-			ofSize = " of size " + size
-		}
-		length := run.Length.At(i).V
-		first, last := run.First.At(i), run.Last.At(i)
-		if first.Has() && last.Has() && first.V+last.V > length {
-			r.fail(pathOf(at, "first", run.First, size), "a shorter first or last, or a longer run",
-				"first %s and last %s are together longer than the run%s, %s",
-				first.V.Short(g.Units), last.V.Short(g.Units), ofSize, length.Short(g.Units))
-		} else if first.Has() && first.V > length {
-			r.fail(pathOf(at, "first", run.First, size), "", "first %s lies beyond the run%s, %s", first.V.Short(g.Units), ofSize, length.Short(g.Units))
-		} else if last.Has() && last.V > length {
-			r.fail(pathOf(at, "last", run.Last, size), "", "last %s is longer than the run%s, %s", last.V.Short(g.Units), ofSize, length.Short(g.Units))
-		}
-		if run.FirstMax.Has() && run.FirstMax.At(i).V < first.V {
-			r.fail(source.Join(at, "first"), "", "first: min is more than max")
-		}
-		if run.LastMax.Has() && run.LastMax.At(i).V < last.V {
-			r.fail(source.Join(at, "last"), "", "last: min is more than max")
-		}
-		if run.GapMin.Has() && run.GapMax.Has() && run.GapMin.At(i).V > run.GapMax.At(i).V {
-			r.fail(source.Join(at, "gap"), "", "gap: min is more than max")
-		}
-		for k, a := range run.Anchors {
-			if a.At.At(i).V > length {
-				r.fail(pathOf(source.Item(source.Join(at, "anchor"), k), "at", a.At, size), "", "anchor %q lies beyond the run%s, %s", a.Name, ofSize, length.Short(g.Units))
-			}
-		}
-		for k, z := range run.Clears {
-			zp := source.Item(source.Join(at, "clear"), k)
-			if z.At.Has() {
-				if z.At.At(i).V > length {
-					r.fail(pathOf(zp, "at", z.At, size), "", "clear %q lies beyond the run%s, %s", z.Name, ofSize, length.Short(g.Units))
-				}
-				continue
-			}
-			if z.From.At(i).V >= z.To.At(i).V {
-				r.fail(pathOf(zp, "to", z.To, size), "a `to` below its `from`", "clear %q ends at %s, where it has not begun", z.Name, z.To.At(i).V.Short(g.Units))
-			}
-			if z.From.At(i).V > length {
-				r.fail(pathOf(zp, "from", z.From, size), "", "clear %q lies beyond the run%s, %s", z.Name, ofSize, length.Short(g.Units))
-			}
-		}
-		if len(run.Length) == 1 && len(run.First) <= 1 && len(run.Last) <= 1 {
-			break // one value for all sizes: say it once
+	if whole {
+		for i := range g.Sizes {
+			g.checkSize(r, at, run, i)
 		}
 	}
 	if run.Group > 1 {
 		if !run.GroupGap.Has() {
 			r.failKey(at, `group_gap = "1 1/2 in"`, "fasteners in groups of %d need the gap inside a group", run.Group)
 		}
-		for _, n := range run.Count {
-			if n.Min == n.Max && n.Min%run.Group != 0 {
-				r.fail(source.Join(at, "count"), fmt.Sprintf("%d or %d", n.Min-n.Min%run.Group, n.Min-n.Min%run.Group+run.Group), "%d fasteners cannot be set in groups of %d", n.Min, run.Group)
+		for i, n := range run.Count {
+			if n.Min > 0 && n.Max/run.Group*run.Group < n.Min {
+				less := n.Min - n.Min%run.Group
+				instead := fmt.Sprint(less + run.Group)
+				if less > 0 {
+					instead = fmt.Sprintf("%d or %d", less, less+run.Group)
+				}
+				cp := source.Join(at, "count")
+				if len(run.Count) > 1 {
+					cp = source.Join(cp, g.Sizes[i])
+				}
+				r.fail(cp, instead, "%s fasteners cannot be set in groups of %d", n, run.Group)
 			}
+		}
+	}
+}
+
+// String is a count in words: 5, or 4 to 7.
+func (c Count) String() string {
+	if c.Min == c.Max {
+		return fmt.Sprint(c.Min)
+	}
+	return fmt.Sprintf("%d to %d", c.Min, c.Max)
+}
+
+// checkSize checks the run of size i. What is the same in all sizes is said
+// once, of the first.
+func (g *Garment) checkSize(r *reader, at string, run *Run, i int) {
+	length := run.Length.At(i).V
+	// of says whether a fault made of these values belongs to this size, and
+	// how the message names it.
+	of := func(values ...Sized) (string, bool) {
+		for _, s := range values {
+			if len(s) > 1 {
+				return " of size " + g.Sizes[i], true
+			}
+		}
+		return "", i == 0
+	}
+	beyond := func(path, key, what string, s Sized) {
+		size, mine := of(run.Length, s)
+		if mine && s.Has() && s.At(i).V > length {
+			r.fail(pathOf(path, key, s, g.Sizes[i]), "", "%s %s lies beyond the run%s, %s", what, s.At(i).V.Short(g.Units), size, length.Short(g.Units))
+		}
+	}
+	less := func(key string, lo, hi Sized) {
+		if size, mine := of(lo, hi); mine && lo.Has() && hi.Has() && hi.At(i).V < lo.At(i).V {
+			r.fail(source.Join(at, key), "", "%s%s: min is more than max", key, size)
+		}
+	}
+	first, last := run.First.At(i), run.Last.At(i)
+	if first.Has() && last.Has() && first.V <= length && last.V <= length && first.V+last.V > length {
+		if size, mine := of(run.Length, run.First, run.Last); mine {
+			r.fail(pathOf(at, "first", run.First, g.Sizes[i]), "a shorter first or last, or a longer run",
+				"first %s and last %s are together longer than the run%s, %s",
+				first.V.Short(g.Units), last.V.Short(g.Units), size, length.Short(g.Units))
+		}
+	}
+	beyond(at, "first", "first", run.First)
+	beyond(at, "last", "last", run.Last)
+	beyond(at, "hem", "hem", run.Hem)
+	less("first", run.First, run.FirstMax)
+	less("last", run.Last, run.LastMax)
+	less("gap", run.GapMin, run.GapMax)
+	for k, a := range run.Anchors {
+		beyond(source.Item(source.Join(at, "anchor"), k), "at", fmt.Sprintf("anchor %q at", a.Name), a.At)
+	}
+	for k, z := range run.Clears {
+		zp := source.Item(source.Join(at, "clear"), k)
+		if z.At.Has() {
+			beyond(zp, "at", fmt.Sprintf("clear %q at", z.Name), z.At)
+			continue
+		}
+		beyond(zp, "from", fmt.Sprintf("clear %q from", z.Name), z.From)
+		if size, mine := of(z.From, z.To); mine && z.From.At(i).V >= z.To.At(i).V {
+			r.fail(pathOf(zp, "to", z.To, g.Sizes[i]), "a `to` below its `from`", "clear %q%s ends at %s, where it has not begun", z.Name, size, z.To.At(i).V.Short(g.Units))
 		}
 	}
 }
@@ -217,10 +358,19 @@ func (g *Garment) checkStand(r *reader, path string, c *Closure) {
 		r.fail(source.Join(at, "turn_under"), "", "turned under %s leaves nothing of the extension, %s",
 			s.TurnUnder.V.Short(g.Units), s.Extension.V.Short(g.Units))
 	}
-	if c.Lap != "double" && (c.Rows.Distance.Has() || c.Rows.Top.Has() || c.Rows.Bottom.Has()) {
+	if (s.Construction == "folded" || s.Construction == "band") && s.Band.Has() && s.Finished.Has() && (s.Band.V/2-s.Finished.V).Abs() > measure.Inch/16 {
+		r.fail(source.Join(at, "finished"), "one of the two, or a finished of "+(s.Band.V/2).Short(g.Units),
+			"the centre line runs down the middle of the band, %s wide: that is %s to the finished edge, not %s",
+			s.Band.V.Short(g.Units), (s.Band.V / 2).Short(g.Units), s.Finished.V.Short(g.Units))
+	}
+	rows := &c.Rows
+	if c.Lap != "double" && (rows.Distance.Has() || rows.Top.Has() || rows.Bottom.Has() || len(rows.Own) > 0 || rows.Working.Has()) {
 		r.fail(source.Join(path, "rows"), `lap = "double"`, "two columns belong to a double-breasted front")
 	}
-	if c.Rows.Top.Has() != c.Rows.Bottom.Has() {
+	if rows.Top.Has() != rows.Bottom.Has() {
 		r.fail(source.Join(path, "rows"), "both top and bottom", "rows that taper need both top and bottom")
+	}
+	if rows.Distance.Has() && rows.Top.Has() {
+		r.fail(source.Join(source.Join(path, "rows"), "distance"), "either distance, or top and bottom", "the columns have both one distance and a taper")
 	}
 }

@@ -299,9 +299,9 @@ func closureFields(c *Closure, raw *rawClosure) []field {
 			f("last", window{&run.Last, &run.LastMax}, "last centre to the end"),
 			f("count", &run.Count, "how many"),
 			f("gap", subTable{
-				f("min", &run.GapMin, "smallest gap"), f("max", &run.GapMax, "largest gap"),
+				f("min", &run.GapMin, "smallest gap", atLeast(mm)), f("max", &run.GapMax, "largest gap", atLeast(mm)),
 			}, "limits of the gaps"),
-			f("step", &run.Step, "what can be marked", upTo(100*mm)),
+			f("step", &run.Step, "what can be marked", atLeast(mm/10), upTo(100*mm)),
 			f("anchor", each(&run.Anchors, func(_ int, a *Anchor) []field {
 				return []field{
 					f("name", &a.Name, "what it is", required),

@@ -326,7 +326,13 @@ func (g *Garment) readMachine(r *reader) {
 }
 
 func (g *Garment) checkSizeNames(r *reader) {
+	if len(g.Sizes) == 0 && len(r.problems) == 0 {
+		r.fail("sizes.names", `names = ["S", "M", "L"], or no [sizes] at all`, "sizes lists no size")
+	}
 	for i, s := range g.Sizes {
+		if !plainName(strings.ReplaceAll(s, ".", "")) {
+			r.fail(source.Item("sizes.names", i), nameRule, "the size %q cannot be used: --with and messages could not say it", source.Safe(s))
+		}
 		if slices.Index(g.Sizes, s) != i {
 			r.fail(source.Item("sizes.names", i), "another name", "size %q is listed twice", s)
 		}
@@ -411,6 +417,9 @@ func (g *Garment) resolveNotion(r *reader, c *Closure, path string, raw any) {
 	}
 	if raw != nil {
 		r.table(inline, raw, notionFields(c.Fastener, &c.Notion))
+	}
+	if n := &c.Notion; n.Kind == Button && n.Shape == "" && n.Side.Has() {
+		n.Shape = "square" // nothing else has a side
 	}
 }
 

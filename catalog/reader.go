@@ -43,8 +43,11 @@ func f(name string, dst any, doc string, opts ...func(*field)) field {
 
 func oneOf(words ...string) func(*field) { return func(f *field) { f.enum = words } }
 func upTo(l measure.Length) func(*field) { return func(f *field) { f.max = l } }
-func orZero(f *field)                    { f.zero = true }
-func required(f *field)                  { f.required = true }
+func atLeast(l measure.Length) func(*field) {
+	return func(f *field) { f.min = l }
+}
+func orZero(f *field)   { f.zero = true }
+func required(f *field) { f.required = true }
 func between(lo, hi float64) func(*field) {
 	return func(f *field) { f.lo, f.hi, f.bounded = lo, hi, true }
 }
@@ -581,7 +584,10 @@ func (r *reader) rows(path string, raw any, l rowList) {
 	var list []rowEntry
 	r.list(path, raw, each(&list, rowFields))
 	*l.dst = make(map[int]measure.Length, len(list))
-	for _, e := range list {
+	for i, e := range list {
+		if _, twice := (*l.dst)[e.row-1]; twice && e.row > 0 {
+			r.fail(source.Join(source.Item(path, i), "row"), "another row", "row %d is given twice", e.row)
+		}
 		(*l.dst)[e.row-1] = e.distance.V
 	}
 }
