@@ -1039,3 +1039,47 @@ func countOf(n int, thing string) string {
 	}
 	return itoa(n) + " " + thing + "s"
 }
+
+// hardware is the working of how hardware is set.
+func (w *working) hardware() {
+	h := &w.x.K.Hardware
+	if !h.Needed {
+		return
+	}
+	name, word := w.x.C.Notion.Name, postWord(h.Attach)
+	for _, s := range h.Sides[:h.Count] {
+		says := s.stackWords() + " press down to " + w.x.fine(s.Pressed) + s.by()
+		if h.Packing > 0 {
+			says += ", " + w.s(h.Packing) + " of packing in it"
+		}
+		switch {
+		case h.GripGiven:
+			verdict := map[Fit]string{TooThin: "too thin", Fits: "inside", TooThick: "too thick"}[FitOf(s.Pressed, h.GripMin, h.GripMax)]
+			says += "; " + name + " grips " + w.x.gripRange() + ": " + verdict
+		default:
+			says += "; no grip range is known for " + name
+		}
+		w.say(TopicHardware, "hardware-grip", "%s", says)
+	}
+	if h.PostRule != "" && !h.GripGiven {
+		says := word + " = " + h.PostRule + ": " + w.x.span(min(h.PostMin, h.PostMax), max(h.PostMin, h.PostMax))
+		if h.PostMin > h.PostMax {
+			says = word + " = " + h.PostRule + ": no one length serves both sides"
+		}
+		if h.Post > 0 {
+			says += "; this one is " + w.s(h.Post)
+		}
+		w.say(TopicHardware, "hardware-post", "%s", says)
+	}
+	switch {
+	case h.Attach == "prong":
+		w.say(TopicHardware, "hardware-hole", "no hole: the prongs bite through by themselves")
+	case h.Into == "leather":
+		w.say(TopicHardware, "hardware-hole", "hole in leather: no published rule was found; try it on a scrap")
+	case h.Barrel > 0 && h.Into == "rigid":
+		w.say(TopicHardware, "hardware-hole", "hole in a rigid part = %s of %s + 0.010 to 0.015 in: %s", word, w.s(h.Barrel), w.x.span(h.HoleMin, h.HoleMax))
+	case h.Barrel > 0:
+		w.say(TopicHardware, "hardware-hole", "hole in %s: smaller than the %s, %s, which is forced through: %s", h.Into, word, w.s(h.Barrel), w.x.fine(h.Punch))
+	}
+	w.say(TopicHardware, "edge-near", "centre to the finished edge: half the widest part, %s, + 3 mm = %s at least", w.s(w.x.K.Reach.Rim), w.t(h.EdgeLeast))
+}

@@ -292,16 +292,26 @@ func TestPublishedThreadUsed(t *testing.T) {
 	}
 }
 
-// American & Efird bulletin: 16 stitches for a button on light, medium and
-// heavy cloth with four holes, 32 on extra heavy.
+// American & Efird bulletin on buttonsew, buttonholes and bartacks: light
+// cloth 8 stitches for two holes or a shank and 16 for four, medium and heavy
+// 16, extra heavy 32.
 func TestPublishedButtonStitches(t *testing.T) {
-	for _, c := range generalClasses {
-		want := 16
-		if c.name == "very heavy" {
-			want = 32
+	for _, c := range []struct {
+		class string
+		holes int
+		shank bool
+		want  int
+	}{
+		{"light", 4, false, 16}, {"light", 2, false, 8}, {"light", 0, true, 8},
+		{"medium", 2, false, 16}, {"medium", 4, false, 16}, {"heavy", 4, false, 16}, {"very heavy", 4, false, 32},
+	} {
+		if got := ButtonStitches(c.class, c.holes, c.shank); got != c.want {
+			t.Errorf("%+v: %d stitches", c, got)
 		}
-		if c.buttonStitches != want {
-			t.Errorf("%s: %d stitches, published %d", c.name, c.buttonStitches, want)
+	}
+	for _, c := range generalClasses {
+		if got := ButtonStitches(c.name, 4, false); got != c.buttonStitches {
+			t.Errorf("%s: %d stitches, the class says %d", c.name, got, c.buttonStitches)
 		}
 	}
 	// Assembil, repairing thread shanks of coat buttons: 36 ligne with an

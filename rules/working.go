@@ -53,6 +53,9 @@ func (p *Planned) Working(i int) []Step {
 	w.needle()
 	w.run()
 	w.sewing()
+	w.hardware()
+	w.zip()
+	w.loop()
 	return w.steps
 }
 
@@ -551,11 +554,26 @@ func (w *working) sewing() {
 		if s.Backing > 0 {
 			parts = append(parts, fmt.Sprintf("backing button %s (%.0f ligne) underneath, half the size", s.Backing.TextFine(w.x.U), s.Backing.Lignes()))
 		}
-		if s.Stitches > 0 {
+		switch {
+		case s.ByHand && s.HandReason != "" && w.x.C.Notion.Kind == catalog.Button:
+			parts = append(parts, "by hand, since "+s.HandReason+": 3 to 6 passes through each pair of holes or the shank")
+		case s.ByHand:
+			parts = append(parts, "sewn on by hand")
+		case s.Stitches > 0:
 			parts = append(parts, fmt.Sprintf("%d stitches by machine", s.Stitches))
 		}
+		if t := &w.x.K.Thread; w.x.C.Notion.Kind == catalog.Button {
+			says := fmt.Sprintf("thread for it %s to %s", t.ButtonMin, t.ButtonMax)
+			if s.ButtonTex > 0 {
+				says += fmt.Sprintf("; yours is %s", s.ButtonTex)
+			}
+			parts = append(parts, says)
+		}
 		if len(parts) > 0 {
-			w.say(TopicSewing, "shank-short", "%s", strings.Join(parts, "; "))
+			w.say(TopicSewing, "shank-thread", "%s", strings.Join(parts, "; "))
+		}
+		if s.FlyStitched > 0 {
+			w.say(TopicSewing, "fly-front", "fly: its facing is stitched %s from the front edge and tacked to the front between the holes, %d times", w.s(s.FlyStitched), s.FlyTacks)
 		}
 	}
 	if s.Used == 0 {
