@@ -375,6 +375,15 @@ func (x *Context) gripPath() string {
 	return x.notionPath("grip", max(g.Min.From, g.Max.From))
 }
 
+// small are two small lengths that a message compares: fine, and exact where
+// they would read the same though they differ.
+func (x *Context) small(a, b measure.Length) (string, string) {
+	if s, t := x.fine(a), x.fine(b); a == b || a.ShortFine(x.U) != b.ShortFine(x.U) {
+		return s, t
+	}
+	return a.Exact(x.U), b.Exact(x.U)
+}
+
 // span are the two ends of a range: 3/32 to 9/64 in (2.5 to 3.5 mm).
 func (x *Context) span(lo, hi measure.Length) string {
 	both := func(u measure.Unit) string {
@@ -427,7 +436,7 @@ func (x *Context) gripRange() string {
 	h := &x.K.Hardware
 	from := " by its maker"
 	if h.GripMemory {
-		from = " (a figure from memory: ask its maker)"
+		from = ", a figure from memory (ask its maker)"
 	}
 	switch {
 	case h.GripMin == 0:
@@ -615,9 +624,13 @@ var hardwareRules = []*Rule{
 				if h.PostRule != "" {
 					need = h.PostMin
 				}
-				have, _ := x.apart(h.Post, thick)
-				x.report(Conflict, path, atLeast(h.Post, need), "the %s is %s long, but the layers press down to %s%s: nothing is left to lock it; it should be about %s%s",
-					word, have, x.fine(thick), by, x.fine(need), x.nearestHardware())
+				have, stack := x.small(h.Post, thick)
+				want := "it must be longer"
+				if h.PostRule != "" {
+					want = "it should be about " + x.fine(need)
+				}
+				x.report(Conflict, path, atLeast(h.Post, need), "the %s is %s long, but the layers press down to %s%s: nothing is left to lock it; %s%s",
+					word, have, stack, by, want, x.nearestHardware())
 			case h.PostRule == "":
 			case h.Post < h.PostMin:
 				x.report(Caution, path, atLeast(h.Post, h.PostMin), "the %s is %s long, a little short: for layers that press down to %s%s it should be %s, %s%s: make a test set",
@@ -669,7 +682,7 @@ var hardwareRules = []*Rule{
 			}
 			word := postWord(h.Attach)
 			lo, hi, known := PunchRange(h.Into, h.Barrel)
-			have, want := x.apart(hole, h.Barrel)
+			have, want := x.small(hole, h.Barrel)
 			switch {
 			case !known:
 				advice := "punch a scrap of the same leather first"
@@ -786,8 +799,8 @@ var hardwareRules = []*Rule{
 				return
 			}
 			if room := h.GripMax - h.GripMin; h.GripGiven && h.GripMin > 0 && h.GripMax > 0 && st.V > room {
-				have, need := x.apart(st.V, room)
-				x.report(Conflict, x.path("thickness_step"), atMost(st.V, room), "the thickness changes by %s under the %s, more than its whole grip range spans (%s): no setting fits both sides; move it off the seam", have, x.C.Notion.Kind, need)
+				have, need := x.small(st.V, room)
+				x.report(Conflict, x.path("thickness_step"), atMost(st.V, room), "the thickness changes by %s under the %s, more than its whole grip range spans, %s: no setting fits both sides; move it off the seam", have, x.C.Notion.Kind, need)
 				return
 			}
 			x.report(Caution, x.path("thickness_step"), atMost(st.V, stepFelt), "the thickness changes by %s under the %s: move it off the seam, or fill the low side with a patch", x.fine(st.V), x.C.Notion.Kind)
@@ -958,7 +971,7 @@ var hardwareRules = []*Rule{
 			if n.Spring != "magnet" && !n.Magnet.V {
 				return
 			}
-			says := "sew each magnet in a closed pocket of its own, and try the hold on the real layers (" + x.fine(x.K.Over.Thick) + " lie between)"
+			says := "sew each magnet in a closed pocket of its own, and try the hold on the real layers, with " + x.fine(x.K.Over.Thick) + " between"
 			if x.G.Wearer == "child" || x.G.Wearer == "infant" {
 				says = "better take another closure for a child: a magnet that comes out and is swallowed does grave harm"
 			}
@@ -977,7 +990,7 @@ var hardwareRules = []*Rule{
 			if n.Kind != catalog.Eyelet || !cord.Has() || !n.Inside.Has() {
 				return
 			}
-			have, need := x.apart(n.Inside.V, cord.V)
+			have, need := x.small(n.Inside.V, cord.V)
 			switch {
 			case n.Inside.V < cord.V:
 				x.report(Conflict, x.path("cord"), atLeast(n.Inside.V, cord.V), "a cord of %s does not go through an eyelet of %s inside: take a thinner cord or a larger eyelet", need, have)

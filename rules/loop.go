@@ -217,11 +217,11 @@ var loopRules = []*Rule{
 			}
 			switch e := x.C.Edge.V; {
 			case e < hookLeast-markingSlip:
-				have, need := x.apart(e, hookLeast)
+				have, need := x.small(e, hookLeast)
 				x.report(Caution, x.path("edge"), atLeast(e, hookLeast), "the hook ends %s from the edge and will peep out; set it %s in", have, need)
 			case e > hookOld+markingSlip:
-				have, need := x.apart(e, hookLeast)
-				x.report(Caution, x.path("edge"), atMost(e, hookOld), "the hook ends %s from the edge, which will gape; set it %s in (older books: %s)", have, need, x.len(hookOld))
+				have, need := x.small(e, hookLeast)
+				x.report(Caution, x.path("edge"), atMost(e, hookOld), "the hook ends %s from the edge, which will gape; set it %s in, or as older books do, %s", have, need, x.len(hookOld))
 			}
 		},
 		propose: func(x *Context, f *Finding) []Change {
@@ -262,10 +262,10 @@ var loopRules = []*Rule{
 			path := x.notionPath("length", n.Length.From)
 			switch {
 			case cl.needleMin >= 90 && n.Length.V < hookShort:
-				have, need := x.apart(n.Length.V, hookShort)
+				have, need := x.small(n.Length.V, hookShort)
 				x.report(Caution, path, atLeast(n.Length.V, hookShort), "a hook of %s is small for %s cloth: take one of %s or more", have, cl.name, need)
 			case cl.name == "light" && n.Length.V > hookLong:
-				have, need := x.apart(n.Length.V, hookLong)
+				have, need := x.small(n.Length.V, hookLong)
 				x.report(Caution, path, atMost(n.Length.V, hookLong), "a hook of %s is large for light cloth: take one up to %s", have, need)
 			}
 		},

@@ -410,7 +410,7 @@ var threadRules = []*Rule{
 				return
 			}
 			nums := Numbers{float64(t.Tex), float64(t.Min), float64(t.Tex - t.Min), "Tex", true}
-			says := "is fine"
+			says := "is thin"
 			if t.Tex > t.Max {
 				nums.Need, nums.Margin, says = float64(t.Max), float64(t.Max-t.Tex), "is thick"
 			}

@@ -33,13 +33,13 @@ var sewnRules = []*Rule{
 			path := x.notionPath("shank", n.Shank.From)
 			switch {
 			case sh < o.Pressed:
-				have, need := x.apart(sh, o.Pressed)
+				have, need := x.small(sh, o.Pressed)
 				x.report(Conflict, path, atLeast(sh, o.Pressed), "the shank is %s long, but the layers that go under the button are %s%s even pressed down, %s lying free: take a longer shank, or a button sewn through with a thread shank", have, need, x.guess(o), x.fine(o.Thick))
 			case sh < o.Thick:
-				have, need := x.apart(sh, o.Thick)
+				have, need := x.small(sh, o.Thick)
 				x.report(Caution, path, atLeast(sh, o.Thick), "the shank is %s long, less than the %s%s of the layers that go under the button: it will pull a dimple; button a sample", have, need, x.guess(o))
 			case sh > o.Thick+shankSlack:
-				have, need := x.apart(sh, o.Thick)
+				have, need := x.small(sh, o.Thick)
 				x.report(Note, path, atMost(sh, o.Thick+shankSlack), "the shank is %s long and the layers only %s%s: the button will hang; set the shank through an eyelet, or take a shorter one", have, need, x.guess(o))
 			}
 		},
@@ -80,10 +80,10 @@ var sewnRules = []*Rule{
 			o := &x.K.Over
 			switch {
 			case g.V < o.Thick-markingSlip/5:
-				have, need := x.apart(g.V, o.Thick)
+				have, need := x.small(g.V, o.Thick)
 				x.report(Caution, x.path("thread_shank"), atLeast(g.V, o.Thick), "a thread shank of %s is shorter than the layers over it, %s%s: wind it %s long", have, need, x.guess(o), x.span(o.Thick, o.Thick+shankAllow))
 			case g.V > o.Thick+shankAllow:
-				have, need := x.apart(g.V, o.Thick+shankAllow)
+				have, need := x.small(g.V, o.Thick+shankAllow)
 				x.report(Note, x.path("thread_shank"), atMost(g.V, o.Thick+shankAllow), "a thread shank of %s is longer than usual, %s for these layers: the button will hang", have, need)
 			}
 		},
@@ -110,22 +110,24 @@ var sewnRules = []*Rule{
 			d := acrossOf(&x.C.Notion)
 			half := BackingButton(d)
 			if !x.C.Backing.Has() {
-				if s.Backing > 0 {
-					x.report(Note, x.notionWord(""), Numbers{}, "heavy cloth: sew a flat backing button of about %s ligne (%s) behind each, half the size of the button", ligne(s.Backing), x.fine(s.Backing))
+				if s.Backing > 0 && x.P.Quiet {
+					x.report(Note, x.notionWord(""), Numbers{}, "")
+				} else if s.Backing > 0 {
+					x.report(Note, x.notionWord(""), Numbers{}, "heavy cloth: sew a flat backing button of about %s ligne, %s, behind each: half the size of the button", ligne(s.Backing), x.fine(s.Backing))
 				}
 				return
 			}
 			b := x.C.Backing.V
 			switch {
 			case b >= d:
-				have, need := x.apart(b, d)
-				x.report(Caution, x.path("backing"), atMost(b, half), "the backing button, %s, is as large as the button, %s: it shows and makes a lump; take about %s ligne (%s)", have, need, ligne(half), x.fine(half))
+				have, need := x.small(b, d)
+				x.report(Caution, x.path("backing"), atMost(b, half), "the backing button, %s, is as large as the button, %s: it shows and makes a lump; take about %s ligne, %s", have, need, ligne(half), x.fine(half))
 			case b < half*3/4 || b > half*5/4:
 				n := atLeast(b, half)
 				if b > half {
 					n = atMost(b, half)
 				}
-				x.report(Note, x.path("backing"), n, "a backing button of %s is meant; half of this button is %s ligne (%s)", x.fine(b), ligne(half), x.fine(half))
+				x.report(Note, x.path("backing"), n, "a backing button of %s is meant; half of this button is %s ligne, %s", x.fine(b), ligne(half), x.fine(half))
 			}
 		},
 		propose: func(x *Context, f *Finding) []Change {
@@ -177,9 +179,9 @@ var sewnRules = []*Rule{
 			if x.C.ButtonThread == "" {
 				path = "thread." + s.ButtonName
 			}
-			nums, says := Numbers{float64(s.ButtonTex), float64(t.ButtonMin), float64(s.ButtonTex - t.ButtonMin), "Tex", true}, "is fine"
+			nums, says := Numbers{float64(s.ButtonTex), float64(t.ButtonMin), float64(s.ButtonTex - t.ButtonMin), "Tex", true}, "is too thin"
 			if s.ButtonTex > t.ButtonMax {
-				nums.Need, nums.Margin, says = float64(t.ButtonMax), float64(t.ButtonMax-s.ButtonTex), "is thick"
+				nums.Need, nums.Margin, says = float64(t.ButtonMax), float64(t.ButtonMax-s.ButtonTex), "is too thick"
 			}
 			x.report(Caution, path, nums, "%s %s for sewing buttons on %s cloth; usual is %s to %s", s.ButtonTex, says, x.K.Needle.Class, t.ButtonMin, t.ButtonMax)
 		},
@@ -235,7 +237,7 @@ var sewnRules = []*Rule{
 			if s.FlyTacks > 0 {
 				tacks = "tack it to the front midway between each two holes, " + countOf(s.FlyTacks, "tack") + " on " + countOf(s.FlyTacks+1, "hole")
 			}
-			x.report(Note, path, Numbers{}, "fly front: sew and open the holes in the fly's facing alone, before it is joined (over lists only its layers); stitch the facing %s from the front edge; %s", x.fine(s.FlyStitched), tacks)
+			x.report(Note, path, Numbers{}, "sew and open the holes in the fly's facing alone, before it is joined, and list only its layers in over; stitch the facing %s from the front edge; %s", x.fine(s.FlyStitched), tacks)
 		},
 	},
 	{

@@ -285,10 +285,10 @@ var zipRules = []*Rule{
 					x.report(Conflict, x.sizePath("length", x.C.Run.Length, s.Size), atLeast(s.Longest, s.Need), "the opening takes a zip of %s, but the longest that %s is sold in is %s: take another zip, or have one made", need, x.C.Notion.Name, have)
 				case s.Given && s.Length < s.Need-zipShort:
 					have, need := x.apart(s.Length, s.Need)
-					x.report(Conflict, x.zipLengthPath(s.Size), atLeast(s.Length, s.Need), "a zip of %s is too short for an opening of %s%s", have, need, x.sold(s))
+					x.report(Conflict, x.zipLengthPath(s.Size), atLeast(s.Length, s.Need), "a zip of %s is too short for an opening of %s%s", have, need, x.sold(s, ": "))
 				case s.Given && s.Length < s.Need:
 					have, need := x.apart(s.Length, s.Need)
-					x.report(Caution, x.zipLengthPath(s.Size), atLeast(s.Length, s.Need), "a zip of %s is a little short for an opening of %s, and may be shorter than marked: ease the cloth, or take a longer one%s", have, need, x.sold(s))
+					x.report(Caution, x.zipLengthPath(s.Size), atLeast(s.Length, s.Need), "a zip of %s is a little short for an opening of %s, and may be shorter than marked: ease the cloth in%s", have, need, x.sold(s, ", or "))
 				}
 			})
 		},
@@ -471,7 +471,7 @@ var zipRules = []*Rule{
 			if !z.Needed || !x.C.Notion.Slider.Has() || z.Group == z.GroupInch {
 				return
 			}
-			x.report(Note, x.notionPath("slider", x.C.Notion.Slider.From), Numbers{}, "a slider mouth of %s is size %s by the limits in mm, but %s by those in inches: say which when you order", x.fine(x.C.Notion.Slider.V), z.Group, z.GroupInch)
+			x.report(Note, x.notionPath("slider", x.C.Notion.Slider.From), Numbers{}, "a slider mouth of %.2f mm (%.4f in) is size %s by the limits in mm, but %s by those in inches: say which when you order", x.C.Notion.Slider.V.MM(), x.C.Notion.Slider.V.In(), z.Group, z.GroupInch)
 		},
 	},
 	{
@@ -579,13 +579,13 @@ var zipRules = []*Rule{
 }
 
 // sold adds which length to buy.
-func (x *Context) sold(s *ZipSize) string {
+func (x *Context) sold(s *ZipSize, before string) string {
 	fit, longest := NearestZip(x.C.Notion.Lengths, s.Need)
 	switch {
 	case fit > 0:
-		return ": buy the one of " + x.len(fit)
+		return before + "buy the one of " + x.len(fit)
 	case longest > 0:
-		return ": the longest on sale is " + x.len(longest) + ", so take another zip"
+		return before + "the longest on sale is " + x.len(longest) + ", so take another zip"
 	}
 	return ""
 }
