@@ -287,6 +287,7 @@ func (g *Garment) read(r *reader) {
 	for i := range g.Closures {
 		g.resolve(r, i, &raw.closures[i])
 	}
+	defer g.noteOwn()
 	for i := range g.Cords {
 		c := &g.Cords[i]
 		if c.Use == "" {
@@ -302,6 +303,39 @@ func (g *Garment) read(r *reader) {
 		} else {
 			r.notFound(path, "cord", c.Use, namesOf(g.Catalog.Cords, func(x *CordPart) string { return x.Name }))
 		}
+	}
+}
+
+// noteOwn says which entries of an own catalogue the garment uses in place
+// of built-in ones of the same name.
+func (g *Garment) noteOwn() {
+	stock, err := StockCatalog()
+	if err != nil {
+		return
+	}
+	note := func(e *Entry, builtIn bool) {
+		says := fmt.Sprintf("%s is taken from %s, not from the built-in catalogue", e.Name, e.File)
+		if e.File != "" && builtIn && !slices.Contains(g.Notes, says) {
+			g.Notes = append(g.Notes, says)
+		}
+	}
+	note(&g.Machine.Entry, stock.Machine(g.Machine.Name) != nil)
+	for _, c := range g.Cloths {
+		note(&c.Entry, stock.Cloth(c.Name) != nil)
+	}
+	for _, c := range g.Interfacings {
+		note(&c.Entry, stock.Interfacing(c.Name) != nil)
+	}
+	for _, t := range g.Threads {
+		note(&t.Entry, stock.Thread(t.Name) != nil)
+	}
+	for i := range g.Closures {
+		n := &g.Closures[i].Notion
+		note(&n.Entry, stock.Notion(n.Name) != nil)
+	}
+	for i := range g.Cords {
+		p := &g.Cords[i].Part
+		note(&p.Entry, stock.Cord(p.Name) != nil)
 	}
 }
 
@@ -400,11 +434,6 @@ func (g *Garment) resolveNotion(r *reader, c *Closure, path string, raw any) {
 			return
 		}
 		c.Fastener = n.Kind
-		if n.File != "" {
-			if s, err := StockCatalog(); err == nil && s.Notion(n.Name) != nil {
-				g.Notes = append(g.Notes, fmt.Sprintf("%s is taken from %s, not from the built-in catalogue", n.Name, n.File))
-			}
-		}
 	case raw == nil:
 		r.failKey(path, `use = "horn-40", or a table [closure.notion] with its diameter and thickness`, "closure %q names no fastener", c.Name)
 		return

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
@@ -219,6 +220,35 @@ thickness = "3 mm"
 	}
 	if len(g.Notes) != 1 || !strings.Contains(g.Notes[0], "own.toml") {
 		t.Errorf("notes %q", g.Notes)
+	}
+	more := own + `[[cloth]]
+name = "melton"
+source = "invented"
+weight = "500 g/m2"
+[[machine]]
+name = "domestic"
+source = "invented"
+[[cloth]]
+name = "sail-green"
+source = "invented"
+weight = "300 g/m2"
+`
+	if err := os.WriteFile(filepath.Join(dir, "own.toml"), []byte(more), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	if g, err = Read(name, []byte(text), Options{}); err != nil {
+		t.Fatal(err)
+	}
+	if w := g.Cloths[0].Weight.V.GSM(); w != 500 {
+		t.Errorf("weight %v g/m², want the own catalogue's 500", w)
+	}
+	for _, of := range []string{"horn-40 is", "melton is", "domestic is"} {
+		if !slices.ContainsFunc(g.Notes, func(s string) bool { return strings.HasPrefix(s, of) && strings.Contains(s, "own.toml") }) {
+			t.Errorf("no note begins with %q: %q", of, g.Notes)
+		}
+	}
+	if len(g.Notes) != 3 {
+		t.Errorf("%d notes, want one for each entry that won: %q", len(g.Notes), g.Notes)
 	}
 	_, err = Read(name, []byte(strings.Replace(text, "own.toml", "gone.toml", 1)), Options{})
 	if err == nil || !strings.Contains(err.Error(), ":3:12") {
