@@ -68,10 +68,17 @@ type table struct {
 type cell struct {
 	text  string
 	value string // exact millimetres or a plain number, "" for words
-	unit  string // mm where value is a length
+	mixed bool   // there are words in text beside the number
 }
 
-func (c cell) number() bool { return c.value != "" }
+// number says whether the cell lines up with other numbers on the right.
+func (c cell) number() bool { return c.value != "" && !c.mixed }
+
+// and adds words to a number.
+func (c cell) and(words string) cell {
+	c.text, c.mixed = c.text+words, true
+	return c
+}
 
 func words(s string) cell { return cell{text: s} }
 
@@ -83,7 +90,7 @@ func (s *Garment) length(m *MM) cell {
 		return words("")
 	}
 	l := measure.Length(*m)
-	return cell{l.Short(s.unit), strings.TrimSuffix(l.Exact(measure.MM), " mm"), "mm"}
+	return cell{text: l.Short(s.unit), value: exact(*m)}
 }
 
 func (s *Garment) len(m MM) cell { return s.length(&m) }
@@ -295,13 +302,12 @@ func (s *Garment) closuresTable() *table {
 	t := &table{id: "closures", caption: "What each closure takes", head: []string{"closure", "fastener", "count", "hole", "stand", "band", "strip", "needle", "thread", "stitch"}}
 	for i := range s.Closures {
 		c := &s.Closures[i]
-		row := []cell{words(c.Name), words(c.Notion), s.counts(c), words("none"), words("none"), words("none"), words("none"), words(""), words(""), {measure.Length(c.StitchMM).Short(measure.MM), exact(c.StitchMM), "mm"}}
+		row := []cell{words(c.Name), words(c.Notion), s.counts(c), words("none"), words("none"), words("none"), words("none"), words(""), words(""), {text: measure.Length(c.StitchMM).Short(measure.MM), value: exact(c.StitchMM)}}
 		if !c.inCatalogue() {
 			row[1].text = c.Fastener + ", your own"
 		}
 		if h := c.Hole; h != nil {
-			row[3] = s.len(h.Length)
-			row[3].text += " " + h.Kind
+			row[3] = s.len(h.Length).and(" " + h.Kind)
 			if h.Kind != "loop" {
 				row[3].text += ", " + h.Direction
 			}
@@ -309,12 +315,11 @@ func (s *Garment) closuresTable() *table {
 		if st := c.Stand; st != nil {
 			row[4] = s.len(st.Have)
 			if !st.Known {
-				row[4].text += " to draft"
+				row[4] = row[4].and(" to draft")
 			}
 			switch {
 			case st.Band != nil:
-				row[5] = s.length(st.Band)
-				row[5].text += " " + deref(st.Construction)
+				row[5] = s.length(st.Band).and(" " + deref(st.Construction))
 			case st.Construction != nil:
 				row[5] = words(*st.Construction)
 			}
@@ -417,7 +422,9 @@ func (s *Garment) positions() []any {
 		if !slices.ContainsFunc(c.Sizes, func(z SizeOut) bool { return z.Laid && z.Count > 0 }) {
 			continue
 		}
-		out = append(out, drawing{i})
+		if slices.ContainsFunc(c.Sizes, func(z SizeOut) bool { return z.Count > 1 }) {
+			out = append(out, drawing{i})
+		}
 		cols := alike(c.Sizes)
 		if len(cols) == 1 {
 			out = append(out, s.oneSize(i, cols[0]))
@@ -592,13 +599,13 @@ func (s *Garment) buyBlocks() []any {
 		packs := func(a *Amount) cell {
 			c := number(a.Pieces)
 			if n.Pack > 1 {
-				c.text += " (" + plural(a.Packs, "pack") + ")"
+				c = c.and(" (" + plural(a.Packs, "pack") + ")")
 			}
 			return c
 		}
 		row := []cell{words(n.Notion), words(strings.Join(n.Closures, ", ")), number(n.Garment.Needed), number(n.Garment.Spare), packs(&n.Garment)}
 		if !n.Known {
-			row[2].text += " or more"
+			row[2] = row[2].and(" or more")
 		}
 		if priced {
 			row = append(row, money(n.Price), money(n.Garment.Cost))
@@ -707,7 +714,7 @@ func (s *Garment) thread(m MM) cell {
 	if s.unit == measure.In {
 		text = fmt.Sprintf("%.1f yd", float64(l)/float64(measure.Yard))
 	}
-	return cell{text, exact(m), "mm"}
+	return cell{text: text, value: exact(m)}
 }
 
 // goods is a length of goods needed, and what to ask for in the shop.

@@ -39,6 +39,7 @@ type viewSource struct {
 
 type viewSection struct {
 	ID, Title string
+	Kind      string // how its blocks lie: pair, side by side where there is room
 	Blocks    []viewBlock
 }
 
@@ -126,7 +127,13 @@ func (d *document) view(id string) article {
 		if title == "" {
 			title = "The runs"
 		}
-		vs := viewSection{ID: id + "-" + sec.id, Title: title}
+		vs := viewSection{ID: id + "-" + sec.id, Title: title, Kind: "one"}
+		switch sec.id {
+		case "positions", "buy", "runs":
+			vs.Kind = "pair"
+		case "working":
+			vs.Kind = "steps-all"
+		}
 		for n, b := range sec.blocks {
 			if vb, ok := d.viewBlock(id, b, n); ok {
 				vs.Blocks = append(vs.Blocks, vb)
