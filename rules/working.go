@@ -56,6 +56,7 @@ func (p *Planned) Working(i int) []Step {
 	w.hardware()
 	w.zip()
 	w.loop()
+	w.places()
 	return w.steps
 }
 
@@ -117,16 +118,25 @@ func (w *working) stack(s *Stack, what string, pressed bool) {
 		return
 	}
 	var parts, guesses []string
-	for i := range s.Layers {
+	for i := 0; i < len(s.Layers); i++ {
 		l := &s.Layers[i]
-		parts = append(parts, l.Layer.Name+" "+w.thick(l))
+		n := 1
+		for i+1 < len(s.Layers) && s.Layers[i+1].Layer.Name == l.Layer.Name {
+			i++
+			n++
+		}
+		part := l.Layer.Name + " " + w.thick(l)
+		if n > 1 {
+			part = itoa(n) + " × " + part
+		}
+		parts = append(parts, part)
 		if name := l.Layer.Name; l.Estimated && !containsPrefix(guesses, name+" ") {
 			guesses = append(guesses, fmt.Sprintf("%s is an estimate, %s", name, w.guess(l)))
 		}
 	}
 	sum := measure.Toleranced{V: s.Thick, Tol: s.Tol}.TextFine(w.x.U)
 	says := fmt.Sprintf("%s: %s = %s", what, strings.Join(parts, " + "), sum)
-	if len(parts) == 1 {
+	if len(s.Layers) == 1 {
 		says = fmt.Sprintf("%s: %s", what, strings.Replace(parts[0], w.thick(&s.Layers[0]), sum, 1))
 	}
 	if pressed && s.Pressed != s.Thick {
@@ -548,11 +558,19 @@ func (w *working) sewing() {
 	s, h := &k.Sewing, &k.Hole
 	if s.Sewn {
 		var parts []string
+		switch {
+		case s.ByHand && s.HandReason != "":
+			parts = append(parts, "by hand: "+s.HandReason)
+		case s.ByHand:
+			parts = append(parts, "by hand")
+		case s.Stitches > 0:
+			parts = append(parts, fmt.Sprintf("%d stitches by machine", s.Stitches))
+		}
 		if s.ThreadShank > 0 {
 			parts = append(parts, fmt.Sprintf("thread shank as long as the layers over it are thick, %s, and up to %s more", s.ThreadShank.TextFine(w.x.U), w.s(shankAllow)))
 		}
 		if s.Backing > 0 {
-			parts = append(parts, fmt.Sprintf("backing button %s (%.0f ligne) underneath, half the size", s.Backing.TextFine(w.x.U), s.Backing.Lignes()))
+			parts = append(parts, fmt.Sprintf("backing button of %s underneath, %s", ligne(s.Backing), s.Backing.TextFine(w.x.U)))
 		}
 		switch {
 		case s.ByHand && s.HandReason != "" && w.x.C.Notion.Kind == catalog.Button:
@@ -570,7 +588,13 @@ func (w *working) sewing() {
 			parts = append(parts, says)
 		}
 		if len(parts) > 0 {
-			w.say(TopicSewing, "shank-thread", "%s", strings.Join(parts, "; "))
+			st := w.say(TopicSewing, "shank-thread", "%s", strings.Join(parts, "; "))
+			if s.Backing > 0 {
+				st.Sources = joined(st.Sources, Find("backing-button").Sources)
+				if !w.x.C.Backing.Has() {
+					st.Default = w.set("backing", "the backing button, half the ligne,")
+				}
+			}
 		}
 		if s.FlyStitched > 0 {
 			w.say(TopicSewing, "fly-front", "fly: its facing is stitched %s from the front edge and tacked to the front between the holes, %d times", w.s(s.FlyStitched), s.FlyTacks)
@@ -591,6 +615,19 @@ func (w *working) sewing() {
 		"A. K. Das, thread consumption, 2015: lockstitch 2 + 2 T ÷ p; the same geometry for zigzag",
 		"N. A. Raaz, 2015: 5 1/2 in of thread to sew a button on",
 		"thread makers' guides: 10 to 20 % for waste",
+	}
+}
+
+func (w *working) places() {
+	for _, p := range w.x.K.Places {
+		says := fmt.Sprintf("%s: %s of cloth, %s lying free, %s under the foot", p.Name, countOf(p.Cloths, "layer"), p.Thick.TextFine(w.x.U), w.s(p.Pressed))
+		if p.Graded > 0 && p.Graded != p.Pressed {
+			says += fmt.Sprintf(", %s once it is trimmed and graded", w.s(p.Graded))
+		}
+		if p.Says != "" {
+			says += " (" + p.Says + ")"
+		}
+		w.say(TopicThick, "place-thick", "%s", says)
 	}
 }
 

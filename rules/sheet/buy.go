@@ -43,7 +43,7 @@ type BuyNotion struct {
 	Kind     string   `json:"kind"`
 	About    string   `json:"about"`
 	Closures []string `json:"closures"`
-	Lengths  []MM     `json:"lengths_mm"` // zips: one a size
+	Lengths  []MM     `json:"lengths_mm"` // zips: one a size, 0 where none sold is long enough
 	Pack     int      `json:"pack"`
 	Price    *float64 `json:"price"` // of one piece
 	Garment  Amount   `json:"garment"`
@@ -140,7 +140,7 @@ func (s *Garment) buyNotions(b *Buy) {
 		w := add(key, c.Name, c.Notion.Kind, &c.Notion.Entry, k, c.Spare)
 		if c.Notion.Kind == catalog.Zip {
 			for _, size := range s.picked {
-				w.Lengths = append(w.Lengths, MM(s.zipLength(k, size)))
+				w.Lengths = append(w.Lengths, MM(k.Zip.Sizes[size].Length))
 			}
 		}
 		if d := k.Sewing.Backing; d > 0 && k.Sewing.Sewn {
@@ -177,14 +177,6 @@ func (w *wanted) amount(n, spare int) Amount {
 		a.Cost = finite(round(*w.Price*float64(a.Pieces), 2))
 	}
 	return a
-}
-
-// zipLength is the zip to buy for a size: as meant, or the opening's length.
-func (s *Garment) zipLength(k *rules.ClosurePlan, size int) measure.Length {
-	if l := k.Closure.ZipLength.At(size); l.Has() {
-		return l.V
-	}
-	return k.Closure.Run.Length.At(size).V
 }
 
 // backing is a backing button of that width: one of the catalogue where it

@@ -59,6 +59,7 @@ type fact struct{ key, value string }
 // table is a table with a first column of row headings.
 type table struct {
 	id      string
+	closure int // places and gaps: of which closure
 	caption string
 	head    []string
 	rows    [][]cell
@@ -94,6 +95,11 @@ func (s *Garment) length(m *MM) cell {
 }
 
 func (s *Garment) len(m MM) cell { return s.length(&m) }
+
+// fine is a small length in the garment's units.
+func (s *Garment) fine(m MM) cell {
+	return cell{text: measure.Length(m).ShortFine(s.unit), value: exact(m)}
+}
 
 func money(f *float64) cell {
 	if f == nil {
@@ -306,11 +312,13 @@ func (s *Garment) closuresTable() *table {
 		if !c.inCatalogue() {
 			row[1].text = c.Fastener + ", your own"
 		}
-		if h := c.Hole; h != nil {
-			row[3] = s.len(h.Length).and(" " + h.Kind)
-			if h.Kind != "loop" {
-				row[3].text += ", " + h.Direction
-			}
+		switch h := c.Hole; {
+		case c.Loop != nil:
+			row[3] = s.len(c.Loop.Inside).and(" round inside the loop")
+		case h != nil:
+			row[3] = s.len(h.Length).and(" " + h.Kind + ", " + h.Direction)
+		case c.Hardware != nil && c.Hardware.Punch != nil:
+			row[3] = s.fine(*c.Hardware.Punch).and(" to punch")
 		}
 		if st := c.Stand; st != nil {
 			row[4] = s.len(st.Have)
@@ -432,9 +440,11 @@ func (s *Garment) positions() []any {
 		}
 		for from := 0; from < len(cols); from += sizesAcross {
 			some := cols[from:min(from+sizesAcross, len(cols))]
-			out = append(out, s.places(i, some, from), s.gaps(i, some, from))
-			if t := s.rowsOut(i, some, from); t != nil {
-				out = append(out, t)
+			for _, t := range []*table{s.places(i, some, from), s.gaps(i, some, from), s.rowsOut(i, some, from)} {
+				if t != nil {
+					t.closure = i
+					out = append(out, t)
+				}
 			}
 		}
 	}
@@ -460,7 +470,7 @@ func (s *Garment) oneSize(i int, z column) *table {
 			name = c.Name + ", size " + z.name
 		}
 	}
-	t := &table{id: "places-" + itoa(i), caption: name + ": centres " + c.top(), head: []string{"no.", "centre at", "to the next"}}
+	t := &table{id: "places-" + itoa(i), closure: i, caption: name + ": centres " + c.top(), head: []string{"no.", "centre at", "to the next"}}
 	if len(z.Rows) > 0 {
 		t.head = append(t.head, "from centre line")
 	}
@@ -621,6 +631,9 @@ func (s *Garment) buyBlocks() []any {
 			var parts []string
 			for j, l := range n.Lengths {
 				part := s.len(l).text
+				if l == 0 {
+					part = "none long enough"
+				}
 				if size := s.plan.Garment.Sizes[s.picked[j]]; size != "" {
 					part = size + " " + part
 				}

@@ -101,16 +101,20 @@ type Closure struct {
 	Pieces   int     `json:"pieces"`
 	Spare    int     `json:"spare"`
 
-	Stack    StackOut    `json:"stack"`
-	Hole     *HoleOut    `json:"hole"`
-	Stand    *StandOut   `json:"stand"`
-	Support  *SupportOut `json:"support"`
-	Needle   *NeedleOut  `json:"needle"`
-	Thread   *ThreadOut  `json:"thread"`
-	StitchMM MM          `json:"stitch_mm"`
-	Sewing   *SewingOut  `json:"sewing"`
-	Sizes    []SizeOut   `json:"sizes"`
-	Working  []StepOut   `json:"working"`
+	Stack    StackOut     `json:"stack"`
+	Hole     *HoleOut     `json:"hole"`
+	Stand    *StandOut    `json:"stand"`
+	Support  *SupportOut  `json:"support"`
+	Needle   *NeedleOut   `json:"needle"`
+	Thread   *ThreadOut   `json:"thread"`
+	StitchMM MM           `json:"stitch_mm"`
+	Sewing   *SewingOut   `json:"sewing"`
+	Hardware *HardwareOut `json:"hardware"`
+	Zip      *ZipOut      `json:"zip"`
+	Loop     *LoopOut     `json:"loop"`
+	Places   []PlaceOut   `json:"places"` // thick places, thickest first
+	Sizes    []SizeOut    `json:"sizes"`
+	Working  []StepOut    `json:"working"`
 }
 
 // StackOut is the thickness of the layers.
@@ -197,9 +201,61 @@ type ThreadOut struct {
 
 // SewingOut is how the fastener is sewn on.
 type SewingOut struct {
-	Shank    *MM `json:"thread_shank_mm"`
-	Backing  *MM `json:"backing_mm"`
-	Stitches int `json:"stitches"`
+	Shank    *MM     `json:"thread_shank_mm"`
+	ShankMax *MM     `json:"thread_shank_max_mm"`
+	Backing  *MM     `json:"backing_mm"`
+	Stitches int     `json:"stitches"`
+	ByHand   bool    `json:"by_hand"`
+	Reason   *string `json:"by_hand_because"`
+}
+
+// HardwareOut is what set hardware asks for.
+type HardwareOut struct {
+	Attach    string `json:"attach"`
+	Pressed   []MM   `json:"pressed_mm"` // of each stack it is set through
+	GripMin   *MM    `json:"grip_min_mm"`
+	GripMax   *MM    `json:"grip_max_mm"`
+	Post      *MM    `json:"post_mm"`
+	PostMin   *MM    `json:"post_min_mm"`
+	PostMax   *MM    `json:"post_max_mm"`
+	Punch     *MM    `json:"punch_mm"`
+	EdgeLeast *MM    `json:"edge_least_mm"`
+}
+
+// ZipOut is a zip.
+type ZipOut struct {
+	Number    *float64  `json:"number"`
+	NumberMin float64   `json:"number_min"`
+	NumberMax float64   `json:"number_max"`
+	Group     *string   `json:"size_group"`
+	Separates bool      `json:"separates"`
+	Sizes     []ZipSize `json:"sizes"`
+}
+
+// ZipSize is the zip of one size.
+type ZipSize struct {
+	Size   string `json:"size"`
+	Need   *MM    `json:"need_mm"`
+	Length *MM    `json:"length_mm"` // null: none sold is long enough
+	CutOff MM     `json:"cut_off_mm"`
+}
+
+// LoopOut is the loop of a button, toggle or frog.
+type LoopOut struct {
+	Least  MM   `json:"least_mm"` // round the inside
+	Inside MM   `json:"inside_mm"`
+	Cut    MM   `json:"cord_cut_mm"`
+	Given  bool `json:"given"`
+}
+
+// PlaceOut is a thick place.
+type PlaceOut struct {
+	Name    string `json:"name"`
+	Thick   MM     `json:"thick_mm"`
+	Pressed MM     `json:"pressed_mm"`
+	Graded  *MM    `json:"graded_mm"`
+	Cloths  int    `json:"layers"`
+	Says    string `json:"says"`
 }
 
 // SizeOut is the run of one size.
@@ -319,7 +375,7 @@ func (s *Garment) closure(i int) Closure {
 			Estimated: k.Over.Estimated || k.Under.Estimated,
 		},
 		StitchMM: MM(k.Stitch.Length),
-		Sizes:    []SizeOut{}, Working: []StepOut{},
+		Places:   []PlaceOut{}, Sizes: []SizeOut{}, Working: []StepOut{},
 	}
 	if n := &k.Needle; n.NM > 0 {
 		out.Needle = &NeedleOut{
@@ -364,7 +420,37 @@ func (s *Garment) closure(i int) Closure {
 		}
 	}
 	if w := &k.Sewing; w.Sewn {
-		out.Sewing = &SewingOut{Shank: some(w.ThreadShank), Backing: some(w.Backing), Stitches: w.Stitches}
+		out.Sewing = &SewingOut{
+			Shank: some(w.ThreadShank), ShankMax: some(w.ShankMost), Backing: some(w.Backing), Stitches: w.Stitches,
+			ByHand: w.ByHand, Reason: word(w.HandReason),
+		}
+	}
+	if h := &k.Hardware; h.Needed {
+		out.Hardware = &HardwareOut{
+			Attach: h.Attach, Pressed: []MM{}, GripMin: some(h.GripMin), GripMax: some(h.GripMax), Post: some(h.Post),
+			PostMin: some(h.PostMin), PostMax: some(h.PostMax), Punch: some(h.Punch), EdgeLeast: some(h.EdgeLeast),
+		}
+		for _, side := range h.Sides[:h.Count] {
+			out.Hardware.Pressed = append(out.Hardware.Pressed, MM(side.Pressed))
+		}
+	}
+	if z := &k.Zip; z.Needed {
+		out.Zip = &ZipOut{NumberMin: z.NumberMin, NumberMax: z.NumberMax, Group: word(z.Group), Separates: z.Open, Sizes: []ZipSize{}}
+		if z.Number > 0 {
+			out.Zip.Number = finite(z.Number)
+		}
+		for _, j := range s.picked {
+			if j < len(z.Sizes) {
+				out.Zip.Sizes = append(out.Zip.Sizes, ZipSize{z.Sizes[j].Size, some(z.Sizes[j].Need), some(z.Sizes[j].Length), MM(z.Sizes[j].CutOff)})
+			}
+		}
+	}
+	if l := &k.Loop; l.Needed {
+		out.Loop = &LoopOut{MM(l.Least), MM(l.Inside), MM(l.Cut), l.Given}
+	}
+	for i := range k.Places {
+		pl := &k.Places[i]
+		out.Places = append(out.Places, PlaceOut{pl.Name, MM(pl.Thick), MM(pl.Pressed), some(pl.Graded), pl.Cloths, pl.Says})
 	}
 	for _, j := range s.picked {
 		if j >= len(k.Sizes) {

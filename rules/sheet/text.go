@@ -327,7 +327,7 @@ func (t *text) beside(s *Garment, dr drawing, rest []any) int {
 	took := 0
 	for _, b := range rest {
 		tb, ok := b.(*table)
-		if !ok || took == 2 {
+		if !ok || tb.closure != dr.closure || took == 2 {
 			break
 		}
 		if took > 0 {
