@@ -383,8 +383,8 @@ func (w *working) support() {
 	if s := u.Interfacing.Shrink.Or(0); s > 0 {
 		shrink = fmt.Sprintf(" ÷ (1 − %s for shrinking)", measure.Percent(s))
 	}
-	w.say(TopicGoods, "goods-narrow", "goods %s wide ÷ strip %s = %d side by side; %d strips lie in %d, each %s long%s: %s, for this closure alone",
-		w.s(u.Interfacing.Width.V), w.s(u.Strip), u.Across, u.Pieces, ceilDiv(u.Pieces, u.Across), w.s(u.Length), shrink, w.t(u.Cloth))
+	w.say(TopicGoods, "goods-narrow", "goods %s wide ÷ strip %s = %d side by side; %d strips take %s, %s long%s: %s, for this closure alone",
+		w.s(u.Interfacing.Width.V), w.s(u.Strip), u.Across, u.Pieces, countOf(ceilDiv(u.Pieces, u.Across), "row"), w.s(u.Length), shrink, w.t(u.Cloth))
 }
 
 func (w *working) needle() {
@@ -395,7 +395,8 @@ func (w *working) needle() {
 	}
 	says := fmt.Sprintf("%s cloth: %s to %s", n.Class, n.Min, n.Max)
 	if p := max(k.Over.Pressed, k.Under.Pressed); p > thickStack {
-		says += ", the thicker half since the layers stay " + p.TextFine(w.x.U) + " thick under the foot, over " + measure.Length(thickStack).TextFine(w.x.U)
+		have, most := w.x.apart(p, thickStack)
+		says += ", the thicker half since the layers stay " + have + " thick under the foot, over " + most
 	}
 	if n.Given {
 		says += fmt.Sprintf("; yours is %s", n.NM)
@@ -558,19 +559,11 @@ func (w *working) sewing() {
 	s, h := &k.Sewing, &k.Hole
 	if s.Sewn {
 		var parts []string
-		switch {
-		case s.ByHand && s.HandReason != "":
-			parts = append(parts, "by hand: "+s.HandReason)
-		case s.ByHand:
-			parts = append(parts, "by hand")
-		case s.Stitches > 0:
-			parts = append(parts, fmt.Sprintf("%d stitches by machine", s.Stitches))
-		}
 		if s.ThreadShank > 0 {
 			parts = append(parts, fmt.Sprintf("thread shank as long as the layers over it are thick, %s, and up to %s more", s.ThreadShank.TextFine(w.x.U), w.s(shankAllow)))
 		}
 		if s.Backing > 0 {
-			parts = append(parts, fmt.Sprintf("backing button of %s underneath, %s", ligne(s.Backing), s.Backing.TextFine(w.x.U)))
+			parts = append(parts, fmt.Sprintf("backing button of %s ligne underneath, %s", ligne(s.Backing), s.Backing.TextFine(w.x.U)))
 		}
 		switch {
 		case s.ByHand && s.HandReason != "" && w.x.C.Notion.Kind == catalog.Button:

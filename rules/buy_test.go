@@ -1,0 +1,255 @@
+package rules
+
+import (
+	"math"
+	"strings"
+	"testing"
+
+	"pgregory.net/rapid"
+
+	"placketeer/catalog"
+	"placketeer/catalog/measure"
+)
+
+// Strips of 2 1/2 in cut side by side: whole strips in the width of the
+// goods, plain arithmetic. Widths from memory.
+func TestLayAcross(t *testing.T) {
+	for _, c := range []struct {
+		goods  measure.Length
+		across int
+	}{{20 * in, 8}, {45 * in, 18}, {60 * in, 24}} {
+		strip := Piece{Name: "strip", Width: in * 5 / 2, Length: 24 * in, N: c.across}
+		if l := Lay(c.goods, 0, []Piece{strip}); !l.Fits || l.Need != 24*in {
+			t.Errorf("%d strips from %s: need %s, want 24 in", c.across, c.goods, l.Need)
+		}
+		strip.N++
+		if l := Lay(c.goods, 0, []Piece{strip}); l.Need != 48*in {
+			t.Errorf("%d strips from %s: need %s, want 48 in", strip.N, c.goods, l.Need)
+		}
+	}
+}
+
+// Hair canvas that shrinks 5 % lengthwise, measured on a square by a tailor
+// who sells it (Why you must pre-shrink hair canvas): to have 24 in, 24 ÷ 0.95
+// = 25.26 in is cut.
+func TestLayShrink(t *testing.T) {
+	l := Lay(60*in, 5, []Piece{{"canvas", 3 * in, 24 * in, 2}})
+	if got := l.Need.In(); math.Abs(got-25.26) > 0.01 {
+		t.Errorf("need %.3f in, want 25.26 in", got)
+	}
+	if l.Used != 24*in {
+		t.Errorf("used %s, want 24 in", l.Used)
+	}
+}
+
+func TestLayTooWide(t *testing.T) {
+	if l := Lay(2*in, 0, []Piece{{"strip", 3 * in, 24 * in, 1}}); l.Fits || l.Need != 0 {
+		t.Errorf("a strip of 3 in fits goods of 2 in: %+v", l)
+	}
+	if l := Lay(2*in, 0, nil); !l.Fits || l.Need != 0 {
+		t.Errorf("nothing to cut needs %s", l.Need)
+	}
+}
+
+// Short pieces take the room below a shorter one: two strips of 20 and four
+// patches of 5 in, 4 in wide, in goods 16 in wide need one length of 20 in,
+// where rows of each kind would take 25 in.
+func TestLayBelow(t *testing.T) {
+	l := Lay(16*in, 0, []Piece{{"strip", 4 * in, 20 * in, 2}, {"patch", 4 * in, 5 * in, 4}})
+	if l.Need != 20*in {
+		t.Errorf("need %s, want 20 in", l.Need.Exact(measure.In))
+	}
+}
+
+// Whatever is laid: all pieces are there, inside the goods and apart, and it
+// takes no more than rows of each kind, nor less than the area and the
+// longest piece ask for.
+func TestLayAlways(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		goods := measure.Length(rapid.IntRange(4, 60).Draw(t, "goods")) * in
+		kinds := rapid.IntRange(0, 5).Draw(t, "kinds")
+		var pieces []Piece
+		var plain, longest measure.Length
+		var area float64
+		for range kinds {
+			p := Piece{
+				Width:  measure.Length(rapid.IntRange(1, int(goods/in)*4).Draw(t, "width")) * in / 4,
+				Length: measure.Length(rapid.IntRange(1, 120).Draw(t, "length")) * in / 4,
+				N:      rapid.IntRange(0, 12).Draw(t, "n"),
+			}
+			pieces = append(pieces, p)
+			if p.N == 0 {
+				continue
+			}
+			_, cloth := Strips(p.N, p.Width, p.Length, goods, 0)
+			plain += cloth
+			longest = max(longest, p.Length)
+			area += float64(p.N) * p.Width.In() * p.Length.In()
+		}
+		l := Lay(goods, 0, pieces)
+		if !l.Fits {
+			t.Fatalf("pieces narrower than the goods do not fit")
+		}
+		if l.Need > plain {
+			t.Fatalf("need %s, rows of each kind %s", l.Need, plain)
+		}
+		if l.Need < longest || l.Need.In()*goods.In() < area-1e-6 {
+			t.Fatalf("need %s is less than there is", l.Need)
+		}
+		count := make([]int, len(pieces))
+		for i, a := range l.Pieces {
+			count[a.Piece]++
+			if a.Width != pieces[a.Piece].Width || a.Length != pieces[a.Piece].Length {
+				t.Fatalf("a piece changed its size: %+v", a)
+			}
+			if a.Across < 0 || a.Along < 0 || a.Across+a.Width > goods || a.Along+a.Length > l.Used {
+				t.Fatalf("a piece lies outside the goods: %+v", a)
+			}
+			for _, b := range l.Pieces[:i] {
+				if a.Across < b.Across+b.Width && b.Across < a.Across+a.Width && a.Along < b.Along+b.Length && b.Along < a.Along+a.Length {
+					t.Fatalf("two pieces overlap: %+v %+v", a, b)
+				}
+			}
+		}
+		for i, p := range pieces {
+			if count[i] != p.N {
+				t.Fatalf("%d pieces of %d laid", count[i], p.N)
+			}
+		}
+	})
+}
+
+func TestPacks(t *testing.T) {
+	for _, c := range []struct{ n, pack, want int }{{0, 4, 0}, {1, 4, 1}, {4, 4, 1}, {5, 4, 2}, {7, 0, 7}, {7, 1, 7}} {
+		if got := Packs(c.n, c.pack); got != c.want {
+			t.Errorf("%d in packs of %d: %d, want %d", c.n, c.pack, got, c.want)
+		}
+	}
+}
+
+// plannedFrom plans a garment from its text.
+func plannedFrom(t testing.TB, text string) *Planned {
+	t.Helper()
+	g, err := catalog.Read("test.toml", []byte(text), catalog.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return Plan(g)
+}
+
+const coatText = `
+garment = "Test coat"
+units = "in"
+[sizes]
+names = ["S", "L"]
+[cloth.shell]
+use = "melton"
+weight = "620 g/m2"
+thickness = "2.4 mm ± 0.2"
+[interfacing.front]
+use = "weft-fusible-medium"
+[[closure]]
+name = "front"
+where = "front"
+direction = "across"
+over = ["shell", "front", "shell"]
+[closure.notion]
+diameter = "1 in"
+thickness = "1/8 in"
+[closure.stand]
+construction = "folded"
+extension = "3 in"
+turn_under = "1/2 in"
+[closure.run]
+length = { S = "23 in", L = "24 in" }
+count = 5
+[[closure]]
+name = "cuff"
+where = "cuff"
+pieces = 2
+over = ["shell", "front", "shell"]
+[closure.notion]
+diameter = "3/4 in"
+thickness = "1/8 in"
+[closure.run]
+length = "3 in"
+count = 1
+`
+
+// The working says the sums with their figures, in the words a person would
+// check them by, and names what was not given.
+func TestWorking(t *testing.T) {
+	p := plannedFrom(t, coatText)
+	var all []string
+	byTopic := map[string]string{}
+	for _, s := range p.Working(0) {
+		if s.Says == "" || s.Topic == "" {
+			t.Errorf("an empty step: %+v", s)
+		}
+		line := s.Topic + ": " + s.Says
+		if s.Default != "" {
+			line += " (" + s.Default + ")"
+		}
+		all = append(all, line)
+		byTopic[s.Topic] += line + "\n"
+	}
+	k := &p.Closures[0]
+	for topic, want := range map[string][]string{
+		TopicLayers: {"shell", "± 0.008", "front is an estimate, 70 g/m² ÷ 0.39 g/cm³", "set interfacing.front.thickness", "the button is set on the same layers"},
+		// Extension Bulletin 576, 1965: diameter + thickness, + 1/8 in on bulky cloth.
+		TopicHole:  {"diameter 1 in + thickness 1/8 in = 1 1/8 in", "+ 1/8 in for bulk", "1 1/4 in to cut", "set closure.front.hole_length"},
+		TopicPlace: {"from 1/8 in beyond the centre line", "to 1 1/8 in inside it"},
+		// Trade pattern makers: the full stand is the button's own width.
+		TopicStand:  {"button 1 in across", "three quarters = 3/4 in", "all of it = 1 in", k.Stand.Have.Text(p.Garment.Units)},
+		TopicBand:   {"extension 3 in − turn-under 1/2 in − 2 folds × 3/32 in of cloth", "two thirds", k.Stand.Band.Text(p.Garment.Units)},
+		TopicStrip:  {"+ 1/4 in = ", "at least", "set closure.front.stand.strip", k.Support.Strip.Text(p.Garment.Units)},
+		TopicGoods:  {"goods 60 in wide", "side by side", k.Support.Cloth.Text(p.Garment.Units)},
+		TopicNeedle: {"heavy coating cloth: ", "÷ blade", "0.24 to 0.40 is good", k.Needle.NM.String(), "set closure.front.needle"},
+		TopicThread: {"Tex 40 to 90", k.Thread.Tex.Text(), "set closure.front.thread"},
+		TopicStitch: {"stitches an inch", "set closure.front.stitch"},
+		// R. Carr, Couture, as quoted: D + 1/4 in below the neck edge.
+		TopicFirst:  {"button 1 in across + 1/4 in = 1 1/4 in", "set closure.front.run.first"},
+		TopicLast:   {"4 in", "above the hem", "set closure.front.run.last"},
+		TopicGaps:   {"S: (19 in − 1 1/4 in) ÷ 4 gaps = 4 7/16 in if exactly even", "L: (20 in − 1 1/4 in) ÷ 4 gaps = 4 11/16 in", "marked to 1/8 in", "set closure.front.run.step"},
+		TopicSewing: {"thread shank", "backing button of 20 ligne", "set closure.front.backing"},
+		TopicUsed:   {"a hole of 1 1/4 in takes", "15 % for waste"},
+	} {
+		for _, w := range want {
+			if !strings.Contains(byTopic[topic], w) {
+				t.Errorf("the working of %q lacks %q:\n%s", topic, w, byTopic[topic])
+			}
+		}
+	}
+	if t.Failed() {
+		t.Log(strings.Join(all, "\n"))
+	}
+	for _, s := range p.Working(1) {
+		if s.Topic == TopicGoods && !strings.Contains(s.Says, "4 patches") {
+			t.Errorf("one fastener alone takes patches: %s", s.Says)
+		}
+	}
+}
+
+// What a garment takes is counted by piece and size.
+func TestFasteners(t *testing.T) {
+	p := plannedFrom(t, coatText)
+	for i, want := range []struct{ fasteners, holes int }{{5, 5}, {2, 2}} {
+		k := &p.Closures[i]
+		n, known := k.Fasteners(0)
+		if n != want.fasteners || !known || k.Holes(0) != want.holes {
+			t.Errorf("%s: %d fasteners, %d holes, want %+v", k.Closure.Name, n, k.Holes(0), want)
+		}
+		one := k.Sewing.HoleThread + buttonThread
+		if got := k.ThreadFor(0); (got - scale(one, float64(n)*threadWaste)).Abs() > mm {
+			t.Errorf("%s: thread %s", k.Closure.Name, got)
+		}
+		if k.Sewing.Used != max(k.ThreadFor(0), k.ThreadFor(1)) {
+			t.Errorf("%s: thread used %s is not that of the size that takes most", k.Closure.Name, k.Sewing.Used)
+		}
+	}
+	// A front of two columns has two buttons a row, and a hole a row that buttons.
+	p = plannedFrom(t, strings.Replace(coatText, "direction = \"across\"", "direction = \"across\"\nlap = \"double\"\nrows = { distance = \"2 1/2 in\", working = 3 }", 1))
+	if n, _ := p.Closures[0].Fasteners(0); n != 10 || p.Closures[0].Holes(0) != 3 {
+		t.Errorf("double-breasted: %d fasteners, %d holes, want 10 and 3", n, p.Closures[0].Holes(0))
+	}
+}
