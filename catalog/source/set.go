@@ -5,6 +5,7 @@ import (
 	"maps"
 	"math"
 	"slices"
+	"strconv"
 	"strings"
 	"time"
 )
@@ -33,6 +34,29 @@ func (d *Document) Set(path string, value any, label string) (*Document, error) 
 	return &c, nil
 }
 
+// Unset returns a copy of the document without the key at path; see Set. An
+// item of an array cannot be taken out, for those after it would move up.
+func (d *Document) Unset(path, label string) (*Document, error) {
+	list, ok := steps(path)
+	if !ok || len(list) == 0 || list[len(list)-1].item >= 0 {
+		return nil, Problems{{Pos: Pos{File: label}, Width: 1, Message: fmt.Sprintf("%q does not name a key", path)}}
+	}
+	if _, there := get(d.Root, list); !there {
+		return d, nil
+	}
+	root, err := put(d.Root, list, missing{}, "")
+	if err != nil {
+		return nil, Problems{{Pos: Pos{File: label}, Width: 1, Message: err.Error()}}
+	}
+	c := *d
+	c.Root = root.(map[string]any)
+	c.over = append(slices.Clip(d.over), override{list, label})
+	return &c, nil
+}
+
+// missing is what put takes for a key that is to go.
+type missing struct{}
+
 // put returns v with the value at path replaced. at is the path of v.
 func put(v any, path []step, value any, at string) (any, error) {
 	if len(path) == 0 {
@@ -55,7 +79,11 @@ func put(v any, path []step, value any, at string) (any, error) {
 		if table == nil {
 			table = map[string]any{}
 		}
-		table[s.key] = e
+		if _, gone := e.(missing); gone {
+			delete(table, s.key)
+		} else {
+			table[s.key] = e
+		}
 		return table, nil
 	}
 	list, ok := v.([]any)
@@ -139,6 +167,12 @@ func ParseValue(s string) any {
 	s = strings.TrimSpace(s)
 	if s == "" || !strings.ContainsRune("0123456789+-\"'[{tf", rune(s[0])) || strings.ContainsAny(s, "\n\r") {
 		return s
+	}
+	if n, err := strconv.ParseInt(s, 10, 64); err == nil && s[0] >= '1' && s[0] <= '9' {
+		return n
+	}
+	if c := s[0]; (c >= '0' && c <= '9' || c == '+' || c == '-') && strings.ContainsAny(s, " /\"±") {
+		return s // 1 7/8 in: no number of TOML has any of these
 	}
 	d, err := Parse("", []byte("v = "+s))
 	if err != nil || int(d.index.nodes[1].valueEnd) != len(d.text) { // a # would begin a comment
