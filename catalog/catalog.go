@@ -34,6 +34,10 @@ type Catalog struct {
 	notion map[string]*Notion
 	family map[string]*Family
 	fibre  map[string]*Fibre
+
+	fibreList, familyList []string // sorted names
+	keysOnce              sync.Once
+	keys                  []field // of a garment file, see rootKeys
 }
 
 var stock = sync.OnceValues(func() (*Catalog, error) {
@@ -115,6 +119,8 @@ func (c *Catalog) index() {
 	for _, x := range c.Fibres {
 		c.fibre[x.Name] = x
 	}
+	c.fibreList, c.familyList = nil, nil // so that they are made anew
+	c.fibreList, c.familyList = c.fibreNames(), c.familyNames()
 }
 
 // Notion finds a fastener by name, or nil.
@@ -170,10 +176,16 @@ func namesOf[T any](list []*T, of func(*T) string) []string {
 }
 
 func (c *Catalog) fibreNames() []string {
+	if c.fibreList != nil {
+		return c.fibreList
+	}
 	return namesOf(c.Fibres, func(x *Fibre) string { return x.Name })
 }
 
 func (c *Catalog) familyNames() []string {
+	if c.familyList != nil {
+		return c.familyList
+	}
 	return namesOf(c.Families, func(x *Family) string { return x.Name })
 }
 

@@ -20,27 +20,17 @@ func (g *Garment) check(r *reader) {
 			}
 		}
 	}
-	for _, n := range g.ClothNames {
+	for i, n := range g.ClothNames {
 		if g.InterfacingNamed(n) != nil {
 			r.failKey(source.Join("interfacing", n), "another name", "%q is already the name of a cloth", n)
 		}
-		c := g.ClothNamed(n)
-		if !c.Weight.Has() && !c.Thickness.Has() {
-			r.failKey(source.Join("cloth", n), `use = "melton", or weight = "620 g/m2" and thickness = "2.4 mm"`, "cloth %q has neither weight nor thickness", n)
-		}
+		g.checkCloth(r, i)
 	}
-	for i, c := range g.Cloths {
-		g.checkFloor(r, source.Join("cloth", g.ClothNames[i]), c)
+	for i := range g.InterfNames {
+		g.checkInterfacing(r, i)
 	}
-	for _, n := range g.InterfNames {
-		if c := g.InterfacingNamed(n); !c.Weight.Has() && !c.Thickness.Has() {
-			r.failKey(source.Join("interfacing", n), `use = "weft-fusible-medium", or weight = "80 g/m2"`, "interfacing %q has neither weight nor thickness", n)
-		}
-	}
-	for _, n := range g.ThreadNames {
-		if !g.ThreadNamed(n).Tex.Has() {
-			r.failKey(source.Join("thread", n), `use = "polyester-tex-40", or tex = "Tex 40"`, "thread %q has no size", n)
-		}
+	for i := range g.ThreadNames {
+		g.checkThread(r, i)
 	}
 	seen := map[string]bool{}
 	for i := range g.Closures {
@@ -51,9 +41,7 @@ func (g *Garment) check(r *reader) {
 		}
 		g.checkName(r, source.Join(path, "name"), "closure", c.Name)
 		seen[c.Name] = true
-		g.checkNotion(r, path, c)
-		g.checkRun(r, path, c)
-		g.checkStand(r, path, c)
+		g.checkClosure(r, path, c)
 	}
 	cords := map[string]bool{}
 	for i := range g.Cords {
@@ -64,6 +52,7 @@ func (g *Garment) check(r *reader) {
 		}
 		cords[name] = true
 	}
+	g.checkKeep(r)
 }
 
 const nameRule = "letters, digits, spaces and dashes"
@@ -84,6 +73,32 @@ func (g *Garment) checkName(r *reader, path, what, name string) {
 	default:
 		r.fail(path, nameRule, "the name of a%s cannot hold . = quotes or brackets: --with uses them", article(what))
 	}
+}
+
+func (g *Garment) checkCloth(r *reader, i int) {
+	n, c := g.ClothNames[i], g.Cloths[i]
+	if !c.Weight.Has() && !c.Thickness.Has() {
+		r.failKey(source.Join("cloth", n), `use = "melton", or weight = "620 g/m2" and thickness = "2.4 mm"`, "cloth %q has neither weight nor thickness", n)
+	}
+	g.checkFloor(r, source.Join("cloth", n), c)
+}
+
+func (g *Garment) checkInterfacing(r *reader, i int) {
+	if n, c := g.InterfNames[i], g.Interfacings[i]; !c.Weight.Has() && !c.Thickness.Has() {
+		r.failKey(source.Join("interfacing", n), `use = "weft-fusible-medium", or weight = "80 g/m2"`, "interfacing %q has neither weight nor thickness", n)
+	}
+}
+
+func (g *Garment) checkThread(r *reader, i int) {
+	if n := g.ThreadNames[i]; !g.Threads[i].Tex.Has() {
+		r.failKey(source.Join("thread", n), `use = "polyester-tex-40", or tex = "Tex 40"`, "thread %q has no size", n)
+	}
+}
+
+func (g *Garment) checkClosure(r *reader, path string, c *Closure) {
+	g.checkNotion(r, path, c)
+	g.checkRun(r, path, c)
+	g.checkStand(r, path, c)
 }
 
 // checkFloor refuses a cloth thinner than its fibres alone would be if they

@@ -76,13 +76,6 @@ func Read(name string, data []byte, opts Options) (*Garment, error) {
 	return build(doc, opts, nil)
 }
 
-// Change is the same garment with further what-if changes made to it.
-func (g *Garment) Change(with ...string) (*Garment, error) {
-	opts := g.opts
-	opts.With = append(slices.Clone(opts.With), with...)
-	return build(g.origin, opts, g.Catalog)
-}
-
 // build turns a document and its changes into a garment. A catalogue that
 // was read before is used again.
 func build(origin *source.Document, opts Options, cat *Catalog) (*Garment, error) {
@@ -94,11 +87,13 @@ func build(origin *source.Document, opts Options, cat *Catalog) (*Garment, error
 		return nil, err
 	}
 	for _, kv := range opts.With {
-		doc, err := g.override(g.doc, kv)
+		o, err := g.override(g.doc, kv)
+		if err == nil {
+			g.doc, err = o.apply(g.doc)
+		}
 		if err != nil {
 			return nil, err
 		}
-		g.doc = doc
 	}
 	r.doc = g.doc
 	g.read(r)
@@ -108,6 +103,7 @@ func build(origin *source.Document, opts Options, cat *Catalog) (*Garment, error
 	if len(r.problems) > 0 {
 		return nil, r.problems.Tidy()
 	}
+	g.ownNotes()
 	if opts.Units != "" {
 		u, err := measure.ParseUnit(opts.Units)
 		if err != nil {
@@ -160,7 +156,7 @@ func cause(err error) error {
 // rootFields are the keys of a garment file, in the order they are read.
 func (g *Garment) rootFields(raw *rawRoot) []field {
 	cat := g.Catalog
-	fibres, families := cat.fibreNames(), cat.familyNames()
+	cloth, interfacing, thread := g.clothPart(), g.interfacingPart(), g.threadPart()
 	return []field{
 		f("garment", &g.Name, "what the garment is called", required),
 		f("units", &raw.units, `"in" or "mm": bare numbers are read in it, lengths printed in it`, oneOf("in", "mm"), required),
@@ -177,42 +173,74 @@ func (g *Garment) rootFields(raw *rawRoot) []field {
 		}, "children's nightwear"),
 		f("catalog", &raw.catalogs, "own catalogue files, relative to this file"),
 		f("keep", &g.Keep, "what a proposed change may not touch"),
-		f("machine", subTable(append([]field{f("use", &g.MachineUse, "a machine of the catalogue")}, machineFields(&g.Machine)...)), "the sewing machine"),
+		f("machine", subTable(g.machineKeys()), "the sewing machine"),
 		f("sizes", subTable{f("names", &g.Sizes, "the sizes, smallest first", required)}, "the sizes"),
-		f("cloth", part("cloth", &g.ClothNames, &g.Cloths, cat.Cloths, (*Cloth).entry, func(x *Cloth) []field { return clothFields(x, fibres, families) }), "the cloths, each under a name of your own"),
-		f("interfacing", part("interfacing", &g.InterfNames, &g.Interfacings, cat.Interfacings, (*Interfacing).entry, func(x *Interfacing) []field { return interfacingFields(x, fibres) }), "the interfacings, each under a name of your own"),
-		f("thread", part("thread", &g.ThreadNames, &g.Threads, cat.Threads, (*Thread).entry, threadFields), "the threads, each under a name of your own"),
-		f("closure", each(&g.Closures, func(i int, c *Closure) []field {
+		f("cloth", cloth.named(&g.ClothNames, &g.Cloths, cat.Cloths), "the cloths, each under a name of your own"),
+		f("interfacing", interfacing.named(&g.InterfNames, &g.Interfacings, cat.Interfacings), "the interfacings, each under a name of your own"),
+		f("thread", thread.named(&g.ThreadNames, &g.Threads, cat.Threads), "the threads, each under a name of your own"),
+		f("closure", listOf[Closure]{&g.Closures, func(i int, c *Closure) []field {
 			c.Index = i
 			return closureFields(c, &raw.closures[i])
-		}), "the closures, one table for each", required),
+		}, closureKeys}, "the closures, one table for each", required),
 		f("cord", each(&g.Cords, cordFields), "the drawcords"),
 	}
 }
 
-// part reads the named tables of one kind, each begun from the catalogue
-// entry that its `use` names.
-func part[T any](kind string, names *[]string, dst *[]*T, stock []*T, entry func(*T) *Entry, own func(*T) []field) named {
-	fields := func(x *T, use *string) []field {
-		return append([]field{f("use", use, fmt.Sprintf("a%s of the catalogue", article(kind)))}, own(x)...)
-	}
-	return named{
-		blank: func() []field { return fields(new(T), new(string)) },
-		begin: func(r *reader, path, name string, raw map[string]any) []field {
-			x := new(T)
-			if use, ok := raw["use"].(string); ok {
-				if s := find(stock, use, func(t *T) string { return entry(t).Name }); s != nil {
-					*x = *s
-					if _, other := raw["weight"]; other {
-						forgetThickness(x)
-					}
-				} else {
-					r.notFound(source.Join(path, "use"), kind, use, namesOf(stock, func(t *T) string { return entry(t).Name }))
-				}
+// partOf is how the named tables of one kind are read, each begun from the
+// catalogue entry that its `use` names.
+type partOf[T any] struct {
+	kind  string
+	entry func(*T) *Entry
+	own   func(*T) []field
+}
+
+func (g *Garment) clothPart() partOf[Cloth] {
+	fibres, families := g.Catalog.fibreNames(), g.Catalog.familyNames()
+	return partOf[Cloth]{"cloth", (*Cloth).entry, func(x *Cloth) []field { return clothFields(x, fibres, families) }}
+}
+
+func (g *Garment) interfacingPart() partOf[Interfacing] {
+	fibres := g.Catalog.fibreNames()
+	return partOf[Interfacing]{"interfacing", (*Interfacing).entry, func(x *Interfacing) []field { return interfacingFields(x, fibres) }}
+}
+
+func (g *Garment) threadPart() partOf[Thread] {
+	return partOf[Thread]{"thread", (*Thread).entry, threadFields}
+}
+
+func (g *Garment) machineKeys() []field {
+	return append([]field{f("use", &g.MachineUse, "a machine of the catalogue")}, machineFields(&g.Machine)...)
+}
+
+func (p partOf[T]) fields(x *T, use *string) []field {
+	return append([]field{f("use", use, fmt.Sprintf("a%s of the catalogue", article(p.kind)))}, p.own(x)...)
+}
+
+// begin is the catalogue entry that a table builds on.
+func (p partOf[T]) begin(r *reader, path string, raw map[string]any, stock []*T) *T {
+	x := new(T)
+	name := func(t *T) string { return p.entry(t).Name }
+	if use, ok := raw["use"].(string); ok {
+		if s := find(stock, use, name); s != nil {
+			*x = *s
+			if _, other := raw["weight"]; other {
+				forgetThickness(x)
 			}
+		} else {
+			r.notFound(source.Join(path, "use"), p.kind, use, namesOf(stock, name))
+		}
+	}
+	return x
+}
+
+func (p partOf[T]) named(names *[]string, dst *[]*T, stock []*T) named {
+	return named{
+		blank: func() []field { return p.fields(new(T), new(string)) },
+		begin: func(r *reader, path, name string, raw map[string]any) []field {
+			x := p.begin(r, path, raw, stock)
 			*names = append(*names, name)
 			*dst = append(*dst, x)
-			return fields(x, new(string))
+			return p.fields(x, new(string))
 		},
 	}
 }
@@ -275,7 +303,7 @@ func (g *Garment) read(r *reader) {
 			if u, err := measure.ParseUnit(raw.units); err == nil {
 				r.units = u
 			}
-			g.Units = r.units
+			g.Units, g.units = r.units, r.units
 		case "sizes":
 			r.sizes = g.Sizes
 			g.checkSizeNames(r)

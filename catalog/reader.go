@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"sort"
 	"strings"
 
 	"placketeer/catalog/measure"
@@ -68,18 +67,29 @@ type (
 	list interface {
 		item(i int) []field
 		grow(n int)
+		blank() []field // of an item, for looking at
 	}
 )
 
 type listOf[T any] struct {
 	dst   *[]T
 	field func(int, *T) []field
+	keys  func() []field // what blank gives, where it is known beforehand
 }
 
 func (l listOf[T]) grow(n int)         { *l.dst = make([]T, n) }
 func (l listOf[T]) item(i int) []field { return l.field(i, &(*l.dst)[i]) }
 
-func each[T any](dst *[]T, fields func(i int, x *T) []field) list { return listOf[T]{dst, fields} }
+func (l listOf[T]) blank() []field {
+	if l.keys != nil {
+		return l.keys()
+	}
+	return l.field(0, new(T))
+}
+
+func each[T any](dst *[]T, fields func(i int, x *T) []field) list {
+	return listOf[T]{dst: dst, field: fields}
+}
 
 // reader turns the tables of one document into values and collects every
 // fault it meets on the way.
@@ -525,7 +535,7 @@ func (r *reader) named(path string, raw any, n named) {
 		r.fail(path, fmt.Sprintf("[%s.shell] and the keys below it", path), "%s is a set of named tables, not %s", path, kindOf(raw))
 		return
 	}
-	for _, k := range r.fileOrder(path, m) {
+	for _, k := range r.doc.Keys(path) {
 		p := source.Join(path, k)
 		sub, ok := m[k].(map[string]any)
 		if !ok {
@@ -534,16 +544,6 @@ func (r *reader) named(path string, raw any, n named) {
 		}
 		r.table(p, sub, n.begin(r, p, k, sub))
 	}
-}
-
-// fileOrder are the keys of m in the order the file has them.
-func (r *reader) fileOrder(path string, m map[string]any) []string {
-	keys := sortedKeys(m)
-	sort.SliceStable(keys, func(i, j int) bool {
-		a, b := r.keyPos(source.Join(path, keys[i])), r.keyPos(source.Join(path, keys[j]))
-		return a.Compare(b) < 0
-	})
-	return keys
 }
 
 func (r *reader) keyPos(path string) source.Pos {

@@ -430,6 +430,7 @@ type Garment struct {
 	Notes        []string // what was taken from an own catalogue instead of the stock
 	Catalog      *Catalog
 
+	units  measure.Unit     // that bare numbers are read in
 	doc    *source.Document // with the what-if changes
 	origin *source.Document // as read
 	with   []string
@@ -502,6 +503,3 @@ func (g *Garment) Mark(path string) source.Problem {
 	}
 	return g.doc.Problem(path, "", "")
 }
-
-// With are the what-if changes this garment was read with.
-func (g *Garment) With() []string { return g.with }

@@ -396,6 +396,9 @@ func (e *editor) add(id int32, path []step, value any) error {
 	x := e.doc.index
 	here := e.path(id)
 	rest := path[len(here):]
+	if n := len(rest) - 1; n > 0 && rest[n].item == 0 { // the first item of a list
+		path, rest, value = path[:len(path)-1], rest[:n], []any{value}
+	}
 	for _, s := range rest {
 		if s.item >= 0 {
 			return fmt.Errorf("the file has no %s", dottedKey(path))

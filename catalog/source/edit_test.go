@@ -58,6 +58,8 @@ func TestEdit(t *testing.T) {
 			[]Edit{{13, true, `stand.band     = "2 in"`}}},
 		{"a table that is not there", []Assignment{{Path: "closure[1].run.count", Value: int64(1)}},
 			[]Edit{{24, true, `run.count = 1`}}},
+		{"the first item of a list", []Assignment{{Path: "closure[1].run.anchor[0]", Value: map[string]any{"at": int64(4)}}},
+			[]Edit{{24, true, `run.anchor = [{ at = 4 }]`}}},
 		{"a key of the file itself", []Assignment{{Path: "market", Value: "eu"}},
 			[]Edit{{3, true, `market  = "eu"`}}},
 		{"a named table beside others", []Assignment{{Path: "cloth.lining", Value: map[string]any{"use": "lining-viscose", "thickness": "0.2 mm"}}},
