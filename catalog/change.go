@@ -1,7 +1,6 @@
 package catalog
 
 import (
-	"fmt"
 	"slices"
 
 	"placketeer/catalog/source"
@@ -103,7 +102,7 @@ func (g *Garment) rebuild(doc *source.Document, opts Options, overs []override) 
 	if len(r.problems) > 0 {
 		return nil
 	}
-	n.ownNotes()
+	n.noteOwn()
 	return &n
 }
 
@@ -182,21 +181,6 @@ func (g *Garment) Swap(kind, name, use string) []string {
 		return []string{Key(kind, name) + ".use=" + use}
 	}
 	return []string{Key(kind, name) + "=" + source.Text(map[string]any{"use": use})}
-}
-
-// ownNotes says which fasteners come from an own catalogue though the stock
-// has one of that name.
-func (g *Garment) ownNotes() {
-	stock, err := StockCatalog()
-	if err != nil {
-		return
-	}
-	for i := range g.Closures {
-		n := &g.Closures[i].Notion
-		if g.Closures[i].Use != "" && n.File != "" && stock.Notion(n.Name) != nil {
-			g.Notes = append(g.Notes, fmt.Sprintf("%s is taken from %s, not from the built-in catalogue", n.Name, n.File))
-		}
-	}
 }
 
 // With are the what-if changes this garment was read with.

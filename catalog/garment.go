@@ -103,7 +103,6 @@ func build(origin *source.Document, opts Options, cat *Catalog) (*Garment, error
 	if len(r.problems) > 0 {
 		return nil, r.problems.Tidy()
 	}
-	g.ownNotes()
 	if opts.Units != "" {
 		u, err := measure.ParseUnit(opts.Units)
 		if err != nil {
