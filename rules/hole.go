@@ -59,6 +59,9 @@ func shapeOf(n *catalog.Notion) Shape {
 		if s.Width == 0 {
 			s.Width = n.Diameter.V
 		}
+		if s.Width == 0 {
+			s.Width = scale(s.Girth, 1/math.Pi) // as if it were round
+		}
 		if s.Thickness == 0 {
 			s.Thickness = s.Width
 		}
@@ -69,15 +72,23 @@ func shapeOf(n *catalog.Notion) Shape {
 	return s
 }
 
-// Across is the widest way across: D in the rules for the stand.
+// Across is the widest way across: D in the rules for the stand. Where only
+// the girth was measured it follows from that, and where the shape leaves it
+// open it is the most that it can be.
 func (s Shape) Across() measure.Length {
 	switch {
-	case s.Kind == "square" && s.Diameter == 0:
+	case s.Kind == "square" && s.Diameter == 0 && s.Side > 0:
 		return scale(s.Side, math.Sqrt2)
 	case s.Kind == "toggle":
 		return max(s.Width, s.Diameter)
 	case s.Diameter == 0 && s.Girth > 0:
-		return s.Girth/2 - s.Thickness
+		switch s.Kind {
+		case "ball":
+			return scale(s.Girth, 1/math.Pi)
+		case "flat", "square":
+			return max(0, s.Girth/2-s.Thickness)
+		}
+		return s.Girth / 2 // there and back over next to no height
 	}
 	return s.Diameter
 }
@@ -202,19 +213,11 @@ func holeOf(g *catalog.Garment, c *catalog.Closure, k *ClosurePlan) Hole {
 		h.Direction = "across"
 		return h
 	}
-	sizes := g.Machine.ButtonholeSizes
-	if h.Kind == "keyhole" && len(g.Machine.KeyholeSizes) > 0 {
-		sizes = g.Machine.KeyholeSizes
-	}
-	switch {
-	case c.HoleLen.Has():
+	if c.HoleLen.Has() {
 		h.Length, h.Given = c.HoleLen.V, true
-	case len(sizes) > 0 && (h.Kind == "machine" || h.Kind == "keyhole"):
-		for _, l := range sizes {
-			if l >= h.Passing+h.Ease {
-				h.Length, h.Fixed = l, true
-				break
-			}
+	} else if sizes := dies(&g.Machine, h.Kind); len(sizes) > 0 {
+		if l := nextDie(sizes, h.Passing+h.Ease); l >= h.Passing {
+			h.Length, h.Fixed = l, true
 		}
 	}
 	h.Width = holeWidth[h.Kind]
@@ -231,6 +234,29 @@ func holeOf(g *catalog.Garment, c *catalog.Closure, k *ClosurePlan) Hole {
 	return h
 }
 
+// dies are the only lengths that the machine sews of that kind of hole, none
+// where it sews any length.
+func dies(m *catalog.Machine, kind string) []measure.Length {
+	switch {
+	case kind == "keyhole" && len(m.KeyholeSizes) > 0:
+		return m.KeyholeSizes
+	case kind == "machine", kind == "keyhole":
+		return m.ButtonholeSizes
+	}
+	return nil
+}
+
+// nextDie is the shortest of the sizes that is at least so long, or the
+// longest there is.
+func nextDie(sizes []measure.Length, wanted measure.Length) measure.Length {
+	for _, l := range sizes {
+		if l >= wanted {
+			return l
+		}
+	}
+	return sizes[len(sizes)-1]
+}
+
 func usualHole(g *catalog.Garment, c *catalog.Closure) string {
 	switch c.Notion.Kind {
 	case catalog.Toggle, catalog.Frog:
@@ -239,11 +265,16 @@ func usualHole(g *catalog.Garment, c *catalog.Closure) string {
 	if c.Lap == "edge" {
 		return "loop"
 	}
-	if g.Machine.Keyhole.Or(false) && shapeOf(&c.Notion).Across() >= 20*mm {
-		return "keyhole"
+	if s := shapeOf(&c.Notion); g.Machine.Keyhole.Or(false) {
+		d := g.Machine.ButtonholeSizes
+		if s.Across() >= keyholeFrom || len(d) > 0 && len(g.Machine.KeyholeSizes) > 0 && s.Passing() > d[len(d)-1] {
+			return "keyhole"
+		}
 	}
 	return "machine"
 }
+
+const keyholeFrom = 20 * mm // ours: coat and jacket fronts, where a shank needs the eye
 
 // usualDirection is across where there is sideways strain, and along on
 // bands, where small fasteners sit on a narrow strip.
@@ -268,7 +299,7 @@ func reachOf(c *catalog.Closure, k *ClosurePlan) Reach {
 	case catalog.Eyelet:
 		r.Rim = max(n.Flange.V, n.Diameter.V, n.Inside.V) / 2
 	case catalog.Frog:
-		r.Rim = n.Knot.V / 2
+		r.Rim = acrossOf(n) / 2
 	case catalog.Toggle:
 		r.Rim = shapeOf(n).Width / 2
 	default:
@@ -343,7 +374,7 @@ var holeRules = []*Rule{
 			}
 			have, need := x.apart(h.Length, h.Passing+h.Ease)
 			x.report(Caution, x.path("hole_length"), atLeast(h.Length, h.Passing+h.Ease),
-				"the hole is %s long; with ease for the thick layers it would be %s: sew a sample through all of them and push the real button through", have, need)
+				"the hole is %s long; with %s it would be %s: sew a sample through all the layers and push the real %s through", have, x.easeFor(), need, x.C.Notion.Kind)
 		},
 		propose: func(x *Context, f *Finding) []Change {
 			l := x.K.Hole.Wanted
@@ -355,6 +386,7 @@ var holeRules = []*Rule{
 		Title:   "a hole that is too long lets the button slip out",
 		Formula: "hole length ≤ passing length + 1/4 in (+ 1/8 in for a rigid shank)",
 		Why:     "A slack hole lets go under strain and gapes.",
+		Ours:    "1/8 in more for a rigid shank, because the hole's own ease for it would come too near the limit",
 		Sources: []string{"every flat rule printed in handbooks from 1907 to 2023 stays inside diameter + thickness + 1/4 in: comparison of published rules"},
 		check: func(x *Context) {
 			h := &x.K.Hole
@@ -369,76 +401,79 @@ var holeRules = []*Rule{
 				return
 			}
 			path := x.path("hole_length")
+			says := ""
 			if h.Fixed {
-				path = "machine.buttonhole_sizes"
+				path, says = x.diesPath(), ", the next length that the attachment sews"
 			} else if !h.Given {
 				path = x.path("hole_rule")
 			}
 			have, need := x.apart(h.Length, most)
 			x.report(Caution, path, atMost(h.Length, most),
-				"the hole is %s long, more than %s: the %s may slip out; sew a sample", have, need, x.C.Notion.Kind)
+				"the hole is %s long%s, more than %s: the %s may slip out; sew a sample", have, says, need, x.C.Notion.Kind)
 		},
 	},
 	{
 		Name: "hole-machine", Severity: Conflict,
 		Title:   "the machine must be able to sew a hole that long",
-		Formula: "passing length ≤ longest automatic hole (28 mm where the garment does not say); with fixed lengths, the next one up must exist",
+		Formula: "passing length ≤ longest automatic hole (buttonhole_max, 28 mm where the garment does not say; the ease is not counted); with fixed lengths, the next one up must exist; a keyhole only where the machine sews them",
 		Why:     "The buttonhole foot stops at the end of its slide: the machine turns round too early and the button does not pass.",
 		Sources: []string{
 			"household machine manual: longest automatic hole about 28 mm, counted as diameter + thickness of the button",
 			"user's page on a buttonhole attachment with fixed dies: straight 10, 13, 16, 18, 21 mm, keyhole 16, 18, 21, 24 mm",
 		},
+		Ours: "an industrial or straight-stitch machine sews no hole by itself unless the garment says how long",
 		check: func(x *Context) {
-			h := &x.K.Hole
+			h, m := &x.K.Hole, &x.G.Machine
 			if !h.Needed || !h.worked() {
 				return
 			}
-			m := &x.G.Machine
-			sizes, path := m.ButtonholeSizes, "machine.buttonhole_sizes"
-			if h.Kind == "keyhole" && len(m.KeyholeSizes) > 0 {
-				sizes, path = m.KeyholeSizes, "machine.keyhole_sizes"
-			}
-			if len(sizes) > 0 {
-				want := max(h.Passing, 0)
-				if h.Given {
-					want = h.Length
-				}
-				longest := sizes[len(sizes)-1]
-				if h.Given {
-					for _, l := range sizes {
-						if l == want {
-							return
-						}
-					}
-					if want < longest {
-						x.report(Caution, x.path("hole_length"), Numbers{}, "the attachment does not sew %s: its lengths are %s", x.len(want), x.list(sizes))
-						return
-					}
-				}
-				if want > longest {
-					have, need := x.apart(want, longest)
-					x.report(Conflict, path, atMost(want, longest),
-						"the hole needs %s, but the longest that the attachment sews is %s: choose a smaller or thinner button, or a bound or hand-worked hole", have, need)
-				} else if !h.Given && !h.Fixed {
-					x.report(Caution, path, atMost(h.Passing+h.Ease, longest),
-						"the attachment's longest hole, %s, passes the button but leaves no ease: sew a sample", x.len(longest))
-				}
+			sizes := dies(m, h.Kind)
+			if h.Kind == "keyhole" && m.Keyhole.Has() && !m.Keyhole.V && len(m.KeyholeSizes) == 0 {
+				x.report(Conflict, x.path("hole"), Numbers{}, "the machine sews no keyholes: take hole = \"machine\", or a bound or hand-worked hole")
 				return
 			}
-			most, path := measure.Length(DefaultHoleMax), "machine"
-			if m.ButtonholeMax.Has() {
-				most, path = m.ButtonholeMax.V, "machine.buttonhole_max"
+			switch {
+			case len(sizes) > 0:
+				x.checkDies(sizes)
+				return
+			case !m.ButtonholeMax.Has() && m.Kind != "" && m.Kind != "household":
+				x.report(Caution, x.machinePath("kind"), Numbers{}, "a machine of the kind %s sews no buttonholes by itself: say buttonhole_max if yours does, or where the holes are made, hole = \"hand\" or \"bound\"", m.Kind)
+				return
 			}
-			if h.Passing > most {
-				have, need := x.apart(h.Passing, most)
-				x.report(Conflict, path, atMost(h.Passing, most),
-					"the button needs a hole of %s, but the machine's longest is %s: choose a smaller or thinner button, or a bound or hand-worked hole", have, need)
+			// The limit is counted as diameter + thickness; of a length that
+			// the file asks for, what is not ease counts.
+			need := h.Passing
+			if h.Given {
+				need = max(need, h.Length-h.Ease)
+			}
+			if most := m.ButtonholeMax.Or(DefaultHoleMax); need > most {
+				have, limit := x.apart(need, most)
+				if need > h.Passing {
+					x.report(Conflict, x.path("hole_length"), atMost(need, most),
+						"the hole is to be %s long, but the machine's longest is %s: cut it %s, or make a bound or hand-worked hole", have, limit, x.len(h.Wanted))
+					return
+				}
+				x.report(Conflict, x.machinePath("buttonhole_max"), atMost(need, most),
+					"the %s needs a hole of %s, but the machine's longest is %s: choose a smaller or thinner one, or a bound or hand-worked hole", x.C.Notion.Kind, have, limit)
 			}
 		},
 		propose: func(x *Context, f *Finding) []Change {
-			return append(proposeSmaller(x, f),
+			out := append(proposeSmaller(x, f),
 				Change{With: []string{x.key("hole") + "=hand"}, Says: "work the holes by hand", Cost: 40},
 				Change{With: []string{x.key("hole") + "=bound"}, Says: "make bound holes", Cost: 45})
+			h, m := &x.K.Hole, &x.G.Machine
+			if h.Given {
+				l := h.Wanted
+				if sizes := dies(m, h.Kind); len(sizes) > 0 {
+					l = nextDie(sizes, h.Passing+h.Ease)
+				}
+				out = append(out, Change{With: []string{x.key("hole_length") + "=" + l.Exact(x.U)}, Says: "cut the hole " + x.len(l), Cost: (l - h.Length).Abs().MM()})
+			}
+			other := map[string]string{"machine": "keyhole", "keyhole": "machine"}[h.Kind]
+			if other == "machine" || m.Keyhole.Or(false) {
+				out = append(out, Change{With: []string{x.key("hole") + "=" + other}, Says: "sew " + map[string]string{"machine": "plain holes", "keyhole": "keyholes"}[other], Cost: 5})
+			}
+			return out
 		},
 	},
 	{
@@ -462,6 +497,59 @@ var holeRules = []*Rule{
 		},
 		propose: proposeStand,
 	},
+}
+
+// checkDies checks a hole against an attachment that sews fixed lengths.
+func (x *Context) checkDies(sizes []measure.Length) {
+	h := &x.K.Hole
+	longest := sizes[len(sizes)-1]
+	switch {
+	case h.Passing > longest:
+		have, need := x.apart(h.Passing, longest)
+		x.report(Conflict, x.diesPath(), atMost(h.Passing, longest),
+			"the %s needs a hole of %s, but the longest that the attachment sews is %s: choose a smaller or thinner one, or a bound or hand-worked hole", x.C.Notion.Kind, have, need)
+	case h.Given && h.Length > longest:
+		have, need := x.apart(h.Length, longest)
+		x.report(Conflict, x.path("hole_length"), atMost(h.Length, longest), "the hole is to be %s long, but the longest that the attachment sews is %s", have, need)
+	case h.Given && nextDie(sizes, h.Length) != h.Length:
+		x.report(Caution, x.path("hole_length"), Numbers{}, "the attachment does not sew %s, only %s: the next is %s", h.Length.ShortFine(x.U), x.list(sizes), nextDie(sizes, h.Length).ShortFine(x.U))
+	case !h.Given && h.Length < h.Passing+h.Ease:
+		x.report(Caution, x.diesPath(), atMost(h.Passing+h.Ease, longest),
+			"the attachment's longest hole, %s, passes the %s but leaves no %s: sew a sample", x.len(longest), x.C.Notion.Kind, x.easeFor())
+	}
+}
+
+// diesPath is the place of the lengths that the attachment sews.
+func (x *Context) diesPath() string {
+	if x.K.Hole.Kind == "keyhole" && len(x.G.Machine.KeyholeSizes) > 0 {
+		return x.machinePath("keyhole_sizes")
+	}
+	return x.machinePath("buttonhole_sizes")
+}
+
+// machinePath is the place of a figure of the machine: where the file gives
+// it, else where it names the machine, else the fastener that asks too much.
+func (x *Context) machinePath(key string) string {
+	for _, p := range []string{"machine." + key, "machine.use", "machine"} {
+		if x.G.Stated(p) {
+			return p
+		}
+	}
+	return x.path("use")
+}
+
+// easeFor says what the ease of the hole is for.
+func (x *Context) easeFor() string {
+	bulk, shank := x.K.Over.Thick > bulky, x.C.Notion.Shank.Has()
+	switch {
+	case bulk && shank:
+		return "ease for the thick layers" + x.guess(&x.K.Over) + " and the shank"
+	case shank:
+		return "ease for the shank"
+	case bulk:
+		return "ease for the thick layers" + x.guess(&x.K.Over)
+	}
+	return "ease"
 }
 
 // list is a list of lengths.

@@ -147,7 +147,7 @@ func acrossOf(n *catalog.Notion) measure.Length {
 	case catalog.Eyelet:
 		return max(n.Flange.V, n.Diameter.V, n.Inside.V)
 	case catalog.Frog:
-		return n.Knot.V
+		return shapeOf(n).Across()
 	case catalog.Toggle:
 		return shapeOf(n).Width
 	}
