@@ -540,14 +540,15 @@ func (x *Context) machinePath(key string) string {
 
 // easeFor says what the ease of the hole is for.
 func (x *Context) easeFor() string {
-	bulk, shank := x.K.Over.Thick > bulky, x.C.Notion.Shank.Has()
+	o, shank := &x.K.Over, x.C.Notion.Shank.Has()
+	layers := "layers " + x.fine(o.Thick) + " thick" + x.guess(o)
 	switch {
-	case bulk && shank:
-		return "ease for the thick layers" + x.guess(&x.K.Over) + " and the shank"
+	case o.Thick > bulky && shank:
+		return "ease for the shank and for " + layers
 	case shank:
 		return "ease for the shank"
-	case bulk:
-		return "ease for the thick layers" + x.guess(&x.K.Over)
+	case o.Thick > bulky:
+		return "ease for " + layers
 	}
 	return "ease"
 }

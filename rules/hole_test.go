@@ -100,7 +100,7 @@ func TestLongestDieWithoutEase(t *testing.T) {
 	if h.Length != 21*mm || !h.Fixed {
 		t.Errorf("the hole is %s, not the longest die", h.Length)
 	}
-	if got := of(p, "hole-machine"); len(got) != 1 || !strings.HasPrefix(got[0], "caution: the attachment's longest hole, 21 mm") || !strings.Contains(got[0], "leaves no ease for the thick layers") {
+	if got := of(p, "hole-machine"); len(got) != 1 || !strings.HasPrefix(got[0], "caution: the attachment's longest hole, 21 mm") || !strings.Contains(got[0], "leaves no ease for layers 4 mm (") {
 		t.Errorf("%q", got)
 	}
 	// The kind is chosen by what can be sewn: 22 mm is over every straight

@@ -5,6 +5,7 @@ import (
 
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
+	"placketeer/catalog/source"
 )
 
 // weightClass is a class of cloth weight with what it asks of needle,
@@ -414,7 +415,7 @@ var threadRules = []*Rule{
 			if t.Tex > t.Max {
 				nums.Need, nums.Margin, says = float64(t.Max), float64(t.Max-t.Tex), "is thick"
 			}
-			x.report(Caution, "thread."+t.Name, nums, "%s %s for %s cloth; usual is %s to %s", t.Tex, says, x.K.Needle.Class, t.Min, t.Max)
+			x.report(Caution, source.Join("thread", t.Name), nums, "%s %s for %s cloth; usual is %s to %s", t.Tex, says, x.K.Needle.Class, t.Min, t.Max)
 		},
 		propose: func(x *Context, f *Finding) []Change { return proposeThread(x) },
 	},

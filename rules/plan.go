@@ -135,6 +135,9 @@ type Support struct {
 	Strip       measure.Length // given, or Usual rounded up
 	Given       bool
 	Reach       measure.Length // how far inside the line of the holes it must reach at least
+	UsualReach  measure.Length // and how far it should: the same for holes along the edge
+	Begins      measure.Length // how far outside the line of the holes it begins
+	Placed      bool           // where it begins follows from the file
 	Covers      measure.Length // how far the strip reaches inside the line of the holes
 	Interfacing *catalog.Interfacing
 	Pieces      int

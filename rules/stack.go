@@ -3,6 +3,7 @@ package rules
 import (
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
+	"placketeer/catalog/source"
 )
 
 // Bulk density, g/cm³, and ± percent of a cloth of which neither thickness
@@ -166,7 +167,7 @@ var stackRules = []*Rule{
 					continue
 				}
 				l := layerOf(x.G, catalog.Layer{Cloth: c})
-				x.report(Note, "cloth."+x.G.ClothNames[i], Numbers{},
+				x.report(Note, source.Join("cloth", x.G.ClothNames[i]), Numbers{},
 					"the thickness of %s is an estimate from its weight, %s: fold the cloth in eight, measure the stack with a ruler, divide by eight, and write it as thickness",
 					x.G.ClothNames[i], measure.Toleranced{V: l.Thick, Tol: l.Tol}.TextFine(x.U))
 			}

@@ -70,7 +70,7 @@ func standOf(g *catalog.Garment, c *catalog.Closure, k *ClosurePlan) StandPlan {
 	f := c.Stand
 	switch s.Construction {
 	case "folded":
-		b := Band{Width: 2 * s.Full, TurnUnder: s.TurnUnder, Cloth: shell}
+		b := Band{Width: 2 * max(s.Full, s.Least), TurnUnder: s.TurnUnder, Cloth: shell}
 		switch {
 		case f.Band.Has():
 			b.Width, s.BandKnown, s.From = f.Band.V, true, base+".band"
@@ -85,7 +85,7 @@ func standOf(g *catalog.Garment, c *catalog.Closure, k *ClosurePlan) StandPlan {
 		s.Extension = f.Extension.Or(b.Extension())
 		s.Have, s.Known = b.Width/2, s.BandKnown
 	case "band":
-		s.Band = 2 * s.Full
+		s.Band = 2 * max(s.Full, s.Least)
 		switch {
 		case f.Band.Has():
 			s.Band, s.BandKnown, s.From = f.Band.V, true, base+".band"
@@ -104,21 +104,22 @@ func standOf(g *catalog.Garment, c *catalog.Closure, k *ClosurePlan) StandPlan {
 		case f.Extension.Has():
 			s.Have, s.Known, s.From = max(0, f.Extension.V-s.Seam), true, base+".extension"
 		default:
-			s.Have = s.Full
+			s.Have = s.draft()
 		}
 		s.Extension = f.Extension.Or(s.Have + s.Seam)
 		if f.Facing.Has() {
 			s.FacingCut = s.Have + f.Facing.V + s.Seam
 		}
 	}
-	if !s.Known {
-		s.Have = s.Full
-	}
 	if c.Lap == "double" {
 		s.double(c)
 	}
 	return s
 }
+
+// draft is the stand to draft where none is given: the full stand, or the
+// usual one where a small fastener needs more than its own width.
+func (s *StandPlan) draft() measure.Length { return max(s.Full, s.Usual) }
 
 // double moves the stand of a double-breasted front from the centre line to
 // its outer column, where the holes are.
@@ -189,18 +190,19 @@ var standRules = []*Rule{
 				return
 			}
 			what := x.C.Notion.Kind
+			guess := x.guessFolds()
 			switch {
 			case s.Have < s.Least:
 				have, need := x.apart(s.Have, s.Least)
 				x.report(Conflict, s.From, atLeast(s.Have, s.Least),
-					"the stand comes to %s, but this %s needs at least %s: widen the stand or take a smaller one", have, what, need)
+					"the stand comes to %s%s, but this %s needs at least %s: widen the stand or take a smaller one", have, guess, what, need)
 			case s.Have < s.Usual:
 				have, need := x.apart(s.Have, s.Usual)
 				x.report(Caution, s.From, atLeast(s.Have, s.Usual),
-					"the stand comes to %s, under the usual %s for this %s: pin a sample to see whether the edge hides it", have, need, what)
+					"the stand comes to %s%s, under the usual %s for this %s: pin a sample to see whether the edge hides it", have, guess, need, what)
 			case s.Have < s.Full:
 				have, need := x.apart(s.Have, s.Full)
-				x.report(Note, s.From, atLeast(s.Have, s.Full), "the stand, %s, is usual; the trade's full stand is %s, the fastener's own width", have, need)
+				x.report(Note, s.From, atLeast(s.Have, s.Full), "the stand, %s%s, is usual; the trade's full stand is %s, the fastener's own width", have, guess, need)
 			}
 		},
 		propose: func(x *Context, f *Finding) []Change {
@@ -224,7 +226,7 @@ var standRules = []*Rule{
 			if s.Band <= 0 {
 				need := Band{Width: 2 * s.Full, TurnUnder: s.TurnUnder, Cloth: shellThickness(x.K)}.Extension()
 				x.report(Conflict, s.From, atLeast(f.Extension.V, need),
-					"the turn-under and the folds use up the whole extension, %s: draft %s", x.len(f.Extension.V), x.len(need))
+					"the turn-under and the folds%s use up the whole extension, %s: draft %s", x.guessShell(), x.len(f.Extension.V), x.len(need))
 				return
 			}
 			if !f.Band.Has() && !f.Finished.Has() {
@@ -234,8 +236,8 @@ var standRules = []*Rule{
 			if f.Extension.V < need-markStep(x.U)/2 {
 				have, want := x.apart(f.Extension.V, need)
 				x.report(Conflict, x.path("stand.extension"), atLeast(f.Extension.V, need),
-					"a band %s wide needs %s beyond the centre line (half the band, the band, %s turned under, %s for the folds), but %s is drafted: draft more or make the band %s",
-					x.len(s.Band), want, x.len(s.TurnUnder), x.fine(s.FoldLoss), have, x.len(BandFrom(f.Extension.V, s.TurnUnder, shellThickness(x.K)).Width))
+					"a band %s wide needs %s beyond the centre line (half the band, the band, %s turned under, %s for the folds%s), but %s is drafted: draft more or make the band %s",
+					x.len(s.Band), want, x.len(s.TurnUnder), x.fine(s.FoldLoss), x.guessShell(), have, x.len(BandFrom(f.Extension.V, s.TurnUnder, shellThickness(x.K)).Width))
 			}
 		},
 		propose: func(x *Context, f *Finding) []Change {
@@ -316,7 +318,7 @@ var standRules = []*Rule{
 	{
 		Name: "stand-drafted", Severity: Note,
 		Title:   "what to draft where the garment does not say",
-		Formula: "finished stand = D; extension by the construction",
+		Formula: "finished stand = D, or the usual stand where a small fastener needs more; extension by the construction",
 		Why:     "The stand belongs on the pattern before the cloth is cut.",
 		Sources: []string{"R. Carr, Couture, as quoted, and trade pattern makers: stand = diameter"},
 		check: func(x *Context) {
@@ -325,12 +327,42 @@ var standRules = []*Rule{
 				return
 			}
 			if s.Construction == "" {
-				x.report(Note, x.path(""), Numbers{}, "no stand is given: draft %s from the centre line to the finished edge, the fastener's own width (at least %s)", x.len(s.Full), x.len(s.Least.RoundUp(markStep(x.U))))
+				x.report(Note, x.path(""), Numbers{}, "no stand is given: draft %s from the centre line to the finished edge, %s (at least %s)", x.len(s.Have.RoundUp(markStep(x.U))), s.why(), x.len(s.Least.RoundUp(markStep(x.U))))
 				return
 			}
 			x.report(Note, x.path("stand"), Numbers{}, "no width is given: draft %s from the centre line to the cut edge for a stand of %s", x.len(s.Extension.RoundUp(markStep(x.U))), x.len(s.Have))
 		},
 	},
+}
+
+// why says what the drafted stand is.
+func (s *StandPlan) why() string {
+	if s.Have > s.Full {
+		return "the usual stand of so small a fastener"
+	}
+	return "the fastener's own width"
+}
+
+// guessShell marks a number that hangs on the thickness of the outermost
+// cloth, where that is an estimate.
+func (x *Context) guessShell() string {
+	for _, l := range x.K.Over.Layers {
+		if l.Layer.Cloth != nil {
+			if l.Estimated {
+				return " by estimate"
+			}
+			break
+		}
+	}
+	return ""
+}
+
+// guessFolds is guessShell for a stand worked out from a folded extension.
+func (x *Context) guessFolds() string {
+	if x.K.Stand.Construction == "folded" && x.K.Stand.From == x.path("stand.extension") {
+		return x.guessShell()
+	}
+	return ""
 }
 
 // key is the --with key of a value of the closure looked at.

@@ -3,6 +3,7 @@ package rules
 import (
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
+	"placketeer/catalog/source"
 )
 
 const (
@@ -11,11 +12,14 @@ const (
 	stripExtra   = in      // above and below the row, The Sun (Auckland), 4 July 1927
 )
 
-// StripWidth is the width of the interfacing strip from the finished edge
-// for a hole: the least and the usual.
+// StripWidth is the width of the interfacing strip for a hole, least and
+// usual: across the edge it is counted from the finished edge, for holes
+// along the edge it lies with its middle under them, and there is only a
+// least.
 func StripWidth(h *Hole, stand measure.Length) (least, usual measure.Length) {
 	if h.Direction == "along" {
-		return h.Width + 2*supportLeast, h.Width + 2*supportUsual
+		w := h.Width + 2*supportLeast
+		return w, w
 	}
 	return stand + h.Inside + supportLeast, stand + h.Inside + supportUsual
 }
@@ -51,21 +55,31 @@ func supportOf(g *catalog.Garment, c *catalog.Closure, k *ClosurePlan) Support {
 	if s.Interfacing == nil {
 		_, s.Interfacing = interfacingOf(c.Under)
 	}
-	stand := k.Stand.Have
-	if k.Hole.Needed && k.Hole.Kind != "loop" {
-		s.Least, s.Usual = StripWidth(&k.Hole, stand)
-		if k.Hole.Direction == "across" {
-			s.Reach = k.Hole.Inside + supportLeast
-		} else {
-			s.Reach = k.Hole.Width/2 + supportLeast
-		}
-	} else {
+	// How far inside the line of the holes it must reach, and should.
+	along := false
+	switch {
+	case !k.Hole.Needed || k.Hole.Kind == "loop":
 		// Set or sewn on without a hole: the flange and a margin all round.
-		s.Least = stand + k.Reach.Rim + supportLeast
-		s.Usual = stand + k.Reach.Rim + supportUsual
-		s.Reach = k.Reach.Rim + supportLeast
+		s.Reach, s.UsualReach = k.Reach.Rim+supportLeast, k.Reach.Rim+supportUsual
+	case k.Hole.Direction == "across":
+		s.Reach, s.UsualReach = k.Hole.Inside+supportLeast, k.Hole.Inside+supportUsual
+	default:
+		along = true
+		s.Reach = k.Hole.Width/2 + supportLeast
+		s.UsualReach = s.Reach
 	}
-	f := &c.Stand
+	f, st := &c.Stand, &k.Stand
+	switch {
+	case st.Extension > 0 && f.StripFromEdge.Has():
+		s.Begins, s.Placed = st.Extension-st.Column-f.StripFromEdge.V, true
+	case s.cutEdge(f):
+		s.Begins, s.Placed = st.Extension-st.Column, true
+	case along:
+		s.Begins = s.Reach // it lies with its middle under the holes
+	default:
+		s.Begins = st.Have // from the finished edge
+	}
+	s.Least, s.Usual = max(0, s.Begins+s.Reach), max(0, s.Begins+s.UsualReach)
 	step := measure.Length(eighth)
 	if g.Units == measure.MM {
 		step = 5 * mm
@@ -74,15 +88,10 @@ func supportOf(g *catalog.Garment, c *catalog.Closure, k *ClosurePlan) Support {
 	if f.Strip.Has() {
 		s.Strip, s.Given = f.Strip.V, true
 	}
-	// How far inside the centre line the strip reaches: it begins at the cut
-	// edge, or so far from it, where the extension is known.
-	s.Covers = s.Strip - stand
-	if f.StripFromEdge.Has() || (s.Given && f.Extension.Has()) {
-		s.Covers = f.StripFromEdge.Or(0) + s.Strip - (k.Stand.Extension - k.Stand.Column)
+	if along && !s.Placed {
+		s.Begins = s.Strip / 2
 	}
-	if k.Hole.Direction == "along" && !s.Given {
-		s.Covers = s.Reach
-	}
+	s.Covers = s.Strip - s.Begins
 	// A strip for each of the two sides that meet.
 	s.Pieces = 2 * c.Pieces
 	for i := range g.Sizes {
@@ -94,11 +103,18 @@ func supportOf(g *catalog.Garment, c *catalog.Closure, k *ClosurePlan) Support {
 	return s
 }
 
+// cutEdge says whether a strip of a given width begins at the cut edge: where
+// the edge is faced and drafted and the file does not say otherwise. On a
+// folded band it is laid against the fold.
+func (s *Support) cutEdge(f *catalog.Stand) bool {
+	return f.Strip.Has() && f.Extension.Has() && !f.StripFromEdge.Has() && f.Construction != "folded" && f.Construction != "band"
+}
+
 var supportRules = []*Rule{
 	{
 		Name: "strip-narrow", Severity: Conflict,
 		Title:   "the interfacing must reach past the holes",
-		Formula: "across: it reaches inside the centre line by the inner end of the hole + 1/4 in at least, + 1/2 in usual; along: stitched hole width + 2 × 1/4 in at least",
+		Formula: "across: it reaches inside the centre line by the inner end of the hole + 1/4 in at least, + 1/2 in usual; along: stitched hole width + 2 × 1/4 in. It begins strip_from_edge from the cut edge; where that is not given, at the cut edge of a faced and drafted edge, else at the finished edge, or for holes along it with its middle under them",
 		Why:     "Where the strip ends under the hole the thickness steps, the hole stretches, and the cloth tears at its end.",
 		Sources: []string{
 			"reader's answer to a trade pattern maker: at least 1/4 in of band beyond each end of a buttonhole",
@@ -110,31 +126,25 @@ var supportRules = []*Rule{
 				return
 			}
 			path := x.path("stand.strip")
-			if x.K.Hole.Needed && x.K.Hole.Direction == "along" && s.Strip < s.Least {
+			switch along := x.K.Hole.Needed && x.K.Hole.Kind != "loop" && x.K.Hole.Direction == "along"; {
+			case along && !s.Placed && s.Strip < s.Least:
 				have, need := x.apart(s.Strip, s.Least)
-				x.report(Conflict, path, atLeast(s.Strip, s.Least), "the strip is %s wide, but holes along the edge need %s", have, need)
-				return
-			}
-			usual := s.Reach - supportLeast + supportUsual
-			// What the strip would have to be wide to reach that far.
-			widen := s.Strip - s.Covers
-			switch {
-			case s.Covers < s.Reach:
-				have, need := x.apart(s.Strip, widen+s.Reach)
-				x.report(Conflict, path, atLeast(s.Strip, widen+s.Reach),
-					"the strip, %s wide, reaches %s inside the centre line, but must reach %s to pass the holes by 1/4 in: cut it %s or wider",
-					have, x.signed(s.Covers), x.len(s.Reach), need)
-			case s.Covers < usual:
-				have, need := x.apart(s.Strip, widen+usual)
-				x.report(Caution, path, atLeast(s.Strip, widen+usual), "the strip, %s wide, passes the holes by less than the usual 1/2 in; %s would do", have, need)
+				x.report(Conflict, path, atLeast(s.Strip, s.Least), "the strip is %s wide, but holes along the edge need %s, 1/4 in on either side", have, need)
+			case s.Strip < s.Least:
+				have, need := x.apart(s.Strip, s.Least)
+				x.report(Conflict, path, atLeast(s.Strip, s.Least),
+					"the strip, %s wide, reaches %s inside %s, but must reach %s to pass the holes by 1/4 in: cut it %s or wider",
+					have, x.signed(s.Covers), x.holesLine(), x.len(s.Reach), need)
+			case s.Strip < s.Usual:
+				have, need := x.apart(s.Strip, s.Usual)
+				x.report(Caution, path, atLeast(s.Strip, s.Usual), "the strip, %s wide, passes the holes by less than the usual 1/2 in; %s would do", have, need)
 			}
 		},
 		propose: func(x *Context, f *Finding) []Change {
 			s := &x.K.Support
-			widen := s.Strip - s.Covers
 			var out []Change
-			for _, reach := range []measure.Length{s.Reach - supportLeast + supportUsual, s.Reach} {
-				l := max(widen+reach, s.Least).RoundUp(markStep(x.U) * 2)
+			for _, w := range []measure.Length{s.Usual, s.Least} {
+				l := w.RoundUp(markStep(x.U) * 2)
 				out = append(out, Change{With: []string{x.key("stand.strip") + "=" + l.Exact(x.U)}, Says: "cut the strip " + x.len(l) + " wide", Cost: (l - s.Strip).MM() / 4})
 			}
 			return out
@@ -151,7 +161,13 @@ var supportRules = []*Rule{
 		},
 		check: func(x *Context) {
 			if x.K.Support.Needed && x.K.Support.Interfacing == nil && !x.C.Reinforce.Or(false) {
-				x.report(Caution, x.path("over"), Numbers{}, "there is no interfacing under the %s: put a strip in, about %s wide from the finished edge", plural(x.C.Notion.Kind), x.len(x.K.Support.Strip))
+				where := "from the finished edge"
+				if s := &x.K.Support; s.Placed {
+					where = "where the file has it begin"
+				} else if x.K.Hole.Needed && x.K.Hole.Kind != "loop" && x.K.Hole.Direction == "along" {
+					where = "with its middle under the holes"
+				}
+				x.report(Caution, x.path("over"), Numbers{}, "there is no interfacing under the %s: put a strip in, about %s wide, %s", plural(x.C.Notion.Kind), x.len(x.K.Support.Strip), where)
 			}
 		},
 	},
@@ -175,7 +191,7 @@ var supportRules = []*Rule{
 						continue
 					}
 					if iw, sw := l.Interfacing.Weight.V, shell.Weight.V; iw > sw {
-						x.report(Caution, "interfacing."+l.Name, Numbers{float64(iw), float64(sw), float64(sw - iw), "g/m2", true},
+						x.report(Caution, source.Join("interfacing", l.Name), Numbers{float64(iw), float64(sw), float64(sw - iw), "g/m2", true},
 							"the interfacing weighs %s, more than the cloth it supports (%s): take a lighter one", iw.Text(x.U), sw.Text(x.U))
 						return
 					}
@@ -197,6 +213,14 @@ var supportRules = []*Rule{
 			}
 		},
 	},
+}
+
+// holesLine is what the reach of a strip is counted from.
+func (x *Context) holesLine() string {
+	if x.C.Lap == "double" {
+		return "the column"
+	}
+	return "the centre line"
 }
 
 // signed is a length that may be negative.

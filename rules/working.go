@@ -247,7 +247,11 @@ func (w *working) stand() {
 		c.Notion.Kind, w.s(d), w.s(s.Least), w.s(quarter), w.s(s.Usual), w.s(s.Full))
 	switch {
 	case !s.Known:
-		says += fmt.Sprintf("; draft the full stand, %s", w.t(s.Have))
+		what := "full"
+		if s.Have > s.Full {
+			what = "usual"
+		}
+		says += fmt.Sprintf("; draft the %s stand, %s", what, w.t(s.Have))
 	default:
 		says += fmt.Sprintf("; yours is %s", w.t(s.Have))
 	}
@@ -333,25 +337,32 @@ func (w *working) support() {
 		return
 	}
 	var says string
-	switch {
-	case h.Needed && h.Kind != "loop" && h.Direction == "along":
-		says = fmt.Sprintf("stitched hole %s + 2 × %s = %s at least, + 2 × %s = %s usual", w.s(h.Width), w.s(supportLeast), w.s(u.Least), w.s(supportUsual), w.s(u.Usual))
-	case h.Needed && h.Kind != "loop":
-		says = fmt.Sprintf("finished edge to the hole's inner end %s, + %s = %s at least, + %s = %s usual", w.s(k.Stand.Have+h.Inside), w.s(supportLeast), w.s(u.Least), w.s(supportUsual), w.s(u.Usual))
-	default:
-		says = fmt.Sprintf("finished edge to the %s's inner rim %s, + %s = %s at least, + %s = %s usual", c.Notion.Kind, w.s(u.Usual-supportUsual), w.s(supportLeast), w.s(u.Least), w.s(supportUsual), w.s(u.Usual))
+	from := "finished edge"
+	if u.Placed {
+		from = "where it begins"
 	}
+	hole := h.Needed && h.Kind != "loop"
+	switch {
+	case hole && h.Direction == "along" && !u.Placed:
+		says = fmt.Sprintf("stitched hole %s + 2 × %s = %s, with its middle under the holes", w.s(h.Width), w.s(supportLeast), w.s(u.Least))
+	case hole && h.Direction == "along":
+		says = fmt.Sprintf("where it begins to the line of the holes %s, + half the stitched hole %s + %s = %s", w.s(u.Least-u.Reach), w.s(h.Width/2), w.s(supportLeast), w.s(u.Least))
+	case hole:
+		says = fmt.Sprintf("%s to the hole's inner end %s, + %s = %s at least, + %s = %s usual", from, w.s(u.Usual-supportUsual), w.s(supportLeast), w.s(u.Least), w.s(supportUsual), w.s(u.Usual))
+	default:
+		says = fmt.Sprintf("%s to the %s's inner rim %s, + %s = %s at least, + %s = %s usual", from, c.Notion.Kind, w.s(u.Usual-supportUsual), w.s(supportLeast), w.s(u.Least), w.s(supportUsual), w.s(u.Usual))
+	}
+	verb := "cut it"
 	if u.Given {
-		says += fmt.Sprintf("; yours is %s wide", w.t(u.Strip))
-		if f.StripFromEdge.Has() || f.Extension.Has() {
-			from := "at the cut edge"
-			if l := f.StripFromEdge.Or(0); l > 0 {
-				from = w.s(l) + " from the cut edge"
-			}
-			says += fmt.Sprintf(" and begins %s: it reaches %s inside the line of the holes; %s is the least", from, w.x.signed(u.Covers), w.s(u.Reach))
+		verb = "yours is"
+	}
+	says += fmt.Sprintf("; %s %s wide", verb, w.t(u.Strip))
+	if u.Placed {
+		at := "at the cut edge"
+		if l := f.StripFromEdge.Or(0); l > 0 {
+			at = w.s(l) + " from the cut edge"
 		}
-	} else {
-		says += fmt.Sprintf("; cut it %s wide", w.t(u.Strip))
+		says += fmt.Sprintf(" and begins %s: it reaches %s inside the line of the holes; %s is the least", at, w.x.signed(u.Covers), w.s(u.Reach))
 	}
 	st := w.say(TopicStrip, "strip-narrow", "%s", says)
 	if !u.Given {

@@ -71,7 +71,7 @@ func stand(in *call) error {
 	st := &k.Stand
 	say := func(l measure.Length) string { return l.Text(q.unit) }
 
-	a := &answer{head: "Make the stand " + say(st.Full) + " wide, centre line to finished edge."}
+	a := &answer{head: "Make the stand " + say(st.Have) + " wide, centre line to finished edge."}
 	if st.Known {
 		a.head = "The stand comes to " + say(st.Have) + ", centre line to finished edge."
 	}

@@ -98,8 +98,7 @@ func strip(in *call) error {
 	} else {
 		a.rows = [][]string{
 			{say(h.Width), "width of the stitched hole"},
-			{"+ 2 × " + say((s.Least-h.Width)/2), "at each side at least = " + say(s.Least)},
-			{"or 2 × " + say((s.Usual-h.Width)/2), "as usual = " + say(s.Usual)},
+			{"+ 2 × " + say((s.Least-h.Width)/2), "at each side = " + say(s.Least)},
 		}
 		a.notes = append(a.notes, "It lies with its middle under the holes, along the edge.")
 	}
