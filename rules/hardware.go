@@ -459,8 +459,8 @@ func (x *Context) suits(n *catalog.Notion) bool {
 }
 
 // otherHardware are the notions of the catalogue of the same sort that would
-// take the stack, nearest first.
-func (x *Context) otherHardware() []Change {
+// take a stack that is too thick or too thin for this one, nearest first.
+func (x *Context) otherHardware(fit Fit) []Change {
 	now := &x.C.Notion
 	if x.C.Use == "" || now.Post.From == catalog.Given || now.Grip.Min.From == catalog.Given || now.Grip.Max.From == catalog.Given {
 		return nil
@@ -470,9 +470,15 @@ func (x *Context) otherHardware() []Change {
 		if n.Kind != now.Kind || n.Name == now.Name || attachOf(n) != attachOf(now) || n.EyeletKind != now.EyeletKind || n.Spring != now.Spring || !x.suits(n) {
 			continue
 		}
+		if now.Post.Has() && n.Post.Has() && (fit == TooThick && n.Post.V <= now.Post.V || fit == TooThin && n.Post.V >= now.Post.V) {
+			continue // another make's figures, not another post
+		}
 		cost := 2*math.Abs((acrossOf(n)-acrossOf(now)).MM()) + math.Abs((n.Post.V - now.Post.V).MM())
 		if n.File != now.File {
 			cost++ // another maker's
+		}
+		if n.Sure == "memory" && now.Sure != "memory" {
+			cost += 2
 		}
 		out = append(out, Change{With: []string{x.key("use") + "=" + n.Name}, Says: "use " + n.Name, Cost: cost})
 	}
@@ -480,11 +486,11 @@ func (x *Context) otherHardware() []Change {
 }
 
 // nearestHardware is the first of them in words, or "".
-func (x *Context) nearestHardware() string {
+func (x *Context) nearestHardware(fit Fit) string {
 	if x.P.Quiet {
 		return ""
 	}
-	if cs := x.otherHardware(); len(cs) > 0 {
+	if cs := x.otherHardware(fit); len(cs) > 0 {
 		return " (" + cs[0].With[0][len(x.key("use"))+1:] + " would fit)"
 	}
 	return ""
@@ -572,7 +578,7 @@ var hardwareRules = []*Rule{
 					}
 					x.report(sev, x.gripPath(), atMost(s.Pressed, h.GripMax),
 						"%s press down to %s%s, but %s grips %s: the %s is too short to lock; take a longer one%s or fewer layers",
-						s.stackWords(), x.fine(s.Pressed), s.by(), name, x.gripRange(), word, x.nearestHardware())
+						s.stackWords(), x.fine(s.Pressed), s.by(), name, x.gripRange(), word, x.nearestHardware(TooThick))
 				case TooThin:
 					sev := Conflict
 					if h.GripMemory && h.GripMin-s.Pressed <= gripFar {
@@ -580,13 +586,17 @@ var hardwareRules = []*Rule{
 					}
 					x.report(sev, x.gripPath(), atLeast(s.Pressed, h.GripMin),
 						"%s press down to %s%s, but %s grips %s: it will sit loose or crooked; take a shorter %s%s, or pack it with %s of washer or patch",
-						s.stackWords(), x.fine(s.Pressed), s.by(), name, x.gripRange(), word, x.nearestHardware(), x.fine((h.GripMin - s.Pressed).RoundUp(mm/10)))
+						s.stackWords(), x.fine(s.Pressed), s.by(), name, x.gripRange(), word, x.nearestHardware(TooThin), x.fine((h.GripMin - s.Pressed).RoundUp(mm/10)))
 				}
 			})
 		},
 		propose: func(x *Context, f *Finding) []Change {
-			out := x.otherHardware()
-			if h := &x.K.Hardware; f.Have < f.Need {
+			fit := TooThick
+			if f.Have < f.Need {
+				fit = TooThin
+			}
+			out := x.otherHardware(fit)
+			if h := &x.K.Hardware; fit == TooThin {
 				out = append(out, x.packed(h.GripMin)...)
 			}
 			sortChanges(out)
@@ -630,19 +640,23 @@ var hardwareRules = []*Rule{
 					want = "it should be about " + x.fine(need)
 				}
 				x.report(Conflict, path, atLeast(h.Post, need), "the %s is %s long, but the layers press down to %s%s: nothing is left to lock it; %s%s",
-					word, have, stack, by, want, x.nearestHardware())
+					word, have, stack, by, want, x.nearestHardware(TooThick))
 			case h.PostRule == "":
 			case h.Post < h.PostMin:
 				x.report(Caution, path, atLeast(h.Post, h.PostMin), "the %s is %s long, a little short: for layers that press down to %s%s it should be %s, %s%s: make a test set",
-					word, x.fine(h.Post), x.fine(thick), by, x.span(h.PostMin, max(h.PostMin, h.PostMax)), h.PostRule, x.nearestHardware())
+					word, x.fine(h.Post), x.fine(thick), by, x.span(h.PostMin, max(h.PostMin, h.PostMax)), h.PostRule, x.nearestHardware(TooThick))
 			case h.Post > h.PostMax:
 				x.report(Caution, path, atMost(h.Post, h.PostMax), "the %s is %s long, too long: for layers that press down to %s%s it should be %s, %s%s; or pack it with %s of washer or patch, and make a test set",
-					word, x.fine(h.Post), x.fine(thin), by, x.span(min(h.PostMin, h.PostMax), h.PostMax), h.PostRule, x.nearestHardware(), x.fine((h.Post - h.PostMax).RoundUp(mm/10)))
+					word, x.fine(h.Post), x.fine(thin), by, x.span(min(h.PostMin, h.PostMax), h.PostMax), h.PostRule, x.nearestHardware(TooThin), x.fine((h.Post - h.PostMax).RoundUp(mm/10)))
 			}
 		},
 		propose: func(x *Context, f *Finding) []Change {
 			h := &x.K.Hardware
-			out := x.otherHardware()
+			fit := TooThick
+			if f.Have > f.Need {
+				fit = TooThin
+			}
+			out := x.otherHardware(fit)
 			if x.C.Notion.Post.From == catalog.Given && h.PostRule != "" && h.PostMin <= h.PostMax {
 				p := ((h.PostMin + h.PostMax) / 2).RoundNearest(mm / 10)
 				out = append(out, Change{With: []string{x.key("notion.post") + "=" + p.Exact(measure.MM)}, Says: "take one with " + x.fine(p) + " of " + postWord(h.Attach), Cost: math.Abs((p - h.Post).MM())})
