@@ -133,6 +133,7 @@ type drawer struct {
 	out   float64 // outermost
 	comb  []combLine
 	side  []sideLabel
+	below bool
 }
 
 type combLine struct {
@@ -204,7 +205,7 @@ func (p *part) edges() edges {
 		if st.TurnUnder > 0 {
 			e.folds = append(e.folds, combLine{e.finished + thick + band, "fold of the turn-under"})
 		}
-		e.stitch = append(e.stitch, combLine{e.finished - band, "inner edge of the band"})
+		e.stitch = append(e.stitch, combLine{e.finished - band, "band, inner edge"})
 	case "band":
 		e.finishedName = "finished edge, fold of the band"
 		e.stitch = append(e.stitch, combLine{e.finished - band, "band seam"})
@@ -239,8 +240,9 @@ func (p *part) works(i int) bool {
 }
 
 // draw draws one side of a closure.
-func (p *part) draw(f *faces, upper bool) *panel {
-	d := &drawer{part: p, units: p.g.Units, run: p.s.Run.MM()}
+// Below says whether the long lines are named at their lower ends too.
+func (p *part) draw(f *faces, upper, below bool) *panel {
+	d := &drawer{part: p, below: below, units: p.g.Units, run: p.s.Run.MM()}
 	d.panel.faces, d.panel.upper = f, upper
 	d.sign = 1
 	if upper != p.upperRight() {
@@ -311,14 +313,14 @@ func (p *part) draw(f *faces, upper bool) *panel {
 		d.long(penSeam, l.u, "band", l.name)
 	}
 	if e.hasFacing {
-		d.long(penFacing, e.facing, "facing", "inner edge of the facing")
+		d.long(penFacing, e.facing, "facing", "facing, inner edge")
 	}
 	if e.fused {
 		d.named("interfacing", "data-in-mm", num(-e.fuseIn), "data-out-mm", num(e.fuseOut))
 		d.box4(penFusing, e.fuseIn, 0.6, e.fuseOut, d.run-0.6)
-		d.comb = append(d.comb, combLine{e.fuseIn, "inner edge of the interfacing"})
+		d.comb = append(d.comb, combLine{e.fuseIn, "interfacing, inner edge"})
 		if math.Abs(e.fuseOut-e.finished) > 1 && (!e.hasCut || math.Abs(e.fuseOut-e.cut) > 1) {
-			d.comb = append(d.comb, combLine{e.fuseOut, "outer edge of the interfacing"})
+			d.comb = append(d.comb, combLine{e.fuseOut, "interfacing, outer edge"})
 		}
 	}
 	d.ends()
@@ -688,7 +690,7 @@ func (d *drawer) zip(e edges) {
 	d.named("zip", "data-opening-mm", num(d.run))
 	length := min(d.run, d.k.Closure.ZipLength.At(d.index).Or(d.s.Run).MM())
 	d.seg(penSeam, e.finished-d.tape(), 0, e.finished-d.tape(), d.run)
-	d.comb = append(d.comb, combLine{e.finished - d.tape(), "edge of the zip tape"}, combLine{e.finished + half, "teeth, middle"})
+	d.comb = append(d.comb, combLine{e.finished - d.tape(), "zip tape, edge"}, combLine{e.finished + half, "teeth, middle"})
 	d.seg(penStitched, e.finished+half, 0, e.finished+half, length)
 	for v := 0.0; v <= length; v += 4 {
 		d.seg(penStitched, e.finished+half*0.3, v, e.finished+half, v)
@@ -773,7 +775,7 @@ func (d *drawer) combs() {
 	for i, x := range spread(want, wide) {
 		d.line(penThin, pt{cs[i].u, -0.5}, pt{cs[i].u, -1.5}, pt{x, -4})
 		d.text(cs[i].name, x+0.9, -4.8, st.at(-1))
-		if d.small() {
+		if !d.below {
 			continue
 		}
 		d.line(penThin, pt{cs[i].u, d.run + 0.5}, pt{cs[i].u, d.run + 1.5}, pt{x, d.run + 4})

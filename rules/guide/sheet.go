@@ -135,8 +135,8 @@ func (p *part) same(s *rules.SizePlan, j int) bool {
 
 // pair draws the two sides, the wearer's right first: it is on the viewer's
 // left.
-func (p *part) pair(f *faces) []*panel {
-	return []*panel{p.draw(f, p.upperRight()), p.draw(f, !p.upperRight())}
+func (p *part) pair(f *faces, below bool) []*panel {
+	return []*panel{p.draw(f, p.upperRight(), below), p.draw(f, !p.upperRight(), below)}
 }
 
 // sheets lays the pieces out for the paper, or, without one, each on a sheet
@@ -156,7 +156,7 @@ func sheets(parts []*part, f *faces, on *paper) []*sheet {
 			flush()
 			last = p.index
 		}
-		panels := p.pair(f)
+		panels := p.pair(f, !p.small())
 		if on == nil {
 			out = append(out, beside(p.name(), f, panels))
 			continue
@@ -167,7 +167,11 @@ func sheets(parts []*part, f *faces, on *paper) []*sheet {
 		}
 		fresh := &shelves{sheet: &sheet{list: list{faces: f}, w: w, h: h, cols: 1, rows: 1}}
 		if !fresh.add(p, panels) {
-			out = append(out, across(p.name(), f, panels, w, h))
+			long := across(p.name(), f, panels, w, h)
+			if short := across(p.name(), f, p.pair(f, false), w, h); short.rows < long.rows {
+				long = short
+			}
+			out = append(out, long)
 			continue
 		}
 		flush()
