@@ -374,7 +374,16 @@ func (d *drawer) ends() {
 	d.seg(penEnd, d.in, 0, d.out, 0)
 	d.named("hem", "data-run-mm", num(d.run))
 	d.seg(penEnd, d.in, d.run, d.out, d.run)
-	d.side = append(d.side, sideLabel{0, top, true}, sideLabel{d.run, end + " " + d.part.length(d.s.Run), true})
+	end += " " + d.part.length(d.s.Run)
+	if d.small() {
+		d.named("label")
+		st := small
+		st.bold = true
+		d.textOut(top, d.in+0.8, 3.2, st)
+		d.textOut(end, d.in+0.8, d.run-1.3, st)
+	} else {
+		d.side = append(d.side, sideLabel{0, top, true}, sideLabel{d.run, end, true})
+	}
 	if h := d.k.Closure.Run.Hem.At(d.index); h.Has() && h.V < d.s.Run {
 		v := d.run - h.V.MM()
 		d.named("hem-depth", "data-run-mm", num(v))
