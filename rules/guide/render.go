@@ -10,7 +10,6 @@ import (
 	"image"
 	"image/color"
 	"image/png"
-	"io"
 	"math"
 	"slices"
 	"strings"
@@ -83,26 +82,6 @@ func (i *item) to(r canvas.Renderer, high, dx, dy float64, f *faces) {
 	r.RenderPath(path, s, m)
 }
 
-// timeless passes a PDF on without its date, so that the same plan gives the
-// same bytes. The writer of the PDF hands over one value at a time and counts
-// what was taken.
-type timeless struct {
-	w    io.Writer
-	date bool
-}
-
-func (t *timeless) Write(b []byte) (int, error) {
-	if string(b) == "/CreationDate" {
-		t.date = true
-		return 0, nil
-	}
-	if t.date {
-		t.date = false
-		return 0, nil
-	}
-	return t.w.Write(b)
-}
-
 // pdfOf writes pages, all on one paper, as PDF.
 func pdfOf(pages []*list, on paper, name string) ([]byte, error) {
 	var out bytes.Buffer
@@ -110,7 +89,7 @@ func pdfOf(pages []*list, on paper, name string) ([]byte, error) {
 	var r *pdf.PDF
 	for i, l := range pages {
 		if i == 0 {
-			r = pdf.New(&timeless{w: &out}, on.w, on.h, &o)
+			r = pdf.New(&out, on.w, on.h, &o)
 			r.SetInfo(plain(name)+": marking guide", "", "", "", "placketeer")
 		} else {
 			r.NewPage(on.w, on.h)
@@ -120,7 +99,11 @@ func pdfOf(pages []*list, on paper, name string) ([]byte, error) {
 	if err := r.Close(); err != nil {
 		return nil, fmt.Errorf("write the PDF: %w", err)
 	}
-	return out.Bytes(), nil
+	b, err := steadyPDF(out.Bytes())
+	if err != nil {
+		return nil, fmt.Errorf("write the PDF: %w", err)
+	}
+	return b, nil
 }
 
 // plain keeps what a PDF title carries safely: letters whose code holds no
@@ -197,8 +180,10 @@ func (l *list) fonts(out *bytes.Buffer) error {
 		if err != nil {
 			return fmt.Errorf("embed the font: %w", err)
 		}
+		data := sub.Write()
+		steadyFont(data)
 		fmt.Fprintf(out, "@font-face{font-family:%s;font-weight:%d;src:url(data:font/ttf;base64,%s)}\n",
-			f.Name(), f.Style().CSS(), base64.StdEncoding.EncodeToString(sub.Write()))
+			f.Name(), f.Style().CSS(), base64.StdEncoding.EncodeToString(data))
 	}
 	return nil
 }
