@@ -47,7 +47,10 @@ func (c *Catalog) schema(s object, title, about string) ([]byte, error) {
 			"description": "one length for all sizes, or one for each: { S = \"23 in\", M = \"24 in\" }",
 			"anyOf": []any{
 				object{"$ref": "#/$defs/length"},
-				object{"type": "object", "minProperties": 1, "additionalProperties": object{"$ref": "#/$defs/length"}},
+				object{
+					"type": "object", "minProperties": 1, "additionalProperties": object{"$ref": "#/$defs/length"},
+					"propertyNames": object{"not": object{"enum": []string{"min", "max"}}}, // no size is called so
+				},
 			},
 		},
 		"count": object{

@@ -119,12 +119,13 @@ func fastens(kind string) bool {
 	return false
 }
 
-// matches says whether every word stands in the entry's name, kind, words or
-// figures.
+// matches says whether every word stands in the entry.
 func matches(it catalog.Item, words []string) bool {
-	text := strings.ToLower(it.Kind + " " + it.Name + " " + it.About + " " + it.Source)
+	text := strings.ToLower(it.Kind)
 	for _, f := range it.Figures(measure.MM) {
-		text += " " + strings.ToLower(f.Text) + " " + strings.ToLower(f.TOML)
+		if f.Key != "source" && f.Key != "sure" { // they speak of other things too
+			text += " " + strings.ToLower(f.Text) + " " + strings.ToLower(f.TOML)
+		}
 	}
 	for _, w := range words {
 		if !strings.Contains(text, strings.ToLower(w)) {

@@ -21,6 +21,7 @@ func checkCommand() *command {
 			formatFlag(sheet.Formats...), outFlag(), withFlag(), catalogFlag(), sizeFlag(), unitsFlag(),
 			measuringFlag(), strictFlag(), colorFlag(),
 		},
+		fixes: true,
 		action: func(in *call) error {
 			names, err := in.names()
 			if err != nil {

@@ -21,6 +21,7 @@ type command struct {
 	about    string // more lines, for its own help
 	examples []string
 	flags    []flag
+	fixes    bool // look for what would clear each conflict
 	action   func(*call) error
 }
 
@@ -214,7 +215,10 @@ const helpWidth = 80
 // help is the help of a command.
 func (c *command) help() string {
 	var b strings.Builder
-	fmt.Fprintf(&b, "%s %s: %s\n\n", Program, c.name, c.does)
+	for _, l := range wrap(fmt.Sprintf("%s %s: %s", Program, c.name, c.does), helpWidth) {
+		fmt.Fprintln(&b, l)
+	}
+	b.WriteByte('\n')
 	usage := strings.TrimSpace(c.name + " " + c.args)
 	if len(c.flags) > 0 {
 		usage += " [flags]"

@@ -149,10 +149,6 @@ func isGarment(name string) (bool, error) {
 // and does not keep the others from being planned; the error comes with the
 // plans there are.
 func (in *call) plans(names []string) ([]*rules.Planned, error) {
-	measuring, err := in.measuring()
-	if err != nil {
-		return nil, err
-	}
 	var out []*rules.Planned
 	code := ExitOK
 	for _, name := range names {
@@ -169,7 +165,7 @@ func (in *call) plans(names []string) ([]*rules.Planned, error) {
 			code = max(code, report(in.err, err))
 			continue
 		}
-		out = append(out, checked(g, measuring))
+		out = append(out, rules.Checked(g, rules.CheckOptions{Measuring: in.measuring(), Fixes: in.cmd.fixes}))
 	}
 	if code != ExitOK {
 		return out, told{code}
@@ -245,20 +241,12 @@ func (in *call) checkSize(g *catalog.Garment) error {
 	return e.write("one of: %s", strings.Join(g.Sizes, ", "))
 }
 
-// measuring is the tolerance of --measuring, "" where it was not given.
-func (in *call) measuring() (string, error) {
-	if in.cmd.flag("measuring") == nil || !in.has("measuring") {
-		return "", nil
+// measuring is how lengths were measured, "" where that was not said.
+func (in *call) measuring() string {
+	if in.cmd.flag("measuring") == nil {
+		return ""
 	}
-	s := in.text("measuring")
-	l, err := measure.ParseLength(s, measure.NoUnit)
-	switch {
-	case err != nil:
-		return "", badValue("measuring", s, err)
-	case l <= 0 || l > in.cmd.flag("measuring").most:
-		return "", usagef("--measuring %q: a tolerance lies between 0 and %s", s, in.cmd.flag("measuring").most).write(`--measuring "0.5 mm"`)
-	}
-	return s, nil
+	return in.text("measuring")
 }
 
 // verdict is the error of a run whose answer has been handed over.

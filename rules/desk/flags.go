@@ -3,8 +3,6 @@ package desk
 import (
 	"path/filepath"
 	"strings"
-
-	"placketeer/catalog/measure"
 )
 
 // Flags that several commands have.
@@ -42,7 +40,7 @@ func colorFlag() flag {
 }
 
 func measuringFlag() flag {
-	return flag{name: "measuring", value: "LENGTH", kind: lengthFlag, doc: "how far off your ruler may be, to find what only just passes", hint: `"1/32 in"`, most: 10 * measure.Millimetre}
+	return flag{name: "measuring", words: []string{"hand", "caliper"}, doc: "how lengths without a ± were measured, by a ruler or a caliper: tells what only just passes"}
 }
 
 // extensions are the ends of file names that tell a format.

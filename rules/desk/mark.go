@@ -1,10 +1,13 @@
 package desk
 
 import (
+	"fmt"
 	"path/filepath"
 	"strings"
 
 	"placketeer/catalog/measure"
+	"placketeer/catalog/source"
+	"placketeer/rules"
 	"placketeer/rules/guide"
 )
 
@@ -62,6 +65,11 @@ func markCommand() *command {
 			}
 			if err := in.deliver(data); err != nil {
 				return err
+			}
+			for i := range p.Findings {
+				if f := &p.Findings[i]; f.Severity == rules.Conflict {
+					fmt.Fprintf(in.err, "%s: conflict: %s [%s]\n", f.Pos, source.Safe(f.Message), f.Rule)
+				}
 			}
 			return in.verdict(planned(p))
 		},

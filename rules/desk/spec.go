@@ -16,6 +16,7 @@ func specCommand() *command {
 			formatFlag(sheet.Formats...), outFlag(), withFlag(), catalogFlag(), sizeFlag(), unitsFlag(),
 			measuringFlag(), strictFlag(), colorFlag(),
 		},
+		fixes: true,
 		action: func(in *call) error {
 			names, err := in.oneFile()
 			if err != nil {

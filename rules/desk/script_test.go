@@ -1,0 +1,88 @@
+// The library that runs the scripts needs golang.org/x/tools/txtar, which the
+// module does not have yet: go get golang.org/x/tools@v0.26.0, then this line
+// can go.
+
+//go:build scripts
+
+package desk
+
+import (
+	"errors"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strconv"
+	"strings"
+	"testing"
+
+	"github.com/rogpeppe/go-internal/testscript"
+)
+
+// updating says whether to write what the program prints into the scripts:
+// UPDATE_SCRIPTS=1 go test.
+var updating = os.Getenv("UPDATE_SCRIPTS") != ""
+
+func TestMain(m *testing.M) {
+	testscript.Main(m, map[string]func(){
+		Program: func() { os.Exit(Run(os.Args, os.Stdin, os.Stdout, os.Stderr)) },
+	})
+}
+
+// TestScripts runs the whole program, as its own process, by the scripts in
+// testdata/scripts.
+func TestScripts(t *testing.T) {
+	garments, err := filepath.Abs("../../testdata/garments")
+	if err != nil {
+		t.Fatal(err)
+	}
+	testscript.Run(t, testscript.Params{
+		Dir:                 "../../testdata/scripts",
+		UpdateScripts:       updating,
+		RequireExplicitExec: true,
+		RequireUniqueNames:  true,
+		Setup: func(e *testscript.Env) error {
+			e.Setenv("GARMENTS", garments)
+			e.Setenv("LANG", "C.UTF-8")
+			e.Setenv("ESC", "\x1b")
+			return nil
+		},
+		Cmds: map[string]func(*testscript.TestScript, bool, []string){
+			"exits": exits,
+			"shows": shows,
+		},
+	})
+}
+
+// exits N COMMAND… runs a command that must end with exactly that code.
+func exits(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) < 2 {
+		ts.Fatalf("usage: exits N COMMAND…")
+	}
+	want, err := strconv.Atoi(args[0])
+	ts.Check(err)
+	err = ts.Exec(args[1], args[2:]...)
+	code := 0
+	var exit *exec.ExitError
+	switch {
+	case errors.As(err, &exit):
+		code = exit.ExitCode()
+	case err != nil:
+		ts.Fatalf("%v", err)
+	}
+	if code != want {
+		ts.Fatalf("exit code %d, not %d", code, want)
+	}
+}
+
+// shows FILE TEXT… looks for texts as they stand, not as patterns.
+func shows(ts *testscript.TestScript, neg bool, args []string) {
+	if len(args) < 2 {
+		ts.Fatalf("usage: shows FILE TEXT…")
+	}
+	text := strings.Join(strings.Fields(ts.ReadFile(args[0])), " ")
+	for _, s := range args[1:] {
+		if found := strings.Contains(text, strings.Join(strings.Fields(s), " ")); found == neg {
+			ts.Fatalf("%s: %q found: %v", args[0], s, found)
+		}
+	}
+}
