@@ -334,14 +334,21 @@ func TestStarter(t *testing.T) {
 			}
 			key, _, _ := strings.Cut(bare, " ")
 			switch key {
-			case "thread":
+			case "side":
+				one = swap(one, "# shape ", `shape = "square"`)
+			case "length", "width", "short_end":
+				if head := lines[heading]; strings.HasPrefix(head, "# [closure.notion]") {
+					one = swap(one, "# shape ", `shape = "toggle"`)
+					take(heading, "length", "width", "short_end")
+				}
+			case "thread", "button_thread":
 				take(0, "[thread.seam]")
 				one = swap(one, "# [thread.seam]", "[thread.seam]\nuse = \"polyester-tex-40\"")
 			case "group", "group_gap":
 				take(i-2, "group", "group_gap")
 			}
 			if err := read(strings.Join(one, "\n")); err != nil {
-				t.Errorf("%s, %s:\n%v", u, strings.TrimSpace(bare), err)
+				t.Errorf("%s, %s:\n%v\n(does it want an example in start.go?)", u, strings.TrimSpace(bare), err)
 			}
 			doc, err := source.Parse("start.toml", []byte(strings.Join(one, "\n")))
 			if err != nil {
