@@ -23,11 +23,14 @@ func checkCommand() *command {
 		},
 		fixes: true,
 		action: func(in *call) error {
-			names, err := in.names()
-			if err != nil {
+			names, failed := in.names()
+			if len(names) == 0 {
+				return failed
+			}
+			if err := in.write(names, sheet.Check); failed == nil || isUsage(err) {
 				return err
 			}
-			return in.write(names, sheet.Check)
+			return failed
 		},
 	}
 }

@@ -126,6 +126,11 @@ func report(w io.Writer, err error) int {
 		tellUsage(w, usage)
 		return ExitUsage
 	case errors.As(err, &problems):
+		problems = problems.Tidy() // a copy
+		for i := range problems {
+			p := &problems[i]
+			p.Pos.File, p.Message, p.Instead = clip(p.Pos.File), clip(p.Message), clip(p.Instead)
+		}
 		problems.Render(w)
 		if onlyChanges(problems) {
 			return ExitUsage
@@ -140,6 +145,12 @@ func report(w io.Writer, err error) int {
 	}
 	fmt.Fprintf(w, "%s: %s\n", Program, safeLines(plain(err).Error()))
 	return ExitInput
+}
+
+// isUsage says whether it is the command line that is wrong.
+func isUsage(err error) bool {
+	var u *usageError
+	return errors.As(err, &u)
 }
 
 // onlyChanges says whether all that is wrong was written on the command
@@ -159,12 +170,21 @@ func tellUsage(w io.Writer, e *usageError) {
 		who += " " + e.command
 	}
 	var b strings.Builder
-	fmt.Fprintf(&b, "%s: %s\n", who, source.Safe(e.says))
+	fmt.Fprintf(&b, "%s: %s\n", who, clip(source.Safe(e.says)))
 	if e.instead != "" {
-		fmt.Fprintf(&b, "  write: %s\n", source.Safe(e.instead))
+		fmt.Fprintf(&b, "  write: %s\n", clip(source.Safe(e.instead)))
 	}
 	fmt.Fprintf(&b, "  help:  %s --help\n", who)
 	io.WriteString(w, b.String())
+}
+
+// clip shortens what repeats a very long argument.
+func clip(s string) string {
+	const most = 600
+	if r := []rune(s); len(r) > most {
+		return string(r[:most-200]) + " … " + string(r[len(r)-200:])
+	}
+	return s
 }
 
 // safeLines is source.Safe that keeps line ends.

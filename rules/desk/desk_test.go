@@ -271,6 +271,42 @@ func TestSameTwice(t *testing.T) {
 	}
 }
 
+// A very long argument is not thrown back whole.
+func TestLongArguments(t *testing.T) {
+	long := strings.Repeat("ä", 100_000)
+	for _, args := range [][]string{
+		{long}, {"check", "--" + long}, {"convert", long}, {"buttonhole", "--diameter", long}, {"catalog", long}, {"explain", long},
+		{"check", "-", "--with", long}, {"check", "-", "--with", "closure.front.use=" + long}, {"spacing", "--count", long},
+	} {
+		got := runIn(t, coat, nil, args...)
+		if got.code != ExitUsage || got.out != "" {
+			t.Errorf("%.20s: code %d, output %.100s", args, got.code, got.out)
+		}
+		if len(got.err) > 4000 {
+			t.Errorf("%.20s: %d bytes of complaint: %.200s", args, len(got.err), got.err)
+		}
+	}
+	if got := runIn(t, coat, nil, "check", long); got.code != ExitInput {
+		t.Errorf("code %d", got.code)
+	}
+}
+
+// With --size only what is said of that size decides the exit code.
+func TestVerdictOfSize(t *testing.T) {
+	text := strings.Replace(coat, "length = 24", "length = { S = 24, M = 10 }", 1)
+	text = strings.Replace(text, "count = 5", "count = 5\ngap = { min = 4 }", 1)
+	text = strings.Replace(text, "[cloth.shell]", "[sizes]\nnames = [\"S\", \"M\"]\n[cloth.shell]", 1)
+	for size, want := range map[string]int{"": ExitConflict, "M": ExitConflict, "S": ExitOK} {
+		args := []string{"check", "-"}
+		if size != "" {
+			args = append(args, "--size", size)
+		}
+		if got := runIn(t, text, nil, args...); got.code != want || got.err != "" {
+			t.Errorf("size %q: code %d, want %d: %s%s", size, got.code, want, got.out, got.err)
+		}
+	}
+}
+
 // What --catalog brings wins, and what the garment takes from it is said.
 func TestOpen(t *testing.T) {
 	name := t.TempDir() + "/own.toml"

@@ -22,30 +22,21 @@ func (in *call) options() catalog.Options {
 	return catalog.Options{Catalogs: in.list("catalog"), With: in.list("with"), Stdin: in.in, Units: in.text("units")}
 }
 
-// names are the garment files asked for: folders are walked.
+// names are the garment files asked for: folders are walked. One that is not
+// there is told at once and does not keep the others from being read; the
+// error comes with the names there are.
 func (in *call) names() ([]string, error) {
 	args := in.args()
 	if len(args) == 0 {
 		return nil, usagef("say which file").write("%s %s coat.toml", Program, in.cmd.name)
 	}
 	var out []string
+	code := ExitOK
 	for _, a := range args {
-		found := []string{a}
-		if a != "-" {
-			a = filepath.Clean(a)
-			st, err := os.Stat(a)
-			if err != nil {
-				return nil, &unusable{"", in.missing(a, err)}
-			}
-			found = []string{a}
-			if st.IsDir() {
-				if found, err = garmentsIn(a); err != nil {
-					return nil, &unusable{"", plain(err)}
-				}
-				if len(found) == 0 {
-					return nil, &unusable{says: fmt.Sprintf("%s: no garment file is in this folder: none of its .toml files has a line garment = \"…\"", a)}
-				}
-			}
+		found, err := in.filesOf(a)
+		if err != nil {
+			code = report(in.err, err)
+			continue
 		}
 		for _, f := range found {
 			if !slices.Contains(out, f) {
@@ -53,7 +44,36 @@ func (in *call) names() ([]string, error) {
 			}
 		}
 	}
-	return out, in.keepInputs(out)
+	if err := in.keepInputs(out); err != nil {
+		return nil, err
+	}
+	if code != ExitOK {
+		return out, told{code}
+	}
+	return out, nil
+}
+
+// filesOf is a file, or the garment files of a folder.
+func (in *call) filesOf(name string) ([]string, error) {
+	if name == "-" {
+		return []string{name}, nil
+	}
+	name = filepath.Clean(name)
+	st, err := os.Stat(name)
+	switch {
+	case err != nil:
+		return nil, &unusable{"", in.missing(name, err)}
+	case !st.IsDir():
+		return []string{name}, nil
+	}
+	found, err := garmentsIn(name)
+	switch {
+	case err != nil:
+		return nil, &unusable{"", plain(err)}
+	case len(found) == 0:
+		return nil, &unusable{says: fmt.Sprintf("%s: no garment file is in this folder: none of its .toml files has a line garment = \"…\"", name)}
+	}
+	return found, nil
 }
 
 // missing says that a file is not there, and which near one is.
@@ -249,12 +269,20 @@ func (in *call) measuring() string {
 	return in.text("measuring")
 }
 
-// verdict is the error of a run whose answer has been handed over.
+// verdict is the error of a run whose answer has been handed over. With
+// --size only what is said of that size counts.
 func (in *call) verdict(plans []*rules.Planned) error {
+	least := rules.Conflict
+	if in.on("strict") {
+		least = rules.Caution
+	}
+	size := in.text("size")
 	for _, p := range plans {
-		worst, found := p.Verdict()
-		if found && (worst == rules.Conflict || worst == rules.Caution && in.on("strict")) {
-			return conflict{}
+		for i := range p.Findings {
+			f := &p.Findings[i]
+			if f.Severity >= least && (size == "" || f.Size == "" || f.Size == size) {
+				return conflict{}
+			}
 		}
 	}
 	return nil

@@ -24,23 +24,22 @@ func parseLine(args []string) (*line, error) {
 	if len(args) > 0 {
 		args = args[1:]
 	}
-	for len(args) > 0 && (args[0] == "help" || args[0] == "--help" || args[0] == "-h" || args[0] == "--version" || args[0] == "-v") {
-		switch {
-		case strings.HasSuffix(args[0], "v") || args[0] == "--version":
-			l.args = append(l.args, "--version")
-			return l, nil
-		case len(args) > 1 && !strings.HasPrefix(args[1], "-"):
+	if len(args) == 0 {
+		return l, nil
+	}
+	switch args[0] {
+	case "--version", "-v":
+		l.args = append(l.args, "--version")
+		return l, nil
+	case "help", "--help", "-h":
+		if len(args) > 1 && !strings.HasPrefix(args[1], "-") {
 			cmd, err := commandNamed(args[1])
 			if err != nil {
 				return nil, err
 			}
-			l.args = append(l.args, cmd.name, "--help")
-			return l, nil
+			l.args = append(l.args, cmd.name)
 		}
 		l.args = append(l.args, "--help")
-		return l, nil
-	}
-	if len(args) == 0 {
 		return l, nil
 	}
 	if strings.HasPrefix(args[0], "-") {
