@@ -17,7 +17,7 @@ import (
 type Options struct {
 	Closure string // name of the closure; "" draws all that have a place
 	Size    string // name of the size; "" draws all, one after another
-	Paper   string // of a PDF, a4 or letter; "" is letter for a garment in inches sold in the US, else a4
+	Paper   string // of a PDF, a4 or letter; "" is letter for a garment in inches, else a4
 	Format  string // pdf, svg or png
 	DPI     int    // of a PNG, 36 to 600; 0 is 150
 }
@@ -45,7 +45,7 @@ func Mark(p *rules.Planned, o Options) ([]byte, error) {
 	}
 	if o.Paper == "" {
 		o.Paper = "a4"
-		if p.Garment.Units == measure.In && p.Garment.Market == "us" {
+		if p.Garment.Units == measure.In {
 			o.Paper = "letter"
 		}
 	}

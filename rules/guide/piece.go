@@ -30,13 +30,17 @@ type part struct {
 	sizes []string // their names
 }
 
+// shortRun is the run, as the plan takes it, up to which a closure that does
+// not say what it is on is a flap, a cuff or a tab.
+const shortRun = 8 * measure.Inch
+
 // front says whether the closure joins the wearer's right and left.
 func (p *part) front() bool {
 	switch p.k.Closure.Where {
 	case "front", "fly":
 		return true
 	case "":
-		return p.s.Run > 200*measure.Millimetre // as the plan takes it: a shorter run is a flap or a cuff
+		return p.s.Run > shortRun
 	}
 	return false
 }
@@ -70,7 +74,7 @@ func (p *part) name() string {
 
 // small says whether it is a flap, a cuff or a tab: it is labelled more
 // briefly, to share a page.
-func (p *part) small() bool { return p.s.Run <= 200*measure.Millimetre }
+func (p *part) small() bool { return p.s.Run <= shortRun }
 
 // length is a length as the guide labels it.
 func (p *part) length(l measure.Length) string {
@@ -211,12 +215,14 @@ func (p *part) edges() edges {
 		e.stitch = append(e.stitch, combLine{e.finished - band, "band seam"})
 		e.cut, e.hasCut = e.finished-band+seam, true
 	default:
-		e.cut, e.hasCut = st.Extension.MM(), st.Extension > 0
-		if p.k.Closure.Notion.Kind == catalog.Zip {
-			e.hasCut = f.Extension.Has() || st.Known
+		if p.k.Closure.Notion.Kind == catalog.Zip && !st.Known {
+			e.finished = -p.teeth() // the teeth meet on the centre line
+			e.cut, e.hasCut = e.finished+seam, true
+			break
 		}
+		e.cut, e.hasCut = st.Extension.MM(), st.Extension > 0
 	}
-	if !st.Known && p.front() && p.k.Closure.Notion.Kind != catalog.Zip {
+	if !st.Known && p.front() {
 		e.finishedName += ", to be drafted"
 	}
 	if f.Facing.Has() {
@@ -272,8 +278,17 @@ func (p *part) draw(f *faces, upper, below bool) *panel {
 		inner = max(inner, p.loopIn())
 		d.reach(0, p.loopOut(e))
 	}
+	if p.k.Loop.Hooks {
+		u := p.hookAt(e)
+		if !upper {
+			u = -u
+		}
+		inner = max(inner, p.k.Closure.Notion.Length.V.MM()-u)
+		d.reach(u-p.k.Closure.Notion.Length.V.MM(), u)
+	}
 	if k := p.k.Closure.Notion.Kind; k == catalog.Toggle && !upper {
-		inner = max(inner, p.k.Closure.Notion.Length.V.MM())
+		n := &p.k.Closure.Notion
+		inner = max(inner, (n.Length.V - n.ShortEnd.Or(n.Length.V/2)).MM())
 	}
 	for _, row := range p.s.Rows {
 		inner = max(inner, row.MM()+max(r.Rim, r.In).MM())
@@ -286,7 +301,8 @@ func (p *part) draw(f *faces, upper, below bool) *panel {
 		}
 	}
 	if zip {
-		inner, labels = p.tape(), leastSide
+		inner, labels = p.tape()-e.finished, leastSide
+		d.reach(0, e.finished+p.teeth())
 	}
 	d.reach(-inner-labelGap-labels-2, r.Rim.MM())
 	if e.hasCut {
@@ -343,9 +359,8 @@ func (p *part) draw(f *faces, upper, below bool) *panel {
 
 func (p *part) loops() bool { return p.k.Hole.Needed && p.k.Hole.Kind == "loop" }
 
-// loopLength is the length of a loop lying flat: the slit that passes the
-// fastener, doubled back on itself.
-func (p *part) loopLength() float64 { return p.k.Closure.Loop.Or(p.k.Hole.Length).MM() }
+// loopLength is the length of a loop lying flat.
+func (p *part) loopLength() float64 { return max(p.k.Loop.Depth.MM(), 1) }
 
 // loopOut is how far a loop reaches towards the edge: round the neck of the
 // fastener, which sits on the centre line, or over the edge where the two
@@ -488,6 +503,8 @@ func (d *drawer) centre(i int, upper bool, inner float64, e edges) {
 	r := &d.k.Reach
 	d.keep = append(d.keep, span{v - max(r.Up, r.Rim).MM() - 1, v + max(r.Down, r.Rim).MM() + 1})
 	switch {
+	case d.k.Loop.Hooks:
+		d.hook(i, v, e)
 	case len(d.s.Rows) == 0:
 		d.work(i, 0, v, upper, e)
 	default:
@@ -559,6 +576,22 @@ func (d *drawer) work(i int, u, v float64, upper bool, e edges) {
 	}
 }
 
+// hookAt is where the bend of a hook lies, and, when the centre lines meet,
+// the bar or eye that it holds.
+func (p *part) hookAt(e edges) float64 { return e.finished - p.k.Loop.HookEdge.MM() }
+
+// hook is a hook on the upper side and its eye or bar on the under side.
+func (d *drawer) hook(i int, v float64, e edges) {
+	n := &d.k.Closure.Notion
+	long, w, u := n.Length.V.MM(), n.Width.V.MM()/2, d.hookAt(e)
+	if !d.upper {
+		u, long = -u, long/2
+	}
+	d.named("fastener", "data-length-mm", num(long))
+	d.box4(penFastener, u-long, v-w, u, v+w)
+	d.mark(i, u, v, "fastener")
+}
+
 // outline is the fastener as it lies on the cloth.
 func (d *drawer) outline(p *pen, u, v float64) {
 	n := &d.k.Closure.Notion
@@ -566,9 +599,6 @@ func (d *drawer) outline(p *pen, u, v float64) {
 	switch {
 	case n.Kind == catalog.Toggle:
 		d.stick(p, u, v, n.Length.V.MM(), n.ShortEnd.Or(n.Length.V/2).MM(), 2*rim)
-	case n.Kind == catalog.Hook:
-		w, l := n.Width.V.MM()/2, n.Length.V.MM()/2
-		d.box4(p, u-l, v-w, u+l, v+w)
 	case n.Shape == "toggle":
 		d.stick(p, u, v, n.Length.V.MM(), n.ShortEnd.Or(n.Length.V/2).MM(), n.Width.Or(n.Diameter.V).MM())
 	case n.Shape == "square":
@@ -603,10 +633,9 @@ func (d *drawer) stick(p *pen, u, v, length, short, width float64) {
 
 // punch is the hole to punch for set hardware.
 func (d *drawer) punch(u, v float64) {
-	n := &d.k.Closure.Notion
-	hole := d.k.Closure.PunchHole.Or(n.Hole.V)
-	if n.Kind == catalog.Eyelet && !d.k.Closure.PunchHole.Has() {
-		hole = max(n.Hole.V, n.Inside.V)
+	hole := d.k.Hardware.Punch
+	if hole == 0 {
+		hole = d.k.Closure.PunchHole.Or(d.k.Closure.Notion.Hole.V)
 	}
 	if hole > 0 {
 		d.named("punch", "data-diameter-mm", num(hole.MM()))
@@ -676,37 +705,54 @@ func (d *drawer) loop(u, v float64, e edges) {
 	d.seg(penBar, in, v-r-1, in, v+r+1)
 }
 
-// tape is the width of one zip tape that lies on the cloth.
+// tape is how far the tape of a zip reaches inside the finished edge, along
+// which it is stitched; teeth how far outside it the middle of the teeth lies.
 func (p *part) tape() float64 {
-	n := &p.k.Closure.Notion
-	return max(n.Tape.Or(15*measure.Millimetre).MM()-p.chain()/2, 5)
+	z := &p.k.Zip
+	if z.Tape == 0 {
+		return 10 // a usual tape: common practice, no source
+	}
+	return max((z.Tape - z.Chain/2 - z.Stitched).MM(), 3)
 }
 
-func (p *part) chain() float64 { return p.k.Closure.Notion.Chain.Or(6 * measure.Millimetre).MM() }
+func (p *part) teeth() float64 { return p.k.Zip.Stitched.MM() + p.chain()/2 }
+
+func (p *part) chain() float64 {
+	if c := p.k.Zip.Chain; c > 0 {
+		return c.MM()
+	}
+	return p.k.Zip.Number + 1 // a chain is about its number of millimetres wide
+}
 
 func (d *drawer) zipWords() string {
-	s := "zip opening " + d.s.Run.Text(d.units)
-	if l := d.k.Closure.ZipLength.At(d.index); l.Has() {
-		s = "zip " + l.V.Text(d.units)
+	z := &d.k.Zip.Sizes[d.index]
+	s := "opening for the zip " + z.Need.Text(d.units)
+	if z.Length > 0 {
+		s += ", zip " + z.Length.Text(d.units)
 	}
 	return s
 }
 
 // zip is one half of the opening: the tape under the edge and the teeth
-// beside it.
+// beside it, from the top stop to the end of the opening.
 func (d *drawer) zip(e edges) {
+	top := min(d.k.Closure.Run.First.At(d.index).V.MM(), d.run)
+	end := min(top+d.k.Zip.Sizes[d.index].Need.MM(), d.run)
 	half := d.chain() / 2
-	d.named("zip", "data-opening-mm", num(d.run))
-	length := min(d.run, d.k.Closure.ZipLength.At(d.index).Or(d.s.Run).MM())
-	d.seg(penSeam, e.finished-d.tape(), 0, e.finished-d.tape(), d.run)
-	d.comb = append(d.comb, combLine{e.finished - d.tape(), "zip tape, edge"}, combLine{e.finished + half, "teeth, middle"})
-	d.seg(penStitched, e.finished+half, 0, e.finished+half, length)
-	for v := 0.0; v <= length; v += 4 {
-		d.seg(penStitched, e.finished+half*0.3, v, e.finished+half, v)
+	middle := e.finished + d.teeth()
+	d.named("zip", "data-from-mm", num(top), "data-to-mm", num(end))
+	d.seg(penSeam, e.finished-d.tape(), top, e.finished-d.tape(), end)
+	d.seg(penStitched, middle, top, middle, end)
+	for v := top; v <= end; v += 4 {
+		d.seg(penStitched, middle-half, v, middle, v)
 	}
-	for _, v := range []float64{0, length} {
+	d.comb = append(d.comb, combLine{e.finished - d.tape(), "zip tape, edge"})
+	if math.Abs(middle) > 0.5 {
+		d.comb = append(d.comb, combLine{middle, "zip teeth, middle"})
+	}
+	for _, v := range []float64{top, end} {
 		d.named("zip-stop", "data-run-mm", num(v))
-		d.seg(penBar, e.finished, v, e.finished+half, v)
+		d.seg(penBar, middle-half, v, middle, v)
 	}
 	d.named("label")
 	// Upright, so that both halves fit the width of one page.
@@ -717,7 +763,6 @@ func (d *drawer) zip(e edges) {
 		x += 4 + 0.75*st.size
 	}
 	d.text(d.zipWords(), x, min(d.run/2, 100), st)
-	d.reach(e.finished, e.finished+half)
 }
 
 // sides writes the names of what crosses the run beside it.

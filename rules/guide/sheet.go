@@ -130,7 +130,7 @@ func (p *part) same(s *rules.SizePlan, j int) bool {
 			return false
 		}
 	}
-	return at(run.Hem) && at(p.k.Closure.ZipLength)
+	return at(run.Hem) && at(run.First) && at(run.Last) && at(p.k.Closure.ZipLength)
 }
 
 // pair draws the two sides, the wearer's right first: it is on the viewer's
