@@ -226,6 +226,13 @@ func cover(p *rules.Planned, parts []*part, ss []*sheet, f *faces, on *paper, w,
 		fl.y += 0.8
 	}
 
+	for _, q := range parts {
+		if q.k.Hardware.Needed {
+			fl.words("caution", "Hardware: protect your eyes, keep steel hammers off it, and set a test piece on scraps of all the layers first, as its maker says.", normal, 0)
+			break
+		}
+	}
+
 	used := map[string]bool{}
 	for _, s := range ss {
 		for i := range s.items {

@@ -10,6 +10,8 @@ import (
 	"image/png"
 	"io"
 	"math"
+	"os"
+	"path/filepath"
 	"regexp"
 	"strconv"
 	"strings"
@@ -26,6 +28,29 @@ const (
 	watchCoat = "../../testdata/garments/watch-coat.toml"
 	slipCoat  = "testdata/slip-coat.toml"
 )
+
+// garments are the demos and the coat with a closure of every kind.
+func garments(t testing.TB) []string {
+	t.Helper()
+	files := []string{slipCoat}
+	demos, err := filepath.Glob("../../testdata/garments/*.toml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, f := range demos {
+		b, err := os.ReadFile(f)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if regexp.MustCompile(`(?m)^garment *=`).Match(b) { // not a catalogue
+			files = append(files, f)
+		}
+	}
+	if len(files) < 3 {
+		t.Fatalf("only %d garments", len(files))
+	}
+	return files
+}
 
 func planned(t testing.TB, file string, with ...string) *rules.Planned {
 	t.Helper()
@@ -170,7 +195,7 @@ func near(a, b, by float64) bool { return math.Abs(a-b) <= by }
 // plan: every centre lies its distance below the neck edge and from the
 // centre line, and the under side is the mirror image of the upper.
 func TestSVGCentres(t *testing.T) {
-	for _, file := range []string{watchCoat, slipCoat} {
+	for _, file := range garments(t) {
 		p := planned(t, file)
 		root, groups := parsed(t, marked(t, p, Options{Format: "svg"}))
 
@@ -625,7 +650,7 @@ func squaresMeasured(t *testing.T, dark func(x, y int) bool, w, h int, perMM flo
 
 // TestNoOverlap: no label lies on another.
 func TestNoOverlap(t *testing.T) {
-	for _, file := range []string{watchCoat, slipCoat} {
+	for _, file := range garments(t) {
 		p := planned(t, file)
 		f := shelf.Get().(*faces)
 		parts, err := chosen(p, Options{})

@@ -71,6 +71,9 @@ func TestPDF(t *testing.T) {
 			t.Error("the PDF holds a date")
 		}
 	}
+	for _, file := range garments(t) {
+		checkPDF(t, marked(t, planned(t, file), Options{Format: "pdf"}))
+	}
 	b := marked(t, p, Options{Format: "pdf", Size: "M"})
 	fonts := tool(t, "pdffonts", saved(t, b))
 	for _, l := range strings.Split(strings.TrimSpace(string(fonts)), "\n")[2:] {
@@ -307,7 +310,7 @@ func TestLetters(t *testing.T) {
 // every page that shows it.
 func TestWholeOnAPage(t *testing.T) {
 	f := shelf.Get().(*faces)
-	for _, file := range []string{watchCoat, slipCoat} {
+	for _, file := range garments(t) {
 		for name, on := range papers {
 			parts, err := chosen(planned(t, file), Options{})
 			if err != nil {
