@@ -23,6 +23,7 @@ type document struct {
 	next     string
 	sections []section
 	sources  []string // numbered from 1
+	shown    int      // how many of them are named outside the working
 }
 
 type section struct {
@@ -156,6 +157,7 @@ func (s *Garment) document(o Options, k kind) *document {
 	d.add("closures", "Closures", s.closuresTable())
 	d.add("positions", "Places of the fasteners", s.positions()...)
 	d.add("buy", "To buy", s.buyBlocks()...)
+	d.shown = len(d.sources)
 	var ws []any
 	for i := range s.Closures {
 		c := &s.Closures[i]

@@ -10,7 +10,7 @@ import (
 //go:embed page.html
 var pageText string
 
-var page = template.Must(template.New("page").Parse(pageText))
+var layout = template.Must(template.New("page").Parse(pageText))
 
 // view is a page for the template.
 type view struct {
@@ -34,7 +34,7 @@ type viewFact struct{ Key, Value string }
 
 type viewSource struct {
 	ID, Text string
-	N        int
+	Working  bool // named in the working alone
 }
 
 type viewSection struct {
@@ -111,7 +111,7 @@ func writeHTML(docs []*document, k kind) (string, error) {
 		v.Overall = overall(docs)
 	}
 	var b strings.Builder
-	if err := page.Execute(&b, v); err != nil {
+	if err := layout.Execute(&b, v); err != nil {
 		return "", err
 	}
 	return b.String(), nil
@@ -144,7 +144,7 @@ func (d *document) view(id string) article {
 		}
 	}
 	for i, s := range d.sources {
-		a.Sources = append(a.Sources, viewSource{id + "-s" + itoa(i+1), clean(s), i + 1})
+		a.Sources = append(a.Sources, viewSource{id + "-s" + itoa(i+1), clean(s), i >= d.shown})
 	}
 	return a
 }
@@ -172,7 +172,7 @@ func (d *document) viewBlock(id string, b any, n int) (viewBlock, bool) {
 	case bullets:
 		return viewBlock{Items: cleaned(b)}, true
 	case *table:
-		t := &viewTable{ID: id + "-" + b.id, Caption: clean(b.caption)}
+		t := &viewTable{ID: id + "-t-" + b.id, Caption: clean(b.caption)}
 		for i, h := range b.head {
 			t.Head = append(t.Head, viewCell{Text: clean(h), Right: i > 0 && b.right(i)})
 		}
