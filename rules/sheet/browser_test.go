@@ -280,7 +280,7 @@ func shot(t *testing.T, ctx context.Context, name string, width int64, scheme st
 	wide := look[int](t, ctx, `document.scrollingElement.scrollWidth`)
 	inner := look[int](t, ctx, `innerWidth`)
 	over := look[[]string](t, ctx, `[...document.querySelectorAll("main *")].filter(e => !e.closest(".scroll, svg, details") &&
-		(e.getBoundingClientRect().right > innerWidth + 0.5 || e.scrollWidth > e.clientWidth + 1 && getComputedStyle(e).display !== "inline" && e.clientWidth > 0)
+		(e.getBoundingClientRect().right > innerWidth + 0.5 || e.scrollWidth > e.clientWidth + 1 && getComputedStyle(e).display !== "inline" && e.clientWidth > 0) || e.matches(".scroll") && e.scrollWidth > e.clientWidth + 1
 		).map(e => e.tagName + "." + e.className + ": " + e.textContent.slice(0, 40))`)
 	// Contrast of the text and of the severities on the page, as WCAG 2 counts it.
 	ratio := look[float64](t, ctx, `(() => {

@@ -60,7 +60,8 @@ type fact struct{ key, value string }
 // table is a table with a first column of row headings.
 type table struct {
 	id      string
-	closure int // places and gaps: of which closure
+	closure int  // places and gaps: of which closure
+	bySize  bool // short numbers in every column
 	caption string
 	head    []string
 	rows    [][]cell
@@ -472,7 +473,7 @@ func (s *Garment) oneSize(i int, z column) *table {
 			name = c.Name + ", size " + z.name
 		}
 	}
-	t := &table{id: "places-" + itoa(i), closure: i, caption: name + ": centres " + c.top(), head: []string{"no.", "centre at", "to the next"}}
+	t := &table{id: "places-" + itoa(i), closure: i, bySize: true, caption: name + ": centres " + c.top(), head: []string{"no.", "centre at", "to the next"}}
 	if len(z.Rows) > 0 {
 		t.head = append(t.head, "from centre line")
 	}
@@ -502,7 +503,7 @@ func (s *Garment) oneSize(i int, z column) *table {
 // bySize begins a table with a column for each of the sizes, and gives what
 // adds a row to it.
 func bySize(id, caption, corner string, cols []column) (*table, func(name cell, of func(z *SizeOut) cell)) {
-	t := &table{id: id, caption: caption, head: []string{corner}}
+	t := &table{id: id, bySize: true, caption: caption, head: []string{corner}}
 	for _, z := range cols {
 		t.head = append(t.head, z.name)
 	}

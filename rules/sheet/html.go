@@ -55,6 +55,7 @@ type viewBlock struct {
 
 type viewTable struct {
 	ID, Caption string
+	Stack       bool // on a narrow screen its rows become short lists
 	Head        []viewCell
 	Rows        [][]viewCell
 }
@@ -62,6 +63,7 @@ type viewTable struct {
 type viewCell struct {
 	Text, Value string
 	Right       bool
+	Label       string // the heading of its column
 }
 
 type viewFinding struct {
@@ -172,14 +174,14 @@ func (d *document) viewBlock(id string, b any, n int) (viewBlock, bool) {
 	case bullets:
 		return viewBlock{Items: cleaned(b)}, true
 	case *table:
-		t := &viewTable{ID: id + "-t-" + b.id, Caption: clean(b.caption)}
+		t := &viewTable{ID: id + "-t-" + b.id, Caption: clean(b.caption), Stack: !b.bySize}
 		for i, h := range b.head {
 			t.Head = append(t.Head, viewCell{Text: clean(h), Right: i > 0 && b.right(i)})
 		}
 		for _, r := range b.rows {
 			var row []viewCell
 			for i, c := range r {
-				row = append(row, viewCell{clean(c.text), c.value, t.Head[i].Right})
+				row = append(row, viewCell{clean(c.text), c.value, t.Head[i].Right, t.Head[i].Text})
 			}
 			t.Rows = append(t.Rows, row)
 		}
@@ -189,7 +191,6 @@ func (d *document) viewBlock(id string, b any, n int) (viewBlock, bool) {
 		if p == nil {
 			return viewBlock{}, false
 		}
-		p.Title, p.Desc = clean(p.Title), clean(p.Desc)
 		return viewBlock{Picture: p}, true
 	case findings:
 		var out []viewFinding

@@ -1,27 +1,26 @@
 package sheet
 
 import (
-	"fmt"
 	"strconv"
 	"strings"
 
 	"placketeer/catalog/measure"
 )
 
-// picture is the run of a closure drawn to scale, one upright line a size,
-// in units of the drawing.
+// picture is the run of a closure drawn to scale, an upright line for each
+// size in a drawing of its own, so that they find room on a narrow screen.
 type picture struct {
-	ID          string
-	Title, Desc string
-	W, H        string
-	Lines       []upright
-	Zones       bool // a zone or an anchor is in it, so the key names them
-	Anchors     bool
+	Title   string
+	W, H    string // of each drawing
+	Lines   []upright
+	Zones   bool // a zone or an anchor is in it, so the key names them
+	Anchors bool
 }
 
 type upright struct {
+	ID             string
+	Title, Desc    string
 	X, Top, Bottom string
-	NameY          string
 	Name           string
 	Count          string
 	Dots           []dot
@@ -35,10 +34,10 @@ type band struct{ X, Y, W, H, LabelX, LabelY, Name string }
 
 const (
 	pictureHigh  = 300.0 // of the longest run
-	pictureLine  = 112.0 // from line to line
-	pictureLeft  = 34.0
+	pictureLeft  = 28.0  // of the line, for the names of zones
+	pictureRight = 54.0  // of it, for the places
 	pictureAbove = 34.0
-	pictureMost  = 6 // lines in one picture
+	pictureMost  = 8 // drawings of one closure
 )
 
 func at(f float64) string {
@@ -71,21 +70,16 @@ func (s *Garment) picture(closure int, id string) *picture {
 	scale := min(pictureHigh/float64(longest), 3*3.78/float64(measure.Millimetre))
 	rim := float64(k.Reach.Rim) * scale
 	side := max(10, rim, float64(out)*scale+rim)
-	every := pictureLine + 2*(side-10)
-	p := &picture{
-		ID: id, Title: c.Name + ": the run to scale",
-		W: at(pictureLeft + every*float64(len(cols))), H: at(pictureAbove + float64(longest)*scale + 10),
-	}
-	var desc []string
+	x := pictureLeft + side
+	p := &picture{Title: clean(c.Name + ": the run to scale"), W: at(x + side + pictureRight), H: at(pictureAbove + float64(longest)*scale + 10)}
 	for n, z := range cols {
-		x := pictureLeft + side - 10 + every*float64(n)
 		y := func(l MM) float64 { return pictureAbove + float64(l)*scale }
 		name := z.name
 		if columns(name) > 14 {
 			first, _, _ := strings.Cut(name, ",")
 			name = first + " and on"
 		}
-		u := upright{X: at(x), Top: at(y(0)), Bottom: at(y(*z.Run)), NameY: "14", Name: name, Count: plural(z.Count, "centre")}
+		u := upright{ID: id + "-" + itoa(n), X: at(x), Top: at(y(0)), Bottom: at(y(*z.Run)), Name: clean(name), Count: plural(z.Count, "centre")}
 		for i, pos := range z.Positions {
 			offsets := []float64{0}
 			if i < len(z.Rows) {
@@ -109,24 +103,23 @@ func (s *Garment) picture(closure int, id string) *picture {
 		run := &s.plan.Garment.Closures[closure].Run
 		for _, zone := range run.Clears {
 			from, to := MM(zone.From.At(z.index).V), min(MM(zone.To.At(z.index).V), *z.Run)
-			u.Zones = append(u.Zones, band{X: at(x - side), Y: at(y(from)), W: at(2 * side), H: at(max(float64(to-from)*scale, 1)), LabelX: at(x - side - 3), LabelY: at(y(from) + 9), Name: zone.Name})
+			u.Zones = append(u.Zones, band{X: at(x - side), Y: at(y(from)), W: at(2 * side), H: at(max(float64(to-from)*scale, 1)), LabelX: at(x - side - 3), LabelY: at(y(from) + 9), Name: clean(zone.Name)})
 			p.Zones = true
 		}
 		for _, a := range run.Anchors {
-			u.Anchors = append(u.Anchors, band{X: at(x - side), Y: at(y(MM(a.At.At(z.index).V))), W: at(2 * side), LabelX: at(x - side - 3), LabelY: at(y(MM(a.At.At(z.index).V)) + 3), Name: a.Name})
+			u.Anchors = append(u.Anchors, band{X: at(x - side), Y: at(y(MM(a.At.At(z.index).V))), W: at(2 * side), LabelX: at(x - side - 3), LabelY: at(y(MM(a.At.At(z.index).V)) + 3), Name: clean(a.Name)})
 			p.Anchors = true
 		}
-		p.Lines = append(p.Lines, u)
 		var at []string
 		for _, pos := range z.Positions {
 			at = append(at, measure.Length(pos).Short(s.unit))
 		}
-		says := strings.Join(at, ", ") + " from the top of a run of " + measure.Length(*z.Run).Short(s.unit)
+		u.Title = p.Title
 		if z.name != "" {
-			says = z.name + ": " + says
+			u.Title = clean(c.Name + ", " + z.name + ": the run to scale")
 		}
-		desc = append(desc, says)
+		u.Desc = clean("Centres at " + strings.Join(at, ", ") + " from the top of a run of " + measure.Length(*z.Run).Short(s.unit) + ".")
+		p.Lines = append(p.Lines, u)
 	}
-	p.Desc = fmt.Sprintf("Centres at %s.", strings.Join(desc, "; "))
 	return p
 }
