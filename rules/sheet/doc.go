@@ -243,7 +243,10 @@ func (s *Garment) summary(strict bool) (says, next string) {
 	}
 	switch {
 	case conflicts > 0:
-		next = "Cut nothing until the conflicts are settled: change the file as a “try” line says, then run check again."
+		next = "Cut nothing until the conflicts are settled: change what they name, then run check again."
+		if slices.ContainsFunc(s.Findings, func(f Finding) bool { return f.severity == rules.Conflict && len(f.Fixes) > 0 }) {
+			next = "Cut nothing until the conflicts are settled: change the file as a “try” line says, then run check again."
+		}
 	case cautions > 0 && strict:
 		next = "Cautions stand in the way here (--strict): settle them, or make a sample and run without --strict."
 	case cautions > 0:
@@ -333,6 +336,8 @@ func (s *Garment) closuresTable() *table {
 				row[5] = s.length(st.Band).and(" " + deref(st.Construction))
 			case st.Construction != nil:
 				row[5] = words(*st.Construction)
+			default:
+				row[5] = words("not said")
 			}
 		}
 		if u := c.Support; u != nil {

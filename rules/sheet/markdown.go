@@ -153,7 +153,7 @@ func (m *markdown) finding(f *note) {
 		m.line("  - for " + escapeMD(f.where))
 	}
 	if f.Fragile != nil {
-		m.line("  - by a hair: " + escapeMD(*f.Fragile))
+		m.line("  - close: " + escapeMD(*f.Fragile))
 	}
 	for _, r := range f.Related {
 		says := "  - see " + escapeMD(r.Says)

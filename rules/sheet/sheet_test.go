@@ -5,6 +5,7 @@ import (
 	"encoding/csv"
 	"encoding/json"
 	"flag"
+	"math"
 	"os"
 	"path/filepath"
 	"regexp"
@@ -526,11 +527,11 @@ func TestFinding(t *testing.T) {
 	want := `coat.toml:17:9: conflict: it cannot be [spacing-clash]
   count = 5
           ^
-  hair: a millimetre more would do
-  see:  the other one (coat.toml:18:15)
-  try:  let gaps be wider
-        gap = { max = 120 }
-        --with 'closure.front.run.gap.max=120 mm'
+  close: a millimetre more would do
+  see:   the other one (coat.toml:18:15)
+  try:   let gaps be wider
+         gap = { max = 120 }
+         --with 'closure.front.run.gap.max=120 mm'
 
 `
 	if diff := cmp.Diff(want, out[:min(len(want), len(out))]); diff != "" {
@@ -542,6 +543,45 @@ func TestFinding(t *testing.T) {
 	}
 	if got := regexp.MustCompile(`\x1b\[[0-9;]*m`).ReplaceAllString(colour, ""); got != out {
 		t.Errorf("colour changes the words (-want +got):\n%s", cmp.Diff(out, got))
+	}
+}
+
+// Numbers that JSON does not have are null, others exact to the nanometre.
+func TestNumbers(t *testing.T) {
+	p := fromText(t, oneSnap)
+	p.Findings = []rules.Finding{
+		{Rule: "a", Numbers: rules.Numbers{Have: math.NaN(), Need: math.Inf(1), Margin: math.Inf(-1), Unit: "mm", Compared: true}},
+		{Rule: "b", Numbers: rules.Numbers{Have: 15.8750005, Need: 0.1 + 0.2, Margin: -1e-9, Unit: "mm", Compared: true}},
+		{Rule: "c", Numbers: rules.Numbers{Have: 90, Need: 100, Margin: -10, Unit: "NM", Compared: true}},
+		{Rule: "d"},
+	}
+	out := checked(t, []*rules.Planned{p}, Options{Format: "json"})
+	var got []struct {
+		Findings []map[string]any `json:"findings"`
+	}
+	if err := json.Unmarshal([]byte(out), &got); err != nil {
+		t.Fatal(err)
+	}
+	want := []map[string]any{
+		{"have_mm": nil, "need_mm": nil, "margin_mm": nil, "have": nil, "need": nil, "margin": nil, "unit": nil},
+		{"have_mm": 15.875001, "need_mm": 0.3, "margin_mm": 0.0, "have": nil, "need": nil, "margin": nil, "unit": nil},
+		{"have_mm": nil, "need_mm": nil, "margin_mm": nil, "have": 90.0, "need": 100.0, "margin": -10.0, "unit": "NM"},
+		{"have_mm": nil, "need_mm": nil, "margin_mm": nil, "have": nil, "need": nil, "margin": nil, "unit": nil},
+	}
+	for i, w := range want {
+		for key, v := range w {
+			if g, there := got[0].Findings[i][key]; !there || g != v {
+				t.Errorf("%d: %s is %v, want %v", i, key, g, v)
+			}
+		}
+	}
+	if strings.Contains(out, "-0,") || strings.Contains(out, "null,\n      \"fixes\"") {
+		t.Errorf("negative zero or a missing list in:\n%s", out)
+	}
+	for l, want := range map[measure.Length]string{15_875_000: "15.875", 396_875: "0.396875", 0: "0", -1: "-0.000001", 10 * measure.Metre: "10000"} {
+		if b, err := json.Marshal(MM(l)); err != nil || string(b) != want {
+			t.Errorf("%d nm is %s, want %s", int64(l), b, want)
+		}
 	}
 }
 

@@ -147,8 +147,8 @@ func (t *text) check(d *document, several bool) {
 		return
 	}
 	t.painted(d.verdict, d.verdict, func() { t.flowIn("", 2, fmt.Sprintf("%s: %s: %s. %s", s.Garment, d.verdict, d.summary, d.next)) })
-	t.line("  why:  placketeer explain " + s.Findings[0].Rule)
-	t.line("  all:  placketeer spec " + shellQuote(s.File))
+	t.line("  why:   placketeer explain " + s.Findings[0].Rule)
+	t.line("  all:   placketeer spec " + shellQuote(s.File))
 }
 
 // finding writes a finding with its line, what to try and where else to
@@ -180,25 +180,25 @@ func (t *text) mark(p *rules.Planned, f *note) {
 // more writes what stands under a finding.
 func (t *text) more(in string, f *note) {
 	if f.where != "" {
-		t.flow(in+"for:  ", f.where)
+		t.flow(in+"for:   ", f.where)
 	}
 	if f.Fragile != nil {
-		t.flow(in+"hair: ", *f.Fragile)
+		t.flow(in+"close: ", *f.Fragile)
 	}
 	for _, r := range f.Related {
 		says := r.Says
 		if at := place(r.pos); at != "" {
 			says += " (" + at + ")"
 		}
-		t.flow(in+"see:  ", says)
+		t.flow(in+"see:   ", says)
 	}
 	for _, x := range f.Fixes {
-		t.flow(in+"try:  ", x.says())
+		t.flow(in+"try:   ", x.says())
 		for _, l := range x.TOML {
-			t.line(in + "      " + l)
+			t.line(in + "       " + l)
 		}
 		for _, w := range x.With {
-			t.line(in + "      --with " + shellQuote(w))
+			t.line(in + "       --with " + shellQuote(w))
 		}
 	}
 }
@@ -401,7 +401,7 @@ func (t *text) block(d *document, b any) {
 				t.flowIn("", 2, strings.TrimSpace(f.Severity+": "+f.Message+" ["+f.Rule+"] "+refsText(f.refs)))
 			})
 			if at := place(f.pos); at != "" {
-				t.flow("  at:   ", at)
+				t.flow("  at:    ", at)
 			}
 			t.more("  ", f)
 		}
