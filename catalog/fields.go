@@ -42,6 +42,8 @@ func notionFields(kind string, n *Notion) []field {
 		f("nickel", &n.Nickel, "nickel release, µg/cm² a week, from the maker's report", between(0, 1000)),
 		f("lead", &n.Lead, "lead, parts per million, from the maker's report", between(0, 1e6)),
 		f("pull", &n.Pull, "force it was tested to hold, in newtons", between(0, 5000)),
+		f("magnet", &n.Magnet, "whether a magnet holds it shut"),
+		f("point_sharp", &n.PointSharp, "whether a point or edge can be felt once it is on"),
 	}
 	diameter := f("diameter", &n.Diameter, "widest way across", small)
 	thickness := f("thickness", &n.Thickness, "height without the shank", upTo(60*mm))
