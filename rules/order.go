@@ -1,3 +1,883 @@
 package rules
 
-var orderRules []*Rule
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"placketeer/catalog"
+	"placketeer/catalog/measure"
+)
+
+// Stages of the work, in their order: what is done late spoils the piece.
+const (
+	StageSettle   = "Settle first"
+	StageMeasure  = "Measure"
+	StageBuy      = "Buy"
+	StageTest     = "Test"
+	StageCut      = "Cut"
+	StageFuse     = "Put the interfacing in"
+	StagePieces   = "Small pieces, before they are joined"
+	StageEdge     = "The edge that carries the closure"
+	StageTry      = "Hem and try-on"
+	StageHoles    = "Mark and sew the holes"
+	StageFasten   = "Mark and fix the fasteners"
+	StageCheck    = "Check"
+	layersInStack = 8 // folded in eight
+)
+
+// Stages are all stages in their order.
+var Stages = []string{
+	StageSettle, StageMeasure, StageBuy, StageTest, StageCut, StageFuse, StagePieces,
+	StageEdge, StageTry, StageHoles, StageFasten, StageCheck,
+}
+
+// Task is one thing to do and to tick off.
+type Task struct {
+	Stage   string
+	Closure string   // "" for the whole garment
+	Do      string   // one or two sentences with this garment's figures
+	Lines   []string // the same figures by size, where they differ
+	Take    []string // cautions that belong to it
+}
+
+// piece says whether a closure sits on a piece that is joined to the body
+// later, and so is worked before that.
+func piece(c *catalog.Closure) bool {
+	switch c.Where {
+	case "flap", "pocket", "tab", "strap":
+		return true
+	}
+	return false
+}
+
+// sewnHole says whether a closure has a hole to sew or cut open.
+func sewnHole(k *ClosurePlan) bool { return k.Hole.Needed && k.Hole.Kind != "loop" }
+
+var orderRules = []*Rule{
+	{
+		Name: "order-late", Severity: Conflict,
+		Title:   "holes and hardware of a flap, tab or pocket come before it is joined",
+		Formula: "on a flap, pocket, tab or strap: when is not after-joining; on a cuff or collar with set hardware: caution",
+		Why:     "Joined to the body, the anvil cannot reach under a pocket or flap, and what goes through the top layer goes through the one below: the pocket is shut, the front is pierced.",
+		Sources: []string{"common practice, no source: work the small piece first, join it afterwards"},
+		check: func(x *Context) {
+			if x.C.When != "after-joining" {
+				return
+			}
+			hard := setWithTool(&x.C.Notion)
+			switch {
+			case piece(x.C) && hard:
+				x.report(Conflict, x.path("when"), Numbers{}, "the %s of the %s would be set after it is joined: the anvil cannot reach under it, and the post would go through the layer below. Set them first, then join the %s", plural(x.C.Notion.Kind), x.C.Where, x.C.Where)
+			case piece(x.C) && sewnHole(x.K):
+				x.report(Conflict, x.path("when"), Numbers{}, "the hole of the %s would be sewn after it is joined: the foot sews through the layer below and the blade cuts it. Sew and open it first, then join the %s", x.C.Where, x.C.Where)
+			case piece(x.C) && x.C.Notion.Kind != catalog.Zip:
+				x.report(Caution, x.path("when"), Numbers{}, "sewn on after the %s is joined, the %s easily catches the layer below: sew it on first, or slip a card between", x.C.Where, x.C.Notion.Kind)
+			case hard && (x.C.Where == "cuff" || x.C.Where == "collar"):
+				x.report(Caution, x.path("when"), Numbers{}, "try whether the anvil reaches into the closed %s, or set the %s before it is sewn in", x.C.Where, plural(x.C.Notion.Kind))
+			}
+		},
+		propose: func(x *Context, f *Finding) []Change {
+			return []Change{{With: []string{x.key("when") + "=before-joining"}, Says: "work it before it is joined", Cost: 1}}
+		},
+	},
+}
+
+// planner writes the tasks of a plan.
+type planner struct {
+	p     *Planned
+	g     *catalog.Garment
+	u     measure.Unit
+	sizes []int
+	out   []Task
+	taken map[string]bool // findings that already stand at a task
+}
+
+// Order is the work on a garment, step by step, in the order it needs, with
+// the figures of one size, or of all where size is "".
+func Order(p *Planned, size string) []Task {
+	w := &planner{p: p, g: p.Garment, u: p.Garment.Units, taken: map[string]bool{}}
+	for i, s := range p.Garment.Sizes {
+		if size == "" || s == size {
+			w.sizes = append(w.sizes, i)
+		}
+	}
+	w.settle()
+	w.measure()
+	w.buy()
+	w.test()
+	w.cut()
+	w.fuse()
+	w.pieces()
+	w.edge()
+	w.try()
+	w.holes()
+	w.fasten()
+	w.check()
+	return w.out
+}
+
+func (w *planner) add(stage, closure, format string, args ...any) *Task {
+	w.out = append(w.out, Task{Stage: stage, Closure: closure, Do: fmt.Sprintf(format, args...)})
+	return &w.out[len(w.out)-1]
+}
+
+func (w *planner) len(l measure.Length) string  { return l.Text(w.u) }
+func (w *planner) fine(l measure.Length) string { return l.TextFine(w.u) }
+
+// take puts what those rules found at a task.
+func (w *planner) take(t *Task, closure string, names ...string) {
+	for i := range w.p.Findings {
+		f := &w.p.Findings[i]
+		for _, n := range names {
+			if f.Rule == n && (closure == "" || f.Closure == closure || f.Closure == "") && f.Message != "" && !w.taken[f.Message] {
+				w.taken[f.Message] = true
+				t.Take = append(t.Take, sentence(f.Message))
+			}
+		}
+	}
+}
+
+// sentence is a finding's message as a sentence.
+func sentence(s string) string {
+	if s == "" {
+		return s
+	}
+	return strings.ToUpper(s[:1]) + s[1:] + "."
+}
+
+// each runs do for every closure of that plan that it is asked of.
+func (w *planner) each(do func(i int, c *catalog.Closure, k *ClosurePlan)) {
+	for i := range w.p.Closures {
+		do(i, w.p.Closures[i].Closure, &w.p.Closures[i])
+	}
+}
+
+// sized is one text for all sizes where they agree; else it is "" and the
+// lines are one for each size.
+func (w *planner) sized(of func(size int) string) (text string, lines []string) {
+	same := true
+	for _, s := range w.sizes {
+		lines = append(lines, of(s))
+		same = same && lines[len(lines)-1] == lines[0]
+	}
+	if same {
+		return strings.Join(lines[:min(1, len(lines))], ""), nil
+	}
+	for i, s := range w.sizes {
+		lines[i] = w.g.Sizes[s] + ": " + lines[i]
+	}
+	return "", lines
+}
+
+// bySize is one text for all sizes where they agree, or one for each.
+func (w *planner) bySize(of func(size int) string) string {
+	texts := make([]string, len(w.sizes))
+	same := true
+	for i, s := range w.sizes {
+		texts[i] = of(s)
+		same = same && texts[i] == texts[0]
+	}
+	if len(texts) == 0 {
+		return ""
+	}
+	if same {
+		return texts[0]
+	}
+	for i, s := range w.sizes {
+		texts[i] = w.g.Sizes[s] + ": " + texts[i]
+	}
+	return strings.Join(texts, "; ")
+}
+
+func (w *planner) settle() {
+	n := 0
+	for i := range w.p.Findings {
+		if f := &w.p.Findings[i]; f.Severity == Conflict && !w.taken[f.Message] {
+			w.taken[f.Message] = true
+			where := ""
+			if f.Closure != "" {
+				where = "In the " + f.Closure
+				if f.Size != "" {
+					where += ", size " + f.Size
+				}
+				where += ": "
+			}
+			w.add(StageSettle, f.Closure, "%s%s.", where, f.Message)
+			n++
+		}
+	}
+	if n > 0 {
+		w.add(StageSettle, "", "Cut nothing until the above is settled, then print this list again.")
+	}
+}
+
+func (w *planner) measure() {
+	seen := map[string]bool{}
+	w.each(func(_ int, c *catalog.Closure, k *ClosurePlan) {
+		n := &c.Notion
+		if seen[n.Name] && c.Use != "" {
+			return
+		}
+		seen[n.Name] = true
+		s := shapeOf(n)
+		switch {
+		case n.Kind == catalog.Zip:
+			w.add(StageMeasure, c.Name, "Measure the finished opening of the %s: the plan counts on %s.", c.Name, w.bySize(func(i int) string { return w.len(c.Run.Length.At(i).V) }))
+		case n.Kind == catalog.Toggle:
+			w.add(StageMeasure, c.Name, "Measure a real %s: the plan counts on %s long, %s wide and %s thick.", w.called(c), w.fine(n.Length.V), w.fine(s.Width), w.fine(s.Thickness))
+		case s.Girth > 0:
+			w.add(StageMeasure, c.Name, "Wind a strip of paper round a real %s at its widest: the plan counts on %s.", w.called(c), w.fine(s.Girth))
+		case n.Thickness.Has():
+			w.add(StageMeasure, c.Name, "Measure a real %s: the plan counts on %s across and %s thick.", w.called(c), w.fine(acrossOf(n)), w.fine(n.Thickness.V))
+		default:
+			w.add(StageMeasure, c.Name, "Measure a real %s: the plan counts on %s across.", w.called(c), w.fine(acrossOf(n)))
+		}
+	})
+	for i, cl := range w.g.Cloths {
+		if !w.used(cl) {
+			continue
+		}
+		l := layerOf(w.g, catalog.Layer{Cloth: cl})
+		guess := ""
+		if l.Estimated {
+			guess = ", an estimate from its weight"
+		}
+		w.add(StageMeasure, "", "Fold %s in eight and lay a ruler on the stack: %s means %s a layer, as planned%s.", w.g.ClothNames[i], w.len(l.Thick*layersInStack), w.fine(l.Thick), guess)
+		if r := &cl.Repeat; r.Along.Has() || r.Across.Has() {
+			parts := []string{}
+			if r.Along.Has() {
+				parts = append(parts, w.len(r.Along.V)+" along")
+			}
+			if r.Across.Has() {
+				parts = append(parts, w.len(r.Across.V)+" across")
+			}
+			w.add(StageMeasure, "", "Measure the repeat of %s over three repeats: %s each.", w.g.ClothNames[i], strings.Join(parts, " and "))
+		}
+	}
+	if m := &w.g.Machine; m.FootLift.Has() && w.sews() {
+		w.add(StageMeasure, "", "Measure how far the presser foot lifts: the plan counts on %s.", w.fine(m.FootLift.V))
+	}
+}
+
+// called is the fastener of a closure by its name and kind.
+func (w *planner) called(c *catalog.Closure) string {
+	if c.Use == "" {
+		return c.Notion.Kind + " of the " + c.Name
+	}
+	if strings.Contains(c.Notion.Name, c.Notion.Kind) {
+		return c.Notion.Name
+	}
+	return c.Notion.Name + " " + c.Notion.Kind
+}
+
+func (w *planner) used(cl *catalog.Cloth) bool {
+	x := Context{G: w.g}
+	return x.used(cl)
+}
+
+// sews says whether there is anything for the machine to sew through.
+func (w *planner) sews() bool {
+	for i := range w.p.Closures {
+		if w.p.Closures[i].Closure.Notion.Kind != catalog.Zip {
+			return true
+		}
+	}
+	return false
+}
+
+func (w *planner) buy() {
+	names := map[string]bool{}
+	w.each(func(_ int, c *catalog.Closure, k *ClosurePlan) {
+		spare := ""
+		if c.Spare > 0 {
+			spare = fmt.Sprintf(" and %d spare", c.Spare)
+		}
+		t := (*Task)(nil)
+		if c.Notion.Kind == catalog.Zip {
+			t = w.add(StageBuy, c.Name, "Buy the zip of the %s, %s: %s%s.", c.Name, c.Notion.Name, w.bySize(func(i int) string {
+				if l := c.ZipLength.At(i); l.Has() {
+					return w.len(l.V)
+				}
+				return w.len(c.Run.Length.At(i).V)
+			}), spare)
+		} else {
+			t = w.add(StageBuy, c.Name, "Buy for the %s, %s: %s%s.", c.Name, w.called(c), w.bySize(func(i int) string {
+				n, known := k.Fasteners(i)
+				if !known {
+					return "as many as the layout takes"
+				}
+				return itoa(n)
+			}), spare)
+		}
+		w.take(t, c.Name, "safety-small", "safety-pull", "safety-nickel", "safety-lead", "safety-magnet")
+		if b := k.Sewing.Backing; b > 0 && k.Sewing.Sewn {
+			w.add(StageBuy, c.Name, "Buy as many flat backing buttons for the %s, about %s across.", c.Name, w.len(b))
+		}
+		if k.Needle.NM > 0 {
+			names[k.Needle.NM.String()+" "+k.Needle.Point] = true
+		}
+	})
+	total := measure.Length(0)
+	w.each(func(_ int, c *catalog.Closure, k *ClosurePlan) {
+		most := measure.Length(0)
+		for _, i := range w.sizes {
+			most = max(most, k.ThreadFor(i))
+		}
+		total += most
+	})
+	if total > 0 {
+		tex := ""
+		if t := w.p.Closures[0].Thread; t.Tex > 0 {
+			tex = t.Tex.String() + ", "
+		}
+		w.add(StageBuy, "", "Thread for holes and fasteners: %s%s a garment, seams not counted.", tex, metres(total))
+	}
+	if len(names) > 0 {
+		w.add(StageBuy, "", "Needles, two of each at least: %s.", joinAnd(sortedNames(names)))
+	}
+	for i, in := range w.g.Interfacings {
+		var parts []Piece
+		for c := range w.p.Closures {
+			if w.p.Closures[c].Support.Interfacing != in {
+				continue
+			}
+			best := Piece{}
+			for _, s := range w.sizes {
+				if q := w.p.StripPieces(c, s); q.N > 0 && q.Length > best.Length {
+					best = q
+				}
+			}
+			if best.N > 0 {
+				parts = append(parts, best)
+			}
+		}
+		if len(parts) == 0 || !in.Width.Has() {
+			continue
+		}
+		if l := Lay(in.Width.V, in.Shrink.Or(0), parts); l.Fits {
+			w.add(StageBuy, "", "Buy for the %s interfacing, %s, %s wide: %s at least.", w.g.InterfNames[i], in.Name, w.len(in.Width.V), w.len(l.Need))
+		}
+	}
+	for i := range w.p.Findings {
+		if f := &w.p.Findings[i]; f.Rule == "plaid-cloth" && !w.taken[f.Message] {
+			w.taken[f.Message] = true
+			w.add(StageBuy, "", "%s", sentence(f.Message))
+		}
+	}
+}
+
+func sortedNames(m map[string]bool) []string {
+	out := make([]string, 0, len(m))
+	for n := range m {
+		out = append(out, n)
+	}
+	slices.Sort(out)
+	return out
+}
+
+func (w *planner) test() {
+	hot := false
+	for j, cl := range w.g.Cloths {
+		if !w.used(cl) {
+			continue
+		}
+		l := IronLimit(w.g.Catalog, cl.Fibre)
+		if noFuse(cl) != "" && (cl.Kind == "waxed-cotton" || cl.Surface == "coated") {
+			w.add(StageTest, "", "Fold a scrap of %s with a bone folder, without an iron, and see whether the fold holds.", w.g.ClothNames[j])
+			continue
+		}
+		if l.Fibre == "" {
+			continue
+		}
+		steam := ""
+		if l.Symbol <= measure.OneDot {
+			steam = ", no steam"
+		}
+		t := w.add(StageTest, "", "Press a scrap of %s at %s, %s at most, through a press cloth%s: no shine, no shrinkage.", w.g.ClothNames[j], dots(l.Symbol), l.Symbol.Text(w.u), steam)
+		if !hot {
+			t.Take = append(t.Take, "Irons burn: keep fingers off the steam, and set the iron on its heel.")
+			hot = true
+		}
+	}
+	for i, in := range w.g.Interfacings {
+		for j, cl := range w.g.Cloths {
+			if in.Fixing != "fusible" || !w.together(in, cl) {
+				continue
+			}
+			lo, hi := fuseRange(in)
+			heat := lo.Text(w.u)
+			if hi > lo {
+				heat = "at the heat its maker gives (" + heat + " to " + hi.Text(w.u) + " are printed)"
+			} else {
+				heat = "at " + heat + " in the glue line, the sole hotter"
+			}
+			shell, fus := FuseTest(1)
+			t := w.add(StageTest, "", "Fuse the %s interfacing on %s, a swatch %s square on one %s square, three times, %s: lift and press 10 to 15 s a spot, let it cool flat. Rub the edge, and measure the swatch again for shrinkage.", w.g.InterfNames[i], w.g.ClothNames[j], w.len(fus[0]), w.len(shell[0]), heat)
+			w.take(t, "", "fuse-heat", "fuse-surface")
+		}
+	}
+	w.each(func(_ int, c *catalog.Closure, k *ClosurePlan) {
+		if sewnHole(k) {
+			h := &k.Hole
+			t := w.add(StageTest, c.Name, "Sew a sample hole for the %s, %s long (%s with its bars), through %s, %s thick, with needle %s and %s, and push the real %s through it.", c.Name, w.len(h.Length), w.len(h.Stitched), layerNames(&k.Over), w.fine(k.Over.Thick), k.Needle.NM, k.Thread.Tex, c.Notion.Kind)
+			w.take(t, c.Name, "stack-bulky", "hole-frays", "hole-stretch", "hole-tight", "hole-long")
+		}
+		if setWithTool(&c.Notion) {
+			t := w.add(StageTest, c.Name, "Make a test set of the %s through %s, %s pressed together: it must not turn by hand, and must open and close freely.", w.called(c), layerNames(&k.Under), w.fine(k.Under.Pressed))
+			w.take(t, c.Name, "hardware-grip", "hardware-post", "hardware-hole", "hardware-test-set", "work-setting")
+		}
+		if turns(c) && turnOf(&k.Over) > 0 {
+			w.add(StageTest, c.Name, "Roll the real layers of the %s over your finger and mark how far the upper one creeps: about %s is planned.", c.Name, w.len(c.Turn.Or(turnOf(&k.Over).RoundNearest(markStep(w.u)))))
+		}
+	})
+}
+
+// together says whether any closure has the interfacing on the cloth.
+func (w *planner) together(in *catalog.Interfacing, cl *catalog.Cloth) bool {
+	for i := range w.g.Closures {
+		if together(w.g.Closures[i].Over, in, cl) || together(w.g.Closures[i].Under, in, cl) {
+			return true
+		}
+	}
+	return false
+}
+
+// FuseTest is the cloth and the fusible for that many test swatches, width and
+// length: 12 in squares of cloth with 9 in squares on them.
+func FuseTest(n int) (cloth, fusible [2]measure.Length) {
+	k := measure.Length(n)
+	return [2]measure.Length{12 * in * k, 12 * in}, [2]measure.Length{9 * in * k, 9 * in}
+}
+
+// layerNames are the layers of a stack in words, outside first.
+func layerNames(s *Stack) string {
+	names := make([]string, len(s.Layers))
+	for i := range s.Layers {
+		names[i] = s.Layers[i].Layer.Name
+	}
+	return joinAnd(names)
+}
+
+func (w *planner) cut() {
+	for j, cl := range w.g.Cloths {
+		if w.used(cl) && cl.Shrink.Or(0) > 0 {
+			w.add(StageCut, "", "Shrink %s before cutting: it loses %s, %s in a yard (0.9 m).", w.g.ClothNames[j], percent(cl.Shrink.V), w.len(ShrinkApart(measure.Yard, cl.Shrink.V, 0)))
+		}
+	}
+	for i, in := range w.g.Interfacings {
+		if w.supported(in) && in.Shrink.Or(0) > 0 {
+			w.add(StageCut, "", "Shrink %s before cutting: it loses %s, %s in a yard (0.9 m).", w.g.InterfNames[i], percent(in.Shrink.V), w.len(ShrinkApart(measure.Yard, in.Shrink.V, 0)))
+		}
+	}
+	for i := range w.p.Findings {
+		if f := &w.p.Findings[i]; f.Rule == "one-way" && !w.taken[f.Message] {
+			w.taken[f.Message] = true
+			w.add(StageCut, "", "%s", sentence(f.Message))
+		}
+	}
+	w.each(func(i int, c *catalog.Closure, k *ClosurePlan) {
+		if cl := checked(w.g, c); cl != nil && isFront(c) {
+			w.checks(c, cl)
+		}
+		s := &k.Stand
+		if c.Notion.Kind != catalog.Zip && isFront(c) {
+			switch s.Construction {
+			case "folded":
+				w.add(StageCut, c.Name, "Cut the %s with %s beyond the centre line: a band of %s folded back, %s turned under, %s for the folds. Snip the fold lines top and bottom.", c.Name, w.len(s.Extension), w.len(s.Band), w.len(s.TurnUnder), w.fine(s.FoldLoss))
+			case "band":
+				w.add(StageCut, c.Name, "Cut the bands of the %s %s wide, for %s finished with seams of %s.", c.Name, w.len(s.BandCut), w.len(s.Band), w.len(s.Seam))
+			default:
+				w.add(StageCut, c.Name, "Cut the %s with %s beyond the centre line: a stand of %s and a seam of %s. Snip the centre line top and bottom.", c.Name, w.len(s.Extension), w.len(s.Have), w.len(s.Seam))
+			}
+			if s.FacingCut > 0 {
+				w.add(StageCut, c.Name, "Cut the facing of the %s %s wide.", c.Name, w.len(s.FacingCut))
+			}
+		}
+		if turns(c) && turnOf(&k.Over) > 0 {
+			w.add(StageCut, c.Name, "Cut the upper layer of the %s %s larger than the under one at the edges that roll.", c.Name, w.len(c.Turn.Or(turnOf(&k.Over).RoundNearest(markStep(w.u)))))
+		}
+		if k.Support.Interfacing != nil {
+			n := 0
+			for _, z := range w.sizes {
+				n = max(n, w.p.StripPieces(i, z).N)
+			}
+			if n > 0 {
+				long, lines := w.sized(func(z int) string { return w.len(w.p.StripPieces(i, z).Length) })
+				if long != "" {
+					long = " and " + long + " long"
+				} else {
+					long += ", and as long as the run"
+				}
+				t := w.add(StageCut, c.Name, "Cut %s of %s for the %s, %s wide%s.", piecesOf(n, "strip"), w.interfacing(k.Support.Interfacing), c.Name, w.len(k.Support.Strip), long)
+				t.Lines = lines
+				w.take(t, c.Name, "shrink-apart")
+			}
+		}
+	})
+}
+
+// checks are the tasks of laying the two fronts of a checked cloth.
+func (w *planner) checks(c *catalog.Closure, cl *catalog.Cloth) {
+	x := Context{G: w.g, C: c, U: w.u}
+	k := &c.Check
+	name := w.g.NameOf(cl)
+	if under, known := barUnder(k); known && k.Over.Has() {
+		w.add(StageCut, c.Name, "Lay the upper front on %s with a bar %s; the under front with a bar %s. Match at the seam line, not at the cut edge.", name, x.left(k.Over.V), x.left(under))
+	} else {
+		w.add(StageCut, c.Name, "Lay both fronts on %s with a bar at the same distance from the centre line. Match at the seam line, not at the cut edge.", name)
+	}
+	switch k.Cut {
+	case "mirror":
+		w.add(StageCut, c.Name, "Fold %s face to face and pin bar on bar every few inches before you cut both fronts at once.", name)
+	default:
+		w.add(StageCut, c.Name, "Cut the fronts one at a time, %s lying the same way; turn the pattern over for the second.", name)
+	}
+}
+
+func (w *planner) supported(in *catalog.Interfacing) bool {
+	x := Context{G: w.g}
+	return x.supported(in)
+}
+
+func (w *planner) interfacing(in *catalog.Interfacing) string {
+	for i := range w.g.Interfacings {
+		if w.g.Interfacings[i] == in {
+			return "the " + w.g.InterfNames[i] + " interfacing"
+		}
+	}
+	return "interfacing"
+}
+
+func piecesOf(n int, what string) string {
+	if n == 1 {
+		return "1 " + what
+	}
+	return itoa(n) + " " + what + "s"
+}
+
+func (w *planner) fuse() {
+	w.each(func(_ int, c *catalog.Closure, k *ClosurePlan) {
+		s := &k.Support
+		if s.Interfacing == nil {
+			return
+		}
+		name := w.interfacing(s.Interfacing)
+		from := "from the finished edge"
+		if c.Stand.StripFromEdge.Has() {
+			from = w.len(c.Stand.StripFromEdge.V) + " from the cut edge"
+		}
+		if s.Interfacing.Fixing == "fusible" {
+			lo, hi := fuseRange(s.Interfacing)
+			heat := lo.Text(w.u)
+			if hi > lo {
+				heat = "the heat of the test swatch"
+			}
+			w.add(StageFuse, c.Name, "Fuse %s under the %s, %s wide, beginning %s, at %s, before any hole is sewn. Trim it out of the seam allowances to 1/8 in (3 mm).", name, c.Name, w.len(s.Strip), from, heat)
+		} else {
+			w.add(StageFuse, c.Name, "Baste %s under the %s, %s wide, beginning %s, before any hole is sewn, and trim it close to the seam line.", name, c.Name, w.len(s.Strip), from)
+		}
+	})
+}
+
+// places are the positions of one closure as marked from the top of its run.
+func (w *planner) places(k *ClosurePlan) (text string, lines []string) {
+	text, lines = w.sized(func(i int) string {
+		z := &k.Sizes[i]
+		if !z.Solved {
+			return "not laid out, see above"
+		}
+		texts := make([]string, len(z.Positions))
+		for j, p := range z.Positions {
+			texts[j] = p.Short(w.u)
+		}
+		s := strings.Join(texts, ", ")
+		if len(z.Rows) > 0 && w.tapers(z) {
+			for j, r := range z.Rows {
+				texts[j] = r.Short(w.u)
+			}
+			s += "; from the centre line " + strings.Join(texts, ", ")
+		}
+		return s
+	})
+	if text != "" {
+		text = " at " + text
+	}
+	return text, lines
+}
+
+// tapers says whether the columns of a double-breasted front draw together.
+func (w *planner) tapers(z *SizePlan) bool {
+	for _, r := range z.Rows {
+		if r != z.Rows[0] {
+			return true
+		}
+	}
+	return false
+}
+
+// line is the line that the holes of a closure lie on.
+func (w *planner) line(c *catalog.Closure, k *ClosurePlan) string {
+	if c.Lap != "double" {
+		return "the centre line"
+	}
+	for _, i := range w.sizes {
+		if z := &k.Sizes[i]; len(z.Rows) > 0 && !w.tapers(z) {
+			return "its column, " + w.len(z.Rows[0]) + " from the centre line,"
+		}
+	}
+	return "its column"
+}
+
+// from is what a position is measured from.
+func from(c *catalog.Closure) string {
+	if isFront(c) {
+		return "the neck edge"
+	}
+	return "the top of the " + c.Name
+}
+
+// holeTask marks and sews the holes of a closure.
+func (w *planner) holeTask(stage string, c *catalog.Closure, k *ClosurePlan) {
+	h := &k.Hole
+	on := w.line(c, k)
+	where := "each from " + w.len(h.Beyond) + " beyond " + on + " towards the edge, to " + w.len(h.Inside) + " inside it"
+	if h.Direction == "along" {
+		where = "each on " + strings.TrimSuffix(on, ",") + ", from " + w.len(h.Beyond) + " above the mark to " + w.len(h.Inside) + " below it"
+	}
+	at, lines := w.places(k)
+	w.add(stage, c.Name, "Mark the holes of the %s from %s%s: %s.", c.Name, from(c), at, where).Lines = lines
+	finish := ""
+	switch c.Finish {
+	case "twice":
+		finish = " Sew each twice over."
+	case "corded":
+		finish = " Sew them over a cord."
+	case "overcast":
+		finish = " Overcast the layers together first."
+	case "sealed":
+		finish = " Seal each cut."
+	}
+	n := w.bySize(func(i int) string { return itoa(k.Holes(i)) })
+	t := (*Task)(nil)
+	switch h.Kind {
+	case "bound":
+		t = w.add(stage, c.Name, "Make the bound holes of the %s (%s), %s long, and open the facing behind each.", c.Name, n, w.len(h.Length))
+	case "hand":
+		t = w.add(stage, c.Name, "Cut and work the holes of the %s by hand (%s), %s long.%s", c.Name, n, w.len(h.Length), finish)
+	default:
+		t = w.add(stage, c.Name, "Sew the holes of the %s (%s), %s long, needle %s, %s.%s Open each with a pin across its bars.", c.Name, n, w.len(h.Length), k.Needle.NM, k.Thread.Tex, finish)
+	}
+	t.Take = append(t.Take, "Cut away from your hand, the blade on a block.")
+}
+
+// fixTask fixes the fasteners of a closure.
+func (w *planner) fixTask(stage string, c *catalog.Closure, k *ClosurePlan) {
+	n := &c.Notion
+	count := w.bySize(func(i int) string {
+		m, known := k.Fasteners(i)
+		if !known {
+			return "all"
+		}
+		return itoa(m)
+	})
+	t := (*Task)(nil)
+	switch {
+	case setWithTool(n):
+		punch := ""
+		if l := k.Hardware.Punch; l > 0 {
+			punch = ", holes punched " + w.fine(l)
+		}
+		t = w.add(stage, c.Name, "Set the %s of the %s (%s)%s; check each: seated, tight, opening freely.", plural(n.Kind), c.Name, count, punch)
+		t.Take = append(t.Take, "Eye protection on; a rawhide or plastic mallet, never steel; the maker's own die and anvil.")
+	case n.Kind == catalog.Button || n.Kind == catalog.Toggle:
+		shank := ""
+		if l := k.Sewing.ThreadShank; l > 0 {
+			shank = ", on a thread shank of " + w.fine(l)
+		}
+		back := ""
+		if k.Sewing.Backing > 0 {
+			back = ", a backing button behind each"
+		}
+		t = w.add(stage, c.Name, "Sew the %s of the %s on (%s)%s%s.", plural(n.Kind), c.Name, count, shank, back)
+	default:
+		t = w.add(stage, c.Name, "Sew the %s of the %s on (%s).", plural(n.Kind), c.Name, count)
+	}
+	w.take(t, c.Name, "safety-sharp")
+}
+
+func (w *planner) pieces() {
+	w.each(func(_ int, c *catalog.Closure, k *ClosurePlan) {
+		if !piece(c) || c.Notion.Kind == catalog.Zip {
+			return
+		}
+		if c.Where != "flap" {
+			w.bulk(StagePieces, c, k)
+		}
+		at := len(w.out)
+		if sewnHole(k) {
+			w.holeTask(StagePieces, c, k)
+		}
+		if setWithTool(&c.Notion) && !sewnHole(k) {
+			places, lines := w.places(k)
+			w.add(StagePieces, c.Name, "Mark the %s of the %s from %s%s.", plural(c.Notion.Kind), c.Name, from(c), places).Lines = lines
+			w.fixTask(StagePieces, c, k)
+		}
+		if len(w.out) > at {
+			w.add(StagePieces, c.Name, "Only now join the %s to the body (%s).", c.Name, piecesOf(c.Pieces, "piece"))
+		}
+		if c.Where == "flap" {
+			w.bulk(StagePieces, c, k)
+		}
+	})
+}
+
+// bulk is the work at the thickest place of a closure.
+func (w *planner) bulk(stage string, c *catalog.Closure, k *ClosurePlan) {
+	if len(k.Places) == 0 || k.Places[0].Thick <= thickStack {
+		return
+	}
+	p := &k.Places[0]
+	t := w.add(stage, c.Name, "Count the layers at %s: %d of cloth, %s thick.", p.called(), p.Cloths, w.fine(p.Thick))
+	w.take(t, c.Name, "place-thick")
+	if len(t.Take) == 0 {
+		t.Do += " First " + p.Trim + "."
+	}
+	nm := k.Needle.NM
+	if want := min(NeedleStep(k.Needle.Min, 1), k.Needle.Max); p.Graded > thickStack {
+		nm = max(nm, want)
+	}
+	t = w.add(stage, c.Name, "Check the needle clamp and put in %s before you sew over it; stitch %s, the wheel turned by hand.", nm, w.fine(k.Stitch.Length))
+	w.take(t, "", "work-needle", "safety-fragments")
+}
+
+func (w *planner) edge() {
+	w.each(func(_ int, c *catalog.Closure, k *ClosurePlan) {
+		if c.Notion.Kind == catalog.Zip {
+			w.add(StageEdge, c.Name, "Sew the zip of the %s in, its stop at the top of the opening.", c.Name)
+			return
+		}
+		if piece(c) {
+			return
+		}
+		w.bulk(StageEdge, c, k)
+		if s := &c.Stand; s.TopstitchInset.Has() {
+			w.add(StageEdge, c.Name, "Baste the fold of the %s and top-stitch it %s from the edge.", c.Name, w.len(s.TopstitchInset.V))
+		} else if cl := shell(c.Over); cl != nil && !HoldsPress(cl) && s.Construction != "" {
+			w.add(StageEdge, c.Name, "Baste the fold of the %s and stitch it %s from the edge: %s does not hold a press.", c.Name, w.len(usualTopstitch(w.u)), w.g.NameOf(cl))
+		}
+	})
+}
+
+func (w *planner) try() {
+	w.each(func(_ int, c *catalog.Closure, k *ClosurePlan) {
+		if !isFront(c) || c.Notion.Kind == catalog.Zip || len(w.sizes) == 0 {
+			return
+		}
+		last := w.bySize(func(i int) string {
+			if z := &k.Sizes[i]; z.Solved && z.Count > 0 {
+				return w.len(z.Last)
+			}
+			return "not laid out"
+		})
+		w.add(StageTry, c.Name, "Turn the hem up and pin it, pin the %s shut, and try it on: sit down, climb a step, reach forward. Only when the hem line is fixed is the last %s placed, %s above it.", c.Name, c.Notion.Kind, last)
+		size := ""
+		if len(w.g.Sizes) > 1 {
+			size = "." + w.g.Sizes[w.sizes[0]]
+		}
+		w.add(StageTry, c.Name, "If the hem line moved, plan again with --with closure.%s.run.length%s=… and mark from the new list.", c.Name, size)
+	})
+}
+
+func (w *planner) holes() {
+	w.each(func(_ int, c *catalog.Closure, k *ClosurePlan) {
+		switch {
+		case piece(c) || c.Notion.Kind == catalog.Zip:
+		case sewnHole(k):
+			w.holeTask(StageHoles, c, k)
+		case k.Hole.Needed && k.Loop.Inside > 0:
+			places, lines := w.places(k)
+			w.add(StageHoles, c.Name, "Mark the loops of the %s from %s%s, and sew each in with %s inside it.", c.Name, from(c), places, w.len(k.Loop.Inside)).Lines = lines
+		}
+	})
+}
+
+func (w *planner) fasten() {
+	w.each(func(_ int, c *catalog.Closure, k *ClosurePlan) {
+		if c.Notion.Kind == catalog.Zip {
+			return
+		}
+		if piece(c) && setWithTool(&c.Notion) && !sewnHole(k) {
+			w.add(StageFasten, c.Name, "Close the %s and mark its counterparts on the body through it; set them with the body alone on the anvil.", c.Name)
+			return
+		}
+		switch {
+		case sewnHole(k):
+			lap, end := "Close the "+c.Name+" over what lies beneath", "from the outer end"
+			if isFront(c) {
+				lap = "Lap the " + c.Name + ", centre line on centre line,"
+			}
+			if k.Hole.Direction == "along" {
+				end = "below the upper end"
+			}
+			w.add(StageFasten, c.Name, "%s and mark the %s through the holes, %s %s of each.", lap, plural(c.Notion.Kind), w.len(k.Hole.Beyond), end)
+		case k.Hole.Needed:
+			w.add(StageFasten, c.Name, "Close the %s edge to edge and mark the %s where the loops reach.", c.Name, plural(c.Notion.Kind))
+		default:
+			places, lines := w.places(k)
+			w.add(StageFasten, c.Name, "Mark the %s of the %s from %s%s, one side first; press the other side on it for its marks.", plural(c.Notion.Kind), c.Name, from(c), places).Lines = lines
+		}
+		w.fixTask(StageFasten, c, k)
+	})
+	for i := range w.g.Cords {
+		c := &w.g.Cords[i]
+		tacked := ""
+		if c.Tacked.Or(false) {
+			tacked = ", stitched down midway"
+		}
+		free := ""
+		if c.FreeEnd.Has() {
+			free = ", the ends " + w.len(c.FreeEnd.V) + " out of the channel with the garment open flat"
+		}
+		t := w.add(StageFasten, "", "Draw the cord %s in at the %s%s%s.", c.Name, c.At, tacked, free)
+		w.take(t, "", "safety-cord-top", "safety-cord-low")
+	}
+}
+
+func (w *planner) check() {
+	w.each(func(_ int, c *catalog.Closure, k *ClosurePlan) {
+		if c.Notion.Kind == catalog.Zip {
+			w.add(StageCheck, c.Name, "Run the zip of the %s up and down, with one hand.", c.Name)
+			return
+		}
+		w.add(StageCheck, c.Name, "Fasten and open every %s of the %s, with one hand, and pull at each.", c.Notion.Kind, c.Name)
+	})
+	for i := range w.g.Cloths {
+		if w.g.Cloths[i].Repeat.Across.Has() && w.used(w.g.Cloths[i]) {
+			w.add(StageCheck, "", "Button up and look at the bars of %s from six feet (2 m) away.", w.g.ClothNames[i])
+		}
+	}
+	if l, name := w.coolest(); name != "" && l.Symbol < noPressCloth {
+		w.add(StageCheck, "", "Finish with the iron at %s at most, %s: the %s of %s stands no more.", dots(l.Symbol), l.Symbol.Text(w.u), l.Fibre, name)
+	}
+	if isChild(w.g) {
+		t := w.add(StageCheck, "", "Feel the whole garment inside and out for pins, points and pieces of needle.")
+		w.take(t, "", "safety-fragments")
+	}
+	if isChild(w.g) || w.g.Costume.Or(false) || w.g.Sleepwear.Length.Has() {
+		t := w.add(StageCheck, "", "Before it is sold: read the law of the place and ask an accredited laboratory. This list is no certificate.")
+		w.take(t, "", "safety-market", "safety-costume", "safety-sleepwear", "safety-small", "safety-pull", "safety-nickel", "safety-lead", "safety-magnet", "safety-sharp", "safety-cord-top", "safety-cord-low")
+	}
+}
+
+// coolest is the limit of the most delicate cloth, which is that of the
+// finished garment.
+func (w *planner) coolest() (Limit, string) {
+	best, name := Limit{}, ""
+	for i, cl := range w.g.Cloths {
+		if l := IronLimit(w.g.Catalog, cl.Fibre); w.used(cl) && l.Fibre != "" && (name == "" || l.Symbol < best.Symbol) {
+			best, name = l, w.g.ClothNames[i]
+		}
+	}
+	return best, name
+}

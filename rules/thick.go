@@ -185,7 +185,7 @@ var thickRules = []*Rule{
 			}
 			have, need := x.apart(p.Thick, lift)
 			n := atMost(p.Thick, lift)
-			if p.Graded > most {
+			if p.Graded > most+mm/10 {
 				x.report(Caution, x.placePath(p), n, "%s is %d layers of cloth, %s thick%s (%s), and the foot lifts %s; even pressed, trimmed and graded it is %s: %s, and sew this place by hand", p.called(), p.Cloths, have, x.guess(&x.K.Over), p.Says, need, x.thin(p.Graded), p.Trim)
 				return
 			}
