@@ -43,6 +43,7 @@ func notionFields(kind string, n *Notion) []field {
 		f("lead", &n.Lead, "lead, parts per million, from the maker's report", between(0, 1e6)),
 		f("pull", &n.Pull, "force it was tested to hold, in newtons", between(0, 5000)),
 		f("magnet", &n.Magnet, "whether a magnet holds it shut"),
+		f("flux", &n.Flux, "flux index of the magnet, kG² mm², from the maker's report", between(0, 1e5)),
 		f("point_sharp", &n.PointSharp, "whether a point or edge can be felt once it is on"),
 	}
 	diameter := f("diameter", &n.Diameter, "widest way across", small)

@@ -137,6 +137,7 @@ type Notion struct {
 	Lead       Opt[float64] // ppm
 	Pull       Opt[float64] // tested holding force, N
 	Magnet     Opt[bool]
+	Flux       Opt[float64] // index of the magnet, kG² mm²
 	PointSharp Opt[bool]
 }
 

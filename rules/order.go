@@ -310,7 +310,7 @@ func (w *planner) buy() {
 				return itoa(n)
 			}), spare)
 		}
-		w.take(t, c.Name, "safety-small", "safety-pull", "safety-nickel", "safety-lead", "safety-magnet")
+		w.take(t, c.Name, "safety-small", "safety-pull", "safety-nickel", "safety-lead", "safety-magnet", "snap-magnet")
 		if b := k.Sewing.Backing; b > 0 && k.Sewing.Sewn {
 			w.add(StageBuy, c.Name, "Buy as many flat backing buttons for the %s, about %s across.", c.Name, w.len(b))
 		}
@@ -743,12 +743,27 @@ func (w *planner) bulk(stage string, c *catalog.Closure, k *ClosurePlan) {
 	if len(t.Take) == 0 {
 		t.Do += " First " + p.Trim + "."
 	}
+	if p.Trim == gradeWords {
+		widths := Grade(p.Cloths - plyCount(&k.Over))
+		texts := make([]string, len(widths))
+		for i, l := range widths {
+			texts[i] = l.Short(w.u)
+		}
+		if len(texts) > 1 {
+			w.add(stage, c.Name, "Grade the %d allowances there, from the outside in: %s.", len(texts), strings.Join(texts, ", "))
+		}
+	}
 	nm := k.Needle.NM
 	if want := min(NeedleStep(k.Needle.Min, 1), k.Needle.Max); p.Graded > thickStack {
 		nm = max(nm, want)
 	}
 	t = w.add(stage, c.Name, "Check the needle clamp and put in %s before you sew over it; stitch %s, the wheel turned by hand.", nm, w.fine(k.Stitch.Length))
 	w.take(t, "", "work-needle", "safety-fragments")
+}
+
+func plyCount(s *Stack) int {
+	_, _, n := plies(s)
+	return n
 }
 
 func (w *planner) edge() {

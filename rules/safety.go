@@ -365,9 +365,6 @@ func setWithTool(n *catalog.Notion) bool {
 	return false
 }
 
-// magnetic says whether a magnet holds a fastener shut.
-func magnetic(n *catalog.Notion) bool { return n.Magnet.Or(false) || n.Spring == "magnet" }
-
 var safetyRules = []*Rule{
 	{
 		Name: "safety-market", Severity: Note,
@@ -535,26 +532,21 @@ var safetyRules = []*Rule{
 	},
 	{
 		Name: "safety-magnet", Severity: Caution,
-		Title:   "magnets and children",
-		Formula: "a magnetic fastener on a child's garment: caution; on any other: note",
+		Title:   "a strong magnet in a child's garment",
+		Formula: "flux index (flux, kG² mm²) of a magnet that fits the small-parts cylinder: 50 or more, caution; snap-magnet speaks of magnets in general",
 		Why:     "Two swallowed magnets pinch the gut between them.",
-		Sources: []string{
-			"16 CFR 1262: loose magnets that fit the small-parts cylinder, flux index under 50 kG² mm²; for amusement, jewellery and stress relief, not for a snap sewn into a coat",
-			"from memory: keep magnets away from pacemakers",
-		},
+		Sources: []string{"16 CFR 1262.2 to .4: loose or separable magnets of amusement, jewellery and stress-relief goods, flux index under 50; a snap held fast in a coat is outside it, so the figure is borrowed"},
 		check: func(x *Context) {
-			switch {
-			case !magnetic(&x.C.Notion):
-			case isChild(x.G):
-				x.report(Caution, x.path("use"), Numbers{}, "the %s holds by a magnet: take another on a child's garment. 16 CFR 1262 is not about sewn-in snaps, but a magnet that comes loose is dangerous to swallow; %s", x.C.Notion.Kind, askFirst)
-			default:
-				x.report(Note, x.path("use"), Numbers{}, "the %s holds by a magnet: sew it in so that it cannot come loose, and warn whoever wears a pacemaker", x.C.Notion.Kind)
+			n := &x.C.Notion
+			if !isChild(x.G) || !n.Flux.Has() || !MagnetHazard(gaugeOf(n) != GaugeNo, n.Flux.V) {
+				return
 			}
+			x.report(Caution, x.path("use"), Numbers{n.Flux.V, 50, 50 - n.Flux.V, "kG² mm²", true}, "the magnet of the %s has a flux index of %s: loose, it would be a hazard by 16 CFR 1262, which is not about garments; take another closure; %s", n.Kind, trim(n.Flux.V), askFirst)
 		},
 		propose: func(x *Context, f *Finding) []Change {
 			var out []Change
 			for _, n := range x.G.Catalog.Notions {
-				if n.Kind == x.C.Notion.Kind && !magnetic(n) && n.Attach == x.C.Notion.Attach {
+				if n.Kind == x.C.Notion.Kind && !n.Magnet.Or(false) && n.Spring != "magnet" && n.Attach == x.C.Notion.Attach {
 					out = append(out, Change{With: []string{x.key("use") + "=" + n.Name}, Says: "use " + n.Name, Cost: (acrossOf(n) - acrossOf(&x.C.Notion)).Abs().MM()})
 				}
 			}
@@ -621,7 +613,7 @@ var safetyRules = []*Rule{
 			}
 			switch InfantGarment(s.Months.Or(12), s.Parts.Or(1), s.Length.V) {
 			case Yes:
-				x.report(Note, "sleepwear", atMost(s.Length.V, most), "by its size and length this counts as an infant garment: 16 CFR 1610 and 1611 apply, not the full test of 1615; put the size in months on the label; %s", askFirst)
+				x.report(Note, "sleepwear", atMost(s.Length.V, most), "by its size and length this may count as an infant garment, for which 16 CFR 1610 and 1611 stand in place of the full test of 1615; put the size in months on the label; %s", askFirst)
 			case Unsure:
 				x.report(Caution, "sleepwear.length", atMost(s.Length.V, most), "%s lies between 64.8 cm and 25.75 in, which 16 CFR 1615 prints as the same: keep to 64.8 cm", x.len(s.Length.V))
 			default:

@@ -20,7 +20,7 @@ type Place struct {
 }
 
 const (
-	gradeWords = "grade the allowances, 1/4 in for the one next to the outside and 1/8 in for the others, and cut the corner away"
+	gradeWords = "grade the allowances, 1/4 in for the one next to the outside down to 1/8 in, and cut the corner away"
 )
 
 // plies are the layers of cloth of a stack added up, and how many they are.
@@ -157,6 +157,19 @@ func (x *Context) placePath(p *Place) string {
 		return x.path("over")
 	}
 	return x.path("run." + p.Path)
+}
+
+// Grade are the widths that so many allowances in one seam are trimmed to, the
+// one next to the outside first: 1/4 in, then in even steps down to 1/8.
+func Grade(n int) []measure.Length {
+	out := make([]measure.Length, n)
+	for i := range out {
+		out[i] = quarter
+		if n > 1 {
+			out[i] -= (quarter - eighth) * measure.Length(i) / measure.Length(n-1)
+		}
+	}
+	return out
 }
 
 var thickRules = []*Rule{

@@ -26,7 +26,7 @@ func checklistCommand() *command {
 				return err
 			}
 			return in.write(names, func(w io.Writer, ps []*rules.Planned, o sheet.Options) error {
-				return checklist(w, ps[0], o)
+				return sheet.Checklist(w, ps[0], o)
 			})
 		},
 	}

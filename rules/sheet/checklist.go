@@ -135,24 +135,19 @@ func (l *listed) text(o Options) string {
 	return t.String()
 }
 
-// markdownSigns are what Markdown would read as its own.
-var markdownSigns = strings.NewReplacer(
-	`\`, `\\`, "`", "\\`", "*", `\*`, "_", `\_`, "[", `\[`, "]", `\]`, "<", `\<`, ">", `\>`, "#", `\#`, "|", `\|`, "~", `\~`, "&", `\&`,
-)
-
 func (l *listed) markdown() string {
 	var b strings.Builder
-	say := markdownSigns.Replace
+	say := escapeMD
 	fmt.Fprintf(&b, "# %s\n", say(l.title()))
 	for i, s := range l.Stages {
 		fmt.Fprintf(&b, "\n## %d. %s\n\n", i+1, say(s.Stage))
 		for _, t := range s.Tasks {
 			fmt.Fprintf(&b, "- [ ] %s\n", say(t.Do))
 			for _, c := range t.Lines {
-				fmt.Fprintf(&b, "  - %s\n", say(clean(c)))
+				fmt.Fprintf(&b, "  - %s\n", say(c))
 			}
 			for _, c := range t.Cautions {
-				fmt.Fprintf(&b, "  - **Take care:** %s\n", say(clean(c)))
+				fmt.Fprintf(&b, "  - **Take care:** %s\n", say(c))
 			}
 		}
 	}

@@ -1,0 +1,147 @@
+package rules
+
+import (
+	"math"
+	"testing"
+
+	"placketeer/catalog/measure"
+
+	"github.com/google/go-cmp/cmp"
+)
+
+func TestPublishedForces(t *testing.T) {
+	for _, c := range []struct {
+		source    string
+		got, want float64
+		tol       float64
+	}{
+		{"16 CFR 1500.51: 10 lbf on a seam", (10 * measure.PoundForce).N(), 44.5, .05},
+		{"definition of the pound-force: 15 lbf", (15 * measure.PoundForce).N(), 66.72, .02},
+		{"EN 71-1, 90 N", measure.Force(90).Lbf(), 20.23, .02},
+		{"MIL-B-286D: 60 lb", (60 * measure.PoundForce).N(), 266.9, .1},
+	} {
+		if math.Abs(c.got-c.want) > c.tol {
+			t.Errorf("%s: %g, published %g", c.source, c.got, c.want)
+		}
+	}
+}
+
+// 16 CFR 1500.50: to 18 months 1500.51, over 18 to 36 1500.52, over 36 to 96
+// 1500.53; a label that spans them takes the most stringent of them.
+func TestPublishedAgeBands(t *testing.T) {
+	for months, want := range map[int]string{
+		18: "16 CFR 1500.51", 19: "16 CFR 1500.52", 36: "16 CFR 1500.52",
+		37: "16 CFR 1500.53", 96: "16 CFR 1500.53", 97: "",
+	} {
+		if got := UseAbuse(months); got != want {
+			t.Errorf("%d months: %q, published %q", months, got, want)
+		}
+	}
+	want := []string{"16 CFR 1500.51", "16 CFR 1500.52", "16 CFR 1500.53"}
+	if diff := cmp.Diff(want, UseAbuseSpan(12, 48)); diff != "" {
+		t.Errorf("12 to 48 months (-want +got):\n%s", diff)
+	}
+	if diff := cmp.Diff([]string{"16 CFR 1500.52"}, UseAbuseSpan(24, 30)); diff != "" {
+		t.Errorf("24 to 30 months (-want +got):\n%s", diff)
+	}
+}
+
+// EN 71-1, laboratory's summary: 50 N to 6 mm, 90 N above.
+func TestPublishedToyPull(t *testing.T) {
+	if ToyPull(mms(6.0)) != 50 || ToyPull(mms(6.1)) != 90 {
+		t.Errorf("6.0 mm: %v, 6.1 mm: %v", ToyPull(mms(6.0)), ToyPull(mms(6.1)))
+	}
+}
+
+// The cylinder of 16 CFR 1501.4, figure 1, 1.25 in across and 1 to 2.25 in
+// deep; whether discs and rods fit it is geometry.
+func TestSmallPartsCylinder(t *testing.T) {
+	for _, c := range []struct {
+		what string
+		got  Gauge
+		want Gauge
+	}{
+		{"24 line button by 3 mm", GaugeDisc(24*measure.Ligne, mms(3)), GaugeFits},
+		{"52 line button by 4 mm", GaugeDisc(52*measure.Ligne, mms(4)), GaugeNo},
+		{"50 line button equals the bore", GaugeDisc(50*measure.Ligne, mms(4)), GaugeTry},
+		{"toggle 70 by 12 mm", GaugeRod(mms(70), mms(12)), GaugeNo},
+		{"toggle 45 by 12 mm", GaugeRod(mms(45), mms(12)), GaugeFits},
+		{"toggle 55 by 12 mm", GaugeRod(mms(55), mms(12)), GaugeTry},
+	} {
+		if c.got != c.want {
+			t.Errorf("%s: %d, wanted %d", c.what, c.got, c.want)
+		}
+	}
+}
+
+// REACH annex XVII, entry 27: 0.5 µg/cm² a week, posts in pierced parts under 0.2.
+func TestPublishedNickel(t *testing.T) {
+	if NickelOver(.4, false) || !NickelOver(.6, false) || NickelOver(.5, false) || !NickelOver(.3, true) || !NickelOver(.2, true) {
+		t.Error("nickel limits")
+	}
+}
+
+// US Consumer Product Safety Commission: 100 parts per million in accessible
+// material, 90 in paint, and electroplate is not paint (16 CFR 1303).
+func TestPublishedLead(t *testing.T) {
+	if 95 > LeadLimit("plated") || 95 <= LeadLimit("painted") || LeadLimit("none") != 100 {
+		t.Error("lead limits")
+	}
+}
+
+// 16 CFR 1262.2: under 50 kG² mm²; 50 itself is hazardous.
+func TestPublishedMagnets(t *testing.T) {
+	if MagnetHazard(true, 49) || !MagnetHazard(true, 50) || MagnetHazard(false, 60) {
+		t.Error("flux index")
+	}
+}
+
+// US Consumer Product Safety Commission, infant garments: to 9 months, one
+// piece to 64.8 cm (25.75 in, as printed), two pieces to 40 cm each.
+func TestPublishedInfantGarments(t *testing.T) {
+	for _, c := range []struct {
+		months, parts int
+		mm            float64
+		want          Answer
+	}{
+		{9, 1, 630, Yes}, {9, 1, 660, No}, {9, 1, 650, Unsure}, {9, 2, 410, No}, {9, 2, 400, Yes}, {12, 1, 600, No},
+	} {
+		if got := InfantGarment(c.months, c.parts, mms(c.mm)); got != c.want {
+			t.Errorf("%d months, %d parts, %g mm: %d, wanted %d", c.months, c.parts, c.mm, got, c.want)
+		}
+	}
+}
+
+func TestPublishedCords(t *testing.T) {
+	type verdict struct {
+		faults int
+		banned bool
+	}
+	for _, c := range []struct {
+		source string
+		cord   CordCase
+		want   verdict
+	}{
+		{"16 CFR 1120 / ASTM F1816-97: size 10, hood", CordCase{Market: "us", Size: 10, At: "hood"}, verdict{1, true}},
+		{"the same: size 14, hood, outside 2T to 12", CordCase{Market: "us", Size: 14, At: "hood"}, verdict{1, false}},
+		{"the same: size 14, waist, 2 1/2 in with a cord-end toggle", CordCase{Market: "us", Size: 14, At: "waist", FreeEnd: inch(2.5), Ends: "toggle"}, verdict{1, false}},
+		{"the same: size 14, waist, 2 1/2 in plain", CordCase{Market: "us", Size: 14, At: "waist", FreeEnd: inch(2.5), Ends: "plain"}, verdict{0, false}},
+		{"the same: 3 in is let pass, more is not", CordCase{Market: "us", Size: 6, At: "waist", FreeEnd: inch(3)}, verdict{0, false}},
+		{"the same: wholly drawn back into the channel", CordCase{Market: "us", Size: 6, At: "waist", Ends: "toggle"}, verdict{0, false}},
+		{"EN 14682 by Tukes: 130 cm, hood", CordCase{Market: "eu", Height: mms(1300), At: "hood"}, verdict{1, true}},
+		{"EN 14682 by Tukes: 134 cm, hood", CordCase{Market: "eu", Height: mms(1340), At: "hood"}, verdict{1, true}},
+		{"EN 14682 by Tukes: 140 cm, hood with free ends", CordCase{Market: "eu", Height: mms(1400), At: "hood", FreeEnd: mms(50)}, verdict{1, false}},
+		{"EN 14682 by Tukes: 140 cm, hood without", CordCase{Market: "eu", Height: mms(1400), At: "hood"}, verdict{0, false}},
+		{"EN 14682:2007, laboratory's note: waist 13 cm", CordCase{Market: "eu", Height: mms(1300), At: "waist", FreeEnd: mms(130)}, verdict{0, false}},
+		{"EN 14682:2007, laboratory's note: waist 15 cm", CordCase{Market: "eu", Height: mms(1300), At: "waist", FreeEnd: mms(150)}, verdict{1, false}},
+	} {
+		got := verdict{}
+		for _, f := range c.cord.Faults() {
+			got.faults++
+			got.banned = got.banned || f.Banned
+		}
+		if got != c.want {
+			t.Errorf("%s: %+v, wanted %+v", c.source, got, c.want)
+		}
+	}
+}
