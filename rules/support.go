@@ -233,8 +233,8 @@ func (x *Context) signed(l measure.Length) string {
 
 func plural(kind string) string {
 	switch kind {
-	case catalog.Frog:
-		return "frogs"
+	case catalog.TackButton:
+		return "tack buttons"
 	}
 	return kind + "s"
 }
