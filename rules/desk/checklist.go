@@ -17,7 +17,7 @@ func checklistCommand() *command {
 			"checklist coat.toml --size M --out coat-M.md",
 		},
 		flags: []flag{
-			formatFlag("text", "markdown", "html", "json"), outFlag(), withFlag(), catalogFlag(), sizeFlag(), unitsFlag(),
+			formatFlag(sheet.ChecklistFormats...), outFlag(), withFlag(), catalogFlag(), sizeFlag(), unitsFlag(),
 			strictFlag(), colorFlag(),
 		},
 		action: func(in *call) error {
