@@ -7,6 +7,7 @@ import (
 
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
+	"placketeer/catalog/source"
 )
 
 // Stages of the work, in their order: what is done late spoils the piece.
@@ -143,7 +144,21 @@ func sentence(s string) string {
 	if s == "" {
 		return s
 	}
-	return strings.ToUpper(s[:1]) + s[1:] + "."
+	s = strings.ToUpper(s[:1]) + s[1:]
+	if strings.HasSuffix(s, ".") {
+		return s
+	}
+	return s + "."
+}
+
+// takeAt puts what was found below a path of the file at a task.
+func (w *planner) takeAt(t *Task, path string) {
+	for i := range w.p.Findings {
+		if f := &w.p.Findings[i]; strings.HasPrefix(f.Path, path) && f.Message != "" && !w.taken[f.Message] {
+			w.taken[f.Message] = true
+			t.Take = append(t.Take, sentence(f.Message))
+		}
+	}
 }
 
 // each runs do for every closure of that plan that it is asked of.
@@ -197,13 +212,13 @@ func (w *planner) settle() {
 			w.taken[f.Message] = true
 			where := ""
 			if f.Closure != "" {
-				where = "In the " + f.Closure
+				where = f.Closure
 				if f.Size != "" {
 					where += ", size " + f.Size
 				}
 				where += ": "
 			}
-			w.add(StageSettle, f.Closure, "%s%s.", where, f.Message)
+			w.add(StageSettle, f.Closure, "%s", sentence(where+f.Message))
 			n++
 		}
 	}
@@ -243,7 +258,7 @@ func (w *planner) measure() {
 		if l.Estimated {
 			guess = ", an estimate from its weight"
 		}
-		w.add(StageMeasure, "", "Fold %s in eight and lay a ruler on the stack: %s means %s a layer, as planned%s.", w.g.ClothNames[i], w.len(l.Thick*layersInStack), w.fine(l.Thick), guess)
+		w.add(StageMeasure, "", "Fold %s in eight and lay a ruler on the stack: %s means %s a layer, as planned%s.", w.g.ClothNames[i], w.fine(l.Thick*layersInStack), w.fine(l.Thick), guess)
 		if r := &cl.Repeat; r.Along.Has() || r.Across.Has() {
 			parts := []string{}
 			if r.Along.Has() {
@@ -326,6 +341,11 @@ func (w *planner) buy() {
 		}
 		total += most
 	})
+	for i := range w.g.Cords {
+		if c := &w.g.Cords[i]; c.Use != "" && !w.banned(i) {
+			w.add(StageBuy, "", "Buy %s for the cord %s at the %s.", c.Use, c.Name, c.At)
+		}
+	}
 	if total > 0 {
 		tex := ""
 		if t := w.p.Closures[0].Thread; t.Tex > 0 {
@@ -424,13 +444,27 @@ func (w *planner) test() {
 			w.take(t, c.Name, "stack-bulky", "hole-frays", "hole-stretch", "hole-tight", "hole-long")
 		}
 		if setWithTool(&c.Notion) {
-			t := w.add(StageTest, c.Name, "Make a test set of the %s through %s, %s pressed together: it must not turn by hand, and must open and close freely.", w.called(c), layerNames(&k.Under), w.fine(k.Under.Pressed))
-			w.take(t, c.Name, "hardware-grip", "hardware-post", "hardware-hole", "hardware-test-set", "work-setting")
+			t := w.add(StageTest, c.Name, "Make a test set of the %s of the %s through %s, %s pressed together: it must not turn by hand, and must open and close freely.", w.called(c), c.Name, layerNames(&k.Under), w.fine(k.Under.Pressed))
+			if says := w.message("hardware-test-set", c.Name); says != "" {
+				t.Do = "For the " + c.Name + ", " + says
+			}
+			w.take(t, c.Name, "hardware-grip", "hardware-post", "hardware-hole", "work-setting")
 		}
 		if turns(c) && turnOf(&k.Over) > 0 {
 			w.add(StageTest, c.Name, "Roll the real layers of the %s over your finger and mark how far the upper one creeps: about %s is planned.", c.Name, w.len(c.Turn.Or(turnOf(&k.Over).RoundNearest(markStep(w.u)))))
 		}
 	})
+}
+
+// message is what a rule found about a closure, "" if nothing.
+func (w *planner) message(rule, closure string) string {
+	for i := range w.p.Findings {
+		if f := &w.p.Findings[i]; f.Rule == rule && f.Closure == closure {
+			w.taken[f.Message] = true
+			return f.Message
+		}
+	}
+	return ""
 }
 
 // together says whether any closure has the interfacing on the cloth.
@@ -488,7 +522,11 @@ func (w *planner) cut() {
 			case "band":
 				w.add(StageCut, c.Name, "Cut the bands of the %s %s wide, for %s finished with seams of %s.", c.Name, w.len(s.BandCut), w.len(s.Band), w.len(s.Seam))
 			default:
-				w.add(StageCut, c.Name, "Cut the %s with %s beyond the centre line: a stand of %s and a seam of %s. Snip the centre line top and bottom.", c.Name, w.len(s.Extension), w.len(s.Have), w.len(s.Seam))
+				column := ""
+				if d := s.Extension - s.Have - s.Seam; c.Lap == "double" && d > 0 {
+					column = w.len(d) + " to the column, "
+				}
+				w.add(StageCut, c.Name, "Cut the %s with %s beyond the centre line: %sa stand of %s and a seam of %s. Snip the centre line top and bottom.", c.Name, w.len(s.Extension), column, w.len(s.Have), w.len(s.Seam))
 			}
 			if s.FacingCut > 0 {
 				w.add(StageCut, c.Name, "Cut the facing of the %s %s wide.", c.Name, w.len(s.FacingCut))
@@ -562,7 +600,10 @@ func (w *planner) fuse() {
 		if s.Interfacing == nil {
 			return
 		}
-		name := w.interfacing(s.Interfacing)
+		name, before := w.interfacing(s.Interfacing), "before anything is set"
+		if sewnHole(k) {
+			before = "before any hole is sewn"
+		}
 		from := "from the finished edge"
 		if c.Stand.StripFromEdge.Has() {
 			from = w.len(c.Stand.StripFromEdge.V) + " from the cut edge"
@@ -573,9 +614,9 @@ func (w *planner) fuse() {
 			if hi > lo {
 				heat = "the heat of the test swatch"
 			}
-			w.add(StageFuse, c.Name, "Fuse %s under the %s, %s wide, beginning %s, at %s, before any hole is sewn. Trim it out of the seam allowances to 1/8 in (3 mm).", name, c.Name, w.len(s.Strip), from, heat)
+			w.add(StageFuse, c.Name, "Fuse %s under the %s, %s wide, beginning %s, at %s, %s. Trim it out of the seam allowances to 1/8 in (3 mm).", name, c.Name, w.len(s.Strip), from, heat, before)
 		} else {
-			w.add(StageFuse, c.Name, "Baste %s under the %s, %s wide, beginning %s, before any hole is sewn, and trim it close to the seam line.", name, c.Name, w.len(s.Strip), from)
+			w.add(StageFuse, c.Name, "Baste %s under the %s, %s wide, beginning %s, %s, and trim it close to the seam line.", name, c.Name, w.len(s.Strip), from, before)
 		}
 	})
 }
@@ -644,6 +685,14 @@ func (w *planner) holeTask(stage string, c *catalog.Closure, k *ClosurePlan) {
 	where := "each from " + w.len(h.Beyond) + " beyond " + on + " towards the edge, to " + w.len(h.Inside) + " inside it"
 	if h.Direction == "along" {
 		where = "each on " + strings.TrimSuffix(on, ",") + ", from " + w.len(h.Beyond) + " above the mark to " + w.len(h.Inside) + " below it"
+	}
+	if c.Lap == "double" {
+		for _, i := range w.sizes {
+			if z := &k.Sizes[i]; z.Solved && Working(c, z.Count) < z.Count {
+				where += fmt.Sprintf("; only %d of the %d rows button, the others have no hole", Working(c, z.Count), z.Count)
+				break
+			}
+		}
 	}
 	at, lines := w.places(k)
 	w.add(stage, c.Name, "Mark the holes of the %s from %s%s: %s.", c.Name, from(c), at, where).Lines = lines
@@ -854,9 +903,23 @@ func (w *planner) fasten() {
 		if c.FreeEnd.Has() {
 			free = ", the ends " + w.len(c.FreeEnd.V) + " out of the channel with the garment open flat"
 		}
+		if w.banned(i) {
+			w.add(StageFasten, "", "Leave the cord %s out.", c.Name)
+			continue
+		}
 		t := w.add(StageFasten, "", "Draw the cord %s in at the %s%s%s.", c.Name, c.At, tacked, free)
-		w.take(t, "", "safety-cord-top", "safety-cord-low")
+		w.takeAt(t, source.Item("cord", i)+".")
 	}
+}
+
+// banned says whether a rule forbids a cord altogether.
+func (w *planner) banned(i int) bool {
+	for k := range w.p.Findings {
+		if f := &w.p.Findings[k]; f.Rule == "safety-cord-top" && f.Severity == Conflict && f.Path == cordPath(i, "at") {
+			return true
+		}
+	}
+	return false
 }
 
 func (w *planner) check() {
