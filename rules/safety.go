@@ -354,6 +354,20 @@ func metal(n *catalog.Notion) bool {
 	return false
 }
 
+// again says whether an earlier closure has the same fastener, so that what is
+// only worth knowing about it has been said.
+func (x *Context) again() bool {
+	if x.C.Use == "" {
+		return false
+	}
+	for i := range x.C.Index {
+		if x.G.Closures[i].Use == x.C.Use {
+			return true
+		}
+	}
+	return false
+}
+
 // setWithTool says whether a fastener is set by striking or pressing.
 func setWithTool(n *catalog.Notion) bool {
 	switch n.Kind {
@@ -431,6 +445,8 @@ var safetyRules = []*Rule{
 			sev := Note
 			if isInfant(x.G) {
 				sev = Caution
+			} else if x.again() {
+				return
 			}
 			fits := "fits"
 			if g == GaugeTry {
@@ -478,6 +494,9 @@ var safetyRules = []*Rule{
 			}
 			switch {
 			case !n.Pull.Has():
+				if x.again() {
+					return
+				}
 				x.report(Note, x.path("use"), Numbers{}, "ask what pull the %s holds in this cloth; laboratories borrow %s from %s, a rule for toys; %s", n.Kind, x.force(need), rule, askFirst)
 			case measure.Force(n.Pull.V) < need:
 				x.report(Caution, x.path("use"), Numbers{n.Pull.V, need.N(), n.Pull.V - need.N(), "N", true}, "the %s holds %s; the figure borrowed from %s, a rule for toys, is %s: take a stronger one, or reinforce the cloth and have it pulled", n.Kind, x.force(measure.Force(n.Pull.V)), rule, x.force(need))
@@ -501,6 +520,9 @@ var safetyRules = []*Rule{
 			}
 			switch {
 			case !n.Nickel.Has():
+				if x.again() {
+					return
+				}
 				x.report(Note, x.path("use"), Numbers{}, "if the metal of the %s touches the skin for long, entry 27 of REACH annex XVII limits its nickel: ask the maker for a report by EN 1811", n.Kind)
 			case NickelOver(n.Nickel.V, false):
 				x.report(Caution, x.path("use"), Numbers{n.Nickel.V, 0.5, 0.5 - n.Nickel.V, "µg/cm² a week", true}, "the %s releases %s µg/cm² of nickel a week, over the 0.5 of entry 27 of REACH annex XVII for what touches the skin long; %s", n.Kind, trim(n.Nickel.V), askFirst)
@@ -525,7 +547,7 @@ var safetyRules = []*Rule{
 			switch {
 			case n.Lead.Has() && n.Lead.V > limit:
 				x.report(Caution, x.path("use"), Numbers{n.Lead.V, limit, limit - n.Lead.V, "parts per million", true}, "the %s has %s parts per million of lead, over the %s for a child's product; %s", n.Kind, trim(n.Lead.V), trim(limit), askFirst)
-			case !n.Lead.Has() && (metal(n) || n.Coating == "painted"):
+			case !n.Lead.Has() && (metal(n) || n.Coating == "painted") && !x.again():
 				x.report(Note, x.path("use"), Numbers{}, "ask the maker for the lead in the %s: at most %s parts per million in a child's product; metal is not exempt from testing", n.Kind, trim(limit))
 			}
 		},
@@ -570,7 +592,7 @@ var safetyRules = []*Rule{
 			switch {
 			case n.PointSharp.Or(false):
 				x.report(Caution, x.path("use"), Numbers{}, "a point or edge of the %s can be felt: cover it or take another; 16 CFR 1500.48 and .49 are for toys and articles, and laboratories borrow them; %s", n.Kind, askFirst)
-			case setWithTool(n) || n.Kind == catalog.Hook:
+			case (setWithTool(n) || n.Kind == catalog.Hook) && !x.again():
 				x.report(Note, x.path("use"), Numbers{}, "feel both sides of every %s after it is set: no prong, nail or edge may stand out (16 CFR 1500.48 and .49 are borrowed for garments)", n.Kind)
 			}
 		},
