@@ -325,7 +325,7 @@ func (w *planner) buy() {
 				return itoa(n)
 			}), spare)
 		}
-		w.take(t, c.Name, "safety-small", "safety-pull", "safety-nickel", "safety-lead", "safety-magnet", "snap-magnet")
+		w.take(t, c.Name, "zip-length", "zip-sold", "zip-shorten", "safety-small", "safety-pull", "safety-nickel", "safety-lead", "safety-magnet", "snap-magnet")
 		if b := k.Sewing.Backing; b > 0 && k.Sewing.Sewn {
 			w.add(StageBuy, c.Name, "Buy as many flat backing buttons for the %s, about %s across.", c.Name, w.len(b))
 		}
@@ -486,9 +486,13 @@ func FuseTest(n int) (cloth, fusible [2]measure.Length) {
 
 // layerNames are the layers of a stack in words, outside first.
 func layerNames(s *Stack) string {
-	names := make([]string, len(s.Layers))
+	names, same := make([]string, len(s.Layers)), true
 	for i := range s.Layers {
 		names[i] = s.Layers[i].Layer.Name
+		same = same && names[i] == names[0]
+	}
+	if same && len(names) > 1 {
+		return itoa(len(names)) + " layers of " + names[0]
 	}
 	return joinAnd(names)
 }
@@ -518,7 +522,11 @@ func (w *planner) cut() {
 		if c.Notion.Kind != catalog.Zip && isFront(c) {
 			switch s.Construction {
 			case "folded":
-				w.add(StageCut, c.Name, "Cut the %s with %s beyond the centre line: a band of %s folded back, %s turned under, %s for the folds. Snip the fold lines top and bottom.", c.Name, w.len(s.Extension), w.len(s.Band), w.len(s.TurnUnder), w.fine(s.FoldLoss))
+				under := ""
+				if s.TurnUnder > 0 {
+					under = w.len(s.TurnUnder) + " turned under, "
+				}
+				w.add(StageCut, c.Name, "Cut the %s with %s beyond the centre line: a band of %s folded back, %s%s for the folds. Snip the fold lines top and bottom.", c.Name, w.len(s.Extension), w.len(s.Band), under, w.fine(s.FoldLoss))
 			case "band":
 				w.add(StageCut, c.Name, "Cut the bands of the %s %s wide, for %s finished with seams of %s.", c.Name, w.len(s.BandCut), w.len(s.Band), w.len(s.Seam))
 			default:
@@ -815,10 +823,24 @@ func plyCount(s *Stack) int {
 	return n
 }
 
+// zip is the work on a zip.
+func (w *planner) zip(c *catalog.Closure, k *ClosurePlan) {
+	z := &k.Zip
+	if z.End != "" {
+		w.add(StageEdge, c.Name, "Shorten the zip of the %s, if it must be, at the %s only.", c.Name, z.End)
+	}
+	far := ""
+	if z.Stitched > 0 {
+		far = ", " + w.fine(z.Stitched) + " from the teeth"
+	}
+	t := w.add(StageEdge, c.Name, "Baste the zip of the %s in and run it up and down before you stitch it%s, with a zip foot.", c.Name, far)
+	w.take(t, c.Name, "zip-tape", "zip-fly", "zip-opening")
+}
+
 func (w *planner) edge() {
 	w.each(func(_ int, c *catalog.Closure, k *ClosurePlan) {
 		if c.Notion.Kind == catalog.Zip {
-			w.add(StageEdge, c.Name, "Sew the zip of the %s in, its stop at the top of the opening.", c.Name)
+			w.zip(c, k)
 			return
 		}
 		if piece(c) {
@@ -859,7 +881,13 @@ func (w *planner) holes() {
 		case piece(c) || c.Notion.Kind == catalog.Zip:
 		case sewnHole(k):
 			w.holeTask(StageHoles, c, k)
+			if n := k.Sewing.FlyTacks; n > 0 {
+				w.add(StageHoles, c.Name, "Tack the fly of the %s to the front between the holes (%d).", c.Name, n)
+			}
 		case k.Hole.Needed && k.Loop.Inside > 0:
+			if l := k.Loop.Cut; l > 0 {
+				w.add(StageHoles, c.Name, "Cut the loops of the %s from cord, %s each with what is sewn in, and knot or seal the ends.", c.Name, w.len(l))
+			}
 			places, lines := w.places(k)
 			w.add(StageHoles, c.Name, "Mark the loops of the %s from %s%s, and sew each in with %s inside it.", c.Name, from(c), places, w.len(k.Loop.Inside)).Lines = lines
 		}
@@ -885,8 +913,10 @@ func (w *planner) fasten() {
 				end = "below the upper end"
 			}
 			w.add(StageFasten, c.Name, "%s and mark the %s through the holes, %s %s of each.", lap, plural(c.Notion.Kind), w.len(k.Hole.Beyond), end)
-		case k.Hole.Needed:
+		case k.Hole.Needed && c.Lap == "edge":
 			w.add(StageFasten, c.Name, "Close the %s edge to edge and mark the %s where the loops reach.", c.Name, plural(c.Notion.Kind))
+		case k.Hole.Needed:
+			w.add(StageFasten, c.Name, "Lap the %s, centre line on centre line, and mark the %s where the loops reach.", c.Name, plural(c.Notion.Kind))
 		default:
 			places, lines := w.places(k)
 			w.add(StageFasten, c.Name, "Mark the %s of the %s from %s%s, one side first; press the other side on it for its marks.", plural(c.Notion.Kind), c.Name, from(c), places).Lines = lines
@@ -900,7 +930,9 @@ func (w *planner) fasten() {
 			tacked = ", stitched down midway"
 		}
 		free := ""
-		if c.FreeEnd.Has() {
+		if c.FreeEnd.Has() && c.FreeEnd.V == 0 {
+			free = ", with no free ends"
+		} else if c.FreeEnd.Has() {
 			free = ", the ends " + w.len(c.FreeEnd.V) + " out of the channel with the garment open flat"
 		}
 		if w.banned(i) {

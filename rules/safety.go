@@ -560,7 +560,7 @@ var safetyRules = []*Rule{
 		Sources: []string{"16 CFR 1262.2 to .4: loose or separable magnets of amusement, jewellery and stress-relief goods, flux index under 50; a snap held fast in a coat is outside it, so the figure is borrowed"},
 		check: func(x *Context) {
 			n := &x.C.Notion
-			if !isChild(x.G) || !n.Flux.Has() || !MagnetHazard(gaugeOf(n) != GaugeNo, n.Flux.V) {
+			if !isChild(x.G) || n.Spring != "magnet" && !n.Magnet.Or(false) || !n.Flux.Has() || !MagnetHazard(gaugeOf(n) != GaugeNo, n.Flux.V) {
 				return
 			}
 			x.report(Caution, x.path("use"), Numbers{n.Flux.V, 50, 50 - n.Flux.V, "kG² mm²", true}, "the magnet of the %s has a flux index of %s: loose, it would be a hazard by 16 CFR 1262, which is not about garments; take another closure; %s", n.Kind, trim(n.Flux.V), askFirst)

@@ -20,7 +20,8 @@ type Place struct {
 }
 
 const (
-	gradeWords = "grade the allowances, 1/4 in for the one next to the outside down to 1/8 in, and cut the corner away"
+	hemWords   = "cut the hem allowance away inside the band, but for 1/4 in (6 mm)"
+	gradeWords = "grade the allowances, 1/4 in (6 mm) for the one next to the outside down to 1/8 in (3 mm), and cut the corner away"
 )
 
 // plies are the layers of cloth of a stack added up, and how many they are.
@@ -97,14 +98,14 @@ func placesOf(g *catalog.Garment, c *catalog.Closure, k *ClosurePlan) []Place {
 			hem = "hem"
 		}
 		if c.Run.HemUnder.Or(0) > 0 {
-			add("foot of the band", 2, 2*under, foot+", its raw edge turned in too", "cut the hem allowance away inside the band, but for 1/4 in", "hem_under")
+			add("foot of the band", 2, 2*under, foot+", its raw edge turned in too", hemWords, "hem_under")
 		} else {
-			add("foot of the band", 1, 2*under, foot, "cut the hem allowance away inside the band, but for 1/4 in", hem)
+			add("foot of the band", 1, 2*under, foot, hemWords, hem)
 		}
 	} else {
 		switch c.Where {
 		case "flap":
-			add("fold of the flap", 1, 1, "the flap, its seam's allowances folded down behind it, and the body beneath", "trim the flap's allowance to 1/8 in under the fold and let the body's cover it", "")
+			add("fold of the flap", 1, 1, "the flap, its seam's allowances folded down behind it, and the body beneath", "trim the flap's allowance to 1/8 in (3 mm) under the fold and let the body's cover it", "")
 		case "collar", "cuff", "tab", "strap", "pocket":
 			add(placeName[c.Where], 1, 0, "the layers and the allowances enclosed at their edge", gradeWords, "")
 		}
@@ -114,7 +115,7 @@ func placesOf(g *catalog.Garment, c *catalog.Closure, k *ClosurePlan) []Place {
 		case "one-side":
 			add(z.Name, 2, 0, "the layers and both allowances of the seam on one side, in each of them", "press the seam open inside the band, or grade its allowances", "clear")
 		case "open":
-			add(z.Name, 1, 0, "the layers and an open seam's allowance in each of them", "trim the seam to 1/4 in where it runs into the band", "clear")
+			add(z.Name, 1, 0, "the layers and an open seam's allowance in each of them", "trim the seam to 1/4 in (6 mm) where it runs into the band", "clear")
 		}
 	}
 	return out

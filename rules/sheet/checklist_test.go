@@ -205,3 +205,24 @@ func TestChecklistCords(t *testing.T) {
 		t.Error("no caution beside the cord at the hem")
 	}
 }
+
+// Every garment of the rules' cases has a list, whatever closes it.
+func TestChecklistOfEveryCase(t *testing.T) {
+	files, err := filepath.Glob("../../testdata/rules/*/*.toml")
+	if err != nil || len(files) == 0 {
+		t.Fatal(files, err)
+	}
+	for _, f := range files {
+		text := listedText(t, []*rules.Planned{planned(t, f)}, Options{UTF8: true})
+		for _, slip := range []string{"%!", "..", " ,", "  .", "( )", "()", " 0 in", " 0 mm", "the the"} {
+			for _, line := range strings.Split(text, "\n") {
+				if strings.Contains(strings.TrimSpace(line), slip) {
+					t.Errorf("%s: %q in %q", f, slip, line)
+				}
+			}
+		}
+		if !strings.Contains(text, "[ ]") || !strings.Contains(text, rules.StageCheck) {
+			t.Errorf("%s: %s", f, text)
+		}
+	}
+}
