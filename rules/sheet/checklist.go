@@ -158,10 +158,20 @@ func (l *listed) markdown() string {
 	return b.String()
 }
 
+// kept keeps a number and its unit on one line of a page.
+func kept(s string) string {
+	words := splitWords(s)
+	for i, w := range words {
+		words[i] = strings.ReplaceAll(w, " ", "\u00a0")
+	}
+	return strings.Join(words, " ")
+}
+
 // checklistPage is one file that needs nothing else: it prints on A4 and
 // Letter, reads on a telephone, and follows the light or dark of the screen.
 var checklistPage = template.Must(template.New("checklist").Funcs(template.FuncMap{
 	"plus": func(a, b int) int { return a + b },
+	"kept": kept,
 	"id":   func(a, b int) string { return fmt.Sprintf("t%d-%d", a+1, b+1) },
 }).Parse(`<!doctype html>
 <html lang="en">
@@ -189,9 +199,9 @@ input { inline-size: 1.1rem; block-size: 1.1rem; flex: none; }
 {{range $i, $s := .Stages}}<section aria-labelledby="s{{plus $i 1}}">
 <h2 id="s{{plus $i 1}}">{{plus $i 1}}. {{$s.Stage}}</h2>
 <ul>
-{{range $j, $t := $s.Tasks}}<li><label for="{{id $i $j}}"><input type="checkbox" id="{{id $i $j}}"> <span>{{$t.Do}}</span></label>
-{{range $t.Lines}}<p class="size">{{.}}</p>
-{{end}}{{range $t.Cautions}}<p class="care"><strong>Take care:</strong> {{.}}</p>
+{{range $j, $t := $s.Tasks}}<li><label for="{{id $i $j}}"><input type="checkbox" id="{{id $i $j}}"> <span>{{kept $t.Do}}</span></label>
+{{range $t.Lines}}<p class="size">{{kept .}}</p>
+{{end}}{{range $t.Cautions}}<p class="care"><strong>Take care:</strong> {{kept .}}</p>
 {{end}}</li>
 {{end}}</ul>
 </section>
