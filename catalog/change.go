@@ -2,6 +2,8 @@ package catalog
 
 import (
 	"slices"
+	"strconv"
+	"strings"
 
 	"placketeer/catalog/source"
 )
@@ -176,11 +178,36 @@ func (g *Garment) Swap(kind, name, use string) []string {
 		}
 		return []string{key + ".use=" + use}
 	}
-	v, _ := g.doc.Get(source.Join(kind, name))
+	var v any
+	if g.doc != nil {
+		v, _ = g.doc.Get(source.Join(kind, name))
+	}
 	if m, ok := v.(map[string]any); ok && len(m) == 1 && has(m, "use") {
 		return []string{Key(kind, name) + ".use=" + use}
 	}
 	return []string{Key(kind, name) + "=" + source.Text(map[string]any{"use": use})}
+}
+
+// KeyOf is the --with key of a path in the file: closure.front.use for
+// closure[0].use; "" for the whole file.
+func (g *Garment) KeyOf(path string) string {
+	var parts []string
+	for i, p := range strings.Split(path, ".") {
+		name, rest, item := strings.Cut(p, "[")
+		if parts = append(parts, name); !item {
+			continue
+		}
+		n, err := strconv.Atoi(strings.TrimSuffix(rest, "]"))
+		if err != nil || n < 0 {
+			return strings.Join(parts, ".")
+		}
+		at := strings.Join(strings.Split(path, ".")[:i+1], ".")
+		v, _ := g.doc.Get(at + ".name")
+		if s, ok := v.(string); ok {
+			parts = append(parts, s)
+		}
+	}
+	return strings.Join(parts, ".")
 }
 
 // With are the what-if changes this garment was read with.

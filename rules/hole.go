@@ -411,6 +411,10 @@ var holeRules = []*Rule{
 			x.report(Caution, path, atMost(h.Length, most),
 				"the hole is %s long%s, more than %s: the %s may slip out; sew a sample", have, says, need, x.C.Notion.Kind)
 		},
+		propose: func(x *Context, f *Finding) []Change {
+			l := x.K.Hole.Wanted
+			return []Change{{With: []string{x.key("hole_length") + "=" + l.Exact(x.U)}, Says: "cut the hole " + x.len(l), Cost: (x.K.Hole.Length - l).MM()}}
+		},
 	},
 	{
 		Name: "hole-machine", Severity: Conflict,

@@ -332,6 +332,11 @@ var needleRules = []*Rule{
 			}
 			x.report(sev, x.path("point"), Numbers{}, "a %s point is meant; for this cloth a %s point is usual", x.C.Point, want)
 		},
+		propose: func(x *Context, f *Finding) []Change {
+			_, cloth := classOf(x.K)
+			p := PointFor(cloth)
+			return []Change{{With: []string{x.key("point") + "=" + p}, Says: "use a " + p + " point", Cost: 1}}
+		},
 	},
 }
 
@@ -359,39 +364,6 @@ func sizeUnder(mm float64) measure.NeedleSize {
 		}
 	}
 	return out
-}
-
-func proposeNeedle(x *Context) []Change {
-	var out []Change
-	n := &x.K.Needle
-	for _, s := range NeedleSizes {
-		if s == n.NM || s < NeedleStep(n.Min, -1) || s > NeedleStep(n.Max, 1) {
-			continue
-		}
-		out = append(out, Change{
-			With: []string{x.key("needle") + "=" + s.String()}, Says: "use needle " + s.String(),
-			Cost: math.Abs(float64(sizeIndex(s) - sizeIndex(n.NM))),
-		})
-	}
-	sortChanges(out)
-	return out
-}
-
-func proposeThread(x *Context) []Change {
-	if !x.K.Thread.Given {
-		return nil
-	}
-	var out []Change
-	for _, t := range x.G.Catalog.Threads {
-		if !t.Tex.Has() || t.Fibre != x.K.Thread.Fibre || t.Tex.V == x.K.Thread.Tex {
-			continue
-		}
-		out = append(out, Change{
-			With: []string{"thread." + x.K.Thread.Name + ".use=" + t.Name}, Says: "sew with " + t.Name,
-			Cost: 2 + math.Abs(float64(t.Tex.V-x.K.Thread.Tex))/10,
-		})
-	}
-	return cheapest(out, 8)
 }
 
 var threadRules = []*Rule{

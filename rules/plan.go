@@ -20,6 +20,8 @@ type Planned struct {
 	Closures []ClosurePlan
 	Findings []Finding
 	Quiet    bool // findings without words: for searches over many plans
+
+	runs map[runKey][]SizePlan // layouts found before, nil where none are kept
 }
 
 // Verdict is the gravest severity found, and whether anything was found.
@@ -258,7 +260,7 @@ func (p *Planned) work(c *catalog.Closure, k *ClosurePlan) {
 	k.Thread = threadOf(g, c, k)
 	chooseNeedle(c, k)
 	k.Stitch = stitchOf(c, k)
-	k.Sizes = sizesOf(g, c, k)
+	k.Sizes = p.sizesOf(c, k)
 	k.Sewing = sewingOf(g, c, k)
 	k.Hardware = hardwareOf(c, k)
 	k.Zip = zipOf(g, c, k)

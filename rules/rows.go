@@ -95,6 +95,22 @@ var rowsRules = []*Rule{
 				}
 			})
 		},
+		propose: func(x *Context, f *Finding) []Change {
+			r, need := &x.C.Rows, (acrossOf(&x.C.Notion) / 2).RoundUp(markStep(x.U))
+			var out []Change
+			wider := func(key string, now measure.Length) {
+				if now < need {
+					out = append(out, Change{With: []string{x.key("rows."+key) + "=" + need.Exact(x.U)}, Says: "set the column " + x.len(need) + " from the centre line (" + key + ")", Cost: 2 * (need - now).MM()})
+				}
+			}
+			if r.Distance.Has() && !r.Top.Has() {
+				wider("distance", r.Distance.V)
+			} else {
+				wider("top", r.Top.V)
+				wider("bottom", r.Bottom.V)
+			}
+			return append(out, proposeSmaller(x, f)...)
+		},
 	},
 	{
 		Name: "rows-working", Severity: Conflict,
@@ -118,6 +134,20 @@ var rowsRules = []*Rule{
 					x.report(Note, x.path("rows.working"), Numbers{}, "%d of %d rows button; sew the others on both fronts and leave their holes out", w.V, s.Count)
 				}
 			})
+		},
+		propose: func(x *Context, f *Finding) []Change {
+			rows := 0
+			for i := range x.K.Sizes {
+				if n := x.K.Sizes[i].Count; n > 0 && (rows == 0 || n < rows) {
+					rows = n
+				}
+			}
+			w := x.C.Rows.Working.V
+			out := []Change{{With: []string{x.key("run.count") + "=" + itoa(w)}, Says: "lay out " + itoa(w) + " rows", Cost: 10}}
+			if rows > 0 {
+				out = append(out, Change{With: []string{x.key("rows.working") + "=" + itoa(rows)}, Says: "let " + itoa(rows) + " rows button", Cost: 1})
+			}
+			return out
 		},
 	},
 }

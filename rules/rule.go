@@ -85,7 +85,8 @@ type Related struct {
 type Fix struct {
 	With   []string
 	Says   string
-	TOML   []string // the lines to put in the file
+	TOML   []string      // the lines to put in the file
+	Lines  []source.Edit // the same with their places
 	Clears bool
 }
 

@@ -125,7 +125,15 @@ const anchorWithin = in / 2 // ours, where the garment does not say
 
 // sizesOf lays every size out, with one count for all of them where that is
 // open and the limits allow it.
-func sizesOf(g *catalog.Garment, c *catalog.Closure, k *ClosurePlan) []SizePlan {
+func (p *Planned) sizesOf(c *catalog.Closure, k *ClosurePlan) []SizePlan {
+	g := p.Garment
+	key := runKey{closure: c.Index}
+	if p.runs != nil {
+		key.take(c, k)
+		if out, ok := p.runs[key]; ok {
+			return out
+		}
+	}
 	out := make([]SizePlan, len(g.Sizes))
 	for i, s := range g.Sizes {
 		out[i] = SizePlan{Size: s, Run: c.Run.Length.At(i).V}
@@ -133,11 +141,15 @@ func sizesOf(g *catalog.Garment, c *catalog.Closure, k *ClosurePlan) []SizePlan 
 	if !c.Run.Length.Has() || c.Notion.Kind == catalog.Zip {
 		return out
 	}
-	if len(out) > 1 && openCount(&c.Run) {
-		problems := make([]spacing.Problem, len(out))
-		for i := range out {
-			problems[i] = ProblemOf(g, c, k, i)
-		}
+	problems := make([]spacing.Problem, len(out))
+	if sameForAll(&c.Run) {
+		problems = problems[:1]
+	}
+	for i := range problems {
+		problems[i] = ProblemOf(g, c, k, i)
+		problems[i].Bare = p.Quiet
+	}
+	if openCount(&c.Run) {
 		_, sizes := spacing.SolveSizes(problems)
 		for i, s := range sizes {
 			if s.Err == nil {
@@ -145,14 +157,58 @@ func sizesOf(g *catalog.Garment, c *catalog.Closure, k *ClosurePlan) []SizePlan 
 				out[i].OwnCount = s.Own
 			}
 		}
-		return out
-	}
-	for i := range out {
-		if l, err := spacing.Solve(ProblemOf(g, c, k, i)); err == nil {
-			out[i].place(c, l)
+	} else {
+		for i := range problems {
+			if l, err := spacing.Solve(problems[i]); err == nil {
+				out[i].place(c, l)
+			}
 		}
 	}
+	for i := len(problems); i < len(out); i++ {
+		size := out[i].Size
+		out[i] = out[0]
+		out[i].Size = size
+	}
+	if p.runs != nil {
+		p.runs[key] = out
+	}
 	return out
+}
+
+// runKey is all of a notion that the layout of a run depends on. A search
+// over many notions keeps the layouts under it, see Planned.runs.
+type runKey struct {
+	closure          int
+	across, up, down measure.Length
+}
+
+func (r *runKey) take(c *catalog.Closure, k *ClosurePlan) {
+	if !c.Run.First.Has() || !c.Run.Last.Has() {
+		r.across = acrossOf(&c.Notion) // the ends go by it
+	}
+	if len(c.Run.Clears) > 0 || c.Run.Hem.Has() {
+		r.up, r.down = k.Reach.Up, k.Reach.Down
+	}
+}
+
+// sameForAll says whether nothing of a run differs from size to size.
+func sameForAll(r *catalog.Run) bool {
+	for _, s := range [...]catalog.Sized{r.Length, r.First, r.Last, r.FirstMax, r.LastMax, r.GapMin, r.GapMax, r.Hem} {
+		if len(s) > 1 {
+			return false
+		}
+	}
+	for i := range r.Anchors {
+		if len(r.Anchors[i].At) > 1 || len(r.Anchors[i].Within) > 1 {
+			return false
+		}
+	}
+	for i := range r.Clears {
+		if len(r.Clears[i].From) > 1 || len(r.Clears[i].To) > 1 {
+			return false
+		}
+	}
+	return len(r.Count) < 2
 }
 
 // openCount says whether the count is for the solver to choose, the same
@@ -299,6 +355,10 @@ var runRules = []*Rule{
 					continue
 				}
 				x.size = x.K.Sizes[i].Size
+				if x.P.Quiet {
+					x.report(Conflict, "", Numbers{}, "")
+					continue
+				}
 				p := ProblemOf(x.G, x.C, x.K, i)
 				_, err := spacing.Solve(p)
 				var clash *spacing.Clash
@@ -315,10 +375,8 @@ var runRules = []*Rule{
 					verb = "cannot hold"
 				}
 				f := x.report(Conflict, x.clashPath(clash.Constraints[0], i), Numbers{}, "%s %s", joinAnd(words), verb)
-				if !x.P.Quiet {
-					for j, c := range clash.Constraints {
-						f.Related = append(f.Related, Related{words[j], x.G.At(x.clashPath(c, i))})
-					}
+				for j, c := range clash.Constraints {
+					f.Related = append(f.Related, Related{words[j], x.G.At(x.clashPath(c, i))})
 				}
 			}
 			x.size = ""
@@ -373,10 +431,7 @@ var runRules = []*Rule{
 				}
 			})
 		},
-		propose: func(x *Context, f *Finding) []Change {
-			want := max(endLeast, acrossOf(&x.C.Notion)/2).RoundUp(markStep(x.U))
-			return []Change{{With: []string{x.key("run.first") + "=" + want.Exact(x.U)}, Says: "set the first " + x.len(want) + " below the top", Cost: want.MM() / 4}}
-		},
+		propose: func(x *Context, f *Finding) []Change { return proposeEnd(x, "first", x.C.Run.First) },
 	},
 	{
 		Name: "last-low", Severity: Conflict,
@@ -407,10 +462,7 @@ var runRules = []*Rule{
 				}
 			})
 		},
-		propose: func(x *Context, f *Finding) []Change {
-			want := max(endLeast, acrossOf(&x.C.Notion)/2).RoundUp(markStep(x.U))
-			return []Change{{With: []string{x.key("run.last") + "=" + want.Exact(x.U)}, Says: "set the last " + x.len(want) + " above the end", Cost: want.MM() / 4}}
-		},
+		propose: func(x *Context, f *Finding) []Change { return proposeEnd(x, "last", x.C.Run.Last) },
 	},
 	{
 		Name: "gaps-uneven", Severity: Note,
@@ -448,21 +500,4 @@ var runRules = []*Rule{
 		},
 		propose: proposeRun,
 	},
-}
-
-// proposeRun offers other counts, steps, gap limits, ends and anchors.
-func proposeRun(x *Context, f *Finding) []Change {
-	run := &x.C.Run
-	var out []Change
-	if len(run.Count) == 1 {
-		n := run.Count[0]
-		if n.Min == n.Max {
-			for _, d := range []int{-1, 1, -2, 2} {
-				if n.Min+d >= 1 {
-					out = append(out, Change{With: []string{x.key("run.count") + "=" + itoa(n.Min+d)}, Says: "use " + itoa(n.Min+d), Cost: 10 * float64(d*d)})
-				}
-			}
-		}
-	}
-	return out
 }

@@ -170,6 +170,7 @@ var supportRules = []*Rule{
 				x.report(Caution, x.path("over"), Numbers{}, "there is no interfacing under the %s: put a strip in, about %s wide, %s", plural(x.C.Notion.Kind), x.len(x.K.Support.Strip), where)
 			}
 		},
+		propose: func(x *Context, f *Finding) []Change { return proposeSupport(x) },
 	},
 	{
 		Name: "interfacing-heavy", Severity: Caution,
@@ -198,6 +199,9 @@ var supportRules = []*Rule{
 				}
 			}
 		},
+		propose: func(x *Context, f *Finding) []Change {
+			return proposeInterfacing(x, f.Path, func(n *catalog.Interfacing) bool { return n.Weight.Has() && n.Weight.V.GSM() <= f.Need })
+		},
 	},
 	{
 		Name: "goods-narrow", Severity: Conflict,
@@ -211,6 +215,19 @@ var supportRules = []*Rule{
 				have, need := x.apart(s.Interfacing.Width.V, s.Strip)
 				x.report(Conflict, x.path("stand.strip"), atLeast(s.Interfacing.Width.V, s.Strip), "the interfacing is %s wide, narrower than the strip, %s", have, need)
 			}
+		},
+		propose: func(x *Context, f *Finding) []Change {
+			s := &x.K.Support
+			var out []Change
+			if l := s.Usual.RoundUp(markStep(x.U) * 2); s.Given && l < s.Strip {
+				out = append(out, Change{With: []string{x.key("stand.strip") + "=" + l.Exact(x.U)}, Says: "cut the strip " + x.len(l) + " wide", Cost: (s.Strip - l).MM() / 4})
+			}
+			for i, in := range x.G.Interfacings {
+				if in == s.Interfacing {
+					out = append(out, proposeInterfacing(x, source.Join("interfacing", x.G.InterfNames[i]), func(n *catalog.Interfacing) bool { return n.Width.V >= s.Strip })...)
+				}
+			}
+			return append(out, proposeSmaller(x, f)...)
 		},
 	},
 }

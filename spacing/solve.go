@@ -18,6 +18,9 @@ func Solve(p Problem) (Layout, error) {
 	w.survey(&p)
 	n := w.choose(&p)
 	if n == 0 {
+		if p.Bare {
+			return Layout{}, &Clash{}
+		}
 		return Layout{}, clash(&p)
 	}
 	var best candidate

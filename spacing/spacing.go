@@ -92,6 +92,10 @@ type Problem struct {
 
 	Group    int            // 0 or 1: single fasteners; 2 pairs; 3 threes
 	GroupGap measure.Length // centre to centre inside a group
+
+	// Bare leaves the constraints of a Clash out, for a search over many
+	// problems: to find them takes far longer than to find a layout.
+	Bare bool
 }
 
 // A Layout is where the fasteners go.
@@ -173,6 +177,9 @@ func (c Constraint) String() string {
 type Clash struct{ Constraints []Constraint }
 
 func (c *Clash) Error() string {
+	if len(c.Constraints) == 0 {
+		return "there is no layout"
+	}
 	var b strings.Builder
 	for i, k := range c.Constraints {
 		switch {

@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"html/template"
 	"strings"
+
+	"placketeer/rules"
 )
 
 //go:embed page.html
@@ -209,11 +211,17 @@ func (d *document) viewBlock(id string, b any, n int) (viewBlock, bool) {
 			}
 			for j := range f.Fixes {
 				x := &f.Fixes[j]
-				fix := viewFix{Says: clean(x.says()), Lines: cleaned(x.TOML)}
+				if f.severity != rules.Conflict {
+					break // the page is for what must be done
+				}
+				fix := viewFix{Says: clean(x.says()), Lines: cleaned(x.shown())}
 				for _, w := range x.With {
 					fix.Lines = append(fix.Lines, "--with "+shellQuote(w))
 				}
 				vf.Fixes = append(vf.Fixes, fix)
+			}
+			if f.Stuck != nil {
+				vf.See = append(vf.See, clean(*f.Stuck))
 			}
 			out = append(out, vf)
 		}

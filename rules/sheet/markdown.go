@@ -164,12 +164,15 @@ func (m *markdown) finding(f *note) {
 	}
 	for _, x := range f.Fixes {
 		m.line("  - try: " + escapeMD(x.says()))
-		for _, l := range x.TOML {
+		for _, l := range x.shown() {
 			m.line("    - " + codeMD(l))
 		}
 		for _, w := range x.With {
 			m.line("    - " + codeMD("--with "+shellQuote(w)))
 		}
+	}
+	if f.Stuck != nil {
+		m.line("  - stuck: " + escapeMD(*f.Stuck))
 	}
 }
 

@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"cmp"
+	"fmt"
 	"math"
 	"slices"
 	"strings"
@@ -68,6 +69,7 @@ type Finding struct {
 	Sources  []string  `json:"sources"`
 	Related  []Related `json:"related"`
 	Fixes    []Fix     `json:"fixes"`
+	Stuck    *string   `json:"stuck"` // why there is no fix
 
 	severity rules.Severity
 	pos      source.Pos
@@ -89,7 +91,36 @@ type Fix struct {
 	With   []string `json:"with"` // KEY=VALUE for --with
 	Says   string   `json:"says"`
 	TOML   []string `json:"toml"`   // lines for the garment file
+	Lines  []Line   `json:"lines"`  // the same with their places in it
 	Clears bool     `json:"clears"` // the finding is gone with it
+}
+
+// Line is a line of the garment file: in the place of line Line, or a new one
+// below it.
+type Line struct {
+	Line   int    `json:"line"`
+	Insert bool   `json:"insert"`
+	Text   string `json:"text"`
+}
+
+// shown are the lines of a fix for a person.
+func (x *Fix) shown() []string {
+	out := make([]string, 0, len(x.TOML))
+	for _, l := range x.Lines {
+		switch text := strings.TrimSpace(l.Text); {
+		case text == "":
+		case l.Insert:
+			out = append(out, fmt.Sprintf("below line %d: %s", l.Line, l.Text))
+		case strings.HasPrefix(text, "#"):
+			out = append(out, fmt.Sprintf("line %d: take it out", l.Line))
+		default:
+			out = append(out, fmt.Sprintf("line %d: %s", l.Line, l.Text))
+		}
+	}
+	if len(x.Lines) == 0 {
+		out = append(out, x.TOML...)
+	}
+	return out
 }
 
 // Closure is one closure.
@@ -353,12 +384,16 @@ func finding(f *rules.Finding) Finding {
 			out.Unit = &f.Unit
 		}
 	}
-	out.Fragile = word(f.Fragile)
+	out.Fragile, out.Stuck = word(f.Fragile), word(f.Stuck)
 	for _, r := range f.Related {
 		out.Related = append(out.Related, Related{r.Says, r.Pos.File, r.Pos.Line, r.Pos.Column, r.Pos})
 	}
 	for _, x := range f.Fixes {
-		out.Fixes = append(out.Fixes, Fix{list(x.With), x.Says, list(x.TOML), x.Clears})
+		fix := Fix{With: list(x.With), Says: x.Says, TOML: list(x.TOML), Lines: []Line{}, Clears: x.Clears}
+		for _, l := range x.Lines {
+			fix.Lines = append(fix.Lines, Line{l.Line, l.Insert, l.Text})
+		}
+		out.Fixes = append(out.Fixes, fix)
 	}
 	return out
 }

@@ -194,12 +194,15 @@ func (t *text) more(in string, f *note) {
 	}
 	for _, x := range f.Fixes {
 		t.flow(in+"try:   ", x.says())
-		for _, l := range x.TOML {
+		for _, l := range x.shown() {
 			t.line(in + "       " + l)
 		}
 		for _, w := range x.With {
 			t.line(in + "       --with " + shellQuote(w))
 		}
+	}
+	if f.Stuck != nil {
+		t.flow(in+"stuck: ", *f.Stuck)
 	}
 }
 

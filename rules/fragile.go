@@ -1,0 +1,3 @@
+package rules
+
+func within(p *Planned, measuring string) {}
