@@ -84,7 +84,7 @@ func TestEveryRuleSpeaksAndIsSilent(t *testing.T) {
 				if strings.HasPrefix(filepath.Base(name), "bad") == (len(want) == 0) {
 					t.Errorf("%s: %d expectations", name, len(want))
 				}
-				if diff := cmp.Diff(want, found(Plan(g).Findings, r.Name)); diff != "" {
+				if diff := cmp.Diff(want, found(Checked(g, CheckOptions{}).Findings, r.Name)); diff != "" {
 					t.Errorf("%s (-want +got):\n%s", name, diff)
 				}
 			}

@@ -71,7 +71,8 @@ type trouble struct {
 }
 
 func newFixer(p *Planned) *fixer {
-	return &fixer{p: p, base: tallied(p), tried: map[string]*attempt{}}
+	// Quietly, as the attempts are: a plan with words merges what reads alike.
+	return &fixer{p: p, base: tallied(Quietly(p.Garment)), tried: map[string]*attempt{}}
 }
 
 func (fx *fixer) run() {

@@ -175,6 +175,7 @@ var allRules = slices.Concat(
 	thickRules,
 	orderRules,
 	safetyRules,
+	[]*Rule{withinRule},
 )
 
 // Find is the rule of that name, or nil.

@@ -1,6 +1,8 @@
 package rules
 
 import (
+	"cmp"
+	"maps"
 	"slices"
 	"strings"
 )
@@ -40,6 +42,15 @@ func tallied(p *Planned) tally {
 		t[s] = n
 	}
 	return t
+}
+
+// spots are the spots of a tally, sorted.
+func (t tally) spots() []spot {
+	out := slices.Collect(maps.Keys(t))
+	slices.SortFunc(out, func(a, b spot) int {
+		return cmp.Or(strings.Compare(a.rule, b.rule), strings.Compare(a.closure, b.closure), strings.Compare(a.size, b.size), strings.Compare(a.path, b.path))
+	})
+	return out
 }
 
 // worse are the spots at which now has more conflicts than t, and those at
