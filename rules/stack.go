@@ -199,8 +199,11 @@ type namedStack struct {
 // stacks are the stacks of the closure that the machine must sew.
 func (x *Context) stacks() []namedStack {
 	out := make([]namedStack, 0, 2)
-	out = append(out, namedStack{&x.K.Over, "the layers under the hole are", x.path("over")})
-	if x.K.Under.Thick > x.K.Over.Thick {
+	if x.K.Sewing.Sewn || x.K.Hole.Needed {
+		out = append(out, namedStack{&x.K.Over, "the layers under the hole are", x.path("over")})
+	}
+	// Hardware is set, not sewn: its stack meets the die, not the foot.
+	if x.K.Sewing.Sewn && x.K.Under.Thick > x.K.Over.Thick {
 		out = append(out, namedStack{&x.K.Under, "the layers the fastener is set on are", x.path("under")})
 	}
 	return out
