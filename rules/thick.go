@@ -177,7 +177,7 @@ var thickRules = []*Rule{
 	{
 		Name: "place-thick", Severity: Caution,
 		Title:   "the thickest places of all must go under the foot too",
-		Formula: "top of the band: layers + every cloth once more; foot: the same with the hem folded in (twice where its raw edge is turned in); a turn-under adds two plies; fold of a flap: layers + allowances + the body; seam crossing: an allowance more in every cloth. Over the foot's lift: caution, with where to trim first; pressed, trimmed and graded still over it: sew that place by hand",
+		Formula: "top of the band: layers + every cloth once more; foot: the same with the hem folded in (twice where its raw edge is turned in); a turn-under adds two plies; fold of a flap: layers + allowances + the body; seam crossing: an allowance more in every cloth. Over the foot's lift: caution, with where to trim first (note where the extra lift clears it); pressed, trimmed and graded still over it: sew that place by hand",
 		Why:     "The band's foot and top have twice the layers of the front between: there the machine jams, the needle bends and strikes, and the last hole is lost.",
 		Sources: []string{
 			"geometry: layers counted from the construction",
@@ -201,6 +201,10 @@ var thickRules = []*Rule{
 			n := atMost(p.Thick, lift)
 			if p.Graded > most+mm/10 {
 				x.report(Caution, x.placePath(p), n, "%s is %d layers of cloth, %s thick%s (%s), and the foot lifts %s; even pressed, trimmed and graded it is %s: %s, and sew this place by hand", p.called(), p.Cloths, have, x.guess(&x.K.Over), p.Says, need, x.thin(p.Graded), p.Trim)
+				return
+			}
+			if p.Thick <= most {
+				x.report(Note, x.placePath(p), n, "%s is %d layers of cloth, %s thick%s (%s), more than the foot lifts by hand, %s: use the extra lift or the knee, and %s", p.called(), p.Cloths, have, x.guess(&x.K.Over), p.Says, need, p.Trim)
 				return
 			}
 			x.report(Caution, x.placePath(p), n, "%s is %d layers of cloth, %s thick%s (%s), more than the foot lifts, %s: %s; pressed, that leaves %s. Turn the wheel by hand over it", p.called(), p.Cloths, have, x.guess(&x.K.Over), p.Says, need, p.Trim, x.thin(p.Graded))

@@ -1,9 +1,3 @@
-// The library that runs the scripts needs golang.org/x/tools/txtar, which the
-// module does not have yet: go get golang.org/x/tools@v0.26.0, then this line
-// can go.
-
-//go:build scripts
-
 package desk
 
 import (
