@@ -359,9 +359,10 @@ func (x *Context) endNow(key string) func(int) measure.Length {
 // be.
 func proposeEnd(x *Context, key string, s catalog.Sized) []Change {
 	says := map[string]string{"first": " below the top", "last": " above the end"}[key]
+	reach := map[string]measure.Length{"first": x.K.Reach.Up, "last": x.K.Reach.Down}[key]
 	d := acrossOf(&x.C.Notion)
 	var out []Change
-	for i, want := range []measure.Length{max(endLeast, d/2), d + firstBelowNeck} {
+	for i, want := range []measure.Length{max(endLeast, d/2, reach), max(d+firstBelowNeck, reach)} {
 		want = want.RoundUp(x.C.Run.Step.Or(markStep(x.U)))
 		out = append(out, Change{
 			With: []string{x.sized("run."+key, s, x.endNow(key), func(now measure.Length) measure.Length { return max(now, want) })},

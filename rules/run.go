@@ -407,7 +407,7 @@ var runRules = []*Rule{
 	{
 		Name: "first-high", Severity: Conflict,
 		Title:   "the first fastener must clear the top edge",
-		Formula: "first ≥ D/2 (conflict below), ≥ 1/2 in (caution below); over 1 in and over D + 1/4 in: note",
+		Formula: "first ≥ D/2 and a hole along must begin below the top (conflict below), ≥ 1/2 in (caution below); over 1 in and over D + 1/4 in: note",
 		Why:     "A rim over the neck edge catches; a first button too low lets the neck fall open.",
 		Sources: []string{
 			"trade pattern maker, Reverse engineering standard work: first and last at least 1/2 in from the finished edges",
@@ -423,6 +423,9 @@ var runRules = []*Rule{
 				case s.First < d/2:
 					have, need := x.apart(s.First, d/2)
 					x.report(Conflict, path, atLeast(s.First, d/2), "the first %s lies %s below the top, less than half its own width (%s): it would hang over the edge", x.C.Notion.Kind, have, need)
+				case s.First < x.K.Reach.Up:
+					have, need := x.apart(s.First, x.K.Reach.Up)
+					x.report(Conflict, path, atLeast(s.First, x.K.Reach.Up), "the first %s lies %s below the top, but its hole reaches %s above it: it would run over the edge", x.C.Notion.Kind, have, need)
 				case s.First < endLeast:
 					have, need := x.apart(s.First, endLeast)
 					x.report(Caution, path, atLeast(s.First, endLeast), "the first %s lies only %s below the top; %s is the least usual", x.C.Notion.Kind, have, need)
@@ -436,7 +439,7 @@ var runRules = []*Rule{
 	{
 		Name: "last-low", Severity: Conflict,
 		Title:   "the last fastener must clear the hem",
-		Formula: "last ≥ 1/2 in and ≥ D/2 above the end of the run (conflict below); on a front buttoned to the hem ≥ 1.5 gaps (note below)",
+		Formula: "last ≥ 1/2 in, ≥ D/2 and, for a hole along, ≥ the rest of the stitched hole above the end of the run (conflict below); on a front buttoned to the hem ≥ 1.5 gaps (note below)",
 		Why:     "A hole in the hem goes through the fold; a last button too low binds when you sit or climb.",
 		Sources: []string{
 			"trade pattern maker, Reverse engineering standard work: at least 1/2 in from the finished edges",
@@ -447,12 +450,15 @@ var runRules = []*Rule{
 			d := acrossOf(&x.C.Notion)
 			x.eachSize(func(i int, s *SizePlan) {
 				path := x.sizePath("last", x.C.Run.Last, s.Size)
-				least := max(endLeast, d/2)
+				least := max(endLeast, d/2, x.K.Reach.Down)
 				gap := measure.Length(0)
 				if n := len(s.Pitches); n > 0 {
 					gap = s.Pitches[n-1]
 				}
 				switch {
+				case s.Last < least && least == x.K.Reach.Down && least > d/2:
+					have, need := x.apart(s.Last, least)
+					x.report(Conflict, path, atLeast(s.Last, least), "the last %s lies %s above the end, but its hole reaches %s below it: it would run over the edge", x.C.Notion.Kind, have, need)
 				case s.Last < least:
 					have, need := x.apart(s.Last, least)
 					x.report(Conflict, path, atLeast(s.Last, least), "the last %s lies %s above the end, but needs at least %s", x.C.Notion.Kind, have, need)
