@@ -120,7 +120,7 @@ func TestPage(t *testing.T) {
 					shot(t, ctx, name, width, scheme)
 				}
 			}
-			prints(t, ctx, name, p)
+			prints(t, ctx, name)
 			if len(said) > 0 {
 				t.Errorf("the console says: %s", strings.Join(said, "; "))
 			}
@@ -304,14 +304,10 @@ func shot(t *testing.T, ctx context.Context, name string, width int64, scheme st
 	}
 }
 
-// prints looks that a demo prints on two pages; with conflicts left in,
-// findings and what to try may take a third.
-func prints(t *testing.T, ctx context.Context, name string, p *rules.Planned) {
+// prints looks that a demo prints on two pages.
+func prints(t *testing.T, ctx context.Context, name string) {
 	t.Helper()
-	most := 2
-	if p.Count(rules.Conflict) > 0 {
-		most = 3
-	}
+	const most = 2
 	pdfinfo, err := exec.LookPath("pdfinfo")
 	if err != nil {
 		if os.Getenv("CI") == "true" {
