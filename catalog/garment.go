@@ -76,6 +76,13 @@ func Read(name string, data []byte, opts Options) (*Garment, error) {
 	return build(doc, opts, nil)
 }
 
+// Plain is the same garment without its what-if changes.
+func (g *Garment) Plain() (*Garment, error) {
+	opts := g.opts
+	opts.With = nil
+	return build(g.origin, opts, g.Catalog)
+}
+
 // build turns a document and its changes into a garment. A catalogue that
 // was read before is used again.
 func build(origin *source.Document, opts Options, cat *Catalog) (*Garment, error) {

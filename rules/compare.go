@@ -14,6 +14,8 @@ type Difference struct {
 	Come   []Finding // findings that are new
 	Before Severity
 	After  Severity
+
+	FoundBefore, FoundAfter bool // whether there was anything to find
 }
 
 // Moved is what happened to the fasteners of one size of one closure.
@@ -30,8 +32,8 @@ type Moved struct {
 // the same garment.
 func Compare(before, after *Planned) Difference {
 	d := Difference{}
-	d.Before, _ = before.Verdict()
-	d.After, _ = after.Verdict()
+	d.Before, d.FoundBefore = before.Verdict()
+	d.After, d.FoundAfter = after.Verdict()
 	for i := range after.Closures {
 		if i >= len(before.Closures) {
 			break

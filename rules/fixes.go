@@ -34,7 +34,25 @@ func Checked(g *catalog.Garment, o CheckOptions) *Planned {
 	}
 	within(p, o.Measuring)
 	p.Findings = sortFindings(p.Findings)
+	p.Change = changed(g, p, o)
 	return p
+}
+
+// changed compares the plan with that of the garment without its what-if
+// changes.
+func changed(g *catalog.Garment, p *Planned, o CheckOptions) *Difference {
+	if len(g.With()) == 0 {
+		return nil
+	}
+	plain, err := g.Plain()
+	if err != nil {
+		return nil
+	}
+	before := Plan(plain)
+	within(before, o.Measuring)
+	before.Findings = sortFindings(before.Findings)
+	d := Compare(before, p)
+	return &d
 }
 
 // Limits of the search: ours, so that a garment with ten conflicts is

@@ -21,6 +21,11 @@ type Planned struct {
 	Findings []Finding
 	Quiet    bool // findings without words: for searches over many plans
 
+	// Change is what the garment's what-if changes made of its plan; nil
+	// without any, or where the garment cannot be planned without them. Only
+	// Checked fills it.
+	Change *Difference
+
 	runs map[runKey][]SizePlan // layouts found before, nil where none are kept
 }
 

@@ -151,6 +151,7 @@ func (s *Garment) document(o Options, k kind) *document {
 	d.facts = s.facts()
 	d.summary, d.next = s.summary(o.Strict)
 	d.add("findings", "Findings", s.findingsBlock(d, k))
+	d.add("change", "What the change did", s.changeWords())
 	if k == check {
 		d.add("runs", "", s.runs()...)
 		return d

@@ -33,7 +33,8 @@ type Garment struct {
 	Market   string    `json:"market"`
 	Machine  string    `json:"machine"`
 	Sizes    []string  `json:"sizes"`
-	With     []string  `json:"with"` // what-if changes it was read with
+	With     []string  `json:"with"`   // what-if changes it was read with
+	Change   *Change   `json:"change"` // what they did; null without any
 	Findings []Finding `json:"findings"`
 	Closures []Closure `json:"closures"`
 	Buy      Buy       `json:"buy"`
@@ -354,6 +355,7 @@ func prepare(p *rules.Planned, o Options) *Garment {
 	}
 	s.Buy = s.buy()
 	s.Cautions = s.cautions()
+	s.Change = s.change(o)
 	return s
 }
 

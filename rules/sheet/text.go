@@ -142,6 +142,12 @@ func (t *text) check(d *document, several bool) {
 		}
 	}
 	t.drawings(d)
+	for _, w := range s.changeWords() {
+		t.flowIn("", 2, w)
+	}
+	if len(s.With) > 0 {
+		t.line("")
+	}
 	if d.verdict == "ok" && quiet {
 		t.painted("ok", "ok", func() { t.flowIn("", 2, s.Garment+": ok: "+d.summary+". "+d.next) })
 		return
