@@ -238,7 +238,7 @@ func (f *frail) report(x flip) {
 	o := Finding{
 		Rule: withinRule.Name, Severity: sev, Closure: x.spot.closure,
 		Numbers: Numbers{slack.MM(), x.in.now.Tol.MM(), (slack - x.in.now.Tol).MM(), "mm", true},
-		Message: fmt.Sprintf("%s passes by %s, but %s is %s: sew a sample", x.spot.rule, slack.TextFine(u), x.in.says, x.in.now.TextFine(u)),
+		Message: fmt.Sprintf("%s: it passes by %s only, and %s is %s: sew a sample (see %s)", Find(x.spot.rule).Title, slack.TextFine(u), x.in.says, x.in.now.TextFine(u), x.spot.rule),
 		Path:    x.in.path, Pos: f.g.At(x.in.path), Sources: withinRule.Sources,
 	}
 	f.p.Findings = append(f.p.Findings, o)
