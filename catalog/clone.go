@@ -84,3 +84,15 @@ func (g *Garment) Lengths(i int) []Keyed {
 	walk(source.Item("closure", i), "", closureFields(c, &rawClosure{}))
 	return out
 }
+
+// SetNotion gives closure i another fastener of the catalogue in place, as
+// the change that Swap makes does. It is false where the catalogue says too
+// little of it for the closure, or what it says cannot be.
+func (g *Garment) SetNotion(i int, n *Notion) bool {
+	c := &g.Closures[i]
+	c.Notion, c.Use, c.Fastener = *n, n.Name, n.Kind
+	c.Notion.settle()
+	r := &reader{doc: g.doc, units: g.units, sizes: g.Sizes, origin: Given}
+	g.checkClosure(r, source.Item("closure", i), c)
+	return len(r.problems) == 0
+}

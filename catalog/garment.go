@@ -481,7 +481,12 @@ func (g *Garment) resolveNotion(r *reader, c *Closure, path string, raw any) {
 	if raw != nil {
 		r.table(inline, raw, notionFields(c.Fastener, &c.Notion))
 	}
-	if n := &c.Notion; n.Kind == Button && n.Shape == "" && n.Side.Has() {
+	c.Notion.settle()
+}
+
+// settle fills in what follows from the rest of a fastener.
+func (n *Notion) settle() {
+	if n.Kind == Button && n.Shape == "" && n.Side.Has() {
 		n.Shape = "square" // nothing else has a side
 	}
 }

@@ -1,9 +1,14 @@
 package rules
 
 import (
+	"cmp"
 	"fmt"
+	"math"
+	"runtime"
 	"slices"
 	"strings"
+	"sync"
+	"sync/atomic"
 
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
@@ -23,14 +28,21 @@ var Choosable = []string{"notion", "needle", "thread", "interfacing"}
 // ListLimit is how many candidates a choice lists where nothing is said.
 const ListLimit = 12
 
+const (
+	nearMisses = 5    // ours: how many near misses are listed
+	ample      = 0.25 // ours: more room than this is no better
+)
+
 // Choice is what the catalogue offers for a closure, the best first.
 type Choice struct {
 	Garment  *catalog.Garment
 	What     string   // notion, needle, thread or interfacing
 	Kind     string   // of the fastener
 	Closures []string // for which closures
+	Now      string   // what the file has
 	Tried    int      // how many were planned
 	Passing  int      // how many of them have no conflict
+	Beside   []string // conflicts of the file that this choice cannot change
 	// Candidates are those that pass, the best first, then the near misses,
 	// the nearest first.
 	Candidates []Candidate
@@ -46,37 +58,821 @@ type Candidate struct {
 	Passes    bool
 	Conflicts int
 	Cautions  int
-	Tightest  string  // the rule that leaves the least room, "" where none is measured
-	Numbers           // of that rule
-	Share     float64 // margin over need: 0.1 is 10 % to spare
+	Cares     []string // the rules of the cautions
+	Tightest  string   // the rule that leaves the least room, "" where none is measured
+	Numbers            // of that rule
+	Share     float64  // margin over need: 0.1 is 10 % to spare
 	Price     catalog.Opt[float64]
 	Fails     string // why it does not pass, "" where it does
+	Rule      string // the rule of the first conflict
 }
 
 // Pick is what one closure gets.
-type Pick struct{ Closure, Name string }
+type Pick struct {
+	Closure, Name string
+	Size          measure.Length // across
+}
 
-// Choose plans a garment with every candidate of the catalogue. The error
-// says what is wrong with the question.
-func Choose(g *catalog.Garment, o ChoiceOptions) (*Choice, error) {
+// Choose plans a garment, over all sizes, with every candidate of the
+// catalogue of the kind in question, and ranks what passes.
+//
+// A candidate passes when the plan with it has no conflict on the closures
+// chosen for, and none elsewhere that the plan of the file does not have. A
+// conflict of the file that the choice cannot change, such as that of a
+// needle when a button is chosen, does not count; Beside tells of it.
+// Those that pass are ranked by their cautions; then by the margin of the
+// tightest rule as a share of its need, where all margins over 25 % count
+// alike; then by price, those without one last; then by how near they are in
+// size to what the file has, and by name. The margin is counted to a conflict,
+// over the rules that the choice can change: see `rooms`. Near misses are
+// ranked by their conflicts, then by how little the tightest rule fails.
+//
+// With All, the names of a family differ in their last part alone, such as
+// horn-30 and horn-40. Each closure gets the member that passes with the
+// fewest cautions and is nearest in size to what it has, and a closure whose
+// fastener is smaller in the file than another's never gets a larger one. A
+// family is ranked by the cautions, the tightest margin and the prices of all
+// its members together.
+//
+// The error says what is wrong with the question.
+func Choose(g *catalog.Garment, o ChoiceOptions) (*Choice, error) { return choose(g, o, fast) }
+
+// method is how candidates are planned. The plain one makes every change and
+// plans the whole garment; the fast one must come to the same.
+type method int
+
+const (
+	fast method = iota
+	plain
+)
+
+func choose(g *catalog.Garment, o ChoiceOptions, how method) (*Choice, error) {
 	if o.What == "" {
 		o.What = Choosable[0]
 	}
 	if !slices.Contains(Choosable, o.What) {
 		return nil, fmt.Errorf("there is nothing called %q to choose: use %s", o.What, strings.Join(Choosable, ", "))
 	}
+	at, err := closuresOf(g, o)
+	if err != nil {
+		return nil, err
+	}
+	if o.Limit <= 0 {
+		o.Limit = ListLimit
+	}
+	ch := &chooser{g: g, o: o, at: at, how: how, base: Quietly(g)}
+	ch.count = tallied(ch.base)
+	ch.kept = map[string]bool{}
+	for _, r := range untouched[o.What] {
+		ch.kept[r] = true
+	}
+	c := &Choice{Garment: g, What: o.What, Kind: g.Closures[at[0]].Notion.Kind}
+	for _, i := range at {
+		c.Closures = append(c.Closures, g.Closures[i].Name)
+	}
+	c.Beside = ch.beside()
+	if o.All && o.What == "notion" {
+		ch.families(c)
+		return c, nil
+	}
+	options, err := ch.options()
+	if err != nil {
+		return nil, err
+	}
+	c.Now = ch.now()
+	ch.single(c, options)
+	return c, nil
+}
+
+// closuresOf are the closures that the question is about.
+func closuresOf(g *catalog.Garment, o ChoiceOptions) ([]int, error) {
 	names := make([]string, len(g.Closures))
 	for i := range g.Closures {
 		names[i] = g.Closures[i].Name
 	}
-	if o.Closure == "" && !o.All && len(names) > 1 {
+	first := 0
+	switch {
+	case o.Closure != "":
+		if first = slices.Index(names, o.Closure); first < 0 {
+			if near := measure.Nearest(o.Closure, names); near != "" {
+				return nil, fmt.Errorf("the garment has no closure %q: did you mean %s?", o.Closure, near)
+			}
+			return nil, fmt.Errorf("the garment has no closure %q: it has %s", o.Closure, strings.Join(names, ", "))
+		}
+	case !o.All && len(names) > 1:
 		return nil, fmt.Errorf("the garment has %d closures: say which, %s", len(names), strings.Join(names, ", "))
 	}
-	if o.Closure != "" && !slices.Contains(names, o.Closure) {
-		if near := measure.Nearest(o.Closure, names); near != "" {
-			return nil, fmt.Errorf("the garment has no closure %q: did you mean %s?", o.Closure, near)
-		}
-		return nil, fmt.Errorf("the garment has no closure %q: it has %s", o.Closure, strings.Join(names, ", "))
+	if !o.All {
+		return []int{first}, nil
 	}
-	return &Choice{Garment: g, What: o.What}, nil
+	var at []int
+	for i := range g.Closures {
+		if g.Closures[i].Notion.Kind == g.Closures[first].Notion.Kind {
+			at = append(at, i)
+		}
+	}
+	return at, nil
+}
+
+// chooser plans candidates.
+type chooser struct {
+	g     *catalog.Garment
+	o     ChoiceOptions
+	at    []int // the closures chosen for
+	how   method
+	base  *Planned
+	count tally
+	kept  map[string]bool // untouched, by rule
+}
+
+// option is a candidate before it is planned.
+type option struct {
+	name   string
+	entry  *catalog.Entry
+	notion *catalog.Notion // when a notion is chosen
+	with   []string
+	off    float64 // how far it is from what the file has
+}
+
+// grade is what came of an option.
+type grade struct {
+	i         int // of the option
+	usable    bool
+	conflicts int
+	cautions  int
+	share     float64
+	price     float64
+}
+
+// passes says whether it has no conflict.
+func (r *grade) passes() bool { return r.usable && r.conflicts == 0 }
+
+// now is the name of what the file has.
+func (ch *chooser) now() string {
+	c, k := &ch.g.Closures[ch.at[0]], &ch.base.Closures[ch.at[0]]
+	switch ch.o.What {
+	case "needle":
+		return k.Needle.NM.String()
+	case "thread":
+		if t := ch.g.ThreadNamed(k.Thread.Name); t != nil && t.Name != "" {
+			return t.Name
+		}
+		return k.Thread.Tex.String()
+	case "interfacing":
+		if k.Support.Interfacing != nil {
+			return k.Support.Interfacing.Name
+		}
+		return ""
+	}
+	return c.Notion.Name
+}
+
+// options are the candidates of the catalogue.
+func (ch *chooser) options() ([]option, error) {
+	g, c, k := ch.g, &ch.g.Closures[ch.at[0]], &ch.base.Closures[ch.at[0]]
+	cat := g.Catalog
+	var out []option
+	switch ch.o.What {
+	case "notion":
+		now := acrossOf(&c.Notion)
+		out = make([]option, 0, len(cat.Notions))
+		for _, n := range cat.Notions {
+			if n.Kind == c.Notion.Kind {
+				out = append(out, option{name: n.Name, entry: &n.Entry, notion: n, off: (acrossOf(n) - now).Abs().MM()})
+			}
+		}
+	case "needle":
+		for _, n := range cat.Needles {
+			if !n.Size.Has() {
+				continue
+			}
+			with := ch.each(func(name string) []string {
+				key := catalog.Key("closure", name)
+				w := []string{key + ".needle=" + n.Size.V.String()}
+				if n.Point != "" {
+					w = append(w, key+".point="+n.Point)
+				}
+				return w
+			})
+			out = append(out, option{name: n.Name, entry: &n.Entry, with: with, off: math.Abs(float64(n.Size.V - k.Needle.NM))})
+		}
+	case "thread":
+		for _, t := range cat.Threads {
+			if !t.Tex.Has() || len(t.Jobs) > 0 && !slices.Contains(t.Jobs, "seam") && !slices.Contains(t.Jobs, "buttonhole") && !slices.Contains(t.Jobs, "topstitch") {
+				continue
+			}
+			out = append(out, option{name: t.Name, entry: &t.Entry, with: ch.threadWith(t), off: math.Abs(float64(t.Tex.V - k.Thread.Tex))})
+		}
+	case "interfacing":
+		if !k.Support.Needed {
+			return nil, fmt.Errorf("the %s of %s takes no interfacing", c.Notion.Kind, c.Name)
+		}
+		for _, n := range cat.Interfacings {
+			if n.Kind == "stay-tape" {
+				continue
+			}
+			with, off := ch.interfacingWith(n), 0.0
+			if now := k.Support.Interfacing; now != nil {
+				off = math.Abs(n.Weight.V.GSM() - now.Weight.V.GSM())
+			}
+			out = append(out, option{name: n.Name, entry: &n.Entry, with: with, off: off})
+		}
+	}
+	return out, nil
+}
+
+// each are the changes for every closure chosen for.
+func (ch *chooser) each(with func(closure string) []string) []string {
+	var out []string
+	for _, i := range ch.at {
+		out = append(out, with(ch.g.Closures[i].Name)...)
+	}
+	return out
+}
+
+// free is a name that no part of the garment has.
+func (ch *chooser) free(name string) string {
+	for slices.Contains(ch.g.ThreadNames, name) || slices.Contains(ch.g.ClothNames, name) || slices.Contains(ch.g.InterfNames, name) {
+		name += "-2"
+	}
+	return name
+}
+
+// threadWith gives the closures another thread: the one they name, or a new
+// one.
+func (ch *chooser) threadWith(t *catalog.Thread) []string {
+	var out []string
+	fresh := ""
+	for _, i := range ch.at {
+		name := ch.base.Closures[i].Thread.Name
+		var with []string
+		if name != "" {
+			with = ch.g.Swap("thread", name, t.Name)
+		} else {
+			if fresh == "" {
+				fresh = ch.free("seam")
+				out = append(out, catalog.Key("thread", fresh)+`={ use = "`+t.Name+`" }`)
+			}
+			with = []string{catalog.Key("closure", ch.g.Closures[i].Name) + ".thread=" + fresh}
+		}
+		for _, w := range with {
+			if !slices.Contains(out, w) {
+				out = append(out, w)
+			}
+		}
+	}
+	return out
+}
+
+// interfacingWith gives the closures another interfacing, or puts one under
+// their outermost layer.
+func (ch *chooser) interfacingWith(n *catalog.Interfacing) []string {
+	var out []string
+	fresh := ""
+	add := func(with ...string) {
+		for _, w := range with {
+			if !slices.Contains(out, w) {
+				out = append(out, w)
+			}
+		}
+	}
+	for _, i := range ch.at {
+		c := &ch.g.Closures[i]
+		name, in := interfacingOf(c.Over)
+		if in == nil {
+			name, in = interfacingOf(c.Under)
+		}
+		if in != nil {
+			add(ch.g.Swap("interfacing", name, n.Name)...)
+			continue
+		}
+		if fresh == "" {
+			fresh = ch.free("support")
+			add(catalog.Key("interfacing", fresh) + `={ use = "` + n.Name + `" }`)
+		}
+		layers := []string{}
+		for j, l := range c.Over {
+			if layers = append(layers, l.Name); j == 0 {
+				layers = append(layers, fresh)
+			}
+		}
+		add(catalog.Key("closure", c.Name) + ".over=" + layerList(layers))
+	}
+	return out
+}
+
+// withOf are the changes of an option.
+func (ch *chooser) withOf(o *option) []string {
+	if o.notion != nil {
+		return ch.g.Swap("closure", ch.g.Closures[ch.at[0]].Name, o.name)
+	}
+	return o.with
+}
+
+// single plans every option for the closures and lists the best.
+func (ch *chooser) single(c *Choice, options []option) {
+	grades := make([]grade, len(options))
+	ch.spread(len(options), func(w *worker, i int) { grades[i] = ch.grade(w, i, &options[i]) })
+	c.Tried = len(options)
+	pass, miss := make([]int32, 0, len(grades)), make([]int32, 0, len(grades))
+	for i := range grades {
+		if grades[i].passes() {
+			pass = append(pass, int32(i))
+		} else {
+			miss = append(miss, int32(i))
+		}
+	}
+	c.Passing = len(pass)
+	rank := func(a, b int32) int {
+		x, y := &grades[a], &grades[b]
+		return cmp.Or(
+			cmp.Compare(x.cautions, y.cautions),
+			cmp.Compare(min(y.share, ample), min(x.share, ample)),
+			cmp.Compare(x.price, y.price),
+			cmp.Compare(options[a].off, options[b].off),
+			strings.Compare(options[a].name, options[b].name),
+		)
+	}
+	slices.SortFunc(pass, rank)
+	slices.SortFunc(miss, func(a, b int32) int {
+		x, y := &grades[a], &grades[b]
+		switch {
+		case x.usable != y.usable && x.usable:
+			return -1
+		case x.usable != y.usable:
+			return 1
+		}
+		return cmp.Or(
+			cmp.Compare(x.conflicts, y.conflicts),
+			cmp.Compare(y.share, x.share),
+			cmp.Compare(options[a].off, options[b].off),
+			strings.Compare(options[a].name, options[b].name),
+		)
+	})
+	for _, i := range pass[:min(len(pass), ch.o.Limit)] {
+		c.Candidates = append(c.Candidates, ch.candidate(&options[i], &grades[i]))
+	}
+	for _, i := range miss[:min(len(miss), nearMisses, ch.o.Limit)] {
+		c.Candidates = append(c.Candidates, ch.candidate(&options[i], &grades[i]))
+	}
+}
+
+// worker is what one goroutine plans with.
+type worker struct {
+	g *catalog.Garment
+	p *Planned
+}
+
+func (ch *chooser) worker() *worker {
+	g := *ch.g // what is not a closure stays the garment's own
+	g.Closures = slices.Clone(g.Closures)
+	w := &worker{g: &g}
+	w.p = &Planned{Garment: w.g, Quiet: true, Closures: make([]ClosurePlan, len(w.g.Closures)), runs: map[runKey][]SizePlan{}}
+	for i := range w.g.Closures {
+		w.p.work(&w.g.Closures[i], &w.p.Closures[i])
+	}
+	return w
+}
+
+const batch = 64 // candidates that a worker takes at a time
+
+// spread does n pieces of work, each once, on every processor there is.
+func (ch *chooser) spread(n int, do func(w *worker, i int)) {
+	workers := min(runtime.GOMAXPROCS(0), (n+batch-1)/batch)
+	var next atomic.Int64
+	var group sync.WaitGroup
+	for range workers {
+		group.Go(func() {
+			var w *worker
+			if ch.how == fast {
+				w = ch.worker()
+			}
+			for {
+				from := int(next.Add(batch)) - batch
+				if from >= n {
+					return
+				}
+				for i := from; i < min(from+batch, n); i++ {
+					do(w, i)
+				}
+			}
+		})
+	}
+	group.Wait()
+}
+
+// grade plans the garment with an option.
+func (ch *chooser) grade(w *worker, i int, o *option) grade {
+	var p *Planned
+	if w != nil && o.notion != nil {
+		p = w.with(ch.at[0], o.notion)
+	} else if g, err := ch.g.Change(ch.withOf(o)...); err == nil {
+		p = Quietly(g)
+	}
+	r := grade{i: i, price: o.entry.Price.Or(math.MaxFloat64)}
+	if p == nil {
+		return r
+	}
+	r.usable = true
+	r.conflicts, r.cautions = ch.counts(p)
+	_, n := ch.tightest(p)
+	r.share = n.share()
+	return r
+}
+
+// with plans the worker's garment with another notion in closure i: that
+// closure alone is worked out again, and everything is checked.
+func (w *worker) with(i int, n *catalog.Notion) *Planned {
+	if !w.g.SetNotion(i, n) {
+		return nil
+	}
+	p := w.p
+	p.Findings = p.Findings[:0]
+	p.Closures[i] = ClosurePlan{}
+	p.work(&w.g.Closures[i], &p.Closures[i])
+	p.check()
+	return p
+}
+
+// untouched are the rules whose verdict a choice of that sort does not
+// change: what they find in the file as it is does not count against a
+// candidate.
+var untouched = map[string][]string{
+	"notion": {
+		"needle-cloth", "needle-thread", "needle-machine", "needle-point", "thread-cloth", "stitch-length", "foot-lift", "stack-bulky",
+		"place-thick", "place-needle", "band-extension", "order-late", "fuse-heat", "fuse-surface", "shrink-apart", "turn-cloth", "fold-hold",
+		"plaid-phase", "plaid-level", "plaid-mirror", "plaid-band", "interfacing-none", "interfacing-heavy", "rows-distance", "fly-hole",
+	},
+	"needle": except("needle-cloth", "needle-thread", "needle-machine", "needle-point", "place-needle"),
+	"thread": except("needle-cloth", "needle-thread", "needle-machine", "thread-cloth", "button-thread", "place-needle"),
+	"interfacing": {
+		"hole-short", "hole-machine", "stand-narrow", "first-high", "last-low", "rows-touch", "rows-distance", "rows-working", "edge-near",
+		"thread-cloth", "needle-point", "order-late", "plaid-phase", "plaid-level", "plaid-mirror", "plaid-band", "fly-hole",
+		"hardware-hole", "snap-cap", "zip-length", "zip-fly", "zip-opening", "loop-length", "eyelet-cord",
+	},
+}
+
+// except are all rules but those named.
+func except(names ...string) []string {
+	var out []string
+	for _, r := range allRules {
+		if !slices.Contains(names, r.Name) {
+			out = append(out, r.Name)
+		}
+	}
+	return out
+}
+
+// stays says whether a finding is one of the file's own that the choice does
+// not change.
+func (ch *chooser) stays(f *Finding) bool {
+	return ch.kept[f.Rule] && ch.count[f.spot()][f.Severity-Caution] > 0
+}
+
+// beside are the conflicts that stay, whatever is chosen.
+func (ch *chooser) beside() []string {
+	var out []string
+	for i := range ch.base.Findings {
+		f := &ch.base.Findings[i]
+		if f.Severity != Conflict || !ch.on(f) || !ch.stays(f) {
+			continue
+		}
+		if says := spotNames([]spot{f.spot()}); !slices.Contains(out, says) {
+			out = append(out, says)
+		}
+	}
+	return out
+}
+
+// counts are the conflicts and cautions of a plan that count against a
+// candidate: those on its closures, and those elsewhere that are new.
+func (ch *chooser) counts(p *Planned) (conflicts, cautions int) {
+	elsewhere := false
+	for i := range p.Findings {
+		f := &p.Findings[i]
+		switch {
+		case f.Severity == Note:
+		case !ch.on(f):
+			elsewhere = true
+		case ch.stays(f):
+		case f.Severity == Conflict:
+			conflicts++
+		default:
+			cautions++
+		}
+	}
+	if elsewhere {
+		more, some := ch.count.worse(p, tallied(p))
+		for _, s := range more {
+			if !ch.about(s.closure) {
+				conflicts++
+			}
+		}
+		for _, s := range some {
+			if !ch.about(s.closure) {
+				cautions++
+			}
+		}
+	}
+	return conflicts, cautions
+}
+
+func (ch *chooser) on(f *Finding) bool { return ch.about(f.Closure) }
+
+func (ch *chooser) about(closure string) bool {
+	for _, i := range ch.at {
+		if ch.g.Closures[i].Name == closure {
+			return true
+		}
+	}
+	return false
+}
+
+// tightest is the rule that leaves the closures the least room.
+func (ch *chooser) tightest(p *Planned) (rule string, n Numbers) {
+	x := Context{G: p.Garment, P: p, U: p.Garment.Units}
+	for _, i := range ch.at {
+		x.C, x.K = &p.Garment.Closures[i], &p.Closures[i]
+		if r, m := tightest(&x, ch.o.What); r != "" && (rule == "" || m.share() < n.share()) {
+			rule, n = r, m
+		}
+	}
+	if rule == "" {
+		n = Numbers{Margin: 1} // no rule compares anything: all the room there is
+	}
+	return rule, n
+}
+
+// candidate is an option with the words of its plan.
+func (ch *chooser) candidate(o *option, r *grade) Candidate {
+	c := Candidate{
+		Name: o.name, About: o.entry.About, Own: o.entry.File != "", With: ch.withOf(o),
+		Passes: r.passes(), Conflicts: r.conflicts, Cautions: r.cautions, Price: o.entry.Price,
+	}
+	ch.words(&c)
+	return c
+}
+
+// words fills in what only the plan of a candidate can say.
+func (ch *chooser) words(c *Candidate) {
+	g, err := ch.g.Change(c.With...)
+	if err != nil {
+		_, says, _ := strings.Cut(err.Error(), ": ")
+		if says, _, _ = strings.Cut(says, "\n"); says == "" {
+			says = err.Error()
+		}
+		c.Fails = "it cannot be used: " + says
+		return
+	}
+	p := Plan(g)
+	var numbers Numbers
+	if c.Tightest, numbers = ch.tightest(p); c.Tightest != "" {
+		c.Numbers, c.Share = numbers, numbers.share()
+	}
+	new, _ := ch.count.worse(p, tallied(p))
+	for i := range p.Findings {
+		f := &p.Findings[i]
+		counts := ch.on(f) || slices.Contains(new, f.spot())
+		switch {
+		case f.Severity == Note || ch.on(f) && ch.stays(f):
+		case f.Severity == Conflict && counts && c.Fails == "":
+			c.Fails, c.Rule = f.Message, f.Rule
+			if !ch.on(f) && f.Closure != "" {
+				c.Fails = f.Closure + ": " + c.Fails
+			}
+		case f.Severity == Caution && counts && ch.on(f) && !slices.Contains(c.Cares, f.Rule):
+			c.Cares = append(c.Cares, f.Rule)
+		}
+	}
+}
+
+// family is a notion's name without its size, which is its last part where
+// that has a figure: horn of horn-40.
+func family(name string) string {
+	i := strings.LastIndexByte(name, '-')
+	if i < 0 || !strings.ContainsAny(name[i:], "0123456789") {
+		return name
+	}
+	return name[:i]
+}
+
+// member is a notion of a family with what it makes of each closure.
+type member struct {
+	option
+	across measure.Length
+	grades []grade // by the order of chooser.at
+}
+
+// families finds, for every family, the best member for each closure.
+func (ch *chooser) families(c *Choice) {
+	g := ch.g
+	kind := g.Closures[ch.at[0]].Notion.Kind
+	var members []member
+	for _, n := range g.Catalog.Notions {
+		if n.Kind == kind {
+			members = append(members, member{option: option{name: n.Name, entry: &n.Entry, notion: n}, across: acrossOf(n), grades: make([]grade, len(ch.at))})
+		}
+	}
+	if now := g.Closures[ch.at[0]].Notion; ch.g.Closures[ch.at[0]].Use != "" {
+		c.Now = family(now.Name)
+	}
+	each := make([]*chooser, len(ch.at))
+	for k, i := range ch.at {
+		one := *ch
+		one.at = []int{i}
+		each[k] = &one
+	}
+	ch.spread(len(members), func(w *worker, m int) {
+		for k := range ch.at {
+			members[m].grades[k] = each[k].grade(w, m, &members[m].option)
+			if w != nil { // the next closure is tried with this one as it was
+				w.restore(ch.g, ch.base, ch.at[k])
+			}
+		}
+	})
+	groups := map[string][]*member{}
+	var names []string
+	for m := range members {
+		f := family(members[m].name)
+		if groups[f] == nil {
+			names = append(names, f)
+		}
+		groups[f] = append(groups[f], &members[m])
+	}
+	c.Tried = len(names)
+	picked := make([]picking, len(names))
+	ch.spread(len(names), func(_ *worker, i int) { picked[i] = ch.pick(names[i], groups[names[i]]) })
+	slices.SortFunc(picked, comparePickings)
+	misses := 0
+	for i := range picked {
+		p := &picked[i]
+		if p.passes() {
+			c.Passing++
+			if c.Passing > ch.o.Limit {
+				continue
+			}
+		} else if misses++; misses > min(nearMisses, ch.o.Limit) {
+			continue
+		}
+		c.Candidates = append(c.Candidates, ch.picked(p))
+	}
+}
+
+// restore puts closure i back to what the file has.
+func (w *worker) restore(g *catalog.Garment, base *Planned, i int) {
+	c := &w.g.Closures[i]
+	c.Notion, c.Use, c.Fastener = g.Closures[i].Notion, g.Closures[i].Use, g.Closures[i].Fastener
+	k := &w.p.Closures[i]
+	*k = base.Closures[i]
+	k.Closure = c
+}
+
+// picking is the best that a family does.
+type picking struct {
+	family    string
+	members   []*member // for each closure, nil where none passes
+	conflicts int       // closures without a member, or of the whole plan
+	cautions  int
+	off       float64
+	share     float64
+	price     float64
+}
+
+func (p *picking) passes() bool { return p.conflicts == 0 }
+
+func comparePickings(a, b picking) int {
+	if pa, pb := a.passes(), b.passes(); pa != pb {
+		if pa {
+			return -1
+		}
+		return 1
+	}
+	return cmp.Or(
+		cmp.Compare(a.conflicts, b.conflicts),
+		cmp.Compare(a.cautions, b.cautions),
+		cmp.Compare(min(b.share, ample), min(a.share, ample)),
+		cmp.Compare(a.price, b.price),
+		cmp.Compare(a.off, b.off),
+		strings.Compare(a.family, b.family),
+	)
+}
+
+// pick chooses the members of one family: the fewest cautions in all, then
+// the nearest in size to what the file has, never against the order of sizes
+// in the file. Where the members cannot keep that order, or none passes for
+// some closure, as many closures as possible get one.
+func (ch *chooser) pick(name string, members []*member) picking {
+	members = slices.Clone(members)
+	slices.SortFunc(members, func(a, b *member) int {
+		return cmp.Or(cmp.Compare(b.across, a.across), strings.Compare(a.name, b.name))
+	})
+	// The closures, the largest fastener of the file first.
+	order := make([]int, len(ch.at))
+	now := make([]measure.Length, len(ch.at))
+	for k, i := range ch.at {
+		order[k], now[k] = k, acrossOf(&ch.g.Closures[i].Notion)
+	}
+	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(now[b], now[a]) })
+	type best struct {
+		missing, cautions int
+		off               float64
+		from              int // the member of the closure before, -1 none
+		choice            int // the member of this one, -1 none
+	}
+	better := func(a, b best) bool {
+		return cmp.Or(cmp.Compare(a.missing, b.missing), cmp.Compare(a.cautions, b.cautions), cmp.Compare(a.off, b.off)) < 0
+	}
+	// rows[k][m] is the best for the first k closures when the smallest
+	// member used so far is m, or len(members) for none used.
+	none := len(members)
+	state := make([][]best, len(order)+1)
+	fill := func() []best {
+		row := make([]best, none+1)
+		for i := range row {
+			row[i].missing = math.MaxInt
+		}
+		return row
+	}
+	state[0] = fill()
+	state[0][none] = best{from: -1, choice: -1}
+	for s, k := range order {
+		state[s+1] = fill()
+		for last, b := range state[s] {
+			if b.missing == math.MaxInt {
+				continue
+			}
+			if skip := (best{b.missing + 1, b.cautions, b.off, last, -1}); better(skip, state[s+1][last]) {
+				state[s+1][last] = skip
+			}
+			// Of two that are equal in the file the first counts as the larger.
+			for m, x := range members {
+				if last != none && x.across > members[last].across {
+					continue
+				}
+				r := &x.grades[k]
+				if !r.passes() {
+					continue
+				}
+				next := best{b.missing, b.cautions + r.cautions, b.off + (x.across - now[k]).Abs().MM(), last, m}
+				if better(next, state[s+1][m]) {
+					state[s+1][m] = next
+				}
+			}
+		}
+	}
+	p := picking{family: name, members: make([]*member, len(ch.at)), share: math.Inf(1)}
+	end := 0
+	for m := range state[len(order)] {
+		if better(state[len(order)][m], state[len(order)][end]) {
+			end = m
+		}
+	}
+	b := state[len(order)][end]
+	p.conflicts, p.cautions, p.off = b.missing, b.cautions, b.off
+	for s := len(order); s > 0; s-- {
+		b := state[s][end]
+		if b.choice >= 0 {
+			p.members[order[s-1]] = members[b.choice]
+		}
+		end = b.from
+	}
+	for k, m := range p.members {
+		if m == nil {
+			continue
+		}
+		p.share = min(p.share, m.grades[k].share)
+		if p.price += m.entry.Price.Or(math.Inf(1)); math.IsInf(p.price, 1) {
+			p.price = math.MaxFloat64
+		}
+	}
+	return p
+}
+
+// picked is a family in words.
+func (ch *chooser) picked(p *picking) Candidate {
+	c := Candidate{Name: p.family, Passes: p.passes(), Conflicts: p.conflicts, Cautions: p.cautions}
+	total, priced := 0.0, true
+	for k, m := range p.members {
+		name := ch.g.Closures[ch.at[k]].Name
+		if m == nil {
+			c.Picks = append(c.Picks, Pick{Closure: name})
+			if c.Fails == "" {
+				c.Fails = "no size of it passes on " + name
+			} else {
+				c.Fails += " and " + name
+			}
+			continue
+		}
+		c.Picks = append(c.Picks, Pick{name, m.name, m.across})
+		c.With = append(c.With, ch.g.Swap("closure", name, m.name)...)
+		c.Own = c.Own || m.entry.File != ""
+		total, priced = total+m.entry.Price.V, priced && m.entry.Price.Has()
+	}
+	if priced && c.Passes {
+		c.Price = catalog.Opt[float64]{V: total, From: catalog.Stock}
+	}
+	if c.Passes {
+		ch.words(&c)
+	}
+	return c
 }

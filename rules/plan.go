@@ -228,6 +228,16 @@ func plan(g *catalog.Garment, quiet bool) *Planned {
 	for i := range g.Closures {
 		p.work(&g.Closures[i], &p.Closures[i])
 	}
+	p.check()
+	if !quiet {
+		p.Findings = sortFindings(p.Findings)
+	}
+	return p
+}
+
+// check adds what every rule finds.
+func (p *Planned) check() {
+	g := p.Garment
 	x := Context{G: g, P: p, U: g.Units}
 	for i := range g.Closures {
 		x.C, x.K = &g.Closures[i], &p.Closures[i]
@@ -245,10 +255,6 @@ func plan(g *catalog.Garment, quiet bool) *Planned {
 			r.check(&x)
 		}
 	}
-	if !quiet {
-		p.Findings = sortFindings(p.Findings)
-	}
-	return p
 }
 
 // work fills the plan of one closure, each part from those before it.

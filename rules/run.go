@@ -170,10 +170,15 @@ func (p *Planned) sizesOf(c *catalog.Closure, k *ClosurePlan) []SizePlan {
 		out[i].Size = size
 	}
 	if p.runs != nil {
+		if len(p.runs) >= runsKept {
+			clear(p.runs)
+		}
 		p.runs[key] = out
 	}
 	return out
 }
+
+const runsKept = 1 << 12 // so that a search cannot fill the memory
 
 // runKey is all of a notion that the layout of a run depends on. A search
 // over many notions keeps the layouts under it, see Planned.runs.

@@ -157,7 +157,7 @@ func (e *editor) assign(path []step, a Assignment) error {
 		return nil
 	}
 	if v, ok := e.value(id); ok {
-		return e.inValue(v, path, a)
+		return e.inValue(v, id, path, a)
 	}
 	n := &x.nodes[id]
 	switch {
@@ -200,13 +200,21 @@ func (e *editor) path(id int32) []step {
 }
 
 // inValue changes something in the value of node v, which stands behind a
-// key.
-func (e *editor) inValue(v int32, path []step, a Assignment) error {
-	base := e.path(v)
-	if a.Out && len(path) == len(base) {
+// key. id is the nearest node to the path. Only as much is written anew as
+// must be.
+func (e *editor) inValue(v, id int32, path []step, a Assignment) error {
+	if a.Out && v == id {
 		e.comment(v, true)
 		return nil
 	}
+	x := e.doc.index
+	if a.Out {
+		id = x.nodes[id].parent
+	}
+	for id != v && x.nodes[id].kind == dotted {
+		id = x.nodes[id].parent
+	}
+	base := e.path(id)
 	old, ok := get(e.doc.Root, base)
 	if !ok {
 		return fmt.Errorf("%q is not in the file", a.Path)
@@ -219,13 +227,13 @@ func (e *editor) inValue(v int32, path []step, a Assignment) error {
 	if err != nil {
 		return err
 	}
-	n := &e.doc.index.nodes[v]
+	n := &x.nodes[id]
 	from, to := e.row(n.valueStart), e.row(n.valueEnd)
 	before := e.doc.text[e.doc.lines[from]:n.valueStart]
 	after := e.line(to)[int(n.valueEnd)-int(e.doc.lines[to]):]
-	e.put(from, before+e.render(v, old, now)+after)
+	e.put(from, before+e.render(id, old, now)+after)
 	for r := from + 1; r <= to; r++ {
-		e.replace[r] = nil
+		e.put(r, "# "+e.line(r))
 	}
 	return nil
 }

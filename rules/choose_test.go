@@ -1,0 +1,345 @@
+package rules
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"path/filepath"
+	"runtime"
+	"slices"
+	"strings"
+	"testing"
+
+	"placketeer/catalog"
+	"placketeer/catalog/measure"
+
+	gocmp "github.com/google/go-cmp/cmp"
+	"github.com/google/go-cmp/cmp/cmpopts"
+)
+
+// listed is a choice without the garment behind it.
+var listed = gocmp.Options{cmpopts.IgnoreFields(Choice{}, "Garment"), cmpopts.EquateEmpty()}
+
+// With its short cuts Choose gives the same set in the same order as making
+// every change and planning the whole garment each time.
+func TestChooseIsPlanningEveryCandidate(t *testing.T) {
+	tried, passing := 0, 0
+	for seed := uint64(1000); tried < many(40, 200); seed++ {
+		g, _, _ := random(t, seed, 40)
+		if g == nil {
+			continue
+		}
+		tried++
+		for _, o := range []ChoiceOptions{
+			{Closure: g.Closures[int(seed)%len(g.Closures)].Name, Limit: 1000},
+			{All: true, Limit: 1000},
+			{Closure: g.Closures[0].Name, What: Choosable[1+int(seed)%3]},
+		} {
+			want, wantErr := choose(g, o, plain)
+			got, gotErr := choose(g, o, fast)
+			if (wantErr == nil) != (gotErr == nil) {
+				t.Fatalf("seed %d: %v: %v, plainly %v", seed, o, gotErr, wantErr)
+			}
+			if wantErr != nil {
+				continue
+			}
+			passing += got.Passing
+			if diff := gocmp.Diff(want, got, listed); diff != "" {
+				t.Errorf("seed %d: %+v (-plain +fast):\n%s", seed, o, diff)
+			}
+		}
+	}
+	if passing < 10*tried {
+		t.Errorf("only %d candidates pass on %d garments", passing, tried)
+	}
+}
+
+// What Choose says of a candidate is what the real path finds with its
+// change.
+func TestChooseTellsTheTruth(t *testing.T) {
+	for _, name := range []string{"watch-coat", "watch-coat-ready", "canvas-jacket", "slipway-gilet", "pilot-coat"} {
+		g := demo(t, name)
+		base := conflictsAt(Quietly(g))
+		for _, o := range []ChoiceOptions{
+			{Closure: g.Closures[0].Name}, {Closure: g.Closures[len(g.Closures)-1].Name, Limit: 40}, {All: true},
+			{Closure: g.Closures[0].Name, What: "needle"}, {Closure: g.Closures[0].Name, What: "thread"}, {All: true, What: "interfacing"},
+		} {
+			c, err := Choose(g, o)
+			if err != nil {
+				t.Errorf("%s: %+v: %v", name, o, err)
+				continue
+			}
+			for i, d := range c.Candidates {
+				if i > 0 && d.Passes && !c.Candidates[i-1].Passes {
+					t.Errorf("%s: %+v: %s passes but stands below %s", name, o, d.Name, c.Candidates[i-1].Name)
+				}
+				if d.Passes != (d.Fails == "") {
+					t.Errorf("%s: %s passes: %v, fails: %q", name, d.Name, d.Passes, d.Fails)
+				}
+				if strings.HasPrefix(d.Fails, "it cannot be used") || len(d.Picks) > 0 && !d.Passes {
+					continue
+				}
+				after := Quietly(demo(t, name, d.With...))
+				conflicts := 0
+				for s, n := range conflictsAt(after) {
+					if slices.Contains(c.Beside, s.rule+" on "+s.closure) {
+						continue
+					}
+					if slices.Contains(c.Closures, s.closure) || n > base[s] {
+						conflicts++
+					}
+				}
+				if (conflicts == 0) != d.Passes {
+					t.Errorf("%s: %+v: %s passes: %v, but the plan with %q has %d conflicts", name, o, d.Name, d.Passes, d.With, conflicts)
+				}
+			}
+		}
+	}
+}
+
+// The ranking is the one that is promised.
+func TestChooseRanks(t *testing.T) {
+	g := demo(t, "watch-coat")
+	c, err := Choose(g, ChoiceOptions{Closure: "front", Limit: 1000})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if c.Now != "quay-horn-45" || c.Kind != catalog.Button || c.Tried < 70 || c.Passing == 0 || c.Passing == c.Tried {
+		t.Errorf("now %s, %d of %d %ss pass", c.Now, c.Passing, c.Tried, c.Kind)
+	}
+	order := func(a, b Candidate) int {
+		price := func(c Candidate) float64 { return c.Price.Or(math.MaxFloat64) }
+		return cmp.Or(cmp.Compare(a.Cautions, b.Cautions), cmp.Compare(min(b.Share, 0.25), min(a.Share, 0.25)), cmp.Compare(price(a), price(b)))
+	}
+	for i := 1; i < c.Passing; i++ {
+		if a, b := c.Candidates[i-1], c.Candidates[i]; order(a, b) > 0 {
+			t.Errorf("%s (%d cautions, %.3f, %v) stands above %s (%d, %.3f, %v)", a.Name, a.Cautions, a.Share, a.Price, b.Name, b.Cautions, b.Share, b.Price)
+		}
+	}
+	// A button of 45 ligne, 28.6 mm, and 6 mm thick needs 34.6 mm to pass
+	// (diameter + thickness: Extension Bulletin 576, 1965); the machine sews
+	// 28 mm. One of 36 ligne and 4.2 mm needs 27.1 mm.
+	at := slices.IndexFunc(c.Candidates, func(d Candidate) bool { return d.Name == "quay-horn-36" })
+	if at < 0 {
+		t.Fatal("quay-horn-36 is not listed")
+	}
+	if d := c.Candidates[at]; !d.Passes || d.Tightest != "hole-machine" || math.Abs(d.Have-27.06) > 0.001 || d.Need != 28 || math.Abs(d.Share-0.94/28) > 1e-4 || !d.Own || d.Price.V != 1 {
+		t.Errorf("quay-horn-36: %+v", d)
+	}
+	if slices.ContainsFunc(c.Candidates, func(d Candidate) bool { return d.Name == "quay-horn-45" && d.Passes }) {
+		t.Error("quay-horn-45 passes")
+	}
+}
+
+// A family gives each closure a size of its own, never a larger one to a
+// closure that has the smaller fastener.
+func TestChooseFamily(t *testing.T) {
+	g := demo(t, "watch-coat")
+	c, err := Choose(g, ChoiceOptions{All: true, Limit: 100})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if diff := gocmp.Diff([]string{"front", "flap", "cuff-tab"}, c.Closures); diff != "" {
+		t.Errorf("closures (-want +got):\n%s", diff)
+	}
+	found := false
+	for _, d := range c.Candidates {
+		if d.Name != "quay-horn" {
+			continue
+		}
+		found = true
+		want := []Pick{{"front", "quay-horn-36", 36 * measure.Ligne}, {"flap", "quay-horn-30", 30 * measure.Ligne}, {"cuff-tab", "quay-horn-24", 24 * measure.Ligne}}
+		if diff := gocmp.Diff(want, d.Picks); diff != "" || !d.Passes {
+			t.Errorf("quay-horn passes: %v (-want +got):\n%s", d.Passes, diff)
+		}
+		if math.Abs(d.Price.V-2.4) > 1e-9 {
+			t.Errorf("quay-horn costs %v, want 1.00 + 0.80 + 0.60", d.Price)
+		}
+	}
+	if !found {
+		t.Error("quay-horn is not listed")
+	}
+	for _, d := range c.Candidates {
+		for i := 1; d.Passes && i < len(d.Picks); i++ {
+			if d.Picks[i].Size > d.Picks[i-1].Size {
+				t.Errorf("%s: %v", d.Name, d.Picks)
+			}
+		}
+	}
+}
+
+// The members of a family are the best that trying every assignment finds.
+func TestFamilyIsTheBestAssignment(t *testing.T) {
+	for seed := uint64(0); seed < 400; seed++ {
+		m := newMaker(seed)
+		ch := &chooser{g: &catalog.Garment{}}
+		for k := range 1 + m.IntN(3) {
+			c := catalog.Closure{Index: k}
+			c.Notion.Kind = catalog.Button
+			c.Notion.Diameter = catalog.Measured{V: measure.Length(8+m.IntN(12)) * mm, From: catalog.Given}
+			ch.g.Closures = append(ch.g.Closures, c)
+			ch.at = append(ch.at, k)
+		}
+		var members []*member
+		for i := range 1 + m.IntN(5) {
+			x := &member{across: measure.Length(6+m.IntN(16)) * mm}
+			x.name, x.entry = fmt.Sprintf("horn-%d", i), &catalog.Entry{}
+			for range ch.at {
+				x.grades = append(x.grades, grade{usable: true, conflicts: m.IntN(2), cautions: m.IntN(3)})
+			}
+			members = append(members, x)
+		}
+		got := ch.pick("horn", members)
+
+		order := slices.Clone(ch.at)
+		now := func(k int) measure.Length { return ch.g.Closures[k].Notion.Diameter.V }
+		slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(now(b), now(a)) })
+		type cost struct {
+			missing, cautions int
+			off               float64
+		}
+		best := cost{missing: math.MaxInt}
+		var try func(s int, last measure.Length, c cost)
+		try = func(s int, last measure.Length, c cost) {
+			if s == len(order) {
+				if cmp.Or(cmp.Compare(c.missing, best.missing), cmp.Compare(c.cautions, best.cautions), cmp.Compare(c.off, best.off)) < 0 {
+					best = c
+				}
+				return
+			}
+			k := order[s]
+			try(s+1, last, cost{c.missing + 1, c.cautions, c.off})
+			for _, x := range members {
+				if r := x.grades[k]; x.across <= last && r.passes() {
+					try(s+1, x.across, cost{c.missing, c.cautions + r.cautions, c.off + (x.across - now(k)).Abs().MM()})
+				}
+			}
+		}
+		try(0, measure.Metre, cost{})
+		if g := (cost{got.conflicts, got.cautions, got.off}); g.missing != best.missing || g.cautions != best.cautions || math.Abs(g.off-best.off) > 1e-9 {
+			t.Errorf("seed %d: %+v, but there is %+v", seed, g, best)
+		}
+	}
+}
+
+// The room of a rule is negative exactly where the rule reports a conflict.
+func TestRoomsAgreeWithTheirRules(t *testing.T) {
+	conflicts, passes := map[string]int{}, map[string]int{}
+	look := func(name string, g *catalog.Garment) {
+		p := Quietly(g)
+		x := Context{G: g, P: p, U: g.Units}
+		for i := range g.Closures {
+			x.C, x.K = &g.Closures[i], &p.Closures[i]
+			for rule, room := range rooms {
+				n := room(&x)
+				is := slices.ContainsFunc(p.Findings, func(f Finding) bool {
+					return f.Rule == rule && f.Closure == x.C.Name && f.Severity == Conflict
+				})
+				switch {
+				case rule == "hardware-grip" && x.K.Hardware.GripMemory && n.Margin < 0,
+					rule == "hardware-post" && n.Margin == 0:
+					// A range from memory has another millimetre; a post as long as the stack is too short.
+				case rule == "hole-machine" && is && !n.Compared, rule == "hole-machine" && is && x.K.Hole.Kind == "keyhole" && !x.G.Machine.Keyhole.Or(true):
+					// The machine sews no such hole: nothing is compared.
+				case is != (n.Compared && n.Margin < 0):
+					t.Errorf("%s: %s on %s: a conflict: %v, room %+v", name, rule, x.C.Name, is, n)
+				case is:
+					conflicts[rule]++
+				case n.Compared:
+					passes[rule]++
+				}
+			}
+		}
+	}
+	for seed := range uint64(many(300, 3000)) {
+		if g, _, _ := random(t, seed, 10); g != nil {
+			look(fmt.Sprint("seed ", seed), g)
+		}
+	}
+	files, _ := filepath.Glob(filepath.Join("..", "testdata", "rules", "*", "*.toml"))
+	for _, name := range files {
+		if g, err := catalog.Load(name, catalog.Options{}); err == nil {
+			look(name, g)
+		}
+	}
+	for rule := range rooms {
+		if Find(rule) == nil || passes[rule] == 0 || conflicts[rule] == 0 {
+			t.Errorf("%s: %d conflicts and %d passes were seen", rule, conflicts[rule], passes[rule])
+		}
+	}
+}
+
+// What a choice is said not to touch it does not touch: with any candidate a
+// rule finds there what it finds in the file.
+func TestUntouchedRules(t *testing.T) {
+	for what, rules := range untouched {
+		for _, r := range rules {
+			if Find(r) == nil {
+				t.Errorf("%s: there is no rule %s", what, r)
+			}
+		}
+	}
+	for seed := uint64(5000); seed < 5000+uint64(many(40, 300)); seed++ {
+		g, _, _ := random(t, seed, 6)
+		if g == nil {
+			continue
+		}
+		base := Quietly(g)
+		for _, what := range Choosable {
+			ch := &chooser{g: g, o: ChoiceOptions{What: what}, at: []int{0}, base: base, count: tallied(base)}
+			options, err := ch.options()
+			if err != nil {
+				continue
+			}
+			for i := int(seed % 5); i < len(options); i += 5 {
+				h, err := g.Change(ch.withOf(&options[i])...)
+				if err != nil {
+					continue
+				}
+				now := tallied(Quietly(h))
+				for _, r := range untouched[what] {
+					for _, size := range g.Sizes {
+						for _, s := range []spot{{r, g.Closures[0].Name, size, ""}, {r, g.Closures[0].Name, "", ""}} {
+							// A conflict of the file stays one. (One that comes counts in any case.)
+							if ch.count[s][1] > 0 && now[s][1] == 0 && !(what == "interfacing" && r == "hole-machine" && g.Closures[0].HoleLen.Has()) {
+								t.Errorf("seed %d: %s is said not to touch %s, but %q clears it", seed, what, r, options[i].name)
+							}
+						}
+					}
+				}
+			}
+		}
+	}
+}
+
+func TestChooseQuestions(t *testing.T) {
+	g := demo(t, "watch-coat")
+	for _, c := range []struct {
+		o    ChoiceOptions
+		says string
+	}{
+		{ChoiceOptions{}, "3 closures"},
+		{ChoiceOptions{Closure: "frnt"}, "did you mean front"},
+		{ChoiceOptions{Closure: "xyzzy"}, "it has front, flap, cuff-tab"},
+		{ChoiceOptions{Closure: "front", What: "button"}, "notion, needle, thread, interfacing"},
+	} {
+		if _, err := Choose(g, c.o); err == nil || !strings.Contains(err.Error(), c.says) {
+			t.Errorf("%+v: %v, want %q", c.o, err, c.says)
+		}
+	}
+}
+
+// The same question has the same answer on any number of processors.
+func TestChooseIsDeterministic(t *testing.T) {
+	g := demo(t, "watch-coat")
+	old := runtime.GOMAXPROCS(1)
+	want, err := Choose(g, ChoiceOptions{Closure: "front", Limit: 100})
+	runtime.GOMAXPROCS(4)
+	defer runtime.GOMAXPROCS(old)
+	for range 5 {
+		got, err2 := Choose(g, ChoiceOptions{Closure: "front", Limit: 100})
+		if diff := gocmp.Diff(want, got, listed); diff != "" || err != nil || err2 != nil {
+			t.Fatalf("%v, %v (-want +got):\n%s", err, err2, diff)
+		}
+	}
+}
