@@ -30,7 +30,8 @@ const ListLimit = 12
 
 const (
 	nearMisses = 5    // ours: how many near misses are listed
-	ample      = 0.25 // ours: more room than this is no better
+	ample      = 0.10 // ours: more room than this is no better
+	likeSize   = 1.5  // ours: a member of a family is at most so many times larger or smaller than what the file has
 )
 
 // Choice is what the catalogue offers for a closure, the best first.
@@ -81,7 +82,7 @@ type Pick struct {
 // conflict of the file that the choice cannot change, such as that of a
 // needle when a button is chosen, does not count; Beside tells of it.
 // Those that pass are ranked by their cautions; then by the margin of the
-// tightest rule as a share of its need, where all margins over 25 % count
+// tightest rule as a share of its need, where all margins over 10 % count
 // alike; then by price, those without one last; then by how near they are in
 // size to what the file has, and by name. The margin is counted to a conflict,
 // over the rules that the choice can change: see `rooms`. Near misses are
@@ -89,9 +90,9 @@ type Pick struct {
 //
 // With All, the names of a family differ in their last part alone, such as
 // horn-30 and horn-40. Each closure gets the member that passes with the
-// fewest cautions and is nearest in size to what it has, and a closure whose
-// fastener is smaller in the file than another's never gets a larger one. A
-// family is ranked by the cautions, the tightest margin and the prices of all
+// fewest cautions and is nearest in size to what it has, at most half as large
+// again or a third smaller; and a closure whose fastener is smaller in the
+// file than another's never gets a larger one. A family is ranked by the cautions, the tightest margin and the prices of all
 // its members together.
 //
 // The error says what is wrong with the question.
@@ -504,7 +505,7 @@ var untouched = map[string][]string{
 		"plaid-phase", "plaid-level", "plaid-mirror", "plaid-band", "interfacing-none", "interfacing-heavy", "rows-distance", "fly-hole",
 	},
 	"needle": except("needle-cloth", "needle-thread", "needle-machine", "needle-point", "place-needle"),
-	"thread": except("needle-cloth", "needle-thread", "needle-machine", "thread-cloth", "button-thread", "place-needle"),
+	"thread": except("needle-thread", "needle-machine", "thread-cloth", "button-thread", "place-needle"),
 	"interfacing": {
 		"hole-short", "hole-machine", "stand-narrow", "first-high", "last-low", "rows-touch", "rows-distance", "rows-working", "edge-near",
 		"thread-cloth", "needle-point", "order-late", "plaid-phase", "plaid-level", "plaid-mirror", "plaid-band", "fly-hole",
@@ -593,8 +594,13 @@ func (ch *chooser) tightest(p *Planned) (rule string, n Numbers) {
 	x := Context{G: p.Garment, P: p, U: p.Garment.Units}
 	for _, i := range ch.at {
 		x.C, x.K = &p.Garment.Closures[i], &p.Closures[i]
-		if r, m := tightest(&x, ch.o.What); r != "" && (rule == "" || m.share() < n.share()) {
-			rule, n = r, m
+		for _, name := range roomRules[ch.o.What] {
+			if ch.kept[name] {
+				continue
+			}
+			if m := rooms[name](&x); m.Compared && (rule == "" || m.share() < n.share()) {
+				rule, n = name, m
+			}
 		}
 	}
 	if rule == "" {
@@ -810,7 +816,7 @@ func (ch *chooser) pick(name string, members []*member) picking {
 					continue
 				}
 				r := &x.grades[k]
-				if !r.passes() {
+				if !r.passes() || !alike(x.across, now[k]) {
 					continue
 				}
 				next := best{b.missing, b.cautions + r.cautions, b.off + (x.across - now[k]).Abs().MM(), last, m}
@@ -848,6 +854,11 @@ func (ch *chooser) pick(name string, members []*member) picking {
 	return p
 }
 
+// alike says whether two sizes are near enough to take one for the other.
+func alike(a, b measure.Length) bool {
+	return float64(a) <= likeSize*float64(b) && float64(b) <= likeSize*float64(a)
+}
+
 // picked is a family in words.
 func (ch *chooser) picked(p *picking) Candidate {
 	c := Candidate{Name: p.family, Passes: p.passes(), Conflicts: p.conflicts, Cautions: p.cautions}
@@ -857,7 +868,7 @@ func (ch *chooser) picked(p *picking) Candidate {
 		if m == nil {
 			c.Picks = append(c.Picks, Pick{Closure: name})
 			if c.Fails == "" {
-				c.Fails = "no size of it passes on " + name
+				c.Fails = "no size of it, near enough to what the file has, passes on " + name
 			} else {
 				c.Fails += " and " + name
 			}

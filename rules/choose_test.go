@@ -109,7 +109,7 @@ func TestChooseRanks(t *testing.T) {
 	}
 	order := func(a, b Candidate) int {
 		price := func(c Candidate) float64 { return c.Price.Or(math.MaxFloat64) }
-		return cmp.Or(cmp.Compare(a.Cautions, b.Cautions), cmp.Compare(min(b.Share, 0.25), min(a.Share, 0.25)), cmp.Compare(price(a), price(b)))
+		return cmp.Or(cmp.Compare(a.Cautions, b.Cautions), cmp.Compare(min(b.Share, 0.10), min(a.Share, 0.10)), cmp.Compare(price(a), price(b)))
 	}
 	for i := 1; i < c.Passing; i++ {
 		if a, b := c.Candidates[i-1], c.Candidates[i]; order(a, b) > 0 {
@@ -210,7 +210,7 @@ func TestFamilyIsTheBestAssignment(t *testing.T) {
 			k := order[s]
 			try(s+1, last, cost{c.missing + 1, c.cautions, c.off})
 			for _, x := range members {
-				if r := x.grades[k]; x.across <= last && r.passes() {
+				if r := x.grades[k]; x.across <= last && r.passes() && float64(x.across) <= 1.5*float64(now(k)) && float64(now(k)) <= 1.5*float64(x.across) {
 					try(s+1, x.across, cost{c.missing, c.cautions + r.cautions, c.off + (x.across - now(k)).Abs().MM()})
 				}
 			}

@@ -11,7 +11,8 @@ import (
 // Rules that compare no figures have no room.
 var rooms = map[string]func(x *Context) Numbers{
 	"hole-short": func(x *Context) Numbers {
-		if h := &x.K.Hole; h.Needed && h.Kind != "loop" {
+		// A hole that is worked out always passes: there is nothing to compare.
+		if h := &x.K.Hole; h.Needed && h.Kind != "loop" && (h.Given || h.Fixed || x.C.Rule != "") {
 			return atLeast(h.Length, h.Passing)
 		}
 		return Numbers{}
@@ -185,7 +186,7 @@ var roomRules = map[string][]string{
 	},
 	"needle":      {"needle-cloth", "needle-thread", "needle-machine"},
 	"thread":      {"needle-thread"},
-	"interfacing": {"foot-lift", "goods-narrow", "hole-machine", "shank-rigid", "hardware-grip", "hardware-post"},
+	"interfacing": {"foot-lift", "goods-narrow", "shank-rigid", "hardware-grip", "hardware-post"},
 }
 
 // share is the margin as a part of the need: 0.1 is 10 % to spare.
@@ -224,16 +225,4 @@ func shortest(ls []measure.Length) (measure.Length, bool) {
 		least = min(least, l)
 	}
 	return least, true
-}
-
-// tightest is the rule, among those that a choice of that sort can change,
-// that leaves a closure the least room, and how much.
-func tightest(x *Context, what string) (rule string, n Numbers) {
-	for _, name := range roomRules[what] {
-		r := rooms[name](x)
-		if r.Compared && (rule == "" || r.share() < n.share()) {
-			rule, n = name, r
-		}
-	}
-	return rule, n
 }

@@ -3,8 +3,10 @@ package sheet
 import (
 	"fmt"
 	"io"
+	"strconv"
 	"strings"
 
+	"placketeer/catalog/measure"
 	"placketeer/rules"
 )
 
@@ -13,9 +15,277 @@ var ChoiceFormats = []string{"text", "json", "csv"}
 
 // Choice writes what the catalogue offers for a closure.
 func Choice(w io.Writer, c *rules.Choice, o Options) error {
-	switch o.Format {
-	case "", "text", "json", "csv":
-		return nil
+	if o.Width <= 0 {
+		o.Width = DefaultWidth
 	}
-	return fmt.Errorf("there is no format %q here: use %s", o.Format, strings.Join(ChoiceFormats, ", "))
+	o.Width = max(o.Width, 40)
+	m := choiceOut(c)
+	var out string
+	var err error
+	switch o.Format {
+	case "", "text":
+		t := &text{o: o}
+		t.choice(c)
+		out = t.String()
+	case "json":
+		out, err = writeJSON(m)
+	case "csv":
+		out, err = csvText(m.rows())
+	default:
+		err = fmt.Errorf("there is no format %q here: use %s", o.Format, strings.Join(ChoiceFormats, ", "))
+	}
+	if err != nil {
+		return err
+	}
+	_, err = io.WriteString(w, out)
+	return err
+}
+
+// ChoiceOut is a choice in JSON: every key is always there.
+type ChoiceOut struct {
+	File       string         `json:"file"`
+	Garment    string         `json:"garment"`
+	What       string         `json:"what"` // notion, needle, thread, interfacing
+	Fastener   string         `json:"fastener"`
+	Closures   []string       `json:"closures"`
+	Now        *string        `json:"now"`
+	Tried      int            `json:"tried"`
+	Passing    int            `json:"passing"`
+	Beside     []string       `json:"beside"` // conflicts that the choice cannot change
+	Candidates []CandidateOut `json:"candidates"`
+}
+
+// CandidateOut is one of the things to choose among. Lengths stand in
+// have_mm, need_mm and margin_mm, other quantities in have, need and margin
+// with their unit.
+type CandidateOut struct {
+	Name         string    `json:"name"`
+	About        *string   `json:"about"`
+	Own          bool      `json:"own"`
+	With         []string  `json:"with"`
+	Picks        []PickOut `json:"picks"`
+	Passes       bool      `json:"passes"`
+	Conflicts    int       `json:"conflicts"`
+	Cautions     int       `json:"cautions"`
+	CautionRules []string  `json:"caution_rules"`
+	Tightest     *string   `json:"tightest"` // the rule that leaves the least room
+	HaveMM       *float64  `json:"have_mm"`
+	NeedMM       *float64  `json:"need_mm"`
+	MarginMM     *float64  `json:"margin_mm"`
+	Have         *float64  `json:"have"`
+	Need         *float64  `json:"need"`
+	Margin       *float64  `json:"margin"`
+	Unit         *string   `json:"unit"`
+	Share        *float64  `json:"share"` // margin over need
+	Price        *float64  `json:"price"`
+	Fails        *string   `json:"fails"`
+	Rule         *string   `json:"rule"` // of the first conflict
+}
+
+// PickOut is what one closure gets; a null name where nothing passes there.
+type PickOut struct {
+	Closure string  `json:"closure"`
+	Name    *string `json:"name"`
+	Size    *MM     `json:"size_mm"`
+}
+
+func choiceOut(c *rules.Choice) *ChoiceOut {
+	out := &ChoiceOut{
+		File: c.Garment.File, Garment: c.Garment.Name, What: c.What, Fastener: c.Kind, Closures: list(c.Closures),
+		Now: word(c.Now), Tried: c.Tried, Passing: c.Passing, Beside: list(c.Beside), Candidates: []CandidateOut{},
+	}
+	for i := range c.Candidates {
+		d := &c.Candidates[i]
+		k := CandidateOut{
+			Name: d.Name, About: word(d.About), Own: d.Own, With: list(d.With), Picks: []PickOut{}, Passes: d.Passes,
+			Conflicts: d.Conflicts, Cautions: d.Cautions, CautionRules: list(d.Cares), Tightest: word(d.Tightest),
+			Fails: word(d.Fails), Rule: word(d.Rule),
+		}
+		for _, p := range d.Picks {
+			k.Picks = append(k.Picks, PickOut{p.Closure, word(p.Name), some(p.Size)})
+		}
+		if d.Tightest != "" && d.Compared {
+			have, need, margin := finite(d.Have), finite(d.Need), finite(d.Margin)
+			if d.Unit == "mm" {
+				k.HaveMM, k.NeedMM, k.MarginMM = have, need, margin
+			} else {
+				k.Have, k.Need, k.Margin, k.Unit = have, need, margin, &d.Unit
+			}
+			k.Share = finite(d.Share)
+		}
+		if d.Price.Has() {
+			k.Price = finite(d.Price.V)
+		}
+		out.Candidates = append(out.Candidates, k)
+	}
+	return out
+}
+
+func (m *ChoiceOut) rows() [][]string {
+	rows := [][]string{{"rank", "name", "passes", "conflicts", "cautions", "caution_rules", "tightest", "margin", "unit", "share", "price", "fails", "rule", "with"}}
+	for i := range m.Candidates {
+		c := &m.Candidates[i]
+		rank, unit, margin := "", "", c.Margin
+		if c.Passes {
+			rank = strconv.Itoa(i + 1)
+		}
+		if c.MarginMM != nil {
+			margin, unit = c.MarginMM, "mm"
+		} else if c.Unit != nil {
+			unit = *c.Unit
+		}
+		rows = append(rows, []string{
+			rank, c.Name, strconv.FormatBool(c.Passes), strconv.Itoa(c.Conflicts), strconv.Itoa(c.Cautions), strings.Join(c.CautionRules, " "),
+			deref(c.Tightest), floatText(margin), unit, floatText(c.Share), floatText(c.Price), deref(c.Fails), deref(c.Rule), strings.Join(c.With, " "),
+		})
+	}
+	return rows
+}
+
+// many is what the candidates are called.
+func many(c *rules.Choice, family bool) string {
+	switch {
+	case c.What != "notion":
+		return c.What + "s"
+	case family:
+		return "families of " + c.Kind + "s"
+	}
+	return c.Kind + "s"
+}
+
+// choice writes the candidates as a table, and why the nearest fail.
+func (t *text) choice(c *rules.Choice) {
+	u := c.Garment.Units
+	family := false
+	for i := range c.Candidates {
+		family = family || len(c.Candidates[i].Picks) > 0
+	}
+	head := fmt.Sprintf("%s: %s for %s", c.Garment.Name, many(c, family), strings.Join(c.Closures, ", "))
+	if c.Now != "" {
+		head += " (now " + c.Now + ")"
+	}
+	t.flow("", head)
+	pass := c.Candidates[:0:0]
+	for _, d := range c.Candidates {
+		if d.Passes {
+			pass = append(pass, d)
+		}
+	}
+	switch {
+	case c.Passing == 0:
+		t.flow("", fmt.Sprintf("%d tried: none passes.", c.Tried))
+	case c.Passing > len(pass):
+		t.flow("", fmt.Sprintf("%d tried, %d pass; the best %d:", c.Tried, c.Passing, len(pass)))
+	default:
+		t.flow("", fmt.Sprintf("%d tried, %d pass:", c.Tried, c.Passing))
+	}
+	if len(pass) > 0 {
+		t.line("")
+		t.candidates(pass, u)
+		t.line("")
+		t.flow("", "Fewest cautions first, then the most room, then the price. Room is what the tightest rule leaves before a conflict, as a part of what it needs; all over 10 % counts alike.")
+	}
+	if len(pass) < len(c.Candidates) {
+		t.line("")
+		t.line("Near misses:")
+		for _, d := range c.Candidates {
+			if d.Passes {
+				continue
+			}
+			says := d.Name + ": " + d.Fails
+			if d.Rule != "" {
+				says += " [" + d.Rule + "]"
+			}
+			t.flowIn("  ", 4, says)
+		}
+	}
+	if len(c.Beside) > 0 {
+		t.line("")
+		t.flow("", "Whatever is chosen, there is still to settle: "+strings.Join(c.Beside, ", ")+".")
+	}
+	if len(pass) > 0 {
+		t.line("")
+		t.line("try:   placketeer check " + shellQuote(c.Garment.File))
+		for _, w := range pass[0].With {
+			t.line("       --with " + shellQuote(w))
+		}
+	}
+}
+
+// candidates is the table of those that pass, without the margins in figures
+// where the terminal is too narrow for them.
+func (t *text) candidates(pass []rules.Candidate, u measure.Unit) {
+	rows, width := candidateRows(pass, u, true)
+	if all := 2 * (len(width) - 1); t.o.Width < all+sum(width) {
+		rows, width = candidateRows(pass, u, false)
+	}
+	for i, r := range rows {
+		line := ""
+		for k, s := range r {
+			right := k == 0 || k == 4
+			line += pad(clean(s), width[k], right)
+			if k < len(r)-1 {
+				line += "  "
+			}
+		}
+		t.put(line)
+		if i == 0 {
+			continue
+		}
+		d := &pass[i-1]
+		in := strings.Repeat(" ", width[0]+2)
+		var picks []string
+		for _, p := range d.Picks {
+			picks = append(picks, p.Closure+" "+p.Name)
+		}
+		if len(picks) > 0 {
+			t.flowIn(in+"  ", width[0]+4, strings.Join(picks, ", "))
+		}
+		if len(d.Cares) > 0 {
+			t.flowIn(in+"  ", width[0]+4, "cautions: "+strings.Join(d.Cares, ", "))
+		}
+	}
+}
+
+func sum(ns []int) int {
+	all := 0
+	for _, n := range ns {
+		all += n
+	}
+	return all
+}
+
+// candidateRows are the cells of the table and the widths of its columns.
+func candidateRows(pass []rules.Candidate, u measure.Unit, margins bool) (rows [][]string, width []int) {
+	rows = [][]string{{"", "name", "cautions", "room", "price"}}
+	priced := false
+	for i := range pass {
+		d := &pass[i]
+		row := []string{strconv.Itoa(i + 1), d.Name, "none", "-", ""}
+		if d.Cautions > 0 {
+			row[2] = strconv.Itoa(d.Cautions)
+		}
+		if d.Tightest != "" {
+			row[3] = fmt.Sprintf("%.0f %% %s", 100*d.Share, d.Tightest)
+			if d.Unit == "mm" && margins {
+				row[3] = fmt.Sprintf("%.0f %% (%s) %s", 100*d.Share, measure.FromMM(d.Margin).ShortFine(u), d.Tightest)
+			}
+		}
+		if d.Price.Has() {
+			row[4], priced = strconv.FormatFloat(d.Price.V, 'f', 2, 64), true
+		}
+		rows = append(rows, row)
+	}
+	if !priced {
+		for i := range rows {
+			rows[i] = rows[i][:4]
+		}
+	}
+	width = make([]int, len(rows[0]))
+	for _, r := range rows {
+		for k, s := range r {
+			width[k] = max(width[k], columns(clean(s)))
+		}
+	}
+	return rows, width
 }

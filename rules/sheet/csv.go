@@ -19,6 +19,11 @@ func writeCSV(sheets []*Garment, k kind) (string, error) {
 	} else {
 		rows = slices.Concat(csvNotions(sheets), csvGoods(sheets), csvPlaces(sheets))
 	}
+	return csvText(rows)
+}
+
+// csvText writes rows, all as long as the longest.
+func csvText(rows [][]string) (string, error) {
 	long := 0
 	for _, r := range rows {
 		long = max(long, len(r))

@@ -5,13 +5,13 @@ import (
 	"encoding/json"
 )
 
-// writeJSON is one array with an object a garment.
-func writeJSON(sheets []*Garment) (string, error) {
+// writeJSON is a value in JSON: of garments one array with an object each.
+func writeJSON(v any) (string, error) {
 	var b bytes.Buffer
 	e := json.NewEncoder(&b)
 	e.SetEscapeHTML(false)
 	e.SetIndent("", "  ")
-	if err := e.Encode(sheets); err != nil {
+	if err := e.Encode(v); err != nil {
 		return "", err
 	}
 	return b.String(), nil

@@ -1,0 +1,127 @@
+package sheet
+
+import (
+	"bytes"
+	"encoding/csv"
+	"encoding/json"
+	"strings"
+	"testing"
+
+	"placketeer/catalog"
+	"placketeer/rules"
+
+	"github.com/rivo/uniseg"
+)
+
+func chosen(t *testing.T, o rules.ChoiceOptions) *rules.Choice {
+	t.Helper()
+	g, err := catalog.Load("../../testdata/garments/watch-coat.toml", catalog.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	c, err := rules.Choose(g, o)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return c
+}
+
+var questions = []rules.ChoiceOptions{
+	{Closure: "front"}, {Closure: "flap", Limit: 3}, {All: true}, {Closure: "front", What: "needle"},
+	{Closure: "front", What: "thread"}, {All: true, What: "interfacing"},
+}
+
+// The text stays within its width, says what is ranked, why the rest fails
+// and what to paste.
+func TestChoiceText(t *testing.T) {
+	for _, q := range questions {
+		c := chosen(t, q)
+		for _, width := range []int{0, 60, 120} {
+			var b bytes.Buffer
+			if err := Choice(&b, c, Options{Width: width}); err != nil {
+				t.Fatal(err)
+			}
+			most := width
+			if most == 0 {
+				most = DefaultWidth
+			}
+			for _, l := range strings.Split(b.String(), "\n") {
+				if n := uniseg.StringWidth(l); n > most && !strings.Contains(l, "--with") && !strings.HasPrefix(l, "try:") {
+					t.Errorf("%+v at %d: %d columns: %s", q, most, n, l)
+				}
+				if i := strings.IndexFunc(l, func(r rune) bool { return r > 126 || r < 32 }); i >= 0 {
+					t.Errorf("%+v: not ASCII: %q", q, l)
+				}
+				if strings.Contains(l, "%!") || strings.HasSuffix(l, " ") {
+					t.Errorf("%+v: %q", q, l)
+				}
+			}
+			for _, d := range c.Candidates {
+				if !strings.Contains(b.String(), d.Name) {
+					t.Errorf("%+v: %s is not there", q, d.Name)
+				}
+			}
+		}
+	}
+	var b bytes.Buffer
+	if err := Choice(&b, chosen(t, rules.ChoiceOptions{Closure: "front"}), Options{}); err != nil {
+		t.Fatal(err)
+	}
+	for _, want := range []string{"buttons for front (now quay-horn-45)", "--with closure.front.use=", "Near misses:", "[hole-machine]", "needle-cloth on front"} {
+		if !strings.Contains(b.String(), want) {
+			t.Errorf("%q is not in\n%s", want, &b)
+		}
+	}
+}
+
+func TestChoiceJSON(t *testing.T) {
+	for _, q := range questions {
+		c := chosen(t, q)
+		var b bytes.Buffer
+		if err := Choice(&b, c, Options{Format: "json"}); err != nil {
+			t.Fatal(err)
+		}
+		var got struct {
+			Tried, Passing int
+			Closures       []string
+			Beside         []string
+			Candidates     []struct {
+				Name   string
+				Passes bool
+				With   []string
+				Picks  []map[string]any
+				Share  *float64
+				Fails  *string
+			}
+		}
+		d := json.NewDecoder(&b)
+		if err := d.Decode(&got); err != nil {
+			t.Fatalf("%+v: %v", q, err)
+		}
+		if got.Tried != c.Tried || got.Passing != c.Passing || len(got.Candidates) != len(c.Candidates) || got.Closures == nil || got.Beside == nil {
+			t.Errorf("%+v: %+v", q, got)
+		}
+		for _, k := range got.Candidates {
+			if k.With == nil || k.Picks == nil || k.Passes == (k.Fails != nil) {
+				t.Errorf("%+v: %+v", q, k)
+			}
+		}
+	}
+}
+
+func TestChoiceCSV(t *testing.T) {
+	for _, q := range questions {
+		c := chosen(t, q)
+		var b bytes.Buffer
+		if err := Choice(&b, c, Options{Format: "csv"}); err != nil {
+			t.Fatal(err)
+		}
+		rows, err := csv.NewReader(&b).ReadAll()
+		if err != nil || len(rows) != 1+len(c.Candidates) {
+			t.Errorf("%+v: %d rows, %v", q, len(rows), err)
+		}
+	}
+	if err := Choice(&bytes.Buffer{}, chosen(t, questions[0]), Options{Format: "html"}); err == nil || !strings.Contains(err.Error(), "text, json, csv") {
+		t.Errorf("html: %v", err)
+	}
+}
