@@ -93,6 +93,6 @@ func (g *Garment) SetNotion(i int, n *Notion) bool {
 	c.Notion, c.Use, c.Fastener = *n, n.Name, n.Kind
 	c.Notion.settle()
 	r := &reader{doc: g.doc, units: g.units, sizes: g.Sizes, origin: Given}
-	g.checkClosure(r, source.Item("closure", i), c)
+	g.checkNotion(r, "", c) // the rest of the closure is as it was
 	return len(r.problems) == 0
 }

@@ -562,12 +562,12 @@ func (r *runChanges) gaps() {
 	x, run := r.x, &r.x.C.Run
 	if r.in(spacing.KindGapMin) && run.GapMin.Has() {
 		if _, by := r.smallest(func(p *spacing.Problem, by measure.Length) { p.Gap.Min -= by }); by > 0 {
-			r.add(2+by.MM(), "let gaps be "+x.len(by)+" narrower", x.sized("run.gap.min", run.GapMin, func(i int) measure.Length { return run.GapMin.At(i).V }, func(l measure.Length) measure.Length { return l - by }))
+			r.add(2+by.MM(), "let gaps be "+x.len(by)+" narrower", x.sized("run.gap.min", run.GapMin, func(i int) measure.Length { return run.GapMin.At(i).V }, func(l measure.Length) measure.Length { return (l - by).RoundDown(markStep(x.U)) }))
 		}
 	}
 	if r.in(spacing.KindGapMax) && run.GapMax.Has() {
 		if _, by := r.smallest(func(p *spacing.Problem, by measure.Length) { p.Gap.Max += by }); by > 0 {
-			r.add(2+by.MM(), "let gaps be "+x.len(by)+" wider", x.sized("run.gap.max", run.GapMax, func(i int) measure.Length { return run.GapMax.At(i).V }, func(l measure.Length) measure.Length { return l + by }))
+			r.add(2+by.MM(), "let gaps be "+x.len(by)+" wider", x.sized("run.gap.max", run.GapMax, func(i int) measure.Length { return run.GapMax.At(i).V }, func(l measure.Length) measure.Length { return (l + by).RoundUp(markStep(x.U)) }))
 		}
 	}
 }
@@ -614,7 +614,7 @@ func (r *runChanges) anchors() {
 		key := "run.anchor." + a.Name + "."
 		within := func(k int) measure.Length { w := a.Within.At(k); return w.Or(anchorWithin) }
 		if _, by := r.smallest(func(p *spacing.Problem, by measure.Length) { p.Anchors[i].Within += by }); by > 0 {
-			r.add(4+by.MM(), "let "+a.Name+" be "+x.len(by)+" farther from a fastener", x.sized(key+"within", a.Within, within, func(l measure.Length) measure.Length { return l + by }))
+			r.add(4+by.MM(), "let "+a.Name+" be "+x.len(by)+" farther from a fastener", x.sized(key+"within", a.Within, within, func(l measure.Length) measure.Length { return (l + by).RoundUp(markStep(x.U)) }))
 		}
 		// An anchor moved farther than its own leeway would be another place.
 		for _, dir := range []measure.Length{-1, 1} {
@@ -647,7 +647,6 @@ func proposeAny(x *Context, f *Finding) []Change {
 		{x.C.Needle.Has(), "needle", "the needle"},
 		{x.C.Stitch.Has(), "stitch", "the stitch"},
 		{x.C.Stand.Strip.Has(), "stand.strip", "the width of the strip"},
-		{x.C.Stand.Facing.Has(), "stand.facing", "the facing"},
 		{x.C.Loop.Has(), "loop", "the length of the loop"},
 		{x.C.PunchHole.Has(), "punch", "the punched hole"},
 		{x.C.Backing.Has(), "backing", "the backing button"},

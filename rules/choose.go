@@ -127,6 +127,7 @@ func choose(g *catalog.Garment, o ChoiceOptions, how method) (*Choice, error) {
 	for _, r := range untouched[o.What] {
 		ch.kept[r] = true
 	}
+	ch.lookElsewhere()
 	c := &Choice{Garment: g, What: o.What, Kind: g.Closures[at[0]].Notion.Kind}
 	for _, i := range at {
 		c.Closures = append(c.Closures, g.Closures[i].Name)
@@ -143,6 +144,16 @@ func choose(g *catalog.Garment, o ChoiceOptions, how method) (*Choice, error) {
 	c.Now = ch.now()
 	ch.single(c, options)
 	return c, nil
+}
+
+// lookElsewhere notes what the file has on the closures not chosen for.
+func (ch *chooser) lookElsewhere() {
+	ch.others = nil
+	for i := range ch.base.Findings {
+		if f := &ch.base.Findings[i]; f.Severity != Note && !ch.on(f) {
+			ch.others = append(ch.others, other{f.spot(), f.Severity})
+		}
+	}
 }
 
 // closuresOf are the closures that the question is about.
@@ -184,6 +195,14 @@ type chooser struct {
 	base  *Planned
 	count tally
 	kept  map[string]bool // untouched, by rule
+
+	others []other // what the file has elsewhere, in the order of the rules
+}
+
+// other is a finding on a closure that is not chosen for.
+type other struct {
+	spot     spot
+	severity Severity
 }
 
 // option is a candidate before it is planned.
@@ -489,8 +508,9 @@ func (w *worker) with(i int, n *catalog.Notion) *Planned {
 	}
 	p := w.p
 	p.Findings = p.Findings[:0]
-	p.Closures[i] = ClosurePlan{}
-	p.work(&w.g.Closures[i], &p.Closures[i])
+	k := &p.Closures[i]
+	*k = ClosurePlan{Over: k.Over, Under: k.Under} // the layers stay
+	p.workOn(&w.g.Closures[i], k)
 	p.check()
 	return p
 }
@@ -548,13 +568,14 @@ func (ch *chooser) beside() []string {
 // counts are the conflicts and cautions of a plan that count against a
 // candidate: those on its closures, and those elsewhere that are new.
 func (ch *chooser) counts(p *Planned) (conflicts, cautions int) {
-	elsewhere := false
+	same, at := true, 0 // whether what is found elsewhere is what the file has there
 	for i := range p.Findings {
 		f := &p.Findings[i]
 		switch {
 		case f.Severity == Note:
 		case !ch.on(f):
-			elsewhere = true
+			same = same && at < len(ch.others) && ch.others[at] == other{f.spot(), f.Severity}
+			at++
 		case ch.stays(f):
 		case f.Severity == Conflict:
 			conflicts++
@@ -562,7 +583,7 @@ func (ch *chooser) counts(p *Planned) (conflicts, cautions int) {
 			cautions++
 		}
 	}
-	if elsewhere {
+	if !same {
 		more, some := ch.count.worse(p, tallied(p))
 		for _, s := range more {
 			if !ch.about(s.closure) {
@@ -686,6 +707,7 @@ func (ch *chooser) families(c *Choice) {
 	for k, i := range ch.at {
 		one := *ch
 		one.at = []int{i}
+		one.lookElsewhere()
 		each[k] = &one
 	}
 	ch.spread(len(members), func(w *worker, m int) {

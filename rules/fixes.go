@@ -390,13 +390,14 @@ func (fx *fixer) pairs(t *trouble, own, any []Change, near []*attempt, found *go
 	}
 	for _, a := range near[:min(len(near), pairsOwn)] {
 		_, brings := fx.judge(a, t)
+		plan := Plan(a.plan.Garment) // a quiet one has no places to propose for
 		for _, s := range brings[:min(len(brings), 2)] {
-			for i := range a.plan.Findings {
-				f := &a.plan.Findings[i]
+			for i := range plan.Findings {
+				f := &plan.Findings[i]
 				if f.spot() != s || f.Severity != Conflict {
 					continue
 				}
-				cs := proposals(a.plan, []*Finding{f})
+				cs := proposals(plan, []*Finding{f})
 				for _, c := range cs[:min(len(cs), pairsOwn)] {
 					add(a.Change, c)
 				}

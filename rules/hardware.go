@@ -378,6 +378,9 @@ func (x *Context) gripPath() string {
 // small are two small lengths that a message compares: fine, and exact where
 // they would read the same though they differ.
 func (x *Context) small(a, b measure.Length) (string, string) {
+	if x.P.Quiet {
+		return "", ""
+	}
 	if s, t := x.fine(a), x.fine(b); a == b || a.ShortFine(x.U) != b.ShortFine(x.U) {
 		return s, t
 	}
@@ -386,6 +389,9 @@ func (x *Context) small(a, b measure.Length) (string, string) {
 
 // span are the two ends of a range: 3/32 to 9/64 in (2.5 to 3.5 mm).
 func (x *Context) span(lo, hi measure.Length) string {
+	if x.P.Quiet {
+		return ""
+	}
 	both := func(u measure.Unit) string {
 		a, b := lo.ShortFine(u), hi.ShortFine(u)
 		if a == b {

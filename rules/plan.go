@@ -259,10 +259,15 @@ func (p *Planned) check() {
 
 // work fills the plan of one closure, each part from those before it.
 func (p *Planned) work(c *catalog.Closure, k *ClosurePlan) {
+	k.Over = stackOf(p.Garment, c.Over)
+	k.Under = stackOf(p.Garment, c.Under)
+	p.workOn(c, k)
+}
+
+// workOn fills the plan of a closure whose stacks are there.
+func (p *Planned) workOn(c *catalog.Closure, k *ClosurePlan) {
 	g := p.Garment
 	k.Closure = c
-	k.Over = stackOf(g, c.Over)
-	k.Under = stackOf(g, c.Under)
 	k.Hole = holeOf(g, c, k)
 	k.Stand = standOf(g, c, k)
 	k.Reach = reachOf(c, k)

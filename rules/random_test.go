@@ -8,6 +8,9 @@ import (
 	"testing"
 
 	"placketeer/catalog"
+
+	"github.com/google/go-cmp/cmp"
+	"github.com/google/go-cmp/cmp/cmpopts"
 )
 
 // long says whether the long tests are asked for: PLACKETEER_LONG=1.
@@ -314,4 +317,31 @@ func TestRandomGarments(t *testing.T) {
 		t.Errorf("%d of %d can be read, with conflicts of %d rules: %v", read, n, len(seen), seen)
 	}
 	t.Logf("%d read; conflicts %v", read, seen)
+}
+
+// A quiet plan finds what a plan with words finds.
+func TestQuietlyFindsTheSame(t *testing.T) {
+	type what struct {
+		Rule, Closure, Size, Path string
+		Severity                  Severity
+		Numbers                   Numbers
+	}
+	set := func(p *Planned) map[what]bool {
+		out := map[what]bool{}
+		for i := range p.Findings {
+			f := &p.Findings[i]
+			s := f.spot()
+			out[what{s.rule, s.closure, s.size, s.path, f.Severity, f.Numbers}] = true
+		}
+		return out
+	}
+	for seed := uint64(9000); seed < 9000+uint64(many(200, 2000)); seed++ {
+		g, _, _ := random(t, seed, 5)
+		if g == nil {
+			continue
+		}
+		if diff := cmp.Diff(set(Plan(g)), set(Quietly(g)), cmpopts.EquateNaNs()); diff != "" {
+			t.Errorf("seed %d (-plan +quietly):\n%s", seed, diff)
+		}
+	}
 }

@@ -79,14 +79,21 @@ var rooms = map[string]func(x *Context) Numbers{
 		return x.leastOf(acrossOf(&x.C.Notion)/2, func(s *SizePlan) (measure.Length, bool) { return s.First, true })
 	},
 	"last-low": func(x *Context) Numbers {
-		return x.leastOf(max(endLeast, acrossOf(&x.C.Notion)/2), func(s *SizePlan) (measure.Length, bool) { return s.Last, true })
+		return x.leastOf(max(endLeast, acrossOf(&x.C.Notion)/2, x.K.Reach.Down), func(s *SizePlan) (measure.Length, bool) { return s.Last, true })
 	},
 	"foot-lift": func(x *Context) Numbers {
 		m := &x.G.Machine
 		if !m.FootLift.Has() {
 			return Numbers{}
 		}
-		return atMost(max(x.K.Over.Thick, x.K.Under.Thick), max(m.FootLift.V, m.FootLiftExtra.V))
+		thick, any := measure.Length(0), false
+		for _, s := range x.stacks() {
+			thick, any = max(thick, s.stack.Thick), true
+		}
+		if !any {
+			return Numbers{}
+		}
+		return atMost(thick, max(m.FootLift.V, m.FootLiftExtra.V))
 	},
 	"edge-near": func(x *Context) Numbers {
 		if !x.C.Edge.Has() || x.C.Notion.Kind == catalog.Hook || x.C.Notion.Kind == catalog.Zip {

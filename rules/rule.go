@@ -120,8 +120,11 @@ type Context struct {
 	size string // set while a check speaks of one size
 }
 
-// path is a path inside the closure that is looked at.
+// path is a path inside the closure that is looked at, or "" in a quiet plan.
 func (x *Context) path(key string) string {
+	if x.P.Quiet {
+		return ""
+	}
 	if key == "" {
 		return source.Item("closure", x.C.Index)
 	}
@@ -145,14 +148,29 @@ func (x *Context) report(sev Severity, path string, n Numbers, format string, ar
 }
 
 // len is a length as a message says it: to the nearest mark.
-func (x *Context) len(l measure.Length) string { return l.Text(x.U) }
+func (x *Context) len(l measure.Length) string {
+	if x.P.Quiet {
+		return ""
+	}
+	return l.Text(x.U)
+}
 
 // fine is a small length, such as a thickness.
-func (x *Context) fine(l measure.Length) string { return l.TextFine(x.U) }
+func (x *Context) fine(l measure.Length) string {
+	if x.P.Quiet {
+		return ""
+	}
+	return l.TextFine(x.U)
+}
 
 // apart are two lengths that a message compares, printed finely enough to
 // differ where they do.
-func (x *Context) apart(a, b measure.Length) (string, string) { return measure.TextApart(a, b, x.U) }
+func (x *Context) apart(a, b measure.Length) (string, string) {
+	if x.P.Quiet {
+		return "", ""
+	}
+	return measure.TextApart(a, b, x.U)
+}
 
 // Rules are all rules, in the order of the documentation.
 func Rules() []*Rule { return allRules }

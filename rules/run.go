@@ -327,6 +327,9 @@ func (x *Context) eachSize(do func(i int, s *SizePlan)) {
 
 // sizePath is the path of a value that may be given by size.
 func (x *Context) sizePath(key string, s catalog.Sized, size string) string {
+	if x.P.Quiet {
+		return ""
+	}
 	p := x.path("run." + key)
 	if !s.Has() {
 		return x.path("run")

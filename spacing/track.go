@@ -126,7 +126,7 @@ func (w *work) survey(p *Problem) {
 
 	// What the shut stretches leave. Two that meet leave the point between.
 	w.room = w.room[:0]
-	clear, end := int64(0), int64(p.Run)-width
+	clear, end := int64(0), int64(min(p.Run, p.Last.Max))-width // nothing lies beyond the last
 	for _, s := range w.spans {
 		if s.lo >= clear && clear <= end {
 			w.room = append(w.room, span{clear, min(s.lo, end)})
