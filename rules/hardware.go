@@ -378,7 +378,7 @@ func (x *Context) gripPath() string {
 // small are two small lengths that a message compares: fine, and exact where
 // they would read the same though they differ.
 func (x *Context) small(a, b measure.Length) (string, string) {
-	if x.P.Quiet {
+	if x.quiet() {
 		return "", ""
 	}
 	if s, t := x.fine(a), x.fine(b); a == b || a.ShortFine(x.U) != b.ShortFine(x.U) {
@@ -389,7 +389,7 @@ func (x *Context) small(a, b measure.Length) (string, string) {
 
 // span are the two ends of a range: 3/32 to 9/64 in (2.5 to 3.5 mm).
 func (x *Context) span(lo, hi measure.Length) string {
-	if x.P.Quiet {
+	if x.quiet() {
 		return ""
 	}
 	both := func(u measure.Unit) string {
@@ -493,7 +493,7 @@ func (x *Context) otherHardware(fit Fit) []Change {
 
 // nearestHardware is the first of them in words, or "".
 func (x *Context) nearestHardware(fit Fit) string {
-	if x.P.Quiet {
+	if x.quiet() {
 		return ""
 	}
 	if cs := x.otherHardware(fit); len(cs) > 0 {
@@ -846,7 +846,7 @@ var hardwareRules = []*Rule{
 				return
 			}
 			path := x.notionWord("")
-			if x.P.Quiet {
+			if x.quiet() {
 				x.report(Note, path, Numbers{}, "")
 				return
 			}

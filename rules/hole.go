@@ -534,7 +534,7 @@ func (x *Context) diesPath() string {
 // machinePath is the place of a figure of the machine: where the file gives
 // it, else where it names the machine, else the fastener that asks too much.
 func (x *Context) machinePath(key string) string {
-	if x.P.Quiet && x.C != nil {
+	if x.quiet() && x.C != nil {
 		return ""
 	}
 	for _, p := range []string{"machine." + key, "machine.use", "machine"} {

@@ -120,9 +120,12 @@ type Context struct {
 	size string // set while a check speaks of one size
 }
 
+// quiet says whether nothing is put into words: see Quietly.
+func (x *Context) quiet() bool { return x.P != nil && x.P.Quiet }
+
 // path is a path inside the closure that is looked at, or "" in a quiet plan.
 func (x *Context) path(key string) string {
-	if x.P.Quiet {
+	if x.quiet() {
 		return ""
 	}
 	if key == "" {
@@ -137,7 +140,7 @@ func (x *Context) report(sev Severity, path string, n Numbers, format string, ar
 	if x.C != nil {
 		f.Closure = x.C.Name
 	}
-	if x.P.Quiet {
+	if x.quiet() {
 		x.P.Findings = append(x.P.Findings, f)
 		return &x.P.Findings[len(x.P.Findings)-1]
 	}
@@ -149,7 +152,7 @@ func (x *Context) report(sev Severity, path string, n Numbers, format string, ar
 
 // len is a length as a message says it: to the nearest mark.
 func (x *Context) len(l measure.Length) string {
-	if x.P.Quiet {
+	if x.quiet() {
 		return ""
 	}
 	return l.Text(x.U)
@@ -157,7 +160,7 @@ func (x *Context) len(l measure.Length) string {
 
 // fine is a small length, such as a thickness.
 func (x *Context) fine(l measure.Length) string {
-	if x.P.Quiet {
+	if x.quiet() {
 		return ""
 	}
 	return l.TextFine(x.U)
@@ -166,7 +169,7 @@ func (x *Context) fine(l measure.Length) string {
 // apart are two lengths that a message compares, printed finely enough to
 // differ where they do.
 func (x *Context) apart(a, b measure.Length) (string, string) {
-	if x.P.Quiet {
+	if x.quiet() {
 		return "", ""
 	}
 	return measure.TextApart(a, b, x.U)

@@ -327,7 +327,7 @@ func (x *Context) eachSize(do func(i int, s *SizePlan)) {
 
 // sizePath is the path of a value that may be given by size.
 func (x *Context) sizePath(key string, s catalog.Sized, size string) string {
-	if x.P.Quiet {
+	if x.quiet() {
 		return ""
 	}
 	p := x.path("run." + key)
@@ -363,7 +363,7 @@ var runRules = []*Rule{
 					continue
 				}
 				x.size = x.K.Sizes[i].Size
-				if x.P.Quiet {
+				if x.quiet() {
 					x.report(Conflict, "", Numbers{}, "")
 					continue
 				}
