@@ -113,6 +113,17 @@ func proposeSmaller(x *Context, f *Finding) []Change {
 	})
 }
 
+// proposeFitting offers the notions that are no larger and whose hole is no
+// longer than that, or that need no wider stand than that; a limit of 0 is
+// none.
+func proposeFitting(x *Context, passing, stand measure.Length) []Change {
+	now := shapeOf(&x.C.Notion)
+	d, pass := now.Across(), now.Passing()
+	return x.otherNotions(8, func(s Shape) bool {
+		return s.Across() <= d && s.Passing() <= pass && (passing == 0 || s.Passing() <= passing) && (stand == 0 || StandLeast(s.Across()) <= stand)
+	})
+}
+
 // otherNotions are the notions of the same kind whose shape will do, the
 // nearest in size first.
 func (x *Context) otherNotions(most int, will func(Shape) bool) []Change {

@@ -62,22 +62,25 @@ func Compare(before, after *Planned) Difference {
 	return d
 }
 
-// missing are the findings of a that b does not have at that gravity.
+// missing are the findings of a that b does not have at that gravity. Where
+// in the file they stand does not matter: a change may move that.
 func missing(a, b []Finding) []Finding {
 	type key struct {
-		rule, closure, size, path string
-		severity                  Severity
+		spot
+		severity Severity
 	}
-	of := func(f *Finding) key { return key{f.Rule, f.Closure, f.Size, f.Path, f.Severity} }
-	in := make(map[key]bool, len(b))
+	left := make(map[key]int, len(b))
 	for i := range b {
-		in[of(&b[i])] = true
+		left[key{b[i].spot(), b[i].Severity}]++
 	}
 	var out []Finding
 	for i := range a {
-		if !in[of(&a[i])] {
+		k := key{a[i].spot(), a[i].Severity}
+		if left[k] == 0 {
 			out = append(out, a[i])
+			continue
 		}
+		left[k]--
 	}
 	return out
 }

@@ -462,7 +462,7 @@ var holeRules = []*Rule{
 			}
 		},
 		propose: func(x *Context, f *Finding) []Change {
-			out := append(proposeSmaller(x, f),
+			out := append(proposeFitting(x, measure.FromMM(rooms["hole-machine"](x).Need), 0),
 				Change{With: []string{x.key("hole") + "=hand"}, Says: "work the holes by hand", Cost: 40},
 				Change{With: []string{x.key("hole") + "=bound"}, Says: "make bound holes", Cost: 45})
 			h, m := &x.K.Hole, &x.G.Machine

@@ -206,6 +206,9 @@ var standRules = []*Rule{
 			}
 		},
 		propose: func(x *Context, f *Finding) []Change {
+			if f.Severity == Conflict {
+				return append(proposeStand(x, f), proposeFitting(x, 0, x.K.Stand.Have)...)
+			}
 			return append(proposeStand(x, f), proposeSmaller(x, f)...)
 		},
 	},

@@ -1,0 +1,102 @@
+package rules
+
+import (
+	"testing"
+
+	"placketeer/catalog"
+	"placketeer/catalog/measure"
+
+	"github.com/google/go-cmp/cmp"
+)
+
+// A hem turned up after the try-on: the run is shorter, the first fastener
+// stays and the last goes with the hem. Five centres from 2 to 22 in are 5 in
+// apart; from 2 to 18 in they are 4 in apart (arithmetic).
+func TestCompareHemMoved(t *testing.T) {
+	text := `garment = "Quay coat (invented)"
+units = "in"
+[cloth.shell]
+use = "melton"
+[[closure]]
+name = "front"
+use = "horn-30"
+over = ["shell", "shell"]
+[closure.run]
+length = 26
+first = 2
+last = 4
+count = 5
+`
+	g, err := catalog.Read("coat.toml", []byte(text), catalog.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	h, err := g.Change("closure.front.run.length=22 in")
+	if err != nil {
+		t.Fatal(err)
+	}
+	d := Compare(Plan(g), Plan(h))
+	inches := func(ls ...float64) []measure.Length {
+		out := make([]measure.Length, len(ls))
+		for i, l := range ls {
+			out[i] = measure.Length(l * float64(in))
+		}
+		return out
+	}
+	want := []Moved{{
+		Closure: "front", Run: [2]measure.Length{26 * in, 22 * in}, Count: [2]int{5, 5},
+		Stayed: []int{1}, Rows: []int{2, 3, 4, 5}, From: inches(7, 12, 17, 22), To: inches(6, 10, 14, 18),
+	}}
+	if diff := cmp.Diff(want, d.Moved); diff != "" {
+		t.Errorf("(-want +got):\n%s", diff)
+	}
+	if same := Compare(Plan(g), Plan(g)); len(same.Moved)+len(same.Gone)+len(same.Come) != 0 {
+		t.Errorf("a plan differs from itself: %+v", same)
+	}
+}
+
+// A button that the machine can sew a hole for settles its conflict, and only
+// that; another closure's findings stay.
+func TestCompareVerdicts(t *testing.T) {
+	d := Compare(Plan(demo(t, "watch-coat")), Plan(demo(t, "watch-coat", "closure.front.use=quay-horn-36")))
+	if len(only(d.Gone, "hole-machine")) != 1 || len(only(d.Come, "hole-machine")) != 0 {
+		t.Errorf("gone %v, come %v", d.Gone, d.Come)
+	}
+	for _, f := range append(d.Gone, d.Come...) {
+		if f.Closure != "front" && f.Closure != "" {
+			t.Errorf("%s on %s is said to have changed", f.Rule, f.Closure)
+		}
+	}
+	if d.Before != Conflict || d.After != Conflict {
+		t.Errorf("before %s, after %s: the needle is still wrong", d.Before, d.After)
+	}
+	d = Compare(Plan(demo(t, "watch-coat")), Plan(demo(t, "watch-coat", "closure.front.use=quay-horn-36", "closure.front.needle=100/16")))
+	if d.After == Conflict {
+		t.Error("both conflicts are settled, but the verdict stays")
+	}
+}
+
+// What comes and goes is what the plans have and have not, whatever the
+// change.
+func TestCompareIsADifference(t *testing.T) {
+	for seed := uint64(20_000); seed < 20_000+uint64(many(100, 1000)); seed++ {
+		g, _, _ := random(t, seed, 5)
+		if g == nil {
+			continue
+		}
+		h, err := g.Change("closure.front.run.count=4", "cloth.shell.use=duck-10")
+		if err != nil {
+			continue
+		}
+		a, b := Plan(g), Plan(h)
+		d := Compare(a, b)
+		if len(a.Findings)-len(d.Gone) != len(b.Findings)-len(d.Come) {
+			t.Errorf("seed %d: %d - %d and %d - %d findings are not the same number", seed, len(a.Findings), len(d.Gone), len(b.Findings), len(d.Come))
+		}
+		for _, m := range d.Moved {
+			if len(m.Stayed)+len(m.Rows) != min(m.Count[0], m.Count[1]) {
+				t.Errorf("seed %d: %+v does not tell of every row", seed, m)
+			}
+		}
+	}
+}
