@@ -210,7 +210,8 @@ func (w *walk) isTable() bool {
 func (w *walk) whole(fd field) error {
 	switch dst := fd.dst.(type) {
 	case named, list:
-		if !w.look {
+		_, all := w.value.([]any)
+		if !w.look && w.value != nil && !all && !w.isTable() {
 			return w.fail(w.key+".…=…", "%s is a set of tables: say which and what of it", w.key)
 		}
 	case subTable:

@@ -249,6 +249,16 @@ func proposals(p *Planned, findings []*Finding) []Change {
 	return out
 }
 
+// keys are the keys that a change sets.
+func (c *Change) keys() string {
+	keys := make([]string, len(c.With))
+	for i, w := range c.With {
+		keys[i] = keyOf(w)
+	}
+	slices.Sort(keys)
+	return strings.Join(keys, "\n")
+}
+
 func byCost(a, b Change) int { return cmp.Or(cmp.Compare(a.Cost, b.Cost), compareChanges(a, b)) }
 
 // swapped writes a change of `use` so that what the file says of the old
@@ -318,7 +328,11 @@ func (fx *fixer) conflict(t *trouble) {
 	var near []*attempt // clears it, but brings a conflict
 	var blocked []Change
 	singles := func(cs []Change) {
+		alike := map[string]int{}
 		for _, c := range cs[:min(len(cs), singlesTried)] {
+			if alike[c.keys()] == fixesAlike {
+				continue // it is larger than those, and would not be shown
+			}
 			if fx.kept(c) != "" {
 				blocked = append(blocked, c)
 				continue
@@ -326,10 +340,13 @@ func (fx *fixer) conflict(t *trouble) {
 			a := fx.try(c)
 			o, brings := fx.judge(a, t)
 			found.add(o, c, brings)
-			if o == partly {
+			switch o {
+			case partly:
 				near = append(near, a)
+			case clears:
+				alike[c.keys()]++
 			}
-			if len(found.clear) >= 2*fixesShown {
+			if len(found.clear) == fixesShown {
 				return
 			}
 		}
@@ -443,12 +460,7 @@ func (fx *fixer) shown(found *good) []Fix {
 	var out []Fix
 	alike := map[string]int{}
 	for _, v := range list {
-		keys := make([]string, len(v.With))
-		for i, w := range v.With {
-			keys[i] = keyOf(w)
-		}
-		slices.Sort(keys)
-		k := strings.Join(keys, "\n")
+		k := v.keys()
 		if alike[k] == fixesAlike || slices.ContainsFunc(out, func(f Fix) bool { return slices.Equal(f.With, v.With) }) {
 			continue
 		}
