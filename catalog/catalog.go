@@ -57,12 +57,13 @@ var stock = sync.OnceValues(func() (*Catalog, error) {
 		return cmp.Or(cmp.Compare(first(a), first(b)), strings.Compare(a, b))
 	})
 	var problems source.Problems
+	sections := c.sections()
 	for _, name := range files {
 		data, err := stockFiles.ReadFile(name)
 		if err != nil {
 			return nil, err
 		}
-		if err := c.read("<built in>/"+name, "", data); err != nil {
+		if err := c.read(sections, "<built in>/"+name, "", data); err != nil {
 			problems = append(problems, asProblems(err)...)
 		}
 	}
@@ -93,12 +94,13 @@ func (c *Catalog) with(read func(string) ([]byte, error), files ...string) (*Cat
 		Families: slices.Clone(c.Families), Fibres: slices.Clone(c.Fibres),
 		Cords: slices.Clone(c.Cords), CordLocks: slices.Clone(c.CordLocks),
 	}
+	sections := out.sections()
 	for _, name := range files {
 		data, err := read(name)
 		if err != nil {
 			return nil, err
 		}
-		if err := out.read(name, name, data); err != nil {
+		if err := out.read(sections, name, name, data); err != nil {
 			return nil, err
 		}
 	}
@@ -263,14 +265,13 @@ func entries[T any](name, doc string, dst *[]*T, index map[string]int, entry fun
 }
 
 // read adds the entries of one catalogue file.
-func (c *Catalog) read(shown, file string, data []byte) error {
+func (c *Catalog) read(sections []section, shown, file string, data []byte) error {
 	doc, err := source.Parse(shown, data)
 	if err != nil {
 		return err
 	}
 	units := measure.MM
 	r := &reader{doc: doc, units: units, origin: Stock}
-	sections := c.sections()
 	known := make([]string, len(sections))
 	for i, s := range sections {
 		known[i] = s.name

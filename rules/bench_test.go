@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"path/filepath"
 	"runtime"
+	"runtime/debug"
 	"strings"
 	"testing"
 
@@ -122,6 +123,7 @@ clear = [{ name = "belt", from = 330, to = 370 }]
 }
 
 func BenchmarkChoose100k(b *testing.B) {
+	defer debug.SetGCPercent(debug.SetGCPercent(50)) // as the command does
 	g := crowd(b, 100_000)
 	var before, after runtime.MemStats
 	runtime.GC()

@@ -94,7 +94,24 @@ func TextApart(a, b Length, u Unit) (string, string) {
 	if a.ShortFine(u) != b.ShortFine(u) {
 		return a.TextFine(u), b.TextFine(u)
 	}
+	if x, y := a.gauged(u), b.gauged(u); x != y {
+		return x, y
+	}
 	return a.Exact(u), b.Exact(u)
+}
+
+// gauged gives l as a caliper reads it: to 0.001 in or 0.01 mm.
+func (l Length) gauged(u Unit) string {
+	b := make([]byte, 0, 24)
+	if l < 0 {
+		b = append(b, "−"...)
+	}
+	if u == In {
+		n := roundTo(magnitude(l), 25_400)
+		return string(append(appendDecimal(b, n/1000, n%1000, 3), " in"...))
+	}
+	n := roundTo(magnitude(l), 10_000)
+	return string(append(appendDecimal(b, n/100, n%100, 2), " mm"...))
 }
 
 // Text gives the value as Length.Text does, with the tolerance if there is

@@ -119,6 +119,8 @@ func TestTextApart(t *testing.T) {
 		{Inch, Inch + Inch/64, In, "1 in (25.4 mm)", "1 1/64 in (25.8 mm)"},
 		{28 * Millimetre, 28_100_000, MM, "28 mm (1 7/64 in)", "28.1 mm (1 7/64 in)"},
 		{28 * Millimetre, 28_001_000, MM, "28 mm", "28.001 mm"},
+		{4 * Millimetre, 4_110_000, In, "0.157 in", "0.162 in"},
+		{4 * Millimetre, 4_040_000, MM, "4 mm", "4.04 mm"},
 	} {
 		if a, b := TextApart(tt.a, tt.b, tt.u); a != tt.textA || b != tt.textB {
 			t.Errorf("TextApart(%v, %v): %q, %q; want %q, %q", tt.a, tt.b, a, b, tt.textA, tt.textB)

@@ -3,6 +3,7 @@ package desk
 import (
 	"fmt"
 	"io"
+	"runtime/debug"
 	"strings"
 
 	"placketeer/rules"
@@ -32,6 +33,9 @@ func chooseCommand() *command {
 	}
 }
 
+// leanGC collects garbage once it is half as large as what is in use.
+const leanGC = 50
+
 func choose(in *call) error {
 	o := rules.ChoiceOptions{Closure: in.text("closure"), All: in.on("all-closures")}
 	for _, what := range rules.Choosable {
@@ -55,6 +59,9 @@ func choose(in *call) error {
 	if err != nil {
 		return err
 	}
+	// A catalogue may be large: memory is given back earlier, at the cost of a
+	// little time.
+	defer debug.SetGCPercent(debug.SetGCPercent(leanGC))
 	g, err := in.load(names[0])
 	if err != nil {
 		return err
