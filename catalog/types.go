@@ -409,6 +409,7 @@ type Garment struct {
 	Units  measure.Unit
 	Wearer string // adult, child, infant
 	Market string // us, eu
+	CutFor string // women, men, unisex: which side usually laps over
 	Age    Opt[float64]
 	Height Measured // of a child, for the EU bands
 

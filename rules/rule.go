@@ -188,6 +188,7 @@ var allRules = slices.Concat(
 	sewnRules,
 	runRules,
 	rowsRules,
+	lapRules,
 	hardwareRules,
 	zipRules,
 	loopRules,

@@ -1,0 +1,42 @@
+package rules
+
+// usualLap is the side of the wearer that usually lies on top.
+func usualLap(cutFor string) string {
+	if cutFor == "women" {
+		return "right"
+	}
+	return "left" // unisex mostly as men's
+}
+
+var lapRules = []*Rule{
+	{
+		Name: "lap-side", Severity: Note,
+		Title:   "which side laps over",
+		Formula: "women's: the wearer's right over left; men's, and mostly unisex: left over right",
+		Why:     "The holes go on the side that lies on top; marked on the wrong front, both fronts are spoilt.",
+		Sources: []string{
+			"sewing and design professionals' standards, p. 24",
+			"IASRI e-course: women's buttons on the left front, men's on the right",
+		},
+		Others: "one teaching article prints it the other way round",
+		check: func(x *Context) {
+			if x.G.CutFor == "" || x.C.Lap == "edge" || x.C.Where != "" && x.C.Where != "front" && x.C.Where != "fly" {
+				return
+			}
+			over := x.C.LapOver
+			if over == "" {
+				over = "right" // as the marking guide draws it
+			}
+			if want := usualLap(x.G.CutFor); over != want {
+				path := x.path("lap_over")
+				x.report(Note, path, Numbers{}, "the %s front lies on top here; on %s it is usually the %s: set lap_over = %q, or keep it if you mean it", over, cutForWords[x.G.CutFor], want, want)
+			}
+		},
+		propose: func(x *Context, f *Finding) []Change {
+			want := usualLap(x.G.CutFor)
+			return []Change{{With: []string{x.key("lap_over") + "=" + want}, Says: "let the " + want + " front lie on top", Cost: 1}}
+		},
+	},
+}
+
+var cutForWords = map[string]string{"women": "women's clothes", "men": "men's clothes", "unisex": "clothes for both"}
