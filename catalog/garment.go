@@ -168,6 +168,7 @@ func (g *Garment) rootFields(raw *rawRoot) []field {
 		f("units", &raw.units, `"in" or "mm": bare numbers are read in it, lengths printed in it`, oneOf("in", "mm"), required),
 		f("wearer", &g.Wearer, "who wears it: safety notes follow", oneOf(wearers...)),
 		f("market", &g.Market, "where it is sold: whose safety notes apply", oneOf(markets...)),
+		f("block", &g.Block, "the cloth that the pattern was drafted for", oneOf("thin", "medium", "heavy")),
 		f("cut_for", &g.CutFor, "whose habit of lapping it follows", oneOf("women", "men", "unisex")),
 		f("age", &g.Age, "a child's age in years", between(0, 18)),
 		f("height", &g.Height, "a child's height", upTo(2500*mm)),

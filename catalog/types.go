@@ -409,6 +409,7 @@ type Garment struct {
 	Units  measure.Unit
 	Wearer string // adult, child, infant
 	Market string // us, eu
+	Block  string // thin, medium, heavy: the cloth the block was drafted for
 	CutFor string // women, men, unisex: which side usually laps over
 	Age    Opt[float64]
 	Height Measured // of a child, for the EU bands

@@ -119,6 +119,14 @@ func turnOf(s *Stack) measure.Length {
 	return TurnOfCloth(LayerDistance(s.Layers[first].Thick, s.Layers[last].Thick, between))
 }
 
+// CollarSeams are the seam allowances of a collar that make its turn of
+// cloth from a pattern with one allowance all round: the under collar trimmed
+// on all edges, the upper one on its outer edges and at the neck (J. Barlup,
+// Understand Turn-of-Cloth, Threads no. 131).
+func CollarSeams(pattern measure.Length) (under, upperOuter, upperNeck measure.Length) {
+	return pattern - quarter, pattern - eighth, pattern - quarter
+}
+
 // turns says whether the piece that a closure sits on is folded back on
 // itself, so that its upper layer goes the longer way.
 func turns(c *catalog.Closure) bool { return c.Where == "flap" || c.Where == "collar" }
@@ -478,6 +486,9 @@ var clothRules = []*Rule{
 				return
 			}
 			switch {
+			case !x.C.Turn.Has() && x.C.Where == "collar" && x.K.Stand.Seam > quarter:
+				under, outer, neck := CollarSeams(x.K.Stand.Seam)
+				x.report(Note, x.path("turn"), Numbers{}, "cut the upper collar about %s larger than the under one, for the turn of the cloth. In thin cloth seams of %s all round the under collar, and %s at the outer edges and %s at the neck of the upper one, make 1/8 in of it: roll a sample of the real layers to see", x.long(need.RoundNearest(markStep(x.U))), x.long(under), x.long(outer), x.long(neck))
 			case !x.C.Turn.Has():
 				x.report(Note, x.path("turn"), Numbers{}, "cut the upper layer of the %s about %s larger than the under one, for the turn of the cloth: roll a sample of the real layers to see", x.C.Where, x.long(need.RoundNearest(markStep(x.U))))
 			case x.C.Turn.V < need-sixteenth:
@@ -488,6 +499,31 @@ var clothRules = []*Rule{
 		propose: func(x *Context, f *Finding) []Change {
 			need := turnOf(&x.K.Over).RoundNearest(markStep(x.U))
 			return []Change{{With: []string{x.key("turn") + "=" + need.Exact(x.U)}, Says: "cut the upper layer " + x.len(need) + " larger", Cost: (need - x.C.Turn.V).MM()}}
+		},
+	},
+	{
+		Name: "block-ease", Severity: Note,
+		Title:   "a pattern drafted for other cloth fits otherwise",
+		Formula: "from a block for medium cloth: very thin or elastic cloth 1/2 in less a side, heavy melton and velveteen 1 in more",
+		Why:     "Thick cloth takes up room inside: a front that met at the centre line no longer does, and the stand is used up.",
+		Sources: []string{"W. D. F. Vincent, Vincent's Systems of Cutting All Kinds of Tailor-Made Garments, early 20th century"},
+		Ours:    "heavy is coat cloth from 500 g/m² and other cloth from 400; thin is under 135 g/m²",
+		garment: true,
+		check: func(x *Context) {
+			if x.G.Block == "" || len(x.G.Closures) == 0 {
+				return
+			}
+			_, cloth := classOf(&x.P.Closures[0])
+			if cloth == nil || !cloth.Weight.Has() {
+				return
+			}
+			is := blockClass(cloth)
+			switch ease := BlockEase(x.G.Block, is); {
+			case ease > 0:
+				x.report(Note, "block", Numbers{}, "the block is for %s cloth and this is %s: allow about %s more a side, and see that the centre lines still meet", x.G.Block, is, x.len(ease))
+			case ease < 0:
+				x.report(Note, "block", Numbers{}, "the block is for %s cloth and this is %s: take about %s off a side", x.G.Block, is, x.len(-ease))
+			}
 		},
 	},
 	{
@@ -751,4 +787,23 @@ func proposeSewnIn(x *Context, f *Finding) []Change {
 		return cheapest(out, 8)
 	}
 	return nil
+}
+
+// blockEase is the ease a side of each class over a block for medium cloth.
+var blockEase = map[string]measure.Length{"thin": -in / 2, "medium": 0, "heavy": in}
+
+// BlockEase is how much a side of the garment grows, or shrinks where it is
+// negative, when a block drafted for one class of cloth (thin, medium, heavy)
+// is cut in another.
+func BlockEase(block, cloth string) measure.Length { return blockEase[cloth] - blockEase[block] }
+
+// blockClass is the class of a cloth for BlockEase.
+func blockClass(c *catalog.Cloth) string {
+	switch w := c.Weight.V; {
+	case w < 135:
+		return "thin"
+	case w >= 500 || w >= 400 && !coatKinds[c.Kind]:
+		return "heavy"
+	}
+	return "medium"
 }

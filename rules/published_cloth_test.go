@@ -276,3 +276,23 @@ func TestPublishedGrading(t *testing.T) {
 		t.Errorf("one allowance (-want +got):\n%s", diff)
 	}
 }
+
+// J. Barlup, Understand Turn-of-Cloth, Threads no. 131: from 5/8 in all
+// round, under collar 1/4 in less on all edges, upper collar 1/8 in less on
+// three and 1/4 in at the neck: 3/8 in seams and 1/8 in turn of cloth.
+func TestPublishedCollarSeams(t *testing.T) {
+	under, outer, neck := CollarSeams(inch(5. / 8))
+	near(t, "under collar", under, inch(3./8), 0)
+	near(t, "upper collar, outer edges", outer, inch(.5), 0)
+	near(t, "upper collar, neck", neck, inch(3./8), 0)
+	near(t, "turn of cloth", outer-under, inch(1./8), 0)
+}
+
+// W. D. F. Vincent, Vincent's Systems of Cutting: heavy melton over a block
+// for medium cloth 1 in more a side; very thin or elastic cloth 1/2 in less.
+func TestPublishedBlockEase(t *testing.T) {
+	near(t, "heavy over medium", BlockEase("medium", "heavy"), inch(1), 0)
+	near(t, "thin over medium", BlockEase("medium", "thin"), -inch(.5), 0)
+	near(t, "medium over medium", BlockEase("medium", "medium"), 0, 0)
+	near(t, "medium over heavy", BlockEase("heavy", "medium"), -inch(1), 0)
+}

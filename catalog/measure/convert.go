@@ -8,7 +8,7 @@ import (
 
 // Conversion is a quantity in every unit of its kind, in a fixed order.
 type Conversion struct {
-	Kind   string // length, cloth weight, thread, needle, temperature or force
+	Kind   string // length, cloth weight, thread, needle, temperature, force or torque
 	Values []Converted
 	Note   string // what was taken for granted, or ""
 }
@@ -32,6 +32,7 @@ const (
 	needleKind
 	temperatureKind
 	forceKind
+	torqueKind
 	metricCountOrNeedle // Nm
 )
 
@@ -76,6 +77,7 @@ const longestConverted = 1_000_000 * Metre
 //	needle       needle_nm needle_us blade_mm
 //	temperature  c f dots (the most dots that stay within it)
 //	force        n lbf kgf
+//	torque       n_m in_lbf
 //
 // The error is a *ParseError.
 func Convert(s string) (Conversion, error) {
@@ -91,6 +93,9 @@ func convert(s string) (c Conversion, err error) {
 		return c, fail(0, "", "this is too long to be one quantity").in(s)
 	}
 	k, word := tellKind(s)
+	if l := strings.ToLower(s); strings.Contains(l, "n·m") || strings.Contains(l, "n*m") || strings.Contains(l, "in-lbf") || strings.Contains(l, "in lbf") || strings.Contains(l, "lbf-in") {
+		k = torqueKind
+	}
 	if k == metricCountOrNeedle {
 		switch word {
 		case "Nm":
@@ -172,6 +177,15 @@ func convert(s string) (c Conversion, err error) {
 			{"n", f.N(), decimal(f.N(), 2) + " N"},
 			{"lbf", f.Lbf(), decimal(f.Lbf(), 2) + " lbf"},
 			{"kgf", f.Kgf(), decimal(f.Kgf(), 2) + " kgf"},
+		}
+	case torqueKind:
+		t, err := ParseTorque(s)
+		if err != nil {
+			return c, err
+		}
+		c.Kind, c.Values = "torque", []Converted{
+			{"n_m", t.NM(), decimal(t.NM(), 3) + " N·m"},
+			{"in_lbf", t.InLbf(), decimal(t.InLbf(), 2) + " in-lbf"},
 		}
 	default:
 		return c, unknownQuantity(s, word)

@@ -76,6 +76,7 @@ func DuckNumber(oz int) (string, bool) {
 //
 //	620 g/m2   620 g/m²   620 gsm   18.3 oz/yd2   18.3 oz/yd²
 //	19 oz/yd run at 56 in   500 g/m run at 150 cm
+//	2.07 g/100 cm2, a weighed swatch
 //	duck no. 10   duck no. 2/0
 //
 // Ounces or grams alone are refused: an ounce may be meant by the square
@@ -119,6 +120,11 @@ func parseAreaWeight(s string) (AreaWeight, *ParseError) {
 			break
 		}
 		return AreaWeight(x), nil
+	case "g/100cm2", "g/10x10cm", "g/10×10cm":
+		if has {
+			break
+		}
+		return AreaWeight(x) * 100, nil // a weighed swatch of 10 × 10 cm
 	case "oz/yd2", "oz/sqyd", "oz/squareyard":
 		if has {
 			break
