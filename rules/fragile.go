@@ -228,6 +228,14 @@ func (f *frail) mark(x flip) bool {
 	return done
 }
 
+// byHair is by how little something passes.
+func byHair(slack measure.Length, u measure.Unit) string {
+	if slack < 10*measure.Micrometre {
+		return "it is at the very limit"
+	}
+	return "it passes by " + slack.TextFine(u) + " only"
+}
+
 func (f *frail) report(x flip) {
 	sev := Note
 	if x.severity == Conflict {
@@ -238,7 +246,7 @@ func (f *frail) report(x flip) {
 	o := Finding{
 		Rule: withinRule.Name, Severity: sev, Closure: x.spot.closure,
 		Numbers: Numbers{slack.MM(), x.in.now.Tol.MM(), (slack - x.in.now.Tol).MM(), "mm", true},
-		Message: fmt.Sprintf("%s: it passes by %s only, and %s is %s: sew a sample (see %s)", Find(x.spot.rule).Title, slack.TextFine(u), x.in.says, x.in.now.TextFine(u), x.spot.rule),
+		Message: fmt.Sprintf("%s: %s, and %s is %s: sew a sample (see %s)", Find(x.spot.rule).Title, byHair(slack, u), x.in.says, x.in.now.TextFine(u), x.spot.rule),
 		Path:    x.in.path, Pos: f.g.At(x.in.path), Sources: withinRule.Sources,
 	}
 	f.p.Findings = append(f.p.Findings, o)

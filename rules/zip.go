@@ -255,6 +255,10 @@ func (x *Context) zipLengthKey(size string) string {
 
 // shorten says how a zip is shortened.
 func (x *Context) shorten(cut measure.Length) string {
+	if cut < 2*mm {
+		// Teeth come in whole pitches and the length marked is nominal.
+		return "leave it as it is: it is only " + x.fine(cut) + " longer"
+	}
 	if x.K.Zip.End == "top" {
 		return "take " + x.len(cut) + " off at the top with new stops there, never at the pin and box"
 	}
