@@ -35,35 +35,36 @@ func ends(g *catalog.Garment, c *catalog.Closure, k *ClosurePlan, size int) (fir
 	d := acrossOf(&c.Notion)
 	short := isShort(c, length)
 	count := run.CountAt(size)
-	step := run.Step.Or(markEvery(g.Units))
+	one := count.Set && count.Max == 1
+	if run.Last.Has() {
+		l := run.Last.At(size).V
+		last = spacing.At(length - l)
+		if run.LastMax.Has() {
+			last.Min = length - run.LastMax.At(size).V
+		}
+	}
 	switch {
 	case run.First.Has():
 		f := run.First.At(size).V
-		first = spacing.Window{Min: f, Max: f}
+		first = spacing.At(f)
 		if run.FirstMax.Has() {
 			first.Max = run.FirstMax.At(size).V
 		}
-	case short && count.Set && count.Max == 1:
-		first = spacing.At((length / 2).RoundNearest(step))
-		if run.Last.Has() {
-			first = spacing.At(length - run.Last.At(size).V)
-		}
+	case one && run.Last.Has():
+		first = last // one fastener is first and last at once
+	case short && one:
+		first = spacing.At(length / 2)
 	case short:
-		first = spacing.At(d.RoundUp(step))
+		first = spacing.At(d)
 	default:
 		first = spacing.At(d + firstBelowNeck)
 	}
 	switch {
-	case count.Set && count.Max == 1:
-		last = first
 	case run.Last.Has():
-		l := run.Last.At(size).V
-		last = spacing.Window{Min: length - l, Max: length - l}
-		if run.LastMax.Has() {
-			last.Min = length - run.LastMax.At(size).V
-		}
+	case one:
+		last = first
 	case short:
-		last = spacing.At(length - d.RoundUp(step))
+		last = spacing.At(length - d)
 	default:
 		last = spacing.At(length - lastAboveHem)
 	}
@@ -253,13 +254,16 @@ func (x *Context) clashPath(c spacing.Constraint, size int) string {
 	case spacing.KindLast:
 		return sized("last", run.Last)
 	case spacing.KindCount:
+		if len(run.Count) > 1 {
+			return source.Join(x.path("run.count"), x.G.Sizes[size])
+		}
 		return x.path("run.count")
 	case spacing.KindStep:
 		return x.path("run.step")
 	case spacing.KindGapMin:
-		return x.path("run.gap.min")
+		return sized("gap.min", run.GapMin)
 	case spacing.KindGapMax:
-		return x.path("run.gap.max")
+		return sized("gap.max", run.GapMax)
 	case spacing.KindMatch:
 		return x.path("run.match")
 	case spacing.KindAnchor:
@@ -275,20 +279,21 @@ func (x *Context) clashPath(c spacing.Constraint, size int) string {
 
 // clashWords is a constraint in words with its figures.
 func (x *Context) clashWords(c spacing.Constraint, p *spacing.Problem) string {
+	run := &x.C.Run
 	switch c.Kind {
 	case spacing.KindRun:
 		return "the run's length"
 	case spacing.KindFirst:
-		return "first at " + x.window(p.First)
+		return usual(run.First.Has()) + "first at " + x.window(p.First)
 	case spacing.KindLast:
-		return "last at " + x.window(p.Last)
+		return usual(run.Last.Has()) + "last at " + x.window(p.Last)
 	case spacing.KindCount:
 		if p.CountMin == p.CountMax {
 			return "count " + itoa(p.CountMin)
 		}
 		return "count " + itoa(p.CountMin) + " to " + itoa(p.CountMax)
 	case spacing.KindStep:
-		return "step " + x.len(p.Step)
+		return usual(run.Step.Has()) + "step " + x.len(p.Step)
 	case spacing.KindGapMin:
 		return "gap at least " + x.len(p.Gap.Min)
 	case spacing.KindGapMax:
@@ -304,6 +309,14 @@ func (x *Context) clashWords(c spacing.Constraint, p *spacing.Problem) string {
 		return "clear " + z.Name + " " + free + ", with " + x.len(max(x.K.Reach.Up, x.K.Reach.Down)) + " for the fastener"
 	}
 	return c.String()
+}
+
+// usual marks a value that the file does not give.
+func usual(given bool) string {
+	if given {
+		return ""
+	}
+	return "the usual "
 }
 
 func (x *Context) window(w spacing.Window) string {
@@ -371,7 +384,7 @@ var runRules = []*Rule{
 				_, err := spacing.Solve(p)
 				var clash *spacing.Clash
 				if !errors.As(err, &clash) {
-					x.report(Conflict, x.path("run"), Numbers{}, "the run cannot be laid out: %v", err)
+					x.report(Conflict, x.path("run"), Numbers{}, "the run cannot be laid out: %s", strings.TrimPrefix(err.Error(), "spacing: "))
 					continue
 				}
 				words := make([]string, len(clash.Constraints))
@@ -447,7 +460,7 @@ var runRules = []*Rule{
 	{
 		Name: "last-low", Severity: Conflict,
 		Title:   "the last fastener must clear the hem",
-		Formula: "last ≥ 1/2 in, ≥ D/2 and, for a hole along, ≥ the rest of the stitched hole above the end of the run (conflict below); on a front buttoned to the hem ≥ 1.5 gaps (note below)",
+		Formula: "last ≥ 1/2 in, ≥ D/2 and, for a hole along, ≥ the rest of the stitched hole above the end of the run (conflict below); on a front buttoned to the hem ≥ 1.5 gaps or 4 in, whichever is less (note below)",
 		Why:     "A hole in the hem goes through the fold; a last button too low binds when you sit or climb.",
 		Sources: []string{
 			"trade pattern maker, Reverse engineering standard work: at least 1/2 in from the finished edges",
@@ -480,7 +493,7 @@ var runRules = []*Rule{
 	},
 	{
 		Name: "gaps-uneven", Severity: Note,
-		Title:   "anchors and clear zones made the gaps uneven",
+		Title:   "the gaps are not even",
 		Formula: "largest gap − smallest gap > 1/16 in and more than one marking step",
 		Why:     "An eye sees a step of 1/4 in in a row of buttons.",
 		Sources: []string{"sewing and design professionals' standards, p. 24: holes equal in spacing", "from memory: 1/16 in"},
@@ -490,7 +503,7 @@ var runRules = []*Rule{
 				if s.Spread <= max(unevenGap, step) {
 					return
 				}
-				x.report(Note, x.path("run"), atMost(s.Spread, step), "the gaps differ by %s: the anchors and clear zones leave nothing more even", x.len(s.Spread))
+				x.report(Note, x.path("run"), atMost(s.Spread, step), "the gaps differ by %s: %s", x.len(s.Spread), x.whyUneven(step))
 			})
 		},
 	},
@@ -514,4 +527,23 @@ var runRules = []*Rule{
 		},
 		propose: proposeRun,
 	},
+}
+
+// whyUneven says what keeps the gaps from being even.
+func (x *Context) whyUneven(step measure.Length) string {
+	run := &x.C.Run
+	var words []string
+	if len(run.Anchors) > 0 {
+		words = append(words, "the anchors")
+	}
+	if len(run.Clears) > 0 || run.Hem.Has() {
+		words = append(words, "what stays clear")
+	}
+	if run.Match != "" {
+		words = append(words, "the repeat")
+	}
+	if len(words) == 0 {
+		return "between these ends, steps of " + x.len(step) + " leave nothing more even; set step finer, or move first or last"
+	}
+	return joinAnd(words) + " and the steps of " + x.len(step) + " leave nothing more even"
 }

@@ -179,6 +179,81 @@ func TestClashNamesItsLines(t *testing.T) {
 	}
 }
 
+// The whole sentence, and the line of each thing that clashes, also where it
+// is given by size or not at all.
+func TestClashReadsWell(t *testing.T) {
+	for _, c := range []struct {
+		run, want string
+		lines     []int // of what clashes
+	}{
+		{
+			"length = 24\nfirst = 1\nlast = 4\ngap = { min = 3, max = 3.5 }\nanchor = [{ name = \"bust\", at = 8, within = 0.25 }]\nclear = [{ name = \"belt\", from = 9, to = 14 }]",
+			"last at 20 in (508 mm), gap at most 3 1/2 in (89 mm), anchor bust at 8 in (203 mm) within 1/4 in (6.5 mm) and clear belt 9 in (228.5 mm) to 14 in (355.5 mm), with 7/16 in (11.5 mm) for the fastener cannot hold together: change one of them",
+			[]int{17, 18, 19, 20},
+		},
+		{
+			"length = 24\ncount = { S = 3, M = 4, L = 5 }\ngap = { max = { S = 3, M = 9, L = 9 } }",
+			"the usual first at 1 1/8 in (29 mm), the usual last at 20 in (508 mm), count 3 and gap at most 3 in (76 mm) cannot hold together: change one of them",
+			[]int{14, 14, 16, 17},
+		},
+		{
+			"length = 24\nfirst = 1\nlast = 4\ncount = 1",
+			"first at 1 in (25.5 mm), last at 20 in (508 mm) and count 1 cannot hold together: change one of them",
+			[]int{16, 17, 18},
+		},
+	} {
+		var f *Finding
+		p := planOf(t, "", c.run)
+		for i := range p.Findings {
+			if x := &p.Findings[i]; x.Rule == "spacing-clash" && x.Size == "S" {
+				f = x
+			}
+		}
+		if f == nil {
+			t.Errorf("%q: no clash", c.run)
+			continue
+		}
+		var lines []int
+		for _, r := range f.Related {
+			lines = append(lines, r.Pos.Line)
+		}
+		if diff := cmp.Diff(c.want, f.Message); diff != "" {
+			t.Errorf("(-want +got)\n%s", diff)
+		}
+		if diff := cmp.Diff(c.lines, lines); diff != "" {
+			t.Errorf("lines of %q (-want +got)\n%s", c.want, diff)
+		}
+	}
+}
+
+// One fastener alone goes where first or last say, and with neither in the
+// middle of a short piece: folding it in half finds the place, so no marking
+// step applies.
+func TestOneAlone(t *testing.T) {
+	for _, c := range []struct {
+		closure, run string
+		want         measure.Length
+	}{
+		{"", "length = 24\ncount = 1", 36*measure.Ligne + inch(.25)},
+		{"", "length = 24\ncount = 1\nfirst = 2", inch(2)},
+		{"", "length = 24\ncount = 1\nlast = 5", inch(19)},
+		{"", "length = 24\ncount = 1\nfirst = 19\nlast = 5", inch(19)},
+		{`where = "flap"`, "length = \"6 3/16 in\"\ncount = 1", inch(6.1875) / 2},
+		{`where = "collar"`, "length = \"38 mm\"\ncount = 1", mms(19)},
+		{`where = "tab"`, "length = 4\ncount = 1\nlast = 1", inch(3)},
+	} {
+		s := planOf(t, c.closure, c.run).Closures[0].Sizes[0]
+		if len(s.Positions) != 1 || s.Positions[0] != c.want {
+			t.Errorf("%s %q: %v, want %s", c.closure, c.run, s.Positions, c.want)
+		}
+	}
+	// Two on a cuff lie as far from one end as from the other.
+	s := planOf(t, `where = "cuff"`, "length = \"3 in\"\ncount = 2").Closures[0].Sizes[0]
+	if len(s.Positions) != 2 || s.First != s.Last || s.First != 36*measure.Ligne {
+		t.Errorf("on the cuff %v", s.Positions)
+	}
+}
+
 // One count for all sizes where the limits allow; a size that cannot keep it
 // is named.
 func TestOneCountForAllSizes(t *testing.T) {

@@ -467,10 +467,12 @@ func (w *working) run() {
 		if run.FirstMax.Has() {
 			says += ", or lower where that comes out more even"
 		}
+	case one && run.Last.Has():
+		says = "one alone, at the place of the last"
 	case short && one:
 		says = "one alone: half of the length, " + w.bySize(func(i int) measure.Length { f, _ := ends(w.x.G, c, k, i); return f.Min })
 	case short:
-		says = fmt.Sprintf("a short piece: the %s's own width from the end, %s, to what can be marked: %s", c.Notion.Kind, w.s(d), w.t(first.Min))
+		says = fmt.Sprintf("a short piece: the %s's own width from the end, %s", c.Notion.Kind, w.t(first.Min))
 	default:
 		says = fmt.Sprintf("%s %s across + %s = %s below the top", c.Notion.Kind, w.s(d), w.s(firstBelowNeck), w.t(first.Min))
 	}
@@ -487,7 +489,7 @@ func (w *working) run() {
 				says += ", or higher where that comes out more even"
 			}
 		case short:
-			says = fmt.Sprintf("a short piece: the %s's own width from the end, to what can be marked: %s", c.Notion.Kind, w.bySize(above))
+			says = fmt.Sprintf("a short piece: the %s's own width from the end, %s", c.Notion.Kind, w.bySize(above))
 		default:
 			says = fmt.Sprintf("%s above the hem, for leg room", w.bySize(above))
 		}
