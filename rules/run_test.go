@@ -326,3 +326,22 @@ func TestPlanIsPure(t *testing.T) {
 		}
 	}
 }
+
+// A value said once and the same value said of each size come out alike,
+// with an open count and a fixed one, with a layout and without.
+func TestSaidOnceOrBySize(t *testing.T) {
+	for _, rest := range []string{
+		"count = 5", "gap = { min = 3, max = 5 }", "count = { min = 3, max = 7 }",
+		"gap = { min = 3, max = 3.25 }\nclear = [{ name = \"belt\", from = 9, to = 14 }]",
+		"count = { min = 1, max = 2 }", "count = { min = 1, max = 9 }\ngap = { min = 2 }",
+	} {
+		once := planOf(t, "", "length = 24\n"+rest).Closures[0].Sizes
+		each := planOf(t, "", "length = { S = 24, M = 24, L = 24 }\n"+rest).Closures[0].Sizes
+		for i := range once {
+			a, b := once[i], each[i]
+			if diff := cmp.Diff(a, b); diff != "" {
+				t.Errorf("%s (-once +each)\n%s", rest, diff)
+			}
+		}
+	}
+}
