@@ -537,7 +537,7 @@ func (x *Context) whyUneven(step measure.Length) string {
 		words = append(words, "the anchors")
 	}
 	if len(run.Clears) > 0 || run.Hem.Has() {
-		words = append(words, "what stays clear")
+		words = append(words, "the clear zones")
 	}
 	if run.Match != "" {
 		words = append(words, "the repeat")
@@ -545,5 +545,5 @@ func (x *Context) whyUneven(step measure.Length) string {
 	if len(words) == 0 {
 		return "between these ends, steps of " + x.len(step) + " leave nothing more even; set step finer, or move first or last"
 	}
-	return joinAnd(words) + " and the steps of " + x.len(step) + " leave nothing more even"
+	return joinAnd(append(words, "steps of "+x.len(step))) + " leave nothing more even"
 }
