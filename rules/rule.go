@@ -189,6 +189,7 @@ var allRules = slices.Concat(
 	runRules,
 	rowsRules,
 	lapRules,
+	unusedRules,
 	hardwareRules,
 	zipRules,
 	loopRules,

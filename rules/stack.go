@@ -115,7 +115,7 @@ var stackRules = []*Rule{
 					most := max(lift, m.FootLiftExtra.Or(lift))
 					have, need := x.apart(s.stack.Thick, most)
 					x.report(Conflict, s.path, atMost(s.stack.Thick, most),
-						"%s %s thick%s and will not go under the foot, which lifts %s: leave a layer out, trim the seam allowances away, or sew it by hand",
+						"%s %s thick%s and will not go under the foot, which lifts %s: leave a layer out, trim the seam allowances away, or work it by hand",
 						s.says, have, x.guess(s.stack), need)
 				}
 			}
@@ -199,11 +199,17 @@ type namedStack struct {
 // stacks are the stacks of the closure that the machine must sew.
 func (x *Context) stacks() []namedStack {
 	out := make([]namedStack, 0, 2)
-	if x.K.Sewing.Sewn || x.K.Hole.Needed {
+	// What the file has worked or sewn on by hand never goes under the foot,
+	// and set hardware meets the die.
+	switch h := &x.K.Hole; {
+	case x.C.Notion.Kind == catalog.Zip:
+		out = append(out, namedStack{&x.K.Over, "the layers the zip is sewn to are", x.path("over")})
+	case h.Needed && h.Kind == "loop":
+		out = append(out, namedStack{&x.K.Over, "the layers the loop is sewn to are", x.path("over")})
+	case h.Needed && h.Kind != "hand":
 		out = append(out, namedStack{&x.K.Over, "the layers under the hole are", x.path("over")})
 	}
-	// Hardware is set, not sewn: its stack meets the die, not the foot.
-	if x.K.Sewing.Sewn && x.K.Under.Thick > x.K.Over.Thick {
+	if x.K.Sewing.Sewn && x.C.SewnBy != "hand" && (len(out) == 0 || x.K.Under.Thick > x.K.Over.Thick) {
 		out = append(out, namedStack{&x.K.Under, "the layers the fastener is set on are", x.path("under")})
 	}
 	return out

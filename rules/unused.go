@@ -1,0 +1,61 @@
+package rules
+
+import (
+	"placketeer/catalog"
+)
+
+// unusedRules tell of what a closure says and nothing is done with.
+var unusedRules = []*Rule{
+	{
+		Name: "key-unused", Severity: Note,
+		Title:   "a line that says nothing about this closure",
+		Formula: "a buttonhole's keys belong to a fastener that passes one, a loop's to a loop, a row's to fasteners set one by one, a zip's to a zip, and each part of a stand to its own construction",
+		Why:     "A value that is not used looks as if it were: whoever changes it expects something to happen.",
+		Sources: []string{"how the garment file is read"},
+		check: func(x *Context) {
+			c := x.C
+			kind := c.Notion.Kind
+			unused := func(given bool, key, why string, args ...any) {
+				if given {
+					if !x.quiet() {
+						args = append([]any{key}, args...)
+					}
+					x.report(Note, x.path(key), Numbers{}, "%s is not used: "+why+"; take the line out, or change one of the two", args...)
+				}
+			}
+			h, s, r := &x.K.Hole, &c.Stand, &c.Run
+			switch {
+			case !h.Needed:
+				const why = "a %s passes no hole"
+				unused(c.Hole != "", "hole", why, kind)
+				unused(c.HoleLen.Has(), "hole_length", why, kind)
+				unused(c.Rule != "", "hole_rule", why, kind)
+			case h.Kind == "loop":
+				unused(c.HoleLen.Has(), "hole_length", "the %s passes a loop, which has its length in loop", kind)
+				unused(c.Direction == "along", "direction", "a loop lies across the edge")
+			default:
+				unused(c.Loop.Has(), "loop", "the %s passes a hole, not a loop", kind)
+			}
+			if kind == catalog.Zip {
+				const why = "a zip is not set one by one"
+				unused(len(r.Count) > 0, "run.count", why)
+				unused(r.GapMin.Has() || r.GapMax.Has(), "run.gap", why)
+				unused(r.Step.Has(), "run.step", why)
+				unused(len(r.Anchors) > 0, "run.anchor", why)
+				unused(r.Match != "", "run.match", why)
+			} else {
+				unused(c.ZipLength.Has(), "zip_length", "the fastener is a %s", kind)
+			}
+			switch s.Construction {
+			case "band":
+				unused(s.Extension.Has(), "stand.extension", "a separate band is cut apart, from its own width")
+				unused(s.TurnUnder.Has(), "stand.turn_under", "a separate band has a seam allowance")
+				unused(s.StripFromEdge.Has(), "stand.strip_from_edge", "a separate band has no drafted edge to count from")
+			case "folded":
+				unused(s.Seam.Has() && h.Kind != "loop", "stand.seam", "a folded band has a turn-under")
+			case "faced":
+				unused(s.TurnUnder.Has(), "stand.turn_under", "a faced edge has a seam allowance")
+			}
+		},
+	},
+}
