@@ -145,7 +145,7 @@ const (
 // threadOf is the thread named, or the one the class asks for.
 func threadOf(g *catalog.Garment, c *catalog.Closure, k *ClosurePlan) ThreadPlan {
 	cl, _ := classOf(k)
-	t := ThreadPlan{Min: cl.texMin, Max: cl.texMax, ButtonMin: cl.buttonMin, ButtonMax: cl.buttonMax, Fibre: "polyester"}
+	t := ThreadPlan{Min: cl.texMin, Max: cl.texMax, ButtonMin: cl.buttonMin, ButtonMax: cl.buttonMax, Topstitch: topstitchTex(cl), Fibre: "polyester"}
 	name := c.Thread
 	if name == "" && len(g.ThreadNames) == 1 {
 		name = g.ThreadNames[0]
@@ -171,6 +171,15 @@ func threadOf(g *catalog.Garment, c *catalog.Closure, k *ClosurePlan) ThreadPlan
 		t.Diameter, _ = t.Tex.Diameter("polyester")
 	}
 	return t
+}
+
+// topstitchTex is the thread for stitching that is meant to show: Tex 60 on
+// light and medium cloth, Tex 120 on heavy (IASRI e-course).
+func topstitchTex(cl *weightClass) measure.LinearDensity {
+	if cl.needleMin >= 90 {
+		return 120
+	}
+	return 60
 }
 
 // usualTex is the thread recommended where none is named: thread maker's

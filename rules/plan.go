@@ -171,6 +171,7 @@ type ThreadPlan struct {
 	Given                bool
 	Min, Max             measure.LinearDensity // seam and buttonhole
 	ButtonMin, ButtonMax measure.LinearDensity // sewing the button on
+	Topstitch            measure.LinearDensity // decorative stitching that shows
 	Diameter             measure.Length
 }
 

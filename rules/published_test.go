@@ -319,6 +319,14 @@ func TestPublishedButtonStitches(t *testing.T) {
 	near(t, "backing button", BackingButton(36*measure.Ligne), 18*measure.Ligne, 0)
 }
 
+// IASRI e-course on sewing threads: Tex 60 for decorative stitching on light
+// cloth, Tex 120 for top-stitching heavy cloth.
+func TestPublishedTopstitching(t *testing.T) {
+	if a, b := topstitchTex(&generalClasses[0]), topstitchTex(&generalClasses[2]); a != 60 || b != 120 {
+		t.Errorf("light Tex %v, heavy Tex %v", a, b)
+	}
+}
+
 // Needle charts for coats and denim: household manual p. 40 (tweed 90 to
 // 100), HD6620C manual p. 14 (denim, canvas 100; coat wool 110), 415 manual
 // p. 6 (coating 90 to 100), industrial table (coat 100 to 110).

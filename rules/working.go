@@ -424,7 +424,7 @@ func (w *working) needle() {
 		st.Default = joinSemi(st.Default, w.set("point", "its point"))
 	}
 
-	says = fmt.Sprintf("%s cloth: Tex %.0f to %.0f for seams and holes, %.0f to %.0f to sew fasteners on", n.Class, t.Min.Tex(), t.Max.Tex(), t.ButtonMin.Tex(), t.ButtonMax.Tex())
+	says = fmt.Sprintf("%s cloth: Tex %.0f to %.0f for seams and holes, %.0f to %.0f to sew fasteners on, Tex %.0f for top-stitching that shows", n.Class, t.Min.Tex(), t.Max.Tex(), t.ButtonMin.Tex(), t.ButtonMax.Tex(), t.Topstitch.Tex())
 	if t.Given {
 		says += fmt.Sprintf("; yours, %s, is %s", t.Name, t.Tex.Text())
 	} else {

@@ -98,7 +98,7 @@ func needle(in *call) error {
 	a.rows = [][]string{
 		{"cloth", fmt.Sprintf("%s; %d layers make %s%s, %s under the foot", n.Class, layers, k.Over.Thick.TextFine(q.unit), guess, k.Over.Pressed.TextFine(q.unit))},
 		{"needles", fmt.Sprintf("%s to %s", n.Min, n.Max)},
-		{"thread", fmt.Sprintf("%s to %s for seams and holes, %s to %s to sew buttons on", t.Min, t.Max, t.ButtonMin, t.ButtonMax)},
+		{"thread", fmt.Sprintf("%s to %s for seams and holes, %s to %s to sew buttons on, %s for top-stitching that shows", t.Min, t.Max, t.ButtonMin, t.ButtonMax, t.Topstitch)},
 		{"", fmt.Sprintf("%s, %s; %s thick, %.0f %% of the blade (24 to 40 %% is good)", t.Tex.Text(), thread, t.Diameter.TextFine(q.unit), 100*n.Ratio)},
 		{"stitch", fmt.Sprintf("%s to %s", st.Min.TextFine(measure.MM), st.Max.TextFine(measure.MM))},
 	}
