@@ -428,7 +428,7 @@ var runRules = []*Rule{
 	{
 		Name: "first-high", Severity: Conflict,
 		Title:   "the first fastener must clear the top edge",
-		Formula: "first ≥ D/2 and a hole along must begin below the top (conflict below), ≥ 1/2 in (caution below); over 1 in and over D + 1/4 in: note",
+		Formula: "first ≥ D/2 and a hole along must begin below the top (conflict below), ≥ 1/2 in (caution below); over 1 in and over D + 1/4 in: note, unless it is the only one",
 		Why:     "A rim over the neck edge catches; a first button too low lets the neck fall open.",
 		Sources: []string{
 			"trade pattern maker, Reverse engineering standard work: first and last at least 1/2 in from the finished edges",
@@ -450,7 +450,7 @@ var runRules = []*Rule{
 				case s.First < endLeast:
 					have, need := x.apart(s.First, endLeast)
 					x.report(Caution, path, atLeast(s.First, endLeast), "the first %s lies only %s below the top; %s is the least usual", x.C.Notion.Kind, have, need)
-				case s.First > in && s.First > d+firstBelowNeck && !isShort(x.C, s.Run):
+				case s.First > in && s.First > d+firstBelowNeck && !isShort(x.C, s.Run) && s.Count > 1:
 					x.report(Note, path, atMost(s.First, max(in, d+firstBelowNeck)), "the first %s lies %s below the top, lower than usual (%s)", x.C.Notion.Kind, x.len(s.First), x.len(max(in, d+firstBelowNeck)))
 				}
 			})
