@@ -319,6 +319,16 @@ func reachOf(c *catalog.Closure, k *ClosurePlan) Reach {
 	return r
 }
 
+// asked is the length that a machine's limit is held against. The limit is
+// counted as diameter + thickness; of a length that the file asks for, beyond
+// the one worked out, what is not ease counts.
+func (h *Hole) asked() measure.Length {
+	if h.Given && h.Length > h.Wanted {
+		return max(h.Passing, h.Length-h.Ease)
+	}
+	return h.Passing
+}
+
 // worked says whether the machine makes the hole.
 func (h *Hole) worked() bool { return h.Kind == "machine" || h.Kind == "keyhole" }
 
@@ -444,12 +454,7 @@ var holeRules = []*Rule{
 				x.report(Caution, x.machinePath("kind"), Numbers{}, "a machine of the kind %s sews no buttonholes by itself: say buttonhole_max if yours does, or where the holes are made, hole = \"hand\" or \"bound\"", m.Kind)
 				return
 			}
-			// The limit is counted as diameter + thickness; of a length that
-			// the file asks for, what is not ease counts.
-			need := h.Passing
-			if h.Given {
-				need = max(need, h.Length-h.Ease)
-			}
+			need := h.asked()
 			if most := m.ButtonholeMax.Or(DefaultHoleMax); need > most {
 				have, limit := x.apart(need, most)
 				if need > h.Passing {
@@ -459,6 +464,10 @@ var holeRules = []*Rule{
 				}
 				x.report(Conflict, x.machinePath("buttonhole_max"), atMost(need, most),
 					"the %s needs a hole of %s, but the machine's longest is %s: choose a smaller or thinner one, or a bound or hand-worked hole", x.C.Notion.Kind, have, limit)
+			} else if h.Length > most {
+				have, limit := x.apart(h.Length, most)
+				x.report(Note, x.machinePath("buttonhole_max"), atMost(h.Length, most),
+					"with ease the hole is %s long, but the machine's longest is %s: it passes the %s and leaves less ease; sew the longest it can through the real layers and push the %s through", have, limit, x.C.Notion.Kind, x.C.Notion.Kind)
 			}
 		},
 		propose: func(x *Context, f *Finding) []Change {

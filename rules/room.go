@@ -31,11 +31,7 @@ var rooms = map[string]func(x *Context) Numbers{
 		case !m.ButtonholeMax.Has() && m.Kind != "" && m.Kind != "household":
 			return Numbers{}
 		}
-		need := h.Passing
-		if h.Given {
-			need = max(need, h.Length-h.Ease)
-		}
-		return atMost(need, m.ButtonholeMax.Or(DefaultHoleMax))
+		return atMost(h.asked(), m.ButtonholeMax.Or(DefaultHoleMax))
 	},
 	"stand-narrow": func(x *Context) Numbers {
 		if s := &x.K.Stand; s.Known && x.C.Notion.Kind != catalog.Zip {
