@@ -10,10 +10,9 @@ import (
 // PlanOnly is Plan with the named rules alone, for a closure of which only
 // some things are known, as when one answer is asked for on the command line.
 func PlanOnly(g *catalog.Garment, names ...string) *Planned {
-	p := &Planned{Garment: g, Closures: make([]ClosurePlan, len(g.Closures))}
+	p := newPlanned(ofGarment(g, false), false)
 	x := Context{G: g, P: p, U: g.Units}
 	for i := range g.Closures {
-		p.work(&g.Closures[i], &p.Closures[i])
 		x.C, x.K = &g.Closures[i], &p.Closures[i]
 		for _, r := range allRules {
 			if !r.garment && slices.Contains(names, r.Name) {
@@ -25,15 +24,6 @@ func PlanOnly(g *catalog.Garment, names ...string) *Planned {
 	p.Findings = sortFindings(p.Findings)
 	return p
 }
-
-// MarkEvery is the step of a run where none is given: 1/8 in or 5 mm.
-func MarkEvery(u measure.Unit) measure.Length { return markEvery(u) }
-
-// HoleStep is what a hole is rounded up to: 1/16 in or 1 mm.
-func HoleStep(u measure.Unit) measure.Length { return markStep(u) }
-
-// ShapeOf is the outline of a fastener that must pass through a hole.
-func ShapeOf(n *catalog.Notion) Shape { return shapeOf(n) }
 
 // OtherHole is the length of a hole by one published rule.
 type OtherHole struct {

@@ -147,7 +147,7 @@ const patchMargin = in / 2 // above and below it; common practice, no source
 // StripPieces are the pieces of interfacing of a closure for one garment of
 // that size: strips along the whole run, or, where it has one fastener
 // alone, patches round it.
-func (p *Planned) StripPieces(closure, size int) Piece {
+func (p *planT) StripPieces(closure, size int) Piece {
 	c, k := &p.Garment.Closures[closure], &p.Closures[closure]
 	s := &k.Support
 	if !s.Needed || s.Interfacing == nil || s.Strip <= 0 {

@@ -447,10 +447,10 @@ func (ch *chooser) worker() *worker {
 	g := *ch.g // what is not a closure stays the garment's own
 	g.Closures = slices.Clone(g.Closures)
 	w := &worker{g: &g}
-	w.p = &Planned{Garment: w.g, Quiet: true, Closures: make([]ClosurePlan, len(w.g.Closures)), runs: map[runKey][]SizePlan{}}
-	for i := range w.g.Closures {
-		w.p.work(&w.g.Closures[i], &w.p.Closures[i])
-	}
+	p := newPlan(w.g, true)
+	p.KeepRuns()
+	p.All()
+	w.p = newPlanned(p, true)
 	return w
 }
 
@@ -510,8 +510,8 @@ func (w *worker) with(i int, n *catalog.Notion) *Planned {
 	p.Findings = p.Findings[:0]
 	k := &p.Closures[i]
 	*k = ClosurePlan{Over: k.Over, Under: k.Under} // the layers stay
-	p.workOn(&w.g.Closures[i], k)
-	p.check()
+	p.WorkOn(i)
+	p.Check()
 	return p
 }
 

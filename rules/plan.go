@@ -14,43 +14,39 @@ const (
 	sixteenth = in / 16
 )
 
-// Planned is everything worked out for a garment.
-type Planned struct {
+// planT is every number and place worked out for a garment.
+type planT struct {
 	Garment  *catalog.Garment
 	Closures []ClosurePlan
-	Findings []Finding
-	Quiet    bool // findings without words: for searches over many plans
 
-	// Change is what the garment's what-if changes made of its plan; nil
-	// without any, or where the garment cannot be planned without them. Only
-	// Checked fills it.
-	Change *Difference
-
+	bare bool                  // layouts without what only words need
 	runs map[runKey][]SizePlan // layouts found before, nil where none are kept
 }
 
-// Verdict is the gravest severity found, and whether anything was found.
-func (p *Planned) Verdict() (Severity, bool) {
-	if len(p.Findings) == 0 {
-		return Note, false
-	}
-	v := Note
-	for i := range p.Findings {
-		v = max(v, p.Findings[i].Severity)
-	}
-	return v, true
+// newPlan is the plan of a garment with nothing worked out yet, for a search
+// that works out each closure itself: Work and WorkOn do. bare leaves out
+// what only words need.
+func newPlan(g *catalog.Garment, bare bool) *planT {
+	return &planT{Garment: g, Closures: make([]ClosurePlan, len(g.Closures)), bare: bare}
 }
 
-// Count is how many findings have that severity.
-func (p *Planned) Count(s Severity) int {
-	n := 0
-	for i := range p.Findings {
-		if p.Findings[i].Severity == s {
-			n++
-		}
-	}
-	return n
+// ofGarment works out the plan of a garment.
+func ofGarment(g *catalog.Garment, bare bool) *planT {
+	p := newPlan(g, bare)
+	p.All()
+	return p
 }
+
+// All works out every closure.
+func (p *planT) All() {
+	for i := range p.Closures {
+		p.Work(i)
+	}
+}
+
+// KeepRuns keeps the layouts that are found, so that a search over many
+// fasteners does not solve the same run again.
+func (p *planT) KeepRuns() { p.runs = map[runKey][]SizePlan{} }
 
 // ClosurePlan is everything worked out for one closure.
 type ClosurePlan struct {
@@ -217,57 +213,18 @@ type SizePlan struct {
 	Solved    bool
 }
 
-// Plan plans a garment and checks it with every rule.
-func Plan(g *catalog.Garment) *Planned { return plan(g, false) }
-
-// Quietly is Plan with the words of the findings left out, which makes a
-// search over many plans cheap.
-func Quietly(g *catalog.Garment) *Planned { return plan(g, true) }
-
-func plan(g *catalog.Garment, quiet bool) *Planned {
-	p := &Planned{Garment: g, Quiet: quiet, Closures: make([]ClosurePlan, len(g.Closures))}
-	for i := range g.Closures {
-		p.work(&g.Closures[i], &p.Closures[i])
-	}
-	p.check()
-	if !quiet {
-		p.Findings = sortFindings(p.Findings)
-	}
-	return p
-}
-
-// check adds what every rule finds.
-func (p *Planned) check() {
-	g := p.Garment
-	x := Context{G: g, P: p, U: g.Units}
-	for i := range g.Closures {
-		x.C, x.K = &g.Closures[i], &p.Closures[i]
-		for _, r := range allRules {
-			if !r.garment {
-				x.rule, x.size = r, ""
-				r.check(&x)
-			}
-		}
-	}
-	x.C, x.K = nil, nil
-	for _, r := range allRules {
-		if r.garment {
-			x.rule, x.size = r, ""
-			r.check(&x)
-		}
-	}
-}
-
-// work fills the plan of one closure, each part from those before it.
-func (p *Planned) work(c *catalog.Closure, k *ClosurePlan) {
+// Work fills the plan of closure i, each part from those before it.
+func (p *planT) Work(i int) {
+	c, k := &p.Garment.Closures[i], &p.Closures[i]
 	k.Over = stackOf(p.Garment, c.Over)
 	k.Under = stackOf(p.Garment, c.Under)
-	p.workOn(c, k)
+	p.WorkOn(i)
 }
 
-// workOn fills the plan of a closure whose stacks are there.
-func (p *Planned) workOn(c *catalog.Closure, k *ClosurePlan) {
+// WorkOn fills the plan of closure i whose stacks are there.
+func (p *planT) WorkOn(i int) {
 	g := p.Garment
+	c, k := &g.Closures[i], &p.Closures[i]
 	k.Closure = c
 	k.Hole = holeOf(g, c, k)
 	k.Stand = standOf(g, c, k)

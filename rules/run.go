@@ -126,7 +126,7 @@ const anchorWithin = in / 2 // ours, where the garment does not say
 
 // sizesOf lays every size out, with one count for all of them where that is
 // open and the limits allow it.
-func (p *Planned) sizesOf(c *catalog.Closure, k *ClosurePlan) []SizePlan {
+func (p *planT) sizesOf(c *catalog.Closure, k *ClosurePlan) []SizePlan {
 	g := p.Garment
 	key := runKey{closure: c.Index}
 	if p.runs != nil {
@@ -148,7 +148,7 @@ func (p *Planned) sizesOf(c *catalog.Closure, k *ClosurePlan) []SizePlan {
 	}
 	for i := range problems {
 		problems[i] = ProblemOf(g, c, k, i)
-		problems[i].Bare = p.Quiet
+		problems[i].Bare = p.bare
 	}
 	if openCount(&c.Run) {
 		_, sizes := spacing.SolveSizes(problems)
@@ -182,7 +182,7 @@ func (p *Planned) sizesOf(c *catalog.Closure, k *ClosurePlan) []SizePlan {
 const runsKept = 1 << 12 // so that a search cannot fill the memory
 
 // runKey is all of a notion that the layout of a run depends on. A search
-// over many notions keeps the layouts under it, see Planned.runs.
+// over many notions keeps the layouts under it, see Plan.KeepRuns.
 type runKey struct {
 	closure          int
 	across, up, down measure.Length

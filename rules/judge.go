@@ -1,0 +1,82 @@
+package rules
+
+import (
+	"placketeer/catalog"
+)
+
+// Planned is a plan and what the rules found in it.
+type Planned struct {
+	*planT
+	Findings []Finding
+	Quiet    bool // findings without words: for searches over many plans
+
+	// Change is what the garment's what-if changes made of its plan; nil
+	// without any, or where the garment cannot be planned without them. Only
+	// a search fills it.
+	Change *Difference
+}
+
+// newPlanned is a plan in which nothing has been looked for yet.
+func newPlanned(p *planT, quiet bool) *Planned { return &Planned{planT: p, Quiet: quiet} }
+
+// Verdict is the gravest severity found, and whether anything was found.
+func (p *Planned) Verdict() (Severity, bool) {
+	if len(p.Findings) == 0 {
+		return Note, false
+	}
+	v := Note
+	for i := range p.Findings {
+		v = max(v, p.Findings[i].Severity)
+	}
+	return v, true
+}
+
+// Count is how many findings have that severity.
+func (p *Planned) Count(s Severity) int {
+	n := 0
+	for i := range p.Findings {
+		if p.Findings[i].Severity == s {
+			n++
+		}
+	}
+	return n
+}
+
+// Plan plans a garment and checks it with every rule.
+func Plan(g *catalog.Garment) *Planned { return judge(g, false) }
+
+// Quietly is Plan with the words of the findings left out, which makes a
+// search over many plans cheap.
+func Quietly(g *catalog.Garment) *Planned { return judge(g, true) }
+
+func judge(g *catalog.Garment, quiet bool) *Planned {
+	p := newPlanned(ofGarment(g, quiet), quiet)
+	p.Check()
+	if !quiet {
+		p.Findings = sortFindings(p.Findings)
+	}
+	return p
+}
+
+// Check adds what every rule finds.
+func (p *Planned) Check() {
+	g := p.Garment
+	x := Context{G: g, P: p, U: g.Units}
+	for i := range g.Closures {
+		x.C, x.K = &g.Closures[i], &p.Closures[i]
+		for _, r := range allRules {
+			if !r.garment {
+				x.rule, x.size = r, ""
+				r.check(&x)
+			}
+		}
+	}
+	x.C, x.K = nil, nil
+	for _, r := range allRules {
+		if r.garment {
+			x.rule, x.size = r, ""
+			r.check(&x)
+		}
+	}
+}
+
