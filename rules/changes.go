@@ -4,11 +4,13 @@ import (
 	"cmp"
 	"math"
 	"slices"
+	"strconv"
 	"strings"
 
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
 	"placketeer/catalog/source"
+	"placketeer/rules/plan"
 	"placketeer/spacing"
 )
 
@@ -23,10 +25,10 @@ import (
 
 // sortChanges puts the smallest change first; equal ones by their words.
 func sortChanges(cs []Change) {
-	slices.SortStableFunc(cs, compareChanges)
+	slices.SortStableFunc(cs, CompareChanges)
 }
 
-func compareChanges(a, b Change) int {
+func CompareChanges(a, b Change) int {
 	return cmp.Or(
 		cmp.Compare(len(a.With), len(b.With)),
 		cmp.Compare(a.Cost, b.Cost),
@@ -60,8 +62,8 @@ func (x *Context) sized(key string, s catalog.Sized, now func(size int) measure.
 func proposeStand(x *Context, f *Finding) []Change {
 	s, st := &x.K.Stand, &x.C.Stand
 	var out []Change
-	for i, want := range []measure.Length{s.Usual, max(s.Full, s.Usual), max(s.Least, quarter+beyondCentre)} {
-		want = want.RoundUp(markStep(x.U))
+	for i, want := range []measure.Length{s.Usual, max(s.Full, s.Usual), max(s.Least, quarter+plan.BeyondCentre)} {
+		want = want.RoundUp(plan.HoleStep(x.U))
 		cost := (want-s.Have).MM()*2 + float64(i)
 		if want <= s.Have {
 			continue
@@ -72,7 +74,7 @@ func proposeStand(x *Context, f *Finding) []Change {
 			with := []string{x.key("stand.band") + "=" + (2 * want).Exact(x.U)}
 			says := "make the band " + x.len(2*want) + " wide"
 			if st.Extension.Has() && s.Construction == "folded" {
-				ext := Band{Width: 2 * want, TurnUnder: s.TurnUnder, Cloth: shellThickness(x.K)}.Extension().RoundUp(markStep(x.U))
+				ext := plan.Band{Width: 2 * want, TurnUnder: s.TurnUnder, Cloth: plan.ShellThickness(x.K)}.Extension().RoundUp(plan.HoleStep(x.U))
 				with = append(with, x.key("stand.extension")+"="+ext.Exact(x.U))
 				says += " and draft " + x.len(ext) + " beyond the centre line"
 			}
@@ -81,7 +83,7 @@ func proposeStand(x *Context, f *Finding) []Change {
 			with := []string{x.key("stand.finished") + "=" + edge.Exact(x.U)}
 			says := "make the finished stand " + x.len(edge)
 			if ext := edge + s.Seam; st.Extension.Has() && s.Construction != "folded" && st.Extension.V < ext {
-				ext = ext.RoundUp(markStep(x.U))
+				ext = ext.RoundUp(plan.HoleStep(x.U))
 				with = append(with, x.key("stand.extension")+"="+ext.Exact(x.U))
 				says += " and draft " + x.len(ext) + " beyond the centre line"
 			}
@@ -89,9 +91,9 @@ func proposeStand(x *Context, f *Finding) []Change {
 		case st.Extension.Has():
 			ext := edge + s.Seam
 			if s.Construction == "folded" {
-				ext = Band{Width: 2 * edge, TurnUnder: s.TurnUnder, Cloth: shellThickness(x.K)}.Extension()
+				ext = plan.Band{Width: 2 * edge, TurnUnder: s.TurnUnder, Cloth: plan.ShellThickness(x.K)}.Extension()
 			}
-			ext = ext.RoundUp(markStep(x.U))
+			ext = ext.RoundUp(plan.HoleStep(x.U))
 			out = append(out, Change{
 				With: []string{x.key("stand.extension") + "=" + ext.Exact(x.U)},
 				Says: "draft " + x.len(ext) + " beyond the centre line, for a stand of " + x.len(want), Cost: cost,
@@ -106,9 +108,9 @@ const otherMake = 8 // ours: another make of button is a larger change than anot
 // proposeSmaller offers the next smaller and thinner notions of the same
 // kind in the catalogue, nearest first.
 func proposeSmaller(x *Context, f *Finding) []Change {
-	now := shapeOf(&x.C.Notion)
+	now := plan.ShapeOf(&x.C.Notion)
 	d, pass := now.Across(), now.Passing()
-	return x.otherNotions(12, func(s Shape) bool {
+	return x.otherNotions(12, func(s plan.Shape) bool {
 		return s.Across() <= d && s.Passing() <= pass && (s.Across() < d || s.Passing() < pass)
 	})
 }
@@ -117,17 +119,17 @@ func proposeSmaller(x *Context, f *Finding) []Change {
 // longer than that, or that need no wider stand than that; a limit of 0 is
 // none.
 func proposeFitting(x *Context, passing, stand measure.Length) []Change {
-	now := shapeOf(&x.C.Notion)
+	now := plan.ShapeOf(&x.C.Notion)
 	d, pass := now.Across(), now.Passing()
-	return x.otherNotions(8, func(s Shape) bool {
-		return s.Across() <= d && s.Passing() <= pass && (passing == 0 || s.Passing() <= passing) && (stand == 0 || StandLeast(s.Across()) <= stand)
+	return x.otherNotions(8, func(s plan.Shape) bool {
+		return s.Across() <= d && s.Passing() <= pass && (passing == 0 || s.Passing() <= passing) && (stand == 0 || plan.StandLeast(s.Across()) <= stand)
 	})
 }
 
 // otherNotions are the notions of the same kind whose shape will do, the
 // nearest in size first.
-func (x *Context) otherNotions(most int, will func(Shape) bool) []Change {
-	now := shapeOf(&x.C.Notion)
+func (x *Context) otherNotions(most int, will func(plan.Shape) bool) []Change {
+	now := plan.ShapeOf(&x.C.Notion)
 	d, pass := now.Across(), now.Passing()
 	type near struct {
 		n    *catalog.Notion
@@ -138,7 +140,7 @@ func (x *Context) otherNotions(most int, will func(Shape) bool) []Change {
 		if n.Kind != x.C.Notion.Kind || n.Name == x.C.Notion.Name {
 			continue
 		}
-		s := shapeOf(n)
+		s := plan.ShapeOf(n)
 		if !will(s) {
 			continue
 		}
@@ -175,9 +177,9 @@ func proposeThinner(x *Context, f *Finding) []Change {
 	var out []Change
 	for _, side := range []struct {
 		key    string
-		layers []LayerPlan
+		layers []plan.Layer
 	}{{"over", x.K.Over.Layers}, {"under", x.K.Under.Layers}} {
-		if f.Path != "" && f.Path != x.path(side.key) && !(side.key == "over" && sameLayers(x.C.Over, x.C.Under)) {
+		if f.Path != "" && f.Path != x.path(side.key) && !(side.key == "over" && plan.SameLayers(x.C.Over, x.C.Under)) {
 			continue
 		}
 		names := make([]string, len(side.layers))
@@ -190,10 +192,10 @@ func proposeThinner(x *Context, f *Finding) []Change {
 			}
 		}
 		put := func(names []string, says string, cost float64) {
-			with := []string{x.key(side.key) + "=" + layerList(names)}
+			with := []string{x.key(side.key) + "=" + LayerList(names)}
 			// Layers that both stacks share are thinned in both.
-			if side.key == "over" && sameLayers(x.C.Over, x.C.Under) && x.G.Stated(x.path("under")) {
-				with = append(with, x.key("under")+"="+layerList(names))
+			if side.key == "over" && plan.SameLayers(x.C.Over, x.C.Under) && x.G.Stated(x.path("under")) {
+				with = append(with, x.key("under")+"="+LayerList(names))
 			}
 			out = append(out, Change{With: with, Says: says, Cost: cost})
 		}
@@ -215,7 +217,7 @@ func proposeThinner(x *Context, f *Finding) []Change {
 				continue
 			}
 			for k, c := range x.G.Cloths {
-				if t := layerOf(x.G, catalog.Layer{Cloth: c}); t.Thick < l.Thick {
+				if t := plan.LayerOf(x.G, catalog.Layer{Cloth: c}); t.Thick < l.Thick {
 					thin := slices.Clone(names)
 					thin[i] = x.G.ClothNames[k]
 					put(thin, "make the inner layer of "+thin[i]+" instead of "+names[i], 25+t.Thick.MM())
@@ -226,19 +228,19 @@ func proposeThinner(x *Context, f *Finding) []Change {
 			l := &side.layers[i]
 			if in := l.Layer.Interfacing; in != nil {
 				out = append(out, proposeInterfacing(x, source.Join("interfacing", names[i]), func(n *catalog.Interfacing) bool {
-					return n.Fixing == in.Fixing && layerOf(x.G, catalog.Layer{Interfacing: n}).Thick < l.Thick
+					return n.Fixing == in.Fixing && plan.LayerOf(x.G, catalog.Layer{Interfacing: n}).Thick < l.Thick
 				})...)
 				break
 			}
 		}
-		if cl := shell(layersOf(side.layers)); cl != nil {
+		if cl := Shell(layersOf(side.layers)); cl != nil {
 			out = append(out, proposeCloth(x, cl)...)
 		}
 	}
 	return cheapest(out, 24)
 }
 
-func layersOf(ps []LayerPlan) []catalog.Layer {
+func layersOf(ps []plan.Layer) []catalog.Layer {
 	out := make([]catalog.Layer, len(ps))
 	for i := range ps {
 		out[i] = ps[i].Layer
@@ -246,8 +248,8 @@ func layersOf(ps []LayerPlan) []catalog.Layer {
 	return out
 }
 
-// layerList is a list of layers as --with takes it.
-func layerList(names []string) string {
+// LayerList is a list of layers as --with takes it.
+func LayerList(names []string) string {
 	list := make([]any, len(names))
 	for i, n := range names {
 		list[i] = n
@@ -257,13 +259,13 @@ func layerList(names []string) string {
 
 // proposeCloth offers thinner cloths of the same family.
 func proposeCloth(x *Context, now *catalog.Cloth) []Change {
-	name, thick := x.G.NameOf(now), layerOf(x.G, catalog.Layer{Cloth: now}).Thick
+	name, thick := x.G.NameOf(now), plan.LayerOf(x.G, catalog.Layer{Cloth: now}).Thick
 	if name == "" {
 		return nil
 	}
 	var out []Change
 	for _, c := range x.G.Catalog.Cloths {
-		if t := layerOf(x.G, catalog.Layer{Cloth: c}).Thick; c.Kind == now.Kind && t < thick && t > 0 {
+		if t := plan.LayerOf(x.G, catalog.Layer{Cloth: c}).Thick; c.Kind == now.Kind && t < thick && t > 0 {
 			out = append(out, Change{With: x.G.Swap("cloth", name, c.Name), Says: "make " + name + " of " + c.Name, Cost: 80 + (thick - t).MM()})
 		}
 	}
@@ -314,7 +316,7 @@ func proposeSupport(x *Context) []Change {
 					names = append(names, name)
 				}
 			}
-			with = append(with, x.key(side.key)+"="+layerList(names))
+			with = append(with, x.key(side.key)+"="+LayerList(names))
 		}
 		out = append(out, Change{With: with, Says: "put " + name + " under it", Cost: 4 + float64(i)})
 	}
@@ -324,13 +326,13 @@ func proposeSupport(x *Context) []Change {
 func proposeNeedle(x *Context) []Change {
 	var out []Change
 	n := &x.K.Needle
-	for _, s := range NeedleSizes {
-		if s == n.NM || s < NeedleStep(n.Min, -1) || s > NeedleStep(n.Max, 1) {
+	for _, s := range plan.NeedleSizes {
+		if s == n.NM || s < plan.NeedleStep(n.Min, -1) || s > plan.NeedleStep(n.Max, 1) {
 			continue
 		}
 		out = append(out, Change{
 			With: []string{x.key("needle") + "=" + s.String()}, Says: "use needle " + s.String(),
-			Cost: math.Abs(float64(sizeIndex(s) - sizeIndex(n.NM))),
+			Cost: math.Abs(float64(plan.SizeIndex(s) - plan.SizeIndex(n.NM))),
 		})
 	}
 	sortChanges(out)
@@ -358,7 +360,7 @@ func proposeThread(x *Context) []Change {
 // top or the end.
 func (x *Context) endNow(key string) func(int) measure.Length {
 	return func(i int) measure.Length {
-		first, last := ends(x.G, x.C, x.K, i)
+		first, last := plan.Ends(x.G, x.C, x.K, i)
 		if key == "first" {
 			return first.Min
 		}
@@ -371,10 +373,10 @@ func (x *Context) endNow(key string) func(int) measure.Length {
 func proposeEnd(x *Context, key string, s catalog.Sized) []Change {
 	says := map[string]string{"first": " below the top", "last": " above the end"}[key]
 	reach := map[string]measure.Length{"first": x.K.Reach.Up, "last": x.K.Reach.Down}[key]
-	d := acrossOf(&x.C.Notion)
+	d := plan.AcrossOf(&x.C.Notion)
 	var out []Change
-	for i, want := range []measure.Length{max(endLeast, d/2, reach), max(d+firstBelowNeck, reach)} {
-		want = want.RoundUp(x.C.Run.Step.Or(markStep(x.U)))
+	for i, want := range []measure.Length{max(endLeast, d/2, reach), max(d+plan.FirstBelowNeck, reach)} {
+		want = want.RoundUp(x.C.Run.Step.Or(plan.HoleStep(x.U)))
 		out = append(out, Change{
 			With: []string{x.sized("run."+key, s, x.endNow(key), func(now measure.Length) measure.Length { return max(now, want) })},
 			Says: "set the " + key + " " + x.len(want) + says, Cost: want.MM()/4 + float64(i),
@@ -391,12 +393,12 @@ func proposeRun(x *Context, f *Finding) []Change {
 	r := runChanges{x: x, problems: make([]spacing.Problem, len(x.K.Sizes)), part: map[spacing.Constraint]bool{}}
 	touching := f.Rule == "rims-touch"
 	for i := range r.problems {
-		r.problems[i] = ProblemOf(x.G, x.C, x.K, i)
+		r.problems[i] = plan.ProblemOf(x.G, x.C, x.K, i)
 		if touching {
 			least := max(x.K.Reach.Up+x.K.Reach.Down, 2*x.K.Reach.Rim)
 			r.problems[i].Gap.Min = max(r.problems[i].Gap.Min, least)
 		}
-		if i > 0 && sameForAll(&x.C.Run) {
+		if i > 0 && plan.SameForAll(&x.C.Run) {
 			r.problems = r.problems[:1]
 			break
 		}
@@ -515,10 +517,10 @@ func (r *runChanges) counts() {
 		}
 		d := float64(min((now.Min-n)*(now.Min-n), (now.Max-n)*(now.Max-n)))
 		if now.Min == now.Max {
-			r.add(10*d, "use "+itoa(n), x.key("run.count")+"="+itoa(n))
+			r.add(10*d, "use "+strconv.Itoa(n), x.key("run.count")+"="+strconv.Itoa(n))
 		} else {
 			lo, hi := min(now.Min, n), max(now.Max, n)
-			r.add(10*d, "use "+itoa(lo)+" to "+itoa(hi), x.key("run.count")+"="+source.Text(map[string]any{"min": int64(lo), "max": int64(hi)}))
+			r.add(10*d, "use "+strconv.Itoa(lo)+" to "+strconv.Itoa(hi), x.key("run.count")+"="+source.Text(map[string]any{"min": int64(lo), "max": int64(hi)}))
 		}
 	}
 }
@@ -560,12 +562,12 @@ func (r *runChanges) steps() {
 	}
 	for step := now / 2; step >= finest; step /= 2 {
 		if r.holds(func(p *spacing.Problem) { p.Step = step }) {
-			r.add(2, "mark to "+x.fine(step), x.key("run.step")+"="+step.Exact(x.U))
+			r.add(2, "mark to "+x.Fine(step), x.key("run.step")+"="+step.Exact(x.U))
 			return
 		}
 	}
 	if now > finest && r.holds(func(p *spacing.Problem) { p.Step = finest }) {
-		r.add(3, "mark to "+x.fine(finest), x.key("run.step")+"="+finest.Exact(x.U))
+		r.add(3, "mark to "+x.Fine(finest), x.key("run.step")+"="+finest.Exact(x.U))
 	}
 }
 
@@ -573,12 +575,12 @@ func (r *runChanges) gaps() {
 	x, run := r.x, &r.x.C.Run
 	if r.in(spacing.KindGapMin) && run.GapMin.Has() {
 		if _, by := r.smallest(func(p *spacing.Problem, by measure.Length) { p.Gap.Min -= by }); by > 0 {
-			r.add(2+by.MM(), "let gaps be "+x.len(by)+" narrower", x.sized("run.gap.min", run.GapMin, func(i int) measure.Length { return run.GapMin.At(i).V }, func(l measure.Length) measure.Length { return (l - by).RoundDown(markStep(x.U)) }))
+			r.add(2+by.MM(), "let gaps be "+x.len(by)+" narrower", x.sized("run.gap.min", run.GapMin, func(i int) measure.Length { return run.GapMin.At(i).V }, func(l measure.Length) measure.Length { return (l - by).RoundDown(plan.HoleStep(x.U)) }))
 		}
 	}
 	if r.in(spacing.KindGapMax) && run.GapMax.Has() {
 		if _, by := r.smallest(func(p *spacing.Problem, by measure.Length) { p.Gap.Max += by }); by > 0 {
-			r.add(2+by.MM(), "let gaps be "+x.len(by)+" wider", x.sized("run.gap.max", run.GapMax, func(i int) measure.Length { return run.GapMax.At(i).V }, func(l measure.Length) measure.Length { return (l + by).RoundUp(markStep(x.U)) }))
+			r.add(2+by.MM(), "let gaps be "+x.len(by)+" wider", x.sized("run.gap.max", run.GapMax, func(i int) measure.Length { return run.GapMax.At(i).V }, func(l measure.Length) measure.Length { return (l + by).RoundUp(plan.HoleStep(x.U)) }))
 		}
 	}
 }
@@ -588,7 +590,7 @@ func (r *runChanges) ends(key string, kind spacing.Kind, s catalog.Sized) {
 	if !r.in(kind) || x.C.Run.FirstMax.Has() && key == "first" || x.C.Run.LastMax.Has() && key == "last" {
 		return
 	}
-	least := max(endLeast, acrossOf(&x.C.Notion)/2)
+	least := max(endLeast, plan.AcrossOf(&x.C.Notion)/2)
 	now := x.endNow(key)
 	for _, dir := range []measure.Length{-1, 1} {
 		_, by := r.smallest(func(p *spacing.Problem, by measure.Length) {
@@ -623,9 +625,9 @@ func (r *runChanges) anchors() {
 			continue
 		}
 		key := "run.anchor." + a.Name + "."
-		within := func(k int) measure.Length { w := a.Within.At(k); return w.Or(anchorWithin) }
+		within := func(k int) measure.Length { w := a.Within.At(k); return w.Or(plan.AnchorWithin) }
 		if _, by := r.smallest(func(p *spacing.Problem, by measure.Length) { p.Anchors[i].Within += by }); by > 0 {
-			r.add(4+by.MM(), "let "+a.Name+" be "+x.len(by)+" farther from a fastener", x.sized(key+"within", a.Within, within, func(l measure.Length) measure.Length { return (l + by).RoundUp(markStep(x.U)) }))
+			r.add(4+by.MM(), "let "+a.Name+" be "+x.len(by)+" farther from a fastener", x.sized(key+"within", a.Within, within, func(l measure.Length) measure.Length { return (l + by).RoundUp(plan.HoleStep(x.U)) }))
 		}
 		// An anchor moved farther than its own leeway would be another place.
 		for _, dir := range []measure.Length{-1, 1} {
@@ -642,9 +644,9 @@ func (r *runChanges) anchors() {
 	}
 }
 
-// proposeAny are changes of every sort to a closure, for a finding whose own
+// ProposeAny are changes of every sort to a closure, for a finding whose own
 // rule has nothing that works, and for pairs.
-func proposeAny(x *Context, f *Finding) []Change {
+func ProposeAny(x *Context, f *Finding) []Change {
 	var out []Change
 	add := func(cost float64, says string, with ...string) {
 		out = append(out, Change{With: with, Says: says, Cost: cost})
@@ -675,27 +677,27 @@ func proposeAny(x *Context, f *Finding) []Change {
 		} else {
 			add(12, "set the holes across", x.key("direction")+"=across")
 		}
-		if h.worked() {
+		if h.Worked() {
 			add(40, "work the holes by hand", x.key("hole")+"=hand")
 			add(45, "make bound holes", x.key("hole")+"=bound")
 		}
 	}
 	if x.C.Notion.Kind != catalog.Zip {
-		now := shapeOf(&x.C.Notion)
+		now := plan.ShapeOf(&x.C.Notion)
 		d, pass := now.Across(), now.Passing()
-		out = append(out, x.otherNotions(6, func(s Shape) bool { return s.Across() < d || s.Passing() < pass })...)
-		out = append(out, x.otherNotions(4, func(s Shape) bool { return s.Across() > d || s.Passing() > pass })...)
+		out = append(out, x.otherNotions(6, func(s plan.Shape) bool { return s.Across() < d || s.Passing() < pass })...)
+		out = append(out, x.otherNotions(4, func(s plan.Shape) bool { return s.Across() > d || s.Passing() > pass })...)
 		out = append(out, proposeStand(x, f)...)
 	}
 	if strip := &x.K.Support; strip.Needed && strip.Given {
-		l := strip.Usual.RoundUp(markStep(x.U) * 2)
+		l := strip.Usual.RoundUp(plan.HoleStep(x.U) * 2)
 		add((l-strip.Strip).Abs().MM()/4, "cut the strip "+x.len(l)+" wide", x.key("stand.strip")+"="+l.Exact(x.U))
 	}
 	out = append(out, cheapest(proposeThinner(x, &Finding{}), 6)...)
 	out = append(out, proposeNeedle(x)...)
 	out = append(out, proposeThread(x)...)
 	slices.SortStableFunc(out, func(a, b Change) int {
-		return cmp.Or(cmp.Compare(a.Cost, b.Cost), compareChanges(a, b))
+		return cmp.Or(cmp.Compare(a.Cost, b.Cost), CompareChanges(a, b))
 	})
 	out = slices.CompactFunc(out, func(a, b Change) bool { return slices.Equal(a.With, b.With) })
 	return out[:min(len(out), 40)]

@@ -6,6 +6,7 @@ import (
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
 	"placketeer/catalog/source"
+	"placketeer/rules/plan"
 )
 
 // Heat of the resins of fusible interfacings where the product does not say,
@@ -20,40 +21,12 @@ var resinHeat = map[string][2]measure.Temperature{
 const (
 	heatLow, heatHigh = 120, 165 // ours: the printed figures of all makers lie between
 	heatMargin        = 10       // ours, °C
-	noPressCloth      = 200      // from three dots up, cotton and linen
+	NoPressCloth      = 200      // from three dots up, cotton and linen
 )
-
-// Limit is how hot a cloth may be pressed.
-type Limit struct {
-	Symbol measure.Temperature // by the care symbol of its most delicate fibre
-	Other  measure.Temperature // by another published table, 0 where it has none
-	Fibre  string              // the fibre that sets Symbol; "" when none is known
-}
-
-// IronLimit is the limit of a blend: that of the fibre that needs the least
-// heat, however little of it there is.
-func IronLimit(cat *catalog.Catalog, shares map[string]float64) Limit {
-	l := Limit{Symbol: math.MaxFloat32, Other: math.MaxFloat32}
-	for name, share := range shares {
-		f := cat.Fibre(name)
-		if share <= 0 || f == nil || !f.Iron.Has() {
-			continue
-		}
-		if s := f.Iron.V; s < l.Symbol || s == l.Symbol && name < l.Fibre {
-			l.Symbol, l.Fibre = s, name
-		}
-		// A fibre that the other table does not list keeps to its symbol.
-		l.Other = min(l.Other, f.IronOther.Or(f.Iron.V))
-	}
-	if l.Fibre == "" {
-		return Limit{}
-	}
-	return l
-}
 
 // FuseHeat says how grave it is to fuse with a resin that needs that heat,
 // and whether there is anything to say at all.
-func FuseHeat(resin measure.Temperature, l Limit) (Severity, bool) {
+func FuseHeat(resin measure.Temperature, l plan.Limit) (Severity, bool) {
 	switch {
 	case l.Fibre == "":
 		return Note, true
@@ -65,8 +38,8 @@ func FuseHeat(resin measure.Temperature, l Limit) (Severity, bool) {
 	return Note, false
 }
 
-// fuseRange is the heat an interfacing needs, from and to.
-func fuseRange(in *catalog.Interfacing) (lo, hi measure.Temperature) {
+// FuseRange is the heat an interfacing needs, from and to.
+func FuseRange(in *catalog.Interfacing) (lo, hi measure.Temperature) {
 	if in.Fuse.Has() {
 		return in.Fuse.V, in.Fuse.V
 	}
@@ -76,30 +49,8 @@ func fuseRange(in *catalog.Interfacing) (lo, hi measure.Temperature) {
 	return heatLow, heatHigh
 }
 
-// CutForShrink is what to cut so that a length is left after so many percent
-// of shrinkage.
-func CutForShrink(length measure.Length, percent float64) measure.Length {
-	return scale(length, 1/(1-percent/100))
-}
-
-// ShrinkApart is how far two layers of that length come apart when they
-// shrink by so many percent each.
-func ShrinkApart(length measure.Length, a, b float64) measure.Length {
-	return scale(length, math.Abs(a-b)/100)
-}
-
-// LayerDistance is how far the middles of two layers lie apart, with so much
-// between them.
-func LayerDistance(outer, inner, between measure.Length) measure.Length {
-	return (outer+inner)/2 + between
-}
-
-// TurnOfCloth is how much longer the outer of two layers must be when they
-// are turned back on themselves, their middles d apart: π d.
-func TurnOfCloth(d measure.Length) measure.Length { return scale(d, math.Pi) }
-
-// turnOf is the turn of cloth of a stack, or 0 where it has no two cloths.
-func turnOf(s *Stack) measure.Length {
+// TurnOf is the turn of cloth of a stack, or 0 where it has no two cloths.
+func TurnOf(s *plan.Stack) measure.Length {
 	first, last := -1, -1
 	for i := range s.Layers {
 		if s.Layers[i].Layer.Cloth != nil {
@@ -116,20 +67,12 @@ func turnOf(s *Stack) measure.Length {
 	for i := first + 1; i < last; i++ {
 		between += s.Layers[i].Thick
 	}
-	return TurnOfCloth(LayerDistance(s.Layers[first].Thick, s.Layers[last].Thick, between))
+	return plan.TurnOfCloth(plan.LayerDistance(s.Layers[first].Thick, s.Layers[last].Thick, between))
 }
 
-// CollarSeams are the seam allowances of a collar that make its turn of
-// cloth from a pattern with one allowance all round: the under collar trimmed
-// on all edges, the upper one on its outer edges and at the neck (J. Barlup,
-// Understand Turn-of-Cloth, Threads no. 131).
-func CollarSeams(pattern measure.Length) (under, upperOuter, upperNeck measure.Length) {
-	return pattern - quarter, pattern - eighth, pattern - quarter
-}
-
-// turns says whether the piece that a closure sits on is folded back on
+// Turns says whether the piece that a closure sits on is folded back on
 // itself, so that its upper layer goes the longer way.
-func turns(c *catalog.Closure) bool { return c.Where == "flap" || c.Where == "collar" }
+func Turns(c *catalog.Closure) bool { return c.Where == "flap" || c.Where == "collar" }
 
 // HoldsPress says whether a fold of the cloth stays where it was pressed.
 func HoldsPress(c *catalog.Cloth) bool {
@@ -147,8 +90,8 @@ func HoldsPress(c *catalog.Cloth) bool {
 	return true
 }
 
-// noFuse says in a word why a cloth is not fused, "" if it may be.
-func noFuse(c *catalog.Cloth) string {
+// NoFuse says in a word why a cloth is not fused, "" if it may be.
+func NoFuse(c *catalog.Cloth) string {
 	switch {
 	case c.Kind == "waxed-cotton":
 		return "waxed: the wax melts under the iron and the resin will not hold"
@@ -166,8 +109,8 @@ func noFuse(c *catalog.Cloth) string {
 	return ""
 }
 
-// shell is the outermost cloth of the layers, or nil.
-func shell(ls []catalog.Layer) *catalog.Cloth {
+// Shell is the outermost cloth of the layers, or nil.
+func Shell(ls []catalog.Layer) *catalog.Cloth {
 	for i := range ls {
 		if ls[i].Cloth != nil {
 			return ls[i].Cloth
@@ -176,9 +119,9 @@ func shell(ls []catalog.Layer) *catalog.Cloth {
 	return nil
 }
 
-// together says whether a closure has the interfacing on the cloth: the cloth
+// Together says whether a closure has the interfacing on the cloth: the cloth
 // that it lies directly under, or over where it is the outermost layer.
-func together(ls []catalog.Layer, in *catalog.Interfacing, cl *catalog.Cloth) bool {
+func Together(ls []catalog.Layer, in *catalog.Interfacing, cl *catalog.Cloth) bool {
 	for i := range ls {
 		if ls[i].Interfacing != in {
 			continue
@@ -205,7 +148,7 @@ func (x *Context) supports(do func(in, cl int, run measure.Length)) {
 			run, found := measure.Length(0), false
 			for k := range x.G.Closures {
 				c := &x.G.Closures[k]
-				if !together(c.Over, in, cl) && !together(c.Under, in, cl) {
+				if !Together(c.Over, in, cl) && !Together(c.Under, in, cl) {
 					continue
 				}
 				found = true
@@ -266,8 +209,8 @@ func (t lengthText) String() string {
 	return t.l.Text(t.u)
 }
 
-// dots are the dots of an iron that stay within a limit, in words.
-func dots(t measure.Temperature) string {
+// Dots are the dots of an iron that stay within a limit, in words.
+func Dots(t measure.Temperature) string {
 	switch t.Dots() {
 	case 0:
 		return "below one dot"
@@ -300,14 +243,14 @@ var clothRules = []*Rule{
 		Others:  "One iron maker's dial puts viscose and silk at one dot. Old dials put wool at 450 °F and more: never use them as a limit. Makers print fusing heats from 110 to 175 °C: use the product's own figure (fuse).",
 		Ours:    "10 °C as the margin; 120 to 165 °C where neither heat nor resin is given",
 		garment: true,
-		check: func(x *Context) {
+		Check: func(x *Context) {
 			x.supports(func(i, j int, _ measure.Length) {
 				in, cl := x.G.Interfacings[i], x.G.Cloths[j]
 				if in.Fixing != "fusible" {
 					return
 				}
-				l := IronLimit(x.G.Catalog, cl.Fibre)
-				lo, hi := fuseRange(in)
+				l := plan.IronLimit(x.G.Catalog, cl.Fibre)
+				lo, hi := FuseRange(in)
 				name, on := x.G.InterfNames[i], x.G.ClothNames[j]
 				if l.Fibre == "" {
 					x.report(Note, x.fusePath(i), Numbers{}, "the fibres of %s are not given, so the heat of %s (%s) cannot be checked: fuse a scrap first", on, name, x.heat(hi))
@@ -327,17 +270,17 @@ var clothRules = []*Rule{
 				n := atMostHeat(hi, l.Symbol)
 				switch {
 				case sev == Conflict:
-					x.report(sev, path, atMostHeat(lo, l.Symbol), "%s fuses at %s, but the %s in %s stands no more than %s, %s: sew an interfacing in, or take one that fuses cooler", name, x.heat(lo), l.Fibre, on, x.heat(l.Symbol), dots(l.Symbol))
+					x.report(sev, path, atMostHeat(lo, l.Symbol), "%s fuses at %s, but the %s in %s stands no more than %s, %s: sew an interfacing in, or take one that fuses cooler", name, x.heat(lo), l.Fibre, on, x.heat(l.Symbol), Dots(l.Symbol))
 				case lo < hi:
-					x.report(sev, path, n, "the heat that %s needs is not given; fusibles take %s to %s, and the %s in %s stands %s, %s: look it up and write it as fuse", name, x.heat(lo), x.heat(hi), l.Fibre, on, x.heat(l.Symbol), dots(l.Symbol))
+					x.report(sev, path, n, "the heat that %s needs is not given; fusibles take %s to %s, and the %s in %s stands %s, %s: look it up and write it as fuse", name, x.heat(lo), x.heat(hi), l.Fibre, on, x.heat(l.Symbol), Dots(l.Symbol))
 				case hi > l.Symbol:
-					x.report(sev, path, n, "%s fuses at %s; by the care symbol the %s in %s stands no more than %s, %s, by another published table %s: fuse a scrap through a press cloth and look for shine and shrinkage", name, x.heat(hi), l.Fibre, on, x.heat(l.Symbol), dots(l.Symbol), x.heat(l.Other))
+					x.report(sev, path, n, "%s fuses at %s; by the care symbol the %s in %s stands no more than %s, %s, by another published table %s: fuse a scrap through a press cloth and look for shine and shrinkage", name, x.heat(hi), l.Fibre, on, x.heat(l.Symbol), Dots(l.Symbol), x.heat(l.Other))
 				default:
-					x.report(sev, path, n, "%s fuses at %s, close to what the %s in %s stands, %s, %s: fuse a scrap first, through a press cloth", name, x.heat(hi), l.Fibre, on, x.heat(l.Symbol), dots(l.Symbol))
+					x.report(sev, path, n, "%s fuses at %s, close to what the %s in %s stands, %s, %s: fuse a scrap first, through a press cloth", name, x.heat(hi), l.Fibre, on, x.heat(l.Symbol), Dots(l.Symbol))
 				}
 			})
 		},
-		propose: proposeSewnIn,
+		Propose: proposeSewnIn,
 	},
 	{
 		Name: "fuse-surface", Severity: Caution,
@@ -351,18 +294,18 @@ var clothRules = []*Rule{
 			"from memory: wax melts at 50 to 70 °C",
 		},
 		garment: true,
-		check: func(x *Context) {
+		Check: func(x *Context) {
 			x.supports(func(i, j int, _ measure.Length) {
 				in, cl := x.G.Interfacings[i], x.G.Cloths[j]
 				if in.Fixing != "fusible" {
 					return
 				}
-				if why := noFuse(cl); why != "" {
+				if why := NoFuse(cl); why != "" {
 					x.report(Caution, x.interfacingPath(i, "use"), Numbers{}, "%s is a fusible, but %s is %s; sew an interfacing in instead", x.G.InterfNames[i], x.G.ClothNames[j], why)
 				}
 			})
 		},
-		propose: proposeSewnIn,
+		Propose: proposeSewnIn,
 	},
 	{
 		Name: "press-setting", Severity: Note,
@@ -376,14 +319,14 @@ var clothRules = []*Rule{
 		},
 		Others:  "For leather four practices are printed, from never to the linen setting: dry, through a cloth, on a test piece.",
 		garment: true,
-		check: func(x *Context) {
+		Check: func(x *Context) {
 			for j, cl := range x.G.Cloths {
-				if !x.used(cl) {
+				if !x.Used(cl) {
 					continue
 				}
-				l := IronLimit(x.G.Catalog, cl.Fibre)
+				l := plan.IronLimit(x.G.Catalog, cl.Fibre)
 				waxed, hide := cl.Kind == "waxed-cotton", cl.Kind == "leather"
-				if !waxed && !hide && (l.Fibre == "" || l.Symbol >= noPressCloth) {
+				if !waxed && !hide && (l.Fibre == "" || l.Symbol >= NoPressCloth) {
 					continue
 				}
 				name, path := x.G.ClothNames[j], x.clothPath(j, "fibre")
@@ -393,9 +336,9 @@ var clothRules = []*Rule{
 				case hide:
 					x.report(Note, path, Numbers{}, "press %s, if at all, dry, cool and through a press cloth, on a scrap first", name)
 				case l.Symbol <= measure.OneDot:
-					x.report(Note, path, Numbers{}, "press %s at %s at most (%s), for its %s: no steam, through a press cloth, %s", name, x.heat(l.Symbol), dots(l.Symbol), l.Fibre, sidePressed(cl))
+					x.report(Note, path, Numbers{}, "press %s at %s at most (%s), for its %s: no steam, through a press cloth, %s", name, x.heat(l.Symbol), Dots(l.Symbol), l.Fibre, sidePressed(cl))
 				default:
-					x.report(Note, path, Numbers{}, "press %s at %s at most (%s), for its %s, through a press cloth, %s", name, x.heat(l.Symbol), dots(l.Symbol), l.Fibre, sidePressed(cl))
+					x.report(Note, path, Numbers{}, "press %s at %s at most (%s), for its %s, through a press cloth, %s", name, x.heat(l.Symbol), Dots(l.Symbol), l.Fibre, sidePressed(cl))
 				}
 			}
 		},
@@ -414,13 +357,13 @@ var clothRules = []*Rule{
 		Others:  "The cloth trade allows ± 3 % for wovens and 1 % between a fused panel and its shell, from memory.",
 		Ours:    "1/16 in as the step that shows, 1/2 in as the conflict; a layer without a shrinkage is only cautioned about",
 		garment: true,
-		check: func(x *Context) {
+		Check: func(x *Context) {
 			x.supports(func(i, j int, run measure.Length) {
 				in, cl := x.G.Interfacings[i], x.G.Cloths[j]
 				if !in.Shrink.Has() && !cl.Shrink.Has() {
 					return
 				}
-				apart := ShrinkApart(run, in.Shrink.Or(0), cl.Shrink.Or(0))
+				apart := plan.ShrinkApart(run, in.Shrink.Or(0), cl.Shrink.Or(0))
 				if apart <= sixteenth {
 					return
 				}
@@ -435,15 +378,15 @@ var clothRules = []*Rule{
 					if apart > shrinkConflict {
 						sev = Conflict
 					}
-					x.report(sev, path, atMost(apart, sixteenth), "%s shrinks %s and %s %s: over %s they come %s apart. Shrink both before cutting, then write shrink = 0", name, percent(in.Shrink.V), on, percent(cl.Shrink.V), x.long(run), x.long(apart))
+					x.report(sev, path, atMost(apart, sixteenth), "%s shrinks %s and %s %s: over %s they come %s apart. Shrink both before cutting, then write shrink = 0", name, Percent(in.Shrink.V), on, Percent(cl.Shrink.V), x.long(run), x.long(apart))
 				case in.Shrink.Has():
-					x.report(Caution, path, atMost(apart, sixteenth), "%s shrinks %s, %s over the %s of the run: soak or steam it before cutting, then write shrink = 0", name, percent(in.Shrink.V), x.long(apart), x.long(run))
+					x.report(Caution, path, atMost(apart, sixteenth), "%s shrinks %s, %s over the %s of the run: soak or steam it before cutting, then write shrink = 0", name, Percent(in.Shrink.V), x.long(apart), x.long(run))
 				default:
-					x.report(Caution, path, atMost(apart, sixteenth), "%s shrinks %s, %s over the %s of the run, and the shrinkage of %s is not given: shrink both before cutting, then write shrink = 0", on, percent(cl.Shrink.V), x.long(apart), x.long(run), name)
+					x.report(Caution, path, atMost(apart, sixteenth), "%s shrinks %s, %s over the %s of the run, and the shrinkage of %s is not given: shrink both before cutting, then write shrink = 0", on, Percent(cl.Shrink.V), x.long(apart), x.long(run), name)
 				}
 			})
 		},
-		propose: func(x *Context, f *Finding) []Change {
+		Propose: func(x *Context, f *Finding) []Change {
 			var out []Change
 			for _, n := range x.G.ClothNames {
 				if g := x.G.ClothNamed(n); g.Shrink.Or(0) > 0 {
@@ -477,27 +420,27 @@ var clothRules = []*Rule{
 		},
 		Others: "1/8 in, as printed, suits layers about 1 mm apart.",
 		Ours:   "1/16 in short is let pass; always find it on a rolled sample of the real layers",
-		check: func(x *Context) {
-			if !turns(x.C) {
+		Check: func(x *Context) {
+			if !Turns(x.C) {
 				return
 			}
-			need := turnOf(&x.K.Over)
+			need := TurnOf(&x.K.Over)
 			if need == 0 {
 				return
 			}
 			switch {
 			case !x.C.Turn.Has() && x.C.Where == "collar" && x.K.Stand.Seam > quarter:
-				under, outer, neck := CollarSeams(x.K.Stand.Seam)
-				x.report(Note, x.path("turn"), Numbers{}, "cut the upper collar about %s larger than the under one, for the turn of the cloth. In thin cloth seams of %s all round the under collar, and %s at the outer edges and %s at the neck of the upper one, make 1/8 in of it: roll a sample of the real layers to see", x.long(need.RoundNearest(markStep(x.U))), x.long(under), x.long(outer), x.long(neck))
+				under, outer, neck := plan.CollarSeams(x.K.Stand.Seam)
+				x.report(Note, x.path("turn"), Numbers{}, "cut the upper collar about %s larger than the under one, for the turn of the cloth. In thin cloth seams of %s all round the under collar, and %s at the outer edges and %s at the neck of the upper one, make 1/8 in of it: roll a sample of the real layers to see", x.long(need.RoundNearest(plan.HoleStep(x.U))), x.long(under), x.long(outer), x.long(neck))
 			case !x.C.Turn.Has():
-				x.report(Note, x.path("turn"), Numbers{}, "cut the upper layer of the %s about %s larger than the under one, for the turn of the cloth: roll a sample of the real layers to see", x.C.Where, x.long(need.RoundNearest(markStep(x.U))))
+				x.report(Note, x.path("turn"), Numbers{}, "cut the upper layer of the %s about %s larger than the under one, for the turn of the cloth: roll a sample of the real layers to see", x.C.Where, x.long(need.RoundNearest(plan.HoleStep(x.U))))
 			case x.C.Turn.V < need-sixteenth:
-				have, want := x.apart(x.C.Turn.V, need)
+				have, want := x.Apart(x.C.Turn.V, need)
 				x.report(Caution, x.path("turn"), atLeast(x.C.Turn.V, need), "the upper layer of the %s is cut %s larger, but in this cloth it takes about %s to go round: roll a sample of the real layers", x.C.Where, have, want)
 			}
 		},
-		propose: func(x *Context, f *Finding) []Change {
-			need := turnOf(&x.K.Over).RoundNearest(markStep(x.U))
+		Propose: func(x *Context, f *Finding) []Change {
+			need := TurnOf(&x.K.Over).RoundNearest(plan.HoleStep(x.U))
 			return []Change{{With: []string{x.key("turn") + "=" + need.Exact(x.U)}, Says: "cut the upper layer " + x.len(need) + " larger", Cost: (need - x.C.Turn.V).MM()}}
 		},
 	},
@@ -509,11 +452,11 @@ var clothRules = []*Rule{
 		Sources: []string{"W. D. F. Vincent, Vincent's Systems of Cutting All Kinds of Tailor-Made Garments, early 20th century"},
 		Ours:    "heavy is coat cloth from 500 g/m² and other cloth from 400; thin is under 135 g/m²",
 		garment: true,
-		check: func(x *Context) {
+		Check: func(x *Context) {
 			if x.G.Block == "" || len(x.G.Closures) == 0 {
 				return
 			}
-			_, cloth := classOf(&x.P.Closures[0])
+			_, cloth := plan.ClassOf(&x.P.Closures[0])
 			if cloth == nil || !cloth.Weight.Has() {
 				return
 			}
@@ -535,18 +478,18 @@ var clothRules = []*Rule{
 			"common practice, no source: baste the fold, then top-stitch 1/8 in from the edge",
 			"Fashion-Incubator and sewing guides: edge-stitch 1/16 to 1/8 in, top-stitch about 1/4 in",
 		},
-		check: func(x *Context) {
+		Check: func(x *Context) {
 			s := &x.C.Stand
 			if s.Construction != "folded" && s.Construction != "band" && s.Construction != "faced" || s.TopstitchInset.Has() {
 				return
 			}
-			if cl := shell(x.C.Over); cl == nil || HoldsPress(cl) {
+			if cl := Shell(x.C.Over); cl == nil || HoldsPress(cl) {
 				return
 			}
-			x.report(Caution, x.path("stand.construction"), Numbers{}, "the fold at the edge will not stay pressed in %s: baste it, then stitch it %s from the edge", x.G.NameOf(shell(x.C.Over)), x.long(usualTopstitch(x.U)))
+			x.report(Caution, x.path("stand.construction"), Numbers{}, "the fold at the edge will not stay pressed in %s: baste it, then stitch it %s from the edge", x.G.NameOf(Shell(x.C.Over)), x.long(UsualTopstitch(x.U)))
 		},
-		propose: func(x *Context, f *Finding) []Change {
-			l := usualTopstitch(x.U)
+		Propose: func(x *Context, f *Finding) []Change {
+			l := UsualTopstitch(x.U)
 			return []Change{{With: []string{x.key("stand.topstitch") + "=" + l.Exact(x.U)}, Says: "top-stitch " + x.len(l) + " from the edge", Cost: 1}}
 		},
 	},
@@ -560,7 +503,7 @@ var clothRules = []*Rule{
 			"K. H. Watson, Textiles and Clothing, 1907: overcast the edge of a hole before working it",
 		},
 		Ours: "which families count as loose: tweed, boucle, brushed coatings",
-		check: func(x *Context) {
+		Check: func(x *Context) {
 			h := &x.K.Hole
 			if !h.Needed || h.Kind == "loop" || h.Kind == "bound" || x.C.Finish != "" {
 				return
@@ -583,7 +526,7 @@ var clothRules = []*Rule{
 				x.report(Note, x.path("hole_finish"), Numbers{}, "%s frays: sew the hole twice over, or over a cord, or seal the cut on a scrap first", x.G.NameOf(frays))
 			}
 		},
-		propose: func(x *Context, f *Finding) []Change {
+		Propose: func(x *Context, f *Finding) []Change {
 			return []Change{
 				{With: []string{x.key("hole_finish") + "=twice"}, Says: "sew each hole twice over", Cost: 1},
 				{With: []string{x.key("hole_finish") + "=corded"}, Says: "sew the holes over a cord", Cost: 2},
@@ -601,7 +544,7 @@ var clothRules = []*Rule{
 			"Apparel: Design, Textiles and Construction, 2012, p. 454: woven interfacing on the grain of the garment piece, all-bias nonwovens stretch every way",
 			"common practice, no source: the firm way along the hole, or a small patch turned a quarter round under each hole",
 		},
-		check: func(x *Context) {
+		Check: func(x *Context) {
 			h := &x.K.Hole
 			if !h.Needed || h.Kind == "loop" {
 				return
@@ -634,8 +577,8 @@ var clothRules = []*Rule{
 				x.report(Caution, x.path("over"), Numbers{}, "%s stretches along the hole and nothing holds it: put an interfacing under it that does not stretch that way", x.G.NameOf(stretchy))
 			}
 		},
-		propose: func(x *Context, f *Finding) []Change {
-			name, in := interfacingOf(x.C.Over)
+		Propose: func(x *Context, f *Finding) []Change {
+			name, in := plan.InterfacingOf(x.C.Over)
 			if in == nil {
 				return nil
 			}
@@ -660,13 +603,13 @@ var clothRules = []*Rule{
 			"from memory: waxed cotton is wiped, never washed or dry-cleaned",
 		},
 		garment: true,
-		check: func(x *Context) {
+		Check: func(x *Context) {
 			if x.G.Care == "" {
 				return
 			}
 			wash := x.G.Care != "dry-clean" && x.G.Care != "wipe"
 			for i, in := range x.G.Interfacings {
-				if !x.supported(in) || in.Fixing != "fusible" {
+				if !x.Supported(in) || in.Fixing != "fusible" {
 					continue
 				}
 				switch {
@@ -679,7 +622,7 @@ var clothRules = []*Rule{
 				}
 			}
 			for j, cl := range x.G.Cloths {
-				if !x.used(cl) {
+				if !x.Used(cl) {
 					continue
 				}
 				name := x.G.ClothNames[j]
@@ -691,11 +634,11 @@ var clothRules = []*Rule{
 				case wash && cl.Fibre["wool"]+cl.Fibre["hair"] >= 50 && !(cl.Shrink.Has() && cl.Shrink.V == 0):
 					x.report(Caution, "care", Numbers{}, "%s is wool: wash a measured square first, shrink all the cloth before cutting, and then write shrink = 0", name)
 				case wash && cl.Shrink.Or(0) > 0:
-					x.report(Caution, "care", Numbers{cl.Shrink.V, 0, -cl.Shrink.V, "%", true}, "%s shrinks %s: wash it before cutting, and then write shrink = 0", name, percent(cl.Shrink.V))
+					x.report(Caution, "care", Numbers{cl.Shrink.V, 0, -cl.Shrink.V, "%", true}, "%s shrinks %s: wash it before cutting, and then write shrink = 0", name, Percent(cl.Shrink.V))
 				}
 			}
 		},
-		propose: func(x *Context, f *Finding) []Change {
+		Propose: func(x *Context, f *Finding) []Change {
 			return []Change{{With: []string{"care=dry-clean"}, Says: "have it dry-cleaned", Cost: 5}, {With: []string{"care=wipe"}, Says: "only wipe it clean", Cost: 8}}
 		},
 	},
@@ -703,11 +646,11 @@ var clothRules = []*Rule{
 
 const shrinkConflict = in / 2 // ours
 
-// percent is a share as a message says it.
-func percent(p float64) string { return measure.Percent(p).String() }
+// Percent is a share as a message says it.
+func Percent(p float64) string { return measure.Percent(p).String() }
 
-// usualTopstitch is 1/8 in, common practice.
-func usualTopstitch(u measure.Unit) measure.Length {
+// UsualTopstitch is 1/8 in, common practice.
+func UsualTopstitch(u measure.Unit) measure.Length {
 	if u == measure.In {
 		return eighth
 	}
@@ -736,8 +679,8 @@ func stretchAlong(stretch, direction string) bool {
 	return stretch == "both" || stretch == direction
 }
 
-// supported says whether any closure has the interfacing among its layers.
-func (x *Context) supported(in *catalog.Interfacing) bool {
+// Supported says whether any closure has the interfacing among its layers.
+func (x *Context) Supported(in *catalog.Interfacing) bool {
 	for i := range x.G.Closures {
 		for _, ls := range [...][]catalog.Layer{x.G.Closures[i].Over, x.G.Closures[i].Under} {
 			for k := range ls {
@@ -760,7 +703,7 @@ func proposeSewnIn(x *Context, f *Finding) []Change {
 		now := x.G.Interfacings[i]
 		heaviest := now.Weight.Or(0)
 		for j := range x.G.Cloths {
-			if w := x.G.Cloths[j].Weight; w.Has() && x.used(x.G.Cloths[j]) {
+			if w := x.G.Cloths[j].Weight; w.Has() && x.Used(x.G.Cloths[j]) {
 				heaviest = max(heaviest, w.V)
 			}
 		}
@@ -802,7 +745,7 @@ func blockClass(c *catalog.Cloth) string {
 	switch w := c.Weight.V; {
 	case w < 135:
 		return "thin"
-	case w >= 500 || w >= 400 && !coatKinds[c.Kind]:
+	case w >= 500 || w >= 400 && !plan.CoatKinds[c.Kind]:
 		return "heavy"
 	}
 	return "medium"

@@ -2,173 +2,13 @@ package rules
 
 import (
 	"math"
-	"slices"
+	"strconv"
 	"strings"
 
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
+	"placketeer/rules/plan"
 )
-
-// HardwarePlan is what is worked out for hardware that is set with a tool:
-// tack buttons, rivets, snaps, eyelets. A length is 0 where nothing is known.
-type HardwarePlan struct {
-	Needed  bool
-	Attach  string      // tack, prong, post, semi-tubular, solid, double-cap, eyelet
-	Sides   [2]GripSide // the stacks it is set through
-	Count   int         // how many of them
-	Packing measure.Length
-
-	GripMin, GripMax measure.Length // range for the pressed stack
-	GripGiven        bool           // whether there is a range
-	GripMemory       bool           // the range is from memory, not a maker's
-
-	Post             measure.Length // length of the post, prong or nail
-	PostMin, PostMax measure.Length // what the stack asks for
-	PostRule         string         // how PostMin and PostMax are worked out
-
-	Into             string         // cloth, webbing, leather, rigid
-	Barrel           measure.Length // width of the post, nail or barrel
-	Punch            measure.Length // hole to make: given, the maker's, or worked out
-	HoleMin, HoleMax measure.Length // limits of it; HoleMax itself is too wide in cloth and webbing
-
-	EdgeLeast   measure.Length // centre to finished edge, at least
-	LayersLeast int
-	Splits      int // splits of the set barrel that may be let pass
-}
-
-// GripSide is one stack that hardware is set through.
-type GripSide struct {
-	Key       string // over, under
-	Free      measure.Length
-	Pressed   measure.Length // packing included
-	Layers    int
-	Cloths    int
-	Interf    bool // whether an interfacing is among them
-	Estimated bool
-}
-
-// Fit says how a stack lies to a range.
-type Fit int8
-
-// The fits.
-const (
-	TooThin Fit = iota - 1
-	Fits
-	TooThick
-)
-
-// FitOf says how a pressed stack lies to a grip range; a limit of 0 is none.
-func FitOf(stack, lo, hi measure.Length) Fit {
-	switch {
-	case stack < lo:
-		return TooThin
-	case hi > 0 && stack > hi:
-		return TooThick
-	}
-	return Fits
-}
-
-// SemiTubularPost is the shank of a hollow-ended rivet through a stack, for a
-// share of its width that rolls over: 0.50 to 0.70 by the makers, 0.55 as one
-// maker's general rule.
-func SemiTubularPost(stack, width measure.Length, share float64) measure.Length {
-	return stack + scale(width, share)
-}
-
-// SolidPost is the shank of a solid rivet: the stack and about one width.
-func SolidPost(stack, width measure.Length) measure.Length { return stack + width }
-
-// SolidPostLong is another maker's rule for the same: 1.1 stack + 1.3 width.
-func SolidPostLong(stack, width measure.Length) measure.Length {
-	return scale(stack, 1.1) + scale(width, 1.3)
-}
-
-// DoubleCapPost are the posts of a double-cap rivet that serve a stack: from
-// as long as the stack to 3 mm more.
-func DoubleCapPost(stack measure.Length) (lo, hi measure.Length) { return stack, stack + 3*mm }
-
-// DoubleCapPostMaker is a rivet maker's narrower rule: 1/16 to 1/8 in more.
-func DoubleCapPostMaker(stack measure.Length) (lo, hi measure.Length) {
-	return stack + sixteenth, stack + eighth
-}
-
-// Posts beyond the pressed stack, from memory.
-const (
-	nailLeast, nailMost   = 2 * mm, 4 * mm           // about 3 mm inside the head
-	prongLeast, prongMost = 3 * mm / 2, 2 * mm       // to curl
-	postLeast, postMost   = 5 * mm / 2, 4 * mm       // a snap's post: about 1/8 in
-	rivetLeast, rivetMost = 0.50, 0.70               // of the shank's width: three makers
-	rigidLeast, rigidMost = in / 100, in * 15 / 1000 // over the shank: a fastener maker
-)
-
-// PostRange are the lengths of post that serve stacks from thin to thick, and
-// the rule in words. The words are empty where no rule is known.
-func PostRange(attach string, thin, thick, width measure.Length) (lo, hi measure.Length, rule string) {
-	switch attach {
-	case "semi-tubular":
-		if width > 0 {
-			return SemiTubularPost(thick, width, rivetLeast), SemiTubularPost(thin, width, rivetMost), "pressed stack + 50 to 70 % of the shank's width"
-		}
-	case "solid":
-		if width > 0 {
-			return SolidPost(thick, width), max(SolidPost(thin, width), SolidPostLong(thin, width)), "pressed stack + the shank's width, to 1.1 × stack + 1.3 × width"
-		}
-	case "double-cap":
-		lo, _ = DoubleCapPost(thick)
-		_, hi = DoubleCapPost(thin)
-		return lo, hi, "pressed stack, to 3 mm more"
-	case "tack":
-		return thick + nailLeast, thin + nailMost, "pressed stack + 2 to 4 mm inside the head (from memory)"
-	case "prong":
-		return thick + prongLeast, thin + prongMost, "pressed stack + 1.5 to 2 mm to curl (from memory)"
-	case "post":
-		return thick + postLeast, thin + postMost, "pressed stack + 2.5 to 4 mm (from memory)"
-	}
-	return 0, 0, ""
-}
-
-// ShortestPost is the shortest of the posts on sale within lo and hi, or 0.
-func ShortestPost(posts []measure.Length, lo, hi measure.Length) measure.Length {
-	best := measure.Length(0)
-	for _, p := range posts {
-		if p >= lo && p <= hi && (best == 0 || p < best) {
-			best = p
-		}
-	}
-	return best
-}
-
-// PunchRange are the limits of the hole for a post or barrel that wide. In
-// cloth and webbing the hole must stay under the barrel, which is forced
-// through; in rigid parts it is a little over the shank; for leather nothing
-// published was found, and known is false.
-func PunchRange(into string, barrel measure.Length) (lo, hi measure.Length, known bool) {
-	switch into {
-	case "rigid":
-		return barrel + rigidLeast, barrel + rigidMost, true
-	case "leather":
-		return 0, 0, false
-	}
-	return barrel / 2, barrel, true
-}
-
-// PunchOK says whether a hole suits the barrel; see PunchRange.
-func PunchOK(into string, barrel, hole measure.Length) (ok, known bool) {
-	lo, hi, known := PunchRange(into, barrel)
-	if into == "rigid" {
-		return known && hole >= lo && hole <= hi, known
-	}
-	return known && hole < hi, known
-}
-
-// Splits is how many splits of a set barrel may be let pass: three in a snap
-// or a button in cloth, none in an eyelet with its washer.
-func Splits(kind string) int {
-	if kind == catalog.Eyelet {
-		return 0
-	}
-	return 3
-}
 
 // TackPull is the least pull a military tack button and its tack hold: 60 lbf
 // in newtons.
@@ -190,143 +30,7 @@ const (
 	gripFar     = mm     // ours: this far outside a range from memory is a conflict all the same
 	stepFelt    = mm / 2 // ours: a smaller step is taken up by the cloth
 	sewnSnapBig = 14 * mm
-	spurLayers  = 3
 )
-
-// attachOf is how hardware is fixed, or "" for what is sewn on.
-func attachOf(n *catalog.Notion) string {
-	switch n.Kind {
-	case catalog.TackButton:
-		return "tack"
-	case catalog.Rivet:
-		return n.RivetKind
-	case catalog.Eyelet:
-		return "eyelet"
-	case catalog.Snap:
-		switch {
-		case n.Attach == "sewn":
-			return ""
-		case n.Attach == "" && n.Prongs.Has():
-			return "prong"
-		case n.Attach == "":
-			return "post"
-		}
-		return n.Attach
-	}
-	return ""
-}
-
-func isHardware(n *catalog.Notion) bool {
-	switch n.Kind {
-	case catalog.TackButton, catalog.Rivet, catalog.Eyelet:
-		return true
-	case catalog.Snap:
-		return n.Attach != "sewn"
-	}
-	return false
-}
-
-func hardwareOf(c *catalog.Closure, k *ClosurePlan) HardwarePlan {
-	n := &c.Notion
-	if !isHardware(n) {
-		return HardwarePlan{}
-	}
-	h := HardwarePlan{
-		Needed: true, Attach: attachOf(n), Packing: c.Packing.V,
-		GripMin: n.Grip.Min.V, GripMax: n.Grip.Max.V,
-		GripGiven: n.Grip.Min.Has() || n.Grip.Max.Has(),
-		Post:      n.Post.V, Barrel: n.PostWidth.V,
-		EdgeLeast:   k.Reach.Rim + rimClear,
-		LayersLeast: 2, Splits: Splits(n.Kind),
-	}
-	h.GripMemory = h.GripGiven && n.Sure == "memory" && n.Grip.Min.From != catalog.Given && n.Grip.Max.From != catalog.Given
-	if n.EyeletKind == "spur" {
-		h.LayersLeast = spurLayers
-	}
-	// A tack and a rivet go through one stack; a snap and an eyelet through both.
-	if n.Kind == catalog.Snap || n.Kind == catalog.Eyelet {
-		h.side("over", &k.Over)
-		if !sameLayers(c.Over, c.Under) {
-			h.side("under", &k.Under)
-		}
-	} else {
-		key := "under"
-		if sameLayers(c.Over, c.Under) {
-			key = "over"
-		}
-		h.side(key, &k.Under)
-	}
-	thin, thick := h.Stack()
-	h.PostMin, h.PostMax, h.PostRule = PostRange(h.Attach, thin, thick, h.Barrel)
-	h.Into = intoOf(c)
-	if h.Attach != "prong" && h.Barrel > 0 {
-		h.HoleMin, h.HoleMax, _ = PunchRange(h.Into, h.Barrel)
-		switch {
-		case h.Into == "rigid":
-			h.Punch = (h.HoleMin + h.HoleMax) / 2
-		case h.Into != "leather":
-			h.Punch = scale(h.Barrel, usualPunch).RoundDown(mm / 10)
-		}
-		if n.Hole.Has() && h.Into != "rigid" {
-			h.Punch = n.Hole.V
-		}
-	}
-	if c.PunchHole.Has() {
-		h.Punch = c.PunchHole.V
-	}
-	return h
-}
-
-const usualPunch = 0.85 // ours: of the barrel, where the maker says nothing
-
-func (h *HardwarePlan) side(key string, s *Stack) {
-	g := GripSide{Key: key, Free: s.Thick + h.Packing, Pressed: s.Pressed + h.Packing, Estimated: s.Estimated, Layers: len(s.Layers)}
-	for i := range s.Layers {
-		if s.Layers[i].Layer.Cloth != nil {
-			g.Cloths++
-		} else {
-			g.Interf = true
-		}
-	}
-	if h.Packing > 0 {
-		g.Layers++
-	}
-	h.Sides[h.Count] = g
-	h.Count++
-}
-
-// Stack is the thinnest and the thickest pressed stack.
-func (h *HardwarePlan) Stack() (thin, thick measure.Length) {
-	if h.Count == 0 {
-		return 0, 0
-	}
-	thin = h.Sides[0].Pressed
-	for _, s := range h.Sides[:h.Count] {
-		thin, thick = min(thin, s.Pressed), max(thick, s.Pressed)
-	}
-	return thin, thick
-}
-
-// sameLayers says whether a closure's two stacks are one and the same.
-func sameLayers(a, b []catalog.Layer) bool {
-	return slices.EqualFunc(a, b, func(a, b catalog.Layer) bool { return a.Name == b.Name })
-}
-
-// intoOf is what hardware is set into.
-func intoOf(c *catalog.Closure) string {
-	if c.Into != "" {
-		return c.Into
-	}
-	for _, l := range c.Under {
-		if l.Cloth != nil {
-			if l.Cloth.Kind == "leather" {
-				return "leather"
-			}
-			break
-		}
-	}
-	return "cloth"
-}
 
 // isKnit says whether a cloth is a knit.
 func isKnit(c *catalog.Cloth) bool {
@@ -338,7 +42,7 @@ func isKnit(c *catalog.Cloth) bool {
 }
 
 // eachSide looks at every stack that the hardware is set through.
-func (x *Context) eachSide(do func(s *GripSide, path string)) {
+func (x *Context) eachSide(do func(s *plan.GripSide, path string)) {
 	h := &x.K.Hardware
 	for i := range h.Sides[:h.Count] {
 		s := &h.Sides[i]
@@ -381,14 +85,14 @@ func (x *Context) small(a, b measure.Length) (string, string) {
 	if x.quiet() {
 		return "", ""
 	}
-	if s, t := x.fine(a), x.fine(b); a == b || a.ShortFine(x.U) != b.ShortFine(x.U) {
+	if s, t := x.Fine(a), x.Fine(b); a == b || a.ShortFine(x.U) != b.ShortFine(x.U) {
 		return s, t
 	}
 	return a.Exact(x.U), b.Exact(x.U)
 }
 
-// span are the two ends of a range: 3/32 to 9/64 in (2.5 to 3.5 mm).
-func (x *Context) span(lo, hi measure.Length) string {
+// Span are the two ends of a range: 3/32 to 9/64 in (2.5 to 3.5 mm).
+func (x *Context) Span(lo, hi measure.Length) string {
 	if x.quiet() {
 		return ""
 	}
@@ -407,7 +111,7 @@ func (x *Context) span(lo, hi measure.Length) string {
 }
 
 // by says that a stack was estimated.
-func (s *GripSide) by() string {
+func GripSideBy(s *plan.GripSide) string {
 	if s.Estimated {
 		return " by estimate"
 	}
@@ -415,15 +119,15 @@ func (s *GripSide) by() string {
 }
 
 // stackWords is a side as a message begins with it.
-func (s *GripSide) stackWords() string {
+func GripSideStackWords(s *plan.GripSide) string {
 	if s.Key == "over" {
 		return "the layers"
 	}
 	return "the layers underneath"
 }
 
-// postWord is what a maker calls the part that goes through.
-func postWord(attach string) string {
+// PostWord is what a maker calls the part that goes through.
+func PostWord(attach string) string {
 	switch attach {
 	case "tack":
 		return "nail"
@@ -437,8 +141,8 @@ func postWord(attach string) string {
 	return "post"
 }
 
-// gripRange is the grip range in words.
-func (x *Context) gripRange() string {
+// GripRange is the grip range in words.
+func (x *Context) GripRange() string {
 	h := &x.K.Hardware
 	from := " by its maker"
 	if h.GripMemory {
@@ -446,11 +150,11 @@ func (x *Context) gripRange() string {
 	}
 	switch {
 	case h.GripMin == 0:
-		return "up to " + x.fine(h.GripMax) + from
+		return "up to " + x.Fine(h.GripMax) + from
 	case h.GripMax == 0:
-		return x.fine(h.GripMin) + " or more" + from
+		return x.Fine(h.GripMin) + " or more" + from
 	}
-	return x.span(h.GripMin, h.GripMax) + from
+	return x.Span(h.GripMin, h.GripMax) + from
 }
 
 // suits says whether another notion of the catalogue would take the stack.
@@ -458,28 +162,28 @@ func (x *Context) suits(n *catalog.Notion) bool {
 	h := &x.K.Hardware
 	thin, thick := h.Stack()
 	if n.Grip.Min.Has() || n.Grip.Max.Has() {
-		return FitOf(thin, n.Grip.Min.V, n.Grip.Max.V) == Fits && FitOf(thick, n.Grip.Min.V, n.Grip.Max.V) == Fits
+		return plan.FitOf(thin, n.Grip.Min.V, n.Grip.Max.V) == plan.Fits && plan.FitOf(thick, n.Grip.Min.V, n.Grip.Max.V) == plan.Fits
 	}
-	lo, hi, rule := PostRange(attachOf(n), thin, thick, n.PostWidth.V)
+	lo, hi, rule := plan.PostRange(plan.AttachOf(n), thin, thick, n.PostWidth.V)
 	return rule != "" && n.Post.Has() && n.Post.V >= lo && n.Post.V <= hi
 }
 
 // otherHardware are the notions of the catalogue of the same sort that would
 // take a stack that is too thick or too thin for this one, nearest first.
-func (x *Context) otherHardware(fit Fit) []Change {
+func (x *Context) otherHardware(fit plan.Fit) []Change {
 	now := &x.C.Notion
 	if x.C.Use == "" || now.Post.From == catalog.Given || now.Grip.Min.From == catalog.Given || now.Grip.Max.From == catalog.Given {
 		return nil
 	}
 	var out []Change
 	for _, n := range x.G.Catalog.Notions {
-		if n.Kind != now.Kind || n.Name == now.Name || attachOf(n) != attachOf(now) || n.EyeletKind != now.EyeletKind || n.Spring != now.Spring || !x.suits(n) {
+		if n.Kind != now.Kind || n.Name == now.Name || plan.AttachOf(n) != plan.AttachOf(now) || n.EyeletKind != now.EyeletKind || n.Spring != now.Spring || !x.suits(n) {
 			continue
 		}
-		if now.Post.Has() && n.Post.Has() && (fit == TooThick && n.Post.V <= now.Post.V || fit == TooThin && n.Post.V >= now.Post.V) {
+		if now.Post.Has() && n.Post.Has() && (fit == plan.TooThick && n.Post.V <= now.Post.V || fit == plan.TooThin && n.Post.V >= now.Post.V) {
 			continue // another make's figures, not another post
 		}
-		cost := 2*math.Abs((acrossOf(n)-acrossOf(now)).MM()) + math.Abs((n.Post.V - now.Post.V).MM())
+		cost := 2*math.Abs((plan.AcrossOf(n)-plan.AcrossOf(now)).MM()) + math.Abs((n.Post.V - now.Post.V).MM())
 		if n.File != now.File {
 			cost++ // another maker's
 		}
@@ -492,7 +196,7 @@ func (x *Context) otherHardware(fit Fit) []Change {
 }
 
 // nearestHardware is the first of them in words, or "".
-func (x *Context) nearestHardware(fit Fit) string {
+func (x *Context) nearestHardware(fit plan.Fit) string {
 	if x.quiet() {
 		return ""
 	}
@@ -511,7 +215,7 @@ func (x *Context) packed(least measure.Length) []Change {
 	if add := (h.Packing + least - thin).RoundUp(mm / 10); add > h.Packing {
 		out = append(out, Change{
 			With: []string{x.key("packing") + "=" + add.Exact(measure.MM)},
-			Says: "pack it with washers or a patch, " + x.fine(add) + " in all", Cost: 3,
+			Says: "pack it with washers or a patch, " + x.Fine(add) + " in all", Cost: 3,
 		})
 	}
 	for _, s := range h.Sides[:h.Count] {
@@ -569,40 +273,40 @@ var hardwareRules = []*Rule{
 		},
 		Ours:   "where the catalogue's range is from memory, up to 1 mm outside is a caution, not a conflict; a post no longer than the stack is always a conflict",
 		Others: "a leather-craft page counts the stack as a third to two thirds of a rivet's height over all, cap included",
-		check: func(x *Context) {
+		Check: func(x *Context) {
 			h := &x.K.Hardware
 			if !h.Needed || !h.GripGiven {
 				return
 			}
-			x.eachSide(func(s *GripSide, path string) {
-				name, word := x.C.Notion.Name, postWord(h.Attach)
-				switch FitOf(s.Pressed, h.GripMin, h.GripMax) {
-				case TooThick:
+			x.eachSide(func(s *plan.GripSide, path string) {
+				name, word := x.C.Notion.Name, PostWord(h.Attach)
+				switch plan.FitOf(s.Pressed, h.GripMin, h.GripMax) {
+				case plan.TooThick:
 					sev := Conflict
 					if h.GripMemory && s.Pressed-h.GripMax <= gripFar && (h.Post == 0 || h.Post > s.Pressed) {
 						sev = Caution
 					}
 					x.report(sev, x.gripPath(), atMost(s.Pressed, h.GripMax),
 						"%s press down to %s%s, but %s grips %s: the %s is too short to lock; take a longer one%s or fewer layers",
-						s.stackWords(), x.fine(s.Pressed), s.by(), name, x.gripRange(), word, x.nearestHardware(TooThick))
-				case TooThin:
+						GripSideStackWords(s), x.Fine(s.Pressed), GripSideBy(s), name, x.GripRange(), word, x.nearestHardware(plan.TooThick))
+				case plan.TooThin:
 					sev := Conflict
 					if h.GripMemory && h.GripMin-s.Pressed <= gripFar {
 						sev = Caution
 					}
 					x.report(sev, x.gripPath(), atLeast(s.Pressed, h.GripMin),
 						"%s press down to %s%s, but %s grips %s: it will sit loose or crooked; take a shorter %s%s, or pack it with %s of washer or patch",
-						s.stackWords(), x.fine(s.Pressed), s.by(), name, x.gripRange(), word, x.nearestHardware(TooThin), x.fine((h.GripMin - s.Pressed).RoundUp(mm/10)))
+						GripSideStackWords(s), x.Fine(s.Pressed), GripSideBy(s), name, x.GripRange(), word, x.nearestHardware(plan.TooThin), x.Fine((h.GripMin - s.Pressed).RoundUp(mm/10)))
 				}
 			})
 		},
-		propose: func(x *Context, f *Finding) []Change {
-			fit := TooThick
+		Propose: func(x *Context, f *Finding) []Change {
+			fit := plan.TooThick
 			if f.Have < f.Need {
-				fit = TooThin
+				fit = plan.TooThin
 			}
 			out := x.otherHardware(fit)
-			if h := &x.K.Hardware; fit == TooThin {
+			if h := &x.K.Hardware; fit == plan.TooThin {
 				out = append(out, x.packed(h.GripMin)...)
 			}
 			sortChanges(out)
@@ -621,13 +325,13 @@ var hardwareRules = []*Rule{
 		},
 		Ours:   "a post no longer than the pressed stack is a conflict, one outside the range a caution; the ranges about the figures from memory are ours",
 		Others: "a rivet maker: double-cap post = stack + 1/16 to 1/8 in; a craft page: a quarter to a third of the post shows; choose a stock length equal to or slightly under the computed one (third rivet maker)",
-		check: func(x *Context) {
+		Check: func(x *Context) {
 			h := &x.K.Hardware
 			if !h.Needed || h.GripGiven || h.Post == 0 {
 				return
 			}
 			thin, thick := h.Stack()
-			path, word := x.notionPath("post", x.C.Notion.Post.From), postWord(h.Attach)
+			path, word := x.notionPath("post", x.C.Notion.Post.From), PostWord(h.Attach)
 			by := ""
 			for _, s := range h.Sides[:h.Count] {
 				if s.Estimated {
@@ -643,29 +347,29 @@ var hardwareRules = []*Rule{
 				have, stack := x.small(h.Post, thick)
 				want := "it must be longer"
 				if h.PostRule != "" {
-					want = "it should be about " + x.fine(need)
+					want = "it should be about " + x.Fine(need)
 				}
 				x.report(Conflict, path, atLeast(h.Post, need), "the %s is %s long, but the layers press down to %s%s: nothing is left to lock it; %s%s",
-					word, have, stack, by, want, x.nearestHardware(TooThick))
+					word, have, stack, by, want, x.nearestHardware(plan.TooThick))
 			case h.PostRule == "":
 			case h.Post < h.PostMin:
 				x.report(Caution, path, atLeast(h.Post, h.PostMin), "the %s is %s long, a little short: for layers that press down to %s%s it should be %s, %s%s: make a test set",
-					word, x.fine(h.Post), x.fine(thick), by, x.span(h.PostMin, max(h.PostMin, h.PostMax)), h.PostRule, x.nearestHardware(TooThick))
+					word, x.Fine(h.Post), x.Fine(thick), by, x.Span(h.PostMin, max(h.PostMin, h.PostMax)), h.PostRule, x.nearestHardware(plan.TooThick))
 			case h.Post > h.PostMax:
 				x.report(Caution, path, atMost(h.Post, h.PostMax), "the %s is %s long, too long: for layers that press down to %s%s it should be %s, %s%s; or pack it with %s of washer or patch, and make a test set",
-					word, x.fine(h.Post), x.fine(thin), by, x.span(min(h.PostMin, h.PostMax), h.PostMax), h.PostRule, x.nearestHardware(TooThin), x.fine((h.Post - h.PostMax).RoundUp(mm/10)))
+					word, x.Fine(h.Post), x.Fine(thin), by, x.Span(min(h.PostMin, h.PostMax), h.PostMax), h.PostRule, x.nearestHardware(plan.TooThin), x.Fine((h.Post - h.PostMax).RoundUp(mm/10)))
 			}
 		},
-		propose: func(x *Context, f *Finding) []Change {
+		Propose: func(x *Context, f *Finding) []Change {
 			h := &x.K.Hardware
-			fit := TooThick
+			fit := plan.TooThick
 			if f.Have > f.Need {
-				fit = TooThin
+				fit = plan.TooThin
 			}
 			out := x.otherHardware(fit)
 			if x.C.Notion.Post.From == catalog.Given && h.PostRule != "" && h.PostMin <= h.PostMax {
 				p := ((h.PostMin + h.PostMax) / 2).RoundNearest(mm / 10)
-				out = append(out, Change{With: []string{x.key("notion.post") + "=" + p.Exact(measure.MM)}, Says: "take one with " + x.fine(p) + " of " + postWord(h.Attach), Cost: math.Abs((p - h.Post).MM())})
+				out = append(out, Change{With: []string{x.key("notion.post") + "=" + p.Exact(measure.MM)}, Says: "take one with " + x.Fine(p) + " of " + PostWord(h.Attach), Cost: math.Abs((p - h.Post).MM())})
 			}
 			if h.PostRule != "" && h.Post > h.PostMax {
 				thin, _ := h.Stack()
@@ -687,7 +391,7 @@ var hardwareRules = []*Rule{
 		},
 		Others: "another rivet maker bores 1.15 × the shank in rigid parts; if a hole in cloth came out too wide, stitch round it before setting (FAA parachute rigger handbook)",
 		Ours:   "in cloth a hole under half the barrel is a caution: the yarns tear instead of giving way",
-		check: func(x *Context) {
+		Check: func(x *Context) {
 			h := &x.K.Hardware
 			if !h.Needed || !x.C.PunchHole.Has() {
 				return
@@ -700,31 +404,31 @@ var hardwareRules = []*Rule{
 			if h.Barrel == 0 {
 				return
 			}
-			word := postWord(h.Attach)
-			lo, hi, known := PunchRange(h.Into, h.Barrel)
+			word := PostWord(h.Attach)
+			lo, hi, known := plan.PunchRange(h.Into, h.Barrel)
 			have, want := x.small(hole, h.Barrel)
 			switch {
 			case !known:
 				advice := "punch a scrap of the same leather first"
 				if n := x.C.Notion.Hole; n.Has() {
-					advice = "its maker says " + x.fine(n.V) + "; " + advice
+					advice = "its maker says " + x.Fine(n.V) + "; " + advice
 				}
 				x.report(Note, path, Numbers{}, "no published rule was found for holes in leather, such as %s for a %s of %s: %s", have, word, want, advice)
 			case h.Into == "rigid" && hole < h.Barrel:
-				x.report(Conflict, path, atLeast(hole, lo), "the hole, %s, is smaller than the %s, %s: in a rigid part make it %s", have, word, want, x.span(lo, hi))
+				x.report(Conflict, path, atLeast(hole, lo), "the hole, %s, is smaller than the %s, %s: in a rigid part make it %s", have, word, want, x.Span(lo, hi))
 			case h.Into == "rigid" && hole < lo:
-				x.report(Caution, path, atLeast(hole, lo), "the hole, %s, is tight for a %s of %s in a rigid part: make it %s", have, word, want, x.span(lo, hi))
+				x.report(Caution, path, atLeast(hole, lo), "the hole, %s, is tight for a %s of %s in a rigid part: make it %s", have, word, want, x.Span(lo, hi))
 			case h.Into == "rigid" && hole > hi:
-				x.report(Caution, path, atMost(hole, hi), "the hole, %s, is wide for a %s of %s in a rigid part: make it %s", have, word, want, x.span(lo, hi))
+				x.report(Caution, path, atMost(hole, hi), "the hole, %s, is wide for a %s of %s in a rigid part: make it %s", have, word, want, x.Span(lo, hi))
 			case h.Into == "rigid":
 			case hole >= hi:
 				x.report(Conflict, path, Numbers{hole.MM(), hi.MM(), (hi - hole).MM(), "mm", true},
-					"the hole, %s, is not smaller than the %s, %s: in %s it must be, so that the %s is forced through; punch %s, or stitch round the hole to make it smaller", have, word, want, h.Into, word, x.fine(x.smallPunch()))
+					"the hole, %s, is not smaller than the %s, %s: in %s it must be, so that the %s is forced through; punch %s, or stitch round the hole to make it smaller", have, word, want, h.Into, word, x.Fine(x.smallPunch()))
 			case hole < lo:
-				x.report(Caution, path, atLeast(hole, lo), "the hole, %s, is under half the %s, %s: the cloth tears when it is forced; punch %s", have, word, want, x.fine(x.smallPunch()))
+				x.report(Caution, path, atLeast(hole, lo), "the hole, %s, is under half the %s, %s: the cloth tears when it is forced; punch %s", have, word, want, x.Fine(x.smallPunch()))
 			}
 		},
-		propose: func(x *Context, f *Finding) []Change {
+		Propose: func(x *Context, f *Finding) []Change {
 			h := &x.K.Hardware
 			p := x.smallPunch()
 			if h.Into == "rigid" {
@@ -733,7 +437,7 @@ var hardwareRules = []*Rule{
 			if p <= 0 {
 				return nil
 			}
-			return []Change{{With: []string{x.key("punch") + "=" + p.Exact(measure.MM)}, Says: "punch " + x.fine(p), Cost: 1}}
+			return []Change{{With: []string{x.key("punch") + "=" + p.Exact(measure.MM)}, Says: "punch " + x.Fine(p), Cost: 1}}
 		},
 	},
 	{
@@ -747,22 +451,22 @@ var hardwareRules = []*Rule{
 			"flange of hardware 3 mm inside the edge: from memory",
 		},
 		Ours: "the 3 mm for hardware",
-		check: func(x *Context) {
+		Check: func(x *Context) {
 			if !x.C.Edge.Has() || x.C.Notion.Kind == catalog.Hook || x.C.Notion.Kind == catalog.Zip {
 				return
 			}
 			rim, e := x.K.Reach.Rim, x.C.Edge.V
 			switch {
 			case e < rim:
-				have, need := x.apart(e, rim)
-				x.report(Conflict, x.path("edge"), atLeast(e, rim), "the centre lies %s from the edge, but the %s is %s from centre to rim: it hangs over; set it at least %s in", have, x.C.Notion.Kind, need, x.len((rim + rimClear).RoundUp(markStep(x.U))))
-			case e < rim+rimClear:
-				have, need := x.apart(e, rim+rimClear)
-				x.report(Caution, x.path("edge"), atLeast(e, rim+rimClear), "the centre lies %s from the edge; %s keeps the %s 3 mm inside it", have, need, x.C.Notion.Kind)
+				have, need := x.Apart(e, rim)
+				x.report(Conflict, x.path("edge"), atLeast(e, rim), "the centre lies %s from the edge, but the %s is %s from centre to rim: it hangs over; set it at least %s in", have, x.C.Notion.Kind, need, x.len((rim + plan.RimClear).RoundUp(plan.HoleStep(x.U))))
+			case e < rim+plan.RimClear:
+				have, need := x.Apart(e, rim+plan.RimClear)
+				x.report(Caution, x.path("edge"), atLeast(e, rim+plan.RimClear), "the centre lies %s from the edge; %s keeps the %s 3 mm inside it", have, need, x.C.Notion.Kind)
 			}
 		},
-		propose: func(x *Context, f *Finding) []Change {
-			e := (x.K.Reach.Rim + rimClear).RoundUp(markStep(x.U))
+		Propose: func(x *Context, f *Finding) []Change {
+			e := (x.K.Reach.Rim + plan.RimClear).RoundUp(plan.HoleStep(x.U))
 			return []Change{{With: []string{x.key("edge") + "=" + e.Exact(x.U)}, Says: "set it " + x.len(e) + " from the edge", Cost: (e - x.C.Edge.V).MM()}}
 		},
 	},
@@ -778,7 +482,7 @@ var hardwareRules = []*Rule{
 			"at least two layers and a stabiliser for snaps: from memory",
 		},
 		Ours: "heavy cloth in two layers is taken to support itself",
-		check: func(x *Context) {
+		Check: func(x *Context) {
 			h := &x.K.Hardware
 			if !h.Needed {
 				return
@@ -788,19 +492,19 @@ var hardwareRules = []*Rule{
 				x.report(Caution, x.path("reinforced"), Numbers{}, "the %s is set on cloth that is not reinforced: put interfacing or a patch of the same cloth behind it", x.C.Notion.Kind)
 				return
 			}
-			x.eachSide(func(s *GripSide, path string) {
+			x.eachSide(func(s *plan.GripSide, path string) {
 				switch {
 				case s.Layers < h.LayersLeast:
 					x.report(Caution, path, Numbers{float64(s.Layers), float64(h.LayersLeast), float64(s.Layers - h.LayersLeast), "layers", true},
-						"the %s goes through %s only; it wants at least %d: add a facing or a patch behind it", x.C.Notion.Kind, countOf(s.Layers, "layer"), h.LayersLeast)
+						"the %s goes through %s only; it wants at least %d: add a facing or a patch behind it", x.C.Notion.Kind, CountOf(s.Layers, "layer"), h.LayersLeast)
 				case !s.Interf && !r.V && h.Packing == 0:
-					if cl, _ := classOf(x.K); cl.needleMin < 90 && intoOf(x.C) == "cloth" {
-						x.report(Caution, path, Numbers{}, "nothing stiffens the %s cloth under the %s: put interfacing or a patch behind it, or write reinforced = true", cl.name, x.C.Notion.Kind)
+					if cl, _ := plan.ClassOf(x.K); cl.NeedleMin < 90 && plan.IntoOf(x.C) == "cloth" {
+						x.report(Caution, path, Numbers{}, "nothing stiffens the %s cloth under the %s: put interfacing or a patch behind it, or write reinforced = true", cl.Name, x.C.Notion.Kind)
 					}
 				}
 			})
 		},
-		propose: func(x *Context, f *Finding) []Change {
+		Propose: func(x *Context, f *Finding) []Change {
 			out := []Change{{With: []string{x.key("reinforced") + "=true"}, Says: "reinforce the cloth behind it with a patch", Cost: 4}}
 			thin, _ := x.K.Hardware.Stack()
 			return append(out, x.packed(thin)...)
@@ -813,7 +517,7 @@ var hardwareRules = []*Rule{
 		Why:     "One setting of the tool presses one thickness: on a seam's step one side is crushed and the other stays open.",
 		Sources: []string{memory + ": snap setters' practice"},
 		Ours:    "0.5 mm as a step that cloth takes up",
-		check: func(x *Context) {
+		Check: func(x *Context) {
 			h, st := &x.K.Hardware, x.C.ThicknessStep
 			if !h.Needed || !st.Has() || st.V <= stepFelt {
 				return
@@ -823,9 +527,9 @@ var hardwareRules = []*Rule{
 				x.report(Conflict, x.path("thickness_step"), atMost(st.V, room), "the thickness changes by %s under the %s, more than its whole grip range spans, %s: no setting fits both sides; move it off the seam", have, x.C.Notion.Kind, need)
 				return
 			}
-			x.report(Caution, x.path("thickness_step"), atMost(st.V, stepFelt), "the thickness changes by %s under the %s: move it off the seam, or fill the low side with a patch", x.fine(st.V), x.C.Notion.Kind)
+			x.report(Caution, x.path("thickness_step"), atMost(st.V, stepFelt), "the thickness changes by %s under the %s: move it off the seam, or fill the low side with a patch", x.Fine(st.V), x.C.Notion.Kind)
 		},
-		propose: func(x *Context, f *Finding) []Change {
+		Propose: func(x *Context, f *Finding) []Change {
 			return []Change{{With: []string{x.key("thickness_step") + "=0"}, Says: "move it off the seam", Cost: 5}}
 		},
 	},
@@ -840,7 +544,7 @@ var hardwareRules = []*Rule{
 			"FAA parachute rigger handbook: no edge left that can snag",
 			"a jeans maker's repair page: a set tack button cannot be used again",
 		},
-		check: func(x *Context) {
+		Check: func(x *Context) {
 			h := &x.K.Hardware
 			if !h.Needed {
 				return
@@ -851,13 +555,13 @@ var hardwareRules = []*Rule{
 				return
 			}
 			s := &h.Sides[0]
-			says := countOf(s.Layers, "layer") + ", " + x.fine(s.Free) + " lying free, " + x.fine(s.Pressed) + " pressed" + s.by()
+			says := CountOf(s.Layers, "layer") + ", " + x.Fine(s.Free) + " lying free, " + x.Fine(s.Pressed) + " pressed" + GripSideBy(s)
 			if h.Count > 1 {
 				s := &h.Sides[1]
-				says += "; and " + countOf(s.Layers, "layer") + ", " + x.fine(s.Free) + " and " + x.fine(s.Pressed) + s.by()
+				says += "; and " + CountOf(s.Layers, "layer") + ", " + x.Fine(s.Free) + " and " + x.Fine(s.Pressed) + GripSideBy(s)
 			}
 			if h.Post > 0 {
-				says += "; " + postWord(h.Attach) + " " + x.fine(h.Post)
+				says += "; " + PostWord(h.Attach) + " " + x.Fine(h.Post)
 			}
 			switch {
 			case h.Attach == "prong":
@@ -865,7 +569,7 @@ var hardwareRules = []*Rule{
 			case h.Into == "leather" && h.Punch == 0:
 				says += "; hole by trial: no rule for leather was found"
 			case h.Punch > 0:
-				says += "; hole " + x.fine(h.Punch)
+				says += "; hole " + x.Fine(h.Punch)
 			}
 			grip := ""
 			if !h.GripGiven {
@@ -880,20 +584,20 @@ var hardwareRules = []*Rule{
 		Formula: "S-spring set 655: cap 10 mm or more; set 633: cap 11 to 15 mm",
 		Why:     "A cap outside the range of its socket will not close over it or comes off. The cap's size does not tell the holding set.",
 		Sources: []string{"a snap maker's note on S-spring sets 655 and 633"},
-		check: func(x *Context) {
+		Check: func(x *Context) {
 			n := &x.C.Notion
 			lo, hi, known := SpringSet(n.SpringSet)
-			if n.Kind != catalog.Snap || !known || FitOf(n.Diameter.V, lo, hi) == Fits {
+			if n.Kind != catalog.Snap || !known || plan.FitOf(n.Diameter.V, lo, hi) == plan.Fits {
 				return
 			}
-			nums, says := atLeast(n.Diameter.V, lo), x.fine(lo)+" or more"
+			nums, says := atLeast(n.Diameter.V, lo), x.Fine(lo)+" or more"
 			if hi > 0 {
-				says = x.span(lo, hi)
+				says = x.Span(lo, hi)
 				if n.Diameter.V > hi {
 					nums = atMost(n.Diameter.V, hi)
 				}
 			}
-			x.report(Caution, x.notionPath("diameter", n.Diameter.From), nums, "a cap of %s does not go with set %s, which takes %s: ask for the set that belongs to the cap", x.fine(n.Diameter.V), n.SpringSet, says)
+			x.report(Caution, x.notionPath("diameter", n.Diameter.From), nums, "a cap of %s does not go with set %s, which takes %s: ask for the set that belongs to the cap", x.Fine(n.Diameter.V), n.SpringSet, says)
 		},
 	},
 	{
@@ -902,8 +606,8 @@ var hardwareRules = []*Rule{
 		Formula: "jersey, fleece and other knits: prongs, not a single post",
 		Why:     "A single post makes one hole that runs and stretches; five prongs share the pull.",
 		Sources: []string{"a pattern maker's guide to snaps on jersey: one post against five prongs"},
-		check: func(x *Context) {
-			if x.C.Notion.Kind != catalog.Snap || attachOf(&x.C.Notion) != "post" {
+		Check: func(x *Context) {
+			if x.C.Notion.Kind != catalog.Snap || plan.AttachOf(&x.C.Notion) != "post" {
 				return
 			}
 			for _, ls := range [2][]catalog.Layer{x.C.Over, x.C.Under} {
@@ -915,13 +619,13 @@ var hardwareRules = []*Rule{
 				}
 			}
 		},
-		propose: func(x *Context, f *Finding) []Change {
+		Propose: func(x *Context, f *Finding) []Change {
 			if x.C.Use == "" {
 				return nil
 			}
 			var out []Change
 			for _, n := range x.G.Catalog.Notions {
-				if n.Kind == catalog.Snap && attachOf(n) == "prong" && x.suits(n) {
+				if n.Kind == catalog.Snap && plan.AttachOf(n) == "prong" && x.suits(n) {
 					out = append(out, Change{With: []string{x.key("use") + "=" + n.Name}, Says: "use " + n.Name, Cost: math.Abs((n.Diameter.V - x.C.Notion.Diameter.V).MM())})
 				}
 			}
@@ -935,7 +639,7 @@ var hardwareRules = []*Rule{
 		Why:     "A locking snap opens from one side only. Whoever is caught in the garment cannot tear it open.",
 		Sources: []string{"US Navy aviation training manual: the three-way locking snap is not used where quick opening is needed"},
 		Ours:    "a child's garment counts as one that somebody else may have to open",
-		check: func(x *Context) {
+		Check: func(x *Context) {
 			if x.C.Notion.Spring != "locking" {
 				return
 			}
@@ -946,13 +650,13 @@ var hardwareRules = []*Rule{
 				x.report(Caution, x.notionWord("spring"), Numbers{}, "this snap locks and opens from one side only: on a child's garment take one that pulls open")
 			}
 		},
-		propose: func(x *Context, f *Finding) []Change {
+		Propose: func(x *Context, f *Finding) []Change {
 			if x.C.Use == "" {
 				return nil
 			}
 			var out []Change
 			for _, n := range x.G.Catalog.Notions {
-				if n.Kind == catalog.Snap && (n.Spring == "ring" || n.Spring == "s") && attachOf(n) == attachOf(&x.C.Notion) && x.suits(n) {
+				if n.Kind == catalog.Snap && (n.Spring == "ring" || n.Spring == "s") && plan.AttachOf(n) == plan.AttachOf(&x.C.Notion) && x.suits(n) {
 					out = append(out, Change{With: []string{x.key("use") + "=" + n.Name}, Says: "use " + n.Name, Cost: math.Abs((n.Diameter.V - x.C.Notion.Diameter.V).MM())})
 				}
 			}
@@ -965,17 +669,17 @@ var hardwareRules = []*Rule{
 		Formula: "sewn snap over 14 mm: only on heavy cloth",
 		Why:     "The snap holds harder than the cloth: it drags the front and tears its stitches out.",
 		Sources: []string{"sewing notes on sewn snaps: 7 to 14 mm in general; larger for heavier cloth, up to 30 mm at the top of heavy wool coats; a large one drags thin cloth"},
-		check: func(x *Context) {
+		Check: func(x *Context) {
 			n := &x.C.Notion
 			if n.Kind != catalog.Snap || n.Attach != "sewn" || n.Spring == "magnet" || n.Diameter.V <= sewnSnapBig {
 				return
 			}
-			if cl, _ := classOf(x.K); cl.needleMin < 90 {
+			if cl, _ := plan.ClassOf(x.K); cl.NeedleMin < 90 {
 				x.report(Caution, x.notionPath("diameter", n.Diameter.From), atMost(n.Diameter.V, sewnSnapBig),
-					"a sewn snap of %s drags %s cloth: take one of %s", x.fine(n.Diameter.V), cl.name, x.span(7*mm, sewnSnapBig))
+					"a sewn snap of %s drags %s cloth: take one of %s", x.Fine(n.Diameter.V), cl.Name, x.Span(7*mm, sewnSnapBig))
 			}
 		},
-		propose: proposeSmaller,
+		Propose: proposeSmaller,
 	},
 	{
 		Name: "snap-magnet", Severity: Caution,
@@ -986,12 +690,12 @@ var hardwareRules = []*Rule{
 			memory + ": usual caution of makers of magnetic closures",
 			"16 CFR 1262 covers loose magnets of toys, jewellery and the like, not a magnet held fast in a coat: used as a caution only",
 		},
-		check: func(x *Context) {
+		Check: func(x *Context) {
 			n := &x.C.Notion
 			if n.Spring != "magnet" && !n.Magnet.V {
 				return
 			}
-			says := "sew each magnet in a closed pocket of its own, and try the hold on the real layers, with " + x.fine(x.K.Over.Thick) + " between"
+			says := "sew each magnet in a closed pocket of its own, and try the hold on the real layers, with " + x.Fine(x.K.Over.Thick) + " between"
 			if x.G.Wearer == "child" || x.G.Wearer == "infant" {
 				says = "better take another closure for a child: a magnet that comes out and is swallowed does grave harm"
 			}
@@ -1005,7 +709,7 @@ var hardwareRules = []*Rule{
 		Why:     "A cord that only just goes through drags on the rim and wears out.",
 		Sources: []string{"geometry", "boating magazine on spur grommets: inside sizes 1/4, 5/16, 3/8 in"},
 		Ours:    "0.5 mm of play",
-		check: func(x *Context) {
+		Check: func(x *Context) {
 			n, cord := &x.C.Notion, x.C.Cord
 			if n.Kind != catalog.Eyelet || !cord.Has() || !n.Inside.Has() {
 				return
@@ -1018,7 +722,7 @@ var hardwareRules = []*Rule{
 				x.report(Caution, x.path("cord"), atLeast(n.Inside.V, cord.V+stepFelt), "a cord of %s only just goes through an eyelet of %s inside and will drag: leave at least 0.5 mm", need, have)
 			}
 		},
-		propose: func(x *Context, f *Finding) []Change {
+		Propose: func(x *Context, f *Finding) []Change {
 			if x.C.Use == "" {
 				return nil
 			}
@@ -1038,7 +742,7 @@ var hardwareRules = []*Rule{
 		Why:     "A figure of 90 or 70 N belongs to other tests; only like can be compared with like.",
 		Sources: []string{"MIL-B-286D (1987), Buttons, Tack; and Tack, Button, 3.4: 60 lb without deforming or parting"},
 		Others:  "buyers ask 70 N for adults and 90 N for children; neither binds by law here",
-		check: func(x *Context) {
+		Check: func(x *Context) {
 			n := &x.C.Notion
 			if n.Kind != catalog.TackButton || !n.Pull.Has() || n.Pull.V >= math.Floor(TackPull*10)/10 {
 				return
@@ -1055,7 +759,7 @@ func (x *Context) smallPunch() measure.Length {
 	if n := x.C.Notion.Hole; n.Has() && n.V < h.Barrel && n.V >= h.Barrel/2 {
 		return n.V
 	}
-	return scale(h.Barrel, usualPunch).RoundDown(mm / 10)
+	return plan.Scale(h.Barrel, plan.UsualPunch).RoundDown(mm / 10)
 }
 
 func splitWords(n int) string {
@@ -1065,54 +769,10 @@ func splitWords(n int) string {
 	return "at most three splits in the barrel"
 }
 
-// countOf is a number of things.
-func countOf(n int, thing string) string {
+// CountOf is a number of things.
+func CountOf(n int, thing string) string {
 	if n == 1 {
 		return "1 " + thing
 	}
-	return itoa(n) + " " + thing + "s"
-}
-
-// hardware is the working of how hardware is set.
-func (w *working) hardware() {
-	h := &w.x.K.Hardware
-	if !h.Needed {
-		return
-	}
-	name, word := w.x.C.Notion.Name, postWord(h.Attach)
-	for _, s := range h.Sides[:h.Count] {
-		says := s.stackWords() + " press down to " + w.x.fine(s.Pressed) + s.by()
-		if h.Packing > 0 {
-			says += ", " + w.s(h.Packing) + " of packing in it"
-		}
-		switch {
-		case h.GripGiven:
-			verdict := map[Fit]string{TooThin: "too thin", Fits: "inside", TooThick: "too thick"}[FitOf(s.Pressed, h.GripMin, h.GripMax)]
-			says += "; " + name + " grips " + w.x.gripRange() + ": " + verdict
-		default:
-			says += "; no grip range is known for " + name
-		}
-		w.say(TopicHardware, "hardware-grip", "%s", says)
-	}
-	if h.PostRule != "" && !h.GripGiven {
-		says := word + " = " + h.PostRule + ": " + w.x.span(min(h.PostMin, h.PostMax), max(h.PostMin, h.PostMax))
-		if h.PostMin > h.PostMax {
-			says = word + " = " + h.PostRule + ": no one length serves both sides"
-		}
-		if h.Post > 0 {
-			says += "; this one is " + w.s(h.Post)
-		}
-		w.say(TopicHardware, "hardware-post", "%s", says)
-	}
-	switch {
-	case h.Attach == "prong":
-		w.say(TopicHardware, "hardware-hole", "no hole: the prongs bite through by themselves")
-	case h.Into == "leather":
-		w.say(TopicHardware, "hardware-hole", "hole in leather: no published rule was found; try it on a scrap")
-	case h.Barrel > 0 && h.Into == "rigid":
-		w.say(TopicHardware, "hardware-hole", "hole in a rigid part = %s of %s + 0.010 to 0.015 in: %s", word, w.s(h.Barrel), w.x.span(h.HoleMin, h.HoleMax))
-	case h.Barrel > 0:
-		w.say(TopicHardware, "hardware-hole", "hole in %s: smaller than the %s, %s, which is forced through: %s", h.Into, word, w.s(h.Barrel), w.x.fine(h.Punch))
-	}
-	w.say(TopicHardware, "edge-near", "centre to the finished edge: half the widest part, %s, + 3 mm = %s at least", w.s(w.x.K.Reach.Rim), w.t(h.EdgeLeast))
+	return strconv.Itoa(n) + " " + thing + "s"
 }

@@ -11,6 +11,7 @@ import (
 
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
+	"placketeer/rules/plan"
 
 	"github.com/google/go-cmp/cmp"
 )
@@ -103,23 +104,23 @@ func TestPublishedTackButtons(t *testing.T) {
 func TestPublishedPosts(t *testing.T) {
 	tight := measure.Length(10 * measure.Micrometre)
 	s, d := mms(4), mms(3.175)
-	near(t, "rivet maker's bulletin, Semi-Tubular Rivets: 55 % of the shank", SemiTubularPost(s, d, .55), mms(5.746), tight)
-	near(t, "second rivet maker's answers: solid rivet, 100 % of the shank", SolidPost(s, d), mms(7.175), tight)
-	near(t, "fourth rivet maker: 1.1 s + 1.3 d", SolidPostLong(s, d), mms(8.528), tight)
-	near(t, "second rivet maker: a 1/8 in solid rivet is stack + 1/8 in", SolidPost(0, inch(.125)), inch(.125), 0)
+	near(t, "rivet maker's bulletin, Semi-Tubular Rivets: 55 % of the shank", plan.SemiTubularPost(s, d, .55), mms(5.746), tight)
+	near(t, "second rivet maker's answers: solid rivet, 100 % of the shank", plan.SolidPost(s, d), mms(7.175), tight)
+	near(t, "fourth rivet maker: 1.1 s + 1.3 d", plan.SolidPostLong(s, d), mms(8.528), tight)
+	near(t, "second rivet maker: a 1/8 in solid rivet is stack + 1/8 in", plan.SolidPost(0, inch(.125)), inch(.125), 0)
 	// Third rivet maker's clinch chart, half the shank.
 	for _, c := range [][2]float64{{1. / 16, 1. / 32}, {1. / 8, 1. / 16}, {5. / 32, 5. / 64}, {3. / 16, 3. / 32}, {1. / 4, 1. / 8}, {5. / 16, 5. / 32}} {
-		near(t, "third rivet maker's clinch chart", SemiTubularPost(0, inch(c[0]), .5), inch(c[1]), measure.Nanometre)
+		near(t, "third rivet maker's clinch chart", plan.SemiTubularPost(0, inch(c[0]), .5), inch(c[1]), measure.Nanometre)
 	}
-	lo, hi, _ := PostRange("semi-tubular", s, s, d)
+	lo, hi, _ := plan.PostRange("semi-tubular", s, s, d)
 	for _, share := range []float64{.50, .55, .70} {
-		if p := SemiTubularPost(s, d, share); p < lo || p > hi {
+		if p := plan.SemiTubularPost(s, d, share); p < lo || p > hi {
 			t.Errorf("%.0f %% of the shank lies outside %s to %s", share*100, lo, hi)
 		}
 	}
 	// The two published rules for solid rivets are both inside.
-	lo, hi, _ = PostRange("solid", s, s, d)
-	if lo > SolidPost(s, d) || hi < SolidPostLong(s, d) {
+	lo, hi, _ = plan.PostRange("solid", s, s, d)
+	if lo > plan.SolidPost(s, d) || hi < plan.SolidPostLong(s, d) {
 		t.Errorf("solid: %s to %s leaves out a published rule", lo, hi)
 	}
 }
@@ -136,8 +137,8 @@ func TestPublishedDoubleCapPosts(t *testing.T) {
 		{3, 6, []float64{6}},
 		{12.5, 0, nil},
 	} {
-		lo, hi := DoubleCapPost(mms(c.stack))
-		near(t, fmt.Sprintf("stack %g mm: shortest post", c.stack), ShortestPost(posts, lo, hi), mms(c.want), 0)
+		lo, hi := plan.DoubleCapPost(mms(c.stack))
+		near(t, fmt.Sprintf("stack %g mm: shortest post", c.stack), plan.ShortestPost(posts, lo, hi), mms(c.want), 0)
 		var fits []float64
 		for _, p := range slices.Backward(posts) {
 			if p >= lo && p <= hi {
@@ -150,15 +151,15 @@ func TestPublishedDoubleCapPosts(t *testing.T) {
 	}
 	// Rivet maker's note: 1/16 to 1/8 in more; for 6.0 mm 7.59 to 9.18 mm, of
 	// the stock the 8.
-	lo, hi := DoubleCapPostMaker(6 * mm)
+	lo, hi := plan.DoubleCapPostMaker(6 * mm)
 	near(t, "rivet maker, least", lo, mms(7.59), 20*measure.Micrometre)
 	near(t, "rivet maker, most", hi, mms(9.18), 20*measure.Micrometre)
-	near(t, "rivet maker, from stock", ShortestPost(posts, lo, hi), 8*mm, 0)
+	near(t, "rivet maker, from stock", plan.ShortestPost(posts, lo, hi), 8*mm, 0)
 	// Craft page: a quarter to a third of the stem shows, so a post of 8 serves
 	// 5.33 to 6.00 mm: there all three rules agree.
 	for _, stack := range []float64{5.34, 6} {
-		lo, hi := DoubleCapPost(mms(stack))
-		mlo, mhi := DoubleCapPostMaker(mms(stack))
+		lo, hi := plan.DoubleCapPost(mms(stack))
+		mlo, mhi := plan.DoubleCapPostMaker(mms(stack))
 		if p := 8 * mm; p < max(lo, mlo) || p > min(hi, mhi) {
 			t.Errorf("a post of 8 mm must serve %g mm by all three rules", stack)
 		}
@@ -176,11 +177,11 @@ func TestPublishedLeatherRivets(t *testing.T) {
 		n := stock(t, name)
 		near(t, name+", a third", n.Grip.Min.V, n.Post.V/3, mms(.1))
 		near(t, name+", two thirds", n.Grip.Max.V, 2*n.Post.V/3, mms(.1))
-		if FitOf(4*mm, n.Grip.Min.V, n.Grip.Max.V) != Fits {
+		if plan.FitOf(4*mm, n.Grip.Min.V, n.Grip.Max.V) != plan.Fits {
 			t.Errorf("%s must serve 4.0 mm", name)
 		}
 	}
-	if FitOf(4*mm, mms(5./3), mms(10./3)) != TooThick {
+	if plan.FitOf(4*mm, mms(5./3), mms(10./3)) != plan.TooThick {
 		t.Error("a height of 5 mm does not serve 4.0 mm")
 	}
 }
@@ -188,8 +189,8 @@ func TestPublishedLeatherRivets(t *testing.T) {
 // A-A-55223 (13 July 1993), Fastener, Plastic: for compressed material of
 // 0.010 to 0.050 in.
 func TestPublishedCompressedRange(t *testing.T) {
-	for stack, want := range map[float64]Fit{.60: Fits, 1.50: TooThick, .20: TooThin, .254: Fits, 1.27: Fits} {
-		if got := FitOf(mms(stack), inch(.010), inch(.050)); got != want {
+	for stack, want := range map[float64]plan.Fit{.60: plan.Fits, 1.50: plan.TooThick, .20: plan.TooThin, .254: plan.Fits, 1.27: plan.Fits} {
+		if got := plan.FitOf(mms(stack), inch(.010), inch(.050)); got != want {
 			t.Errorf("%g mm: %v, want %v", stack, got, want)
 		}
 	}
@@ -199,33 +200,33 @@ func TestPublishedHoles(t *testing.T) {
 	// US Army TM 10-8400-203-23, 21-7: hole smaller than the barrel.
 	for _, into := range []string{"cloth", "webbing"} {
 		for hole, want := range map[float64]bool{3.9: true, 4.1: false, 4.0: false} {
-			if ok, known := PunchOK(into, 4*mm, mms(hole)); ok != want || !known {
+			if ok, known := plan.PunchOK(into, 4*mm, mms(hole)); ok != want || !known {
 				t.Errorf("%s, barrel 4.0, hole %g: %v", into, hole, ok)
 			}
 		}
 	}
 	// Second rivet maker's answers: 0.010 to 0.015 in over the shank.
-	lo, hi, _ := PunchRange("rigid", mms(3.175))
+	lo, hi, _ := plan.PunchRange("rigid", mms(3.175))
 	near(t, "rigid, least", lo, mms(3.429), 5*measure.Micrometre)
 	near(t, "rigid, most", hi, mms(3.556), 5*measure.Micrometre)
 	// Fourth rivet maker: 1.15 d is 3.651, outside the second one's.
-	if ok, _ := PunchOK("rigid", mms(3.175), mms(3.651)); ok {
+	if ok, _ := plan.PunchOK("rigid", mms(3.175), mms(3.651)); ok {
 		t.Error("1.15 × 3.175 lies outside 0.010 to 0.015 in over the shank")
 	}
-	if _, known := PunchOK("leather", 4*mm, 3*mm); known {
+	if _, known := plan.PunchOK("leather", 4*mm, 3*mm); known {
 		t.Error("no published rule for leather was found, so none may be claimed")
 	}
 	// The same manual: at most three splits in a snap's barrel, none in an
 	// eyelet with its washer.
-	if Splits(catalog.Snap) != 3 || Splits(catalog.Eyelet) != 0 {
-		t.Errorf("splits: snap %d, eyelet %d", Splits(catalog.Snap), Splits(catalog.Eyelet))
+	if plan.Splits(catalog.Snap) != 3 || plan.Splits(catalog.Eyelet) != 0 {
+		t.Errorf("splits: snap %d, eyelet %d", plan.Splits(catalog.Snap), plan.Splits(catalog.Eyelet))
 	}
 }
 
 func TestPublishedEdges(t *testing.T) {
 	// Sewing and design professionals' standards, p. 24: half the button + 1/4 in.
-	near(t, "overlap, 32 line", StandUsual(32*measure.Ligne), mms(16.51), 20*measure.Micrometre)
-	near(t, "overlap, 36 line snap on a police jacket's 2 1/2 in flap", StandUsual(36*measure.Ligne), mms(17.78), 20*measure.Micrometre)
+	near(t, "overlap, 32 line", plan.StandUsual(32*measure.Ligne), mms(16.51), 20*measure.Micrometre)
+	near(t, "overlap, 36 line snap on a police jacket's 2 1/2 in flap", plan.StandUsual(36*measure.Ligne), mms(17.78), 20*measure.Micrometre)
 	button := "fastener = \"button\"\nover = [\"shell\", \"shell\"]\nedge = \"%s\"\n[closure.notion]\ndiameter = \"%s\"\nthickness = \"3 mm\""
 	for _, c := range []struct {
 		source, edge, diameter string
@@ -245,10 +246,10 @@ func TestPublishedSnaps(t *testing.T) {
 	for _, c := range []struct {
 		set  string
 		cap  float64
-		want Fit
-	}{{"633", 12, Fits}, {"633", 16, TooThick}, {"633", 11, Fits}, {"633", 15, Fits}, {"655", 10, Fits}, {"655", 9, TooThin}} {
+		want plan.Fit
+	}{{"633", 12, plan.Fits}, {"633", 16, plan.TooThick}, {"633", 11, plan.Fits}, {"633", 15, plan.Fits}, {"655", 10, plan.Fits}, {"655", 9, plan.TooThin}} {
 		lo, hi, known := SpringSet(c.set)
-		if got := FitOf(mms(c.cap), lo, hi); !known || got != c.want {
+		if got := plan.FitOf(mms(c.cap), lo, hi); !known || got != c.want {
 			t.Errorf("set %s, cap %g mm: %v, want %v", c.set, c.cap, got, c.want)
 		}
 	}
@@ -291,7 +292,7 @@ func TestHardwareProposalsClear(t *testing.T) {
 	hopeless := []string{"hardware-grip/bad-memory-post.toml"}
 	files, clear := 0, 0
 	for _, r := range modules {
-		if r.propose == nil {
+		if r.Propose == nil {
 			continue
 		}
 		bad, err := filepath.Glob(filepath.Join("..", "testdata", "rules", r.Name, "bad*.toml"))
@@ -317,7 +318,7 @@ func TestHardwareProposalsClear(t *testing.T) {
 				x.C, x.K = &g.Closures[0], &p.Closures[0]
 				files++
 				cleared := false
-				for _, ch := range r.propose(&x, f) {
+				for _, ch := range r.Propose(&x, f) {
 					h, err := g.Change(ch.With...)
 					if err != nil {
 						t.Errorf("%s: proposes what cannot be read: %v", name, err)
@@ -351,7 +352,7 @@ func TestPublishedSwing(t *testing.T) {
 	}
 	swing := c.Machine("domestic").Swing
 	for gap, want := range map[float64]bool{2.5: true, 3.5: true, 4.5: true, 2.4: false, 4.6: false} {
-		if got := SwingReaches(swing, mms(gap)); got != want {
+		if got := plan.SwingReaches(swing, mms(gap)); got != want {
 			t.Errorf("holes %g mm apart: %v", gap, got)
 		}
 	}

@@ -8,6 +8,7 @@ import (
 
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
+	"placketeer/rules/plan"
 )
 
 // One closure of a notion on cloth so thick, with a machine.
@@ -136,19 +137,19 @@ func TestMachinesWithoutHoles(t *testing.T) {
 func TestAcrossFromGirth(t *testing.T) {
 	girth := mms(math.Pi * 20)
 	for _, c := range []struct {
-		shape Shape
+		shape plan.Shape
 		want  measure.Length
 	}{
-		{Shape{Kind: "ball", Girth: girth}, mms(20)},
-		{Shape{Kind: "ball", Girth: girth, Thickness: mms(20)}, mms(20)},
-		{Shape{Kind: "flat", Girth: mms(48), Thickness: mms(4)}, mms(20)},
-		{Shape{Kind: "square", Girth: mms(48), Thickness: mms(4)}, mms(20)},
+		{plan.Shape{Kind: "ball", Girth: girth}, mms(20)},
+		{plan.Shape{Kind: "ball", Girth: girth, Thickness: mms(20)}, mms(20)},
+		{plan.Shape{Kind: "flat", Girth: mms(48), Thickness: mms(4)}, mms(20)},
+		{plan.Shape{Kind: "square", Girth: mms(48), Thickness: mms(4)}, mms(20)},
 	} {
 		near(t, c.shape.Kind+" from its girth", c.shape.Across(), c.want, 2)
 	}
 	for h := 1; h <= 10; h++ {
-		dome := Shape{Kind: "domed", Diameter: mms(20), Thickness: mms(float64(h))}
-		known := Shape{Kind: "domed", Girth: 2 * dome.Passing(), Thickness: dome.Thickness}
+		dome := plan.Shape{Kind: "domed", Diameter: mms(20), Thickness: mms(float64(h))}
+		known := plan.Shape{Kind: "domed", Girth: 2 * dome.Passing(), Thickness: dome.Thickness}
 		if known.Across() < dome.Across() {
 			t.Errorf("a dome %d mm high is taken for %s across, not 20 mm", h, known.Across())
 		}
@@ -163,11 +164,11 @@ func TestOwnHoleIsNeverFaulted(t *testing.T) {
 			for _, kind := range []string{"flat", "domed", "ball", "odd"} {
 				for _, over := range []measure.Length{mm, 5 * mm} {
 					for _, shank := range []bool{false, true} {
-						s := Shape{Kind: kind, Diameter: d, Thickness: d / 5}
-						passing, ease, l := HoleLength(s, over, shank, u)
+						s := plan.Shape{Kind: kind, Diameter: d, Thickness: d / 5}
+						passing, ease, l := plan.HoleLength(s, over, shank, u)
 						most := passing + tooLong
 						if shank {
-							most += shankEase
+							most += plan.ShankEase
 						}
 						if l < passing+ease || l > most {
 							t.Fatalf("%+v over %s shank %v: %s, outside %s to %s", s, over, shank, l, passing+ease, most)

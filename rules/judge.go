@@ -2,11 +2,12 @@ package rules
 
 import (
 	"placketeer/catalog"
+	"placketeer/rules/plan"
 )
 
 // Planned is a plan and what the rules found in it.
 type Planned struct {
-	*planT
+	*plan.Plan
 	Findings []Finding
 	Quiet    bool // findings without words: for searches over many plans
 
@@ -16,8 +17,8 @@ type Planned struct {
 	Change *Difference
 }
 
-// newPlanned is a plan in which nothing has been looked for yet.
-func newPlanned(p *planT, quiet bool) *Planned { return &Planned{planT: p, Quiet: quiet} }
+// NewPlanned is a plan in which nothing has been looked for yet.
+func NewPlanned(p *plan.Plan, quiet bool) *Planned { return &Planned{Plan: p, Quiet: quiet} }
 
 // Verdict is the gravest severity found, and whether anything was found.
 func (p *Planned) Verdict() (Severity, bool) {
@@ -50,10 +51,10 @@ func Plan(g *catalog.Garment) *Planned { return judge(g, false) }
 func Quietly(g *catalog.Garment) *Planned { return judge(g, true) }
 
 func judge(g *catalog.Garment, quiet bool) *Planned {
-	p := newPlanned(ofGarment(g, quiet), quiet)
+	p := NewPlanned(plan.Of(g, quiet), quiet)
 	p.Check()
 	if !quiet {
-		p.Findings = sortFindings(p.Findings)
+		p.Findings = SortFindings(p.Findings)
 	}
 	return p
 }
@@ -64,19 +65,18 @@ func (p *Planned) Check() {
 	x := Context{G: g, P: p, U: g.Units}
 	for i := range g.Closures {
 		x.C, x.K = &g.Closures[i], &p.Closures[i]
-		for _, r := range allRules {
+		for _, r := range AllRules {
 			if !r.garment {
-				x.rule, x.size = r, ""
-				r.check(&x)
+				x.Rule, x.Size = r, ""
+				r.Check(&x)
 			}
 		}
 	}
 	x.C, x.K = nil, nil
-	for _, r := range allRules {
+	for _, r := range AllRules {
 		if r.garment {
-			x.rule, x.size = r, ""
-			r.check(&x)
+			x.Rule, x.Size = r, ""
+			r.Check(&x)
 		}
 	}
 }
-

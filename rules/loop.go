@@ -1,106 +1,20 @@
 package rules
 
 import (
-	"fmt"
 	"math"
 
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
+	"placketeer/rules/plan"
 )
-
-// LoopPlan is what is worked out for the loop of a button, toggle or frog,
-// and for hooks. A length is 0 where it does not apply.
-type LoopPlan struct {
-	Needed   bool           // a loop
-	Girth    measure.Length // round the section that passes through it
-	Formula  string         // how Girth is worked out
-	Least    measure.Length // inside the loop, edge to edge along the cord: conflict below
-	Usual    measure.Length // with ease, rounded up to what can be marked: caution below Least and its ease
-	Most     measure.Length // caution above
-	Inside   measure.Length // given, or Usual
-	Given    bool
-	Depth    measure.Length // of the loop lying flat
-	Cut      measure.Length // cord to cut for one loop, both seam allowances included
-	Cord     measure.Length // its thickness, 0 if not known
-	CordFrom string         // path of the figure
-
-	Hooks    bool
-	HookEdge measure.Length // end of the hook to the edge it is set at
-}
-
-// EndGirth is the girth round a toggle seen end on, which is how it goes
-// through its loop: twice its width and thickness.
-func EndGirth(width, thickness measure.Length) measure.Length { return 2 * (width + thickness) }
-
-// LoopGirth is what must pass through a loop: a toggle end on, anything else
-// with the girth that a slit would have to open to. A measured girth wins.
-func LoopGirth(s Shape) measure.Length {
-	if s.Kind == "toggle" && s.Girth == 0 {
-		return EndGirth(s.Width, s.Thickness)
-	}
-	return 2 * s.Passing()
-}
-
-// LoopCut is the cord for one loop: round its bend, and a seam allowance at
-// each end. The middle of a cord that bends half round lies half its
-// thickness outside.
-func LoopCut(inside, cord, seam measure.Length) measure.Length {
-	return inside + scale(cord, math.Pi/2) + 2*seam
-}
-
-// TapeOut is how far the hooks of one tape are out at the last row of n when
-// the first is matched.
-func TapeOut(pitch, eyes measure.Length, n int) measure.Length {
-	return (pitch - eyes).Abs() * measure.Length(max(0, n-1))
-}
 
 const (
-	loopEase           = eighth // ours: "a little more" than the girth
-	loopSlack          = in / 2 // ours
-	cordLeast          = 3 * mm // of a toggle's loop, from memory
-	cordMost           = 6 * mm
-	hookLeast, hookOld = eighth, quarter // from the edge: extension bulletin; older textbook
-	hookLong           = 12 * mm         // ours: over it too large for light cloth
-	hookShort          = 9 * mm          // ours: under it too small for heavy cloth
-	tapeSlip           = mm              // ours: a hook tape still meets its eyes
+	cordLeast = 3 * mm // of a toggle's loop, from memory
+	cordMost  = 6 * mm
+	hookLong  = 12 * mm // ours: over it too large for light cloth
+	hookShort = 9 * mm  // ours: under it too small for heavy cloth
+	tapeSlip  = mm      // ours: a hook tape still meets its eyes
 )
-
-func loopOf(c *catalog.Closure, k *ClosurePlan, u measure.Unit) LoopPlan {
-	l := LoopPlan{}
-	n := &c.Notion
-	if n.Kind == catalog.Hook {
-		l.Hooks, l.HookEdge = true, c.Edge.Or(hookLeast)
-		return l
-	}
-	if !k.Hole.Needed || k.Hole.Kind != "loop" {
-		return l
-	}
-	s := shapeOf(n)
-	l.Needed, l.Girth, l.Least = true, LoopGirth(s), LoopGirth(s)
-	switch {
-	case s.Girth > 0:
-		l.Formula = "the measured girth"
-	case s.Kind == "toggle":
-		l.Formula = "2 × (width + thickness), the toggle end on"
-	case s.Kind == "ball":
-		l.Formula = "π × diameter"
-	default:
-		l.Formula = "2 × the length of the slit it passes"
-	}
-	l.Usual = (l.Least + loopEase).RoundUp(markStep(u))
-	l.Most = l.Least + max(l.Least/4, loopSlack)
-	l.Inside = c.Loop.Or(l.Usual)
-	l.Given = c.Loop.Has()
-	l.Depth = l.Inside / 2
-	switch {
-	case c.Cord.Has():
-		l.Cord, l.CordFrom = c.Cord.V, "cord"
-	case n.Cord.Has():
-		l.Cord = n.Cord.V
-	}
-	l.Cut = LoopCut(l.Inside, l.Cord, k.Stand.Seam)
-	return l
-}
 
 var loopRules = []*Rule{
 	{
@@ -115,7 +29,7 @@ var loopRules = []*Rule{
 		},
 		Ours:   "1/8 in as the ease, a quarter or 1/2 in as too much",
 		Others: memory + ": inside = twice the toggle's thickness or a little more, tried with the toggle end on; gloved hands want more",
-		check: func(x *Context) {
+		Check: func(x *Context) {
 			l := &x.K.Loop
 			if !l.Needed || !l.Given {
 				return
@@ -123,17 +37,17 @@ var loopRules = []*Rule{
 			path, what := x.path("loop"), x.C.Notion.Kind
 			switch {
 			case l.Inside < l.Least:
-				have, need := x.apart(l.Inside, l.Least)
+				have, need := x.Apart(l.Inside, l.Least)
 				x.report(Conflict, path, atLeast(l.Inside, l.Least), "the loop is %s round the inside, but the %s needs %s to pass (%s): make it %s", have, what, need, l.Formula, x.len(l.Usual))
-			case l.Inside < l.Least+loopEase:
-				have, need := x.apart(l.Inside, l.Least+loopEase)
-				x.report(Caution, path, atLeast(l.Inside, l.Least+loopEase), "the loop is %s round the inside; with a little ease it would be %s: try it on the real %s, with gloves on if it is worn so", have, need, what)
+			case l.Inside < l.Least+plan.LoopEase:
+				have, need := x.Apart(l.Inside, l.Least+plan.LoopEase)
+				x.report(Caution, path, atLeast(l.Inside, l.Least+plan.LoopEase), "the loop is %s round the inside; with a little ease it would be %s: try it on the real %s, with gloves on if it is worn so", have, need, what)
 			case l.Inside > l.Most:
-				have, need := x.apart(l.Inside, l.Most)
+				have, need := x.Apart(l.Inside, l.Most)
 				x.report(Caution, path, atMost(l.Inside, l.Most), "the loop is %s round the inside, more than %s: the %s may slip out; make it %s", have, need, what, x.len(l.Usual))
 			}
 		},
-		propose: func(x *Context, f *Finding) []Change {
+		Propose: func(x *Context, f *Finding) []Change {
 			l := x.K.Loop.Usual
 			return []Change{{With: []string{x.key("loop") + "=" + l.Exact(x.U)}, Says: "make the loop " + x.len(l) + " round the inside", Cost: math.Abs((l - x.K.Loop.Inside).MM()) / 4}}
 		},
@@ -147,7 +61,7 @@ var loopRules = []*Rule{
 			memory + ": toggle loop cord 3 to 6 mm",
 			"US officers' overcoat, 1861 uniform regulations: frog loop of cord 0.15 in (3.8 mm)",
 		},
-		check: func(x *Context) {
+		Check: func(x *Context) {
 			l, n := &x.K.Loop, &x.C.Notion
 			if !l.Needed || l.Cord == 0 || n.Kind != catalog.Toggle && n.Kind != catalog.Frog {
 				return
@@ -158,14 +72,14 @@ var loopRules = []*Rule{
 			}
 			switch {
 			case l.Cord < cordLeast:
-				x.report(Caution, path, atLeast(l.Cord, cordLeast), "a cord of %s is thin for a %s: 3 to 6 mm is usual", x.fine(l.Cord), n.Kind)
+				x.report(Caution, path, atLeast(l.Cord, cordLeast), "a cord of %s is thin for a %s: 3 to 6 mm is usual", x.Fine(l.Cord), n.Kind)
 			case l.Cord > cordMost:
-				x.report(Caution, path, atMost(l.Cord, cordMost), "a cord of %s is thick for a %s: 3 to 6 mm is usual; it will not turn a small loop", x.fine(l.Cord), n.Kind)
+				x.report(Caution, path, atMost(l.Cord, cordMost), "a cord of %s is thick for a %s: 3 to 6 mm is usual; it will not turn a small loop", x.Fine(l.Cord), n.Kind)
 			}
 		},
-		propose: func(x *Context, f *Finding) []Change {
+		Propose: func(x *Context, f *Finding) []Change {
 			c := 4 * mm
-			return []Change{{With: []string{x.key("cord") + "=" + c.Exact(measure.MM)}, Says: "take a cord of " + x.fine(c), Cost: 1}}
+			return []Change{{With: []string{x.key("cord") + "=" + c.Exact(measure.MM)}, Says: "take a cord of " + x.Fine(c), Cost: 1}}
 		},
 	},
 	{
@@ -174,7 +88,7 @@ var loopRules = []*Rule{
 		Formula: "lap = \"edge\": hole = \"loop\", or a hook, frog, toggle or zip; a note asks for a guard behind",
 		Why:     "A buttonhole or a snap needs one side to lie over the other.",
 		Sources: []string{"common practice, no source"},
-		check: func(x *Context) {
+		Check: func(x *Context) {
 			if x.C.Lap != "edge" {
 				return
 			}
@@ -191,9 +105,9 @@ var loopRules = []*Rule{
 			}
 			x.report(Note, x.path("lap"), Numbers{}, "the edges only meet: put a guard strip behind the loops, or wind and skin show between them")
 		},
-		propose: func(x *Context, f *Finding) []Change {
+		Propose: func(x *Context, f *Finding) []Change {
 			out := []Change{{With: []string{x.key("lap") + "=single"}, Says: "give the front a lap", Cost: 20}}
-			if passes(x.C.Notion.Kind) {
+			if plan.Passes(x.C.Notion.Kind) {
 				out = append(out, Change{With: []string{x.key("hole") + "=loop"}, Says: "use loops", Cost: 10})
 			}
 			sortChanges(out)
@@ -211,21 +125,21 @@ var loopRules = []*Rule{
 		},
 		Others: "Text-Book on Domestic Art: 1/4 in",
 		Ours:   "0.5 mm either way is let pass: nobody sets a hook finer",
-		check: func(x *Context) {
+		Check: func(x *Context) {
 			if !x.K.Loop.Hooks || !x.C.Edge.Has() {
 				return
 			}
 			switch e := x.C.Edge.V; {
-			case e < hookLeast-markingSlip:
-				have, need := x.small(e, hookLeast)
-				x.report(Caution, x.path("edge"), atLeast(e, hookLeast), "the hook ends %s from the edge and will peep out; set it %s in", have, need)
-			case e > hookOld+markingSlip:
-				have, need := x.small(e, hookLeast)
-				x.report(Caution, x.path("edge"), atMost(e, hookOld), "the hook ends %s from the edge, which will gape; set it %s in, or as older books do, %s", have, need, x.len(hookOld))
+			case e < plan.HookLeast-markingSlip:
+				have, need := x.small(e, plan.HookLeast)
+				x.report(Caution, x.path("edge"), atLeast(e, plan.HookLeast), "the hook ends %s from the edge and will peep out; set it %s in", have, need)
+			case e > plan.HookOld+markingSlip:
+				have, need := x.small(e, plan.HookLeast)
+				x.report(Caution, x.path("edge"), atMost(e, plan.HookOld), "the hook ends %s from the edge, which will gape; set it %s in, or as older books do, %s", have, need, x.len(plan.HookOld))
 			}
 		},
-		propose: func(x *Context, f *Finding) []Change {
-			e := hookLeast
+		Propose: func(x *Context, f *Finding) []Change {
+			e := plan.HookLeast
 			return []Change{{With: []string{x.key("edge") + "=" + measure.Length(e).Exact(x.U)}, Says: "set the hooks " + x.len(e) + " from the edge", Cost: 1}}
 		},
 	},
@@ -238,12 +152,12 @@ var loopRules = []*Rule{
 			"Text-Book on Domestic Art: hooks from 000 to 6",
 			"Dictionary of Dry Goods: hooks from 1, small, to 10, large",
 		},
-		check: func(x *Context) {
+		Check: func(x *Context) {
 			n := &x.C.Notion
 			if n.Kind != catalog.Hook || !n.Number.Has() {
 				return
 			}
-			x.report(Note, x.notionPath("number", n.Number.From), Numbers{}, "number %g means another size with every maker: match these hooks by their measure, %s", n.Number.V, x.fine(max(n.Length.V, n.Width.V)))
+			x.report(Note, x.notionPath("number", n.Number.From), Numbers{}, "number %g means another size with every maker: match these hooks by their measure, %s", n.Number.V, x.Fine(max(n.Length.V, n.Width.V)))
 		},
 	},
 	{
@@ -253,23 +167,23 @@ var loopRules = []*Rule{
 		Why:     "A small hook pulls out of a coat; a large one drags light cloth and shows.",
 		Sources: []string{"New Mexico State University Extension guide C-232: small for light cloth, large for heavy"},
 		Ours:    "12 mm and 9 mm: no published sizes in millimetres were found",
-		check: func(x *Context) {
+		Check: func(x *Context) {
 			n := &x.C.Notion
 			if n.Kind != catalog.Hook || n.HookKind != "hook-and-eye" || !n.Length.Has() {
 				return
 			}
-			cl, _ := classOf(x.K)
+			cl, _ := plan.ClassOf(x.K)
 			path := x.notionPath("length", n.Length.From)
 			switch {
-			case cl.needleMin >= 90 && n.Length.V < hookShort:
+			case cl.NeedleMin >= 90 && n.Length.V < hookShort:
 				have, need := x.small(n.Length.V, hookShort)
-				x.report(Caution, path, atLeast(n.Length.V, hookShort), "a hook of %s is small for %s cloth: take one of %s or more", have, cl.name, need)
-			case cl.name == "light" && n.Length.V > hookLong:
+				x.report(Caution, path, atLeast(n.Length.V, hookShort), "a hook of %s is small for %s cloth: take one of %s or more", have, cl.Name, need)
+			case cl.Name == "light" && n.Length.V > hookLong:
 				have, need := x.small(n.Length.V, hookLong)
 				x.report(Caution, path, atMost(n.Length.V, hookLong), "a hook of %s is large for light cloth: take one up to %s", have, need)
 			}
 		},
-		propose: func(x *Context, f *Finding) []Change {
+		Propose: func(x *Context, f *Finding) []Change {
 			if x.C.Use == "" {
 				return nil
 			}
@@ -290,7 +204,7 @@ var loopRules = []*Rule{
 		Why:     "A small difference adds up row by row until the hooks miss their eyes.",
 		Sources: []string{"hook tape trade page: pitches of 17 and of 19 mm"},
 		Ours:    "1 mm as what still meets",
-		check: func(x *Context) {
+		Check: func(x *Context) {
 			n := &x.C.Notion
 			if n.Kind != catalog.Hook || !n.Pitch.Has() || !n.EyePitch.Has() {
 				return
@@ -299,39 +213,14 @@ var loopRules = []*Rule{
 			for i := range x.K.Sizes {
 				count = max(count, x.K.Sizes[i].Count)
 			}
-			if out := TapeOut(n.Pitch.V, n.EyePitch.V, count); out > tapeSlip {
+			if out := plan.TapeOut(n.Pitch.V, n.EyePitch.V, count); out > tapeSlip {
 				x.report(Conflict, x.notionPath("eye_pitch", n.EyePitch.From), atMost(out, tapeSlip),
-					"hooks %s apart meet eyes %s apart: at the last of %d they are %s out; take both tapes from one maker", x.fine(n.Pitch.V), x.fine(n.EyePitch.V), count, x.fine(out))
+					"hooks %s apart meet eyes %s apart: at the last of %d they are %s out; take both tapes from one maker", x.Fine(n.Pitch.V), x.Fine(n.EyePitch.V), count, x.Fine(out))
 			}
 		},
-		propose: func(x *Context, f *Finding) []Change {
+		Propose: func(x *Context, f *Finding) []Change {
 			p := x.C.Notion.Pitch.V
-			return []Change{{With: []string{x.key("notion.eye_pitch") + "=" + p.Exact(measure.MM)}, Says: "take an eye tape of pitch " + x.fine(p), Cost: 1}}
+			return []Change{{With: []string{x.key("notion.eye_pitch") + "=" + p.Exact(measure.MM)}, Says: "take an eye tape of pitch " + x.Fine(p), Cost: 1}}
 		},
 	},
-}
-
-// loop is the working of a loop, or of where hooks are set.
-func (w *working) loop() {
-	l := &w.x.K.Loop
-	switch {
-	case l.Hooks && w.x.C.Edge.Has():
-		w.say(TopicLoop, "hook-edge", "hooks end %s from the edge, as given; usual is %s", w.t(l.HookEdge), w.s(hookLeast))
-	case l.Hooks:
-		w.say(TopicLoop, "hook-edge", "hooks end %s from the edge", w.t(l.HookEdge)).Default = w.set("edge", "the hooks' distance from the edge")
-	case l.Needed:
-		says := fmt.Sprintf("loop: %s = %s; with %s of ease, to what can be marked: %s round the inside", l.Formula, w.s(l.Girth), w.s(loopEase), w.t(l.Usual))
-		if l.Given {
-			says += "; yours is " + w.t(l.Inside)
-		}
-		st := w.say(TopicLoop, "loop-length", "%s", says)
-		if !l.Given {
-			st.Default = w.set("loop", "the loop's length")
-		}
-		bend := ""
-		if l.Cord > 0 {
-			bend = fmt.Sprintf(" + %s for the bend of a %s cord", w.s(LoopCut(0, l.Cord, 0)), w.s(l.Cord))
-		}
-		w.say(TopicLoop, "", "cut for one loop: %s%s + two seam allowances of %s = %s", w.s(l.Inside), bend, w.s(w.x.K.Stand.Seam), w.t(l.Cut))
-	}
 }

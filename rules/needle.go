@@ -3,233 +3,26 @@ package rules
 import (
 	"math"
 
-	"placketeer/catalog"
 	"placketeer/catalog/measure"
 	"placketeer/catalog/source"
+	"placketeer/rules/plan"
 )
-
-// weightClass is a class of cloth weight with what it asks of needle,
-// thread and stitch.
-type weightClass struct {
-	name                 string
-	below                measure.AreaWeight // upper limit; the last is open
-	needleMin, needleMax measure.NeedleSize
-	texMin, texMax       measure.LinearDensity
-	buttonMin, buttonMax measure.LinearDensity
-	stitch, lo, hi       measure.Length
-	buttonStitches       int
-}
-
-// Classes for cloth in general: 4, 8 and 12 oz/yd², from memory. Needle
-// bands: common ground of twelve published charts.
-var generalClasses = []weightClass{
-	{"light", 135, 60, 80, 10, 30, 20, 27, 2_000_000, 1_500_000, 2_500_000, 16},
-	{"medium", 270, 75, 90, 27, 40, 30, 45, 2_500_000, 2_000_000, 3_000_000, 16},
-	{"heavy", 400, 90, 110, 40, 90, 60, 80, 3_000_000, 2_500_000, 3_650_000, 16},
-	{"very heavy", math.MaxFloat32, 100, 120, 40, 100, 60, 90, 3_000_000, 2_500_000, 4_250_000, 32},
-}
-
-// Classes for coat cloth, which is lofty: < 300, 300 to 400 and over 400
-// g/m², from a menswear magazine's guide to coats.
-var coatClasses = []weightClass{
-	{"light coating", 300, 75, 100, 27, 60, 30, 60, 2_500_000, 2_000_000, 3_200_000, 16},
-	{"medium coating", 400, 90, 110, 40, 90, 60, 80, 3_000_000, 2_500_000, 3_650_000, 16},
-	{"heavy coating", math.MaxFloat32, 90, 110, 40, 90, 60, 80, 3_000_000, 2_500_000, 4_000_000, 16},
-}
-
-var coatKinds = map[string]bool{
-	"melton": true, "loose-coating": true, "woollen-brushed": true, "wool-felt": true,
-}
-
-// classOf is the class of the heaviest cloth among the layers.
-func classOf(k *ClosurePlan) (*weightClass, *catalog.Cloth) {
-	var heaviest *catalog.Cloth
-	var w measure.AreaWeight
-	for _, s := range []*Stack{&k.Over, &k.Under} {
-		for _, l := range s.Layers {
-			if c := l.Layer.Cloth; c != nil {
-				cw := c.Weight.V
-				if !c.Weight.Has() {
-					cw = measure.AreaWeight(l.Thick.MM() * 1000 * flatDensity)
-				}
-				if cw > w || heaviest == nil {
-					w, heaviest = cw, c
-				}
-			}
-		}
-	}
-	if heaviest == nil {
-		return &generalClasses[1], nil
-	}
-	classes := generalClasses
-	if coatKinds[heaviest.Kind] {
-		classes = coatClasses
-	}
-	for i := range classes {
-		if w < classes[i].below {
-			return &classes[i], heaviest
-		}
-	}
-	return &classes[len(classes)-1], heaviest
-}
-
-const thickStack = 4 * mm // ours: above it the thinner half of the needle band is left out
-
-// needleBand is what the cloth's weight, then the stack, ask of the needle.
-func needleBand(c *catalog.Closure, k *ClosurePlan) {
-	cl, cloth := classOf(k)
-	n := &k.Needle
-	n.Class, n.Min, n.Max = cl.name, cl.needleMin, cl.needleMax
-	if max(k.Over.Pressed, k.Under.Pressed) > thickStack {
-		n.Min = min(n.Max, NeedleStep(n.Min, 1))
-	}
-	n.Point = c.Point
-	if n.Point == "" {
-		n.Point = PointFor(cloth)
-	}
-}
-
-// NeedleSizes are the sizes on sale, thinnest first.
-var NeedleSizes = []measure.NeedleSize{60, 65, 70, 75, 80, 90, 100, 110, 120, 130, 140, 160}
-
-// NeedleStep is the size that many steps up the sizes on sale.
-func NeedleStep(n measure.NeedleSize, steps int) measure.NeedleSize {
-	return NeedleSizes[min(len(NeedleSizes)-1, max(0, sizeIndex(n)+steps))]
-}
-
-func sizeIndex(n measure.NeedleSize) int {
-	best := 0
-	for i, s := range NeedleSizes {
-		if s <= n {
-			best = i
-		}
-	}
-	return best
-}
 
 // stepsOutside is how many sizes n lies outside the band: negative below it.
 func stepsOutside(n, lo, hi measure.NeedleSize) int {
 	switch {
 	case n < lo:
-		return min(-1, sizeIndex(n)-sizeIndex(lo))
+		return min(-1, plan.SizeIndex(n)-plan.SizeIndex(lo))
 	case n > hi:
-		return max(1, sizeIndex(n)-sizeIndex(hi))
+		return max(1, plan.SizeIndex(n)-plan.SizeIndex(hi))
 	}
 	return 0
-}
-
-// PointFor is the point for a cloth.
-func PointFor(c *catalog.Cloth) string {
-	if c == nil {
-		return "universal"
-	}
-	switch {
-	case c.Kind == "leather":
-		return "leather"
-	case c.Weave == "knit" || c.Stretch == "across" || c.Stretch == "both" || c.Kind == "fleece" || c.Kind == "jersey":
-		return "ballpoint"
-	case c.Kind == "heavy-cotton" || c.Kind == "waxed-cotton":
-		return "jeans"
-	case c.Surface == "coated" || (c.Weight.Has() && c.Weight.V < 100):
-		return "sharp"
-	}
-	return "universal"
 }
 
 // Thread diameter over blade.
 const (
 	ratioLeast, ratioLow, ratioHigh, ratioMost = 0.20, 0.235, 0.40, 0.42 // 0.235 is 0.24 as published, to two places
-	ratioBest                                  = 0.30
 )
-
-// threadOf is the thread named, or the one the class asks for.
-func threadOf(g *catalog.Garment, c *catalog.Closure, k *ClosurePlan) ThreadPlan {
-	cl, _ := classOf(k)
-	t := ThreadPlan{Min: cl.texMin, Max: cl.texMax, ButtonMin: cl.buttonMin, ButtonMax: cl.buttonMax, Topstitch: topstitchTex(cl), Fibre: "polyester"}
-	name := c.Thread
-	if name == "" && len(g.ThreadNames) == 1 {
-		name = g.ThreadNames[0]
-	}
-	if name == "" {
-		for _, n := range []string{"buttonhole", "seam"} {
-			if g.ThreadNamed(n) != nil {
-				name = n
-				break
-			}
-		}
-	}
-	if th := g.ThreadNamed(name); th != nil {
-		t.Tex, t.Name, t.Given = th.Tex.V, name, true
-		if th.Fibre != "" {
-			t.Fibre = th.Fibre
-		}
-	} else {
-		t.Tex = usualTex(cl)
-	}
-	var known bool
-	if t.Diameter, known = t.Tex.Diameter(t.Fibre); !known {
-		t.Diameter, _ = t.Tex.Diameter("polyester")
-	}
-	return t
-}
-
-// topstitchTex is the thread for stitching that is meant to show: Tex 60 on
-// light and medium cloth, Tex 120 on heavy (IASRI e-course).
-func topstitchTex(cl *weightClass) measure.LinearDensity {
-	if cl.needleMin >= 90 {
-		return 120
-	}
-	return 60
-}
-
-// usualTex is the thread recommended where none is named: thread maker's
-// sizes within the class.
-func usualTex(cl *weightClass) measure.LinearDensity {
-	switch {
-	case cl.texMax <= 30:
-		return 24
-	case cl.texMax <= 40:
-		return 30
-	case cl.texMax <= 60:
-		return 40
-	}
-	return 60
-}
-
-// chooseNeedle takes the needle meant, or the size of the band into which
-// the thread fits best.
-func chooseNeedle(c *catalog.Closure, k *ClosurePlan) {
-	n := &k.Needle
-	d := k.Thread.Diameter.MM()
-	if c.Needle.Has() {
-		n.NM, n.Given = c.Needle.V, true
-	} else {
-		best := math.Inf(1)
-		for _, s := range NeedleSizes {
-			if s < n.Min || s > n.Max {
-				continue
-			}
-			if off := math.Abs(d/s.BladeMM() - ratioBest); off < best-1e-9 {
-				best, n.NM = off, s
-			}
-		}
-	}
-	if b := n.NM.BladeMM(); b > 0 {
-		n.Ratio = d / b
-	}
-}
-
-func stitchOf(c *catalog.Closure, k *ClosurePlan) StitchPlan {
-	cl, _ := classOf(k)
-	s := StitchPlan{Length: cl.stitch, Min: cl.lo, Max: cl.hi}
-	if max(k.Over.Pressed, k.Under.Pressed) > thickStack {
-		s.Length = min(s.Length+mm/2, s.Max)
-	}
-	if c.Stitch.Has() {
-		s.Length, s.Given = c.Stitch.V, true
-	}
-	return s
-}
 
 var needleRules = []*Rule{
 	{
@@ -243,7 +36,7 @@ var needleRules = []*Rule{
 			"weight classes for cloth in general: from memory; for coat cloth: menswear magazine's guide",
 		},
 		Ours: "one size outside is a caution, two or more a conflict; 4 mm as the stack that asks for a thicker needle",
-		check: func(x *Context) {
+		Check: func(x *Context) {
 			n := &x.K.Needle
 			if !n.Given {
 				return
@@ -264,7 +57,7 @@ var needleRules = []*Rule{
 			}
 			x.report(sev, x.path("needle"), nums, "needle %s %s; use %s to %s", n.NM, says, n.Min, n.Max)
 		},
-		propose: func(x *Context, f *Finding) []Change { return proposeNeedle(x) },
+		Propose: func(x *Context, f *Finding) []Change { return proposeNeedle(x) },
 	},
 	{
 		Name: "needle-thread", Severity: Conflict,
@@ -277,7 +70,7 @@ var needleRules = []*Rule{
 			"Peirce's cotton yarn, 1.1 cm³/g",
 		},
 		Ours: "0.42 and 0.20 as the hard limits",
-		check: func(x *Context) {
+		Check: func(x *Context) {
 			n := &x.K.Needle
 			if n.NM == 0 {
 				return
@@ -306,7 +99,7 @@ var needleRules = []*Rule{
 					"%s, %s thick, is too thin for needle %s (blade %.2f mm): use a needle up to %s, or a thicker thread", x.K.Thread.Tex, x.thread(), n.NM, blade, sizeUnder(d/ratioLow))
 			}
 		},
-		propose: func(x *Context, f *Finding) []Change { return append(proposeNeedle(x), proposeThread(x)...) },
+		Propose: func(x *Context, f *Finding) []Change { return append(proposeNeedle(x), proposeThread(x)...) },
 	},
 	{
 		Name: "needle-machine", Severity: Conflict,
@@ -314,13 +107,13 @@ var needleRules = []*Rule{
 		Formula: "needle ≤ the thickest the machine takes (needle_max)",
 		Why:     "A needle too thick for the hook and the plate strikes metal.",
 		Sources: []string{"the machine's manual"},
-		check: func(x *Context) {
+		Check: func(x *Context) {
 			if m := x.G.Machine.NeedleMax; m.Has() && x.K.Needle.NM > m.V {
 				x.report(Conflict, x.path("needle"), Numbers{float64(x.K.Needle.NM), float64(m.V), float64(m.V - x.K.Needle.NM), "NM", true},
 					"needle %s is thicker than the machine takes, %s", x.K.Needle.NM, m.V)
 			}
 		},
-		propose: func(x *Context, f *Finding) []Change { return proposeNeedle(x) },
+		Propose: func(x *Context, f *Finding) []Change { return proposeNeedle(x) },
 	},
 	{
 		Name: "needle-point", Severity: Caution,
@@ -328,9 +121,9 @@ var needleRules = []*Rule{
 		Formula: "woven: universal; denim, duck, canvas: jeans; knit, fleece, stretch: ballpoint; fine or coated: sharp; real leather: leather",
 		Why:     "A cutting point weakens woven cloth; a universal point in dense duck goes in crooked; a sharp one cuts the loops of a knit.",
 		Sources: []string{"Threads magazine, Sewing-Machine Needles: An Overview"},
-		check: func(x *Context) {
-			_, cloth := classOf(x.K)
-			want := PointFor(cloth)
+		Check: func(x *Context) {
+			_, cloth := plan.ClassOf(x.K)
+			want := plan.PointFor(cloth)
 			if x.C.Point == "" || x.C.Point == want {
 				return
 			}
@@ -341,33 +134,33 @@ var needleRules = []*Rule{
 			}
 			x.report(sev, x.path("point"), Numbers{}, "a %s point is meant; for this cloth a %s point is usual", x.C.Point, want)
 		},
-		propose: func(x *Context, f *Finding) []Change {
-			_, cloth := classOf(x.K)
-			p := PointFor(cloth)
+		Propose: func(x *Context, f *Finding) []Change {
+			_, cloth := plan.ClassOf(x.K)
+			p := plan.PointFor(cloth)
 			return []Change{{With: []string{x.key("point") + "=" + p}, Says: "use a " + p + " point", Cost: 1}}
 		},
 	},
 }
 
 // thread is the thread's diameter in words.
-func (x *Context) thread() string { return x.fine(x.K.Thread.Diameter) }
+func (x *Context) thread() string { return x.Fine(x.K.Thread.Diameter) }
 
 func round3(f float64) float64 { return math.Round(f*1000) / 1000 }
 
 // sizeOver is the thinnest needle on sale with a blade of at least mm.
 func sizeOver(mm float64) measure.NeedleSize {
-	for _, s := range NeedleSizes {
+	for _, s := range plan.NeedleSizes {
 		if s.BladeMM() >= mm-1e-9 {
 			return s
 		}
 	}
-	return NeedleSizes[len(NeedleSizes)-1]
+	return plan.NeedleSizes[len(plan.NeedleSizes)-1]
 }
 
 // sizeUnder is the thickest needle on sale with a blade of at most mm.
 func sizeUnder(mm float64) measure.NeedleSize {
-	out := NeedleSizes[0]
-	for _, s := range NeedleSizes {
+	out := plan.NeedleSizes[0]
+	for _, s := range plan.NeedleSizes {
 		if s.BladeMM() <= mm+1e-9 {
 			out = s
 		}
@@ -386,7 +179,7 @@ var threadRules = []*Rule{
 			"IASRI e-course: Tex 60 general seaming of heavy cloth, 100 load seams",
 			"American & Efird bulletin on buttonsew and buttonholes: heavy cloth Tex 60 to 80 for buttons",
 		},
-		check: func(x *Context) {
+		Check: func(x *Context) {
 			t := &x.K.Thread
 			if !t.Given || (t.Tex >= t.Min && t.Tex <= t.Max) {
 				return
@@ -398,7 +191,7 @@ var threadRules = []*Rule{
 			}
 			x.report(Caution, source.Join("thread", t.Name), nums, "%s %s for %s cloth; usual is %s to %s", t.Tex, says, x.K.Needle.Class, t.Min, t.Max)
 		},
-		propose: func(x *Context, f *Finding) []Change { return proposeThread(x) },
+		Propose: func(x *Context, f *Finding) []Change { return proposeThread(x) },
 	},
 	{
 		Name: "stitch-length", Severity: Conflict,
@@ -410,13 +203,13 @@ var threadRules = []*Rule{
 			"teaching chart: heavy coating 9 stitches an inch, 3 mm",
 			"shop catalogues: household machines sew up to 4 mm",
 		},
-		check: func(x *Context) {
+		Check: func(x *Context) {
 			s := &x.K.Stitch
 			if !s.Given {
 				return
 			}
 			if m := x.G.Machine.StitchMax; m.Has() && s.Length > m.V {
-				x.report(Conflict, x.path("stitch"), atMost(s.Length, m.V), "a stitch of %s is longer than the machine sews, %s", x.fine(s.Length), x.fine(m.V))
+				x.report(Conflict, x.path("stitch"), atMost(s.Length, m.V), "a stitch of %s is longer than the machine sews, %s", x.Fine(s.Length), x.Fine(m.V))
 				return
 			}
 			if s.Length < s.Min || s.Length > s.Max {
@@ -424,16 +217,16 @@ var threadRules = []*Rule{
 				if s.Length > s.Max {
 					n = atMost(s.Length, s.Max)
 				}
-				x.report(Caution, x.path("stitch"), n, "a stitch of %s is outside the usual %s to %s for %s cloth", x.fine(s.Length), x.fine(s.Min), x.fine(s.Max), x.K.Needle.Class)
+				x.report(Caution, x.path("stitch"), n, "a stitch of %s is outside the usual %s to %s for %s cloth", x.Fine(s.Length), x.Fine(s.Min), x.Fine(s.Max), x.K.Needle.Class)
 			}
 		},
-		propose: func(x *Context, f *Finding) []Change {
+		Propose: func(x *Context, f *Finding) []Change {
 			l := (x.K.Stitch.Min + x.K.Stitch.Max) / 2
 			if m := x.G.Machine.StitchMax; m.Has() {
 				l = min(l, m.V)
 			}
 			l = l.RoundDown(mm / 2)
-			return []Change{{With: []string{x.key("stitch") + "=" + l.Exact(measure.MM)}, Says: "sew with a stitch of " + x.fine(l), Cost: 1}}
+			return []Change{{With: []string{x.key("stitch") + "=" + l.Exact(measure.MM)}, Says: "sew with a stitch of " + x.Fine(l), Cost: 1}}
 		},
 	},
 }

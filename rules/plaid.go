@@ -1,82 +1,23 @@
 package rules
 
 import (
+	"strconv"
+
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
 	"placketeer/catalog/source"
+	"placketeer/rules/plan"
 )
 
 const phaseWithin = sixteenth // from memory: what an eye lets pass
 
-// PhaseApart is how far the bars of an under front must move, towards the
-// wearer's left where it is positive, to lie on those of the upper front: the
-// shorter way round the repeat. over and under are the distances of a bar
-// from the centre line, towards the wearer's left.
-func PhaseApart(over, under, repeat measure.Length) measure.Length {
-	if repeat <= 0 {
-		return 0
-	}
-	d := (over - under) % repeat
-	if d < 0 {
-		d += repeat
-	}
-	if 2*d > repeat {
-		d -= repeat
-	}
-	return d
-}
-
-// RepeatGap is the gap nearest to the wish that puts every fastener on the
-// same bar, and how many repeats it is; for a wish under one repeat it is a
-// repeat divided by a whole number, and the count is negative.
-func RepeatGap(wish, repeat measure.Length) (gap measure.Length, repeats int) {
-	if repeat <= 0 || wish <= 0 {
-		return 0, 0
-	}
-	n := max(1, wish.RoundNearest(repeat)/repeat)
-	gap, repeats = n*repeat, int(n)
-	if wish >= repeat {
-		return gap, repeats
-	}
-	for parts := measure.Length(2); parts <= 12; parts++ {
-		if g := repeat / parts; (g - wish).Abs() < (gap - wish).Abs() {
-			gap, repeats = g, -int(parts)
-		}
-	}
-	return gap, repeats
-}
-
-// Extra is the extra cloth that one printed rule asks for, for matching.
-type Extra struct {
-	Rule  string
-	Cloth measure.Length
-}
-
-// RepeatCloth is the extra cloth for matching by each of the printed rules
-// that the figures allow: pieces are the large pieces, stacked those that lie
-// one below another in the layout, yardage what the pattern asks for; 0 where
-// it is not known.
-func RepeatCloth(repeat measure.Length, pieces, stacked int, yardage measure.Length) []Extra {
-	out := []Extra{{"at least one repeat", repeat}}
-	if stacked > 0 {
-		out = append(out, Extra{"a repeat for each piece stacked along the length", repeat * measure.Length(stacked)})
-	}
-	if pieces > 0 {
-		out = append(out, Extra{"a repeat for each large piece", repeat * measure.Length(pieces)})
-	}
-	if yardage > 0 {
-		out = append(out, Extra{"a quarter of the yardage", yardage / 4})
-	}
-	return out
-}
-
-// checked is the checked cloth of a closure, or nil.
-func checked(g *catalog.Garment, c *catalog.Closure) *catalog.Cloth {
+// Checked is the checked cloth of a closure, or nil.
+func Checked(g *catalog.Garment, c *catalog.Closure) *catalog.Cloth {
 	cl := (*catalog.Cloth)(nil)
 	if c.Check.Cloth != "" {
 		cl = g.ClothNamed(c.Check.Cloth)
 	} else {
-		cl = shell(c.Over)
+		cl = Shell(c.Over)
 	}
 	if cl == nil || !cl.Repeat.Across.Has() && !cl.Repeat.Along.Has() {
 		return nil
@@ -84,13 +25,8 @@ func checked(g *catalog.Garment, c *catalog.Closure) *catalog.Cloth {
 	return cl
 }
 
-// isFront says whether a closure joins two fronts that must match.
-func isFront(c *catalog.Closure) bool {
-	return c.Where == "front" || c.Where == "" || c.Where == "fly"
-}
-
-// left is a distance towards the wearer's left, or right, in words.
-func (x *Context) left(l measure.Length) string {
+// Left is a distance towards the wearer's left, or right, in words.
+func (x *Context) Left(l measure.Length) string {
 	switch {
 	case l == 0:
 		return "on the centre line"
@@ -107,9 +43,9 @@ func side(l measure.Length) string {
 	return "left"
 }
 
-// barUnder is where a bar of the under front lies, and whether that is known:
+// BarUnder is where a bar of the under front lies, and whether that is known:
 // as it was measured, or as the mirror image of the upper front.
-func barUnder(k *catalog.Check) (measure.Length, bool) {
+func BarUnder(k *catalog.Check) (measure.Length, bool) {
 	switch {
 	case k.Under.Has():
 		return k.Under.V, true
@@ -132,13 +68,13 @@ var plaidRules = []*Rule{
 		},
 		Others: "One teacher puts the strongest bar on the centre line (Threads 172, 2014), another puts the centre midway between bars: either is right if both fronts do it.",
 		Ours:   "1/16 in as the tolerance",
-		check: func(x *Context) {
-			cl := checked(x.G, x.C)
-			if cl == nil || !isFront(x.C) || !cl.Repeat.Across.Has() {
+		Check: func(x *Context) {
+			cl := Checked(x.G, x.C)
+			if cl == nil || !plan.IsFront(x.C) || !cl.Repeat.Across.Has() {
 				return
 			}
 			k, r := &x.C.Check, cl.Repeat.Across.V
-			under, known := barUnder(k)
+			under, known := BarUnder(k)
 			switch {
 			case !k.Over.Has() && !k.Under.Has():
 				x.report(Note, x.path("check"), Numbers{}, "nothing is said of where the bars of %s fall: measure from the centre line to a bar on both fronts and write them as check.over and check.under; they must be alike within a repeat of %s", x.G.NameOf(cl), x.long(r))
@@ -147,28 +83,28 @@ var plaidRules = []*Rule{
 				if !k.Over.Has() {
 					at, piece = k.Under.V, "upper"
 				}
-				x.report(Note, x.path("check"), Numbers{}, "lay the %s front with a bar %s, or a whole number of repeats of %s from there", piece, x.left(at), x.len(r))
+				x.report(Note, x.path("check"), Numbers{}, "lay the %s front with a bar %s, or a whole number of repeats of %s from there", piece, x.Left(at), x.len(r))
 			default:
-				d := PhaseApart(k.Over.V, under, r)
+				d := plan.PhaseApart(k.Over.V, under, r)
 				if d.Abs() <= phaseWithin {
 					return
 				}
 				n := atMost(d.Abs(), phaseWithin)
 				if !k.Under.Has() {
-					x.report(Conflict, x.path("check.over"), n, "cut in mirror image, a bar of the upper front lies %s, and one of the under front %s: they miss by %s. Put a bar on the centre line, or the middle between two bars", x.left(k.Over.V), x.left(under), x.len(d.Abs()))
+					x.report(Conflict, x.path("check.over"), n, "cut in mirror image, a bar of the upper front lies %s, and one of the under front %s: they miss by %s. Put a bar on the centre line, or the middle between two bars", x.Left(k.Over.V), x.Left(under), x.len(d.Abs()))
 					return
 				}
 				x.report(Conflict, x.path("check.under"), n, "the bars of %s miss by %s at the centre line: lay the under front so that its bar moves %s to the wearer's %s, or the upper front so that its bar moves as far to the %s", x.G.NameOf(cl), x.len(d.Abs()), x.len(d.Abs()), side(d), side(-d))
 			}
 		},
-		propose: func(x *Context, f *Finding) []Change {
-			cl := checked(x.G, x.C)
+		Propose: func(x *Context, f *Finding) []Change {
+			cl := Checked(x.G, x.C)
 			if cl == nil {
 				return nil
 			}
 			k, r := &x.C.Check, cl.Repeat.Across.V
-			under, _ := barUnder(k)
-			d := PhaseApart(k.Over.V, under, r)
+			under, _ := BarUnder(k)
+			d := plan.PhaseApart(k.Over.V, under, r)
 			at := func(key string, l measure.Length, says string, cost float64) Change {
 				l = ((l % r) + r) % r
 				return Change{With: []string{x.key(key) + "=" + l.Exact(x.U)}, Says: says, Cost: cost}
@@ -195,13 +131,13 @@ var plaidRules = []*Rule{
 			"M. Tilton, tips for matching: match on the seam line, not on the cut edge",
 		},
 		Ours: "1/16 in as the tolerance",
-		check: func(x *Context) {
-			cl := checked(x.G, x.C)
+		Check: func(x *Context) {
+			cl := Checked(x.G, x.C)
 			k := &x.C.Check
-			if cl == nil || !isFront(x.C) || !cl.Repeat.Along.Has() || !k.OverAlong.Has() || !k.UnderAlng.Has() {
+			if cl == nil || !plan.IsFront(x.C) || !cl.Repeat.Along.Has() || !k.OverAlong.Has() || !k.UnderAlng.Has() {
 				return
 			}
-			d := PhaseApart(k.OverAlong.V, k.UnderAlng.V, cl.Repeat.Along.V)
+			d := plan.PhaseApart(k.OverAlong.V, k.UnderAlng.V, cl.Repeat.Along.V)
 			if d.Abs() <= phaseWithin {
 				return
 			}
@@ -211,7 +147,7 @@ var plaidRules = []*Rule{
 			}
 			x.report(Conflict, x.path("check.under_along"), atMost(d.Abs(), phaseWithin), "the crosswise bars of %s stand %s apart: lay the under front so that its bar moves %s %s", x.G.NameOf(cl), x.len(d.Abs()), x.len(d.Abs()), way)
 		},
-		propose: func(x *Context, f *Finding) []Change {
+		Propose: func(x *Context, f *Finding) []Change {
 			k := &x.C.Check
 			return []Change{
 				{With: []string{x.key("check.under_along") + "=" + k.OverAlong.V.Exact(x.U)}, Says: "lay the under front level with the upper", Cost: 1},
@@ -228,9 +164,9 @@ var plaidRules = []*Rule{
 			"Pacific Northwest Extension PNW187, Sewing with Stripes, Checks and Plaids: even and uneven, and how to tell",
 			"Sewing and Craft Alliance guideline: uneven plaids one way, single layer",
 		},
-		check: func(x *Context) {
-			cl := checked(x.G, x.C)
-			if cl == nil || !isFront(x.C) || x.C.Check.Cut != "mirror" {
+		Check: func(x *Context) {
+			cl := Checked(x.G, x.C)
+			if cl == nil || !plan.IsFront(x.C) || x.C.Check.Cut != "mirror" {
 				return
 			}
 			switch {
@@ -240,7 +176,7 @@ var plaidRules = []*Rule{
 				x.report(Conflict, x.path("check.cut"), Numbers{}, "%s is uneven: cut in mirror image the fronts never match. Cut them one at a time, the cloth lying the same way, and turn the pattern over for the second", x.G.NameOf(cl))
 			}
 		},
-		propose: func(x *Context, f *Finding) []Change {
+		Propose: func(x *Context, f *Finding) []Change {
 			return []Change{{With: []string{x.key("check.cut") + "=same"}, Says: "cut the fronts one at a time, the cloth lying the same way", Cost: 1}}
 		},
 	},
@@ -250,8 +186,8 @@ var plaidRules = []*Rule{
 		Formula: "gap = n × repeat along, or repeat ÷ n, n chosen so that it is nearest the gap wanted; run.match asks for it",
 		Why:     "Buttons that wander over the bars make a level front look uneven.",
 		Sources: []string{"arithmetic: no published rule asks for it, some tailors do it"},
-		check: func(x *Context) {
-			cl := checked(x.G, x.C)
+		Check: func(x *Context) {
+			cl := Checked(x.G, x.C)
 			if cl == nil || !cl.Repeat.Along.Has() || x.C.Notion.Kind == catalog.Zip || len(x.K.Sizes) == 0 {
 				return
 			}
@@ -270,8 +206,8 @@ var plaidRules = []*Rule{
 			}
 			x.report(Note, path, Numbers{}, "gaps of %s (%s) put every %s on the same bar of %s: %s from the first centre, the last %s above the end", x.long(gap), repeats(n), x.C.Notion.Kind, x.G.NameOf(cl), counted(count, x.C.Notion.Kind), x.long(left))
 		},
-		propose: func(x *Context, f *Finding) []Change {
-			cl := checked(x.G, x.C)
+		Propose: func(x *Context, f *Finding) []Change {
+			cl := Checked(x.G, x.C)
 			if cl == nil || !cl.Repeat.Along.Has() || len(x.G.Sizes) > 1 {
 				return nil
 			}
@@ -281,7 +217,7 @@ var plaidRules = []*Rule{
 			}
 			name := x.G.NameOf(cl)
 			return []Change{{
-				With: []string{x.key("run.match") + "=" + name, x.key("run.count") + "=" + itoa(count), x.key("run.last") + "=" + left.Exact(x.U)},
+				With: []string{x.key("run.match") + "=" + name, x.key("run.count") + "=" + strconv.Itoa(count), x.key("run.last") + "=" + left.Exact(x.U)},
 				Says: "space them " + repeats(n) + " apart, the last " + x.len(left) + " above the end", Cost: 10,
 			}}
 		},
@@ -298,10 +234,10 @@ var plaidRules = []*Rule{
 			"The Sewtionary, p. 257: at least 25 % more",
 		},
 		garment: true,
-		check: func(x *Context) {
+		Check: func(x *Context) {
 			for i, cl := range x.G.Cloths {
 				r := &cl.Repeat
-				if !r.Along.Has() || !x.used(cl) {
+				if !r.Along.Has() || !x.Used(cl) {
 					continue
 				}
 				path := source.Join("cloth", x.G.ClothNames[i]) + ".repeat"
@@ -309,7 +245,7 @@ var plaidRules = []*Rule{
 					x.report(Note, path, Numbers{}, "")
 					continue
 				}
-				rules := RepeatCloth(r.Along.V, r.Pieces.Or(0), r.Stacked.Or(0), r.Yardage.Or(0))
+				rules := plan.RepeatCloth(r.Along.V, r.Pieces.Or(0), r.Stacked.Or(0), r.Yardage.Or(0))
 				if len(rules) == 1 {
 					x.report(Note, path, Numbers{}, "buy at least one repeat more of %s, %s; say how many large pieces there are (pieces), how many lie one below another (stacked) and the yardage to see what the other rules ask", x.G.ClothNames[i], x.len(r.Along.V))
 					continue
@@ -319,7 +255,7 @@ var plaidRules = []*Rule{
 					lo, hi = min(lo, e.Cloth), max(hi, e.Cloth)
 					words[k] = e.Rule + " " + e.Cloth.Short(x.U)
 				}
-				x.report(Note, path, Numbers{}, "matching %s takes %s to %s more cloth: %s", x.G.ClothNames[i], lo.Short(x.U), x.len(hi), joinAnd(words))
+				x.report(Note, path, Numbers{}, "matching %s takes %s to %s more cloth: %s", x.G.ClothNames[i], lo.Short(x.U), x.len(hi), JoinAnd(words))
 			}
 		},
 	},
@@ -330,9 +266,9 @@ var plaidRules = []*Rule{
 		Why:     "Turned round, a nap takes the light differently: one front looks like another cloth.",
 		Sources: []string{"Sewing and Craft Alliance guideline, and S. Blair, Threads 172, 2014: one-way layout for nap, pile and uneven plaids"},
 		garment: true,
-		check: func(x *Context) {
+		Check: func(x *Context) {
 			for i, cl := range x.G.Cloths {
-				if !x.used(cl) {
+				if !x.Used(cl) {
 					continue
 				}
 				why := ""
@@ -359,8 +295,8 @@ var plaidRules = []*Rule{
 			"J. Pray, newsletter on matching plaids: yoke, cuffs, pockets and plackets on the bias",
 			"geometry: the band's centre line is the front's",
 		},
-		check: func(x *Context) {
-			cl := checked(x.G, x.C)
+		Check: func(x *Context) {
+			cl := Checked(x.G, x.C)
 			if cl == nil || x.C.Check.Band != "" {
 				return
 			}
@@ -371,7 +307,7 @@ var plaidRules = []*Rule{
 				x.report(Note, x.path("check.band"), Numbers{}, "cut the %s so that %s runs on over it from what lies beneath, or on the bias", x.C.Where, x.G.NameOf(cl))
 			}
 		},
-		propose: func(x *Context, f *Finding) []Change {
+		Propose: func(x *Context, f *Finding) []Change {
 			return []Change{
 				{With: []string{x.key("check.band") + "=bias"}, Says: "cut it on the bias", Cost: 1},
 				{With: []string{x.key("check.band") + "=matched"}, Says: "match it to the front", Cost: 2},
@@ -383,7 +319,7 @@ var plaidRules = []*Rule{
 // onBars says whether all gaps keep the same place in the repeat.
 func onBars(gaps []measure.Length, repeat measure.Length) bool {
 	for _, g := range gaps {
-		if PhaseApart(g, 0, repeat).Abs() > phaseWithin {
+		if plan.PhaseApart(g, 0, repeat).Abs() > phaseWithin {
 			return false
 		}
 	}
@@ -394,7 +330,7 @@ func onBars(gaps []measure.Length, repeat measure.Length) bool {
 // for in its first size: the gap, its repeats, how many fit and what is left
 // below the last.
 func barGaps(x *Context, cl *catalog.Cloth) (gap measure.Length, n, count int, left measure.Length) {
-	first, last := ends(x.G, x.C, x.K, 0)
+	first, last := plan.Ends(x.G, x.C, x.K, 0)
 	span := last.Max - first.Min
 	wish := span / 5
 	run := &x.C.Run
@@ -408,7 +344,7 @@ func barGaps(x *Context, cl *catalog.Cloth) (gap measure.Length, n, count int, l
 	case run.GapMax.Has():
 		wish = run.GapMax.At(0).V
 	}
-	gap, n = RepeatGap(wish, cl.Repeat.Along.V)
+	gap, n = plan.RepeatGap(wish, cl.Repeat.Along.V)
 	if gap <= 0 || span < gap {
 		return 0, 0, 0, 0
 	}
@@ -421,11 +357,11 @@ func barGaps(x *Context, cl *catalog.Cloth) (gap measure.Length, n, count int, l
 func repeats(n int) string {
 	switch {
 	case n < 0:
-		return "1/" + itoa(-n) + " of a repeat"
+		return "1/" + strconv.Itoa(-n) + " of a repeat"
 	case n == 1:
 		return "1 repeat"
 	}
-	return itoa(n) + " repeats"
+	return strconv.Itoa(n) + " repeats"
 }
 
 // counted is a number of fasteners in words.
@@ -433,5 +369,5 @@ func counted(n int, kind string) string {
 	if n == 1 {
 		return "1 " + kind
 	}
-	return itoa(n) + " " + plural(kind)
+	return strconv.Itoa(n) + " " + Plural(kind)
 }

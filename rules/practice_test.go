@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"placketeer/catalog"
+	"placketeer/rules/plan"
 )
 
 // Numbers that a sewing practitioner works by; common practice, no source.
@@ -54,7 +55,7 @@ func TestCommonPracticePasses(t *testing.T) {
 	near(t, "band", k.Stand.Band, (inch(2.5)-2*mm)*2/3, 2)
 	// The strip begins 2 1/2 in outside the centre line.
 	near(t, "strip inside the centre line", k.Support.Covers, inch(.5), 0)
-	if s := usualSeam; s != inch(.625) {
+	if s := plan.UsualSeam; s != inch(.625) {
 		t.Errorf("seam allowance %s", s)
 	}
 	// The strip that the plan would cut there is a 3 in one or narrower.
@@ -140,7 +141,7 @@ over = ["shell", "shell"]
 length = 24
 count  = 5
 `
-	read := func(text string) *ClosurePlan {
+	read := func(text string) *plan.Closure {
 		g, err := catalog.Read("coat.toml", []byte(text), catalog.Options{})
 		if err != nil {
 			t.Fatal(err)

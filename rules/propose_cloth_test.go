@@ -13,7 +13,7 @@ import (
 // caution that they propose something for, one of the changes clears it.
 func TestClothProposalsClear(t *testing.T) {
 	for _, r := range slices.Concat(clothRules, plaidRules, thickRules, orderRules, safetyRules) {
-		if r.propose == nil {
+		if r.Propose == nil {
 			continue
 		}
 		files, _ := filepath.Glob(filepath.Join("..", "testdata", "rules", r.Name, "bad*.toml"))
@@ -28,13 +28,13 @@ func TestClothProposalsClear(t *testing.T) {
 				if f.Rule != r.Name || f.Severity == Note {
 					continue
 				}
-				x := Context{G: g, P: p, U: g.Units, rule: r}
+				x := Context{G: g, P: p, U: g.Units, Rule: r}
 				for k := range p.Closures {
 					if p.Closures[k].Closure.Name == f.Closure {
 						x.C, x.K = p.Closures[k].Closure, &p.Closures[k]
 					}
 				}
-				changes := r.propose(&x, f)
+				changes := r.Propose(&x, f)
 				cleared := len(changes) == 0
 				for _, c := range changes {
 					h, err := g.Change(c.With...)

@@ -7,6 +7,7 @@ import (
 
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
+	"placketeer/rules/plan"
 
 	"github.com/google/go-cmp/cmp"
 )
@@ -51,11 +52,11 @@ func TestPublishedIronLimits(t *testing.T) {
 		// A page quoting a patent: polypropylene crinkles from 100 °C.
 		{"page quoting a patent", map[string]float64{"polypropylene": 100}, 100, "polypropylene"},
 	} {
-		if got := IronLimit(cat, c.fibre); got.Symbol != c.want || got.Fibre != c.by {
+		if got := plan.IronLimit(cat, c.fibre); got.Symbol != c.want || got.Fibre != c.by {
 			t.Errorf("%s: %v by %s, published %v by %s", c.source, got.Symbol, got.Fibre, c.want, c.by)
 		}
 	}
-	if got := IronLimit(cat, nil); got.Fibre != "" {
+	if got := plan.IronLimit(cat, nil); got.Fibre != "" {
 		t.Errorf("no fibre has the limit of %s", got.Fibre)
 	}
 }
@@ -81,7 +82,7 @@ func TestPublishedFusingTable(t *testing.T) {
 		{"acetate", Caution, Caution, Conflict, Conflict},
 		{"polypropylene", Conflict, Conflict, Conflict, Conflict},
 	} {
-		l := IronLimit(cat, map[string]float64{c.fibre: 100})
+		l := plan.IronLimit(cat, map[string]float64{c.fibre: 100})
 		for _, x := range []struct {
 			heat measure.Temperature
 			want Severity
@@ -96,14 +97,14 @@ func TestPublishedFusingTable(t *testing.T) {
 		}
 	}
 	// Viscose goes to 191 °C in the other table, so it is only cautioned there.
-	if s, _ := FuseHeat(165, IronLimit(cat, map[string]float64{"viscose": 100})); s != Caution {
+	if s, _ := FuseHeat(165, plan.IronLimit(cat, map[string]float64{"viscose": 100})); s != Caution {
 		t.Errorf("viscose at 165 °C: %v", s)
 	}
 }
 
 // Within 10 °C is our own margin; 145 °C on wool lies 5 below its 150.
 func TestFuseHeatMargin(t *testing.T) {
-	l := IronLimit(theStock(t), map[string]float64{"wool": 100})
+	l := plan.IronLimit(theStock(t), map[string]float64{"wool": 100})
 	for _, c := range []struct {
 		heat   measure.Temperature
 		speaks bool
@@ -116,11 +117,11 @@ func TestFuseHeatMargin(t *testing.T) {
 
 func TestPublishedShrinkage(t *testing.T) {
 	// A dressmaker's own test of hair canvas: 5 in became 4 1/2 across, 4 3/4 along.
-	near(t, "canvas across", CutForShrink(inch(4.5), 10), inch(5), measure.Micrometre)
-	near(t, "canvas along", CutForShrink(inch(4.75), 5), inch(5), measure.Micrometre)
-	near(t, "canvas to finish 24 in at 5 %", CutForShrink(inch(24), 5), inch(25.26), inch(.05))
-	near(t, "shell 0 %, canvas 5 %, over 24 in", ShrinkApart(inch(24), 0, 5), inch(1.2), inch(.05))
-	if ShrinkApart(inch(24), 0, 5) <= shrinkConflict {
+	near(t, "canvas across", plan.CutForShrink(inch(4.5), 10), inch(5), measure.Micrometre)
+	near(t, "canvas along", plan.CutForShrink(inch(4.75), 5), inch(5), measure.Micrometre)
+	near(t, "canvas to finish 24 in at 5 %", plan.CutForShrink(inch(24), 5), inch(25.26), inch(.05))
+	near(t, "shell 0 %, canvas 5 %, over 24 in", plan.ShrinkApart(inch(24), 0, 5), inch(1.2), inch(.05))
+	if plan.ShrinkApart(inch(24), 0, 5) <= shrinkConflict {
 		t.Error("1.2 in apart must stand in the way")
 	}
 }
@@ -129,25 +130,25 @@ func TestPublishedTurnOfCloth(t *testing.T) {
 	// J. Barlup, Understand Turn-of-Cloth, Threads no. 131: 1/8 in; by the
 	// geometry that is for layers 1.01 mm apart, 1/16 in for 0.51, 1/4 in for 2.02.
 	for _, c := range []struct{ d, turn float64 }{{1.01, 1. / 8}, {.505, 1. / 16}, {2.02, 1. / 4}} {
-		near(t, "turn", TurnOfCloth(mms(c.d)), inch(c.turn), mms(.02))
+		near(t, "turn", plan.TurnOfCloth(mms(c.d)), inch(c.turn), mms(.02))
 	}
 	// Arithmetic: two layers of 0.5 mm with 0.2 mm between; of 2 mm with 0.6.
-	near(t, "thin layers", TurnOfCloth(LayerDistance(mms(.5), mms(.5), mms(.2))), mms(2.20), mms(.05))
-	near(t, "melton and canvas", TurnOfCloth(LayerDistance(mms(2), mms(2), mms(.6))), mms(8.17), mms(.1))
-	if TurnOfCloth(LayerDistance(mms(2), mms(2), mms(.6))) <= eighth {
+	near(t, "thin layers", plan.TurnOfCloth(plan.LayerDistance(mms(.5), mms(.5), mms(.2))), mms(2.20), mms(.05))
+	near(t, "melton and canvas", plan.TurnOfCloth(plan.LayerDistance(mms(2), mms(2), mms(.6))), mms(8.17), mms(.1))
+	if plan.TurnOfCloth(plan.LayerDistance(mms(2), mms(2), mms(.6))) <= eighth {
 		t.Error("1/8 in must not be enough for melton")
 	}
 }
 
 func TestPublishedExtraCloth(t *testing.T) {
-	by := func(es []Extra, i int) measure.Length { return es[i].Cloth }
+	by := func(es []plan.Extra, i int) measure.Length { return es[i].Cloth }
 	// Gala Fabrics, 2010: repeat × pieces stacked, 4 1/4 in by 2.
-	near(t, "stacked", by(RepeatCloth(inch(4.25), 0, 2, 0), 1), inch(8.5), 0)
+	near(t, "stacked", by(plan.RepeatCloth(inch(4.25), 0, 2, 0), 1), inch(8.5), 0)
 	// M. Tilton, and S. Blair, Threads 172, 2014: repeat × large pieces, 4 in by 4.
-	near(t, "large pieces", by(RepeatCloth(inch(4), 4, 0, 0), 1), inch(16), 0)
+	near(t, "large pieces", by(plan.RepeatCloth(inch(4), 4, 0, 0), 1), inch(16), 0)
 	// All four rules, Sewing and Craft Alliance and The Sewtionary p. 257 with
 	// them, for 3 1/2 yd at 4 1/4 in.
-	got := RepeatCloth(inch(4.25), 4, 2, 7*measure.Yard/2)
+	got := plan.RepeatCloth(inch(4.25), 4, 2, 7*measure.Yard/2)
 	var cloths []measure.Length
 	for _, e := range got {
 		cloths = append(cloths, e.Cloth)
@@ -163,7 +164,7 @@ func TestPhase(t *testing.T) {
 		{1, 4, 3, 0}, {1, .625, 3, .375}, {.25, 2.75, 3, .5}, {0, 2, 3, 1}, {0, 1, 3, -1},
 		{1.5, -1.5, 3, 0}, {1, -1, 3, -1}, {0, 1.5, 3, 1.5},
 	} {
-		near(t, "phase", PhaseApart(inch(c.over), inch(c.under), inch(c.repeat)), inch(c.want), 0)
+		near(t, "phase", plan.PhaseApart(inch(c.over), inch(c.under), inch(c.repeat)), inch(c.want), 0)
 	}
 }
 
@@ -173,11 +174,11 @@ func TestPhaseBringsTogether(t *testing.T) {
 	r := mms(89)
 	for over := measure.Length(0); over < 3*r; over += mms(7.3) {
 		for under := -r; under < 2*r; under += mms(5.9) {
-			d := PhaseApart(over, under, r)
+			d := plan.PhaseApart(over, under, r)
 			if 2*d.Abs() > r {
 				t.Fatalf("%v and %v: moved by %v, more than half of %v", over, under, d, r)
 			}
-			if rest := PhaseApart(over, under+d, r); rest != 0 {
+			if rest := plan.PhaseApart(over, under+d, r); rest != 0 {
 				t.Fatalf("%v and %v: %v is left", over, under, rest)
 			}
 		}
@@ -192,7 +193,7 @@ func TestRepeatGap(t *testing.T) {
 	}{
 		{4, 3.5, 3.5, 1}, {6, 3.5, 7, 2}, {3.5, 3.5, 3.5, 1}, {1.8, 3.5, 1.75, -2}, {3, 3.5, 3.5, 1}, {3, 12, 3, -4},
 	} {
-		gap, n := RepeatGap(inch(c.wish), inch(c.repeat))
+		gap, n := plan.RepeatGap(inch(c.wish), inch(c.repeat))
 		if gap != inch(c.gap) || n != c.n {
 			t.Errorf("%g in %g: %v, %d; wanted %g, %d", c.wish, c.repeat, gap, n, c.gap, c.n)
 		}
@@ -202,7 +203,7 @@ func TestRepeatGap(t *testing.T) {
 // National Instructional Media Institute, India, CITS Dress Making theory,
 // 2024, p. 143: 12 × 12 in of shell, 9 × 9 in of interlining, three specimens.
 func TestPublishedFusingTest(t *testing.T) {
-	shell, fusible := FuseTest(3)
+	shell, fusible := plan.FuseTest(3)
 	if shell != [2]measure.Length{36 * in, 12 * in} || fusible != [2]measure.Length{27 * in, 9 * in} {
 		t.Errorf("three swatches: %v and %v", shell, fusible)
 	}
@@ -252,7 +253,7 @@ over = ["shell", "front", "shell"]
 			t.Errorf("%s: %+v", c.name, places)
 			continue
 		}
-		if !slices.IsSortedFunc(places, func(a, b Place) int { return int(b.Thick - a.Thick) }) {
+		if !slices.IsSortedFunc(places, func(a, b plan.Place) int { return int(b.Thick - a.Thick) }) {
 			t.Errorf("%s: not thickest first", c.name)
 		}
 		for _, p := range places {
@@ -266,13 +267,13 @@ over = ["shell", "front", "shell"]
 // Apparel: Design, Textiles and Construction, 2012, p. 451: graded, the
 // allowance next to the outside keeps 1/4 in, the smallest about 1/8.
 func TestPublishedGrading(t *testing.T) {
-	if diff := cmp.Diff([]measure.Length{inch(.25), inch(.125)}, Grade(2)); diff != "" {
+	if diff := cmp.Diff([]measure.Length{inch(.25), inch(.125)}, plan.Grade(2)); diff != "" {
 		t.Errorf("two allowances (-want +got):\n%s", diff)
 	}
-	if diff := cmp.Diff([]measure.Length{inch(.25), inch(.1875), inch(.125)}, Grade(3)); diff != "" {
+	if diff := cmp.Diff([]measure.Length{inch(.25), inch(.1875), inch(.125)}, plan.Grade(3)); diff != "" {
 		t.Errorf("three allowances (-want +got):\n%s", diff)
 	}
-	if diff := cmp.Diff([]measure.Length{inch(.25)}, Grade(1)); diff != "" {
+	if diff := cmp.Diff([]measure.Length{inch(.25)}, plan.Grade(1)); diff != "" {
 		t.Errorf("one allowance (-want +got):\n%s", diff)
 	}
 }
@@ -281,7 +282,7 @@ func TestPublishedGrading(t *testing.T) {
 // round, under collar 1/4 in less on all edges, upper collar 1/8 in less on
 // three and 1/4 in at the neck: 3/8 in seams and 1/8 in turn of cloth.
 func TestPublishedCollarSeams(t *testing.T) {
-	under, outer, neck := CollarSeams(inch(5. / 8))
+	under, outer, neck := plan.CollarSeams(inch(5. / 8))
 	near(t, "under collar", under, inch(3./8), 0)
 	near(t, "upper collar, outer edges", outer, inch(.5), 0)
 	near(t, "upper collar, neck", neck, inch(3./8), 0)

@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"placketeer/catalog/measure"
+	"placketeer/rules/plan"
 )
 
 // Worked examples that were published, each with its publication. The
@@ -12,7 +13,8 @@ import (
 // rule it was printed with.
 
 func inch(x float64) measure.Length { return measure.Length(math.Round(x * float64(measure.Inch))) }
-func mms(x float64) measure.Length  { return measure.FromMM(x) }
+
+func mms(x float64) measure.Length { return measure.FromMM(x) }
 
 func near(t *testing.T, what string, got, want, tol measure.Length) {
 	t.Helper()
@@ -21,13 +23,15 @@ func near(t *testing.T, what string, got, want, tol measure.Length) {
 	}
 }
 
-func flat(d, thick measure.Length) Shape { return Shape{Kind: "flat", Diameter: d, Thickness: thick} }
+func flat(d, thick measure.Length) plan.Shape {
+	return plan.Shape{Kind: "flat", Diameter: d, Thickness: thick}
+}
 
 func TestPublishedPassingLengths(t *testing.T) {
 	tight := measure.Length(50 * measure.Micrometre)
 	for _, c := range []struct {
 		source string
-		shape  Shape
+		shape  plan.Shape
 		want   measure.Length
 		tol    measure.Length
 	}{
@@ -40,13 +44,13 @@ func TestPublishedPassingLengths(t *testing.T) {
 		{"shirt maker's pearl button 18 ligne, 1/16 in", flat(18*measure.Ligne, inch(1./16)), mms(13.02), tight},
 		{"shirt maker's pearl button 18 ligne, 1/8 in", flat(18*measure.Ligne, inch(.125)), mms(14.61), tight},
 		{"shirt maker's pearl button 16 ligne, 1/8 in", flat(16*measure.Ligne, inch(.125)), mms(13.34), tight},
-		{"ribbon round a ball reads 40 mm: half the wrap", Shape{Kind: "ball", Diameter: mms(12.7), Girth: mms(40)}, mms(20), 0},
-		{"square button, side 12 mm, thin: the diagonal", Shape{Kind: "square", Side: mms(12)}, mms(16.97), tight},
-		{"dressmaker's page on odd shapes: a round button gives diameter + thickness", Shape{Kind: "toggle", Width: mms(20), ShortEnd: mms(10), Thickness: mms(4)}, mms(24), 0},
+		{"ribbon round a ball reads 40 mm: half the wrap", plan.Shape{Kind: "ball", Diameter: mms(12.7), Girth: mms(40)}, mms(20), 0},
+		{"square button, side 12 mm, thin: the diagonal", plan.Shape{Kind: "square", Side: mms(12)}, mms(16.97), tight},
+		{"dressmaker's page on odd shapes: a round button gives diameter + thickness", plan.Shape{Kind: "toggle", Width: mms(20), ShortEnd: mms(10), Thickness: mms(4)}, mms(24), 0},
 		// New Mexico State University Guide C-231: half the wrap + 1/8 in.
 		{"Guide C-231, flat 5/8 in by 1/8 in, less its 1/8 in", flat(inch(.625), inch(.125)), inch(.875) - inch(.125), 0},
 		{"Guide C-231, 24 ligne by 3 mm, less its 1/8 in", flat(24*measure.Ligne, mms(3)), mms(21.415) - inch(.125), tight},
-		{"Guide C-231, wrap reads 48 mm, less its 1/8 in", Shape{Kind: "domed", Diameter: mms(20), Thickness: mms(9), Girth: mms(48)}, mms(27.175) - inch(.125), tight},
+		{"Guide C-231, wrap reads 48 mm, less its 1/8 in", plan.Shape{Kind: "domed", Diameter: mms(20), Thickness: mms(9), Girth: mms(48)}, mms(27.175) - inch(.125), tight},
 	} {
 		near(t, c.source, c.shape.Passing(), c.want, c.tol)
 	}
@@ -54,14 +58,14 @@ func TestPublishedPassingLengths(t *testing.T) {
 
 // Geometry of a slit that opens to twice its length: nothing published.
 func TestPassingGeometry(t *testing.T) {
-	ball := Shape{Kind: "ball", Diameter: mms(12.7)}
+	ball := plan.Shape{Kind: "ball", Diameter: mms(12.7)}
 	near(t, "half the girth of a ball", ball.Passing(), mms(math.Pi*12.7/2), measure.Micrometre)
-	half := Shape{Kind: "domed", Diameter: mms(20), Thickness: mms(10)}
+	half := plan.Shape{Kind: "domed", Diameter: mms(20), Thickness: mms(10)}
 	near(t, "half-dome, 1.285 D", half.Passing(), mms(20*(1+math.Pi/2)/2), measure.Micrometre)
 	// A dome that grows from nothing must run smoothly into the half-dome.
 	last := measure.Length(0)
 	for h := 0; h <= 2000; h++ {
-		p := Shape{Kind: "domed", Diameter: mms(20), Thickness: measure.Length(h) * 10 * measure.Micrometre}.Passing()
+		p := plan.Shape{Kind: "domed", Diameter: mms(20), Thickness: measure.Length(h) * 10 * measure.Micrometre}.Passing()
 		if h == 0 {
 			near(t, "no dome at all", p, mms(20), 0)
 		} else if p < last || p-last > 40*measure.Micrometre {
@@ -69,13 +73,13 @@ func TestPassingGeometry(t *testing.T) {
 		}
 		last = p
 	}
-	near(t, "the cap's formula at the half-dome", (mms(20)+capArc(mms(20), mms(9.9999)))/2, half.Passing(), 10*measure.Micrometre)
+	near(t, "the cap's formula at the half-dome", (mms(20)+plan.CapArc(mms(20), mms(9.9999)))/2, half.Passing(), 10*measure.Micrometre)
 }
 
 // The whole wrap + 1/8 in that two shops print for balls is twice too long
 // and must be seen as such.
 func TestWholeWrapIsTooLong(t *testing.T) {
-	ball := Shape{Kind: "ball", Diameter: mms(12.7)}
+	ball := plan.Shape{Kind: "ball", Diameter: mms(12.7)}
 	whole := mms(math.Pi*12.7) + inch(.125)
 	near(t, "sewing shop's rules: whole wrap + 1/8 in of a 12.7 mm ball", whole, mms(43.1), 100*measure.Micrometre)
 	if whole <= ball.Passing()+tooLong {
@@ -87,7 +91,7 @@ func TestPublishedCutLengths(t *testing.T) {
 	for _, c := range []struct {
 		source string
 		rule   string
-		shape  Shape
+		shape  plan.Shape
 		over   measure.Length
 		shank  bool
 		unit   measure.Unit
@@ -109,7 +113,7 @@ func TestPublishedCutLengths(t *testing.T) {
 		{"A-A-55095A, coverall: 30 ligne, keyhole", "diameter", flat(30*measure.Ligne, inch(.12)), mm, false, measure.In, inch(.75), inch(13. / 16)},
 		{"New Mexico State University Guide C-231: 5/8 by 1/8 in", "plus-thickness-eighth", flat(inch(.625), inch(.125)), mm, false, measure.In, inch(.875), inch(.875)},
 	} {
-		_, _, got := ruleLength(c.rule, c.shape, c.over, c.shank, c.unit)
+		_, _, got := plan.RuleLength(c.rule, c.shape, c.over, c.shank, c.unit)
 		if got < c.lo || got > c.hi {
 			t.Errorf("%s: got %s, published %s to %s", c.source, got, c.lo, c.hi)
 		}
@@ -119,20 +123,20 @@ func TestPublishedCutLengths(t *testing.T) {
 // Household machine manual W312, p. 31: both bars take 1/8 in of the marked
 // length; a 1 in button 1/8 in thick is marked 1 1/4 in.
 func TestPublishedStitchedLength(t *testing.T) {
-	_, _, cut := HoleLength(flat(inch(1), inch(.125)), mm, false, measure.In)
-	near(t, "stitched length", cut+bars, inch(1.25), 0)
+	_, _, cut := plan.HoleLength(flat(inch(1), inch(.125)), mm, false, measure.In)
+	near(t, "stitched length", cut+plan.Bars, inch(1.25), 0)
 }
 
 // Household machine manual V37, p. 88: about 28 mm, counted as diameter +
 // thickness: a 25.4 mm button over 2.6 mm thick does not fit.
 func TestPublishedMachineLimit(t *testing.T) {
-	if p := flat(inch(1), mms(2.6)).Passing(); p > DefaultHoleMax {
-		t.Errorf("25.4 by 2.6 mm needs %s, over %s", p, measure.Length(DefaultHoleMax))
+	if p := flat(inch(1), mms(2.6)).Passing(); p > plan.DefaultHoleMax {
+		t.Errorf("25.4 by 2.6 mm needs %s, over %s", p, measure.Length(plan.DefaultHoleMax))
 	}
-	if p := flat(inch(1), mms(2.7)).Passing(); p <= DefaultHoleMax {
+	if p := flat(inch(1), mms(2.7)).Passing(); p <= plan.DefaultHoleMax {
 		t.Errorf("25.4 by 2.7 mm needs only %s", p)
 	}
-	if p := flat(mms(20), mms(9)).Passing(); p <= DefaultHoleMax {
+	if p := flat(mms(20), mms(9)).Passing(); p <= plan.DefaultHoleMax {
 		t.Errorf("20 by 9 mm needs only %s", p)
 	}
 }
@@ -144,36 +148,36 @@ func TestPublishedStands(t *testing.T) {
 		want   measure.Length
 		tol    measure.Length
 	}{
-		{"household machine manual 1288, p. 67: 1 in asks 3/4 in at least", StandUsual(inch(1)), inch(.75), 0},
-		{"household machine manual 28-8, p. 46: 3/4 in to 1 in", StandFull(inch(1)), inch(1), 0},
-		{"sewing and design professionals' standards, p. 24: 5/8 in asks 9/16 in", StandUsual(inch(.625)), inch(9. / 16), 0},
-		{"the same: 32 ligne past the centre front", StandUsual(32 * measure.Ligne), mms(16.51), 20 * measure.Micrometre},
-		{"Nebraska 4-H Leaflet 9, 1965: 3/4 in asks 5/8 in", StandUsual(inch(.75)), inch(.625), 0},
-		{"R. Carr, Couture, as quoted: 3/4 in jacket button, stand 3/4 in", StandFull(inch(.75)), inch(.75), 0},
+		{"household machine manual 1288, p. 67: 1 in asks 3/4 in at least", plan.StandUsual(inch(1)), inch(.75), 0},
+		{"household machine manual 28-8, p. 46: 3/4 in to 1 in", plan.StandFull(inch(1)), inch(1), 0},
+		{"sewing and design professionals' standards, p. 24: 5/8 in asks 9/16 in", plan.StandUsual(inch(.625)), inch(9. / 16), 0},
+		{"the same: 32 ligne past the centre front", plan.StandUsual(32 * measure.Ligne), mms(16.51), 20 * measure.Micrometre},
+		{"Nebraska 4-H Leaflet 9, 1965: 3/4 in asks 5/8 in", plan.StandUsual(inch(.75)), inch(.625), 0},
+		{"R. Carr, Couture, as quoted: 3/4 in jacket button, stand 3/4 in", plan.StandFull(inch(.75)), inch(.75), 0},
 		// Chicago Police U06-01-03, wool overcoat: 45 ligne, hole 1 in from
 		// the edge; with the hole 1/8 in beyond the button line that is D.
-		{"Chicago Police wool overcoat, 45 ligne", StandFull(45 * measure.Ligne), inch(1) + beyondCentre, 0},
+		{"Chicago Police wool overcoat, 45 ligne", plan.StandFull(45 * measure.Ligne), inch(1) + plan.BeyondCentre, 0},
 		// A-A-55095A: cuff hole 5/8 in from the edge for a 30 ligne button.
-		{"A-A-55095A, coverall cuff, 30 ligne", StandFull(30 * measure.Ligne), inch(.625) + beyondCentre, 0},
-		{"Sew Today, 2019: rim 3 mm inside the edge, 20 mm button", StandLeast(mms(20)), mms(13), 0},
+		{"A-A-55095A, coverall cuff, 30 ligne", plan.StandFull(30 * measure.Ligne), inch(.625) + plan.BeyondCentre, 0},
+		{"Sew Today, 2019: rim 3 mm inside the edge, 20 mm button", plan.StandLeast(mms(20)), mms(13), 0},
 	} {
 		near(t, c.source, c.got, c.want, c.tol)
 	}
 	// Uniform shirt: placket 1 1/2 in, 19 ligne, the stand down its middle.
-	if have, need := inch(.75), StandUsual(19*measure.Ligne); have < need {
+	if have, need := inch(.75), plan.StandUsual(19*measure.Ligne); have < need {
 		t.Errorf("a 1 1/2 in placket carries 19 ligne: %s < %s", have, need)
 	}
 	// Leather police jacket: 36 ligne snap button on a flap 2 1/2 in wide.
-	if have, need := inch(2.5), StandUsual(36*measure.Ligne); have < need {
+	if have, need := inch(2.5), plan.StandUsual(36*measure.Ligne); have < need {
 		t.Errorf("a 2 1/2 in flap carries 36 ligne: %s < %s", have, need)
 	}
 	// IASRI e-course: an 18 mm button 8 mm from the edge is too near.
-	if StandLeast(mms(18)) <= mms(8) {
+	if plan.StandLeast(mms(18)) <= mms(8) {
 		t.Error("18 mm on 8 mm must not pass")
 	}
 	// US Army shoulder loop: 25 ligne, hole 3/8 in from the braid, so the
 	// button 1/2 in: the rim clears.
-	if inch(.375)+beyondCentre < StandLeast(25*measure.Ligne) {
+	if inch(.375)+plan.BeyondCentre < plan.StandLeast(25*measure.Ligne) {
 		t.Error("the 25 ligne shoulder button must clear the braid")
 	}
 }
@@ -181,19 +185,19 @@ func TestPublishedStands(t *testing.T) {
 func TestPublishedBands(t *testing.T) {
 	// Sewing teacher's tutorial, 2011: cut-on band 3 cm, fold-in as wide
 	// again: 7.5 cm beyond the centre front. It leaves the folds out.
-	b := Band{Width: 30 * mm, TurnUnder: 30 * mm}
+	b := plan.Band{Width: 30 * mm, TurnUnder: 30 * mm}
 	near(t, "cut-on band of 3 cm", b.Extension(), 75*mm, 0)
 	// Geometry: separate band of 3 cm with 1 cm seams, 8 cm, before the fold.
-	near(t, "separate band of 3 cm", SeparateBand(30*mm, 10*mm, 0), 80*mm, 0)
+	near(t, "separate band of 3 cm", plan.SeparateBand(30*mm, 10*mm, 0), 80*mm, 0)
 	// Common practice, no source: 3 in extension, 1/2 in turned under. What
 	// is left, 2 1/2 in, makes a band of 1 2/3 in and a stand of 5/6 in.
-	near(t, "3 in extension", BandFrom(inch(3), inch(.5), 0).Width, inch(5./3), measure.Nanometre)
+	near(t, "3 in extension", plan.BandFrom(inch(3), inch(.5), 0).Width, inch(5./3), measure.Nanometre)
 	// Forward and inverse must agree whatever the cloth.
 	for w := measure.Length(10 * mm); w < 80*mm; w += 7 * mm / 3 {
 		for _, cloth := range []measure.Length{0, 300 * measure.Micrometre, 24 * mm / 10} {
 			for _, turn := range []measure.Length{0, inch(.5)} {
-				ext := Band{w, turn, cloth}.Extension()
-				near(t, "inverse of forward", BandFrom(ext, turn, cloth).Width, w, 2)
+				ext := plan.Band{Width: w, TurnUnder: turn, Cloth: cloth}.Extension()
+				near(t, "inverse of forward", plan.BandFrom(ext, turn, cloth).Width, w, 2)
 			}
 		}
 	}
@@ -202,11 +206,11 @@ func TestPublishedBands(t *testing.T) {
 // R. Carr, Couture, as quoted: 3/4 in jacket button, first hole 1 in below
 // the neck; gap 3 in: last hole 4 1/2 in above the hem.
 func TestPublishedFirstAndLast(t *testing.T) {
-	near(t, "first below the neck", inch(.75)+firstBelowNeck, inch(1), 0)
+	near(t, "first below the neck", inch(.75)+plan.FirstBelowNeck, inch(1), 0)
 	near(t, "last above the hem", hemGaps*inch(3)/2, inch(4.5), 0)
 	// about.com, 1999: 1 in by 1/4 in: from 1/8 in beyond the centre to 1 1/8
 	// in inside it.
-	h := Hole{Length: flat(inch(1), inch(.25)).Passing(), Beyond: beyondCentre}
+	h := plan.Hole{Length: flat(inch(1), inch(.25)).Passing(), Beyond: plan.BeyondCentre}
 	near(t, "hole inside the centre line", h.Length-h.Beyond, inch(1.125), 0)
 }
 
@@ -215,16 +219,16 @@ func TestPublishedStrips(t *testing.T) {
 		goods  float64
 		across int
 	}{{20, 8}, {45, 18}, {60, 24}} { // arithmetic; the widths are from memory
-		if n, _ := Strips(1, inch(2.5), inch(24), inch(c.goods), 0); n != c.across {
+		if n, _ := plan.Strips(1, inch(2.5), inch(24), inch(c.goods), 0); n != c.across {
 			t.Errorf("2 1/2 in strips from %v in goods: got %d, want %d", c.goods, n, c.across)
 		}
 	}
 	// Dressmaker's own test of hair canvas, 5 % along: 24 in finished.
-	if _, l := Strips(1, inch(2.5), inch(24), inch(60), 5); (l - inch(25.263)).Abs() > inch(.05) {
+	if _, l := plan.Strips(1, inch(2.5), inch(24), inch(60), 5); (l - inch(25.263)).Abs() > inch(.05) {
 		t.Errorf("canvas for 24 in: %s", l)
 	}
 	// Nine strips from goods that give four: three lengths.
-	if _, l := Strips(9, inch(5), inch(24), inch(20), 0); l != 3*inch(24) {
+	if _, l := plan.Strips(9, inch(5), inch(24), inch(20), 0); l != 3*inch(24) {
 		t.Errorf("nine strips: %s", l)
 	}
 }
@@ -279,15 +283,15 @@ func TestThreadInNeedleVerdicts(t *testing.T) {
 func TestPublishedThreadUsed(t *testing.T) {
 	// A. K. Das, thread consumption, 2015, problem 2: lockstitch, 0.01 in
 	// thick, 10 stitches an inch: 2.20 in for each inch.
-	if r := LockstitchRatio(inch(.01), inch(.1)); math.Abs(r-2.20) > .005 {
+	if r := plan.LockstitchRatio(inch(.01), inch(.1)); math.Abs(r-2.20) > .005 {
 		t.Errorf("lockstitch: %.3f", r)
 	}
 	// At no width the zigzag sum is the lockstitch sum: one inch of seam.
-	zig := ZigzagThread(10, 0, inch(.1), inch(.01))
+	zig := plan.ZigzagThread(10, 0, inch(.1), inch(.01))
 	near(t, "zigzag at no width", zig, inch(2.20), 10*measure.Micrometre)
 	// Thread maker's table re-printed 2013: 85 to 90 stitches in a 1/2 in
 	// buttonhole; two legs at the machine's 0.4 mm and two bars.
-	if n := HoleStitches(inch(.5), holePitch); n < 85 || n > 90 {
+	if n := plan.HoleStitches(inch(.5), plan.HolePitch); n < 85 || n > 90 {
 		t.Errorf("1/2 in buttonhole: %d stitches", n)
 	}
 }
@@ -305,24 +309,24 @@ func TestPublishedButtonStitches(t *testing.T) {
 		{"light", 4, false, 16}, {"light", 2, false, 8}, {"light", 0, true, 8},
 		{"medium", 2, false, 16}, {"medium", 4, false, 16}, {"heavy", 4, false, 16}, {"very heavy", 4, false, 32},
 	} {
-		if got := ButtonStitches(c.class, c.holes, c.shank); got != c.want {
+		if got := plan.ButtonStitches(c.class, c.holes, c.shank); got != c.want {
 			t.Errorf("%+v: %d stitches", c, got)
 		}
 	}
-	for _, c := range generalClasses {
-		if got := ButtonStitches(c.name, 4, false); got != c.buttonStitches {
-			t.Errorf("%s: %d stitches, the class says %d", c.name, got, c.buttonStitches)
+	for _, c := range plan.GeneralClasses {
+		if got := plan.ButtonStitches(c.Name, 4, false); got != c.ButtonStitches {
+			t.Errorf("%s: %d stitches, the class says %d", c.Name, got, c.ButtonStitches)
 		}
 	}
 	// Assembil, repairing thread shanks of coat buttons: 36 ligne with an
 	// 18 ligne backing button.
-	near(t, "backing button", BackingButton(36*measure.Ligne), 18*measure.Ligne, 0)
+	near(t, "backing button", plan.BackingButton(36*measure.Ligne), 18*measure.Ligne, 0)
 }
 
 // IASRI e-course on sewing threads: Tex 60 for decorative stitching on light
 // cloth, Tex 120 for top-stitching heavy cloth.
 func TestPublishedTopstitching(t *testing.T) {
-	if a, b := topstitchTex(&generalClasses[0]), topstitchTex(&generalClasses[2]); a != 60 || b != 120 {
+	if a, b := plan.TopstitchTex(&plan.GeneralClasses[0]), plan.TopstitchTex(&plan.GeneralClasses[2]); a != 60 || b != 120 {
 		t.Errorf("light Tex %v, heavy Tex %v", a, b)
 	}
 }
@@ -333,19 +337,19 @@ func TestPublishedTopstitching(t *testing.T) {
 func TestPublishedNeedleBands(t *testing.T) {
 	for _, c := range []struct {
 		source  string
-		classes []weightClass
+		classes []plan.WeightClass
 		weight  measure.AreaWeight
 		nm      measure.NeedleSize
 	}{
-		{"tweed at 420 g/m²", coatClasses, 420, 90}, {"tweed at 420 g/m²", coatClasses, 420, 100},
-		{"coat wool at 620 g/m²", coatClasses, 620, 110}, {"coating at 620 g/m²", coatClasses, 620, 100},
-		{"shirting at 120 g/m²", generalClasses, 120, 70}, {"jeans denim at 407 g/m²", generalClasses, 407, 100},
-		{"denim at 350 g/m²", generalClasses, 350, 90}, {"quilting cotton at 150 g/m²", generalClasses, 150, 80},
+		{"tweed at 420 g/m²", plan.CoatClasses, 420, 90}, {"tweed at 420 g/m²", plan.CoatClasses, 420, 100},
+		{"coat wool at 620 g/m²", plan.CoatClasses, 620, 110}, {"coating at 620 g/m²", plan.CoatClasses, 620, 100},
+		{"shirting at 120 g/m²", plan.GeneralClasses, 120, 70}, {"jeans denim at 407 g/m²", plan.GeneralClasses, 407, 100},
+		{"denim at 350 g/m²", plan.GeneralClasses, 350, 90}, {"quilting cotton at 150 g/m²", plan.GeneralClasses, 150, 80},
 	} {
 		for i, cl := range c.classes {
-			if c.weight < cl.below {
-				if off := stepsOutside(c.nm, cl.needleMin, cl.needleMax); off != 0 {
-					t.Errorf("%s with needle %d is %d sizes outside the band of %s", c.source, c.nm, off, c.classes[i].name)
+			if c.weight < cl.Below {
+				if off := stepsOutside(c.nm, cl.NeedleMin, cl.NeedleMax); off != 0 {
+					t.Errorf("%s with needle %d is %d sizes outside the band of %s", c.source, c.nm, off, c.classes[i].Name)
 				}
 				break
 			}
@@ -369,7 +373,7 @@ func TestEstimateHoldsMeasuredCloths(t *testing.T) {
 		{"firefighter layers, 2015, table 2: aramid shell", 195, 0.46, 0.424, 25},
 		{"Rogak and others, 2020: cotton single jersey", 203, 0.54, 0.329, 25},
 	} {
-		got := EstimateThickness(c.weight, c.density).MM()
+		got := plan.EstimateThickness(c.weight, c.density).MM()
 		if math.Abs(got-c.mm) > got*c.spread/100 {
 			t.Errorf("%s: estimate %.2f mm ± %.0f %%, measured %.2f mm", c.source, got, c.spread, c.mm)
 		}

@@ -3,13 +3,14 @@ package rules
 import (
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
+	"placketeer/rules/plan"
 )
 
-// rooms say how far a closure is from a conflict of a rule: what it has, what
+// Rooms say how far a closure is from a conflict of a rule: what it has, what
 // it needs, and the margin, which is negative where the rule reports a
 // conflict. Numbers that compared nothing mean that the rule does not apply.
 // Rules that compare no figures have no room.
-var rooms = map[string]func(x *Context) Numbers{
+var Rooms = map[string]func(x *Context) Numbers{
 	"hole-short": func(x *Context) Numbers {
 		// A hole that is worked out always passes: there is nothing to compare.
 		if h := &x.K.Hole; h.Needed && h.Kind != "loop" && (h.Given || h.Fixed || x.C.Rule != "") {
@@ -19,10 +20,10 @@ var rooms = map[string]func(x *Context) Numbers{
 	},
 	"hole-machine": func(x *Context) Numbers {
 		h, m := &x.K.Hole, &x.G.Machine
-		if !h.Needed || !h.worked() {
+		if !h.Needed || !h.Worked() {
 			return Numbers{}
 		}
-		sizes := dies(m, h.Kind)
+		sizes := plan.Dies(m, h.Kind)
 		switch {
 		case len(sizes) > 0 && h.Given:
 			return atMost(max(h.Passing, h.Length), sizes[len(sizes)-1])
@@ -31,7 +32,7 @@ var rooms = map[string]func(x *Context) Numbers{
 		case !m.ButtonholeMax.Has() && m.Kind != "" && m.Kind != "household":
 			return Numbers{}
 		}
-		return atMost(h.asked(), m.ButtonholeMax.Or(DefaultHoleMax))
+		return atMost(h.Asked(), m.ButtonholeMax.Or(plan.DefaultHoleMax))
 	},
 	"stand-narrow": func(x *Context) Numbers {
 		if s := &x.K.Stand; s.Known && x.C.Notion.Kind != catalog.Zip {
@@ -60,22 +61,22 @@ var rooms = map[string]func(x *Context) Numbers{
 	},
 	"rims-touch": func(x *Context) Numbers {
 		r := x.K.Reach
-		return x.leastOf(max(r.Up+r.Down, 2*r.Rim), func(s *SizePlan) (measure.Length, bool) { return shortest(s.Gaps) })
+		return x.leastOf(max(r.Up+r.Down, 2*r.Rim), func(s *plan.Size) (measure.Length, bool) { return shortest(s.Gaps) })
 	},
 	"rows-touch": func(x *Context) Numbers {
 		if x.C.Lap != "double" || !x.C.Rows.Distance.Has() && !x.C.Rows.Top.Has() {
 			return Numbers{}
 		}
-		return x.leastOf(acrossOf(&x.C.Notion), func(s *SizePlan) (measure.Length, bool) {
+		return x.leastOf(plan.AcrossOf(&x.C.Notion), func(s *plan.Size) (measure.Length, bool) {
 			l, any := shortest(s.Rows)
 			return 2 * l, any
 		})
 	},
 	"first-high": func(x *Context) Numbers {
-		return x.leastOf(acrossOf(&x.C.Notion)/2, func(s *SizePlan) (measure.Length, bool) { return s.First, true })
+		return x.leastOf(plan.AcrossOf(&x.C.Notion)/2, func(s *plan.Size) (measure.Length, bool) { return s.First, true })
 	},
 	"last-low": func(x *Context) Numbers {
-		return x.leastOf(max(endLeast, acrossOf(&x.C.Notion)/2, x.K.Reach.Down), func(s *SizePlan) (measure.Length, bool) { return s.Last, true })
+		return x.leastOf(max(endLeast, plan.AcrossOf(&x.C.Notion)/2, x.K.Reach.Down), func(s *plan.Size) (measure.Length, bool) { return s.Last, true })
 	},
 	"foot-lift": func(x *Context) Numbers {
 		m := &x.G.Machine
@@ -114,7 +115,7 @@ var rooms = map[string]func(x *Context) Numbers{
 		if h.GripMax > 0 {
 			n = atMost(thick, h.GripMax)
 		}
-		if lo := atLeast(thin, h.GripMin); h.GripMin > 0 && (!n.Compared || lo.share() < n.share()) {
+		if lo := atLeast(thin, h.GripMin); h.GripMin > 0 && (!n.Compared || lo.Share() < n.Share()) {
 			n = lo
 		}
 		return n
@@ -153,7 +154,7 @@ var rooms = map[string]func(x *Context) Numbers{
 			return Numbers{}
 		}
 		// One size outside the band is still no conflict.
-		lo, hi := NeedleStep(n.Min, -1), NeedleStep(n.Max, 1)
+		lo, hi := plan.NeedleStep(n.Min, -1), plan.NeedleStep(n.Max, 1)
 		if n.NM-lo < hi-n.NM {
 			return Numbers{float64(n.NM), float64(lo), float64(n.NM - lo), "NM", true}
 		}
@@ -167,7 +168,7 @@ var rooms = map[string]func(x *Context) Numbers{
 		r := round3(n.Ratio)
 		lo := Numbers{r, ratioLeast, r - ratioLeast, "of the blade", true}
 		hi := Numbers{r, ratioMost, ratioMost - r, "of the blade", true}
-		if lo.share() < hi.share() {
+		if lo.Share() < hi.Share() {
 			return lo
 		}
 		return hi
@@ -180,9 +181,9 @@ var rooms = map[string]func(x *Context) Numbers{
 	},
 }
 
-// roomRules are the rules with a room that a choice can change, in the order
+// RoomRules are the rules with a room that a choice can change, in the order
 // of the documentation.
-var roomRules = map[string][]string{
+var RoomRules = map[string][]string{
 	"notion": {
 		"hole-short", "hole-machine", "stand-narrow", "facing-short", "strip-narrow", "goods-narrow", "rims-touch", "rows-touch",
 		"first-high", "last-low", "edge-near", "shank-rigid", "hardware-grip", "hardware-post", "loop-length", "eyelet-cord", "zip-fly",
@@ -192,8 +193,8 @@ var roomRules = map[string][]string{
 	"interfacing": {"foot-lift", "goods-narrow", "shank-rigid", "hardware-grip", "hardware-post"},
 }
 
-// share is the margin as a part of the need: 0.1 is 10 % to spare.
-func (n Numbers) share() float64 {
+// Share is the margin as a part of the need: 0.1 is 10 % to spare.
+func (n Numbers) Share() float64 {
 	if n.Need == 0 {
 		if n.Margin < 0 {
 			return n.Margin
@@ -204,7 +205,7 @@ func (n Numbers) share() float64 {
 }
 
 // leastOf is the size that comes nearest to a need.
-func (x *Context) leastOf(need measure.Length, of func(*SizePlan) (measure.Length, bool)) Numbers {
+func (x *Context) leastOf(need measure.Length, of func(*plan.Size) (measure.Length, bool)) Numbers {
 	least, any := measure.Length(0), false
 	for i := range x.K.Sizes {
 		if s := &x.K.Sizes[i]; s.Solved && s.Count > 0 {

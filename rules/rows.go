@@ -1,9 +1,10 @@
 package rules
 
 import (
-	"placketeer/catalog"
+	"strconv"
+
 	"placketeer/catalog/measure"
-	"placketeer/spacing"
+	"placketeer/rules/plan"
 )
 
 const (
@@ -12,38 +13,6 @@ const (
 	rowsLow  = 60 * mm // trade article: column 6 to 8 cm from the centre
 	rowsHigh = 80 * mm
 )
-
-// taperOf are the columns of a double-breasted front.
-func taperOf(c *catalog.Closure) spacing.Taper {
-	r := &c.Rows
-	t := spacing.Taper{Top: r.Distance.V, Bottom: r.Distance.V}
-	if r.Top.Has() && r.Bottom.Has() {
-		t.Top, t.Bottom = r.Top.V, r.Bottom.V
-	}
-	for i, d := range r.Own {
-		if t.Own == nil {
-			t.Own = make(map[int]measure.Length, len(r.Own))
-		}
-		t.Own[i] = d
-	}
-	return t
-}
-
-// rowsOf is the distance of each row from the centre line.
-func rowsOf(c *catalog.Closure, at []measure.Length) []measure.Length {
-	rows := spacing.Rows(at, taperOf(c))
-	out := make([]measure.Length, len(rows))
-	for i, r := range rows {
-		out[i] = r.Out
-	}
-	return out
-}
-
-// Working says how many rows of a double-breasted front of so many really
-// button: all of them where the garment does not say.
-func Working(c *catalog.Closure, rows int) int {
-	return min(c.Rows.Working.Or(rows), rows)
-}
 
 var rowsRules = []*Rule{
 	{
@@ -56,7 +25,7 @@ var rowsRules = []*Rule{
 			"trade article on setting button positions: column 6 to 8 cm from the centre front",
 			"US Army uniform regulations, 1861: rows 5 1/2 in apart at the top, 3 1/2 in at the bottom",
 		},
-		check: func(x *Context) {
+		Check: func(x *Context) {
 			if x.C.Lap != "double" {
 				return
 			}
@@ -70,7 +39,7 @@ var rowsRules = []*Rule{
 				x.report(Caution, x.path("rows"), Numbers{}, "the columns lie %s from the centre line; published fronts run from %s to %s", x.len(st.Column), x.len(rowsNear), x.len(rowsFar))
 			}
 		},
-		propose: func(x *Context, f *Finding) []Change {
+		Propose: func(x *Context, f *Finding) []Change {
 			return []Change{{With: []string{x.key("rows.distance") + "=" + measure.Length(70*mm).Exact(x.U)}, Says: "set the columns " + x.len(70*mm) + " from the centre line", Cost: 10}}
 		},
 	},
@@ -80,23 +49,23 @@ var rowsRules = []*Rule{
 		Formula: "2 × the smallest distance of a row ≥ D",
 		Why:     "Buttons of the two columns would lie on top of each other.",
 		Sources: []string{"geometry"},
-		check: func(x *Context) {
+		Check: func(x *Context) {
 			if x.C.Lap != "double" || !x.C.Rows.Distance.Has() && !x.C.Rows.Top.Has() {
 				return
 			}
-			d := acrossOf(&x.C.Notion)
-			x.eachSize(func(i int, s *SizePlan) {
+			d := plan.AcrossOf(&x.C.Notion)
+			x.eachSize(func(i int, s *plan.Size) {
 				for _, out := range s.Rows {
 					if 2*out < d {
-						have, need := x.apart(2*out, d)
+						have, need := x.Apart(2*out, d)
 						x.report(Conflict, x.path("rows"), atLeast(2*out, d), "the columns come as near as %s, but the buttons are %s across", have, need)
 						return
 					}
 				}
 			})
 		},
-		propose: func(x *Context, f *Finding) []Change {
-			r, need := &x.C.Rows, (acrossOf(&x.C.Notion) / 2).RoundUp(markStep(x.U))
+		Propose: func(x *Context, f *Finding) []Change {
+			r, need := &x.C.Rows, (plan.AcrossOf(&x.C.Notion) / 2).RoundUp(plan.HoleStep(x.U))
 			var out []Change
 			wider := func(key string, now measure.Length) {
 				if now < need {
@@ -121,12 +90,12 @@ var rowsRules = []*Rule{
 			"W. D. F. Vincent, Vincent's Systems of Cutting: Royal Navy undress coat, five holes and buttons, four to button",
 			"US Navy peacoat: four buttons on the right front, three on the left",
 		},
-		check: func(x *Context) {
+		Check: func(x *Context) {
 			w := x.C.Rows.Working
 			if !w.Has() {
 				return
 			}
-			x.eachSize(func(i int, s *SizePlan) {
+			x.eachSize(func(i int, s *plan.Size) {
 				switch {
 				case w.V > s.Count:
 					x.report(Conflict, x.path("rows.working"), Numbers{Have: float64(w.V), Need: float64(s.Count), Margin: float64(s.Count - w.V), Compared: true}, "%d rows are to button, but there are only %d", w.V, s.Count)
@@ -135,7 +104,7 @@ var rowsRules = []*Rule{
 				}
 			})
 		},
-		propose: func(x *Context, f *Finding) []Change {
+		Propose: func(x *Context, f *Finding) []Change {
 			rows := 0
 			for i := range x.K.Sizes {
 				if n := x.K.Sizes[i].Count; n > 0 && (rows == 0 || n < rows) {
@@ -143,9 +112,9 @@ var rowsRules = []*Rule{
 				}
 			}
 			w := x.C.Rows.Working.V
-			out := []Change{{With: []string{x.key("run.count") + "=" + itoa(w)}, Says: "lay out " + itoa(w) + " rows", Cost: 10}}
+			out := []Change{{With: []string{x.key("run.count") + "=" + strconv.Itoa(w)}, Says: "lay out " + strconv.Itoa(w) + " rows", Cost: 10}}
 			if rows > 0 {
-				out = append(out, Change{With: []string{x.key("rows.working") + "=" + itoa(rows)}, Says: "let " + itoa(rows) + " rows button", Cost: 1})
+				out = append(out, Change{With: []string{x.key("rows.working") + "=" + strconv.Itoa(rows)}, Says: "let " + strconv.Itoa(rows) + " rows button", Cost: 1})
 			}
 			return out
 		},

@@ -14,6 +14,7 @@ import (
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
 	"placketeer/catalog/source"
+	"placketeer/rules/plan"
 )
 
 // Severity says how much a finding matters.
@@ -42,13 +43,13 @@ type Rule struct {
 	Others   string   // rules that disagree, and how to ask for them
 	Ours     string   // thresholds that are our own choice, "" if none
 
-	// check looks at one closure, or, for a rule about the whole garment,
+	// Check looks at one closure, or, for a rule about the whole garment,
 	// at the garment.
-	check   func(*Context)
+	Check   func(*Context)
 	garment bool
-	// propose gives changes that its formula says would clear a finding. They
+	// Propose gives changes that its formula says would clear a finding. They
 	// are only candidates: whoever shows one must plan it first.
-	propose func(*Context, *Finding) []Change
+	Propose func(*Context, *Finding) []Change
 }
 
 // Change is a proposed change to a garment, as --with takes it.
@@ -113,11 +114,11 @@ type Context struct {
 	G *catalog.Garment
 	P *Planned
 	C *catalog.Closure // nil for a rule about the whole garment
-	K *ClosurePlan     // the plan of C
+	K *plan.Closure    // the plan of C
 	U measure.Unit
 
-	rule *Rule
-	size string // set while a check speaks of one size
+	Rule *Rule
+	Size string // set while a check speaks of one size
 }
 
 // quiet says whether nothing is put into words: see Quietly.
@@ -136,7 +137,7 @@ func (x *Context) path(key string) string {
 
 // report adds a finding about the value at path.
 func (x *Context) report(sev Severity, path string, n Numbers, format string, args ...any) *Finding {
-	f := Finding{Rule: x.rule.Name, Severity: sev, Size: x.size, Numbers: n, Path: path, Sources: x.rule.Sources}
+	f := Finding{Rule: x.Rule.Name, Severity: sev, Size: x.Size, Numbers: n, Path: path, Sources: x.Rule.Sources}
 	if x.C != nil {
 		f.Closure = x.C.Name
 	}
@@ -158,17 +159,17 @@ func (x *Context) len(l measure.Length) string {
 	return l.Text(x.U)
 }
 
-// fine is a small length, such as a thickness.
-func (x *Context) fine(l measure.Length) string {
+// Fine is a small length, such as a thickness.
+func (x *Context) Fine(l measure.Length) string {
 	if x.quiet() {
 		return ""
 	}
 	return l.TextFine(x.U)
 }
 
-// apart are two lengths that a message compares, printed finely enough to
+// Apart are two lengths that a message compares, printed finely enough to
 // differ where they do.
-func (x *Context) apart(a, b measure.Length) (string, string) {
+func (x *Context) Apart(a, b measure.Length) (string, string) {
 	if x.quiet() {
 		return "", ""
 	}
@@ -176,9 +177,9 @@ func (x *Context) apart(a, b measure.Length) (string, string) {
 }
 
 // Rules are all rules, in the order of the documentation.
-func Rules() []*Rule { return allRules }
+func Rules() []*Rule { return AllRules }
 
-var allRules = slices.Concat(
+var AllRules = slices.Concat(
 	stackRules,
 	holeRules,
 	standRules,
@@ -198,12 +199,12 @@ var allRules = slices.Concat(
 	thickRules,
 	orderRules,
 	safetyRules,
-	[]*Rule{withinRule},
+	[]*Rule{WithinRule},
 )
 
 // Find is the rule of that name, or nil.
 func Find(name string) *Rule {
-	for _, r := range allRules {
+	for _, r := range AllRules {
 		if r.Name == name {
 			return r
 		}
@@ -211,9 +212,9 @@ func Find(name string) *Rule {
 	return nil
 }
 
-// sortFindings puts findings in their order: by place in the file, then by
+// SortFindings puts findings in their order: by place in the file, then by
 // gravity, closure, size, rule and message; equal ones are merged.
-func sortFindings(fs []Finding) []Finding {
+func SortFindings(fs []Finding) []Finding {
 	slices.SortStableFunc(fs, func(a, b Finding) int {
 		return cmp.Or(
 			cmp.Compare(b.Severity, a.Severity),

@@ -2,239 +2,21 @@ package rules
 
 import (
 	"errors"
+	"strconv"
 	"strings"
 
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
 	"placketeer/catalog/source"
+	"placketeer/rules/plan"
 	"placketeer/spacing"
 )
 
 const (
-	firstBelowNeck = quarter // beyond D: R. Carr, Couture, as quoted
-	lastAboveHem   = 4 * in  // leg room: about.com sewing column, 1999
-	endLeast       = in / 2  // trade pattern maker: first and last from the finished edges
-	shortRun       = 8 * in  // ours: a run this short is a flap, a cuff or a tab
-	hemGaps        = 3       // half gaps: the last hole 1.5 gaps above the hem, R. Carr, Couture, as quoted
-	unevenGap      = 1 * in / 16
+	endLeast  = in / 2 // trade pattern maker: first and last from the finished edges
+	hemGaps   = 3      // half gaps: the last hole 1.5 gaps above the hem, R. Carr, Couture, as quoted
+	unevenGap = 1 * in / 16
 )
-
-// markEvery is the step where the garment gives none.
-func markEvery(u measure.Unit) measure.Length {
-	if u == measure.In {
-		return eighth
-	}
-	return 5 * mm
-}
-
-// ends are the first and last centres of a size, both from the top, with
-// their windows.
-func ends(g *catalog.Garment, c *catalog.Closure, k *ClosurePlan, size int) (first, last spacing.Window) {
-	run := &c.Run
-	length := run.Length.At(size).V
-	d := acrossOf(&c.Notion)
-	short := isShort(c, length)
-	count := run.CountAt(size)
-	one := count.Set && count.Max == 1
-	if run.Last.Has() {
-		l := run.Last.At(size).V
-		last = spacing.At(length - l)
-		if run.LastMax.Has() {
-			last.Min = length - run.LastMax.At(size).V
-		}
-	}
-	switch {
-	case run.First.Has():
-		f := run.First.At(size).V
-		first = spacing.At(f)
-		if run.FirstMax.Has() {
-			first.Max = run.FirstMax.At(size).V
-		}
-	case one && run.Last.Has():
-		first = last // one fastener is first and last at once
-	case short && one:
-		first = spacing.At(length / 2)
-	case short:
-		first = spacing.At(d)
-	default:
-		first = spacing.At(d + firstBelowNeck)
-	}
-	switch {
-	case run.Last.Has():
-	case one:
-		last = first
-	case short:
-		last = spacing.At(length - d)
-	default:
-		last = spacing.At(length - lastAboveHem)
-	}
-	return first, last
-}
-
-// isShort says whether the closure is a flap, cuff or tab, which takes its
-// fasteners from its own edges and not from neck and hem.
-func isShort(c *catalog.Closure, length measure.Length) bool {
-	switch c.Where {
-	case "front", "fly":
-		return false
-	case "":
-		return length <= shortRun
-	}
-	return true
-}
-
-// ProblemOf is what the run of one size asks of the spacing.
-func ProblemOf(g *catalog.Garment, c *catalog.Closure, k *ClosurePlan, size int) spacing.Problem {
-	run := &c.Run
-	p := spacing.Problem{
-		Run:      run.Length.At(size).V,
-		Step:     run.Step.Or(markEvery(g.Units)),
-		Gap:      spacing.Limits{Min: run.GapMin.At(size).V, Max: run.GapMax.At(size).V},
-		Group:    run.Group,
-		GroupGap: run.GroupGap.V,
-	}
-	p.First, p.Last = ends(g, c, k, size)
-	if n := run.CountAt(size); n.Set {
-		p.CountMin, p.CountMax = n.Min, n.Max
-	}
-	if len(run.Anchors) > 0 {
-		p.Anchors = make([]spacing.Anchor, len(run.Anchors))
-		for i, a := range run.Anchors {
-			within := a.Within.At(size)
-			p.Anchors[i] = spacing.Anchor{Name: a.Name, At: a.At.At(size).V, Within: within.Or(anchorWithin)}
-		}
-	}
-	if len(run.Clears) > 0 {
-		p.Clear = make([]spacing.Zone, len(run.Clears))
-		for i, z := range run.Clears {
-			p.Clear[i] = spacing.Widen(spacing.Zone{Name: z.Name, From: z.From.At(size).V, To: z.To.At(size).V}, k.Reach.Up, k.Reach.Down)
-		}
-	}
-	if run.Hem.Has() {
-		// Nothing of the fastener lies in the turned-up hem.
-		p.Clear = append(p.Clear, spacing.Widen(spacing.Zone{Name: "hem", From: p.Run - run.Hem.At(size).V, To: p.Run + in}, k.Reach.Up, k.Reach.Down))
-	}
-	if run.Match != "" {
-		if cl := g.ClothNamed(run.Match); cl != nil && cl.Repeat.Along.Has() {
-			p.Repeat = cl.Repeat.Along.V
-		}
-	}
-	return p
-}
-
-const anchorWithin = in / 2 // ours, where the garment does not say
-
-// sizesOf lays every size out, with one count for all of them where that is
-// open and the limits allow it.
-func (p *planT) sizesOf(c *catalog.Closure, k *ClosurePlan) []SizePlan {
-	g := p.Garment
-	key := runKey{closure: c.Index}
-	if p.runs != nil {
-		key.take(c, k)
-		if out, ok := p.runs[key]; ok {
-			return out
-		}
-	}
-	out := make([]SizePlan, len(g.Sizes))
-	for i, s := range g.Sizes {
-		out[i] = SizePlan{Size: s, Run: c.Run.Length.At(i).V}
-	}
-	if !c.Run.Length.Has() || c.Notion.Kind == catalog.Zip {
-		return out
-	}
-	problems := make([]spacing.Problem, len(out))
-	if sameForAll(&c.Run) {
-		problems = problems[:1]
-	}
-	for i := range problems {
-		problems[i] = ProblemOf(g, c, k, i)
-		problems[i].Bare = p.bare
-	}
-	if openCount(&c.Run) {
-		_, sizes := spacing.SolveSizes(problems)
-		for i, s := range sizes {
-			if s.Err == nil {
-				out[i].place(c, s.Layout)
-				out[i].OwnCount = s.Own
-			}
-		}
-	} else {
-		for i := range problems {
-			if l, err := spacing.Solve(problems[i]); err == nil {
-				out[i].place(c, l)
-			}
-		}
-	}
-	for i := len(problems); i < len(out); i++ {
-		size := out[i].Size
-		out[i] = out[0]
-		out[i].Size = size
-	}
-	if p.runs != nil {
-		if len(p.runs) >= runsKept {
-			clear(p.runs)
-		}
-		p.runs[key] = out
-	}
-	return out
-}
-
-const runsKept = 1 << 12 // so that a search cannot fill the memory
-
-// runKey is all of a notion that the layout of a run depends on. A search
-// over many notions keeps the layouts under it, see Plan.KeepRuns.
-type runKey struct {
-	closure          int
-	across, up, down measure.Length
-}
-
-func (r *runKey) take(c *catalog.Closure, k *ClosurePlan) {
-	if !c.Run.First.Has() || !c.Run.Last.Has() {
-		r.across = acrossOf(&c.Notion) // the ends go by it
-	}
-	if len(c.Run.Clears) > 0 || c.Run.Hem.Has() {
-		r.up, r.down = k.Reach.Up, k.Reach.Down
-	}
-}
-
-// sameForAll says whether nothing of a run differs from size to size.
-func sameForAll(r *catalog.Run) bool {
-	for _, s := range [...]catalog.Sized{r.Length, r.First, r.Last, r.FirstMax, r.LastMax, r.GapMin, r.GapMax, r.Hem} {
-		if len(s) > 1 {
-			return false
-		}
-	}
-	for i := range r.Anchors {
-		if len(r.Anchors[i].At) > 1 || len(r.Anchors[i].Within) > 1 {
-			return false
-		}
-	}
-	for i := range r.Clears {
-		if len(r.Clears[i].From) > 1 || len(r.Clears[i].To) > 1 {
-			return false
-		}
-	}
-	return len(r.Count) < 2
-}
-
-// openCount says whether the count is for the solver to choose, the same
-// for all sizes.
-func openCount(r *catalog.Run) bool {
-	return len(r.Count) == 0 || len(r.Count) == 1 && r.Count[0].Min != r.Count[0].Max
-}
-
-func (s *SizePlan) place(c *catalog.Closure, l spacing.Layout) {
-	s.Positions, s.Count, s.Spread, s.Solved = l.Positions, l.Count(), l.Spread, true
-	s.Gaps, s.Pitches = l.Gaps(), l.Pitches()
-	s.Fasteners = s.Count
-	if n := len(l.Positions); n > 0 {
-		s.First, s.Last = l.Positions[0], s.Run-l.Positions[n-1]
-	}
-	if c.Lap == "double" {
-		s.Fasteners = 2 * s.Count
-		s.Rows = rowsOf(c, s.Positions)
-	}
-}
 
 // clashPath is the place in the file of a constraint of the run.
 func (x *Context) clashPath(c spacing.Constraint, size int) string {
@@ -289,9 +71,9 @@ func (x *Context) clashWords(c spacing.Constraint, p *spacing.Problem) string {
 		return usual(run.Last.Has()) + "last at " + x.window(p.Last)
 	case spacing.KindCount:
 		if p.CountMin == p.CountMax {
-			return "count " + itoa(p.CountMin)
+			return "count " + strconv.Itoa(p.CountMin)
 		}
-		return "count " + itoa(p.CountMin) + " to " + itoa(p.CountMax)
+		return "count " + strconv.Itoa(p.CountMin) + " to " + strconv.Itoa(p.CountMax)
 	case spacing.KindStep:
 		return usual(run.Step.Has()) + "step " + x.len(p.Step)
 	case spacing.KindGapMin:
@@ -328,14 +110,14 @@ func (x *Context) window(w spacing.Window) string {
 
 // eachSize runs do for every size with a layout, with the context's size
 // set.
-func (x *Context) eachSize(do func(i int, s *SizePlan)) {
+func (x *Context) eachSize(do func(i int, s *plan.Size)) {
 	for i := range x.K.Sizes {
 		if s := &x.K.Sizes[i]; s.Solved && s.Count > 0 {
-			x.size = s.Size
+			x.Size = s.Size
 			do(i, s)
 		}
 	}
-	x.size = ""
+	x.Size = ""
 }
 
 // sizePath is the path of a value that may be given by size.
@@ -353,7 +135,7 @@ func (x *Context) sizePath(key string, s catalog.Sized, size string) string {
 	return p
 }
 
-func joinAnd(words []string) string {
+func JoinAnd(words []string) string {
 	if len(words) < 2 {
 		return strings.Join(words, "")
 	}
@@ -367,7 +149,7 @@ var runRules = []*Rule{
 		Formula: "all centres on the marking step, gaps within their limits, a centre near every anchor, none in a clear zone widened by the fastener's own reach",
 		Why:     "Forcing it on the cutting table ends in an uneven front or a buttonhole under the belt.",
 		Sources: []string{"exact search over all layouts; the smallest set that cannot hold together is named"},
-		check: func(x *Context) {
+		Check: func(x *Context) {
 			if x.C.Notion.Kind == catalog.Zip || !x.C.Run.Length.Has() {
 				return
 			}
@@ -375,12 +157,12 @@ var runRules = []*Rule{
 				if x.K.Sizes[i].Solved {
 					continue
 				}
-				x.size = x.K.Sizes[i].Size
+				x.Size = x.K.Sizes[i].Size
 				if x.quiet() {
 					x.report(Conflict, "", Numbers{}, "")
 					continue
 				}
-				p := ProblemOf(x.G, x.C, x.K, i)
+				p := plan.ProblemOf(x.G, x.C, x.K, i)
 				_, err := spacing.Solve(p)
 				var clash *spacing.Clash
 				if !errors.As(err, &clash) {
@@ -395,14 +177,14 @@ var runRules = []*Rule{
 				if len(words) == 1 {
 					verb = "cannot hold"
 				}
-				f := x.report(Conflict, x.clashPath(clash.Constraints[0], i), Numbers{}, "%s %s", joinAnd(words), verb)
+				f := x.report(Conflict, x.clashPath(clash.Constraints[0], i), Numbers{}, "%s %s", JoinAnd(words), verb)
 				for j, c := range clash.Constraints {
 					f.Related = append(f.Related, Related{words[j], x.G.At(x.clashPath(c, i))})
 				}
 			}
-			x.size = ""
+			x.Size = ""
 		},
-		propose: proposeRun,
+		Propose: proposeRun,
 	},
 	{
 		Name: "size-count", Severity: Caution,
@@ -410,14 +192,14 @@ var runRules = []*Rule{
 		Formula: "the count that most sizes have a layout for is taken for all; a size without one gets its own",
 		Why:     "One size with another number of buttons means other marks, another count to buy, and a pattern sheet of its own.",
 		Sources: []string{"exact search over all layouts of all sizes"},
-		check: func(x *Context) {
+		Check: func(x *Context) {
 			common := 0
 			for i := range x.K.Sizes {
 				if s := &x.K.Sizes[i]; s.Solved && !s.OwnCount {
 					common = s.Count
 				}
 			}
-			x.eachSize(func(i int, s *SizePlan) {
+			x.eachSize(func(i int, s *plan.Size) {
 				if s.OwnCount {
 					x.report(Caution, x.path("run.gap"), Numbers{Have: float64(s.Count), Need: float64(common), Margin: float64(common - s.Count), Compared: true},
 						"this size takes %d where the others take %d: widen the gap limits, or mark and buy for it apart", s.Count, common)
@@ -436,26 +218,26 @@ var runRules = []*Rule{
 			"IASRI e-course: centre at least D/2 from an edge",
 		},
 		Others: "5 mm, one D, 1.5 to 2 cm and at most 1 in are also printed",
-		check: func(x *Context) {
-			d := acrossOf(&x.C.Notion)
-			x.eachSize(func(i int, s *SizePlan) {
+		Check: func(x *Context) {
+			d := plan.AcrossOf(&x.C.Notion)
+			x.eachSize(func(i int, s *plan.Size) {
 				path := x.sizePath("first", x.C.Run.First, s.Size)
 				switch {
 				case s.First < d/2:
-					have, need := x.apart(s.First, d/2)
+					have, need := x.Apart(s.First, d/2)
 					x.report(Conflict, path, atLeast(s.First, d/2), "the first %s lies %s below the top, less than half its own width (%s): it would hang over the edge", x.C.Notion.Kind, have, need)
 				case s.First < x.K.Reach.Up:
-					have, need := x.apart(s.First, x.K.Reach.Up)
+					have, need := x.Apart(s.First, x.K.Reach.Up)
 					x.report(Conflict, path, atLeast(s.First, x.K.Reach.Up), "the first %s lies %s below the top, but its hole reaches %s above it: it would run over the edge", x.C.Notion.Kind, have, need)
 				case s.First < endLeast:
-					have, need := x.apart(s.First, endLeast)
+					have, need := x.Apart(s.First, endLeast)
 					x.report(Caution, path, atLeast(s.First, endLeast), "the first %s lies only %s below the top; %s is the least usual", x.C.Notion.Kind, have, need)
-				case s.First > in && s.First > d+firstBelowNeck && !isShort(x.C, s.Run) && s.Count > 1:
-					x.report(Note, path, atMost(s.First, max(in, d+firstBelowNeck)), "the first %s lies %s below the top, lower than usual (%s)", x.C.Notion.Kind, x.len(s.First), x.len(max(in, d+firstBelowNeck)))
+				case s.First > in && s.First > d+plan.FirstBelowNeck && !plan.IsShort(x.C, s.Run) && s.Count > 1:
+					x.report(Note, path, atMost(s.First, max(in, d+plan.FirstBelowNeck)), "the first %s lies %s below the top, lower than usual (%s)", x.C.Notion.Kind, x.len(s.First), x.len(max(in, d+plan.FirstBelowNeck)))
 				}
 			})
 		},
-		propose: func(x *Context, f *Finding) []Change { return proposeEnd(x, "first", x.C.Run.First) },
+		Propose: func(x *Context, f *Finding) []Change { return proposeEnd(x, "first", x.C.Run.First) },
 	},
 	{
 		Name: "last-low", Severity: Conflict,
@@ -467,9 +249,9 @@ var runRules = []*Rule{
 			"R. Carr, Couture, as quoted: last hole at least 1.5 gaps above the hem",
 			"about.com sewing column, 1999: about 4 in above the hem for leg room",
 		},
-		check: func(x *Context) {
-			d := acrossOf(&x.C.Notion)
-			x.eachSize(func(i int, s *SizePlan) {
+		Check: func(x *Context) {
+			d := plan.AcrossOf(&x.C.Notion)
+			x.eachSize(func(i int, s *plan.Size) {
 				path := x.sizePath("last", x.C.Run.Last, s.Size)
 				least := max(endLeast, d/2, x.K.Reach.Down)
 				gap := measure.Length(0)
@@ -478,18 +260,18 @@ var runRules = []*Rule{
 				}
 				switch {
 				case s.Last < least && least == x.K.Reach.Down && least > d/2:
-					have, need := x.apart(s.Last, least)
+					have, need := x.Apart(s.Last, least)
 					x.report(Conflict, path, atLeast(s.Last, least), "the last %s lies %s above the end, but its hole reaches %s below it: it would run over the edge", x.C.Notion.Kind, have, need)
 				case s.Last < least:
-					have, need := x.apart(s.Last, least)
+					have, need := x.Apart(s.Last, least)
 					x.report(Conflict, path, atLeast(s.Last, least), "the last %s lies %s above the end, but needs at least %s", x.C.Notion.Kind, have, need)
-				case !isShort(x.C, s.Run) && 2*s.Last < hemGaps*gap && s.Last < lastAboveHem:
-					have, need := x.apart(s.Last, hemGaps*gap/2)
+				case !plan.IsShort(x.C, s.Run) && 2*s.Last < hemGaps*gap && s.Last < plan.LastAboveHem:
+					have, need := x.Apart(s.Last, hemGaps*gap/2)
 					x.report(Note, path, atLeast(s.Last, hemGaps*gap/2), "the last %s lies %s above the hem, nearer than 1.5 gaps (%s): sit down and climb a step in the try-on", x.C.Notion.Kind, have, need)
 				}
 			})
 		},
-		propose: func(x *Context, f *Finding) []Change { return proposeEnd(x, "last", x.C.Run.Last) },
+		Propose: func(x *Context, f *Finding) []Change { return proposeEnd(x, "last", x.C.Run.Last) },
 	},
 	{
 		Name: "gaps-uneven", Severity: Note,
@@ -497,9 +279,9 @@ var runRules = []*Rule{
 		Formula: "largest gap − smallest gap > 1/16 in and more than one marking step",
 		Why:     "An eye sees a step of 1/4 in in a row of buttons.",
 		Sources: []string{"sewing and design professionals' standards, p. 24: holes equal in spacing", "from memory: 1/16 in"},
-		check: func(x *Context) {
-			step := x.C.Run.Step.Or(markEvery(x.U))
-			x.eachSize(func(i int, s *SizePlan) {
+		Check: func(x *Context) {
+			step := x.C.Run.Step.Or(plan.MarkEvery(x.U))
+			x.eachSize(func(i int, s *plan.Size) {
 				if s.Spread <= max(unevenGap, step) {
 					return
 				}
@@ -513,19 +295,19 @@ var runRules = []*Rule{
 		Formula: "smallest gap ≥ the fastener's reach up + down",
 		Why:     "Buttons that overlap cannot be buttoned, and holes that meet tear into one.",
 		Sources: []string{"geometry"},
-		check: func(x *Context) {
+		Check: func(x *Context) {
 			r := x.K.Reach
-			x.eachSize(func(i int, s *SizePlan) {
+			x.eachSize(func(i int, s *plan.Size) {
 				for _, g := range s.Gaps {
 					if need := max(r.Up+r.Down, 2*r.Rim); g < need {
-						have, want := x.apart(g, need)
+						have, want := x.Apart(g, need)
 						x.report(Conflict, x.path("run"), atLeast(g, need), "two fasteners lie %s apart but take %s each: use fewer", have, want)
 						return
 					}
 				}
 			})
 		},
-		propose: proposeRun,
+		Propose: proposeRun,
 	},
 }
 
@@ -545,5 +327,5 @@ func (x *Context) whyUneven(step measure.Length) string {
 	if len(words) == 0 {
 		return "between these ends, steps of " + x.len(step) + " leave nothing more even; set step finer, or move first or last"
 	}
-	return joinAnd(append(words, "steps of "+x.len(step))) + " leave nothing more even"
+	return JoinAnd(append(words, "steps of "+x.len(step))) + " leave nothing more even"
 }

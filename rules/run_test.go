@@ -266,29 +266,6 @@ func TestOneCountForAllSizes(t *testing.T) {
 	}
 }
 
-// The hem moved after try-on: the last button moves with it, the ends of the
-// rest say what stayed.
-func TestCompareAfterTryOn(t *testing.T) {
-	run := "length = 26\nfirst = 1\nlast = 4\nstep = \"1/8 in\"\ngap = { min = 3, max = 5 }"
-	before := planOf(t, "", run)
-	after := planOf(t, "", run, "closure.front.run.length=25 in")
-	d := Compare(before, after)
-	if len(d.Moved) != 3 {
-		t.Fatalf("%d sizes moved, want 3", len(d.Moved))
-	}
-	m := d.Moved[0]
-	if m.Run[0] != inch(26) || m.Run[1] != inch(25) || len(m.Stayed) == 0 || m.Stayed[0] != 1 {
-		t.Errorf("the first must stay: %+v", m)
-	}
-	last := len(m.To) - 1
-	if last < 0 || m.From[last] != inch(22) || m.To[last] != inch(21) {
-		t.Errorf("the last must move up with the hem: %+v", m)
-	}
-	if d := Compare(before, before); len(d.Moved)+len(d.Come)+len(d.Gone) != 0 {
-		t.Errorf("nothing changed, yet %+v", d)
-	}
-}
-
 func watchCoat(b testing.TB) *catalog.Garment {
 	g, err := catalog.Load("../testdata/garments/watch-coat.toml", catalog.Options{})
 	if err != nil {

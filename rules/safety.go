@@ -7,6 +7,7 @@ import (
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
 	"placketeer/catalog/source"
+	"placketeer/rules/plan"
 )
 
 // Nothing here says that a garment complies with anything: the findings name
@@ -68,7 +69,7 @@ func gaugeOf(n *catalog.Notion) Gauge {
 		}
 		return GaugeRod(max(n.Length.V, n.Width.V), max(min(n.Length.V, n.Width.V), n.Thickness.V, n.Diameter.V))
 	}
-	return GaugeDisc(max(acrossOf(n), n.Head.V), n.Thickness.V+n.Shank.V)
+	return GaugeDisc(max(plan.AcrossOf(n), n.Head.V), n.Thickness.V+n.Shank.V)
 }
 
 // UseAbuse is the section of 16 CFR part 1500 whose use-and-abuse tests are
@@ -196,9 +197,8 @@ type CordFault struct {
 }
 
 const (
-	usCords = "16 CFR 1120 (ASTM F1816-97)"
-	euCords = "EN 14682"
-
+	usCords   = "16 CFR 1120 (ASTM F1816-97)"
+	euCords   = "EN 14682"
 	usFreeEnd = 3 * in
 	euFreeEnd = 140 * mm // EN 14682:2007, second-hand
 	euLoop    = 150 * mm // the same: round a loop at the fitted size
@@ -267,8 +267,8 @@ func (c *CordCase) Faults() []CordFault {
 	return out
 }
 
-// isChild says whether the rules for children are looked at.
-func isChild(g *catalog.Garment) bool { return g.Wearer == "child" || g.Wearer == "infant" }
+// IsChild says whether the rules for children are looked at.
+func IsChild(g *catalog.Garment) bool { return g.Wearer == "child" || g.Wearer == "infant" }
 
 // market is the market of a garment: the US where it does not say.
 func market(g *catalog.Garment) string {
@@ -339,7 +339,7 @@ func cordCase(g *catalog.Garment, c *catalog.GarmentCord) CordCase {
 	return out
 }
 
-func cordPath(i int, key string) string { return source.Join(source.Item("cord", i), key) }
+func CordPath(i int, key string) string { return source.Join(source.Item("cord", i), key) }
 
 // metal says whether a fastener has metal that may touch the skin.
 func metal(n *catalog.Notion) bool {
@@ -368,8 +368,8 @@ func (x *Context) again() bool {
 	return false
 }
 
-// setWithTool says whether a fastener is set by striking or pressing.
-func setWithTool(n *catalog.Notion) bool {
+// SetWithTool says whether a fastener is set by striking or pressing.
+func SetWithTool(n *catalog.Notion) bool {
 	switch n.Kind {
 	case catalog.TackButton, catalog.Rivet, catalog.Eyelet:
 		return true
@@ -387,8 +387,8 @@ var safetyRules = []*Rule{
 		Why:     "A hood cord that one market forbids to 7 years another forbids to size 12.",
 		Sources: []string{"16 CFR 1120 for the US; EN 14682 as the Finnish authority Tukes explains it for the EU"},
 		garment: true,
-		check: func(x *Context) {
-			if isChild(x.G) && x.G.Market == "" {
+		Check: func(x *Context) {
+			if IsChild(x.G) && x.G.Market == "" {
 				x.report(Note, "wearer", Numbers{}, "it is not said where this is sold: the rules named are those of the US; write market = \"eu\" for those of the EU")
 			}
 		},
@@ -405,8 +405,8 @@ var safetyRules = []*Rule{
 		},
 		Ours:    "a cord that the rule of the market forbids is a conflict, since the garment may not be sold with it; the others are cautions. The strictest of the sizes counts, and where neither age nor size is known a child of 4",
 		garment: true,
-		check:   func(x *Context) { cordFaults(x, true) },
-		propose: proposeCord,
+		Check:   func(x *Context) { cordFaults(x, true) },
+		Propose: proposeCord,
 	},
 	{
 		Name: "safety-cord-low", Severity: Caution,
@@ -419,8 +419,8 @@ var safetyRules = []*Rule{
 		},
 		Others:  "A cord that draws wholly back into its channel is exempt in the US.",
 		garment: true,
-		check:   func(x *Context) { cordFaults(x, false) },
-		propose: proposeCord,
+		Check:   func(x *Context) { cordFaults(x, false) },
+		Propose: proposeCord,
 	},
 	{
 		Name: "safety-small", Severity: Caution,
@@ -434,8 +434,8 @@ var safetyRules = []*Rule{
 			"geometry: discs and rods in a cylinder",
 		},
 		Others: "16 CFR 1501 is often quoted against buttons; it exempts them. Buyers' own standards do apply it.",
-		check: func(x *Context) {
-			if !isChild(x.G) {
+		Check: func(x *Context) {
+			if !IsChild(x.G) {
 				return
 			}
 			g := gaugeOf(&x.C.Notion)
@@ -458,11 +458,11 @@ var safetyRules = []*Rule{
 			}
 			x.report(sev, x.path("use"), Numbers{}, "the %s %s the small-parts cylinder if it comes off (%s): fix it well, pull at every one; %s", x.C.Notion.Kind, fits, rule, askFirst)
 		},
-		propose: func(x *Context, f *Finding) []Change {
+		Propose: func(x *Context, f *Finding) []Change {
 			var out []Change
 			for _, n := range x.G.Catalog.Notions {
 				if n.Kind == x.C.Notion.Kind && gaugeOf(n) == GaugeNo {
-					out = append(out, Change{With: []string{x.key("use") + "=" + n.Name}, Says: "use " + n.Name + ", too large for the cylinder", Cost: (acrossOf(n) - acrossOf(&x.C.Notion)).MM()})
+					out = append(out, Change{With: []string{x.key("use") + "=" + n.Name}, Says: "use " + n.Name + ", too large for the cylinder", Cost: (plan.AcrossOf(n) - plan.AcrossOf(&x.C.Notion)).MM()})
 				}
 			}
 			return cheapest(out, 6)
@@ -480,15 +480,15 @@ var safetyRules = []*Rule{
 			"ASTM D7142 and D7842: how snaps and attached buttons are pulled; methods without a limit",
 		},
 		Others: "The trade also pulls 70 N for adults, 90 N for children, or 17 lbf for 10 s; a military tack button takes 60 lbf. They are not the same test.",
-		check: func(x *Context) {
-			if !isChild(x.G) || x.C.Notion.Kind == catalog.Zip {
+		Check: func(x *Context) {
+			if !IsChild(x.G) || x.C.Notion.Kind == catalog.Zip {
 				return
 			}
 			n := &x.C.Notion
 			months := int(youngest(x.G) * 12)
 			need, rule := usPull(months), UseAbuse(months)
 			if market(x.G) == "eu" {
-				need, rule = ToyPull(max(acrossOf(n), n.Thickness.V)), "EN 71-1"
+				need, rule = ToyPull(max(plan.AcrossOf(n), n.Thickness.V)), "EN 71-1"
 			} else if rule == "" {
 				return
 			}
@@ -513,7 +513,7 @@ var safetyRules = []*Rule{
 			"EN 1811 and EN 12472: how it is measured, by a testing company's bulletin",
 		},
 		Others: "How long is long: 10 minutes three times, or 30 once, within two weeks, from memory.",
-		check: func(x *Context) {
+		Check: func(x *Context) {
 			n := &x.C.Notion
 			if market(x.G) != "eu" || !metal(n) {
 				return
@@ -535,9 +535,9 @@ var safetyRules = []*Rule{
 		Formula: "US, children to 12: ≤ 100 parts per million in accessible material, ≤ 90 in paint; electroplate is not paint",
 		Why:     "Lead is swallowed with every lick, and stays.",
 		Sources: []string{"US Consumer Product Safety Commission, guidance on total lead and on lead in paint; 16 CFR 1303"},
-		check: func(x *Context) {
+		Check: func(x *Context) {
 			n := &x.C.Notion
-			if !isChild(x.G) || market(x.G) != "us" {
+			if !IsChild(x.G) || market(x.G) != "us" {
 				return
 			}
 			if youngest(x.G) > 12 {
@@ -558,18 +558,18 @@ var safetyRules = []*Rule{
 		Formula: "flux index (flux, kG² mm²) of a magnet that fits the small-parts cylinder: 50 or more, caution; snap-magnet speaks of magnets in general",
 		Why:     "Two swallowed magnets pinch the gut between them.",
 		Sources: []string{"16 CFR 1262.2 to .4: loose or separable magnets of amusement, jewellery and stress-relief goods, flux index under 50; a snap held fast in a coat is outside it, so the figure is borrowed"},
-		check: func(x *Context) {
+		Check: func(x *Context) {
 			n := &x.C.Notion
-			if !isChild(x.G) || n.Spring != "magnet" && !n.Magnet.Or(false) || !n.Flux.Has() || !MagnetHazard(gaugeOf(n) != GaugeNo, n.Flux.V) {
+			if !IsChild(x.G) || n.Spring != "magnet" && !n.Magnet.Or(false) || !n.Flux.Has() || !MagnetHazard(gaugeOf(n) != GaugeNo, n.Flux.V) {
 				return
 			}
 			x.report(Caution, x.path("use"), Numbers{n.Flux.V, 50, 50 - n.Flux.V, "kG² mm²", true}, "the magnet of the %s has a flux index of %s: loose, it would be a hazard by 16 CFR 1262, which is not about garments; take another closure; %s", n.Kind, trim(n.Flux.V), askFirst)
 		},
-		propose: func(x *Context, f *Finding) []Change {
+		Propose: func(x *Context, f *Finding) []Change {
 			var out []Change
 			for _, n := range x.G.Catalog.Notions {
 				if n.Kind == x.C.Notion.Kind && !n.Magnet.Or(false) && n.Spring != "magnet" && n.Attach == x.C.Notion.Attach {
-					out = append(out, Change{With: []string{x.key("use") + "=" + n.Name}, Says: "use " + n.Name, Cost: (acrossOf(n) - acrossOf(&x.C.Notion)).Abs().MM()})
+					out = append(out, Change{With: []string{x.key("use") + "=" + n.Name}, Says: "use " + n.Name, Cost: (plan.AcrossOf(n) - plan.AcrossOf(&x.C.Notion)).Abs().MM()})
 				}
 			}
 			return cheapest(out, 6)
@@ -581,9 +581,9 @@ var safetyRules = []*Rule{
 		Formula: "prongs, nails, posts and hooks on a garment for under 8 years: feel both sides after setting; point_sharp = true: caution",
 		Why:     "A prong that missed its ring scratches a neck at every turn of the head.",
 		Sources: []string{"16 CFR 1500.48 and 1500.49, sharp points and edges: for toys and articles for under 8 years; borrowed for garments"},
-		check: func(x *Context) {
+		Check: func(x *Context) {
 			n := &x.C.Notion
-			if !isChild(x.G) {
+			if !IsChild(x.G) {
 				return
 			}
 			if youngest(x.G) >= 8 {
@@ -592,7 +592,7 @@ var safetyRules = []*Rule{
 			switch {
 			case n.PointSharp.Or(false):
 				x.report(Caution, x.path("use"), Numbers{}, "a point or edge of the %s can be felt: cover it or take another; 16 CFR 1500.48 and .49 are for toys and articles, and laboratories borrow them; %s", n.Kind, askFirst)
-			case (setWithTool(n) || n.Kind == catalog.Hook) && !x.again():
+			case (SetWithTool(n) || n.Kind == catalog.Hook) && !x.again():
 				x.report(Note, x.path("use"), Numbers{}, "feel both sides of every %s after it is set: no prong, nail or edge may stand out (16 CFR 1500.48 and .49 are borrowed for garments)", n.Kind)
 			}
 		},
@@ -604,7 +604,7 @@ var safetyRules = []*Rule{
 		Why:     "Toys are tested by other rules than clothes: torque, tension, flame, small parts.",
 		Sources: []string{"EN 71-1, laboratory's summary: torque 0.34 N·m, then 50 or 90 N", "EU practice: dress-up costumes are toys"},
 		garment: true,
-		check: func(x *Context) {
+		Check: func(x *Context) {
 			switch {
 			case !x.G.Costume.Or(false):
 			case market(x.G) == "eu":
@@ -624,7 +624,7 @@ var safetyRules = []*Rule{
 			"16 CFR 1616.2; the printed 64.8 cm (25.75 in) contradicts itself, 25.75 in is 65.4 cm: the shorter is taken",
 		},
 		garment: true,
-		check: func(x *Context) {
+		Check: func(x *Context) {
 			s := &x.G.Sleepwear
 			if !s.Length.Has() || market(x.G) != "us" {
 				return
@@ -654,10 +654,10 @@ var safetyRules = []*Rule{
 			"29 CFR 1910.133, as summarised: eye protection where particles may fly",
 		},
 		garment: true,
-		check: func(x *Context) {
+		Check: func(x *Context) {
 			for i := range x.G.Closures {
-				if n := &x.G.Closures[i].Notion; setWithTool(n) {
-					x.report(Note, source.Item("closure", i), Numbers{}, "wear eye protection when you set the %s, strike with a rawhide or plastic mallet, never steel, and use the maker's own die and anvil", plural(n.Kind))
+				if n := &x.G.Closures[i].Notion; SetWithTool(n) {
+					x.report(Note, source.Item("closure", i), Numbers{}, "wear eye protection when you set the %s, strike with a rawhide or plastic mallet, never steel, and use the maker's own die and anvil", Plural(n.Kind))
 					return
 				}
 			}
@@ -674,7 +674,7 @@ var safetyRules = []*Rule{
 		},
 		Ours:    "4/5 of the lift as near",
 		garment: true,
-		check: func(x *Context) {
+		Check: func(x *Context) {
 			m := &x.G.Machine
 			if !m.FootLift.Has() {
 				return
@@ -703,8 +703,8 @@ var safetyRules = []*Rule{
 		Why:     "A tip left in a seam works its way out against the skin.",
 		Sources: []string{"UK factory policy on broken needles: needle for needle, every fragment recovered, or the piece is set aside"},
 		garment: true,
-		check: func(x *Context) {
-			if isChild(x.G) {
+		Check: func(x *Context) {
+			if IsChild(x.G) {
 				x.report(Note, "wearer", Numbers{}, "count needles and pins: if one breaks, find every piece before you go on, and set the garment aside if one is missing")
 			}
 		},
@@ -714,7 +714,7 @@ var safetyRules = []*Rule{
 // cordFaults reports what the market's rules have against the cords at hood
 // and neck, or against the others.
 func cordFaults(x *Context, top bool) {
-	if !isChild(x.G) {
+	if !IsChild(x.G) {
 		return
 	}
 	for i := range x.G.Cords {
@@ -726,21 +726,21 @@ func cordFaults(x *Context, top bool) {
 		for _, f := range k.Faults() {
 			switch {
 			case f.Banned:
-				x.report(Conflict, cordPath(i, f.Key), Numbers{}, "the cord %s: %s allows %s. Take it out and close with snaps or elastic; %s", c.Name, f.Rule, f.Says, askFirst)
+				x.report(Conflict, CordPath(i, f.Key), Numbers{}, "the cord %s: %s allows %s. Take it out and close with snaps or elastic; %s", c.Name, f.Rule, f.Says, askFirst)
 			case f.Limit > 0:
 				have := k.FreeEnd
 				if f.Key == "loop" {
 					have = k.Loop
 				}
-				x.report(Caution, cordPath(i, f.Key), atMost(have, f.Limit), "the cord %s measures %s; %s allows %s; %s", c.Name, x.long(have), f.Rule, f.Says, askFirst)
+				x.report(Caution, CordPath(i, f.Key), atMost(have, f.Limit), "the cord %s measures %s; %s allows %s; %s", c.Name, x.long(have), f.Rule, f.Says, askFirst)
 			case f.Rule == "":
-				x.report(Caution, cordPath(i, f.Key), Numbers{}, "the cord %s lies %s; take it out or %s", c.Name, f.Says, "ask an accredited laboratory")
+				x.report(Caution, CordPath(i, f.Key), Numbers{}, "the cord %s lies %s; take it out or %s", c.Name, f.Says, "ask an accredited laboratory")
 			default:
-				x.report(Caution, cordPath(i, f.Key), Numbers{}, "the cord %s: %s asks for %s; %s", c.Name, f.Rule, f.Says, askFirst)
+				x.report(Caution, CordPath(i, f.Key), Numbers{}, "the cord %s: %s asks for %s; %s", c.Name, f.Rule, f.Says, askFirst)
 			}
 		}
 		if !top && !c.FreeEnd.Has() {
-			x.report(Note, cordPath(i, "at"), Numbers{}, "say how far the ends of the cord %s hang out when the garment lies open (free_end)", c.Name)
+			x.report(Note, CordPath(i, "at"), Numbers{}, "say how far the ends of the cord %s hang out when the garment lies open (free_end)", c.Name)
 		}
 	}
 }
@@ -752,7 +752,7 @@ func proposeCord(x *Context, f *Finding) []Change {
 		c := &x.G.Cords[i]
 		key := "cord." + c.Name + "."
 		switch f.Path {
-		case cordPath(i, "free_end"):
+		case CordPath(i, "free_end"):
 			l := usFreeEnd
 			switch {
 			case c.At == "hood" || c.At == "neck":
@@ -761,11 +761,11 @@ func proposeCord(x *Context, f *Finding) []Change {
 				l = euFreeEnd
 			}
 			return []Change{{With: []string{key + "free_end=" + l.Exact(x.U)}, Says: "cut the free ends to " + x.len(l), Cost: (c.FreeEnd.V - l).MM() / 10}}
-		case cordPath(i, "loop"):
+		case CordPath(i, "loop"):
 			return []Change{{With: []string{key + "loop=" + euLoop.Exact(x.U)}, Says: "make the loop " + x.len(euLoop) + " round", Cost: 2}}
-		case cordPath(i, "ends"):
+		case CordPath(i, "ends"):
 			return []Change{{With: []string{key + "ends=plain"}, Says: "leave the ends plain", Cost: 1}}
-		case cordPath(i, "tacked"):
+		case CordPath(i, "tacked"):
 			return []Change{{With: []string{key + "tacked=true"}, Says: "stitch the cord down midway", Cost: 1}}
 		}
 	}

@@ -1,111 +1,11 @@
 package rules
 
 import (
-	"cmp"
-	"maps"
-	"slices"
 	"strings"
 )
 
-// A search plans a garment many times and compares what the plans find.
-
-// spot is what a finding is about, whatever its figures: findings of two
-// plans at one spot are the same finding.
-type spot struct{ rule, closure, size, path string }
-
-func (f *Finding) spot() spot {
-	s := spot{f.Rule, f.Closure, f.Size, ""}
-	if f.Closure == "" {
-		s.path = f.Path // a rule about the whole garment looks at many things
-	}
-	return s
-}
-
-// tally counts the findings at each spot: all of at least caution, and the
-// conflicts among them. One rule may find two things at one spot, such as
-// both stacks too thick.
-type tally map[spot][2]int
-
-func tallied(p *Planned) tally {
-	t := make(tally, 8)
-	for i := range p.Findings {
-		f := &p.Findings[i]
-		if f.Severity == Note {
-			continue
-		}
-		s := f.spot()
-		n := t[s]
-		n[0]++
-		if f.Severity == Conflict {
-			n[1]++
-		}
-		t[s] = n
-	}
-	return t
-}
-
-// spots are the spots of a tally, sorted.
-func (t tally) spots() []spot {
-	out := slices.Collect(maps.Keys(t))
-	slices.SortFunc(out, func(a, b spot) int {
-		return cmp.Or(strings.Compare(a.rule, b.rule), strings.Compare(a.closure, b.closure), strings.Compare(a.size, b.size), strings.Compare(a.path, b.path))
-	})
-	return out
-}
-
-// worse are the spots at which now has more conflicts than t, and those at
-// which it has more cautions or conflicts, each once and sorted by the order
-// of now's findings.
-func (t tally) worse(now *Planned, count tally) (conflicts, cautions []spot) {
-	for i := range now.Findings {
-		f := &now.Findings[i]
-		if f.Severity == Note {
-			continue
-		}
-		s := f.spot()
-		was, is := t[s], count[s]
-		switch {
-		case is[1] > was[1]:
-			if !slices.Contains(conflicts, s) {
-				conflicts = append(conflicts, s)
-			}
-		case is[0] > was[0]:
-			if !slices.Contains(cautions, s) {
-				cautions = append(cautions, s)
-			}
-		}
-	}
-	return conflicts, cautions
-}
-
-// spotNames are the rules of spots in words: hole-long on flap.
-func spotNames(spots []spot) string {
-	var out []string
-	for _, s := range spots {
-		w := s.rule
-		if s.closure != "" {
-			w += " on " + s.closure
-		}
-		if !slices.Contains(out, w) {
-			out = append(out, w)
-		}
-	}
-	return joinAnd(out)
-}
-
-// context is the context of a finding in its plan.
-func (p *Planned) context(f *Finding) Context {
-	x := Context{G: p.Garment, P: p, U: p.Garment.Units, rule: Find(f.Rule)}
-	for i := range p.Closures {
-		if f.Closure != "" && p.Closures[i].Closure.Name == f.Closure {
-			x.C, x.K = p.Closures[i].Closure, &p.Closures[i]
-		}
-	}
-	return x
-}
-
-// keyOf is the key of a change KEY=VALUE.
-func keyOf(with string) string {
+// KeyOf is the key of a change KEY=VALUE.
+func KeyOf(with string) string {
 	key, _, _ := strings.Cut(with, "=")
 	return key
 }

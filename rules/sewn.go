@@ -5,6 +5,7 @@ import (
 
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
+	"placketeer/rules/plan"
 )
 
 const (
@@ -24,7 +25,7 @@ var sewnRules = []*Rule{
 			memory + ": 1/8 in more is allowed",
 		},
 		Ours: "the pressed thickness as the hard limit, since lofty cloth gives a little; 1/4 in as too long",
-		check: func(x *Context) {
+		Check: func(x *Context) {
 			n := &x.C.Notion
 			if n.Kind != catalog.Button && n.Kind != catalog.TackButton || !n.Shank.Has() {
 				return
@@ -34,7 +35,7 @@ var sewnRules = []*Rule{
 			switch {
 			case sh < o.Pressed:
 				have, need := x.small(sh, o.Pressed)
-				x.report(Conflict, path, atLeast(sh, o.Pressed), "the shank is %s long, but the layers that go under the button are %s%s even pressed down, %s lying free: take a longer shank, or a button sewn through with a thread shank", have, need, x.guess(o), x.fine(o.Thick))
+				x.report(Conflict, path, atLeast(sh, o.Pressed), "the shank is %s long, but the layers that go under the button are %s%s even pressed down, %s lying free: take a longer shank, or a button sewn through with a thread shank", have, need, x.guess(o), x.Fine(o.Thick))
 			case sh < o.Thick:
 				have, need := x.small(sh, o.Thick)
 				x.report(Caution, path, atLeast(sh, o.Thick), "the shank is %s long, less than the %s%s of the layers that go under the button: it will pull a dimple; button a sample", have, need, x.guess(o))
@@ -43,7 +44,7 @@ var sewnRules = []*Rule{
 				x.report(Note, path, atMost(sh, o.Thick+shankSlack), "the shank is %s long and the layers only %s%s: the button will hang; set the shank through an eyelet, or take a shorter one", have, need, x.guess(o))
 			}
 		},
-		propose: func(x *Context, f *Finding) []Change {
+		Propose: func(x *Context, f *Finding) []Change {
 			if x.C.Use == "" || x.C.Notion.Shank.From == catalog.Given {
 				return nil
 			}
@@ -53,7 +54,7 @@ var sewnRules = []*Rule{
 				if n.Kind != now.Kind || n.Name == now.Name || n.Shank.Has() && (n.Shank.V < o || n.Shank.V > o+shankSlack) {
 					continue
 				}
-				d := acrossOf(n) - acrossOf(now)
+				d := plan.AcrossOf(n) - plan.AcrossOf(now)
 				cost := 2*d.Abs().MM() + 2
 				if n.Shank.Has() {
 					cost -= 2
@@ -72,7 +73,7 @@ var sewnRules = []*Rule{
 			"mending guides and IASRI e-course: thread shank = thickness of the cloth that laps over it, a little more rather than less",
 			memory + ": 1/8 in more is allowed",
 		},
-		check: func(x *Context) {
+		Check: func(x *Context) {
 			g := x.C.ThreadShank
 			if !g.Has() || !x.K.Sewing.Sewn || x.C.Notion.Shank.Has() || x.C.Notion.Kind == catalog.Snap || x.C.Notion.Kind == catalog.Hook {
 				return
@@ -81,15 +82,15 @@ var sewnRules = []*Rule{
 			switch {
 			case g.V < o.Thick-markingSlip/5:
 				have, need := x.small(g.V, o.Thick)
-				x.report(Caution, x.path("thread_shank"), atLeast(g.V, o.Thick), "a thread shank of %s is shorter than the layers over it, %s%s: wind it %s long", have, need, x.guess(o), x.span(o.Thick, o.Thick+shankAllow))
-			case g.V > o.Thick+shankAllow:
-				have, need := x.small(g.V, o.Thick+shankAllow)
-				x.report(Note, x.path("thread_shank"), atMost(g.V, o.Thick+shankAllow), "a thread shank of %s is longer than usual, %s for these layers: the button will hang", have, need)
+				x.report(Caution, x.path("thread_shank"), atLeast(g.V, o.Thick), "a thread shank of %s is shorter than the layers over it, %s%s: wind it %s long", have, need, x.guess(o), x.Span(o.Thick, o.Thick+plan.ShankAllow))
+			case g.V > o.Thick+plan.ShankAllow:
+				have, need := x.small(g.V, o.Thick+plan.ShankAllow)
+				x.report(Note, x.path("thread_shank"), atMost(g.V, o.Thick+plan.ShankAllow), "a thread shank of %s is longer than usual, %s for these layers: the button will hang", have, need)
 			}
 		},
-		propose: func(x *Context, f *Finding) []Change {
+		Propose: func(x *Context, f *Finding) []Change {
 			l := x.K.Over.Thick.RoundUp(mm / 2)
-			return []Change{{With: []string{x.key("thread_shank") + "=" + l.Exact(measure.MM)}, Says: "wind a thread shank of " + x.fine(l), Cost: 1}}
+			return []Change{{With: []string{x.key("thread_shank") + "=" + l.Exact(measure.MM)}, Says: "wind a thread shank of " + x.Fine(l), Cost: 1}}
 		},
 	},
 	{
@@ -102,18 +103,18 @@ var sewnRules = []*Rule{
 			"Sewing Handicraft for Girls: a small flat button under the cloth of coats and jackets",
 		},
 		Ours: "a quarter off the half is let pass without a word",
-		check: func(x *Context) {
+		Check: func(x *Context) {
 			s := &x.K.Sewing
 			if x.C.Notion.Kind != catalog.Button || x.C.Notion.Shank.Has() {
 				return
 			}
-			d := acrossOf(&x.C.Notion)
-			half := BackingButton(d)
+			d := plan.AcrossOf(&x.C.Notion)
+			half := plan.BackingButton(d)
 			if !x.C.Backing.Has() {
 				if s.Backing > 0 && x.P.Quiet {
 					x.report(Note, x.notionWord(""), Numbers{}, "")
 				} else if s.Backing > 0 {
-					x.report(Note, x.notionWord(""), Numbers{}, "heavy cloth: sew a flat backing button of about %s ligne, %s, behind each: half the size of the button", ligne(s.Backing), x.fine(s.Backing))
+					x.report(Note, x.notionWord(""), Numbers{}, "heavy cloth: sew a flat backing button of about %s ligne, %s, behind each: half the size of the button", Ligne(s.Backing), x.Fine(s.Backing))
 				}
 				return
 			}
@@ -121,18 +122,18 @@ var sewnRules = []*Rule{
 			switch {
 			case b >= d:
 				have, need := x.small(b, d)
-				x.report(Caution, x.path("backing"), atMost(b, half), "the backing button, %s, is as large as the button, %s: it shows and makes a lump; take about %s ligne, %s", have, need, ligne(half), x.fine(half))
+				x.report(Caution, x.path("backing"), atMost(b, half), "the backing button, %s, is as large as the button, %s: it shows and makes a lump; take about %s ligne, %s", have, need, Ligne(half), x.Fine(half))
 			case b < half*3/4 || b > half*5/4:
 				n := atLeast(b, half)
 				if b > half {
 					n = atMost(b, half)
 				}
-				x.report(Note, x.path("backing"), n, "a backing button of %s is meant; half of this button is %s ligne, %s", x.fine(b), ligne(half), x.fine(half))
+				x.report(Note, x.path("backing"), n, "a backing button of %s is meant; half of this button is %s ligne, %s", x.Fine(b), Ligne(half), x.Fine(half))
 			}
 		},
-		propose: func(x *Context, f *Finding) []Change {
-			b := BackingButton(acrossOf(&x.C.Notion))
-			return []Change{{With: []string{x.key("backing") + "=" + ligne(b) + "L"}, Says: "take a backing button of " + ligne(b) + " ligne", Cost: 1}}
+		Propose: func(x *Context, f *Finding) []Change {
+			b := plan.BackingButton(plan.AcrossOf(&x.C.Notion))
+			return []Change{{With: []string{x.key("backing") + "=" + Ligne(b) + "L"}, Says: "take a backing button of " + Ligne(b) + " ligne", Cost: 1}}
 		},
 	},
 	{
@@ -141,7 +142,7 @@ var sewnRules = []*Rule{
 		Formula: "swing min ≤ hole_gap ≤ swing max; outside, or without a button setting: sew it by hand",
 		Why:     "The needle comes down on the button itself, breaks, and pieces fly.",
 		Sources: []string{"household machine manual, p. 89: swing for sewing buttons 3.5 mm, adjustable 2.5 to 4.5 mm"},
-		check: func(x *Context) {
+		Check: func(x *Context) {
 			n, m := &x.C.Notion, &x.G.Machine
 			if n.Kind != catalog.Button || n.Shank.Has() || x.C.SewnBy == "hand" {
 				return
@@ -150,16 +151,16 @@ var sewnRules = []*Rule{
 			switch {
 			case !swings && x.C.SewnBy == "machine":
 				x.report(Caution, x.path("sewn_by"), Numbers{}, "this machine has no button setting (a swing): sew the buttons on by hand")
-			case swings && n.HoleGap.Has() && !SwingReaches(m.Swing, n.HoleGap.V):
+			case swings && n.HoleGap.Has() && !plan.SwingReaches(m.Swing, n.HoleGap.V):
 				nums := atLeast(n.HoleGap.V, m.Swing.Min.V)
 				if n.HoleGap.V > m.Swing.Max.V {
 					nums = atMost(n.HoleGap.V, m.Swing.Max.V)
 				}
 				x.report(Caution, x.notionPath("hole_gap", n.HoleGap.From), nums, "the holes lie %s apart%s, outside the machine's swing of %s: sew the buttons on by hand",
-					x.fine(n.HoleGap.V), fromMemory(n, n.HoleGap), x.span(m.Swing.Min.V, m.Swing.Max.V))
+					x.Fine(n.HoleGap.V), fromMemory(n, n.HoleGap), x.Span(m.Swing.Min.V, m.Swing.Max.V))
 			}
 		},
-		propose: func(x *Context, f *Finding) []Change {
+		Propose: func(x *Context, f *Finding) []Change {
 			return []Change{{With: []string{x.key("sewn_by") + "=hand"}, Says: "sew the buttons on by hand", Cost: 1}}
 		},
 	},
@@ -170,7 +171,7 @@ var sewnRules = []*Rule{
 		Why:     "A heavy front hangs on a few stitches: fine thread breaks, thick thread will not go through the holes twice.",
 		Sources: []string{lineBulletin + "; Tex 21–27 light, 40 medium, 60–80 heavy"},
 		Ours:    "the limits round the bulletin's single figures",
-		check: func(x *Context) {
+		Check: func(x *Context) {
 			s, t := &x.K.Sewing, &x.K.Thread
 			if !s.Sewn || s.ButtonTex == 0 || s.ButtonTex >= t.ButtonMin && s.ButtonTex <= t.ButtonMax {
 				return
@@ -185,7 +186,7 @@ var sewnRules = []*Rule{
 			}
 			x.report(Caution, path, nums, "%s %s for sewing buttons on %s cloth; usual is %s to %s", s.ButtonTex, says, x.K.Needle.Class, t.ButtonMin, t.ButtonMax)
 		},
-		propose: func(x *Context, f *Finding) []Change {
+		Propose: func(x *Context, f *Finding) []Change {
 			s, t := &x.K.Sewing, &x.K.Thread
 			var out []Change
 			for _, th := range x.G.Catalog.Threads {
@@ -204,7 +205,7 @@ var sewnRules = []*Rule{
 		Why:     "Too few stitches and the button is lost; it is the first thing to go on a work coat.",
 		Sources: []string{lineBulletin},
 		Others:  "Army repair, TM 10-8400-201-23: 20 to 24; household machines: 8 to 10 for each pair of holes, so four holes take it twice",
-		check: func(x *Context) {
+		Check: func(x *Context) {
 			g, s := x.C.ButtonStitches, &x.K.Sewing
 			if x.C.Notion.Kind != catalog.Button || !g.Has() || g.V >= s.Stitches {
 				return
@@ -212,8 +213,8 @@ var sewnRules = []*Rule{
 			x.report(Caution, x.path("button_stitches"), Numbers{float64(g.V), float64(s.Stitches), float64(g.V - s.Stitches), "stitches", true},
 				"%d stitches are few for %s cloth: %d are usual; sew each pair of holes over twice", g.V, x.K.Needle.Class, s.Stitches)
 		},
-		propose: func(x *Context, f *Finding) []Change {
-			n := itoa(x.K.Sewing.Stitches)
+		Propose: func(x *Context, f *Finding) []Change {
+			n := strconv.Itoa(x.K.Sewing.Stitches)
 			return []Change{{With: []string{x.key("button_stitches") + "=" + n}, Says: "sew " + n + " stitches", Cost: 1}}
 		},
 	},
@@ -223,7 +224,7 @@ var sewnRules = []*Rule{
 		Formula: "holes in the fly's facing, along it; facing stitched 1/4 in from the front edge; one tack between each two holes",
 		Why:     "Holes cut through the front would show, and a fly that is not tacked gapes between the buttons.",
 		Sources: []string{"Butterick's text on coats and jackets: fly facing stitched 1/4 in from the front edge, holes in the facing, tacked between the holes"},
-		check: func(x *Context) {
+		Check: func(x *Context) {
 			s := &x.K.Sewing
 			if s.FlyStitched == 0 {
 				return
@@ -235,9 +236,9 @@ var sewnRules = []*Rule{
 			}
 			tacks := "tack it to the front midway between the holes"
 			if s.FlyTacks > 0 {
-				tacks = "tack it to the front midway between each two holes, " + countOf(s.FlyTacks, "tack") + " on " + countOf(s.FlyTacks+1, "hole")
+				tacks = "tack it to the front midway between each two holes, " + CountOf(s.FlyTacks, "tack") + " on " + CountOf(s.FlyTacks+1, "hole")
 			}
-			x.report(Note, path, Numbers{}, "sew and open the holes in the fly's facing alone, before it is joined, and list only its layers in over; stitch the facing %s from the front edge; %s", x.fine(s.FlyStitched), tacks)
+			x.report(Note, path, Numbers{}, "sew and open the holes in the fly's facing alone, before it is joined, and list only its layers in over; stitch the facing %s from the front edge; %s", x.Fine(s.FlyStitched), tacks)
 		},
 	},
 	{
@@ -249,23 +250,23 @@ var sewnRules = []*Rule{
 			"common practice, no source: holes along the fly",
 			"Butterick's text on coats and jackets: facing stitched 1/4 in from the front edge",
 		},
-		check: func(x *Context) {
+		Check: func(x *Context) {
 			s := &x.K.Sewing
 			if s.FlyStitched == 0 {
 				return
 			}
 			if x.K.Hole.Needed && x.K.Hole.Kind != "loop" && x.K.Hole.Direction == "across" {
-				x.report(Caution, x.path("direction"), Numbers{}, "holes across a fly run into its stitching, %s from the edge: set them along the fly", x.fine(s.FlyStitched))
+				x.report(Caution, x.path("direction"), Numbers{}, "holes across a fly run into its stitching, %s from the edge: set them along the fly", x.Fine(s.FlyStitched))
 			}
 		},
-		propose: func(x *Context, f *Finding) []Change {
+		Propose: func(x *Context, f *Finding) []Change {
 			return []Change{{With: []string{x.key("direction") + "=along"}, Says: "set the holes along the fly", Cost: 1}}
 		},
 	},
 }
 
-// ligne is a diameter in whole or half ligne, without the unit.
-func ligne(d measure.Length) string {
+// Ligne is a diameter in whole or half ligne, without the unit.
+func Ligne(d measure.Length) string {
 	return strconv.FormatFloat(d.RoundNearest(measure.Ligne/2).Lignes(), 'f', -1, 64)
 }
 

@@ -4,84 +4,8 @@ import (
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
 	"placketeer/catalog/source"
+	"placketeer/rules/plan"
 )
-
-// Bulk density, g/cm³, and ± percent of a cloth of which neither thickness
-// nor family is known: all flat wovens of the measured table together.
-const (
-	flatDensity = 0.424
-	flatSpread  = 30
-)
-
-// Bulk densities of interfacings by their make, and the ± percent to carry.
-var interfacingDensity = map[string][2]float64{
-	"nonwoven": {0.313, 40},
-	"weft":     {0.39, 25},
-	"woven":    {0.39, 25},
-	"knit":     {0.329, 25},
-}
-
-// Shares of the thickness that are left under the foot, from memory.
-const (
-	pressedCloth       = 0.85
-	pressedInterfacing = 0.9
-)
-
-// stackOf adds the layers up. A layer whose thickness was not measured is
-// estimated from its weight, and the stack says so.
-func stackOf(g *catalog.Garment, layers []catalog.Layer) Stack {
-	s := Stack{Layers: make([]LayerPlan, len(layers))}
-	for i, l := range layers {
-		p := layerOf(g, l)
-		s.Layers[i] = p
-		s.Thick += p.Thick
-		s.Tol += p.Tol
-		s.Pressed += p.Pressed
-		s.Estimated = s.Estimated || p.Estimated
-	}
-	return s
-}
-
-// layerOf is the thickness of one layer.
-func layerOf(g *catalog.Garment, l catalog.Layer) LayerPlan {
-	p := LayerPlan{Layer: l}
-	switch {
-	case l.Cloth != nil:
-		c := l.Cloth
-		density, spread, share := flatDensity, float64(flatSpread), pressedCloth
-		if fam := g.Catalog.Family(c.Kind); fam != nil {
-			density, spread, share = fam.Density.Or(density), fam.Spread.Or(spread), fam.Pressed.Or(share)
-		}
-		density, spread, p.Share = c.Density.Or(density), c.Spread.Or(spread), c.Pressed.Or(share)
-		p.set(c.Thickness, c.Weight, density, spread)
-	case l.Interfacing != nil:
-		c := l.Interfacing
-		density, spread := flatDensity, float64(flatSpread)
-		if d, ok := interfacingDensity[c.Kind]; ok {
-			density, spread = d[0], d[1]
-		}
-		p.Share = pressedInterfacing
-		p.set(c.Thickness, c.Weight, c.Density.Or(density), spread)
-	}
-	p.Pressed = measure.Length(float64(p.Thick) * p.Share)
-	return p
-}
-
-func (p *LayerPlan) set(thick catalog.Measured, weight catalog.Opt[measure.AreaWeight], density, spread float64) {
-	if thick.Has() {
-		p.Thick, p.Tol = thick.V, thick.Tol
-		return
-	}
-	p.Thick = EstimateThickness(weight.V, density)
-	p.Tol = measure.Length(float64(p.Thick) * min(spread, 95) / 100)
-	p.Estimated = true
-}
-
-// EstimateThickness is weight over bulk density: the millimetres of a cloth
-// of that many g/m² and g/cm³. It is an estimate, never a measurement.
-func EstimateThickness(w measure.AreaWeight, density float64) measure.Length {
-	return measure.FromMM(w.GSM() / (1000 * density))
-}
 
 const footCaution = 4 * mm // from memory: household machines labour above it
 
@@ -97,7 +21,7 @@ var stackRules = []*Rule{
 			"industrial lockstitch: 5.5 mm by hand, 13 mm by knee (dealer's list)",
 		},
 		Ours: "the lift is compared with the layers lying free, which is the safe side: the foot presses lofty cloth together",
-		check: func(x *Context) {
+		Check: func(x *Context) {
 			m := &x.G.Machine
 			if !m.FootLift.Has() {
 				return
@@ -107,20 +31,20 @@ var stackRules = []*Rule{
 				switch {
 				case s.stack.Thick <= lift:
 				case m.FootLiftExtra.Has() && s.stack.Thick <= m.FootLiftExtra.V:
-					have, need := x.apart(s.stack.Thick, lift)
+					have, need := x.Apart(s.stack.Thick, lift)
 					x.report(Caution, s.path, atMost(s.stack.Thick, lift),
 						"%s %s thick%s, more than the foot lifts by hand (%s): use the extra lift or the knee, up to %s",
-						s.says, have, x.guess(s.stack), need, x.fine(m.FootLiftExtra.V))
+						s.says, have, x.guess(s.stack), need, x.Fine(m.FootLiftExtra.V))
 				default:
 					most := max(lift, m.FootLiftExtra.Or(lift))
-					have, need := x.apart(s.stack.Thick, most)
+					have, need := x.Apart(s.stack.Thick, most)
 					x.report(Conflict, s.path, atMost(s.stack.Thick, most),
 						"%s %s thick%s and will not go under the foot, which lifts %s: leave a layer out, trim the seam allowances away, or work it by hand",
 						s.says, have, x.guess(s.stack), need)
 				}
 			}
 		},
-		propose: proposeThinner,
+		Propose: proposeThinner,
 	},
 	{
 		Name: "stack-bulky", Severity: Caution,
@@ -131,23 +55,23 @@ var stackRules = []*Rule{
 			"from memory: usual working limit of household machines",
 			"shop catalogue of a straight-stitch household machine: foot lift 6 mm, greatest sewing thickness 5 mm",
 		},
-		check: func(x *Context) {
+		Check: func(x *Context) {
 			m := &x.G.Machine
 			for _, s := range x.stacks() {
 				if m.SewingMax.Has() && s.stack.Thick > m.SewingMax.V {
-					have, need := x.apart(s.stack.Thick, m.SewingMax.V)
+					have, need := x.Apart(s.stack.Thick, m.SewingMax.V)
 					x.report(Caution, s.path, atMost(s.stack.Thick, m.SewingMax.V),
 						"%s %s thick%s; the machine's maker says it sews up to %s: sew a sample through the real layers", s.says, have, x.guess(s.stack), need)
 					continue
 				}
 				if m.Kind != "industrial" && m.Kind != "walking-foot" && s.stack.Thick > footCaution && s.stack.Thick <= max(m.FootLift.Or(footCaution), m.FootLiftExtra.Or(0)) {
-					have, need := x.apart(s.stack.Thick, footCaution)
+					have, need := x.Apart(s.stack.Thick, footCaution)
 					x.report(Caution, s.path, atMost(s.stack.Thick, footCaution),
 						"%s %s thick%s, over %s: sew a sample through the real layers, slowly, with a fresh needle", s.says, have, x.guess(s.stack), need)
 				}
 			}
 		},
-		propose: proposeThinner,
+		Propose: proposeThinner,
 	},
 	{
 		Name: "thickness-estimated", Severity: Note,
@@ -161,12 +85,12 @@ var stackRules = []*Rule{
 			"brackets for melton, tweed, duck and denim: inference between measured neighbours",
 		},
 		garment: true,
-		check: func(x *Context) {
+		Check: func(x *Context) {
 			for i, c := range x.G.Cloths {
-				if c.Thickness.Has() || !x.used(c) {
+				if c.Thickness.Has() || !x.Used(c) {
 					continue
 				}
-				l := layerOf(x.G, catalog.Layer{Cloth: c})
+				l := plan.LayerOf(x.G, catalog.Layer{Cloth: c})
 				x.report(Note, source.Join("cloth", x.G.ClothNames[i]), Numbers{},
 					"the thickness of %s is an estimate from its weight, %s: fold the cloth in eight, measure the stack with a ruler, divide by eight, and write it as thickness",
 					x.G.ClothNames[i], measure.Toleranced{V: l.Thick, Tol: l.Tol}.TextFine(x.U))
@@ -175,8 +99,8 @@ var stackRules = []*Rule{
 	},
 }
 
-// used says whether any closure has the cloth among its layers.
-func (x *Context) used(c *catalog.Cloth) bool {
+// Used says whether any closure has the cloth among its layers.
+func (x *Context) Used(c *catalog.Cloth) bool {
 	for i := range x.G.Closures {
 		for _, ls := range [][]catalog.Layer{x.G.Closures[i].Over, x.G.Closures[i].Under} {
 			for _, l := range ls {
@@ -191,7 +115,7 @@ func (x *Context) used(c *catalog.Cloth) bool {
 
 // namedStack is a stack with the words and the place for it.
 type namedStack struct {
-	stack *Stack
+	stack *plan.Stack
 	says  string
 	path  string
 }
@@ -216,7 +140,7 @@ func (x *Context) stacks() []namedStack {
 }
 
 // guess marks a thickness that is an estimate.
-func (x *Context) guess(s *Stack) string {
+func (x *Context) guess(s *plan.Stack) string {
 	if !s.Estimated {
 		return ""
 	}

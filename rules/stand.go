@@ -1,176 +1,9 @@
 package rules
 
 import (
-	"math"
-
 	"placketeer/catalog"
-	"placketeer/catalog/measure"
+	"placketeer/rules/plan"
 )
-
-const rimClear = 3 * mm // rim inside the finished edge: Sew Today, 2019
-
-// StandLeast, StandUsual and StandFull are the button stand, centre line to
-// finished edge, for a fastener d across: the least that keeps the rim on
-// the cloth, the usual minimum, and the trade's full stand.
-func StandLeast(d measure.Length) measure.Length { return d/2 + rimClear }
-
-// StandUsual is the larger of d/2 + 1/4 in and 3/4 d.
-func StandUsual(d measure.Length) measure.Length { return max(d/2+quarter, 3*d/4) }
-
-// StandFull is d.
-func StandFull(d measure.Length) measure.Length { return d }
-
-// Band is a band folded back on itself at the edge.
-type Band struct {
-	Width     measure.Length // finished
-	TurnUnder measure.Length // turned under at the inside edge, 0 for none
-	Cloth     measure.Length // thickness of the cloth
-}
-
-// Folds is how many folds the band has: at the edge, and at the turn-under.
-func (b Band) Folds() int {
-	if b.TurnUnder > 0 {
-		return 2
-	}
-	return 1
-}
-
-// Extension is what must be drafted from the centre line to the cut edge:
-// half the band, the whole of it folded back, the turn-under, and one cloth
-// thickness for each fold.
-func (b Band) Extension() measure.Length {
-	return b.Width/2 + b.Width + b.TurnUnder + measure.Length(b.Folds())*b.Cloth
-}
-
-// BandFrom is the widest band that an extension already drafted leaves.
-func BandFrom(extension, turnUnder, cloth measure.Length) Band {
-	b := Band{TurnUnder: turnUnder, Cloth: cloth}
-	b.Width = max(0, (extension-turnUnder-measure.Length(b.Folds())*cloth)*2/3)
-	return b
-}
-
-// SeparateBand is the cut width of a band sewn on: twice its finished width,
-// a seam allowance at each edge, and one cloth thickness for the fold.
-func SeparateBand(width, seam, cloth measure.Length) measure.Length {
-	return 2*width + 2*seam + cloth
-}
-
-const usualSeam = in * 5 / 8 // common practice, no source
-
-func standOf(g *catalog.Garment, c *catalog.Closure, k *ClosurePlan) StandPlan {
-	d := acrossOf(&c.Notion)
-	s := StandPlan{
-		Least: StandLeast(d), Usual: StandUsual(d), Full: StandFull(d),
-		Construction: c.Stand.Construction,
-		TurnUnder:    c.Stand.TurnUnder.Or(0),
-		Seam:         c.Stand.Seam.Or(usualSeam),
-	}
-	base := "closure[" + itoa(c.Index) + "].stand"
-	shell := shellThickness(k)
-	f := c.Stand
-	switch s.Construction {
-	case "folded":
-		b := Band{Width: 2 * max(s.Full, s.Least), TurnUnder: s.TurnUnder, Cloth: shell}
-		switch {
-		case f.Band.Has():
-			b.Width, s.BandKnown, s.From = f.Band.V, true, base+".band"
-		case f.Finished.Has():
-			b.Width, s.BandKnown, s.From = 2*f.Finished.V, true, base+".finished"
-		case f.Extension.Has():
-			b = BandFrom(f.Extension.V, s.TurnUnder, shell)
-			s.BandKnown, s.From = true, base+".extension"
-		}
-		s.Band, s.Folds = b.Width, b.Folds()
-		s.FoldLoss = measure.Length(s.Folds) * shell
-		s.Extension = f.Extension.Or(b.Extension())
-		s.Have, s.Known = b.Width/2, s.BandKnown
-	case "band":
-		s.Band = 2 * max(s.Full, s.Least)
-		switch {
-		case f.Band.Has():
-			s.Band, s.BandKnown, s.From = f.Band.V, true, base+".band"
-		case f.Finished.Has():
-			s.Band, s.BandKnown, s.From = 2*f.Finished.V, true, base+".finished"
-		}
-		s.Folds, s.FoldLoss = 1, shell
-		s.BandCut = SeparateBand(s.Band, s.Seam, shell)
-		s.Have, s.Known = s.Band/2, s.BandKnown
-	default: // faced, fly, or not said
-		switch {
-		case f.Finished.Has():
-			s.Have, s.Known, s.From = f.Finished.V, true, base+".finished"
-		case f.Band.Has():
-			s.Have, s.Known, s.From = f.Band.V/2, true, base+".band"
-		case f.Extension.Has():
-			s.Have, s.Known, s.From = max(0, f.Extension.V-s.Seam), true, base+".extension"
-		default:
-			s.Have = s.draft()
-		}
-		s.Extension = f.Extension.Or(s.Have + s.Seam)
-		if f.Facing.Has() {
-			s.FacingCut = s.Have + f.Facing.V + s.Seam
-		}
-	}
-	if c.Lap == "double" {
-		s.double(c)
-	}
-	return s
-}
-
-// draft is the stand to draft where none is given: the full stand, or the
-// usual one where a small fastener needs more than its own width.
-func (s *StandPlan) draft() measure.Length { return max(s.Full, s.Usual) }
-
-// double moves the stand of a double-breasted front from the centre line to
-// its outer column, where the holes are.
-func (s *StandPlan) double(c *catalog.Closure) {
-	r := &c.Rows
-	s.Column = max(r.Distance.V, r.Top.V, r.Bottom.V)
-	switch {
-	case s.Column == 0 && s.Known:
-		s.Column = max(0, s.Have-s.Full) // the full stand outside the column
-		s.Have -= s.Column
-	case s.Known:
-		s.Have = max(0, s.Have-s.Column)
-	default:
-		s.Extension += s.Column
-	}
-}
-
-// acrossOf is D for the rules of the stand: the widest the fastener reaches
-// across, flange included.
-func acrossOf(n *catalog.Notion) measure.Length {
-	switch n.Kind {
-	case catalog.Zip:
-		return 0
-	case catalog.Hook:
-		return max(n.Width.V, n.Length.V)
-	case catalog.Eyelet:
-		return max(n.Flange.V, n.Diameter.V, n.Inside.V)
-	case catalog.Frog:
-		return shapeOf(n).Across()
-	case catalog.Toggle:
-		return shapeOf(n).Width
-	}
-	return max(shapeOf(n).Across(), n.Flange.V)
-}
-
-// shellThickness is the thickness of the outermost cloth.
-func shellThickness(k *ClosurePlan) measure.Length {
-	for _, l := range k.Over.Layers {
-		if l.Layer.Cloth != nil {
-			return l.Thick
-		}
-	}
-	return 0
-}
-
-func itoa(n int) string {
-	if n < 10 {
-		return string(rune('0' + n))
-	}
-	return itoa(n/10) + string(rune('0'+n%10))
-}
 
 var standRules = []*Rule{
 	{
@@ -184,7 +17,7 @@ var standRules = []*Rule{
 			"sewing and design professionals' standards, p. 24: half the button + 1/4 in",
 			"R. Carr, Couture, as quoted, and trade pattern makers: stand = diameter",
 		},
-		check: func(x *Context) {
+		Check: func(x *Context) {
 			s := &x.K.Stand
 			if !s.Known || x.C.Notion.Kind == catalog.Zip {
 				return
@@ -193,19 +26,19 @@ var standRules = []*Rule{
 			guess := x.guessFolds()
 			switch {
 			case s.Have < s.Least:
-				have, need := x.apart(s.Have, s.Least)
+				have, need := x.Apart(s.Have, s.Least)
 				x.report(Conflict, s.From, atLeast(s.Have, s.Least),
 					"the stand comes to %s%s, but this %s needs at least %s: widen the stand or take a smaller one", have, guess, what, need)
 			case s.Have < s.Usual:
-				have, need := x.apart(s.Have, s.Usual)
+				have, need := x.Apart(s.Have, s.Usual)
 				x.report(Caution, s.From, atLeast(s.Have, s.Usual),
 					"the stand comes to %s%s, under the usual %s for this %s: pin a sample to see whether the edge hides it", have, guess, need, what)
 			case s.Have < s.Full:
-				have, need := x.apart(s.Have, s.Full)
+				have, need := x.Apart(s.Have, s.Full)
 				x.report(Note, s.From, atLeast(s.Have, s.Full), "the stand, %s%s, is usual; the trade's full stand is %s, the fastener's own width", have, guess, need)
 			}
 		},
-		propose: func(x *Context, f *Finding) []Change {
+		Propose: func(x *Context, f *Finding) []Change {
 			if f.Severity == Conflict {
 				return append(proposeStand(x, f), proposeFitting(x, 0, x.K.Stand.Have)...)
 			}
@@ -221,13 +54,13 @@ var standRules = []*Rule{
 			"cut-on band 3 cm wide: 1.5 + 3 + 3 = 7.5 cm beyond the centre, sewing teacher's tutorial, 2011",
 			"geometry of a fold: about one thickness a fold",
 		},
-		check: func(x *Context) {
+		Check: func(x *Context) {
 			s, f := &x.K.Stand, &x.C.Stand
 			if s.Construction != "folded" || !f.Extension.Has() {
 				return
 			}
 			if s.Band <= 0 {
-				need := Band{Width: 2 * s.Full, TurnUnder: s.TurnUnder, Cloth: shellThickness(x.K)}.Extension()
+				need := plan.Band{Width: 2 * s.Full, TurnUnder: s.TurnUnder, Cloth: plan.ShellThickness(x.K)}.Extension()
 				x.report(Conflict, s.From, atLeast(f.Extension.V, need),
 					"the turn-under and the folds%s use up the whole extension, %s: draft %s", x.guessShell(), x.len(f.Extension.V), x.len(need))
 				return
@@ -235,23 +68,23 @@ var standRules = []*Rule{
 			if !f.Band.Has() && !f.Finished.Has() {
 				return
 			}
-			need := Band{Width: s.Band, TurnUnder: s.TurnUnder, Cloth: shellThickness(x.K)}.Extension()
-			if f.Extension.V < need-markStep(x.U)/2 {
-				have, want := x.apart(f.Extension.V, need)
+			need := plan.Band{Width: s.Band, TurnUnder: s.TurnUnder, Cloth: plan.ShellThickness(x.K)}.Extension()
+			if f.Extension.V < need-plan.HoleStep(x.U)/2 {
+				have, want := x.Apart(f.Extension.V, need)
 				x.report(Conflict, x.path("stand.extension"), atLeast(f.Extension.V, need),
 					"a band %s wide needs %s beyond the centre line (half the band, the band, %s turned under, %s for the folds%s), but %s is drafted: draft more or make the band %s",
-					x.len(s.Band), want, x.len(s.TurnUnder), x.fine(s.FoldLoss), x.guessShell(), have, x.len(BandFrom(f.Extension.V, s.TurnUnder, shellThickness(x.K)).Width))
+					x.len(s.Band), want, x.len(s.TurnUnder), x.Fine(s.FoldLoss), x.guessShell(), have, x.len(plan.BandFrom(f.Extension.V, s.TurnUnder, plan.ShellThickness(x.K)).Width))
 			}
 		},
-		propose: func(x *Context, f *Finding) []Change {
+		Propose: func(x *Context, f *Finding) []Change {
 			s := &x.K.Stand
-			need := Band{Width: max(s.Band, 2*s.Least), TurnUnder: s.TurnUnder, Cloth: shellThickness(x.K)}.Extension().RoundUp(markStep(x.U))
+			need := plan.Band{Width: max(s.Band, 2*s.Least), TurnUnder: s.TurnUnder, Cloth: plan.ShellThickness(x.K)}.Extension().RoundUp(plan.HoleStep(x.U))
 			out := []Change{{
 				With: []string{x.key("stand.extension") + "=" + need.Exact(x.U)},
 				Says: "draft " + x.len(need) + " beyond the centre line", Cost: (need - x.C.Stand.Extension.V).MM(),
 			}}
 			if x.C.Stand.Band.Has() {
-				b := BandFrom(x.C.Stand.Extension.V, s.TurnUnder, shellThickness(x.K)).Width.RoundDown(markStep(x.U))
+				b := plan.BandFrom(x.C.Stand.Extension.V, s.TurnUnder, plan.ShellThickness(x.K)).Width.RoundDown(plan.HoleStep(x.U))
 				if b > 0 {
 					out = append(out, Change{
 						With: []string{x.key("stand.band") + "=" + b.Exact(x.U)},
@@ -271,18 +104,18 @@ var standRules = []*Rule{
 			"reader's answer to a trade pattern maker: at least 1/4 in of band beyond each end of a buttonhole",
 			"Extension Bulletin 576, 1965: hole begins 1/8 in beyond the centre line",
 		},
-		check: func(x *Context) {
+		Check: func(x *Context) {
 			s, h := &x.K.Stand, &x.K.Hole
 			if (s.Construction != "folded" && s.Construction != "band") || !h.Needed || h.Direction != "across" || h.Kind == "loop" {
 				return
 			}
 			if need := h.Inside + quarter; s.Band/2 < need {
-				have, want := x.apart(s.Band/2, need)
+				have, want := x.Apart(s.Band/2, need)
 				x.report(Caution, s.From, atLeast(s.Band/2, need),
 					"the hole runs %s inside the centre line but the band reaches only %s; make the band wider or set the holes along it", want, have)
 			}
 		},
-		propose: func(x *Context, f *Finding) []Change {
+		Propose: func(x *Context, f *Finding) []Change {
 			return []Change{{With: []string{x.key("direction") + "=along"}, Says: "set the holes along the band", Cost: 10}}
 		},
 	},
@@ -295,7 +128,7 @@ var standRules = []*Rule{
 			"The New Dressmaker, Butterick, 1921, p. 61: a coat's facing reaches about 3 in inside the centre line",
 			"reader's answer to a trade pattern maker: at least 1/4 in beyond each end of a buttonhole",
 		},
-		check: func(x *Context) {
+		Check: func(x *Context) {
 			f, h := &x.C.Stand, &x.K.Hole
 			if !f.Facing.Has() || !h.Needed || h.Direction != "across" || h.Kind == "loop" {
 				return
@@ -306,15 +139,15 @@ var standRules = []*Rule{
 			need := h.Inside + quarter
 			switch {
 			case f.Facing.V < h.Inside:
-				have, want := x.apart(f.Facing.V, h.Inside)
+				have, want := x.Apart(f.Facing.V, h.Inside)
 				x.report(Conflict, x.path("stand.facing"), atLeast(f.Facing.V, need), "the facing reaches %s inside the centre line, but the hole ends at %s: make the facing at least %s", have, want, x.len(need))
 			case f.Facing.V < need:
-				have, want := x.apart(f.Facing.V, need)
+				have, want := x.Apart(f.Facing.V, need)
 				x.report(Caution, x.path("stand.facing"), atLeast(f.Facing.V, need), "the facing reaches %s inside the centre line; %s leaves 1/4 in beyond the hole", have, want)
 			}
 		},
-		propose: func(x *Context, f *Finding) []Change {
-			need := (x.K.Hole.Inside + quarter).RoundUp(markStep(x.U))
+		Propose: func(x *Context, f *Finding) []Change {
+			need := (x.K.Hole.Inside + quarter).RoundUp(plan.HoleStep(x.U))
 			return []Change{{With: []string{x.key("stand.facing") + "=" + need.Exact(x.U)}, Says: "make the facing reach " + x.len(need), Cost: (need - x.C.Stand.Facing.V).MM()}}
 		},
 	},
@@ -324,22 +157,22 @@ var standRules = []*Rule{
 		Formula: "finished stand = D, or the usual stand where a small fastener needs more; extension by the construction",
 		Why:     "The stand belongs on the pattern before the cloth is cut.",
 		Sources: []string{"R. Carr, Couture, as quoted, and trade pattern makers: stand = diameter"},
-		check: func(x *Context) {
+		Check: func(x *Context) {
 			s := &x.K.Stand
 			if s.Known || x.C.Notion.Kind == catalog.Zip || x.C.Where != "" && x.C.Where != "front" {
 				return
 			}
 			if s.Construction == "" {
-				x.report(Note, x.path(""), Numbers{}, "no stand is given: draft %s from the centre line to the finished edge, %s (at least %s)", x.len(s.Have.RoundUp(markStep(x.U))), s.why(), x.len(s.Least.RoundUp(markStep(x.U))))
+				x.report(Note, x.path(""), Numbers{}, "no stand is given: draft %s from the centre line to the finished edge, %s (at least %s)", x.len(s.Have.RoundUp(plan.HoleStep(x.U))), standWhy(s), x.len(s.Least.RoundUp(plan.HoleStep(x.U))))
 				return
 			}
-			x.report(Note, x.path("stand"), Numbers{}, "no width is given: draft %s from the centre line to the cut edge for a stand of %s", x.len(s.Extension.RoundUp(markStep(x.U))), x.len(s.Have))
+			x.report(Note, x.path("stand"), Numbers{}, "no width is given: draft %s from the centre line to the cut edge for a stand of %s", x.len(s.Extension.RoundUp(plan.HoleStep(x.U))), x.len(s.Have))
 		},
 	},
 }
 
 // why says what the drafted stand is.
-func (s *StandPlan) why() string {
+func standWhy(s *plan.Stand) string {
 	if s.Have > s.Full {
 		return "the usual stand of so small a fastener"
 	}
@@ -367,6 +200,3 @@ func (x *Context) guessFolds() string {
 	}
 	return ""
 }
-
-// ceilDiv is a ÷ b rounded up, for whole pieces.
-func ceilDiv(a, b int) int { return int(math.Ceil(float64(a) / float64(b))) }

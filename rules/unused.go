@@ -12,7 +12,7 @@ var unusedRules = []*Rule{
 		Formula: "a buttonhole's keys belong to a fastener that passes one, a loop's to a loop, a row's to fasteners set one by one, a zip's to a zip, and each part of a stand to its own construction",
 		Why:     "A value that is not used looks as if it were: whoever changes it expects something to happen.",
 		Sources: []string{"how the garment file is read"},
-		check: func(x *Context) {
+		Check: func(x *Context) {
 			c := x.C
 			kind := c.Notion.Kind
 			unused := func(given bool, key, why string, args ...any) {

@@ -5,236 +5,32 @@ import (
 
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
+	"placketeer/rules/plan"
 )
 
-// ZipPlan is what is worked out for zips. A length is 0 where it is not
-// known.
-type ZipPlan struct {
-	Needed bool
-
-	Number    float64 // size number, 0 if not known
-	NumberMin float64 // usual for the cloth
-	NumberMax float64
-	Group     string // ASTM size group, by millimetres
-	GroupInch string // the same by the inch limits: differs at the bounds
-	GroupBy   string // slider mouth, closed chain
-
-	Chain    measure.Length // across the closed teeth
-	Tape     measure.Length // width of one tape
-	Stitched measure.Length // stitching to the teeth
-	TapeIn   measure.Length // tape's edge inside the cut edge; negative: beyond it
-
-	FlyLeast, FlyUsual measure.Length // centre of the teeth to the edge of a flap over them
-
-	Open  bool   // both ends come apart
-	End   string // where it may be shortened: top, bottom
-	Sizes []ZipSize
-}
-
-// ZipSize is the zip of one size.
-type ZipSize struct {
-	Size    string
-	Need    measure.Length // finished opening less what is left free at the ends
-	Length  measure.Length // given, or the nearest sold that is long enough; 0: none is
-	Given   bool
-	Listed  bool // Length is among the lengths sold, or none are listed
-	CutOff  measure.Length
-	Longest measure.Length // sold
-}
-
-// ZipGroups are the size groups of ASTM D3657-03 by the width of the slider's
-// mouth. The millimetre and the inch limits are not the same; the standard
-// says not to mix them.
-var ZipGroups = [...]struct {
-	Name string
-	MM   measure.Length // up to and with it
-	Inch measure.Length
-}{
-	{"1–2", mm * 38 / 10, in * 150 / 1000},
-	{"3–4", mm * 57 / 10, in * 225 / 1000},
-	{"5–6", mm * 7, in * 275 / 1000},
-	{"7–10", math.MaxInt64, math.MaxInt64},
-}
-
-// ZipGroup is the size group of a slider mouth, by the millimetre and by the
-// inch limits.
-func ZipGroup(mouth measure.Length) (byMM, byInch string) {
-	for i := len(ZipGroups) - 1; i >= 0; i-- {
-		if mouth <= ZipGroups[i].MM {
-			byMM = ZipGroups[i].Name
-		}
-		if mouth <= ZipGroups[i].Inch {
-			byInch = ZipGroups[i].Name
-		}
-	}
-	return byMM, byInch
-}
-
-const chainOver = mm * 3 / 2 // two trade sources taken together
-
-// ZipNumberFits says whether a closed chain goes with a size number: from the
-// number in millimetres to 1.5 mm more.
-func ZipNumberFits(number float64, chain measure.Length) bool {
-	n := measure.FromMM(number)
-	return chain >= n && chain <= n+chainOver
-}
-
-// ZipNumberMade says whether a size number exists: coil zips are made from 2
-// to 25, and numbers are whole.
-func ZipNumberMade(number float64) bool {
-	return number == math.Trunc(number) && number >= 1 && number <= 25
-}
-
-// ZipNumbers are the numbers usual for a cloth of that weight, in g/m²; small
-// places (pocket, cuff, fly of trousers) may take one class less.
-func ZipNumbers(gsm float64, leather, small bool) (lo, hi float64) {
-	i, j := 0, 0
-	switch {
-	case leather:
-		i, j = 2, 2
-	case gsm <= 150:
-	case gsm <= 300:
-		i, j = 1, 1
-	case gsm <= 350:
-		i, j = 1, 3
-	default:
-		i, j = 2, 3
-	}
-	if small {
-		i = max(0, i-1)
-	}
-	return zipClasses[i].lo, zipClasses[j].hi
-}
-
-// Classes of zip by number: light, medium, heavy, very heavy.
-var zipClasses = [...]struct{ lo, hi float64 }{{1, 4}, {5, 6}, {7, 8}, {9, 25}}
-
 func zipClass(number float64) int {
-	for i, c := range zipClasses {
-		if number <= c.hi {
+	for i, c := range plan.ZipClasses {
+		if number <= c.Hi {
 			return i
 		}
 	}
-	return len(zipClasses) - 1
-}
-
-// NearestZip is the shortest of the lengths sold that is at least need, and
-// the longest sold; 0 where there is none.
-func NearestZip(sold []measure.Length, need measure.Length) (fit, longest measure.Length) {
-	for _, l := range sold {
-		longest = max(longest, l)
-		if l >= need && (fit == 0 || l < fit) {
-			fit = l
-		}
-	}
-	return fit, longest
+	return len(plan.ZipClasses) - 1
 }
 
 const (
-	teethClear = eighth  // ours: stitching to the teeth, so that the slider passes
-	flyStitch  = quarter // ours: a flap reaches this far past the teeth
-	zipShort   = quarter // ours: what a zip may lack of its opening
+	zipShort = quarter // ours: what a zip may lack of its opening
 )
 
-// smallZip says whether the place of a zip is a small one.
-func smallZip(where string) bool {
-	switch where {
-	case "pocket", "cuff", "fly", "flap", "collar", "tab":
-		return true
-	}
-	return false
-}
-
-// heaviestGSM is the weight of the heaviest cloth of the closure, and whether
-// any is leather.
-func heaviestGSM(k *ClosurePlan) (gsm float64, leather bool) {
-	for _, s := range [2]*Stack{&k.Over, &k.Under} {
-		for i := range s.Layers {
-			l := &s.Layers[i]
-			if c := l.Layer.Cloth; c != nil {
-				w := c.Weight.V.GSM()
-				if !c.Weight.Has() {
-					w = l.Thick.MM() * 1000 * flatDensity
-				}
-				gsm = max(gsm, w)
-				leather = leather || c.Kind == "leather"
-			}
-		}
-	}
-	return gsm, leather
-}
-
-func zipOf(g *catalog.Garment, c *catalog.Closure, k *ClosurePlan) ZipPlan {
-	n := &c.Notion
-	if n.Kind != catalog.Zip {
-		return ZipPlan{}
-	}
-	z := ZipPlan{
-		Needed: true, Number: n.Number.V, Chain: n.Chain.V, Tape: n.Tape.V,
-		Open: n.Opening == "separating" || n.Opening == "two-way", End: "bottom",
-	}
-	if z.Open {
-		z.End = "top"
-	}
-	gsm, leather := heaviestGSM(k)
-	z.NumberMin, z.NumberMax = ZipNumbers(gsm, leather, smallZip(c.Where))
-	chain := z.Chain
-	if chain == 0 {
-		chain = measure.FromMM(z.Number) + mm
-	}
-	switch {
-	case n.Slider.Has():
-		z.GroupBy = "slider mouth"
-		z.Group, z.GroupInch = ZipGroup(n.Slider.V)
-	case n.Chain.Has():
-		z.GroupBy = "closed chain"
-		z.Group, z.GroupInch = ZipGroup(n.Chain.V)
-	}
-	z.FlyLeast = chain/2 + flyStitch
-	z.FlyUsual = z.FlyLeast
-	if z.Tape > 0 {
-		z.Stitched = teethClear
-		z.TapeIn = k.Stand.Seam - (z.Tape - chain/2 - teethClear)
-		z.FlyUsual = max(z.FlyUsual, chain/2+z.Tape+eighth)
-	}
-	z.Sizes = make([]ZipSize, len(g.Sizes))
-	for i, size := range g.Sizes {
-		s := ZipSize{Size: size, Given: c.ZipLength.Has()}
-		if c.Run.Length.Has() {
-			s.Need = max(0, c.Run.Length.At(i).V-c.Run.First.At(i).V-c.Run.Last.At(i).V)
-		}
-		var fit measure.Length
-		fit, s.Longest = NearestZip(n.Lengths, s.Need)
-		switch {
-		case s.Given:
-			s.Length = c.ZipLength.At(i).V
-			s.Listed = len(n.Lengths) == 0
-			for _, l := range n.Lengths {
-				s.Listed = s.Listed || l == s.Length
-			}
-		case len(n.Lengths) == 0:
-			s.Length, s.Listed = s.Need, true
-		default:
-			s.Length, s.Listed = fit, fit > 0
-		}
-		if s.Need > 0 {
-			s.CutOff = max(0, s.Length-s.Need)
-		}
-		z.Sizes[i] = s
-	}
-	return z
-}
-
 // eachZip looks at the zip of every size, with the context's size set.
-func (x *Context) eachZip(do func(i int, s *ZipSize)) {
+func (x *Context) eachZip(do func(i int, s *plan.ZipSize)) {
 	for i := range x.K.Zip.Sizes {
 		s := &x.K.Zip.Sizes[i]
 		if s.Need > 0 {
-			x.size = s.Size
+			x.Size = s.Size
 			do(i, s)
 		}
 	}
-	x.size = ""
+	x.Size = ""
 }
 
 // zipLengthPath is the place of the length of zip given for a size.
@@ -253,11 +49,11 @@ func (x *Context) zipLengthKey(size string) string {
 	return x.key("zip_length")
 }
 
-// shorten says how a zip is shortened.
-func (x *Context) shorten(cut measure.Length) string {
+// Shorten says how a zip is shortened.
+func (x *Context) Shorten(cut measure.Length) string {
 	if cut < 2*mm {
 		// Teeth come in whole pitches and the length marked is nominal.
-		return "leave it as it is: it is only " + x.fine(cut) + " longer"
+		return "leave it as it is: it is only " + x.Fine(cut) + " longer"
 	}
 	if x.K.Zip.End == "top" {
 		return "take " + x.len(cut) + " off at the top with new stops there, never at the pin and box"
@@ -277,26 +73,26 @@ var zipRules = []*Rule{
 			"trade article on zips: a closed zip is measured from the slider's top to the bottom stop, an open one to the bottom of the box",
 		},
 		Ours: "1/4 in as what cloth can be eased in",
-		check: func(x *Context) {
+		Check: func(x *Context) {
 			z := &x.K.Zip
 			if !z.Needed {
 				return
 			}
-			x.eachZip(func(i int, s *ZipSize) {
+			x.eachZip(func(i int, s *plan.ZipSize) {
 				switch {
 				case !s.Given && s.Length == 0:
-					have, need := x.apart(s.Longest, s.Need)
+					have, need := x.Apart(s.Longest, s.Need)
 					x.report(Conflict, x.sizePath("length", x.C.Run.Length, s.Size), atLeast(s.Longest, s.Need), "the opening takes a zip of %s, but the longest that %s is sold in is %s: take another zip, or have one made", need, x.C.Notion.Name, have)
 				case s.Given && s.Length < s.Need-zipShort:
-					have, need := x.apart(s.Length, s.Need)
+					have, need := x.Apart(s.Length, s.Need)
 					x.report(Conflict, x.zipLengthPath(s.Size), atLeast(s.Length, s.Need), "a zip of %s is too short for an opening of %s%s", have, need, x.sold(s, ": "))
 				case s.Given && s.Length < s.Need:
-					have, need := x.apart(s.Length, s.Need)
+					have, need := x.Apart(s.Length, s.Need)
 					x.report(Caution, x.zipLengthPath(s.Size), atLeast(s.Length, s.Need), "a zip of %s is a little short for an opening of %s, and may be shorter than marked: ease the cloth in%s", have, need, x.sold(s, ", or "))
 				}
 			})
 		},
-		propose: func(x *Context, f *Finding) []Change {
+		Propose: func(x *Context, f *Finding) []Change {
 			var out []Change
 			for i := range x.K.Zip.Sizes {
 				s := &x.K.Zip.Sizes[i]
@@ -304,7 +100,7 @@ var zipRules = []*Rule{
 					continue
 				}
 				if s.Given {
-					fit, _ := NearestZip(x.C.Notion.Lengths, s.Need)
+					fit, _ := plan.NearestZip(x.C.Notion.Lengths, s.Need)
 					if fit == 0 && len(x.C.Notion.Lengths) == 0 {
 						fit = s.Need.RoundUp(in / 2)
 					}
@@ -314,7 +110,7 @@ var zipRules = []*Rule{
 					continue
 				}
 				out = append(out, x.otherZips(func(n *catalog.Notion) bool {
-					fit, _ := NearestZip(n.Lengths, s.Need)
+					fit, _ := plan.NearestZip(n.Lengths, s.Need)
 					return fit > 0
 				})...)
 			}
@@ -327,7 +123,7 @@ var zipRules = []*Rule{
 		Formula: "zip_length among the lengths the catalogue lists",
 		Why:     "A length that is not sold means waiting for a special order or shortening a longer one.",
 		Sources: []string{"the lengths of the catalogue entry"},
-		check: func(x *Context) {
+		Check: func(x *Context) {
 			if !x.K.Zip.Needed || !x.C.ZipLength.Has() {
 				return
 			}
@@ -336,10 +132,10 @@ var zipRules = []*Rule{
 				if s.Listed {
 					continue
 				}
-				x.size = s.Size
-				fit, longest := NearestZip(x.C.Notion.Lengths, s.Length)
+				x.Size = s.Size
+				fit, longest := plan.NearestZip(x.C.Notion.Lengths, s.Length)
 				if fit > 0 {
-					x.report(Caution, x.zipLengthPath(s.Size), Numbers{}, "%s is not sold in %s: buy %s, and %s", x.C.Notion.Name, x.len(s.Length), x.len(fit), x.shorten(fit-s.Length))
+					x.report(Caution, x.zipLengthPath(s.Size), Numbers{}, "%s is not sold in %s: buy %s, and %s", x.C.Notion.Name, x.len(s.Length), x.len(fit), x.Shorten(fit-s.Length))
 				} else {
 					x.report(Caution, x.zipLengthPath(s.Size), atMost(s.Length, longest), "%s is not sold in %s: the longest is %s", x.C.Notion.Name, x.len(s.Length), x.len(longest))
 				}
@@ -347,9 +143,9 @@ var zipRules = []*Rule{
 					break
 				}
 			}
-			x.size = ""
+			x.Size = ""
 		},
-		propose: func(x *Context, f *Finding) []Change {
+		Propose: func(x *Context, f *Finding) []Change {
 			var out []Change
 			for i := range x.K.Zip.Sizes {
 				s := &x.K.Zip.Sizes[i]
@@ -357,12 +153,12 @@ var zipRules = []*Rule{
 					continue
 				}
 				want := max(s.Length, s.Need)
-				if fit, _ := NearestZip(x.C.Notion.Lengths, want); fit > 0 {
+				if fit, _ := plan.NearestZip(x.C.Notion.Lengths, want); fit > 0 {
 					out = append(out, Change{With: []string{x.zipLengthKey(s.Size) + "=" + fit.Exact(x.U)}, Says: "buy the zip of " + x.len(fit), Cost: 1})
 					continue
 				}
-				for _, ch := range x.otherZips(func(n *catalog.Notion) bool { fit, _ := NearestZip(n.Lengths, want); return fit > 0 }) {
-					fit, _ := NearestZip(x.G.Catalog.Notion(ch.With[0][len(x.key("use"))+1:]).Lengths, want)
+				for _, ch := range x.otherZips(func(n *catalog.Notion) bool { fit, _ := plan.NearestZip(n.Lengths, want); return fit > 0 }) {
+					fit, _ := plan.NearestZip(x.G.Catalog.Notion(ch.With[0][len(x.key("use"))+1:]).Lengths, want)
 					ch.With = append(ch.With, x.zipLengthKey(s.Size)+"="+fit.Exact(x.U))
 					ch.Says += " of " + x.len(fit)
 					out = append(out, ch)
@@ -380,12 +176,12 @@ var zipRules = []*Rule{
 			"from memory: shortened from the top, never at the box and pin",
 			"ASTM D3657-03: a stated length is nominal and may run short",
 		},
-		check: func(x *Context) {
+		Check: func(x *Context) {
 			z := &x.K.Zip
 			if !z.Needed {
 				return
 			}
-			x.eachZip(func(i int, s *ZipSize) {
+			x.eachZip(func(i int, s *plan.ZipSize) {
 				path := x.zipLengthPath(s.Size)
 				if !s.Given {
 					path = x.sizePath("length", x.C.Run.Length, s.Size)
@@ -395,13 +191,13 @@ var zipRules = []*Rule{
 				case x.P.Quiet:
 					x.report(Note, path, Numbers{}, "")
 				case s.Given:
-					x.report(Note, path, atMost(s.Length, s.Need), "the zip, %s, is longer than its opening, %s: %s", x.len(s.Length), x.len(s.Need), x.shorten(s.CutOff))
+					x.report(Note, path, atMost(s.Length, s.Need), "the zip, %s, is longer than its opening, %s: %s", x.len(s.Length), x.len(s.Need), x.Shorten(s.CutOff))
 				case len(x.C.Notion.Lengths) == 0:
 					x.report(Note, path, Numbers{}, "the opening takes a zip of %s: no lengths are listed, so ask what it is sold in; a longer one: shorten it at the %s", x.len(s.Need), z.End)
 				case s.CutOff == 0:
 					x.report(Note, path, Numbers{}, "buy the zip of %s: it is as long as the opening; measure it first, a zip may be shorter than marked", x.len(s.Length))
 				default:
-					x.report(Note, path, Numbers{}, "the opening takes a zip of %s: buy %s, and %s", x.len(s.Need), x.len(s.Length), x.shorten(s.CutOff))
+					x.report(Note, path, Numbers{}, "the opening takes a zip of %s: buy %s, and %s", x.len(s.Need), x.len(s.Length), x.Shorten(s.CutOff))
 				}
 			})
 		},
@@ -412,7 +208,7 @@ var zipRules = []*Rule{
 		Formula: "where = \"front\": separating or two-way; pocket, cuff, fly: closed",
 		Why:     "A coat whose zip is closed at the bottom must be put on over the head; a pocket's zip that comes apart loses its slider.",
 		Sources: []string{"NAVEDTRA 14218, chapter 10: separating zips for openings that must spread wide, such as jackets and legs, non-separating for small openings"},
-		check: func(x *Context) {
+		Check: func(x *Context) {
 			n := &x.C.Notion
 			if n.Kind != catalog.Zip || n.Opening == "" {
 				return
@@ -421,11 +217,11 @@ var zipRules = []*Rule{
 			switch {
 			case x.C.Where == "front" && !open:
 				x.report(Caution, x.notionWord("opening"), Numbers{}, "this zip is closed at the bottom: a front that opens all the way needs a separating one (a coverall or an anorak does not)")
-			case smallZip(x.C.Where) && open:
+			case plan.SmallZip(x.C.Where) && open:
 				x.report(Note, x.notionWord("opening"), Numbers{}, "a %s is a small opening: a closed zip is enough, and cannot come apart", x.C.Where)
 			}
 		},
-		propose: func(x *Context, f *Finding) []Change {
+		Propose: func(x *Context, f *Finding) []Change {
 			return x.zipsLike(func(n *catalog.Notion) bool { return (n.Opening == "closed") == x.K.Zip.Open })
 		},
 	},
@@ -440,12 +236,12 @@ var zipRules = []*Rule{
 			"a chain maker's page: coil from 2 to 25",
 		},
 		Others: "NAVEDTRA 14218 numbers zips 0 (light) to 4 (heavy): another scale altogether",
-		check: func(x *Context) {
+		Check: func(x *Context) {
 			n := &x.C.Notion
 			if n.Kind != catalog.Zip || !n.Number.Has() {
 				return
 			}
-			if !ZipNumberMade(n.Number.V) {
+			if !plan.ZipNumberMade(n.Number.V) {
 				x.report(Caution, x.notionPath("number", n.Number.From), Numbers{}, "there is no zip number %g: 3, 4, 5, 7, 8 and 10 are usual", n.Number.V)
 				return
 			}
@@ -456,11 +252,11 @@ var zipRules = []*Rule{
 			path := x.notionPath("chain", n.Chain.From)
 			switch lo := measure.FromMM(n.Number.V); {
 			case c == lo && n.Chain.From == catalog.Given:
-				x.report(Note, path, Numbers{}, "the teeth measure %s, just the number: other makes of number %g measure up to %s; take slider and stops from the same make", x.fine(c), n.Number.V, x.fine(lo+chainOver))
+				x.report(Note, path, Numbers{}, "the teeth measure %s, just the number: other makes of number %g measure up to %s; take slider and stops from the same make", x.Fine(c), n.Number.V, x.Fine(lo+plan.ChainOver))
 			case c < lo-n.Chain.Tol:
-				x.report(Caution, path, atLeast(c, lo), "the teeth measure %s, less than number %g has, %s: measure again, closed, at the widest", x.fine(c), n.Number.V, x.span(lo, lo+chainOver))
-			case c > lo+chainOver+n.Chain.Tol:
-				x.report(Caution, path, atMost(c, lo+chainOver), "the teeth measure %s, more than number %g has, %s: measure again, closed, at the widest", x.fine(c), n.Number.V, x.span(lo, lo+chainOver))
+				x.report(Caution, path, atLeast(c, lo), "the teeth measure %s, less than number %g has, %s: measure again, closed, at the widest", x.Fine(c), n.Number.V, x.Span(lo, lo+plan.ChainOver))
+			case c > lo+plan.ChainOver+n.Chain.Tol:
+				x.report(Caution, path, atMost(c, lo+plan.ChainOver), "the teeth measure %s, more than number %g has, %s: measure again, closed, at the widest", x.Fine(c), n.Number.V, x.Span(lo, lo+plan.ChainOver))
 			}
 		},
 	},
@@ -470,7 +266,7 @@ var zipRules = []*Rule{
 		Formula: "slider mouth: 1–2 up to 3.8 mm (0.150 in), 3–4 up to 5.7 mm (0.225 in), 5–6 up to 7.0 mm (0.275 in), 7–10 over it",
 		Why:     "The limits in mm and in inches are not equal. State which system you used when you order sliders.",
 		Sources: []string{"ASTM D3657-03, table 1"},
-		check: func(x *Context) {
+		Check: func(x *Context) {
 			z := &x.K.Zip
 			if !z.Needed || !x.C.Notion.Slider.Has() || z.Group == z.GroupInch {
 				return
@@ -490,12 +286,12 @@ var zipRules = []*Rule{
 			"cloth weights by number: " + memory,
 		},
 		Ours: "one class off as a note, more as a caution",
-		check: func(x *Context) {
+		Check: func(x *Context) {
 			z := &x.K.Zip
 			if !z.Needed || z.Number == 0 || z.Number >= z.NumberMin && z.Number <= z.NumberMax {
 				return
 			}
-			gsm, leather := heaviestGSM(x.K)
+			gsm, leather := plan.HeaviestGSM(x.K)
 			off, nums, says := 0, Numbers{z.Number, z.NumberMin, z.Number - z.NumberMin, "no.", true}, "light"
 			if z.Number < z.NumberMin {
 				off = zipClass(z.NumberMin) - zipClass(z.Number)
@@ -517,7 +313,7 @@ var zipRules = []*Rule{
 			}
 			x.report(sev, x.notionPath("number", x.C.Notion.Number.From), nums, "number %g is %s for %s: %g to %g are usual here", z.Number, says, what, z.NumberMin, hi)
 		},
-		propose: func(x *Context, f *Finding) []Change {
+		Propose: func(x *Context, f *Finding) []Change {
 			z := &x.K.Zip
 			return x.zipsLike(func(n *catalog.Notion) bool {
 				return n.Opening == x.C.Notion.Opening && n.Number.Has() && n.Number.V >= z.NumberMin && n.Number.V <= z.NumberMax
@@ -534,22 +330,22 @@ var zipRules = []*Rule{
 			"police directive for a leather jacket: storm flap 2 1/2 in from the zip's tape to its outer edge",
 		},
 		Ours: "1/4 in and 1/8 in",
-		check: func(x *Context) {
+		Check: func(x *Context) {
 			z, st := &x.K.Zip, &x.K.Stand
 			if !z.Needed || st.Construction != "fly" || !st.Known {
 				return
 			}
 			switch {
 			case st.Have < z.FlyLeast:
-				have, need := x.apart(st.Have, z.FlyLeast)
-				x.report(Conflict, st.From, atLeast(st.Have, z.FlyLeast), "the flap reaches %s past the middle of the zip, but needs %s to hide the teeth: make it %s to clear the tape too", have, need, x.len(z.FlyUsual.RoundUp(markStep(x.U))))
+				have, need := x.Apart(st.Have, z.FlyLeast)
+				x.report(Conflict, st.From, atLeast(st.Have, z.FlyLeast), "the flap reaches %s past the middle of the zip, but needs %s to hide the teeth: make it %s to clear the tape too", have, need, x.len(z.FlyUsual.RoundUp(plan.HoleStep(x.U))))
 			case st.Have < z.FlyUsual:
-				have, need := x.apart(st.Have, z.FlyUsual)
+				have, need := x.Apart(st.Have, z.FlyUsual)
 				x.report(Caution, st.From, atLeast(st.Have, z.FlyUsual), "the flap reaches %s past the middle of the zip: it hides the teeth but ends on the tape; %s clears it", have, need)
 			}
 		},
-		propose: func(x *Context, f *Finding) []Change {
-			w := x.K.Zip.FlyUsual.RoundUp(markStep(x.U))
+		Propose: func(x *Context, f *Finding) []Change {
+			w := x.K.Zip.FlyUsual.RoundUp(plan.HoleStep(x.U))
 			st := &x.C.Stand
 			switch {
 			case st.Finished.Has():
@@ -571,20 +367,20 @@ var zipRules = []*Rule{
 			"US Army TM 10-8400-203-23: zips re-set with a lockstitch, 6 to 8 stitches an inch",
 		},
 		Ours: "1/8 in from stitching to teeth, for the slider to pass",
-		check: func(x *Context) {
+		Check: func(x *Context) {
 			z := &x.K.Zip
 			if !z.Needed || z.Tape == 0 || !x.C.Stand.Seam.Has() || z.TapeIn <= 0 {
 				return
 			}
 			x.report(Note, x.path("stand.seam"), Numbers{}, "the tape is %s wide, the seam allowance %s: lay the tape's edge %s inside the cut edge, so that the stitching runs %s from the teeth, 6 to 8 stitches an inch",
-				x.fine(z.Tape), x.len(x.C.Stand.Seam.V), x.fine(z.TapeIn), x.fine(z.Stitched))
+				x.Fine(z.Tape), x.len(x.C.Stand.Seam.V), x.Fine(z.TapeIn), x.Fine(z.Stitched))
 		},
 	},
 }
 
 // sold adds which length to buy.
-func (x *Context) sold(s *ZipSize, before string) string {
-	fit, longest := NearestZip(x.C.Notion.Lengths, s.Need)
+func (x *Context) sold(s *plan.ZipSize, before string) string {
+	fit, longest := plan.NearestZip(x.C.Notion.Lengths, s.Need)
 	switch {
 	case fit > 0:
 		return before + "buy the one of " + x.len(fit)
@@ -622,51 +418,4 @@ func (x *Context) zipsLike(ok func(*catalog.Notion) bool) []Change {
 		out = append(out, Change{With: []string{x.key("use") + "=" + n.Name}, Says: "use " + n.Name, Cost: cost})
 	}
 	return cheapest(out, 6)
-}
-
-// zip is the working of a zip.
-func (w *working) zip() {
-	z := &w.x.K.Zip
-	if !z.Needed {
-		return
-	}
-	if z.Group != "" {
-		width := w.x.C.Notion.Slider.Or(z.Chain)
-		w.say(TopicZip, "zip-group", "size group %s by its %s, %s", z.Group, z.GroupBy, w.x.fine(width))
-	}
-	if z.Number > 0 {
-		w.say(TopicZip, "zip-use", "number %g; usual for this cloth and place: %g to %g", z.Number, z.NumberMin, min(z.NumberMax, 10))
-	}
-	for _, s := range z.Sizes {
-		if s.Need == 0 {
-			continue
-		}
-		of := ""
-		if s.Size != "" {
-			of = "size " + s.Size + ": "
-		}
-		says := of + "the opening takes " + w.t(s.Need)
-		switch {
-		case s.Given:
-			says += "; yours is " + w.t(s.Length)
-		case s.Length == 0:
-			says += "; the longest on sale is " + w.t(s.Longest)
-		case len(w.x.C.Notion.Lengths) > 0:
-			says += "; the nearest on sale that is long enough is " + w.t(s.Length)
-		}
-		if s.CutOff > 0 {
-			says += ": " + w.x.shorten(s.CutOff)
-		}
-		w.say(TopicZip, "zip-length", "%s", says)
-	}
-	if z.Tape > 0 {
-		if z.TapeIn > 0 {
-			w.say(TopicZip, "zip-tape", "one tape %s wide, seam allowance %s: the tape's edge lies %s inside the cut edge, the stitching %s from the teeth", w.s(z.Tape), w.s(w.x.K.Stand.Seam), w.t(z.TapeIn), w.s(z.Stitched))
-		} else {
-			w.say(TopicZip, "zip-tape", "one tape %s wide, seam allowance %s: lay the tape's edge on the cut edge; the stitching runs %s or more from the teeth", w.s(z.Tape), w.s(w.x.K.Stand.Seam), w.s(z.Stitched))
-		}
-	}
-	if w.x.K.Stand.Construction == "fly" {
-		w.say(TopicZip, "zip-fly", "flap over it, from the middle of the teeth: at least %s, and %s to clear the tape", w.t(z.FlyLeast), w.t(z.FlyUsual))
-	}
 }

@@ -7,6 +7,7 @@ import (
 
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
+	"placketeer/rules/plan"
 
 	"github.com/google/go-cmp/cmp"
 )
@@ -22,7 +23,7 @@ func TestPublishedZipGroups(t *testing.T) {
 		{6.99, "5–6", "7–10"}, // 0.2752 in: the two systems disagree
 		{3.8, "1–2", "1–2"}, {4.0, "3–4", "3–4"}, {4.5, "3–4", "3–4"}, {3.0, "1–2", "1–2"},
 	} {
-		m, i := ZipGroup(mms(c.mouth))
+		m, i := plan.ZipGroup(mms(c.mouth))
 		if m != c.mm || i != c.inch {
 			t.Errorf("%g mm: %s by mm, %s by inches; want %s and %s", c.mouth, m, i, c.mm, c.inch)
 		}
@@ -36,12 +37,12 @@ func TestPublishedZipNumbers(t *testing.T) {
 		number, chain float64
 		want          bool
 	}{{3, 4, true}, {3, 4.5, true}, {3, 3, true}, {3, 5, false}, {5, 4, false}} {
-		if got := ZipNumberFits(c.number, mms(c.chain)); got != c.want {
+		if got := plan.ZipNumberFits(c.number, mms(c.chain)); got != c.want {
 			t.Errorf("number %g, teeth %g mm: %v", c.number, c.chain, got)
 		}
 	}
 	for n, want := range map[float64]bool{3: true, 4: true, 5: true, 6: true, 7: true, 8: true, 10: true, 25: true, 6.5: false, 26: false} {
-		if ZipNumberMade(n) != want {
+		if plan.ZipNumberMade(n) != want {
 			t.Errorf("number %g made: %v", n, !want)
 		}
 	}
@@ -86,7 +87,7 @@ func TestPublishedCoverallZip(t *testing.T) {
 func TestNearestZip(t *testing.T) {
 	sold := []measure.Length{30 * in, 26 * in, 28 * in}
 	for need, want := range map[measure.Length]measure.Length{26 * in: 26 * in, 26*in + 1: 28 * in, 10 * in: 26 * in, 31 * in: 0} {
-		if got, longest := NearestZip(sold, need); got != want || longest != 30*in {
+		if got, longest := plan.NearestZip(sold, need); got != want || longest != 30*in {
 			t.Errorf("need %s: %s of %s", need, got, longest)
 		}
 	}
@@ -96,7 +97,7 @@ func TestNearestZip(t *testing.T) {
 		t.Fatal(err)
 	}
 	z := Plan(g).Closures[0].Zip
-	want := []ZipSize{
+	want := []plan.ZipSize{
 		{Size: "S", Need: 25 * in, Length: 26 * in, Listed: true, CutOff: in, Longest: 30 * in},
 		{Size: "L", Need: in * 61 / 2, Longest: 30 * in},
 	}
@@ -119,10 +120,10 @@ func TestPublishedLoops(t *testing.T) {
 		t.Errorf("a toggle of 60 has no diameter of %s", d.V)
 	}
 	// Geometry.
-	near(t, "ball of 10 mm", LoopGirth(Shape{Kind: "ball", Diameter: 10 * mm}), mms(10*math.Pi), measure.Micrometre)
-	near(t, "flat button 20 by 4", LoopGirth(flat(20*mm, 4*mm)), 48*mm, 0)
-	near(t, "toggle 16 by 14, end on", LoopGirth(Shape{Kind: "toggle", Width: 16 * mm, Thickness: 14 * mm, ShortEnd: 30 * mm}), 60*mm, 0)
-	near(t, "measured girth wins", LoopGirth(Shape{Kind: "toggle", Width: 16 * mm, Thickness: 14 * mm, ShortEnd: 30 * mm, Girth: 47 * mm}), 47*mm, 0)
+	near(t, "ball of 10 mm", plan.LoopGirth(plan.Shape{Kind: "ball", Diameter: 10 * mm}), mms(10*math.Pi), measure.Micrometre)
+	near(t, "flat button 20 by 4", plan.LoopGirth(flat(20*mm, 4*mm)), 48*mm, 0)
+	near(t, "toggle 16 by 14, end on", plan.LoopGirth(plan.Shape{Kind: "toggle", Width: 16 * mm, Thickness: 14 * mm, ShortEnd: 30 * mm}), 60*mm, 0)
+	near(t, "measured girth wins", plan.LoopGirth(plan.Shape{Kind: "toggle", Width: 16 * mm, Thickness: 14 * mm, ShortEnd: 30 * mm, Girth: 47 * mm}), 47*mm, 0)
 }
 
 func TestPublishedHooks(t *testing.T) {
@@ -135,7 +136,7 @@ func TestPublishedHooks(t *testing.T) {
 	}
 	// Hook tape trade page: pitches of 17 and 19 mm; three rows of 19 are 38 mm
 	// from first to last, and 17 against 19 is 4 mm out at the third row.
-	near(t, "three rows of 19", TapeOut(19*mm, 0, 3), 38*mm, 0)
-	near(t, "17 against 19, third row", TapeOut(17*mm, 19*mm, 3), 4*mm, 0)
-	near(t, "one pitch", TapeOut(19*mm, 19*mm, 3), 0, 0)
+	near(t, "three rows of 19", plan.TapeOut(19*mm, 0, 3), 38*mm, 0)
+	near(t, "17 against 19, third row", plan.TapeOut(17*mm, 19*mm, 3), 4*mm, 0)
+	near(t, "one pitch", plan.TapeOut(19*mm, 19*mm, 3), 0, 0)
 }

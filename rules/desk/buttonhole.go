@@ -6,7 +6,9 @@ import (
 
 	"placketeer/catalog"
 	"placketeer/rules"
+	"placketeer/rules/plan"
 	"placketeer/rules/sheet"
+	"placketeer/rules/work"
 )
 
 func buttonholeCommand() *command {
@@ -45,8 +47,8 @@ func buttonhole(in *call) error {
 	p := rules.PlanOnly(g, "hole-short")
 	k := &p.Closures[0]
 	h := &k.Hole
-	working := rules.HoleWorking(k, q.unit)
-	others := rules.HoleByRule(rules.ShapeOf(&k.Closure.Notion), k.Over.Thick, q.on("shank"), q.unit)
+	working := work.HoleWorking(k, q.unit)
+	others := rules.HoleByRule(plan.ShapeOf(&k.Closure.Notion), k.Over.Thick, q.on("shank"), q.unit)
 
 	a := &answer{head: "Cut the hole " + h.Length.Text(q.unit) + "."}
 	for _, w := range working {
@@ -61,8 +63,8 @@ func buttonhole(in *call) error {
 		}
 	}
 	a.notes = append(a.notes, "Other published rules would give: "+strings.Join(says, "; ")+".")
-	if h.Passing > rules.DefaultHoleMax {
-		a.notes = append(a.notes, fmt.Sprintf("It is longer than many household machines sew by themselves, %s: look in the manual of yours.", rules.DefaultHoleMax.Text(q.unit)))
+	if h.Passing > plan.DefaultHoleMax {
+		a.notes = append(a.notes, fmt.Sprintf("It is longer than many household machines sew by themselves, %s: look in the manual of yours.", plan.DefaultHoleMax.Text(q.unit)))
 	}
 	if !q.has("over") {
 		a.notes = append(a.notes, "Give --over, the thickness of the layers: bulky cloth wants a longer hole.")

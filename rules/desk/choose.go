@@ -6,7 +6,7 @@ import (
 	"runtime/debug"
 	"strings"
 
-	"placketeer/rules"
+	"placketeer/rules/search"
 	"placketeer/rules/sheet"
 )
 
@@ -26,7 +26,7 @@ func chooseCommand() *command {
 			{name: "needle", kind: boolFlag, doc: "choose the needle instead"},
 			{name: "thread", kind: boolFlag, doc: "choose the thread instead"},
 			{name: "interfacing", kind: boolFlag, doc: "choose the interfacing instead"},
-			{name: "limit", kind: numberFlag, value: "N", doc: "how many to list", first: fmt.Sprint(rules.ListLimit), lo: 1, hi: 100000, whole: true, hint: "12"},
+			{name: "limit", kind: numberFlag, value: "N", doc: "how many to list", first: fmt.Sprint(search.ListLimit), lo: 1, hi: 100000, whole: true, hint: "12"},
 			formatFlag(sheet.ChoiceFormats...), outFlag(), withFlag(), catalogFlag(), unitsFlag(), colorFlag(),
 		},
 		action: choose,
@@ -37,8 +37,8 @@ func chooseCommand() *command {
 const leanGC = 50
 
 func choose(in *call) error {
-	o := rules.ChoiceOptions{Closure: in.text("closure"), All: in.on("all-closures")}
-	for _, what := range rules.Choosable {
+	o := search.ChoiceOptions{Closure: in.text("closure"), All: in.on("all-closures")}
+	for _, what := range search.Choosable {
 		if in.cmd.flag(what) == nil || !in.on(what) {
 			continue
 		}
@@ -79,7 +79,7 @@ func choose(in *call) error {
 		return usagef("the garment has %d closures (%s): say which", len(closures), strings.Join(closures, ", ")).
 			write("--closure %s   or   --all-closures", quoted(closures[0]))
 	}
-	c, err := rules.Choose(g, o)
+	c, err := search.Choose(g, o)
 	if err != nil {
 		return usagef("%v", err)
 	}

@@ -7,10 +7,10 @@ import (
 	"strconv"
 	"strings"
 
-	"github.com/urfave/cli/v2"
-
 	"placketeer/catalog/measure"
 	"placketeer/catalog/source"
+
+	"github.com/urfave/cli/v2"
 )
 
 // command is one command of the program.

@@ -13,11 +13,11 @@ import (
 	"os"
 	"strings"
 
-	"github.com/urfave/cli/v2"
-
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
 	"placketeer/catalog/source"
+
+	"github.com/urfave/cli/v2"
 )
 
 // Name and version of the program.

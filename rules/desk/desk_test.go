@@ -9,11 +9,11 @@ import (
 	"strings"
 	"testing"
 
-	"github.com/google/go-cmp/cmp"
-
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
 	"placketeer/catalog/source"
+
+	"github.com/google/go-cmp/cmp"
 )
 
 // ran is what a run of the whole program gave.

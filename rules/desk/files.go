@@ -15,6 +15,7 @@ import (
 	"placketeer/catalog/measure"
 	"placketeer/catalog/source"
 	"placketeer/rules"
+	"placketeer/rules/search"
 )
 
 // options are how garments are read, from the flags.
@@ -185,7 +186,7 @@ func (in *call) plans(names []string) ([]*rules.Planned, error) {
 			code = max(code, report(in.err, err))
 			continue
 		}
-		out = append(out, rules.Checked(g, rules.CheckOptions{Measuring: in.measuring(), Fixes: in.cmd.fixes}))
+		out = append(out, search.Checked(g, search.CheckOptions{Measuring: in.measuring(), Fixes: in.cmd.fixes}))
 	}
 	if code != ExitOK {
 		return out, told{code}

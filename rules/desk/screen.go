@@ -8,9 +8,9 @@ import (
 	"strconv"
 	"strings"
 
-	"github.com/rivo/uniseg"
-
 	"placketeer/catalog/source"
+
+	"github.com/rivo/uniseg"
 )
 
 // columns is how many columns of a terminal a text takes.

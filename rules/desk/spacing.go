@@ -7,7 +7,7 @@ import (
 	"strings"
 
 	"placketeer/catalog/measure"
-	"placketeer/rules"
+	"placketeer/rules/plan"
 	"placketeer/rules/sheet"
 	"placketeer/spacing"
 )
@@ -75,7 +75,7 @@ func space(in *call) error {
 		return err
 	}
 	if !stepGiven {
-		p.Step = rules.MarkEvery(q.unit)
+		p.Step = plan.MarkEvery(q.unit)
 	}
 	for name, dst := range map[string]*measure.Length{
 		"gap-min": &p.Gap.Min, "gap-max": &p.Gap.Max, "repeat": &p.Repeat, "phase": &p.Phase, "group-gap": &p.GroupGap,

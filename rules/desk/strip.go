@@ -6,6 +6,7 @@ import (
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
 	"placketeer/rules"
+	"placketeer/rules/plan"
 	"placketeer/rules/sheet"
 )
 
@@ -110,7 +111,7 @@ func strip(in *call) error {
 		a.json = append(a.json, pair{"across", nil}, pair{"needed_mm", nil})
 		return q.hand(a, p.Findings)
 	}
-	across, needed := rules.Strips(pieces, s.Strip, length, goods, shrink)
+	across, needed := plan.Strips(pieces, s.Strip, length, goods, shrink)
 	if across > 0 {
 		text := fmt.Sprintf("%d strips of %s lie side by side in goods %s wide", across, s.Strip.Short(q.unit), goods.Short(q.unit))
 		if across == 1 {

@@ -6,11 +6,11 @@ import (
 	"strings"
 	"sync"
 
+	"placketeer/catalog/source"
+
 	"github.com/tdewolff/canvas"
 	"golang.org/x/image/font/gofont/gobold"
 	"golang.org/x/image/font/gofont/goregular"
-
-	"placketeer/catalog/source"
 )
 
 // faces are the embedded type faces, and what they have set so far. They are

@@ -17,11 +17,12 @@ import (
 	"strings"
 	"testing"
 
-	"github.com/google/go-cmp/cmp"
-
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
 	"placketeer/rules"
+	"placketeer/rules/plan"
+
+	"github.com/google/go-cmp/cmp"
 )
 
 const (
@@ -270,7 +271,7 @@ func TestSVGCentres(t *testing.T) {
 						if len(upper) != 2 || !near(upper[0].x+upper[1].x, 0, 1e-3) || !near(math.Abs(upper[0].x), row, 1e-3) {
 							t.Errorf("%s %s row %d: upper %v, want %g on both sides", name, s.Size, n+1, upper, row)
 						}
-						works := n >= s.Count-rules.Working(k.Closure, s.Count)
+						works := n >= s.Count-plan.Working(k.Closure, s.Count)
 						if works != (len(under) == 1) || works && !near(under[0].x, row, 1e-3) {
 							t.Errorf("%s %s row %d, working %v: under %v", name, s.Size, n+1, works, under)
 						}

@@ -8,7 +8,7 @@ import (
 
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
-	"placketeer/rules"
+	"placketeer/rules/plan"
 )
 
 const (
@@ -24,8 +24,8 @@ const (
 // part is a closure in one size, or in several that come out the same.
 type part struct {
 	g     *catalog.Garment
-	k     *rules.ClosurePlan
-	s     *rules.SizePlan
+	k     *plan.Closure
+	s     *plan.Size
 	index int      // of the first size
 	sizes []string // their names
 }
@@ -242,7 +242,7 @@ func (p *part) edges() edges {
 // works says whether row i of a double-breasted front really buttons: where
 // fewer rows work than there are, the lowest ones do.
 func (p *part) works(i int) bool {
-	return i >= p.s.Count-rules.Working(p.k.Closure, p.s.Count)
+	return i >= p.s.Count-plan.Working(p.k.Closure, p.s.Count)
 }
 
 // draw draws one side of a closure.

@@ -9,6 +9,7 @@ import (
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
 	"placketeer/rules"
+	"placketeer/rules/plan"
 )
 
 // paper is what a tiled guide is printed on, in millimetres.
@@ -115,7 +116,7 @@ func notOne(kind, name string, known []string) error {
 }
 
 // same says whether size j of the closure is drawn as this one is.
-func (p *part) same(s *rules.SizePlan, j int) bool {
+func (p *part) same(s *plan.Size, j int) bool {
 	if p.s.Run != s.Run || p.s.Solved != s.Solved || !slices.Equal(p.s.Positions, s.Positions) || !slices.Equal(p.s.Rows, s.Rows) {
 		return false
 	}

@@ -6,12 +6,13 @@ import (
 	"slices"
 	"strings"
 
-	"github.com/rivo/uniseg"
-
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
 	"placketeer/catalog/source"
 	"placketeer/rules"
+	"placketeer/rules/plan"
+
+	"github.com/rivo/uniseg"
 )
 
 // StripOptions say how the strip for the terminal is drawn.
@@ -92,7 +93,7 @@ func Strip(p *rules.Planned, closure, size int, o StripOptions) []string {
 			r.cells[middle] = g.centre
 		default:
 			mark := g.centre
-			if i < s.Count-rules.Working(k.Closure, s.Count) {
+			if i < s.Count-plan.Working(k.Closure, s.Count) {
 				mark = g.show
 				r.right = append(r.right, "for show")
 			}
@@ -171,7 +172,7 @@ func Strip(p *rules.Planned, closure, size int, o StripOptions) []string {
 
 // stripHeight is as many lines as keep neighbouring centres on lines of their
 // own, where the wish is 0.
-func stripHeight(s *rules.SizePlan, wish int) int {
+func stripHeight(s *plan.Size, wish int) int {
 	if wish > 0 {
 		return min(max(wish, leastHeight), mostHeight)
 	}

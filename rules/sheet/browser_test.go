@@ -13,6 +13,9 @@ import (
 	"testing"
 	"time"
 
+	"placketeer/catalog/measure"
+	"placketeer/rules"
+
 	"github.com/chromedp/cdproto/cdp"
 	"github.com/chromedp/cdproto/emulation"
 	"github.com/chromedp/cdproto/log"
@@ -20,9 +23,6 @@ import (
 	"github.com/chromedp/cdproto/runtime"
 	"github.com/chromedp/chromedp"
 	"github.com/google/go-cmp/cmp"
-
-	"placketeer/catalog/measure"
-	"placketeer/rules"
 )
 
 // browser starts Debian's Chromium without a network, or skips the test.

@@ -8,7 +8,7 @@ import (
 
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
-	"placketeer/rules"
+	"placketeer/rules/plan"
 )
 
 // Buy is what to buy for one garment, of the size that needs most, and for
@@ -107,7 +107,7 @@ type wanted struct {
 
 func (s *Garment) buyNotions(b *Buy) {
 	var all []*wanted
-	add := func(key, name, kind string, e *catalog.Entry, k *rules.ClosurePlan, spare int) *wanted {
+	add := func(key, name, kind string, e *catalog.Entry, k *plan.Closure, spare int) *wanted {
 		i := slices.IndexFunc(all, func(w *wanted) bool { return w.Notion == key })
 		if i < 0 {
 			w := &wanted{BuyNotion: BuyNotion{Notion: key, Kind: kind, Closures: []string{}, Lengths: []MM{}, Pack: 1, Known: true}, sizes: make([]int, len(s.picked))}
@@ -171,7 +171,7 @@ func (s *Garment) buyNotions(b *Buy) {
 }
 
 func (w *wanted) amount(n, spare int) Amount {
-	a := Amount{Needed: n, Spare: spare, Packs: rules.Packs(n+spare, w.Pack)}
+	a := Amount{Needed: n, Spare: spare, Packs: plan.Packs(n+spare, w.Pack)}
 	a.Pieces = a.Packs * w.Pack
 	if w.Price != nil {
 		a.Cost = finite(round(*w.Price*float64(a.Pieces), 2))
@@ -202,14 +202,14 @@ func (s *Garment) buyInterfacing(b *Buy) {
 			continue
 		}
 		out := BuyInterf{Interfacing: or(it.Name, g.InterfNames[n]), Name: g.InterfNames[n], Pieces: []BuyPiece{}, Shrink: it.Shrink.Or(0), Fits: true}
-		var every []rules.Piece
+		var every []plan.Piece
 		most, mostLen := -1, measure.Length(-1)
 		for _, size := range s.picked {
 			pieces := s.pieces(mine, size)
 			every = append(every, pieces...)
 			var need measure.Length
 			if it.Width.Has() {
-				l := rules.Lay(it.Width.V, out.Shrink, pieces)
+				l := plan.Lay(it.Width.V, out.Shrink, pieces)
 				out.Fits = out.Fits && l.Fits
 				need = l.Need
 			}
@@ -231,7 +231,7 @@ func (s *Garment) buyInterfacing(b *Buy) {
 			out.Goods = ref(it.Width.V)
 			if out.Fits && most >= 0 {
 				out.Garment = ref(mostLen)
-				all := rules.Lay(it.Width.V, out.Shrink, every).Need
+				all := plan.Lay(it.Width.V, out.Shrink, every).Need
 				out.Range = ref(all)
 				step := 10 * measure.Centimetre
 				if s.unit == measure.In {
@@ -244,8 +244,8 @@ func (s *Garment) buyInterfacing(b *Buy) {
 	}
 }
 
-func (s *Garment) pieces(closures []int, size int) []rules.Piece {
-	var out []rules.Piece
+func (s *Garment) pieces(closures []int, size int) []plan.Piece {
+	var out []plan.Piece
 	for _, i := range closures {
 		out = append(out, s.plan.StripPieces(i, size))
 	}

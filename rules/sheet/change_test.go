@@ -7,6 +7,7 @@ import (
 
 	"placketeer/catalog"
 	"placketeer/rules"
+	"placketeer/rules/search"
 )
 
 func changedCoat(t *testing.T, with ...string) *rules.Planned {
@@ -15,7 +16,7 @@ func changedCoat(t *testing.T, with ...string) *rules.Planned {
 	if err != nil {
 		t.Fatal(err)
 	}
-	return rules.Checked(g, rules.CheckOptions{})
+	return search.Checked(g, search.CheckOptions{})
 }
 
 // A hem moved after try-on: what moves, what stays, and which verdicts went.

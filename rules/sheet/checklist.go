@@ -10,6 +10,7 @@ import (
 	"strings"
 
 	"placketeer/rules"
+	"placketeer/rules/work"
 )
 
 // ChecklistFormats are the formats that Checklist writes.
@@ -88,7 +89,7 @@ func prepareList(p *rules.Planned, o Options) *listed {
 	if v, found := p.Verdict(); found {
 		l.Verdict = v.String()
 	}
-	for _, t := range rules.Order(p, o.Size) {
+	for _, t := range work.Order(p, o.Size) {
 		if n := len(l.Stages); n == 0 || l.Stages[n-1].Stage != t.Stage {
 			l.Stages = append(l.Stages, stages{Stage: t.Stage})
 		}

@@ -8,10 +8,11 @@ import (
 	"strings"
 	"testing"
 
+	"placketeer/rules"
+	"placketeer/rules/work"
+
 	"github.com/google/go-cmp/cmp"
 	"github.com/rivo/uniseg"
-
-	"placketeer/rules"
 )
 
 func listedText(t *testing.T, ps []*rules.Planned, o Options) string {
@@ -141,7 +142,7 @@ func TestChecklistFormatsAgree(t *testing.T) {
 			}
 		}
 		var known []string
-		for _, s := range rules.Stages {
+		for _, s := range work.Stages {
 			if slices.Contains(names, s) {
 				known = append(known, s)
 			}
@@ -221,7 +222,7 @@ func TestChecklistOfEveryCase(t *testing.T) {
 				}
 			}
 		}
-		if !strings.Contains(text, "[ ]") || !strings.Contains(text, rules.StageCheck) {
+		if !strings.Contains(text, "[ ]") || !strings.Contains(text, work.StageCheck) {
 			t.Errorf("%s: %s", f, text)
 		}
 	}

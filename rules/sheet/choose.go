@@ -7,14 +7,14 @@ import (
 	"strings"
 
 	"placketeer/catalog/measure"
-	"placketeer/rules"
+	"placketeer/rules/search"
 )
 
 // ChoiceFormats are the formats that Choice writes.
 var ChoiceFormats = []string{"text", "json", "csv"}
 
 // Choice writes what the catalogue offers for a closure.
-func Choice(w io.Writer, c *rules.Choice, o Options) error {
+func Choice(w io.Writer, c *search.Choice, o Options) error {
 	if o.Width <= 0 {
 		o.Width = DefaultWidth
 	}
@@ -89,7 +89,7 @@ type PickOut struct {
 	Size    *MM     `json:"size_mm"`
 }
 
-func choiceOut(c *rules.Choice) *ChoiceOut {
+func choiceOut(c *search.Choice) *ChoiceOut {
 	out := &ChoiceOut{
 		File: c.Garment.File, Garment: c.Garment.Name, What: c.What, Fastener: c.Kind, Closures: list(c.Closures),
 		Now: word(c.Now), Tried: c.Tried, Passing: c.Passing, Beside: list(c.Beside), Candidates: []CandidateOut{},
@@ -143,7 +143,7 @@ func (m *ChoiceOut) rows() [][]string {
 }
 
 // many is what the candidates are called.
-func many(c *rules.Choice, family bool) string {
+func many(c *search.Choice, family bool) string {
 	switch {
 	case c.What != "notion":
 		return c.What + "s"
@@ -154,7 +154,7 @@ func many(c *rules.Choice, family bool) string {
 }
 
 // choice writes the candidates as a table, and why the nearest fail.
-func (t *text) choice(c *rules.Choice) {
+func (t *text) choice(c *search.Choice) {
 	u := c.Garment.Units
 	family := false
 	for i := range c.Candidates {
@@ -214,7 +214,7 @@ func (t *text) choice(c *rules.Choice) {
 
 // candidates is the table of those that pass, without the margins in figures
 // where the terminal is too narrow for them.
-func (t *text) candidates(pass []rules.Candidate, u measure.Unit) {
+func (t *text) candidates(pass []search.Candidate, u measure.Unit) {
 	rows, width := candidateRows(pass, u, true)
 	if all := 2 * (len(width) - 1); t.o.Width < all+sum(width) {
 		rows, width = candidateRows(pass, u, false)
@@ -256,7 +256,7 @@ func sum(ns []int) int {
 }
 
 // candidateRows are the cells of the table and the widths of its columns.
-func candidateRows(pass []rules.Candidate, u measure.Unit, margins bool) (rows [][]string, width []int) {
+func candidateRows(pass []search.Candidate, u measure.Unit, margins bool) (rows [][]string, width []int) {
 	rows = [][]string{{"", "name", "cautions", "room", "price"}}
 	priced := false
 	for i := range pass {

@@ -8,25 +8,25 @@ import (
 	"testing"
 
 	"placketeer/catalog"
-	"placketeer/rules"
+	"placketeer/rules/search"
 
 	"github.com/rivo/uniseg"
 )
 
-func chosen(t *testing.T, o rules.ChoiceOptions) *rules.Choice {
+func chosen(t *testing.T, o search.ChoiceOptions) *search.Choice {
 	t.Helper()
 	g, err := catalog.Load("../../testdata/garments/watch-coat.toml", catalog.Options{})
 	if err != nil {
 		t.Fatal(err)
 	}
-	c, err := rules.Choose(g, o)
+	c, err := search.Choose(g, o)
 	if err != nil {
 		t.Fatal(err)
 	}
 	return c
 }
 
-var questions = []rules.ChoiceOptions{
+var questions = []search.ChoiceOptions{
 	{Closure: "front"}, {Closure: "flap", Limit: 3}, {All: true}, {Closure: "front", What: "needle"},
 	{Closure: "front", What: "thread"}, {All: true, What: "interfacing"},
 }
@@ -64,7 +64,7 @@ func TestChoiceText(t *testing.T) {
 		}
 	}
 	var b bytes.Buffer
-	if err := Choice(&b, chosen(t, rules.ChoiceOptions{Closure: "front"}), Options{}); err != nil {
+	if err := Choice(&b, chosen(t, search.ChoiceOptions{Closure: "front"}), Options{}); err != nil {
 		t.Fatal(err)
 	}
 	for _, want := range []string{"buttons for front (now quay-horn-45)", "--with closure.front.use=", "Near misses:", "[hole-machine]", "needle-cloth on front"} {

@@ -3,9 +3,9 @@ package sheet
 import (
 	"strings"
 
-	"github.com/rivo/uniseg"
-
 	"placketeer/catalog/source"
+
+	"github.com/rivo/uniseg"
 )
 
 // columns is how many columns of a terminal a text takes.

@@ -11,6 +11,8 @@ import (
 	"placketeer/catalog/measure"
 	"placketeer/catalog/source"
 	"placketeer/rules"
+	"placketeer/rules/plan"
+	"placketeer/rules/work"
 )
 
 // MM is a length that JSON carries as exact millimetres.
@@ -430,7 +432,7 @@ func (s *Garment) closure(i int) Closure {
 	if h := &k.Hole; h.Needed {
 		out.Hole = &HoleOut{
 			Kind: h.Kind, Direction: h.Direction, Length: MM(h.Length), Passing: MM(h.Passing), Ease: MM(h.Ease),
-			Given: h.Given, Working: list(rules.HoleWorking(k, s.unit)),
+			Given: h.Given, Working: list(work.HoleWorking(k, s.unit)),
 		}
 		if h.Kind != "loop" {
 			out.Hole.Stitched, out.Hole.Width = some(h.Stitched), some(h.Width)
@@ -503,13 +505,13 @@ func (s *Garment) closure(i int) Closure {
 		}
 		out.Sizes = append(out.Sizes, size)
 	}
-	for _, st := range s.plan.Working(i) {
+	for _, st := range work.Working(s.plan, i) {
 		out.Working = append(out.Working, StepOut{st.Topic, st.Says, word(st.Default), list(st.Sources)})
 	}
 	return out
 }
 
-func layers(s *rules.Stack) []string {
+func layers(s *plan.Stack) []string {
 	out := make([]string, len(s.Layers))
 	for i := range s.Layers {
 		out[i] = s.Layers[i].Layer.Name

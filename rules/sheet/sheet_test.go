@@ -13,13 +13,15 @@ import (
 	"strings"
 	"testing"
 
-	"github.com/google/go-cmp/cmp"
-	"github.com/rivo/uniseg"
-	"github.com/santhosh-tekuri/jsonschema/v6"
-
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
 	"placketeer/rules"
+	"placketeer/rules/plan"
+	"placketeer/rules/search"
+
+	"github.com/google/go-cmp/cmp"
+	"github.com/rivo/uniseg"
+	"github.com/santhosh-tekuri/jsonschema/v6"
 )
 
 var update = flag.Bool("update", false, "write the golden files anew")
@@ -65,7 +67,7 @@ func planned(t testing.TB, file string) *rules.Planned {
 	if err != nil {
 		t.Fatal(err)
 	}
-	return rules.Checked(g, rules.CheckOptions{Fixes: true})
+	return search.Checked(g, search.CheckOptions{Fixes: true})
 }
 
 func demo(t testing.TB, name string) *rules.Planned {
@@ -693,7 +695,7 @@ func TestCSV(t *testing.T) {
 	for _, r := range rows {
 		switch {
 		case r[0] == "places" && r[3] == k.Closure.Name:
-			i := slices.IndexFunc(k.Sizes, func(z rules.SizePlan) bool { return z.Size == r[4] })
+			i := slices.IndexFunc(k.Sizes, func(z plan.Size) bool { return z.Size == r[4] })
 			n := slices.Index([]string{"1", "2", "3", "4", "5", "6", "7", "8", "9"}, r[5])
 			if i < 0 || n < 0 || r[6] != exact(MM(k.Sizes[i].Positions[n])) {
 				t.Errorf("place %v", r)

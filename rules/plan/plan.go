@@ -1,44 +1,37 @@
-package rules
+// Package plan works out every number and place of a garment's closures. It
+// knows no severity and judges nothing: package rules does.
+package plan
 
 import (
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
 )
 
-const (
-	mm = measure.Millimetre
-	in = measure.Inch
-
-	eighth    = in / 8
-	quarter   = in / 4
-	sixteenth = in / 16
-)
-
-// planT is every number and place worked out for a garment.
-type planT struct {
+// Plan is every number and place worked out for a garment.
+type Plan struct {
 	Garment  *catalog.Garment
-	Closures []ClosurePlan
+	Closures []Closure
 
-	bare bool                  // layouts without what only words need
-	runs map[runKey][]SizePlan // layouts found before, nil where none are kept
+	bare bool              // layouts without what only words need
+	runs map[runKey][]Size // layouts found before, nil where none are kept
 }
 
-// newPlan is the plan of a garment with nothing worked out yet, for a search
+// New is the plan of a garment with nothing worked out yet, for a search
 // that works out each closure itself: Work and WorkOn do. bare leaves out
 // what only words need.
-func newPlan(g *catalog.Garment, bare bool) *planT {
-	return &planT{Garment: g, Closures: make([]ClosurePlan, len(g.Closures)), bare: bare}
+func New(g *catalog.Garment, bare bool) *Plan {
+	return &Plan{Garment: g, Closures: make([]Closure, len(g.Closures)), bare: bare}
 }
 
-// ofGarment works out the plan of a garment.
-func ofGarment(g *catalog.Garment, bare bool) *planT {
-	p := newPlan(g, bare)
+// Of works out the plan of a garment.
+func Of(g *catalog.Garment, bare bool) *Plan {
+	p := New(g, bare)
 	p.All()
 	return p
 }
 
 // All works out every closure.
-func (p *planT) All() {
+func (p *Plan) All() {
 	for i := range p.Closures {
 		p.Work(i)
 	}
@@ -46,31 +39,31 @@ func (p *planT) All() {
 
 // KeepRuns keeps the layouts that are found, so that a search over many
 // fasteners does not solve the same run again.
-func (p *planT) KeepRuns() { p.runs = map[runKey][]SizePlan{} }
+func (p *Plan) KeepRuns() { p.runs = map[runKey][]Size{} }
 
-// ClosurePlan is everything worked out for one closure.
-type ClosurePlan struct {
+// Closure is everything worked out for one closure.
+type Closure struct {
 	Closure *catalog.Closure
 	Over    Stack // what the hole goes through
 	Under   Stack // what the fastener is set on
 	Reach   Reach
 	Hole    Hole
-	Stand   StandPlan
+	Stand   Stand
 	Support Support
-	Needle  NeedlePlan
-	Thread  ThreadPlan
-	Stitch  StitchPlan
+	Needle  Needle
+	Thread  Thread
+	Stitch  Stitch
 	Sewing  Sewing
-	Sizes   []SizePlan
+	Sizes   []Size
 
-	Hardware HardwarePlan
-	Zip      ZipPlan
-	Loop     LoopPlan
+	Hardware Hardware
+	Zip      Zip
+	Loop     Loop
 	Places   []Place // thick places, thickest first
 }
 
-// LayerPlan is one layer of a stack.
-type LayerPlan struct {
+// Layer is one layer of a stack.
+type Layer struct {
 	Layer     catalog.Layer
 	Thick     measure.Length
 	Tol       measure.Length
@@ -81,7 +74,7 @@ type LayerPlan struct {
 
 // Stack is the layers sewn or gripped together.
 type Stack struct {
-	Layers    []LayerPlan
+	Layers    []Layer
 	Thick     measure.Length // lying free
 	Tol       measure.Length // ± of Thick: the layers' added up
 	Pressed   measure.Length // under the foot or the setting die
@@ -112,8 +105,8 @@ type Hole struct {
 	Inside    measure.Length // across: the rest; along: below it
 }
 
-// StandPlan is the button stand and the band that makes it.
-type StandPlan struct {
+// Stand is the button stand and the band that makes it.
+type Stand struct {
 	Least, Usual, Full measure.Length
 	Have               measure.Length // line of the holes to finished edge: from the centre line, double-breasted from the outer column
 	Column             measure.Length // double-breasted: centre line to column, the farthest; else 0
@@ -149,8 +142,8 @@ type Support struct {
 	Cloth       measure.Length // goods to buy
 }
 
-// NeedlePlan is the needle.
-type NeedlePlan struct {
+// Needle is the needle.
+type Needle struct {
 	Min, Max measure.NeedleSize // what the cloth and stack ask for
 	NM       measure.NeedleSize
 	Given    bool
@@ -159,8 +152,8 @@ type NeedlePlan struct {
 	Ratio    float64 // thread diameter over blade
 }
 
-// ThreadPlan is the thread.
-type ThreadPlan struct {
+// Thread is the thread.
+type Thread struct {
 	Tex                  measure.LinearDensity
 	Fibre                string
 	Name                 string
@@ -171,8 +164,8 @@ type ThreadPlan struct {
 	Diameter             measure.Length
 }
 
-// StitchPlan is the stitch length.
-type StitchPlan struct {
+// Stitch is the stitch length.
+type Stitch struct {
 	Length   measure.Length
 	Min, Max measure.Length
 	Given    bool
@@ -196,8 +189,8 @@ type Sewing struct {
 	FlyTacks    int                   // tacks between the holes of a fly, most of any size
 }
 
-// SizePlan is where the fasteners of one size go.
-type SizePlan struct {
+// Size is where the fasteners of one size go.
+type Size struct {
 	Size      string
 	Run       measure.Length
 	First     measure.Length
@@ -214,7 +207,7 @@ type SizePlan struct {
 }
 
 // Work fills the plan of closure i, each part from those before it.
-func (p *planT) Work(i int) {
+func (p *Plan) Work(i int) {
 	c, k := &p.Garment.Closures[i], &p.Closures[i]
 	k.Over = stackOf(p.Garment, c.Over)
 	k.Under = stackOf(p.Garment, c.Under)
@@ -222,7 +215,7 @@ func (p *planT) Work(i int) {
 }
 
 // WorkOn fills the plan of closure i whose stacks are there.
-func (p *planT) WorkOn(i int) {
+func (p *Plan) WorkOn(i int) {
 	g := p.Garment
 	c, k := &g.Closures[i], &p.Closures[i]
 	k.Closure = c

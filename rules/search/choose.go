@@ -1,4 +1,4 @@
-package rules
+package search
 
 import (
 	"cmp"
@@ -12,6 +12,8 @@ import (
 
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
+	"placketeer/rules"
+	"placketeer/rules/plan"
 )
 
 // ChoiceOptions say what is to be chosen.
@@ -51,21 +53,21 @@ type Choice struct {
 
 // Candidate is one of the things to choose among.
 type Candidate struct {
-	Name      string
-	About     string
-	Own       bool     // from an own catalogue file
-	With      []string // what --with takes to try it
-	Picks     []Pick   // All: what each closure gets
-	Passes    bool
-	Conflicts int
-	Cautions  int
-	Cares     []string // the rules of the cautions
-	Tightest  string   // the rule that leaves the least room, "" where none is measured
-	Numbers            // of that rule
-	Share     float64  // margin over need: 0.1 is 10 % to spare
-	Price     catalog.Opt[float64]
-	Fails     string // why it does not pass, "" where it does
-	Rule      string // the rule of the first conflict
+	Name          string
+	About         string
+	Own           bool     // from an own catalogue file
+	With          []string // what --with takes to try it
+	Picks         []Pick   // All: what each closure gets
+	Passes        bool
+	Conflicts     int
+	Cautions      int
+	Cares         []string // the rules of the cautions
+	Tightest      string   // the rule that leaves the least room, "" where none is measured
+	rules.Numbers          // of that rule
+	Share         float64  // margin over need: 0.1 is 10 % to spare
+	Price         catalog.Opt[float64]
+	Fails         string // why it does not pass, "" where it does
+	Rule          string // the rule of the first conflict
 }
 
 // Pick is what one closure gets.
@@ -121,7 +123,7 @@ func choose(g *catalog.Garment, o ChoiceOptions, how method) (*Choice, error) {
 	if o.Limit <= 0 {
 		o.Limit = ListLimit
 	}
-	ch := &chooser{g: g, o: o, at: at, how: how, base: Quietly(g)}
+	ch := &chooser{g: g, o: o, at: at, how: how, base: rules.Quietly(g)}
 	ch.count = tallied(ch.base)
 	ch.kept = map[string]bool{}
 	for _, r := range untouched[o.What] {
@@ -150,8 +152,8 @@ func choose(g *catalog.Garment, o ChoiceOptions, how method) (*Choice, error) {
 func (ch *chooser) lookElsewhere() {
 	ch.others = nil
 	for i := range ch.base.Findings {
-		if f := &ch.base.Findings[i]; f.Severity != Note && !ch.on(f) {
-			ch.others = append(ch.others, other{f.spot(), f.Severity})
+		if f := &ch.base.Findings[i]; f.Severity != rules.Note && !ch.on(f) {
+			ch.others = append(ch.others, other{spotOf(f), f.Severity})
 		}
 	}
 }
@@ -192,7 +194,7 @@ type chooser struct {
 	o     ChoiceOptions
 	at    []int // the closures chosen for
 	how   method
-	base  *Planned
+	base  *rules.Planned
 	count tally
 	kept  map[string]bool // untouched, by rule
 
@@ -202,7 +204,7 @@ type chooser struct {
 // other is a finding on a closure that is not chosen for.
 type other struct {
 	spot     spot
-	severity Severity
+	severity rules.Severity
 }
 
 // option is a candidate before it is planned.
@@ -254,11 +256,11 @@ func (ch *chooser) options() ([]option, error) {
 	var out []option
 	switch ch.o.What {
 	case "notion":
-		now := acrossOf(&c.Notion)
+		now := plan.AcrossOf(&c.Notion)
 		out = make([]option, 0, len(cat.Notions))
 		for _, n := range cat.Notions {
 			if n.Kind == c.Notion.Kind {
-				out = append(out, option{name: n.Name, entry: &n.Entry, notion: n, off: (acrossOf(n) - now).Abs().MM()})
+				out = append(out, option{name: n.Name, entry: &n.Entry, notion: n, off: (plan.AcrossOf(n) - now).Abs().MM()})
 			}
 		}
 	case "needle":
@@ -358,9 +360,9 @@ func (ch *chooser) interfacingWith(n *catalog.Interfacing) []string {
 	}
 	for _, i := range ch.at {
 		c := &ch.g.Closures[i]
-		name, in := interfacingOf(c.Over)
+		name, in := plan.InterfacingOf(c.Over)
 		if in == nil {
-			name, in = interfacingOf(c.Under)
+			name, in = plan.InterfacingOf(c.Under)
 		}
 		if in != nil {
 			add(ch.g.Swap("interfacing", name, n.Name)...)
@@ -376,7 +378,7 @@ func (ch *chooser) interfacingWith(n *catalog.Interfacing) []string {
 				layers = append(layers, fresh)
 			}
 		}
-		add(catalog.Key("closure", c.Name) + ".over=" + layerList(layers))
+		add(catalog.Key("closure", c.Name) + ".over=" + rules.LayerList(layers))
 	}
 	return out
 }
@@ -440,17 +442,17 @@ func (ch *chooser) single(c *Choice, options []option) {
 // worker is what one goroutine plans with.
 type worker struct {
 	g *catalog.Garment
-	p *Planned
+	p *rules.Planned
 }
 
 func (ch *chooser) worker() *worker {
 	g := *ch.g // what is not a closure stays the garment's own
 	g.Closures = slices.Clone(g.Closures)
 	w := &worker{g: &g}
-	p := newPlan(w.g, true)
+	p := plan.New(w.g, true)
 	p.KeepRuns()
 	p.All()
-	w.p = newPlanned(p, true)
+	w.p = rules.NewPlanned(p, true)
 	return w
 }
 
@@ -483,11 +485,11 @@ func (ch *chooser) spread(n int, do func(w *worker, i int)) {
 
 // grade plans the garment with an option.
 func (ch *chooser) grade(w *worker, i int, o *option) grade {
-	var p *Planned
+	var p *rules.Planned
 	if w != nil && o.notion != nil {
 		p = w.with(ch.at[0], o.notion)
 	} else if g, err := ch.g.Change(ch.withOf(o)...); err == nil {
-		p = Quietly(g)
+		p = rules.Quietly(g)
 	}
 	r := grade{i: i, price: o.entry.Price.Or(math.MaxFloat64)}
 	if p == nil {
@@ -496,20 +498,20 @@ func (ch *chooser) grade(w *worker, i int, o *option) grade {
 	r.usable = true
 	r.conflicts, r.cautions = ch.counts(p)
 	_, n := ch.tightest(p)
-	r.share = n.share()
+	r.share = n.Share()
 	return r
 }
 
 // with plans the worker's garment with another notion in closure i: that
 // closure alone is worked out again, and everything is checked.
-func (w *worker) with(i int, n *catalog.Notion) *Planned {
+func (w *worker) with(i int, n *catalog.Notion) *rules.Planned {
 	if !w.g.SetNotion(i, n) {
 		return nil
 	}
 	p := w.p
 	p.Findings = p.Findings[:0]
 	k := &p.Closures[i]
-	*k = ClosurePlan{Over: k.Over, Under: k.Under} // the layers stay
+	*k = plan.Closure{Over: k.Over, Under: k.Under} // the layers stay
 	p.WorkOn(i)
 	p.Check()
 	return p
@@ -536,7 +538,7 @@ var untouched = map[string][]string{
 // except are all rules but those named.
 func except(names ...string) []string {
 	var out []string
-	for _, r := range allRules {
+	for _, r := range rules.AllRules {
 		if !slices.Contains(names, r.Name) {
 			out = append(out, r.Name)
 		}
@@ -546,8 +548,8 @@ func except(names ...string) []string {
 
 // stays says whether a finding is one of the file's own that the choice does
 // not change.
-func (ch *chooser) stays(f *Finding) bool {
-	return ch.kept[f.Rule] && ch.count[f.spot()][f.Severity-Caution] > 0
+func (ch *chooser) stays(f *rules.Finding) bool {
+	return ch.kept[f.Rule] && ch.count[spotOf(f)][f.Severity-rules.Caution] > 0
 }
 
 // beside are the conflicts that stay, whatever is chosen.
@@ -555,10 +557,10 @@ func (ch *chooser) beside() []string {
 	var out []string
 	for i := range ch.base.Findings {
 		f := &ch.base.Findings[i]
-		if f.Severity != Conflict || !ch.on(f) || !ch.stays(f) {
+		if f.Severity != rules.Conflict || !ch.on(f) || !ch.stays(f) {
 			continue
 		}
-		if says := spotNames([]spot{f.spot()}); !slices.Contains(out, says) {
+		if says := spotNames([]spot{spotOf(f)}); !slices.Contains(out, says) {
 			out = append(out, says)
 		}
 	}
@@ -567,17 +569,17 @@ func (ch *chooser) beside() []string {
 
 // counts are the conflicts and cautions of a plan that count against a
 // candidate: those on its closures, and those elsewhere that are new.
-func (ch *chooser) counts(p *Planned) (conflicts, cautions int) {
+func (ch *chooser) counts(p *rules.Planned) (conflicts, cautions int) {
 	same, at := true, 0 // whether what is found elsewhere is what the file has there
 	for i := range p.Findings {
 		f := &p.Findings[i]
 		switch {
-		case f.Severity == Note:
+		case f.Severity == rules.Note:
 		case !ch.on(f):
-			same = same && at < len(ch.others) && ch.others[at] == other{f.spot(), f.Severity}
+			same = same && at < len(ch.others) && ch.others[at] == other{spotOf(f), f.Severity}
 			at++
 		case ch.stays(f):
-		case f.Severity == Conflict:
+		case f.Severity == rules.Conflict:
 			conflicts++
 		default:
 			cautions++
@@ -599,7 +601,7 @@ func (ch *chooser) counts(p *Planned) (conflicts, cautions int) {
 	return conflicts, cautions
 }
 
-func (ch *chooser) on(f *Finding) bool { return ch.about(f.Closure) }
+func (ch *chooser) on(f *rules.Finding) bool { return ch.about(f.Closure) }
 
 func (ch *chooser) about(closure string) bool {
 	for _, i := range ch.at {
@@ -611,21 +613,21 @@ func (ch *chooser) about(closure string) bool {
 }
 
 // tightest is the rule that leaves the closures the least room.
-func (ch *chooser) tightest(p *Planned) (rule string, n Numbers) {
-	x := Context{G: p.Garment, P: p, U: p.Garment.Units}
+func (ch *chooser) tightest(p *rules.Planned) (rule string, n rules.Numbers) {
+	x := rules.Context{G: p.Garment, P: p, U: p.Garment.Units}
 	for _, i := range ch.at {
 		x.C, x.K = &p.Garment.Closures[i], &p.Closures[i]
-		for _, name := range roomRules[ch.o.What] {
+		for _, name := range rules.RoomRules[ch.o.What] {
 			if ch.kept[name] {
 				continue
 			}
-			if m := rooms[name](&x); m.Compared && (rule == "" || m.share() < n.share()) {
+			if m := rules.Rooms[name](&x); m.Compared && (rule == "" || m.Share() < n.Share()) {
 				rule, n = name, m
 			}
 		}
 	}
 	if rule == "" {
-		n = Numbers{Margin: 1} // no rule compares anything: all the room there is
+		n = rules.Numbers{Margin: 1} // no rule compares anything: all the room there is
 	}
 	return rule, n
 }
@@ -651,23 +653,23 @@ func (ch *chooser) words(c *Candidate) {
 		c.Fails = "it cannot be used: " + says
 		return
 	}
-	p := Plan(g)
-	var numbers Numbers
+	p := rules.Plan(g)
+	var numbers rules.Numbers
 	if c.Tightest, numbers = ch.tightest(p); c.Tightest != "" {
-		c.Numbers, c.Share = numbers, numbers.share()
+		c.Numbers, c.Share = numbers, numbers.Share()
 	}
 	new, _ := ch.count.worse(p, tallied(p))
 	for i := range p.Findings {
 		f := &p.Findings[i]
-		counts := ch.on(f) || slices.Contains(new, f.spot())
+		counts := ch.on(f) || slices.Contains(new, spotOf(f))
 		switch {
-		case f.Severity == Note || ch.on(f) && ch.stays(f):
-		case f.Severity == Conflict && counts && c.Fails == "":
+		case f.Severity == rules.Note || ch.on(f) && ch.stays(f):
+		case f.Severity == rules.Conflict && counts && c.Fails == "":
 			c.Fails, c.Rule = f.Message, f.Rule
 			if !ch.on(f) && f.Closure != "" {
 				c.Fails = f.Closure + ": " + c.Fails
 			}
-		case f.Severity == Caution && counts && ch.on(f) && !slices.Contains(c.Cares, f.Rule):
+		case f.Severity == rules.Caution && counts && ch.on(f) && !slices.Contains(c.Cares, f.Rule):
 			c.Cares = append(c.Cares, f.Rule)
 		}
 	}
@@ -697,7 +699,7 @@ func (ch *chooser) families(c *Choice) {
 	var members []member
 	for _, n := range g.Catalog.Notions {
 		if n.Kind == kind {
-			members = append(members, member{option: option{name: n.Name, entry: &n.Entry, notion: n}, across: acrossOf(n), grades: make([]grade, len(ch.at))})
+			members = append(members, member{option: option{name: n.Name, entry: &n.Entry, notion: n}, across: plan.AcrossOf(n), grades: make([]grade, len(ch.at))})
 		}
 	}
 	if now := g.Closures[ch.at[0]].Notion; ch.g.Closures[ch.at[0]].Use != "" {
@@ -747,7 +749,7 @@ func (ch *chooser) families(c *Choice) {
 }
 
 // restore puts closure i back to what the file has.
-func (w *worker) restore(g *catalog.Garment, base *Planned, i int) {
+func (w *worker) restore(g *catalog.Garment, base *rules.Planned, i int) {
 	c := &w.g.Closures[i]
 	c.Notion, c.Use, c.Fastener = g.Closures[i].Notion, g.Closures[i].Use, g.Closures[i].Fastener
 	k := &w.p.Closures[i]
@@ -798,7 +800,7 @@ func (ch *chooser) pick(name string, members []*member) picking {
 	order := make([]int, len(ch.at))
 	now := make([]measure.Length, len(ch.at))
 	for k, i := range ch.at {
-		order[k], now[k] = k, acrossOf(&ch.g.Closures[i].Notion)
+		order[k], now[k] = k, plan.AcrossOf(&ch.g.Closures[i].Notion)
 	}
 	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(now[b], now[a]) })
 	type best struct {

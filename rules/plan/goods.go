@@ -1,4 +1,4 @@
-package rules
+package plan
 
 import (
 	"cmp"
@@ -141,13 +141,13 @@ func layShelves(goods measure.Length, pieces []Piece) ([]Laid, measure.Length) {
 	return out, end
 }
 
-// patchMargin is how far a patch reaches beyond the fastener and its hole.
-const patchMargin = in / 2 // above and below it; common practice, no source
+// PatchMargin is how far a patch reaches beyond the fastener and its hole.
+const PatchMargin = in / 2 // above and below it; common practice, no source
 
 // StripPieces are the pieces of interfacing of a closure for one garment of
 // that size: strips along the whole run, or, where it has one fastener
 // alone, patches round it.
-func (p *planT) StripPieces(closure, size int) Piece {
+func (p *Plan) StripPieces(closure, size int) Piece {
 	c, k := &p.Garment.Closures[closure], &p.Closures[closure]
 	s := &k.Support
 	if !s.Needed || s.Interfacing == nil || s.Strip <= 0 {
@@ -155,20 +155,20 @@ func (p *planT) StripPieces(closure, size int) Piece {
 	}
 	out := Piece{Name: c.Name, Width: s.Strip, Length: c.Run.Length.At(size).V, N: s.Pieces}
 	if k.Patch(size) {
-		out.Length = min(out.Length, k.patchLength())
+		out.Length = min(out.Length, k.PatchLength())
 	}
 	return out
 }
 
 // Patch says whether the interfacing of that size is a patch round a single
 // fastener, not a strip along the run.
-func (k *ClosurePlan) Patch(size int) bool {
+func (k *Closure) Patch(size int) bool {
 	z := &k.Sizes[size]
 	return z.Solved && z.Count == 1
 }
 
-func (k *ClosurePlan) patchLength() measure.Length {
-	return 2 * (max(k.Reach.Up, k.Reach.Down) + patchMargin)
+func (k *Closure) PatchLength() measure.Length {
+	return 2 * (max(k.Reach.Up, k.Reach.Down) + PatchMargin)
 }
 
 // Packs is how many packs of so many hold n pieces.
@@ -176,13 +176,13 @@ func Packs(n, pack int) int {
 	if n <= 0 {
 		return 0
 	}
-	return ceilDiv(n, max(pack, 1))
+	return CeilDiv(n, max(pack, 1))
 }
 
 // Fasteners is how many fasteners one garment of that size takes in this
 // closure, and whether that is known: as laid out, or as the file wishes
 // where nothing fits.
-func (k *ClosurePlan) Fasteners(size int) (n int, known bool) {
+func (k *Closure) Fasteners(size int) (n int, known bool) {
 	c := k.Closure
 	switch z := &k.Sizes[size]; {
 	case c.Notion.Kind == catalog.Zip:
@@ -202,7 +202,7 @@ func (k *ClosurePlan) Fasteners(size int) (n int, known bool) {
 
 // Holes is how many holes one garment of that size has in this closure: one
 // for each row that buttons.
-func (k *ClosurePlan) Holes(size int) int {
+func (k *Closure) Holes(size int) int {
 	c, z := k.Closure, &k.Sizes[size]
 	if !k.Hole.Needed {
 		return 0
@@ -216,11 +216,11 @@ func (k *ClosurePlan) Holes(size int) int {
 
 // ThreadFor is the thread for all holes and fasteners of one garment of that
 // size in this closure, waste included.
-func (k *ClosurePlan) ThreadFor(size int) measure.Length {
+func (k *Closure) ThreadFor(size int) measure.Length {
 	l := float64(k.Sewing.HoleThread) * float64(k.Holes(size))
 	if k.Sewing.Sewn {
 		n, _ := k.Fasteners(size)
-		l += float64(buttonThread) * float64(n)
+		l += float64(ButtonThread) * float64(n)
 	}
-	return scale(measure.Length(l), threadWaste)
+	return Scale(measure.Length(l), threadWaste)
 }

@@ -1,11 +1,14 @@
-package rules
+package work
 
 import (
 	"fmt"
+	"strconv"
 	"strings"
 
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
+	"placketeer/rules"
+	"placketeer/rules/plan"
 )
 
 // Step is the working of one number in plain words.
@@ -43,9 +46,9 @@ const (
 
 // Working is the working of every number of closure i, in the order of the
 // topics. It is made for output only: Plan does not pay for it.
-func (p *Planned) Working(i int) []Step {
+func Working(p *rules.Planned, i int) []Step {
 	g := p.Garment
-	w := &working{x: Context{G: g, P: p, C: &g.Closures[i], K: &p.Closures[i], U: g.Units}}
+	w := &working{x: rules.Context{G: g, P: p, C: &g.Closures[i], K: &p.Closures[i], U: g.Units}}
 	w.layers()
 	w.hole()
 	w.stand()
@@ -62,14 +65,14 @@ func (p *Planned) Working(i int) []Step {
 
 // working gathers the steps of one closure.
 type working struct {
-	x     Context
+	x     rules.Context
 	steps []Step
 }
 
 // say adds a step. The sources are those of a rule.
 func (w *working) say(topic, rule, format string, args ...any) *Step {
 	s := Step{Topic: topic, Says: fmt.Sprintf(format, args...)}
-	if r := Find(rule); r != nil {
+	if r := rules.Find(rule); r != nil {
 		s.Sources = r.Sources
 	}
 	w.steps = append(w.steps, s)
@@ -101,7 +104,7 @@ func (w *working) layers() {
 	}
 }
 
-func same(a, b *Stack) bool {
+func same(a, b *plan.Stack) bool {
 	if len(a.Layers) != len(b.Layers) {
 		return false
 	}
@@ -113,7 +116,7 @@ func same(a, b *Stack) bool {
 	return true
 }
 
-func (w *working) stack(s *Stack, what string, pressed bool) {
+func (w *working) stack(s *plan.Stack, what string, pressed bool) {
 	if len(s.Layers) == 0 {
 		return
 	}
@@ -127,7 +130,7 @@ func (w *working) stack(s *Stack, what string, pressed bool) {
 		}
 		part := l.Layer.Name + " " + w.thick(l)
 		if n > 1 {
-			part = itoa(n) + " × " + part
+			part = strconv.Itoa(n) + " × " + part
 		}
 		parts = append(parts, part)
 		if name := l.Layer.Name; l.Estimated && !containsPrefix(guesses, name+" ") {
@@ -162,7 +165,7 @@ func (w *working) stack(s *Stack, what string, pressed bool) {
 				}
 			}
 		}
-		st.Default = "thickness was not measured; set " + joinAnd(names)
+		st.Default = "thickness was not measured; set " + rules.JoinAnd(names)
 	}
 }
 
@@ -176,7 +179,7 @@ func containsPrefix(list []string, prefix string) bool {
 }
 
 // thick is the thickness of a layer with its ±, in the garment's units.
-func (w *working) thick(l *LayerPlan) string {
+func (w *working) thick(l *plan.Layer) string {
 	s := measure.Toleranced{V: l.Thick, Tol: l.Tol}.TextFine(w.x.U)
 	if i := strings.LastIndex(s, " ("); i > 0 {
 		s = s[:i]
@@ -185,7 +188,7 @@ func (w *working) thick(l *LayerPlan) string {
 }
 
 // guess is how a layer was estimated.
-func (w *working) guess(l *LayerPlan) string {
+func (w *working) guess(l *plan.Layer) string {
 	weight := measure.AreaWeight(0)
 	switch {
 	case l.Layer.Cloth != nil:
@@ -212,7 +215,7 @@ func (w *working) hole() {
 		st.Default = w.set("hole_length", "the hole's length")
 	}
 	if h.Ease > 0 {
-		st.Sources = joined(st.Sources, Find("hole-tight").Sources)
+		st.Sources = joined(st.Sources, rules.Find("hole-tight").Sources)
 	}
 	st.Sources = joined(st.Sources, list1(c.Notion.Source))
 
@@ -241,7 +244,7 @@ func (w *working) stand() {
 		return
 	}
 	s, f := &k.Stand, &c.Stand
-	d := acrossOf(&c.Notion)
+	d := plan.AcrossOf(&c.Notion)
 	// From the last sum: what the file's drafting gives.
 	says := fmt.Sprintf("%s %s across: least, half of it + 3 mm = %s; usual, the larger of half + %s and three quarters = %s; full, all of it = %s",
 		c.Notion.Kind, w.s(d), w.s(s.Least), w.s(quarter), w.s(s.Usual), w.s(s.Full))
@@ -259,7 +262,7 @@ func (w *working) stand() {
 	if !s.Known {
 		st.Default = w.set("stand.finished", "the stand")
 	}
-	shell := shellThickness(k)
+	shell := plan.ShellThickness(k)
 	if s.Column > 0 {
 		st.Says += fmt.Sprintf("; it is counted from the outer column, which stands %s from the centre line", w.s(s.Column))
 	}
@@ -279,7 +282,7 @@ func (w *working) stand() {
 			st = w.say(TopicBand, "band-extension", "folded band: extension %s%s − %s = %s; two thirds of that is the band, %s; the stand is half the band, %s",
 				w.s(s.Extension), turn, folds, w.s(left), w.t(s.Band), w.t(s.Have))
 		} else {
-			need := Band{Width: s.Band, TurnUnder: s.TurnUnder, Cloth: shell}.Extension()
+			need := plan.Band{Width: s.Band, TurnUnder: s.TurnUnder, Cloth: shell}.Extension()
 			st = w.say(TopicBand, "band-extension", "folded band: half the band %s + the band %s%s + %s = %s from the centre line to the cut edge",
 				w.s(s.Band/2), w.s(s.Band), strings.Replace(turn, "−", "+", 1), folds, w.t(need))
 			if !s.BandKnown {
@@ -298,7 +301,7 @@ func (w *working) stand() {
 			st.Default = w.set("stand.band", "the band's width, twice the full stand,")
 		}
 		if !f.Seam.Has() {
-			st.Default = joinSemi(st.Default, w.set("stand.seam", "the seam allowance, "+w.s(usualSeam)+","))
+			st.Default = joinSemi(st.Default, w.set("stand.seam", "the seam allowance, "+w.s(plan.UsualSeam)+","))
 		}
 	default:
 		var parts []string
@@ -315,7 +318,7 @@ func (w *working) stand() {
 			}
 		}
 		if !f.Seam.Has() {
-			st.Default = w.set("stand.seam", "the seam allowance, "+w.s(usualSeam)+",")
+			st.Default = w.set("stand.seam", "the seam allowance, "+w.s(plan.UsualSeam)+",")
 		}
 	}
 	if f.Facing.Has() {
@@ -344,13 +347,13 @@ func (w *working) support() {
 	hole := h.Needed && h.Kind != "loop"
 	switch {
 	case hole && h.Direction == "along" && !u.Placed:
-		says = fmt.Sprintf("stitched hole %s + 2 × %s = %s, with its middle under the holes", w.s(h.Width), w.s(supportLeast), w.s(u.Least))
+		says = fmt.Sprintf("stitched hole %s + 2 × %s = %s, with its middle under the holes", w.s(h.Width), w.s(plan.SupportLeast), w.s(u.Least))
 	case hole && h.Direction == "along":
-		says = fmt.Sprintf("where it begins to the line of the holes %s, + half the stitched hole %s + %s = %s", w.s(u.Least-u.Reach), w.s(h.Width/2), w.s(supportLeast), w.s(u.Least))
+		says = fmt.Sprintf("where it begins to the line of the holes %s, + half the stitched hole %s + %s = %s", w.s(u.Least-u.Reach), w.s(h.Width/2), w.s(plan.SupportLeast), w.s(u.Least))
 	case hole:
-		says = fmt.Sprintf("%s to the hole's inner end %s, + %s = %s at least, + %s = %s usual", from, w.s(u.Usual-supportUsual), w.s(supportLeast), w.s(u.Least), w.s(supportUsual), w.s(u.Usual))
+		says = fmt.Sprintf("%s to the hole's inner end %s, + %s = %s at least, + %s = %s usual", from, w.s(u.Usual-plan.SupportUsual), w.s(plan.SupportLeast), w.s(u.Least), w.s(plan.SupportUsual), w.s(u.Usual))
 	default:
-		says = fmt.Sprintf("%s to the %s's inner rim %s, + %s = %s at least, + %s = %s usual", from, c.Notion.Kind, w.s(u.Usual-supportUsual), w.s(supportLeast), w.s(u.Least), w.s(supportUsual), w.s(u.Usual))
+		says = fmt.Sprintf("%s to the %s's inner rim %s, + %s = %s at least, + %s = %s usual", from, c.Notion.Kind, w.s(u.Usual-plan.SupportUsual), w.s(plan.SupportLeast), w.s(u.Least), w.s(plan.SupportUsual), w.s(u.Usual))
 	}
 	verb := "cut it"
 	if u.Given {
@@ -362,7 +365,7 @@ func (w *working) support() {
 		if l := f.StripFromEdge.Or(0); l > 0 {
 			at = w.s(l) + " from the cut edge"
 		}
-		says += fmt.Sprintf(" and begins %s: it reaches %s inside the line of the holes; %s is the least", at, w.x.signed(u.Covers), w.s(u.Reach))
+		says += fmt.Sprintf(" and begins %s: it reaches %s inside the line of the holes; %s is the least", at, w.x.Signed(u.Covers), w.s(u.Reach))
 	}
 	st := w.say(TopicStrip, "strip-narrow", "%s", says)
 	if !u.Given {
@@ -375,7 +378,7 @@ func (w *working) support() {
 		st := w.say(TopicGoods, "goods-narrow", "how much interfacing to buy is not worked out")
 		switch {
 		case !u.Interfacing.Width.Has():
-			name, _ := interfacingOf(append(append([]catalog.Layer(nil), c.Over...), c.Under...))
+			name, _ := plan.InterfacingOf(append(append([]catalog.Layer(nil), c.Over...), c.Under...))
 			st.Default = "the width of the goods was not given; set interfacing." + name + ".width"
 		case u.Length == 0:
 			st.Default = w.set("run.length", "the run's length")
@@ -385,9 +388,9 @@ func (w *working) support() {
 		return
 	}
 	if k.Patch(0) {
-		l := min(u.Length, k.patchLength())
+		l := min(u.Length, k.PatchLength())
 		w.say(TopicGoods, "goods-narrow", "one fastener alone: %d patches %s wide and %s + %s above and below = %s long",
-			u.Pieces, w.s(u.Strip), w.s(2*max(k.Reach.Up, k.Reach.Down)), w.s(patchMargin), w.t(l))
+			u.Pieces, w.s(u.Strip), w.s(2*max(k.Reach.Up, k.Reach.Down)), w.s(plan.PatchMargin), w.t(l))
 		return
 	}
 	shrink := ""
@@ -395,7 +398,7 @@ func (w *working) support() {
 		shrink = fmt.Sprintf(" ÷ (1 − %s for shrinking)", measure.Percent(s))
 	}
 	w.say(TopicGoods, "goods-narrow", "goods %s wide ÷ strip %s = %d side by side; %d strips take %s, %s long%s: %s, for this closure alone",
-		w.s(u.Interfacing.Width.V), w.s(u.Strip), u.Across, u.Pieces, countOf(ceilDiv(u.Pieces, u.Across), "row"), w.s(u.Length), shrink, w.t(u.Cloth))
+		w.s(u.Interfacing.Width.V), w.s(u.Strip), u.Across, u.Pieces, rules.CountOf(plan.CeilDiv(u.Pieces, u.Across), "row"), w.s(u.Length), shrink, w.t(u.Cloth))
 }
 
 func (w *working) needle() {
@@ -405,8 +408,8 @@ func (w *working) needle() {
 		return
 	}
 	says := fmt.Sprintf("%s cloth: %s to %s", n.Class, n.Min, n.Max)
-	if p := max(k.Over.Pressed, k.Under.Pressed); p > thickStack {
-		have, most := w.x.apart(p, thickStack)
+	if p := max(k.Over.Pressed, k.Under.Pressed); p > plan.ThickStack {
+		have, most := w.x.Apart(p, plan.ThickStack)
 		says += ", the thicker half since the layers stay " + have + " thick under the foot, over " + most
 	}
 	if n.Given {
@@ -416,7 +419,7 @@ func (w *working) needle() {
 	}
 	says += fmt.Sprintf("; thread %.2f mm ÷ blade %.2f mm = %.2f (0.24 to 0.40 is good); %s point", t.Diameter.MM(), n.NM.BladeMM(), n.Ratio, n.Point)
 	st := w.say(TopicNeedle, "needle-cloth", "%s", says)
-	st.Sources = joined(st.Sources, Find("needle-thread").Sources)
+	st.Sources = joined(st.Sources, rules.Find("needle-thread").Sources)
 	if !n.Given {
 		st.Default = w.set("needle", "the needle")
 	}
@@ -455,33 +458,33 @@ func (w *working) run() {
 		return
 	}
 	run := &c.Run
-	d := acrossOf(&c.Notion)
-	short := isShort(c, run.Length.At(0).V)
+	d := plan.AcrossOf(&c.Notion)
+	short := plan.IsShort(c, run.Length.At(0).V)
 	var says string
-	step := run.Step.Or(markEvery(w.x.U))
-	first, last := ends(w.x.G, c, k, 0)
+	step := run.Step.Or(plan.MarkEvery(w.x.U))
+	first, last := plan.Ends(w.x.G, c, k, 0)
 	one := first == last
 	switch {
 	case run.First.Has():
-		says = "as given: " + w.bySize(func(i int) measure.Length { f, _ := ends(w.x.G, c, k, i); return f.Min })
+		says = "as given: " + w.bySize(func(i int) measure.Length { f, _ := plan.Ends(w.x.G, c, k, i); return f.Min })
 		if run.FirstMax.Has() {
 			says += ", or lower where that comes out more even"
 		}
 	case one && run.Last.Has():
 		says = "one alone, at the place of the last"
 	case short && one:
-		says = "one alone: half of the length, " + w.bySize(func(i int) measure.Length { f, _ := ends(w.x.G, c, k, i); return f.Min })
+		says = "one alone: half of the length, " + w.bySize(func(i int) measure.Length { f, _ := plan.Ends(w.x.G, c, k, i); return f.Min })
 	case short:
 		says = fmt.Sprintf("a short piece: the %s's own width from the end, %s", c.Notion.Kind, w.t(first.Min))
 	default:
-		says = fmt.Sprintf("%s %s across + %s = %s below the top", c.Notion.Kind, w.s(d), w.s(firstBelowNeck), w.t(first.Min))
+		says = fmt.Sprintf("%s %s across + %s = %s below the top", c.Notion.Kind, w.s(d), w.s(plan.FirstBelowNeck), w.t(first.Min))
 	}
 	st := w.say(TopicFirst, "first-high", "%s", says)
 	if !run.First.Has() {
 		st.Default = w.set("run.first", "the first one's place")
 	}
 	if !one || run.Last.Has() {
-		above := func(i int) measure.Length { _, l := ends(w.x.G, c, k, i); return run.Length.At(i).V - l.Max }
+		above := func(i int) measure.Length { _, l := plan.Ends(w.x.G, c, k, i); return run.Length.At(i).V - l.Max }
 		switch {
 		case run.Last.Has():
 			says = "as given: " + w.bySize(above) + " above the end"
@@ -573,10 +576,10 @@ func (w *working) sewing() {
 	if s.Sewn {
 		var parts []string
 		if s.ThreadShank > 0 {
-			parts = append(parts, fmt.Sprintf("thread shank as long as the layers over it are thick, %s, and up to %s more", s.ThreadShank.TextFine(w.x.U), w.s(shankAllow)))
+			parts = append(parts, fmt.Sprintf("thread shank as long as the layers over it are thick, %s, and up to %s more", s.ThreadShank.TextFine(w.x.U), w.s(plan.ShankAllow)))
 		}
 		if s.Backing > 0 {
-			parts = append(parts, fmt.Sprintf("backing button of %s ligne underneath, %s", ligne(s.Backing), s.Backing.TextFine(w.x.U)))
+			parts = append(parts, fmt.Sprintf("backing button of %s ligne underneath, %s", rules.Ligne(s.Backing), s.Backing.TextFine(w.x.U)))
 		}
 		switch {
 		case s.ByHand && s.HandReason != "" && w.x.C.Notion.Kind == catalog.Button:
@@ -596,7 +599,7 @@ func (w *working) sewing() {
 		if len(parts) > 0 {
 			st := w.say(TopicSewing, "shank-thread", "%s", strings.Join(parts, "; "))
 			if s.Backing > 0 {
-				st.Sources = joined(st.Sources, Find("backing-button").Sources)
+				st.Sources = joined(st.Sources, rules.Find("backing-button").Sources)
 				if !w.x.C.Backing.Has() {
 					st.Default = w.set("backing", "the backing button, half the ligne,")
 				}
@@ -611,10 +614,10 @@ func (w *working) sewing() {
 	}
 	var parts []string
 	if s.HoleThread > 0 {
-		parts = append(parts, fmt.Sprintf("a hole of %s takes %d stitches, %s of thread", w.s(h.Length), HoleStitches(h.Length, holePitch), metres(s.HoleThread)))
+		parts = append(parts, fmt.Sprintf("a hole of %s takes %d stitches, %s of thread", w.s(h.Length), plan.HoleStitches(h.Length, plan.HolePitch), metres(s.HoleThread)))
 	}
 	if s.Sewn {
-		parts = append(parts, "sewing one on takes "+metres(buttonThread))
+		parts = append(parts, "sewing one on takes "+metres(plan.ButtonThread))
 	}
 	st := w.say(TopicUsed, "", "%s; all of one garment, with 15 %% for waste: %s", strings.Join(parts, "; "), metres(s.Used))
 	st.Sources = []string{
@@ -626,7 +629,7 @@ func (w *working) sewing() {
 
 func (w *working) places() {
 	for _, p := range w.x.K.Places {
-		says := fmt.Sprintf("%s: %s of cloth, %s lying free, %s under the foot", p.Name, countOf(p.Cloths, "layer"), p.Thick.TextFine(w.x.U), w.s(p.Pressed))
+		says := fmt.Sprintf("%s: %s of cloth, %s lying free, %s under the foot", p.Name, rules.CountOf(p.Cloths, "layer"), p.Thick.TextFine(w.x.U), w.s(p.Pressed))
 		if p.Graded > 0 && p.Graded != p.Pressed {
 			says += fmt.Sprintf(", %s once it is trimmed and graded", w.s(p.Graded))
 		}

@@ -1,4 +1,4 @@
-package rules
+package search
 
 import (
 	"os"
@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"placketeer/catalog"
+	"placketeer/rules"
 
 	"github.com/google/go-cmp/cmp"
 )
@@ -15,7 +16,7 @@ import (
 // demo loads a garment of testdata/garments.
 func demo(t testing.TB, name string, with ...string) *catalog.Garment {
 	t.Helper()
-	g, err := catalog.Load(filepath.Join("..", "testdata", "garments", name+".toml"), catalog.Options{With: with})
+	g, err := catalog.Load(filepath.Join("..", "..", "testdata", "garments", name+".toml"), catalog.Options{With: with})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -23,11 +24,11 @@ func demo(t testing.TB, name string, with ...string) *catalog.Garment {
 }
 
 // conflictsAt are the conflicts of a plan, with their places left out.
-func conflictsAt(p *Planned) map[spot]int {
+func conflictsAt(p *rules.Planned) map[spot]int {
 	out := map[spot]int{}
 	for i := range p.Findings {
-		if p.Findings[i].Severity == Conflict {
-			out[p.Findings[i].spot()]++
+		if p.Findings[i].Severity == rules.Conflict {
+			out[spotOf(&p.Findings[i])]++
 		}
 	}
 	return out
@@ -35,7 +36,7 @@ func conflictsAt(p *Planned) map[spot]int {
 
 // holds checks what a plan promises of one fix, by reading the file again
 // with it.
-func holds(t *testing.T, name string, f *Finding, before, after *Planned, how string) {
+func holds(t *testing.T, name string, f *rules.Finding, before, after *rules.Planned, how string) {
 	t.Helper()
 	was, is := conflictsAt(before), conflictsAt(after)
 	for s, n := range is {
@@ -43,19 +44,19 @@ func holds(t *testing.T, name string, f *Finding, before, after *Planned, how st
 			t.Errorf("%s: %s: %s brings a conflict: %+v", name, f.Rule, how, s)
 		}
 	}
-	own := f.spot()
+	own := spotOf(f)
 	for i := range after.Findings {
 		o := &after.Findings[i]
-		s := o.spot()
+		s := spotOf(o)
 		s.size, own.size = "", ""
 		if s == own && o.Severity >= f.Severity {
 			t.Errorf("%s: %s: %s does not clear it: %s", name, f.Rule, how, o.Message)
 		}
 	}
-	if f.Severity == Caution {
+	if f.Severity == rules.Caution {
 		for i := range after.Findings {
 			o := &after.Findings[i]
-			if o.Severity == Caution && !slices.ContainsFunc(before.Findings, func(b Finding) bool { return b.Severity >= Caution && b.spot() == o.spot() }) {
+			if o.Severity == rules.Caution && !slices.ContainsFunc(before.Findings, func(b rules.Finding) bool { return b.Severity >= rules.Caution && spotOf(&b) == spotOf(o) }) {
 				t.Errorf("%s: %s: %s brings a caution: %s", name, f.Rule, how, o.Message)
 			}
 		}
@@ -70,15 +71,15 @@ func checkFixes(t *testing.T, name string, text []byte, opts catalog.Options) (s
 	if err != nil {
 		t.Fatal(err)
 	}
-	before := Quietly(g)
+	before := rules.Quietly(g)
 	p := Checked(g, CheckOptions{Fixes: true})
 	seen := map[string]bool{}
 	for i := range p.Findings {
 		f := &p.Findings[i]
-		if f.Rule == withinRule.Name {
+		if f.Rule == rules.WithinRule.Name {
 			continue
 		}
-		if f.Severity == Conflict {
+		if f.Severity == rules.Conflict {
 			conflicts++
 			if (len(f.Fixes) == 0) == (f.Stuck == "") {
 				t.Errorf("%s: %s: %d fixes, stuck: %q", name, f.Rule, len(f.Fixes), f.Stuck)
@@ -109,7 +110,7 @@ func checkFixes(t *testing.T, name string, text []byte, opts catalog.Options) (s
 				t.Errorf("%s: %s: %q: %v", name, f.Rule, x.With, err)
 				continue
 			}
-			after := Quietly(changed)
+			after := rules.Quietly(changed)
 			holds(t, name, f, before, after, strings.Join(x.With, " "))
 
 			pasted := paste(text, x)
@@ -118,7 +119,7 @@ func checkFixes(t *testing.T, name string, text []byte, opts catalog.Options) (s
 				t.Errorf("%s: %s: pasted %q: %v\n%s", name, f.Rule, x.TOML, err, pasted)
 				continue
 			}
-			if diff := cmp.Diff(findings(after), findings(Quietly(read))); diff != "" {
+			if diff := cmp.Diff(findings(after), findings(rules.Quietly(read))); diff != "" {
 				t.Errorf("%s: %s: pasted %q plans otherwise than --with (-want +got):\n%s", name, f.Rule, x.TOML, diff)
 			}
 		}
@@ -127,11 +128,11 @@ func checkFixes(t *testing.T, name string, text []byte, opts catalog.Options) (s
 }
 
 // findings are what a plan finds, without the places.
-func findings(p *Planned) map[spot][]Severity {
-	out := map[spot][]Severity{}
+func findings(p *rules.Planned) map[spot][]rules.Severity {
+	out := map[spot][]rules.Severity{}
 	for i := range p.Findings {
 		f := &p.Findings[i]
-		out[f.spot()] = append(out[f.spot()], f.Severity)
+		out[spotOf(f)] = append(out[spotOf(f)], f.Severity)
 	}
 	for _, s := range out {
 		slices.Sort(s)
@@ -140,7 +141,7 @@ func findings(p *Planned) map[spot][]Severity {
 }
 
 // paste does by hand what the lines of a fix say.
-func paste(text []byte, x Fix) []byte {
+func paste(text []byte, x rules.Fix) []byte {
 	lines := strings.Split(string(text), "\n")
 	below := map[int][]string{}
 	for i, l := range x.Lines {
@@ -166,7 +167,7 @@ func TestFixesHold(t *testing.T) {
 	shown, conflicts := 0, 0
 	var files []string
 	for _, pattern := range []string{"garments/*.toml", "rules/*/*.toml"} {
-		names, err := filepath.Glob(filepath.Join("..", "testdata", pattern))
+		names, err := filepath.Glob(filepath.Join("..", "..", "testdata", pattern))
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -1,4 +1,4 @@
-package rules
+package search
 
 import (
 	"errors"
@@ -12,6 +12,8 @@ import (
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
 	"placketeer/catalog/source"
+	"placketeer/rules"
+	"placketeer/rules/work"
 
 	"github.com/google/go-cmp/cmp"
 )
@@ -158,8 +160,10 @@ type draw struct {
 	sizes []string
 }
 
-func (d *draw) up(n int) int          { return d.rnd.IntN(n) }
-func (d *draw) chance(pct int) bool   { return d.up(100) < pct }
+func (d *draw) up(n int) int { return d.rnd.IntN(n) }
+
+func (d *draw) chance(pct int) bool { return d.up(100) < pct }
+
 func (d *draw) of(s ...string) string { return s[d.up(len(s))] }
 
 func (d *draw) maybe(line func(string, ...any), pct int, format string, args ...any) {
@@ -266,15 +270,15 @@ func TestAnyGarment(t *testing.T) {
 			continue
 		}
 		planned++
-		p := Plan(g)
+		p := rules.Plan(g)
 		for _, fault := range faultsOf(p) {
 			t.Errorf("seed %d: %s", seed, fault)
 		}
-		if diff := cmp.Diff(kindsOf(p), kindsOf(Quietly(g))); diff != "" {
+		if diff := cmp.Diff(kindsOf(p), kindsOf(rules.Quietly(g))); diff != "" {
 			t.Errorf("seed %d: quietly (-want +got)\n%s", seed, diff)
 		}
 		for i := range g.Closures {
-			for _, s := range p.Working(i) {
+			for _, s := range work.Working(p, i) {
 				if bad(s.Says) || bad(s.Default+".") {
 					t.Errorf("seed %d: working: %q %q", seed, s.Says, s.Default)
 				}
@@ -290,10 +294,10 @@ func TestAnyGarment(t *testing.T) {
 }
 
 // kindsOf are the findings of a plan without their words, each once.
-func kindsOf(p *Planned) map[string]bool {
+func kindsOf(p *rules.Planned) map[string]bool {
 	out := map[string]bool{}
 	for _, f := range p.Findings {
-		out[fmt.Sprint(f.spot(), f.Severity, f.Numbers)] = true
+		out[fmt.Sprint(spotOf(&f), f.Severity, f.Numbers)] = true
 	}
 	return out
 }
@@ -309,7 +313,7 @@ func bad(s string) bool {
 }
 
 // faultsOf are what makes no sense in a plan.
-func faultsOf(p *Planned) (faults []string) {
+func faultsOf(p *rules.Planned) (faults []string) {
 	fail := func(format string, args ...any) { faults = append(faults, fmt.Sprintf(format, args...)) }
 	unsolved, clashes := 0, 0
 	for _, f := range p.Findings {
@@ -321,7 +325,7 @@ func faultsOf(p *Planned) (faults []string) {
 				fail("%s: %v", f.Rule, f.Numbers)
 			}
 		}
-		if f.Compared && f.Severity == Conflict && f.Unit == "mm" && f.Margin > 0 {
+		if f.Compared && f.Severity == rules.Conflict && f.Unit == "mm" && f.Margin > 0 {
 			fail("%s: a conflict with a margin of %v mm: %s", f.Rule, f.Margin, f.Message)
 		}
 		if f.Rule == "spacing-clash" {

@@ -1,10 +1,11 @@
-package rules
+package search
 
 import (
 	"testing"
 
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
+	"placketeer/rules"
 
 	"github.com/google/go-cmp/cmp"
 )
@@ -35,7 +36,7 @@ count = 5
 	if err != nil {
 		t.Fatal(err)
 	}
-	d := Compare(Plan(g), Plan(h))
+	d := Compare(rules.Plan(g), rules.Plan(h))
 	inches := func(ls ...float64) []measure.Length {
 		out := make([]measure.Length, len(ls))
 		for i, l := range ls {
@@ -43,14 +44,14 @@ count = 5
 		}
 		return out
 	}
-	want := []Moved{{
+	want := []rules.Moved{{
 		Closure: "front", Run: [2]measure.Length{26 * in, 22 * in}, Count: [2]int{5, 5},
 		Stayed: []int{1}, Rows: []int{2, 3, 4, 5}, From: inches(7, 12, 17, 22), To: inches(6, 10, 14, 18),
 	}}
 	if diff := cmp.Diff(want, d.Moved); diff != "" {
 		t.Errorf("(-want +got):\n%s", diff)
 	}
-	if same := Compare(Plan(g), Plan(g)); len(same.Moved)+len(same.Gone)+len(same.Come) != 0 {
+	if same := Compare(rules.Plan(g), rules.Plan(g)); len(same.Moved)+len(same.Gone)+len(same.Come) != 0 {
 		t.Errorf("a plan differs from itself: %+v", same)
 	}
 }
@@ -58,9 +59,9 @@ count = 5
 // A button that the machine can sew a hole for settles its conflict, and only
 // that; another closure's findings stay.
 func TestCompareVerdicts(t *testing.T) {
-	d := Compare(Plan(demo(t, "watch-coat")), Plan(demo(t, "watch-coat", "closure.front.use=quay-horn-36")))
+	d := Compare(rules.Plan(demo(t, "watch-coat")), rules.Plan(demo(t, "watch-coat", "closure.front.use=quay-horn-36")))
 	gone, come := only(d.Gone, "hole-machine"), only(d.Come, "hole-machine")
-	if len(gone) != 1 || gone[0].Severity != Conflict || len(come) != 1 || come[0].Severity != Note {
+	if len(gone) != 1 || gone[0].Severity != rules.Conflict || len(come) != 1 || come[0].Severity != rules.Note {
 		t.Errorf("gone %v, come %v", d.Gone, d.Come) // the note: the button passes, with less ease
 	}
 	for _, f := range append(d.Gone, d.Come...) {
@@ -68,11 +69,11 @@ func TestCompareVerdicts(t *testing.T) {
 			t.Errorf("%s on %s is said to have changed", f.Rule, f.Closure)
 		}
 	}
-	if d.Before != Conflict || d.After != Conflict {
+	if d.Before != rules.Conflict || d.After != rules.Conflict {
 		t.Errorf("before %s, after %s: the needle is still wrong", d.Before, d.After)
 	}
-	d = Compare(Plan(demo(t, "watch-coat")), Plan(demo(t, "watch-coat", "closure.front.use=quay-horn-36", "closure.front.needle=100/16")))
-	if d.After == Conflict {
+	d = Compare(rules.Plan(demo(t, "watch-coat")), rules.Plan(demo(t, "watch-coat", "closure.front.use=quay-horn-36", "closure.front.needle=100/16")))
+	if d.After == rules.Conflict {
 		t.Error("both conflicts are settled, but the verdict stays")
 	}
 }
@@ -89,7 +90,7 @@ func TestCompareIsADifference(t *testing.T) {
 		if err != nil {
 			continue
 		}
-		a, b := Plan(g), Plan(h)
+		a, b := rules.Plan(g), rules.Plan(h)
 		d := Compare(a, b)
 		if len(a.Findings)-len(d.Gone) != len(b.Findings)-len(d.Come) {
 			t.Errorf("seed %d: %d - %d and %d - %d findings are not the same number", seed, len(a.Findings), len(d.Gone), len(b.Findings), len(d.Come))

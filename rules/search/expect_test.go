@@ -1,4 +1,4 @@
-package rules
+package search
 
 import (
 	"fmt"
@@ -10,6 +10,7 @@ import (
 	"testing"
 
 	"placketeer/catalog"
+	"placketeer/rules"
 
 	"github.com/google/go-cmp/cmp"
 )
@@ -54,7 +55,7 @@ func wanted(t *testing.T, name string) []string {
 	return out
 }
 
-func found(fs []Finding, rule string) []string {
+func found(fs []rules.Finding, rule string) []string {
 	var out []string
 	for _, f := range fs {
 		if f.Rule == rule {
@@ -66,8 +67,8 @@ func found(fs []Finding, rule string) []string {
 }
 
 func TestEveryRuleSpeaksAndIsSilent(t *testing.T) {
-	root := filepath.Join("..", "testdata", "rules")
-	for _, r := range Rules() {
+	root := filepath.Join("..", "..", "testdata", "rules")
+	for _, r := range rules.Rules() {
 		t.Run(r.Name, func(t *testing.T) {
 			bad, _ := filepath.Glob(filepath.Join(root, r.Name, "bad*.toml"))
 			ok, _ := filepath.Glob(filepath.Join(root, r.Name, "ok*.toml"))
@@ -93,12 +94,12 @@ func TestEveryRuleSpeaksAndIsSilent(t *testing.T) {
 }
 
 func TestEveryRuleFolderHasARule(t *testing.T) {
-	dirs, err := os.ReadDir(filepath.Join("..", "testdata", "rules"))
+	dirs, err := os.ReadDir(filepath.Join("..", "..", "testdata", "rules"))
 	if err != nil {
 		t.Fatal(err)
 	}
 	for _, d := range dirs {
-		if Find(d.Name()) == nil {
+		if rules.Find(d.Name()) == nil {
 			t.Errorf("testdata/rules/%s: no such rule", d.Name())
 		}
 	}
@@ -107,12 +108,12 @@ func TestEveryRuleFolderHasARule(t *testing.T) {
 func TestRulesAreDocumented(t *testing.T) {
 	seen := map[string]bool{}
 	kebab := regexp.MustCompile(`^[a-z]+(-[a-z]+)+$`)
-	for _, r := range Rules() {
+	for _, r := range rules.Rules() {
 		if seen[r.Name] || !kebab.MatchString(r.Name) {
 			t.Errorf("rule name %q is taken or not kebab-case", r.Name)
 		}
 		seen[r.Name] = true
-		if r.Title == "" || r.Formula == "" || r.Why == "" || len(r.Sources) == 0 || r.check == nil {
+		if r.Title == "" || r.Formula == "" || r.Why == "" || len(r.Sources) == 0 || r.Check == nil {
 			t.Errorf("%s: title, formula, why, sources and check must all be there", r.Name)
 		}
 		for _, s := range append([]string{r.Title, r.Formula, r.Why, r.Ours, r.Others}, r.Sources...) {

@@ -1,4 +1,4 @@
-package rules
+package search
 
 import (
 	"cmp"
@@ -12,6 +12,7 @@ import (
 
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
+	"placketeer/rules"
 
 	gocmp "github.com/google/go-cmp/cmp"
 	"github.com/google/go-cmp/cmp/cmpopts"
@@ -59,7 +60,7 @@ func TestChooseIsPlanningEveryCandidate(t *testing.T) {
 func TestChooseTellsTheTruth(t *testing.T) {
 	for _, name := range []string{"watch-coat", "watch-coat-ready", "canvas-jacket", "slipway-gilet", "pilot-coat"} {
 		g := demo(t, name)
-		base := conflictsAt(Quietly(g))
+		base := conflictsAt(rules.Quietly(g))
 		for _, o := range []ChoiceOptions{
 			{Closure: g.Closures[0].Name}, {Closure: g.Closures[len(g.Closures)-1].Name, Limit: 40}, {All: true},
 			{Closure: g.Closures[0].Name, What: "needle"}, {Closure: g.Closures[0].Name, What: "thread"}, {All: true, What: "interfacing"},
@@ -79,7 +80,7 @@ func TestChooseTellsTheTruth(t *testing.T) {
 				if strings.HasPrefix(d.Fails, "it cannot be used") || len(d.Picks) > 0 && !d.Passes {
 					continue
 				}
-				after := Quietly(demo(t, name, d.With...))
+				after := rules.Quietly(demo(t, name, d.With...))
 				conflicts := 0
 				for s, n := range conflictsAt(after) {
 					if slices.Contains(c.Beside, s.rule+" on "+s.closure) {
@@ -226,14 +227,14 @@ func TestFamilyIsTheBestAssignment(t *testing.T) {
 func TestRoomsAgreeWithTheirRules(t *testing.T) {
 	conflicts, passes := map[string]int{}, map[string]int{}
 	look := func(name string, g *catalog.Garment) {
-		p := Quietly(g)
-		x := Context{G: g, P: p, U: g.Units}
+		p := rules.Quietly(g)
+		x := rules.Context{G: g, P: p, U: g.Units}
 		for i := range g.Closures {
 			x.C, x.K = &g.Closures[i], &p.Closures[i]
-			for rule, room := range rooms {
+			for rule, room := range rules.Rooms {
 				n := room(&x)
-				is := slices.ContainsFunc(p.Findings, func(f Finding) bool {
-					return f.Rule == rule && f.Closure == x.C.Name && f.Severity == Conflict
+				is := slices.ContainsFunc(p.Findings, func(f rules.Finding) bool {
+					return f.Rule == rule && f.Closure == x.C.Name && f.Severity == rules.Conflict
 				})
 				switch {
 				case rule == "hardware-grip" && x.K.Hardware.GripMemory && n.Margin < 0,
@@ -256,14 +257,14 @@ func TestRoomsAgreeWithTheirRules(t *testing.T) {
 			look(fmt.Sprint("seed ", seed), g)
 		}
 	}
-	files, _ := filepath.Glob(filepath.Join("..", "testdata", "rules", "*", "*.toml"))
+	files, _ := filepath.Glob(filepath.Join("..", "..", "testdata", "rules", "*", "*.toml"))
 	for _, name := range files {
 		if g, err := catalog.Load(name, catalog.Options{}); err == nil {
 			look(name, g)
 		}
 	}
-	for rule := range rooms {
-		if Find(rule) == nil || passes[rule] == 0 || conflicts[rule] == 0 {
+	for rule := range rules.Rooms {
+		if rules.Find(rule) == nil || passes[rule] == 0 || conflicts[rule] == 0 {
 			t.Errorf("%s: %d conflicts and %d passes were seen", rule, conflicts[rule], passes[rule])
 		}
 	}
@@ -272,9 +273,9 @@ func TestRoomsAgreeWithTheirRules(t *testing.T) {
 // What a choice is said not to touch it does not touch: with any candidate a
 // rule finds there what it finds in the file.
 func TestUntouchedRules(t *testing.T) {
-	for what, rules := range untouched {
-		for _, r := range rules {
-			if Find(r) == nil {
+	for what, names := range untouched {
+		for _, r := range names {
+			if rules.Find(r) == nil {
 				t.Errorf("%s: there is no rule %s", what, r)
 			}
 		}
@@ -284,7 +285,7 @@ func TestUntouchedRules(t *testing.T) {
 		if g == nil {
 			continue
 		}
-		base := Quietly(g)
+		base := rules.Quietly(g)
 		for _, what := range Choosable {
 			ch := &chooser{g: g, o: ChoiceOptions{What: what}, at: []int{0}, base: base, count: tallied(base)}
 			options, err := ch.options()
@@ -296,7 +297,7 @@ func TestUntouchedRules(t *testing.T) {
 				if err != nil {
 					continue
 				}
-				now := tallied(Quietly(h))
+				now := tallied(rules.Quietly(h))
 				for _, r := range untouched[what] {
 					for _, size := range g.Sizes {
 						for _, s := range []spot{{r, g.Closures[0].Name, size, ""}, {r, g.Closures[0].Name, "", ""}} {

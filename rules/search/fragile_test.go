@@ -1,4 +1,4 @@
-package rules
+package search
 
 import (
 	"fmt"
@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"placketeer/catalog"
+	"placketeer/rules"
 )
 
 const slimCoat = `garment = "Quay coat (invented)"
@@ -26,7 +27,7 @@ length = 600
 count = 5
 `
 
-func checkedText(t *testing.T, text, measuring string) *Planned {
+func checkedText(t *testing.T, text, measuring string) *rules.Planned {
 	t.Helper()
 	g, err := catalog.Read("coat.toml", []byte(text), catalog.Options{})
 	if err != nil {
@@ -35,8 +36,8 @@ func checkedText(t *testing.T, text, measuring string) *Planned {
 	return Checked(g, CheckOptions{Measuring: measuring})
 }
 
-func only(fs []Finding, rule string) []Finding {
-	var out []Finding
+func only(fs []rules.Finding, rule string) []rules.Finding {
+	var out []rules.Finding
 	for _, f := range fs {
 		if f.Rule == rule {
 			out = append(out, f)
@@ -65,7 +66,7 @@ func TestFragileBySubtraction(t *testing.T) {
 				}
 				flips := math.Abs(margin) < most
 				name := fmt.Sprintf("%g mm, thickness %s, measured by %q", d, thick, measuring)
-				var told []Finding
+				var told []rules.Finding
 				for _, f := range only(p.Findings, "within-tolerance") {
 					if strings.HasSuffix(f.Message, "(see hole-machine)") {
 						told = append(told, f)
@@ -79,7 +80,7 @@ func TestFragileBySubtraction(t *testing.T) {
 					t.Errorf("%s: %v, %v", name, conflict, told)
 				case margin >= 0 && len(told) == 1:
 					f := told[0]
-					if f.Severity != Caution || math.Abs(f.Have-margin) > 0.01 || !f.Compared || f.Pos.Line != 12 {
+					if f.Severity != rules.Caution || math.Abs(f.Have-margin) > 0.01 || !f.Compared || f.Pos.Line != 12 {
 						t.Errorf("%s: %+v, want a caution at line 12 with %.2f to spare", name, f, margin)
 					}
 				}
@@ -102,7 +103,7 @@ func TestFragileEstimate(t *testing.T) {
 	if len(only(p.Findings, "thickness-estimated")) != 1 {
 		t.Error("the note of the estimate is gone")
 	}
-	same := only(Plan(p.Garment).Findings, "stack-bulky")
+	same := only(rules.Plan(p.Garment).Findings, "stack-bulky")
 	if len(same) != 1 || same[0].Message != bulky[0].Message {
 		t.Errorf("looking for what flips has changed the plan: %v, %v", same, bulky)
 	}

@@ -1,14 +1,14 @@
-package rules
+package plan
 
 import (
 	"math"
-	"strings"
+	"path/filepath"
 	"testing"
-
-	"pgregory.net/rapid"
 
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
+
+	"pgregory.net/rapid"
 )
 
 // Strips of 2 1/2 in cut side by side: whole strips in the width of the
@@ -127,120 +127,27 @@ func TestPacks(t *testing.T) {
 	}
 }
 
-// plannedFrom plans a garment from its text.
-func plannedFrom(t testing.TB, text string) *Planned {
+// planned plans a garment of testdata/plan.
+func planned(t testing.TB, name string, with ...string) *Plan {
 	t.Helper()
-	g, err := catalog.Read("test.toml", []byte(text), catalog.Options{})
+	g, err := catalog.Load(filepath.Join("..", "..", "testdata", "plan", name+".toml"), catalog.Options{With: with})
 	if err != nil {
 		t.Fatal(err)
 	}
-	return Plan(g)
-}
-
-const coatText = `
-garment = "Test coat"
-units = "in"
-[sizes]
-names = ["S", "L"]
-[cloth.shell]
-use = "melton"
-weight = "620 g/m2"
-thickness = "2.4 mm ± 0.2"
-[interfacing.front]
-use = "weft-fusible-medium"
-[[closure]]
-name = "front"
-where = "front"
-direction = "across"
-over = ["shell", "front", "shell"]
-[closure.notion]
-diameter = "1 in"
-thickness = "1/8 in"
-[closure.stand]
-construction = "folded"
-extension = "3 in"
-turn_under = "1/2 in"
-[closure.run]
-length = { S = "23 in", L = "24 in" }
-count = 5
-[[closure]]
-name = "cuff"
-where = "cuff"
-pieces = 2
-over = ["shell", "front", "shell"]
-[closure.notion]
-diameter = "3/4 in"
-thickness = "1/8 in"
-[closure.run]
-length = "3 in"
-count = 1
-`
-
-// The working says the sums with their figures, in the words a person would
-// check them by, and names what was not given.
-func TestWorking(t *testing.T) {
-	p := plannedFrom(t, coatText)
-	var all []string
-	byTopic := map[string]string{}
-	for _, s := range p.Working(0) {
-		if s.Says == "" || s.Topic == "" {
-			t.Errorf("an empty step: %+v", s)
-		}
-		line := s.Topic + ": " + s.Says
-		if s.Default != "" {
-			line += " (" + s.Default + ")"
-		}
-		all = append(all, line)
-		byTopic[s.Topic] += line + "\n"
-	}
-	k := &p.Closures[0]
-	for topic, want := range map[string][]string{
-		TopicLayers: {"shell", "± 0.008", "front is an estimate, 70 g/m² ÷ 0.39 g/cm³", "set interfacing.front.thickness", "the button is set on the same layers"},
-		// Extension Bulletin 576, 1965: diameter + thickness, + 1/8 in on bulky cloth.
-		TopicHole:  {"diameter 1 in + thickness 1/8 in = 1 1/8 in", "+ 1/8 in for bulk", "1 1/4 in to cut", "set closure.front.hole_length"},
-		TopicPlace: {"from 1/8 in beyond the centre line", "to 1 1/8 in inside it"},
-		// Trade pattern makers: the full stand is the button's own width.
-		TopicStand:  {"button 1 in across", "three quarters = 3/4 in", "all of it = 1 in", k.Stand.Have.Text(p.Garment.Units)},
-		TopicBand:   {"extension 3 in − turn-under 1/2 in − 2 folds × 3/32 in of cloth", "two thirds", k.Stand.Band.Text(p.Garment.Units)},
-		TopicStrip:  {"+ 1/4 in = ", "at least", "set closure.front.stand.strip", k.Support.Strip.Text(p.Garment.Units)},
-		TopicGoods:  {"goods 60 in wide", "side by side", k.Support.Cloth.Text(p.Garment.Units)},
-		TopicNeedle: {"heavy coating cloth: ", "÷ blade", "0.24 to 0.40 is good", k.Needle.NM.String(), "set closure.front.needle"},
-		TopicThread: {"Tex 40 to 90", k.Thread.Tex.Text(), "set closure.front.thread"},
-		TopicStitch: {"stitches an inch", "set closure.front.stitch"},
-		// R. Carr, Couture, as quoted: D + 1/4 in below the neck edge.
-		TopicFirst:  {"button 1 in across + 1/4 in = 1 1/4 in", "set closure.front.run.first"},
-		TopicLast:   {"4 in", "above the hem", "set closure.front.run.last"},
-		TopicGaps:   {"S: (19 in − 1 1/4 in) ÷ 4 gaps = 4 7/16 in if exactly even", "L: (20 in − 1 1/4 in) ÷ 4 gaps = 4 11/16 in", "marked to 1/8 in", "set closure.front.run.step"},
-		TopicSewing: {"thread shank", "backing button of 20 ligne", "set closure.front.backing"},
-		TopicUsed:   {"a hole of 1 1/4 in takes", "15 % for waste"},
-	} {
-		for _, w := range want {
-			if !strings.Contains(byTopic[topic], w) {
-				t.Errorf("the working of %q lacks %q:\n%s", topic, w, byTopic[topic])
-			}
-		}
-	}
-	if t.Failed() {
-		t.Log(strings.Join(all, "\n"))
-	}
-	for _, s := range p.Working(1) {
-		if s.Topic == TopicGoods && !strings.Contains(s.Says, "4 patches") {
-			t.Errorf("one fastener alone takes patches: %s", s.Says)
-		}
-	}
+	return Of(g, false)
 }
 
 // What a garment takes is counted by piece and size.
 func TestFasteners(t *testing.T) {
-	p := plannedFrom(t, coatText)
+	p := planned(t, "test-coat")
 	for i, want := range []struct{ fasteners, holes int }{{5, 5}, {2, 2}} {
 		k := &p.Closures[i]
 		n, known := k.Fasteners(0)
 		if n != want.fasteners || !known || k.Holes(0) != want.holes {
 			t.Errorf("%s: %d fasteners, %d holes, want %+v", k.Closure.Name, n, k.Holes(0), want)
 		}
-		one := k.Sewing.HoleThread + buttonThread
-		if got := k.ThreadFor(0); (got - scale(one, float64(n)*threadWaste)).Abs() > mm {
+		one := k.Sewing.HoleThread + ButtonThread
+		if got := k.ThreadFor(0); (got - Scale(one, float64(n)*threadWaste)).Abs() > mm {
 			t.Errorf("%s: thread %s", k.Closure.Name, got)
 		}
 		if k.Sewing.Used != max(k.ThreadFor(0), k.ThreadFor(1)) {
@@ -248,7 +155,7 @@ func TestFasteners(t *testing.T) {
 		}
 	}
 	// A front of two columns has two buttons a row, and a hole a row that buttons.
-	p = plannedFrom(t, strings.Replace(coatText, "direction = \"across\"", "direction = \"across\"\nlap = \"double\"\nrows = { distance = \"2 1/2 in\", working = 3 }", 1))
+	p = planned(t, "test-coat", "closure.front.lap=double", "closure.front.rows.distance=2 1/2 in", "closure.front.rows.working=3")
 	if n, _ := p.Closures[0].Fasteners(0); n != 10 || p.Closures[0].Holes(0) != 3 {
 		t.Errorf("double-breasted: %d fasteners, %d holes, want 10 and 3", n, p.Closures[0].Holes(0))
 	}

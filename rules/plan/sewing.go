@@ -1,4 +1,4 @@
-package rules
+package plan
 
 import (
 	"cmp"
@@ -9,9 +9,9 @@ import (
 )
 
 const (
-	shankAllow   = eighth // from memory: allowed over the layers
+	ShankAllow   = eighth // from memory: allowed over the layers
 	threadWaste  = 1.15   // thread makers' guides: 10 to 20 %
-	buttonThread = in * 11 / 2
+	ButtonThread = in * 11 / 2
 )
 
 // LockstitchRatio is the thread of a lockstitch seam, needle and under
@@ -24,7 +24,7 @@ func LockstitchRatio(thick, stitch measure.Length) float64 {
 // ZigzagThread is the thread of n stitches w wide and p apart through T:
 // n · 2 (√(w² + p²) + T), which is the lockstitch sum at no width.
 func ZigzagThread(n int, w, p, thick measure.Length) measure.Length {
-	return scale(mm, float64(n)*2*(math.Hypot(w.MM(), p.MM())+thick.MM()))
+	return Scale(mm, float64(n)*2*(math.Hypot(w.MM(), p.MM())+thick.MM()))
 }
 
 // HoleStitches is how many stitches a machine buttonhole takes: two legs at
@@ -33,7 +33,7 @@ func HoleStitches(length, pitch measure.Length) int {
 	return int(math.Round(2*float64(length)/float64(pitch))) + 24
 }
 
-const holePitch = mm * 4 / 10 // household machine manual: automatic setting
+const HolePitch = mm * 4 / 10 // household machine manual: automatic setting
 
 // ButtonStitches is a button machine's cycle for a weight class of cloth:
 // light 8 for a shank or two holes and 16 for four, medium and heavy 16,
@@ -58,7 +58,7 @@ func SwingReaches(swing catalog.Range, gap measure.Length) bool {
 	return FitOf(gap, swing.Min.V, swing.Max.V) == Fits
 }
 
-func sewingOf(g *catalog.Garment, c *catalog.Closure, k *ClosurePlan) Sewing {
+func sewingOf(g *catalog.Garment, c *catalog.Closure, k *Closure) Sewing {
 	n := &c.Notion
 	s := Sewing{}
 	switch n.Kind {
@@ -71,16 +71,16 @@ func sewingOf(g *catalog.Garment, c *catalog.Closure, k *ClosurePlan) Sewing {
 	}
 	if h := &k.Hole; h.Needed && h.Kind != "loop" {
 		// A leg is a little under half of the stitched width.
-		s.HoleThread = ZigzagThread(HoleStitches(h.Length, holePitch), h.Width*2/5, holePitch, k.Over.Pressed)
+		s.HoleThread = ZigzagThread(HoleStitches(h.Length, HolePitch), h.Width*2/5, HolePitch, k.Over.Pressed)
 	}
 	if s.Sewn {
-		cl, cloth := classOf(k)
-		s.Stitches = ButtonStitches(cl.name, n.Holes.Or(4), n.Shank.Has())
+		cl, cloth := ClassOf(k)
+		s.Stitches = ButtonStitches(cl.Name, n.Holes.Or(4), n.Shank.Has())
 		if n.Kind == catalog.Button && !n.Shank.Has() {
 			s.ThreadShank = k.Over.Thick
-			s.ShankMost = s.ThreadShank + shankAllow
-			if cloth != nil && cl.needleMin >= 90 {
-				s.Backing = BackingButton(acrossOf(n))
+			s.ShankMost = s.ThreadShank + ShankAllow
+			if cloth != nil && cl.NeedleMin >= 90 {
+				s.Backing = BackingButton(AcrossOf(n))
 			}
 		}
 		s.handOrMachine(&g.Machine, c)

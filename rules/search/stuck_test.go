@@ -1,4 +1,4 @@
-package rules
+package search
 
 import (
 	"fmt"
@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"placketeer/catalog"
+	"placketeer/rules"
 )
 
 // stuckCoat is a coat whose button of 30 mm and 5 mm needs a hole of 35 mm
@@ -31,7 +32,7 @@ count = 5
 %s
 `
 
-func stuck(t *testing.T, keep, more string) *Finding {
+func stuck(t *testing.T, keep, more string) *rules.Finding {
 	t.Helper()
 	g, err := catalog.Read("coat.toml", fmt.Appendf(nil, stuckCoat, keep, more), catalog.Options{})
 	if err != nil {
@@ -39,7 +40,7 @@ func stuck(t *testing.T, keep, more string) *Finding {
 	}
 	p := Checked(g, CheckOptions{Fixes: true})
 	for i := range p.Findings {
-		if p.Findings[i].Severity == Conflict {
+		if p.Findings[i].Severity == rules.Conflict {
 			return &p.Findings[i]
 		}
 	}
@@ -91,7 +92,7 @@ func TestPairs(t *testing.T) {
 		p := Checked(g, CheckOptions{Fixes: true})
 		for _, f := range p.Findings {
 			for _, x := range f.Fixes {
-				if f.Severity != Conflict || !strings.Contains(x.Says, ", and ") || len(x.With) != 2 {
+				if f.Severity != rules.Conflict || !strings.Contains(x.Says, ", and ") || len(x.With) != 2 {
 					continue
 				}
 				found = true
@@ -103,10 +104,10 @@ func TestPairs(t *testing.T) {
 					}
 					fx := newFixer(p)
 					for _, tr := range fx.troubles() {
-						if !tr.has(f.spot()) {
+						if !tr.has(spotOf(&f)) {
 							continue
 						}
-						a := &attempt{plan: Quietly(h)}
+						a := &attempt{plan: rules.Quietly(h)}
 						a.count = tallied(a.plan)
 						if o, _ := fx.judge(a, tr); o >= mends {
 							t.Errorf("seed %d: %s: %q alone would do, but %q is shown", seed, f.Rule, w, x.With)

@@ -1,4 +1,4 @@
-package rules
+package search
 
 import (
 	"fmt"
@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"placketeer/catalog"
+	"placketeer/rules"
 
 	"github.com/google/go-cmp/cmp"
 	"github.com/google/go-cmp/cmp/cmpopts"
@@ -34,8 +35,10 @@ type maker struct {
 func newMaker(seed uint64) *maker { return &maker{Rand: rand.New(rand.NewPCG(seed, 1907))} }
 
 func (m *maker) add(format string, args ...any) { fmt.Fprintf(m, format+"\n", args...) }
-func (m *maker) chance(p float64) bool          { return m.Float64() < p }
-func (m *maker) one(words ...string) string     { return words[m.IntN(len(words))] }
+
+func (m *maker) chance(p float64) bool { return m.Float64() < p }
+
+func (m *maker) one(words ...string) string { return words[m.IntN(len(words))] }
 
 // length is one between lo and hi mm, to a step in the garment's units.
 func (m *maker) length(lo, hi float64) string {
@@ -307,8 +310,8 @@ func TestRandomGarments(t *testing.T) {
 			continue
 		}
 		read++
-		for _, f := range Quietly(g).Findings {
-			if f.Severity == Conflict {
+		for _, f := range rules.Quietly(g).Findings {
+			if f.Severity == rules.Conflict {
 				seen[f.Rule]++
 			}
 		}
@@ -323,14 +326,14 @@ func TestRandomGarments(t *testing.T) {
 func TestQuietlyFindsTheSame(t *testing.T) {
 	type what struct {
 		Rule, Closure, Size, Path string
-		Severity                  Severity
-		Numbers                   Numbers
+		Severity                  rules.Severity
+		Numbers                   rules.Numbers
 	}
-	set := func(p *Planned) map[what]bool {
+	set := func(p *rules.Planned) map[what]bool {
 		out := map[what]bool{}
 		for i := range p.Findings {
 			f := &p.Findings[i]
-			s := f.spot()
+			s := spotOf(f)
 			out[what{s.rule, s.closure, s.size, s.path, f.Severity, f.Numbers}] = true
 		}
 		return out
@@ -340,7 +343,7 @@ func TestQuietlyFindsTheSame(t *testing.T) {
 		if g == nil {
 			continue
 		}
-		if diff := cmp.Diff(set(Plan(g)), set(Quietly(g)), cmpopts.EquateNaNs()); diff != "" {
+		if diff := cmp.Diff(set(rules.Plan(g)), set(rules.Quietly(g)), cmpopts.EquateNaNs()); diff != "" {
 			t.Errorf("seed %d (-plan +quietly):\n%s", seed, diff)
 		}
 	}

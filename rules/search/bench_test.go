@@ -1,4 +1,4 @@
-package rules
+package search
 
 import (
 	"fmt"
@@ -9,6 +9,7 @@ import (
 	"testing"
 
 	"placketeer/catalog"
+	"placketeer/rules"
 )
 
 func BenchmarkFixes(b *testing.B) {
@@ -24,7 +25,7 @@ func BenchmarkFixes(b *testing.B) {
 // tenConflicts is a garment with ten conflicts of ten rules.
 func tenConflicts(tb testing.TB) *catalog.Garment {
 	tb.Helper()
-	g, err := catalog.Load(filepath.Join("..", "testdata", "fixes", "ten-conflicts.toml"), catalog.Options{})
+	g, err := catalog.Load(filepath.Join("..", "..", "testdata", "fixes", "ten-conflicts.toml"), catalog.Options{})
 	if err != nil {
 		tb.Fatal(err)
 	}
@@ -35,7 +36,7 @@ func TestTenConflicts(t *testing.T) {
 	p := Checked(tenConflicts(t), CheckOptions{Fixes: true})
 	seen := map[string]bool{}
 	for _, f := range p.Findings {
-		if f.Severity == Conflict {
+		if f.Severity == rules.Conflict {
 			seen[f.Rule+" "+f.Closure] = true
 			t.Logf("%s %s: %d fixes %s", f.Rule, f.Closure, len(f.Fixes), f.Stuck)
 		}

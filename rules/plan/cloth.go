@@ -1,0 +1,66 @@
+package plan
+
+import (
+	"math"
+
+	"placketeer/catalog"
+	"placketeer/catalog/measure"
+)
+
+// Limit is how hot a cloth may be pressed.
+type Limit struct {
+	Symbol measure.Temperature // by the care symbol of its most delicate fibre
+	Other  measure.Temperature // by another published table, 0 where it has none
+	Fibre  string              // the fibre that sets Symbol; "" when none is known
+}
+
+// IronLimit is the limit of a blend: that of the fibre that needs the least
+// heat, however little of it there is.
+func IronLimit(cat *catalog.Catalog, shares map[string]float64) Limit {
+	l := Limit{Symbol: math.MaxFloat32, Other: math.MaxFloat32}
+	for name, share := range shares {
+		f := cat.Fibre(name)
+		if share <= 0 || f == nil || !f.Iron.Has() {
+			continue
+		}
+		if s := f.Iron.V; s < l.Symbol || s == l.Symbol && name < l.Fibre {
+			l.Symbol, l.Fibre = s, name
+		}
+		// A fibre that the other table does not list keeps to its symbol.
+		l.Other = min(l.Other, f.IronOther.Or(f.Iron.V))
+	}
+	if l.Fibre == "" {
+		return Limit{}
+	}
+	return l
+}
+
+// CutForShrink is what to cut so that a length is left after so many percent
+// of shrinkage.
+func CutForShrink(length measure.Length, percent float64) measure.Length {
+	return Scale(length, 1/(1-percent/100))
+}
+
+// ShrinkApart is how far two layers of that length come apart when they
+// shrink by so many percent each.
+func ShrinkApart(length measure.Length, a, b float64) measure.Length {
+	return Scale(length, math.Abs(a-b)/100)
+}
+
+// LayerDistance is how far the middles of two layers lie apart, with so much
+// between them.
+func LayerDistance(outer, inner, between measure.Length) measure.Length {
+	return (outer+inner)/2 + between
+}
+
+// TurnOfCloth is how much longer the outer of two layers must be when they
+// are turned back on themselves, their middles d apart: π d.
+func TurnOfCloth(d measure.Length) measure.Length { return Scale(d, math.Pi) }
+
+// CollarSeams are the seam allowances of a collar that make its turn of
+// cloth from a pattern with one allowance all round: the under collar trimmed
+// on all edges, the upper one on its outer edges and at the neck (J. Barlup,
+// Understand Turn-of-Cloth, Threads no. 131).
+func CollarSeams(pattern measure.Length) (under, upperOuter, upperNeck measure.Length) {
+	return pattern - quarter, pattern - eighth, pattern - quarter
+}

@@ -1,0 +1,308 @@
+package plan
+
+import (
+	"slices"
+
+	"placketeer/catalog"
+	"placketeer/catalog/measure"
+)
+
+// Hardware is what is worked out for hardware that is set with a tool:
+// tack buttons, rivets, snaps, eyelets. A length is 0 where nothing is known.
+type Hardware struct {
+	Needed  bool
+	Attach  string      // tack, prong, post, semi-tubular, solid, double-cap, eyelet
+	Sides   [2]GripSide // the stacks it is set through
+	Count   int         // how many of them
+	Packing measure.Length
+
+	GripMin, GripMax measure.Length // range for the pressed stack
+	GripGiven        bool           // whether there is a range
+	GripMemory       bool           // the range is from memory, not a maker's
+
+	Post             measure.Length // length of the post, prong or nail
+	PostMin, PostMax measure.Length // what the stack asks for
+	PostRule         string         // how PostMin and PostMax are worked out
+
+	Into             string         // cloth, webbing, leather, rigid
+	Barrel           measure.Length // width of the post, nail or barrel
+	Punch            measure.Length // hole to make: given, the maker's, or worked out
+	HoleMin, HoleMax measure.Length // limits of it; HoleMax itself is too wide in cloth and webbing
+
+	EdgeLeast   measure.Length // centre to finished edge, at least
+	LayersLeast int
+	Splits      int // splits of the set barrel that may be let pass
+}
+
+// GripSide is one stack that hardware is set through.
+type GripSide struct {
+	Key       string // over, under
+	Free      measure.Length
+	Pressed   measure.Length // packing included
+	Layers    int
+	Cloths    int
+	Interf    bool // whether an interfacing is among them
+	Estimated bool
+}
+
+// Fit says how a stack lies to a range.
+type Fit int8
+
+// The fits.
+const (
+	TooThin Fit = iota - 1
+	Fits
+	TooThick
+)
+
+// FitOf says how a pressed stack lies to a grip range; a limit of 0 is none.
+func FitOf(stack, lo, hi measure.Length) Fit {
+	switch {
+	case stack < lo:
+		return TooThin
+	case hi > 0 && stack > hi:
+		return TooThick
+	}
+	return Fits
+}
+
+// SemiTubularPost is the shank of a hollow-ended rivet through a stack, for a
+// share of its width that rolls over: 0.50 to 0.70 by the makers, 0.55 as one
+// maker's general rule.
+func SemiTubularPost(stack, width measure.Length, share float64) measure.Length {
+	return stack + Scale(width, share)
+}
+
+// SolidPost is the shank of a solid rivet: the stack and about one width.
+func SolidPost(stack, width measure.Length) measure.Length { return stack + width }
+
+// SolidPostLong is another maker's rule for the same: 1.1 stack + 1.3 width.
+func SolidPostLong(stack, width measure.Length) measure.Length {
+	return Scale(stack, 1.1) + Scale(width, 1.3)
+}
+
+// DoubleCapPost are the posts of a double-cap rivet that serve a stack: from
+// as long as the stack to 3 mm more.
+func DoubleCapPost(stack measure.Length) (lo, hi measure.Length) { return stack, stack + 3*mm }
+
+// DoubleCapPostMaker is a rivet maker's narrower rule: 1/16 to 1/8 in more.
+func DoubleCapPostMaker(stack measure.Length) (lo, hi measure.Length) {
+	return stack + sixteenth, stack + eighth
+}
+
+// Posts beyond the pressed stack, from memory.
+const (
+	nailLeast, nailMost   = 2 * mm, 4 * mm           // about 3 mm inside the head
+	prongLeast, prongMost = 3 * mm / 2, 2 * mm       // to curl
+	postLeast, postMost   = 5 * mm / 2, 4 * mm       // a snap's post: about 1/8 in
+	rivetLeast, rivetMost = 0.50, 0.70               // of the shank's width: three makers
+	rigidLeast, rigidMost = in / 100, in * 15 / 1000 // over the shank: a fastener maker
+)
+
+// PostRange are the lengths of post that serve stacks from thin to thick, and
+// the rule in words. The words are empty where no rule is known.
+func PostRange(attach string, thin, thick, width measure.Length) (lo, hi measure.Length, rule string) {
+	switch attach {
+	case "semi-tubular":
+		if width > 0 {
+			return SemiTubularPost(thick, width, rivetLeast), SemiTubularPost(thin, width, rivetMost), "pressed stack + 50 to 70 % of the shank's width"
+		}
+	case "solid":
+		if width > 0 {
+			return SolidPost(thick, width), max(SolidPost(thin, width), SolidPostLong(thin, width)), "pressed stack + the shank's width, to 1.1 × stack + 1.3 × width"
+		}
+	case "double-cap":
+		lo, _ = DoubleCapPost(thick)
+		_, hi = DoubleCapPost(thin)
+		return lo, hi, "pressed stack, to 3 mm more"
+	case "tack":
+		return thick + nailLeast, thin + nailMost, "pressed stack + 2 to 4 mm inside the head (from memory)"
+	case "prong":
+		return thick + prongLeast, thin + prongMost, "pressed stack + 1.5 to 2 mm to curl (from memory)"
+	case "post":
+		return thick + postLeast, thin + postMost, "pressed stack + 2.5 to 4 mm (from memory)"
+	}
+	return 0, 0, ""
+}
+
+// ShortestPost is the shortest of the posts on sale within lo and hi, or 0.
+func ShortestPost(posts []measure.Length, lo, hi measure.Length) measure.Length {
+	best := measure.Length(0)
+	for _, p := range posts {
+		if p >= lo && p <= hi && (best == 0 || p < best) {
+			best = p
+		}
+	}
+	return best
+}
+
+// PunchRange are the limits of the hole for a post or barrel that wide. In
+// cloth and webbing the hole must stay under the barrel, which is forced
+// through; in rigid parts it is a little over the shank; for leather nothing
+// published was found, and known is false.
+func PunchRange(into string, barrel measure.Length) (lo, hi measure.Length, known bool) {
+	switch into {
+	case "rigid":
+		return barrel + rigidLeast, barrel + rigidMost, true
+	case "leather":
+		return 0, 0, false
+	}
+	return barrel / 2, barrel, true
+}
+
+// PunchOK says whether a hole suits the barrel; see PunchRange.
+func PunchOK(into string, barrel, hole measure.Length) (ok, known bool) {
+	lo, hi, known := PunchRange(into, barrel)
+	if into == "rigid" {
+		return known && hole >= lo && hole <= hi, known
+	}
+	return known && hole < hi, known
+}
+
+// Splits is how many splits of a set barrel may be let pass: three in a snap
+// or a button in cloth, none in an eyelet with its washer.
+func Splits(kind string) int {
+	if kind == catalog.Eyelet {
+		return 0
+	}
+	return 3
+}
+
+const (
+	spurLayers = 3
+)
+
+// AttachOf is how hardware is fixed, or "" for what is sewn on.
+func AttachOf(n *catalog.Notion) string {
+	switch n.Kind {
+	case catalog.TackButton:
+		return "tack"
+	case catalog.Rivet:
+		return n.RivetKind
+	case catalog.Eyelet:
+		return "eyelet"
+	case catalog.Snap:
+		switch {
+		case n.Attach == "sewn":
+			return ""
+		case n.Attach == "" && n.Prongs.Has():
+			return "prong"
+		case n.Attach == "":
+			return "post"
+		}
+		return n.Attach
+	}
+	return ""
+}
+
+func isHardware(n *catalog.Notion) bool {
+	switch n.Kind {
+	case catalog.TackButton, catalog.Rivet, catalog.Eyelet:
+		return true
+	case catalog.Snap:
+		return n.Attach != "sewn"
+	}
+	return false
+}
+
+func hardwareOf(c *catalog.Closure, k *Closure) Hardware {
+	n := &c.Notion
+	if !isHardware(n) {
+		return Hardware{}
+	}
+	h := Hardware{
+		Needed: true, Attach: AttachOf(n), Packing: c.Packing.V,
+		GripMin: n.Grip.Min.V, GripMax: n.Grip.Max.V,
+		GripGiven: n.Grip.Min.Has() || n.Grip.Max.Has(),
+		Post:      n.Post.V, Barrel: n.PostWidth.V,
+		EdgeLeast:   k.Reach.Rim + RimClear,
+		LayersLeast: 2, Splits: Splits(n.Kind),
+	}
+	h.GripMemory = h.GripGiven && n.Sure == "memory" && n.Grip.Min.From != catalog.Given && n.Grip.Max.From != catalog.Given
+	if n.EyeletKind == "spur" {
+		h.LayersLeast = spurLayers
+	}
+	// A tack and a rivet go through one stack; a snap and an eyelet through both.
+	if n.Kind == catalog.Snap || n.Kind == catalog.Eyelet {
+		h.side("over", &k.Over)
+		if !SameLayers(c.Over, c.Under) {
+			h.side("under", &k.Under)
+		}
+	} else {
+		key := "under"
+		if SameLayers(c.Over, c.Under) {
+			key = "over"
+		}
+		h.side(key, &k.Under)
+	}
+	thin, thick := h.Stack()
+	h.PostMin, h.PostMax, h.PostRule = PostRange(h.Attach, thin, thick, h.Barrel)
+	h.Into = IntoOf(c)
+	if h.Attach != "prong" && h.Barrel > 0 {
+		h.HoleMin, h.HoleMax, _ = PunchRange(h.Into, h.Barrel)
+		switch {
+		case h.Into == "rigid":
+			h.Punch = (h.HoleMin + h.HoleMax) / 2
+		case h.Into != "leather":
+			h.Punch = Scale(h.Barrel, UsualPunch).RoundDown(mm / 10)
+		}
+		if n.Hole.Has() && h.Into != "rigid" {
+			h.Punch = n.Hole.V
+		}
+	}
+	if c.PunchHole.Has() {
+		h.Punch = c.PunchHole.V
+	}
+	return h
+}
+
+const UsualPunch = 0.85 // ours: of the barrel, where the maker says nothing
+
+func (h *Hardware) side(key string, s *Stack) {
+	g := GripSide{Key: key, Free: s.Thick + h.Packing, Pressed: s.Pressed + h.Packing, Estimated: s.Estimated, Layers: len(s.Layers)}
+	for i := range s.Layers {
+		if s.Layers[i].Layer.Cloth != nil {
+			g.Cloths++
+		} else {
+			g.Interf = true
+		}
+	}
+	if h.Packing > 0 {
+		g.Layers++
+	}
+	h.Sides[h.Count] = g
+	h.Count++
+}
+
+// Stack is the thinnest and the thickest pressed stack.
+func (h *Hardware) Stack() (thin, thick measure.Length) {
+	if h.Count == 0 {
+		return 0, 0
+	}
+	thin = h.Sides[0].Pressed
+	for _, s := range h.Sides[:h.Count] {
+		thin, thick = min(thin, s.Pressed), max(thick, s.Pressed)
+	}
+	return thin, thick
+}
+
+// SameLayers says whether a closure's two stacks are one and the same.
+func SameLayers(a, b []catalog.Layer) bool {
+	return slices.EqualFunc(a, b, func(a, b catalog.Layer) bool { return a.Name == b.Name })
+}
+
+// IntoOf is what hardware is set into.
+func IntoOf(c *catalog.Closure) string {
+	if c.Into != "" {
+		return c.Into
+	}
+	for _, l := range c.Under {
+		if l.Cloth != nil {
+			if l.Cloth.Kind == "leather" {
+				return "leather"
+			}
+			break
+		}
+	}
+	return "cloth"
+}

@@ -1,0 +1,331 @@
+package plan
+
+import (
+	"math"
+
+	"placketeer/catalog"
+	"placketeer/catalog/measure"
+)
+
+const (
+	Bulky        = 3 * mm // ours: the stack above which cloth counts as bulky
+	BulkyEase    = eighth // Extension Bulletin 576, 1965
+	ShankEase    = eighth // The Vogue Sewing Book, 1970
+	Bars         = eighth // both bars: household machine manual
+	BeyondCentre = eighth // hole begins this far beyond the centre line
+	belowUpper   = eighth // button below the upper end of a hole along the edge
+	// DefaultHoleMax is the longest automatic hole where the garment does not
+	// say: household machine manual, counted as diameter + thickness.
+	DefaultHoleMax = 28 * mm
+)
+
+// Widths of a stitched hole.
+var holeWidth = map[string]measure.Length{
+	"machine": 5 * mm,  // household machine manual, automatic setting
+	"keyhole": 7 * mm,  // the same
+	"bound":   quarter, // University of Hawaii Extension Circular 442
+	"hand":    5 * mm,  // from memory
+}
+
+// Shape is the outline of a fastener that must pass through a hole.
+type Shape struct {
+	Kind      string         // flat, domed, ball, square, toggle, odd
+	Diameter  measure.Length // the widest way across
+	Thickness measure.Length // without a shank
+	Side      measure.Length // square only
+	Width     measure.Length // toggle only
+	ShortEnd  measure.Length // toggle only: sewing hole to the nearer end
+	Girth     measure.Length // measured: half of it wins over every formula
+}
+
+// ShapeOf is the outline of a notion.
+func ShapeOf(n *catalog.Notion) Shape {
+	s := Shape{
+		Kind: n.Shape, Diameter: n.Diameter.V, Thickness: n.Thickness.V,
+		Side: n.Side.V, Width: n.Width.V, ShortEnd: n.ShortEnd.V, Girth: n.Girth.V,
+	}
+	switch n.Kind {
+	case catalog.Toggle:
+		s.Kind = "toggle"
+	case catalog.Frog:
+		s.Kind, s.Diameter = "ball", n.Knot.V
+	}
+	if s.Kind == "" {
+		s.Kind = "flat"
+	}
+	if s.Kind == "toggle" {
+		if s.Width == 0 {
+			s.Width = n.Diameter.V
+		}
+		if s.Width == 0 {
+			s.Width = Scale(s.Girth, 1/math.Pi) // as if it were round
+		}
+		if s.Thickness == 0 {
+			s.Thickness = s.Width
+		}
+		if s.ShortEnd == 0 {
+			s.ShortEnd = n.Length.V / 2
+		}
+	}
+	return s
+}
+
+// Across is the widest way across: D in the rules for the stand. Where only
+// the girth was measured it follows from that, and where the shape leaves it
+// open it is the most that it can be.
+func (s Shape) Across() measure.Length {
+	switch {
+	case s.Kind == "square" && s.Diameter == 0 && s.Side > 0:
+		return Scale(s.Side, math.Sqrt2)
+	case s.Kind == "toggle":
+		return max(s.Width, s.Diameter)
+	case s.Diameter == 0 && s.Girth > 0:
+		switch s.Kind {
+		case "ball":
+			return Scale(s.Girth, 1/math.Pi)
+		case "flat", "square":
+			return max(0, s.Girth/2-s.Thickness)
+		}
+		return s.Girth / 2 // there and back over next to no height
+	}
+	return s.Diameter
+}
+
+func Scale(l measure.Length, by float64) measure.Length {
+	return measure.Length(math.Round(float64(l) * by))
+}
+
+// Passing is the shortest slit that the fastener goes through in cloth that
+// does not stretch: half the girth of the section that passes.
+func (s Shape) Passing() measure.Length {
+	d, t := s.Across(), s.Thickness
+	switch {
+	case s.Girth > 0:
+		return s.Girth / 2
+	case s.Kind == "domed" && 2*t >= d:
+		return Scale(d, (1+math.Pi/2)/2) + t - d/2
+	case s.Kind == "domed":
+		return (d + CapArc(d, t)) / 2
+	case s.Kind == "ball":
+		return Scale(d, math.Pi/2)
+	case s.Kind == "toggle":
+		return s.Width/2 + s.ShortEnd + t
+	}
+	return d + t
+}
+
+// CapArc is the arc over a spherical cap of base d and height t < d/2.
+func CapArc(d, t measure.Length) measure.Length {
+	if t <= 0 {
+		return d
+	}
+	a, h := float64(d)/2, float64(t)
+	r := (a*a + h*h) / (2 * h)
+	return measure.Length(math.Round(2 * r * math.Asin(a/r)))
+}
+
+// Formula says in words how Passing is worked out.
+func (s Shape) Formula() string {
+	switch {
+	case s.Girth > 0:
+		return "half the measured girth"
+	case s.Kind == "domed":
+		return "half of diameter and arc over the dome"
+	case s.Kind == "ball":
+		return "half the girth of a ball, 1.571 × diameter"
+	case s.Kind == "square":
+		return "diagonal + thickness"
+	case s.Kind == "toggle":
+		return "half width + shorter end + thickness"
+	}
+	return "diameter + thickness"
+}
+
+// HoleStep is what a hole is rounded up to: 1/16 in or 1 mm.
+func HoleStep(u measure.Unit) measure.Length {
+	if u == measure.In {
+		return sixteenth
+	}
+	return mm
+}
+
+// HoleLength is the cut length of a hole: passing, with ease for bulky cloth
+// and for a rigid shank, rounded up to what can be marked.
+func HoleLength(s Shape, over measure.Length, shank bool, u measure.Unit) (passing, ease, length measure.Length) {
+	passing = s.Passing()
+	if over > Bulky {
+		ease += BulkyEase
+	}
+	if shank {
+		ease += ShankEase
+	}
+	return passing, ease, (passing + ease).RoundUp(HoleStep(u))
+}
+
+// RuleLength is the cut length by another published rule that a garment may
+// ask for by name.
+func RuleLength(rule string, s Shape, over measure.Length, shank bool, u measure.Unit) (passing, ease, length measure.Length) {
+	passing, ease, length = HoleLength(s, over, shank, u)
+	d := s.Across()
+	var wanted measure.Length
+	switch rule {
+	case "plus-eighth":
+		wanted = d + eighth
+	case "plus-thickness-eighth":
+		wanted = passing + eighth
+	case "percent":
+		wanted = Scale(d, 1.25)
+	case "diameter":
+		wanted = d
+	default:
+		return passing, ease, length
+	}
+	return passing, wanted - passing, wanted.RoundUp(HoleStep(u))
+}
+
+// Passes says whether the fastener goes through a hole at all.
+func Passes(kind string) bool {
+	switch kind {
+	case catalog.Button, catalog.TackButton, catalog.Toggle, catalog.Frog:
+		return true
+	}
+	return false
+}
+
+func holeOf(g *catalog.Garment, c *catalog.Closure, k *Closure) Hole {
+	h := Hole{Needed: Passes(c.Notion.Kind)}
+	if !h.Needed {
+		return h
+	}
+	h.Kind, h.Direction = c.Hole, c.Direction
+	if h.Kind == "" {
+		h.Kind = usualHole(g, c)
+	}
+	if h.Direction == "" {
+		h.Direction = usualDirection(c)
+	}
+	s := ShapeOf(&c.Notion)
+	h.Passing, h.Ease, h.Wanted = RuleLength(c.Rule, s, k.Over.Thick, c.Notion.Shank.Has(), g.Units)
+	h.Length = h.Wanted
+	if h.Kind == "loop" {
+		h.Direction = "across"
+		return h
+	}
+	if c.HoleLen.Has() {
+		h.Length, h.Given = c.HoleLen.V, true
+	} else if sizes := Dies(&g.Machine, h.Kind); len(sizes) > 0 {
+		if l := NextDie(sizes, h.Passing+h.Ease); l >= h.Passing {
+			h.Length, h.Fixed = l, true
+		}
+	}
+	h.Width = holeWidth[h.Kind]
+	h.Stitched = h.Length + Bars
+	if h.Kind == "bound" {
+		h.Stitched = h.Length
+	}
+	if h.Direction == "across" {
+		h.Beyond = BeyondCentre
+	} else {
+		h.Beyond = belowUpper
+	}
+	h.Inside = h.Length - h.Beyond
+	return h
+}
+
+// Dies are the only lengths that the machine sews of that kind of hole, none
+// where it sews any length.
+func Dies(m *catalog.Machine, kind string) []measure.Length {
+	switch {
+	case kind == "keyhole" && len(m.KeyholeSizes) > 0:
+		return m.KeyholeSizes
+	case kind == "machine", kind == "keyhole":
+		return m.ButtonholeSizes
+	}
+	return nil
+}
+
+// NextDie is the shortest of the sizes that is at least so long, or the
+// longest there is.
+func NextDie(sizes []measure.Length, wanted measure.Length) measure.Length {
+	for _, l := range sizes {
+		if l >= wanted {
+			return l
+		}
+	}
+	return sizes[len(sizes)-1]
+}
+
+func usualHole(g *catalog.Garment, c *catalog.Closure) string {
+	switch c.Notion.Kind {
+	case catalog.Toggle, catalog.Frog:
+		return "loop"
+	}
+	if c.Lap == "edge" {
+		return "loop"
+	}
+	if s := ShapeOf(&c.Notion); g.Machine.Keyhole.Or(false) {
+		d := g.Machine.ButtonholeSizes
+		if s.Across() >= keyholeFrom || len(d) > 0 && len(g.Machine.KeyholeSizes) > 0 && s.Passing() > d[len(d)-1] {
+			return "keyhole"
+		}
+	}
+	return "machine"
+}
+
+const keyholeFrom = 20 * mm // ours: coat and jacket fronts, where a shank needs the eye
+
+// usualDirection is across where there is sideways strain, and along on
+// bands, where small fasteners sit on a narrow strip.
+func usualDirection(c *catalog.Closure) string {
+	switch c.Stand.Construction {
+	case "folded", "band", "fly":
+		return "along"
+	}
+	return "across"
+}
+
+// reachOf is how far the fastener and its hole lie from the centre, along
+// and across the run.
+func reachOf(c *catalog.Closure, k *Closure) Reach {
+	r := Reach{}
+	n := &c.Notion
+	switch n.Kind {
+	case catalog.Zip:
+		return r
+	case catalog.Hook:
+		r.Rim = max(n.Width.V, n.Length.V) / 2
+	case catalog.Eyelet:
+		r.Rim = max(n.Flange.V, n.Diameter.V, n.Inside.V) / 2
+	case catalog.Frog:
+		r.Rim = AcrossOf(n) / 2
+	case catalog.Toggle:
+		r.Rim = ShapeOf(n).Width / 2
+	default:
+		r.Rim = max(ShapeOf(n).Across(), n.Flange.V, n.Head.V) / 2
+	}
+	r.Up, r.Down, r.In, r.Out = r.Rim, r.Rim, r.Rim, r.Rim
+	if h := &k.Hole; h.Needed && h.Kind != "loop" {
+		bar := (h.Stitched - h.Length) / 2
+		if h.Direction == "along" {
+			r.Up, r.Down = max(r.Up, h.Beyond+bar), max(r.Down, h.Inside+bar)
+			r.In, r.Out = max(r.In, h.Width/2), max(r.Out, h.Width/2)
+		} else {
+			r.Up, r.Down = max(r.Up, h.Width/2), max(r.Down, h.Width/2)
+			r.In, r.Out = max(r.In, h.Inside+bar), max(r.Out, h.Beyond+bar)
+		}
+	}
+	return r
+}
+
+// Asked is the length that a machine's limit is held against. The limit is
+// counted as diameter + thickness; of a length that the file asks for, beyond
+// the one worked out, what is not ease counts.
+func (h *Hole) Asked() measure.Length {
+	if h.Given && h.Length > h.Wanted {
+		return max(h.Passing, h.Length-h.Ease)
+	}
+	return h.Passing
+}
+
+// Worked says whether the machine makes the hole.
+func (h *Hole) Worked() bool { return h.Kind == "machine" || h.Kind == "keyhole" }

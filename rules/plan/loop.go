@@ -1,0 +1,97 @@
+package plan
+
+import (
+	"math"
+
+	"placketeer/catalog"
+	"placketeer/catalog/measure"
+)
+
+// Loop is what is worked out for the loop of a button, toggle or frog,
+// and for hooks. A length is 0 where it does not apply.
+type Loop struct {
+	Needed   bool           // a loop
+	Girth    measure.Length // round the section that passes through it
+	Formula  string         // how Girth is worked out
+	Least    measure.Length // inside the loop, edge to edge along the cord: conflict below
+	Usual    measure.Length // with ease, rounded up to what can be marked: caution below Least and its ease
+	Most     measure.Length // caution above
+	Inside   measure.Length // given, or Usual
+	Given    bool
+	Depth    measure.Length // of the loop lying flat
+	Cut      measure.Length // cord to cut for one loop, both seam allowances included
+	Cord     measure.Length // its thickness, 0 if not known
+	CordFrom string         // path of the figure
+
+	Hooks    bool
+	HookEdge measure.Length // end of the hook to the edge it is set at
+}
+
+// EndGirth is the girth round a toggle seen end on, which is how it goes
+// through its loop: twice its width and thickness.
+func EndGirth(width, thickness measure.Length) measure.Length { return 2 * (width + thickness) }
+
+// LoopGirth is what must pass through a loop: a toggle end on, anything else
+// with the girth that a slit would have to open to. A measured girth wins.
+func LoopGirth(s Shape) measure.Length {
+	if s.Kind == "toggle" && s.Girth == 0 {
+		return EndGirth(s.Width, s.Thickness)
+	}
+	return 2 * s.Passing()
+}
+
+// LoopCut is the cord for one loop: round its bend, and a seam allowance at
+// each end. The middle of a cord that bends half round lies half its
+// thickness outside.
+func LoopCut(inside, cord, seam measure.Length) measure.Length {
+	return inside + Scale(cord, math.Pi/2) + 2*seam
+}
+
+// TapeOut is how far the hooks of one tape are out at the last row of n when
+// the first is matched.
+func TapeOut(pitch, eyes measure.Length, n int) measure.Length {
+	return (pitch - eyes).Abs() * measure.Length(max(0, n-1))
+}
+
+const (
+	LoopEase           = eighth          // ours: "a little more" than the girth
+	loopSlack          = in / 2          // ours
+	HookLeast, HookOld = eighth, quarter // from the edge: extension bulletin; older textbook
+)
+
+func loopOf(c *catalog.Closure, k *Closure, u measure.Unit) Loop {
+	l := Loop{}
+	n := &c.Notion
+	if n.Kind == catalog.Hook {
+		l.Hooks, l.HookEdge = true, c.Edge.Or(HookLeast)
+		return l
+	}
+	if !k.Hole.Needed || k.Hole.Kind != "loop" {
+		return l
+	}
+	s := ShapeOf(n)
+	l.Needed, l.Girth, l.Least = true, LoopGirth(s), LoopGirth(s)
+	switch {
+	case s.Girth > 0:
+		l.Formula = "the measured girth"
+	case s.Kind == "toggle":
+		l.Formula = "2 × (width + thickness), the toggle end on"
+	case s.Kind == "ball":
+		l.Formula = "π × diameter"
+	default:
+		l.Formula = "2 × the length of the slit it passes"
+	}
+	l.Usual = (l.Least + LoopEase).RoundUp(HoleStep(u))
+	l.Most = l.Least + max(l.Least/4, loopSlack)
+	l.Inside = c.Loop.Or(l.Usual)
+	l.Given = c.Loop.Has()
+	l.Depth = l.Inside / 2
+	switch {
+	case c.Cord.Has():
+		l.Cord, l.CordFrom = c.Cord.V, "cord"
+	case n.Cord.Has():
+		l.Cord = n.Cord.V
+	}
+	l.Cut = LoopCut(l.Inside, l.Cord, k.Stand.Seam)
+	return l
+}

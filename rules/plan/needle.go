@@ -1,0 +1,219 @@
+package plan
+
+import (
+	"math"
+
+	"placketeer/catalog"
+	"placketeer/catalog/measure"
+)
+
+// WeightClass is a class of cloth weight with what it asks of needle,
+// thread and stitch.
+type WeightClass struct {
+	Name                 string
+	Below                measure.AreaWeight // upper limit; the last is open
+	NeedleMin, NeedleMax measure.NeedleSize
+	texMin, texMax       measure.LinearDensity
+	buttonMin, buttonMax measure.LinearDensity
+	stitch, lo, hi       measure.Length
+	ButtonStitches       int
+}
+
+// Classes for cloth in general: 4, 8 and 12 oz/yd², from memory. Needle
+// bands: common ground of twelve published charts.
+var GeneralClasses = []WeightClass{
+	{"light", 135, 60, 80, 10, 30, 20, 27, 2_000_000, 1_500_000, 2_500_000, 16},
+	{"medium", 270, 75, 90, 27, 40, 30, 45, 2_500_000, 2_000_000, 3_000_000, 16},
+	{"heavy", 400, 90, 110, 40, 90, 60, 80, 3_000_000, 2_500_000, 3_650_000, 16},
+	{"very heavy", math.MaxFloat32, 100, 120, 40, 100, 60, 90, 3_000_000, 2_500_000, 4_250_000, 32},
+}
+
+// Classes for coat cloth, which is lofty: < 300, 300 to 400 and over 400
+// g/m², from a menswear magazine's guide to coats.
+var CoatClasses = []WeightClass{
+	{"light coating", 300, 75, 100, 27, 60, 30, 60, 2_500_000, 2_000_000, 3_200_000, 16},
+	{"medium coating", 400, 90, 110, 40, 90, 60, 80, 3_000_000, 2_500_000, 3_650_000, 16},
+	{"heavy coating", math.MaxFloat32, 90, 110, 40, 90, 60, 80, 3_000_000, 2_500_000, 4_000_000, 16},
+}
+
+var CoatKinds = map[string]bool{
+	"melton": true, "loose-coating": true, "woollen-brushed": true, "wool-felt": true,
+}
+
+// ClassOf is the class of the heaviest cloth among the layers.
+func ClassOf(k *Closure) (*WeightClass, *catalog.Cloth) {
+	var heaviest *catalog.Cloth
+	var w measure.AreaWeight
+	for _, s := range []*Stack{&k.Over, &k.Under} {
+		for _, l := range s.Layers {
+			if c := l.Layer.Cloth; c != nil {
+				cw := c.Weight.V
+				if !c.Weight.Has() {
+					cw = measure.AreaWeight(l.Thick.MM() * 1000 * flatDensity)
+				}
+				if cw > w || heaviest == nil {
+					w, heaviest = cw, c
+				}
+			}
+		}
+	}
+	if heaviest == nil {
+		return &GeneralClasses[1], nil
+	}
+	classes := GeneralClasses
+	if CoatKinds[heaviest.Kind] {
+		classes = CoatClasses
+	}
+	for i := range classes {
+		if w < classes[i].Below {
+			return &classes[i], heaviest
+		}
+	}
+	return &classes[len(classes)-1], heaviest
+}
+
+const ThickStack = 4 * mm // ours: above it the thinner half of the needle band is left out
+
+// needleBand is what the cloth's weight, then the stack, ask of the needle.
+func needleBand(c *catalog.Closure, k *Closure) {
+	cl, cloth := ClassOf(k)
+	n := &k.Needle
+	n.Class, n.Min, n.Max = cl.Name, cl.NeedleMin, cl.NeedleMax
+	if max(k.Over.Pressed, k.Under.Pressed) > ThickStack {
+		n.Min = min(n.Max, NeedleStep(n.Min, 1))
+	}
+	n.Point = c.Point
+	if n.Point == "" {
+		n.Point = PointFor(cloth)
+	}
+}
+
+// NeedleSizes are the sizes on sale, thinnest first.
+var NeedleSizes = []measure.NeedleSize{60, 65, 70, 75, 80, 90, 100, 110, 120, 130, 140, 160}
+
+// NeedleStep is the size that many steps up the sizes on sale.
+func NeedleStep(n measure.NeedleSize, steps int) measure.NeedleSize {
+	return NeedleSizes[min(len(NeedleSizes)-1, max(0, SizeIndex(n)+steps))]
+}
+
+func SizeIndex(n measure.NeedleSize) int {
+	best := 0
+	for i, s := range NeedleSizes {
+		if s <= n {
+			best = i
+		}
+	}
+	return best
+}
+
+// PointFor is the point for a cloth.
+func PointFor(c *catalog.Cloth) string {
+	if c == nil {
+		return "universal"
+	}
+	switch {
+	case c.Kind == "leather":
+		return "leather"
+	case c.Weave == "knit" || c.Stretch == "across" || c.Stretch == "both" || c.Kind == "fleece" || c.Kind == "jersey":
+		return "ballpoint"
+	case c.Kind == "heavy-cotton" || c.Kind == "waxed-cotton":
+		return "jeans"
+	case c.Surface == "coated" || (c.Weight.Has() && c.Weight.V < 100):
+		return "sharp"
+	}
+	return "universal"
+}
+
+// Thread diameter over blade.
+const (
+	ratioBest = 0.30
+)
+
+// threadOf is the thread named, or the one the class asks for.
+func threadOf(g *catalog.Garment, c *catalog.Closure, k *Closure) Thread {
+	cl, _ := ClassOf(k)
+	t := Thread{Min: cl.texMin, Max: cl.texMax, ButtonMin: cl.buttonMin, ButtonMax: cl.buttonMax, Topstitch: TopstitchTex(cl), Fibre: "polyester"}
+	name := c.Thread
+	if name == "" && len(g.ThreadNames) == 1 {
+		name = g.ThreadNames[0]
+	}
+	if name == "" {
+		for _, n := range []string{"buttonhole", "seam"} {
+			if g.ThreadNamed(n) != nil {
+				name = n
+				break
+			}
+		}
+	}
+	if th := g.ThreadNamed(name); th != nil {
+		t.Tex, t.Name, t.Given = th.Tex.V, name, true
+		if th.Fibre != "" {
+			t.Fibre = th.Fibre
+		}
+	} else {
+		t.Tex = usualTex(cl)
+	}
+	var known bool
+	if t.Diameter, known = t.Tex.Diameter(t.Fibre); !known {
+		t.Diameter, _ = t.Tex.Diameter("polyester")
+	}
+	return t
+}
+
+// TopstitchTex is the thread for stitching that is meant to show: Tex 60 on
+// light and medium cloth, Tex 120 on heavy (IASRI e-course).
+func TopstitchTex(cl *WeightClass) measure.LinearDensity {
+	if cl.NeedleMin >= 90 {
+		return 120
+	}
+	return 60
+}
+
+// usualTex is the thread recommended where none is named: thread maker's
+// sizes within the class.
+func usualTex(cl *WeightClass) measure.LinearDensity {
+	switch {
+	case cl.texMax <= 30:
+		return 24
+	case cl.texMax <= 40:
+		return 30
+	case cl.texMax <= 60:
+		return 40
+	}
+	return 60
+}
+
+// chooseNeedle takes the needle meant, or the size of the band into which
+// the thread fits best.
+func chooseNeedle(c *catalog.Closure, k *Closure) {
+	n := &k.Needle
+	d := k.Thread.Diameter.MM()
+	if c.Needle.Has() {
+		n.NM, n.Given = c.Needle.V, true
+	} else {
+		best := math.Inf(1)
+		for _, s := range NeedleSizes {
+			if s < n.Min || s > n.Max {
+				continue
+			}
+			if off := math.Abs(d/s.BladeMM() - ratioBest); off < best-1e-9 {
+				best, n.NM = off, s
+			}
+		}
+	}
+	if b := n.NM.BladeMM(); b > 0 {
+		n.Ratio = d / b
+	}
+}
+
+func stitchOf(c *catalog.Closure, k *Closure) Stitch {
+	cl, _ := ClassOf(k)
+	s := Stitch{Length: cl.stitch, Min: cl.lo, Max: cl.hi}
+	if max(k.Over.Pressed, k.Under.Pressed) > ThickStack {
+		s.Length = min(s.Length+mm/2, s.Max)
+	}
+	if c.Stitch.Has() {
+		s.Length, s.Given = c.Stitch.V, true
+	}
+	return s
+}

@@ -1,0 +1,39 @@
+package plan
+
+import (
+	"placketeer/catalog"
+	"placketeer/catalog/measure"
+	"placketeer/spacing"
+)
+
+// taperOf are the columns of a double-breasted front.
+func taperOf(c *catalog.Closure) spacing.Taper {
+	r := &c.Rows
+	t := spacing.Taper{Top: r.Distance.V, Bottom: r.Distance.V}
+	if r.Top.Has() && r.Bottom.Has() {
+		t.Top, t.Bottom = r.Top.V, r.Bottom.V
+	}
+	for i, d := range r.Own {
+		if t.Own == nil {
+			t.Own = make(map[int]measure.Length, len(r.Own))
+		}
+		t.Own[i] = d
+	}
+	return t
+}
+
+// rowsOf is the distance of each row from the centre line.
+func rowsOf(c *catalog.Closure, at []measure.Length) []measure.Length {
+	rows := spacing.Rows(at, taperOf(c))
+	out := make([]measure.Length, len(rows))
+	for i, r := range rows {
+		out[i] = r.Out
+	}
+	return out
+}
+
+// Working says how many rows of a double-breasted front of so many really
+// button: all of them where the garment does not say.
+func Working(c *catalog.Closure, rows int) int {
+	return min(c.Rows.Working.Or(rows), rows)
+}

@@ -1,0 +1,83 @@
+package plan
+
+import (
+	"placketeer/catalog"
+	"placketeer/catalog/measure"
+)
+
+// Bulk density, g/cm³, and ± percent of a cloth of which neither thickness
+// nor family is known: all flat wovens of the measured table together.
+const (
+	flatDensity = 0.424
+	flatSpread  = 30
+)
+
+// Bulk densities of interfacings by their make, and the ± percent to carry.
+var interfacingDensity = map[string][2]float64{
+	"nonwoven": {0.313, 40},
+	"weft":     {0.39, 25},
+	"woven":    {0.39, 25},
+	"knit":     {0.329, 25},
+}
+
+// Shares of the thickness that are left under the foot, from memory.
+const (
+	pressedCloth       = 0.85
+	pressedInterfacing = 0.9
+)
+
+// stackOf adds the layers up. A layer whose thickness was not measured is
+// estimated from its weight, and the stack says so.
+func stackOf(g *catalog.Garment, layers []catalog.Layer) Stack {
+	s := Stack{Layers: make([]Layer, len(layers))}
+	for i, l := range layers {
+		p := LayerOf(g, l)
+		s.Layers[i] = p
+		s.Thick += p.Thick
+		s.Tol += p.Tol
+		s.Pressed += p.Pressed
+		s.Estimated = s.Estimated || p.Estimated
+	}
+	return s
+}
+
+// LayerOf is the thickness of one layer.
+func LayerOf(g *catalog.Garment, l catalog.Layer) Layer {
+	p := Layer{Layer: l}
+	switch {
+	case l.Cloth != nil:
+		c := l.Cloth
+		density, spread, share := flatDensity, float64(flatSpread), pressedCloth
+		if fam := g.Catalog.Family(c.Kind); fam != nil {
+			density, spread, share = fam.Density.Or(density), fam.Spread.Or(spread), fam.Pressed.Or(share)
+		}
+		density, spread, p.Share = c.Density.Or(density), c.Spread.Or(spread), c.Pressed.Or(share)
+		p.set(c.Thickness, c.Weight, density, spread)
+	case l.Interfacing != nil:
+		c := l.Interfacing
+		density, spread := flatDensity, float64(flatSpread)
+		if d, ok := interfacingDensity[c.Kind]; ok {
+			density, spread = d[0], d[1]
+		}
+		p.Share = pressedInterfacing
+		p.set(c.Thickness, c.Weight, c.Density.Or(density), spread)
+	}
+	p.Pressed = measure.Length(float64(p.Thick) * p.Share)
+	return p
+}
+
+func (p *Layer) set(thick catalog.Measured, weight catalog.Opt[measure.AreaWeight], density, spread float64) {
+	if thick.Has() {
+		p.Thick, p.Tol = thick.V, thick.Tol
+		return
+	}
+	p.Thick = EstimateThickness(weight.V, density)
+	p.Tol = measure.Length(float64(p.Thick) * min(spread, 95) / 100)
+	p.Estimated = true
+}
+
+// EstimateThickness is weight over bulk density: the millimetres of a cloth
+// of that many g/m² and g/cm³. It is an estimate, never a measurement.
+func EstimateThickness(w measure.AreaWeight, density float64) measure.Length {
+	return measure.FromMM(w.GSM() / (1000 * density))
+}

@@ -1,0 +1,109 @@
+package plan
+
+import (
+	"placketeer/catalog"
+	"placketeer/catalog/measure"
+)
+
+const (
+	SupportLeast = quarter // beyond the hole: reader's answer, trade pattern maker's site
+	SupportUsual = in / 2  // common practice, no source
+)
+
+// StripWidth is the width of the interfacing strip for a hole, least and
+// usual: across the edge it is counted from the finished edge, for holes
+// along the edge it lies with its middle under them, and there is only a
+// least.
+func StripWidth(h *Hole, stand measure.Length) (least, usual measure.Length) {
+	if h.Direction == "along" {
+		w := h.Width + 2*SupportLeast
+		return w, w
+	}
+	return stand + h.Inside + SupportLeast, stand + h.Inside + SupportUsual
+}
+
+// Strips says how many strips of that width lie side by side in goods of
+// that width, and how much of the goods to buy for n strips of that length
+// when it shrinks by so many percent.
+func Strips(n int, width, length, goods measure.Length, shrink float64) (across int, cloth measure.Length) {
+	if width <= 0 || goods < width {
+		return 0, 0
+	}
+	across = int(goods / width)
+	rows := CeilDiv(n, across)
+	return across, measure.Length(float64(rows) * float64(length) / (1 - shrink/100))
+}
+
+// InterfacingOf is the first interfacing among the layers, or nil.
+func InterfacingOf(ls []catalog.Layer) (string, *catalog.Interfacing) {
+	for _, l := range ls {
+		if l.Interfacing != nil {
+			return l.Name, l.Interfacing
+		}
+	}
+	return "", nil
+}
+
+func supportOf(g *catalog.Garment, c *catalog.Closure, k *Closure) Support {
+	s := Support{Needed: c.Notion.Kind != catalog.Zip}
+	if !s.Needed {
+		return s
+	}
+	_, s.Interfacing = InterfacingOf(c.Over)
+	if s.Interfacing == nil {
+		_, s.Interfacing = InterfacingOf(c.Under)
+	}
+	// How far inside the line of the holes it must reach, and should.
+	along := false
+	switch {
+	case !k.Hole.Needed || k.Hole.Kind == "loop":
+		// Set or sewn on without a hole: the flange and a margin all round.
+		s.Reach, s.UsualReach = k.Reach.Rim+SupportLeast, k.Reach.Rim+SupportUsual
+	case k.Hole.Direction == "across":
+		s.Reach, s.UsualReach = k.Hole.Inside+SupportLeast, k.Hole.Inside+SupportUsual
+	default:
+		along = true
+		s.Reach = k.Hole.Width/2 + SupportLeast
+		s.UsualReach = s.Reach
+	}
+	f, st := &c.Stand, &k.Stand
+	switch {
+	case st.Extension > 0 && f.StripFromEdge.Has():
+		s.Begins, s.Placed = st.Extension-st.Column-f.StripFromEdge.V, true
+	case s.cutEdge(f):
+		s.Begins, s.Placed = st.Extension-st.Column, true
+	case along:
+		s.Begins = s.Reach // it lies with its middle under the holes
+	default:
+		s.Begins = st.Have // from the finished edge
+	}
+	s.Least, s.Usual = max(0, s.Begins+s.Reach), max(0, s.Begins+s.UsualReach)
+	step := measure.Length(eighth)
+	if g.Units == measure.MM {
+		step = 5 * mm
+	}
+	s.Strip = s.Usual.RoundUp(step)
+	if f.Strip.Has() {
+		s.Strip, s.Given = f.Strip.V, true
+	}
+	if along && !s.Placed {
+		s.Begins = s.Strip / 2
+	}
+	s.Covers = s.Strip - s.Begins
+	// A strip for each of the two sides that meet.
+	s.Pieces = 2 * c.Pieces
+	for i := range g.Sizes {
+		s.Length = max(s.Length, c.Run.Length.At(i).V)
+	}
+	if s.Interfacing != nil && s.Interfacing.Width.Has() {
+		s.Across, s.Cloth = Strips(s.Pieces, s.Strip, s.Length, s.Interfacing.Width.V, s.Interfacing.Shrink.Or(0))
+	}
+	return s
+}
+
+// cutEdge says whether a strip of a given width begins at the cut edge: where
+// the edge is faced and drafted and the file does not say otherwise. On a
+// folded band it is laid against the fold.
+func (s *Support) cutEdge(f *catalog.Stand) bool {
+	return f.Strip.Has() && f.Extension.Has() && !f.StripFromEdge.Has() && f.Construction != "folded" && f.Construction != "band"
+}

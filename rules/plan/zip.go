@@ -1,0 +1,216 @@
+package plan
+
+import (
+	"math"
+
+	"placketeer/catalog"
+	"placketeer/catalog/measure"
+)
+
+// Zip is what is worked out for zips. A length is 0 where it is not
+// known.
+type Zip struct {
+	Needed bool
+
+	Number    float64 // size number, 0 if not known
+	NumberMin float64 // usual for the cloth
+	NumberMax float64
+	Group     string // ASTM size group, by millimetres
+	GroupInch string // the same by the inch limits: differs at the bounds
+	GroupBy   string // slider mouth, closed chain
+
+	Chain    measure.Length // across the closed teeth
+	Tape     measure.Length // width of one tape
+	Stitched measure.Length // stitching to the teeth
+	TapeIn   measure.Length // tape's edge inside the cut edge; negative: beyond it
+
+	FlyLeast, FlyUsual measure.Length // centre of the teeth to the edge of a flap over them
+
+	Open  bool   // both ends come apart
+	End   string // where it may be shortened: top, bottom
+	Sizes []ZipSize
+}
+
+// ZipSize is the zip of one size.
+type ZipSize struct {
+	Size    string
+	Need    measure.Length // finished opening less what is left free at the ends
+	Length  measure.Length // given, or the nearest sold that is long enough; 0: none is
+	Given   bool
+	Listed  bool // Length is among the lengths sold, or none are listed
+	CutOff  measure.Length
+	Longest measure.Length // sold
+}
+
+// ZipGroups are the size groups of ASTM D3657-03 by the width of the slider's
+// mouth. The millimetre and the inch limits are not the same; the standard
+// says not to mix them.
+var ZipGroups = [...]struct {
+	Name string
+	MM   measure.Length // up to and with it
+	Inch measure.Length
+}{
+	{"1–2", mm * 38 / 10, in * 150 / 1000},
+	{"3–4", mm * 57 / 10, in * 225 / 1000},
+	{"5–6", mm * 7, in * 275 / 1000},
+	{"7–10", math.MaxInt64, math.MaxInt64},
+}
+
+// ZipGroup is the size group of a slider mouth, by the millimetre and by the
+// inch limits.
+func ZipGroup(mouth measure.Length) (byMM, byInch string) {
+	for i := len(ZipGroups) - 1; i >= 0; i-- {
+		if mouth <= ZipGroups[i].MM {
+			byMM = ZipGroups[i].Name
+		}
+		if mouth <= ZipGroups[i].Inch {
+			byInch = ZipGroups[i].Name
+		}
+	}
+	return byMM, byInch
+}
+
+const ChainOver = mm * 3 / 2 // two trade sources taken together
+
+// ZipNumberFits says whether a closed chain goes with a size number: from the
+// number in millimetres to 1.5 mm more.
+func ZipNumberFits(number float64, chain measure.Length) bool {
+	n := measure.FromMM(number)
+	return chain >= n && chain <= n+ChainOver
+}
+
+// ZipNumberMade says whether a size number exists: coil zips are made from 2
+// to 25, and numbers are whole.
+func ZipNumberMade(number float64) bool {
+	return number == math.Trunc(number) && number >= 1 && number <= 25
+}
+
+// ZipNumbers are the numbers usual for a cloth of that weight, in g/m²; small
+// places (pocket, cuff, fly of trousers) may take one class less.
+func ZipNumbers(gsm float64, leather, small bool) (lo, hi float64) {
+	i, j := 0, 0
+	switch {
+	case leather:
+		i, j = 2, 2
+	case gsm <= 150:
+	case gsm <= 300:
+		i, j = 1, 1
+	case gsm <= 350:
+		i, j = 1, 3
+	default:
+		i, j = 2, 3
+	}
+	if small {
+		i = max(0, i-1)
+	}
+	return ZipClasses[i].lo, ZipClasses[j].Hi
+}
+
+// Classes of zip by number: light, medium, heavy, very heavy.
+var ZipClasses = [...]struct{ lo, Hi float64 }{{1, 4}, {5, 6}, {7, 8}, {9, 25}}
+
+// NearestZip is the shortest of the lengths sold that is at least need, and
+// the longest sold; 0 where there is none.
+func NearestZip(sold []measure.Length, need measure.Length) (fit, longest measure.Length) {
+	for _, l := range sold {
+		longest = max(longest, l)
+		if l >= need && (fit == 0 || l < fit) {
+			fit = l
+		}
+	}
+	return fit, longest
+}
+
+const (
+	teethClear = eighth  // ours: stitching to the teeth, so that the slider passes
+	flyStitch  = quarter // ours: a flap reaches this far past the teeth
+)
+
+// SmallZip says whether the place of a zip is a small one.
+func SmallZip(where string) bool {
+	switch where {
+	case "pocket", "cuff", "fly", "flap", "collar", "tab":
+		return true
+	}
+	return false
+}
+
+// HeaviestGSM is the weight of the heaviest cloth of the closure, and whether
+// any is leather.
+func HeaviestGSM(k *Closure) (gsm float64, leather bool) {
+	for _, s := range [2]*Stack{&k.Over, &k.Under} {
+		for i := range s.Layers {
+			l := &s.Layers[i]
+			if c := l.Layer.Cloth; c != nil {
+				w := c.Weight.V.GSM()
+				if !c.Weight.Has() {
+					w = l.Thick.MM() * 1000 * flatDensity
+				}
+				gsm = max(gsm, w)
+				leather = leather || c.Kind == "leather"
+			}
+		}
+	}
+	return gsm, leather
+}
+
+func zipOf(g *catalog.Garment, c *catalog.Closure, k *Closure) Zip {
+	n := &c.Notion
+	if n.Kind != catalog.Zip {
+		return Zip{}
+	}
+	z := Zip{
+		Needed: true, Number: n.Number.V, Chain: n.Chain.V, Tape: n.Tape.V,
+		Open: n.Opening == "separating" || n.Opening == "two-way", End: "bottom",
+	}
+	if z.Open {
+		z.End = "top"
+	}
+	gsm, leather := HeaviestGSM(k)
+	z.NumberMin, z.NumberMax = ZipNumbers(gsm, leather, SmallZip(c.Where))
+	chain := z.Chain
+	if chain == 0 {
+		chain = measure.FromMM(z.Number) + mm
+	}
+	switch {
+	case n.Slider.Has():
+		z.GroupBy = "slider mouth"
+		z.Group, z.GroupInch = ZipGroup(n.Slider.V)
+	case n.Chain.Has():
+		z.GroupBy = "closed chain"
+		z.Group, z.GroupInch = ZipGroup(n.Chain.V)
+	}
+	z.FlyLeast = chain/2 + flyStitch
+	z.FlyUsual = z.FlyLeast
+	if z.Tape > 0 {
+		z.Stitched = teethClear
+		z.TapeIn = k.Stand.Seam - (z.Tape - chain/2 - teethClear)
+		z.FlyUsual = max(z.FlyUsual, chain/2+z.Tape+eighth)
+	}
+	z.Sizes = make([]ZipSize, len(g.Sizes))
+	for i, size := range g.Sizes {
+		s := ZipSize{Size: size, Given: c.ZipLength.Has()}
+		if c.Run.Length.Has() {
+			s.Need = max(0, c.Run.Length.At(i).V-c.Run.First.At(i).V-c.Run.Last.At(i).V)
+		}
+		var fit measure.Length
+		fit, s.Longest = NearestZip(n.Lengths, s.Need)
+		switch {
+		case s.Given:
+			s.Length = c.ZipLength.At(i).V
+			s.Listed = len(n.Lengths) == 0
+			for _, l := range n.Lengths {
+				s.Listed = s.Listed || l == s.Length
+			}
+		case len(n.Lengths) == 0:
+			s.Length, s.Listed = s.Need, true
+		default:
+			s.Length, s.Listed = fit, fit > 0
+		}
+		if s.Need > 0 {
+			s.CutOff = max(0, s.Length-s.Need)
+		}
+		z.Sizes[i] = s
+	}
+	return z
+}

@@ -1,0 +1,543 @@
+package search
+
+import (
+	"cmp"
+	"slices"
+	"strings"
+
+	"placketeer/catalog"
+	"placketeer/rules"
+)
+
+// CheckOptions say what Checked does beyond planning.
+type CheckOptions struct {
+	// Measuring is how lengths without a ± of their own were measured:
+	// "" says nothing about them, "hand" is a ruler, "caliper" a caliper.
+	// See Measurings.
+	Measuring string
+	Fixes     bool // look for changes that clear each conflict and caution
+}
+
+// Checked is Plan, with the findings that flip within the measuring
+// tolerance marked and, where asked for, fixes that have been planned again.
+//
+// A fix is shown only when a plan made with it has no conflict of that rule
+// on that closure in any size, and no conflict anywhere that the plan
+// without it does not have. Fixes that bring no caution either come alone;
+// only where there is none are those shown that leave or bring a caution,
+// and they name it. The smallest change comes first, at most three, and at
+// most two that change the same thing. A caution gets a fix where its own
+// rule knows one that brings nothing new at all.
+func Checked(g *catalog.Garment, o CheckOptions) *rules.Planned {
+	p := rules.Plan(g)
+	if o.Fixes {
+		newFixer(p).run()
+	}
+	within(p, o.Measuring)
+	p.Findings = rules.SortFindings(p.Findings)
+	p.Change = changed(g, p, o)
+	return p
+}
+
+// changed compares the plan with that of the garment without its what-if
+// changes.
+func changed(g *catalog.Garment, p *rules.Planned, o CheckOptions) *rules.Difference {
+	if len(g.With()) == 0 {
+		return nil
+	}
+	plain, err := g.Plain()
+	if err != nil {
+		return nil
+	}
+	before := rules.Plan(plain)
+	within(before, o.Measuring)
+	before.Findings = rules.SortFindings(before.Findings)
+	d := Compare(before, p)
+	return &d
+}
+
+// Limits of the search: ours, so that a garment with ten conflicts is
+// answered at once.
+const (
+	fixesShown   = 3
+	fixesAlike   = 2   // of the fixes shown, this many may change the same keys
+	singlesTried = 48  // of a finding's own proposals, and of those of any sort
+	pairsTried   = 120 // for one finding
+	pairsOwn     = 10  // own proposals that are tried with each other
+	cautionTried = 8
+)
+
+// fixer looks for changes that clear the findings of a plan.
+type fixer struct {
+	p     *rules.Planned
+	base  tally
+	tried map[string]*attempt
+}
+
+// attempt is a change and the plan with it.
+type attempt struct {
+	rules.Change
+	plan  *rules.Planned // nil where the change cannot be made
+	count tally
+}
+
+// trouble are the findings of one rule about one closure, or about one thing
+// of the garment.
+type trouble struct {
+	first    *rules.Finding
+	findings []*rules.Finding
+	severity rules.Severity
+}
+
+func newFixer(p *rules.Planned) *fixer {
+	// Quietly, as the attempts are: a plan with words merges what reads alike.
+	return &fixer{p: p, base: tallied(rules.Quietly(p.Garment)), tried: map[string]*attempt{}}
+}
+
+func (fx *fixer) run() {
+	for _, t := range fx.troubles() {
+		if t.severity == rules.Conflict {
+			fx.conflict(t)
+		} else {
+			fx.caution(t)
+		}
+	}
+}
+
+// troubles groups the conflicts and cautions of the plan.
+func (fx *fixer) troubles() []*trouble {
+	var out []*trouble
+	for i := range fx.p.Findings {
+		f := &fx.p.Findings[i]
+		if f.Severity == rules.Note {
+			continue
+		}
+		k := slices.IndexFunc(out, func(t *trouble) bool { return t.has(spotOf(f)) })
+		if k < 0 {
+			out = append(out, &trouble{first: f})
+			k = len(out) - 1
+		}
+		out[k].findings = append(out[k].findings, f)
+		out[k].severity = max(out[k].severity, f.Severity)
+	}
+	for _, t := range out {
+		t.findings = slices.DeleteFunc(t.findings, func(f *rules.Finding) bool { return f.Severity < t.severity })
+		t.first = t.findings[0]
+	}
+	return out
+}
+
+// has says whether a spot belongs to the trouble, in whatever size.
+func (t *trouble) has(s spot) bool {
+	own := spotOf(t.first)
+	own.size, s.size = "", ""
+	return s == own
+}
+
+// left is the gravest of the trouble that a count still has, and whether
+// there is any.
+func (t *trouble) left(count tally) (rules.Severity, bool) {
+	sev, any := rules.Note, false
+	for s, n := range count {
+		if !t.has(s) {
+			continue
+		}
+		any = true
+		sev = max(sev, rules.Caution)
+		if n[1] > 0 {
+			sev = rules.Conflict
+		}
+	}
+	return sev, any
+}
+
+// try plans the garment with a change.
+func (fx *fixer) try(c rules.Change) *attempt {
+	key := strings.Join(c.With, "\x00")
+	if a, ok := fx.tried[key]; ok {
+		return a
+	}
+	a := &attempt{Change: c}
+	if g, err := fx.p.Garment.Change(c.With...); err == nil {
+		a.plan = rules.Quietly(g)
+		a.count = tallied(a.plan)
+	}
+	fx.tried[key] = a
+	return a
+}
+
+// outcome is what an attempt makes of a trouble.
+type outcome int
+
+const (
+	useless outcome = iota
+	partly          // it clears it, and brings another conflict
+	mends           // it clears it, and leaves or brings a caution
+	clears          // it clears it, and that is all
+)
+
+// judge says what an attempt makes of a trouble, and what it brings.
+func (fx *fixer) judge(a *attempt, t *trouble) (outcome, []spot) {
+	if a.plan == nil {
+		return useless, nil
+	}
+	left, any := t.left(a.count)
+	if any && left >= t.severity {
+		return useless, nil
+	}
+	conflicts, cautions := fx.base.worse(a.plan, a.count)
+	switch {
+	case len(conflicts) > 0:
+		return partly, conflicts
+	case any:
+		// A conflict that has become a caution.
+		return mends, append([]spot{spotOf(t.first)}, cautions...)
+	case len(cautions) > 0:
+		return mends, cautions
+	}
+	return clears, nil
+}
+
+// proposals are the changes that a rule proposes for a trouble in a plan.
+func proposals(p *rules.Planned, findings []*rules.Finding) []rules.Change {
+	x := contextOf(p, findings[0])
+	if x.Rule == nil || x.Rule.Propose == nil {
+		return nil
+	}
+	var out []rules.Change
+	var together rules.Change // what each size needs by itself, made in one
+	sizes := map[string]bool{}
+	apart := false
+	for i, f := range findings {
+		if sizes[f.Size] && i > 0 && f.Path == findings[0].Path {
+			continue
+		}
+		sizes[f.Size] = true
+		x.Size = f.Size
+		cs := x.Rule.Propose(&x, f)
+		if len(cs) == 0 {
+			continue
+		}
+		first := slices.MinFunc(cs, byCost)
+		if len(out) > 0 && !slices.ContainsFunc(out, func(c rules.Change) bool { return slices.Equal(c.With, first.With) }) {
+			apart = true
+		}
+		if !slices.ContainsFunc(first.With, func(w string) bool {
+			return slices.ContainsFunc(together.With, func(o string) bool { return rules.KeyOf(o) == rules.KeyOf(w) })
+		}) {
+			together.With = append(together.With, first.With...)
+			together.Cost += first.Cost
+			if together.Says != "" {
+				together.Says += "; "
+			}
+			if together.Says += first.Says; f.Size != "" {
+				together.Says += " in size " + f.Size
+			}
+		}
+		for _, c := range cs {
+			if !slices.ContainsFunc(out, func(o rules.Change) bool { return slices.Equal(o.With, c.With) }) {
+				out = append(out, c)
+			}
+		}
+	}
+	if apart && len(together.With) > 1 {
+		out = append(out, together)
+	}
+	for i := range out {
+		out[i] = swapped(p.Garment, out[i])
+	}
+	slices.SortStableFunc(out, byCost)
+	return out
+}
+
+func byCost(a, b rules.Change) int {
+	return cmp.Or(cmp.Compare(a.Cost, b.Cost), rules.CompareChanges(a, b))
+}
+
+// swapped writes a change of `use` so that what the file says of the old
+// entry, such as its thickness, goes with it.
+func swapped(g *catalog.Garment, c rules.Change) rules.Change {
+	var out []string
+	for i, w := range c.With {
+		parts := strings.SplitN(rules.KeyOf(w), ".", 3)
+		if len(parts) != 3 || parts[2] != "use" {
+			// A key of a table that was just replaced as a whole is gone.
+			if len(parts) == 3 && slices.Contains(out, strings.Join(parts[:2], ".")) {
+				continue
+			}
+			out = append(out, w)
+			continue
+		}
+		for _, s := range g.Swap(parts[0], parts[1], w[len(rules.KeyOf(w))+1:]) {
+			if !slices.Contains(c.With[:i], s) {
+				out = append(out, s)
+			}
+		}
+	}
+	c.With = out
+	return c
+}
+
+// kept is the entry of keep that a change would touch.
+func (fx *fixer) kept(c rules.Change) string {
+	for _, w := range c.With {
+		if k := fx.p.Garment.Keeps(w); k != "" {
+			return k
+		}
+	}
+	return ""
+}
+
+// good are the changes found for one trouble, by what they leave.
+type good struct{ clear, mend []verified }
+
+type verified struct {
+	rules.Change
+	brings []spot
+}
+
+func (g *good) add(o outcome, c rules.Change, brings []spot) {
+	switch o {
+	case clears:
+		g.clear = append(g.clear, verified{c, nil})
+	case mends:
+		g.mend = append(g.mend, verified{c, brings})
+	}
+}
+
+// conflict looks for fixes of a conflict: among what its rule proposes, then
+// among changes of any sort, then among pairs of them.
+func (fx *fixer) conflict(t *trouble) {
+	x := contextOf(fx.p, t.first)
+	own := proposals(fx.p, t.findings)
+	var any []rules.Change
+	if x.C != nil {
+		any = rules.ProposeAny(&x, t.first)
+		for i := range any {
+			any[i] = swapped(fx.p.Garment, any[i])
+		}
+	}
+	var found good
+	var near []*attempt // clears it, but brings a conflict
+	var blocked []rules.Change
+	singles := func(cs []rules.Change) {
+		alike := map[string]int{}
+		for _, c := range cs[:min(len(cs), singlesTried)] {
+			if alike[c.Keys()] == fixesAlike {
+				continue // it is larger than those, and would not be shown
+			}
+			if fx.kept(c) != "" {
+				blocked = append(blocked, c)
+				continue
+			}
+			a := fx.try(c)
+			o, brings := fx.judge(a, t)
+			found.add(o, c, brings)
+			switch o {
+			case partly:
+				near = append(near, a)
+			case clears:
+				alike[c.Keys()]++
+			}
+			if len(found.clear) == fixesShown {
+				return
+			}
+		}
+	}
+	singles(own)
+	if len(found.clear) == 0 {
+		singles(any)
+	}
+	if len(found.clear)+len(found.mend) == 0 {
+		fx.pairs(t, own, any, near, &found)
+	}
+	fixes := fx.shown(&found)
+	stuck := ""
+	if len(fixes) == 0 {
+		stuck = fx.stuck(t, blocked, near, len(own)+len(any))
+	}
+	for _, f := range t.findings {
+		f.Fixes, f.Stuck = fixes, stuck
+	}
+}
+
+// caution looks for what clears a caution among what its rule proposes.
+func (fx *fixer) caution(t *trouble) {
+	var found good
+	own := proposals(fx.p, t.findings)
+	for _, c := range own[:min(len(own), cautionTried)] {
+		if fx.kept(c) != "" {
+			continue
+		}
+		if o, brings := fx.judge(fx.try(c), t); o == clears {
+			found.add(o, c, brings)
+		}
+		if len(found.clear) > 0 {
+			break
+		}
+	}
+	fixes := fx.shown(&found)
+	for _, f := range t.findings {
+		f.Fixes = fixes
+	}
+}
+
+// pairs tries two changes together: one that clears the trouble with one
+// that its new conflict asks for, and the rule's own with each other and with
+// those of any sort.
+func (fx *fixer) pairs(t *trouble, own, any []rules.Change, near []*attempt, found *good) {
+	var list []rules.Change
+	add := func(a, b rules.Change) {
+		for _, w := range b.With {
+			if slices.ContainsFunc(a.With, func(o string) bool { return rules.KeyOf(o) == rules.KeyOf(w) }) {
+				return
+			}
+		}
+		c := rules.Change{With: slices.Concat(a.With, b.With), Says: a.Says + ", and " + b.Says, Cost: a.Cost + b.Cost}
+		if fx.kept(c) == "" {
+			list = append(list, c)
+		}
+	}
+	for _, a := range near[:min(len(near), pairsOwn)] {
+		_, brings := fx.judge(a, t)
+		plan := rules.Plan(a.plan.Garment) // a quiet one has no places to propose for
+		for _, s := range brings[:min(len(brings), 2)] {
+			for i := range plan.Findings {
+				f := &plan.Findings[i]
+				if spotOf(f) != s || f.Severity != rules.Conflict {
+					continue
+				}
+				cs := proposals(plan, []*rules.Finding{f})
+				for _, c := range cs[:min(len(cs), pairsOwn)] {
+					add(a.Change, c)
+				}
+				break
+			}
+		}
+	}
+	first := own[:min(len(own), pairsOwn)]
+	for i, a := range first {
+		for _, b := range first[i+1:] {
+			add(a, b)
+		}
+		for _, b := range any[:min(len(any), pairsOwn)] {
+			add(a, b)
+		}
+	}
+	if len(first) == 0 {
+		first = any[:min(len(any), pairsOwn)]
+		for i, a := range first {
+			for _, b := range first[i+1:] {
+				add(a, b)
+			}
+		}
+	}
+	slices.SortStableFunc(list, byCost)
+	list = slices.CompactFunc(list, func(a, b rules.Change) bool { return slices.Equal(a.With, b.With) })
+	for _, c := range list[:min(len(list), pairsTried)] {
+		o, brings := fx.judge(fx.try(c), t)
+		found.add(o, c, brings)
+		if len(found.clear) >= fixesShown {
+			return
+		}
+	}
+}
+
+// shown are the fixes that a finding shows.
+func (fx *fixer) shown(found *good) []rules.Fix {
+	list := found.clear
+	if len(list) == 0 {
+		list = found.mend
+	}
+	slices.SortStableFunc(list, func(a, b verified) int { return byCost(a.Change, b.Change) })
+	var out []rules.Fix
+	alike := map[string]int{}
+	for _, v := range list {
+		k := v.Keys()
+		if alike[k] == fixesAlike || slices.ContainsFunc(out, func(f rules.Fix) bool { return slices.Equal(f.With, v.With) }) {
+			continue
+		}
+		alike[k]++
+		f := rules.Fix{With: v.With, Says: v.Says, Clears: true}
+		if len(v.brings) > 0 {
+			f.Says += " (that leaves a caution: " + spotNames(v.brings) + ")"
+		}
+		if _, lines, err := fx.p.Garment.Lines(v.With...); err == nil {
+			f.Lines = lines
+			for _, l := range lines {
+				f.TOML = append(f.TOML, l.Text)
+			}
+		}
+		if out = append(out, f); len(out) == fixesShown {
+			break
+		}
+	}
+	return out
+}
+
+// stuck says why there is no fix: which kept facts stand against each other,
+// or what the nearest change would bring.
+func (fx *fixer) stuck(t *trouble, blocked []rules.Change, near []*attempt, proposed int) string {
+	type freed struct{ keep, says string }
+	var free []freed
+	slices.SortStableFunc(blocked, byCost)
+	for _, c := range blocked {
+		if len(free) == 4 {
+			break
+		}
+		keep := fx.kept(c)
+		if slices.ContainsFunc(free, func(f freed) bool { return f.keep == keep }) || slices.ContainsFunc(c.With, func(w string) bool {
+			k := fx.p.Garment.Keeps(w)
+			return k != "" && k != keep
+		}) {
+			continue
+		}
+		if o, _ := fx.judge(fx.try(c), t); o >= mends {
+			free = append(free, freed{keep, c.Says})
+		}
+	}
+	switch {
+	case len(free) == 1:
+		return free[0].keep + " is kept and stands against " + fx.against(t, free[0].keep) + ": nothing else that was tried clears this. Without keeping it: " + free[0].says
+	case len(free) > 1:
+		names, says := make([]string, len(free)), make([]string, len(free))
+		for i, f := range free {
+			names[i], says[i] = f.keep, "without keeping "+f.keep+": "+f.says
+		}
+		return rules.JoinAnd(names) + " are kept and stand against each other: let one of them go. " + capital(strings.Join(says, "; "))
+	}
+	if proposed == 0 {
+		return "nothing in the file can be set so that this is cleared: do as it says"
+	}
+	if len(near) > 0 {
+		_, brings := fx.judge(near[0], t)
+		return "no change that was tried, alone or with a second, clears this without a new conflict; the nearest, " + near[0].Says + ", brings " + spotNames(brings)
+	}
+	if len(blocked) > 0 && len(blocked) == proposed {
+		var names []string
+		for _, c := range blocked {
+			if k := fx.kept(c); !slices.Contains(names, k) {
+				names = append(names, k)
+			}
+		}
+		return "everything that could be changed for it is kept: " + rules.JoinAnd(names)
+	}
+	return "no change that was tried, alone or with a second, clears this: it is for you to settle"
+}
+
+// against is what a kept key stands against: the value that the finding
+// speaks of, or its rule.
+func (fx *fixer) against(t *trouble, keep string) string {
+	key := fx.p.Garment.KeyOf(t.first.Path)
+	if key == "" || key == keep || strings.HasPrefix(key, keep+".") || strings.HasPrefix(keep, key+".") {
+		return "what " + t.first.Rule + " asks"
+	}
+	return key
+}
+
+func capital(s string) string {
+	if s == "" {
+		return s
+	}
+	return strings.ToUpper(s[:1]) + s[1:]
+}

@@ -1,0 +1,350 @@
+package search
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"placketeer/catalog"
+	"placketeer/catalog/measure"
+	"placketeer/catalog/source"
+	"placketeer/rules"
+	"placketeer/rules/plan"
+)
+
+// How far off a length may be that has no ± of its own, by how it was
+// measured: a length laid against the ruler or taken between the jaws, and
+// the percent of a thickness of cloth.
+var measurings = map[string]struct {
+	length measure.Length
+	cloth  float64
+}{
+	"hand":    {mm / 2, 10}, // a ruler; a folded stack under it
+	"caliper": {mm / 10, 5}, // ours: cloth gives way between the jaws
+}
+
+// Measurings are the ways of measuring that CheckOptions takes.
+var Measurings = []string{"hand", "caliper"}
+
+// byRuler are the keys of a closure that somebody lays a ruler to. What is
+// drafted, cut or marked (extension, strip, run, gaps, anchors) is chosen and
+// not measured: it carries a ± only where the file writes one.
+var byRuler = []string{
+	"notion.diameter", "notion.thickness", "notion.side", "notion.girth", "notion.shank", "notion.head", "notion.flange",
+	"notion.length", "notion.width", "notion.short_end", "notion.knot", "notion.cord", "notion.post", "notion.post_width",
+	"notion.inside", "notion.chain", "notion.chain_thickness", "notion.slider", "notion.tape",
+	"stand.finished", "stand.band", "thickness_step", "cord",
+}
+
+// input is a measured length of a garment that can be moved.
+type input struct {
+	path string
+	says string
+	now  measure.Toleranced
+	move func(to measure.Length)
+}
+
+// within marks the findings of a plan that flip when a measured length is
+// moved within its tolerance, and adds what comes then.
+func within(p *rules.Planned, measuring string) {
+	g := p.Garment.Clone()
+	inputs := inputsOf(g, measuring)
+	if len(inputs) == 0 {
+		return
+	}
+	base := tallied(p)
+	fr := frail{p: p, g: g, base: base}
+	for i := range inputs {
+		in := &inputs[i]
+		for _, by := range []measure.Length{-in.now.Tol, in.now.Tol} {
+			if in.now.V+by > 0 {
+				fr.moved(in, by)
+			}
+		}
+		in.move(in.now.V)
+	}
+	fr.tell()
+}
+
+// frail collects what flips.
+type frail struct {
+	p    *rules.Planned
+	g    *catalog.Garment
+	base tally
+	come []flip
+	gone []flip
+}
+
+// flip is a finding that comes, goes or changes its gravity when a length is
+// moved by so much.
+type flip struct {
+	spot     spot
+	severity rules.Severity // with the length moved
+	in       *input
+	by       measure.Length
+
+	slack measure.Length // how far it can be moved before that
+	less  bool           // moved towards less
+}
+
+// gravest is the gravest finding of at least caution at a spot, and whether
+// there is any.
+func (t tally) gravest(s spot) (rules.Severity, bool) {
+	n, any := t[s]
+	switch {
+	case !any:
+		return rules.Note, false
+	case n[1] > 0:
+		return rules.Conflict, true
+	}
+	return rules.Caution, true
+}
+
+func (f *frail) plan(in *input, by measure.Length) tally {
+	in.move(in.now.V + by)
+	return tallied(rules.Quietly(f.g))
+}
+
+func (f *frail) moved(in *input, by measure.Length) {
+	count := f.plan(in, by)
+	for _, s := range count.spots() {
+		sev, _ := count.gravest(s)
+		if was, any := f.base.gravest(s); !any || sev > was {
+			f.come = append(f.come, flip{spot: s, severity: sev, in: in, by: by})
+		}
+	}
+	for _, s := range f.base.spots() {
+		was, _ := f.base.gravest(s)
+		if sev, any := count.gravest(s); !any || sev < was {
+			if !any {
+				sev = rules.Note
+			}
+			f.gone = append(f.gone, flip{spot: s, severity: sev, in: in, by: by})
+		}
+	}
+}
+
+const finest = mm / 100 // how finely the place of a flip is looked for: ours
+
+// nearest moves the length only as far as the flip needs.
+func (f *frail) nearest(x flip) flip {
+	was, any := f.base.gravest(x.spot)
+	far, near := x.by, measure.Length(0)
+	for (far - near).Abs() > finest {
+		mid := near + (far-near)/2
+		sev, is := f.plan(x.in, mid).gravest(x.spot)
+		if is != any || sev != was {
+			far = mid
+		} else {
+			near = mid
+		}
+	}
+	x.in.move(x.in.now.V)
+	x.slack, x.less = near.Abs(), far < 0
+	return x
+}
+
+// tell puts the flips into the plan: beside the finding where there is one,
+// as a finding of its own where there is none.
+func (f *frail) tell() {
+	type about struct{ rule, closure, path string }
+	tightest := map[about]flip{}
+	var order []about
+	for _, x := range append(f.come, f.gone...) {
+		if f.mark(x) {
+			continue
+		}
+		k := about{x.spot.rule, x.spot.closure, x.spot.path}
+		old, seen := tightest[k]
+		x = f.nearest(x)
+		if !seen {
+			order = append(order, k)
+		}
+		if !seen || tighter(x, old) {
+			tightest[k] = x
+		}
+	}
+	slices.SortFunc(order, func(a, b about) int {
+		return strings.Compare(a.rule+"\x00"+a.closure+"\x00"+a.path, b.rule+"\x00"+b.closure+"\x00"+b.path)
+	})
+	for _, k := range order {
+		f.report(tightest[k])
+	}
+}
+
+// tighter says whether a is the flip to tell of: a conflict before a
+// caution, then the one that takes the smaller part of its tolerance.
+func tighter(a, b flip) bool {
+	if a.severity != b.severity {
+		return a.severity > b.severity
+	}
+	x, y := float64(a.slack)/float64(a.in.now.Tol), float64(b.slack)/float64(b.in.now.Tol)
+	if x != y {
+		return x < y
+	}
+	if a.in.path != b.in.path {
+		return a.in.path < b.in.path
+	}
+	return a.spot.size < b.spot.size
+}
+
+// mark says of a finding that it flips; it is false where the plan has none
+// at the spot.
+func (f *frail) mark(x flip) bool {
+	done := false
+	for i := range f.p.Findings {
+		o := &f.p.Findings[i]
+		if spotOf(o) != x.spot {
+			continue
+		}
+		done = true
+		if o.Fragile != "" || o.Severity == x.severity {
+			continue
+		}
+		y := f.nearest(x)
+		way := "more"
+		if y.less {
+			way = "less"
+		}
+		u := f.g.Units
+		by, have := max(y.slack, finest).TextFine(u), x.in.now.TextFine(u)
+		switch {
+		case x.severity > o.Severity:
+			o.Fragile = fmt.Sprintf("a %s if %s is %s %s, and it is %s: sew a sample", x.severity, x.in.says, by, way, have)
+		case x.severity > rules.Note:
+			o.Fragile = fmt.Sprintf("only a %s if %s is %s %s, and it is %s: measure it again", x.severity, x.in.says, by, way, have)
+		default:
+			o.Fragile = fmt.Sprintf("it passes if %s is %s %s, and it is %s: measure it again", x.in.says, by, way, have)
+		}
+	}
+	return done
+}
+
+// byHair is by how little something passes.
+func byHair(slack measure.Length, u measure.Unit) string {
+	if slack < 10*measure.Micrometre {
+		return "it is at the very limit"
+	}
+	return "it passes by " + slack.TextFine(u) + " only"
+}
+
+func (f *frail) report(x flip) {
+	sev := rules.Note
+	if x.severity == rules.Conflict {
+		sev = rules.Caution
+	}
+	slack := x.slack
+	u := f.g.Units
+	o := rules.Finding{
+		Rule: rules.WithinRule.Name, Severity: sev, Closure: x.spot.closure,
+		Numbers: rules.Numbers{Have: slack.MM(), Need: x.in.now.Tol.MM(), Margin: (slack - x.in.now.Tol).MM(), Unit: "mm", Compared: true},
+		Message: fmt.Sprintf("%s: %s, and %s is %s: sew a sample (see %s)", rules.Find(x.spot.rule).Title, byHair(slack, u), x.in.says, x.in.now.TextFine(u), x.spot.rule),
+		Path:    x.in.path, Pos: f.g.At(x.in.path), Sources: rules.WithinRule.Sources,
+	}
+	f.p.Findings = append(f.p.Findings, o)
+}
+
+// inputsOf are the measured lengths of a garment that carry a tolerance, and
+// how to move them in it.
+func inputsOf(g *catalog.Garment, measuring string) []input {
+	var out []input
+	by := measurings[measuring]
+	own := func(m catalog.Measured, e *catalog.Entry) bool {
+		return m.From == catalog.Given || m.From == catalog.Stock && e.File != ""
+	}
+	used := func(c *catalog.Cloth, in *catalog.Interfacing) bool {
+		for i := range g.Closures {
+			for _, ls := range [...][]catalog.Layer{g.Closures[i].Over, g.Closures[i].Under} {
+				for _, l := range ls {
+					if c != nil && l.Cloth == c || in != nil && l.Interfacing == in {
+						return true
+					}
+				}
+			}
+		}
+		return false
+	}
+	layer := func(l catalog.Layer, table, name string, thick *catalog.Measured, density *catalog.Opt[float64], e *catalog.Entry) {
+		path, now := source.Join(source.Join(table, name), "thickness"), plan.LayerOf(g, l)
+		in := input{path: path, says: "the thickness of " + name, now: measure.Toleranced{V: now.Thick, Tol: now.Tol}}
+		if now.Estimated {
+			in.says += ", an estimate,"
+			old := *density
+			have := float64(now.Thick)
+			in.move = func(to measure.Length) {
+				*density = old
+				if to != now.Thick {
+					// The same weight in another thickness: it stays an estimate.
+					d := effectiveDensity(g, l)
+					*density = catalog.Opt[float64]{V: d * have / float64(to), From: catalog.Given}
+				}
+			}
+		} else {
+			if in.now.Tol == 0 && by.cloth > 0 && own(*thick, e) {
+				in.now.Tol = plan.Scale(now.Thick, by.cloth/100)
+			}
+			in.move = func(to measure.Length) { thick.V = to }
+		}
+		if in.now.Tol > 0 {
+			out = append(out, in)
+		}
+	}
+	for i, c := range g.Cloths {
+		if used(c, nil) {
+			layer(catalog.Layer{Name: g.ClothNames[i], Cloth: c}, "cloth", g.ClothNames[i], &c.Thickness, &c.Density, &c.Entry)
+		}
+	}
+	for i, c := range g.Interfacings {
+		if used(nil, c) {
+			layer(catalog.Layer{Name: g.InterfNames[i], Interfacing: c}, "interfacing", g.InterfNames[i], &c.Thickness, &c.Density, &c.Entry)
+		}
+	}
+	if lift := &g.Machine.FootLift; lift.Has() {
+		in := input{path: "machine.foot_lift", says: "the room under the foot", now: measure.Toleranced{V: lift.V, Tol: lift.Tol}, move: func(to measure.Length) { lift.V = to }}
+		if in.now.Tol == 0 && lift.From == catalog.Given {
+			in.now.Tol = by.length
+		}
+		if in.now.Tol > 0 {
+			out = append(out, in)
+		}
+	}
+	for i := range g.Closures {
+		c := &g.Closures[i]
+		for _, k := range g.Lengths(i) {
+			tol := k.At.Tol
+			if tol == 0 && slices.Contains(byRuler, k.Key) && own(*k.At, &c.Notion.Entry) {
+				tol = by.length
+			}
+			if tol <= 0 || tol >= k.At.V {
+				continue
+			}
+			says, path := "the "+lastWord(k.Key)+" of "+c.Name, k.Path
+			if name, ok := strings.CutPrefix(k.Key, "notion."); ok {
+				says = "the " + strings.ReplaceAll(name, "_", " ") + " of the " + c.Notion.Kind
+				if k.At.From != catalog.Given && c.Use != "" {
+					path = source.Item("closure", i) + ".use"
+				}
+			}
+			at := k.At
+			out = append(out, input{path: path, says: says, now: measure.Toleranced{V: at.V, Tol: tol}, move: func(to measure.Length) { at.V = to }})
+		}
+	}
+	return out
+}
+
+// effectiveDensity is the bulk density that a layer's thickness is estimated
+// with.
+func effectiveDensity(g *catalog.Garment, l catalog.Layer) float64 {
+	now := plan.LayerOf(g, l)
+	w := 0.0
+	if l.Cloth != nil {
+		w = l.Cloth.Weight.V.GSM()
+	} else {
+		w = l.Interfacing.Weight.V.GSM()
+	}
+	return w / (1000 * now.Thick.MM())
+}
+
+func lastWord(key string) string {
+	return strings.ReplaceAll(strings.ReplaceAll(key, "_", " "), ".", " ")
+}

@@ -1,0 +1,50 @@
+package work
+
+import (
+	"placketeer/rules"
+	"placketeer/rules/plan"
+)
+
+// hardware is the working of how hardware is set.
+func (w *working) hardware() {
+	h := &w.x.K.Hardware
+	if !h.Needed {
+		return
+	}
+	name, word := w.x.C.Notion.Name, rules.PostWord(h.Attach)
+	for _, s := range h.Sides[:h.Count] {
+		says := rules.GripSideStackWords(&s) + " press down to " + w.x.Fine(s.Pressed) + rules.GripSideBy(&s)
+		if h.Packing > 0 {
+			says += ", " + w.s(h.Packing) + " of packing in it"
+		}
+		switch {
+		case h.GripGiven:
+			verdict := map[plan.Fit]string{plan.TooThin: "too thin", plan.Fits: "inside", plan.TooThick: "too thick"}[plan.FitOf(s.Pressed, h.GripMin, h.GripMax)]
+			says += "; " + name + " grips " + w.x.GripRange() + ": " + verdict
+		default:
+			says += "; no grip range is known for " + name
+		}
+		w.say(TopicHardware, "hardware-grip", "%s", says)
+	}
+	if h.PostRule != "" && !h.GripGiven {
+		says := word + " = " + h.PostRule + ": " + w.x.Span(min(h.PostMin, h.PostMax), max(h.PostMin, h.PostMax))
+		if h.PostMin > h.PostMax {
+			says = word + " = " + h.PostRule + ": no one length serves both sides"
+		}
+		if h.Post > 0 {
+			says += "; this one is " + w.s(h.Post)
+		}
+		w.say(TopicHardware, "hardware-post", "%s", says)
+	}
+	switch {
+	case h.Attach == "prong":
+		w.say(TopicHardware, "hardware-hole", "no hole: the prongs bite through by themselves")
+	case h.Into == "leather":
+		w.say(TopicHardware, "hardware-hole", "hole in leather: no published rule was found; try it on a scrap")
+	case h.Barrel > 0 && h.Into == "rigid":
+		w.say(TopicHardware, "hardware-hole", "hole in a rigid part = %s of %s + 0.010 to 0.015 in: %s", word, w.s(h.Barrel), w.x.Span(h.HoleMin, h.HoleMax))
+	case h.Barrel > 0:
+		w.say(TopicHardware, "hardware-hole", "hole in %s: smaller than the %s, %s, which is forced through: %s", h.Into, word, w.s(h.Barrel), w.x.Fine(h.Punch))
+	}
+	w.say(TopicHardware, "edge-near", "centre to the finished edge: half the widest part, %s, + 3 mm = %s at least", w.s(w.x.K.Reach.Rim), w.t(h.EdgeLeast))
+}
