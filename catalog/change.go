@@ -101,6 +101,7 @@ func (g *Garment) rebuild(doc *source.Document, opts Options, overs []override) 
 			n.checkClosure(r, path, c)
 		}
 	}
+	n.checkOpenings(r)
 	if len(r.problems) > 0 {
 		return nil
 	}

@@ -40,9 +40,11 @@ func (g *Garment) check(r *reader) {
 			r.fail(source.Join(path, "name"), "another name", "two closures are called %q", c.Name)
 		}
 		g.checkName(r, source.Join(path, "name"), "closure", c.Name)
+		g.checkName(r, source.Join(path, "opening"), "opening", c.Opening)
 		seen[c.Name] = true
 		g.checkClosure(r, path, c)
 	}
+	g.checkOpenings(r)
 	cords := map[string]bool{}
 	for i := range g.Cords {
 		path, name := source.Item("cord", i), g.Cords[i].Name
@@ -173,6 +175,9 @@ func (g *Garment) checkNotion(r *reader, path string, c *Closure) {
 		need(n.Width.Has() || n.Length.Has(), "width or length", `width = "12 mm"`)
 	case Zip:
 		need(n.Chain.Has() || n.Number.Has(), "number or chain", "number = 5")
+	}
+	if c.Inset.Has() && n.Kind != Toggle && n.Kind != Frog {
+		r.fail(source.Join(path, "inset"), "take it out; the line of a flap's fasteners is inset in [closure.flap]", "inset belongs to a toggle or a frog, sewn on by its cord: closure %q has a%s", c.Name, article(n.Kind))
 	}
 	g.checkShape(r, at, n)
 }
@@ -378,8 +383,13 @@ func (g *Garment) checkStand(r *reader, path string, c *Closure) {
 			"the centre line runs down the middle of the band, %s wide: that is %s to the finished edge, not %s",
 			s.Band.V.Short(g.Units), (s.Band.V / 2).Short(g.Units), s.Finished.V.Short(g.Units))
 	}
+	if f := &c.Flap; f.Width.Has() && f.Inset.Has() && f.Inset.V >= f.Width.V {
+		r.fail(source.Join(source.Join(path, "flap"), "inset"), "less than its width", "the line of the flap's fasteners, %s, does not lie inside its finished edge, %s",
+			f.Inset.V.Short(g.Units), f.Width.V.Short(g.Units))
+	}
 	rows := &c.Rows
-	if c.Lap != "double" && (rows.Distance.Has() || rows.Top.Has() || rows.Bottom.Has() || len(rows.Own) > 0 || rows.Working.Has()) {
+	if c.Lap != "double" && (rows.Distance.Has() || rows.Top.Has() || rows.Bottom.Has() || len(rows.Own) > 0 ||
+		rows.Working.Has() || rows.Inner.Has() || rows.ShowHoles.Has()) {
 		r.fail(source.Join(path, "rows"), `lap = "double"`, "two columns belong to a double-breasted front")
 	}
 	if rows.Top.Has() != rows.Bottom.Has() {

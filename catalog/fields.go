@@ -15,6 +15,7 @@ var (
 	holeKinds     = []string{"machine", "keyhole", "bound", "hand", "loop"}
 	constructions = []string{"folded", "faced", "band", "fly"}
 	wheres        = []string{"front", "fly", "pocket", "flap", "cuff", "tab", "collar", "waist", "hood", "vent", "strap"}
+	hems          = []string{"waist", "hip", "thigh", "knee", "below", "none"}
 	cordPlaces    = []string{"hood", "neck", "waist", "hem", "sleeve"}
 	wearers       = []string{"adult", "child", "infant"}
 	markets       = []string{"us", "eu"}
@@ -256,6 +257,8 @@ func closureFields(c *Closure, raw *rawClosure) []field {
 		f("direction", &c.Direction, "across or along the edge", oneOf("across", "along")),
 		f("lap", &c.Lap, "how the two sides meet", oneOf("single", "double", "edge")),
 		f("lap_over", &c.LapOver, "which side of the wearer lies on top", oneOf("right", "left")),
+		f("opening", &c.Opening, "the opening it closes: closures that close one together share this name"),
+		f("behind", &c.Behind, "a closure of the same opening: this one lies in the layer behind it"),
 		f("over", &raw.over, "layers the hole is sewn through, outside first"),
 		f("under", &raw.under, "layers the fastener is set on, outside first"),
 		f("needle", &c.Needle, "needle you mean to use"),
@@ -263,6 +266,7 @@ func closureFields(c *Closure, raw *rawClosure) []field {
 		f("thread", &c.Thread, "a thread of the garment"),
 		f("hole_length", &c.HoleLen, "length of the cut you mean to make", upTo(200*mm)),
 		f("loop", &c.Loop, "length inside a loop", upTo(400*mm)),
+		f("inset", &c.Inset, "of a toggle or frog: meeting line to where its cord and its loop are sewn on, inside, on both sides", upTo(400*mm), orZero),
 		f("punch", &c.PunchHole, "hole you mean to punch", upTo(40*mm)),
 		f("stitch", &c.Stitch, "stitch length you mean to use", upTo(15*mm)),
 		f("pieces", &c.Pieces, "how many such pieces the garment has", between(1, 100)),
@@ -296,6 +300,10 @@ func closureFields(c *Closure, raw *rawClosure) []field {
 			f("strip_from_edge", &s.StripFromEdge, "where it begins, from the cut edge", upTo(600*mm), orZero),
 			f("topstitch", &s.TopstitchInset, "top-stitching from the finished edge", upTo(100*mm)),
 		}, "how the edge that carries it is made"),
+		f("flap", subTable{
+			f("width", &c.Flap.Width, "meeting line to its finished edge", upTo(400*mm), required),
+			f("inset", &c.Flap.Inset, "meeting line to the line of its fasteners", upTo(400*mm)),
+		}, "a flap of its own over the opening"),
 		f("run", subTable{
 			f("length", &run.Length, "neck edge to hem along the closure"),
 			f("first", window{&run.First, &run.FirstMax}, "top to the first centre"),
@@ -333,6 +341,8 @@ func closureFields(c *Closure, raw *rawClosure) []field {
 			f("bottom", &c.Rows.Bottom, "the same at the bottom row", upTo(400*mm)),
 			f("row", rowList{&c.Rows.Own}, "single rows with a distance of their own: { row = 1, distance = \"4 in\" }"),
 			f("working", &c.Rows.Working, "rows that really button", between(1, 100)),
+			f("inner", &c.Rows.Inner, "whether an inner button holds the under front at the top row"),
+			f("show_holes", &c.Rows.ShowHoles, "whether the rows for show have a hole that is sewn and not cut"),
 		}, "the two columns of a double-breasted front"),
 		f("check", subTable{
 			f("cloth", &c.Check.Cloth, "the checked cloth"),

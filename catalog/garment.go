@@ -170,6 +170,7 @@ func (g *Garment) rootFields(raw *rawRoot) []field {
 		f("market", &g.Market, "where it is sold: whose safety notes apply", oneOf(markets...)),
 		f("block", &g.Block, "the cloth that the pattern was drafted for", oneOf("thin", "medium", "heavy")),
 		f("cut_for", &g.CutFor, "whose habit of lapping it follows", oneOf("women", "men", "unisex")),
+		f("hem_at", &g.HemAt, "how far down the garment reaches; none: the run ends in the cloth", oneOf(hems...)),
 		f("age", &g.Age, "a child's age in years", between(0, 18)),
 		f("height", &g.Height, "a child's height", upTo(2500*mm)),
 		f("costume", &g.Costume, "whether it is dress-up clothing"),

@@ -275,6 +275,7 @@ var needs = map[string]struct{ add, drop []string }{
 	"[thread.seam]":       {add: []string{"use"}},
 	"[closure.notion]":    {},
 	"[closure.rows]":      {add: []string{"lap"}},
+	"[closure.flap]":      {add: []string{"width"}},
 	"[[cord]]":            {add: []string{"name", "at"}},
 }
 
@@ -334,6 +335,18 @@ func TestStarter(t *testing.T) {
 			}
 			key, _, _ := strings.Cut(bare, " ")
 			switch key {
+			case "behind":
+				one = append(one, `[[closure]]
+name = "toggles"
+opening = "front"
+use = "horn-30"
+over = ["shell", "shell"]
+[closure.run]`, lineOf(one, "length "), "count = 5")
+			case "inset":
+				if !strings.HasPrefix(lines[heading], "# [closure.flap]") {
+					at := slices.Index(one, lineOf(one, "[[closure]]"))
+					swap(one[at:], "use ", `use = "toggle-horn-50"`)
+				}
 			case "side":
 				one = swap(one, "# shape ", `shape = "square"`)
 			case "length", "width", "short_end":
@@ -368,6 +381,11 @@ func TestStarter(t *testing.T) {
 			}
 		}
 	}
+}
+
+// lineOf is the first line that begins so.
+func lineOf(lines []string, begins string) string {
+	return lines[slices.IndexFunc(lines, func(l string) bool { return strings.HasPrefix(l, begins) })]
 }
 
 // swap replaces the first line that begins so.

@@ -44,6 +44,8 @@ clear = [{ name = "belt", from = 14, to = 15 }]
 [closure.rows]
 distance = 3
 row = [{ row = 1, distance = 4 }]
+[closure.flap]
+width = 3
 [closure.check]
 cloth = "shell"
 [[cord]]

@@ -266,6 +266,15 @@ type Stand struct {
 	TopstitchInset Measured
 }
 
+// Flap is a piece of its own that lies over an opening.
+type Flap struct {
+	Width Measured // meeting line to its finished edge
+	Inset Measured // meeting line to the line of its fasteners
+}
+
+// Has says whether the closure has a flap.
+func (f Flap) Has() bool { return f.Width.Has() || f.Inset.Has() }
+
 // Anchor is a place that wants a fastener near it.
 type Anchor struct {
 	Name       string
@@ -321,6 +330,8 @@ type Rows struct {
 	Top, Bottom Measured               // the same where the columns are not parallel
 	Own         map[int]measure.Length // rows, from 0, with a distance of their own
 	Working     Opt[int]               // rows that button; the rest are for show
+	Inner       Opt[bool]              // an inner (anchor) button holds the under front at the top row
+	ShowHoles   Opt[bool]              // the rows for show have a hole that is sewn and not cut
 }
 
 // Check is where the bars of a checked cloth lie on the two fronts.
@@ -343,7 +354,9 @@ type Closure struct {
 	Hole      string // machine, keyhole, bound, hand, loop; "" computed
 	Direction string // across, along; "" computed
 	Lap       string // single, double, edge; "" single
-	LapOver   string // right, left: the side of the wearer that lies on top; "" right
+	LapOver   string // right, left: the side of the wearer stated to lie on top; Garment.Over is the answer
+	Opening   string // the opening it closes, as stated; see OpeningName
+	Behind    string // closure of the same opening in the layer before this one
 	Over      []Layer
 	Under     []Layer
 	Needle    Opt[measure.NeedleSize]
@@ -351,9 +364,11 @@ type Closure struct {
 	Thread    string // name of a thread of the garment
 	HoleLen   Measured
 	Loop      Measured // length inside a loop
+	Inset     Measured // of a toggle or frog: meeting line to where its cord and its loop are sewn on, inside, on both sides
 	PunchHole Measured
 	Stitch    Measured // intended stitch length
 	Stand     Stand
+	Flap      Flap
 	Run       Run
 	Rows      Rows
 	Check     Check
@@ -411,6 +426,7 @@ type Garment struct {
 	Market string // us, eu
 	Block  string // thin, medium, heavy: the cloth the block was drafted for
 	CutFor string // women, men, unisex: which side usually laps over
+	HemAt  string // waist, hip, thigh, knee, below, none: how far down it reaches
 	Age    Opt[float64]
 	Height Measured // of a child, for the EU bands
 

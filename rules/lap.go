@@ -1,8 +1,6 @@
 package rules
 
-import (
-	"placketeer/rules/plan"
-)
+import "placketeer/catalog"
 
 var lapRules = []*Rule{
 	{
@@ -16,20 +14,17 @@ var lapRules = []*Rule{
 		},
 		Others: "one teaching article prints it the other way round",
 		Check: func(x *Context) {
-			if x.G.CutFor == "" || x.C.Lap == "edge" || x.C.Where != "" && x.C.Where != "front" && x.C.Where != "fly" {
+			over := x.C.LapOver
+			if over == "" || x.G.CutFor == "" || x.C.Lap == "edge" || x.C.Where != "" && x.C.Where != "front" && x.C.Where != "fly" {
 				return
 			}
-			over := x.C.LapOver
-			if over == "" {
-				over = "right" // as the marking guide draws it
-			}
-			if want := plan.UsualLap(x.G.CutFor); over != want {
+			if want := catalog.UsualLap(x.G.CutFor); over != want {
 				path := x.path("lap_over")
 				x.report(Note, path, Numbers{}, "the %s front lies on top here; on %s it is usually the %s: set lap_over = %q, or keep it if you mean it", over, cutForWords[x.G.CutFor], want, want)
 			}
 		},
 		Propose: func(x *Context, f *Finding) []Change {
-			want := plan.UsualLap(x.G.CutFor)
+			want := catalog.UsualLap(x.G.CutFor)
 			return []Change{{With: []string{x.key("lap_over") + "=" + want}, Says: "let the " + want + " front lie on top", Cost: 1}}
 		},
 	},

@@ -404,6 +404,17 @@ func TestLapOver(t *testing.T) {
 	}
 }
 
+// Whose clothes they are says which side lies on top, where the closure does
+// not: men's lap left over right.
+func TestLapFollowsCutFor(t *testing.T) {
+	for with, over := range map[string]string{"wearer=adult": "right", "cut_for=women": "right", "cut_for=men": "left", "cut_for=unisex": "left"} {
+		text := string(marked(t, planned(t, watchCoat, with), Options{Format: "svg", Size: "M"}))
+		if want := "Upper (hole) front, wearer&#39;s " + over; !strings.Contains(text, want) {
+			t.Errorf("%s: no %q", with, want)
+		}
+	}
+}
+
 // TestSameBytes draws twice, with faces that have drawn other things between.
 func TestSameBytes(t *testing.T) {
 	p, q := planned(t, watchCoat), planned(t, slipCoat)

@@ -46,7 +46,7 @@ func (p *part) front() bool {
 }
 
 // upperRight says whether the wearer's right side lies on top.
-func (p *part) upperRight() bool { return p.k.Closure.LapOver != "left" }
+func (p *part) upperRight() bool { return p.g.Over(p.k.Closure) == "right" }
 
 // sizeWords names the sizes: "size M", "sizes S and M", "all sizes".
 func (p *part) sizeWords() string {
