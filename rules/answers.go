@@ -11,7 +11,7 @@ import (
 // PlanOnly is Plan with the named rules alone, for a closure of which only
 // some things are known, as when one answer is asked for on the command line.
 func PlanOnly(g *catalog.Garment, names ...string) *Planned {
-	p := NewPlanned(plan.Of(g, false), false)
+	p := NewPlanned(plan.Of(g, false))
 	x := Context{G: g, P: p, U: g.Units}
 	for i := range g.Closures {
 		x.C, x.K = &g.Closures[i], &p.Closures[i]
@@ -22,7 +22,7 @@ func PlanOnly(g *catalog.Garment, names ...string) *Planned {
 			}
 		}
 	}
-	p.Findings = SortFindings(p.Findings)
+	p.Arrange()
 	return p
 }
 

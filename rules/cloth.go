@@ -189,26 +189,6 @@ type heatText struct {
 
 func (h heatText) String() string { return h.t.Text(h.u) }
 
-// long is a length as x.len says it, worked out only when it is printed.
-func (x *Context) long(l measure.Length) lengthText { return lengthText{l, x.U, false} }
-
-// thin is a small length as x.fine says it, worked out only when it is
-// printed.
-func (x *Context) thin(l measure.Length) lengthText { return lengthText{l, x.U, true} }
-
-type lengthText struct {
-	l    measure.Length
-	u    measure.Unit
-	fine bool
-}
-
-func (t lengthText) String() string {
-	if t.fine {
-		return t.l.TextFine(t.u)
-	}
-	return t.l.Text(t.u)
-}
-
 // Dots are the dots of an iron that stay within a limit, in words.
 func Dots(t measure.Temperature) string {
 	switch t.Dots() {
@@ -378,11 +358,11 @@ var clothRules = []*Rule{
 					if apart > shrinkConflict {
 						sev = Conflict
 					}
-					x.report(sev, path, atMost(apart, sixteenth), "%s shrinks %s and %s %s: over %s they come %s apart. Shrink both before cutting, then write shrink = 0", name, Percent(in.Shrink.V), on, Percent(cl.Shrink.V), x.long(run), x.long(apart))
+					x.report(sev, path, atMost(apart, sixteenth), "%s shrinks %s and %s %s: over %s they come %s apart. Shrink both before cutting, then write shrink = 0", name, Percent(in.Shrink.V), on, Percent(cl.Shrink.V), x.say(run), x.say(apart))
 				case in.Shrink.Has():
-					x.report(Caution, path, atMost(apart, sixteenth), "%s shrinks %s, %s over the %s of the run: soak or steam it before cutting, then write shrink = 0", name, Percent(in.Shrink.V), x.long(apart), x.long(run))
+					x.report(Caution, path, atMost(apart, sixteenth), "%s shrinks %s, %s over the %s of the run: soak or steam it before cutting, then write shrink = 0", name, Percent(in.Shrink.V), x.say(apart), x.say(run))
 				default:
-					x.report(Caution, path, atMost(apart, sixteenth), "%s shrinks %s, %s over the %s of the run, and the shrinkage of %s is not given: shrink both before cutting, then write shrink = 0", on, Percent(cl.Shrink.V), x.long(apart), x.long(run), name)
+					x.report(Caution, path, atMost(apart, sixteenth), "%s shrinks %s, %s over the %s of the run, and the shrinkage of %s is not given: shrink both before cutting, then write shrink = 0", on, Percent(cl.Shrink.V), x.say(apart), x.say(run), name)
 				}
 			})
 		},
@@ -431,9 +411,9 @@ var clothRules = []*Rule{
 			switch {
 			case !x.C.Turn.Has() && x.C.Where == "collar" && x.K.Stand.Seam > quarter:
 				under, outer, neck := plan.CollarSeams(x.K.Stand.Seam)
-				x.report(Note, x.path("turn"), Numbers{}, "cut the upper collar about %s larger than the under one, for the turn of the cloth. In thin cloth seams of %s all round the under collar, and %s at the outer edges and %s at the neck of the upper one, make 1/8 in of it: roll a sample of the real layers to see", x.long(need.RoundNearest(plan.HoleStep(x.U))), x.long(under), x.long(outer), x.long(neck))
+				x.report(Note, x.path("turn"), Numbers{}, "cut the upper collar about %s larger than the under one, for the turn of the cloth. In thin cloth seams of %s all round the under collar, and %s at the outer edges and %s at the neck of the upper one, make 1/8 in of it: roll a sample of the real layers to see", x.say(need.RoundNearest(plan.HoleStep(x.U))), x.say(under), x.say(outer), x.say(neck))
 			case !x.C.Turn.Has():
-				x.report(Note, x.path("turn"), Numbers{}, "cut the upper layer of the %s about %s larger than the under one, for the turn of the cloth: roll a sample of the real layers to see", x.C.Where, x.long(need.RoundNearest(plan.HoleStep(x.U))))
+				x.report(Note, x.path("turn"), Numbers{}, "cut the upper layer of the %s about %s larger than the under one, for the turn of the cloth: roll a sample of the real layers to see", x.C.Where, x.say(need.RoundNearest(plan.HoleStep(x.U))))
 			case x.C.Turn.V < need-sixteenth:
 				have, want := x.Apart(x.C.Turn.V, need)
 				x.report(Caution, x.path("turn"), atLeast(x.C.Turn.V, need), "the upper layer of the %s is cut %s larger, but in this cloth it takes about %s to go round: roll a sample of the real layers", x.C.Where, have, want)
@@ -463,9 +443,9 @@ var clothRules = []*Rule{
 			is := blockClass(cloth)
 			switch ease := BlockEase(x.G.Block, is); {
 			case ease > 0:
-				x.report(Note, "block", Numbers{}, "the block is for %s cloth and this is %s: allow about %s more a side, and see that the centre lines still meet", x.G.Block, is, x.len(ease))
+				x.report(Note, "block", Numbers{}, "the block is for %s cloth and this is %s: allow about %s more a side, and see that the centre lines still meet", x.G.Block, is, x.say(ease))
 			case ease < 0:
-				x.report(Note, "block", Numbers{}, "the block is for %s cloth and this is %s: take about %s off a side", x.G.Block, is, x.len(-ease))
+				x.report(Note, "block", Numbers{}, "the block is for %s cloth and this is %s: take about %s off a side", x.G.Block, is, x.say(-ease))
 			}
 		},
 	},
@@ -486,7 +466,7 @@ var clothRules = []*Rule{
 			if cl := Shell(x.C.Over); cl == nil || HoldsPress(cl) {
 				return
 			}
-			x.report(Caution, x.path("stand.construction"), Numbers{}, "the fold at the edge will not stay pressed in %s: baste it, then stitch it %s from the edge", x.G.NameOf(Shell(x.C.Over)), x.long(UsualTopstitch(x.U)))
+			x.report(Caution, x.path("stand.construction"), Numbers{}, "the fold at the edge will not stay pressed in %s: baste it, then stitch it %s from the edge", x.G.NameOf(Shell(x.C.Over)), x.say(UsualTopstitch(x.U)))
 		},
 		Propose: func(x *Context, f *Finding) []Change {
 			l := UsualTopstitch(x.U)

@@ -1,6 +1,7 @@
 package rules
 
 import (
+	"fmt"
 	"math"
 	"strconv"
 	"strings"
@@ -79,23 +80,8 @@ func (x *Context) gripPath() string {
 	return x.notionPath("grip", max(g.Min.From, g.Max.From))
 }
 
-// small are two small lengths that a message compares: fine, and exact where
-// they would read the same though they differ.
-func (x *Context) small(a, b measure.Length) (string, string) {
-	if x.quiet() {
-		return "", ""
-	}
-	if s, t := x.Fine(a), x.Fine(b); a == b || a.ShortFine(x.U) != b.ShortFine(x.U) {
-		return s, t
-	}
-	return a.Exact(x.U), b.Exact(x.U)
-}
-
 // Span are the two ends of a range: 3/32 to 9/64 in (2.5 to 3.5 mm).
 func (x *Context) Span(lo, hi measure.Length) string {
-	if x.quiet() {
-		return ""
-	}
 	both := func(u measure.Unit) string {
 		a, b := lo.ShortFine(u), hi.ShortFine(u)
 		if a == b {
@@ -196,14 +182,13 @@ func (x *Context) otherHardware(fit plan.Fit) []Change {
 }
 
 // nearestHardware is the first of them in words, or "".
-func (x *Context) nearestHardware(fit plan.Fit) string {
-	if x.quiet() {
+func (x *Context) nearestHardware(fit plan.Fit) later {
+	return x.later(func(x *Context) string {
+		if cs := x.otherHardware(fit); len(cs) > 0 {
+			return " (" + cs[0].With[0][len(x.key("use"))+1:] + " would fit)"
+		}
 		return ""
-	}
-	if cs := x.otherHardware(fit); len(cs) > 0 {
-		return " (" + cs[0].With[0][len(x.key("use"))+1:] + " would fit)"
-	}
-	return ""
+	})
 }
 
 // packed are the changes that make a stack thicker: washers or a patch, and
@@ -288,7 +273,7 @@ var hardwareRules = []*Rule{
 					}
 					x.report(sev, x.gripPath(), atMost(s.Pressed, h.GripMax),
 						"%s press down to %s%s, but %s grips %s: the %s is too short to lock; take a longer one%s or fewer layers",
-						GripSideStackWords(s), x.Fine(s.Pressed), GripSideBy(s), name, x.GripRange(), word, x.nearestHardware(plan.TooThick))
+						GripSideStackWords(s), x.sayFine(s.Pressed), GripSideBy(s), name, x.GripRange(), word, x.nearestHardware(plan.TooThick))
 				case plan.TooThin:
 					sev := Conflict
 					if h.GripMemory && h.GripMin-s.Pressed <= gripFar {
@@ -296,7 +281,7 @@ var hardwareRules = []*Rule{
 					}
 					x.report(sev, x.gripPath(), atLeast(s.Pressed, h.GripMin),
 						"%s press down to %s%s, but %s grips %s: it will sit loose or crooked; take a shorter %s%s, or pack it with %s of washer or patch",
-						GripSideStackWords(s), x.Fine(s.Pressed), GripSideBy(s), name, x.GripRange(), word, x.nearestHardware(plan.TooThin), x.Fine((h.GripMin - s.Pressed).RoundUp(mm/10)))
+						GripSideStackWords(s), x.sayFine(s.Pressed), GripSideBy(s), name, x.GripRange(), word, x.nearestHardware(plan.TooThin), x.sayFine((h.GripMin - s.Pressed).RoundUp(mm/10)))
 				}
 			})
 		},
@@ -354,10 +339,10 @@ var hardwareRules = []*Rule{
 			case h.PostRule == "":
 			case h.Post < h.PostMin:
 				x.report(Caution, path, atLeast(h.Post, h.PostMin), "the %s is %s long, a little short: for layers that press down to %s%s it should be %s, %s%s: make a test set",
-					word, x.Fine(h.Post), x.Fine(thick), by, x.Span(h.PostMin, max(h.PostMin, h.PostMax)), h.PostRule, x.nearestHardware(plan.TooThick))
+					word, x.sayFine(h.Post), x.sayFine(thick), by, x.Span(h.PostMin, max(h.PostMin, h.PostMax)), h.PostRule, x.nearestHardware(plan.TooThick))
 			case h.Post > h.PostMax:
 				x.report(Caution, path, atMost(h.Post, h.PostMax), "the %s is %s long, too long: for layers that press down to %s%s it should be %s, %s%s; or pack it with %s of washer or patch, and make a test set",
-					word, x.Fine(h.Post), x.Fine(thin), by, x.Span(min(h.PostMin, h.PostMax), h.PostMax), h.PostRule, x.nearestHardware(plan.TooThin), x.Fine((h.Post - h.PostMax).RoundUp(mm/10)))
+					word, x.sayFine(h.Post), x.sayFine(thin), by, x.Span(min(h.PostMin, h.PostMax), h.PostMax), h.PostRule, x.nearestHardware(plan.TooThin), x.sayFine((h.Post - h.PostMax).RoundUp(mm/10)))
 			}
 		},
 		Propose: func(x *Context, f *Finding) []Change {
@@ -423,9 +408,9 @@ var hardwareRules = []*Rule{
 			case h.Into == "rigid":
 			case hole >= hi:
 				x.report(Conflict, path, Numbers{hole.MM(), hi.MM(), (hi - hole).MM(), "mm", true},
-					"the hole, %s, is not smaller than the %s, %s: in %s it must be, so that the %s is forced through; punch %s, or stitch round the hole to make it smaller", have, word, want, h.Into, word, x.Fine(x.smallPunch()))
+					"the hole, %s, is not smaller than the %s, %s: in %s it must be, so that the %s is forced through; punch %s, or stitch round the hole to make it smaller", have, word, want, h.Into, word, x.sayFine(x.smallPunch()))
 			case hole < lo:
-				x.report(Caution, path, atLeast(hole, lo), "the hole, %s, is under half the %s, %s: the cloth tears when it is forced; punch %s", have, word, want, x.Fine(x.smallPunch()))
+				x.report(Caution, path, atLeast(hole, lo), "the hole, %s, is under half the %s, %s: the cloth tears when it is forced; punch %s", have, word, want, x.sayFine(x.smallPunch()))
 			}
 		},
 		Propose: func(x *Context, f *Finding) []Change {
@@ -459,7 +444,7 @@ var hardwareRules = []*Rule{
 			switch {
 			case e < rim:
 				have, need := x.Apart(e, rim)
-				x.report(Conflict, x.path("edge"), atLeast(e, rim), "the centre lies %s from the edge, but the %s is %s from centre to rim: it hangs over; set it at least %s in", have, x.C.Notion.Kind, need, x.len((rim + plan.RimClear).RoundUp(plan.HoleStep(x.U))))
+				x.report(Conflict, x.path("edge"), atLeast(e, rim), "the centre lies %s from the edge, but the %s is %s from centre to rim: it hangs over; set it at least %s in", have, x.C.Notion.Kind, need, x.say((rim + plan.RimClear).RoundUp(plan.HoleStep(x.U))))
 			case e < rim+plan.RimClear:
 				have, need := x.Apart(e, rim+plan.RimClear)
 				x.report(Caution, x.path("edge"), atLeast(e, rim+plan.RimClear), "the centre lies %s from the edge; %s keeps the %s 3 mm inside it", have, need, x.C.Notion.Kind)
@@ -527,7 +512,7 @@ var hardwareRules = []*Rule{
 				x.report(Conflict, x.path("thickness_step"), atMost(st.V, room), "the thickness changes by %s under the %s, more than its whole grip range spans, %s: no setting fits both sides; move it off the seam", have, x.C.Notion.Kind, need)
 				return
 			}
-			x.report(Caution, x.path("thickness_step"), atMost(st.V, stepFelt), "the thickness changes by %s under the %s: move it off the seam, or fill the low side with a patch", x.Fine(st.V), x.C.Notion.Kind)
+			x.report(Caution, x.path("thickness_step"), atMost(st.V, stepFelt), "the thickness changes by %s under the %s: move it off the seam, or fill the low side with a patch", x.sayFine(st.V), x.C.Notion.Kind)
 		},
 		Propose: func(x *Context, f *Finding) []Change {
 			return []Change{{With: []string{x.key("thickness_step") + "=0"}, Says: "move it off the seam", Cost: 5}}
@@ -550,32 +535,7 @@ var hardwareRules = []*Rule{
 				return
 			}
 			path := x.notionWord("")
-			if x.quiet() {
-				x.report(Note, path, Numbers{}, "")
-				return
-			}
-			s := &h.Sides[0]
-			says := CountOf(s.Layers, "layer") + ", " + x.Fine(s.Free) + " lying free, " + x.Fine(s.Pressed) + " pressed" + GripSideBy(s)
-			if h.Count > 1 {
-				s := &h.Sides[1]
-				says += "; and " + CountOf(s.Layers, "layer") + ", " + x.Fine(s.Free) + " and " + x.Fine(s.Pressed) + GripSideBy(s)
-			}
-			if h.Post > 0 {
-				says += "; " + PostWord(h.Attach) + " " + x.Fine(h.Post)
-			}
-			switch {
-			case h.Attach == "prong":
-				says += "; no hole"
-			case h.Into == "leather" && h.Punch == 0:
-				says += "; hole by trial: no rule for leather was found"
-			case h.Punch > 0:
-				says += "; hole " + x.Fine(h.Punch)
-			}
-			grip := ""
-			if !h.GripGiven {
-				grip = " No grip range is known: ask its maker for the chart."
-			}
-			x.report(Note, path, Numbers{}, "make a test set in scrap first: %s. It must sit tight, not turn by hand, snag nowhere and show %s.%s", says, splitWords(h.Splits), grip)
+			x.report(Note, path, Numbers{}, "make a test set in scrap first: %s", x.later(testSet))
 		},
 	},
 	{
@@ -597,7 +557,7 @@ var hardwareRules = []*Rule{
 					nums = atMost(n.Diameter.V, hi)
 				}
 			}
-			x.report(Caution, x.notionPath("diameter", n.Diameter.From), nums, "a cap of %s does not go with set %s, which takes %s: ask for the set that belongs to the cap", x.Fine(n.Diameter.V), n.SpringSet, says)
+			x.report(Caution, x.notionPath("diameter", n.Diameter.From), nums, "a cap of %s does not go with set %s, which takes %s: ask for the set that belongs to the cap", x.sayFine(n.Diameter.V), n.SpringSet, says)
 		},
 	},
 	{
@@ -676,7 +636,7 @@ var hardwareRules = []*Rule{
 			}
 			if cl, _ := plan.ClassOf(x.K); cl.NeedleMin < 90 {
 				x.report(Caution, x.notionPath("diameter", n.Diameter.From), atMost(n.Diameter.V, sewnSnapBig),
-					"a sewn snap of %s drags %s cloth: take one of %s", x.Fine(n.Diameter.V), cl.Name, x.Span(7*mm, sewnSnapBig))
+					"a sewn snap of %s drags %s cloth: take one of %s", x.sayFine(n.Diameter.V), cl.Name, x.Span(7*mm, sewnSnapBig))
 			}
 		},
 		Propose: proposeSmaller,
@@ -775,4 +735,31 @@ func CountOf(n int, thing string) string {
 		return "1 " + thing
 	}
 	return strconv.Itoa(n) + " " + thing + "s"
+}
+
+// testSet is what to set in scrap and what to look for.
+func testSet(x *Context) string {
+	h := &x.K.Hardware
+	s := &h.Sides[0]
+	says := CountOf(s.Layers, "layer") + ", " + x.Fine(s.Free) + " lying free, " + x.Fine(s.Pressed) + " pressed" + GripSideBy(s)
+	if h.Count > 1 {
+		s := &h.Sides[1]
+		says += "; and " + CountOf(s.Layers, "layer") + ", " + x.Fine(s.Free) + " and " + x.Fine(s.Pressed) + GripSideBy(s)
+	}
+	if h.Post > 0 {
+		says += "; " + PostWord(h.Attach) + " " + x.Fine(h.Post)
+	}
+	switch {
+	case h.Attach == "prong":
+		says += "; no hole"
+	case h.Into == "leather" && h.Punch == 0:
+		says += "; hole by trial: no rule for leather was found"
+	case h.Punch > 0:
+		says += "; hole " + x.Fine(h.Punch)
+	}
+	grip := ""
+	if !h.GripGiven {
+		grip = " No grip range is known: ask its maker for the chart."
+	}
+	return fmt.Sprintf("%s. It must sit tight, not turn by hand, snag nowhere and show %s.%s", says, splitWords(h.Splits), grip)
 }

@@ -324,7 +324,7 @@ func TestHardwareProposalsClear(t *testing.T) {
 						t.Errorf("%s: proposes what cannot be read: %v", name, err)
 						continue
 					}
-					q := Quietly(h)
+					q := Found(h)
 					gone := !slices.ContainsFunc(q.Findings, func(o Finding) bool {
 						return o.Rule == f.Rule && o.Size == f.Size && o.Severity >= Caution
 					})
@@ -333,7 +333,7 @@ func TestHardwareProposalsClear(t *testing.T) {
 				if cleared {
 					clear++
 				} else if !strings.Contains(string(text), "[closure.notion]") && !slices.ContainsFunc(hopeless, func(s string) bool { return strings.HasSuffix(filepath.ToSlash(name), s) }) {
-					t.Errorf("%s: no proposal clears it: %s", name, f.Message)
+					t.Errorf("%s: no proposal clears it: %s", name, f.Message())
 				}
 			}
 		}

@@ -33,7 +33,7 @@ var holeRules = []*Rule{
 			}
 			have, need := x.Apart(h.Length, h.Passing)
 			x.report(Conflict, path, atLeast(h.Length, h.Passing),
-				"the hole is %s long, but the %s needs %s to pass (%s): cut it %s", have, x.C.Notion.Kind, need, plan.ShapeOf(&x.C.Notion).Formula(), x.len(h.Wanted))
+				"the hole is %s long, but the %s needs %s to pass (%s): cut it %s", have, x.C.Notion.Kind, need, plan.ShapeOf(&x.C.Notion).Formula(), x.say(h.Wanted))
 		},
 		Propose: func(x *Context, f *Finding) []Change {
 			l := x.K.Hole.Wanted
@@ -136,7 +136,7 @@ var holeRules = []*Rule{
 				have, limit := x.Apart(need, most)
 				if need > h.Passing {
 					x.report(Conflict, x.path("hole_length"), atMost(need, most),
-						"the hole is to be %s long, but the machine's longest is %s: cut it %s, or make a bound or hand-worked hole", have, limit, x.len(h.Wanted))
+						"the hole is to be %s long, but the machine's longest is %s: cut it %s, or make a bound or hand-worked hole", have, limit, x.say(h.Wanted))
 					return
 				}
 				x.report(Conflict, x.machinePath("buttonhole_max"), atMost(need, most),
@@ -205,7 +205,7 @@ func (x *Context) checkDies(sizes []measure.Length) {
 		x.report(Caution, x.path("hole_length"), Numbers{}, "the attachment does not sew %s, only %s: the next is %s", h.Length.ShortFine(x.U), x.list(sizes), plan.NextDie(sizes, h.Length).ShortFine(x.U))
 	case !h.Given && h.Length < h.Passing+h.Ease:
 		x.report(Caution, x.diesPath(), atMost(h.Passing+h.Ease, longest),
-			"the attachment's longest hole, %s, passes the %s but leaves no %s: sew a sample", x.len(longest), x.C.Notion.Kind, x.easeFor())
+			"the attachment's longest hole, %s, passes the %s but leaves no %s: sew a sample", x.say(longest), x.C.Notion.Kind, x.easeFor())
 	}
 }
 
@@ -220,9 +220,6 @@ func (x *Context) diesPath() string {
 // machinePath is the place of a figure of the machine: where the file gives
 // it, else where it names the machine, else the fastener that asks too much.
 func (x *Context) machinePath(key string) string {
-	if x.quiet() && x.C != nil {
-		return ""
-	}
 	for _, p := range []string{"machine." + key, "machine.use", "machine"} {
 		if x.G.Stated(p) {
 			return p

@@ -43,7 +43,7 @@ func of(p *Planned, rule string) []string {
 	var out []string
 	for _, f := range p.Findings {
 		if f.Rule == rule {
-			out = append(out, f.Severity.String()+": "+f.Message)
+			out = append(out, f.Severity.String()+": "+f.Message())
 		}
 	}
 	return out

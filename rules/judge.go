@@ -9,7 +9,6 @@ import (
 type Planned struct {
 	*plan.Plan
 	Findings []Finding
-	Quiet    bool // findings without words: for searches over many plans
 
 	// Change is what the garment's what-if changes made of its plan; nil
 	// without any, or where the garment cannot be planned without them. Only
@@ -18,7 +17,7 @@ type Planned struct {
 }
 
 // NewPlanned is a plan in which nothing has been looked for yet.
-func NewPlanned(p *plan.Plan, quiet bool) *Planned { return &Planned{Plan: p, Quiet: quiet} }
+func NewPlanned(p *plan.Plan) *Planned { return &Planned{Plan: p} }
 
 // Verdict is the gravest severity found, and whether anything was found.
 func (p *Planned) Verdict() (Severity, bool) {
@@ -43,20 +42,29 @@ func (p *Planned) Count(s Severity) int {
 	return n
 }
 
-// Plan plans a garment and checks it with every rule.
-func Plan(g *catalog.Garment) *Planned { return judge(g, false) }
-
-// Quietly is Plan with the words of the findings left out, which makes a
-// search over many plans cheap.
-func Quietly(g *catalog.Garment) *Planned { return judge(g, true) }
-
-func judge(g *catalog.Garment, quiet bool) *Planned {
-	p := NewPlanned(plan.Of(g, quiet), quiet)
+// Plan plans a garment and checks it with every rule. The findings know their
+// places in the file and stand in order.
+func Plan(g *catalog.Garment) *Planned {
+	p := NewPlanned(plan.Of(g, false))
 	p.Check()
-	if !quiet {
-		p.Findings = SortFindings(p.Findings)
-	}
+	p.Arrange()
 	return p
+}
+
+// Found is Plan for a search over many plans: the findings stand as they were
+// found, without their places, and layouts come without what only words need.
+func Found(g *catalog.Garment) *Planned {
+	p := NewPlanned(plan.Of(g, true))
+	p.Check()
+	return p
+}
+
+// Arrange gives the findings their places in the file and puts them in order.
+func (p *Planned) Arrange() {
+	for i := range p.Findings {
+		p.Findings[i].Pos = p.Garment.At(p.Findings[i].Path)
+	}
+	p.Findings = SortFindings(p.Findings)
 }
 
 // Check adds what every rule finds.

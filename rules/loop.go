@@ -38,13 +38,13 @@ var loopRules = []*Rule{
 			switch {
 			case l.Inside < l.Least:
 				have, need := x.Apart(l.Inside, l.Least)
-				x.report(Conflict, path, atLeast(l.Inside, l.Least), "the loop is %s round the inside, but the %s needs %s to pass (%s): make it %s", have, what, need, l.Formula, x.len(l.Usual))
+				x.report(Conflict, path, atLeast(l.Inside, l.Least), "the loop is %s round the inside, but the %s needs %s to pass (%s): make it %s", have, what, need, l.Formula, x.say(l.Usual))
 			case l.Inside < l.Least+plan.LoopEase:
 				have, need := x.Apart(l.Inside, l.Least+plan.LoopEase)
 				x.report(Caution, path, atLeast(l.Inside, l.Least+plan.LoopEase), "the loop is %s round the inside; with a little ease it would be %s: try it on the real %s, with gloves on if it is worn so", have, need, what)
 			case l.Inside > l.Most:
 				have, need := x.Apart(l.Inside, l.Most)
-				x.report(Caution, path, atMost(l.Inside, l.Most), "the loop is %s round the inside, more than %s: the %s may slip out; make it %s", have, need, what, x.len(l.Usual))
+				x.report(Caution, path, atMost(l.Inside, l.Most), "the loop is %s round the inside, more than %s: the %s may slip out; make it %s", have, need, what, x.say(l.Usual))
 			}
 		},
 		Propose: func(x *Context, f *Finding) []Change {
@@ -72,9 +72,9 @@ var loopRules = []*Rule{
 			}
 			switch {
 			case l.Cord < cordLeast:
-				x.report(Caution, path, atLeast(l.Cord, cordLeast), "a cord of %s is thin for a %s: 3 to 6 mm is usual", x.Fine(l.Cord), n.Kind)
+				x.report(Caution, path, atLeast(l.Cord, cordLeast), "a cord of %s is thin for a %s: 3 to 6 mm is usual", x.sayFine(l.Cord), n.Kind)
 			case l.Cord > cordMost:
-				x.report(Caution, path, atMost(l.Cord, cordMost), "a cord of %s is thick for a %s: 3 to 6 mm is usual; it will not turn a small loop", x.Fine(l.Cord), n.Kind)
+				x.report(Caution, path, atMost(l.Cord, cordMost), "a cord of %s is thick for a %s: 3 to 6 mm is usual; it will not turn a small loop", x.sayFine(l.Cord), n.Kind)
 			}
 		},
 		Propose: func(x *Context, f *Finding) []Change {
@@ -135,7 +135,7 @@ var loopRules = []*Rule{
 				x.report(Caution, x.path("edge"), atLeast(e, plan.HookLeast), "the hook ends %s from the edge and will peep out; set it %s in", have, need)
 			case e > plan.HookOld+markingSlip:
 				have, need := x.small(e, plan.HookLeast)
-				x.report(Caution, x.path("edge"), atMost(e, plan.HookOld), "the hook ends %s from the edge, which will gape; set it %s in, or as older books do, %s", have, need, x.len(plan.HookOld))
+				x.report(Caution, x.path("edge"), atMost(e, plan.HookOld), "the hook ends %s from the edge, which will gape; set it %s in, or as older books do, %s", have, need, x.say(plan.HookOld))
 			}
 		},
 		Propose: func(x *Context, f *Finding) []Change {
@@ -157,7 +157,7 @@ var loopRules = []*Rule{
 			if n.Kind != catalog.Hook || !n.Number.Has() {
 				return
 			}
-			x.report(Note, x.notionPath("number", n.Number.From), Numbers{}, "number %g means another size with every maker: match these hooks by their measure, %s", n.Number.V, x.Fine(max(n.Length.V, n.Width.V)))
+			x.report(Note, x.notionPath("number", n.Number.From), Numbers{}, "number %g means another size with every maker: match these hooks by their measure, %s", n.Number.V, x.sayFine(max(n.Length.V, n.Width.V)))
 		},
 	},
 	{
@@ -215,7 +215,7 @@ var loopRules = []*Rule{
 			}
 			if out := plan.TapeOut(n.Pitch.V, n.EyePitch.V, count); out > tapeSlip {
 				x.report(Conflict, x.notionPath("eye_pitch", n.EyePitch.From), atMost(out, tapeSlip),
-					"hooks %s apart meet eyes %s apart: at the last of %d they are %s out; take both tapes from one maker", x.Fine(n.Pitch.V), x.Fine(n.EyePitch.V), count, x.Fine(out))
+					"hooks %s apart meet eyes %s apart: at the last of %d they are %s out; take both tapes from one maker", x.sayFine(n.Pitch.V), x.sayFine(n.EyePitch.V), count, x.sayFine(out))
 			}
 		},
 		Propose: func(x *Context, f *Finding) []Change {

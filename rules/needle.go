@@ -209,7 +209,7 @@ var threadRules = []*Rule{
 				return
 			}
 			if m := x.G.Machine.StitchMax; m.Has() && s.Length > m.V {
-				x.report(Conflict, x.path("stitch"), atMost(s.Length, m.V), "a stitch of %s is longer than the machine sews, %s", x.Fine(s.Length), x.Fine(m.V))
+				x.report(Conflict, x.path("stitch"), atMost(s.Length, m.V), "a stitch of %s is longer than the machine sews, %s", x.sayFine(s.Length), x.sayFine(m.V))
 				return
 			}
 			if s.Length < s.Min || s.Length > s.Max {
@@ -217,7 +217,7 @@ var threadRules = []*Rule{
 				if s.Length > s.Max {
 					n = atMost(s.Length, s.Max)
 				}
-				x.report(Caution, x.path("stitch"), n, "a stitch of %s is outside the usual %s to %s for %s cloth", x.Fine(s.Length), x.Fine(s.Min), x.Fine(s.Max), x.K.Needle.Class)
+				x.report(Caution, x.path("stitch"), n, "a stitch of %s is outside the usual %s to %s for %s cloth", x.sayFine(s.Length), x.sayFine(s.Min), x.sayFine(s.Max), x.K.Needle.Class)
 			}
 		},
 		Propose: func(x *Context, f *Finding) []Change {

@@ -47,7 +47,7 @@ func TestCommonPracticePasses(t *testing.T) {
 	for _, f := range p.Findings {
 		switch f.Rule {
 		case "strip-narrow", "stand-narrow", "band-extension", "band-hole", "hole-edge", "last-low", "first-high", "spacing-clash", "gaps-uneven":
-			t.Errorf("%s: %s", f.Rule, f.Message)
+			t.Errorf("%s: %s", f.Rule, f.Message())
 		}
 	}
 	k := &p.Closures[0]

@@ -52,7 +52,7 @@ func TestClothProposalsClear(t *testing.T) {
 					}
 				}
 				if !cleared {
-					t.Errorf("%s: none of %d changes clears: %s", name, len(changes), f.Message)
+					t.Errorf("%s: none of %d changes clears: %s", name, len(changes), f.Message())
 				}
 			}
 		}

@@ -32,11 +32,11 @@ var rowsRules = []*Rule{
 			r, st := &x.C.Rows, &x.K.Stand
 			switch {
 			case !r.Distance.Has() && !r.Top.Has() && !st.Known:
-				x.report(Conflict, x.path("lap"), Numbers{}, "a double-breasted front needs the distance of its columns: set rows.distance, usually %s to %s", x.len(rowsLow), x.len(rowsHigh))
+				x.report(Conflict, x.path("lap"), Numbers{}, "a double-breasted front needs the distance of its columns: set rows.distance, usually %s to %s", x.say(rowsLow), x.say(rowsHigh))
 			case !r.Distance.Has() && !r.Top.Has():
-				x.report(Note, x.path("lap"), Numbers{}, "no distance of the columns is given: %s from the centre line leaves the full stand of %s outside them; set rows.distance", x.len(st.Column), x.len(st.Full))
+				x.report(Note, x.path("lap"), Numbers{}, "no distance of the columns is given: %s from the centre line leaves the full stand of %s outside them; set rows.distance", x.say(st.Column), x.say(st.Full))
 			case st.Column < rowsNear || st.Column > rowsFar:
-				x.report(Caution, x.path("rows"), Numbers{}, "the columns lie %s from the centre line; published fronts run from %s to %s", x.len(st.Column), x.len(rowsNear), x.len(rowsFar))
+				x.report(Caution, x.path("rows"), Numbers{}, "the columns lie %s from the centre line; published fronts run from %s to %s", x.say(st.Column), x.say(rowsNear), x.say(rowsFar))
 			}
 		},
 		Propose: func(x *Context, f *Finding) []Change {

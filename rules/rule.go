@@ -10,6 +10,7 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
+	"strings"
 
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
@@ -65,7 +66,6 @@ type Finding struct {
 	Severity Severity
 	Closure  string
 	Size     string
-	Message  string
 	Numbers
 	Path    string // of the value in the file it speaks of
 	Pos     source.Pos
@@ -74,6 +74,23 @@ type Finding struct {
 	Fragile string // how it flips within the measuring tolerance, "" if it does not
 	Fixes   []Fix
 	Stuck   string // why there is no fix, "" if there is one or none was looked for
+
+	format string // what it says, see Message
+	args   []any
+}
+
+// Saying is the finding with what it says, as for fmt.Sprintf.
+func (f Finding) Saying(format string, args ...any) Finding {
+	f.format, f.args = format, args
+	return f
+}
+
+// Message is what a finding says, in words.
+func (f *Finding) Message() string {
+	if len(f.args) == 0 {
+		return strings.ReplaceAll(f.format, "%%", "%")
+	}
+	return fmt.Sprintf(f.format, f.args...)
 }
 
 // Related is another place in the file that a finding speaks of.
@@ -121,59 +138,92 @@ type Context struct {
 	Size string // set while a check speaks of one size
 }
 
-// quiet says whether nothing is put into words: see Quietly.
-func (x *Context) quiet() bool { return x.P != nil && x.P.Quiet }
-
-// path is a path inside the closure that is looked at, or "" in a quiet plan.
+// path is a path inside the closure that is looked at.
 func (x *Context) path(key string) string {
-	if x.quiet() {
-		return ""
-	}
 	if key == "" {
 		return source.Item("closure", x.C.Index)
 	}
 	return source.Item("closure", x.C.Index) + "." + key
 }
 
-// report adds a finding about the value at path.
+// report adds a finding about the value at path. What it says is put together
+// from format and args when it is printed, so that a search over many plans
+// does not pay for words that nobody reads.
 func (x *Context) report(sev Severity, path string, n Numbers, format string, args ...any) *Finding {
-	f := Finding{Rule: x.Rule.Name, Severity: sev, Size: x.Size, Numbers: n, Path: path, Sources: x.Rule.Sources}
+	f := Finding{Rule: x.Rule.Name, Severity: sev, Size: x.Size, Numbers: n, Path: path, Sources: x.Rule.Sources, format: format, args: args}
 	if x.C != nil {
 		f.Closure = x.C.Name
 	}
-	if x.quiet() {
-		x.P.Findings = append(x.P.Findings, f)
-		return &x.P.Findings[len(x.P.Findings)-1]
-	}
-	f.Message = fmt.Sprintf(format, args...)
-	f.Pos = x.G.At(path)
 	x.P.Findings = append(x.P.Findings, f)
 	return &x.P.Findings[len(x.P.Findings)-1]
 }
 
-// len is a length as a message says it: to the nearest mark.
-func (x *Context) len(l measure.Length) string {
-	if x.quiet() {
-		return ""
-	}
-	return l.Text(x.U)
+// len is a length in words: to the nearest mark.
+func (x *Context) len(l measure.Length) string { return l.Text(x.U) }
+
+// Fine is a small length in words, such as a thickness.
+func (x *Context) Fine(l measure.Length) string { return l.TextFine(x.U) }
+
+// Said is a length of a finding, put into words only when it is printed.
+type Said struct {
+	l, other measure.Length
+	u        measure.Unit
+	how      manner
 }
 
-// Fine is a small length, such as a thickness.
-func (x *Context) Fine(l measure.Length) string {
-	if x.quiet() {
-		return ""
+type manner uint8
+
+const (
+	plainly manner = iota
+	finely
+	apart // finely enough to differ from the other where they do
+	small // the same of two small lengths
+)
+
+func (s Said) String() string {
+	switch s.how {
+	case finely:
+		return s.l.TextFine(s.u)
+	case apart:
+		t, _ := measure.TextApart(s.l, s.other, s.u)
+		return t
+	case small:
+		if s.l == s.other || s.l.ShortFine(s.u) != s.other.ShortFine(s.u) {
+			return s.l.TextFine(s.u)
+		}
+		return s.l.Exact(s.u)
 	}
-	return l.TextFine(x.U)
+	return s.l.Text(s.u)
 }
+
+// say is len, put into words only when it is printed.
+func (x *Context) say(l measure.Length) Said { return Said{l: l, u: x.U} }
+
+// sayFine is Fine, put into words only when it is printed.
+func (x *Context) sayFine(l measure.Length) Said { return Said{l: l, u: x.U, how: finely} }
 
 // Apart are two lengths that a message compares, printed finely enough to
 // differ where they do.
-func (x *Context) Apart(a, b measure.Length) (string, string) {
-	if x.quiet() {
-		return "", ""
-	}
-	return measure.TextApart(a, b, x.U)
+func (x *Context) Apart(a, b measure.Length) (Said, Said) {
+	return Said{a, b, x.U, apart}, Said{b, a, x.U, apart}
+}
+
+// small are two small lengths that a message compares: fine, and exact where
+// they would read the same though they differ.
+func (x *Context) small(a, b measure.Length) (Said, Said) {
+	return Said{a, b, x.U, small}, Said{b, a, x.U, small}
+}
+
+// later is a text that is put together only when it is printed.
+type later func() string
+
+func (l later) String() string { return l() }
+
+// later puts a text together when it is printed, with the context as it is
+// now.
+func (x *Context) later(text func(x *Context) string) later {
+	y := *x
+	return func() string { return text(&y) }
 }
 
 // Rules are all rules, in the order of the documentation.
@@ -222,10 +272,10 @@ func SortFindings(fs []Finding) []Finding {
 			cmp.Compare(a.Closure, b.Closure),
 			cmp.Compare(a.Rule, b.Rule),
 			cmp.Compare(a.Size, b.Size),
-			cmp.Compare(a.Message, b.Message),
+			cmp.Compare(a.Message(), b.Message()),
 		)
 	})
 	return slices.CompactFunc(fs, func(a, b Finding) bool {
-		return a.Rule == b.Rule && a.Path == b.Path && a.Size == b.Size && a.Closure == b.Closure && a.Message == b.Message
+		return a.Rule == b.Rule && a.Path == b.Path && a.Size == b.Size && a.Closure == b.Closure && a.Message() == b.Message()
 	})
 }

@@ -122,9 +122,6 @@ func (x *Context) eachSize(do func(i int, s *plan.Size)) {
 
 // sizePath is the path of a value that may be given by size.
 func (x *Context) sizePath(key string, s catalog.Sized, size string) string {
-	if x.quiet() {
-		return ""
-	}
 	p := x.path("run." + key)
 	if !s.Has() {
 		return x.path("run")
@@ -158,17 +155,12 @@ var runRules = []*Rule{
 					continue
 				}
 				x.Size = x.K.Sizes[i].Size
-				if x.quiet() {
-					x.report(Conflict, "", Numbers{}, "")
+				var clash *spacing.Clash
+				if err := x.K.Sizes[i].Err; !errors.As(err, &clash) || len(clash.Constraints) == 0 {
+					x.report(Conflict, x.path("run"), Numbers{}, "the run cannot be laid out: %s", x.later(func(*Context) string { return strings.TrimPrefix(err.Error(), "spacing: ") }))
 					continue
 				}
 				p := plan.ProblemOf(x.G, x.C, x.K, i)
-				_, err := spacing.Solve(p)
-				var clash *spacing.Clash
-				if !errors.As(err, &clash) {
-					x.report(Conflict, x.path("run"), Numbers{}, "the run cannot be laid out: %s", strings.TrimPrefix(err.Error(), "spacing: "))
-					continue
-				}
 				words := make([]string, len(clash.Constraints))
 				for j, c := range clash.Constraints {
 					words[j] = x.clashWords(c, &p)
@@ -233,7 +225,7 @@ var runRules = []*Rule{
 					have, need := x.Apart(s.First, endLeast)
 					x.report(Caution, path, atLeast(s.First, endLeast), "the first %s lies only %s below the top; %s is the least usual", x.C.Notion.Kind, have, need)
 				case s.First > in && s.First > d+plan.FirstBelowNeck && !plan.IsShort(x.C, s.Run) && s.Count > 1:
-					x.report(Note, path, atMost(s.First, max(in, d+plan.FirstBelowNeck)), "the first %s lies %s below the top, lower than usual (%s)", x.C.Notion.Kind, x.len(s.First), x.len(max(in, d+plan.FirstBelowNeck)))
+					x.report(Note, path, atMost(s.First, max(in, d+plan.FirstBelowNeck)), "the first %s lies %s below the top, lower than usual (%s)", x.C.Notion.Kind, x.say(s.First), x.say(max(in, d+plan.FirstBelowNeck)))
 				}
 			})
 		},
@@ -285,7 +277,7 @@ var runRules = []*Rule{
 				if s.Spread <= max(unevenGap, step) {
 					return
 				}
-				x.report(Note, x.path("run"), atMost(s.Spread, step), "the gaps differ by %s: %s", x.len(s.Spread), x.whyUneven(step))
+				x.report(Note, x.path("run"), atMost(s.Spread, step), "the gaps differ by %s: %s", x.say(s.Spread), x.whyUneven(step))
 			})
 		},
 	},

@@ -158,8 +158,8 @@ func TestHemStaysFree(t *testing.T) {
 	if p.Closures[0].Sizes[0].Solved {
 		t.Fatal("a button 2 in above the end of a 2 in hem must not pass")
 	}
-	if f := p.Findings[0]; f.Rule != "spacing-clash" || !strings.Contains(f.Message, "hem") {
-		t.Errorf("got %s: %s", f.Rule, f.Message)
+	if f := p.Findings[0]; f.Rule != "spacing-clash" || !strings.Contains(f.Message(), "hem") {
+		t.Errorf("got %s: %s", f.Rule, f.Message())
 	}
 	p = planOf(t, "", "length = 26\nfirst = 1\nlast = 3\ncount = 5\nhem = 2")
 	if !p.Closures[0].Sizes[0].Solved {
@@ -171,8 +171,8 @@ func TestHemStaysFree(t *testing.T) {
 func TestClashNamesItsLines(t *testing.T) {
 	p := planOf(t, "", "length = 24\nfirst = 1\nlast = 4\ncount = 4\nanchor = [{ name = \"bust\", at = 10, within = 0.25 }]\nclear = [{ name = \"belt\", from = 9, to = 11 }]")
 	f := p.Findings[0]
-	if f.Rule != "spacing-clash" || !strings.Contains(f.Message, "bust") || !strings.Contains(f.Message, "belt") {
-		t.Fatalf("got %s: %s", f.Rule, f.Message)
+	if f.Rule != "spacing-clash" || !strings.Contains(f.Message(), "bust") || !strings.Contains(f.Message(), "belt") {
+		t.Fatalf("got %s: %s", f.Rule, f.Message())
 	}
 	if len(f.Related) != 2 || f.Related[0].Pos.Line != 19 || f.Related[1].Pos.Line != 20 {
 		t.Errorf("related %+v", f.Related)
@@ -217,7 +217,7 @@ func TestClashReadsWell(t *testing.T) {
 		for _, r := range f.Related {
 			lines = append(lines, r.Pos.Line)
 		}
-		if diff := cmp.Diff(c.want, f.Message); diff != "" {
+		if diff := cmp.Diff(c.want, f.Message()); diff != "" {
 			t.Errorf("(-want +got)\n%s", diff)
 		}
 		if diff := cmp.Diff(c.lines, lines); diff != "" {
@@ -286,19 +286,19 @@ func BenchmarkQuietly(b *testing.B) {
 	g := watchCoat(b)
 	b.ReportAllocs()
 	for b.Loop() {
-		Quietly(g)
+		Found(g)
 	}
 }
 
 // Planning has no memory: twice the same, quietly or not.
 func TestPlanIsPure(t *testing.T) {
 	g := watchCoat(t)
-	a, b, q := Plan(g), Plan(g), Quietly(g)
+	a, b, q := Plan(g), Plan(g), Found(g)
 	if len(a.Findings) == 0 || len(a.Findings) != len(b.Findings) || len(a.Findings) != len(q.Findings) {
 		t.Fatalf("%d, %d and %d findings", len(a.Findings), len(b.Findings), len(q.Findings))
 	}
 	for i := range a.Findings {
-		if a.Findings[i].Message != b.Findings[i].Message || a.Findings[i].Pos != b.Findings[i].Pos {
+		if a.Findings[i].Message() != b.Findings[i].Message() || a.Findings[i].Pos != b.Findings[i].Pos {
 			t.Errorf("finding %d differs", i)
 		}
 	}

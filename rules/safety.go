@@ -637,9 +637,9 @@ var safetyRules = []*Rule{
 			case Yes:
 				x.report(Note, "sleepwear", atMost(s.Length.V, most), "by its size and length this may count as an infant garment, for which 16 CFR 1610 and 1611 stand in place of the full test of 1615; put the size in months on the label; %s", askFirst)
 			case Unsure:
-				x.report(Caution, "sleepwear.length", atMost(s.Length.V, most), "%s lies between 64.8 cm and 25.75 in, which 16 CFR 1615 prints as the same: keep to 64.8 cm", x.len(s.Length.V))
+				x.report(Caution, "sleepwear.length", atMost(s.Length.V, most), "%s lies between 64.8 cm and 25.75 in, which 16 CFR 1615 prints as the same: keep to 64.8 cm", x.say(s.Length.V))
 			default:
-				x.report(Caution, "sleepwear", atMost(s.Length.V, most), "this is not an infant garment (to 9 months and %s): 16 CFR 1615, or 1616 from size 7, asks the full flame test; %s", x.len(most), askFirst)
+				x.report(Caution, "sleepwear", atMost(s.Length.V, most), "this is not an infant garment (to 9 months and %s): 16 CFR 1615, or 1616 from size 7, asks the full flame test; %s", x.say(most), askFirst)
 			}
 		},
 	},
@@ -732,7 +732,7 @@ func cordFaults(x *Context, top bool) {
 				if f.Key == "loop" {
 					have = k.Loop
 				}
-				x.report(Caution, CordPath(i, f.Key), atMost(have, f.Limit), "the cord %s measures %s; %s allows %s; %s", c.Name, x.long(have), f.Rule, f.Says, askFirst)
+				x.report(Caution, CordPath(i, f.Key), atMost(have, f.Limit), "the cord %s measures %s; %s allows %s; %s", c.Name, x.say(have), f.Rule, f.Says, askFirst)
 			case f.Rule == "":
 				x.report(Caution, CordPath(i, f.Key), Numbers{}, "the cord %s lies %s; take it out or %s", c.Name, f.Says, "ask an accredited laboratory")
 			default:

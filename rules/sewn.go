@@ -35,7 +35,7 @@ var sewnRules = []*Rule{
 			switch {
 			case sh < o.Pressed:
 				have, need := x.small(sh, o.Pressed)
-				x.report(Conflict, path, atLeast(sh, o.Pressed), "the shank is %s long, but the layers that go under the button are %s%s even pressed down, %s lying free: take a longer shank, or a button sewn through with a thread shank", have, need, x.guess(o), x.Fine(o.Thick))
+				x.report(Conflict, path, atLeast(sh, o.Pressed), "the shank is %s long, but the layers that go under the button are %s%s even pressed down, %s lying free: take a longer shank, or a button sewn through with a thread shank", have, need, x.guess(o), x.sayFine(o.Thick))
 			case sh < o.Thick:
 				have, need := x.small(sh, o.Thick)
 				x.report(Caution, path, atLeast(sh, o.Thick), "the shank is %s long, less than the %s%s of the layers that go under the button: it will pull a dimple; button a sample", have, need, x.guess(o))
@@ -111,10 +111,8 @@ var sewnRules = []*Rule{
 			d := plan.AcrossOf(&x.C.Notion)
 			half := plan.BackingButton(d)
 			if !x.C.Backing.Has() {
-				if s.Backing > 0 && x.P.Quiet {
-					x.report(Note, x.notionWord(""), Numbers{}, "")
-				} else if s.Backing > 0 {
-					x.report(Note, x.notionWord(""), Numbers{}, "heavy cloth: sew a flat backing button of about %s ligne, %s, behind each: half the size of the button", Ligne(s.Backing), x.Fine(s.Backing))
+				if s.Backing > 0 {
+					x.report(Note, x.notionWord(""), Numbers{}, "heavy cloth: sew a flat backing button of about %s ligne, %s, behind each: half the size of the button", Ligne(s.Backing), x.sayFine(s.Backing))
 				}
 				return
 			}
@@ -122,13 +120,13 @@ var sewnRules = []*Rule{
 			switch {
 			case b >= d:
 				have, need := x.small(b, d)
-				x.report(Caution, x.path("backing"), atMost(b, half), "the backing button, %s, is as large as the button, %s: it shows and makes a lump; take about %s ligne, %s", have, need, Ligne(half), x.Fine(half))
+				x.report(Caution, x.path("backing"), atMost(b, half), "the backing button, %s, is as large as the button, %s: it shows and makes a lump; take about %s ligne, %s", have, need, Ligne(half), x.sayFine(half))
 			case b < half*3/4 || b > half*5/4:
 				n := atLeast(b, half)
 				if b > half {
 					n = atMost(b, half)
 				}
-				x.report(Note, x.path("backing"), n, "a backing button of %s is meant; half of this button is %s ligne, %s", x.Fine(b), Ligne(half), x.Fine(half))
+				x.report(Note, x.path("backing"), n, "a backing button of %s is meant; half of this button is %s ligne, %s", x.sayFine(b), Ligne(half), x.sayFine(half))
 			}
 		},
 		Propose: func(x *Context, f *Finding) []Change {
@@ -157,7 +155,7 @@ var sewnRules = []*Rule{
 					nums = atMost(n.HoleGap.V, m.Swing.Max.V)
 				}
 				x.report(Caution, x.notionPath("hole_gap", n.HoleGap.From), nums, "the holes lie %s apart%s, outside the machine's swing of %s: sew the buttons on by hand",
-					x.Fine(n.HoleGap.V), fromMemory(n, n.HoleGap), x.Span(m.Swing.Min.V, m.Swing.Max.V))
+					x.sayFine(n.HoleGap.V), fromMemory(n, n.HoleGap), x.Span(m.Swing.Min.V, m.Swing.Max.V))
 			}
 		},
 		Propose: func(x *Context, f *Finding) []Change {
@@ -230,15 +228,11 @@ var sewnRules = []*Rule{
 				return
 			}
 			path := x.path("stand.construction")
-			if x.P.Quiet {
-				x.report(Note, path, Numbers{}, "")
-				return
-			}
 			tacks := "tack it to the front midway between the holes"
 			if s.FlyTacks > 0 {
 				tacks = "tack it to the front midway between each two holes, " + CountOf(s.FlyTacks, "tack") + " on " + CountOf(s.FlyTacks+1, "hole")
 			}
-			x.report(Note, path, Numbers{}, "sew and open the holes in the fly's facing alone, before it is joined, and list only its layers in over; stitch the facing %s from the front edge; %s", x.Fine(s.FlyStitched), tacks)
+			x.report(Note, path, Numbers{}, "sew and open the holes in the fly's facing alone, before it is joined, and list only its layers in over; stitch the facing %s from the front edge; %s", x.sayFine(s.FlyStitched), tacks)
 		},
 	},
 	{
@@ -256,7 +250,7 @@ var sewnRules = []*Rule{
 				return
 			}
 			if x.K.Hole.Needed && x.K.Hole.Kind != "loop" && x.K.Hole.Direction == "across" {
-				x.report(Caution, x.path("direction"), Numbers{}, "holes across a fly run into its stitching, %s from the edge: set them along the fly", x.Fine(s.FlyStitched))
+				x.report(Caution, x.path("direction"), Numbers{}, "holes across a fly run into its stitching, %s from the edge: set them along the fly", x.sayFine(s.FlyStitched))
 			}
 		},
 		Propose: func(x *Context, f *Finding) []Change {

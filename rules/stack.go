@@ -34,7 +34,7 @@ var stackRules = []*Rule{
 					have, need := x.Apart(s.stack.Thick, lift)
 					x.report(Caution, s.path, atMost(s.stack.Thick, lift),
 						"%s %s thick%s, more than the foot lifts by hand (%s): use the extra lift or the knee, up to %s",
-						s.says, have, x.guess(s.stack), need, x.Fine(m.FootLiftExtra.V))
+						s.says, have, x.guess(s.stack), need, x.sayFine(m.FootLiftExtra.V))
 				default:
 					most := max(lift, m.FootLiftExtra.Or(lift))
 					have, need := x.Apart(s.stack.Thick, most)

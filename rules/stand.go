@@ -62,7 +62,7 @@ var standRules = []*Rule{
 			if s.Band <= 0 {
 				need := plan.Band{Width: 2 * s.Full, TurnUnder: s.TurnUnder, Cloth: plan.ShellThickness(x.K)}.Extension()
 				x.report(Conflict, s.From, atLeast(f.Extension.V, need),
-					"the turn-under and the folds%s use up the whole extension, %s: draft %s", x.guessShell(), x.len(f.Extension.V), x.len(need))
+					"the turn-under and the folds%s use up the whole extension, %s: draft %s", x.guessShell(), x.say(f.Extension.V), x.say(need))
 				return
 			}
 			if !f.Band.Has() && !f.Finished.Has() {
@@ -73,7 +73,7 @@ var standRules = []*Rule{
 				have, want := x.Apart(f.Extension.V, need)
 				x.report(Conflict, x.path("stand.extension"), atLeast(f.Extension.V, need),
 					"a band %s wide needs %s beyond the centre line (half the band, the band, %s turned under, %s for the folds%s), but %s is drafted: draft more or make the band %s",
-					x.len(s.Band), want, x.len(s.TurnUnder), x.Fine(s.FoldLoss), x.guessShell(), have, x.len(plan.BandFrom(f.Extension.V, s.TurnUnder, plan.ShellThickness(x.K)).Width))
+					x.say(s.Band), want, x.say(s.TurnUnder), x.sayFine(s.FoldLoss), x.guessShell(), have, x.say(plan.BandFrom(f.Extension.V, s.TurnUnder, plan.ShellThickness(x.K)).Width))
 			}
 		},
 		Propose: func(x *Context, f *Finding) []Change {
@@ -140,7 +140,7 @@ var standRules = []*Rule{
 			switch {
 			case f.Facing.V < h.Inside:
 				have, want := x.Apart(f.Facing.V, h.Inside)
-				x.report(Conflict, x.path("stand.facing"), atLeast(f.Facing.V, need), "the facing reaches %s inside the centre line, but the hole ends at %s: make the facing at least %s", have, want, x.len(need))
+				x.report(Conflict, x.path("stand.facing"), atLeast(f.Facing.V, need), "the facing reaches %s inside the centre line, but the hole ends at %s: make the facing at least %s", have, want, x.say(need))
 			case f.Facing.V < need:
 				have, want := x.Apart(f.Facing.V, need)
 				x.report(Caution, x.path("stand.facing"), atLeast(f.Facing.V, need), "the facing reaches %s inside the centre line; %s leaves 1/4 in beyond the hole", have, want)
@@ -163,10 +163,10 @@ var standRules = []*Rule{
 				return
 			}
 			if s.Construction == "" {
-				x.report(Note, x.path(""), Numbers{}, "no stand is given: draft %s from the centre line to the finished edge, %s (at least %s)", x.len(s.Have.RoundUp(plan.HoleStep(x.U))), standWhy(s), x.len(s.Least.RoundUp(plan.HoleStep(x.U))))
+				x.report(Note, x.path(""), Numbers{}, "no stand is given: draft %s from the centre line to the finished edge, %s (at least %s)", x.say(s.Have.RoundUp(plan.HoleStep(x.U))), standWhy(s), x.say(s.Least.RoundUp(plan.HoleStep(x.U))))
 				return
 			}
-			x.report(Note, x.path("stand"), Numbers{}, "no width is given: draft %s from the centre line to the cut edge for a stand of %s", x.len(s.Extension.RoundUp(plan.HoleStep(x.U))), x.len(s.Have))
+			x.report(Note, x.path("stand"), Numbers{}, "no width is given: draft %s from the centre line to the cut edge for a stand of %s", x.say(s.Extension.RoundUp(plan.HoleStep(x.U))), x.say(s.Have))
 		},
 	},
 }

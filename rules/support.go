@@ -35,7 +35,7 @@ var supportRules = []*Rule{
 				have, need := x.Apart(s.Strip, s.Least)
 				x.report(Conflict, path, atLeast(s.Strip, s.Least),
 					"the strip, %s wide, reaches %s inside %s, but must reach %s to pass the holes by 1/4 in: cut it %s or wider",
-					have, x.Signed(s.Covers), x.holesLine(), x.len(s.Reach), need)
+					have, x.Signed(s.Covers), x.holesLine(), x.say(s.Reach), need)
 			case s.Strip < s.Usual:
 				have, need := x.Apart(s.Strip, s.Usual)
 				x.report(Caution, path, atLeast(s.Strip, s.Usual), "the strip, %s wide, passes the holes by less than the usual 1/2 in; %s would do", have, need)
@@ -68,7 +68,7 @@ var supportRules = []*Rule{
 				} else if x.K.Hole.Needed && x.K.Hole.Kind != "loop" && x.K.Hole.Direction == "along" {
 					where = "with its middle under the holes"
 				}
-				x.report(Caution, x.path("over"), Numbers{}, "there is no interfacing under the %s: put a strip in, about %s wide, %s", Plural(x.C.Notion.Kind), x.len(x.K.Support.Strip), where)
+				x.report(Caution, x.path("over"), Numbers{}, "there is no interfacing under the %s: put a strip in, about %s wide, %s", Plural(x.C.Notion.Kind), x.say(x.K.Support.Strip), where)
 			}
 		},
 		Propose: func(x *Context, f *Finding) []Change { return proposeSupport(x) },

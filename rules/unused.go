@@ -17,9 +17,7 @@ var unusedRules = []*Rule{
 			kind := c.Notion.Kind
 			unused := func(given bool, key, why string, args ...any) {
 				if given {
-					if !x.quiet() {
-						args = append([]any{key}, args...)
-					}
+					args = append([]any{key}, args...)
 					x.report(Note, x.path(key), Numbers{}, "%s is not used: "+why+"; take the line out, or change one of the two", args...)
 				}
 			}

@@ -135,9 +135,9 @@ var zipRules = []*Rule{
 				x.Size = s.Size
 				fit, longest := plan.NearestZip(x.C.Notion.Lengths, s.Length)
 				if fit > 0 {
-					x.report(Caution, x.zipLengthPath(s.Size), Numbers{}, "%s is not sold in %s: buy %s, and %s", x.C.Notion.Name, x.len(s.Length), x.len(fit), x.Shorten(fit-s.Length))
+					x.report(Caution, x.zipLengthPath(s.Size), Numbers{}, "%s is not sold in %s: buy %s, and %s", x.C.Notion.Name, x.say(s.Length), x.say(fit), x.Shorten(fit-s.Length))
 				} else {
-					x.report(Caution, x.zipLengthPath(s.Size), atMost(s.Length, longest), "%s is not sold in %s: the longest is %s", x.C.Notion.Name, x.len(s.Length), x.len(longest))
+					x.report(Caution, x.zipLengthPath(s.Size), atMost(s.Length, longest), "%s is not sold in %s: the longest is %s", x.C.Notion.Name, x.say(s.Length), x.say(longest))
 				}
 				if len(x.C.ZipLength) == 1 {
 					break
@@ -188,16 +188,14 @@ var zipRules = []*Rule{
 				}
 				switch {
 				case s.Given && s.CutOff == 0 || s.Length == 0:
-				case x.P.Quiet:
-					x.report(Note, path, Numbers{}, "")
 				case s.Given:
-					x.report(Note, path, atMost(s.Length, s.Need), "the zip, %s, is longer than its opening, %s: %s", x.len(s.Length), x.len(s.Need), x.Shorten(s.CutOff))
+					x.report(Note, path, atMost(s.Length, s.Need), "the zip, %s, is longer than its opening, %s: %s", x.say(s.Length), x.say(s.Need), x.Shorten(s.CutOff))
 				case len(x.C.Notion.Lengths) == 0:
-					x.report(Note, path, Numbers{}, "the opening takes a zip of %s: no lengths are listed, so ask what it is sold in; a longer one: shorten it at the %s", x.len(s.Need), z.End)
+					x.report(Note, path, Numbers{}, "the opening takes a zip of %s: no lengths are listed, so ask what it is sold in; a longer one: shorten it at the %s", x.say(s.Need), z.End)
 				case s.CutOff == 0:
-					x.report(Note, path, Numbers{}, "buy the zip of %s: it is as long as the opening; measure it first, a zip may be shorter than marked", x.len(s.Length))
+					x.report(Note, path, Numbers{}, "buy the zip of %s: it is as long as the opening; measure it first, a zip may be shorter than marked", x.say(s.Length))
 				default:
-					x.report(Note, path, Numbers{}, "the opening takes a zip of %s: buy %s, and %s", x.len(s.Need), x.len(s.Length), x.Shorten(s.CutOff))
+					x.report(Note, path, Numbers{}, "the opening takes a zip of %s: buy %s, and %s", x.say(s.Need), x.say(s.Length), x.Shorten(s.CutOff))
 				}
 			})
 		},
@@ -252,11 +250,11 @@ var zipRules = []*Rule{
 			path := x.notionPath("chain", n.Chain.From)
 			switch lo := measure.FromMM(n.Number.V); {
 			case c == lo && n.Chain.From == catalog.Given:
-				x.report(Note, path, Numbers{}, "the teeth measure %s, just the number: other makes of number %g measure up to %s; take slider and stops from the same make", x.Fine(c), n.Number.V, x.Fine(lo+plan.ChainOver))
+				x.report(Note, path, Numbers{}, "the teeth measure %s, just the number: other makes of number %g measure up to %s; take slider and stops from the same make", x.sayFine(c), n.Number.V, x.sayFine(lo+plan.ChainOver))
 			case c < lo-n.Chain.Tol:
-				x.report(Caution, path, atLeast(c, lo), "the teeth measure %s, less than number %g has, %s: measure again, closed, at the widest", x.Fine(c), n.Number.V, x.Span(lo, lo+plan.ChainOver))
+				x.report(Caution, path, atLeast(c, lo), "the teeth measure %s, less than number %g has, %s: measure again, closed, at the widest", x.sayFine(c), n.Number.V, x.Span(lo, lo+plan.ChainOver))
 			case c > lo+plan.ChainOver+n.Chain.Tol:
-				x.report(Caution, path, atMost(c, lo+plan.ChainOver), "the teeth measure %s, more than number %g has, %s: measure again, closed, at the widest", x.Fine(c), n.Number.V, x.Span(lo, lo+plan.ChainOver))
+				x.report(Caution, path, atMost(c, lo+plan.ChainOver), "the teeth measure %s, more than number %g has, %s: measure again, closed, at the widest", x.sayFine(c), n.Number.V, x.Span(lo, lo+plan.ChainOver))
 			}
 		},
 	},
@@ -338,7 +336,7 @@ var zipRules = []*Rule{
 			switch {
 			case st.Have < z.FlyLeast:
 				have, need := x.Apart(st.Have, z.FlyLeast)
-				x.report(Conflict, st.From, atLeast(st.Have, z.FlyLeast), "the flap reaches %s past the middle of the zip, but needs %s to hide the teeth: make it %s to clear the tape too", have, need, x.len(z.FlyUsual.RoundUp(plan.HoleStep(x.U))))
+				x.report(Conflict, st.From, atLeast(st.Have, z.FlyLeast), "the flap reaches %s past the middle of the zip, but needs %s to hide the teeth: make it %s to clear the tape too", have, need, x.say(z.FlyUsual.RoundUp(plan.HoleStep(x.U))))
 			case st.Have < z.FlyUsual:
 				have, need := x.Apart(st.Have, z.FlyUsual)
 				x.report(Caution, st.From, atLeast(st.Have, z.FlyUsual), "the flap reaches %s past the middle of the zip: it hides the teeth but ends on the tape; %s clears it", have, need)
@@ -373,7 +371,7 @@ var zipRules = []*Rule{
 				return
 			}
 			x.report(Note, x.path("stand.seam"), Numbers{}, "the tape is %s wide, the seam allowance %s: lay the tape's edge %s inside the cut edge, so that the stitching runs %s from the teeth, 6 to 8 stitches an inch",
-				x.Fine(z.Tape), x.len(x.C.Stand.Seam.V), x.Fine(z.TapeIn), x.Fine(z.Stitched))
+				x.sayFine(z.Tape), x.say(x.C.Stand.Seam.V), x.sayFine(z.TapeIn), x.sayFine(z.Stitched))
 		},
 	},
 }

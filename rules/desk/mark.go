@@ -68,7 +68,7 @@ func markCommand() *command {
 			}
 			for i := range p.Findings {
 				if f := &p.Findings[i]; f.Severity == rules.Conflict {
-					fmt.Fprintf(in.err, "%s: conflict: %s [%s]\n", f.Pos, source.Safe(f.Message), f.Rule)
+					fmt.Fprintf(in.err, "%s: conflict: %s [%s]\n", f.Pos, source.Safe(f.Message()), f.Rule)
 				}
 			}
 			return in.verdict(planned(p))

@@ -265,14 +265,14 @@ func (q *quick) hand(a *answer, findings []rules.Finding) error {
 	worst := rules.Note
 	for _, f := range findings {
 		worst = max(worst, f.Severity)
-		a.notes = append(a.notes, f.Severity.String()+": "+f.Message)
+		a.notes = append(a.notes, f.Severity.String()+": "+f.Message())
 	}
 	var data []byte
 	if q.format() == "json" {
 		if len(findings) > 0 {
 			list := make([]pairs, len(findings))
 			for i, f := range findings {
-				list[i] = pairs{{"rule", f.Rule}, {"severity", f.Severity.String()}, {"message", f.Message}}
+				list[i] = pairs{{"rule", f.Rule}, {"severity", f.Severity.String()}, {"message", f.Message()}}
 			}
 			a.json = append(a.json, pair{"findings", list})
 		}

@@ -204,6 +204,7 @@ type Size struct {
 	Fasteners int              // on one piece: two for each row of a double-breasted front
 	OwnCount  bool             // this size needs another count than the rest
 	Solved    bool
+	Err       error // why there is no layout: a *spacing.Clash where the wishes clash
 }
 
 // Work fills the plan of closure i, each part from those before it.

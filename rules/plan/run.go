@@ -146,14 +146,15 @@ func (p *Plan) sizesOf(c *catalog.Closure, k *Closure) []Size {
 	if openCount(&c.Run) {
 		_, sizes := spacing.SolveSizes(problems)
 		for i, s := range sizes {
-			if s.Err == nil {
+			if out[i].Err = s.Err; s.Err == nil {
 				out[i].place(c, s.Layout)
 				out[i].OwnCount = s.Own
 			}
 		}
 	} else {
 		for i := range problems {
-			if l, err := spacing.Solve(problems[i]); err == nil {
+			l, err := spacing.Solve(problems[i])
+			if out[i].Err = err; err == nil {
 				out[i].place(c, l)
 			}
 		}

@@ -123,7 +123,7 @@ func choose(g *catalog.Garment, o ChoiceOptions, how method) (*Choice, error) {
 	if o.Limit <= 0 {
 		o.Limit = ListLimit
 	}
-	ch := &chooser{g: g, o: o, at: at, how: how, base: rules.Quietly(g)}
+	ch := &chooser{g: g, o: o, at: at, how: how, base: rules.Found(g)}
 	ch.count = tallied(ch.base)
 	ch.kept = map[string]bool{}
 	for _, r := range untouched[o.What] {
@@ -452,7 +452,7 @@ func (ch *chooser) worker() *worker {
 	p := plan.New(w.g, true)
 	p.KeepRuns()
 	p.All()
-	w.p = rules.NewPlanned(p, true)
+	w.p = rules.NewPlanned(p)
 	return w
 }
 
@@ -489,7 +489,7 @@ func (ch *chooser) grade(w *worker, i int, o *option) grade {
 	if w != nil && o.notion != nil {
 		p = w.with(ch.at[0], o.notion)
 	} else if g, err := ch.g.Change(ch.withOf(o)...); err == nil {
-		p = rules.Quietly(g)
+		p = rules.Found(g)
 	}
 	r := grade{i: i, price: o.entry.Price.Or(math.MaxFloat64)}
 	if p == nil {
@@ -665,7 +665,7 @@ func (ch *chooser) words(c *Candidate) {
 		switch {
 		case f.Severity == rules.Note || ch.on(f) && ch.stays(f):
 		case f.Severity == rules.Conflict && counts && c.Fails == "":
-			c.Fails, c.Rule = f.Message, f.Rule
+			c.Fails, c.Rule = f.Message(), f.Rule
 			if !ch.on(f) && f.Closure != "" {
 				c.Fails = f.Closure + ": " + c.Fails
 			}

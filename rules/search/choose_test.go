@@ -60,7 +60,7 @@ func TestChooseIsPlanningEveryCandidate(t *testing.T) {
 func TestChooseTellsTheTruth(t *testing.T) {
 	for _, name := range []string{"watch-coat", "watch-coat-ready", "canvas-jacket", "slipway-gilet", "pilot-coat"} {
 		g := demo(t, name)
-		base := conflictsAt(rules.Quietly(g))
+		base := conflictsAt(rules.Found(g))
 		for _, o := range []ChoiceOptions{
 			{Closure: g.Closures[0].Name}, {Closure: g.Closures[len(g.Closures)-1].Name, Limit: 40}, {All: true},
 			{Closure: g.Closures[0].Name, What: "needle"}, {Closure: g.Closures[0].Name, What: "thread"}, {All: true, What: "interfacing"},
@@ -80,7 +80,7 @@ func TestChooseTellsTheTruth(t *testing.T) {
 				if strings.HasPrefix(d.Fails, "it cannot be used") || len(d.Picks) > 0 && !d.Passes {
 					continue
 				}
-				after := rules.Quietly(demo(t, name, d.With...))
+				after := rules.Found(demo(t, name, d.With...))
 				conflicts := 0
 				for s, n := range conflictsAt(after) {
 					if slices.Contains(c.Beside, s.rule+" on "+s.closure) {
@@ -227,7 +227,7 @@ func TestFamilyIsTheBestAssignment(t *testing.T) {
 func TestRoomsAgreeWithTheirRules(t *testing.T) {
 	conflicts, passes := map[string]int{}, map[string]int{}
 	look := func(name string, g *catalog.Garment) {
-		p := rules.Quietly(g)
+		p := rules.Found(g)
 		x := rules.Context{G: g, P: p, U: g.Units}
 		for i := range g.Closures {
 			x.C, x.K = &g.Closures[i], &p.Closures[i]
@@ -285,7 +285,7 @@ func TestUntouchedRules(t *testing.T) {
 		if g == nil {
 			continue
 		}
-		base := rules.Quietly(g)
+		base := rules.Found(g)
 		for _, what := range Choosable {
 			ch := &chooser{g: g, o: ChoiceOptions{What: what}, at: []int{0}, base: base, count: tallied(base)}
 			options, err := ch.options()
@@ -297,7 +297,7 @@ func TestUntouchedRules(t *testing.T) {
 				if err != nil {
 					continue
 				}
-				now := tallied(rules.Quietly(h))
+				now := tallied(rules.Found(h))
 				for _, r := range untouched[what] {
 					for _, size := range g.Sizes {
 						for _, s := range []spot{{r, g.Closures[0].Name, size, ""}, {r, g.Closures[0].Name, "", ""}} {

@@ -91,7 +91,7 @@ type trouble struct {
 
 func newFixer(p *rules.Planned) *fixer {
 	// Quietly, as the attempts are: a plan with words merges what reads alike.
-	return &fixer{p: p, base: tallied(rules.Quietly(p.Garment)), tried: map[string]*attempt{}}
+	return &fixer{p: p, base: tallied(rules.Found(p.Garment)), tried: map[string]*attempt{}}
 }
 
 func (fx *fixer) run() {
@@ -159,7 +159,7 @@ func (fx *fixer) try(c rules.Change) *attempt {
 	}
 	a := &attempt{Change: c}
 	if g, err := fx.p.Garment.Change(c.With...); err == nil {
-		a.plan = rules.Quietly(g)
+		a.plan = rules.Found(g)
 		a.count = tallied(a.plan)
 	}
 	fx.tried[key] = a

@@ -50,14 +50,14 @@ func holds(t *testing.T, name string, f *rules.Finding, before, after *rules.Pla
 		s := spotOf(o)
 		s.size, own.size = "", ""
 		if s == own && o.Severity >= f.Severity {
-			t.Errorf("%s: %s: %s does not clear it: %s", name, f.Rule, how, o.Message)
+			t.Errorf("%s: %s: %s does not clear it: %s", name, f.Rule, how, o.Message())
 		}
 	}
 	if f.Severity == rules.Caution {
 		for i := range after.Findings {
 			o := &after.Findings[i]
 			if o.Severity == rules.Caution && !slices.ContainsFunc(before.Findings, func(b rules.Finding) bool { return b.Severity >= rules.Caution && spotOf(&b) == spotOf(o) }) {
-				t.Errorf("%s: %s: %s brings a caution: %s", name, f.Rule, how, o.Message)
+				t.Errorf("%s: %s: %s brings a caution: %s", name, f.Rule, how, o.Message())
 			}
 		}
 	}
@@ -71,7 +71,7 @@ func checkFixes(t *testing.T, name string, text []byte, opts catalog.Options) (s
 	if err != nil {
 		t.Fatal(err)
 	}
-	before := rules.Quietly(g)
+	before := rules.Found(g)
 	p := Checked(g, CheckOptions{Fixes: true})
 	seen := map[string]bool{}
 	for i := range p.Findings {
@@ -110,7 +110,7 @@ func checkFixes(t *testing.T, name string, text []byte, opts catalog.Options) (s
 				t.Errorf("%s: %s: %q: %v", name, f.Rule, x.With, err)
 				continue
 			}
-			after := rules.Quietly(changed)
+			after := rules.Found(changed)
 			holds(t, name, f, before, after, strings.Join(x.With, " "))
 
 			pasted := paste(text, x)
@@ -119,7 +119,7 @@ func checkFixes(t *testing.T, name string, text []byte, opts catalog.Options) (s
 				t.Errorf("%s: %s: pasted %q: %v\n%s", name, f.Rule, x.TOML, err, pasted)
 				continue
 			}
-			if diff := cmp.Diff(findings(after), findings(rules.Quietly(read))); diff != "" {
+			if diff := cmp.Diff(findings(after), findings(rules.Found(read))); diff != "" {
 				t.Errorf("%s: %s: pasted %q plans otherwise than --with (-want +got):\n%s", name, f.Rule, x.TOML, diff)
 			}
 		}

@@ -68,7 +68,7 @@ func TestFragileBySubtraction(t *testing.T) {
 				name := fmt.Sprintf("%g mm, thickness %s, measured by %q", d, thick, measuring)
 				var told []rules.Finding
 				for _, f := range only(p.Findings, "within-tolerance") {
-					if strings.HasSuffix(f.Message, "(see hole-machine)") {
+					if strings.HasSuffix(f.Message(), "(see hole-machine)") {
 						told = append(told, f)
 					}
 				}
@@ -104,7 +104,7 @@ func TestFragileEstimate(t *testing.T) {
 		t.Error("the note of the estimate is gone")
 	}
 	same := only(rules.Plan(p.Garment).Findings, "stack-bulky")
-	if len(same) != 1 || same[0].Message != bulky[0].Message {
+	if len(same) != 1 || same[0].Message() != bulky[0].Message() {
 		t.Errorf("looking for what flips has changed the plan: %v, %v", same, bulky)
 	}
 }
@@ -117,7 +117,7 @@ func TestFragileOnceForAllSizes(t *testing.T) {
 	p := checkedText(t, text, "hand")
 	seen := map[string]int{}
 	for _, f := range only(p.Findings, "within-tolerance") {
-		rule := f.Message[strings.LastIndexByte(f.Message, '('):]
+		rule := f.Message()[strings.LastIndexByte(f.Message(), '('):]
 		seen[rule+" "+f.Closure]++
 	}
 	if len(seen) == 0 {
@@ -131,8 +131,8 @@ func TestFragileOnceForAllSizes(t *testing.T) {
 	for range 3 {
 		again := checkedText(t, text, "hand")
 		for i := range p.Findings {
-			if p.Findings[i].Message != again.Findings[i].Message || p.Findings[i].Fragile != again.Findings[i].Fragile {
-				t.Fatalf("not the same twice: %q, %q", p.Findings[i].Message, again.Findings[i].Message)
+			if p.Findings[i].Message() != again.Findings[i].Message() || p.Findings[i].Fragile != again.Findings[i].Fragile {
+				t.Fatalf("not the same twice: %q, %q", p.Findings[i].Message(), again.Findings[i].Message())
 			}
 		}
 	}

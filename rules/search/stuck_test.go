@@ -107,7 +107,7 @@ func TestPairs(t *testing.T) {
 						if !tr.has(spotOf(&f)) {
 							continue
 						}
-						a := &attempt{plan: rules.Quietly(h)}
+						a := &attempt{plan: rules.Found(h)}
 						a.count = tallied(a.plan)
 						if o, _ := fx.judge(a, tr); o >= mends {
 							t.Errorf("seed %d: %s: %q alone would do, but %q is shown", seed, f.Rule, w, x.With)

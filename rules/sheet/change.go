@@ -50,7 +50,7 @@ func (s *Garment) change(o Options) *Change {
 		out := []Verdict{}
 		for i := range fs {
 			if f := &fs[i]; shown(f.Size) {
-				out = append(out, Verdict{f.Rule, f.Severity.String(), f.Closure, f.Size, f.Message})
+				out = append(out, Verdict{f.Rule, f.Severity.String(), f.Closure, f.Size, f.Message()})
 			}
 		}
 		return out

@@ -493,9 +493,9 @@ func TestMerge(t *testing.T) {
 	p := demo(t, "watch-coat-ready")
 	n := len(p.Findings)
 	for _, size := range []string{"L", "S", "M"} {
-		p.Findings = append(p.Findings, rules.Finding{Rule: "first-high", Severity: rules.Caution, Closure: "front", Size: size, Message: "the same of each"})
+		p.Findings = append(p.Findings, rules.Finding{Rule: "first-high", Severity: rules.Caution, Closure: "front", Size: size}.Saying("the same of each"))
 	}
-	p.Findings = append(p.Findings, rules.Finding{Rule: "first-high", Severity: rules.Caution, Closure: "front", Size: "XL", Message: "another"})
+	p.Findings = append(p.Findings, rules.Finding{Rule: "first-high", Severity: rules.Caution, Closure: "front", Size: "XL"}.Saying("another"))
 	out := checked(t, []*rules.Planned{p}, Options{UTF8: true})
 	if got := strings.Count(out, "the same of each"); got != 1 {
 		t.Errorf("the finding of three sizes is said %d times", got)
@@ -522,12 +522,12 @@ func TestFinding(t *testing.T) {
 		t.Fatal(err)
 	}
 	p := rules.Plan(g)
-	p.Findings = []rules.Finding{{
-		Rule: "spacing-clash", Severity: rules.Conflict, Closure: "front", Message: "it cannot be", Path: "closure[0].run.count", Pos: g.At("closure[0].run.count"),
+	p.Findings = []rules.Finding{rules.Finding{
+		Rule: "spacing-clash", Severity: rules.Conflict, Closure: "front", Path: "closure[0].run.count", Pos: g.At("closure[0].run.count"),
 		Related: []rules.Related{{Says: "the other one", Pos: g.At("closure[0].run.gap.max")}},
 		Fragile: "a millimetre more would do",
 		Fixes:   []rules.Fix{{With: []string{"closure.front.run.gap.max=120 mm"}, Says: "let gaps be wider", TOML: []string{"gap = { max = 120 }"}, Clears: true}},
-	}}
+	}.Saying("it cannot be")}
 	out := checked(t, []*rules.Planned{p}, Options{UTF8: true})
 	want := `coat.toml:17:9: conflict: it cannot be [spacing-clash]
   count = 5
@@ -619,9 +619,9 @@ func TestHarmless(t *testing.T) {
 		p := fromText(t, strings.Replace(double, `"Test"`, string(quoted), 1))
 		p.Garment.Closures[0].Name, p.Garment.Closures[0].Notion.Name = name, name
 		p.Findings = append(p.Findings, rules.Finding{
-			Rule: "x", Severity: rules.Caution, Closure: name, Message: name, Fragile: name, Sources: []string{name},
+			Rule: "x", Severity: rules.Caution, Closure: name, Fragile: name, Sources: []string{name},
 			Fixes: []rules.Fix{{With: []string{name}, Says: name, TOML: []string{name}, Clears: true}}, Related: []rules.Related{{Says: name}},
-		})
+		}.Saying("%s", name))
 		for kind, write := range writers {
 			for _, format := range Formats {
 				out := write(t, []*rules.Planned{p}, Options{Format: format, UTF8: true})

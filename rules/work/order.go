@@ -95,9 +95,9 @@ func (w *planner) take(t *Task, closure string, names ...string) {
 	for i := range w.p.Findings {
 		f := &w.p.Findings[i]
 		for _, n := range names {
-			if f.Rule == n && (closure == "" || f.Closure == closure || f.Closure == "") && f.Message != "" && !w.taken[f.Message] {
-				w.taken[f.Message] = true
-				t.Take = append(t.Take, sentence(f.Message))
+			if f.Rule == n && (closure == "" || f.Closure == closure || f.Closure == "") && f.Message() != "" && !w.taken[f.Message()] {
+				w.taken[f.Message()] = true
+				t.Take = append(t.Take, sentence(f.Message()))
 			}
 		}
 	}
@@ -118,9 +118,9 @@ func sentence(s string) string {
 // takeAt puts what was found below a path of the file at a task.
 func (w *planner) takeAt(t *Task, path string) {
 	for i := range w.p.Findings {
-		if f := &w.p.Findings[i]; strings.HasPrefix(f.Path, path) && f.Message != "" && !w.taken[f.Message] {
-			w.taken[f.Message] = true
-			t.Take = append(t.Take, sentence(f.Message))
+		if f := &w.p.Findings[i]; strings.HasPrefix(f.Path, path) && f.Message() != "" && !w.taken[f.Message()] {
+			w.taken[f.Message()] = true
+			t.Take = append(t.Take, sentence(f.Message()))
 		}
 	}
 }
@@ -172,8 +172,8 @@ func (w *planner) bySize(of func(size int) string) string {
 func (w *planner) settle() {
 	n := 0
 	for i := range w.p.Findings {
-		if f := &w.p.Findings[i]; f.Severity == rules.Conflict && !w.taken[f.Message] {
-			w.taken[f.Message] = true
+		if f := &w.p.Findings[i]; f.Severity == rules.Conflict && !w.taken[f.Message()] {
+			w.taken[f.Message()] = true
 			where := ""
 			if f.Closure != "" {
 				where = f.Closure
@@ -182,7 +182,7 @@ func (w *planner) settle() {
 				}
 				where += ": "
 			}
-			w.add(StageSettle, f.Closure, "%s", sentence(where+f.Message))
+			w.add(StageSettle, f.Closure, "%s", sentence(where+f.Message()))
 			n++
 		}
 	}
@@ -344,9 +344,9 @@ func (w *planner) buy() {
 		}
 	}
 	for i := range w.p.Findings {
-		if f := &w.p.Findings[i]; f.Rule == "plaid-cloth" && !w.taken[f.Message] {
-			w.taken[f.Message] = true
-			w.add(StageBuy, "", "%s", sentence(f.Message))
+		if f := &w.p.Findings[i]; f.Rule == "plaid-cloth" && !w.taken[f.Message()] {
+			w.taken[f.Message()] = true
+			w.add(StageBuy, "", "%s", sentence(f.Message()))
 		}
 	}
 }
@@ -424,8 +424,8 @@ func (w *planner) test() {
 func (w *planner) message(rule, closure string) string {
 	for i := range w.p.Findings {
 		if f := &w.p.Findings[i]; f.Rule == rule && f.Closure == closure {
-			w.taken[f.Message] = true
-			return f.Message
+			w.taken[f.Message()] = true
+			return f.Message()
 		}
 	}
 	return ""
@@ -466,9 +466,9 @@ func (w *planner) cut() {
 		}
 	}
 	for i := range w.p.Findings {
-		if f := &w.p.Findings[i]; f.Rule == "one-way" && !w.taken[f.Message] {
-			w.taken[f.Message] = true
-			w.add(StageCut, "", "%s", sentence(f.Message))
+		if f := &w.p.Findings[i]; f.Rule == "one-way" && !w.taken[f.Message()] {
+			w.taken[f.Message()] = true
+			w.add(StageCut, "", "%s", sentence(f.Message()))
 		}
 	}
 	w.each(func(i int, c *catalog.Closure, k *plan.Closure) {

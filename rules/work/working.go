@@ -410,7 +410,7 @@ func (w *working) needle() {
 	says := fmt.Sprintf("%s cloth: %s to %s", n.Class, n.Min, n.Max)
 	if p := max(k.Over.Pressed, k.Under.Pressed); p > plan.ThickStack {
 		have, most := w.x.Apart(p, plan.ThickStack)
-		says += ", the thicker half since the layers stay " + have + " thick under the foot, over " + most
+		says += ", the thicker half since the layers stay " + have.String() + " thick under the foot, over " + most.String()
 	}
 	if n.Given {
 		says += fmt.Sprintf("; yours is %s", n.NM)
