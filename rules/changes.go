@@ -179,7 +179,7 @@ func proposeThinner(x *Context, f *Finding) []Change {
 		key    string
 		layers []plan.Layer
 	}{{"over", x.K.Over.Layers}, {"under", x.K.Under.Layers}} {
-		if f.Path != "" && f.Path != x.path(side.key) && !(side.key == "over" && plan.SameLayers(x.C.Over, x.C.Under)) {
+		if f.Path() != "" && f.Path() != x.path(side.key) && !(side.key == "over" && plan.SameLayers(x.C.Over, x.C.Under)) {
 			continue
 		}
 		names := make([]string, len(side.layers))

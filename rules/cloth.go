@@ -233,7 +233,7 @@ var clothRules = []*Rule{
 				lo, hi := FuseRange(in)
 				name, on := x.G.InterfNames[i], x.G.ClothNames[j]
 				if l.Fibre == "" {
-					x.report(Note, x.fusePath(i), Numbers{}, "the fibres of %s are not given, so the heat of %s (%s) cannot be checked: fuse a scrap first", on, name, x.heat(hi))
+					x.report(Note, whole(x.fusePath(i)), Numbers{}, "the fibres of %s are not given, so the heat of %s (%s) cannot be checked: fuse a scrap first", on, name, x.heat(hi))
 					return
 				}
 				sev, speak := FuseHeat(lo, l)
@@ -250,13 +250,13 @@ var clothRules = []*Rule{
 				n := atMostHeat(hi, l.Symbol)
 				switch {
 				case sev == Conflict:
-					x.report(sev, path, atMostHeat(lo, l.Symbol), "%s fuses at %s, but the %s in %s stands no more than %s, %s: sew an interfacing in, or take one that fuses cooler", name, x.heat(lo), l.Fibre, on, x.heat(l.Symbol), Dots(l.Symbol))
+					x.report(sev, whole(path), atMostHeat(lo, l.Symbol), "%s fuses at %s, but the %s in %s stands no more than %s, %s: sew an interfacing in, or take one that fuses cooler", name, x.heat(lo), l.Fibre, on, x.heat(l.Symbol), Dots(l.Symbol))
 				case lo < hi:
-					x.report(sev, path, n, "the heat that %s needs is not given; fusibles take %s to %s, and the %s in %s stands %s, %s: look it up and write it as fuse", name, x.heat(lo), x.heat(hi), l.Fibre, on, x.heat(l.Symbol), Dots(l.Symbol))
+					x.report(sev, whole(path), n, "the heat that %s needs is not given; fusibles take %s to %s, and the %s in %s stands %s, %s: look it up and write it as fuse", name, x.heat(lo), x.heat(hi), l.Fibre, on, x.heat(l.Symbol), Dots(l.Symbol))
 				case hi > l.Symbol:
-					x.report(sev, path, n, "%s fuses at %s; by the care symbol the %s in %s stands no more than %s, %s, by another published table %s: fuse a scrap through a press cloth and look for shine and shrinkage", name, x.heat(hi), l.Fibre, on, x.heat(l.Symbol), Dots(l.Symbol), x.heat(l.Other))
+					x.report(sev, whole(path), n, "%s fuses at %s; by the care symbol the %s in %s stands no more than %s, %s, by another published table %s: fuse a scrap through a press cloth and look for shine and shrinkage", name, x.heat(hi), l.Fibre, on, x.heat(l.Symbol), Dots(l.Symbol), x.heat(l.Other))
 				default:
-					x.report(sev, path, n, "%s fuses at %s, close to what the %s in %s stands, %s, %s: fuse a scrap first, through a press cloth", name, x.heat(hi), l.Fibre, on, x.heat(l.Symbol), Dots(l.Symbol))
+					x.report(sev, whole(path), n, "%s fuses at %s, close to what the %s in %s stands, %s, %s: fuse a scrap first, through a press cloth", name, x.heat(hi), l.Fibre, on, x.heat(l.Symbol), Dots(l.Symbol))
 				}
 			})
 		},
@@ -281,7 +281,7 @@ var clothRules = []*Rule{
 					return
 				}
 				if why := NoFuse(cl); why != "" {
-					x.report(Caution, x.interfacingPath(i, "use"), Numbers{}, "%s is a fusible, but %s is %s; sew an interfacing in instead", x.G.InterfNames[i], x.G.ClothNames[j], why)
+					x.report(Caution, whole(x.interfacingPath(i, "use")), Numbers{}, "%s is a fusible, but %s is %s; sew an interfacing in instead", x.G.InterfNames[i], x.G.ClothNames[j], why)
 				}
 			})
 		},
@@ -312,13 +312,13 @@ var clothRules = []*Rule{
 				name, path := x.G.ClothNames[j], x.clothPath(j, "fibre")
 				switch {
 				case waxed:
-					x.report(Note, path, Numbers{}, "do not iron %s: wax melts. Crease folds with a bone folder and stitch them", name)
+					x.report(Note, whole(path), Numbers{}, "do not iron %s: wax melts. Crease folds with a bone folder and stitch them", name)
 				case hide:
-					x.report(Note, path, Numbers{}, "press %s, if at all, dry, cool and through a press cloth, on a scrap first", name)
+					x.report(Note, whole(path), Numbers{}, "press %s, if at all, dry, cool and through a press cloth, on a scrap first", name)
 				case l.Symbol <= measure.OneDot:
-					x.report(Note, path, Numbers{}, "press %s at %s at most (%s), for its %s: no steam, through a press cloth, %s", name, x.heat(l.Symbol), Dots(l.Symbol), l.Fibre, sidePressed(cl))
+					x.report(Note, whole(path), Numbers{}, "press %s at %s at most (%s), for its %s: no steam, through a press cloth, %s", name, x.heat(l.Symbol), Dots(l.Symbol), l.Fibre, sidePressed(cl))
 				default:
-					x.report(Note, path, Numbers{}, "press %s at %s at most (%s), for its %s, through a press cloth, %s", name, x.heat(l.Symbol), Dots(l.Symbol), l.Fibre, sidePressed(cl))
+					x.report(Note, whole(path), Numbers{}, "press %s at %s at most (%s), for its %s, through a press cloth, %s", name, x.heat(l.Symbol), Dots(l.Symbol), l.Fibre, sidePressed(cl))
 				}
 			}
 		},
@@ -358,11 +358,11 @@ var clothRules = []*Rule{
 					if apart > shrinkConflict {
 						sev = Conflict
 					}
-					x.report(sev, path, atMost(apart, sixteenth), "%s shrinks %s and %s %s: over %s they come %s apart. Shrink both before cutting, then write shrink = 0", name, Percent(in.Shrink.V), on, Percent(cl.Shrink.V), x.say(run), x.say(apart))
+					x.report(sev, whole(path), atMost(apart, sixteenth), "%s shrinks %s and %s %s: over %s they come %s apart. Shrink both before cutting, then write shrink = 0", name, Percent(in.Shrink.V), on, Percent(cl.Shrink.V), x.say(run), x.say(apart))
 				case in.Shrink.Has():
-					x.report(Caution, path, atMost(apart, sixteenth), "%s shrinks %s, %s over the %s of the run: soak or steam it before cutting, then write shrink = 0", name, Percent(in.Shrink.V), x.say(apart), x.say(run))
+					x.report(Caution, whole(path), atMost(apart, sixteenth), "%s shrinks %s, %s over the %s of the run: soak or steam it before cutting, then write shrink = 0", name, Percent(in.Shrink.V), x.say(apart), x.say(run))
 				default:
-					x.report(Caution, path, atMost(apart, sixteenth), "%s shrinks %s, %s over the %s of the run, and the shrinkage of %s is not given: shrink both before cutting, then write shrink = 0", on, Percent(cl.Shrink.V), x.say(apart), x.say(run), name)
+					x.report(Caution, whole(path), atMost(apart, sixteenth), "%s shrinks %s, %s over the %s of the run, and the shrinkage of %s is not given: shrink both before cutting, then write shrink = 0", on, Percent(cl.Shrink.V), x.say(apart), x.say(run), name)
 				}
 			})
 		},
@@ -411,12 +411,12 @@ var clothRules = []*Rule{
 			switch {
 			case !x.C.Turn.Has() && x.C.Where == "collar" && x.K.Stand.Seam > quarter:
 				under, outer, neck := plan.CollarSeams(x.K.Stand.Seam)
-				x.report(Note, x.path("turn"), Numbers{}, "cut the upper collar about %s larger than the under one, for the turn of the cloth. In thin cloth seams of %s all round the under collar, and %s at the outer edges and %s at the neck of the upper one, make 1/8 in of it: roll a sample of the real layers to see", x.say(need.RoundNearest(plan.HoleStep(x.U))), x.say(under), x.say(outer), x.say(neck))
+				x.report(Note, x.at("turn"), Numbers{}, "cut the upper collar about %s larger than the under one, for the turn of the cloth. In thin cloth seams of %s all round the under collar, and %s at the outer edges and %s at the neck of the upper one, make 1/8 in of it: roll a sample of the real layers to see", x.say(need.RoundNearest(plan.HoleStep(x.U))), x.say(under), x.say(outer), x.say(neck))
 			case !x.C.Turn.Has():
-				x.report(Note, x.path("turn"), Numbers{}, "cut the upper layer of the %s about %s larger than the under one, for the turn of the cloth: roll a sample of the real layers to see", x.C.Where, x.say(need.RoundNearest(plan.HoleStep(x.U))))
+				x.report(Note, x.at("turn"), Numbers{}, "cut the upper layer of the %s about %s larger than the under one, for the turn of the cloth: roll a sample of the real layers to see", x.C.Where, x.say(need.RoundNearest(plan.HoleStep(x.U))))
 			case x.C.Turn.V < need-sixteenth:
 				have, want := x.Apart(x.C.Turn.V, need)
-				x.report(Caution, x.path("turn"), atLeast(x.C.Turn.V, need), "the upper layer of the %s is cut %s larger, but in this cloth it takes about %s to go round: roll a sample of the real layers", x.C.Where, have, want)
+				x.report(Caution, x.at("turn"), atLeast(x.C.Turn.V, need), "the upper layer of the %s is cut %s larger, but in this cloth it takes about %s to go round: roll a sample of the real layers", x.C.Where, have, want)
 			}
 		},
 		Propose: func(x *Context, f *Finding) []Change {
@@ -443,9 +443,9 @@ var clothRules = []*Rule{
 			is := blockClass(cloth)
 			switch ease := BlockEase(x.G.Block, is); {
 			case ease > 0:
-				x.report(Note, "block", Numbers{}, "the block is for %s cloth and this is %s: allow about %s more a side, and see that the centre lines still meet", x.G.Block, is, x.say(ease))
+				x.report(Note, whole("block"), Numbers{}, "the block is for %s cloth and this is %s: allow about %s more a side, and see that the centre lines still meet", x.G.Block, is, x.say(ease))
 			case ease < 0:
-				x.report(Note, "block", Numbers{}, "the block is for %s cloth and this is %s: take about %s off a side", x.G.Block, is, x.say(-ease))
+				x.report(Note, whole("block"), Numbers{}, "the block is for %s cloth and this is %s: take about %s off a side", x.G.Block, is, x.say(-ease))
 			}
 		},
 	},
@@ -466,7 +466,7 @@ var clothRules = []*Rule{
 			if cl := Shell(x.C.Over); cl == nil || HoldsPress(cl) {
 				return
 			}
-			x.report(Caution, x.path("stand.construction"), Numbers{}, "the fold at the edge will not stay pressed in %s: baste it, then stitch it %s from the edge", x.G.NameOf(Shell(x.C.Over)), x.say(UsualTopstitch(x.U)))
+			x.report(Caution, x.at("stand.construction"), Numbers{}, "the fold at the edge will not stay pressed in %s: baste it, then stitch it %s from the edge", x.G.NameOf(Shell(x.C.Over)), x.say(UsualTopstitch(x.U)))
 		},
 		Propose: func(x *Context, f *Finding) []Change {
 			l := UsualTopstitch(x.U)
@@ -501,9 +501,9 @@ var clothRules = []*Rule{
 			switch {
 			case frays == nil:
 			case loose(frays):
-				x.report(Caution, x.path("hole_finish"), Numbers{}, "%s is loose and frays: overcast the layers together first, sew the hole twice over or over a cord, and seal the cut; try it on a sample", x.G.NameOf(frays))
+				x.report(Caution, x.at("hole_finish"), Numbers{}, "%s is loose and frays: overcast the layers together first, sew the hole twice over or over a cord, and seal the cut; try it on a sample", x.G.NameOf(frays))
 			default:
-				x.report(Note, x.path("hole_finish"), Numbers{}, "%s frays: sew the hole twice over, or over a cord, or seal the cut on a scrap first", x.G.NameOf(frays))
+				x.report(Note, x.at("hole_finish"), Numbers{}, "%s frays: sew the hole twice over, or over a cord, or seal the cut on a scrap first", x.G.NameOf(frays))
 			}
 		},
 		Propose: func(x *Context, f *Finding) []Change {
@@ -552,9 +552,9 @@ var clothRules = []*Rule{
 				if stretchy == nil && l.Interfacing.Kind != "knit" && l.Interfacing.Stretch != "both" {
 					return // the crosswise yarns of a weft insertion hold enough
 				}
-				x.report(Caution, x.path("over"), Numbers{}, "%s gives along the hole: cut the strip the other way of the goods, or fuse a small patch turned a quarter round under each hole", l.Name)
+				x.report(Caution, x.at("over"), Numbers{}, "%s gives along the hole: cut the strip the other way of the goods, or fuse a small patch turned a quarter round under each hole", l.Name)
 			case stretchy != nil:
-				x.report(Caution, x.path("over"), Numbers{}, "%s stretches along the hole and nothing holds it: put an interfacing under it that does not stretch that way", x.G.NameOf(stretchy))
+				x.report(Caution, x.at("over"), Numbers{}, "%s stretches along the hole and nothing holds it: put an interfacing under it that does not stretch that way", x.G.NameOf(stretchy))
 			}
 		},
 		Propose: func(x *Context, f *Finding) []Change {
@@ -594,11 +594,11 @@ var clothRules = []*Rule{
 				}
 				switch {
 				case x.G.Care == "dry-clean" && in.Resin == "polyvinyl acetate":
-					x.report(Caution, x.interfacingPath(i, "use"), Numbers{}, "%s has a resin that dry cleaning dissolves: take a polyamide or polyester one, or sew it in", x.G.InterfNames[i])
+					x.report(Caution, whole(x.interfacingPath(i, "use")), Numbers{}, "%s has a resin that dry cleaning dissolves: take a polyamide or polyester one, or sew it in", x.G.InterfNames[i])
 				case wash && in.Resin == "polyvinyl acetate":
-					x.report(Caution, x.interfacingPath(i, "use"), Numbers{}, "%s has a resin that stands little washing: take a polyester one, or sew it in", x.G.InterfNames[i])
+					x.report(Caution, whole(x.interfacingPath(i, "use")), Numbers{}, "%s has a resin that stands little washing: take a polyester one, or sew it in", x.G.InterfNames[i])
 				case wash && in.Resin == "polyamide":
-					x.report(Caution, x.interfacingPath(i, "use"), Numbers{}, "%s has a polyamide resin, made for dry cleaning; only some kinds wash, to %s: ask for one, or take a polyester one", x.G.InterfNames[i], x.heat(60))
+					x.report(Caution, whole(x.interfacingPath(i, "use")), Numbers{}, "%s has a polyamide resin, made for dry cleaning; only some kinds wash, to %s: ask for one, or take a polyester one", x.G.InterfNames[i], x.heat(60))
 				}
 			}
 			for j, cl := range x.G.Cloths {
@@ -608,13 +608,13 @@ var clothRules = []*Rule{
 				name := x.G.ClothNames[j]
 				switch {
 				case x.G.Care != "wipe" && cl.Kind == "waxed-cotton":
-					x.report(Caution, "care", Numbers{}, "%s is waxed and is only wiped clean: washing or dry cleaning takes the wax out", name)
+					x.report(Caution, whole("care"), Numbers{}, "%s is waxed and is only wiped clean: washing or dry cleaning takes the wax out", name)
 				case x.G.Care != "wipe" && cl.Kind == "leather":
-					x.report(Caution, "care", Numbers{}, "%s is leather: it is wiped, or goes to a leather cleaner", name)
+					x.report(Caution, whole("care"), Numbers{}, "%s is leather: it is wiped, or goes to a leather cleaner", name)
 				case wash && cl.Fibre["wool"]+cl.Fibre["hair"] >= 50 && !(cl.Shrink.Has() && cl.Shrink.V == 0):
-					x.report(Caution, "care", Numbers{}, "%s is wool: wash a measured square first, shrink all the cloth before cutting, and then write shrink = 0", name)
+					x.report(Caution, whole("care"), Numbers{}, "%s is wool: wash a measured square first, shrink all the cloth before cutting, and then write shrink = 0", name)
 				case wash && cl.Shrink.Or(0) > 0:
-					x.report(Caution, "care", Numbers{cl.Shrink.V, 0, -cl.Shrink.V, "%", true}, "%s shrinks %s: wash it before cutting, and then write shrink = 0", name, Percent(cl.Shrink.V))
+					x.report(Caution, whole("care"), Numbers{cl.Shrink.V, 0, -cl.Shrink.V, "%", true}, "%s shrinks %s: wash it before cutting, and then write shrink = 0", name, Percent(cl.Shrink.V))
 				}
 			}
 		},
@@ -677,7 +677,7 @@ func (x *Context) Supported(in *catalog.Interfacing) bool {
 // the one that the finding speaks of.
 func proposeSewnIn(x *Context, f *Finding) []Change {
 	for i, name := range x.G.InterfNames {
-		if f.Path != x.interfacingPath(i, "fuse") && f.Path != x.interfacingPath(i, "use") {
+		if f.Path() != x.interfacingPath(i, "fuse") && f.Path() != x.interfacingPath(i, "use") {
 			continue
 		}
 		now := x.G.Interfacings[i]

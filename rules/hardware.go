@@ -53,29 +53,29 @@ func (x *Context) eachSide(do func(s *plan.GripSide, path string)) {
 
 // notionPath is where a figure of the notion stands in the file: in the
 // closure's own table, or at the name of the catalogue entry.
-func (x *Context) notionPath(key string, from catalog.Origin) string {
+func (x *Context) notionPath(key string, from catalog.Origin) place {
 	if from == catalog.Given {
-		return x.path("notion." + key)
+		return x.at("notion." + key)
 	}
 	if x.C.Use != "" {
-		return x.path("use")
+		return x.at("use")
 	}
-	return x.path("notion")
+	return x.at("notion")
 }
 
 // notionWord is the same for a word, or for the notion as a whole where key
 // is "".
-func (x *Context) notionWord(key string) string {
+func (x *Context) notionWord(key string) place {
 	switch {
 	case x.C.Use != "":
-		return x.path("use")
+		return x.at("use")
 	case key == "":
-		return x.path("notion")
+		return x.at("notion")
 	}
-	return x.path("notion." + key)
+	return x.at("notion." + key)
 }
 
-func (x *Context) gripPath() string {
+func (x *Context) gripPath() place {
 	g := &x.C.Notion.Grip
 	return x.notionPath("grip", max(g.Min.From, g.Max.From))
 }
@@ -381,7 +381,7 @@ var hardwareRules = []*Rule{
 			if !h.Needed || !x.C.PunchHole.Has() {
 				return
 			}
-			hole, path := x.C.PunchHole.V, x.path("punch")
+			hole, path := x.C.PunchHole.V, x.at("punch")
 			if h.Attach == "prong" {
 				x.report(Caution, path, Numbers{}, "prongs bite through the cloth by themselves: punch no hole")
 				return
@@ -444,10 +444,10 @@ var hardwareRules = []*Rule{
 			switch {
 			case e < rim:
 				have, need := x.Apart(e, rim)
-				x.report(Conflict, x.path("edge"), atLeast(e, rim), "the centre lies %s from the edge, but the %s is %s from centre to rim: it hangs over; set it at least %s in", have, x.C.Notion.Kind, need, x.say((rim + plan.RimClear).RoundUp(plan.HoleStep(x.U))))
+				x.report(Conflict, x.at("edge"), atLeast(e, rim), "the centre lies %s from the edge, but the %s is %s from centre to rim: it hangs over; set it at least %s in", have, x.C.Notion.Kind, need, x.say((rim + plan.RimClear).RoundUp(plan.HoleStep(x.U))))
 			case e < rim+plan.RimClear:
 				have, need := x.Apart(e, rim+plan.RimClear)
-				x.report(Caution, x.path("edge"), atLeast(e, rim+plan.RimClear), "the centre lies %s from the edge; %s keeps the %s 3 mm inside it", have, need, x.C.Notion.Kind)
+				x.report(Caution, x.at("edge"), atLeast(e, rim+plan.RimClear), "the centre lies %s from the edge; %s keeps the %s 3 mm inside it", have, need, x.C.Notion.Kind)
 			}
 		},
 		Propose: func(x *Context, f *Finding) []Change {
@@ -474,17 +474,17 @@ var hardwareRules = []*Rule{
 			}
 			r := x.C.Reinforce
 			if r.Has() && !r.V {
-				x.report(Caution, x.path("reinforced"), Numbers{}, "the %s is set on cloth that is not reinforced: put interfacing or a patch of the same cloth behind it", x.C.Notion.Kind)
+				x.report(Caution, x.at("reinforced"), Numbers{}, "the %s is set on cloth that is not reinforced: put interfacing or a patch of the same cloth behind it", x.C.Notion.Kind)
 				return
 			}
 			x.eachSide(func(s *plan.GripSide, path string) {
 				switch {
 				case s.Layers < h.LayersLeast:
-					x.report(Caution, path, Numbers{float64(s.Layers), float64(h.LayersLeast), float64(s.Layers - h.LayersLeast), "layers", true},
+					x.report(Caution, whole(path), Numbers{float64(s.Layers), float64(h.LayersLeast), float64(s.Layers - h.LayersLeast), "layers", true},
 						"the %s goes through %s only; it wants at least %d: add a facing or a patch behind it", x.C.Notion.Kind, CountOf(s.Layers, "layer"), h.LayersLeast)
 				case !s.Interf && !r.V && h.Packing == 0:
 					if cl, _ := plan.ClassOf(x.K); cl.NeedleMin < 90 && plan.IntoOf(x.C) == "cloth" {
-						x.report(Caution, path, Numbers{}, "nothing stiffens the %s cloth under the %s: put interfacing or a patch behind it, or write reinforced = true", cl.Name, x.C.Notion.Kind)
+						x.report(Caution, whole(path), Numbers{}, "nothing stiffens the %s cloth under the %s: put interfacing or a patch behind it, or write reinforced = true", cl.Name, x.C.Notion.Kind)
 					}
 				}
 			})
@@ -509,10 +509,10 @@ var hardwareRules = []*Rule{
 			}
 			if room := h.GripMax - h.GripMin; h.GripGiven && h.GripMin > 0 && h.GripMax > 0 && st.V > room {
 				have, need := x.small(st.V, room)
-				x.report(Conflict, x.path("thickness_step"), atMost(st.V, room), "the thickness changes by %s under the %s, more than its whole grip range spans, %s: no setting fits both sides; move it off the seam", have, x.C.Notion.Kind, need)
+				x.report(Conflict, x.at("thickness_step"), atMost(st.V, room), "the thickness changes by %s under the %s, more than its whole grip range spans, %s: no setting fits both sides; move it off the seam", have, x.C.Notion.Kind, need)
 				return
 			}
-			x.report(Caution, x.path("thickness_step"), atMost(st.V, stepFelt), "the thickness changes by %s under the %s: move it off the seam, or fill the low side with a patch", x.sayFine(st.V), x.C.Notion.Kind)
+			x.report(Caution, x.at("thickness_step"), atMost(st.V, stepFelt), "the thickness changes by %s under the %s: move it off the seam, or fill the low side with a patch", x.sayFine(st.V), x.C.Notion.Kind)
 		},
 		Propose: func(x *Context, f *Finding) []Change {
 			return []Change{{With: []string{x.key("thickness_step") + "=0"}, Says: "move it off the seam", Cost: 5}}
@@ -677,9 +677,9 @@ var hardwareRules = []*Rule{
 			have, need := x.small(n.Inside.V, cord.V)
 			switch {
 			case n.Inside.V < cord.V:
-				x.report(Conflict, x.path("cord"), atLeast(n.Inside.V, cord.V), "a cord of %s does not go through an eyelet of %s inside: take a thinner cord or a larger eyelet", need, have)
+				x.report(Conflict, x.at("cord"), atLeast(n.Inside.V, cord.V), "a cord of %s does not go through an eyelet of %s inside: take a thinner cord or a larger eyelet", need, have)
 			case n.Inside.V < cord.V+stepFelt:
-				x.report(Caution, x.path("cord"), atLeast(n.Inside.V, cord.V+stepFelt), "a cord of %s only just goes through an eyelet of %s inside and will drag: leave at least 0.5 mm", need, have)
+				x.report(Caution, x.at("cord"), atLeast(n.Inside.V, cord.V+stepFelt), "a cord of %s only just goes through an eyelet of %s inside and will drag: leave at least 0.5 mm", need, have)
 			}
 		},
 		Propose: func(x *Context, f *Finding) []Change {

@@ -27,9 +27,9 @@ var holeRules = []*Rule{
 			if !h.Needed || h.Kind == "loop" || h.Length >= h.Passing {
 				return
 			}
-			path := x.path("hole_length")
+			path := x.at("hole_length")
 			if !h.Given {
-				path = x.path("hole_rule")
+				path = x.at("hole_rule")
 			}
 			have, need := x.Apart(h.Length, h.Passing)
 			x.report(Conflict, path, atLeast(h.Length, h.Passing),
@@ -60,7 +60,7 @@ var holeRules = []*Rule{
 				return
 			}
 			have, need := x.Apart(h.Length, h.Passing+h.Ease)
-			x.report(Caution, x.path("hole_length"), atLeast(h.Length, h.Passing+h.Ease),
+			x.report(Caution, x.at("hole_length"), atLeast(h.Length, h.Passing+h.Ease),
 				"the hole is %s long; with %s it would be %s: sew a sample through all the layers and push the real %s through", have, x.easeFor(), need, x.C.Notion.Kind)
 		},
 		Propose: func(x *Context, f *Finding) []Change {
@@ -87,12 +87,12 @@ var holeRules = []*Rule{
 			if h.Length <= most {
 				return
 			}
-			path := x.path("hole_length")
+			path := x.at("hole_length")
 			says := ""
 			if h.Fixed {
-				path, says = x.diesPath(), ", the next length that the attachment sews"
+				path, says = whole(x.diesPath()), ", the next length that the attachment sews"
 			} else if !h.Given {
-				path = x.path("hole_rule")
+				path = x.at("hole_rule")
 			}
 			have, need := x.Apart(h.Length, most)
 			x.report(Caution, path, atMost(h.Length, most),
@@ -120,7 +120,7 @@ var holeRules = []*Rule{
 			}
 			sizes := plan.Dies(m, h.Kind)
 			if h.Kind == "keyhole" && m.Keyhole.Has() && !m.Keyhole.V && len(m.KeyholeSizes) == 0 {
-				x.report(Conflict, x.path("hole"), Numbers{}, "the machine sews no keyholes: take hole = \"machine\", or a bound or hand-worked hole")
+				x.report(Conflict, x.at("hole"), Numbers{}, "the machine sews no keyholes: take hole = \"machine\", or a bound or hand-worked hole")
 				return
 			}
 			switch {
@@ -128,22 +128,22 @@ var holeRules = []*Rule{
 				x.checkDies(sizes)
 				return
 			case !m.ButtonholeMax.Has() && m.Kind != "" && m.Kind != "household":
-				x.report(Caution, x.machinePath("kind"), Numbers{}, "a machine of the kind %s sews no buttonholes by itself: say buttonhole_max if yours does, or where the holes are made, hole = \"hand\" or \"bound\"", m.Kind)
+				x.report(Caution, whole(x.machinePath("kind")), Numbers{}, "a machine of the kind %s sews no buttonholes by itself: say buttonhole_max if yours does, or where the holes are made, hole = \"hand\" or \"bound\"", m.Kind)
 				return
 			}
 			need := h.Asked()
 			if most := m.ButtonholeMax.Or(plan.DefaultHoleMax); need > most {
 				have, limit := x.Apart(need, most)
 				if need > h.Passing {
-					x.report(Conflict, x.path("hole_length"), atMost(need, most),
+					x.report(Conflict, x.at("hole_length"), atMost(need, most),
 						"the hole is to be %s long, but the machine's longest is %s: cut it %s, or make a bound or hand-worked hole", have, limit, x.say(h.Wanted))
 					return
 				}
-				x.report(Conflict, x.machinePath("buttonhole_max"), atMost(need, most),
+				x.report(Conflict, whole(x.machinePath("buttonhole_max")), atMost(need, most),
 					"the %s needs a hole of %s, but the machine's longest is %s: choose a smaller or thinner one, or a bound or hand-worked hole", x.C.Notion.Kind, have, limit)
 			} else if h.Length > most {
 				have, limit := x.Apart(h.Length, most)
-				x.report(Note, x.machinePath("buttonhole_max"), atMost(h.Length, most),
+				x.report(Note, whole(x.machinePath("buttonhole_max")), atMost(h.Length, most),
 					"with ease the hole is %s long, but the machine's longest is %s: it passes the %s and leaves less ease; sew the longest it can through the real layers and push the %s through", have, limit, x.C.Notion.Kind, x.C.Notion.Kind)
 			}
 		},
@@ -182,7 +182,7 @@ var holeRules = []*Rule{
 			}
 			if d := st.Have - h.Beyond; d < quarter {
 				have, need := x.Apart(max(d, 0), quarter)
-				x.report(Caution, st.From, atLeast(d, quarter), "only %s of cloth is left between the hole and the edge; %s is the least", have, need)
+				x.report(Caution, whole(st.From), atLeast(d, quarter), "only %s of cloth is left between the hole and the edge; %s is the least", have, need)
 			}
 		},
 		Propose: proposeStand,
@@ -196,15 +196,15 @@ func (x *Context) checkDies(sizes []measure.Length) {
 	switch {
 	case h.Passing > longest:
 		have, need := x.Apart(h.Passing, longest)
-		x.report(Conflict, x.diesPath(), atMost(h.Passing, longest),
+		x.report(Conflict, whole(x.diesPath()), atMost(h.Passing, longest),
 			"the %s needs a hole of %s, but the longest that the attachment sews is %s: choose a smaller or thinner one, or a bound or hand-worked hole", x.C.Notion.Kind, have, need)
 	case h.Given && h.Length > longest:
 		have, need := x.Apart(h.Length, longest)
-		x.report(Conflict, x.path("hole_length"), atMost(h.Length, longest), "the hole is to be %s long, but the longest that the attachment sews is %s", have, need)
+		x.report(Conflict, x.at("hole_length"), atMost(h.Length, longest), "the hole is to be %s long, but the longest that the attachment sews is %s", have, need)
 	case h.Given && plan.NextDie(sizes, h.Length) != h.Length:
-		x.report(Caution, x.path("hole_length"), Numbers{}, "the attachment does not sew %s, only %s: the next is %s", h.Length.ShortFine(x.U), x.list(sizes), plan.NextDie(sizes, h.Length).ShortFine(x.U))
+		x.report(Caution, x.at("hole_length"), Numbers{}, "the attachment does not sew %s, only %s: the next is %s", h.Length.ShortFine(x.U), x.list(sizes), plan.NextDie(sizes, h.Length).ShortFine(x.U))
 	case !h.Given && h.Length < h.Passing+h.Ease:
-		x.report(Caution, x.diesPath(), atMost(h.Passing+h.Ease, longest),
+		x.report(Caution, whole(x.diesPath()), atMost(h.Passing+h.Ease, longest),
 			"the attachment's longest hole, %s, passes the %s but leaves no %s: sew a sample", x.say(longest), x.C.Notion.Kind, x.easeFor())
 	}
 }

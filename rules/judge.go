@@ -62,7 +62,7 @@ func Found(g *catalog.Garment) *Planned {
 // Arrange gives the findings their places in the file and puts them in order.
 func (p *Planned) Arrange() {
 	for i := range p.Findings {
-		p.Findings[i].Pos = p.Garment.At(p.Findings[i].Path)
+		p.Findings[i].Pos = p.Garment.At(p.Findings[i].Path())
 	}
 	p.Findings = SortFindings(p.Findings)
 }

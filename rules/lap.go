@@ -19,7 +19,7 @@ var lapRules = []*Rule{
 				return
 			}
 			if want := catalog.UsualLap(x.G.CutFor); over != want {
-				path := x.path("lap_over")
+				path := x.at("lap_over")
 				x.report(Note, path, Numbers{}, "the %s front lies on top here; on %s it is usually the %s: set lap_over = %q, or keep it if you mean it", over, cutForWords[x.G.CutFor], want, want)
 			}
 		},

@@ -34,7 +34,7 @@ var loopRules = []*Rule{
 			if !l.Needed || !l.Given {
 				return
 			}
-			path, what := x.path("loop"), x.C.Notion.Kind
+			path, what := x.at("loop"), x.C.Notion.Kind
 			switch {
 			case l.Inside < l.Least:
 				have, need := x.Apart(l.Inside, l.Least)
@@ -68,7 +68,7 @@ var loopRules = []*Rule{
 			}
 			path := x.notionPath("cord", n.Cord.From)
 			if l.CordFrom != "" {
-				path = x.path(l.CordFrom)
+				path = x.at(l.CordFrom)
 			}
 			switch {
 			case l.Cord < cordLeast:
@@ -96,14 +96,14 @@ var loopRules = []*Rule{
 			case catalog.Zip, catalog.Hook, catalog.Eyelet:
 				return
 			case catalog.Snap, catalog.Rivet:
-				x.report(Conflict, x.path("lap"), Numbers{}, "the edges only meet, but a %s needs one side to lie over the other: use loops or hooks, or give the front a lap", x.C.Notion.Kind)
+				x.report(Conflict, x.at("lap"), Numbers{}, "the edges only meet, but a %s needs one side to lie over the other: use loops or hooks, or give the front a lap", x.C.Notion.Kind)
 				return
 			}
 			if x.K.Hole.Kind != "loop" {
-				x.report(Conflict, x.path("lap"), Numbers{}, "the edges only meet, but a buttonhole needs one side to lie over the other: use loops (hole = \"loop\"), or give the front a lap")
+				x.report(Conflict, x.at("lap"), Numbers{}, "the edges only meet, but a buttonhole needs one side to lie over the other: use loops (hole = \"loop\"), or give the front a lap")
 				return
 			}
-			x.report(Note, x.path("lap"), Numbers{}, "the edges only meet: put a guard strip behind the loops, or wind and skin show between them")
+			x.report(Note, x.at("lap"), Numbers{}, "the edges only meet: put a guard strip behind the loops, or wind and skin show between them")
 		},
 		Propose: func(x *Context, f *Finding) []Change {
 			out := []Change{{With: []string{x.key("lap") + "=single"}, Says: "give the front a lap", Cost: 20}}
@@ -132,10 +132,10 @@ var loopRules = []*Rule{
 			switch e := x.C.Edge.V; {
 			case e < plan.HookLeast-markingSlip:
 				have, need := x.small(e, plan.HookLeast)
-				x.report(Caution, x.path("edge"), atLeast(e, plan.HookLeast), "the hook ends %s from the edge and will peep out; set it %s in", have, need)
+				x.report(Caution, x.at("edge"), atLeast(e, plan.HookLeast), "the hook ends %s from the edge and will peep out; set it %s in", have, need)
 			case e > plan.HookOld+markingSlip:
 				have, need := x.small(e, plan.HookLeast)
-				x.report(Caution, x.path("edge"), atMost(e, plan.HookOld), "the hook ends %s from the edge, which will gape; set it %s in, or as older books do, %s", have, need, x.say(plan.HookOld))
+				x.report(Caution, x.at("edge"), atMost(e, plan.HookOld), "the hook ends %s from the edge, which will gape; set it %s in, or as older books do, %s", have, need, x.say(plan.HookOld))
 			}
 		},
 		Propose: func(x *Context, f *Finding) []Change {

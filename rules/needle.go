@@ -55,7 +55,7 @@ var needleRules = []*Rule{
 				nums.Need, nums.Margin = float64(n.Max), float64(n.Max-n.NM)
 				says = "is too thick for " + n.Class + " cloth: it leaves holes"
 			}
-			x.report(sev, x.path("needle"), nums, "needle %s %s; use %s to %s", n.NM, says, n.Min, n.Max)
+			x.report(sev, x.at("needle"), nums, "needle %s %s; use %s to %s", n.NM, says, n.Min, n.Max)
 		},
 		Propose: func(x *Context, f *Finding) []Change { return proposeNeedle(x) },
 	},
@@ -75,9 +75,9 @@ var needleRules = []*Rule{
 			if n.NM == 0 {
 				return
 			}
-			path := x.path("needle")
+			path := x.at("needle")
 			if !n.Given {
-				path = x.path("thread")
+				path = x.at("thread")
 			}
 			blade := n.NM.BladeMM()
 			d := x.K.Thread.Diameter.MM()
@@ -109,7 +109,7 @@ var needleRules = []*Rule{
 		Sources: []string{"the machine's manual"},
 		Check: func(x *Context) {
 			if m := x.G.Machine.NeedleMax; m.Has() && x.K.Needle.NM > m.V {
-				x.report(Conflict, x.path("needle"), Numbers{float64(x.K.Needle.NM), float64(m.V), float64(m.V - x.K.Needle.NM), "NM", true},
+				x.report(Conflict, x.at("needle"), Numbers{float64(x.K.Needle.NM), float64(m.V), float64(m.V - x.K.Needle.NM), "NM", true},
 					"needle %s is thicker than the machine takes, %s", x.K.Needle.NM, m.V)
 			}
 		},
@@ -132,7 +132,7 @@ var needleRules = []*Rule{
 			if bad {
 				sev = Caution
 			}
-			x.report(sev, x.path("point"), Numbers{}, "a %s point is meant; for this cloth a %s point is usual", x.C.Point, want)
+			x.report(sev, x.at("point"), Numbers{}, "a %s point is meant; for this cloth a %s point is usual", x.C.Point, want)
 		},
 		Propose: func(x *Context, f *Finding) []Change {
 			_, cloth := plan.ClassOf(x.K)
@@ -189,7 +189,7 @@ var threadRules = []*Rule{
 			if t.Tex > t.Max {
 				nums.Need, nums.Margin, says = float64(t.Max), float64(t.Max-t.Tex), "is thick"
 			}
-			x.report(Caution, source.Join("thread", t.Name), nums, "%s %s for %s cloth; usual is %s to %s", t.Tex, says, x.K.Needle.Class, t.Min, t.Max)
+			x.report(Caution, whole(source.Join("thread", t.Name)), nums, "%s %s for %s cloth; usual is %s to %s", t.Tex, says, x.K.Needle.Class, t.Min, t.Max)
 		},
 		Propose: func(x *Context, f *Finding) []Change { return proposeThread(x) },
 	},
@@ -209,7 +209,7 @@ var threadRules = []*Rule{
 				return
 			}
 			if m := x.G.Machine.StitchMax; m.Has() && s.Length > m.V {
-				x.report(Conflict, x.path("stitch"), atMost(s.Length, m.V), "a stitch of %s is longer than the machine sews, %s", x.sayFine(s.Length), x.sayFine(m.V))
+				x.report(Conflict, x.at("stitch"), atMost(s.Length, m.V), "a stitch of %s is longer than the machine sews, %s", x.sayFine(s.Length), x.sayFine(m.V))
 				return
 			}
 			if s.Length < s.Min || s.Length > s.Max {
@@ -217,7 +217,7 @@ var threadRules = []*Rule{
 				if s.Length > s.Max {
 					n = atMost(s.Length, s.Max)
 				}
-				x.report(Caution, x.path("stitch"), n, "a stitch of %s is outside the usual %s to %s for %s cloth", x.sayFine(s.Length), x.sayFine(s.Min), x.sayFine(s.Max), x.K.Needle.Class)
+				x.report(Caution, x.at("stitch"), n, "a stitch of %s is outside the usual %s to %s for %s cloth", x.sayFine(s.Length), x.sayFine(s.Min), x.sayFine(s.Max), x.K.Needle.Class)
 			}
 		},
 		Propose: func(x *Context, f *Finding) []Change {

@@ -77,13 +77,13 @@ var plaidRules = []*Rule{
 			under, known := BarUnder(k)
 			switch {
 			case !k.Over.Has() && !k.Under.Has():
-				x.report(Note, x.path("check"), Numbers{}, "nothing is said of where the bars of %s fall: measure from the centre line to a bar on both fronts and write them as check.over and check.under; they must be alike within a repeat of %s", x.G.NameOf(cl), x.say(r))
+				x.report(Note, x.at("check"), Numbers{}, "nothing is said of where the bars of %s fall: measure from the centre line to a bar on both fronts and write them as check.over and check.under; they must be alike within a repeat of %s", x.G.NameOf(cl), x.say(r))
 			case !k.Over.Has() || !known:
 				at, piece := k.Over.V, "under"
 				if !k.Over.Has() {
 					at, piece = k.Under.V, "upper"
 				}
-				x.report(Note, x.path("check"), Numbers{}, "lay the %s front with a bar %s, or a whole number of repeats of %s from there", piece, x.Left(at), x.say(r))
+				x.report(Note, x.at("check"), Numbers{}, "lay the %s front with a bar %s, or a whole number of repeats of %s from there", piece, x.Left(at), x.say(r))
 			default:
 				d := plan.PhaseApart(k.Over.V, under, r)
 				if d.Abs() <= phaseWithin {
@@ -91,10 +91,10 @@ var plaidRules = []*Rule{
 				}
 				n := atMost(d.Abs(), phaseWithin)
 				if !k.Under.Has() {
-					x.report(Conflict, x.path("check.over"), n, "cut in mirror image, a bar of the upper front lies %s, and one of the under front %s: they miss by %s. Put a bar on the centre line, or the middle between two bars", x.Left(k.Over.V), x.Left(under), x.say(d.Abs()))
+					x.report(Conflict, x.at("check.over"), n, "cut in mirror image, a bar of the upper front lies %s, and one of the under front %s: they miss by %s. Put a bar on the centre line, or the middle between two bars", x.Left(k.Over.V), x.Left(under), x.say(d.Abs()))
 					return
 				}
-				x.report(Conflict, x.path("check.under"), n, "the bars of %s miss by %s at the centre line: lay the under front so that its bar moves %s to the wearer's %s, or the upper front so that its bar moves as far to the %s", x.G.NameOf(cl), x.say(d.Abs()), x.say(d.Abs()), side(d), side(-d))
+				x.report(Conflict, x.at("check.under"), n, "the bars of %s miss by %s at the centre line: lay the under front so that its bar moves %s to the wearer's %s, or the upper front so that its bar moves as far to the %s", x.G.NameOf(cl), x.say(d.Abs()), x.say(d.Abs()), side(d), side(-d))
 			}
 		},
 		Propose: func(x *Context, f *Finding) []Change {
@@ -145,7 +145,7 @@ var plaidRules = []*Rule{
 			if d < 0 {
 				way = "up"
 			}
-			x.report(Conflict, x.path("check.under_along"), atMost(d.Abs(), phaseWithin), "the crosswise bars of %s stand %s apart: lay the under front so that its bar moves %s %s", x.G.NameOf(cl), x.say(d.Abs()), x.say(d.Abs()), way)
+			x.report(Conflict, x.at("check.under_along"), atMost(d.Abs(), phaseWithin), "the crosswise bars of %s stand %s apart: lay the under front so that its bar moves %s %s", x.G.NameOf(cl), x.say(d.Abs()), x.say(d.Abs()), way)
 		},
 		Propose: func(x *Context, f *Finding) []Change {
 			k := &x.C.Check
@@ -171,9 +171,9 @@ var plaidRules = []*Rule{
 			}
 			switch {
 			case !cl.Repeat.Even.Has():
-				x.report(Caution, x.path("check.cut"), Numbers{}, "is %s an even check? Fold its main bar down the middle and turn a corner back on the bias: if every line meets in width and colour, write repeat.even = true; if not, the fronts cannot be cut in mirror image", x.G.NameOf(cl))
+				x.report(Caution, x.at("check.cut"), Numbers{}, "is %s an even check? Fold its main bar down the middle and turn a corner back on the bias: if every line meets in width and colour, write repeat.even = true; if not, the fronts cannot be cut in mirror image", x.G.NameOf(cl))
 			case !cl.Repeat.Even.V:
-				x.report(Conflict, x.path("check.cut"), Numbers{}, "%s is uneven: cut in mirror image the fronts never match. Cut them one at a time, the cloth lying the same way, and turn the pattern over for the second", x.G.NameOf(cl))
+				x.report(Conflict, x.at("check.cut"), Numbers{}, "%s is uneven: cut in mirror image the fronts never match. Cut them one at a time, the cloth lying the same way, and turn the pattern over for the second", x.G.NameOf(cl))
 			}
 		},
 		Propose: func(x *Context, f *Finding) []Change {
@@ -200,9 +200,9 @@ var plaidRules = []*Rule{
 			if count < 2 {
 				return
 			}
-			path := x.path("run")
+			path := x.at("run")
 			if x.C.Run.Match != "" {
-				path = x.path("run.match")
+				path = x.at("run.match")
 			}
 			x.report(Note, path, Numbers{}, "gaps of %s (%s) put every %s on the same bar of %s: %s from the first centre, the last %s above the end", x.say(gap), repeats(n), x.C.Notion.Kind, x.G.NameOf(cl), counted(count, x.C.Notion.Kind), x.say(left))
 		},
@@ -243,7 +243,7 @@ var plaidRules = []*Rule{
 				path := source.Join("cloth", x.G.ClothNames[i]) + ".repeat"
 				rules := plan.RepeatCloth(r.Along.V, r.Pieces.Or(0), r.Stacked.Or(0), r.Yardage.Or(0))
 				if len(rules) == 1 {
-					x.report(Note, path, Numbers{}, "buy at least one repeat more of %s, %s; say how many large pieces there are (pieces), how many lie one below another (stacked) and the yardage to see what the other rules ask", x.G.ClothNames[i], x.say(r.Along.V))
+					x.report(Note, whole(path), Numbers{}, "buy at least one repeat more of %s, %s; say how many large pieces there are (pieces), how many lie one below another (stacked) and the yardage to see what the other rules ask", x.G.ClothNames[i], x.say(r.Along.V))
 					continue
 				}
 				lo, hi, words := rules[0].Cloth, rules[0].Cloth, make([]string, len(rules))
@@ -251,7 +251,7 @@ var plaidRules = []*Rule{
 					lo, hi = min(lo, e.Cloth), max(hi, e.Cloth)
 					words[k] = e.Rule + " " + e.Cloth.Short(x.U)
 				}
-				x.report(Note, path, Numbers{}, "matching %s takes %s to %s more cloth: %s", x.G.ClothNames[i], lo.Short(x.U), x.say(hi), JoinAnd(words))
+				x.report(Note, whole(path), Numbers{}, "matching %s takes %s to %s more cloth: %s", x.G.ClothNames[i], lo.Short(x.U), x.say(hi), JoinAnd(words))
 			}
 		},
 	},
@@ -278,7 +278,7 @@ var plaidRules = []*Rule{
 				default:
 					continue
 				}
-				x.report(Note, source.Join("cloth", x.G.ClothNames[i]), Numbers{}, "lay every piece of %s with its top the same way: %s", x.G.ClothNames[i], why)
+				x.report(Note, whole(source.Join("cloth", x.G.ClothNames[i])), Numbers{}, "lay every piece of %s with its top the same way: %s", x.G.ClothNames[i], why)
 			}
 		},
 	},
@@ -298,9 +298,9 @@ var plaidRules = []*Rule{
 			}
 			switch {
 			case x.C.Stand.Construction == "band":
-				x.report(Caution, x.path("check.band"), Numbers{}, "cut the separate band so that %s runs on over it from the front, bar on bar at the centre line, or cut it on the bias: write check.band", x.G.NameOf(cl))
+				x.report(Caution, x.at("check.band"), Numbers{}, "cut the separate band so that %s runs on over it from the front, bar on bar at the centre line, or cut it on the bias: write check.band", x.G.NameOf(cl))
 			case x.C.Where == "flap", x.C.Where == "pocket", x.C.Where == "cuff", x.C.Where == "tab":
-				x.report(Note, x.path("check.band"), Numbers{}, "cut the %s so that %s runs on over it from what lies beneath, or on the bias", x.C.Where, x.G.NameOf(cl))
+				x.report(Note, x.at("check.band"), Numbers{}, "cut the %s so that %s runs on over it from what lies beneath, or on the bias", x.C.Where, x.G.NameOf(cl))
 			}
 		},
 		Propose: func(x *Context, f *Finding) []Change {

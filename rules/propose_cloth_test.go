@@ -46,7 +46,7 @@ func TestClothProposalsClear(t *testing.T) {
 						t.Errorf("%s: %q says %q", name, c.With, c.Says)
 					}
 					if !slices.ContainsFunc(Plan(h).Findings, func(o Finding) bool {
-						return o.Rule == f.Rule && o.Severity >= f.Severity && o.Closure == f.Closure && sameKey(o.Path, f.Path)
+						return o.Rule == f.Rule && o.Severity >= f.Severity && o.Closure == f.Closure && sameKey(o.Path(), f.Path())
 					}) {
 						cleared = true
 					}

@@ -32,11 +32,11 @@ var rowsRules = []*Rule{
 			r, st := &x.C.Rows, &x.K.Stand
 			switch {
 			case !r.Distance.Has() && !r.Top.Has() && !st.Known:
-				x.report(Conflict, x.path("lap"), Numbers{}, "a double-breasted front needs the distance of its columns: set rows.distance, usually %s to %s", x.say(rowsLow), x.say(rowsHigh))
+				x.report(Conflict, x.at("lap"), Numbers{}, "a double-breasted front needs the distance of its columns: set rows.distance, usually %s to %s", x.say(rowsLow), x.say(rowsHigh))
 			case !r.Distance.Has() && !r.Top.Has():
-				x.report(Note, x.path("lap"), Numbers{}, "no distance of the columns is given: %s from the centre line leaves the full stand of %s outside them; set rows.distance", x.say(st.Column), x.say(st.Full))
+				x.report(Note, x.at("lap"), Numbers{}, "no distance of the columns is given: %s from the centre line leaves the full stand of %s outside them; set rows.distance", x.say(st.Column), x.say(st.Full))
 			case st.Column < rowsNear || st.Column > rowsFar:
-				x.report(Caution, x.path("rows"), Numbers{}, "the columns lie %s from the centre line; published fronts run from %s to %s", x.say(st.Column), x.say(rowsNear), x.say(rowsFar))
+				x.report(Caution, x.at("rows"), Numbers{}, "the columns lie %s from the centre line; published fronts run from %s to %s", x.say(st.Column), x.say(rowsNear), x.say(rowsFar))
 			}
 		},
 		Propose: func(x *Context, f *Finding) []Change {
@@ -58,7 +58,7 @@ var rowsRules = []*Rule{
 				for _, out := range s.Rows {
 					if 2*out < d {
 						have, need := x.Apart(2*out, d)
-						x.report(Conflict, x.path("rows"), atLeast(2*out, d), "the columns come as near as %s, but the buttons are %s across", have, need)
+						x.report(Conflict, x.at("rows"), atLeast(2*out, d), "the columns come as near as %s, but the buttons are %s across", have, need)
 						return
 					}
 				}
@@ -98,9 +98,9 @@ var rowsRules = []*Rule{
 			x.eachSize(func(i int, s *plan.Size) {
 				switch {
 				case w.V > s.Count:
-					x.report(Conflict, x.path("rows.working"), Numbers{Have: float64(w.V), Need: float64(s.Count), Margin: float64(s.Count - w.V), Compared: true}, "%d rows are to button, but there are only %d", w.V, s.Count)
+					x.report(Conflict, x.at("rows.working"), Numbers{Have: float64(w.V), Need: float64(s.Count), Margin: float64(s.Count - w.V), Compared: true}, "%d rows are to button, but there are only %d", w.V, s.Count)
 				case w.V < s.Count && i == 0:
-					x.report(Note, x.path("rows.working"), Numbers{}, "%d of %d rows button; sew the others on both fronts and leave their holes out", w.V, s.Count)
+					x.report(Note, x.at("rows.working"), Numbers{}, "%d of %d rows button; sew the others on both fronts and leave their holes out", w.V, s.Count)
 				}
 			})
 		},

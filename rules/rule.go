@@ -67,7 +67,7 @@ type Finding struct {
 	Closure  string
 	Size     string
 	Numbers
-	Path    string // of the value in the file it speaks of
+	place   place // of the value in the file it speaks of, see Path
 	Pos     source.Pos
 	Sources []string
 	Related []Related
@@ -83,6 +83,35 @@ type Finding struct {
 func (f Finding) Saying(format string, args ...any) Finding {
 	f.format, f.args = format, args
 	return f
+}
+
+// Path is the path of the value in the file that a finding speaks of.
+func (f *Finding) Path() string { return f.place.String() }
+
+// At is the finding about the value at a path.
+func (f Finding) At(path string) Finding {
+	f.place = whole(path)
+	return f
+}
+
+// place is the path of a value: a key of a closure, or a path of its own. It
+// is written out only where it is needed.
+type place struct {
+	closure int // -1: key is the whole path
+	key     string
+}
+
+// whole is the place of a whole path.
+func whole(path string) place { return place{-1, path} }
+
+func (p place) String() string {
+	switch {
+	case p.closure < 0:
+		return p.key
+	case p.key == "":
+		return source.Item("closure", p.closure)
+	}
+	return source.Item("closure", p.closure) + "." + p.key
 }
 
 // Message is what a finding says, in words.
@@ -139,18 +168,16 @@ type Context struct {
 }
 
 // path is a path inside the closure that is looked at.
-func (x *Context) path(key string) string {
-	if key == "" {
-		return source.Item("closure", x.C.Index)
-	}
-	return source.Item("closure", x.C.Index) + "." + key
-}
+func (x *Context) path(key string) string { return x.at(key).String() }
 
-// report adds a finding about the value at path. What it says is put together
+// at is the place of a key of the closure that is looked at.
+func (x *Context) at(key string) place { return place{x.C.Index, key} }
+
+// report adds a finding about the value at a place of the file. What it says is put together
 // from format and args when it is printed, so that a search over many plans
 // does not pay for words that nobody reads.
-func (x *Context) report(sev Severity, path string, n Numbers, format string, args ...any) *Finding {
-	f := Finding{Rule: x.Rule.Name, Severity: sev, Size: x.Size, Numbers: n, Path: path, Sources: x.Rule.Sources, format: format, args: args}
+func (x *Context) report(sev Severity, at place, n Numbers, format string, args ...any) *Finding {
+	f := Finding{Rule: x.Rule.Name, Severity: sev, Size: x.Size, Numbers: n, place: at, Sources: x.Rule.Sources, format: format, args: args}
 	if x.C != nil {
 		f.Closure = x.C.Name
 	}
@@ -276,6 +303,6 @@ func SortFindings(fs []Finding) []Finding {
 		)
 	})
 	return slices.CompactFunc(fs, func(a, b Finding) bool {
-		return a.Rule == b.Rule && a.Path == b.Path && a.Size == b.Size && a.Closure == b.Closure && a.Message() == b.Message()
+		return a.Rule == b.Rule && a.Path() == b.Path() && a.Size == b.Size && a.Closure == b.Closure && a.Message() == b.Message()
 	})
 }

@@ -121,15 +121,14 @@ func (x *Context) eachSize(do func(i int, s *plan.Size)) {
 }
 
 // sizePath is the path of a value that may be given by size.
-func (x *Context) sizePath(key string, s catalog.Sized, size string) string {
-	p := x.path("run." + key)
-	if !s.Has() {
-		return x.path("run")
+func (x *Context) sizePath(key string, s catalog.Sized, size string) place {
+	switch {
+	case !s.Has():
+		return x.at("run")
+	case len(s) > 1 && size != "":
+		return whole(source.Join(x.path("run."+key), size))
 	}
-	if len(s) > 1 && size != "" {
-		return source.Join(p, size)
-	}
-	return p
+	return x.at("run." + key)
 }
 
 func JoinAnd(words []string) string {
@@ -157,7 +156,7 @@ var runRules = []*Rule{
 				x.Size = x.K.Sizes[i].Size
 				var clash *spacing.Clash
 				if err := x.K.Sizes[i].Err; !errors.As(err, &clash) || len(clash.Constraints) == 0 {
-					x.report(Conflict, x.path("run"), Numbers{}, "the run cannot be laid out: %s", x.later(func(*Context) string { return strings.TrimPrefix(err.Error(), "spacing: ") }))
+					x.report(Conflict, x.at("run"), Numbers{}, "the run cannot be laid out: %s", x.later(func(*Context) string { return strings.TrimPrefix(err.Error(), "spacing: ") }))
 					continue
 				}
 				p := plan.ProblemOf(x.G, x.C, x.K, i)
@@ -169,7 +168,7 @@ var runRules = []*Rule{
 				if len(words) == 1 {
 					verb = "cannot hold"
 				}
-				f := x.report(Conflict, x.clashPath(clash.Constraints[0], i), Numbers{}, "%s %s", JoinAnd(words), verb)
+				f := x.report(Conflict, whole(x.clashPath(clash.Constraints[0], i)), Numbers{}, "%s %s", JoinAnd(words), verb)
 				for j, c := range clash.Constraints {
 					f.Related = append(f.Related, Related{words[j], x.G.At(x.clashPath(c, i))})
 				}
@@ -193,7 +192,7 @@ var runRules = []*Rule{
 			}
 			x.eachSize(func(i int, s *plan.Size) {
 				if s.OwnCount {
-					x.report(Caution, x.path("run.gap"), Numbers{Have: float64(s.Count), Need: float64(common), Margin: float64(common - s.Count), Compared: true},
+					x.report(Caution, x.at("run.gap"), Numbers{Have: float64(s.Count), Need: float64(common), Margin: float64(common - s.Count), Compared: true},
 						"this size takes %d where the others take %d: widen the gap limits, or mark and buy for it apart", s.Count, common)
 				}
 			})
@@ -277,7 +276,7 @@ var runRules = []*Rule{
 				if s.Spread <= max(unevenGap, step) {
 					return
 				}
-				x.report(Note, x.path("run"), atMost(s.Spread, step), "the gaps differ by %s: %s", x.say(s.Spread), x.whyUneven(step))
+				x.report(Note, x.at("run"), atMost(s.Spread, step), "the gaps differ by %s: %s", x.say(s.Spread), x.later(func(x *Context) string { return x.whyUneven(step) }))
 			})
 		},
 	},
@@ -293,7 +292,7 @@ var runRules = []*Rule{
 				for _, g := range s.Gaps {
 					if need := max(r.Up+r.Down, 2*r.Rim); g < need {
 						have, want := x.Apart(g, need)
-						x.report(Conflict, x.path("run"), atLeast(g, need), "two fasteners lie %s apart but take %s each: use fewer", have, want)
+						x.report(Conflict, x.at("run"), atLeast(g, need), "two fasteners lie %s apart but take %s each: use fewer", have, want)
 						return
 					}
 				}

@@ -389,7 +389,7 @@ var safetyRules = []*Rule{
 		garment: true,
 		Check: func(x *Context) {
 			if IsChild(x.G) && x.G.Market == "" {
-				x.report(Note, "wearer", Numbers{}, "it is not said where this is sold: the rules named are those of the US; write market = \"eu\" for those of the EU")
+				x.report(Note, whole("wearer"), Numbers{}, "it is not said where this is sold: the rules named are those of the US; write market = \"eu\" for those of the EU")
 			}
 		},
 	},
@@ -456,7 +456,7 @@ var safetyRules = []*Rule{
 			if market(x.G) == "eu" {
 				rule = "CEN/TS 17394 is about what children's clothing must hold, EN 71-1 only about toys"
 			}
-			x.report(sev, x.path("use"), Numbers{}, "the %s %s the small-parts cylinder if it comes off (%s): fix it well, pull at every one; %s", x.C.Notion.Kind, fits, rule, askFirst)
+			x.report(sev, x.at("use"), Numbers{}, "the %s %s the small-parts cylinder if it comes off (%s): fix it well, pull at every one; %s", x.C.Notion.Kind, fits, rule, askFirst)
 		},
 		Propose: func(x *Context, f *Finding) []Change {
 			var out []Change
@@ -497,9 +497,9 @@ var safetyRules = []*Rule{
 				if x.again() {
 					return
 				}
-				x.report(Note, x.path("use"), Numbers{}, "ask what pull the %s holds in this cloth; laboratories borrow %s from %s, a rule for toys; %s", n.Kind, x.force(need), rule, askFirst)
+				x.report(Note, x.at("use"), Numbers{}, "ask what pull the %s holds in this cloth; laboratories borrow %s from %s, a rule for toys; %s", n.Kind, x.force(need), rule, askFirst)
 			case measure.Force(n.Pull.V) < need:
-				x.report(Caution, x.path("use"), Numbers{n.Pull.V, need.N(), n.Pull.V - need.N(), "N", true}, "the %s holds %s; the figure borrowed from %s, a rule for toys, is %s: take a stronger one, or reinforce the cloth and have it pulled", n.Kind, x.force(measure.Force(n.Pull.V)), rule, x.force(need))
+				x.report(Caution, x.at("use"), Numbers{n.Pull.V, need.N(), n.Pull.V - need.N(), "N", true}, "the %s holds %s; the figure borrowed from %s, a rule for toys, is %s: take a stronger one, or reinforce the cloth and have it pulled", n.Kind, x.force(measure.Force(n.Pull.V)), rule, x.force(need))
 			}
 		},
 	},
@@ -523,9 +523,9 @@ var safetyRules = []*Rule{
 				if x.again() {
 					return
 				}
-				x.report(Note, x.path("use"), Numbers{}, "if the metal of the %s touches the skin for long, entry 27 of REACH annex XVII limits its nickel: ask the maker for a report by EN 1811", n.Kind)
+				x.report(Note, x.at("use"), Numbers{}, "if the metal of the %s touches the skin for long, entry 27 of REACH annex XVII limits its nickel: ask the maker for a report by EN 1811", n.Kind)
 			case NickelOver(n.Nickel.V, false):
-				x.report(Caution, x.path("use"), Numbers{n.Nickel.V, 0.5, 0.5 - n.Nickel.V, "µg/cm² a week", true}, "the %s releases %s µg/cm² of nickel a week, over the 0.5 of entry 27 of REACH annex XVII for what touches the skin long; %s", n.Kind, trim(n.Nickel.V), askFirst)
+				x.report(Caution, x.at("use"), Numbers{n.Nickel.V, 0.5, 0.5 - n.Nickel.V, "µg/cm² a week", true}, "the %s releases %s µg/cm² of nickel a week, over the 0.5 of entry 27 of REACH annex XVII for what touches the skin long; %s", n.Kind, trim(n.Nickel.V), askFirst)
 			}
 		},
 	},
@@ -546,9 +546,9 @@ var safetyRules = []*Rule{
 			limit := LeadLimit(n.Coating)
 			switch {
 			case n.Lead.Has() && n.Lead.V > limit:
-				x.report(Caution, x.path("use"), Numbers{n.Lead.V, limit, limit - n.Lead.V, "parts per million", true}, "the %s has %s parts per million of lead, over the %s for a child's product; %s", n.Kind, trim(n.Lead.V), trim(limit), askFirst)
+				x.report(Caution, x.at("use"), Numbers{n.Lead.V, limit, limit - n.Lead.V, "parts per million", true}, "the %s has %s parts per million of lead, over the %s for a child's product; %s", n.Kind, trim(n.Lead.V), trim(limit), askFirst)
 			case !n.Lead.Has() && (metal(n) || n.Coating == "painted") && !x.again():
-				x.report(Note, x.path("use"), Numbers{}, "ask the maker for the lead in the %s: at most %s parts per million in a child's product; metal is not exempt from testing", n.Kind, trim(limit))
+				x.report(Note, x.at("use"), Numbers{}, "ask the maker for the lead in the %s: at most %s parts per million in a child's product; metal is not exempt from testing", n.Kind, trim(limit))
 			}
 		},
 	},
@@ -563,7 +563,7 @@ var safetyRules = []*Rule{
 			if !IsChild(x.G) || n.Spring != "magnet" && !n.Magnet.Or(false) || !n.Flux.Has() || !MagnetHazard(gaugeOf(n) != GaugeNo, n.Flux.V) {
 				return
 			}
-			x.report(Caution, x.path("use"), Numbers{n.Flux.V, 50, 50 - n.Flux.V, "kG² mm²", true}, "the magnet of the %s has a flux index of %s: loose, it would be a hazard by 16 CFR 1262, which is not about garments; take another closure; %s", n.Kind, trim(n.Flux.V), askFirst)
+			x.report(Caution, x.at("use"), Numbers{n.Flux.V, 50, 50 - n.Flux.V, "kG² mm²", true}, "the magnet of the %s has a flux index of %s: loose, it would be a hazard by 16 CFR 1262, which is not about garments; take another closure; %s", n.Kind, trim(n.Flux.V), askFirst)
 		},
 		Propose: func(x *Context, f *Finding) []Change {
 			var out []Change
@@ -591,9 +591,9 @@ var safetyRules = []*Rule{
 			}
 			switch {
 			case n.PointSharp.Or(false):
-				x.report(Caution, x.path("use"), Numbers{}, "a point or edge of the %s can be felt: cover it or take another; 16 CFR 1500.48 and .49 are for toys and articles, and laboratories borrow them; %s", n.Kind, askFirst)
+				x.report(Caution, x.at("use"), Numbers{}, "a point or edge of the %s can be felt: cover it or take another; 16 CFR 1500.48 and .49 are for toys and articles, and laboratories borrow them; %s", n.Kind, askFirst)
 			case (SetWithTool(n) || n.Kind == catalog.Hook) && !x.again():
-				x.report(Note, x.path("use"), Numbers{}, "feel both sides of every %s after it is set: no prong, nail or edge may stand out (16 CFR 1500.48 and .49 are borrowed for garments)", n.Kind)
+				x.report(Note, x.at("use"), Numbers{}, "feel both sides of every %s after it is set: no prong, nail or edge may stand out (16 CFR 1500.48 and .49 are borrowed for garments)", n.Kind)
 			}
 		},
 	},
@@ -608,9 +608,9 @@ var safetyRules = []*Rule{
 			switch {
 			case !x.G.Costume.Or(false):
 			case market(x.G) == "eu":
-				x.report(Caution, "costume", Numbers{}, "dress-up clothes are toys in the EU: EN 71 binds, small parts, pull and flame; %s", askFirst)
+				x.report(Caution, whole("costume"), Numbers{}, "dress-up clothes are toys in the EU: EN 71 binds, small parts, pull and flame; %s", askFirst)
 			default:
-				x.report(Note, "costume", Numbers{}, "dress-up clothes may count as toys: %s", askFirst)
+				x.report(Note, whole("costume"), Numbers{}, "dress-up clothes may count as toys: %s", askFirst)
 			}
 		},
 	},
@@ -635,11 +635,11 @@ var safetyRules = []*Rule{
 			}
 			switch InfantGarment(s.Months.Or(12), s.Parts.Or(1), s.Length.V) {
 			case Yes:
-				x.report(Note, "sleepwear", atMost(s.Length.V, most), "by its size and length this may count as an infant garment, for which 16 CFR 1610 and 1611 stand in place of the full test of 1615; put the size in months on the label; %s", askFirst)
+				x.report(Note, whole("sleepwear"), atMost(s.Length.V, most), "by its size and length this may count as an infant garment, for which 16 CFR 1610 and 1611 stand in place of the full test of 1615; put the size in months on the label; %s", askFirst)
 			case Unsure:
-				x.report(Caution, "sleepwear.length", atMost(s.Length.V, most), "%s lies between 64.8 cm and 25.75 in, which 16 CFR 1615 prints as the same: keep to 64.8 cm", x.say(s.Length.V))
+				x.report(Caution, whole("sleepwear.length"), atMost(s.Length.V, most), "%s lies between 64.8 cm and 25.75 in, which 16 CFR 1615 prints as the same: keep to 64.8 cm", x.say(s.Length.V))
 			default:
-				x.report(Caution, "sleepwear", atMost(s.Length.V, most), "this is not an infant garment (to 9 months and %s): 16 CFR 1615, or 1616 from size 7, asks the full flame test; %s", x.say(most), askFirst)
+				x.report(Caution, whole("sleepwear"), atMost(s.Length.V, most), "this is not an infant garment (to 9 months and %s): 16 CFR 1615, or 1616 from size 7, asks the full flame test; %s", x.say(most), askFirst)
 			}
 		},
 	},
@@ -657,7 +657,7 @@ var safetyRules = []*Rule{
 		Check: func(x *Context) {
 			for i := range x.G.Closures {
 				if n := &x.G.Closures[i].Notion; SetWithTool(n) {
-					x.report(Note, source.Item("closure", i), Numbers{}, "wear eye protection when you set the %s, strike with a rawhide or plastic mallet, never steel, and use the maker's own die and anvil", Plural(n.Kind))
+					x.report(Note, whole(source.Item("closure", i)), Numbers{}, "wear eye protection when you set the %s, strike with a rawhide or plastic mallet, never steel, and use the maker's own die and anvil", Plural(n.Kind))
 					return
 				}
 			}
@@ -690,7 +690,7 @@ var safetyRules = []*Rule{
 					thick = max(thick, k.Places[0].Thick)
 				}
 				if thick > near {
-					x.report(Note, source.Item("closure", i), Numbers{}, "the layers of the %s come near what the foot lifts: wear eye protection, turn the wheel by hand over the thick places, never pull the cloth, and keep the pieces of a broken needle together", k.Closure.Name)
+					x.report(Note, whole(source.Item("closure", i)), Numbers{}, "the layers of the %s come near what the foot lifts: wear eye protection, turn the wheel by hand over the thick places, never pull the cloth, and keep the pieces of a broken needle together", k.Closure.Name)
 					return
 				}
 			}
@@ -705,7 +705,7 @@ var safetyRules = []*Rule{
 		garment: true,
 		Check: func(x *Context) {
 			if IsChild(x.G) {
-				x.report(Note, "wearer", Numbers{}, "count needles and pins: if one breaks, find every piece before you go on, and set the garment aside if one is missing")
+				x.report(Note, whole("wearer"), Numbers{}, "count needles and pins: if one breaks, find every piece before you go on, and set the garment aside if one is missing")
 			}
 		},
 	},
@@ -726,21 +726,21 @@ func cordFaults(x *Context, top bool) {
 		for _, f := range k.Faults() {
 			switch {
 			case f.Banned:
-				x.report(Conflict, CordPath(i, f.Key), Numbers{}, "the cord %s: %s allows %s. Take it out and close with snaps or elastic; %s", c.Name, f.Rule, f.Says, askFirst)
+				x.report(Conflict, whole(CordPath(i, f.Key)), Numbers{}, "the cord %s: %s allows %s. Take it out and close with snaps or elastic; %s", c.Name, f.Rule, f.Says, askFirst)
 			case f.Limit > 0:
 				have := k.FreeEnd
 				if f.Key == "loop" {
 					have = k.Loop
 				}
-				x.report(Caution, CordPath(i, f.Key), atMost(have, f.Limit), "the cord %s measures %s; %s allows %s; %s", c.Name, x.say(have), f.Rule, f.Says, askFirst)
+				x.report(Caution, whole(CordPath(i, f.Key)), atMost(have, f.Limit), "the cord %s measures %s; %s allows %s; %s", c.Name, x.say(have), f.Rule, f.Says, askFirst)
 			case f.Rule == "":
-				x.report(Caution, CordPath(i, f.Key), Numbers{}, "the cord %s lies %s; take it out or %s", c.Name, f.Says, "ask an accredited laboratory")
+				x.report(Caution, whole(CordPath(i, f.Key)), Numbers{}, "the cord %s lies %s; take it out or %s", c.Name, f.Says, "ask an accredited laboratory")
 			default:
-				x.report(Caution, CordPath(i, f.Key), Numbers{}, "the cord %s: %s asks for %s; %s", c.Name, f.Rule, f.Says, askFirst)
+				x.report(Caution, whole(CordPath(i, f.Key)), Numbers{}, "the cord %s: %s asks for %s; %s", c.Name, f.Rule, f.Says, askFirst)
 			}
 		}
 		if !top && !c.FreeEnd.Has() {
-			x.report(Note, CordPath(i, "at"), Numbers{}, "say how far the ends of the cord %s hang out when the garment lies open (free_end)", c.Name)
+			x.report(Note, whole(CordPath(i, "at")), Numbers{}, "say how far the ends of the cord %s hang out when the garment lies open (free_end)", c.Name)
 		}
 	}
 }
@@ -751,7 +751,7 @@ func proposeCord(x *Context, f *Finding) []Change {
 	for i := range x.G.Cords {
 		c := &x.G.Cords[i]
 		key := "cord." + c.Name + "."
-		switch f.Path {
+		switch f.Path() {
 		case CordPath(i, "free_end"):
 			l := usFreeEnd
 			switch {

@@ -82,10 +82,10 @@ var sewnRules = []*Rule{
 			switch {
 			case g.V < o.Thick-markingSlip/5:
 				have, need := x.small(g.V, o.Thick)
-				x.report(Caution, x.path("thread_shank"), atLeast(g.V, o.Thick), "a thread shank of %s is shorter than the layers over it, %s%s: wind it %s long", have, need, x.guess(o), x.Span(o.Thick, o.Thick+plan.ShankAllow))
+				x.report(Caution, x.at("thread_shank"), atLeast(g.V, o.Thick), "a thread shank of %s is shorter than the layers over it, %s%s: wind it %s long", have, need, x.guess(o), x.Span(o.Thick, o.Thick+plan.ShankAllow))
 			case g.V > o.Thick+plan.ShankAllow:
 				have, need := x.small(g.V, o.Thick+plan.ShankAllow)
-				x.report(Note, x.path("thread_shank"), atMost(g.V, o.Thick+plan.ShankAllow), "a thread shank of %s is longer than usual, %s for these layers: the button will hang", have, need)
+				x.report(Note, x.at("thread_shank"), atMost(g.V, o.Thick+plan.ShankAllow), "a thread shank of %s is longer than usual, %s for these layers: the button will hang", have, need)
 			}
 		},
 		Propose: func(x *Context, f *Finding) []Change {
@@ -120,13 +120,13 @@ var sewnRules = []*Rule{
 			switch {
 			case b >= d:
 				have, need := x.small(b, d)
-				x.report(Caution, x.path("backing"), atMost(b, half), "the backing button, %s, is as large as the button, %s: it shows and makes a lump; take about %s ligne, %s", have, need, Ligne(half), x.sayFine(half))
+				x.report(Caution, x.at("backing"), atMost(b, half), "the backing button, %s, is as large as the button, %s: it shows and makes a lump; take about %s ligne, %s", have, need, Ligne(half), x.sayFine(half))
 			case b < half*3/4 || b > half*5/4:
 				n := atLeast(b, half)
 				if b > half {
 					n = atMost(b, half)
 				}
-				x.report(Note, x.path("backing"), n, "a backing button of %s is meant; half of this button is %s ligne, %s", x.sayFine(b), Ligne(half), x.sayFine(half))
+				x.report(Note, x.at("backing"), n, "a backing button of %s is meant; half of this button is %s ligne, %s", x.sayFine(b), Ligne(half), x.sayFine(half))
 			}
 		},
 		Propose: func(x *Context, f *Finding) []Change {
@@ -148,7 +148,7 @@ var sewnRules = []*Rule{
 			swings := m.Swing.Min.Has() || m.Swing.Max.Has()
 			switch {
 			case !swings && x.C.SewnBy == "machine":
-				x.report(Caution, x.path("sewn_by"), Numbers{}, "this machine has no button setting (a swing): sew the buttons on by hand")
+				x.report(Caution, x.at("sewn_by"), Numbers{}, "this machine has no button setting (a swing): sew the buttons on by hand")
 			case swings && n.HoleGap.Has() && !plan.SwingReaches(m.Swing, n.HoleGap.V):
 				nums := atLeast(n.HoleGap.V, m.Swing.Min.V)
 				if n.HoleGap.V > m.Swing.Max.V {
@@ -174,9 +174,9 @@ var sewnRules = []*Rule{
 			if !s.Sewn || s.ButtonTex == 0 || s.ButtonTex >= t.ButtonMin && s.ButtonTex <= t.ButtonMax {
 				return
 			}
-			path := x.path("button_thread")
+			path := x.at("button_thread")
 			if x.C.ButtonThread == "" {
-				path = "thread." + s.ButtonName
+				path = whole("thread." + s.ButtonName)
 			}
 			nums, says := Numbers{float64(s.ButtonTex), float64(t.ButtonMin), float64(s.ButtonTex - t.ButtonMin), "Tex", true}, "is too thin"
 			if s.ButtonTex > t.ButtonMax {
@@ -208,7 +208,7 @@ var sewnRules = []*Rule{
 			if x.C.Notion.Kind != catalog.Button || !g.Has() || g.V >= s.Stitches {
 				return
 			}
-			x.report(Caution, x.path("button_stitches"), Numbers{float64(g.V), float64(s.Stitches), float64(g.V - s.Stitches), "stitches", true},
+			x.report(Caution, x.at("button_stitches"), Numbers{float64(g.V), float64(s.Stitches), float64(g.V - s.Stitches), "stitches", true},
 				"%d stitches are few for %s cloth: %d are usual; sew each pair of holes over twice", g.V, x.K.Needle.Class, s.Stitches)
 		},
 		Propose: func(x *Context, f *Finding) []Change {
@@ -227,7 +227,7 @@ var sewnRules = []*Rule{
 			if s.FlyStitched == 0 {
 				return
 			}
-			path := x.path("stand.construction")
+			path := x.at("stand.construction")
 			tacks := "tack it to the front midway between the holes"
 			if s.FlyTacks > 0 {
 				tacks = "tack it to the front midway between each two holes, " + CountOf(s.FlyTacks, "tack") + " on " + CountOf(s.FlyTacks+1, "hole")
@@ -250,7 +250,7 @@ var sewnRules = []*Rule{
 				return
 			}
 			if x.K.Hole.Needed && x.K.Hole.Kind != "loop" && x.K.Hole.Direction == "across" {
-				x.report(Caution, x.path("direction"), Numbers{}, "holes across a fly run into its stitching, %s from the edge: set them along the fly", x.sayFine(s.FlyStitched))
+				x.report(Caution, x.at("direction"), Numbers{}, "holes across a fly run into its stitching, %s from the edge: set them along the fly", x.sayFine(s.FlyStitched))
 			}
 		},
 		Propose: func(x *Context, f *Finding) []Change {

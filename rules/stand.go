@@ -27,15 +27,15 @@ var standRules = []*Rule{
 			switch {
 			case s.Have < s.Least:
 				have, need := x.Apart(s.Have, s.Least)
-				x.report(Conflict, s.From, atLeast(s.Have, s.Least),
+				x.report(Conflict, whole(s.From), atLeast(s.Have, s.Least),
 					"the stand comes to %s%s, but this %s needs at least %s: widen the stand or take a smaller one", have, guess, what, need)
 			case s.Have < s.Usual:
 				have, need := x.Apart(s.Have, s.Usual)
-				x.report(Caution, s.From, atLeast(s.Have, s.Usual),
+				x.report(Caution, whole(s.From), atLeast(s.Have, s.Usual),
 					"the stand comes to %s%s, under the usual %s for this %s: pin a sample to see whether the edge hides it", have, guess, need, what)
 			case s.Have < s.Full:
 				have, need := x.Apart(s.Have, s.Full)
-				x.report(Note, s.From, atLeast(s.Have, s.Full), "the stand, %s%s, is usual; the trade's full stand is %s, the fastener's own width", have, guess, need)
+				x.report(Note, whole(s.From), atLeast(s.Have, s.Full), "the stand, %s%s, is usual; the trade's full stand is %s, the fastener's own width", have, guess, need)
 			}
 		},
 		Propose: func(x *Context, f *Finding) []Change {
@@ -61,7 +61,7 @@ var standRules = []*Rule{
 			}
 			if s.Band <= 0 {
 				need := plan.Band{Width: 2 * s.Full, TurnUnder: s.TurnUnder, Cloth: plan.ShellThickness(x.K)}.Extension()
-				x.report(Conflict, s.From, atLeast(f.Extension.V, need),
+				x.report(Conflict, whole(s.From), atLeast(f.Extension.V, need),
 					"the turn-under and the folds%s use up the whole extension, %s: draft %s", x.guessShell(), x.say(f.Extension.V), x.say(need))
 				return
 			}
@@ -71,7 +71,7 @@ var standRules = []*Rule{
 			need := plan.Band{Width: s.Band, TurnUnder: s.TurnUnder, Cloth: plan.ShellThickness(x.K)}.Extension()
 			if f.Extension.V < need-plan.HoleStep(x.U)/2 {
 				have, want := x.Apart(f.Extension.V, need)
-				x.report(Conflict, x.path("stand.extension"), atLeast(f.Extension.V, need),
+				x.report(Conflict, x.at("stand.extension"), atLeast(f.Extension.V, need),
 					"a band %s wide needs %s beyond the centre line (half the band, the band, %s turned under, %s for the folds%s), but %s is drafted: draft more or make the band %s",
 					x.say(s.Band), want, x.say(s.TurnUnder), x.sayFine(s.FoldLoss), x.guessShell(), have, x.say(plan.BandFrom(f.Extension.V, s.TurnUnder, plan.ShellThickness(x.K)).Width))
 			}
@@ -111,7 +111,7 @@ var standRules = []*Rule{
 			}
 			if need := h.Inside + quarter; s.Band/2 < need {
 				have, want := x.Apart(s.Band/2, need)
-				x.report(Caution, s.From, atLeast(s.Band/2, need),
+				x.report(Caution, whole(s.From), atLeast(s.Band/2, need),
 					"the hole runs %s inside the centre line but the band reaches only %s; make the band wider or set the holes along it", want, have)
 			}
 		},
@@ -140,10 +140,10 @@ var standRules = []*Rule{
 			switch {
 			case f.Facing.V < h.Inside:
 				have, want := x.Apart(f.Facing.V, h.Inside)
-				x.report(Conflict, x.path("stand.facing"), atLeast(f.Facing.V, need), "the facing reaches %s inside the centre line, but the hole ends at %s: make the facing at least %s", have, want, x.say(need))
+				x.report(Conflict, x.at("stand.facing"), atLeast(f.Facing.V, need), "the facing reaches %s inside the centre line, but the hole ends at %s: make the facing at least %s", have, want, x.say(need))
 			case f.Facing.V < need:
 				have, want := x.Apart(f.Facing.V, need)
-				x.report(Caution, x.path("stand.facing"), atLeast(f.Facing.V, need), "the facing reaches %s inside the centre line; %s leaves 1/4 in beyond the hole", have, want)
+				x.report(Caution, x.at("stand.facing"), atLeast(f.Facing.V, need), "the facing reaches %s inside the centre line; %s leaves 1/4 in beyond the hole", have, want)
 			}
 		},
 		Propose: func(x *Context, f *Finding) []Change {
@@ -163,10 +163,10 @@ var standRules = []*Rule{
 				return
 			}
 			if s.Construction == "" {
-				x.report(Note, x.path(""), Numbers{}, "no stand is given: draft %s from the centre line to the finished edge, %s (at least %s)", x.say(s.Have.RoundUp(plan.HoleStep(x.U))), standWhy(s), x.say(s.Least.RoundUp(plan.HoleStep(x.U))))
+				x.report(Note, x.at(""), Numbers{}, "no stand is given: draft %s from the centre line to the finished edge, %s (at least %s)", x.say(s.Have.RoundUp(plan.HoleStep(x.U))), standWhy(s), x.say(s.Least.RoundUp(plan.HoleStep(x.U))))
 				return
 			}
-			x.report(Note, x.path("stand"), Numbers{}, "no width is given: draft %s from the centre line to the cut edge for a stand of %s", x.say(s.Extension.RoundUp(plan.HoleStep(x.U))), x.say(s.Have))
+			x.report(Note, x.at("stand"), Numbers{}, "no width is given: draft %s from the centre line to the cut edge for a stand of %s", x.say(s.Extension.RoundUp(plan.HoleStep(x.U))), x.say(s.Have))
 		},
 	},
 }

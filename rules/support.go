@@ -26,7 +26,7 @@ var supportRules = []*Rule{
 			if !s.Needed || !s.Given {
 				return
 			}
-			path := x.path("stand.strip")
+			path := x.at("stand.strip")
 			switch along := x.K.Hole.Needed && x.K.Hole.Kind != "loop" && x.K.Hole.Direction == "along"; {
 			case along && !s.Placed && s.Strip < s.Least:
 				have, need := x.Apart(s.Strip, s.Least)
@@ -68,7 +68,7 @@ var supportRules = []*Rule{
 				} else if x.K.Hole.Needed && x.K.Hole.Kind != "loop" && x.K.Hole.Direction == "along" {
 					where = "with its middle under the holes"
 				}
-				x.report(Caution, x.path("over"), Numbers{}, "there is no interfacing under the %s: put a strip in, about %s wide, %s", Plural(x.C.Notion.Kind), x.say(x.K.Support.Strip), where)
+				x.report(Caution, x.at("over"), Numbers{}, "there is no interfacing under the %s: put a strip in, about %s wide, %s", Plural(x.C.Notion.Kind), x.say(x.K.Support.Strip), where)
 			}
 		},
 		Propose: func(x *Context, f *Finding) []Change { return proposeSupport(x) },
@@ -93,7 +93,7 @@ var supportRules = []*Rule{
 						continue
 					}
 					if iw, sw := l.Interfacing.Weight.V, shell.Weight.V; iw > sw {
-						x.report(Caution, source.Join("interfacing", l.Name), Numbers{float64(iw), float64(sw), float64(sw - iw), "g/m2", true},
+						x.report(Caution, whole(source.Join("interfacing", l.Name)), Numbers{float64(iw), float64(sw), float64(sw - iw), "g/m2", true},
 							"the interfacing weighs %s, more than the cloth it supports (%s): take a lighter one", iw.Text(x.U), sw.Text(x.U))
 						return
 					}
@@ -101,7 +101,7 @@ var supportRules = []*Rule{
 			}
 		},
 		Propose: func(x *Context, f *Finding) []Change {
-			return proposeInterfacing(x, f.Path, func(n *catalog.Interfacing) bool { return n.Weight.Has() && n.Weight.V.GSM() <= f.Need })
+			return proposeInterfacing(x, f.Path(), func(n *catalog.Interfacing) bool { return n.Weight.Has() && n.Weight.V.GSM() <= f.Need })
 		},
 	},
 	{
@@ -114,7 +114,7 @@ var supportRules = []*Rule{
 			s := &x.K.Support
 			if s.Interfacing != nil && s.Interfacing.Width.Has() && s.Interfacing.Width.V < s.Strip {
 				have, need := x.Apart(s.Interfacing.Width.V, s.Strip)
-				x.report(Conflict, x.path("stand.strip"), atLeast(s.Interfacing.Width.V, s.Strip), "the interfacing is %s wide, narrower than the strip, %s", have, need)
+				x.report(Conflict, x.at("stand.strip"), atLeast(s.Interfacing.Width.V, s.Strip), "the interfacing is %s wide, narrower than the strip, %s", have, need)
 			}
 		},
 		Propose: func(x *Context, f *Finding) []Change {

@@ -55,14 +55,14 @@ var thickRules = []*Rule{
 			have, need := x.Apart(p.Thick, lift)
 			n := atMost(p.Thick, lift)
 			if p.Graded > most+mm/10 {
-				x.report(Caution, x.placePath(p), n, "%s is %d layers of cloth, %s thick%s (%s), and the foot lifts %s; even pressed, trimmed and graded it is %s: %s, and sew this place by hand", PlaceCalled(p), p.Cloths, have, x.guess(&x.K.Over), p.Says, need, x.sayFine(p.Graded), p.Trim)
+				x.report(Caution, whole(x.placePath(p)), n, "%s is %d layers of cloth, %s thick%s (%s), and the foot lifts %s; even pressed, trimmed and graded it is %s: %s, and sew this place by hand", PlaceCalled(p), p.Cloths, have, x.guess(&x.K.Over), p.Says, need, x.sayFine(p.Graded), p.Trim)
 				return
 			}
 			if p.Thick <= most {
-				x.report(Note, x.placePath(p), n, "%s is %d layers of cloth, %s thick%s (%s), more than the foot lifts by hand, %s: use the extra lift or the knee, and %s", PlaceCalled(p), p.Cloths, have, x.guess(&x.K.Over), p.Says, need, p.Trim)
+				x.report(Note, whole(x.placePath(p)), n, "%s is %d layers of cloth, %s thick%s (%s), more than the foot lifts by hand, %s: use the extra lift or the knee, and %s", PlaceCalled(p), p.Cloths, have, x.guess(&x.K.Over), p.Says, need, p.Trim)
 				return
 			}
-			x.report(Caution, x.placePath(p), n, "%s is %d layers of cloth, %s thick%s (%s), more than the foot lifts, %s: %s; pressed, that leaves %s. Turn the wheel by hand over it", PlaceCalled(p), p.Cloths, have, x.guess(&x.K.Over), p.Says, need, p.Trim, x.sayFine(p.Graded))
+			x.report(Caution, whole(x.placePath(p)), n, "%s is %d layers of cloth, %s thick%s (%s), more than the foot lifts, %s: %s; pressed, that leaves %s. Turn the wheel by hand over it", PlaceCalled(p), p.Cloths, have, x.guess(&x.K.Over), p.Says, need, p.Trim, x.sayFine(p.Graded))
 		},
 		Propose: func(x *Context, f *Finding) []Change {
 			var out []Change
@@ -99,7 +99,7 @@ var thickRules = []*Rule{
 			if n.NM >= want {
 				return
 			}
-			sev, path := Note, x.path("needle")
+			sev, path := Note, x.at("needle")
 			if n.Given {
 				sev = Caution
 			}

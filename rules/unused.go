@@ -18,7 +18,7 @@ var unusedRules = []*Rule{
 			unused := func(given bool, key, why string, args ...any) {
 				if given {
 					args = append([]any{key}, args...)
-					x.report(Note, x.path(key), Numbers{}, "%s is not used: "+why+"; take the line out, or change one of the two", args...)
+					x.report(Note, x.at(key), Numbers{}, "%s is not used: "+why+"; take the line out, or change one of the two", args...)
 				}
 			}
 			h, s, r := &x.K.Hole, &c.Stand, &c.Run

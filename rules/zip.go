@@ -85,10 +85,10 @@ var zipRules = []*Rule{
 					x.report(Conflict, x.sizePath("length", x.C.Run.Length, s.Size), atLeast(s.Longest, s.Need), "the opening takes a zip of %s, but the longest that %s is sold in is %s: take another zip, or have one made", need, x.C.Notion.Name, have)
 				case s.Given && s.Length < s.Need-zipShort:
 					have, need := x.Apart(s.Length, s.Need)
-					x.report(Conflict, x.zipLengthPath(s.Size), atLeast(s.Length, s.Need), "a zip of %s is too short for an opening of %s%s", have, need, x.sold(s, ": "))
+					x.report(Conflict, whole(x.zipLengthPath(s.Size)), atLeast(s.Length, s.Need), "a zip of %s is too short for an opening of %s%s", have, need, x.sold(s, ": "))
 				case s.Given && s.Length < s.Need:
 					have, need := x.Apart(s.Length, s.Need)
-					x.report(Caution, x.zipLengthPath(s.Size), atLeast(s.Length, s.Need), "a zip of %s is a little short for an opening of %s, and may be shorter than marked: ease the cloth in%s", have, need, x.sold(s, ", or "))
+					x.report(Caution, whole(x.zipLengthPath(s.Size)), atLeast(s.Length, s.Need), "a zip of %s is a little short for an opening of %s, and may be shorter than marked: ease the cloth in%s", have, need, x.sold(s, ", or "))
 				}
 			})
 		},
@@ -135,9 +135,9 @@ var zipRules = []*Rule{
 				x.Size = s.Size
 				fit, longest := plan.NearestZip(x.C.Notion.Lengths, s.Length)
 				if fit > 0 {
-					x.report(Caution, x.zipLengthPath(s.Size), Numbers{}, "%s is not sold in %s: buy %s, and %s", x.C.Notion.Name, x.say(s.Length), x.say(fit), x.Shorten(fit-s.Length))
+					x.report(Caution, whole(x.zipLengthPath(s.Size)), Numbers{}, "%s is not sold in %s: buy %s, and %s", x.C.Notion.Name, x.say(s.Length), x.say(fit), x.Shorten(fit-s.Length))
 				} else {
-					x.report(Caution, x.zipLengthPath(s.Size), atMost(s.Length, longest), "%s is not sold in %s: the longest is %s", x.C.Notion.Name, x.say(s.Length), x.say(longest))
+					x.report(Caution, whole(x.zipLengthPath(s.Size)), atMost(s.Length, longest), "%s is not sold in %s: the longest is %s", x.C.Notion.Name, x.say(s.Length), x.say(longest))
 				}
 				if len(x.C.ZipLength) == 1 {
 					break
@@ -182,7 +182,7 @@ var zipRules = []*Rule{
 				return
 			}
 			x.eachZip(func(i int, s *plan.ZipSize) {
-				path := x.zipLengthPath(s.Size)
+				path := whole(x.zipLengthPath(s.Size))
 				if !s.Given {
 					path = x.sizePath("length", x.C.Run.Length, s.Size)
 				}
@@ -336,10 +336,10 @@ var zipRules = []*Rule{
 			switch {
 			case st.Have < z.FlyLeast:
 				have, need := x.Apart(st.Have, z.FlyLeast)
-				x.report(Conflict, st.From, atLeast(st.Have, z.FlyLeast), "the flap reaches %s past the middle of the zip, but needs %s to hide the teeth: make it %s to clear the tape too", have, need, x.say(z.FlyUsual.RoundUp(plan.HoleStep(x.U))))
+				x.report(Conflict, whole(st.From), atLeast(st.Have, z.FlyLeast), "the flap reaches %s past the middle of the zip, but needs %s to hide the teeth: make it %s to clear the tape too", have, need, x.say(z.FlyUsual.RoundUp(plan.HoleStep(x.U))))
 			case st.Have < z.FlyUsual:
 				have, need := x.Apart(st.Have, z.FlyUsual)
-				x.report(Caution, st.From, atLeast(st.Have, z.FlyUsual), "the flap reaches %s past the middle of the zip: it hides the teeth but ends on the tape; %s clears it", have, need)
+				x.report(Caution, whole(st.From), atLeast(st.Have, z.FlyUsual), "the flap reaches %s past the middle of the zip: it hides the teeth but ends on the tape; %s clears it", have, need)
 			}
 		},
 		Propose: func(x *Context, f *Finding) []Change {
@@ -370,7 +370,7 @@ var zipRules = []*Rule{
 			if !z.Needed || z.Tape == 0 || !x.C.Stand.Seam.Has() || z.TapeIn <= 0 {
 				return
 			}
-			x.report(Note, x.path("stand.seam"), Numbers{}, "the tape is %s wide, the seam allowance %s: lay the tape's edge %s inside the cut edge, so that the stitching runs %s from the teeth, 6 to 8 stitches an inch",
+			x.report(Note, x.at("stand.seam"), Numbers{}, "the tape is %s wide, the seam allowance %s: lay the tape's edge %s inside the cut edge, so that the stitching runs %s from the teeth, 6 to 8 stitches an inch",
 				x.sayFine(z.Tape), x.say(x.C.Stand.Seam.V), x.sayFine(z.TapeIn), x.sayFine(z.Stitched))
 		},
 	},

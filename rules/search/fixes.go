@@ -209,7 +209,7 @@ func proposals(p *rules.Planned, findings []*rules.Finding) []rules.Change {
 	sizes := map[string]bool{}
 	apart := false
 	for i, f := range findings {
-		if sizes[f.Size] && i > 0 && f.Path == findings[0].Path {
+		if sizes[f.Size] && i > 0 && f.Path() == findings[0].Path() {
 			continue
 		}
 		sizes[f.Size] = true
@@ -528,7 +528,7 @@ func (fx *fixer) stuck(t *trouble, blocked []rules.Change, near []*attempt, prop
 // against is what a kept key stands against: the value that the finding
 // speaks of, or its rule.
 func (fx *fixer) against(t *trouble, keep string) string {
-	key := fx.p.Garment.KeyOf(t.first.Path)
+	key := fx.p.Garment.KeyOf(t.first.Path())
 	if key == "" || key == keep || strings.HasPrefix(key, keep+".") || strings.HasPrefix(keep, key+".") {
 		return "what " + t.first.Rule + " asks"
 	}

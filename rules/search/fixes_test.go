@@ -89,7 +89,7 @@ func checkFixes(t *testing.T, name string, text []byte, opts catalog.Options) (s
 			t.Errorf("%s: %s shows %d fixes", name, f.Rule, len(f.Fixes))
 		}
 		for _, x := range f.Fixes {
-			key := f.Rule + f.Closure + f.Path + strings.Join(x.With, "\n")
+			key := f.Rule + f.Closure + f.Path() + strings.Join(x.With, "\n")
 			if seen[key] {
 				continue // the same in another size
 			}

@@ -238,8 +238,8 @@ func (f *frail) report(x flip) {
 	o := rules.Finding{
 		Rule: rules.WithinRule.Name, Severity: sev, Closure: x.spot.closure,
 		Numbers: rules.Numbers{Have: slack.MM(), Need: x.in.now.Tol.MM(), Margin: (slack - x.in.now.Tol).MM(), Unit: "mm", Compared: true},
-		Path:    x.in.path, Pos: f.g.At(x.in.path), Sources: rules.WithinRule.Sources,
-	}.Saying("%s: %s, and %s is %s: sew a sample (see %s)", rules.Find(x.spot.rule).Title, byHair(slack, u), x.in.says, x.in.now.TextFine(u), x.spot.rule)
+		Pos:     f.g.At(x.in.path), Sources: rules.WithinRule.Sources,
+	}.At(x.in.path).Saying("%s: %s, and %s is %s: sew a sample (see %s)", rules.Find(x.spot.rule).Title, byHair(slack, u), x.in.says, x.in.now.TextFine(u), x.spot.rule)
 	f.p.Findings = append(f.p.Findings, o)
 }
 

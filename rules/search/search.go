@@ -20,7 +20,7 @@ type spot struct{ rule, closure, size, path string }
 func spotOf(f *rules.Finding) spot {
 	s := spot{f.Rule, f.Closure, f.Size, ""}
 	if f.Closure == "" {
-		s.path = f.Path // a rule about the whole garment looks at many things
+		s.path = f.Path() // a rule about the whole garment looks at many things
 	}
 	return s
 }

@@ -375,7 +375,7 @@ func (s *Garment) count(sev rules.Severity) int {
 func finding(f *rules.Finding) Finding {
 	out := Finding{
 		Rule: f.Rule, Severity: f.Severity.String(), Closure: f.Closure, Size: f.Size, Message: f.Message(),
-		File: f.Pos.File, Line: f.Pos.Line, Column: f.Pos.Column, Path: f.Path,
+		File: f.Pos.File, Line: f.Pos.Line, Column: f.Pos.Column, Path: f.Path(),
 		Sources: list(f.Sources), Related: []Related{}, Fixes: []Fix{},
 		severity: f.Severity, pos: f.Pos,
 	}

@@ -523,11 +523,11 @@ func TestFinding(t *testing.T) {
 	}
 	p := rules.Plan(g)
 	p.Findings = []rules.Finding{rules.Finding{
-		Rule: "spacing-clash", Severity: rules.Conflict, Closure: "front", Path: "closure[0].run.count", Pos: g.At("closure[0].run.count"),
+		Rule: "spacing-clash", Severity: rules.Conflict, Closure: "front", Pos: g.At("closure[0].run.count"),
 		Related: []rules.Related{{Says: "the other one", Pos: g.At("closure[0].run.gap.max")}},
 		Fragile: "a millimetre more would do",
 		Fixes:   []rules.Fix{{With: []string{"closure.front.run.gap.max=120 mm"}, Says: "let gaps be wider", TOML: []string{"gap = { max = 120 }"}, Clears: true}},
-	}.Saying("it cannot be")}
+	}.At("closure[0].run.count").Saying("it cannot be")}
 	out := checked(t, []*rules.Planned{p}, Options{UTF8: true})
 	want := `coat.toml:17:9: conflict: it cannot be [spacing-clash]
   count = 5

@@ -118,7 +118,7 @@ func sentence(s string) string {
 // takeAt puts what was found below a path of the file at a task.
 func (w *planner) takeAt(t *Task, path string) {
 	for i := range w.p.Findings {
-		if f := &w.p.Findings[i]; strings.HasPrefix(f.Path, path) && f.Message() != "" && !w.taken[f.Message()] {
+		if f := &w.p.Findings[i]; strings.HasPrefix(f.Path(), path) && f.Message() != "" && !w.taken[f.Message()] {
 			w.taken[f.Message()] = true
 			t.Take = append(t.Take, sentence(f.Message()))
 		}
@@ -904,7 +904,7 @@ func (w *planner) fasten() {
 // banned says whether a rule forbids a cord altogether.
 func (w *planner) banned(i int) bool {
 	for k := range w.p.Findings {
-		if f := &w.p.Findings[k]; f.Rule == "safety-cord-top" && f.Severity == rules.Conflict && f.Path == rules.CordPath(i, "at") {
+		if f := &w.p.Findings[k]; f.Rule == "safety-cord-top" && f.Severity == rules.Conflict && f.Path() == rules.CordPath(i, "at") {
 			return true
 		}
 	}
