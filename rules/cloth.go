@@ -210,6 +210,9 @@ func atMostHeat(have, need measure.Temperature) Numbers {
 var clothRules = []*Rule{
 	{
 		Name: "fuse-heat", Severity: Conflict,
+		Task:    TaskFuseTest,
+		Reads:   ReadsInterfacing,
+		Room:    noRoom,
 		Title:   "the cloth must stand the heat that the fusible needs",
 		Formula: "heat of the resin ≤ ironing limit of the most delicate fibre of the cloth it is fused to (one dot 110 °C, two dots 150 °C, three dots 200 °C): over it, conflict; within 10 °C, or over it but within another published table, caution",
 		Why:     "Fibres that soften under the iron go hard and shiny for good, or shrink and take the front with them. The sole of the iron must be hotter still than the glue line.",
@@ -264,6 +267,9 @@ var clothRules = []*Rule{
 	},
 	{
 		Name: "fuse-surface", Severity: Caution,
+		Task:    TaskFuseTest,
+		Reads:   ReadsInterfacing,
+		Room:    noRoom,
 		Title:   "looped, pile, coated and waxed cloths are not fused",
 		Formula: "a fusible is not put on a looped, pile, coated, quilted or waxed cloth, nor on leather",
 		Why:     "The iron crushes loops and pile, melts wax and coatings, and the resin holds on none of them: it lets go after the first wear.",
@@ -289,6 +295,9 @@ var clothRules = []*Rule{
 	},
 	{
 		Name: "press-setting", Severity: Note,
+		Task:    NoTask,
+		Reads:   ReadsNotion | ReadsInterfacing,
+		Room:    noRoom,
 		Title:   "how hot to press, and through what",
 		Formula: "the dots of the most delicate fibre; below three dots through a press cloth and from the wrong side; one dot without steam",
 		Why:     "A bare iron leaves shine on wool and synthetics before it does any good.",
@@ -325,6 +334,9 @@ var clothRules = []*Rule{
 	},
 	{
 		Name: "shrink-apart", Severity: Conflict,
+		Task:    TaskShrink,
+		Reads:   ReadsInterfacing,
+		Room:    noRoom,
 		Title:   "interfacing and cloth must shrink alike",
 		Formula: "run × difference of their shrinkages ≤ 1/16 in; above it caution, above 1/2 in conflict where both are given. Cut length for a finished length L at shrinkage s: L ÷ (1 − s)",
 		Why:     "After the first steaming the layer that shrinks more pulls the front into bubbles, or the edge into waves.",
@@ -391,6 +403,9 @@ var clothRules = []*Rule{
 	},
 	{
 		Name: "turn-cloth", Severity: Caution,
+		Task:    NoTask,
+		Reads:   ReadsInterfacing,
+		Room:    noRoom,
 		Title:   "the upper layer of a flap or collar goes the longer way",
 		Formula: "extra length of the upper layer = π × the distance of the two layers' middles, (outer + inner) ÷ 2 + what lies between, where they fold back on themselves; a turn given more than 1/16 in below it: caution. A band folded from one piece needs one thickness for each fold instead: see band-extension",
 		Why:     "Cut alike, the upper layer is too short to go round: the edge curls up and the under layer shows.",
@@ -426,6 +441,9 @@ var clothRules = []*Rule{
 	},
 	{
 		Name: "block-ease", Severity: Note,
+		Task:    NoTask,
+		Reads:   ReadsNotion | ReadsInterfacing,
+		Room:    noRoom,
 		Title:   "a pattern drafted for other cloth fits otherwise",
 		Formula: "from a block for medium cloth: very thin or elastic cloth 1/2 in less a side, heavy melton and velveteen 1 in more",
 		Why:     "Thick cloth takes up room inside: a front that met at the centre line no longer does, and the stand is used up.",
@@ -451,6 +469,9 @@ var clothRules = []*Rule{
 	},
 	{
 		Name: "fold-hold", Severity: Caution,
+		Task:    NoTask,
+		Reads:   ReadsInterfacing,
+		Room:    noRoom,
 		Title:   "a fold that will not stay pressed must be stitched",
 		Formula: "the outermost cloth holds a press (holds_press), or the edge is top-stitched (stand.topstitch)",
 		Why:     "In fleece, coated cloth, leather and deep loops a pressed edge rolls open again, and the centre line walks with it.",
@@ -475,6 +496,9 @@ var clothRules = []*Rule{
 	},
 	{
 		Name: "hole-frays", Severity: Caution,
+		Task:    TaskSample,
+		Reads:   ReadsNotion | ReadsInterfacing,
+		Room:    noRoom,
 		Title:   "the cut edge of a hole in fraying cloth must be held",
 		Formula: "a worked hole in a cloth that frays: hole_finish = twice, corded, sealed or overcast; loose coatings caution, other cloths a note",
 		Why:     "Threads work out from between the stitches, first in loose coatings, and the hole grows.",
@@ -516,6 +540,9 @@ var clothRules = []*Rule{
 	},
 	{
 		Name: "hole-stretch", Severity: Caution,
+		Task:    TaskSample,
+		Reads:   ReadsNotion | ReadsInterfacing,
+		Room:    noRoom,
 		Title:   "nothing may stretch along the hole",
 		Formula: "a cloth that stretches along the hole has an interfacing under it that does not; a knit interfacing, or one that stretches every way, does not stretch along the hole. A strip is cut along the goods, so its crosswise stretch runs along a hole across the edge",
 		Why:     "The hole ripples under the foot and grows with every buttoning.",
@@ -573,6 +600,9 @@ var clothRules = []*Rule{
 	},
 	{
 		Name: "care-limit", Severity: Caution,
+		Task:    NoTask,
+		Reads:   ReadsNotion | ReadsInterfacing,
+		Room:    noRoom,
 		Title:   "every part must stand the cleaning of the whole",
 		Formula: "the care of the garment (care) against the resin of each fusible, the shrinkage of each cloth, wax, leather and hair",
 		Why:     "What cleans the shell lets the glue go, shrinks the canvas or washes the wax out. The limit of the garment is that of its weakest part.",

@@ -2,6 +2,9 @@ package rules
 
 var WithinRule = &Rule{
 	Name: "within-tolerance", Severity: Caution,
+	Task:    NoTask,
+	Reads:   ReadsNotion | ReadsInterfacing,
+	Room:    noRoom,
 	Title:   "what only just passes may not pass on the table",
 	Formula: "each measured length is moved by its own ± both ways and the garment planned again; a conflict that comes is a caution, a caution that comes is a note",
 	Why:     "Half a millimetre on the ruler decides: the sample tells, the sum does not.",

@@ -248,6 +248,23 @@ const (
 var hardwareRules = []*Rule{
 	{
 		Name: "hardware-grip", Severity: Conflict,
+		Task:  TaskSet,
+		Reads: ReadsNotion | ReadsInterfacing,
+		Room: func(x *Context) Numbers {
+			h := &x.K.Hardware
+			if !h.Needed || !h.GripGiven {
+				return Numbers{}
+			}
+			thin, thick := h.Stack()
+			n := Numbers{}
+			if h.GripMax > 0 {
+				n = atMost(thick, h.GripMax)
+			}
+			if lo := atLeast(thin, h.GripMin); h.GripMin > 0 && (!n.Compared || lo.Share() < n.Share()) {
+				n = lo
+			}
+			return n
+		},
 		Title:   "the pressed layers must lie in the hardware's grip range",
 		Formula: "grip min ≤ the layers' pressed thickness + packing ≤ grip max; tack and rivet: the layers it is set on, snap and eyelet: both sides",
 		Why:     "A post too short does not lock and pulls out; one too long bends, dents the cap or leaves the button turning.",
@@ -300,6 +317,16 @@ var hardwareRules = []*Rule{
 	},
 	{
 		Name: "hardware-post", Severity: Conflict,
+		Task:  TaskSet,
+		Reads: ReadsNotion | ReadsInterfacing,
+		Room: func(x *Context) Numbers {
+			h := &x.K.Hardware
+			if !h.Needed || h.GripGiven || h.Post == 0 {
+				return Numbers{}
+			}
+			_, thick := h.Stack()
+			return atLeast(h.Post, thick)
+		},
 		Title:   "without a grip range, the post must suit the pressed layers",
 		Formula: "hollow-ended rivet: stack + 50 to 70 % of the shank's width; solid: stack + 100 % of it, to 1.1 × stack + 1.3 × width; double-cap: stack to stack + 3 mm; tack nail: stack + 2 to 4 mm; prong: stack + 1.5 to 2 mm; snap post: stack + 2.5 to 4 mm",
 		Why:     "What stands out must be enough to roll over, curl or lock, and not more than it can use up.",
@@ -366,6 +393,9 @@ var hardwareRules = []*Rule{
 	},
 	{
 		Name: "hardware-hole", Severity: Conflict,
+		Task:    TaskSet,
+		Reads:   ReadsNotion,
+		Room:    noRoom,
 		Title:   "the punched hole must suit the barrel and what it is punched in",
 		Formula: "cloth and webbing: hole < the barrel's width, which is forced through; rigid parts: shank + 0.010 to 0.015 in; leather: no published rule found; prongs: no hole at all",
 		Why:     "In cloth a hole as wide as the barrel lets the hardware work loose and tear out; in a rigid part a tight hole splits it.",
@@ -427,6 +457,14 @@ var hardwareRules = []*Rule{
 	},
 	{
 		Name: "edge-near", Severity: Conflict,
+		Task:  NoTask,
+		Reads: ReadsNotion,
+		Room: func(x *Context) Numbers {
+			if !x.C.Edge.Has() || x.C.Notion.Kind == catalog.Hook || x.C.Notion.Kind == catalog.Zip {
+				return Numbers{}
+			}
+			return atLeast(x.C.Edge.V, x.K.Reach.Rim)
+		},
 		Title:   "a fastener must stay clear of the edge",
 		Formula: "centre to the finished edge (edge) ≥ half the widest part (conflict below), ≥ half of it + 3 mm (caution below)",
 		Why:     "A rim or flange over the edge catches and lifts, and one at the very edge has no doubled cloth under it to hold on to.",
@@ -457,6 +495,9 @@ var hardwareRules = []*Rule{
 	},
 	{
 		Name: "hardware-layers", Severity: Caution,
+		Task:    NoTask,
+		Reads:   ReadsNotion | ReadsInterfacing,
+		Room:    noRoom,
 		Title:   "hardware wants at least two layers and a support",
 		Formula: "layers of cloth and interfacing ≥ 2 (spur grommet ≥ 3); an interfacing or a patch behind it on cloth below 270 g/m2",
 		Why:     "The pull of every opening goes through a few yarns at the barrel: a single or soft layer tears out.",
@@ -497,6 +538,9 @@ var hardwareRules = []*Rule{
 	},
 	{
 		Name: "hardware-step", Severity: Conflict,
+		Task:    NoTask,
+		Reads:   ReadsNotion | ReadsInterfacing,
+		Room:    noRoom,
 		Title:   "hardware must not straddle a change of thickness",
 		Formula: "thickness_step ≤ 0.5 mm; over the width of the grip range: conflict",
 		Why:     "One setting of the tool presses one thickness: on a seam's step one side is crushed and the other stays open.",
@@ -520,6 +564,9 @@ var hardwareRules = []*Rule{
 	},
 	{
 		Name: "hardware-test-set", Severity: Note,
+		Task:    TaskTestSet,
+		Reads:   ReadsNotion | ReadsInterfacing,
+		Room:    noRoom,
 		Title:   "always set one in scrap first",
 		Formula: "a scrap of the very same layers, pressed as the tool presses them",
 		Why:     "No chart knows your cloth and your tool. A set part cannot be used again, and a spoiled one leaves a hole.",
@@ -540,6 +587,9 @@ var hardwareRules = []*Rule{
 	},
 	{
 		Name: "snap-cap", Severity: Caution,
+		Task:    NoTask,
+		Reads:   ReadsNotion,
+		Room:    noRoom,
 		Title:   "the cap must belong to the working parts",
 		Formula: "S-spring set 655: cap 10 mm or more; set 633: cap 11 to 15 mm",
 		Why:     "A cap outside the range of its socket will not close over it or comes off. The cap's size does not tell the holding set.",
@@ -562,6 +612,9 @@ var hardwareRules = []*Rule{
 	},
 	{
 		Name: "snap-knit", Severity: Caution,
+		Task:    NoTask,
+		Reads:   ReadsNotion | ReadsInterfacing,
+		Room:    noRoom,
 		Title:   "in a knit, take a snap with prongs",
 		Formula: "jersey, fleece and other knits: prongs, not a single post",
 		Why:     "A single post makes one hole that runs and stretches; five prongs share the pull.",
@@ -594,6 +647,9 @@ var hardwareRules = []*Rule{
 	},
 	{
 		Name: "snap-locking", Severity: Conflict,
+		Task:    NoTask,
+		Reads:   ReadsNotion | ReadsInterfacing,
+		Room:    noRoom,
 		Title:   "no locking snap where it must open at once",
 		Formula: "spring = \"locking\" with quick_opening = true: conflict; on a child's garment: caution",
 		Why:     "A locking snap opens from one side only. Whoever is caught in the garment cannot tear it open.",
@@ -625,6 +681,9 @@ var hardwareRules = []*Rule{
 	},
 	{
 		Name: "snap-sewn-size", Severity: Caution,
+		Task:    NoTask,
+		Reads:   ReadsNotion | ReadsInterfacing,
+		Room:    noRoom,
 		Title:   "a large sewn snap drags thin cloth",
 		Formula: "sewn snap over 14 mm: only on heavy cloth",
 		Why:     "The snap holds harder than the cloth: it drags the front and tears its stitches out.",
@@ -643,6 +702,9 @@ var hardwareRules = []*Rule{
 	},
 	{
 		Name: "snap-magnet", Severity: Caution,
+		Task:    TaskBuy,
+		Reads:   ReadsNotion | ReadsInterfacing,
+		Room:    noRoom,
 		Title:   "magnets keep away from implants and from children's mouths",
 		Formula: "spring = \"magnet\"",
 		Why:     "Magnets disturb pacemakers and other implants, and swallowed magnets do grave harm. No public figure tells how strong a closure magnet should be.",
@@ -664,6 +726,15 @@ var hardwareRules = []*Rule{
 	},
 	{
 		Name: "eyelet-cord", Severity: Conflict,
+		Task:  NoTask,
+		Reads: ReadsNotion,
+		Room: func(x *Context) Numbers {
+			n := &x.C.Notion
+			if n.Kind != catalog.Eyelet || !x.C.Cord.Has() || !n.Inside.Has() {
+				return Numbers{}
+			}
+			return atLeast(n.Inside.V, x.C.Cord.V)
+		},
 		Title:   "the cord must go through the eyelet",
 		Formula: "inside of the eyelet ≥ the cord's thickness (conflict below), ≥ cord + 0.5 mm (caution below)",
 		Why:     "A cord that only just goes through drags on the rim and wears out.",
@@ -697,6 +768,9 @@ var hardwareRules = []*Rule{
 	},
 	{
 		Name: "tack-pull", Severity: Note,
+		Task:    NoTask,
+		Reads:   ReadsNotion | ReadsInterfacing,
+		Room:    noRoom,
 		Title:   "how a tack button's tested pull compares",
 		Formula: "pull ≥ 60 lbf (266.9 N), the military minimum for tack button and tack",
 		Why:     "A figure of 90 or 70 N belongs to other tests; only like can be compared with like.",

@@ -12,6 +12,15 @@ const (
 var holeRules = []*Rule{
 	{
 		Name: "hole-short", Severity: Conflict,
+		Task:  NoTask,
+		Reads: ReadsNotion,
+		Room: func(x *Context) Numbers {
+			// A hole that is worked out always passes: there is nothing to compare.
+			if h := &x.K.Hole; h.Needed && h.Kind != "loop" && (h.Given || h.Fixed || x.C.Rule != "") {
+				return atLeast(h.Length, h.Passing)
+			}
+			return Numbers{}
+		},
 		Title:   "the button must pass its hole",
 		Formula: "flat: diameter + thickness; domed: (diameter + arc) ÷ 2; ball: 1.571 × diameter; square: diagonal + thickness; toggle: half width + shorter end + thickness; any shape: half the measured girth, which wins",
 		Why:     "A slit of length L in cloth that does not stretch opens to a girth of 2 L. Anything larger will not go through.",
@@ -45,6 +54,9 @@ var holeRules = []*Rule{
 	},
 	{
 		Name: "hole-tight", Severity: Caution,
+		Task:    TaskSample,
+		Reads:   ReadsNotion | ReadsInterfacing,
+		Room:    noRoom,
 		Title:   "a hole in bulky cloth wants ease",
 		Formula: "passing length + 1/8 in where the layers exceed 3 mm + 1/8 in for a rigid shank",
 		Why:     "The edge of a thick hole takes up part of its length: a hole that passes the button on thin cloth is tight on a coat.",
@@ -70,6 +82,9 @@ var holeRules = []*Rule{
 	},
 	{
 		Name: "hole-long", Severity: Caution,
+		Task:    TaskSample,
+		Reads:   ReadsNotion | ReadsInterfacing,
+		Room:    noRoom,
 		Title:   "a hole that is too long lets the button slip out",
 		Formula: "hole length ≤ passing length + 1/4 in (+ 1/8 in for a rigid shank)",
 		Why:     "A slack hole lets go under strain and gapes.",
@@ -105,6 +120,24 @@ var holeRules = []*Rule{
 	},
 	{
 		Name: "hole-machine", Severity: Conflict,
+		Task:  NoTask,
+		Reads: ReadsNotion,
+		Room: func(x *Context) Numbers {
+			h, m := &x.K.Hole, &x.G.Machine
+			if !h.Needed || !h.Worked() {
+				return Numbers{}
+			}
+			sizes := plan.Dies(m, h.Kind)
+			switch {
+			case len(sizes) > 0 && h.Given:
+				return atMost(max(h.Passing, h.Length), sizes[len(sizes)-1])
+			case len(sizes) > 0:
+				return atMost(h.Passing, sizes[len(sizes)-1])
+			case !m.ButtonholeMax.Has() && m.Kind != "" && m.Kind != "household":
+				return Numbers{}
+			}
+			return atMost(h.Asked(), m.ButtonholeMax.Or(plan.DefaultHoleMax))
+		},
 		Title:   "the machine must be able to sew a hole that long",
 		Formula: "passing length ≤ longest automatic hole (buttonhole_max, 28 mm where the garment does not say; the ease is not counted); with fixed lengths, the next one up must exist; a keyhole only where the machine sews them",
 		Why:     "The buttonhole foot stops at the end of its slide: the machine turns round too early and the button does not pass.",
@@ -148,7 +181,7 @@ var holeRules = []*Rule{
 			}
 		},
 		Propose: func(x *Context, f *Finding) []Change {
-			out := append(proposeFitting(x, measure.FromMM(Rooms["hole-machine"](x).Need), 0),
+			out := append(proposeFitting(x, measure.FromMM(x.Rule.Room(x).Need), 0),
 				Change{With: []string{x.key("hole") + "=hand"}, Says: "work the holes by hand", Cost: 40},
 				Change{With: []string{x.key("hole") + "=bound"}, Says: "make bound holes", Cost: 45})
 			h, m := &x.K.Hole, &x.G.Machine
@@ -168,6 +201,9 @@ var holeRules = []*Rule{
 	},
 	{
 		Name: "hole-edge", Severity: Caution,
+		Task:    NoTask,
+		Reads:   ReadsNotion | ReadsInterfacing,
+		Room:    noRoom,
 		Title:   "a hole must not come too near the edge",
 		Formula: "finished stand − 1/8 in ≥ 1/4 in, for a hole across the edge",
 		Why:     "With less than 1/4 in of cloth between hole and edge the hole tears out.",

@@ -5,6 +5,9 @@ import "placketeer/catalog"
 var lapRules = []*Rule{
 	{
 		Name: "lap-side", Severity: Note,
+		Task:    NoTask,
+		Reads:   ReadsNotion | ReadsInterfacing,
+		Room:    noRoom,
 		Title:   "which side laps over",
 		Formula: "women's: the wearer's right over left; men's, and mostly unisex: left over right",
 		Why:     "The holes go on the side that lies on top; marked on the wrong front, both fronts are spoilt.",

@@ -19,6 +19,14 @@ const (
 var loopRules = []*Rule{
 	{
 		Name: "loop-length", Severity: Conflict,
+		Task:  NoTask,
+		Reads: ReadsNotion,
+		Room: func(x *Context) Numbers {
+			if l := &x.K.Loop; l.Needed && l.Given {
+				return atLeast(l.Inside, l.Least)
+			}
+			return Numbers{}
+		},
 		Title:   "the loop must let the fastener through and then hold it",
 		Formula: "inside of the loop ≥ the girth that passes (toggle, end on: 2 × (width + thickness); ball: π × diameter; flat: 2 × (diameter + thickness); a measured girth wins); + 1/8 in of ease; at most a quarter or 1/2 in more",
 		Why:     "A loop too short cannot be done up with cold hands; one too long lets go.",
@@ -54,6 +62,9 @@ var loopRules = []*Rule{
 	},
 	{
 		Name: "loop-cord", Severity: Caution,
+		Task:    NoTask,
+		Reads:   ReadsNotion | ReadsInterfacing,
+		Room:    noRoom,
 		Title:   "the loop's cord must suit the toggle",
 		Formula: "toggle and frog: cord 3 to 6 mm",
 		Why:     "Thin cord cuts and frays; thick cord will not turn so small a bend.",
@@ -84,6 +95,9 @@ var loopRules = []*Rule{
 	},
 	{
 		Name: "edge-lap", Severity: Conflict,
+		Task:    NoTask,
+		Reads:   ReadsNotion | ReadsInterfacing,
+		Room:    noRoom,
 		Title:   "edges that only meet need loops, hooks or a zip",
 		Formula: "lap = \"edge\": hole = \"loop\", or a hook, frog, toggle or zip; a note asks for a guard behind",
 		Why:     "A buttonhole or a snap needs one side to lie over the other.",
@@ -116,6 +130,9 @@ var loopRules = []*Rule{
 	},
 	{
 		Name: "hook-edge", Severity: Caution,
+		Task:    NoTask,
+		Reads:   ReadsNotion | ReadsInterfacing,
+		Room:    noRoom,
 		Title:   "hooks are set just inside the edge",
 		Formula: "end of the hook to the edge (edge): 1/8 to 1/4 in",
 		Why:     "Nearer, the hook peeps out; farther in, the edge gapes and turns back.",
@@ -145,6 +162,9 @@ var loopRules = []*Rule{
 	},
 	{
 		Name: "hook-number", Severity: Note,
+		Task:    NoTask,
+		Reads:   ReadsNotion | ReadsInterfacing,
+		Room:    noRoom,
 		Title:   "a hook's number is no measure",
 		Formula: "compare lengths, never numbers",
 		Why:     "One maker's 4 is another's 1: the numbers run different ways.",
@@ -162,6 +182,9 @@ var loopRules = []*Rule{
 	},
 	{
 		Name: "hook-size", Severity: Caution,
+		Task:    NoTask,
+		Reads:   ReadsNotion | ReadsInterfacing,
+		Room:    noRoom,
 		Title:   "small hooks for light cloth, large ones for heavy",
 		Formula: "hook and eye over 12 mm on light cloth, under 9 mm on heavy cloth: caution",
 		Why:     "A small hook pulls out of a coat; a large one drags light cloth and shows.",
@@ -199,6 +222,9 @@ var loopRules = []*Rule{
 	},
 	{
 		Name: "hook-tape", Severity: Conflict,
+		Task:    NoTask,
+		Reads:   ReadsNotion | ReadsInterfacing,
+		Room:    noRoom,
 		Title:   "hook tape and eye tape must have one pitch",
 		Formula: "|pitch − eye_pitch| × (hooks − 1) ≤ 1 mm",
 		Why:     "A small difference adds up row by row until the hooks miss their eyes.",

@@ -27,6 +27,20 @@ const (
 var needleRules = []*Rule{
 	{
 		Name: "needle-cloth", Severity: Conflict,
+		Task:  NoTask,
+		Reads: ReadsNeedle | ReadsInterfacing,
+		Room: func(x *Context) Numbers {
+			n := &x.K.Needle
+			if !n.Given {
+				return Numbers{}
+			}
+			// One size outside the band is still no conflict.
+			lo, hi := plan.NeedleStep(n.Min, -1), plan.NeedleStep(n.Max, 1)
+			if n.NM-lo < hi-n.NM {
+				return Numbers{float64(n.NM), float64(lo), float64(n.NM - lo), "NM", true}
+			}
+			return Numbers{float64(n.NM), float64(hi), float64(hi - n.NM), "NM", true}
+		},
 		Title:   "the needle must suit the cloth and the stack",
 		Formula: "light 60–80, medium 75–90, heavy 90–110, very heavy 100–120 (coat cloth by its own weight classes); one size up at the lower end over 4 mm pressed; one size outside: caution, two or more: conflict",
 		Why:     "A thin needle bends in thick cloth, strikes the plate and breaks, and pieces fly; a thick one leaves holes.",
@@ -61,6 +75,21 @@ var needleRules = []*Rule{
 	},
 	{
 		Name: "needle-thread", Severity: Conflict,
+		Task:  NoTask,
+		Reads: ReadsNeedle | ReadsThread | ReadsInterfacing,
+		Room: func(x *Context) Numbers {
+			n := &x.K.Needle
+			if n.NM == 0 {
+				return Numbers{}
+			}
+			r := round3(n.Ratio)
+			lo := Numbers{r, ratioLeast, r - ratioLeast, "of the blade", true}
+			hi := Numbers{r, ratioMost, ratioMost - r, "of the blade", true}
+			if lo.Share() < hi.Share() {
+				return lo
+			}
+			return hi
+		},
 		Title:   "the thread must lie in the needle's groove",
 		Formula: "thread diameter ÷ blade: 0.24 to 0.40 good; over 0.42 or under 0.20 conflict; between: caution. Diameter in mm = 0.0392 √Tex for polyester, 0.0374 √Tex for cotton, 0.0431 √Tex for nylon",
 		Why:     "A thread too thick for the groove rubs, frays and breaks; one too thin makes slack loops and skipped stitches.",
@@ -103,6 +132,14 @@ var needleRules = []*Rule{
 	},
 	{
 		Name: "needle-machine", Severity: Conflict,
+		Task:  NoTask,
+		Reads: ReadsNeedle | ReadsThread | ReadsInterfacing,
+		Room: func(x *Context) Numbers {
+			if m := x.G.Machine.NeedleMax; m.Has() {
+				return Numbers{float64(x.K.Needle.NM), float64(m.V), float64(m.V - x.K.Needle.NM), "NM", true}
+			}
+			return Numbers{}
+		},
 		Title:   "the machine must take the needle",
 		Formula: "needle ≤ the thickest the machine takes (needle_max)",
 		Why:     "A needle too thick for the hook and the plate strikes metal.",
@@ -117,6 +154,9 @@ var needleRules = []*Rule{
 	},
 	{
 		Name: "needle-point", Severity: Caution,
+		Task:    NoTask,
+		Reads:   ReadsNeedle,
+		Room:    noRoom,
 		Title:   "the point must suit the cloth",
 		Formula: "woven: universal; denim, duck, canvas: jeans; knit, fleece, stretch: ballpoint; fine or coated: sharp; real leather: leather",
 		Why:     "A cutting point weakens woven cloth; a universal point in dense duck goes in crooked; a sharp one cuts the loops of a knit.",
@@ -171,6 +211,9 @@ func sizeUnder(mm float64) measure.NeedleSize {
 var threadRules = []*Rule{
 	{
 		Name: "thread-cloth", Severity: Caution,
+		Task:    NoTask,
+		Reads:   ReadsThread,
+		Room:    noRoom,
 		Title:   "the thread must suit the cloth",
 		Formula: "seam and buttonhole: light Tex 10–30, medium 27–40, heavy 40–90",
 		Why:     "Fine thread breaks under a heavy front; thick thread will not settle in light cloth.",
@@ -195,6 +238,9 @@ var threadRules = []*Rule{
 	},
 	{
 		Name: "stitch-length", Severity: Conflict,
+		Task:    NoTask,
+		Reads:   ReadsInterfacing,
+		Room:    noRoom,
 		Title:   "the stitch must suit the cloth and the machine",
 		Formula: "light 1.5–2.5 mm, medium 2–3, heavy 2.5–3.6, very heavy 2.5–4.2; never over the machine's longest (stitch_max)",
 		Why:     "Short stitches cut heavy cloth and crawl over bulk; long ones gape.",

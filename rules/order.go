@@ -21,6 +21,9 @@ func SewnHole(k *plan.Closure) bool { return k.Hole.Needed && k.Hole.Kind != "lo
 var orderRules = []*Rule{
 	{
 		Name: "order-late", Severity: Conflict,
+		Task:    NoTask,
+		Reads:   ReadsRest,
+		Room:    noRoom,
 		Title:   "holes and hardware of a flap, tab or pocket come before it is joined",
 		Formula: "on a flap, pocket, tab or strap: when is not after-joining; on a cuff or collar with set hardware: caution",
 		Why:     "Joined to the body, the anvil cannot reach under a pocket or flap, and what goes through the top layer goes through the one below: the pocket is shut, the front is pierced.",

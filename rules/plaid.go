@@ -58,6 +58,9 @@ func BarUnder(k *catalog.Check) (measure.Length, bool) {
 var plaidRules = []*Rule{
 	{
 		Name: "plaid-phase", Severity: Conflict,
+		Task:    NoTask,
+		Reads:   ReadsRest,
+		Room:    noRoom,
 		Title:   "the upright bars of the two fronts must fall on each other",
 		Formula: "distance of a bar from the centre line, towards the wearer's left, on the upper front ≡ the same on the under front, modulo the repeat across, within 1/16 in; cut in mirror image the under front has the opposite distance",
 		Why:     "Buttoned, the two centre lines lie on each other: bars that do not meet there show as a step down the whole front.",
@@ -123,6 +126,9 @@ var plaidRules = []*Rule{
 	},
 	{
 		Name: "plaid-level", Severity: Conflict,
+		Task:    NoTask,
+		Reads:   ReadsRest,
+		Room:    noRoom,
 		Title:   "the crosswise bars of the two fronts must stand level",
 		Formula: "distance of a bar below the neck edge on the upper front ≡ the same on the under front, modulo the repeat along, within 1/16 in",
 		Why:     "A step in the crosswise bars is the first thing an eye finds on a buttoned coat.",
@@ -157,6 +163,9 @@ var plaidRules = []*Rule{
 	},
 	{
 		Name: "plaid-mirror", Severity: Conflict,
+		Task:    NoTask,
+		Reads:   ReadsRest,
+		Room:    noRoom,
 		Title:   "an uneven check cannot be cut in mirror image",
 		Formula: "cut = mirror only where repeat.even is true; uneven: both fronts cut single, the cloth lying the same way up and running the same way round, the second with the pattern turned over",
 		Why:     "In a mirror image the bars of an uneven check run in the opposite order: no shift brings them together.",
@@ -182,6 +191,9 @@ var plaidRules = []*Rule{
 	},
 	{
 		Name: "plaid-gaps", Severity: Note,
+		Task:    NoTask,
+		Reads:   ReadsNotion | ReadsInterfacing,
+		Room:    noRoom,
 		Title:   "gaps of whole repeats put every fastener on the same bar",
 		Formula: "gap = n × repeat along, or repeat ÷ n, n chosen so that it is nearest the gap wanted; run.match asks for it",
 		Why:     "Buttons that wander over the bars make a level front look uneven.",
@@ -224,6 +236,9 @@ var plaidRules = []*Rule{
 	},
 	{
 		Name: "plaid-cloth", Severity: Note,
+		Task:    TaskBuyCloth,
+		Reads:   ReadsNotion | ReadsInterfacing,
+		Room:    noRoom,
 		Title:   "matching takes more cloth",
 		Formula: "printed rules disagree: at least one repeat; repeat × pieces stacked along the length; repeat × large pieces; a quarter of the yardage. The range is given with each rule named",
 		Why:     "Short cloth is found out at the last piece, and the dye lot is gone.",
@@ -257,6 +272,9 @@ var plaidRules = []*Rule{
 	},
 	{
 		Name: "one-way", Severity: Note,
+		Task:    TaskCut,
+		Reads:   ReadsNotion | ReadsInterfacing,
+		Room:    noRoom,
 		Title:   "nap, pile and uneven checks are cut all one way",
 		Formula: "a napped or pile cloth, or one whose check is uneven: every piece with its top the same way, in a single layer",
 		Why:     "Turned round, a nap takes the light differently: one front looks like another cloth.",
@@ -284,6 +302,9 @@ var plaidRules = []*Rule{
 	},
 	{
 		Name: "plaid-band", Severity: Caution,
+		Task:    NoTask,
+		Reads:   ReadsRest,
+		Room:    noRoom,
 		Title:   "a separate band or flap follows the check, or goes on the bias",
 		Formula: "a separate band (caution), a flap, pocket, cuff or tab (note) of a checked cloth says check.band = matched or bias",
 		Why:     "A band whose bars nearly meet those of the front looks like a mistake; on the bias it looks meant.",

@@ -17,6 +17,9 @@ const (
 var rowsRules = []*Rule{
 	{
 		Name: "rows-distance", Severity: Conflict,
+		Task:    NoTask,
+		Reads:   ReadsRest,
+		Room:    noRoom,
 		Title:   "the columns of a double-breasted front need their distance",
 		Formula: "column to centre line + stand = centre line to finished edge; the same distance on both sides of the centre line",
 		Why:     "The two centre lines meet when the front is buttoned: buttons sit as far behind the centre line as the holes sit in front of it.",
@@ -45,6 +48,17 @@ var rowsRules = []*Rule{
 	},
 	{
 		Name: "rows-touch", Severity: Conflict,
+		Task:  NoTask,
+		Reads: ReadsNotion,
+		Room: func(x *Context) Numbers {
+			if x.C.Lap != "double" || !x.C.Rows.Distance.Has() && !x.C.Rows.Top.Has() {
+				return Numbers{}
+			}
+			return x.leastOf(plan.AcrossOf(&x.C.Notion), func(s *plan.Size) (measure.Length, bool) {
+				l, any := shortest(s.Rows)
+				return 2 * l, any
+			})
+		},
 		Title:   "the two columns must not touch",
 		Formula: "2 × the smallest distance of a row ≥ D",
 		Why:     "Buttons of the two columns would lie on top of each other.",
@@ -83,6 +97,9 @@ var rowsRules = []*Rule{
 	},
 	{
 		Name: "rows-working", Severity: Conflict,
+		Task:    NoTask,
+		Reads:   ReadsNotion,
+		Room:    noRoom,
 		Title:   "rows that button, and rows for show",
 		Formula: "working rows ≤ rows",
 		Why:     "A row for show has its buttons sewn on both sides and no hole to use; holes and buttons need not be equal in number.",

@@ -43,6 +43,14 @@ type Rule struct {
 	Sources  []string // publications; "common practice, no source"; "from memory"
 	Others   string   // rules that disagree, and how to ask for them
 	Ours     string   // thresholds that are our own choice, "" if none
+	Task     Task     // of the work, that carries what it found; NoTask if none does
+	Reads    Reads    // the choices that can change its verdict
+
+	// Room says how far a closure is from a conflict of the rule: what it has,
+	// what it needs, and the margin, which is negative where the rule reports
+	// a conflict. Numbers that compared nothing mean that the rule does not
+	// apply. noRoom is for rules that compare no figures.
+	Room func(*Context) Numbers
 
 	// Check looks at one closure, or, for a rule about the whole garment,
 	// at the garment.

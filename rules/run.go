@@ -141,6 +141,9 @@ func JoinAnd(words []string) string {
 var runRules = []*Rule{
 	{
 		Name: "spacing-clash", Severity: Conflict,
+		Task:    NoTask,
+		Reads:   ReadsNotion | ReadsInterfacing,
+		Room:    noRoom,
 		Title:   "what is asked of the run must be possible together",
 		Formula: "all centres on the marking step, gaps within their limits, a centre near every anchor, none in a clear zone widened by the fastener's own reach",
 		Why:     "Forcing it on the cutting table ends in an uneven front or a buttonhole under the belt.",
@@ -179,6 +182,9 @@ var runRules = []*Rule{
 	},
 	{
 		Name: "size-count", Severity: Caution,
+		Task:    NoTask,
+		Reads:   ReadsNotion | ReadsInterfacing,
+		Room:    noRoom,
 		Title:   "a size that needs another count than the rest",
 		Formula: "the count that most sizes have a layout for is taken for all; a size without one gets its own",
 		Why:     "One size with another number of buttons means other marks, another count to buy, and a pattern sheet of its own.",
@@ -200,6 +206,11 @@ var runRules = []*Rule{
 	},
 	{
 		Name: "first-high", Severity: Conflict,
+		Task:  NoTask,
+		Reads: ReadsNotion,
+		Room: func(x *Context) Numbers {
+			return x.leastOf(plan.AcrossOf(&x.C.Notion)/2, func(s *plan.Size) (measure.Length, bool) { return s.First, true })
+		},
 		Title:   "the first fastener must clear the top edge",
 		Formula: "first ≥ D/2 and a hole along must begin below the top (conflict below), ≥ 1/2 in (caution below); over 1 in and over D + 1/4 in: note, unless it is the only one",
 		Why:     "A rim over the neck edge catches; a first button too low lets the neck fall open.",
@@ -232,6 +243,11 @@ var runRules = []*Rule{
 	},
 	{
 		Name: "last-low", Severity: Conflict,
+		Task:  NoTask,
+		Reads: ReadsNotion,
+		Room: func(x *Context) Numbers {
+			return x.leastOf(max(endLeast, plan.AcrossOf(&x.C.Notion)/2, x.K.Reach.Down), func(s *plan.Size) (measure.Length, bool) { return s.Last, true })
+		},
 		Title:   "the last fastener must clear the hem",
 		Formula: "last ≥ 1/2 in, ≥ D/2 and, for a hole along, ≥ the rest of the stitched hole above the end of the run (conflict below); on a front buttoned to the hem ≥ 1.5 gaps or 4 in, whichever is less (note below)",
 		Why:     "A hole in the hem goes through the fold; a last button too low binds when you sit or climb.",
@@ -266,6 +282,9 @@ var runRules = []*Rule{
 	},
 	{
 		Name: "gaps-uneven", Severity: Note,
+		Task:    NoTask,
+		Reads:   ReadsNotion | ReadsInterfacing,
+		Room:    noRoom,
 		Title:   "the gaps are not even",
 		Formula: "largest gap − smallest gap > 1/16 in and more than one marking step",
 		Why:     "An eye sees a step of 1/4 in in a row of buttons.",
@@ -282,6 +301,12 @@ var runRules = []*Rule{
 	},
 	{
 		Name: "rims-touch", Severity: Conflict,
+		Task:  NoTask,
+		Reads: ReadsNotion | ReadsInterfacing,
+		Room: func(x *Context) Numbers {
+			r := x.K.Reach
+			return x.leastOf(max(r.Up+r.Down, 2*r.Rim), func(s *plan.Size) (measure.Length, bool) { return shortest(s.Gaps) })
+		},
 		Title:   "neighbouring fasteners must not touch",
 		Formula: "smallest gap ≥ the fastener's reach up + down",
 		Why:     "Buttons that overlap cannot be buttoned, and holes that meet tear into one.",

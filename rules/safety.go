@@ -382,6 +382,9 @@ func SetWithTool(n *catalog.Notion) bool {
 var safetyRules = []*Rule{
 	{
 		Name: "safety-market", Severity: Note,
+		Task:    TaskSell,
+		Reads:   ReadsNotion | ReadsInterfacing,
+		Room:    noRoom,
 		Title:   "safety rules differ by where a child's garment is sold",
 		Formula: "wearer = child or infant: market says whose rules are named; where it is not said, those of the US",
 		Why:     "A hood cord that one market forbids to 7 years another forbids to size 12.",
@@ -395,6 +398,9 @@ var safetyRules = []*Rule{
 	},
 	{
 		Name: "safety-cord-top", Severity: Conflict,
+		Task:    TaskSell,
+		Reads:   ReadsNotion | ReadsInterfacing,
+		Room:    noRoom,
 		Title:   "no cord at the hood or neck of a young child's garment",
 		Formula: "US: none in sizes 2T to 12; EU: none to 7 years or 134 cm, from 7 to 14 no free ends and no loop over 15 cm round",
 		Why:     "The cord catches in a slide, a lift or a door, and strangles. Children have died of it.",
@@ -410,6 +416,9 @@ var safetyRules = []*Rule{
 	},
 	{
 		Name: "safety-cord-low", Severity: Caution,
+		Task:    TaskSell,
+		Reads:   ReadsNotion | ReadsInterfacing,
+		Room:    noRoom,
 		Title:   "cords at waist and hem: short, plain, stitched down",
 		Formula: "US, sizes 2T to 16: free ends at most 3 in outside the channel, no knots or toggles on them, a cord of one piece stitched down; EU, 2007 edition: free ends at most 14 cm open flat, no knots or toggles, tacked midway",
 		Why:     "A long end with a toggle catches in a bus door and drags the child along.",
@@ -424,6 +433,9 @@ var safetyRules = []*Rule{
 	},
 	{
 		Name: "safety-small", Severity: Caution,
+		Task:    TaskBuySafely,
+		Reads:   ReadsNotion | ReadsInterfacing,
+		Room:    noRoom,
 		Title:   "a fastener that comes off must not be a choking hazard",
 		Formula: "small-parts cylinder 1.25 in across, 1 to 2.25 in deep: a disc up to 1.25 in across fits; a rod fits for sure where length + thickness ≤ 2.25 in, never over 65.4 mm",
 		Why:     "Children under three put everything into the mouth.",
@@ -470,6 +482,9 @@ var safetyRules = []*Rule{
 	},
 	{
 		Name: "safety-pull", Severity: Caution,
+		Task:    TaskBuySafely,
+		Reads:   ReadsNotion | ReadsInterfacing,
+		Room:    noRoom,
 		Title:   "a child's fasteners must hold a pull",
 		Formula: "tested holding force (pull) ≥ the figure borrowed for the age: US 10 lbf to 18 months, 15 lbf to 96 months; EU 50 N to 6 mm across, 90 N above",
 		Why:     "What comes off in the hand goes into the mouth.",
@@ -505,6 +520,9 @@ var safetyRules = []*Rule{
 	},
 	{
 		Name: "safety-nickel", Severity: Caution,
+		Task:    TaskBuySafely,
+		Reads:   ReadsNotion | ReadsInterfacing,
+		Room:    noRoom,
 		Title:   "metal that touches the skin must not shed nickel",
 		Formula: "EU: release ≤ 0.5 µg/cm² a week where it touches the skin directly and long, < 0.2 for posts in pierced parts of the body; a coating must keep that for 2 years of wear",
 		Why:     "Nickel makes skin itch for life.",
@@ -531,6 +549,9 @@ var safetyRules = []*Rule{
 	},
 	{
 		Name: "safety-lead", Severity: Caution,
+		Task:    TaskBuySafely,
+		Reads:   ReadsNotion | ReadsInterfacing,
+		Room:    noRoom,
 		Title:   "lead in a child's fasteners",
 		Formula: "US, children to 12: ≤ 100 parts per million in accessible material, ≤ 90 in paint; electroplate is not paint",
 		Why:     "Lead is swallowed with every lick, and stays.",
@@ -554,6 +575,9 @@ var safetyRules = []*Rule{
 	},
 	{
 		Name: "safety-magnet", Severity: Caution,
+		Task:    TaskBuySafely,
+		Reads:   ReadsNotion | ReadsInterfacing,
+		Room:    noRoom,
 		Title:   "a strong magnet in a child's garment",
 		Formula: "flux index (flux, kG² mm²) of a magnet that fits the small-parts cylinder: 50 or more, caution; snap-magnet speaks of magnets in general",
 		Why:     "Two swallowed magnets pinch the gut between them.",
@@ -577,6 +601,9 @@ var safetyRules = []*Rule{
 	},
 	{
 		Name: "safety-sharp", Severity: Caution,
+		Task:    TaskFasten,
+		Reads:   ReadsNotion | ReadsInterfacing,
+		Room:    noRoom,
 		Title:   "no point or edge to be felt",
 		Formula: "prongs, nails, posts and hooks on a garment for under 8 years: feel both sides after setting; point_sharp = true: caution",
 		Why:     "A prong that missed its ring scratches a neck at every turn of the head.",
@@ -599,6 +626,9 @@ var safetyRules = []*Rule{
 	},
 	{
 		Name: "safety-costume", Severity: Caution,
+		Task:    TaskSell,
+		Reads:   ReadsNotion | ReadsInterfacing,
+		Room:    noRoom,
 		Title:   "dress-up clothes are toys in the EU",
 		Formula: "costume = true: EN 71 binds in the EU; elsewhere ask",
 		Why:     "Toys are tested by other rules than clothes: torque, tension, flame, small parts.",
@@ -616,6 +646,9 @@ var safetyRules = []*Rule{
 	},
 	{
 		Name: "safety-sleepwear", Severity: Caution,
+		Task:    TaskSell,
+		Reads:   ReadsNotion | ReadsInterfacing,
+		Room:    noRoom,
 		Title:   "children's nightwear has flame rules of its own",
 		Formula: "US: size to 9 months and one piece to 64.8 cm, or two pieces to 40 cm each: infant garment, 16 CFR 1610 and 1611 only; else the full test of 16 CFR 1615 (to 6X) or 1616 (7 to 14)",
 		Why:     "Nightwear catches fire at stoves and heaters.",
@@ -645,6 +678,9 @@ var safetyRules = []*Rule{
 	},
 	{
 		Name: "work-setting", Severity: Note,
+		Task:    TaskSet,
+		Reads:   ReadsNotion | ReadsInterfacing,
+		Room:    noRoom,
 		Title:   "setting hardware without hurting anyone",
 		Formula: "any tack button, snap, rivet or eyelet that is set with a tool",
 		Why:     "Struck steel chips, and posts fly when they are hit askew.",
@@ -665,6 +701,9 @@ var safetyRules = []*Rule{
 	},
 	{
 		Name: "work-needle", Severity: Note,
+		Task:    TaskNeedle,
+		Reads:   ReadsNotion | ReadsInterfacing,
+		Room:    noRoom,
 		Title:   "a needle that strikes breaks, and pieces fly",
 		Formula: "layers or a thick place over 4/5 of what the foot lifts",
 		Why:     "A bent needle hits the plate at full speed.",
@@ -698,6 +737,9 @@ var safetyRules = []*Rule{
 	},
 	{
 		Name: "safety-fragments", Severity: Note,
+		Task:    TaskNeedle,
+		Reads:   ReadsNotion | ReadsInterfacing,
+		Room:    noRoom,
 		Title:   "no piece of a needle may stay in a child's garment",
 		Formula: "wearer = child or infant",
 		Why:     "A tip left in a seam works its way out against the skin.",

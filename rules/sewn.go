@@ -17,6 +17,15 @@ const (
 var sewnRules = []*Rule{
 	{
 		Name: "shank-rigid", Severity: Conflict,
+		Task:  NoTask,
+		Reads: ReadsNotion | ReadsInterfacing,
+		Room: func(x *Context) Numbers {
+			n := &x.C.Notion
+			if n.Kind != catalog.Button && n.Kind != catalog.TackButton || !n.Shank.Has() {
+				return Numbers{}
+			}
+			return atLeast(n.Shank.V, x.K.Over.Pressed)
+		},
 		Title:   "a rigid shank must be as long as the layers that button over it",
 		Formula: "shank ≥ the pressed thickness of the layers with the hole (conflict below), ≥ their thickness lying free (caution below); over it by more than 1/4 in: note",
 		Why:     "On a shank that is too short the button will not close, or pulls a dimple into the front and wears the hole.",
@@ -66,6 +75,9 @@ var sewnRules = []*Rule{
 	},
 	{
 		Name: "shank-thread", Severity: Caution,
+		Task:    NoTask,
+		Reads:   ReadsNotion | ReadsInterfacing,
+		Room:    noRoom,
 		Title:   "the thread shank must lift the button over the layers",
 		Formula: "thread_shank ≥ the thickness of the layers with the hole (caution below), ≤ that + 1/8 in (note above)",
 		Why:     "A button sewn flat on a thick front pulls it into a dimple; on a shank that is too long it hangs and twists off.",
@@ -95,6 +107,9 @@ var sewnRules = []*Rule{
 	},
 	{
 		Name: "backing-button", Severity: Caution,
+		Task:    NoTask,
+		Reads:   ReadsNotion | ReadsInterfacing,
+		Room:    noRoom,
 		Title:   "on heavy cloth a small button behind takes the pull",
 		Formula: "backing button = half the button's ligne, on cloth of 270 g/m2 or more (coat cloth: 300); as large as the button itself: caution",
 		Why:     "The thread of a heavy button cuts through the cloth; a flat button behind spreads the pull.",
@@ -136,6 +151,9 @@ var sewnRules = []*Rule{
 	},
 	{
 		Name: "button-swing", Severity: Caution,
+		Task:    NoTask,
+		Reads:   ReadsNotion | ReadsInterfacing,
+		Room:    noRoom,
 		Title:   "the machine's needle must reach both holes of a pair",
 		Formula: "swing min ≤ hole_gap ≤ swing max; outside, or without a button setting: sew it by hand",
 		Why:     "The needle comes down on the button itself, breaks, and pieces fly.",
@@ -164,6 +182,9 @@ var sewnRules = []*Rule{
 	},
 	{
 		Name: "button-thread", Severity: Caution,
+		Task:    NoTask,
+		Reads:   ReadsNotion | ReadsThread | ReadsInterfacing,
+		Room:    noRoom,
 		Title:   "the thread that sews the button on must suit the cloth",
 		Formula: "light Tex 20–27, medium 30–45, heavy 60–80, very heavy 60–90",
 		Why:     "A heavy front hangs on a few stitches: fine thread breaks, thick thread will not go through the holes twice.",
@@ -198,6 +219,9 @@ var sewnRules = []*Rule{
 	},
 	{
 		Name: "button-stitches", Severity: Caution,
+		Task:    NoTask,
+		Reads:   ReadsNotion | ReadsInterfacing,
+		Room:    noRoom,
 		Title:   "a button wants enough stitches for its cloth",
 		Formula: "light: 8 for a shank or two holes, 16 for four; medium and heavy 16; very heavy 32",
 		Why:     "Too few stitches and the button is lost; it is the first thing to go on a work coat.",
@@ -218,6 +242,9 @@ var sewnRules = []*Rule{
 	},
 	{
 		Name: "fly-front", Severity: Note,
+		Task:    NoTask,
+		Reads:   ReadsNotion | ReadsInterfacing,
+		Room:    noRoom,
 		Title:   "how a fly front hides its holes",
 		Formula: "holes in the fly's facing, along it; facing stitched 1/4 in from the front edge; one tack between each two holes",
 		Why:     "Holes cut through the front would show, and a fly that is not tacked gapes between the buttons.",
@@ -237,6 +264,9 @@ var sewnRules = []*Rule{
 	},
 	{
 		Name: "fly-hole", Severity: Caution,
+		Task:    NoTask,
+		Reads:   ReadsRest,
+		Room:    noRoom,
 		Title:   "the holes of a fly lie along it",
 		Formula: "construction = \"fly\": direction = \"along\"",
 		Why:     "A hole across a fly runs into the stitching that holds its facing, 1/4 in from the edge.",

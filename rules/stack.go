@@ -12,6 +12,22 @@ const footCaution = 4 * mm // from memory: household machines labour above it
 var stackRules = []*Rule{
 	{
 		Name: "foot-lift", Severity: Conflict,
+		Task:  NoTask,
+		Reads: ReadsInterfacing,
+		Room: func(x *Context) Numbers {
+			m := &x.G.Machine
+			if !m.FootLift.Has() {
+				return Numbers{}
+			}
+			thick, any := measure.Length(0), false
+			for _, s := range x.stacks() {
+				thick, any = max(thick, s.stack.Thick), true
+			}
+			if !any {
+				return Numbers{}
+			}
+			return atMost(thick, max(m.FootLift.V, m.FootLiftExtra.V))
+		},
 		Title:   "the layers must go under the presser foot",
 		Formula: "the layers' thickness added up ≤ the room under the lifted foot (foot_lift), or under its extra lift (foot_lift_extra)",
 		Why:     "A stack that does not go under the foot cannot be sewn there at all; one that only just goes under drags, and the hole stalls.",
@@ -48,6 +64,9 @@ var stackRules = []*Rule{
 	},
 	{
 		Name: "stack-bulky", Severity: Caution,
+		Task:    TaskSample,
+		Reads:   ReadsInterfacing,
+		Room:    noRoom,
 		Title:   "a thick stack wants a sample first",
 		Formula: "the layers' thickness added up ≤ 4 mm on a household machine, and ≤ what its maker says it sews (sewing_max)",
 		Why:     "Above about 4 mm a household machine feeds unevenly, the hole comes out with gaps, and the needle may bend and break.",
@@ -75,6 +94,9 @@ var stackRules = []*Rule{
 	},
 	{
 		Name: "thickness-estimated", Severity: Note,
+		Task:    NoTask,
+		Reads:   ReadsNotion | ReadsInterfacing,
+		Room:    noRoom,
 		Title:   "a thickness worked out from the weight is only an estimate",
 		Formula: "thickness in mm = g/m² ÷ (1000 × bulk density of the cloth's family in g/cm³), with that family's ±",
 		Why:     "Weight alone does not give thickness. Fold the real cloth into four or eight, lay a ruler on it, and divide.",

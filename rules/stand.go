@@ -8,6 +8,14 @@ import (
 var standRules = []*Rule{
 	{
 		Name: "stand-narrow", Severity: Conflict,
+		Task:  NoTask,
+		Reads: ReadsNotion,
+		Room: func(x *Context) Numbers {
+			if s := &x.K.Stand; s.Known && x.C.Notion.Kind != catalog.Zip {
+				return atLeast(s.Have, s.Least)
+			}
+			return Numbers{}
+		},
 		Title:   "the stand must carry the fastener",
 		Formula: "least: D/2 + 3 mm (below it: conflict); usual: the larger of D/2 + 1/4 in and 3/4 D (below it: caution); full: D (below it: note)",
 		Why:     "On a stand that is too narrow the rim hangs over the edge, the front gapes, and the hole tears.",
@@ -47,6 +55,9 @@ var standRules = []*Rule{
 	},
 	{
 		Name: "band-extension", Severity: Conflict,
+		Task:    NoTask,
+		Reads:   ReadsInterfacing,
+		Room:    noRoom,
 		Title:   "a folded band needs enough cloth beyond the centre line",
 		Formula: "extension = band/2 + band + turn-under + one cloth thickness for each fold",
 		Why:     "Thick cloth uses up its own thickness at every fold: a band drafted without it comes out narrower, or will not fold at all.",
@@ -97,6 +108,9 @@ var standRules = []*Rule{
 	},
 	{
 		Name: "band-hole", Severity: Caution,
+		Task:    NoTask,
+		Reads:   ReadsNotion | ReadsInterfacing,
+		Room:    noRoom,
 		Title:   "a hole across a folded or separate band must stay on it",
 		Formula: "hole length − 1/8 in + 1/4 in ≤ half the band, for a hole across",
 		Why:     "The inner end of the hole would run over the edge of the doubled cloth, where the thickness changes and the machine stalls.",
@@ -121,6 +135,15 @@ var standRules = []*Rule{
 	},
 	{
 		Name: "facing-short", Severity: Conflict,
+		Task:  NoTask,
+		Reads: ReadsNotion | ReadsInterfacing,
+		Room: func(x *Context) Numbers {
+			f, h := &x.C.Stand, &x.K.Hole
+			if !f.Facing.Has() || !h.Needed || h.Direction != "across" || h.Kind == "loop" || x.C.Lap == "double" {
+				return Numbers{}
+			}
+			return atLeast(f.Facing.V, h.Inside)
+		},
 		Title:   "the hole must end on the facing",
 		Formula: "facing inside the centre line ≥ hole length − 1/8 in + 1/4 in, for a hole across",
 		Why:     "A hole that runs past the facing goes through one layer less at its end, and its end tears.",
@@ -153,6 +176,9 @@ var standRules = []*Rule{
 	},
 	{
 		Name: "stand-drafted", Severity: Note,
+		Task:    NoTask,
+		Reads:   ReadsNotion | ReadsInterfacing,
+		Room:    noRoom,
 		Title:   "what to draft where the garment does not say",
 		Formula: "finished stand = D, or the usual stand where a small fastener needs more; extension by the construction",
 		Why:     "The stand belongs on the pattern before the cloth is cut.",

@@ -14,6 +14,14 @@ const (
 var supportRules = []*Rule{
 	{
 		Name: "strip-narrow", Severity: Conflict,
+		Task:  NoTask,
+		Reads: ReadsNotion | ReadsInterfacing,
+		Room: func(x *Context) Numbers {
+			if s := &x.K.Support; s.Needed && s.Given {
+				return atLeast(s.Strip, s.Least)
+			}
+			return Numbers{}
+		},
 		Title:   "the interfacing must reach past the holes",
 		Formula: "across: it reaches inside the centre line by the inner end of the hole + 1/4 in at least, + 1/2 in usual; along: stitched hole width + 2 × 1/4 in. It begins strip_from_edge from the cut edge; where that is not given, at the cut edge of a faced and drafted edge, else at the finished edge, or for holes along it with its middle under them",
 		Why:     "Where the strip ends under the hole the thickness steps, the hole stretches, and the cloth tears at its end.",
@@ -53,6 +61,9 @@ var supportRules = []*Rule{
 	},
 	{
 		Name: "interfacing-none", Severity: Caution,
+		Task:    NoTask,
+		Reads:   ReadsInterfacing,
+		Room:    noRoom,
 		Title:   "holes and set hardware want interfacing under them",
 		Formula: "at least one interfacing among the layers, or reinforced = true",
 		Why:     "Cloth alone stretches along the hole and lets set hardware pull out.",
@@ -75,6 +86,9 @@ var supportRules = []*Rule{
 	},
 	{
 		Name: "interfacing-heavy", Severity: Caution,
+		Task:    NoTask,
+		Reads:   ReadsInterfacing,
+		Room:    noRoom,
 		Title:   "the interfacing must not be heavier than the cloth",
 		Formula: "weight of the interfacing ≤ weight of the outermost cloth",
 		Why:     "A heavier interfacing takes over: the front stands like a board and the edge of the strip shows through.",
@@ -106,6 +120,14 @@ var supportRules = []*Rule{
 	},
 	{
 		Name: "goods-narrow", Severity: Conflict,
+		Task:  NoTask,
+		Reads: ReadsNotion | ReadsInterfacing,
+		Room: func(x *Context) Numbers {
+			if s := &x.K.Support; s.Interfacing != nil && s.Interfacing.Width.Has() {
+				return atLeast(s.Interfacing.Width.V, s.Strip)
+			}
+			return Numbers{}
+		},
 		Title:   "the strip must fit the width of the goods",
 		Formula: "strips side by side = floor(goods width ÷ strip width) ≥ 1",
 		Why:     "A strip wider than the goods cannot be cut in one piece.",

@@ -31,6 +31,9 @@ func (x *Context) placePath(p *plan.Place) string {
 var thickRules = []*Rule{
 	{
 		Name: "place-thick", Severity: Caution,
+		Task:    TaskThick,
+		Reads:   ReadsInterfacing,
+		Room:    noRoom,
 		Title:   "the thickest places of all must go under the foot too",
 		Formula: "top of the band: layers + every cloth once more; foot: the same with the hem folded in (twice where its raw edge is turned in); a turn-under adds two plies; fold of a flap: layers + allowances + the body; seam crossing: an allowance more in every cloth. Over the foot's lift: caution, with where to trim first (note where the extra lift clears it); pressed, trimmed and graded still over it: sew that place by hand",
 		Why:     "The band's foot and top have twice the layers of the front between: there the machine jams, the needle bends and strikes, and the last hole is lost.",
@@ -79,6 +82,9 @@ var thickRules = []*Rule{
 	},
 	{
 		Name: "place-needle", Severity: Caution,
+		Task:    NoTask,
+		Reads:   ReadsNeedle | ReadsThread | ReadsInterfacing,
+		Room:    noRoom,
 		Title:   "change the needle before the bulky passes",
 		Formula: "where the thickest place, pressed and graded, is over 4 mm and the layers of the hole are not, the needle is at least one size above the thin end of its band",
 		Why:     "A needle chosen for the front between bends at the foot of the band, strikes the plate and breaks: pieces fly.",

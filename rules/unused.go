@@ -8,6 +8,9 @@ import (
 var unusedRules = []*Rule{
 	{
 		Name: "key-unused", Severity: Note,
+		Task:    NoTask,
+		Reads:   ReadsNotion | ReadsInterfacing,
+		Room:    noRoom,
 		Title:   "a line that says nothing about this closure",
 		Formula: "a buttonhole's keys belong to a fastener that passes one, a loop's to a loop, a row's to fasteners set one by one, a zip's to a zip, and each part of a stand to its own construction",
 		Why:     "A value that is not used looks as if it were: whoever changes it expects something to happen.",

@@ -64,6 +64,9 @@ func (x *Context) Shorten(cut measure.Length) string {
 var zipRules = []*Rule{
 	{
 		Name: "zip-length", Severity: Conflict,
+		Task:    TaskBuy,
+		Reads:   ReadsNotion,
+		Room:    noRoom,
 		Title:   "the zip must be as long as its finished opening",
 		Formula: "need = run.length, the finished opening, less run.first and run.last if given; zip_length ≥ need: short by more than 1/4 in conflict, by less caution; without zip_length, some length on sale ≥ need",
 		Why:     "A zip cannot be let out. A longer one is shortened: one that comes apart at the top only, since the pin and box cannot be moved; a closed one at the bottom.",
@@ -119,6 +122,9 @@ var zipRules = []*Rule{
 	},
 	{
 		Name: "zip-sold", Severity: Caution,
+		Task:    TaskBuy,
+		Reads:   ReadsNotion | ReadsInterfacing,
+		Room:    noRoom,
 		Title:   "the zip must be sold in that length",
 		Formula: "zip_length among the lengths the catalogue lists",
 		Why:     "A length that is not sold means waiting for a special order or shortening a longer one.",
@@ -169,6 +175,9 @@ var zipRules = []*Rule{
 	},
 	{
 		Name: "zip-shorten", Severity: Note,
+		Task:    TaskBuy,
+		Reads:   ReadsNotion | ReadsInterfacing,
+		Room:    noRoom,
 		Title:   "which length to buy, and where to shorten it",
 		Formula: "the shortest length on sale that is at least the opening; separating and two-way: shorten at the top, never at the pin and box; closed: at the bottom",
 		Why:     "Cut the pin end and the zip will never start again.",
@@ -202,6 +211,9 @@ var zipRules = []*Rule{
 	},
 	{
 		Name: "zip-opening", Severity: Caution,
+		Task:    TaskZip,
+		Reads:   ReadsNotion,
+		Room:    noRoom,
 		Title:   "an opening that must come apart needs a separating zip",
 		Formula: "where = \"front\": separating or two-way; pocket, cuff, fly: closed",
 		Why:     "A coat whose zip is closed at the bottom must be put on over the head; a pocket's zip that comes apart loses its slider.",
@@ -225,6 +237,9 @@ var zipRules = []*Rule{
 	},
 	{
 		Name: "zip-number", Severity: Caution,
+		Task:    NoTask,
+		Reads:   ReadsNotion | ReadsInterfacing,
+		Room:    noRoom,
 		Title:   "a zip's number and the width of its teeth must go together",
 		Formula: "number ≤ closed chain in mm ≤ number + 1.5; numbers are whole, 1 to 25",
 		Why:     "The number is not the width: a 3 measures 3 to 4.5 mm by make. A mismatch is a slip of the pen or another make's slider.",
@@ -260,6 +275,9 @@ var zipRules = []*Rule{
 	},
 	{
 		Name: "zip-group", Severity: Note,
+		Task:    NoTask,
+		Reads:   ReadsNotion | ReadsInterfacing,
+		Room:    noRoom,
 		Title:   "at a limit the size groups in mm and in inches disagree",
 		Formula: "slider mouth: 1–2 up to 3.8 mm (0.150 in), 3–4 up to 5.7 mm (0.225 in), 5–6 up to 7.0 mm (0.275 in), 7–10 over it",
 		Why:     "The limits in mm and in inches are not equal. State which system you used when you order sliders.",
@@ -274,6 +292,9 @@ var zipRules = []*Rule{
 	},
 	{
 		Name: "zip-use", Severity: Caution,
+		Task:    NoTask,
+		Reads:   ReadsNotion | ReadsInterfacing,
+		Room:    noRoom,
 		Title:   "the zip must suit the cloth",
 		Formula: "cloth up to 150 g/m2: number to 4; to 300: 5–6; to 350: 5–10; over it: 7–10; leather: 7–8; a pocket, cuff or fly may take one class less. One class off: note; more: caution",
 		Why:     "A light zip bursts on a heavy coat; a heavy one drags a light front into waves.",
@@ -320,6 +341,15 @@ var zipRules = []*Rule{
 	},
 	{
 		Name: "zip-fly", Severity: Conflict,
+		Task:  TaskZip,
+		Reads: ReadsNotion,
+		Room: func(x *Context) Numbers {
+			z, st := &x.K.Zip, &x.K.Stand
+			if !z.Needed || st.Construction != "fly" || !st.Known {
+				return Numbers{}
+			}
+			return atLeast(st.Have, z.FlyLeast)
+		},
 		Title:   "a flap over a zip must cover its teeth and its stitching",
 		Formula: "construction = \"fly\": centre of the teeth to the flap's edge ≥ half the chain + 1/4 in (conflict below), ≥ half the chain + one tape + 1/8 in (caution below)",
 		Why:     "A flap too narrow lets wind and teeth through; one that ends on the tape has its stitching catch in the zip.",
@@ -357,6 +387,9 @@ var zipRules = []*Rule{
 	},
 	{
 		Name: "zip-tape", Severity: Note,
+		Task:    TaskZip,
+		Reads:   ReadsNotion | ReadsInterfacing,
+		Room:    noRoom,
 		Title:   "where the zip's tape lies on the seam allowance",
 		Formula: "tape's edge inside the cut edge by seam − (tape − half the chain − 1/8 in)",
 		Why:     "Most tapes are narrower than a 5/8 in seam allowance: laid edge to edge, the stitching runs onto the teeth.",

@@ -87,7 +87,7 @@ type Pick struct {
 // tightest rule as a share of its need, where all margins over 10 % count
 // alike; then by price, those without one last; then by how near they are in
 // size to what the file has, and by name. The margin is counted to a conflict,
-// over the rules that the choice can change: see `rooms`. Near misses are
+// over the rules that the choice can change: see rules.Rule.Room. Near misses are
 // ranked by their conflicts, then by how little the tightest rule fails.
 //
 // With All, the names of a family differ in their last part alone, such as
@@ -126,8 +126,12 @@ func choose(g *catalog.Garment, o ChoiceOptions, how method) (*Choice, error) {
 	ch := &chooser{g: g, o: o, at: at, how: how, base: rules.Found(g)}
 	ch.count = tallied(ch.base)
 	ch.kept = map[string]bool{}
-	for _, r := range untouched[o.What] {
-		ch.kept[r] = true
+	for _, r := range rules.Rules() {
+		if r.Reads&sorts[o.What] == 0 {
+			ch.kept[r.Name] = true
+		} else {
+			ch.reads = append(ch.reads, r)
+		}
 	}
 	ch.lookElsewhere()
 	c := &Choice{Garment: g, What: o.What, Kind: g.Closures[at[0]].Notion.Kind}
@@ -196,7 +200,8 @@ type chooser struct {
 	how   method
 	base  *rules.Planned
 	count tally
-	kept  map[string]bool // untouched, by rule
+	kept  map[string]bool // rules that the choice cannot change
+	reads []*rules.Rule   // the others
 
 	others []other // what the file has elsewhere, in the order of the rules
 }
@@ -517,33 +522,9 @@ func (w *worker) with(i int, n *catalog.Notion) *rules.Planned {
 	return p
 }
 
-// untouched are the rules whose verdict a choice of that sort does not
-// change: what they find in the file as it is does not count against a
-// candidate.
-var untouched = map[string][]string{
-	"notion": {
-		"needle-cloth", "needle-thread", "needle-machine", "needle-point", "thread-cloth", "stitch-length", "foot-lift", "stack-bulky",
-		"place-thick", "place-needle", "band-extension", "order-late", "fuse-heat", "fuse-surface", "shrink-apart", "turn-cloth", "fold-hold",
-		"plaid-phase", "plaid-level", "plaid-mirror", "plaid-band", "interfacing-none", "interfacing-heavy", "rows-distance", "fly-hole",
-	},
-	"needle": except("needle-cloth", "needle-thread", "needle-machine", "needle-point", "place-needle"),
-	"thread": except("needle-thread", "needle-machine", "thread-cloth", "button-thread", "place-needle"),
-	"interfacing": {
-		"hole-short", "hole-machine", "stand-narrow", "first-high", "last-low", "rows-touch", "rows-distance", "rows-working", "edge-near",
-		"thread-cloth", "needle-point", "order-late", "plaid-phase", "plaid-level", "plaid-mirror", "plaid-band", "fly-hole",
-		"hardware-hole", "snap-cap", "zip-length", "zip-fly", "zip-opening", "loop-length", "eyelet-cord",
-	},
-}
-
-// except are all rules but those named.
-func except(names ...string) []string {
-	var out []string
-	for _, r := range rules.AllRules {
-		if !slices.Contains(names, r.Name) {
-			out = append(out, r.Name)
-		}
-	}
-	return out
+// sorts are the sorts of choice as a rule names what it reads.
+var sorts = map[string]rules.Reads{
+	"notion": rules.ReadsNotion, "needle": rules.ReadsNeedle, "thread": rules.ReadsThread, "interfacing": rules.ReadsInterfacing,
 }
 
 // stays says whether a finding is one of the file's own that the choice does
@@ -617,12 +598,9 @@ func (ch *chooser) tightest(p *rules.Planned) (rule string, n rules.Numbers) {
 	x := rules.Context{G: p.Garment, P: p, U: p.Garment.Units}
 	for _, i := range ch.at {
 		x.C, x.K = &p.Garment.Closures[i], &p.Closures[i]
-		for _, name := range rules.RoomRules[ch.o.What] {
-			if ch.kept[name] {
-				continue
-			}
-			if m := rules.Rooms[name](&x); m.Compared && (rule == "" || m.Share() < n.Share()) {
-				rule, n = name, m
+		for _, r := range ch.reads {
+			if m := r.Room(&x); m.Compared && (rule == "" || m.Share() < n.Share()) {
+				rule, n = r.Name, m
 			}
 		}
 	}

@@ -212,12 +212,12 @@ func (t *text) choice(c *search.Choice) {
 	}
 }
 
-// candidates is the table of those that pass, without the margins in figures
-// where the terminal is too narrow for them.
+// candidates is the table of those that pass, with less said of the room where
+// the terminal is too narrow for it.
 func (t *text) candidates(pass []search.Candidate, u measure.Unit) {
-	rows, width := candidateRows(pass, u, true)
-	if all := 2 * (len(width) - 1); t.o.Width < all+sum(width) {
-		rows, width = candidateRows(pass, u, false)
+	rows, width := candidateRows(pass, u, 2)
+	for detail := 1; detail >= 0 && t.o.Width < 2*(len(width)-1)+sum(width); detail-- {
+		rows, width = candidateRows(pass, u, detail)
 	}
 	for i, r := range rows {
 		line := ""
@@ -255,8 +255,9 @@ func sum(ns []int) int {
 	return all
 }
 
-// candidateRows are the cells of the table and the widths of its columns.
-func candidateRows(pass []search.Candidate, u measure.Unit, margins bool) (rows [][]string, width []int) {
+// candidateRows are the cells of the table and the widths of its columns. Of
+// the room they say the share, with detail 1 the rule too, with 2 the length.
+func candidateRows(pass []search.Candidate, u measure.Unit, detail int) (rows [][]string, width []int) {
 	rows = [][]string{{"", "name", "cautions", "room", "price"}}
 	priced := false
 	for i := range pass {
@@ -266,9 +267,12 @@ func candidateRows(pass []search.Candidate, u measure.Unit, margins bool) (rows 
 			row[2] = strconv.Itoa(d.Cautions)
 		}
 		if d.Tightest != "" {
-			row[3] = fmt.Sprintf("%.0f %% %s", 100*d.Share, d.Tightest)
-			if d.Unit == "mm" && margins {
-				row[3] = fmt.Sprintf("%.0f %% (%s) %s", 100*d.Share, measure.FromMM(d.Margin).ShortFine(u), d.Tightest)
+			row[3] = fmt.Sprintf("%.0f %%", 100*d.Share)
+			if d.Unit == "mm" && detail > 1 {
+				row[3] += " (" + measure.FromMM(d.Margin).ShortFine(u) + ")"
+			}
+			if detail > 0 {
+				row[3] += " " + d.Tightest
 			}
 		}
 		if d.Price.Has() {

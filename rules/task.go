@@ -1,0 +1,43 @@
+package rules
+
+// Task is the task of the work that carries what a rule found: the place on
+// the checklist where it is read by the person who needs it.
+type Task string
+
+// The tasks. Package work says what is done at each.
+const (
+	NoTask        Task = "none" // it is settled before any work begins
+	TaskBuy       Task = "buy"
+	TaskBuySafely Task = "buy-safely" // what to ask when buying for a child
+	TaskBuyCloth  Task = "buy-cloth"
+	TaskFuseTest  Task = "fuse-test"
+	TaskSample    Task = "sample" // the sewn sample hole
+	TaskTestSet   Task = "test-set"
+	TaskSet       Task = "set" // setting hardware
+	TaskCut       Task = "cut"
+	TaskShrink    Task = "shrink"
+	TaskThick     Task = "thick"  // at the thickest place
+	TaskNeedle    Task = "needle" // changing the needle
+	TaskZip       Task = "zip"
+	TaskFasten    Task = "fasten"
+	TaskSell      Task = "sell" // before it is sold or given away
+)
+
+// Tasks are all tasks.
+var Tasks = []Task{
+	NoTask, TaskBuy, TaskBuySafely, TaskBuyCloth, TaskFuseTest, TaskSample, TaskTestSet, TaskSet,
+	TaskCut, TaskShrink, TaskThick, TaskNeedle, TaskZip, TaskFasten, TaskSell,
+}
+
+// Reads are the sorts of choice that can change a rule's verdict.
+type Reads uint8
+
+// The sorts of choice; ReadsRest is none of them: the rule looks at other
+// keys of the file alone.
+const (
+	ReadsNotion Reads = 1 << iota
+	ReadsNeedle
+	ReadsThread
+	ReadsInterfacing
+	ReadsRest
+)
