@@ -2,49 +2,56 @@ package guide
 
 import (
 	"fmt"
-	"image/color"
+	"math"
 	"strings"
 	"sync"
 
-	"placketeer/catalog/source"
-
-	"github.com/tdewolff/canvas"
+	"golang.org/x/image/font"
 	"golang.org/x/image/font/gofont/gobold"
 	"golang.org/x/image/font/gofont/goregular"
+	"golang.org/x/image/font/sfnt"
+	"golang.org/x/image/math/fixed"
+
+	"placketeer/catalog/source"
 )
 
-// faces are the embedded type faces, and what they have set so far. They are
-// not safe for use by two at once.
-type faces struct {
-	font  [2]*canvas.Font // regular, bold
-	face  map[faceKey]*canvas.FontFace
-	lines map[lineKey]*canvas.Text
-}
+// fontData are the embedded type faces, regular and bold.
+var fontData = [2][]byte{goregular.TTF, gobold.TTF}
 
-type faceKey struct {
-	size float64
-	bold bool
-	grey uint8
-}
-
-type lineKey struct {
-	text string
-	faceKey
-}
-
-// shelf keeps faces between drawings: reading a font costs more than
-// setting a page of text.
-var shelf = sync.Pool{New: func() any {
-	f := &faces{face: map[faceKey]*canvas.FontFace{}, lines: map[lineKey]*canvas.Text{}}
-	for i, data := range [][]byte{goregular.TTF, gobold.TTF} {
-		font, err := canvas.LoadFont(data, 0, [...]canvas.FontStyle{canvas.FontRegular, canvas.FontBold}[i])
+// fonts are the type faces, read once.
+var fonts = sync.OnceValue(func() (out [2]*sfnt.Font) {
+	for i, data := range fontData {
+		f, err := sfnt.Parse(data)
 		if err != nil {
 			panic(fmt.Sprintf("embedded font: %v", err))
 		}
-		f.font[i] = font
+		out[i] = f
 	}
-	return f
-}}
+	return out
+})
+
+// faces measure and draw letters. They keep what they have read of the fonts
+// and are not safe for use by two at once.
+type faces struct {
+	buf     sfnt.Buffer
+	letters map[letter]*glyph
+}
+
+type letter struct {
+	r    rune
+	bold bool
+}
+
+// glyph is a letter in ems: its width, and its outlines, y downwards from
+// the baseline.
+type glyph struct {
+	wide  float64
+	loops [][]pt
+	drawn bool // loops are read
+}
+
+// shelf keeps faces between drawings.
+var shelf = sync.Pool{New: func() any { return &faces{letters: map[letter]*glyph{}} }}
 
 func at(bold bool) int {
 	if bold {
@@ -53,32 +60,83 @@ func at(bold bool) int {
 	return 0
 }
 
-// of is a face. Sizes are in millimetres.
-func (f *faces) of(k faceKey) *canvas.FontFace {
-	face := f.face[k]
-	if face == nil {
-		face = f.font[at(k.bold)].Face(k.size/pointSize, color.RGBA{k.grey, k.grey, k.grey, 255})
-		f.face[k] = face
-	}
-	return face
-}
-
-// set is a line of text ready to draw.
-func (f *faces) set(s string, k faceKey) *canvas.Text {
-	key := lineKey{s, k}
-	t := f.lines[key]
-	if t == nil {
-		if len(f.lines) > 4096 {
-			clear(f.lines)
+// glyph is a letter of a face, or what the face shows for one it lacks.
+func (f *faces) glyph(l letter) *glyph {
+	g := f.letters[l]
+	if g == nil {
+		face, n := fonts()[at(l.bold)], f.index(l)
+		em := face.UnitsPerEm()
+		wide, err := face.GlyphAdvance(&f.buf, n, fixed.I(int(em)), font.HintingNone)
+		if err != nil {
+			panic(fmt.Sprintf("embedded font, %q: %v", l.r, err))
 		}
-		t = canvas.NewTextLine(f.of(k), s, canvas.Left)
-		f.lines[key] = t
+		g = &glyph{wide: float64(wide) / 64 / float64(em)}
+		f.letters[l] = g
 	}
-	return t
+	return g
 }
 
+// index is the letter's place in its face, 0 where there is none.
+func (f *faces) index(l letter) sfnt.GlyphIndex {
+	n, err := fonts()[at(l.bold)].GlyphIndex(&f.buf, l.r)
+	if err != nil {
+		panic(fmt.Sprintf("embedded font, %q: %v", l.r, err))
+	}
+	return n
+}
+
+// outline is a letter's outlines with its curves as short lines, which miss
+// them by less than a two-thousandth of an em.
+func (f *faces) outline(l letter) [][]pt {
+	g := f.glyph(l)
+	if g.drawn {
+		return g.loops
+	}
+	g.drawn = true
+	face := fonts()[at(l.bold)]
+	em := face.UnitsPerEm()
+	segments, err := face.LoadGlyph(&f.buf, f.index(l), fixed.I(int(em)), nil)
+	if err != nil {
+		panic(fmt.Sprintf("embedded font, %q: %v", l.r, err))
+	}
+	to := func(p fixed.Point26_6) pt {
+		return pt{float64(p.X) / 64 / float64(em), float64(p.Y) / 64 / float64(em)}
+	}
+	var loop []pt
+	end := func() {
+		if len(loop) > 2 {
+			g.loops = append(g.loops, loop)
+		}
+		loop = nil
+	}
+	for _, s := range segments {
+		switch s.Op {
+		case sfnt.SegmentOpMoveTo:
+			end()
+			loop = append(loop, to(s.Args[0]))
+		case sfnt.SegmentOpLineTo:
+			loop = append(loop, to(s.Args[0]))
+		case sfnt.SegmentOpQuadTo: // TrueType has no other curve
+			a, b, c := loop[len(loop)-1], to(s.Args[0]), to(s.Args[1])
+			// n chords miss a quadratic by its second difference over 4 n².
+			n := max(1, math.Ceil(math.Sqrt(math.Hypot(a.x-2*b.x+c.x, a.y-2*b.y+c.y)*2000/4)))
+			for i := 1.0; i <= n; i++ {
+				t, u := i/n, 1-i/n
+				loop = append(loop, pt{u*u*a.x + 2*u*t*b.x + t*t*c.x, u*u*a.y + 2*u*t*b.y + t*t*c.y})
+			}
+		}
+	}
+	end()
+	return g.loops
+}
+
+// width is how wide a line of text is set, in the unit of the size.
 func (f *faces) width(s string, size float64, bold bool) float64 {
-	return f.set(s, faceKey{size: size, bold: bold}).Width
+	w := 0.0
+	for _, r := range s {
+		w += f.glyph(letter{r, bold}).wide
+	}
+	return w * size
 }
 
 // printable is s on one line, without what a printer or viewer would obey,
@@ -95,7 +153,7 @@ func (f *faces) printable(s string) string {
 		return s
 	}
 	return strings.Map(func(r rune) rune {
-		if f.font[0].SFNT.GlyphIndex(r) == 0 {
+		if f.index(letter{r: r}) == 0 {
 			return '?'
 		}
 		return r

@@ -118,7 +118,7 @@ func whole(p *rules.Planned, parts []*part, f *faces, o Options) ([]byte, error)
 		return nil, fmt.Errorf("the guide would be %.0f × %.0f mm: draw one size or one closure", w, h)
 	}
 	if o.Format == "svg" {
-		return svgOf(all, w, h, p.Garment.Name+": marking guide")
+		return svgOf(all, w, h, p.Garment.Name+": marking guide"), nil
 	}
 	return pngOf(all, w, h, o.DPI)
 }

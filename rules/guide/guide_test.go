@@ -2,9 +2,6 @@ package guide
 
 import (
 	"bytes"
-	"compress/zlib"
-	"encoding/base64"
-	"encoding/binary"
 	"encoding/xml"
 	"fmt"
 	"image/png"
@@ -429,62 +426,6 @@ func TestSameBytes(t *testing.T) {
 		for _, date := range []string{"CreationDate", "ModDate", "tIME"} {
 			if bytes.Contains(a, []byte(date)) {
 				t.Errorf("the %s holds a %s", format, date)
-			}
-		}
-	}
-}
-
-// TestFontTimes: the fonts inside carry no time of writing, whenever the
-// guide is drawn, and their checksums hold: OpenType specification, head
-// table.
-func TestFontTimes(t *testing.T) {
-	p := planned(t, watchCoat)
-	var fonts [][]byte
-	svg := marked(t, p, Options{Format: "svg", Size: "M"})
-	for _, m := range regexp.MustCompile(`base64,([A-Za-z0-9+/=]+)`).FindAllSubmatch(svg, -1) {
-		b, err := base64.StdEncoding.DecodeString(string(m[1]))
-		if err != nil {
-			t.Fatal(err)
-		}
-		fonts = append(fonts, b)
-	}
-	rest := marked(t, p, Options{Format: "pdf", Size: "M"})
-	for {
-		_, after, ok := bytes.Cut(rest, []byte(">>stream\n"))
-		if !ok {
-			break
-		}
-		data, left, _ := bytes.Cut(after, []byte("\nendstream"))
-		rest = left
-		r, err := zlib.NewReader(bytes.NewReader(data))
-		if err != nil {
-			continue
-		}
-		b, err := io.ReadAll(r)
-		if err != nil {
-			t.Fatal(err)
-		}
-		if bytes.HasPrefix(b, []byte{0, 1, 0, 0}) {
-			fonts = append(fonts, b)
-		}
-	}
-	if len(fonts) != 4 {
-		t.Fatalf("%d fonts, want regular and bold in both files", len(fonts))
-	}
-	for n, b := range fonts {
-		var sum uint32
-		for i := 0; i+4 <= len(b); i += 4 {
-			sum += binary.BigEndian.Uint32(b[i:])
-		}
-		if sum != 0xB1B0AFBA {
-			t.Errorf("font %d: the words add up to %#x, want 0xb1b0afba", n, sum)
-		}
-		for at := 12; at < 12+16*int(b[5]); at += 16 {
-			if string(b[at:at+4]) == "head" {
-				head := b[binary.BigEndian.Uint32(b[at+8:]):]
-				if !bytes.Equal(head[20:28], head[28:36]) {
-					t.Errorf("font %d: made at %x, changed at %x", n, head[20:28], head[28:36])
-				}
 			}
 		}
 	}

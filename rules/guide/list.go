@@ -172,7 +172,11 @@ func (l *list) text(s string, x, y float64, st style) rect {
 		b = rect{x - 0.75*st.size, at.y - w, x + 0.22*st.size, at.y}
 	}
 	if !st.bare {
-		l.rect(penWhite, rect{b.x0 - 0.4, b.y0 - 0.2, b.x1 + 0.4, b.y1 + 0.2})
+		along, beside := 0.4, 0.2
+		if st.up {
+			along, beside = beside, along
+		}
+		l.rect(penWhite, rect{b.x0 - along, b.y0 - beside, b.x1 + along, b.y1 + beside})
 	}
 	l.add(item{text: s, pts: []pt{at}, size: st.size, bold: st.bold, grey: st.grey, up: st.up, box: b})
 	return b
