@@ -54,13 +54,14 @@ type planner struct {
 	u     measure.Unit
 	sizes []int
 	out   []Task
-	taken map[string]bool // findings that already stand at a task
+	taken map[*rules.Finding]bool // findings that already stand at a task
+	said  map[string]bool         // what they say
 }
 
 // Order is the work on a garment, step by step, in the order it needs, with
 // the figures of one size, or of all where size is "".
 func Order(p *rules.Planned, size string) []Task {
-	w := &planner{p: p, g: p.Garment, u: p.Garment.Units, taken: map[string]bool{}}
+	w := &planner{p: p, g: p.Garment, u: p.Garment.Units, taken: map[*rules.Finding]bool{}, said: map[string]bool{}}
 	for i, s := range p.Garment.Sizes {
 		if size == "" || s == size {
 			w.sizes = append(w.sizes, i)
@@ -90,15 +91,33 @@ func (w *planner) len(l measure.Length) string { return l.Text(w.u) }
 
 func (w *planner) fine(l measure.Length) string { return l.TextFine(w.u) }
 
-// take puts what those rules found at a task.
-func (w *planner) take(t *Task, closure string, names ...string) {
+// take puts what the rules of those tasks found at a task.
+func (w *planner) take(t *Task, closure string, tasks ...rules.Task) {
+	w.carry(t, func(f *rules.Finding) bool {
+		return (closure == "" || f.Closure == closure || f.Closure == "") && slices.Contains(tasks, rules.Find(f.Rule).Task)
+	})
+}
+
+// carry puts findings that stand nowhere yet at a task; what says the same of
+// several sizes or closures stands once.
+func (w *planner) carry(t *Task, wanted func(f *rules.Finding) bool) {
 	for i := range w.p.Findings {
-		f := &w.p.Findings[i]
-		for _, n := range names {
-			if f.Rule == n && (closure == "" || f.Closure == closure || f.Closure == "") && f.Message() != "" && !w.taken[f.Message()] {
-				w.taken[f.Message()] = true
-				t.Take = append(t.Take, sentence(f.Message()))
+		if f := &w.p.Findings[i]; !w.taken[f] && wanted(f) {
+			w.taken[f] = true
+			if says := sentence(f.Message()); !w.said[says] {
+				w.said[says] = true
+				t.Take = append(t.Take, says)
 			}
+		}
+	}
+}
+
+// tell makes a task of each finding of a task's rules that stands nowhere yet.
+func (w *planner) tell(stage string, task rules.Task) {
+	for i := range w.p.Findings {
+		if f := &w.p.Findings[i]; !w.taken[f] && rules.Find(f.Rule).Task == task {
+			w.taken[f] = true
+			w.add(stage, "", "%s", sentence(f.Message()))
 		}
 	}
 }
@@ -115,14 +134,11 @@ func sentence(s string) string {
 	return s + "."
 }
 
+func lower(s string) string { return strings.ToLower(s[:1]) + s[1:] }
+
 // takeAt puts what was found below a path of the file at a task.
 func (w *planner) takeAt(t *Task, path string) {
-	for i := range w.p.Findings {
-		if f := &w.p.Findings[i]; strings.HasPrefix(f.Path(), path) && f.Message() != "" && !w.taken[f.Message()] {
-			w.taken[f.Message()] = true
-			t.Take = append(t.Take, sentence(f.Message()))
-		}
-	}
+	w.carry(t, func(f *rules.Finding) bool { return strings.HasPrefix(f.Path(), path) })
 }
 
 // each runs do for every closure of that plan that it is asked of.
@@ -172,8 +188,8 @@ func (w *planner) bySize(of func(size int) string) string {
 func (w *planner) settle() {
 	n := 0
 	for i := range w.p.Findings {
-		if f := &w.p.Findings[i]; f.Severity == rules.Conflict && !w.taken[f.Message()] {
-			w.taken[f.Message()] = true
+		if f := &w.p.Findings[i]; f.Severity == rules.Conflict && !w.taken[f] {
+			w.taken[f] = true
 			where := ""
 			if f.Closure != "" {
 				where = f.Closure
@@ -289,7 +305,7 @@ func (w *planner) buy() {
 				return strconv.Itoa(n)
 			}), spare)
 		}
-		w.take(t, c.Name, "zip-length", "zip-sold", "zip-shorten", "safety-small", "safety-pull", "safety-nickel", "safety-lead", "safety-magnet", "snap-magnet")
+		w.take(t, c.Name, rules.TaskBuy, rules.TaskBuySafely)
 		if b := k.Sewing.Backing; b > 0 && k.Sewing.Sewn {
 			w.add(StageBuy, c.Name, "Buy as many flat backing buttons for the %s, about %s across.", c.Name, w.len(b))
 		}
@@ -343,12 +359,7 @@ func (w *planner) buy() {
 			w.add(StageBuy, "", "Buy for the %s interfacing, %s, %s wide: %s at least.", w.g.InterfNames[i], in.Name, w.len(in.Width.V), w.len(l.Need))
 		}
 	}
-	for i := range w.p.Findings {
-		if f := &w.p.Findings[i]; f.Rule == "plaid-cloth" && !w.taken[f.Message()] {
-			w.taken[f.Message()] = true
-			w.add(StageBuy, "", "%s", sentence(f.Message()))
-		}
-	}
+	w.tell(StageBuy, rules.TaskBuyCloth)
 }
 
 func sortedNames(m map[string]bool) []string {
@@ -398,37 +409,27 @@ func (w *planner) test() {
 			}
 			shell, fus := plan.FuseTest(1)
 			t := w.add(StageTest, "", "Fuse the %s interfacing on %s, a swatch %s square on one %s square, three times, %s: lift and press 10 to 15 s a spot, let it cool flat. Rub the edge, and measure the swatch again for shrinkage.", w.g.InterfNames[i], w.g.ClothNames[j], w.len(fus[0]), w.len(shell[0]), heat)
-			w.take(t, "", "fuse-heat", "fuse-surface")
+			w.take(t, "", rules.TaskFuseTest)
 		}
 	}
 	w.each(func(_ int, c *catalog.Closure, k *plan.Closure) {
 		if rules.SewnHole(k) {
 			h := &k.Hole
 			t := w.add(StageTest, c.Name, "Sew a sample hole for the %s, %s long (%s with its bars), through %s, %s thick, with needle %s and %s, and push the real %s through it.", c.Name, w.len(h.Length), w.len(h.Stitched), layerNames(&k.Over), w.fine(k.Over.Thick), k.Needle.NM, k.Thread.Tex, c.Notion.Kind)
-			w.take(t, c.Name, "stack-bulky", "hole-frays", "hole-stretch", "hole-tight", "hole-long")
+			w.take(t, c.Name, rules.TaskSample)
 		}
 		if rules.SetWithTool(&c.Notion) {
 			t := w.add(StageTest, c.Name, "Make a test set of the %s of the %s through %s, %s pressed together: it must not turn by hand, and must open and close freely.", w.called(c), c.Name, layerNames(&k.Under), w.fine(k.Under.Pressed))
-			if says := w.message("hardware-test-set", c.Name); says != "" {
-				t.Do = "For the " + c.Name + ", " + says
+			w.take(t, c.Name, rules.TaskTestSet)
+			if len(t.Take) > 0 { // it says the whole task
+				t.Do, t.Take = "For the "+c.Name+", "+lower(t.Take[0]), t.Take[1:]
 			}
-			w.take(t, c.Name, "hardware-grip", "hardware-post", "hardware-hole", "work-setting")
+			w.take(t, c.Name, rules.TaskSet)
 		}
 		if rules.Turns(c) && rules.TurnOf(&k.Over) > 0 {
 			w.add(StageTest, c.Name, "Roll the real layers of the %s over your finger and mark how far the upper one creeps: about %s is planned.", c.Name, w.len(c.Turn.Or(rules.TurnOf(&k.Over).RoundNearest(plan.HoleStep(w.u)))))
 		}
 	})
-}
-
-// message is what a rule found about a closure, "" if nothing.
-func (w *planner) message(rule, closure string) string {
-	for i := range w.p.Findings {
-		if f := &w.p.Findings[i]; f.Rule == rule && f.Closure == closure {
-			w.taken[f.Message()] = true
-			return f.Message()
-		}
-	}
-	return ""
 }
 
 // together says whether any closure has the interfacing on the cloth.
@@ -465,12 +466,7 @@ func (w *planner) cut() {
 			w.add(StageCut, "", "Shrink %s before cutting: it loses %s, %s in a yard (0.9 m).", w.g.InterfNames[i], rules.Percent(in.Shrink.V), w.len(plan.ShrinkApart(measure.Yard, in.Shrink.V, 0)))
 		}
 	}
-	for i := range w.p.Findings {
-		if f := &w.p.Findings[i]; f.Rule == "one-way" && !w.taken[f.Message()] {
-			w.taken[f.Message()] = true
-			w.add(StageCut, "", "%s", sentence(f.Message()))
-		}
-	}
+	w.tell(StageCut, rules.TaskCut)
 	w.each(func(i int, c *catalog.Closure, k *plan.Closure) {
 		if cl := rules.Checked(w.g, c); cl != nil && plan.IsFront(c) {
 			w.checks(c, cl)
@@ -514,7 +510,7 @@ func (w *planner) cut() {
 				}
 				t := w.add(StageCut, c.Name, "Cut %s of %s for the %s, %s wide%s.", piecesOf(n, "strip"), w.interfacing(k.Support.Interfacing), c.Name, w.len(k.Support.Strip), long)
 				t.Lines = lines
-				w.take(t, c.Name, "shrink-apart")
+				w.take(t, c.Name, rules.TaskShrink)
 			}
 		}
 	})
@@ -717,7 +713,7 @@ func (w *planner) fixTask(stage string, c *catalog.Closure, k *plan.Closure) {
 	default:
 		t = w.add(stage, c.Name, "Sew the %s of the %s on (%s).", rules.Plural(n.Kind), c.Name, count)
 	}
-	w.take(t, c.Name, "safety-sharp")
+	w.take(t, c.Name, rules.TaskFasten)
 }
 
 func (w *planner) pieces() {
@@ -753,7 +749,7 @@ func (w *planner) bulk(stage string, c *catalog.Closure, k *plan.Closure) {
 	}
 	p := &k.Places[0]
 	t := w.add(stage, c.Name, "Count the layers at %s: %d of cloth, %s thick.", rules.PlaceCalled(p), p.Cloths, w.fine(p.Thick))
-	w.take(t, c.Name, "place-thick")
+	w.take(t, c.Name, rules.TaskThick)
 	if len(t.Take) == 0 {
 		t.Do += " First " + p.Trim + "."
 	}
@@ -772,7 +768,7 @@ func (w *planner) bulk(stage string, c *catalog.Closure, k *plan.Closure) {
 		nm = max(nm, want)
 	}
 	t = w.add(stage, c.Name, "Check the needle clamp and put in %s before you sew over it; stitch %s, the wheel turned by hand.", nm, w.fine(k.Stitch.Length))
-	w.take(t, "", "work-needle", "safety-fragments")
+	w.take(t, "", rules.TaskNeedle)
 }
 
 func plyCount(s *plan.Stack) int {
@@ -791,7 +787,7 @@ func (w *planner) zip(c *catalog.Closure, k *plan.Closure) {
 		far = ", " + w.fine(z.Stitched) + " from the teeth"
 	}
 	t := w.add(StageEdge, c.Name, "Baste the zip of the %s in and run it up and down before you stitch it%s, with a zip foot.", c.Name, far)
-	w.take(t, c.Name, "zip-tape", "zip-fly", "zip-opening")
+	w.take(t, c.Name, rules.TaskZip)
 }
 
 func (w *planner) edge() {
@@ -929,11 +925,11 @@ func (w *planner) check() {
 	}
 	if rules.IsChild(w.g) {
 		t := w.add(StageCheck, "", "Feel the whole garment inside and out for pins, points and pieces of needle.")
-		w.take(t, "", "safety-fragments")
+		w.take(t, "", rules.TaskNeedle)
 	}
 	if rules.IsChild(w.g) || w.g.Costume.Or(false) || w.g.Sleepwear.Length.Has() {
 		t := w.add(StageCheck, "", "Before it is sold: read the law of the place and ask an accredited laboratory. This list is no certificate.")
-		w.take(t, "", "safety-market", "safety-costume", "safety-sleepwear", "safety-small", "safety-pull", "safety-nickel", "safety-lead", "safety-magnet", "safety-sharp", "safety-cord-top", "safety-cord-low")
+		w.take(t, "", rules.TaskSell, rules.TaskBuySafely, rules.TaskFasten)
 	}
 }
 
