@@ -45,6 +45,12 @@ func (g *Garment) check(r *reader) {
 		g.checkClosure(r, path, c)
 	}
 	g.checkOpenings(r)
+	g.checkCords(r)
+	g.checkKeep(r)
+}
+
+// checkCords refuses names of drawcords that are none, or stand twice.
+func (g *Garment) checkCords(r *reader) {
 	cords := map[string]bool{}
 	for i := range g.Cords {
 		path, name := source.Item("cord", i), g.Cords[i].Name
@@ -54,7 +60,6 @@ func (g *Garment) check(r *reader) {
 		}
 		cords[name] = true
 	}
-	g.checkKeep(r)
 }
 
 const nameRule = "letters, digits, spaces and dashes"
@@ -317,10 +322,10 @@ func (g *Garment) checkSize(r *reader, at string, run *Run, i int) {
 		}
 		return "", i == 0
 	}
-	beyond := func(path, key, what string, s Sized) {
+	beyond := func(path func() string, key string, s Sized, format string, args ...any) {
 		size, mine := of(run.Length, s)
 		if mine && s.Has() && s.At(i).V > length {
-			r.fail(pathOf(path, key, s, g.Sizes[i]), "", "%s %s lies beyond the run%s, %s", what, s.At(i).V.Short(g.Units), size, length.Short(g.Units))
+			r.fail(pathOf(path(), key, s, g.Sizes[i]), "", "%s %s lies beyond the run%s, %s", fmt.Sprintf(format, args...), s.At(i).V.Short(g.Units), size, length.Short(g.Units))
 		}
 	}
 	less := func(key string, lo, hi Sized) {
@@ -336,24 +341,27 @@ func (g *Garment) checkSize(r *reader, at string, run *Run, i int) {
 				first.V.Short(g.Units), last.V.Short(g.Units), size, length.Short(g.Units))
 		}
 	}
-	beyond(at, "first", "first", run.First)
-	beyond(at, "last", "last", run.Last)
-	beyond(at, "hem", "hem", run.Hem)
+	here := func() string { return at }
+	beyond(here, "first", run.First, "first")
+	beyond(here, "last", run.Last, "last")
+	beyond(here, "hem", run.Hem, "hem")
 	less("first", run.First, run.FirstMax)
 	less("last", run.Last, run.LastMax)
 	less("gap", run.GapMin, run.GapMax)
-	for k, a := range run.Anchors {
-		beyond(source.Item(source.Join(at, "anchor"), k), "at", fmt.Sprintf("anchor %q at", a.Name), a.At)
+	for k := range run.Anchors {
+		a := &run.Anchors[k]
+		beyond(func() string { return source.Item(source.Join(at, "anchor"), k) }, "at", a.At, "anchor %q at", a.Name)
 	}
-	for k, z := range run.Clears {
-		zp := source.Item(source.Join(at, "clear"), k)
+	for k := range run.Clears {
+		z := &run.Clears[k]
+		zp := func() string { return source.Item(source.Join(at, "clear"), k) }
 		if z.At.Has() {
-			beyond(zp, "at", fmt.Sprintf("clear %q at", z.Name), z.At)
+			beyond(zp, "at", z.At, "clear %q at", z.Name)
 			continue
 		}
-		beyond(zp, "from", fmt.Sprintf("clear %q from", z.Name), z.From)
+		beyond(zp, "from", z.From, "clear %q from", z.Name)
 		if size, mine := of(z.From, z.To); mine && z.From.At(i).V >= z.To.At(i).V {
-			r.fail(pathOf(zp, "to", z.To, g.Sizes[i]), "a `to` below its `from`", "clear %q%s ends at %s, where it has not begun", z.Name, size, z.To.At(i).V.Short(g.Units))
+			r.fail(pathOf(zp(), "to", z.To, g.Sizes[i]), "a `to` below its `from`", "clear %q%s ends at %s, where it has not begun", z.Name, size, z.To.At(i).V.Short(g.Units))
 		}
 	}
 }
