@@ -2,6 +2,7 @@ package catalog
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"placketeer/catalog/measure"
@@ -312,34 +313,33 @@ func (c Count) String() string {
 // once, of the first.
 func (g *Garment) checkSize(r *reader, at string, run *Run, i int) {
 	length := run.Length.At(i).V
-	// of says whether a fault made of these values belongs to this size, and
-	// how the message names it.
-	of := func(values ...Sized) (string, bool) {
-		for _, s := range values {
-			if len(s) > 1 {
-				return " of size " + g.Sizes[i], true
-			}
+	// sized says whether a fault made of these values belongs to this size
+	// alone, mine whether it is told of it, and size how it is told.
+	sized := func(values []Sized) bool {
+		return slices.ContainsFunc(values, func(s Sized) bool { return len(s) > 1 })
+	}
+	mine := func(values ...Sized) bool { return i == 0 || sized(values) }
+	size := func(values ...Sized) string {
+		if sized(values) {
+			return " of size " + g.Sizes[i]
 		}
-		return "", i == 0
+		return ""
 	}
 	beyond := func(path func() string, key string, s Sized, format string, args ...any) {
-		size, mine := of(run.Length, s)
-		if mine && s.Has() && s.At(i).V > length {
-			r.fail(pathOf(path(), key, s, g.Sizes[i]), "", "%s %s lies beyond the run%s, %s", fmt.Sprintf(format, args...), s.At(i).V.Short(g.Units), size, length.Short(g.Units))
+		if s.Has() && s.At(i).V > length && mine(run.Length, s) {
+			r.fail(pathOf(path(), key, s, g.Sizes[i]), "", "%s %s lies beyond the run%s, %s", fmt.Sprintf(format, args...), s.At(i).V.Short(g.Units), size(run.Length, s), length.Short(g.Units))
 		}
 	}
 	less := func(key string, lo, hi Sized) {
-		if size, mine := of(lo, hi); mine && lo.Has() && hi.Has() && hi.At(i).V < lo.At(i).V {
-			r.fail(source.Join(at, key), "", "%s%s: min is more than max", key, size)
+		if lo.Has() && hi.Has() && hi.At(i).V < lo.At(i).V && mine(lo, hi) {
+			r.fail(source.Join(at, key), "", "%s%s: min is more than max", key, size(lo, hi))
 		}
 	}
 	first, last := run.First.At(i), run.Last.At(i)
-	if first.Has() && last.Has() && first.V <= length && last.V <= length && first.V+last.V > length {
-		if size, mine := of(run.Length, run.First, run.Last); mine {
-			r.fail(pathOf(at, "first", run.First, g.Sizes[i]), "a shorter first or last, or a longer run",
-				"first %s and last %s are together longer than the run%s, %s",
-				first.V.Short(g.Units), last.V.Short(g.Units), size, length.Short(g.Units))
-		}
+	if first.Has() && last.Has() && first.V <= length && last.V <= length && first.V+last.V > length && mine(run.Length, run.First, run.Last) {
+		r.fail(pathOf(at, "first", run.First, g.Sizes[i]), "a shorter first or last, or a longer run",
+			"first %s and last %s are together longer than the run%s, %s",
+			first.V.Short(g.Units), last.V.Short(g.Units), size(run.Length, run.First, run.Last), length.Short(g.Units))
 	}
 	here := func() string { return at }
 	beyond(here, "first", run.First, "first")
@@ -360,8 +360,8 @@ func (g *Garment) checkSize(r *reader, at string, run *Run, i int) {
 			continue
 		}
 		beyond(zp, "from", z.From, "clear %q from", z.Name)
-		if size, mine := of(z.From, z.To); mine && z.From.At(i).V >= z.To.At(i).V {
-			r.fail(pathOf(zp(), "to", z.To, g.Sizes[i]), "a `to` below its `from`", "clear %q%s ends at %s, where it has not begun", z.Name, size, z.To.At(i).V.Short(g.Units))
+		if z.From.At(i).V >= z.To.At(i).V && mine(z.From, z.To) {
+			r.fail(pathOf(zp(), "to", z.To, g.Sizes[i]), "a `to` below its `from`", "clear %q%s ends at %s, where it has not begun", z.Name, size(z.From, z.To), z.To.At(i).V.Short(g.Units))
 		}
 	}
 }
