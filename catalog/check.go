@@ -2,6 +2,7 @@ package catalog
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"placketeer/catalog/measure"
@@ -45,6 +46,12 @@ func (g *Garment) check(r *reader) {
 		g.checkClosure(r, path, c)
 	}
 	g.checkOpenings(r)
+	g.checkCords(r)
+	g.checkKeep(r)
+}
+
+// checkCords refuses names of drawcords that are none, or stand twice.
+func (g *Garment) checkCords(r *reader) {
 	cords := map[string]bool{}
 	for i := range g.Cords {
 		path, name := source.Item("cord", i), g.Cords[i].Name
@@ -54,7 +61,6 @@ func (g *Garment) check(r *reader) {
 		}
 		cords[name] = true
 	}
-	g.checkKeep(r)
 }
 
 const nameRule = "letters, digits, spaces and dashes"
@@ -307,53 +313,55 @@ func (c Count) String() string {
 // once, of the first.
 func (g *Garment) checkSize(r *reader, at string, run *Run, i int) {
 	length := run.Length.At(i).V
-	// of says whether a fault made of these values belongs to this size, and
-	// how the message names it.
-	of := func(values ...Sized) (string, bool) {
-		for _, s := range values {
-			if len(s) > 1 {
-				return " of size " + g.Sizes[i], true
-			}
-		}
-		return "", i == 0
+	// sized says whether a fault made of these values belongs to this size
+	// alone, mine whether it is told of it, and size how it is told.
+	sized := func(values []Sized) bool {
+		return slices.ContainsFunc(values, func(s Sized) bool { return len(s) > 1 })
 	}
-	beyond := func(path, key, what string, s Sized) {
-		size, mine := of(run.Length, s)
-		if mine && s.Has() && s.At(i).V > length {
-			r.fail(pathOf(path, key, s, g.Sizes[i]), "", "%s %s lies beyond the run%s, %s", what, s.At(i).V.Short(g.Units), size, length.Short(g.Units))
+	mine := func(values ...Sized) bool { return i == 0 || sized(values) }
+	size := func(values ...Sized) string {
+		if sized(values) {
+			return " of size " + g.Sizes[i]
+		}
+		return ""
+	}
+	beyond := func(path func() string, key string, s Sized, format string, args ...any) {
+		if s.Has() && s.At(i).V > length && mine(run.Length, s) {
+			r.fail(pathOf(path(), key, s, g.Sizes[i]), "", "%s %s lies beyond the run%s, %s", fmt.Sprintf(format, args...), s.At(i).V.Short(g.Units), size(run.Length, s), length.Short(g.Units))
 		}
 	}
 	less := func(key string, lo, hi Sized) {
-		if size, mine := of(lo, hi); mine && lo.Has() && hi.Has() && hi.At(i).V < lo.At(i).V {
-			r.fail(source.Join(at, key), "", "%s%s: min is more than max", key, size)
+		if lo.Has() && hi.Has() && hi.At(i).V < lo.At(i).V && mine(lo, hi) {
+			r.fail(source.Join(at, key), "", "%s%s: min is more than max", key, size(lo, hi))
 		}
 	}
 	first, last := run.First.At(i), run.Last.At(i)
-	if first.Has() && last.Has() && first.V <= length && last.V <= length && first.V+last.V > length {
-		if size, mine := of(run.Length, run.First, run.Last); mine {
-			r.fail(pathOf(at, "first", run.First, g.Sizes[i]), "a shorter first or last, or a longer run",
-				"first %s and last %s are together longer than the run%s, %s",
-				first.V.Short(g.Units), last.V.Short(g.Units), size, length.Short(g.Units))
-		}
+	if first.Has() && last.Has() && first.V <= length && last.V <= length && first.V+last.V > length && mine(run.Length, run.First, run.Last) {
+		r.fail(pathOf(at, "first", run.First, g.Sizes[i]), "a shorter first or last, or a longer run",
+			"first %s and last %s are together longer than the run%s, %s",
+			first.V.Short(g.Units), last.V.Short(g.Units), size(run.Length, run.First, run.Last), length.Short(g.Units))
 	}
-	beyond(at, "first", "first", run.First)
-	beyond(at, "last", "last", run.Last)
-	beyond(at, "hem", "hem", run.Hem)
+	here := func() string { return at }
+	beyond(here, "first", run.First, "first")
+	beyond(here, "last", run.Last, "last")
+	beyond(here, "hem", run.Hem, "hem")
 	less("first", run.First, run.FirstMax)
 	less("last", run.Last, run.LastMax)
 	less("gap", run.GapMin, run.GapMax)
-	for k, a := range run.Anchors {
-		beyond(source.Item(source.Join(at, "anchor"), k), "at", fmt.Sprintf("anchor %q at", a.Name), a.At)
+	for k := range run.Anchors {
+		a := &run.Anchors[k]
+		beyond(func() string { return source.Item(source.Join(at, "anchor"), k) }, "at", a.At, "anchor %q at", a.Name)
 	}
-	for k, z := range run.Clears {
-		zp := source.Item(source.Join(at, "clear"), k)
+	for k := range run.Clears {
+		z := &run.Clears[k]
+		zp := func() string { return source.Item(source.Join(at, "clear"), k) }
 		if z.At.Has() {
-			beyond(zp, "at", fmt.Sprintf("clear %q at", z.Name), z.At)
+			beyond(zp, "at", z.At, "clear %q at", z.Name)
 			continue
 		}
-		beyond(zp, "from", fmt.Sprintf("clear %q from", z.Name), z.From)
-		if size, mine := of(z.From, z.To); mine && z.From.At(i).V >= z.To.At(i).V {
-			r.fail(pathOf(zp, "to", z.To, g.Sizes[i]), "a `to` below its `from`", "clear %q%s ends at %s, where it has not begun", z.Name, size, z.To.At(i).V.Short(g.Units))
+		beyond(zp, "from", z.From, "clear %q from", z.Name)
+		if z.From.At(i).V >= z.To.At(i).V && mine(z.From, z.To) {
+			r.fail(pathOf(zp(), "to", z.To, g.Sizes[i]), "a `to` below its `from`", "clear %q%s ends at %s, where it has not begun", z.Name, size(z.From, z.To), z.To.At(i).V.Short(g.Units))
 		}
 	}
 }

@@ -19,6 +19,8 @@ type Options struct {
 	ReadFile func(name string) ([]byte, error) // os.ReadFile where nil
 	Stdin    io.Reader                         // what "-" means
 	Units    string                            // "in" or "mm": print in these instead of the file's
+
+	with []With // further changes
 }
 
 func (o Options) read(name string) ([]byte, error) {
@@ -78,29 +80,27 @@ func Read(name string, data []byte, opts Options) (*Garment, error) {
 
 // Plain is the same garment without its what-if changes.
 func (g *Garment) Plain() (*Garment, error) {
-	opts := g.opts
-	opts.With = nil
-	return build(g.origin, opts, g.Catalog)
+	return build(g.origin, g.opts, g.Catalog)
 }
 
 // build turns a document and its changes into a garment. A catalogue that
 // was read before is used again.
 func build(origin *source.Document, opts Options, cat *Catalog) (*Garment, error) {
-	g := &Garment{File: origin.Name, doc: origin, origin: origin, with: slices.Clone(opts.With), opts: opts}
+	g := &Garment{File: origin.Name, doc: origin, origin: origin, opts: opts}
+	g.opts.With, g.opts.with = nil, nil
 	r := &reader{doc: origin, units: measure.MM, origin: Given}
 	if cat != nil {
 		g.Catalog = cat
 	} else if err := g.readCatalogs(r, opts); err != nil {
 		return nil, err
 	}
-	for _, kv := range opts.With {
-		o, err := g.override(g.doc, kv)
-		if err == nil {
-			g.doc, err = o.apply(g.doc)
-		}
-		if err != nil {
-			return nil, err
-		}
+	with, err := parseWiths(opts.With)
+	if err == nil {
+		g.with = append(with, opts.with...)
+		g.doc, _, err = g.edits(g.with)
+	}
+	if err != nil {
+		return nil, err
 	}
 	r.doc = g.doc
 	g.read(r)
@@ -324,7 +324,12 @@ func (g *Garment) read(r *reader) {
 	for i := range g.Closures {
 		g.resolve(r, i, &raw.closures[i])
 	}
-	defer g.noteOwn()
+	g.resolveCords(r)
+	g.noteOwn()
+}
+
+// resolveCords finds the parts that the drawcords name.
+func (g *Garment) resolveCords(r *reader) {
 	for i := range g.Cords {
 		c := &g.Cords[i]
 		if c.Use == "" {
@@ -350,29 +355,32 @@ func (g *Garment) noteOwn() {
 	if err != nil {
 		return
 	}
-	note := func(e *Entry, builtIn bool) {
+	note := func(e *Entry, builtIn func() bool) {
+		if e.File == "" || !builtIn() {
+			return
+		}
 		says := fmt.Sprintf("%s is taken from %s, not from the built-in catalogue", e.Name, e.File)
-		if e.File != "" && builtIn && !slices.Contains(g.Notes, says) {
+		if !slices.Contains(g.Notes, says) {
 			g.Notes = append(g.Notes, says)
 		}
 	}
-	note(&g.Machine.Entry, stock.Machine(g.Machine.Name) != nil)
+	note(&g.Machine.Entry, func() bool { return stock.Machine(g.Machine.Name) != nil })
 	for _, c := range g.Cloths {
-		note(&c.Entry, stock.Cloth(c.Name) != nil)
+		note(&c.Entry, func() bool { return stock.Cloth(c.Name) != nil })
 	}
 	for _, c := range g.Interfacings {
-		note(&c.Entry, stock.Interfacing(c.Name) != nil)
+		note(&c.Entry, func() bool { return stock.Interfacing(c.Name) != nil })
 	}
 	for _, t := range g.Threads {
-		note(&t.Entry, stock.Thread(t.Name) != nil)
+		note(&t.Entry, func() bool { return stock.Thread(t.Name) != nil })
 	}
 	for i := range g.Closures {
 		n := &g.Closures[i].Notion
-		note(&n.Entry, stock.Notion(n.Name) != nil)
+		note(&n.Entry, func() bool { return stock.Notion(n.Name) != nil })
 	}
 	for i := range g.Cords {
 		p := &g.Cords[i].Part
-		note(&p.Entry, stock.Cord(p.Name) != nil)
+		note(&p.Entry, func() bool { return stock.Cord(p.Name) != nil })
 	}
 }
 
@@ -429,6 +437,15 @@ func (g *Garment) resolve(r *reader, i int, raw *rawClosure) {
 	if len(raw.under) == 0 {
 		c.Under = c.Over
 	}
+	g.checkNamed(r, c, path)
+	if c.Pieces == 0 {
+		c.Pieces = 1
+	}
+}
+
+// checkNamed refuses threads and cloths of a closure that the garment does
+// not have.
+func (g *Garment) checkNamed(r *reader, c *Closure, path string) {
 	if c.Thread != "" && g.ThreadNamed(c.Thread) == nil {
 		r.fail(source.Join(path, "thread"), nearOrList(c.Thread, g.ThreadNames, "[thread."+c.Thread+"] further up"), "the garment has no thread %q", c.Thread)
 	}
@@ -440,9 +457,6 @@ func (g *Garment) resolve(r *reader, i int, raw *rawClosure) {
 	}
 	if m := c.Check.Cloth; m != "" && g.ClothNamed(m) == nil {
 		r.fail(path+".check.cloth", nearOrList(m, g.ClothNames, "[cloth."+m+"] further up"), "the garment has no cloth %q", m)
-	}
-	if c.Pieces == 0 {
-		c.Pieces = 1
 	}
 }
 

@@ -72,6 +72,9 @@ func (g *Garment) closureNamed(name string) int {
 
 // checkOpenings finds what closures of one opening say against each other.
 func (g *Garment) checkOpenings(r *reader) {
+	if !slices.ContainsFunc(g.Closures, func(c Closure) bool { return c.Opening != "" || c.Behind != "" }) {
+		return // each closes its own
+	}
 	for i := range g.Closures {
 		g.checkBehind(r, i)
 	}

@@ -11,132 +11,20 @@ import (
 	"placketeer/catalog/source"
 )
 
-// ChangeError is a what-if change that cannot be made.
-type ChangeError struct {
-	Change string
-	Reason string
-	Near   string // what to write instead, where that is near
-}
-
-func (e *ChangeError) Error() string {
-	s := fmt.Sprintf("--with %s: %s", source.Safe(e.Change), e.Reason)
-	if e.Near != "" {
-		s += fmt.Sprintf("; write %s", e.Near)
-	}
-	return s
-}
-
-// override is one what-if change with its place in the document.
-type override struct {
-	text string // KEY=VALUE
-	source.Assignment
-	parts []string // of the key
-}
-
-// splitKey takes a key apart at its dots. A part in quotes may hold dots.
-func splitKey(key string) []string {
-	var parts []string
-	quoted, from := false, 0
-	for i := 0; i < len(key); i++ {
-		switch {
-		case key[i] == '"':
-			quoted = !quoted
-		case key[i] == '.' && !quoted:
-			parts = append(parts, unquoted(key[from:i]))
-			from = i + 1
-		}
-	}
-	return append(parts, unquoted(key[from:]))
-}
-
-func unquoted(part string) string {
-	part = strings.TrimSpace(part)
-	if len(part) > 1 && part[0] == '"' && part[len(part)-1] == '"' {
-		return part[1 : len(part)-1]
-	}
-	return part
-}
-
-// Key is the key of a named part for --with and keep: Key("cloth", "shell").
-// A name with a dot or an equals sign stands in quotes.
-func Key(parts ...string) string {
-	out := make([]string, len(parts))
-	for i, p := range parts {
-		if strings.ContainsAny(p, ".=") || strings.TrimSpace(p) != p {
-			p = `"` + p + `"`
-		}
-		out[i] = p
-	}
-	return strings.Join(out, ".")
-}
-
-// cutChange splits KEY=VALUE at the first equals sign outside quotes.
-func cutChange(kv string) (key, value string, ok bool) {
-	quoted := false
-	for i := 0; i < len(kv); i++ {
-		switch {
-		case kv[i] == '"':
-			quoted = !quoted
-		case kv[i] == '=' && !quoted:
-			return strings.TrimSpace(kv[:i]), strings.TrimSpace(kv[i+1:]), true
-		}
-	}
-	return "", "", false
-}
-
-// override finds the place of one what-if change, KEY=VALUE, with the keys
-// of the file: a closure, cord, anchor or clear zone is named after the dot.
-// KEY= with nothing after it takes the key out.
-func (g *Garment) override(doc *source.Document, kv string) (override, error) {
-	key, value, ok := cutChange(kv)
-	if !ok || key == "" {
-		return override{}, &ChangeError{kv, "it is not KEY=VALUE", "closure.front.use=horn-36"}
-	}
-	o := override{text: kv, parts: splitKey(key)}
-	o.Out = value == ""
-	if !o.Out {
-		o.Value = source.ParseValue(value)
-	}
-	w := walk{g: g, doc: doc, key: key, text: kv, value: o.Value}
-	if err := w.run(o.parts); err != nil {
-		return override{}, err
-	}
-	o.Path, o.Value = w.path, w.value
-	return o, nil
-}
-
-// apply makes the change in a document.
-func (o *override) apply(doc *source.Document) (*source.Document, error) {
-	label := "--with " + o.text
-	var err error
-	if o.Out {
-		if _, there := doc.Get(o.Path); !there {
-			return nil, &ChangeError{o.text, "there is no " + strings.Join(o.parts, ".") + " to take out", ""}
-		}
-		doc, err = doc.Unset(o.Path, label)
-	} else {
-		doc, err = doc.Set(o.Path, o.Value, label)
-	}
-	if err != nil {
-		return nil, &ChangeError{o.text, cause(err).Error(), ""}
-	}
-	return doc, nil
-}
-
 // walk follows a key through the tables of keys there are.
 type walk struct {
-	g         *Garment
-	doc       *source.Document
-	key, text string
-	value     any // nil when the key is only looked at, or taken out
-	look      bool
+	g     *Garment
+	doc   *source.Document
+	with  With
+	value any // nil when the key is only looked at, or taken out
+	look  bool
 
 	path string
 	here any // what the document has at path
 }
 
 func (w *walk) fail(near, format string, args ...any) error {
-	return &ChangeError{w.text, fmt.Sprintf(format, args...), near}
+	return &ChangeError{w.with.String(), fmt.Sprintf(format, args...), near}
 }
 
 // run sets path, and value where it must be put together from what is there.
@@ -174,15 +62,19 @@ func (w *walk) run(parts []string) error {
 		case list:
 			i++
 			isLast := i == len(parts)-1
-			n, known := w.item(parts[i])
+			items, _ := tables(w.here)
+			n := itemNamed(items, parts[i])
 			if n < 0 && !(isLast && w.isTable()) {
+				known := make([]string, len(items))
+				for k, it := range items {
+					known[k] = nameOf(it)
+				}
 				return w.fail(nearKey(parts[:i], parts[i], known, parts[i+1:]), "the garment has no %s %q", p, parts[i])
 			}
 			fields = dst.blank()
 			if isLast {
-				return w.wholeItem(parts[i], n, len(known), fields)
+				return w.wholeItem(parts[i], n, len(items), fields)
 			}
-			items, _ := tables(w.here)
 			w.path, w.here = source.Item(w.path, n), items[n]
 		case *Sized:
 			return w.sized(parts, i+1, false)
@@ -212,7 +104,7 @@ func (w *walk) whole(fd field) error {
 	case named, list:
 		_, all := w.value.([]any)
 		if !w.look && w.value != nil && !all && !w.isTable() {
-			return w.fail(w.key+".…=…", "%s is a set of tables: say which and what of it", w.key)
+			return w.fail(w.with.Key+".…=…", "%s is a set of tables: say which and what of it", w.with.Key)
 		}
 	case subTable:
 		return w.wholeTable(dst)
@@ -226,21 +118,18 @@ func (w *walk) wholeTable(fields []field) error {
 	if w.value == nil || w.isTable() {
 		return nil // looked at, taken out or given other keys
 	}
-	return w.fail(w.key+"."+names(fields)[0]+"=…", "%s is a whole table", w.key)
+	return w.fail(w.with.Key+"."+names(fields)[0]+"=…", "%s is a whole table", w.with.Key)
 }
 
-// item finds an item of a list of tables by its name.
-func (w *walk) item(name string) (n int, known []string) {
-	items, _ := tables(w.here)
-	n = -1
-	for k, it := range items {
-		s, _ := it.(map[string]any)["name"].(string)
-		known = append(known, s)
-		if s == name && n < 0 {
-			n = k
-		}
-	}
-	return n, known
+// itemNamed is the number of the first of a list of tables that has that
+// name, -1 if none has.
+func itemNamed(items []any, name string) int {
+	return slices.IndexFunc(items, func(it any) bool { return nameOf(it) == name })
+}
+
+func nameOf(item any) string {
+	s, _ := item.(map[string]any)["name"].(string)
+	return s
 }
 
 // wholeItem is the end of a key that names an item of a list: an inline
@@ -254,7 +143,7 @@ func (w *walk) wholeItem(name string, n, count int, fields []field) error {
 		if w.look {
 			return nil
 		}
-		return w.fail("", "only keys can be taken out, not the whole of %s", w.key)
+		return w.fail("", "only keys can be taken out, not the whole of %s", w.with.Key)
 	}
 	if err := w.wholeTable(fields); err != nil {
 		return err
@@ -405,23 +294,12 @@ func (c *Catalog) rootKeys() []field {
 // checkKeep refuses an entry of keep that names nothing.
 func (g *Garment) checkKeep(r *reader) {
 	for i, k := range g.Keep {
-		w := walk{g: g, doc: r.doc, key: k, text: k, look: true}
-		if err, bad := w.run(splitKey(k)).(*ChangeError); bad {
+		w := walk{g: g, doc: r.doc, with: With{Key: k}, look: true}
+		parts, ok := keyParts(r.doc, k)
+		if !ok {
+			r.fail(source.Item("keep", i), "closure.front.use", "keep: %s names nothing in the file", source.Safe(k))
+		} else if err, bad := w.run(parts).(*ChangeError); bad {
 			r.fail(source.Item("keep", i), strings.TrimSuffix(err.Near, "=…"), "keep: %s", err.Reason)
 		}
 	}
-}
-
-// Keeps is the entry of keep that a what-if change would touch, "" where it
-// touches none: the same key, one below it or one above it.
-func (g *Garment) Keeps(change string) string {
-	key, _, _ := cutChange(change)
-	parts := splitKey(key)
-	for _, k := range g.Keep {
-		kept := splitKey(k)
-		if n := min(len(kept), len(parts)); slices.Equal(kept[:n], parts[:n]) {
-			return k
-		}
-	}
-	return ""
 }

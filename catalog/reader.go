@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"reflect"
 	"slices"
 	"strings"
 
@@ -67,6 +68,7 @@ type (
 	list interface {
 		item(i int) []field
 		grow(n int)
+		clear()
 		blank() []field // of an item, for looking at
 	}
 )
@@ -77,6 +79,7 @@ type listOf[T any] struct {
 	keys  func() []field // what blank gives, where it is known beforehand
 }
 
+func (l listOf[T]) clear()             { *l.dst = nil }
 func (l listOf[T]) grow(n int)         { *l.dst = make([]T, n) }
 func (l listOf[T]) item(i int) []field { return l.field(i, &(*l.dst)[i]) }
 
@@ -220,6 +223,58 @@ func (r *reader) assign(path string, raw any, fd field) {
 	}
 }
 
+// clear makes the value of a field what it is before it is read.
+func (fd *field) clear() {
+	switch dst := fd.dst.(type) {
+	case window:
+		*dst.lo, *dst.hi = nil, nil
+	case subTable:
+		for i := range dst {
+			dst[i].clear()
+		}
+	case list:
+		dst.clear()
+	case rowList:
+		*dst.dst = nil
+	case rawTable:
+		*dst.dst = nil
+	default:
+		reflect.ValueOf(dst).Elem().SetZero()
+	}
+}
+
+// again reads anew what stands at path below a table, which raw now is at
+// the path at. It is false where that is not enough to know that the table
+// can be used: then the whole must be read.
+func (r *reader) again(fields []field, path source.Path, at string, raw any) bool {
+	m, ok := raw.(map[string]any)
+	if !ok || len(path) == 0 {
+		return false
+	}
+	k := -1
+	for i := range fields {
+		if fields[i].required && !has(m, fields[i].name) {
+			return false
+		}
+		if fields[i].name == path[0].Key {
+			k = i
+		}
+	}
+	if k < 0 {
+		return false
+	}
+	fd := &fields[k]
+	v, there := m[fd.name]
+	if sub, ok := fd.dst.(subTable); ok && there && len(path) > 1 {
+		return r.again(sub, path[1:], source.Join(at, fd.name), v)
+	}
+	fd.clear()
+	if there {
+		r.assign(source.Join(at, fd.name), v, *fd)
+	}
+	return true
+}
+
 // parsed reads a text measure of kind T.
 func parsed[T any](r *reader, path string, raw any, fd field, dst *Opt[T], parse func(string) (T, error), want string) {
 	s, ok := raw.(string)
@@ -308,6 +363,8 @@ func (r *reader) length(path string, raw any, fd field) (Measured, bool) {
 			return Measured{}, false
 		}
 		t.V = l
+	case LengthIn:
+		t = v.Toleranced
 	default:
 		r.fail(path, "a length, like \"1 in\" or \"25 mm\"", "%s is a length, not %s", fd.name, kindOf(raw))
 		return Measured{}, false
@@ -624,7 +681,7 @@ func toFloat(raw any) (float64, bool) {
 
 func kindOf(raw any) string {
 	switch raw.(type) {
-	case string:
+	case string, LengthIn:
 		return "a text"
 	case int64, float64:
 		return "a number"

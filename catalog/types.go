@@ -452,7 +452,7 @@ type Garment struct {
 	units  measure.Unit     // that bare numbers are read in
 	doc    *source.Document // with the what-if changes
 	origin *source.Document // as read
-	with   []string
+	with   []With
 	opts   Options
 }
 

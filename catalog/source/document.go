@@ -36,8 +36,8 @@ type Document struct {
 
 // An override is a value that does not come from the file.
 type override struct {
-	path  []step
-	label string
+	path  Path // with items by number
+	label any  // a text, or what prints as one
 }
 
 // Parse reads a TOML document. name is used in positions. A document that
@@ -236,10 +236,11 @@ func (d *Document) at(start, end int) Problem {
 // in the end the beginning of the file. A value put there by Set has the
 // label of that change as its file name.
 func (d *Document) Pos(path string) Pos {
-	if label, ok := d.overridden(path); ok {
+	p, _ := d.path(path)
+	if label, ok := d.overridden(p); ok {
 		return Pos{File: label}
 	}
-	start, _ := d.index.spot(path, false)
+	start, _ := d.index.spot(p, false)
 	return d.place(start)
 }
 
@@ -270,20 +271,21 @@ func (d *Document) KeyProblem(path, message, instead string) Problem {
 
 func (d *Document) problem(path string, key bool, message, instead string) Problem {
 	var p Problem
-	if label, ok := d.overridden(path); ok {
+	at, _ := d.path(path)
+	if label, ok := d.overridden(at); ok {
 		p = Problem{Pos: Pos{File: label}, Width: 1}
 	} else {
-		p = d.at(d.index.spot(path, key))
+		p = d.at(d.index.spot(at, key))
 	}
 	p.Message, p.Instead = message, instead
 	return p
 }
 
 // overridden tells whether Set put the value at path there, and as what.
-func (d *Document) overridden(path string) (label string, ok bool) {
+func (d *Document) overridden(path Path) (label string, ok bool) {
 	for i := len(d.over) - 1; i >= 0; i-- {
-		if beneath(path, d.over[i].path) {
-			return d.over[i].label, true
+		if path.beneath(d.over[i].path) {
+			return fmt.Sprint(d.over[i].label), true
 		}
 	}
 	return "", false
@@ -291,32 +293,58 @@ func (d *Document) overridden(path string) (label string, ok bool) {
 
 // Get returns the value at path.
 func (d *Document) Get(path string) (value any, ok bool) {
-	list, ok := steps(path)
+	list, ok := d.path(path)
 	if !ok {
 		return nil, false
 	}
 	return get(d.Root, list)
 }
 
-func get(v any, path []step) (any, bool) {
+func get(v any, path Path) (any, bool) {
 	for _, s := range path {
-		switch t := v.(type) {
-		case map[string]any:
-			e, ok := t[s.key]
-			if !ok || s.item >= 0 {
-				return nil, false
-			}
-			v = e
-		case []any:
-			if s.item < 0 || s.item >= len(t) {
-				return nil, false
-			}
-			v = t[s.item]
-		default:
+		e, ok := s.of(v)
+		if !ok {
 			return nil, false
 		}
+		v = e
 	}
 	return v, true
+}
+
+// of is the value that a step leads to in v.
+func (s Step) of(v any) (any, bool) {
+	switch t := v.(type) {
+	case map[string]any:
+		e, ok := t[s.Key]
+		return e, ok && s.Item < 0
+	case []any:
+		if s.Item >= 0 && s.Item < len(t) {
+			return t[s.Item], true
+		}
+	}
+	return nil, false
+}
+
+// path reads a path and gives the items that it has by name their numbers;
+// what is not in the document stays as it is. ok is false where the path
+// cannot be read.
+func (d *Document) path(path string) (Path, bool) {
+	p, ok := ParsePath(path)
+	var v any = d.Root
+	for i := range p {
+		if items, is := v.([]any); is && p[i].Item < 0 {
+			n, err := named(items, p[i].Key, "")
+			if err != nil {
+				break
+			}
+			p[i] = Step{Item: n}
+		}
+		var there bool
+		if v, there = p[i].of(v); !there {
+			break
+		}
+	}
+	return p, ok
 }
 
 // Keys returns the keys of the table at path: those of the file in its
@@ -329,7 +357,8 @@ func (d *Document) Keys(path string) []string {
 	}
 	keys := make([]string, 0, len(table))
 	x := d.index
-	if id, whole := x.find(path); whole && x.nodes[id].kind.table() {
+	at, _ := d.path(path)
+	if id, whole := x.find(at); whole && x.nodes[id].kind.table() {
 		for i := x.nodes[id].first; i >= 0; i = x.nodes[i].next {
 			if _, ok := table[x.nodes[i].key]; ok {
 				keys = append(keys, x.nodes[i].key)

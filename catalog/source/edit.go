@@ -48,7 +48,7 @@ func (d *Document) Edit(assign ...Assignment) ([]byte, []Edit, error) {
 		} else {
 			doc.Root = d.Root
 		}
-		path, ok := steps(a.Path)
+		path, ok := doc.path(a.Path)
 		if !ok || len(path) == 0 {
 			return nil, nil, fmt.Errorf("%q does not name a value", a.Path)
 		}
@@ -150,9 +150,9 @@ func (e *editor) row(off int32) int {
 
 func (e *editor) line(row int) string { return e.doc.Line(row + 1) }
 
-func (e *editor) assign(path []step, a Assignment) error {
+func (e *editor) assign(path Path, a Assignment) error {
 	x := e.doc.index
-	id, whole := x.find(a.Path)
+	id, whole := x.find(path)
 	if a.Out && !whole {
 		return nil
 	}
@@ -185,14 +185,14 @@ func (e *editor) value(id int32) (int32, bool) {
 }
 
 // path is the path of a node.
-func (e *editor) path(id int32) []step {
-	var out []step
+func (e *editor) path(id int32) Path {
+	var out Path
 	for at := id; at > 0; at = e.doc.index.nodes[at].parent {
 		n := &e.doc.index.nodes[at]
 		if n.item >= 0 {
-			out = append(out, step{item: int(n.item)})
+			out = append(out, Step{Item: int(n.item)})
 		} else {
-			out = append(out, step{key: n.key, item: -1})
+			out = append(out, Step{n.key, -1})
 		}
 	}
 	slices.Reverse(out)
@@ -202,7 +202,7 @@ func (e *editor) path(id int32) []step {
 // inValue changes something in the value of node v, which stands behind a
 // key. id is the nearest node to the path. Only as much is written anew as
 // must be.
-func (e *editor) inValue(v, id int32, path []step, a Assignment) error {
+func (e *editor) inValue(v, id int32, path Path, a Assignment) error {
 	if a.Out && v == id {
 		e.comment(v, true)
 		return nil
@@ -223,7 +223,7 @@ func (e *editor) inValue(v, id int32, path []step, a Assignment) error {
 	if a.Out {
 		value = missing{}
 	}
-	now, err := put(old, path[len(base):], value, "")
+	now, err := put(old, path[len(base):], value, base)
 	if err != nil {
 		return err
 	}
@@ -352,7 +352,7 @@ func (e *editor) table(id int32, n *node, value any) error {
 		e.insert(e.row(n.valueStart), e.keys(m)...)
 	case dotted:
 		h := e.heading(id)
-		e.insert(e.row(e.doc.index.nodes[e.first(id)].keyStart), dottedKey(e.path(id)[len(e.path(h)):])+" = "+Text(m))
+		e.insert(e.row(e.doc.index.nodes[e.first(id)].keyStart), e.path(id)[len(e.path(h)):].String()+" = "+Text(m))
 	default:
 		return fmt.Errorf("%s is not written as one table", n.key)
 	}
@@ -386,30 +386,18 @@ func (e *editor) heading(id int32) int32 {
 	return id
 }
 
-func dottedKey(path []step) string {
-	out := ""
-	for _, s := range path {
-		if s.item >= 0 {
-			out = Item(out, s.item)
-		} else {
-			out = Join(out, s.key)
-		}
-	}
-	return out
-}
-
 // add writes a key that the file does not have. id is the nearest node that
 // it has.
-func (e *editor) add(id int32, path []step, value any) error {
+func (e *editor) add(id int32, path Path, value any) error {
 	x := e.doc.index
 	here := e.path(id)
 	rest := path[len(here):]
-	if n := len(rest) - 1; n > 0 && rest[n].item == 0 { // the first item of a list
+	if n := len(rest) - 1; n > 0 && rest[n].Item == 0 { // the first item of a list
 		path, rest, value = path[:len(path)-1], rest[:n], []any{value}
 	}
 	for _, s := range rest {
-		if s.item >= 0 {
-			return fmt.Errorf("the file has no %s", dottedKey(path))
+		if s.Item >= 0 {
+			return fmt.Errorf("the file has no %s", path.String())
 		}
 	}
 	n := &x.nodes[id]
@@ -417,9 +405,9 @@ func (e *editor) add(id int32, path []step, value any) error {
 	named := isTable && len(path) == 2 // [interfacing.front]
 	switch {
 	case n.kind == tables:
-		return fmt.Errorf("the file has no %s", dottedKey(path))
+		return fmt.Errorf("the file has no %s", path.String())
 	case named && (id == 0 || n.kind == implied):
-		block := append([]string{"", "[" + dottedKey(path) + "]"}, e.keys(m)...)
+		block := append([]string{"", "[" + path.String() + "]"}, e.keys(m)...)
 		at := e.end(id)
 		if id == 0 {
 			at = e.beforeClosures()
@@ -427,11 +415,11 @@ func (e *editor) add(id int32, path []step, value any) error {
 		e.insert(at, block...)
 		return nil
 	case n.kind == implied:
-		e.insert(e.end(id), "", "["+dottedKey(here)+"]", dottedKey(rest)+" = "+Text(value))
+		e.insert(e.end(id), "", "["+here.String()+"]", rest.String()+" = "+Text(value))
 		return nil
 	}
 	h := e.heading(id)
-	key := dottedKey(path[len(e.path(h)):])
+	key := path[len(e.path(h)):].String()
 	at := -1 // above the first line: the document itself, with no key yet
 	if h > 0 {
 		at = e.row(x.nodes[h].valueStart)

@@ -137,7 +137,8 @@ func checkIndex(t *testing.T, src string) {
 		t.Errorf("%q: paths of the values and of the index (-want +got)\n%s", src, diff)
 	}
 	for _, path := range got {
-		id, whole := d.index.find(path)
+		at, _ := ParsePath(path)
+		id, whole := d.index.find(at)
 		if !whole {
 			t.Errorf("%q: %s is not found", src, path)
 			continue

@@ -1,22 +1,86 @@
 package source
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 	"unicode/utf8"
 )
 
-// Join returns the path of a key of the table at path. A path names a value
-// in a document: keys with points between them, the number of an item from 0
-// in brackets:
+// A Path names a value in a document. Written, it is keys with points between
+// them; an item of an array stands in brackets with its number from 0, or by
+// the name it has:
 //
 //	garment
 //	cloth.shell.weight
 //	closure[1].run.anchor[0].at
+//	closure.front.run.anchor.bust.at
 //	cloth."wool, heavy".use
+//	cloth.wool, heavy.use
 //
-// The empty path is the document. A key that is more than letters A-Z and
-// a-z, digits, _ and - stands in quotes as in TOML.
+// A key that holds . = [ ] or quotes stands in quotes, as in TOML; any other
+// may. Spaces round a key do not count. The empty path is the document.
+type Path []Step
+
+// A Step is one part of a path.
+type Step struct {
+	Key  string // or the name of an item; "" where Item counts
+	Item int    // number of an item, from 0; -1 where Key counts
+}
+
+// ParsePath takes a path apart. ok is false where it cannot be read; the path
+// is then as much of it as can.
+func ParsePath(path string) (p Path, ok bool) {
+	for first := true; path != ""; first = false {
+		s, rest, ok := nextStep(path, first)
+		if !ok {
+			return p, false
+		}
+		p = append(p, s)
+		path = rest
+	}
+	return p, true
+}
+
+// String writes the path with quotes as TOML wants them.
+func (p Path) String() string {
+	out := ""
+	for _, s := range p {
+		if s.Item >= 0 {
+			out = Item(out, s.Item)
+		} else {
+			out = Join(out, s.Key)
+		}
+	}
+	return out
+}
+
+// Key writes the path with quotes only where it could not be read without.
+func (p Path) Key() string {
+	var b strings.Builder
+	for i, s := range p {
+		switch {
+		case s.Item >= 0:
+			b.WriteString(Item("", s.Item))
+			continue
+		case i > 0:
+			b.WriteByte('.')
+		}
+		if plainKey(s.Key) {
+			b.WriteString(s.Key)
+		} else {
+			b.WriteString(quoteKey(s.Key))
+		}
+	}
+	return b.String()
+}
+
+// beneath says whether p is above, or something in it.
+func (p Path) beneath(above Path) bool {
+	return len(p) >= len(above) && slices.Equal(p[:len(above)], above)
+}
+
+// Join returns the path of a key of the table at path; see Path.
 func Join(path, key string) string {
 	if !bare(key) {
 		key = quoteKey(key)
@@ -43,6 +107,16 @@ func bare(key string) bool {
 
 func bareByte(c byte) bool {
 	return c >= 'a' && c <= 'z' || c >= 'A' && c <= 'Z' || c >= '0' && c <= '9' || c == '_' || c == '-'
+}
+
+// plainKey says whether a key can be read in a path without quotes.
+func plainKey(key string) bool {
+	return key != "" && !strings.ContainsFunc(key, func(r rune) bool { return special(r) || r == '.' || r == '[' }) && strings.Trim(key, " ") == key
+}
+
+// special are the characters that never stand in a path outside quotes.
+func special(r rune) bool {
+	return r == ']' || r == '=' || r == '"' || r < 0x20 || r == 0x7f
 }
 
 func quoteKey(key string) string {
@@ -72,34 +146,31 @@ func quoteKey(key string) string {
 	return b.String()
 }
 
-// A step is one part of a path: a key, or an item when item >= 0.
-type step struct {
-	key  string
-	item int
-}
-
 // nextStep takes the first step off a path. ok is false when the path is
-// empty or cannot be read; rest is then what could not be read.
-func nextStep(path string, first bool) (s step, rest string, ok bool) {
+// empty or cannot be read.
+func nextStep(path string, first bool) (s Step, rest string, ok bool) {
 	if path == "" {
-		return step{}, "", false
+		return Step{}, "", false
 	}
 	if path[0] == '[' && !first {
 		end := strings.IndexByte(path, ']')
 		if end < 2 {
-			return step{}, path, false
+			return Step{}, path, false
 		}
 		n, err := strconv.ParseUint(path[1:end], 10, 31)
 		if err != nil {
-			return step{}, path, false
+			return Step{}, path, false
 		}
-		return step{item: int(n)}, path[end+1:], true
+		return Step{Item: int(n)}, path[end+1:], true
 	}
 	rest = path
 	if !first {
 		if rest[0] != '.' {
-			return step{}, path, false
+			return Step{}, path, false
 		}
+		rest = rest[1:]
+	}
+	for strings.HasPrefix(rest, " ") {
 		rest = rest[1:]
 	}
 	if strings.HasPrefix(rest, `"`) {
@@ -111,33 +182,23 @@ func nextStep(path string, first bool) (s step, rest string, ok bool) {
 			end++
 		}
 		if end >= len(rest) {
-			return step{}, path, false
+			return Step{}, path, false
 		}
 		key, ok := unescape(rest[1:end])
-		return step{key: key, item: -1}, rest[end+1:], ok
+		return Step{key, -1}, strings.TrimLeft(rest[end+1:], " "), ok
 	}
 	n := 0
-	for n < len(rest) && bareByte(rest[n]) {
+	for n < len(rest) && rest[n] != '.' && rest[n] != '[' {
+		if special(rune(rest[n])) {
+			return Step{}, path, false
+		}
 		n++
 	}
-	if n == 0 {
-		return step{}, path, false
+	key := strings.TrimRight(rest[:n], " ")
+	if key == "" {
+		return Step{}, path, false
 	}
-	return step{key: rest[:n], item: -1}, rest[n:], true
-}
-
-// steps takes a path apart.
-func steps(path string) ([]step, bool) {
-	var list []step
-	for first := true; path != ""; first = false {
-		s, rest, ok := nextStep(path, first)
-		if !ok {
-			return list, false
-		}
-		list = append(list, s)
-		path = rest
-	}
-	return list, true
+	return Step{key, -1}, rest[n:], true
 }
 
 // unescape reads the inside of a basic string of one line.
@@ -194,16 +255,4 @@ func unescape(s string) (string, bool) {
 		}
 	}
 	return b.String(), true
-}
-
-// beneath tells whether path is that of above or of something in it.
-func beneath(path string, above []step) bool {
-	for i := range above {
-		s, rest, ok := nextStep(path, i == 0)
-		if !ok || s != above[i] {
-			return false
-		}
-		path = rest
-	}
-	return true
 }

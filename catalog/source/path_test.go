@@ -25,8 +25,8 @@ func TestPaths(t *testing.T) {
 }
 
 func TestStepsRefused(t *testing.T) {
-	for _, path := range []string{"a.", ".a", "a..b", "a[", "a[]", "a[x]", "a[-1]", "a[99999999999]", "a]", "a b", `"a`, `"a\`, `"\q"`, "[0]", "a[0]b", "ä"} {
-		if list, ok := steps(path); ok {
+	for _, path := range []string{"a.", ".a", "a..b", "a[", "a[]", "a[x]", "a[-1]", "a[99999999999]", "a]", "a=b", "a. ", "a\tb", `"a`, `"a\`, `"\q"`, "[0]", "a[0]b"} {
+		if list, ok := ParsePath(path); ok {
 			t.Errorf("%s: %v", path, list)
 		}
 	}
@@ -40,13 +40,41 @@ func FuzzPath(f *testing.F) {
 		if n < 0 || n > 1<<30 || !utf8.ValidString(a) || !utf8.ValidString(b) {
 			return
 		}
-		got, ok := steps(Join(Item(Join("", a), n), b))
+		path := Join(Item(Join("", a), n), b)
+		got, ok := ParsePath(path)
 		if !ok {
 			t.Fatalf("%q %d %q is not read", a, n, b)
 		}
-		want := []step{{a, -1}, {"", n}, {b, -1}}
-		if diff := cmp.Diff(want, got, cmp.AllowUnexported(step{})); diff != "" {
+		want := Path{{a, -1}, {"", n}, {b, -1}}
+		if diff := cmp.Diff(want, got); diff != "" {
 			t.Errorf("(-want +got)\n%s", diff)
 		}
+		if got.String() != path {
+			t.Errorf("%s is written %s", path, got)
+		}
+		if again, ok := ParsePath(got.Key()); !ok || cmp.Diff(want, again) != "" {
+			t.Errorf("%s is read as %v", got.Key(), again)
+		}
 	})
+}
+
+// One path in all the ways it may be written.
+func TestPathsWritten(t *testing.T) {
+	for in, want := range map[string][2]string{ // String, Key
+		"closure.front.use":           {"closure.front.use", "closure.front.use"},
+		"closure . front .use ":       {"closure.front.use", "closure.front.use"},
+		"closure[0].use":              {"closure[0].use", "closure[0].use"},
+		"cloth.wool, heavy.use":       {`cloth."wool, heavy".use`, "cloth.wool, heavy.use"},
+		`cloth."wool, heavy".use`:     {`cloth."wool, heavy".use`, "cloth.wool, heavy.use"},
+		`closure.front."12.5"`:        {`closure.front."12.5"`, `closure.front."12.5"`},
+		`closure. "12.5" `:            {`closure."12.5"`, `closure."12.5"`},
+		`a."b=c"."d[0]".""." e"`:      {`a."b=c"."d[0]".""." e"`, `a."b=c"."d[0]".""." e"`},
+		"a.größe":                     {`a."größe"`, "a.größe"},
+		`closure.cuff tab.run.anchor`: {`closure."cuff tab".run.anchor`, "closure.cuff tab.run.anchor"},
+	} {
+		p, ok := ParsePath(in)
+		if !ok || p.String() != want[0] || p.Key() != want[1] {
+			t.Errorf("%s: read %v, written %s and %s, want %s and %s", in, ok, p.String(), p.Key(), want[0], want[1])
+		}
+	}
 }

@@ -152,29 +152,25 @@ func (x *index) nth(parent int32, n int) int32 {
 }
 
 // find follows a path as far as it goes. whole tells whether that is its end.
-func (x *index) find(path string) (id int32, whole bool) {
-	for first := true; path != ""; first = false {
-		s, rest, ok := nextStep(path, first)
-		if !ok {
-			return id, false
-		}
+func (x *index) find(path Path) (id int32, whole bool) {
+	for _, s := range path {
 		next := int32(-1)
 		switch {
-		case s.item >= 0:
-			next = x.nth(id, s.item)
+		case s.Item >= 0:
+			next = x.nth(id, s.Item)
 		case x.nodes[id].kind.table():
-			next = x.child(id, s.key)
+			next = x.child(id, s.Key)
 		}
 		if next < 0 {
 			return id, false
 		}
-		id, path = next, rest
+		id = next
 	}
 	return id, true
 }
 
 // spot returns the bytes to mark for a path: its key or its value.
-func (x *index) spot(path string, key bool) (start, end int) {
+func (x *index) spot(path Path, key bool) (start, end int) {
 	id, whole := x.find(path)
 	n := &x.nodes[id]
 	if key && whole && n.keyEnd > n.keyStart {

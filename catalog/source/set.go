@@ -14,128 +14,129 @@ import (
 // Tables on the way are made where they are missing; an array can be extended
 // by one item. d and everything it shares with the copy stay as they are.
 // Positions of the value, and of all beneath it, have label as their file
-// name, for instance "--with closure.front.use=horn-36". The error, of type
-// Problems, is placed there too.
-func (d *Document) Set(path string, value any, label string) (*Document, error) {
-	fail := func(format string, args ...any) (*Document, error) {
-		return nil, Problems{{Pos: Pos{File: label}, Width: 1, Message: fmt.Sprintf(format, args...)}}
-	}
-	list, ok := steps(path)
+// name, for instance "--with closure.front.use=horn-36": a text, or what
+// prints as one. The error, of type Problems, is placed there too.
+func (d *Document) Set(path string, value, label any) (*Document, error) {
+	list, ok := d.path(path)
 	if !ok || len(list) == 0 {
-		return fail("%q does not name a value", path)
+		return nil, refused(label, fmt.Errorf("%q does not name a value", path))
 	}
-	root, err := put(d.Root, list, value, "")
+	return d.changed(list, value, label)
+}
+
+// changed is the document with the value at path replaced.
+func (d *Document) changed(path Path, value, label any) (*Document, error) {
+	root, err := put(d.Root, path, value, nil)
 	if err != nil {
-		return fail("%s", err)
+		return nil, refused(label, err)
 	}
 	c := *d
 	c.Root = root.(map[string]any)
-	c.over = append(slices.Clip(d.over), override{list, label})
+	c.over = append(slices.Clip(d.over), override{path, label})
 	return &c, nil
+}
+
+func refused(label any, err error) Problems {
+	return Problems{{Pos: Pos{File: fmt.Sprint(label)}, Width: 1, Message: err.Error()}}
 }
 
 // Unset returns a copy of the document without the key at path; see Set. An
 // item of an array cannot be taken out, for those after it would move up.
-func (d *Document) Unset(path, label string) (*Document, error) {
-	list, ok := steps(path)
-	if !ok || len(list) == 0 || list[len(list)-1].item >= 0 {
-		return nil, Problems{{Pos: Pos{File: label}, Width: 1, Message: fmt.Sprintf("%q does not name a key", path)}}
+func (d *Document) Unset(path string, label any) (*Document, error) {
+	list, ok := d.path(path)
+	if !ok || len(list) == 0 || list[len(list)-1].Item >= 0 {
+		return nil, refused(label, fmt.Errorf("%q does not name a key", path))
 	}
 	if _, there := get(d.Root, list); !there {
 		return d, nil
 	}
-	root, err := put(d.Root, list, missing{}, "")
-	if err != nil {
-		return nil, Problems{{Pos: Pos{File: label}, Width: 1, Message: err.Error()}}
-	}
-	c := *d
-	c.Root = root.(map[string]any)
-	c.over = append(slices.Clip(d.over), override{list, label})
-	return &c, nil
+	return d.changed(list, missing{}, label)
 }
 
 // missing is what put takes for a key that is to go.
 type missing struct{}
 
 // put returns v with the value at path replaced. at is the path of v.
-func put(v any, path []step, value any, at string) (any, error) {
+func put(v any, path Path, value any, at Path) (any, error) {
 	if len(path) == 0 {
 		return value, nil
 	}
 	s := path[0]
-	if s.item < 0 {
+	at = append(at, s)
+	here := at[:len(at)-1]
+	if s.Item < 0 {
 		table, ok := v.(map[string]any)
 		if !ok && v != nil {
-			if _, list := v.([]any); list {
-				return nil, fmt.Errorf("%s is a list: say which of it, such as %s", at, Item(at, 0))
+			if items, list := v.([]any); list {
+				if _, err := named(items, s.Key, here.String()); err != nil && hasNames(items) {
+					return nil, err
+				}
+				return nil, fmt.Errorf("%s is a list: say which of it, such as %s", here, Item(here.String(), 0))
 			}
-			return nil, fmt.Errorf("%s is a single value, it has no %s", at, s.key)
+			return nil, fmt.Errorf("%s is a single value, it has no %s", here, s.Key)
 		}
-		e, err := put(table[s.key], path[1:], value, Join(at, s.key))
+		e, err := put(table[s.Key], path[1:], value, at)
 		if err != nil {
 			return nil, err
 		}
-		table = maps.Clone(table)
-		if table == nil {
-			table = map[string]any{}
-		}
+		now := make(map[string]any, len(table)+1)
+		maps.Copy(now, table)
 		if _, gone := e.(missing); gone {
-			delete(table, s.key)
+			delete(now, s.Key)
 		} else {
-			table[s.key] = e
+			now[s.Key] = e
 		}
-		return table, nil
+		return now, nil
 	}
 	list, ok := v.([]any)
 	if !ok && v != nil {
-		return nil, fmt.Errorf("%s is not a list", at)
+		return nil, fmt.Errorf("%s is not a list", here)
 	}
-	if s.item > len(list) {
-		return nil, fmt.Errorf("%s has %d items, the next is %s", at, len(list), Item(at, len(list)))
+	if s.Item > len(list) {
+		return nil, fmt.Errorf("%s has %d items, the next is %s", here, len(list), Item(here.String(), len(list)))
 	}
 	var old any
-	if s.item < len(list) {
-		old = list[s.item]
+	if s.Item < len(list) {
+		old = list[s.Item]
 	}
-	e, err := put(old, path[1:], value, Item(at, s.item))
+	e, err := put(old, path[1:], value, at)
 	if err != nil {
 		return nil, err
 	}
-	list = append(slices.Clone(list), nil)[:max(len(list), s.item+1)]
-	list[s.item] = e
+	list = append(slices.Clone(list), nil)[:max(len(list), s.Item+1)]
+	list[s.Item] = e
 	return list, nil
 }
 
-// Resolve turns a path as people write it into one for Set and Pos: an item
-// of an array of tables may be named by its name, so that closure.front.use
-// becomes closure[0].use. Keys that are not in the document are left as they
-// are. The error says which name is not there or stands there twice.
-func (d *Document) Resolve(path string) (string, error) {
-	list, ok := steps(path)
-	if !ok || len(list) == 0 {
-		return "", fmt.Errorf("%q does not name a value", path)
-	}
-	out := ""
+// Named is a path with the items of arrays of tables by name where they have
+// one: closure.front.use for closure[0].use. ok is false where the path
+// cannot be read.
+func (d *Document) Named(path string) (p Path, ok bool) {
+	p, ok = d.path(path)
 	var v any = d.Root
-	for _, s := range list {
-		if items, ok := v.([]any); ok && s.item < 0 {
-			n, err := named(items, s.key, out)
-			if err != nil {
-				return "", err
-			}
-			out, v = Item(out, n), items[n]
+	for i, s := range p {
+		if v, _ = s.of(v); s.Item < 0 {
 			continue
 		}
-		if s.item < 0 {
-			out = Join(out, s.key)
-		} else {
-			out = Item(out, s.item)
+		if table, is := v.(map[string]any); is {
+			if name, is := table["name"].(string); is {
+				p[i] = Step{name, -1}
+			}
 		}
-		v, _ = get(v, []step{s})
 	}
-	return out, nil
+	return p, ok
 }
 
+// hasNames says whether any item of a list has a name.
+func hasNames(items []any) bool {
+	return slices.ContainsFunc(items, func(item any) bool {
+		table, _ := item.(map[string]any)
+		_, ok := table["name"].(string)
+		return ok
+	})
+}
+
+// named is the number of the item of that name in the list at a path.
 func named(items []any, name, at string) (int, error) {
 	found := -1
 	var names []string

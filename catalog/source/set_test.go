@@ -1,6 +1,7 @@
 package source
 
 import (
+	"strings"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
@@ -125,7 +126,7 @@ func TestSetRefused(t *testing.T) {
 	}
 }
 
-func TestResolve(t *testing.T) {
+func TestItemsByName(t *testing.T) {
 	d, err := Parse("f", []byte(`
 cloth.shell.use = "melton"
 [[closure]]
@@ -137,28 +138,51 @@ name = "cuff tab"
 name = "cuff"
 [[closure]]
 name = "cuff"
+[[cord]]
+at = "hood"
 `))
 	if err != nil {
 		t.Fatal(err)
 	}
-	for path, want := range map[string]string{
-		"closure.front.use":                "closure[0].use",
-		"closure.front.run.anchor.bust.at": "closure[0].run.anchor[1].at",
-		`closure."cuff tab".stand.seam`:    "closure[1].stand.seam",
-		"closure[2].use":                   "closure[2].use",
-		"cloth.shell.weight":               "cloth.shell.weight",
-		"machine.use":                      "machine.use",
-		"closure.back.use":                 `closure has no item named "back", only front, cuff tab, cuff, cuff`,
-		"closure.cuff.use":                 `closure has two items named "cuff", say which: closure[2] or closure[3]`,
-		"a..b":                             `"a..b" does not name a value`,
-		"":                                 `"" does not name a value`,
+	for path, want := range map[string]struct{ number, name, pos string }{
+		"closure.front.use":                {"closure[0].use", "closure.front.use", "f:3:1"},
+		"closure.front.run.anchor.bust.at": {"closure[0].run.anchor[1].at", "closure.front.run.anchor.bust.at", "f:5:36"},
+		`closure."cuff tab".name`:          {"closure[1].name", "closure.cuff tab.name", "f:7:8"},
+		"closure.cuff tab.name":            {"closure[1].name", "closure.cuff tab.name", "f:7:8"},
+		"closure[1].stand.seam":            {"closure[1].stand.seam", "closure.cuff tab.stand.seam", "f:6:1"},
+		"closure[7].use":                   {"closure[7].use", "closure[7].use", "f:3:1"},
+		"closure.back.use":                 {"closure.back.use", "closure.back.use", "f:3:1"},
+		"closure.cuff.use":                 {"closure.cuff.use", "closure.cuff.use", "f:3:1"}, // there are two
+		"cord[0].at":                       {"cord[0].at", "cord[0].at", "f:13:6"},
+		"cloth.shell.weight":               {"cloth.shell.weight", "cloth.shell.weight", "f:2:7"},
+		"":                                 {"", "", "f:1:1"},
 	} {
-		got, err := d.Resolve(path)
-		if err != nil {
-			got = err.Error()
+		p, _ := d.path(path)
+		n, ok := d.Named(path)
+		if !ok || p.String() != want.number || n.Key() != want.name {
+			t.Errorf("%s: got %s and %s, want %s and %s", path, p, n.Key(), want.number, want.name)
 		}
-		if got != want {
-			t.Errorf("%s: got %s, want %s", path, got, want)
+		if got := d.Pos(path).String(); got != want.pos {
+			t.Errorf("Pos(%s) = %s, want %s", path, got, want.pos)
+		}
+	}
+	if d, err = d.Set("closure.front.run.anchor.bust.at", int64(8), "with"); err != nil {
+		t.Fatal(err)
+	}
+	if v, _ := d.Get("closure[0].run.anchor[1].at"); v != int64(8) || d.Pos("closure[0].run.anchor[1].at").File != "with" {
+		t.Errorf("set by name: %v", v)
+	}
+	text, _, err := d.Edit(Assignment{Path: "closure.cuff tab.use", Value: "horn-24"})
+	if err != nil || !strings.Contains(string(text), "name = \"cuff tab\"\nuse  = \"horn-24\"\n") {
+		t.Errorf("written by name: %v in\n%s", err, text)
+	}
+	for path, want := range map[string]string{
+		"closure.back.use": `with: closure has no item named "back", only front, cuff tab, cuff, cuff`,
+		"closure.cuff.use": `with: closure has two items named "cuff", say which: closure[2] or closure[3]`,
+		"cord.hood.use":    `with: cord is a list: say which of it, such as cord[0]`,
+	} {
+		if _, err := d.Set(path, "x", "with"); err == nil || err.Error() != want {
+			t.Errorf("%s: got %v, want %s", path, err, want)
 		}
 	}
 }
