@@ -7,8 +7,8 @@ import (
 	"strings"
 	"sync"
 
-	"placketeer/catalog/measure"
 	"placketeer/catalog/source"
+	"placketeer/catalog/text"
 )
 
 // ChangeError is a what-if change that cannot be made.
@@ -19,7 +19,7 @@ type ChangeError struct {
 }
 
 func (e *ChangeError) Error() string {
-	s := fmt.Sprintf("--with %s: %s", source.Safe(e.Change), e.Reason)
+	s := fmt.Sprintf("--with %s: %s", text.Safe(e.Change), e.Reason)
 	if e.Near != "" {
 		s += fmt.Sprintf("; write %s", e.Near)
 	}
@@ -381,13 +381,10 @@ func (g *Garment) notionKeys(doc *source.Document, path string) []field {
 }
 
 func nearKey(before []string, word string, known []string, after []string) string {
-	if near := measure.Nearest(word, known); near != "" {
+	if near := text.Nearest(word, known); near != "" {
 		return Key(slices.Concat(before, []string{near}, after)...) + "=…"
 	}
-	if len(known) == 0 {
-		return ""
-	}
-	return "one of " + strings.Join(known, ", ")
+	return text.Meant(word, known)
 }
 
 // closureKeys are the keys of a closure, for looking at.

@@ -14,6 +14,7 @@ import (
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
 	"placketeer/catalog/source"
+	"placketeer/catalog/text"
 )
 
 // ran is what a run of the whole program gave.
@@ -162,7 +163,7 @@ func TestHelpOfAll(t *testing.T) {
 				t.Fatalf("code %d, stderr %q", got.code, got.err)
 			}
 			for _, l := range strings.Split(got.out, "\n") {
-				if columns(l) > helpWidth && !strings.HasPrefix(l, "  "+Program+" ") {
+				if text.Width(l) > helpWidth && !strings.HasPrefix(l, "  "+Program+" ") {
 					t.Errorf("wider than %d: %s", helpWidth, l)
 				}
 				if strings.HasSuffix(l, " ") {

@@ -10,7 +10,7 @@ import (
 	"golang.org/x/image/font/gofont/gobold"
 	"golang.org/x/image/font/gofont/goregular"
 
-	"placketeer/catalog/source"
+	"placketeer/catalog/text"
 )
 
 // faces are the embedded type faces, and what they have set so far. They are
@@ -99,7 +99,7 @@ func (f *faces) printable(s string) string {
 			return '?'
 		}
 		return r
-	}, source.Safe(s))
+	}, text.Safe(s))
 }
 
 // cut shortens s to a width.
