@@ -7,6 +7,7 @@ import (
 
 	"placketeer/catalog/measure"
 	"placketeer/catalog/source"
+	"placketeer/catalog/text"
 )
 
 // check finds what each value alone allows but all together do not.
@@ -17,7 +18,7 @@ func (g *Garment) check(r *reader) {
 	}{{"cloth", g.ClothNames}, {"interfacing", g.InterfNames}, {"thread", g.ThreadNames}} {
 		for _, n := range part.names {
 			if !plainName(n) {
-				r.failKey(source.Join(part.table, n), nameRule, "the name %q cannot be used: --with and messages could not say it", source.Safe(n))
+				r.failKey(source.Join(part.table, n), nameRule, "the name %q cannot be used: --with and messages could not say it", text.Safe(n))
 			}
 		}
 	}
@@ -68,7 +69,7 @@ const nameRule = "letters, digits, spaces and dashes"
 // plainName says whether a name can stand in a --with key and in a message
 // as it is.
 func plainName(s string) bool {
-	return !strings.ContainsAny(s, ".=[]\"\n\t") && source.Safe(s) == s && strings.TrimSpace(s) == s && s != "" && len(s) <= 80
+	return !strings.ContainsAny(s, ".=[]\"\n\t") && text.Safe(s) == s && strings.TrimSpace(s) == s && s != "" && len(s) <= 80
 }
 
 func (g *Garment) checkName(r *reader, path, what, name string) {

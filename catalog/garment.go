@@ -1,6 +1,7 @@
 package catalog
 
 import (
+	"cmp"
 	"fmt"
 	"io"
 	"os"
@@ -10,6 +11,7 @@ import (
 
 	"placketeer/catalog/measure"
 	"placketeer/catalog/source"
+	"placketeer/catalog/text"
 )
 
 // Options say how a garment is read.
@@ -137,7 +139,7 @@ func (g *Garment) readCatalogs(r *reader, opts Options) error {
 				own[i] = filepath.Join(filepath.Dir(g.File), name)
 			}
 			if _, err := opts.read(own[i]); err != nil {
-				r.fail(source.Item("catalog", i), "a file's name, as seen from the folder of this file", "the catalogue %s cannot be read: %v", source.Safe(name), cause(err))
+				r.fail(source.Item("catalog", i), "a file's name, as seen from the folder of this file", "the catalogue %s cannot be read: %v", text.Safe(name), cause(err))
 			}
 		}
 		if len(r.problems) > 0 {
@@ -274,8 +276,8 @@ func article(word string) string {
 
 func (r *reader) notFound(path, kind, name string, known []string) {
 	instead := fmt.Sprintf("a name that `placketeer catalog --kind %s` lists", kind)
-	if near := measure.Nearest(name, known); near != "" {
-		instead = fmt.Sprintf("%q", near)
+	if near := text.Nearest(name, known); near != "" {
+		instead = `"` + near + `"`
 	}
 	r.fail(path, instead, "the catalogue has no %s %q", kind, name)
 }
@@ -410,7 +412,7 @@ func (g *Garment) checkSizeNames(r *reader) {
 	}
 	for i, s := range g.Sizes {
 		if !plainName(strings.ReplaceAll(s, ".", "")) {
-			r.fail(source.Item("sizes.names", i), nameRule, "the size %q cannot be used: --with and messages could not say it", source.Safe(s))
+			r.fail(source.Item("sizes.names", i), nameRule, "the size %q cannot be used: --with and messages could not say it", text.Safe(s))
 		}
 		if slices.Index(g.Sizes, s) != i {
 			r.fail(source.Item("sizes.names", i), "another name", "size %q is listed twice", s)
@@ -447,27 +449,17 @@ func (g *Garment) resolve(r *reader, i int, raw *rawClosure) {
 // not have.
 func (g *Garment) checkNamed(r *reader, c *Closure, path string) {
 	if c.Thread != "" && g.ThreadNamed(c.Thread) == nil {
-		r.fail(source.Join(path, "thread"), nearOrList(c.Thread, g.ThreadNames, "[thread."+c.Thread+"] further up"), "the garment has no thread %q", c.Thread)
+		r.fail(source.Join(path, "thread"), cmp.Or(text.MeantQuoted(c.Thread, g.ThreadNames), "[thread."+c.Thread+"] further up"), "the garment has no thread %q", c.Thread)
 	}
 	if c.ButtonThread != "" && g.ThreadNamed(c.ButtonThread) == nil {
-		r.fail(source.Join(path, "button_thread"), nearOrList(c.ButtonThread, g.ThreadNames, "[thread."+c.ButtonThread+"] further up"), "the garment has no thread %q", c.ButtonThread)
+		r.fail(source.Join(path, "button_thread"), cmp.Or(text.MeantQuoted(c.ButtonThread, g.ThreadNames), "[thread."+c.ButtonThread+"] further up"), "the garment has no thread %q", c.ButtonThread)
 	}
 	if m := c.Run.Match; m != "" && g.ClothNamed(m) == nil {
-		r.fail(path+".run.match", nearOrList(m, g.ClothNames, "[cloth."+m+"] further up"), "the garment has no cloth %q", m)
+		r.fail(path+".run.match", cmp.Or(text.MeantQuoted(m, g.ClothNames), "[cloth."+m+"] further up"), "the garment has no cloth %q", m)
 	}
 	if m := c.Check.Cloth; m != "" && g.ClothNamed(m) == nil {
-		r.fail(path+".check.cloth", nearOrList(m, g.ClothNames, "[cloth."+m+"] further up"), "the garment has no cloth %q", m)
+		r.fail(path+".check.cloth", cmp.Or(text.MeantQuoted(m, g.ClothNames), "[cloth."+m+"] further up"), "the garment has no cloth %q", m)
 	}
-}
-
-func nearOrList(word string, known []string, otherwise string) string {
-	if near := measure.Nearest(word, known); near != "" {
-		return fmt.Sprintf("%q", near)
-	}
-	if len(known) > 0 {
-		return "one of " + strings.Join(known, ", ")
-	}
-	return otherwise
 }
 
 func (g *Garment) resolveNotion(r *reader, c *Closure, path string, raw any) {
@@ -521,7 +513,7 @@ func (g *Garment) layers(r *reader, path string, names []string) []Layer {
 		}
 		if l.Cloth == nil && l.Interfacing == nil {
 			known := append(slices.Clone(g.ClothNames), g.InterfNames...)
-			r.fail(source.Item(path, i), nearOrList(n, known, "[cloth."+n+"] or [interfacing."+n+"] further up"), "the garment has no cloth or interfacing %q", n)
+			r.fail(source.Item(path, i), cmp.Or(text.MeantQuoted(n, known), "[cloth."+n+"] or [interfacing."+n+"] further up"), "the garment has no cloth or interfacing %q", n)
 			continue
 		}
 		out = append(out, l)

@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"placketeer/catalog/measure"
+	"placketeer/catalog/source"
 )
 
 // Open is the built-in catalogue with the entries of further files, which
@@ -105,10 +106,10 @@ func figures(before string, fields []field, u measure.Unit) []Figure {
 func (fd field) value(u measure.Unit) (text, few, toml string, value any, ok bool) {
 	switch x := fd.dst.(type) {
 	case *string:
-		return *x, "", tomlString(*x), *x, *x != ""
+		return *x, "", source.Text(*x), *x, *x != ""
 	case *Measured:
 		t := measure.Toleranced{V: x.V, Tol: x.Tol}
-		return t.TextFine(u), fewOf(t, u), tomlString(exactLength(fd.name, t)), x.V.MM(), x.Has()
+		return t.TextFine(u), fewOf(t, u), source.Text(exactLength(fd.name, t)), x.V.MM(), x.Has()
 	case *Range:
 		var texts, tomls []string
 		list := map[string]float64{}
@@ -116,7 +117,7 @@ func (fd field) value(u measure.Unit) (text, few, toml string, value any, ok boo
 			if m.Has() {
 				key := [...]string{"min", "max"}[i]
 				texts = append(texts, [...]string{"from ", "to "}[i]+m.V.ShortFine(u))
-				tomls = append(tomls, key+" = "+tomlString(exactLength(fd.name, measure.Toleranced{V: m.V, Tol: m.Tol})))
+				tomls = append(tomls, key+" = "+source.Text(exactLength(fd.name, measure.Toleranced{V: m.V, Tol: m.Tol})))
 				list[key+"_mm"] = m.V.MM()
 			}
 		}
@@ -126,14 +127,14 @@ func (fd field) value(u measure.Unit) (text, few, toml string, value any, ok boo
 		var list []float64
 		for _, l := range *x {
 			texts = append(texts, l.ShortFine(u))
-			tomls = append(tomls, tomlString(exactLength(fd.name, measure.Toleranced{V: l})))
+			tomls = append(tomls, source.Text(exactLength(fd.name, measure.Toleranced{V: l})))
 			list = append(list, l.MM())
 		}
 		return strings.Join(texts, ", "), "", "[" + strings.Join(tomls, ", ") + "]", list, len(list) > 0
 	case *[]string:
 		var tomls []string
 		for _, s := range *x {
-			tomls = append(tomls, tomlString(s))
+			tomls = append(tomls, source.Text(s))
 		}
 		return strings.Join(*x, ", "), "", "[" + strings.Join(tomls, ", ") + "]", *x, len(*x) > 0
 	case *Opt[int]:
@@ -145,21 +146,21 @@ func (fd field) value(u measure.Unit) (text, few, toml string, value any, ok boo
 		return map[bool]string{true: "yes", false: "no"}[x.V], "", strconv.FormatBool(x.V), x.V, x.Has()
 	case *Opt[measure.AreaWeight]:
 		s := exactly(x.V, measure.ParseAreaWeight, short(float64(x.V))+" g/m2", short(x.V.OzYd2())+" oz/yd2", full(float64(x.V))+" g/m2")
-		return x.V.Text(u), x.V.Short(u), tomlString(s), float64(x.V), x.Has()
+		return x.V.Text(u), x.V.Short(u), source.Text(s), float64(x.V), x.Has()
 	case *Opt[measure.LinearDensity]:
 		s := exactly(x.V, measure.ParseLinearDensity, "Tex "+short(float64(x.V)), "Tkt "+short(x.V.Tkt()), "cotton Tkt "+short(x.V.CottonTkt()), short(x.V.Denier())+" den", "Ne "+short(x.V.Ne()), "Tex "+full(float64(x.V)))
-		return x.V.Text(), "", tomlString(s), float64(x.V), x.Has()
+		return x.V.Text(), "", source.Text(s), float64(x.V), x.Has()
 	case *Opt[measure.NeedleSize]:
-		return x.V.String(), "", tomlString(x.V.String()), int(x.V), x.Has()
+		return x.V.String(), "", source.Text(x.V.String()), int(x.V), x.Has()
 	case *Opt[measure.Temperature]:
 		s := exactly(x.V, measure.ParseTemperature, short(float64(x.V))+" C", short(x.V.F())+" F", full(float64(x.V))+" C")
-		return x.V.Text(u), x.V.Short(u), tomlString(s), float64(x.V), x.Has()
+		return x.V.Text(u), x.V.Short(u), source.Text(s), float64(x.V), x.Has()
 	case *map[string]float64:
 		var texts, tomls []string
 		for _, k := range sortedKeys(*x) {
 			n := strconv.FormatFloat((*x)[k], 'f', -1, 64)
 			texts = append(texts, n+" % "+k)
-			tomls = append(tomls, tomlKey(k)+" = "+n)
+			tomls = append(tomls, source.Join("", k)+" = "+n)
 		}
 		return strings.Join(texts, ", "), "", "{ " + strings.Join(tomls, ", ") + " }", *x, len(texts) > 0
 	}
@@ -221,32 +222,3 @@ func short(x float64) string {
 }
 
 func full(x float64) string { return strconv.FormatFloat(x, 'f', -1, 64) }
-
-// tomlString is a text in quotes as TOML has it.
-func tomlString(s string) string {
-	var b strings.Builder
-	b.WriteByte('"')
-	for _, r := range s {
-		switch {
-		case r == '"' || r == '\\':
-			b.WriteByte('\\')
-			b.WriteRune(r)
-		case r < 0x20 || r == 0x7f:
-			fmt.Fprintf(&b, `\u%04X`, r)
-		default:
-			b.WriteRune(r)
-		}
-	}
-	b.WriteByte('"')
-	return b.String()
-}
-
-// tomlKey is a key, in quotes where it needs them.
-func tomlKey(s string) string {
-	if s == "" || strings.ContainsFunc(s, func(r rune) bool {
-		return r != '_' && r != '-' && (r < '0' || r > '9') && (r < 'a' || r > 'z') && (r < 'A' || r > 'Z')
-	}) {
-		return tomlString(s)
-	}
-	return s
-}

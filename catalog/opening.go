@@ -1,12 +1,14 @@
 package catalog
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
 
 	"placketeer/catalog/measure"
 	"placketeer/catalog/source"
+	"placketeer/catalog/text"
 )
 
 // OpeningName is the opening that the closure closes: what the file says, or
@@ -147,10 +149,10 @@ func (g *Garment) checkBehind(r *reader, i int) {
 	n := g.closureNamed(c.Behind)
 	switch {
 	case c.Behind == c.Name:
-		r.fail(path, nearOrList("", known, "another closure of the same opening"), "closure %q cannot lie behind itself", c.Name)
+		r.fail(path, cmp.Or(text.MeantQuoted("", known), "another closure of the same opening"), "closure %q cannot lie behind itself", c.Name)
 		return
 	case n < 0:
-		r.fail(path, nearOrList(c.Behind, known, fmt.Sprintf("the name of a closure that has opening = %q as well", c.OpeningName())), "the garment has no closure %q", c.Behind)
+		r.fail(path, cmp.Or(text.MeantQuoted(c.Behind, known), fmt.Sprintf("the name of a closure that has opening = %q as well", c.OpeningName())), "the garment has no closure %q", c.Behind)
 		return
 	case g.Closures[n].OpeningName() != c.OpeningName():
 		o := &g.Closures[n]

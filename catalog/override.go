@@ -7,8 +7,8 @@ import (
 	"strings"
 	"sync"
 
-	"placketeer/catalog/measure"
 	"placketeer/catalog/source"
+	"placketeer/catalog/text"
 )
 
 // walk follows a key through the tables of keys there are.
@@ -270,13 +270,10 @@ func (g *Garment) notionKeys(doc *source.Document, path string) []field {
 }
 
 func nearKey(before []string, word string, known []string, after []string) string {
-	if near := measure.Nearest(word, known); near != "" {
+	if near := text.Nearest(word, known); near != "" {
 		return Key(slices.Concat(before, []string{near}, after)...) + "=…"
 	}
-	if len(known) == 0 {
-		return ""
-	}
-	return "one of " + strings.Join(known, ", ")
+	return text.Meant(word, known)
 }
 
 // closureKeys are the keys of a closure, for looking at.
@@ -297,7 +294,7 @@ func (g *Garment) checkKeep(r *reader) {
 		w := walk{g: g, doc: r.doc, with: With{Key: k}, look: true}
 		parts, ok := keyParts(r.doc, k)
 		if !ok {
-			r.fail(source.Item("keep", i), "closure.front.use", "keep: %s names nothing in the file", source.Safe(k))
+			r.fail(source.Item("keep", i), "closure.front.use", "keep: %s names nothing in the file", text.Safe(k))
 		} else if err, bad := w.run(parts).(*ChangeError); bad {
 			r.fail(source.Item("keep", i), strings.TrimSuffix(err.Near, "=…"), "keep: %s", err.Reason)
 		}

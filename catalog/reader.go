@@ -10,6 +10,7 @@ import (
 
 	"placketeer/catalog/measure"
 	"placketeer/catalog/source"
+	"placketeer/catalog/text"
 )
 
 // Bounds on what a length may be where its key says nothing else.
@@ -135,13 +136,7 @@ func (r *reader) table(path string, raw any, fields []field) {
 }
 
 func (r *reader) unknown(path, key string, known []string) {
-	instead := ""
-	if near := measure.Nearest(key, known); near != "" {
-		instead = near
-	} else {
-		instead = "one of " + strings.Join(known, ", ")
-	}
-	r.failKey(path, instead, "unknown key %q", key)
+	r.failKey(path, text.Meant(key, known), "unknown key %q", key)
 }
 
 func (r *reader) assign(path string, raw any, fd field) {
@@ -324,11 +319,7 @@ func (r *reader) word(path, s string, fd field) bool {
 	if fd.enum == nil || slices.Contains(fd.enum, s) {
 		return true
 	}
-	instead := "one of " + strings.Join(fd.enum, ", ")
-	if near := measure.Nearest(strings.ToLower(s), fd.enum); near != "" {
-		instead = fmt.Sprintf("%q", near)
-	}
-	r.fail(path, instead, "%s cannot be %q", fd.name, s)
+	r.fail(path, text.MeantQuoted(strings.ToLower(s), fd.enum), "%s cannot be %q", fd.name, s)
 	return false
 }
 
@@ -421,11 +412,8 @@ func (r *reader) bySize(path string, m map[string]any, take func(i int, path str
 	for _, key := range sortedKeys(m) {
 		i := slices.Index(r.sizes, key)
 		if i < 0 {
-			instead := "one of " + strings.Join(r.sizes, ", ")
-			if near := measure.Nearest(key, r.sizes); near != "" {
-				instead = near
-			}
-			r.failKey(source.Join(path, key), instead, "the garment has no size %q", key)
+			says, instead := text.NoSuch("the garment", "size", key, r.sizes)
+			r.failKey(source.Join(path, key), instead, "%s", says)
 			good = false
 			continue
 		}
@@ -563,11 +551,7 @@ func (r *reader) shares(path string, raw any, fd field, dst *map[string]float64)
 	for _, k := range sortedKeys(m) {
 		p := source.Join(path, k)
 		if !slices.Contains(fd.enum, k) && fd.enum != nil {
-			instead := "one of " + strings.Join(fd.enum, ", ")
-			if near := measure.Nearest(k, fd.enum); near != "" {
-				instead = near
-			}
-			r.failKey(p, instead, "unknown fibre %q", k)
+			r.failKey(p, text.Meant(k, fd.enum), "unknown fibre %q", k)
 			good = false
 			continue
 		}

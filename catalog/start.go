@@ -6,6 +6,7 @@ import (
 	"unicode/utf8"
 
 	"placketeer/catalog/measure"
+	"placketeer/catalog/source"
 )
 
 // A garment file to begin from, made from the tables of keys: the shortest
@@ -231,19 +232,19 @@ func markOf(path string) string {
 // key writes one key with its example and its explanation.
 func (s *starter) key(path string, fd field) {
 	doc := fd.doc
-	if fd.enum != nil && len(fd.enum) <= 10 && !strings.Contains(doc, tomlString(fd.enum[0])) {
+	if fd.enum != nil && len(fd.enum) <= 10 && !strings.Contains(doc, source.Text(fd.enum[0])) {
 		switch fd.dst.(type) {
 		case *string, *[]string:
 			doc += ": " + strings.Join(fd.enum, ", ")
 		}
 	}
-	s.line(markOf(path), tomlKey(fd.name), s.example(path, fd), doc)
+	s.line(markOf(path), source.Join("", fd.name), s.example(path, fd), doc)
 }
 
 // example is a value that the key can have.
 func (s *starter) example(path string, fd field) string {
 	if path == "garment" {
-		return tomlString(s.name)
+		return source.Text(s.name)
 	}
 	if e, ok := examples[path]; ok {
 		if s.unit == measure.MM && e[1] != "" {
@@ -254,12 +255,12 @@ func (s *starter) example(path string, fd field) string {
 	switch fd.dst.(type) {
 	case *string:
 		if fd.enum != nil {
-			return tomlString(fd.enum[0])
+			return source.Text(fd.enum[0])
 		}
 		return `"…"`
 	case *[]string:
 		if fd.enum != nil {
-			return "[" + tomlString(fd.enum[0]) + "]"
+			return "[" + source.Text(fd.enum[0]) + "]"
 		}
 		return `["…"]`
 	case *Measured, *Sized, window:

@@ -8,6 +8,7 @@ import (
 
 	"placketeer/catalog/measure"
 	"placketeer/catalog/source"
+	"placketeer/catalog/text"
 )
 
 // With is one change to a garment: a key of its file, and the value that the
@@ -193,7 +194,7 @@ type ChangeError struct {
 }
 
 func (e *ChangeError) Error() string {
-	s := fmt.Sprintf("--with %s: %s", source.Safe(e.Change), e.Reason)
+	s := fmt.Sprintf("--with %s: %s", text.Safe(e.Change), e.Reason)
 	if e.Near != "" {
 		s += fmt.Sprintf("; write %s", e.Near)
 	}

@@ -4,6 +4,8 @@ import (
 	"strconv"
 	"strings"
 	"unicode"
+
+	"placketeer/catalog/text"
 )
 
 // Conversion is a quantity in every unit of its kind, in a fixed order.
@@ -294,7 +296,7 @@ func unknownQuantity(s, word string) *ParseError {
 	case err != nil:
 		err = fail(p.i, "", "a quantity has a number and a unit, such as 40L or Tex 40")
 	case word != "":
-		near := Nearest(word, convertWords)
+		near := text.Nearest(word, convertWords)
 		if near != "" {
 			near = strings.TrimSpace(strings.Replace(s, word, near, 1))
 		}

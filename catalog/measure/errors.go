@@ -6,6 +6,8 @@ import (
 	"strings"
 	"unicode"
 	"unicode/utf8"
+
+	"placketeer/catalog/text"
 )
 
 // ParseError says why a text is no quantity.
@@ -80,16 +82,13 @@ func printable(s string) (string, bool) {
 	return s, ok
 }
 
-// either lists the texts that could be meant.
-func either(texts ...string) string {
-	if len(texts) < 2 {
-		return strings.Join(texts, "")
-	}
-	last := len(texts) - 1
-	return strings.Join(texts[:last], ", ") + " or " + texts[last]
-}
-
 // fail makes a ParseError, to be finished with in.
 func fail(at int, instead, format string, args ...any) *ParseError {
 	return &ParseError{Offset: at, Reason: fmt.Sprintf(format, args...), Instead: instead}
 }
+
+// either lists the texts that could be meant.
+var either = text.Or
+
+// Nearest is the word most likely meant: see text.Nearest.
+var Nearest = text.Nearest

@@ -1,6 +1,10 @@
 package measure
 
-import "strings"
+import (
+	"strings"
+
+	"placketeer/catalog/text"
+)
 
 // Force is in newtons.
 type Force float64
@@ -70,7 +74,7 @@ func parseForce(s string) (Force, *ParseError) {
 	case "":
 		return 0, fail(n.end, either(head+" N", head+" lbf"), "the number has no unit")
 	default:
-		near := Nearest(word, []string{"newton", "newtons", "lbf", "kgf"})
+		near := text.Nearest(word, []string{"newton", "newtons", "lbf", "kgf"})
 		if strings.HasPrefix(near, "newton") {
 			near = "N"
 		}

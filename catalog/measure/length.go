@@ -7,7 +7,11 @@
 // a *ParseError that says what is wrong, where, and what to write instead.
 package measure
 
-import "math"
+import (
+	"math"
+
+	"placketeer/catalog/text"
+)
 
 // Length is a length in nanometres. 1/64 in is exactly 396 875 nm and a
 // ligne (1/40 in) exactly 635 000 nm, so sums of trade fractions never drift.
@@ -146,7 +150,7 @@ func ParseUnit(s string) (Unit, error) {
 	if u, ok := lengthUnit(s); ok {
 		e.Instead = u.system.String()
 	} else {
-		e.Instead = Nearest(s, []string{"in", "mm"})
+		e.Instead = text.Nearest(s, []string{"in", "mm"})
 	}
 	return NoUnit, e
 }

@@ -4,6 +4,8 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+
+	"placketeer/catalog/text"
 )
 
 // NeedleSize is the NM of a machine needle: the blade in hundredths of a
@@ -101,7 +103,7 @@ func parseNeedle(s string) (NeedleSize, *ParseError) {
 	switch strings.ToLower(word) {
 	case "", "nm", "us", "singer":
 	default:
-		near := Nearest(word, []string{"NM", "US"})
+		near := text.Nearest(word, []string{"NM", "US"})
 		if near != "" {
 			near += " " + p.rest()
 		}

@@ -5,6 +5,8 @@ import (
 	"math/big"
 	"strconv"
 	"strings"
+
+	"placketeer/catalog/text"
 )
 
 // unit is one unit of length as people write it.
@@ -390,7 +392,7 @@ func (p *scanner) unit(n number) (unit, *ParseError) {
 		}
 		return unit{}, fail(at, head+" oz leather"+tail, "an ounce is a thickness only of leather, 1/64 in each")
 	}
-	near := Nearest(word, unitWords)
+	near := text.Nearest(word, unitWords)
 	if near != "" {
 		near = head + " " + near + tail
 	}

@@ -1,6 +1,10 @@
 package measure
 
-import "strings"
+import (
+	"strings"
+
+	"placketeer/catalog/text"
+)
 
 // Temperature is in degrees Celsius.
 type Temperature float64
@@ -88,7 +92,7 @@ func parseTemperature(s string) (Temperature, *ParseError) {
 	case "":
 		return 0, fail(n.end, either(head+" C", head+" F"), "it is not said in which degrees")
 	default:
-		near := Nearest(word, []string{"dots", "dot", "celsius", "fahrenheit"})
+		near := text.Nearest(word, []string{"dots", "dot", "celsius", "fahrenheit"})
 		if near != "" {
 			near = head + " " + near
 		}

@@ -4,6 +4,8 @@ import (
 	"math"
 	"strconv"
 	"strings"
+
+	"placketeer/catalog/text"
 )
 
 // LinearDensity is the fineness of a thread in tex, grams per kilometre: the
@@ -216,7 +218,7 @@ func (p *scanner) countWord(had *countSystem) (sys *countSystem, ticket string, 
 		case had != nil:
 			return sys, ticket, at, nil // left over
 		default:
-			near := Nearest(word, countSpellings)
+			near := text.Nearest(word, countSpellings)
 			if lower == "d" {
 				near = "den"
 			}

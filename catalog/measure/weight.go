@@ -4,6 +4,8 @@ import (
 	"math"
 	"strconv"
 	"strings"
+
+	"placketeer/catalog/text"
 )
 
 // AreaWeight is the weight of a cloth in grams per square metre.
@@ -179,7 +181,7 @@ func parseAreaWeight(s string) (AreaWeight, *ParseError) {
 		}
 		return 0, fail(n.end, either(instead...), "the number has no unit")
 	}
-	near := Nearest(word, weightWords)
+	near := text.Nearest(word, weightWords)
 	if near != "" {
 		near = head + " " + near
 	}

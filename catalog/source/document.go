@@ -10,6 +10,8 @@ import (
 	"unicode/utf8"
 
 	"github.com/BurntSushi/toml"
+
+	"placketeer/catalog/text"
 )
 
 // Limits on what Parse accepts, far above any garment or catalogue file.
@@ -111,7 +113,7 @@ func (s *scanner) decodeFault(off int, err error) *fault {
 			if n.valueEnd > n.valueStart {
 				return s.bareFault(int32(i))
 			}
-		case text:
+		case inQuotes:
 			if f := s.badEscape(int(n.valueStart), int(n.valueEnd)); f != nil {
 				if f.instead != "" {
 					f.instead = s.assign(int32(i), f.instead)
@@ -130,26 +132,26 @@ func lowerFirst(s string) string {
 
 // check finds what no text file holds: bytes that are not UTF-8 and control
 // characters.
-func check(text string) *fault {
-	for i := 0; i < len(text); {
-		c := text[i]
+func check(src string) *fault {
+	for i := 0; i < len(src); {
+		c := src[i]
 		if c >= 0x20 && c < 0x7f || c == '\n' || c == '\t' {
 			i++
 			continue
 		}
 		if c < utf8.RuneSelf {
-			if c == '\r' && strings.HasPrefix(text[i+1:], "\n") {
+			if c == '\r' && strings.HasPrefix(src[i+1:], "\n") {
 				i += 2
 				continue
 			}
 			if c == 0 && i < 8 {
 				return &fault{i, i + 1, "this is not a text in UTF-8, perhaps one in UTF-16; save it as UTF-8", ""}
 			}
-			return &fault{i, i + 1, fmt.Sprintf("the control character %s cannot stand in the file", safeRune(rune(c), text[i:i+1])), ""}
+			return &fault{i, i + 1, fmt.Sprintf("the control character %s cannot stand in the file", text.Safe(src[i:i+1])), ""}
 		}
-		r, n := utf8.DecodeRuneInString(text[i:])
+		r, n := utf8.DecodeRuneInString(src[i:])
 		if r == utf8.RuneError && n == 1 {
-			if i == 0 && (strings.HasPrefix(text, "\xff\xfe") || strings.HasPrefix(text, "\xfe\xff")) {
+			if i == 0 && (strings.HasPrefix(src, "\xff\xfe") || strings.HasPrefix(src, "\xfe\xff")) {
 				return &fault{0, 1, "this is a text in UTF-16; save it as UTF-8", ""}
 			}
 			return &fault{i, i + 1, fmt.Sprintf("the byte 0x%02X is not UTF-8; save the file as UTF-8", c), ""}

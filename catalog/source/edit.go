@@ -177,7 +177,7 @@ func (e *editor) value(id int32) (int32, bool) {
 	found := int32(-1)
 	for at := id; at > 0; at = x.nodes[at].parent {
 		switch x.nodes[at].kind {
-		case scalar, text, array, inline:
+		case scalar, inQuotes, array, inline:
 			found = at
 		}
 	}
@@ -323,7 +323,7 @@ func sortedNames(m map[string]any) []string {
 func (e *editor) comment(id int32, heading bool) {
 	n := &e.doc.index.nodes[id]
 	switch n.kind {
-	case scalar, text, array, inline:
+	case scalar, inQuotes, array, inline:
 		for r := e.row(n.keyStart); r <= e.row(n.valueEnd); r++ {
 			e.put(r, "# "+e.line(r))
 		}
@@ -451,7 +451,7 @@ func (e *editor) body(id int32) int {
 	last := -1
 	for c := x.nodes[id].first; c >= 0; c = x.nodes[c].next {
 		switch n := &x.nodes[c]; n.kind {
-		case scalar, text, array, inline:
+		case scalar, inQuotes, array, inline:
 			last = max(last, e.row(n.valueEnd))
 		case dotted:
 			last = max(last, e.body(c))

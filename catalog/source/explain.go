@@ -503,7 +503,7 @@ func (s *scanner) trailing() *fault {
 	case strings.Trim(rest, ",;. ") == "":
 		f.message = fmt.Sprintf("there is no %s at the end of a line", rest)
 		f.instead = s.assign(id, s.src[n.valueStart:n.valueEnd])
-	case n.kind == text:
+	case n.kind == inQuotes:
 		return s.afterText(id, end)
 	default:
 		f.message = "nothing can follow the value on its line"
@@ -580,7 +580,7 @@ func (s *scanner) noComma(open, end int) *fault {
 		return &fault{start, end, fmt.Sprintf("after this a comma is missing, or the %c that closes the %s", closing, what), ""}
 	}
 	last := int32(len(s.x.nodes) - 1)
-	if n := &s.x.nodes[last]; n.kind == text && int(n.valueEnd) == end && !strings.ContainsRune(`"'[{`, rune(rest[0])) && !keyThen().MatchString(rest) {
+	if n := &s.x.nodes[last]; n.kind == inQuotes && int(n.valueEnd) == end && !strings.ContainsRune(`"'[{`, rune(rest[0])) && !keyThen().MatchString(rest) {
 		stop := s.pos + len(rest)
 		if i := strings.IndexAny(rest, ",]}"); i >= 0 {
 			stop = s.pos + i
@@ -620,7 +620,7 @@ func (s *scanner) closed(id int32, p part) *fault {
 	name, line := s.name(id), lineNumber(s.src, n.valueStart)
 	f := &fault{start: p.start, end: p.end}
 	switch n.kind {
-	case scalar, text:
+	case scalar, inQuotes:
 		f.message = fmt.Sprintf("%s is a single value on line %d, so nothing can stand in it", name, line)
 	case array:
 		f.message = fmt.Sprintf("%s is a list in [ ] on line %d; nothing can be added to it", name, line)

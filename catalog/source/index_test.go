@@ -152,7 +152,7 @@ func checkIndex(t *testing.T, src string) {
 			}
 		}
 		switch n.kind {
-		case scalar, text, array, inline: // of the others the heading or key is marked
+		case scalar, inQuotes, array, inline: // of the others the heading or key is marked
 		default:
 			continue
 		}

@@ -9,6 +9,8 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+
+	"placketeer/catalog/text"
 )
 
 // Pos is a place in a file. Line and Column count from 1; the column counts
@@ -21,7 +23,7 @@ type Pos struct {
 // String gives file:line:column and leaves out what is not known.
 // Control characters in the file name are made visible.
 func (p Pos) String() string {
-	b := []byte(Safe(p.File))
+	b := []byte(text.Safe(p.File))
 	for _, n := range []int{p.Line, p.Column} {
 		if n <= 0 {
 			break
@@ -56,9 +58,9 @@ type Problem struct {
 func (p Problem) String() string {
 	at := p.Pos.String()
 	if at == "" {
-		return Safe(p.Message)
+		return text.Safe(p.Message)
 	}
-	return at + ": " + Safe(p.Message)
+	return at + ": " + text.Safe(p.Message)
 }
 
 // Problems is a list of problems. It is an error, so that reading can return
@@ -127,6 +129,6 @@ func (p Problem) render(b *strings.Builder) {
 		}
 	}
 	if p.Instead != "" {
-		fmt.Fprintf(b, "  write: %s\n", Safe(p.Instead))
+		fmt.Fprintf(b, "  write: %s\n", text.Safe(p.Instead))
 	}
 }

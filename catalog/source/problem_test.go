@@ -25,28 +25,6 @@ func TestPosString(t *testing.T) {
 	}
 }
 
-func TestSafe(t *testing.T) {
-	for _, c := range []struct{ in, want string }{
-		{"", ""},
-		{"1 1/8 in", "1 1/8 in"},
-		{"größe ½ 厚い ±", "größe ½ 厚い ±"},
-		{"👩‍👧 e\u0301 नि", "👩‍👧 e\u0301 नि"},
-		{"\x1b[31mred", `\x1b[31mred`},
-		{"a\tb\nc\rd\x00", `a\tb\nc\rd\x00`},
-		{"\x7f\u0080\u009b31m", `\x7f\x80\x9b31m`},
-		// The bidirectional controls, Unicode Standard Annex #9.
-		{"a\u202ab\u202bc\u202cd\u202de\u202ef", `a\u202ab\u202bc\u202cd\u202de\u202ef`},
-		{"\u2066\u2067\u2068\u2069\u200e\u200f\u061c", `\u2066\u2067\u2068\u2069\u200e\u200f\u061c`},
-		{"\u2028\u2029\u200b\ufeff\u00ad\U000e0041", `\u2028\u2029\u200b\ufeff\xad\U000e0041`},
-		{"\xff\xc3(", `\xff\xc3(`},
-		{"\ufffd", "\ufffd"},
-	} {
-		if got := Safe(c.in); got != c.want {
-			t.Errorf("Safe(%q) = %q, want %q", c.in, got, c.want)
-		}
-	}
-}
-
 func TestMark(t *testing.T) {
 	x := strings.Repeat("x", 400)
 	for _, c := range []struct {

@@ -17,14 +17,14 @@ const manyChildren = 16
 type kind uint8
 
 const (
-	scalar  kind = iota
-	text         // a quoted string
-	array        // [ … ]
-	inline       // { … }
-	implied      // a table named only as parent in a heading: [it.child]
-	header       // [it], or one element of [[it]]
-	dotted       // a table made by the key it.child = …
-	tables       // the elements of [[it]]
+	scalar   kind = iota
+	inQuotes      // a quoted string
+	array         // [ … ]
+	inline        // { … }
+	implied       // a table named only as parent in a heading: [it.child]
+	header        // [it], or one element of [[it]]
+	dotted        // a table made by the key it.child = …
+	tables        // the elements of [[it]]
 )
 
 func (k kind) table() bool { return k >= inline && k != tables }
@@ -436,7 +436,7 @@ func (s *scanner) value(id int32) *fault {
 	k := scalar
 	switch c := s.peek(); c {
 	case '"', '\'':
-		k = text
+		k = inQuotes
 		if strings.HasPrefix(s.src[s.pos:], `"""`) || strings.HasPrefix(s.src[s.pos:], `'''`) {
 			f = s.long(c)
 		} else {

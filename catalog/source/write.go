@@ -9,6 +9,8 @@ import (
 	"os"
 	"path/filepath"
 	"syscall"
+
+	"placketeer/catalog/text"
 )
 
 // WriteFile writes a file whole or not at all; see Write.
@@ -34,12 +36,12 @@ func Write(name string, fill func(io.Writer) error) error {
 	case name == "":
 		return errors.New("no file is named to write to")
 	case err == nil && info.IsDir():
-		return fmt.Errorf("%s is a folder; name a file in it", Safe(name))
+		return fmt.Errorf("%s is a folder; name a file in it", text.Safe(name))
 	case err == nil && !info.Mode().IsRegular():
 		return writeInto(name, fill)
 	case err == nil:
 		if info.Mode().Perm()&0o222 == 0 {
-			return fmt.Errorf("%s is read-only; allow writing or choose another name", Safe(name))
+			return fmt.Errorf("%s is read-only; allow writing or choose another name", text.Safe(name))
 		}
 		exists, mode = true, info.Mode().Perm()
 		if target, err = filepath.EvalSymlinks(name); err != nil {
@@ -47,13 +49,13 @@ func Write(name string, fill func(io.Writer) error) error {
 		}
 	case errors.Is(err, fs.ErrNotExist):
 		if _, err := os.Lstat(name); err == nil {
-			return fmt.Errorf("%s is a link to a file that does not exist; remove it or choose another name", Safe(name))
+			return fmt.Errorf("%s is a link to a file that does not exist; remove it or choose another name", text.Safe(name))
 		}
 		if !isDir(filepath.Dir(name)) {
-			return fmt.Errorf("the folder %s does not exist; make it first", Safe(filepath.Dir(name)))
+			return fmt.Errorf("the folder %s does not exist; make it first", text.Safe(filepath.Dir(name)))
 		}
 		if os.IsPathSeparator(name[len(name)-1]) {
-			return fmt.Errorf("%s is the name of a folder; name a file in it", Safe(name))
+			return fmt.Errorf("%s is the name of a folder; name a file in it", text.Safe(name))
 		}
 	default:
 		return plainError("write", name, err)
@@ -145,7 +147,7 @@ func unreadable(name, message string) Problems {
 
 // plainError says in plain words why a file cannot be used.
 func plainError(verb, name string, err error) error {
-	return &fileError{Safe(name) + ": " + reason(verb, err), err}
+	return &fileError{text.Safe(name) + ": " + reason(verb, err), err}
 }
 
 type fileError struct {
@@ -180,5 +182,5 @@ func reason(verb string, err error) string {
 	if errors.As(err, &link) {
 		err = link.Err
 	}
-	return "cannot " + verb + " it: " + Safe(err.Error())
+	return "cannot " + verb + " it: " + text.Safe(err.Error())
 }

@@ -7,7 +7,7 @@ import (
 
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
-	"placketeer/catalog/source"
+	"placketeer/catalog/text"
 )
 
 func catalogCommand() *command {
@@ -66,7 +66,7 @@ func look(in *call) error {
 		}
 		if len(found) == 0 {
 			e := usagef("nothing in the catalogue has %q", strings.Join(words, " "))
-			if near := measure.Nearest(words[0], namesOf(all)); near != "" {
+			if near := text.Nearest(words[0], namesOf(all)); near != "" {
 				return e.write("%s catalog show %s", Program, near)
 			}
 			return e.write("%s catalog, to see what kinds there are", Program)
@@ -80,11 +80,11 @@ func look(in *call) error {
 		for _, it := range found {
 			rows = append(rows, []string{it.Kind, it.Name, it.About, brief(it, unit), priceOf(it), packOf(it), it.Source, it.Sure, it.File})
 		}
-		data, err := asCSV(rows)
+		data, err := text.CSV(rows)
 		if err != nil {
 			return err
 		}
-		return in.deliver(data)
+		return in.deliver([]byte(data))
 	}
 	var b strings.Builder
 	if verb == "" && len(words) == 0 && !in.has("kind") {
@@ -226,10 +226,10 @@ func overview(b *strings.Builder, items []catalog.Item) {
 		if len(names) > len(few) {
 			more = ", …"
 		}
-		rows = append(rows, []string{k, fmt.Sprintf("%3d", len(names)), source.Safe(strings.Join(few, ", ")) + more})
+		rows = append(rows, []string{k, fmt.Sprintf("%3d", len(names)), text.Safe(strings.Join(few, ", ")) + more})
 	}
 	b.WriteString("The catalogue holds:\n\n")
-	table(b, "  ", helpWidth, rows)
+	put(b, text.Columns(rows, "  ", helpWidth))
 	fmt.Fprintf(b, "\nList a kind:   %[1]s catalog --kind cloth\nLook for:      %[1]s catalog horn 40\nShow an entry: %[1]s catalog show horn-40\n", Program)
 }
 
@@ -242,13 +242,13 @@ func listItems(b *strings.Builder, items []catalog.Item, u measure.Unit) {
 			if items[j].File != "" {
 				own = " (" + items[j].File + ")"
 			}
-			rows = append(rows, []string{source.Safe(items[j].Name), source.Safe(brief(items[j], u)), source.Safe(items[j].About + own)})
+			rows = append(rows, []string{text.Safe(items[j].Name), text.Safe(brief(items[j], u)), text.Safe(items[j].About + own)})
 		}
 		if i > 0 {
 			b.WriteByte('\n')
 		}
 		fmt.Fprintf(b, "%s (%d)\n", items[i].Kind, len(rows))
-		table(b, "  ", 110, rows)
+		put(b, text.Columns(rows, "  ", 110))
 		i = j
 	}
 }
@@ -268,10 +268,10 @@ func (in *call) show(all []catalog.Item, names []string, u measure.Unit) error {
 		}
 		if len(found) == before {
 			e := usagef("the catalogue has no %q", n)
-			if near := measure.Nearest(n, namesOf(all)); near != "" {
+			if near := text.Nearest(n, namesOf(all)); near != "" {
 				return e.write("%s catalog show %s", Program, near)
 			}
-			return e.write("%s catalog %s, to look for it", Program, quoted(n))
+			return e.write("%s catalog %s, to look for it", Program, text.Shell(n))
 		}
 	}
 	switch in.format() {
@@ -286,7 +286,7 @@ func (in *call) show(all []catalog.Item, names []string, u measure.Unit) error {
 			b.WriteByte('\n')
 		}
 		if it.File != "" {
-			fmt.Fprintf(&b, "# from %s\n", source.Safe(it.File))
+			fmt.Fprintf(&b, "# from %s\n", text.Safe(it.File))
 		}
 		b.WriteString(it.TOML())
 	}

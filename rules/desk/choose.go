@@ -6,6 +6,7 @@ import (
 	"runtime/debug"
 	"strings"
 
+	"placketeer/catalog/text"
 	"placketeer/rules/search"
 	"placketeer/rules/sheet"
 )
@@ -77,7 +78,7 @@ func choose(in *call) error {
 		}
 	case !o.All && len(closures) > 1:
 		return usagef("the garment has %d closures (%s): say which", len(closures), strings.Join(closures, ", ")).
-			write("--closure %s   or   --all-closures", quoted(closures[0]))
+			write("--closure %s   or   --all-closures", text.Shell(closures[0]))
 	}
 	c, err := search.Choose(g, o)
 	if err != nil {

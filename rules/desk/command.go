@@ -8,7 +8,8 @@ import (
 	"strings"
 
 	"placketeer/catalog/measure"
-	"placketeer/catalog/source"
+
+	"placketeer/catalog/text"
 
 	"github.com/urfave/cli/v2"
 )
@@ -129,7 +130,7 @@ func (in *call) checkFlags() error {
 			continue
 		}
 		e := usagef("--%s cannot be %q", f.name, g.value)
-		if near := measure.Nearest(g.value, f.words); near != "" {
+		if near := text.Nearest(g.value, f.words); near != "" {
 			return e.write("--%s %s", f.name, near)
 		}
 		return e.write("--%s with one of: %s", f.name, strings.Join(f.words, ", "))
@@ -171,43 +172,9 @@ func badValue(name, value string, err error) *usageError {
 	case strings.Contains(pe.Instead, " or "):
 		e.instead = pe.Instead
 	default:
-		e.instead = "--" + name + " " + quoted(pe.Instead)
+		e.instead = "--" + name + " " + text.Shell(pe.Instead)
 	}
 	return e
-}
-
-// wrap breaks a text into lines of at most width columns.
-func wrap(s string, width int) []string {
-	var lines []string
-	for _, para := range strings.Split(s, "\n") {
-		row := ""
-		for _, word := range strings.Fields(para) {
-			switch {
-			case row == "":
-				row = word
-			case columns(row)+1+columns(word) > width:
-				lines, row = append(lines, row), word
-			default:
-				row += " " + word
-			}
-		}
-		lines = append(lines, row)
-	}
-	return lines
-}
-
-// indented writes a text in lines that begin under one another after a head.
-func indented(b *strings.Builder, head string, at, width int, s string) {
-	lines := wrap(s, width-at)
-	if columns(head)+2 > at {
-		fmt.Fprintln(b, head)
-		head = ""
-	}
-	for _, l := range lines {
-		b.WriteString(strings.TrimRight(head+strings.Repeat(" ", at-columns(head))+l, " "))
-		b.WriteByte('\n')
-		head = ""
-	}
 }
 
 const helpWidth = 80
@@ -215,9 +182,7 @@ const helpWidth = 80
 // help is the help of a command.
 func (c *command) help() string {
 	var b strings.Builder
-	for _, l := range wrap(fmt.Sprintf("%s %s: %s", Program, c.name, c.does), helpWidth) {
-		fmt.Fprintln(&b, l)
-	}
+	put(&b, text.Wrap(fmt.Sprintf("%s %s: %s", Program, c.name, c.does), helpWidth))
 	b.WriteByte('\n')
 	usage := strings.TrimSpace(c.name + " " + c.args)
 	if len(c.flags) > 0 {
@@ -226,9 +191,7 @@ func (c *command) help() string {
 	fmt.Fprintf(&b, "  %s %s\n", Program, usage)
 	if c.about != "" {
 		b.WriteByte('\n')
-		for _, l := range wrap(c.about, helpWidth) {
-			fmt.Fprintln(&b, l)
-		}
+		put(&b, text.Wrap(c.about, helpWidth))
 	}
 	if len(c.examples) > 0 {
 		b.WriteString("\nFor instance:\n\n")
@@ -251,9 +214,9 @@ func (c *command) help() string {
 		if f.first != "" {
 			doc += " (otherwise " + f.first + ")"
 		}
-		indented(&b, head, 26, helpWidth, doc)
+		put(&b, text.Hang(head, 26, doc, helpWidth))
 	}
-	indented(&b, "  --help", 26, helpWidth, "this help")
+	put(&b, text.Hang("  --help", 26, "this help", helpWidth))
 	return b.String()
 }
 
@@ -276,7 +239,7 @@ func programHelp() string {
 			if err != nil {
 				panic(err)
 			}
-			indented(&b, "  "+n, 14, helpWidth, c.does)
+			put(&b, text.Hang("  "+n, 14, c.does, helpWidth))
 		}
 		b.WriteByte('\n')
 	}
@@ -284,13 +247,4 @@ func programHelp() string {
 	b.WriteString("Exit codes: 0 nothing stands in the way, 1 a conflict, 2 the command line is\nwrong, 3 a file cannot be used.\n\n")
 	fmt.Fprintf(&b, "More about a command: %s COMMAND --help\n", Program)
 	return b.String()
-}
-
-// quoted is a word ready to be typed again.
-func quoted(s string) string {
-	s = source.Safe(s)
-	if strings.ContainsAny(s, " \t'\"$`\\&;|<>()*?#~") {
-		return "'" + strings.ReplaceAll(s, "'", `'\''`) + "'"
-	}
-	return s
 }

@@ -17,6 +17,8 @@ import (
 	"placketeer/catalog/measure"
 	"placketeer/catalog/source"
 
+	"placketeer/catalog/text"
+
 	"github.com/urfave/cli/v2"
 )
 
@@ -50,7 +52,7 @@ func run(args []string, w world) (code int) {
 	defer func() {
 		if r := recover(); r != nil {
 			what, _, _ := strings.Cut(fmt.Sprint(r), "\n")
-			fmt.Fprintf(w.err, "%s: a fault in the program itself, not in your file: %s\nNothing was written. Please report it with the command you typed.\n", Program, source.Safe(what))
+			fmt.Fprintf(w.err, "%s: a fault in the program itself, not in your file: %s\nNothing was written. Please report it with the command you typed.\n", Program, text.Safe(what))
 			code = ExitInput
 		}
 	}()
@@ -170,9 +172,9 @@ func tellUsage(w io.Writer, e *usageError) {
 		who += " " + e.command
 	}
 	var b strings.Builder
-	fmt.Fprintf(&b, "%s: %s\n", who, clip(source.Safe(e.says)))
+	fmt.Fprintf(&b, "%s: %s\n", who, clip(text.Safe(e.says)))
 	if e.instead != "" {
-		fmt.Fprintf(&b, "  write: %s\n", clip(source.Safe(e.instead)))
+		fmt.Fprintf(&b, "  write: %s\n", clip(text.Safe(e.instead)))
 	}
 	fmt.Fprintf(&b, "  help:  %s --help\n", who)
 	io.WriteString(w, b.String())
@@ -191,7 +193,7 @@ func clip(s string) string {
 func safeLines(s string) string {
 	lines := strings.Split(s, "\n")
 	for i, l := range lines {
-		lines[i] = source.Safe(l)
+		lines[i] = text.Safe(l)
 	}
 	return strings.Join(lines, "\n  ")
 }
@@ -290,7 +292,7 @@ func (in *call) deliver(data []byte) error {
 	if err := source.WriteFile(name, data); err != nil {
 		return &unusable{"", fmt.Errorf("--out %s", plain(err))}
 	}
-	fmt.Fprintf(in.out, "wrote %s\n", source.Safe(name))
+	fmt.Fprintf(in.out, "wrote %s\n", text.Safe(name))
 	return nil
 }
 

@@ -13,6 +13,8 @@ import (
 	"placketeer/catalog/measure"
 	"placketeer/catalog/source"
 
+	"placketeer/catalog/text"
+
 	"github.com/google/go-cmp/cmp"
 )
 
@@ -162,7 +164,7 @@ func TestHelpOfAll(t *testing.T) {
 				t.Fatalf("code %d, stderr %q", got.code, got.err)
 			}
 			for _, l := range strings.Split(got.out, "\n") {
-				if columns(l) > helpWidth && !strings.HasPrefix(l, "  "+Program+" ") {
+				if text.Width(l) > helpWidth && !strings.HasPrefix(l, "  "+Program+" ") {
 					t.Errorf("wider than %d: %s", helpWidth, l)
 				}
 				if strings.HasSuffix(l, " ") {

@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"strings"
 
-	"placketeer/catalog/measure"
+	"placketeer/catalog/text"
 	"placketeer/rules"
 )
 
@@ -35,7 +35,7 @@ func explain(in *call) error {
 			r := rules.Find(n)
 			if r == nil {
 				e := usagef("there is no rule %q", n)
-				if near := measure.Nearest(n, known); near != "" {
+				if near := text.Nearest(n, known); near != "" {
 					return e.write("%s explain %s", Program, near)
 				}
 				return e.write("%s explain, to list them", Program)
@@ -86,14 +86,14 @@ func listRules(b *strings.Builder, rs []*rules.Rule) {
 	for i, r := range rs {
 		rows[i] = []string{r.Name, r.Severity.String(), r.Title}
 	}
-	table(b, "  ", 110, rows)
+	put(b, text.Columns(rows, "  ", 110))
 }
 
 func textRule(b *strings.Builder, r *rules.Rule) {
 	fmt.Fprintf(b, "%s (%s): %s\n\n", r.Name, r.Severity, r.Title)
 	for _, part := range [][2]string{{"Formula", r.Formula}, {"Why", r.Why}, {"Ours", r.Ours}, {"Others", r.Others}} {
 		if part[1] != "" {
-			indented(b, "  "+part[0], 12, helpWidth, part[1])
+			put(b, text.Hang("  "+part[0], 12, part[1], helpWidth))
 		}
 	}
 	for i, s := range r.Sources {
@@ -101,13 +101,13 @@ func textRule(b *strings.Builder, r *rules.Rule) {
 		if i > 0 {
 			head = ""
 		}
-		indented(b, head, 12, helpWidth, "- "+s)
+		put(b, text.Hang(head, 12, "- "+s, helpWidth))
 	}
 }
 
 func markdownRule(b *strings.Builder, r *rules.Rule) {
-	esc := strings.NewReplacer("*", `\*`, "_", `\_`, "<", "&lt;", ">", "&gt;", "|", `\|`).Replace
-	fmt.Fprintf(b, "## %s\n\n%s: gravest finding **%s**.\n", r.Name, esc(upper(r.Title)), r.Severity)
+	esc := text.Markdown
+	fmt.Fprintf(b, "## %s\n\n%s: gravest finding **%s**.\n", r.Name, esc(text.Capital(r.Title)), r.Severity)
 	for _, part := range [][2]string{{"Formula", r.Formula}, {"Why", r.Why}, {"Our own choice", r.Ours}, {"Other rules", r.Others}} {
 		if part[1] != "" {
 			fmt.Fprintf(b, "\n**%s.** %s\n", part[0], esc(part[1]))
@@ -117,12 +117,4 @@ func markdownRule(b *strings.Builder, r *rules.Rule) {
 	for _, s := range r.Sources {
 		fmt.Fprintf(b, "- %s\n", esc(s))
 	}
-}
-
-// upper begins a text with a capital.
-func upper(s string) string {
-	if s == "" {
-		return s
-	}
-	return strings.ToUpper(s[:1]) + s[1:]
 }

@@ -12,8 +12,8 @@ import (
 	"strings"
 
 	"placketeer/catalog"
-	"placketeer/catalog/measure"
 	"placketeer/catalog/source"
+	"placketeer/catalog/text"
 	"placketeer/rules"
 	"placketeer/rules/search"
 )
@@ -85,7 +85,7 @@ func (in *call) missing(name string, err error) error {
 		for _, e := range entries {
 			names = append(names, e.Name())
 		}
-		if near := measure.Nearest(filepath.Base(name), names); near != "" {
+		if near := text.Nearest(filepath.Base(name), names); near != "" {
 			return fmt.Errorf("%w; %s is there", plain(err), filepath.Join(filepath.Dir(name), near))
 		}
 	}
@@ -211,7 +211,7 @@ func (in *call) oneFile() ([]string, error) {
 	}
 	if args[0] != "-" {
 		if st, err := os.Stat(args[0]); err == nil && st.IsDir() {
-			return nil, usagef("%s is a folder, and %s takes one file", args[0], in.cmd.name).write("%s %s %s", Program, in.cmd.name, quoted(filepath.Join(args[0], "coat.toml")))
+			return nil, usagef("%s is a folder, and %s takes one file", args[0], in.cmd.name).write("%s %s %s", Program, in.cmd.name, text.Shell(filepath.Join(args[0], "coat.toml")))
 		}
 	}
 	return in.names()
@@ -252,14 +252,11 @@ func (in *call) checkSize(g *catalog.Garment) error {
 	if size == "" || slices.Contains(g.Sizes, size) {
 		return nil
 	}
-	if len(g.Sizes) == 1 && g.Sizes[0] == "" {
-		return usagef("--size %s: %s lists no sizes", size, g.File).write("the command without --size")
+	says, instead := text.NoSuch(g.File, "size", size, g.Sizes)
+	if instead == "" {
+		return usagef("--size: %s", says).write("the command without --size")
 	}
-	e := usagef("--size %s: %s has no such size", size, g.File)
-	if near := measure.Nearest(size, g.Sizes); near != "" {
-		return e.write("--size %s", near)
-	}
-	return e.write("one of: %s", strings.Join(g.Sizes, ", "))
+	return usagef("--size: %s", says).write("--size %s", instead)
 }
 
 // measuring is how lengths were measured, "" where that was not said.

@@ -4,7 +4,7 @@ import (
 	"slices"
 	"strings"
 
-	"placketeer/catalog/measure"
+	"placketeer/catalog/text"
 )
 
 // line is the command line put in order: flags before files, so that the
@@ -143,7 +143,7 @@ func (c *command) unknownFlag(written, name string) *usageError {
 	for _, f := range c.flags {
 		names = append(names, f.name)
 	}
-	if near := measure.Nearest(name, names); near != "" {
+	if near := text.Nearest(name, names); near != "" {
 		return e.write("--%s", near)
 	}
 	var have []string
@@ -168,7 +168,7 @@ func commandNamed(name string) (*command, error) {
 		names = append(names, c.name)
 	}
 	e := usagef("there is no command %q", name)
-	switch near := measure.Nearest(name, names); {
+	switch near := text.Nearest(name, names); {
 	case near != "":
 		e.write("%s %s", Program, near)
 	case strings.HasSuffix(name, ".toml"):

@@ -5,8 +5,7 @@ import (
 	"path/filepath"
 	"strings"
 
-	"placketeer/catalog/measure"
-	"placketeer/catalog/source"
+	"placketeer/catalog/text"
 	"placketeer/rules"
 	"placketeer/rules/guide"
 )
@@ -68,7 +67,7 @@ func markCommand() *command {
 			}
 			for i := range p.Findings {
 				if f := &p.Findings[i]; f.Severity == rules.Conflict {
-					fmt.Fprintf(in.err, "%s: conflict: %s [%s]\n", f.Pos, source.Safe(f.Message()), f.Rule)
+					fmt.Fprintf(in.err, "%s: conflict: %s [%s]\n", f.Pos, text.Safe(f.Message()), f.Rule)
 				}
 			}
 			return in.verdict(planned(p))
@@ -84,8 +83,8 @@ func oneOf(flag, word string, known []string) error {
 		}
 	}
 	e := usagef("%s: there is no %q", flag, word)
-	if near := measure.Nearest(word, known); near != "" {
-		return e.write("%s %s", flag, quoted(near))
+	if near := text.Nearest(word, known); near != "" {
+		return e.write("%s %s", flag, text.Shell(near))
 	}
 	if len(known) == 0 {
 		return e

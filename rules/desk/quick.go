@@ -7,6 +7,7 @@ import (
 
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
+	"placketeer/catalog/text"
 	"placketeer/rules"
 	"placketeer/rules/sheet"
 )
@@ -285,15 +286,13 @@ func (q *quick) hand(a *answer, findings []rules.Finding) error {
 		fmt.Fprintln(&b, a.head)
 		if len(a.rows) > 0 {
 			b.WriteByte('\n')
-			table(&b, "  ", helpWidth, a.rows)
+			put(&b, text.Columns(a.rows, "  ", helpWidth))
 		}
 		for i, n := range a.notes {
 			if i == 0 {
 				b.WriteByte('\n')
 			}
-			for _, l := range wrap(n, helpWidth) {
-				fmt.Fprintln(&b, l)
-			}
+			put(&b, text.Wrap(n, helpWidth))
 		}
 		data = []byte(b.String())
 	}

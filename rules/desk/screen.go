@@ -2,19 +2,11 @@ package desk
 
 import (
 	"bytes"
-	"encoding/csv"
 	"encoding/json"
 	"os"
 	"strconv"
 	"strings"
-
-	"placketeer/catalog/source"
-
-	"github.com/rivo/uniseg"
 )
-
-// columns is how many columns of a terminal a text takes.
-func columns(s string) int { return uniseg.StringWidth(s) }
 
 // terminal says whether the answer goes to a screen.
 func (in *call) terminal() bool {
@@ -64,33 +56,11 @@ func (in *call) width() int {
 	return n
 }
 
-// table lays rows out in columns; the last column is broken to fit width.
-func table(b *strings.Builder, indent string, width int, rows [][]string) {
-	var wide []int
-	for _, r := range rows {
-		for i, c := range r[:max(0, len(r)-1)] {
-			for len(wide) <= i {
-				wide = append(wide, 0)
-			}
-			wide[i] = max(wide[i], columns(c))
-		}
-	}
-	for _, r := range rows {
-		head := indent
-		for i, c := range r[:max(0, len(r)-1)] {
-			head += c + strings.Repeat(" ", wide[i]-columns(c)+2)
-		}
-		at := columns(head)
-		if width-at < 20 {
-			b.WriteString(strings.TrimRight(head+r[len(r)-1], " "))
-			b.WriteByte('\n')
-			continue
-		}
-		for _, l := range wrap(r[len(r)-1], width-at) {
-			b.WriteString(strings.TrimRight(head+l, " "))
-			b.WriteByte('\n')
-			head = strings.Repeat(" ", at)
-		}
+// put writes lines.
+func put(b *strings.Builder, lines []string) {
+	for _, l := range lines {
+		b.WriteString(l)
+		b.WriteByte('\n')
 	}
 }
 
@@ -104,29 +74,6 @@ func asJSON(v any) ([]byte, error) {
 		return nil, err
 	}
 	return b.Bytes(), nil
-}
-
-// asCSV is rows as CSV that a spreadsheet takes for text, never for a
-// formula.
-func asCSV(rows [][]string) ([]byte, error) {
-	var b bytes.Buffer
-	w := csv.NewWriter(&b)
-	for _, r := range rows {
-		safe := make([]string, len(r))
-		for i, c := range r {
-			if c = source.Safe(c); c != "" && strings.ContainsRune("=+-@", rune(c[0])) {
-				if _, err := strconv.ParseFloat(c, 64); err != nil {
-					c = "'" + c
-				}
-			}
-			safe[i] = c
-		}
-		if err := w.Write(safe); err != nil {
-			return nil, err
-		}
-	}
-	w.Flush()
-	return b.Bytes(), w.Error()
 }
 
 // pairs is a JSON object that keeps the order of its keys.

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"placketeer/catalog/measure"
+	"placketeer/catalog/text"
 	"placketeer/rules/plan"
 	"placketeer/rules/sheet"
 	"placketeer/spacing"
@@ -183,14 +184,14 @@ func (q *quick) window(name string) (spacing.Window, error) {
 
 // pair is [NAME=]A:B.
 func (q *quick) pair(flag, s string) (name string, a, b measure.Length, err error) {
-	text := afterName(s)
-	if text != s {
-		name = strings.TrimSpace(s[:len(s)-len(text)-1])
+	span := afterName(s)
+	if span != s {
+		name = strings.TrimSpace(s[:len(s)-len(span)-1])
 	}
-	one, two, both := strings.Cut(text, ":")
+	one, two, both := strings.Cut(span, ":")
 	if !both || strings.Contains(two, ":") {
 		f := q.cmd.flag(flag)
-		return "", 0, 0, usagef("--%s %q is not %s", flag, s, f.value).write("--%s %s", flag, quoted(f.hint))
+		return "", 0, 0, usagef("--%s %q is not %s", flag, s, f.value).write("--%s %s", flag, text.Shell(f.hint))
 	}
 	if a, err = q.parse(flag, strings.TrimSpace(one)); err != nil {
 		return name, a, b, err
@@ -283,7 +284,7 @@ func (q *quick) handClash(c *spacing.Clash, p *spacing.Problem, stepGiven bool) 
 
 // flagOf is a constraint as the command line has it.
 func (q *quick) flagOf(k spacing.Constraint, p *spacing.Problem, stepGiven bool) string {
-	value := func(name string) string { return "--" + name + " " + quoted(q.text(name)) }
+	value := func(name string) string { return "--" + name + " " + text.Shell(q.text(name)) }
 	switch k.Kind {
 	case spacing.KindRun:
 		return value("length")
@@ -295,7 +296,7 @@ func (q *quick) flagOf(k spacing.Constraint, p *spacing.Problem, stepGiven bool)
 		return value("count")
 	case spacing.KindStep:
 		if !stepGiven {
-			return "--step " + quoted(p.Step.Short(q.unit)) + " (taken, none was given)"
+			return "--step " + text.Shell(p.Step.Short(q.unit)) + " (taken, none was given)"
 		}
 		return value("step")
 	case spacing.KindGapMin:
@@ -308,9 +309,9 @@ func (q *quick) flagOf(k spacing.Constraint, p *spacing.Problem, stepGiven bool)
 		}
 		return value("repeat")
 	case spacing.KindAnchor:
-		return "--anchor " + quoted(q.list("anchor")[k.Index])
+		return "--anchor " + text.Shell(q.list("anchor")[k.Index])
 	case spacing.KindClear:
-		s := "--clear " + quoted(q.list("clear")[k.Index])
+		s := "--clear " + text.Shell(q.list("clear")[k.Index])
 		if q.has("reach") {
 			s += " with " + value("reach")
 		}

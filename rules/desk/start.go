@@ -6,6 +6,7 @@ import (
 
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
+	"placketeer/catalog/text"
 )
 
 func startCommand() *command {
@@ -27,9 +28,9 @@ func startCommand() *command {
 			if args := in.args(); len(args) > 0 {
 				e := usagef("start takes no file, but %q is given", args[0])
 				if strings.HasSuffix(args[0], ".toml") {
-					return e.write("%s start --out %s", Program, quoted(args[0]))
+					return e.write("%s start --out %s", Program, text.Shell(args[0]))
 				}
-				return e.write("%s start --garment %s", Program, quoted(strings.Join(args, " ")))
+				return e.write("%s start --garment %s", Program, text.Shell(strings.Join(args, " ")))
 			}
 			out := in.text("out")
 			if out != "" && !in.on("force") {

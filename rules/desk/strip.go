@@ -5,6 +5,7 @@ import (
 
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
+	"placketeer/catalog/text"
 	"placketeer/rules"
 	"placketeer/rules/plan"
 	"placketeer/rules/sheet"
@@ -113,15 +114,15 @@ func strip(in *call) error {
 	}
 	across, needed := plan.Strips(pieces, s.Strip, length, goods, shrink)
 	if across > 0 {
-		text := fmt.Sprintf("%d strips of %s lie side by side in goods %s wide", across, s.Strip.Short(q.unit), goods.Short(q.unit))
+		says := fmt.Sprintf("%d strips of %s lie side by side in goods %s wide", across, s.Strip.Short(q.unit), goods.Short(q.unit))
 		if across == 1 {
-			text = fmt.Sprintf("one strip of %s goes into goods %s wide", s.Strip.Short(q.unit), goods.Short(q.unit))
+			says = fmt.Sprintf("one strip of %s goes into goods %s wide", s.Strip.Short(q.unit), goods.Short(q.unit))
 		}
 		if shrink > 0 {
-			text += fmt.Sprintf(", with %g %% more for shrinking", shrink)
+			says += fmt.Sprintf(", with %g %% more for shrinking", shrink)
 		}
 		a.head = "Cut the strip " + say(s.Strip) + " wide, and buy " + say(needed) + " of interfacing."
-		a.notes = append(a.notes, upper(text)+".")
+		a.notes = append(a.notes, text.Capital(says)+".")
 	}
 	a.json = append(a.json, pair{"across", across}, pair{"needed_mm", sheet.MM(needed)})
 	return q.hand(a, p.Findings)

@@ -2,6 +2,7 @@ package guide
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"placketeer/catalog/measure"
@@ -181,7 +182,7 @@ func cover(p *rules.Planned, parts []*part, ss []*sheet, f *faces, on *paper, w,
 	var sizes []string
 	for _, s := range g.Sizes {
 		for _, q := range parts {
-			if s != "" && contains(q.sizes, s) {
+			if s != "" && slices.Contains(q.sizes, s) {
 				sizes = append(sizes, s)
 				break
 			}
@@ -271,15 +272,6 @@ func cover(p *rules.Planned, parts []*part, ss []*sheet, f *faces, on *paper, w,
 		}
 	}
 	return fl.pages
-}
-
-func contains(list []string, s string) bool {
-	for _, x := range list {
-		if x == s {
-			return true
-		}
-	}
-	return false
 }
 
 // sideWords say which side lies on top, and how to change it.

@@ -12,7 +12,7 @@ import (
 	"golang.org/x/image/font/sfnt"
 	"golang.org/x/image/math/fixed"
 
-	"placketeer/catalog/source"
+	"placketeer/catalog/text"
 )
 
 // fontData are the embedded type faces, regular and bold.
@@ -157,7 +157,7 @@ func (f *faces) printable(s string) string {
 			return '?'
 		}
 		return r
-	}, source.Safe(s))
+	}, text.Safe(s))
 }
 
 // cut shortens s to a width.

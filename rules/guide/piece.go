@@ -8,6 +8,7 @@ import (
 
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
+	"placketeer/catalog/text"
 	"placketeer/rules/plan"
 )
 
@@ -58,7 +59,7 @@ func (p *part) sizeWords() string {
 	case len(p.sizes) == 1:
 		return "size " + p.sizes[0]
 	}
-	return "sizes " + strings.Join(p.sizes[:len(p.sizes)-1], ", ") + " and " + p.sizes[len(p.sizes)-1]
+	return "sizes " + text.And(p.sizes...)
 }
 
 func (p *part) name() string {

@@ -4,10 +4,9 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"strings"
 
 	"placketeer/catalog"
-	"placketeer/catalog/measure"
+	"placketeer/catalog/text"
 	"placketeer/rules"
 	"placketeer/rules/plan"
 )
@@ -57,13 +56,10 @@ func chosen(p *rules.Planned, o Options) ([]*part, error) {
 		for i := range g.Closures {
 			names = append(names, g.Closures[i].Name)
 		}
-		return nil, notOne("closure", o.Closure, names)
+		return nil, text.NoSuchError("the garment", "closure", o.Closure, names)
 	}
 	if o.Size != "" && !slices.Contains(g.Sizes, o.Size) {
-		if len(g.Sizes) == 1 && g.Sizes[0] == "" {
-			return nil, fmt.Errorf("there is no size %q: the garment has no sizes", o.Size)
-		}
-		return nil, notOne("size", o.Size, g.Sizes)
+		return nil, text.NoSuchError("the garment", "size", o.Size, g.Sizes)
 	}
 	var parts []*part
 	lengths := false
@@ -106,13 +102,6 @@ func firstName(g *catalog.Garment, closure string) string {
 		return g.Closures[0].Name
 	}
 	return closure
-}
-
-func notOne(kind, name string, known []string) error {
-	if near := measure.Nearest(name, known); near != "" {
-		return fmt.Errorf("there is no %s %q: did you mean %q?", kind, name, near)
-	}
-	return fmt.Errorf("there is no %s %q: there is %s", kind, name, strings.Join(known, ", "))
 }
 
 // same says whether size j of the closure is drawn as this one is.

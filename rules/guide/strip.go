@@ -8,11 +8,9 @@ import (
 
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
-	"placketeer/catalog/source"
+	"placketeer/catalog/text"
 	"placketeer/rules"
 	"placketeer/rules/plan"
-
-	"github.com/rivo/uniseg"
 )
 
 // StripOptions say how the strip for the terminal is drawn.
@@ -87,7 +85,7 @@ func Strip(p *rules.Planned, closure, size int, o StripOptions) []string {
 	}
 	for i, at := range s.Positions {
 		r := &rows[line(at)]
-		r.left = joined(r.left, short(at))
+		r.left = text.Join(", ", r.left, short(at))
 		switch {
 		case len(s.Rows) == 0:
 			r.cells[middle] = g.centre
@@ -153,19 +151,19 @@ func Strip(p *rules.Planned, closure, size int, o StripOptions) []string {
 
 	widest := 0
 	for i := range rows {
-		widest = max(widest, uniseg.StringWidth(rows[i].left))
+		widest = max(widest, text.Width(rows[i].left))
 	}
 	widest = min(widest, 30)
 	out := make([]string, n)
 	for i := range rows {
 		r := &rows[i]
-		left := cutTo(r.left, widest, g.dots)
-		head := strings.Repeat(" ", widest-uniseg.StringWidth(left)) + left + "  " + strings.Join(r.cells, "") + " " + r.side + " "
-		text := source.Safe(strings.Join(r.right, "; "))
+		left := text.Shorten(r.left, widest, g.dots)
+		head := strings.Repeat(" ", widest-text.Width(left)) + left + "  " + strings.Join(r.cells, "") + " " + r.side + " "
+		says := text.Safe(strings.Join(r.right, "; "))
 		if !o.UTF8 {
-			text = ascii(text)
+			says = text.ASCII(says)
 		}
-		out[i] = strings.TrimRight(head+cutTo(text, stripWidth-uniseg.StringWidth(head), g.dots), " ")
+		out[i] = strings.TrimRight(head+text.Shorten(says, stripWidth-text.Width(head), g.dots), " ")
 	}
 	return out
 }
@@ -192,38 +190,4 @@ func stripHeight(s *plan.Size, wish int) int {
 	}
 	n := int(math.Ceil(float64(s.Run)/float64(least))) + 1
 	return min(max(n, 9, len(s.Positions)*2+3), 40)
-}
-
-func joined(a, b string) string {
-	if a == "" {
-		return b
-	}
-	return a + ", " + b
-}
-
-// cutTo shortens s to so many columns.
-func cutTo(s string, width int, dots string) string {
-	if uniseg.StringWidth(s) <= width {
-		return s
-	}
-	width -= uniseg.StringWidth(dots)
-	var b strings.Builder
-	used := 0
-	for gr := uniseg.NewGraphemes(s); gr.Next(); {
-		if used += gr.Width(); used > width {
-			break
-		}
-		b.WriteString(gr.Str())
-	}
-	return b.String() + dots
-}
-
-// ascii writes what a plain terminal cannot show as question marks.
-func ascii(s string) string {
-	return strings.Map(func(r rune) rune {
-		if r > 0x7e {
-			return '?'
-		}
-		return r
-	}, s)
 }

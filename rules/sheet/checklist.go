@@ -9,6 +9,7 @@ import (
 	"slices"
 	"strings"
 
+	"placketeer/catalog/text"
 	"placketeer/rules"
 	"placketeer/rules/work"
 )
@@ -45,7 +46,7 @@ const lastWords = "Makers' instructions and the law where the garment is sold co
 // garment, in the order the work needs, with a box to tick at every step.
 func Checklist(w io.Writer, p *rules.Planned, o Options) error {
 	if o.Size != "" && !slices.Contains(p.Garment.Sizes, o.Size) {
-		return noSize(p, o.Size)
+		return text.NoSuchError(p.Garment.File, "size", o.Size, p.Garment.Sizes)
 	}
 	if o.Width <= 0 {
 		o.Width = DefaultWidth
@@ -94,16 +95,16 @@ func prepareList(p *rules.Planned, o Options) *listed {
 			l.Stages = append(l.Stages, stages{Stage: t.Stage})
 		}
 		s := &l.Stages[len(l.Stages)-1]
-		s.Tasks = append(s.Tasks, task{word(t.Closure), clean(t.Do), list(t.Lines), list(t.Take)})
+		s.Tasks = append(s.Tasks, task{word(t.Closure), text.Safe(t.Do), list(t.Lines), list(t.Take)})
 	}
 	return l
 }
 
 // title is the heading of the list.
 func (l *listed) title() string {
-	s := clean(l.Garment) + ": checklist"
+	s := text.Safe(l.Garment) + ": checklist"
 	if l.Size != nil {
-		s += ", size " + clean(*l.Size)
+		s += ", size " + text.Safe(*l.Size)
 	}
 	return s
 }
@@ -112,7 +113,7 @@ func (l *listed) title() string {
 func (l *listed) Title() string { return l.title() }
 
 func (l *listed) text(o Options) string {
-	t := &text{o: o}
+	t := &terminal{o: o}
 	t.put(t.bold(l.title()))
 	n := 0
 	for _, s := range l.Stages {
@@ -138,7 +139,7 @@ func (l *listed) text(o Options) string {
 
 func (l *listed) markdown() string {
 	var b strings.Builder
-	say := escapeMD
+	say := text.Markdown
 	fmt.Fprintf(&b, "# %s\n", say(l.title()))
 	for i, s := range l.Stages {
 		fmt.Fprintf(&b, "\n## %d. %s\n\n", i+1, say(s.Stage))
@@ -159,20 +160,11 @@ func (l *listed) markdown() string {
 	return b.String()
 }
 
-// kept keeps a number and its unit on one line of a page.
-func kept(s string) string {
-	words := splitWords(s)
-	for i, w := range words {
-		words[i] = strings.ReplaceAll(w, " ", "\u00a0")
-	}
-	return strings.Join(words, " ")
-}
-
 // checklistPage is one file that needs nothing else: it prints on A4 and
 // Letter, reads on a telephone, and follows the light or dark of the screen.
 var checklistPage = template.Must(template.New("checklist").Funcs(template.FuncMap{
 	"plus": func(a, b int) int { return a + b },
-	"kept": kept,
+	"kept": text.Keep,
 	"id":   func(a, b int) string { return fmt.Sprintf("t%d-%d", a+1, b+1) },
 }).Parse(`<!doctype html>
 <html lang="en">

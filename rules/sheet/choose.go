@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"placketeer/catalog/measure"
+	"placketeer/catalog/text"
 	"placketeer/rules/search"
 )
 
@@ -24,13 +25,13 @@ func Choice(w io.Writer, c *search.Choice, o Options) error {
 	var err error
 	switch o.Format {
 	case "", "text":
-		t := &text{o: o}
+		t := &terminal{o: o}
 		t.choice(c)
 		out = t.String()
 	case "json":
 		out, err = writeJSON(m)
 	case "csv":
-		out, err = csvText(m.rows())
+		out, err = text.CSV(m.rows())
 	default:
 		err = fmt.Errorf("there is no format %q here: use %s", o.Format, strings.Join(ChoiceFormats, ", "))
 	}
@@ -154,7 +155,7 @@ func many(c *search.Choice, family bool) string {
 }
 
 // choice writes the candidates as a table, and why the nearest fail.
-func (t *text) choice(c *search.Choice) {
+func (t *terminal) choice(c *search.Choice) {
 	u := c.Garment.Units
 	family := false
 	for i := range c.Candidates {
@@ -205,16 +206,16 @@ func (t *text) choice(c *search.Choice) {
 	}
 	if len(pass) > 0 {
 		t.line("")
-		t.line("try:   placketeer check " + shellQuote(c.Garment.File))
+		t.line("try:   placketeer check " + text.Shell(c.Garment.File))
 		for _, w := range pass[0].With {
-			t.line("       --with " + shellQuote(w))
+			t.line("       --with " + text.Shell(w))
 		}
 	}
 }
 
 // candidates is the table of those that pass, with less said of the room where
 // the terminal is too narrow for it.
-func (t *text) candidates(pass []search.Candidate, u measure.Unit) {
+func (t *terminal) candidates(pass []search.Candidate, u measure.Unit) {
 	rows, width := candidateRows(pass, u, 2)
 	for detail := 1; detail >= 0 && t.o.Width < 2*(len(width)-1)+sum(width); detail-- {
 		rows, width = candidateRows(pass, u, detail)
@@ -222,8 +223,11 @@ func (t *text) candidates(pass []search.Candidate, u measure.Unit) {
 	for i, r := range rows {
 		line := ""
 		for k, s := range r {
-			right := k == 0 || k == 4
-			line += pad(clean(s), width[k], right)
+			if k == 0 || k == 4 {
+				line += text.PadLeft(text.Safe(s), width[k])
+			} else {
+				line += text.Pad(text.Safe(s), width[k])
+			}
 			if k < len(r)-1 {
 				line += "  "
 			}
@@ -288,7 +292,7 @@ func candidateRows(pass []search.Candidate, u measure.Unit, detail int) (rows []
 	width = make([]int, len(rows[0]))
 	for _, r := range rows {
 		for k, s := range r {
-			width[k] = max(width[k], columns(clean(s)))
+			width[k] = max(width[k], text.Width(text.Safe(s)))
 		}
 	}
 	return rows, width

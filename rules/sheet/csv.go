@@ -1,12 +1,12 @@
 package sheet
 
 import (
-	"encoding/csv"
 	"slices"
 	"strconv"
 	"strings"
 
 	"placketeer/catalog/measure"
+	"placketeer/catalog/text"
 )
 
 // writeCSV writes the findings, or the notions list and the size table. Every
@@ -19,49 +19,7 @@ func writeCSV(sheets []*Garment, k kind) (string, error) {
 	} else {
 		rows = slices.Concat(csvNotions(sheets), csvGoods(sheets), csvPlaces(sheets))
 	}
-	return csvText(rows)
-}
-
-// csvText writes rows, all as long as the longest.
-func csvText(rows [][]string) (string, error) {
-	long := 0
-	for _, r := range rows {
-		long = max(long, len(r))
-	}
-	var b strings.Builder
-	w := csv.NewWriter(&b)
-	for _, r := range rows {
-		safe := make([]string, long)
-		for i, c := range r {
-			safe[i] = csvSafe(c)
-		}
-		if err := w.Write(safe); err != nil {
-			return "", err
-		}
-	}
-	w.Flush()
-	return b.String(), w.Error()
-}
-
-// csvSafe is a cell that no spreadsheet takes for a formula: what begins like
-// one gets an apostrophe before it, a plain number does not.
-func csvSafe(s string) string {
-	if s == "" || !strings.ContainsRune("=+-@\t\r\n＝＋－＠", []rune(s)[0]) {
-		return clean(s)
-	}
-	if plainNumber(s) {
-		return s
-	}
-	return "'" + clean(s)
-}
-
-// plainNumber says whether s is digits with a sign before them and one point
-// in them at most.
-func plainNumber(s string) bool {
-	s = strings.TrimPrefix(s, "-")
-	whole, part, point := strings.Cut(s, ".")
-	only := func(s string) bool { return s != "" && strings.Trim(s, digits) == "" }
-	return only(whole) && (!point || only(part))
+	return text.CSV(rows)
 }
 
 func floatText(f *float64) string {

@@ -9,6 +9,7 @@ import (
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
 	"placketeer/catalog/source"
+	"placketeer/catalog/text"
 	"placketeer/rules"
 )
 
@@ -81,6 +82,21 @@ func (c cell) number() bool { return c.value != "" && !c.mixed }
 func (c cell) and(words string) cell {
 	c.text, c.mixed = c.text+words, true
 	return c
+}
+
+// right says whether a column holds numbers, which line up on the right.
+func (t *table) right(col int) bool {
+	some := false
+	for _, r := range t.rows {
+		if r[col].text == "" {
+			continue
+		}
+		if !r[col].number() {
+			return false
+		}
+		some = true
+	}
+	return some
 }
 
 func words(s string) cell { return cell{text: s} }
@@ -219,13 +235,6 @@ func (s *Garment) facts() []fact {
 	return f
 }
 
-func plural(n int, word string) string {
-	if n == 1 {
-		return "1 " + word
-	}
-	return itoa(n) + " " + word + "s"
-}
-
 // summary is what was found in a line, and what to do next.
 func (s *Garment) summary(strict bool) (says, next string) {
 	conflicts, cautions, notes := s.count(rules.Conflict), s.count(rules.Caution), s.count(rules.Note)
@@ -235,12 +244,12 @@ func (s *Garment) summary(strict bool) (says, next string) {
 		word string
 	}{{conflicts, "conflict"}, {cautions, "caution"}, {notes, "note"}} {
 		if p.n > 0 {
-			parts = append(parts, plural(p.n, p.word))
+			parts = append(parts, text.Count(p.n, p.word))
 		}
 	}
-	over := plural(len(s.Closures), "closure")
+	over := text.Count(len(s.Closures), "closure")
 	if len(s.Sizes) > 1 {
-		over += ", " + plural(len(s.Sizes), "size")
+		over += ", " + text.Count(len(s.Sizes), "size")
 	}
 	switch {
 	case conflicts > 0:
@@ -618,7 +627,7 @@ func (s *Garment) buyBlocks() []any {
 		packs := func(a *Amount) cell {
 			c := number(a.Pieces)
 			if n.Pack > 1 {
-				c = c.and(" (" + plural(a.Packs, "pack") + ")")
+				c = c.and(" (" + text.Count(a.Packs, "pack") + ")")
 			}
 			return c
 		}

@@ -6,6 +6,7 @@ import (
 	"html/template"
 	"strings"
 
+	"placketeer/catalog/text"
 	"placketeer/rules"
 )
 
@@ -104,7 +105,7 @@ func writeHTML(docs []*document, k kind) (string, error) {
 	}
 	var names []string
 	for i, d := range docs {
-		names = append(names, clean(d.title))
+		names = append(names, text.Safe(d.title))
 		v.Garments = append(v.Garments, d.view("g"+itoa(i+1)))
 	}
 	v.Title = strings.ToLower(v.Head[:1]) + v.Head[1:]
@@ -122,9 +123,9 @@ func writeHTML(docs []*document, k kind) (string, error) {
 }
 
 func (d *document) view(id string) article {
-	a := article{ID: id, Name: clean(d.title), Verdict: d.verdict, Summary: clean(d.summary), Next: clean(d.next)}
+	a := article{ID: id, Name: text.Safe(d.title), Verdict: d.verdict, Summary: text.Safe(d.summary), Next: text.Safe(d.next)}
 	for _, f := range d.facts {
-		a.Facts = append(a.Facts, viewFact{clean(f.key), clean(f.value)})
+		a.Facts = append(a.Facts, viewFact{text.Safe(f.key), text.Safe(f.value)})
 	}
 	for _, sec := range d.sections {
 		title := sec.title
@@ -148,17 +149,9 @@ func (d *document) view(id string) article {
 		}
 	}
 	for i, s := range d.sources {
-		a.Sources = append(a.Sources, viewSource{id + "-s" + itoa(i+1), clean(s), i >= d.shown})
+		a.Sources = append(a.Sources, viewSource{id + "-s" + itoa(i+1), text.Safe(s), i >= d.shown})
 	}
 	return a
-}
-
-func cleaned(list []string) []string {
-	out := make([]string, len(list))
-	for i, s := range list {
-		out[i] = clean(s)
-	}
-	return out
 }
 
 func refView(id string, refs []int) []viewRef {
@@ -172,18 +165,18 @@ func refView(id string, refs []int) []viewRef {
 func (d *document) viewBlock(id string, b any, n int) (viewBlock, bool) {
 	switch b := b.(type) {
 	case para:
-		return viewBlock{Para: clean(string(b))}, true
+		return viewBlock{Para: text.Safe(string(b))}, true
 	case bullets:
-		return viewBlock{Items: cleaned(b)}, true
+		return viewBlock{Items: text.SafeAll(b)}, true
 	case *table:
-		t := &viewTable{ID: id + "-t-" + b.id, Caption: clean(b.caption), Stack: !b.bySize}
+		t := &viewTable{ID: id + "-t-" + b.id, Caption: text.Safe(b.caption), Stack: !b.bySize}
 		for i, h := range b.head {
-			t.Head = append(t.Head, viewCell{Text: clean(h), Right: i > 0 && b.right(i)})
+			t.Head = append(t.Head, viewCell{Text: text.Safe(h), Right: i > 0 && b.right(i)})
 		}
 		for _, r := range b.rows {
 			var row []viewCell
 			for i, c := range r {
-				row = append(row, viewCell{clean(c.text), c.value, t.Head[i].Right, t.Head[i].Text})
+				row = append(row, viewCell{text.Safe(c.text), c.value, t.Head[i].Right, t.Head[i].Text})
 			}
 			t.Rows = append(t.Rows, row)
 		}
@@ -198,12 +191,12 @@ func (d *document) viewBlock(id string, b any, n int) (viewBlock, bool) {
 		var out []viewFinding
 		for i := range b {
 			f := &b[i]
-			vf := viewFinding{Severity: f.Severity, Message: clean(f.Message), Rule: f.Rule, At: place(f.pos), For: clean(f.where), Refs: refView(id, f.refs)}
+			vf := viewFinding{Severity: f.Severity, Message: text.Safe(f.Message), Rule: f.Rule, At: place(f.pos), For: text.Safe(f.where), Refs: refView(id, f.refs)}
 			if f.Fragile != nil {
-				vf.Hair = clean(*f.Fragile)
+				vf.Hair = text.Safe(*f.Fragile)
 			}
 			for _, r := range f.Related {
-				says := clean(r.Says)
+				says := text.Safe(r.Says)
 				if at := place(r.pos); at != "" {
 					says += " (" + at + ")"
 				}
@@ -214,22 +207,22 @@ func (d *document) viewBlock(id string, b any, n int) (viewBlock, bool) {
 				if f.severity != rules.Conflict {
 					break // the page is for what must be done
 				}
-				fix := viewFix{Says: clean(x.says()), Lines: cleaned(x.shown())}
+				fix := viewFix{Says: text.Safe(x.says()), Lines: text.SafeAll(x.shown())}
 				for _, w := range x.With {
-					fix.Lines = append(fix.Lines, "--with "+shellQuote(w))
+					fix.Lines = append(fix.Lines, "--with "+text.Shell(w))
 				}
 				vf.Fixes = append(vf.Fixes, fix)
 			}
 			if f.Stuck != nil {
-				vf.See = append(vf.See, clean(*f.Stuck))
+				vf.See = append(vf.See, text.Safe(*f.Stuck))
 			}
 			out = append(out, vf)
 		}
 		return viewBlock{Findings: out}, true
 	case working:
-		w := &viewWorking{ID: fmt.Sprintf("%s-working-%d", id, n), Closure: clean(b.closure)}
+		w := &viewWorking{ID: fmt.Sprintf("%s-working-%d", id, n), Closure: text.Safe(b.closure)}
 		for _, s := range b.steps {
-			w.Steps = append(w.Steps, viewStep{clean(s.topic), clean(s.says), clean(s.missing), refView(id, s.refs)})
+			w.Steps = append(w.Steps, viewStep{text.Safe(s.topic), text.Safe(s.says), text.Safe(s.missing), refView(id, s.refs)})
 		}
 		return viewBlock{Working: w}, true
 	}

@@ -3,6 +3,8 @@ package sheet
 import (
 	"fmt"
 	"strings"
+
+	"placketeer/catalog/text"
 )
 
 // writeMarkdown writes tables in the GitHub manner.
@@ -16,7 +18,7 @@ func writeMarkdown(docs []*document, k kind) string {
 	}
 	if len(docs) > 1 {
 		m.line("")
-		m.line(escapeMD(overall(docs)))
+		m.line(text.Markdown(overall(docs)))
 	}
 	return m.String()
 }
@@ -28,35 +30,14 @@ func (m *markdown) line(s string) {
 	m.WriteByte('\n')
 }
 
-var markdownSigns = strings.NewReplacer(
-	`\`, `\\`, "`", "\\`", "*", `\*`, "_", `\_`, "[", `\[`, "]", `\]`, "<", "&lt;", ">", "&gt;", "&", "&amp;",
-	"|", `\|`, "#", `\#`, "~", `\~`, "!", `\!`, "$", `\$`, "@", "&#64;",
-)
-
-// escapeMD makes a text mean itself in Markdown.
-func escapeMD(s string) string { return markdownSigns.Replace(clean(s)) }
-
-// codeMD is a text as code: fenced by more backquotes than it has.
-func codeMD(s string) string {
-	s = clean(s)
-	fence := "`"
-	for strings.Contains(s, fence) {
-		fence += "`"
-	}
-	if strings.HasPrefix(s, "`") || strings.HasSuffix(s, "`") {
-		s = " " + s + " "
-	}
-	return fence + s + fence
-}
-
 func (m *markdown) document(d *document, k kind) {
 	s := d.sheet
-	m.line("# " + escapeMD(s.Garment))
+	m.line("# " + text.Markdown(s.Garment))
 	m.line("")
-	m.line(fmt.Sprintf("**%s**: %s. %s", escapeMD(d.verdict), escapeMD(d.summary), escapeMD(d.next)))
+	m.line(fmt.Sprintf("**%s**: %s. %s", text.Markdown(d.verdict), text.Markdown(d.summary), text.Markdown(d.next)))
 	m.line("")
 	for _, f := range d.facts {
-		m.line("- " + escapeMD(f.key) + ": " + escapeMD(f.value))
+		m.line("- " + text.Markdown(f.key) + ": " + text.Markdown(f.value))
 	}
 	for _, sec := range d.sections {
 		title := sec.title
@@ -64,7 +45,7 @@ func (m *markdown) document(d *document, k kind) {
 			continue // drawings of the terminal
 		}
 		m.line("")
-		m.line("## " + escapeMD(title))
+		m.line("## " + text.Markdown(title))
 		for _, b := range sec.blocks {
 			m.line("")
 			m.block(d, b)
@@ -75,7 +56,7 @@ func (m *markdown) document(d *document, k kind) {
 		m.line("## Sources")
 		m.line("")
 		for i, src := range d.sources {
-			m.line(itoa(i+1) + ". " + escapeMD(src))
+			m.line(itoa(i+1) + ". " + text.Markdown(src))
 		}
 	}
 }
@@ -83,18 +64,18 @@ func (m *markdown) document(d *document, k kind) {
 func (m *markdown) block(d *document, b any) {
 	switch b := b.(type) {
 	case para:
-		m.line(escapeMD(string(b)))
+		m.line(text.Markdown(string(b)))
 	case bullets:
 		for _, s := range b {
-			m.line("- " + escapeMD(s))
+			m.line("- " + text.Markdown(s))
 		}
 	case *table:
-		m.line("**" + escapeMD(b.caption) + "**")
+		m.line("**" + text.Markdown(b.caption) + "**")
 		m.line("")
 		row := func(cells []string) { m.line("| " + strings.Join(cells, " | ") + " |") }
 		head, rule := make([]string, len(b.head)), make([]string, len(b.head))
 		for i, h := range b.head {
-			head[i], rule[i] = escapeMD(h), "---"
+			head[i], rule[i] = text.Markdown(h), "---"
 			if i > 0 && b.right(i) {
 				rule[i] = "---:"
 			}
@@ -104,15 +85,15 @@ func (m *markdown) block(d *document, b any) {
 		for _, r := range b.rows {
 			cells := make([]string, len(r))
 			for i, c := range r {
-				cells[i] = escapeMD(c.text)
+				cells[i] = text.Markdown(c.text)
 			}
 			row(cells)
 		}
 	case drawing:
-		t := &text{o: Options{UTF8: true, Width: DefaultWidth}}
+		t := &terminal{o: Options{UTF8: true, Width: DefaultWidth}}
 		lines := t.strip(d.sheet, b.closure)
 		if len(lines) == 0 {
-			m.line(escapeMD(d.sheet.Closures[b.closure].Name) + ":")
+			m.line(text.Markdown(d.sheet.Closures[b.closure].Name) + ":")
 			return
 		}
 		m.line("```text")
@@ -125,12 +106,12 @@ func (m *markdown) block(d *document, b any) {
 			m.finding(&b[i])
 		}
 	case working:
-		m.line("### " + escapeMD(b.closure))
+		m.line("### " + text.Markdown(b.closure))
 		m.line("")
 		for _, s := range b.steps {
-			says := "- **" + escapeMD(s.topic) + "**: " + escapeMD(s.says)
+			says := "- **" + text.Markdown(s.topic) + "**: " + text.Markdown(s.says)
 			if s.missing != "" {
-				says += " *(" + escapeMD(s.missing) + ")*"
+				says += " *(" + text.Markdown(s.missing) + ")*"
 			}
 			m.line(says + refsMD(s.refs))
 		}
@@ -141,38 +122,38 @@ func refsMD(refs []int) string {
 	if len(refs) == 0 {
 		return ""
 	}
-	return " " + escapeMD(refsText(refs))
+	return " " + text.Markdown(refsText(refs))
 }
 
 func (m *markdown) finding(f *note) {
-	m.line(fmt.Sprintf("- **%s**: %s (%s)%s", escapeMD(f.Severity), escapeMD(f.Message), codeMD(f.Rule), refsMD(f.refs)))
+	m.line(fmt.Sprintf("- **%s**: %s (%s)%s", text.Markdown(f.Severity), text.Markdown(f.Message), text.MarkdownCode(f.Rule), refsMD(f.refs)))
 	if at := place(f.pos); at != "" {
-		m.line("  - at " + codeMD(at))
+		m.line("  - at " + text.MarkdownCode(at))
 	}
 	if f.where != "" {
-		m.line("  - for " + escapeMD(f.where))
+		m.line("  - for " + text.Markdown(f.where))
 	}
 	if f.Fragile != nil {
-		m.line("  - close: " + escapeMD(*f.Fragile))
+		m.line("  - close: " + text.Markdown(*f.Fragile))
 	}
 	for _, r := range f.Related {
-		says := "  - see " + escapeMD(r.Says)
+		says := "  - see " + text.Markdown(r.Says)
 		if at := place(r.pos); at != "" {
-			says += " at " + codeMD(at)
+			says += " at " + text.MarkdownCode(at)
 		}
 		m.line(says)
 	}
 	for _, x := range f.Fixes {
-		m.line("  - try: " + escapeMD(x.says()))
+		m.line("  - try: " + text.Markdown(x.says()))
 		for _, l := range x.shown() {
-			m.line("    - " + codeMD(l))
+			m.line("    - " + text.MarkdownCode(l))
 		}
 		for _, w := range x.With {
-			m.line("    - " + codeMD("--with "+shellQuote(w)))
+			m.line("    - " + text.MarkdownCode("--with "+text.Shell(w)))
 		}
 	}
 	if f.Stuck != nil {
-		m.line("  - stuck: " + escapeMD(*f.Stuck))
+		m.line("  - stuck: " + text.Markdown(*f.Stuck))
 	}
 }
 

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"placketeer/catalog/measure"
+	"placketeer/catalog/text"
 )
 
 // picture is the run of a closure drawn to scale, an upright line for each
@@ -71,15 +72,15 @@ func (s *Garment) picture(closure int, id string) *picture {
 	rim := float64(k.Reach.Rim) * scale
 	side := max(10, rim, float64(out)*scale+rim)
 	x := pictureLeft + side
-	p := &picture{Title: clean(c.Name + ": the run to scale"), W: at(x + side + pictureRight), H: at(pictureAbove + float64(longest)*scale + 10)}
+	p := &picture{Title: text.Safe(c.Name + ": the run to scale"), W: at(x + side + pictureRight), H: at(pictureAbove + float64(longest)*scale + 10)}
 	for n, z := range cols {
 		y := func(l MM) float64 { return pictureAbove + float64(l)*scale }
 		name := z.name
-		if columns(name) > 14 {
+		if text.Width(name) > 14 {
 			first, _, _ := strings.Cut(name, ",")
 			name = first + " and on"
 		}
-		u := upright{ID: id + "-" + itoa(n), X: at(x), Top: at(y(0)), Bottom: at(y(*z.Run)), Name: clean(name), Count: plural(z.Count, "centre")}
+		u := upright{ID: id + "-" + itoa(n), X: at(x), Top: at(y(0)), Bottom: at(y(*z.Run)), Name: text.Safe(name), Count: text.Count(z.Count, "centre")}
 		for i, pos := range z.Positions {
 			offsets := []float64{0}
 			if i < len(z.Rows) {
@@ -103,11 +104,11 @@ func (s *Garment) picture(closure int, id string) *picture {
 		run := &s.plan.Garment.Closures[closure].Run
 		for _, zone := range run.Clears {
 			from, to := MM(zone.From.At(z.index).V), min(MM(zone.To.At(z.index).V), *z.Run)
-			u.Zones = append(u.Zones, band{X: at(x - side), Y: at(y(from)), W: at(2 * side), H: at(max(float64(to-from)*scale, 1)), LabelX: at(x - side - 3), LabelY: at(y(from) + 9), Name: clean(zone.Name)})
+			u.Zones = append(u.Zones, band{X: at(x - side), Y: at(y(from)), W: at(2 * side), H: at(max(float64(to-from)*scale, 1)), LabelX: at(x - side - 3), LabelY: at(y(from) + 9), Name: text.Safe(zone.Name)})
 			p.Zones = true
 		}
 		for _, a := range run.Anchors {
-			u.Anchors = append(u.Anchors, band{X: at(x - side), Y: at(y(MM(a.At.At(z.index).V))), W: at(2 * side), LabelX: at(x - side - 3), LabelY: at(y(MM(a.At.At(z.index).V)) + 3), Name: clean(a.Name)})
+			u.Anchors = append(u.Anchors, band{X: at(x - side), Y: at(y(MM(a.At.At(z.index).V))), W: at(2 * side), LabelX: at(x - side - 3), LabelY: at(y(MM(a.At.At(z.index).V)) + 3), Name: text.Safe(a.Name)})
 			p.Anchors = true
 		}
 		var at []string
@@ -116,9 +117,9 @@ func (s *Garment) picture(closure int, id string) *picture {
 		}
 		u.Title = p.Title
 		if z.name != "" {
-			u.Title = clean(c.Name + ", " + z.name + ": the run to scale")
+			u.Title = text.Safe(c.Name + ", " + z.name + ": the run to scale")
 		}
-		u.Desc = clean("Centres at " + strings.Join(at, ", ") + " from the top of a run of " + measure.Length(*z.Run).Short(s.unit) + ".")
+		u.Desc = text.Safe("Centres at " + strings.Join(at, ", ") + " from the top of a run of " + measure.Length(*z.Run).Short(s.unit) + ".")
 		p.Lines = append(p.Lines, u)
 	}
 	return p

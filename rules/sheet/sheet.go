@@ -10,6 +10,7 @@ import (
 	"slices"
 	"strings"
 
+	"placketeer/catalog/text"
 	"placketeer/rules"
 )
 
@@ -51,7 +52,7 @@ func write(w io.Writer, plans []*rules.Planned, o Options, k kind) error {
 	sheets := make([]*Garment, len(plans))
 	for i, p := range plans {
 		if o.Size != "" && !slices.Contains(p.Garment.Sizes, o.Size) {
-			return noSize(p, o.Size)
+			return text.NoSuchError(p.Garment.File, "size", o.Size, p.Garment.Sizes)
 		}
 		sheets[i] = prepare(p, o)
 	}
@@ -84,11 +85,4 @@ func documents(sheets []*Garment, o Options, k kind) []*document {
 		docs[i] = s.document(o, k)
 	}
 	return docs
-}
-
-func noSize(p *rules.Planned, size string) error {
-	if len(p.Garment.Sizes) == 1 && p.Garment.Sizes[0] == "" {
-		return fmt.Errorf("%s has no sizes, so there is no size %q: leave --size out", p.Garment.File, size)
-	}
-	return fmt.Errorf("%s has no size %q: use %s", p.Garment.File, size, strings.Join(p.Garment.Sizes, ", "))
 }

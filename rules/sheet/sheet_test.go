@@ -467,10 +467,10 @@ func TestSize(t *testing.T) {
 		}
 	}
 	var b strings.Builder
-	if err := Spec(&b, []*rules.Planned{p}, Options{Size: "XXS"}); err == nil || !strings.Contains(err.Error(), "XS, S, M, L, XL") || b.Len() > 0 {
+	if err := Spec(&b, []*rules.Planned{p}, Options{Size: "XXS"}); err == nil || !strings.Contains(err.Error(), `no size "XXS": write XS`) || b.Len() > 0 {
 		t.Errorf("an unknown size: %v, %d bytes written", err, b.Len())
 	}
-	if err := Check(&b, []*rules.Planned{fromText(t, oneSnap)}, Options{Size: "M"}); err == nil || !strings.Contains(err.Error(), "no sizes") {
+	if err := Check(&b, []*rules.Planned{fromText(t, oneSnap)}, Options{Size: "M"}); err == nil || !strings.Contains(err.Error(), "lists no sizes") {
 		t.Errorf("a size of a garment without sizes: %v", err)
 	}
 	if err := Spec(&b, []*rules.Planned{p}, Options{Format: "yaml"}); err == nil || !strings.Contains(err.Error(), "markdown") {
@@ -676,16 +676,6 @@ func noFormula(t *testing.T, out string) [][]string {
 	return rows
 }
 
-func TestCSVSafe(t *testing.T) {
-	for in, want := range map[string]string{
-		"": "", "abc": "abc", "-1.5": "-1.5", "-12": "-12", "=1": "'=1", "+1": "'+1", "-a": "'-a", "-1-1": "'-1-1", "-.5": "'-.5", "@x": "'@x", "\tx": `'\tx`, "\rx": `'\rx`, "＝1": "'＝1",
-	} {
-		if got := csvSafe(in); got != want {
-			t.Errorf("%q became %q, want %q", in, got, want)
-		}
-	}
-}
-
 // The CSV holds the places and the notions of the JSON.
 func TestCSV(t *testing.T) {
 	p := demo(t, "watch-coat")
@@ -735,25 +725,6 @@ func TestMarkdown(t *testing.T) {
 		}
 		if !strings.Contains(out, "| --- |") || !strings.Contains(out, "## Sources") {
 			t.Errorf("no table or no sources in:\n%s", out)
-		}
-	}
-}
-
-func TestWrap(t *testing.T) {
-	for _, c := range []struct {
-		in    string
-		width int
-		want  []string
-	}{
-		{"", 10, []string{""}},
-		{"cut it 1 3/8 in wide", 10, []string{"cut it", "1 3/8 in", "wide"}},
-		{"(29.5 mm) of it", 9, []string{"(29.5 mm)", "of it"}},
-		{"日本語の上着", 4, []string{"日本", "語の", "上着"}},
-		{"abcdefgh", 3, []string{"abc", "def", "gh"}},
-		{"Tex 60 thread", 7, []string{"Tex 60", "thread"}},
-	} {
-		if diff := cmp.Diff(c.want, wrap(c.in, c.width)); diff != "" {
-			t.Errorf("%q at %d (-want +got):\n%s", c.in, c.width, diff)
 		}
 	}
 }

@@ -6,13 +6,14 @@ import (
 	"strings"
 
 	"placketeer/catalog/source"
+	"placketeer/catalog/text"
 	"placketeer/rules"
 	"placketeer/rules/guide"
 )
 
 // writeText writes for a terminal.
 func writeText(docs []*document, o Options, k kind) string {
-	t := &text{o: o}
+	t := &terminal{o: o}
 	for i, d := range docs {
 		if i > 0 {
 			t.line("")
@@ -52,43 +53,43 @@ func overall(docs []*document) string {
 	return fmt.Sprintf("%d garments: %s.", len(docs), strings.Join(parts, ", "))
 }
 
-type text struct {
+type terminal struct {
 	strings.Builder
 	o Options
 }
 
 // put writes a line that is ready.
-func (t *text) put(s string) {
+func (t *terminal) put(s string) {
 	if !t.o.UTF8 {
-		s = ascii(s)
+		s = text.ASCII(s)
 	}
 	t.WriteString(strings.TrimRight(s, " "))
 	t.WriteByte('\n')
 }
 
-func (t *text) line(s string) { t.put(clean(s)) }
+func (t *terminal) line(s string) { t.put(text.Safe(s)) }
 
 // flow writes a text broken into lines, the first after a head, the others
 // as far in.
-func (t *text) flow(head, s string) { t.flowIn(head, columns(head), s) }
+func (t *terminal) flow(head, s string) { t.flowIn(head, text.Width(head), s) }
 
 // flowIn is flow with the further lines so far in.
-func (t *text) flowIn(head string, in int, s string) {
-	s = clean(s)
+func (t *terminal) flowIn(head string, in int, s string) {
+	s = text.Safe(s)
 	if !t.o.UTF8 {
-		s, head = ascii(s), ascii(head)
+		s, head = text.ASCII(s), text.ASCII(head)
 	}
 	width := t.o.Width
 	if width-in < 20 {
 		in = 4
 	}
-	first := wrap(s, max(1, width-columns(head)))
+	first := text.Wrap(s, max(1, width-text.Width(head)))
 	if len(first) <= 1 {
 		t.put(head + first[0])
 		return
 	}
 	t.put(head + first[0])
-	for _, l := range wrap(strings.TrimPrefix(strings.Join(strings.Fields(s), " "), first[0]), width-in) {
+	for _, l := range text.Wrap(strings.TrimPrefix(strings.Join(strings.Fields(s), " "), first[0]), width-in) {
 		t.put(strings.Repeat(" ", in) + l)
 	}
 }
@@ -96,14 +97,14 @@ func (t *text) flowIn(head string, in int, s string) {
 var colours = map[string]string{"conflict": "\x1b[1;31m", "caution": "\x1b[33m", "note": "\x1b[36m", "ok": "\x1b[32m"}
 
 // paint colours a word where colour is asked for.
-func (t *text) paint(as, s string) string {
+func (t *terminal) paint(as, s string) string {
 	if !t.o.Color || colours[as] == "" {
 		return s
 	}
 	return colours[as] + s + "\x1b[0m"
 }
 
-func (t *text) bold(s string) string {
+func (t *terminal) bold(s string) string {
 	if !t.o.Color {
 		return s
 	}
@@ -111,7 +112,7 @@ func (t *text) bold(s string) string {
 }
 
 // painted writes lines and colours the first of a word in them.
-func (t *text) painted(as, word string, write func()) {
+func (t *terminal) painted(as, word string, write func()) {
 	at := t.Len()
 	write()
 	if !t.o.Color {
@@ -124,10 +125,10 @@ func (t *text) painted(as, word string, write func()) {
 }
 
 // check writes the findings for a person at the file.
-func (t *text) check(d *document, several bool) {
+func (t *terminal) check(d *document, several bool) {
 	s := d.sheet
 	if several {
-		t.put(t.bold(clean(s.Garment)))
+		t.put(t.bold(text.Safe(s.Garment)))
 	}
 	quiet := true
 	for _, sec := range d.sections {
@@ -154,12 +155,12 @@ func (t *text) check(d *document, several bool) {
 	}
 	t.painted(d.verdict, d.verdict, func() { t.flowIn("", 2, fmt.Sprintf("%s: %s: %s. %s", s.Garment, d.verdict, d.summary, d.next)) })
 	t.line("  why:   placketeer explain " + s.Findings[0].Rule)
-	t.line("  all:   placketeer spec " + shellQuote(s.File))
+	t.line("  all:   placketeer spec " + text.Shell(s.File))
 }
 
 // finding writes a finding with its line, what to try and where else to
 // look.
-func (t *text) finding(d *document, f *note) {
+func (t *terminal) finding(d *document, f *note) {
 	at := place(f.pos)
 	if at != "" {
 		at += ": "
@@ -171,7 +172,7 @@ func (t *text) finding(d *document, f *note) {
 }
 
 // mark writes the line of the file with a mark under the place.
-func (t *text) mark(p *rules.Planned, f *note) {
+func (t *terminal) mark(p *rules.Planned, f *note) {
 	m := p.Garment.Mark(f.Path)
 	if m.Pos != f.pos || m.Pos.Line == 0 || strings.TrimSpace(m.Line) == "" {
 		return
@@ -184,7 +185,7 @@ func (t *text) mark(p *rules.Planned, f *note) {
 }
 
 // more writes what stands under a finding.
-func (t *text) more(in string, f *note) {
+func (t *terminal) more(in string, f *note) {
 	if f.where != "" {
 		t.flow(in+"for:   ", f.where)
 	}
@@ -204,7 +205,7 @@ func (t *text) more(in string, f *note) {
 			t.line(in + "       " + l)
 		}
 		for _, w := range x.With {
-			t.line(in + "       --with " + shellQuote(w))
+			t.line(in + "       --with " + text.Shell(w))
 		}
 	}
 	if f.Stuck != nil {
@@ -212,19 +213,8 @@ func (t *text) more(in string, f *note) {
 	}
 }
 
-// shellQuote is a word that a shell takes as it is.
-func shellQuote(s string) string {
-	plain := func(r rune) bool {
-		return r >= '0' && r <= '9' || r >= 'a' && r <= 'z' || r >= 'A' && r <= 'Z' || strings.ContainsRune("./_=-+:,%@", r)
-	}
-	if s != "" && !strings.ContainsFunc(s, func(r rune) bool { return !plain(r) }) {
-		return s
-	}
-	return "'" + strings.ReplaceAll(clean(s), "'", `'\''`) + "'"
-}
-
 // drawings writes the strips of the closures, as many side by side as fit.
-func (t *text) drawings(d *document) {
+func (t *terminal) drawings(d *document) {
 	var row []string
 	flush := func() {
 		if len(row) == 0 {
@@ -247,7 +237,7 @@ func (t *text) drawings(d *document) {
 				continue
 			}
 			if len(row) > 0 {
-				if both, fits := beside(row, strip, t.o.Width); fits {
+				if both, fits := text.Beside(row, strip, t.o.Width); fits {
 					row = both
 					continue
 				}
@@ -261,7 +251,7 @@ func (t *text) drawings(d *document) {
 
 // strip is the strip of a closure in the middle one of the sizes shown, with
 // its name above it.
-func (t *text) strip(s *Garment, closure int) []string {
+func (t *terminal) strip(s *Garment, closure int) []string {
 	c := &s.Closures[closure]
 	var laid []*SizeOut
 	for i := range c.Sizes {
@@ -281,15 +271,15 @@ func (t *text) strip(s *Garment, closure int) []string {
 	if z.Size != "" {
 		name += ", size " + z.Size
 	}
-	return append([]string{clean(name)}, lines...)
+	return append([]string{text.Safe(name)}, lines...)
 }
 
 // spec writes the whole document.
-func (t *text) spec(d *document) {
+func (t *terminal) spec(d *document) {
 	s := d.sheet
 	t.heading(s.Garment, "=")
 	for _, f := range d.facts {
-		t.flow(pad(f.key+":", 12, false), f.value)
+		t.flow(text.Pad(f.key+":", 12), f.value)
 	}
 	t.line("")
 	t.painted(d.verdict, d.verdict, func() { t.flow("verdict:    ", d.verdict+": "+d.summary) })
@@ -312,25 +302,25 @@ func (t *text) spec(d *document) {
 		t.line("")
 		t.heading("Sources", "-")
 		for i, src := range d.sources {
-			t.flow(pad("["+itoa(i+1)+"]", 5, false), src)
+			t.flow(text.Pad("["+itoa(i+1)+"]", 5), src)
 		}
 	}
 }
 
-func (t *text) heading(s, under string) {
-	s = clean(s)
+func (t *terminal) heading(s, under string) {
+	s = text.Safe(s)
 	if !t.o.UTF8 {
-		s = ascii(s)
+		s = text.ASCII(s)
 	}
-	for _, l := range wrap(s, t.o.Width) {
+	for _, l := range text.Wrap(s, t.o.Width) {
 		t.put(t.bold(l))
 	}
-	t.put(strings.Repeat(under, min(columns(s), t.o.Width)))
+	t.put(strings.Repeat(under, min(text.Width(s), t.o.Width)))
 }
 
 // beside writes a strip with the table after it at its side, where both
 // fit, and says how many further blocks it took.
-func (t *text) beside(s *Garment, dr drawing, rest []any) int {
+func (t *terminal) beside(s *Garment, dr drawing, rest []any) int {
 	strip := t.strip(s, dr.closure)
 	var lines []string
 	took := 0
@@ -344,7 +334,7 @@ func (t *text) beside(s *Garment, dr drawing, rest []any) int {
 		}
 		room := t.o.Width
 		for _, l := range strip {
-			room = min(room, t.o.Width-4-columns(l))
+			room = min(room, t.o.Width-4-text.Width(l))
 		}
 		part := t.tableText(tb, t.o.Width)
 		if len(strip) > 0 && room >= 30 {
@@ -353,7 +343,7 @@ func (t *text) beside(s *Garment, dr drawing, rest []any) int {
 		lines = append(lines, part...)
 		took++
 	}
-	both, fits := beside(strip, lines, t.o.Width)
+	both, fits := text.Beside(strip, lines, t.o.Width)
 	if len(strip) == 0 || !fits {
 		both = slices.Concat(strip, []string{""}, lines)
 		if len(strip) == 0 {
@@ -366,29 +356,28 @@ func (t *text) beside(s *Garment, dr drawing, rest []any) int {
 	return took
 }
 
-func (t *text) tableText(tb *table, width int) []string {
-	safe := &table{head: make([]string, len(tb.head)), rows: make([][]cell, len(tb.rows))}
+func (t *terminal) tableText(tb *table, width int) []string {
+	safe := text.Table{Head: make([]string, len(tb.head)), Rows: make([][]string, len(tb.rows)), Right: make([]bool, len(tb.head))}
 	plain := func(s string) string {
-		s = clean(s)
+		s = text.Safe(s)
 		if !t.o.UTF8 {
-			s = ascii(s)
+			s = text.ASCII(s)
 		}
 		return s
 	}
 	for i, h := range tb.head {
-		safe.head[i] = plain(h)
+		safe.Head[i], safe.Right[i] = plain(h), tb.right(i)
 	}
 	for i, r := range tb.rows {
-		safe.rows[i] = make([]cell, len(r))
+		safe.Rows[i] = make([]string, len(r))
 		for j, c := range r {
-			c.text = plain(c.text)
-			safe.rows[i][j] = c
+			safe.Rows[i][j] = plain(c.text)
 		}
 	}
-	return append(wrap(plain(tb.caption), width), tableLines(safe, width)...)
+	return append(text.Wrap(plain(tb.caption), width), safe.Lines(width)...)
 }
 
-func (t *text) block(d *document, b any) {
+func (t *terminal) block(d *document, b any) {
 	switch b := b.(type) {
 	case para:
 		t.flow("", string(b))
@@ -415,9 +404,9 @@ func (t *text) block(d *document, b any) {
 			t.more("  ", f)
 		}
 	case working:
-		t.put(t.bold(clean(b.closure)))
+		t.put(t.bold(text.Safe(b.closure)))
 		for _, s := range b.steps {
-			head := "  " + pad(s.topic, 13, false) + " "
+			head := "  " + text.Pad(s.topic, 13) + " "
 			says := s.says
 			if s.missing != "" {
 				says += ". (" + strings.ToUpper(s.missing[:1]) + s.missing[1:] + ".)"

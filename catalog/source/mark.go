@@ -1,74 +1,16 @@
 package source
 
 import (
-	"fmt"
 	"strings"
-	"unicode"
 	"unicode/utf8"
 
 	"github.com/rivo/uniseg"
+
+	"placketeer/catalog/text"
 )
 
 // maxShown is the display width beyond which a source line is cut.
 const maxShown = 100
-
-// Safe makes a text safe to print on one line: control characters, line ends,
-// invisible formatting characters (bidirectional overrides among them) and
-// bytes that are not UTF-8 become visible escapes such as \x1b or \u202e.
-// The joiners U+200C and U+200D stay, letters and emoji need them.
-func Safe(s string) string {
-	i := 0
-	for i < len(s) && s[i] >= 0x20 && s[i] < 0x7f {
-		i++
-	}
-	if i == len(s) {
-		return s
-	}
-	var b strings.Builder
-	b.WriteString(s[:i])
-	for i < len(s) {
-		r, n := utf8.DecodeRuneInString(s[i:])
-		b.WriteString(safeRune(r, s[i:i+n]))
-		i += n
-	}
-	return b.String()
-}
-
-// safeRune returns how one character, text in the source, is shown.
-func safeRune(r rune, text string) string {
-	switch {
-	case r == utf8.RuneError && len(text) == 1:
-		return fmt.Sprintf(`\x%02x`, text[0])
-	case r == '\n':
-		return `\n`
-	case r == '\r':
-		return `\r`
-	case r == '\t':
-		return `\t`
-	case !hidden(r):
-		return text
-	case r < 0x100:
-		return fmt.Sprintf(`\x%02x`, r)
-	case r < 0x10000:
-		return fmt.Sprintf(`\u%04x`, r)
-	}
-	return fmt.Sprintf(`\U%08x`, r)
-}
-
-// hidden tells whether a terminal would obey a character or show nothing.
-func hidden(r rune) bool {
-	switch {
-	case r < 0x20 || r >= 0x7f && r < 0xa0:
-		return true
-	case r < 0xad:
-		return false
-	case r == '\u200c' || r == '\u200d':
-		return false
-	case r >= 0x600 && r <= 0x605 || r == 0x6dd || r == 0x70f || r == 0x890 || r == 0x891 || r == 0x8e2 || r == 0x110bd || r == 0x110cd:
-		return false // signs that enclose digits: format characters, but visible
-	}
-	return unicode.In(r, unicode.Cf, unicode.Zl, unicode.Zp)
-}
 
 // Mark returns a source line ready to print and the line of marks to print
 // under it: a ^ under the character at column (from 1), ~ under the others of
@@ -117,12 +59,12 @@ func split(line string, column, width int) (cells []cell, from, to int) {
 		cluster, line, w, state = uniseg.FirstGraphemeClusterInString(line, state)
 		first := len(cells)
 		runes := utf8.RuneCountInString(cluster)
-		safe := Safe(cluster)
+		safe := text.Safe(cluster)
 		switch {
 		case cluster == "\t":
 			cells = append(cells, cell{"\t", 8})
 		case safe != cluster:
-			cells = append(cells, cell{safe, uniseg.StringWidth(safe)})
+			cells = append(cells, cell{safe, text.Width(safe)})
 		default:
 			cells = append(cells, cell{cluster, w})
 		}

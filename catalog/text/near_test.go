@@ -1,4 +1,4 @@
-package measure
+package text
 
 import (
 	"strings"
