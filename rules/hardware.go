@@ -3,11 +3,11 @@ package rules
 import (
 	"fmt"
 	"math"
-	"strconv"
 	"strings"
 
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
+	"placketeer/catalog/text"
 	"placketeer/rules/plan"
 )
 
@@ -522,7 +522,7 @@ var hardwareRules = []*Rule{
 				switch {
 				case s.Layers < h.LayersLeast:
 					x.report(Caution, whole(path), Numbers{float64(s.Layers), float64(h.LayersLeast), float64(s.Layers - h.LayersLeast), "layers", true},
-						"the %s goes through %s only; it wants at least %d: add a facing or a patch behind it", x.C.Notion.Kind, CountOf(s.Layers, "layer"), h.LayersLeast)
+						"the %s goes through %s only; it wants at least %d: add a facing or a patch behind it", x.C.Notion.Kind, text.Count(s.Layers, "layer"), h.LayersLeast)
 				case !s.Interf && !r.V && h.Packing == 0:
 					if cl, _ := plan.ClassOf(x.K); cl.NeedleMin < 90 && plan.IntoOf(x.C) == "cloth" {
 						x.report(Caution, whole(path), Numbers{}, "nothing stiffens the %s cloth under the %s: put interfacing or a patch behind it, or write reinforced = true", cl.Name, x.C.Notion.Kind)
@@ -803,22 +803,14 @@ func splitWords(n int) string {
 	return "at most three splits in the barrel"
 }
 
-// CountOf is a number of things.
-func CountOf(n int, thing string) string {
-	if n == 1 {
-		return "1 " + thing
-	}
-	return strconv.Itoa(n) + " " + thing + "s"
-}
-
 // testSet is what to set in scrap and what to look for.
 func testSet(x *Context) string {
 	h := &x.K.Hardware
 	s := &h.Sides[0]
-	says := CountOf(s.Layers, "layer") + ", " + x.Fine(s.Free) + " lying free, " + x.Fine(s.Pressed) + " pressed" + GripSideBy(s)
+	says := text.Count(s.Layers, "layer") + ", " + x.Fine(s.Free) + " lying free, " + x.Fine(s.Pressed) + " pressed" + GripSideBy(s)
 	if h.Count > 1 {
 		s := &h.Sides[1]
-		says += "; and " + CountOf(s.Layers, "layer") + ", " + x.Fine(s.Free) + " and " + x.Fine(s.Pressed) + GripSideBy(s)
+		says += "; and " + text.Count(s.Layers, "layer") + ", " + x.Fine(s.Free) + " and " + x.Fine(s.Pressed) + GripSideBy(s)
 	}
 	if h.Post > 0 {
 		says += "; " + PostWord(h.Attach) + " " + x.Fine(h.Post)

@@ -6,6 +6,7 @@ import (
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
 	"placketeer/catalog/source"
+	"placketeer/catalog/text"
 	"placketeer/rules/plan"
 )
 
@@ -266,7 +267,7 @@ var plaidRules = []*Rule{
 					lo, hi = min(lo, e.Cloth), max(hi, e.Cloth)
 					words[k] = e.Rule + " " + e.Cloth.Short(x.U)
 				}
-				x.report(Note, whole(path), Numbers{}, "matching %s takes %s to %s more cloth: %s", x.G.ClothNames[i], lo.Short(x.U), x.say(hi), JoinAnd(words))
+				x.report(Note, whole(path), Numbers{}, "matching %s takes %s to %s more cloth: %s", x.G.ClothNames[i], lo.Short(x.U), x.say(hi), text.And(words...))
 			}
 		},
 	},
@@ -386,5 +387,5 @@ func counted(n int, kind string) string {
 	if n == 1 {
 		return "1 " + kind
 	}
-	return strconv.Itoa(n) + " " + Plural(kind)
+	return strconv.Itoa(n) + " " + text.Plural(kind)
 }

@@ -8,6 +8,7 @@ import (
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
 	"placketeer/catalog/source"
+	"placketeer/catalog/text"
 	"placketeer/rules/plan"
 	"placketeer/spacing"
 )
@@ -131,13 +132,6 @@ func (x *Context) sizePath(key string, s catalog.Sized, size string) place {
 	return x.at("run." + key)
 }
 
-func JoinAnd(words []string) string {
-	if len(words) < 2 {
-		return strings.Join(words, "")
-	}
-	return strings.Join(words[:len(words)-1], ", ") + " and " + words[len(words)-1]
-}
-
 var runRules = []*Rule{
 	{
 		Name: "spacing-clash", Severity: Conflict,
@@ -171,7 +165,7 @@ var runRules = []*Rule{
 				if len(words) == 1 {
 					verb = "cannot hold"
 				}
-				f := x.report(Conflict, whole(x.clashPath(clash.Constraints[0], i)), Numbers{}, "%s %s", JoinAnd(words), verb)
+				f := x.report(Conflict, whole(x.clashPath(clash.Constraints[0], i)), Numbers{}, "%s %s", text.And(words...), verb)
 				for j, c := range clash.Constraints {
 					f.Related = append(f.Related, Related{words[j], x.G.At(x.clashPath(c, i))})
 				}
@@ -343,5 +337,5 @@ func (x *Context) whyUneven(step measure.Length) string {
 	if len(words) == 0 {
 		return "between these ends, steps of " + x.len(step) + " leave nothing more even; set step finer, or move first or last"
 	}
-	return JoinAnd(append(words, "steps of "+x.len(step))) + " leave nothing more even"
+	return text.And(append(words, "steps of "+x.len(step))...) + " leave nothing more even"
 }

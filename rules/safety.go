@@ -7,6 +7,7 @@ import (
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
 	"placketeer/catalog/source"
+	"placketeer/catalog/text"
 	"placketeer/rules/plan"
 )
 
@@ -693,7 +694,7 @@ var safetyRules = []*Rule{
 		Check: func(x *Context) {
 			for i := range x.G.Closures {
 				if n := &x.G.Closures[i].Notion; SetWithTool(n) {
-					x.report(Note, whole(source.Item("closure", i)), Numbers{}, "wear eye protection when you set the %s, strike with a rawhide or plastic mallet, never steel, and use the maker's own die and anvil", Plural(n.Kind))
+					x.report(Note, whole(source.Item("closure", i)), Numbers{}, "wear eye protection when you set the %s, strike with a rawhide or plastic mallet, never steel, and use the maker's own die and anvil", text.Plural(n.Kind))
 					return
 				}
 			}

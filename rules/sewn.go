@@ -5,6 +5,7 @@ import (
 
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
+	"placketeer/catalog/text"
 	"placketeer/rules/plan"
 )
 
@@ -257,7 +258,7 @@ var sewnRules = []*Rule{
 			path := x.at("stand.construction")
 			tacks := "tack it to the front midway between the holes"
 			if s.FlyTacks > 0 {
-				tacks = "tack it to the front midway between each two holes, " + CountOf(s.FlyTacks, "tack") + " on " + CountOf(s.FlyTacks+1, "hole")
+				tacks = "tack it to the front midway between each two holes, " + text.Count(s.FlyTacks, "tack") + " on " + text.Count(s.FlyTacks+1, "hole")
 			}
 			x.report(Note, path, Numbers{}, "sew and open the holes in the fly's facing alone, before it is joined, and list only its layers in over; stitch the facing %s from the front edge; %s", x.sayFine(s.FlyStitched), tacks)
 		},

@@ -4,6 +4,7 @@ import (
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
 	"placketeer/catalog/source"
+	"placketeer/catalog/text"
 	"placketeer/rules/plan"
 )
 
@@ -79,7 +80,7 @@ var supportRules = []*Rule{
 				} else if x.K.Hole.Needed && x.K.Hole.Kind != "loop" && x.K.Hole.Direction == "along" {
 					where = "with its middle under the holes"
 				}
-				x.report(Caution, x.at("over"), Numbers{}, "there is no interfacing under the %s: put a strip in, about %s wide, %s", Plural(x.C.Notion.Kind), x.say(x.K.Support.Strip), where)
+				x.report(Caution, x.at("over"), Numbers{}, "there is no interfacing under the %s: put a strip in, about %s wide, %s", text.Plural(x.C.Notion.Kind), x.say(x.K.Support.Strip), where)
 			}
 		},
 		Propose: func(x *Context, f *Finding) []Change { return proposeSupport(x) },
@@ -169,12 +170,4 @@ func (x *Context) Signed(l measure.Length) string {
 		return x.len(l)
 	}
 	return l.SignedText(x.U)
-}
-
-func Plural(kind string) string {
-	switch kind {
-	case catalog.TackButton:
-		return "tack buttons"
-	}
-	return kind + "s"
 }

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"placketeer/catalog"
+	"placketeer/catalog/text"
 	"placketeer/rules"
 )
 
@@ -504,7 +505,7 @@ func (fx *fixer) stuck(t *trouble, blocked []rules.Change, near []*attempt, prop
 		for i, f := range free {
 			names[i], says[i] = f.keep, "without keeping "+f.keep+": "+f.says
 		}
-		return rules.JoinAnd(names) + " are kept and stand against each other: let one of them go. " + capital(strings.Join(says, "; "))
+		return text.And(names...) + " are kept and stand against each other: let one of them go. " + text.Capital(strings.Join(says, "; "))
 	}
 	if proposed == 0 {
 		return "nothing in the file can be set so that this is cleared: do as it says"
@@ -520,7 +521,7 @@ func (fx *fixer) stuck(t *trouble, blocked []rules.Change, near []*attempt, prop
 				names = append(names, k)
 			}
 		}
-		return "everything that could be changed for it is kept: " + rules.JoinAnd(names)
+		return "everything that could be changed for it is kept: " + text.And(names...)
 	}
 	return "no change that was tried, alone or with a second, clears this: it is for you to settle"
 }
@@ -533,11 +534,4 @@ func (fx *fixer) against(t *trouble, keep string) string {
 		return "what " + t.first.Rule + " asks"
 	}
 	return key
-}
-
-func capital(s string) string {
-	if s == "" {
-		return s
-	}
-	return strings.ToUpper(s[:1]) + s[1:]
 }

@@ -8,6 +8,7 @@ import (
 	"slices"
 	"strings"
 
+	"placketeer/catalog/text"
 	"placketeer/rules"
 )
 
@@ -94,7 +95,7 @@ func spotNames(spots []spot) string {
 			out = append(out, w)
 		}
 	}
-	return rules.JoinAnd(out)
+	return text.And(out...)
 }
 
 // context is the context of a finding in its plan.

@@ -11,6 +11,7 @@ import (
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
 	"placketeer/catalog/source"
+	"placketeer/catalog/text"
 	"placketeer/rules"
 	"placketeer/rules/plan"
 )
@@ -104,7 +105,7 @@ func (w *planner) carry(t *Task, wanted func(f *rules.Finding) bool) {
 	for i := range w.p.Findings {
 		if f := &w.p.Findings[i]; !w.taken[f] && wanted(f) {
 			w.taken[f] = true
-			if says := sentence(f.Message()); !w.said[says] {
+			if says := text.Sentence(f.Message()); !w.said[says] {
 				w.said[says] = true
 				t.Take = append(t.Take, says)
 			}
@@ -117,21 +118,9 @@ func (w *planner) tell(stage string, task rules.Task) {
 	for i := range w.p.Findings {
 		if f := &w.p.Findings[i]; !w.taken[f] && rules.Find(f.Rule).Task == task {
 			w.taken[f] = true
-			w.add(stage, "", "%s", sentence(f.Message()))
+			w.add(stage, "", "%s", text.Sentence(f.Message()))
 		}
 	}
-}
-
-// sentence is a finding's message as a sentence.
-func sentence(s string) string {
-	if s == "" {
-		return s
-	}
-	s = strings.ToUpper(s[:1]) + s[1:]
-	if strings.HasSuffix(s, ".") {
-		return s
-	}
-	return s + "."
 }
 
 func lower(s string) string { return strings.ToLower(s[:1]) + s[1:] }
@@ -198,7 +187,7 @@ func (w *planner) settle() {
 				}
 				where += ": "
 			}
-			w.add(StageSettle, f.Closure, "%s", sentence(where+f.Message()))
+			w.add(StageSettle, f.Closure, "%s", text.Sentence(where+f.Message()))
 			n++
 		}
 	}
@@ -334,7 +323,7 @@ func (w *planner) buy() {
 		w.add(StageBuy, "", "Thread for holes and fasteners: %s%s a garment, seams not counted.", tex, metres(total))
 	}
 	if len(names) > 0 {
-		w.add(StageBuy, "", "Needles, two of each at least: %s.", rules.JoinAnd(sortedNames(names)))
+		w.add(StageBuy, "", "Needles, two of each at least: %s.", text.And(sortedNames(names)...))
 	}
 	for i, in := range w.g.Interfacings {
 		var parts []plan.Piece
@@ -452,7 +441,7 @@ func layerNames(s *plan.Stack) string {
 	if same && len(names) > 1 {
 		return strconv.Itoa(len(names)) + " layers of " + names[0]
 	}
-	return rules.JoinAnd(names)
+	return text.And(names...)
 }
 
 func (w *planner) cut() {
@@ -698,7 +687,7 @@ func (w *planner) fixTask(stage string, c *catalog.Closure, k *plan.Closure) {
 		if l := k.Hardware.Punch; l > 0 {
 			punch = ", holes punched " + w.fine(l)
 		}
-		t = w.add(stage, c.Name, "Set the %s of the %s (%s)%s; check each: seated, tight, opening freely.", rules.Plural(n.Kind), c.Name, count, punch)
+		t = w.add(stage, c.Name, "Set the %s of the %s (%s)%s; check each: seated, tight, opening freely.", text.Plural(n.Kind), c.Name, count, punch)
 		t.Take = append(t.Take, "Eye protection on; a rawhide or plastic mallet, never steel; the maker's own die and anvil.")
 	case n.Kind == catalog.Button || n.Kind == catalog.Toggle:
 		shank := ""
@@ -709,9 +698,9 @@ func (w *planner) fixTask(stage string, c *catalog.Closure, k *plan.Closure) {
 		if k.Sewing.Backing > 0 {
 			back = ", a backing button behind each"
 		}
-		t = w.add(stage, c.Name, "Sew the %s of the %s on (%s)%s%s.", rules.Plural(n.Kind), c.Name, count, shank, back)
+		t = w.add(stage, c.Name, "Sew the %s of the %s on (%s)%s%s.", text.Plural(n.Kind), c.Name, count, shank, back)
 	default:
-		t = w.add(stage, c.Name, "Sew the %s of the %s on (%s).", rules.Plural(n.Kind), c.Name, count)
+		t = w.add(stage, c.Name, "Sew the %s of the %s on (%s).", text.Plural(n.Kind), c.Name, count)
 	}
 	w.take(t, c.Name, rules.TaskFasten)
 }
@@ -730,7 +719,7 @@ func (w *planner) pieces() {
 		}
 		if rules.SetWithTool(&c.Notion) && !rules.SewnHole(k) {
 			places, lines := w.places(k)
-			w.add(StagePieces, c.Name, "Mark the %s of the %s from %s%s.", rules.Plural(c.Notion.Kind), c.Name, from(c), places).Lines = lines
+			w.add(StagePieces, c.Name, "Mark the %s of the %s from %s%s.", text.Plural(c.Notion.Kind), c.Name, from(c), places).Lines = lines
 			w.fixTask(StagePieces, c, k)
 		}
 		if len(w.out) > at {
@@ -865,14 +854,14 @@ func (w *planner) fasten() {
 			if k.Hole.Direction == "along" {
 				end = "below the upper end"
 			}
-			w.add(StageFasten, c.Name, "%s and mark the %s through the holes, %s %s of each.", lap, rules.Plural(c.Notion.Kind), w.len(k.Hole.Beyond), end)
+			w.add(StageFasten, c.Name, "%s and mark the %s through the holes, %s %s of each.", lap, text.Plural(c.Notion.Kind), w.len(k.Hole.Beyond), end)
 		case k.Hole.Needed && c.Lap == "edge":
-			w.add(StageFasten, c.Name, "Close the %s edge to edge and mark the %s where the loops reach.", c.Name, rules.Plural(c.Notion.Kind))
+			w.add(StageFasten, c.Name, "Close the %s edge to edge and mark the %s where the loops reach.", c.Name, text.Plural(c.Notion.Kind))
 		case k.Hole.Needed:
-			w.add(StageFasten, c.Name, "Lap the %s, centre line on centre line, and mark the %s where the loops reach.", c.Name, rules.Plural(c.Notion.Kind))
+			w.add(StageFasten, c.Name, "Lap the %s, centre line on centre line, and mark the %s where the loops reach.", c.Name, text.Plural(c.Notion.Kind))
 		default:
 			places, lines := w.places(k)
-			w.add(StageFasten, c.Name, "Mark the %s of the %s from %s%s, one side first; press the other side on it for its marks.", rules.Plural(c.Notion.Kind), c.Name, from(c), places).Lines = lines
+			w.add(StageFasten, c.Name, "Mark the %s of the %s from %s%s, one side first; press the other side on it for its marks.", text.Plural(c.Notion.Kind), c.Name, from(c), places).Lines = lines
 		}
 		w.fixTask(StageFasten, c, k)
 	})

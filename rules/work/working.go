@@ -7,6 +7,7 @@ import (
 
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
+	"placketeer/catalog/text"
 	"placketeer/rules"
 	"placketeer/rules/plan"
 )
@@ -165,7 +166,7 @@ func (w *working) stack(s *plan.Stack, what string, pressed bool) {
 				}
 			}
 		}
-		st.Default = "thickness was not measured; set " + rules.JoinAnd(names)
+		st.Default = "thickness was not measured; set " + text.And(names...)
 	}
 }
 
@@ -398,7 +399,7 @@ func (w *working) support() {
 		shrink = fmt.Sprintf(" ÷ (1 − %s for shrinking)", measure.Percent(s))
 	}
 	w.say(TopicGoods, "goods-narrow", "goods %s wide ÷ strip %s = %d side by side; %d strips take %s, %s long%s: %s, for this closure alone",
-		w.s(u.Interfacing.Width.V), w.s(u.Strip), u.Across, u.Pieces, rules.CountOf(plan.CeilDiv(u.Pieces, u.Across), "row"), w.s(u.Length), shrink, w.t(u.Cloth))
+		w.s(u.Interfacing.Width.V), w.s(u.Strip), u.Across, u.Pieces, text.Count(plan.CeilDiv(u.Pieces, u.Across), "row"), w.s(u.Length), shrink, w.t(u.Cloth))
 }
 
 func (w *working) needle() {
@@ -629,7 +630,7 @@ func (w *working) sewing() {
 
 func (w *working) places() {
 	for _, p := range w.x.K.Places {
-		says := fmt.Sprintf("%s: %s of cloth, %s lying free, %s under the foot", p.Name, rules.CountOf(p.Cloths, "layer"), p.Thick.TextFine(w.x.U), w.s(p.Pressed))
+		says := fmt.Sprintf("%s: %s of cloth, %s lying free, %s under the foot", p.Name, text.Count(p.Cloths, "layer"), p.Thick.TextFine(w.x.U), w.s(p.Pressed))
 		if p.Graded > 0 && p.Graded != p.Pressed {
 			says += fmt.Sprintf(", %s once it is trimmed and graded", w.s(p.Graded))
 		}
