@@ -28,7 +28,6 @@ func SpringSet(number string) (lo, hi measure.Length, known bool) {
 }
 
 const (
-	gripFar     = mm     // ours: this far outside a range from memory is a conflict all the same
 	stepFelt    = mm / 2 // ours: a smaller step is taken up by the cloth
 	sewnSnapBig = 14 * mm
 )
@@ -273,7 +272,6 @@ var hardwareRules = []*Rule{
 			"A-A-55223 (1993), plastic fastener: range stated for compressed material, 0.010 to 0.050 in",
 			"trimmings wholesaler on tack buttons, rivets and snaps: on thin cloth add a packing washer or extra layers",
 		},
-		Ours:   "where the catalogue's range is from memory, up to 1 mm outside is a caution, not a conflict; a post no longer than the stack is always a conflict",
 		Others: "a leather-craft page counts the stack as a third to two thirds of a rivet's height over all, cap included",
 		Check: func(x *Context) {
 			h := &x.K.Hardware
@@ -284,19 +282,11 @@ var hardwareRules = []*Rule{
 				name, word := x.C.Notion.Name, PostWord(h.Attach)
 				switch plan.FitOf(s.Pressed, h.GripMin, h.GripMax) {
 				case plan.TooThick:
-					sev := Conflict
-					if h.GripMemory && s.Pressed-h.GripMax <= gripFar && (h.Post == 0 || h.Post > s.Pressed) {
-						sev = Caution
-					}
-					x.report(sev, x.gripPath(), atMost(s.Pressed, h.GripMax),
+					x.report(Conflict, x.gripPath(), atMost(s.Pressed, h.GripMax).on(x.gripBasis(s)...),
 						"%s press down to %s%s, but %s grips %s: the %s is too short to lock; take a longer one%s or fewer layers",
 						GripSideStackWords(s), x.sayFine(s.Pressed), GripSideBy(s), name, x.GripRange(), word, x.nearestHardware(plan.TooThick))
 				case plan.TooThin:
-					sev := Conflict
-					if h.GripMemory && h.GripMin-s.Pressed <= gripFar {
-						sev = Caution
-					}
-					x.report(sev, x.gripPath(), atLeast(s.Pressed, h.GripMin),
+					x.report(Conflict, x.gripPath(), atLeast(s.Pressed, h.GripMin).on(x.gripBasis(s)...),
 						"%s press down to %s%s, but %s grips %s: it will sit loose or crooked; take a shorter %s%s, or pack it with %s of washer or patch",
 						GripSideStackWords(s), x.sayFine(s.Pressed), GripSideBy(s), name, x.GripRange(), word, x.nearestHardware(plan.TooThin), x.sayFine((h.GripMin - s.Pressed).RoundUp(mm/10)))
 				}
@@ -361,7 +351,7 @@ var hardwareRules = []*Rule{
 				if h.PostRule != "" {
 					want = "it should be about " + x.Fine(need)
 				}
-				x.report(Conflict, path, atLeast(h.Post, need), "the %s is %s long, but the layers press down to %s%s: nothing is left to lock it; %s%s",
+				x.report(Conflict, path, atLeast(h.Post, need).on(x.K.Under.PressedBasis()), "the %s is %s long, but the layers press down to %s%s: nothing is left to lock it; %s%s",
 					word, have, stack, by, want, x.nearestHardware(plan.TooThick))
 			case h.PostRule == "":
 			case h.Post < h.PostMin:
@@ -437,7 +427,7 @@ var hardwareRules = []*Rule{
 				x.report(Caution, path, atMost(hole, hi), "the hole, %s, is wide for a %s of %s in a rigid part: make it %s", have, word, want, x.Span(lo, hi))
 			case h.Into == "rigid":
 			case hole >= hi:
-				x.report(Conflict, path, Numbers{hole.MM(), hi.MM(), (hi - hole).MM(), "mm", true},
+				x.report(Conflict, path, Numbers{Have: hole.MM(), Need: hi.MM(), Margin: (hi - hole).MM(), Unit: "mm", Compared: true},
 					"the hole, %s, is not smaller than the %s, %s: in %s it must be, so that the %s is forced through; punch %s, or stitch round the hole to make it smaller", have, word, want, h.Into, word, x.sayFine(x.smallPunch()))
 			case hole < lo:
 				x.report(Caution, path, atLeast(hole, lo), "the hole, %s, is under half the %s, %s: the cloth tears when it is forced; punch %s", have, word, want, x.sayFine(x.smallPunch()))
@@ -521,7 +511,7 @@ var hardwareRules = []*Rule{
 			x.eachSide(func(s *plan.GripSide, path string) {
 				switch {
 				case s.Layers < h.LayersLeast:
-					x.report(Caution, whole(path), Numbers{float64(s.Layers), float64(h.LayersLeast), float64(s.Layers - h.LayersLeast), "layers", true},
+					x.report(Caution, whole(path), Numbers{Have: float64(s.Layers), Need: float64(h.LayersLeast), Margin: float64(s.Layers - h.LayersLeast), Unit: "layers", Compared: true},
 						"the %s goes through %s only; it wants at least %d: add a facing or a patch behind it", x.C.Notion.Kind, text.Count(s.Layers, "layer"), h.LayersLeast)
 				case !s.Interf && !r.V && h.Packing == 0:
 					if cl, _ := plan.ClassOf(x.K); cl.NeedleMin < 90 && plan.IntoOf(x.C) == "cloth" {
@@ -781,7 +771,7 @@ var hardwareRules = []*Rule{
 			if n.Kind != catalog.TackButton || !n.Pull.Has() || n.Pull.V >= math.Floor(TackPull*10)/10 {
 				return
 			}
-			x.report(Note, x.notionPath("pull", n.Pull.From), Numbers{n.Pull.V, round3(TackPull), round3(n.Pull.V - TackPull), "N", true},
+			x.report(Note, x.notionPath("pull", n.Pull.From), Numbers{Have: n.Pull.V, Need: round3(TackPull), Margin: round3(n.Pull.V - TackPull), Unit: "N", Compared: true},
 				"tested to hold %.4g N; military tack buttons hold at least 266.9 N (60 lbf). That does not bind your garment; it is a yardstick", n.Pull.V)
 		},
 	},
@@ -828,4 +818,17 @@ func testSet(x *Context) string {
 		grip = " No grip range is known: ask its maker for the chart."
 	}
 	return fmt.Sprintf("%s. It must sit tight, not turn by hand, snag nowhere and show %s.%s", says, splitWords(h.Splits), grip)
+}
+
+// gripBasis is what a pressed stack and the grip it is held against rest on.
+func (x *Context) gripBasis(s *plan.GripSide) []plan.Basis {
+	stack := &x.K.Under
+	if s.Key == "over" {
+		stack = &x.K.Over
+	}
+	grip := plan.Basis{Ground: plan.Published, Key: x.key("notion.grip")}
+	if x.K.Hardware.GripMemory {
+		grip.Ground = plan.Memory
+	}
+	return []plan.Basis{stack.PressedBasis(), grip}
 }

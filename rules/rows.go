@@ -72,7 +72,7 @@ var rowsRules = []*Rule{
 				for _, out := range s.Rows {
 					if 2*out < d {
 						have, need := x.Apart(2*out, d)
-						x.report(Conflict, x.at("rows"), atLeast(2*out, d), "the columns come as near as %s, but the buttons are %s across", have, need)
+						x.report(Conflict, x.at("rows"), atLeast(2*out, d).on(plan.AcrossBasis(x.C)), "the columns come as near as %s, but the buttons are %s across", have, need)
 						return
 					}
 				}

@@ -81,6 +81,7 @@ type Finding struct {
 	Related []Related
 	Fragile string // how it flips within the measuring tolerance, "" if it does not
 	Fixes   []Fix
+	Unsure  bool   // it would be a conflict, but its figures are too unsure to forbid
 	Stuck   string // why there is no fix, "" if there is one or none was looked for
 
 	format string // what it says, see Message
@@ -124,10 +125,26 @@ func (p place) String() string {
 
 // Message is what a finding says, in words.
 func (f *Finding) Message() string {
-	if len(f.args) == 0 {
-		return strings.ReplaceAll(f.format, "%%", "%")
+	says := strings.ReplaceAll(f.format, "%%", "%")
+	if len(f.args) > 0 {
+		says = fmt.Sprintf(f.format, f.args...)
 	}
-	return fmt.Sprintf(f.format, f.args...)
+	if f.Unsure {
+		says += "; " + f.unsure()
+	}
+	return says
+}
+
+// unsure says why it is no conflict, and what to measure or to ask for.
+func (f *Finding) unsure() string {
+	switch n := &f.Numbers; {
+	case n.Ground == plan.Memory:
+		return "a figure of it is from memory, so ask the maker and set " + n.Ask
+	case n.Ground.Weak():
+		return "a figure of it is " + n.Ground.String() + ", so look it up and set " + n.Ask
+	default:
+		return "within its ± it may pass, so measure first and set " + n.Ask
+	}
 }
 
 // Related is another place in the file that a finding speaks of.
@@ -151,16 +168,40 @@ type Numbers struct {
 	Have, Need, Margin float64
 	Unit               string
 	Compared           bool
+
+	Tol    float64     // how far off the margin may be, in the same unit
+	Ground plan.Ground // the weakest that they rest on
+	Ask    string      // the key of the file that would say it better
+	AskTol float64     // the ± of what Ask names
+}
+
+// on adds what the numbers rest on.
+func (n Numbers) on(bases ...plan.Basis) Numbers {
+	for _, b := range bases {
+		tol := b.Tol.MM()
+		n.Tol += tol
+		if b.Ground > n.Ground && b.Ground.Weak() || tol > n.AskTol && !n.Ground.Weak() {
+			n.Ask, n.AskTol = b.Key, tol
+		}
+		n.Ground = max(n.Ground, b.Ground)
+	}
+	return n
+}
+
+// forbids says whether the numbers can carry a conflict: they fail even at
+// the favourable end of their ±, and rest on no weak ground.
+func (n *Numbers) forbids() bool {
+	return !n.Compared || !n.Ground.Weak() && (n.Tol == 0 || n.Margin+n.Tol < 0)
 }
 
 // atLeast are the numbers of "have must be at least need".
 func atLeast(have, need measure.Length) Numbers {
-	return Numbers{have.MM(), need.MM(), (have - need).MM(), "mm", true}
+	return Numbers{Have: have.MM(), Need: need.MM(), Margin: (have - need).MM(), Unit: "mm", Compared: true}
 }
 
 // atMost are the numbers of "have must be at most need".
 func atMost(have, need measure.Length) Numbers {
-	return Numbers{have.MM(), need.MM(), (need - have).MM(), "mm", true}
+	return Numbers{Have: have.MM(), Need: need.MM(), Margin: (need - have).MM(), Unit: "mm", Compared: true}
 }
 
 // Context is what a check may look at.
@@ -181,11 +222,18 @@ func (x *Context) path(key string) string { return x.at(key).String() }
 // at is the place of a key of the closure that is looked at.
 func (x *Context) at(key string) place { return place{x.C.Index, key} }
 
-// report adds a finding about the value at a place of the file. What it says is put together
+// report adds a finding about the value at a place of the file. A conflict
+// that would go at the favourable end of its figures' ±, or that rests on
+// weak ground, becomes a caution here and nowhere else; it names the value to
+// measure or to ask for. What it says is put together
 // from format and args when it is printed, so that a search over many plans
 // does not pay for words that nobody reads.
 func (x *Context) report(sev Severity, at place, n Numbers, format string, args ...any) *Finding {
-	f := Finding{Rule: x.Rule.Name, Severity: sev, Size: x.Size, Numbers: n, place: at, Sources: x.Rule.Sources, format: format, args: args}
+	unsure := sev == Conflict && !n.forbids()
+	if unsure {
+		sev = Caution
+	}
+	f := Finding{Rule: x.Rule.Name, Unsure: unsure, Severity: sev, Size: x.Size, Numbers: n, place: at, Sources: x.Rule.Sources, format: format, args: args}
 	if x.C != nil {
 		f.Closure = x.C.Name
 	}

@@ -221,7 +221,7 @@ var runRules = []*Rule{
 				switch {
 				case s.First < d/2:
 					have, need := x.Apart(s.First, d/2)
-					x.report(Conflict, path, atLeast(s.First, d/2), "the first %s lies %s below the top, less than half its own width (%s): it would hang over the edge", x.C.Notion.Kind, have, need)
+					x.report(Conflict, path, atLeast(s.First, d/2).on(plan.AcrossBasis(x.C).Scaled(0.5)), "the first %s lies %s below the top, less than half its own width (%s): it would hang over the edge", x.C.Notion.Kind, have, need)
 				case s.First < x.K.Reach.Up:
 					have, need := x.Apart(s.First, x.K.Reach.Up)
 					x.report(Conflict, path, atLeast(s.First, x.K.Reach.Up), "the first %s lies %s below the top, but its hole reaches %s above it: it would run over the edge", x.C.Notion.Kind, have, need)
@@ -311,7 +311,7 @@ var runRules = []*Rule{
 				for _, g := range s.Gaps {
 					if need := max(r.Up+r.Down, 2*r.Rim); g < need {
 						have, want := x.Apart(g, need)
-						x.report(Conflict, x.at("run"), atLeast(g, need), "two fasteners lie %s apart but take %s each: use fewer", have, want)
+						x.report(Conflict, x.at("run"), atLeast(g, need).on(plan.AcrossBasis(x.C)), "two fasteners lie %s apart but take %s each: use fewer", have, want)
 						return
 					}
 				}

@@ -45,7 +45,7 @@ var sewnRules = []*Rule{
 			switch {
 			case sh < o.Pressed:
 				have, need := x.small(sh, o.Pressed)
-				x.report(Conflict, path, atLeast(sh, o.Pressed), "the shank is %s long, but the layers that go under the button are %s%s even pressed down, %s lying free: take a longer shank, or a button sewn through with a thread shank", have, need, x.guess(o), x.sayFine(o.Thick))
+				x.report(Conflict, path, atLeast(sh, o.Pressed).on(o.PressedBasis(), plan.BasisOf(x.C.Notion.Shank, x.key("notion.shank"))), "the shank is %s long, but the layers that go under the button are %s%s even pressed down, %s lying free: take a longer shank, or a button sewn through with a thread shank", have, need, x.guess(o), x.sayFine(o.Thick))
 			case sh < o.Thick:
 				have, need := x.small(sh, o.Thick)
 				x.report(Caution, path, atLeast(sh, o.Thick), "the shank is %s long, less than the %s%s of the layers that go under the button: it will pull a dimple; button a sample", have, need, x.guess(o))
@@ -200,7 +200,7 @@ var sewnRules = []*Rule{
 			if x.C.ButtonThread == "" {
 				path = whole("thread." + s.ButtonName)
 			}
-			nums, says := Numbers{float64(s.ButtonTex), float64(t.ButtonMin), float64(s.ButtonTex - t.ButtonMin), "Tex", true}, "is too thin"
+			nums, says := Numbers{Have: float64(s.ButtonTex), Need: float64(t.ButtonMin), Margin: float64(s.ButtonTex - t.ButtonMin), Unit: "Tex", Compared: true}, "is too thin"
 			if s.ButtonTex > t.ButtonMax {
 				nums.Need, nums.Margin, says = float64(t.ButtonMax), float64(t.ButtonMax-s.ButtonTex), "is too thick"
 			}
@@ -233,7 +233,7 @@ var sewnRules = []*Rule{
 			if x.C.Notion.Kind != catalog.Button || !g.Has() || g.V >= s.Stitches {
 				return
 			}
-			x.report(Caution, x.at("button_stitches"), Numbers{float64(g.V), float64(s.Stitches), float64(g.V - s.Stitches), "stitches", true},
+			x.report(Caution, x.at("button_stitches"), Numbers{Have: float64(g.V), Need: float64(s.Stitches), Margin: float64(g.V - s.Stitches), Unit: "stitches", Compared: true},
 				"%d stitches are few for %s cloth: %d are usual; sew each pair of holes over twice", g.V, x.K.Needle.Class, s.Stitches)
 		},
 		Propose: func(x *Context, f *Finding) []Change {

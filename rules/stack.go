@@ -54,7 +54,7 @@ var stackRules = []*Rule{
 				default:
 					most := max(lift, m.FootLiftExtra.Or(lift))
 					have, need := x.Apart(s.stack.Thick, most)
-					x.report(Conflict, whole(s.path), atMost(s.stack.Thick, most),
+					x.report(Conflict, whole(s.path), atMost(s.stack.Thick, most).on(s.stack.Basis(), x.liftBasis()),
 						"%s %s thick%s and will not go under the foot, which lifts %s: leave a layer out, trim the seam allowances away, or work it by hand",
 						s.says, have, x.guess(s.stack), need)
 				}
@@ -167,4 +167,23 @@ func (x *Context) guess(s *plan.Stack) string {
 		return ""
 	}
 	return " by estimate"
+}
+
+// liftBasis is what the room under the foot rests on.
+func (x *Context) liftBasis() plan.Basis {
+	m := &x.G.Machine
+	if m.FootLiftExtra.V > m.FootLift.V {
+		return x.machineBasis(m.FootLiftExtra, "foot_lift_extra")
+	}
+	return x.machineBasis(m.FootLift, "foot_lift")
+}
+
+// machineBasis is what a figure of the machine rests on: of a machine that
+// the file does not name it is a default.
+func (x *Context) machineBasis(m catalog.Measured, key string) plan.Basis {
+	b := plan.BasisOf(m, "machine."+key)
+	if m.From != catalog.Given && !x.G.Stated("machine.use") {
+		b.Ground = plan.Default
+	}
+	return b
 }

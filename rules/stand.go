@@ -35,7 +35,7 @@ var standRules = []*Rule{
 			switch {
 			case s.Have < s.Least:
 				have, need := x.Apart(s.Have, s.Least)
-				x.report(Conflict, whole(s.From), atLeast(s.Have, s.Least),
+				x.report(Conflict, whole(s.From), atLeast(s.Have, s.Least).on(plan.AcrossBasis(x.C).Scaled(0.5), plan.StandBasis(x.C, x.K)),
 					"the stand comes to %s%s, but this %s needs at least %s: widen the stand or take a smaller one", have, guess, what, need)
 			case s.Have < s.Usual:
 				have, need := x.Apart(s.Have, s.Usual)
@@ -72,7 +72,7 @@ var standRules = []*Rule{
 			}
 			if s.Band <= 0 {
 				need := plan.Band{Width: 2 * s.Full, TurnUnder: s.TurnUnder, Cloth: plan.ShellThickness(x.K)}.Extension()
-				x.report(Conflict, whole(s.From), atLeast(f.Extension.V, need),
+				x.report(Conflict, whole(s.From), atLeast(f.Extension.V, need).on(plan.FoldBasis(x.K)),
 					"the turn-under and the folds%s use up the whole extension, %s: draft %s", x.guessShell(), x.say(f.Extension.V), x.say(need))
 				return
 			}
@@ -82,7 +82,7 @@ var standRules = []*Rule{
 			need := plan.Band{Width: s.Band, TurnUnder: s.TurnUnder, Cloth: plan.ShellThickness(x.K)}.Extension()
 			if f.Extension.V < need-plan.HoleStep(x.U)/2 {
 				have, want := x.Apart(f.Extension.V, need)
-				x.report(Conflict, x.at("stand.extension"), atLeast(f.Extension.V, need),
+				x.report(Conflict, x.at("stand.extension"), atLeast(f.Extension.V, need).on(plan.FoldBasis(x.K), plan.BasisOf(f.Extension, x.key("stand.extension"))),
 					"a band %s wide needs %s beyond the centre line (half the band, the band, %s turned under, %s for the folds%s), but %s is drafted: draft more or make the band %s",
 					x.say(s.Band), want, x.say(s.TurnUnder), x.sayFine(s.FoldLoss), x.guessShell(), have, x.say(plan.BandFrom(f.Extension.V, s.TurnUnder, plan.ShellThickness(x.K)).Width))
 			}

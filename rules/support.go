@@ -108,7 +108,7 @@ var supportRules = []*Rule{
 						continue
 					}
 					if iw, sw := l.Interfacing.Weight.V, shell.Weight.V; iw > sw {
-						x.report(Caution, whole(source.Join("interfacing", l.Name)), Numbers{float64(iw), float64(sw), float64(sw - iw), "g/m2", true},
+						x.report(Caution, whole(source.Join("interfacing", l.Name)), Numbers{Have: float64(iw), Need: float64(sw), Margin: float64(sw - iw), Unit: "g/m2", Compared: true},
 							"the interfacing weighs %s, more than the cloth it supports (%s): take a lighter one", iw.Text(x.U), sw.Text(x.U))
 						return
 					}

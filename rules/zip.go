@@ -311,7 +311,7 @@ var zipRules = []*Rule{
 				return
 			}
 			gsm, leather := plan.HeaviestGSM(x.K)
-			off, nums, says := 0, Numbers{z.Number, z.NumberMin, z.Number - z.NumberMin, "no.", true}, "light"
+			off, nums, says := 0, Numbers{Have: z.Number, Need: z.NumberMin, Margin: z.Number - z.NumberMin, Unit: "no.", Compared: true}, "light"
 			if z.Number < z.NumberMin {
 				off = zipClass(z.NumberMin) - zipClass(z.Number)
 			} else {
