@@ -24,95 +24,142 @@ type Piece struct {
 }
 
 // Side is what a piece is to its opening.
-type Side string
+type Side uint8
 
 // The sides.
 const (
-	Over  Side = "over"
-	Under Side = "under"
-	Flap  Side = "flap" // of its own, sewn on over the opening
+	Over Side = iota
+	Under
+	Flap // of its own, sewn on over the opening
 )
+
+func (s Side) String() string { return [...]string{"over", "under", "flap"}[s] }
 
 // Point is a place on a piece.
 type Point struct{ Out, At measure.Length }
 
 // Line is a line of a piece.
 type Line struct {
-	Kind     string // see the constants
+	Kind     LineKind
 	From, To Point
 }
 
+// LineKind is what a line is.
+type LineKind uint8
+
 // Kinds of line, in the order in which a piece has them.
 const (
-	CentreLine  = "centre"  // centre line, or the line of the holes where there is no centre
-	MeetingLine = "meeting" // of edges that meet, and of teeth
-	ColumnLine  = "column"  // of a double-breasted front, and of a flap's fasteners
-	EdgeLine    = "finished"
-	FoldLine    = "fold" // of a turn-under
-	CutLine     = "cut"
-	SeamLine    = "seam"
-	StitchLine  = "stitching"
-	FacingLine  = "facing" // inner edge of the facing
-	TopLine     = "top"
-	HemLine     = "hem"
-	TurnUpLine  = "turn-up"
-	StripeLine  = "stripe"
+	CentreLine  LineKind = iota // centre line, or the line of the holes where there is no centre
+	MeetingLine                 // of edges that meet, and of teeth
+	ColumnLine                  // of a double-breasted front, and of a flap's fasteners
+	EdgeLine                    // finished edge
+	FoldLine                    // of a turn-under
+	CutLine
+	SeamLine
+	StitchLine
+	FacingLine // inner edge of the facing
+	TopLine
+	HemLine
+	TurnUpLine
+	StripeLine
 )
+
+func (k LineKind) String() string {
+	return [...]string{"centre", "meeting", "column", "finished", "fold", "cut", "seam", "stitching", "facing", "top", "hem", "turn-up", "stripe"}[k]
+}
 
 // Area is a rectangle of a piece.
 type Area struct {
-	Kind           string // see the constants
-	Layer          string // of interfacing: over, under, the list of layers that holds it
+	Kind           AreaKind
+	Layer          Side   // of interfacing: whether the over or the under layers hold it
 	Name           string // of interfacing and of a clear zone, as in the file
 	OutFrom, OutTo measure.Length
 	From, To       measure.Length
 }
 
-// Kinds of area.
+// AreaKind is what an area is.
+type AreaKind uint8
+
+// Kinds of area, in the order in which a piece has them.
 const (
-	InterfacingArea = "interfacing"
-	FacingArea      = "facing"
-	PatchArea       = "patch" // that covers where a cord is sewn on
-	ClearArea       = "clear"
-	TurnUpArea      = "turn-up"
+	InterfacingArea AreaKind = iota
+	FacingArea
+	PatchArea // that covers where a cord is sewn on
+	ClearArea
+	TurnUpArea
 )
+
+func (k AreaKind) String() string {
+	return [...]string{"interfacing", "facing", "patch", "clear", "turn-up"}[k]
+}
 
 // Part is a fastener, a hole or a loop as it lies, with all that it covers.
 type Part struct {
 	Role           Role
-	Kind           string // see the constants
-	Number         int    // of its row or place from the top, from 1
-	Closure        int    // index of its closure
-	Layer          int    // how many layers of the opening lie over it
+	Kind           PartKind
+	Eye            Eye   // of a hole with an eye
+	Layer          int8  // how many layers of the opening lie over it
+	Number         int32 // of its row or place from the top, from 1
+	Closure        int32 // index of its closure
 	Centre         Point
 	OutFrom, OutTo measure.Length
 	From, To       measure.Length
 	Cut, Stitched  measure.Length // of a hole; Cut is 0 where it is sewn for show
-	Eye            string         // of a hole with an eye: out, up: where it looks
 }
 
 // Role is what a part is for.
-type Role string
+type Role uint8
 
 // The roles.
 const (
-	Works Role = "works"
-	Show  Role = "show"  // fastens nothing
-	Inner Role = "inner" // holds the under front of a double-breasted one
+	Works Role = iota
+	Show       // fastens nothing
+	Inner      // holds the under front of a double-breasted one
 )
 
-// Kinds of part beside those of the fasteners.
+func (r Role) String() string { return [...]string{"works", "show", "inner"}[r] }
+
+// PartKind is what a part is.
+type PartKind uint8
+
+// Kinds of part.
 const (
-	SnapCap  = "snap-cap"
-	SnapStud = "snap-stud"
-	EyePart  = "eye" // of a hook: eye or bar
-	HolePart = "hole"
-	LoopPart = "loop"
-	CordPart = "cord" // of a toggle or frog sewn on apart from it
-	Teeth    = "teeth"
-	TapePart = "tape"
-	Backing  = "backing"
+	ButtonPart PartKind = iota
+	TackPart
+	SnapCap
+	SnapStud
+	RivetPart
+	EyeletPart
+	TogglePart
+	FrogPart
+	HookPart
+	EyePart // of a hook: eye or bar
+	HolePart
+	LoopPart
+	CordPart // of a toggle or frog sewn on apart from it
+	TeethPart
+	TapePart
+	BackingPart
 )
+
+func (k PartKind) String() string {
+	return [...]string{
+		"button", "tack-button", "snap-cap", "snap-stud", "rivet", "eyelet", "toggle", "frog", "hook", "eye",
+		"hole", "loop", "cord", "teeth", "tape", "backing",
+	}[k]
+}
+
+// Eye is where the eye of a hole looks.
+type Eye uint8
+
+// Where it may look.
+const (
+	NoEye  Eye = iota
+	EyeOut     // towards the edge
+	EyeUp
+)
+
+func (e Eye) String() string { return [...]string{"", "out", "up"}[e] }
 
 const (
 	patchAcross = in * 3 / 2 // finished, leather: a sewer's page, 2010 (cut 1 3/4 × 3 in and folded)
@@ -277,6 +324,9 @@ func (o *opening) edge(side Side) edge {
 		return e
 	case o.zip != nil:
 		st := &o.zip.Stand
+		if !st.Known && st.Construction != "fly" {
+			return edge{finished: -o.zip.Zip.Fold, cut: st.Seam - o.zip.Zip.Fold, from: o.zip}
+		}
 		return edge{finished: st.Have, cut: st.Extension, from: o.zip}
 	}
 	return edge{cut: o.flap.Stand.Seam, from: o.flap} // the edges meet under the flap
@@ -321,13 +371,13 @@ func (o *opening) lay(pc *Piece, side Side, size int) {
 	for _, i := range o.members {
 		for _, z := range o.p.Closures[i].Closure.Run.Clears {
 			if from, to := z.From.At(size).V, min(z.To.At(size).V, run); from <= to {
-				pc.Areas = append(pc.Areas, Area{ClearArea, "", z.Name, inner, pc.Finished, from, to})
+				pc.Areas = append(pc.Areas, Area{ClearArea, Over, z.Name, inner, pc.Finished, from, to})
 			}
 		}
 	}
 	if hem := o.hem(size); hem > 0 && hem < run {
 		pc.across(TurnUpLine, inner, run-hem)
-		pc.Areas = append(pc.Areas, Area{TurnUpArea, "", "", inner, pc.Finished, run - hem, run})
+		pc.Areas = append(pc.Areas, Area{TurnUpArea, Over, "", inner, pc.Finished, run - hem, run})
 	}
 	pc.stripes(o, inner, run)
 }
@@ -358,12 +408,12 @@ func (pc *Piece) inner() measure.Length {
 }
 
 // across adds a line from inside to the finished edge.
-func (pc *Piece) across(kind string, inner, at measure.Length) {
+func (pc *Piece) across(kind LineKind, inner, at measure.Length) {
 	pc.Lines = append(pc.Lines, Line{kind, Point{inner, at}, Point{pc.Finished, at}})
 }
 
 // down adds a line from the top to the end of the opening.
-func (pc *Piece) down(kind string, out, run measure.Length) {
+func (pc *Piece) down(kind LineKind, out, run measure.Length) {
 	pc.Lines = append(pc.Lines, Line{kind, Point{out, 0}, Point{out, run}})
 }
 
@@ -380,20 +430,18 @@ func (pc *Piece) edgeLines(o *opening, e edge, size int, run measure.Length) {
 	}
 	pc.down(EdgeLine, e.finished, run)
 	st := &e.from.Stand
-	folded := st.Construction == "folded" && (pc.Side == Flap || e.from == o.lap)
-	if folded && pc.Side != Flap && st.TurnUnder > 0 {
+	banded := e.from == o.lap && e.from.Closure.Lap != "edge"
+	if banded && st.Construction == "folded" && st.TurnUnder > 0 {
 		pc.down(FoldLine, e.finished+st.Band+st.FoldLoss/measure.Length(st.Folds), run)
 	}
-	if !folded || pc.Side != Flap {
+	if pc.Side != Flap || e.from.Closure.Stand.Construction != "folded" {
 		pc.down(CutLine, e.cut, run)
 	}
-	sewnOn := measure.Length(0)
 	if pc.Side == Flap {
-		sewnOn = o.sewnOn()
+		sewnOn := o.sewnOn()
 		pc.down(CutLine, sewnOn-st.Seam, run)
 		pc.down(SeamLine, sewnOn, run)
 	}
-	banded := e.from == o.lap && e.from.Closure.Lap != "edge"
 	switch {
 	case banded && st.Construction == "folded":
 		pc.down(StitchLine, e.finished-st.Band, run)
@@ -436,7 +484,7 @@ func (pc *Piece) columns(o *opening, sign measure.Length) {
 		}
 		l, n := Line{Kind: ColumnLine}, 0
 		for j := range pc.Parts {
-			if q := &pc.Parts[j]; q.Closure == i && q.Centre.Out*sign > 0 {
+			if q := &pc.Parts[j]; int(q.Closure) == i && q.Centre.Out*sign > 0 {
 				if n == 0 {
 					l.From = q.Centre
 				}
@@ -459,10 +507,10 @@ func (pc *Piece) interfacing(o *opening, i, size int, run measure.Length) {
 		return
 	}
 	own := c.Flap.Has()
-	layer, layers := "over", c.Over
+	layer, layers := Over, c.Over
 	switch {
 	case pc.Side == Under:
-		layer, layers = "under", c.Under
+		layer, layers = Under, c.Under
 	case own != (pc.Side == Flap):
 		return
 	}
@@ -500,9 +548,9 @@ func (pc *Piece) facing(o *opening, e edge, run measure.Length) {
 	st := &e.from.Stand
 	switch {
 	case e.from == o.lap && (st.Construction == "folded" || st.Construction == "band"):
-		pc.Areas = append(pc.Areas, Area{FacingArea, "", "", e.finished - st.Band, e.finished, 0, run})
+		pc.Areas = append(pc.Areas, Area{FacingArea, Over, "", e.finished - st.Band, e.finished, 0, run})
 	case o.faced && -o.facing < e.finished:
-		pc.Areas = append(pc.Areas, Area{FacingArea, "", "", -o.facing, e.finished, 0, run})
+		pc.Areas = append(pc.Areas, Area{FacingArea, Over, "", -o.facing, e.finished, 0, run})
 	}
 }
 
@@ -514,7 +562,7 @@ func (pc *Piece) patches(o *opening, i, size int) {
 	}
 	at := -k.Closure.Inset.V
 	for _, y := range k.Sizes[size].Positions {
-		pc.Areas = append(pc.Areas, Area{PatchArea, "", "", at - PatchHalf, at + PatchHalf, y - patchAlong/2, y + patchAlong/2})
+		pc.Areas = append(pc.Areas, Area{PatchArea, Over, "", at - PatchHalf, at + PatchHalf, y - patchAlong/2, y + patchAlong/2})
 	}
 }
 
@@ -553,8 +601,8 @@ func (o *opening) depth(i int) int {
 type placer struct {
 	*Piece
 	k     *Closure
-	index int
-	layer int
+	index int32
+	layer int8
 }
 
 func (pc *Piece) parts(o *opening, i, size int) {
@@ -563,7 +611,7 @@ func (pc *Piece) parts(o *opening, i, size int) {
 	if own := c.Flap.Has() && !k.Zip.Needed; own && pc.Side == Over || !own && pc.Side == Flap {
 		return
 	}
-	d := placer{pc, k, i, o.depth(i)}
+	d := placer{pc, k, int32(i), int8(o.depth(i))}
 	if k.Zip.Needed {
 		d.zip(size)
 		return
@@ -571,32 +619,33 @@ func (pc *Piece) parts(o *opening, i, size int) {
 	over := pc.Side != Under
 	first := s.Count - Working(c, s.Count) // rows above are for show
 	for n, at := range s.Positions {
+		number := int32(n + 1)
 		switch {
 		case c.Flap.Has():
 			in := c.Flap.Width.V - k.Stand.Have
-			d.place(over, Works, n+1, in, at)
+			d.place(over, Works, number, in, at)
 		case c.Lap != "double" || n >= len(s.Rows):
-			d.place(over, Works, n+1, k.meets(), at)
+			d.place(over, Works, number, k.meets(), at)
 		default:
 			r := s.Rows[n]
 			works := n >= first
 			if works {
-				d.place(over, Works, n+1, r, at)
+				d.place(over, Works, number, r, at)
 			} else if over {
 				if k.ShowHoles() {
-					d.hole(Show, n+1, Point{r, at})
+					d.hole(Show, number, Point{r, at})
 				}
-				d.fastener(Show, n+1, Point{r, at}, k.kind(over))
+				d.fastener(Show, number, Point{r, at}, k.kind(over))
 			}
 			if over {
-				d.fastener(Show, n+1, Point{-r, at}, k.kind(over))
+				d.fastener(Show, number, Point{-r, at}, k.kind(over))
 			}
 			if n == first && k.Inner() {
 				d.layer++
 				if over {
-					d.fastener(Inner, n+1, Point{-r, at}, k.kind(over))
+					d.fastener(Inner, number, Point{-r, at}, k.kind(over))
 				} else {
-					d.hole(Inner, n+1, Point{r, at})
+					d.hole(Inner, number, Point{r, at})
 				}
 				d.layer--
 			}
@@ -618,23 +667,34 @@ func (k *Closure) meets() measure.Length {
 }
 
 // kind is what the closure carries on that side.
-func (k *Closure) kind(over bool) string {
-	switch n := &k.Closure.Notion; n.Kind {
+func (k *Closure) kind(over bool) PartKind {
+	switch k.Closure.Notion.Kind {
+	case catalog.TackButton:
+		return TackPart
+	case catalog.Rivet:
+		return RivetPart
+	case catalog.Eyelet:
+		return EyeletPart
+	case catalog.Toggle:
+		return TogglePart
+	case catalog.Frog:
+		return FrogPart
 	case catalog.Snap:
 		if over {
 			return SnapCap
 		}
 		return SnapStud
 	case catalog.Hook:
-		if !over {
-			return EyePart
+		if over {
+			return HookPart
 		}
+		return EyePart
 	}
-	return k.Closure.Notion.Kind
+	return ButtonPart
 }
 
 // place puts what one place has on that side: out is told on the over piece.
-func (d *placer) place(over bool, role Role, number int, out, at measure.Length) {
+func (d *placer) place(over bool, role Role, number int32, out, at measure.Length) {
 	k := d.k
 	c := Point{out, at}
 	if !over {
@@ -648,7 +708,7 @@ func (d *placer) place(over bool, role Role, number int, out, at measure.Length)
 	case k.Closure.Notion.Kind == catalog.Eyelet && k.Closure.Lap == "edge":
 		// Laced: an eyelet on either side, inside its own edge.
 		c.Out = -k.Closure.Edge.Or(k.Reach.Rim + RimClear)
-		d.fastener(role, number, c, catalog.Eyelet)
+		d.fastener(role, number, c, EyeletPart)
 	default:
 		d.fastener(role, number, c, k.kind(over))
 		if !over {
@@ -659,14 +719,14 @@ func (d *placer) place(over bool, role Role, number int, out, at measure.Length)
 
 // behind adds what belongs to a fastener on the under piece: the cord that
 // holds it, or its backing button.
-func (d *placer) behind(role Role, number int, c Point) {
+func (d *placer) behind(role Role, number int32, c Point) {
 	k := d.k
 	if k.Apart() {
 		r := k.cord()
 		d.add(Part{Role: role, Kind: CordPart, Number: number, Centre: c, OutFrom: -k.Closure.Inset.V, OutTo: max(c.Out, -k.Closure.Inset.V), From: c.At - r, To: c.At + r})
 	}
 	if b := k.Closure.Backing; b.Has() && k.Sewing.Sewn {
-		d.add(around(Part{Role: role, Kind: Backing, Number: number, Centre: c}, b.V/2))
+		d.add(around(Part{Role: role, Kind: BackingPart, Number: number, Centre: c}, b.V/2))
 	}
 }
 
@@ -689,7 +749,7 @@ func (d *placer) add(q Part) {
 }
 
 // fastener puts the fastener itself, as it lies.
-func (d *placer) fastener(role Role, number int, c Point, kind string) {
+func (d *placer) fastener(role Role, number int32, c Point, kind PartKind) {
 	k := d.k
 	q := Part{Role: role, Kind: kind, Number: number, Centre: c}
 	if k.Loop.Hooks {
@@ -708,16 +768,16 @@ func (d *placer) fastener(role Role, number int, c Point, kind string) {
 	d.add(q)
 }
 
-func (d *placer) hole(role Role, number int, c Point) {
+func (d *placer) hole(role Role, number int32, c Point) {
 	h := &d.k.Hole
 	q := Part{Role: role, Kind: HolePart, Number: number, Centre: c, Cut: h.Length, Stitched: h.Stitched}
 	if role == Show {
 		q.Cut = 0
 	}
 	bar, w := (h.Stitched-h.Length)/2, h.Width/2
-	eye := "out"
+	eye := EyeOut
 	if h.Direction == "along" {
-		eye = "up"
+		eye = EyeUp
 		q.OutFrom, q.OutTo, q.From, q.To = c.Out-w, c.Out+w, c.At-h.Beyond-bar, c.At+h.Inside+bar
 	} else {
 		q.OutFrom, q.OutTo, q.From, q.To = c.Out-h.Inside-bar, c.Out+h.Beyond+bar, c.At-w, c.At+w
@@ -730,7 +790,7 @@ func (d *placer) hole(role Role, number int, c Point) {
 
 // loop puts a loop lying flat: round the neck of the fastener at c, or, where
 // edges meet, out over its edge.
-func (d *placer) loop(role Role, number int, c Point) {
+func (d *placer) loop(role Role, number int32, c Point) {
 	k := d.k
 	r := k.cord()
 	depth, past := max(k.Loop.Depth, mm), min(k.Reach.Rim/2, max(k.Loop.Depth, mm))
@@ -754,7 +814,7 @@ func (d *placer) zip(size int) {
 		return
 	}
 	c := Point{0, s.Top + s.Need/2}
-	d.add(Part{Role: Works, Kind: Teeth, Number: 1, Centre: c, OutFrom: -z.Half, OutTo: z.Half, From: s.Top, To: s.Top + s.Need})
+	d.add(Part{Role: Works, Kind: TeethPart, Number: 1, Centre: c, OutFrom: -z.Half, OutTo: z.Half, From: s.Top, To: s.Top + s.Need})
 	if z.Tape > 0 {
 		d.add(Part{Role: Works, Kind: TapePart, Number: 1, Centre: c, OutFrom: -z.Tape, From: s.Top, To: s.Top + s.Need})
 	}

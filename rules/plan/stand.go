@@ -71,7 +71,7 @@ func standOf(g *catalog.Garment, c *catalog.Closure, k *Closure) Stand {
 	shell := ShellThickness(k)
 	f := &c.Stand
 	switch {
-	case n.Kind == catalog.Zip:
+	case n.Kind == catalog.Zip && s.Construction != "folded" && s.Construction != "band":
 		s.zip(n, f, base)
 	case c.Flap.Has():
 		s.flap(c)
@@ -174,6 +174,7 @@ func (s *Stand) flap(c *catalog.Closure) {
 	if c.Flap.Inset.Has() {
 		s.Have = w - c.Flap.Inset.V
 	}
+	s.Construction = "faced"
 	s.Known, s.From = true, "closure["+strconv.Itoa(c.Index)+"].flap"
 	s.Extension = s.Have + s.Seam
 }

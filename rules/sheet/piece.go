@@ -64,20 +64,23 @@ func (s *Garment) pieces(i, size int) []PieceOut {
 	for j := range k.Pieces[size] {
 		pc := &k.Pieces[size][j]
 		p := PieceOut{
-			Piece: pc.Piece, Side: string(pc.Side),
+			Piece: pc.Piece, Side: pc.Side.String(),
 			Lines: make([]LineOut, len(pc.Lines)), Areas: make([]AreaOut, len(pc.Areas)), Parts: make([]PartOut, len(pc.Parts)),
 		}
 		for n, l := range pc.Lines {
-			p.Lines[n] = LineOut{l.Kind, pointOut(l.From), pointOut(l.To)}
+			p.Lines[n] = LineOut{l.Kind.String(), pointOut(l.From), pointOut(l.To)}
 		}
 		for n, a := range pc.Areas {
-			p.Areas[n] = AreaOut{a.Kind, word(a.Layer), word(a.Name), MM(a.OutFrom), MM(a.OutTo), MM(a.From), MM(a.To)}
+			p.Areas[n] = AreaOut{a.Kind.String(), nil, word(a.Name), MM(a.OutFrom), MM(a.OutTo), MM(a.From), MM(a.To)}
+			if a.Kind == plan.InterfacingArea {
+				p.Areas[n].Layer = word(a.Layer.String())
+			}
 		}
 		for n := range pc.Parts {
 			q := &pc.Parts[n]
 			o := PartOut{
-				Role: string(q.Role), Kind: q.Kind, Number: q.Number, Closure: s.plan.Garment.Closures[q.Closure].Name, Layer: q.Layer,
-				Centre: pointOut(q.Centre), OutFrom: MM(q.OutFrom), OutTo: MM(q.OutTo), From: MM(q.From), To: MM(q.To), Eye: word(q.Eye),
+				Role: q.Role.String(), Kind: q.Kind.String(), Number: int(q.Number), Closure: s.plan.Garment.Closures[q.Closure].Name, Layer: int(q.Layer),
+				Centre: pointOut(q.Centre), OutFrom: MM(q.OutFrom), OutTo: MM(q.OutTo), From: MM(q.From), To: MM(q.To), Eye: word(q.Eye.String()),
 			}
 			if q.Kind == plan.HolePart {
 				o.Cut, o.Stitched = ref(q.Cut), ref(q.Stitched)
