@@ -327,6 +327,7 @@ var AllRules = slices.Concat(
 	hardwareRules,
 	zipRules,
 	loopRules,
+	pieceRules,
 	clothRules,
 	plaidRules,
 	thickRules,

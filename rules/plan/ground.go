@@ -127,11 +127,16 @@ func AcrossBasis(c *catalog.Closure) Basis {
 }
 
 // StandBasis is what the stand of a closure rests on. Of a folded band that
-// is worked out from its extension, a third of the cloth that the folds take.
+// is worked out from its extension, a third of the cloth that the folds take;
+// of a flap over an opening its width and the inset of its fasteners.
 func StandBasis(c *catalog.Closure, k *Closure) Basis {
 	key := func(s string) string { return catalog.Key("closure", c.Name, "stand", s) }
 	f := &c.Stand
 	switch {
+	case c.Flap.Width.Has():
+		b := BasisOf(c.Flap.Width, catalog.Key("closure", c.Name, "flap", "width"))
+		b.Tol += c.Flap.Inset.Tol
+		return b
 	case f.Construction == "folded" && !f.Band.Has() && !f.Finished.Has() && f.Extension.Has():
 		b := BasisOf(f.Extension, key("extension"))
 		cloth := FoldBasis(k)

@@ -249,13 +249,23 @@ func (w *working) stand() {
 	// From the last sum: what the file's drafting gives.
 	says := fmt.Sprintf("%s %s across: least, half of it + 3 mm = %s; usual, the larger of half + %s and three quarters = %s; full, all of it = %s",
 		c.Notion.Kind, w.s(d), w.s(s.Least), w.s(quarter), w.s(s.Usual), w.s(s.Full))
+	if plan.ShapeOf(&c.Notion).Kind == "toggle" {
+		says = fmt.Sprintf("the %s lies across, its shorter end %s towards the edge: least, + 3 mm = %s; usual, + %s = %s",
+			c.Notion.Kind, w.s(s.Least-plan.RimClear), w.s(s.Least), w.s(quarter), w.s(s.Usual))
+	}
 	switch {
+	case !s.Known && c.Lap == "edge":
+		says = fmt.Sprintf("the edges meet; the %s lies %s inside its own", c.Notion.Kind, w.t(s.Have))
+	case !s.Known && c.Edge.Has() && s.Have == c.Edge.V:
+		says += fmt.Sprintf("; yours is %s, as edge says", w.t(s.Have))
 	case !s.Known:
 		what := "full"
-		if s.Have > s.Full {
+		if s.Have > s.Full || s.Full == s.Usual {
 			what = "usual"
 		}
 		says += fmt.Sprintf("; draft the %s stand, %s", what, w.t(s.Have))
+	case c.Flap.Has():
+		says += fmt.Sprintf("; from the line of its fasteners to the edge of the flap it is %s", w.t(s.Have))
 	default:
 		says += fmt.Sprintf("; yours is %s", w.t(s.Have))
 	}
@@ -324,11 +334,14 @@ func (w *working) stand() {
 	}
 	if f.Facing.Has() {
 		says := fmt.Sprintf("the facing reaches %s inside the centre line", w.t(f.Facing.V))
-		if k.Hole.Needed && k.Hole.Direction == "across" && k.Hole.Kind != "loop" {
+		switch {
+		case c.Lap == "double":
+			says += fmt.Sprintf("; the buttons of the inner column end at %s, and %s more makes %s", w.s(s.FacingLeast), w.s(s.FacingUsual-s.FacingLeast), w.s(s.FacingUsual))
+		case k.Hole.Needed && k.Hole.Direction == "across" && k.Hole.Kind != "loop":
 			says += fmt.Sprintf("; the hole ends at %s, and %s more makes %s", w.s(k.Hole.Inside), w.s(quarter), w.s(k.Hole.Inside+quarter))
 		}
 		if s.FacingCut > 0 {
-			says += fmt.Sprintf("; cut it %s + %s + seam allowance %s = %s wide", w.s(s.Have), w.s(f.Facing.V), w.s(s.Seam), w.t(s.FacingCut))
+			says += fmt.Sprintf("; cut it %s + %s + seam allowance %s = %s wide", w.s(s.FacingCut-f.Facing.V-s.Seam), w.s(f.Facing.V), w.s(s.Seam), w.t(s.FacingCut))
 		}
 		w.say(TopicFacing, "facing-short", "%s", says)
 	}
@@ -346,13 +359,20 @@ func (w *working) support() {
 		from = "where it begins"
 	}
 	hole := h.Needed && h.Kind != "loop"
+	ends := plan.ShapeOf(&c.Notion).Kind == "toggle"
 	switch {
+	case c.Lap == "double" && !c.Flap.Has():
+		says = fmt.Sprintf("%s to the rim of the inner column %s, and %s more = %s usual", from, w.s(u.Least), w.s(u.Usual-u.Least), w.s(u.Usual))
 	case hole && h.Direction == "along" && !u.Placed:
 		says = fmt.Sprintf("stitched hole %s + 2 × %s = %s, with its middle under the holes", w.s(h.Width), w.s(plan.SupportLeast), w.s(u.Least))
 	case hole && h.Direction == "along":
 		says = fmt.Sprintf("where it begins to the line of the holes %s, + half the stitched hole %s + %s = %s", w.s(u.Least-u.Reach), w.s(h.Width/2), w.s(plan.SupportLeast), w.s(u.Least))
 	case hole:
 		says = fmt.Sprintf("%s to the hole's inner end %s, + %s = %s at least, + %s = %s usual", from, w.s(u.Usual-plan.SupportUsual), w.s(plan.SupportLeast), w.s(u.Least), w.s(plan.SupportUsual), w.s(u.Usual))
+	case k.Apart():
+		says = fmt.Sprintf("%s to where the cord is sewn on %s, + %s = %s at least, + half a patch and %s = %s usual", from, w.s(u.Least-plan.SupportLeast), w.s(plan.SupportLeast), w.s(u.Least), w.s(plan.SupportLeast), w.s(u.Usual))
+	case ends:
+		says = fmt.Sprintf("%s to the %s's inner end %s, + %s = %s at least, + %s = %s usual", from, c.Notion.Kind, w.s(u.Usual-plan.SupportUsual), w.s(plan.SupportLeast), w.s(u.Least), w.s(plan.SupportUsual), w.s(u.Usual))
 	default:
 		says = fmt.Sprintf("%s to the %s's inner rim %s, + %s = %s at least, + %s = %s usual", from, c.Notion.Kind, w.s(u.Usual-plan.SupportUsual), w.s(plan.SupportLeast), w.s(u.Least), w.s(plan.SupportUsual), w.s(u.Usual))
 	}
