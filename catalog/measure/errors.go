@@ -16,6 +16,7 @@ type ParseError struct {
 	Offset  int    // where in Text the trouble begins, in bytes from 0
 	Reason  string // what is wrong
 	Instead string // what to write, whole, if that can be told: "A", "A or B", "A, B or C"
+	Over    bool   // it is a length, but longer than may be
 }
 
 // Error gives the text, the reason and what to write instead, on one line
