@@ -90,6 +90,3 @@ func fail(at int, instead, format string, args ...any) *ParseError {
 
 // either lists the texts that could be meant.
 var either = text.Or
-
-// Nearest is the word most likely meant: see text.Nearest.
-var Nearest = text.Nearest

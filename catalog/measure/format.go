@@ -1,6 +1,9 @@
 package measure
 
-import "strconv"
+import (
+	"strconv"
+	"strings"
+)
 
 // Lengths are printed to what a ruler shows: inches to 1/16, below 1/2 in to
 // 1/32; millimetres to 0.5, below 10 mm to 0.1. What is thinner than the
@@ -327,18 +330,14 @@ func span(lo, hi Length, u Unit, k style) string {
 	return ends(u) + " (" + ends(u.other()) + ")"
 }
 
-// Text gives a measured value and how far off it may be, as the file has
-// them: 1 3/8 in ± 1/16 (35 mm).
+// Text gives a figure of the catalogue, as fine as ShortFine, and how far off
+// it may be: 1 3/8 in ± 1/16 (34.9 mm).
 func (t Toleranced) Text(u Unit) string {
-	if t.Tol == 0 {
-		return t.V.TextPlace(u)
+	own := t.V.ShortFine(u)
+	if t.Tol > 0 {
+		own = t.V.ShortPlace(u) + " ± " + strings.TrimSuffix(t.Tol.ShortPlace(u), " "+u.String())
 	}
-	b := t.V.appendPlace(make([]byte, 0, 64), u)
-	b = append(b, " ± "...)
-	b = t.Tol.appendPlace(b, u)
-	b = append(b[:len(b)-len(" mm")], " ("...)
-	b = t.V.appendAs(b, u.other(), plain, nearest)
-	return string(append(b, ')'))
+	return own + " (" + t.V.ShortFine(u.other()) + ")"
 }
 
 // TextThin gives the value as Length.TextThin does, with the tolerance if
@@ -349,11 +348,7 @@ func (t Toleranced) TextThin() string {
 	}
 	b := t.V.appendAs(make([]byte, 0, 64), MM, thin, nearest)
 	b = append(b, " ± "...)
-	k := thin
-	if t.V >= Millimetre && t.Tol >= fineMM {
-		k = plain // to what the value is printed to
-	}
-	b = t.Tol.appendAs(b, MM, k, nearest)
+	b = t.Tol.appendAs(b, MM, thin, nearest)
 	b = append(b[:len(b)-len(" mm")], " ("...)
 	b = t.V.appendAs(b, In, thin, nearest)
 	return string(append(b, ')'))
@@ -475,9 +470,3 @@ func appendInches(b []byte, n uint64) []byte {
 		}
 	}
 }
-
-// TextFine is Text, or TextThin where l is the thickness of cloth: say which.
-func (l Length) TextFine(u Unit) string { return l.Text(u) }
-
-// TextFine is TextThin.
-func (t Toleranced) TextFine(Unit) string { return t.TextThin() }

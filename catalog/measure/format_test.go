@@ -150,9 +150,9 @@ func TestTolerancedText(t *testing.T) {
 		in, mm, thin, exactU string
 	}{
 		{Toleranced{2_400_000, 200_000}, "0.094 in ± 0.008 (2.4 mm)", "2.4 mm ± 0.2 (3/32 in)", "2.4 mm ± 0.2 (3/32 in)", "2.4 mm ± 0.2 mm"},
-		{Toleranced{2_400_000, 0}, "0.094 in (2.4 mm)", "2.4 mm (3/32 in)", "2.4 mm (3/32 in)", "2.4 mm"},
-		{Toleranced{11 * Inch / 8, Inch / 16}, "1 3/8 in ± 1/16 (35 mm)", "34.925 mm ± 1.588 (1 3/8 in)", "35 mm ± 1.6 (1 3/8 in)", "34.925 mm ± 1.5875 mm"},
-		{Toleranced{1_000_000, 5_000}, "0.039 in ± 0.001 (1 mm)", "1 mm ± 0.005 (1/32 in)", "1 mm ± 0.01 (1/32 in)", "1 mm ± 0.005 mm"},
+		{Toleranced{2_400_000, 0}, "3/32 in (2.4 mm)", "2.4 mm (3/32 in)", "2.4 mm (3/32 in)", "2.4 mm"},
+		{Toleranced{11 * Inch / 8, Inch / 16}, "1 3/8 in ± 1/16 (34.9 mm)", "34.925 mm ± 1.588 (1 3/8 in)", "35 mm ± 1.6 (1 3/8 in)", "34.925 mm ± 1.5875 mm"},
+		{Toleranced{1_000_000, 5_000}, "0.039 in ± 0.001 (1 mm)", "1 mm ± 0.005 (0.039 in)", "1 mm ± 0.01 (1/32 in)", "1 mm ± 0.005 mm"},
 	} {
 		for _, got := range []struct{ what, got, want string }{
 			{"Text(In)", tt.t.Text(In), tt.in}, {"Text(MM)", tt.t.Text(MM), tt.mm}, {"TextThin", tt.t.TextThin(), tt.thin},

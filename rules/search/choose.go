@@ -12,6 +12,7 @@ import (
 
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
+	"placketeer/catalog/text"
 	"placketeer/rules"
 	"placketeer/rules/plan"
 )
@@ -172,7 +173,7 @@ func closuresOf(g *catalog.Garment, o ChoiceOptions) ([]int, error) {
 	switch {
 	case o.Closure != "":
 		if first = slices.Index(names, o.Closure); first < 0 {
-			if near := measure.Nearest(o.Closure, names); near != "" {
+			if near := text.Nearest(o.Closure, names); near != "" {
 				return nil, fmt.Errorf("the garment has no closure %q: did you mean %s?", o.Closure, near)
 			}
 			return nil, fmt.Errorf("the garment has no closure %q: it has %s", o.Closure, strings.Join(names, ", "))

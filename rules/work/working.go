@@ -138,13 +138,13 @@ func (w *working) stack(s *plan.Stack, what string, pressed bool) {
 			guesses = append(guesses, fmt.Sprintf("%s is an estimate, %s", name, w.guess(l)))
 		}
 	}
-	sum := measure.Toleranced{V: s.Thick, Tol: s.Tol}.TextFine(w.x.U)
+	sum := measure.Toleranced{V: s.Thick, Tol: s.Tol}.TextThin()
 	says := fmt.Sprintf("%s: %s = %s", what, strings.Join(parts, " + "), sum)
 	if len(s.Layers) == 1 {
 		says = fmt.Sprintf("%s: %s", what, strings.Replace(parts[0], w.thick(&s.Layers[0]), sum, 1))
 	}
 	if pressed && s.Pressed != s.Thick {
-		says += fmt.Sprintf("; pressed by the foot %s", s.Pressed.TextFine(w.x.U))
+		says += fmt.Sprintf("; pressed by the foot %s", s.Pressed.TextThin())
 	}
 	rule := "stack-bulky"
 	if len(guesses) > 0 {
@@ -181,7 +181,7 @@ func containsPrefix(list []string, prefix string) bool {
 
 // thick is the thickness of a layer with its ±, in the garment's units.
 func (w *working) thick(l *plan.Layer) string {
-	s := measure.Toleranced{V: l.Thick, Tol: l.Tol}.TextFine(w.x.U)
+	s := measure.Toleranced{V: l.Thick, Tol: l.Tol}.TextThin()
 	if i := strings.LastIndex(s, " ("); i > 0 {
 		s = s[:i]
 	}
@@ -270,9 +270,9 @@ func (w *working) stand() {
 	drafted := s.Known && !f.Band.Has() && !f.Finished.Has() && f.Extension.Has()
 	switch s.Construction {
 	case "folded":
-		folds := fmt.Sprintf("%d fold × %s of cloth", s.Folds, w.s(shell))
+		folds := fmt.Sprintf("%d fold × %s of cloth", s.Folds, shell.ShortThin())
 		if s.Folds > 1 {
-			folds = fmt.Sprintf("%d folds × %s of cloth", s.Folds, w.s(shell))
+			folds = fmt.Sprintf("%d folds × %s of cloth", s.Folds, shell.ShortThin())
 		}
 		turn := ""
 		if s.TurnUnder > 0 {
@@ -297,7 +297,7 @@ func (w *working) stand() {
 		}
 	case "band":
 		st = w.say(TopicBand, "stand-drafted", "separate band, %s finished: cut 2 × %s + 2 seam allowances of %s + one fold of %s = %s wide; the stand is half the band",
-			w.t(s.Band), w.s(s.Band), w.s(s.Seam), w.s(shell), w.t(s.BandCut))
+			w.t(s.Band), w.s(s.Band), w.s(s.Seam), shell.ShortThin(), w.t(s.BandCut))
 		if !s.BandKnown {
 			st.Default = w.set("stand.band", "the band's width, twice the full stand,")
 		}
@@ -410,7 +410,7 @@ func (w *working) needle() {
 	}
 	says := fmt.Sprintf("%s cloth: %s to %s", n.Class, n.Min, n.Max)
 	if p := max(k.Over.Pressed, k.Under.Pressed); p > plan.ThickStack {
-		have, most := w.x.Apart(p, plan.ThickStack)
+		have, most := w.x.ThinApart(p, plan.ThickStack)
 		says += ", the thicker half since the layers stay " + have.String() + " thick under the foot, over " + most.String()
 	}
 	if n.Given {
@@ -439,12 +439,12 @@ func (w *working) needle() {
 		st.Default = w.set("thread", "the thread")
 	}
 
-	says = fmt.Sprintf("%s cloth: %s to %s", n.Class, s.Min.ShortFine(measure.MM), s.Max.ShortFine(measure.MM))
+	says = fmt.Sprintf("%s cloth: %s to %s", n.Class, s.Min.ShortThin(), s.Max.ShortThin())
 	verb := "take"
 	if s.Given {
 		verb = "yours is"
 	}
-	says += fmt.Sprintf("; %s %s, %s stitches an inch", verb, s.Length.TextFine(measure.MM), trimZero(fmt.Sprintf("%.1f", measure.Inch.MM()/max(s.Length.MM(), 0.01))))
+	says += fmt.Sprintf("; %s %s, %s stitches an inch", verb, s.Length.TextThin(), trimZero(fmt.Sprintf("%.1f", measure.Inch.MM()/max(s.Length.MM(), 0.01))))
 	st = w.say(TopicStitch, "stitch-length", "%s", says)
 	if !s.Given {
 		st.Default = w.set("stitch", "the stitch length")
@@ -532,7 +532,7 @@ func (w *working) gaps(step measure.Length) {
 		notGiven = w.set("run.count", "how many")
 	}
 	if !run.Step.Has() {
-		notGiven = joinSemi(notGiven, w.set("run.step", "what can be marked, "+step.ShortFine(w.x.U)+","))
+		notGiven = joinSemi(notGiven, w.set("run.step", "what can be marked, "+step.ShortPlace(w.x.U)+","))
 	}
 	for i := range k.Sizes {
 		z := &k.Sizes[i]
@@ -553,7 +553,7 @@ func (w *working) gaps(step measure.Length) {
 		if run.Group > 1 {
 			says = fmt.Sprintf("%sin groups of %d, %s apart inside a group", size, run.Group, w.s(run.GroupGap.V))
 		}
-		says += fmt.Sprintf("; marked to %s: %s", step.ShortFine(w.x.U), gaps)
+		says += fmt.Sprintf("; marked to %s: %s", step.ShortPlace(w.x.U), gaps)
 		if z.Spread > 0 && run.Group <= 1 {
 			says += fmt.Sprintf(", %s between the largest and the smallest", w.s(z.Spread))
 		}
@@ -577,10 +577,10 @@ func (w *working) sewing() {
 	if s.Sewn {
 		var parts []string
 		if s.ThreadShank > 0 {
-			parts = append(parts, fmt.Sprintf("thread shank as long as the layers over it are thick, %s, and up to %s more", s.ThreadShank.TextFine(w.x.U), w.s(plan.ShankAllow)))
+			parts = append(parts, fmt.Sprintf("thread shank as long as the layers over it are thick, %s, and up to %s more", s.ThreadShank.TextThin(), measure.Length(plan.ShankAllow).ShortThin()))
 		}
 		if s.Backing > 0 {
-			parts = append(parts, fmt.Sprintf("backing button of %s ligne underneath, %s", rules.Ligne(s.Backing), s.Backing.TextFine(w.x.U)))
+			parts = append(parts, fmt.Sprintf("backing button of %s ligne underneath, %s", rules.Ligne(s.Backing), s.Backing.Text(w.x.U)))
 		}
 		switch {
 		case s.ByHand && s.HandReason != "" && w.x.C.Notion.Kind == catalog.Button:
@@ -630,9 +630,9 @@ func (w *working) sewing() {
 
 func (w *working) places() {
 	for _, p := range w.x.K.Places {
-		says := fmt.Sprintf("%s: %s of cloth, %s lying free, %s under the foot", p.Name, text.Count(p.Cloths, "layer"), p.Thick.TextFine(w.x.U), w.s(p.Pressed))
+		says := fmt.Sprintf("%s: %s of cloth, %s lying free, %s under the foot", p.Name, text.Count(p.Cloths, "layer"), p.Thick.TextThin(), p.Pressed.ShortThin())
 		if p.Graded > 0 && p.Graded != p.Pressed {
-			says += fmt.Sprintf(", %s once it is trimmed and graded", w.s(p.Graded))
+			says += fmt.Sprintf(", %s once it is trimmed and graded", p.Graded.ShortThin())
 		}
 		if p.Says != "" {
 			says += " (" + p.Says + ")"
