@@ -6,6 +6,7 @@ import (
 
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
+	"placketeer/catalog/source"
 	"placketeer/catalog/text"
 	"placketeer/rules/plan"
 )
@@ -192,31 +193,19 @@ func (x *Context) packed(least measure.Length) []Change {
 		}
 		list, last := "", ""
 		for _, l := range layers {
-			list += quoted(l.Name) + ", "
+			list += source.Text(l.Name) + ", "
 			if l.Cloth != nil {
 				last = l.Name
 			}
 		}
 		if last != "" {
 			out = append(out, Change{
-				With: []string{x.key(key) + "=[" + list + quoted(last) + "]"},
+				With: []string{x.key(key) + "=[" + list + source.Text(last) + "]"},
 				Says: "put one more layer of " + last + " behind it", Cost: 6,
 			})
 		}
 	}
 	return out
-}
-
-// quoted is a name as TOML writes it.
-func quoted(s string) string {
-	b := []byte{'"'}
-	for i := 0; i < len(s); i++ {
-		if s[i] == '"' || s[i] == '\\' {
-			b = append(b, '\\')
-		}
-		b = append(b, s[i])
-	}
-	return string(append(b, '"'))
 }
 
 const (

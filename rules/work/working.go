@@ -2,6 +2,7 @@ package work
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -236,7 +237,7 @@ func (w *working) hole() {
 			h.Kind, w.s(h.Beyond), c.Notion.Kind, w.s(h.Inside))
 	}
 	st = w.say(TopicPlace, "hole-edge", "%s", says)
-	st.Default = joinSemi(kind, direction)
+	st.Default = text.Join("; ", kind, direction)
 }
 
 func (w *working) stand() {
@@ -293,7 +294,7 @@ func (w *working) stand() {
 			}
 		}
 		if !f.TurnUnder.Has() {
-			st.Default = joinSemi(st.Default, w.set("stand.turn_under", "the turn-under"))
+			st.Default = text.Join("; ", st.Default, w.set("stand.turn_under", "the turn-under"))
 		}
 	case "band":
 		st = w.say(TopicBand, "stand-drafted", "separate band, %s finished: cut 2 × %s + 2 seam allowances of %s + one fold of %s = %s wide; the stand is half the band",
@@ -302,7 +303,7 @@ func (w *working) stand() {
 			st.Default = w.set("stand.band", "the band's width, twice the full stand,")
 		}
 		if !f.Seam.Has() {
-			st.Default = joinSemi(st.Default, w.set("stand.seam", "the seam allowance, "+w.s(plan.UsualSeam)+","))
+			st.Default = text.Join("; ", st.Default, w.set("stand.seam", "the seam allowance, "+w.s(plan.UsualSeam)+","))
 		}
 	default:
 		var parts []string
@@ -425,7 +426,7 @@ func (w *working) needle() {
 		st.Default = w.set("needle", "the needle")
 	}
 	if c.Point == "" {
-		st.Default = joinSemi(st.Default, w.set("point", "its point"))
+		st.Default = text.Join("; ", st.Default, w.set("point", "its point"))
 	}
 
 	says = fmt.Sprintf("%s cloth: Tex %.0f to %.0f for seams and holes, %.0f to %.0f to sew fasteners on, Tex %.0f for top-stitching that shows", n.Class, t.Min.Tex(), t.Max.Tex(), t.ButtonMin.Tex(), t.ButtonMax.Tex(), t.Topstitch.Tex())
@@ -532,7 +533,7 @@ func (w *working) gaps(step measure.Length) {
 		notGiven = w.set("run.count", "how many")
 	}
 	if !run.Step.Has() {
-		notGiven = joinSemi(notGiven, w.set("run.step", "what can be marked, "+step.ShortPlace(w.x.U)+","))
+		notGiven = text.Join("; ", notGiven, w.set("run.step", "what can be marked, "+step.ShortPlace(w.x.U)+","))
 	}
 	for i := range k.Sizes {
 		z := &k.Sizes[i]
@@ -646,30 +647,14 @@ func metres(l measure.Length) string {
 	return fmt.Sprintf("%.1f m (%.1f yd)", l.MM()/1000, float64(l)/float64(measure.Yard))
 }
 
-func joinSemi(a, b string) string {
-	if a == "" || b == "" {
-		return a + b
-	}
-	return a + "; " + b
-}
-
 func joined(a, b []string) []string {
 	out := append([]string(nil), a...)
 	for _, s := range b {
-		if !contains(out, s) {
+		if !slices.Contains(out, s) {
 			out = append(out, s)
 		}
 	}
 	return out
-}
-
-func contains(list []string, s string) bool {
-	for _, l := range list {
-		if l == s {
-			return true
-		}
-	}
-	return false
 }
 
 func list1(s string) []string {
