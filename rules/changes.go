@@ -565,12 +565,12 @@ func (r *runChanges) steps() {
 	}
 	for step := now / 2; step >= finest; step /= 2 {
 		if r.holds(func(p *spacing.Problem) { p.Step = step }) {
-			r.add(2, "mark to "+x.Fine(step), x.key("run.step")+"="+step.Exact(x.U))
+			r.add(2, "mark to "+step.TextPlace(x.U), x.key("run.step")+"="+step.Exact(x.U))
 			return
 		}
 	}
 	if now > finest && r.holds(func(p *spacing.Problem) { p.Step = finest }) {
-		r.add(3, "mark to "+x.Fine(finest), x.key("run.step")+"="+finest.Exact(x.U))
+		r.add(3, "mark to "+finest.TextPlace(x.U), x.key("run.step")+"="+finest.Exact(x.U))
 	}
 }
 

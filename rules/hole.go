@@ -238,7 +238,7 @@ func (x *Context) checkDies(sizes []measure.Length) {
 		have, need := x.Apart(h.Length, longest)
 		x.report(Conflict, x.at("hole_length"), atMost(h.Length, longest), "the hole is to be %s long, but the longest that the attachment sews is %s", have, need)
 	case h.Given && plan.NextDie(sizes, h.Length) != h.Length:
-		x.report(Caution, x.at("hole_length"), Numbers{}, "the attachment does not sew %s, only %s: the next is %s", h.Length.ShortFine(x.U), x.list(sizes), plan.NextDie(sizes, h.Length).ShortFine(x.U))
+		x.report(Caution, x.at("hole_length"), Numbers{}, "the attachment does not sew %s, only %s: the next is %s", h.Length.ShortPlace(x.U), x.list(sizes), plan.NextDie(sizes, h.Length).ShortPlace(x.U))
 	case !h.Given && h.Length < h.Passing+h.Ease:
 		x.report(Caution, whole(x.diesPath()), atMost(h.Passing+h.Ease, longest),
 			"the attachment's longest hole, %s, passes the %s but leaves no %s: sew a sample", x.say(longest), x.C.Notion.Kind, x.easeFor())
@@ -267,7 +267,7 @@ func (x *Context) machinePath(key string) string {
 // easeFor says what the ease of the hole is for.
 func (x *Context) easeFor() string {
 	o, shank := &x.K.Over, x.C.Notion.Shank.Has()
-	layers := "layers " + x.Fine(o.Thick) + " thick" + x.guess(o)
+	layers := "layers " + o.Thick.TextThin() + " thick" + x.guess(o)
 	switch {
 	case o.Thick > plan.Bulky && shank:
 		return "ease for the shank and for " + layers
@@ -286,7 +286,7 @@ func (x *Context) list(ls []measure.Length) string {
 		if i > 0 {
 			s += ", "
 		}
-		s += l.ShortFine(x.U)
+		s += l.ShortPlace(x.U)
 	}
 	return s
 }

@@ -183,7 +183,7 @@ var needleRules = []*Rule{
 }
 
 // thread is the thread's diameter in words.
-func (x *Context) thread() string { return x.Fine(x.K.Thread.Diameter) }
+func (x *Context) thread() string { return x.K.Thread.Diameter.TextThin() }
 
 func round3(f float64) float64 { return math.Round(f*1000) / 1000 }
 
@@ -255,7 +255,7 @@ var threadRules = []*Rule{
 				return
 			}
 			if m := x.G.Machine.StitchMax; m.Has() && s.Length > m.V {
-				x.report(Conflict, x.at("stitch"), atMost(s.Length, m.V), "a stitch of %s is longer than the machine sews, %s", x.sayFine(s.Length), x.sayFine(m.V))
+				x.report(Conflict, x.at("stitch"), atMost(s.Length, m.V), "a stitch of %s is longer than the machine sews, %s", x.sayThin(s.Length), x.sayThin(m.V))
 				return
 			}
 			if s.Length < s.Min || s.Length > s.Max {
@@ -263,7 +263,7 @@ var threadRules = []*Rule{
 				if s.Length > s.Max {
 					n = atMost(s.Length, s.Max)
 				}
-				x.report(Caution, x.at("stitch"), n, "a stitch of %s is outside the usual %s to %s for %s cloth", x.sayFine(s.Length), x.sayFine(s.Min), x.sayFine(s.Max), x.K.Needle.Class)
+				x.report(Caution, x.at("stitch"), n, "a stitch of %s is outside the usual %s to %s for %s cloth", x.sayThin(s.Length), x.sayThin(s.Min), x.sayThin(s.Max), x.K.Needle.Class)
 			}
 		},
 		Propose: func(x *Context, f *Finding) []Change {
@@ -272,7 +272,7 @@ var threadRules = []*Rule{
 				l = min(l, m.V)
 			}
 			l = l.RoundDown(mm / 2)
-			return []Change{{With: []string{x.key("stitch") + "=" + l.Exact(measure.MM)}, Says: "sew with a stitch of " + x.Fine(l), Cost: 1}}
+			return []Change{{With: []string{x.key("stitch") + "=" + l.Exact(measure.MM)}, Says: "sew with a stitch of " + l.TextThin(), Cost: 1}}
 		},
 	},
 }

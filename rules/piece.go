@@ -90,16 +90,16 @@ var pieceRules = []*Rule{
 			at := x.notionWord("tape")
 			switch {
 			case z.Tape <= least:
-				have, need := x.small(z.Tape, least)
+				have, need := x.Apart(z.Tape, least)
 				x.report(Conflict, at, atLeast(z.Tape, least), "the tape is %s wide to the middle of the teeth, but stitching 1/4 in from them lies %s away: it catches no tape; take a zip with a wider one", have, need)
 			case z.Tape < least+eighth:
-				have, need := x.small(z.Tape, least+eighth)
+				have, need := x.Apart(z.Tape, least+eighth)
 				x.report(Caution, at, atLeast(z.Tape, least+eighth), "the tape is %s wide to the middle of the teeth; %s leaves 1/8 in beyond the stitching", have, need)
 			case z.TapeIn < 0:
 				if facing, by := x.P.Facing(x.C.Index); by >= 0 && facing >= z.Tape {
 					return
 				}
-				x.report(Note, x.at("stand"), atLeast(x.K.Stand.Seam, x.K.Stand.Seam-z.TapeIn), "the tape stands %s out of the seam allowance, %s: bind it, cover it with a facing, or cut the allowance %s", x.sayFine(-z.TapeIn), x.say(x.K.Stand.Seam), x.say((x.K.Stand.Seam - z.TapeIn).RoundUp(plan.HoleStep(x.U))))
+				x.report(Note, x.at("stand"), atLeast(x.K.Stand.Seam, x.K.Stand.Seam-z.TapeIn), "the tape stands %s out of the seam allowance, %s: bind it, cover it with a facing, or cut the allowance %s", x.say(-z.TapeIn), x.say(x.K.Stand.Seam), x.say((x.K.Stand.Seam - z.TapeIn).RoundUp(plan.HoleStep(x.U))))
 			}
 		},
 		Propose: func(x *Context, f *Finding) []Change {

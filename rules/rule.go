@@ -244,57 +244,91 @@ func (x *Context) report(sev Severity, at place, n Numbers, format string, args 
 // len is a length in words: to the nearest mark.
 func (x *Context) len(l measure.Length) string { return l.Text(x.U) }
 
-// Fine is a small length in words, such as a thickness.
-func (x *Context) Fine(l measure.Length) string { return l.TextFine(x.U) }
-
 // Said is a length of a finding, put into words only when it is printed.
 type Said struct {
 	l, other measure.Length
 	u        measure.Unit
 	how      manner
+	thin     bool // the thickness of cloth or the like: see Length.TextThin
 }
 
 type manner uint8
 
 const (
-	plainly manner = iota
-	finely
-	apart // finely enough to differ from the other where they do
-	small // the same of two small lengths
+	plainly   manner = iota
+	upwards          // a least
+	downwards        // a most
+	apart            // against the other, which it is not to read like
+	short            // the same, short of a least
+	over             // the same, over a most
 )
 
 func (s Said) String() string {
-	switch s.how {
-	case finely:
-		return s.l.TextFine(s.u)
-	case apart:
-		t, _ := measure.TextApart(s.l, s.other, s.u)
-		return t
-	case small:
-		if s.l == s.other || s.l.ShortFine(s.u) != s.other.ShortFine(s.u) {
-			return s.l.TextFine(s.u)
+	against := func(plain func(a, b measure.Length, u measure.Unit) (string, string), thin func(a, b measure.Length) (string, string)) string {
+		t := ""
+		if s.thin {
+			t, _ = thin(s.l, s.other)
+		} else {
+			t, _ = plain(s.l, s.other, s.u)
 		}
-		return s.l.Exact(s.u)
+		return t
+	}
+	switch {
+	case s.how == apart:
+		return against(measure.TextApart, measure.TextThinApart)
+	case s.how == short:
+		return against(measure.TextShort, measure.TextThinShort)
+	case s.how == over:
+		return against(measure.TextOver, measure.TextThinOver)
+	case s.thin && s.how == upwards:
+		return s.l.TextThinLeast()
+	case s.thin && s.how == downwards:
+		return s.l.TextThinMost()
+	case s.thin:
+		return s.l.TextThin()
+	case s.how == upwards:
+		return s.l.TextLeast(s.u)
+	case s.how == downwards:
+		return s.l.TextMost(s.u)
 	}
 	return s.l.Text(s.u)
 }
 
+// Thin is a thickness of cloth, a stitch or a gap at the needle.
+func (s Said) Thin() Said { s.thin = true; return s }
+
 // say is len, put into words only when it is printed.
 func (x *Context) say(l measure.Length) Said { return Said{l: l, u: x.U} }
 
-// sayFine is Fine, put into words only when it is printed.
-func (x *Context) sayFine(l measure.Length) Said { return Said{l: l, u: x.U, how: finely} }
+// sayThin is say for a thickness of cloth, a stitch or a gap at the needle.
+func (x *Context) sayThin(l measure.Length) Said { return x.say(l).Thin() }
 
-// Apart are two lengths that a message compares, printed finely enough to
-// differ where they do.
+// Least is a least that was computed: typed back as it is printed, it holds.
+func (x *Context) Least(l measure.Length) Said { return Said{l: l, u: x.U, how: upwards} }
+
+// Most is a most that was computed: typed back as it is printed, it holds.
+func (x *Context) Most(l measure.Length) Said { return Said{l: l, u: x.U, how: downwards} }
+
+// Apart are two lengths that a message compares. Where they would read alike
+// though they differ, the first says how far it is from the second.
 func (x *Context) Apart(a, b measure.Length) (Said, Said) {
-	return Said{a, b, x.U, apart}, Said{b, a, x.U, apart}
+	return Said{l: a, other: b, u: x.U, how: apart}, x.say(b)
 }
 
-// small are two small lengths that a message compares: fine, and exact where
-// they would read the same though they differ.
-func (x *Context) small(a, b measure.Length) (Said, Said) {
-	return Said{a, b, x.U, small}, Said{b, a, x.U, small}
+// Short are a length and the least that it is short of.
+func (x *Context) Short(have, need measure.Length) (Said, Said) {
+	return Said{l: have, other: need, u: x.U, how: short}, x.Least(need)
+}
+
+// Over are a length and the most that it is over.
+func (x *Context) Over(have, limit measure.Length) (Said, Said) {
+	return Said{l: have, other: limit, u: x.U, how: over}, x.Most(limit)
+}
+
+// ThinApart is Apart for thicknesses of cloth.
+func (x *Context) ThinApart(a, b measure.Length) (Said, Said) {
+	s, t := x.Apart(a, b)
+	return s.Thin(), t.Thin()
 }
 
 // later is a text that is put together only when it is printed.

@@ -84,7 +84,7 @@ var standRules = []*Rule{
 				have, want := x.Apart(f.Extension.V, need)
 				x.report(Conflict, x.at("stand.extension"), atLeast(f.Extension.V, need).on(plan.FoldBasis(x.K), plan.BasisOf(f.Extension, x.key("stand.extension"))),
 					"a band %s wide needs %s beyond the centre line (half the band, the band, %s turned under, %s for the folds%s), but %s is drafted: draft more or make the band %s",
-					x.say(s.Band), want, x.say(s.TurnUnder), x.sayFine(s.FoldLoss), x.guessShell(), have, x.say(plan.BandFrom(f.Extension.V, s.TurnUnder, plan.ShellThickness(x.K)).Width))
+					x.say(s.Band), want, x.say(s.TurnUnder), x.sayThin(s.FoldLoss), x.guessShell(), have, x.say(plan.BandFrom(f.Extension.V, s.TurnUnder, plan.ShellThickness(x.K)).Width))
 			}
 		},
 		Propose: func(x *Context, f *Finding) []Change {

@@ -53,7 +53,7 @@ func (x *Context) zipLengthKey(size string) string {
 func (x *Context) Shorten(cut measure.Length) string {
 	if cut < 2*mm {
 		// Teeth come in whole pitches and the length marked is nominal.
-		return "leave it as it is: it is only " + x.Fine(cut) + " longer"
+		return "leave it as it is: it is only " + x.len(cut) + " longer"
 	}
 	if x.K.Zip.End == "top" {
 		return "take " + x.len(cut) + " off at the top with new stops there, never at the pin and box"
@@ -265,11 +265,11 @@ var zipRules = []*Rule{
 			path := x.notionPath("chain", n.Chain.From)
 			switch lo := measure.FromMM(n.Number.V); {
 			case c == lo && n.Chain.From == catalog.Given:
-				x.report(Note, path, Numbers{}, "the teeth measure %s, just the number: other makes of number %g measure up to %s; take slider and stops from the same make", x.sayFine(c), n.Number.V, x.sayFine(lo+plan.ChainOver))
+				x.report(Note, path, Numbers{}, "the teeth measure %s, just the number: other makes of number %g measure up to %s; take slider and stops from the same make", x.say(c), n.Number.V, x.say(lo+plan.ChainOver))
 			case c < lo-n.Chain.Tol:
-				x.report(Caution, path, atLeast(c, lo), "the teeth measure %s, less than number %g has, %s: measure again, closed, at the widest", x.sayFine(c), n.Number.V, x.Span(lo, lo+plan.ChainOver))
+				x.report(Caution, path, atLeast(c, lo), "the teeth measure %s, less than number %g has, %s: measure again, closed, at the widest", x.say(c), n.Number.V, measure.TextSpan(lo, lo+plan.ChainOver, x.U))
 			case c > lo+plan.ChainOver+n.Chain.Tol:
-				x.report(Caution, path, atMost(c, lo+plan.ChainOver), "the teeth measure %s, more than number %g has, %s: measure again, closed, at the widest", x.sayFine(c), n.Number.V, x.Span(lo, lo+plan.ChainOver))
+				x.report(Caution, path, atMost(c, lo+plan.ChainOver), "the teeth measure %s, more than number %g has, %s: measure again, closed, at the widest", x.say(c), n.Number.V, measure.TextSpan(lo, lo+plan.ChainOver, x.U))
 			}
 		},
 	},
@@ -418,7 +418,7 @@ var zipRules = []*Rule{
 				return
 			}
 			x.report(Note, x.at("stand.seam"), Numbers{}, "the tape is %s wide, the seam allowance %s: lay the tape's edge %s inside the cut edge, so that the fold lies %s from the teeth, and stitch %s from them, 6 to 8 stitches an inch",
-				x.sayFine(z.Tape), x.say(x.C.Stand.Seam.V), x.sayFine(z.TapeIn), x.sayFine(z.Fold-z.Half), x.sayFine(z.Stitched))
+				x.say(z.Tape), x.say(x.C.Stand.Seam.V), x.say(z.TapeIn), x.say(z.Fold-z.Half), x.say(z.Stitched))
 		},
 	},
 }

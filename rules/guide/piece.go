@@ -77,12 +77,12 @@ func (p *part) name() string {
 // briefly, to share a page.
 func (p *part) small() bool { return p.s.Run <= shortRun }
 
-// length is a length as the guide labels it.
+// length is a place as the guide labels it.
 func (p *part) length(l measure.Length) string {
 	if p.small() {
-		return l.Short(p.g.Units)
+		return l.ShortPlace(p.g.Units)
 	}
-	return l.Text(p.g.Units)
+	return l.TextPlace(p.g.Units)
 }
 
 // what the closure's two sides carry, in a word or two.
@@ -420,7 +420,7 @@ func (d *drawer) anchors() {
 		d.seg(penAnchor, d.in, v, d.out, v)
 		u := d.out + 1
 		d.line(penBracket, d.at(u-1, v-w), d.at(u, v-w), d.at(u, v+w), d.at(u-1, v+w))
-		d.side = append(d.side, sideLabel{v, fmt.Sprintf("%s %s ± %s", a.Name, at.Short(d.units), within.Short(d.units)), false})
+		d.side = append(d.side, sideLabel{v, fmt.Sprintf("%s %s ± %s", a.Name, at.ShortPlace(d.units), within.ShortPlace(d.units)), false})
 	}
 }
 
@@ -440,7 +440,7 @@ func (d *drawer) zones() {
 		d.hatch(penHatch, rect{min(p.x, q.x), a, max(p.x, q.x), b}, hatchEvery)
 		d.seg(penClear, d.in, a, d.out, a)
 		d.seg(penClear, d.in, b, d.out, b)
-		d.side = append(d.side, sideLabel{(a + b) / 2, fmt.Sprintf("%s: keep clear %s to %s", z.Name, from.Short(d.units), to.Short(d.units)), false})
+		d.side = append(d.side, sideLabel{(a + b) / 2, fmt.Sprintf("%s: keep clear %s to %s", z.Name, from.ShortPlace(d.units), to.ShortPlace(d.units)), false})
 	}
 }
 
@@ -490,7 +490,7 @@ func (p *part) checked() *catalog.Cloth {
 func (d *drawer) centreLabel(i int) []string {
 	out := []string{d.part.length(d.s.Positions[i])}
 	if i < len(d.s.Rows) {
-		out = append(out, d.s.Rows[i].Short(d.units)+" from the centre line")
+		out = append(out, d.s.Rows[i].ShortPlace(d.units)+" from the centre line")
 		if !d.works(i) {
 			out = append(out, "for show")
 		}

@@ -337,8 +337,8 @@ func TestChooseQuestions(t *testing.T) {
 		says string
 	}{
 		{ChoiceOptions{}, "3 closures"},
-		{ChoiceOptions{Closure: "frnt"}, "did you mean front"},
-		{ChoiceOptions{Closure: "xyzzy"}, "it has front, flap, cuff-tab"},
+		{ChoiceOptions{Closure: "frnt"}, `no closure "frnt": write front`},
+		{ChoiceOptions{Closure: "xyzzy"}, "write one of front, flap, cuff-tab"},
 		{ChoiceOptions{Closure: "front", What: "button"}, "notion, needle, thread, interfacing"},
 	} {
 		if _, err := Choose(g, c.o); err == nil || !strings.Contains(err.Error(), c.says) {

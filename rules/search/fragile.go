@@ -206,8 +206,7 @@ func (f *frail) mark(x flip) bool {
 		if y.less {
 			way = "less"
 		}
-		u := f.g.Units
-		by, have := max(y.slack, finest).TextFine(u), x.in.now.TextFine(u)
+		by, have := max(y.slack, finest).TextThin(), x.in.now.TextThin()
 		switch {
 		case x.severity > o.Severity:
 			o.Fragile = fmt.Sprintf("a %s if %s is %s %s, and it is %s: sew a sample", x.severity, x.in.says, by, way, have)
@@ -221,11 +220,11 @@ func (f *frail) mark(x flip) bool {
 }
 
 // byHair is by how little something passes.
-func byHair(slack measure.Length, u measure.Unit) string {
+func byHair(slack measure.Length) string {
 	if slack < 10*measure.Micrometre {
 		return "it is at the very limit"
 	}
-	return "it passes by " + slack.TextFine(u) + " only"
+	return "it passes by " + slack.TextThin() + " only"
 }
 
 func (f *frail) report(x flip) {
@@ -234,12 +233,11 @@ func (f *frail) report(x flip) {
 		sev = rules.Caution
 	}
 	slack := x.slack
-	u := f.g.Units
 	o := rules.Finding{
 		Rule: rules.WithinRule.Name, Severity: sev, Closure: x.spot.closure,
 		Numbers: rules.Numbers{Have: slack.MM(), Need: x.in.now.Tol.MM(), Margin: (slack - x.in.now.Tol).MM(), Unit: "mm", Compared: true},
 		Pos:     f.g.At(x.in.path), Sources: rules.WithinRule.Sources,
-	}.At(x.in.path).Saying("%s: %s, and %s is %s: sew a sample (see %s)", rules.Find(x.spot.rule).Title, byHair(slack, u), x.in.says, x.in.now.TextFine(u), x.spot.rule)
+	}.At(x.in.path).Saying("%s: %s, and %s is %s: sew a sample (see %s)", rules.Find(x.spot.rule).Title, byHair(slack), x.in.says, x.in.now.TextThin(), x.spot.rule)
 	f.p.Findings = append(f.p.Findings, o)
 }
 

@@ -2,6 +2,7 @@ package work
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -138,13 +139,13 @@ func (w *working) stack(s *plan.Stack, what string, pressed bool) {
 			guesses = append(guesses, fmt.Sprintf("%s is an estimate, %s", name, w.guess(l)))
 		}
 	}
-	sum := measure.Toleranced{V: s.Thick, Tol: s.Tol}.TextFine(w.x.U)
+	sum := measure.Toleranced{V: s.Thick, Tol: s.Tol}.TextThin()
 	says := fmt.Sprintf("%s: %s = %s", what, strings.Join(parts, " + "), sum)
 	if len(s.Layers) == 1 {
 		says = fmt.Sprintf("%s: %s", what, strings.Replace(parts[0], w.thick(&s.Layers[0]), sum, 1))
 	}
 	if pressed && s.Pressed != s.Thick {
-		says += fmt.Sprintf("; pressed by the foot %s", s.Pressed.TextFine(w.x.U))
+		says += fmt.Sprintf("; pressed by the foot %s", s.Pressed.TextThin())
 	}
 	rule := "stack-bulky"
 	if len(guesses) > 0 {
@@ -181,7 +182,7 @@ func containsPrefix(list []string, prefix string) bool {
 
 // thick is the thickness of a layer with its ±, in the garment's units.
 func (w *working) thick(l *plan.Layer) string {
-	s := measure.Toleranced{V: l.Thick, Tol: l.Tol}.TextFine(w.x.U)
+	s := measure.Toleranced{V: l.Thick, Tol: l.Tol}.TextThin()
 	if i := strings.LastIndex(s, " ("); i > 0 {
 		s = s[:i]
 	}
@@ -236,7 +237,7 @@ func (w *working) hole() {
 			h.Kind, w.s(h.Beyond), c.Notion.Kind, w.s(h.Inside))
 	}
 	st = w.say(TopicPlace, "hole-edge", "%s", says)
-	st.Default = joinSemi(kind, direction)
+	st.Default = text.Join("; ", kind, direction)
 }
 
 func (w *working) stand() {
@@ -280,9 +281,9 @@ func (w *working) stand() {
 	drafted := s.Known && !f.Band.Has() && !f.Finished.Has() && f.Extension.Has()
 	switch s.Construction {
 	case "folded":
-		folds := fmt.Sprintf("%d fold × %s of cloth", s.Folds, w.s(shell))
+		folds := fmt.Sprintf("%d fold × %s of cloth", s.Folds, shell.ShortThin())
 		if s.Folds > 1 {
-			folds = fmt.Sprintf("%d folds × %s of cloth", s.Folds, w.s(shell))
+			folds = fmt.Sprintf("%d folds × %s of cloth", s.Folds, shell.ShortThin())
 		}
 		turn := ""
 		if s.TurnUnder > 0 {
@@ -303,16 +304,16 @@ func (w *working) stand() {
 			}
 		}
 		if !f.TurnUnder.Has() {
-			st.Default = joinSemi(st.Default, w.set("stand.turn_under", "the turn-under"))
+			st.Default = text.Join("; ", st.Default, w.set("stand.turn_under", "the turn-under"))
 		}
 	case "band":
 		st = w.say(TopicBand, "stand-drafted", "separate band, %s finished: cut 2 × %s + 2 seam allowances of %s + one fold of %s = %s wide; the stand is half the band",
-			w.t(s.Band), w.s(s.Band), w.s(s.Seam), w.s(shell), w.t(s.BandCut))
+			w.t(s.Band), w.s(s.Band), w.s(s.Seam), shell.ShortThin(), w.t(s.BandCut))
 		if !s.BandKnown {
 			st.Default = w.set("stand.band", "the band's width, twice the full stand,")
 		}
 		if !f.Seam.Has() {
-			st.Default = joinSemi(st.Default, w.set("stand.seam", "the seam allowance, "+w.s(plan.UsualSeam)+","))
+			st.Default = text.Join("; ", st.Default, w.set("stand.seam", "the seam allowance, "+w.s(plan.UsualSeam)+","))
 		}
 	default:
 		var parts []string
@@ -430,7 +431,7 @@ func (w *working) needle() {
 	}
 	says := fmt.Sprintf("%s cloth: %s to %s", n.Class, n.Min, n.Max)
 	if p := max(k.Over.Pressed, k.Under.Pressed); p > plan.ThickStack {
-		have, most := w.x.Apart(p, plan.ThickStack)
+		have, most := w.x.ThinApart(p, plan.ThickStack)
 		says += ", the thicker half since the layers stay " + have.String() + " thick under the foot, over " + most.String()
 	}
 	if n.Given {
@@ -445,7 +446,7 @@ func (w *working) needle() {
 		st.Default = w.set("needle", "the needle")
 	}
 	if c.Point == "" {
-		st.Default = joinSemi(st.Default, w.set("point", "its point"))
+		st.Default = text.Join("; ", st.Default, w.set("point", "its point"))
 	}
 
 	says = fmt.Sprintf("%s cloth: Tex %.0f to %.0f for seams and holes, %.0f to %.0f to sew fasteners on, Tex %.0f for top-stitching that shows", n.Class, t.Min.Tex(), t.Max.Tex(), t.ButtonMin.Tex(), t.ButtonMax.Tex(), t.Topstitch.Tex())
@@ -459,12 +460,12 @@ func (w *working) needle() {
 		st.Default = w.set("thread", "the thread")
 	}
 
-	says = fmt.Sprintf("%s cloth: %s to %s", n.Class, s.Min.ShortFine(measure.MM), s.Max.ShortFine(measure.MM))
+	says = fmt.Sprintf("%s cloth: %s to %s", n.Class, s.Min.ShortThin(), s.Max.ShortThin())
 	verb := "take"
 	if s.Given {
 		verb = "yours is"
 	}
-	says += fmt.Sprintf("; %s %s, %s stitches an inch", verb, s.Length.TextFine(measure.MM), trimZero(fmt.Sprintf("%.1f", measure.Inch.MM()/max(s.Length.MM(), 0.01))))
+	says += fmt.Sprintf("; %s %s, %s stitches an inch", verb, s.Length.TextThin(), trimZero(fmt.Sprintf("%.1f", measure.Inch.MM()/max(s.Length.MM(), 0.01))))
 	st = w.say(TopicStitch, "stitch-length", "%s", says)
 	if !s.Given {
 		st.Default = w.set("stitch", "the stitch length")
@@ -552,7 +553,7 @@ func (w *working) gaps(step measure.Length) {
 		notGiven = w.set("run.count", "how many")
 	}
 	if !run.Step.Has() {
-		notGiven = joinSemi(notGiven, w.set("run.step", "what can be marked, "+step.ShortFine(w.x.U)+","))
+		notGiven = text.Join("; ", notGiven, w.set("run.step", "what can be marked, "+step.ShortPlace(w.x.U)+","))
 	}
 	for i := range k.Sizes {
 		z := &k.Sizes[i]
@@ -573,7 +574,7 @@ func (w *working) gaps(step measure.Length) {
 		if run.Group > 1 {
 			says = fmt.Sprintf("%sin groups of %d, %s apart inside a group", size, run.Group, w.s(run.GroupGap.V))
 		}
-		says += fmt.Sprintf("; marked to %s: %s", step.ShortFine(w.x.U), gaps)
+		says += fmt.Sprintf("; marked to %s: %s", step.ShortPlace(w.x.U), gaps)
 		if z.Spread > 0 && run.Group <= 1 {
 			says += fmt.Sprintf(", %s between the largest and the smallest", w.s(z.Spread))
 		}
@@ -597,10 +598,10 @@ func (w *working) sewing() {
 	if s.Sewn {
 		var parts []string
 		if s.ThreadShank > 0 {
-			parts = append(parts, fmt.Sprintf("thread shank as long as the layers over it are thick, %s, and up to %s more", s.ThreadShank.TextFine(w.x.U), w.s(plan.ShankAllow)))
+			parts = append(parts, fmt.Sprintf("thread shank as long as the layers over it are thick, %s, and up to %s more", s.ThreadShank.TextThin(), measure.Length(plan.ShankAllow).ShortThin()))
 		}
 		if s.Backing > 0 {
-			parts = append(parts, fmt.Sprintf("backing button of %s ligne underneath, %s", rules.Ligne(s.Backing), s.Backing.TextFine(w.x.U)))
+			parts = append(parts, fmt.Sprintf("backing button of %s ligne underneath, %s", rules.Ligne(s.Backing), s.Backing.Text(w.x.U)))
 		}
 		switch {
 		case s.ByHand && s.HandReason != "" && w.x.C.Notion.Kind == catalog.Button:
@@ -650,9 +651,9 @@ func (w *working) sewing() {
 
 func (w *working) places() {
 	for _, p := range w.x.K.Places {
-		says := fmt.Sprintf("%s: %s of cloth, %s lying free, %s under the foot", p.Name, text.Count(p.Cloths, "layer"), p.Thick.TextFine(w.x.U), w.s(p.Pressed))
+		says := fmt.Sprintf("%s: %s of cloth, %s lying free, %s under the foot", p.Name, text.Count(p.Cloths, "layer"), p.Thick.TextThin(), p.Pressed.ShortThin())
 		if p.Graded > 0 && p.Graded != p.Pressed {
-			says += fmt.Sprintf(", %s once it is trimmed and graded", w.s(p.Graded))
+			says += fmt.Sprintf(", %s once it is trimmed and graded", p.Graded.ShortThin())
 		}
 		if p.Says != "" {
 			says += " (" + p.Says + ")"
@@ -666,30 +667,14 @@ func metres(l measure.Length) string {
 	return fmt.Sprintf("%.1f m (%.1f yd)", l.MM()/1000, float64(l)/float64(measure.Yard))
 }
 
-func joinSemi(a, b string) string {
-	if a == "" || b == "" {
-		return a + b
-	}
-	return a + "; " + b
-}
-
 func joined(a, b []string) []string {
 	out := append([]string(nil), a...)
 	for _, s := range b {
-		if !contains(out, s) {
+		if !slices.Contains(out, s) {
 			out = append(out, s)
 		}
 	}
 	return out
-}
-
-func contains(list []string, s string) bool {
-	for _, l := range list {
-		if l == s {
-			return true
-		}
-	}
-	return false
 }
 
 func list1(s string) []string {

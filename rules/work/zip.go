@@ -8,7 +8,7 @@ func (w *working) zip() {
 	}
 	if z.Group != "" {
 		width := w.x.C.Notion.Slider.Or(z.Chain)
-		w.say(TopicZip, "zip-group", "size group %s by its %s, %s", z.Group, z.GroupBy, w.x.Fine(width))
+		w.say(TopicZip, "zip-group", "size group %s by its %s, %s", z.Group, z.GroupBy, w.t(width))
 	}
 	if z.Number > 0 {
 		w.say(TopicZip, "zip-use", "number %g; usual for this cloth and place: %g to %g", z.Number, z.NumberMin, min(z.NumberMax, 10))
