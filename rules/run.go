@@ -93,6 +93,9 @@ func ProblemOf(g *catalog.Garment, c *catalog.Closure, k *ClosurePlan, size int)
 		Group:    run.Group,
 		GroupGap: run.GroupGap.V,
 	}
+	if g.Units == measure.MM {
+		p.EvenWithin = spacing.EvenSpreadMM
+	}
 	p.First, p.Last = ends(g, c, k, size)
 	if n := run.CountAt(size); n.Set {
 		p.CountMin, p.CountMax = n.Min, n.Max
@@ -383,6 +386,10 @@ var runRules = []*Rule{
 				p := ProblemOf(x.G, x.C, x.K, i)
 				_, err := spacing.Solve(p)
 				var clash *spacing.Clash
+				if err == nil {
+					// Alone it could be: it is the search over all sizes that was stopped.
+					err = &spacing.TooMany{Tried: spacing.MaxTries, Give: []spacing.Kind{spacing.KindCount, spacing.KindStep}}
+				}
 				if !errors.As(err, &clash) {
 					x.report(Conflict, x.path("run"), Numbers{}, "the run cannot be laid out: %s", strings.TrimPrefix(err.Error(), "spacing: "))
 					continue
