@@ -161,7 +161,12 @@ var runRules = []*Rule{
 				}
 				x.Size = x.K.Sizes[i].Size
 				var clash *spacing.Clash
-				if err := x.K.Sizes[i].Err; !errors.As(err, &clash) || len(clash.Constraints) == 0 {
+				err := x.K.Sizes[i].Err
+				if err == nil {
+					// Alone it could be: it is the search over all sizes that was stopped.
+					err = &spacing.TooMany{Tried: spacing.MaxTries, Give: []spacing.Kind{spacing.KindCount, spacing.KindStep}}
+				}
+				if !errors.As(err, &clash) || len(clash.Constraints) == 0 {
 					x.report(Conflict, x.at("run"), Numbers{}, "the run cannot be laid out: %s", x.later(func(*Context) string { return strings.TrimPrefix(err.Error(), "spacing: ") }))
 					continue
 				}
