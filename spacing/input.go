@@ -34,6 +34,8 @@ func (p *Problem) check() error {
 		return fmt.Errorf("spacing: gap limits of %v and %v: neither may be less than 0", p.Gap.Min, p.Gap.Max)
 	case p.Repeat < 0:
 		return fmt.Errorf("spacing: a repeat of %v: it must be more than 0, or 0 for none", p.Repeat)
+	case p.Most < 0:
+		return fmt.Errorf("spacing: at most %d tries: it must be more than 0, or 0 for the most there are", p.Most)
 	case p.Group < 0 || p.Group > 3:
 		return fmt.Errorf("spacing: groups of %d: there are pairs and threes", p.Group)
 	case p.Group > 1 && p.GroupGap <= 0:

@@ -8,24 +8,28 @@ import "placketeer/catalog/measure"
 // of their squares, the smallest sum of squared distances from the exactly
 // even places between first and last, and the topmost places.
 //
-// If there is none the error is a *Clash. Any other error says what in p
-// makes no sense, or that it is too large to solve.
+// If there is none the error is a *Clash. It is a *TooMany if the search was
+// stopped at its budget. Any other says what in p makes no sense.
 func Solve(p Problem) (Layout, error) {
 	if err := p.check(); err != nil {
 		return Layout{}, err
 	}
 	w := newWork()
+	w.allow(&p)
+	defer w.tell(&p)
 	w.survey(&p)
 	n := w.choose(&p)
-	if n == 0 {
-		if p.Bare {
-			return Layout{}, &Clash{}
-		}
-		return Layout{}, clash(&p)
+	switch {
+	case w.out():
+		return Layout{}, w.tooMany(&p)
+	case n == 0 && p.Bare:
+		return Layout{}, &Clash{}
+	case n == 0:
+		return Layout{}, clash(&p, w)
 	}
 	var best candidate
-	if err := w.best(&p, n, &best); err != nil {
-		return Layout{}, err
+	if w.best(&p, n, &best); w.out() {
+		return Layout{}, w.tooMany(&p)
 	}
 
 	group := p.members()
@@ -38,13 +42,34 @@ func Solve(p Problem) (Layout, error) {
 	return l, nil
 }
 
+// Possible tells whether p has a layout. That takes far less than to find the
+// best one. The error is a *TooMany if the search was stopped at its budget;
+// any other says what in p makes no sense.
+func Possible(p Problem) (bool, error) {
+	if err := p.check(); err != nil {
+		return false, err
+	}
+	w := newWork()
+	w.allow(&p)
+	defer w.tell(&p)
+	if w.exists(&p) {
+		return true, nil
+	}
+	if w.out() {
+		return false, w.tooMany(&p)
+	}
+	return false, nil
+}
+
 // Counts gives every count of fasteners p has a layout for, ascending, none
-// if there is none.
+// if there is none. The errors are those of Possible.
 func Counts(p Problem) ([]int, error) {
 	if err := p.check(); err != nil {
 		return nil, err
 	}
 	w := newWork()
+	w.allow(&p)
+	defer w.tell(&p)
 	w.survey(&p)
 	fewest, most := p.groups()
 	has := make([]bool, most+1)
@@ -55,6 +80,9 @@ func Counts(p Problem) ([]int, error) {
 				return true
 			})
 		}
+	}
+	if w.out() {
+		return nil, w.tooMany(&p)
 	}
 	var counts []int
 	for n := fewest; n <= most; n++ {
@@ -133,11 +161,15 @@ func (w wish) nearer(a, b int) bool {
 }
 
 // best finds the best layout of n groups, one of which there is.
-func (w *work) best(p *Problem, n int, best *candidate) error {
+func (w *work) best(p *Problem, n int, best *candidate) {
 	bound := int64(noGap)
 	for pass := range 2 {
+		// With one grid the first pass would only repeat the second.
+		if pass == 0 && len(w.grids) == 1 {
+			continue
+		}
 		for _, g := range w.grids {
-			if !w.lay(p, g) {
+			if w.out() || !w.lay(p, g) {
 				continue
 			}
 			switch {
@@ -148,33 +180,19 @@ func (w *work) best(p *Problem, n int, best *candidate) error {
 				continue
 			case n == 2 && w.first.fixed && w.last.fixed:
 				best.found, best.starts = true, append(best.starts[:0], w.first.place, w.last.place)
-				return nil
-			case n == 2:
-				// One gap: no spread.
-				if bound = 0; pass == 0 || !w.holds(n, w.least, w.most) {
-					continue
-				}
-				w.ties = append(w.ties[:0], span{w.least, w.most})
-			default:
-				// With one grid the first pass would only repeat the second.
-				if pass == 0 && len(w.grids) == 1 {
-					continue
-				}
-				spread, ok := w.leastSpread(n, bound)
-				if !ok {
-					continue
-				}
-				if bound = spread; pass == 0 {
-					continue
-				}
+				return
+			}
+			spread, ok := w.leastSpread(n, bound)
+			if !ok {
+				continue
+			}
+			if bound = spread; pass == 0 {
+				continue
 			}
 			best.spread = bound
 			for _, t := range w.ties {
-				if err := w.refine(n, t.lo, t.hi, best); err != nil {
-					return err
-				}
+				w.refine(n, t.lo, t.hi, best)
 			}
 		}
 	}
-	return nil
 }

@@ -96,6 +96,13 @@ type Problem struct {
 	// Bare leaves the constraints of a Clash out, for a search over many
 	// problems: to find them takes far longer than to find a layout.
 	Bare bool
+
+	// Most is the most the search may try, 0 and anything above MaxTries for
+	// MaxTries. Tried, if set, is where what it tried is added up, so that a
+	// search over many problems can keep to a budget of its own; the answer
+	// does not depend on it.
+	Most  int
+	Tried *int
 }
 
 // A Layout is where the fasteners go.
@@ -174,7 +181,14 @@ func (c Constraint) String() string {
 // count is free; the step is 1 nm; a gap limit, an anchor, a clear zone or
 // the repeat is not there. That the fasteners of a group keep together, and
 // that no centre lies above the top, always holds.
-type Clash struct{ Constraints []Constraint }
+//
+// Partial tells that the search for what can be spared was stopped at its
+// budget: the constraints cannot hold together, but with fewer of them it may
+// be the same.
+type Clash struct {
+	Constraints []Constraint
+	Partial     bool
+}
 
 func (c *Clash) Error() string {
 	if len(c.Constraints) == 0 {
