@@ -438,8 +438,14 @@ type runChanges struct {
 	x        *Context
 	problems []spacing.Problem // one for each size, or one for all
 	part     map[spacing.Constraint]bool
+	tried    int // places, see runTries
 	out      []Change
 }
+
+// runTries is how many places all questions about one run try together, as
+// spacing.MaxTries counts them: ours, a thousand times what the garments of
+// the tests take. Beyond it a change counts as no help.
+const runTries = 1 << 22
 
 func (r *runChanges) in(k spacing.Kind) bool { return r.part[spacing.Constraint{Kind: k}] }
 
@@ -453,10 +459,11 @@ func (r *runChanges) holds(change func(*spacing.Problem)) bool {
 		p := r.problems[i]
 		p.Anchors = slices.Clone(p.Anchors)
 		change(&p)
-		if p.Run <= 0 || p.First.Min < 0 || p.Last.Max > p.Run || p.Gap.Min < 0 {
+		p.Most, p.Tried = runTries-r.tried, &r.tried
+		if p.Run <= 0 || p.First.Min < 0 || p.Last.Max > p.Run || p.Gap.Min < 0 || p.Most <= 0 {
 			return false
 		}
-		if n, err := spacing.Counts(p); err != nil || len(n) == 0 {
+		if ok, err := spacing.Possible(p); err != nil || !ok {
 			return false
 		}
 	}
