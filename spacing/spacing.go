@@ -75,14 +75,24 @@ type Problem struct {
 	Step        measure.Length // what can be marked; more than 0
 
 	// CountMin and CountMax are the fewest and most fasteners: equal is a
-	// fixed count, both 0 is free, CountMax 0 alone is no upper limit. Where
-	// the count is open it is the one whose even gap, over the longest stretch
-	// the ends allow, is nearest the wish: the middle of Gap, or its one limit
-	// if there is only one, or without any the even gap of the middle count
-	// (rounded down) of the range, and for a count without an upper limit the
-	// longest gap there is. Of two counts equally near the smaller is taken.
+	// fixed count, both 0 is free, CountMax 0 alone is no upper limit.
+	//
+	// Where the count is open, even goes before many: of the counts that have
+	// a layout that is even enough (see EvenWithin) it is the one whose even
+	// gap, over the longest stretch the ends allow, is nearest the wish. The
+	// wish is the middle of Gap, or its one limit if there is only one, or
+	// without any the even gap of the middle count (rounded down) of the
+	// range, and for a count without an upper limit the longest gap there is.
+	// Of two counts equally near the smaller is taken. Where no count is even
+	// enough the smallest spread decides before the wish. One fastener has no
+	// gap to be even, and is taken where no other count has a layout.
 	CountMin, CountMax int
 	Gap                Limits
+
+	// EvenWithin is the spread up to which a layout is even enough, 0 for
+	// EvenSpread. Two steps are always even enough, and where the gaps keep to
+	// a repeat nothing but a spread of 0 is.
+	EvenWithin measure.Length
 
 	Anchors []Anchor
 	Clear   []Zone
@@ -110,6 +120,10 @@ type Layout struct {
 	Positions []measure.Length // every centre, top first
 	Spread    measure.Length   // largest pitch less smallest pitch
 	Group     int              // fasteners in a group, at least 1
+
+	Even   bool   // the spread is even enough, see Problem.EvenWithin
+	Skips  []int  // with a repeat, the pitches that skip places of it that the smallest does not
+	Choice Choice // how the count was chosen where it was open
 }
 
 // Count is the number of fasteners.

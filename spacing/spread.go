@@ -76,17 +76,18 @@ func (w *work) even(n int) (gap int64, ok bool) {
 // leastSpread finds the smallest spread of n places, at least 2, that have a
 // layout, and leaves in ties every range of gaps, as wide as that and no
 // wider, that has one, or for a spread of 0 the one with the smallest gap.
-// Ranges wider than bound do not count; without any, ok is false.
+// Ranges wider than bound do not count; without any, ok is false. sure says
+// that there is a layout.
 //
 // The lower the smallest gap, the lower the largest can be, so one sweep of
 // the two is enough.
-func (w *work) leastSpread(n int, bound int64) (spread int64, ok bool) {
+func (w *work) leastSpread(n int, bound int64, sure bool) (spread int64, ok bool) {
 	if gap, ok := w.even(n); ok {
 		w.ties = append(w.ties[:0], span{gap, gap})
 		return 0, true
 	}
 	w.ties = w.ties[:0]
-	if bound == 0 || !w.holds(n, w.least, w.most) {
+	if bound == 0 || !sure && !w.holds(n, w.least, w.most) {
 		return 0, false
 	}
 	m := int64(n - 1)
