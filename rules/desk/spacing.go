@@ -78,6 +78,9 @@ func space(in *call) error {
 	if !stepGiven {
 		p.Step = plan.MarkEvery(q.unit)
 	}
+	if q.unit == measure.MM {
+		p.EvenWithin = spacing.EvenSpreadMM
+	}
 	for name, dst := range map[string]*measure.Length{
 		"gap-min": &p.Gap.Min, "gap-max": &p.Gap.Max, "repeat": &p.Repeat, "phase": &p.Phase, "group-gap": &p.GroupGap,
 	} {
@@ -120,7 +123,7 @@ func space(in *call) error {
 	case errors.As(err, &clash):
 		return q.handClash(clash, &p, stepGiven)
 	case err != nil:
-		return usagef("%v", err)
+		return usagef("%s", strings.TrimPrefix(err.Error(), "spacing: "))
 	}
 	return q.handLayout(layout, &p, stepGiven)
 }

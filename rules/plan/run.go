@@ -86,6 +86,9 @@ func ProblemOf(g *catalog.Garment, c *catalog.Closure, k *Closure, size int) spa
 		Group:    run.Group,
 		GroupGap: run.GroupGap.V,
 	}
+	if g.Units == measure.MM {
+		p.EvenWithin = spacing.EvenSpreadMM
+	}
 	p.First, p.Last = Ends(g, c, k, size)
 	if n := run.CountAt(size); n.Set {
 		p.CountMin, p.CountMax = n.Min, n.Max
