@@ -219,13 +219,23 @@ func better(a, b []length) bool {
 
 // bruteBest looks at every layout of n groups.
 func bruteBest(p Problem, n int) (best []length) {
+	everyLayout(p, n, func(starts []length) {
+		if best == nil || better(starts, best) {
+			best = slices.Clone(starts)
+		}
+	})
+	return best
+}
+
+// everyLayout visits every layout of n groups.
+func everyLayout(p Problem, n int, visit func(starts []length)) {
 	starts := make([]length, 0, n)
 	var place func()
 	place = func() {
 		i := len(starts)
 		if i == n {
-			if len(faults(p, expand(p, starts))) == 0 && (best == nil || better(starts, best)) {
-				best = slices.Clone(starts)
+			if len(faults(p, expand(p, starts))) == 0 {
+				visit(starts)
 			}
 			return
 		}
@@ -242,7 +252,6 @@ func bruteBest(p Problem, n int) (best []length) {
 		}
 	}
 	place()
-	return best
 }
 
 func expand(p Problem, starts []length) (l Layout) {

@@ -62,6 +62,9 @@ type wish struct{ stretch, num, den int64 }
 
 func (p *Problem) wish() wish {
 	first, last := max(p.First.Min, 0), min(p.Last.Max, p.Run)
+	if p.home != nil {
+		first, last = max(p.home.first, 0), min(p.home.last, p.Run)
+	}
 	w := wish{stretch: max(int64(last-first)-p.width(), 0), den: 1}
 	switch lo, hi := int64(p.Gap.Min), int64(p.Gap.Max); {
 	case lo > 0 && hi > 0:

@@ -35,6 +35,14 @@ func Solve(p Problem) (Layout, error) {
 	if p.open() {
 		w.survey(&p)
 	}
+	if p.home != nil {
+		first, last := w.nearest(&p, n)
+		if w.out() {
+			return Layout{}, w.tooMany(&p)
+		}
+		p.First, p.Last = At(measure.Length(first)), At(measure.Length(last+p.width()))
+		w.survey(&p)
+	}
 	var best candidate
 	if w.best(&p, n, &best); w.out() {
 		return Layout{}, w.tooMany(&p)

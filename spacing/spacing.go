@@ -113,6 +113,8 @@ type Problem struct {
 	// does not depend on it.
 	Most  int
 	Tried *int
+
+	home *homes // the ends may move, but are wished to be here: see SolveLoose
 }
 
 // A Layout is where the fasteners go.

@@ -190,6 +190,24 @@ func (w *work) findGrids(p *Problem) {
 		for _, j := range w.jumps {
 			add(j.from)
 		}
+		if p.home == nil {
+			return
+		}
+		// Or it could be moved up or down until it meets such a place or one
+		// that holds it back from below, or lies nearest its home.
+		under := func(place int64) { add(floorDiv(place, step) * step) }
+		under(int64(p.First.Max))
+		under(int64(p.Last.Max) - p.width())
+		for _, s := range w.room {
+			under(s.hi)
+		}
+		for _, j := range w.jumps {
+			under(j.to)
+		}
+		for _, home := range []int64{int64(p.home.first), int64(p.home.last) - p.width()} {
+			add(home)
+			under(home)
+		}
 		return
 	}
 	if p.First.Fixed() && mod(first-phase, repeat) != 0 || p.Last.Fixed() && mod(last-phase, repeat) != 0 {
