@@ -29,11 +29,15 @@ func sortChanges(cs []Change) {
 }
 
 func CompareChanges(a, b Change) int {
-	return cmp.Or(
-		cmp.Compare(len(a.With), len(b.With)),
-		cmp.Compare(a.Cost, b.Cost),
-		slices.Compare(a.With, b.With),
-	)
+	if c := cmp.Or(cmp.Compare(len(a.With), len(b.With)), cmp.Compare(a.Cost, b.Cost)); c != 0 {
+		return c
+	}
+	return slices.CompareFunc(a.With, b.With, func(a, b catalog.With) int { return strings.Compare(a.String(), b.String()) })
+}
+
+// SameChange says whether two changes give the same keys the same values.
+func SameChange(a, b Change) bool {
+	return slices.EqualFunc(a.With, b.With, catalog.With.Equal)
 }
 
 func cheapest(cs []Change, n int) []Change {
@@ -41,20 +45,60 @@ func cheapest(cs []Change, n int) []Change {
 	return cs[:min(n, len(cs))]
 }
 
-// key is the --with key of a value of the closure looked at.
-func (x *Context) key(k string) string { return "closure." + x.C.Name + "." + k }
+// key is the whole key of a value of the closure looked at.
+func (x *Context) key(k string) string { return catalog.Key("closure", x.C.Name) + "." + k }
 
-// sized is KEY=VALUE for a length that may be given by size, each made from
-// what the size has now.
-func (x *Context) sized(key string, s catalog.Sized, now func(size int) measure.Length, next func(measure.Length) measure.Length) string {
+// set gives a key of the closure looked at a word, a number or a yes or no.
+func set[T string | int | bool](x *Context, key string, value T) []catalog.With {
+	return []catalog.With{catalog.Set(x.key(key), value)}
+}
+
+// setLength gives it a length, written in the units of the garment.
+func (x *Context) setLength(key string, l measure.Length) []catalog.With {
+	return []catalog.With{catalog.SetLength(x.key(key), l, x.U)}
+}
+
+// setMM gives it a length that the trade has in millimetres.
+func (x *Context) setMM(key string, l measure.Length) []catalog.With {
+	return []catalog.With{catalog.SetLength(x.key(key), l, measure.MM)}
+}
+
+// setNames gives it a list of names, such as layers.
+func (x *Context) setNames(key string, names []string) []catalog.With {
+	return []catalog.With{catalog.SetNames(x.key(key), names...)}
+}
+
+// setTable gives it a table.
+func (x *Context) setTable(key string, table map[string]any) []catalog.With {
+	return []catalog.With{catalog.SetTable(x.key(key), table)}
+}
+
+// takeOut takes it out.
+func (x *Context) takeOut(key string) []catalog.With {
+	return []catalog.With{catalog.TakeOut(x.key(key))}
+}
+
+// use gives the closure another fastener of the catalogue. What the file says
+// of the old one goes with it.
+func (x *Context) use(name string) []catalog.With { return x.G.Replace("closure", x.C.Name, name) }
+
+// use is the entry of the catalogue that a change takes.
+func (c *Change) use() string {
+	name, _ := c.With[len(c.With)-1].Value.(string)
+	return name
+}
+
+// sized gives a key a length that may be given by size, each made from what
+// the size has now.
+func (x *Context) sized(key string, s catalog.Sized, now func(size int) measure.Length, next func(measure.Length) measure.Length) []catalog.With {
 	if len(s) < 2 {
-		return x.key(key) + "=" + next(now(0)).Exact(x.U)
+		return x.setLength(key, next(now(0)))
 	}
-	table := map[string]any{}
-	for i, size := range x.G.Sizes {
-		table[size] = next(now(i)).Exact(x.U)
+	lengths := make([]measure.Length, len(x.G.Sizes))
+	for i := range lengths {
+		lengths[i] = next(now(i))
 	}
-	return x.key(key) + "=" + source.Text(table)
+	return []catalog.With{catalog.SetSizes(x.key(key), x.G.Sizes, lengths, x.U)}
 }
 
 // proposeStand widens the stand to its usual width, in the way the file
@@ -72,22 +116,22 @@ func proposeStand(x *Context, f *Finding) []Change {
 		switch {
 		case x.C.Flap.Has():
 			w := x.C.Flap.Width.V - s.Have + want
-			out = append(out, Change{With: []string{x.key("flap.width") + "=" + w.Exact(x.U)}, Says: "make the flap " + x.len(w) + " wide", Cost: cost})
+			out = append(out, Change{With: x.setLength("flap.width", w), Says: "make the flap " + x.len(w) + " wide", Cost: cost})
 		case st.Band.Has() && s.From == x.path("stand.band"):
-			with := []string{x.key("stand.band") + "=" + (2 * want).Exact(x.U)}
+			with := x.setLength("stand.band", 2*want)
 			says := "make the band " + x.len(2*want) + " wide"
 			if st.Extension.Has() && s.Construction == "folded" {
 				ext := plan.Band{Width: 2 * want, TurnUnder: s.TurnUnder, Cloth: plan.ShellThickness(x.K)}.Extension().RoundUp(plan.HoleStep(x.U))
-				with = append(with, x.key("stand.extension")+"="+ext.Exact(x.U))
+				with = append(with, x.setLength("stand.extension", ext)...)
 				says += " and draft " + x.len(ext) + " beyond the centre line"
 			}
 			out = append(out, Change{With: with, Says: says, Cost: cost})
 		case st.Finished.Has():
-			with := []string{x.key("stand.finished") + "=" + edge.Exact(x.U)}
+			with := x.setLength("stand.finished", edge)
 			says := "make the finished stand " + x.len(edge)
 			if ext := edge + s.Seam; st.Extension.Has() && s.Construction != "folded" && st.Extension.V < ext {
 				ext = ext.RoundUp(plan.HoleStep(x.U))
-				with = append(with, x.key("stand.extension")+"="+ext.Exact(x.U))
+				with = append(with, x.setLength("stand.extension", ext)...)
 				says += " and draft " + x.len(ext) + " beyond the centre line"
 			}
 			out = append(out, Change{With: with, Says: says, Cost: cost})
@@ -98,7 +142,7 @@ func proposeStand(x *Context, f *Finding) []Change {
 			}
 			ext = ext.RoundUp(plan.HoleStep(x.U))
 			out = append(out, Change{
-				With: []string{x.key("stand.extension") + "=" + ext.Exact(x.U)},
+				With: x.setLength("stand.extension", ext),
 				Says: "draft " + x.len(ext) + " beyond the centre line, for a stand of " + x.len(want), Cost: cost,
 			})
 		}
@@ -158,7 +202,7 @@ func (x *Context) otherNotions(most int, will func(plan.Shape) bool) []Change {
 	})
 	out := make([]Change, 0, min(most, len(found)))
 	for _, f := range found[:min(most, len(found))] {
-		out = append(out, Change{With: []string{x.key("use") + "=" + f.n.Name}, Says: "use " + f.n.Name, Cost: f.cost})
+		out = append(out, Change{With: x.use(f.n.Name), Says: "use " + f.n.Name, Cost: f.cost})
 	}
 	return out
 }
@@ -195,10 +239,10 @@ func proposeThinner(x *Context, f *Finding) []Change {
 			}
 		}
 		put := func(names []string, says string, cost float64) {
-			with := []string{x.key(side.key) + "=" + LayerList(names)}
+			with := x.setNames(side.key, names)
 			// Layers that both stacks share are thinned in both.
 			if side.key == "over" && plan.SameLayers(x.C.Over, x.C.Under) && x.G.Stated(x.path("under")) {
-				with = append(with, x.key("under")+"="+LayerList(names))
+				with = append(with, x.setNames("under", names)...)
 			}
 			out = append(out, Change{With: with, Says: says, Cost: cost})
 		}
@@ -251,15 +295,6 @@ func layersOf(ps []plan.Layer) []catalog.Layer {
 	return out
 }
 
-// LayerList is a list of layers as --with takes it.
-func LayerList(names []string) string {
-	list := make([]any, len(names))
-	for i, n := range names {
-		list[i] = n
-	}
-	return source.Text(list)
-}
-
 // proposeCloth offers thinner cloths of the same family.
 func proposeCloth(x *Context, now *catalog.Cloth) []Change {
 	name, thick := x.G.NameOf(now), plan.LayerOf(x.G, catalog.Layer{Cloth: now}).Thick
@@ -269,7 +304,7 @@ func proposeCloth(x *Context, now *catalog.Cloth) []Change {
 	var out []Change
 	for _, c := range x.G.Catalog.Cloths {
 		if t := plan.LayerOf(x.G, catalog.Layer{Cloth: c}).Thick; c.Kind == now.Kind && t < thick && t > 0 {
-			out = append(out, Change{With: x.G.Swap("cloth", name, c.Name), Says: "make " + name + " of " + c.Name, Cost: 80 + (thick - t).MM()})
+			out = append(out, Change{With: x.G.Replace("cloth", name, c.Name), Says: "make " + name + " of " + c.Name, Cost: 80 + (thick - t).MM()})
 		}
 	}
 	return cheapest(out, 3)
@@ -293,7 +328,7 @@ func proposeInterfacing(x *Context, path string, will func(*catalog.Interfacing)
 			if c.Fixing != now.Fixing {
 				cost += 5
 			}
-			out = append(out, Change{With: x.G.Swap("interfacing", name, c.Name), Says: "use " + c.Name + " as " + name, Cost: cost})
+			out = append(out, Change{With: x.G.Replace("interfacing", name, c.Name), Says: "use " + c.Name + " as " + name, Cost: cost})
 		}
 		return cheapest(out, 6)
 	}
@@ -305,7 +340,7 @@ func proposeInterfacing(x *Context, path string, will func(*catalog.Interfacing)
 func proposeSupport(x *Context) []Change {
 	var out []Change
 	for i, name := range x.G.InterfNames {
-		var with []string
+		var with []catalog.With
 		for _, side := range []struct {
 			key    string
 			layers []catalog.Layer
@@ -319,11 +354,11 @@ func proposeSupport(x *Context) []Change {
 					names = append(names, name)
 				}
 			}
-			with = append(with, x.key(side.key)+"="+LayerList(names))
+			with = append(with, x.setNames(side.key, names)...)
 		}
 		out = append(out, Change{With: with, Says: "put " + name + " under it", Cost: 4 + float64(i)})
 	}
-	return append(out, Change{With: []string{x.key("reinforced") + "=true"}, Says: "reinforce it in another way, and say so", Cost: 15})
+	return append(out, Change{With: set(x, "reinforced", true), Says: "reinforce it in another way, and say so", Cost: 15})
 }
 
 func proposeNeedle(x *Context) []Change {
@@ -334,7 +369,7 @@ func proposeNeedle(x *Context) []Change {
 			continue
 		}
 		out = append(out, Change{
-			With: []string{x.key("needle") + "=" + s.String()}, Says: "use needle " + s.String(),
+			With: set(x, "needle", s.String()), Says: "use needle " + s.String(),
 			Cost: math.Abs(float64(plan.SizeIndex(s) - plan.SizeIndex(n.NM))),
 		})
 	}
@@ -352,7 +387,7 @@ func proposeThread(x *Context) []Change {
 			continue
 		}
 		out = append(out, Change{
-			With: x.G.Swap("thread", x.K.Thread.Name, t.Name), Says: "sew with " + t.Name,
+			With: x.G.Replace("thread", x.K.Thread.Name, t.Name), Says: "sew with " + t.Name,
 			Cost: 2 + math.Abs(float64(t.Tex.V-x.K.Thread.Tex))/10,
 		})
 	}
@@ -381,7 +416,7 @@ func proposeEnd(x *Context, key string, s catalog.Sized) []Change {
 	for i, want := range []measure.Length{max(endLeast, d/2, reach), max(d+plan.FirstBelowNeck, reach)} {
 		want = want.RoundUp(x.C.Run.Step.Or(plan.HoleStep(x.U)))
 		out = append(out, Change{
-			With: []string{x.sized("run."+key, s, x.endNow(key), func(now measure.Length) measure.Length { return max(now, want) })},
+			With: x.sized("run."+key, s, x.endNow(key), func(now measure.Length) measure.Length { return max(now, want) }),
 			Says: "set the " + key + " " + x.len(want) + says, Cost: want.MM()/4 + float64(i),
 		})
 	}
@@ -425,11 +460,11 @@ func proposeRun(x *Context, f *Finding) []Change {
 	r.ends("last", spacing.KindLast, x.C.Run.Last)
 	r.anchors()
 	if r.in(spacing.KindMatch) {
-		r.add(30, "let the gaps leave the repeat of "+x.C.Run.Match, x.key("run.match")+"=")
+		r.add(30, "let the gaps leave the repeat of "+x.C.Run.Match, x.takeOut("run.match"))
 	}
 	if zones || touching {
 		if x.K.Hole.Needed && x.K.Hole.Kind != "loop" && x.K.Hole.Direction == "along" {
-			r.add(12, "set the holes across", x.key("direction")+"=across")
+			r.add(12, "set the holes across", set(x, "direction", "across"))
 		}
 		r.out = append(r.out, cheapest(proposeSmaller(x, f), 6)...)
 	}
@@ -452,7 +487,7 @@ const runTries = 1 << 22
 
 func (r *runChanges) in(k spacing.Kind) bool { return r.part[spacing.Constraint{Kind: k}] }
 
-func (r *runChanges) add(cost float64, says string, with ...string) {
+func (r *runChanges) add(cost float64, says string, with []catalog.With) {
 	r.out = append(r.out, Change{With: with, Says: says, Cost: cost})
 }
 
@@ -527,10 +562,10 @@ func (r *runChanges) counts() {
 		}
 		d := float64(min((now.Min-n)*(now.Min-n), (now.Max-n)*(now.Max-n)))
 		if now.Min == now.Max {
-			r.add(10*d, "use "+strconv.Itoa(n), x.key("run.count")+"="+strconv.Itoa(n))
+			r.add(10*d, "use "+strconv.Itoa(n), set(x, "run.count", n))
 		} else {
 			lo, hi := min(now.Min, n), max(now.Max, n)
-			r.add(10*d, "use "+strconv.Itoa(lo)+" to "+strconv.Itoa(hi), x.key("run.count")+"="+source.Text(map[string]any{"min": int64(lo), "max": int64(hi)}))
+			r.add(10*d, "use "+strconv.Itoa(lo)+" to "+strconv.Itoa(hi), x.setTable("run.count", map[string]any{"min": lo, "max": hi}))
 		}
 	}
 }
@@ -557,7 +592,7 @@ func (r *runChanges) countsBySize() {
 			continue
 		}
 		says := map[int]string{-2: "two fewer", -1: "one fewer", 1: "one more", 2: "two more"}[d]
-		r.add(10*float64(d*d), "use "+says+" in every size", x.key("run.count")+"="+source.Text(table))
+		r.add(10*float64(d*d), "use "+says+" in every size", x.setTable("run.count", table))
 	}
 }
 
@@ -572,12 +607,12 @@ func (r *runChanges) steps() {
 	}
 	for step := now / 2; step >= finest; step /= 2 {
 		if r.holds(func(p *spacing.Problem) { p.Step = step }) {
-			r.add(2, "mark to "+step.TextPlace(x.U), x.key("run.step")+"="+step.Exact(x.U))
+			r.add(2, "mark to "+step.TextPlace(x.U), x.setLength("run.step", step))
 			return
 		}
 	}
 	if now > finest && r.holds(func(p *spacing.Problem) { p.Step = finest }) {
-		r.add(3, "mark to "+finest.TextPlace(x.U), x.key("run.step")+"="+finest.Exact(x.U))
+		r.add(3, "mark to "+finest.TextPlace(x.U), x.setLength("run.step", finest))
 	}
 }
 
@@ -634,10 +669,10 @@ func (r *runChanges) anchors() {
 		if !r.part[spacing.Constraint{Kind: spacing.KindAnchor, Index: i}] || a.Name == "" {
 			continue
 		}
-		key := "run.anchor." + a.Name + "."
+		key := func(k string) string { return catalog.Key("run", "anchor", a.Name, k) }
 		within := func(k int) measure.Length { w := a.Within.At(k); return w.Or(plan.AnchorWithin) }
 		if _, by := r.smallest(func(p *spacing.Problem, by measure.Length) { p.Anchors[i].Within += by }); by > 0 {
-			r.add(4+by.MM(), "let "+a.Name+" be "+x.len(by)+" farther from a fastener", x.sized(key+"within", a.Within, within, func(l measure.Length) measure.Length { return (l + by).RoundUp(plan.HoleStep(x.U)) }))
+			r.add(4+by.MM(), "let "+a.Name+" be "+x.len(by)+" farther from a fastener", x.sized(key("within"), a.Within, within, func(l measure.Length) measure.Length { return (l + by).RoundUp(plan.HoleStep(x.U)) }))
 		}
 		// An anchor moved farther than its own leeway would be another place.
 		for _, dir := range []measure.Length{-1, 1} {
@@ -649,7 +684,7 @@ func (r *runChanges) anchors() {
 			if dir < 0 {
 				way = "higher"
 			}
-			r.add(4+by.MM(), "move "+a.Name+" "+x.len(by)+" "+way, x.sized(key+"at", a.At, func(k int) measure.Length { return a.At.At(k).V }, func(l measure.Length) measure.Length { return l + dir*by }))
+			r.add(4+by.MM(), "move "+a.Name+" "+x.len(by)+" "+way, x.sized(key("at"), a.At, func(k int) measure.Length { return a.At.At(k).V }, func(l measure.Length) measure.Length { return l + dir*by }))
 		}
 	}
 }
@@ -658,7 +693,7 @@ func (r *runChanges) anchors() {
 // rule has nothing that works, and for pairs.
 func ProposeAny(x *Context, f *Finding) []Change {
 	var out []Change
-	add := func(cost float64, says string, with ...string) {
+	add := func(cost float64, says string, with []catalog.With) {
 		out = append(out, Change{With: with, Says: says, Cost: cost})
 	}
 	// What was asked for and could be left to be worked out.
@@ -678,18 +713,18 @@ func ProposeAny(x *Context, f *Finding) []Change {
 		{x.C.Rule != "", "hole_rule", "the rule for the hole"},
 	} {
 		if g.given {
-			add(5, "leave "+g.says+" to be worked out", x.key(g.key)+"=")
+			add(5, "leave "+g.says+" to be worked out", x.takeOut(g.key))
 		}
 	}
 	if h := &x.K.Hole; h.Needed {
 		if h.Direction == "across" {
-			add(12, "set the holes along the edge", x.key("direction")+"=along")
+			add(12, "set the holes along the edge", set(x, "direction", "along"))
 		} else {
-			add(12, "set the holes across", x.key("direction")+"=across")
+			add(12, "set the holes across", set(x, "direction", "across"))
 		}
 		if h.Worked() {
-			add(40, "work the holes by hand", x.key("hole")+"=hand")
-			add(45, "make bound holes", x.key("hole")+"=bound")
+			add(40, "work the holes by hand", set(x, "hole", "hand"))
+			add(45, "make bound holes", set(x, "hole", "bound"))
 		}
 	}
 	if x.C.Notion.Kind != catalog.Zip {
@@ -701,7 +736,7 @@ func ProposeAny(x *Context, f *Finding) []Change {
 	}
 	if strip := &x.K.Support; strip.Needed && strip.Given {
 		l := strip.Usual.RoundUp(plan.HoleStep(x.U) * 2)
-		add((l-strip.Strip).Abs().MM()/4, "cut the strip "+x.len(l)+" wide", x.key("stand.strip")+"="+l.Exact(x.U))
+		add((l-strip.Strip).Abs().MM()/4, "cut the strip "+x.len(l)+" wide", x.setLength("stand.strip", l))
 	}
 	out = append(out, cheapest(proposeThinner(x, &Finding{}), 6)...)
 	out = append(out, proposeNeedle(x)...)
@@ -709,6 +744,6 @@ func ProposeAny(x *Context, f *Finding) []Change {
 	slices.SortStableFunc(out, func(a, b Change) int {
 		return cmp.Or(cmp.Compare(a.Cost, b.Cost), CompareChanges(a, b))
 	})
-	out = slices.CompactFunc(out, func(a, b Change) bool { return slices.Equal(a.With, b.With) })
+	out = slices.CompactFunc(out, SameChange)
 	return out[:min(len(out), 40)]
 }

@@ -9,7 +9,7 @@ import (
 func (c *Change) Keys() string {
 	keys := make([]string, len(c.With))
 	for i, w := range c.With {
-		keys[i] = KeyOf(w)
+		keys[i] = w.Key
 	}
 	slices.Sort(keys)
 	return strings.Join(keys, "\n")

@@ -6,7 +6,6 @@ import (
 
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
-	"placketeer/catalog/source"
 	"placketeer/catalog/text"
 	"placketeer/rules/plan"
 )
@@ -159,7 +158,7 @@ func (x *Context) otherHardware(fit plan.Fit) []Change {
 		if n.Sure == "memory" && now.Sure != "memory" {
 			cost += 2
 		}
-		out = append(out, Change{With: []string{x.key("use") + "=" + n.Name}, Says: "use " + n.Name, Cost: cost})
+		out = append(out, Change{With: x.use(n.Name), Says: "use " + n.Name, Cost: cost})
 	}
 	return cheapest(out, 6)
 }
@@ -168,7 +167,7 @@ func (x *Context) otherHardware(fit plan.Fit) []Change {
 func (x *Context) nearestHardware(fit plan.Fit) later {
 	return x.later(func(x *Context) string {
 		if cs := x.otherHardware(fit); len(cs) > 0 {
-			return " (" + cs[0].With[0][len(x.key("use"))+1:] + " would fit)"
+			return " (" + cs[0].use() + " would fit)"
 		}
 		return ""
 	})
@@ -182,7 +181,7 @@ func (x *Context) packed(least measure.Length) []Change {
 	var out []Change
 	if add := (h.Packing + least - thin).RoundUp(mm / 10); add > h.Packing {
 		out = append(out, Change{
-			With: []string{x.key("packing") + "=" + add.Exact(measure.MM)},
+			With: x.setMM("packing", add),
 			Says: "pack it with washers or a patch, " + add.TextThin() + " in all", Cost: 3,
 		})
 	}
@@ -191,16 +190,16 @@ func (x *Context) packed(least measure.Length) []Change {
 		if key == "under" {
 			layers = x.C.Under
 		}
-		list, last := "", ""
+		names, last := make([]string, 0, len(layers)+1), ""
 		for _, l := range layers {
-			list += source.Text(l.Name) + ", "
+			names = append(names, l.Name)
 			if l.Cloth != nil {
 				last = l.Name
 			}
 		}
 		if last != "" {
 			out = append(out, Change{
-				With: []string{x.key(key) + "=[" + list + source.Text(last) + "]"},
+				With: x.setNames(key, append(names, last)),
 				Says: "put one more layer of " + last + " behind it", Cost: 6,
 			})
 		}
@@ -343,7 +342,7 @@ var hardwareRules = []*Rule{
 			out := x.otherHardware(fit)
 			if x.C.Notion.Post.From == catalog.Given && h.PostRule != "" && h.PostMin <= h.PostMax {
 				p := ((h.PostMin + h.PostMax) / 2).RoundNearest(mm / 10)
-				out = append(out, Change{With: []string{x.key("notion.post") + "=" + p.Exact(measure.MM)}, Says: "take one with " + p.TextThin() + " of " + PostWord(h.Attach), Cost: math.Abs((p - h.Post).MM())})
+				out = append(out, Change{With: x.setMM("notion.post", p), Says: "take one with " + p.TextThin() + " of " + PostWord(h.Attach), Cost: math.Abs((p - h.Post).MM())})
 			}
 			if h.PostRule != "" && h.Post > h.PostMax {
 				thin, _ := h.Stack()
@@ -414,7 +413,7 @@ var hardwareRules = []*Rule{
 			if p <= 0 {
 				return nil
 			}
-			return []Change{{With: []string{x.key("punch") + "=" + p.Exact(measure.MM)}, Says: "punch " + x.len(p), Cost: 1}}
+			return []Change{{With: x.setMM("punch", p), Says: "punch " + x.len(p), Cost: 1}}
 		},
 	},
 	{
@@ -452,7 +451,7 @@ var hardwareRules = []*Rule{
 		},
 		Propose: func(x *Context, f *Finding) []Change {
 			e := (x.K.Reach.Rim + plan.RimClear).RoundUp(plan.HoleStep(x.U))
-			return []Change{{With: []string{x.key("edge") + "=" + e.Exact(x.U)}, Says: "set it " + x.len(e) + " from the edge", Cost: (e - x.C.Edge.V).MM()}}
+			return []Change{{With: x.setLength("edge", e), Says: "set it " + x.len(e) + " from the edge", Cost: (e - x.C.Edge.V).MM()}}
 		},
 	},
 	{
@@ -493,7 +492,7 @@ var hardwareRules = []*Rule{
 			})
 		},
 		Propose: func(x *Context, f *Finding) []Change {
-			out := []Change{{With: []string{x.key("reinforced") + "=true"}, Says: "reinforce the cloth behind it with a patch", Cost: 4}}
+			out := []Change{{With: set(x, "reinforced", true), Says: "reinforce the cloth behind it with a patch", Cost: 4}}
 			thin, _ := x.K.Hardware.Stack()
 			return append(out, x.packed(thin)...)
 		},
@@ -521,7 +520,7 @@ var hardwareRules = []*Rule{
 			x.report(Caution, x.at("thickness_step"), atMost(st.V, stepFelt), "the thickness changes by %s under the %s: move it off the seam, or fill the low side with a patch", x.sayThin(st.V), x.C.Notion.Kind)
 		},
 		Propose: func(x *Context, f *Finding) []Change {
-			return []Change{{With: []string{x.key("thickness_step") + "=0"}, Says: "move it off the seam", Cost: 5}}
+			return []Change{{With: set(x, "thickness_step", 0), Says: "move it off the seam", Cost: 5}}
 		},
 	},
 	{
@@ -601,7 +600,7 @@ var hardwareRules = []*Rule{
 			var out []Change
 			for _, n := range x.G.Catalog.Notions {
 				if n.Kind == catalog.Snap && plan.AttachOf(n) == "prong" && x.suits(n) {
-					out = append(out, Change{With: []string{x.key("use") + "=" + n.Name}, Says: "use " + n.Name, Cost: math.Abs((n.Diameter.V - x.C.Notion.Diameter.V).MM())})
+					out = append(out, Change{With: x.use(n.Name), Says: "use " + n.Name, Cost: math.Abs((n.Diameter.V - x.C.Notion.Diameter.V).MM())})
 				}
 			}
 			return cheapest(out, 6)
@@ -635,7 +634,7 @@ var hardwareRules = []*Rule{
 			var out []Change
 			for _, n := range x.G.Catalog.Notions {
 				if n.Kind == catalog.Snap && (n.Spring == "ring" || n.Spring == "s") && plan.AttachOf(n) == plan.AttachOf(&x.C.Notion) && x.suits(n) {
-					out = append(out, Change{With: []string{x.key("use") + "=" + n.Name}, Says: "use " + n.Name, Cost: math.Abs((n.Diameter.V - x.C.Notion.Diameter.V).MM())})
+					out = append(out, Change{With: x.use(n.Name), Says: "use " + n.Name, Cost: math.Abs((n.Diameter.V - x.C.Notion.Diameter.V).MM())})
 				}
 			}
 			return cheapest(out, 6)
@@ -722,7 +721,7 @@ var hardwareRules = []*Rule{
 			var out []Change
 			for _, n := range x.G.Catalog.Notions {
 				if n.Kind == catalog.Eyelet && n.EyeletKind == x.C.Notion.EyeletKind && n.Inside.V >= x.C.Cord.V+stepFelt {
-					out = append(out, Change{With: []string{x.key("use") + "=" + n.Name}, Says: "use " + n.Name, Cost: (n.Inside.V - x.C.Notion.Inside.V).MM()})
+					out = append(out, Change{With: x.use(n.Name), Says: "use " + n.Name, Cost: (n.Inside.V - x.C.Notion.Inside.V).MM()})
 				}
 			}
 			return cheapest(out, 6)

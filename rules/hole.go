@@ -47,7 +47,7 @@ var holeRules = []*Rule{
 		Propose: func(x *Context, f *Finding) []Change {
 			l := x.K.Hole.Wanted
 			return []Change{{
-				With: []string{x.key("hole_length") + "=" + l.Exact(x.U)},
+				With: x.setLength("hole_length", l),
 				Says: "cut the hole " + x.len(l), Cost: (l - x.K.Hole.Length).MM(),
 			}}
 		},
@@ -77,7 +77,7 @@ var holeRules = []*Rule{
 		},
 		Propose: func(x *Context, f *Finding) []Change {
 			l := x.K.Hole.Wanted
-			return []Change{{With: []string{x.key("hole_length") + "=" + l.Exact(x.U)}, Says: "cut the hole " + x.len(l), Cost: (l - x.K.Hole.Length).MM()}}
+			return []Change{{With: x.setLength("hole_length", l), Says: "cut the hole " + x.len(l), Cost: (l - x.K.Hole.Length).MM()}}
 		},
 	},
 	{
@@ -115,7 +115,7 @@ var holeRules = []*Rule{
 		},
 		Propose: func(x *Context, f *Finding) []Change {
 			l := x.K.Hole.Wanted
-			return []Change{{With: []string{x.key("hole_length") + "=" + l.Exact(x.U)}, Says: "cut the hole " + x.len(l), Cost: (x.K.Hole.Length - l).MM()}}
+			return []Change{{With: x.setLength("hole_length", l), Says: "cut the hole " + x.len(l), Cost: (x.K.Hole.Length - l).MM()}}
 		},
 	},
 	{
@@ -182,19 +182,19 @@ var holeRules = []*Rule{
 		},
 		Propose: func(x *Context, f *Finding) []Change {
 			out := append(proposeFitting(x, measure.FromMM(x.Rule.Room(x).Need), 0),
-				Change{With: []string{x.key("hole") + "=hand"}, Says: "work the holes by hand", Cost: 40},
-				Change{With: []string{x.key("hole") + "=bound"}, Says: "make bound holes", Cost: 45})
+				Change{With: set(x, "hole", "hand"), Says: "work the holes by hand", Cost: 40},
+				Change{With: set(x, "hole", "bound"), Says: "make bound holes", Cost: 45})
 			h, m := &x.K.Hole, &x.G.Machine
 			if h.Given {
 				l := h.Wanted
 				if sizes := plan.Dies(m, h.Kind); len(sizes) > 0 {
 					l = plan.NextDie(sizes, h.Passing+h.Ease)
 				}
-				out = append(out, Change{With: []string{x.key("hole_length") + "=" + l.Exact(x.U)}, Says: "cut the hole " + x.len(l), Cost: (l - h.Length).Abs().MM()})
+				out = append(out, Change{With: x.setLength("hole_length", l), Says: "cut the hole " + x.len(l), Cost: (l - h.Length).Abs().MM()})
 			}
 			other := map[string]string{"machine": "keyhole", "keyhole": "machine"}[h.Kind]
 			if other == "machine" || m.Keyhole.Or(false) {
-				out = append(out, Change{With: []string{x.key("hole") + "=" + other}, Says: "sew " + map[string]string{"machine": "plain holes", "keyhole": "keyholes"}[other], Cost: 5})
+				out = append(out, Change{With: set(x, "hole", other), Says: "sew " + map[string]string{"machine": "plain holes", "keyhole": "keyholes"}[other], Cost: 5})
 			}
 			return out
 		},

@@ -28,7 +28,7 @@ var lapRules = []*Rule{
 		},
 		Propose: func(x *Context, f *Finding) []Change {
 			want := catalog.UsualLap(x.G.CutFor)
-			return []Change{{With: []string{x.key("lap_over") + "=" + want}, Says: "let the " + want + " front lie on top", Cost: 1}}
+			return []Change{{With: set(x, "lap_over", want), Says: "let the " + want + " front lie on top", Cost: 1}}
 		},
 	},
 }

@@ -57,7 +57,7 @@ var loopRules = []*Rule{
 		},
 		Propose: func(x *Context, f *Finding) []Change {
 			l := x.K.Loop.Usual
-			return []Change{{With: []string{x.key("loop") + "=" + l.Exact(x.U)}, Says: "make the loop " + x.len(l) + " round the inside", Cost: math.Abs((l - x.K.Loop.Inside).MM()) / 4}}
+			return []Change{{With: x.setLength("loop", l), Says: "make the loop " + x.len(l) + " round the inside", Cost: math.Abs((l - x.K.Loop.Inside).MM()) / 4}}
 		},
 	},
 	{
@@ -90,7 +90,7 @@ var loopRules = []*Rule{
 		},
 		Propose: func(x *Context, f *Finding) []Change {
 			c := 4 * mm
-			return []Change{{With: []string{x.key("cord") + "=" + c.Exact(measure.MM)}, Says: "take a cord of " + x.len(c), Cost: 1}}
+			return []Change{{With: x.setMM("cord", c), Says: "take a cord of " + x.len(c), Cost: 1}}
 		},
 	},
 	{
@@ -120,9 +120,9 @@ var loopRules = []*Rule{
 			x.report(Note, x.at("lap"), Numbers{}, "the edges only meet: put a guard strip behind the loops, or wind and skin show between them")
 		},
 		Propose: func(x *Context, f *Finding) []Change {
-			out := []Change{{With: []string{x.key("lap") + "=single"}, Says: "give the front a lap", Cost: 20}}
+			out := []Change{{With: set(x, "lap", "single"), Says: "give the front a lap", Cost: 20}}
 			if plan.Passes(x.C.Notion.Kind) {
-				out = append(out, Change{With: []string{x.key("hole") + "=loop"}, Says: "use loops", Cost: 10})
+				out = append(out, Change{With: set(x, "hole", "loop"), Says: "use loops", Cost: 10})
 			}
 			sortChanges(out)
 			return out
@@ -157,7 +157,7 @@ var loopRules = []*Rule{
 		},
 		Propose: func(x *Context, f *Finding) []Change {
 			e := plan.HookLeast
-			return []Change{{With: []string{x.key("edge") + "=" + measure.Length(e).Exact(x.U)}, Says: "set the hooks " + x.len(e) + " from the edge", Cost: 1}}
+			return []Change{{With: x.setLength("edge", measure.Length(e)), Says: "set the hooks " + x.len(e) + " from the edge", Cost: 1}}
 		},
 	},
 	{
@@ -214,7 +214,7 @@ var loopRules = []*Rule{
 			var out []Change
 			for _, n := range x.G.Catalog.Notions {
 				if n.Kind == catalog.Hook && n.HookKind == now.HookKind && n.Name != now.Name {
-					out = append(out, Change{With: []string{x.key("use") + "=" + n.Name}, Says: "use " + n.Name, Cost: math.Abs((n.Length.V - now.Length.V).MM())})
+					out = append(out, Change{With: x.use(n.Name), Says: "use " + n.Name, Cost: math.Abs((n.Length.V - now.Length.V).MM())})
 				}
 			}
 			return cheapest(out, 6)
@@ -246,7 +246,7 @@ var loopRules = []*Rule{
 		},
 		Propose: func(x *Context, f *Finding) []Change {
 			p := x.C.Notion.Pitch.V
-			return []Change{{With: []string{x.key("notion.eye_pitch") + "=" + p.Exact(measure.MM)}, Says: "take an eye tape of pitch " + x.len(p), Cost: 1}}
+			return []Change{{With: x.setMM("notion.eye_pitch", p), Says: "take an eye tape of pitch " + x.len(p), Cost: 1}}
 		},
 	},
 }

@@ -177,7 +177,7 @@ var needleRules = []*Rule{
 		Propose: func(x *Context, f *Finding) []Change {
 			_, cloth := plan.ClassOf(x.K)
 			p := plan.PointFor(cloth)
-			return []Change{{With: []string{x.key("point") + "=" + p}, Says: "use a " + p + " point", Cost: 1}}
+			return []Change{{With: set(x, "point", p), Says: "use a " + p + " point", Cost: 1}}
 		},
 	},
 }
@@ -272,7 +272,7 @@ var threadRules = []*Rule{
 				l = min(l, m.V)
 			}
 			l = l.RoundDown(mm / 2)
-			return []Change{{With: []string{x.key("stitch") + "=" + l.Exact(measure.MM)}, Says: "sew with a stitch of " + l.TextThin(), Cost: 1}}
+			return []Change{{With: x.setMM("stitch", l), Says: "sew with a stitch of " + l.TextThin(), Cost: 1}}
 		},
 	},
 }

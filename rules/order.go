@@ -46,7 +46,7 @@ var orderRules = []*Rule{
 			}
 		},
 		Propose: func(x *Context, f *Finding) []Change {
-			return []Change{{With: []string{x.key("when") + "=before-joining"}, Says: "work it before it is joined", Cost: 1}}
+			return []Change{{With: set(x, "when", "before-joining"), Says: "work it before it is joined", Cost: 1}}
 		},
 	},
 }

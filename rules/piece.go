@@ -57,13 +57,13 @@ var pieceRules = []*Rule{
 			switch {
 			case x.K.Loop.Needed:
 				need = max(need, x.K.Stand.Have+plan.PatchHalf).RoundUp(plan.HoleStep(x.U))
-				return []Change{{With: []string{x.key("inset") + "=" + need.Exact(x.U)}, Says: "sew cord and loop on " + x.len(need) + " inside the meeting line", Cost: 2}}
+				return []Change{{With: x.setLength("inset", need), Says: "sew cord and loop on " + x.len(need) + " inside the meeting line", Cost: 2}}
 			case x.C.Notion.Kind == catalog.Hook:
 				return nil
 			}
 			width := max(x.C.Flap.Width.V, (need + max(x.K.Stand.Usual, x.K.Stand.Full)).RoundUp(plan.HoleStep(x.U)))
 			return []Change{{
-				With: []string{x.key("flap.width") + "=" + width.Exact(x.U), x.key("flap.inset") + "=" + need.Exact(x.U)},
+				With: append(x.setLength("flap.width", width), x.setLength("flap.inset", need)...),
 				Says: "set them on a flap " + x.len(width) + " wide, " + x.len(need) + " from the meeting line", Cost: 2,
 			}}
 		},
@@ -105,7 +105,7 @@ var pieceRules = []*Rule{
 		Propose: func(x *Context, f *Finding) []Change {
 			if f.Severity == Note {
 				w := (x.K.Stand.Seam - x.K.Zip.TapeIn).RoundUp(plan.HoleStep(x.U))
-				return []Change{{With: []string{x.key("stand.seam") + "=" + w.Exact(x.U)}, Says: "cut the seam allowance " + x.len(w), Cost: 1}}
+				return []Change{{With: x.setLength("stand.seam", w), Says: "cut the seam allowance " + x.len(w), Cost: 1}}
 			}
 			return x.otherZips(func(n *catalog.Notion) bool { return n.Tape.V >= plan.ZipHalf(n)+plan.ZipStitch+eighth })
 		},
@@ -173,7 +173,7 @@ var pieceRules = []*Rule{
 				return nil
 			}
 			w := (x.lapEdge() + plan.PatchHalf).RoundUp(plan.HoleStep(x.U))
-			return []Change{{With: []string{x.key("inset") + "=" + w.Exact(x.U)}, Says: "sew cord and loop on " + x.len(w) + " inside the centre line", Cost: 2}}
+			return []Change{{With: x.setLength("inset", w), Says: "sew cord and loop on " + x.len(w) + " inside the centre line", Cost: 2}}
 		},
 	},
 	{
@@ -200,10 +200,10 @@ var pieceRules = []*Rule{
 			}
 			st, s := &x.K.Stand, &x.K.Support
 			from := max(0, st.Extension-st.Column-x.K.Outward()-quarter).RoundDown(plan.HoleStep(x.U))
-			with := []string{x.key("stand.strip_from_edge") + "=" + from.Exact(x.U)}
+			with := x.setLength("stand.strip_from_edge", from)
 			if s.Given {
 				w := (st.Extension - st.Column - from + s.UsualReach).RoundUp(plan.HoleStep(x.U))
-				with = append(with, x.key("stand.strip")+"="+max(w, s.Strip).Exact(x.U))
+				with = append(with, x.setLength("stand.strip", max(w, s.Strip))...)
 			}
 			return []Change{{With: with, Says: "begin the strip " + x.len(from) + " from the cut edge", Cost: 1}}
 		},
@@ -230,7 +230,7 @@ var pieceRules = []*Rule{
 		},
 		Propose: func(x *Context, f *Finding) []Change {
 			w := (x.K.Reach.Rim + plan.RimClear - x.P.SewnOn(x.C.Index)).RoundUp(plan.HoleStep(x.U))
-			return []Change{{With: []string{x.key("flap.inset") + "=" + w.Exact(x.U)}, Says: "set them " + x.len(w) + " from the meeting line", Cost: 1}}
+			return []Change{{With: x.setLength("flap.inset", w), Says: "set them " + x.len(w) + " from the meeting line", Cost: 1}}
 		},
 	},
 	{
@@ -258,7 +258,7 @@ var pieceRules = []*Rule{
 				return nil
 			}
 			w = min(w, eighth)
-			return []Change{{With: []string{x.key("stand.topstitch") + "=" + w.Exact(x.U)}, Says: "top-stitch " + x.len(w) + " from the edge", Cost: 1}}
+			return []Change{{With: x.setLength("stand.topstitch", w), Says: "top-stitch " + x.len(w) + " from the edge", Cost: 1}}
 		},
 	},
 	{

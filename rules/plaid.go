@@ -1,6 +1,7 @@
 package rules
 
 import (
+	"slices"
 	"strconv"
 
 	"placketeer/catalog"
@@ -111,7 +112,7 @@ var plaidRules = []*Rule{
 			d := plan.PhaseApart(k.Over.V, under, r)
 			at := func(key string, l measure.Length, says string, cost float64) Change {
 				l = ((l % r) + r) % r
-				return Change{With: []string{x.key(key) + "=" + l.Exact(x.U)}, Says: says, Cost: cost}
+				return Change{With: x.setLength(key, l), Says: says, Cost: cost}
 			}
 			if !k.Under.Has() {
 				return []Change{
@@ -157,8 +158,8 @@ var plaidRules = []*Rule{
 		Propose: func(x *Context, f *Finding) []Change {
 			k := &x.C.Check
 			return []Change{
-				{With: []string{x.key("check.under_along") + "=" + k.OverAlong.V.Exact(x.U)}, Says: "lay the under front level with the upper", Cost: 1},
-				{With: []string{x.key("check.over_along") + "=" + k.UnderAlng.V.Exact(x.U)}, Says: "lay the upper front level with the under", Cost: 2},
+				{With: x.setLength("check.under_along", k.OverAlong.V), Says: "lay the under front level with the upper", Cost: 1},
+				{With: x.setLength("check.over_along", k.UnderAlng.V), Says: "lay the upper front level with the under", Cost: 2},
 			}
 		},
 	},
@@ -187,7 +188,7 @@ var plaidRules = []*Rule{
 			}
 		},
 		Propose: func(x *Context, f *Finding) []Change {
-			return []Change{{With: []string{x.key("check.cut") + "=same"}, Says: "cut the fronts one at a time, the cloth lying the same way", Cost: 1}}
+			return []Change{{With: set(x, "check.cut", "same"), Says: "cut the fronts one at a time, the cloth lying the same way", Cost: 1}}
 		},
 	},
 	{
@@ -230,7 +231,7 @@ var plaidRules = []*Rule{
 			}
 			name := x.G.NameOf(cl)
 			return []Change{{
-				With: []string{x.key("run.match") + "=" + name, x.key("run.count") + "=" + strconv.Itoa(count), x.key("run.last") + "=" + left.Exact(x.U)},
+				With: slices.Concat(set(x, "run.match", name), set(x, "run.count", count), x.setLength("run.last", left)),
 				Says: "space them " + repeats(n) + " apart, the last " + x.len(left) + " above the end", Cost: 10,
 			}}
 		},
@@ -327,8 +328,8 @@ var plaidRules = []*Rule{
 		},
 		Propose: func(x *Context, f *Finding) []Change {
 			return []Change{
-				{With: []string{x.key("check.band") + "=bias"}, Says: "cut it on the bias", Cost: 1},
-				{With: []string{x.key("check.band") + "=matched"}, Says: "match it to the front", Cost: 2},
+				{With: set(x, "check.band", "bias"), Says: "cut it on the bias", Cost: 1},
+				{With: set(x, "check.band", "matched"), Says: "match it to the front", Cost: 2},
 			}
 		},
 	},

@@ -43,7 +43,7 @@ var rowsRules = []*Rule{
 			}
 		},
 		Propose: func(x *Context, f *Finding) []Change {
-			return []Change{{With: []string{x.key("rows.distance") + "=" + measure.Length(70*mm).Exact(x.U)}, Says: "set the columns " + x.len(70*mm) + " from the centre line", Cost: 10}}
+			return []Change{{With: x.setLength("rows.distance", measure.Length(70*mm)), Says: "set the columns " + x.len(70*mm) + " from the centre line", Cost: 10}}
 		},
 	},
 	{
@@ -83,7 +83,7 @@ var rowsRules = []*Rule{
 			var out []Change
 			wider := func(key string, now measure.Length) {
 				if now < need {
-					out = append(out, Change{With: []string{x.key("rows."+key) + "=" + need.Exact(x.U)}, Says: "set the column " + x.len(need) + " from the centre line (" + key + ")", Cost: 2 * (need - now).MM()})
+					out = append(out, Change{With: x.setLength("rows."+key, need), Says: "set the column " + x.len(need) + " from the centre line (" + key + ")", Cost: 2 * (need - now).MM()})
 				}
 			}
 			if r.Distance.Has() && !r.Top.Has() {
@@ -129,9 +129,9 @@ var rowsRules = []*Rule{
 				}
 			}
 			w := x.C.Rows.Working.V
-			out := []Change{{With: []string{x.key("run.count") + "=" + strconv.Itoa(w)}, Says: "lay out " + strconv.Itoa(w) + " rows", Cost: 10}}
+			out := []Change{{With: set(x, "run.count", w), Says: "lay out " + strconv.Itoa(w) + " rows", Cost: 10}}
 			if rows > 0 {
-				out = append(out, Change{With: []string{x.key("rows.working") + "=" + strconv.Itoa(rows)}, Says: "let " + strconv.Itoa(rows) + " rows button", Cost: 1})
+				out = append(out, Change{With: set(x, "rows.working", rows), Says: "let " + strconv.Itoa(rows) + " rows button", Cost: 1})
 			}
 			return out
 		},

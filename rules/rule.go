@@ -61,11 +61,11 @@ type Rule struct {
 	Propose func(*Context, *Finding) []Change
 }
 
-// Change is a proposed change to a garment, as --with takes it.
+// Change is a proposed change to a garment.
 type Change struct {
-	With []string // KEY=VALUE
-	Says string   // the same in words
-	Cost float64  // how large a change it is: smaller is tried and shown first
+	With []catalog.With
+	Says string  // the same in words
+	Cost float64 // how large a change it is: smaller is tried and shown first
 }
 
 // Finding is what a rule reports.
@@ -155,7 +155,7 @@ type Related struct {
 
 // Fix is a change that has been planned again and clears its finding.
 type Fix struct {
-	With   []string
+	With   []catalog.With
 	Says   string
 	TOML   []string      // the lines to put in the file
 	Lines  []source.Edit // the same with their places

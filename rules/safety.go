@@ -475,7 +475,7 @@ var safetyRules = []*Rule{
 			var out []Change
 			for _, n := range x.G.Catalog.Notions {
 				if n.Kind == x.C.Notion.Kind && gaugeOf(n) == GaugeNo {
-					out = append(out, Change{With: []string{x.key("use") + "=" + n.Name}, Says: "use " + n.Name + ", too large for the cylinder", Cost: (plan.AcrossOf(n) - plan.AcrossOf(&x.C.Notion)).MM()})
+					out = append(out, Change{With: x.use(n.Name), Says: "use " + n.Name + ", too large for the cylinder", Cost: (plan.AcrossOf(n) - plan.AcrossOf(&x.C.Notion)).MM()})
 				}
 			}
 			return cheapest(out, 6)
@@ -594,7 +594,7 @@ var safetyRules = []*Rule{
 			var out []Change
 			for _, n := range x.G.Catalog.Notions {
 				if n.Kind == x.C.Notion.Kind && !n.Magnet.Or(false) && n.Spring != "magnet" && n.Attach == x.C.Notion.Attach {
-					out = append(out, Change{With: []string{x.key("use") + "=" + n.Name}, Says: "use " + n.Name, Cost: (plan.AcrossOf(n) - plan.AcrossOf(&x.C.Notion)).Abs().MM()})
+					out = append(out, Change{With: x.use(n.Name), Says: "use " + n.Name, Cost: (plan.AcrossOf(n) - plan.AcrossOf(&x.C.Notion)).Abs().MM()})
 				}
 			}
 			return cheapest(out, 6)
@@ -793,7 +793,7 @@ func cordFaults(x *Context, top bool) {
 func proposeCord(x *Context, f *Finding) []Change {
 	for i := range x.G.Cords {
 		c := &x.G.Cords[i]
-		key := "cord." + c.Name + "."
+		key := func(k string) string { return catalog.Key("cord", c.Name, k) }
 		switch f.Path() {
 		case CordPath(i, "free_end"):
 			l := usFreeEnd
@@ -803,13 +803,13 @@ func proposeCord(x *Context, f *Finding) []Change {
 			case market(x.G) == "eu":
 				l = euFreeEnd
 			}
-			return []Change{{With: []string{key + "free_end=" + l.Exact(x.U)}, Says: "cut the free ends to " + x.len(l), Cost: (c.FreeEnd.V - l).MM() / 10}}
+			return []Change{{With: []catalog.With{catalog.SetLength(key("free_end"), l, x.U)}, Says: "cut the free ends to " + x.len(l), Cost: (c.FreeEnd.V - l).MM() / 10}}
 		case CordPath(i, "loop"):
-			return []Change{{With: []string{key + "loop=" + euLoop.Exact(x.U)}, Says: "make the loop " + x.len(euLoop) + " round", Cost: 2}}
+			return []Change{{With: []catalog.With{catalog.SetLength(key("loop"), euLoop, x.U)}, Says: "make the loop " + x.len(euLoop) + " round", Cost: 2}}
 		case CordPath(i, "ends"):
-			return []Change{{With: []string{key + "ends=plain"}, Says: "leave the ends plain", Cost: 1}}
+			return []Change{{With: []catalog.With{catalog.Set(key("ends"), "plain")}, Says: "leave the ends plain", Cost: 1}}
 		case CordPath(i, "tacked"):
-			return []Change{{With: []string{key + "tacked=true"}, Says: "stitch the cord down midway", Cost: 1}}
+			return []Change{{With: []catalog.With{catalog.Set(key("tacked"), true)}, Says: "stitch the cord down midway", Cost: 1}}
 		}
 	}
 	return nil

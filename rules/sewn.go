@@ -69,7 +69,7 @@ var sewnRules = []*Rule{
 				if n.Shank.Has() {
 					cost -= 2
 				}
-				out = append(out, Change{With: []string{x.key("use") + "=" + n.Name}, Says: "use " + n.Name, Cost: cost})
+				out = append(out, Change{With: x.use(n.Name), Says: "use " + n.Name, Cost: cost})
 			}
 			return cheapest(out, 8)
 		},
@@ -103,7 +103,7 @@ var sewnRules = []*Rule{
 		},
 		Propose: func(x *Context, f *Finding) []Change {
 			l := x.K.Over.Thick.RoundUp(mm / 2)
-			return []Change{{With: []string{x.key("thread_shank") + "=" + l.Exact(measure.MM)}, Says: "wind a thread shank of " + l.TextThin(), Cost: 1}}
+			return []Change{{With: x.setMM("thread_shank", l), Says: "wind a thread shank of " + l.TextThin(), Cost: 1}}
 		},
 	},
 	{
@@ -147,7 +147,7 @@ var sewnRules = []*Rule{
 		},
 		Propose: func(x *Context, f *Finding) []Change {
 			b := plan.BackingButton(plan.AcrossOf(&x.C.Notion))
-			return []Change{{With: []string{x.key("backing") + "=" + Ligne(b) + "L"}, Says: "take a backing button of " + Ligne(b) + " ligne", Cost: 1}}
+			return []Change{{With: set(x, "backing", Ligne(b)+"L"), Says: "take a backing button of " + Ligne(b) + " ligne", Cost: 1}}
 		},
 	},
 	{
@@ -178,7 +178,7 @@ var sewnRules = []*Rule{
 			}
 		},
 		Propose: func(x *Context, f *Finding) []Change {
-			return []Change{{With: []string{x.key("sewn_by") + "=hand"}, Says: "sew the buttons on by hand", Cost: 1}}
+			return []Change{{With: set(x, "sewn_by", "hand"), Says: "sew the buttons on by hand", Cost: 1}}
 		},
 	},
 	{
@@ -212,7 +212,7 @@ var sewnRules = []*Rule{
 			for _, th := range x.G.Catalog.Threads {
 				if th.Tex.Has() && th.Tex.V >= t.ButtonMin && th.Tex.V <= t.ButtonMax {
 					cost := float64(th.Tex.V-s.ButtonTex) / 10
-					out = append(out, Change{With: []string{"thread." + s.ButtonName + ".use=" + th.Name}, Says: "sew the buttons on with " + th.Name, Cost: max(cost, -cost)})
+					out = append(out, Change{With: x.G.Replace("thread", s.ButtonName, th.Name), Says: "sew the buttons on with " + th.Name, Cost: max(cost, -cost)})
 				}
 			}
 			return cheapest(out, 6)
@@ -237,8 +237,8 @@ var sewnRules = []*Rule{
 				"%d stitches are few for %s cloth: %d are usual; sew each pair of holes over twice", g.V, x.K.Needle.Class, s.Stitches)
 		},
 		Propose: func(x *Context, f *Finding) []Change {
-			n := strconv.Itoa(x.K.Sewing.Stitches)
-			return []Change{{With: []string{x.key("button_stitches") + "=" + n}, Says: "sew " + n + " stitches", Cost: 1}}
+			n := x.K.Sewing.Stitches
+			return []Change{{With: set(x, "button_stitches", n), Says: "sew " + strconv.Itoa(n) + " stitches", Cost: 1}}
 		},
 	},
 	{
@@ -285,7 +285,7 @@ var sewnRules = []*Rule{
 			}
 		},
 		Propose: func(x *Context, f *Finding) []Change {
-			return []Change{{With: []string{x.key("direction") + "=along"}, Says: "set the holes along the fly", Cost: 1}}
+			return []Change{{With: set(x, "direction", "along"), Says: "set the holes along the fly", Cost: 1}}
 		},
 	},
 }

@@ -91,14 +91,14 @@ var standRules = []*Rule{
 			s := &x.K.Stand
 			need := plan.Band{Width: max(s.Band, 2*s.Least), TurnUnder: s.TurnUnder, Cloth: plan.ShellThickness(x.K)}.Extension().RoundUp(plan.HoleStep(x.U))
 			out := []Change{{
-				With: []string{x.key("stand.extension") + "=" + need.Exact(x.U)},
+				With: x.setLength("stand.extension", need),
 				Says: "draft " + x.len(need) + " beyond the centre line", Cost: (need - x.C.Stand.Extension.V).MM(),
 			}}
 			if x.C.Stand.Band.Has() {
 				b := plan.BandFrom(x.C.Stand.Extension.V, s.TurnUnder, plan.ShellThickness(x.K)).Width.RoundDown(plan.HoleStep(x.U))
 				if b > 0 {
 					out = append(out, Change{
-						With: []string{x.key("stand.band") + "=" + b.Exact(x.U)},
+						With: x.setLength("stand.band", b),
 						Says: "make the band " + x.len(b), Cost: (s.Band - b).MM(),
 					})
 				}
@@ -130,7 +130,7 @@ var standRules = []*Rule{
 			}
 		},
 		Propose: func(x *Context, f *Finding) []Change {
-			return []Change{{With: []string{x.key("direction") + "=along"}, Says: "set the holes along the band", Cost: 10}}
+			return []Change{{With: set(x, "direction", "along"), Says: "set the holes along the band", Cost: 10}}
 		},
 	},
 	{
@@ -173,7 +173,7 @@ var standRules = []*Rule{
 			y := *x
 			y.C = &x.G.Closures[by]
 			need := x.K.Stand.FacingUsual.RoundUp(plan.HoleStep(x.U))
-			return []Change{{With: []string{y.key("stand.facing") + "=" + need.Exact(x.U)}, Says: "make the facing reach " + x.len(need), Cost: (need - facing).MM()}}
+			return []Change{{With: y.setLength("stand.facing", need), Says: "make the facing reach " + x.len(need), Cost: (need - facing).MM()}}
 		},
 	},
 	{

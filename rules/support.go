@@ -56,7 +56,7 @@ var supportRules = []*Rule{
 			var out []Change
 			for _, w := range []measure.Length{s.Usual, s.Least} {
 				l := w.RoundUp(plan.HoleStep(x.U) * 2)
-				out = append(out, Change{With: []string{x.key("stand.strip") + "=" + l.Exact(x.U)}, Says: "cut the strip " + x.len(l) + " wide", Cost: (l - s.Strip).MM() / 4})
+				out = append(out, Change{With: x.setLength("stand.strip", l), Says: "cut the strip " + x.len(l) + " wide", Cost: (l - s.Strip).MM() / 4})
 			}
 			return out
 		},
@@ -145,7 +145,7 @@ var supportRules = []*Rule{
 			s := &x.K.Support
 			var out []Change
 			if l := s.Usual.RoundUp(plan.HoleStep(x.U) * 2); s.Given && l < s.Strip {
-				out = append(out, Change{With: []string{x.key("stand.strip") + "=" + l.Exact(x.U)}, Says: "cut the strip " + x.len(l) + " wide", Cost: (s.Strip - l).MM() / 4})
+				out = append(out, Change{With: x.setLength("stand.strip", l), Says: "cut the strip " + x.len(l) + " wide", Cost: (s.Strip - l).MM() / 4})
 			}
 			for i, in := range x.G.Interfacings {
 				if in == s.Interfacing {

@@ -1,6 +1,7 @@
 package rules
 
 import (
+	"placketeer/catalog"
 	"placketeer/catalog/source"
 	"placketeer/rules/plan"
 )
@@ -70,11 +71,11 @@ var thickRules = []*Rule{
 		Propose: func(x *Context, f *Finding) []Change {
 			var out []Change
 			if x.C.Run.HemUnder.Or(0) > 0 {
-				out = append(out, Change{With: []string{x.key("run.hem_under") + "=0"}, Says: "overcast the hem's raw edge and do not turn it in", Cost: 2})
+				out = append(out, Change{With: set(x, "run.hem_under", 0), Says: "overcast the hem's raw edge and do not turn it in", Cost: 2})
 			}
 			for i := range x.C.Run.Clears {
 				if z := &x.C.Run.Clears[i]; z.Pressed == "one-side" {
-					out = append(out, Change{With: []string{x.key("run.clear."+z.Name) + ".pressed=open"}, Says: "press the " + z.Name + " open", Cost: 1})
+					out = append(out, Change{With: set(x, catalog.Key("run", "clear", z.Name, "pressed"), "open"), Says: "press the " + z.Name + " open", Cost: 1})
 				}
 			}
 			return out

@@ -41,12 +41,12 @@ func (x *Context) zipLengthPath(size string) string {
 	return x.path("zip_length")
 }
 
-// zipLengthKey is the same for --with.
+// zipLengthKey is its key, below that of the closure.
 func (x *Context) zipLengthKey(size string) string {
 	if len(x.C.ZipLength) > 1 && size != "" {
-		return x.key("zip_length") + "." + size
+		return "zip_length." + size
 	}
-	return x.key("zip_length")
+	return "zip_length"
 }
 
 // Shorten says how a zip is shortened.
@@ -108,7 +108,7 @@ var zipRules = []*Rule{
 						fit = s.Need.RoundUp(in / 2)
 					}
 					if fit > 0 {
-						out = append(out, Change{With: []string{x.zipLengthKey(s.Size) + "=" + fit.Exact(x.U)}, Says: "buy the zip of " + x.len(fit), Cost: (fit - s.Length).MM() / 10})
+						out = append(out, Change{With: x.setLength(x.zipLengthKey(s.Size), fit), Says: "buy the zip of " + x.len(fit), Cost: (fit - s.Length).MM() / 10})
 					}
 					continue
 				}
@@ -160,12 +160,12 @@ var zipRules = []*Rule{
 				}
 				want := max(s.Length, s.Need)
 				if fit, _ := plan.NearestZip(x.C.Notion.Lengths, want); fit > 0 {
-					out = append(out, Change{With: []string{x.zipLengthKey(s.Size) + "=" + fit.Exact(x.U)}, Says: "buy the zip of " + x.len(fit), Cost: 1})
+					out = append(out, Change{With: x.setLength(x.zipLengthKey(s.Size), fit), Says: "buy the zip of " + x.len(fit), Cost: 1})
 					continue
 				}
 				for _, ch := range x.otherZips(func(n *catalog.Notion) bool { fit, _ := plan.NearestZip(n.Lengths, want); return fit > 0 }) {
-					fit, _ := plan.NearestZip(x.G.Catalog.Notion(ch.With[0][len(x.key("use"))+1:]).Lengths, want)
-					ch.With = append(ch.With, x.zipLengthKey(s.Size)+"="+fit.Exact(x.U))
+					fit, _ := plan.NearestZip(x.G.Catalog.Notion(ch.use()).Lengths, want)
+					ch.With = append(ch.With, x.setLength(x.zipLengthKey(s.Size), fit)...)
 					ch.Says += " of " + x.len(fit)
 					out = append(out, ch)
 				}
@@ -388,12 +388,12 @@ var zipRules = []*Rule{
 			st := &x.C.Stand
 			switch {
 			case x.C.Flap.Has():
-				return []Change{{With: []string{x.key("flap.width") + "=" + w.Exact(x.U)}, Says: "make the flap " + x.len(w) + " from the middle of the zip", Cost: 2}}
+				return []Change{{With: x.setLength("flap.width", w), Says: "make the flap " + x.len(w) + " from the middle of the zip", Cost: 2}}
 			case st.Finished.Has():
-				return []Change{{With: []string{x.key("stand.finished") + "=" + w.Exact(x.U)}, Says: "make the flap " + x.len(w) + " from the middle of the zip", Cost: 2}}
+				return []Change{{With: x.setLength("stand.finished", w), Says: "make the flap " + x.len(w) + " from the middle of the zip", Cost: 2}}
 			case st.Extension.Has():
 				e := w + x.K.Stand.Seam
-				return []Change{{With: []string{x.key("stand.extension") + "=" + e.Exact(x.U)}, Says: "draft the flap " + x.len(e) + " beyond the middle of the zip", Cost: 2}}
+				return []Change{{With: x.setLength("stand.extension", e), Says: "draft the flap " + x.len(e) + " beyond the middle of the zip", Cost: 2}}
 			}
 			return nil
 		},
@@ -460,7 +460,7 @@ func (x *Context) zipsLike(ok func(*catalog.Notion) bool) []Change {
 		if n.Opening != now.Opening {
 			cost += 2
 		}
-		out = append(out, Change{With: []string{x.key("use") + "=" + n.Name}, Says: "use " + n.Name, Cost: cost})
+		out = append(out, Change{With: x.use(n.Name), Says: "use " + n.Name, Cost: cost})
 	}
 	return cheapest(out, 6)
 }
