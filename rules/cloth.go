@@ -263,6 +263,7 @@ var clothRules = []*Rule{
 				}
 			})
 		},
+		Touches: []string{"interfacing.*"},
 		Propose: proposeSewnIn,
 	},
 	{
@@ -291,6 +292,7 @@ var clothRules = []*Rule{
 				}
 			})
 		},
+		Touches: []string{"interfacing.*"},
 		Propose: proposeSewnIn,
 	},
 	{
@@ -378,6 +380,7 @@ var clothRules = []*Rule{
 				}
 			})
 		},
+		Touches: []string{"cloth.*.shrink", "interfacing.*.shrink"},
 		Propose: func(x *Context, f *Finding) []Change {
 			var out []Change
 			for _, n := range x.G.ClothNames {
@@ -434,6 +437,7 @@ var clothRules = []*Rule{
 				x.report(Caution, x.at("turn"), atLeast(x.C.Turn.V, need), "the upper layer of the %s is cut %s larger, but in this cloth it takes about %s to go round: roll a sample of the real layers", x.C.Where, have, want)
 			}
 		},
+		Touches: []string{"closure.*.turn"},
 		Propose: func(x *Context, f *Finding) []Change {
 			need := TurnOf(&x.K.Over).RoundNearest(plan.HoleStep(x.U))
 			return []Change{{With: x.setLength("turn", need), Says: "cut the upper layer " + x.len(need) + " larger", Cost: (need - x.C.Turn.V).MM()}}
@@ -489,6 +493,7 @@ var clothRules = []*Rule{
 			}
 			x.report(Caution, x.at("stand.construction"), Numbers{}, "the fold at the edge will not stay pressed in %s: baste it, then stitch it %s from the edge", x.G.NameOf(Shell(x.C.Over)), x.say(UsualTopstitch(x.U)))
 		},
+		Touches: []string{"closure.*.stand.topstitch"},
 		Propose: func(x *Context, f *Finding) []Change {
 			l := UsualTopstitch(x.U)
 			return []Change{{With: x.setLength("stand.topstitch", l), Says: "top-stitch " + x.len(l) + " from the edge", Cost: 1}}
@@ -530,6 +535,7 @@ var clothRules = []*Rule{
 				x.report(Note, x.at("hole_finish"), Numbers{}, "%s frays: sew the hole twice over, or over a cord, or seal the cut on a scrap first", x.G.NameOf(frays))
 			}
 		},
+		Touches: []string{"closure.*.hole_finish", "closure.*.hole"},
 		Propose: func(x *Context, f *Finding) []Change {
 			return []Change{
 				{With: set(x, "hole_finish", "twice"), Says: "sew each hole twice over", Cost: 1},
@@ -584,6 +590,7 @@ var clothRules = []*Rule{
 				x.report(Caution, x.at("over"), Numbers{}, "%s stretches along the hole and nothing holds it: put an interfacing under it that does not stretch that way", x.G.NameOf(stretchy))
 			}
 		},
+		Touches: []string{"interfacing.*"},
 		Propose: func(x *Context, f *Finding) []Change {
 			name, in := plan.InterfacingOf(x.C.Over)
 			if in == nil {
@@ -648,6 +655,7 @@ var clothRules = []*Rule{
 				}
 			}
 		},
+		Touches: []string{"care"},
 		Propose: func(x *Context, f *Finding) []Change {
 			return []Change{{With: []catalog.With{catalog.Set("care", "dry-clean")}, Says: "have it dry-cleaned", Cost: 5}, {With: []catalog.With{catalog.Set("care", "wipe")}, Says: "only wipe it clean", Cost: 8}}
 		},

@@ -3,6 +3,7 @@ package rules
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
@@ -173,6 +174,9 @@ func (x *Context) nearestHardware(fit plan.Fit) later {
 	})
 }
 
+// packing are the keys that packed touches.
+var packing = []string{"closure.*.packing", "closure.*.over", "closure.*.under"}
+
 // packed are the changes that make a stack thicker: washers or a patch, and
 // one more layer of the innermost cloth.
 func (x *Context) packed(least measure.Length) []Change {
@@ -263,6 +267,7 @@ var hardwareRules = []*Rule{
 				}
 			})
 		},
+		Touches: slices.Concat(anotherNotion, packing),
 		Propose: func(x *Context, f *Finding) []Change {
 			fit := plan.TooThick
 			if f.Have < f.Need {
@@ -333,6 +338,7 @@ var hardwareRules = []*Rule{
 					word, x.sayThin(h.Post), x.sayThin(thin), by, measure.TextThinSpan(min(h.PostMin, h.PostMax), h.PostMax), h.PostRule, x.nearestHardware(plan.TooThin), x.sayThin((h.Post - h.PostMax).RoundUp(mm/10)))
 			}
 		},
+		Touches: slices.Concat(anotherNotion, packing),
 		Propose: func(x *Context, f *Finding) []Change {
 			h := &x.K.Hardware
 			fit := plan.TooThick
@@ -404,6 +410,7 @@ var hardwareRules = []*Rule{
 				x.report(Caution, path, atLeast(hole, lo), "the hole, %s, is under half the %s, %s: the cloth tears when it is forced; punch %s", have, word, want, x.say(x.smallPunch()))
 			}
 		},
+		Touches: []string{"closure.*.punch"},
 		Propose: func(x *Context, f *Finding) []Change {
 			h := &x.K.Hardware
 			p := x.smallPunch()
@@ -449,6 +456,7 @@ var hardwareRules = []*Rule{
 				x.report(Caution, x.at("edge"), atLeast(e, rim+plan.RimClear), "the centre lies %s from the edge; %s keeps the %s 3 mm inside it", have, need, x.C.Notion.Kind)
 			}
 		},
+		Touches: []string{"closure.*.edge"},
 		Propose: func(x *Context, f *Finding) []Change {
 			e := (x.K.Reach.Rim + plan.RimClear).RoundUp(plan.HoleStep(x.U))
 			return []Change{{With: x.setLength("edge", e), Says: "set it " + x.len(e) + " from the edge", Cost: (e - x.C.Edge.V).MM()}}
@@ -491,6 +499,7 @@ var hardwareRules = []*Rule{
 				}
 			})
 		},
+		Touches: slices.Concat(packing, []string{"closure.*.reinforced"}),
 		Propose: func(x *Context, f *Finding) []Change {
 			out := []Change{{With: set(x, "reinforced", true), Says: "reinforce the cloth behind it with a patch", Cost: 4}}
 			thin, _ := x.K.Hardware.Stack()
@@ -519,6 +528,7 @@ var hardwareRules = []*Rule{
 			}
 			x.report(Caution, x.at("thickness_step"), atMost(st.V, stepFelt), "the thickness changes by %s under the %s: move it off the seam, or fill the low side with a patch", x.sayThin(st.V), x.C.Notion.Kind)
 		},
+		Touches: []string{"closure.*.thickness_step"},
 		Propose: func(x *Context, f *Finding) []Change {
 			return []Change{{With: set(x, "thickness_step", 0), Says: "move it off the seam", Cost: 5}}
 		},
@@ -593,6 +603,7 @@ var hardwareRules = []*Rule{
 				}
 			}
 		},
+		Touches: anotherNotion,
 		Propose: func(x *Context, f *Finding) []Change {
 			if x.C.Use == "" {
 				return nil
@@ -627,6 +638,7 @@ var hardwareRules = []*Rule{
 				x.report(Caution, x.notionWord("spring"), Numbers{}, "this snap locks and opens from one side only: on a child's garment take one that pulls open")
 			}
 		},
+		Touches: anotherNotion,
 		Propose: func(x *Context, f *Finding) []Change {
 			if x.C.Use == "" {
 				return nil
@@ -659,6 +671,7 @@ var hardwareRules = []*Rule{
 					"a sewn snap of %s drags %s cloth: take one of %s", x.say(n.Diameter.V), cl.Name, measure.TextSpan(7*mm, sewnSnapBig, x.U))
 			}
 		},
+		Touches: anotherNotion,
 		Propose: proposeSmaller,
 	},
 	{
@@ -714,6 +727,7 @@ var hardwareRules = []*Rule{
 				x.report(Caution, x.at("cord"), atLeast(n.Inside.V, cord.V+stepFelt), "a cord of %s only just goes through an eyelet of %s inside and will drag: leave at least 0.5 mm", need, have)
 			}
 		},
+		Touches: anotherNotion,
 		Propose: func(x *Context, f *Finding) []Change {
 			if x.C.Use == "" {
 				return nil

@@ -55,6 +55,7 @@ var loopRules = []*Rule{
 				x.report(Caution, path, atMost(l.Inside, l.Most), "the loop is %s round the inside, more than %s: the %s may slip out; make it %s", have, need, what, x.say(l.Usual))
 			}
 		},
+		Touches: []string{"closure.*.loop"},
 		Propose: func(x *Context, f *Finding) []Change {
 			l := x.K.Loop.Usual
 			return []Change{{With: x.setLength("loop", l), Says: "make the loop " + x.len(l) + " round the inside", Cost: math.Abs((l - x.K.Loop.Inside).MM()) / 4}}
@@ -88,6 +89,7 @@ var loopRules = []*Rule{
 				x.report(Caution, path, atMost(l.Cord, cordMost), "a cord of %s is thick for a %s: 3 to 6 mm is usual; it will not turn a small loop", x.say(l.Cord), n.Kind)
 			}
 		},
+		Touches: []string{"closure.*.cord"},
 		Propose: func(x *Context, f *Finding) []Change {
 			c := 4 * mm
 			return []Change{{With: x.setMM("cord", c), Says: "take a cord of " + x.len(c), Cost: 1}}
@@ -119,6 +121,7 @@ var loopRules = []*Rule{
 			}
 			x.report(Note, x.at("lap"), Numbers{}, "the edges only meet: put a guard strip behind the loops, or wind and skin show between them")
 		},
+		Touches: []string{"closure.*.lap", "closure.*.hole"},
 		Propose: func(x *Context, f *Finding) []Change {
 			out := []Change{{With: set(x, "lap", "single"), Says: "give the front a lap", Cost: 20}}
 			if plan.Passes(x.C.Notion.Kind) {
@@ -155,6 +158,7 @@ var loopRules = []*Rule{
 				x.report(Caution, x.at("edge"), atMost(e, plan.HookOld), "the hook ends %s from the edge, which will gape; set it %s in, or as older books do, %s", have, need, x.say(plan.HookOld))
 			}
 		},
+		Touches: []string{"closure.*.edge"},
 		Propose: func(x *Context, f *Finding) []Change {
 			e := plan.HookLeast
 			return []Change{{With: x.setLength("edge", measure.Length(e)), Says: "set the hooks " + x.len(e) + " from the edge", Cost: 1}}
@@ -206,6 +210,7 @@ var loopRules = []*Rule{
 				x.report(Caution, path, atMost(n.Length.V, hookLong), "a hook of %s is large for light cloth: take one up to %s", have, need)
 			}
 		},
+		Touches: anotherNotion,
 		Propose: func(x *Context, f *Finding) []Change {
 			if x.C.Use == "" {
 				return nil
@@ -244,6 +249,7 @@ var loopRules = []*Rule{
 					"hooks %s apart meet eyes %s apart: at the last of %d they are %s out; take both tapes from one maker", x.say(n.Pitch.V), x.say(n.EyePitch.V), count, x.say(out))
 			}
 		},
+		Touches: []string{"closure.*.notion.eye_pitch"},
 		Propose: func(x *Context, f *Finding) []Change {
 			p := x.C.Notion.Pitch.V
 			return []Change{{With: x.setMM("notion.eye_pitch", p), Says: "take an eye tape of pitch " + x.len(p), Cost: 1}}

@@ -4,6 +4,7 @@ import (
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
 	"placketeer/rules/plan"
+	"slices"
 )
 
 // pieceRules are about how the closures of an opening lie on its pieces.
@@ -48,6 +49,7 @@ var pieceRules = []*Rule{
 				x.report(Conflict, x.at(""), atLeast(inside, need), "the %ss stand %s inside the teeth of the zip of the same opening, but need %s to clear its tape by 1/4 in", what, have, want)
 			}
 		},
+		Touches: []string{"closure.*.inset", "closure.*.flap.width", "closure.*.flap.inset"},
 		Propose: func(x *Context, f *Finding) []Change {
 			_, need, is := x.zipClear()
 			if !is {
@@ -102,6 +104,7 @@ var pieceRules = []*Rule{
 				x.report(Note, x.at("stand"), atLeast(x.K.Stand.Seam, x.K.Stand.Seam-z.TapeIn), "the tape stands %s out of the seam allowance, %s: bind it, cover it with a facing, or cut the allowance %s", x.say(-z.TapeIn), x.say(x.K.Stand.Seam), x.say((x.K.Stand.Seam - z.TapeIn).RoundUp(plan.HoleStep(x.U))))
 			}
 		},
+		Touches: slices.Concat(anotherNotion, []string{"closure.*.stand.seam"}),
 		Propose: func(x *Context, f *Finding) []Change {
 			if f.Severity == Note {
 				w := (x.K.Stand.Seam - x.K.Zip.TapeIn).RoundUp(plan.HoleStep(x.U))
@@ -168,6 +171,7 @@ var pieceRules = []*Rule{
 				x.report(Caution, x.at("inset"), atLeast(inset, edge+plan.PatchHalf), "the cord is sewn on %s inside the centre line: the lap covers part of its patch; %s clears it", have, need)
 			}
 		},
+		Touches: []string{"closure.*.inset"},
 		Propose: func(x *Context, f *Finding) []Change {
 			if f.Severity == Note {
 				return nil
@@ -194,6 +198,7 @@ var pieceRules = []*Rule{
 				x.report(Conflict, x.stripStart(), atLeast(s.Begins, need), "the strip begins %s outside %s, but the work there reaches %s: begin it nearer to the edge", x.Signed(s.Begins), x.holesLine(), x.say(need))
 			}
 		},
+		Touches: []string{"closure.*.stand.strip_from_edge", "closure.*.stand.strip"},
 		Propose: func(x *Context, f *Finding) []Change {
 			if !x.C.Stand.StripFromEdge.Has() {
 				return nil
@@ -228,6 +233,7 @@ var pieceRules = []*Rule{
 				x.report(Conflict, x.at("flap"), atLeast(have, need), "the fasteners of the flap stand %s from its seam, but need %s: set them farther out", h, n)
 			}
 		},
+		Touches: []string{"closure.*.flap.inset"},
 		Propose: func(x *Context, f *Finding) []Change {
 			w := (x.K.Reach.Rim + plan.RimClear - x.P.SewnOn(x.C.Index)).RoundUp(plan.HoleStep(x.U))
 			return []Change{{With: x.setLength("flap.inset", w), Says: "set them " + x.len(w) + " from the meeting line", Cost: 1}}
@@ -252,6 +258,7 @@ var pieceRules = []*Rule{
 				x.report(Caution, x.at("stand.topstitch"), atMost(top.V, st.Have-need), "top-stitching %s from the edge runs through the holes, which end %s from it", a, b)
 			}
 		},
+		Touches: []string{"closure.*.stand.topstitch"},
 		Propose: func(x *Context, f *Finding) []Change {
 			w := (x.K.Stand.Have - x.K.Outward()).RoundDown(plan.HoleStep(x.U))
 			if w <= 0 {

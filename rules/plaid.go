@@ -102,6 +102,7 @@ var plaidRules = []*Rule{
 				x.report(Conflict, x.at("check.under"), n, "the bars of %s miss by %s at the centre line: lay the under front so that its bar moves %s to the wearer's %s, or the upper front so that its bar moves as far to the %s", x.G.NameOf(cl), x.say(d.Abs()), x.say(d.Abs()), side(d), side(-d))
 			}
 		},
+		Touches: []string{"closure.*.check.over", "closure.*.check.under"},
 		Propose: func(x *Context, f *Finding) []Change {
 			cl := Checked(x.G, x.C)
 			if cl == nil {
@@ -155,6 +156,7 @@ var plaidRules = []*Rule{
 			}
 			x.report(Conflict, x.at("check.under_along"), atMost(d.Abs(), phaseWithin), "the crosswise bars of %s stand %s apart: lay the under front so that its bar moves %s %s", x.G.NameOf(cl), x.say(d.Abs()), x.say(d.Abs()), way)
 		},
+		Touches: []string{"closure.*.check.over_along", "closure.*.check.under_along"},
 		Propose: func(x *Context, f *Finding) []Change {
 			k := &x.C.Check
 			return []Change{
@@ -187,6 +189,7 @@ var plaidRules = []*Rule{
 				x.report(Conflict, x.at("check.cut"), Numbers{}, "%s is uneven: cut in mirror image the fronts never match. Cut them one at a time, the cloth lying the same way, and turn the pattern over for the second", x.G.NameOf(cl))
 			}
 		},
+		Touches: []string{"closure.*.check.cut"},
 		Propose: func(x *Context, f *Finding) []Change {
 			return []Change{{With: set(x, "check.cut", "same"), Says: "cut the fronts one at a time, the cloth lying the same way", Cost: 1}}
 		},
@@ -220,6 +223,7 @@ var plaidRules = []*Rule{
 			}
 			x.report(Note, path, Numbers{}, "gaps of %s (%s) put every %s on the same bar of %s: %s from the first centre, the last %s above the end", x.say(gap), repeats(n), x.C.Notion.Kind, x.G.NameOf(cl), text.Counted(count, x.C.Notion.Kind), x.say(left))
 		},
+		Touches: []string{"closure.*.run.match", "closure.*.run.count", "closure.*.run.last"},
 		Propose: func(x *Context, f *Finding) []Change {
 			cl := Checked(x.G, x.C)
 			if cl == nil || !cl.Repeat.Along.Has() || len(x.G.Sizes) > 1 {
@@ -326,6 +330,7 @@ var plaidRules = []*Rule{
 				x.report(Note, x.at("check.band"), Numbers{}, "cut the %s so that %s runs on over it from what lies beneath, or on the bias", x.C.Where, x.G.NameOf(cl))
 			}
 		},
+		Touches: []string{"closure.*.check.band"},
 		Propose: func(x *Context, f *Finding) []Change {
 			return []Change{
 				{With: set(x, "check.band", "bias"), Says: "cut it on the bias", Cost: 1},

@@ -1,6 +1,7 @@
 package rules
 
 import (
+	"slices"
 	"strconv"
 
 	"placketeer/catalog/measure"
@@ -42,6 +43,7 @@ var rowsRules = []*Rule{
 				x.report(Caution, x.at("rows"), Numbers{}, "the columns lie %s from the centre line; published fronts run from %s to %s", x.say(st.Column), x.say(rowsNear), x.say(rowsFar))
 			}
 		},
+		Touches: []string{"closure.*.rows.distance"},
 		Propose: func(x *Context, f *Finding) []Change {
 			return []Change{{With: x.setLength("rows.distance", measure.Length(70*mm)), Says: "set the columns " + x.len(70*mm) + " from the centre line", Cost: 10}}
 		},
@@ -78,6 +80,7 @@ var rowsRules = []*Rule{
 				}
 			})
 		},
+		Touches: slices.Concat(anotherNotion, []string{"closure.*.rows"}),
 		Propose: func(x *Context, f *Finding) []Change {
 			r, need := &x.C.Rows, (plan.AcrossOf(&x.C.Notion) / 2).RoundUp(plan.HoleStep(x.U))
 			var out []Change
@@ -121,6 +124,7 @@ var rowsRules = []*Rule{
 				}
 			})
 		},
+		Touches: []string{"closure.*.run.count", "closure.*.rows.working"},
 		Propose: func(x *Context, f *Finding) []Change {
 			rows := 0
 			for i := range x.K.Sizes {

@@ -56,6 +56,9 @@ type Rule struct {
 	// at the garment.
 	Check   func(*Context)
 	garment bool
+	// Touches are the keys that its proposals may change, with * for a name:
+	// closure.*.stand.extension. A key stands for all below it too.
+	Touches []string
 	// Propose gives changes that its formula says would clear a finding. They
 	// are only candidates: whoever shows one must plan it first.
 	Propose func(*Context, *Finding) []Change

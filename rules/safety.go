@@ -413,6 +413,7 @@ var safetyRules = []*Rule{
 		Ours:    "a cord that the rule of the market forbids is a conflict, since the garment may not be sold with it; the others are cautions. The strictest of the sizes counts, and where neither age nor size is known a child of 4",
 		garment: true,
 		Check:   func(x *Context) { cordFaults(x, true) },
+		Touches: plainCord,
 		Propose: proposeCord,
 	},
 	{
@@ -430,6 +431,7 @@ var safetyRules = []*Rule{
 		Others:  "A cord that draws wholly back into its channel is exempt in the US.",
 		garment: true,
 		Check:   func(x *Context) { cordFaults(x, false) },
+		Touches: plainCord,
 		Propose: proposeCord,
 	},
 	{
@@ -471,6 +473,7 @@ var safetyRules = []*Rule{
 			}
 			x.report(sev, x.at("use"), Numbers{}, "the %s %s the small-parts cylinder if it comes off (%s): fix it well, pull at every one; %s", x.C.Notion.Kind, fits, rule, askFirst)
 		},
+		Touches: anotherNotion,
 		Propose: func(x *Context, f *Finding) []Change {
 			var out []Change
 			for _, n := range x.G.Catalog.Notions {
@@ -590,6 +593,7 @@ var safetyRules = []*Rule{
 			}
 			x.report(Caution, x.at("use"), Numbers{Have: n.Flux.V, Need: 50, Margin: 50 - n.Flux.V, Unit: "kG² mm²", Compared: true}, "the magnet of the %s has a flux index of %s: loose, it would be a hazard by 16 CFR 1262, which is not about garments; take another closure; %s", n.Kind, trim(n.Flux.V), askFirst)
 		},
+		Touches: anotherNotion,
 		Propose: func(x *Context, f *Finding) []Change {
 			var out []Change
 			for _, n := range x.G.Catalog.Notions {
@@ -787,6 +791,9 @@ func cordFaults(x *Context, top bool) {
 		}
 	}
 }
+
+// plainCord are the keys that proposeCord touches.
+var plainCord = []string{"cord.*.free_end", "cord.*.loop", "cord.*.ends", "cord.*.tacked"}
 
 // proposeCord shortens, plains and tacks a cord. A cord that is forbidden has
 // to be taken out, which no value of the file does.

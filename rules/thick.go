@@ -68,6 +68,7 @@ var thickRules = []*Rule{
 			}
 			x.report(Caution, whole(x.placePath(p)), n, "%s is %d layers of cloth, %s thick%s (%s), more than the foot lifts, %s: %s; pressed, that leaves %s. Turn the wheel by hand over it", PlaceCalled(p), p.Cloths, have, x.guess(&x.K.Over), p.Says, need, p.Trim, x.sayThin(p.Graded))
 		},
+		Touches: []string{"closure.*.run.hem_under", "closure.*.run.clear.*.pressed"},
 		Propose: func(x *Context, f *Finding) []Change {
 			var out []Change
 			if x.C.Run.HemUnder.Or(0) > 0 {
@@ -112,6 +113,7 @@ var thickRules = []*Rule{
 			}
 			x.report(sev, path, Numbers{Have: float64(n.NM), Need: float64(want), Margin: float64(n.NM - want), Unit: "NM", Compared: true}, "%s is still %s thick when pressed and graded: check the needle clamp and change to %s before sewing over it", PlaceCalled(p), x.sayThin(p.Graded), want)
 		},
+		Touches: []string{"closure.*.needle"},
 		Propose: func(x *Context, f *Finding) []Change { return proposeNeedle(x) },
 	},
 }

@@ -2,6 +2,7 @@ package rules
 
 import (
 	"math"
+	"slices"
 
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
@@ -95,6 +96,7 @@ var zipRules = []*Rule{
 				}
 			})
 		},
+		Touches: slices.Concat(anotherNotion, []string{"closure.*.zip_length"}),
 		Propose: func(x *Context, f *Finding) []Change {
 			var out []Change
 			for i := range x.K.Zip.Sizes {
@@ -151,6 +153,7 @@ var zipRules = []*Rule{
 			}
 			x.Size = ""
 		},
+		Touches: slices.Concat(anotherNotion, []string{"closure.*.zip_length"}),
 		Propose: func(x *Context, f *Finding) []Change {
 			var out []Change
 			for i := range x.K.Zip.Sizes {
@@ -231,6 +234,7 @@ var zipRules = []*Rule{
 				x.report(Note, x.notionWord("opening"), Numbers{}, "a %s is a small opening: a closed zip is enough, and cannot come apart", x.C.Where)
 			}
 		},
+		Touches: anotherNotion,
 		Propose: func(x *Context, f *Finding) []Change {
 			return x.zipsLike(func(n *catalog.Notion) bool { return (n.Opening == "closed") == x.K.Zip.Open })
 		},
@@ -332,6 +336,7 @@ var zipRules = []*Rule{
 			}
 			x.report(sev, x.notionPath("number", x.C.Notion.Number.From), nums, "number %g is %s for %s: %g to %g are usual here", z.Number, says, what, z.NumberMin, hi)
 		},
+		Touches: anotherNotion,
 		Propose: func(x *Context, f *Finding) []Change {
 			z := &x.K.Zip
 			return x.zipsLike(func(n *catalog.Notion) bool {
@@ -381,19 +386,21 @@ var zipRules = []*Rule{
 				x.report(Caution, at, atLeast(cover, z.FlyUsual), "the flap reaches %s past the middle of the zip: it hides the teeth but ends on the tape; %s clears it", have, need)
 			}
 		},
+		Touches: []string{"closure.*.flap.width", "closure.*.stand.finished", "closure.*.stand.extension"},
 		Propose: func(x *Context, f *Finding) []Change {
 			w := x.K.Zip.FlyUsual.RoundUp(plan.HoleStep(x.U))
 			_, by := x.P.Cover(x.C.Index)
-			x.C, x.K = &x.G.Closures[by], &x.P.Closures[by]
-			st := &x.C.Stand
+			y := *x // the closure that covers it
+			y.C, y.K = &x.G.Closures[by], &x.P.Closures[by]
+			st := &y.C.Stand
 			switch {
-			case x.C.Flap.Has():
-				return []Change{{With: x.setLength("flap.width", w), Says: "make the flap " + x.len(w) + " from the middle of the zip", Cost: 2}}
+			case y.C.Flap.Has():
+				return []Change{{With: y.setLength("flap.width", w), Says: "make the flap " + x.len(w) + " from the middle of the zip", Cost: 2}}
 			case st.Finished.Has():
-				return []Change{{With: x.setLength("stand.finished", w), Says: "make the flap " + x.len(w) + " from the middle of the zip", Cost: 2}}
+				return []Change{{With: y.setLength("stand.finished", w), Says: "make the flap " + x.len(w) + " from the middle of the zip", Cost: 2}}
 			case st.Extension.Has():
-				e := w + x.K.Stand.Seam
-				return []Change{{With: x.setLength("stand.extension", e), Says: "draft the flap " + x.len(e) + " beyond the middle of the zip", Cost: 2}}
+				e := w + y.K.Stand.Seam
+				return []Change{{With: y.setLength("stand.extension", e), Says: "draft the flap " + x.len(e) + " beyond the middle of the zip", Cost: 2}}
 			}
 			return nil
 		},
