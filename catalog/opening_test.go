@@ -161,7 +161,7 @@ func TestChangeInOneOpening(t *testing.T) {
 		{"closure.toggles.opening=other", "another opening"},
 		{"closure.toggles.use=horn-30", "belongs to a toggle"},
 	} {
-		if _, err := g.Change(c.with); err == nil || !strings.Contains(err.Error(), c.says) {
+		if _, err := change(g, c.with); err == nil || !strings.Contains(err.Error(), c.says) {
 			t.Errorf("%s: %v", c.with, err)
 		}
 	}
@@ -192,7 +192,7 @@ func TestOver(t *testing.T) {
 		if got := g.Over(&g.Closures[0]); got != c.want {
 			t.Errorf("cut_for %q, lap_over %q: %s over, want %s", c.cutFor, c.lapOver, got, c.want)
 		}
-		if h, err := g.Change("cut_for=men"); err != nil || c.lapOver == "" && h.Over(&h.Closures[0]) != "left" {
+		if h, err := change(g, "cut_for=men"); err != nil || c.lapOver == "" && h.Over(&h.Closures[0]) != "left" {
 			t.Errorf("cut_for=men by a change: %v", err)
 		}
 	}

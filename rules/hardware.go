@@ -3,10 +3,10 @@ package rules
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
-	"placketeer/catalog/source"
 	"placketeer/catalog/text"
 	"placketeer/rules/plan"
 )
@@ -159,7 +159,7 @@ func (x *Context) otherHardware(fit plan.Fit) []Change {
 		if n.Sure == "memory" && now.Sure != "memory" {
 			cost += 2
 		}
-		out = append(out, Change{With: []string{x.key("use") + "=" + n.Name}, Says: "use " + n.Name, Cost: cost})
+		out = append(out, Change{With: x.use(n.Name), Says: "use " + n.Name, Cost: cost})
 	}
 	return cheapest(out, 6)
 }
@@ -168,11 +168,14 @@ func (x *Context) otherHardware(fit plan.Fit) []Change {
 func (x *Context) nearestHardware(fit plan.Fit) later {
 	return x.later(func(x *Context) string {
 		if cs := x.otherHardware(fit); len(cs) > 0 {
-			return " (" + cs[0].With[0][len(x.key("use"))+1:] + " would fit)"
+			return " (" + cs[0].use() + " would fit)"
 		}
 		return ""
 	})
 }
+
+// packing are the keys that packed touches.
+var packing = []string{"closure.*.packing", "closure.*.over", "closure.*.under"}
 
 // packed are the changes that make a stack thicker: washers or a patch, and
 // one more layer of the innermost cloth.
@@ -182,7 +185,7 @@ func (x *Context) packed(least measure.Length) []Change {
 	var out []Change
 	if add := (h.Packing + least - thin).RoundUp(mm / 10); add > h.Packing {
 		out = append(out, Change{
-			With: []string{x.key("packing") + "=" + add.Exact(measure.MM)},
+			With: x.setMM("packing", add),
 			Says: "pack it with washers or a patch, " + add.TextThin() + " in all", Cost: 3,
 		})
 	}
@@ -191,16 +194,16 @@ func (x *Context) packed(least measure.Length) []Change {
 		if key == "under" {
 			layers = x.C.Under
 		}
-		list, last := "", ""
+		names, last := make([]string, 0, len(layers)+1), ""
 		for _, l := range layers {
-			list += source.Text(l.Name) + ", "
+			names = append(names, l.Name)
 			if l.Cloth != nil {
 				last = l.Name
 			}
 		}
 		if last != "" {
 			out = append(out, Change{
-				With: []string{x.key(key) + "=[" + list + source.Text(last) + "]"},
+				With: x.setNames(key, append(names, last)),
 				Says: "put one more layer of " + last + " behind it", Cost: 6,
 			})
 		}
@@ -264,6 +267,7 @@ var hardwareRules = []*Rule{
 				}
 			})
 		},
+		Touches: slices.Concat(anotherNotion, packing),
 		Propose: func(x *Context, f *Finding) []Change {
 			fit := plan.TooThick
 			if f.Have < f.Need {
@@ -334,6 +338,7 @@ var hardwareRules = []*Rule{
 					word, x.sayThin(h.Post), x.sayThin(thin), by, measure.TextThinSpan(min(h.PostMin, h.PostMax), h.PostMax), h.PostRule, x.nearestHardware(plan.TooThin), x.sayThin((h.Post - h.PostMax).RoundUp(mm/10)))
 			}
 		},
+		Touches: slices.Concat(anotherNotion, packing),
 		Propose: func(x *Context, f *Finding) []Change {
 			h := &x.K.Hardware
 			fit := plan.TooThick
@@ -343,7 +348,7 @@ var hardwareRules = []*Rule{
 			out := x.otherHardware(fit)
 			if x.C.Notion.Post.From == catalog.Given && h.PostRule != "" && h.PostMin <= h.PostMax {
 				p := ((h.PostMin + h.PostMax) / 2).RoundNearest(mm / 10)
-				out = append(out, Change{With: []string{x.key("notion.post") + "=" + p.Exact(measure.MM)}, Says: "take one with " + p.TextThin() + " of " + PostWord(h.Attach), Cost: math.Abs((p - h.Post).MM())})
+				out = append(out, Change{With: x.setMM("notion.post", p), Says: "take one with " + p.TextThin() + " of " + PostWord(h.Attach), Cost: math.Abs((p - h.Post).MM())})
 			}
 			if h.PostRule != "" && h.Post > h.PostMax {
 				thin, _ := h.Stack()
@@ -405,6 +410,7 @@ var hardwareRules = []*Rule{
 				x.report(Caution, path, atLeast(hole, lo), "the hole, %s, is under half the %s, %s: the cloth tears when it is forced; punch %s", have, word, want, x.say(x.smallPunch()))
 			}
 		},
+		Touches: []string{"closure.*.punch"},
 		Propose: func(x *Context, f *Finding) []Change {
 			h := &x.K.Hardware
 			p := x.smallPunch()
@@ -414,7 +420,7 @@ var hardwareRules = []*Rule{
 			if p <= 0 {
 				return nil
 			}
-			return []Change{{With: []string{x.key("punch") + "=" + p.Exact(measure.MM)}, Says: "punch " + x.len(p), Cost: 1}}
+			return []Change{{With: x.setMM("punch", p), Says: "punch " + x.len(p), Cost: 1}}
 		},
 	},
 	{
@@ -450,9 +456,10 @@ var hardwareRules = []*Rule{
 				x.report(Caution, x.at("edge"), atLeast(e, rim+plan.RimClear), "the centre lies %s from the edge; %s keeps the %s 3 mm inside it", have, need, x.C.Notion.Kind)
 			}
 		},
+		Touches: []string{"closure.*.edge"},
 		Propose: func(x *Context, f *Finding) []Change {
 			e := (x.K.Reach.Rim + plan.RimClear).RoundUp(plan.HoleStep(x.U))
-			return []Change{{With: []string{x.key("edge") + "=" + e.Exact(x.U)}, Says: "set it " + x.len(e) + " from the edge", Cost: (e - x.C.Edge.V).MM()}}
+			return []Change{{With: x.setLength("edge", e), Says: "set it " + x.len(e) + " from the edge", Cost: (e - x.C.Edge.V).MM()}}
 		},
 	},
 	{
@@ -492,8 +499,9 @@ var hardwareRules = []*Rule{
 				}
 			})
 		},
+		Touches: slices.Concat(packing, []string{"closure.*.reinforced"}),
 		Propose: func(x *Context, f *Finding) []Change {
-			out := []Change{{With: []string{x.key("reinforced") + "=true"}, Says: "reinforce the cloth behind it with a patch", Cost: 4}}
+			out := []Change{{With: set(x, "reinforced", true), Says: "reinforce the cloth behind it with a patch", Cost: 4}}
 			thin, _ := x.K.Hardware.Stack()
 			return append(out, x.packed(thin)...)
 		},
@@ -520,8 +528,9 @@ var hardwareRules = []*Rule{
 			}
 			x.report(Caution, x.at("thickness_step"), atMost(st.V, stepFelt), "the thickness changes by %s under the %s: move it off the seam, or fill the low side with a patch", x.sayThin(st.V), x.C.Notion.Kind)
 		},
+		Touches: []string{"closure.*.thickness_step"},
 		Propose: func(x *Context, f *Finding) []Change {
-			return []Change{{With: []string{x.key("thickness_step") + "=0"}, Says: "move it off the seam", Cost: 5}}
+			return []Change{{With: set(x, "thickness_step", 0), Says: "move it off the seam", Cost: 5}}
 		},
 	},
 	{
@@ -594,6 +603,7 @@ var hardwareRules = []*Rule{
 				}
 			}
 		},
+		Touches: anotherNotion,
 		Propose: func(x *Context, f *Finding) []Change {
 			if x.C.Use == "" {
 				return nil
@@ -601,7 +611,7 @@ var hardwareRules = []*Rule{
 			var out []Change
 			for _, n := range x.G.Catalog.Notions {
 				if n.Kind == catalog.Snap && plan.AttachOf(n) == "prong" && x.suits(n) {
-					out = append(out, Change{With: []string{x.key("use") + "=" + n.Name}, Says: "use " + n.Name, Cost: math.Abs((n.Diameter.V - x.C.Notion.Diameter.V).MM())})
+					out = append(out, Change{With: x.use(n.Name), Says: "use " + n.Name, Cost: math.Abs((n.Diameter.V - x.C.Notion.Diameter.V).MM())})
 				}
 			}
 			return cheapest(out, 6)
@@ -628,6 +638,7 @@ var hardwareRules = []*Rule{
 				x.report(Caution, x.notionWord("spring"), Numbers{}, "this snap locks and opens from one side only: on a child's garment take one that pulls open")
 			}
 		},
+		Touches: anotherNotion,
 		Propose: func(x *Context, f *Finding) []Change {
 			if x.C.Use == "" {
 				return nil
@@ -635,7 +646,7 @@ var hardwareRules = []*Rule{
 			var out []Change
 			for _, n := range x.G.Catalog.Notions {
 				if n.Kind == catalog.Snap && (n.Spring == "ring" || n.Spring == "s") && plan.AttachOf(n) == plan.AttachOf(&x.C.Notion) && x.suits(n) {
-					out = append(out, Change{With: []string{x.key("use") + "=" + n.Name}, Says: "use " + n.Name, Cost: math.Abs((n.Diameter.V - x.C.Notion.Diameter.V).MM())})
+					out = append(out, Change{With: x.use(n.Name), Says: "use " + n.Name, Cost: math.Abs((n.Diameter.V - x.C.Notion.Diameter.V).MM())})
 				}
 			}
 			return cheapest(out, 6)
@@ -660,6 +671,7 @@ var hardwareRules = []*Rule{
 					"a sewn snap of %s drags %s cloth: take one of %s", x.say(n.Diameter.V), cl.Name, measure.TextSpan(7*mm, sewnSnapBig, x.U))
 			}
 		},
+		Touches: anotherNotion,
 		Propose: proposeSmaller,
 	},
 	{
@@ -715,6 +727,7 @@ var hardwareRules = []*Rule{
 				x.report(Caution, x.at("cord"), atLeast(n.Inside.V, cord.V+stepFelt), "a cord of %s only just goes through an eyelet of %s inside and will drag: leave at least 0.5 mm", need, have)
 			}
 		},
+		Touches: anotherNotion,
 		Propose: func(x *Context, f *Finding) []Change {
 			if x.C.Use == "" {
 				return nil
@@ -722,7 +735,7 @@ var hardwareRules = []*Rule{
 			var out []Change
 			for _, n := range x.G.Catalog.Notions {
 				if n.Kind == catalog.Eyelet && n.EyeletKind == x.C.Notion.EyeletKind && n.Inside.V >= x.C.Cord.V+stepFelt {
-					out = append(out, Change{With: []string{x.key("use") + "=" + n.Name}, Says: "use " + n.Name, Cost: (n.Inside.V - x.C.Notion.Inside.V).MM()})
+					out = append(out, Change{With: x.use(n.Name), Says: "use " + n.Name, Cost: (n.Inside.V - x.C.Notion.Inside.V).MM()})
 				}
 			}
 			return cheapest(out, 6)

@@ -1,8 +1,10 @@
 package rules
 
 import (
+	"placketeer/catalog"
 	"placketeer/catalog/measure"
 	"placketeer/rules/plan"
+	"slices"
 )
 
 const (
@@ -44,10 +46,11 @@ var holeRules = []*Rule{
 			x.report(Conflict, path, atLeast(h.Length, h.Passing).on(plan.PassingBasis(x.C), plan.Basis{Tol: x.C.HoleLen.Tol, Key: x.key("hole_length")}),
 				"the hole is %s long, but the %s needs %s to pass (%s): cut it %s", have, x.C.Notion.Kind, need, plan.ShapeOf(&x.C.Notion).Formula(), x.say(h.Wanted))
 		},
+		Touches: []string{"closure.*.hole_length"},
 		Propose: func(x *Context, f *Finding) []Change {
 			l := x.K.Hole.Wanted
 			return []Change{{
-				With: []string{x.key("hole_length") + "=" + l.Exact(x.U)},
+				With: x.setLength("hole_length", l),
 				Says: "cut the hole " + x.len(l), Cost: (l - x.K.Hole.Length).MM(),
 			}}
 		},
@@ -75,9 +78,10 @@ var holeRules = []*Rule{
 			x.report(Caution, x.at("hole_length"), atLeast(h.Length, h.Passing+h.Ease),
 				"the hole is %s long; with %s it would be %s: sew a sample through all the layers and push the real %s through", have, x.easeFor(), need, x.C.Notion.Kind)
 		},
+		Touches: []string{"closure.*.hole_length"},
 		Propose: func(x *Context, f *Finding) []Change {
 			l := x.K.Hole.Wanted
-			return []Change{{With: []string{x.key("hole_length") + "=" + l.Exact(x.U)}, Says: "cut the hole " + x.len(l), Cost: (l - x.K.Hole.Length).MM()}}
+			return []Change{{With: x.setLength("hole_length", l), Says: "cut the hole " + x.len(l), Cost: (l - x.K.Hole.Length).MM()}}
 		},
 	},
 	{
@@ -113,9 +117,10 @@ var holeRules = []*Rule{
 			x.report(Caution, path, atMost(h.Length, most),
 				"the hole is %s long%s, more than %s: the %s may slip out; sew a sample", have, says, need, x.C.Notion.Kind)
 		},
+		Touches: []string{"closure.*.hole_length"},
 		Propose: func(x *Context, f *Finding) []Change {
 			l := x.K.Hole.Wanted
-			return []Change{{With: []string{x.key("hole_length") + "=" + l.Exact(x.U)}, Says: "cut the hole " + x.len(l), Cost: (x.K.Hole.Length - l).MM()}}
+			return []Change{{With: x.setLength("hole_length", l), Says: "cut the hole " + x.len(l), Cost: (x.K.Hole.Length - l).MM()}}
 		},
 	},
 	{
@@ -180,21 +185,22 @@ var holeRules = []*Rule{
 					"with ease the hole is %s long, but the machine's longest is %s: it passes the %s and leaves less ease; sew the longest it can through the real layers and push the %s through", have, limit, x.C.Notion.Kind, x.C.Notion.Kind)
 			}
 		},
+		Touches: slices.Concat(anotherNotion, []string{"closure.*.hole", "closure.*.hole_length"}),
 		Propose: func(x *Context, f *Finding) []Change {
 			out := append(proposeFitting(x, measure.FromMM(x.Rule.Room(x).Need), 0),
-				Change{With: []string{x.key("hole") + "=hand"}, Says: "work the holes by hand", Cost: 40},
-				Change{With: []string{x.key("hole") + "=bound"}, Says: "make bound holes", Cost: 45})
+				Change{With: set(x, "hole", "hand"), Says: "work the holes by hand", Cost: 40},
+				Change{With: set(x, "hole", "bound"), Says: "make bound holes", Cost: 45})
 			h, m := &x.K.Hole, &x.G.Machine
 			if h.Given {
 				l := h.Wanted
 				if sizes := plan.Dies(m, h.Kind); len(sizes) > 0 {
 					l = plan.NextDie(sizes, h.Passing+h.Ease)
 				}
-				out = append(out, Change{With: []string{x.key("hole_length") + "=" + l.Exact(x.U)}, Says: "cut the hole " + x.len(l), Cost: (l - h.Length).Abs().MM()})
+				out = append(out, Change{With: x.setLength("hole_length", l), Says: "cut the hole " + x.len(l), Cost: (l - h.Length).Abs().MM()})
 			}
 			other := map[string]string{"machine": "keyhole", "keyhole": "machine"}[h.Kind]
 			if other == "machine" || m.Keyhole.Or(false) {
-				out = append(out, Change{With: []string{x.key("hole") + "=" + other}, Says: "sew " + map[string]string{"machine": "plain holes", "keyhole": "keyholes"}[other], Cost: 5})
+				out = append(out, Change{With: set(x, "hole", other), Says: "sew " + map[string]string{"machine": "plain holes", "keyhole": "keyholes"}[other], Cost: 5})
 			}
 			return out
 		},
@@ -221,6 +227,7 @@ var holeRules = []*Rule{
 				x.report(Caution, whole(st.From), atLeast(d, quarter), "only %s of cloth is left between the hole and the edge; %s is the least", have, need)
 			}
 		},
+		Touches: anotherStand,
 		Propose: proposeStand,
 	},
 }
@@ -294,4 +301,30 @@ func (x *Context) list(ls []measure.Length) string {
 // holeMaxBasis is what the longest hole that the machine sews rests on.
 func (x *Context) holeMaxBasis() plan.Basis {
 	return x.machineBasis(x.G.Machine.ButtonholeMax, "buttonhole_max")
+}
+
+// OtherHole is the length of a hole by one published rule.
+type OtherHole struct {
+	Rule   string // as hole_rule names it
+	Says   string // what the rule says
+	Length measure.Length
+}
+
+var HoleRuleSays = map[string]string{
+	"passing":               "what passes, with ease for bulk and shank",
+	"plus-eighth":           "diameter + 1/8 in",
+	"plus-thickness-eighth": "what passes + 1/8 in",
+	"percent":               "1.25 × diameter",
+	"diameter":              "diameter alone",
+}
+
+// HoleByRule is the length that each published rule gives for a fastener
+// in layers so thick, in the order in which a garment file may name them.
+func HoleByRule(s plan.Shape, over measure.Length, shank bool, u measure.Unit) []OtherHole {
+	out := make([]OtherHole, len(catalog.HoleRules))
+	for i, rule := range catalog.HoleRules {
+		_, _, l := plan.RuleLength(rule, s, over, shank, u)
+		out[i] = OtherHole{rule, HoleRuleSays[rule], l}
+	}
+	return out
 }

@@ -71,6 +71,7 @@ var needleRules = []*Rule{
 			}
 			x.report(sev, x.at("needle"), nums, "needle %s %s; use %s to %s", n.NM, says, n.Min, n.Max)
 		},
+		Touches: []string{"closure.*.needle"},
 		Propose: func(x *Context, f *Finding) []Change { return proposeNeedle(x) },
 	},
 	{
@@ -128,6 +129,7 @@ var needleRules = []*Rule{
 					"%s, %s thick, is too thin for needle %s (blade %.2f mm): use a needle up to %s, or a thicker thread", x.K.Thread.Tex, x.thread(), n.NM, blade, sizeUnder(d/ratioLow))
 			}
 		},
+		Touches: []string{"closure.*.needle", "thread.*"},
 		Propose: func(x *Context, f *Finding) []Change { return append(proposeNeedle(x), proposeThread(x)...) },
 	},
 	{
@@ -150,6 +152,7 @@ var needleRules = []*Rule{
 					"needle %s is thicker than the machine takes, %s", x.K.Needle.NM, m.V)
 			}
 		},
+		Touches: []string{"closure.*.needle"},
 		Propose: func(x *Context, f *Finding) []Change { return proposeNeedle(x) },
 	},
 	{
@@ -174,10 +177,11 @@ var needleRules = []*Rule{
 			}
 			x.report(sev, x.at("point"), Numbers{}, "a %s point is meant; for this cloth a %s point is usual", x.C.Point, want)
 		},
+		Touches: []string{"closure.*.point"},
 		Propose: func(x *Context, f *Finding) []Change {
 			_, cloth := plan.ClassOf(x.K)
 			p := plan.PointFor(cloth)
-			return []Change{{With: []string{x.key("point") + "=" + p}, Says: "use a " + p + " point", Cost: 1}}
+			return []Change{{With: set(x, "point", p), Says: "use a " + p + " point", Cost: 1}}
 		},
 	},
 }
@@ -234,6 +238,7 @@ var threadRules = []*Rule{
 			}
 			x.report(Caution, whole(source.Join("thread", t.Name)), nums, "%s %s for %s cloth; usual is %s to %s", t.Tex, says, x.K.Needle.Class, t.Min, t.Max)
 		},
+		Touches: []string{"thread.*"},
 		Propose: func(x *Context, f *Finding) []Change { return proposeThread(x) },
 	},
 	{
@@ -266,13 +271,47 @@ var threadRules = []*Rule{
 				x.report(Caution, x.at("stitch"), n, "a stitch of %s is outside the usual %s to %s for %s cloth", x.sayThin(s.Length), x.sayThin(s.Min), x.sayThin(s.Max), x.K.Needle.Class)
 			}
 		},
+		Touches: []string{"closure.*.stitch"},
 		Propose: func(x *Context, f *Finding) []Change {
 			l := (x.K.Stitch.Min + x.K.Stitch.Max) / 2
 			if m := x.G.Machine.StitchMax; m.Has() {
 				l = min(l, m.V)
 			}
 			l = l.RoundDown(mm / 2)
-			return []Change{{With: []string{x.key("stitch") + "=" + l.Exact(measure.MM)}, Says: "sew with a stitch of " + l.TextThin(), Cost: 1}}
+			return []Change{{With: x.setMM("stitch", l), Says: "sew with a stitch of " + l.TextThin(), Cost: 1}}
 		},
 	},
+}
+
+func proposeNeedle(x *Context) []Change {
+	var out []Change
+	n := &x.K.Needle
+	for _, s := range plan.NeedleSizes {
+		if s == n.NM || s < plan.NeedleStep(n.Min, -1) || s > plan.NeedleStep(n.Max, 1) {
+			continue
+		}
+		out = append(out, Change{
+			With: set(x, "needle", s.String()), Says: "use needle " + s.String(),
+			Cost: math.Abs(float64(plan.SizeIndex(s) - plan.SizeIndex(n.NM))),
+		})
+	}
+	sortChanges(out)
+	return out
+}
+
+func proposeThread(x *Context) []Change {
+	if !x.K.Thread.Given {
+		return nil
+	}
+	var out []Change
+	for _, t := range x.G.Catalog.Threads {
+		if !t.Tex.Has() || t.Fibre != x.K.Thread.Fibre || t.Tex.V == x.K.Thread.Tex {
+			continue
+		}
+		out = append(out, Change{
+			With: x.G.Replace("thread", x.K.Thread.Name, t.Name), Says: "sew with " + t.Name,
+			Cost: 2 + math.Abs(float64(t.Tex.V-x.K.Thread.Tex))/10,
+		})
+	}
+	return cheapest(out, 8)
 }

@@ -5,6 +5,7 @@ import (
 	"placketeer/catalog/measure"
 	"placketeer/catalog/text"
 	"placketeer/rules/plan"
+	"slices"
 )
 
 // pieceRules are about how the closures of an opening lie on its pieces.
@@ -53,25 +54,26 @@ var pieceRules = []*Rule{
 				x.report(Conflict, x.at(""), atLeast(inside, need).on(x.zipBasis()), "the %s stand %s inside the teeth of the zip of the same opening, but need %s to clear its tape by 1/4 in", what, have, want)
 			}
 		},
+		Touches: []string{"closure.*.inset", "closure.*.rows.inner", "closure.*.flap.width", "closure.*.flap.inset"},
 		Propose: func(x *Context, f *Finding) []Change {
 			_, need, is := x.zipClear()
 			if !is {
 				return nil
 			}
 			if !f.Compared {
-				return []Change{{With: []string{x.key("rows.inner") + "=false"}, Says: "leave the inner button out", Cost: 1}}
+				return []Change{{With: set(x, "rows.inner", false), Says: "leave the inner button out", Cost: 1}}
 			}
 			need = need.RoundUp(plan.HoleStep(x.U))
 			switch {
 			case x.K.Loop.Needed:
 				need = max(need, x.K.Stand.Have+plan.PatchHalf).RoundUp(plan.HoleStep(x.U))
-				return []Change{{With: []string{x.key("inset") + "=" + need.Exact(x.U)}, Says: "sew cord and loop on " + x.len(need) + " inside the meeting line", Cost: 2}}
+				return []Change{{With: x.setLength("inset", need), Says: "sew cord and loop on " + x.len(need) + " inside the meeting line", Cost: 2}}
 			case x.C.Notion.Kind == catalog.Hook:
 				return nil
 			}
 			width := max(x.C.Flap.Width.V, (need + max(x.K.Stand.Usual, x.K.Stand.Full)).RoundUp(plan.HoleStep(x.U)))
 			return []Change{{
-				With: []string{x.key("flap.width") + "=" + width.Exact(x.U), x.key("flap.inset") + "=" + need.Exact(x.U)},
+				With: append(x.setLength("flap.width", width), x.setLength("flap.inset", need)...),
 				Says: "set them on a flap " + x.len(width) + " wide, " + x.len(need) + " from the meeting line", Cost: 2,
 			}}
 		},
@@ -110,10 +112,11 @@ var pieceRules = []*Rule{
 				x.report(Note, x.at("stand"), atLeast(x.K.Stand.Seam, x.K.Stand.Seam-z.TapeIn), "the tape stands %s out of the seam allowance, %s: bind it, cover it with a facing, or cut the allowance %s", x.say(-z.TapeIn), x.say(x.K.Stand.Seam), x.say((x.K.Stand.Seam - z.TapeIn).RoundUp(plan.HoleStep(x.U))))
 			}
 		},
+		Touches: slices.Concat(anotherNotion, []string{"closure.*.stand.seam"}),
 		Propose: func(x *Context, f *Finding) []Change {
 			if f.Severity == Note {
 				w := (x.K.Stand.Seam - x.K.Zip.TapeIn).RoundUp(plan.HoleStep(x.U))
-				return []Change{{With: []string{x.key("stand.seam") + "=" + w.Exact(x.U)}, Says: "cut the seam allowance " + x.len(w), Cost: 1}}
+				return []Change{{With: x.setLength("stand.seam", w), Says: "cut the seam allowance " + x.len(w), Cost: 1}}
 			}
 			return x.otherZips(func(n *catalog.Notion) bool { return n.Tape.V >= plan.ZipHalf(n)+plan.ZipStitch+eighth })
 		},
@@ -176,12 +179,13 @@ var pieceRules = []*Rule{
 				x.report(Caution, x.at("inset"), atLeast(inset, edge+plan.PatchHalf), "the cord is sewn on %s inside the centre line: the lap covers part of its patch; %s clears it", have, need)
 			}
 		},
+		Touches: []string{"closure.*.inset"},
 		Propose: func(x *Context, f *Finding) []Change {
 			if f.Severity == Note {
 				return nil
 			}
 			w := (x.lapEdge() + plan.PatchHalf).RoundUp(plan.HoleStep(x.U))
-			return []Change{{With: []string{x.key("inset") + "=" + w.Exact(x.U)}, Says: "sew cord and loop on " + x.len(w) + " inside the centre line", Cost: 2}}
+			return []Change{{With: x.setLength("inset", w), Says: "sew cord and loop on " + x.len(w) + " inside the centre line", Cost: 2}}
 		},
 	},
 	{
@@ -202,16 +206,17 @@ var pieceRules = []*Rule{
 				x.report(Conflict, x.stripStart(), atLeast(s.Begins, need), "the strip begins %s outside %s, but the work there reaches %s: begin it nearer to the edge", x.Signed(s.Begins), x.holesLine(), x.say(need))
 			}
 		},
+		Touches: []string{"closure.*.stand.strip_from_edge", "closure.*.stand.strip"},
 		Propose: func(x *Context, f *Finding) []Change {
 			if !x.C.Stand.StripFromEdge.Has() {
 				return nil
 			}
 			st, s := &x.K.Stand, &x.K.Support
 			from := max(0, st.Extension-st.Column-x.K.Outward()-quarter).RoundDown(plan.HoleStep(x.U))
-			with := []string{x.key("stand.strip_from_edge") + "=" + from.Exact(x.U)}
+			with := x.setLength("stand.strip_from_edge", from)
 			if s.Given {
 				w := (st.Extension - st.Column - from + s.UsualReach).RoundUp(plan.HoleStep(x.U))
-				with = append(with, x.key("stand.strip")+"="+max(w, s.Strip).Exact(x.U))
+				with = append(with, x.setLength("stand.strip", max(w, s.Strip))...)
 			}
 			return []Change{{With: with, Says: "begin the strip " + x.len(from) + " from the cut edge", Cost: 1}}
 		},
@@ -234,9 +239,10 @@ var pieceRules = []*Rule{
 				x.report(Conflict, x.at("flap"), atLeast(inset, need).on(plan.RimBasis(x.C), plan.FlapBasis(x.C)), "the fasteners of the flap stand %s from the meeting line; %s keeps them 3 mm clear of its seam and of the edge beneath", h, n)
 			}
 		},
+		Touches: []string{"closure.*.flap.inset"},
 		Propose: func(x *Context, f *Finding) []Change {
 			w := x.flapInset().RoundUp(plan.HoleStep(x.U))
-			return []Change{{With: []string{x.key("flap.inset") + "=" + w.Exact(x.U)}, Says: "set them " + x.len(w) + " from the meeting line", Cost: 1}}
+			return []Change{{With: x.setLength("flap.inset", w), Says: "set them " + x.len(w) + " from the meeting line", Cost: 1}}
 		},
 	},
 	{
@@ -258,13 +264,14 @@ var pieceRules = []*Rule{
 				x.report(Caution, x.at("stand.topstitch"), atMost(top.V, st.Have-need), "top-stitching %s from the edge runs through the holes, which end %s from it", a, b)
 			}
 		},
+		Touches: []string{"closure.*.stand.topstitch"},
 		Propose: func(x *Context, f *Finding) []Change {
 			w := (x.K.Stand.Have - x.K.Outward()).RoundDown(plan.HoleStep(x.U))
 			if w <= 0 {
 				return nil
 			}
 			w = min(w, eighth)
-			return []Change{{With: []string{x.key("stand.topstitch") + "=" + w.Exact(x.U)}, Says: "top-stitch " + x.len(w) + " from the edge", Cost: 1}}
+			return []Change{{With: x.setLength("stand.topstitch", w), Says: "top-stitch " + x.len(w) + " from the edge", Cost: 1}}
 		},
 	},
 	{

@@ -1,6 +1,7 @@
 package rules
 
 import (
+	"slices"
 	"strconv"
 
 	"placketeer/catalog/measure"
@@ -48,8 +49,9 @@ var rowsRules = []*Rule{
 				x.report(Caution, x.at("rows"), Numbers{}, "the columns lie %s from the centre line; published fronts run from %s to %s", x.say(st.Column), x.say(rowsNear), x.say(rowsFar))
 			}
 		},
+		Touches: []string{"closure.*.rows.distance"},
 		Propose: func(x *Context, f *Finding) []Change {
-			return []Change{{With: []string{x.key("rows.distance") + "=" + measure.Length(70*mm).Exact(x.U)}, Says: "set the columns " + x.len(70*mm) + " from the centre line", Cost: 10}}
+			return []Change{{With: x.setLength("rows.distance", measure.Length(70*mm)), Says: "set the columns " + x.len(70*mm) + " from the centre line", Cost: 10}}
 		},
 	},
 	{
@@ -87,12 +89,13 @@ var rowsRules = []*Rule{
 				}
 			})
 		},
+		Touches: slices.Concat(anotherNotion, []string{"closure.*.rows"}),
 		Propose: func(x *Context, f *Finding) []Change {
 			r, need := &x.C.Rows, (x.columnsApart() / 2).RoundUp(plan.HoleStep(x.U))
 			var out []Change
 			wider := func(key string, now measure.Length) {
 				if now < need {
-					out = append(out, Change{With: []string{x.key("rows."+key) + "=" + need.Exact(x.U)}, Says: "set the column " + x.len(need) + " from the centre line (" + key + ")", Cost: 2 * (need - now).MM()})
+					out = append(out, Change{With: x.setLength("rows."+key, need), Says: "set the column " + x.len(need) + " from the centre line (" + key + ")", Cost: 2 * (need - now).MM()})
 				}
 			}
 			if r.Distance.Has() && !r.Top.Has() {
@@ -130,6 +133,7 @@ var rowsRules = []*Rule{
 				}
 			})
 		},
+		Touches: []string{"closure.*.run.count", "closure.*.rows.working"},
 		Propose: func(x *Context, f *Finding) []Change {
 			rows := 0
 			for i := range x.K.Sizes {
@@ -138,9 +142,9 @@ var rowsRules = []*Rule{
 				}
 			}
 			w := x.C.Rows.Working.V
-			out := []Change{{With: []string{x.key("run.count") + "=" + strconv.Itoa(w)}, Says: "lay out " + strconv.Itoa(w) + " rows", Cost: 10}}
+			out := []Change{{With: set(x, "run.count", w), Says: "lay out " + strconv.Itoa(w) + " rows", Cost: 10}}
 			if rows > 0 {
-				out = append(out, Change{With: []string{x.key("rows.working") + "=" + strconv.Itoa(rows)}, Says: "let " + strconv.Itoa(rows) + " rows button", Cost: 1})
+				out = append(out, Change{With: set(x, "rows.working", rows), Says: "let " + strconv.Itoa(rows) + " rows button", Cost: 1})
 			}
 			return out
 		},

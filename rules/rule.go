@@ -56,16 +56,19 @@ type Rule struct {
 	// at the garment.
 	Check   func(*Context)
 	garment bool
+	// Touches are the keys that its proposals may change, with * for a name:
+	// closure.*.stand.extension. A key stands for all below it too.
+	Touches []string
 	// Propose gives changes that its formula says would clear a finding. They
 	// are only candidates: whoever shows one must plan it first.
 	Propose func(*Context, *Finding) []Change
 }
 
-// Change is a proposed change to a garment, as --with takes it.
+// Change is a proposed change to a garment.
 type Change struct {
-	With []string // KEY=VALUE
-	Says string   // the same in words
-	Cost float64  // how large a change it is: smaller is tried and shown first
+	With []catalog.With
+	Says string  // the same in words
+	Cost float64 // how large a change it is: smaller is tried and shown first
 }
 
 // Finding is what a rule reports.
@@ -155,7 +158,7 @@ type Related struct {
 
 // Fix is a change that has been planned again and clears its finding.
 type Fix struct {
-	With   []string
+	With   []catalog.With
 	Says   string
 	TOML   []string      // the lines to put in the file
 	Lines  []source.Edit // the same with their places

@@ -413,6 +413,7 @@ var safetyRules = []*Rule{
 		Ours:    "a cord that the rule of the market forbids is a conflict, since the garment may not be sold with it; the others are cautions. The strictest of the sizes counts, and where neither age nor size is known a child of 4",
 		garment: true,
 		Check:   func(x *Context) { cordFaults(x, true) },
+		Touches: plainCord,
 		Propose: proposeCord,
 	},
 	{
@@ -430,6 +431,7 @@ var safetyRules = []*Rule{
 		Others:  "A cord that draws wholly back into its channel is exempt in the US.",
 		garment: true,
 		Check:   func(x *Context) { cordFaults(x, false) },
+		Touches: plainCord,
 		Propose: proposeCord,
 	},
 	{
@@ -471,11 +473,12 @@ var safetyRules = []*Rule{
 			}
 			x.report(sev, x.at("use"), Numbers{}, "the %s %s the small-parts cylinder if it comes off (%s): fix it well, pull at every one; %s", x.C.Notion.Kind, fits, rule, askFirst)
 		},
+		Touches: anotherNotion,
 		Propose: func(x *Context, f *Finding) []Change {
 			var out []Change
 			for _, n := range x.G.Catalog.Notions {
 				if n.Kind == x.C.Notion.Kind && gaugeOf(n) == GaugeNo {
-					out = append(out, Change{With: []string{x.key("use") + "=" + n.Name}, Says: "use " + n.Name + ", too large for the cylinder", Cost: (plan.AcrossOf(n) - plan.AcrossOf(&x.C.Notion)).MM()})
+					out = append(out, Change{With: x.use(n.Name), Says: "use " + n.Name + ", too large for the cylinder", Cost: (plan.AcrossOf(n) - plan.AcrossOf(&x.C.Notion)).MM()})
 				}
 			}
 			return cheapest(out, 6)
@@ -590,11 +593,12 @@ var safetyRules = []*Rule{
 			}
 			x.report(Caution, x.at("use"), Numbers{Have: n.Flux.V, Need: 50, Margin: 50 - n.Flux.V, Unit: "kG² mm²", Compared: true}, "the magnet of the %s has a flux index of %s: loose, it would be a hazard by 16 CFR 1262, which is not about garments; take another closure; %s", n.Kind, trim(n.Flux.V), askFirst)
 		},
+		Touches: anotherNotion,
 		Propose: func(x *Context, f *Finding) []Change {
 			var out []Change
 			for _, n := range x.G.Catalog.Notions {
 				if n.Kind == x.C.Notion.Kind && !n.Magnet.Or(false) && n.Spring != "magnet" && n.Attach == x.C.Notion.Attach {
-					out = append(out, Change{With: []string{x.key("use") + "=" + n.Name}, Says: "use " + n.Name, Cost: (plan.AcrossOf(n) - plan.AcrossOf(&x.C.Notion)).Abs().MM()})
+					out = append(out, Change{With: x.use(n.Name), Says: "use " + n.Name, Cost: (plan.AcrossOf(n) - plan.AcrossOf(&x.C.Notion)).Abs().MM()})
 				}
 			}
 			return cheapest(out, 6)
@@ -788,12 +792,15 @@ func cordFaults(x *Context, top bool) {
 	}
 }
 
+// plainCord are the keys that proposeCord touches.
+var plainCord = []string{"cord.*.free_end", "cord.*.loop", "cord.*.ends", "cord.*.tacked"}
+
 // proposeCord shortens, plains and tacks a cord. A cord that is forbidden has
 // to be taken out, which no value of the file does.
 func proposeCord(x *Context, f *Finding) []Change {
 	for i := range x.G.Cords {
 		c := &x.G.Cords[i]
-		key := "cord." + c.Name + "."
+		key := func(k string) string { return catalog.Key("cord", c.Name, k) }
 		switch f.Path() {
 		case CordPath(i, "free_end"):
 			l := usFreeEnd
@@ -803,13 +810,13 @@ func proposeCord(x *Context, f *Finding) []Change {
 			case market(x.G) == "eu":
 				l = euFreeEnd
 			}
-			return []Change{{With: []string{key + "free_end=" + l.Exact(x.U)}, Says: "cut the free ends to " + x.len(l), Cost: (c.FreeEnd.V - l).MM() / 10}}
+			return []Change{{With: []catalog.With{catalog.SetLength(key("free_end"), l, x.U)}, Says: "cut the free ends to " + x.len(l), Cost: (c.FreeEnd.V - l).MM() / 10}}
 		case CordPath(i, "loop"):
-			return []Change{{With: []string{key + "loop=" + euLoop.Exact(x.U)}, Says: "make the loop " + x.len(euLoop) + " round", Cost: 2}}
+			return []Change{{With: []catalog.With{catalog.SetLength(key("loop"), euLoop, x.U)}, Says: "make the loop " + x.len(euLoop) + " round", Cost: 2}}
 		case CordPath(i, "ends"):
-			return []Change{{With: []string{key + "ends=plain"}, Says: "leave the ends plain", Cost: 1}}
+			return []Change{{With: []catalog.With{catalog.Set(key("ends"), "plain")}, Says: "leave the ends plain", Cost: 1}}
 		case CordPath(i, "tacked"):
-			return []Change{{With: []string{key + "tacked=true"}, Says: "stitch the cord down midway", Cost: 1}}
+			return []Change{{With: []catalog.With{catalog.Set(key("tacked"), true)}, Says: "stitch the cord down midway", Cost: 1}}
 		}
 	}
 	return nil

@@ -54,6 +54,7 @@ var sewnRules = []*Rule{
 				x.report(Note, path, atMost(sh, o.Thick+shankSlack), "the shank is %s long and the layers only %s%s: the button will hang; set the shank through an eyelet, or take a shorter one", have, need, x.guess(o))
 			}
 		},
+		Touches: anotherNotion,
 		Propose: func(x *Context, f *Finding) []Change {
 			if x.C.Use == "" || x.C.Notion.Shank.From == catalog.Given {
 				return nil
@@ -69,7 +70,7 @@ var sewnRules = []*Rule{
 				if n.Shank.Has() {
 					cost -= 2
 				}
-				out = append(out, Change{With: []string{x.key("use") + "=" + n.Name}, Says: "use " + n.Name, Cost: cost})
+				out = append(out, Change{With: x.use(n.Name), Says: "use " + n.Name, Cost: cost})
 			}
 			return cheapest(out, 8)
 		},
@@ -101,9 +102,10 @@ var sewnRules = []*Rule{
 				x.report(Note, x.at("thread_shank"), atMost(g.V, o.Thick+plan.ShankAllow), "a thread shank of %s is longer than usual, %s for these layers: the button will hang", have, need)
 			}
 		},
+		Touches: []string{"closure.*.thread_shank"},
 		Propose: func(x *Context, f *Finding) []Change {
 			l := x.K.Over.Thick.RoundUp(mm / 2)
-			return []Change{{With: []string{x.key("thread_shank") + "=" + l.Exact(measure.MM)}, Says: "wind a thread shank of " + l.TextThin(), Cost: 1}}
+			return []Change{{With: x.setMM("thread_shank", l), Says: "wind a thread shank of " + l.TextThin(), Cost: 1}}
 		},
 	},
 	{
@@ -145,9 +147,10 @@ var sewnRules = []*Rule{
 				x.report(Note, x.at("backing"), n, "a backing button of %s is meant; half of this button is %s ligne, %s", x.say(b), Ligne(half), x.say(half))
 			}
 		},
+		Touches: []string{"closure.*.backing"},
 		Propose: func(x *Context, f *Finding) []Change {
 			b := plan.BackingButton(plan.AcrossOf(&x.C.Notion))
-			return []Change{{With: []string{x.key("backing") + "=" + Ligne(b) + "L"}, Says: "take a backing button of " + Ligne(b) + " ligne", Cost: 1}}
+			return []Change{{With: set(x, "backing", Ligne(b)+"L"), Says: "take a backing button of " + Ligne(b) + " ligne", Cost: 1}}
 		},
 	},
 	{
@@ -177,8 +180,9 @@ var sewnRules = []*Rule{
 					x.sayThin(n.HoleGap.V), fromMemory(n, n.HoleGap), measure.TextThinSpan(m.Swing.Min.V, m.Swing.Max.V))
 			}
 		},
+		Touches: []string{"closure.*.sewn_by"},
 		Propose: func(x *Context, f *Finding) []Change {
-			return []Change{{With: []string{x.key("sewn_by") + "=hand"}, Says: "sew the buttons on by hand", Cost: 1}}
+			return []Change{{With: set(x, "sewn_by", "hand"), Says: "sew the buttons on by hand", Cost: 1}}
 		},
 	},
 	{
@@ -206,13 +210,14 @@ var sewnRules = []*Rule{
 			}
 			x.report(Caution, path, nums, "%s %s for sewing buttons on %s cloth; usual is %s to %s", s.ButtonTex, says, x.K.Needle.Class, t.ButtonMin, t.ButtonMax)
 		},
+		Touches: []string{"thread.*"},
 		Propose: func(x *Context, f *Finding) []Change {
 			s, t := &x.K.Sewing, &x.K.Thread
 			var out []Change
 			for _, th := range x.G.Catalog.Threads {
 				if th.Tex.Has() && th.Tex.V >= t.ButtonMin && th.Tex.V <= t.ButtonMax {
 					cost := float64(th.Tex.V-s.ButtonTex) / 10
-					out = append(out, Change{With: []string{"thread." + s.ButtonName + ".use=" + th.Name}, Says: "sew the buttons on with " + th.Name, Cost: max(cost, -cost)})
+					out = append(out, Change{With: x.G.Replace("thread", s.ButtonName, th.Name), Says: "sew the buttons on with " + th.Name, Cost: max(cost, -cost)})
 				}
 			}
 			return cheapest(out, 6)
@@ -236,9 +241,10 @@ var sewnRules = []*Rule{
 			x.report(Caution, x.at("button_stitches"), Numbers{Have: float64(g.V), Need: float64(s.Stitches), Margin: float64(g.V - s.Stitches), Unit: "stitches", Compared: true},
 				"%d stitches are few for %s cloth: %d are usual; sew each pair of holes over twice", g.V, x.K.Needle.Class, s.Stitches)
 		},
+		Touches: []string{"closure.*.button_stitches"},
 		Propose: func(x *Context, f *Finding) []Change {
-			n := strconv.Itoa(x.K.Sewing.Stitches)
-			return []Change{{With: []string{x.key("button_stitches") + "=" + n}, Says: "sew " + n + " stitches", Cost: 1}}
+			n := x.K.Sewing.Stitches
+			return []Change{{With: set(x, "button_stitches", n), Says: "sew " + strconv.Itoa(n) + " stitches", Cost: 1}}
 		},
 	},
 	{
@@ -284,8 +290,9 @@ var sewnRules = []*Rule{
 				x.report(Caution, x.at("direction"), Numbers{}, "holes across a fly run into its stitching, %s from the edge: set them along the fly", x.say(s.FlyStitched))
 			}
 		},
+		Touches: []string{"closure.*.direction"},
 		Propose: func(x *Context, f *Finding) []Change {
-			return []Change{{With: []string{x.key("direction") + "=along"}, Says: "set the holes along the fly", Cost: 1}}
+			return []Change{{With: set(x, "direction", "along"), Says: "set the holes along the fly", Cost: 1}}
 		},
 	},
 }

@@ -5,6 +5,7 @@ import (
 	"placketeer/catalog/measure"
 	"placketeer/catalog/source"
 	"placketeer/rules/plan"
+	"slices"
 )
 
 const footCaution = 4 * mm // from memory: household machines labour above it
@@ -60,6 +61,7 @@ var stackRules = []*Rule{
 				}
 			}
 		},
+		Touches: thinner,
 		Propose: proposeThinner,
 	},
 	{
@@ -90,6 +92,7 @@ var stackRules = []*Rule{
 				}
 			}
 		},
+		Touches: thinner,
 		Propose: proposeThinner,
 	},
 	{
@@ -186,4 +189,100 @@ func (x *Context) machineBasis(m catalog.Measured, key string) plan.Basis {
 		b.Ground = plan.Default
 	}
 	return b
+}
+
+// thinner are the keys that proposeThinner touches.
+var thinner = []string{"closure.*.over", "closure.*.under", "interfacing.*", "cloth.*"}
+
+// proposeThinner offers what makes the stack of a finding thinner: a layer
+// of interfacing or a doubled layer left out, a thinner cloth of the garment
+// as facing, a thinner interfacing, at last another cloth of the same family.
+func proposeThinner(x *Context, f *Finding) []Change {
+	var out []Change
+	for _, side := range []struct {
+		key    string
+		layers []plan.Layer
+	}{{"over", x.K.Over.Layers}, {"under", x.K.Under.Layers}} {
+		if f.Path() != "" && f.Path() != x.path(side.key) && !(side.key == "over" && plan.SameLayers(x.C.Over, x.C.Under)) {
+			continue
+		}
+		names := make([]string, len(side.layers))
+		count, cloths := map[string]int{}, 0
+		for i := range side.layers {
+			names[i] = side.layers[i].Layer.Name
+			count[names[i]]++
+			if side.layers[i].Layer.Cloth != nil {
+				cloths++
+			}
+		}
+		put := func(names []string, says string, cost float64) {
+			with := x.setNames(side.key, names)
+			// Layers that both stacks share are thinned in both.
+			if side.key == "over" && plan.SameLayers(x.C.Over, x.C.Under) && x.G.Stated(x.path("under")) {
+				with = append(with, x.setNames("under", names)...)
+			}
+			out = append(out, Change{With: with, Says: says, Cost: cost})
+		}
+		seen := map[string]bool{}
+		for i := len(side.layers) - 1; i >= 0; i-- {
+			l := &side.layers[i]
+			if seen[names[i]] || len(names) < 2 {
+				continue
+			}
+			seen[names[i]] = true
+			less := slices.Delete(slices.Clone(names), i, i+1)
+			switch {
+			case l.Layer.Interfacing != nil:
+				put(less, "leave the interfacing "+names[i]+" out there", 20)
+			case count[names[i]] > 1 && cloths > 2: // two are a cloth and its facing
+				put(less, "trim one layer of "+names[i]+" away there", 10)
+			}
+			if i == 0 || l.Layer.Cloth == nil {
+				continue
+			}
+			for k, c := range x.G.Cloths {
+				if t := plan.LayerOf(x.G, catalog.Layer{Cloth: c}); t.Thick < l.Thick {
+					thin := slices.Clone(names)
+					thin[i] = x.G.ClothNames[k]
+					put(thin, "make the inner layer of "+thin[i]+" instead of "+names[i], 25+t.Thick.MM())
+				}
+			}
+		}
+		for i := range side.layers {
+			l := &side.layers[i]
+			if in := l.Layer.Interfacing; in != nil {
+				out = append(out, proposeInterfacing(x, source.Join("interfacing", names[i]), func(n *catalog.Interfacing) bool {
+					return n.Fixing == in.Fixing && plan.LayerOf(x.G, catalog.Layer{Interfacing: n}).Thick < l.Thick
+				})...)
+				break
+			}
+		}
+		if cl := Shell(layersOf(side.layers)); cl != nil {
+			out = append(out, proposeCloth(x, cl)...)
+		}
+	}
+	return cheapest(out, 24)
+}
+
+func layersOf(ps []plan.Layer) []catalog.Layer {
+	out := make([]catalog.Layer, len(ps))
+	for i := range ps {
+		out[i] = ps[i].Layer
+	}
+	return out
+}
+
+// proposeCloth offers thinner cloths of the same family.
+func proposeCloth(x *Context, now *catalog.Cloth) []Change {
+	name, thick := x.G.NameOf(now), plan.LayerOf(x.G, catalog.Layer{Cloth: now}).Thick
+	if name == "" {
+		return nil
+	}
+	var out []Change
+	for _, c := range x.G.Catalog.Cloths {
+		if t := plan.LayerOf(x.G, catalog.Layer{Cloth: c}).Thick; c.Kind == now.Kind && t < thick && t > 0 {
+			out = append(out, Change{With: x.G.Replace("cloth", name, c.Name), Says: "make " + name + " of " + c.Name, Cost: 80 + (thick - t).MM()})
+		}
+	}
+	return cheapest(out, 3)
 }

@@ -1,6 +1,7 @@
 package rules
 
 import (
+	"placketeer/catalog"
 	"placketeer/catalog/source"
 	"placketeer/rules/plan"
 )
@@ -67,14 +68,15 @@ var thickRules = []*Rule{
 			}
 			x.report(Caution, whole(x.placePath(p)), n, "%s is %d layers of cloth, %s thick%s (%s), more than the foot lifts, %s: %s; pressed, that leaves %s. Turn the wheel by hand over it", PlaceCalled(p), p.Cloths, have, x.guess(&x.K.Over), p.Says, need, p.Trim, x.sayThin(p.Graded))
 		},
+		Touches: []string{"closure.*.run.hem_under", "closure.*.run.clear.*.pressed"},
 		Propose: func(x *Context, f *Finding) []Change {
 			var out []Change
 			if x.C.Run.HemUnder.Or(0) > 0 {
-				out = append(out, Change{With: []string{x.key("run.hem_under") + "=0"}, Says: "overcast the hem's raw edge and do not turn it in", Cost: 2})
+				out = append(out, Change{With: set(x, "run.hem_under", 0), Says: "overcast the hem's raw edge and do not turn it in", Cost: 2})
 			}
 			for i := range x.C.Run.Clears {
 				if z := &x.C.Run.Clears[i]; z.Pressed == "one-side" {
-					out = append(out, Change{With: []string{x.key("run.clear."+z.Name) + ".pressed=open"}, Says: "press the " + z.Name + " open", Cost: 1})
+					out = append(out, Change{With: set(x, catalog.Key("run", "clear", z.Name, "pressed"), "open"), Says: "press the " + z.Name + " open", Cost: 1})
 				}
 			}
 			return out
@@ -111,6 +113,7 @@ var thickRules = []*Rule{
 			}
 			x.report(sev, path, Numbers{Have: float64(n.NM), Need: float64(want), Margin: float64(n.NM - want), Unit: "NM", Compared: true}, "%s is still %s thick when pressed and graded: check the needle clamp and change to %s before sewing over it", PlaceCalled(p), x.sayThin(p.Graded), want)
 		},
+		Touches: []string{"closure.*.needle"},
 		Propose: func(x *Context, f *Finding) []Change { return proposeNeedle(x) },
 	},
 }

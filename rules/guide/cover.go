@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"placketeer/catalog"
 	"placketeer/catalog/measure"
 	"placketeer/rules"
 )
@@ -192,7 +193,7 @@ func cover(p *rules.Planned, parts []*part, ss []*sheet, f *faces, on *paper, w,
 		line += " Sizes: " + strings.Join(sizes, ", ") + "."
 	}
 	fl.words("title", line, normal, 0)
-	for _, w := range g.With() {
+	for _, w := range catalog.Texts(g.Withs()) {
 		fl.words("title", "Changed: "+w, normal, 0)
 	}
 	if n := p.Count(rules.Conflict); n > 0 {

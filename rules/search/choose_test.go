@@ -80,7 +80,7 @@ func TestChooseTellsTheTruth(t *testing.T) {
 				if strings.HasPrefix(d.Fails, "it cannot be used") || len(d.Picks) > 0 && !d.Passes {
 					continue
 				}
-				after := rules.Found(demo(t, name, d.With...))
+				after := rules.Found(demo(t, name, catalog.Texts(d.With)...))
 				conflicts := 0
 				for s, n := range conflictsAt(after) {
 					if slices.Contains(c.Beside, s.rule+" on "+s.closure) {
@@ -310,7 +310,7 @@ func TestUntouchedRules(t *testing.T) {
 				continue
 			}
 			for i := int(seed % 5); i < len(options); i += 5 {
-				h, err := g.Change(ch.withOf(&options[i])...)
+				h, err := g.Alter(ch.withOf(&options[i])...)
 				if err != nil {
 					continue
 				}

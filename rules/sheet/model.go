@@ -324,7 +324,7 @@ func prepare(p *rules.Planned, o Options) *Garment {
 	s := &Garment{
 		File: g.File, Garment: g.Name, Verdict: "ok", Units: g.Units.String(),
 		Wearer: or(g.Wearer, "adult"), Market: or(g.Market, "us"), Machine: g.MachineUse,
-		With: list(g.With()), Notes: list(g.Notes),
+		With: catalog.Texts(g.Withs()), Notes: list(g.Notes),
 		Findings: []Finding{}, Closures: []Closure{}, Sizes: []string{},
 		plan: p, unit: g.Units,
 	}
@@ -395,7 +395,7 @@ func finding(f *rules.Finding) Finding {
 		out.Related = append(out.Related, Related{r.Says, r.Pos.File, r.Pos.Line, r.Pos.Column, r.Pos})
 	}
 	for _, x := range f.Fixes {
-		fix := Fix{With: list(x.With), Says: x.Says, TOML: list(x.TOML), Lines: []Line{}, Clears: x.Clears}
+		fix := Fix{With: catalog.Texts(x.With), Says: x.Says, TOML: list(x.TOML), Lines: []Line{}, Clears: x.Clears}
 		for _, l := range x.Lines {
 			fix.Lines = append(fix.Lines, Line{l.Line, l.Insert, l.Text})
 		}

@@ -526,7 +526,7 @@ func TestFinding(t *testing.T) {
 		Rule: "spacing-clash", Severity: rules.Conflict, Closure: "front", Pos: g.At("closure[0].run.count"),
 		Related: []rules.Related{{Says: "the other one", Pos: g.At("closure[0].run.gap.max")}},
 		Fragile: "a millimetre more would do",
-		Fixes:   []rules.Fix{{With: []string{"closure.front.run.gap.max=120 mm"}, Says: "let gaps be wider", TOML: []string{"gap = { max = 120 }"}, Clears: true}},
+		Fixes:   []rules.Fix{{With: []catalog.With{catalog.SetLength("closure.front.run.gap.max", 120*measure.Millimetre, measure.MM)}, Says: "let gaps be wider", TOML: []string{"gap = { max = 120 }"}, Clears: true}},
 	}.At("closure[0].run.count").Saying("it cannot be")}
 	out := checked(t, []*rules.Planned{p}, Options{UTF8: true})
 	want := `coat.toml:17:9: conflict: it cannot be [spacing-clash]
@@ -620,7 +620,7 @@ func TestHarmless(t *testing.T) {
 		p.Garment.Closures[0].Name, p.Garment.Closures[0].Notion.Name = name, name
 		p.Findings = append(p.Findings, rules.Finding{
 			Rule: "x", Severity: rules.Caution, Closure: name, Fragile: name, Sources: []string{name},
-			Fixes: []rules.Fix{{With: []string{name}, Says: name, TOML: []string{name}, Clears: true}}, Related: []rules.Related{{Says: name}},
+			Fixes: []rules.Fix{{With: []catalog.With{catalog.Set(name, name)}, Says: name, TOML: []string{name}, Clears: true}}, Related: []rules.Related{{Says: name}},
 		}.Saying("%s", name))
 		for kind, write := range writers {
 			for _, format := range Formats {
