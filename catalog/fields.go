@@ -341,7 +341,7 @@ func closureFields(c *Closure, raw *rawClosure) []field {
 			f("bottom", &c.Rows.Bottom, "the same at the bottom row", upTo(400*mm)),
 			f("row", rowList{&c.Rows.Own}, "single rows with a distance of their own: { row = 1, distance = \"4 in\" }"),
 			f("working", &c.Rows.Working, "rows that really button", between(1, 100)),
-			f("inner", &c.Rows.Inner, "whether an inner button holds the under front at the top row"),
+			f("inner", &c.Rows.Inner, "whether an inner button holds the under front, level with the top row that buttons"),
 			f("show_holes", &c.Rows.ShowHoles, "whether the rows for show have a hole that is sewn and not cut"),
 		}, "the two columns of a double-breasted front"),
 		f("check", subTable{

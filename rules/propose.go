@@ -142,7 +142,7 @@ func proposeFitting(x *Context, passing, stand measure.Length) []Change {
 	now := plan.ShapeOf(&x.C.Notion)
 	d, pass := now.Across(), now.Passing()
 	return x.otherNotions(8, func(s plan.Shape) bool {
-		return s.Across() <= d && s.Passing() <= pass && (passing == 0 || s.Passing() <= passing) && (stand == 0 || plan.StandLeast(s.Across()) <= stand)
+		return s.Across() <= d && s.Passing() <= pass && (passing == 0 || s.Passing() <= passing) && (stand == 0 || s.StandLeast() <= stand)
 	})
 }
 

@@ -146,6 +146,14 @@ func StandFor(n *catalog.Notion) (least, usual, full measure.Length) {
 	return StandLeast(d), StandUsual(d), StandFull(d)
 }
 
+// StandLeast is the least stand of a fastener of that shape.
+func (s Shape) StandLeast() measure.Length {
+	if s.Kind == "toggle" {
+		return max(s.ShortEnd, s.Width/2) + RimClear
+	}
+	return StandLeast(s.Across())
+}
+
 // zip is the edge of a front that a zip closes, counted from its teeth: where
 // the file draws it; over the zip where it is a fly; else folded beside the
 // teeth.

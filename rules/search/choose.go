@@ -512,6 +512,7 @@ func (w *worker) with(i int, n *catalog.Notion) *rules.Planned {
 	k := &p.Closures[i]
 	*k = plan.Closure{Over: k.Over, Under: k.Under} // the layers stay
 	p.WorkOn(i)
+	p.Relay(i)
 	p.Check()
 	return p
 }

@@ -10,6 +10,8 @@ import (
 	"placketeer/catalog/measure"
 	"placketeer/rules"
 	"placketeer/rules/plan"
+
+	"github.com/google/go-cmp/cmp"
 )
 
 // The laws of the pieces, on random garments of every fastener, lap,
@@ -472,5 +474,33 @@ func TestLawsOfThePieces(t *testing.T) {
 	t.Logf("breaches that findings name, by law: %v; %d files refused", seen, skipped)
 	if seen[1] == 0 || seen[2] == 0 || seen[4] == 0 || skipped > many(60, 20_000)/2 {
 		t.Errorf("too few breaches were tried: %v, %d files refused", seen, skipped)
+	}
+}
+
+// A search plans without the pieces that no rule looks at, and with another
+// fastener in one closure: neither changes what is found.
+func TestPiecesOfSearches(t *testing.T) {
+	for seed := range uint64(many(60, 2_000)) {
+		m := newMaker(seed)
+		g, err := catalog.Read("coat.toml", []byte(m.opened()), catalog.Options{})
+		if err != nil {
+			continue
+		}
+		want := kindsOf(rules.Plan(g))
+		if diff := cmp.Diff(want, kindsOf(rules.Found(g))); diff != "" {
+			t.Fatalf("seed %d: found in a search (-want +got)\n%s\n%s", seed, diff, m.String())
+		}
+		p := plan.Of(g, true)
+		for i := range p.Closures {
+			k := &p.Closures[i]
+			*k = plan.Closure{Over: k.Over, Under: k.Under}
+			p.WorkOn(i)
+			p.Relay(i)
+			j := rules.NewPlanned(p)
+			j.Check()
+			if diff := cmp.Diff(want, kindsOf(j)); diff != "" {
+				t.Fatalf("seed %d: worked out anew (-want +got)\n%s\n%s", seed, diff, m.String())
+			}
+		}
 	}
 }
