@@ -114,7 +114,7 @@ func standOf(g *catalog.Garment, c *catalog.Closure, k *Closure) Stand {
 		case k.Loop.Needed && LapOf(c) == "edge":
 			// The loop is sewn at the edge: its button lies as far inside the other.
 			s.Have = k.Loop.Depth - min(k.Reach.Rim/2, k.Loop.Depth)
-		case c.Edge.Has() && (isHardware(n) || n.Kind == catalog.Snap):
+		case c.Edge.Has() && (SetWithTool(n) || n.Kind == catalog.Snap):
 			s.Have = c.Edge.V
 		default:
 			s.Have = s.draft()

@@ -11,6 +11,7 @@ import (
 	"placketeer/catalog/source"
 	"placketeer/catalog/text"
 	"placketeer/rules"
+	"placketeer/rules/work"
 )
 
 // A document is what the formats for people show: sections of a few kinds of
@@ -359,6 +360,9 @@ func (s *Garment) closuresTable() *table {
 		}
 		if n := c.Needle; n != nil {
 			row[7] = words(fmt.Sprintf("%d/%d %s", n.NM, n.US, n.Point))
+			if n.Refused {
+				row[7] = words(fmt.Sprintf("%s %s, not %d/%d", measure.NeedleSize(n.Used), n.Point, n.NM, n.US))
+			}
 		}
 		if th := c.Thread; th != nil {
 			row[8] = words(measure.LinearDensity(th.Tex).String())
@@ -636,6 +640,9 @@ func (s *Garment) buyBlocks() []any {
 			return c
 		}
 		row := []cell{words(n.Notion), words(strings.Join(n.Closures, ", ")), number(n.Garment.Needed), number(n.Garment.Spare), packs(&n.Garment)}
+		if k := n.Garment.Test; k > 0 {
+			row[2] = row[2].and(" + " + itoa(k) + " to test")
+		}
 		if !n.Known {
 			row[2] = row[2].and(" or more")
 		}
@@ -643,26 +650,13 @@ func (s *Garment) buyBlocks() []any {
 			row = append(row, money(n.Price), money(n.Garment.Cost))
 		}
 		if many {
-			row = append(row, number(n.Range.Needed+n.Range.Spare), packs(&n.Range))
+			row = append(row, number(n.Range.Needed+n.Range.Test+n.Range.Spare), packs(&n.Range))
 			if priced {
 				row = append(row, money(n.Range.Cost))
 			}
 		}
 		t.rows = append(t.rows, row)
-		if len(n.Lengths) > 0 {
-			var parts []string
-			for j, l := range n.Lengths {
-				part := s.len(l).text
-				if l == 0 {
-					part = "none long enough"
-				}
-				if size := s.plan.Garment.Sizes[s.picked[j]]; size != "" {
-					part = size + " " + part
-				}
-				parts = append(parts, part)
-			}
-			lengths = append(lengths, n.Notion+" to buy: "+strings.Join(parts, ", "))
-		}
+		lengths = append(lengths, s.zipLengths(n)...)
 	}
 	out := []any{t}
 	if priced {
@@ -710,6 +704,11 @@ func (s *Garment) buyBlocks() []any {
 	out = append(out, t)
 	if len(t.rows) > 0 {
 		says := "Pieces are laid lengthwise, side by side across the goods, short ones below each other. Facings, collars and whole fronts are not in it."
+		if slices.ContainsFunc(b.Interfacing, func(x BuyInterf) bool {
+			return slices.ContainsFunc(x.Pieces, func(p BuyPiece) bool { return p.Kind == "swatch" })
+		}) {
+			says += " The swatches of the fusing test are, once."
+		}
 		for i := range b.Interfacing {
 			if x := &b.Interfacing[i]; x.Shrink > 0 {
 				says += fmt.Sprintf(" %s shrinks %s along the length, and that is counted: shrink it before you cut.", x.Interfacing, measure.Percent(x.Shrink))
@@ -718,7 +717,7 @@ func (s *Garment) buyBlocks() []any {
 		out = append(out, para(says), cut)
 	}
 
-	t = &table{id: "thread", caption: "Thread for the holes and for sewing fasteners on, 15 % for waste in it", head: []string{"thread", "size", "for", "one garment"}}
+	t = &table{id: "thread", caption: "Thread for what the checklist sews, 15 % for waste in it; other seams are not counted", head: []string{"thread", "size", "for", "jobs", "one garment"}}
 	if many {
 		t.head = append(t.head, "range")
 	}
@@ -729,9 +728,12 @@ func (s *Garment) buyBlocks() []any {
 		if x.Name != "" && x.Name != x.Thread {
 			name = x.Name + ": " + x.Thread
 		}
-		row := []cell{words(name), words(measure.LinearDensity(x.Tex).String()), words(strings.Join(x.Closures, ", ")), s.thread(x.Garment)}
+		row := []cell{words(name), words(measure.LinearDensity(x.Tex).String()), words(strings.Join(x.Closures, ", ")), words(strings.Join(x.Jobs, ", ")), s.thread(x.Garment)}
 		if many {
 			row = append(row, s.thread(x.Range))
+		}
+		if !x.Known {
+			row[4] = row[4].and(" or more")
 		}
 		spools := words("")
 		if x.Spools != nil {
@@ -739,7 +741,11 @@ func (s *Garment) buyBlocks() []any {
 		}
 		t.rows = append(t.rows, append(row, spools))
 	}
-	return append(out, t)
+	out = append(out, t)
+	for _, says := range s.rest() {
+		out = append(out, para(says+"."))
+	}
+	return out
 }
 
 // thread is a length of thread: yards or metres.
@@ -758,12 +764,7 @@ func (s *Garment) goods(need, buy *MM) cell {
 	if need == nil || buy == nil {
 		return c
 	}
-	l := measure.Length(*buy)
-	if s.unit == measure.In {
-		c.text += ", buy " + strings.TrimSuffix((l/36).ShortPlace(measure.In), " in") + " yd"
-	} else {
-		c.text += ", buy " + strconv.FormatFloat(l.MM()/10, 'f', -1, 64) + " cm"
-	}
+	c.text += ", buy " + work.Sold(measure.Length(*buy), s.unit)
 	return c
 }
 

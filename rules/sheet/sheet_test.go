@@ -742,10 +742,10 @@ func TestBuy(t *testing.T) {
 	// 6 a coat and 1 spare, in packs of 4 at 1.40 a piece: 2 packs, 11.20; for
 	// five coats 35 in 9 packs, 50.40.
 	cost, all := 11.20, 50.40
-	if diff := cmp.Diff(Amount{6, 1, 2, 8, &cost}, n.Garment); diff != "" {
+	if diff := cmp.Diff(Amount{Needed: 6, Spare: 1, Packs: 2, Pieces: 8, Cost: &cost}, n.Garment); diff != "" {
 		t.Errorf("one garment (-want +got):\n%s", diff)
 	}
-	if diff := cmp.Diff(Amount{30, 5, 9, 36, &all}, n.Range); diff != "" {
+	if diff := cmp.Diff(Amount{Needed: 30, Spare: 5, Packs: 9, Pieces: 36, Cost: &all}, n.Range); diff != "" {
 		t.Errorf("the range (-want +got):\n%s", diff)
 	}
 	for _, x := range g.Buy.Interfacing {

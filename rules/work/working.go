@@ -439,6 +439,9 @@ func (w *working) needle() {
 	} else {
 		says += fmt.Sprintf("; %s fits the thread best", n.NM)
 	}
+	if n.Use != n.NM {
+		says += fmt.Sprintf(", which is refused: the work is done with %s", n.Use)
+	}
 	says += fmt.Sprintf("; thread %.2f mm ÷ blade %.2f mm = %.2f (0.24 to 0.40 is good); %s point", t.Diameter.MM(), n.NM.BladeMM(), n.Ratio, n.Point)
 	st := w.say(TopicNeedle, "needle-cloth", "%s", says)
 	st.Sources = joined(st.Sources, rules.Find("needle-thread").Sources)
@@ -601,7 +604,11 @@ func (w *working) sewing() {
 			parts = append(parts, fmt.Sprintf("thread shank as long as the layers over it are thick, %s, and up to %s more", s.ThreadShank.TextThin(), measure.Length(plan.ShankAllow).ShortThin()))
 		}
 		if s.Backing > 0 {
-			parts = append(parts, fmt.Sprintf("backing button of %s ligne underneath, %s", rules.Ligne(s.Backing), s.Backing.Text(w.x.U)))
+			says := fmt.Sprintf("backing button of %s ligne underneath, %s", rules.Ligne(s.Backing), s.Backing.Text(w.x.U))
+			if s.Suggested {
+				says = "worth having: a " + says + ", the size on sale nearest to half of the button"
+			}
+			parts = append(parts, says)
 		}
 		switch {
 		case s.ByHand && s.HandReason != "" && w.x.C.Notion.Kind == catalog.Button:

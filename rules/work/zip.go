@@ -30,8 +30,11 @@ func (w *working) zip() {
 		case len(w.x.C.Notion.Lengths) > 0:
 			says += "; the nearest on sale that is long enough is " + w.t(s.Length)
 		}
-		if s.CutOff > 0 {
-			says += ": " + w.x.Shorten(s.CutOff)
+		if s.Buy > 0 && s.Buy != s.Length {
+			says += ", which is not sold: buy " + w.t(s.Buy)
+		}
+		if s.Shorten > 0 {
+			says += ": " + w.x.Shorten(s.Shorten)
 		}
 		w.say(TopicZip, "zip-length", "%s", says)
 	}
