@@ -8,9 +8,9 @@ import (
 	"placketeer/catalog/measure"
 )
 
-// Piece is a kind of rectangle to be cut from goods, with its length along
+// CutPiece is a kind of rectangle to be cut from goods, with its length along
 // the goods: strips and patches are cut on the lengthwise grain.
-type Piece struct {
+type CutPiece struct {
 	Name   string
 	Width  measure.Length // across the goods
 	Length measure.Length // along the goods
@@ -41,7 +41,7 @@ type Layout struct {
 // needs more than cutting each kind in rows of its own, floor(goods ÷ width)
 // side by side, because that is what it falls back to. shrink is the percent
 // by which the goods shrink before they are cut; it counts along the length.
-func Lay(goods measure.Length, shrink float64, pieces []Piece) Layout {
+func Lay(goods measure.Length, shrink float64, pieces []CutPiece) Layout {
 	out := Layout{Goods: goods, Fits: true}
 	for _, p := range pieces {
 		if p.N > 0 && (p.Width <= 0 || p.Length <= 0 || p.Width > goods) {
@@ -68,7 +68,7 @@ func shrunk(l measure.Length, percent float64) measure.Length {
 }
 
 // layRows cuts each kind of piece in rows of its own.
-func layRows(goods measure.Length, pieces []Piece) ([]Laid, measure.Length) {
+func layRows(goods measure.Length, pieces []CutPiece) ([]Laid, measure.Length) {
 	var out []Laid
 	var y measure.Length
 	for i, p := range pieces {
@@ -101,7 +101,7 @@ type shelf struct {
 // layShelves lays the longest pieces first, each in the first slot with room
 // below, else beside the others on the first shelf with room, else on a new
 // shelf.
-func layShelves(goods measure.Length, pieces []Piece) ([]Laid, measure.Length) {
+func layShelves(goods measure.Length, pieces []CutPiece) ([]Laid, measure.Length) {
 	order := make([]int, 0, len(pieces))
 	for i := range pieces {
 		order = append(order, i)
@@ -147,13 +147,13 @@ const PatchMargin = in / 2 // above and below it; common practice, no source
 // StripPieces are the pieces of interfacing of a closure for one garment of
 // that size: strips along the whole run, or, where it has one fastener
 // alone, patches round it.
-func (p *Plan) StripPieces(closure, size int) Piece {
+func (p *Plan) StripPieces(closure, size int) CutPiece {
 	c, k := &p.Garment.Closures[closure], &p.Closures[closure]
 	s := &k.Support
 	if !s.Needed || s.Interfacing == nil || s.Strip <= 0 {
-		return Piece{}
+		return CutPiece{}
 	}
-	out := Piece{Name: c.Name, Width: s.Strip, Length: c.Run.Length.At(size).V, N: s.Pieces}
+	out := CutPiece{Name: c.Name, Width: s.Strip, Length: c.Run.Length.At(size).V, N: s.Pieces}
 	if k.Patch(size) {
 		out.Length = min(out.Length, k.PatchLength())
 	}
@@ -193,6 +193,9 @@ func (k *Closure) Fasteners(size int) (n int, known bool) {
 		n = c.Run.CountAt(size).Min
 		if c.Lap == "double" {
 			n *= 2
+			if k.Inner() {
+				n++
+			}
 		}
 	default:
 		return 0, false
@@ -200,8 +203,8 @@ func (k *Closure) Fasteners(size int) (n int, known bool) {
 	return n * c.Pieces, true
 }
 
-// Holes is how many holes one garment of that size has in this closure: one
-// for each row that buttons.
+// Holes is how many holes are cut in one garment of that size in this
+// closure: one for each row that buttons, and one for the inner button.
 func (k *Closure) Holes(size int) int {
 	c, z := k.Closure, &k.Sizes[size]
 	if !k.Hole.Needed {
@@ -210,14 +213,27 @@ func (k *Closure) Holes(size int) int {
 	n := z.Count
 	if c.Lap == "double" {
 		n = Working(c, n)
+		if n > 0 && k.Inner() {
+			n++
+		}
 	}
 	return n * c.Pieces
+}
+
+// SewnHoles is how many holes are sewn: those cut, and those of the rows for
+// show.
+func (k *Closure) SewnHoles(size int) int {
+	n := k.Holes(size)
+	if rows := k.Sizes[size].Count; k.ShowHoles() {
+		n += (rows - Working(k.Closure, rows)) * k.Closure.Pieces
+	}
+	return n
 }
 
 // ThreadFor is the thread for all holes and fasteners of one garment of that
 // size in this closure, waste included.
 func (k *Closure) ThreadFor(size int) measure.Length {
-	l := float64(k.Sewing.HoleThread) * float64(k.Holes(size))
+	l := float64(k.Sewing.HoleThread) * float64(k.SewnHoles(size))
 	if k.Sewing.Sewn {
 		n, _ := k.Fasteners(size)
 		l += float64(ButtonThread) * float64(n)

@@ -284,26 +284,48 @@ func usualDirection(c *catalog.Closure) string {
 	return "across"
 }
 
+// Lie is how far a fastener covers the cloth round its centre as it lies:
+// inside, towards its own edge, and up and down.
+type Lie struct{ In, Out, Up measure.Length }
+
+// lieOf is how a fastener lies. A toggle lies across, its shorter end towards
+// the edge.
+func lieOf(n *catalog.Notion) Lie {
+	r := rimOf(n)
+	if s := ShapeOf(n); s.Kind == "toggle" && n.Length.V > 0 {
+		out := s.ShortEnd
+		return Lie{In: max(n.Length.V-out, r), Out: max(out, r), Up: r}
+	}
+	return Lie{r, r, r}
+}
+
+// rimOf is half the widest way across of a fastener; of a toggle of its width.
+func rimOf(n *catalog.Notion) measure.Length {
+	switch n.Kind {
+	case catalog.Zip:
+		return 0
+	case catalog.Hook:
+		return max(n.Width.V, n.Length.V) / 2
+	case catalog.Eyelet:
+		return max(n.Flange.V, n.Diameter.V, n.Inside.V) / 2
+	case catalog.Frog:
+		return AcrossOf(n) / 2
+	case catalog.Toggle:
+		return ShapeOf(n).Width / 2
+	}
+	return max(ShapeOf(n).Across(), n.Flange.V, n.Head.V) / 2
+}
+
 // reachOf is how far the fastener and its hole lie from the centre, along
 // and across the run.
 func reachOf(c *catalog.Closure, k *Closure) Reach {
-	r := Reach{}
 	n := &c.Notion
-	switch n.Kind {
-	case catalog.Zip:
+	r := Reach{Rim: rimOf(n)}
+	if n.Kind == catalog.Zip {
 		return r
-	case catalog.Hook:
-		r.Rim = max(n.Width.V, n.Length.V) / 2
-	case catalog.Eyelet:
-		r.Rim = max(n.Flange.V, n.Diameter.V, n.Inside.V) / 2
-	case catalog.Frog:
-		r.Rim = AcrossOf(n) / 2
-	case catalog.Toggle:
-		r.Rim = ShapeOf(n).Width / 2
-	default:
-		r.Rim = max(ShapeOf(n).Across(), n.Flange.V, n.Head.V) / 2
 	}
-	r.Up, r.Down, r.In, r.Out = r.Rim, r.Rim, r.Rim, r.Rim
+	lie := lieOf(n)
+	r.Up, r.Down, r.In, r.Out = r.Rim, r.Rim, lie.In, lie.Out
 	if h := &k.Hole; h.Needed && h.Kind != "loop" {
 		bar := (h.Stitched - h.Length) / 2
 		if h.Direction == "along" {

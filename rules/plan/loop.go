@@ -10,18 +10,19 @@ import (
 // Loop is what is worked out for the loop of a button, toggle or frog,
 // and for hooks. A length is 0 where it does not apply.
 type Loop struct {
-	Needed   bool           // a loop
-	Girth    measure.Length // round the section that passes through it
-	Formula  string         // how Girth is worked out
-	Least    measure.Length // inside the loop, edge to edge along the cord: conflict below
-	Usual    measure.Length // with ease, rounded up to what can be marked: caution below Least and its ease
-	Most     measure.Length // caution above
-	Inside   measure.Length // given, or Usual
-	Given    bool
-	Depth    measure.Length // of the loop lying flat
-	Cut      measure.Length // cord to cut for one loop, both seam allowances included
-	Cord     measure.Length // its thickness, 0 if not known
-	CordFrom string         // path of the figure
+	Needed      bool           // a loop
+	Girth       measure.Length // round the section that passes through it
+	Formula     string         // how Girth is worked out
+	Least       measure.Length // inside the loop, edge to edge along the cord: conflict below
+	Usual       measure.Length // with ease, rounded up to what can be marked: caution below Least and its ease
+	Most        measure.Length // caution above
+	Inside      measure.Length // given, or Usual
+	Given       bool
+	Depth       measure.Length // of the loop lying flat
+	Cut         measure.Length // cord to cut for one loop, both seam allowances included
+	CutFastener measure.Length // cord to cut for one toggle sewn on apart, the same counted; else 0
+	Cord        measure.Length // its thickness, 0 if not known
+	CordFrom    string         // path of the figure
 
 	Hooks    bool
 	HookEdge measure.Length // end of the hook to the edge it is set at
@@ -92,6 +93,13 @@ func loopOf(c *catalog.Closure, k *Closure, u measure.Unit) Loop {
 	case n.Cord.Has():
 		l.Cord = n.Cord.V
 	}
-	l.Cut = LoopCut(l.Inside, l.Cord, k.Stand.Seam)
+	seam := c.Stand.Seam.Or(UsualSeam)
+	l.Cut = LoopCut(l.Inside, l.Cord, seam)
+	if c.Inset.Has() {
+		// Both legs run from the loop to where they are sewn on; those of the
+		// fastener run up to it.
+		l.Cut = LoopCut(max(l.Inside, 2*(c.Inset.V+min(k.Reach.Rim/2, l.Depth))), l.Cord, seam)
+		l.CutFastener = LoopCut(2*c.Inset.V, l.Cord, seam)
+	}
 	return l
 }

@@ -35,6 +35,7 @@ func (p *Plan) All() {
 	for i := range p.Closures {
 		p.Work(i)
 	}
+	p.LayPieces()
 }
 
 // KeepRuns keeps the layouts that are found, so that a search over many
@@ -60,6 +61,9 @@ type Closure struct {
 	Zip      Zip
 	Loop     Loop
 	Places   []Place // thick places, thickest first
+
+	Pieces  [][]Piece // of the opening, by size, in the first closure that closes it
+	PieceOf string    // in the others: the name of that first one
 }
 
 // Layer is one layer of a stack.
@@ -108,7 +112,7 @@ type Hole struct {
 // Stand is the button stand and the band that makes it.
 type Stand struct {
 	Least, Usual, Full measure.Length
-	Have               measure.Length // line of the holes to finished edge: from the centre line, double-breasted from the outer column
+	Have               measure.Length // line of the holes to finished edge: from the centre line, double-breasted from the outer column; of a zip from its teeth, negative where the edge lies inside them
 	Column             measure.Length // double-breasted: centre line to column, the farthest; else 0
 	Known              bool           // Have follows from the file; otherwise it is Full
 	From               string         // path of the value it follows from
@@ -121,6 +125,10 @@ type Stand struct {
 	BandCut            measure.Length // cut width of a separate band
 	TurnUnder, Seam    measure.Length
 	FacingCut          measure.Length
+
+	// How far inside the centre line a facing must reach, so that holes end
+	// on it and fasteners stand on it: least and usual.
+	FacingLeast, FacingUsual measure.Length
 }
 
 // Support is the interfacing under the holes and fasteners.
@@ -201,7 +209,7 @@ type Size struct {
 	Pitches   []measure.Length // gaps between the first ones of each group; Gaps for single fasteners
 	Spread    measure.Length
 	Rows      []measure.Length // double-breasted: each row's distance from the centre line
-	Fasteners int              // on one piece: two for each row of a double-breasted front
+	Fasteners int              // on one piece: two for each row of a double-breasted front, and its inner one
 	OwnCount  bool             // this size needs another count than the rest
 	Solved    bool
 	Err       error // why there is no layout: a *spacing.Clash where the wishes clash
@@ -221,8 +229,9 @@ func (p *Plan) WorkOn(i int) {
 	c, k := &g.Closures[i], &p.Closures[i]
 	k.Closure = c
 	k.Hole = holeOf(g, c, k)
-	k.Stand = standOf(g, c, k)
 	k.Reach = reachOf(c, k)
+	k.Loop = loopOf(c, k, g.Units)
+	k.Stand = standOf(g, c, k)
 	k.Support = supportOf(g, c, k)
 	needleBand(c, k)
 	k.Thread = threadOf(g, c, k)
@@ -232,6 +241,5 @@ func (p *Plan) WorkOn(i int) {
 	k.Sewing = sewingOf(g, c, k)
 	k.Hardware = hardwareOf(c, k)
 	k.Zip = zipOf(g, c, k)
-	k.Loop = loopOf(c, k, g.Units)
 	k.Places = placesOf(g, c, k)
 }

@@ -32,6 +32,20 @@ func rowsOf(c *catalog.Closure, at []measure.Length) []measure.Length {
 	return out
 }
 
+// Inner says whether an inner button holds the under front: with a hole in
+// the under front, level with the top row that buttons.
+func (k *Closure) Inner() bool {
+	c := k.Closure
+	return c.Lap == "double" && c.Rows.Inner.Or(false) && k.Hole.Needed && k.Hole.Kind != "loop"
+}
+
+// ShowHoles says whether the rows for show have a hole that is sewn and not
+// cut.
+func (k *Closure) ShowHoles() bool {
+	c := k.Closure
+	return c.Lap == "double" && c.Rows.ShowHoles.Or(false) && k.Hole.Needed && k.Hole.Kind != "loop"
+}
+
 // Working says how many rows of a double-breasted front of so many really
 // button: all of them where the garment does not say.
 func Working(c *catalog.Closure, rows int) int {

@@ -147,7 +147,7 @@ func (p *Plan) sizesOf(c *catalog.Closure, k *Closure) []Size {
 		_, sizes := spacing.SolveSizes(problems)
 		for i, s := range sizes {
 			if out[i].Err = s.Err; s.Err == nil {
-				out[i].place(c, s.Layout)
+				out[i].place(k, s.Layout)
 				out[i].OwnCount = s.Own
 			}
 		}
@@ -155,7 +155,7 @@ func (p *Plan) sizesOf(c *catalog.Closure, k *Closure) []Size {
 		for i := range problems {
 			l, err := spacing.Solve(problems[i])
 			if out[i].Err = err; err == nil {
-				out[i].place(c, l)
+				out[i].place(k, l)
 			}
 		}
 	}
@@ -217,15 +217,18 @@ func openCount(r *catalog.Run) bool {
 	return len(r.Count) == 0 || len(r.Count) == 1 && r.Count[0].Min != r.Count[0].Max
 }
 
-func (s *Size) place(c *catalog.Closure, l spacing.Layout) {
+func (s *Size) place(k *Closure, l spacing.Layout) {
 	s.Positions, s.Count, s.Spread, s.Solved = l.Positions, l.Count(), l.Spread, true
 	s.Gaps, s.Pitches = l.Gaps(), l.Pitches()
 	s.Fasteners = s.Count
 	if n := len(l.Positions); n > 0 {
 		s.First, s.Last = l.Positions[0], s.Run-l.Positions[n-1]
 	}
-	if c.Lap == "double" {
+	if c := k.Closure; c.Lap == "double" {
 		s.Fasteners = 2 * s.Count
+		if k.Inner() {
+			s.Fasteners++
+		}
 		s.Rows = rowsOf(c, s.Positions)
 	}
 }

@@ -59,18 +59,23 @@ func SeparateBand(width, seam, cloth measure.Length) measure.Length {
 const UsualSeam = in * 5 / 8 // common practice, no source
 
 func standOf(g *catalog.Garment, c *catalog.Closure, k *Closure) Stand {
-	d := AcrossOf(&c.Notion)
+	n := &c.Notion
+	least, usual, full := StandFor(n)
 	s := Stand{
-		Least: StandLeast(d), Usual: StandUsual(d), Full: StandFull(d),
+		Least: least, Usual: usual, Full: full,
 		Construction: c.Stand.Construction,
 		TurnUnder:    c.Stand.TurnUnder.Or(0),
 		Seam:         c.Stand.Seam.Or(UsualSeam),
 	}
 	base := "closure[" + strconv.Itoa(c.Index) + "].stand"
 	shell := ShellThickness(k)
-	f := c.Stand
-	switch s.Construction {
-	case "folded":
+	f := &c.Stand
+	switch {
+	case n.Kind == catalog.Zip && s.Construction != "folded" && s.Construction != "band":
+		s.zip(n, f, base)
+	case c.Flap.Has():
+		s.flap(c)
+	case s.Construction == "folded":
 		b := Band{Width: 2 * max(s.Full, s.Least), TurnUnder: s.TurnUnder, Cloth: shell}
 		switch {
 		case f.Band.Has():
@@ -85,7 +90,7 @@ func standOf(g *catalog.Garment, c *catalog.Closure, k *Closure) Stand {
 		s.FoldLoss = measure.Length(s.Folds) * shell
 		s.Extension = f.Extension.Or(b.Extension())
 		s.Have, s.Known = b.Width/2, s.BandKnown
-	case "band":
+	case s.Construction == "band":
 		s.Band = 2 * max(s.Full, s.Least)
 		switch {
 		case f.Band.Has():
@@ -104,6 +109,13 @@ func standOf(g *catalog.Garment, c *catalog.Closure, k *Closure) Stand {
 			s.Have, s.Known, s.From = f.Band.V/2, true, base+".band"
 		case f.Extension.Has():
 			s.Have, s.Known, s.From = max(0, f.Extension.V-s.Seam), true, base+".extension"
+		case k.Loop.Hooks && c.Lap == "edge":
+			s.Have = k.Loop.HookEdge
+		case k.Loop.Needed && c.Lap == "edge":
+			// The loop is sewn at the edge: its button lies as far inside the other.
+			s.Have = k.Loop.Depth - min(k.Reach.Rim/2, k.Loop.Depth)
+		case c.Edge.Has() && !k.Loop.Hooks:
+			s.Have = c.Edge.V
 		default:
 			s.Have = s.draft()
 		}
@@ -112,10 +124,92 @@ func standOf(g *catalog.Garment, c *catalog.Closure, k *Closure) Stand {
 			s.FacingCut = s.Have + f.Facing.V + s.Seam
 		}
 	}
-	if c.Lap == "double" {
+	if c.Lap == "double" && !c.Flap.Has() && n.Kind != catalog.Zip {
 		s.double(c)
 	}
+	s.FacingLeast, s.FacingUsual = facingFor(c, k, &s)
 	return s
+}
+
+// StandFor is the least, usual and full stand of a fastener. Of a toggle,
+// which lies across, its shorter end counts in the place of half the
+// diameter; it has no other full stand.
+func StandFor(n *catalog.Notion) (least, usual, full measure.Length) {
+	if ShapeOf(n).Kind == "toggle" {
+		out := lieOf(n).Out
+		return out + RimClear, out + quarter, out + quarter
+	}
+	d := AcrossOf(n)
+	return StandLeast(d), StandUsual(d), StandFull(d)
+}
+
+// zip is the edge of a front that a zip closes, counted from its teeth: where
+// the file draws it; over the zip where it is a fly; else folded beside the
+// teeth.
+func (s *Stand) zip(n *catalog.Notion, f *catalog.Stand, base string) {
+	half := zipHalf(n)
+	switch {
+	case f.Finished.Has():
+		s.Have, s.Known, s.From = f.Finished.V, true, base+".finished"
+	case f.Band.Has():
+		s.Have, s.Known, s.From = f.Band.V/2, true, base+".band"
+	case f.Extension.Has():
+		s.Have, s.Known, s.From = f.Extension.V-s.Seam, true, base+".extension"
+	case s.Construction == "fly":
+		_, s.Have = FlyOver(half, n.Tape.V)
+	default:
+		s.Have = -(half + zipFold)
+	}
+	s.Extension = f.Extension.Or(s.Have + s.Seam)
+	if f.Facing.Has() {
+		s.FacingCut = s.Have + f.Facing.V + s.Seam
+	}
+}
+
+// flap is the edge of a flap of its own, counted from the line of its
+// fasteners.
+func (s *Stand) flap(c *catalog.Closure) {
+	w := c.Flap.Width.V
+	s.Have = min(s.draft(), w)
+	if c.Flap.Inset.Has() {
+		s.Have = w - c.Flap.Inset.V
+	}
+	s.Construction = "faced"
+	s.Known, s.From = true, "closure["+strconv.Itoa(c.Index)+"].flap"
+	s.Extension = s.Have + s.Seam
+}
+
+// innerClear is how far beyond the rim of a button of the inner column the
+// facing and the interfacing should reach: from memory.
+const innerClear = 10 * mm
+
+// facingFor is how far inside the centre line a facing must reach: past the
+// holes, past the inner column of a double-breasted front, under all that a
+// toggle covers, and under what its cord is sewn on by.
+func facingFor(c *catalog.Closure, k *Closure, s *Stand) (least, usual measure.Length) {
+	h := &k.Hole
+	switch {
+	case c.Lap == "double":
+		least = s.Column + lieOf(&c.Notion).In
+		usual = least + innerClear
+	case k.Apart():
+		least = c.Inset.V + PatchHalf
+		usual = least + SupportLeast
+	case ShapeOf(&c.Notion).Kind == "toggle" && h.Kind == "loop":
+		least = k.Reach.In
+		usual = least + SupportLeast
+	}
+	if h.Needed && h.Kind != "loop" {
+		in := h.Inside
+		if h.Direction == "along" {
+			in = h.Width / 2
+		}
+		if c.Lap == "double" {
+			in -= s.Column // beside the outer column
+		}
+		least, usual = max(least, in), max(usual, in+SupportLeast)
+	}
+	return max(0, least), max(0, usual)
 }
 
 // draft is the stand to draft where none is given: the full stand, or the

@@ -58,7 +58,11 @@ func supportOf(g *catalog.Garment, c *catalog.Closure, k *Closure) Support {
 	switch {
 	case !k.Hole.Needed || k.Hole.Kind == "loop":
 		// Set or sewn on without a hole: the flange and a margin all round.
-		s.Reach, s.UsualReach = k.Reach.Rim+SupportLeast, k.Reach.Rim+SupportUsual
+		s.Reach, s.UsualReach = k.Reach.In+SupportLeast, k.Reach.In+SupportUsual
+		if k.Apart() {
+			s.Reach = max(s.Reach, c.Inset.V+SupportLeast)
+			s.UsualReach = max(s.UsualReach, c.Inset.V+PatchHalf+SupportLeast)
+		}
 	case k.Hole.Direction == "across":
 		s.Reach, s.UsualReach = k.Hole.Inside+SupportLeast, k.Hole.Inside+SupportUsual
 	default:
@@ -67,6 +71,13 @@ func supportOf(g *catalog.Garment, c *catalog.Closure, k *Closure) Support {
 		s.UsualReach = s.Reach
 	}
 	f, st := &c.Stand, &k.Stand
+	if c.Lap == "double" && !c.Flap.Has() {
+		// Past the buttons of the inner column as well, as far behind the
+		// centre line as the holes lie in front of it.
+		along = false
+		s.Reach = max(s.Reach, st.Column+st.FacingLeast)
+		s.UsualReach = max(s.UsualReach, st.Column+st.FacingUsual)
+	}
 	switch {
 	case st.Extension > 0 && f.StripFromEdge.Has():
 		s.Begins, s.Placed = st.Extension-st.Column-f.StripFromEdge.V, true
@@ -90,8 +101,12 @@ func supportOf(g *catalog.Garment, c *catalog.Closure, k *Closure) Support {
 		s.Begins = s.Strip / 2
 	}
 	s.Covers = s.Strip - s.Begins
-	// A strip for each of the two sides that meet.
-	s.Pieces = 2 * c.Pieces
+	// A strip for each of the two sides that meet, where its layers have any.
+	for _, ls := range [...][]catalog.Layer{c.Over, c.Under} {
+		if _, in := InterfacingOf(ls); in != nil {
+			s.Pieces += c.Pieces
+		}
+	}
 	for i := range g.Sizes {
 		s.Length = max(s.Length, c.Run.Length.At(i).V)
 	}

@@ -20,7 +20,9 @@ type Zip struct {
 	GroupBy   string // slider mouth, closed chain
 
 	Chain    measure.Length // across the closed teeth
-	Tape     measure.Length // width of one tape
+	Half     measure.Length // half of it, or of what the number says
+	Tape     measure.Length // width of one tape, from its outer edge to the middle of the teeth
+	Fold     measure.Length // middle of the teeth to a folded edge beside them
 	Stitched measure.Length // stitching to the teeth
 	TapeIn   measure.Length // tape's edge inside the cut edge; negative: beyond it
 
@@ -34,6 +36,7 @@ type Zip struct {
 // ZipSize is the zip of one size.
 type ZipSize struct {
 	Size    string
+	Top     measure.Length // top stop below the top of the run
 	Need    measure.Length // finished opening less what is left free at the ends
 	Length  measure.Length // given, or the nearest sold that is long enough; 0: none is
 	Given   bool
@@ -122,9 +125,29 @@ func NearestZip(sold []measure.Length, need measure.Length) (fit, longest measur
 }
 
 const (
-	teethClear = eighth  // ours: stitching to the teeth, so that the slider passes
-	flyStitch  = quarter // ours: a flap reaches this far past the teeth
+	zipFold   = eighth  // ours: teeth to a folded edge beside them, so that the slider cannot rub it
+	ZipStitch = quarter // stitching to the teeth, at least: US Army TM 10-8400-203-23, p. 79
+	zipTop    = in / 2  // top stop below the neck edge: a costume maker's page, 2015
+	FlyPast   = quarter // ours: a flap reaches this far past the teeth
+	FlyTape   = eighth  // ours: and this far past the tape
 )
+
+// zipHalf is half the width of the closed chain, which is about as many
+// millimetres wide as the zip's number says.
+func zipHalf(n *catalog.Notion) measure.Length {
+	if n.Chain.V > 0 {
+		return n.Chain.V / 2
+	}
+	return (measure.FromMM(n.Number.V) + mm) / 2
+}
+
+// FlyOver is how far a flap or a fly reaches past the middle of the teeth: at
+// least, and usually, past the tape, which is counted from its outer edge to
+// the middle of the chain.
+func FlyOver(half, tape measure.Length) (least, usual measure.Length) {
+	least = half + FlyPast
+	return least, max(least, tape+FlyTape)
+}
 
 // SmallZip says whether the place of a zip is a small one.
 func SmallZip(where string) bool {
@@ -168,10 +191,8 @@ func zipOf(g *catalog.Garment, c *catalog.Closure, k *Closure) Zip {
 	}
 	gsm, leather := HeaviestGSM(k)
 	z.NumberMin, z.NumberMax = ZipNumbers(gsm, leather, SmallZip(c.Where))
-	chain := z.Chain
-	if chain == 0 {
-		chain = measure.FromMM(z.Number) + mm
-	}
+	z.Half = zipHalf(n)
+	z.Fold, z.Stitched = z.Half+zipFold, ZipStitch
 	switch {
 	case n.Slider.Has():
 		z.GroupBy = "slider mouth"
@@ -180,18 +201,20 @@ func zipOf(g *catalog.Garment, c *catalog.Closure, k *Closure) Zip {
 		z.GroupBy = "closed chain"
 		z.Group, z.GroupInch = ZipGroup(n.Chain.V)
 	}
-	z.FlyLeast = chain/2 + flyStitch
-	z.FlyUsual = z.FlyLeast
+	z.FlyLeast, z.FlyUsual = FlyOver(z.Half, z.Tape)
 	if z.Tape > 0 {
-		z.Stitched = teethClear
-		z.TapeIn = k.Stand.Seam - (z.Tape - chain/2 - teethClear)
-		z.FlyUsual = max(z.FlyUsual, chain/2+z.Tape+eighth)
+		z.TapeIn = k.Stand.Seam - (z.Tape - z.Fold)
 	}
 	z.Sizes = make([]ZipSize, len(g.Sizes))
 	for i, size := range g.Sizes {
 		s := ZipSize{Size: size, Given: c.ZipLength.Has()}
 		if c.Run.Length.Has() {
-			s.Need = max(0, c.Run.Length.At(i).V-c.Run.First.At(i).V-c.Run.Last.At(i).V)
+			run := c.Run.Length.At(i).V
+			s.Top = c.Run.First.At(i).V
+			if !c.Run.First.Has() && !IsShort(c, run) {
+				s.Top = zipTop
+			}
+			s.Need = max(0, run-s.Top-c.Run.Last.At(i).V)
 		}
 		var fit measure.Length
 		fit, s.Longest = NearestZip(n.Lengths, s.Need)

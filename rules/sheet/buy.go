@@ -202,10 +202,10 @@ func (s *Garment) buyInterfacing(b *Buy) {
 			continue
 		}
 		out := BuyInterf{Interfacing: or(it.Name, g.InterfNames[n]), Name: g.InterfNames[n], Pieces: []BuyPiece{}, Shrink: it.Shrink.Or(0), Fits: true}
-		var every []plan.Piece
+		var every []plan.CutPiece
 		most, mostLen := -1, measure.Length(-1)
 		for _, size := range s.picked {
-			pieces := s.pieces(mine, size)
+			pieces := s.strips(mine, size)
 			every = append(every, pieces...)
 			var need measure.Length
 			if it.Width.Has() {
@@ -219,7 +219,7 @@ func (s *Garment) buyInterfacing(b *Buy) {
 		}
 		if most >= 0 {
 			out.Size = g.Sizes[most]
-			for j, p := range s.pieces(mine, most) {
+			for j, p := range s.strips(mine, most) {
 				kind := "strip"
 				if s.plan.Closures[mine[j]].Patch(most) {
 					kind = "patch"
@@ -244,8 +244,8 @@ func (s *Garment) buyInterfacing(b *Buy) {
 	}
 }
 
-func (s *Garment) pieces(closures []int, size int) []plan.Piece {
-	var out []plan.Piece
+func (s *Garment) strips(closures []int, size int) []plan.CutPiece {
+	var out []plan.CutPiece
 	for _, i := range closures {
 		out = append(out, s.plan.StripPieces(i, size))
 	}

@@ -148,6 +148,7 @@ type Closure struct {
 	Loop     *LoopOut     `json:"loop"`
 	Places   []PlaceOut   `json:"places"` // thick places, thickest first
 	Sizes    []SizeOut    `json:"sizes"`
+	PieceOf  *string      `json:"piece_of"` // the closure of the same opening that holds its pieces; null: this one
 	Working  []StepOut    `json:"working"`
 }
 
@@ -294,16 +295,17 @@ type PlaceOut struct {
 
 // SizeOut is the run of one size.
 type SizeOut struct {
-	Size      string `json:"size"`
-	Count     int    `json:"count"`
-	Positions []MM   `json:"positions_mm"`
-	Gaps      []MM   `json:"gaps_mm"`
-	Spread    MM     `json:"spread_mm"`
-	Run       *MM    `json:"run_mm"`
-	Last      *MM    `json:"last_mm"`
-	Rows      []MM   `json:"rows_mm"`   // double-breasted: each row to the centre line
-	Fasteners int    `json:"fasteners"` // on one piece: two a row of a double-breasted front
-	Laid      bool   `json:"laid"`      // false: nothing fits, see the findings
+	Size      string     `json:"size"`
+	Count     int        `json:"count"`
+	Positions []MM       `json:"positions_mm"`
+	Gaps      []MM       `json:"gaps_mm"`
+	Spread    MM         `json:"spread_mm"`
+	Run       *MM        `json:"run_mm"`
+	Last      *MM        `json:"last_mm"`
+	Rows      []MM       `json:"rows_mm"`   // double-breasted: each row to the centre line
+	Fasteners int        `json:"fasteners"` // on one piece: two a row of a double-breasted front
+	Pieces    []PieceOut `json:"pieces"`    // of the opening; [] where another closure holds them
+	Laid      bool       `json:"laid"`      // false: nothing fits, see the findings
 
 	index int
 }
@@ -414,6 +416,7 @@ func (s *Garment) closure(i int) Closure {
 			Estimated: k.Over.Estimated || k.Under.Estimated,
 		},
 		StitchMM: MM(k.Stitch.Length),
+		PieceOf:  word(k.PieceOf),
 		Places:   []PlaceOut{}, Sizes: []SizeOut{}, Working: []StepOut{},
 	}
 	if n := &k.Needle; n.NM > 0 {
@@ -498,7 +501,7 @@ func (s *Garment) closure(i int) Closure {
 		z := &k.Sizes[j]
 		size := SizeOut{
 			Size: z.Size, Count: z.Count, Positions: mms(z.Positions), Gaps: mms(z.Gaps), Spread: MM(z.Spread),
-			Run: some(z.Run), Rows: mms(z.Rows), Fasteners: z.Fasteners, Laid: z.Solved, index: j,
+			Run: some(z.Run), Rows: mms(z.Rows), Fasteners: z.Fasteners, Pieces: s.pieces(i, j), Laid: z.Solved, index: j,
 		}
 		if z.Solved && z.Count > 0 {
 			size.Last = ref(z.Last)

@@ -326,12 +326,12 @@ func (w *planner) buy() {
 		w.add(StageBuy, "", "Needles, two of each at least: %s.", text.And(sortedNames(names)...))
 	}
 	for i, in := range w.g.Interfacings {
-		var parts []plan.Piece
+		var parts []plan.CutPiece
 		for c := range w.p.Closures {
 			if w.p.Closures[c].Support.Interfacing != in {
 				continue
 			}
-			best := plan.Piece{}
+			best := plan.CutPiece{}
 			for _, s := range w.sizes {
 				if q := w.p.StripPieces(c, s); q.N > 0 && q.Length > best.Length {
 					best = q

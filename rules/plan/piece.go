@@ -1,0 +1,872 @@
+package plan
+
+import (
+	"placketeer/catalog"
+	"placketeer/catalog/measure"
+)
+
+// Piece is one piece of cloth of an opening in one size, lying flat as it is
+// sewn. Every place is told by two lengths: out, from the line where the two
+// sides meet towards the piece's own edge (negative inside), and at, down
+// from the top of the opening. When the garment is closed the meeting lines
+// lie on each other: what lies at (out, at) on the over piece or a flap comes
+// to lie on (−out, at) of the under piece.
+type Piece struct {
+	Piece string // right front, left front, flap, or what it is on
+	Side  Side
+	Lines []Line
+	Areas []Area
+	Parts []Part
+
+	Finished measure.Length // out of its finished edge
+	Cloth    measure.Length // out of its outermost cloth, cut edge included
+	Edged    bool           // whether its edge is part of the plan: not of what lies under a pocket's flap
+}
+
+// Side is what a piece is to its opening.
+type Side uint8
+
+// The sides.
+const (
+	Over Side = iota
+	Under
+	Flap // of its own, sewn on over the opening
+)
+
+func (s Side) String() string { return [...]string{"over", "under", "flap"}[s] }
+
+// Point is a place on a piece.
+type Point struct{ Out, At measure.Length }
+
+// Line is a line of a piece.
+type Line struct {
+	Kind     LineKind
+	From, To Point
+}
+
+// LineKind is what a line is.
+type LineKind uint8
+
+// Kinds of line, in the order in which a piece has them.
+const (
+	CentreLine  LineKind = iota // centre line, or the line of the holes where there is no centre
+	MeetingLine                 // of edges that meet, and of teeth
+	ColumnLine                  // of a double-breasted front, and of a flap's fasteners
+	EdgeLine                    // finished edge
+	FoldLine                    // of a turn-under
+	CutLine
+	SeamLine
+	StitchLine
+	FacingLine // inner edge of the facing
+	TopLine
+	HemLine
+	TurnUpLine
+	StripeLine
+)
+
+func (k LineKind) String() string {
+	return [...]string{"centre", "meeting", "column", "finished", "fold", "cut", "seam", "stitching", "facing", "top", "hem", "turn-up", "stripe"}[k]
+}
+
+// Area is a rectangle of a piece.
+type Area struct {
+	Kind           AreaKind
+	Layer          Side   // of interfacing: whether the over or the under layers hold it
+	Name           string // of interfacing and of a clear zone, as in the file
+	OutFrom, OutTo measure.Length
+	From, To       measure.Length
+}
+
+// AreaKind is what an area is.
+type AreaKind uint8
+
+// Kinds of area, in the order in which a piece has them.
+const (
+	InterfacingArea AreaKind = iota
+	FacingArea
+	PatchArea // that covers where a cord is sewn on
+	ClearArea
+	TurnUpArea
+)
+
+func (k AreaKind) String() string {
+	return [...]string{"interfacing", "facing", "patch", "clear", "turn-up"}[k]
+}
+
+// Part is a fastener, a hole or a loop as it lies, with all that it covers.
+type Part struct {
+	Role           Role
+	Kind           PartKind
+	Eye            Eye   // of a hole with an eye
+	Layer          int8  // how many layers of the opening lie over it
+	Number         int32 // of its row or place from the top, from 1
+	Closure        int32 // index of its closure
+	Centre         Point
+	OutFrom, OutTo measure.Length
+	From, To       measure.Length
+	Cut, Stitched  measure.Length // of a hole; Cut is 0 where it is sewn for show
+}
+
+// Role is what a part is for.
+type Role uint8
+
+// The roles.
+const (
+	Works Role = iota
+	Show       // fastens nothing
+	Inner      // holds the under front of a double-breasted one
+)
+
+func (r Role) String() string { return [...]string{"works", "show", "inner"}[r] }
+
+// PartKind is what a part is.
+type PartKind uint8
+
+// Kinds of part.
+const (
+	ButtonPart PartKind = iota
+	TackPart
+	SnapCap
+	SnapStud
+	RivetPart
+	EyeletPart
+	TogglePart
+	FrogPart
+	HookPart
+	EyePart // of a hook: eye or bar
+	HolePart
+	LoopPart
+	CordPart // of a toggle or frog sewn on apart from it
+	TeethPart
+	TapePart
+	BackingPart
+)
+
+func (k PartKind) String() string {
+	return [...]string{
+		"button", "tack-button", "snap-cap", "snap-stud", "rivet", "eyelet", "toggle", "frog", "hook", "eye",
+		"hole", "loop", "cord", "teeth", "tape", "backing",
+	}[k]
+}
+
+// Eye is where the eye of a hole looks.
+type Eye uint8
+
+// Where it may look.
+const (
+	NoEye  Eye = iota
+	EyeOut     // towards the edge
+	EyeUp
+)
+
+func (e Eye) String() string { return [...]string{"", "out", "up"}[e] }
+
+const (
+	patchAcross = in * 3 / 2 // finished, leather: a sewer's page, 2010 (cut 1 3/4 × 3 in and folded)
+	patchAlong  = in * 7 / 4
+	loopRoom    = 3 * mm // half the width of a loop of unknown cord: the thinnest, from memory
+	leastStripe = 5 * mm // a finer repeat is not laid out: it would be all lines
+)
+
+// PatchHalf is half the width, across, of a patch over a cord's ends.
+const PatchHalf = patchAcross / 2
+
+// Bare says whether what lies under a closure there has no edge that meets:
+// a pocket under its flap, the body under a tab.
+func Bare(where string) bool {
+	switch where {
+	case "flap", "pocket", "tab", "strap", "cuff":
+		return true
+	}
+	return false
+}
+
+// LayPieces lays the pieces of every opening, once all its closures are
+// worked out. They stand in its first closure; the others name it.
+func (p *Plan) LayPieces() {
+	for i := range p.Closures {
+		p.Closures[i].PieceOf, p.Closures[i].Pieces = "", nil
+		if first := p.firstOf(i); first != i {
+			p.Closures[i].PieceOf = p.Garment.Closures[first].Name
+		} else {
+			p.layOpening(i)
+		}
+	}
+}
+
+// PiecesOf are the pieces of the opening that closure i closes, in that size.
+func (p *Plan) PiecesOf(i, size int) []Piece {
+	k := &p.Closures[p.firstOf(i)]
+	if size >= len(k.Pieces) {
+		return nil
+	}
+	return k.Pieces[size]
+}
+
+// firstOf is the first closure of the opening that closure i closes.
+func (p *Plan) firstOf(i int) int {
+	name := p.Garment.Closures[i].OpeningName()
+	for j := range i {
+		if p.Garment.Closures[j].OpeningName() == name {
+			return j
+		}
+	}
+	return i
+}
+
+// opening is the closures that close one opening, by what they do there.
+type opening struct {
+	p       *Plan
+	members []int
+	zip     *Closure // the first zip
+	flap    *Closure // the first with a flap of its own
+	lap     *Closure // the first other one: it says how the sides meet
+	facing  measure.Length
+	faced   bool
+	bare    bool // the under piece has no edge of its own
+	right   bool // the wearer's right lies on top
+}
+
+func (p *Plan) layOpening(first int) {
+	var room [4]int
+	o := opening{p: p, members: room[:0]}
+	g := p.Garment
+	name := g.Closures[first].OpeningName()
+	for i := first; i < len(g.Closures); i++ {
+		c, k := &g.Closures[i], &p.Closures[i]
+		if c.OpeningName() != name {
+			continue
+		}
+		o.members = append(o.members, i)
+		switch {
+		case c.Notion.Kind == catalog.Zip:
+			if o.zip == nil {
+				o.zip = k
+			}
+		case c.Flap.Has():
+			if o.flap == nil {
+				o.flap = k
+			}
+		case o.lap == nil:
+			o.lap = k
+		}
+		if c.Notion.Kind == catalog.Zip && c.Flap.Has() && o.flap == nil {
+			o.flap = k
+		}
+		if c.Stand.Facing.Has() {
+			o.facing, o.faced = max(o.facing, c.Stand.Facing.V), true
+		}
+	}
+	c := p.Closures[first].Closure
+	o.bare, o.right = Bare(c.Where), g.Over(c) == "right"
+	all := make([][]Piece, len(g.Sizes))
+	for size := range g.Sizes {
+		if !c.Run.Length.Has() {
+			continue
+		}
+		pieces := make([]Piece, 2, 3)
+		o.lay(&pieces[0], Over, size)
+		o.lay(&pieces[1], Under, size)
+		if o.flap != nil {
+			pieces = pieces[:3]
+			o.lay(&pieces[2], Flap, size)
+		}
+		all[size] = pieces
+	}
+	p.Closures[first].Pieces = all
+}
+
+// name is what the piece is called.
+func (o *opening) name(side Side) string {
+	c := o.p.Closures[o.members[0]].Closure
+	switch {
+	case side == Flap:
+		return "flap"
+	case c.Where != "" && c.Where != "front" && c.Where != "fly":
+		return c.Where
+	case (side == Over) == o.right:
+		return "right front"
+	}
+	return "left front"
+}
+
+// run is how long the opening is.
+func (o *opening) run(size int) measure.Length {
+	return o.p.Closures[o.members[0]].Closure.Run.Length.At(size).V
+}
+
+// edge is where the edge of a piece lies.
+type edge struct {
+	finished, cut measure.Length
+	from          *Closure // whose stand it is
+	none          bool     // the piece has no edge of its own
+}
+
+func (o *opening) edge(side Side) edge {
+	switch {
+	case side == Flap:
+		w := o.flap.Closure.Flap.Width.V
+		return edge{finished: w, cut: w + o.flap.Stand.Seam, from: o.flap}
+	case side == Under && o.bare:
+		return edge{none: true}
+	case side == Under && o.zip != nil && o.zip.folds():
+		f := -o.zip.Zip.Fold
+		return edge{finished: f, cut: f + o.zip.Stand.Seam, from: o.zip}
+	case o.lap != nil:
+		st := &o.lap.Stand
+		if o.lap.Closure.Lap == "edge" {
+			return edge{cut: st.Seam, from: o.lap}
+		}
+		e := edge{finished: st.Column + st.Have, cut: st.Extension, from: o.lap}
+		if st.Construction == "band" {
+			e.cut = e.finished - st.Band + st.Seam
+		}
+		return e
+	case o.zip != nil:
+		st := &o.zip.Stand
+		if !st.Known && st.Construction != "fly" {
+			return edge{finished: -o.zip.Zip.Fold, cut: st.Seam - o.zip.Zip.Fold, from: o.zip}
+		}
+		return edge{finished: st.Have, cut: st.Extension, from: o.zip}
+	}
+	return edge{cut: o.flap.Stand.Seam, from: o.flap} // the edges meet under the flap
+}
+
+// folds says whether the under front of a zip is folded back beside its
+// teeth: unless the file draws its edge, and always under a fly.
+func (k *Closure) folds() bool {
+	return k.Stand.Construction == "fly" || !k.Stand.Known || k.Stand.Have > 0
+}
+
+func (o *opening) lay(pc *Piece, side Side, size int) {
+	pc.Piece, pc.Side = o.name(side), side
+	e := o.edge(side)
+	pc.Finished, pc.Cloth, pc.Edged = e.finished, max(e.finished, e.cut), !e.none
+	run := o.run(size)
+
+	n := 0
+	for _, i := range o.members {
+		n += o.p.Closures[i].partsAt(size)
+	}
+	pc.Parts = make([]Part, 0, n)
+	for _, i := range o.members {
+		pc.parts(o, i, size)
+	}
+
+	pc.Areas = make([]Area, 0, 6)
+	for _, i := range o.members {
+		pc.interfacing(o, i, size, run)
+	}
+	pc.facing(o, e, run)
+	for _, i := range o.members {
+		pc.patches(o, i, size)
+	}
+
+	pc.Lines = make([]Line, 0, 12)
+	pc.edgeLines(o, e, size, run)
+
+	inner := pc.inner()
+	pc.across(TopLine, inner, 0)
+	pc.across(HemLine, inner, run)
+	for _, i := range o.members {
+		for _, z := range o.p.Closures[i].Closure.Run.Clears {
+			if from, to := z.From.At(size).V, min(z.To.At(size).V, run); from <= to {
+				pc.Areas = append(pc.Areas, Area{ClearArea, Over, z.Name, inner, pc.Finished, from, to})
+			}
+		}
+	}
+	if hem := o.hem(size); hem > 0 && hem < run {
+		pc.across(TurnUpLine, inner, run-hem)
+		pc.Areas = append(pc.Areas, Area{TurnUpArea, Over, "", inner, pc.Finished, run - hem, run})
+	}
+	pc.stripes(o, inner, run)
+}
+
+// hem is how much is turned up at the end of the opening.
+func (o *opening) hem(size int) measure.Length {
+	for _, i := range o.members {
+		if h := o.p.Closures[i].Closure.Run.Hem.At(size); h.Has() {
+			return h.V
+		}
+	}
+	return 0
+}
+
+// inner is the farthest inside of all that lies on the piece.
+func (pc *Piece) inner() measure.Length {
+	inner := min(0, pc.Finished)
+	for i := range pc.Lines {
+		inner = min(inner, pc.Lines[i].From.Out, pc.Lines[i].To.Out)
+	}
+	for i := range pc.Areas {
+		inner = min(inner, pc.Areas[i].OutFrom)
+	}
+	for i := range pc.Parts {
+		inner = min(inner, pc.Parts[i].OutFrom)
+	}
+	return inner
+}
+
+// across adds a line from inside to the finished edge.
+func (pc *Piece) across(kind LineKind, inner, at measure.Length) {
+	pc.Lines = append(pc.Lines, Line{kind, Point{inner, at}, Point{pc.Finished, at}})
+}
+
+// down adds a line from the top to the end of the opening.
+func (pc *Piece) down(kind LineKind, out, run measure.Length) {
+	pc.Lines = append(pc.Lines, Line{kind, Point{out, 0}, Point{out, run}})
+}
+
+func (pc *Piece) edgeLines(o *opening, e edge, size int, run measure.Length) {
+	if o.lap != nil && o.lap.Closure.Lap != "edge" {
+		pc.down(CentreLine, 0, run)
+	} else {
+		pc.down(MeetingLine, 0, run)
+	}
+	pc.columns(o, 1)
+	pc.columns(o, -1)
+	if e.none {
+		return
+	}
+	pc.down(EdgeLine, e.finished, run)
+	st := &e.from.Stand
+	banded := e.from == o.lap && e.from.Closure.Lap != "edge"
+	if banded && st.Construction == "folded" && st.TurnUnder > 0 {
+		pc.down(FoldLine, e.finished+st.Band+st.FoldLoss/measure.Length(st.Folds), run)
+	}
+	if pc.Side != Flap || e.from.Closure.Stand.Construction != "folded" {
+		pc.down(CutLine, e.cut, run)
+	}
+	if pc.Side == Flap {
+		sewnOn := o.sewnOn()
+		pc.down(CutLine, sewnOn-st.Seam, run)
+		pc.down(SeamLine, sewnOn, run)
+	}
+	switch {
+	case banded && st.Construction == "folded":
+		pc.down(StitchLine, e.finished-st.Band, run)
+	case banded && st.Construction == "band":
+		pc.down(SeamLine, e.finished-st.Band, run)
+	case pc.Side == Over && e.from == o.lap && o.lap.Sewing.FlyStitched > 0:
+		pc.down(StitchLine, e.finished-o.lap.Sewing.FlyStitched, run)
+	}
+	if o.zip != nil && pc.Side != Flap {
+		pc.down(StitchLine, -o.zip.Zip.stitching(), run)
+	}
+	if top := e.from.Closure.Stand.TopstitchInset; top.Has() {
+		pc.down(StitchLine, e.finished-top.V, run)
+	}
+	if o.faced && pc.Side != Flap {
+		pc.down(FacingLine, -o.facing, run)
+	}
+}
+
+// sewnOn is where a flap of its own is sewn on: where the zip is stitched, or
+// as far inside the meeting line.
+func (o *opening) sewnOn() measure.Length {
+	if o.zip != nil {
+		return -o.zip.Zip.stitching()
+	}
+	return -ZipStitch
+}
+
+// stitching is how far inside the meeting line a zip is stitched.
+func (z *Zip) stitching() measure.Length { return z.Half + ZipStitch }
+
+// columns adds the lines on which the fasteners of a double-breasted front,
+// or of a flap, stand on that side of the meeting line: from the first to the
+// last of them.
+func (pc *Piece) columns(o *opening, sign measure.Length) {
+	for _, i := range o.members {
+		c := o.p.Closures[i].Closure
+		if c.Notion.Kind == catalog.Zip || c.Lap != "double" && !c.Flap.Has() {
+			continue
+		}
+		l, n := Line{Kind: ColumnLine}, 0
+		for j := range pc.Parts {
+			if q := &pc.Parts[j]; int(q.Closure) == i && q.Centre.Out*sign > 0 {
+				if n == 0 {
+					l.From = q.Centre
+				}
+				if l.To != q.Centre {
+					n++
+				}
+				l.To = q.Centre
+			}
+		}
+		if n > 1 {
+			pc.Lines = append(pc.Lines, l)
+		}
+	}
+}
+
+func (pc *Piece) interfacing(o *opening, i, size int, run measure.Length) {
+	k := &o.p.Closures[i]
+	c, s := k.Closure, &k.Support
+	if !s.Needed || s.Interfacing == nil || s.Strip <= 0 {
+		return
+	}
+	own := c.Flap.Has()
+	layer, layers := Over, c.Over
+	switch {
+	case pc.Side == Under:
+		layer, layers = Under, c.Under
+	case own != (pc.Side == Flap):
+		return
+	}
+	name, in := InterfacingOf(layers)
+	if in == nil {
+		return
+	}
+	a := Area{Kind: InterfacingArea, Layer: layer, Name: name, To: run}
+	switch {
+	case pc.Side == Under && !pc.Edged:
+		a.OutTo = s.Strip / 2 // its middle under the fasteners
+	case pc.Side == Under && (own || o.zip != nil):
+		a.OutTo = pc.Finished // laid against the fold
+	case own:
+		a.OutTo = c.Flap.Width.V - k.Stand.Have + s.Begins
+	case c.Lap == "edge":
+		a.OutTo = s.Begins - k.Stand.Have
+	default:
+		a.OutTo = k.Stand.Column + s.Begins
+	}
+	a.OutFrom = a.OutTo - s.Strip
+	if k.Patch(size) {
+		l := min(run, k.PatchLength())
+		a.From = min(max(0, k.Sizes[size].Positions[0]-l/2), run-l)
+		a.To = a.From + l
+	}
+	pc.Areas = append(pc.Areas, a)
+}
+
+// facing adds what lines the edge: a facing, or the band folded back.
+func (pc *Piece) facing(o *opening, e edge, run measure.Length) {
+	if e.none || pc.Side == Flap {
+		return
+	}
+	st := &e.from.Stand
+	switch {
+	case e.from == o.lap && (st.Construction == "folded" || st.Construction == "band"):
+		pc.Areas = append(pc.Areas, Area{FacingArea, Over, "", e.finished - st.Band, e.finished, 0, run})
+	case o.faced && -o.facing < e.finished:
+		pc.Areas = append(pc.Areas, Area{FacingArea, Over, "", -o.facing, e.finished, 0, run})
+	}
+}
+
+// patches adds what covers the ends of cords that are sewn on apart.
+func (pc *Piece) patches(o *opening, i, size int) {
+	k := &o.p.Closures[i]
+	if !k.Apart() || pc.Side == Flap {
+		return
+	}
+	at := -k.Closure.Inset.V
+	for _, y := range k.Sizes[size].Positions {
+		pc.Areas = append(pc.Areas, Area{PatchArea, Over, "", at - PatchHalf, at + PatchHalf, y - patchAlong/2, y + patchAlong/2})
+	}
+}
+
+// Apart says whether cord and loop are sewn on apart from the meeting line.
+func (k *Closure) Apart() bool { return k.Closure.Inset.Has() && k.Loop.Needed }
+
+// partsAt is at most how many parts the closure has on a piece.
+func (k *Closure) partsAt(size int) int {
+	if k.Zip.Needed {
+		return 2
+	}
+	n := len(k.Sizes[size].Positions)
+	if k.Closure.Lap == "double" {
+		return 3*n + 1
+	}
+	return 2 * n
+}
+
+// depth is how many closures of the opening lie over closure i.
+func (o *opening) depth(i int) int {
+	n := 0
+	for behind := o.p.Garment.Closures[i].Behind; behind != "" && n < len(o.members); n++ {
+		next := ""
+		for _, j := range o.members {
+			if c := &o.p.Garment.Closures[j]; c.Name == behind {
+				next = c.Behind
+				break
+			}
+		}
+		behind = next
+	}
+	return n
+}
+
+// placer puts the parts of one closure on one piece.
+type placer struct {
+	*Piece
+	k     *Closure
+	index int32
+	layer int8
+}
+
+func (pc *Piece) parts(o *opening, i, size int) {
+	k := &o.p.Closures[i]
+	c, s := k.Closure, &k.Sizes[size]
+	if own := c.Flap.Has() && !k.Zip.Needed; own && pc.Side == Over || !own && pc.Side == Flap {
+		return
+	}
+	d := placer{pc, k, int32(i), int8(o.depth(i))}
+	if k.Zip.Needed {
+		d.zip(size)
+		return
+	}
+	over := pc.Side != Under
+	first := s.Count - Working(c, s.Count) // rows above are for show
+	for n, at := range s.Positions {
+		number := int32(n + 1)
+		switch {
+		case c.Flap.Has():
+			in := c.Flap.Width.V - k.Stand.Have
+			d.place(over, Works, number, in, at)
+		case c.Lap != "double" || n >= len(s.Rows):
+			d.place(over, Works, number, k.meets(), at)
+		default:
+			r := s.Rows[n]
+			works := n >= first
+			if works {
+				d.place(over, Works, number, r, at)
+			} else if over {
+				if k.ShowHoles() {
+					d.hole(Show, number, Point{r, at})
+				}
+				d.fastener(Show, number, Point{r, at}, k.kind(over))
+			}
+			if over {
+				d.fastener(Show, number, Point{-r, at}, k.kind(over))
+			}
+			if n == first && k.Inner() {
+				d.layer++
+				if over {
+					d.fastener(Inner, number, Point{-r, at}, k.kind(over))
+				} else {
+					d.hole(Inner, number, Point{r, at})
+				}
+				d.layer--
+			}
+		}
+	}
+}
+
+// meets is how far outside the meeting line of the over piece its fasteners
+// come to lie: 0 where one side laps over the other. Where edges meet, a loop
+// carries its button beyond the edge, and a hook stops short of it.
+func (k *Closure) meets() measure.Length {
+	if k.Loop.Hooks {
+		return k.Stand.Have - k.Loop.HookEdge
+	}
+	if k.Closure.Lap == "edge" && k.Loop.Needed && !k.Apart() {
+		return k.Stand.Have
+	}
+	return 0
+}
+
+// kind is what the closure carries on that side.
+func (k *Closure) kind(over bool) PartKind {
+	switch k.Closure.Notion.Kind {
+	case catalog.TackButton:
+		return TackPart
+	case catalog.Rivet:
+		return RivetPart
+	case catalog.Eyelet:
+		return EyeletPart
+	case catalog.Toggle:
+		return TogglePart
+	case catalog.Frog:
+		return FrogPart
+	case catalog.Snap:
+		if over {
+			return SnapCap
+		}
+		return SnapStud
+	case catalog.Hook:
+		if over {
+			return HookPart
+		}
+		return EyePart
+	}
+	return ButtonPart
+}
+
+// place puts what one place has on that side: out is told on the over piece.
+func (d *placer) place(over bool, role Role, number int32, out, at measure.Length) {
+	k := d.k
+	c := Point{out, at}
+	if !over {
+		c.Out = -out
+	}
+	switch {
+	case over && k.Loop.Needed:
+		d.loop(role, number, c)
+	case over && k.Hole.Needed:
+		d.hole(role, number, c)
+	case k.Closure.Notion.Kind == catalog.Eyelet && k.Closure.Lap == "edge":
+		// Laced: an eyelet on either side, inside its own edge.
+		c.Out = -k.Closure.Edge.Or(k.Reach.Rim + RimClear)
+		d.fastener(role, number, c, EyeletPart)
+	default:
+		d.fastener(role, number, c, k.kind(over))
+		if !over {
+			d.behind(role, number, c)
+		}
+	}
+}
+
+// behind adds what belongs to a fastener on the under piece: the cord that
+// holds it, or its backing button.
+func (d *placer) behind(role Role, number int32, c Point) {
+	k := d.k
+	if k.Apart() {
+		r := k.cord()
+		d.add(Part{Role: role, Kind: CordPart, Number: number, Centre: c, OutFrom: -k.Closure.Inset.V, OutTo: max(c.Out, -k.Closure.Inset.V), From: c.At - r, To: c.At + r})
+	}
+	if b := k.Closure.Backing; b.Has() && k.Sewing.Sewn {
+		d.add(around(Part{Role: role, Kind: BackingPart, Number: number, Centre: c}, b.V/2))
+	}
+}
+
+// cord is half the width of a loop or cord lying flat, two legs side by side.
+func (k *Closure) cord() measure.Length {
+	if k.Loop.Cord > 0 {
+		return k.Loop.Cord
+	}
+	return loopRoom
+}
+
+func around(q Part, r measure.Length) Part {
+	q.OutFrom, q.OutTo, q.From, q.To = q.Centre.Out-r, q.Centre.Out+r, q.Centre.At-r, q.Centre.At+r
+	return q
+}
+
+func (d *placer) add(q Part) {
+	q.Closure, q.Layer = d.index, d.layer
+	d.Parts = append(d.Parts, q)
+}
+
+// fastener puts the fastener itself, as it lies.
+func (d *placer) fastener(role Role, number int32, c Point, kind PartKind) {
+	k := d.k
+	q := Part{Role: role, Kind: kind, Number: number, Centre: c}
+	if k.Loop.Hooks {
+		// From its bend inside.
+		long := k.Closure.Notion.Length.V
+		if kind == EyePart {
+			long /= 2
+		}
+		w := k.Closure.Notion.Width.Or(k.Closure.Notion.Length.V) / 2
+		q.OutFrom, q.OutTo, q.From, q.To = c.Out-long, c.Out, c.At-w, c.At+w
+		d.add(q)
+		return
+	}
+	l := lieOf(&k.Closure.Notion)
+	q.OutFrom, q.OutTo, q.From, q.To = c.Out-l.In, c.Out+l.Out, c.At-l.Up, c.At+l.Up
+	d.add(q)
+}
+
+func (d *placer) hole(role Role, number int32, c Point) {
+	h := &d.k.Hole
+	q := Part{Role: role, Kind: HolePart, Number: number, Centre: c, Cut: h.Length, Stitched: h.Stitched}
+	if role == Show {
+		q.Cut = 0
+	}
+	bar, w := (h.Stitched-h.Length)/2, h.Width/2
+	eye := EyeOut
+	if h.Direction == "along" {
+		eye = EyeUp
+		q.OutFrom, q.OutTo, q.From, q.To = c.Out-w, c.Out+w, c.At-h.Beyond-bar, c.At+h.Inside+bar
+	} else {
+		q.OutFrom, q.OutTo, q.From, q.To = c.Out-h.Inside-bar, c.Out+h.Beyond+bar, c.At-w, c.At+w
+	}
+	if h.Kind == "keyhole" || h.Kind == "hand" {
+		q.Eye = eye
+	}
+	d.add(q)
+}
+
+// loop puts a loop lying flat: round the neck of the fastener at c, or, where
+// edges meet, out over its edge.
+func (d *placer) loop(role Role, number int32, c Point) {
+	k := d.k
+	r := k.cord()
+	depth, past := max(k.Loop.Depth, mm), min(k.Reach.Rim/2, max(k.Loop.Depth, mm))
+	q := Part{Role: role, Kind: LoopPart, Number: number, Centre: c, From: c.At - r, To: c.At + r}
+	switch {
+	case k.Apart():
+		q.OutFrom, q.OutTo = min(-k.Closure.Inset.V, c.Out), c.Out+past
+	case k.Closure.Lap == "edge":
+		q.OutFrom, q.OutTo = 0, max(depth, c.Out)
+	default:
+		q.OutFrom, q.OutTo = c.Out+past-depth, c.Out+past
+	}
+	d.add(q)
+}
+
+// zip puts one half of a zip, between its stops.
+func (d *placer) zip(size int) {
+	z := &d.k.Zip
+	s := &z.Sizes[size]
+	if s.Need <= 0 {
+		return
+	}
+	c := Point{0, s.Top + s.Need/2}
+	d.add(Part{Role: Works, Kind: TeethPart, Number: 1, Centre: c, OutFrom: -z.Half, OutTo: z.Half, From: s.Top, To: s.Top + s.Need})
+	if z.Tape > 0 {
+		d.add(Part{Role: Works, Kind: TapePart, Number: 1, Centre: c, OutFrom: -z.Tape, From: s.Top, To: s.Top + s.Need})
+	}
+}
+
+// stripes adds the bars of a checked cloth.
+func (pc *Piece) stripes(o *opening, inner, run measure.Length) {
+	k := o.lap
+	if k == nil {
+		k = o.zip
+	}
+	if k == nil || pc.Side == Flap || !pc.Edged {
+		return
+	}
+	c := k.Closure
+	across, along := c.Check.Over, c.Check.OverAlong
+	if pc.Side == Under {
+		across, along = c.Check.Under, c.Check.UnderAlng
+	}
+	if !across.Has() && !along.Has() {
+		return
+	}
+	cl := o.p.Garment.ClothNamed(c.Check.Cloth)
+	if cl == nil && len(c.Over) > 0 {
+		cl = c.Over[0].Cloth
+	}
+	if cl == nil {
+		return
+	}
+	if every := cl.Repeat.Across.V; across.Has() && every >= leastStripe {
+		// Bars are told towards the wearer's left, where the edge of the
+		// right side looks.
+		phase := across.V
+		if (pc.Side == Over) != o.right {
+			phase = -phase
+		}
+		for x := phase + every*ceil(inner-phase, every); x <= pc.Cloth; x += every {
+			pc.down(StripeLine, x, run)
+		}
+	}
+	if every := cl.Repeat.Along.V; along.Has() && every >= leastStripe {
+		for y := along.V % every; y <= run; y += every {
+			pc.across(StripeLine, inner, y)
+		}
+	}
+}
+
+// ceil is a ÷ b rounded up, for b > 0.
+func ceil(a, b measure.Length) measure.Length {
+	q := a / b
+	if a%b > 0 {
+		q++
+	}
+	return q
+}
