@@ -30,7 +30,7 @@ func TestPiecesLaidByHand(t *testing.T) {
 			p := rules.Plan(g)
 			for i := range p.Findings {
 				if f := &p.Findings[i]; f.Severity == rules.Conflict {
-					t.Errorf("%s: %s", f.Rule, f.Message)
+					t.Errorf("%s: %s", f.Rule, f.Message())
 				}
 			}
 			text, err := writeJSON(prepare(p, Options{}).Closures[0].Sizes[0].Pieces)
