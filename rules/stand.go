@@ -35,7 +35,7 @@ var standRules = []*Rule{
 			switch {
 			case s.Have < s.Least:
 				have, need := x.Apart(s.Have, s.Least)
-				x.report(Conflict, whole(s.From), atLeast(s.Have, s.Least).on(plan.AcrossBasis(x.C).Scaled(0.5), plan.StandBasis(x.C, x.K)),
+				x.report(Conflict, whole(s.From), atLeast(s.Have, s.Least).on(plan.RimBasis(x.C), plan.StandBasis(x.C, x.K)),
 					"%s to %s%s, but this %s needs at least %s: widen it or take a smaller one", x.standComes(), have, guess, what, need)
 			case s.Have < s.Usual:
 				have, need := x.Apart(s.Have, s.Usual)
@@ -112,7 +112,7 @@ var standRules = []*Rule{
 		Reads:   ReadsNotion | ReadsInterfacing,
 		Room:    noRoom,
 		Title:   "a hole across a folded or separate band must stay on it",
-		Formula: "hole length − 1/8 in + 1/4 in ≤ half the band, for a hole across",
+		Formula: "hole length − 1/8 in + 1/4 in ≤ half the band, for a hole across; no band on a double-breasted front",
 		Why:     "The inner end of the hole would run over the edge of the doubled cloth, where the thickness changes and the machine stalls.",
 		Sources: []string{
 			"reader's answer to a trade pattern maker: at least 1/4 in of band beyond each end of a buttonhole",
@@ -120,6 +120,10 @@ var standRules = []*Rule{
 		},
 		Check: func(x *Context) {
 			s, h := &x.K.Stand, &x.K.Hole
+			if (s.Construction == "folded" || s.Construction == "band") && s.Folds > 0 && plan.LapOf(x.C) == "double" {
+				x.report(Caution, x.at("stand.construction"), Numbers{}, "a band carries one column: the other of a double-breasted front stands beside it or on its seam; face the front instead")
+				return
+			}
 			if (s.Construction != "folded" && s.Construction != "band") || !h.Needed || h.Direction != "across" || h.Kind == "loop" {
 				return
 			}
@@ -130,6 +134,9 @@ var standRules = []*Rule{
 			}
 		},
 		Propose: func(x *Context, f *Finding) []Change {
+			if !f.Compared {
+				return []Change{{With: []string{x.key("stand.construction") + "=faced"}, Says: "face the front", Cost: 10}}
+			}
 			return []Change{{With: []string{x.key("direction") + "=along"}, Says: "set the holes along the band", Cost: 10}}
 		},
 	},
@@ -187,7 +194,7 @@ var standRules = []*Rule{
 		Sources: []string{"R. Carr, Couture, as quoted, and trade pattern makers: stand = diameter"},
 		Check: func(x *Context) {
 			s := &x.K.Stand
-			if s.Known || x.C.Notion.Kind == catalog.Zip || x.C.Where != "" && x.C.Where != "front" || x.C.Lap == "edge" || x.C.Edge.Has() && !x.K.Loop.Hooks {
+			if s.Known || x.C.Notion.Kind == catalog.Zip || x.C.Where != "" && x.C.Where != "front" || x.C.Lap == "edge" || x.C.Edge.Has() && s.Have == x.C.Edge.V {
 				return
 			}
 			if s.Construction == "" {

@@ -126,6 +126,34 @@ func AcrossBasis(c *catalog.Closure) Basis {
 	return b
 }
 
+// RimBasis is what the reach of a closure's fastener towards the edge rests
+// on: half its width, or the shorter end of a toggle.
+func RimBasis(c *catalog.Closure) Basis {
+	n := &c.Notion
+	switch {
+	case ShapeOf(n).Kind != "toggle":
+		return AcrossBasis(c).Scaled(0.5)
+	case n.ShortEnd.Has():
+		return BasisOf(n.ShortEnd, notionKey(c, "short_end"))
+	}
+	return BasisOf(n.Length, notionKey(c, "length")).Scaled(0.5)
+}
+
+// FlapBasis is what the line of a flap's fasteners rests on.
+func FlapBasis(c *catalog.Closure) Basis {
+	b := BasisOf(c.Flap.Width, catalog.Key("closure", c.Name, "flap", "width"))
+	b.Tol += c.Flap.Inset.Tol
+	return b
+}
+
+// ZipBasis is what the tape and the teeth of a zip rest on.
+func ZipBasis(c *catalog.Closure) Basis {
+	if c.Notion.Tape.Has() {
+		return BasisOf(c.Notion.Tape, notionKey(c, "tape"))
+	}
+	return BasisOf(c.Notion.Chain, notionKey(c, "chain")).Scaled(0.5)
+}
+
 // StandBasis is what the stand of a closure rests on. Of a folded band that
 // is worked out from its extension, a third of the cloth that the folds take;
 // of a flap over an opening its width and the inset of its fasteners.
@@ -133,10 +161,8 @@ func StandBasis(c *catalog.Closure, k *Closure) Basis {
 	key := func(s string) string { return catalog.Key("closure", c.Name, "stand", s) }
 	f := &c.Stand
 	switch {
-	case c.Flap.Width.Has():
-		b := BasisOf(c.Flap.Width, catalog.Key("closure", c.Name, "flap", "width"))
-		b.Tol += c.Flap.Inset.Tol
-		return b
+	case c.Flap.Has():
+		return FlapBasis(c)
 	case f.Construction == "folded" && !f.Band.Has() && !f.Finished.Has() && f.Extension.Has():
 		b := BasisOf(f.Extension, key("extension"))
 		cloth := FoldBasis(k)
