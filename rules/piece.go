@@ -3,6 +3,7 @@ package rules
 import (
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
+	"placketeer/catalog/text"
 	"placketeer/rules/plan"
 )
 
@@ -35,7 +36,7 @@ var pieceRules = []*Rule{
 				return
 			}
 			c := x.C
-			what := c.Notion.Kind
+			what := text.Plural(c.Notion.Kind)
 			have, want := x.Apart(max(inside, 0), need)
 			switch {
 			case x.K.Apart():
@@ -45,11 +46,11 @@ var pieceRules = []*Rule{
 				if c.Flap.Inset.Has() {
 					at = x.at("flap.inset")
 				}
-				x.report(Conflict, at, atLeast(inside, need).on(x.zipBasis(), plan.FlapBasis(c)), "under the flap the %ss stand %s inside the teeth, but need %s to clear the tape of the zip by 1/4 in", what, have, want)
+				x.report(Conflict, at, atLeast(inside, need).on(x.zipBasis(), plan.FlapBasis(c)), "under the flap the %s stand %s inside the teeth, but need %s to clear the tape of the zip by 1/4 in", what, have, want)
 			case inside <= 0:
-				x.report(Conflict, x.at(""), atLeast(inside, need), "the %ss stand on the teeth of the zip of the same opening: give them %s", what, instead(x))
+				x.report(Conflict, x.at(""), atLeast(inside, need), "the %s stand on the teeth of the zip of the same opening: give them %s", what, instead(x))
 			default:
-				x.report(Conflict, x.at(""), atLeast(inside, need).on(x.zipBasis()), "the %ss stand %s inside the teeth of the zip of the same opening, but need %s to clear its tape by 1/4 in", what, have, want)
+				x.report(Conflict, x.at(""), atLeast(inside, need).on(x.zipBasis()), "the %s stand %s inside the teeth of the zip of the same opening, but need %s to clear its tape by 1/4 in", what, have, want)
 			}
 		},
 		Propose: func(x *Context, f *Finding) []Change {
@@ -161,7 +162,7 @@ var pieceRules = []*Rule{
 			}
 			if !k.Apart() {
 				if x.C.Lap != "edge" && !x.C.Flap.Has() {
-					x.report(Note, x.at(""), Numbers{}, "where the cords of the %ss are sewn on is not said: it lies beyond the lap of %s; set inset, usually %s to %s with patches over the ends", x.C.Notion.Kind, x.say(k.Stand.Have), x.say(patchNear), x.say(patchFar))
+					x.report(Note, x.at(""), Numbers{}, "where the cords of the %s are sewn on is not said: it lies beyond the lap of %s; set inset, usually %s to %s with patches over the ends", text.Plural(x.C.Notion.Kind), x.say(k.Stand.Have), x.say(patchNear), x.say(patchFar))
 				}
 				return
 			}
@@ -292,7 +293,7 @@ var pieceRules = []*Rule{
 						if int(q.Closure) == i && !soft(q.Kind) {
 							if seam, is := crossed(&pc, q); is {
 								x.Size = name
-								x.report(Conflict, x.at("run"), Numbers{}, "these %ss lie on the seam of the band, %s from the centre line", x.C.Notion.Kind, x.say(seam.Abs()))
+								x.report(Conflict, x.at("run"), Numbers{}, "these %s lie on the seam of the band, %s from the centre line", text.Plural(x.C.Notion.Kind), x.say(seam.Abs()))
 								x.Size = ""
 								return // once is enough
 							}
@@ -300,7 +301,7 @@ var pieceRules = []*Rule{
 						if need := q.OutTo + plan.RimClear; !x.C.Flap.Has() && int(q.Closure) == i && !soft(q.Kind) && q.Kind != plan.EyePart && pc.Finished < need {
 							x.Size = name
 							have, want := x.Apart(pc.Finished, need)
-							x.report(Conflict, x.at("run"), atLeast(pc.Finished, need).on(plan.RimBasis(x.C)), "the edge of the front lies %s from the centre line, as %s has it; these %ss need %s", have, x.G.Closures[lap].Name, x.C.Notion.Kind, want)
+							x.report(Conflict, x.at("run"), atLeast(pc.Finished, need).on(plan.RimBasis(x.C)), "the edge of the front lies %s from the centre line, as %s has it; these %s need %s", have, x.G.Closures[lap].Name, text.Plural(x.C.Notion.Kind), want)
 							x.Size = ""
 							return // once is enough
 						}
