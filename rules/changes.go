@@ -70,6 +70,9 @@ func proposeStand(x *Context, f *Finding) []Change {
 		}
 		edge := want + s.Column // from the centre line
 		switch {
+		case x.C.Flap.Has():
+			w := x.C.Flap.Width.V - s.Have + want
+			out = append(out, Change{With: []string{x.key("flap.width") + "=" + w.Exact(x.U)}, Says: "make the flap " + x.len(w) + " wide", Cost: cost})
 		case st.Band.Has() && s.From == x.path("stand.band"):
 			with := []string{x.key("stand.band") + "=" + (2 * want).Exact(x.U)}
 			says := "make the band " + x.len(2*want) + " wide"
@@ -372,7 +375,7 @@ func (x *Context) endNow(key string) func(int) measure.Length {
 // be.
 func proposeEnd(x *Context, key string, s catalog.Sized) []Change {
 	says := map[string]string{"first": " below the top", "last": " above the end"}[key]
-	reach := map[string]measure.Length{"first": x.K.Reach.Up, "last": x.K.Reach.Down}[key]
+	reach := map[string]measure.Length{"first": x.K.Reach.Up, "last": x.endReach()}[key]
 	d := plan.AcrossOf(&x.C.Notion)
 	var out []Change
 	for i, want := range []measure.Length{max(endLeast, d/2, reach), max(d+plan.FirstBelowNeck, reach)} {
@@ -438,8 +441,14 @@ type runChanges struct {
 	x        *Context
 	problems []spacing.Problem // one for each size, or one for all
 	part     map[spacing.Constraint]bool
+	tried    int // places, see runTries
 	out      []Change
 }
+
+// runTries is how many places all questions about one run try together, as
+// spacing.MaxTries counts them: ours, a thousand times what the garments of
+// the tests take. Beyond it a change counts as no help.
+const runTries = 1 << 22
 
 func (r *runChanges) in(k spacing.Kind) bool { return r.part[spacing.Constraint{Kind: k}] }
 
@@ -453,10 +462,11 @@ func (r *runChanges) holds(change func(*spacing.Problem)) bool {
 		p := r.problems[i]
 		p.Anchors = slices.Clone(p.Anchors)
 		change(&p)
-		if p.Run <= 0 || p.First.Min < 0 || p.Last.Max > p.Run || p.Gap.Min < 0 {
+		p.Most, p.Tried = runTries-r.tried, &r.tried
+		if p.Run <= 0 || p.First.Min < 0 || p.Last.Max > p.Run || p.Gap.Min < 0 || p.Most <= 0 {
 			return false
 		}
-		if n, err := spacing.Counts(p); err != nil || len(n) == 0 {
+		if ok, err := spacing.Possible(p); err != nil || !ok {
 			return false
 		}
 	}
@@ -562,12 +572,12 @@ func (r *runChanges) steps() {
 	}
 	for step := now / 2; step >= finest; step /= 2 {
 		if r.holds(func(p *spacing.Problem) { p.Step = step }) {
-			r.add(2, "mark to "+x.Fine(step), x.key("run.step")+"="+step.Exact(x.U))
+			r.add(2, "mark to "+step.TextPlace(x.U), x.key("run.step")+"="+step.Exact(x.U))
 			return
 		}
 	}
 	if now > finest && r.holds(func(p *spacing.Problem) { p.Step = finest }) {
-		r.add(3, "mark to "+x.Fine(finest), x.key("run.step")+"="+finest.Exact(x.U))
+		r.add(3, "mark to "+finest.TextPlace(x.U), x.key("run.step")+"="+finest.Exact(x.U))
 	}
 }
 

@@ -204,7 +204,7 @@ func Dots(t measure.Temperature) string {
 
 // atMostHeat are the numbers of a heat against its limit.
 func atMostHeat(have, need measure.Temperature) Numbers {
-	return Numbers{float64(have), float64(need), float64(need - have), "C", true}
+	return Numbers{Have: float64(have), Need: float64(need), Margin: float64(need - have), Unit: "C", Compared: true}
 }
 
 var clothRules = []*Rule{
@@ -644,7 +644,7 @@ var clothRules = []*Rule{
 				case wash && cl.Fibre["wool"]+cl.Fibre["hair"] >= 50 && !(cl.Shrink.Has() && cl.Shrink.V == 0):
 					x.report(Caution, whole("care"), Numbers{}, "%s is wool: wash a measured square first, shrink all the cloth before cutting, and then write shrink = 0", name)
 				case wash && cl.Shrink.Or(0) > 0:
-					x.report(Caution, whole("care"), Numbers{cl.Shrink.V, 0, -cl.Shrink.V, "%", true}, "%s shrinks %s: wash it before cutting, and then write shrink = 0", name, Percent(cl.Shrink.V))
+					x.report(Caution, whole("care"), Numbers{Have: cl.Shrink.V, Need: 0, Margin: -cl.Shrink.V, Unit: "%", Compared: true}, "%s shrinks %s: wash it before cutting, and then write shrink = 0", name, Percent(cl.Shrink.V))
 				}
 			}
 		},

@@ -41,7 +41,7 @@ var holeRules = []*Rule{
 				path = x.at("hole_rule")
 			}
 			have, need := x.Apart(h.Length, h.Passing)
-			x.report(Conflict, path, atLeast(h.Length, h.Passing),
+			x.report(Conflict, path, atLeast(h.Length, h.Passing).on(plan.PassingBasis(x.C), plan.Basis{Tol: x.C.HoleLen.Tol, Key: x.key("hole_length")}),
 				"the hole is %s long, but the %s needs %s to pass (%s): cut it %s", have, x.C.Notion.Kind, need, plan.ShapeOf(&x.C.Notion).Formula(), x.say(h.Wanted))
 		},
 		Propose: func(x *Context, f *Finding) []Change {
@@ -168,11 +168,11 @@ var holeRules = []*Rule{
 			if most := m.ButtonholeMax.Or(plan.DefaultHoleMax); need > most {
 				have, limit := x.Apart(need, most)
 				if need > h.Passing {
-					x.report(Conflict, x.at("hole_length"), atMost(need, most),
+					x.report(Conflict, x.at("hole_length"), atMost(need, most).on(x.holeMaxBasis()),
 						"the hole is to be %s long, but the machine's longest is %s: cut it %s, or make a bound or hand-worked hole", have, limit, x.say(h.Wanted))
 					return
 				}
-				x.report(Conflict, whole(x.machinePath("buttonhole_max")), atMost(need, most),
+				x.report(Conflict, whole(x.machinePath("buttonhole_max")), atMost(need, most).on(plan.PassingBasis(x.C), x.holeMaxBasis()),
 					"the %s needs a hole of %s, but the machine's longest is %s: choose a smaller or thinner one, or a bound or hand-worked hole", x.C.Notion.Kind, have, limit)
 			} else if h.Length > most {
 				have, limit := x.Apart(h.Length, most)
@@ -232,13 +232,13 @@ func (x *Context) checkDies(sizes []measure.Length) {
 	switch {
 	case h.Passing > longest:
 		have, need := x.Apart(h.Passing, longest)
-		x.report(Conflict, whole(x.diesPath()), atMost(h.Passing, longest),
+		x.report(Conflict, whole(x.diesPath()), atMost(h.Passing, longest).on(plan.PassingBasis(x.C)),
 			"the %s needs a hole of %s, but the longest that the attachment sews is %s: choose a smaller or thinner one, or a bound or hand-worked hole", x.C.Notion.Kind, have, need)
 	case h.Given && h.Length > longest:
 		have, need := x.Apart(h.Length, longest)
 		x.report(Conflict, x.at("hole_length"), atMost(h.Length, longest), "the hole is to be %s long, but the longest that the attachment sews is %s", have, need)
 	case h.Given && plan.NextDie(sizes, h.Length) != h.Length:
-		x.report(Caution, x.at("hole_length"), Numbers{}, "the attachment does not sew %s, only %s: the next is %s", h.Length.ShortFine(x.U), x.list(sizes), plan.NextDie(sizes, h.Length).ShortFine(x.U))
+		x.report(Caution, x.at("hole_length"), Numbers{}, "the attachment does not sew %s, only %s: the next is %s", h.Length.ShortPlace(x.U), x.list(sizes), plan.NextDie(sizes, h.Length).ShortPlace(x.U))
 	case !h.Given && h.Length < h.Passing+h.Ease:
 		x.report(Caution, whole(x.diesPath()), atMost(h.Passing+h.Ease, longest),
 			"the attachment's longest hole, %s, passes the %s but leaves no %s: sew a sample", x.say(longest), x.C.Notion.Kind, x.easeFor())
@@ -267,7 +267,7 @@ func (x *Context) machinePath(key string) string {
 // easeFor says what the ease of the hole is for.
 func (x *Context) easeFor() string {
 	o, shank := &x.K.Over, x.C.Notion.Shank.Has()
-	layers := "layers " + x.Fine(o.Thick) + " thick" + x.guess(o)
+	layers := "layers " + o.Thick.TextThin() + " thick" + x.guess(o)
 	switch {
 	case o.Thick > plan.Bulky && shank:
 		return "ease for the shank and for " + layers
@@ -286,7 +286,12 @@ func (x *Context) list(ls []measure.Length) string {
 		if i > 0 {
 			s += ", "
 		}
-		s += l.ShortFine(x.U)
+		s += l.ShortPlace(x.U)
 	}
 	return s
+}
+
+// holeMaxBasis is what the longest hole that the machine sews rests on.
+func (x *Context) holeMaxBasis() plan.Basis {
+	return x.machineBasis(x.G.Machine.ButtonholeMax, "buttonhole_max")
 }

@@ -217,7 +217,7 @@ var plaidRules = []*Rule{
 			if x.C.Run.Match != "" {
 				path = x.at("run.match")
 			}
-			x.report(Note, path, Numbers{}, "gaps of %s (%s) put every %s on the same bar of %s: %s from the first centre, the last %s above the end", x.say(gap), repeats(n), x.C.Notion.Kind, x.G.NameOf(cl), counted(count, x.C.Notion.Kind), x.say(left))
+			x.report(Note, path, Numbers{}, "gaps of %s (%s) put every %s on the same bar of %s: %s from the first centre, the last %s above the end", x.say(gap), repeats(n), x.C.Notion.Kind, x.G.NameOf(cl), text.Counted(count, x.C.Notion.Kind), x.say(left))
 		},
 		Propose: func(x *Context, f *Finding) []Change {
 			cl := Checked(x.G, x.C)
@@ -380,12 +380,4 @@ func repeats(n int) string {
 		return "1 repeat"
 	}
 	return strconv.Itoa(n) + " repeats"
-}
-
-// counted is a number of fasteners in words.
-func counted(n int, kind string) string {
-	if n == 1 {
-		return "1 " + kind
-	}
-	return strconv.Itoa(n) + " " + text.Plural(kind)
 }

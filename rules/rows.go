@@ -14,6 +14,12 @@ const (
 	rowsHigh = 80 * mm
 )
 
+// columnsApart is how far the columns of a double-breasted front must lie
+// apart, so that neither buttons nor holes of the two touch.
+func (x *Context) columnsApart() measure.Length {
+	return max(plan.AcrossOf(&x.C.Notion), x.K.Reach.In+plan.LieOf(&x.C.Notion).Out)
+}
+
 var rowsRules = []*Rule{
 	{
 		Name: "rows-distance", Severity: Conflict,
@@ -54,32 +60,35 @@ var rowsRules = []*Rule{
 			if x.C.Lap != "double" || !x.C.Rows.Distance.Has() && !x.C.Rows.Top.Has() {
 				return Numbers{}
 			}
-			return x.leastOf(plan.AcrossOf(&x.C.Notion), func(s *plan.Size) (measure.Length, bool) {
+			return x.leastOf(x.columnsApart(), func(s *plan.Size) (measure.Length, bool) {
 				l, any := shortest(s.Rows)
 				return 2 * l, any
 			})
 		},
 		Title:   "the two columns must not touch",
-		Formula: "2 × the smallest distance of a row ≥ D",
+		Formula: "2 × the smallest distance of a row ≥ D, and ≥ D/2 + what a hole reaches inside its column",
 		Why:     "Buttons of the two columns would lie on top of each other.",
 		Sources: []string{"geometry"},
 		Check: func(x *Context) {
 			if x.C.Lap != "double" || !x.C.Rows.Distance.Has() && !x.C.Rows.Top.Has() {
 				return
 			}
-			d := plan.AcrossOf(&x.C.Notion)
+			d, says := x.columnsApart(), "but the buttons are %s across"
+			if d > plan.AcrossOf(&x.C.Notion) {
+				says = "but from the inner end of a hole to the far rim of the other button they take %s"
+			}
 			x.eachSize(func(i int, s *plan.Size) {
 				for _, out := range s.Rows {
 					if 2*out < d {
 						have, need := x.Apart(2*out, d)
-						x.report(Conflict, x.at("rows"), atLeast(2*out, d), "the columns come as near as %s, but the buttons are %s across", have, need)
+						x.report(Conflict, x.at("rows"), atLeast(2*out, d).on(plan.AcrossBasis(x.C)), "the columns come as near as %s, "+says, have, need)
 						return
 					}
 				}
 			})
 		},
 		Propose: func(x *Context, f *Finding) []Change {
-			r, need := &x.C.Rows, (plan.AcrossOf(&x.C.Notion) / 2).RoundUp(plan.HoleStep(x.U))
+			r, need := &x.C.Rows, (x.columnsApart() / 2).RoundUp(plan.HoleStep(x.U))
 			var out []Change
 			wider := func(key string, now measure.Length) {
 				if now < need {
@@ -102,7 +111,7 @@ var rowsRules = []*Rule{
 		Room:    noRoom,
 		Title:   "rows that button, and rows for show",
 		Formula: "working rows ≤ rows",
-		Why:     "A row for show has its buttons sewn on both sides and no hole to use; holes and buttons need not be equal in number.",
+		Why:     "A row for show has both its buttons on the upper front and no hole to use; holes and buttons need not be equal in number.",
 		Sources: []string{
 			"W. D. F. Vincent, Vincent's Systems of Cutting: Royal Navy undress coat, five holes and buttons, four to button",
 			"US Navy peacoat: four buttons on the right front, three on the left",
@@ -117,7 +126,7 @@ var rowsRules = []*Rule{
 				case w.V > s.Count:
 					x.report(Conflict, x.at("rows.working"), Numbers{Have: float64(w.V), Need: float64(s.Count), Margin: float64(s.Count - w.V), Compared: true}, "%d rows are to button, but there are only %d", w.V, s.Count)
 				case w.V < s.Count && i == 0:
-					x.report(Note, x.at("rows.working"), Numbers{}, "%d of %d rows button; sew the others on both fronts and leave their holes out", w.V, s.Count)
+					x.report(Note, x.at("rows.working"), Numbers{}, "%d of %d rows button, the lowest; in the others sew both buttons on the upper front, and cut no hole", w.V, s.Count)
 				}
 			})
 		},

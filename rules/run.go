@@ -132,6 +132,15 @@ func (x *Context) sizePath(key string, s catalog.Sized, size string) place {
 	return x.at("run." + key)
 }
 
+// endReach is how far above the hem the last fastener must lie for its hole:
+// one that ends on the hem line is cut into it.
+func (x *Context) endReach() measure.Length {
+	if d := x.K.Reach.Down; d > x.K.Reach.Rim {
+		return d + 1
+	}
+	return x.K.Reach.Down
+}
+
 var runRules = []*Rule{
 	{
 		Name: "spacing-clash", Severity: Conflict,
@@ -152,7 +161,12 @@ var runRules = []*Rule{
 				}
 				x.Size = x.K.Sizes[i].Size
 				var clash *spacing.Clash
-				if err := x.K.Sizes[i].Err; !errors.As(err, &clash) || len(clash.Constraints) == 0 {
+				err := x.K.Sizes[i].Err
+				if err == nil {
+					// Alone it could be: it is the search over all sizes that was stopped.
+					err = &spacing.TooMany{Tried: spacing.MaxTries, Give: []spacing.Kind{spacing.KindCount, spacing.KindStep}}
+				}
+				if !errors.As(err, &clash) || len(clash.Constraints) == 0 {
 					x.report(Conflict, x.at("run"), Numbers{}, "the run cannot be laid out: %s", x.later(func(*Context) string { return strings.TrimPrefix(err.Error(), "spacing: ") }))
 					continue
 				}
@@ -221,7 +235,7 @@ var runRules = []*Rule{
 				switch {
 				case s.First < d/2:
 					have, need := x.Apart(s.First, d/2)
-					x.report(Conflict, path, atLeast(s.First, d/2), "the first %s lies %s below the top, less than half its own width (%s): it would hang over the edge", x.C.Notion.Kind, have, need)
+					x.report(Conflict, path, atLeast(s.First, d/2).on(plan.AcrossBasis(x.C).Scaled(0.5)), "the first %s lies %s below the top, less than half its own width (%s): it would hang over the edge", x.C.Notion.Kind, have, need)
 				case s.First < x.K.Reach.Up:
 					have, need := x.Apart(s.First, x.K.Reach.Up)
 					x.report(Conflict, path, atLeast(s.First, x.K.Reach.Up), "the first %s lies %s below the top, but its hole reaches %s above it: it would run over the edge", x.C.Notion.Kind, have, need)
@@ -240,7 +254,7 @@ var runRules = []*Rule{
 		Task:  NoTask,
 		Reads: ReadsNotion,
 		Room: func(x *Context) Numbers {
-			return x.leastOf(max(endLeast, plan.AcrossOf(&x.C.Notion)/2, x.K.Reach.Down), func(s *plan.Size) (measure.Length, bool) { return s.Last, true })
+			return x.leastOf(max(endLeast, plan.AcrossOf(&x.C.Notion)/2, x.endReach()), func(s *plan.Size) (measure.Length, bool) { return s.Last, true })
 		},
 		Title:   "the last fastener must clear the hem",
 		Formula: "last ≥ 1/2 in, ≥ D/2 and, for a hole along, ≥ the rest of the stitched hole above the end of the run (conflict below); on a front buttoned to the hem ≥ 1.5 gaps or 4 in, whichever is less (note below)",
@@ -254,15 +268,15 @@ var runRules = []*Rule{
 			d := plan.AcrossOf(&x.C.Notion)
 			x.eachSize(func(i int, s *plan.Size) {
 				path := x.sizePath("last", x.C.Run.Last, s.Size)
-				least := max(endLeast, d/2, x.K.Reach.Down)
+				least := max(endLeast, d/2, x.endReach())
 				gap := measure.Length(0)
 				if n := len(s.Pitches); n > 0 {
 					gap = s.Pitches[n-1]
 				}
 				switch {
-				case s.Last < least && least == x.K.Reach.Down && least > d/2:
+				case s.Last < least && least == x.endReach() && least > d/2:
 					have, need := x.Apart(s.Last, least)
-					x.report(Conflict, path, atLeast(s.Last, least), "the last %s lies %s above the end, but its hole reaches %s below it: it would run over the edge", x.C.Notion.Kind, have, need)
+					x.report(Conflict, path, atLeast(s.Last, least), "the last %s lies %s above the end, but its hole reaches %s below it: it would run into the edge", x.C.Notion.Kind, have, need)
 				case s.Last < least:
 					have, need := x.Apart(s.Last, least)
 					x.report(Conflict, path, atLeast(s.Last, least), "the last %s lies %s above the end, but needs at least %s", x.C.Notion.Kind, have, need)
@@ -311,7 +325,7 @@ var runRules = []*Rule{
 				for _, g := range s.Gaps {
 					if need := max(r.Up+r.Down, 2*r.Rim); g < need {
 						have, want := x.Apart(g, need)
-						x.report(Conflict, x.at("run"), atLeast(g, need), "two fasteners lie %s apart but take %s each: use fewer", have, want)
+						x.report(Conflict, x.at("run"), atLeast(g, need).on(plan.AcrossBasis(x.C)), "two fasteners lie %s apart but take %s each: use fewer", have, want)
 						return
 					}
 				}

@@ -515,7 +515,7 @@ var safetyRules = []*Rule{
 				}
 				x.report(Note, x.at("use"), Numbers{}, "ask what pull the %s holds in this cloth; laboratories borrow %s from %s, a rule for toys; %s", n.Kind, x.force(need), rule, askFirst)
 			case measure.Force(n.Pull.V) < need:
-				x.report(Caution, x.at("use"), Numbers{n.Pull.V, need.N(), n.Pull.V - need.N(), "N", true}, "the %s holds %s; the figure borrowed from %s, a rule for toys, is %s: take a stronger one, or reinforce the cloth and have it pulled", n.Kind, x.force(measure.Force(n.Pull.V)), rule, x.force(need))
+				x.report(Caution, x.at("use"), Numbers{Have: n.Pull.V, Need: need.N(), Margin: n.Pull.V - need.N(), Unit: "N", Compared: true}, "the %s holds %s; the figure borrowed from %s, a rule for toys, is %s: take a stronger one, or reinforce the cloth and have it pulled", n.Kind, x.force(measure.Force(n.Pull.V)), rule, x.force(need))
 			}
 		},
 	},
@@ -544,7 +544,7 @@ var safetyRules = []*Rule{
 				}
 				x.report(Note, x.at("use"), Numbers{}, "if the metal of the %s touches the skin for long, entry 27 of REACH annex XVII limits its nickel: ask the maker for a report by EN 1811", n.Kind)
 			case NickelOver(n.Nickel.V, false):
-				x.report(Caution, x.at("use"), Numbers{n.Nickel.V, 0.5, 0.5 - n.Nickel.V, "µg/cm² a week", true}, "the %s releases %s µg/cm² of nickel a week, over the 0.5 of entry 27 of REACH annex XVII for what touches the skin long; %s", n.Kind, trim(n.Nickel.V), askFirst)
+				x.report(Caution, x.at("use"), Numbers{Have: n.Nickel.V, Need: 0.5, Margin: 0.5 - n.Nickel.V, Unit: "µg/cm² a week", Compared: true}, "the %s releases %s µg/cm² of nickel a week, over the 0.5 of entry 27 of REACH annex XVII for what touches the skin long; %s", n.Kind, trim(n.Nickel.V), askFirst)
 			}
 		},
 	},
@@ -568,7 +568,7 @@ var safetyRules = []*Rule{
 			limit := LeadLimit(n.Coating)
 			switch {
 			case n.Lead.Has() && n.Lead.V > limit:
-				x.report(Caution, x.at("use"), Numbers{n.Lead.V, limit, limit - n.Lead.V, "parts per million", true}, "the %s has %s parts per million of lead, over the %s for a child's product; %s", n.Kind, trim(n.Lead.V), trim(limit), askFirst)
+				x.report(Caution, x.at("use"), Numbers{Have: n.Lead.V, Need: limit, Margin: limit - n.Lead.V, Unit: "parts per million", Compared: true}, "the %s has %s parts per million of lead, over the %s for a child's product; %s", n.Kind, trim(n.Lead.V), trim(limit), askFirst)
 			case !n.Lead.Has() && (metal(n) || n.Coating == "painted") && !x.again():
 				x.report(Note, x.at("use"), Numbers{}, "ask the maker for the lead in the %s: at most %s parts per million in a child's product; metal is not exempt from testing", n.Kind, trim(limit))
 			}
@@ -588,7 +588,7 @@ var safetyRules = []*Rule{
 			if !IsChild(x.G) || n.Spring != "magnet" && !n.Magnet.Or(false) || !n.Flux.Has() || !MagnetHazard(gaugeOf(n) != GaugeNo, n.Flux.V) {
 				return
 			}
-			x.report(Caution, x.at("use"), Numbers{n.Flux.V, 50, 50 - n.Flux.V, "kG² mm²", true}, "the magnet of the %s has a flux index of %s: loose, it would be a hazard by 16 CFR 1262, which is not about garments; take another closure; %s", n.Kind, trim(n.Flux.V), askFirst)
+			x.report(Caution, x.at("use"), Numbers{Have: n.Flux.V, Need: 50, Margin: 50 - n.Flux.V, Unit: "kG² mm²", Compared: true}, "the magnet of the %s has a flux index of %s: loose, it would be a hazard by 16 CFR 1262, which is not about garments; take another closure; %s", n.Kind, trim(n.Flux.V), askFirst)
 		},
 		Propose: func(x *Context, f *Finding) []Change {
 			var out []Change

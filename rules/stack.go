@@ -47,14 +47,14 @@ var stackRules = []*Rule{
 				switch {
 				case s.stack.Thick <= lift:
 				case m.FootLiftExtra.Has() && s.stack.Thick <= m.FootLiftExtra.V:
-					have, need := x.Apart(s.stack.Thick, lift)
+					have, need := x.ThinApart(s.stack.Thick, lift)
 					x.report(Caution, whole(s.path), atMost(s.stack.Thick, lift),
 						"%s %s thick%s, more than the foot lifts by hand (%s): use the extra lift or the knee, up to %s",
-						s.says, have, x.guess(s.stack), need, x.sayFine(m.FootLiftExtra.V))
+						s.says, have, x.guess(s.stack), need, x.sayThin(m.FootLiftExtra.V))
 				default:
 					most := max(lift, m.FootLiftExtra.Or(lift))
-					have, need := x.Apart(s.stack.Thick, most)
-					x.report(Conflict, whole(s.path), atMost(s.stack.Thick, most),
+					have, need := x.ThinApart(s.stack.Thick, most)
+					x.report(Conflict, whole(s.path), atMost(s.stack.Thick, most).on(s.stack.Basis(), x.liftBasis()),
 						"%s %s thick%s and will not go under the foot, which lifts %s: leave a layer out, trim the seam allowances away, or work it by hand",
 						s.says, have, x.guess(s.stack), need)
 				}
@@ -78,13 +78,13 @@ var stackRules = []*Rule{
 			m := &x.G.Machine
 			for _, s := range x.stacks() {
 				if m.SewingMax.Has() && s.stack.Thick > m.SewingMax.V {
-					have, need := x.Apart(s.stack.Thick, m.SewingMax.V)
+					have, need := x.ThinApart(s.stack.Thick, m.SewingMax.V)
 					x.report(Caution, whole(s.path), atMost(s.stack.Thick, m.SewingMax.V),
 						"%s %s thick%s; the machine's maker says it sews up to %s: sew a sample through the real layers", s.says, have, x.guess(s.stack), need)
 					continue
 				}
 				if m.Kind != "industrial" && m.Kind != "walking-foot" && s.stack.Thick > footCaution && s.stack.Thick <= max(m.FootLift.Or(footCaution), m.FootLiftExtra.Or(0)) {
-					have, need := x.Apart(s.stack.Thick, footCaution)
+					have, need := x.ThinApart(s.stack.Thick, footCaution)
 					x.report(Caution, whole(s.path), atMost(s.stack.Thick, footCaution),
 						"%s %s thick%s, over %s: sew a sample through the real layers, slowly, with a fresh needle", s.says, have, x.guess(s.stack), need)
 				}
@@ -115,7 +115,7 @@ var stackRules = []*Rule{
 				l := plan.LayerOf(x.G, catalog.Layer{Cloth: c})
 				x.report(Note, whole(source.Join("cloth", x.G.ClothNames[i])), Numbers{},
 					"the thickness of %s is an estimate from its weight, %s: fold the cloth in eight, measure the stack with a ruler, divide by eight, and write it as thickness",
-					x.G.ClothNames[i], measure.Toleranced{V: l.Thick, Tol: l.Tol}.TextFine(x.U))
+					x.G.ClothNames[i], measure.Toleranced{V: l.Thick, Tol: l.Tol}.TextThin())
 			}
 		},
 	},
@@ -167,4 +167,23 @@ func (x *Context) guess(s *plan.Stack) string {
 		return ""
 	}
 	return " by estimate"
+}
+
+// liftBasis is what the room under the foot rests on.
+func (x *Context) liftBasis() plan.Basis {
+	m := &x.G.Machine
+	if m.FootLiftExtra.V > m.FootLift.V {
+		return x.machineBasis(m.FootLiftExtra, "foot_lift_extra")
+	}
+	return x.machineBasis(m.FootLift, "foot_lift")
+}
+
+// machineBasis is what a figure of the machine rests on: of a machine that
+// the file does not name it is a default.
+func (x *Context) machineBasis(m catalog.Measured, key string) plan.Basis {
+	b := plan.BasisOf(m, "machine."+key)
+	if m.From != catalog.Given && !x.G.Stated("machine.use") {
+		b.Ground = plan.Default
+	}
+	return b
 }

@@ -564,7 +564,7 @@ func TestLabels(t *testing.T) {
 	text := string(marked(t, p, Options{Format: "svg", Closure: "front"}))
 	for _, s := range p.Closures[0].Sizes {
 		for _, at := range s.Positions {
-			if want := ">" + at.Text(measure.In) + "<"; strings.Count(text, want) < 2 {
+			if want := ">" + at.TextPlace(measure.In) + "<"; strings.Count(text, want) < 2 {
 				t.Errorf("size %s: %q is not on both sides", s.Size, want)
 			}
 		}

@@ -204,7 +204,7 @@ func TestPDFMeasured(t *testing.T) {
 		text := string(tool(t, "pdftotext", "-layout", saved(t, marked(t, p, Options{Format: "pdf", Size: size})), "-"))
 		for i := range p.Closures {
 			for _, at := range p.Closures[i].Sizes[0].Positions {
-				if want := at.Short(g.Units); !strings.Contains(text, want) {
+				if want := at.ShortPlace(g.Units); !strings.Contains(text, want) {
 					t.Errorf("seed %d: pdftotext does not find %q", seed, want)
 				}
 			}

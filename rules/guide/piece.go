@@ -285,9 +285,9 @@ func (d *drawer) inside(v float64, below, bold bool, name string) {
 // length is a length as the guide labels it.
 func (d *drawer) length(l measure.Length) string {
 	if d.small() {
-		return l.Short(d.units)
+		return l.ShortPlace(d.units)
 	}
-	return l.Text(d.units)
+	return l.TextPlace(d.units)
 }
 
 func (d *drawer) area(a *plan.Area) {
@@ -318,7 +318,7 @@ func (d *drawer) area(a *plan.Area) {
 		d.hatch(penHatch, rect{min(c0.x, c1.x), c0.y, max(c0.x, c1.x), c1.y}, hatchEvery)
 		d.seg(penClear, q.a, q.v, q.b, q.v)
 		d.seg(penClear, q.a, q.w, q.b, q.w)
-		d.notes = append(d.notes, note{(q.v+q.w)/2 + 0.9, fmt.Sprintf("%s: keep clear %s to %s", a.Name, a.From.Short(d.units), a.To.Short(d.units)), small})
+		d.notes = append(d.notes, note{(q.v+q.w)/2 + 0.9, fmt.Sprintf("%s: keep clear %s to %s", a.Name, a.From.ShortPlace(d.units), a.To.ShortPlace(d.units)), small})
 	}
 }
 
@@ -353,7 +353,7 @@ func (d *drawer) anchors() {
 			d.seg(penAnchor, d.in, v, d.out, v)
 			u := d.out + 1
 			d.line(penBracket, d.at(u-1, v-w), d.at(u, v-w), d.at(u, v+w), d.at(u-1, v+w))
-			d.labels = append(d.labels, sideLabel{v, fmt.Sprintf("%s %s ± %s", a.Name, at.Short(d.units), within.Short(d.units)), false})
+			d.labels = append(d.labels, sideLabel{v, fmt.Sprintf("%s %s ± %s", a.Name, at.ShortPlace(d.units), within.ShortPlace(d.units)), false})
 		}
 	}
 }
@@ -696,7 +696,7 @@ func (d *drawer) from(s *spot) string {
 	if line == "centre line" && !d.fronts() {
 		line = "line of the fasteners"
 	}
-	return s.centre.Out.Abs().Short(d.units) + " from the " + line
+	return s.centre.Out.Abs().ShortPlace(d.units) + " from the " + line
 }
 
 // words writes beside every place where it lies and what it is for.
@@ -846,11 +846,11 @@ func (d *drawer) zipWords(spots []*spot) {
 			continue
 		}
 		k := &d.p.Closures[q.Closure]
-		says := fmt.Sprintf("%s: top stop %s, teeth for %s", k.Closure.Name, q.From.Short(d.units), d.length(q.To-q.From))
+		says := fmt.Sprintf("%s: top stop %s, teeth for %s", k.Closure.Name, q.From.ShortPlace(d.units), d.length(q.To-q.From))
 		if z := k.Zip.Sizes[d.index]; z.Length > 0 {
 			says += ", zip " + d.length(z.Length)
 		}
-		end := fmt.Sprintf("%s: bottom stop %s", k.Closure.Name, q.To.Short(d.units))
+		end := fmt.Sprintf("%s: bottom stop %s", k.Closure.Name, q.To.ShortPlace(d.units))
 		if room := q.OutFrom.MM() - d.in; room > zipNote && !d.small() {
 			lines := d.faces.wrap(says, small, room-4)
 			top := q.From.MM()

@@ -78,7 +78,7 @@ func Strip(p *rules.Planned, closure, size int, o StripOptions) []string {
 		l := int(math.Round(float64(at) / float64(end) * float64(n-1)))
 		return min(max(l, 0), n-1)
 	}
-	short := func(l measure.Length) string { return l.Short(u) }
+	short := func(l measure.Length) string { return l.ShortPlace(u) }
 
 	type row struct {
 		left, side string

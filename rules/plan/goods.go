@@ -191,7 +191,7 @@ func (k *Closure) Fasteners(size int) (n int, known bool) {
 		n = z.Fasteners
 	case c.Run.CountAt(size).Set:
 		n = c.Run.CountAt(size).Min
-		if c.Lap == "double" {
+		if LapOf(c) == "double" {
 			n *= 2
 			if k.Inner() {
 				n++
@@ -211,7 +211,7 @@ func (k *Closure) Holes(size int) int {
 		return 0
 	}
 	n := z.Count
-	if c.Lap == "double" {
+	if LapOf(c) == "double" {
 		n = Working(c, n)
 		if n > 0 && k.Inner() {
 			n++

@@ -214,6 +214,121 @@ func (p *Plan) firstOf(i int) int {
 	return i
 }
 
+// Held is where the under piece holds a fastener: how far inside the meeting
+// line its stitches, its post or the patch over its cord lie, nearest of all
+// rows, and half the width that they take.
+func (k *Closure) Held() (inside, half measure.Length) {
+	c, n := k.Closure, &k.Closure.Notion
+	half = max(n.PostWidth.V, n.HoleGap.V) / 2
+	switch {
+	case k.Apart():
+		return c.Inset.V, PatchHalf
+	case c.Flap.Has():
+		return c.Flap.Width.V - k.Stand.Have, half
+	case LapOf(c) == "double":
+		inside = k.Stand.Column
+		for i := range k.Sizes {
+			for _, r := range k.Sizes[i].Rows {
+				inside = min(inside, r)
+			}
+		}
+		return inside, half
+	}
+	return k.meets(), half
+}
+
+// Facing is how far inside the meeting line the facing of the opening of
+// closure i reaches, and the closure that says so, -1 if none does.
+func (p *Plan) Facing(i int) (reach measure.Length, by int) {
+	by = -1
+	for j := range p.Closures {
+		if f := p.Garment.Closures[j].Stand.Facing; f.Has() && p.same(i, j) && (by < 0 || f.V > reach) {
+			reach, by = f.V, j
+		}
+	}
+	return reach, by
+}
+
+// Lap is the closure that says how the sides of the opening of closure i meet
+// and where their edges lie: the first that is neither a zip nor on a flap of
+// its own, -1 if there is none.
+func (p *Plan) Lap(i int) int {
+	for j := range p.Closures {
+		if c := p.Garment.Closures[j]; c.Notion.Kind != catalog.Zip && !c.Flap.Has() && p.same(i, j) {
+			return j
+		}
+	}
+	return -1
+}
+
+// Zip is the first zip of the opening of closure i, nil if there is none.
+func (p *Plan) Zip(i int) *Closure {
+	for j := range p.Closures {
+		if p.Closures[j].Zip.Needed && p.same(i, j) {
+			return &p.Closures[j]
+		}
+	}
+	return nil
+}
+
+// Cover is how far past the middle of its teeth a zip is covered by the cloth
+// before it: a flap, else its own fly or the lap of another closure of the
+// opening. by is the closure that it follows from, -1 if nothing covers it or
+// the file does not say how far.
+func (p *Plan) Cover(zip int) (reach measure.Length, by int) {
+	by = -1
+	for j := range p.Closures {
+		k := &p.Closures[j]
+		c := k.Closure
+		if !p.same(zip, j) {
+			continue
+		}
+		var r measure.Length
+		switch {
+		case c.Flap.Has():
+			return c.Flap.Width.V, j
+		case k.Zip.Needed && k.Stand.Construction != "fly", !k.Stand.Known, LapOf(c) == "edge":
+			continue
+		default:
+			r = k.Stand.Column + k.Stand.Have
+		}
+		if by < 0 || r > reach {
+			reach, by = r, j
+		}
+	}
+	return reach, by
+}
+
+// same says whether two closures close one opening.
+func (p *Plan) same(i, j int) bool {
+	return i == j || p.Garment.Closures[i].OpeningName() == p.Garment.Closures[j].OpeningName()
+}
+
+// Outward is how far outside its line the interfacing must begin, so that no
+// hole, stitch or post lies on bare cloth.
+func (k *Closure) Outward() measure.Length {
+	h := &k.Hole
+	switch {
+	case !h.Needed || h.Kind == "loop":
+		_, half := k.Held()
+		if k.Apart() {
+			half = 0
+		}
+		return half
+	case h.Direction == "along":
+		return h.Width / 2
+	}
+	return h.Beyond + (h.Stitched-h.Length)/2
+}
+
+// SewnOn is how far inside the meeting line a flap of its own is sewn on.
+func (p *Plan) SewnOn(i int) measure.Length {
+	if z := p.Zip(i); z != nil {
+		return z.Zip.stitching()
+	}
+	return ZipStitch
+}
+
 // opening is the closures that close one opening, by what they do there.
 type opening struct {
 	p       *Plan
@@ -314,7 +429,7 @@ func (o *opening) edge(side Side) edge {
 		return edge{finished: f, cut: f + o.zip.Stand.Seam, from: o.zip}
 	case o.lap != nil:
 		st := &o.lap.Stand
-		if o.lap.Closure.Lap == "edge" {
+		if LapOf(o.lap.Closure) == "edge" {
 			return edge{cut: st.Seam, from: o.lap}
 		}
 		e := edge{finished: st.Column + st.Have, cut: st.Extension, from: o.lap}
@@ -418,7 +533,7 @@ func (pc *Piece) down(kind LineKind, out, run measure.Length) {
 }
 
 func (pc *Piece) edgeLines(o *opening, e edge, size int, run measure.Length) {
-	if o.lap != nil && o.lap.Closure.Lap != "edge" {
+	if o.lap != nil && LapOf(o.lap.Closure) != "edge" {
 		pc.down(CentreLine, 0, run)
 	} else {
 		pc.down(MeetingLine, 0, run)
@@ -430,7 +545,7 @@ func (pc *Piece) edgeLines(o *opening, e edge, size int, run measure.Length) {
 	}
 	pc.down(EdgeLine, e.finished, run)
 	st := &e.from.Stand
-	banded := e.from == o.lap && e.from.Closure.Lap != "edge"
+	banded := e.from == o.lap && LapOf(e.from.Closure) != "edge"
 	if banded && st.Construction == "folded" && st.TurnUnder > 0 {
 		pc.down(FoldLine, e.finished+st.Band+st.FoldLoss/measure.Length(st.Folds), run)
 	}
@@ -479,7 +594,7 @@ func (z *Zip) stitching() measure.Length { return z.Half + ZipStitch }
 func (pc *Piece) columns(o *opening, sign measure.Length) {
 	for _, i := range o.members {
 		c := o.p.Closures[i].Closure
-		if c.Notion.Kind == catalog.Zip || c.Lap != "double" && !c.Flap.Has() {
+		if c.Notion.Kind == catalog.Zip || LapOf(c) != "double" && !c.Flap.Has() {
 			continue
 		}
 		l, n := Line{Kind: ColumnLine}, 0
@@ -520,13 +635,18 @@ func (pc *Piece) interfacing(o *opening, i, size int, run measure.Length) {
 	}
 	a := Area{Kind: InterfacingArea, Layer: layer, Name: name, To: run}
 	switch {
-	case pc.Side == Under && !pc.Edged:
+	case pc.Side == Under && !pc.Edged && !k.Apart():
 		a.OutTo = s.Strip / 2 // its middle under the fasteners
-	case pc.Side == Under && (own || o.zip != nil):
+		if own {
+			a.OutTo -= c.Flap.Width.V - k.Stand.Have
+		}
+	case pc.Side == Under && o.zip != nil:
 		a.OutTo = pc.Finished // laid against the fold
+	case pc.Side == Under && own:
+		a.OutTo = min(pc.Finished, k.Stand.Have-c.Flap.Width.V+s.Begins)
 	case own:
 		a.OutTo = c.Flap.Width.V - k.Stand.Have + s.Begins
-	case c.Lap == "edge":
+	case LapOf(c) == "edge":
 		a.OutTo = s.Begins - k.Stand.Have
 	default:
 		a.OutTo = k.Stand.Column + s.Begins
@@ -546,12 +666,13 @@ func (pc *Piece) facing(o *opening, e edge, run measure.Length) {
 		return
 	}
 	st := &e.from.Stand
-	switch {
-	case e.from == o.lap && (st.Construction == "folded" || st.Construction == "band"):
+	if e.from == o.lap && LapOf(o.lap.Closure) != "double" && !o.lap.Apart() && (st.Construction == "folded" || st.Construction == "band") {
 		pc.Areas = append(pc.Areas, Area{FacingArea, Over, "", e.finished - st.Band, e.finished, 0, run})
-	case o.faced && -o.facing < e.finished:
+	}
+	if o.faced && -o.facing < e.finished {
 		pc.Areas = append(pc.Areas, Area{FacingArea, Over, "", -o.facing, e.finished, 0, run})
 	}
+
 }
 
 // patches adds what covers the ends of cords that are sewn on apart.
@@ -567,7 +688,10 @@ func (pc *Piece) patches(o *opening, i, size int) {
 }
 
 // Apart says whether cord and loop are sewn on apart from the meeting line.
-func (k *Closure) Apart() bool { return k.Closure.Inset.Has() && k.Loop.Needed }
+// On a double-breasted front the columns say where they are, on a flap its inset.
+func (k *Closure) Apart() bool {
+	return k.Closure.Inset.Has() && k.Loop.Needed && LapOf(k.Closure) != "double" && !k.Closure.Flap.Has()
+}
 
 // partsAt is at most how many parts the closure has on a piece.
 func (k *Closure) partsAt(size int) int {
@@ -575,7 +699,7 @@ func (k *Closure) partsAt(size int) int {
 		return 2
 	}
 	n := len(k.Sizes[size].Positions)
-	if k.Closure.Lap == "double" {
+	if LapOf(k.Closure) == "double" {
 		return 3*n + 1
 	}
 	return 2 * n
@@ -624,7 +748,7 @@ func (pc *Piece) parts(o *opening, i, size int) {
 		case c.Flap.Has():
 			in := c.Flap.Width.V - k.Stand.Have
 			d.place(over, Works, number, in, at)
-		case c.Lap != "double" || n >= len(s.Rows):
+		case LapOf(c) != "double" || n >= len(s.Rows):
 			d.place(over, Works, number, k.meets(), at)
 		default:
 			r := s.Rows[n]
@@ -658,9 +782,12 @@ func (pc *Piece) parts(o *opening, i, size int) {
 // carries its button beyond the edge, and a hook stops short of it.
 func (k *Closure) meets() measure.Length {
 	if k.Loop.Hooks {
+		if LapOf(k.Closure) == "edge" {
+			return -k.Loop.HookEdge
+		}
 		return k.Stand.Have - k.Loop.HookEdge
 	}
-	if k.Closure.Lap == "edge" && k.Loop.Needed && !k.Apart() {
+	if LapOf(k.Closure) == "edge" && k.Loop.Needed && !k.Apart() {
 		return k.Stand.Have
 	}
 	return 0
@@ -705,7 +832,7 @@ func (d *placer) place(over bool, role Role, number int32, out, at measure.Lengt
 		d.loop(role, number, c)
 	case over && k.Hole.Needed:
 		d.hole(role, number, c)
-	case k.Closure.Notion.Kind == catalog.Eyelet && k.Closure.Lap == "edge":
+	case k.Closure.Notion.Kind == catalog.Eyelet && LapOf(k.Closure) == "edge":
 		// Laced: an eyelet on either side, inside its own edge.
 		c.Out = -k.Closure.Edge.Or(k.Reach.Rim + RimClear)
 		d.fastener(role, number, c, EyeletPart)
@@ -763,7 +890,7 @@ func (d *placer) fastener(role Role, number int32, c Point, kind PartKind) {
 		d.add(q)
 		return
 	}
-	l := lieOf(&k.Closure.Notion)
+	l := LieOf(&k.Closure.Notion)
 	q.OutFrom, q.OutTo, q.From, q.To = c.Out-l.In, c.Out+l.Out, c.At-l.Up, c.At+l.Up
 	d.add(q)
 }
@@ -798,7 +925,7 @@ func (d *placer) loop(role Role, number int32, c Point) {
 	switch {
 	case k.Apart():
 		q.OutFrom, q.OutTo = min(-k.Closure.Inset.V, c.Out), c.Out+past
-	case k.Closure.Lap == "edge":
+	case LapOf(k.Closure) == "edge":
 		q.OutFrom, q.OutTo = 0, max(depth, c.Out)
 	default:
 		q.OutFrom, q.OutTo = c.Out+past-depth, c.Out+past

@@ -12,6 +12,7 @@ import (
 
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
+	"placketeer/catalog/text"
 	"placketeer/rules"
 	"placketeer/rules/plan"
 )
@@ -172,10 +173,7 @@ func closuresOf(g *catalog.Garment, o ChoiceOptions) ([]int, error) {
 	switch {
 	case o.Closure != "":
 		if first = slices.Index(names, o.Closure); first < 0 {
-			if near := measure.Nearest(o.Closure, names); near != "" {
-				return nil, fmt.Errorf("the garment has no closure %q: did you mean %s?", o.Closure, near)
-			}
-			return nil, fmt.Errorf("the garment has no closure %q: it has %s", o.Closure, strings.Join(names, ", "))
+			return nil, text.NoSuchError("the garment", "closure", o.Closure, names)
 		}
 	case !o.All && len(names) > 1:
 		return nil, fmt.Errorf("the garment has %d closures: say which, %s", len(names), strings.Join(names, ", "))

@@ -273,7 +273,7 @@ func candidateRows(pass []search.Candidate, u measure.Unit, detail int) (rows []
 		if d.Tightest != "" {
 			row[3] = fmt.Sprintf("%.0f %%", 100*d.Share)
 			if d.Unit == "mm" && detail > 1 {
-				row[3] += " (" + measure.FromMM(d.Margin).ShortFine(u) + ")"
+				row[3] += " (" + measure.FromMM(d.Margin).Short(u) + ")"
 			}
 			if detail > 0 {
 				row[3] += " " + d.Tightest

@@ -123,9 +123,9 @@ func csvPlaces(sheets []*Garment) [][]string {
 					if n < len(z.Rows) {
 						out = exact(z.Rows[n])
 					}
-					r := []string{"places", s.File, s.Garment, c.Name, z.Size, itoa(n + 1), exact(p), measure.Length(p).Short(s.unit), "", "", out}
+					r := []string{"places", s.File, s.Garment, c.Name, z.Size, itoa(n + 1), exact(p), measure.Length(p).ShortPlace(s.unit), "", "", out}
 					if next != nil {
-						r[8], r[9] = exact(*next), measure.Length(*next).Short(s.unit)
+						r[8], r[9] = exact(*next), measure.Length(*next).ShortPlace(s.unit)
 					}
 					rows = append(rows, r)
 				}

@@ -114,9 +114,13 @@ func (s *Garment) length(m *MM) cell {
 
 func (s *Garment) len(m MM) cell { return s.length(&m) }
 
-// fine is a small length in the garment's units.
-func (s *Garment) fine(m MM) cell {
-	return cell{text: measure.Length(m).ShortFine(s.unit), value: exact(m)}
+// place is a place along the run, or what lies between two, exactly as it is
+// to be marked.
+func (s *Garment) place(m *MM) cell {
+	if m == nil {
+		return words("")
+	}
+	return cell{text: measure.Length(*m).ShortPlace(s.unit), value: exact(*m)}
 }
 
 func money(f *float64) cell {
@@ -324,7 +328,7 @@ func (s *Garment) closuresTable() *table {
 	t := &table{id: "closures", caption: "What each closure takes", head: []string{"closure", "fastener", "count", "hole", "stand", "band", "strip", "needle", "thread", "stitch"}}
 	for i := range s.Closures {
 		c := &s.Closures[i]
-		row := []cell{words(c.Name), words(c.Notion), s.counts(c), words("none"), words("none"), words("none"), words("none"), words(""), words(""), {text: measure.Length(c.StitchMM).Short(measure.MM), value: exact(c.StitchMM)}}
+		row := []cell{words(c.Name), words(c.Notion), s.counts(c), words("none"), words("none"), words("none"), words("none"), words(""), words(""), {text: measure.Length(c.StitchMM).ShortThin(), value: exact(c.StitchMM)}}
 		if !c.inCatalogue() {
 			row[1].text = c.Fastener + ", your own"
 		}
@@ -334,7 +338,7 @@ func (s *Garment) closuresTable() *table {
 		case h != nil:
 			row[3] = s.len(h.Length).and(" " + h.Kind + ", " + h.Direction)
 		case c.Hardware != nil && c.Hardware.Punch != nil:
-			row[3] = s.fine(*c.Hardware.Punch).and(" to punch")
+			row[3] = s.len(*c.Hardware.Punch).and(" to punch")
 		}
 		if st := c.Stand; st != nil {
 			row[4] = s.len(st.Have)
@@ -493,21 +497,21 @@ func (s *Garment) oneSize(i int, z column) *table {
 		t.head = append(t.head, "from centre line")
 	}
 	for n, p := range z.Positions {
-		row := []cell{number(n + 1), s.len(p), words("")}
+		row := []cell{number(n + 1), s.place(&p), words("")}
 		if n < len(z.Gaps) {
-			row[2] = s.len(z.Gaps[n])
+			row[2] = s.place(&z.Gaps[n])
 		} else {
-			row[2] = s.length(z.Last)
+			row[2] = s.place(z.Last)
 		}
 		if len(z.Rows) > 0 {
 			row = append(row, words(""))
 			if n < len(z.Rows) {
-				row[3] = s.len(z.Rows[n])
+				row[3] = s.place(&z.Rows[n])
 			}
 		}
 		t.rows = append(t.rows, row)
 	}
-	end := []cell{words("end"), s.length(z.Run), words("")}
+	end := []cell{words("end"), s.place(z.Run), words("")}
 	if len(z.Rows) > 0 {
 		end = append(end, words(""))
 	}
@@ -544,7 +548,7 @@ func (s *Garment) nth(ls []MM, n int) cell {
 	if n >= len(ls) {
 		return words("")
 	}
-	return s.len(ls[n])
+	return s.place(&ls[n])
 }
 
 func (s *Garment) places(i int, cols []column, from int) *table {
@@ -553,7 +557,7 @@ func (s *Garment) places(i int, cols []column, from int) *table {
 	for n := range most(cols, func(z *SizeOut) int { return len(z.Positions) }) {
 		row(number(n+1), func(z *SizeOut) cell { return s.nth(z.Positions, n) })
 	}
-	row(words("end"), func(z *SizeOut) cell { return s.length(z.Run) })
+	row(words("end"), func(z *SizeOut) cell { return s.place(z.Run) })
 	return t
 }
 
@@ -566,14 +570,14 @@ func (s *Garment) gaps(i int, cols []column, from int) *table {
 		if !z.Laid {
 			return words("none fits")
 		}
-		return s.length(z.Last)
+		return s.place(z.Last)
 	})
 	if slices.ContainsFunc(cols, func(z column) bool { return z.Spread > 0 }) {
 		row(words("uneven by"), func(z *SizeOut) cell {
 			if !z.Laid {
 				return words("")
 			}
-			return s.len(z.Spread)
+			return s.place(&z.Spread)
 		})
 	}
 	return t
@@ -756,7 +760,7 @@ func (s *Garment) goods(need, buy *MM) cell {
 	}
 	l := measure.Length(*buy)
 	if s.unit == measure.In {
-		c.text += ", buy " + strings.TrimSuffix((l/36).Short(measure.In), " in") + " yd"
+		c.text += ", buy " + strings.TrimSuffix((l/36).ShortPlace(measure.In), " in") + " yd"
 	} else {
 		c.text += ", buy " + strconv.FormatFloat(l.MM()/10, 'f', -1, 64) + " cm"
 	}

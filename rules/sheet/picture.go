@@ -89,7 +89,7 @@ func (s *Garment) picture(closure int, id string) *picture {
 			for o, off := range offsets {
 				d := dot{X: at(x + off), Y: at(y(pos)), R: at(max(rim, 1.5)), LabelX: at(x + side + 4), LabelY: at(y(pos) + 3.5)}
 				if o == len(offsets)-1 {
-					d.Label = measure.Length(pos).Short(s.unit)
+					d.Label = measure.Length(pos).ShortPlace(s.unit)
 				}
 				if h := c.Hole; h != nil && h.Beyond != nil {
 					beyond, inside := float64(*h.Beyond)*scale, float64(*h.Inside)*scale
@@ -113,13 +113,13 @@ func (s *Garment) picture(closure int, id string) *picture {
 		}
 		var at []string
 		for _, pos := range z.Positions {
-			at = append(at, measure.Length(pos).Short(s.unit))
+			at = append(at, measure.Length(pos).ShortPlace(s.unit))
 		}
 		u.Title = p.Title
 		if z.name != "" {
 			u.Title = text.Safe(c.Name + ", " + z.name + ": the run to scale")
 		}
-		u.Desc = text.Safe("Centres at " + strings.Join(at, ", ") + " from the top of a run of " + measure.Length(*z.Run).Short(s.unit) + ".")
+		u.Desc = text.Safe("Centres at " + strings.Join(at, ", ") + " from the top of a run of " + measure.Length(*z.Run).ShortPlace(s.unit) + ".")
 		p.Lines = append(p.Lines, u)
 	}
 	return p

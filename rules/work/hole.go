@@ -26,7 +26,7 @@ func HoleWorking(k *plan.Closure, u measure.Unit) []string {
 			if k.Over.Estimated {
 				guess = " by estimate"
 			}
-			out = append(out, "+ "+say(plan.BulkyEase)+" for bulk: the layers are "+k.Over.Thick.TextFine(u)+" thick"+guess+", over "+measure.Length(plan.Bulky).TextFine(u))
+			out = append(out, "+ "+say(plan.BulkyEase)+" for bulk: the layers are "+k.Over.Thick.TextThin()+" thick"+guess+", over "+measure.Length(plan.Bulky).TextThin())
 		}
 		if n.Shank.Has() {
 			out = append(out, "+ "+say(plan.ShankEase)+" for the rigid shank")

@@ -90,8 +90,6 @@ func (w *planner) add(stage, closure, format string, args ...any) *Task {
 
 func (w *planner) len(l measure.Length) string { return l.Text(w.u) }
 
-func (w *planner) fine(l measure.Length) string { return l.TextFine(w.u) }
-
 // take puts what the rules of those tasks found at a task.
 func (w *planner) take(t *Task, closure string, tasks ...rules.Task) {
 	w.carry(t, func(f *rules.Finding) bool {
@@ -209,13 +207,13 @@ func (w *planner) measure() {
 		case n.Kind == catalog.Zip:
 			w.add(StageMeasure, c.Name, "Measure the finished opening of the %s: the plan counts on %s.", c.Name, w.bySize(func(i int) string { return w.len(c.Run.Length.At(i).V) }))
 		case n.Kind == catalog.Toggle:
-			w.add(StageMeasure, c.Name, "Measure a real %s: the plan counts on %s long, %s wide and %s thick.", w.called(c), w.fine(n.Length.V), w.fine(s.Width), w.fine(s.Thickness))
+			w.add(StageMeasure, c.Name, "Measure a real %s: the plan counts on %s long, %s wide and %s thick.", w.called(c), w.len(n.Length.V), w.len(s.Width), w.len(s.Thickness))
 		case s.Girth > 0:
-			w.add(StageMeasure, c.Name, "Wind a strip of paper round a real %s at its widest: the plan counts on %s.", w.called(c), w.fine(s.Girth))
+			w.add(StageMeasure, c.Name, "Wind a strip of paper round a real %s at its widest: the plan counts on %s.", w.called(c), w.len(s.Girth))
 		case n.Thickness.Has():
-			w.add(StageMeasure, c.Name, "Measure a real %s: the plan counts on %s across and %s thick.", w.called(c), w.fine(plan.AcrossOf(n)), w.fine(n.Thickness.V))
+			w.add(StageMeasure, c.Name, "Measure a real %s: the plan counts on %s across and %s thick.", w.called(c), w.len(plan.AcrossOf(n)), w.len(n.Thickness.V))
 		default:
-			w.add(StageMeasure, c.Name, "Measure a real %s: the plan counts on %s across.", w.called(c), w.fine(plan.AcrossOf(n)))
+			w.add(StageMeasure, c.Name, "Measure a real %s: the plan counts on %s across.", w.called(c), w.len(plan.AcrossOf(n)))
 		}
 	})
 	for i, cl := range w.g.Cloths {
@@ -227,7 +225,7 @@ func (w *planner) measure() {
 		if l.Estimated {
 			guess = ", an estimate from its weight"
 		}
-		w.add(StageMeasure, "", "Fold %s in eight and lay a ruler on the stack: %s means %s a layer, as planned%s.", w.g.ClothNames[i], w.fine(l.Thick*layersInStack), w.fine(l.Thick), guess)
+		w.add(StageMeasure, "", "Fold %s in eight and lay a ruler on the stack: %s means %s a layer, as planned%s.", w.g.ClothNames[i], (l.Thick * layersInStack).TextThin(), l.Thick.TextThin(), guess)
 		if r := &cl.Repeat; r.Along.Has() || r.Across.Has() {
 			parts := []string{}
 			if r.Along.Has() {
@@ -240,7 +238,7 @@ func (w *planner) measure() {
 		}
 	}
 	if m := &w.g.Machine; m.FootLift.Has() && w.sews() {
-		w.add(StageMeasure, "", "Measure how far the presser foot lifts: the plan counts on %s.", w.fine(m.FootLift.V))
+		w.add(StageMeasure, "", "Measure how far the presser foot lifts: the plan counts on %s.", m.FootLift.V.TextThin())
 	}
 }
 
@@ -404,11 +402,11 @@ func (w *planner) test() {
 	w.each(func(_ int, c *catalog.Closure, k *plan.Closure) {
 		if rules.SewnHole(k) {
 			h := &k.Hole
-			t := w.add(StageTest, c.Name, "Sew a sample hole for the %s, %s long (%s with its bars), through %s, %s thick, with needle %s and %s, and push the real %s through it.", c.Name, w.len(h.Length), w.len(h.Stitched), layerNames(&k.Over), w.fine(k.Over.Thick), k.Needle.NM, k.Thread.Tex, c.Notion.Kind)
+			t := w.add(StageTest, c.Name, "Sew a sample hole for the %s, %s long (%s with its bars), through %s, %s thick, with needle %s and %s, and push the real %s through it.", c.Name, w.len(h.Length), w.len(h.Stitched), layerNames(&k.Over), k.Over.Thick.TextThin(), k.Needle.NM, k.Thread.Tex, c.Notion.Kind)
 			w.take(t, c.Name, rules.TaskSample)
 		}
 		if rules.SetWithTool(&c.Notion) {
-			t := w.add(StageTest, c.Name, "Make a test set of the %s of the %s through %s, %s pressed together: it must not turn by hand, and must open and close freely.", w.called(c), c.Name, layerNames(&k.Under), w.fine(k.Under.Pressed))
+			t := w.add(StageTest, c.Name, "Make a test set of the %s of the %s through %s, %s pressed together: it must not turn by hand, and must open and close freely.", w.called(c), c.Name, layerNames(&k.Under), k.Under.Pressed.TextThin())
 			w.take(t, c.Name, rules.TaskTestSet)
 			if len(t.Take) > 0 { // it says the whole task
 				t.Do, t.Take = "For the "+c.Name+", "+lower(t.Take[0]), t.Take[1:]
@@ -468,7 +466,7 @@ func (w *planner) cut() {
 				if s.TurnUnder > 0 {
 					under = w.len(s.TurnUnder) + " turned under, "
 				}
-				w.add(StageCut, c.Name, "Cut the %s with %s beyond the centre line: a band of %s folded back, %s%s for the folds. Snip the fold lines top and bottom.", c.Name, w.len(s.Extension), w.len(s.Band), under, w.fine(s.FoldLoss))
+				w.add(StageCut, c.Name, "Cut the %s with %s beyond the centre line: a band of %s folded back, %s%s for the folds. Snip the fold lines top and bottom.", c.Name, w.len(s.Extension), w.len(s.Band), under, s.FoldLoss.TextThin())
 			case "band":
 				w.add(StageCut, c.Name, "Cut the bands of the %s %s wide, for %s finished with seams of %s.", c.Name, w.len(s.BandCut), w.len(s.Band), w.len(s.Seam))
 			default:
@@ -685,14 +683,14 @@ func (w *planner) fixTask(stage string, c *catalog.Closure, k *plan.Closure) {
 	case rules.SetWithTool(n):
 		punch := ""
 		if l := k.Hardware.Punch; l > 0 {
-			punch = ", holes punched " + w.fine(l)
+			punch = ", holes punched " + w.len(l)
 		}
 		t = w.add(stage, c.Name, "Set the %s of the %s (%s)%s; check each: seated, tight, opening freely.", text.Plural(n.Kind), c.Name, count, punch)
 		t.Take = append(t.Take, "Eye protection on; a rawhide or plastic mallet, never steel; the maker's own die and anvil.")
 	case n.Kind == catalog.Button || n.Kind == catalog.Toggle:
 		shank := ""
 		if l := k.Sewing.ThreadShank; l > 0 {
-			shank = ", on a thread shank of " + w.fine(l)
+			shank = ", on a thread shank of " + l.TextThin()
 		}
 		back := ""
 		if k.Sewing.Backing > 0 {
@@ -737,7 +735,7 @@ func (w *planner) bulk(stage string, c *catalog.Closure, k *plan.Closure) {
 		return
 	}
 	p := &k.Places[0]
-	t := w.add(stage, c.Name, "Count the layers at %s: %d of cloth, %s thick.", rules.PlaceCalled(p), p.Cloths, w.fine(p.Thick))
+	t := w.add(stage, c.Name, "Count the layers at %s: %d of cloth, %s thick.", rules.PlaceCalled(p), p.Cloths, p.Thick.TextThin())
 	w.take(t, c.Name, rules.TaskThick)
 	if len(t.Take) == 0 {
 		t.Do += " First " + p.Trim + "."
@@ -756,7 +754,7 @@ func (w *planner) bulk(stage string, c *catalog.Closure, k *plan.Closure) {
 	if want := min(plan.NeedleStep(k.Needle.Min, 1), k.Needle.Max); p.Graded > plan.ThickStack {
 		nm = max(nm, want)
 	}
-	t = w.add(stage, c.Name, "Check the needle clamp and put in %s before you sew over it; stitch %s, the wheel turned by hand.", nm, w.fine(k.Stitch.Length))
+	t = w.add(stage, c.Name, "Check the needle clamp and put in %s before you sew over it; stitch %s, the wheel turned by hand.", nm, k.Stitch.Length.TextThin())
 	w.take(t, "", rules.TaskNeedle)
 }
 
@@ -773,7 +771,7 @@ func (w *planner) zip(c *catalog.Closure, k *plan.Closure) {
 	}
 	far := ""
 	if z.Stitched > 0 {
-		far = ", " + w.fine(z.Stitched) + " from the teeth"
+		far = ", " + w.len(z.Stitched) + " from the teeth"
 	}
 	t := w.add(StageEdge, c.Name, "Baste the zip of the %s in and run it up and down before you stitch it%s, with a zip foot.", c.Name, far)
 	w.take(t, c.Name, rules.TaskZip)

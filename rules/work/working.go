@@ -2,6 +2,7 @@ package work
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -138,13 +139,13 @@ func (w *working) stack(s *plan.Stack, what string, pressed bool) {
 			guesses = append(guesses, fmt.Sprintf("%s is an estimate, %s", name, w.guess(l)))
 		}
 	}
-	sum := measure.Toleranced{V: s.Thick, Tol: s.Tol}.TextFine(w.x.U)
+	sum := measure.Toleranced{V: s.Thick, Tol: s.Tol}.TextThin()
 	says := fmt.Sprintf("%s: %s = %s", what, strings.Join(parts, " + "), sum)
 	if len(s.Layers) == 1 {
 		says = fmt.Sprintf("%s: %s", what, strings.Replace(parts[0], w.thick(&s.Layers[0]), sum, 1))
 	}
 	if pressed && s.Pressed != s.Thick {
-		says += fmt.Sprintf("; pressed by the foot %s", s.Pressed.TextFine(w.x.U))
+		says += fmt.Sprintf("; pressed by the foot %s", s.Pressed.TextThin())
 	}
 	rule := "stack-bulky"
 	if len(guesses) > 0 {
@@ -181,7 +182,7 @@ func containsPrefix(list []string, prefix string) bool {
 
 // thick is the thickness of a layer with its ±, in the garment's units.
 func (w *working) thick(l *plan.Layer) string {
-	s := measure.Toleranced{V: l.Thick, Tol: l.Tol}.TextFine(w.x.U)
+	s := measure.Toleranced{V: l.Thick, Tol: l.Tol}.TextThin()
 	if i := strings.LastIndex(s, " ("); i > 0 {
 		s = s[:i]
 	}
@@ -236,7 +237,7 @@ func (w *working) hole() {
 			h.Kind, w.s(h.Beyond), c.Notion.Kind, w.s(h.Inside))
 	}
 	st = w.say(TopicPlace, "hole-edge", "%s", says)
-	st.Default = joinSemi(kind, direction)
+	st.Default = text.Join("; ", kind, direction)
 }
 
 func (w *working) stand() {
@@ -249,13 +250,23 @@ func (w *working) stand() {
 	// From the last sum: what the file's drafting gives.
 	says := fmt.Sprintf("%s %s across: least, half of it + 3 mm = %s; usual, the larger of half + %s and three quarters = %s; full, all of it = %s",
 		c.Notion.Kind, w.s(d), w.s(s.Least), w.s(quarter), w.s(s.Usual), w.s(s.Full))
+	if plan.ShapeOf(&c.Notion).Kind == "toggle" {
+		says = fmt.Sprintf("the %s lies across, its shorter end %s towards the edge: least, + 3 mm = %s; usual, + %s = %s",
+			c.Notion.Kind, w.s(s.Least-plan.RimClear), w.s(s.Least), w.s(quarter), w.s(s.Usual))
+	}
 	switch {
+	case !s.Known && c.Lap == "edge":
+		says = fmt.Sprintf("the edges meet; the %s lies %s inside its own", c.Notion.Kind, w.t(s.Have))
+	case !s.Known && c.Edge.Has() && s.Have == c.Edge.V:
+		says += fmt.Sprintf("; yours is %s, as edge says", w.t(s.Have))
 	case !s.Known:
 		what := "full"
-		if s.Have > s.Full {
+		if s.Have > s.Full || s.Full == s.Usual {
 			what = "usual"
 		}
 		says += fmt.Sprintf("; draft the %s stand, %s", what, w.t(s.Have))
+	case c.Flap.Has():
+		says += fmt.Sprintf("; from the line of its fasteners to the edge of the flap it is %s", w.t(s.Have))
 	default:
 		says += fmt.Sprintf("; yours is %s", w.t(s.Have))
 	}
@@ -270,9 +281,9 @@ func (w *working) stand() {
 	drafted := s.Known && !f.Band.Has() && !f.Finished.Has() && f.Extension.Has()
 	switch s.Construction {
 	case "folded":
-		folds := fmt.Sprintf("%d fold × %s of cloth", s.Folds, w.s(shell))
+		folds := fmt.Sprintf("%d fold × %s of cloth", s.Folds, shell.ShortThin())
 		if s.Folds > 1 {
-			folds = fmt.Sprintf("%d folds × %s of cloth", s.Folds, w.s(shell))
+			folds = fmt.Sprintf("%d folds × %s of cloth", s.Folds, shell.ShortThin())
 		}
 		turn := ""
 		if s.TurnUnder > 0 {
@@ -293,16 +304,16 @@ func (w *working) stand() {
 			}
 		}
 		if !f.TurnUnder.Has() {
-			st.Default = joinSemi(st.Default, w.set("stand.turn_under", "the turn-under"))
+			st.Default = text.Join("; ", st.Default, w.set("stand.turn_under", "the turn-under"))
 		}
 	case "band":
 		st = w.say(TopicBand, "stand-drafted", "separate band, %s finished: cut 2 × %s + 2 seam allowances of %s + one fold of %s = %s wide; the stand is half the band",
-			w.t(s.Band), w.s(s.Band), w.s(s.Seam), w.s(shell), w.t(s.BandCut))
+			w.t(s.Band), w.s(s.Band), w.s(s.Seam), shell.ShortThin(), w.t(s.BandCut))
 		if !s.BandKnown {
 			st.Default = w.set("stand.band", "the band's width, twice the full stand,")
 		}
 		if !f.Seam.Has() {
-			st.Default = joinSemi(st.Default, w.set("stand.seam", "the seam allowance, "+w.s(plan.UsualSeam)+","))
+			st.Default = text.Join("; ", st.Default, w.set("stand.seam", "the seam allowance, "+w.s(plan.UsualSeam)+","))
 		}
 	default:
 		var parts []string
@@ -324,11 +335,14 @@ func (w *working) stand() {
 	}
 	if f.Facing.Has() {
 		says := fmt.Sprintf("the facing reaches %s inside the centre line", w.t(f.Facing.V))
-		if k.Hole.Needed && k.Hole.Direction == "across" && k.Hole.Kind != "loop" {
+		switch {
+		case c.Lap == "double":
+			says += fmt.Sprintf("; the buttons of the inner column end at %s, and %s more makes %s", w.s(s.FacingLeast), w.s(s.FacingUsual-s.FacingLeast), w.s(s.FacingUsual))
+		case k.Hole.Needed && k.Hole.Direction == "across" && k.Hole.Kind != "loop":
 			says += fmt.Sprintf("; the hole ends at %s, and %s more makes %s", w.s(k.Hole.Inside), w.s(quarter), w.s(k.Hole.Inside+quarter))
 		}
 		if s.FacingCut > 0 {
-			says += fmt.Sprintf("; cut it %s + %s + seam allowance %s = %s wide", w.s(s.Have), w.s(f.Facing.V), w.s(s.Seam), w.t(s.FacingCut))
+			says += fmt.Sprintf("; cut it %s + %s + seam allowance %s = %s wide", w.s(s.FacingCut-f.Facing.V-s.Seam), w.s(f.Facing.V), w.s(s.Seam), w.t(s.FacingCut))
 		}
 		w.say(TopicFacing, "facing-short", "%s", says)
 	}
@@ -346,13 +360,20 @@ func (w *working) support() {
 		from = "where it begins"
 	}
 	hole := h.Needed && h.Kind != "loop"
+	ends := plan.ShapeOf(&c.Notion).Kind == "toggle"
 	switch {
+	case c.Lap == "double" && !c.Flap.Has():
+		says = fmt.Sprintf("%s to the rim of the inner column %s, and %s more = %s usual", from, w.s(u.Least), w.s(u.Usual-u.Least), w.s(u.Usual))
 	case hole && h.Direction == "along" && !u.Placed:
 		says = fmt.Sprintf("stitched hole %s + 2 × %s = %s, with its middle under the holes", w.s(h.Width), w.s(plan.SupportLeast), w.s(u.Least))
 	case hole && h.Direction == "along":
 		says = fmt.Sprintf("where it begins to the line of the holes %s, + half the stitched hole %s + %s = %s", w.s(u.Least-u.Reach), w.s(h.Width/2), w.s(plan.SupportLeast), w.s(u.Least))
 	case hole:
 		says = fmt.Sprintf("%s to the hole's inner end %s, + %s = %s at least, + %s = %s usual", from, w.s(u.Usual-plan.SupportUsual), w.s(plan.SupportLeast), w.s(u.Least), w.s(plan.SupportUsual), w.s(u.Usual))
+	case k.Apart():
+		says = fmt.Sprintf("%s to where the cord is sewn on %s, + %s = %s at least, + half a patch and %s = %s usual", from, w.s(u.Least-plan.SupportLeast), w.s(plan.SupportLeast), w.s(u.Least), w.s(plan.SupportLeast), w.s(u.Usual))
+	case ends:
+		says = fmt.Sprintf("%s to the %s's inner end %s, + %s = %s at least, + %s = %s usual", from, c.Notion.Kind, w.s(u.Usual-plan.SupportUsual), w.s(plan.SupportLeast), w.s(u.Least), w.s(plan.SupportUsual), w.s(u.Usual))
 	default:
 		says = fmt.Sprintf("%s to the %s's inner rim %s, + %s = %s at least, + %s = %s usual", from, c.Notion.Kind, w.s(u.Usual-plan.SupportUsual), w.s(plan.SupportLeast), w.s(u.Least), w.s(plan.SupportUsual), w.s(u.Usual))
 	}
@@ -410,7 +431,7 @@ func (w *working) needle() {
 	}
 	says := fmt.Sprintf("%s cloth: %s to %s", n.Class, n.Min, n.Max)
 	if p := max(k.Over.Pressed, k.Under.Pressed); p > plan.ThickStack {
-		have, most := w.x.Apart(p, plan.ThickStack)
+		have, most := w.x.ThinApart(p, plan.ThickStack)
 		says += ", the thicker half since the layers stay " + have.String() + " thick under the foot, over " + most.String()
 	}
 	if n.Given {
@@ -425,7 +446,7 @@ func (w *working) needle() {
 		st.Default = w.set("needle", "the needle")
 	}
 	if c.Point == "" {
-		st.Default = joinSemi(st.Default, w.set("point", "its point"))
+		st.Default = text.Join("; ", st.Default, w.set("point", "its point"))
 	}
 
 	says = fmt.Sprintf("%s cloth: Tex %.0f to %.0f for seams and holes, %.0f to %.0f to sew fasteners on, Tex %.0f for top-stitching that shows", n.Class, t.Min.Tex(), t.Max.Tex(), t.ButtonMin.Tex(), t.ButtonMax.Tex(), t.Topstitch.Tex())
@@ -439,12 +460,12 @@ func (w *working) needle() {
 		st.Default = w.set("thread", "the thread")
 	}
 
-	says = fmt.Sprintf("%s cloth: %s to %s", n.Class, s.Min.ShortFine(measure.MM), s.Max.ShortFine(measure.MM))
+	says = fmt.Sprintf("%s cloth: %s to %s", n.Class, s.Min.ShortThin(), s.Max.ShortThin())
 	verb := "take"
 	if s.Given {
 		verb = "yours is"
 	}
-	says += fmt.Sprintf("; %s %s, %s stitches an inch", verb, s.Length.TextFine(measure.MM), trimZero(fmt.Sprintf("%.1f", measure.Inch.MM()/max(s.Length.MM(), 0.01))))
+	says += fmt.Sprintf("; %s %s, %s stitches an inch", verb, s.Length.TextThin(), trimZero(fmt.Sprintf("%.1f", measure.Inch.MM()/max(s.Length.MM(), 0.01))))
 	st = w.say(TopicStitch, "stitch-length", "%s", says)
 	if !s.Given {
 		st.Default = w.set("stitch", "the stitch length")
@@ -532,7 +553,7 @@ func (w *working) gaps(step measure.Length) {
 		notGiven = w.set("run.count", "how many")
 	}
 	if !run.Step.Has() {
-		notGiven = joinSemi(notGiven, w.set("run.step", "what can be marked, "+step.ShortFine(w.x.U)+","))
+		notGiven = text.Join("; ", notGiven, w.set("run.step", "what can be marked, "+step.ShortPlace(w.x.U)+","))
 	}
 	for i := range k.Sizes {
 		z := &k.Sizes[i]
@@ -553,7 +574,7 @@ func (w *working) gaps(step measure.Length) {
 		if run.Group > 1 {
 			says = fmt.Sprintf("%sin groups of %d, %s apart inside a group", size, run.Group, w.s(run.GroupGap.V))
 		}
-		says += fmt.Sprintf("; marked to %s: %s", step.ShortFine(w.x.U), gaps)
+		says += fmt.Sprintf("; marked to %s: %s", step.ShortPlace(w.x.U), gaps)
 		if z.Spread > 0 && run.Group <= 1 {
 			says += fmt.Sprintf(", %s between the largest and the smallest", w.s(z.Spread))
 		}
@@ -577,10 +598,10 @@ func (w *working) sewing() {
 	if s.Sewn {
 		var parts []string
 		if s.ThreadShank > 0 {
-			parts = append(parts, fmt.Sprintf("thread shank as long as the layers over it are thick, %s, and up to %s more", s.ThreadShank.TextFine(w.x.U), w.s(plan.ShankAllow)))
+			parts = append(parts, fmt.Sprintf("thread shank as long as the layers over it are thick, %s, and up to %s more", s.ThreadShank.TextThin(), measure.Length(plan.ShankAllow).ShortThin()))
 		}
 		if s.Backing > 0 {
-			parts = append(parts, fmt.Sprintf("backing button of %s ligne underneath, %s", rules.Ligne(s.Backing), s.Backing.TextFine(w.x.U)))
+			parts = append(parts, fmt.Sprintf("backing button of %s ligne underneath, %s", rules.Ligne(s.Backing), s.Backing.Text(w.x.U)))
 		}
 		switch {
 		case s.ByHand && s.HandReason != "" && w.x.C.Notion.Kind == catalog.Button:
@@ -630,9 +651,9 @@ func (w *working) sewing() {
 
 func (w *working) places() {
 	for _, p := range w.x.K.Places {
-		says := fmt.Sprintf("%s: %s of cloth, %s lying free, %s under the foot", p.Name, text.Count(p.Cloths, "layer"), p.Thick.TextFine(w.x.U), w.s(p.Pressed))
+		says := fmt.Sprintf("%s: %s of cloth, %s lying free, %s under the foot", p.Name, text.Count(p.Cloths, "layer"), p.Thick.TextThin(), p.Pressed.ShortThin())
 		if p.Graded > 0 && p.Graded != p.Pressed {
-			says += fmt.Sprintf(", %s once it is trimmed and graded", w.s(p.Graded))
+			says += fmt.Sprintf(", %s once it is trimmed and graded", p.Graded.ShortThin())
 		}
 		if p.Says != "" {
 			says += " (" + p.Says + ")"
@@ -646,30 +667,14 @@ func metres(l measure.Length) string {
 	return fmt.Sprintf("%.1f m (%.1f yd)", l.MM()/1000, float64(l)/float64(measure.Yard))
 }
 
-func joinSemi(a, b string) string {
-	if a == "" || b == "" {
-		return a + b
-	}
-	return a + "; " + b
-}
-
 func joined(a, b []string) []string {
 	out := append([]string(nil), a...)
 	for _, s := range b {
-		if !contains(out, s) {
+		if !slices.Contains(out, s) {
 			out = append(out, s)
 		}
 	}
 	return out
-}
-
-func contains(list []string, s string) bool {
-	for _, l := range list {
-		if l == s {
-			return true
-		}
-	}
-	return false
 }
 
 func list1(s string) []string {

@@ -8,7 +8,7 @@ func (w *working) zip() {
 	}
 	if z.Group != "" {
 		width := w.x.C.Notion.Slider.Or(z.Chain)
-		w.say(TopicZip, "zip-group", "size group %s by its %s, %s", z.Group, z.GroupBy, w.x.Fine(width))
+		w.say(TopicZip, "zip-group", "size group %s by its %s, %s", z.Group, z.GroupBy, w.t(width))
 	}
 	if z.Number > 0 {
 		w.say(TopicZip, "zip-use", "number %g; usual for this cloth and place: %g to %g", z.Number, z.NumberMin, min(z.NumberMax, 10))
@@ -37,7 +37,7 @@ func (w *working) zip() {
 	}
 	if z.Tape > 0 {
 		if z.TapeIn > 0 {
-			w.say(TopicZip, "zip-tape", "one tape %s wide, seam allowance %s: the tape's edge lies %s inside the cut edge, the stitching %s from the teeth", w.s(z.Tape), w.s(w.x.K.Stand.Seam), w.t(z.TapeIn), w.s(z.Stitched))
+			w.say(TopicZip, "zip-tape", "one tape %s wide, seam allowance %s: the tape's edge lies %s inside the cut edge, the fold %s from the teeth, the stitching %s", w.s(z.Tape), w.s(w.x.K.Stand.Seam), w.t(z.TapeIn), w.s(z.Fold-z.Half), w.s(z.Stitched))
 		} else {
 			w.say(TopicZip, "zip-tape", "one tape %s wide, seam allowance %s: lay the tape's edge on the cut edge; the stitching runs %s or more from the teeth", w.s(z.Tape), w.s(w.x.K.Stand.Seam), w.s(z.Stitched))
 		}
