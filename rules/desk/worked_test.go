@@ -267,7 +267,7 @@ type printed struct {
 func printWorked(t *testing.T, path, size string) *printed {
 	t.Helper()
 	do := func(args ...string) string {
-		got := runIn(t, "", nil, args...)
+		got := runIn(t, "", map[string]string{"LANG": "C.UTF-8"}, args...)
 		if got.code == ExitUsage || got.code == ExitInput {
 			t.Fatalf("%s: code %d\n%s", strings.Join(args, " "), got.code, got.err)
 		}
