@@ -132,12 +132,12 @@ func (e *expectation) key() string {
 	case "verdict":
 		return strings.TrimSpace(e.section + " " + e.Rule + " " + e.Closure)
 	case "task":
-		return e.section + " " + e.First + " -> " + e.Then
+		return strings.TrimSpace(e.section + " " + e.First + " -> " + e.Then)
 	case "says":
 		if e.Never != "" {
-			return e.section + " " + e.In + " never " + e.Never
+			return strings.TrimSpace(e.section + " " + e.In + " never " + e.Never)
 		}
-		return fmt.Sprintf("%s %s %v", e.section, e.In, e.Want)
+		return strings.TrimSpace(fmt.Sprintf("%s %s %v", e.section, e.In, e.Want))
 	}
 	return e.section
 }
