@@ -70,6 +70,9 @@ func proposeStand(x *Context, f *Finding) []Change {
 		}
 		edge := want + s.Column // from the centre line
 		switch {
+		case x.C.Flap.Has():
+			w := x.C.Flap.Width.V - s.Have + want
+			out = append(out, Change{With: []string{x.key("flap.width") + "=" + w.Exact(x.U)}, Says: "make the flap " + x.len(w) + " wide", Cost: cost})
 		case st.Band.Has() && s.From == x.path("stand.band"):
 			with := []string{x.key("stand.band") + "=" + (2 * want).Exact(x.U)}
 			says := "make the band " + x.len(2*want) + " wide"
@@ -372,7 +375,7 @@ func (x *Context) endNow(key string) func(int) measure.Length {
 // be.
 func proposeEnd(x *Context, key string, s catalog.Sized) []Change {
 	says := map[string]string{"first": " below the top", "last": " above the end"}[key]
-	reach := map[string]measure.Length{"first": x.K.Reach.Up, "last": x.K.Reach.Down}[key]
+	reach := map[string]measure.Length{"first": x.K.Reach.Up, "last": x.endReach()}[key]
 	d := plan.AcrossOf(&x.C.Notion)
 	var out []Change
 	for i, want := range []measure.Length{max(endLeast, d/2, reach), max(d+plan.FirstBelowNeck, reach)} {

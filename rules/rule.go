@@ -279,6 +279,7 @@ var AllRules = slices.Concat(
 	hardwareRules,
 	zipRules,
 	loopRules,
+	pieceRules,
 	clothRules,
 	plaidRules,
 	thickRules,

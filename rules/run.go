@@ -132,6 +132,15 @@ func (x *Context) sizePath(key string, s catalog.Sized, size string) place {
 	return x.at("run." + key)
 }
 
+// endReach is how far above the hem the last fastener must lie for its hole:
+// one that ends on the hem line is cut into it.
+func (x *Context) endReach() measure.Length {
+	if d := x.K.Reach.Down; d > x.K.Reach.Rim {
+		return d + 1
+	}
+	return x.K.Reach.Down
+}
+
 var runRules = []*Rule{
 	{
 		Name: "spacing-clash", Severity: Conflict,
@@ -240,7 +249,7 @@ var runRules = []*Rule{
 		Task:  NoTask,
 		Reads: ReadsNotion,
 		Room: func(x *Context) Numbers {
-			return x.leastOf(max(endLeast, plan.AcrossOf(&x.C.Notion)/2, x.K.Reach.Down), func(s *plan.Size) (measure.Length, bool) { return s.Last, true })
+			return x.leastOf(max(endLeast, plan.AcrossOf(&x.C.Notion)/2, x.endReach()), func(s *plan.Size) (measure.Length, bool) { return s.Last, true })
 		},
 		Title:   "the last fastener must clear the hem",
 		Formula: "last ≥ 1/2 in, ≥ D/2 and, for a hole along, ≥ the rest of the stitched hole above the end of the run (conflict below); on a front buttoned to the hem ≥ 1.5 gaps or 4 in, whichever is less (note below)",
@@ -254,15 +263,15 @@ var runRules = []*Rule{
 			d := plan.AcrossOf(&x.C.Notion)
 			x.eachSize(func(i int, s *plan.Size) {
 				path := x.sizePath("last", x.C.Run.Last, s.Size)
-				least := max(endLeast, d/2, x.K.Reach.Down)
+				least := max(endLeast, d/2, x.endReach())
 				gap := measure.Length(0)
 				if n := len(s.Pitches); n > 0 {
 					gap = s.Pitches[n-1]
 				}
 				switch {
-				case s.Last < least && least == x.K.Reach.Down && least > d/2:
+				case s.Last < least && least == x.endReach() && least > d/2:
 					have, need := x.Apart(s.Last, least)
-					x.report(Conflict, path, atLeast(s.Last, least), "the last %s lies %s above the end, but its hole reaches %s below it: it would run over the edge", x.C.Notion.Kind, have, need)
+					x.report(Conflict, path, atLeast(s.Last, least), "the last %s lies %s above the end, but its hole reaches %s below it: it would run into the edge", x.C.Notion.Kind, have, need)
 				case s.Last < least:
 					have, need := x.Apart(s.Last, least)
 					x.report(Conflict, path, atLeast(s.Last, least), "the last %s lies %s above the end, but needs at least %s", x.C.Notion.Kind, have, need)

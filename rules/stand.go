@@ -17,7 +17,7 @@ var standRules = []*Rule{
 			return Numbers{}
 		},
 		Title:   "the stand must carry the fastener",
-		Formula: "least: D/2 + 3 mm (below it: conflict); usual: the larger of D/2 + 1/4 in and 3/4 D (below it: caution); full: D (below it: note)",
+		Formula: "least: D/2 + 3 mm (below it: conflict); usual: the larger of D/2 + 1/4 in and 3/4 D (below it: caution); full: D (below it: note). A toggle lies across: its shorter end in the place of D/2, + 1/4 in usual. A flap of its own: from the line of its fasteners to its edge",
 		Why:     "On a stand that is too narrow the rim hangs over the edge, the front gapes, and the hole tears.",
 		Sources: []string{
 			"Sew Today, 2019, placing buttons and buttonholes: rim at least 3 mm inside the finished edge",
@@ -36,11 +36,11 @@ var standRules = []*Rule{
 			case s.Have < s.Least:
 				have, need := x.Apart(s.Have, s.Least)
 				x.report(Conflict, whole(s.From), atLeast(s.Have, s.Least),
-					"the stand comes to %s%s, but this %s needs at least %s: widen the stand or take a smaller one", have, guess, what, need)
+					"%s to %s%s, but this %s needs at least %s: widen it or take a smaller one", x.standComes(), have, guess, what, need)
 			case s.Have < s.Usual:
 				have, need := x.Apart(s.Have, s.Usual)
 				x.report(Caution, whole(s.From), atLeast(s.Have, s.Usual),
-					"the stand comes to %s%s, under the usual %s for this %s: pin a sample to see whether the edge hides it", have, guess, need, what)
+					"%s to %s%s, under the usual %s for this %s: pin a sample to see whether the edge hides it", x.standComes(), have, guess, need, what)
 			case s.Have < s.Full:
 				have, need := x.Apart(s.Have, s.Full)
 				x.report(Note, whole(s.From), atLeast(s.Have, s.Full), "the stand, %s%s, is usual; the trade's full stand is %s, the fastener's own width", have, guess, need)
@@ -67,7 +67,7 @@ var standRules = []*Rule{
 		},
 		Check: func(x *Context) {
 			s, f := &x.K.Stand, &x.C.Stand
-			if s.Construction != "folded" || !f.Extension.Has() {
+			if s.Construction != "folded" || !f.Extension.Has() || s.Folds == 0 {
 				return
 			}
 			if s.Band <= 0 {
@@ -138,40 +138,42 @@ var standRules = []*Rule{
 		Task:  NoTask,
 		Reads: ReadsNotion | ReadsInterfacing,
 		Room: func(x *Context) Numbers {
-			f, h := &x.C.Stand, &x.K.Hole
-			if !f.Facing.Has() || !h.Needed || h.Direction != "across" || h.Kind == "loop" || x.C.Lap == "double" {
-				return Numbers{}
+			if facing, by := x.P.Facing(x.C.Index); by >= 0 && x.K.Stand.FacingUsual > 0 {
+				return atLeast(facing, x.K.Stand.FacingLeast)
 			}
-			return atLeast(f.Facing.V, h.Inside)
+			return Numbers{}
 		},
-		Title:   "the hole must end on the facing",
-		Formula: "facing inside the centre line ≥ hole length − 1/8 in + 1/4 in, for a hole across",
-		Why:     "A hole that runs past the facing goes through one layer less at its end, and its end tears.",
+		Title:   "holes must end, and fasteners stand, on the facing",
+		Formula: "facing inside the centre line ≥ hole length − 1/8 in + 1/4 in, for a hole across; double-breasted: ≥ column + D/2 (conflict below), + 10 mm (caution below); toggle: ≥ what it covers, or the patch of its cord, + 1/4 in; under a flap: ≥ the line of its fasteners, + D/2 + 1/4 in",
+		Why:     "A hole that runs past the facing goes through one layer less at its end, and its end tears; a button beside it hangs on one layer.",
 		Sources: []string{
 			"The New Dressmaker, Butterick, 1921, p. 61: a coat's facing reaches about 3 in inside the centre line",
 			"reader's answer to a trade pattern maker: at least 1/4 in beyond each end of a buttonhole",
+			"derived: the inner buttons of a double-breasted front land on facing and canvas; the 10 mm from memory",
 		},
 		Check: func(x *Context) {
-			f, h := &x.C.Stand, &x.K.Hole
-			if !f.Facing.Has() || !h.Needed || h.Direction != "across" || h.Kind == "loop" {
+			facing, by := x.P.Facing(x.C.Index)
+			least, need := x.K.Stand.FacingLeast, x.K.Stand.FacingUsual
+			if by < 0 || need == 0 {
 				return
 			}
-			if x.C.Lap == "double" {
-				return // the facing reaches far inside the outer column
-			}
-			need := h.Inside + quarter
+			at := place{by, "stand.facing"}
+			what := x.facingFor()
 			switch {
-			case f.Facing.V < h.Inside:
-				have, want := x.Apart(f.Facing.V, h.Inside)
-				x.report(Conflict, x.at("stand.facing"), atLeast(f.Facing.V, need), "the facing reaches %s inside the centre line, but the hole ends at %s: make the facing at least %s", have, want, x.say(need))
-			case f.Facing.V < need:
-				have, want := x.Apart(f.Facing.V, need)
-				x.report(Caution, x.at("stand.facing"), atLeast(f.Facing.V, need), "the facing reaches %s inside the centre line; %s leaves 1/4 in beyond the hole", have, want)
+			case facing < least:
+				have, want := x.Apart(facing, least)
+				x.report(Conflict, at, atLeast(facing, need), "the facing reaches %s inside the centre line, but %s at %s: make the facing at least %s", have, what.ends, want, x.say(need))
+			case facing < need:
+				have, want := x.Apart(facing, need)
+				x.report(Caution, at, atLeast(facing, need), "the facing reaches %s inside the centre line; %s leaves %s beyond %s", have, want, what.room, what.name)
 			}
 		},
 		Propose: func(x *Context, f *Finding) []Change {
-			need := (x.K.Hole.Inside + quarter).RoundUp(plan.HoleStep(x.U))
-			return []Change{{With: []string{x.key("stand.facing") + "=" + need.Exact(x.U)}, Says: "make the facing reach " + x.len(need), Cost: (need - x.C.Stand.Facing.V).MM()}}
+			facing, by := x.P.Facing(x.C.Index)
+			y := *x
+			y.C = &x.G.Closures[by]
+			need := x.K.Stand.FacingUsual.RoundUp(plan.HoleStep(x.U))
+			return []Change{{With: []string{y.key("stand.facing") + "=" + need.Exact(x.U)}, Says: "make the facing reach " + x.len(need), Cost: (need - facing).MM()}}
 		},
 	},
 	{
@@ -185,7 +187,7 @@ var standRules = []*Rule{
 		Sources: []string{"R. Carr, Couture, as quoted, and trade pattern makers: stand = diameter"},
 		Check: func(x *Context) {
 			s := &x.K.Stand
-			if s.Known || x.C.Notion.Kind == catalog.Zip || x.C.Where != "" && x.C.Where != "front" {
+			if s.Known || x.C.Notion.Kind == catalog.Zip || x.C.Where != "" && x.C.Where != "front" || x.C.Lap == "edge" || x.C.Edge.Has() && !x.K.Loop.Hooks {
 				return
 			}
 			if s.Construction == "" {
@@ -197,8 +199,37 @@ var standRules = []*Rule{
 	},
 }
 
-// why says what the drafted stand is.
+// standComes begins what is said of a stand.
+func (x *Context) standComes() string {
+	if x.C.Flap.Has() {
+		return "from the line of its fasteners to its edge the flap comes"
+	}
+	return "the stand comes"
+}
+
+// faced is what a facing must reach past, in words.
+type faced struct{ ends, name, room string }
+
+func (x *Context) facingFor() faced {
+	c, h := x.C, &x.K.Hole
+	switch {
+	case c.Flap.Has():
+		return faced{"the flap's fasteners stand", "them", "1/4 in"}
+	case c.Lap == "double":
+		return faced{"the buttons of the inner column end", "the buttons of the inner column", "10 mm"}
+	case x.K.Apart():
+		return faced{"the patch over the cord ends", "the patch", "1/4 in"}
+	case h.Kind == "loop":
+		return faced{"the " + c.Notion.Kind + " ends", "the " + c.Notion.Kind, "1/4 in"}
+	}
+	return faced{"the hole ends", "the hole", "1/4 in"}
+}
+
+// standWhy says what the drafted stand is.
 func standWhy(s *plan.Stand) string {
+	if s.Full == s.Usual {
+		return "the shorter end of the toggle and 1/4 in"
+	}
 	if s.Have > s.Full {
 		return "the usual stand of so small a fastener"
 	}

@@ -24,11 +24,12 @@ var supportRules = []*Rule{
 			return Numbers{}
 		},
 		Title:   "the interfacing must reach past the holes",
-		Formula: "across: it reaches inside the centre line by the inner end of the hole + 1/4 in at least, + 1/2 in usual; along: stitched hole width + 2 × 1/4 in. It begins strip_from_edge from the cut edge; where that is not given, at the cut edge of a faced and drafted edge, else at the finished edge, or for holes along it with its middle under them",
+		Formula: "across: it reaches inside the centre line by the inner end of the hole + 1/4 in at least, + 1/2 in usual; along: stitched hole width + 2 × 1/4 in. double-breasted: past the inner column by D/2 (conflict below) and 10 mm; a toggle: past what it covers, or where its cord is sewn on. It begins strip_from_edge from the cut edge; where that is not given, at the cut edge of a faced and drafted edge, else at the finished edge, or for holes along it with its middle under them",
 		Why:     "Where the strip ends under the hole the thickness steps, the hole stretches, and the cloth tears at its end.",
 		Sources: []string{
 			"reader's answer to a trade pattern maker: at least 1/4 in of band beyond each end of a buttonhole",
 			"common practice, no source: 1/2 in beyond the hole; a 3 in strip begun 1/2 in from the cut edge",
+			"derived: the inner buttons of a double-breasted front land on facing and canvas; the 10 mm from memory",
 		},
 		Check: func(x *Context) {
 			s := &x.K.Support
@@ -37,17 +38,17 @@ var supportRules = []*Rule{
 			}
 			path := x.at("stand.strip")
 			switch along := x.K.Hole.Needed && x.K.Hole.Kind != "loop" && x.K.Hole.Direction == "along"; {
-			case along && !s.Placed && s.Strip < s.Least:
+			case along && !s.Placed && x.C.Lap != "double" && s.Strip < s.Least:
 				have, need := x.Apart(s.Strip, s.Least)
 				x.report(Conflict, path, atLeast(s.Strip, s.Least), "the strip is %s wide, but holes along the edge need %s, 1/4 in on either side", have, need)
 			case s.Strip < s.Least:
 				have, need := x.Apart(s.Strip, s.Least)
 				x.report(Conflict, path, atLeast(s.Strip, s.Least),
-					"the strip, %s wide, reaches %s inside %s, but must reach %s to pass the holes by 1/4 in: cut it %s or wider",
-					have, x.Signed(s.Covers), x.holesLine(), x.say(s.Reach), need)
+					"the strip, %s wide, reaches %s inside %s, but must reach %s %s: cut it %s or wider",
+					have, x.Signed(s.Covers), x.holesLine(), x.say(s.Reach), x.supportFor(), need)
 			case s.Strip < s.Usual:
 				have, need := x.Apart(s.Strip, s.Usual)
-				x.report(Caution, path, atLeast(s.Strip, s.Usual), "the strip, %s wide, passes the holes by less than the usual 1/2 in; %s would do", have, need)
+				x.report(Caution, path, atLeast(s.Strip, s.Usual), "the strip, %s wide, passes %s by less than the usual %s; %s would do", have, x.supported(), x.supportRoom(), need)
 			}
 		},
 		Propose: func(x *Context, f *Finding) []Change {
@@ -158,10 +159,45 @@ var supportRules = []*Rule{
 
 // holesLine is what the reach of a strip is counted from.
 func (x *Context) holesLine() string {
-	if x.C.Lap == "double" {
+	switch {
+	case x.C.Flap.Has():
+		return "the line of the fasteners"
+	case x.C.Lap == "double":
 		return "the column"
 	}
 	return "the centre line"
+}
+
+// supported is what a strip must pass, and supportFor what it must reach that
+// far for.
+func (x *Context) supported() string {
+	h := &x.K.Hole
+	switch {
+	case x.C.Lap == "double" && !x.C.Flap.Has():
+		return "the inner column"
+	case x.K.Apart():
+		return "where the cord is sewn on"
+	case h.Needed && h.Kind != "loop":
+		return "the holes"
+	}
+	return "the " + text.Plural(x.C.Notion.Kind)
+}
+
+func (x *Context) supportFor() string {
+	if x.C.Lap == "double" && !x.C.Flap.Has() {
+		return "to carry the buttons of the inner column"
+	}
+	return "to pass " + x.supported() + " by 1/4 in"
+}
+
+func (x *Context) supportRoom() string {
+	switch {
+	case x.C.Lap == "double" && !x.C.Flap.Has():
+		return "10 mm"
+	case x.K.Apart():
+		return "patch and 1/4 in"
+	}
+	return "1/2 in"
 }
 
 // Signed is a length that may be negative.

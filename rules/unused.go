@@ -37,6 +37,21 @@ var unusedRules = []*Rule{
 			default:
 				unused(c.Loop.Has(), "loop", "the %s passes a hole, not a loop", kind)
 			}
+			if rows := c.Rows; !h.Needed || h.Kind == "loop" {
+				const why = "the %s passes no hole"
+				unused(rows.Inner.Or(false), "rows.inner", why, kind)
+				unused(rows.ShowHoles.Or(false), "rows.show_holes", why, kind)
+			} else {
+				unused(rows.ShowHoles.Or(false) && !rows.Working.Has(), "rows.show_holes", "every row buttons")
+			}
+			unused(c.Inset.Has() && !x.K.Loop.Needed, "inset", "the %s passes no loop", kind)
+			if c.Flap.Has() && kind != catalog.Zip {
+				const why = "a flap of its own has its width in [closure.flap]"
+				unused(s.Finished.Has(), "stand.finished", why)
+				unused(s.Extension.Has(), "stand.extension", why)
+				unused(s.Band.Has(), "stand.band", why)
+				unused(c.Lap != "" && c.Lap != "single", "lap", "a flap of its own lies over the opening")
+			}
 			if kind == catalog.Zip {
 				const why = "a zip is not set one by one"
 				unused(len(r.Count) > 0, "run.count", why)

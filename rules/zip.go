@@ -344,14 +344,15 @@ var zipRules = []*Rule{
 		Task:  TaskZip,
 		Reads: ReadsNotion,
 		Room: func(x *Context) Numbers {
-			z, st := &x.K.Zip, &x.K.Stand
-			if !z.Needed || st.Construction != "fly" || !st.Known {
-				return Numbers{}
+			if z := &x.K.Zip; z.Needed {
+				if cover, by := x.P.Cover(x.C.Index); by >= 0 {
+					return atLeast(cover, z.FlyLeast)
+				}
 			}
-			return atLeast(st.Have, z.FlyLeast)
+			return Numbers{}
 		},
 		Title:   "a flap over a zip must cover its teeth and its stitching",
-		Formula: "construction = \"fly\": centre of the teeth to the flap's edge ≥ half the chain + 1/4 in (conflict below), ≥ half the chain + one tape + 1/8 in (caution below)",
+		Formula: "a fly, a flap of its own, or the lap of another closure of the opening: middle of the teeth to its edge ≥ half the chain + 1/4 in (conflict below), ≥ one tape + 1/8 in (caution below); a tape is counted from its outer edge to the middle of the teeth",
 		Why:     "A flap too narrow lets wind and teeth through; one that ends on the tape has its stitching catch in the zip.",
 		Sources: []string{
 			"geometry of chain and tape",
@@ -359,23 +360,35 @@ var zipRules = []*Rule{
 		},
 		Ours: "1/4 in and 1/8 in",
 		Check: func(x *Context) {
-			z, st := &x.K.Zip, &x.K.Stand
-			if !z.Needed || st.Construction != "fly" || !st.Known {
+			z := &x.K.Zip
+			if !z.Needed {
 				return
 			}
+			cover, by := x.P.Cover(x.C.Index)
+			if by < 0 {
+				return
+			}
+			at := whole(x.P.Closures[by].Stand.From)
+			if x.G.Closures[by].Flap.Has() {
+				at = place{by, "flap.width"}
+			}
 			switch {
-			case st.Have < z.FlyLeast:
-				have, need := x.Apart(st.Have, z.FlyLeast)
-				x.report(Conflict, whole(st.From), atLeast(st.Have, z.FlyLeast), "the flap reaches %s past the middle of the zip, but needs %s to hide the teeth: make it %s to clear the tape too", have, need, x.say(z.FlyUsual.RoundUp(plan.HoleStep(x.U))))
-			case st.Have < z.FlyUsual:
-				have, need := x.Apart(st.Have, z.FlyUsual)
-				x.report(Caution, whole(st.From), atLeast(st.Have, z.FlyUsual), "the flap reaches %s past the middle of the zip: it hides the teeth but ends on the tape; %s clears it", have, need)
+			case cover < z.FlyLeast:
+				have, need := x.Apart(cover, z.FlyLeast)
+				x.report(Conflict, at, atLeast(cover, z.FlyLeast), "the flap reaches %s past the middle of the zip, but needs %s to hide the teeth: make it %s to clear the tape too", have, need, x.say(z.FlyUsual.RoundUp(plan.HoleStep(x.U))))
+			case cover < z.FlyUsual:
+				have, need := x.Apart(cover, z.FlyUsual)
+				x.report(Caution, at, atLeast(cover, z.FlyUsual), "the flap reaches %s past the middle of the zip: it hides the teeth but ends on the tape; %s clears it", have, need)
 			}
 		},
 		Propose: func(x *Context, f *Finding) []Change {
 			w := x.K.Zip.FlyUsual.RoundUp(plan.HoleStep(x.U))
+			_, by := x.P.Cover(x.C.Index)
+			x.C, x.K = &x.G.Closures[by], &x.P.Closures[by]
 			st := &x.C.Stand
 			switch {
+			case x.C.Flap.Has():
+				return []Change{{With: []string{x.key("flap.width") + "=" + w.Exact(x.U)}, Says: "make the flap " + x.len(w) + " from the middle of the zip", Cost: 2}}
 			case st.Finished.Has():
 				return []Change{{With: []string{x.key("stand.finished") + "=" + w.Exact(x.U)}, Says: "make the flap " + x.len(w) + " from the middle of the zip", Cost: 2}}
 			case st.Extension.Has():
@@ -391,20 +404,21 @@ var zipRules = []*Rule{
 		Reads:   ReadsNotion | ReadsInterfacing,
 		Room:    noRoom,
 		Title:   "where the zip's tape lies on the seam allowance",
-		Formula: "tape's edge inside the cut edge by seam − (tape − half the chain − 1/8 in)",
+		Formula: "stitching at least 1/4 in from the teeth; the folded edge 1/8 in from them, so that the slider cannot rub it; tape's edge inside the cut edge by seam − (tape − half the chain − 1/8 in)",
 		Why:     "Most tapes are narrower than a 5/8 in seam allowance: laid edge to edge, the stitching runs onto the teeth.",
 		Sources: []string{
 			"tape widths of the catalogue; a tape's width is stated for one side (trade forum)",
-			"US Army TM 10-8400-203-23: zips re-set with a lockstitch, 6 to 8 stitches an inch",
+			"US Army TM 10-8400-203-23: zips re-set with a lockstitch, 6 to 8 stitches an inch; p. 79: stitching at least 1/4 in from the inner edge of the chain",
+			"NAVEDTRA 14218: enough between chain and fold that the slider cannot rub it, no figure",
 		},
-		Ours: "1/8 in from stitching to teeth, for the slider to pass",
+		Ours: "1/8 in from the fold to the teeth",
 		Check: func(x *Context) {
 			z := &x.K.Zip
 			if !z.Needed || z.Tape == 0 || !x.C.Stand.Seam.Has() || z.TapeIn <= 0 {
 				return
 			}
-			x.report(Note, x.at("stand.seam"), Numbers{}, "the tape is %s wide, the seam allowance %s: lay the tape's edge %s inside the cut edge, so that the stitching runs %s from the teeth, 6 to 8 stitches an inch",
-				x.sayFine(z.Tape), x.say(x.C.Stand.Seam.V), x.sayFine(z.TapeIn), x.sayFine(z.Stitched))
+			x.report(Note, x.at("stand.seam"), Numbers{}, "the tape is %s wide, the seam allowance %s: lay the tape's edge %s inside the cut edge, so that the fold lies %s from the teeth, and stitch %s from them, 6 to 8 stitches an inch",
+				x.sayFine(z.Tape), x.say(x.C.Stand.Seam.V), x.sayFine(z.TapeIn), x.sayFine(z.Fold-z.Half), x.sayFine(z.Stitched))
 		},
 	},
 }

@@ -214,6 +214,109 @@ func (p *Plan) firstOf(i int) int {
 	return i
 }
 
+// Held is where the under piece holds a fastener: how far inside the meeting
+// line its stitches, its post or the patch over its cord lie, nearest of all
+// rows, and half the width that they take.
+func (k *Closure) Held() (inside, half measure.Length) {
+	c, n := k.Closure, &k.Closure.Notion
+	half = max(n.PostWidth.V, n.HoleGap.V) / 2
+	switch {
+	case k.Apart():
+		return c.Inset.V, PatchHalf
+	case c.Flap.Has():
+		return c.Flap.Width.V - k.Stand.Have, half
+	case c.Lap == "double":
+		inside = k.Stand.Column
+		for i := range k.Sizes {
+			for _, r := range k.Sizes[i].Rows {
+				inside = min(inside, r)
+			}
+		}
+		return inside, half
+	}
+	return k.meets(), half
+}
+
+// Facing is how far inside the meeting line the facing of the opening of
+// closure i reaches, and the closure that says so, -1 if none does.
+func (p *Plan) Facing(i int) (reach measure.Length, by int) {
+	by = -1
+	for j := range p.Closures {
+		if f := p.Garment.Closures[j].Stand.Facing; f.Has() && p.same(i, j) && (by < 0 || f.V > reach) {
+			reach, by = f.V, j
+		}
+	}
+	return reach, by
+}
+
+// Zip is the first zip of the opening of closure i, nil if there is none.
+func (p *Plan) Zip(i int) *Closure {
+	for j := range p.Closures {
+		if p.Closures[j].Zip.Needed && p.same(i, j) {
+			return &p.Closures[j]
+		}
+	}
+	return nil
+}
+
+// Cover is how far past the middle of its teeth a zip is covered by the cloth
+// before it: its own fly, a flap, or the lap of another closure of the
+// opening. by is the closure that it follows from, -1 if nothing covers it or
+// the file does not say how far.
+func (p *Plan) Cover(zip int) (reach measure.Length, by int) {
+	by = -1
+	for j := range p.Closures {
+		k := &p.Closures[j]
+		c := k.Closure
+		if !p.same(zip, j) {
+			continue
+		}
+		var r measure.Length
+		switch {
+		case c.Flap.Has():
+			r = c.Flap.Width.V
+		case k.Zip.Needed && k.Stand.Construction != "fly", !k.Stand.Known, c.Lap == "edge":
+			continue
+		default:
+			r = k.Stand.Column + k.Stand.Have
+		}
+		if by < 0 || r > reach {
+			reach, by = r, j
+		}
+	}
+	return reach, by
+}
+
+// same says whether two closures close one opening.
+func (p *Plan) same(i, j int) bool {
+	return i == j || p.Garment.Closures[i].OpeningName() == p.Garment.Closures[j].OpeningName()
+}
+
+// Outward is how far outside its line the interfacing must begin, so that no
+// hole, stitch or post lies on bare cloth.
+func (k *Closure) Outward() measure.Length {
+	h := &k.Hole
+	switch {
+	case !h.Needed || h.Kind == "loop":
+		_, half := k.Held()
+		if k.Apart() {
+			half = 0
+		}
+		return half
+	case h.Direction == "along":
+		return h.Width / 2
+	}
+	return h.Beyond + (h.Stitched-h.Length)/2
+}
+
+// SewnOn is how far inside the meeting line a flap of its own is sewn on.
+func (p *Plan) SewnOn(i int) measure.Length {
+	if z := p.Zip(i); z != nil {
+		return z.Zip.stitching()
+	}
+	return ZipStitch
+}
+
 // opening is the closures that close one opening, by what they do there.
 type opening struct {
 	p       *Plan
@@ -547,7 +650,7 @@ func (pc *Piece) facing(o *opening, e edge, run measure.Length) {
 	}
 	st := &e.from.Stand
 	switch {
-	case e.from == o.lap && (st.Construction == "folded" || st.Construction == "band"):
+	case e.from == o.lap && o.lap.Closure.Lap != "double" && (st.Construction == "folded" || st.Construction == "band"):
 		pc.Areas = append(pc.Areas, Area{FacingArea, Over, "", e.finished - st.Band, e.finished, 0, run})
 	case o.faced && -o.facing < e.finished:
 		pc.Areas = append(pc.Areas, Area{FacingArea, Over, "", -o.facing, e.finished, 0, run})

@@ -147,7 +147,7 @@ func StandFor(n *catalog.Notion) (least, usual, full measure.Length) {
 // the file draws it; over the zip where it is a fly; else folded beside the
 // teeth.
 func (s *Stand) zip(n *catalog.Notion, f *catalog.Stand, base string) {
-	half := zipHalf(n)
+	half := ZipHalf(n)
 	switch {
 	case f.Finished.Has():
 		s.Have, s.Known, s.From = f.Finished.V, true, base+".finished"
@@ -192,6 +192,11 @@ func facingFor(c *catalog.Closure, k *Closure, s *Stand) (least, usual measure.L
 	case c.Lap == "double":
 		least = s.Column + lieOf(&c.Notion).In
 		usual = least + innerClear
+	case c.Flap.Has():
+		// Its studs or buttons stand on the under front.
+		least = c.Flap.Width.V - s.Have
+		usual = least + k.Reach.Rim + SupportLeast
+		return least, usual
 	case k.Apart():
 		least = c.Inset.V + PatchHalf
 		usual = least + SupportLeast
@@ -221,6 +226,9 @@ func (s *Stand) draft() measure.Length { return max(s.Full, s.Usual) }
 func (s *Stand) double(c *catalog.Closure) {
 	r := &c.Rows
 	s.Column = max(r.Distance.V, r.Top.V, r.Bottom.V)
+	for _, own := range r.Own {
+		s.Column = max(s.Column, own)
+	}
 	switch {
 	case s.Column == 0 && s.Known:
 		s.Column = max(0, s.Have-s.Full) // the full stand outside the column

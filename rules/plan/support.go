@@ -89,6 +89,11 @@ func supportOf(g *catalog.Garment, c *catalog.Closure, k *Closure) Support {
 		s.Begins = st.Have // from the finished edge
 	}
 	s.Least, s.Usual = max(0, s.Begins+s.Reach), max(0, s.Begins+s.UsualReach)
+	if c.Flap.Has() {
+		// On the under front the same strip is laid against the edge.
+		inset := c.Flap.Width.V - st.Have
+		s.Least, s.Usual = max(s.Least, inset+s.Reach), max(s.Usual, inset+s.UsualReach)
+	}
 	step := measure.Length(eighth)
 	if g.Units == measure.MM {
 		step = 5 * mm

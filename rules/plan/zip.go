@@ -132,9 +132,9 @@ const (
 	FlyTape   = eighth  // ours: and this far past the tape
 )
 
-// zipHalf is half the width of the closed chain, which is about as many
+// ZipHalf is half the width of the closed chain, which is about as many
 // millimetres wide as the zip's number says.
-func zipHalf(n *catalog.Notion) measure.Length {
+func ZipHalf(n *catalog.Notion) measure.Length {
 	if n.Chain.V > 0 {
 		return n.Chain.V / 2
 	}
@@ -191,7 +191,7 @@ func zipOf(g *catalog.Garment, c *catalog.Closure, k *Closure) Zip {
 	}
 	gsm, leather := HeaviestGSM(k)
 	z.NumberMin, z.NumberMax = ZipNumbers(gsm, leather, SmallZip(c.Where))
-	z.Half = zipHalf(n)
+	z.Half = ZipHalf(n)
 	z.Fold, z.Stitched = z.Half+zipFold, ZipStitch
 	switch {
 	case n.Slider.Has():
