@@ -101,7 +101,9 @@ func Shell(ls []catalog.Layer) *catalog.Cloth { return plan.Shell(ls) }
 
 // Together says whether a closure has the interfacing on the cloth: the cloth
 // that it lies directly under, or over where it is the outermost layer.
-func Together(ls []catalog.Layer, in *catalog.Interfacing, cl *catalog.Cloth) bool { return plan.Together(ls, in, cl) }
+func Together(ls []catalog.Layer, in *catalog.Interfacing, cl *catalog.Cloth) bool {
+	return plan.Together(ls, in, cl)
+}
 
 // supports runs do for each interfacing and each cloth it is put on, with the
 // longest run of the closures that have them so.

@@ -18,12 +18,12 @@ func TestLayAcross(t *testing.T) {
 		goods  measure.Length
 		across int
 	}{{20 * in, 8}, {45 * in, 18}, {60 * in, 24}} {
-		strip := Piece{Name: "strip", Width: in * 5 / 2, Length: 24 * in, N: c.across}
-		if l := Lay(c.goods, 0, []Piece{strip}); !l.Fits || l.Need != 24*in {
+		strip := CutPiece{Name: "strip", Width: in * 5 / 2, Length: 24 * in, N: c.across}
+		if l := Lay(c.goods, 0, []CutPiece{strip}); !l.Fits || l.Need != 24*in {
 			t.Errorf("%d strips from %s: need %s, want 24 in", c.across, c.goods, l.Need)
 		}
 		strip.N++
-		if l := Lay(c.goods, 0, []Piece{strip}); l.Need != 48*in {
+		if l := Lay(c.goods, 0, []CutPiece{strip}); l.Need != 48*in {
 			t.Errorf("%d strips from %s: need %s, want 48 in", strip.N, c.goods, l.Need)
 		}
 	}
@@ -33,7 +33,7 @@ func TestLayAcross(t *testing.T) {
 // who sells it (Why you must pre-shrink hair canvas): to have 24 in, 24 ÷ 0.95
 // = 25.26 in is cut.
 func TestLayShrink(t *testing.T) {
-	l := Lay(60*in, 5, []Piece{{"canvas", 3 * in, 24 * in, 2}})
+	l := Lay(60*in, 5, []CutPiece{{"canvas", 3 * in, 24 * in, 2}})
 	if got := l.Need.In(); math.Abs(got-25.26) > 0.01 {
 		t.Errorf("need %.3f in, want 25.26 in", got)
 	}
@@ -43,7 +43,7 @@ func TestLayShrink(t *testing.T) {
 }
 
 func TestLayTooWide(t *testing.T) {
-	if l := Lay(2*in, 0, []Piece{{"strip", 3 * in, 24 * in, 1}}); l.Fits || l.Need != 0 {
+	if l := Lay(2*in, 0, []CutPiece{{"strip", 3 * in, 24 * in, 1}}); l.Fits || l.Need != 0 {
 		t.Errorf("a strip of 3 in fits goods of 2 in: %+v", l)
 	}
 	if l := Lay(2*in, 0, nil); !l.Fits || l.Need != 0 {
@@ -55,7 +55,7 @@ func TestLayTooWide(t *testing.T) {
 // patches of 5 in, 4 in wide, in goods 16 in wide need one length of 20 in,
 // where rows of each kind would take 25 in.
 func TestLayBelow(t *testing.T) {
-	l := Lay(16*in, 0, []Piece{{"strip", 4 * in, 20 * in, 2}, {"patch", 4 * in, 5 * in, 4}})
+	l := Lay(16*in, 0, []CutPiece{{"strip", 4 * in, 20 * in, 2}, {"patch", 4 * in, 5 * in, 4}})
 	if l.Need != 20*in {
 		t.Errorf("need %s, want 20 in", l.Need.Exact(measure.In))
 	}
@@ -68,11 +68,11 @@ func TestLayAlways(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		goods := measure.Length(rapid.IntRange(4, 60).Draw(t, "goods")) * in
 		kinds := rapid.IntRange(0, 5).Draw(t, "kinds")
-		var pieces []Piece
+		var pieces []CutPiece
 		var plain, longest measure.Length
 		var area float64
 		for range kinds {
-			p := Piece{
+			p := CutPiece{
 				Width:  measure.Length(rapid.IntRange(1, int(goods/in)*4).Draw(t, "width")) * in / 4,
 				Length: measure.Length(rapid.IntRange(1, 120).Draw(t, "length")) * in / 4,
 				N:      rapid.IntRange(0, 12).Draw(t, "n"),

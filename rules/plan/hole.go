@@ -276,6 +276,15 @@ func beyondMachine(m *catalog.Machine, h *Hole) (why string, sews measure.Length
 	return "", 0
 }
 
+// Sewn is the length of the cut as it is sewn: another than planned where the
+// machine sews another.
+func (h *Hole) Sewn() measure.Length {
+	if h.ByMachine() && h.MachineSews > 0 {
+		return h.MachineSews
+	}
+	return h.Length
+}
+
 // ByMachine says whether the machine sews the hole, if need be in another
 // length than planned.
 func (h *Hole) ByMachine() bool {

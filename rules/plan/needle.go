@@ -180,11 +180,17 @@ func threadOf(g *catalog.Garment, c *catalog.Closure, k *Closure) Thread {
 	} else {
 		t.Tex = usualTex(cl)
 	}
+	t.thicken()
+	return t
+}
+
+// thicken works out how thick a thread is: as polyester where its fibre is not
+// known.
+func (t *Thread) thicken() {
 	var known bool
 	if t.Diameter, known = t.Tex.Diameter(t.Fibre); !known {
 		t.Diameter, _ = t.Tex.Diameter("polyester")
 	}
-	return t
 }
 
 // TopstitchTex is the thread for stitching that is meant to show: Tex 60 on

@@ -202,7 +202,7 @@ func (s *Garment) buyInterfacing(b *Buy) {
 			continue
 		}
 		out := BuyInterf{Interfacing: or(it.Name, g.InterfNames[n]), Name: g.InterfNames[n], Pieces: []BuyPiece{}, Shrink: it.Shrink.Or(0), Fits: true}
-		var every []plan.Piece
+		var every []plan.CutPiece
 		most, mostLen := -1, measure.Length(-1)
 		for _, size := range s.picked {
 			pieces := s.pieces(mine, size)
@@ -244,8 +244,8 @@ func (s *Garment) buyInterfacing(b *Buy) {
 	}
 }
 
-func (s *Garment) pieces(closures []int, size int) []plan.Piece {
-	var out []plan.Piece
+func (s *Garment) pieces(closures []int, size int) []plan.CutPiece {
+	var out []plan.CutPiece
 	for _, i := range closures {
 		out = append(out, s.plan.StripPieces(i, size))
 	}
