@@ -148,36 +148,27 @@ var holeRules = []*Rule{
 		Ours: "an industrial or straight-stitch machine sews no hole by itself unless the garment says how long",
 		Check: func(x *Context) {
 			h, m := &x.K.Hole, &x.G.Machine
-			if !h.Needed || !h.Worked() {
-				return
-			}
-			sizes := plan.Dies(m, h.Kind)
-			if h.Kind == "keyhole" && m.Keyhole.Has() && !m.Keyhole.V && len(m.KeyholeSizes) == 0 {
+			most, need := h.MachineSews, h.Asked()
+			switch sizes := plan.Dies(m, h.Kind); {
+			case h.BeyondMachine == "":
+			case h.BeyondMachine == plan.SewsNoKeyhole:
 				x.report(Conflict, x.at("hole"), Numbers{}, "the machine sews no keyholes: take hole = \"machine\", or a bound or hand-worked hole")
-				return
-			}
-			switch {
+			case h.BeyondMachine == plan.SewsNone:
+				x.report(Caution, whole(x.machinePath("kind")), Numbers{}, "a machine of the kind %s sews no buttonholes by itself: say buttonhole_max if yours does, or where the holes are made, hole = \"hand\" or \"bound\"", m.Kind)
 			case len(sizes) > 0:
 				x.checkDies(sizes)
-				return
-			case !m.ButtonholeMax.Has() && m.Kind != "" && m.Kind != "household":
-				x.report(Caution, whole(x.machinePath("kind")), Numbers{}, "a machine of the kind %s sews no buttonholes by itself: say buttonhole_max if yours does, or where the holes are made, hole = \"hand\" or \"bound\"", m.Kind)
-				return
-			}
-			need := h.Asked()
-			if most := m.ButtonholeMax.Or(plan.DefaultHoleMax); need > most {
-				have, limit := x.Apart(need, most)
-				if need > h.Passing {
-					x.report(Conflict, x.at("hole_length"), atMost(need, most),
-						"the hole is to be %s long, but the machine's longest is %s: cut it %s, or make a bound or hand-worked hole", have, limit, x.say(h.Wanted))
-					return
-				}
-				x.report(Conflict, whole(x.machinePath("buttonhole_max")), atMost(need, most),
-					"the %s needs a hole of %s, but the machine's longest is %s: choose a smaller or thinner one, or a bound or hand-worked hole", x.C.Notion.Kind, have, limit)
-			} else if h.Length > most {
+			case h.BeyondMachine == plan.SewsLessEase:
 				have, limit := x.Apart(h.Length, most)
 				x.report(Note, whole(x.machinePath("buttonhole_max")), atMost(h.Length, most),
 					"with ease the hole is %s long, but the machine's longest is %s: it passes the %s and leaves less ease; sew the longest it can through the real layers and push the %s through", have, limit, x.C.Notion.Kind, x.C.Notion.Kind)
+			case need > h.Passing:
+				have, limit := x.Apart(need, most)
+				x.report(Conflict, x.at("hole_length"), atMost(need, most),
+					"the hole is to be %s long, but the machine's longest is %s: cut it %s, or make a bound or hand-worked hole", have, limit, x.say(h.Wanted))
+			default:
+				have, limit := x.Apart(need, most)
+				x.report(Conflict, whole(x.machinePath("buttonhole_max")), atMost(need, most),
+					"the %s needs a hole of %s%s, but the machine's longest is %s: choose a smaller or thinner one, or a bound or hand-worked hole", x.C.Notion.Kind, have, x.withEase(), limit)
 			}
 		},
 		Propose: func(x *Context, f *Finding) []Change {
@@ -230,19 +221,30 @@ func (x *Context) checkDies(sizes []measure.Length) {
 	h := &x.K.Hole
 	longest := sizes[len(sizes)-1]
 	switch {
-	case h.Passing > longest:
+	case h.BeyondMachine == plan.SewsShorter && h.Passing > longest:
 		have, need := x.Apart(h.Passing, longest)
 		x.report(Conflict, whole(x.diesPath()), atMost(h.Passing, longest),
-			"the %s needs a hole of %s, but the longest that the attachment sews is %s: choose a smaller or thinner one, or a bound or hand-worked hole", x.C.Notion.Kind, have, need)
-	case h.Given && h.Length > longest:
+			"the %s needs a hole of %s%s, but the longest that the attachment sews is %s: choose a smaller or thinner one, or a bound or hand-worked hole", x.C.Notion.Kind, have, x.withEase(), need)
+	case h.BeyondMachine == plan.SewsShorter:
 		have, need := x.Apart(h.Length, longest)
 		x.report(Conflict, x.at("hole_length"), atMost(h.Length, longest), "the hole is to be %s long, but the longest that the attachment sews is %s", have, need)
-	case h.Given && plan.NextDie(sizes, h.Length) != h.Length:
-		x.report(Caution, x.at("hole_length"), Numbers{}, "the attachment does not sew %s, only %s: the next is %s", h.Length.ShortFine(x.U), x.list(sizes), plan.NextDie(sizes, h.Length).ShortFine(x.U))
-	case !h.Given && h.Length < h.Passing+h.Ease:
+	case h.BeyondMachine == plan.SewsOther:
+		x.report(Caution, x.at("hole_length"), Numbers{}, "the attachment does not sew %s, only %s: the next is %s", h.Length.ShortFine(x.U), x.list(sizes), h.MachineSews.ShortFine(x.U))
+	case h.BeyondMachine == plan.SewsLessEase:
 		x.report(Caution, whole(x.diesPath()), atMost(h.Passing+h.Ease, longest),
 			"the attachment's longest hole, %s, passes the %s but leaves no %s: sew a sample", x.say(longest), x.C.Notion.Kind, x.easeFor())
 	}
+}
+
+// withEase adds the hole as it is to be cut to the length that just passes,
+// so that both figures of the plan are known by their names.
+func (x *Context) withEase() later {
+	return x.later(func(x *Context) string {
+		if x.K.Hole.Ease <= 0 {
+			return ""
+		}
+		return " to pass and of " + x.len(x.K.Hole.Wanted) + " with its ease"
+	})
 }
 
 // diesPath is the place of the lengths that the attachment sews.

@@ -8,20 +8,9 @@ import (
 	"placketeer/rules/plan"
 )
 
-// stepsOutside is how many sizes n lies outside the band: negative below it.
-func stepsOutside(n, lo, hi measure.NeedleSize) int {
-	switch {
-	case n < lo:
-		return min(-1, plan.SizeIndex(n)-plan.SizeIndex(lo))
-	case n > hi:
-		return max(1, plan.SizeIndex(n)-plan.SizeIndex(hi))
-	}
-	return 0
-}
-
 // Thread diameter over blade.
 const (
-	ratioLeast, ratioLow, ratioHigh, ratioMost = 0.20, 0.235, 0.40, 0.42 // 0.235 is 0.24 as published, to two places
+	ratioLeast, ratioLow, ratioHigh, ratioMost = plan.RatioLeast, plan.RatioLow, plan.RatioHigh, plan.RatioMost
 )
 
 var needleRules = []*Rule{
@@ -55,12 +44,12 @@ var needleRules = []*Rule{
 			if !n.Given {
 				return
 			}
-			off := stepsOutside(n.NM, n.Min, n.Max)
+			off := plan.StepsOutside(n.NM, n.Min, n.Max)
 			if off == 0 {
 				return
 			}
 			sev := Caution
-			if off <= -2 || off >= 2 {
+			if off <= -plan.NeedleStepsMost || off >= plan.NeedleStepsMost {
 				sev = Conflict
 			}
 			nums := Numbers{float64(n.NM), float64(n.Min), float64(n.NM - n.Min), "NM", true}

@@ -8,16 +8,10 @@ import (
 
 // JoinedPiece says whether a closure sits on a piece that is joined to the body
 // later, and so is worked before that.
-func JoinedPiece(c *catalog.Closure) bool {
-	switch c.Where {
-	case "flap", "pocket", "tab", "strap":
-		return true
-	}
-	return false
-}
+func JoinedPiece(c *catalog.Closure) bool { return plan.JoinedPiece(c) }
 
 // SewnHole says whether a closure has a hole to sew or cut open.
-func SewnHole(k *plan.Closure) bool { return k.Hole.Needed && k.Hole.Kind != "loop" }
+func SewnHole(k *plan.Closure) bool { return k.SewnHole() }
 
 var orderRules = []*Rule{
 	{

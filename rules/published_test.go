@@ -4,6 +4,7 @@ import (
 	"math"
 	"testing"
 
+	"placketeer/catalog"
 	"placketeer/catalog/measure"
 	"placketeer/rules/plan"
 )
@@ -320,7 +321,12 @@ func TestPublishedButtonStitches(t *testing.T) {
 	}
 	// Assembil, repairing thread shanks of coat buttons: 36 ligne with an
 	// 18 ligne backing button.
-	near(t, "backing button", plan.BackingButton(36*measure.Ligne), 18*measure.Ligne, 0)
+	stock, err := catalog.StockCatalog()
+	if err != nil {
+		t.Fatal(err)
+	}
+	near(t, "backing button", plan.BackingButton(stock, 36*measure.Ligne), 18*measure.Ligne, 0)
+	near(t, "backing button without a catalogue", plan.BackingButton(nil, 36*measure.Ligne), 18*measure.Ligne, 0)
 }
 
 // IASRI e-course on sewing threads: Tex 60 for decorative stitching on light
@@ -348,7 +354,7 @@ func TestPublishedNeedleBands(t *testing.T) {
 	} {
 		for i, cl := range c.classes {
 			if c.weight < cl.Below {
-				if off := stepsOutside(c.nm, cl.NeedleMin, cl.NeedleMax); off != 0 {
+				if off := plan.StepsOutside(c.nm, cl.NeedleMin, cl.NeedleMax); off != 0 {
 					t.Errorf("%s with needle %d is %d sizes outside the band of %s", c.source, c.nm, off, c.classes[i].Name)
 				}
 				break

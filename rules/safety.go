@@ -370,15 +370,7 @@ func (x *Context) again() bool {
 }
 
 // SetWithTool says whether a fastener is set by striking or pressing.
-func SetWithTool(n *catalog.Notion) bool {
-	switch n.Kind {
-	case catalog.TackButton, catalog.Rivet, catalog.Eyelet:
-		return true
-	case catalog.Snap:
-		return n.Attach != "sewn"
-	}
-	return false
-}
+func SetWithTool(n *catalog.Notion) bool { return plan.SetWithTool(n) }
 
 var safetyRules = []*Rule{
 	{

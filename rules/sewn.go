@@ -112,11 +112,12 @@ var sewnRules = []*Rule{
 		Reads:   ReadsNotion | ReadsInterfacing,
 		Room:    noRoom,
 		Title:   "on heavy cloth a small button behind takes the pull",
-		Formula: "backing button = half the button's ligne, on cloth of 270 g/m2 or more (coat cloth: 300); as large as the button itself: caution",
+		Formula: "backing button = half the button's ligne, in the nearest size that is sold, on cloth of 270 g/m2 or more (coat cloth: 300); as large as the button itself: caution",
 		Why:     "The thread of a heavy button cuts through the cloth; a flat button behind spreads the pull.",
 		Sources: []string{
 			"repair guide for coats: an 18 ligne backing button for a 36 ligne coat button",
 			"Sewing Handicraft for Girls: a small flat button under the cloth of coats and jackets",
+			"sizes on sale: the flat buttons of the catalogue; the usual lignes are common practice, no source",
 		},
 		Ours: "a quarter off the half is let pass without a word",
 		Check: func(x *Context) {
@@ -125,18 +126,23 @@ var sewnRules = []*Rule{
 				return
 			}
 			d := plan.AcrossOf(&x.C.Notion)
-			half := plan.BackingButton(d)
+			half, sold := d/2, s.BackingSold
 			if !x.C.Backing.Has() {
-				if s.Backing > 0 {
-					x.report(Note, x.notionWord(""), Numbers{}, "heavy cloth: sew a flat backing button of about %s ligne, %s, behind each: half the size of the button", Ligne(s.Backing), x.sayFine(s.Backing))
+				if s.Suggested {
+					l := Ligne(sold)
+					x.report(Note, x.notionWord(""), Numbers{}, "heavy cloth: a flat backing button of %s ligne, %s, behind each takes the pull, about half the size of the button; backing = \"%sL\" puts it on the list", l, x.sayFine(sold), l)
 				}
 				return
 			}
 			b := x.C.Backing.V
 			switch {
+			case b >= d && sold == 0:
+				have, need := x.small(b, d)
+				x.report(Caution, x.at("backing"), atMost(b, half), "the backing button, %s, is as large as the button, %s: it shows and makes a lump, and none that is smaller is sold: leave it out", have, need)
 			case b >= d:
 				have, need := x.small(b, d)
-				x.report(Caution, x.at("backing"), atMost(b, half), "the backing button, %s, is as large as the button, %s: it shows and makes a lump; take about %s ligne, %s", have, need, Ligne(half), x.sayFine(half))
+				x.report(Caution, x.at("backing"), atMost(b, half), "the backing button, %s, is as large as the button, %s: it shows and makes a lump; take one of %s ligne, %s", have, need, Ligne(sold), x.sayFine(sold))
+			case s.Backing == sold: // of the sizes on sale none is nearer to the half
 			case b < half*3/4 || b > half*5/4:
 				n := atLeast(b, half)
 				if b > half {
@@ -146,7 +152,10 @@ var sewnRules = []*Rule{
 			}
 		},
 		Propose: func(x *Context, f *Finding) []Change {
-			b := plan.BackingButton(plan.AcrossOf(&x.C.Notion))
+			b := x.K.Sewing.BackingSold
+			if b == 0 {
+				return []Change{{With: []string{x.key("backing") + "="}, Says: "leave the backing button out", Cost: 1}}
+			}
 			return []Change{{With: []string{x.key("backing") + "=" + Ligne(b) + "L"}, Says: "take a backing button of " + Ligne(b) + " ligne", Cost: 1}}
 		},
 	},

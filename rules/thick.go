@@ -101,7 +101,7 @@ var thickRules = []*Rule{
 			if n.NM == 0 || p.Graded <= plan.ThickStack || max(x.K.Over.Pressed, x.K.Under.Pressed) > plan.ThickStack {
 				return
 			}
-			want := min(plan.NeedleStep(n.Min, 1), n.Max)
+			want := n.ForThick()
 			if n.NM >= want {
 				return
 			}

@@ -98,7 +98,7 @@ func TestNearestZip(t *testing.T) {
 	}
 	z := Plan(g).Closures[0].Zip
 	want := []plan.ZipSize{
-		{Size: "S", Top: in / 2, Need: 25 * in, Length: 26 * in, Listed: true, CutOff: in, Longest: 30 * in},
+		{Size: "S", Top: in / 2, Need: 25 * in, Length: 26 * in, Listed: true, CutOff: in, Longest: 30 * in, Buy: 26 * in, Shorten: in},
 		{Size: "L", Top: in / 2, Need: in * 61 / 2, Longest: 30 * in},
 	}
 	if diff := cmp.Diff(want, z.Sizes); diff != "" {

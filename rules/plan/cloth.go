@@ -64,3 +64,50 @@ func TurnOfCloth(d measure.Length) measure.Length { return Scale(d, math.Pi) }
 func CollarSeams(pattern measure.Length) (under, upperOuter, upperNeck measure.Length) {
 	return pattern - quarter, pattern - eighth, pattern - quarter
 }
+
+// HoldsPress says whether a fold of the cloth stays where it was pressed.
+func HoldsPress(c *catalog.Cloth) bool {
+	if c.Presses.Has() {
+		return c.Presses.V
+	}
+	switch c.Surface {
+	case "looped", "pile", "coated", "quilted":
+		return false
+	}
+	switch c.Kind {
+	case "fleece", "wadding", "pile", "leather", "waxed-cotton":
+		return false
+	}
+	return true
+}
+
+// Shell is the outermost cloth of the layers, or nil.
+func Shell(ls []catalog.Layer) *catalog.Cloth {
+	for i := range ls {
+		if ls[i].Cloth != nil {
+			return ls[i].Cloth
+		}
+	}
+	return nil
+}
+
+// Together says whether a closure has the interfacing on the cloth: the cloth
+// that it lies directly under, or over where it is the outermost layer.
+func Together(ls []catalog.Layer, in *catalog.Interfacing, cl *catalog.Cloth) bool {
+	for i := range ls {
+		if ls[i].Interfacing != in {
+			continue
+		}
+		on := (*catalog.Cloth)(nil)
+		for k := i - 1; k >= 0 && on == nil; k-- {
+			on = ls[k].Cloth
+		}
+		for k := i + 1; k < len(ls) && on == nil; k++ {
+			on = ls[k].Cloth
+		}
+		if on == cl {
+			return true
+		}
+	}
+	return false
+}

@@ -2,7 +2,10 @@ package plan
 
 import (
 	"cmp"
+	"math"
 	"slices"
+	"strconv"
+	"strings"
 
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
@@ -233,10 +236,697 @@ func (k *Closure) SewnHoles(size int) int {
 // ThreadFor is the thread for all holes and fasteners of one garment of that
 // size in this closure, waste included.
 func (k *Closure) ThreadFor(size int) measure.Length {
-	l := float64(k.Sewing.HoleThread) * float64(k.SewnHoles(size))
-	if k.Sewing.Sewn {
-		n, _ := k.Fasteners(size)
-		l += float64(ButtonThread) * float64(n)
+	return Scale(k.holeThread(size)+k.fastenThread(size), threadWaste)
+}
+
+// holeThread is the thread for the holes of one garment of that size, those
+// that are sewn and not cut with them.
+func (k *Closure) holeThread(size int) measure.Length {
+	return k.Sewing.HoleThread * measure.Length(k.SewnHoles(size))
+}
+
+// fastenThread is the thread for sewing the fasteners of one garment of that
+// size on.
+func (k *Closure) fastenThread(size int) measure.Length {
+	if !k.Sewing.Sewn {
+		return 0
 	}
-	return Scale(measure.Length(l), threadWaste)
+	n, _ := k.Fasteners(size)
+	return ButtonThread * measure.Length(n)
+}
+
+// GoodKind says what sort of good it is.
+type GoodKind string
+
+// The sorts of goods, in the order of the list.
+const (
+	GoodFastener    GoodKind = "fastener"
+	GoodBacking     GoodKind = "backing button"
+	GoodLoopCord    GoodKind = "cord for loops"
+	GoodCord        GoodKind = "cord"
+	GoodThread      GoodKind = "thread"
+	GoodSealant     GoodKind = "sealant" // for cut edges
+	GoodNeedle      GoodKind = "needle"
+	GoodHandNeedle  GoodKind = "hand needle"
+	GoodInterfacing GoodKind = "interfacing"
+)
+
+var goodKinds = []GoodKind{
+	GoodFastener, GoodBacking, GoodLoopCord, GoodCord, GoodThread, GoodSealant, GoodNeedle, GoodHandNeedle, GoodInterfacing,
+}
+
+// GoodID names a good: its sort and what it is.
+type GoodID string
+
+func goodID(kind GoodKind, what string) GoodID { return GoodID(kind) + ": " + GoodID(what) }
+
+// Job is a kind of work on a closure that takes goods.
+type Job string
+
+// The jobs.
+const (
+	JobTest   Job = "tests"  // a set of hardware, swatches of fusible
+	JobStrip  Job = "strips" // and patches of interfacing
+	JobHoles  Job = "holes"
+	JobFasten Job = "fasteners"
+	JobZip    Job = "zips"
+	JobLoops  Job = "loops"
+	JobEdge   Job = "edges" // the fold of an edge, stitched down
+	JobTacks  Job = "tacks" // of a fly
+	JobBaste  Job = "basting"
+	JobThick  Job = "thick places"
+	JobCord   Job = "cords"
+)
+
+// GoodUse is what a good is used for.
+type GoodUse struct {
+	Closure int // -1: the whole garment
+	Job     Job
+}
+
+// Good is one thing to buy, with how much of it one garment of each size
+// takes. What is sold by the piece has N, what is sold by length Len, and
+// interfacing the pieces to be cut.
+type Good struct {
+	ID        GoodID
+	Kind      GoodKind
+	Name      string         // of the catalogue entry, else of the garment file, else ""
+	Entry     *catalog.Entry // nil where it is not of a catalogue
+	Uses      []GoodUse
+	Suggested bool // nobody asked for it: neither ordered nor priced
+	Pack      int  // pieces sold together, at least 1
+
+	Size   measure.Length // diameter of a backing button, length of a zip, thickness of a cord; 0: none, or not known
+	Asked  measure.Length // of a backing button or zip: what the file asks for, where that is not sold; else 0
+	Listed bool           // Size is one that is sold; true where there is no choice of sizes
+	Least  bool           // a zip whose lengths nobody lists: Size is the least
+
+	Needle measure.NeedleSize
+	Point  string
+	Hand   HandNeedle
+	Tex    measure.LinearDensity
+	Fibre  string
+	Own    string // a thread's or interfacing's name in the garment file
+	Index  int    // a fastener's first closure, an interfacing's place in the garment; else -1
+	Cords  []int  // drawcords of the garment
+
+	N       []int  // pieces
+	Spare   []int  // spares
+	Unknown []bool // nothing says how much this size takes
+	Once    int    // pieces however many garments are made: test sets, needles
+
+	Len   []measure.Length // thread and cord
+	Spool measure.Length   // on one spool, 0: not known
+
+	Width    measure.Length // of the goods, 0: not known
+	Shrink   float64
+	Cut      [][]CutPiece
+	Swatches []CutPiece // once, for the test
+}
+
+// Goods is what to buy for a garment: everything that its work uses, each
+// thing once, and what is only suggested.
+type Goods []*Good
+
+// Find is the good of that ID, or nil.
+func (l Goods) Find(id GoodID) *Good {
+	for _, g := range l {
+		if g.ID == id {
+			return g
+		}
+	}
+	return nil
+}
+
+// FastenerID is the good that a closure's fasteners are; of a zip, that length
+// of it.
+func FastenerID(c *catalog.Closure, length measure.Length) GoodID {
+	what := c.Notion.Name
+	if c.Use == "" {
+		what += " (" + c.Name + ")"
+	}
+	if c.Notion.Kind == catalog.Zip {
+		what += " " + length.Exact(measure.MM)
+	}
+	return goodID(GoodFastener, what)
+}
+
+// FastenerIDs are the goods that the fasteners of a closure are in those
+// sizes of the garment: several where it takes zips of several lengths.
+func (k *Closure) FastenerIDs(sizes []int) []GoodID {
+	if k.Closure.Notion.Kind != catalog.Zip {
+		return []GoodID{FastenerID(k.Closure, 0)}
+	}
+	var out []GoodID
+	for _, s := range sizes {
+		if id := FastenerID(k.Closure, k.Zip.Sizes[s].Buy); !slices.Contains(out, id) {
+			out = append(out, id)
+		}
+	}
+	return out
+}
+
+// BackingID is the good that backing buttons of that diameter are.
+func BackingID(d measure.Length) GoodID { return goodID(GoodBacking, d.Exact(measure.MM)) }
+
+// NeedleID is the good that a machine needle is.
+func NeedleID(nm measure.NeedleSize, point string) GoodID {
+	return goodID(GoodNeedle, nm.String()+" "+point)
+}
+
+// HandNeedleID is the good that a hand needle is.
+func HandNeedleID(h HandNeedle) GoodID {
+	return goodID(GoodHandNeedle, h.Kind+" "+strconv.Itoa(h.Number))
+}
+
+// ThreadID is the good that a thread is.
+func ThreadID(t Thread) GoodID {
+	if t.Name != "" {
+		return goodID(GoodThread, t.Name)
+	}
+	return goodID(GoodThread, t.Tex.String()+" "+t.Fibre)
+}
+
+// InterfacingID is the good that an interfacing of the garment is.
+func InterfacingID(g *catalog.Garment, in *catalog.Interfacing) GoodID {
+	return goodID(GoodInterfacing, g.InterfNames[slices.Index(g.Interfacings, in)])
+}
+
+// CordID is the good that a drawcord is.
+func CordID(c *catalog.GarmentCord) GoodID {
+	if c.Use != "" {
+		return goodID(GoodCord, c.Use)
+	}
+	return goodID(GoodCord, "("+c.Name+")")
+}
+
+// LoopCordID is the good that the cord of a closure's loops is.
+func (k *Closure) LoopCordID() GoodID {
+	return goodID(GoodLoopCord, k.Loop.Cord.Exact(measure.MM))
+}
+
+// SealantID is the good that seals cut edges.
+const SealantID = GoodID(GoodSealant) + ": for cut edges"
+
+// ThreadOf is the thread of a job on closure i: the one that the file names
+// for it, else that of its holes.
+func (p *Plan) ThreadOf(i int, job Job) Thread {
+	c, k := &p.Garment.Closures[i], &p.Closures[i]
+	names := [2]string{"", "seam"}
+	switch job {
+	case JobHoles:
+		return k.Thread
+	case JobFasten:
+		if k.Sewing.ButtonName == "" {
+			return k.Thread
+		}
+		names = [2]string{k.Sewing.ButtonName}
+	case JobEdge:
+		if c.Stand.TopstitchInset.Has() {
+			names[0] = "topstitch"
+		}
+	case JobBaste:
+		names[0] = "basting"
+	}
+	for _, name := range names {
+		if th := p.Garment.ThreadNamed(name); th != nil && name != "" {
+			return namedThread(name, th)
+		}
+	}
+	return k.Thread
+}
+
+// namedThread is a thread of the garment file.
+func namedThread(name string, th *catalog.Thread) Thread {
+	t := Thread{Name: name, Given: true, Tex: th.Tex.V, Fibre: cmp.Or(th.Fibre, "polyester")}
+	t.thicken()
+	return t
+}
+
+// Gimp is the cord that holes are sewn over: the thread called gimp of the
+// garment, else the cotton gimp nearest to Tex 210 of the catalogue (IASRI
+// e-course: buttonhole gimp Tex 210).
+func (p *Plan) Gimp() (Thread, *catalog.Thread) {
+	const name = "gimp"
+	if th := p.Garment.ThreadNamed(name); th != nil {
+		return namedThread(name, th), th
+	}
+	t, best := Thread{Tex: usualGimp, Fibre: "cotton"}, (*catalog.Thread)(nil)
+	if cat := p.Garment.Catalog; cat != nil {
+		for _, th := range cat.Threads {
+			if !th.Tex.Has() || th.Fibre != t.Fibre || !slices.Contains(th.Jobs, name) {
+				continue
+			}
+			if best == nil || math.Abs(float64(th.Tex.V-usualGimp)) < math.Abs(float64(best.Tex.V-usualGimp)) {
+				best = th
+			}
+		}
+	}
+	if best != nil {
+		t.Tex = best.Tex.V
+	}
+	t.Fibre += " gimp"
+	t.Diameter, _ = t.Tex.Diameter("cotton")
+	return t, best
+}
+
+const (
+	usualGimp    = 210
+	gimpEnds     = 2 * in        // ours: an inch at each end, to be drawn in
+	loopSewn     = 2 * in        // ours: stitching over one loop's ends, there and back
+	tackThread   = 5 * in        // ours: one tack of a fly
+	needlesEach  = 2             // common practice, no source: they break
+	tryLength    = 9 * in        // a swatch of fusible: see FuseTest
+	triesOfFuse  = 3             // the swatch is fused three times
+	basteAllowed = 1.1           // ours: basting runs in and out of the cloth
+	cordSame     = mm * 25 / 100 // ours: a cord this near is the thickness asked for
+)
+
+// Gimping is the gimp of one hole: round its two legs, and its ends.
+func (h *Hole) Gimping() measure.Length { return 2*h.Length + gimpEnds }
+
+// goodsList is the list while it is made.
+type goodsList struct {
+	p    *Plan
+	list Goods
+}
+
+// Goods is what to buy for the garment. Drawcords that are left out are not
+// on it.
+func (p *Plan) Goods(leftOut ...int) Goods {
+	l := goodsList{p: p}
+	for i := range p.Closures {
+		l.closure(i)
+	}
+	l.interfacings()
+	for i := range p.Garment.Cords {
+		if !slices.Contains(leftOut, i) {
+			l.drawcord(i)
+		}
+	}
+	slices.SortStableFunc(l.list, func(a, b *Good) int {
+		return cmp.Or(
+			cmp.Compare(slices.Index(goodKinds, a.Kind), slices.Index(goodKinds, b.Kind)),
+			cmp.Compare(a.Needle, b.Needle), cmp.Compare(a.Own, b.Own),
+		)
+	})
+	return l.list
+}
+
+// good is the good of that ID, begun where it is not on the list yet, with
+// that use.
+func (l *goodsList) good(id GoodID, kind GoodKind, use GoodUse, begin func(*Good)) *Good {
+	g := l.list.Find(id)
+	if g == nil {
+		n := len(l.p.Garment.Sizes)
+		g = &Good{
+			ID: id, Kind: kind, Pack: 1, Index: -1, Listed: true,
+			N: make([]int, n), Spare: make([]int, n), Unknown: make([]bool, n), Len: make([]measure.Length, n),
+		}
+		begin(g)
+		if g.Entry != nil {
+			g.Name = g.Entry.Name
+			g.Pack = max(1, g.Entry.Pack.Or(1))
+		}
+		l.list = append(l.list, g)
+	}
+	if !slices.Contains(g.Uses, use) {
+		g.Uses = append(g.Uses, use)
+	}
+	return g
+}
+
+// closure adds what the work on a closure takes.
+func (l *goodsList) closure(i int) {
+	k := &l.p.Closures[i]
+	c := k.Closure
+	l.fasteners(i)
+	seam := l.p.ThreadOf(i, JobZip)
+	if k.SewnHole() {
+		h := &k.Hole
+		if h.ByMachine() || h.Kind == "bound" {
+			l.needle(k.Needle.Use, k.Needle.Point, GoodUse{i, JobHoles})
+		}
+		if !h.ByMachine() && h.Kind != "bound" || h.BeyondMachine == SewsLessEase {
+			l.handNeedle(k.Thread, GoodUse{i, JobHoles}) // or where the sample says so
+		}
+		l.thread(i, JobHoles, func(s int) measure.Length { return k.holeThread(s) })
+		switch c.Finish {
+		case "corded":
+			t, th := l.p.Gimp()
+			l.lengthOf(t, th, GoodUse{i, JobHoles}, func(s int) measure.Length { return h.Gimping() * measure.Length(k.Holes(s)) })
+		case "sealed":
+			g := l.good(SealantID, GoodSealant, GoodUse{i, JobHoles}, func(*Good) {})
+			g.Once = 1
+		}
+		if k.Sewing.FlyTacks > 0 && !JoinedPiece(c) {
+			l.handNeedle(seam, GoodUse{i, JobTacks})
+			l.thread(i, JobTacks, func(s int) measure.Length {
+				return tackThread * measure.Length(max(0, k.Sizes[s].Count-1)*c.Pieces)
+			})
+		}
+	}
+	if k.Sewing.Sewn {
+		if k.Sewing.ByHand {
+			l.handNeedle(l.p.ThreadOf(i, JobFasten), GoodUse{i, JobFasten})
+		} else {
+			l.needle(k.Needle.Use, k.Needle.Point, GoodUse{i, JobFasten})
+		}
+		l.thread(i, JobFasten, func(s int) measure.Length { return k.fastenThread(s) })
+	}
+	ratio := LockstitchRatio(k.Over.Pressed, k.Stitch.Length)
+	run := func(s int) measure.Length { return c.Run.Length.At(s).V * measure.Length(2*c.Pieces) } // both sides
+	if k.HasLoops() {
+		l.loops(i, ratio)
+	}
+	if c.Notion.Kind == catalog.Zip {
+		l.needle(k.Needle.Use, k.Needle.Point, GoodUse{i, JobZip})
+		l.thread(i, JobZip, func(s int) measure.Length { return Scale(run(s), ratio) })
+		l.baste(i, run)
+	}
+	if k.StitchedEdge() {
+		l.needle(k.Needle.Use, k.Needle.Point, GoodUse{i, JobEdge})
+		l.thread(i, JobEdge, func(s int) measure.Length { return Scale(run(s), ratio) })
+		l.baste(i, run)
+	}
+	if in := k.Support.Interfacing; in != nil && k.Support.Strip > 0 && in.Fixing != "fusible" {
+		l.baste(i, func(s int) measure.Length {
+			p := l.p.StripPieces(i, s)
+			return p.Length * measure.Length(2*p.N)
+		})
+	}
+	if k.Thick() != nil {
+		l.needle(k.Needle.Thick, k.Needle.Point, GoodUse{i, JobThick})
+	}
+}
+
+// fasteners adds the fasteners of a closure and their backing buttons.
+func (l *goodsList) fasteners(i int) {
+	k := &l.p.Closures[i]
+	c := k.Closure
+	entry := &c.Notion.Entry
+	count := func(g *Good, s int) {
+		n, known := k.Fasteners(s)
+		g.N[s] += n
+		g.Unknown[s] = g.Unknown[s] || !known
+	}
+	if c.Notion.Kind == catalog.Zip {
+		for s := range k.Zip.Sizes {
+			z := &k.Zip.Sizes[s]
+			g := l.good(FastenerID(c, z.Buy), GoodFastener, GoodUse{i, JobZip}, func(g *Good) {
+				g.Entry, g.Index, g.Size = entry, i, z.Buy
+				g.Listed, g.Least = z.Buy > 0, len(c.Notion.Lengths) == 0
+				if z.Given && z.Buy != z.Length {
+					g.Asked = z.Length
+				}
+			})
+			count(g, s)
+			g.Spare[s] += c.Spare
+		}
+		return
+	}
+	g := l.good(FastenerID(c, 0), GoodFastener, GoodUse{i, JobFasten}, func(g *Good) { g.Entry, g.Index = entry, i })
+	for s := range k.Sizes {
+		count(g, s)
+		g.Spare[s] += c.Spare
+	}
+	if SetWithTool(&c.Notion) {
+		l.good(g.ID, GoodFastener, GoodUse{i, JobTest}, nil).Once++ // the set that is tried in scrap
+	}
+	if d := k.Sewing.Backing; d > 0 && k.Sewing.Sewn {
+		id := BackingID(d)
+		if k.Sewing.Suggested {
+			id += ", suggested"
+		}
+		b := l.good(id, GoodBacking, GoodUse{i, JobFasten}, func(b *Good) {
+			b.Size, b.Suggested, b.Index = d, k.Sewing.Suggested, i
+			if _, n := FlatSold(l.p.Garment.Catalog, d); n != nil {
+				b.Entry = &n.Entry
+			}
+		})
+		if c.Backing.Has() && (c.Backing.V-d).Abs() >= mm/10 {
+			b.Asked = c.Backing.V
+		}
+		for s := range k.Sizes {
+			count(b, s)
+		}
+	}
+}
+
+// loops adds what the loops of a closure take.
+func (l *goodsList) loops(i int, ratio float64) {
+	k := &l.p.Closures[i]
+	use := GoodUse{i, JobLoops}
+	g := l.good(k.LoopCordID(), GoodLoopCord, use, func(g *Good) {
+		g.Size = k.Loop.Cord
+		if cord := cordOf(l.p.Garment.Catalog, k.Loop.Cord); cord != nil {
+			g.Entry = &cord.Entry
+		}
+	})
+	l.needle(k.Needle.Use, k.Needle.Point, use)
+	for s := range k.Sizes {
+		g.Len[s] += k.Loop.Cut * measure.Length(k.Holes(s))
+		g.Unknown[s] = g.Unknown[s] || !k.Sizes[s].Solved
+	}
+	l.thread(i, JobLoops, func(s int) measure.Length { return Scale(loopSewn*measure.Length(k.Holes(s)), ratio) })
+}
+
+// cordOf is a cord of the catalogue of that thickness that does not stretch,
+// or nil.
+func cordOf(cat *catalog.Catalog, thick measure.Length) *catalog.CordPart {
+	if cat == nil || thick == 0 {
+		return nil
+	}
+	var best *catalog.CordPart
+	for _, c := range cat.Cords {
+		off := (c.Thickness.V - thick).Abs()
+		if !c.Thickness.Has() || off > cordSame || strings.Contains(c.Material, "elast") {
+			continue
+		}
+		if best == nil || off < (best.Thickness.V-thick).Abs() {
+			best = c
+		}
+	}
+	return best
+}
+
+// interfacings adds the strips and patches, and the swatches of what is fused.
+func (l *goodsList) interfacings() {
+	g := l.p.Garment
+	for n, it := range g.Interfacings {
+		begin := func(x *Good) {
+			x.Entry, x.Own, x.Index = &it.Entry, g.InterfNames[n], n
+			if it.Name == "" {
+				x.Entry, x.Name = nil, x.Own
+			}
+			x.Width, x.Shrink = it.Width.V, it.Shrink.Or(0)
+			x.Cut = make([][]CutPiece, len(g.Sizes))
+		}
+		id := InterfacingID(g, it)
+		for i := range l.p.Closures {
+			if s := &l.p.Closures[i].Support; !s.Needed || s.Interfacing != it || s.Strip <= 0 {
+				continue
+			}
+			x := l.good(id, GoodInterfacing, GoodUse{i, JobStrip}, begin)
+			for s := range g.Sizes {
+				x.Cut[s] = append(x.Cut[s], l.p.StripPieces(i, s))
+			}
+		}
+		for _, cl := range g.Cloths {
+			if it.Fixing == "fusible" && l.p.Fused(it, cl) {
+				x := l.good(id, GoodInterfacing, GoodUse{-1, JobTest}, begin)
+				_, swatch := FuseTest(1)
+				if x.Width > 0 {
+					swatch[0] = min(swatch[0], x.Width)
+				}
+				x.Swatches = append(x.Swatches, CutPiece{"test on " + g.NameOf(cl), swatch[0], swatch[1], triesOfFuse})
+			}
+		}
+	}
+}
+
+// Fused says whether any closure has the interfacing on the cloth.
+func (p *Plan) Fused(in *catalog.Interfacing, cl *catalog.Cloth) bool {
+	for i := range p.Garment.Closures {
+		c := &p.Garment.Closures[i]
+		if Together(c.Over, in, cl) || Together(c.Under, in, cl) {
+			return true
+		}
+	}
+	return false
+}
+
+// drawcord adds a drawcord. How long its channel is the file does not say.
+func (l *goodsList) drawcord(i int) {
+	c := &l.p.Garment.Cords[i]
+	g := l.good(CordID(c), GoodCord, GoodUse{-1, JobCord}, func(g *Good) {
+		g.Size = c.Part.Thickness.V
+		if g.Name = c.Name; c.Use != "" {
+			g.Entry = &c.Part.Entry
+		}
+	})
+	g.Cords = append(g.Cords, i)
+	for s := range g.N {
+		g.N[s]++
+		g.Unknown[s] = true
+	}
+}
+
+func (l *goodsList) needle(nm measure.NeedleSize, point string, use GoodUse) {
+	if nm == 0 {
+		return
+	}
+	g := l.good(NeedleID(nm, point), GoodNeedle, use, func(g *Good) {
+		g.Needle, g.Point = nm, point
+		if cat := l.p.Garment.Catalog; cat != nil {
+			for _, n := range cat.Needles {
+				if n.Size.V == nm && n.Point == point {
+					g.Entry = &n.Entry
+					break
+				}
+			}
+		}
+	})
+	g.Once = needlesEach
+}
+
+func (l *goodsList) handNeedle(t Thread, use GoodUse) {
+	h := HandNeedleFor(t.Diameter)
+	l.good(HandNeedleID(h), GoodHandNeedle, use, func(g *Good) { g.Hand = h }).Once = 1
+}
+
+// baste adds the basting of so much of a closure.
+func (l *goodsList) baste(i int, of func(size int) measure.Length) {
+	l.handNeedle(l.p.ThreadOf(i, JobBaste), GoodUse{i, JobBaste})
+	l.thread(i, JobBaste, func(s int) measure.Length { return Scale(of(s), basteAllowed) })
+}
+
+// thread adds so much thread of a job on a closure, and the waste.
+func (l *goodsList) thread(i int, job Job, of func(size int) measure.Length) {
+	t := l.p.ThreadOf(i, job)
+	l.lengthOf(t, l.p.Garment.ThreadNamed(t.Name), GoodUse{i, job}, func(s int) measure.Length { return Scale(of(s), threadWaste) })
+}
+
+// lengthOf adds so much of a thread.
+func (l *goodsList) lengthOf(t Thread, th *catalog.Thread, use GoodUse, of func(size int) measure.Length) {
+	g := l.good(ThreadID(t), GoodThread, use, func(g *Good) {
+		g.Tex, g.Fibre, g.Own = t.Tex, t.Fibre, t.Name
+		if th != nil {
+			if th.Name != "" {
+				g.Entry = &th.Entry
+			}
+			g.Spool = measure.FromMM(th.Metres.Or(0) * 1000)
+		}
+	})
+	counted := use.Job == JobHoles || use.Job == JobFasten || use.Job == JobLoops || use.Job == JobTacks
+	for s := range g.Len {
+		g.Len[s] += of(s)
+		if counted && !l.p.Closures[use.Closure].Sizes[s].Solved {
+			g.Unknown[s] = true
+		}
+	}
+}
+
+// GoodAmount is how much of a good to buy.
+type GoodAmount struct {
+	Known  bool // false: a size that is made does not say how much it takes
+	Needed int  // pieces that are sewn or set
+	Spare  int
+	Once   int // for tests, or however many garments are made
+	Packs  int
+	Pieces int // in those packs
+
+	Length measure.Length // needed, of what is sold by length
+	Buy    measure.Length // in what is sold: spools, or lengths as shops cut them; 0: not known
+	Spools int            // 0: not known
+	Fits   bool           // false: a piece is wider than the goods
+}
+
+// GoodsStep is what shops cut goods and cord to: 1/8 yd or 10 cm. Common
+// practice, no source.
+func GoodsStep(u measure.Unit) measure.Length {
+	if u == measure.In {
+		return measure.Yard / 8
+	}
+	return 10 * measure.Centimetre
+}
+
+// Amount is how much to buy for so many garments of each size. What is bought
+// once is bought once.
+func (g *Good) Amount(u measure.Unit, garments []int) GoodAmount {
+	a := GoodAmount{Known: true, Once: g.Once, Fits: true}
+	var pieces []CutPiece
+	for s, n := range garments {
+		if n <= 0 {
+			continue
+		}
+		a.Known = a.Known && !g.Unknown[s]
+		a.Needed += n * g.N[s]
+		a.Spare += n * g.Spare[s]
+		a.Length += measure.Length(n) * g.Len[s]
+		if g.Kind == GoodInterfacing {
+			for _, p := range g.Cut[s] {
+				p.N *= n
+				pieces = append(pieces, p)
+			}
+		}
+	}
+	switch g.Kind {
+	case GoodThread:
+		a.Buy = a.Length
+		if g.Spool > 0 {
+			a.Spools = CeilDiv(int(a.Length), int(g.Spool))
+			a.Buy = measure.Length(a.Spools) * g.Spool
+		}
+	case GoodLoopCord:
+		a.Buy = a.Length.RoundUp(GoodsStep(u))
+	case GoodInterfacing:
+		pieces = append(pieces, g.Swatches...)
+		if a.Known = g.Width > 0; a.Known {
+			layout := Lay(g.Width, g.Shrink, pieces)
+			a.Fits, a.Length = layout.Fits, layout.Need
+			a.Buy = a.Length.RoundUp(GoodsStep(u))
+		}
+	default:
+		a.Packs = Packs(a.Needed+a.Spare+a.Once, g.Pack)
+		a.Pieces = a.Packs * g.Pack
+	}
+	return a
+}
+
+// Amount is how much to buy of several goods of one sort together, as of zips
+// of several lengths.
+func (l Goods) Amount(u measure.Unit, garments []int) GoodAmount {
+	sum := GoodAmount{Known: true, Fits: true}
+	for _, g := range l {
+		a := g.Amount(u, garments)
+		sum.Known, sum.Fits = sum.Known && a.Known, sum.Fits && a.Fits
+		sum.Needed, sum.Spare, sum.Once = sum.Needed+a.Needed, sum.Spare+a.Spare, sum.Once+a.Once
+		sum.Packs, sum.Pieces, sum.Spools = sum.Packs+a.Packs, sum.Pieces+a.Pieces, sum.Spools+a.Spools
+		sum.Length, sum.Buy = sum.Length+a.Length, sum.Buy+a.Buy
+	}
+	return sum
+}
+
+// Most is the same for one garment of that of the sizes which needs most, and
+// which that is.
+func (l Goods) Most(u measure.Unit, sizes []int) (size int, most GoodAmount) {
+	size = -1
+	known, fits := true, true
+	for _, s := range sizes {
+		a := l.Amount(u, One(l[0], s))
+		known, fits = known && a.Known, fits && a.Fits
+		if size < 0 || a.Needed+a.Spare > most.Needed+most.Spare || a.Length > most.Length {
+			size, most = s, a
+		}
+	}
+	most.Known, most.Fits = known, fits
+	return size, most
+}
+
+// One is one garment of that size.
+func One(g *Good, size int) []int {
+	out := make([]int, len(g.N))
+	out[size] = 1
+	return out
 }

@@ -195,7 +195,8 @@ func AttachOf(n *catalog.Notion) string {
 	return ""
 }
 
-func isHardware(n *catalog.Notion) bool {
+// SetWithTool says whether a fastener is set with a tool, not sewn on.
+func SetWithTool(n *catalog.Notion) bool {
 	switch n.Kind {
 	case catalog.TackButton, catalog.Rivet, catalog.Eyelet:
 		return true
@@ -207,7 +208,7 @@ func isHardware(n *catalog.Notion) bool {
 
 func hardwareOf(c *catalog.Closure, k *Closure) Hardware {
 	n := &c.Notion
-	if !isHardware(n) {
+	if !SetWithTool(n) {
 		return Hardware{}
 	}
 	h := Hardware{

@@ -229,7 +229,73 @@ func holeOf(g *catalog.Garment, c *catalog.Closure, k *Closure) Hole {
 		h.Beyond = belowUpper
 	}
 	h.Inside = h.Length - h.Beyond
+	h.BeyondMachine, h.MachineSews = beyondMachine(&g.Machine, &h)
 	return h
+}
+
+// Why a machine does not sew a hole as it is planned.
+const (
+	SewsNone      = "none"      // it sews no holes by itself
+	SewsNoKeyhole = "keyhole"   // it sews no keyholes
+	SewsShorter   = "shorter"   // its longest is too short
+	SewsLessEase  = "less ease" // its longest passes the fastener, with less ease than planned
+	SewsOther     = "other"     // its attachment sews the next fixed length, not this one
+)
+
+// beyondMachine says why the machine does not sew a hole as it is planned,
+// and what it sews instead.
+func beyondMachine(m *catalog.Machine, h *Hole) (why string, sews measure.Length) {
+	if !h.Worked() {
+		return "", 0
+	}
+	if h.Kind == "keyhole" && m.Keyhole.Has() && !m.Keyhole.V && len(m.KeyholeSizes) == 0 {
+		return SewsNoKeyhole, 0
+	}
+	if sizes := Dies(m, h.Kind); len(sizes) > 0 {
+		longest := sizes[len(sizes)-1]
+		switch next := NextDie(sizes, h.Length); {
+		case h.Passing > longest || h.Given && h.Length > longest:
+			return SewsShorter, longest
+		case h.Given && next != h.Length:
+			return SewsOther, next
+		case !h.Given && h.Length < h.Passing+h.Ease:
+			return SewsLessEase, longest
+		}
+		return "", 0
+	}
+	if !m.ButtonholeMax.Has() && m.Kind != "" && m.Kind != "household" {
+		return SewsNone, 0
+	}
+	most := m.ButtonholeMax.Or(DefaultHoleMax)
+	switch {
+	case h.Asked() > most:
+		return SewsShorter, most
+	case h.Length > most:
+		return SewsLessEase, most
+	}
+	return "", 0
+}
+
+// Sewn is the length of the cut as it is sewn: another than planned where the
+// machine sews another.
+func (h *Hole) Sewn() measure.Length {
+	if h.ByMachine() && h.MachineSews > 0 {
+		return h.MachineSews
+	}
+	return h.Length
+}
+
+// ByMachine says whether the machine sews the hole, if need be in another
+// length than planned.
+func (h *Hole) ByMachine() bool {
+	if !h.Needed || !h.Worked() {
+		return false
+	}
+	switch h.BeyondMachine {
+	case "", SewsLessEase, SewsOther:
+		return true
+	}
+	return false
 }
 
 // Dies are the only lengths that the machine sews of that kind of hole, none

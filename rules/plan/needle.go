@@ -124,10 +124,37 @@ func PointFor(c *catalog.Cloth) string {
 	return "universal"
 }
 
-// Thread diameter over blade.
+// Thread diameter over blade: good from RatioLow to RatioHigh, refused below
+// RatioLeast and over RatioMost. The last two are ours; RatioLow is 0.24 as
+// published, to two places.
 const (
+	RatioLeast, RatioLow, RatioHigh, RatioMost = 0.20, 0.235, 0.40, 0.42
+
 	ratioBest = 0.30
 )
+
+// StepsOutside is how many sizes n lies outside the band: negative below it.
+func StepsOutside(n, lo, hi measure.NeedleSize) int {
+	switch {
+	case n < lo:
+		return min(-1, SizeIndex(n)-SizeIndex(lo))
+	case n > hi:
+		return max(1, SizeIndex(n)-SizeIndex(hi))
+	}
+	return 0
+}
+
+// NeedleStepsMost is how many sizes outside the band a needle is refused:
+// ours.
+const NeedleStepsMost = 2
+
+// refused says whether the cloth, the thread or the machine refuses a needle.
+func (n *Needle) refused(nm measure.NeedleSize, thread float64, m *catalog.Machine) bool {
+	off := StepsOutside(nm, n.Min, n.Max)
+	r := math.Round(thread/nm.BladeMM()*1000) / 1000
+	return off <= -NeedleStepsMost || off >= NeedleStepsMost || r > RatioMost || r < RatioLeast ||
+		m.NeedleMax.Has() && nm > m.NeedleMax.V
+}
 
 // threadOf is the thread named, or the one the class asks for.
 func threadOf(g *catalog.Garment, c *catalog.Closure, k *Closure) Thread {
@@ -153,11 +180,17 @@ func threadOf(g *catalog.Garment, c *catalog.Closure, k *Closure) Thread {
 	} else {
 		t.Tex = usualTex(cl)
 	}
+	t.thicken()
+	return t
+}
+
+// thicken works out how thick a thread is: as polyester where its fibre is not
+// known.
+func (t *Thread) thicken() {
 	var known bool
 	if t.Diameter, known = t.Tex.Diameter(t.Fibre); !known {
 		t.Diameter, _ = t.Tex.Diameter("polyester")
 	}
-	return t
 }
 
 // TopstitchTex is the thread for stitching that is meant to show: Tex 60 on
@@ -185,25 +218,94 @@ func usualTex(cl *WeightClass) measure.LinearDensity {
 
 // chooseNeedle takes the needle meant, or the size of the band into which
 // the thread fits best.
-func chooseNeedle(c *catalog.Closure, k *Closure) {
+func chooseNeedle(m *catalog.Machine, c *catalog.Closure, k *Closure) {
 	n := &k.Needle
 	d := k.Thread.Diameter.MM()
 	if c.Needle.Has() {
 		n.NM, n.Given = c.Needle.V, true
 	} else {
-		best := math.Inf(1)
-		for _, s := range NeedleSizes {
-			if s < n.Min || s > n.Max {
-				continue
-			}
-			if off := math.Abs(d/s.BladeMM() - ratioBest); off < best-1e-9 {
-				best, n.NM = off, s
-			}
-		}
+		n.NM = n.fitting(d, n.Max)
 	}
 	if b := n.NM.BladeMM(); b > 0 {
 		n.Ratio = d / b
 	}
+	n.Use = n.NM
+	if n.NM == 0 || !n.refused(n.NM, d, m) {
+		return
+	}
+	n.Refused = n.Given
+	most := n.Max
+	if m.NeedleMax.Has() {
+		most = min(most, m.NeedleMax.V)
+	}
+	if s := n.fitting(d, most); s > 0 {
+		n.Use = s
+	}
+}
+
+// fitting is the size of the band, up to most, into which a thread of that
+// diameter in millimetres fits best; 0 where there is none.
+func (n *Needle) fitting(d float64, most measure.NeedleSize) (nm measure.NeedleSize) {
+	best := math.Inf(1)
+	for _, s := range NeedleSizes {
+		if s < n.Min || s > n.Max || s > most {
+			continue
+		}
+		if off := math.Abs(d/s.BladeMM() - ratioBest); off < best-1e-9 {
+			best, nm = off, s
+		}
+	}
+	return nm
+}
+
+// ForThick is the needle that the thickest place asks for at least, where it
+// is thick: one size above the thin end of the band.
+func (n *Needle) ForThick() measure.NeedleSize { return min(NeedleStep(n.Min, 1), n.Max) }
+
+// thickNeedle is the needle for the thickest place of a closure.
+func thickNeedle(m *catalog.Machine, k *Closure) measure.NeedleSize {
+	n := &k.Needle
+	if len(k.Places) == 0 || k.Places[0].Graded <= ThickStack {
+		return n.Use
+	}
+	want := n.ForThick()
+	for m.NeedleMax.Has() && want > m.NeedleMax.V && want > NeedleSizes[0] {
+		want = NeedleStep(want, -1) // the machine takes none that is thicker
+	}
+	return max(n.Use, want)
+}
+
+// HandNeedle is a needle for sewing by hand. The number rises as the needle
+// gets finer.
+type HandNeedle struct {
+	Kind   string // sharps, chenille
+	Number int
+}
+
+// Hand needles by the thickest thread that their eye takes: two fifths of the
+// blade, which JIS S 3008-1981 asks of the eye at least. Blades of sharps 9
+// and of chenille 20 and 18 from an encyclopedia's table, second-hand; of
+// sharps 7 and 5 from memory.
+var handNeedles = [...]struct {
+	HandNeedle
+	blade measure.Length
+}{
+	{HandNeedle{"sharps", 9}, mm * 61 / 100},
+	{HandNeedle{"sharps", 7}, mm * 69 / 100},
+	{HandNeedle{"sharps", 5}, mm * 86 / 100},
+	{HandNeedle{"chenille", 20}, mm * 107 / 100},
+	{HandNeedle{"chenille", 18}, mm * 124 / 100},
+}
+
+// HandNeedleFor is the finest hand needle whose eye takes the thread, or the
+// one with the largest eye.
+func HandNeedleFor(thread measure.Length) HandNeedle {
+	for i := range handNeedles {
+		if thread <= handNeedles[i].blade*2/5 {
+			return handNeedles[i].HandNeedle
+		}
+	}
+	return handNeedles[len(handNeedles)-1].HandNeedle
 }
 
 func stitchOf(c *catalog.Closure, k *Closure) Stitch {

@@ -1,8 +1,45 @@
 package plan
 
 import (
+	"placketeer/catalog"
 	"placketeer/catalog/measure"
 )
+
+// JoinedPiece says whether a closure is on a small piece that is joined to the
+// body when it is done.
+func JoinedPiece(c *catalog.Closure) bool {
+	switch c.Where {
+	case "flap", "pocket", "tab", "strap":
+		return true
+	}
+	return false
+}
+
+// SewnHole says whether a closure has a hole to sew or cut open.
+func (k *Closure) SewnHole() bool { return k.Hole.Needed && k.Hole.Kind != "loop" }
+
+// HasLoops says whether a closure has loops to sew in.
+func (k *Closure) HasLoops() bool { return k.Loop.Needed && k.Loop.Inside > 0 }
+
+// StitchedEdge says whether the fold of the edge is stitched down: where the
+// file asks for it to show, or where the cloth does not hold a press.
+func (k *Closure) StitchedEdge() bool {
+	c := k.Closure
+	if c.Notion.Kind == catalog.Zip || JoinedPiece(c) {
+		return false
+	}
+	cl := Shell(c.Over)
+	return c.Stand.TopstitchInset.Has() || cl != nil && !HoldsPress(cl) && c.Stand.Construction != ""
+}
+
+// Thick is the thickest place where it is thick enough to be worked on its
+// own, or nil.
+func (k *Closure) Thick() *Place {
+	if len(k.Places) == 0 || k.Places[0].Thick <= ThickStack {
+		return nil
+	}
+	return &k.Places[0]
+}
 
 // FuseTest is the cloth and the fusible for that many test swatches, width and
 // length: 12 in squares of cloth with 9 in squares on them.

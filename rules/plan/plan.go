@@ -107,6 +107,9 @@ type Hole struct {
 	Fixed     bool           // Length is the next that the attachment sews
 	Beyond    measure.Length // across: from the centre line towards the edge; along: above the button's centre
 	Inside    measure.Length // across: the rest; along: below it
+
+	BeyondMachine string         // why the machine does not sew it as planned, "" where it does: SewsNone and so on
+	MachineSews   measure.Length // what it sews instead: its longest, or its next fixed length; 0 where it sews none
 }
 
 // Stand is the button stand and the band that makes it.
@@ -158,6 +161,10 @@ type Needle struct {
 	Point    string
 	Class    string  // the weight class the band comes from
 	Ratio    float64 // thread diameter over blade
+
+	Refused bool               // NM is given, and the cloth, the thread or the machine refuses it
+	Use     measure.NeedleSize // that the work is done with: NM, or one of the band where NM is refused
+	Thick   measure.NeedleSize // for the thickest place: Use, or thicker
 }
 
 // Thread is the thread.
@@ -183,7 +190,9 @@ type Stitch struct {
 type Sewing struct {
 	Sewn        bool
 	ThreadShank measure.Length // 0: none needed
-	Backing     measure.Length // diameter of the backing button, 0: none
+	Backing     measure.Length // diameter of the backing button, one that is sold; 0: none
+	Suggested   bool           // nobody asked for the backing button
+	BackingSold measure.Length // the size on sale nearest to half of the button and smaller than it, 0: none is
 	Stitches    int            // of a button machine's cycle
 	HoleThread  measure.Length // thread for one hole, both threads
 	Used        measure.Length // thread for all holes and buttons of one garment, waste included
@@ -235,11 +244,12 @@ func (p *Plan) WorkOn(i int) {
 	k.Support = supportOf(g, c, k)
 	needleBand(c, k)
 	k.Thread = threadOf(g, c, k)
-	chooseNeedle(c, k)
+	chooseNeedle(&g.Machine, c, k)
 	k.Stitch = stitchOf(c, k)
 	k.Sizes = p.sizesOf(c, k)
 	k.Sewing = sewingOf(g, c, k)
 	k.Hardware = hardwareOf(c, k)
 	k.Zip = zipOf(g, c, k)
 	k.Places = placesOf(g, c, k)
+	k.Needle.Thick = thickNeedle(&g.Machine, k)
 }

@@ -3,6 +3,7 @@ package plan
 import (
 	"cmp"
 	"math"
+	"strings"
 
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
@@ -48,9 +49,62 @@ func ButtonStitches(class string, holes int, shank bool) int {
 	return 16
 }
 
-// BackingButton is the backing button of a coat button: half its ligne, to a
-// whole ligne.
-func BackingButton(d measure.Length) measure.Length { return (d / 2).RoundNearest(measure.Ligne) }
+// LignesSold are the lignes that buttons are usually sold in: common
+// practice, no source.
+var LignesSold = []int{16, 18, 20, 22, 24, 26, 28, 30, 32, 34, 36, 40, 44, 45, 48, 54, 60}
+
+// FlatSold is the diameter nearest to want that a flat sewn-through button is
+// sold in, and that button where the catalogue has one: a backing button where
+// there is one, else the thinnest. Of two as near it is the larger one. The
+// catalogue may be nil.
+func FlatSold(cat *catalog.Catalog, want measure.Length) (d measure.Length, n *catalog.Notion) {
+	nearer := func(a measure.Length) bool {
+		off, now := (a - want).Abs(), (d - want).Abs()
+		return d == 0 || off < now || off == now && a > d
+	}
+	for _, l := range LignesSold {
+		if a := measure.Length(l) * measure.Ligne; nearer(a) {
+			d = a
+		}
+	}
+	if cat == nil {
+		return d, nil
+	}
+	for _, b := range cat.Notions {
+		if b.Kind != catalog.Button || b.Shape != "flat" && b.Shape != "" || b.Shank.Has() || !b.Diameter.Has() || b.Holes.Or(4) < 2 {
+			continue
+		}
+		switch a := b.Diameter.V; {
+		case nearer(a):
+			d, n = a, b
+		case a == d && (n == nil || flatter(b, n)):
+			n = b
+		}
+	}
+	return d, n
+}
+
+// flatter says whether a makes a better backing button than b of its size.
+func flatter(a, b *catalog.Notion) bool {
+	const backing = "backing-"
+	if x, y := strings.HasPrefix(a.Name, backing), strings.HasPrefix(b.Name, backing); x != y {
+		return x
+	}
+	if a.Thickness.V != b.Thickness.V {
+		return a.Thickness.V < b.Thickness.V
+	}
+	return a.Name < b.Name
+}
+
+// BackingButton is the backing button of a button d across: the size on sale
+// nearest to half its ligne (a repair guide for coats: 18 ligne behind 36),
+// or 0 where none that is smaller than the button is sold.
+func BackingButton(cat *catalog.Catalog, d measure.Length) measure.Length {
+	if b, _ := FlatSold(cat, d/2); b < d {
+		return b
+	}
+	return 0
+}
 
 // SwingReaches says whether a machine that sews buttons on by swinging its
 // needle reaches a pair of holes that far apart.
@@ -79,8 +133,10 @@ func sewingOf(g *catalog.Garment, c *catalog.Closure, k *Closure) Sewing {
 		if n.Kind == catalog.Button && !n.Shank.Has() {
 			s.ThreadShank = k.Over.Thick
 			s.ShankMost = s.ThreadShank + ShankAllow
+			s.BackingSold = BackingButton(g.Catalog, AcrossOf(n))
 			if cloth != nil && cl.NeedleMin >= 90 {
-				s.Backing = BackingButton(AcrossOf(n))
+				s.Backing = s.BackingSold
+				s.Suggested = s.Backing > 0
 			}
 		}
 		s.handOrMachine(&g.Machine, c)
@@ -88,7 +144,8 @@ func sewingOf(g *catalog.Garment, c *catalog.Closure, k *Closure) Sewing {
 			s.ButtonTex, s.ButtonName = t.Tex.V, cmp.Or(c.ButtonThread, "button")
 		}
 		if c.Backing.Has() {
-			s.Backing = c.Backing.V
+			s.Backing, _ = FlatSold(g.Catalog, c.Backing.V)
+			s.Suggested = false
 		}
 	}
 	count := 0

@@ -43,6 +43,9 @@ type ZipSize struct {
 	Listed  bool // Length is among the lengths sold, or none are listed
 	CutOff  measure.Length
 	Longest measure.Length // sold
+
+	Buy     measure.Length // the length to buy: one that is sold, where lengths are listed; 0: none sold is long enough
+	Shorten measure.Length // how much of it is taken off
 }
 
 // ZipGroups are the size groups of ASTM D3657-03 by the width of the slider's
@@ -233,7 +236,22 @@ func zipOf(g *catalog.Garment, c *catalog.Closure, k *Closure) Zip {
 		if s.Need > 0 {
 			s.CutOff = max(0, s.Length-s.Need)
 		}
+		s.buy(n.Lengths)
 		z.Sizes[i] = s
 	}
 	return z
+}
+
+// buy is the one length to buy: what the file says where it is sold, else the
+// next that is.
+func (s *ZipSize) buy(sold []measure.Length) {
+	s.Buy = s.Length
+	if !s.Listed && s.Length > 0 {
+		s.Buy, _ = NearestZip(sold, s.Length)
+	}
+	goal := s.Need
+	if goal == 0 || s.Given && s.Length < goal {
+		goal = s.Length
+	}
+	s.Shorten = max(0, s.Buy-goal)
 }

@@ -46,6 +46,15 @@ type Task struct {
 	Do      string   // one or two sentences with this garment's figures
 	Lines   []string // the same figures by size, where they differ
 	Take    []string // cautions that belong to it
+
+	Uses []plan.GoodID // what it uses of what was bought
+	Buys []plan.GoodID // what it buys
+}
+
+// use says what a task uses.
+func (t *Task) use(ids ...plan.GoodID) *Task {
+	t.Uses = append(t.Uses, ids...)
+	return t
 }
 
 // planner writes the tasks of a plan.
@@ -217,6 +226,9 @@ func (w *planner) measure() {
 		default:
 			w.add(StageMeasure, c.Name, "Measure a real %s: the plan counts on %s across.", w.called(c), w.fine(plan.AcrossOf(n)))
 		}
+		if n.Kind != catalog.Zip {
+			w.out[len(w.out)-1].use(k.FastenerIDs(w.sizes)...)
+		}
 	})
 	for i, cl := range w.g.Cloths {
 		if !w.used(cl) {
@@ -270,96 +282,6 @@ func (w *planner) sews() bool {
 	return false
 }
 
-func (w *planner) buy() {
-	names := map[string]bool{}
-	w.each(func(_ int, c *catalog.Closure, k *plan.Closure) {
-		spare := ""
-		if c.Spare > 0 {
-			spare = fmt.Sprintf(" and %d spare", c.Spare)
-		}
-		t := (*Task)(nil)
-		if c.Notion.Kind == catalog.Zip {
-			t = w.add(StageBuy, c.Name, "Buy the zip of the %s, %s: %s%s.", c.Name, c.Notion.Name, w.bySize(func(i int) string {
-				if l := c.ZipLength.At(i); l.Has() {
-					return w.len(l.V)
-				}
-				return w.len(c.Run.Length.At(i).V)
-			}), spare)
-		} else {
-			t = w.add(StageBuy, c.Name, "Buy for the %s, %s: %s%s.", c.Name, w.called(c), w.bySize(func(i int) string {
-				n, known := k.Fasteners(i)
-				if !known {
-					return "as many as the layout takes"
-				}
-				return strconv.Itoa(n)
-			}), spare)
-		}
-		w.take(t, c.Name, rules.TaskBuy, rules.TaskBuySafely)
-		if b := k.Sewing.Backing; b > 0 && k.Sewing.Sewn {
-			w.add(StageBuy, c.Name, "Buy as many flat backing buttons for the %s, about %s across.", c.Name, w.len(b))
-		}
-		if k.Needle.NM > 0 {
-			names[k.Needle.NM.String()+" "+k.Needle.Point] = true
-		}
-	})
-	total := measure.Length(0)
-	w.each(func(_ int, c *catalog.Closure, k *plan.Closure) {
-		most := measure.Length(0)
-		for _, i := range w.sizes {
-			most = max(most, k.ThreadFor(i))
-		}
-		total += most
-	})
-	for i := range w.g.Cords {
-		if c := &w.g.Cords[i]; c.Use != "" && !w.banned(i) {
-			w.add(StageBuy, "", "Buy %s for the cord %s at the %s.", c.Use, c.Name, c.At)
-		}
-	}
-	if total > 0 {
-		tex := ""
-		if t := w.p.Closures[0].Thread; t.Tex > 0 {
-			tex = t.Tex.String() + ", "
-		}
-		w.add(StageBuy, "", "Thread for holes and fasteners: %s%s a garment, seams not counted.", tex, metres(total))
-	}
-	if len(names) > 0 {
-		w.add(StageBuy, "", "Needles, two of each at least: %s.", text.And(sortedNames(names)...))
-	}
-	for i, in := range w.g.Interfacings {
-		var parts []plan.CutPiece
-		for c := range w.p.Closures {
-			if w.p.Closures[c].Support.Interfacing != in {
-				continue
-			}
-			best := plan.CutPiece{}
-			for _, s := range w.sizes {
-				if q := w.p.StripPieces(c, s); q.N > 0 && q.Length > best.Length {
-					best = q
-				}
-			}
-			if best.N > 0 {
-				parts = append(parts, best)
-			}
-		}
-		if len(parts) == 0 || !in.Width.Has() {
-			continue
-		}
-		if l := plan.Lay(in.Width.V, in.Shrink.Or(0), parts); l.Fits {
-			w.add(StageBuy, "", "Buy for the %s interfacing, %s, %s wide: %s at least.", w.g.InterfNames[i], in.Name, w.len(in.Width.V), w.len(l.Need))
-		}
-	}
-	w.tell(StageBuy, rules.TaskBuyCloth)
-}
-
-func sortedNames(m map[string]bool) []string {
-	out := make([]string, 0, len(m))
-	for n := range m {
-		out = append(out, n)
-	}
-	slices.Sort(out)
-	return out
-}
-
 func (w *planner) test() {
 	hot := false
 	for j, cl := range w.g.Cloths {
@@ -386,7 +308,7 @@ func (w *planner) test() {
 	}
 	for i, in := range w.g.Interfacings {
 		for j, cl := range w.g.Cloths {
-			if in.Fixing != "fusible" || !w.together(in, cl) {
+			if in.Fixing != "fusible" || !w.p.Fused(in, cl) {
 				continue
 			}
 			lo, hi := rules.FuseRange(in)
@@ -398,13 +320,13 @@ func (w *planner) test() {
 			}
 			shell, fus := plan.FuseTest(1)
 			t := w.add(StageTest, "", "Fuse the %s interfacing on %s, a swatch %s square on one %s square, three times, %s: lift and press 10 to 15 s a spot, let it cool flat. Rub the edge, and measure the swatch again for shrinkage.", w.g.InterfNames[i], w.g.ClothNames[j], w.len(fus[0]), w.len(shell[0]), heat)
+			t.use(plan.InterfacingID(w.g, in))
 			w.take(t, "", rules.TaskFuseTest)
 		}
 	}
 	w.each(func(_ int, c *catalog.Closure, k *plan.Closure) {
 		if rules.SewnHole(k) {
-			h := &k.Hole
-			t := w.add(StageTest, c.Name, "Sew a sample hole for the %s, %s long (%s with its bars), through %s, %s thick, with needle %s and %s, and push the real %s through it.", c.Name, w.len(h.Length), w.len(h.Stitched), layerNames(&k.Over), w.fine(k.Over.Thick), k.Needle.NM, k.Thread.Tex, c.Notion.Kind)
+			t := w.sample(c, k)
 			w.take(t, c.Name, rules.TaskSample)
 		}
 		if rules.SetWithTool(&c.Notion) {
@@ -413,22 +335,13 @@ func (w *planner) test() {
 			if len(t.Take) > 0 { // it says the whole task
 				t.Do, t.Take = "For the "+c.Name+", "+lower(t.Take[0]), t.Take[1:]
 			}
+			t.use(k.FastenerIDs(w.sizes)...)
 			w.take(t, c.Name, rules.TaskSet)
 		}
 		if rules.Turns(c) && rules.TurnOf(&k.Over) > 0 {
 			w.add(StageTest, c.Name, "Roll the real layers of the %s over your finger and mark how far the upper one creeps: about %s is planned.", c.Name, w.len(c.Turn.Or(rules.TurnOf(&k.Over).RoundNearest(plan.HoleStep(w.u)))))
 		}
 	})
-}
-
-// together says whether any closure has the interfacing on the cloth.
-func (w *planner) together(in *catalog.Interfacing, cl *catalog.Cloth) bool {
-	for i := range w.g.Closures {
-		if rules.Together(w.g.Closures[i].Over, in, cl) || rules.Together(w.g.Closures[i].Under, in, cl) {
-			return true
-		}
-	}
-	return false
 }
 
 // layerNames are the layers of a stack in words, outside first.
@@ -499,6 +412,7 @@ func (w *planner) cut() {
 				}
 				t := w.add(StageCut, c.Name, "Cut %s of %s for the %s, %s wide%s.", piecesOf(n, "strip"), w.interfacing(k.Support.Interfacing), c.Name, w.len(k.Support.Strip), long)
 				t.Lines = lines
+				t.use(plan.InterfacingID(w.g, k.Support.Interfacing))
 				w.take(t, c.Name, rules.TaskShrink)
 			}
 		}
@@ -547,7 +461,7 @@ func piecesOf(n int, what string) string {
 func (w *planner) fuse() {
 	w.each(func(_ int, c *catalog.Closure, k *plan.Closure) {
 		s := &k.Support
-		if s.Interfacing == nil {
+		if s.Interfacing == nil || s.Strip <= 0 {
 			return
 		}
 		name, before := w.interfacing(s.Interfacing), "before anything is set"
@@ -564,9 +478,9 @@ func (w *planner) fuse() {
 			if hi > lo {
 				heat = "the heat of the test swatch"
 			}
-			w.add(StageFuse, c.Name, "Fuse %s under the %s, %s wide, beginning %s, at %s, %s. Trim it out of the seam allowances to 1/8 in (3 mm).", name, c.Name, w.len(s.Strip), from, heat, before)
+			w.add(StageFuse, c.Name, "Fuse %s under the %s, %s wide, beginning %s, at %s, %s. Trim it out of the seam allowances to 1/8 in (3 mm).", name, c.Name, w.len(s.Strip), from, heat, before).use(plan.InterfacingID(w.g, s.Interfacing))
 		} else {
-			w.add(StageFuse, c.Name, "Baste %s under the %s, %s wide, beginning %s, %s, and trim it close to the seam line.", name, c.Name, w.len(s.Strip), from, before)
+			w.add(StageFuse, c.Name, "Baste %s under the %s, %s wide, beginning %s, %s, and trim it close to the seam line.", name, c.Name, w.len(s.Strip), from, before).use(plan.InterfacingID(w.g, s.Interfacing)).use(w.byHand(c, plan.JobBaste)...)
 		}
 	})
 }
@@ -658,16 +572,132 @@ func (w *planner) holeTask(stage string, c *catalog.Closure, k *plan.Closure) {
 		finish = " Seal each cut."
 	}
 	n := w.bySize(func(i int) string { return strconv.Itoa(k.Holes(i)) })
+	thread := w.thread(c, plan.JobHoles)
 	t := (*Task)(nil)
-	switch h.Kind {
-	case "bound":
-		t = w.add(stage, c.Name, "Make the bound holes of the %s (%s), %s long, and open the facing behind each.", c.Name, n, w.len(h.Length))
-	case "hand":
-		t = w.add(stage, c.Name, "Cut and work the holes of the %s by hand (%s), %s long.%s", c.Name, n, w.len(h.Length), finish)
+	switch {
+	case h.Kind == "bound":
+		t = w.add(stage, c.Name, "Make the bound holes of the %s (%s), %s long, needle %s, %s, and open the facing behind each.", c.Name, n, w.len(h.Length), k.Needle.Use, thread)
+		t.use(w.byMachine(c, plan.JobHoles)...)
+	case h.Kind == "hand":
+		t = w.add(stage, c.Name, "Cut and work the holes of the %s by hand (%s), %s long, %s.%s", c.Name, n, w.len(h.Length), thread, finish)
+		t.use(w.byHand(c, plan.JobHoles)...)
+	case !h.ByMachine():
+		t = w.add(stage, c.Name, "Cut and work the holes of the %s by hand, or make bound ones (%s), %s long, %s: %s.%s", c.Name, n, w.len(h.Length), thread, w.beyond(h), finish)
+		t.use(w.byHand(c, plan.JobHoles)...)
 	default:
-		t = w.add(stage, c.Name, "Sew the holes of the %s (%s), %s long, needle %s, %s.%s Open each with a pin across its bars.", c.Name, n, w.len(h.Length), k.Needle.NM, k.Thread.Tex, finish)
+		t = w.add(stage, c.Name, "Sew the holes of the %s (%s), %s long, needle %s, %s.%s Open each with a pin across its bars.%s", c.Name, n, w.len(h.Sewn()), k.Needle.Use, thread, finish, w.instead(c, h))
+		t.use(w.byMachine(c, plan.JobHoles)...)
+	}
+	switch c.Finish {
+	case "corded":
+		gimp, _ := w.p.Gimp()
+		t.use(plan.ThreadID(gimp))
+	case "sealed":
+		t.use(plan.SealantID)
 	}
 	t.Take = append(t.Take, "Cut away from your hand, the blade on a block.")
+}
+
+// beyond says why the machine does not sew a hole, and what else would.
+func (w *planner) beyond(h *plan.Hole) string {
+	switch h.BeyondMachine {
+	case plan.SewsNone:
+		return "the machine sews no buttonholes by itself; one that does, or a buttonhole attachment, will do as well"
+	case plan.SewsNoKeyhole:
+		return "the machine sews no keyholes; plain holes it may sew"
+	}
+	return "the machine's longest is " + w.len(h.MachineSews) + "; an attachment or a machine that sews longer ones will do as well"
+}
+
+// instead says what to do where the machine sews a hole in another length
+// than it is planned.
+func (w *planner) instead(c *catalog.Closure, h *plan.Hole) string {
+	longest := " That is the machine's longest"
+	switch {
+	case h.BeyondMachine == plan.SewsOther:
+		return fmt.Sprintf(" That is the next that the attachment sews; the file asks for %s.", w.len(h.Length))
+	case h.BeyondMachine != plan.SewsLessEase:
+		return ""
+	case h.Length > h.MachineSews:
+		longest += fmt.Sprintf(", and leaves less ease than the %s planned", w.len(h.Length))
+	default:
+		longest += ", and leaves little ease"
+	}
+	return longest + fmt.Sprintf(": where the %s does not pass the sample, work the holes by hand.", c.Notion.Kind)
+}
+
+// sample is the task of the sample hole.
+func (w *planner) sample(c *catalog.Closure, k *plan.Closure) *Task {
+	h := &k.Hole
+	through := layerNames(&k.Over) + ", " + w.fine(k.Over.Thick) + " thick"
+	thread := w.thread(c, plan.JobHoles)
+	t := (*Task)(nil)
+	switch {
+	case h.Kind == "bound" || h.ByMachine():
+		needle := k.Needle.Use.String()
+		if k.Needle.Refused && k.Needle.Use != k.Needle.NM {
+			needle += " (not " + k.Needle.NM.String() + ", see above)"
+		}
+		stitched := h.Sewn() + h.Stitched - h.Length
+		t = w.add(StageTest, c.Name, "Sew a sample hole for the %s, %s long (%s with its bars), through %s, with needle %s and %s, and push the real %s through it.%s", c.Name, w.len(h.Sewn()), w.len(stitched), through, needle, thread, c.Notion.Kind, w.instead(c, h))
+		t.use(w.byMachine(c, plan.JobHoles)...)
+	default:
+		why := ""
+		if h.Kind != "hand" {
+			why = ": " + w.beyond(h)
+		}
+		t = w.add(StageTest, c.Name, "Work a sample hole for the %s by hand, %s long (%s with its bars), through %s, with %s, and push the real %s through it%s.", c.Name, w.len(h.Length), w.len(h.Stitched), through, thread, c.Notion.Kind, why)
+		t.use(w.byHand(c, plan.JobHoles)...)
+	}
+	return t.use(k.FastenerIDs(w.sizes)...)
+}
+
+// sewOn is the task of sewing fasteners on.
+func (w *planner) sewOn(stage string, c *catalog.Closure, k *plan.Closure, count, shank string) *Task {
+	s := &k.Sewing
+	back := ""
+	if s.Backing > 0 && !s.Suggested {
+		back = ", a backing button of " + rules.Ligne(s.Backing) + " ligne behind each"
+	}
+	thread := w.thread(c, plan.JobFasten)
+	t := (*Task)(nil)
+	if s.ByHand {
+		t = w.add(stage, c.Name, "Sew the %s of the %s on by hand (%s), %s%s%s.", text.Plural(c.Notion.Kind), c.Name, count, thread, shank, back)
+		t.use(w.byHand(c, plan.JobFasten)...)
+	} else {
+		t = w.add(stage, c.Name, "Sew the %s of the %s on (%s), needle %s, %s%s%s.", text.Plural(c.Notion.Kind), c.Name, count, k.Needle.Use, thread, shank, back)
+		t.use(w.byMachine(c, plan.JobFasten)...)
+	}
+	if back != "" {
+		t.use(plan.BackingID(s.Backing))
+	}
+	return t.use(k.FastenerIDs(w.sizes)...)
+}
+
+// thread is the thread of a job, by its size, and by its name where the
+// garment has several.
+func (w *planner) thread(c *catalog.Closure, job plan.Job) string {
+	t := w.p.ThreadOf(c.Index, job)
+	if t.Name != "" && len(w.g.ThreadNames) > 1 {
+		return t.Tex.String() + " (" + t.Name + ")"
+	}
+	return t.Tex.String()
+}
+
+// byMachine is what a job at the machine uses.
+func (w *planner) byMachine(c *catalog.Closure, job plan.Job) []plan.GoodID {
+	n := &w.p.Closures[c.Index].Needle
+	ids := []plan.GoodID{plan.NeedleID(n.Use, n.Point), plan.ThreadID(w.p.ThreadOf(c.Index, job))}
+	if h := &w.p.Closures[c.Index].Hole; job == plan.JobHoles && h.BeyondMachine == plan.SewsLessEase {
+		ids = append(ids, w.byHand(c, job)...) // where the sample says so
+	}
+	return ids
+}
+
+// byHand is what a job by hand uses.
+func (w *planner) byHand(c *catalog.Closure, job plan.Job) []plan.GoodID {
+	t := w.p.ThreadOf(c.Index, job)
+	return []plan.GoodID{plan.HandNeedleID(plan.HandNeedleFor(t.Diameter)), plan.ThreadID(t)}
 }
 
 // fixTask fixes the fasteners of a closure.
@@ -688,19 +718,16 @@ func (w *planner) fixTask(stage string, c *catalog.Closure, k *plan.Closure) {
 			punch = ", holes punched " + w.fine(l)
 		}
 		t = w.add(stage, c.Name, "Set the %s of the %s (%s)%s; check each: seated, tight, opening freely.", text.Plural(n.Kind), c.Name, count, punch)
+		t.use(k.FastenerIDs(w.sizes)...)
 		t.Take = append(t.Take, "Eye protection on; a rawhide or plastic mallet, never steel; the maker's own die and anvil.")
 	case n.Kind == catalog.Button || n.Kind == catalog.Toggle:
 		shank := ""
 		if l := k.Sewing.ThreadShank; l > 0 {
 			shank = ", on a thread shank of " + w.fine(l)
 		}
-		back := ""
-		if k.Sewing.Backing > 0 {
-			back = ", a backing button behind each"
-		}
-		t = w.add(stage, c.Name, "Sew the %s of the %s on (%s)%s%s.", text.Plural(n.Kind), c.Name, count, shank, back)
+		t = w.sewOn(stage, c, k, count, shank)
 	default:
-		t = w.add(stage, c.Name, "Sew the %s of the %s on (%s).", text.Plural(n.Kind), c.Name, count)
+		t = w.sewOn(stage, c, k, count, "")
 	}
 	w.take(t, c.Name, rules.TaskFasten)
 }
@@ -714,8 +741,11 @@ func (w *planner) pieces() {
 			w.bulk(StagePieces, c, k)
 		}
 		at := len(w.out)
-		if rules.SewnHole(k) {
+		switch {
+		case rules.SewnHole(k):
 			w.holeTask(StagePieces, c, k)
+		case k.HasLoops():
+			w.loopTask(StagePieces, c, k)
 		}
 		if rules.SetWithTool(&c.Notion) && !rules.SewnHole(k) {
 			places, lines := w.places(k)
@@ -733,10 +763,10 @@ func (w *planner) pieces() {
 
 // bulk is the work at the thickest place of a closure.
 func (w *planner) bulk(stage string, c *catalog.Closure, k *plan.Closure) {
-	if len(k.Places) == 0 || k.Places[0].Thick <= plan.ThickStack {
+	p := k.Thick()
+	if p == nil {
 		return
 	}
-	p := &k.Places[0]
 	t := w.add(stage, c.Name, "Count the layers at %s: %d of cloth, %s thick.", rules.PlaceCalled(p), p.Cloths, w.fine(p.Thick))
 	w.take(t, c.Name, rules.TaskThick)
 	if len(t.Take) == 0 {
@@ -752,11 +782,8 @@ func (w *planner) bulk(stage string, c *catalog.Closure, k *plan.Closure) {
 			w.add(stage, c.Name, "Grade the %d allowances there, from the outside in: %s.", len(texts), strings.Join(texts, ", "))
 		}
 	}
-	nm := k.Needle.NM
-	if want := min(plan.NeedleStep(k.Needle.Min, 1), k.Needle.Max); p.Graded > plan.ThickStack {
-		nm = max(nm, want)
-	}
-	t = w.add(stage, c.Name, "Check the needle clamp and put in %s before you sew over it; stitch %s, the wheel turned by hand.", nm, w.fine(k.Stitch.Length))
+	t = w.add(stage, c.Name, "Check the needle clamp and put in %s before you sew over it; stitch %s, the wheel turned by hand.", k.Needle.Thick, w.fine(k.Stitch.Length))
+	t.use(plan.NeedleID(k.Needle.Thick, k.Needle.Point))
 	w.take(t, "", rules.TaskNeedle)
 }
 
@@ -768,14 +795,20 @@ func plyCount(s *plan.Stack) int {
 // zip is the work on a zip.
 func (w *planner) zip(c *catalog.Closure, k *plan.Closure) {
 	z := &k.Zip
-	if z.End != "" {
-		w.add(StageEdge, c.Name, "Shorten the zip of the %s, if it must be, at the %s only.", c.Name, z.End)
+	if text := w.bySize(func(s int) string {
+		if l := z.Sizes[s].Shorten; l > 0 {
+			return "by " + w.len(l)
+		}
+		return "if it must be"
+	}); text != "" {
+		w.add(StageEdge, c.Name, "Shorten the zip of the %s, %s, at the %s only.", c.Name, text, z.End).use(k.FastenerIDs(w.sizes)...)
 	}
 	far := ""
 	if z.Stitched > 0 {
 		far = ", " + w.fine(z.Stitched) + " from the teeth"
 	}
-	t := w.add(StageEdge, c.Name, "Baste the zip of the %s in and run it up and down before you stitch it%s, with a zip foot.", c.Name, far)
+	t := w.add(StageEdge, c.Name, "Baste the zip of the %s in and run it up and down before you stitch it%s, with a zip foot, needle %s, %s.", c.Name, far, k.Needle.Use, w.thread(c, plan.JobZip))
+	t.use(k.FastenerIDs(w.sizes)...).use(w.byMachine(c, plan.JobZip)...).use(w.byHand(c, plan.JobBaste)...)
 	w.take(t, c.Name, rules.TaskZip)
 }
 
@@ -789,11 +822,16 @@ func (w *planner) edge() {
 			return
 		}
 		w.bulk(StageEdge, c, k)
-		if s := &c.Stand; s.TopstitchInset.Has() {
-			w.add(StageEdge, c.Name, "Baste the fold of the %s and top-stitch it %s from the edge.", c.Name, w.len(s.TopstitchInset.V))
-		} else if cl := rules.Shell(c.Over); cl != nil && !rules.HoldsPress(cl) && s.Construction != "" {
-			w.add(StageEdge, c.Name, "Baste the fold of the %s and stitch it %s from the edge: %s does not hold a press.", c.Name, w.len(rules.UsualTopstitch(w.u)), w.g.NameOf(cl))
+		if !k.StitchedEdge() {
+			return
 		}
+		t, with := (*Task)(nil), fmt.Sprintf("needle %s, %s", k.Needle.Use, w.thread(c, plan.JobEdge))
+		if s := &c.Stand; s.TopstitchInset.Has() {
+			t = w.add(StageEdge, c.Name, "Baste the fold of the %s and top-stitch it %s from the edge, %s.", c.Name, w.len(s.TopstitchInset.V), with)
+		} else {
+			t = w.add(StageEdge, c.Name, "Baste the fold of the %s and stitch it %s from the edge, %s: %s does not hold a press.", c.Name, w.len(rules.UsualTopstitch(w.u)), with, w.g.NameOf(rules.Shell(c.Over)))
+		}
+		t.use(w.byMachine(c, plan.JobEdge)...).use(w.byHand(c, plan.JobBaste)...)
 	})
 }
 
@@ -824,16 +862,23 @@ func (w *planner) holes() {
 		case rules.SewnHole(k):
 			w.holeTask(StageHoles, c, k)
 			if n := k.Sewing.FlyTacks; n > 0 {
-				w.add(StageHoles, c.Name, "Tack the fly of the %s to the front between the holes (%d).", c.Name, n)
+				w.add(StageHoles, c.Name, "Tack the fly of the %s to the front by hand between the holes (%d).", c.Name, n).use(w.byHand(c, plan.JobTacks)...)
 			}
-		case k.Hole.Needed && k.Loop.Inside > 0:
-			if l := k.Loop.Cut; l > 0 {
-				w.add(StageHoles, c.Name, "Cut the loops of the %s from cord, %s each with what is sewn in, and knot or seal the ends.", c.Name, w.len(l))
-			}
-			places, lines := w.places(k)
-			w.add(StageHoles, c.Name, "Mark the loops of the %s from %s%s, and sew each in with %s inside it.", c.Name, from(c), places, w.len(k.Loop.Inside)).Lines = lines
+		case k.HasLoops():
+			w.loopTask(StageHoles, c, k)
 		}
 	})
+}
+
+// loopTask makes the loops of a closure and sews them in.
+func (w *planner) loopTask(stage string, c *catalog.Closure, k *plan.Closure) {
+	if l := k.Loop.Cut; l > 0 {
+		w.add(stage, c.Name, "Cut the loops of the %s from cord, %s each with what is sewn in, and knot or seal the ends.", c.Name, w.len(l)).use(k.LoopCordID())
+	}
+	places, lines := w.places(k)
+	t := w.add(stage, c.Name, "Mark the loops of the %s from %s%s, and sew each in with %s inside it, needle %s, %s.", c.Name, from(c), places, w.len(k.Loop.Inside), k.Needle.Use, w.thread(c, plan.JobLoops))
+	t.Lines = lines
+	t.use(k.LoopCordID()).use(w.byMachine(c, plan.JobLoops)...)
 }
 
 func (w *planner) fasten() {
@@ -842,7 +887,7 @@ func (w *planner) fasten() {
 			return
 		}
 		if rules.JoinedPiece(c) && rules.SetWithTool(&c.Notion) && !rules.SewnHole(k) {
-			w.add(StageFasten, c.Name, "Close the %s and mark its counterparts on the body through it; set them with the body alone on the anvil.", c.Name)
+			w.add(StageFasten, c.Name, "Close the %s and mark its counterparts on the body through it; set them with the body alone on the anvil.", c.Name).use(k.FastenerIDs(w.sizes)...)
 			return
 		}
 		switch {
@@ -877,23 +922,14 @@ func (w *planner) fasten() {
 		} else if c.FreeEnd.Has() {
 			free = ", the ends " + w.len(c.FreeEnd.V) + " out of the channel with the garment open flat"
 		}
-		if w.banned(i) {
+		if cordBanned(w.p, i) {
 			w.add(StageFasten, "", "Leave the cord %s out.", c.Name)
 			continue
 		}
 		t := w.add(StageFasten, "", "Draw the cord %s in at the %s%s%s.", c.Name, c.At, tacked, free)
+		t.use(plan.CordID(c))
 		w.takeAt(t, source.Item("cord", i)+".")
 	}
-}
-
-// banned says whether a rule forbids a cord altogether.
-func (w *planner) banned(i int) bool {
-	for k := range w.p.Findings {
-		if f := &w.p.Findings[k]; f.Rule == "safety-cord-top" && f.Severity == rules.Conflict && f.Path() == rules.CordPath(i, "at") {
-			return true
-		}
-	}
-	return false
 }
 
 func (w *planner) check() {
