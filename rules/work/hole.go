@@ -1,6 +1,11 @@
 package work
 
 import (
+	"fmt"
+	"strconv"
+	"strings"
+
+	"placketeer/catalog"
 	"placketeer/catalog/measure"
 	"placketeer/rules"
 	"placketeer/rules/plan"
@@ -68,4 +73,165 @@ func passingWords(s plan.Shape, u measure.Unit) string {
 		return "half the width " + say(s.Width/2) + " + shorter end " + say(s.ShortEnd) + " + thickness " + say(t) + " = " + p
 	}
 	return "diameter " + say(d) + " + thickness " + say(t) + " = " + p
+}
+
+func (w *working) hole() {
+	h, c := &w.x.K.Hole, w.x.C
+	if !h.Needed {
+		return
+	}
+	if h.Kind == "loop" {
+		return // worked out with the loop
+	}
+	st := w.say(TopicHole, "hole-short", "%s", strings.Join(HoleWorking(w.x.K, w.x.U), "; "))
+	if !h.Given {
+		st.Default = w.set("hole_length", "the hole's length")
+	}
+	if h.Ease > 0 {
+		st.Sources = joined(st.Sources, rules.Find("hole-tight").Sources)
+	}
+	st.Sources = joined(st.Sources, list1(c.Notion.Source))
+
+	kind, direction := "", ""
+	if c.Hole == "" {
+		kind = w.set("hole", "the kind of hole")
+	}
+	if c.Direction == "" {
+		direction = w.set("direction", "across or along")
+	}
+	var says string
+	if h.Direction == "across" {
+		says = fmt.Sprintf("%s hole across the edge: from %s beyond the centre line towards the edge to %s inside it; %s of cloth between hole and finished edge",
+			h.Kind, w.s(h.Beyond), w.s(h.Inside), w.s(w.x.K.Stand.Have-h.Beyond))
+	} else {
+		says = fmt.Sprintf("%s hole along the edge, on the line of the holes: from %s above the %s's centre to %s below it",
+			h.Kind, w.s(h.Beyond), c.Notion.Kind, w.s(h.Inside))
+	}
+	st = w.say(TopicPlace, "hole-edge", "%s", says)
+	st.Default = joinSemi(kind, direction)
+}
+
+// sample is the task of the sample hole.
+func (w *planner) sample(c *catalog.Closure, k *plan.Closure) *Task {
+	h := &k.Hole
+	through := layerNames(&k.Over) + ", " + w.fine(k.Over.Thick) + " thick"
+	thread := w.thread(c, plan.JobHoles)
+	t := (*Task)(nil)
+	switch {
+	case h.Kind == "bound" || h.ByMachine():
+		needle := k.Needle.Use.String()
+		if k.Needle.Refused && k.Needle.Use != k.Needle.NM {
+			needle += " (not " + k.Needle.NM.String() + ", see above)"
+		}
+		stitched := h.Sewn() + h.Stitched - h.Length
+		t = w.add(StageTest, c.Name, "Sew a sample hole for the %s, %s long (%s with its bars), through %s, with needle %s and %s, and push the real %s through it.%s", c.Name, w.len(h.Sewn()), w.len(stitched), through, needle, thread, c.Notion.Kind, w.instead(c, h))
+		t.use(w.byMachine(c, plan.JobHoles)...)
+	default:
+		why := ""
+		if h.Kind != "hand" {
+			why = ": " + w.beyond(h)
+		}
+		t = w.add(StageTest, c.Name, "Work a sample hole for the %s by hand, %s long (%s with its bars), through %s, with %s, and push the real %s through it%s.", c.Name, w.len(h.Length), w.len(h.Stitched), through, thread, c.Notion.Kind, why)
+		t.use(w.byHand(c, plan.JobHoles)...)
+	}
+	return t.use(k.FastenerIDs(w.sizes)...)
+}
+
+func (w *planner) holes() {
+	w.each(func(_ int, c *catalog.Closure, k *plan.Closure) {
+		switch {
+		case rules.JoinedPiece(c) || c.Notion.Kind == catalog.Zip:
+		case rules.SewnHole(k):
+			w.holeTask(StageHoles, c, k)
+			if n := k.Sewing.FlyTacks; n > 0 {
+				w.add(StageHoles, c.Name, "Tack the fly of the %s to the front by hand between the holes (%d).", c.Name, n).use(w.byHand(c, plan.JobTacks)...)
+			}
+		case k.HasLoops():
+			w.loopTask(StageHoles, c, k)
+		}
+	})
+}
+
+// holeTask marks and sews the holes of a closure.
+func (w *planner) holeTask(stage string, c *catalog.Closure, k *plan.Closure) {
+	h := &k.Hole
+	on := w.line(c, k)
+	where := "each from " + w.len(h.Beyond) + " beyond " + on + " towards the edge, to " + w.len(h.Inside) + " inside it"
+	if h.Direction == "along" {
+		where = "each on " + strings.TrimSuffix(on, ",") + ", from " + w.len(h.Beyond) + " above the mark to " + w.len(h.Inside) + " below it"
+	}
+	if c.Lap == "double" {
+		for _, i := range w.sizes {
+			if z := &k.Sizes[i]; z.Solved && plan.Working(c, z.Count) < z.Count {
+				where += fmt.Sprintf("; only %d of the %d rows button, the others have no hole", plan.Working(c, z.Count), z.Count)
+				break
+			}
+		}
+	}
+	at, lines := w.places(k)
+	w.add(stage, c.Name, "Mark the holes of the %s from %s%s: %s.", c.Name, from(c), at, where).Lines = lines
+	finish := ""
+	switch c.Finish {
+	case "twice":
+		finish = " Sew each twice over."
+	case "corded":
+		finish = " Sew them over a cord."
+	case "overcast":
+		finish = " Overcast the layers together first."
+	case "sealed":
+		finish = " Seal each cut."
+	}
+	n := w.bySize(func(i int) string { return strconv.Itoa(k.Holes(i)) })
+	thread := w.thread(c, plan.JobHoles)
+	t := (*Task)(nil)
+	switch {
+	case h.Kind == "bound":
+		t = w.add(stage, c.Name, "Make the bound holes of the %s (%s), %s long, needle %s, %s, and open the facing behind each.", c.Name, n, w.len(h.Length), k.Needle.Use, thread)
+		t.use(w.byMachine(c, plan.JobHoles)...)
+	case h.Kind == "hand":
+		t = w.add(stage, c.Name, "Cut and work the holes of the %s by hand (%s), %s long, %s.%s", c.Name, n, w.len(h.Length), thread, finish)
+		t.use(w.byHand(c, plan.JobHoles)...)
+	case !h.ByMachine():
+		t = w.add(stage, c.Name, "Cut and work the holes of the %s by hand, or make bound ones (%s), %s long, %s: %s.%s", c.Name, n, w.len(h.Length), thread, w.beyond(h), finish)
+		t.use(w.byHand(c, plan.JobHoles)...)
+	default:
+		t = w.add(stage, c.Name, "Sew the holes of the %s (%s), %s long, needle %s, %s.%s Open each with a pin across its bars.%s", c.Name, n, w.len(h.Sewn()), k.Needle.Use, thread, finish, w.instead(c, h))
+		t.use(w.byMachine(c, plan.JobHoles)...)
+	}
+	switch c.Finish {
+	case "corded":
+		gimp, _ := w.p.Gimp()
+		t.use(plan.ThreadID(gimp))
+	case "sealed":
+		t.use(plan.SealantID)
+	}
+	t.Take = append(t.Take, "Cut away from your hand, the blade on a block.")
+}
+
+// beyond says why the machine does not sew a hole, and what else would.
+func (w *planner) beyond(h *plan.Hole) string {
+	switch h.BeyondMachine {
+	case plan.SewsNone:
+		return "the machine sews no buttonholes by itself; one that does, or a buttonhole attachment, will do as well"
+	case plan.SewsNoKeyhole:
+		return "the machine sews no keyholes; plain holes it may sew"
+	}
+	return "the machine's longest is " + w.len(h.MachineSews) + "; an attachment or a machine that sews longer ones will do as well"
+}
+
+// instead says what to do where the machine sews a hole in another length
+// than it is planned.
+func (w *planner) instead(c *catalog.Closure, h *plan.Hole) string {
+	longest := " That is the machine's longest"
+	switch {
+	case h.BeyondMachine == plan.SewsOther:
+		return fmt.Sprintf(" That is the next that the attachment sews; the file asks for %s.", w.len(h.Length))
+	case h.BeyondMachine != plan.SewsLessEase:
+		return ""
+	case h.Length > h.MachineSews:
+		longest += fmt.Sprintf(", and leaves less ease than the %s planned", w.len(h.Length))
+	default:
+		longest += ", and leaves little ease"
+	}
+	return longest + fmt.Sprintf(": where the %s does not pass the sample, work the holes by hand.", c.Notion.Kind)
 }

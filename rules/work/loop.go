@@ -3,6 +3,7 @@ package work
 import (
 	"fmt"
 
+	"placketeer/catalog"
 	"placketeer/rules/plan"
 )
 
@@ -29,4 +30,15 @@ func (w *working) loop() {
 		}
 		w.say(TopicLoop, "", "cut for one loop: %s%s + two seam allowances of %s = %s", w.s(l.Inside), bend, w.s(w.x.K.Stand.Seam), w.t(l.Cut))
 	}
+}
+
+// loopTask makes the loops of a closure and sews them in.
+func (w *planner) loopTask(stage string, c *catalog.Closure, k *plan.Closure) {
+	if l := k.Loop.Cut; l > 0 {
+		w.add(stage, c.Name, "Cut the loops of the %s from cord, %s each with what is sewn in, and knot or seal the ends.", c.Name, w.len(l)).use(k.LoopCordID())
+	}
+	places, lines := w.places(k)
+	t := w.add(stage, c.Name, "Mark the loops of the %s from %s%s, and sew each in with %s inside it, needle %s, %s.", c.Name, from(c), places, w.len(k.Loop.Inside), k.Needle.Use, w.thread(c, plan.JobLoops))
+	t.Lines = lines
+	t.use(k.LoopCordID()).use(w.byMachine(c, plan.JobLoops)...)
 }

@@ -1,5 +1,11 @@
 package work
 
+import (
+	"placketeer/catalog"
+	"placketeer/rules"
+	"placketeer/rules/plan"
+)
+
 // zip is the working of a zip.
 func (w *working) zip() {
 	z := &w.x.K.Zip
@@ -45,4 +51,24 @@ func (w *working) zip() {
 	if w.x.K.Stand.Construction == "fly" {
 		w.say(TopicZip, "zip-fly", "flap over it, from the middle of the teeth: at least %s, and %s to clear the tape", w.t(z.FlyLeast), w.t(z.FlyUsual))
 	}
+}
+
+// zip is the work on a zip.
+func (w *planner) zip(c *catalog.Closure, k *plan.Closure) {
+	z := &k.Zip
+	if text := w.bySize(func(s int) string {
+		if l := z.Sizes[s].Shorten; l > 0 {
+			return "by " + w.len(l)
+		}
+		return "if it must be"
+	}); text != "" {
+		w.add(StageEdge, c.Name, "Shorten the zip of the %s, %s, at the %s only.", c.Name, text, z.End).use(k.FastenerIDs(w.sizes)...)
+	}
+	far := ""
+	if z.Stitched > 0 {
+		far = ", " + w.fine(z.Stitched) + " from the teeth"
+	}
+	t := w.add(StageEdge, c.Name, "Baste the zip of the %s in and run it up and down before you stitch it%s, with a zip foot, needle %s, %s.", c.Name, far, k.Needle.Use, w.thread(c, plan.JobZip))
+	t.use(k.FastenerIDs(w.sizes)...).use(w.byMachine(c, plan.JobZip)...).use(w.byHand(c, plan.JobBaste)...)
+	w.take(t, c.Name, rules.TaskZip)
 }
