@@ -122,6 +122,9 @@ func standOf(g *catalog.Garment, c *catalog.Closure, k *Closure) Stand {
 		s.Extension = f.Extension.Or(s.Have + s.Seam)
 		if f.Facing.Has() {
 			s.FacingCut = s.Have + f.Facing.V + s.Seam
+			if c.Lap == "edge" {
+				s.FacingCut -= s.Have // it begins where the edges meet
+			}
 		}
 	}
 	if c.Lap == "double" && !c.Flap.Has() && n.Kind != catalog.Zip {
@@ -237,6 +240,9 @@ func (s *Stand) double(c *catalog.Closure) {
 		s.Have = max(0, s.Have-s.Column)
 	default:
 		s.Extension += s.Column
+		if s.FacingCut > 0 {
+			s.FacingCut += s.Column
+		}
 	}
 }
 

@@ -20,13 +20,23 @@ func (w *working) stand() {
 	// From the last sum: what the file's drafting gives.
 	says := fmt.Sprintf("%s %s across: least, half of it + 3 mm = %s; usual, the larger of half + %s and three quarters = %s; full, all of it = %s",
 		c.Notion.Kind, w.s(d), w.s(s.Least), w.s(quarter), w.s(s.Usual), w.s(s.Full))
+	if plan.ShapeOf(&c.Notion).Kind == "toggle" {
+		says = fmt.Sprintf("the %s lies across, its shorter end %s towards the edge: least, + 3 mm = %s; usual, + %s = %s",
+			c.Notion.Kind, w.s(s.Least-plan.RimClear), w.s(s.Least), w.s(quarter), w.s(s.Usual))
+	}
 	switch {
+	case !s.Known && c.Lap == "edge":
+		says = fmt.Sprintf("the edges meet; the %s lies %s inside its own", c.Notion.Kind, w.t(s.Have))
+	case !s.Known && c.Edge.Has() && s.Have == c.Edge.V:
+		says += fmt.Sprintf("; yours is %s, as edge says", w.t(s.Have))
 	case !s.Known:
 		what := "full"
-		if s.Have > s.Full {
+		if s.Have > s.Full || s.Full == s.Usual {
 			what = "usual"
 		}
 		says += fmt.Sprintf("; draft the %s stand, %s", what, w.t(s.Have))
+	case c.Flap.Has():
+		says += fmt.Sprintf("; from the line of its fasteners to the edge of the flap it is %s", w.t(s.Have))
 	default:
 		says += fmt.Sprintf("; yours is %s", w.t(s.Have))
 	}
@@ -95,11 +105,14 @@ func (w *working) stand() {
 	}
 	if f.Facing.Has() {
 		says := fmt.Sprintf("the facing reaches %s inside the centre line", w.t(f.Facing.V))
-		if k.Hole.Needed && k.Hole.Direction == "across" && k.Hole.Kind != "loop" {
+		switch {
+		case c.Lap == "double":
+			says += fmt.Sprintf("; the buttons of the inner column end at %s, and %s more makes %s", w.s(s.FacingLeast), w.s(s.FacingUsual-s.FacingLeast), w.s(s.FacingUsual))
+		case k.Hole.Needed && k.Hole.Direction == "across" && k.Hole.Kind != "loop":
 			says += fmt.Sprintf("; the hole ends at %s, and %s more makes %s", w.s(k.Hole.Inside), w.s(quarter), w.s(k.Hole.Inside+quarter))
 		}
 		if s.FacingCut > 0 {
-			says += fmt.Sprintf("; cut it %s + %s + seam allowance %s = %s wide", w.s(s.Have), w.s(f.Facing.V), w.s(s.Seam), w.t(s.FacingCut))
+			says += fmt.Sprintf("; cut it %s + %s + seam allowance %s = %s wide", w.s(s.FacingCut-f.Facing.V-s.Seam), w.s(f.Facing.V), w.s(s.Seam), w.t(s.FacingCut))
 		}
 		w.say(TopicFacing, "facing-short", "%s", says)
 	}

@@ -23,13 +23,20 @@ func (w *working) support() {
 		from = "where it begins"
 	}
 	hole := h.Needed && h.Kind != "loop"
+	ends := plan.ShapeOf(&c.Notion).Kind == "toggle"
 	switch {
+	case c.Lap == "double" && !c.Flap.Has():
+		says = fmt.Sprintf("%s to the rim of the inner column %s, and %s more = %s usual", from, w.s(u.Least), w.s(u.Usual-u.Least), w.s(u.Usual))
 	case hole && h.Direction == "along" && !u.Placed:
 		says = fmt.Sprintf("stitched hole %s + 2 × %s = %s, with its middle under the holes", w.s(h.Width), w.s(plan.SupportLeast), w.s(u.Least))
 	case hole && h.Direction == "along":
 		says = fmt.Sprintf("where it begins to the line of the holes %s, + half the stitched hole %s + %s = %s", w.s(u.Least-u.Reach), w.s(h.Width/2), w.s(plan.SupportLeast), w.s(u.Least))
 	case hole:
 		says = fmt.Sprintf("%s to the hole's inner end %s, + %s = %s at least, + %s = %s usual", from, w.s(u.Usual-plan.SupportUsual), w.s(plan.SupportLeast), w.s(u.Least), w.s(plan.SupportUsual), w.s(u.Usual))
+	case k.Apart():
+		says = fmt.Sprintf("%s to where the cord is sewn on %s, + %s = %s at least, + half a patch and %s = %s usual", from, w.s(u.Least-plan.SupportLeast), w.s(plan.SupportLeast), w.s(u.Least), w.s(plan.SupportLeast), w.s(u.Usual))
+	case ends:
+		says = fmt.Sprintf("%s to the %s's inner end %s, + %s = %s at least, + %s = %s usual", from, c.Notion.Kind, w.s(u.Usual-plan.SupportUsual), w.s(plan.SupportLeast), w.s(u.Least), w.s(plan.SupportUsual), w.s(u.Usual))
 	default:
 		says = fmt.Sprintf("%s to the %s's inner rim %s, + %s = %s at least, + %s = %s usual", from, c.Notion.Kind, w.s(u.Usual-plan.SupportUsual), w.s(plan.SupportLeast), w.s(u.Least), w.s(plan.SupportUsual), w.s(u.Usual))
 	}
