@@ -85,3 +85,17 @@ func (w *planner) coolest() (plan.Limit, string) {
 	}
 	return best, name
 }
+
+// shrinking is the shrinking of goods before they are cut.
+func (w *planner) shrinking() {
+	for j, cl := range w.g.Cloths {
+		if w.used(cl) && cl.Shrink.Or(0) > 0 {
+			w.add(StageCut, "", "Shrink %s before cutting: it loses %s, %s in a yard (0.9 m).", w.g.ClothNames[j], rules.Percent(cl.Shrink.V), w.len(plan.ShrinkApart(measure.Yard, cl.Shrink.V, 0)))
+		}
+	}
+	for i, in := range w.g.Interfacings {
+		if w.supported(in) && in.Shrink.Or(0) > 0 {
+			w.add(StageCut, "", "Shrink %s before cutting: it loses %s, %s in a yard (0.9 m).", w.g.InterfNames[i], rules.Percent(in.Shrink.V), w.len(plan.ShrinkApart(measure.Yard, in.Shrink.V, 0)))
+		}
+	}
+}

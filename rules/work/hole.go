@@ -99,13 +99,17 @@ func (w *working) hole() {
 	if c.Direction == "" {
 		direction = w.set("direction", "across or along")
 	}
-	var says string
+	o, side := w.opening(), plan.Over
+	if c.Flap.Has() {
+		side = plan.Flap
+	}
+	lies := ""
+	for _, s := range o.find(c.Index, side, plan.Works, plan.HolePart) {
+		lies = ": " + o.holeLies(&s, false)
+	}
+	says := h.Kind + " hole along the edge" + lies
 	if h.Direction == "across" {
-		says = fmt.Sprintf("%s hole across the edge: from %s beyond the centre line towards the edge to %s inside it; %s of cloth between hole and finished edge",
-			h.Kind, w.s(h.Beyond), w.s(h.Inside), w.s(w.x.K.Stand.Have-h.Beyond))
-	} else {
-		says = fmt.Sprintf("%s hole along the edge, on the line of the holes: from %s above the %s's centre to %s below it",
-			h.Kind, w.s(h.Beyond), c.Notion.Kind, w.s(h.Inside))
+		says = fmt.Sprintf("%s hole across the edge%s; %s of cloth between hole and finished edge", h.Kind, lies, w.s(w.x.K.Stand.Have-h.Beyond))
 	}
 	st = w.say(TopicPlace, "hole-edge", "%s", says)
 	st.Default = joinSemi(kind, direction)
@@ -137,39 +141,107 @@ func (w *planner) sample(c *catalog.Closure, k *plan.Closure) *Task {
 	return t.use(k.FastenerIDs(w.sizes)...)
 }
 
+// holes are made once the hem is fixed; those of small pieces are made by then.
 func (w *planner) holes() {
 	w.each(func(_ int, c *catalog.Closure, k *plan.Closure) {
 		switch {
-		case rules.JoinedPiece(c) || c.Notion.Kind == catalog.Zip:
+		case rules.JoinedPiece(c) || c.Flap.Has() || c.Notion.Kind == catalog.Zip:
 		case rules.SewnHole(k):
 			w.holeTask(StageHoles, c, k)
-			if n := k.Sewing.FlyTacks; n > 0 {
-				w.add(StageHoles, c.Name, "Tack the fly of the %s to the front by hand between the holes (%d).", c.Name, n).use(w.byHand(c, plan.JobTacks)...)
-			}
+			w.flyTask(c, k)
 		case k.HasLoops():
 			w.loopTask(StageHoles, c, k)
 		}
 	})
 }
 
+// flyTask joins the fly whose holes are made.
+func (w *planner) flyTask(c *catalog.Closure, k *plan.Closure) {
+	if c.Stand.Construction != "fly" || k.Sewing.FlyStitched == 0 {
+		return
+	}
+	o := w.opening(c.Index)
+	where := ""
+	if pc := o.any(plan.Over); pc != nil {
+		if l := lineAt(pc, plan.StitchLine, pc.Finished-k.Sewing.FlyStitched); l != nil {
+			where = ", " + o.out(l.From.Out)
+		}
+	}
+	t := w.add(StageHoles, c.Name, "Only now join the fly to %s: stitch its facing %s from the front edge%s.", o.sideName(plan.Over), w.len(k.Sewing.FlyStitched), where)
+	if n := k.Sewing.FlyTacks; n > 0 {
+		t.Do += fmt.Sprintf(" Tack it to the front by hand between the holes (%d).", n)
+		t.use(w.byHand(c, plan.JobTacks)...)
+	}
+}
+
+// lineAt is the line of that kind at that place across, nil if the piece has
+// none.
+func lineAt(pc *plan.Piece, kind plan.LineKind, out measure.Length) *plan.Line {
+	for i := range pc.Lines {
+		if l := &pc.Lines[i]; l.Kind == kind && l.From.Out == out {
+			return l
+		}
+	}
+	return nil
+}
+
+// markHoles marks the holes of a set.
+func (w *planner) markHoles(stage string, o *opening, s *set, what, on string, several bool) *Task {
+	c := &w.g.Closures[s.closure]
+	at, lines := w.marks(o, s)
+	t := w.add(stage, c.Name, "%s%s from %s%s: %s.", what, on, from(c), at, o.holeLies(s, several))
+	t.Lines = lines
+	return t
+}
+
+// showRows says which rows are for show, "" if none.
+func (w *planner) showRows(o *opening, closure int) string {
+	for _, s := range o.find(closure, plan.Over, plan.Show, fastenerKinds...) {
+		if !s.beyond {
+			continue
+		}
+		return w.bySize(func(i int) string {
+			if pc := o.piece(i, plan.Over); pc != nil {
+				if qs := s.in(pc); len(qs) > 0 {
+					return rows(qs)
+				}
+			}
+			return "none"
+		})
+	}
+	return ""
+}
+
 // holeTask marks and sews the holes of a closure.
 func (w *planner) holeTask(stage string, c *catalog.Closure, k *plan.Closure) {
 	h := &k.Hole
-	on := w.line(c, k)
-	where := "each from " + w.len(h.Beyond) + " beyond " + on + " towards the edge, to " + w.len(h.Inside) + " inside it"
-	if h.Direction == "along" {
-		where = "each on " + strings.TrimSuffix(on, ",") + ", from " + w.len(h.Beyond) + " above the mark to " + w.len(h.Inside) + " below it"
+	o := w.opening(c.Index)
+	side, on := plan.Over, ""
+	switch {
+	case c.Flap.Has():
+		side = plan.Flap
+		on = o.on(side) + ", before it is sewn on,"
+	case c.Stand.Construction == "fly":
+		on = " in the fly alone, before it is joined to " + o.sideName(side) + ","
+	default:
+		on = o.on(side)
 	}
-	if c.Lap == "double" {
-		for _, i := range w.sizes {
-			if z := &k.Sizes[i]; z.Solved && plan.Working(c, z.Count) < z.Count {
-				where += fmt.Sprintf("; only %d of the %d rows button, the others have no hole", plan.Working(c, z.Count), z.Count)
-				break
-			}
+	marked := false
+	for _, s := range o.find(c.Index, side, plan.Works, plan.HolePart) {
+		t := w.markHoles(stage, o, &s, "Mark the holes"+of(c), on, true)
+		if show := w.showRows(o, c.Index); show != "" {
+			t.Do += " For show: " + show + "; mark and cut no hole there."
 		}
+		marked = true
 	}
-	at, lines := w.places(k)
-	w.add(stage, c.Name, "Mark the holes of the %s from %s%s: %s.", c.Name, from(c), at, where).Lines = lines
+	if !marked {
+		w.add(stage, c.Name, "Mark the holes%s%s: not laid out, see above.", of(c), on)
+	}
+	inner := ""
+	for _, s := range o.find(c.Index, plan.Under, plan.Inner, plan.HolePart) {
+		w.markHoles(stage, o, &s, "Mark the hole of the inner button"+of(c), o.on(plan.Under), false)
+		inner = ", the inner button's with them"
+	}
 	finish := ""
 	switch c.Finish {
 	case "twice":
@@ -186,16 +258,16 @@ func (w *planner) holeTask(stage string, c *catalog.Closure, k *plan.Closure) {
 	t := (*Task)(nil)
 	switch {
 	case h.Kind == "bound":
-		t = w.add(stage, c.Name, "Make the bound holes of the %s (%s), %s long, needle %s, %s, and open the facing behind each.", c.Name, n, w.len(h.Length), k.Needle.Use, thread)
+		t = w.add(stage, c.Name, "Make the bound holes%s (%s%s), %s long, needle %s, %s, and open the facing behind each.", of(c), n, inner, w.len(h.Length), k.Needle.Use, thread)
 		t.use(w.byMachine(c, plan.JobHoles)...)
 	case h.Kind == "hand":
-		t = w.add(stage, c.Name, "Cut and work the holes of the %s by hand (%s), %s long, %s.%s", c.Name, n, w.len(h.Length), thread, finish)
+		t = w.add(stage, c.Name, "Cut and work the holes%s by hand (%s%s), %s long, %s.%s", of(c), n, inner, w.len(h.Length), thread, finish)
 		t.use(w.byHand(c, plan.JobHoles)...)
 	case !h.ByMachine():
-		t = w.add(stage, c.Name, "Cut and work the holes of the %s by hand, or make bound ones (%s), %s long, %s: %s.%s", c.Name, n, w.len(h.Length), thread, w.beyond(h), finish)
+		t = w.add(stage, c.Name, "Cut and work the holes%s by hand, or make bound ones (%s%s), %s long, %s: %s.%s", of(c), n, inner, w.len(h.Length), thread, w.beyond(h), finish)
 		t.use(w.byHand(c, plan.JobHoles)...)
 	default:
-		t = w.add(stage, c.Name, "Sew the holes of the %s (%s), %s long, needle %s, %s.%s Open each with a pin across its bars.%s", c.Name, n, w.len(h.Sewn()), k.Needle.Use, thread, finish, w.instead(c, h))
+		t = w.add(stage, c.Name, "Sew the holes%s (%s%s), %s long, needle %s, %s.%s Open each with a pin across its bars.%s", of(c), n, inner, w.len(h.Sewn()), k.Needle.Use, thread, finish, w.instead(c, h))
 		t.use(w.byMachine(c, plan.JobHoles)...)
 	}
 	switch c.Finish {
@@ -206,6 +278,9 @@ func (w *planner) holeTask(stage string, c *catalog.Closure, k *plan.Closure) {
 		t.use(plan.SealantID)
 	}
 	t.Take = append(t.Take, "Cut away from your hand, the blade on a block.")
+	for _, s := range o.find(c.Index, side, plan.Show, plan.HolePart) {
+		w.markHoles(stage, o, &s, "Sew, and do not cut, holes for show"+of(c), on, true).use(t.Uses...)
+	}
 }
 
 // beyond says why the machine does not sew a hole, and what else would.

@@ -278,10 +278,10 @@ func (w *planner) sews() bool {
 func (w *planner) check() {
 	w.each(func(_ int, c *catalog.Closure, k *plan.Closure) {
 		if c.Notion.Kind == catalog.Zip {
-			w.add(StageCheck, c.Name, "Run the zip of the %s up and down, with one hand.", c.Name)
+			w.add(StageCheck, c.Name, "Run the zip%s up and down, with one hand.", of(c))
 			return
 		}
-		w.add(StageCheck, c.Name, "Fasten and open every %s of the %s, with one hand, and pull at each.", c.Notion.Kind, c.Name)
+		w.add(StageCheck, c.Name, "Fasten and open every %s%s, with one hand, and pull at each.", strings.ReplaceAll(c.Notion.Kind, "-", " "), of(c))
 	})
 	for i := range w.g.Cloths {
 		if w.g.Cloths[i].Repeat.Across.Has() && w.used(w.g.Cloths[i]) {

@@ -2,10 +2,13 @@ package work
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
+	"placketeer/catalog/source"
+	"placketeer/catalog/text"
 	"placketeer/rules/plan"
 )
 
@@ -60,8 +63,30 @@ func (w *working) run() {
 	}
 	w.gaps(step)
 	if c.Lap == "double" && len(k.Sizes) > 0 && len(k.Sizes[0].Rows) > 0 {
-		w.say(TopicRows, "rows-distance", "the columns stand this far from the centre line, on both sides, from the top row down: %s", w.row(k.Sizes[0].Rows))
+		w.say(TopicRows, "rows-distance", "the columns stand this far from the centre line, on both sides, from the top row down: %s%s", w.row(k.Sizes[0].Rows), w.roles())
 	}
+}
+
+// roles says which rows of a double-breasted front are for show, and where its
+// inner button is.
+func (w *working) roles() string {
+	o, says := w.opening(), ""
+	pc := o.piece(0, plan.Over)
+	if pc == nil {
+		return ""
+	}
+	for _, s := range sets(pc) {
+		switch {
+		case s.closure != w.x.C.Index || !slices.Contains(fastenerKinds, s.kind) && s.kind != plan.HolePart:
+		case s.role == plan.Works:
+			says += "; " + rows(s.in(pc)) + " work"
+		case s.role == plan.Show && s.beyond && s.kind != plan.HolePart:
+			says += "; " + rows(s.in(pc)) + " are for show"
+		case s.role == plan.Inner:
+			says += "; the inner " + partWord(s.kind) + " is in " + rows(s.in(pc))
+		}
+	}
+	return says
 }
 
 // bySize is a length that may differ between the sizes.
@@ -127,79 +152,56 @@ func (w *working) row(ls []measure.Length) string {
 	return strings.Join(parts, ", ") + " " + w.x.U.String()
 }
 
-// places are the positions of one closure as marked from the top of its run.
-func (w *planner) places(k *plan.Closure) (text string, lines []string) {
-	text, lines = w.sized(func(i int) string {
-		z := &k.Sizes[i]
-		if !z.Solved {
-			return "not laid out, see above"
-		}
-		texts := make([]string, len(z.Positions))
-		for j, p := range z.Positions {
-			texts[j] = p.Short(w.u)
-		}
-		s := strings.Join(texts, ", ")
-		if len(z.Rows) > 0 && w.tapers(z) {
-			for j, r := range z.Rows {
-				texts[j] = r.Short(w.u)
-			}
-			s += "; from the centre line " + strings.Join(texts, ", ")
-		}
-		return s
-	})
-	if text != "" {
+// marks are the places of a set, as marked from the top of the opening: at
+// 4 in, 9 in, or a line for each size.
+func (w *planner) marks(o *opening, s *set) (text string, lines []string) {
+	_, uniform := o.uniform(s, w.sizes)
+	text, lines = w.sized(func(i int) string { return o.down(s, i, !uniform) })
+	switch {
+	case text == "":
+	case strings.HasPrefix(text, "row"):
+		text = ", " + text
+	default:
 		text = " at " + text
 	}
 	return text, lines
 }
 
-// tapers says whether the columns of a double-breasted front draw together.
-func (w *planner) tapers(z *plan.Size) bool {
-	for _, r := range z.Rows {
-		if r != z.Rows[0] {
-			return true
-		}
-	}
-	return false
-}
-
-// line is the line that the holes of a closure lie on.
-func (w *planner) line(c *catalog.Closure, k *plan.Closure) string {
-	if c.Lap != "double" {
-		return "the centre line"
-	}
-	for _, i := range w.sizes {
-		if z := &k.Sizes[i]; len(z.Rows) > 0 && !w.tapers(z) {
-			return "its column, " + w.len(z.Rows[0]) + " from the centre line,"
-		}
-	}
-	return "its column"
-}
-
-// from is what a position is measured from.
-func from(c *catalog.Closure) string {
-	if plan.IsFront(c) {
-		return "the neck edge"
-	}
-	return "the top of the " + c.Name
-}
-
+// try is the fitting, before the last fasteners are placed. Those on a flap of
+// its own are placed before it is sewn on, and fitted before that.
 func (w *planner) try() {
-	w.each(func(_ int, c *catalog.Closure, k *plan.Closure) {
-		if !plan.IsFront(c) || c.Notion.Kind == catalog.Zip || len(w.sizes) == 0 {
-			return
+	w.openings(func(o *opening) {
+		if o.flap == nil || o.flap.Zip.Needed {
+			w.fit(StageTry, o)
 		}
-		last := w.bySize(func(i int) string {
+	})
+}
+
+// fit is the fitting of one opening.
+func (w *planner) fit(stage string, o *opening) {
+	var parts, keys []string
+	for _, i := range o.members {
+		c, k := &w.g.Closures[i], &w.p.Closures[i]
+		size := ""
+		if len(w.sizes) > 0 && w.g.Stated(source.Item("closure", i)+".run.length."+w.g.Sizes[w.sizes[0]]) {
+			size = "." + w.g.Sizes[w.sizes[0]]
+		}
+		keys = append(keys, "--with closure."+c.Name+".run.length"+size+"=…")
+		if c.Notion.Kind == catalog.Zip {
+			continue
+		}
+		kind := strings.ReplaceAll(c.Notion.Kind, "-", " ")
+		parts = append(parts, "the last "+kind+" placed, "+w.bySize(func(i int) string {
 			if z := &k.Sizes[i]; z.Solved && z.Count > 0 {
 				return w.len(z.Last)
 			}
 			return "not laid out"
-		})
-		w.add(StageTry, c.Name, "Turn the hem up and pin it, pin the %s shut, and try it on: sit down, climb a step, reach forward. Only when the hem line is fixed is the last %s placed, %s above it.", c.Name, c.Notion.Kind, last)
-		size := ""
-		if len(w.g.Sizes) > 1 {
-			size = "." + w.g.Sizes[w.sizes[0]]
-		}
-		w.add(StageTry, c.Name, "If the hem line moved, plan again with --with closure.%s.run.length%s=… and mark from the new list.", c.Name, size)
-	})
+		})+" above it")
+	}
+	if !o.front || len(parts) == 0 || len(w.sizes) == 0 {
+		return
+	}
+	name := w.g.Closures[o.first].Name
+	w.add(stage, name, "Turn the hem up and pin it, pin the %s shut, and try it on: sit down, climb a step, reach forward. Only when the hem line is fixed is %s.", o.name, text.And(parts...))
+	w.add(stage, name, "If the hem line moved, plan again with %s and mark from the new list.", strings.Join(keys, " "))
 }

@@ -20,6 +20,7 @@ const (
 	TopicLayers   = "layers"
 	TopicHole     = "hole"
 	TopicPlace    = "hole's place"
+	TopicLap      = "lap"
 	TopicStand    = "stand"
 	TopicBand     = "band"
 	TopicFacing   = "facing"
@@ -47,6 +48,7 @@ func Working(p *rules.Planned, i int) []Step {
 	w := &working{x: rules.Context{G: g, P: p, C: &g.Closures[i], K: &p.Closures[i], U: g.Units}}
 	w.layers()
 	w.hole()
+	w.lap()
 	w.stand()
 	w.support()
 	w.needle()
@@ -80,6 +82,13 @@ func (w *working) s(l measure.Length) string { return l.ShortFine(w.x.U) }
 
 // t is a result: in both units, to what can be marked.
 func (w *working) t(l measure.Length) string { return l.Text(w.x.U) }
+
+// opening is the opening that the closure closes, in words for sums.
+func (w *working) opening() *opening {
+	o := openingOf(w.x.P, w.x.C.Index)
+	o.short = true
+	return o
+}
 
 // set says how to give a value that was not given.
 func (w *working) set(key, what string) string {
