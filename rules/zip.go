@@ -424,8 +424,12 @@ var zipRules = []*Rule{
 			if !z.Needed || z.Tape == 0 || !x.C.Stand.Seam.Has() || z.TapeIn <= 0 {
 				return
 			}
-			x.report(Note, x.at("stand.seam"), Numbers{}, "the tape is %s wide, the seam allowance %s: lay the tape's edge %s inside the cut edge, so that the fold lies %s from the teeth, and stitch %s from them, 6 to 8 stitches an inch",
-				x.say(z.Tape), x.say(x.C.Stand.Seam.V), x.say(z.TapeIn), x.say(z.Fold-z.Half), x.say(z.Stitched))
+			cut := "the cut edge"
+			if _, by := x.P.Cover(x.C.Index); by >= 0 && !x.G.Closures[by].Flap.Has() {
+				cut += " of the front that lies under" // the other one goes on past the teeth
+			}
+			x.report(Note, x.at("stand.seam"), Numbers{}, "the tape is %s wide, the seam allowance %s: lay the tape's edge %s inside %s, so that the fold lies %s from the teeth, and stitch %s from them, 6 to 8 stitches an inch",
+				x.say(z.Tape), x.say(x.C.Stand.Seam.V), x.say(z.TapeIn), cut, x.say(z.Fold-z.Half), x.say(z.Stitched))
 		},
 	},
 }

@@ -457,6 +457,9 @@ func (s *Garment) closure(i int) Closure {
 			Have: MM(st.Have), Known: st.Known, Band: some(st.Band), BandCut: some(st.BandCut),
 			Extension: some(st.Extension), FacingCut: some(st.FacingCut),
 		}
+		if c.Flap.Has() { // the stand of a flap is told from the line of its fasteners: see its piece
+			out.Stand.Extension = nil
+		}
 	}
 	if u := &k.Support; u.Needed {
 		out.Support = &SupportOut{
