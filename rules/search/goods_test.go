@@ -20,7 +20,7 @@ import (
 // garments is how many random garments a law is tried on: 60, or 20 000 in
 // the long run and in CI. Half of them are of one maker, half of the other.
 func garments() uint64 {
-	if long || os.Getenv("CI") == "true" {
+	if !raced && (long || os.Getenv("CI") == "true") {
 		return 20_000
 	}
 	return 60
