@@ -155,7 +155,7 @@ var (
 	needleSaid  = regexp.MustCompile(`(?:needle|put in) (\d+/\d+|NM \d+)`)
 	threadSaid  = regexp.MustCompile(`Tex \d+(?:\.\d+)?`)
 	backingSaid = regexp.MustCompile(`backing button of (\S+) ligne behind`)
-	madeSaid    = regexp.MustCompile(`^(?:Sew|Set) the .*\((\d+)\)`)
+	madeSaid    = regexp.MustCompile(`^(?:Sew|Set) the .*\((\d+)[:)]`)
 )
 
 // lawSix are the faults of a list of goods against the tasks of a garment.
