@@ -7,7 +7,6 @@ import (
 
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
-	"placketeer/catalog/source"
 	"placketeer/rules/plan"
 )
 
@@ -19,27 +18,6 @@ import (
 // a needle or a marking step costs 1 or 2, another size of the same button
 // twice the difference in width, another make 8 more, another way of working
 // 10 to 45, another cloth 80.
-
-// MayTouch says whether a change keeps to the keys that the rule says its
-// proposals touch.
-func (r *Rule) MayTouch(w catalog.With) bool { return touched(r.Touches, w.Key) }
-
-// touched says whether a key is one of the patterns, or lies below one.
-func touched(patterns []string, key string) bool {
-	path, ok := source.ParsePath(key)
-	return ok && slices.ContainsFunc(patterns, func(p string) bool {
-		steps := strings.Split(p, ".")
-		if len(steps) > len(path) {
-			return false
-		}
-		for i, s := range steps {
-			if s != "*" && s != path[i].Key {
-				return false
-			}
-		}
-		return true
-	})
-}
 
 // sortChanges puts the smallest change first; equal ones by their words.
 func sortChanges(cs []Change) {
