@@ -28,7 +28,16 @@ func CompareChanges(a, b Change) int {
 	if c := cmp.Or(cmp.Compare(len(a.With), len(b.With)), cmp.Compare(a.Cost, b.Cost)); c != 0 {
 		return c
 	}
-	return slices.CompareFunc(a.With, b.With, func(a, b catalog.With) int { return strings.Compare(a.String(), b.String()) })
+	return slices.CompareFunc(a.With, b.With, func(a, b catalog.With) int {
+		if a.Key != b.Key {
+			return strings.Compare(a.Key+"=", b.Key+"=")
+		}
+		v, ok := a.Value.(string)
+		if w, both := b.Value.(string); ok && both {
+			return strings.Compare(v, w)
+		}
+		return strings.Compare(a.String(), b.String())
+	})
 }
 
 // SameChange says whether two changes give the same keys the same values.

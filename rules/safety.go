@@ -465,6 +465,7 @@ var safetyRules = []*Rule{
 			"geometry: discs and rods in a cylinder",
 		},
 		Others: "16 CFR 1501 is often quoted against buttons; it exempts them. Buyers' own standards do apply it.",
+		others: true,
 		Check: func(x *Context) {
 			if !IsChild(x.G) {
 				return
@@ -515,6 +516,7 @@ var safetyRules = []*Rule{
 			"ASTM D7142 and D7842: how snaps and attached buttons are pulled; methods without a limit",
 		},
 		Others: "The trade also pulls 70 N for adults, 90 N for children, or 17 lbf for 10 s; a military tack button takes 60 lbf. They are not the same test.",
+		others: true,
 		Check: func(x *Context) {
 			if !IsChild(x.G) || x.C.Notion.Kind == catalog.Zip {
 				return
@@ -554,6 +556,7 @@ var safetyRules = []*Rule{
 			"EN 1811 and EN 12472: how it is measured, by a testing company's bulletin",
 		},
 		Others: "How long is long: 10 minutes three times, or 30 once, within two weeks, from memory.",
+		others: true,
 		Check: func(x *Context) {
 			n := &x.C.Notion
 			if market(x.G) != "eu" || !metal(n) {
@@ -579,6 +582,7 @@ var safetyRules = []*Rule{
 		Formula: "US, children to 12: ≤ 100 parts per million in accessible material, ≤ 90 in paint; electroplate is not paint",
 		Why:     "Lead is swallowed with every lick, and stays.",
 		Sources: []string{"US Consumer Product Safety Commission, guidance on total lead and on lead in paint; 16 CFR 1303"},
+		others:  true,
 		Check: func(x *Context) {
 			n := &x.C.Notion
 			if !IsChild(x.G) || market(x.G) != "us" {
@@ -632,6 +636,7 @@ var safetyRules = []*Rule{
 		Formula: "prongs, nails, posts and hooks on a garment for under 8 years: feel both sides after setting; point_sharp = true: caution",
 		Why:     "A prong that missed its ring scratches a neck at every turn of the head.",
 		Sources: []string{"16 CFR 1500.48 and 1500.49, sharp points and edges: for toys and articles for under 8 years; borrowed for garments"},
+		others:  true,
 		Check: func(x *Context) {
 			n := &x.C.Notion
 			if !IsChild(x.G) {

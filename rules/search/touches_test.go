@@ -39,7 +39,7 @@ func TestTriedChangesTouchWhatTheyMay(t *testing.T) {
 		p := rules.Plan(g)
 		for _, tr := range newFixer(p).troubles() {
 			r := rules.Find(tr.first.Rule)
-			for _, c := range proposals(p, tr.findings) {
+			for _, c := range proposals(p, tr.findings, nil) {
 				tried++
 				for _, w := range c.With {
 					if !touched(r.Touches, w.Key) {
