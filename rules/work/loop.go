@@ -53,7 +53,7 @@ func (w *planner) loopTask(stage string, c *catalog.Closure, k *plan.Closure) {
 		marked = true
 	}
 	if !marked {
-		done(w.add(stage, c.Name, "Mark the loops%s%s, not laid out, see above, and sew each in with %s inside it, %s.", of(c), o.on(side), w.len(k.Loop.Inside), with))
+		done(w.add(stage, c.Name, "Mark the loops%s%s, not laid out, see above, and sew each in with %s round its inside, %s.", of(c), o.on(side), w.len(k.Loop.Inside), with))
 	}
 }
 
@@ -61,7 +61,10 @@ func (w *planner) loopTask(stage string, c *catalog.Closure, k *plan.Closure) {
 func (o *opening) loopLies(s *set) string {
 	pc, q := o.one(s)
 	k := &o.p.Closures[s.closure]
+	_, uniform := o.uniform(s, o.sizes)
 	switch {
+	case !uniform:
+		return "and sew each in with " + o.len(k.Loop.Inside) + " round its inside, its ends " + o.len(q.Centre.Out-q.OutFrom) + " inside its mark, its head " + o.len(q.OutTo-q.Centre.Out) + " beyond that"
 	case k.Apart():
 		under := ""
 		if a := o.patchOver(pc, q); a != nil {
@@ -69,9 +72,9 @@ func (o *opening) loopLies(s *set) string {
 		}
 		return "and sew each on " + o.out(q.OutFrom) + under + ", its head " + o.out(q.OutTo)
 	case o.lap == k && k.Closure.Lap == "edge":
-		return "and sew each into the edge with " + o.len(k.Loop.Inside) + " inside it, its head " + o.out(q.OutTo)
+		return "and sew each into the edge with " + o.len(k.Loop.Inside) + " round its inside, its head " + o.out(q.OutTo)
 	}
-	return "and sew each in with " + o.len(k.Loop.Inside) + " inside it, its ends " + o.out(q.OutFrom) + ", its head " + o.its(q.OutTo)
+	return "and sew each in with " + o.len(k.Loop.Inside) + " round its inside, its ends " + o.out(q.OutFrom) + ", its head " + o.its(q.OutTo)
 }
 
 // patchOver is the patch over the ends of a cord, nil if there is none.

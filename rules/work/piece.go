@@ -19,6 +19,7 @@ type opening struct {
 	u       measure.Unit
 	short   bool // lengths in one unit alone, as in a sum
 	name    string
+	sizes   []int // that are told of
 	first   int   // of its closures: the one that holds the pieces
 	members []int // its closures
 	front   bool  // it joins the wearer's right and left
@@ -30,7 +31,11 @@ type opening struct {
 }
 
 // opening is the opening that closure i closes.
-func (w *planner) opening(i int) *opening { return openingOf(w.p, i) }
+func (w *planner) opening(i int) *opening {
+	o := openingOf(w.p, i)
+	o.sizes = w.sizes
+	return o
+}
 
 // openings runs do for every opening, in the order of the file.
 func (w *planner) openings(do func(o *opening)) {
@@ -45,6 +50,9 @@ func (w *planner) openings(do func(o *opening)) {
 func openingOf(p *rules.Planned, i int) *opening {
 	g := p.Garment
 	o := &opening{p: p, u: g.Units, name: g.Closures[i].OpeningName()}
+	for j := range g.Sizes {
+		o.sizes = append(o.sizes, j)
+	}
 	for j := range g.Closures {
 		c, k := &g.Closures[j], &p.Closures[j]
 		if c.OpeningName() != o.name {
@@ -161,9 +169,9 @@ func (o *opening) sideName(side plan.Side) string {
 	return "the " + o.name
 }
 
-// any is the piece of that side in any size.
+// any is the piece of that side in any of the sizes.
 func (o *opening) any(side plan.Side) *plan.Piece {
-	for i := range o.p.Garment.Sizes {
+	for _, i := range o.sizes {
 		if pc := o.piece(i, side); pc != nil {
 			return pc
 		}
@@ -181,6 +189,14 @@ func (o *opening) len(l measure.Length) string {
 		return l.TextFine(o.u)
 	}
 	return l.Text(o.u)
+}
+
+// plain is the same in one unit, as in a list.
+func (o *opening) plain(l measure.Length) string {
+	if o.u == measure.MM && l < 10*mm || o.u == measure.In && l < in/2 {
+		return l.ShortFine(o.u)
+	}
+	return l.Short(o.u)
 }
 
 // out is a place across: 1 1/8 in (28.5 mm) beyond the centre line.
@@ -414,7 +430,7 @@ func sets(pc *plan.Piece) []set {
 // kinds and have that role; false if it has none in any size.
 func (o *opening) find(closure int, side plan.Side, role plan.Role, kinds ...plan.PartKind) []set {
 	var out []set
-	for i := range o.p.Garment.Sizes {
+	for _, i := range o.sizes {
 		pc := o.piece(i, side)
 		if pc == nil {
 			continue
@@ -502,7 +518,7 @@ func (o *opening) ats(qs []*plan.Part) string {
 }
 
 // place is a place down the opening, as it is marked.
-func (o *opening) place(l measure.Length) string { return l.Short(o.u) }
+func (o *opening) place(l measure.Length) string { return o.plain(l) }
 
 // across is where parts lie across, each for itself where they differ: 3 in,
 // 2 7/8 in, 2 3/4 in beyond the centre line.
@@ -513,7 +529,7 @@ func (o *opening) across(qs []*plan.Part) string {
 	}
 	texts := make([]string, len(ls))
 	for i, l := range ls {
-		texts[i] = l.Abs().Short(o.u)
+		texts[i] = o.plain(l.Abs())
 	}
 	side := " beyond "
 	if ls[0] < 0 {
@@ -530,11 +546,14 @@ func (o *opening) down(s *set, size int, across bool) string {
 		return "not laid out, see above"
 	}
 	qs := s.in(pc)
-	if len(qs) == 0 {
+	switch {
+	case len(qs) == 0 && !o.p.Closures[s.closure].Sizes[size].Solved:
+		return "not laid out, see above"
+	case len(qs) == 0:
 		return "none"
 	}
 	out := o.ats(qs)
-	if o.columns() && s.closure == o.lap.Closure.Index {
+	if o.inRows(s) {
 		out = rows(qs) + " at " + out
 	}
 	if across {
@@ -542,6 +561,49 @@ func (o *opening) down(s *set, size int, across bool) string {
 	}
 	return out
 }
+
+// inRows says whether the parts stand in the rows of a double-breasted front.
+func (o *opening) inRows(s *set) bool {
+	for i := range o.p.Closures[s.closure].Sizes {
+		if len(o.p.Closures[s.closure].Sizes[i].Rows) > 0 {
+			return true
+		}
+	}
+	return false
+}
+
+// ends are the places across of one end of several parts: one where they
+// agree.
+func (o *opening) ends(qs []*plan.Part, of func(q *plan.Part) measure.Length, line string) string {
+	var ls []measure.Length
+	same, sides := true, true
+	for _, q := range qs {
+		ls = append(ls, of(q))
+		same = same && of(q) == ls[0]
+		sides = sides && of(q) != 0 && of(q) > 0 == (ls[0] > 0)
+	}
+	if same {
+		return o.reach(ls[0], line)
+	}
+	texts := make([]string, len(ls))
+	for i, l := range ls {
+		if texts[i] = o.reach(l, o.line); sides {
+			texts[i] = o.plain(l.Abs())
+		}
+	}
+	says := strings.Join(texts, ", ")
+	switch {
+	case !sides:
+		return says
+	case ls[0] < 0:
+		return says + " inside " + line
+	}
+	return says + " beyond " + line
+}
+
+func outTo(q *plan.Part) measure.Length { return q.OutTo }
+
+func outFrom(q *plan.Part) measure.Length { return q.OutFrom }
 
 // cutOf is where the cut of a hole begins, towards the edge or above its mark,
 // and where it ends, inside or below it, told from the mark; of a hole that is
@@ -559,7 +621,7 @@ func cutOf(q *plan.Part, along bool) (begins, ends measure.Length) {
 
 // one is a part of the set, of the first size that has any; nil if none has.
 func (o *opening) one(s *set) (*plan.Piece, *plan.Part) {
-	for i := range o.p.Garment.Sizes {
+	for _, i := range o.sizes {
 		if pc := o.piece(i, s.side); pc != nil {
 			if qs := s.in(pc); len(qs) > 0 {
 				return pc, qs[0]
@@ -581,7 +643,7 @@ func (o *opening) holeLies(s *set, several bool) string {
 	if several {
 		each = "each "
 	}
-	if out, is := o.uniform(s, o.all()); is {
+	if out, is := o.uniform(s, o.sizes); is {
 		switch {
 		case out == 0 && !along:
 			mark = o.line
@@ -601,13 +663,4 @@ func (o *opening) about(q *plan.Part, along bool, mark string) string {
 		return "from " + o.len(begins) + " above the mark to " + o.len(ends) + " below it"
 	}
 	return "from " + o.len(begins) + " beyond " + mark + " towards the edge, to " + o.len(ends) + " inside it"
-}
-
-// all are the places of all sizes.
-func (o *opening) all() []int {
-	all := make([]int, len(o.p.Garment.Sizes))
-	for i := range all {
-		all[i] = i
-	}
-	return all
 }

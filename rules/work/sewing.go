@@ -290,9 +290,12 @@ func (w *planner) markBoth(o *opening, c *catalog.Closure) {
 func (o *opening) reaches(s *set) string {
 	if s.kind == plan.HookPart || s.kind == plan.EyePart {
 		_, q := o.one(s)
+		if _, is := o.uniform(s, o.sizes); !is {
+			return "each from its mark to " + o.len(q.OutTo-q.OutFrom) + " inside that"
+		}
 		return "each from " + o.reach(q.OutTo, o.line) + " to " + o.reach(q.OutFrom, "it")
 	}
-	if out, is := o.uniform(s, o.all()); is {
+	if out, is := o.uniform(s, o.sizes); is {
 		return o.out(out)
 	}
 	return ""
@@ -307,7 +310,7 @@ func (o *opening) cordLies(closure int) string {
 			out += ", their ends under a patch each" + o.patchLies(pc, a)
 		}
 		for _, f := range o.find(closure, plan.Under, plan.Works, fastenerKinds...) {
-			if at, is := o.uniform(&f, o.all()); is {
+			if at, is := o.uniform(&f, o.sizes); is {
 				out += "; the " + partWord(f.kind) + "s come to lie " + o.out(at)
 			}
 		}

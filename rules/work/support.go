@@ -227,7 +227,7 @@ func both(a, b string) []string {
 // areas are how many interfacings the piece of that side has at most.
 func (o *opening) areas(side plan.Side) int {
 	most := 0
-	for _, i := range o.all() {
+	for _, i := range o.sizes {
 		n := 0
 		for {
 			if _, a := o.area(i, side, n); a == nil {
