@@ -20,7 +20,7 @@ import (
 func sameAnew(t *testing.T, g *Garment, name string, with ...With) bool {
 	t.Helper()
 	got, gotErr := g.Alter(with...)
-	want, wantErr := build(g.origin, Options{With: append(g.With(), Texts(with)...)}, g.Catalog)
+	want, wantErr := build(g.origin, Options{With: append(Texts(g.with), Texts(with)...)}, g.Catalog)
 	if diff := cmp.Diff(errText(wantErr), errText(gotErr)); diff != "" {
 		t.Errorf("%s: %s: error (-want +got):\n%s", name, Texts(with), diff)
 		return false
@@ -39,7 +39,7 @@ func sameAnew(t *testing.T, g *Garment, name string, with ...With) bool {
 	if doc, edits, err := g.edits(with); err != nil || !whole && g.rebuild(doc, got.with, edits) == nil {
 		t.Errorf("%s: %s: the whole was read anew", name, Texts(with))
 	}
-	if diff := cmp.Diff(want.With(), got.With()); diff != "" {
+	if diff := cmp.Diff(Texts(want.with), Texts(got.with)); diff != "" {
 		t.Errorf("%s: changes (-want +got):\n%s", name, diff)
 	}
 	return true
@@ -193,8 +193,8 @@ func TestWithTexts(t *testing.T) {
 			t.Errorf("%s: written again as %s", want, again)
 		}
 	}
-	if a, b := SetNames("k", "x"), (With{Key: "k", Value: []any{"x"}}); !a.Same(b) || a.Same(SetNames("k", "y")) || a.Same(SetNames("l", "x")) {
-		t.Error("Same")
+	if a, b := SetNames("k", "x"), (With{Key: "k", Value: []any{"x"}}); !a.Equal(b) || a.Equal(SetNames("k", "y")) || a.Equal(SetNames("l", "x")) {
+		t.Error("Equal")
 	}
 }
 

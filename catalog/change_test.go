@@ -58,11 +58,11 @@ func manyChanges(g *Garment) [][]string {
 		k := Key("interfacing", n)
 		add(k + ".thickness=0.7 mm")
 		add(k + ".use=hair-canvas")
-		add(g.Swap("interfacing", n, "hair-canvas")...)
+		add(Texts(g.Replace("interfacing", n, "hair-canvas"))...)
 		add(k + ".fixing=glued")
 	}
 	for _, n := range g.ThreadNames {
-		add(g.Swap("thread", n, "polyester-tex-40")...)
+		add(Texts(g.Replace("thread", n, "polyester-tex-40"))...)
 		add(Key("thread", n) + ".tex=Tex 30")
 	}
 	for i := range g.Closures {
@@ -78,7 +78,7 @@ func manyChanges(g *Garment) [][]string {
 		} {
 			add(k + s)
 		}
-		add(g.Swap("closure", c.Name, "horn-24")...)
+		add(Texts(g.Replace("closure", c.Name, "horn-24"))...)
 		add(k+".use=horn-30", "cloth.shell.thickness=1 mm", k+".run.count=3")
 		for _, s := range g.Sizes {
 			if s != "" {
@@ -92,6 +92,25 @@ func manyChanges(g *Garment) [][]string {
 		}
 	}
 	return out
+}
+
+// withs are changes read from texts.
+func withs(t testing.TB, texts ...string) []With {
+	t.Helper()
+	w, err := parseWiths(texts)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return w
+}
+
+// change alters a garment as --with does.
+func change(g *Garment, texts ...string) (*Garment, error) {
+	w, err := parseWiths(texts)
+	if err != nil {
+		return nil, err
+	}
+	return g.Alter(w...)
 }
 
 // A garment of which only parts were read again is the garment that reading
@@ -108,7 +127,7 @@ func TestChangeIsReadingAnew(t *testing.T) {
 				continue // all of them on the coats, a few on each of the many small ones
 			}
 			tried++
-			got, gotErr := g.Change(with...)
+			got, gotErr := change(g, with...)
 			want, wantErr := Load(name, Options{With: with})
 			if diff := cmp.Diff(errText(wantErr), errText(gotErr)); diff != "" {
 				t.Errorf("%s: %q: error (-want +got):\n%s", name, with, diff)
@@ -155,7 +174,7 @@ func TestChangeLeavesTheGarmentAlone(t *testing.T) {
 		t.Fatal(err)
 	}
 	for _, with := range manyChanges(g) {
-		_, _ = g.Change(with...)
+		_, _ = change(g, with...)
 	}
 	fresh, err := Load(name, Options{})
 	if err != nil {
@@ -178,11 +197,11 @@ func TestLines(t *testing.T) {
 			if n > 1 && (i+n)%40 != 0 {
 				continue
 			}
-			want, err := g.Change(with...)
+			want, err := change(g, with...)
 			if err != nil {
 				continue
 			}
-			text, lines, err := g.Lines(with...)
+			text, lines, err := g.Rewrite(withs(t, with...)...)
 			if err != nil {
 				refused++
 				t.Logf("%s: %q: %v", name, with, err)
@@ -237,7 +256,7 @@ func TestKeep(t *testing.T) {
 			continue
 		}
 		for with, want := range touches {
-			if got := g.Keeps(with) != ""; got != want {
+			if got := g.Kept(withs(t, with)[0]) != ""; got != want {
 				t.Errorf("keep %s: %s touches it: %v, want %v", keep, with, got, want)
 			}
 		}
@@ -269,7 +288,7 @@ func TestSizeWithADot(t *testing.T) {
 		t.Fatal(err)
 	}
 	for _, with := range []string{`closure.front.run.length."12.5"=26 in`, "closure.front.run.length.12.5=26 in"} {
-		c, err := g.Change(with)
+		c, err := change(g, with)
 		if err != nil || c.Closures[0].Run.Length.At(1).V.In() != 26 || c.Closures[0].Run.Length.At(0).V.In() != 24 {
 			t.Errorf("%s: %v", with, err)
 		}
@@ -303,7 +322,7 @@ func BenchmarkAlter(b *testing.B) {
 			})
 		}
 		run("typed", func() error { _, err := g.Alter(w); return err })
-		run("text", func() error { _, err := g.Change(text); return err })
+		run("text", func() error { _, err := change(g, text); return err })
 		run("anew", func() error { o := g.opts; o.with = []With{w}; _, err := build(g.origin, o, g.Catalog); return err })
 	}
 }

@@ -138,9 +138,10 @@ func (g *Garment) checkFloor(r *reader, path string, c *Cloth) {
 	}
 	floor := measure.FromMM(c.Weight.V.GSM() * volume / 1000)
 	if c.Thickness.V < floor {
+		have, need := measure.TextThinShort(c.Thickness.V, floor)
 		r.fail(source.Join(path, "thickness"), "the thickness of a folded stack, divided by its layers",
 			"%s at %s cannot be only %s thick: %s %s",
-			last(path), c.Weight.V.Text(g.Units), c.Thickness.V.TextFine(g.Units), whose, floor.TextFine(g.Units))
+			last(path), c.Weight.V.Text(g.Units), have, whose, need)
 	}
 }
 
@@ -192,7 +193,7 @@ func (g *Garment) checkNotion(r *reader, path string, c *Closure) {
 // checkShape refuses measures of a fastener that no fastener can have
 // together.
 func (g *Garment) checkShape(r *reader, at string, n *Notion) {
-	fine := func(l measure.Length) string { return l.ShortFine(g.Units) }
+	given := func(l measure.Length) string { return l.TextPlace(g.Units) }
 	if n.Kind == Button {
 		only := func(key, shape, what string, m Measured) {
 			if m.Has() && n.Shape != shape {
@@ -204,11 +205,11 @@ func (g *Garment) checkShape(r *reader, at string, n *Notion) {
 		only("width", "toggle", "toggle-shaped", n.Width)
 		only("short_end", "toggle", "toggle-shaped", n.ShortEnd)
 		if n.Shape == "square" && n.Side.Has() && n.Diameter.Has() && n.Diameter.V <= n.Side.V {
-			r.fail(source.Join(at, "diameter"), "the side alone", "the widest way across a square button, corner to corner, is more than its side, %s", fine(n.Side.V))
+			r.fail(source.Join(at, "diameter"), "the side alone", "the widest way across a square button, corner to corner, is more than its side, %s", given(n.Side.V))
 		}
 	}
 	if n.ShortEnd.Has() && n.Length.Has() && 2*n.ShortEnd.V > n.Length.V {
-		r.fail(source.Join(at, "short_end"), "", "short_end is the shorter of the two ends: at most half the length, %s", fine(n.Length.V/2))
+		r.fail(source.Join(at, "short_end"), "", "short_end is the shorter of the two ends: at most half the length, %s", (n.Length.V / 2).TextMost(g.Units))
 	}
 	if !n.Girth.Has() {
 		return
@@ -229,7 +230,7 @@ func (g *Garment) checkShape(r *reader, at string, n *Notion) {
 	}
 	if round < least {
 		r.fail(source.Join(at, "girth"), "what a tape reads once round the widest part",
-			"girth %s is less than twice the %s, %s: no tape goes round so short", fine(n.Girth.V), what, fine(least/2))
+			"girth %s is less than twice the %s, %s: no tape goes round so short, %s is the least", given(n.Girth.V), what, given(least/2), least.TextLeast(g.Units))
 	}
 }
 
@@ -328,7 +329,8 @@ func (g *Garment) checkSize(r *reader, at string, run *Run, i int) {
 	}
 	beyond := func(path func() string, key string, s Sized, format string, args ...any) {
 		if s.Has() && s.At(i).V > length && mine(run.Length, s) {
-			r.fail(pathOf(path(), key, s, g.Sizes[i]), "", "%s %s lies beyond the run%s, %s", fmt.Sprintf(format, args...), s.At(i).V.Short(g.Units), size(run.Length, s), length.Short(g.Units))
+			at, end := measure.TextOver(s.At(i).V, length, g.Units)
+			r.fail(pathOf(path(), key, s, g.Sizes[i]), "", "%s %s lies beyond the run%s, %s", fmt.Sprintf(format, args...), at, size(run.Length, s), end)
 		}
 	}
 	less := func(key string, lo, hi Sized) {
@@ -340,7 +342,7 @@ func (g *Garment) checkSize(r *reader, at string, run *Run, i int) {
 	if first.Has() && last.Has() && first.V <= length && last.V <= length && first.V+last.V > length && mine(run.Length, run.First, run.Last) {
 		r.fail(pathOf(at, "first", run.First, g.Sizes[i]), "a shorter first or last, or a longer run",
 			"first %s and last %s are together longer than the run%s, %s",
-			first.V.Short(g.Units), last.V.Short(g.Units), size(run.Length, run.First, run.Last), length.Short(g.Units))
+			first.V.TextPlace(g.Units), last.V.TextPlace(g.Units), size(run.Length, run.First, run.Last), length.TextPlace(g.Units))
 	}
 	here := func() string { return at }
 	beyond(here, "first", run.First, "first")
@@ -362,7 +364,7 @@ func (g *Garment) checkSize(r *reader, at string, run *Run, i int) {
 		}
 		beyond(zp, "from", z.From, "clear %q from", z.Name)
 		if z.From.At(i).V >= z.To.At(i).V && mine(z.From, z.To) {
-			r.fail(pathOf(zp(), "to", z.To, g.Sizes[i]), "a `to` below its `from`", "clear %q%s ends at %s, where it has not begun", z.Name, size(z.From, z.To), z.To.At(i).V.Short(g.Units))
+			r.fail(pathOf(zp(), "to", z.To, g.Sizes[i]), "a `to` below its `from`", "clear %q%s ends at %s, where it has not begun", z.Name, size(z.From, z.To), z.To.At(i).V.TextPlace(g.Units))
 		}
 	}
 }
@@ -380,21 +382,21 @@ func (g *Garment) checkStand(r *reader, path string, c *Closure) {
 	s := &c.Stand
 	at := source.Join(path, "stand")
 	if s.Extension.Has() && s.Finished.Has() && s.Finished.V > s.Extension.V {
-		r.fail(source.Join(at, "finished"), "", "the finished edge, %s, lies beyond the cut edge, %s",
-			s.Finished.V.Short(g.Units), s.Extension.V.Short(g.Units))
+		edge, cut := measure.TextOver(s.Finished.V, s.Extension.V, g.Units)
+		r.fail(source.Join(at, "finished"), "", "the finished edge, %s, lies beyond the cut edge, %s", edge, cut)
 	}
 	if s.Extension.Has() && s.TurnUnder.Has() && s.Construction == "folded" && s.TurnUnder.V >= s.Extension.V {
 		r.fail(source.Join(at, "turn_under"), "", "turned under %s leaves nothing of the extension, %s",
-			s.TurnUnder.V.Short(g.Units), s.Extension.V.Short(g.Units))
+			s.TurnUnder.V.TextPlace(g.Units), s.Extension.V.TextPlace(g.Units))
 	}
 	if (s.Construction == "folded" || s.Construction == "band") && s.Band.Has() && s.Finished.Has() && (s.Band.V/2-s.Finished.V).Abs() > measure.Inch/16 {
-		r.fail(source.Join(at, "finished"), "one of the two, or a finished of "+(s.Band.V/2).Short(g.Units),
+		r.fail(source.Join(at, "finished"), "one of the two, or a finished of "+(s.Band.V/2).ShortPlace(g.Units),
 			"the centre line runs down the middle of the band, %s wide: that is %s to the finished edge, not %s",
-			s.Band.V.Short(g.Units), (s.Band.V / 2).Short(g.Units), s.Finished.V.Short(g.Units))
+			s.Band.V.TextPlace(g.Units), (s.Band.V / 2).TextPlace(g.Units), s.Finished.V.TextPlace(g.Units))
 	}
 	if f := &c.Flap; f.Width.Has() && f.Inset.Has() && f.Inset.V >= f.Width.V {
 		r.fail(source.Join(source.Join(path, "flap"), "inset"), "less than its width", "the line of the flap's fasteners, %s, does not lie inside its finished edge, %s",
-			f.Inset.V.Short(g.Units), f.Width.V.Short(g.Units))
+			f.Inset.V.TextPlace(g.Units), f.Width.V.TextPlace(g.Units))
 	}
 	rows := &c.Rows
 	if c.Lap != "double" && (rows.Distance.Has() || rows.Top.Has() || rows.Bottom.Has() || len(rows.Own) > 0 ||

@@ -86,7 +86,7 @@ func (g *Garment) Lengths(i int) []Keyed {
 }
 
 // SetNotion gives closure i another fastener of the catalogue in place, as
-// the change that Swap makes does. It is false where the catalogue says too
+// the changes of Replace do. It is false where the catalogue says too
 // little of it for the closure, or what it says cannot be.
 func (g *Garment) SetNotion(i int, n *Notion) bool {
 	c := &g.Closures[i]

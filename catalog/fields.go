@@ -53,7 +53,7 @@ func notionFields(kind string, n *Notion) []field {
 	post := f("post", &n.Post, "length of the post or prong", upTo(60*mm))
 	postWidth := f("post_width", &n.PostWidth, "width of the post, prong or barrel", upTo(40*mm))
 	flange := f("flange", &n.Flange, "diameter of the largest part lying on the cloth", small)
-	grip := f("grip", &n.Grip, "the maker's range for the pressed stack", upTo(60*mm))
+	grip := f("grip", &n.Grip, "the maker's range for the pressed stack", upTo(60*mm), thin)
 	hole := f("hole", &n.Hole, "hole to punch in the cloth", upTo(40*mm))
 	holes := f("holes", &n.Holes, "sewing holes: 0, 2, 3 or 4", between(0, 8))
 	switch kind {
@@ -62,7 +62,7 @@ func notionFields(kind string, n *Notion) []field {
 			diameter, thickness, girth, holes, flange,
 			f("shape", &n.Shape, "its shape", oneOf(shapes...)),
 			f("side", &n.Side, "side of a square button", small),
-			f("hole_gap", &n.HoleGap, "between the centres of a pair of holes", upTo(30*mm)),
+			f("hole_gap", &n.HoleGap, "between the centres of a pair of holes", upTo(30*mm), thin),
 			f("hole_size", &n.HoleSize, "width of a sewing hole", upTo(10*mm)),
 			f("shank", &n.Shank, "length of a rigid shank", upTo(40*mm)),
 			f("length", &n.Length, "end to end, of a toggle-shaped button", upTo(150*mm)),
@@ -100,7 +100,7 @@ func notionFields(kind string, n *Notion) []field {
 			f("width", &n.Width, "widest way across", small),
 			f("short_end", &n.ShortEnd, "from the sewing hole to the nearer end", small),
 			thickness, girth, holes, diameter,
-			f("hole_gap", &n.HoleGap, "between the centres of a pair of holes", upTo(60*mm)),
+			f("hole_gap", &n.HoleGap, "between the centres of a pair of holes", upTo(60*mm), thin),
 			f("hole_size", &n.HoleSize, "width of a sewing hole", upTo(10*mm)),
 		}, common...)
 	case Frog:
@@ -137,7 +137,7 @@ func clothFields(c *Cloth, fibres, families []string) []field {
 	return []field{
 		f("kind", &c.Kind, "family of the cloth", oneOf(families...)),
 		f("weight", &c.Weight, "weight, like \"620 g/m2\""),
-		f("thickness", &c.Thickness, "measured thickness of one layer", upTo(50*mm)),
+		f("thickness", &c.Thickness, "measured thickness of one layer", upTo(50*mm), thin),
 		f("density", &c.Density, "bulk density, g/cm³", between(0.005, 3)),
 		f("spread", &c.Spread, "± percent of an estimated thickness", between(0, 95)),
 		f("pressed", &c.Pressed, "share of the thickness left under the foot", between(0.05, 1)),
@@ -164,7 +164,7 @@ func interfacingFields(c *Interfacing, fibres []string) []field {
 	return []field{
 		f("kind", &c.Kind, "how it is made"),
 		f("weight", &c.Weight, "weight, like \"80 g/m2\""),
-		f("thickness", &c.Thickness, "thickness of one layer", upTo(20*mm)),
+		f("thickness", &c.Thickness, "thickness of one layer", upTo(20*mm), thin),
 		f("density", &c.Density, "bulk density, g/cm³", between(0.005, 3)),
 		f("fixing", &c.Fixing, "how it is fixed", oneOf("fusible", "sewn")),
 		f("fuse", &c.Fuse, "heat the resin needs, like \"135 C\""),
@@ -193,7 +193,7 @@ func needleFields(n *Needle) []field {
 		f("size", &n.Size, "size, like \"90/14\""),
 		f("point", &n.Point, "its point", oneOf(points...)),
 		f("system", &n.System, "needle system"),
-		f("eye", &n.Eye, "width of the eye", upTo(3*mm)),
+		f("eye", &n.Eye, "width of the eye", upTo(3*mm), thin),
 		f("jobs", &n.Jobs, "what it is for"),
 	}
 }
@@ -201,15 +201,15 @@ func needleFields(n *Needle) []field {
 func machineFields(m *Machine) []field {
 	return []field{
 		f("kind", &m.Kind, "kind of machine", oneOf("household", "straight-stitch", "industrial", "walking-foot")),
-		f("foot_lift", &m.FootLift, "room under the lifted foot", upTo(40*mm)),
-		f("foot_lift_extra", &m.FootLiftExtra, "the same with the extra lift or the knee", upTo(40*mm)),
-		f("sewing_max", &m.SewingMax, "greatest thickness it sews", upTo(40*mm)),
+		f("foot_lift", &m.FootLift, "room under the lifted foot", upTo(40*mm), thin),
+		f("foot_lift_extra", &m.FootLiftExtra, "the same with the extra lift or the knee", upTo(40*mm), thin),
+		f("sewing_max", &m.SewingMax, "greatest thickness it sews", upTo(40*mm), thin),
 		f("buttonhole_max", &m.ButtonholeMax, "longest automatic buttonhole", upTo(120*mm)),
 		f("buttonhole_sizes", &m.ButtonholeSizes, "the only lengths an attachment sews", upTo(120*mm)),
 		f("keyhole_sizes", &m.KeyholeSizes, "the only keyhole lengths an attachment sews", upTo(120*mm)),
 		f("keyhole", &m.Keyhole, "whether it sews keyholes"),
-		f("swing", &m.Swing, "how far the needle swings when it sews a button on", upTo(20*mm)),
-		f("stitch_max", &m.StitchMax, "longest stitch", upTo(15*mm)),
+		f("swing", &m.Swing, "how far the needle swings when it sews a button on", upTo(20*mm), thin),
+		f("stitch_max", &m.StitchMax, "longest stitch", upTo(15*mm), thin),
 		f("needle_max", &m.NeedleMax, "thickest needle it takes"),
 		f("thread_min_number", &m.ThreadMinNumber, "smallest thread number it takes, below which it jams", between(0, 200)),
 		f("underplate", &m.Underplate, "whether the buttonhole foot has a plate under the cloth"),
@@ -268,7 +268,7 @@ func closureFields(c *Closure, raw *rawClosure) []field {
 		f("loop", &c.Loop, "length inside a loop", upTo(400*mm)),
 		f("inset", &c.Inset, "of a toggle or frog: meeting line to where its cord and its loop are sewn on, inside, on both sides", upTo(400*mm), orZero),
 		f("punch", &c.PunchHole, "hole you mean to punch", upTo(40*mm)),
-		f("stitch", &c.Stitch, "stitch length you mean to use", upTo(15*mm)),
+		f("stitch", &c.Stitch, "stitch length you mean to use", upTo(15*mm), thin),
 		f("pieces", &c.Pieces, "how many such pieces the garment has", between(1, 100)),
 		f("spare", &c.Spare, "spares to buy", between(0, 1000)),
 		f("when", &c.When, "when its holes and hardware are made", oneOf("before-joining", "after-joining")),
@@ -279,13 +279,13 @@ func closureFields(c *Closure, raw *rawClosure) []field {
 		f("turn", &c.Turn, "how much larger the upper layer is cut, for the turn of the cloth", upTo(100*mm), orZero),
 		f("zip_length", &c.ZipLength, "length of zip you mean to buy", upTo(3000*mm)),
 		f("sewn_by", &c.SewnBy, "how a sewn fastener is sewn on", oneOf("hand", "machine")),
-		f("thread_shank", &c.ThreadShank, "length of the thread shank you mean to wind", upTo(40*mm), orZero),
+		f("thread_shank", &c.ThreadShank, "length of the thread shank you mean to wind", upTo(40*mm), orZero, thin),
 		f("button_thread", &c.ButtonThread, "a thread of the garment, for sewing the fastener on"),
 		f("button_stitches", &c.ButtonStitches, "stitches you mean to sew a button on with", between(1, 200)),
 		f("edge", &c.Edge, "centre of the fastener to the nearest finished edge; of a hook, its end", upTo(400*mm)),
 		f("into", &c.Into, "what hardware is set into", oneOf("cloth", "webbing", "leather", "rigid")),
-		f("thickness_step", &c.ThicknessStep, "how much the thickness changes under one fastener that straddles a seam", upTo(40*mm), orZero),
-		f("packing", &c.Packing, "washers or a patch added to fill the hardware's grip", upTo(40*mm), orZero),
+		f("thickness_step", &c.ThicknessStep, "how much the thickness changes under one fastener that straddles a seam", upTo(40*mm), orZero, thin),
+		f("packing", &c.Packing, "washers or a patch added to fill the hardware's grip", upTo(40*mm), orZero, thin),
 		f("quick_opening", &c.QuickOpening, "whether it must open at once"),
 		f("cord", &c.Cord, "thickness of the loop's cord, or of the cord through an eyelet", upTo(40*mm)),
 		f("stand", subTable{
@@ -341,7 +341,7 @@ func closureFields(c *Closure, raw *rawClosure) []field {
 			f("bottom", &c.Rows.Bottom, "the same at the bottom row", upTo(400*mm)),
 			f("row", rowList{&c.Rows.Own}, "single rows with a distance of their own: { row = 1, distance = \"4 in\" }"),
 			f("working", &c.Rows.Working, "rows that really button", between(1, 100)),
-			f("inner", &c.Rows.Inner, "whether an inner button holds the under front at the top row"),
+			f("inner", &c.Rows.Inner, "whether an inner button holds the under front, level with the top row that buttons"),
 			f("show_holes", &c.Rows.ShowHoles, "whether the rows for show have a hole that is sewn and not cut"),
 		}, "the two columns of a double-breasted front"),
 		f("check", subTable{

@@ -109,14 +109,14 @@ func (fd field) value(u measure.Unit) (text, few, toml string, value any, ok boo
 		return *x, "", source.Text(*x), *x, *x != ""
 	case *Measured:
 		t := measure.Toleranced{V: x.V, Tol: x.Tol}
-		return t.TextFine(u), fewOf(t, u), source.Text(exactLength(fd.name, t)), x.V.MM(), x.Has()
+		return fd.text(t, u), fd.few(t.V, t.Tol, u), source.Text(exactLength(fd.name, t)), x.V.MM(), x.Has()
 	case *Range:
 		var texts, tomls []string
 		list := map[string]float64{}
 		for i, m := range []Measured{x.Min, x.Max} {
 			if m.Has() {
 				key := [...]string{"min", "max"}[i]
-				texts = append(texts, [...]string{"from ", "to "}[i]+m.V.ShortFine(u))
+				texts = append(texts, [...]string{"from ", "to "}[i]+fd.few(m.V, 0, u))
 				tomls = append(tomls, key+" = "+source.Text(exactLength(fd.name, measure.Toleranced{V: m.V, Tol: m.Tol})))
 				list[key+"_mm"] = m.V.MM()
 			}
@@ -126,7 +126,7 @@ func (fd field) value(u measure.Unit) (text, few, toml string, value any, ok boo
 		var texts, tomls []string
 		var list []float64
 		for _, l := range *x {
-			texts = append(texts, l.ShortFine(u))
+			texts = append(texts, fd.few(l, 0, u))
 			tomls = append(tomls, source.Text(exactLength(fd.name, measure.Toleranced{V: l})))
 			list = append(list, l.MM())
 		}
@@ -154,7 +154,7 @@ func (fd field) value(u measure.Unit) (text, few, toml string, value any, ok boo
 		return x.V.String(), "", source.Text(x.V.String()), int(x.V), x.Has()
 	case *Opt[measure.Temperature]:
 		s := exactly(x.V, measure.ParseTemperature, short(float64(x.V))+" C", short(x.V.F())+" F", full(float64(x.V))+" C")
-		return x.V.Text(u), x.V.Short(u), source.Text(s), float64(x.V), x.Has()
+		return x.V.TextGiven(u), x.V.ShortGiven(u), source.Text(s), float64(x.V), x.Has()
 	case *map[string]float64:
 		var texts, tomls []string
 		for _, k := range sortedKeys(*x) {
@@ -167,12 +167,17 @@ func (fd field) value(u measure.Unit) (text, few, toml string, value any, ok boo
 	panic(fmt.Sprintf("no text for %s: %T", fd.name, fd.dst))
 }
 
-// fewOf is a small length in one unit.
-func fewOf(t measure.Toleranced, u measure.Unit) string {
-	if t.Tol == 0 {
-		return t.V.ShortFine(u)
+// text is a length of the field as it was measured, in both units.
+func (fd field) text(t measure.Toleranced, u measure.Unit) string {
+	if fd.thin {
+		return t.TextThin()
 	}
-	s, _, _ := strings.Cut(t.TextFine(u), " (")
+	return t.Text(u)
+}
+
+// few is the same in one unit.
+func (fd field) few(l, tol measure.Length, u measure.Unit) string {
+	s, _, _ := strings.Cut(fd.text(measure.Toleranced{V: l, Tol: tol}, u), " (")
 	return s
 }
 

@@ -86,8 +86,17 @@ func (g *Garment) checkOpenings(r *reader) {
 		}
 		first := -1 // that says how long it runs
 		lap := -1   // that says which side lies on top
+		flap := -1  // that has a flap of its own
 		for _, i := range o.Closures {
 			c := &g.Closures[i]
+			if c.Flap.Has() {
+				if flap < 0 {
+					flap = i
+				} else {
+					r.fail(source.Join(source.Item("closure", i), "flap"), "one flap for the opening: in the closure whose fasteners it carries",
+						"%q has a flap of its own, and so has %q, which closes the same opening, at %s", c.Name, g.Closures[flap].Name, r.doc.Pos(source.Join(source.Item("closure", flap), "flap")))
+				}
+			}
 			if c.LapOver != "" {
 				if lap < 0 {
 					lap = i

@@ -109,7 +109,7 @@ func TestWithMeans(t *testing.T) {
 		"wearer=child":                     func(f, c *Closure, g *Garment) bool { return g.Wearer == "child" },
 		"sizes.names=[\"S\",\"M\",\"XL\"]": func(f, c *Closure, g *Garment) bool { return len(g.Sizes) == 3 },
 	} {
-		h, err := g.Change(with)
+		h, err := change(g, with)
 		if err != nil {
 			t.Errorf("%s: %v", with, err)
 			continue
@@ -151,7 +151,7 @@ func TestWithHints(t *testing.T) {
 		"=x":                                     "closure.front.use=horn-36",
 		"":                                       "closure.front.use=horn-36",
 	} {
-		_, err := g.Change(with)
+		_, err := change(g, with)
 		var ce *ChangeError
 		switch {
 		case near == "":
@@ -173,7 +173,7 @@ func TestWithHints(t *testing.T) {
 		"closure.front.run.length=1e400":     "",
 		"closure.front.hole_length=\x1b[31m": "",
 	} {
-		_, err := g.Change(with)
+		_, err := change(g, with)
 		if err == nil || !strings.Contains(err.Error(), says) {
 			t.Errorf("%s: %v, want %q", with, err, says)
 		}

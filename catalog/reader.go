@@ -31,6 +31,7 @@ type field struct {
 	lo, hi   float64
 	bounded  bool
 	zero     bool
+	thin     bool // a thickness of cloth or the like: millimetres in every file
 	required bool
 }
 
@@ -48,9 +49,26 @@ func atLeast(l measure.Length) func(*field) {
 	return func(f *field) { f.min = l }
 }
 func orZero(f *field)   { f.zero = true }
+func thin(f *field)     { f.thin = true }
 func required(f *field) { f.required = true }
 func between(lo, hi float64) func(*field) {
 	return func(f *field) { f.lo, f.hi, f.bounded = lo, hi, true }
+}
+
+// least is the least length the key takes, most the most, as a message says
+// them: typed back they are taken.
+func (fd field) least(u measure.Unit) string {
+	if fd.thin {
+		return fd.min.TextThinLeast()
+	}
+	return fd.min.TextLeast(u)
+}
+
+func (fd field) most(u measure.Unit) string {
+	if fd.thin {
+		return fd.max.TextThinMost()
+	}
+	return fd.max.TextMost(u)
 }
 
 // Destinations that are more than one plain value.
@@ -154,16 +172,16 @@ func (r *reader) assign(path string, raw any, fd field) {
 	case window:
 		if m, ok := raw.(map[string]any); ok && (has(m, "min") || has(m, "max")) {
 			r.table(path, raw, []field{
-				{name: "min", dst: dst.lo, min: fd.min, max: fd.max, zero: fd.zero, required: true, doc: "the nearest it may lie"},
-				{name: "max", dst: dst.hi, min: fd.min, max: fd.max, zero: fd.zero, required: true, doc: "the farthest it may lie"},
+				{name: "min", dst: dst.lo, min: fd.min, max: fd.max, zero: fd.zero, thin: fd.thin, required: true, doc: "the nearest it may lie"},
+				{name: "max", dst: dst.hi, min: fd.min, max: fd.max, zero: fd.zero, thin: fd.thin, required: true, doc: "the farthest it may lie"},
 			})
 			return
 		}
 		r.sized(path, raw, fd, dst.lo)
 	case *Range:
 		r.table(path, raw, []field{
-			{name: "min", dst: &dst.Min, min: fd.min, max: fd.max, zero: fd.zero, doc: "the least"},
-			{name: "max", dst: &dst.Max, min: fd.min, max: fd.max, zero: fd.zero, doc: "the most"},
+			{name: "min", dst: &dst.Min, min: fd.min, max: fd.max, zero: fd.zero, thin: fd.thin, doc: "the least"},
+			{name: "max", dst: &dst.Max, min: fd.min, max: fd.max, zero: fd.zero, thin: fd.thin, doc: "the most"},
 		})
 		if dst.Min.Has() && dst.Max.Has() && dst.Min.V > dst.Max.V {
 			r.fail(path, "", "min is more than max")
@@ -327,11 +345,21 @@ func (r *reader) word(path, s string, fd field) bool {
 // units of the file.
 func (r *reader) length(path string, raw any, fd field) (Measured, bool) {
 	var t measure.Toleranced
+	tooMuch := func() { r.fail(path, "", "%s is too much: %s is the most", fd.name, fd.most(r.units)) }
+	refuse := func(err error) {
+		var pe *measure.ParseError
+		// The measure's own limit is none of the key's.
+		if errors.As(err, &pe) && pe.Over && !strings.ContainsAny(pe.Text[:pe.Offset], "±+") {
+			tooMuch()
+			return
+		}
+		r.failParse(path, err)
+	}
 	switch v := raw.(type) {
 	case string:
 		var err error
 		if t, err = measure.ParseToleranced(v, r.units); err != nil {
-			r.failParse(path, err)
+			refuse(err)
 			return Measured{}, false
 		}
 	case int64, float64:
@@ -344,13 +372,9 @@ func (r *reader) length(path string, raw any, fd field) (Measured, bool) {
 			r.fail(path, "", "%s cannot be negative", fd.name)
 			return Measured{}, false
 		}
-		if x > 1e6 {
-			r.fail(path, "", "%s is too long: the most is %s", fd.name, fd.max.Short(r.units))
-			return Measured{}, false
-		}
 		l, err := measure.LengthOf(x, r.units)
 		if err != nil {
-			r.failParse(path, err)
+			refuse(err)
 			return Measured{}, false
 		}
 		t.V = l
@@ -369,10 +393,10 @@ func (r *reader) length(path string, raw any, fd field) (Measured, bool) {
 		r.fail(path, "", "%s cannot be negative", fd.name)
 		return Measured{}, false
 	case t.V < fd.min:
-		r.fail(path, "", "%s is too small: %s is the least", fd.name, fd.min.ShortFine(r.units))
+		r.fail(path, "", "%s is too small: %s is the least", fd.name, fd.least(r.units))
 		return Measured{}, false
 	case t.V > fd.max:
-		r.fail(path, "", "%s is too much: %s is the most", fd.name, fd.max.Short(r.units))
+		tooMuch()
 		return Measured{}, false
 	}
 	if t.Tol > 0 && t.Tol >= t.V {
@@ -393,7 +417,7 @@ func (r *reader) sized(path string, raw any, fd field, dst *Sized) {
 	}
 	out := make(Sized, len(r.sizes))
 	if !r.bySize(path, m, func(i int, path string, raw any) bool {
-		v, ok := r.length(path, raw, field{name: fd.name + " of size " + r.sizes[i], min: fd.min, max: fd.max, zero: fd.zero})
+		v, ok := r.length(path, raw, field{name: fd.name + " of size " + r.sizes[i], min: fd.min, max: fd.max, zero: fd.zero, thin: fd.thin})
 		out[i] = v
 		return ok
 	}) {
@@ -533,7 +557,7 @@ func (r *reader) number(path string, raw any, fd field) (float64, bool) {
 		lo, hi = fd.lo, fd.hi
 	}
 	if x < lo || x > hi {
-		r.fail(path, "", "%s is %g, but must lie between %g and %g", fd.name, x, lo, hi)
+		r.fail(path, "", "%s is %g, but must lie between %s and %s", fd.name, x, full(lo), full(hi))
 		return 0, false
 	}
 	return x, true

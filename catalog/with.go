@@ -161,8 +161,8 @@ func (w With) String() string {
 // Out says whether the change takes its key out.
 func (w With) Out() bool { return w.Value == nil }
 
-// Same says whether two changes give the same key the same value.
-func (w With) Same(o With) bool {
+// Equal says whether two changes give the same key the same value.
+func (w With) Equal(o With) bool {
 	return w.Key == o.Key && reflect.DeepEqual(w.Value, o.Value)
 }
 

@@ -169,7 +169,7 @@ func Dots(t measure.Temperature) string {
 
 // atMostHeat are the numbers of a heat against its limit.
 func atMostHeat(have, need measure.Temperature) Numbers {
-	return Numbers{float64(have), float64(need), float64(need - have), "C", true}
+	return Numbers{Have: float64(have), Need: float64(need), Margin: float64(need - have), Unit: "C", Compared: true}
 }
 
 var clothRules = []*Rule{
@@ -228,6 +228,7 @@ var clothRules = []*Rule{
 				}
 			})
 		},
+		Touches: []string{"interfacing.*"},
 		Propose: proposeSewnIn,
 	},
 	{
@@ -256,6 +257,7 @@ var clothRules = []*Rule{
 				}
 			})
 		},
+		Touches: []string{"interfacing.*"},
 		Propose: proposeSewnIn,
 	},
 	{
@@ -343,16 +345,17 @@ var clothRules = []*Rule{
 				}
 			})
 		},
+		Touches: []string{"cloth.*.shrink", "interfacing.*.shrink"},
 		Propose: func(x *Context, f *Finding) []Change {
 			var out []Change
 			for _, n := range x.G.ClothNames {
 				if g := x.G.ClothNamed(n); g.Shrink.Or(0) > 0 {
-					out = append(out, Change{With: []string{"cloth." + n + ".shrink=0"}, Says: "shrink " + n + " before cutting", Cost: 2})
+					out = append(out, Change{With: []catalog.With{catalog.Set(catalog.Key("cloth", n, "shrink"), 0)}, Says: "shrink " + n + " before cutting", Cost: 2})
 				}
 			}
 			for _, n := range x.G.InterfNames {
 				if g := x.G.InterfacingNamed(n); g.Shrink.Or(0) > 0 {
-					out = append(out, Change{With: []string{"interfacing." + n + ".shrink=0"}, Says: "shrink " + n + " before cutting", Cost: 1})
+					out = append(out, Change{With: []catalog.With{catalog.Set(catalog.Key("interfacing", n, "shrink"), 0)}, Says: "shrink " + n + " before cutting", Cost: 1})
 				}
 			}
 			if len(out) > 1 {
@@ -399,9 +402,10 @@ var clothRules = []*Rule{
 				x.report(Caution, x.at("turn"), atLeast(x.C.Turn.V, need), "the upper layer of the %s is cut %s larger, but in this cloth it takes about %s to go round: roll a sample of the real layers", x.C.Where, have, want)
 			}
 		},
+		Touches: []string{"closure.*.turn"},
 		Propose: func(x *Context, f *Finding) []Change {
 			need := TurnOf(&x.K.Over).RoundNearest(plan.HoleStep(x.U))
-			return []Change{{With: []string{x.key("turn") + "=" + need.Exact(x.U)}, Says: "cut the upper layer " + x.len(need) + " larger", Cost: (need - x.C.Turn.V).MM()}}
+			return []Change{{With: x.setLength("turn", need), Says: "cut the upper layer " + x.len(need) + " larger", Cost: (need - x.C.Turn.V).MM()}}
 		},
 	},
 	{
@@ -454,9 +458,10 @@ var clothRules = []*Rule{
 			}
 			x.report(Caution, x.at("stand.construction"), Numbers{}, "the fold at the edge will not stay pressed in %s: baste it, then stitch it %s from the edge", x.G.NameOf(Shell(x.C.Over)), x.say(UsualTopstitch(x.U)))
 		},
+		Touches: []string{"closure.*.stand.topstitch"},
 		Propose: func(x *Context, f *Finding) []Change {
 			l := UsualTopstitch(x.U)
-			return []Change{{With: []string{x.key("stand.topstitch") + "=" + l.Exact(x.U)}, Says: "top-stitch " + x.len(l) + " from the edge", Cost: 1}}
+			return []Change{{With: x.setLength("stand.topstitch", l), Says: "top-stitch " + x.len(l) + " from the edge", Cost: 1}}
 		},
 	},
 	{
@@ -495,11 +500,12 @@ var clothRules = []*Rule{
 				x.report(Note, x.at("hole_finish"), Numbers{}, "%s frays: sew the hole twice over, or over a cord, or seal the cut on a scrap first", x.G.NameOf(frays))
 			}
 		},
+		Touches: []string{"closure.*.hole_finish", "closure.*.hole"},
 		Propose: func(x *Context, f *Finding) []Change {
 			return []Change{
-				{With: []string{x.key("hole_finish") + "=twice"}, Says: "sew each hole twice over", Cost: 1},
-				{With: []string{x.key("hole_finish") + "=corded"}, Says: "sew the holes over a cord", Cost: 2},
-				{With: []string{x.key("hole") + "=bound"}, Says: "make bound holes", Cost: 20},
+				{With: set(x, "hole_finish", "twice"), Says: "sew each hole twice over", Cost: 1},
+				{With: set(x, "hole_finish", "corded"), Says: "sew the holes over a cord", Cost: 2},
+				{With: set(x, "hole", "bound"), Says: "make bound holes", Cost: 20},
 			}
 		},
 	},
@@ -549,6 +555,7 @@ var clothRules = []*Rule{
 				x.report(Caution, x.at("over"), Numbers{}, "%s stretches along the hole and nothing holds it: put an interfacing under it that does not stretch that way", x.G.NameOf(stretchy))
 			}
 		},
+		Touches: []string{"interfacing.*"},
 		Propose: func(x *Context, f *Finding) []Change {
 			name, in := plan.InterfacingOf(x.C.Over)
 			if in == nil {
@@ -557,7 +564,7 @@ var clothRules = []*Rule{
 			var out []Change
 			for _, c := range x.G.Catalog.Interfacings {
 				if c.Fixing == in.Fixing && c.Kind != "stay-tape" && !stretchAlong(c.Stretch, x.K.Hole.Direction) && c.Weight.Has() {
-					out = append(out, Change{With: []string{"interfacing." + name + ".use=" + c.Name}, Says: "use " + c.Name, Cost: 2 + math.Abs(c.Weight.V.GSM()-in.Weight.V.GSM())/10})
+					out = append(out, Change{With: x.G.Replace("interfacing", name, c.Name), Says: "use " + c.Name, Cost: 2 + math.Abs(c.Weight.V.GSM()-in.Weight.V.GSM())/10})
 				}
 			}
 			return cheapest(out, 6)
@@ -609,12 +616,13 @@ var clothRules = []*Rule{
 				case wash && cl.Fibre["wool"]+cl.Fibre["hair"] >= 50 && !(cl.Shrink.Has() && cl.Shrink.V == 0):
 					x.report(Caution, whole("care"), Numbers{}, "%s is wool: wash a measured square first, shrink all the cloth before cutting, and then write shrink = 0", name)
 				case wash && cl.Shrink.Or(0) > 0:
-					x.report(Caution, whole("care"), Numbers{cl.Shrink.V, 0, -cl.Shrink.V, "%", true}, "%s shrinks %s: wash it before cutting, and then write shrink = 0", name, Percent(cl.Shrink.V))
+					x.report(Caution, whole("care"), Numbers{Have: cl.Shrink.V, Need: 0, Margin: -cl.Shrink.V, Unit: "%", Compared: true}, "%s shrinks %s: wash it before cutting, and then write shrink = 0", name, Percent(cl.Shrink.V))
 				}
 			}
 		},
+		Touches: []string{"care"},
 		Propose: func(x *Context, f *Finding) []Change {
-			return []Change{{With: []string{"care=dry-clean"}, Says: "have it dry-cleaned", Cost: 5}, {With: []string{"care=wipe"}, Says: "only wipe it clean", Cost: 8}}
+			return []Change{{With: []catalog.With{catalog.Set("care", "dry-clean")}, Says: "have it dry-cleaned", Cost: 5}, {With: []catalog.With{catalog.Set("care", "wipe")}, Says: "only wipe it clean", Cost: 8}}
 		},
 	},
 }
@@ -688,12 +696,9 @@ func proposeSewnIn(x *Context, f *Finding) []Change {
 				continue
 			}
 			cost := 3 + math.Abs(c.Weight.V.GSM()-now.Weight.V.GSM())/20
-			with := []string{"interfacing." + name + ".use=" + c.Name}
+			with := x.G.Replace("interfacing", name, c.Name)
 			switch {
 			case c.Fixing == "sewn":
-				if now.Fixing == "fusible" && x.G.Stated("interfacing."+name+".fixing") {
-					with = append(with, "interfacing."+name+".fixing=sewn")
-				}
 				out = append(out, Change{With: with, Says: "sew in " + c.Name, Cost: cost})
 			case f.Rule == "fuse-heat" && c.Fuse.Has() && now.Fuse.Has() && c.Fuse.V < now.Fuse.V:
 				if now.Fuse.From == catalog.Given {

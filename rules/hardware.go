@@ -3,7 +3,7 @@ package rules
 import (
 	"fmt"
 	"math"
-	"strings"
+	"slices"
 
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
@@ -28,7 +28,6 @@ func SpringSet(number string) (lo, hi measure.Length, known bool) {
 }
 
 const (
-	gripFar     = mm     // ours: this far outside a range from memory is a conflict all the same
 	stepFelt    = mm / 2 // ours: a smaller step is taken up by the cloth
 	sewnSnapBig = 14 * mm
 )
@@ -80,22 +79,6 @@ func (x *Context) gripPath() place {
 	return x.notionPath("grip", max(g.Min.From, g.Max.From))
 }
 
-// Span are the two ends of a range: 3/32 to 9/64 in (2.5 to 3.5 mm).
-func (x *Context) Span(lo, hi measure.Length) string {
-	both := func(u measure.Unit) string {
-		a, b := lo.ShortFine(u), hi.ShortFine(u)
-		if a == b {
-			return a
-		}
-		return a[:strings.LastIndexByte(a, ' ')] + " to " + b
-	}
-	other := measure.MM
-	if x.U == measure.MM {
-		other = measure.In
-	}
-	return both(x.U) + " (" + both(other) + ")"
-}
-
 // by says that a stack was estimated.
 func GripSideBy(s *plan.GripSide) string {
 	if s.Estimated {
@@ -136,11 +119,11 @@ func (x *Context) GripRange() string {
 	}
 	switch {
 	case h.GripMin == 0:
-		return "up to " + x.Fine(h.GripMax) + from
+		return "up to " + h.GripMax.TextThin() + from
 	case h.GripMax == 0:
-		return x.Fine(h.GripMin) + " or more" + from
+		return h.GripMin.TextThin() + " or more" + from
 	}
-	return x.Span(h.GripMin, h.GripMax) + from
+	return measure.TextThinSpan(h.GripMin, h.GripMax) + from
 }
 
 // suits says whether another notion of the catalogue would take the stack.
@@ -176,7 +159,7 @@ func (x *Context) otherHardware(fit plan.Fit) []Change {
 		if n.Sure == "memory" && now.Sure != "memory" {
 			cost += 2
 		}
-		out = append(out, Change{With: []string{x.key("use") + "=" + n.Name}, Says: "use " + n.Name, Cost: cost})
+		out = append(out, Change{With: x.use(n.Name), Says: "use " + n.Name, Cost: cost})
 	}
 	return cheapest(out, 6)
 }
@@ -185,11 +168,14 @@ func (x *Context) otherHardware(fit plan.Fit) []Change {
 func (x *Context) nearestHardware(fit plan.Fit) later {
 	return x.later(func(x *Context) string {
 		if cs := x.otherHardware(fit); len(cs) > 0 {
-			return " (" + cs[0].With[0][len(x.key("use"))+1:] + " would fit)"
+			return " (" + cs[0].use() + " would fit)"
 		}
 		return ""
 	})
 }
+
+// packing are the keys that packed touches.
+var packing = []string{"closure.*.packing", "closure.*.over", "closure.*.under"}
 
 // packed are the changes that make a stack thicker: washers or a patch, and
 // one more layer of the innermost cloth.
@@ -199,8 +185,8 @@ func (x *Context) packed(least measure.Length) []Change {
 	var out []Change
 	if add := (h.Packing + least - thin).RoundUp(mm / 10); add > h.Packing {
 		out = append(out, Change{
-			With: []string{x.key("packing") + "=" + add.Exact(measure.MM)},
-			Says: "pack it with washers or a patch, " + x.Fine(add) + " in all", Cost: 3,
+			With: x.setMM("packing", add),
+			Says: "pack it with washers or a patch, " + add.TextThin() + " in all", Cost: 3,
 		})
 	}
 	for _, s := range h.Sides[:h.Count] {
@@ -208,33 +194,21 @@ func (x *Context) packed(least measure.Length) []Change {
 		if key == "under" {
 			layers = x.C.Under
 		}
-		list, last := "", ""
+		names, last := make([]string, 0, len(layers)+1), ""
 		for _, l := range layers {
-			list += quoted(l.Name) + ", "
+			names = append(names, l.Name)
 			if l.Cloth != nil {
 				last = l.Name
 			}
 		}
 		if last != "" {
 			out = append(out, Change{
-				With: []string{x.key(key) + "=[" + list + quoted(last) + "]"},
+				With: x.setNames(key, append(names, last)),
 				Says: "put one more layer of " + last + " behind it", Cost: 6,
 			})
 		}
 	}
 	return out
-}
-
-// quoted is a name as TOML writes it.
-func quoted(s string) string {
-	b := []byte{'"'}
-	for i := 0; i < len(s); i++ {
-		if s[i] == '"' || s[i] == '\\' {
-			b = append(b, '\\')
-		}
-		b = append(b, s[i])
-	}
-	return string(append(b, '"'))
 }
 
 const (
@@ -273,7 +247,6 @@ var hardwareRules = []*Rule{
 			"A-A-55223 (1993), plastic fastener: range stated for compressed material, 0.010 to 0.050 in",
 			"trimmings wholesaler on tack buttons, rivets and snaps: on thin cloth add a packing washer or extra layers",
 		},
-		Ours:   "where the catalogue's range is from memory, up to 1 mm outside is a caution, not a conflict; a post no longer than the stack is always a conflict",
 		Others: "a leather-craft page counts the stack as a third to two thirds of a rivet's height over all, cap included",
 		Check: func(x *Context) {
 			h := &x.K.Hardware
@@ -284,24 +257,17 @@ var hardwareRules = []*Rule{
 				name, word := x.C.Notion.Name, PostWord(h.Attach)
 				switch plan.FitOf(s.Pressed, h.GripMin, h.GripMax) {
 				case plan.TooThick:
-					sev := Conflict
-					if h.GripMemory && s.Pressed-h.GripMax <= gripFar && (h.Post == 0 || h.Post > s.Pressed) {
-						sev = Caution
-					}
-					x.report(sev, x.gripPath(), atMost(s.Pressed, h.GripMax),
+					x.report(Conflict, x.gripPath(), atMost(s.Pressed, h.GripMax).on(x.gripBasis(s)...),
 						"%s press down to %s%s, but %s grips %s: the %s is too short to lock; take a longer one%s or fewer layers",
-						GripSideStackWords(s), x.sayFine(s.Pressed), GripSideBy(s), name, x.GripRange(), word, x.nearestHardware(plan.TooThick))
+						GripSideStackWords(s), x.sayThin(s.Pressed), GripSideBy(s), name, x.GripRange(), word, x.nearestHardware(plan.TooThick))
 				case plan.TooThin:
-					sev := Conflict
-					if h.GripMemory && h.GripMin-s.Pressed <= gripFar {
-						sev = Caution
-					}
-					x.report(sev, x.gripPath(), atLeast(s.Pressed, h.GripMin),
+					x.report(Conflict, x.gripPath(), atLeast(s.Pressed, h.GripMin).on(x.gripBasis(s)...),
 						"%s press down to %s%s, but %s grips %s: it will sit loose or crooked; take a shorter %s%s, or pack it with %s of washer or patch",
-						GripSideStackWords(s), x.sayFine(s.Pressed), GripSideBy(s), name, x.GripRange(), word, x.nearestHardware(plan.TooThin), x.sayFine((h.GripMin - s.Pressed).RoundUp(mm/10)))
+						GripSideStackWords(s), x.sayThin(s.Pressed), GripSideBy(s), name, x.GripRange(), word, x.nearestHardware(plan.TooThin), x.sayThin((h.GripMin - s.Pressed).RoundUp(mm/10)))
 				}
 			})
 		},
+		Touches: slices.Concat(anotherNotion, packing),
 		Propose: func(x *Context, f *Finding) []Change {
 			fit := plan.TooThick
 			if f.Have < f.Need {
@@ -356,22 +322,23 @@ var hardwareRules = []*Rule{
 				if h.PostRule != "" {
 					need = h.PostMin
 				}
-				have, stack := x.small(h.Post, thick)
+				have, stack := x.ThinApart(h.Post, thick)
 				want := "it must be longer"
 				if h.PostRule != "" {
-					want = "it should be about " + x.Fine(need)
+					want = "it should be about " + need.TextThin()
 				}
-				x.report(Conflict, path, atLeast(h.Post, need), "the %s is %s long, but the layers press down to %s%s: nothing is left to lock it; %s%s",
+				x.report(Conflict, path, atLeast(h.Post, need).on(x.K.Under.PressedBasis()), "the %s is %s long, but the layers press down to %s%s: nothing is left to lock it; %s%s",
 					word, have, stack, by, want, x.nearestHardware(plan.TooThick))
 			case h.PostRule == "":
 			case h.Post < h.PostMin:
 				x.report(Caution, path, atLeast(h.Post, h.PostMin), "the %s is %s long, a little short: for layers that press down to %s%s it should be %s, %s%s: make a test set",
-					word, x.sayFine(h.Post), x.sayFine(thick), by, x.Span(h.PostMin, max(h.PostMin, h.PostMax)), h.PostRule, x.nearestHardware(plan.TooThick))
+					word, x.sayThin(h.Post), x.sayThin(thick), by, measure.TextThinSpan(h.PostMin, max(h.PostMin, h.PostMax)), h.PostRule, x.nearestHardware(plan.TooThick))
 			case h.Post > h.PostMax:
 				x.report(Caution, path, atMost(h.Post, h.PostMax), "the %s is %s long, too long: for layers that press down to %s%s it should be %s, %s%s; or pack it with %s of washer or patch, and make a test set",
-					word, x.sayFine(h.Post), x.sayFine(thin), by, x.Span(min(h.PostMin, h.PostMax), h.PostMax), h.PostRule, x.nearestHardware(plan.TooThin), x.sayFine((h.Post - h.PostMax).RoundUp(mm/10)))
+					word, x.sayThin(h.Post), x.sayThin(thin), by, measure.TextThinSpan(min(h.PostMin, h.PostMax), h.PostMax), h.PostRule, x.nearestHardware(plan.TooThin), x.sayThin((h.Post - h.PostMax).RoundUp(mm/10)))
 			}
 		},
+		Touches: slices.Concat(anotherNotion, packing),
 		Propose: func(x *Context, f *Finding) []Change {
 			h := &x.K.Hardware
 			fit := plan.TooThick
@@ -381,7 +348,7 @@ var hardwareRules = []*Rule{
 			out := x.otherHardware(fit)
 			if x.C.Notion.Post.From == catalog.Given && h.PostRule != "" && h.PostMin <= h.PostMax {
 				p := ((h.PostMin + h.PostMax) / 2).RoundNearest(mm / 10)
-				out = append(out, Change{With: []string{x.key("notion.post") + "=" + p.Exact(measure.MM)}, Says: "take one with " + x.Fine(p) + " of " + PostWord(h.Attach), Cost: math.Abs((p - h.Post).MM())})
+				out = append(out, Change{With: x.setMM("notion.post", p), Says: "take one with " + p.TextThin() + " of " + PostWord(h.Attach), Cost: math.Abs((p - h.Post).MM())})
 			}
 			if h.PostRule != "" && h.Post > h.PostMax {
 				thin, _ := h.Stack()
@@ -421,28 +388,29 @@ var hardwareRules = []*Rule{
 			}
 			word := PostWord(h.Attach)
 			lo, hi, known := plan.PunchRange(h.Into, h.Barrel)
-			have, want := x.small(hole, h.Barrel)
+			have, want := x.Apart(hole, h.Barrel)
 			switch {
 			case !known:
 				advice := "punch a scrap of the same leather first"
 				if n := x.C.Notion.Hole; n.Has() {
-					advice = "its maker says " + x.Fine(n.V) + "; " + advice
+					advice = "its maker says " + x.len(n.V) + "; " + advice
 				}
 				x.report(Note, path, Numbers{}, "no published rule was found for holes in leather, such as %s for a %s of %s: %s", have, word, want, advice)
 			case h.Into == "rigid" && hole < h.Barrel:
-				x.report(Conflict, path, atLeast(hole, lo), "the hole, %s, is smaller than the %s, %s: in a rigid part make it %s", have, word, want, x.Span(lo, hi))
+				x.report(Conflict, path, atLeast(hole, lo), "the hole, %s, is smaller than the %s, %s: in a rigid part make it %s", have, word, want, measure.TextSpan(lo, hi, x.U))
 			case h.Into == "rigid" && hole < lo:
-				x.report(Caution, path, atLeast(hole, lo), "the hole, %s, is tight for a %s of %s in a rigid part: make it %s", have, word, want, x.Span(lo, hi))
+				x.report(Caution, path, atLeast(hole, lo), "the hole, %s, is tight for a %s of %s in a rigid part: make it %s", have, word, want, measure.TextSpan(lo, hi, x.U))
 			case h.Into == "rigid" && hole > hi:
-				x.report(Caution, path, atMost(hole, hi), "the hole, %s, is wide for a %s of %s in a rigid part: make it %s", have, word, want, x.Span(lo, hi))
+				x.report(Caution, path, atMost(hole, hi), "the hole, %s, is wide for a %s of %s in a rigid part: make it %s", have, word, want, measure.TextSpan(lo, hi, x.U))
 			case h.Into == "rigid":
 			case hole >= hi:
-				x.report(Conflict, path, Numbers{hole.MM(), hi.MM(), (hi - hole).MM(), "mm", true},
-					"the hole, %s, is not smaller than the %s, %s: in %s it must be, so that the %s is forced through; punch %s, or stitch round the hole to make it smaller", have, word, want, h.Into, word, x.sayFine(x.smallPunch()))
+				x.report(Conflict, path, Numbers{Have: hole.MM(), Need: hi.MM(), Margin: (hi - hole).MM(), Unit: "mm", Compared: true},
+					"the hole, %s, is not smaller than the %s, %s: in %s it must be, so that the %s is forced through; punch %s, or stitch round the hole to make it smaller", have, word, want, h.Into, word, x.say(x.smallPunch()))
 			case hole < lo:
-				x.report(Caution, path, atLeast(hole, lo), "the hole, %s, is under half the %s, %s: the cloth tears when it is forced; punch %s", have, word, want, x.sayFine(x.smallPunch()))
+				x.report(Caution, path, atLeast(hole, lo), "the hole, %s, is under half the %s, %s: the cloth tears when it is forced; punch %s", have, word, want, x.say(x.smallPunch()))
 			}
 		},
+		Touches: []string{"closure.*.punch"},
 		Propose: func(x *Context, f *Finding) []Change {
 			h := &x.K.Hardware
 			p := x.smallPunch()
@@ -452,7 +420,7 @@ var hardwareRules = []*Rule{
 			if p <= 0 {
 				return nil
 			}
-			return []Change{{With: []string{x.key("punch") + "=" + p.Exact(measure.MM)}, Says: "punch " + x.Fine(p), Cost: 1}}
+			return []Change{{With: x.setMM("punch", p), Says: "punch " + x.len(p), Cost: 1}}
 		},
 	},
 	{
@@ -488,9 +456,10 @@ var hardwareRules = []*Rule{
 				x.report(Caution, x.at("edge"), atLeast(e, rim+plan.RimClear), "the centre lies %s from the edge; %s keeps the %s 3 mm inside it", have, need, x.C.Notion.Kind)
 			}
 		},
+		Touches: []string{"closure.*.edge"},
 		Propose: func(x *Context, f *Finding) []Change {
 			e := (x.K.Reach.Rim + plan.RimClear).RoundUp(plan.HoleStep(x.U))
-			return []Change{{With: []string{x.key("edge") + "=" + e.Exact(x.U)}, Says: "set it " + x.len(e) + " from the edge", Cost: (e - x.C.Edge.V).MM()}}
+			return []Change{{With: x.setLength("edge", e), Says: "set it " + x.len(e) + " from the edge", Cost: (e - x.C.Edge.V).MM()}}
 		},
 	},
 	{
@@ -521,7 +490,7 @@ var hardwareRules = []*Rule{
 			x.eachSide(func(s *plan.GripSide, path string) {
 				switch {
 				case s.Layers < h.LayersLeast:
-					x.report(Caution, whole(path), Numbers{float64(s.Layers), float64(h.LayersLeast), float64(s.Layers - h.LayersLeast), "layers", true},
+					x.report(Caution, whole(path), Numbers{Have: float64(s.Layers), Need: float64(h.LayersLeast), Margin: float64(s.Layers - h.LayersLeast), Unit: "layers", Compared: true},
 						"the %s goes through %s only; it wants at least %d: add a facing or a patch behind it", x.C.Notion.Kind, text.Count(s.Layers, "layer"), h.LayersLeast)
 				case !s.Interf && !r.V && h.Packing == 0:
 					if cl, _ := plan.ClassOf(x.K); cl.NeedleMin < 90 && plan.IntoOf(x.C) == "cloth" {
@@ -530,8 +499,9 @@ var hardwareRules = []*Rule{
 				}
 			})
 		},
+		Touches: slices.Concat(packing, []string{"closure.*.reinforced"}),
 		Propose: func(x *Context, f *Finding) []Change {
-			out := []Change{{With: []string{x.key("reinforced") + "=true"}, Says: "reinforce the cloth behind it with a patch", Cost: 4}}
+			out := []Change{{With: set(x, "reinforced", true), Says: "reinforce the cloth behind it with a patch", Cost: 4}}
 			thin, _ := x.K.Hardware.Stack()
 			return append(out, x.packed(thin)...)
 		},
@@ -552,14 +522,15 @@ var hardwareRules = []*Rule{
 				return
 			}
 			if room := h.GripMax - h.GripMin; h.GripGiven && h.GripMin > 0 && h.GripMax > 0 && st.V > room {
-				have, need := x.small(st.V, room)
+				have, need := x.ThinApart(st.V, room)
 				x.report(Conflict, x.at("thickness_step"), atMost(st.V, room), "the thickness changes by %s under the %s, more than its whole grip range spans, %s: no setting fits both sides; move it off the seam", have, x.C.Notion.Kind, need)
 				return
 			}
-			x.report(Caution, x.at("thickness_step"), atMost(st.V, stepFelt), "the thickness changes by %s under the %s: move it off the seam, or fill the low side with a patch", x.sayFine(st.V), x.C.Notion.Kind)
+			x.report(Caution, x.at("thickness_step"), atMost(st.V, stepFelt), "the thickness changes by %s under the %s: move it off the seam, or fill the low side with a patch", x.sayThin(st.V), x.C.Notion.Kind)
 		},
+		Touches: []string{"closure.*.thickness_step"},
 		Propose: func(x *Context, f *Finding) []Change {
-			return []Change{{With: []string{x.key("thickness_step") + "=0"}, Says: "move it off the seam", Cost: 5}}
+			return []Change{{With: set(x, "thickness_step", 0), Says: "move it off the seam", Cost: 5}}
 		},
 	},
 	{
@@ -600,14 +571,14 @@ var hardwareRules = []*Rule{
 			if n.Kind != catalog.Snap || !known || plan.FitOf(n.Diameter.V, lo, hi) == plan.Fits {
 				return
 			}
-			nums, says := atLeast(n.Diameter.V, lo), x.Fine(lo)+" or more"
+			nums, says := atLeast(n.Diameter.V, lo), x.len(lo)+" or more"
 			if hi > 0 {
-				says = x.Span(lo, hi)
+				says = measure.TextSpan(lo, hi, x.U)
 				if n.Diameter.V > hi {
 					nums = atMost(n.Diameter.V, hi)
 				}
 			}
-			x.report(Caution, x.notionPath("diameter", n.Diameter.From), nums, "a cap of %s does not go with set %s, which takes %s: ask for the set that belongs to the cap", x.sayFine(n.Diameter.V), n.SpringSet, says)
+			x.report(Caution, x.notionPath("diameter", n.Diameter.From), nums, "a cap of %s does not go with set %s, which takes %s: ask for the set that belongs to the cap", x.say(n.Diameter.V), n.SpringSet, says)
 		},
 	},
 	{
@@ -632,6 +603,7 @@ var hardwareRules = []*Rule{
 				}
 			}
 		},
+		Touches: anotherNotion,
 		Propose: func(x *Context, f *Finding) []Change {
 			if x.C.Use == "" {
 				return nil
@@ -639,7 +611,7 @@ var hardwareRules = []*Rule{
 			var out []Change
 			for _, n := range x.G.Catalog.Notions {
 				if n.Kind == catalog.Snap && plan.AttachOf(n) == "prong" && x.suits(n) {
-					out = append(out, Change{With: []string{x.key("use") + "=" + n.Name}, Says: "use " + n.Name, Cost: math.Abs((n.Diameter.V - x.C.Notion.Diameter.V).MM())})
+					out = append(out, Change{With: x.use(n.Name), Says: "use " + n.Name, Cost: math.Abs((n.Diameter.V - x.C.Notion.Diameter.V).MM())})
 				}
 			}
 			return cheapest(out, 6)
@@ -666,6 +638,7 @@ var hardwareRules = []*Rule{
 				x.report(Caution, x.notionWord("spring"), Numbers{}, "this snap locks and opens from one side only: on a child's garment take one that pulls open")
 			}
 		},
+		Touches: anotherNotion,
 		Propose: func(x *Context, f *Finding) []Change {
 			if x.C.Use == "" {
 				return nil
@@ -673,7 +646,7 @@ var hardwareRules = []*Rule{
 			var out []Change
 			for _, n := range x.G.Catalog.Notions {
 				if n.Kind == catalog.Snap && (n.Spring == "ring" || n.Spring == "s") && plan.AttachOf(n) == plan.AttachOf(&x.C.Notion) && x.suits(n) {
-					out = append(out, Change{With: []string{x.key("use") + "=" + n.Name}, Says: "use " + n.Name, Cost: math.Abs((n.Diameter.V - x.C.Notion.Diameter.V).MM())})
+					out = append(out, Change{With: x.use(n.Name), Says: "use " + n.Name, Cost: math.Abs((n.Diameter.V - x.C.Notion.Diameter.V).MM())})
 				}
 			}
 			return cheapest(out, 6)
@@ -695,9 +668,10 @@ var hardwareRules = []*Rule{
 			}
 			if cl, _ := plan.ClassOf(x.K); cl.NeedleMin < 90 {
 				x.report(Caution, x.notionPath("diameter", n.Diameter.From), atMost(n.Diameter.V, sewnSnapBig),
-					"a sewn snap of %s drags %s cloth: take one of %s", x.sayFine(n.Diameter.V), cl.Name, x.Span(7*mm, sewnSnapBig))
+					"a sewn snap of %s drags %s cloth: take one of %s", x.say(n.Diameter.V), cl.Name, measure.TextSpan(7*mm, sewnSnapBig, x.U))
 			}
 		},
+		Touches: anotherNotion,
 		Propose: proposeSmaller,
 	},
 	{
@@ -717,7 +691,7 @@ var hardwareRules = []*Rule{
 			if n.Spring != "magnet" && !n.Magnet.V {
 				return
 			}
-			says := "sew each magnet in a closed pocket of its own, and try the hold on the real layers, with " + x.Fine(x.K.Over.Thick) + " between"
+			says := "sew each magnet in a closed pocket of its own, and try the hold on the real layers, with " + x.K.Over.Thick.TextThin() + " between"
 			if x.G.Wearer == "child" || x.G.Wearer == "infant" {
 				says = "better take another closure for a child: a magnet that comes out and is swallowed does grave harm"
 			}
@@ -745,7 +719,7 @@ var hardwareRules = []*Rule{
 			if n.Kind != catalog.Eyelet || !cord.Has() || !n.Inside.Has() {
 				return
 			}
-			have, need := x.small(n.Inside.V, cord.V)
+			have, need := x.Apart(n.Inside.V, cord.V)
 			switch {
 			case n.Inside.V < cord.V:
 				x.report(Conflict, x.at("cord"), atLeast(n.Inside.V, cord.V), "a cord of %s does not go through an eyelet of %s inside: take a thinner cord or a larger eyelet", need, have)
@@ -753,6 +727,7 @@ var hardwareRules = []*Rule{
 				x.report(Caution, x.at("cord"), atLeast(n.Inside.V, cord.V+stepFelt), "a cord of %s only just goes through an eyelet of %s inside and will drag: leave at least 0.5 mm", need, have)
 			}
 		},
+		Touches: anotherNotion,
 		Propose: func(x *Context, f *Finding) []Change {
 			if x.C.Use == "" {
 				return nil
@@ -760,7 +735,7 @@ var hardwareRules = []*Rule{
 			var out []Change
 			for _, n := range x.G.Catalog.Notions {
 				if n.Kind == catalog.Eyelet && n.EyeletKind == x.C.Notion.EyeletKind && n.Inside.V >= x.C.Cord.V+stepFelt {
-					out = append(out, Change{With: []string{x.key("use") + "=" + n.Name}, Says: "use " + n.Name, Cost: (n.Inside.V - x.C.Notion.Inside.V).MM()})
+					out = append(out, Change{With: x.use(n.Name), Says: "use " + n.Name, Cost: (n.Inside.V - x.C.Notion.Inside.V).MM()})
 				}
 			}
 			return cheapest(out, 6)
@@ -781,7 +756,7 @@ var hardwareRules = []*Rule{
 			if n.Kind != catalog.TackButton || !n.Pull.Has() || n.Pull.V >= math.Floor(TackPull*10)/10 {
 				return
 			}
-			x.report(Note, x.notionPath("pull", n.Pull.From), Numbers{n.Pull.V, round3(TackPull), round3(n.Pull.V - TackPull), "N", true},
+			x.report(Note, x.notionPath("pull", n.Pull.From), Numbers{Have: n.Pull.V, Need: round3(TackPull), Margin: round3(n.Pull.V - TackPull), Unit: "N", Compared: true},
 				"tested to hold %.4g N; military tack buttons hold at least 266.9 N (60 lbf). That does not bind your garment; it is a yardstick", n.Pull.V)
 		},
 	},
@@ -807,13 +782,13 @@ func splitWords(n int) string {
 func testSet(x *Context) string {
 	h := &x.K.Hardware
 	s := &h.Sides[0]
-	says := text.Count(s.Layers, "layer") + ", " + x.Fine(s.Free) + " lying free, " + x.Fine(s.Pressed) + " pressed" + GripSideBy(s)
+	says := text.Count(s.Layers, "layer") + ", " + s.Free.TextThin() + " lying free, " + s.Pressed.TextThin() + " pressed" + GripSideBy(s)
 	if h.Count > 1 {
 		s := &h.Sides[1]
-		says += "; and " + text.Count(s.Layers, "layer") + ", " + x.Fine(s.Free) + " and " + x.Fine(s.Pressed) + GripSideBy(s)
+		says += "; and " + text.Count(s.Layers, "layer") + ", " + s.Free.TextThin() + " and " + s.Pressed.TextThin() + GripSideBy(s)
 	}
 	if h.Post > 0 {
-		says += "; " + PostWord(h.Attach) + " " + x.Fine(h.Post)
+		says += "; " + PostWord(h.Attach) + " " + h.Post.TextThin()
 	}
 	switch {
 	case h.Attach == "prong":
@@ -821,11 +796,24 @@ func testSet(x *Context) string {
 	case h.Into == "leather" && h.Punch == 0:
 		says += "; hole by trial: no rule for leather was found"
 	case h.Punch > 0:
-		says += "; hole " + x.Fine(h.Punch)
+		says += "; hole " + x.len(h.Punch)
 	}
 	grip := ""
 	if !h.GripGiven {
 		grip = " No grip range is known: ask its maker for the chart."
 	}
 	return fmt.Sprintf("%s. It must sit tight, not turn by hand, snag nowhere and show %s.%s", says, splitWords(h.Splits), grip)
+}
+
+// gripBasis is what a pressed stack and the grip it is held against rest on.
+func (x *Context) gripBasis(s *plan.GripSide) []plan.Basis {
+	stack := &x.K.Under
+	if s.Key == "over" {
+		stack = &x.K.Over
+	}
+	grip := plan.Basis{Ground: plan.Published, Key: x.key("notion.grip")}
+	if x.K.Hardware.GripMemory {
+		grip.Ground = plan.Memory
+	}
+	return []plan.Basis{stack.PressedBasis(), grip}
 }

@@ -319,7 +319,7 @@ func TestHardwareProposalsClear(t *testing.T) {
 				files++
 				cleared := false
 				for _, ch := range r.Propose(&x, f) {
-					h, err := g.Change(ch.With...)
+					h, err := g.Alter(ch.With...)
 					if err != nil {
 						t.Errorf("%s: proposes what cannot be read: %v", name, err)
 						continue

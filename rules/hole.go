@@ -1,8 +1,10 @@
 package rules
 
 import (
+	"placketeer/catalog"
 	"placketeer/catalog/measure"
 	"placketeer/rules/plan"
+	"slices"
 )
 
 const (
@@ -41,13 +43,14 @@ var holeRules = []*Rule{
 				path = x.at("hole_rule")
 			}
 			have, need := x.Apart(h.Length, h.Passing)
-			x.report(Conflict, path, atLeast(h.Length, h.Passing),
+			x.report(Conflict, path, atLeast(h.Length, h.Passing).on(plan.PassingBasis(x.C), plan.Basis{Tol: x.C.HoleLen.Tol, Key: x.key("hole_length")}),
 				"the hole is %s long, but the %s needs %s to pass (%s): cut it %s", have, x.C.Notion.Kind, need, plan.ShapeOf(&x.C.Notion).Formula(), x.say(h.Wanted))
 		},
+		Touches: []string{"closure.*.hole_length"},
 		Propose: func(x *Context, f *Finding) []Change {
 			l := x.K.Hole.Wanted
 			return []Change{{
-				With: []string{x.key("hole_length") + "=" + l.Exact(x.U)},
+				With: x.setLength("hole_length", l),
 				Says: "cut the hole " + x.len(l), Cost: (l - x.K.Hole.Length).MM(),
 			}}
 		},
@@ -75,9 +78,10 @@ var holeRules = []*Rule{
 			x.report(Caution, x.at("hole_length"), atLeast(h.Length, h.Passing+h.Ease),
 				"the hole is %s long; with %s it would be %s: sew a sample through all the layers and push the real %s through", have, x.easeFor(), need, x.C.Notion.Kind)
 		},
+		Touches: []string{"closure.*.hole_length"},
 		Propose: func(x *Context, f *Finding) []Change {
 			l := x.K.Hole.Wanted
-			return []Change{{With: []string{x.key("hole_length") + "=" + l.Exact(x.U)}, Says: "cut the hole " + x.len(l), Cost: (l - x.K.Hole.Length).MM()}}
+			return []Change{{With: x.setLength("hole_length", l), Says: "cut the hole " + x.len(l), Cost: (l - x.K.Hole.Length).MM()}}
 		},
 	},
 	{
@@ -113,9 +117,10 @@ var holeRules = []*Rule{
 			x.report(Caution, path, atMost(h.Length, most),
 				"the hole is %s long%s, more than %s: the %s may slip out; sew a sample", have, says, need, x.C.Notion.Kind)
 		},
+		Touches: []string{"closure.*.hole_length"},
 		Propose: func(x *Context, f *Finding) []Change {
 			l := x.K.Hole.Wanted
-			return []Change{{With: []string{x.key("hole_length") + "=" + l.Exact(x.U)}, Says: "cut the hole " + x.len(l), Cost: (x.K.Hole.Length - l).MM()}}
+			return []Change{{With: x.setLength("hole_length", l), Says: "cut the hole " + x.len(l), Cost: (x.K.Hole.Length - l).MM()}}
 		},
 	},
 	{
@@ -163,29 +168,30 @@ var holeRules = []*Rule{
 					"with ease the hole is %s long, but the machine's longest is %s: it passes the %s and leaves less ease; sew the longest it can through the real layers and push the %s through", have, limit, x.C.Notion.Kind, x.C.Notion.Kind)
 			case need > h.Passing:
 				have, limit := x.Apart(need, most)
-				x.report(Conflict, x.at("hole_length"), atMost(need, most),
+				x.report(Conflict, x.at("hole_length"), atMost(need, most).on(x.holeMaxBasis()),
 					"the hole is to be %s long, but the machine's longest is %s: cut it %s, or make a bound or hand-worked hole", have, limit, x.say(h.Wanted))
 			default:
 				have, limit := x.Apart(need, most)
-				x.report(Conflict, whole(x.machinePath("buttonhole_max")), atMost(need, most),
+				x.report(Conflict, whole(x.machinePath("buttonhole_max")), atMost(need, most).on(plan.PassingBasis(x.C), x.holeMaxBasis()),
 					"the %s needs a hole of %s%s, but the machine's longest is %s: choose a smaller or thinner one, or a bound or hand-worked hole", x.C.Notion.Kind, have, x.withEase(), limit)
 			}
 		},
+		Touches: slices.Concat(anotherNotion, []string{"closure.*.hole", "closure.*.hole_length"}),
 		Propose: func(x *Context, f *Finding) []Change {
 			out := append(proposeFitting(x, measure.FromMM(x.Rule.Room(x).Need), 0),
-				Change{With: []string{x.key("hole") + "=hand"}, Says: "work the holes by hand", Cost: 40},
-				Change{With: []string{x.key("hole") + "=bound"}, Says: "make bound holes", Cost: 45})
+				Change{With: set(x, "hole", "hand"), Says: "work the holes by hand", Cost: 40},
+				Change{With: set(x, "hole", "bound"), Says: "make bound holes", Cost: 45})
 			h, m := &x.K.Hole, &x.G.Machine
 			if h.Given {
 				l := h.Wanted
 				if sizes := plan.Dies(m, h.Kind); len(sizes) > 0 {
 					l = plan.NextDie(sizes, h.Passing+h.Ease)
 				}
-				out = append(out, Change{With: []string{x.key("hole_length") + "=" + l.Exact(x.U)}, Says: "cut the hole " + x.len(l), Cost: (l - h.Length).Abs().MM()})
+				out = append(out, Change{With: x.setLength("hole_length", l), Says: "cut the hole " + x.len(l), Cost: (l - h.Length).Abs().MM()})
 			}
 			other := map[string]string{"machine": "keyhole", "keyhole": "machine"}[h.Kind]
 			if other == "machine" || m.Keyhole.Or(false) {
-				out = append(out, Change{With: []string{x.key("hole") + "=" + other}, Says: "sew " + map[string]string{"machine": "plain holes", "keyhole": "keyholes"}[other], Cost: 5})
+				out = append(out, Change{With: set(x, "hole", other), Says: "sew " + map[string]string{"machine": "plain holes", "keyhole": "keyholes"}[other], Cost: 5})
 			}
 			return out
 		},
@@ -212,6 +218,7 @@ var holeRules = []*Rule{
 				x.report(Caution, whole(st.From), atLeast(d, quarter), "only %s of cloth is left between the hole and the edge; %s is the least", have, need)
 			}
 		},
+		Touches: anotherStand,
 		Propose: proposeStand,
 	},
 }
@@ -223,13 +230,13 @@ func (x *Context) checkDies(sizes []measure.Length) {
 	switch {
 	case h.BeyondMachine == plan.SewsShorter && h.Passing > longest:
 		have, need := x.Apart(h.Passing, longest)
-		x.report(Conflict, whole(x.diesPath()), atMost(h.Passing, longest),
+		x.report(Conflict, whole(x.diesPath()), atMost(h.Passing, longest).on(plan.PassingBasis(x.C)),
 			"the %s needs a hole of %s%s, but the longest that the attachment sews is %s: choose a smaller or thinner one, or a bound or hand-worked hole", x.C.Notion.Kind, have, x.withEase(), need)
 	case h.BeyondMachine == plan.SewsShorter:
 		have, need := x.Apart(h.Length, longest)
 		x.report(Conflict, x.at("hole_length"), atMost(h.Length, longest), "the hole is to be %s long, but the longest that the attachment sews is %s", have, need)
 	case h.BeyondMachine == plan.SewsOther:
-		x.report(Caution, x.at("hole_length"), Numbers{}, "the attachment does not sew %s, only %s: the next is %s", h.Length.ShortFine(x.U), x.list(sizes), h.MachineSews.ShortFine(x.U))
+		x.report(Caution, x.at("hole_length"), Numbers{}, "the attachment does not sew %s, only %s: the next is %s", h.Length.ShortPlace(x.U), x.list(sizes), h.MachineSews.ShortPlace(x.U))
 	case h.BeyondMachine == plan.SewsLessEase:
 		x.report(Caution, whole(x.diesPath()), atMost(h.Passing+h.Ease, longest),
 			"the attachment's longest hole, %s, passes the %s but leaves no %s: sew a sample", x.say(longest), x.C.Notion.Kind, x.easeFor())
@@ -269,7 +276,7 @@ func (x *Context) machinePath(key string) string {
 // easeFor says what the ease of the hole is for.
 func (x *Context) easeFor() string {
 	o, shank := &x.K.Over, x.C.Notion.Shank.Has()
-	layers := "layers " + x.Fine(o.Thick) + " thick" + x.guess(o)
+	layers := "layers " + o.Thick.TextThin() + " thick" + x.guess(o)
 	switch {
 	case o.Thick > plan.Bulky && shank:
 		return "ease for the shank and for " + layers
@@ -288,7 +295,38 @@ func (x *Context) list(ls []measure.Length) string {
 		if i > 0 {
 			s += ", "
 		}
-		s += l.ShortFine(x.U)
+		s += l.ShortPlace(x.U)
 	}
 	return s
+}
+
+// holeMaxBasis is what the longest hole that the machine sews rests on.
+func (x *Context) holeMaxBasis() plan.Basis {
+	return x.machineBasis(x.G.Machine.ButtonholeMax, "buttonhole_max")
+}
+
+// OtherHole is the length of a hole by one published rule.
+type OtherHole struct {
+	Rule   string // as hole_rule names it
+	Says   string // what the rule says
+	Length measure.Length
+}
+
+var HoleRuleSays = map[string]string{
+	"passing":               "what passes, with ease for bulk and shank",
+	"plus-eighth":           "diameter + 1/8 in",
+	"plus-thickness-eighth": "what passes + 1/8 in",
+	"percent":               "1.25 × diameter",
+	"diameter":              "diameter alone",
+}
+
+// HoleByRule is the length that each published rule gives for a fastener
+// in layers so thick, in the order in which a garment file may name them.
+func HoleByRule(s plan.Shape, over measure.Length, shank bool, u measure.Unit) []OtherHole {
+	out := make([]OtherHole, len(catalog.HoleRules))
+	for i, rule := range catalog.HoleRules {
+		_, _, l := plan.RuleLength(rule, s, over, shank, u)
+		out[i] = OtherHole{rule, HoleRuleSays[rule], l}
+	}
+	return out
 }

@@ -3,6 +3,7 @@ package rules
 import (
 	"placketeer/catalog"
 	"placketeer/rules/plan"
+	"slices"
 )
 
 // Planned is a plan and what the rules found in it.
@@ -87,4 +88,22 @@ func (p *Planned) Check() {
 			r.Check(&x)
 		}
 	}
+}
+
+// PlanOnly is Plan with the named rules alone, for a closure of which only
+// some things are known, as when one answer is asked for on the command line.
+func PlanOnly(g *catalog.Garment, names ...string) *Planned {
+	p := NewPlanned(plan.Of(g, false))
+	x := Context{G: g, P: p, U: g.Units}
+	for i := range g.Closures {
+		x.C, x.K = &g.Closures[i], &p.Closures[i]
+		for _, r := range AllRules {
+			if !r.garment && slices.Contains(names, r.Name) {
+				x.Rule, x.Size = r, ""
+				r.Check(&x)
+			}
+		}
+	}
+	p.Arrange()
+	return p
 }

@@ -26,9 +26,10 @@ var lapRules = []*Rule{
 				x.report(Note, path, Numbers{}, "the %s front lies on top here; on %s it is usually the %s: set lap_over = %q, or keep it if you mean it", over, cutForWords[x.G.CutFor], want, want)
 			}
 		},
+		Touches: []string{"closure.*.lap_over"},
 		Propose: func(x *Context, f *Finding) []Change {
 			want := catalog.UsualLap(x.G.CutFor)
-			return []Change{{With: []string{x.key("lap_over") + "=" + want}, Says: "let the " + want + " front lie on top", Cost: 1}}
+			return []Change{{With: set(x, "lap_over", want), Says: "let the " + want + " front lie on top", Cost: 1}}
 		},
 	},
 }

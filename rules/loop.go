@@ -46,7 +46,7 @@ var loopRules = []*Rule{
 			switch {
 			case l.Inside < l.Least:
 				have, need := x.Apart(l.Inside, l.Least)
-				x.report(Conflict, path, atLeast(l.Inside, l.Least), "the loop is %s round the inside, but the %s needs %s to pass (%s): make it %s", have, what, need, l.Formula, x.say(l.Usual))
+				x.report(Conflict, path, atLeast(l.Inside, l.Least).on(plan.PassingBasis(x.C).Scaled(2), plan.Basis{Tol: x.C.Loop.Tol, Key: x.key("loop")}), "the loop is %s round the inside, but the %s needs %s to pass (%s): make it %s", have, what, need, l.Formula, x.say(l.Usual))
 			case l.Inside < l.Least+plan.LoopEase:
 				have, need := x.Apart(l.Inside, l.Least+plan.LoopEase)
 				x.report(Caution, path, atLeast(l.Inside, l.Least+plan.LoopEase), "the loop is %s round the inside; with a little ease it would be %s: try it on the real %s, with gloves on if it is worn so", have, need, what)
@@ -55,9 +55,10 @@ var loopRules = []*Rule{
 				x.report(Caution, path, atMost(l.Inside, l.Most), "the loop is %s round the inside, more than %s: the %s may slip out; make it %s", have, need, what, x.say(l.Usual))
 			}
 		},
+		Touches: []string{"closure.*.loop"},
 		Propose: func(x *Context, f *Finding) []Change {
 			l := x.K.Loop.Usual
-			return []Change{{With: []string{x.key("loop") + "=" + l.Exact(x.U)}, Says: "make the loop " + x.len(l) + " round the inside", Cost: math.Abs((l - x.K.Loop.Inside).MM()) / 4}}
+			return []Change{{With: x.setLength("loop", l), Says: "make the loop " + x.len(l) + " round the inside", Cost: math.Abs((l - x.K.Loop.Inside).MM()) / 4}}
 		},
 	},
 	{
@@ -83,14 +84,15 @@ var loopRules = []*Rule{
 			}
 			switch {
 			case l.Cord < cordLeast:
-				x.report(Caution, path, atLeast(l.Cord, cordLeast), "a cord of %s is thin for a %s: 3 to 6 mm is usual", x.sayFine(l.Cord), n.Kind)
+				x.report(Caution, path, atLeast(l.Cord, cordLeast), "a cord of %s is thin for a %s: 3 to 6 mm is usual", x.say(l.Cord), n.Kind)
 			case l.Cord > cordMost:
-				x.report(Caution, path, atMost(l.Cord, cordMost), "a cord of %s is thick for a %s: 3 to 6 mm is usual; it will not turn a small loop", x.sayFine(l.Cord), n.Kind)
+				x.report(Caution, path, atMost(l.Cord, cordMost), "a cord of %s is thick for a %s: 3 to 6 mm is usual; it will not turn a small loop", x.say(l.Cord), n.Kind)
 			}
 		},
+		Touches: []string{"closure.*.cord"},
 		Propose: func(x *Context, f *Finding) []Change {
 			c := 4 * mm
-			return []Change{{With: []string{x.key("cord") + "=" + c.Exact(measure.MM)}, Says: "take a cord of " + x.Fine(c), Cost: 1}}
+			return []Change{{With: x.setMM("cord", c), Says: "take a cord of " + x.len(c), Cost: 1}}
 		},
 	},
 	{
@@ -119,10 +121,11 @@ var loopRules = []*Rule{
 			}
 			x.report(Note, x.at("lap"), Numbers{}, "the edges only meet: put a guard strip behind the loops, or wind and skin show between them")
 		},
+		Touches: []string{"closure.*.lap", "closure.*.hole"},
 		Propose: func(x *Context, f *Finding) []Change {
-			out := []Change{{With: []string{x.key("lap") + "=single"}, Says: "give the front a lap", Cost: 20}}
+			out := []Change{{With: set(x, "lap", "single"), Says: "give the front a lap", Cost: 20}}
 			if plan.Passes(x.C.Notion.Kind) {
-				out = append(out, Change{With: []string{x.key("hole") + "=loop"}, Says: "use loops", Cost: 10})
+				out = append(out, Change{With: set(x, "hole", "loop"), Says: "use loops", Cost: 10})
 			}
 			sortChanges(out)
 			return out
@@ -148,16 +151,17 @@ var loopRules = []*Rule{
 			}
 			switch e := x.C.Edge.V; {
 			case e < plan.HookLeast-markingSlip:
-				have, need := x.small(e, plan.HookLeast)
+				have, need := x.Apart(e, plan.HookLeast)
 				x.report(Caution, x.at("edge"), atLeast(e, plan.HookLeast), "the hook ends %s from the edge and will peep out; set it %s in", have, need)
 			case e > plan.HookOld+markingSlip:
-				have, need := x.small(e, plan.HookLeast)
+				have, need := x.Apart(e, plan.HookLeast)
 				x.report(Caution, x.at("edge"), atMost(e, plan.HookOld), "the hook ends %s from the edge, which will gape; set it %s in, or as older books do, %s", have, need, x.say(plan.HookOld))
 			}
 		},
+		Touches: []string{"closure.*.edge"},
 		Propose: func(x *Context, f *Finding) []Change {
 			e := plan.HookLeast
-			return []Change{{With: []string{x.key("edge") + "=" + measure.Length(e).Exact(x.U)}, Says: "set the hooks " + x.len(e) + " from the edge", Cost: 1}}
+			return []Change{{With: x.setLength("edge", measure.Length(e)), Says: "set the hooks " + x.len(e) + " from the edge", Cost: 1}}
 		},
 	},
 	{
@@ -177,7 +181,7 @@ var loopRules = []*Rule{
 			if n.Kind != catalog.Hook || !n.Number.Has() {
 				return
 			}
-			x.report(Note, x.notionPath("number", n.Number.From), Numbers{}, "number %g means another size with every maker: match these hooks by their measure, %s", n.Number.V, x.sayFine(max(n.Length.V, n.Width.V)))
+			x.report(Note, x.notionPath("number", n.Number.From), Numbers{}, "number %g means another size with every maker: match these hooks by their measure, %s", n.Number.V, x.say(max(n.Length.V, n.Width.V)))
 		},
 	},
 	{
@@ -199,13 +203,14 @@ var loopRules = []*Rule{
 			path := x.notionPath("length", n.Length.From)
 			switch {
 			case cl.NeedleMin >= 90 && n.Length.V < hookShort:
-				have, need := x.small(n.Length.V, hookShort)
+				have, need := x.Apart(n.Length.V, hookShort)
 				x.report(Caution, path, atLeast(n.Length.V, hookShort), "a hook of %s is small for %s cloth: take one of %s or more", have, cl.Name, need)
 			case cl.Name == "light" && n.Length.V > hookLong:
-				have, need := x.small(n.Length.V, hookLong)
+				have, need := x.Apart(n.Length.V, hookLong)
 				x.report(Caution, path, atMost(n.Length.V, hookLong), "a hook of %s is large for light cloth: take one up to %s", have, need)
 			}
 		},
+		Touches: anotherNotion,
 		Propose: func(x *Context, f *Finding) []Change {
 			if x.C.Use == "" {
 				return nil
@@ -214,7 +219,7 @@ var loopRules = []*Rule{
 			var out []Change
 			for _, n := range x.G.Catalog.Notions {
 				if n.Kind == catalog.Hook && n.HookKind == now.HookKind && n.Name != now.Name {
-					out = append(out, Change{With: []string{x.key("use") + "=" + n.Name}, Says: "use " + n.Name, Cost: math.Abs((n.Length.V - now.Length.V).MM())})
+					out = append(out, Change{With: x.use(n.Name), Says: "use " + n.Name, Cost: math.Abs((n.Length.V - now.Length.V).MM())})
 				}
 			}
 			return cheapest(out, 6)
@@ -241,12 +246,13 @@ var loopRules = []*Rule{
 			}
 			if out := plan.TapeOut(n.Pitch.V, n.EyePitch.V, count); out > tapeSlip {
 				x.report(Conflict, x.notionPath("eye_pitch", n.EyePitch.From), atMost(out, tapeSlip),
-					"hooks %s apart meet eyes %s apart: at the last of %d they are %s out; take both tapes from one maker", x.sayFine(n.Pitch.V), x.sayFine(n.EyePitch.V), count, x.sayFine(out))
+					"hooks %s apart meet eyes %s apart: at the last of %d they are %s out; take both tapes from one maker", x.say(n.Pitch.V), x.say(n.EyePitch.V), count, x.say(out))
 			}
 		},
+		Touches: []string{"closure.*.notion.eye_pitch"},
 		Propose: func(x *Context, f *Finding) []Change {
 			p := x.C.Notion.Pitch.V
-			return []Change{{With: []string{x.key("notion.eye_pitch") + "=" + p.Exact(measure.MM)}, Says: "take an eye tape of pitch " + x.Fine(p), Cost: 1}}
+			return []Change{{With: x.setMM("notion.eye_pitch", p), Says: "take an eye tape of pitch " + x.len(p), Cost: 1}}
 		},
 	},
 }

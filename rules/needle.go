@@ -26,9 +26,9 @@ var needleRules = []*Rule{
 			// One size outside the band is still no conflict.
 			lo, hi := plan.NeedleStep(n.Min, -1), plan.NeedleStep(n.Max, 1)
 			if n.NM-lo < hi-n.NM {
-				return Numbers{float64(n.NM), float64(lo), float64(n.NM - lo), "NM", true}
+				return Numbers{Have: float64(n.NM), Need: float64(lo), Margin: float64(n.NM - lo), Unit: "NM", Compared: true}
 			}
-			return Numbers{float64(n.NM), float64(hi), float64(hi - n.NM), "NM", true}
+			return Numbers{Have: float64(n.NM), Need: float64(hi), Margin: float64(hi - n.NM), Unit: "NM", Compared: true}
 		},
 		Title:   "the needle must suit the cloth and the stack",
 		Formula: "light 60–80, medium 75–90, heavy 90–110, very heavy 100–120 (coat cloth by its own weight classes); one size up at the lower end over 4 mm pressed; one size outside: caution, two or more: conflict",
@@ -52,7 +52,7 @@ var needleRules = []*Rule{
 			if off <= -plan.NeedleStepsMost || off >= plan.NeedleStepsMost {
 				sev = Conflict
 			}
-			nums := Numbers{float64(n.NM), float64(n.Min), float64(n.NM - n.Min), "NM", true}
+			nums := Numbers{Have: float64(n.NM), Need: float64(n.Min), Margin: float64(n.NM - n.Min), Unit: "NM", Compared: true}
 			says := "is too thin for " + n.Class + " cloth in this stack: it may bend and break"
 			if off > 0 {
 				nums.Need, nums.Margin = float64(n.Max), float64(n.Max-n.NM)
@@ -60,6 +60,7 @@ var needleRules = []*Rule{
 			}
 			x.report(sev, x.at("needle"), nums, "needle %s %s; use %s to %s", n.NM, says, n.Min, n.Max)
 		},
+		Touches: []string{"closure.*.needle"},
 		Propose: func(x *Context, f *Finding) []Change { return proposeNeedle(x) },
 	},
 	{
@@ -72,8 +73,8 @@ var needleRules = []*Rule{
 				return Numbers{}
 			}
 			r := round3(n.Ratio)
-			lo := Numbers{r, ratioLeast, r - ratioLeast, "of the blade", true}
-			hi := Numbers{r, ratioMost, ratioMost - r, "of the blade", true}
+			lo := Numbers{Have: r, Need: ratioLeast, Margin: r - ratioLeast, Unit: "of the blade", Compared: true}
+			hi := Numbers{Have: r, Need: ratioMost, Margin: ratioMost - r, Unit: "of the blade", Compared: true}
 			if lo.Share() < hi.Share() {
 				return lo
 			}
@@ -106,17 +107,18 @@ var needleRules = []*Rule{
 				if r > ratioMost {
 					sev = Conflict
 				}
-				x.report(sev, path, Numbers{r, ratioHigh, ratioHigh - r, "of the blade", true},
+				x.report(sev, path, Numbers{Have: r, Need: ratioHigh, Margin: ratioHigh - r, Unit: "of the blade", Compared: true},
 					"%s, %s thick, is too thick for needle %s: use %s or thicker, or a finer thread", x.K.Thread.Tex, x.thread(), n.NM, sizeOver(d/ratioHigh))
 			case r < ratioLow:
 				sev := Caution
 				if r < ratioLeast {
 					sev = Conflict
 				}
-				x.report(sev, path, Numbers{r, ratioLow, r - ratioLow, "of the blade", true},
+				x.report(sev, path, Numbers{Have: r, Need: ratioLow, Margin: r - ratioLow, Unit: "of the blade", Compared: true},
 					"%s, %s thick, is too thin for needle %s (blade %.2f mm): use a needle up to %s, or a thicker thread", x.K.Thread.Tex, x.thread(), n.NM, blade, sizeUnder(d/ratioLow))
 			}
 		},
+		Touches: []string{"closure.*.needle", "thread.*"},
 		Propose: func(x *Context, f *Finding) []Change { return append(proposeNeedle(x), proposeThread(x)...) },
 	},
 	{
@@ -125,7 +127,7 @@ var needleRules = []*Rule{
 		Reads: ReadsNeedle | ReadsThread | ReadsInterfacing,
 		Room: func(x *Context) Numbers {
 			if m := x.G.Machine.NeedleMax; m.Has() {
-				return Numbers{float64(x.K.Needle.NM), float64(m.V), float64(m.V - x.K.Needle.NM), "NM", true}
+				return Numbers{Have: float64(x.K.Needle.NM), Need: float64(m.V), Margin: float64(m.V - x.K.Needle.NM), Unit: "NM", Compared: true}
 			}
 			return Numbers{}
 		},
@@ -135,10 +137,11 @@ var needleRules = []*Rule{
 		Sources: []string{"the machine's manual"},
 		Check: func(x *Context) {
 			if m := x.G.Machine.NeedleMax; m.Has() && x.K.Needle.NM > m.V {
-				x.report(Conflict, x.at("needle"), Numbers{float64(x.K.Needle.NM), float64(m.V), float64(m.V - x.K.Needle.NM), "NM", true},
+				x.report(Conflict, x.at("needle"), Numbers{Have: float64(x.K.Needle.NM), Need: float64(m.V), Margin: float64(m.V - x.K.Needle.NM), Unit: "NM", Compared: true},
 					"needle %s is thicker than the machine takes, %s", x.K.Needle.NM, m.V)
 			}
 		},
+		Touches: []string{"closure.*.needle"},
 		Propose: func(x *Context, f *Finding) []Change { return proposeNeedle(x) },
 	},
 	{
@@ -163,16 +166,17 @@ var needleRules = []*Rule{
 			}
 			x.report(sev, x.at("point"), Numbers{}, "a %s point is meant; for this cloth a %s point is usual", x.C.Point, want)
 		},
+		Touches: []string{"closure.*.point"},
 		Propose: func(x *Context, f *Finding) []Change {
 			_, cloth := plan.ClassOf(x.K)
 			p := plan.PointFor(cloth)
-			return []Change{{With: []string{x.key("point") + "=" + p}, Says: "use a " + p + " point", Cost: 1}}
+			return []Change{{With: set(x, "point", p), Says: "use a " + p + " point", Cost: 1}}
 		},
 	},
 }
 
 // thread is the thread's diameter in words.
-func (x *Context) thread() string { return x.Fine(x.K.Thread.Diameter) }
+func (x *Context) thread() string { return x.K.Thread.Diameter.TextThin() }
 
 func round3(f float64) float64 { return math.Round(f*1000) / 1000 }
 
@@ -216,13 +220,14 @@ var threadRules = []*Rule{
 			if !t.Given || (t.Tex >= t.Min && t.Tex <= t.Max) {
 				return
 			}
-			nums := Numbers{float64(t.Tex), float64(t.Min), float64(t.Tex - t.Min), "Tex", true}
+			nums := Numbers{Have: float64(t.Tex), Need: float64(t.Min), Margin: float64(t.Tex - t.Min), Unit: "Tex", Compared: true}
 			says := "is thin"
 			if t.Tex > t.Max {
 				nums.Need, nums.Margin, says = float64(t.Max), float64(t.Max-t.Tex), "is thick"
 			}
 			x.report(Caution, whole(source.Join("thread", t.Name)), nums, "%s %s for %s cloth; usual is %s to %s", t.Tex, says, x.K.Needle.Class, t.Min, t.Max)
 		},
+		Touches: []string{"thread.*"},
 		Propose: func(x *Context, f *Finding) []Change { return proposeThread(x) },
 	},
 	{
@@ -244,7 +249,7 @@ var threadRules = []*Rule{
 				return
 			}
 			if m := x.G.Machine.StitchMax; m.Has() && s.Length > m.V {
-				x.report(Conflict, x.at("stitch"), atMost(s.Length, m.V), "a stitch of %s is longer than the machine sews, %s", x.sayFine(s.Length), x.sayFine(m.V))
+				x.report(Conflict, x.at("stitch"), atMost(s.Length, m.V), "a stitch of %s is longer than the machine sews, %s", x.sayThin(s.Length), x.sayThin(m.V))
 				return
 			}
 			if s.Length < s.Min || s.Length > s.Max {
@@ -252,16 +257,50 @@ var threadRules = []*Rule{
 				if s.Length > s.Max {
 					n = atMost(s.Length, s.Max)
 				}
-				x.report(Caution, x.at("stitch"), n, "a stitch of %s is outside the usual %s to %s for %s cloth", x.sayFine(s.Length), x.sayFine(s.Min), x.sayFine(s.Max), x.K.Needle.Class)
+				x.report(Caution, x.at("stitch"), n, "a stitch of %s is outside the usual %s to %s for %s cloth", x.sayThin(s.Length), x.sayThin(s.Min), x.sayThin(s.Max), x.K.Needle.Class)
 			}
 		},
+		Touches: []string{"closure.*.stitch"},
 		Propose: func(x *Context, f *Finding) []Change {
 			l := (x.K.Stitch.Min + x.K.Stitch.Max) / 2
 			if m := x.G.Machine.StitchMax; m.Has() {
 				l = min(l, m.V)
 			}
 			l = l.RoundDown(mm / 2)
-			return []Change{{With: []string{x.key("stitch") + "=" + l.Exact(measure.MM)}, Says: "sew with a stitch of " + x.Fine(l), Cost: 1}}
+			return []Change{{With: x.setMM("stitch", l), Says: "sew with a stitch of " + l.TextThin(), Cost: 1}}
 		},
 	},
+}
+
+func proposeNeedle(x *Context) []Change {
+	var out []Change
+	n := &x.K.Needle
+	for _, s := range plan.NeedleSizes {
+		if s == n.NM || s < plan.NeedleStep(n.Min, -1) || s > plan.NeedleStep(n.Max, 1) {
+			continue
+		}
+		out = append(out, Change{
+			With: set(x, "needle", s.String()), Says: "use needle " + s.String(),
+			Cost: math.Abs(float64(plan.SizeIndex(s) - plan.SizeIndex(n.NM))),
+		})
+	}
+	sortChanges(out)
+	return out
+}
+
+func proposeThread(x *Context) []Change {
+	if !x.K.Thread.Given {
+		return nil
+	}
+	var out []Change
+	for _, t := range x.G.Catalog.Threads {
+		if !t.Tex.Has() || t.Fibre != x.K.Thread.Fibre || t.Tex.V == x.K.Thread.Tex {
+			continue
+		}
+		out = append(out, Change{
+			With: x.G.Replace("thread", x.K.Thread.Name, t.Name), Says: "sew with " + t.Name,
+			Cost: 2 + math.Abs(float64(t.Tex.V-x.K.Thread.Tex))/10,
+		})
+	}
+	return cheapest(out, 8)
 }

@@ -39,8 +39,9 @@ var orderRules = []*Rule{
 				x.report(Caution, x.at("when"), Numbers{}, "try whether the anvil reaches into the closed %s, or set the %s before it is sewn in", x.C.Where, text.Plural(x.C.Notion.Kind))
 			}
 		},
+		Touches: []string{"closure.*.when"},
 		Propose: func(x *Context, f *Finding) []Change {
-			return []Change{{With: []string{x.key("when") + "=before-joining"}, Says: "work it before it is joined", Cost: 1}}
+			return []Change{{With: set(x, "when", "before-joining"), Says: "work it before it is joined", Cost: 1}}
 		},
 	},
 }

@@ -3,7 +3,9 @@ package rules
 import (
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
+	"placketeer/catalog/text"
 	"placketeer/rules/plan"
+	"slices"
 )
 
 // pieceRules are about how the closures of an opening lie on its pieces.
@@ -19,51 +21,59 @@ var pieceRules = []*Rule{
 			return Numbers{}
 		},
 		Title:   "nothing is sewn, set or cut through a zip",
-		Formula: "stitches, post or patch of the other fasteners of the opening: at least tape + 1/4 in inside the teeth, and half their own width",
+		Formula: "stitches, post or patch of the other fasteners of the opening: at least tape + 1/4 in inside the teeth, and half their own width; their rim 3 mm inside the edge folded beside the zip",
 		Why:     "A needle, a post or a hole through tape or teeth ruins the zip; beside the tape the slider and its foot need room.",
 		Sources: []string{
 			"US Army TM 10-8400-203-23, p. 79: stitching clear of the chain and the slider by 1/4 in",
 			"geometry of tape and fastener",
+			"Sew Today, 2019: rim at least 3 mm inside the finished edge",
 		},
 		Check: func(x *Context) {
 			inside, need, is := x.zipClear()
+			if is && x.K.Inner() {
+				x.report(Conflict, x.at("rows.inner"), Numbers{}, "the under front ends at the zip: there is no cloth for the hole of an inner button")
+			}
 			if !is || inside >= need {
 				return
 			}
 			c := x.C
-			what := c.Notion.Kind
+			what := text.Plural(c.Notion.Kind)
 			have, want := x.Apart(max(inside, 0), need)
 			switch {
 			case x.K.Apart():
-				x.report(Conflict, x.at("inset"), atLeast(inside, need), "the cord of the %s is sewn on %s inside the teeth; its patch needs %s to clear the tape of the zip by 1/4 in", what, have, want)
+				x.report(Conflict, x.at("inset"), atLeast(inside, need).on(x.zipBasis()), "the cord of the %s is sewn on %s inside the teeth; its patch needs %s to clear the tape of the zip by 1/4 in", what, have, want)
 			case c.Flap.Has():
 				at := x.at("flap")
 				if c.Flap.Inset.Has() {
 					at = x.at("flap.inset")
 				}
-				x.report(Conflict, at, atLeast(inside, need), "under the flap the %ss stand %s inside the teeth, but need %s to clear the tape of the zip by 1/4 in", what, have, want)
+				x.report(Conflict, at, atLeast(inside, need).on(x.zipBasis(), plan.FlapBasis(c)), "under the flap the %s stand %s inside the teeth, but need %s to clear the tape of the zip by 1/4 in", what, have, want)
 			case inside <= 0:
-				x.report(Conflict, x.at(""), atLeast(inside, need), "the %ss stand on the teeth of the zip of the same opening: give them %s", what, instead(x))
+				x.report(Conflict, x.at(""), atLeast(inside, need), "the %s stand on the teeth of the zip of the same opening: give them %s", what, instead(x))
 			default:
-				x.report(Conflict, x.at(""), atLeast(inside, need), "the %ss stand %s inside the teeth of the zip of the same opening, but need %s to clear its tape by 1/4 in", what, have, want)
+				x.report(Conflict, x.at(""), atLeast(inside, need).on(x.zipBasis()), "the %s stand %s inside the teeth of the zip of the same opening, but need %s to clear its tape by 1/4 in", what, have, want)
 			}
 		},
+		Touches: []string{"closure.*.inset", "closure.*.rows.inner", "closure.*.flap.width", "closure.*.flap.inset"},
 		Propose: func(x *Context, f *Finding) []Change {
 			_, need, is := x.zipClear()
 			if !is {
 				return nil
 			}
+			if !f.Compared {
+				return []Change{{With: set(x, "rows.inner", false), Says: "leave the inner button out", Cost: 1}}
+			}
 			need = need.RoundUp(plan.HoleStep(x.U))
 			switch {
 			case x.K.Loop.Needed:
 				need = max(need, x.K.Stand.Have+plan.PatchHalf).RoundUp(plan.HoleStep(x.U))
-				return []Change{{With: []string{x.key("inset") + "=" + need.Exact(x.U)}, Says: "sew cord and loop on " + x.len(need) + " inside the meeting line", Cost: 2}}
+				return []Change{{With: x.setLength("inset", need), Says: "sew cord and loop on " + x.len(need) + " inside the meeting line", Cost: 2}}
 			case x.C.Notion.Kind == catalog.Hook:
 				return nil
 			}
 			width := max(x.C.Flap.Width.V, (need + max(x.K.Stand.Usual, x.K.Stand.Full)).RoundUp(plan.HoleStep(x.U)))
 			return []Change{{
-				With: []string{x.key("flap.width") + "=" + width.Exact(x.U), x.key("flap.inset") + "=" + need.Exact(x.U)},
+				With: append(x.setLength("flap.width", width), x.setLength("flap.inset", need)...),
 				Says: "set them on a flap " + x.len(width) + " wide, " + x.len(need) + " from the meeting line", Cost: 2,
 			}}
 		},
@@ -90,22 +100,23 @@ var pieceRules = []*Rule{
 			at := x.notionWord("tape")
 			switch {
 			case z.Tape <= least:
-				have, need := x.small(z.Tape, least)
-				x.report(Conflict, at, atLeast(z.Tape, least), "the tape is %s wide to the middle of the teeth, but stitching 1/4 in from them lies %s away: it catches no tape; take a zip with a wider one", have, need)
+				have, need := x.Apart(z.Tape, least)
+				x.report(Conflict, at, atLeast(z.Tape, least).on(plan.ZipBasis(x.C)), "the tape is %s wide to the middle of the teeth, but stitching 1/4 in from them lies %s away: it catches no tape; take a zip with a wider one", have, need)
 			case z.Tape < least+eighth:
-				have, need := x.small(z.Tape, least+eighth)
+				have, need := x.Apart(z.Tape, least+eighth)
 				x.report(Caution, at, atLeast(z.Tape, least+eighth), "the tape is %s wide to the middle of the teeth; %s leaves 1/8 in beyond the stitching", have, need)
 			case z.TapeIn < 0:
 				if facing, by := x.P.Facing(x.C.Index); by >= 0 && facing >= z.Tape {
 					return
 				}
-				x.report(Note, x.at("stand"), atLeast(x.K.Stand.Seam, x.K.Stand.Seam-z.TapeIn), "the tape stands %s out of the seam allowance, %s: bind it, cover it with a facing, or cut the allowance %s", x.sayFine(-z.TapeIn), x.say(x.K.Stand.Seam), x.say((x.K.Stand.Seam - z.TapeIn).RoundUp(plan.HoleStep(x.U))))
+				x.report(Note, x.at("stand"), atLeast(x.K.Stand.Seam, x.K.Stand.Seam-z.TapeIn), "the tape stands %s out of the seam allowance, %s: bind it, cover it with a facing, or cut the allowance %s", x.say(-z.TapeIn), x.say(x.K.Stand.Seam), x.say((x.K.Stand.Seam - z.TapeIn).RoundUp(plan.HoleStep(x.U))))
 			}
 		},
+		Touches: slices.Concat(anotherNotion, []string{"closure.*.stand.seam"}),
 		Propose: func(x *Context, f *Finding) []Change {
 			if f.Severity == Note {
 				w := (x.K.Stand.Seam - x.K.Zip.TapeIn).RoundUp(plan.HoleStep(x.U))
-				return []Change{{With: []string{x.key("stand.seam") + "=" + w.Exact(x.U)}, Says: "cut the seam allowance " + x.len(w), Cost: 1}}
+				return []Change{{With: x.setLength("stand.seam", w), Says: "cut the seam allowance " + x.len(w), Cost: 1}}
 			}
 			return x.otherZips(func(n *catalog.Notion) bool { return n.Tape.V >= plan.ZipHalf(n)+plan.ZipStitch+eighth })
 		},
@@ -154,7 +165,7 @@ var pieceRules = []*Rule{
 			}
 			if !k.Apart() {
 				if x.C.Lap != "edge" && !x.C.Flap.Has() {
-					x.report(Note, x.at(""), Numbers{}, "where the cords of the %ss are sewn on is not said: it lies beyond the lap of %s; set inset, usually %s to %s with patches over the ends", x.C.Notion.Kind, x.say(k.Stand.Have), x.say(patchNear), x.say(patchFar))
+					x.report(Note, x.at(""), Numbers{}, "where the cords of the %s are sewn on is not said: it lies beyond the lap of %s; set inset, usually %s to %s with patches over the ends", text.Plural(x.C.Notion.Kind), x.say(k.Stand.Have), x.say(patchNear), x.say(patchFar))
 				}
 				return
 			}
@@ -162,18 +173,19 @@ var pieceRules = []*Rule{
 			switch inset := x.C.Inset.V; {
 			case inset < edge:
 				have, need := x.Apart(inset, edge)
-				x.report(Conflict, x.at("inset"), atLeast(inset, edge+plan.PatchHalf), "the cord is sewn on %s inside the centre line, beneath the lap, which reaches %s: sew it on %s inside", have, need, x.say(edge+plan.PatchHalf))
+				x.report(Conflict, x.at("inset"), atLeast(inset, edge), "the cord is sewn on %s inside the centre line, beneath the lap, which reaches %s: sew it on %s inside", have, need, x.say(edge+plan.PatchHalf))
 			case inset < edge+plan.PatchHalf:
 				have, need := x.Apart(inset, edge+plan.PatchHalf)
 				x.report(Caution, x.at("inset"), atLeast(inset, edge+plan.PatchHalf), "the cord is sewn on %s inside the centre line: the lap covers part of its patch; %s clears it", have, need)
 			}
 		},
+		Touches: []string{"closure.*.inset"},
 		Propose: func(x *Context, f *Finding) []Change {
 			if f.Severity == Note {
 				return nil
 			}
 			w := (x.lapEdge() + plan.PatchHalf).RoundUp(plan.HoleStep(x.U))
-			return []Change{{With: []string{x.key("inset") + "=" + w.Exact(x.U)}, Says: "sew cord and loop on " + x.len(w) + " inside the centre line", Cost: 2}}
+			return []Change{{With: x.setLength("inset", w), Says: "sew cord and loop on " + x.len(w) + " inside the centre line", Cost: 2}}
 		},
 	},
 	{
@@ -194,16 +206,17 @@ var pieceRules = []*Rule{
 				x.report(Conflict, x.stripStart(), atLeast(s.Begins, need), "the strip begins %s outside %s, but the work there reaches %s: begin it nearer to the edge", x.Signed(s.Begins), x.holesLine(), x.say(need))
 			}
 		},
+		Touches: []string{"closure.*.stand.strip_from_edge", "closure.*.stand.strip"},
 		Propose: func(x *Context, f *Finding) []Change {
 			if !x.C.Stand.StripFromEdge.Has() {
 				return nil
 			}
 			st, s := &x.K.Stand, &x.K.Support
 			from := max(0, st.Extension-st.Column-x.K.Outward()-quarter).RoundDown(plan.HoleStep(x.U))
-			with := []string{x.key("stand.strip_from_edge") + "=" + from.Exact(x.U)}
+			with := x.setLength("stand.strip_from_edge", from)
 			if s.Given {
 				w := (st.Extension - st.Column - from + s.UsualReach).RoundUp(plan.HoleStep(x.U))
-				with = append(with, x.key("stand.strip")+"="+max(w, s.Strip).Exact(x.U))
+				with = append(with, x.setLength("stand.strip", max(w, s.Strip))...)
 			}
 			return []Change{{With: with, Says: "begin the strip " + x.len(from) + " from the cut edge", Cost: 1}}
 		},
@@ -213,24 +226,23 @@ var pieceRules = []*Rule{
 		Task:    NoTask,
 		Reads:   ReadsNotion,
 		Room:    noRoom,
-		Title:   "the fasteners of a flap stand clear of its seam",
-		Formula: "meeting line to the line of the fasteners + to the flap's seam (half the chain + 1/4 in, or 1/4 in) ≥ D/2 + 3 mm",
-		Why:     "A cap that straddles the seam tilts, and its tool strikes the ridge.",
-		Sources: []string{"geometry", "Sew Today, 2019: rim 3 mm clear of the edge, taken for the seam too"},
+		Title:   "the fasteners of a flap stand clear of its seam and of the edge beneath",
+		Formula: "meeting line to the line of the fasteners ≥ D/2, or what a hole reaches inside, + 3 mm, counted on the flap from its seam (half the chain + 1/4 in, or 1/4 in inside), on the under front from its edge (half the chain + 1/8 in inside, or the meeting line)",
+		Why:     "A cap that straddles a seam or an edge tilts, and its tool strikes the ridge.",
+		Sources: []string{"geometry", "Sew Today, 2019: rim 3 mm inside the finished edge, taken for the seam too"},
 		Check: func(x *Context) {
 			if !x.C.Flap.Has() || x.K.Zip.Needed {
 				return
 			}
-			inset := x.C.Flap.Width.V - x.K.Stand.Have
-			have, need := inset+x.P.SewnOn(x.C.Index), x.K.Reach.Rim+plan.RimClear
-			if have < need {
-				h, n := x.Apart(have, need)
-				x.report(Conflict, x.at("flap"), atLeast(have, need), "the fasteners of the flap stand %s from its seam, but need %s: set them farther out", h, n)
+			if inset, need := x.C.Flap.Width.V-x.K.Stand.Have, x.flapInset(); inset < need {
+				h, n := x.Apart(inset, need)
+				x.report(Conflict, x.at("flap"), atLeast(inset, need).on(plan.RimBasis(x.C), plan.FlapBasis(x.C)), "the fasteners of the flap stand %s from the meeting line; %s keeps them 3 mm clear of its seam and of the edge beneath", h, n)
 			}
 		},
+		Touches: []string{"closure.*.flap.inset"},
 		Propose: func(x *Context, f *Finding) []Change {
-			w := (x.K.Reach.Rim + plan.RimClear - x.P.SewnOn(x.C.Index)).RoundUp(plan.HoleStep(x.U))
-			return []Change{{With: []string{x.key("flap.inset") + "=" + w.Exact(x.U)}, Says: "set them " + x.len(w) + " from the meeting line", Cost: 1}}
+			w := x.flapInset().RoundUp(plan.HoleStep(x.U))
+			return []Change{{With: x.setLength("flap.inset", w), Says: "set them " + x.len(w) + " from the meeting line", Cost: 1}}
 		},
 	},
 	{
@@ -252,13 +264,57 @@ var pieceRules = []*Rule{
 				x.report(Caution, x.at("stand.topstitch"), atMost(top.V, st.Have-need), "top-stitching %s from the edge runs through the holes, which end %s from it", a, b)
 			}
 		},
+		Touches: []string{"closure.*.stand.topstitch"},
 		Propose: func(x *Context, f *Finding) []Change {
 			w := (x.K.Stand.Have - x.K.Outward()).RoundDown(plan.HoleStep(x.U))
 			if w <= 0 {
 				return nil
 			}
 			w = min(w, eighth)
-			return []Change{{With: []string{x.key("stand.topstitch") + "=" + w.Exact(x.U)}, Says: "top-stitch " + x.len(w) + " from the edge", Cost: 1}}
+			return []Change{{With: x.setLength("stand.topstitch", w), Says: "top-stitch " + x.len(w) + " from the edge", Cost: 1}}
+		},
+	},
+	{
+		Name: "edge-shared", Severity: Conflict,
+		Task:    NoTask,
+		Reads:   ReadsNotion,
+		Room:    noRoom,
+		Title:   "every closure of an opening stands inside its one edge",
+		Formula: "edge of the over piece, as the first closure with a lap draws it, ≥ the fastener's or hole's outer end + 3 mm",
+		Why:     "An opening has one edge: a second row drafted for another edge hangs over it.",
+		Sources: []string{"geometry", "Sew Today, 2019: rim at least 3 mm inside the finished edge"},
+		Check: func(x *Context) {
+			i := x.C.Index
+			lap := x.P.Lap(i)
+			if lap < 0 || lap == i || x.K.Zip.Needed || x.K.Apart() {
+				return
+			}
+			zip := x.P.Zip(i) != nil
+			for size, name := range x.G.Sizes {
+				for _, pc := range x.P.PiecesOf(i, size) {
+					if pc.Side == plan.Flap || pc.Side == plan.Under && (zip || !pc.Edged) {
+						continue // its edge lies beside the zip, see zip-clear
+					}
+					for n := range pc.Parts {
+						q := &pc.Parts[n]
+						if int(q.Closure) == i && !soft(q.Kind) {
+							if seam, is := crossed(&pc, q); is {
+								x.Size = name
+								x.report(Conflict, x.at("run"), Numbers{}, "these %s lie on the seam of the band, %s from the centre line", text.Plural(x.C.Notion.Kind), x.say(seam.Abs()))
+								x.Size = ""
+								return // once is enough
+							}
+						}
+						if need := q.OutTo + plan.RimClear; !x.C.Flap.Has() && int(q.Closure) == i && !soft(q.Kind) && q.Kind != plan.EyePart && pc.Finished < need {
+							x.Size = name
+							have, want := x.Apart(pc.Finished, need)
+							x.report(Conflict, x.at("run"), atLeast(pc.Finished, need).on(plan.RimBasis(x.C)), "the edge of the front lies %s from the centre line, as %s has it; these %s need %s", have, x.G.Closures[lap].Name, text.Plural(x.C.Notion.Kind), want)
+							x.Size = ""
+							return // once is enough
+						}
+					}
+				}
+			}
 		},
 	},
 	{
@@ -306,8 +362,27 @@ func (x *Context) zipClear() (inside, need measure.Length, is bool) {
 		return 0, 0, false
 	}
 	inside, half := k.Held()
-	return inside, max(zip.Zip.Tape, zip.Zip.Half) + plan.ZipStitch + half, true
+	need = max(zip.Zip.Tape, zip.Zip.Half) + plan.ZipStitch + half
+	if !k.Loop.Needed {
+		need = max(need, k.Reach.Rim+plan.RimClear+zip.Zip.Fold) // on the under front, which is folded there
+	}
+	return inside, need, true
 }
+
+// flapInset is how far from the meeting line the fasteners of a flap must
+// stand to clear its seam and the edge of the under front.
+func (x *Context) flapInset() measure.Length {
+	edge := measure.Length(0)
+	for _, pc := range x.P.PiecesOf(x.C.Index, 0) {
+		if pc.Side == plan.Under && pc.Edged {
+			edge = -pc.Finished
+		}
+	}
+	return max(x.K.Reach.Rim+plan.RimClear+edge, x.K.Reach.In+plan.RimClear-x.P.SewnOn(x.C.Index))
+}
+
+// zipBasis is what the figures of the opening's zip rest on.
+func (x *Context) zipBasis() plan.Basis { return plan.ZipBasis(x.P.Zip(x.C.Index).Closure) }
 
 // instead is what keeps fasteners off the teeth.
 func instead(x *Context) string {
@@ -351,6 +426,16 @@ func touching(pc *plan.Piece, i int) (a, b *plan.Part, touch bool) {
 		}
 	}
 	return nil, nil, false
+}
+
+// crossed is a seam of the piece that a part lies on.
+func crossed(pc *plan.Piece, q *plan.Part) (out measure.Length, is bool) {
+	for _, l := range pc.Lines {
+		if l.Kind == plan.SeamLine && q.OutFrom < l.From.Out && q.OutTo > l.From.Out {
+			return l.From.Out, true
+		}
+	}
+	return 0, false
 }
 
 // soft says whether a part may lie over another: loops and cords, and the

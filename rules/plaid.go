@@ -1,6 +1,7 @@
 package rules
 
 import (
+	"slices"
 	"strconv"
 
 	"placketeer/catalog"
@@ -101,6 +102,7 @@ var plaidRules = []*Rule{
 				x.report(Conflict, x.at("check.under"), n, "the bars of %s miss by %s at the centre line: lay the under front so that its bar moves %s to the wearer's %s, or the upper front so that its bar moves as far to the %s", x.G.NameOf(cl), x.say(d.Abs()), x.say(d.Abs()), side(d), side(-d))
 			}
 		},
+		Touches: []string{"closure.*.check.over", "closure.*.check.under"},
 		Propose: func(x *Context, f *Finding) []Change {
 			cl := Checked(x.G, x.C)
 			if cl == nil {
@@ -111,7 +113,7 @@ var plaidRules = []*Rule{
 			d := plan.PhaseApart(k.Over.V, under, r)
 			at := func(key string, l measure.Length, says string, cost float64) Change {
 				l = ((l % r) + r) % r
-				return Change{With: []string{x.key(key) + "=" + l.Exact(x.U)}, Says: says, Cost: cost}
+				return Change{With: x.setLength(key, l), Says: says, Cost: cost}
 			}
 			if !k.Under.Has() {
 				return []Change{
@@ -154,11 +156,12 @@ var plaidRules = []*Rule{
 			}
 			x.report(Conflict, x.at("check.under_along"), atMost(d.Abs(), phaseWithin), "the crosswise bars of %s stand %s apart: lay the under front so that its bar moves %s %s", x.G.NameOf(cl), x.say(d.Abs()), x.say(d.Abs()), way)
 		},
+		Touches: []string{"closure.*.check.over_along", "closure.*.check.under_along"},
 		Propose: func(x *Context, f *Finding) []Change {
 			k := &x.C.Check
 			return []Change{
-				{With: []string{x.key("check.under_along") + "=" + k.OverAlong.V.Exact(x.U)}, Says: "lay the under front level with the upper", Cost: 1},
-				{With: []string{x.key("check.over_along") + "=" + k.UnderAlng.V.Exact(x.U)}, Says: "lay the upper front level with the under", Cost: 2},
+				{With: x.setLength("check.under_along", k.OverAlong.V), Says: "lay the under front level with the upper", Cost: 1},
+				{With: x.setLength("check.over_along", k.UnderAlng.V), Says: "lay the upper front level with the under", Cost: 2},
 			}
 		},
 	},
@@ -186,8 +189,9 @@ var plaidRules = []*Rule{
 				x.report(Conflict, x.at("check.cut"), Numbers{}, "%s is uneven: cut in mirror image the fronts never match. Cut them one at a time, the cloth lying the same way, and turn the pattern over for the second", x.G.NameOf(cl))
 			}
 		},
+		Touches: []string{"closure.*.check.cut"},
 		Propose: func(x *Context, f *Finding) []Change {
-			return []Change{{With: []string{x.key("check.cut") + "=same"}, Says: "cut the fronts one at a time, the cloth lying the same way", Cost: 1}}
+			return []Change{{With: set(x, "check.cut", "same"), Says: "cut the fronts one at a time, the cloth lying the same way", Cost: 1}}
 		},
 	},
 	{
@@ -217,8 +221,9 @@ var plaidRules = []*Rule{
 			if x.C.Run.Match != "" {
 				path = x.at("run.match")
 			}
-			x.report(Note, path, Numbers{}, "gaps of %s (%s) put every %s on the same bar of %s: %s from the first centre, the last %s above the end", x.say(gap), repeats(n), x.C.Notion.Kind, x.G.NameOf(cl), counted(count, x.C.Notion.Kind), x.say(left))
+			x.report(Note, path, Numbers{}, "gaps of %s (%s) put every %s on the same bar of %s: %s from the first centre, the last %s above the end", x.say(gap), repeats(n), x.C.Notion.Kind, x.G.NameOf(cl), text.Counted(count, x.C.Notion.Kind), x.say(left))
 		},
+		Touches: []string{"closure.*.run.match", "closure.*.run.count", "closure.*.run.last"},
 		Propose: func(x *Context, f *Finding) []Change {
 			cl := Checked(x.G, x.C)
 			if cl == nil || !cl.Repeat.Along.Has() || len(x.G.Sizes) > 1 {
@@ -230,7 +235,7 @@ var plaidRules = []*Rule{
 			}
 			name := x.G.NameOf(cl)
 			return []Change{{
-				With: []string{x.key("run.match") + "=" + name, x.key("run.count") + "=" + strconv.Itoa(count), x.key("run.last") + "=" + left.Exact(x.U)},
+				With: slices.Concat(set(x, "run.match", name), set(x, "run.count", count), x.setLength("run.last", left)),
 				Says: "space them " + repeats(n) + " apart, the last " + x.len(left) + " above the end", Cost: 10,
 			}}
 		},
@@ -325,10 +330,11 @@ var plaidRules = []*Rule{
 				x.report(Note, x.at("check.band"), Numbers{}, "cut the %s so that %s runs on over it from what lies beneath, or on the bias", x.C.Where, x.G.NameOf(cl))
 			}
 		},
+		Touches: []string{"closure.*.check.band"},
 		Propose: func(x *Context, f *Finding) []Change {
 			return []Change{
-				{With: []string{x.key("check.band") + "=bias"}, Says: "cut it on the bias", Cost: 1},
-				{With: []string{x.key("check.band") + "=matched"}, Says: "match it to the front", Cost: 2},
+				{With: set(x, "check.band", "bias"), Says: "cut it on the bias", Cost: 1},
+				{With: set(x, "check.band", "matched"), Says: "match it to the front", Cost: 2},
 			}
 		},
 	},
@@ -380,12 +386,4 @@ func repeats(n int) string {
 		return "1 repeat"
 	}
 	return strconv.Itoa(n) + " repeats"
-}
-
-// counted is a number of fasteners in words.
-func counted(n int, kind string) string {
-	if n == 1 {
-		return "1 " + kind
-	}
-	return strconv.Itoa(n) + " " + text.Plural(kind)
 }

@@ -37,7 +37,7 @@ func TestClothProposalsClear(t *testing.T) {
 				changes := r.Propose(&x, f)
 				cleared := len(changes) == 0
 				for _, c := range changes {
-					h, err := g.Change(c.With...)
+					h, err := g.Alter(c.With...)
 					if err != nil {
 						t.Errorf("%s: %q: %v", name, c.With, err)
 						continue

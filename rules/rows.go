@@ -1,6 +1,7 @@
 package rules
 
 import (
+	"slices"
 	"strconv"
 
 	"placketeer/catalog/measure"
@@ -13,6 +14,12 @@ const (
 	rowsLow  = 60 * mm // trade article: column 6 to 8 cm from the centre
 	rowsHigh = 80 * mm
 )
+
+// columnsApart is how far the columns of a double-breasted front must lie
+// apart, so that neither buttons nor holes of the two touch.
+func (x *Context) columnsApart() measure.Length {
+	return max(plan.AcrossOf(&x.C.Notion), x.K.Reach.In+plan.LieOf(&x.C.Notion).Out)
+}
 
 var rowsRules = []*Rule{
 	{
@@ -42,8 +49,9 @@ var rowsRules = []*Rule{
 				x.report(Caution, x.at("rows"), Numbers{}, "the columns lie %s from the centre line; published fronts run from %s to %s", x.say(st.Column), x.say(rowsNear), x.say(rowsFar))
 			}
 		},
+		Touches: []string{"closure.*.rows.distance"},
 		Propose: func(x *Context, f *Finding) []Change {
-			return []Change{{With: []string{x.key("rows.distance") + "=" + measure.Length(70*mm).Exact(x.U)}, Says: "set the columns " + x.len(70*mm) + " from the centre line", Cost: 10}}
+			return []Change{{With: x.setLength("rows.distance", measure.Length(70*mm)), Says: "set the columns " + x.len(70*mm) + " from the centre line", Cost: 10}}
 		},
 	},
 	{
@@ -54,36 +62,40 @@ var rowsRules = []*Rule{
 			if x.C.Lap != "double" || !x.C.Rows.Distance.Has() && !x.C.Rows.Top.Has() {
 				return Numbers{}
 			}
-			return x.leastOf(plan.AcrossOf(&x.C.Notion), func(s *plan.Size) (measure.Length, bool) {
+			return x.leastOf(x.columnsApart(), func(s *plan.Size) (measure.Length, bool) {
 				l, any := shortest(s.Rows)
 				return 2 * l, any
 			})
 		},
 		Title:   "the two columns must not touch",
-		Formula: "2 × the smallest distance of a row ≥ D",
+		Formula: "2 × the smallest distance of a row ≥ D, and ≥ D/2 + what a hole reaches inside its column",
 		Why:     "Buttons of the two columns would lie on top of each other.",
 		Sources: []string{"geometry"},
 		Check: func(x *Context) {
 			if x.C.Lap != "double" || !x.C.Rows.Distance.Has() && !x.C.Rows.Top.Has() {
 				return
 			}
-			d := plan.AcrossOf(&x.C.Notion)
+			d, says := x.columnsApart(), "but the buttons are %s across"
+			if d > plan.AcrossOf(&x.C.Notion) {
+				says = "but from the inner end of a hole to the far rim of the other button they take %s"
+			}
 			x.eachSize(func(i int, s *plan.Size) {
 				for _, out := range s.Rows {
 					if 2*out < d {
 						have, need := x.Apart(2*out, d)
-						x.report(Conflict, x.at("rows"), atLeast(2*out, d), "the columns come as near as %s, but the buttons are %s across", have, need)
+						x.report(Conflict, x.at("rows"), atLeast(2*out, d).on(plan.AcrossBasis(x.C)), "the columns come as near as %s, "+says, have, need)
 						return
 					}
 				}
 			})
 		},
+		Touches: slices.Concat(anotherNotion, []string{"closure.*.rows"}),
 		Propose: func(x *Context, f *Finding) []Change {
-			r, need := &x.C.Rows, (plan.AcrossOf(&x.C.Notion) / 2).RoundUp(plan.HoleStep(x.U))
+			r, need := &x.C.Rows, (x.columnsApart() / 2).RoundUp(plan.HoleStep(x.U))
 			var out []Change
 			wider := func(key string, now measure.Length) {
 				if now < need {
-					out = append(out, Change{With: []string{x.key("rows."+key) + "=" + need.Exact(x.U)}, Says: "set the column " + x.len(need) + " from the centre line (" + key + ")", Cost: 2 * (need - now).MM()})
+					out = append(out, Change{With: x.setLength("rows."+key, need), Says: "set the column " + x.len(need) + " from the centre line (" + key + ")", Cost: 2 * (need - now).MM()})
 				}
 			}
 			if r.Distance.Has() && !r.Top.Has() {
@@ -102,7 +114,7 @@ var rowsRules = []*Rule{
 		Room:    noRoom,
 		Title:   "rows that button, and rows for show",
 		Formula: "working rows ≤ rows",
-		Why:     "A row for show has its buttons sewn on both sides and no hole to use; holes and buttons need not be equal in number.",
+		Why:     "A row for show has both its buttons on the upper front and no hole to use; holes and buttons need not be equal in number.",
 		Sources: []string{
 			"W. D. F. Vincent, Vincent's Systems of Cutting: Royal Navy undress coat, five holes and buttons, four to button",
 			"US Navy peacoat: four buttons on the right front, three on the left",
@@ -121,6 +133,7 @@ var rowsRules = []*Rule{
 				}
 			})
 		},
+		Touches: []string{"closure.*.run.count", "closure.*.rows.working"},
 		Propose: func(x *Context, f *Finding) []Change {
 			rows := 0
 			for i := range x.K.Sizes {
@@ -129,9 +142,9 @@ var rowsRules = []*Rule{
 				}
 			}
 			w := x.C.Rows.Working.V
-			out := []Change{{With: []string{x.key("run.count") + "=" + strconv.Itoa(w)}, Says: "lay out " + strconv.Itoa(w) + " rows", Cost: 10}}
+			out := []Change{{With: set(x, "run.count", w), Says: "lay out " + strconv.Itoa(w) + " rows", Cost: 10}}
 			if rows > 0 {
-				out = append(out, Change{With: []string{x.key("rows.working") + "=" + strconv.Itoa(rows)}, Says: "let " + strconv.Itoa(rows) + " rows button", Cost: 1})
+				out = append(out, Change{With: set(x, "rows.working", rows), Says: "let " + strconv.Itoa(rows) + " rows button", Cost: 1})
 			}
 			return out
 		},

@@ -56,16 +56,19 @@ type Rule struct {
 	// at the garment.
 	Check   func(*Context)
 	garment bool
+	// Touches are the keys that its proposals may change, with * for a name:
+	// closure.*.stand.extension. A key stands for all below it too.
+	Touches []string
 	// Propose gives changes that its formula says would clear a finding. They
 	// are only candidates: whoever shows one must plan it first.
 	Propose func(*Context, *Finding) []Change
 }
 
-// Change is a proposed change to a garment, as --with takes it.
+// Change is a proposed change to a garment.
 type Change struct {
-	With []string // KEY=VALUE
-	Says string   // the same in words
-	Cost float64  // how large a change it is: smaller is tried and shown first
+	With []catalog.With
+	Says string  // the same in words
+	Cost float64 // how large a change it is: smaller is tried and shown first
 }
 
 // Finding is what a rule reports.
@@ -81,6 +84,7 @@ type Finding struct {
 	Related []Related
 	Fragile string // how it flips within the measuring tolerance, "" if it does not
 	Fixes   []Fix
+	Unsure  bool   // it would be a conflict, but its figures are too unsure to forbid
 	Stuck   string // why there is no fix, "" if there is one or none was looked for
 
 	format string // what it says, see Message
@@ -124,10 +128,26 @@ func (p place) String() string {
 
 // Message is what a finding says, in words.
 func (f *Finding) Message() string {
-	if len(f.args) == 0 {
-		return strings.ReplaceAll(f.format, "%%", "%")
+	says := strings.ReplaceAll(f.format, "%%", "%")
+	if len(f.args) > 0 {
+		says = fmt.Sprintf(f.format, f.args...)
 	}
-	return fmt.Sprintf(f.format, f.args...)
+	if f.Unsure {
+		says += "; " + f.unsure()
+	}
+	return says
+}
+
+// unsure says why it is no conflict, and what to measure or to ask for.
+func (f *Finding) unsure() string {
+	switch n := &f.Numbers; {
+	case n.Ground == plan.Memory:
+		return "a figure of it is from memory, so ask the maker and set " + n.Ask
+	case n.Ground.Weak():
+		return "a figure of it is " + n.Ground.String() + ", so look it up and set " + n.Ask
+	default:
+		return "within its ± it may pass, so measure first and set " + n.Ask
+	}
 }
 
 // Related is another place in the file that a finding speaks of.
@@ -138,7 +158,7 @@ type Related struct {
 
 // Fix is a change that has been planned again and clears its finding.
 type Fix struct {
-	With   []string
+	With   []catalog.With
 	Says   string
 	TOML   []string      // the lines to put in the file
 	Lines  []source.Edit // the same with their places
@@ -151,16 +171,40 @@ type Numbers struct {
 	Have, Need, Margin float64
 	Unit               string
 	Compared           bool
+
+	Tol    float64     // how far off the margin may be, in the same unit
+	Ground plan.Ground // the weakest that they rest on
+	Ask    string      // the key of the file that would say it better
+	AskTol float64     // the ± of what Ask names
+}
+
+// on adds what the numbers rest on.
+func (n Numbers) on(bases ...plan.Basis) Numbers {
+	for _, b := range bases {
+		tol := b.Tol.MM()
+		n.Tol += tol
+		if b.Ground > n.Ground && b.Ground.Weak() || tol > n.AskTol && !n.Ground.Weak() {
+			n.Ask, n.AskTol = b.Key, tol
+		}
+		n.Ground = max(n.Ground, b.Ground)
+	}
+	return n
+}
+
+// forbids says whether the numbers can carry a conflict: they fail even at
+// the favourable end of their ±, and rest on no weak ground.
+func (n *Numbers) forbids() bool {
+	return !n.Compared || !n.Ground.Weak() && (n.Tol == 0 || n.Margin+n.Tol < 0)
 }
 
 // atLeast are the numbers of "have must be at least need".
 func atLeast(have, need measure.Length) Numbers {
-	return Numbers{have.MM(), need.MM(), (have - need).MM(), "mm", true}
+	return Numbers{Have: have.MM(), Need: need.MM(), Margin: (have - need).MM(), Unit: "mm", Compared: true}
 }
 
 // atMost are the numbers of "have must be at most need".
 func atMost(have, need measure.Length) Numbers {
-	return Numbers{have.MM(), need.MM(), (need - have).MM(), "mm", true}
+	return Numbers{Have: have.MM(), Need: need.MM(), Margin: (need - have).MM(), Unit: "mm", Compared: true}
 }
 
 // Context is what a check may look at.
@@ -181,11 +225,18 @@ func (x *Context) path(key string) string { return x.at(key).String() }
 // at is the place of a key of the closure that is looked at.
 func (x *Context) at(key string) place { return place{x.C.Index, key} }
 
-// report adds a finding about the value at a place of the file. What it says is put together
+// report adds a finding about the value at a place of the file. A conflict
+// that would go at the favourable end of its figures' ±, or that rests on
+// weak ground, becomes a caution here and nowhere else; it names the value to
+// measure or to ask for. What it says is put together
 // from format and args when it is printed, so that a search over many plans
 // does not pay for words that nobody reads.
 func (x *Context) report(sev Severity, at place, n Numbers, format string, args ...any) *Finding {
-	f := Finding{Rule: x.Rule.Name, Severity: sev, Size: x.Size, Numbers: n, place: at, Sources: x.Rule.Sources, format: format, args: args}
+	unsure := sev == Conflict && !n.forbids()
+	if unsure {
+		sev = Caution
+	}
+	f := Finding{Rule: x.Rule.Name, Unsure: unsure, Severity: sev, Size: x.Size, Numbers: n, place: at, Sources: x.Rule.Sources, format: format, args: args}
 	if x.C != nil {
 		f.Closure = x.C.Name
 	}
@@ -196,57 +247,91 @@ func (x *Context) report(sev Severity, at place, n Numbers, format string, args 
 // len is a length in words: to the nearest mark.
 func (x *Context) len(l measure.Length) string { return l.Text(x.U) }
 
-// Fine is a small length in words, such as a thickness.
-func (x *Context) Fine(l measure.Length) string { return l.TextFine(x.U) }
-
 // Said is a length of a finding, put into words only when it is printed.
 type Said struct {
 	l, other measure.Length
 	u        measure.Unit
 	how      manner
+	thin     bool // the thickness of cloth or the like: see Length.TextThin
 }
 
 type manner uint8
 
 const (
-	plainly manner = iota
-	finely
-	apart // finely enough to differ from the other where they do
-	small // the same of two small lengths
+	plainly   manner = iota
+	upwards          // a least
+	downwards        // a most
+	apart            // against the other, which it is not to read like
+	short            // the same, short of a least
+	over             // the same, over a most
 )
 
 func (s Said) String() string {
-	switch s.how {
-	case finely:
-		return s.l.TextFine(s.u)
-	case apart:
-		t, _ := measure.TextApart(s.l, s.other, s.u)
-		return t
-	case small:
-		if s.l == s.other || s.l.ShortFine(s.u) != s.other.ShortFine(s.u) {
-			return s.l.TextFine(s.u)
+	against := func(plain func(a, b measure.Length, u measure.Unit) (string, string), thin func(a, b measure.Length) (string, string)) string {
+		t := ""
+		if s.thin {
+			t, _ = thin(s.l, s.other)
+		} else {
+			t, _ = plain(s.l, s.other, s.u)
 		}
-		return s.l.Exact(s.u)
+		return t
+	}
+	switch {
+	case s.how == apart:
+		return against(measure.TextApart, measure.TextThinApart)
+	case s.how == short:
+		return against(measure.TextShort, measure.TextThinShort)
+	case s.how == over:
+		return against(measure.TextOver, measure.TextThinOver)
+	case s.thin && s.how == upwards:
+		return s.l.TextThinLeast()
+	case s.thin && s.how == downwards:
+		return s.l.TextThinMost()
+	case s.thin:
+		return s.l.TextThin()
+	case s.how == upwards:
+		return s.l.TextLeast(s.u)
+	case s.how == downwards:
+		return s.l.TextMost(s.u)
 	}
 	return s.l.Text(s.u)
 }
 
+// Thin is a thickness of cloth, a stitch or a gap at the needle.
+func (s Said) Thin() Said { s.thin = true; return s }
+
 // say is len, put into words only when it is printed.
 func (x *Context) say(l measure.Length) Said { return Said{l: l, u: x.U} }
 
-// sayFine is Fine, put into words only when it is printed.
-func (x *Context) sayFine(l measure.Length) Said { return Said{l: l, u: x.U, how: finely} }
+// sayThin is say for a thickness of cloth, a stitch or a gap at the needle.
+func (x *Context) sayThin(l measure.Length) Said { return x.say(l).Thin() }
 
-// Apart are two lengths that a message compares, printed finely enough to
-// differ where they do.
+// Least is a least that was computed: typed back as it is printed, it holds.
+func (x *Context) Least(l measure.Length) Said { return Said{l: l, u: x.U, how: upwards} }
+
+// Most is a most that was computed: typed back as it is printed, it holds.
+func (x *Context) Most(l measure.Length) Said { return Said{l: l, u: x.U, how: downwards} }
+
+// Apart are two lengths that a message compares. Where they would read alike
+// though they differ, the first says how far it is from the second.
 func (x *Context) Apart(a, b measure.Length) (Said, Said) {
-	return Said{a, b, x.U, apart}, Said{b, a, x.U, apart}
+	return Said{l: a, other: b, u: x.U, how: apart}, x.say(b)
 }
 
-// small are two small lengths that a message compares: fine, and exact where
-// they would read the same though they differ.
-func (x *Context) small(a, b measure.Length) (Said, Said) {
-	return Said{a, b, x.U, small}, Said{b, a, x.U, small}
+// Short are a length and the least that it is short of.
+func (x *Context) Short(have, need measure.Length) (Said, Said) {
+	return Said{l: have, other: need, u: x.U, how: short}, x.Least(need)
+}
+
+// Over are a length and the most that it is over.
+func (x *Context) Over(have, limit measure.Length) (Said, Said) {
+	return Said{l: have, other: limit, u: x.U, how: over}, x.Most(limit)
+}
+
+// ThinApart is Apart for thicknesses of cloth.
+func (x *Context) ThinApart(a, b measure.Length) (Said, Said) {
+	s, t := x.Apart(a, b)
+	return s.Thin(), t.Thin()
 }
 
 // later is a text that is put together only when it is printed.

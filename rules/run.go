@@ -2,6 +2,7 @@ package rules
 
 import (
 	"errors"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -161,7 +162,12 @@ var runRules = []*Rule{
 				}
 				x.Size = x.K.Sizes[i].Size
 				var clash *spacing.Clash
-				if err := x.K.Sizes[i].Err; !errors.As(err, &clash) || len(clash.Constraints) == 0 {
+				err := x.K.Sizes[i].Err
+				if err == nil {
+					// Alone it could be: it is the search over all sizes that was stopped.
+					err = &spacing.TooMany{Tried: spacing.MaxTries, Give: []spacing.Kind{spacing.KindCount, spacing.KindStep}}
+				}
+				if !errors.As(err, &clash) || len(clash.Constraints) == 0 {
 					x.report(Conflict, x.at("run"), Numbers{}, "the run cannot be laid out: %s", x.later(func(*Context) string { return strings.TrimPrefix(err.Error(), "spacing: ") }))
 					continue
 				}
@@ -181,6 +187,7 @@ var runRules = []*Rule{
 			}
 			x.Size = ""
 		},
+		Touches: anotherRun,
 		Propose: proposeRun,
 	},
 	{
@@ -230,7 +237,7 @@ var runRules = []*Rule{
 				switch {
 				case s.First < d/2:
 					have, need := x.Apart(s.First, d/2)
-					x.report(Conflict, path, atLeast(s.First, d/2), "the first %s lies %s below the top, less than half its own width (%s): it would hang over the edge", x.C.Notion.Kind, have, need)
+					x.report(Conflict, path, atLeast(s.First, d/2).on(plan.AcrossBasis(x.C).Scaled(0.5)), "the first %s lies %s below the top, less than half its own width (%s): it would hang over the edge", x.C.Notion.Kind, have, need)
 				case s.First < x.K.Reach.Up:
 					have, need := x.Apart(s.First, x.K.Reach.Up)
 					x.report(Conflict, path, atLeast(s.First, x.K.Reach.Up), "the first %s lies %s below the top, but its hole reaches %s above it: it would run over the edge", x.C.Notion.Kind, have, need)
@@ -242,6 +249,7 @@ var runRules = []*Rule{
 				}
 			})
 		},
+		Touches: []string{"closure.*.run.first"},
 		Propose: func(x *Context, f *Finding) []Change { return proposeEnd(x, "first", x.C.Run.First) },
 	},
 	{
@@ -281,6 +289,7 @@ var runRules = []*Rule{
 				}
 			})
 		},
+		Touches: []string{"closure.*.run.last"},
 		Propose: func(x *Context, f *Finding) []Change { return proposeEnd(x, "last", x.C.Run.Last) },
 	},
 	{
@@ -320,12 +329,13 @@ var runRules = []*Rule{
 				for _, g := range s.Gaps {
 					if need := max(r.Up+r.Down, 2*r.Rim); g < need {
 						have, want := x.Apart(g, need)
-						x.report(Conflict, x.at("run"), atLeast(g, need), "two fasteners lie %s apart but take %s each: use fewer", have, want)
+						x.report(Conflict, x.at("run"), atLeast(g, need).on(plan.AcrossBasis(x.C)), "two fasteners lie %s apart but take %s each: use fewer", have, want)
 						return
 					}
 				}
 			})
 		},
+		Touches: anotherRun,
 		Propose: proposeRun,
 	},
 }
@@ -347,4 +357,305 @@ func (x *Context) whyUneven(step measure.Length) string {
 		return "between these ends, steps of " + x.len(step) + " leave nothing more even; set step finer, or move first or last"
 	}
 	return text.And(append(words, "steps of "+x.len(step))...) + " leave nothing more even"
+}
+
+// endNow is where the first or last fastener of a size lies now, from the
+// top or the end.
+func (x *Context) endNow(key string) func(int) measure.Length {
+	return func(i int) measure.Length {
+		first, last := plan.Ends(x.G, x.C, x.K, i)
+		if key == "first" {
+			return first.Min
+		}
+		return x.C.Run.Length.At(i).V - last.Max
+	}
+}
+
+// proposeEnd moves the first or last fastener as far from its end as it must
+// be.
+func proposeEnd(x *Context, key string, s catalog.Sized) []Change {
+	says := map[string]string{"first": " below the top", "last": " above the end"}[key]
+	reach := map[string]measure.Length{"first": x.K.Reach.Up, "last": x.endReach()}[key]
+	d := plan.AcrossOf(&x.C.Notion)
+	var out []Change
+	for i, want := range []measure.Length{max(endLeast, d/2, reach), max(d+plan.FirstBelowNeck, reach)} {
+		want = want.RoundUp(x.C.Run.Step.Or(plan.HoleStep(x.U)))
+		out = append(out, Change{
+			With: x.sized("run."+key, s, x.endNow(key), func(now measure.Length) measure.Length { return max(now, want) }),
+			Says: "set the " + key + " " + x.len(want) + says, Cost: want.MM()/4 + float64(i),
+		})
+	}
+	return out
+}
+
+// anotherRun are the keys that proposeRun touches.
+var anotherRun = slices.Concat([]string{
+	"closure.*.run.count", "closure.*.run.step", "closure.*.run.gap", "closure.*.run.first", "closure.*.run.last",
+	"closure.*.run.anchor.*.within", "closure.*.run.anchor.*.at", "closure.*.run.match", "closure.*.direction",
+}, anotherNotion)
+
+// proposeRun offers other counts, steps, gap limits, ends and anchors: of
+// each the smallest move that gives every size a layout. Only what takes
+// part in the clash is moved; the length of the run and its clear zones are
+// the garment's own and stay.
+func proposeRun(x *Context, f *Finding) []Change {
+	r := runChanges{x: x, problems: make([]spacing.Problem, len(x.K.Sizes)), part: map[spacing.Constraint]bool{}}
+	touching := f.Rule == "rims-touch"
+	for i := range r.problems {
+		r.problems[i] = plan.ProblemOf(x.G, x.C, x.K, i)
+		if touching {
+			least := max(x.K.Reach.Up+x.K.Reach.Down, 2*x.K.Reach.Rim)
+			r.problems[i].Gap.Min = max(r.problems[i].Gap.Min, least)
+		}
+		if i > 0 && plan.SameForAll(&x.C.Run) {
+			r.problems = r.problems[:1]
+			break
+		}
+	}
+	zones := false
+	for i := range r.problems {
+		if _, err := spacing.Solve(r.problems[i]); err != nil {
+			if clash, ok := err.(*spacing.Clash); ok {
+				for _, c := range clash.Constraints {
+					c.Name = ""
+					r.part[c] = true
+					zones = zones || c.Kind == spacing.KindClear
+				}
+			}
+		}
+	}
+	r.counts()
+	r.steps()
+	r.gaps()
+	r.ends("first", spacing.KindFirst, x.C.Run.First)
+	r.ends("last", spacing.KindLast, x.C.Run.Last)
+	r.anchors()
+	if r.in(spacing.KindMatch) {
+		r.add(30, "let the gaps leave the repeat of "+x.C.Run.Match, x.takeOut("run.match"))
+	}
+	if zones || touching {
+		if x.K.Hole.Needed && x.K.Hole.Kind != "loop" && x.K.Hole.Direction == "along" {
+			r.add(12, "set the holes across", set(x, "direction", "across"))
+		}
+		r.out = append(r.out, cheapest(proposeSmaller(x, f), 6)...)
+	}
+	return r.out
+}
+
+// runChanges collects changes to a run.
+type runChanges struct {
+	x        *Context
+	problems []spacing.Problem // one for each size, or one for all
+	part     map[spacing.Constraint]bool
+	tried    int // places, see runTries
+	out      []Change
+}
+
+// runTries is how many places all questions about one run try together, as
+// spacing.MaxTries counts them: ours, a thousand times what the garments of
+// the tests take. Beyond it a change counts as no help.
+const runTries = 1 << 22
+
+func (r *runChanges) in(k spacing.Kind) bool { return r.part[spacing.Constraint{Kind: k}] }
+
+func (r *runChanges) add(cost float64, says string, with []catalog.With) {
+	r.out = append(r.out, Change{With: with, Says: says, Cost: cost})
+}
+
+// holds says whether every size has a layout when its problem is changed so.
+func (r *runChanges) holds(change func(*spacing.Problem)) bool {
+	for i := range r.problems {
+		p := r.problems[i]
+		p.Anchors = slices.Clone(p.Anchors)
+		change(&p)
+		p.Most, p.Tried = runTries-r.tried, &r.tried
+		if p.Run <= 0 || p.First.Min < 0 || p.Last.Max > p.Run || p.Gap.Min < 0 || p.Most <= 0 {
+			return false
+		}
+		if ok, err := spacing.Possible(p); err != nil || !ok {
+			return false
+		}
+	}
+	return true
+}
+
+const moves = 16 // ours: how many steps a run's limits are moved at most
+
+// smallest is the smallest number of steps up to moves that gives every size
+// a layout, 0 if none does.
+func (r *runChanges) smallest(change func(p *spacing.Problem, by measure.Length)) (int, measure.Length) {
+	step := r.problems[0].Step
+	for n := 1; n <= moves; n++ {
+		by := measure.Length(n) * step
+		if r.holds(func(p *spacing.Problem) { change(p, by) }) {
+			return n, by
+		}
+	}
+	return 0, 0
+}
+
+// counts offers the nearest counts below and above that every size has a
+// layout for, or, where each size has its own, one or two more or fewer.
+func (r *runChanges) counts() {
+	x, run := r.x, &r.x.C.Run
+	if !r.in(spacing.KindCount) || len(run.Count) == 0 {
+		return
+	}
+	if len(run.Count) > 1 {
+		r.countsBySize()
+		return
+	}
+	have := map[int]int{} // count to how many sizes have it
+	for _, p := range r.problems {
+		p.CountMin, p.CountMax = 0, 0
+		counts, err := spacing.Counts(p)
+		if err != nil {
+			return
+		}
+		for _, n := range counts {
+			have[n]++
+		}
+	}
+	now := run.Count[0]
+	below, above := 0, 0
+	for n, sizes := range have {
+		switch {
+		case sizes < len(r.problems):
+		case n < now.Min:
+			below = max(below, n)
+		case n > now.Max && (above == 0 || n < above):
+			above = n
+		}
+	}
+	for _, n := range []int{below, above} {
+		if n < 1 || n > 200 {
+			continue
+		}
+		d := float64(min((now.Min-n)*(now.Min-n), (now.Max-n)*(now.Max-n)))
+		if now.Min == now.Max {
+			r.add(10*d, "use "+strconv.Itoa(n), set(x, "run.count", n))
+		} else {
+			lo, hi := min(now.Min, n), max(now.Max, n)
+			r.add(10*d, "use "+strconv.Itoa(lo)+" to "+strconv.Itoa(hi), x.setTable("run.count", map[string]any{"min": lo, "max": hi}))
+		}
+	}
+}
+
+func (r *runChanges) countsBySize() {
+	x, run := r.x, &r.x.C.Run
+	for _, d := range []int{-1, 1, -2, 2} {
+		table := map[string]any{}
+		good := true
+		for i, size := range x.G.Sizes {
+			c := run.Count[i]
+			c.Min, c.Max = c.Min+d, c.Max+d
+			good = good && c.Min > 0
+			table[size] = int64(c.Min)
+			if c.Min != c.Max {
+				table[size] = map[string]any{"min": int64(c.Min), "max": int64(c.Max)}
+			}
+		}
+		i := 0
+		if !good || !r.holds(func(p *spacing.Problem) {
+			p.CountMin, p.CountMax = run.Count[i].Min+d, run.Count[i].Max+d
+			i++
+		}) {
+			continue
+		}
+		says := map[int]string{-2: "two fewer", -1: "one fewer", 1: "one more", 2: "two more"}[d]
+		r.add(10*float64(d*d), "use "+says+" in every size", x.setTable("run.count", table))
+	}
+}
+
+func (r *runChanges) steps() {
+	if !r.in(spacing.KindStep) {
+		return
+	}
+	x, now := r.x, r.problems[0].Step
+	finest := sixteenth
+	if x.U == measure.MM {
+		finest = mm
+	}
+	for step := now / 2; step >= finest; step /= 2 {
+		if r.holds(func(p *spacing.Problem) { p.Step = step }) {
+			r.add(2, "mark to "+step.TextPlace(x.U), x.setLength("run.step", step))
+			return
+		}
+	}
+	if now > finest && r.holds(func(p *spacing.Problem) { p.Step = finest }) {
+		r.add(3, "mark to "+finest.TextPlace(x.U), x.setLength("run.step", finest))
+	}
+}
+
+func (r *runChanges) gaps() {
+	x, run := r.x, &r.x.C.Run
+	if r.in(spacing.KindGapMin) && run.GapMin.Has() {
+		if _, by := r.smallest(func(p *spacing.Problem, by measure.Length) { p.Gap.Min -= by }); by > 0 {
+			r.add(2+by.MM(), "let gaps be "+x.len(by)+" narrower", x.sized("run.gap.min", run.GapMin, func(i int) measure.Length { return run.GapMin.At(i).V }, func(l measure.Length) measure.Length { return (l - by).RoundDown(plan.HoleStep(x.U)) }))
+		}
+	}
+	if r.in(spacing.KindGapMax) && run.GapMax.Has() {
+		if _, by := r.smallest(func(p *spacing.Problem, by measure.Length) { p.Gap.Max += by }); by > 0 {
+			r.add(2+by.MM(), "let gaps be "+x.len(by)+" wider", x.sized("run.gap.max", run.GapMax, func(i int) measure.Length { return run.GapMax.At(i).V }, func(l measure.Length) measure.Length { return (l + by).RoundUp(plan.HoleStep(x.U)) }))
+		}
+	}
+}
+
+func (r *runChanges) ends(key string, kind spacing.Kind, s catalog.Sized) {
+	x := r.x
+	if !r.in(kind) || x.C.Run.FirstMax.Has() && key == "first" || x.C.Run.LastMax.Has() && key == "last" {
+		return
+	}
+	least := max(endLeast, plan.AcrossOf(&x.C.Notion)/2)
+	now := x.endNow(key)
+	for _, dir := range []measure.Length{-1, 1} {
+		_, by := r.smallest(func(p *spacing.Problem, by measure.Length) {
+			by *= dir
+			if key == "first" {
+				p.First.Min, p.First.Max = p.First.Min+by, p.First.Max+by
+			} else {
+				p.Last.Min, p.Last.Max = p.Last.Min-by, p.Last.Max-by
+			}
+		})
+		if by == 0 {
+			continue
+		}
+		to := now(0) + dir*by
+		if to < least {
+			continue
+		}
+		way := "farther from the "
+		if dir < 0 {
+			way = "nearer the "
+		}
+		way += map[string]string{"first": "top", "last": "end"}[key]
+		r.add(3+by.MM(), "set the "+key+" "+x.len(by)+" "+way, x.sized("run."+key, s, now, func(l measure.Length) measure.Length { return l + dir*by }))
+	}
+}
+
+func (r *runChanges) anchors() {
+	x := r.x
+	for i := range x.C.Run.Anchors {
+		a := &x.C.Run.Anchors[i]
+		if !r.part[spacing.Constraint{Kind: spacing.KindAnchor, Index: i}] || a.Name == "" {
+			continue
+		}
+		key := func(k string) string { return catalog.Key("run", "anchor", a.Name, k) }
+		within := func(k int) measure.Length { w := a.Within.At(k); return w.Or(plan.AnchorWithin) }
+		if _, by := r.smallest(func(p *spacing.Problem, by measure.Length) { p.Anchors[i].Within += by }); by > 0 {
+			r.add(4+by.MM(), "let "+a.Name+" be "+x.len(by)+" farther from a fastener", x.sized(key("within"), a.Within, within, func(l measure.Length) measure.Length { return (l + by).RoundUp(plan.HoleStep(x.U)) }))
+		}
+		// An anchor moved farther than its own leeway would be another place.
+		for _, dir := range []measure.Length{-1, 1} {
+			n, by := r.smallest(func(p *spacing.Problem, by measure.Length) { p.Anchors[i].At += dir * by })
+			if n == 0 || by > within(0) || a.At.At(0).V+dir*by <= 0 {
+				continue
+			}
+			way := "lower"
+			if dir < 0 {
+				way = "higher"
+			}
+			r.add(4+by.MM(), "move "+a.Name+" "+x.len(by)+" "+way, x.sized(key("at"), a.At, func(k int) measure.Length { return a.At.At(k).V }, func(l measure.Length) measure.Length { return l + dir*by }))
+		}
+	}
 }

@@ -188,7 +188,7 @@ func TestClashReadsWell(t *testing.T) {
 	}{
 		{
 			"length = 24\nfirst = 1\nlast = 4\ngap = { min = 3, max = 3.5 }\nanchor = [{ name = \"bust\", at = 8, within = 0.25 }]\nclear = [{ name = \"belt\", from = 9, to = 14 }]",
-			"last at 20 in (508 mm), gap at most 3 1/2 in (89 mm), anchor bust at 8 in (203 mm) within 1/4 in (6.5 mm) and clear belt 9 in (228.5 mm) to 14 in (355.5 mm), with 7/16 in (11.5 mm) for the fastener cannot hold together: change one of them",
+			"last at 20 in (508 mm), gap at most 3 1/2 in (89 mm), anchor bust at 8 in (203 mm) within 1/4 in (6.4 mm) and clear belt 9 in (228.5 mm) to 14 in (355.5 mm), with 7/16 in (11.5 mm) for the fastener cannot hold together: change one of them",
 			[]int{17, 18, 19, 20},
 		},
 		{

@@ -405,6 +405,7 @@ var safetyRules = []*Rule{
 		Ours:    "a cord that the rule of the market forbids is a conflict, since the garment may not be sold with it; the others are cautions. The strictest of the sizes counts, and where neither age nor size is known a child of 4",
 		garment: true,
 		Check:   func(x *Context) { cordFaults(x, true) },
+		Touches: plainCord,
 		Propose: proposeCord,
 	},
 	{
@@ -422,6 +423,7 @@ var safetyRules = []*Rule{
 		Others:  "A cord that draws wholly back into its channel is exempt in the US.",
 		garment: true,
 		Check:   func(x *Context) { cordFaults(x, false) },
+		Touches: plainCord,
 		Propose: proposeCord,
 	},
 	{
@@ -463,11 +465,12 @@ var safetyRules = []*Rule{
 			}
 			x.report(sev, x.at("use"), Numbers{}, "the %s %s the small-parts cylinder if it comes off (%s): fix it well, pull at every one; %s", x.C.Notion.Kind, fits, rule, askFirst)
 		},
+		Touches: anotherNotion,
 		Propose: func(x *Context, f *Finding) []Change {
 			var out []Change
 			for _, n := range x.G.Catalog.Notions {
 				if n.Kind == x.C.Notion.Kind && gaugeOf(n) == GaugeNo {
-					out = append(out, Change{With: []string{x.key("use") + "=" + n.Name}, Says: "use " + n.Name + ", too large for the cylinder", Cost: (plan.AcrossOf(n) - plan.AcrossOf(&x.C.Notion)).MM()})
+					out = append(out, Change{With: x.use(n.Name), Says: "use " + n.Name + ", too large for the cylinder", Cost: (plan.AcrossOf(n) - plan.AcrossOf(&x.C.Notion)).MM()})
 				}
 			}
 			return cheapest(out, 6)
@@ -507,7 +510,7 @@ var safetyRules = []*Rule{
 				}
 				x.report(Note, x.at("use"), Numbers{}, "ask what pull the %s holds in this cloth; laboratories borrow %s from %s, a rule for toys; %s", n.Kind, x.force(need), rule, askFirst)
 			case measure.Force(n.Pull.V) < need:
-				x.report(Caution, x.at("use"), Numbers{n.Pull.V, need.N(), n.Pull.V - need.N(), "N", true}, "the %s holds %s; the figure borrowed from %s, a rule for toys, is %s: take a stronger one, or reinforce the cloth and have it pulled", n.Kind, x.force(measure.Force(n.Pull.V)), rule, x.force(need))
+				x.report(Caution, x.at("use"), Numbers{Have: n.Pull.V, Need: need.N(), Margin: n.Pull.V - need.N(), Unit: "N", Compared: true}, "the %s holds %s; the figure borrowed from %s, a rule for toys, is %s: take a stronger one, or reinforce the cloth and have it pulled", n.Kind, x.force(measure.Force(n.Pull.V)), rule, x.force(need))
 			}
 		},
 	},
@@ -536,7 +539,7 @@ var safetyRules = []*Rule{
 				}
 				x.report(Note, x.at("use"), Numbers{}, "if the metal of the %s touches the skin for long, entry 27 of REACH annex XVII limits its nickel: ask the maker for a report by EN 1811", n.Kind)
 			case NickelOver(n.Nickel.V, false):
-				x.report(Caution, x.at("use"), Numbers{n.Nickel.V, 0.5, 0.5 - n.Nickel.V, "µg/cm² a week", true}, "the %s releases %s µg/cm² of nickel a week, over the 0.5 of entry 27 of REACH annex XVII for what touches the skin long; %s", n.Kind, trim(n.Nickel.V), askFirst)
+				x.report(Caution, x.at("use"), Numbers{Have: n.Nickel.V, Need: 0.5, Margin: 0.5 - n.Nickel.V, Unit: "µg/cm² a week", Compared: true}, "the %s releases %s µg/cm² of nickel a week, over the 0.5 of entry 27 of REACH annex XVII for what touches the skin long; %s", n.Kind, trim(n.Nickel.V), askFirst)
 			}
 		},
 	},
@@ -560,7 +563,7 @@ var safetyRules = []*Rule{
 			limit := LeadLimit(n.Coating)
 			switch {
 			case n.Lead.Has() && n.Lead.V > limit:
-				x.report(Caution, x.at("use"), Numbers{n.Lead.V, limit, limit - n.Lead.V, "parts per million", true}, "the %s has %s parts per million of lead, over the %s for a child's product; %s", n.Kind, trim(n.Lead.V), trim(limit), askFirst)
+				x.report(Caution, x.at("use"), Numbers{Have: n.Lead.V, Need: limit, Margin: limit - n.Lead.V, Unit: "parts per million", Compared: true}, "the %s has %s parts per million of lead, over the %s for a child's product; %s", n.Kind, trim(n.Lead.V), trim(limit), askFirst)
 			case !n.Lead.Has() && (metal(n) || n.Coating == "painted") && !x.again():
 				x.report(Note, x.at("use"), Numbers{}, "ask the maker for the lead in the %s: at most %s parts per million in a child's product; metal is not exempt from testing", n.Kind, trim(limit))
 			}
@@ -580,13 +583,14 @@ var safetyRules = []*Rule{
 			if !IsChild(x.G) || n.Spring != "magnet" && !n.Magnet.Or(false) || !n.Flux.Has() || !MagnetHazard(gaugeOf(n) != GaugeNo, n.Flux.V) {
 				return
 			}
-			x.report(Caution, x.at("use"), Numbers{n.Flux.V, 50, 50 - n.Flux.V, "kG² mm²", true}, "the magnet of the %s has a flux index of %s: loose, it would be a hazard by 16 CFR 1262, which is not about garments; take another closure; %s", n.Kind, trim(n.Flux.V), askFirst)
+			x.report(Caution, x.at("use"), Numbers{Have: n.Flux.V, Need: 50, Margin: 50 - n.Flux.V, Unit: "kG² mm²", Compared: true}, "the magnet of the %s has a flux index of %s: loose, it would be a hazard by 16 CFR 1262, which is not about garments; take another closure; %s", n.Kind, trim(n.Flux.V), askFirst)
 		},
+		Touches: anotherNotion,
 		Propose: func(x *Context, f *Finding) []Change {
 			var out []Change
 			for _, n := range x.G.Catalog.Notions {
 				if n.Kind == x.C.Notion.Kind && !n.Magnet.Or(false) && n.Spring != "magnet" && n.Attach == x.C.Notion.Attach {
-					out = append(out, Change{With: []string{x.key("use") + "=" + n.Name}, Says: "use " + n.Name, Cost: (plan.AcrossOf(n) - plan.AcrossOf(&x.C.Notion)).Abs().MM()})
+					out = append(out, Change{With: x.use(n.Name), Says: "use " + n.Name, Cost: (plan.AcrossOf(n) - plan.AcrossOf(&x.C.Notion)).Abs().MM()})
 				}
 			}
 			return cheapest(out, 6)
@@ -780,12 +784,15 @@ func cordFaults(x *Context, top bool) {
 	}
 }
 
+// plainCord are the keys that proposeCord touches.
+var plainCord = []string{"cord.*.free_end", "cord.*.loop", "cord.*.ends", "cord.*.tacked"}
+
 // proposeCord shortens, plains and tacks a cord. A cord that is forbidden has
 // to be taken out, which no value of the file does.
 func proposeCord(x *Context, f *Finding) []Change {
 	for i := range x.G.Cords {
 		c := &x.G.Cords[i]
-		key := "cord." + c.Name + "."
+		key := func(k string) string { return catalog.Key("cord", c.Name, k) }
 		switch f.Path() {
 		case CordPath(i, "free_end"):
 			l := usFreeEnd
@@ -795,13 +802,13 @@ func proposeCord(x *Context, f *Finding) []Change {
 			case market(x.G) == "eu":
 				l = euFreeEnd
 			}
-			return []Change{{With: []string{key + "free_end=" + l.Exact(x.U)}, Says: "cut the free ends to " + x.len(l), Cost: (c.FreeEnd.V - l).MM() / 10}}
+			return []Change{{With: []catalog.With{catalog.SetLength(key("free_end"), l, x.U)}, Says: "cut the free ends to " + x.len(l), Cost: (c.FreeEnd.V - l).MM() / 10}}
 		case CordPath(i, "loop"):
-			return []Change{{With: []string{key + "loop=" + euLoop.Exact(x.U)}, Says: "make the loop " + x.len(euLoop) + " round", Cost: 2}}
+			return []Change{{With: []catalog.With{catalog.SetLength(key("loop"), euLoop, x.U)}, Says: "make the loop " + x.len(euLoop) + " round", Cost: 2}}
 		case CordPath(i, "ends"):
-			return []Change{{With: []string{key + "ends=plain"}, Says: "leave the ends plain", Cost: 1}}
+			return []Change{{With: []catalog.With{catalog.Set(key("ends"), "plain")}, Says: "leave the ends plain", Cost: 1}}
 		case CordPath(i, "tacked"):
-			return []Change{{With: []string{key + "tacked=true"}, Says: "stitch the cord down midway", Cost: 1}}
+			return []Change{{With: []catalog.With{catalog.Set(key("tacked"), true)}, Says: "stitch the cord down midway", Cost: 1}}
 		}
 	}
 	return nil

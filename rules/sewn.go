@@ -44,16 +44,17 @@ var sewnRules = []*Rule{
 			path := x.notionPath("shank", n.Shank.From)
 			switch {
 			case sh < o.Pressed:
-				have, need := x.small(sh, o.Pressed)
-				x.report(Conflict, path, atLeast(sh, o.Pressed), "the shank is %s long, but the layers that go under the button are %s%s even pressed down, %s lying free: take a longer shank, or a button sewn through with a thread shank", have, need, x.guess(o), x.sayFine(o.Thick))
+				have, need := x.ThinApart(sh, o.Pressed)
+				x.report(Conflict, path, atLeast(sh, o.Pressed).on(o.PressedBasis(), plan.BasisOf(x.C.Notion.Shank, x.key("notion.shank"))), "the shank is %s long, but the layers that go under the button are %s%s even pressed down, %s lying free: take a longer shank, or a button sewn through with a thread shank", have, need, x.guess(o), x.sayThin(o.Thick))
 			case sh < o.Thick:
-				have, need := x.small(sh, o.Thick)
+				have, need := x.ThinApart(sh, o.Thick)
 				x.report(Caution, path, atLeast(sh, o.Thick), "the shank is %s long, less than the %s%s of the layers that go under the button: it will pull a dimple; button a sample", have, need, x.guess(o))
 			case sh > o.Thick+shankSlack:
-				have, need := x.small(sh, o.Thick)
+				have, need := x.ThinApart(sh, o.Thick)
 				x.report(Note, path, atMost(sh, o.Thick+shankSlack), "the shank is %s long and the layers only %s%s: the button will hang; set the shank through an eyelet, or take a shorter one", have, need, x.guess(o))
 			}
 		},
+		Touches: anotherNotion,
 		Propose: func(x *Context, f *Finding) []Change {
 			if x.C.Use == "" || x.C.Notion.Shank.From == catalog.Given {
 				return nil
@@ -69,7 +70,7 @@ var sewnRules = []*Rule{
 				if n.Shank.Has() {
 					cost -= 2
 				}
-				out = append(out, Change{With: []string{x.key("use") + "=" + n.Name}, Says: "use " + n.Name, Cost: cost})
+				out = append(out, Change{With: x.use(n.Name), Says: "use " + n.Name, Cost: cost})
 			}
 			return cheapest(out, 8)
 		},
@@ -94,16 +95,17 @@ var sewnRules = []*Rule{
 			o := &x.K.Over
 			switch {
 			case g.V < o.Thick-markingSlip/5:
-				have, need := x.small(g.V, o.Thick)
-				x.report(Caution, x.at("thread_shank"), atLeast(g.V, o.Thick), "a thread shank of %s is shorter than the layers over it, %s%s: wind it %s long", have, need, x.guess(o), x.Span(o.Thick, o.Thick+plan.ShankAllow))
+				have, need := x.ThinApart(g.V, o.Thick)
+				x.report(Caution, x.at("thread_shank"), atLeast(g.V, o.Thick), "a thread shank of %s is shorter than the layers over it, %s%s: wind it %s long", have, need, x.guess(o), measure.TextThinSpan(o.Thick, o.Thick+plan.ShankAllow))
 			case g.V > o.Thick+plan.ShankAllow:
-				have, need := x.small(g.V, o.Thick+plan.ShankAllow)
+				have, need := x.ThinApart(g.V, o.Thick+plan.ShankAllow)
 				x.report(Note, x.at("thread_shank"), atMost(g.V, o.Thick+plan.ShankAllow), "a thread shank of %s is longer than usual, %s for these layers: the button will hang", have, need)
 			}
 		},
+		Touches: []string{"closure.*.thread_shank"},
 		Propose: func(x *Context, f *Finding) []Change {
 			l := x.K.Over.Thick.RoundUp(mm / 2)
-			return []Change{{With: []string{x.key("thread_shank") + "=" + l.Exact(measure.MM)}, Says: "wind a thread shank of " + x.Fine(l), Cost: 1}}
+			return []Change{{With: x.setMM("thread_shank", l), Says: "wind a thread shank of " + l.TextThin(), Cost: 1}}
 		},
 	},
 	{
@@ -117,9 +119,8 @@ var sewnRules = []*Rule{
 		Sources: []string{
 			"repair guide for coats: an 18 ligne backing button for a 36 ligne coat button",
 			"Sewing Handicraft for Girls: a small flat button under the cloth of coats and jackets",
-			"sizes on sale: the flat buttons of the catalogue; the usual lignes are common practice, no source",
 		},
-		Ours: "a quarter off the half is let pass without a word",
+		Ours: "a quarter off the half is let pass without a word; on sale are the flat buttons of the catalogue and the usual lignes, which are common practice, no source",
 		Check: func(x *Context) {
 			s := &x.K.Sewing
 			if x.C.Notion.Kind != catalog.Button || x.C.Notion.Shank.Has() {
@@ -130,33 +131,34 @@ var sewnRules = []*Rule{
 			if !x.C.Backing.Has() {
 				if s.Suggested {
 					l := Ligne(sold)
-					x.report(Note, x.notionWord(""), Numbers{}, "heavy cloth: a flat backing button of %s ligne, %s, behind each takes the pull, about half the size of the button; backing = \"%sL\" puts it on the list", l, x.sayFine(sold), l)
+					x.report(Note, x.notionWord(""), Numbers{}, "heavy cloth: a flat backing button of %s ligne, %s, behind each takes the pull, about half the size of the button; backing = \"%sL\" puts it on the list", l, x.say(sold), l)
 				}
 				return
 			}
 			b := x.C.Backing.V
 			switch {
 			case b >= d && sold == 0:
-				have, need := x.small(b, d)
+				have, need := x.Apart(b, d)
 				x.report(Caution, x.at("backing"), atMost(b, half), "the backing button, %s, is as large as the button, %s: it shows and makes a lump, and none that is smaller is sold: leave it out", have, need)
 			case b >= d:
-				have, need := x.small(b, d)
-				x.report(Caution, x.at("backing"), atMost(b, half), "the backing button, %s, is as large as the button, %s: it shows and makes a lump; take one of %s ligne, %s", have, need, Ligne(sold), x.sayFine(sold))
+				have, need := x.Apart(b, d)
+				x.report(Caution, x.at("backing"), atMost(b, half), "the backing button, %s, is as large as the button, %s: it shows and makes a lump; take one of %s ligne, %s", have, need, Ligne(sold), x.say(sold))
 			case s.Backing == sold: // of the sizes on sale none is nearer to the half
 			case b < half*3/4 || b > half*5/4:
 				n := atLeast(b, half)
 				if b > half {
 					n = atMost(b, half)
 				}
-				x.report(Note, x.at("backing"), n, "a backing button of %s is meant; half of this button is %s ligne, %s", x.sayFine(b), Ligne(half), x.sayFine(half))
+				x.report(Note, x.at("backing"), n, "a backing button of %s is meant; half of this button is %s ligne, %s", x.say(b), Ligne(half), x.say(half))
 			}
 		},
+		Touches: []string{"closure.*.backing"},
 		Propose: func(x *Context, f *Finding) []Change {
 			b := x.K.Sewing.BackingSold
 			if b == 0 {
-				return []Change{{With: []string{x.key("backing") + "="}, Says: "leave the backing button out", Cost: 1}}
+				return []Change{{With: x.takeOut("backing"), Says: "leave the backing button out", Cost: 1}}
 			}
-			return []Change{{With: []string{x.key("backing") + "=" + Ligne(b) + "L"}, Says: "take a backing button of " + Ligne(b) + " ligne", Cost: 1}}
+			return []Change{{With: set(x, "backing", Ligne(b)+"L"), Says: "take a backing button of " + Ligne(b) + " ligne", Cost: 1}}
 		},
 	},
 	{
@@ -183,11 +185,12 @@ var sewnRules = []*Rule{
 					nums = atMost(n.HoleGap.V, m.Swing.Max.V)
 				}
 				x.report(Caution, x.notionPath("hole_gap", n.HoleGap.From), nums, "the holes lie %s apart%s, outside the machine's swing of %s: sew the buttons on by hand",
-					x.sayFine(n.HoleGap.V), fromMemory(n, n.HoleGap), x.Span(m.Swing.Min.V, m.Swing.Max.V))
+					x.sayThin(n.HoleGap.V), fromMemory(n, n.HoleGap), measure.TextThinSpan(m.Swing.Min.V, m.Swing.Max.V))
 			}
 		},
+		Touches: []string{"closure.*.sewn_by"},
 		Propose: func(x *Context, f *Finding) []Change {
-			return []Change{{With: []string{x.key("sewn_by") + "=hand"}, Says: "sew the buttons on by hand", Cost: 1}}
+			return []Change{{With: set(x, "sewn_by", "hand"), Says: "sew the buttons on by hand", Cost: 1}}
 		},
 	},
 	{
@@ -209,19 +212,20 @@ var sewnRules = []*Rule{
 			if x.C.ButtonThread == "" {
 				path = whole("thread." + s.ButtonName)
 			}
-			nums, says := Numbers{float64(s.ButtonTex), float64(t.ButtonMin), float64(s.ButtonTex - t.ButtonMin), "Tex", true}, "is too thin"
+			nums, says := Numbers{Have: float64(s.ButtonTex), Need: float64(t.ButtonMin), Margin: float64(s.ButtonTex - t.ButtonMin), Unit: "Tex", Compared: true}, "is too thin"
 			if s.ButtonTex > t.ButtonMax {
 				nums.Need, nums.Margin, says = float64(t.ButtonMax), float64(t.ButtonMax-s.ButtonTex), "is too thick"
 			}
 			x.report(Caution, path, nums, "%s %s for sewing buttons on %s cloth; usual is %s to %s", s.ButtonTex, says, x.K.Needle.Class, t.ButtonMin, t.ButtonMax)
 		},
+		Touches: []string{"thread.*"},
 		Propose: func(x *Context, f *Finding) []Change {
 			s, t := &x.K.Sewing, &x.K.Thread
 			var out []Change
 			for _, th := range x.G.Catalog.Threads {
 				if th.Tex.Has() && th.Tex.V >= t.ButtonMin && th.Tex.V <= t.ButtonMax {
 					cost := float64(th.Tex.V-s.ButtonTex) / 10
-					out = append(out, Change{With: []string{"thread." + s.ButtonName + ".use=" + th.Name}, Says: "sew the buttons on with " + th.Name, Cost: max(cost, -cost)})
+					out = append(out, Change{With: x.G.Replace("thread", s.ButtonName, th.Name), Says: "sew the buttons on with " + th.Name, Cost: max(cost, -cost)})
 				}
 			}
 			return cheapest(out, 6)
@@ -242,12 +246,13 @@ var sewnRules = []*Rule{
 			if x.C.Notion.Kind != catalog.Button || !g.Has() || g.V >= s.Stitches {
 				return
 			}
-			x.report(Caution, x.at("button_stitches"), Numbers{float64(g.V), float64(s.Stitches), float64(g.V - s.Stitches), "stitches", true},
+			x.report(Caution, x.at("button_stitches"), Numbers{Have: float64(g.V), Need: float64(s.Stitches), Margin: float64(g.V - s.Stitches), Unit: "stitches", Compared: true},
 				"%d stitches are few for %s cloth: %d are usual; sew each pair of holes over twice", g.V, x.K.Needle.Class, s.Stitches)
 		},
+		Touches: []string{"closure.*.button_stitches"},
 		Propose: func(x *Context, f *Finding) []Change {
-			n := strconv.Itoa(x.K.Sewing.Stitches)
-			return []Change{{With: []string{x.key("button_stitches") + "=" + n}, Says: "sew " + n + " stitches", Cost: 1}}
+			n := x.K.Sewing.Stitches
+			return []Change{{With: set(x, "button_stitches", n), Says: "sew " + strconv.Itoa(n) + " stitches", Cost: 1}}
 		},
 	},
 	{
@@ -269,7 +274,7 @@ var sewnRules = []*Rule{
 			if s.FlyTacks > 0 {
 				tacks = "tack it to the front midway between each two holes, " + text.Count(s.FlyTacks, "tack") + " on " + text.Count(s.FlyTacks+1, "hole")
 			}
-			x.report(Note, path, Numbers{}, "sew and open the holes in the fly's facing alone, before it is joined, and list only its layers in over; stitch the facing %s from the front edge; %s", x.sayFine(s.FlyStitched), tacks)
+			x.report(Note, path, Numbers{}, "sew and open the holes in the fly's facing alone, before it is joined, and list only its layers in over; stitch the facing %s from the front edge; %s", x.say(s.FlyStitched), tacks)
 		},
 	},
 	{
@@ -290,11 +295,12 @@ var sewnRules = []*Rule{
 				return
 			}
 			if x.K.Hole.Needed && x.K.Hole.Kind != "loop" && x.K.Hole.Direction == "across" {
-				x.report(Caution, x.at("direction"), Numbers{}, "holes across a fly run into its stitching, %s from the edge: set them along the fly", x.sayFine(s.FlyStitched))
+				x.report(Caution, x.at("direction"), Numbers{}, "holes across a fly run into its stitching, %s from the edge: set them along the fly", x.say(s.FlyStitched))
 			}
 		},
+		Touches: []string{"closure.*.direction"},
 		Propose: func(x *Context, f *Finding) []Change {
-			return []Change{{With: []string{x.key("direction") + "=along"}, Says: "set the holes along the fly", Cost: 1}}
+			return []Change{{With: set(x, "direction", "along"), Says: "set the holes along the fly", Cost: 1}}
 		},
 	},
 }

@@ -5,6 +5,7 @@ import (
 	"placketeer/catalog/measure"
 	"placketeer/catalog/source"
 	"placketeer/rules/plan"
+	"slices"
 )
 
 const footCaution = 4 * mm // from memory: household machines labour above it
@@ -47,19 +48,20 @@ var stackRules = []*Rule{
 				switch {
 				case s.stack.Thick <= lift:
 				case m.FootLiftExtra.Has() && s.stack.Thick <= m.FootLiftExtra.V:
-					have, need := x.Apart(s.stack.Thick, lift)
+					have, need := x.ThinApart(s.stack.Thick, lift)
 					x.report(Caution, whole(s.path), atMost(s.stack.Thick, lift),
 						"%s %s thick%s, more than the foot lifts by hand (%s): use the extra lift or the knee, up to %s",
-						s.says, have, x.guess(s.stack), need, x.sayFine(m.FootLiftExtra.V))
+						s.says, have, x.guess(s.stack), need, x.sayThin(m.FootLiftExtra.V))
 				default:
 					most := max(lift, m.FootLiftExtra.Or(lift))
-					have, need := x.Apart(s.stack.Thick, most)
-					x.report(Conflict, whole(s.path), atMost(s.stack.Thick, most),
+					have, need := x.ThinApart(s.stack.Thick, most)
+					x.report(Conflict, whole(s.path), atMost(s.stack.Thick, most).on(s.stack.Basis(), x.liftBasis()),
 						"%s %s thick%s and will not go under the foot, which lifts %s: leave a layer out, trim the seam allowances away, or work it by hand",
 						s.says, have, x.guess(s.stack), need)
 				}
 			}
 		},
+		Touches: thinner,
 		Propose: proposeThinner,
 	},
 	{
@@ -78,18 +80,19 @@ var stackRules = []*Rule{
 			m := &x.G.Machine
 			for _, s := range x.stacks() {
 				if m.SewingMax.Has() && s.stack.Thick > m.SewingMax.V {
-					have, need := x.Apart(s.stack.Thick, m.SewingMax.V)
+					have, need := x.ThinApart(s.stack.Thick, m.SewingMax.V)
 					x.report(Caution, whole(s.path), atMost(s.stack.Thick, m.SewingMax.V),
 						"%s %s thick%s; the machine's maker says it sews up to %s: sew a sample through the real layers", s.says, have, x.guess(s.stack), need)
 					continue
 				}
 				if m.Kind != "industrial" && m.Kind != "walking-foot" && s.stack.Thick > footCaution && s.stack.Thick <= max(m.FootLift.Or(footCaution), m.FootLiftExtra.Or(0)) {
-					have, need := x.Apart(s.stack.Thick, footCaution)
+					have, need := x.ThinApart(s.stack.Thick, footCaution)
 					x.report(Caution, whole(s.path), atMost(s.stack.Thick, footCaution),
 						"%s %s thick%s, over %s: sew a sample through the real layers, slowly, with a fresh needle", s.says, have, x.guess(s.stack), need)
 				}
 			}
 		},
+		Touches: thinner,
 		Propose: proposeThinner,
 	},
 	{
@@ -115,7 +118,7 @@ var stackRules = []*Rule{
 				l := plan.LayerOf(x.G, catalog.Layer{Cloth: c})
 				x.report(Note, whole(source.Join("cloth", x.G.ClothNames[i])), Numbers{},
 					"the thickness of %s is an estimate from its weight, %s: fold the cloth in eight, measure the stack with a ruler, divide by eight, and write it as thickness",
-					x.G.ClothNames[i], measure.Toleranced{V: l.Thick, Tol: l.Tol}.TextFine(x.U))
+					x.G.ClothNames[i], measure.Toleranced{V: l.Thick, Tol: l.Tol}.TextThin())
 			}
 		},
 	},
@@ -167,4 +170,119 @@ func (x *Context) guess(s *plan.Stack) string {
 		return ""
 	}
 	return " by estimate"
+}
+
+// liftBasis is what the room under the foot rests on.
+func (x *Context) liftBasis() plan.Basis {
+	m := &x.G.Machine
+	if m.FootLiftExtra.V > m.FootLift.V {
+		return x.machineBasis(m.FootLiftExtra, "foot_lift_extra")
+	}
+	return x.machineBasis(m.FootLift, "foot_lift")
+}
+
+// machineBasis is what a figure of the machine rests on: of a machine that
+// the file does not name it is a default.
+func (x *Context) machineBasis(m catalog.Measured, key string) plan.Basis {
+	b := plan.BasisOf(m, "machine."+key)
+	if m.From != catalog.Given && !x.G.Stated("machine.use") {
+		b.Ground = plan.Default
+	}
+	return b
+}
+
+// thinner are the keys that proposeThinner touches.
+var thinner = []string{"closure.*.over", "closure.*.under", "interfacing.*", "cloth.*"}
+
+// proposeThinner offers what makes the stack of a finding thinner: a layer
+// of interfacing or a doubled layer left out, a thinner cloth of the garment
+// as facing, a thinner interfacing, at last another cloth of the same family.
+func proposeThinner(x *Context, f *Finding) []Change {
+	var out []Change
+	for _, side := range []struct {
+		key    string
+		layers []plan.Layer
+	}{{"over", x.K.Over.Layers}, {"under", x.K.Under.Layers}} {
+		if f.Path() != "" && f.Path() != x.path(side.key) && !(side.key == "over" && plan.SameLayers(x.C.Over, x.C.Under)) {
+			continue
+		}
+		names := make([]string, len(side.layers))
+		count, cloths := map[string]int{}, 0
+		for i := range side.layers {
+			names[i] = side.layers[i].Layer.Name
+			count[names[i]]++
+			if side.layers[i].Layer.Cloth != nil {
+				cloths++
+			}
+		}
+		put := func(names []string, says string, cost float64) {
+			with := x.setNames(side.key, names)
+			// Layers that both stacks share are thinned in both.
+			if side.key == "over" && plan.SameLayers(x.C.Over, x.C.Under) && x.G.Stated(x.path("under")) {
+				with = append(with, x.setNames("under", names)...)
+			}
+			out = append(out, Change{With: with, Says: says, Cost: cost})
+		}
+		seen := map[string]bool{}
+		for i := len(side.layers) - 1; i >= 0; i-- {
+			l := &side.layers[i]
+			if seen[names[i]] || len(names) < 2 {
+				continue
+			}
+			seen[names[i]] = true
+			less := slices.Delete(slices.Clone(names), i, i+1)
+			switch {
+			case l.Layer.Interfacing != nil:
+				put(less, "leave the interfacing "+names[i]+" out there", 20)
+			case count[names[i]] > 1 && cloths > 2: // two are a cloth and its facing
+				put(less, "trim one layer of "+names[i]+" away there", 10)
+			}
+			if i == 0 || l.Layer.Cloth == nil {
+				continue
+			}
+			for k, c := range x.G.Cloths {
+				if t := plan.LayerOf(x.G, catalog.Layer{Cloth: c}); t.Thick < l.Thick {
+					thin := slices.Clone(names)
+					thin[i] = x.G.ClothNames[k]
+					put(thin, "make the inner layer of "+thin[i]+" instead of "+names[i], 25+t.Thick.MM())
+				}
+			}
+		}
+		for i := range side.layers {
+			l := &side.layers[i]
+			if in := l.Layer.Interfacing; in != nil {
+				out = append(out, proposeInterfacing(x, source.Join("interfacing", names[i]), func(n *catalog.Interfacing) bool {
+					return n.Fixing == in.Fixing && plan.LayerOf(x.G, catalog.Layer{Interfacing: n}).Thick < l.Thick
+				})...)
+				break
+			}
+		}
+		if cl := Shell(layersOf(side.layers)); cl != nil {
+			out = append(out, proposeCloth(x, cl)...)
+		}
+	}
+	return cheapest(out, 24)
+}
+
+func layersOf(ps []plan.Layer) []catalog.Layer {
+	out := make([]catalog.Layer, len(ps))
+	for i := range ps {
+		out[i] = ps[i].Layer
+	}
+	return out
+}
+
+// proposeCloth offers thinner cloths of the same family.
+func proposeCloth(x *Context, now *catalog.Cloth) []Change {
+	name, thick := x.G.NameOf(now), plan.LayerOf(x.G, catalog.Layer{Cloth: now}).Thick
+	if name == "" {
+		return nil
+	}
+	var out []Change
+	for _, c := range x.G.Catalog.Cloths {
+		if t := plan.LayerOf(x.G, catalog.Layer{Cloth: c}).Thick; c.Kind == now.Kind && t < thick && t > 0 {
+			out = append(out, Change{With: x.G.Replace("cloth", name, c.Name), Says: "make " + name + " of " + c.Name, Cost: 80 + (thick - t).MM()})
+		}
+	}
+	return cheapest(out, 3)
 }

@@ -2,7 +2,9 @@ package rules
 
 import (
 	"placketeer/catalog"
+	"placketeer/catalog/measure"
 	"placketeer/rules/plan"
+	"slices"
 )
 
 var standRules = []*Rule{
@@ -35,7 +37,7 @@ var standRules = []*Rule{
 			switch {
 			case s.Have < s.Least:
 				have, need := x.Apart(s.Have, s.Least)
-				x.report(Conflict, whole(s.From), atLeast(s.Have, s.Least),
+				x.report(Conflict, whole(s.From), atLeast(s.Have, s.Least).on(plan.RimBasis(x.C), plan.StandBasis(x.C, x.K)),
 					"%s to %s%s, but this %s needs at least %s: widen it or take a smaller one", x.standComes(), have, guess, what, need)
 			case s.Have < s.Usual:
 				have, need := x.Apart(s.Have, s.Usual)
@@ -46,6 +48,7 @@ var standRules = []*Rule{
 				x.report(Note, whole(s.From), atLeast(s.Have, s.Full), "the stand, %s%s, is usual; the trade's full stand is %s, the fastener's own width", have, guess, need)
 			}
 		},
+		Touches: slices.Concat(anotherStand, anotherNotion),
 		Propose: func(x *Context, f *Finding) []Change {
 			if f.Severity == Conflict {
 				return append(proposeStand(x, f), proposeFitting(x, 0, x.K.Stand.Have)...)
@@ -72,7 +75,7 @@ var standRules = []*Rule{
 			}
 			if s.Band <= 0 {
 				need := plan.Band{Width: 2 * s.Full, TurnUnder: s.TurnUnder, Cloth: plan.ShellThickness(x.K)}.Extension()
-				x.report(Conflict, whole(s.From), atLeast(f.Extension.V, need),
+				x.report(Conflict, whole(s.From), atLeast(f.Extension.V, need).on(plan.FoldBasis(x.K)),
 					"the turn-under and the folds%s use up the whole extension, %s: draft %s", x.guessShell(), x.say(f.Extension.V), x.say(need))
 				return
 			}
@@ -82,23 +85,24 @@ var standRules = []*Rule{
 			need := plan.Band{Width: s.Band, TurnUnder: s.TurnUnder, Cloth: plan.ShellThickness(x.K)}.Extension()
 			if f.Extension.V < need-plan.HoleStep(x.U)/2 {
 				have, want := x.Apart(f.Extension.V, need)
-				x.report(Conflict, x.at("stand.extension"), atLeast(f.Extension.V, need),
+				x.report(Conflict, x.at("stand.extension"), atLeast(f.Extension.V, need).on(plan.FoldBasis(x.K), plan.BasisOf(f.Extension, x.key("stand.extension"))),
 					"a band %s wide needs %s beyond the centre line (half the band, the band, %s turned under, %s for the folds%s), but %s is drafted: draft more or make the band %s",
-					x.say(s.Band), want, x.say(s.TurnUnder), x.sayFine(s.FoldLoss), x.guessShell(), have, x.say(plan.BandFrom(f.Extension.V, s.TurnUnder, plan.ShellThickness(x.K)).Width))
+					x.say(s.Band), want, x.say(s.TurnUnder), x.sayThin(s.FoldLoss), x.guessShell(), have, x.say(plan.BandFrom(f.Extension.V, s.TurnUnder, plan.ShellThickness(x.K)).Width))
 			}
 		},
+		Touches: []string{"closure.*.stand.extension", "closure.*.stand.band"},
 		Propose: func(x *Context, f *Finding) []Change {
 			s := &x.K.Stand
 			need := plan.Band{Width: max(s.Band, 2*s.Least), TurnUnder: s.TurnUnder, Cloth: plan.ShellThickness(x.K)}.Extension().RoundUp(plan.HoleStep(x.U))
 			out := []Change{{
-				With: []string{x.key("stand.extension") + "=" + need.Exact(x.U)},
+				With: x.setLength("stand.extension", need),
 				Says: "draft " + x.len(need) + " beyond the centre line", Cost: (need - x.C.Stand.Extension.V).MM(),
 			}}
 			if x.C.Stand.Band.Has() {
 				b := plan.BandFrom(x.C.Stand.Extension.V, s.TurnUnder, plan.ShellThickness(x.K)).Width.RoundDown(plan.HoleStep(x.U))
 				if b > 0 {
 					out = append(out, Change{
-						With: []string{x.key("stand.band") + "=" + b.Exact(x.U)},
+						With: x.setLength("stand.band", b),
 						Says: "make the band " + x.len(b), Cost: (s.Band - b).MM(),
 					})
 				}
@@ -112,7 +116,7 @@ var standRules = []*Rule{
 		Reads:   ReadsNotion | ReadsInterfacing,
 		Room:    noRoom,
 		Title:   "a hole across a folded or separate band must stay on it",
-		Formula: "hole length − 1/8 in + 1/4 in ≤ half the band, for a hole across",
+		Formula: "hole length − 1/8 in + 1/4 in ≤ half the band, for a hole across; no band on a double-breasted front",
 		Why:     "The inner end of the hole would run over the edge of the doubled cloth, where the thickness changes and the machine stalls.",
 		Sources: []string{
 			"reader's answer to a trade pattern maker: at least 1/4 in of band beyond each end of a buttonhole",
@@ -120,6 +124,10 @@ var standRules = []*Rule{
 		},
 		Check: func(x *Context) {
 			s, h := &x.K.Stand, &x.K.Hole
+			if (s.Construction == "folded" || s.Construction == "band") && s.Folds > 0 && plan.LapOf(x.C) == "double" {
+				x.report(Caution, x.at("stand.construction"), Numbers{}, "a band carries one column: the other of a double-breasted front stands beside it or on its seam; face the front instead")
+				return
+			}
 			if (s.Construction != "folded" && s.Construction != "band") || !h.Needed || h.Direction != "across" || h.Kind == "loop" {
 				return
 			}
@@ -129,8 +137,12 @@ var standRules = []*Rule{
 					"the hole runs %s inside the centre line but the band reaches only %s; make the band wider or set the holes along it", want, have)
 			}
 		},
+		Touches: []string{"closure.*.direction", "closure.*.stand.construction"},
 		Propose: func(x *Context, f *Finding) []Change {
-			return []Change{{With: []string{x.key("direction") + "=along"}, Says: "set the holes along the band", Cost: 10}}
+			if !f.Compared {
+				return []Change{{With: set(x, "stand.construction", "faced"), Says: "face the front", Cost: 10}}
+			}
+			return []Change{{With: set(x, "direction", "along"), Says: "set the holes along the band", Cost: 10}}
 		},
 	},
 	{
@@ -168,12 +180,13 @@ var standRules = []*Rule{
 				x.report(Caution, at, atLeast(facing, need), "the facing reaches %s inside the centre line; %s leaves %s beyond %s", have, want, what.room, what.name)
 			}
 		},
+		Touches: []string{"closure.*.stand.facing"},
 		Propose: func(x *Context, f *Finding) []Change {
 			facing, by := x.P.Facing(x.C.Index)
 			y := *x
 			y.C = &x.G.Closures[by]
 			need := x.K.Stand.FacingUsual.RoundUp(plan.HoleStep(x.U))
-			return []Change{{With: []string{y.key("stand.facing") + "=" + need.Exact(x.U)}, Says: "make the facing reach " + x.len(need), Cost: (need - facing).MM()}}
+			return []Change{{With: y.setLength("stand.facing", need), Says: "make the facing reach " + x.len(need), Cost: (need - facing).MM()}}
 		},
 	},
 	{
@@ -187,7 +200,7 @@ var standRules = []*Rule{
 		Sources: []string{"R. Carr, Couture, as quoted, and trade pattern makers: stand = diameter"},
 		Check: func(x *Context) {
 			s := &x.K.Stand
-			if s.Known || x.C.Notion.Kind == catalog.Zip || x.C.Where != "" && x.C.Where != "front" || x.C.Lap == "edge" || x.C.Edge.Has() && !x.K.Loop.Hooks {
+			if s.Known || x.C.Notion.Kind == catalog.Zip || x.C.Where != "" && x.C.Where != "front" || x.C.Lap == "edge" || x.C.Edge.Has() && s.Have == x.C.Edge.V {
 				return
 			}
 			if s.Construction == "" {
@@ -256,4 +269,56 @@ func (x *Context) guessFolds() string {
 		return x.guessShell()
 	}
 	return ""
+}
+
+// anotherStand are the keys that proposeStand touches.
+var anotherStand = []string{"closure.*.flap.width", "closure.*.stand.band", "closure.*.stand.finished", "closure.*.stand.extension"}
+
+// proposeStand widens the stand to its usual width, in the way the file
+// gives it.
+func proposeStand(x *Context, f *Finding) []Change {
+	s, st := &x.K.Stand, &x.C.Stand
+	var out []Change
+	for i, want := range []measure.Length{s.Usual, max(s.Full, s.Usual), max(s.Least, quarter+plan.BeyondCentre)} {
+		want = want.RoundUp(plan.HoleStep(x.U))
+		cost := (want-s.Have).MM()*2 + float64(i)
+		if want <= s.Have {
+			continue
+		}
+		edge := want + s.Column // from the centre line
+		switch {
+		case x.C.Flap.Has():
+			w := x.C.Flap.Width.V - s.Have + want
+			out = append(out, Change{With: x.setLength("flap.width", w), Says: "make the flap " + x.len(w) + " wide", Cost: cost})
+		case st.Band.Has() && s.From == x.path("stand.band"):
+			with := x.setLength("stand.band", 2*want)
+			says := "make the band " + x.len(2*want) + " wide"
+			if st.Extension.Has() && s.Construction == "folded" {
+				ext := plan.Band{Width: 2 * want, TurnUnder: s.TurnUnder, Cloth: plan.ShellThickness(x.K)}.Extension().RoundUp(plan.HoleStep(x.U))
+				with = append(with, x.setLength("stand.extension", ext)...)
+				says += " and draft " + x.len(ext) + " beyond the centre line"
+			}
+			out = append(out, Change{With: with, Says: says, Cost: cost})
+		case st.Finished.Has():
+			with := x.setLength("stand.finished", edge)
+			says := "make the finished stand " + x.len(edge)
+			if ext := edge + s.Seam; st.Extension.Has() && s.Construction != "folded" && st.Extension.V < ext {
+				ext = ext.RoundUp(plan.HoleStep(x.U))
+				with = append(with, x.setLength("stand.extension", ext)...)
+				says += " and draft " + x.len(ext) + " beyond the centre line"
+			}
+			out = append(out, Change{With: with, Says: says, Cost: cost})
+		case st.Extension.Has():
+			ext := edge + s.Seam
+			if s.Construction == "folded" {
+				ext = plan.Band{Width: 2 * edge, TurnUnder: s.TurnUnder, Cloth: plan.ShellThickness(x.K)}.Extension()
+			}
+			ext = ext.RoundUp(plan.HoleStep(x.U))
+			out = append(out, Change{
+				With: x.setLength("stand.extension", ext),
+				Says: "draft " + x.len(ext) + " beyond the centre line, for a stand of " + x.len(want), Cost: cost,
+			})
+		}
+	}
+	return out
 }

@@ -1,11 +1,14 @@
 package rules
 
 import (
+	"math"
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
 	"placketeer/catalog/source"
 	"placketeer/catalog/text"
 	"placketeer/rules/plan"
+	"slices"
+	"strings"
 )
 
 const (
@@ -51,12 +54,13 @@ var supportRules = []*Rule{
 				x.report(Caution, path, atLeast(s.Strip, s.Usual), "the strip, %s wide, passes %s by less than the usual %s; %s would do", have, x.supported(), x.supportRoom(), need)
 			}
 		},
+		Touches: []string{"closure.*.stand.strip"},
 		Propose: func(x *Context, f *Finding) []Change {
 			s := &x.K.Support
 			var out []Change
 			for _, w := range []measure.Length{s.Usual, s.Least} {
 				l := w.RoundUp(plan.HoleStep(x.U) * 2)
-				out = append(out, Change{With: []string{x.key("stand.strip") + "=" + l.Exact(x.U)}, Says: "cut the strip " + x.len(l) + " wide", Cost: (l - s.Strip).MM() / 4})
+				out = append(out, Change{With: x.setLength("stand.strip", l), Says: "cut the strip " + x.len(l) + " wide", Cost: (l - s.Strip).MM() / 4})
 			}
 			return out
 		},
@@ -84,6 +88,7 @@ var supportRules = []*Rule{
 				x.report(Caution, x.at("over"), Numbers{}, "there is no interfacing under the %s: put a strip in, about %s wide, %s", text.Plural(x.C.Notion.Kind), x.say(x.K.Support.Strip), where)
 			}
 		},
+		Touches: []string{"closure.*.over", "closure.*.under", "closure.*.reinforced"},
 		Propose: func(x *Context, f *Finding) []Change { return proposeSupport(x) },
 	},
 	{
@@ -109,13 +114,14 @@ var supportRules = []*Rule{
 						continue
 					}
 					if iw, sw := l.Interfacing.Weight.V, shell.Weight.V; iw > sw {
-						x.report(Caution, whole(source.Join("interfacing", l.Name)), Numbers{float64(iw), float64(sw), float64(sw - iw), "g/m2", true},
+						x.report(Caution, whole(source.Join("interfacing", l.Name)), Numbers{Have: float64(iw), Need: float64(sw), Margin: float64(sw - iw), Unit: "g/m2", Compared: true},
 							"the interfacing weighs %s, more than the cloth it supports (%s): take a lighter one", iw.Text(x.U), sw.Text(x.U))
 						return
 					}
 				}
 			}
 		},
+		Touches: []string{"interfacing.*"},
 		Propose: func(x *Context, f *Finding) []Change {
 			return proposeInterfacing(x, f.Path(), func(n *catalog.Interfacing) bool { return n.Weight.Has() && n.Weight.V.GSM() <= f.Need })
 		},
@@ -141,11 +147,12 @@ var supportRules = []*Rule{
 				x.report(Conflict, x.at("stand.strip"), atLeast(s.Interfacing.Width.V, s.Strip), "the interfacing is %s wide, narrower than the strip, %s", have, need)
 			}
 		},
+		Touches: slices.Concat(anotherNotion, []string{"closure.*.stand.strip", "interfacing.*"}),
 		Propose: func(x *Context, f *Finding) []Change {
 			s := &x.K.Support
 			var out []Change
 			if l := s.Usual.RoundUp(plan.HoleStep(x.U) * 2); s.Given && l < s.Strip {
-				out = append(out, Change{With: []string{x.key("stand.strip") + "=" + l.Exact(x.U)}, Says: "cut the strip " + x.len(l) + " wide", Cost: (s.Strip - l).MM() / 4})
+				out = append(out, Change{With: x.setLength("stand.strip", l), Says: "cut the strip " + x.len(l) + " wide", Cost: (s.Strip - l).MM() / 4})
 			}
 			for i, in := range x.G.Interfacings {
 				if in == s.Interfacing {
@@ -206,4 +213,55 @@ func (x *Context) Signed(l measure.Length) string {
 		return x.len(l)
 	}
 	return l.SignedText(x.U)
+}
+
+// proposeInterfacing offers other interfacings of the catalogue in place of
+// the one whose table the path is in.
+func proposeInterfacing(x *Context, path string, will func(*catalog.Interfacing) bool) []Change {
+	for i, name := range x.G.InterfNames {
+		table := source.Join("interfacing", name)
+		if path != table && !strings.HasPrefix(path, table+".") {
+			continue
+		}
+		now := x.G.Interfacings[i]
+		var out []Change
+		for _, c := range x.G.Catalog.Interfacings {
+			if c.Name == now.Name || c.Kind == "stay-tape" || !will(c) {
+				continue
+			}
+			cost := 5 + math.Abs(c.Weight.V.GSM()-now.Weight.V.GSM())/20
+			if c.Fixing != now.Fixing {
+				cost += 5
+			}
+			out = append(out, Change{With: x.G.Replace("interfacing", name, c.Name), Says: "use " + c.Name + " as " + name, Cost: cost})
+		}
+		return cheapest(out, 6)
+	}
+	return nil
+}
+
+// proposeSupport puts an interfacing that the garment has under the
+// outermost layer.
+func proposeSupport(x *Context) []Change {
+	var out []Change
+	for i, name := range x.G.InterfNames {
+		var with []catalog.With
+		for _, side := range []struct {
+			key    string
+			layers []catalog.Layer
+		}{{"over", x.C.Over}, {"under", x.C.Under}} {
+			if side.key == "under" && !x.G.Stated(x.path("under")) {
+				continue
+			}
+			names := make([]string, 0, len(side.layers)+1)
+			for j, l := range side.layers {
+				if names = append(names, l.Name); j == 0 {
+					names = append(names, name)
+				}
+			}
+			with = append(with, x.setNames(side.key, names)...)
+		}
+		out = append(out, Change{With: with, Says: "put " + name + " under it", Cost: 4 + float64(i)})
+	}
+	return append(out, Change{With: set(x, "reinforced", true), Says: "reinforce it in another way, and say so", Cost: 15})
 }

@@ -1,6 +1,7 @@
 package rules
 
 import (
+	"placketeer/catalog"
 	"placketeer/catalog/source"
 	"placketeer/rules/plan"
 )
@@ -55,26 +56,27 @@ var thickRules = []*Rule{
 			if p.Thick <= lift || x.K.Over.Thick > most {
 				return // the layers alone are too much: foot-lift speaks of that
 			}
-			have, need := x.Apart(p.Thick, lift)
+			have, need := x.ThinApart(p.Thick, lift)
 			n := atMost(p.Thick, lift)
 			if p.Graded > most+mm/10 {
-				x.report(Caution, whole(x.placePath(p)), n, "%s is %d layers of cloth, %s thick%s (%s), and the foot lifts %s; even pressed, trimmed and graded it is %s: %s, and sew this place by hand", PlaceCalled(p), p.Cloths, have, x.guess(&x.K.Over), p.Says, need, x.sayFine(p.Graded), p.Trim)
+				x.report(Caution, whole(x.placePath(p)), n, "%s is %d layers of cloth, %s thick%s (%s), and the foot lifts %s; even pressed, trimmed and graded it is %s: %s, and sew this place by hand", PlaceCalled(p), p.Cloths, have, x.guess(&x.K.Over), p.Says, need, x.sayThin(p.Graded), p.Trim)
 				return
 			}
 			if p.Thick <= most {
 				x.report(Note, whole(x.placePath(p)), n, "%s is %d layers of cloth, %s thick%s (%s), more than the foot lifts by hand, %s: use the extra lift or the knee, and %s", PlaceCalled(p), p.Cloths, have, x.guess(&x.K.Over), p.Says, need, p.Trim)
 				return
 			}
-			x.report(Caution, whole(x.placePath(p)), n, "%s is %d layers of cloth, %s thick%s (%s), more than the foot lifts, %s: %s; pressed, that leaves %s. Turn the wheel by hand over it", PlaceCalled(p), p.Cloths, have, x.guess(&x.K.Over), p.Says, need, p.Trim, x.sayFine(p.Graded))
+			x.report(Caution, whole(x.placePath(p)), n, "%s is %d layers of cloth, %s thick%s (%s), more than the foot lifts, %s: %s; pressed, that leaves %s. Turn the wheel by hand over it", PlaceCalled(p), p.Cloths, have, x.guess(&x.K.Over), p.Says, need, p.Trim, x.sayThin(p.Graded))
 		},
+		Touches: []string{"closure.*.run.hem_under", "closure.*.run.clear.*.pressed"},
 		Propose: func(x *Context, f *Finding) []Change {
 			var out []Change
 			if x.C.Run.HemUnder.Or(0) > 0 {
-				out = append(out, Change{With: []string{x.key("run.hem_under") + "=0"}, Says: "overcast the hem's raw edge and do not turn it in", Cost: 2})
+				out = append(out, Change{With: set(x, "run.hem_under", 0), Says: "overcast the hem's raw edge and do not turn it in", Cost: 2})
 			}
 			for i := range x.C.Run.Clears {
 				if z := &x.C.Run.Clears[i]; z.Pressed == "one-side" {
-					out = append(out, Change{With: []string{x.key("run.clear."+z.Name) + ".pressed=open"}, Says: "press the " + z.Name + " open", Cost: 1})
+					out = append(out, Change{With: set(x, catalog.Key("run", "clear", z.Name, "pressed"), "open"), Says: "press the " + z.Name + " open", Cost: 1})
 				}
 			}
 			return out
@@ -109,8 +111,9 @@ var thickRules = []*Rule{
 			if n.Given {
 				sev = Caution
 			}
-			x.report(sev, path, Numbers{float64(n.NM), float64(want), float64(n.NM - want), "NM", true}, "%s is still %s thick when pressed and graded: check the needle clamp and change to %s before sewing over it", PlaceCalled(p), x.sayFine(p.Graded), want)
+			x.report(sev, path, Numbers{Have: float64(n.NM), Need: float64(want), Margin: float64(n.NM - want), Unit: "NM", Compared: true}, "%s is still %s thick when pressed and graded: check the needle clamp and change to %s before sewing over it", PlaceCalled(p), x.sayThin(p.Graded), want)
 		},
+		Touches: []string{"closure.*.needle"},
 		Propose: func(x *Context, f *Finding) []Change { return proposeNeedle(x) },
 	},
 }

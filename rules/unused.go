@@ -45,6 +45,7 @@ var unusedRules = []*Rule{
 				unused(rows.ShowHoles.Or(false) && !rows.Working.Has(), "rows.show_holes", "every row buttons")
 			}
 			unused(c.Inset.Has() && !x.K.Loop.Needed, "inset", "the %s passes no loop", kind)
+			unused(c.Inset.Has() && x.K.Loop.Needed && !x.K.Apart(), "inset", "the rows of a double-breasted front, or the inset of a flap, say where they are")
 			if c.Flap.Has() && kind != catalog.Zip {
 				const why = "a flap of its own has its width in [closure.flap]"
 				unused(s.Finished.Has(), "stand.finished", why)

@@ -2,6 +2,7 @@ package rules
 
 import (
 	"math"
+	"slices"
 
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
@@ -41,19 +42,19 @@ func (x *Context) zipLengthPath(size string) string {
 	return x.path("zip_length")
 }
 
-// zipLengthKey is the same for --with.
+// zipLengthKey is its key, below that of the closure.
 func (x *Context) zipLengthKey(size string) string {
 	if len(x.C.ZipLength) > 1 && size != "" {
-		return x.key("zip_length") + "." + size
+		return "zip_length." + size
 	}
-	return x.key("zip_length")
+	return "zip_length"
 }
 
 // Shorten says how a zip is shortened.
 func (x *Context) Shorten(cut measure.Length) string {
 	if cut < 2*mm {
 		// Teeth come in whole pitches and the length marked is nominal.
-		return "leave it as it is: it is only " + x.Fine(cut) + " longer"
+		return "leave it as it is: it is only " + x.len(cut) + " longer"
 	}
 	if x.K.Zip.End == "top" {
 		return "take " + x.len(cut) + " off at the top with new stops there, never at the pin and box"
@@ -95,6 +96,7 @@ var zipRules = []*Rule{
 				}
 			})
 		},
+		Touches: slices.Concat(anotherNotion, []string{"closure.*.zip_length"}),
 		Propose: func(x *Context, f *Finding) []Change {
 			var out []Change
 			for i := range x.K.Zip.Sizes {
@@ -108,7 +110,7 @@ var zipRules = []*Rule{
 						fit = s.Need.RoundUp(in / 2)
 					}
 					if fit > 0 {
-						out = append(out, Change{With: []string{x.zipLengthKey(s.Size) + "=" + fit.Exact(x.U)}, Says: "buy the zip of " + x.len(fit), Cost: (fit - s.Length).MM() / 10})
+						out = append(out, Change{With: x.setLength(x.zipLengthKey(s.Size), fit), Says: "buy the zip of " + x.len(fit), Cost: (fit - s.Length).MM() / 10})
 					}
 					continue
 				}
@@ -151,6 +153,7 @@ var zipRules = []*Rule{
 			}
 			x.Size = ""
 		},
+		Touches: slices.Concat(anotherNotion, []string{"closure.*.zip_length"}),
 		Propose: func(x *Context, f *Finding) []Change {
 			var out []Change
 			for i := range x.K.Zip.Sizes {
@@ -160,12 +163,12 @@ var zipRules = []*Rule{
 				}
 				want := max(s.Length, s.Need)
 				if fit, _ := plan.NearestZip(x.C.Notion.Lengths, want); fit > 0 {
-					out = append(out, Change{With: []string{x.zipLengthKey(s.Size) + "=" + fit.Exact(x.U)}, Says: "buy the zip of " + x.len(fit), Cost: 1})
+					out = append(out, Change{With: x.setLength(x.zipLengthKey(s.Size), fit), Says: "buy the zip of " + x.len(fit), Cost: 1})
 					continue
 				}
 				for _, ch := range x.otherZips(func(n *catalog.Notion) bool { fit, _ := plan.NearestZip(n.Lengths, want); return fit > 0 }) {
-					fit, _ := plan.NearestZip(x.G.Catalog.Notion(ch.With[0][len(x.key("use"))+1:]).Lengths, want)
-					ch.With = append(ch.With, x.zipLengthKey(s.Size)+"="+fit.Exact(x.U))
+					fit, _ := plan.NearestZip(x.G.Catalog.Notion(ch.use()).Lengths, want)
+					ch.With = append(ch.With, x.setLength(x.zipLengthKey(s.Size), fit)...)
 					ch.Says += " of " + x.len(fit)
 					out = append(out, ch)
 				}
@@ -231,6 +234,7 @@ var zipRules = []*Rule{
 				x.report(Note, x.notionWord("opening"), Numbers{}, "a %s is a small opening: a closed zip is enough, and cannot come apart", x.C.Where)
 			}
 		},
+		Touches: anotherNotion,
 		Propose: func(x *Context, f *Finding) []Change {
 			return x.zipsLike(func(n *catalog.Notion) bool { return (n.Opening == "closed") == x.K.Zip.Open })
 		},
@@ -265,11 +269,11 @@ var zipRules = []*Rule{
 			path := x.notionPath("chain", n.Chain.From)
 			switch lo := measure.FromMM(n.Number.V); {
 			case c == lo && n.Chain.From == catalog.Given:
-				x.report(Note, path, Numbers{}, "the teeth measure %s, just the number: other makes of number %g measure up to %s; take slider and stops from the same make", x.sayFine(c), n.Number.V, x.sayFine(lo+plan.ChainOver))
+				x.report(Note, path, Numbers{}, "the teeth measure %s, just the number: other makes of number %g measure up to %s; take slider and stops from the same make", x.say(c), n.Number.V, x.say(lo+plan.ChainOver))
 			case c < lo-n.Chain.Tol:
-				x.report(Caution, path, atLeast(c, lo), "the teeth measure %s, less than number %g has, %s: measure again, closed, at the widest", x.sayFine(c), n.Number.V, x.Span(lo, lo+plan.ChainOver))
+				x.report(Caution, path, atLeast(c, lo), "the teeth measure %s, less than number %g has, %s: measure again, closed, at the widest", x.say(c), n.Number.V, measure.TextSpan(lo, lo+plan.ChainOver, x.U))
 			case c > lo+plan.ChainOver+n.Chain.Tol:
-				x.report(Caution, path, atMost(c, lo+plan.ChainOver), "the teeth measure %s, more than number %g has, %s: measure again, closed, at the widest", x.sayFine(c), n.Number.V, x.Span(lo, lo+plan.ChainOver))
+				x.report(Caution, path, atMost(c, lo+plan.ChainOver), "the teeth measure %s, more than number %g has, %s: measure again, closed, at the widest", x.say(c), n.Number.V, measure.TextSpan(lo, lo+plan.ChainOver, x.U))
 			}
 		},
 	},
@@ -311,7 +315,7 @@ var zipRules = []*Rule{
 				return
 			}
 			gsm, leather := plan.HeaviestGSM(x.K)
-			off, nums, says := 0, Numbers{z.Number, z.NumberMin, z.Number - z.NumberMin, "no.", true}, "light"
+			off, nums, says := 0, Numbers{Have: z.Number, Need: z.NumberMin, Margin: z.Number - z.NumberMin, Unit: "no.", Compared: true}, "light"
 			if z.Number < z.NumberMin {
 				off = zipClass(z.NumberMin) - zipClass(z.Number)
 			} else {
@@ -332,6 +336,7 @@ var zipRules = []*Rule{
 			}
 			x.report(sev, x.notionPath("number", x.C.Notion.Number.From), nums, "number %g is %s for %s: %g to %g are usual here", z.Number, says, what, z.NumberMin, hi)
 		},
+		Touches: anotherNotion,
 		Propose: func(x *Context, f *Finding) []Change {
 			z := &x.K.Zip
 			return x.zipsLike(func(n *catalog.Notion) bool {
@@ -381,19 +386,21 @@ var zipRules = []*Rule{
 				x.report(Caution, at, atLeast(cover, z.FlyUsual), "the flap reaches %s past the middle of the zip: it hides the teeth but ends on the tape; %s clears it", have, need)
 			}
 		},
+		Touches: []string{"closure.*.flap.width", "closure.*.stand.finished", "closure.*.stand.extension"},
 		Propose: func(x *Context, f *Finding) []Change {
 			w := x.K.Zip.FlyUsual.RoundUp(plan.HoleStep(x.U))
 			_, by := x.P.Cover(x.C.Index)
-			x.C, x.K = &x.G.Closures[by], &x.P.Closures[by]
-			st := &x.C.Stand
+			y := *x // the closure that covers it
+			y.C, y.K = &x.G.Closures[by], &x.P.Closures[by]
+			st := &y.C.Stand
 			switch {
-			case x.C.Flap.Has():
-				return []Change{{With: []string{x.key("flap.width") + "=" + w.Exact(x.U)}, Says: "make the flap " + x.len(w) + " from the middle of the zip", Cost: 2}}
+			case y.C.Flap.Has():
+				return []Change{{With: y.setLength("flap.width", w), Says: "make the flap " + x.len(w) + " from the middle of the zip", Cost: 2}}
 			case st.Finished.Has():
-				return []Change{{With: []string{x.key("stand.finished") + "=" + w.Exact(x.U)}, Says: "make the flap " + x.len(w) + " from the middle of the zip", Cost: 2}}
+				return []Change{{With: y.setLength("stand.finished", w), Says: "make the flap " + x.len(w) + " from the middle of the zip", Cost: 2}}
 			case st.Extension.Has():
-				e := w + x.K.Stand.Seam
-				return []Change{{With: []string{x.key("stand.extension") + "=" + e.Exact(x.U)}, Says: "draft the flap " + x.len(e) + " beyond the middle of the zip", Cost: 2}}
+				e := w + y.K.Stand.Seam
+				return []Change{{With: y.setLength("stand.extension", e), Says: "draft the flap " + x.len(e) + " beyond the middle of the zip", Cost: 2}}
 			}
 			return nil
 		},
@@ -422,7 +429,7 @@ var zipRules = []*Rule{
 				cut += " of the front that lies under" // the other one goes on past the teeth
 			}
 			x.report(Note, x.at("stand.seam"), Numbers{}, "the tape is %s wide, the seam allowance %s: lay the tape's edge %s inside %s, so that the fold lies %s from the teeth, and stitch %s from them, 6 to 8 stitches an inch",
-				x.sayFine(z.Tape), x.say(x.C.Stand.Seam.V), x.sayFine(z.TapeIn), cut, x.sayFine(z.Fold-z.Half), x.sayFine(z.Stitched))
+				x.say(z.Tape), x.say(x.C.Stand.Seam.V), x.say(z.TapeIn), cut, x.say(z.Fold-z.Half), x.say(z.Stitched))
 		},
 	},
 }
@@ -464,7 +471,7 @@ func (x *Context) zipsLike(ok func(*catalog.Notion) bool) []Change {
 		if n.Opening != now.Opening {
 			cost += 2
 		}
-		out = append(out, Change{With: []string{x.key("use") + "=" + n.Name}, Says: "use " + n.Name, Cost: cost})
+		out = append(out, Change{With: x.use(n.Name), Says: "use " + n.Name, Cost: cost})
 	}
 	return cheapest(out, 6)
 }

@@ -21,38 +21,75 @@ type node struct {
 	drift    wide  // least sum of squared distances from here on
 }
 
+// evenly compares the layout of n places all gap apart to best: the topmost,
+// for all have the same squares and lie on the even places.
+func (w *work) evenly(n int, gap int64, best *candidate) {
+	squares := w.floor(n, gap)
+	if best.found && squares > best.squares || !w.holds(n, gap, gap) {
+		return
+	}
+	// All places on the last level come from a first place as far above.
+	start, stretch := w.first.place, gap*int64(n-1)
+	switch {
+	case w.first.fixed:
+	case w.last.fixed:
+		start = w.last.place - stretch
+	default:
+		for _, s := range w.spans[w.levels[n-1]:w.levels[n]] {
+			if k := max(s.lo, w.last.lo); k <= min(s.hi, w.last.hi) {
+				start = w.at(k) - stretch
+				break
+			}
+		}
+	}
+	if best.found && squares == best.squares && best.drift == (wide{}) && best.starts[0] <= start {
+		return
+	}
+	best.found, best.squares, best.drift = true, squares, wide{}
+	best.starts = slices.Grow(best.starts[:0], n)[:0]
+	for i := range int64(n) {
+		best.starts = append(best.starts, start+i*gap)
+	}
+}
+
 // refine compares the layouts of n places with gaps from least to most, none
 // with a smaller spread, to best.
-func (w *work) refine(n int, least, most int64, best *candidate) error {
-	if best.found && w.floor(n, least) > best.squares {
-		return nil
+func (w *work) refine(n int, least, most int64, best *candidate) {
+	if least == most {
+		w.evenly(n, least, best)
+		return
 	}
-	if err := w.tabulate(n, least, most); err != nil {
-		return err
+	if best.found && w.floor(n, least) > best.squares {
+		return
+	}
+	if w.tabulate(n, least, most); w.out() {
+		return
 	}
 	squares := int64(-1)
-	for _, r := range w.rows[w.begin[0]:] {
+	for _, r := range w.rowsOf(n, 0) {
 		if squares < 0 || r.cost < squares {
 			squares = r.cost
 		}
 	}
 	if best.found && squares > best.squares {
-		return nil
+		return
 	}
 	if best.found && squares < best.squares {
 		best.found = false
 	}
 	best.squares = squares
-	w.connect(n, squares)
+	if w.connect(n, squares); w.out() {
+		return
+	}
 
 	// The even places depend on both ends, so each pair is looked at alone.
 	// From the top: of equals the first start stays.
 	for f := range w.nodes[w.start[0]:w.start[1]] {
-		even := false
 		for l := range w.nodes[w.start[n-1]:w.start[n]] {
-			w.drift(n, f, l)
+			if w.drift(n, f, l); w.out() {
+				return
+			}
 			first := &w.nodes[f]
-			even = even || first.near && first.drift == (wide{})
 			if !first.near || best.found && best.drift.less(first.drift) {
 				continue
 			}
@@ -62,11 +99,7 @@ func (w *work) refine(n int, least, most int64, best *candidate) error {
 			best.found, best.drift = true, first.drift
 			w.follow(n, f, best)
 		}
-		if even {
-			break // nothing is better, and all others start lower
-		}
 	}
-	return nil
 }
 
 // floor is less than the cost of any n places whose gaps are at least least.
@@ -94,6 +127,10 @@ func (w *work) connect(n int, squares int64) {
 		for j := begin; j < end; j++ {
 			r := rows[w.nodes[j].row]
 			w.nodes[j].from = -1
+			w.tries += int(r.to - r.from)
+			if w.full = w.full || len(w.nodes) > MaxKept; w.out() {
+				return
+			}
 			for to := r.from; to < r.to; to++ {
 				if w.cost(next[to].k-r.k, off)+next[to].cost != r.cost {
 					continue
@@ -137,10 +174,11 @@ func (w *work) drift(n, f, l int) {
 		nodes := w.nodes[w.start[i]:w.start[i+1]]
 		for j := range nodes {
 			v := &nodes[j]
-			if i == n-1 {
+			if w.tries++; i == n-1 {
 				v.near, v.drift = j == l, wide{}
 				continue
 			}
+			w.tries += int(v.to - v.from)
 			v.near = false
 			for _, to := range w.nodes[w.start[i+1]+int(v.from) : w.start[i+1]+int(v.to)] {
 				if to.near && (!v.near || to.drift.less(v.drift)) {

@@ -103,6 +103,7 @@ func small() *rapid.Generator[Problem] {
 			from := num("from", -2, int(p.Run))
 			p.Clear = append(p.Clear, Zone{fmt.Sprint("z", i), from, from + num("size", 0, 7)})
 		}
+		p.EvenWithin = num("even within", 1, 4)
 		if one("match", 4) {
 			p.Repeat = num("repeat", 1, 6)
 			if p.HasPhase = rapid.Bool().Draw(t, "has phase"); p.HasPhase {
@@ -218,13 +219,23 @@ func better(a, b []length) bool {
 
 // bruteBest looks at every layout of n groups.
 func bruteBest(p Problem, n int) (best []length) {
+	everyLayout(p, n, func(starts []length) {
+		if best == nil || better(starts, best) {
+			best = slices.Clone(starts)
+		}
+	})
+	return best
+}
+
+// everyLayout visits every layout of n groups.
+func everyLayout(p Problem, n int, visit func(starts []length)) {
 	starts := make([]length, 0, n)
 	var place func()
 	place = func() {
 		i := len(starts)
 		if i == n {
-			if len(faults(p, expand(p, starts))) == 0 && (best == nil || better(starts, best)) {
-				best = slices.Clone(starts)
+			if len(faults(p, expand(p, starts))) == 0 {
+				visit(starts)
 			}
 			return
 		}
@@ -241,7 +252,6 @@ func bruteBest(p Problem, n int) (best []length) {
 		}
 	}
 	place()
-	return best
 }
 
 func expand(p Problem, starts []length) (l Layout) {
@@ -254,11 +264,30 @@ func expand(p Problem, starts []length) (l Layout) {
 	}
 	s, _, _ := score(starts)
 	l.Spread = length(s)
+	l.Even = bruteEven(p, l.Spread)
+	for i := 1; i < len(starts); i++ {
+		for j := 1; j < len(starts); j++ {
+			if p.Repeat > 0 && starts[i]-starts[i-1] > starts[j]-starts[j-1] {
+				l.Skips = append(l.Skips, i-1)
+				break
+			}
+		}
+	}
 	return l
 }
 
-// bruteWish orders the counts of groups by the wish: see Problem.CountMin.
-func bruteWish(p Problem) (counts []int) {
+// bruteEven tells whether a spread is even enough.
+func bruteEven(p Problem, spread length) bool {
+	within := p.EvenWithin
+	if within == 0 {
+		within = measure.Inch / 8
+	}
+	return spread == 0 || p.Repeat == 0 && (spread <= 2*p.Step || spread <= within)
+}
+
+// wished orders the counts of groups by the wish: see Problem.CountMin. It
+// also gives how far each is from it, not for a single group.
+func wished(p Problem) (counts []int, wish *big.Rat, away func(n int) *big.Rat) {
 	g := p.members()
 	for n := 1; n*g <= MaxCount && n <= int(p.Run)+1; n++ {
 		if n*g >= p.CountMin && (p.CountMax == 0 || n*g <= p.CountMax) {
@@ -267,7 +296,6 @@ func bruteWish(p Problem) (counts []int) {
 	}
 	stretch := min(p.Last.Max, p.Run) - max(p.First.Min, 0) - length(p.width())
 	even := func(n int) *big.Rat { return big.NewRat(int64(max(stretch, 0)), int64(n-1)) }
-	var wish *big.Rat
 	switch {
 	case p.Gap.Min > 0 && p.Gap.Max > 0:
 		wish = big.NewRat(int64(p.Gap.Min+p.Gap.Max), 2)
@@ -281,7 +309,7 @@ func bruteWish(p Problem) (counts []int) {
 	default:
 		wish = even(2)
 	}
-	away := func(n int) *big.Rat { d := new(big.Rat).Sub(even(n), wish); return d.Abs(d) }
+	away = func(n int) *big.Rat { d := new(big.Rat).Sub(even(n), wish); return d.Abs(d) }
 	slices.SortStableFunc(counts, func(a, b int) int {
 		switch {
 		case a == b:
@@ -293,17 +321,51 @@ func bruteWish(p Problem) (counts []int) {
 		}
 		return away(a).Cmp(away(b))
 	})
-	return counts
+	return counts, wish, away
 }
 
 // bruteSolve is Solve by looking at everything.
-func bruteSolve(p Problem) (Layout, bool) {
-	for _, n := range bruteWish(p) {
-		if best := bruteBest(p, n); best != nil {
-			return expand(p, best), true
+func bruteSolve(p Problem) (best Layout, ok bool) {
+	counts, wish, _ := wished(p)
+	var all []Layout // of every count, nearest the wish first
+	for _, n := range counts {
+		if starts := bruteBest(p, n); starts != nil {
+			all = append(all, expand(p, starts))
 		}
 	}
-	return Layout{}, false
+	if len(all) == 0 {
+		return Layout{}, false
+	}
+	if len(all) > 1 && all[len(all)-1].Count() == p.members() {
+		all = all[:len(all)-1] // a single one has no gap
+	}
+	at := slices.IndexFunc(all, func(l Layout) bool { return l.Even })
+	why := WhyEven
+	if at == 0 {
+		why = WhyWish
+	}
+	if at < 0 {
+		at, why = 0, WhySpread
+		for i, l := range all {
+			if l.Spread < all[at].Spread {
+				at = i
+			}
+		}
+	}
+	best = all[at]
+	if len(all) == 1 {
+		why = WhyOnly
+	}
+	if len(counts) > 1 {
+		best.Choice = Choice{Why: why, Wish: length(new(big.Int).Div(wish.Num(), wish.Denom()).Int64()), Sizes: 1}
+		for _, over := range all[:at] {
+			best.Choice.Over = append(best.Choice.Over, over.Count())
+		}
+		if best.Even {
+			best.Choice.Even = 1
+		}
+	}
+	return best, true
 }
 
 func TestNoLayoutIsBetter(t *testing.T) {
@@ -356,9 +418,9 @@ func TestCountsAreTheOnesThatExist(t *testing.T) {
 			t.Skip(err)
 		}
 		var want []int
-		wish := bruteWish(p)
-		slices.Sort(wish)
-		for _, n := range wish {
+		counts, _, _ := wished(p)
+		slices.Sort(counts)
+		for _, n := range counts {
 			if bruteBest(p, n) != nil {
 				want = append(want, n*p.members())
 			}
@@ -367,4 +429,122 @@ func TestCountsAreTheOnesThatExist(t *testing.T) {
 			t.Fatalf("(-want +got)\n%s", diff)
 		}
 	})
+}
+
+// Two or three sizes: the count by the words of SolveSizes, and for every size
+// the best layout there is at that count, or its own best.
+func TestOneCountForAllSizes(t *testing.T) {
+	checks(t, 1500, 15000)
+	shared, passed := 0, 0
+	rapid.Check(t, func(t *rapid.T) {
+		p := small().Draw(t, "problem")
+		p.Run = min(p.Run, 14)
+		if p.CountMin == p.CountMax {
+			p.CountMin, p.CountMax = 2*p.members(), 5*p.members()
+		}
+		if rapid.Bool().Draw(t, "fine") {
+			p.Step, p.EvenWithin = 1, 1
+			from := length(rapid.SampledFrom([]int{2, 3, 4, 5, 6, 7, 8}).Draw(t, "from"))
+			p.Clear = append(p.Clear, Zone{"z", from, from + 5})
+		}
+		ps := []Problem{p}
+		for i := range rapid.IntRange(1, 2).Draw(t, "more sizes") {
+			q := p
+			by := length(rapid.SampledFrom([]int{-3, -2, -1, 1, 2, 3}).Draw(t, fmt.Sprint("longer ", i)))
+			q.Run += by
+			q.Last.Min, q.Last.Max = q.Last.Min+by, q.Last.Max+by
+			ps = append(ps, q)
+		}
+		layouts := make([]map[int]Layout, len(ps))
+		have := map[int]int{}
+		for i, p := range ps {
+			layouts[i] = map[int]Layout{}
+			counts, _, _ := wished(p)
+			for _, n := range counts {
+				if starts := bruteBest(p, n); starts != nil {
+					l := expand(p, starts)
+					layouts[i][l.Count()] = l
+					have[l.Count()]++
+				}
+			}
+		}
+		g, most, best := p.members(), 0, 0
+		for _, sizes := range have {
+			most = max(most, sizes)
+		}
+		type figures struct {
+			even   int
+			spread length
+			away   *big.Rat
+		}
+		of := func(n int) (f figures) {
+			f.away = new(big.Rat)
+			for i, p := range ps {
+				l, ok := layouts[i][n]
+				if !ok {
+					continue
+				}
+				if l.Even {
+					f.even++
+				}
+				f.spread += l.Spread
+				_, _, away := wished(p)
+				f.away.Add(f.away, away(n/g))
+			}
+			return f
+		}
+		for n := 2 * g; n <= 40*g; n += g {
+			if have[n] < most || most == 0 {
+				continue
+			}
+			if best == 0 {
+				best = n
+				continue
+			}
+			a, b := of(n), of(best)
+			switch {
+			case a.even != b.even:
+				if a.even > b.even {
+					best = n
+				}
+			case a.even == 0 && a.spread != b.spread:
+				if a.spread < b.spread {
+					best = n
+				}
+			case a.away.Cmp(b.away) < 0:
+				best = n
+			}
+		}
+		if best == 0 && most > 0 {
+			best = g // only single ones are left
+		}
+		count, sizes := SolveSizes(ps)
+		if count != best {
+			t.Fatalf("count %d, want %d: %+v and %+v", count, best, of(max(count, 2)), of(max(best, 2)))
+		}
+		for i, s := range sizes {
+			want, ok := layouts[i][count]
+			own := !ok
+			if own {
+				want, ok = bruteSolve(ps[i])
+			}
+			if ok != (s.Err == nil) || s.Own != (own && ok) {
+				t.Fatalf("size %d: own %v, %v; want a layout: %v, own %v", i, s.Own, s.Err, ok, own)
+			}
+			got := s.Layout
+			if got.Choice = (Choice{}); own {
+				want.Choice = Choice{}
+			}
+			if diff := cmp.Diff(want, got); diff != "" {
+				t.Fatalf("size %d: (-want +got)\n%s", i, diff)
+			}
+			if !own && ok {
+				shared++
+				passed += min(len(s.Layout.Choice.Over), 1)
+			}
+		}
+	})
+	if t.Logf("%d sizes share their count, %d of them not the one nearest the wish", shared, passed); (shared < 600 || passed < 30) && !testing.Short() {
+		t.Error("too few for the test to mean much")
+	}
 }

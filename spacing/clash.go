@@ -10,13 +10,14 @@ import (
 // that has none either: no set of fewer constraints would do, so none of them
 // can be spared. With more than 64 constraints, or where the search for the
 // fewest would take long, it is still true that none can be spared.
-func clash(p *Problem) *Clash {
-	r := relaxed{p: p, w: newWork(), given: given(p)}
+// It spends what is left of the budget of w.
+func clash(p *Problem, w *work) *Clash {
+	r := relaxed{p: p, w: w, given: given(p)}
 	keep := r.spare()
+	c := &Clash{Partial: w.out()}
 	if len(r.given) <= 64 {
 		keep = r.fewest(keep)
 	}
-	c := new(Clash)
 	for i, k := range r.given {
 		if keep[i] {
 			c.Constraints = append(c.Constraints, k)
@@ -66,9 +67,12 @@ type relaxed struct {
 
 // holds tells whether the constraints kept can hold together. Taking one away
 // never forbids what was allowed, so a fixed end that may go anywhere may also
-// stay, off the grid or not.
+// stay, off the grid or not. Where the budget does not suffice to tell, they
+// are taken to hold.
 func (r *relaxed) holds(keep []bool) bool {
-	r.asked++
+	if r.asked++; r.w.out() {
+		return true
+	}
 	q := *r.p
 	firsts, lasts := [2]Window{q.First}, [2]Window{q.Last}
 	nFirst, nLast := 1, 1
@@ -110,7 +114,7 @@ func (r *relaxed) holds(keep []bool) bool {
 	q.Anchors, q.Clear = r.anchors, r.clear
 	for _, q.First = range firsts[:nFirst] {
 		for _, q.Last = range lasts[:nLast] {
-			if r.w.exists(&q) {
+			if r.w.exists(&q) || r.w.out() {
 				return true
 			}
 		}
@@ -143,10 +147,10 @@ func (r *relaxed) spare() (keep []bool) {
 	return keep
 }
 
-// Bounds on the search for the fewest: together well under a second.
+// Bounds on the search for the fewest, besides the budget of all.
 const (
-	maxAsked = 5000
-	maxTried = 1 << 20
+	maxAsked = 5000    // times the solver is asked
+	maxTried = 1 << 20 // sets looked at
 )
 
 // fewest looks for a clashing set smaller than keep, which clashes.
@@ -165,7 +169,7 @@ func (r *relaxed) fewest(keep []bool) []bool {
 	var rests []uint64
 	for n := 1; n < size; {
 		set, ok := r.meet(rests, 0, n)
-		if r.asked > maxAsked || r.tried > maxTried {
+		if r.asked > maxAsked || r.tried > maxTried || r.w.out() {
 			return keep
 		}
 		if !ok {

@@ -200,6 +200,48 @@ func TestGLPKAgrees(t *testing.T) {
 	if agreed < 40 || layouts < 20 {
 		t.Error("too few for the test to mean much")
 	}
+
+	// The same with an open count: glpsol finds the least spread of every
+	// count, and the words of Problem.CountMin choose among them.
+	chosen, over := 0, 0
+	for _, p := range problems {
+		if p.Run > 120 {
+			continue
+		}
+		p.CountMin, p.CountMax, p.EvenWithin = max(p.CountMin-2, 2), p.CountMin+1, num(1, 4)
+		want, spread, even, first := 0, 0, false, 0
+		counts, _, _ := wished(p)
+		settled := true
+		for _, n := range counts {
+			q := p
+			q.CountMin, q.CountMax = n, n
+			s, ok, err := glpsol(t, program(q))
+			if settled = settled && err == nil; !ok {
+				continue
+			}
+			if first == 0 {
+				first = n
+			}
+			isEven := bruteEven(p, length(s))
+			if want == 0 || isEven && !even || !isEven && !even && s < spread {
+				want, spread, even = n, s, isEven
+			}
+		}
+		if !settled {
+			continue
+		}
+		l, err := Solve(p)
+		if (err == nil) != (want > 0) || l.Count() != want || int(l.Spread) != spread || err == nil && l.Even != even {
+			t.Errorf("by glpsol %d with a spread of %d, Solve %d with %d, %v: %+v", want, spread, l.Count(), l.Spread, err, p)
+		}
+		if chosen++; want != first {
+			over++
+		}
+	}
+	t.Logf("glpsol settled the counts of %d, %d of them not the nearest the wish", chosen, over)
+	if chosen < 20 || over < 5 {
+		t.Error("too few for the test to mean much")
+	}
 	if l, err := Solve(inEighths); err != nil || l.Spread != 5 {
 		t.Errorf("the typical run: %v, %v; its smallest spread is 5 eighths", l, err)
 	}

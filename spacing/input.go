@@ -34,6 +34,10 @@ func (p *Problem) check() error {
 		return fmt.Errorf("spacing: gap limits of %v and %v: neither may be less than 0", p.Gap.Min, p.Gap.Max)
 	case p.Repeat < 0:
 		return fmt.Errorf("spacing: a repeat of %v: it must be more than 0, or 0 for none", p.Repeat)
+	case p.EvenWithin < 0:
+		return fmt.Errorf("spacing: even within %v: it must be more than 0, or 0 for the usual", p.EvenWithin)
+	case p.Most < 0:
+		return fmt.Errorf("spacing: at most %d tries: it must be more than 0, or 0 for the most there are", p.Most)
 	case p.Group < 0 || p.Group > 3:
 		return fmt.Errorf("spacing: groups of %d: there are pairs and threes", p.Group)
 	case p.Group > 1 && p.GroupGap <= 0:
@@ -51,7 +55,7 @@ func (p *Problem) check() error {
 	}{
 		{"first", p.First.Min}, {"first", p.First.Max}, {"last", p.Last.Min}, {"last", p.Last.Max},
 		{"gap.min", p.Gap.Min}, {"gap.max", p.Gap.Max}, {"repeat", p.Repeat}, {"phase", p.Phase},
-		{"group gap", p.GroupGap},
+		{"group gap", p.GroupGap}, {"even within", p.EvenWithin},
 	} {
 		if v.length < -far || v.length > far {
 			return tooFar(v.what, v.length)
@@ -89,6 +93,12 @@ func (p *Problem) members() int { return max(p.Group, 1) }
 
 // width is the length of a group, 0 for single fasteners.
 func (p *Problem) width() int64 { return int64(p.members()-1) * int64(p.GroupGap) }
+
+// open tells whether there is a count to choose.
+func (p *Problem) open() bool {
+	least, most := p.groups()
+	return least < most
+}
 
 // groups are the fewest and most groups.
 func (p *Problem) groups() (least, most int) {

@@ -16,6 +16,7 @@ func (w *work) advance(from, to int, least, most int64, clip span) {
 		for lo := s.lo; lo <= s.hi; {
 			// The stretch from lo whose places all face the same anchor.
 			hi, limit := s.hi, int64(noGap)
+			w.tries++
 			for leaping < len(t.leaps) && t.leaps[leaping].from <= lo {
 				leaping++
 			}
@@ -44,13 +45,16 @@ func (w *work) advance(from, to int, least, most int64, clip span) {
 // cut appends the free places of s, looking from t.free[i] on, and tells from
 // where to look for the next.
 func (w *work) cut(s span, i int) int {
-	free := w.free
+	free, from := w.free, i
 	for i < len(free) && free[i].hi < s.lo {
 		i++
 	}
-	for j := i; j < len(free) && free[j].lo <= s.hi; j++ {
+	j := i
+	for ; j < len(free) && free[j].lo <= s.hi; j++ {
 		w.spans = append(w.spans, span{max(s.lo, free[j].lo), min(s.hi, free[j].hi)})
 	}
+	w.tries += j - from
+	w.full = w.full || len(w.spans) > MaxKept
 	return i
 }
 
@@ -74,6 +78,10 @@ func (w *work) beginLevels() {
 func (w *work) level(least, most int64, clip span) (any bool) {
 	n := len(w.levels)
 	from, to := w.levels[n-2], w.levels[n-1]
+	if w.tries++; w.out() {
+		w.levels = append(w.levels, len(w.spans))
+		return false
+	}
 	off := int64(0)
 	if n == 2 && w.first.fixed {
 		off = w.first.off
@@ -107,6 +115,7 @@ func (w *work) arrives(least, most int64) bool {
 		near, far := w.steps(least, most, w.last.off)
 		lo, hi = max(w.last.lo-far, w.lastFrom), w.last.lo-near
 	}
+	w.tries += w.levels[n-1] - w.levels[n-2]
 	for _, s := range w.spans[w.levels[n-2]:w.levels[n-1]] {
 		if max(s.lo, lo) <= min(s.hi, hi) {
 			return true
@@ -165,6 +174,9 @@ func (w *work) counts(most int, yield func(n int) bool) {
 // exists tells whether p has a layout. It does not ask p to be checked: the
 // step may be as fine as it likes.
 func (w *work) exists(p *Problem) bool {
+	if w.out() {
+		return false
+	}
 	fewest, most := p.groups()
 	w.survey(p)
 	for _, g := range w.grids {
@@ -176,7 +188,7 @@ func (w *work) exists(p *Problem) bool {
 		case fewest == 1 && w.singleExists:
 			found = true
 		case fewest == most:
-			found = most > 1 && w.holds(most, w.track.least, w.track.most)
+			found = most > 1 && w.holds(most, w.least, w.most)
 		case fewest == 1 && p.CountMax == 0:
 			found = w.someCount(most)
 		default:
@@ -222,6 +234,7 @@ func (w *work) someCount(most int) bool {
 func (w *work) keep(before, after int) bool {
 	n := len(w.levels)
 	end := len(w.spans)
+	w.tries += end - before
 	a, b := before, after
 	for a < after || b < end {
 		var s span

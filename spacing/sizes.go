@@ -1,6 +1,10 @@
 package spacing
 
-import "math/big"
+import (
+	"slices"
+
+	"placketeer/catalog/measure"
+)
 
 // A Size is the answer for one of several sizes.
 type Size struct {
@@ -10,58 +14,55 @@ type Size struct {
 }
 
 // SolveSizes solves the same closure in several sizes with one count for all
-// where the limits allow. That count is the one that the most sizes have a
-// layout for; of several, the one whose even gaps are nearest the wishes of
-// these sizes in sum, and of several still the smallest. A size that has no
-// layout at that count gets the best it has and is marked. The count is 0 if
-// no size has a layout.
+// where the limits allow. That count is one of those that the most sizes have
+// a layout for; of these the one that is even enough in the most sizes; then,
+// if there is any that is, the one whose even gaps are nearest the wishes of
+// the sizes in sum, and if there is none first the one with the smallest sum
+// of spreads; of several still the smallest. A size that has no layout at that
+// count gets the best it has and is marked. The count is 0 if no size has a
+// layout.
+//
+// To choose the count it tries no more than the smallest Most of the problems
+// allows; where that is not enough the error of every size is a *TooMany.
 func SolveSizes(ps []Problem) (count int, sizes []Size) {
 	sizes = make([]Size, len(ps))
 	able := map[int][]int{} // count to the sizes that have it
+	w := newWork()
+	w.budget = MaxTries
+	all := make([]*Problem, len(ps))
 	for i := range ps {
+		all[i] = &ps[i]
 		counts, err := Counts(ps[i])
 		sizes[i].Err = err
 		for _, n := range counts {
 			able[n] = append(able[n], i)
 		}
+		if err == nil && ps[i].Most > 0 {
+			w.budget = min(w.budget, ps[i].Most)
+		}
 	}
-	var away *big.Rat
-	for n := 1; n <= MaxCount; n++ {
-		if len(able[n]) == 0 || len(able[n]) < len(able[count]) {
-			continue
-		}
-		sum := new(big.Rat)
-		for _, i := range able[n] {
-			if d := ps[i].wish().away(n / ps[i].members()); d != nil && sum != nil {
-				sum.Add(sum, d)
-			} else {
-				sum = nil // a single fastener has no gap: it is furthest away
-			}
-		}
-		if len(able[n]) > len(able[count]) || sum != nil && (away == nil || sum.Cmp(away) < 0) {
-			count, away = n, sum
-		}
+	count, choice := w.pick(all, contenders(all, able))
+	if len(ps) > 0 {
+		w.tell(&ps[0])
 	}
 	for i, p := range ps {
+		if w.out() && sizes[i].Err == nil {
+			sizes[i].Err = w.tooMany(&p)
+		}
 		if sizes[i].Err != nil {
 			continue
 		}
-		for _, j := range able[count] {
-			if i == j {
-				p.CountMin, p.CountMax = count, count
-			}
+		common := slices.Contains(able[count], i)
+		if common {
+			p.CountMin, p.CountMax = count, count
 		}
 		sizes[i].Layout, sizes[i].Err = Solve(p)
 		sizes[i].Own = sizes[i].Err == nil && sizes[i].Layout.Count() != count
+		if common && sizes[i].Err == nil && ps[i].open() {
+			wish := ps[i].wish()
+			choice.Wish = measure.Length(wish.num / wish.den)
+			sizes[i].Layout.Choice = choice
+		}
 	}
 	return count, sizes
-}
-
-// away is how far the even gap of n groups is from the wish, in nm, or nil if
-// there is no gap.
-func (w wish) away(n int) *big.Rat {
-	if n == 1 {
-		return nil
-	}
-	return big.NewRat(abs(w.over(n)), w.den*int64(n-1))
 }

@@ -75,14 +75,24 @@ type Problem struct {
 	Step        measure.Length // what can be marked; more than 0
 
 	// CountMin and CountMax are the fewest and most fasteners: equal is a
-	// fixed count, both 0 is free, CountMax 0 alone is no upper limit. Where
-	// the count is open it is the one whose even gap, over the longest stretch
-	// the ends allow, is nearest the wish: the middle of Gap, or its one limit
-	// if there is only one, or without any the even gap of the middle count
-	// (rounded down) of the range, and for a count without an upper limit the
-	// longest gap there is. Of two counts equally near the smaller is taken.
+	// fixed count, both 0 is free, CountMax 0 alone is no upper limit.
+	//
+	// Where the count is open, even goes before many: of the counts that have
+	// a layout that is even enough (see EvenWithin) it is the one whose even
+	// gap, over the longest stretch the ends allow, is nearest the wish. The
+	// wish is the middle of Gap, or its one limit if there is only one, or
+	// without any the even gap of the middle count (rounded down) of the
+	// range, and for a count without an upper limit the longest gap there is.
+	// Of two counts equally near the smaller is taken. Where no count is even
+	// enough the smallest spread decides before the wish. One fastener has no
+	// gap to be even, and is taken where no other count has a layout.
 	CountMin, CountMax int
 	Gap                Limits
+
+	// EvenWithin is the spread up to which a layout is even enough, 0 for
+	// EvenSpread. Two steps are always even enough, and where the gaps keep to
+	// a repeat nothing but a spread of 0 is.
+	EvenWithin measure.Length
 
 	Anchors []Anchor
 	Clear   []Zone
@@ -96,6 +106,15 @@ type Problem struct {
 	// Bare leaves the constraints of a Clash out, for a search over many
 	// problems: to find them takes far longer than to find a layout.
 	Bare bool
+
+	// Most is the most the search may try, 0 and anything above MaxTries for
+	// MaxTries. Tried, if set, is where what it tried is added up, so that a
+	// search over many problems can keep to a budget of its own; the answer
+	// does not depend on it.
+	Most  int
+	Tried *int
+
+	home *homes // the ends may move, but are wished to be here: see SolveLoose
 }
 
 // A Layout is where the fasteners go.
@@ -103,6 +122,10 @@ type Layout struct {
 	Positions []measure.Length // every centre, top first
 	Spread    measure.Length   // largest pitch less smallest pitch
 	Group     int              // fasteners in a group, at least 1
+
+	Even   bool   // the spread is even enough, see Problem.EvenWithin
+	Skips  []int  // with a repeat, the pitches that skip places of it that the smallest does not
+	Choice Choice // how the count was chosen where it was open
 }
 
 // Count is the number of fasteners.
@@ -174,7 +197,14 @@ func (c Constraint) String() string {
 // count is free; the step is 1 nm; a gap limit, an anchor, a clear zone or
 // the repeat is not there. That the fasteners of a group keep together, and
 // that no centre lies above the top, always holds.
-type Clash struct{ Constraints []Constraint }
+//
+// Partial tells that the search for what can be spared was stopped at its
+// budget: the constraints cannot hold together, but with fewer of them it may
+// be the same.
+type Clash struct {
+	Constraints []Constraint
+	Partial     bool
+}
 
 func (c *Clash) Error() string {
 	if len(c.Constraints) == 0 {

@@ -48,20 +48,51 @@ func (v gapValues) down(gap int64) int64 {
 // up is the number of the smallest value that is at least gap.
 func (v gapValues) up(gap int64) int64 { return v.down(gap-1) + 1 }
 
-// leastSpread finds the smallest spread of n places, at least 3, that have a
+// even finds the smallest gap that n places, at least 2, can all be apart, and
+// leaves the levels of holds with it.
+func (w *work) even(n int) (gap int64, ok bool) {
+	m := int64(n - 1)
+	shortest, longest := w.stretch()
+	lo, hi := max(w.least, ceilDiv(shortest, m)), min(w.most, floorDiv(longest, m))
+	if lo > hi {
+		return 0, false
+	}
+	v := w.gapValues(n)
+	if n > 3 && v.n > 1 {
+		return 0, false // the gap at an end off the grid is never like the others
+	}
+	for i := v.up(lo); ; i++ {
+		w.tries++
+		gap = v.at(i)
+		if gap > hi || w.out() {
+			return 0, false
+		}
+		if w.holds(n, gap, gap) {
+			return gap, true
+		}
+	}
+}
+
+// leastSpread finds the smallest spread of n places, at least 2, that have a
 // layout, and leaves in ties every range of gaps, as wide as that and no
-// wider, that has one. Ranges wider than bound do not count; without any, ok
-// is false.
+// wider, that has one, or for a spread of 0 the one with the smallest gap.
+// Ranges wider than bound do not count; without any, ok is false. sure says
+// that there is a layout.
 //
 // The lower the smallest gap, the lower the largest can be, so one sweep of
 // the two is enough.
-func (w *work) leastSpread(n int, bound int64) (spread int64, ok bool) {
+func (w *work) leastSpread(n int, bound int64, sure bool) (spread int64, ok bool) {
+	if gap, ok := w.even(n); ok {
+		w.ties = append(w.ties[:0], span{gap, gap})
+		return 0, true
+	}
+	w.ties = w.ties[:0]
+	if bound == 0 || !sure && !w.holds(n, w.least, w.most) {
+		return 0, false
+	}
 	m := int64(n - 1)
 	shortest, longest := w.stretch()
 	v := w.gapValues(n)
-	if !w.holds(n, w.least, w.most) {
-		return 0, false
-	}
 	// The smallest gap is at most the even gap, the largest at least that.
 	highest := min(w.most, longest)
 	lowA, lowB := v.up(w.least), v.up(max(w.least, ceilDiv(shortest, m)))
@@ -69,7 +100,7 @@ func (w *work) leastSpread(n int, bound int64) (spread int64, ok bool) {
 
 	// a is the largest smallest gap there is.
 	a := lowA
-	for over := v.down(min(highest, longest/m)) + 1; over-a > 1; {
+	for over := v.down(min(highest, floorDiv(longest, m))) + 1; over-a > 1; {
 		mid := a + (over-a)/2
 		if w.holds(n, v.at(mid), v.at(b)) {
 			a = mid
@@ -78,10 +109,10 @@ func (w *work) leastSpread(n int, bound int64) (spread int64, ok bool) {
 		}
 	}
 
-	w.ties = w.ties[:0]
 	for ; a >= lowA; a-- {
 		least := max(a, lowB)
-		if v.at(least)-v.at(a) > bound {
+		w.tries++
+		if v.at(least)-v.at(a) > bound || w.out() {
 			break
 		}
 		// b always has a layout with this a; first see whether it may stay

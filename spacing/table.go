@@ -1,15 +1,6 @@
 package spacing
 
-import (
-	"errors"
-	"slices"
-)
-
-// errTooLarge guards against problems whose tables would not fit in memory:
-// a fine step over a long run whose gaps must differ by a great deal.
-var errTooLarge = errors.New("spacing: too many possible places to compare: ask for a coarser step")
-
-const maxRows = 1 << 23
+import "slices"
 
 // A row is a place on a level of the table, with the least cost from there to
 // the last place, and the rows of the next level that can follow it.
@@ -26,9 +17,11 @@ func (t *track) cost(k, off int64) int64 { return k * (t.stride*k - 2*off) }
 
 // tabulate fills the rows of all levels, last level first, for gaps from least
 // to most. It leaves w.begin[i] where the rows of the i-th place begin.
-func (w *work) tabulate(n int, least, most int64) error {
-	w.holds(n, least, most)
+func (w *work) tabulate(n int, least, most int64) {
 	w.rows = w.rows[:0]
+	if !w.holds(n, least, most) {
+		return
+	}
 	w.begin = slices.Grow(w.begin[:0], n+1)[:n+1]
 	for i := n - 1; i >= 0; i-- {
 		w.begin[i] = len(w.rows)
@@ -44,19 +37,20 @@ func (w *work) tabulate(n int, least, most int64) error {
 			continue
 		case i == n-1:
 			for _, s := range w.spans[w.levels[i]:w.levels[i+1]] {
-				for k := max(s.lo, w.last.lo); k <= min(s.hi, w.last.hi); k++ {
+				lo, hi := max(s.lo, w.last.lo), min(s.hi, w.last.hi)
+				if w.crowded(hi - lo) {
+					return
+				}
+				for k := lo; k <= hi; k++ {
 					w.rows = append(w.rows, row{k: k})
 				}
-			}
-			if len(w.rows) > maxRows {
-				return errTooLarge
 			}
 			continue
 		}
 		from, to, leaping := 0, 0, 0
 		for _, s := range w.spans[w.levels[i]:w.levels[i+1]] {
-			if s.hi-s.lo > maxRows-int64(len(w.rows)) {
-				return errTooLarge
+			if w.crowded(s.hi - s.lo) {
+				return
 			}
 			for k := s.lo; k <= s.hi; k++ {
 				limit := int64(noGap)
@@ -90,8 +84,17 @@ func (w *work) tabulate(n int, least, most int64) error {
 		// Appending may have moved the rows.
 		next = w.rows[w.begin[i+1]:w.begin[i]]
 		w.fill(w.rows[w.begin[i]:], next, off, 0, int32(len(next)))
+		if w.tries += len(next); w.out() {
+			return
+		}
 	}
-	return nil
+}
+
+// crowded tells whether so many rows more are too many.
+func (w *work) crowded(more int64) bool {
+	w.full = w.full || more >= MaxKept-int64(len(w.rows))
+	w.tries += int(max(more, 0))
+	return w.out()
 }
 
 // off is what the gap after the i-th of n places is shorter than in k.
@@ -112,7 +115,9 @@ func (w *work) fill(rows, next []row, off int64, lo, hi int32) {
 		mid := len(rows) / 2
 		r := &rows[mid]
 		best := int32(-1)
-		for j := max(r.from, lo); j < min(r.to, hi); j++ {
+		from, to := max(r.from, lo), min(r.to, hi)
+		w.tries += int(max(to-from, 0))
+		for j := from; j < to; j++ {
 			if c := w.cost(next[j].k-r.k, off) + next[j].cost; best < 0 || c < r.cost {
 				r.cost, best = c, j
 			}

@@ -72,6 +72,9 @@ type work struct {
 
 	ties []span
 
+	tries, budget int  // what was tried, and what may be
+	full          bool // the memory that may be used is full
+
 	buf struct {
 		room, free, spans [24]span
 		jumps, leaps      [8]leap
@@ -121,6 +124,7 @@ func (w *work) survey(p *Problem) {
 			shut(hi-(i+1)*gap, lo-i*gap)
 		}
 	}
+	w.tries += len(w.spans) + len(w.jumps)
 	slices.SortFunc(w.spans, func(a, b span) int { return order(a.lo, b.lo) })
 	slices.SortFunc(w.jumps, func(a, b leap) int { return order(a.from, b.from) })
 
@@ -173,7 +177,8 @@ func (w *work) findGrids(p *Problem) {
 		stride := lcm(step, repeat)
 		add := func(place int64) {
 			g := grid{stride: stride, origin: mod(ceilDiv(place, step)*step, stride)}
-			if !slices.Contains(w.grids, g) {
+			w.tries += len(w.grids)
+			if !w.out() && !slices.Contains(w.grids, g) {
 				w.grids = append(w.grids, g)
 			}
 		}
@@ -184,6 +189,24 @@ func (w *work) findGrids(p *Problem) {
 		}
 		for _, j := range w.jumps {
 			add(j.from)
+		}
+		if p.home == nil {
+			return
+		}
+		// Or it could be moved up or down until it meets such a place or one
+		// that holds it back from below, or lies nearest its home.
+		under := func(place int64) { add(floorDiv(place, step) * step) }
+		under(int64(p.First.Max))
+		under(int64(p.Last.Max) - p.width())
+		for _, s := range w.room {
+			under(s.hi)
+		}
+		for _, j := range w.jumps {
+			under(j.to)
+		}
+		for _, home := range []int64{int64(p.home.first), int64(p.home.last) - p.width()} {
+			add(home)
+			under(home)
 		}
 		return
 	}
@@ -220,6 +243,7 @@ func meet(step, repeat, phase int64) grid {
 // place at all.
 func (w *work) lay(p *Problem, g grid) bool {
 	t := &w.track
+	w.tries += len(w.room) + len(w.jumps)
 	width := p.width()
 	*t = track{grid: g, free: t.free[:0], leaps: t.leaps[:0]}
 	t.least, t.most = max(int64(p.Gap.Min), width+1), noGap

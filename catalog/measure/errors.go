@@ -16,6 +16,7 @@ type ParseError struct {
 	Offset  int    // where in Text the trouble begins, in bytes from 0
 	Reason  string // what is wrong
 	Instead string // what to write, whole, if that can be told: "A", "A or B", "A, B or C"
+	Over    bool   // it is a length, but longer than may be
 }
 
 // Error gives the text, the reason and what to write instead, on one line
@@ -89,6 +90,3 @@ func fail(at int, instead, format string, args ...any) *ParseError {
 
 // either lists the texts that could be meant.
 var either = text.Or
-
-// Nearest is the word most likely meant: see text.Nearest.
-var Nearest = text.Nearest

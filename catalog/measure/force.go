@@ -29,14 +29,22 @@ func (f Force) Kgf() float64 { return float64(f / KilogramForce) }
 func (f Force) String() string { return f.Short(MM) }
 
 // Text gives f in both units, the one of u first: 70 N (15.7 lbf).
-func (f Force) Text(u Unit) string { return f.Short(u) + " (" + f.Short(u.other()) + ")" }
+func (f Force) Text(u Unit) string { return f.both(u, nearest) }
 
 // Short gives f in the unit of u, to one decimal.
-func (f Force) Short(u Unit) string {
+func (f Force) Short(u Unit) string { return f.one(u, nearest) }
+
+// TextLeast gives a least force: as Text, but rounded up, each unit on its
+// own: 70 N (15.8 lbf).
+func (f Force) TextLeast(u Unit) string { return f.both(u, least) }
+
+func (f Force) both(u Unit, w way) string { return f.one(u, w) + " (" + f.one(u.other(), w) + ")" }
+
+func (f Force) one(u Unit, w way) string {
 	if u == In {
-		return decimal(f.Lbf(), 1) + " lbf"
+		return decimal(rounded(f.Lbf(), 0.1, w), 1) + " lbf"
 	}
-	return decimal(f.N(), 1) + " N"
+	return decimal(rounded(f.N(), 0.1, w), 1) + " N"
 }
 
 // ParseForce reads a force up to 10 000 N: 70 N, 15 lbf, 7.72 kgf, 1050 cN

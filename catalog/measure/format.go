@@ -1,70 +1,230 @@
 package measure
 
-import "strconv"
+import (
+	"strconv"
+	"strings"
+)
 
-// Steps that lengths are printed to.
+// Lengths are printed to what a ruler shows: inches to 1/16, below 1/2 in to
+// 1/32; millimetres to 0.5, below 10 mm to 0.1. What is thinner than the
+// finest of those is printed to 0.001 in and 0.01 mm, and nothing ever to more
+// than three figures after the point but by Exact.
 const (
-	textIn   = Inch / 16
-	textMM   = Millimetre / 2
-	fineIn   = Inch / 64
+	coarseIn = Inch / 16
+	fineIn   = Inch / 32
+	thouIn   = Inch / 1000
+	markIn   = Inch / 64 // the finest mark of a ruler
+	coarseMM = Millimetre / 2
 	fineMM   = Millimetre / 10
 	finestMM = Millimetre / 100
+	gaugeMM  = Millimetre / 1000
+
+	coarseFromIn = Inch / 2
+	coarseFromMM = 10 * Millimetre
 )
+
+// way says how a printed figure stands to the true one.
+type way int8
+
+const (
+	nearest way = iota
+	least       // not below it: a least that holds when it is typed back
+	most        // not above it: a most that holds
+)
+
+// back is the way of the figure without its sign.
+func (w way) back(negative bool) way {
+	if negative && w != nearest {
+		return least + most - w
+	}
+	return w
+}
+
+// style is what sort of length is printed.
+type style int8
+
+const (
+	plain style = iota // what is measured with a ruler
+	thin               // cloth, stitches, needle gaps: millimetres to 0.1, below 1 mm to 0.01
+)
+
+// grid gives what is printed for a length of n nanometres in u, itself in
+// nanometres: a multiple of the printed step.
+func grid(n uint64, u Unit, k style, w way) uint64 {
+	var g uint64
+	finest := uint64(finestMM)
+	if u == In {
+		finest = uint64(thouIn)
+		switch {
+		case n >= uint64(coarseFromIn):
+			g = step(n, uint64(coarseIn), w)
+		case n >= uint64(fineIn):
+			g = step(n, uint64(fineIn), w)
+		default:
+			g = min(step(n, finest, w), uint64(fineIn))
+		}
+	} else {
+		switch {
+		case n >= uint64(coarseFromMM):
+			g = step(n, uint64(coarseMM), w)
+		case n >= uint64(Millimetre), k == plain && n >= uint64(fineMM):
+			g = step(n, uint64(fineMM), w)
+		default:
+			g = step(n, finest, w)
+		}
+	}
+	if g == 0 && n > 0 && w == nearest {
+		return finest // something is never nothing
+	}
+	return g
+}
+
+// step rounds n to a multiple of by.
+func step(n, by uint64, w way) uint64 {
+	switch w {
+	case least:
+		return (n + by - 1) / by * by
+	case most:
+		return n / by * by
+	}
+	return roundTo(n, by) * by
+}
+
+func (l Length) printed(u Unit, k style, w way) Length {
+	g := Length(grid(magnitude(l), u, k, w.back(l < 0)))
+	if l < 0 {
+		return -g
+	}
+	return g
+}
+
+// Printed gives what Text prints for l in u, as a length.
+func (l Length) Printed(u Unit) Length { return l.printed(u, plain, nearest) }
+
+// Least gives what TextLeast prints for l in u, as a length: the smallest
+// printed length that is not below l. A proposal made of it is as it reads.
+func (l Length) Least(u Unit) Length { return l.printed(u, plain, least) }
+
+// Most gives what TextMost prints for l in u, as a length: the largest
+// printed length that is not above l.
+func (l Length) Most(u Unit) Length { return l.printed(u, plain, most) }
+
+// ThinLeast is Least for what TextThin prints.
+func (l Length) ThinLeast() Length { return l.printed(MM, thin, least) }
+
+// ThinMost is Most for what TextThin prints.
+func (l Length) ThinMost() Length { return l.printed(MM, thin, most) }
 
 // String gives l in exact millimetres.
 func (l Length) String() string { return l.Exact(MM) }
 
-// Text gives l for a person to measure: inches to the nearest 1/16 with
-// millimetres to the nearest 0.5 beside them, 1 3/8 in (35 mm), or the other
-// way about when u is MM. What would round to nothing is printed finer.
-func (l Length) Text(u Unit) string {
-	var a [48]byte
-	return string(l.appendBoth(a[:0], u, false))
-}
+// Text gives l for a person to measure, to the nearest mark, in u and in
+// brackets in the other unit: 1 3/8 in (35 mm).
+func (l Length) Text(u Unit) string { return l.both(u, plain, nearest) }
 
 // Short gives l as Text does, in u alone: 1 3/8 in.
-func (l Length) Short(u Unit) string {
-	var a [24]byte
-	return string(l.appendIn(a[:0], u, false))
+func (l Length) Short(u Unit) string { return l.one(u, plain, nearest) }
+
+// TextLeast gives a least for a person to keep: as Text, but rounded up, each
+// unit on its own, so that either figure typed back is not below l.
+func (l Length) TextLeast(u Unit) string { return l.both(u, plain, least) }
+
+// ShortLeast gives l as TextLeast does, in u alone.
+func (l Length) ShortLeast(u Unit) string { return l.one(u, plain, least) }
+
+// TextMost gives a most for a person to keep: as Text, but rounded down, each
+// unit on its own, so that either figure typed back is not above l.
+func (l Length) TextMost(u Unit) string { return l.both(u, plain, most) }
+
+// ShortMost gives l as TextMost does, in u alone.
+func (l Length) ShortMost(u Unit) string { return l.one(u, plain, most) }
+
+// TextThin gives the thickness of cloth, the length of a stitch, the gap at a
+// needle: in millimetres in every file, to the nearest 0.1, below 1 mm to
+// 0.01 and from 10 mm to 0.5, with inches in brackets: 2.4 mm (3/32 in).
+func (l Length) TextThin() string { return l.both(MM, thin, nearest) }
+
+// ShortThin gives l as TextThin does, without the inches.
+func (l Length) ShortThin() string { return l.one(MM, thin, nearest) }
+
+// TextThinLeast is TextThin rounded up, as TextLeast.
+func (l Length) TextThinLeast() string { return l.both(MM, thin, least) }
+
+// TextThinMost is TextThin rounded down, as TextMost.
+func (l Length) TextThinMost() string { return l.both(MM, thin, most) }
+
+// TextPlace gives a place, or a figure of the file, as it was set: in u
+// exactly where it is whole 64ths of an inch, or has up to three figures
+// after the point, and else to three figures; in brackets in the other unit,
+// as Text: 5/8 in (16 mm).
+func (l Length) TextPlace(u Unit) string {
+	b := append(l.appendPlace(make([]byte, 0, 48), u), " ("...)
+	return string(append(l.appendAs(b, u.other(), plain, nearest), ')'))
 }
 
-// TextFine gives a small length, such as a thickness: millimetres to the
-// nearest 0.1 (below 1 mm to 0.01), inches to the nearest 1/64 (below 1/16 in
-// to 0.001): 2.4 mm (3/32 in), 0.012 in (0.3 mm).
-func (l Length) TextFine(u Unit) string {
-	var a [48]byte
-	return string(l.appendBoth(a[:0], u, true))
+// ShortPlace gives l as TextPlace does, in u alone: 5/8 in.
+func (l Length) ShortPlace(u Unit) string { return string(l.appendPlace(make([]byte, 0, 24), u)) }
+
+func (l Length) appendPlace(b []byte, u Unit) []byte {
+	n := magnitude(l)
+	if l < 0 {
+		b = append(b, '-')
+	}
+	thousandths := func(of Length) uint64 { return max(roundTo(n, uint64(of)), min(n, 1)) }
+	switch {
+	case u != In:
+		return append(appendThousandths(b, thousandths(gaugeMM)), " mm"...)
+	case n%uint64(markIn) == 0:
+		return append(appendFraction(b, n/uint64(markIn), 64), " in"...)
+	}
+	return append(appendThousandths(b, thousandths(thouIn)), " in"...)
 }
 
-// ShortFine gives l as TextFine does, in u alone.
+// ShortFine gives a term of a sum in u alone, finer than Short so that sums
+// come out as they are worked: inches to the nearest 1/64, millimetres to the
+// nearest 0.1, below 1/16 in and 1 mm to 0.001 in and 0.01 mm.
 func (l Length) ShortFine(u Unit) string {
-	var a [24]byte
-	return string(l.appendIn(a[:0], u, true))
+	b := make([]byte, 0, 24)
+	if l < 0 {
+		b = append(b, '-')
+	}
+	n := magnitude(l)
+	if u == In {
+		if n >= uint64(coarseIn) || n == 0 {
+			return string(append(appendFraction(b, roundTo(n, uint64(markIn)), 64), " in"...))
+		}
+		return string(append(appendThousandths(b, max(1, roundTo(n, uint64(thouIn)))), " in"...))
+	}
+	by := uint64(fineMM)
+	if n < uint64(Millimetre) {
+		by = uint64(finestMM)
+	}
+	if n > 0 {
+		n = max(by, roundTo(n, by)*by)
+	}
+	return string(append(appendThousandths(b, n/uint64(gaugeMM)), " mm"...))
 }
 
-// SignedText gives a margin as Text does, with its sign: +1/8 in (+3 mm).
+// SignedText gives a margin as Text does, with its sign: +1/8 in (+3.2 mm).
 func (l Length) SignedText(u Unit) string {
-	a := make([]byte, 0, 48)
-	a = l.appendSigned(a, u)
-	if l != 0 {
-		a = append(a, " ("...)
-		a = l.appendSigned(a, u.other())
-		a = append(a, ')')
-	} else {
+	if l == 0 {
 		return l.Text(u)
 	}
-	return string(a)
+	return l.SignedShort(u) + " (" + l.SignedShort(u.other()) + ")"
 }
 
 // SignedShort gives a margin in u alone: -1/8 in.
 func (l Length) SignedShort(u Unit) string {
-	var a [24]byte
-	return string(l.appendSigned(a[:0], u))
+	if l > 0 {
+		return "+" + l.Short(u)
+	}
+	return l.Short(u)
 }
 
 // Exact gives l to the last nanometre, in u: what ParseLength reads back as
 // the same Length. In inches it is a fraction if l is whole 64ths, and else
-// the shortest decimal that does it.
+// the shortest decimal that does it. It is for files and programs, not for
+// people.
 func (l Length) Exact(u Unit) string {
 	var a [32]byte
 	b := a[:0]
@@ -76,51 +236,123 @@ func (l Length) Exact(u Unit) string {
 		b = appendDecimal(b, n/uint64(Millimetre), n%uint64(Millimetre), 6)
 		return string(append(b, " mm"...))
 	}
-	if n%uint64(fineIn) == 0 {
-		b = appendFraction(b, n/uint64(fineIn), 64)
+	if n%uint64(markIn) == 0 {
+		b = appendFraction(b, n/uint64(markIn), 64)
 	} else {
 		b = appendInches(b, n)
 	}
 	return string(append(b, " in"...))
 }
 
-// TextApart gives a and b for a message that sets one against the other: as
-// Text, but finer, and in the end exact, if they would read the same though
-// they differ.
+// TextApart gives a and b for a message that sets one against the other, each
+// as Text prints it. Where they would read alike in u though they differ, the
+// first says how far it is from the second: less than 1/32 in (0.4 mm) under
+// 1 3/8 in.
 func TextApart(a, b Length, u Unit) (string, string) {
-	if a == b || a.Short(u) != b.Short(u) {
-		return a.Text(u), b.Text(u)
-	}
-	if a.ShortFine(u) != b.ShortFine(u) {
-		return a.TextFine(u), b.TextFine(u)
-	}
-	if x, y := a.gauged(u), b.gauged(u); x != y {
-		return x, y
-	}
-	return a.Exact(u), b.Exact(u)
+	return apart(a, b, u, plain, nearest)
 }
 
-// gauged gives l as a caliper reads it: to 0.001 in or 0.01 mm.
-func (l Length) gauged(u Unit) string {
-	b := make([]byte, 0, 24)
-	if l < 0 {
-		b = append(b, "−"...)
-	}
-	if u == In {
-		n := roundTo(magnitude(l), 25_400)
-		return string(append(appendDecimal(b, n/1000, n%1000, 3), " in"...))
-	}
-	n := roundTo(magnitude(l), 10_000)
-	return string(append(appendDecimal(b, n/100, n%100, 2), " mm"...))
+// TextShort is TextApart for a length that is short of a least: the least is
+// printed as TextLeast does.
+func TextShort(have, need Length, u Unit) (string, string) {
+	return apart(have, need, u, plain, least)
 }
 
-// Text gives the value as Length.Text does, with the tolerance if there is
-// one: 1 3/8 in ± 1/32 (35 mm).
-func (t Toleranced) Text(u Unit) string { return t.text(u, false) }
+// TextOver is TextApart for a length that is over a most: the most is printed
+// as TextMost does.
+func TextOver(have, limit Length, u Unit) (string, string) {
+	return apart(have, limit, u, plain, most)
+}
 
-// TextFine gives the value as Length.TextFine does, with the tolerance if
-// there is one: 2.4 mm ± 0.2 (3/32 in), 0.094 in ± 0.008 (2.4 mm).
-func (t Toleranced) TextFine(u Unit) string { return t.text(u, true) }
+// TextThinApart is TextApart for what TextThin prints.
+func TextThinApart(a, b Length) (string, string) { return apart(a, b, MM, thin, nearest) }
+
+// TextThinShort is TextShort for what TextThin prints.
+func TextThinShort(have, need Length) (string, string) { return apart(have, need, MM, thin, least) }
+
+// TextThinOver is TextOver for what TextThin prints.
+func TextThinOver(have, limit Length) (string, string) { return apart(have, limit, MM, thin, most) }
+
+func apart(a, b Length, u Unit, k style, w way) (string, string) {
+	limit := b.both(u, k, w)
+	switch {
+	case a == b || a.printed(u, k, nearest) != b.printed(u, k, w):
+		return a.both(u, k, nearest), limit
+	case a < b:
+		return (b-a).less(u, k) + " under " + b.one(u, k, w), limit
+	}
+	return (a-b).less(u, k) + " over " + b.one(u, k, w), limit
+}
+
+// TextLess gives a small difference, its sign left out, by a bound that is
+// above it, each unit on its own: less than 1/32 in (0.4 mm). It is for two
+// lengths that read alike.
+func (l Length) TextLess(u Unit) string { return l.less(u, plain) }
+
+func (l Length) less(u Unit, k style) string {
+	bound := func(u Unit) string {
+		by := fineMM
+		switch {
+		case u == In:
+			by = fineIn
+		case k == thin && l.Abs() < fineMM:
+			by = finestMM
+		}
+		return l.bound(by).one(u, k, least)
+	}
+	return "less than " + bound(u) + " (" + bound(u.other()) + ")"
+}
+
+// bound is the smallest multiple of by above l.
+func (l Length) bound(by Length) Length { return l.Abs().RoundDown(by) + by }
+
+// TextSpan gives a range to stay in, the lower end rounded up and the upper
+// one down: 3/32 to 1/8 in (2.5 to 3.5 mm). Where no printed length lies
+// between them both go to the nearest.
+func TextSpan(lo, hi Length, u Unit) string { return span(lo, hi, u, plain) }
+
+// TextThinSpan is TextSpan for what TextThin prints.
+func TextThinSpan(lo, hi Length) string { return span(lo, hi, MM, thin) }
+
+func span(lo, hi Length, u Unit, k style) string {
+	ends := func(u Unit) string {
+		a, b := lo.printed(u, k, least), hi.printed(u, k, most)
+		if a > b {
+			a, b = lo.printed(u, k, nearest), hi.printed(u, k, nearest)
+		}
+		to := b.one(u, k, nearest)
+		if a == b {
+			return to
+		}
+		from := a.one(u, k, nearest)
+		return from[:len(from)-len(" mm")] + " to " + to
+	}
+	return ends(u) + " (" + ends(u.other()) + ")"
+}
+
+// Text gives a figure of the catalogue, as fine as ShortFine, and how far off
+// it may be: 1 3/8 in ± 1/16 (34.9 mm).
+func (t Toleranced) Text(u Unit) string {
+	own := t.V.ShortFine(u)
+	if t.Tol > 0 {
+		own = t.V.ShortPlace(u) + " ± " + strings.TrimSuffix(t.Tol.ShortPlace(u), " "+u.String())
+	}
+	return own + " (" + t.V.ShortFine(u.other()) + ")"
+}
+
+// TextThin gives the value as Length.TextThin does, with the tolerance if
+// there is one: 2.4 mm ± 0.2 (3/32 in).
+func (t Toleranced) TextThin() string {
+	if t.Tol == 0 {
+		return t.V.TextThin()
+	}
+	b := t.V.appendAs(make([]byte, 0, 64), MM, thin, nearest)
+	b = append(b, " ± "...)
+	b = t.Tol.appendAs(b, MM, thin, nearest)
+	b = append(b[:len(b)-len(" mm")], " ("...)
+	b = t.V.appendAs(b, In, thin, nearest)
+	return string(append(b, ')'))
+}
 
 // String gives t in exact millimetres.
 func (t Toleranced) String() string { return t.Exact(MM) }
@@ -134,28 +366,6 @@ func (t Toleranced) Exact(u Unit) string {
 	return t.V.Exact(u) + " ± " + t.Tol.Exact(u)
 }
 
-func (t Toleranced) text(u Unit, fine bool) string {
-	a := make([]byte, 0, 64)
-	switch {
-	case t.Tol == 0:
-		return string(t.V.appendBoth(a, u, fine))
-	case u == In && fine:
-		n := roundTo(magnitude(t.V), 25_400)
-		a = appendDecimal(a, n/1000, n%1000, 3)
-		n = max(1, roundTo(magnitude(t.Tol), 25_400))
-		a = append(a, " in ± "...)
-		a = appendDecimal(a, n/1000, n%1000, 3)
-	default:
-		a = t.V.appendIn(a, u, fine)
-		a = append(a, " ± "...)
-		a = t.Tol.appendIn(a, u, true)
-		a = a[:len(a)-len(" mm")]
-	}
-	a = append(a, " ("...)
-	a = t.V.appendIn(a, u.other(), fine)
-	return string(append(a, ')'))
-}
-
 func (u Unit) other() Unit {
 	if u == In {
 		return MM
@@ -163,59 +373,36 @@ func (u Unit) other() Unit {
 	return In
 }
 
-func (l Length) appendBoth(b []byte, u Unit, fine bool) []byte {
-	b = l.appendIn(b, u, fine)
+func (l Length) one(u Unit, k style, w way) string {
+	var a [24]byte
+	return string(l.appendAs(a[:0], u, k, w))
+}
+
+func (l Length) both(u Unit, k style, w way) string {
+	var a [48]byte
+	b := l.appendAs(a[:0], u, k, w)
 	b = append(b, " ("...)
-	b = l.appendIn(b, u.other(), fine)
-	return append(b, ')')
+	b = l.appendAs(b, u.other(), k, w)
+	return string(append(b, ')'))
 }
 
-func (l Length) appendSigned(b []byte, u Unit) []byte {
-	if l > 0 {
-		b = append(b, '+')
-	}
-	return l.appendIn(b, u, false)
-}
-
-// appendIn writes l in u. A coarse length that would be nothing is fine, and
-// a fine one that would be nothing is exact.
-func (l Length) appendIn(b []byte, u Unit, fine bool) []byte {
-	if l < 0 {
+// appendAs writes l in u.
+func (l Length) appendAs(b []byte, u Unit, k style, w way) []byte {
+	g := grid(magnitude(l), u, k, w.back(l < 0))
+	if l < 0 && g > 0 {
 		b = append(b, '-')
 	}
-	n := magnitude(l)
-	if u == In {
-		return append(appendInch(b, n, fine), " in"...)
-	}
-	step := uint64(textMM)
 	switch {
-	case n == 0:
-	case fine && n < uint64(Millimetre) || n < uint64(textMM)/2:
-		step = uint64(finestMM)
-		if n < step/2 {
-			step = 1
-		}
-	case fine:
-		step = uint64(fineMM)
+	case u != In:
+		return append(appendThousandths(b, g/uint64(gaugeMM)), " mm"...)
+	case g%uint64(fineIn) == 0:
+		return append(appendFraction(b, g/uint64(fineIn), 32), " in"...)
 	}
-	n = roundTo(n, step) * step
-	return append(appendDecimal(b, n/uint64(Millimetre), n%uint64(Millimetre), 6), " mm"...)
+	return append(appendThousandths(b, g/uint64(thouIn)), " in"...)
 }
 
-func appendInch(b []byte, n uint64, fine bool) []byte {
-	switch {
-	case n == 0:
-		return append(b, '0')
-	case !fine && n >= uint64(textIn)/2:
-		return appendFraction(b, roundTo(n, uint64(textIn)), 16)
-	case fine && n >= uint64(textIn):
-		return appendFraction(b, roundTo(n, uint64(fineIn)), 64)
-	case n >= 25_400/2:
-		n = roundTo(n, 25_400)
-		return appendDecimal(b, n/1000, n%1000, 3)
-	}
-	return appendInches(b, n)
-}
+// appendThousandths writes n thousandths as a decimal.
+func appendThousandths(b []byte, n uint64) []byte { return appendDecimal(b, n/1000, n%1000, 3) }
 
 // magnitude is l without its sign; the smallest Length has one too.
 func magnitude(l Length) uint64 {

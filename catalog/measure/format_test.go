@@ -5,39 +5,100 @@ import (
 	"testing"
 )
 
+// The printed steps are those of a ruler: 1/16 in and 0.5 mm, below 1/2 in and
+// 10 mm 1/32 in and 0.1 mm (the project's own choice).
 func TestText(t *testing.T) {
 	for _, tt := range []struct {
-		l                    Length
-		in, mm, fineIn, fine string
+		l      Length
+		in, mm string
+		thin   string
 	}{
-		{11 * Inch / 8, "1 3/8 in (35 mm)", "35 mm (1 3/8 in)", "1 3/8 in (34.9 mm)", "34.9 mm (1 3/8 in)"},
-		{35 * Millimetre, "1 3/8 in (35 mm)", "35 mm (1 3/8 in)", "1 3/8 in (35 mm)", "35 mm (1 3/8 in)"},
-		{9 * Inch / 8, "1 1/8 in (28.5 mm)", "28.5 mm (1 1/8 in)", "1 1/8 in (28.6 mm)", "28.6 mm (1 1/8 in)"},
-		{Inch / 2, "1/2 in (12.5 mm)", "12.5 mm (1/2 in)", "1/2 in (12.7 mm)", "12.7 mm (1/2 in)"},
-		{60 * Inch, "60 in (1524 mm)", "1524 mm (60 in)", "60 in (1524 mm)", "1524 mm (60 in)"},
-		{0, "0 in (0 mm)", "0 mm (0 in)", "0 in (0 mm)", "0 mm (0 in)"},
-		// 2.4 mm of cloth is a hair over 3/32 in.
-		{2_400_000, "1/8 in (2.5 mm)", "2.5 mm (1/8 in)", "3/32 in (2.4 mm)", "2.4 mm (3/32 in)"},
-		{5_200_000, "3/16 in (5 mm)", "5 mm (3/16 in)", "13/64 in (5.2 mm)", "5.2 mm (13/64 in)"},
-		{300_000, "0.012 in (0.5 mm)", "0.5 mm (0.012 in)", "0.012 in (0.3 mm)", "0.3 mm (0.012 in)"},
-		{248_000, "0.01 in (0.25 mm)", "0.25 mm (0.01 in)", "0.01 in (0.25 mm)", "0.25 mm (0.01 in)"},
-		{999_000, "1/16 in (1 mm)", "1 mm (1/16 in)", "0.039 in (1 mm)", "1 mm (0.039 in)"},
-		// What would be nothing is told to the last digit it needs.
-		{4_000, "0.00015748 in (0.004 mm)", "0.004 mm (0.00015748 in)", "0.00015748 in (0.004 mm)", "0.004 mm (0.00015748 in)"},
-		{-11 * Inch / 8, "-1 3/8 in (-35 mm)", "-35 mm (-1 3/8 in)", "-1 3/8 in (-34.9 mm)", "-34.9 mm (-1 3/8 in)"},
+		{11 * Inch / 8, "1 3/8 in (35 mm)", "35 mm (1 3/8 in)", "35 mm (1 3/8 in)"},
+		{35 * Millimetre, "1 3/8 in (35 mm)", "35 mm (1 3/8 in)", "35 mm (1 3/8 in)"},
+		{9 * Inch / 8, "1 1/8 in (28.5 mm)", "28.5 mm (1 1/8 in)", "28.5 mm (1 1/8 in)"},
+		{Inch / 2, "1/2 in (12.5 mm)", "12.5 mm (1/2 in)", "12.5 mm (1/2 in)"},
+		{60 * Inch, "60 in (1524 mm)", "1524 mm (60 in)", "1524 mm (60 in)"},
+		{0, "0 in (0 mm)", "0 mm (0 in)", "0 mm (0 in)"},
+		{2_400_000, "3/32 in (2.4 mm)", "2.4 mm (3/32 in)", "2.4 mm (3/32 in)"},
+		{5_200_000, "7/32 in (5.2 mm)", "5.2 mm (7/32 in)", "5.2 mm (7/32 in)"},
+		{29 * Inch / 32, "15/16 in (23 mm)", "23 mm (15/16 in)", "23 mm (15/16 in)"},
+		{15 * Inch / 32, "15/32 in (12 mm)", "12 mm (15/32 in)", "12 mm (15/32 in)"},
+		{300_000, "0.012 in (0.3 mm)", "0.3 mm (0.012 in)", "0.3 mm (0.012 in)"},
+		{248_000, "0.01 in (0.2 mm)", "0.2 mm (0.01 in)", "0.25 mm (0.01 in)"},
+		{999_000, "1/32 in (1 mm)", "1 mm (1/32 in)", "1 mm (1/32 in)"},
+		// Something is never nothing.
+		{4_000, "0.001 in (0.01 mm)", "0.01 mm (0.001 in)", "0.01 mm (0.001 in)"},
+		{-11 * Inch / 8, "-1 3/8 in (-35 mm)", "-35 mm (-1 3/8 in)", "-35 mm (-1 3/8 in)"},
 	} {
 		for _, got := range []struct{ what, got, want string }{
 			{"Text(In)", tt.l.Text(In), tt.in},
 			{"Text(MM)", tt.l.Text(MM), tt.mm},
 			{"Text(NoUnit)", tt.l.Text(NoUnit), tt.mm},
-			{"TextFine(In)", tt.l.TextFine(In), tt.fineIn},
-			{"TextFine(MM)", tt.l.TextFine(MM), tt.fine},
+			{"TextThin", tt.l.TextThin(), tt.thin},
 			{"Short", tt.l.Short(In) + " (" + tt.l.Short(MM) + ")", tt.in},
-			{"ShortFine", tt.l.ShortFine(MM) + " (" + tt.l.ShortFine(In) + ")", tt.fine},
+			{"ShortThin", tt.l.ShortThin() + " (" + tt.l.Short(In) + ")", tt.thin},
 		} {
 			if got.got != got.want {
-				t.Errorf("%v: %s = %q, want %q", tt.l, got.what, got.got, got.want)
+				t.Errorf("%d: %s = %q, want %q", tt.l, got.what, got.got, got.want)
 			}
+		}
+	}
+}
+
+// A least goes up and a most down, each unit on its own.
+func TestTextLeastMost(t *testing.T) {
+	for _, tt := range []struct {
+		l           Length
+		least, most string // in inches first
+	}{
+		{29 * Inch / 32, "15/16 in (23.5 mm)", "7/8 in (23 mm)"},
+		{23 * Millimetre, "15/16 in (23 mm)", "7/8 in (23 mm)"},
+		{Inch / 2, "1/2 in (13 mm)", "1/2 in (12.5 mm)"},
+		{12_600_000, "1/2 in (13 mm)", "15/32 in (12.5 mm)"},
+		{9_950_000, "13/32 in (10 mm)", "3/8 in (9.9 mm)"},
+		{10 * Metre, "393 3/4 in (10000 mm)", "393 11/16 in (10000 mm)"},
+		{120 * Millimetre, "4 3/4 in (120 mm)", "4 11/16 in (120 mm)"},
+		{793_749, "1/32 in (0.8 mm)", "0.031 in (0.7 mm)"},
+		{-12_600_000, "-15/32 in (-12.5 mm)", "-1/2 in (-13 mm)"},
+	} {
+		if least, most := tt.l.TextLeast(In), tt.l.TextMost(In); least != tt.least || most != tt.most {
+			t.Errorf("%v: least %q, most %q; want %q, %q", tt.l, least, most, tt.least, tt.most)
+		}
+	}
+	if up, down := Length(248_100).TextThinLeast(), Length(248_100).TextThinMost(); up != "0.25 mm (0.01 in)" || down != "0.24 mm (0.009 in)" {
+		t.Errorf("thin: %q, %q", up, down)
+	}
+}
+
+func TestTextPlace(t *testing.T) {
+	for _, tt := range []struct {
+		l      Length
+		in, mm string
+	}{
+		{5 * Inch / 8, "5/8 in (16 mm)", "15.875 mm (5/8 in)"},
+		{29 * Inch / 32, "29/32 in (23 mm)", "23.019 mm (15/16 in)"},
+		{22 * Inch, "22 in (559 mm)", "558.8 mm (22 in)"},
+		{15 * Millimetre, "0.591 in (15 mm)", "15 mm (9/16 in)"},
+		{-Inch / 64, "-1/64 in (-0.4 mm)", "-0.397 mm (-0.016 in)"},
+		{0, "0 in (0 mm)", "0 mm (0 in)"},
+	} {
+		if in, mm := tt.l.TextPlace(In), tt.l.TextPlace(MM); in != tt.in || mm != tt.mm {
+			t.Errorf("%v: %q, %q; want %q, %q", tt.l, in, mm, tt.in, tt.mm)
+		}
+	}
+}
+
+// Terms of a sum are finer: 7/16 in and 25/64 in make 53/64 in.
+func TestShortFine(t *testing.T) {
+	for _, tt := range []struct {
+		l      Length
+		in, mm string
+	}{
+		{25 * Inch / 64, "25/64 in", "9.9 mm"}, {5_200_000, "13/64 in", "5.2 mm"}, {300_000, "0.012 in", "0.3 mm"}, {248_000, "0.01 in", "0.25 mm"},
+		{11 * Inch / 8, "1 3/8 in", "34.9 mm"}, {4_000, "0.001 in", "0.01 mm"}, {0, "0 in", "0 mm"}, {-Inch / 64, "-0.016 in", "-0.4 mm"},
+	} {
+		if in, mm := tt.l.ShortFine(In), tt.l.ShortFine(MM); in != tt.in || mm != tt.mm {
+			t.Errorf("%v: %q, %q; want %q, %q", tt.l, in, mm, tt.in, tt.mm)
 		}
 	}
 }
@@ -48,8 +109,8 @@ func TestSignedText(t *testing.T) {
 		in, mm  string
 		shortMM string
 	}{
-		{Inch / 8, "+1/8 in (+3 mm)", "+3 mm (+1/8 in)", "+3 mm"},
-		{-Inch / 8, "-1/8 in (-3 mm)", "-3 mm (-1/8 in)", "-3 mm"},
+		{Inch / 8, "+1/8 in (+3.2 mm)", "+3.2 mm (+1/8 in)", "+3.2 mm"},
+		{-Inch / 8, "-1/8 in (-3.2 mm)", "-3.2 mm (-1/8 in)", "-3.2 mm"},
 		{0, "0 in (0 mm)", "0 mm (0 in)", "0 mm"},
 		{-200_000, "-0.008 in (-0.2 mm)", "-0.2 mm (-0.008 in)", "-0.2 mm"},
 	} {
@@ -85,20 +146,16 @@ func TestExact(t *testing.T) {
 
 func TestTolerancedText(t *testing.T) {
 	for _, tt := range []struct {
-		t                            Toleranced
-		in, mm, fineIn, fine, exactU string
+		t                    Toleranced
+		in, mm, thin, exactU string
 	}{
-		{Toleranced{2_400_000, 200_000}, "1/8 in ± 0.008 (2.5 mm)", "2.5 mm ± 0.2 (1/8 in)",
-			"0.094 in ± 0.008 (2.4 mm)", "2.4 mm ± 0.2 (3/32 in)", "2.4 mm ± 0.2 mm"},
-		{Toleranced{2_400_000, 0}, "1/8 in (2.5 mm)", "2.5 mm (1/8 in)", "3/32 in (2.4 mm)", "2.4 mm (3/32 in)", "2.4 mm"},
-		{Toleranced{11 * Inch / 8, Inch / 16}, "1 3/8 in ± 1/16 (35 mm)", "35 mm ± 1.6 (1 3/8 in)",
-			"1.375 in ± 0.063 (34.9 mm)", "34.9 mm ± 1.6 (1 3/8 in)", "34.925 mm ± 1.5875 mm"},
-		{Toleranced{1_000_000, 5_000}, "1/16 in ± 0.00019685 (1 mm)", "1 mm ± 0.01 (1/16 in)",
-			"0.039 in ± 0.001 (1 mm)", "1 mm ± 0.01 (0.039 in)", "1 mm ± 0.005 mm"},
+		{Toleranced{2_400_000, 200_000}, "0.094 in ± 0.008 (2.4 mm)", "2.4 mm ± 0.2 (3/32 in)", "2.4 mm ± 0.2 (3/32 in)", "2.4 mm ± 0.2 mm"},
+		{Toleranced{2_400_000, 0}, "3/32 in (2.4 mm)", "2.4 mm (3/32 in)", "2.4 mm (3/32 in)", "2.4 mm"},
+		{Toleranced{11 * Inch / 8, Inch / 16}, "1 3/8 in ± 1/16 (34.9 mm)", "34.925 mm ± 1.588 (1 3/8 in)", "35 mm ± 1.6 (1 3/8 in)", "34.925 mm ± 1.5875 mm"},
+		{Toleranced{1_000_000, 5_000}, "0.039 in ± 0.001 (1 mm)", "1 mm ± 0.005 (0.039 in)", "1 mm ± 0.01 (1/32 in)", "1 mm ± 0.005 mm"},
 	} {
 		for _, got := range []struct{ what, got, want string }{
-			{"Text(In)", tt.t.Text(In), tt.in}, {"Text(MM)", tt.t.Text(MM), tt.mm},
-			{"TextFine(In)", tt.t.TextFine(In), tt.fineIn}, {"TextFine(MM)", tt.t.TextFine(MM), tt.fine},
+			{"Text(In)", tt.t.Text(In), tt.in}, {"Text(MM)", tt.t.Text(MM), tt.mm}, {"TextThin", tt.t.TextThin(), tt.thin},
 			{"Exact(MM)", tt.t.Exact(MM), tt.exactU}, {"String", tt.t.String(), tt.exactU},
 		} {
 			if got.got != got.want {
@@ -116,14 +173,48 @@ func TestTextApart(t *testing.T) {
 	}{
 		{Inch, Inch / 2, In, "1 in (25.5 mm)", "1/2 in (12.5 mm)"},
 		{Inch, Inch, In, "1 in (25.5 mm)", "1 in (25.5 mm)"},
-		{Inch, Inch + Inch/64, In, "1 in (25.4 mm)", "1 1/64 in (25.8 mm)"},
-		{28 * Millimetre, 28_100_000, MM, "28 mm (1 7/64 in)", "28.1 mm (1 7/64 in)"},
-		{28 * Millimetre, 28_001_000, MM, "28 mm", "28.001 mm"},
-		{4 * Millimetre, 4_110_000, In, "0.157 in", "0.162 in"},
-		{4 * Millimetre, 4_040_000, MM, "4 mm", "4.04 mm"},
+		{Inch, Inch + Inch/64, In, "less than 1/32 in (0.4 mm) under 1 in", "1 in (26 mm)"},
+		{Inch + Inch/64, Inch, In, "less than 1/32 in (0.4 mm) over 1 in", "1 in (25.5 mm)"},
+		{28 * Millimetre, 28_100_000, MM, "less than 0.2 mm (1/32 in) under 28 mm", "28 mm (1 1/8 in)"},
+		{28 * Millimetre, 28_000_001, MM, "less than 0.1 mm (1/32 in) under 28 mm", "28 mm (1 1/8 in)"},
+		{4 * Millimetre, 4_110_000, In, "less than 1/32 in (0.2 mm) under 5/32 in", "5/32 in (4.1 mm)"},
+		{4 * Millimetre, 4_110_000, MM, "4 mm (5/32 in)", "4.1 mm (5/32 in)"},
 	} {
 		if a, b := TextApart(tt.a, tt.b, tt.u); a != tt.textA || b != tt.textB {
 			t.Errorf("TextApart(%v, %v): %q, %q; want %q, %q", tt.a, tt.b, a, b, tt.textA, tt.textB)
 		}
+	}
+	if have, need := TextShort(22*Millimetre, 29*Inch/32, In); have != "7/8 in (22 mm)" || need != "15/16 in (23.5 mm)" {
+		t.Errorf("%s, %s", have, need)
+	}
+	// Both read 15/16 in.
+	if have, need := TextShort(29*Inch/32, 23_100_000, In); have != "less than 1/32 in (0.1 mm) under 15/16 in" || need != "15/16 in (23.5 mm)" {
+		t.Errorf("%s, %s", have, need)
+	}
+	if have, limit := TextOver(4_750_000, 4_690_000, MM); have != "4.8 mm (3/16 in)" || limit != "4.6 mm (5/32 in)" {
+		t.Errorf("%s, %s", have, limit)
+	}
+	if have, limit := TextThinOver(250_000, 244_000); have != "0.25 mm (0.01 in)" || limit != "0.24 mm (0.009 in)" {
+		t.Errorf("%s, %s", have, limit)
+	}
+}
+
+func TestTextSpan(t *testing.T) {
+	for _, tt := range []struct {
+		lo, hi Length
+		u      Unit
+		want   string
+	}{
+		{2_500_000, 3_500_000, In, "1/8 in (2.5 to 3.5 mm)"},
+		{2_500_000, 3_500_000, MM, "2.5 to 3.5 mm (1/8 in)"},
+		{Inch, 2 * Inch, In, "1 to 2 in (25.5 to 50.5 mm)"},
+		{28_100_000, 28_200_000, MM, "28 mm (1 1/8 in)"}, // nothing printed lies between
+	} {
+		if got := TextSpan(tt.lo, tt.hi, tt.u); got != tt.want {
+			t.Errorf("%v to %v: %q, want %q", tt.lo, tt.hi, got, tt.want)
+		}
+	}
+	if got := TextThinSpan(1_230_000, 3_470_000); got != "1.3 to 3.4 mm (1/16 to 1/8 in)" {
+		t.Error(got)
 	}
 }

@@ -128,7 +128,7 @@ type refusal struct{ text, reason, instead string }
 func (r refusal) check(t *testing.T, parse func(string) error) {
 	t.Helper()
 	text := strings.Replace(r.text, "‸", "", 1)
-	want := &ParseError{Text: text, Offset: max(0, strings.Index(r.text, "‸")), Reason: r.reason, Instead: r.instead}
+	want := &ParseError{Text: text, Offset: max(0, strings.Index(r.text, "‸")), Reason: r.reason, Instead: r.instead, Over: strings.Contains(r.reason, "longest is") || strings.Contains(r.reason, "out of range: the longest")}
 	err := parse(text)
 	var got *ParseError
 	if !errors.As(err, &got) {
@@ -212,7 +212,7 @@ func TestParseLengthRefusals(t *testing.T) {
 		{"‸２８ mm", "begins with a number", ""}, // full-width digits
 		{"‸10.0000001 m", "longest is 10000 mm", ""},
 		{"‸99999999999999999999 mm", "longest is 10000 mm", ""},
-		{"‸9999999999999/3 yd", "longest is 10000 mm", ""},
+		{"‸9999999999999/3 yd", "longest is 393 11/16 in (10000 mm)", ""},
 		{"‸" + strings.Repeat("9", 200) + " mm", "too long", ""},
 	} {
 		r.check(t, func(s string) error { _, err := ParseLength(s, NoUnit); return err })

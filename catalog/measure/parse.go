@@ -116,13 +116,15 @@ func ParseLengthUnit(s string, bare Unit) (Length, Unit, error) {
 // number does, in the unit bare.
 func LengthOf(x float64, bare Unit) (Length, error) {
 	if most := 10 * float64(MaxLength); x > most { // would be a long text
-		return 0, &ParseError{Text: strconv.FormatFloat(x, 'g', -1, 64), Reason: outOfRange(MaxLength)}
+		return 0, &ParseError{Text: strconv.FormatFloat(x, 'g', -1, 64), Reason: outOfRange(MaxLength, bare), Over: true}
 	}
 	return ParseLength(numberText(x), bare)
 }
 
-func outOfRange(most Length) string {
-	return "this is out of range: the longest is " + most.Exact(MM)
+// outOfRange says what the longest is, the unit that a bare number is in
+// first.
+func outOfRange(most Length, bare Unit) string {
+	return "this is out of range: the longest is " + most.TextMost(bare)
 }
 
 // numberText writes x as the shortest decimal that is x.
@@ -250,8 +252,9 @@ func bareUnit(u Unit) unit {
 
 // resolve gives the Length of r, in u if r has no unit of its own.
 func (r rawLength) resolve(s string, u unit, most Length) (Length, *ParseError) {
-	sum := r.sum
+	sum, in := r.sum, r.unit.system
 	if r.unit.size == 0 {
+		in = u.system
 		if u.size == 0 {
 			head, tail := strings.TrimSpace(s[:r.end]), s[r.end:]
 			return 0, fail(r.end, either(head+" mm"+tail, head+" in"+tail), "the number has no unit")
@@ -259,7 +262,9 @@ func (r rawLength) resolve(s string, u unit, most Length) (Length, *ParseError) 
 		sum = new(big.Rat).Mul(sum, big.NewRat(int64(u.size), 1))
 	}
 	if sum.Cmp(big.NewRat(int64(most), 1)) > 0 {
-		return 0, fail(r.at, "", "%s", outOfRange(most))
+		err := fail(r.at, "", "%s", outOfRange(most, in))
+		err.Over = true
+		return 0, err
 	}
 	return Length(roundRat(sum)), nil
 }

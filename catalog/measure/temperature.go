@@ -36,18 +36,45 @@ func (t Temperature) Dots() int {
 	return n
 }
 
-// String gives t in °C.
-func (t Temperature) String() string { return t.Short(MM) }
+// String gives t in °C, to the whole degree.
+func (t Temperature) String() string { return t.ShortGiven(MM) }
 
-// Text gives t in both scales, the one of u first: 150 °C (302 °F).
-func (t Temperature) Text(u Unit) string { return t.Short(u) + " (" + t.Short(u.other()) + ")" }
+// Text gives t in both scales, the one of u first, as an iron is set: to whole
+// tens of °C and fives of °F, 150 °C (300 °F).
+func (t Temperature) Text(u Unit) string { return t.both(u, nearest) }
 
-// Short gives t in the scale of u, to the whole degree.
-func (t Temperature) Short(u Unit) string {
+// Short gives t as Text does, in the scale of u alone.
+func (t Temperature) Short(u Unit) string { return t.one(u, nearest) }
+
+// TextLeast gives a least heat: as Text, but rounded up, each scale on its
+// own.
+func (t Temperature) TextLeast(u Unit) string { return t.both(u, least) }
+
+// TextMost gives a limit: as Text, but rounded down, each scale on its own.
+func (t Temperature) TextMost(u Unit) string { return t.both(u, most) }
+
+// TextGiven gives t as the file has it, to the whole degree: 135 °C (275 °F).
+func (t Temperature) TextGiven(u Unit) string {
+	return t.ShortGiven(u) + " (" + t.ShortGiven(u.other()) + ")"
+}
+
+// ShortGiven gives t as TextGiven does, in the scale of u alone.
+func (t Temperature) ShortGiven(u Unit) string {
 	if u == In {
 		return decimal(t.F(), 0) + " °F"
 	}
 	return decimal(t.C(), 0) + " °C"
+}
+
+func (t Temperature) both(u Unit, w way) string {
+	return t.one(u, w) + " (" + t.one(u.other(), w) + ")"
+}
+
+func (t Temperature) one(u Unit, w way) string {
+	if u == In {
+		return decimal(rounded(t.F(), 5, w), 0) + " °F"
+	}
+	return decimal(rounded(t.C(), 10, w), 0) + " °C"
 }
 
 // ParseTemperature reads a temperature from 0 to 300 °C: 150 C, 150 °C,

@@ -54,8 +54,21 @@ func TestParseTemperatureRefusals(t *testing.T) {
 }
 
 func TestTemperatureText(t *testing.T) {
-	if mm, in, s := TwoDots.Text(MM), TwoDots.Text(In), Temperature(148.9).String(); mm != "150 °C (302 °F)" || in != "302 °F (150 °C)" || s != "149 °C" {
-		t.Errorf("%q, %q, %q", mm, in, s)
+	for _, tt := range []struct {
+		t                        Temperature
+		text, least, most, given string
+	}{
+		{TwoDots, "150 °C (300 °F)", "150 °C (305 °F)", "150 °C (300 °F)", "150 °C (302 °F)"},
+		{135, "140 °C (275 °F)", "140 °C (275 °F)", "130 °C (275 °F)", "135 °C (275 °F)"},
+		{148.9, "150 °C (300 °F)", "150 °C (305 °F)", "140 °C (300 °F)", "149 °C (300 °F)"},
+		{OneDot, "110 °C (230 °F)", "110 °C (230 °F)", "110 °C (230 °F)", "110 °C (230 °F)"},
+	} {
+		if text, up, down, given := tt.t.Text(MM), tt.t.TextLeast(MM), tt.t.TextMost(MM), tt.t.TextGiven(MM); text != tt.text || up != tt.least || down != tt.most || given != tt.given {
+			t.Errorf("%v: %q, %q, %q, %q; want %+v", tt.t, text, up, down, given, tt)
+		}
+	}
+	if in, s := TwoDots.Text(In), Temperature(148.9).String(); in != "300 °F (150 °C)" || s != "149 °C" {
+		t.Errorf("%q, %q", in, s)
 	}
 }
 

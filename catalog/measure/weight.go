@@ -29,17 +29,31 @@ func (w AreaWeight) OzYd2() float64 { return float64(w / OunceYard) }
 func (w AreaWeight) String() string { return w.Short(MM) }
 
 // Text gives w in both units, the one of u first: 620 g/m² (18.3 oz/yd²).
-func (w AreaWeight) Text(u Unit) string { return w.Short(u) + " (" + w.Short(u.other()) + ")" }
+func (w AreaWeight) Text(u Unit) string { return w.both(u, nearest) }
 
-// Short gives w in the unit of u.
-func (w AreaWeight) Short(u Unit) string {
-	if u == In {
-		return decimal(w.OzYd2(), 1) + " oz/yd²"
+// Short gives w in the unit of u: to 1 g/m², below 100 to 0.1; to 0.1 oz/yd².
+func (w AreaWeight) Short(u Unit) string { return w.one(u, nearest) }
+
+// TextLeast gives a least weight: as Text, but rounded up, each unit on its
+// own.
+func (w AreaWeight) TextLeast(u Unit) string { return w.both(u, least) }
+
+// TextMost gives a greatest weight: as Text, but rounded down, each unit on
+// its own.
+func (w AreaWeight) TextMost(u Unit) string { return w.both(u, most) }
+
+func (w AreaWeight) both(u Unit, to way) string {
+	return w.one(u, to) + " (" + w.one(u.other(), to) + ")"
+}
+
+func (w AreaWeight) one(u Unit, to way) string {
+	switch {
+	case u == In:
+		return decimal(rounded(w.OzYd2(), 0.1, to), 1) + " oz/yd²"
+	case w < 100:
+		return decimal(rounded(w.GSM(), 0.1, to), 1) + " g/m²"
 	}
-	if w < 100 {
-		return decimal(w.GSM(), 1) + " g/m²"
-	}
-	return decimal(w.GSM(), 0) + " g/m²"
+	return decimal(rounded(w.GSM(), 1, to), 0) + " g/m²"
 }
 
 // RunningYard is the weight of a cloth of which a yard of its length, width
@@ -264,4 +278,20 @@ func decimal(x float64, digits int) string {
 		return "0"
 	}
 	return s
+}
+
+// rounded is x to a multiple of step. What misses one by the rounding of the
+// arithmetic alone is that multiple.
+func rounded(x, step float64, w way) float64 {
+	n := x / step
+	if near := math.Round(n); math.Abs(n-near) < 1e-9 {
+		return near * step
+	}
+	switch w {
+	case least:
+		return math.Ceil(n) * step
+	case most:
+		return math.Floor(n) * step
+	}
+	return math.Round(n) * step
 }

@@ -256,7 +256,7 @@ func TestLists(t *testing.T) {
 	for _, c := range []struct{ got, want string }{
 		{And(), ""}, {And("a"), "a"}, {And("a", "b"), "a and b"}, {And("a", "b", "c"), "a, b and c"}, {Or("a", "b", "c"), "a, b or c"},
 		{Join("; ", "", "a", "", "b"), "a; b"}, {Join("; "), ""},
-		{Plural("tack-button"), "tack buttons"}, {Count(1, "button"), "1 button"}, {Count(0, "button"), "0 buttons"},
+		{Plural("tack-button"), "tack buttons"}, {Count(1, "button"), "1 button"}, {Count(0, "button"), "0 buttons"}, {Counted(1, "snap"), "1 snap"}, {Counted(3, "tack-button"), "3 tack buttons"},
 		{Capital(""), ""}, {Capital("überwurf"), "Überwurf"}, {Capital("\xff"), "\xff"}, {Sentence("sew it"), "Sew it."}, {Sentence("Sew it."), "Sew it."}, {Sentence(""), "."},
 	} {
 		if c.got != c.want && c.got+c.want != "." {

@@ -46,6 +46,14 @@ func Count(n int, thing string) string {
 	return strconv.Itoa(n) + " " + thing + "s"
 }
 
+// Counted is a number of fasteners of a kind: 1 snap, 5 tack buttons.
+func Counted(n int, kind string) string {
+	if n == 1 {
+		return "1 " + kind
+	}
+	return strconv.Itoa(n) + " " + Plural(kind)
+}
+
 // Capital begins a text with a capital.
 func Capital(s string) string {
 	r, n := utf8.DecodeRuneInString(s)

@@ -50,7 +50,7 @@ func buttonhole(in *call) error {
 	working := work.HoleWorking(k, q.unit)
 	others := rules.HoleByRule(plan.ShapeOf(&k.Closure.Notion), k.Over.Thick, q.on("shank"), q.unit)
 
-	a := &answer{head: "Cut the hole " + h.Length.Text(q.unit) + "."}
+	a := &answer{head: "Cut the hole " + h.Length.TextLeast(q.unit) + "."}
 	for _, w := range working {
 		a.rows = append(a.rows, []string{w})
 	}
@@ -64,7 +64,7 @@ func buttonhole(in *call) error {
 	}
 	a.notes = append(a.notes, "Other published rules would give: "+strings.Join(says, "; ")+".")
 	if h.Passing > plan.DefaultHoleMax {
-		a.notes = append(a.notes, fmt.Sprintf("It is longer than many household machines sew by themselves, %s: look in the manual of yours.", plan.DefaultHoleMax.Text(q.unit)))
+		a.notes = append(a.notes, fmt.Sprintf("It is longer than many household machines sew by themselves, %s: look in the manual of yours.", plan.DefaultHoleMax.TextMost(q.unit)))
 	}
 	if !q.has("over") {
 		a.notes = append(a.notes, "Give --over, the thickness of the layers: bulky cloth wants a longer hole.")

@@ -53,7 +53,7 @@ func TestExitCodes(t *testing.T) {
 		{ExitUsage, []string{"choose", ready, "--closure", "frnt"}, "--closure front"},
 		{ExitOK, []string{"buttonhole", "--diameter", "1in", "--thickness", "1/8in"}, "1 1/8 in"},
 		{ExitUsage, []string{"buttonhole", "--diameter", "nan", "--thickness", "1/8in"}, "--diameter"},
-		{ExitOK, []string{"stand", "--diameter", "45L"}, "28.5 mm"},
+		{ExitOK, []string{"stand", "--diameter", "45L"}, "29 mm"},
 		{ExitConflict, []string{"stand", "--diameter", "1in", "--band", "1in"}, "conflict"},
 		{ExitOK, []string{"spacing", "--length", "18in", "--first", "1in", "--last", "1in", "--count", "9"}, "all gaps 2 in"},
 		{ExitConflict, []string{"spacing", "--length", "18in", "--first", "1in", "--last", "1in", "--count", "9", "--gap-min", "3in"}, "No layout"},

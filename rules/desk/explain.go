@@ -51,6 +51,7 @@ func explain(in *call) error {
 			list[i] = pairs{
 				{"rule", r.Name}, {"severity", r.Severity.String()}, {"title", r.Title}, {"formula", r.Formula}, {"why", r.Why},
 				{"sources", r.Sources}, {"ours", r.Ours}, {"others", r.Others},
+				{"touches", append([]string{}, r.Touches...)},
 			}
 		}
 		data, err := asJSON(list)
@@ -91,7 +92,7 @@ func listRules(b *strings.Builder, rs []*rules.Rule) {
 
 func textRule(b *strings.Builder, r *rules.Rule) {
 	fmt.Fprintf(b, "%s (%s): %s\n\n", r.Name, r.Severity, r.Title)
-	for _, part := range [][2]string{{"Formula", r.Formula}, {"Why", r.Why}, {"Ours", r.Ours}, {"Others", r.Others}} {
+	for _, part := range [][2]string{{"Formula", r.Formula}, {"Why", r.Why}, {"Ours", r.Ours}, {"Others", r.Others}, {"May set", strings.Join(r.Touches, ", ")}} {
 		if part[1] != "" {
 			put(b, text.Hang("  "+part[0], 12, part[1], helpWidth))
 		}
@@ -108,7 +109,7 @@ func textRule(b *strings.Builder, r *rules.Rule) {
 func markdownRule(b *strings.Builder, r *rules.Rule) {
 	esc := text.Markdown
 	fmt.Fprintf(b, "## %s\n\n%s: gravest finding **%s**.\n", r.Name, esc(text.Capital(r.Title)), r.Severity)
-	for _, part := range [][2]string{{"Formula", r.Formula}, {"Why", r.Why}, {"Our own choice", r.Ours}, {"Other rules", r.Others}} {
+	for _, part := range [][2]string{{"Formula", r.Formula}, {"Why", r.Why}, {"Our own choice", r.Ours}, {"Other rules", r.Others}, {"Keys that its changes may set", strings.Join(r.Touches, ", ")}} {
 		if part[1] != "" {
 			fmt.Fprintf(b, "\n**%s.** %s\n", part[0], esc(part[1]))
 		}

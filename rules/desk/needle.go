@@ -83,9 +83,9 @@ func needle(in *call) error {
 	k := &p.Closures[0]
 	n, t, st := &k.Needle, &k.Thread, &k.Stitch
 
-	a := &answer{head: fmt.Sprintf("Use needle %s, %s point, and a stitch of %s.", n.NM, n.Point, st.Length.ShortFine(measure.MM))}
+	a := &answer{head: fmt.Sprintf("Use needle %s, %s point, and a stitch of %s.", n.NM, n.Point, st.Length.ShortThin())}
 	if n.Given {
-		a.head = fmt.Sprintf("Needle %s, %s point, with a stitch of %s.", n.NM, n.Point, st.Length.ShortFine(measure.MM))
+		a.head = fmt.Sprintf("Needle %s, %s point, with a stitch of %s.", n.NM, n.Point, st.Length.ShortThin())
 	}
 	guess := ""
 	if k.Over.Estimated {
@@ -96,11 +96,11 @@ func needle(in *call) error {
 		thread = "as given"
 	}
 	a.rows = [][]string{
-		{"cloth", fmt.Sprintf("%s; %d layers make %s%s, %s under the foot", n.Class, layers, k.Over.Thick.TextFine(q.unit), guess, k.Over.Pressed.TextFine(q.unit))},
+		{"cloth", fmt.Sprintf("%s; %d layers make %s%s, %s under the foot", n.Class, layers, k.Over.Thick.TextThin(), guess, k.Over.Pressed.TextThin())},
 		{"needles", fmt.Sprintf("%s to %s", n.Min, n.Max)},
 		{"thread", fmt.Sprintf("%s to %s for seams and holes, %s to %s to sew buttons on, %s for top-stitching that shows", t.Min, t.Max, t.ButtonMin, t.ButtonMax, t.Topstitch)},
-		{"", fmt.Sprintf("%s, %s; %s thick, %.0f %% of the blade (24 to 40 %% is good)", t.Tex.Text(), thread, t.Diameter.TextFine(q.unit), 100*n.Ratio)},
-		{"stitch", fmt.Sprintf("%s to %s", st.Min.TextFine(measure.MM), st.Max.TextFine(measure.MM))},
+		{"", fmt.Sprintf("%s, %s; %s thick, %.0f %% of the blade (24 to 40 %% is good)", t.Tex.Text(), thread, t.Diameter.TextThin(), 100*n.Ratio)},
+		{"stitch", fmt.Sprintf("%s to %s", st.Min.TextThin(), st.Max.TextThin())},
 	}
 	a.notes = append(a.notes, "Sew a sample through all the layers, slowly. A needle that strikes the plate can break and fly: protect your eyes.")
 	a.json = pairs{

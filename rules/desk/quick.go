@@ -105,7 +105,7 @@ func (q *quick) parse(name, s string) (measure.Length, error) {
 	case l == 0 && !f.zero:
 		return 0, usagef("--%s %q: it cannot be nothing", name, s).write("--%s %s", name, f.like())
 	case f.most > 0 && l > f.most:
-		return 0, usagef("--%s %q is too much: %s is the most", name, s, f.most.Short(q.unit))
+		return 0, usagef("--%s %q is too much: %s is the most", name, s, f.most.TextMost(q.unit))
 	}
 	return l, nil
 }

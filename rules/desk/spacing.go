@@ -78,6 +78,9 @@ func space(in *call) error {
 	if !stepGiven {
 		p.Step = plan.MarkEvery(q.unit)
 	}
+	if q.unit == measure.MM {
+		p.EvenWithin = spacing.EvenSpreadMM
+	}
 	for name, dst := range map[string]*measure.Length{
 		"gap-min": &p.Gap.Min, "gap-max": &p.Gap.Max, "repeat": &p.Repeat, "phase": &p.Phase, "group-gap": &p.GroupGap,
 	} {
@@ -120,7 +123,7 @@ func space(in *call) error {
 	case errors.As(err, &clash):
 		return q.handClash(clash, &p, stepGiven)
 	case err != nil:
-		return usagef("%v", err)
+		return usagef("%s", strings.TrimPrefix(err.Error(), "spacing: "))
 	}
 	return q.handLayout(layout, &p, stepGiven)
 }
@@ -234,24 +237,24 @@ func (q *quick) handLayout(l spacing.Layout, p *spacing.Problem, stepGiven bool)
 	case n == 1:
 		a.head = "One fastener."
 	case l.Spread == 0:
-		a.head = fmt.Sprintf("%d fasteners, all gaps %s.", n, gaps[0].Text(q.unit))
+		a.head = fmt.Sprintf("%d fasteners, all gaps %s.", n, gaps[0].TextPlace(q.unit))
 		if l.Group > 1 {
 			a.head = fmt.Sprintf("%d fasteners in groups of %d, evenly apart.", n, l.Group)
 		}
 	default:
-		a.head = fmt.Sprintf("%d fasteners; the gaps differ by %s.", n, l.Spread.Text(q.unit))
+		a.head = fmt.Sprintf("%d fasteners; the gaps differ by %s.", n, l.Spread.TextPlace(q.unit))
 	}
 	a.rows = append(a.rows, []string{"", "from the top", "gap"})
 	for i, at := range l.Positions {
 		gap := ""
 		if i > 0 {
-			gap = gaps[i-1].Text(q.unit)
+			gap = gaps[i-1].TextPlace(q.unit)
 		}
-		a.rows = append(a.rows, []string{strconv.Itoa(i + 1), at.Text(q.unit), gap})
+		a.rows = append(a.rows, []string{strconv.Itoa(i + 1), at.TextPlace(q.unit), gap})
 	}
-	a.rows = append(a.rows, []string{"", p.Run.Text(q.unit), (p.Run - l.Positions[n-1]).Text(q.unit) + " to the end"})
+	a.rows = append(a.rows, []string{"", p.Run.TextPlace(q.unit), (p.Run - l.Positions[n-1]).TextPlace(q.unit) + " to the end"})
 	if !stepGiven {
-		a.notes = append(a.notes, "Places between the first and the last fall on whole steps of "+p.Step.Text(q.unit)+" from the top; --step changes that.")
+		a.notes = append(a.notes, "Places between the first and the last fall on whole steps of "+p.Step.TextPlace(q.unit)+" from the top; --step changes that.")
 	}
 	a.notes = append(a.notes, "Measure every place from the top, not from its neighbour.")
 	return q.hand(a, nil)
@@ -296,7 +299,7 @@ func (q *quick) flagOf(k spacing.Constraint, p *spacing.Problem, stepGiven bool)
 		return value("count")
 	case spacing.KindStep:
 		if !stepGiven {
-			return "--step " + text.Shell(p.Step.Short(q.unit)) + " (taken, none was given)"
+			return "--step " + text.Shell(p.Step.ShortPlace(q.unit)) + " (taken, none was given)"
 		}
 		return value("step")
 	case spacing.KindGapMin:

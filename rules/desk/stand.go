@@ -70,15 +70,24 @@ func stand(in *call) error {
 	k := &p.Closures[0]
 	st := &k.Stand
 	say := func(l measure.Length) string { return l.Text(q.unit) }
+	least := func(l measure.Length) string { return l.TextLeast(q.unit) }
+	// make says what to make: computed up to the mark, what was given to the
+	// nearest.
+	make := func(l measure.Length, given bool) string {
+		if given {
+			return say(l)
+		}
+		return least(l)
+	}
 
-	a := &answer{head: "Make the stand " + say(st.Have) + " wide, centre line to finished edge."}
+	a := &answer{head: "Make the stand " + least(st.Have) + " wide, centre line to finished edge."}
 	if st.Known {
 		a.head = "The stand comes to " + say(st.Have) + ", centre line to finished edge."
 	}
 	a.rows = [][]string{
-		{"least", say(st.Least), "half the button + 3 mm: below it the rim hangs over the edge"},
-		{"usual", say(st.Usual), "half the button + 1/4 in, and not under 3/4 of it"},
-		{"full", say(st.Full), "the whole button"},
+		{"least", least(st.Least), "half the button + 3 mm: below it the rim hangs over the edge"},
+		{"usual", least(st.Usual), "half the button + 1/4 in, and not under 3/4 of it"},
+		{"full", least(st.Full), "the whole button"},
 	}
 	a.json = pairs{
 		{"least_mm", sheet.MM(st.Least)}, {"usual_mm", sheet.MM(st.Usual)}, {"full_mm", sheet.MM(st.Full)},
@@ -104,25 +113,25 @@ func stand(in *call) error {
 			how += " + " + st.TurnUnder.Short(q.unit) + " turned under"
 		}
 		if cloth.Has() {
-			how += " + " + st.FoldLoss.ShortFine(q.unit) + " for the " + folds(st.Folds)
+			how += " + " + st.FoldLoss.ShortThin() + " for the " + folds(st.Folds)
 		} else {
 			a.notes = append(a.notes, "Give --cloth-thickness: every fold takes up as much, which counts in thick cloth.")
 		}
-		a.rows = append(a.rows, []string{"band", say(st.Band), why}, []string{draft, say(st.Extension), "centre line to cut edge: " + how})
+		a.rows = append(a.rows, []string{"band", make(st.Band, s.Band.Has() || s.Extension.Has()), why}, []string{draft, make(st.Extension, s.Extension.Has()), "centre line to cut edge: " + how})
 	case "band":
 		band = sheet.MM(st.Band)
 		why := "twice the full stand"
 		if s.Band.Has() {
 			why = "as asked"
 		}
-		a.rows = append(a.rows, []string{"band", say(st.Band), why}, []string{"cut it", say(st.BandCut), "two widths, a seam allowance of " + st.Seam.Short(q.unit) + " at each edge" + forFold(cloth.Has())})
+		a.rows = append(a.rows, []string{"band", make(st.Band, s.Band.Has()), why}, []string{"cut it", least(st.BandCut), "two widths, a seam allowance of " + st.Seam.Short(q.unit) + " at each edge" + forFold(cloth.Has())})
 		a.json = append(a.json, pair{"band_cut_mm", sheet.MM(st.BandCut)})
 	default:
 		ext = sheet.MM(st.Extension)
 		if s.Band.Has() {
 			band = sheet.MM(s.Band.V)
 		}
-		a.rows = append(a.rows, []string{"draft", say(st.Extension), "centre line to cut edge: the stand + " + st.Seam.Short(q.unit) + " seam allowance"})
+		a.rows = append(a.rows, []string{"draft", make(st.Extension, s.Extension.Has()), "centre line to cut edge: the stand + " + st.Seam.Short(q.unit) + " seam allowance"})
 	}
 	a.json = append(a.json, pair{"band_mm", band}, pair{"extension_mm", ext}, pair{"units", q.unit.String()})
 	return q.hand(a, p.Findings)

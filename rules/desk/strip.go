@@ -88,19 +88,20 @@ func strip(in *call) error {
 	k := &p.Closures[0]
 	s, h := &k.Support, &k.Hole
 	say := func(l measure.Length) string { return l.Text(q.unit) }
+	least := func(l measure.Length) string { return l.TextLeast(q.unit) }
 
-	a := &answer{head: "Cut the strip " + say(s.Strip) + " wide."}
+	a := &answer{head: "Cut the strip " + least(s.Strip) + " wide."}
 	if h.Direction == "across" {
 		a.rows = [][]string{
 			{say(k.Stand.Have), "the stand, centre line to finished edge" + taken(!q.has("stand"), "the button's own width, taken since --stand is not given")},
 			{"+ " + say(h.Inside), "the hole inside the centre line: " + h.Length.Short(q.unit) + " long, " + h.Beyond.Short(q.unit) + " of it beyond"},
-			{"+ " + say(s.Least-k.Stand.Have-h.Inside), "past the hole at least = " + say(s.Least)},
-			{"or " + say(s.Usual-k.Stand.Have-h.Inside), "as usual = " + say(s.Usual)},
+			{"+ " + say(s.Least-k.Stand.Have-h.Inside), "past the hole at least = " + least(s.Least)},
+			{"or " + say(s.Usual-k.Stand.Have-h.Inside), "as usual = " + least(s.Usual)},
 		}
 	} else {
 		a.rows = [][]string{
 			{say(h.Width), "width of the stitched hole"},
-			{"+ 2 × " + say((s.Least-h.Width)/2), "at each side = " + say(s.Least)},
+			{"+ 2 × " + say((s.Least-h.Width)/2), "at each side = " + least(s.Least)},
 		}
 		a.notes = append(a.notes, "It lies with its middle under the holes, along the edge.")
 	}
@@ -114,14 +115,14 @@ func strip(in *call) error {
 	}
 	across, needed := plan.Strips(pieces, s.Strip, length, goods, shrink)
 	if across > 0 {
-		says := fmt.Sprintf("%d strips of %s lie side by side in goods %s wide", across, s.Strip.Short(q.unit), goods.Short(q.unit))
+		says := fmt.Sprintf("%d strips of %s lie side by side in goods %s wide", across, s.Strip.ShortLeast(q.unit), goods.Short(q.unit))
 		if across == 1 {
-			says = fmt.Sprintf("one strip of %s goes into goods %s wide", s.Strip.Short(q.unit), goods.Short(q.unit))
+			says = fmt.Sprintf("one strip of %s goes into goods %s wide", s.Strip.ShortLeast(q.unit), goods.Short(q.unit))
 		}
 		if shrink > 0 {
 			says += fmt.Sprintf(", with %g %% more for shrinking", shrink)
 		}
-		a.head = "Cut the strip " + say(s.Strip) + " wide, and buy " + say(needed) + " of interfacing."
+		a.head = "Cut the strip " + least(s.Strip) + " wide, and buy " + least(needed) + " of interfacing."
 		a.notes = append(a.notes, text.Capital(says)+".")
 	}
 	a.json = append(a.json, pair{"across", across}, pair{"needed_mm", sheet.MM(needed)})

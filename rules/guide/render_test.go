@@ -303,7 +303,11 @@ func TestPNGAsPDF(t *testing.T) {
 			pages = append(pages, tl.page(on, "Coat", "mm", 1, 1))
 		}
 	}
-	pages = pages[:min(len(pages), 5)]
+	most := 2
+	if long() {
+		most = 8
+	}
+	pages = pages[:min(len(pages), most)]
 	b, err := pdfOf(pages, on, "x")
 	if err != nil {
 		t.Fatal(err)

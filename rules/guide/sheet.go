@@ -1,14 +1,10 @@
 package guide
 
 import (
-	"fmt"
 	"math"
 	"slices"
 
-	"placketeer/catalog"
 	"placketeer/catalog/text"
-	"placketeer/rules"
-	"placketeer/rules/plan"
 )
 
 // paper is what a tiled guide is printed on, in millimetres.
@@ -28,7 +24,7 @@ const (
 	marginTop    = 10.0
 	marginBottom = 15.0
 	overlap      = 10.0 // of neighbouring pages
-	panelGap     = 8.0
+	panelGap     = 6.0
 	pieceGap     = 10.0
 )
 
@@ -37,101 +33,82 @@ func (p paper) inner() (w, h float64) {
 	return p.w - 2*marginSide, p.h - marginTop - marginBottom
 }
 
-// sheet is one drawing at full size: a closure in a size, or a page of small
+// sheet is one drawing at full size: an opening in a size, or a page of small
 // pieces.
 type sheet struct {
 	list
+	lines      []lineName
 	name       string
 	w, h       float64
 	cols, rows int
-	column     int // of the first column among all sheets
+	column     int      // of the first column among all sheets
+	blank      [][]bool // by column and row: pages that would show nothing of their own
 }
 
-// chosen are the closures and sizes asked for, those that come out the same
-// in several sizes once.
-func chosen(p *rules.Planned, o Options) ([]*part, error) {
-	g := p.Garment
-	if o.Closure != "" && !slices.ContainsFunc(g.Closures, func(c catalog.Closure) bool { return c.Name == o.Closure }) {
-		var names []string
-		for i := range g.Closures {
-			names = append(names, g.Closures[i].Name)
-		}
-		return nil, text.NoSuchError("the garment", "closure", o.Closure, names)
+// place puts a panel on the sheet.
+func (s *sheet) place(p *panel, x, y float64) {
+	s.put(&p.list, x, y)
+	for _, n := range p.lines {
+		s.lines = append(s.lines, n.moved(x, y))
 	}
-	if o.Size != "" && !slices.Contains(g.Sizes, o.Size) {
-		return nil, text.NoSuchError("the garment", "size", o.Size, g.Sizes)
+}
+
+// leaveOut finds the pages that show nothing that another does not.
+func (s *sheet) leaveOut(w, h float64) {
+	s.blank = make([][]bool, s.cols)
+	for c := range s.blank {
+		s.blank[c] = make([]bool, s.rows)
 	}
-	var parts []*part
-	lengths := false
-	for i := range p.Closures {
-		k := &p.Closures[i]
-		if o.Closure != "" && k.Closure.Name != o.Closure {
-			continue
-		}
-		if !k.Closure.Run.Length.Has() {
-			continue
-		}
-		lengths = true
-		var own []*part
-	sizes:
-		for j := range k.Sizes {
-			s := &k.Sizes[j]
-			if o.Size != "" && s.Size != o.Size {
-				continue
+	for _, t := range s.tiles(w, h) {
+		s.blank[t.col][t.row] = !slices.ContainsFunc(s.items, func(i item) bool {
+			if i.pen == penWhite || !i.box.meets(t.window) {
+				return false
 			}
-			for _, q := range own {
-				if q.same(s, j) {
-					q.sizes = append(q.sizes, s.Size)
-					continue sizes
+			own := i.box.within(t.window)
+			for _, n := range []tile{{s, t.col - 1, t.row, rect{}}, {s, t.col + 1, t.row, rect{}}, {s, t.col, t.row - 1, rect{}}, {s, t.col, t.row + 1, rect{}}} {
+				if s.has(n.col, n.row) && own.inside(s.window(n.col, n.row, w, h)) {
+					return false
 				}
 			}
-			own = append(own, &part{g: g, k: k, s: s, index: j, sizes: []string{s.Size}})
-		}
-		parts = append(parts, own...)
+			return true
+		})
 	}
-	if !lengths {
-		return nil, fmt.Errorf("there is nothing to draw: give the length of a run, like closure.%s.run.length", firstName(g, o.Closure))
-	}
-	// One size after another, the closures of each in the file's order.
-	slices.SortStableFunc(parts, func(a, b *part) int { return a.index - b.index })
-	return parts, nil
 }
 
-func firstName(g *catalog.Garment, closure string) string {
-	if closure == "" && len(g.Closures) > 0 {
-		return g.Closures[0].Name
-	}
-	return closure
+// has says whether the sheet has that page.
+func (s *sheet) has(col, row int) bool {
+	return col >= 0 && row >= 0 && col < s.cols && row < s.rows && (s.blank == nil || !s.blank[col][row])
 }
 
-// same says whether size j of the closure is drawn as this one is.
-func (p *part) same(s *plan.Size, j int) bool {
-	if p.s.Run != s.Run || p.s.Solved != s.Solved || !slices.Equal(p.s.Positions, s.Positions) || !slices.Equal(p.s.Rows, s.Rows) {
-		return false
-	}
-	run, at := &p.k.Closure.Run, func(x catalog.Sized) bool { return x.At(p.index).V == x.At(j).V }
-	for _, a := range run.Anchors {
-		if !at(a.At) || !at(a.Within) {
-			return false
+// leftOut names the pages that the sheet would have.
+func (s *sheet) leftOut() []string {
+	var out []string
+	for c := range s.cols {
+		for r := range s.rows {
+			if !s.has(c, r) && !s.bare(c) {
+				out = append(out, s.page(c, r))
+			}
 		}
 	}
-	for _, z := range run.Clears {
-		if !at(z.From) || !at(z.To) {
-			return false
-		}
-	}
-	return at(run.Hem) && at(run.First) && at(run.Last) && at(p.k.Closure.ZipLength)
+	return out
 }
 
-// pair draws the two sides, the wearer's right first: it is on the viewer's
-// left.
-func (p *part) pair(f *faces, below bool) []*panel {
-	return []*panel{p.draw(f, p.upperRight(), below), p.draw(f, !p.upperRight(), below)}
+// count is how many pages the sheet has.
+func (s *sheet) count() int {
+	n := 0
+	for c := range s.cols {
+		for r := range s.rows {
+			if s.has(c, r) {
+				n++
+			}
+		}
+	}
+	return n
 }
 
 // sheets lays the pieces out for the paper, or, without one, each on a sheet
 // of its own.
-func sheets(parts []*part, f *faces, on *paper) []*sheet {
+func sheets(parts []*opening, f *faces, on *paper) []*sheet {
 	var out []*sheet
 	var shelf *shelves
 	flush := func() {
@@ -146,7 +123,7 @@ func sheets(parts []*part, f *faces, on *paper) []*sheet {
 			flush()
 			last = p.index
 		}
-		panels := p.pair(f, !p.small())
+		panels := p.panels(f, !p.small())
 		if on == nil {
 			out = append(out, beside(p.name(), f, panels))
 			continue
@@ -157,11 +134,7 @@ func sheets(parts []*part, f *faces, on *paper) []*sheet {
 		}
 		fresh := &shelves{sheet: &sheet{list: list{faces: f}, w: w, h: h, cols: 1, rows: 1}}
 		if !fresh.add(p, panels) {
-			long := across(p.name(), f, panels, w, h)
-			if short := across(p.name(), f, p.pair(f, false), w, h); short.rows < long.rows {
-				long = short
-			}
-			out = append(out, long)
+			out = append(out, p.tiled(f, w, h)...)
 			continue
 		}
 		flush()
@@ -171,7 +144,15 @@ func sheets(parts []*part, f *faces, on *paper) []*sheet {
 	column := 0
 	for _, s := range out {
 		s.column = column
-		column += s.cols
+		if on != nil {
+			w, h := on.inner()
+			s.leaveOut(w, h)
+		}
+		for c := range s.cols {
+			if !s.bare(c) {
+				column++
+			}
+		}
 	}
 	return out
 }
@@ -194,59 +175,135 @@ func (s *sheet) level(panels []*panel, xs []float64, y float64) {
 		top = max(top, p.topY)
 	}
 	for i, p := range panels {
-		s.put(&p.list, xs[i], y+top-p.topY)
+		s.place(p, xs[i], y+top-p.topY)
 	}
 }
 
 // beside is a sheet without pages.
 func beside(name string, f *faces, panels []*panel) *sheet {
 	s := &sheet{list: list{faces: f}, name: name, cols: 1, rows: 1}
-	s.level(panels, []float64{0, panels[0].box.x1 + panelGap}, 0)
+	xs := make([]float64, len(panels))
+	for i := 1; i < len(panels); i++ {
+		xs[i] = xs[i-1] + panels[i-1].box.x1 + panelGap
+	}
+	s.level(panels, xs, 0)
 	s.w, s.h = size(panels)
 	b := s.bounds()
 	s.w, s.h = max(s.w, b.x1), max(s.h, b.y1)
 	return s
 }
 
-// across is a sheet of several pages. Where each side fits the width of one
-// page it gets its own column of pages, and the sheet is moved down a little
-// if that saves a hole from being cut by a page's edge.
-func across(name string, f *faces, panels []*panel, w, h float64) *sheet {
-	s := &sheet{list: list{faces: f}, name: name}
-	xs := []float64{0, panels[0].box.x1 + panelGap}
-	pw, _ := size(panels)
-	// A side that begins on a page of its own is easier to put together.
-	own := float64(pages(panels[0].box.x1, w))*(w-overlap) + overlap
-	if pages(own+panels[1].box.x1, w) <= pages(pw, w) {
-		xs[1] = own
+// tiled lays the pieces over as few pages as they need, side by side or, if
+// that takes no more, each on sheets of its own, which need not be joined.
+func (o *opening) tiled(f *faces, w, h float64) []*sheet {
+	long, short := o.panels(f, true), o.panels(f, false)
+	var best []*row
+	fewest := math.MaxInt
+	// A bit that is set ends a sheet behind that piece.
+	for ends := range 1 << (len(long) - 1) {
+		var rows []*row
+		n, first := 0, 0
+		for i := range long {
+			if i < len(long)-1 && ends&(1<<i) == 0 {
+				continue
+			}
+			r := across(long[first:i+1], w, h)
+			if s := across(short[first:i+1], w, h); s.rows < r.rows {
+				r = s
+			}
+			rows = append(rows, r)
+			n += r.cols * r.rows
+			first = i + 1
+		}
+		if n < fewest || n == fewest && len(rows) > len(best) {
+			best, fewest = rows, n
+		}
 	}
-	high := 0.0
+	var out []*sheet
+	for _, r := range best {
+		s := &sheet{list: list{faces: f}, name: o.name(), cols: r.cols, rows: r.rows}
+		if len(best) > 1 {
+			var names []string
+			for _, p := range r.panels {
+				names = append(names, p.name)
+			}
+			s.name += ": " + text.And(names...)
+		}
+		s.level(r.panels, r.xs, r.down)
+		last := len(r.panels) - 1
+		s.w, s.h = r.xs[last]+r.panels[last].box.x1, r.high+r.down
+		out = append(out, s)
+	}
+	return out
+}
+
+// row is pieces side by side over several pages.
+type row struct {
+	panels     []*panel
+	xs         []float64
+	high, down float64
+	cols, rows int
+}
+
+// across lays pieces side by side. They are moved apart and down as far as
+// the pages they need have room, if that saves a hole or a fastener from
+// being cut by a page's edge, or a piece from lying on more pages than it
+// needs.
+func across(panels []*panel, w, h float64) *row {
+	r := &row{panels: panels, xs: make([]float64, len(panels))}
 	top := 0.0
 	for _, p := range panels {
 		top = max(top, p.topY)
 	}
 	for _, p := range panels {
-		high = max(high, top-p.topY+p.box.y1)
+		r.high = max(r.high, top-p.topY+p.box.y1)
 	}
-	s.rows = pages(high, h)
-	down, fewest := 0.0, math.MaxInt
-	for try := 0.0; high+try <= tiled(s.rows, h)+1e-9; try++ {
-		cut := 0
-		for _, p := range panels {
-			for _, k := range p.keep {
-				if !onOnePage(k.from+try+top-p.topY, k.to+try+top-p.topY, h) {
-					cut++
-				}
+	wide, _ := size(panels)
+	r.cols, r.rows = pages(wide, w), pages(r.high, h)
+
+	spare, at := tiled(r.cols, w)-wide, 0.0
+	for i, p := range panels {
+		right, fewest := 0.0, math.MaxInt
+		for try := 0.0; try <= spare; try++ {
+			cut := 3 * p.cut(at+try, w, func(k rect) (float64, float64) { return k.x0, k.x1 })
+			cut += touched(at+try, at+try+p.box.x1, w) - pages(p.box.x1, w)
+			if cut < fewest {
+				right, fewest = try, cut
 			}
 		}
+		r.xs[i] = at + right
+		spare -= right
+		at = r.xs[i] + p.box.x1 + panelGap
+	}
+	fewest := math.MaxInt
+	for try := 0.0; r.high+try <= tiled(r.rows, h)+1e-9; try++ {
+		cut := 0
+		for _, p := range panels {
+			cut += p.cut(try+top-p.topY, h, func(k rect) (float64, float64) { return k.y0, k.y1 })
+		}
 		if cut < fewest {
-			down, fewest = try, cut
+			r.down, fewest = try, cut
 		}
 	}
-	s.level(panels, xs, down)
-	s.w, s.h = xs[1]+panels[1].box.x1, high+down
-	s.cols = pages(s.w, w)
-	return s
+	return r
+}
+
+// cut is how much of what is to be held together the edges of pages would
+// cut, were the panel to begin there.
+func (p *panel) cut(at, inner float64, along func(rect) (from, to float64)) int {
+	n := 0
+	for _, k := range p.keep {
+		if from, to := along(k); !onOnePage(at+from, at+to, inner) {
+			n++
+		}
+	}
+	return n
+}
+
+// touched is how many pages show something of a stretch.
+func touched(from, to, inner float64) int {
+	first := max(0, math.Ceil((from-inner)/(inner-overlap)))
+	return int(math.Floor(to/(inner-overlap))-first) + 1
 }
 
 // pages is how many pages of that inner length cover a length; tiled is the
@@ -271,7 +328,7 @@ type shelves struct {
 }
 
 // add places a piece, or says that it does not fit.
-func (s *shelves) add(p *part, panels []*panel) bool {
+func (s *shelves) add(p *opening, panels []*panel) bool {
 	x, y, row := s.x, s.y, s.row
 	places := make([]pt, len(panels))
 	for i, q := range panels {
@@ -287,7 +344,7 @@ func (s *shelves) add(p *part, panels []*panel) bool {
 		row = max(row, h)
 	}
 	for i, q := range panels {
-		s.put(&q.list, places[i].x, places[i].y)
+		s.place(q, places[i].x, places[i].y)
 	}
 	s.x, s.y, s.row = x, y, row
 	if s.sheet.name == "" {

@@ -6,7 +6,6 @@ import (
 	"slices"
 	"strings"
 
-	"placketeer/catalog"
 	"placketeer/catalog/measure"
 	"placketeer/catalog/text"
 	"placketeer/rules"
@@ -43,9 +42,8 @@ var (
 // or without a layout gives no lines.
 func Strip(p *rules.Planned, closure, size int, o StripOptions) []string {
 	k := &p.Closures[closure]
-	s := &k.Sizes[size]
-	zip := k.Closure.Notion.Kind == catalog.Zip
-	if s.Run <= 0 || !s.Solved && !zip {
+	pc, end := carrier(p, closure, size)
+	if pc == nil || end <= 0 {
 		return nil
 	}
 	g := asciiGlyphs
@@ -53,13 +51,34 @@ func Strip(p *rules.Planned, closure, size int, o StripOptions) []string {
 		g = utf8Glyphs
 	}
 	u := p.Garment.Units
-	n := stripHeight(s, o.Height)
+	var ats []measure.Length // the places of the run
+	width, closed := 1, false
+	var teeth *plan.Part
+	for i := range pc.Parts {
+		switch q := &pc.Parts[i]; {
+		case int(q.Closure) != closure:
+		case q.Kind == plan.TeethPart:
+			teeth, closed = q, true
+		case numbered(q):
+			if !slices.Contains(ats, q.Centre.At) {
+				ats = append(ats, q.Centre.At)
+			}
+			if q.Role == plan.Show {
+				width = 5 // double-breasted
+			}
+			closed = true
+		}
+	}
+	if !closed {
+		return nil
+	}
+	n := stripHeight(end, ats, o.Height)
 	// The line of a place: the first is the top, the last the end.
 	line := func(at measure.Length) int {
-		l := int(math.Round(float64(at) / float64(s.Run) * float64(n-1)))
+		l := int(math.Round(float64(at) / float64(end) * float64(n-1)))
 		return min(max(l, 0), n-1)
 	}
-	short := func(l measure.Length) string { return l.Short(u) }
+	short := func(l measure.Length) string { return l.ShortPlace(u) }
 
 	type row struct {
 		left, side string
@@ -67,65 +86,88 @@ func Strip(p *rules.Planned, closure, size int, o StripOptions) []string {
 		right      []string
 	}
 	rows := make([]row, n)
-	width := 1
-	if len(s.Rows) > 0 {
-		width = 5
-	}
 	middle := width / 2
 	for i := range rows {
 		rows[i].cells = slices.Repeat([]string{" "}, width)
 		rows[i].cells[middle] = g.line
-		if zip {
-			rows[i].cells[middle] = g.zip
-		}
 		rows[i].side = " "
 	}
 	for i := range width {
 		rows[0].cells[i], rows[n-1].cells[i] = g.top, g.end
 	}
-	for i, at := range s.Positions {
-		r := &rows[line(at)]
-		r.left = text.Join(", ", r.left, short(at))
-		switch {
-		case len(s.Rows) == 0:
-			r.cells[middle] = g.centre
-		default:
-			mark := g.centre
-			if i < s.Count-plan.Working(k.Closure, s.Count) {
-				mark = g.show
-				r.right = append(r.right, "for show")
-			}
-			r.cells[0], r.cells[width-1] = g.show, mark
+	say := func(r *row, words string) {
+		if words != "" && !slices.Contains(r.right, words) {
+			r.right = append(r.right, words)
 		}
 	}
-	for _, z := range k.Closure.Run.Clears {
-		from, to := z.From.At(size).V, min(z.To.At(size).V, s.Run)
-		if from > s.Run {
+	if teeth != nil {
+		for i := line(teeth.From); i <= line(teeth.To); i++ {
+			rows[i].cells[middle] = g.zip
+		}
+		for _, stop := range []struct {
+			at   measure.Length
+			name string
+		}{{teeth.From, "top stop"}, {teeth.To, "bottom stop"}} {
+			r := &rows[line(stop.at)]
+			r.left = text.Join(", ", r.left, short(stop.at))
+			say(r, stop.name)
+		}
+	}
+	for _, at := range ats {
+		r := &rows[line(at)]
+		r.left = text.Join(", ", r.left, short(at))
+	}
+	for i := range pc.Parts {
+		q := &pc.Parts[i]
+		if int(q.Closure) != closure || !numbered(q) {
+			continue
+		}
+		r := &rows[line(q.Centre.At)]
+		cell := &r.cells[middle]
+		if width > 1 && q.Centre.Out < 0 {
+			cell = &r.cells[0]
+		} else if width > 1 {
+			cell = &r.cells[width-1]
+		}
+		switch {
+		case q.Role == plan.Works:
+			*cell = g.centre
+		case q.Role == plan.Show && *cell != g.centre:
+			*cell = g.show
+			if q.Centre.Out > 0 {
+				say(r, "for show")
+			}
+		case q.Role == plan.Inner:
+			say(r, "inner button behind")
+		}
+	}
+	for i := range pc.Areas {
+		z := &pc.Areas[i]
+		if z.Kind != plan.ClearArea {
 			continue
 		}
 		// Lines that lie inside it and carry no centre; at least the nearest.
 		first, last := n, -1
-		for i := line(from); i <= line(to); i++ {
-			if at := s.Run * measure.Length(i) / measure.Length(n-1); at >= from && at <= to && rows[i].left == "" {
+		for i := line(z.From); i <= line(z.To); i++ {
+			if at := end * measure.Length(i) / measure.Length(n-1); at >= z.From && at <= z.To && rows[i].left == "" {
 				first, last = min(first, i), i
 			}
 		}
 		if last < 0 {
-			first = line((from + to) / 2)
+			first = line((z.From + z.To) / 2)
 			last = first
 		}
 		for i := first; i <= last; i++ {
 			rows[i].side = g.clear
 		}
-		r := &rows[(first+last)/2]
-		r.right = append(r.right, fmt.Sprintf("%s: clear from %s to %s", z.Name, short(from), short(to)))
+		say(&rows[(first+last)/2], fmt.Sprintf("%s: clear from %s to %s", z.Name, short(z.From), short(z.To)))
 	}
 	for _, a := range k.Closure.Run.Anchors {
-		at, within := a.At.At(size).V, a.Within.At(size).Or(anchorWithin)
-		if at > s.Run {
+		at, within := a.At.At(size).V, a.Within.At(size).Or(plan.AnchorWithin)
+		if at > end {
 			continue
 		}
-		for i := line(max(at-within, 0)); i <= line(min(at+within, s.Run)); i++ {
+		for i := line(max(at-within, 0)); i <= line(min(at+within, end)); i++ {
 			if rows[i].side == " " {
 				rows[i].side = g.within
 			}
@@ -134,19 +176,19 @@ func Strip(p *rules.Planned, closure, size int, o StripOptions) []string {
 		r.side = g.anchor
 		r.right = append(r.right, fmt.Sprintf("%s at %s, within %s", a.Name, short(at), short(within)))
 	}
-	top, end := "top", "end"
-	if (&part{k: k, s: s}).front() {
-		top, end = "neck edge", "hem"
+	top, bottom := "neck edge", "hem"
+	if plan.IsShort(k.Closure, end) {
+		top, bottom = "top", "end"
 	}
 	rows[0].right = append([]string{top}, rows[0].right...)
-	rows[n-1].right = append([]string{end}, rows[n-1].right...)
+	rows[n-1].right = append([]string{bottom}, rows[n-1].right...)
 	if rows[0].left == "" {
 		rows[0].left = "0"
 	}
 	if rows[n-1].left == "" {
-		rows[n-1].left = short(s.Run)
+		rows[n-1].left = short(end)
 	} else {
-		rows[n-1].right[0] += " " + short(s.Run)
+		rows[n-1].right[0] += " " + short(end)
 	}
 
 	widest := 0
@@ -168,26 +210,51 @@ func Strip(p *rules.Planned, closure, size int, o StripOptions) []string {
 	return out
 }
 
-// stripHeight is as many lines as keep neighbouring centres on lines of their
+// carrier is the piece that carries a closure on top, and how long it runs.
+func carrier(p *rules.Planned, closure, size int) (*plan.Piece, measure.Length) {
+	pieces := p.PiecesOf(closure, size)
+	for i := range pieces {
+		pc := &pieces[i]
+		if pc.Side == plan.Under || !slices.ContainsFunc(pc.Parts, func(q plan.Part) bool { return int(q.Closure) == closure }) {
+			continue
+		}
+		for _, l := range pc.Lines {
+			if l.Kind == plan.HemLine {
+				return pc, l.From.At
+			}
+		}
+	}
+	return nil, 0
+}
+
+// numbered says whether a part is one of the places of a run.
+func numbered(q *plan.Part) bool {
+	switch q.Kind {
+	case plan.TeethPart, plan.TapePart, plan.CordPart, plan.BackingPart:
+		return false
+	}
+	return true
+}
+
+// stripHeight is as many lines as keep neighbouring places on lines of their
 // own, where the wish is 0.
-func stripHeight(s *plan.Size, wish int) int {
+func stripHeight(end measure.Length, ats []measure.Length, wish int) int {
 	if wish > 0 {
 		return min(max(wish, leastHeight), mostHeight)
 	}
-	least := s.Run
-	for _, g := range s.Gaps {
-		if g > 0 {
-			least = min(least, g)
+	least := end
+	for i, at := range ats {
+		gap := at
+		if i > 0 {
+			gap -= ats[i-1]
+		}
+		if gap > 0 {
+			least = min(least, gap)
 		}
 	}
-	if len(s.Positions) > 0 {
-		if s.First > 0 {
-			least = min(least, s.First)
-		}
-		if s.Last > 0 {
-			least = min(least, s.Last)
-		}
+	if n := len(ats); n > 0 && ats[n-1] < end {
+		least = min(least, end-ats[n-1])
 	}
-	n := int(math.Ceil(float64(s.Run)/float64(least))) + 1
-	return min(max(n, 9, len(s.Positions)*2+3), 40)
+	n := int(math.Ceil(float64(end)/float64(least))) + 1
+	return min(max(n, 9, len(ats)*2+3), 40)
 }

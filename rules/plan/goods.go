@@ -194,7 +194,7 @@ func (k *Closure) Fasteners(size int) (n int, known bool) {
 		n = z.Fasteners
 	case c.Run.CountAt(size).Set:
 		n = c.Run.CountAt(size).Min
-		if c.Lap == "double" {
+		if LapOf(c) == "double" {
 			n *= 2
 			if k.Inner() {
 				n++
@@ -214,7 +214,7 @@ func (k *Closure) Holes(size int) int {
 		return 0
 	}
 	n := z.Count
-	if c.Lap == "double" {
+	if LapOf(c) == "double" {
 		n = Working(c, n)
 		if n > 0 && k.Inner() {
 			n++
@@ -239,8 +239,7 @@ func (k *Closure) ThreadFor(size int) measure.Length {
 	return Scale(k.holeThread(size)+k.fastenThread(size), threadWaste)
 }
 
-// holeThread is the thread for the holes of one garment of that size, those
-// that are sewn and not cut with them.
+// holeThread is the thread for the holes of one garment of that size.
 func (k *Closure) holeThread(size int) measure.Length {
 	return k.Sewing.HoleThread * measure.Length(k.SewnHoles(size))
 }
@@ -316,10 +315,9 @@ type Good struct {
 	Suggested bool // nobody asked for it: neither ordered nor priced
 	Pack      int  // pieces sold together, at least 1
 
-	Size   measure.Length // diameter of a backing button, length of a zip, thickness of a cord; 0: none, or not known
-	Asked  measure.Length // of a backing button or zip: what the file asks for, where that is not sold; else 0
-	Listed bool           // Size is one that is sold; true where there is no choice of sizes
-	Least  bool           // a zip whose lengths nobody lists: Size is the least
+	Size  measure.Length // diameter of a backing button, length of a zip, thickness of a cord; 0: none, or not known
+	Asked measure.Length // of a backing button or zip: what the file asks for, where that is not sold; else 0
+	Least bool           // a zip whose lengths nobody lists: Size is the least
 
 	Needle measure.NeedleSize
 	Point  string
@@ -496,7 +494,6 @@ const (
 	loopSewn     = 2 * in        // ours: stitching over one loop's ends, there and back
 	tackThread   = 5 * in        // ours: one tack of a fly
 	needlesEach  = 2             // common practice, no source: they break
-	tryLength    = 9 * in        // a swatch of fusible: see FuseTest
 	triesOfFuse  = 3             // the swatch is fused three times
 	basteAllowed = 1.1           // ours: basting runs in and out of the cloth
 	cordSame     = mm * 25 / 100 // ours: a cord this near is the thickness asked for
@@ -540,7 +537,7 @@ func (l *goodsList) good(id GoodID, kind GoodKind, use GoodUse, begin func(*Good
 	if g == nil {
 		n := len(l.p.Garment.Sizes)
 		g = &Good{
-			ID: id, Kind: kind, Pack: 1, Index: -1, Listed: true,
+			ID: id, Kind: kind, Pack: 1, Index: -1,
 			N: make([]int, n), Spare: make([]int, n), Unknown: make([]bool, n), Len: make([]measure.Length, n),
 		}
 		begin(g)
@@ -635,7 +632,7 @@ func (l *goodsList) fasteners(i int) {
 			z := &k.Zip.Sizes[s]
 			g := l.good(FastenerID(c, z.Buy), GoodFastener, GoodUse{i, JobZip}, func(g *Good) {
 				g.Entry, g.Index, g.Size = entry, i, z.Buy
-				g.Listed, g.Least = z.Buy > 0, len(c.Notion.Lengths) == 0
+				g.Least = len(c.Notion.Lengths) == 0
 				if z.Given && z.Buy != z.Length {
 					g.Asked = z.Length
 				}
@@ -685,7 +682,8 @@ func (l *goodsList) loops(i int, ratio float64) {
 	})
 	l.needle(k.Needle.Use, k.Needle.Point, use)
 	for s := range k.Sizes {
-		g.Len[s] += k.Loop.Cut * measure.Length(k.Holes(s))
+		n, _ := k.Fasteners(s)
+		g.Len[s] += k.Loop.Cut*measure.Length(k.Holes(s)) + k.Loop.CutFastener*measure.Length(n)
 		g.Unknown[s] = g.Unknown[s] || !k.Sizes[s].Solved
 	}
 	l.thread(i, JobLoops, func(s int) measure.Length { return Scale(loopSewn*measure.Length(k.Holes(s)), ratio) })

@@ -326,7 +326,7 @@ func usualHole(g *catalog.Garment, c *catalog.Closure) string {
 	case catalog.Toggle, catalog.Frog:
 		return "loop"
 	}
-	if c.Lap == "edge" {
+	if LapOf(c) == "edge" {
 		return "loop"
 	}
 	if s := ShapeOf(&c.Notion); g.Machine.Keyhole.Or(false) {
@@ -354,9 +354,9 @@ func usualDirection(c *catalog.Closure) string {
 // inside, towards its own edge, and up and down.
 type Lie struct{ In, Out, Up measure.Length }
 
-// lieOf is how a fastener lies. A toggle lies across, its shorter end towards
+// LieOf is how a fastener lies. A toggle lies across, its shorter end towards
 // the edge.
-func lieOf(n *catalog.Notion) Lie {
+func LieOf(n *catalog.Notion) Lie {
 	r := rimOf(n)
 	if s := ShapeOf(n); s.Kind == "toggle" && n.Length.V > 0 {
 		out := s.ShortEnd
@@ -390,7 +390,7 @@ func reachOf(c *catalog.Closure, k *Closure) Reach {
 	if n.Kind == catalog.Zip {
 		return r
 	}
-	lie := lieOf(n)
+	lie := LieOf(n)
 	r.Up, r.Down, r.In, r.Out = r.Rim, r.Rim, lie.In, lie.Out
 	if h := &k.Hole; h.Needed && h.Kind != "loop" {
 		bar := (h.Stitched - h.Length) / 2

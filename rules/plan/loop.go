@@ -95,7 +95,7 @@ func loopOf(c *catalog.Closure, k *Closure, u measure.Unit) Loop {
 	}
 	seam := c.Stand.Seam.Or(UsualSeam)
 	l.Cut = LoopCut(l.Inside, l.Cord, seam)
-	if c.Inset.Has() {
+	if c.Inset.Has() && LapOf(c) != "double" && !c.Flap.Has() {
 		// Both legs run from the loop to where they are sewn on; those of the
 		// fastener run up to it.
 		l.Cut = LoopCut(max(l.Inside, 2*(c.Inset.V+min(k.Reach.Rim/2, l.Depth))), l.Cord, seam)

@@ -182,16 +182,44 @@ func Bare(where string) bool {
 }
 
 // LayPieces lays the pieces of every opening, once all its closures are
-// worked out. They stand in its first closure; the others name it.
+// worked out. They stand in its first closure; the others name it. A plan
+// without what only words need has only those that rules look at: of openings
+// where something lies beside something else.
 func (p *Plan) LayPieces() {
 	for i := range p.Closures {
 		p.Closures[i].PieceOf, p.Closures[i].Pieces = "", nil
 		if first := p.firstOf(i); first != i {
 			p.Closures[i].PieceOf = p.Garment.Closures[first].Name
-		} else {
+		} else if !p.bare || p.crowded(i) {
 			p.layOpening(i)
 		}
 	}
+}
+
+// Relay lays the pieces of the opening of closure i again, after that closure
+// was worked out anew.
+func (p *Plan) Relay(i int) {
+	first := p.firstOf(i)
+	if first != i {
+		p.Closures[i].PieceOf = p.Garment.Closures[first].Name
+	}
+	if !p.bare || p.crowded(first) {
+		p.layOpening(first)
+	}
+}
+
+// crowded says whether an opening has more than one closure, a flap of its
+// own, or cords sewn on apart.
+func (p *Plan) crowded(first int) bool {
+	if k := &p.Closures[first]; k.Closure.Flap.Has() || k.Closure.Inset.Has() {
+		return true
+	}
+	for j := first + 1; j < len(p.Closures); j++ {
+		if p.same(first, j) {
+			return true
+		}
+	}
+	return false
 }
 
 // PiecesOf are the pieces of the opening that closure i closes, in that size.
@@ -225,7 +253,7 @@ func (k *Closure) Held() (inside, half measure.Length) {
 		return c.Inset.V, PatchHalf
 	case c.Flap.Has():
 		return c.Flap.Width.V - k.Stand.Have, half
-	case c.Lap == "double":
+	case LapOf(c) == "double":
 		inside = k.Stand.Column
 		for i := range k.Sizes {
 			for _, r := range k.Sizes[i].Rows {
@@ -249,6 +277,18 @@ func (p *Plan) Facing(i int) (reach measure.Length, by int) {
 	return reach, by
 }
 
+// Lap is the closure that says how the sides of the opening of closure i meet
+// and where their edges lie: the first that is neither a zip nor on a flap of
+// its own, -1 if there is none.
+func (p *Plan) Lap(i int) int {
+	for j := range p.Closures {
+		if c := p.Garment.Closures[j]; c.Notion.Kind != catalog.Zip && !c.Flap.Has() && p.same(i, j) {
+			return j
+		}
+	}
+	return -1
+}
+
 // Zip is the first zip of the opening of closure i, nil if there is none.
 func (p *Plan) Zip(i int) *Closure {
 	for j := range p.Closures {
@@ -260,7 +300,7 @@ func (p *Plan) Zip(i int) *Closure {
 }
 
 // Cover is how far past the middle of its teeth a zip is covered by the cloth
-// before it: its own fly, a flap, or the lap of another closure of the
+// before it: a flap, else its own fly or the lap of another closure of the
 // opening. by is the closure that it follows from, -1 if nothing covers it or
 // the file does not say how far.
 func (p *Plan) Cover(zip int) (reach measure.Length, by int) {
@@ -274,8 +314,8 @@ func (p *Plan) Cover(zip int) (reach measure.Length, by int) {
 		var r measure.Length
 		switch {
 		case c.Flap.Has():
-			r = c.Flap.Width.V
-		case k.Zip.Needed && k.Stand.Construction != "fly", !k.Stand.Known, c.Lap == "edge":
+			return c.Flap.Width.V, j
+		case k.Zip.Needed && k.Stand.Construction != "fly", !k.Stand.Known, LapOf(c) == "edge":
 			continue
 		default:
 			r = k.Stand.Column + k.Stand.Have
@@ -417,7 +457,7 @@ func (o *opening) edge(side Side) edge {
 		return edge{finished: f, cut: f + o.zip.Stand.Seam, from: o.zip}
 	case o.lap != nil:
 		st := &o.lap.Stand
-		if o.lap.Closure.Lap == "edge" {
+		if LapOf(o.lap.Closure) == "edge" {
 			return edge{cut: st.Seam, from: o.lap}
 		}
 		e := edge{finished: st.Column + st.Have, cut: st.Extension, from: o.lap}
@@ -521,7 +561,7 @@ func (pc *Piece) down(kind LineKind, out, run measure.Length) {
 }
 
 func (pc *Piece) edgeLines(o *opening, e edge, size int, run measure.Length) {
-	if o.lap != nil && o.lap.Closure.Lap != "edge" {
+	if o.lap != nil && LapOf(o.lap.Closure) != "edge" {
 		pc.down(CentreLine, 0, run)
 	} else {
 		pc.down(MeetingLine, 0, run)
@@ -533,7 +573,7 @@ func (pc *Piece) edgeLines(o *opening, e edge, size int, run measure.Length) {
 	}
 	pc.down(EdgeLine, e.finished, run)
 	st := &e.from.Stand
-	banded := e.from == o.lap && e.from.Closure.Lap != "edge"
+	banded := e.from == o.lap && LapOf(e.from.Closure) != "edge"
 	if banded && st.Construction == "folded" && st.TurnUnder > 0 {
 		pc.down(FoldLine, e.finished+st.Band+st.FoldLoss/measure.Length(st.Folds), run)
 	}
@@ -582,7 +622,7 @@ func (z *Zip) stitching() measure.Length { return z.Half + ZipStitch }
 func (pc *Piece) columns(o *opening, sign measure.Length) {
 	for _, i := range o.members {
 		c := o.p.Closures[i].Closure
-		if c.Notion.Kind == catalog.Zip || c.Lap != "double" && !c.Flap.Has() {
+		if c.Notion.Kind == catalog.Zip || LapOf(c) != "double" && !c.Flap.Has() {
 			continue
 		}
 		l, n := Line{Kind: ColumnLine}, 0
@@ -623,13 +663,18 @@ func (pc *Piece) interfacing(o *opening, i, size int, run measure.Length) {
 	}
 	a := Area{Kind: InterfacingArea, Layer: layer, Name: name, To: run}
 	switch {
-	case pc.Side == Under && !pc.Edged:
+	case pc.Side == Under && !pc.Edged && !k.Apart():
 		a.OutTo = s.Strip / 2 // its middle under the fasteners
-	case pc.Side == Under && (own || o.zip != nil):
+		if own {
+			a.OutTo -= c.Flap.Width.V - k.Stand.Have
+		}
+	case pc.Side == Under && o.zip != nil:
 		a.OutTo = pc.Finished // laid against the fold
+	case pc.Side == Under && own:
+		a.OutTo = min(pc.Finished, k.Stand.Have-c.Flap.Width.V+s.Begins)
 	case own:
 		a.OutTo = c.Flap.Width.V - k.Stand.Have + s.Begins
-	case c.Lap == "edge":
+	case LapOf(c) == "edge":
 		a.OutTo = s.Begins - k.Stand.Have
 	default:
 		a.OutTo = k.Stand.Column + s.Begins
@@ -649,12 +694,13 @@ func (pc *Piece) facing(o *opening, e edge, run measure.Length) {
 		return
 	}
 	st := &e.from.Stand
-	switch {
-	case e.from == o.lap && o.lap.Closure.Lap != "double" && (st.Construction == "folded" || st.Construction == "band"):
+	if e.from == o.lap && LapOf(o.lap.Closure) != "double" && !o.lap.Apart() && (st.Construction == "folded" || st.Construction == "band") {
 		pc.Areas = append(pc.Areas, Area{FacingArea, Over, "", e.finished - st.Band, e.finished, 0, run})
-	case o.faced && -o.facing < e.finished:
+	}
+	if o.faced && -o.facing < e.finished {
 		pc.Areas = append(pc.Areas, Area{FacingArea, Over, "", -o.facing, e.finished, 0, run})
 	}
+
 }
 
 // patches adds what covers the ends of cords that are sewn on apart.
@@ -670,7 +716,10 @@ func (pc *Piece) patches(o *opening, i, size int) {
 }
 
 // Apart says whether cord and loop are sewn on apart from the meeting line.
-func (k *Closure) Apart() bool { return k.Closure.Inset.Has() && k.Loop.Needed }
+// On a double-breasted front the columns say where they are, on a flap its inset.
+func (k *Closure) Apart() bool {
+	return k.Closure.Inset.Has() && k.Loop.Needed && LapOf(k.Closure) != "double" && !k.Closure.Flap.Has()
+}
 
 // partsAt is at most how many parts the closure has on a piece.
 func (k *Closure) partsAt(size int) int {
@@ -678,7 +727,7 @@ func (k *Closure) partsAt(size int) int {
 		return 2
 	}
 	n := len(k.Sizes[size].Positions)
-	if k.Closure.Lap == "double" {
+	if LapOf(k.Closure) == "double" {
 		return 3*n + 1
 	}
 	return 2 * n
@@ -727,7 +776,7 @@ func (pc *Piece) parts(o *opening, i, size int) {
 		case c.Flap.Has():
 			in := c.Flap.Width.V - k.Stand.Have
 			d.place(over, Works, number, in, at)
-		case c.Lap != "double" || n >= len(s.Rows):
+		case LapOf(c) != "double" || n >= len(s.Rows):
 			d.place(over, Works, number, k.meets(), at)
 		default:
 			r := s.Rows[n]
@@ -761,9 +810,12 @@ func (pc *Piece) parts(o *opening, i, size int) {
 // carries its button beyond the edge, and a hook stops short of it.
 func (k *Closure) meets() measure.Length {
 	if k.Loop.Hooks {
+		if LapOf(k.Closure) == "edge" {
+			return -k.Loop.HookEdge
+		}
 		return k.Stand.Have - k.Loop.HookEdge
 	}
-	if k.Closure.Lap == "edge" && k.Loop.Needed && !k.Apart() {
+	if LapOf(k.Closure) == "edge" && k.Loop.Needed && !k.Apart() {
 		return k.Stand.Have
 	}
 	return 0
@@ -808,7 +860,7 @@ func (d *placer) place(over bool, role Role, number int32, out, at measure.Lengt
 		d.loop(role, number, c)
 	case over && k.Hole.Needed:
 		d.hole(role, number, c)
-	case k.Closure.Notion.Kind == catalog.Eyelet && k.Closure.Lap == "edge":
+	case k.Closure.Notion.Kind == catalog.Eyelet && LapOf(k.Closure) == "edge":
 		// Laced: an eyelet on either side, inside its own edge.
 		c.Out = -k.Closure.Edge.Or(k.Reach.Rim + RimClear)
 		d.fastener(role, number, c, EyeletPart)
@@ -866,7 +918,7 @@ func (d *placer) fastener(role Role, number int32, c Point, kind PartKind) {
 		d.add(q)
 		return
 	}
-	l := lieOf(&k.Closure.Notion)
+	l := LieOf(&k.Closure.Notion)
 	q.OutFrom, q.OutTo, q.From, q.To = c.Out-l.In, c.Out+l.Out, c.At-l.Up, c.At+l.Up
 	d.add(q)
 }
@@ -901,7 +953,7 @@ func (d *placer) loop(role Role, number int32, c Point) {
 	switch {
 	case k.Apart():
 		q.OutFrom, q.OutTo = min(-k.Closure.Inset.V, c.Out), c.Out+past
-	case k.Closure.Lap == "edge":
+	case LapOf(k.Closure) == "edge":
 		q.OutFrom, q.OutTo = 0, max(depth, c.Out)
 	default:
 		q.OutFrom, q.OutTo = c.Out+past-depth, c.Out+past

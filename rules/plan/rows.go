@@ -7,9 +7,12 @@ import (
 )
 
 // taperOf are the columns of a double-breasted front.
-func taperOf(c *catalog.Closure) spacing.Taper {
-	r := &c.Rows
+func taperOf(k *Closure) spacing.Taper {
+	r := &k.Closure.Rows
 	t := spacing.Taper{Top: r.Distance.V, Bottom: r.Distance.V}
+	if !r.Distance.Has() {
+		t.Top, t.Bottom = k.Stand.Column, k.Stand.Column // what the stand leaves
+	}
 	if r.Top.Has() && r.Bottom.Has() {
 		t.Top, t.Bottom = r.Top.V, r.Bottom.V
 	}
@@ -23,8 +26,8 @@ func taperOf(c *catalog.Closure) spacing.Taper {
 }
 
 // rowsOf is the distance of each row from the centre line.
-func rowsOf(c *catalog.Closure, at []measure.Length) []measure.Length {
-	rows := spacing.Rows(at, taperOf(c))
+func rowsOf(k *Closure, at []measure.Length) []measure.Length {
+	rows := spacing.Rows(at, taperOf(k))
 	out := make([]measure.Length, len(rows))
 	for i, r := range rows {
 		out[i] = r.Out
@@ -36,14 +39,14 @@ func rowsOf(c *catalog.Closure, at []measure.Length) []measure.Length {
 // the under front, level with the top row that buttons.
 func (k *Closure) Inner() bool {
 	c := k.Closure
-	return c.Lap == "double" && c.Rows.Inner.Or(false) && k.Hole.Needed && k.Hole.Kind != "loop"
+	return LapOf(c) == "double" && c.Rows.Inner.Or(false) && k.Hole.Needed && k.Hole.Kind != "loop"
 }
 
 // ShowHoles says whether the rows for show have a hole that is sewn and not
 // cut.
 func (k *Closure) ShowHoles() bool {
 	c := k.Closure
-	return c.Lap == "double" && c.Rows.ShowHoles.Or(false) && k.Hole.Needed && k.Hole.Kind != "loop"
+	return LapOf(c) == "double" && c.Rows.ShowHoles.Or(false) && k.Hole.Needed && k.Hole.Kind != "loop"
 }
 
 // Working says how many rows of a double-breasted front of so many really

@@ -86,6 +86,9 @@ func ProblemOf(g *catalog.Garment, c *catalog.Closure, k *Closure, size int) spa
 		Group:    run.Group,
 		GroupGap: run.GroupGap.V,
 	}
+	if g.Units == measure.MM {
+		p.EvenWithin = spacing.EvenSpreadMM
+	}
 	p.First, p.Last = Ends(g, c, k, size)
 	if n := run.CountAt(size); n.Set {
 		p.CountMin, p.CountMax = n.Min, n.Max
@@ -180,9 +183,14 @@ const runsKept = 1 << 12 // so that a search cannot fill the memory
 type runKey struct {
 	closure          int
 	across, up, down measure.Length
+	column           measure.Length
+	inner            bool
 }
 
 func (r *runKey) take(c *catalog.Closure, k *Closure) {
+	if LapOf(c) == "double" {
+		r.column, r.inner = k.Stand.Column, k.Inner()
+	}
 	if !c.Run.First.Has() || !c.Run.Last.Has() {
 		r.across = AcrossOf(&c.Notion) // the ends go by it
 	}
@@ -224,11 +232,11 @@ func (s *Size) place(k *Closure, l spacing.Layout) {
 	if n := len(l.Positions); n > 0 {
 		s.First, s.Last = l.Positions[0], s.Run-l.Positions[n-1]
 	}
-	if c := k.Closure; c.Lap == "double" {
+	if c := k.Closure; LapOf(c) == "double" {
 		s.Fasteners = 2 * s.Count
 		if k.Inner() {
 			s.Fasteners++
 		}
-		s.Rows = rowsOf(c, s.Positions)
+		s.Rows = rowsOf(k, s.Positions)
 	}
 }

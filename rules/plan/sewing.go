@@ -55,7 +55,7 @@ var LignesSold = []int{16, 18, 20, 22, 24, 26, 28, 30, 32, 34, 36, 40, 44, 45, 4
 
 // FlatSold is the diameter nearest to want that a flat sewn-through button is
 // sold in, and that button where the catalogue has one: a backing button where
-// there is one, else the thinnest. Of two as near it is the larger one. The
+// there is one, else a polyester one, else the thinnest. Of two as near it is the larger one. The
 // catalogue may be nil.
 func FlatSold(cat *catalog.Catalog, want measure.Length) (d measure.Length, n *catalog.Notion) {
 	nearer := func(a measure.Length) bool {
@@ -71,7 +71,7 @@ func FlatSold(cat *catalog.Catalog, want measure.Length) (d measure.Length, n *c
 		return d, nil
 	}
 	for _, b := range cat.Notions {
-		if b.Kind != catalog.Button || b.Shape != "flat" && b.Shape != "" || b.Shank.Has() || !b.Diameter.Has() || b.Holes.Or(4) < 2 {
+		if !backs(b) {
 			continue
 		}
 		switch a := b.Diameter.V; {
@@ -84,10 +84,20 @@ func FlatSold(cat *catalog.Catalog, want measure.Length) (d measure.Length, n *c
 	return d, n
 }
 
+// backs says whether a button may serve as a backing button: sewn through,
+// flat, and no thicker than a third of its diameter, which is ours.
+func backs(b *catalog.Notion) bool {
+	return b.Kind == catalog.Button && (b.Shape == "flat" || b.Shape == "") && !b.Shank.Has() &&
+		b.Diameter.Has() && b.Holes.Or(4) >= 2 && b.Thickness.Has() && 3*b.Thickness.V <= b.Diameter.V
+}
+
 // flatter says whether a makes a better backing button than b of its size.
 func flatter(a, b *catalog.Notion) bool {
-	const backing = "backing-"
+	const backing, usual = "backing-", "polyester" // small clear ones are usual
 	if x, y := strings.HasPrefix(a.Name, backing), strings.HasPrefix(b.Name, backing); x != y {
+		return x
+	}
+	if x, y := a.Material == usual, b.Material == usual; x != y {
 		return x
 	}
 	if a.Thickness.V != b.Thickness.V {

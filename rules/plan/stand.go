@@ -109,12 +109,12 @@ func standOf(g *catalog.Garment, c *catalog.Closure, k *Closure) Stand {
 			s.Have, s.Known, s.From = f.Band.V/2, true, base+".band"
 		case f.Extension.Has():
 			s.Have, s.Known, s.From = max(0, f.Extension.V-s.Seam), true, base+".extension"
-		case k.Loop.Hooks && c.Lap == "edge":
+		case k.Loop.Hooks && LapOf(c) == "edge":
 			s.Have = k.Loop.HookEdge
-		case k.Loop.Needed && c.Lap == "edge":
+		case k.Loop.Needed && LapOf(c) == "edge":
 			// The loop is sewn at the edge: its button lies as far inside the other.
 			s.Have = k.Loop.Depth - min(k.Reach.Rim/2, k.Loop.Depth)
-		case c.Edge.Has() && !k.Loop.Hooks:
+		case c.Edge.Has() && (SetWithTool(n) || n.Kind == catalog.Snap):
 			s.Have = c.Edge.V
 		default:
 			s.Have = s.draft()
@@ -122,12 +122,12 @@ func standOf(g *catalog.Garment, c *catalog.Closure, k *Closure) Stand {
 		s.Extension = f.Extension.Or(s.Have + s.Seam)
 		if f.Facing.Has() {
 			s.FacingCut = s.Have + f.Facing.V + s.Seam
-			if c.Lap == "edge" {
+			if LapOf(c) == "edge" {
 				s.FacingCut -= s.Have // it begins where the edges meet
 			}
 		}
 	}
-	if c.Lap == "double" && !c.Flap.Has() && n.Kind != catalog.Zip {
+	if LapOf(c) == "double" && n.Kind != catalog.Zip {
 		s.double(c)
 	}
 	s.FacingLeast, s.FacingUsual = facingFor(c, k, &s)
@@ -139,11 +139,19 @@ func standOf(g *catalog.Garment, c *catalog.Closure, k *Closure) Stand {
 // diameter; it has no other full stand.
 func StandFor(n *catalog.Notion) (least, usual, full measure.Length) {
 	if ShapeOf(n).Kind == "toggle" {
-		out := lieOf(n).Out
+		out := LieOf(n).Out
 		return out + RimClear, out + quarter, out + quarter
 	}
 	d := AcrossOf(n)
 	return StandLeast(d), StandUsual(d), StandFull(d)
+}
+
+// StandLeast is the least stand of a fastener of that shape.
+func (s Shape) StandLeast() measure.Length {
+	if s.Kind == "toggle" {
+		return max(s.ShortEnd, s.Width/2) + RimClear
+	}
+	return StandLeast(s.Across())
 }
 
 // zip is the edge of a front that a zip closes, counted from its teeth: where
@@ -192,8 +200,8 @@ const innerClear = 10 * mm
 func facingFor(c *catalog.Closure, k *Closure, s *Stand) (least, usual measure.Length) {
 	h := &k.Hole
 	switch {
-	case c.Lap == "double":
-		least = s.Column + lieOf(&c.Notion).In
+	case LapOf(c) == "double":
+		least = s.Column + LieOf(&c.Notion).In
 		usual = least + innerClear
 	case c.Flap.Has():
 		// Its studs or buttons stand on the under front.
@@ -212,7 +220,7 @@ func facingFor(c *catalog.Closure, k *Closure, s *Stand) (least, usual measure.L
 		if h.Direction == "along" {
 			in = h.Width / 2
 		}
-		if c.Lap == "double" {
+		if LapOf(c) == "double" {
 			in -= s.Column // beside the outer column
 		}
 		least, usual = max(least, in), max(usual, in+SupportLeast)
@@ -276,3 +284,12 @@ func ShellThickness(k *Closure) measure.Length {
 
 // CeilDiv is a ÷ b rounded up, for whole pieces.
 func CeilDiv(a, b int) int { return int(math.Ceil(float64(a) / float64(b))) }
+
+// LapOf is how the two sides meet at a closure: single, double, edge, or ""
+// for single. A flap of its own lies over the opening, whatever lap says.
+func LapOf(c *catalog.Closure) string {
+	if c.Flap.Has() {
+		return ""
+	}
+	return c.Lap
+}

@@ -71,7 +71,7 @@ func supportOf(g *catalog.Garment, c *catalog.Closure, k *Closure) Support {
 		s.UsualReach = s.Reach
 	}
 	f, st := &c.Stand, &k.Stand
-	if c.Lap == "double" && !c.Flap.Has() {
+	if LapOf(c) == "double" {
 		// Past the buttons of the inner column as well, as far behind the
 		// centre line as the holes lie in front of it.
 		along = false

@@ -12,6 +12,7 @@ import (
 
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
+	"placketeer/catalog/text"
 	"placketeer/rules"
 	"placketeer/rules/plan"
 )
@@ -55,9 +56,9 @@ type Choice struct {
 type Candidate struct {
 	Name          string
 	About         string
-	Own           bool     // from an own catalogue file
-	With          []string // what --with takes to try it
-	Picks         []Pick   // All: what each closure gets
+	Own           bool           // from an own catalogue file
+	With          []catalog.With // the changes that try it
+	Picks         []Pick         // All: what each closure gets
 	Passes        bool
 	Conflicts     int
 	Cautions      int
@@ -172,10 +173,7 @@ func closuresOf(g *catalog.Garment, o ChoiceOptions) ([]int, error) {
 	switch {
 	case o.Closure != "":
 		if first = slices.Index(names, o.Closure); first < 0 {
-			if near := measure.Nearest(o.Closure, names); near != "" {
-				return nil, fmt.Errorf("the garment has no closure %q: did you mean %s?", o.Closure, near)
-			}
-			return nil, fmt.Errorf("the garment has no closure %q: it has %s", o.Closure, strings.Join(names, ", "))
+			return nil, text.NoSuchError("the garment", "closure", o.Closure, names)
 		}
 	case !o.All && len(names) > 1:
 		return nil, fmt.Errorf("the garment has %d closures: say which, %s", len(names), strings.Join(names, ", "))
@@ -217,7 +215,7 @@ type option struct {
 	name   string
 	entry  *catalog.Entry
 	notion *catalog.Notion // when a notion is chosen
-	with   []string
+	with   []catalog.With
 	off    float64 // how far it is from what the file has
 }
 
@@ -273,11 +271,10 @@ func (ch *chooser) options() ([]option, error) {
 			if !n.Size.Has() {
 				continue
 			}
-			with := ch.each(func(name string) []string {
-				key := catalog.Key("closure", name)
-				w := []string{key + ".needle=" + n.Size.V.String()}
+			with := ch.each(func(name string) []catalog.With {
+				w := []catalog.With{catalog.Set(catalog.Key("closure", name, "needle"), n.Size.V.String())}
 				if n.Point != "" {
-					w = append(w, key+".point="+n.Point)
+					w = append(w, catalog.Set(catalog.Key("closure", name, "point"), n.Point))
 				}
 				return w
 			})
@@ -309,8 +306,8 @@ func (ch *chooser) options() ([]option, error) {
 }
 
 // each are the changes for every closure chosen for.
-func (ch *chooser) each(with func(closure string) []string) []string {
-	var out []string
+func (ch *chooser) each(with func(closure string) []catalog.With) []catalog.With {
+	var out []catalog.With
 	for _, i := range ch.at {
 		out = append(out, with(ch.g.Closures[i].Name)...)
 	}
@@ -327,42 +324,39 @@ func (ch *chooser) free(name string) string {
 
 // threadWith gives the closures another thread: the one they name, or a new
 // one.
-func (ch *chooser) threadWith(t *catalog.Thread) []string {
-	var out []string
+func (ch *chooser) threadWith(t *catalog.Thread) []catalog.With {
+	var out []catalog.With
 	fresh := ""
 	for _, i := range ch.at {
 		name := ch.base.Closures[i].Thread.Name
-		var with []string
 		if name != "" {
-			with = ch.g.Swap("thread", name, t.Name)
-		} else {
-			if fresh == "" {
-				fresh = ch.free("seam")
-				out = append(out, catalog.Key("thread", fresh)+`={ use = "`+t.Name+`" }`)
-			}
-			with = []string{catalog.Key("closure", ch.g.Closures[i].Name) + ".thread=" + fresh}
+			out = more(out, ch.g.Replace("thread", name, t.Name)...)
+			continue
 		}
-		for _, w := range with {
-			if !slices.Contains(out, w) {
-				out = append(out, w)
-			}
+		if fresh == "" {
+			fresh = ch.free("seam")
+			out = more(out, catalog.SetTable(catalog.Key("thread", fresh), map[string]any{"use": t.Name}))
 		}
+		out = more(out, catalog.Set(catalog.Key("closure", ch.g.Closures[i].Name, "thread"), fresh))
 	}
 	return out
 }
 
-// interfacingWith gives the closures another interfacing, or puts one under
-// their outermost layer.
-func (ch *chooser) interfacingWith(n *catalog.Interfacing) []string {
-	var out []string
-	fresh := ""
-	add := func(with ...string) {
-		for _, w := range with {
-			if !slices.Contains(out, w) {
-				out = append(out, w)
-			}
+// more adds changes that are not there yet.
+func more(to []catalog.With, with ...catalog.With) []catalog.With {
+	for _, w := range with {
+		if !slices.ContainsFunc(to, w.Equal) {
+			to = append(to, w)
 		}
 	}
+	return to
+}
+
+// interfacingWith gives the closures another interfacing, or puts one under
+// their outermost layer.
+func (ch *chooser) interfacingWith(n *catalog.Interfacing) []catalog.With {
+	var out []catalog.With
+	fresh := ""
 	for _, i := range ch.at {
 		c := &ch.g.Closures[i]
 		name, in := plan.InterfacingOf(c.Over)
@@ -370,12 +364,12 @@ func (ch *chooser) interfacingWith(n *catalog.Interfacing) []string {
 			name, in = plan.InterfacingOf(c.Under)
 		}
 		if in != nil {
-			add(ch.g.Swap("interfacing", name, n.Name)...)
+			out = more(out, ch.g.Replace("interfacing", name, n.Name)...)
 			continue
 		}
 		if fresh == "" {
 			fresh = ch.free("support")
-			add(catalog.Key("interfacing", fresh) + `={ use = "` + n.Name + `" }`)
+			out = more(out, catalog.SetTable(catalog.Key("interfacing", fresh), map[string]any{"use": n.Name}))
 		}
 		layers := []string{}
 		for j, l := range c.Over {
@@ -383,15 +377,15 @@ func (ch *chooser) interfacingWith(n *catalog.Interfacing) []string {
 				layers = append(layers, fresh)
 			}
 		}
-		add(catalog.Key("closure", c.Name) + ".over=" + rules.LayerList(layers))
+		out = more(out, catalog.SetNames(catalog.Key("closure", c.Name, "over"), layers...))
 	}
 	return out
 }
 
 // withOf are the changes of an option.
-func (ch *chooser) withOf(o *option) []string {
+func (ch *chooser) withOf(o *option) []catalog.With {
 	if o.notion != nil {
-		return ch.g.Swap("closure", ch.g.Closures[ch.at[0]].Name, o.name)
+		return ch.g.Replace("closure", ch.g.Closures[ch.at[0]].Name, o.name)
 	}
 	return o.with
 }
@@ -493,7 +487,7 @@ func (ch *chooser) grade(w *worker, i int, o *option) grade {
 	var p *rules.Planned
 	if w != nil && o.notion != nil {
 		p = w.with(ch.at[0], o.notion)
-	} else if g, err := ch.g.Change(ch.withOf(o)...); err == nil {
+	} else if g, err := ch.g.Alter(ch.withOf(o)...); err == nil {
 		p = rules.Found(g)
 	}
 	r := grade{i: i, price: o.entry.Price.Or(math.MaxFloat64)}
@@ -518,6 +512,7 @@ func (w *worker) with(i int, n *catalog.Notion) *rules.Planned {
 	k := &p.Closures[i]
 	*k = plan.Closure{Over: k.Over, Under: k.Under} // the layers stay
 	p.WorkOn(i)
+	p.Relay(i)
 	p.Check()
 	return p
 }
@@ -622,7 +617,7 @@ func (ch *chooser) candidate(o *option, r *grade) Candidate {
 
 // words fills in what only the plan of a candidate can say.
 func (ch *chooser) words(c *Candidate) {
-	g, err := ch.g.Change(c.With...)
+	g, err := ch.g.Alter(c.With...)
 	if err != nil {
 		_, says, _ := strings.Cut(err.Error(), ": ")
 		if says, _, _ = strings.Cut(says, "\n"); says == "" {
@@ -877,7 +872,7 @@ func (ch *chooser) picked(p *picking) Candidate {
 			continue
 		}
 		c.Picks = append(c.Picks, Pick{name, m.name, m.across})
-		c.With = append(c.With, ch.g.Swap("closure", name, m.name)...)
+		c.With = append(c.With, ch.g.Replace("closure", name, m.name)...)
 		c.Own = c.Own || m.entry.File != ""
 		total, priced = total+m.entry.Price.V, priced && m.entry.Price.Has()
 	}

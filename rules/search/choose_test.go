@@ -80,7 +80,7 @@ func TestChooseTellsTheTruth(t *testing.T) {
 				if strings.HasPrefix(d.Fails, "it cannot be used") || len(d.Picks) > 0 && !d.Passes {
 					continue
 				}
-				after := rules.Found(demo(t, name, d.With...))
+				after := rules.Found(demo(t, name, catalog.Texts(d.With)...))
 				conflicts := 0
 				for s, n := range conflictsAt(after) {
 					if slices.Contains(c.Beside, s.rule+" on "+s.closure) {
@@ -236,7 +236,8 @@ var rooms = func() map[string]bool {
 	return out
 }()
 
-// The room of a rule is negative exactly where the rule reports a conflict.
+// The room of a rule is negative exactly where the rule reports a conflict, or
+// would if its figures were surer.
 func TestRoomsAgreeWithTheirRules(t *testing.T) {
 	conflicts, passes := map[string]int{}, map[string]int{}
 	look := func(name string, g *catalog.Garment) {
@@ -250,12 +251,11 @@ func TestRoomsAgreeWithTheirRules(t *testing.T) {
 					continue
 				}
 				is := slices.ContainsFunc(p.Findings, func(f rules.Finding) bool {
-					return f.Rule == rule && f.Closure == x.C.Name && f.Severity == rules.Conflict
+					return f.Rule == rule && f.Closure == x.C.Name && (f.Severity == rules.Conflict || f.Unsure)
 				})
 				switch {
-				case rule == "hardware-grip" && x.K.Hardware.GripMemory && n.Margin < 0,
-					rule == "hardware-post" && n.Margin == 0:
-					// A range from memory has another millimetre; a post as long as the stack is too short.
+				case rule == "hardware-post" && n.Margin == 0:
+					// A post as long as the stack is too short.
 				case rule == "hole-machine" && is && !n.Compared, rule == "hole-machine" && is && x.K.Hole.Kind == "keyhole" && !x.G.Machine.Keyhole.Or(true):
 					// The machine sews no such hole: nothing is compared.
 				case is != (n.Compared && n.Margin < 0):
@@ -310,7 +310,7 @@ func TestUntouchedRules(t *testing.T) {
 				continue
 			}
 			for i := int(seed % 5); i < len(options); i += 5 {
-				h, err := g.Change(ch.withOf(&options[i])...)
+				h, err := g.Alter(ch.withOf(&options[i])...)
 				if err != nil {
 					continue
 				}
@@ -337,8 +337,8 @@ func TestChooseQuestions(t *testing.T) {
 		says string
 	}{
 		{ChoiceOptions{}, "3 closures"},
-		{ChoiceOptions{Closure: "frnt"}, "did you mean front"},
-		{ChoiceOptions{Closure: "xyzzy"}, "it has front, flap, cuff-tab"},
+		{ChoiceOptions{Closure: "frnt"}, `no closure "frnt": write front`},
+		{ChoiceOptions{Closure: "xyzzy"}, "write one of front, flap, cuff-tab"},
 		{ChoiceOptions{Closure: "front", What: "button"}, "notion, needle, thread, interfacing"},
 	} {
 		if _, err := Choose(g, c.o); err == nil || !strings.Contains(err.Error(), c.says) {

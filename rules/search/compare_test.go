@@ -32,7 +32,7 @@ count = 5
 	if err != nil {
 		t.Fatal(err)
 	}
-	h, err := g.Change("closure.front.run.length=22 in")
+	h, err := g.Alter(catalog.SetLength("closure.front.run.length", 22*measure.Inch, measure.In))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -86,7 +86,7 @@ func TestCompareIsADifference(t *testing.T) {
 		if g == nil {
 			continue
 		}
-		h, err := g.Change("closure.front.run.count=4", "cloth.shell.use=duck-10")
+		h, err := g.Alter(catalog.Set("closure.front.run.count", 4), catalog.Set("cloth.shell.use", "duck-10"))
 		if err != nil {
 			continue
 		}

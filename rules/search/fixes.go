@@ -43,7 +43,7 @@ func Checked(g *catalog.Garment, o CheckOptions) *rules.Planned {
 // changed compares the plan with that of the garment without its what-if
 // changes.
 func changed(g *catalog.Garment, p *rules.Planned, o CheckOptions) *rules.Difference {
-	if len(g.With()) == 0 {
+	if len(g.Withs()) == 0 {
 		return nil
 	}
 	plain, err := g.Plain()
@@ -154,12 +154,12 @@ func (t *trouble) left(count tally) (rules.Severity, bool) {
 
 // try plans the garment with a change.
 func (fx *fixer) try(c rules.Change) *attempt {
-	key := strings.Join(c.With, "\x00")
+	key := strings.Join(catalog.Texts(c.With), "\x00")
 	if a, ok := fx.tried[key]; ok {
 		return a
 	}
 	a := &attempt{Change: c}
-	if g, err := fx.p.Garment.Change(c.With...); err == nil {
+	if g, err := fx.p.Garment.Alter(c.With...); err == nil {
 		a.plan = rules.Found(g)
 		a.count = tallied(a.plan)
 	}
@@ -220,12 +220,10 @@ func proposals(p *rules.Planned, findings []*rules.Finding) []rules.Change {
 			continue
 		}
 		first := slices.MinFunc(cs, byCost)
-		if len(out) > 0 && !slices.ContainsFunc(out, func(c rules.Change) bool { return slices.Equal(c.With, first.With) }) {
+		if len(out) > 0 && !slices.ContainsFunc(out, func(c rules.Change) bool { return rules.SameChange(c, first) }) {
 			apart = true
 		}
-		if !slices.ContainsFunc(first.With, func(w string) bool {
-			return slices.ContainsFunc(together.With, func(o string) bool { return rules.KeyOf(o) == rules.KeyOf(w) })
-		}) {
+		if !sameKey(together.With, first.With) {
 			together.With = append(together.With, first.With...)
 			together.Cost += first.Cost
 			if together.Says != "" {
@@ -236,7 +234,7 @@ func proposals(p *rules.Planned, findings []*rules.Finding) []rules.Change {
 			}
 		}
 		for _, c := range cs {
-			if !slices.ContainsFunc(out, func(o rules.Change) bool { return slices.Equal(o.With, c.With) }) {
+			if !slices.ContainsFunc(out, func(o rules.Change) bool { return rules.SameChange(o, c) }) {
 				out = append(out, c)
 			}
 		}
@@ -244,45 +242,25 @@ func proposals(p *rules.Planned, findings []*rules.Finding) []rules.Change {
 	if apart && len(together.With) > 1 {
 		out = append(out, together)
 	}
-	for i := range out {
-		out[i] = swapped(p.Garment, out[i])
-	}
 	slices.SortStableFunc(out, byCost)
 	return out
+}
+
+// sameKey says whether two changes give one key a value each.
+func sameKey(a, b []catalog.With) bool {
+	return slices.ContainsFunc(a, func(w catalog.With) bool {
+		return slices.ContainsFunc(b, func(o catalog.With) bool { return o.Key == w.Key })
+	})
 }
 
 func byCost(a, b rules.Change) int {
 	return cmp.Or(cmp.Compare(a.Cost, b.Cost), rules.CompareChanges(a, b))
 }
 
-// swapped writes a change of `use` so that what the file says of the old
-// entry, such as its thickness, goes with it.
-func swapped(g *catalog.Garment, c rules.Change) rules.Change {
-	var out []string
-	for i, w := range c.With {
-		parts := strings.SplitN(rules.KeyOf(w), ".", 3)
-		if len(parts) != 3 || parts[2] != "use" {
-			// A key of a table that was just replaced as a whole is gone.
-			if len(parts) == 3 && slices.Contains(out, strings.Join(parts[:2], ".")) {
-				continue
-			}
-			out = append(out, w)
-			continue
-		}
-		for _, s := range g.Swap(parts[0], parts[1], w[len(rules.KeyOf(w))+1:]) {
-			if !slices.Contains(c.With[:i], s) {
-				out = append(out, s)
-			}
-		}
-	}
-	c.With = out
-	return c
-}
-
 // kept is the entry of keep that a change would touch.
 func (fx *fixer) kept(c rules.Change) string {
 	for _, w := range c.With {
-		if k := fx.p.Garment.Keeps(w); k != "" {
+		if k := fx.p.Garment.Kept(w); k != "" {
 			return k
 		}
 	}
@@ -314,9 +292,6 @@ func (fx *fixer) conflict(t *trouble) {
 	var any []rules.Change
 	if x.C != nil {
 		any = rules.ProposeAny(&x, t.first)
-		for i := range any {
-			any[i] = swapped(fx.p.Garment, any[i])
-		}
 	}
 	var found good
 	var near []*attempt // clears it, but brings a conflict
@@ -389,10 +364,8 @@ func (fx *fixer) caution(t *trouble) {
 func (fx *fixer) pairs(t *trouble, own, any []rules.Change, near []*attempt, found *good) {
 	var list []rules.Change
 	add := func(a, b rules.Change) {
-		for _, w := range b.With {
-			if slices.ContainsFunc(a.With, func(o string) bool { return rules.KeyOf(o) == rules.KeyOf(w) }) {
-				return
-			}
+		if sameKey(a.With, b.With) {
+			return
 		}
 		c := rules.Change{With: slices.Concat(a.With, b.With), Says: a.Says + ", and " + b.Says, Cost: a.Cost + b.Cost}
 		if fx.kept(c) == "" {
@@ -434,7 +407,7 @@ func (fx *fixer) pairs(t *trouble, own, any []rules.Change, near []*attempt, fou
 		}
 	}
 	slices.SortStableFunc(list, byCost)
-	list = slices.CompactFunc(list, func(a, b rules.Change) bool { return slices.Equal(a.With, b.With) })
+	list = slices.CompactFunc(list, rules.SameChange)
 	for _, c := range list[:min(len(list), pairsTried)] {
 		o, brings := fx.judge(fx.try(c), t)
 		found.add(o, c, brings)
@@ -455,7 +428,7 @@ func (fx *fixer) shown(found *good) []rules.Fix {
 	alike := map[string]int{}
 	for _, v := range list {
 		k := v.Keys()
-		if alike[k] == fixesAlike || slices.ContainsFunc(out, func(f rules.Fix) bool { return slices.Equal(f.With, v.With) }) {
+		if alike[k] == fixesAlike || slices.ContainsFunc(out, func(f rules.Fix) bool { return slices.EqualFunc(f.With, v.With, catalog.With.Equal) }) {
 			continue
 		}
 		alike[k]++
@@ -463,7 +436,7 @@ func (fx *fixer) shown(found *good) []rules.Fix {
 		if len(v.brings) > 0 {
 			f.Says += " (that leaves a caution: " + spotNames(v.brings) + ")"
 		}
-		if _, lines, err := fx.p.Garment.Lines(v.With...); err == nil {
+		if _, lines, err := fx.p.Garment.Rewrite(v.With...); err == nil {
 			f.Lines = lines
 			for _, l := range lines {
 				f.TOML = append(f.TOML, l.Text)
@@ -487,8 +460,8 @@ func (fx *fixer) stuck(t *trouble, blocked []rules.Change, near []*attempt, prop
 			break
 		}
 		keep := fx.kept(c)
-		if slices.ContainsFunc(free, func(f freed) bool { return f.keep == keep }) || slices.ContainsFunc(c.With, func(w string) bool {
-			k := fx.p.Garment.Keeps(w)
+		if slices.ContainsFunc(free, func(f freed) bool { return f.keep == keep }) || slices.ContainsFunc(c.With, func(w catalog.With) bool {
+			k := fx.p.Garment.Kept(w)
 			return k != "" && k != keep
 		}) {
 			continue

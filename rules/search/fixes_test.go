@@ -89,14 +89,14 @@ func checkFixes(t *testing.T, name string, text []byte, opts catalog.Options) (s
 			t.Errorf("%s: %s shows %d fixes", name, f.Rule, len(f.Fixes))
 		}
 		for _, x := range f.Fixes {
-			key := f.Rule + f.Closure + f.Path() + strings.Join(x.With, "\n")
+			key := f.Rule + f.Closure + f.Path() + strings.Join(catalog.Texts(x.With), "\n")
 			if seen[key] {
 				continue // the same in another size
 			}
 			seen[key] = true
 			shown++
 			for _, w := range x.With {
-				if k := g.Keeps(w); k != "" {
+				if k := g.Kept(w); k != "" {
 					t.Errorf("%s: %s: %s touches %s, which is kept", name, f.Rule, w, k)
 				}
 			}
@@ -104,14 +104,14 @@ func checkFixes(t *testing.T, name string, text []byte, opts catalog.Options) (s
 				t.Errorf("%s: %s: %+v", name, f.Rule, x)
 			}
 			with := opts
-			with.With = append(slices.Clone(opts.With), x.With...)
+			with.With = append(slices.Clone(opts.With), catalog.Texts(x.With)...)
 			changed, err := catalog.Read(name, text, with)
 			if err != nil {
 				t.Errorf("%s: %s: %q: %v", name, f.Rule, x.With, err)
 				continue
 			}
 			after := rules.Found(changed)
-			holds(t, name, f, before, after, strings.Join(x.With, " "))
+			holds(t, name, f, before, after, strings.Join(catalog.Texts(x.With), " "))
 
 			pasted := paste(text, x)
 			read, err := catalog.Read(name, pasted, opts)

@@ -206,8 +206,7 @@ func (f *frail) mark(x flip) bool {
 		if y.less {
 			way = "less"
 		}
-		u := f.g.Units
-		by, have := max(y.slack, finest).TextFine(u), x.in.now.TextFine(u)
+		by, have := max(y.slack, finest).TextThin(), x.in.now.TextThin()
 		switch {
 		case x.severity > o.Severity:
 			o.Fragile = fmt.Sprintf("a %s if %s is %s %s, and it is %s: sew a sample", x.severity, x.in.says, by, way, have)
@@ -221,11 +220,11 @@ func (f *frail) mark(x flip) bool {
 }
 
 // byHair is by how little something passes.
-func byHair(slack measure.Length, u measure.Unit) string {
+func byHair(slack measure.Length) string {
 	if slack < 10*measure.Micrometre {
 		return "it is at the very limit"
 	}
-	return "it passes by " + slack.TextFine(u) + " only"
+	return "it passes by " + slack.TextThin() + " only"
 }
 
 func (f *frail) report(x flip) {
@@ -234,12 +233,11 @@ func (f *frail) report(x flip) {
 		sev = rules.Caution
 	}
 	slack := x.slack
-	u := f.g.Units
 	o := rules.Finding{
 		Rule: rules.WithinRule.Name, Severity: sev, Closure: x.spot.closure,
 		Numbers: rules.Numbers{Have: slack.MM(), Need: x.in.now.Tol.MM(), Margin: (slack - x.in.now.Tol).MM(), Unit: "mm", Compared: true},
 		Pos:     f.g.At(x.in.path), Sources: rules.WithinRule.Sources,
-	}.At(x.in.path).Saying("%s: %s, and %s is %s: sew a sample (see %s)", rules.Find(x.spot.rule).Title, byHair(slack, u), x.in.says, x.in.now.TextFine(u), x.spot.rule)
+	}.At(x.in.path).Saying("%s: %s, and %s is %s: sew a sample (see %s)", rules.Find(x.spot.rule).Title, byHair(slack), x.in.says, x.in.now.TextThin(), x.spot.rule)
 	f.p.Findings = append(f.p.Findings, o)
 }
 
@@ -263,26 +261,35 @@ func inputsOf(g *catalog.Garment, measuring string) []input {
 		}
 		return false
 	}
-	layer := func(l catalog.Layer, table, name string, thick *catalog.Measured, density *catalog.Opt[float64], e *catalog.Entry) {
+	layer := func(l catalog.Layer, table, name string, thick *catalog.Measured, density, spread *catalog.Opt[float64], e *catalog.Entry) {
 		path, now := source.Join(source.Join(table, name), "thickness"), plan.LayerOf(g, l)
 		in := input{path: path, says: "the thickness of " + name, now: measure.Toleranced{V: now.Thick, Tol: now.Tol}}
 		if now.Estimated {
 			in.says += ", an estimate,"
-			old := *density
+			old, oldSpread := *density, catalog.Opt[float64]{}
+			if spread != nil {
+				oldSpread = *spread
+			}
 			have := float64(now.Thick)
 			in.move = func(to measure.Length) {
 				*density = old
+				if spread != nil {
+					*spread = oldSpread
+				}
 				if to != now.Thick {
 					// The same weight in another thickness: it stays an estimate.
 					d := effectiveDensity(g, l)
 					*density = catalog.Opt[float64]{V: d * have / float64(to), From: catalog.Given}
+					if spread != nil {
+						*spread = catalog.Opt[float64]{From: catalog.Given}
+					}
 				}
 			}
 		} else {
 			if in.now.Tol == 0 && by.cloth > 0 && own(*thick, e) {
 				in.now.Tol = plan.Scale(now.Thick, by.cloth/100)
 			}
-			in.move = func(to measure.Length) { thick.V = to }
+			in.move = moves(thick)
 		}
 		if in.now.Tol > 0 {
 			out = append(out, in)
@@ -290,16 +297,16 @@ func inputsOf(g *catalog.Garment, measuring string) []input {
 	}
 	for i, c := range g.Cloths {
 		if used(c, nil) {
-			layer(catalog.Layer{Name: g.ClothNames[i], Cloth: c}, "cloth", g.ClothNames[i], &c.Thickness, &c.Density, &c.Entry)
+			layer(catalog.Layer{Name: g.ClothNames[i], Cloth: c}, "cloth", g.ClothNames[i], &c.Thickness, &c.Density, &c.Spread, &c.Entry)
 		}
 	}
 	for i, c := range g.Interfacings {
 		if used(nil, c) {
-			layer(catalog.Layer{Name: g.InterfNames[i], Interfacing: c}, "interfacing", g.InterfNames[i], &c.Thickness, &c.Density, &c.Entry)
+			layer(catalog.Layer{Name: g.InterfNames[i], Interfacing: c}, "interfacing", g.InterfNames[i], &c.Thickness, &c.Density, nil, &c.Entry)
 		}
 	}
 	if lift := &g.Machine.FootLift; lift.Has() {
-		in := input{path: "machine.foot_lift", says: "the room under the foot", now: measure.Toleranced{V: lift.V, Tol: lift.Tol}, move: func(to measure.Length) { lift.V = to }}
+		in := input{path: "machine.foot_lift", says: "the room under the foot", now: measure.Toleranced{V: lift.V, Tol: lift.Tol}, move: moves(lift)}
 		if in.now.Tol == 0 && lift.From == catalog.Given {
 			in.now.Tol = by.length
 		}
@@ -324,11 +331,22 @@ func inputsOf(g *catalog.Garment, measuring string) []input {
 					path = source.Item("closure", i) + ".use"
 				}
 			}
-			at := k.At
-			out = append(out, input{path: path, says: says, now: measure.Toleranced{V: at.V, Tol: tol}, move: func(to measure.Length) { at.V = to }})
+			out = append(out, input{path: path, says: says, now: measure.Toleranced{V: k.At.V, Tol: tol}, move: moves(k.At)})
 		}
 	}
 	return out
+}
+
+// moves moves a length. Where it is moved it is taken to be sure: its ± is in
+// the move.
+func moves(m *catalog.Measured) func(to measure.Length) {
+	now := *m
+	return func(to measure.Length) {
+		*m = now
+		if to != now.V {
+			m.V, m.Tol = to, 0
+		}
+	}
 }
 
 // effectiveDensity is the bulk density that a layer's thickness is estimated

@@ -73,8 +73,12 @@ func TestFragileBySubtraction(t *testing.T) {
 					}
 				}
 				conflict := only(p.Findings, "hole-machine")
+				// Within the ± that the file writes it is no conflict; a ruler
+				// laid a little off may bring it there.
+				unsure := tol > 0 && -margin <= tol
+				hair := -margin <= most || !unsure && tol > 0 && ruler > 0 && -margin-ruler <= tol
 				switch {
-				case margin < 0 && (len(conflict) != 1 || len(told) != 0 || (conflict[0].Fragile != "") != (flips || -margin == most)):
+				case margin < 0 && (len(conflict) != 1 || len(told) != 0 || (conflict[0].Fragile != "") != hair || conflict[0].Unsure != unsure):
 					t.Errorf("%s: %v, %v", name, conflict, told)
 				case margin >= 0 && (len(conflict) != 0 || (len(told) == 1) != (flips && margin < most)):
 					t.Errorf("%s: %v, %v", name, conflict, told)

@@ -52,7 +52,7 @@ func stuck(t *testing.T, keep, more string) *rules.Finding {
 // figures go with it.
 func TestFixTakesTheOldNotionOut(t *testing.T) {
 	f := stuck(t, "", "")
-	if len(f.Fixes) == 0 || f.Fixes[0].With[0] != "closure.front.notion=" || !strings.HasPrefix(f.Fixes[0].With[1], "closure.front.use=") {
+	if len(f.Fixes) == 0 || f.Fixes[0].With[0].String() != "closure.front.notion=" || f.Fixes[0].With[1].Key != "closure.front.use" {
 		t.Errorf("fixes %+v", f.Fixes)
 	}
 }
@@ -98,7 +98,7 @@ func TestPairs(t *testing.T) {
 				found = true
 				// Neither of the two would do alone.
 				for _, w := range x.With {
-					h, err := g.Change(w)
+					h, err := g.Alter(w)
 					if err != nil {
 						continue
 					}

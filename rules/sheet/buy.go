@@ -1,25 +1,31 @@
 package sheet
 
 import (
-	"cmp"
 	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 
-	"placketeer/catalog"
 	"placketeer/catalog/measure"
+	"placketeer/catalog/text"
+	"placketeer/rules"
 	"placketeer/rules/plan"
+	"placketeer/rules/work"
 )
 
 // Buy is what to buy for one garment, of the size that needs most, and for
 // the whole range, one garment of every size.
 type Buy struct {
-	Garments    int         `json:"garments"` // in the range
-	Notions     []BuyNotion `json:"notions"`
-	Interfacing []BuyInterf `json:"interfacing"`
-	Thread      []BuyThread `json:"thread"`
-	Cost        Cost        `json:"cost"`
-	Unpriced    []string    `json:"unpriced"` // notions without a price, so not in the cost
+	Garments    int           `json:"garments"` // in the range
+	Notions     []BuyNotion   `json:"notions"`
+	Interfacing []BuyInterf   `json:"interfacing"`
+	Thread      []BuyThread   `json:"thread"`
+	Cord        []BuyCord     `json:"cord"`
+	Needles     []BuyNeedle   `json:"needles"`
+	Sundries    []BuySundry   `json:"sundries"`
+	Suggested   []BuySuggests `json:"suggested"` // neither ordered nor priced
+	Cost        Cost          `json:"cost"`
+	Unpriced    []string      `json:"unpriced"` // notions without a price, so not in the cost
 }
 
 // Cost is money, in whatever the catalogue's prices are.
@@ -32,6 +38,7 @@ type Cost struct {
 type Amount struct {
 	Needed int      `json:"needed"` // without spares
 	Spare  int      `json:"spare"`
+	Test   int      `json:"test"` // sets that are tried in scrap, once
 	Packs  int      `json:"packs"`
 	Pieces int      `json:"pieces"` // in those packs
 	Cost   *float64 `json:"cost"`
@@ -43,12 +50,14 @@ type BuyNotion struct {
 	Kind     string   `json:"kind"`
 	About    string   `json:"about"`
 	Closures []string `json:"closures"`
-	Lengths  []MM     `json:"lengths_mm"` // zips: one a size, 0 where none sold is long enough
+	Lengths  []MM     `json:"lengths_mm"` // zips: one a size for each closure, 0 where none sold is long enough
 	Pack     int      `json:"pack"`
 	Price    *float64 `json:"price"` // of one piece
 	Garment  Amount   `json:"garment"`
 	Range    Amount   `json:"range"`
 	Known    bool     `json:"known"` // false: a closure does not say how many
+
+	line *work.Line
 }
 
 // BuyInterf is interfacing to buy.
@@ -66,239 +75,258 @@ type BuyInterf struct {
 	Fits        bool       `json:"fits"`
 }
 
-// BuyPiece is a kind of strip or patch.
+// BuyPiece is a kind of strip or patch, or a swatch for the test.
 type BuyPiece struct {
-	Closure string `json:"closure"`
-	Kind    string `json:"kind"` // strip or patch
+	Closure string `json:"closure"` // of a swatch what it is for
+	Kind    string `json:"kind"`    // strip, patch or swatch
 	Width   MM     `json:"width_mm"`
 	Length  MM     `json:"length_mm"`
 	Pieces  int    `json:"pieces"`
 }
 
-// BuyThread is thread used for holes and for sewing fasteners on.
+// BuyThread is thread for the jobs that the checklist has.
 type BuyThread struct {
 	Thread   string   `json:"thread"` // of the catalogue, or in words
 	Name     string   `json:"name"`   // in the garment file
 	Tex      float64  `json:"tex"`
 	Fibre    string   `json:"fibre"`
 	Closures []string `json:"closures"`
+	Jobs     []string `json:"jobs"`
 	Garment  MM       `json:"garment_mm"`
 	Range    MM       `json:"range_mm"`
+	Known    bool     `json:"known"` // false: a closure does not say how many holes or fasteners
 	Spool    *MM      `json:"spool_mm"`
 	Spools   *int     `json:"spools"` // for the range
 }
 
-// buy works out what to buy. It adds up what the plan holds; the figures are
-// the plan's.
+// BuyCord is cord: for loops, or a drawcord, whose length the file does not
+// say.
+type BuyCord struct {
+	Cord       string   `json:"cord"`
+	Kind       string   `json:"kind"`
+	For        []string `json:"for"` // closures, or the garment's cords
+	Thickness  *MM      `json:"thickness_mm"`
+	Garment    *MM      `json:"garment_mm"`
+	GarmentBuy *MM      `json:"garment_buy_mm"` // rounded up to 1/8 yd or 10 cm, as shops cut it
+	Range      *MM      `json:"range_mm"`
+	RangeBuy   *MM      `json:"range_buy_mm"`
+}
+
+// BuyNeedle is a needle that some task uses.
+type BuyNeedle struct {
+	Needle   string   `json:"needle"`
+	Kind     string   `json:"kind"` // needle or hand needle
+	Closures []string `json:"closures"`
+	Jobs     []string `json:"jobs"`
+	Pieces   int      `json:"pieces"`
+
+	line *work.Line
+}
+
+// BuySundry is anything else.
+type BuySundry struct {
+	What     string   `json:"what"`
+	Closures []string `json:"closures"`
+	Pieces   int      `json:"pieces"`
+}
+
+// BuySuggests is something that nobody asked for.
+type BuySuggests struct {
+	What     string   `json:"what"`
+	Kind     string   `json:"kind"`
+	Size     MM       `json:"size_mm"`
+	Closures []string `json:"closures"`
+	Garment  int      `json:"garment"` // pieces
+	Set      []string `json:"set"`     // what to write in the file: KEY=VALUE
+}
+
+// buy puts the list of goods into the tables.
 func (s *Garment) buy() Buy {
-	b := Buy{Garments: len(s.picked), Notions: []BuyNotion{}, Interfacing: []BuyInterf{}, Thread: []BuyThread{}, Unpriced: []string{}}
-	s.buyNotions(&b)
-	s.buyInterfacing(&b)
-	s.buyThread(&b)
+	b := Buy{
+		Garments: len(s.picked), Notions: []BuyNotion{}, Interfacing: []BuyInterf{}, Thread: []BuyThread{}, Cord: []BuyCord{},
+		Needles: []BuyNeedle{}, Sundries: []BuySundry{}, Suggested: []BuySuggests{}, Unpriced: []string{},
+	}
+	every := make([]int, len(s.plan.Garment.Sizes)) // one garment of each size
+	for _, i := range s.picked {
+		every[i] = 1
+	}
+	lines, suggested := work.Lines(s.plan)
+	var one, all float64
+	priced := false
+	for _, l := range lines {
+		g := l.Goods[0]
+		size, a := l.Most(s.unit, s.picked)
+		r := l.Amount(s.unit, every)
+		switch l.Kind {
+		case plan.GoodFastener, plan.GoodBacking:
+			n := s.buyNotion(l, a, r)
+			if n.Price == nil {
+				b.Unpriced = append(b.Unpriced, n.Notion)
+			} else {
+				priced = true
+				one, all = one+*n.Garment.Cost, all+*n.Range.Cost
+			}
+			b.Notions = append(b.Notions, n)
+		case plan.GoodInterfacing:
+			b.Interfacing = append(b.Interfacing, s.buyInterf(l, size, a, r))
+		case plan.GoodThread:
+			t := BuyThread{
+				Thread: l.What, Name: g.Own, Tex: g.Tex.Tex(), Fibre: g.Fibre, Closures: l.For, Jobs: jobs(l),
+				Garment: MM(a.Length), Range: MM(r.Length), Known: r.Known,
+			}
+			if g.Spool > 0 {
+				t.Spool, t.Spools = ref(g.Spool), &r.Spools
+			}
+			b.Thread = append(b.Thread, t)
+		case plan.GoodLoopCord, plan.GoodCord:
+			c := BuyCord{Cord: l.What, Kind: string(l.Kind), For: l.For, Thickness: some(g.Size)}
+			if r.Known {
+				c.Garment, c.GarmentBuy, c.Range, c.RangeBuy = ref(a.Length), ref(a.Buy), ref(r.Length), ref(r.Buy)
+			}
+			b.Cord = append(b.Cord, c)
+		case plan.GoodNeedle, plan.GoodHandNeedle:
+			b.Needles = append(b.Needles, BuyNeedle{l.What, string(l.Kind), l.For, jobs(l), r.Pieces, l})
+		default:
+			b.Sundries = append(b.Sundries, BuySundry{l.What, l.For, r.Pieces})
+		}
+	}
+	for _, l := range suggested {
+		g := l.Goods[0]
+		_, a := l.Most(s.unit, s.picked)
+		x := BuySuggests{What: l.What, Kind: string(l.Kind), Size: MM(g.Size), Closures: l.For, Garment: a.Needed, Set: []string{}}
+		for _, name := range l.For {
+			x.Set = append(x.Set, "closure."+name+".backing="+rules.Ligne(g.Size)+"L")
+		}
+		b.Suggested = append(b.Suggested, x)
+	}
+	if priced {
+		b.Cost = Cost{finite(round(one, 2)), finite(round(all, 2))}
+	}
 	return b
 }
 
-// wanted is a notion while it is counted.
-type wanted struct {
-	BuyNotion
-	sizes []int // needed, by size
-	spare int   // a garment
-}
-
-func (s *Garment) buyNotions(b *Buy) {
-	var all []*wanted
-	add := func(key, name, kind string, e *catalog.Entry, k *plan.Closure, spare int) *wanted {
-		i := slices.IndexFunc(all, func(w *wanted) bool { return w.Notion == key })
-		if i < 0 {
-			w := &wanted{BuyNotion: BuyNotion{Notion: key, Kind: kind, Closures: []string{}, Lengths: []MM{}, Pack: 1, Known: true}, sizes: make([]int, len(s.picked))}
-			if e != nil {
-				w.About, w.Pack = e.About, max(1, e.Pack.Or(1))
-				if e.Price.Has() {
-					w.Price = finite(e.Price.V)
-				}
-			}
-			all = append(all, w)
-			i = len(all) - 1
-		}
-		w := all[i]
-		w.Closures = append(w.Closures, name)
-		w.spare += spare
-		for j, size := range s.picked {
-			n, known := k.Fasteners(size)
-			w.sizes[j] += n
-			w.Known = w.Known && known
-		}
-		return w
-	}
-	for i := range s.plan.Closures {
-		k := &s.plan.Closures[i]
-		c := k.Closure
-		key := c.Notion.Name
-		if c.Use == "" {
-			key += " (" + c.Name + ")"
-		}
-		w := add(key, c.Name, c.Notion.Kind, &c.Notion.Entry, k, c.Spare)
-		if c.Notion.Kind == catalog.Zip {
-			for _, size := range s.picked {
-				w.Lengths = append(w.Lengths, MM(k.Zip.Sizes[size].Length))
-			}
-		}
-		if d := k.Sewing.Backing; d > 0 && k.Sewing.Sewn {
-			name, e := s.backing(d)
-			add(name, c.Name, "backing button", e, k, 0)
-		}
-	}
-	var one, all1 float64
-	priced := false
-	for _, w := range all {
-		most, sum := 0, 0
-		for _, n := range w.sizes {
-			most, sum = max(most, n), sum+n
-		}
-		w.Garment = w.amount(most, w.spare)
-		w.Range = w.amount(sum, w.spare*len(s.picked))
-		if w.Price == nil {
-			b.Unpriced = append(b.Unpriced, w.Notion)
-		} else {
-			priced = true
-			one, all1 = one+*w.Garment.Cost, all1+*w.Range.Cost
-		}
-		b.Notions = append(b.Notions, w.BuyNotion)
-	}
-	if priced {
-		b.Cost = Cost{finite(round(one, 2)), finite(round(all1, 2))}
-	}
-}
-
-func (w *wanted) amount(n, spare int) Amount {
-	a := Amount{Needed: n, Spare: spare, Packs: plan.Packs(n+spare, w.Pack)}
-	a.Pieces = a.Packs * w.Pack
-	if w.Price != nil {
-		a.Cost = finite(round(*w.Price*float64(a.Pieces), 2))
-	}
-	return a
-}
-
-// backing is a backing button of that width: one of the catalogue where it
-// has one.
-func (s *Garment) backing(d measure.Length) (string, *catalog.Entry) {
-	name := "backing-" + itoa(int(d.RoundNearest(measure.Ligne)/measure.Ligne))
-	if n := s.plan.Garment.Catalog.Notion(name); n != nil {
-		return name, &n.Entry
-	}
-	return fmt.Sprintf("backing button, %.0f ligne", d.Lignes()), nil
-}
-
-func (s *Garment) buyInterfacing(b *Buy) {
-	g := s.plan.Garment
-	for n, it := range g.Interfacings {
-		var mine []int
-		for i := range s.plan.Closures {
-			if s.plan.Closures[i].Support.Needed && s.plan.Closures[i].Support.Interfacing == it {
-				mine = append(mine, i)
-			}
-		}
-		if len(mine) == 0 {
-			continue
-		}
-		out := BuyInterf{Interfacing: or(it.Name, g.InterfNames[n]), Name: g.InterfNames[n], Pieces: []BuyPiece{}, Shrink: it.Shrink.Or(0), Fits: true}
-		var every []plan.CutPiece
-		most, mostLen := -1, measure.Length(-1)
-		for _, size := range s.picked {
-			pieces := s.strips(mine, size)
-			every = append(every, pieces...)
-			var need measure.Length
-			if it.Width.Has() {
-				l := plan.Lay(it.Width.V, out.Shrink, pieces)
-				out.Fits = out.Fits && l.Fits
-				need = l.Need
-			}
-			if need > mostLen {
-				most, mostLen = size, need
-			}
-		}
-		if most >= 0 {
-			out.Size = g.Sizes[most]
-			for j, p := range s.strips(mine, most) {
-				kind := "strip"
-				if s.plan.Closures[mine[j]].Patch(most) {
-					kind = "patch"
-				}
-				out.Pieces = append(out.Pieces, BuyPiece{p.Name, kind, MM(p.Width), MM(p.Length), p.N})
-			}
-		}
-		if it.Width.Has() {
-			out.Goods = ref(it.Width.V)
-			if out.Fits && most >= 0 {
-				out.Garment = ref(mostLen)
-				all := plan.Lay(it.Width.V, out.Shrink, every).Need
-				out.Range = ref(all)
-				step := 10 * measure.Centimetre
-				if s.unit == measure.In {
-					step = measure.Yard / 8
-				}
-				out.GarmentBuy, out.RangeBuy = ref(mostLen.RoundUp(step)), ref(all.RoundUp(step))
-			}
-		}
-		b.Interfacing = append(b.Interfacing, out)
-	}
-}
-
-func (s *Garment) strips(closures []int, size int) []plan.CutPiece {
-	var out []plan.CutPiece
-	for _, i := range closures {
-		out = append(out, s.plan.StripPieces(i, size))
+// jobs are the jobs of a line.
+func jobs(l *work.Line) []string {
+	out := make([]string, len(l.Jobs))
+	for i, j := range l.Jobs {
+		out[i] = string(j)
 	}
 	return out
 }
 
-func (s *Garment) buyThread(b *Buy) {
-	g := s.plan.Garment
-	var sums [][]measure.Length
-	for i := range s.plan.Closures {
-		k := &s.plan.Closures[i]
-		t := &k.Thread
-		if t.Tex <= 0 {
-			continue
+func (s *Garment) buyNotion(l *work.Line, one, all plan.GoodAmount) BuyNotion {
+	g := l.Goods[0]
+	n := BuyNotion{Notion: l.What, Kind: string(l.Kind), Closures: l.For, Lengths: []MM{}, Pack: g.Pack, Known: one.Known, line: l}
+	if l.Kind == plan.GoodFastener {
+		n.Kind = s.plan.Garment.Closures[g.Index].Notion.Kind
+	}
+	if e := l.Entry(); e != nil {
+		n.About = e.About
+	}
+	if price, ok := l.Price(); ok {
+		n.Price = finite(price)
+	}
+	_, lengths := l.ZipLengths(s.plan, s.picked)
+	for _, row := range lengths {
+		n.Lengths = append(n.Lengths, mms(row)...)
+	}
+	amount := func(a plan.GoodAmount) Amount {
+		out := Amount{Needed: a.Needed, Spare: a.Spare, Test: a.Once, Packs: a.Packs, Pieces: a.Pieces}
+		if n.Price != nil {
+			out.Cost = finite(round(*n.Price*float64(a.Pieces), 2))
 		}
-		each := make([]measure.Length, len(s.picked))
-		var sum measure.Length
-		for j, size := range s.picked {
-			each[j] = k.ThreadFor(size)
-			sum += each[j]
+		return out
+	}
+	n.Garment, n.Range = amount(one), amount(all)
+	return n
+}
+
+func (s *Garment) buyInterf(l *work.Line, size int, one, all plan.GoodAmount) BuyInterf {
+	g := l.Goods[0]
+	out := BuyInterf{Interfacing: l.What, Name: g.Own, Goods: some(g.Width), Shrink: g.Shrink, Pieces: []BuyPiece{}, Fits: one.Fits}
+	if size >= 0 {
+		out.Size = s.plan.Garment.Sizes[size]
+		for _, p := range g.Cut[size] {
+			i := slices.IndexFunc(s.plan.Closures, func(k plan.Closure) bool { return k.Closure.Name == p.Name })
+			kind := "strip"
+			if i >= 0 && s.plan.Closures[i].Patch(size) {
+				kind = "patch"
+			}
+			out.Pieces = append(out.Pieces, BuyPiece{p.Name, kind, MM(p.Width), MM(p.Length), p.N})
 		}
-		if sum == 0 {
-			continue
+		for _, p := range g.Swatches {
+			out.Pieces = append(out.Pieces, BuyPiece{p.Name, "swatch", MM(p.Width), MM(p.Length), p.N})
 		}
-		out := BuyThread{Thread: t.Tex.String() + " " + t.Fibre, Name: t.Name, Tex: t.Tex.Tex(), Fibre: t.Fibre}
-		if th := g.ThreadNamed(t.Name); th != nil {
-			out.Thread = or(th.Name, out.Thread)
-			if th.Metres.Has() {
-				out.Spool = ref(measure.FromMM(th.Metres.V * 1000))
+	}
+	if one.Known && one.Fits {
+		out.Garment, out.GarmentBuy = ref(one.Length), ref(one.Buy)
+		out.Range, out.RangeBuy = ref(all.Length), ref(all.Buy)
+	}
+	return out
+}
+
+// zipLengths are the lengths of a zip to buy in words, a text a closure.
+func (s *Garment) zipLengths(n *BuyNotion) []string {
+	closures, lengths := n.line.ZipLengths(s.plan, s.picked)
+	var out []string
+	for i, row := range lengths {
+		parts := make([]string, len(row))
+		for j, l := range row {
+			if parts[j] = s.len(MM(l)).text; l == 0 {
+				parts[j] = "none long enough"
+			}
+			if size := s.plan.Garment.Sizes[s.picked[j]]; size != "" {
+				parts[j] = size + " " + parts[j]
 			}
 		}
-		at := slices.IndexFunc(b.Thread, func(x BuyThread) bool { return x.Name == out.Name && x.Thread == out.Thread })
-		if at < 0 {
-			b.Thread = append(b.Thread, out)
-			sums = append(sums, make([]measure.Length, len(s.picked)))
-			at = len(b.Thread) - 1
+		where := ""
+		if len(closures) > 1 {
+			where = " for the " + s.plan.Closures[closures[i]].Closure.Name
 		}
-		b.Thread[at].Closures = append(b.Thread[at].Closures, k.Closure.Name)
-		for j := range each {
-			sums[at][j] += each[j]
-		}
+		out = append(out, n.Notion+" to buy"+where+": "+strings.Join(parts, ", "))
 	}
-	for i := range b.Thread {
-		t := &b.Thread[i]
-		var sum measure.Length
-		for _, l := range sums[i] {
-			sum += l
+	return out
+}
+
+// rest is what to buy beside notions, interfacing and thread, in words.
+func (s *Garment) rest() []string {
+	b := &s.Buy
+	var out []string
+	for i := range b.Cord {
+		c := &b.Cord[i]
+		if c.Kind == string(plan.GoodCord) {
+			out = append(out, fmt.Sprintf("%s for the cord %s, as long as its channel and the free ends", c.Cord, text.And(c.For...)))
+			continue
 		}
-		t.Garment, t.Range = MM(slices.Max(sums[i])), MM(sum)
-		if t.Spool != nil && *t.Spool > 0 {
-			n := int((sum + measure.Length(*t.Spool) - 1) / measure.Length(*t.Spool))
-			t.Spools = &n
+		says := "Cord for the loops of the " + text.And(c.For...)
+		if c.Cord != string(plan.GoodLoopCord) {
+			says += ", " + c.Cord
 		}
+		if c.Garment != nil {
+			says += ": " + s.goods(c.Garment, c.GarmentBuy).text
+			if b.Garments > 1 {
+				says += "; for the range " + s.goods(c.Range, c.RangeBuy).text
+			}
+		}
+		out = append(out, says)
 	}
-	slices.SortStableFunc(b.Thread, func(a, c BuyThread) int { return cmp.Or(strings.Compare(a.Name, c.Name)) })
+	var needles []*work.Line
+	for i := range b.Needles {
+		needles = append(needles, b.Needles[i].line)
+	}
+	if len(needles) > 0 {
+		out = append(out, work.Needles(needles))
+	}
+	for i := range b.Sundries {
+		out = append(out, b.Sundries[i].What+", for the "+text.And(b.Sundries[i].Closures...))
+	}
+	var worth []string
+	for i := range b.Suggested {
+		x := &b.Suggested[i]
+		worth = append(worth, fmt.Sprintf("%s %s of %s ligne", text.And(x.Closures...), strconv.Itoa(x.Garment), rules.Ligne(measure.Length(x.Size))))
+	}
+	if len(worth) > 0 {
+		out = append(out, "Worth having on heavy cloth, but not ordered: flat backing buttons, "+strings.Join(worth, "; ")+". backing = … in a closure puts them on the list")
+	}
+	return out
 }

@@ -130,7 +130,7 @@ func verdictWords(head string, vs []Verdict) []string {
 }
 
 func (s *Garment) movedWords(m *Moved) string {
-	len := func(l MM) string { return measure.Length(l).Short(s.unit) }
+	len := func(l MM) string { return measure.Length(l).ShortPlace(s.unit) }
 	line := m.Closure
 	if m.Size != "" {
 		line += ", size " + m.Size

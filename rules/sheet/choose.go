@@ -6,6 +6,7 @@ import (
 	"strconv"
 	"strings"
 
+	"placketeer/catalog"
 	"placketeer/catalog/measure"
 	"placketeer/catalog/text"
 	"placketeer/rules/search"
@@ -98,7 +99,7 @@ func choiceOut(c *search.Choice) *ChoiceOut {
 	for i := range c.Candidates {
 		d := &c.Candidates[i]
 		k := CandidateOut{
-			Name: d.Name, About: word(d.About), Own: d.Own, With: list(d.With), Picks: []PickOut{}, Passes: d.Passes,
+			Name: d.Name, About: word(d.About), Own: d.Own, With: catalog.Texts(d.With), Picks: []PickOut{}, Passes: d.Passes,
 			Conflicts: d.Conflicts, Cautions: d.Cautions, CautionRules: list(d.Cares), Tightest: word(d.Tightest),
 			Fails: word(d.Fails), Rule: word(d.Rule),
 		}
@@ -208,7 +209,7 @@ func (t *terminal) choice(c *search.Choice) {
 		t.line("")
 		t.line("try:   placketeer check " + text.Shell(c.Garment.File))
 		for _, w := range pass[0].With {
-			t.line("       --with " + text.Shell(w))
+			t.line("       --with " + text.Shell(w.String()))
 		}
 	}
 }
@@ -273,7 +274,7 @@ func candidateRows(pass []search.Candidate, u measure.Unit, detail int) (rows []
 		if d.Tightest != "" {
 			row[3] = fmt.Sprintf("%.0f %%", 100*d.Share)
 			if d.Unit == "mm" && detail > 1 {
-				row[3] += " (" + measure.FromMM(d.Margin).ShortFine(u) + ")"
+				row[3] += " (" + measure.FromMM(d.Margin).Short(u) + ")"
 			}
 			if detail > 0 {
 				row[3] += " " + d.Tightest

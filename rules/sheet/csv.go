@@ -59,7 +59,7 @@ func csvNotions(sheets []*Garment) [][]string {
 	rows := [][]string{{
 		"table", "file", "garment", "notion", "kind", "for", "pack", "price each",
 		"garment needed", "garment spare", "garment packs", "garment pieces", "garment cost",
-		"range needed", "range spare", "range packs", "range pieces", "range cost", "lengths mm",
+		"range needed", "range spare", "range packs", "range pieces", "range cost", "lengths mm", "garment test", "range test",
 	}}
 	for _, s := range sheets {
 		for i := range s.Buy.Notions {
@@ -72,15 +72,15 @@ func csvNotions(sheets []*Garment) [][]string {
 			for _, a := range []*Amount{&n.Garment, &n.Range} {
 				r = append(r, itoa(a.Needed), itoa(a.Spare), itoa(a.Packs), itoa(a.Pieces), money(a.Cost).text)
 			}
-			rows = append(rows, append(r, strings.Join(lengths, " ")))
+			rows = append(rows, append(r, strings.Join(lengths, " "), itoa(n.Garment.Test), itoa(n.Range.Test)))
 		}
 	}
 	return rows
 }
 
-// csvGoods are the interfacing and the thread.
+// csvGoods are the interfacing, the thread and the rest that is bought.
 func csvGoods(sheets []*Garment) [][]string {
-	rows := [][]string{{"table", "file", "garment", "what", "kind", "for", "goods width mm", "garment mm", "garment buy mm", "range mm", "range buy mm", "spools"}}
+	rows := [][]string{{"table", "file", "garment", "what", "kind", "for", "goods width mm", "garment mm", "garment buy mm", "range mm", "range buy mm", "spools", "pieces"}}
 	length := func(m *MM) string {
 		if m == nil {
 			return ""
@@ -92,9 +92,11 @@ func csvGoods(sheets []*Garment) [][]string {
 			x := &s.Buy.Interfacing[i]
 			var of []string
 			for _, p := range x.Pieces {
-				of = append(of, p.Closure)
+				if p.Kind != "swatch" {
+					of = append(of, p.Closure)
+				}
 			}
-			rows = append(rows, []string{"goods", s.File, s.Garment, x.Interfacing, "interfacing", strings.Join(of, ", "), length(x.Goods), length(x.Garment), length(x.GarmentBuy), length(x.Range), length(x.RangeBuy), ""})
+			rows = append(rows, []string{"goods", s.File, s.Garment, x.Interfacing, "interfacing", strings.Join(of, ", "), length(x.Goods), length(x.Garment), length(x.GarmentBuy), length(x.Range), length(x.RangeBuy), "", ""})
 		}
 		for i := range s.Buy.Thread {
 			x := &s.Buy.Thread[i]
@@ -102,7 +104,19 @@ func csvGoods(sheets []*Garment) [][]string {
 			if x.Spools != nil {
 				spools = itoa(*x.Spools)
 			}
-			rows = append(rows, []string{"goods", s.File, s.Garment, x.Thread, "thread", strings.Join(x.Closures, ", "), "", exact(x.Garment), "", exact(x.Range), "", spools})
+			rows = append(rows, []string{"goods", s.File, s.Garment, x.Thread, "thread", strings.Join(x.Closures, ", "), "", exact(x.Garment), "", exact(x.Range), "", spools, ""})
+		}
+		for i := range s.Buy.Cord {
+			x := &s.Buy.Cord[i]
+			rows = append(rows, []string{"goods", s.File, s.Garment, x.Cord, x.Kind, strings.Join(x.For, ", "), "", length(x.Garment), length(x.GarmentBuy), length(x.Range), length(x.RangeBuy), "", ""})
+		}
+		for i := range s.Buy.Needles {
+			x := &s.Buy.Needles[i]
+			rows = append(rows, []string{"goods", s.File, s.Garment, x.Needle, x.Kind, strings.Join(x.Closures, ", "), "", "", "", "", "", "", itoa(x.Pieces)})
+		}
+		for i := range s.Buy.Sundries {
+			x := &s.Buy.Sundries[i]
+			rows = append(rows, []string{"goods", s.File, s.Garment, x.What, "sundry", strings.Join(x.Closures, ", "), "", "", "", "", "", "", itoa(x.Pieces)})
 		}
 	}
 	return rows
@@ -123,9 +137,9 @@ func csvPlaces(sheets []*Garment) [][]string {
 					if n < len(z.Rows) {
 						out = exact(z.Rows[n])
 					}
-					r := []string{"places", s.File, s.Garment, c.Name, z.Size, itoa(n + 1), exact(p), measure.Length(p).Short(s.unit), "", "", out, s.role(i, z.index, n)}
+					r := []string{"places", s.File, s.Garment, c.Name, z.Size, itoa(n + 1), exact(p), measure.Length(p).ShortPlace(s.unit), "", "", out, s.role(i, z.index, n)}
 					if next != nil {
-						r[8], r[9] = exact(*next), measure.Length(*next).Short(s.unit)
+						r[8], r[9] = exact(*next), measure.Length(*next).ShortPlace(s.unit)
 					}
 					rows = append(rows, r)
 				}

@@ -116,9 +116,13 @@ func (s *Garment) length(m *MM) cell {
 
 func (s *Garment) len(m MM) cell { return s.length(&m) }
 
-// fine is a small length in the garment's units.
-func (s *Garment) fine(m MM) cell {
-	return cell{text: measure.Length(m).ShortFine(s.unit), value: exact(m)}
+// place is a place along the run, or what lies between two, exactly as it is
+// to be marked.
+func (s *Garment) place(m *MM) cell {
+	if m == nil {
+		return words("")
+	}
+	return cell{text: measure.Length(*m).ShortPlace(s.unit), value: exact(*m)}
 }
 
 func money(f *float64) cell {
@@ -336,7 +340,7 @@ func (s *Garment) closuresTable() *table {
 	t := &table{id: "closures", caption: "What each closure takes", head: []string{"closure", "fastener", "count", "hole", "stand", "band", "strip", "needle", "thread", "stitch"}}
 	for i := range s.Closures {
 		c := &s.Closures[i]
-		row := []cell{words(c.Name), words(c.Notion), s.counts(c), words("none"), words("none"), words("none"), words("none"), words(""), words(""), {text: measure.Length(c.StitchMM).Short(measure.MM), value: exact(c.StitchMM)}}
+		row := []cell{words(c.Name), words(c.Notion), s.counts(c), words("none"), words("none"), words("none"), words("none"), words(""), words(""), {text: measure.Length(c.StitchMM).ShortThin(), value: exact(c.StitchMM)}}
 		if !c.inCatalogue() {
 			row[1].text = c.Fastener + ", your own"
 		}
@@ -346,7 +350,7 @@ func (s *Garment) closuresTable() *table {
 		case h != nil:
 			row[3] = s.len(h.Length).and(" " + h.Kind + ", " + h.Direction)
 		case c.Hardware != nil && c.Hardware.Punch != nil:
-			row[3] = s.fine(*c.Hardware.Punch).and(" to punch")
+			row[3] = s.len(*c.Hardware.Punch).and(" to punch")
 		}
 		if st := c.Stand; st != nil {
 			row[4] = s.len(st.Have)
@@ -367,6 +371,9 @@ func (s *Garment) closuresTable() *table {
 		}
 		if n := c.Needle; n != nil {
 			row[7] = words(fmt.Sprintf("%d/%d %s", n.NM, n.US, n.Point))
+			if n.Refused {
+				row[7] = words(fmt.Sprintf("%s %s, not %d/%d", measure.NeedleSize(n.Used), n.Point, n.NM, n.US))
+			}
 		}
 		if th := c.Thread; th != nil {
 			row[8] = words(measure.LinearDensity(th.Tex).String())
@@ -509,11 +516,11 @@ func (s *Garment) oneSize(i int, z column) *table {
 		t.head = append(t.head, "row")
 	}
 	for n, p := range z.Positions {
-		row := []cell{number(n + 1), s.len(p), words("")}
+		row := []cell{number(n + 1), s.place(&p), words("")}
 		if n < len(z.Gaps) {
-			row[2] = s.len(z.Gaps[n])
+			row[2] = s.place(&z.Gaps[n])
 		} else {
-			row[2] = s.length(z.Last)
+			row[2] = s.place(z.Last)
 		}
 		if len(z.Rows) > 0 {
 			row = append(row, s.nth(z.Rows, n))
@@ -523,7 +530,7 @@ func (s *Garment) oneSize(i int, z column) *table {
 		}
 		t.rows = append(t.rows, row)
 	}
-	end := []cell{words("end"), s.length(z.Run), words("")}
+	end := []cell{words("end"), s.place(z.Run), words("")}
 	if len(z.Rows) > 0 {
 		end = append(end, words(""))
 	}
@@ -563,7 +570,7 @@ func (s *Garment) nth(ls []MM, n int) cell {
 	if n >= len(ls) {
 		return words("")
 	}
-	return s.len(ls[n])
+	return s.place(&ls[n])
 }
 
 func (s *Garment) places(i int, cols []column, from int) *table {
@@ -589,7 +596,7 @@ func (s *Garment) places(i int, cols []column, from int) *table {
 			return c
 		})
 	}
-	row(words("end"), func(z *SizeOut) cell { return s.length(z.Run) })
+	row(words("end"), func(z *SizeOut) cell { return s.place(z.Run) })
 	return t
 }
 
@@ -602,14 +609,14 @@ func (s *Garment) gaps(i int, cols []column, from int) *table {
 		if !z.Laid {
 			return words("none fits")
 		}
-		return s.length(z.Last)
+		return s.place(z.Last)
 	})
 	if slices.ContainsFunc(cols, func(z column) bool { return z.Spread > 0 }) {
 		row(words("uneven by"), func(z *SizeOut) cell {
 			if !z.Laid {
 				return words("")
 			}
-			return s.len(z.Spread)
+			return s.place(&z.Spread)
 		})
 	}
 	return t
@@ -715,6 +722,9 @@ func (s *Garment) buyBlocks() []any {
 			return c
 		}
 		row := []cell{words(n.Notion), words(strings.Join(n.Closures, ", ")), number(n.Garment.Needed), number(n.Garment.Spare), packs(&n.Garment)}
+		if k := n.Garment.Test; k > 0 {
+			row[2] = row[2].and(" + " + itoa(k) + " to test")
+		}
 		if !n.Known {
 			row[2] = row[2].and(" or more")
 		}
@@ -722,26 +732,13 @@ func (s *Garment) buyBlocks() []any {
 			row = append(row, money(n.Price), money(n.Garment.Cost))
 		}
 		if many {
-			row = append(row, number(n.Range.Needed+n.Range.Spare), packs(&n.Range))
+			row = append(row, number(n.Range.Needed+n.Range.Test+n.Range.Spare), packs(&n.Range))
 			if priced {
 				row = append(row, money(n.Range.Cost))
 			}
 		}
 		t.rows = append(t.rows, row)
-		if len(n.Lengths) > 0 {
-			var parts []string
-			for j, l := range n.Lengths {
-				part := s.len(l).text
-				if l == 0 {
-					part = "none long enough"
-				}
-				if size := s.plan.Garment.Sizes[s.picked[j]]; size != "" {
-					part = size + " " + part
-				}
-				parts = append(parts, part)
-			}
-			lengths = append(lengths, n.Notion+" to buy: "+strings.Join(parts, ", "))
-		}
+		lengths = append(lengths, s.zipLengths(n)...)
 	}
 	out := []any{t}
 	if priced {
@@ -789,6 +786,11 @@ func (s *Garment) buyBlocks() []any {
 	out = append(out, t)
 	if len(t.rows) > 0 {
 		says := "Pieces are laid lengthwise, side by side across the goods, short ones below each other. Facings, collars and whole fronts are not in it."
+		if slices.ContainsFunc(b.Interfacing, func(x BuyInterf) bool {
+			return slices.ContainsFunc(x.Pieces, func(p BuyPiece) bool { return p.Kind == "swatch" })
+		}) {
+			says += " The swatches of the fusing test are, once."
+		}
 		for i := range b.Interfacing {
 			if x := &b.Interfacing[i]; x.Shrink > 0 {
 				says += fmt.Sprintf(" %s shrinks %s along the length, and that is counted: shrink it before you cut.", x.Interfacing, measure.Percent(x.Shrink))
@@ -797,7 +799,7 @@ func (s *Garment) buyBlocks() []any {
 		out = append(out, para(says), cut)
 	}
 
-	t = &table{id: "thread", caption: "Thread for the holes and for sewing fasteners on, 15 % for waste in it", head: []string{"thread", "size", "for", "one garment"}}
+	t = &table{id: "thread", caption: "Thread for what the checklist sews, 15 % for waste in it; other seams are not counted", head: []string{"thread", "size", "for", "jobs", "one garment"}}
 	if many {
 		t.head = append(t.head, "range")
 	}
@@ -808,9 +810,12 @@ func (s *Garment) buyBlocks() []any {
 		if x.Name != "" && x.Name != x.Thread {
 			name = x.Name + ": " + x.Thread
 		}
-		row := []cell{words(name), words(measure.LinearDensity(x.Tex).String()), words(strings.Join(x.Closures, ", ")), s.thread(x.Garment)}
+		row := []cell{words(name), words(measure.LinearDensity(x.Tex).String()), words(strings.Join(x.Closures, ", ")), words(strings.Join(x.Jobs, ", ")), s.thread(x.Garment)}
 		if many {
 			row = append(row, s.thread(x.Range))
+		}
+		if !x.Known {
+			row[4] = row[4].and(" or more")
 		}
 		spools := words("")
 		if x.Spools != nil {
@@ -818,7 +823,11 @@ func (s *Garment) buyBlocks() []any {
 		}
 		t.rows = append(t.rows, append(row, spools))
 	}
-	return append(out, t)
+	out = append(out, t)
+	for _, says := range s.rest() {
+		out = append(out, para(says+"."))
+	}
+	return out
 }
 
 // thread is a length of thread: yards or metres.
@@ -837,12 +846,7 @@ func (s *Garment) goods(need, buy *MM) cell {
 	if need == nil || buy == nil {
 		return c
 	}
-	l := measure.Length(*buy)
-	if s.unit == measure.In {
-		c.text += ", buy " + strings.TrimSuffix((l/36).Short(measure.In), " in") + " yd"
-	} else {
-		c.text += ", buy " + strconv.FormatFloat(l.MM()/10, 'f', -1, 64) + " cm"
-	}
+	c.text += ", buy " + work.Sold(measure.Length(*buy), s.unit)
 	return c
 }
 

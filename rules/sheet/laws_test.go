@@ -925,7 +925,7 @@ func (r *reader) factsOf(pc *plan.Piece, size int) []fact5 {
 			out = append(out, f)
 		}
 	}
-	facing := measure.Length(1)
+	var facings []measure.Length
 	for _, a := range pc.Areas {
 		switch a.Kind {
 		case plan.InterfacingArea:
@@ -935,7 +935,7 @@ func (r *reader) factsOf(pc *plan.Piece, size int) []fact5 {
 				add("interfacing "+strings.ToLower(a.Name), a.OutTo, a.OutFrom, a.OutTo-a.OutFrom)
 			}
 		case plan.FacingArea:
-			facing = a.OutFrom
+			facings = append(facings, a.OutFrom)
 			add("facing", a.OutTo, a.OutFrom)
 		case plan.PatchArea:
 			add("patch", a.OutTo, a.OutFrom)
@@ -958,7 +958,7 @@ func (r *reader) factsOf(pc *plan.Piece, size int) []fact5 {
 		case plan.StitchLine:
 			add("stitching", l.From.Out)
 		case plan.FacingLine:
-			if l.From.Out != facing {
+			if !slices.Contains(facings, l.From.Out) {
 				add("facing line", l.From.Out)
 			}
 		}

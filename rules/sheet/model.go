@@ -177,6 +177,8 @@ type HoleOut struct {
 	Beyond    *MM      `json:"beyond_centre_mm"` // across: towards the edge; along: above the button's centre
 	Inside    *MM      `json:"inside_centre_mm"`
 	Given     bool     `json:"given"`
+	Machine   *string  `json:"beyond_machine"`  // why the machine does not sew it so
+	Sews      *MM      `json:"machine_sews_mm"` // what it sews instead
 	Working   []string `json:"working"`
 }
 
@@ -217,6 +219,10 @@ type NeedleOut struct {
 	Given bool    `json:"given"`
 	Class string  `json:"class"`
 	Ratio float64 `json:"thread_of_blade"`
+
+	Refused bool `json:"refused"`  // the one given is: the work is done with another
+	Used    int  `json:"nm_used"`  // that the work is done with
+	Thick   int  `json:"nm_thick"` // for the thickest place
 }
 
 // ThreadOut is the thread.
@@ -238,7 +244,8 @@ type ThreadOut struct {
 type SewingOut struct {
 	Shank    *MM     `json:"thread_shank_mm"`
 	ShankMax *MM     `json:"thread_shank_max_mm"`
-	Backing  *MM     `json:"backing_mm"`
+	Backing  *MM     `json:"backing_mm"`        // a size that is sold
+	Suggests bool    `json:"backing_suggested"` // nobody asked for it
 	Stitches int     `json:"stitches"`
 	ByHand   bool    `json:"by_hand"`
 	Reason   *string `json:"by_hand_because"`
@@ -271,8 +278,9 @@ type ZipOut struct {
 type ZipSize struct {
 	Size   string `json:"size"`
 	Need   *MM    `json:"need_mm"`
-	Length *MM    `json:"length_mm"` // null: none sold is long enough
-	CutOff MM     `json:"cut_off_mm"`
+	Length *MM    `json:"length_mm"`  // null: none sold is long enough
+	Buy    *MM    `json:"buy_mm"`     // one that is sold; null: none is long enough
+	CutOff MM     `json:"cut_off_mm"` // of that
 }
 
 // LoopOut is the loop of a button, toggle or frog.
@@ -324,7 +332,7 @@ func prepare(p *rules.Planned, o Options) *Garment {
 	s := &Garment{
 		File: g.File, Garment: g.Name, Verdict: "ok", Units: g.Units.String(),
 		Wearer: or(g.Wearer, "adult"), Market: or(g.Market, "us"), Machine: g.MachineUse,
-		With: list(g.With()), Notes: list(g.Notes),
+		With: catalog.Texts(g.Withs()), Notes: list(g.Notes),
 		Findings: []Finding{}, Closures: []Closure{}, Sizes: []string{},
 		plan: p, unit: g.Units,
 	}
@@ -395,7 +403,7 @@ func finding(f *rules.Finding) Finding {
 		out.Related = append(out.Related, Related{r.Says, r.Pos.File, r.Pos.Line, r.Pos.Column, r.Pos})
 	}
 	for _, x := range f.Fixes {
-		fix := Fix{With: list(x.With), Says: x.Says, TOML: list(x.TOML), Lines: []Line{}, Clears: x.Clears}
+		fix := Fix{With: catalog.Texts(x.With), Says: x.Says, TOML: list(x.TOML), Lines: []Line{}, Clears: x.Clears}
 		for _, l := range x.Lines {
 			fix.Lines = append(fix.Lines, Line{l.Line, l.Insert, l.Text})
 		}
@@ -423,6 +431,7 @@ func (s *Garment) closure(i int) Closure {
 		out.Needle = &NeedleOut{
 			NM: int(n.NM), US: n.NM.US(), Point: n.Point, Min: int(n.Min), Max: int(n.Max),
 			Given: n.Given, Class: n.Class, Ratio: round(n.Ratio, 3),
+			Refused: n.Refused && n.Use != n.NM, Used: int(n.Use), Thick: int(n.Thick),
 		}
 	}
 	if t := &k.Thread; t.Tex > 0 {
@@ -435,7 +444,7 @@ func (s *Garment) closure(i int) Closure {
 	if h := &k.Hole; h.Needed {
 		out.Hole = &HoleOut{
 			Kind: h.Kind, Direction: h.Direction, Length: MM(h.Length), Passing: MM(h.Passing), Ease: MM(h.Ease),
-			Given: h.Given, Working: list(work.HoleWorking(k, s.unit)),
+			Given: h.Given, Machine: word(h.BeyondMachine), Sews: some(h.MachineSews), Working: list(work.HoleWorking(k, s.unit)),
 		}
 		if h.Kind != "loop" {
 			out.Hole.Stitched, out.Hole.Width = some(h.Stitched), some(h.Width)
@@ -466,7 +475,7 @@ func (s *Garment) closure(i int) Closure {
 	}
 	if w := &k.Sewing; w.Sewn {
 		out.Sewing = &SewingOut{
-			Shank: some(w.ThreadShank), ShankMax: some(w.ShankMost), Backing: some(w.Backing), Stitches: w.Stitches,
+			Shank: some(w.ThreadShank), ShankMax: some(w.ShankMost), Backing: some(w.Backing), Suggests: w.Suggested, Stitches: w.Stitches,
 			ByHand: w.ByHand, Reason: word(w.HandReason),
 		}
 	}
@@ -486,7 +495,7 @@ func (s *Garment) closure(i int) Closure {
 		}
 		for _, j := range s.picked {
 			if j < len(z.Sizes) {
-				out.Zip.Sizes = append(out.Zip.Sizes, ZipSize{z.Sizes[j].Size, some(z.Sizes[j].Need), some(z.Sizes[j].Length), MM(z.Sizes[j].CutOff)})
+				out.Zip.Sizes = append(out.Zip.Sizes, ZipSize{z.Sizes[j].Size, some(z.Sizes[j].Need), some(z.Sizes[j].Length), some(z.Sizes[j].Buy), MM(z.Sizes[j].Shorten)})
 			}
 		}
 	}

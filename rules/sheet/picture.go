@@ -109,7 +109,7 @@ func (s *Garment) picture(closure int, id string) *picture {
 				u.Dots = append(u.Dots, d)
 			}
 			if outermost >= 0 {
-				u.Dots[outermost].Label = measure.Length(z.Positions[i]).Short(s.unit)
+				u.Dots[outermost].Label = measure.Length(z.Positions[i]).ShortPlace(s.unit)
 			}
 		}
 		run := &s.plan.Garment.Closures[closure].Run
@@ -124,13 +124,13 @@ func (s *Garment) picture(closure int, id string) *picture {
 		}
 		var at []string
 		for _, pos := range z.Positions {
-			at = append(at, measure.Length(pos).Short(s.unit))
+			at = append(at, measure.Length(pos).ShortPlace(s.unit))
 		}
 		u.Title = p.Title
 		if z.name != "" {
 			u.Title = text.Safe(c.Name + ", " + z.name + ": the run to scale")
 		}
-		u.Desc = text.Safe("Centres at " + strings.Join(at, ", ") + " from the top of a run of " + measure.Length(*z.Run).Short(s.unit) + "." + s.rolesText(closure, z.index))
+		u.Desc = text.Safe("Centres at " + strings.Join(at, ", ") + " from the top of a run of " + measure.Length(*z.Run).ShortPlace(s.unit) + "." + s.rolesText(closure, z.index))
 		p.Lines = append(p.Lines, u)
 	}
 	return p

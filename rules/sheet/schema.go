@@ -29,7 +29,7 @@ var schemaWords = map[string][]any{
 	"Garment.verdict":  {"ok", "note", "caution", "conflict"},
 	"Garment.units":    {"in", "mm"},
 	"Finding.severity": {"note", "caution", "conflict"},
-	"BuyPiece.kind":    {"strip", "patch"},
+	"BuyPiece.kind":    {"strip", "patch", "swatch"},
 }
 
 func schemaOf(t reflect.Type) map[string]any {

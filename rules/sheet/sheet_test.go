@@ -526,7 +526,7 @@ func TestFinding(t *testing.T) {
 		Rule: "spacing-clash", Severity: rules.Conflict, Closure: "front", Pos: g.At("closure[0].run.count"),
 		Related: []rules.Related{{Says: "the other one", Pos: g.At("closure[0].run.gap.max")}},
 		Fragile: "a millimetre more would do",
-		Fixes:   []rules.Fix{{With: []string{"closure.front.run.gap.max=120 mm"}, Says: "let gaps be wider", TOML: []string{"gap = { max = 120 }"}, Clears: true}},
+		Fixes:   []rules.Fix{{With: []catalog.With{catalog.SetLength("closure.front.run.gap.max", 120*measure.Millimetre, measure.MM)}, Says: "let gaps be wider", TOML: []string{"gap = { max = 120 }"}, Clears: true}},
 	}.At("closure[0].run.count").Saying("it cannot be")}
 	out := checked(t, []*rules.Planned{p}, Options{UTF8: true})
 	want := `coat.toml:17:9: conflict: it cannot be [spacing-clash]
@@ -620,7 +620,7 @@ func TestHarmless(t *testing.T) {
 		p.Garment.Closures[0].Name, p.Garment.Closures[0].Notion.Name = name, name
 		p.Findings = append(p.Findings, rules.Finding{
 			Rule: "x", Severity: rules.Caution, Closure: name, Fragile: name, Sources: []string{name},
-			Fixes: []rules.Fix{{With: []string{name}, Says: name, TOML: []string{name}, Clears: true}}, Related: []rules.Related{{Says: name}},
+			Fixes: []rules.Fix{{With: []catalog.With{catalog.Set(name, name)}, Says: name, TOML: []string{name}, Clears: true}}, Related: []rules.Related{{Says: name}},
 		}.Saying("%s", name))
 		for kind, write := range writers {
 			for _, format := range Formats {
@@ -742,10 +742,10 @@ func TestBuy(t *testing.T) {
 	// 6 a coat and 1 spare, in packs of 4 at 1.40 a piece: 2 packs, 11.20; for
 	// five coats 35 in 9 packs, 50.40.
 	cost, all := 11.20, 50.40
-	if diff := cmp.Diff(Amount{6, 1, 2, 8, &cost}, n.Garment); diff != "" {
+	if diff := cmp.Diff(Amount{Needed: 6, Spare: 1, Packs: 2, Pieces: 8, Cost: &cost}, n.Garment); diff != "" {
 		t.Errorf("one garment (-want +got):\n%s", diff)
 	}
-	if diff := cmp.Diff(Amount{30, 5, 9, 36, &all}, n.Range); diff != "" {
+	if diff := cmp.Diff(Amount{Needed: 30, Spare: 5, Packs: 9, Pieces: 36, Cost: &all}, n.Range); diff != "" {
 		t.Errorf("the range (-want +got):\n%s", diff)
 	}
 	for _, x := range g.Buy.Interfacing {

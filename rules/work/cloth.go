@@ -55,7 +55,7 @@ func (w *planner) test() {
 			w.take(t, c.Name, rules.TaskSample)
 		}
 		if rules.SetWithTool(&c.Notion) {
-			t := w.add(StageTest, c.Name, "Make a test set of the %s of the %s through %s, %s pressed together: it must not turn by hand, and must open and close freely.", w.called(c), c.Name, layerNames(&k.Under), w.fine(k.Under.Pressed))
+			t := w.add(StageTest, c.Name, "Make a test set of the %s of the %s through %s, %s pressed together: it must not turn by hand, and must open and close freely.", w.called(c), c.Name, layerNames(&k.Under), k.Under.Pressed.TextThin())
 			w.take(t, c.Name, rules.TaskTestSet)
 			if len(t.Take) > 0 { // it says the whole task
 				t.Do, t.Take = "For the "+c.Name+", "+lower(t.Take[0]), t.Take[1:]

@@ -89,7 +89,7 @@ func whatOf(p *rules.Planned, g *plan.Good) string {
 	case plan.GoodNeedle:
 		return g.Needle.String() + " " + g.Point
 	case plan.GoodHandNeedle:
-		return g.Hand.Kind + " no. " + strconv.Itoa(g.Hand.Number)
+		return g.Hand.Kind + " " + strconv.Itoa(g.Hand.Number)
 	case plan.GoodThread:
 		if g.Name == "" {
 			return g.Tex.String() + " " + g.Fibre
@@ -152,7 +152,7 @@ func (l *Line) ZipLengths(p *rules.Planned, sizes []int) (closures []int, length
 // 80 cm.
 func Sold(l measure.Length, u measure.Unit) string {
 	if u == measure.In {
-		return strings.TrimSuffix((l/36).Short(measure.In), " in") + " yd"
+		return strings.TrimSuffix((l/36).ShortPlace(measure.In), " in") + " yd"
 	}
 	return strconv.FormatFloat(l.MM()/10, 'f', -1, 64) + " cm"
 }
@@ -201,7 +201,7 @@ func (w *planner) buy() {
 			g := l.Goods[0]
 			parts = append(parts, fmt.Sprintf("%s %s of %s ligne (backing = \"%sL\")", text.And(l.For...), w.howMany(l), rules.Ligne(g.Size), rules.Ligne(g.Size)))
 		}
-		w.add(StageBuy, "", "Worth having on heavy cloth, and on no list until the file says so: flat backing buttons, %s.", strings.Join(parts, "; "))
+		w.add(StageBuy, "", "Worth having on heavy cloth, but not bought until the file asks for them: flat backing buttons, %s.", strings.Join(parts, "; "))
 	}
 	w.tell(StageBuy, rules.TaskBuyCloth)
 }
@@ -240,11 +240,11 @@ func (w *planner) howMany(l *Line) string {
 		if a.Spare > 0 {
 			parts = append(parts, strconv.Itoa(a.Spare)+" spare")
 		}
-		text := text.And(parts...)
+		says := text.And(parts...)
 		if pack := l.Goods[0].Pack; pack > 1 {
-			text += ", " + piecesOf(a.Packs, "pack") + " of " + strconv.Itoa(pack)
+			says += ", " + piecesOf(a.Packs, "pack") + " of " + strconv.Itoa(pack)
 		}
-		return text
+		return says
 	})
 }
 
@@ -273,20 +273,20 @@ func (w *planner) zipText(k *plan.Closure, size int) string {
 	if z.Buy == 0 {
 		return "none on sale is long enough"
 	}
-	text := w.len(z.Buy)
+	says := w.len(z.Buy)
 	if len(c.Notion.Lengths) == 0 && !z.Given {
-		text += " at least"
+		says += " at least"
 	}
 	if z.Given && z.Buy != z.Length {
-		text += ", since " + w.len(z.Length) + " is not sold"
+		says += ", since " + w.len(z.Length) + " is not sold"
 	}
 	if c.Pieces > 1 {
-		text = strconv.Itoa(c.Pieces) + " of " + text
+		says = strconv.Itoa(c.Pieces) + " of " + says
 	}
 	if c.Spare > 0 {
-		text += " and " + strconv.Itoa(c.Spare) + " spare"
+		says += " and " + strconv.Itoa(c.Spare) + " spare"
 	}
-	return text
+	return says
 }
 
 func (w *planner) buyBacking(l *Line) {
@@ -309,14 +309,14 @@ func (w *planner) buyLoopCord(l *Line) {
 		name = ", " + g.Name
 	}
 	if g.Size > 0 {
-		name += ", " + w.fine(g.Size) + " thick"
+		name += ", " + w.len(g.Size) + " thick"
 	}
 	w.order(l, l.only(), "Buy cord for the loops of the %s%s: %s.", text.And(l.For...), name, w.bySize(func(s int) string {
 		a := l.Amount(w.u, plan.One(g, s))
 		if !a.Known {
 			return "as much as the layout takes"
 		}
-		return Sold(a.Buy, w.u) + "; " + w.len(a.Length) + " is needed"
+		return Sold(a.Buy, w.u) + "; " + a.Length.TextLeast(w.u) + " is needed"
 	}))
 }
 
@@ -333,15 +333,15 @@ func (w *planner) buyCord(l *Line) {
 
 func (w *planner) buyThread(l *Line) {
 	g := l.Goods[0]
-	most := func(text func(a plan.GoodAmount) string) string {
+	most := func(say func(a plan.GoodAmount) string) string {
 		_, a := l.Most(w.u, w.sizes)
 		switch {
 		case a.Length == 0 && !a.Known:
 			return "as much as the layout takes"
 		case !a.Known:
-			return text(a) + " or more"
+			return say(a) + " or more"
 		}
-		return text(a)
+		return say(a)
 	}
 	amount := most(func(a plan.GoodAmount) string {
 		s := metres(a.Length)
@@ -365,19 +365,36 @@ func (w *planner) buyThread(l *Line) {
 }
 
 func (w *planner) buyNeedles(lines []*Line) {
-	var texts []string
-	var t Task
+	t := w.add(StageBuy, "", "%s.", Needles(lines))
 	for _, l := range lines {
-		s := l.What
-		if l.Kind == plan.GoodHandNeedle {
-			s += " for sewing by hand"
-		}
-		texts = append(texts, s)
 		for _, g := range l.Goods {
 			t.Buys = append(t.Buys, g.ID)
 		}
 	}
-	w.add(StageBuy, "", "Needles, two of each at least: %s.", text.And(texts...)).Buys = t.Buys
+}
+
+// Needles are the lines of needles in one text.
+func Needles(lines []*Line) string {
+	var machine, hand []string
+	for _, l := range lines {
+		if l.Kind == plan.GoodHandNeedle {
+			hand = append(hand, l.What)
+		} else {
+			machine = append(machine, l.What)
+		}
+	}
+	says := ""
+	if len(machine) > 0 {
+		says = "Needles, two of each at least: " + text.And(machine...)
+	}
+	switch {
+	case len(hand) == 0:
+	case says == "":
+		says = "Needles for sewing by hand: " + text.And(hand...)
+	default:
+		says += "; for sewing by hand " + text.And(hand...)
+	}
+	return says
 }
 
 func (w *planner) buyInterfacing(l *Line) {
@@ -402,6 +419,6 @@ func (w *planner) buyInterfacing(l *Line) {
 	case !a.Fits:
 		w.order(l, "", "Buy for the %s interfacing%s: wider goods than %s, or its pieces must be joined.", g.Own, name, w.len(g.Width))
 	default:
-		w.order(l, "", "Buy for the %s interfacing%s, %s wide: %s; %s is needed.", g.Own, name, w.len(g.Width), Sold(a.Buy, w.u), w.len(a.Length))
+		w.order(l, "", "Buy for the %s interfacing%s, %s wide: %s; %s is needed.", g.Own, name, w.len(g.Width), Sold(a.Buy, w.u), a.Length.TextLeast(w.u))
 	}
 }

@@ -1,6 +1,7 @@
 package work
 
 import (
+	"placketeer/catalog/measure"
 	"placketeer/rules"
 	"placketeer/rules/plan"
 )
@@ -13,7 +14,7 @@ func (w *working) hardware() {
 	}
 	name, word := w.x.C.Notion.Name, rules.PostWord(h.Attach)
 	for _, s := range h.Sides[:h.Count] {
-		says := rules.GripSideStackWords(&s) + " press down to " + w.x.Fine(s.Pressed) + rules.GripSideBy(&s)
+		says := rules.GripSideStackWords(&s) + " press down to " + s.Pressed.TextThin() + rules.GripSideBy(&s)
 		if h.Packing > 0 {
 			says += ", " + w.s(h.Packing) + " of packing in it"
 		}
@@ -27,7 +28,7 @@ func (w *working) hardware() {
 		w.say(TopicHardware, "hardware-grip", "%s", says)
 	}
 	if h.PostRule != "" && !h.GripGiven {
-		says := word + " = " + h.PostRule + ": " + w.x.Span(min(h.PostMin, h.PostMax), max(h.PostMin, h.PostMax))
+		says := word + " = " + h.PostRule + ": " + measure.TextThinSpan(min(h.PostMin, h.PostMax), max(h.PostMin, h.PostMax))
 		if h.PostMin > h.PostMax {
 			says = word + " = " + h.PostRule + ": no one length serves both sides"
 		}
@@ -42,9 +43,9 @@ func (w *working) hardware() {
 	case h.Into == "leather":
 		w.say(TopicHardware, "hardware-hole", "hole in leather: no published rule was found; try it on a scrap")
 	case h.Barrel > 0 && h.Into == "rigid":
-		w.say(TopicHardware, "hardware-hole", "hole in a rigid part = %s of %s + 0.010 to 0.015 in: %s", word, w.s(h.Barrel), w.x.Span(h.HoleMin, h.HoleMax))
+		w.say(TopicHardware, "hardware-hole", "hole in a rigid part = %s of %s + 0.010 to 0.015 in: %s", word, w.s(h.Barrel), measure.TextSpan(h.HoleMin, h.HoleMax, w.x.U))
 	case h.Barrel > 0:
-		w.say(TopicHardware, "hardware-hole", "hole in %s: smaller than the %s, %s, which is forced through: %s", h.Into, word, w.s(h.Barrel), w.x.Fine(h.Punch))
+		w.say(TopicHardware, "hardware-hole", "hole in %s: smaller than the %s, %s, which is forced through: %s", h.Into, word, w.s(h.Barrel), w.t(h.Punch))
 	}
 	w.say(TopicHardware, "edge-near", "centre to the finished edge: half the widest part, %s, + 3 mm = %s at least", w.s(w.x.K.Reach.Rim), w.t(h.EdgeLeast))
 }

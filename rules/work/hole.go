@@ -7,6 +7,7 @@ import (
 
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
+	"placketeer/catalog/text"
 	"placketeer/rules"
 	"placketeer/rules/plan"
 )
@@ -31,7 +32,7 @@ func HoleWorking(k *plan.Closure, u measure.Unit) []string {
 			if k.Over.Estimated {
 				guess = " by estimate"
 			}
-			out = append(out, "+ "+say(plan.BulkyEase)+" for bulk: the layers are "+k.Over.Thick.TextFine(u)+" thick"+guess+", over "+measure.Length(plan.Bulky).TextFine(u))
+			out = append(out, "+ "+say(plan.BulkyEase)+" for bulk: the layers are "+k.Over.Thick.TextThin()+" thick"+guess+", over "+measure.Length(plan.Bulky).TextThin())
 		}
 		if n.Shank.Has() {
 			out = append(out, "+ "+say(plan.ShankEase)+" for the rigid shank")
@@ -112,13 +113,13 @@ func (w *working) hole() {
 		says = fmt.Sprintf("%s hole across the edge%s; %s of cloth between hole and finished edge", h.Kind, lies, w.s(w.x.K.Stand.Have-h.Beyond))
 	}
 	st = w.say(TopicPlace, "hole-edge", "%s", says)
-	st.Default = joinSemi(kind, direction)
+	st.Default = text.Join("; ", kind, direction)
 }
 
 // sample is the task of the sample hole.
 func (w *planner) sample(c *catalog.Closure, k *plan.Closure) *Task {
 	h := &k.Hole
-	through := layerNames(&k.Over) + ", " + w.fine(k.Over.Thick) + " thick"
+	through := layerNames(&k.Over) + ", " + k.Over.Thick.TextThin() + " thick"
 	thread := w.thread(c, plan.JobHoles)
 	t := (*Task)(nil)
 	switch {
@@ -203,7 +204,7 @@ func (w *planner) showRows(o *opening, closure int) string {
 		return w.bySize(func(i int) string {
 			if pc := o.piece(i, plan.Over); pc != nil {
 				if qs := s.in(pc); len(qs) > 0 {
-					return rows(qs)
+					return inRows(qs)
 				}
 			}
 			return "none"
@@ -267,7 +268,7 @@ func (w *planner) holeTask(stage string, c *catalog.Closure, k *plan.Closure) {
 		t = w.add(stage, c.Name, "Cut and work the holes%s by hand, or make bound ones (%s%s), %s long, %s: %s.%s", of(c), n, inner, w.len(h.Length), thread, w.beyond(h), finish)
 		t.use(w.byHand(c, plan.JobHoles)...)
 	default:
-		t = w.add(stage, c.Name, "Sew the holes%s (%s%s), %s long, needle %s, %s.%s Open each with a pin across its bars.%s", of(c), n, inner, w.len(h.Sewn()), k.Needle.Use, thread, finish, w.instead(c, h))
+		t = w.add(stage, c.Name, "Sew the holes%s (%s%s), %s long, needle %s, %s.%s%s Open each with a pin across its bars.", of(c), n, inner, w.len(h.Sewn()), k.Needle.Use, thread, w.instead(c, h), finish)
 		t.use(w.byMachine(c, plan.JobHoles)...)
 	}
 	switch c.Finish {

@@ -120,7 +120,7 @@ func (l *layer) lines() {
 		case plan.StitchLine:
 			others = append(others, l.stitching(out)+l.out(out))
 		case plan.FacingLine:
-			if a := nth(pc, plan.FacingArea, 0); a == nil || a.OutFrom != out {
+			if !slices.ContainsFunc(pc.Areas, func(a plan.Area) bool { return a.Kind == plan.FacingArea && a.OutFrom == out }) {
 				others = append(others, "inner edge of the facing "+l.out(out))
 			}
 		}
@@ -164,7 +164,7 @@ func (l *layer) areas() {
 			}))
 		case plan.FacingArea:
 			what := "Facing from "
-			if l.band() > 0 {
+			if l.band() > 0 && a.OutFrom == l.pc.Finished-l.band() {
 				what = "Band from "
 			}
 			l.say(what + l.reach(a.OutTo, l.line) + " to " + l.reach(a.OutFrom, "it"))
@@ -247,8 +247,8 @@ func (l *layer) part(s *set) {
 func (l *layer) partsLie(s *set, qs []*plan.Part) string {
 	q := qs[0]
 	head := ""
-	if l.inRows(s) {
-		head = rows(qs) + " at "
+	if l.hasRows(s) {
+		head = inRows(qs) + " at "
 	}
 	across := l.across(qs)
 	switch s.kind {

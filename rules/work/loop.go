@@ -36,7 +36,11 @@ func (w *working) loop() {
 // loopTask makes the loops of a closure and sews them in.
 func (w *planner) loopTask(stage string, c *catalog.Closure, k *plan.Closure) {
 	if l := k.Loop.Cut; l > 0 {
-		w.add(stage, c.Name, "Cut the loops%s from cord, %s each with what is sewn in, and knot or seal the ends.", of(c), w.len(l)).use(k.LoopCordID())
+		cords := ""
+		if l := k.Loop.CutFastener; l > 0 {
+			cords = fmt.Sprintf(", and the cords of the %s, %s each", text.Plural(c.Notion.Kind), w.len(l))
+		}
+		w.add(stage, c.Name, "Cut the loops%s from cord, %s each with what is sewn in%s, and knot or seal the ends.", of(c), w.len(l), cords).use(k.LoopCordID())
 	}
 	o, side := w.opening(c.Index), plan.Over
 	if c.Flap.Has() {
@@ -71,7 +75,7 @@ func (o *opening) loopLies(s *set) string {
 			under = ", its ends under a patch" + o.patchLies(pc, a)
 		}
 		return "and sew each on " + o.out(q.OutFrom) + under + ", its head " + o.out(q.OutTo)
-	case o.lap == k && k.Closure.Lap == "edge":
+	case o.lap == k && plan.LapOf(k.Closure) == "edge":
 		return "and sew each into the edge with " + o.len(k.Loop.Inside) + " round its inside, its head " + o.out(q.OutTo)
 	}
 	return "and sew each in with " + o.len(k.Loop.Inside) + " round its inside, its ends " + o.out(q.OutFrom) + ", its head " + o.its(q.OutTo)
@@ -90,12 +94,4 @@ func (o *opening) patchOver(pc *plan.Piece, q *plan.Part) *plan.Area {
 // patchLies says how far such a patch reaches.
 func (o *opening) patchLies(pc *plan.Piece, a *plan.Area) string {
 	return " from " + o.reach(a.OutTo, o.line) + " to " + o.reach(a.OutFrom, "it")
-}
-
-// cordTask makes the cords that hold the fasteners of a closure, sewn on apart
-// from them.
-func (w *planner) cordTask(stage string, c *catalog.Closure, k *plan.Closure) {
-	if l := k.Loop.CutFastener; l > 0 {
-		w.add(stage, c.Name, "Cut the cords that hold the %s%s, %s each with what is sewn in, and thread the %s on.", text.Plural(c.Notion.Kind), of(c), w.len(l), text.Plural(c.Notion.Kind)).use(k.LoopCordID())
-	}
 }

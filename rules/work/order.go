@@ -97,8 +97,6 @@ func (w *planner) add(stage, closure, format string, args ...any) *Task {
 
 func (w *planner) len(l measure.Length) string { return l.Text(w.u) }
 
-func (w *planner) fine(l measure.Length) string { return l.TextFine(w.u) }
-
 // take puts what the rules of those tasks found at a task.
 func (w *planner) take(t *Task, closure string, tasks ...rules.Task) {
 	w.carry(t, func(f *rules.Finding) bool {
@@ -216,13 +214,13 @@ func (w *planner) measure() {
 		case n.Kind == catalog.Zip:
 			w.add(StageMeasure, c.Name, "Measure the finished opening of the %s: the plan counts on %s.", c.Name, w.bySize(func(i int) string { return w.len(c.Run.Length.At(i).V) }))
 		case n.Kind == catalog.Toggle:
-			w.add(StageMeasure, c.Name, "Measure a real %s: the plan counts on %s long, %s wide and %s thick.", w.called(c), w.fine(n.Length.V), w.fine(s.Width), w.fine(s.Thickness))
+			w.add(StageMeasure, c.Name, "Measure a real %s: the plan counts on %s long, %s wide and %s thick.", w.called(c), w.len(n.Length.V), w.len(s.Width), w.len(s.Thickness))
 		case s.Girth > 0:
-			w.add(StageMeasure, c.Name, "Wind a strip of paper round a real %s at its widest: the plan counts on %s.", w.called(c), w.fine(s.Girth))
+			w.add(StageMeasure, c.Name, "Wind a strip of paper round a real %s at its widest: the plan counts on %s.", w.called(c), w.len(s.Girth))
 		case n.Thickness.Has():
-			w.add(StageMeasure, c.Name, "Measure a real %s: the plan counts on %s across and %s thick.", w.called(c), w.fine(plan.AcrossOf(n)), w.fine(n.Thickness.V))
+			w.add(StageMeasure, c.Name, "Measure a real %s: the plan counts on %s across and %s thick.", w.called(c), w.len(plan.AcrossOf(n)), w.len(n.Thickness.V))
 		default:
-			w.add(StageMeasure, c.Name, "Measure a real %s: the plan counts on %s across.", w.called(c), w.fine(plan.AcrossOf(n)))
+			w.add(StageMeasure, c.Name, "Measure a real %s: the plan counts on %s across.", w.called(c), w.len(plan.AcrossOf(n)))
 		}
 		if n.Kind != catalog.Zip {
 			w.out[len(w.out)-1].use(k.FastenerIDs(w.sizes)...)
@@ -237,7 +235,7 @@ func (w *planner) measure() {
 		if l.Estimated {
 			guess = ", an estimate from its weight"
 		}
-		w.add(StageMeasure, "", "Fold %s in eight and lay a ruler on the stack: %s means %s a layer, as planned%s.", w.g.ClothNames[i], w.fine(l.Thick*layersInStack), w.fine(l.Thick), guess)
+		w.add(StageMeasure, "", "Fold %s in eight and lay a ruler on the stack: %s means %s a layer, as planned%s.", w.g.ClothNames[i], (l.Thick * layersInStack).TextThin(), l.Thick.TextThin(), guess)
 		if r := &cl.Repeat; r.Along.Has() || r.Across.Has() {
 			parts := []string{}
 			if r.Along.Has() {
@@ -250,7 +248,7 @@ func (w *planner) measure() {
 		}
 	}
 	if m := &w.g.Machine; m.FootLift.Has() && w.sews() {
-		w.add(StageMeasure, "", "Measure how far the presser foot lifts: the plan counts on %s.", w.fine(m.FootLift.V))
+		w.add(StageMeasure, "", "Measure how far the presser foot lifts: the plan counts on %s.", m.FootLift.V.TextThin())
 	}
 }
 

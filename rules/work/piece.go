@@ -73,9 +73,9 @@ func openingOf(p *rules.Planned, i int) *opening {
 	c := &g.Closures[o.first]
 	o.front, o.bare = plan.IsFront(c), plan.Bare(c.Where)
 	switch {
-	case o.lap != nil && o.lap.Closure.Lap != "edge" && o.front:
+	case o.lap != nil && plan.LapOf(o.lap.Closure) != "edge" && o.front:
 		o.line = "the centre line"
-	case o.lap != nil && o.lap.Closure.Lap != "edge":
+	case o.lap != nil && plan.LapOf(o.lap.Closure) != "edge":
 		o.line = "the line of the " + o.lapped()
 	case o.zip != nil:
 		o.line = "the line of the teeth"
@@ -119,7 +119,7 @@ func (o *opening) piece(size int, side plan.Side) *plan.Piece {
 
 // meets says whether the sides meet, with neither over the other.
 func (o *opening) meets() bool {
-	return o.lap == nil && (o.zip == nil || o.zip.Stand.Construction != "fly") || o.lap != nil && o.lap.Closure.Lap == "edge"
+	return o.lap == nil && (o.zip == nil || o.zip.Stand.Construction != "fly") || o.lap != nil && plan.LapOf(o.lap.Closure) == "edge"
 }
 
 // called is a piece by its name: the right front.
@@ -179,24 +179,12 @@ func (o *opening) any(side plan.Side) *plan.Piece {
 	return nil
 }
 
-// len is a length as the pieces have it: below what a ruler is read to in
-// halves and sixteenths it is finer.
+// len is a length across.
 func (o *opening) len(l measure.Length) string {
 	if o.short {
 		return l.ShortFine(o.u)
 	}
-	if o.u == measure.MM && l.Abs() < 10*mm || o.u == measure.In && l.Abs() < in/2 {
-		return l.TextFine(o.u)
-	}
 	return l.Text(o.u)
-}
-
-// plain is the same in one unit, as in a list.
-func (o *opening) plain(l measure.Length) string {
-	if o.u == measure.MM && l < 10*mm || o.u == measure.In && l < in/2 {
-		return l.ShortFine(o.u)
-	}
-	return l.Short(o.u)
 }
 
 // out is a place across: 1 1/8 in (28.5 mm) beyond the centre line.
@@ -232,7 +220,7 @@ func (o *opening) edge(pc *plan.Piece) string {
 		folds = o.flap.Closure.Stand.Construction == "folded"
 	case pc.Finished < 0 && o.zip != nil:
 		folds = true
-	case o.lap != nil && o.lap.Closure.Lap != "edge":
+	case o.lap != nil && plan.LapOf(o.lap.Closure) != "edge":
 		folds = o.lap.Stand.Construction == "folded" || o.lap.Stand.Construction == "band"
 	}
 	if folds {
@@ -360,7 +348,7 @@ func (o *opening) band() measure.Length {
 }
 
 // columns says whether the fasteners stand in two columns.
-func (o *opening) columns() bool { return o.lap != nil && o.lap.Closure.Lap == "double" }
+func (o *opening) columns() bool { return o.lap != nil && plan.LapOf(o.lap.Closure) == "double" }
 
 // top is what places down the opening are told from.
 func (o *opening) top() string { return from(&o.p.Garment.Closures[o.first]) }
@@ -478,8 +466,8 @@ func (o *opening) uniform(s *set, sizes []int) (out measure.Length, is bool) {
 	return out, is
 }
 
-// rows are the numbers of parts in words: rows 3 to 5.
-func rows(qs []*plan.Part) string {
+// inRows are the numbers of parts in words: rows 3 to 5.
+func inRows(qs []*plan.Part) string {
 	var runs []string
 	first, last, n := int32(0), int32(0), 0
 	flush := func() {
@@ -518,7 +506,7 @@ func (o *opening) ats(qs []*plan.Part) string {
 }
 
 // place is a place down the opening, as it is marked.
-func (o *opening) place(l measure.Length) string { return o.plain(l) }
+func (o *opening) place(l measure.Length) string { return l.ShortPlace(o.u) }
 
 // across is where parts lie across, each for itself where they differ: 3 in,
 // 2 7/8 in, 2 3/4 in beyond the centre line.
@@ -529,7 +517,7 @@ func (o *opening) across(qs []*plan.Part) string {
 	}
 	texts := make([]string, len(ls))
 	for i, l := range ls {
-		texts[i] = o.plain(l.Abs())
+		texts[i] = l.Abs().Short(o.u)
 	}
 	side := " beyond "
 	if ls[0] < 0 {
@@ -553,8 +541,8 @@ func (o *opening) down(s *set, size int, across bool) string {
 		return "none"
 	}
 	out := o.ats(qs)
-	if o.inRows(s) {
-		out = rows(qs) + " at " + out
+	if o.hasRows(s) {
+		out = inRows(qs) + " at " + out
 	}
 	if across {
 		out += "; " + o.across(qs)
@@ -562,8 +550,8 @@ func (o *opening) down(s *set, size int, across bool) string {
 	return out
 }
 
-// inRows says whether the parts stand in the rows of a double-breasted front.
-func (o *opening) inRows(s *set) bool {
+// hasRows says whether the parts stand in the rows of a double-breasted front.
+func (o *opening) hasRows(s *set) bool {
 	for i := range o.p.Closures[s.closure].Sizes {
 		if len(o.p.Closures[s.closure].Sizes[i].Rows) > 0 {
 			return true
@@ -588,7 +576,7 @@ func (o *opening) ends(qs []*plan.Part, of func(q *plan.Part) measure.Length, li
 	texts := make([]string, len(ls))
 	for i, l := range ls {
 		if texts[i] = o.reach(l, o.line); sides {
-			texts[i] = o.plain(l.Abs())
+			texts[i] = l.Abs().Short(o.u)
 		}
 	}
 	says := strings.Join(texts, ", ")

@@ -20,10 +20,14 @@ func (w *working) sewing() {
 	if s.Sewn {
 		var parts []string
 		if s.ThreadShank > 0 {
-			parts = append(parts, fmt.Sprintf("thread shank as long as the layers over it are thick, %s, and up to %s more", s.ThreadShank.TextFine(w.x.U), w.s(plan.ShankAllow)))
+			parts = append(parts, fmt.Sprintf("thread shank as long as the layers over it are thick, %s, and up to %s more", s.ThreadShank.TextThin(), measure.Length(plan.ShankAllow).ShortThin()))
 		}
 		if s.Backing > 0 {
-			parts = append(parts, fmt.Sprintf("backing button of %s ligne underneath, %s", rules.Ligne(s.Backing), s.Backing.TextFine(w.x.U)))
+			says := fmt.Sprintf("backing button of %s ligne underneath, %s", rules.Ligne(s.Backing), s.Backing.Text(w.x.U))
+			if s.Suggested {
+				says = "worth having: a " + says + ", the size on sale nearest to half of the button"
+			}
+			parts = append(parts, says)
 		}
 		switch {
 		case s.ByHand && s.HandReason != "" && w.x.C.Notion.Kind == catalog.Button:
@@ -139,7 +143,7 @@ func (w *planner) fixTask(stage string, c *catalog.Closure, k *plan.Closure, wha
 	case rules.SetWithTool(n):
 		punch := ""
 		if l := k.Hardware.Punch; l > 0 {
-			punch = ", holes punched " + w.fine(l)
+			punch = ", holes punched " + w.len(l)
 		}
 		t = w.add(stage, c.Name, "Set the %s%s (%s)%s; check each: seated, tight, opening freely.", what, of(c), count, punch)
 		t.use(k.FastenerIDs(w.sizes)...)
@@ -147,7 +151,7 @@ func (w *planner) fixTask(stage string, c *catalog.Closure, k *plan.Closure, wha
 	case n.Kind == catalog.Button || n.Kind == catalog.Toggle:
 		shank := ""
 		if l := k.Sewing.ThreadShank; l > 0 {
-			shank = ", on a thread shank of " + w.fine(l)
+			shank = ", on a thread shank of " + l.TextThin()
 		}
 		t = w.sewOn(stage, c, k, count, shank)
 	default:
@@ -189,7 +193,7 @@ func (w *planner) closed(o *opening, c *catalog.Closure) string {
 		return "Close the zip, lay the flap flat over it"
 	case c.Flap.Has():
 		return "Lay the flap flat over the opening"
-	case c.Lap == "edge":
+	case plan.LapOf(c) == "edge":
 		return "Close the " + o.name + " edge to edge"
 	case o.front:
 		return "Lap the " + o.name + ", centre line on centre line,"
@@ -242,7 +246,6 @@ func (w *planner) fasten() {
 			}
 			w.add(StageFasten, c.Name, "%s and mark the %s through the holes%s, %s %s of each%s.", w.closed(o, c), things, o.on(plan.Under), w.len(k.Hole.Beyond), end, w.under(o, c.Index))
 		case k.Hole.Needed && k.Apart():
-			w.cordTask(StageFasten, c, k)
 			w.add(StageFasten, c.Name, "%s and mark%s, level with the loops, where the cords of the %s are sewn on%s.", w.closed(o, c), o.on(plan.Under), things, o.cordLies(c.Index))
 		case k.Hole.Needed:
 			w.add(StageFasten, c.Name, "%s and mark the %s where the loops reach%s%s.", w.closed(o, c), things, o.on(plan.Under), w.under(o, c.Index))

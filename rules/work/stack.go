@@ -58,13 +58,13 @@ func (w *working) stack(s *plan.Stack, what string, pressed bool) {
 			guesses = append(guesses, fmt.Sprintf("%s is an estimate, %s", name, w.guess(l)))
 		}
 	}
-	sum := measure.Toleranced{V: s.Thick, Tol: s.Tol}.TextFine(w.x.U)
+	sum := measure.Toleranced{V: s.Thick, Tol: s.Tol}.TextThin()
 	says := fmt.Sprintf("%s: %s = %s", what, strings.Join(parts, " + "), sum)
 	if len(s.Layers) == 1 {
 		says = fmt.Sprintf("%s: %s", what, strings.Replace(parts[0], w.thick(&s.Layers[0]), sum, 1))
 	}
 	if pressed && s.Pressed != s.Thick {
-		says += fmt.Sprintf("; pressed by the foot %s", s.Pressed.TextFine(w.x.U))
+		says += fmt.Sprintf("; pressed by the foot %s", s.Pressed.TextThin())
 	}
 	rule := "stack-bulky"
 	if len(guesses) > 0 {
@@ -101,7 +101,7 @@ func containsPrefix(list []string, prefix string) bool {
 
 // thick is the thickness of a layer with its ±, in the garment's units.
 func (w *working) thick(l *plan.Layer) string {
-	s := measure.Toleranced{V: l.Thick, Tol: l.Tol}.TextFine(w.x.U)
+	s := measure.Toleranced{V: l.Thick, Tol: l.Tol}.TextThin()
 	if i := strings.LastIndex(s, " ("); i > 0 {
 		s = s[:i]
 	}

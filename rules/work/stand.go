@@ -27,7 +27,7 @@ func (w *working) stand() {
 			c.Notion.Kind, w.s(s.Least-plan.RimClear), w.s(s.Least), w.s(quarter), w.s(s.Usual))
 	}
 	switch {
-	case !s.Known && c.Lap == "edge":
+	case !s.Known && plan.LapOf(c) == "edge":
 		says = fmt.Sprintf("the edges meet; the %s lies %s inside its own", c.Notion.Kind, w.t(s.Have))
 	case !s.Known && c.Edge.Has() && s.Have == c.Edge.V:
 		says += fmt.Sprintf("; yours is %s, as edge says", w.t(s.Have))
@@ -57,15 +57,15 @@ func (w *working) stand() {
 		if pc := o.any(plan.Flap); pc != nil && o.flap == k {
 			w.say(TopicBand, "stand-drafted", "flap: cut it %s", o.flapLies(pc))
 		}
-	case c.Lap == "edge":
+	case plan.LapOf(c) == "edge":
 		st = w.say(TopicBand, "stand-drafted", "the edges meet: the cut edge lies the seam allowance, %s, beyond %s", w.t(s.Seam), o.line)
 		if !f.Seam.Has() {
 			st.Default = w.set("stand.seam", "the seam allowance, "+w.s(plan.UsualSeam)+",")
 		}
 	case s.Construction == "folded":
-		folds := fmt.Sprintf("%d fold × %s of cloth", s.Folds, w.s(shell))
+		folds := fmt.Sprintf("%d fold × %s of cloth", s.Folds, shell.ShortThin())
 		if s.Folds > 1 {
-			folds = fmt.Sprintf("%d folds × %s of cloth", s.Folds, w.s(shell))
+			folds = fmt.Sprintf("%d folds × %s of cloth", s.Folds, shell.ShortThin())
 		}
 		turn := ""
 		if s.TurnUnder > 0 {
@@ -86,16 +86,16 @@ func (w *working) stand() {
 			}
 		}
 		if !f.TurnUnder.Has() {
-			st.Default = joinSemi(st.Default, w.set("stand.turn_under", "the turn-under"))
+			st.Default = text.Join("; ", st.Default, w.set("stand.turn_under", "the turn-under"))
 		}
 	case s.Construction == "band":
 		st = w.say(TopicBand, "stand-drafted", "separate band, %s finished: cut 2 × %s + 2 seam allowances of %s + one fold of %s = %s wide; the stand is half the band",
-			w.t(s.Band), w.s(s.Band), w.s(s.Seam), w.s(shell), w.t(s.BandCut))
+			w.t(s.Band), w.s(s.Band), w.s(s.Seam), shell.ShortThin(), w.t(s.BandCut))
 		if !s.BandKnown {
 			st.Default = w.set("stand.band", "the band's width, twice the full stand,")
 		}
 		if !f.Seam.Has() {
-			st.Default = joinSemi(st.Default, w.set("stand.seam", "the seam allowance, "+w.s(plan.UsualSeam)+","))
+			st.Default = text.Join("; ", st.Default, w.set("stand.seam", "the seam allowance, "+w.s(plan.UsualSeam)+","))
 		}
 	default:
 		var parts []string
@@ -223,7 +223,7 @@ func (o *opening) cutLies(pc *plan.Piece) string {
 	switch {
 	case o.lap != nil && pc.Finished == o.lap.Stand.Column+o.lap.Stand.Have:
 		st = &o.lap.Stand
-	case o.lap != nil && o.lap.Closure.Lap == "edge":
+	case o.lap != nil && plan.LapOf(o.lap.Closure) == "edge":
 		st = &o.lap.Stand
 	case o.zip != nil:
 		st = &o.zip.Stand
@@ -236,7 +236,7 @@ func (o *opening) cutLies(pc *plan.Piece) string {
 		if st.TurnUnder > 0 {
 			under = o.len(st.TurnUnder) + " turned under, "
 		}
-		return s + ": the fold " + o.out(pc.Finished) + ", a band of " + o.len(st.Band) + " folded back, " + under + st.FoldLoss.TextFine(o.u) + " for the folds. Snip the fold lines top and bottom"
+		return s + ": the fold " + o.out(pc.Finished) + ", a band of " + o.len(st.Band) + " folded back, " + under + st.FoldLoss.TextThin() + " for the folds. Snip the fold lines top and bottom"
 	case st.Construction == "band" && o.lap != nil && st == &o.lap.Stand:
 		return s + ": a seam of " + o.len(st.Seam) + " for the band, whose fold comes to lie " + o.out(pc.Finished) + "." + snip
 	case pc.Finished == 0:

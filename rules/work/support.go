@@ -27,7 +27,7 @@ func (w *working) support() {
 	hole := h.Needed && h.Kind != "loop"
 	ends := plan.ShapeOf(&c.Notion).Kind == "toggle"
 	switch {
-	case c.Lap == "double" && !c.Flap.Has():
+	case plan.LapOf(c) == "double" && !c.Flap.Has():
 		says = fmt.Sprintf("%s to the rim of the inner column %s, and %s more = %s usual", from, w.s(u.Least), w.s(u.Usual-u.Least), w.s(u.Usual))
 	case hole && h.Direction == "along" && !u.Placed:
 		says = fmt.Sprintf("stitched hole %s + 2 × %s = %s, with its middle under the holes", w.s(h.Width), w.s(plan.SupportLeast), w.s(u.Least))

@@ -12,9 +12,9 @@ import (
 
 func (w *working) places() {
 	for _, p := range w.x.K.Places {
-		says := fmt.Sprintf("%s: %s of cloth, %s lying free, %s under the foot", p.Name, text.Count(p.Cloths, "layer"), p.Thick.TextFine(w.x.U), w.s(p.Pressed))
+		says := fmt.Sprintf("%s: %s of cloth, %s lying free, %s under the foot", p.Name, text.Count(p.Cloths, "layer"), p.Thick.TextThin(), p.Pressed.ShortThin())
 		if p.Graded > 0 && p.Graded != p.Pressed {
-			says += fmt.Sprintf(", %s once it is trimmed and graded", w.s(p.Graded))
+			says += fmt.Sprintf(", %s once it is trimmed and graded", p.Graded.ShortThin())
 		}
 		if p.Says != "" {
 			says += " (" + p.Says + ")"
@@ -29,7 +29,7 @@ func (w *planner) bulk(stage string, c *catalog.Closure, k *plan.Closure) {
 	if p == nil {
 		return
 	}
-	t := w.add(stage, c.Name, "Count the layers at %s: %d of cloth, %s thick.", rules.PlaceCalled(p), p.Cloths, w.fine(p.Thick))
+	t := w.add(stage, c.Name, "Count the layers at %s: %d of cloth, %s thick.", rules.PlaceCalled(p), p.Cloths, p.Thick.TextThin())
 	w.take(t, c.Name, rules.TaskThick)
 	if len(t.Take) == 0 {
 		t.Do += " First " + p.Trim + "."
@@ -44,7 +44,7 @@ func (w *planner) bulk(stage string, c *catalog.Closure, k *plan.Closure) {
 			w.add(stage, c.Name, "Grade the %d allowances there, from the outside in: %s.", len(texts), strings.Join(texts, ", "))
 		}
 	}
-	t = w.add(stage, c.Name, "Check the needle clamp and put in %s before you sew over it; stitch %s, the wheel turned by hand.", k.Needle.Thick, w.fine(k.Stitch.Length))
+	t = w.add(stage, c.Name, "Check the needle clamp and put in %s before you sew over it; stitch %s, the wheel turned by hand.", k.Needle.Thick, k.Stitch.Length.TextThin())
 	t.use(plan.NeedleID(k.Needle.Thick, k.Needle.Point))
 	w.take(t, "", rules.TaskNeedle)
 }

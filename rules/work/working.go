@@ -2,6 +2,7 @@ package work
 
 import (
 	"fmt"
+	"slices"
 
 	"placketeer/catalog/measure"
 	"placketeer/rules"
@@ -95,30 +96,14 @@ func (w *working) set(key, what string) string {
 	return fmt.Sprintf("%s was not given; set closure.%s.%s", what, w.x.C.Name, key)
 }
 
-func joinSemi(a, b string) string {
-	if a == "" || b == "" {
-		return a + b
-	}
-	return a + "; " + b
-}
-
 func joined(a, b []string) []string {
 	out := append([]string(nil), a...)
 	for _, s := range b {
-		if !contains(out, s) {
+		if !slices.Contains(out, s) {
 			out = append(out, s)
 		}
 	}
 	return out
-}
-
-func contains(list []string, s string) bool {
-	for _, l := range list {
-		if l == s {
-			return true
-		}
-	}
-	return false
 }
 
 func list1(s string) []string {

@@ -32,13 +32,13 @@ func TestWorking(t *testing.T) {
 	}
 	k := &p.Closures[0]
 	for topic, want := range map[string][]string{
-		TopicLayers: {"shell", "± 0.008", "front is an estimate, 70 g/m² ÷ 0.39 g/cm³", "set interfacing.front.thickness", "the button is set on the same layers"},
+		TopicLayers: {"shell", "2.4 mm ± 0.2", "front is an estimate, 70 g/m² ÷ 0.39 g/cm³", "set interfacing.front.thickness", "the button is set on the same layers"},
 		// Extension Bulletin 576, 1965: diameter + thickness, + 1/8 in on bulky cloth.
 		TopicHole:  {"diameter 1 in + thickness 1/8 in = 1 1/8 in", "+ 1/8 in for bulk", "1 1/4 in to cut", "set closure.front.hole_length"},
 		TopicPlace: {"from 1/8 in beyond the centre line", "to 1 1/8 in inside it"},
 		// Trade pattern makers: the full stand is the button's own width.
 		TopicStand:  {"button 1 in across", "three quarters = 3/4 in", "all of it = 1 in", k.Stand.Have.Text(p.Garment.Units)},
-		TopicBand:   {"extension 3 in − turn-under 1/2 in − 2 folds × 3/32 in of cloth", "two thirds", k.Stand.Band.Text(p.Garment.Units)},
+		TopicBand:   {"extension 3 in − turn-under 1/2 in − 2 folds × 2.4 mm of cloth", "two thirds", k.Stand.Band.Text(p.Garment.Units)},
 		TopicStrip:  {"+ 1/4 in = ", "at least", "set closure.front.stand.strip", k.Support.Strip.Text(p.Garment.Units)},
 		TopicGoods:  {"goods 60 in wide", "side by side", k.Support.Cloth.Text(p.Garment.Units)},
 		TopicNeedle: {"heavy coating cloth: ", "÷ blade", "0.24 to 0.40 is good", k.Needle.NM.String(), "set closure.front.needle"},

@@ -15,7 +15,7 @@ func (w *working) zip() {
 	}
 	if z.Group != "" {
 		width := w.x.C.Notion.Slider.Or(z.Chain)
-		w.say(TopicZip, "zip-group", "size group %s by its %s, %s", z.Group, z.GroupBy, w.x.Fine(width))
+		w.say(TopicZip, "zip-group", "size group %s by its %s, %s", z.Group, z.GroupBy, w.t(width))
 	}
 	if z.Number > 0 {
 		w.say(TopicZip, "zip-use", "number %g; usual for this cloth and place: %g to %g", z.Number, z.NumberMin, min(z.NumberMax, 10))
@@ -37,8 +37,11 @@ func (w *working) zip() {
 		case len(w.x.C.Notion.Lengths) > 0:
 			says += "; the nearest on sale that is long enough is " + w.t(s.Length)
 		}
-		if s.CutOff > 0 {
-			says += ": " + w.x.Shorten(s.CutOff)
+		if s.Buy > 0 && s.Buy != s.Length {
+			says += ", which is not sold: buy " + w.t(s.Buy)
+		}
+		if s.Shorten > 0 {
+			says += ": " + w.x.Shorten(s.Shorten)
 		}
 		w.say(TopicZip, "zip-length", "%s", says)
 	}
@@ -71,13 +74,13 @@ func (w *working) zip() {
 // zip is the work on a zip.
 func (w *planner) zip(c *catalog.Closure, k *plan.Closure) {
 	z := &k.Zip
-	if text := w.bySize(func(s int) string {
+	if off := w.bySize(func(s int) string {
 		if l := z.Sizes[s].Shorten; l > 0 {
 			return "by " + w.len(l)
 		}
 		return "if it must be"
-	}); text != "" {
-		w.add(StageEdge, c.Name, "Shorten the zip%s, %s, at the %s only.", of(c), text, z.End).use(k.FastenerIDs(w.sizes)...)
+	}); off != "" {
+		w.add(StageEdge, c.Name, "Shorten the zip%s at the %s only, %s.", of(c), z.End, off).use(k.FastenerIDs(w.sizes)...)
 	}
 	o := w.opening(c.Index)
 	lies, stitched := "", ""
@@ -104,7 +107,7 @@ func (w *planner) zip(c *catalog.Closure, k *plan.Closure) {
 	}
 	far := ""
 	if z.Stitched > 0 {
-		far = ", " + w.fine(z.Stitched) + " from the teeth"
+		far = ", " + w.len(z.Stitched) + " from the teeth"
 	}
 	fly, before := "", ""
 	if c.Stand.Construction == "fly" {

@@ -1,0 +1,196 @@
+package plan
+
+import (
+	"placketeer/catalog"
+	"placketeer/catalog/measure"
+)
+
+// Ground is what a figure rests on.
+type Ground uint8
+
+// The grounds, the firmest first. From Ours on a ground is too weak to forbid
+// anything: no conflict rests on it.
+const (
+	Read      Ground = iota // measured or written by the user
+	Published               // printed by a standard, a handbook, a maker
+	Derived                 // worked out from the above; an estimate's bounds are its ±
+	Practice                // common practice, no source
+	Ours                    // our own choice
+	Default                 // taken because nothing was said
+	Memory                  // from memory
+)
+
+func (g Ground) String() string {
+	return [...]string{"read", "published", "derived", "common practice", "our own choice", "a default", "from memory"}[g]
+}
+
+// Weak says whether a ground is too weak to forbid anything.
+func (g Ground) Weak() bool { return g >= Ours }
+
+// Basis is what a compared figure rests on: how far off it may be, on what
+// ground it stands, and the key of the file that would say it better.
+type Basis struct {
+	Tol    measure.Length // ±
+	Ground Ground
+	Key    string // as --with takes it
+}
+
+// Scaled is the basis of a figure multiplied by a factor.
+func (b Basis) Scaled(by float64) Basis {
+	b.Tol = Scale(b.Tol, by)
+	return b
+}
+
+// BasisOf is what a length of the file or of a catalogue entry rests on.
+func BasisOf(m catalog.Measured, key string) Basis {
+	b := Basis{Tol: m.Tol, Ground: Read, Key: key}
+	switch m.From {
+	case catalog.Unset, catalog.Default:
+		b.Ground = Default
+	case catalog.Estimated:
+		b.Ground = Derived
+	case catalog.Stock:
+		b.Ground = Published
+	}
+	return b
+}
+
+// Basis is what the thickness of a stack rests on: its layers' ± added up,
+// and the layer that makes the most of it.
+func (s *Stack) Basis() Basis {
+	b := Basis{Tol: s.Tol, Ground: Read}
+	most := measure.Length(-1)
+	for i := range s.Layers {
+		l := &s.Layers[i]
+		if l.Estimated {
+			b.Ground = Derived
+		}
+		if l.Tol > most {
+			table := "cloth"
+			if l.Layer.Interfacing != nil {
+				table = "interfacing"
+			}
+			most, b.Key = l.Tol, catalog.Key(table, l.Layer.Name, "thickness")
+		}
+	}
+	return b
+}
+
+// PressedBasis is Basis of the pressed thickness.
+func (s *Stack) PressedBasis() Basis {
+	if s.Thick <= 0 {
+		return s.Basis()
+	}
+	return s.Basis().Scaled(float64(s.Pressed) / float64(s.Thick))
+}
+
+// notionKey is the key of a figure of a closure's fastener.
+func notionKey(c *catalog.Closure, key string) string {
+	return catalog.Key("closure", c.Name, "notion", key)
+}
+
+// PassingBasis is what the passing length of a closure's fastener rests on.
+func PassingBasis(c *catalog.Closure) Basis {
+	n := &c.Notion
+	if n.Girth.Has() {
+		return BasisOf(n.Girth, notionKey(c, "girth")).Scaled(0.5)
+	}
+	b := BasisOf(n.Thickness, notionKey(c, "thickness"))
+	if n.Thickness.From == catalog.Unset {
+		b.Ground = Published // of its diameter alone
+	}
+	for _, m := range []struct {
+		l   catalog.Measured
+		key string
+	}{{n.Diameter, "diameter"}, {n.Side, "side"}, {n.Width, "width"}, {n.ShortEnd, "short_end"}} {
+		if m.l.Tol > b.Tol {
+			b.Key = notionKey(c, m.key)
+		}
+		b.Tol += m.l.Tol
+	}
+	return b
+}
+
+// AcrossBasis is what the width of a closure's fastener rests on.
+func AcrossBasis(c *catalog.Closure) Basis {
+	n := &c.Notion
+	b := BasisOf(n.Diameter, notionKey(c, "diameter"))
+	for _, m := range []struct {
+		l   catalog.Measured
+		key string
+	}{{n.Side, "side"}, {n.Flange, "flange"}, {n.Head, "head"}, {n.Length, "length"}, {n.Width, "width"}, {n.Girth, "girth"}, {n.Knot, "knot"}, {n.Inside, "inside"}} {
+		if m.l.Has() && (b.Ground == Default || m.l.Tol > b.Tol) {
+			b = BasisOf(m.l, notionKey(c, m.key))
+		}
+	}
+	return b
+}
+
+// RimBasis is what the reach of a closure's fastener towards the edge rests
+// on: half its width, or the shorter end of a toggle.
+func RimBasis(c *catalog.Closure) Basis {
+	n := &c.Notion
+	switch {
+	case ShapeOf(n).Kind != "toggle":
+		return AcrossBasis(c).Scaled(0.5)
+	case n.ShortEnd.Has():
+		return BasisOf(n.ShortEnd, notionKey(c, "short_end"))
+	}
+	return BasisOf(n.Length, notionKey(c, "length")).Scaled(0.5)
+}
+
+// FlapBasis is what the line of a flap's fasteners rests on.
+func FlapBasis(c *catalog.Closure) Basis {
+	b := BasisOf(c.Flap.Width, catalog.Key("closure", c.Name, "flap", "width"))
+	if in := c.Flap.Inset; in.Has() && in.Tol >= b.Tol {
+		b = BasisOf(in, catalog.Key("closure", c.Name, "flap", "inset"))
+	}
+	return b
+}
+
+// ZipBasis is what the tape and the teeth of a zip rest on.
+func ZipBasis(c *catalog.Closure) Basis {
+	if c.Notion.Tape.Has() {
+		return BasisOf(c.Notion.Tape, notionKey(c, "tape"))
+	}
+	return BasisOf(c.Notion.Chain, notionKey(c, "chain")).Scaled(0.5)
+}
+
+// StandBasis is what the stand of a closure rests on. Of a folded band that
+// is worked out from its extension, a third of the cloth that the folds take;
+// of a flap over an opening its width and the inset of its fasteners.
+func StandBasis(c *catalog.Closure, k *Closure) Basis {
+	key := func(s string) string { return catalog.Key("closure", c.Name, "stand", s) }
+	f := &c.Stand
+	switch {
+	case c.Flap.Has():
+		return FlapBasis(c)
+	case f.Construction == "folded" && !f.Band.Has() && !f.Finished.Has() && f.Extension.Has():
+		b := BasisOf(f.Extension, key("extension"))
+		cloth := FoldBasis(k)
+		if cloth.Tol > b.Tol {
+			b.Key, b.Ground = cloth.Key, max(b.Ground, cloth.Ground)
+		}
+		b.Tol = (b.Tol + cloth.Tol) / 3
+		return b
+	case f.Band.Has():
+		return BasisOf(f.Band, key("band")).Scaled(0.5)
+	case f.Finished.Has():
+		return BasisOf(f.Finished, key("finished"))
+	}
+	return BasisOf(f.Extension, key("extension"))
+}
+
+// FoldBasis is what the cloth that a band's folds take rests on.
+func FoldBasis(k *Closure) Basis {
+	for i := range k.Over.Layers {
+		if l := &k.Over.Layers[i]; l.Layer.Cloth != nil {
+			b := Basis{Tol: l.Tol * measure.Length(k.Stand.Folds), Ground: Read, Key: catalog.Key("cloth", l.Layer.Name, "thickness")}
+			if l.Estimated {
+				b.Ground = Derived
+			}
+			return b
+		}
+	}
+	return Basis{}
+}

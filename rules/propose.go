@@ -1,0 +1,266 @@
+package rules
+
+import (
+	"cmp"
+	"slices"
+	"strings"
+
+	"placketeer/catalog"
+	"placketeer/catalog/measure"
+	"placketeer/catalog/source"
+	"placketeer/rules/plan"
+)
+
+// The changes that rules propose. Each comes from the rule's formula turned
+// round, or from the catalogue, and is only a candidate: whoever shows one
+// has planned the garment with it first.
+//
+// The cost of a change is about the millimetres it moves, by our own scale:
+// a needle or a marking step costs 1 or 2, another size of the same button
+// twice the difference in width, another make 8 more, another way of working
+// 10 to 45, another cloth 80.
+
+// MayTouch says whether a change keeps to the keys that the rule says its
+// proposals touch.
+func (r *Rule) MayTouch(w catalog.With) bool { return touched(r.Touches, w.Key) }
+
+// touched says whether a key is one of the patterns, or lies below one.
+func touched(patterns []string, key string) bool {
+	path, ok := source.ParsePath(key)
+	return ok && slices.ContainsFunc(patterns, func(p string) bool {
+		steps := strings.Split(p, ".")
+		if len(steps) > len(path) {
+			return false
+		}
+		for i, s := range steps {
+			if s != "*" && s != path[i].Key {
+				return false
+			}
+		}
+		return true
+	})
+}
+
+// sortChanges puts the smallest change first; equal ones by their words.
+func sortChanges(cs []Change) {
+	slices.SortStableFunc(cs, CompareChanges)
+}
+
+func CompareChanges(a, b Change) int {
+	if c := cmp.Or(cmp.Compare(len(a.With), len(b.With)), cmp.Compare(a.Cost, b.Cost)); c != 0 {
+		return c
+	}
+	return slices.CompareFunc(a.With, b.With, func(a, b catalog.With) int { return strings.Compare(a.String(), b.String()) })
+}
+
+// SameChange says whether two changes give the same keys the same values.
+func SameChange(a, b Change) bool {
+	return slices.EqualFunc(a.With, b.With, catalog.With.Equal)
+}
+
+func cheapest(cs []Change, n int) []Change {
+	sortChanges(cs)
+	return cs[:min(n, len(cs))]
+}
+
+// key is the whole key of a value of the closure looked at.
+func (x *Context) key(k string) string { return catalog.Key("closure", x.C.Name) + "." + k }
+
+// set gives a key of the closure looked at a word, a number or a yes or no.
+func set[T string | int | bool](x *Context, key string, value T) []catalog.With {
+	return []catalog.With{catalog.Set(x.key(key), value)}
+}
+
+// setLength gives it a length, written in the units of the garment.
+func (x *Context) setLength(key string, l measure.Length) []catalog.With {
+	return []catalog.With{catalog.SetLength(x.key(key), l, x.U)}
+}
+
+// setMM gives it a length that the trade has in millimetres.
+func (x *Context) setMM(key string, l measure.Length) []catalog.With {
+	return []catalog.With{catalog.SetLength(x.key(key), l, measure.MM)}
+}
+
+// setNames gives it a list of names, such as layers.
+func (x *Context) setNames(key string, names []string) []catalog.With {
+	return []catalog.With{catalog.SetNames(x.key(key), names...)}
+}
+
+// setTable gives it a table.
+func (x *Context) setTable(key string, table map[string]any) []catalog.With {
+	return []catalog.With{catalog.SetTable(x.key(key), table)}
+}
+
+// takeOut takes it out.
+func (x *Context) takeOut(key string) []catalog.With {
+	return []catalog.With{catalog.TakeOut(x.key(key))}
+}
+
+// use gives the closure another fastener of the catalogue. What the file says
+// of the old one goes with it.
+func (x *Context) use(name string) []catalog.With { return x.G.Replace("closure", x.C.Name, name) }
+
+// use is the entry of the catalogue that a change takes.
+func (c *Change) use() string {
+	name, _ := c.With[len(c.With)-1].Value.(string)
+	return name
+}
+
+// sized gives a key a length that may be given by size, each made from what
+// the size has now.
+func (x *Context) sized(key string, s catalog.Sized, now func(size int) measure.Length, next func(measure.Length) measure.Length) []catalog.With {
+	if len(s) < 2 {
+		return x.setLength(key, next(now(0)))
+	}
+	lengths := make([]measure.Length, len(x.G.Sizes))
+	for i := range lengths {
+		lengths[i] = next(now(i))
+	}
+	return []catalog.With{catalog.SetSizes(x.key(key), x.G.Sizes, lengths, x.U)}
+}
+
+// anotherNotion are the keys that another fastener of the catalogue touches:
+// its figures in the file go with the old one.
+var anotherNotion = []string{"closure.*.use", "closure.*.notion"}
+
+const otherMake = 8 // ours: another make of button is a larger change than another size
+
+// proposeSmaller offers the next smaller and thinner notions of the same
+// kind in the catalogue, nearest first.
+func proposeSmaller(x *Context, f *Finding) []Change {
+	now := plan.ShapeOf(&x.C.Notion)
+	d, pass := now.Across(), now.Passing()
+	return x.otherNotions(12, func(s plan.Shape) bool {
+		return s.Across() <= d && s.Passing() <= pass && (s.Across() < d || s.Passing() < pass)
+	})
+}
+
+// proposeFitting offers the notions that are no larger and whose hole is no
+// longer than that, or that need no wider stand than that; a limit of 0 is
+// none.
+func proposeFitting(x *Context, passing, stand measure.Length) []Change {
+	now := plan.ShapeOf(&x.C.Notion)
+	d, pass := now.Across(), now.Passing()
+	return x.otherNotions(8, func(s plan.Shape) bool {
+		return s.Across() <= d && s.Passing() <= pass && (passing == 0 || s.Passing() <= passing) && (stand == 0 || s.StandLeast() <= stand)
+	})
+}
+
+// otherNotions are the notions of the same kind whose shape will do, the
+// nearest in size first.
+func (x *Context) otherNotions(most int, will func(plan.Shape) bool) []Change {
+	now := plan.ShapeOf(&x.C.Notion)
+	d, pass := now.Across(), now.Passing()
+	type near struct {
+		n    *catalog.Notion
+		cost float64
+	}
+	var found []near
+	for _, n := range x.G.Catalog.Notions {
+		if n.Kind != x.C.Notion.Kind || n.Name == x.C.Notion.Name {
+			continue
+		}
+		s := plan.ShapeOf(n)
+		if !will(s) {
+			continue
+		}
+		cost := 2*(d-s.Across()).Abs().MM() + (pass - s.Passing()).Abs().MM()
+		if !sameMake(n.Name, x.C.Notion.Name) {
+			cost += otherMake
+		}
+		found = append(found, near{n, cost})
+	}
+	slices.SortFunc(found, func(a, b near) int {
+		return cmp.Or(cmp.Compare(a.cost, b.cost), strings.Compare(a.n.Name, b.n.Name))
+	})
+	out := make([]Change, 0, min(most, len(found)))
+	for _, f := range found[:min(most, len(found))] {
+		out = append(out, Change{With: x.use(f.n.Name), Says: "use " + f.n.Name, Cost: f.cost})
+	}
+	return out
+}
+
+func sameMake(a, b string) bool { return make_(a) == make_(b) }
+
+// make_ is a notion's name without its size: horn of horn-40.
+func make_(name string) string {
+	if i := strings.LastIndexByte(name, '-'); i >= 0 {
+		return name[:i]
+	}
+	return name
+}
+
+// AnyTouches are the keys that ProposeAny touches.
+var AnyTouches = slices.Concat([]string{
+	"closure.*.hole_length", "closure.*.needle", "closure.*.stitch", "closure.*.stand.strip", "closure.*.loop", "closure.*.punch",
+	"closure.*.backing", "closure.*.hole", "closure.*.direction", "closure.*.hole_rule", "thread.*",
+}, anotherNotion, anotherStand, thinner)
+
+// ProposeAny are changes of every sort to a closure, for a finding whose own
+// rule has nothing that works, and for pairs.
+func ProposeAny(x *Context, f *Finding) []Change {
+	var out []Change
+	add := func(cost float64, says string, with []catalog.With) {
+		out = append(out, Change{With: with, Says: says, Cost: cost})
+	}
+	// What was asked for and could be left to be worked out.
+	for _, g := range []struct {
+		given     bool
+		key, says string
+	}{
+		{x.C.HoleLen.Has(), "hole_length", "the length of the hole"},
+		{x.C.Needle.Has(), "needle", "the needle"},
+		{x.C.Stitch.Has(), "stitch", "the stitch"},
+		{x.C.Stand.Strip.Has(), "stand.strip", "the width of the strip"},
+		{x.C.Loop.Has(), "loop", "the length of the loop"},
+		{x.C.PunchHole.Has(), "punch", "the punched hole"},
+		{x.C.Backing.Has(), "backing", "the backing button"},
+		{x.C.Hole != "", "hole", "the kind of hole"},
+		{x.C.Direction != "", "direction", "the direction of the holes"},
+		{x.C.Rule != "", "hole_rule", "the rule for the hole"},
+	} {
+		if g.given {
+			add(5, "leave "+g.says+" to be worked out", x.takeOut(g.key))
+		}
+	}
+	if h := &x.K.Hole; h.Needed {
+		if h.Direction == "across" {
+			add(12, "set the holes along the edge", set(x, "direction", "along"))
+		} else {
+			add(12, "set the holes across", set(x, "direction", "across"))
+		}
+		if h.Worked() {
+			add(40, "work the holes by hand", set(x, "hole", "hand"))
+			add(45, "make bound holes", set(x, "hole", "bound"))
+		}
+	}
+	if x.C.Notion.Kind != catalog.Zip {
+		now := plan.ShapeOf(&x.C.Notion)
+		d, pass := now.Across(), now.Passing()
+		out = append(out, x.otherNotions(6, func(s plan.Shape) bool { return s.Across() < d || s.Passing() < pass })...)
+		out = append(out, x.otherNotions(4, func(s plan.Shape) bool { return s.Across() > d || s.Passing() > pass })...)
+		out = append(out, proposeStand(x, f)...)
+	}
+	if strip := &x.K.Support; strip.Needed && strip.Given {
+		l := strip.Usual.RoundUp(plan.HoleStep(x.U) * 2)
+		add((l-strip.Strip).Abs().MM()/4, "cut the strip "+x.len(l)+" wide", x.setLength("stand.strip", l))
+	}
+	out = append(out, cheapest(proposeThinner(x, &Finding{}), 6)...)
+	out = append(out, proposeNeedle(x)...)
+	out = append(out, proposeThread(x)...)
+	slices.SortStableFunc(out, func(a, b Change) int {
+		return cmp.Or(cmp.Compare(a.Cost, b.Cost), CompareChanges(a, b))
+	})
+	out = slices.CompactFunc(out, SameChange)
+	return out[:min(len(out), 40)]
+}
+
+// Keys are the keys that a change sets.
+func (c *Change) Keys() string {
+	keys := make([]string, len(c.With))
+	for i, w := range c.With {
+		keys[i] = w.Key
+	}
+	slices.Sort(keys)
+	return strings.Join(keys, "\n")
+}

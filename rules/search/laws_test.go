@@ -1,0 +1,506 @@
+package search
+
+import (
+	"fmt"
+	"math"
+	"strings"
+	"testing"
+
+	"placketeer/catalog"
+	"placketeer/catalog/measure"
+	"placketeer/rules"
+	"placketeer/rules/plan"
+
+	"github.com/google/go-cmp/cmp"
+)
+
+// The laws of the pieces, on random garments of every fastener, lap,
+// construction and hole: each holds, or a finding of that closure names it.
+// They are geometry: see DEVELOPERS.md.
+
+// opened writes a garment with one opening, closed by one or two closures.
+func (m *maker) opened() string {
+	m.Reset()
+	m.mm = m.chance(0.5)
+	m.add("garment = \"Quay coat %d (invented)\"\nunits = %q", m.IntN(1000), map[bool]string{true: "mm", false: "in"}[m.mm])
+	if m.chance(0.5) {
+		m.add("cut_for = %q", m.one("women", "men", "unisex"))
+	}
+	m.add("[machine]\nuse = \"domestic\"\nbuttonhole_max = \"60 mm\"")
+	m.add("[cloth.shell]\nuse = %q\nthickness = \"%.1f mm\"", m.one("melton", "duck-10", "denim"), 0.9+1.6*m.Float64())
+	m.add("[interfacing.inner]\nuse = \"hair-canvas\"\nthickness = \"0.5 mm\"")
+	run := fmt.Sprintf("length = \"%d mm\"", 300+m.IntN(500))
+	zip := m.chance(0.4)
+	if zip {
+		m.zip(run)
+	}
+	if !zip || m.chance(0.7) {
+		m.fasteners("fasteners", zip, run)
+	}
+	if m.chance(0.1) {
+		m.fasteners("more", zip, run)
+	}
+	return m.String()
+}
+
+func (m *maker) zip(run string) {
+	m.add("[[closure]]\nname = \"zip\"\nopening = \"front\"\nfastener = \"zip\"\nover = [\"shell\", \"shell\"]")
+	m.add("[closure.notion]\nnumber = %d\nopening = \"separating\"", 3+m.IntN(8))
+	if m.chance(0.8) {
+		m.add("chain = \"%d mm\"", 4+m.IntN(8))
+	}
+	if m.chance(0.8) {
+		m.add("tape = \"%d mm\"", 8+m.IntN(14))
+	}
+	if m.chance(0.3) {
+		m.add("[closure.flap]\nwidth = %s", m.length(5, 70))
+	}
+	if m.chance(0.6) {
+		m.add("[closure.stand]")
+		if m.chance(0.5) {
+			m.add("construction = %q", m.one("faced", "fly"))
+		}
+		if m.chance(0.4) {
+			m.add("finished = %s", m.length(2, 60))
+		}
+		if m.chance(0.5) {
+			m.add("seam = %s", m.length(5, 25))
+		}
+		if m.chance(0.4) {
+			m.add("facing = %s", m.length(20, 100))
+		}
+	}
+	m.add("[closure.run]\n%s", run)
+	if m.chance(0.3) {
+		m.add("first = %s", m.length(2, 200))
+	}
+	if m.chance(0.3) {
+		m.add("last = %s", m.length(2, 200))
+	}
+}
+
+func (m *maker) fasteners(name string, zip bool, run string) {
+	kind := m.one("button", "button", "button", "tack-button", "snap", "toggle", "toggle", "frog", "hook", "eyelet", "rivet")
+	m.add("[[closure]]\nname = %q\nopening = \"front\"\nfastener = %q", name, kind)
+	where := "front"
+	if !zip && name != "more" && m.chance(0.2) {
+		where = m.one("flap", "pocket", "tab", "cuff", "collar")
+	}
+	m.add("where = %q", where)
+	m.add("over = [%s]", m.one(`"shell", "inner", "shell"`, `"shell", "inner", "shell"`, `"shell", "shell"`))
+	if m.chance(0.2) {
+		m.add("under = [%s]", m.one(`"shell", "inner", "shell"`, `"shell", "shell"`))
+	}
+	lap := m.one("", "", "", "single", "double", "edge")
+	flap := m.chance(0.3)
+	if lap != "" {
+		m.add("lap = %q", lap)
+	}
+	holed := kind == "button" || kind == "tack-button"
+	if holed {
+		if m.chance(0.6) {
+			m.add("hole = %q", m.one("machine", "keyhole", "bound", "hand", "loop"))
+		}
+		if m.chance(0.5) {
+			m.add("direction = %q", m.one("across", "along"))
+		}
+		if m.chance(0.2) {
+			m.add("hole_length = %s", m.length(12, 50))
+		}
+	}
+	if (kind == "toggle" || kind == "frog") && m.chance(0.6) {
+		m.add("inset = %s", m.length(1, 110))
+	}
+	if kind != "button" && m.chance(0.2) {
+		m.add("edge = %s", m.length(3, 40))
+	}
+	if kind == "button" && m.chance(0.2) {
+		m.add("backing = \"10 mm\"")
+	}
+	m.add("[closure.notion]")
+	switch kind {
+	case "toggle":
+		l := 30 + m.IntN(50)
+		m.add("length = \"%d mm\"\nwidth = \"%d mm\"\nthickness = \"12 mm\"", l, 8+m.IntN(10))
+		if m.chance(0.7) {
+			m.add("short_end = \"%d mm\"", l/4+m.IntN(l/4))
+		}
+	case "frog":
+		m.add("knot = \"%d mm\"\ncord = \"4 mm\"", 10+m.IntN(12))
+	case "hook":
+		m.add("length = \"%d mm\"\nwidth = \"%d mm\"\nkind = \"hook-and-eye\"", 6+m.IntN(12), 4+m.IntN(6))
+	case "eyelet":
+		m.add("inside = \"5 mm\"\nflange = \"%d mm\"", 8+m.IntN(8))
+	case "rivet":
+		m.add("diameter = \"%d mm\"\npost = \"6 mm\"", 6+m.IntN(6))
+	case "snap":
+		m.add("diameter = \"%d mm\"\npost = \"5 mm\"\npost_width = \"4 mm\"", 9+m.IntN(10))
+	default:
+		m.add("diameter = \"%d mm\"\nthickness = \"%d mm\"", 10+m.IntN(30), 2+m.IntN(5))
+	}
+	if flap {
+		m.add("[closure.flap]\nwidth = %s", m.length(40, 90))
+		if m.chance(0.7) {
+			m.add("inset = %s", m.length(1, 38))
+		}
+	}
+	if m.chance(0.7) {
+		m.add("[closure.stand]\nconstruction = %q", m.one("faced", "faced", "folded", "band", "fly"))
+		switch m.IntN(5) {
+		case 0, 1:
+			m.add("finished = %s", m.length(8, 150))
+		case 2:
+			m.add("extension = %s", m.length(20, 180))
+		case 3:
+			m.add("band = %s", m.length(16, 90))
+		}
+		if m.chance(0.5) {
+			m.add("facing = %s", m.length(10, 160))
+		}
+		if m.chance(0.5) {
+			m.add("strip = %s", m.length(15, 260))
+		}
+		if m.chance(0.2) {
+			m.add("strip_from_edge = %s", m.length(1, 60))
+		}
+		if m.chance(0.2) {
+			m.add("topstitch = %s", m.length(1, 30))
+		}
+	}
+	if lap == "double" {
+		m.add("[closure.rows]")
+		if m.chance(0.8) {
+			if m.chance(0.5) {
+				m.add("distance = %s", m.length(10, 110))
+			} else {
+				m.add("top = %s\nbottom = %s", m.length(10, 110), m.length(10, 110))
+			}
+		}
+		if m.chance(0.5) {
+			m.add("working = %d", 1+m.IntN(4))
+		}
+		m.add("inner = %v\nshow_holes = %v", m.chance(0.5), m.chance(0.5))
+	}
+	m.add("[closure.run]\n%s\ncount = %d", run, 1+m.IntN(6))
+	if m.chance(0.4) {
+		m.add("first = %s", m.length(1, 90))
+	}
+	if m.chance(0.4) {
+		m.add("last = %s", m.length(1, 120))
+	}
+	if m.chance(0.3) {
+		m.add("hem = %s", m.length(5, 50))
+	}
+}
+
+// breach is a law that does not hold, and the rules that may name it.
+type breach struct {
+	law   int
+	says  string
+	named []string
+}
+
+const hand = measure.Millimetre / 1000 // roundings
+
+func lawsOf(p *rules.Planned) []breach {
+	var out []breach
+	for i := range p.Closures {
+		for size := range p.Closures[i].Pieces {
+			pieces := p.Closures[i].Pieces[size]
+			for j := range pieces {
+				pc := &pieces[j]
+				for n := range pc.Parts {
+					out = append(out, lawOne(p, pc, &pc.Parts[n])...)
+					out = append(out, lawTwo(p, pc, &pc.Parts[n], size)...)
+				}
+				out = append(out, lawFour(p, pc)...)
+			}
+			out = append(out, lawThree(p, pieces)...)
+		}
+		if k := &p.Closures[i]; k.Zip.Needed {
+			out = append(out, zipLaws(p, i)...)
+		}
+	}
+	return out
+}
+
+// hard says whether a part is a hole or a fastener, set or sewn at its centre.
+func isHole(q *plan.Part) bool { return q.Kind == plan.HolePart }
+
+func fastens(q *plan.Part) bool {
+	switch q.Kind {
+	case plan.HolePart, plan.LoopPart, plan.CordPart, plan.TeethPart, plan.TapePart, plan.BackingPart:
+		return false
+	}
+	return true
+}
+
+// 1: on interfacing and on the facing.
+func lawOne(p *rules.Planned, pc *plan.Piece, q *plan.Part) []breach {
+	k := &p.Closures[q.Closure]
+	from, to := q.Centre.Out, q.Centre.Out
+	up, down := q.Centre.At, q.Centre.At
+	switch {
+	case isHole(q) && q.Cut > 0:
+		from, to, up, down = q.OutFrom, q.OutTo, q.From, q.To
+	case isHole(q), !fastens(q), q.Kind == plan.HookPart, q.Kind == plan.EyePart, q.Kind == plan.EyeletPart && k.Closure.Lap == "edge":
+		return nil
+	case k.Apart():
+		from, to = -k.Closure.Inset.V, -k.Closure.Inset.V
+	}
+	within := func(kind plan.AreaKind, cut measure.Length) (any, in bool) {
+		for _, a := range pc.Areas {
+			if a.Kind != kind {
+				continue
+			}
+			any = true
+			if from >= a.OutFrom-hand && to <= a.OutTo+hand && (kind == plan.FacingArea || up >= a.From-hand && down <= min(a.To, cut)+hand) {
+				in = true
+			}
+		}
+		return any, in
+	}
+	var out []breach
+	names := []string{"strip-narrow", "strip-start", "zip-clear", "edge-lap", "stand-narrow", "last-low", "first-high", "rows-distance", "edge-shared"}
+	if any, in := within(plan.InterfacingArea, math.MaxInt64/2); any && !in && !planned1(p, pc, q) {
+		out = append(out, breach{1, fmt.Sprintf("%s: the %s %d at %s out lies on no interfacing", pc.Piece, q.Kind, q.Number, q.Centre.Out), names})
+	}
+	if any, in := within(plan.FacingArea, math.MaxInt64/2); any && !in {
+		out = append(out, breach{1, fmt.Sprintf("%s: the %s %d at %s out lies on no facing", pc.Piece, q.Kind, q.Number, q.Centre.Out),
+			append([]string{"facing-short", "band-hole"}, names...)})
+	}
+	return out
+}
+
+// planned1 says whether no interfacing is planned under that closure on that
+// piece: another closure's is, beside it.
+func planned1(p *rules.Planned, pc *plan.Piece, q *plan.Part) bool {
+	c := p.Closures[q.Closure].Closure
+	ls := c.Over
+	if pc.Side == plan.Under {
+		ls = c.Under
+	}
+	_, in := plan.InterfacingOf(ls)
+	return in == nil
+}
+
+// 2: across no edge, seam or hem.
+func lawTwo(p *rules.Planned, pc *plan.Piece, q *plan.Part, size int) []breach {
+	k := &p.Closures[q.Closure]
+	if !isHole(q) && !fastens(q) || q.Kind == plan.EyePart {
+		return nil
+	}
+	say := func(format string, args ...any) string {
+		return fmt.Sprintf("%s: the %s %d %s", pc.Piece, q.Kind, q.Number, fmt.Sprintf(format, args...))
+	}
+	var out []breach
+	lies := k.Loop.Needed && (k.Apart() || k.Closure.Lap == "edge" || k.Closure.Flap.Has() || p.Zip(int(q.Closure)) != nil) && q.Kind != plan.HolePart // over both edges
+	if pc.Edged && q.OutTo > pc.Finished+hand && !lies {
+		out = append(out, breach{2, say("ends %s out, beyond the edge at %s", q.OutTo, pc.Finished),
+			[]string{"stand-narrow", "edge-near", "zip-clear", "edge-lap", "hook-edge", "rows-distance", "band-extension", "flap-seam", "edge-shared"}})
+	}
+	run := k.Sizes[size].Run
+	if q.From < -hand {
+		out = append(out, breach{2, say("begins %s from the top", q.From), []string{"first-high"}})
+	}
+	if q.To > run+hand || isHole(q) && k.Hole.Direction == "along" && q.To == run {
+		out = append(out, breach{2, say("ends %s from the top of %s", q.To, run), []string{"last-low"}})
+	}
+	for _, a := range pc.Areas {
+		if a.Kind == plan.TurnUpArea && q.To > a.From+hand && k.Closure.Run.Hem.Has() {
+			out = append(out, breach{2, say("ends %s from the top, in the hem", q.To), []string{"last-low", "spacing-clash"}})
+		}
+	}
+	for _, l := range pc.Lines {
+		seam := l.Kind == plan.SeamLine && k.Hardware.Needed || (l.Kind == plan.SeamLine || l.Kind == plan.StitchLine) && isHole(q)
+		if at := l.From.Out; seam && q.OutFrom < at-hand && q.OutTo > at+hand && !lies {
+			out = append(out, breach{2, say("crosses the %s at %s", l.Kind, at),
+				[]string{"band-hole", "stitch-hole", "fly-hole", "flap-seam", "stand-narrow", "zip-clear", "rows-distance", "facing-short", "edge-lap", "edge-shared"}})
+		}
+	}
+	return out
+}
+
+// 3: over and under meet.
+func lawThree(p *rules.Planned, pieces []plan.Piece) []breach {
+	var out []breach
+	find := func(side func(plan.Side) bool, q *plan.Part) bool {
+		for i := range pieces {
+			if !side(pieces[i].Side) {
+				continue
+			}
+			for j := range pieces[i].Parts {
+				r := &pieces[i].Parts[j]
+				if r.Closure == q.Closure && r.Number == q.Number && r.Role == q.Role && r.Centre == (plan.Point{Out: -q.Centre.Out, At: q.Centre.At}) {
+					return true
+				}
+			}
+		}
+		return false
+	}
+	for i := range pieces {
+		pc := &pieces[i]
+		for j := range pc.Parts {
+			q := &pc.Parts[j]
+			if isHole(q) && q.Role == plan.Show && (q.Cut != 0 || !p.Closures[q.Closure].Closure.Rows.ShowHoles.Or(false)) {
+				out = append(out, breach{3, "a hole for show is cut", nil})
+			}
+			if q.Role == plan.Show || q.Kind == plan.EyeletPart && p.Closures[q.Closure].Closure.Lap == "edge" {
+				continue
+			}
+			other := func(s plan.Side) bool { return (s == plan.Under) != (pc.Side == plan.Under) }
+			if !find(other, q) {
+				out = append(out, breach{3, fmt.Sprintf("%s: the %s %s %d at %s, %s meets nothing", pc.Piece, q.Role, q.Kind, q.Number, q.Centre.Out, q.Centre.At), nil})
+			}
+		}
+	}
+	return out
+}
+
+// 4: nothing lies on each other.
+func lawFour(p *rules.Planned, pc *plan.Piece) []breach {
+	var out []breach
+	for i := range pc.Parts {
+		for j := range pc.Parts[:i] {
+			a, b := &pc.Parts[i], &pc.Parts[j]
+			if a.Layer != b.Layer || !isHole(a) && !fastens(a) || !isHole(b) && !fastens(b) || a.Role == plan.Show && b.Role == plan.Show && a.Centre == b.Centre {
+				continue
+			}
+			if a.OutFrom < b.OutTo-hand && b.OutFrom < a.OutTo-hand && a.From < b.To-hand && b.From < a.To-hand {
+				out = append(out, breach{4, fmt.Sprintf("%s: the %s at %s, %s lies on the %s at %s, %s", pc.Piece, a.Kind, a.Centre.Out, a.Centre.At, b.Kind, b.Centre.Out, b.Centre.At),
+					[]string{"rims-touch", "rows-touch", "parts-touch", "rows-distance"}})
+			}
+		}
+	}
+	return out
+}
+
+// Of a zip: stitched 1/4 in from its chain, its tape in the seam, its stops
+// inside; nothing goes through it, and what covers it covers it.
+func zipLaws(p *rules.Planned, i int) []breach {
+	var out []breach
+	k := &p.Closures[i]
+	z := &k.Zip
+	for size := range z.Sizes {
+		run := k.Closure.Run.Length.At(size).V
+		s := &z.Sizes[size]
+		if s.Need <= 0 {
+			out = append(out, breach{2, "no zip between its stops", []string{"zip-stops"}})
+		} else if s.Top < 0 || s.Top+s.Need > run {
+			out = append(out, breach{2, "a stop outside the opening", nil})
+		}
+		var under, flap *plan.Piece
+		pieces := p.PiecesOf(i, size)
+		for j := range pieces {
+			switch pieces[j].Side {
+			case plan.Under:
+				under = &pieces[j]
+			case plan.Flap:
+				flap = &pieces[j]
+			}
+			if pieces[j].Side != plan.Flap && s.Need > 0 {
+				stitched := false
+				for _, l := range pieces[j].Lines {
+					stitched = stitched || l.Kind == plan.StitchLine && -l.From.Out-z.Half >= measure.Inch/4
+				}
+				if !stitched {
+					out = append(out, breach{2, pieces[j].Piece + ": no stitching 1/4 in from the chain", nil})
+				}
+			}
+		}
+		tape := max(z.Tape, z.Half)
+		for n := range under.Parts {
+			q := &under.Parts[n]
+			o := &p.Closures[q.Closure]
+			if o.Zip.Needed || !fastens(q) && q.Kind != plan.CordPart || q.Role == plan.Show {
+				continue
+			}
+			at := q.Centre.Out
+			if o.Apart() {
+				at = -o.Closure.Inset.V + plan.PatchHalf
+			}
+			if at > -(tape + measure.Inch/4) {
+				out = append(out, breach{4, fmt.Sprintf("the %s %d goes through the zip", q.Kind, q.Number), []string{"zip-clear"}})
+			}
+		}
+		if flap != nil && flap.Finished < z.Half+measure.Inch/4 {
+			out = append(out, breach{4, "the flap does not cover the teeth", []string{"zip-fly"}})
+		}
+	}
+	if z.Tape > 0 {
+		if _, by := p.Facing(i); z.Tape <= z.Half+z.Stitched || z.TapeIn < 0 && by < 0 {
+			out = append(out, breach{2, "the tape is not caught by the seam", []string{"zip-seam"}})
+		}
+	}
+	return out
+}
+
+func TestLawsOfThePieces(t *testing.T) {
+	seen, broken, skipped := map[int]int{}, 0, 0
+	for seed := range uint64(many(60, 20_000)) {
+		m := newMaker(seed)
+		text := m.opened()
+		g, err := catalog.Read("coat.toml", []byte(text), catalog.Options{})
+		if err != nil {
+			if !strings.Contains(err.Error(), "inset") && !strings.Contains(err.Error(), "a flap of its own") && !strings.Contains(err.Error(), "the same length") {
+				t.Fatalf("seed %d: %v\n%s", seed, err, text)
+			}
+			skipped++
+			continue
+		}
+		p := rules.Plan(g)
+		found := map[string]bool{}
+		for i := range p.Findings {
+			found[p.Findings[i].Rule] = true
+		}
+	breaches:
+		for _, b := range lawsOf(p) {
+			seen[b.law]++
+			for _, n := range b.named {
+				if found[n] {
+					continue breaches
+				}
+			}
+			broken++
+			t.Errorf("seed %d: law %d: %s: no finding names it", seed, b.law, b.says)
+			if broken > 5 {
+				t.Fatal(text)
+			}
+		}
+		if broken > 0 {
+			t.Fatal(text)
+		}
+	}
+	t.Logf("breaches that findings name, by law: %v; %d files refused", seen, skipped)
+	if seen[1] == 0 || seen[2] == 0 || seen[4] == 0 || skipped > many(60, 20_000)/2 {
+		t.Errorf("too few breaches were tried: %v, %d files refused", seen, skipped)
+	}
+}
+
+// A search plans without the pieces that no rule looks at, and with another
+// fastener in one closure: neither changes what is found.
+func TestPiecesOfSearches(t *testing.T) {
+	for seed := range uint64(many(60, 2_000)) {
+		m := newMaker(seed)
+		g, err := catalog.Read("coat.toml", []byte(m.opened()), catalog.Options{})
+		if err != nil {
+			continue
+		}
+		want := kindsOf(rules.Plan(g))
+		if diff := cmp.Diff(want, kindsOf(rules.Found(g))); diff != "" {
+			t.Fatalf("seed %d: found in a search (-want +got)\n%s\n%s", seed, diff, m.String())
+		}
+		p := plan.Of(g, true)
+		for i := range p.Closures {
+			k := &p.Closures[i]
+			*k = plan.Closure{Over: k.Over, Under: k.Under}
+			p.WorkOn(i)
+			p.Relay(i)
+			j := rules.NewPlanned(p)
+			j.Check()
+			if diff := cmp.Diff(want, kindsOf(j)); diff != "" {
+				t.Fatalf("seed %d: worked out anew (-want +got)\n%s\n%s", seed, diff, m.String())
+			}
+		}
+	}
+}
