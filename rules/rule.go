@@ -56,6 +56,7 @@ type Rule struct {
 	// at the garment.
 	Check   func(*Context)
 	garment bool
+	others  bool // it looks at the fasteners of the closures before, too
 	// Touches are the keys that its proposals may change, with * for a name:
 	// closure.*.stand.extension. A key stands for all below it too.
 	Touches []string
@@ -217,6 +218,8 @@ type Context struct {
 
 	Rule *Rule
 	Size string // set while a check speaks of one size
+
+	Tries *plan.Tries // places that a proposal may try; nil: as many as it likes
 }
 
 // path is a path inside the closure that is looked at.

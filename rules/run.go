@@ -414,6 +414,7 @@ func proposeRun(x *Context, f *Finding) []Change {
 	}
 	zones := false
 	for i := range r.problems {
+		x.Tries.Hold(&r.problems[i])
 		if _, err := spacing.Solve(r.problems[i]); err != nil {
 			if clash, ok := err.(*spacing.Clash); ok {
 				for _, c := range clash.Constraints {
@@ -438,6 +439,9 @@ func proposeRun(x *Context, f *Finding) []Change {
 			r.add(12, "set the holes across", set(x, "direction", "across"))
 		}
 		r.out = append(r.out, cheapest(proposeSmaller(x, f), 6)...)
+	}
+	if x.Tries != nil {
+		x.Tries.Tried += r.tried
 	}
 	return r.out
 }
@@ -508,6 +512,7 @@ func (r *runChanges) counts() {
 	have := map[int]int{} // count to how many sizes have it
 	for _, p := range r.problems {
 		p.CountMin, p.CountMax = 0, 0
+		x.Tries.Hold(&p)
 		counts, err := spacing.Counts(p)
 		if err != nil {
 			return

@@ -179,10 +179,10 @@ func (o *opening) any(side plan.Side) *plan.Piece {
 	return nil
 }
 
-// len is a length across.
+// len is a length as the pieces have it, like any other on paper.
 func (o *opening) len(l measure.Length) string {
 	if o.short {
-		return l.ShortFine(o.u)
+		return l.Short(o.u)
 	}
 	return l.Text(o.u)
 }

@@ -80,7 +80,7 @@ func (w *planner) zip(c *catalog.Closure, k *plan.Closure) {
 		}
 		return "if it must be"
 	}); off != "" {
-		w.add(StageEdge, c.Name, "Shorten the zip%s at the %s only, %s.", of(c), z.End, off).use(k.FastenerIDs(w.sizes)...)
+		w.add(StageEdge, c.Name, "Shorten the zip%s, %s, at the %s only.", of(c), off, z.End).use(k.FastenerIDs(w.sizes)...)
 	}
 	o := w.opening(c.Index)
 	lies, stitched := "", ""
