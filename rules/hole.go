@@ -1,10 +1,12 @@
 package rules
 
 import (
+	"fmt"
+	"slices"
+
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
 	"placketeer/rules/plan"
-	"slices"
 )
 
 const (
@@ -44,7 +46,7 @@ var holeRules = []*Rule{
 			}
 			have, need := x.Short(h.Length, h.Passing)
 			x.report(Conflict, path, atLeast(h.Length, h.Passing).on(plan.PassingBasis(x.C), plan.Basis{Tol: x.C.HoleLen.Tol, Key: x.key("hole_length")}),
-				"the hole is %s long, but the %s needs %s to pass (%s): cut it %s", have, x.C.Notion.Kind, need.For(x.at("hole_length")), plan.ShapeOf(&x.C.Notion).Formula(), x.cutIt())
+				"the hole is %s long, but the %s needs %s to pass (%s): cut it %s", have, x.C.Notion.Kind, x.holeLeast(need), plan.ShapeOf(&x.C.Notion).Formula(), x.cutIt())
 		},
 		Touches: []string{"closure.*.hole_length"},
 		Propose: func(x *Context, f *Finding) []Change {
@@ -76,7 +78,7 @@ var holeRules = []*Rule{
 			}
 			have, need := x.Short(h.Length, h.Passing+h.Ease)
 			x.report(Caution, x.at("hole_length"), atLeast(h.Length, h.Passing+h.Ease),
-				"the hole is %s long; with %s it would be %s: sew a sample through all the layers and push the real %s through", have, x.easeFor(), need.For(x.at("hole_length")), x.C.Notion.Kind)
+				"the hole is %s long; with %s it would be %s: sew a sample through all the layers and push the real %s through", have, x.easeFor(), x.holeLeast(need), x.C.Notion.Kind)
 		},
 		Touches: []string{"closure.*.hole_length"},
 		Propose: func(x *Context, f *Finding) []Change {
@@ -115,7 +117,7 @@ var holeRules = []*Rule{
 			}
 			have, limit := x.Over(h.Length, most)
 			x.report(Caution, path, atMost(h.Length, most),
-				"the hole is %s long%s, more than %s: the %s may slip out; sew a sample", have, says, limit.For(x.at("hole_length")), x.C.Notion.Kind)
+				"the hole is %s long%s, more than %s: the %s may slip out; sew a sample", have, says, x.holeLimit(limit), x.C.Notion.Kind)
 		},
 		Touches: []string{"closure.*.hole_length"},
 		Propose: func(x *Context, f *Finding) []Change {
@@ -163,11 +165,11 @@ var holeRules = []*Rule{
 			case len(sizes) > 0:
 				x.checkDies(sizes)
 			case h.BeyondMachine == plan.SewsLessEase:
-				have, limit := x.Over(h.Length, most)
+				have, limit := x.Apart(h.Length, most)
 				x.report(Note, whole(x.machinePath("buttonhole_max")), atMost(h.Length, most),
 					"with ease the hole is %s long, but the machine's longest is %s: it passes the %s and leaves less ease; sew the longest it can through the real layers and push the %s through", have, limit, x.C.Notion.Kind, x.C.Notion.Kind)
 			case h.Passing <= most:
-				have, limit := x.Over(h.Length, most)
+				have, limit := x.Apart(h.Length, most)
 				x.report(Conflict, x.at("hole_length"), atMost(need, most).on(x.holeMaxBasis()),
 					"the hole is to be %s long%s, but the machine's longest is %s: cut it %s, or make a bound or hand-worked hole", have, x.lessEase(), limit, x.cutIt())
 			default:
@@ -233,7 +235,7 @@ func (x *Context) checkDies(sizes []measure.Length) {
 		x.report(Conflict, whole(x.diesPath()), atMost(h.Passing, longest).on(plan.PassingBasis(x.C)),
 			"the %s needs a hole of %s%s, but the longest that the attachment sews is %s: choose a smaller or thinner one, or a bound or hand-worked hole", x.C.Notion.Kind, needs, x.withEase(), has)
 	case h.BeyondMachine == plan.SewsShorter:
-		have, limit := x.Over(h.Length, longest)
+		have, limit := x.Apart(h.Length, longest)
 		x.report(Conflict, x.at("hole_length"), atMost(h.Length, longest), "the hole is to be %s long, but the longest that the attachment sews is %s: cut it %s", have, limit, x.cutIt())
 	case h.BeyondMachine == plan.SewsOther:
 		x.report(Caution, x.at("hole_length"), Numbers{}, "the attachment does not sew %s, only %s: the next is %s", h.Length.ShortPlace(x.U), x.list(sizes), h.MachineSews.ShortPlace(x.U))
@@ -302,9 +304,53 @@ func (x *Context) list(ls []measure.Length) string {
 
 // cutIt is the length to cut the hole: worked out, and never shorter than what
 // passes.
-func (x *Context) cutIt() bounded {
+func (x *Context) cutIt() fmt.Stringer {
 	h := &x.K.Hole
-	return x.Least(max(h.Wanted, h.Passing.RoundUp(plan.HoleStep(x.U)))).For(x.at("hole_length"))
+	cut, most := max(h.Wanted, h.Passing.RoundUp(plan.HoleStep(x.U))), x.holeMost()
+	if most < h.Passing {
+		return x.Least(cut) // which the machine does not sew
+	}
+	if sizes := plan.Dies(&x.G.Machine, h.Kind); len(sizes) > 0 {
+		cut = plan.NextDie(sizes, cut)
+	}
+	return x.Within(min(cut, most), h.Passing, most).Bounding(x.at("hole_length"))
+}
+
+// holeMost is the longest hole that the machine sews.
+func (x *Context) holeMost() measure.Length {
+	h, m := &x.K.Hole, &x.G.Machine
+	if !h.Worked() {
+		return measure.MaxLength
+	}
+	if sizes := plan.Dies(m, h.Kind); len(sizes) > 0 {
+		return sizes[len(sizes)-1]
+	}
+	if !m.ButtonholeMax.Has() && m.Kind != "" && m.Kind != "household" {
+		return measure.MaxLength
+	}
+	most := m.ButtonholeMax.Or(plan.DefaultHoleMax)
+	if h.Passing <= most {
+		most = max(h.Wanted, most+max(0, h.Ease)) // the ease does not count
+	}
+	return most
+}
+
+// holeLimit is the most of a hole's length, to write where the machine sews it
+// that long.
+func (x *Context) holeLimit(limit Said) fmt.Stringer {
+	if limit.l > x.holeMost() {
+		return limit
+	}
+	return limit.For(x.at("hole_length"))
+}
+
+// holeLeast is the least of a hole's length, to write where the machine sews
+// it.
+func (x *Context) holeLeast(need Said) fmt.Stringer {
+	if need.l > x.holeMost() {
+		return need
+	}
+	return x.Within(need.l, need.l, x.holeMost()).Bounding(x.at("hole_length"))
 }
 
 // lessEase says that the ease of a hole does not count for the machine.

@@ -146,14 +146,27 @@ func (x *Context) sizeKey(key string, s catalog.Sized, size string) place {
 // endAt is the least of first or last, to be written where the run has room
 // for it.
 func (x *Context) endAt(need Said, key string, s *plan.Size) fmt.Stringer {
-	if need.l > s.Run {
+	given, other := x.C.Run.First, x.C.Run.Last
+	far := s.Last
+	if key == "last" {
+		given, other, far = other, given, s.First
+	}
+	if !other.Has() {
+		far = 0
+	}
+	if printedUp(need.l)+far > s.Run {
 		return need
 	}
-	given := x.C.Run.First
-	if key == "last" {
-		given = x.C.Run.Last
-	}
 	return need.For(x.sizeKey(key, given, s.Size))
+}
+
+// gapLeast is the least gap, to be written where the file does not keep gaps
+// below it.
+func (x *Context) gapLeast(need Said) fmt.Stringer {
+	if most := x.C.Run.GapMax; x.C.Run.Group > 1 || most.Has() {
+		return need
+	}
+	return need.For(x.at("run.gap.min"))
 }
 
 // endReach is how far above the hem the last fastener must lie for its hole:
@@ -352,7 +365,7 @@ var runRules = []*Rule{
 				for _, g := range s.Gaps {
 					if need := max(r.Up+r.Down, 2*r.Rim); g < need {
 						have, want := x.Short(g, need)
-						x.report(Conflict, x.at("run"), atLeast(g, need).on(plan.AcrossBasis(x.C)), "two fasteners lie %s apart but take %s each: use fewer", have, want.For(x.at("run.gap.min")))
+						x.report(Conflict, x.at("run"), atLeast(g, need).on(plan.AcrossBasis(x.C)), "two fasteners lie %s apart but take %s each: use fewer", have, x.gapLeast(want))
 						return
 					}
 				}

@@ -43,12 +43,12 @@ var supportRules = []*Rule{
 			switch along := x.K.Hole.Needed && x.K.Hole.Kind != "loop" && x.K.Hole.Direction == "along"; {
 			case along && !s.Placed && x.C.Lap != "double" && s.Strip < s.Least:
 				have, need := x.Short(s.Strip, s.Least)
-				x.report(Conflict, path, atLeast(s.Strip, s.Least), "the strip is %s wide, but holes along the edge need %s, %s on either side", have, need.For(path), x.say(plan.SupportLeast))
+				x.report(Conflict, path, atLeast(s.Strip, s.Least), "the strip is %s wide, but holes along the edge need %s on either side: %s", have, x.say(plan.SupportLeast), x.cutStrip(need))
 			case s.Strip < s.Least:
 				have, need := x.Short(s.Strip, s.Least)
 				x.report(Conflict, path, atLeast(s.Strip, s.Least),
-					"the strip, %s wide, reaches %s inside %s, but must reach %s %s: cut it %s or wider",
-					have, x.Signed(s.Covers), x.holesLine(), x.Least(s.Reach), x.supportFor(), need.For(path))
+					"the strip, %s wide, reaches %s inside %s, but must reach %s %s: %s",
+					have, x.Signed(s.Covers), x.holesLine(), x.Least(s.Reach), x.supportFor(), x.cutStrip(need))
 			case s.Strip < s.Usual:
 				have, need := x.Short(s.Strip, s.Usual)
 				x.report(Caution, path, atLeast(s.Strip, s.Usual), "the strip, %s wide, passes %s by less than the usual %s; %s would do", have, x.supported(), x.supportRoom(), need.For(path))
@@ -145,7 +145,7 @@ var supportRules = []*Rule{
 			if s.Interfacing != nil && s.Interfacing.Width.Has() && s.Interfacing.Width.V < s.Strip {
 				n := atLeast(s.Interfacing.Width.V, s.Strip)
 				if s.Given {
-					strip, width := x.Over(s.Strip, s.Interfacing.Width.V)
+					strip, width := x.Apart(s.Strip, s.Interfacing.Width.V)
 					x.report(Conflict, x.at("stand.strip"), n, "the strip, %s, is wider than the interfacing, %s%s", strip, width, x.goodsFor())
 					return
 				}
@@ -188,7 +188,28 @@ func (x *Context) goodsFor() any {
 	if w := s.Interfacing.Width.V; w.Most(x.U) >= s.Least {
 		return x.Most(w).For(x.at("stand.strip")).in(": cut it ", " at most")
 	}
-	return x.Least(s.Least).in(": take goods at least ", " wide")
+	return x.Least(s.Strip).For(x.goodsWidth()).in(": take goods at least ", " wide")
+}
+
+// goodsWidth is the place of the width of the goods that the strip is cut
+// from.
+func (x *Context) goodsWidth() place {
+	for i, in := range x.G.Interfacings {
+		if in == x.K.Support.Interfacing {
+			return whole(x.interfacingPath(i, "width"))
+		}
+	}
+	return x.at("stand.strip")
+}
+
+// cutStrip says how wide to cut the strip, and what goods that takes where
+// those there are too narrow.
+func (x *Context) cutStrip(need Said) together {
+	out := together{need.For(x.at("stand.strip")).in("cut it ", " or wider")}
+	if in := x.K.Support.Interfacing; in != nil && in.Width.Has() && in.Width.V < printedUp(need.l) {
+		out = append(out, x.Least(need.l).For(x.goodsWidth()).in("take goods at least ", " wide"))
+	}
+	return out
 }
 
 // supported is what a strip must pass, and supportFor what it must reach that
