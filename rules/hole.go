@@ -252,7 +252,7 @@ func (x *Context) withEase() later {
 		if x.K.Hole.Ease <= 0 {
 			return ""
 		}
-		return " to pass and of " + x.len(x.K.Hole.Wanted) + " with its ease"
+		return " to pass and of " + x.Least(x.K.Hole.Wanted).String() + " with its ease"
 	})
 }
 
