@@ -312,7 +312,7 @@ func (w *planner) test() {
 		if l.Symbol <= measure.OneDot {
 			steam = ", no steam"
 		}
-		t := w.add(StageTest, "", "Press a scrap of %s at %s, %s at most, through a press cloth%s: no shine, no shrinkage.", w.g.ClothNames[j], rules.Dots(l.Symbol), l.Symbol.Text(w.u), steam)
+		t := w.add(StageTest, "", "Press a scrap of %s at %s, %s at most, through a press cloth%s: no shine, no shrinkage.", w.g.ClothNames[j], rules.Dots(l.Symbol), l.Symbol.TextMost(w.u), steam)
 		if !hot {
 			t.Take = append(t.Take, "Irons burn: keep fingers off the steam, and set the iron on its heel.")
 			hot = true
@@ -324,9 +324,9 @@ func (w *planner) test() {
 				continue
 			}
 			lo, hi := rules.FuseRange(in)
-			heat := lo.Text(w.u)
+			heat := lo.TextGiven(w.u)
 			if hi > lo {
-				heat = "at the heat its maker gives (" + heat + " to " + hi.Text(w.u) + " are printed)"
+				heat = "at the heat its maker gives (" + heat + " to " + hi.TextGiven(w.u) + " are printed)"
 			} else {
 				heat = "at " + heat + " in the glue line, the sole hotter"
 			}
@@ -486,7 +486,7 @@ func (w *planner) fuse() {
 		}
 		if s.Interfacing.Fixing == "fusible" {
 			lo, hi := rules.FuseRange(s.Interfacing)
-			heat := lo.Text(w.u)
+			heat := lo.TextGiven(w.u)
 			if hi > lo {
 				heat = "the heat of the test swatch"
 			}
@@ -962,7 +962,7 @@ func (w *planner) check() {
 		}
 	}
 	if l, name := w.coolest(); name != "" && l.Symbol < rules.NoPressCloth {
-		w.add(StageCheck, "", "Finish with the iron at %s at most, %s: the %s of %s stands no more.", rules.Dots(l.Symbol), l.Symbol.Text(w.u), l.Fibre, name)
+		w.add(StageCheck, "", "Finish with the iron at %s at most, %s: the %s of %s stands no more.", rules.Dots(l.Symbol), l.Symbol.TextMost(w.u), l.Fibre, name)
 	}
 	if rules.IsChild(w.g) {
 		t := w.add(StageCheck, "", "Feel the whole garment inside and out for pins, points and pieces of needle.")
