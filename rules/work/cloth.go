@@ -25,7 +25,7 @@ func (w *planner) test() {
 		if l.Symbol <= measure.OneDot {
 			steam = ", no steam"
 		}
-		t := w.add(StageTest, "", "Press a scrap of %s at %s, %s at most, through a press cloth%s: no shine, no shrinkage.", w.g.ClothNames[j], rules.Dots(l.Symbol), l.Symbol.Text(w.u), steam)
+		t := w.add(StageTest, "", "Press a scrap of %s at %s, %s at most, through a press cloth%s: no shine, no shrinkage.", w.g.ClothNames[j], rules.Dots(l.Symbol), l.Symbol.TextMost(w.u), steam)
 		if !hot {
 			t.Take = append(t.Take, "Irons burn: keep fingers off the steam, and set the iron on its heel.")
 			hot = true
@@ -37,9 +37,9 @@ func (w *planner) test() {
 				continue
 			}
 			lo, hi := rules.FuseRange(in)
-			heat := lo.Text(w.u)
+			heat := lo.TextGiven(w.u)
 			if hi > lo {
-				heat = "at the heat its maker gives (" + heat + " to " + hi.Text(w.u) + " are printed)"
+				heat = "at the heat its maker gives (" + heat + " to " + hi.TextGiven(w.u) + " are printed)"
 			} else {
 				heat = "at " + heat + " in the glue line, the sole hotter"
 			}

@@ -2,14 +2,13 @@ package work
 
 import (
 	"fmt"
-	"strconv"
-	"strings"
-
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
 	"placketeer/catalog/text"
 	"placketeer/rules"
 	"placketeer/rules/plan"
+	"strconv"
+	"strings"
 )
 
 // HoleWorking is how the length of a hole came about, a line a step.
@@ -129,14 +128,14 @@ func (w *planner) sample(c *catalog.Closure, k *plan.Closure) *Task {
 			needle += " (not " + k.Needle.NM.String() + ", see above)"
 		}
 		stitched := h.Sewn() + h.Stitched - h.Length
-		t = w.add(StageTest, c.Name, "Sew a sample hole for the %s, %s long (%s with its bars), through %s, with needle %s and %s, and push the real %s through it.%s", c.Name, w.len(h.Sewn()), w.len(stitched), through, needle, thread, c.Notion.Kind, w.instead(c, h))
+		t = w.add(StageTest, c.Name, "Sew a sample hole for the %s, %s long (%s with its bars), through %s, with needle %s and %s, and push the real %s through it.%s", c.Name, w.holeLen(h, h.Sewn()), w.len(stitched), through, needle, thread, c.Notion.Kind, w.instead(c, h))
 		t.use(w.byMachine(c, plan.JobHoles)...)
 	default:
 		why := ""
 		if h.Kind != "hand" {
 			why = ": " + w.beyond(h)
 		}
-		t = w.add(StageTest, c.Name, "Work a sample hole for the %s by hand, %s long (%s with its bars), through %s, with %s, and push the real %s through it%s.", c.Name, w.len(h.Length), w.len(h.Stitched), through, thread, c.Notion.Kind, why)
+		t = w.add(StageTest, c.Name, "Work a sample hole for the %s by hand, %s long (%s with its bars), through %s, with %s, and push the real %s through it%s.", c.Name, w.holeLen(h, h.Length), w.len(h.Stitched), through, thread, c.Notion.Kind, why)
 		t.use(w.byHand(c, plan.JobHoles)...)
 	}
 	return t.use(k.FastenerIDs(w.sizes)...)
@@ -259,16 +258,16 @@ func (w *planner) holeTask(stage string, c *catalog.Closure, k *plan.Closure) {
 	t := (*Task)(nil)
 	switch {
 	case h.Kind == "bound":
-		t = w.add(stage, c.Name, "Make the bound holes%s (%s%s), %s long, needle %s, %s, and open the facing behind each.", of(c), n, inner, w.len(h.Length), k.Needle.Use, thread)
+		t = w.add(stage, c.Name, "Make the bound holes%s (%s%s), %s long, needle %s, %s, and open the facing behind each.", of(c), n, inner, w.holeLen(h, h.Length), k.Needle.Use, thread)
 		t.use(w.byMachine(c, plan.JobHoles)...)
 	case h.Kind == "hand":
-		t = w.add(stage, c.Name, "Cut and work the holes%s by hand (%s%s), %s long, %s.%s", of(c), n, inner, w.len(h.Length), thread, finish)
+		t = w.add(stage, c.Name, "Cut and work the holes%s by hand (%s%s), %s long, %s.%s", of(c), n, inner, w.holeLen(h, h.Length), thread, finish)
 		t.use(w.byHand(c, plan.JobHoles)...)
 	case !h.ByMachine():
-		t = w.add(stage, c.Name, "Cut and work the holes%s by hand, or make bound ones (%s%s), %s long, %s: %s.%s", of(c), n, inner, w.len(h.Length), thread, w.beyond(h), finish)
+		t = w.add(stage, c.Name, "Cut and work the holes%s by hand, or make bound ones (%s%s), %s long, %s: %s.%s", of(c), n, inner, w.holeLen(h, h.Length), thread, w.beyond(h), finish)
 		t.use(w.byHand(c, plan.JobHoles)...)
 	default:
-		t = w.add(stage, c.Name, "Sew the holes%s (%s%s), %s long, needle %s, %s.%s%s Open each with a pin across its bars.", of(c), n, inner, w.len(h.Sewn()), k.Needle.Use, thread, w.instead(c, h), finish)
+		t = w.add(stage, c.Name, "Sew the holes%s (%s%s), %s long, needle %s, %s.%s%s Open each with a pin across its bars.", of(c), n, inner, w.holeLen(h, h.Sewn()), k.Needle.Use, thread, w.instead(c, h), finish)
 		t.use(w.byMachine(c, plan.JobHoles)...)
 	}
 	switch c.Finish {
@@ -301,11 +300,11 @@ func (w *planner) instead(c *catalog.Closure, h *plan.Hole) string {
 	longest := " That is the machine's longest"
 	switch {
 	case h.BeyondMachine == plan.SewsOther:
-		return fmt.Sprintf(" That is the next that the attachment sews; the file asks for %s.", w.len(h.Length))
+		return fmt.Sprintf(" That is the next that the attachment sews; the file asks for %s.", w.holeLen(h, h.Length))
 	case h.BeyondMachine != plan.SewsLessEase:
 		return ""
 	case h.Length > h.MachineSews:
-		longest += fmt.Sprintf(", and leaves less ease than the %s planned", w.len(h.Length))
+		longest += fmt.Sprintf(", and leaves less ease than the %s planned", w.holeLen(h, h.Length))
 	default:
 		longest += ", and leaves little ease"
 	}

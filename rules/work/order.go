@@ -4,14 +4,13 @@ package work
 
 import (
 	"fmt"
-	"slices"
-	"strings"
-
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
 	"placketeer/catalog/text"
 	"placketeer/rules"
 	"placketeer/rules/plan"
+	"slices"
+	"strings"
 )
 
 // Stages of the work, in their order: what is done late spoils the piece.
@@ -287,7 +286,7 @@ func (w *planner) check() {
 		}
 	}
 	if l, name := w.coolest(); name != "" && l.Symbol < rules.NoPressCloth {
-		w.add(StageCheck, "", "Finish with the iron at %s at most, %s: the %s of %s stands no more.", rules.Dots(l.Symbol), l.Symbol.Text(w.u), l.Fibre, name)
+		w.add(StageCheck, "", "Finish with the iron at %s at most, %s: the %s of %s stands no more.", rules.Dots(l.Symbol), l.Symbol.TextMost(w.u), l.Fibre, name)
 	}
 	if rules.IsChild(w.g) {
 		t := w.add(StageCheck, "", "Feel the whole garment inside and out for pins, points and pieces of needle.")
@@ -297,4 +296,18 @@ func (w *planner) check() {
 		t := w.add(StageCheck, "", "Before it is sold: read the law of the place and ask an accredited laboratory. This list is no certificate.")
 		w.take(t, "", rules.TaskSell, rules.TaskBuySafely, rules.TaskFasten)
 	}
+}
+
+// made is a length to make: where it was worked out, rounded up, so that it
+// holds in either unit.
+func (w *planner) made(l measure.Length, given bool) string {
+	if given {
+		return w.len(l)
+	}
+	return l.TextLeast(w.u)
+}
+
+// holeLen is the length of a hole as it is cut, or l of it.
+func (w *planner) holeLen(h *plan.Hole, l measure.Length) string {
+	return w.made(l, h.Given || l == h.MachineSews)
 }

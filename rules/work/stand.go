@@ -36,7 +36,7 @@ func (w *working) stand() {
 		if s.Have > s.Full || s.Full == s.Usual {
 			what = "usual"
 		}
-		says += fmt.Sprintf("; draft the %s stand, %s", what, w.t(s.Have))
+		says += fmt.Sprintf("; draft the %s stand, %s", what, w.made(s.Have, false))
 	case c.Flap.Has():
 		says += fmt.Sprintf("; from the line of its fasteners to the edge of the flap it is %s", w.t(s.Have))
 	default:
@@ -78,7 +78,7 @@ func (w *working) stand() {
 		} else {
 			need := plan.Band{Width: s.Band, TurnUnder: s.TurnUnder, Cloth: shell}.Extension()
 			st = w.say(TopicBand, "band-extension", "folded band: half the band %s + the band %s%s + %s = %s from %s to the cut edge",
-				w.s(s.Band/2), w.s(s.Band), strings.Replace(turn, "−", "+", 1), folds, w.t(need), o.line)
+				w.s(s.Band/2), w.s(s.Band), strings.Replace(turn, "−", "+", 1), folds, w.made(need, false), o.line)
 			if !s.BandKnown {
 				st.Default = w.set("stand.band", "the band's width, twice the full stand,")
 			} else if f.Extension.Has() {
@@ -90,7 +90,7 @@ func (w *working) stand() {
 		}
 	case s.Construction == "band":
 		st = w.say(TopicBand, "stand-drafted", "separate band, %s finished: cut 2 × %s + 2 seam allowances of %s + one fold of %s = %s wide; the stand is half the band",
-			w.t(s.Band), w.s(s.Band), w.s(s.Seam), shell.ShortThin(), w.t(s.BandCut))
+			w.made(s.Band, s.BandKnown), w.s(s.Band), w.s(s.Seam), shell.ShortThin(), w.made(s.BandCut, false))
 		if !s.BandKnown {
 			st.Default = w.set("stand.band", "the band's width, twice the full stand,")
 		}
@@ -106,7 +106,7 @@ func (w *working) stand() {
 		if drafted {
 			st = w.say(TopicBand, "stand-drafted", "extension %s − %s = finished stand %s", w.s(s.Extension), strings.Join(parts, " − "), w.t(s.Have))
 		} else {
-			st = w.say(TopicBand, "stand-drafted", "finished stand %s + %s = extension %s from %s to the cut edge", w.s(s.Have), strings.Join(parts, " + "), w.t(s.Have+s.Column+s.Seam), o.line)
+			st = w.say(TopicBand, "stand-drafted", "finished stand %s + %s = extension %s from %s to the cut edge", w.s(s.Have), strings.Join(parts, " + "), w.made(s.Have+s.Column+s.Seam, s.Known), o.line)
 			if f.Extension.Has() {
 				st.Says += "; drafted is " + w.t(f.Extension.V)
 			}
@@ -201,7 +201,7 @@ func (w *planner) cutFronts(o *opening) {
 	}
 	if k := o.lap; k != nil && k.Stand.Construction == "band" {
 		s := &k.Stand
-		w.add(StageCut, name, "Cut the bands%s %s wide, for %s finished with seams of %s.", at, w.len(s.BandCut), w.len(s.Band), w.len(s.Seam))
+		w.add(StageCut, name, "Cut the bands%s %s wide, for %s finished with seams of %s.", at, w.made(s.BandCut, false), w.made(s.Band, s.BandKnown), w.len(s.Seam))
 	}
 	if flap := o.any(plan.Flap); flap != nil {
 		w.add(StageCut, o.flap.Closure.Name, "Cut the flap%s %s.", at, o.flapLies(flap))

@@ -46,7 +46,7 @@ func (w *working) support() {
 	if u.Given {
 		verb = "yours is"
 	}
-	says += fmt.Sprintf("; %s %s wide%s", verb, w.t(u.Strip), w.lies())
+	says += fmt.Sprintf("; %s %s wide%s", verb, w.made(u.Strip, u.Given), w.lies())
 	if u.Placed {
 		says += fmt.Sprintf("; %s inside the line of the holes is the least", w.s(u.Reach))
 	}
@@ -145,7 +145,7 @@ func (w *planner) cutStrips(i int, c *catalog.Closure, k *plan.Closure) {
 	if k.Patch(w.sizes[0]) {
 		what = "patch"
 	}
-	t := w.add(StageCut, c.Name, "Cut %s of %s for the %s, %s wide%s.", piecesOf(n, what), w.interfacing(k.Support.Interfacing), c.Name, w.len(k.Support.Strip), long)
+	t := w.add(StageCut, c.Name, "Cut %s of %s for the %s, %s wide%s.", piecesOf(n, what), w.interfacing(k.Support.Interfacing), c.Name, w.made(k.Support.Strip, k.Support.Given), long)
 	t.Lines = lines
 	t.use(plan.InterfacingID(w.g, k.Support.Interfacing))
 	w.take(t, c.Name, rules.TaskShrink)
