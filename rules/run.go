@@ -418,7 +418,7 @@ func (m defaultMove) says(x *Context, sizes []int) string {
 	var what string
 	switch m.key {
 	case "step":
-		what = "centres are marked to " + s.Step.ShortPlace(x.U) + " and not to the usual " + plan.MarkEvery(x.U).ShortPlace(x.U)
+		what = "centres are marked to " + s.Step.ShortPlace(x.U) + ", not to the usual " + plan.MarkEvery(x.U).ShortPlace(x.U)
 	default:
 		now, from := x.endNow(m.key), map[string]string{"first": " below the top", "last": " above the end"}[m.key]
 		usual := func(i int) measure.Length {
@@ -428,9 +428,9 @@ func (m defaultMove) says(x *Context, sizes []int) string {
 			}
 			return x.K.Sizes[i].Run - last.Max
 		}
-		what = "the " + m.key + " " + x.C.Notion.Kind + " lies " + x.bySize(sizes, now, measure.Length.TextPlace) + from + " and not the usual " + x.bySize(sizes, usual, measure.Length.Text)
+		what = "the " + m.key + " " + x.C.Notion.Kind + " lies " + x.bySize(sizes, now, measure.Length.TextPlace) + from + ", not the usual " + x.bySize(sizes, usual, measure.Length.Text)
 	}
-	return what + ", so that " + x.asked() + "; to keep it: " + m.key + " = " + source.Text(m.fix(x)[0].Value)
+	return what + ": so " + x.asked() + "; to keep it, write " + m.key + " = " + source.Text(m.fix(x)[0].Value)
 }
 
 // bySize is a place of some sizes, in words.

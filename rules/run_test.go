@@ -373,7 +373,7 @@ over = ["shell", "shell"]
 		for i := range p.Findings {
 			f := &p.Findings[i]
 			if f.Rule == "ends-moved" {
-				_, line, _ := strings.Cut(f.Message(), "; to keep it: ")
+				_, line, _ := strings.Cut(f.Message(), "; to keep it, write ")
 				says = append(says, line)
 			}
 		}
@@ -444,7 +444,8 @@ func TestMovedEndsAreKept(t *testing.T) {
 		}
 		for i := range p.Findings {
 			if f := &p.Findings[i]; f.Rule == rule.Name {
-				key, _, _ := strings.Cut(f.Message()[strings.LastIndex(f.Message(), ": ")+2:], " = ")
+				_, line, _ := strings.Cut(f.Message(), "to keep it, write ")
+				key, _, _ := strings.Cut(line, " = ")
 				moved[key]++
 			}
 		}
