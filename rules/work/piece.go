@@ -229,14 +229,9 @@ func (o *opening) edge(pc *plan.Piece) string {
 	return "the finished edge"
 }
 
-// Lies says where an area of interfacing lies on its piece, which is one of
-// the opening that closure i closes: with its middle under the holes, from the
-// fold inward, from the edge to past the inner column, and so on, and in
-// figures.
-func Lies(p *rules.Planned, i int, pc *plan.Piece, a *plan.Area) string {
-	return openingOf(p, i).lies(pc, a)
-}
-
+// lies says where an area of interfacing lies on its piece: with its middle
+// under the holes, from the fold inward, from the edge to past the inner
+// column, and so on, and in figures.
 func (o *opening) lies(pc *plan.Piece, a *plan.Area) string {
 	under, body := o.liesUnder(pc, a)
 	return o.head(under, pc, a) + body
