@@ -306,20 +306,21 @@ func (o *opening) reaches(s *set) string {
 
 // cordLies says where the cords of fasteners that are sewn on apart lie.
 func (o *opening) cordLies(closure int) string {
-	for _, s := range o.find(closure, plan.Under, plan.Works, plan.CordPart) {
-		pc, q := o.one(&s)
-		out := ": " + o.out(q.OutFrom)
-		if a := o.patchOver(pc, q); a != nil {
-			out += ", their ends under a patch each" + o.patchLies(pc, a)
-		}
-		for _, f := range o.find(closure, plan.Under, plan.Works, fastenerKinds...) {
-			if at, is := o.uniform(&f, o.sizes); is {
-				out += "; the " + partWord(f.kind) + "s come to lie " + o.out(at)
-			}
-		}
-		return out
+	cords := o.find(closure, plan.Under, plan.Works, plan.CordPart)
+	if len(cords) == 0 {
+		return ""
 	}
-	return ""
+	pc, q := o.one(&cords[0])
+	out := ": " + o.out(q.OutFrom)
+	if a := o.patchOver(pc, q); a != nil {
+		out += ", their ends under a patch each" + o.patchLies(pc, a)
+	}
+	for _, f := range o.find(closure, plan.Under, plan.Works, fastenerKinds...) {
+		if at, is := o.uniform(&f, o.sizes); is {
+			out += "; the " + partWord(f.kind) + "s come to lie " + o.out(at)
+		}
+	}
+	return out
 }
 
 // markShow marks what a double-breasted front carries besides what works.
