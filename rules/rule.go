@@ -38,6 +38,7 @@ type Rule struct {
 	Name     string
 	Severity Severity // the gravest it reports
 	Title    string   // one line, in a sewist's words
+	Figure   string   // what its figures measure, for its line where the message is too long for one; see Say
 	Formula  string   // how it is worked out
 	Why      string   // what goes wrong otherwise
 	Sources  []string // publications; "common practice, no source"; "from memory"

@@ -222,6 +222,7 @@ var runRules = []*Rule{
 			return x.leastOf(plan.AcrossOf(&x.C.Notion)/2, func(s *plan.Size) (measure.Length, bool) { return s.First, true })
 		},
 		Title:   "the first fastener must clear the top edge",
+		Figure:  "first below the top",
 		Formula: "first ≥ D/2 and a hole along must begin below the top (conflict below), ≥ 1/2 in (caution below); over 1 in and over D + 1/4 in: note, unless it is the only one",
 		Why:     "A rim over the neck edge catches; a first button too low lets the neck fall open.",
 		Sources: []string{
@@ -260,6 +261,7 @@ var runRules = []*Rule{
 			return x.leastOf(max(endLeast, plan.AcrossOf(&x.C.Notion)/2, x.endReach()), func(s *plan.Size) (measure.Length, bool) { return s.Last, true })
 		},
 		Title:   "the last fastener must clear the hem",
+		Figure:  "last above the end",
 		Formula: "last ≥ 1/2 in, ≥ D/2 and, for a hole along, ≥ the rest of the stitched hole above the end of the run (conflict below); on a front buttoned to the hem ≥ 1.5 gaps or 4 in, whichever is less (note below)",
 		Why:     "A hole in the hem goes through the fold; a last button too low binds when you sit or climb.",
 		Sources: []string{

@@ -549,6 +549,7 @@ var safetyRules = []*Rule{
 		Reads:   ReadsNotion | ReadsInterfacing,
 		Room:    noRoom,
 		Title:   "metal that touches the skin must not shed nickel",
+		Figure:  "nickel released",
 		Formula: "EU: release ≤ 0.5 µg/cm² a week where it touches the skin directly and long, < 0.2 for posts in pierced parts of the body; a coating must keep that for 2 years of wear",
 		Why:     "Nickel makes skin itch for life.",
 		Sources: []string{
@@ -579,6 +580,7 @@ var safetyRules = []*Rule{
 		Reads:   ReadsNotion | ReadsInterfacing,
 		Room:    noRoom,
 		Title:   "lead in a child's fasteners",
+		Figure:  "lead",
 		Formula: "US, children to 12: ≤ 100 parts per million in accessible material, ≤ 90 in paint; electroplate is not paint",
 		Why:     "Lead is swallowed with every lick, and stays.",
 		Sources: []string{"US Consumer Product Safety Commission, guidance on total lead and on lead in paint; 16 CFR 1303"},
@@ -679,6 +681,7 @@ var safetyRules = []*Rule{
 		Reads:   ReadsNotion | ReadsInterfacing,
 		Room:    noRoom,
 		Title:   "children's nightwear has flame rules of its own",
+		Figure:  "length of the garment",
 		Formula: "US: size to 9 months and one piece to 64.8 cm, or two pieces to 40 cm each: infant garment, 16 CFR 1610 and 1611 only; else the full test of 16 CFR 1615 (to 6X) or 1616 (7 to 14)",
 		Why:     "Nightwear catches fire at stoves and heaters.",
 		Sources: []string{
