@@ -23,8 +23,9 @@ import (
 // read back and held against the pieces, within what is printed: to 1/16 in,
 // below 1/2 in to 1/32; to 0.5 mm, below 10 mm to 0.1. Programs get it exact.
 
-// long says whether the long runs are asked for.
-var long = os.Getenv("PLACKETEER_LONG") == "1" || os.Getenv("CI") == "true"
+// long says whether the long runs are asked for. The race detector keeps to
+// the short set.
+var long = !raced && (os.Getenv("PLACKETEER_LONG") == "1" || os.Getenv("CI") == "true")
 
 func TestPlacesAreTheSameOnEveryPaper(t *testing.T) {
 	for _, f := range demos(t) {

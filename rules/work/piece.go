@@ -169,6 +169,11 @@ func (o *opening) sideName(side plan.Side) string {
 	return "the " + o.name
 }
 
+// fly says whether the over front closes over holes in the layers of a fly.
+func (o *opening) fly() bool {
+	return o.lap != nil && o.lap.Stand.Construction == "fly" && rules.SewnHole(o.lap)
+}
+
 // any is the piece of that side in any of the sizes.
 func (o *opening) any(side plan.Side) *plan.Piece {
 	for _, i := range o.sizes {

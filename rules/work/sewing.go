@@ -128,13 +128,7 @@ func (w *planner) byHand(c *catalog.Closure, job plan.Job) []plan.GoodID {
 func (w *planner) fixTask(stage string, c *catalog.Closure, k *plan.Closure, what string) {
 	n := &c.Notion
 	o := w.opening(c.Index)
-	count := w.bySize(func(i int) string {
-		m, known := k.Fasteners(i)
-		if !known {
-			return "all"
-		}
-		return strconv.Itoa(m) + o.roles(i, c.Index)
-	})
+	count := w.count(o, k)
 	if what == "" {
 		what = text.Plural(n.Kind)
 	}
@@ -158,6 +152,17 @@ func (w *planner) fixTask(stage string, c *catalog.Closure, k *plan.Closure, wha
 		t = w.sewOn(stage, c, k, count, "")
 	}
 	w.take(t, c.Name, rules.TaskFasten)
+}
+
+// count is how many fasteners are fixed, by what they are for.
+func (w *planner) count(o *opening, k *plan.Closure) string {
+	return w.bySize(func(i int) string {
+		m, known := k.Fasteners(i)
+		if !known {
+			return "all"
+		}
+		return strconv.Itoa(m) + o.roles(i, k.Closure.Index)
+	})
 }
 
 // roles says how many fasteners of one piece work, are for show and are
@@ -235,7 +240,7 @@ func (w *planner) fasten() {
 			if c.Flap.Has() {
 				alone = "with that front alone on the anvil"
 			}
-			w.add(StageFasten, c.Name, "%s and mark the %s through it%s%s; set them %s.", w.closed(o, c), what, o.on(plan.Under), w.under(o, c.Index), alone).use(k.FastenerIDs(w.sizes)...)
+			w.add(StageFasten, c.Name, "%s and mark the %s through it%s%s; set them (%s) %s.", w.closed(o, c), what, o.on(plan.Under), w.under(o, c.Index), w.count(o, k), alone).use(k.FastenerIDs(w.sizes)...)
 			return
 		}
 		switch {

@@ -105,7 +105,11 @@ func (w *working) lies() string {
 			}
 			under, body := o.liesUnder(pc, a)
 			if n := len(all); n > 0 && o.front && side == plan.Under && strings.HasSuffix(all[n-1], body) {
-				all[n-1] = "to both fronts" + comma(strings.Join(both(head, o.head(under, pc, a)), "")) + body
+				fronts := "to both fronts"
+				if o.fly() {
+					fronts = "to the fly and " + o.called(pc)
+				}
+				all[n-1] = fronts + comma(strings.Join(both(head, o.head(under, pc, a)), "")) + body
 			} else {
 				head = o.head(under, pc, a)
 				all = append(all, "to "+o.called(pc)+comma(head)+body)
@@ -186,7 +190,10 @@ func (w *planner) fuse() {
 					continue
 				}
 				l := laid{name, o.sideName(side), lies, []string{head}, wide, lines}
-				if side == plan.Under && o.front {
+				if side == plan.Over && o.fly() {
+					l.under = "the fly"
+				}
+				if side == plan.Under && o.front && !o.fly() {
 					if j := slices.IndexFunc(all, func(x laid) bool {
 						return x.name == l.name && x.wide == l.wide && x.lies == l.lies && slices.Equal(x.lines, l.lines)
 					}); j >= 0 {
