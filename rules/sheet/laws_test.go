@@ -179,6 +179,7 @@ func (r *reader) exact(t *testing.T, js, table string) {
 		Closures []struct {
 			Name    string
 			PieceOf *string `json:"piece_of"`
+			Working []struct{ Topic, Says string }
 			Sizes   []struct {
 				Size   string
 				Pieces []struct {
@@ -266,7 +267,18 @@ func (r *reader) exact(t *testing.T, js, table string) {
 			}
 		}
 	}
-	for _, c := range all[0].Closures {
+	for i, c := range all[0].Closures {
+		for _, st := range c.Working {
+			says := leastSaid.ReplaceAllString(aboutSaid.ReplaceAllString(st.Says, ""), "")
+			if len(r.pieces(i, r.sizes[0])) == 0 {
+				continue
+			}
+			for _, l := range r.outs(says) {
+				if !r.somewhere(i, l) {
+					r.say("the working of %s names %s out, where nothing lies: %s", st.Topic, l, st.Says)
+				}
+			}
+		}
 		for _, z := range c.Sizes {
 			for _, pc := range z.Pieces {
 				head := []string{c.Name, z.Size, pc.Piece, pc.Side}
@@ -1134,6 +1146,9 @@ var (
 	listSaid = regexp.MustCompile(`(?:rows? [\d, to and]+? )?at (` + oneLength + `(?:, ` + oneLength + `)*)(?:; (` + oneLength + `(?:, ` + oneLength + `)*) (beyond|inside) )?`)
 	lineSaid = regexp.MustCompile(`^(?:rows? [\d, to and]+? at )?(` + oneLength + `(?:, ` + oneLength + `)*)(?:; (` + oneLength + `(?:, ` + oneLength + `)*) (beyond|inside) .*)?$`)
 )
+
+// leastSaid is how far a strip must reach, which is no place.
+var leastSaid = regexp.MustCompile(`; [^;]* inside the line of the [a-z ]+ is the least`)
 
 var sideSaid = regexp.MustCompile(` \(it lies (?:over|under)\)`)
 

@@ -48,7 +48,7 @@ func (w *working) stand() {
 	}
 	shell := plan.ShellThickness(k)
 	if s.Column > 0 {
-		st.Says += fmt.Sprintf("; it is counted from the outer column, which stands %s beyond the centre line", w.s(s.Column))
+		st.Says += fmt.Sprintf("; it is counted from the outer column, at its farthest %s from the centre line", w.s(s.Column))
 	}
 	drafted := s.Known && !f.Band.Has() && !f.Finished.Has() && f.Extension.Has()
 	o := w.opening()
@@ -123,6 +123,10 @@ func (w *working) facing() {
 	c, k, o := w.x.C, w.x.K, w.opening()
 	s, f := &k.Stand, &c.Stand
 	if !f.Facing.Has() {
+		return
+	}
+	if reach, by := w.x.P.Facing(c.Index); reach > f.Facing.V {
+		w.say(TopicFacing, "facing-short", "the facing of %s reaches farther, and is the one to cut", w.x.G.Closures[by].Name)
 		return
 	}
 	says := fmt.Sprintf("the facing reaches %s inside %s", w.t(f.Facing.V), o.line)
