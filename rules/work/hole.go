@@ -142,6 +142,13 @@ func (w *planner) sample(c *catalog.Closure, k *plan.Closure) *Task {
 	return t.use(k.FastenerIDs(w.sizes)...)
 }
 
+// testHole sews a sample hole.
+func (w *planner) testHole(c *catalog.Closure, k *plan.Closure) {
+	if rules.SewnHole(k) {
+		w.take(w.sample(c, k), c.Name, rules.TaskSample)
+	}
+}
+
 // holes are made once the hem is fixed; those of small pieces are made by then.
 func (w *planner) holes() {
 	w.each(func(_ int, c *catalog.Closure, k *plan.Closure) {

@@ -223,44 +223,41 @@ func (w *planner) under(o *opening, closure int) string {
 	return "; they come to lie " + text.And(parts...)
 }
 
-// fasten marks and fixes the fasteners.
-func (w *planner) fasten() {
-	w.each(func(_ int, c *catalog.Closure, k *plan.Closure) {
-		if c.Notion.Kind == catalog.Zip {
-			return
+// fastenTask marks and fixes the fasteners of a closure.
+func (w *planner) fastenTask(c *catalog.Closure, k *plan.Closure) {
+	if c.Notion.Kind == catalog.Zip {
+		return
+	}
+	o := w.opening(c.Index)
+	things := text.Plural(c.Notion.Kind)
+	if rules.SetWithTool(&c.Notion) && !k.Hole.Needed && (rules.JoinedPiece(c) || c.Flap.Has()) {
+		what := things
+		for _, s := range o.find(c.Index, plan.Under, plan.Works, fastenerKinds...) {
+			what = partWord(s.kind) + "s"
 		}
-		o := w.opening(c.Index)
-		things := text.Plural(c.Notion.Kind)
-		if rules.SetWithTool(&c.Notion) && !k.Hole.Needed && (rules.JoinedPiece(c) || c.Flap.Has()) {
-			what := things
-			for _, s := range o.find(c.Index, plan.Under, plan.Works, fastenerKinds...) {
-				what = partWord(s.kind) + "s"
-			}
-			alone := "with the body alone on the anvil"
-			if c.Flap.Has() {
-				alone = "with that front alone on the anvil"
-			}
-			w.add(StageFasten, c.Name, "%s and mark the %s through it%s%s; set them (%s) %s.", w.closed(o, c), what, o.on(plan.Under), w.under(o, c.Index), w.count(o, k), alone).use(k.FastenerIDs(w.sizes)...)
-			return
+		alone := "with the body alone on the anvil"
+		if c.Flap.Has() {
+			alone = "with that front alone on the anvil"
 		}
-		switch {
-		case rules.SewnHole(k):
-			end := "from the outer end"
-			if k.Hole.Direction == "along" {
-				end = "below the upper end"
-			}
-			w.add(StageFasten, c.Name, "%s and mark the %s through the holes%s, %s %s of each%s.", w.closed(o, c), things, o.on(plan.Under), w.len(k.Hole.Beyond), end, w.under(o, c.Index))
-		case k.Hole.Needed && k.Apart():
-			w.add(StageFasten, c.Name, "%s and mark%s, level with the loops, where the cords of the %s are sewn on%s.", w.closed(o, c), o.on(plan.Under), things, o.cordLies(c.Index))
-		case k.Hole.Needed:
-			w.add(StageFasten, c.Name, "%s and mark the %s where the loops reach%s%s.", w.closed(o, c), things, o.on(plan.Under), w.under(o, c.Index))
-		default:
-			w.markBoth(o, c)
+		w.add(StageFasten, c.Name, "%s and mark the %s through it%s%s; set them (%s) %s.", w.closed(o, c), what, o.on(plan.Under), w.under(o, c.Index), w.count(o, k), alone).use(k.FastenerIDs(w.sizes)...)
+		return
+	}
+	switch {
+	case rules.SewnHole(k):
+		end := "from the outer end"
+		if k.Hole.Direction == "along" {
+			end = "below the upper end"
 		}
-		w.markShow(o, c)
-		w.fixTask(StageFasten, c, k, "")
-	})
-	w.cords()
+		w.add(StageFasten, c.Name, "%s and mark the %s through the holes%s, %s %s of each%s.", w.closed(o, c), things, o.on(plan.Under), w.len(k.Hole.Beyond), end, w.under(o, c.Index))
+	case k.Hole.Needed && k.Apart():
+		w.add(StageFasten, c.Name, "%s and mark%s, level with the loops, where the cords of the %s are sewn on%s.", w.closed(o, c), o.on(plan.Under), things, o.cordLies(c.Index))
+	case k.Hole.Needed:
+		w.add(StageFasten, c.Name, "%s and mark the %s where the loops reach%s%s.", w.closed(o, c), things, o.on(plan.Under), w.under(o, c.Index))
+	default:
+		w.markBoth(o, c)
+	}
+	w.markShow(o, c)
+	w.fixTask(StageFasten, c, k, "")
 }
 
 // markBoth marks fasteners that have a part on either side.

@@ -164,24 +164,6 @@ func (w *working) facing() {
 	w.say(TopicFacing, "facing-short", "%s", says)
 }
 
-// cut is the cutting: cloth, the fronts of each opening, strips.
-func (w *planner) cut() {
-	w.shrinking()
-	w.tell(StageCut, rules.TaskCut)
-	w.each(func(i int, c *catalog.Closure, k *plan.Closure) {
-		if cl := rules.Checked(w.g, c); cl != nil && plan.IsFront(c) {
-			w.checks(c, cl)
-		}
-		if o := w.opening(i); o.first == i {
-			w.cutFronts(o)
-		}
-		if rules.Turns(c) && rules.TurnOf(&k.Over) > 0 {
-			w.add(StageCut, c.Name, "Cut the upper layer of the %s %s larger than the under one at the edges that roll.", c.Name, w.len(c.Turn.Or(rules.TurnOf(&k.Over).RoundNearest(plan.HoleStep(w.u)))))
-		}
-		w.cutStrips(i, c, k)
-	})
-}
-
 // cutFronts cuts the pieces of a front, their facings and their flap.
 func (w *planner) cutFronts(o *opening) {
 	over, under := o.any(plan.Over), o.any(plan.Under)

@@ -329,3 +329,25 @@ func piecesOf(n int, what string) string {
 	}
 	return strconv.Itoa(n) + " " + what + "s"
 }
+
+// testFusing fuses swatches.
+func (w *planner) testFusing() {
+	for i, in := range w.g.Interfacings {
+		for j, cl := range w.g.Cloths {
+			if in.Fixing != "fusible" || !w.p.Fused(in, cl) {
+				continue
+			}
+			lo, hi := rules.FuseRange(in)
+			heat := lo.Text(w.u)
+			if hi > lo {
+				heat = "at the heat its maker gives (" + heat + " to " + hi.Text(w.u) + " are printed)"
+			} else {
+				heat = "at " + heat + " in the glue line, the sole hotter"
+			}
+			shell, fus := plan.FuseTest(1)
+			t := w.add(StageTest, "", "Fuse the %s interfacing on %s, a swatch %s square on one %s square, three times, %s: lift and press 10 to 15 s a spot, let it cool flat. Rub the edge, and measure the swatch again for shrinkage.", w.g.InterfNames[i], w.g.ClothNames[j], w.len(fus[0]), w.len(shell[0]), heat)
+			t.use(plan.InterfacingID(w.g, in))
+			w.take(t, "", rules.TaskFuseTest)
+		}
+	}
+}
