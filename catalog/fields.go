@@ -8,7 +8,7 @@ import "placketeer/catalog/measure"
 const mm = measure.Millimetre
 
 var (
-	surfaces      = []string{"flat", "napped", "looped", "pile", "coated", "quilted"}
+	surfaces      = []string{"flat", "napped", "looped", "pile", "coated", "laminated", "quilted"}
 	stretches     = []string{"none", "along", "across", "both"}
 	shapes        = []string{"flat", "domed", "ball", "square", "toggle", "odd"}
 	fasteners     = []string{Button, TackButton, Snap, Rivet, Eyelet, Toggle, Frog, Hook, Zip}

@@ -184,8 +184,15 @@ func (x *Context) liftBasis() plan.Basis {
 // machineBasis is what a figure of the machine rests on: of a machine that
 // the file does not name it is a default.
 func (x *Context) machineBasis(m catalog.Measured, key string) plan.Basis {
-	b := plan.BasisOf(m, "machine."+key)
-	if m.From != catalog.Given && !x.G.Stated("machine.use") {
+	b := x.machineGround(m.From, key)
+	b.Tol = m.Tol
+	return b
+}
+
+// machineGround is machineBasis of a figure that has no ±.
+func (x *Context) machineGround(from catalog.Origin, key string) plan.Basis {
+	b := plan.BasisOf(catalog.Measured{From: from}, "machine."+key)
+	if from != catalog.Given && !x.G.Stated("machine.use") {
 		b.Ground = plan.Default
 	}
 	return b

@@ -71,11 +71,11 @@ func HoldsPress(c *catalog.Cloth) bool {
 		return c.Presses.V
 	}
 	switch c.Surface {
-	case "looped", "pile", "coated", "quilted":
+	case "looped", "pile", "coated", "laminated", "quilted":
 		return false
 	}
 	switch c.Kind {
-	case "fleece", "wadding", "pile", "leather", "waxed-cotton":
+	case "fleece", "wadding", "pile", "leather", "waxed-cotton", "coated-cotton", "softshell", "laminate":
 		return false
 	}
 	return true

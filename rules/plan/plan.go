@@ -160,6 +160,7 @@ type Needle struct {
 	Given    bool
 	Point    string
 	Class    string  // the weight class the band comes from
+	Charted  Charted // the outermost needles published for the cloth
 	Ratio    float64 // thread diameter over blade
 
 	Refused bool               // NM is given, and the cloth, the thread or the machine refuses it
