@@ -58,6 +58,23 @@ func TestPublishedIronLimits(t *testing.T) {
 			t.Errorf("%s: %v by %s, published %v by %s", c.source, got.Symbol, got.Fibre, c.want, c.by)
 		}
 	}
+	// Of less than the manual's 70 % the cloth goes by its bulk. Every Woman's
+	// Encyclopaedia, Practical Lessons in Tailoring, about 1911: a wool coat is
+	// shaped by damp heat.
+	for _, c := range []struct {
+		fibre   map[string]float64
+		main    measure.Temperature
+		covered bool
+	}{
+		{map[string]float64{"polyamide": 70, "cotton": 30}, 110, true},
+		{map[string]float64{"wool": 80, "polyamide": 20}, 150, false},
+		{map[string]float64{"cotton": 98, "elastane": 2}, 200, false},
+		{map[string]float64{"acrylic": 40, "polyamide": 40, "wool": 20}, 110, true},
+	} {
+		if got := plan.IronLimit(cat, c.fibre); got.Main != c.main || got.Covered() != c.covered {
+			t.Errorf("%v: the bulk %v, covered %v", c.fibre, got.Main, got.Covered())
+		}
+	}
 	if got := plan.IronLimit(cat, nil); got.Fibre != "" {
 		t.Errorf("no fibre has the limit of %s", got.Fibre)
 	}

@@ -287,18 +287,14 @@ func (w *planner) test() {
 			continue
 		}
 		l := plan.IronLimit(w.g.Catalog, cl.Fibre)
-		if rules.NoFuse(cl) != "" && (cl.Kind == "waxed-cotton" || cl.Surface == "coated") {
+		if rules.NoIron(cl) {
 			w.add(StageTest, "", "Fold a scrap of %s with a bone folder, without an iron, and see whether the fold holds.", w.g.ClothNames[j])
 			continue
 		}
 		if l.Fibre == "" {
 			continue
 		}
-		steam := ""
-		if l.Symbol <= measure.OneDot {
-			steam = ", no steam"
-		}
-		t := w.add(StageTest, "", "Press a scrap of %s at %s, %s at most, through a press cloth%s: no shine, no shrinkage.", w.g.ClothNames[j], rules.Dots(l.Symbol), l.Symbol.Text(w.u), steam)
+		t := w.add(StageTest, "", "Press a scrap of %s %s,%s. Look for shine and shrinkage.", w.g.ClothNames[j], rules.HowPressed(cl), rules.PressHeat(l, w.u))
 		if !hot {
 			t.Take = append(t.Take, "Irons burn: keep fingers off the steam, and set the iron on its heel.")
 			hot = true
@@ -947,8 +943,8 @@ func (w *planner) check() {
 			w.add(StageCheck, "", "Button up and look at the bars of %s from six feet (2 m) away.", w.g.ClothNames[i])
 		}
 	}
-	if l, name := w.coolest(); name != "" && l.Symbol < rules.NoPressCloth {
-		w.add(StageCheck, "", "Finish with the iron at %s at most, %s: the %s of %s stands no more.", rules.Dots(l.Symbol), l.Symbol.Text(w.u), l.Fibre, name)
+	if l, name := w.coolest(); name != "" && l.Main < rules.NoPressCloth {
+		w.add(StageCheck, "", "Finish with the iron at %s at most, %s: the %s of %s stands no more.", rules.Dots(l.Main), l.Main.Text(w.u), l.MainFibre, name)
 	}
 	if rules.IsChild(w.g) {
 		t := w.add(StageCheck, "", "Feel the whole garment inside and out for pins, points and pieces of needle.")
@@ -965,7 +961,7 @@ func (w *planner) check() {
 func (w *planner) coolest() (plan.Limit, string) {
 	best, name := plan.Limit{}, ""
 	for i, cl := range w.g.Cloths {
-		if l := plan.IronLimit(w.g.Catalog, cl.Fibre); w.used(cl) && l.Fibre != "" && (name == "" || l.Symbol < best.Symbol) {
+		if l := plan.IronLimit(w.g.Catalog, cl.Fibre); w.used(cl) && l.Fibre != "" && (name == "" || l.Main < best.Main) {
 			best, name = l, w.g.ClothNames[i]
 		}
 	}
