@@ -54,10 +54,10 @@ var stackRules = []*Rule{
 						s.says, have, x.guess(s.stack), need, x.sayThin(m.FootLiftExtra.V))
 				default:
 					most := max(lift, m.FootLiftExtra.Or(lift))
-					have, need := x.ThinApart(s.stack.Thick, most)
+					lifts, need := x.ThinShort(most, s.stack.Thick)
 					x.report(Conflict, whole(s.path), atMost(s.stack.Thick, most).on(s.stack.Basis(), x.liftBasis()),
 						"%s %s thick%s and will not go under the foot, which lifts %s: leave a layer out, trim the seam allowances away, or work it by hand",
-						s.says, have, x.guess(s.stack), need)
+						s.says, need.For(whole("machine.foot_lift")), x.guess(s.stack), lifts)
 				}
 			}
 		},

@@ -98,7 +98,7 @@ func supportOf(g *catalog.Garment, c *catalog.Closure, k *Closure) Support {
 	if g.Units == measure.MM {
 		step = 5 * mm
 	}
-	s.Strip = s.Usual.RoundUp(step)
+	s.Strip = max(step, s.Usual.RoundUp(step))
 	if f.Strip.Has() {
 		s.Strip, s.Given = f.Strip.V, true
 	}
@@ -121,9 +121,9 @@ func supportOf(g *catalog.Garment, c *catalog.Closure, k *Closure) Support {
 	return s
 }
 
-// cutEdge says whether a strip of a given width begins at the cut edge: where
+// cutEdge says whether the strip begins at the cut edge: where
 // the edge is faced and drafted and the file does not say otherwise. On a
 // folded band it is laid against the fold.
 func (s *Support) cutEdge(f *catalog.Stand) bool {
-	return f.Strip.Has() && f.Extension.Has() && !f.StripFromEdge.Has() && f.Construction != "folded" && f.Construction != "band"
+	return f.Extension.Has() && !f.StripFromEdge.Has() && f.Construction != "folded" && f.Construction != "band"
 }

@@ -99,6 +99,20 @@ func (w *planner) add(stage, closure, format string, args ...any) *Task {
 
 func (w *planner) len(l measure.Length) string { return l.Text(w.u) }
 
+// made is a length to make: where it was worked out, rounded up, so that it
+// holds in either unit.
+func (w *planner) made(l measure.Length, given bool) string {
+	if given {
+		return w.len(l)
+	}
+	return l.TextLeast(w.u)
+}
+
+// holeLen is the length of a hole as it is cut, or l of it.
+func (w *planner) holeLen(h *plan.Hole, l measure.Length) string {
+	return w.made(l, h.Given || l == h.MachineSews)
+}
+
 // take puts what the rules of those tasks found at a task.
 func (w *planner) take(t *Task, closure string, tasks ...rules.Task) {
 	w.carry(t, func(f *rules.Finding) bool {
@@ -306,9 +320,9 @@ func (w *planner) test() {
 				continue
 			}
 			lo, hi := rules.FuseRange(in)
-			heat := lo.Text(w.u)
+			heat := lo.TextGiven(w.u)
 			if hi > lo {
-				heat = "at the heat its maker gives (" + heat + " to " + hi.Text(w.u) + " are printed)"
+				heat = "at the heat its maker gives (" + heat + " to " + hi.TextGiven(w.u) + " are printed)"
 			} else {
 				heat = "at " + heat + " in the glue line, the sole hotter"
 			}
@@ -375,15 +389,15 @@ func (w *planner) cut() {
 				if s.TurnUnder > 0 {
 					under = w.len(s.TurnUnder) + " turned under, "
 				}
-				w.add(StageCut, c.Name, "Cut the %s with %s beyond the centre line: a band of %s folded back, %s%s for the folds. Snip the fold lines top and bottom.", c.Name, w.len(s.Extension), w.len(s.Band), under, s.FoldLoss.TextThin())
+				w.add(StageCut, c.Name, "Cut the %s with %s beyond the centre line: a band of %s folded back, %s%s for the folds. Snip the fold lines top and bottom.", c.Name, w.made(s.Extension, c.Stand.Extension.Has()), w.made(s.Band, s.BandKnown), under, s.FoldLoss.TextThin())
 			case "band":
-				w.add(StageCut, c.Name, "Cut the bands of the %s %s wide, for %s finished with seams of %s.", c.Name, w.len(s.BandCut), w.len(s.Band), w.len(s.Seam))
+				w.add(StageCut, c.Name, "Cut the bands of the %s %s wide, for %s finished with seams of %s.", c.Name, w.made(s.BandCut, false), w.made(s.Band, s.BandKnown), w.len(s.Seam))
 			default:
 				column := ""
 				if d := s.Extension - s.Have - s.Seam; c.Lap == "double" && d > 0 {
 					column = w.len(d) + " to the column, "
 				}
-				w.add(StageCut, c.Name, "Cut the %s with %s beyond the centre line: %sa stand of %s and a seam of %s. Snip the centre line top and bottom.", c.Name, w.len(s.Extension), column, w.len(s.Have), w.len(s.Seam))
+				w.add(StageCut, c.Name, "Cut the %s with %s beyond the centre line: %sa stand of %s and a seam of %s. Snip the centre line top and bottom.", c.Name, w.made(s.Extension, s.Known), column, w.made(s.Have, s.Known), w.len(s.Seam))
 			}
 			if s.FacingCut > 0 {
 				w.add(StageCut, c.Name, "Cut the facing of the %s %s wide.", c.Name, w.len(s.FacingCut))
@@ -404,7 +418,7 @@ func (w *planner) cut() {
 				} else {
 					long += ", and as long as the run"
 				}
-				t := w.add(StageCut, c.Name, "Cut %s of %s for the %s, %s wide%s.", piecesOf(n, "strip"), w.interfacing(k.Support.Interfacing), c.Name, w.len(k.Support.Strip), long)
+				t := w.add(StageCut, c.Name, "Cut %s of %s for the %s, %s wide%s.", piecesOf(n, "strip"), w.interfacing(k.Support.Interfacing), c.Name, w.made(k.Support.Strip, k.Support.Given), long)
 				t.Lines = lines
 				t.use(plan.InterfacingID(w.g, k.Support.Interfacing))
 				w.take(t, c.Name, rules.TaskShrink)
@@ -468,13 +482,13 @@ func (w *planner) fuse() {
 		}
 		if s.Interfacing.Fixing == "fusible" {
 			lo, hi := rules.FuseRange(s.Interfacing)
-			heat := lo.Text(w.u)
+			heat := lo.TextGiven(w.u)
 			if hi > lo {
 				heat = "the heat of the test swatch"
 			}
-			w.add(StageFuse, c.Name, "Fuse %s under the %s, %s wide, beginning %s, at %s, %s. Trim it out of the seam allowances to 1/8 in (3 mm).", name, c.Name, w.len(s.Strip), from, heat, before).use(plan.InterfacingID(w.g, s.Interfacing))
+			w.add(StageFuse, c.Name, "Fuse %s under the %s, %s wide, beginning %s, at %s, %s. Trim it out of the seam allowances to 1/8 in (3 mm).", name, c.Name, w.made(s.Strip, s.Given), from, heat, before).use(plan.InterfacingID(w.g, s.Interfacing))
 		} else {
-			w.add(StageFuse, c.Name, "Baste %s under the %s, %s wide, beginning %s, %s, and trim it close to the seam line.", name, c.Name, w.len(s.Strip), from, before).use(plan.InterfacingID(w.g, s.Interfacing)).use(w.byHand(c, plan.JobBaste)...)
+			w.add(StageFuse, c.Name, "Baste %s under the %s, %s wide, beginning %s, %s, and trim it close to the seam line.", name, c.Name, w.made(s.Strip, s.Given), from, before).use(plan.InterfacingID(w.g, s.Interfacing)).use(w.byHand(c, plan.JobBaste)...)
 		}
 	})
 }
@@ -570,16 +584,16 @@ func (w *planner) holeTask(stage string, c *catalog.Closure, k *plan.Closure) {
 	t := (*Task)(nil)
 	switch {
 	case h.Kind == "bound":
-		t = w.add(stage, c.Name, "Make the bound holes of the %s (%s), %s long, needle %s, %s, and open the facing behind each.", c.Name, n, w.len(h.Length), k.Needle.Use, thread)
+		t = w.add(stage, c.Name, "Make the bound holes of the %s (%s), %s long, needle %s, %s, and open the facing behind each.", c.Name, n, w.holeLen(h, h.Length), k.Needle.Use, thread)
 		t.use(w.byMachine(c, plan.JobHoles)...)
 	case h.Kind == "hand":
-		t = w.add(stage, c.Name, "Cut and work the holes of the %s by hand (%s), %s long, %s.%s", c.Name, n, w.len(h.Length), thread, finish)
+		t = w.add(stage, c.Name, "Cut and work the holes of the %s by hand (%s), %s long, %s.%s", c.Name, n, w.holeLen(h, h.Length), thread, finish)
 		t.use(w.byHand(c, plan.JobHoles)...)
 	case !h.ByMachine():
-		t = w.add(stage, c.Name, "Cut and work the holes of the %s by hand, or make bound ones (%s), %s long, %s: %s.%s", c.Name, n, w.len(h.Length), thread, w.beyond(h), finish)
+		t = w.add(stage, c.Name, "Cut and work the holes of the %s by hand, or make bound ones (%s), %s long, %s: %s.%s", c.Name, n, w.holeLen(h, h.Length), thread, w.beyond(h), finish)
 		t.use(w.byHand(c, plan.JobHoles)...)
 	default:
-		t = w.add(stage, c.Name, "Sew the holes of the %s (%s), %s long, needle %s, %s.%s%s Open each with a pin across its bars.", c.Name, n, w.len(h.Sewn()), k.Needle.Use, thread, w.instead(c, h), finish)
+		t = w.add(stage, c.Name, "Sew the holes of the %s (%s), %s long, needle %s, %s.%s%s Open each with a pin across its bars.", c.Name, n, w.holeLen(h, h.Sewn()), k.Needle.Use, thread, w.instead(c, h), finish)
 		t.use(w.byMachine(c, plan.JobHoles)...)
 	}
 	switch c.Finish {
@@ -609,11 +623,11 @@ func (w *planner) instead(c *catalog.Closure, h *plan.Hole) string {
 	longest := " That is the machine's longest"
 	switch {
 	case h.BeyondMachine == plan.SewsOther:
-		return fmt.Sprintf(" That is the next that the attachment sews; the file asks for %s.", w.len(h.Length))
+		return fmt.Sprintf(" That is the next that the attachment sews; the file asks for %s.", w.holeLen(h, h.Length))
 	case h.BeyondMachine != plan.SewsLessEase:
 		return ""
 	case h.Length > h.MachineSews:
-		longest += fmt.Sprintf(", and leaves less ease than the %s planned", w.len(h.Length))
+		longest += fmt.Sprintf(", and leaves less ease than the %s planned", w.holeLen(h, h.Length))
 	default:
 		longest += ", and leaves little ease"
 	}
@@ -633,14 +647,14 @@ func (w *planner) sample(c *catalog.Closure, k *plan.Closure) *Task {
 			needle += " (not " + k.Needle.NM.String() + ", see above)"
 		}
 		stitched := h.Sewn() + h.Stitched - h.Length
-		t = w.add(StageTest, c.Name, "Sew a sample hole for the %s, %s long (%s with its bars), through %s, with needle %s and %s, and push the real %s through it.%s", c.Name, w.len(h.Sewn()), w.len(stitched), through, needle, thread, c.Notion.Kind, w.instead(c, h))
+		t = w.add(StageTest, c.Name, "Sew a sample hole for the %s, %s long (%s with its bars), through %s, with needle %s and %s, and push the real %s through it.%s", c.Name, w.holeLen(h, h.Sewn()), w.len(stitched), through, needle, thread, c.Notion.Kind, w.instead(c, h))
 		t.use(w.byMachine(c, plan.JobHoles)...)
 	default:
 		why := ""
 		if h.Kind != "hand" {
 			why = ": " + w.beyond(h)
 		}
-		t = w.add(StageTest, c.Name, "Work a sample hole for the %s by hand, %s long (%s with its bars), through %s, with %s, and push the real %s through it%s.", c.Name, w.len(h.Length), w.len(h.Stitched), through, thread, c.Notion.Kind, why)
+		t = w.add(StageTest, c.Name, "Work a sample hole for the %s by hand, %s long (%s with its bars), through %s, with %s, and push the real %s through it%s.", c.Name, w.holeLen(h, h.Length), w.len(h.Stitched), through, thread, c.Notion.Kind, why)
 		t.use(w.byHand(c, plan.JobHoles)...)
 	}
 	return t.use(k.FastenerIDs(w.sizes)...)
@@ -874,7 +888,7 @@ func (w *planner) loopTask(stage string, c *catalog.Closure, k *plan.Closure) {
 		w.add(stage, c.Name, "Cut the loops of the %s from cord, %s each with what is sewn in%s, and knot or seal the ends.", c.Name, w.len(l), of).use(k.LoopCordID())
 	}
 	places, lines := w.places(k)
-	t := w.add(stage, c.Name, "Mark the loops of the %s from %s%s, and sew each in with %s inside it, needle %s, %s.", c.Name, from(c), places, w.len(k.Loop.Inside), k.Needle.Use, w.thread(c, plan.JobLoops))
+	t := w.add(stage, c.Name, "Mark the loops of the %s from %s%s, and sew each in with %s inside it, needle %s, %s.", c.Name, from(c), places, w.made(k.Loop.Inside, k.Loop.Given), k.Needle.Use, w.thread(c, plan.JobLoops))
 	t.Lines = lines
 	t.use(k.LoopCordID()).use(w.byMachine(c, plan.JobLoops)...)
 }
@@ -944,7 +958,7 @@ func (w *planner) check() {
 		}
 	}
 	if l, name := w.coolest(); name != "" && l.Main < rules.NoPressCloth {
-		w.add(StageCheck, "", "Finish with the iron at %s at most, %s: the %s of %s stands no more.", rules.Dots(l.Main), l.Main.Text(w.u), l.MainFibre, name)
+		w.add(StageCheck, "", "Finish with the iron at %s at most, %s: the %s of %s stands no more.", rules.Dots(l.Main), l.Main.TextMost(w.u), l.MainFibre, name)
 	}
 	if rules.IsChild(w.g) {
 		t := w.add(StageCheck, "", "Feel the whole garment inside and out for pins, points and pieces of needle.")

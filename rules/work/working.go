@@ -87,6 +87,15 @@ func (w *working) s(l measure.Length) string { return l.ShortFine(w.x.U) }
 // t is a result: in both units, to what can be marked.
 func (w *working) t(l measure.Length) string { return l.Text(w.x.U) }
 
+// made is a length to make: where it was worked out, rounded up, so that it
+// holds in either unit.
+func (w *working) made(l measure.Length, given bool) string {
+	if given {
+		return w.t(l)
+	}
+	return l.TextLeast(w.x.U)
+}
+
 // set says how to give a value that was not given.
 func (w *working) set(key, what string) string {
 	return fmt.Sprintf("%s was not given; set closure.%s.%s", what, w.x.C.Name, key)
@@ -264,7 +273,7 @@ func (w *working) stand() {
 		if s.Have > s.Full || s.Full == s.Usual {
 			what = "usual"
 		}
-		says += fmt.Sprintf("; draft the %s stand, %s", what, w.t(s.Have))
+		says += fmt.Sprintf("; draft the %s stand, %s", what, w.made(s.Have, false))
 	case c.Flap.Has():
 		says += fmt.Sprintf("; from the line of its fasteners to the edge of the flap it is %s", w.t(s.Have))
 	default:
@@ -296,7 +305,7 @@ func (w *working) stand() {
 		} else {
 			need := plan.Band{Width: s.Band, TurnUnder: s.TurnUnder, Cloth: shell}.Extension()
 			st = w.say(TopicBand, "band-extension", "folded band: half the band %s + the band %s%s + %s = %s from the centre line to the cut edge",
-				w.s(s.Band/2), w.s(s.Band), strings.Replace(turn, "−", "+", 1), folds, w.t(need))
+				w.s(s.Band/2), w.s(s.Band), strings.Replace(turn, "−", "+", 1), folds, w.made(need, false))
 			if !s.BandKnown {
 				st.Default = w.set("stand.band", "the band's width, twice the full stand,")
 			} else if f.Extension.Has() {
@@ -308,7 +317,7 @@ func (w *working) stand() {
 		}
 	case "band":
 		st = w.say(TopicBand, "stand-drafted", "separate band, %s finished: cut 2 × %s + 2 seam allowances of %s + one fold of %s = %s wide; the stand is half the band",
-			w.t(s.Band), w.s(s.Band), w.s(s.Seam), shell.ShortThin(), w.t(s.BandCut))
+			w.made(s.Band, s.BandKnown), w.s(s.Band), w.s(s.Seam), shell.ShortThin(), w.made(s.BandCut, false))
 		if !s.BandKnown {
 			st.Default = w.set("stand.band", "the band's width, twice the full stand,")
 		}
@@ -324,7 +333,7 @@ func (w *working) stand() {
 		if drafted {
 			st = w.say(TopicBand, "stand-drafted", "extension %s − %s = finished stand %s", w.s(s.Extension), strings.Join(parts, " − "), w.t(s.Have))
 		} else {
-			st = w.say(TopicBand, "stand-drafted", "finished stand %s + %s = extension %s from the centre line to the cut edge", w.s(s.Have), strings.Join(parts, " + "), w.t(s.Have+s.Column+s.Seam))
+			st = w.say(TopicBand, "stand-drafted", "finished stand %s + %s = extension %s from the centre line to the cut edge", w.s(s.Have), strings.Join(parts, " + "), w.made(s.Have+s.Column+s.Seam, s.Known))
 			if f.Extension.Has() {
 				st.Says += "; drafted is " + w.t(f.Extension.V)
 			}
@@ -381,7 +390,7 @@ func (w *working) support() {
 	if u.Given {
 		verb = "yours is"
 	}
-	says += fmt.Sprintf("; %s %s wide", verb, w.t(u.Strip))
+	says += fmt.Sprintf("; %s %s wide", verb, w.made(u.Strip, u.Given))
 	if u.Placed {
 		at := "at the cut edge"
 		if l := f.StripFromEdge.Or(0); l > 0 {
