@@ -487,12 +487,71 @@ var clothRules = []*Rule{
 			if cl := Shell(x.C.Over); cl == nil || HoldsPress(cl) {
 				return
 			}
-			x.report(Caution, x.at("stand.construction"), Numbers{}, "the fold at the edge will not stay pressed in %s: baste it, then stitch it %s from the edge", x.G.NameOf(Shell(x.C.Over)), x.say(UsualTopstitch(x.U)))
+			x.report(Caution, x.at("stand.construction"), Numbers{}, "the fold at the edge will not stay pressed in %s: %s it, then stitch it %s from the edge", x.G.NameOf(Shell(x.C.Over)), holdFold(Shell(x.C.Over)), x.say(UsualTopstitch(x.U)))
 		},
 		Touches: []string{"closure.*.stand.topstitch"},
 		Propose: func(x *Context, f *Finding) []Change {
 			l := UsualTopstitch(x.U)
 			return []Change{{With: x.setLength("stand.topstitch", l), Says: "top-stitch " + x.len(l) + " from the edge", Cost: 1}}
+		},
+	},
+	{
+		Name: "holes-stay", Severity: Note,
+		Task:    TaskCut,
+		Reads:   ReadsNotion | ReadsInterfacing,
+		Room:    noRoom,
+		Title:   "where needle holes stay, nothing is pinned, basted or sewn twice",
+		Formula: "leather, coated and laminated cloth: clips or narrow tape, pins only inside the seam allowance, one row, its ends tied. Waxed cotton: clips, no pins; its holes close when it is warmed",
+		Why:     "A wrong row cannot be taken out unseen, and a row of holes tears like a stamp.",
+		Sources: []string{
+			"a sewing teacher's page on leather-like cloth, 2018: pins in the seam allowance only, clips or tape, no back-stitch; a wrong row shows",
+			"Threads magazine, 2008: leather held with small clips, no back-stitch, no second row over the first",
+			"canvas merchant's catalogue, 2023: waxed canvas clipped, not pinned; holes close again when warmed",
+		},
+		garment: true,
+		Check: func(x *Context) {
+			for j, cl := range x.G.Cloths {
+				if !x.Used(cl) || !plan.NoBasting(cl) {
+					continue
+				}
+				name, path := x.G.ClothNames[j], whole(source.Join("cloth", x.G.ClothNames[j]))
+				if plan.HolesStay(cl) {
+					x.report(Note, path, Numbers{}, "needle holes stay in %s: hold it with clips or narrow tape, pin only inside the seam allowances, and sew each line once, its ends tied, not stitched back", name)
+				} else {
+					x.report(Note, path, Numbers{}, "hold %s with clips, not pins: pin holes show in the wax until it is warmed", name)
+				}
+			}
+		},
+	},
+	{
+		Name: "seam-seal", Severity: Note,
+		Task:    TaskSeal,
+		Reads:   ReadsNotion | ReadsInterfacing,
+		Room:    noRoom,
+		Title:   "a needle hole in coated or laminated cloth leaks",
+		Formula: "coated or laminated shell, wax and softshell apart: seams taped with tape of 20 to 22 mm (7/8 in), iron-on tape at a heat tried on a scrap (it melts near 150 °C), through baking paper; snaps and the like with a patch inside",
+		Why:     "Every stitch and every post is a way in for the rain. Decoration sewn on afterwards spoils a laminated shell.",
+		Sources: []string{
+			"police uniform specification, 2019: seam tape 7/8 in on three layers, 1 in on a lining; no water in 3 minutes at 3 psi (20.7 kPa), method 5514 of Federal Standard 191",
+			"a sewer's trial of iron-on seam tape, 2018: melts near 150 °C; through baking paper it held, through cloth it did not",
+			"a maker's page: few tapes stay down above 50 to 60 °C in use; a sailing magazine's test: spray proofing can ruin the tape's glue",
+			"a buyer's guide to outerwear: what is sewn on a laminated shell afterwards makes it leak",
+			"from memory: a backing patch inside a snap, a sealant under its cap",
+		},
+		garment: true,
+		Check: func(x *Context) {
+			for j, cl := range x.G.Cloths {
+				if !x.Used(cl) || !plan.Proofed(cl) || !x.outermost(cl) {
+					continue
+				}
+				set := ""
+				for i := range x.G.Closures {
+					if c := &x.G.Closures[i]; SetWithTool(&c.Notion) && set == "" {
+						set = ". Set each " + c.Notion.Kind + " with a patch of cloth behind it inside; it leaks like a needle hole"
+					}
+				}
+				x.report(Note, whole(source.Join("cloth", x.G.ClothNames[j])), Numbers{}, "%s leaks at every needle hole: tape the seams inside with seam tape %s wide; try iron-on tape on a scrap, through baking paper, with the iron below wool%s", x.G.ClothNames[j], x.say(seamTape), set)
+			}
 		},
 	},
 	{
@@ -658,7 +717,20 @@ var clothRules = []*Rule{
 	},
 }
 
-const shrinkConflict = in / 2 // ours
+const (
+	shrinkConflict = in / 2 // ours
+	seamTape       = 22 * mm
+)
+
+// outermost says whether any closure has the cloth as its outermost layer.
+func (x *Context) outermost(cl *catalog.Cloth) bool {
+	for i := range x.G.Closures {
+		if Shell(x.G.Closures[i].Over) == cl {
+			return true
+		}
+	}
+	return false
+}
 
 // Percent is a share as a message says it.
 func Percent(p float64) string { return measure.Percent(p).String() }
@@ -730,6 +802,14 @@ func PressHeat(l plan.Limit, u measure.Unit) string {
 		return fmt.Sprintf(" at %s at most (%s), for its %s: no steam", l.Symbol.TextMost(u), Dots(l.Symbol), l.Fibre)
 	}
 	return fmt.Sprintf(" at %s at most (%s), for its %s", l.Symbol.TextMost(u), Dots(l.Symbol), l.Fibre)
+}
+
+// holdFold says how a fold is held until it is stitched.
+func holdFold(c *catalog.Cloth) string {
+	if plan.NoBasting(c) {
+		return "clip or tape"
+	}
+	return "baste"
 }
 
 // loose says whether a cloth is so loose that a cut edge falls apart.

@@ -173,3 +173,10 @@ func Proofed(c *catalog.Cloth) bool {
 // NoBasting says whether the cloth is clipped or taped rather than pinned and
 // basted: where needle holes stay, and in wax.
 func NoBasting(c *catalog.Cloth) bool { return HolesStay(c) || c.Kind == "waxed-cotton" }
+
+// Unbasted says whether what a closure is sewn to is clipped or taped, not
+// basted.
+func Unbasted(c *catalog.Closure) bool {
+	cl := Shell(c.Over)
+	return cl != nil && NoBasting(cl)
+}

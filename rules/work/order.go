@@ -487,6 +487,8 @@ func (w *planner) fuse() {
 				heat = "the heat of the test swatch"
 			}
 			w.add(StageFuse, c.Name, "Fuse %s under the %s, %s wide, beginning %s, at %s, %s. Trim it out of the seam allowances to 1/8 in (3 mm).", name, c.Name, w.made(s.Strip, s.Given), from, heat, before).use(plan.InterfacingID(w.g, s.Interfacing))
+		} else if plan.Unbasted(c) {
+			w.add(StageFuse, c.Name, "Tape %s under the %s, %s wide, beginning %s, %s, and catch it in the seams: needle holes stay.", name, c.Name, w.made(s.Strip, s.Given), from, before).use(plan.InterfacingID(w.g, s.Interfacing))
 		} else {
 			w.add(StageFuse, c.Name, "Baste %s under the %s, %s wide, beginning %s, %s, and trim it close to the seam line.", name, c.Name, w.made(s.Strip, s.Given), from, before).use(plan.InterfacingID(w.g, s.Interfacing)).use(w.byHand(c, plan.JobBaste)...)
 		}
@@ -834,13 +836,21 @@ func (w *planner) edge() {
 			return
 		}
 		t, with := (*Task)(nil), fmt.Sprintf("needle %s, %s", k.Needle.Use, w.thread(c, plan.JobEdge))
-		if s := &c.Stand; s.TopstitchInset.Has() {
-			t = w.add(StageEdge, c.Name, "Baste the fold of the %s and top-stitch it %s from the edge, %s.", c.Name, w.len(s.TopstitchInset.V), with)
-		} else {
-			t = w.add(StageEdge, c.Name, "Baste the fold of the %s and stitch it %s from the edge, %s: %s does not hold a press.", c.Name, w.len(rules.UsualTopstitch(w.u)), with, w.g.NameOf(rules.Shell(c.Over)))
+		hold := "Baste"
+		if plan.Unbasted(c) {
+			hold = "Clip or tape"
 		}
-		t.use(w.byMachine(c, plan.JobEdge)...).use(w.byHand(c, plan.JobBaste)...)
+		if s := &c.Stand; s.TopstitchInset.Has() {
+			t = w.add(StageEdge, c.Name, "%s the fold of the %s and top-stitch it %s from the edge, %s.", hold, c.Name, w.len(s.TopstitchInset.V), with)
+		} else {
+			t = w.add(StageEdge, c.Name, "%s the fold of the %s and stitch it %s from the edge, %s: %s does not hold a press.", hold, c.Name, w.len(rules.UsualTopstitch(w.u)), with, w.g.NameOf(rules.Shell(c.Over)))
+		}
+		t.use(w.byMachine(c, plan.JobEdge)...)
+		if !plan.Unbasted(c) {
+			t.use(w.byHand(c, plan.JobBaste)...)
+		}
 	})
+	w.tell(StageEdge, rules.TaskSeal)
 }
 
 func (w *planner) try() {
