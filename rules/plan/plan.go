@@ -124,6 +124,7 @@ type Stand struct {
 	BandKnown          bool
 	Folds              int
 	FoldLoss           measure.Length // cloth thickness taken by the folds
+	FoldCore           measure.Length // of it, what the fold at the edge goes round
 	Extension          measure.Length // centre line to cut edge: given or to be drafted
 	BandCut            measure.Length // cut width of a separate band
 	TurnUnder, Seam    measure.Length

@@ -294,6 +294,9 @@ func (w *working) stand() {
 		if s.Folds > 1 {
 			folds = fmt.Sprintf("%d folds × %s of cloth", s.Folds, shell.ShortThin())
 		}
+		if s.FoldCore > 0 {
+			folds += fmt.Sprintf(" − %s that the edge folds round", s.FoldCore.ShortThin())
+		}
 		turn := ""
 		if s.TurnUnder > 0 {
 			turn = " − turn-under " + w.s(s.TurnUnder)
@@ -303,9 +306,9 @@ func (w *working) stand() {
 			st = w.say(TopicBand, "band-extension", "folded band: extension %s%s − %s = %s; two thirds of that is the band, %s; the stand is half the band, %s",
 				w.s(s.Extension), turn, folds, w.s(left), w.t(s.Band), w.t(s.Have))
 		} else {
-			need := plan.Band{Width: s.Band, TurnUnder: s.TurnUnder, Cloth: shell}.Extension()
+			need := plan.Band{Width: s.Band, TurnUnder: s.TurnUnder, Cloth: shell, Core: s.FoldCore}.Extension()
 			st = w.say(TopicBand, "band-extension", "folded band: half the band %s + the band %s%s + %s = %s from the centre line to the cut edge",
-				w.s(s.Band/2), w.s(s.Band), strings.Replace(turn, "−", "+", 1), folds, w.made(need, false))
+				w.s(s.Band/2), w.s(s.Band), strings.Replace(turn, "−", "+", 1), strings.Replace(folds, "−", "+", 1), w.made(need, false))
 			if !s.BandKnown {
 				st.Default = w.set("stand.band", "the band's width, twice the full stand,")
 			} else if f.Extension.Has() {
@@ -317,7 +320,7 @@ func (w *working) stand() {
 		}
 	case "band":
 		st = w.say(TopicBand, "stand-drafted", "separate band, %s finished: cut 2 × %s + 2 seam allowances of %s + one fold of %s = %s wide; the stand is half the band",
-			w.made(s.Band, s.BandKnown), w.s(s.Band), w.s(s.Seam), shell.ShortThin(), w.made(s.BandCut, false))
+			w.made(s.Band, s.BandKnown), w.s(s.Band), w.s(s.Seam), s.FoldLoss.ShortThin(), w.made(s.BandCut, false))
 		if !s.BandKnown {
 			st.Default = w.set("stand.band", "the band's width, twice the full stand,")
 		}
