@@ -69,6 +69,7 @@ var zipRules = []*Rule{
 		Reads:   ReadsNotion,
 		Room:    noRoom,
 		Title:   "the zip must be as long as its finished opening",
+		Figure:  "zip",
 		Formula: "need = run.length, the finished opening, less run.first and run.last if given; zip_length ≥ need: short by more than 1/4 in conflict, by less caution; without zip_length, some length on sale ≥ need",
 		Why:     "A zip cannot be let out. A longer one is shortened: one that comes apart at the top only, since the pin and box cannot be moved; a closed one at the bottom.",
 		Sources: []string{
@@ -357,6 +358,7 @@ var zipRules = []*Rule{
 			return Numbers{}
 		},
 		Title:   "a flap over a zip must cover its teeth and its stitching",
+		Figure:  "flap past the middle of the zip",
 		Formula: "a fly, a flap of its own, or the lap of another closure of the opening: middle of the teeth to its edge ≥ half the chain + 1/4 in (conflict below), ≥ one tape + 1/8 in (caution below); a tape is counted from its outer edge to the middle of the teeth",
 		Why:     "A flap too narrow lets wind and teeth through; one that ends on the tape has its stitching catch in the zip.",
 		Sources: []string{
@@ -424,8 +426,12 @@ var zipRules = []*Rule{
 			if !z.Needed || z.Tape == 0 || !x.C.Stand.Seam.Has() || z.TapeIn <= 0 {
 				return
 			}
-			x.report(Note, x.at("stand.seam"), Numbers{}, "the tape is %s wide, the seam allowance %s: lay the tape's edge %s inside the cut edge, so that the fold lies %s from the teeth, and stitch %s from them, 6 to 8 stitches an inch",
-				x.say(z.Tape), x.say(x.C.Stand.Seam.V), x.say(z.TapeIn), x.say(z.Fold-z.Half), x.say(z.Stitched))
+			cut := "the cut edge"
+			if _, by := x.P.Cover(x.C.Index); by >= 0 && !x.G.Closures[by].Flap.Has() {
+				cut += " of the front that lies under" // the other one goes on past the teeth
+			}
+			x.report(Note, x.at("stand.seam"), Numbers{}, "the tape is %s wide, the seam allowance %s: lay the tape's edge %s inside %s, so that the fold lies %s from the teeth, and stitch %s from them, 6 to 8 stitches an inch",
+				x.say(z.Tape), x.say(x.C.Stand.Seam.V), x.say(z.TapeIn), cut, x.say(z.Fold-z.Half), x.say(z.Stitched))
 		},
 	},
 }
