@@ -310,5 +310,5 @@ func (w *planner) made(l measure.Length, given bool) string {
 
 // holeLen is the length of a hole as it is cut, or l of it.
 func (w *planner) holeLen(h *plan.Hole, l measure.Length) string {
-	return w.made(l, h.Given || l == h.MachineSews)
+	return w.made(l, h.Given || h.Fixed || l == h.MachineSews)
 }
