@@ -993,7 +993,7 @@ func (pc *Piece) stripes(o *opening, inner, run measure.Length) {
 		}
 	}
 	if every := cl.Repeat.Along.V; along.Has() && every >= leastStripe {
-		for y := along.V % every; y <= run; y += every {
+		for y := (along.V%every + every) % every; y <= run; y += every {
 			pc.across(StripeLine, inner, y)
 		}
 	}

@@ -168,8 +168,11 @@ func (w *planner) cut() {
 	w.shrinking()
 	w.tell(StageCut, rules.TaskCut)
 	w.each(func(i int, c *catalog.Closure, k *plan.Closure) {
-		if cl := rules.Checked(w.g, c); cl != nil && plan.IsFront(c) {
-			w.checks(c, cl)
+		if cl := rules.Checked(w.g, c); cl != nil {
+			if plan.IsFront(c) {
+				w.checks(c, cl)
+			}
+			w.checkedPiece(c, cl)
 		}
 		if o := w.opening(i); o.first == i {
 			w.cutFronts(o)
