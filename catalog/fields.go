@@ -369,6 +369,7 @@ func cordFields(i int, c *GarmentCord) []field {
 		f("loop", &c.Loop, "length round a loop", upTo(2000*mm), orZero),
 		f("ends", &c.Ends, "what is at the free ends", oneOf("plain", "knot", "toggle", "lock", "none")),
 		f("tacked", &c.Tacked, "stitched down midway"),
+		f("instead", &c.Instead, "what closes there in its place: the cord is left out", oneOf("elastic", "snaps", "none")),
 		f("one_piece", &c.OnePiece, "one length of cord"),
 		f("thickness", &c.Part.Thickness, "thickness of the cord", upTo(30*mm)),
 	}

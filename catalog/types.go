@@ -408,6 +408,7 @@ type GarmentCord struct {
 	Tacked   Opt[bool]
 	OnePiece Opt[bool]
 	Circum   Measured
+	Instead  string // elastic, snaps, none: what closes there in its place
 }
 
 // Sleepwear is nightwear for children, of which the US asks more.

@@ -508,7 +508,7 @@ func (p *Plan) Goods(leftOut ...int) Goods {
 	}
 	l.interfacings()
 	for i := range p.Garment.Cords {
-		if !slices.Contains(leftOut, i) {
+		if !slices.Contains(leftOut, i) && p.Garment.Cords[i].Instead == "" {
 			l.drawcord(i)
 		}
 	}
