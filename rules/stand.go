@@ -84,7 +84,7 @@ var standRules = []*Rule{
 			if !f.Band.Has() && !f.Finished.Has() {
 				return
 			}
-			need := plan.Band{Width: s.Band, TurnUnder: s.TurnUnder, Cloth: plan.ShellThickness(x.K)}.Extension()
+			need := plan.Band{Width: s.Band, TurnUnder: s.TurnUnder, Cloth: plan.ShellThickness(x.K), Core: x.K.Over.Core()}.Extension()
 			if f.Extension.V < need-plan.HoleStep(x.U)/2 {
 				have, want := x.Short(f.Extension.V, need)
 				x.report(Conflict, x.at("stand.extension"), atLeast(f.Extension.V, need).on(plan.FoldBasis(x.K), plan.BasisOf(f.Extension, x.key("stand.extension"))),
@@ -95,13 +95,13 @@ var standRules = []*Rule{
 		Touches: []string{"closure.*.stand.extension", "closure.*.stand.band"},
 		Propose: func(x *Context, f *Finding) []Change {
 			s := &x.K.Stand
-			need := plan.Band{Width: max(s.Band, 2*s.Least), TurnUnder: s.TurnUnder, Cloth: plan.ShellThickness(x.K)}.Extension().RoundUp(plan.HoleStep(x.U))
+			need := plan.Band{Width: max(s.Band, 2*s.Least), TurnUnder: s.TurnUnder, Cloth: plan.ShellThickness(x.K), Core: x.K.Over.Core()}.Extension().RoundUp(plan.HoleStep(x.U))
 			out := []Change{{
 				With: x.setLength("stand.extension", need),
 				Says: "draft " + x.up(need) + " beyond the centre line", Cost: (need - x.C.Stand.Extension.V).MM(),
 			}}
 			if x.C.Stand.Band.Has() {
-				b := plan.BandFrom(x.C.Stand.Extension.V, s.TurnUnder, plan.ShellThickness(x.K)).Width.RoundDown(plan.HoleStep(x.U))
+				b := plan.BandFrom(x.C.Stand.Extension.V-x.K.Over.Core(), s.TurnUnder, plan.ShellThickness(x.K)).Width.RoundDown(plan.HoleStep(x.U))
 				if b > 0 {
 					out = append(out, Change{
 						With: x.setLength("stand.band", b),
@@ -232,7 +232,7 @@ func (x *Context) standAt(key string, want measure.Length) measure.Length {
 		return 2 * edge
 	case "stand.extension":
 		if s.Construction == "folded" {
-			return plan.Band{Width: 2 * edge, TurnUnder: s.TurnUnder, Cloth: shell}.Extension()
+			return plan.Band{Width: 2 * edge, TurnUnder: s.TurnUnder, Cloth: shell, Core: x.K.Over.Core()}.Extension()
 		}
 		return edge + s.Seam
 	}
@@ -289,7 +289,7 @@ func (x *Context) draft(key string, want measure.Length) bounded {
 // that carries the fastener.
 func (x *Context) narrower() any {
 	s, f := &x.K.Stand, &x.C.Stand
-	band := plan.BandFrom(f.Extension.V, s.TurnUnder, plan.ShellThickness(x.K)).Width
+	band := plan.BandFrom(f.Extension.V-x.K.Over.Core(), s.TurnUnder, plan.ShellThickness(x.K)).Width
 	key := "stand.band"
 	if !f.Band.Has() {
 		key, band = "stand.finished", band/2
@@ -390,7 +390,7 @@ func proposeStand(x *Context, f *Finding) []Change {
 			with := x.setLength("stand.band", band)
 			says := "make the band " + x.up(band) + " wide"
 			if st.Extension.Has() && s.Construction == "folded" {
-				ext := plan.Band{Width: band, TurnUnder: s.TurnUnder, Cloth: plan.ShellThickness(x.K)}.Extension().RoundUp(plan.HoleStep(x.U))
+				ext := plan.Band{Width: band, TurnUnder: s.TurnUnder, Cloth: plan.ShellThickness(x.K), Core: x.K.Over.Core()}.Extension().RoundUp(plan.HoleStep(x.U))
 				with = append(with, x.setLength("stand.extension", ext)...)
 				says += " and draft " + x.up(ext) + " beyond the centre line"
 			}
@@ -407,7 +407,7 @@ func proposeStand(x *Context, f *Finding) []Change {
 		case st.Extension.Has():
 			ext := edge + s.Seam
 			if s.Construction == "folded" {
-				ext = plan.Band{Width: 2 * edge, TurnUnder: s.TurnUnder, Cloth: plan.ShellThickness(x.K)}.Extension()
+				ext = plan.Band{Width: 2 * edge, TurnUnder: s.TurnUnder, Cloth: plan.ShellThickness(x.K), Core: x.K.Over.Core()}.Extension()
 			}
 			ext = ext.RoundUp(plan.HoleStep(x.U))
 			out = append(out, Change{

@@ -26,7 +26,12 @@ type Band struct {
 	Width     measure.Length // finished
 	TurnUnder measure.Length // turned under at the inside edge, 0 for none
 	Cloth     measure.Length // thickness of the cloth
+	Core      measure.Length // what lies between its two layers, which the fold at the edge goes round
 }
+
+// Loss is the cloth that the folds take: one thickness each, and at the edge
+// that of the core.
+func (b Band) Loss() measure.Length { return measure.Length(b.Folds())*b.Cloth + b.Core }
 
 // Folds is how many folds the band has: at the edge, and at the turn-under.
 func (b Band) Folds() int {
@@ -37,10 +42,10 @@ func (b Band) Folds() int {
 }
 
 // Extension is what must be drafted from the centre line to the cut edge:
-// half the band, the whole of it folded back, the turn-under, and one cloth
-// thickness for each fold.
+// half the band, the whole of it folded back, the turn-under, and what the
+// folds take.
 func (b Band) Extension() measure.Length {
-	return b.Width/2 + b.Width + b.TurnUnder + measure.Length(b.Folds())*b.Cloth
+	return b.Width/2 + b.Width + b.TurnUnder + b.Loss()
 }
 
 // BandFrom is the widest band that an extension already drafted leaves.
@@ -51,9 +56,10 @@ func BandFrom(extension, turnUnder, cloth measure.Length) Band {
 }
 
 // SeparateBand is the cut width of a band sewn on: twice its finished width,
-// a seam allowance at each edge, and one cloth thickness for the fold.
-func SeparateBand(width, seam, cloth measure.Length) measure.Length {
-	return 2*width + 2*seam + cloth
+// a seam allowance at each edge, and what the fold takes: the thickness of the
+// cloth and of what it goes round.
+func SeparateBand(width, seam, fold measure.Length) measure.Length {
+	return 2*width + 2*seam + fold
 }
 
 const UsualSeam = in * 5 / 8 // common practice, no source
@@ -76,18 +82,18 @@ func standOf(g *catalog.Garment, c *catalog.Closure, k *Closure) Stand {
 	case c.Flap.Has():
 		s.flap(c)
 	case s.Construction == "folded":
-		b := Band{Width: 2 * max(s.Full, s.Least), TurnUnder: s.TurnUnder, Cloth: shell}
+		b := Band{Width: 2 * max(s.Full, s.Least), TurnUnder: s.TurnUnder, Cloth: shell, Core: k.Over.Core()}
 		switch {
 		case f.Band.Has():
 			b.Width, s.BandKnown, s.From = f.Band.V, true, base+".band"
 		case f.Finished.Has():
 			b.Width, s.BandKnown, s.From = 2*f.Finished.V, true, base+".finished"
 		case f.Extension.Has():
-			b = BandFrom(f.Extension.V, s.TurnUnder, shell)
+			b.Width = BandFrom(f.Extension.V-b.Core, s.TurnUnder, shell).Width
 			s.BandKnown, s.From = true, base+".extension"
 		}
 		s.Band, s.Folds = b.Width, b.Folds()
-		s.FoldLoss = measure.Length(s.Folds) * shell
+		s.FoldLoss, s.FoldCore = b.Loss(), b.Core
 		s.Extension = f.Extension.Or(b.Extension())
 		s.Have, s.Known = b.Width/2, s.BandKnown
 	case s.Construction == "band":
@@ -98,8 +104,8 @@ func standOf(g *catalog.Garment, c *catalog.Closure, k *Closure) Stand {
 		case f.Finished.Has():
 			s.Band, s.BandKnown, s.From = 2*f.Finished.V, true, base+".finished"
 		}
-		s.Folds, s.FoldLoss = 1, shell
-		s.BandCut = SeparateBand(s.Band, s.Seam, shell)
+		s.Folds, s.FoldLoss, s.FoldCore = 1, shell+k.Over.Core(), k.Over.Core()
+		s.BandCut = SeparateBand(s.Band, s.Seam, s.FoldLoss)
 		s.Have, s.Known = s.Band/2, s.BandKnown
 	default: // faced, fly, or not said
 		switch {

@@ -42,18 +42,14 @@ func (w *planner) testIron() {
 			continue
 		}
 		l := plan.IronLimit(w.g.Catalog, cl.Fibre)
-		if rules.NoFuse(cl) != "" && (cl.Kind == "waxed-cotton" || cl.Surface == "coated") {
+		if rules.NoIron(cl) {
 			w.add(StageTest, "", "Fold a scrap of %s with a bone folder, without an iron, and see whether the fold holds.", w.g.ClothNames[j])
 			continue
 		}
 		if l.Fibre == "" {
 			continue
 		}
-		steam := ""
-		if l.Symbol <= measure.OneDot {
-			steam = ", no steam"
-		}
-		t := w.add(StageTest, "", "Press a scrap of %s at %s, %s at most, through a press cloth%s: no shine, no shrinkage.", w.g.ClothNames[j], rules.Dots(l.Symbol), l.Symbol.TextMost(w.u), steam)
+		t := w.add(StageTest, "", "Press a scrap of %s %s,%s. Look for shine and shrinkage.", w.g.ClothNames[j], rules.HowPressed(cl), rules.PressHeat(l, w.u))
 		if !hot {
 			t.Take = append(t.Take, "Irons burn: keep fingers off the steam, and set the iron on its heel.")
 			hot = true
@@ -72,7 +68,7 @@ func (w *planner) used(cl *catalog.Cloth) bool {
 func (w *planner) coolest() (plan.Limit, string) {
 	best, name := plan.Limit{}, ""
 	for i, cl := range w.g.Cloths {
-		if l := plan.IronLimit(w.g.Catalog, cl.Fibre); w.used(cl) && l.Fibre != "" && (name == "" || l.Symbol < best.Symbol) {
+		if l := plan.IronLimit(w.g.Catalog, cl.Fibre); w.used(cl) && l.Fibre != "" && (name == "" || l.Main < best.Main) {
 			best, name = l, w.g.ClothNames[i]
 		}
 	}
@@ -99,8 +95,8 @@ func (w *planner) shrinking() {
 
 // checkIron is the heat of the last pressing.
 func (w *planner) checkIron() {
-	if l, name := w.coolest(); name != "" && l.Symbol < rules.NoPressCloth {
-		w.add(StageCheck, "", "Finish with the iron at %s at most, %s: the %s of %s stands no more.", rules.Dots(l.Symbol), l.Symbol.TextMost(w.u), l.Fibre, name)
+	if l, name := w.coolest(); name != "" && l.Main < rules.NoPressCloth {
+		w.add(StageCheck, "", "Finish with the iron at %s at most, %s: the %s of %s stands no more.", rules.Dots(l.Main), l.Main.TextMost(w.u), l.MainFibre, name)
 	}
 }
 

@@ -83,6 +83,7 @@ func Order(p *rules.Planned, size string) []Task {
 	w.fuse()
 	w.pieces()
 	w.edge()
+	w.tell(StageEdge, rules.TaskSeal)
 	w.try()
 	w.holes()
 	w.fasten()
@@ -237,8 +238,11 @@ func (w *planner) cut() {
 	w.shrinking()
 	w.tell(StageCut, rules.TaskCut)
 	w.each(func(i int, c *catalog.Closure, k *plan.Closure) {
-		if cl := rules.Checked(w.g, c); cl != nil && plan.IsFront(c) {
-			w.checks(c, cl)
+		if cl := rules.Checked(w.g, c); cl != nil {
+			if plan.IsFront(c) {
+				w.checks(c, cl)
+			}
+			w.checkedPiece(c, cl)
 		}
 		if o := w.opening(i); o.first == i {
 			w.cutFronts(o)
