@@ -398,8 +398,8 @@ var clothRules = []*Rule{
 			case !x.C.Turn.Has():
 				x.report(Note, x.at("turn"), Numbers{}, "cut the upper layer of the %s about %s larger than the under one, for the turn of the cloth: roll a sample of the real layers to see", x.C.Where, x.say(need.RoundNearest(plan.HoleStep(x.U))))
 			case x.C.Turn.V < need-sixteenth:
-				have, want := x.Apart(x.C.Turn.V, need)
-				x.report(Caution, x.at("turn"), atLeast(x.C.Turn.V, need), "the upper layer of the %s is cut %s larger, but in this cloth it takes about %s to go round: roll a sample of the real layers", x.C.Where, have, want)
+				have, want := x.Short(x.C.Turn.V, need)
+				x.report(Caution, x.at("turn"), atLeast(x.C.Turn.V, need), "the upper layer of the %s is cut %s larger, but in this cloth it takes about %s to go round: roll a sample of the real layers", x.C.Where, have, want.For(x.at("turn")))
 			}
 		},
 		Touches: []string{"closure.*.turn"},

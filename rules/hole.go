@@ -42,9 +42,9 @@ var holeRules = []*Rule{
 			if !h.Given {
 				path = x.at("hole_rule")
 			}
-			have, need := x.Apart(h.Length, h.Passing)
+			have, need := x.Short(h.Length, h.Passing)
 			x.report(Conflict, path, atLeast(h.Length, h.Passing).on(plan.PassingBasis(x.C), plan.Basis{Tol: x.C.HoleLen.Tol, Key: x.key("hole_length")}),
-				"the hole is %s long, but the %s needs %s to pass (%s): cut it %s", have, x.C.Notion.Kind, need, plan.ShapeOf(&x.C.Notion).Formula(), x.say(h.Wanted))
+				"the hole is %s long, but the %s needs %s to pass (%s): cut it %s", have, x.C.Notion.Kind, need.For(x.at("hole_length")), plan.ShapeOf(&x.C.Notion).Formula(), x.cutIt())
 		},
 		Touches: []string{"closure.*.hole_length"},
 		Propose: func(x *Context, f *Finding) []Change {
@@ -74,9 +74,9 @@ var holeRules = []*Rule{
 			if !h.Given || h.Kind == "loop" || h.Length < h.Passing || h.Length >= h.Passing+h.Ease {
 				return
 			}
-			have, need := x.Apart(h.Length, h.Passing+h.Ease)
+			have, need := x.Short(h.Length, h.Passing+h.Ease)
 			x.report(Caution, x.at("hole_length"), atLeast(h.Length, h.Passing+h.Ease),
-				"the hole is %s long; with %s it would be %s: sew a sample through all the layers and push the real %s through", have, x.easeFor(), need, x.C.Notion.Kind)
+				"the hole is %s long; with %s it would be %s: sew a sample through all the layers and push the real %s through", have, x.easeFor(), need.For(x.at("hole_length")), x.C.Notion.Kind)
 		},
 		Touches: []string{"closure.*.hole_length"},
 		Propose: func(x *Context, f *Finding) []Change {
@@ -113,9 +113,9 @@ var holeRules = []*Rule{
 			} else if !h.Given {
 				path = x.at("hole_rule")
 			}
-			have, need := x.Apart(h.Length, most)
+			have, limit := x.Over(h.Length, most)
 			x.report(Caution, path, atMost(h.Length, most),
-				"the hole is %s long%s, more than %s: the %s may slip out; sew a sample", have, says, need, x.C.Notion.Kind)
+				"the hole is %s long%s, more than %s: the %s may slip out; sew a sample", have, says, limit.For(x.at("hole_length")), x.C.Notion.Kind)
 		},
 		Touches: []string{"closure.*.hole_length"},
 		Propose: func(x *Context, f *Finding) []Change {
@@ -163,17 +163,17 @@ var holeRules = []*Rule{
 			case len(sizes) > 0:
 				x.checkDies(sizes)
 			case h.BeyondMachine == plan.SewsLessEase:
-				have, limit := x.Apart(h.Length, most)
+				have, limit := x.Over(h.Length, most)
 				x.report(Note, whole(x.machinePath("buttonhole_max")), atMost(h.Length, most),
 					"with ease the hole is %s long, but the machine's longest is %s: it passes the %s and leaves less ease; sew the longest it can through the real layers and push the %s through", have, limit, x.C.Notion.Kind, x.C.Notion.Kind)
-			case need > h.Passing:
-				have, limit := x.Apart(need, most)
+			case h.Passing <= most:
+				have, limit := x.Over(h.Length, most)
 				x.report(Conflict, x.at("hole_length"), atMost(need, most).on(x.holeMaxBasis()),
-					"the hole is to be %s long, but the machine's longest is %s: cut it %s, or make a bound or hand-worked hole", have, limit, x.say(h.Wanted))
+					"the hole is to be %s long%s, but the machine's longest is %s: cut it %s, or make a bound or hand-worked hole", have, x.lessEase(), limit, x.cutIt())
 			default:
-				have, limit := x.Apart(need, most)
+				has, needs := x.Short(most, h.Passing)
 				x.report(Conflict, whole(x.machinePath("buttonhole_max")), atMost(need, most).on(plan.PassingBasis(x.C), x.holeMaxBasis()),
-					"the %s needs a hole of %s%s, but the machine's longest is %s: choose a smaller or thinner one, or a bound or hand-worked hole", x.C.Notion.Kind, have, x.withEase(), limit)
+					"the %s needs a hole of %s%s, but the machine's longest is %s: choose a smaller or thinner one, or a bound or hand-worked hole", x.C.Notion.Kind, needs.For(whole("machine.buttonhole_max")), x.withEase(), has)
 			}
 		},
 		Touches: slices.Concat(anotherNotion, []string{"closure.*.hole", "closure.*.hole_length"}),
@@ -214,7 +214,7 @@ var holeRules = []*Rule{
 				return
 			}
 			if d := st.Have - h.Beyond; d < quarter {
-				have, need := x.Apart(max(d, 0), quarter)
+				have, need := x.Short(max(d, 0), quarter)
 				x.report(Caution, whole(st.From), atLeast(d, quarter), "only %s of cloth is left between the hole and the edge; %s is the least", have, need)
 			}
 		},
@@ -229,12 +229,12 @@ func (x *Context) checkDies(sizes []measure.Length) {
 	longest := sizes[len(sizes)-1]
 	switch {
 	case h.BeyondMachine == plan.SewsShorter && h.Passing > longest:
-		have, need := x.Apart(h.Passing, longest)
+		has, needs := x.Short(longest, h.Passing)
 		x.report(Conflict, whole(x.diesPath()), atMost(h.Passing, longest).on(plan.PassingBasis(x.C)),
-			"the %s needs a hole of %s%s, but the longest that the attachment sews is %s: choose a smaller or thinner one, or a bound or hand-worked hole", x.C.Notion.Kind, have, x.withEase(), need)
+			"the %s needs a hole of %s%s, but the longest that the attachment sews is %s: choose a smaller or thinner one, or a bound or hand-worked hole", x.C.Notion.Kind, needs, x.withEase(), has)
 	case h.BeyondMachine == plan.SewsShorter:
-		have, need := x.Apart(h.Length, longest)
-		x.report(Conflict, x.at("hole_length"), atMost(h.Length, longest), "the hole is to be %s long, but the longest that the attachment sews is %s", have, need)
+		have, limit := x.Over(h.Length, longest)
+		x.report(Conflict, x.at("hole_length"), atMost(h.Length, longest), "the hole is to be %s long, but the longest that the attachment sews is %s: cut it %s", have, limit, x.cutIt())
 	case h.BeyondMachine == plan.SewsOther:
 		x.report(Caution, x.at("hole_length"), Numbers{}, "the attachment does not sew %s, only %s: the next is %s", h.Length.ShortPlace(x.U), x.list(sizes), h.MachineSews.ShortPlace(x.U))
 	case h.BeyondMachine == plan.SewsLessEase:
@@ -298,6 +298,21 @@ func (x *Context) list(ls []measure.Length) string {
 		s += l.ShortPlace(x.U)
 	}
 	return s
+}
+
+// cutIt is the length to cut the hole: worked out, and never shorter than what
+// passes.
+func (x *Context) cutIt() bounded {
+	h := &x.K.Hole
+	return x.Least(max(h.Wanted, h.Passing.RoundUp(plan.HoleStep(x.U)))).For(x.at("hole_length"))
+}
+
+// lessEase says that the ease of a hole does not count for the machine.
+func (x *Context) lessEase() string {
+	if e := x.K.Hole.Ease; e > 0 {
+		return ", " + x.len(e) + " of it ease"
+	}
+	return ""
 }
 
 // holeMaxBasis is what the longest hole that the machine sews rests on.

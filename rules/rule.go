@@ -15,6 +15,7 @@ import (
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
 	"placketeer/catalog/source"
+	"placketeer/catalog/text"
 	"placketeer/rules/plan"
 )
 
@@ -331,6 +332,142 @@ func (x *Context) Over(have, limit measure.Length) (Said, Said) {
 // ThinApart is Apart for thicknesses of cloth.
 func (x *Context) ThinApart(a, b measure.Length) (Said, Said) {
 	s, t := x.Apart(a, b)
+	return s.Thin(), t.Thin()
+}
+
+// Bound is a figure that a finding says to write in the file: not below it, or
+// not above it.
+type Bound struct {
+	Key  string // of the file, as --with takes it
+	Most bool   // not above it
+	Says string // as it is printed: 1 3/8 in (35 mm), 90/14
+	// Figure is the exact one: mm, NM, a count, °C.
+	Figure float64
+}
+
+// in puts words round it.
+func (s Said) in(before, after string) fmt.Stringer {
+	return later(func() string { return before + s.String() + after })
+}
+
+// For says which key of the file a length of a message is written to: typed
+// there, as it is printed, it holds.
+func (s Said) For(at place) bounded {
+	return bounded{Stringer: s, at: at, most: s.how == downwards || s.how == over, figure: s.l.MM()}
+}
+
+// bounded is a figure of a message that a key of the file can have.
+type bounded struct {
+	fmt.Stringer
+	at            place
+	most          bool
+	figure        float64
+	before, after string
+}
+
+func (b bounded) String() string { return b.before + b.Stringer.String() + b.after }
+
+// bound is a figure of another sort for a key: a size, a count, a heat.
+func bound(says fmt.Stringer, figure float64, at place) bounded {
+	return bounded{Stringer: says, at: at, figure: figure}
+}
+
+// notOver says that it is a most.
+func (b bounded) notOver() bounded { b.most = true; return b }
+
+// in puts words round it.
+func (b bounded) in(before, after string) bounded {
+	b.before, b.after = before, after
+	return b
+}
+
+// spanned is a range of lengths to stay in.
+type spanned struct {
+	lo, hi measure.Length
+	u      measure.Unit
+	thin   bool
+	at     place
+}
+
+// span is a range to stay in that a key is written from.
+func (x *Context) span(at place, lo, hi measure.Length) spanned {
+	return spanned{lo, hi, x.U, false, at}
+}
+
+// Thin is a range of thicknesses of cloth or the like.
+func (s spanned) Thin() spanned { s.thin = true; return s }
+
+func (s spanned) String() string {
+	if s.thin {
+		return measure.TextThinSpan(s.lo, s.hi)
+	}
+	return measure.TextSpan(s.lo, s.hi, s.u)
+}
+
+// ends are its two ends as they are printed: of 2.5 to 3.5 mm (3/32 to 1/8 in),
+// 2.5 mm (3/32 in) and 3.5 mm (1/8 in).
+func (s spanned) ends() (lo, hi bounded) {
+	var from, to [2]string
+	own, other, _ := strings.Cut(strings.TrimSuffix(s.String(), ")"), " (")
+	for i, t := range [...]string{own, other} {
+		a, b, two := strings.Cut(t, " to ")
+		if !two {
+			a, b = t, t
+		} else {
+			a += b[strings.LastIndexByte(b, ' '):]
+		}
+		from[i], to[i] = a, b
+	}
+	end := func(t [2]string, l measure.Length, most bool) bounded {
+		return bounded{Stringer: later(func() string { return t[0] + " (" + t[1] + ")" }), at: s.at, most: most, figure: l.MM()}
+	}
+	return end(from, s.lo, false), end(to, s.hi, true)
+}
+
+// together are figures that are written together.
+type together []bounded
+
+func (t together) String() string {
+	words := make([]string, len(t))
+	for i, b := range t {
+		words[i] = b.String()
+	}
+	return text.And(words...)
+}
+
+// Bounds are the figures that a finding says to write in the file.
+func (f *Finding) Bounds(g *catalog.Garment) []Bound {
+	var out []Bound
+	add := func(bs ...bounded) {
+		for _, b := range bs {
+			out = append(out, Bound{g.KeyOf(b.at.String()), b.most, b.Stringer.String(), b.figure})
+		}
+	}
+	for _, a := range f.args {
+		switch b := a.(type) {
+		case bounded:
+			add(b)
+		case together:
+			add(b...)
+		case sizes:
+			add(b[:]...)
+		case spanned:
+			lo, hi := b.ends()
+			add(lo, hi)
+		}
+	}
+	return out
+}
+
+// ThinShort is Short for thicknesses of cloth.
+func (x *Context) ThinShort(have, need measure.Length) (Said, Said) {
+	s, t := x.Short(have, need)
+	return s.Thin(), t.Thin()
+}
+
+// ThinOver is Over for thicknesses of cloth.
+func (x *Context) ThinOver(have, limit measure.Length) (Said, Said) {
+	s, t := x.Over(have, limit)
 	return s.Thin(), t.Thin()
 }
 

@@ -2,6 +2,7 @@ package rules
 
 import (
 	"errors"
+	"fmt"
 	"slices"
 	"strconv"
 	"strings"
@@ -133,6 +134,28 @@ func (x *Context) sizePath(key string, s catalog.Sized, size string) place {
 	return x.at("run." + key)
 }
 
+// sizeKey is the place where such a value is written, also where the file
+// gives none.
+func (x *Context) sizeKey(key string, s catalog.Sized, size string) place {
+	if !s.Has() {
+		return x.at("run." + key)
+	}
+	return x.sizePath(key, s, size)
+}
+
+// endAt is the least of first or last, to be written where the run has room
+// for it.
+func (x *Context) endAt(need Said, key string, s *plan.Size) fmt.Stringer {
+	if need.l > s.Run {
+		return need
+	}
+	given := x.C.Run.First
+	if key == "last" {
+		given = x.C.Run.Last
+	}
+	return need.For(x.sizeKey(key, given, s.Size))
+}
+
 // endReach is how far above the hem the last fastener must lie for its hole:
 // one that ends on the hem line is cut into it.
 func (x *Context) endReach() measure.Length {
@@ -235,17 +258,17 @@ var runRules = []*Rule{
 			x.eachSize(func(i int, s *plan.Size) {
 				path := x.sizePath("first", x.C.Run.First, s.Size)
 				switch {
-				case s.First < d/2:
-					have, need := x.Apart(s.First, d/2)
-					x.report(Conflict, path, atLeast(s.First, d/2).on(plan.AcrossBasis(x.C).Scaled(0.5)), "the first %s lies %s below the top, less than half its own width (%s): it would hang over the edge", x.C.Notion.Kind, have, need)
+				case s.First < d/2 && d/2 >= x.K.Reach.Up:
+					have, need := x.Short(s.First, d/2)
+					x.report(Conflict, path, atLeast(s.First, d/2).on(plan.AcrossBasis(x.C).Scaled(0.5)), "the first %s lies %s below the top, less than half its own width (%s): it would hang over the edge", x.C.Notion.Kind, have, x.endAt(need, "first", s))
 				case s.First < x.K.Reach.Up:
-					have, need := x.Apart(s.First, x.K.Reach.Up)
-					x.report(Conflict, path, atLeast(s.First, x.K.Reach.Up), "the first %s lies %s below the top, but its hole reaches %s above it: it would run over the edge", x.C.Notion.Kind, have, need)
+					have, need := x.Short(s.First, x.K.Reach.Up)
+					x.report(Conflict, path, atLeast(s.First, x.K.Reach.Up), "the first %s lies %s below the top, but its hole reaches %s above it: it would run over the edge", x.C.Notion.Kind, have, x.endAt(need, "first", s))
 				case s.First < endLeast:
-					have, need := x.Apart(s.First, endLeast)
-					x.report(Caution, path, atLeast(s.First, endLeast), "the first %s lies only %s below the top; %s is the least usual", x.C.Notion.Kind, have, need)
+					have, need := x.Short(s.First, endLeast)
+					x.report(Caution, path, atLeast(s.First, endLeast), "the first %s lies only %s below the top; %s is the least usual", x.C.Notion.Kind, have, x.endAt(need, "first", s))
 				case s.First > in && s.First > d+plan.FirstBelowNeck && !plan.IsShort(x.C, s.Run) && s.Count > 1:
-					x.report(Note, path, atMost(s.First, max(in, d+plan.FirstBelowNeck)), "the first %s lies %s below the top, lower than usual (%s)", x.C.Notion.Kind, x.say(s.First), x.say(max(in, d+plan.FirstBelowNeck)))
+					x.report(Note, path, atMost(s.First, max(in, d+plan.FirstBelowNeck)), "the first %s lies %s below the top, lower than usual (%s)", x.C.Notion.Kind, x.say(s.First), x.Most(max(in, d+plan.FirstBelowNeck)))
 				}
 			})
 		},
@@ -278,13 +301,13 @@ var runRules = []*Rule{
 				}
 				switch {
 				case s.Last < least && least == x.endReach() && least > d/2:
-					have, need := x.Apart(s.Last, least)
-					x.report(Conflict, path, atLeast(s.Last, least), "the last %s lies %s above the end, but its hole reaches %s below it: it would run into the edge", x.C.Notion.Kind, have, need)
+					have, need := x.Short(s.Last, least)
+					x.report(Conflict, path, atLeast(s.Last, least), "the last %s lies %s above the end, but its hole reaches %s below it: it would run into the edge", x.C.Notion.Kind, have, x.endAt(need, "last", s))
 				case s.Last < least:
-					have, need := x.Apart(s.Last, least)
-					x.report(Conflict, path, atLeast(s.Last, least), "the last %s lies %s above the end, but needs at least %s", x.C.Notion.Kind, have, need)
+					have, need := x.Short(s.Last, least)
+					x.report(Conflict, path, atLeast(s.Last, least), "the last %s lies %s above the end, but needs at least %s", x.C.Notion.Kind, have, x.endAt(need, "last", s))
 				case !plan.IsShort(x.C, s.Run) && 2*s.Last < hemGaps*gap && s.Last < plan.LastAboveHem:
-					have, need := x.Apart(s.Last, hemGaps*gap/2)
+					have, need := x.Short(s.Last, hemGaps*gap/2)
 					x.report(Note, path, atLeast(s.Last, hemGaps*gap/2), "the last %s lies %s above the hem, nearer than 1.5 gaps (%s): sit down and climb a step in the try-on", x.C.Notion.Kind, have, need)
 				}
 			})
@@ -328,8 +351,8 @@ var runRules = []*Rule{
 			x.eachSize(func(i int, s *plan.Size) {
 				for _, g := range s.Gaps {
 					if need := max(r.Up+r.Down, 2*r.Rim); g < need {
-						have, want := x.Apart(g, need)
-						x.report(Conflict, x.at("run"), atLeast(g, need).on(plan.AcrossBasis(x.C)), "two fasteners lie %s apart but take %s each: use fewer", have, want)
+						have, want := x.Short(g, need)
+						x.report(Conflict, x.at("run"), atLeast(g, need).on(plan.AcrossBasis(x.C)), "two fasteners lie %s apart but take %s each: use fewer", have, want.For(x.at("run.gap.min")))
 						return
 					}
 				}

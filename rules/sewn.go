@@ -44,14 +44,14 @@ var sewnRules = []*Rule{
 			path := x.notionPath("shank", n.Shank.From)
 			switch {
 			case sh < o.Pressed:
-				have, need := x.ThinApart(sh, o.Pressed)
-				x.report(Conflict, path, atLeast(sh, o.Pressed).on(o.PressedBasis(), plan.BasisOf(x.C.Notion.Shank, x.key("notion.shank"))), "the shank is %s long, but the layers that go under the button are %s%s even pressed down, %s lying free: take a longer shank, or a button sewn through with a thread shank", have, need, x.guess(o), x.sayThin(o.Thick))
+				have, need := x.ThinShort(sh, o.Pressed)
+				x.report(Conflict, path, atLeast(sh, o.Pressed).on(o.PressedBasis(), plan.BasisOf(x.C.Notion.Shank, x.key("notion.shank"))), "the shank is %s long, but the layers that go under the button are %s%s even pressed down, %s lying free: take a longer shank, or a button sewn through with a thread shank", have, need.For(x.at("notion.shank")), x.guess(o), x.sayThin(o.Thick))
 			case sh < o.Thick:
-				have, need := x.ThinApart(sh, o.Thick)
-				x.report(Caution, path, atLeast(sh, o.Thick), "the shank is %s long, less than the %s%s of the layers that go under the button: it will pull a dimple; button a sample", have, need, x.guess(o))
+				have, need := x.ThinShort(sh, o.Thick)
+				x.report(Caution, path, atLeast(sh, o.Thick), "the shank is %s long, less than the %s%s of the layers that go under the button: it will pull a dimple; button a sample", have, need.For(x.at("notion.shank")), x.guess(o))
 			case sh > o.Thick+shankSlack:
-				have, need := x.ThinApart(sh, o.Thick)
-				x.report(Note, path, atMost(sh, o.Thick+shankSlack), "the shank is %s long and the layers only %s%s: the button will hang; set the shank through an eyelet, or take a shorter one", have, need, x.guess(o))
+				have, limit := x.ThinOver(sh, o.Thick+shankSlack)
+				x.report(Note, path, atMost(sh, o.Thick+shankSlack), "the shank is %s long, over %s for layers of %s%s: the button will hang; set the shank through an eyelet, or take a shorter one", have, limit.For(x.at("notion.shank")), x.sayThin(o.Thick), x.guess(o))
 			}
 		},
 		Touches: anotherNotion,
@@ -95,11 +95,11 @@ var sewnRules = []*Rule{
 			o := &x.K.Over
 			switch {
 			case g.V < o.Thick-markingSlip/5:
-				have, need := x.ThinApart(g.V, o.Thick)
-				x.report(Caution, x.at("thread_shank"), atLeast(g.V, o.Thick), "a thread shank of %s is shorter than the layers over it, %s%s: wind it %s long", have, need, x.guess(o), measure.TextThinSpan(o.Thick, o.Thick+plan.ShankAllow))
+				have, need := x.ThinShort(g.V, o.Thick)
+				x.report(Caution, x.at("thread_shank"), atLeast(g.V, o.Thick), "a thread shank of %s is shorter than the layers over it, %s%s: wind it %s long", have, need.For(x.at("thread_shank")), x.guess(o), measure.TextThinSpan(o.Thick, o.Thick+plan.ShankAllow))
 			case g.V > o.Thick+plan.ShankAllow:
-				have, need := x.ThinApart(g.V, o.Thick+plan.ShankAllow)
-				x.report(Note, x.at("thread_shank"), atMost(g.V, o.Thick+plan.ShankAllow), "a thread shank of %s is longer than usual, %s for these layers: the button will hang", have, need)
+				have, limit := x.ThinOver(g.V, o.Thick+plan.ShankAllow)
+				x.report(Note, x.at("thread_shank"), atMost(g.V, o.Thick+plan.ShankAllow), "a thread shank of %s is longer than usual, %s for these layers: the button will hang", have, limit.For(x.at("thread_shank")))
 			}
 		},
 		Touches: []string{"closure.*.thread_shank"},

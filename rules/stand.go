@@ -36,15 +36,15 @@ var standRules = []*Rule{
 			guess := x.guessFolds()
 			switch {
 			case s.Have < s.Least:
-				have, need := x.Apart(s.Have, s.Least)
+				have, need := x.Short(s.Have, s.Least)
 				x.report(Conflict, whole(s.From), atLeast(s.Have, s.Least).on(plan.RimBasis(x.C), plan.StandBasis(x.C, x.K)),
-					"%s to %s%s, but this %s needs at least %s: widen it or take a smaller one", x.standComes(), have, guess, what, need)
+					"%s to %s%s, but this %s needs at least %s: %s or take a smaller one", x.standComes(), have, guess, what, need, x.widen(s.Least))
 			case s.Have < s.Usual:
-				have, need := x.Apart(s.Have, s.Usual)
+				have, need := x.Short(s.Have, s.Usual)
 				x.report(Caution, whole(s.From), atLeast(s.Have, s.Usual),
 					"%s to %s%s, under the usual %s for this %s: pin a sample to see whether the edge hides it", x.standComes(), have, guess, need, what)
 			case s.Have < s.Full:
-				have, need := x.Apart(s.Have, s.Full)
+				have, need := x.Short(s.Have, s.Full)
 				x.report(Note, whole(s.From), atLeast(s.Have, s.Full), "the stand, %s%s, is usual; the trade's full stand is %s, the fastener's own width", have, guess, need)
 			}
 		},
@@ -74,9 +74,9 @@ var standRules = []*Rule{
 				return
 			}
 			if s.Band <= 0 {
-				need := plan.Band{Width: 2 * s.Full, TurnUnder: s.TurnUnder, Cloth: plan.ShellThickness(x.K)}.Extension()
+				need := x.standAt("stand.extension", max(s.Full, s.Least))
 				x.report(Conflict, whole(s.From), atLeast(f.Extension.V, need).on(plan.FoldBasis(x.K)),
-					"the turn-under and the folds%s use up the whole extension, %s: draft %s", x.guessShell(), x.say(f.Extension.V), x.say(need))
+					"the turn-under and the folds%s use up the whole extension, %s: draft %s", x.guessShell(), x.say(f.Extension.V), x.Least(need).For(x.at("stand.extension")))
 				return
 			}
 			if !f.Band.Has() && !f.Finished.Has() {
@@ -84,10 +84,10 @@ var standRules = []*Rule{
 			}
 			need := plan.Band{Width: s.Band, TurnUnder: s.TurnUnder, Cloth: plan.ShellThickness(x.K)}.Extension()
 			if f.Extension.V < need-plan.HoleStep(x.U)/2 {
-				have, want := x.Apart(f.Extension.V, need)
+				have, want := x.Short(f.Extension.V, need)
 				x.report(Conflict, x.at("stand.extension"), atLeast(f.Extension.V, need).on(plan.FoldBasis(x.K), plan.BasisOf(f.Extension, x.key("stand.extension"))),
-					"a band %s wide needs %s beyond the centre line (half the band, the band, %s turned under, %s for the folds%s), but %s is drafted: draft more or make the band %s",
-					x.say(s.Band), want, x.say(s.TurnUnder), x.sayThin(s.FoldLoss), x.guessShell(), have, x.say(plan.BandFrom(f.Extension.V, s.TurnUnder, plan.ShellThickness(x.K)).Width))
+					"a band %s wide needs %s beyond the centre line (half the band, the band, %s turned under, %s for the folds%s), but %s is drafted: draft more%s",
+					x.say(s.Band), want.For(x.at("stand.extension")), x.say(s.TurnUnder), x.sayThin(s.FoldLoss), x.guessShell(), have, x.narrower())
 			}
 		},
 		Touches: []string{"closure.*.stand.extension", "closure.*.stand.band"},
@@ -132,9 +132,9 @@ var standRules = []*Rule{
 				return
 			}
 			if need := h.Inside + quarter; s.Band/2 < need {
-				have, want := x.Apart(s.Band/2, need)
+				have, want := x.Short(s.Band/2, need)
 				x.report(Caution, whole(s.From), atLeast(s.Band/2, need),
-					"the hole runs %s inside the centre line but the band reaches only %s; make the band wider or set the holes along it", want, have)
+					"the hole takes %s of band inside the centre line, but it reaches only %s; make the band wider or set the holes along it", want, have)
 			}
 		},
 		Touches: []string{"closure.*.direction", "closure.*.stand.construction"},
@@ -173,11 +173,11 @@ var standRules = []*Rule{
 			what := x.facingFor()
 			switch {
 			case facing < least:
-				have, want := x.Apart(facing, least)
-				x.report(Conflict, at, atLeast(facing, need), "the facing reaches %s inside the centre line, but %s at %s: make the facing at least %s", have, what.ends, want, x.say(need))
+				have, want := x.Short(facing, least)
+				x.report(Conflict, at, atLeast(facing, need), "the facing reaches %s inside the centre line, but %s at %s: make the facing at least %s", have, what.ends, want.For(at), x.Least(need).For(at))
 			case facing < need:
-				have, want := x.Apart(facing, need)
-				x.report(Caution, at, atLeast(facing, need), "the facing reaches %s inside the centre line; %s leaves %s beyond %s", have, want, what.room, what.name)
+				have, want := x.Short(facing, need)
+				x.report(Caution, at, atLeast(facing, need), "the facing reaches %s inside the centre line; %s leaves %s beyond %s", have, want.For(at), x.say(what.room), what.name)
 			}
 		},
 		Touches: []string{"closure.*.stand.facing"},
@@ -204,12 +204,94 @@ var standRules = []*Rule{
 				return
 			}
 			if s.Construction == "" {
-				x.report(Note, x.at(""), Numbers{}, "no stand is given: draft %s from the centre line to the finished edge, %s (at least %s)", x.say(s.Have.RoundUp(plan.HoleStep(x.U))), standWhy(s), x.say(s.Least.RoundUp(plan.HoleStep(x.U))))
+				x.report(Note, x.at(""), Numbers{}, "no stand is given: draft %s from the centre line to the finished edge, %s (at least %s)", x.draft("stand.finished", s.Have), x.standWhy(), x.draft("stand.finished", s.Least))
 				return
 			}
-			x.report(Note, x.at("stand"), Numbers{}, "no width is given: draft %s from the centre line to the cut edge for a stand of %s", x.say(s.Extension.RoundUp(plan.HoleStep(x.U))), x.say(s.Have))
+			if s.Construction == "band" {
+				x.report(Note, x.at("stand"), Numbers{}, "no width is given: make the band %s wide for a stand of %s", x.draft("stand.band", s.Have), x.Least(s.Have))
+				return
+			}
+			x.report(Note, x.at("stand"), Numbers{}, "no width is given: draft %s from the centre line to the cut edge for a stand of %s", x.draft("stand.extension", s.Have), x.Least(s.Have))
 		},
 	},
+}
+
+// standAt is what to write at a key for a stand so wide, from the line of the
+// holes to the finished edge.
+func (x *Context) standAt(key string, want measure.Length) measure.Length {
+	s, shell := &x.K.Stand, plan.ShellThickness(x.K)
+	edge := want + s.Column // from the centre line
+	switch key {
+	case "flap.width":
+		return x.C.Flap.Inset.V + want
+	case "stand.band":
+		return 2 * edge
+	case "stand.extension":
+		if s.Construction == "folded" {
+			return plan.Band{Width: 2 * edge, TurnUnder: s.TurnUnder, Cloth: shell}.Extension()
+		}
+		return edge + s.Seam
+	}
+	return edge
+}
+
+// standKey is the key that the stand follows from.
+func (x *Context) standKey() string {
+	f := &x.C.Stand
+	switch from := x.K.Stand.From; {
+	case x.C.Flap.Has():
+		return "flap.width"
+	case f.Band.Has() && from == x.path("stand.band"):
+		return "stand.band"
+	case f.Finished.Has() && from == x.path("stand.finished"):
+		return "stand.finished"
+	case from == x.path("stand.extension"):
+		return "stand.extension"
+	}
+	return ""
+}
+
+// widen says what to write for a stand that is at least so wide.
+func (x *Context) widen(want measure.Length) together {
+	key, s, f := x.standKey(), &x.K.Stand, &x.C.Stand
+	need := x.standAt(key, want)
+	b := x.Least(need).For(x.at(key))
+	switch key {
+	case "flap.width":
+		return together{b.in("make the flap ", " wide")}
+	case "stand.band":
+		return together{b.in("make the band ", " wide")}
+	case "stand.extension":
+		return together{b.in("draft ", " from the centre line to the cut edge")}
+	}
+	out := together{b.in("make it ", " from the centre line")}
+	if ext := need + s.Seam; f.Extension.Has() && s.Construction != "folded" && f.Extension.V < ext {
+		out = append(out, x.Least(ext).For(x.at("stand.extension")).in("draft ", " to the cut edge"))
+	}
+	return out
+}
+
+// draft is what to draft at a key for a stand so wide, as can be marked.
+func (x *Context) draft(key string, want measure.Length) bounded {
+	return x.Least(x.standAt(key, want).RoundUp(plan.HoleStep(x.U))).For(x.at(key))
+}
+
+// narrower says how wide a band the drafted extension is enough for, where
+// that carries the fastener.
+func (x *Context) narrower() any {
+	s, f := &x.K.Stand, &x.C.Stand
+	band := plan.BandFrom(f.Extension.V, s.TurnUnder, plan.ShellThickness(x.K)).Width
+	key := "stand.band"
+	if !f.Band.Has() {
+		key, band = "stand.finished", band/2
+	}
+	if band.Most(x.U) < x.standAt(key, s.Least) {
+		return ""
+	}
+	if key == "stand.finished" {
+		return x.Most(band).For(x.at(key)).in(" or make the finished stand ", "")
+	}
+	return x.Most(band).For(x.at(key)).in(" or make the band ", "")
 }
 
 // standComes begins what is said of a stand.
@@ -221,27 +303,31 @@ func (x *Context) standComes() string {
 }
 
 // faced is what a facing must reach past, in words.
-type faced struct{ ends, name, room string }
+type faced struct {
+	ends, name string
+	room       measure.Length
+}
 
 func (x *Context) facingFor() faced {
 	c, h := x.C, &x.K.Hole
 	switch {
 	case c.Flap.Has():
-		return faced{"the flap's fasteners stand", "them", "1/4 in"}
+		return faced{"the flap's fasteners stand", "them", quarter}
 	case c.Lap == "double":
-		return faced{"the buttons of the inner column end", "the buttons of the inner column", "10 mm"}
+		return faced{"the buttons of the inner column end", "the buttons of the inner column", 10 * mm}
 	case x.K.Apart():
-		return faced{"the patch over the cord ends", "the patch", "1/4 in"}
+		return faced{"the patch over the cord ends", "the patch", quarter}
 	case h.Kind == "loop":
-		return faced{"the " + c.Notion.Kind + " ends", "the " + c.Notion.Kind, "1/4 in"}
+		return faced{"the " + c.Notion.Kind + " ends", "the " + c.Notion.Kind, quarter}
 	}
-	return faced{"the hole ends", "the hole", "1/4 in"}
+	return faced{"the hole ends", "the hole", quarter}
 }
 
 // standWhy says what the drafted stand is.
-func standWhy(s *plan.Stand) string {
+func (x *Context) standWhy() string {
+	s := &x.K.Stand
 	if s.Full == s.Usual {
-		return "the shorter end of the toggle and 1/4 in"
+		return "the shorter end of the toggle and " + x.len(quarter)
 	}
 	if s.Have > s.Full {
 		return "the usual stand of so small a fastener"

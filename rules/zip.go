@@ -85,14 +85,14 @@ var zipRules = []*Rule{
 			x.eachZip(func(i int, s *plan.ZipSize) {
 				switch {
 				case !s.Given && s.Length == 0:
-					have, need := x.Apart(s.Longest, s.Need)
+					have, need := x.Short(s.Longest, s.Need)
 					x.report(Conflict, x.sizePath("length", x.C.Run.Length, s.Size), atLeast(s.Longest, s.Need), "the opening takes a zip of %s, but the longest that %s is sold in is %s: take another zip, or have one made", need, x.C.Notion.Name, have)
 				case s.Given && s.Length < s.Need-zipShort:
-					have, need := x.Apart(s.Length, s.Need)
-					x.report(Conflict, whole(x.zipLengthPath(s.Size)), atLeast(s.Length, s.Need), "a zip of %s is too short for an opening of %s%s", have, need, x.sold(s, ": "))
+					have, need := x.Short(s.Length, s.Need)
+					x.report(Conflict, whole(x.zipLengthPath(s.Size)), atLeast(s.Length, s.Need), "a zip of %s is too short for an opening of %s%s", have, need.For(whole(x.zipLengthPath(s.Size))), x.sold(s, ": "))
 				case s.Given && s.Length < s.Need:
-					have, need := x.Apart(s.Length, s.Need)
-					x.report(Caution, whole(x.zipLengthPath(s.Size)), atLeast(s.Length, s.Need), "a zip of %s is a little short for an opening of %s, and may be shorter than marked: ease the cloth in%s", have, need, x.sold(s, ", or "))
+					have, need := x.Short(s.Length, s.Need)
+					x.report(Caution, whole(x.zipLengthPath(s.Size)), atLeast(s.Length, s.Need), "a zip of %s is a little short for an opening of %s, and may be shorter than marked: ease the cloth in%s", have, need.For(whole(x.zipLengthPath(s.Size))), x.sold(s, ", or "))
 				}
 			})
 		},
@@ -374,16 +374,13 @@ var zipRules = []*Rule{
 				return
 			}
 			at := whole(x.P.Closures[by].Stand.From)
-			if x.G.Closures[by].Flap.Has() {
-				at = place{by, "flap.width"}
-			}
 			switch {
 			case cover < z.FlyLeast:
-				have, need := x.Apart(cover, z.FlyLeast)
-				x.report(Conflict, at, atLeast(cover, z.FlyLeast), "the flap reaches %s past the middle of the zip, but needs %s to hide the teeth: make it %s to clear the tape too", have, need, x.say(z.FlyUsual.RoundUp(plan.HoleStep(x.U))))
+				have, need := x.Short(cover, z.FlyLeast)
+				x.report(Conflict, at, atLeast(cover, z.FlyLeast), "the flap reaches %s past the middle of the zip, but needs %s to hide the teeth: to clear the tape too, %s", have, need, x.covers(by, z.FlyUsual.RoundUp(plan.HoleStep(x.U))))
 			case cover < z.FlyUsual:
-				have, need := x.Apart(cover, z.FlyUsual)
-				x.report(Caution, at, atLeast(cover, z.FlyUsual), "the flap reaches %s past the middle of the zip: it hides the teeth but ends on the tape; %s clears it", have, need)
+				have, need := x.Short(cover, z.FlyUsual)
+				x.report(Caution, at, atLeast(cover, z.FlyUsual), "the flap reaches %s past the middle of the zip: it hides the teeth but ends on the tape; %s clears it: %s", have, need, x.covers(by, z.FlyUsual))
 			}
 		},
 		Touches: []string{"closure.*.flap.width", "closure.*.stand.finished", "closure.*.stand.extension"},
@@ -432,6 +429,18 @@ var zipRules = []*Rule{
 				x.say(z.Tape), x.say(x.C.Stand.Seam.V), x.say(z.TapeIn), cut, x.say(z.Fold-z.Half), x.say(z.Stitched))
 		},
 	},
+}
+
+// covers says what to write for closure by to reach so far past the middle of
+// the zip.
+func (x *Context) covers(by int, reach measure.Length) together {
+	y := *x
+	y.C, y.K = &x.G.Closures[by], &x.P.Closures[by]
+	want := reach - y.K.Stand.Column // from the line of the holes
+	if y.C.Flap.Has() {
+		want = reach - y.C.Flap.Inset.V
+	}
+	return y.widen(want)
 }
 
 // sold adds which length to buy.

@@ -98,7 +98,7 @@ func supportOf(g *catalog.Garment, c *catalog.Closure, k *Closure) Support {
 	if g.Units == measure.MM {
 		step = 5 * mm
 	}
-	s.Strip = s.Usual.RoundUp(step)
+	s.Strip = max(step, s.Usual.RoundUp(step))
 	if f.Strip.Has() {
 		s.Strip, s.Given = f.Strip.V, true
 	}
