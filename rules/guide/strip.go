@@ -163,7 +163,7 @@ func Strip(p *rules.Planned, closure, size int, o StripOptions) []string {
 		say(&rows[(first+last)/2], fmt.Sprintf("%s: clear from %s to %s", z.Name, short(z.From), short(z.To)))
 	}
 	for _, a := range k.Closure.Run.Anchors {
-		at, within := a.At.At(size).V, a.Within.At(size).Or(plan.AnchorWithin)
+		at, within := a.At.At(size).V, a.Within.At(size).Or(plan.AnchorWithin(p.Garment.Units))
 		if at > end {
 			continue
 		}

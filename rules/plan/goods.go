@@ -251,6 +251,9 @@ func (k *Closure) fastenThread(size int) measure.Length {
 		return 0
 	}
 	n, _ := k.Fasteners(size)
+	if each := k.Sewing.ThreadCut; each > 0 {
+		return each * measure.Length(n)
+	}
 	return ButtonThread * measure.Length(n)
 }
 
@@ -433,6 +436,9 @@ func (p *Plan) ThreadOf(i int, job Job) Thread {
 	names := [2]string{"", "seam"}
 	switch job {
 	case JobHoles:
+		if k.Hole.Twist > 0 {
+			return p.twist(i)
+		}
 		return k.Thread
 	case JobFasten:
 		if k.Sewing.ButtonName == "" {
@@ -564,15 +570,15 @@ func (l *goodsList) closure(i int) {
 		if h.ByMachine() || h.Kind == "bound" {
 			l.needle(k.Needle.Use, k.Needle.Point, GoodUse{i, JobHoles})
 		}
-		if !h.ByMachine() && h.Kind != "bound" || h.BeyondMachine == SewsLessEase {
-			l.handNeedle(k.Thread, GoodUse{i, JobHoles}) // or where the sample says so
+		if h.Twist > 0 || h.BeyondMachine == SewsLessEase {
+			l.handNeedle(l.p.ThreadOf(i, JobHoles), GoodUse{i, JobHoles}) // or where the sample says so
 		}
 		l.thread(i, JobHoles, func(s int) measure.Length { return k.holeThread(s) })
-		switch c.Finish {
-		case "corded":
+		switch {
+		case h.Gimp || c.Finish == "corded":
 			t, th := l.p.Gimp()
 			l.lengthOf(t, th, GoodUse{i, JobHoles}, func(s int) measure.Length { return h.Gimping() * measure.Length(k.Holes(s)) })
-		case "sealed":
+		case c.Finish == "sealed":
 			g := l.good(SealantID, GoodSealant, GoodUse{i, JobHoles}, func(*Good) {})
 			g.Once = 1
 		}

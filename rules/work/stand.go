@@ -60,32 +60,38 @@ func (w *working) stand() {
 	case c.Lap == "edge":
 		st = w.say(TopicBand, "stand-drafted", "the edges meet: the cut edge lies the seam allowance, %s, beyond %s", w.t(s.Seam), o.line)
 		if !f.Seam.Has() {
-			st.Default = w.set("stand.seam", "the seam allowance, "+w.s(plan.UsualSeam)+",")
+			st.Default = w.set("stand.seam", "the seam allowance, "+w.s(plan.UsualSeam(w.x.U))+",")
 		}
 	case s.Construction == "folded":
 		folds := fmt.Sprintf("%d fold × %s of cloth", s.Folds, shell.ShortThin())
 		if s.Folds > 1 {
 			folds = fmt.Sprintf("%d folds × %s of cloth", s.Folds, shell.ShortThin())
 		}
-		turn := ""
-		if s.TurnUnder > 0 {
+		turn, share, what, back := "", "two thirds", "folded band", "the band "+w.s(s.Band)
+		b := k.Folding(s.Band)
+		switch {
+		case b.Concealed:
+			share, what, back = "two sevenths", "concealed band", "3 × the band "+w.s(3*s.Band)
+		case b.Tuck > 0:
+			turn, what = " − 2 × tuck "+w.s(b.Tuck), "band with a tuck"
+		case s.TurnUnder > 0:
 			turn = " − turn-under " + w.s(s.TurnUnder)
 		}
 		if drafted {
-			left := s.Extension - s.TurnUnder - s.FoldLoss
-			st = w.say(TopicBand, "band-extension", "folded band: extension %s%s − %s = %s; two thirds of that is the band, %s; the stand is half the band, %s",
-				w.s(s.Extension), turn, folds, w.s(left), w.t(s.Band), w.t(s.Have))
+			left := s.Extension - s.TurnUnder - 2*b.Tuck - s.FoldLoss
+			st = w.say(TopicBand, "band-extension", "%s: extension %s%s − %s = %s; %s of that is the band, %s; the stand is half the band, %s",
+				what, w.s(s.Extension), turn, folds, w.s(left), share, w.t(s.Band), w.t(s.Have))
 		} else {
-			need := plan.Band{Width: s.Band, TurnUnder: s.TurnUnder, Cloth: shell}.Extension()
-			st = w.say(TopicBand, "band-extension", "folded band: half the band %s + the band %s%s + %s = %s from %s to the cut edge",
-				w.s(s.Band/2), w.s(s.Band), strings.Replace(turn, "−", "+", 1), folds, w.t(need), o.line)
+			need := b.Extension()
+			st = w.say(TopicBand, "band-extension", "%s: half the band %s + %s%s + %s = %s from %s to the cut edge",
+				what, w.s(s.Band/2), back, strings.Replace(turn, "−", "+", 1), folds, w.t(need), o.line)
 			if !s.BandKnown {
 				st.Default = w.set("stand.band", "the band's width, twice the full stand,")
 			} else if f.Extension.Has() {
 				st.Says += "; drafted is " + w.t(f.Extension.V)
 			}
 		}
-		if !f.TurnUnder.Has() {
+		if !f.TurnUnder.Has() && b.Tuck == 0 && !b.Concealed {
 			st.Default = text.Join("; ", st.Default, w.set("stand.turn_under", "the turn-under"))
 		}
 	case s.Construction == "band":
@@ -95,7 +101,7 @@ func (w *working) stand() {
 			st.Default = w.set("stand.band", "the band's width, twice the full stand,")
 		}
 		if !f.Seam.Has() {
-			st.Default = text.Join("; ", st.Default, w.set("stand.seam", "the seam allowance, "+w.s(plan.UsualSeam)+","))
+			st.Default = text.Join("; ", st.Default, w.set("stand.seam", "the seam allowance, "+w.s(plan.UsualSeam(w.x.U))+","))
 		}
 	default:
 		var parts []string
@@ -112,7 +118,7 @@ func (w *working) stand() {
 			}
 		}
 		if !f.Seam.Has() {
-			st.Default = w.set("stand.seam", "the seam allowance, "+w.s(plan.UsualSeam)+",")
+			st.Default = w.set("stand.seam", "the seam allowance, "+w.s(plan.UsualSeam(w.x.U))+",")
 		}
 	}
 	w.facing()
