@@ -179,6 +179,7 @@ var clothRules = []*Rule{
 		Reads:   ReadsInterfacing,
 		Room:    noRoom,
 		Title:   "the cloth must stand the heat that the fusible needs",
+		Figure:  "fusing heat",
 		Formula: "heat of the resin ≤ ironing limit of the most delicate fibre of the cloth it is fused to (one dot 110 °C, two dots 150 °C, three dots 200 °C): over it, conflict; within 10 °C, or over it but within another published table, caution",
 		Why:     "Fibres that soften under the iron go hard and shiny for good, or shrink and take the front with them. The sole of the iron must be hotter still than the glue line.",
 		Sources: []string{
@@ -305,6 +306,7 @@ var clothRules = []*Rule{
 		Reads:   ReadsInterfacing,
 		Room:    noRoom,
 		Title:   "interfacing and cloth must shrink alike",
+		Figure:  "shrinkage apart over the run",
 		Formula: "run × difference of their shrinkages ≤ 1/16 in; above it caution, above 1/2 in conflict where both are given. Cut length for a finished length L at shrinkage s: L ÷ (1 − s)",
 		Why:     "After the first steaming the layer that shrinks more pulls the front into bubbles, or the edge into waves.",
 		Sources: []string{
@@ -375,6 +377,7 @@ var clothRules = []*Rule{
 		Reads:   ReadsInterfacing,
 		Room:    noRoom,
 		Title:   "the upper layer of a flap or collar goes the longer way",
+		Figure:  "upper layer cut larger by",
 		Formula: "extra length of the upper layer = π × the distance of the two layers' middles, (outer + inner) ÷ 2 + what lies between, where they fold back on themselves; a turn given more than 1/16 in below it: caution. A band folded from one piece needs one thickness for each fold instead: see band-extension",
 		Why:     "Cut alike, the upper layer is too short to go round: the edge curls up and the under layer shows.",
 		Sources: []string{

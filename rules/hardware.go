@@ -240,6 +240,7 @@ var hardwareRules = []*Rule{
 			return n
 		},
 		Title:   "the pressed layers must lie in the hardware's grip range",
+		Figure:  "layers pressed together",
 		Formula: "grip min ≤ the layers' pressed thickness + packing ≤ grip max; tack and rivet: the layers it is set on, snap and eyelet: both sides",
 		Why:     "A post too short does not lock and pulls out; one too long bends, dents the cap or leaves the button turning.",
 		Sources: []string{
@@ -434,6 +435,7 @@ var hardwareRules = []*Rule{
 			return atLeast(x.C.Edge.V, x.K.Reach.Rim)
 		},
 		Title:   "a fastener must stay clear of the edge",
+		Figure:  "centre to the edge",
 		Formula: "centre to the finished edge (edge) ≥ half the widest part (conflict below), ≥ half of it + 3 mm (caution below)",
 		Why:     "A rim or flange over the edge catches and lifts, and one at the very edge has no doubled cloth under it to hold on to.",
 		Sources: []string{
@@ -512,6 +514,7 @@ var hardwareRules = []*Rule{
 		Reads:   ReadsNotion | ReadsInterfacing,
 		Room:    noRoom,
 		Title:   "hardware must not straddle a change of thickness",
+		Figure:  "change of thickness",
 		Formula: "thickness_step ≤ 0.5 mm; over the width of the grip range: conflict",
 		Why:     "One setting of the tool presses one thickness: on a seam's step one side is crushed and the other stays open.",
 		Sources: []string{memory + ": snap setters' practice"},
@@ -710,6 +713,7 @@ var hardwareRules = []*Rule{
 			return atLeast(n.Inside.V, x.C.Cord.V)
 		},
 		Title:   "the cord must go through the eyelet",
+		Figure:  "eyelet, inside",
 		Formula: "inside of the eyelet ≥ the cord's thickness (conflict below), ≥ cord + 0.5 mm (caution below)",
 		Why:     "A cord that only just goes through drags on the rim and wears out.",
 		Sources: []string{"geometry", "boating magazine on spur grommets: inside sizes 1/4, 5/16, 3/8 in"},

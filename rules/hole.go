@@ -24,6 +24,7 @@ var holeRules = []*Rule{
 			return Numbers{}
 		},
 		Title:   "the button must pass its hole",
+		Figure:  "hole",
 		Formula: "flat: diameter + thickness; domed: (diameter + arc) ÷ 2; ball: 1.571 × diameter; square: diagonal + thickness; toggle: half width + shorter end + thickness; any shape: half the measured girth, which wins",
 		Why:     "A slit of length L in cloth that does not stretch opens to a girth of 2 L. Anything larger will not go through.",
 		Sources: []string{
@@ -98,6 +99,7 @@ var holeRules = []*Rule{
 		Reads:   ReadsNotion | ReadsInterfacing,
 		Room:    noRoom,
 		Title:   "a hole that is too long lets the button slip out",
+		Figure:  "hole",
 		Formula: "hole length ≤ passing length + 1/4 in (+ 1/8 in for a rigid shank)",
 		Why:     "A slack hole lets go under strain and gapes.",
 		Ours:    "1/8 in more for a rigid shank, because the hole's own ease for it would come too near the limit",
@@ -149,6 +151,7 @@ var holeRules = []*Rule{
 			return atMost(h.Asked(), m.ButtonholeMax.Or(plan.DefaultHoleMax))
 		},
 		Title:   "the machine must be able to sew a hole that long",
+		Figure:  "hole on this machine",
 		Formula: "passing length ≤ longest automatic hole (buttonhole_max, 28 mm where the garment does not say; the ease is not counted); with fixed lengths, the next one up must exist; a keyhole only where the machine sews them",
 		Why:     "The buttonhole foot stops at the end of its slide: the machine turns round too early and the button does not pass.",
 		Sources: []string{

@@ -28,6 +28,7 @@ var loopRules = []*Rule{
 			return Numbers{}
 		},
 		Title:   "the loop must let the fastener through and then hold it",
+		Figure:  "loop, inside",
 		Formula: "inside of the loop ≥ the girth that passes (toggle, end on: 2 × (width + thickness); ball: π × diameter; flat: 2 × (diameter + thickness); a measured girth wins); + 1/8 in of ease; at most a quarter or 1/2 in more",
 		Why:     "A loop too short cannot be done up with cold hands; one too long lets go.",
 		Sources: []string{

@@ -294,6 +294,7 @@ var threadRules = []*Rule{
 		Reads:   ReadsInterfacing,
 		Room:    noRoom,
 		Title:   "the stitch must suit the cloth and the machine",
+		Figure:  "stitch",
 		Formula: "light 1.5–2.5 mm, medium 2–3, heavy 2.5–3.6, very heavy 2.5–4.2; never over the machine's longest (stitch_max)",
 		Why:     "Short stitches cut heavy cloth and crawl over bulk; long ones gape.",
 		Sources: []string{

@@ -21,6 +21,7 @@ var pieceRules = []*Rule{
 			return Numbers{}
 		},
 		Title:   "nothing is sewn, set or cut through a zip",
+		Figure:  "clear of the zip's teeth",
 		Formula: "stitches, post or patch of the other fasteners of the opening: at least tape + 1/4 in inside the teeth, and half their own width; their rim 3 mm inside the edge folded beside the zip",
 		Why:     "A needle, a post or a hole through tape or teeth ruins the zip; beside the tape the slider and its foot need room.",
 		Sources: []string{
@@ -80,6 +81,7 @@ var pieceRules = []*Rule{
 		Reads:   ReadsNotion,
 		Room:    noRoom,
 		Title:   "the stitching must catch the zip's tape, and the seam must hold it",
+		Figure:  "the zip's tape",
 		Formula: "tape > half the chain + 1/4 in (conflict below), + 1/8 in (caution below); tape ≤ seam allowance + half the chain + 1/8 in, where no facing covers it (note)",
 		Why:     "Stitched beside the tape the zip hangs loose; a tape that stands out of the seam frays and catches.",
 		Sources: []string{
@@ -147,6 +149,7 @@ var pieceRules = []*Rule{
 		Reads:   ReadsNotion | ReadsInterfacing,
 		Room:    noRoom,
 		Title:   "the cord of a toggle comes out from under the lap",
+		Figure:  "cord sewn on inside the centre line",
 		Formula: "inset ≥ centre line to the edge of the lap (conflict below), + half a patch of 1 1/2 in (caution below); without inset: a note",
 		Why:     "A toggle is held by its cord on the under front, beyond the edge of the front that laps over it. Sewn on beneath the lap it does not come out to its loop.",
 		Sources: []string{
@@ -190,6 +193,7 @@ var pieceRules = []*Rule{
 		Reads:   ReadsNotion,
 		Room:    noRoom,
 		Title:   "the interfacing begins outside the holes",
+		Figure:  "strip outside the line of the holes",
 		Formula: "extension − strip_from_edge ≥ the hole's reach towards the edge, or half its width where it lies along",
 		Why:     "A hole that begins on bare cloth stretches at the end that takes the pull.",
 		Sources: []string{"geometry", "common practice, no source: a 3 in strip begun 1/2 in from the cut edge"},
@@ -226,7 +230,8 @@ var pieceRules = []*Rule{
 		Task:    NoTask,
 		Reads:   ReadsNotion,
 		Room:    noRoom,
-		Title:   "the fasteners of a flap stand clear of its seam and of the edge beneath",
+		Title:   "a flap's fasteners stand clear of its seam and the edge beneath",
+		Figure:  "the flap's fasteners from the meeting line",
 		Formula: "meeting line to the line of the fasteners ≥ D/2, or what a hole reaches inside, + 3 mm, counted on the flap from its seam (half the chain + 1/4 in, or 1/4 in inside), on the under front from its edge (half the chain + 1/8 in inside, or the meeting line)",
 		Why:     "A cap that straddles a seam or an edge tilts, and its tool strikes the ridge.",
 		Sources: []string{"geometry", "Sew Today, 2019: rim 3 mm inside the finished edge, taken for the seam too"},
@@ -251,6 +256,7 @@ var pieceRules = []*Rule{
 		Reads:   ReadsNotion,
 		Room:    noRoom,
 		Title:   "top-stitching must not cross the holes",
+		Figure:  "top-stitching from the edge",
 		Formula: "finished edge − topstitch ≥ the hole's reach towards the edge",
 		Why:     "The row of stitches is cut when the hole is opened, and ravels.",
 		Sources: []string{"geometry"},
@@ -280,6 +286,7 @@ var pieceRules = []*Rule{
 		Reads:   ReadsNotion,
 		Room:    noRoom,
 		Title:   "every closure of an opening stands inside its one edge",
+		Figure:  "edge from the centre line",
 		Formula: "edge of the over piece, as the first closure with a lap draws it, ≥ the fastener's or hole's outer end + 3 mm",
 		Why:     "An opening has one edge: a second row drafted for another edge hangs over it.",
 		Sources: []string{"geometry", "Sew Today, 2019: rim at least 3 mm inside the finished edge"},

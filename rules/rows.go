@@ -100,6 +100,7 @@ var rowsRules = []*Rule{
 			})
 		},
 		Title:   "the two columns must not touch",
+		Figure:  "the columns apart",
 		Formula: "2 × the smallest distance of a row ≥ D, and ≥ D/2 + what a hole reaches inside its column",
 		Why:     "Buttons of the two columns would lie on top of each other.",
 		Sources: []string{"geometry"},

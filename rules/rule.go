@@ -39,6 +39,7 @@ type Rule struct {
 	Name     string
 	Severity Severity // the gravest it reports
 	Title    string   // one line, in a sewist's words
+	Figure   string   // what its figures measure, for its line where the message is too long for one; see Say
 	Formula  string   // how it is worked out
 	Why      string   // what goes wrong otherwise
 	Sources  []string // publications; "common practice, no source"; "from memory"
@@ -57,6 +58,7 @@ type Rule struct {
 	// at the garment.
 	Check   func(*Context)
 	garment bool
+	others  bool // it looks at the fasteners of the closures before, too
 	// Touches are the keys that its proposals may change, with * for a name:
 	// closure.*.stand.extension. A key stands for all below it too.
 	Touches []string
@@ -218,6 +220,8 @@ type Context struct {
 
 	Rule *Rule
 	Size string // set while a check speaks of one size
+
+	Tries *plan.Tries // places that a proposal may try; nil: as many as it likes
 }
 
 // path is a path inside the closure that is looked at.

@@ -264,6 +264,7 @@ var runRules = []*Rule{
 			return x.leastOf(plan.AcrossOf(&x.C.Notion)/2, func(s *plan.Size) (measure.Length, bool) { return s.First, true })
 		},
 		Title:   "the first fastener must clear the top edge",
+		Figure:  "first below the top",
 		Formula: "first ≥ D/2 and a hole along must begin below the top (conflict below), ≥ 1/2 in (caution below); over 1 in and over D + 1/4 in: note, unless it is the only one",
 		Why:     "A rim over the neck edge catches; a first button too low lets the neck fall open.",
 		Sources: []string{
@@ -303,6 +304,7 @@ var runRules = []*Rule{
 			return x.leastOf(max(endLeast, plan.AcrossOf(&x.C.Notion)/2, x.endReach()), func(s *plan.Size) (measure.Length, bool) { return s.Last, true })
 		},
 		Title:   "the last fastener must clear the hem",
+		Figure:  "last above the end",
 		Formula: "last ≥ 1/2 in, ≥ D/2 and, for a hole along, ≥ the rest of the stitched hole above the end of the run (conflict below); a stitched hole in the turned hem: conflict, with its end less than 3/8 in above the turn-up: caution; on a front whose hem is below the hip (hem_at) ≥ 1.5 gaps or 4 in, whichever is less (note below)",
 		Why:     "A hole on the fold of the hem goes through more layers at one end than at the other; a last button too low binds when you sit or climb.",
 		Sources: []string{
@@ -473,6 +475,7 @@ func proposeRun(x *Context, f *Finding) []Change {
 	}
 	zones := false
 	for i := range r.problems {
+		x.Tries.Hold(&r.problems[i])
 		if _, err := spacing.Solve(r.problems[i]); err != nil {
 			if clash, ok := err.(*spacing.Clash); ok {
 				for _, c := range clash.Constraints {
@@ -497,6 +500,9 @@ func proposeRun(x *Context, f *Finding) []Change {
 			r.add(12, "set the holes across", set(x, "direction", "across"))
 		}
 		r.out = append(r.out, cheapest(proposeSmaller(x, f), 6)...)
+	}
+	if x.Tries != nil {
+		x.Tries.Tried += r.tried
 	}
 	return r.out
 }
@@ -567,6 +573,7 @@ func (r *runChanges) counts() {
 	have := map[int]int{} // count to how many sizes have it
 	for _, p := range r.problems {
 		p.CountMin, p.CountMax = 0, 0
+		x.Tries.Hold(&p)
 		counts, err := spacing.Counts(p)
 		if err != nil {
 			return

@@ -28,6 +28,7 @@ var sewnRules = []*Rule{
 			return atLeast(n.Shank.V, x.K.Over.Pressed)
 		},
 		Title:   "a rigid shank must be as long as the layers that button over it",
+		Figure:  "shank",
 		Formula: "shank ≥ the pressed thickness of the layers with the hole (conflict below), ≥ their thickness lying free (caution below); over it by more than 1/4 in: note",
 		Why:     "On a shank that is too short the button will not close, or pulls a dimple into the front and wears the hole.",
 		Sources: []string{
@@ -167,6 +168,7 @@ var sewnRules = []*Rule{
 		Reads:   ReadsNotion | ReadsInterfacing,
 		Room:    noRoom,
 		Title:   "the machine's needle must reach both holes of a pair",
+		Figure:  "holes of the button apart",
 		Formula: "swing min ≤ hole_gap ≤ swing max; outside, or without a button setting: sew it by hand",
 		Why:     "The needle comes down on the button itself, breaks, and pieces fly.",
 		Sources: []string{"household machine manual, p. 89: swing for sewing buttons 3.5 mm, adjustable 2.5 to 4.5 mm"},

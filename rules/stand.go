@@ -19,6 +19,7 @@ var standRules = []*Rule{
 			return Numbers{}
 		},
 		Title:   "the stand must carry the fastener",
+		Figure:  "stand",
 		Formula: "least: D/2 + 3 mm (below it: conflict); usual: the larger of D/2 + 1/4 in and 3/4 D (below it: caution); full: D (below it: note). A toggle lies across: its shorter end in the place of D/2, + 1/4 in usual. A flap of its own: from the line of its fasteners to its edge",
 		Why:     "On a stand that is too narrow the rim hangs over the edge, the front gapes, and the hole tears.",
 		Sources: []string{
@@ -62,6 +63,7 @@ var standRules = []*Rule{
 		Reads:   ReadsInterfacing,
 		Room:    noRoom,
 		Title:   "a folded band needs enough cloth beyond the centre line",
+		Figure:  "cloth beyond the centre line",
 		Formula: "extension = band/2 + band + turn-under + one cloth thickness for each fold; finished with a tuck: + twice the tuck in the place of the turn-under; concealed: band/2 + 3 × band, no further allowance",
 		Why:     "Thick cloth uses up its own thickness at every fold: a band drafted without it comes out narrower, or will not fold at all.",
 		Sources: []string{
@@ -118,6 +120,7 @@ var standRules = []*Rule{
 		Reads:   ReadsNotion | ReadsInterfacing,
 		Room:    noRoom,
 		Title:   "a hole across a folded or separate band must stay on it",
+		Figure:  "band inside the centre line",
 		Formula: "hole length − 1/8 in + 1/4 in ≤ half the band, for a hole across; no band on a double-breasted front",
 		Why:     "The inner end of the hole would run over the edge of the doubled cloth, where the thickness changes and the machine stalls.",
 		Sources: []string{
@@ -158,6 +161,7 @@ var standRules = []*Rule{
 			return Numbers{}
 		},
 		Title:   "holes must end, and fasteners stand, on the facing",
+		Figure:  "facing inside the centre line",
 		Formula: "facing inside the centre line ≥ hole length − 1/8 in + 1/4 in, for a hole across; double-breasted: ≥ column + D/2 (conflict below), + 10 mm (caution below); toggle: ≥ what it covers, or the patch of its cord, + 1/4 in; under a flap: ≥ the line of its fasteners, + D/2 + 1/4 in",
 		Why:     "A hole that runs past the facing goes through one layer less at its end, and its end tears; a button beside it hangs on one layer.",
 		Sources: []string{

@@ -69,6 +69,7 @@ var zipRules = []*Rule{
 		Reads:   ReadsNotion,
 		Room:    noRoom,
 		Title:   "the zip must be as long as its finished opening",
+		Figure:  "zip",
 		Formula: "need = run.length, the finished opening, less run.first and run.last if given; zip_length ≥ need: short by more than 1/4 in conflict, by less caution; without zip_length, some length on sale ≥ need",
 		Why:     "A zip cannot be let out. A longer one is shortened: one that comes apart at the top only, since the pin and box cannot be moved; a closed one at the bottom.",
 		Sources: []string{
@@ -357,6 +358,7 @@ var zipRules = []*Rule{
 			return Numbers{}
 		},
 		Title:   "a flap over a zip must cover its teeth and its stitching",
+		Figure:  "flap past the middle of the zip",
 		Formula: "a fly, a flap of its own, or the lap of another closure of the opening: middle of the teeth to its edge ≥ half the chain + 1/4 in (conflict below), ≥ one tape + 1/8 in (caution below); a tape is counted from its outer edge to the middle of the teeth",
 		Why:     "A flap too narrow lets wind and teeth through; one that ends on the tape has its stitching catch in the zip.",
 		Sources: []string{

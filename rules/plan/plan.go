@@ -12,13 +12,14 @@ type Plan struct {
 	Garment  *catalog.Garment
 	Closures []Closure
 
-	bare bool              // layouts without what only words need
-	runs map[runKey][]Size // layouts found before, nil where none are kept
+	bare  bool               // layouts without what only words need
+	runs  map[runKey]laidRun // layouts found before, nil where none are kept
+	tries *Tries             // nil: each layout may try as many places as it likes
 }
 
 // New is the plan of a garment with nothing worked out yet, for a search
 // that works out each closure itself: Work and WorkOn do. bare leaves out
-// what only words need.
+// what only words need, and lays pieces when they are asked for.
 func New(g *catalog.Garment, bare bool) *Plan {
 	return &Plan{Garment: g, Closures: make([]Closure, len(g.Closures)), bare: bare}
 }
@@ -39,8 +40,8 @@ func (p *Plan) All() {
 }
 
 // KeepRuns keeps the layouts that are found, so that a search over many
-// fasteners does not solve the same run again.
-func (p *Plan) KeepRuns() { p.runs = map[runKey][]Size{} }
+// plans does not solve the same run again.
+func (p *Plan) KeepRuns() { p.runs = map[runKey]laidRun{} }
 
 // Closure is everything worked out for one closure.
 type Closure struct {

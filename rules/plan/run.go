@@ -176,19 +176,27 @@ func AnchorWithin(u measure.Unit) measure.Length {
 // open and the limits allow it.
 func (p *Plan) sizesOf(c *catalog.Closure, k *Closure) []Size {
 	g := p.Garment
+	runs := c.Run.Length.Has() && c.Notion.Kind != catalog.Zip
 	key := runKey{closure: c.Index}
-	if p.runs != nil {
+	if p.runs != nil && runs {
 		key.take(c, k)
-		if out, ok := p.runs[key]; ok {
-			return out
+		if run, ok := p.runs[key]; ok {
+			if p.tries != nil {
+				p.tries.Tried += run.tried // however often it is solved
+			}
+			return run.sizes
 		}
 	}
 	out := make([]Size, len(g.Sizes))
 	for i, s := range g.Sizes {
 		out[i] = Size{Size: s, Run: c.Run.Length.At(i).V}
 	}
-	if !c.Run.Length.Has() || c.Notion.Kind == catalog.Zip {
+	if !runs {
 		return out
+	}
+	before := 0
+	if p.tries != nil {
+		before = p.tries.Tried
 	}
 	problems := make([]spacing.Problem, len(out))
 	if SameForAll(&c.Run) {
@@ -197,6 +205,7 @@ func (p *Plan) sizesOf(c *catalog.Closure, k *Closure) []Size {
 	for i := range problems {
 		problems[i] = ProblemOf(g, c, k, i)
 		problems[i].Bare = p.bare
+		p.tries.Hold(&problems[i])
 	}
 	if openCount(&c.Run) {
 		_, sizes := spacing.SolveSizes(problems)
@@ -208,6 +217,7 @@ func (p *Plan) sizesOf(c *catalog.Closure, k *Closure) []Size {
 		}
 	} else {
 		for i := range problems {
+			p.tries.Hold(&problems[i]) // the sizes before it have tried some
 			l, err := spacing.Solve(problems[i])
 			if out[i].Err = err; err == nil {
 				out[i].place(k, l)
@@ -223,15 +233,25 @@ func (p *Plan) sizesOf(c *catalog.Closure, k *Closure) []Size {
 		if len(p.runs) >= runsKept {
 			clear(p.runs)
 		}
-		p.runs[key] = out
+		run := laidRun{sizes: out}
+		if p.tries != nil {
+			run.tried = p.tries.Tried - before
+		}
+		p.runs[key] = run
 	}
 	return out
 }
 
+// laidRun is a run that was laid out, and how many places that tried.
+type laidRun struct {
+	sizes []Size
+	tried int
+}
+
 const runsKept = 1 << 12 // so that a search cannot fill the memory
 
-// runKey is all of a notion that the layout of a run depends on. A search
-// over many notions keeps the layouts under it, see Plan.KeepRuns.
+// runKey is all that the layout of a run depends on besides its own keys. A
+// search over many plans keeps the layouts under it, see Plan.KeepRuns.
 type runKey struct {
 	closure          int
 	across, up, down measure.Length

@@ -10,18 +10,6 @@ const (
 	SupportUsual = in / 2  // common practice, no source
 )
 
-// StripWidth is the width of the interfacing strip for a hole, least and
-// usual: across the edge it is counted from the finished edge, for holes
-// along the edge it lies with its middle under them, and there is only a
-// least.
-func StripWidth(h *Hole, stand measure.Length) (least, usual measure.Length) {
-	if h.Direction == "along" {
-		w := h.Width + 2*SupportLeast
-		return w, w
-	}
-	return stand + h.Inside + SupportLeast, stand + h.Inside + SupportUsual
-}
-
 // Strips says how many strips of that width lie side by side in goods of
 // that width, and how much of the goods to buy for n strips of that length
 // when it shrinks by so many percent.
@@ -31,7 +19,7 @@ func Strips(n int, width, length, goods measure.Length, shrink float64) (across 
 	}
 	across = int(goods / width)
 	rows := CeilDiv(n, across)
-	return across, measure.Length(float64(rows) * float64(length) / (1 - shrink/100))
+	return across, CutForShrink(measure.Length(rows)*length, shrink)
 }
 
 // InterfacingOf is the first interfacing among the layers, or nil.

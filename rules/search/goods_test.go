@@ -284,7 +284,7 @@ func unsold(p *rules.Planned, x *plan.Good) string {
 			return fmt.Sprintf("nobody sells a flat button of %v ligne", lignes)
 		}
 	case plan.GoodNeedle:
-		if !slices.Contains(measure.NeedleSizes(), x.Needle) {
+		if _, err := measure.ParseNeedleSize(x.Needle.String()); err != nil {
 			return "no such needle is made"
 		}
 	case plan.GoodInterfacing:

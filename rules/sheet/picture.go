@@ -109,7 +109,7 @@ func (s *Garment) picture(closure int, id string) *picture {
 				u.Dots = append(u.Dots, d)
 			}
 			if outermost >= 0 {
-				u.Dots[outermost].Label = measure.Length(z.Positions[i]).Short(s.unit)
+				u.Dots[outermost].Label = measure.Length(z.Positions[i]).ShortPlace(s.unit)
 			}
 		}
 		run := &s.plan.Garment.Closures[closure].Run

@@ -2,13 +2,14 @@ package work
 
 import (
 	"fmt"
+	"strconv"
+	"strings"
+
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
 	"placketeer/catalog/text"
 	"placketeer/rules"
 	"placketeer/rules/plan"
-	"strconv"
-	"strings"
 )
 
 // HoleWorking is how the length of a hole came about, a line a step.
@@ -203,7 +204,7 @@ func (w *planner) showRows(o *opening, closure int) string {
 		return w.bySize(func(i int) string {
 			if pc := o.piece(i, plan.Over); pc != nil {
 				if qs := s.in(pc); len(qs) > 0 {
-					return rows(qs)
+					return inRows(qs)
 				}
 			}
 			return "none"
@@ -267,7 +268,7 @@ func (w *planner) holeTask(stage string, c *catalog.Closure, k *plan.Closure) {
 		t = w.add(stage, c.Name, "Cut and work the holes%s by hand, or make bound ones (%s%s), %s long, %s: %s.%s", of(c), n, inner, w.len(h.Length), thread, w.beyond(h), finish)
 		t.use(w.byHand(c, plan.JobHoles)...)
 	default:
-		t = w.add(stage, c.Name, "Sew the holes%s (%s%s), %s long, needle %s, %s.%s Open each with a pin across its bars.%s", of(c), n, inner, w.len(h.Sewn()), k.Needle.Use, thread, finish, w.instead(c, h))
+		t = w.add(stage, c.Name, "Sew the holes%s (%s%s), %s long, needle %s, %s.%s%s Open each with a pin across its bars.", of(c), n, inner, w.len(h.Sewn()), k.Needle.Use, thread, w.instead(c, h), finish)
 		t.use(w.byMachine(c, plan.JobHoles)...)
 	}
 	switch c.Finish {

@@ -2,6 +2,7 @@ package work
 
 import (
 	"slices"
+	"strings"
 
 	"placketeer/catalog/measure"
 	"placketeer/catalog/text"
@@ -22,6 +23,7 @@ type Laid struct {
 // How far down each fastener lies it leaves to a table.
 func Pieces(p *rules.Planned, i int, sizes []int) []Laid {
 	o := openingOf(p, i)
+	o.sizes = sizes
 	if o.first != i {
 		return nil
 	}
@@ -29,7 +31,7 @@ func Pieces(p *rules.Planned, i int, sizes []int) []Laid {
 	for _, side := range []plan.Side{plan.Over, plan.Under, plan.Flap} {
 		for _, size := range sizes {
 			if pc := o.piece(size, side); pc != nil {
-				l := &layer{opening: o, sizes: sizes, pc: pc}
+				l := &layer{opening: o, pc: pc}
 				l.lines()
 				l.areas()
 				l.parts()
@@ -63,9 +65,8 @@ func Pieces(p *rules.Planned, i int, sizes []int) []Laid {
 // across it is told apart.
 type layer struct {
 	*opening
-	sizes []int
-	pc    *plan.Piece
-	says  []string
+	pc   *plan.Piece
+	says []string
 }
 
 func (l *layer) say(s string) {
@@ -119,7 +120,7 @@ func (l *layer) lines() {
 		case plan.StitchLine:
 			others = append(others, l.stitching(out)+l.out(out))
 		case plan.FacingLine:
-			if a := nth(pc, plan.FacingArea, 0); a == nil || a.OutFrom != out {
+			if !slices.ContainsFunc(pc.Areas, func(a plan.Area) bool { return a.Kind == plan.FacingArea && a.OutFrom == out }) {
 				others = append(others, "inner edge of the facing "+l.out(out))
 			}
 		}
@@ -163,7 +164,7 @@ func (l *layer) areas() {
 			}))
 		case plan.FacingArea:
 			what := "Facing from "
-			if l.band() > 0 {
+			if l.band() > 0 && a.OutFrom == l.pc.Finished-l.band() {
 				what = "Band from "
 			}
 			l.say(what + l.reach(a.OutTo, l.line) + " to " + l.reach(a.OutFrom, "it"))
@@ -246,8 +247,8 @@ func (l *layer) part(s *set) {
 func (l *layer) partsLie(s *set, qs []*plan.Part) string {
 	q := qs[0]
 	head := ""
-	if l.columns() && s.closure == l.lap.Closure.Index {
-		head = rows(qs) + ", "
+	if l.hasRows(s) {
+		head = inRows(qs) + " at "
 	}
 	across := l.across(qs)
 	switch s.kind {
@@ -267,11 +268,11 @@ func (l *layer) partsLie(s *set, qs []*plan.Part) string {
 	case plan.ButtonPart, plan.TackPart, plan.SnapCap, plan.SnapStud, plan.RivetPart, plan.EyeletPart, plan.BackingPart:
 		return head + across
 	case plan.TogglePart, plan.FrogPart:
-		return head + across + "; each from " + l.reach(q.OutTo, l.line) + " to " + l.reach(q.OutFrom, "it")
+		return head + across + "; each from " + l.ends(qs, outTo, l.line) + " to " + l.ends(qs, outFrom, "it")
 	}
 	each := "each "
 	if s.kind == plan.TapePart || len(qs) == 1 {
 		each = ""
 	}
-	return head + each + "from " + l.reach(q.OutTo, l.line) + " to " + l.reach(q.OutFrom, "it")
+	return strings.Replace(head, " at ", ", ", 1) + each + "from " + l.ends(qs, outTo, l.line) + " to " + l.ends(qs, outFrom, "it")
 }

@@ -2,6 +2,7 @@ package work
 
 import (
 	"fmt"
+
 	"placketeer/catalog"
 	"placketeer/catalog/text"
 	"placketeer/rules/plan"
@@ -56,7 +57,7 @@ func (w *planner) loopTask(stage string, c *catalog.Closure, k *plan.Closure) {
 		marked = true
 	}
 	if !marked {
-		done(w.add(stage, c.Name, "Mark the loops%s%s, not laid out, see above, and sew each in with %s inside it, %s.", of(c), o.on(side), w.len(k.Loop.Inside), with))
+		done(w.add(stage, c.Name, "Mark the loops%s%s, not laid out, see above, and sew each in with %s round its inside, %s.", of(c), o.on(side), w.len(k.Loop.Inside), with))
 	}
 }
 
@@ -64,17 +65,20 @@ func (w *planner) loopTask(stage string, c *catalog.Closure, k *plan.Closure) {
 func (o *opening) loopLies(s *set) string {
 	pc, q := o.one(s)
 	k := &o.p.Closures[s.closure]
+	_, uniform := o.uniform(s, o.sizes)
 	switch {
+	case !uniform:
+		return "and sew each in with " + o.len(k.Loop.Inside) + " round its inside, its ends " + o.len(q.Centre.Out-q.OutFrom) + " inside its mark, its head " + o.len(q.OutTo-q.Centre.Out) + " beyond that"
 	case k.Apart():
 		under := ""
 		if a := o.patchOver(pc, q); a != nil {
 			under = ", its ends under a patch" + o.patchLies(pc, a)
 		}
 		return "and sew each on " + o.out(q.OutFrom) + under + ", its head " + o.out(q.OutTo)
-	case o.lap == k && k.Closure.Lap == "edge":
-		return "and sew each into the edge with " + o.len(k.Loop.Inside) + " inside it, its head " + o.out(q.OutTo)
+	case o.lap == k && plan.LapOf(k.Closure) == "edge":
+		return "and sew each into the edge with " + o.len(k.Loop.Inside) + " round its inside, its head " + o.out(q.OutTo)
 	}
-	return "and sew each in with " + o.len(k.Loop.Inside) + " inside it, its ends " + o.out(q.OutFrom) + ", its head " + o.its(q.OutTo)
+	return "and sew each in with " + o.len(k.Loop.Inside) + " round its inside, its ends " + o.out(q.OutFrom) + ", its head " + o.its(q.OutTo)
 }
 
 // patchOver is the patch over the ends of a cord, nil if there is none.
@@ -90,12 +94,4 @@ func (o *opening) patchOver(pc *plan.Piece, q *plan.Part) *plan.Area {
 // patchLies says how far such a patch reaches.
 func (o *opening) patchLies(pc *plan.Piece, a *plan.Area) string {
 	return " from " + o.reach(a.OutTo, o.line) + " to " + o.reach(a.OutFrom, "it")
-}
-
-// cordTask makes the cords that hold the fasteners of a closure, sewn on apart
-// from them.
-func (w *planner) cordTask(stage string, c *catalog.Closure, k *plan.Closure) {
-	if l := k.Loop.CutFastener; l > 0 {
-		w.add(stage, c.Name, "Cut the cords that hold the %s%s, %s each with what is sewn in, and thread the %s on.", text.Plural(c.Notion.Kind), of(c), w.len(l), text.Plural(c.Notion.Kind)).use(k.LoopCordID())
-	}
 }

@@ -4,13 +4,14 @@ package work
 
 import (
 	"fmt"
+	"slices"
+	"strings"
+
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
 	"placketeer/catalog/text"
 	"placketeer/rules"
 	"placketeer/rules/plan"
-	"slices"
-	"strings"
 )
 
 // Stages of the work, in their order: what is done late spoils the piece.

@@ -19,6 +19,7 @@ type opening struct {
 	u       measure.Unit
 	short   bool // lengths in one unit alone, as in a sum
 	name    string
+	sizes   []int // that are told of
 	first   int   // of its closures: the one that holds the pieces
 	members []int // its closures
 	front   bool  // it joins the wearer's right and left
@@ -30,7 +31,11 @@ type opening struct {
 }
 
 // opening is the opening that closure i closes.
-func (w *planner) opening(i int) *opening { return openingOf(w.p, i) }
+func (w *planner) opening(i int) *opening {
+	o := openingOf(w.p, i)
+	o.sizes = w.sizes
+	return o
+}
 
 // openings runs do for every opening, in the order of the file.
 func (w *planner) openings(do func(o *opening)) {
@@ -45,6 +50,9 @@ func (w *planner) openings(do func(o *opening)) {
 func openingOf(p *rules.Planned, i int) *opening {
 	g := p.Garment
 	o := &opening{p: p, u: g.Units, name: g.Closures[i].OpeningName()}
+	for j := range g.Sizes {
+		o.sizes = append(o.sizes, j)
+	}
 	for j := range g.Closures {
 		c, k := &g.Closures[j], &p.Closures[j]
 		if c.OpeningName() != o.name {
@@ -65,9 +73,9 @@ func openingOf(p *rules.Planned, i int) *opening {
 	c := &g.Closures[o.first]
 	o.front, o.bare = plan.IsFront(c), plan.Bare(c.Where)
 	switch {
-	case o.lap != nil && o.lap.Closure.Lap != "edge" && o.front:
+	case o.lap != nil && plan.LapOf(o.lap.Closure) != "edge" && o.front:
 		o.line = "the centre line"
-	case o.lap != nil && o.lap.Closure.Lap != "edge":
+	case o.lap != nil && plan.LapOf(o.lap.Closure) != "edge":
 		o.line = "the line of the " + o.lapped()
 	case o.zip != nil:
 		o.line = "the line of the teeth"
@@ -111,7 +119,7 @@ func (o *opening) piece(size int, side plan.Side) *plan.Piece {
 
 // meets says whether the sides meet, with neither over the other.
 func (o *opening) meets() bool {
-	return o.lap == nil && (o.zip == nil || o.zip.Stand.Construction != "fly") || o.lap != nil && o.lap.Closure.Lap == "edge"
+	return o.lap == nil && (o.zip == nil || o.zip.Stand.Construction != "fly") || o.lap != nil && plan.LapOf(o.lap.Closure) == "edge"
 }
 
 // called is a piece by its name: the right front.
@@ -161,9 +169,9 @@ func (o *opening) sideName(side plan.Side) string {
 	return "the " + o.name
 }
 
-// any is the piece of that side in any size.
+// any is the piece of that side in any of the sizes.
 func (o *opening) any(side plan.Side) *plan.Piece {
-	for i := range o.p.Garment.Sizes {
+	for _, i := range o.sizes {
 		if pc := o.piece(i, side); pc != nil {
 			return pc
 		}
@@ -212,7 +220,7 @@ func (o *opening) edge(pc *plan.Piece) string {
 		folds = o.flap.Closure.Stand.Construction == "folded"
 	case pc.Finished < 0 && o.zip != nil:
 		folds = true
-	case o.lap != nil && o.lap.Closure.Lap != "edge":
+	case o.lap != nil && plan.LapOf(o.lap.Closure) != "edge":
 		folds = o.lap.Stand.Construction == "folded" || o.lap.Stand.Construction == "band"
 	}
 	if folds {
@@ -340,7 +348,7 @@ func (o *opening) band() measure.Length {
 }
 
 // columns says whether the fasteners stand in two columns.
-func (o *opening) columns() bool { return o.lap != nil && o.lap.Closure.Lap == "double" }
+func (o *opening) columns() bool { return o.lap != nil && plan.LapOf(o.lap.Closure) == "double" }
 
 // top is what places down the opening are told from.
 func (o *opening) top() string { return from(&o.p.Garment.Closures[o.first]) }
@@ -410,7 +418,7 @@ func sets(pc *plan.Piece) []set {
 // kinds and have that role; false if it has none in any size.
 func (o *opening) find(closure int, side plan.Side, role plan.Role, kinds ...plan.PartKind) []set {
 	var out []set
-	for i := range o.p.Garment.Sizes {
+	for _, i := range o.sizes {
 		pc := o.piece(i, side)
 		if pc == nil {
 			continue
@@ -458,8 +466,8 @@ func (o *opening) uniform(s *set, sizes []int) (out measure.Length, is bool) {
 	return out, is
 }
 
-// rows are the numbers of parts in words: rows 3 to 5.
-func rows(qs []*plan.Part) string {
+// inRows are the numbers of parts in words: rows 3 to 5.
+func inRows(qs []*plan.Part) string {
 	var runs []string
 	first, last, n := int32(0), int32(0), 0
 	flush := func() {
@@ -498,7 +506,7 @@ func (o *opening) ats(qs []*plan.Part) string {
 }
 
 // place is a place down the opening, as it is marked.
-func (o *opening) place(l measure.Length) string { return l.Short(o.u) }
+func (o *opening) place(l measure.Length) string { return l.ShortPlace(o.u) }
 
 // across is where parts lie across, each for itself where they differ: 3 in,
 // 2 7/8 in, 2 3/4 in beyond the centre line.
@@ -526,18 +534,64 @@ func (o *opening) down(s *set, size int, across bool) string {
 		return "not laid out, see above"
 	}
 	qs := s.in(pc)
-	if len(qs) == 0 {
+	switch {
+	case len(qs) == 0 && !o.p.Closures[s.closure].Sizes[size].Solved:
+		return "not laid out, see above"
+	case len(qs) == 0:
 		return "none"
 	}
 	out := o.ats(qs)
-	if o.columns() && s.closure == o.lap.Closure.Index {
-		out = rows(qs) + " at " + out
+	if o.hasRows(s) {
+		out = inRows(qs) + " at " + out
 	}
 	if across {
 		out += "; " + o.across(qs)
 	}
 	return out
 }
+
+// hasRows says whether the parts stand in the rows of a double-breasted front.
+func (o *opening) hasRows(s *set) bool {
+	for i := range o.p.Closures[s.closure].Sizes {
+		if len(o.p.Closures[s.closure].Sizes[i].Rows) > 0 {
+			return true
+		}
+	}
+	return false
+}
+
+// ends are the places across of one end of several parts: one where they
+// agree.
+func (o *opening) ends(qs []*plan.Part, of func(q *plan.Part) measure.Length, line string) string {
+	var ls []measure.Length
+	same, sides := true, true
+	for _, q := range qs {
+		ls = append(ls, of(q))
+		same = same && of(q) == ls[0]
+		sides = sides && of(q) != 0 && of(q) > 0 == (ls[0] > 0)
+	}
+	if same {
+		return o.reach(ls[0], line)
+	}
+	texts := make([]string, len(ls))
+	for i, l := range ls {
+		if texts[i] = o.reach(l, o.line); sides {
+			texts[i] = l.Abs().Short(o.u)
+		}
+	}
+	says := strings.Join(texts, ", ")
+	switch {
+	case !sides:
+		return says
+	case ls[0] < 0:
+		return says + " inside " + line
+	}
+	return says + " beyond " + line
+}
+
+func outTo(q *plan.Part) measure.Length { return q.OutTo }
+
+func outFrom(q *plan.Part) measure.Length { return q.OutFrom }
 
 // cutOf is where the cut of a hole begins, towards the edge or above its mark,
 // and where it ends, inside or below it, told from the mark; of a hole that is
@@ -555,7 +609,7 @@ func cutOf(q *plan.Part, along bool) (begins, ends measure.Length) {
 
 // one is a part of the set, of the first size that has any; nil if none has.
 func (o *opening) one(s *set) (*plan.Piece, *plan.Part) {
-	for i := range o.p.Garment.Sizes {
+	for _, i := range o.sizes {
 		if pc := o.piece(i, s.side); pc != nil {
 			if qs := s.in(pc); len(qs) > 0 {
 				return pc, qs[0]
@@ -577,7 +631,7 @@ func (o *opening) holeLies(s *set, several bool) string {
 	if several {
 		each = "each "
 	}
-	if out, is := o.uniform(s, o.all()); is {
+	if out, is := o.uniform(s, o.sizes); is {
 		switch {
 		case out == 0 && !along:
 			mark = o.line
@@ -597,13 +651,4 @@ func (o *opening) about(q *plan.Part, along bool, mark string) string {
 		return "from " + o.len(begins) + " above the mark to " + o.len(ends) + " below it"
 	}
 	return "from " + o.len(begins) + " beyond " + mark + " towards the edge, to " + o.len(ends) + " inside it"
-}
-
-// all are the places of all sizes.
-func (o *opening) all() []int {
-	all := make([]int, len(o.p.Garment.Sizes))
-	for i := range all {
-		all[i] = i
-	}
-	return all
 }

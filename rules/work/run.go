@@ -62,7 +62,7 @@ func (w *working) run() {
 		}
 	}
 	w.gaps(step)
-	if c.Lap == "double" && len(k.Sizes) > 0 && len(k.Sizes[0].Rows) > 0 {
+	if plan.LapOf(c) == "double" && len(k.Sizes) > 0 && len(k.Sizes[0].Rows) > 0 {
 		w.say(TopicRows, "rows-distance", "the columns stand this far from the centre line, on both sides, from the top row down: %s%s", w.row(k.Sizes[0].Rows), w.roles())
 	}
 }
@@ -79,11 +79,11 @@ func (w *working) roles() string {
 		switch {
 		case s.closure != w.x.C.Index || !slices.Contains(fastenerKinds, s.kind) && s.kind != plan.HolePart:
 		case s.role == plan.Works:
-			says += "; " + rows(s.in(pc)) + " work"
+			says += "; " + inRows(s.in(pc)) + " work"
 		case s.role == plan.Show && s.beyond && s.kind != plan.HolePart:
-			says += "; " + rows(s.in(pc)) + " are for show"
+			says += "; " + inRows(s.in(pc)) + " are for show"
 		case s.role == plan.Inner:
-			says += "; the inner " + partWord(s.kind) + " is in " + rows(s.in(pc))
+			says += "; the inner " + partWord(s.kind) + " is in " + inRows(s.in(pc))
 		}
 	}
 	return says

@@ -193,7 +193,7 @@ func (w *planner) closed(o *opening, c *catalog.Closure) string {
 		return "Close the zip, lay the flap flat over it"
 	case c.Flap.Has():
 		return "Lay the flap flat over the opening"
-	case c.Lap == "edge":
+	case plan.LapOf(c) == "edge":
 		return "Close the " + o.name + " edge to edge"
 	case o.front:
 		return "Lap the " + o.name + ", centre line on centre line,"
@@ -246,7 +246,6 @@ func (w *planner) fasten() {
 			}
 			w.add(StageFasten, c.Name, "%s and mark the %s through the holes%s, %s %s of each%s.", w.closed(o, c), things, o.on(plan.Under), w.len(k.Hole.Beyond), end, w.under(o, c.Index))
 		case k.Hole.Needed && k.Apart():
-			w.cordTask(StageFasten, c, k)
 			w.add(StageFasten, c.Name, "%s and mark%s, level with the loops, where the cords of the %s are sewn on%s.", w.closed(o, c), o.on(plan.Under), things, o.cordLies(c.Index))
 		case k.Hole.Needed:
 			w.add(StageFasten, c.Name, "%s and mark the %s where the loops reach%s%s.", w.closed(o, c), things, o.on(plan.Under), w.under(o, c.Index))
@@ -294,9 +293,12 @@ func (w *planner) markBoth(o *opening, c *catalog.Closure) {
 func (o *opening) reaches(s *set) string {
 	if s.kind == plan.HookPart || s.kind == plan.EyePart {
 		_, q := o.one(s)
+		if _, is := o.uniform(s, o.sizes); !is {
+			return "each from its mark to " + o.len(q.OutTo-q.OutFrom) + " inside that"
+		}
 		return "each from " + o.reach(q.OutTo, o.line) + " to " + o.reach(q.OutFrom, "it")
 	}
-	if out, is := o.uniform(s, o.all()); is {
+	if out, is := o.uniform(s, o.sizes); is {
 		return o.out(out)
 	}
 	return ""
@@ -311,7 +313,7 @@ func (o *opening) cordLies(closure int) string {
 			out += ", their ends under a patch each" + o.patchLies(pc, a)
 		}
 		for _, f := range o.find(closure, plan.Under, plan.Works, fastenerKinds...) {
-			if at, is := o.uniform(&f, o.all()); is {
+			if at, is := o.uniform(&f, o.sizes); is {
 				out += "; the " + partWord(f.kind) + "s come to lie " + o.out(at)
 			}
 		}

@@ -27,7 +27,7 @@ func (w *working) stand() {
 			c.Notion.Kind, w.s(s.Least-plan.RimClear), w.s(s.Least), w.s(quarter), w.s(s.Usual))
 	}
 	switch {
-	case !s.Known && c.Lap == "edge":
+	case !s.Known && plan.LapOf(c) == "edge":
 		says = fmt.Sprintf("the edges meet; the %s lies %s inside its own", c.Notion.Kind, w.t(s.Have))
 	case !s.Known && c.Edge.Has() && s.Have == c.Edge.V:
 		says += fmt.Sprintf("; yours is %s, as edge says", w.t(s.Have))
@@ -57,7 +57,7 @@ func (w *working) stand() {
 		if pc := o.any(plan.Flap); pc != nil && o.flap == k {
 			w.say(TopicBand, "stand-drafted", "flap: cut it %s", o.flapLies(pc))
 		}
-	case c.Lap == "edge":
+	case plan.LapOf(c) == "edge":
 		st = w.say(TopicBand, "stand-drafted", "the edges meet: the cut edge lies the seam allowance, %s, beyond %s", w.t(s.Seam), o.line)
 		if !f.Seam.Has() {
 			st.Default = w.set("stand.seam", "the seam allowance, "+w.s(plan.UsualSeam(w.x.U))+",")
@@ -229,7 +229,7 @@ func (o *opening) cutLies(pc *plan.Piece) string {
 	switch {
 	case o.lap != nil && pc.Finished == o.lap.Stand.Column+o.lap.Stand.Have:
 		st = &o.lap.Stand
-	case o.lap != nil && o.lap.Closure.Lap == "edge":
+	case o.lap != nil && plan.LapOf(o.lap.Closure) == "edge":
 		st = &o.lap.Stand
 	case o.zip != nil:
 		st = &o.zip.Stand

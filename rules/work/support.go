@@ -27,7 +27,7 @@ func (w *working) support() {
 	hole := h.Needed && h.Kind != "loop"
 	ends := plan.ShapeOf(&c.Notion).Kind == "toggle"
 	switch {
-	case c.Lap == "double" && !c.Flap.Has():
+	case plan.LapOf(c) == "double" && !c.Flap.Has():
 		says = fmt.Sprintf("%s to the rim of the inner column %s, and %s more = %s usual", from, w.s(u.Least), w.s(u.Usual-u.Least), w.s(u.Usual))
 	case hole && h.Direction == "along" && !u.Placed:
 		says = fmt.Sprintf("stitched hole %s + 2 × %s = %s, with its middle under the holes", w.s(h.Width), w.s(plan.SupportLeast), w.s(u.Least))
@@ -227,7 +227,7 @@ func both(a, b string) []string {
 // areas are how many interfacings the piece of that side has at most.
 func (o *opening) areas(side plan.Side) int {
 	most := 0
-	for _, i := range o.all() {
+	for _, i := range o.sizes {
 		n := 0
 		for {
 			if _, a := o.area(i, side, n); a == nil {

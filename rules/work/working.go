@@ -2,9 +2,10 @@ package work
 
 import (
 	"fmt"
+	"slices"
+
 	"placketeer/catalog/measure"
 	"placketeer/rules"
-	"slices"
 )
 
 // Step is the working of one number in plain words.
