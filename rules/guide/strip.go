@@ -180,6 +180,9 @@ func Strip(p *rules.Planned, closure, size int, o StripOptions) []string {
 	if plan.IsShort(k.Closure, end) {
 		top, bottom = "top", "end"
 	}
+	if p.Garment.HemAt == "none" {
+		bottom = "end"
+	}
 	rows[0].right = append([]string{top}, rows[0].right...)
 	rows[n-1].right = append([]string{bottom}, rows[n-1].right...)
 	if rows[0].left == "" {

@@ -555,14 +555,13 @@ func (l *goodsList) closure(i int) {
 	k := &l.p.Closures[i]
 	c := k.Closure
 	l.fasteners(i)
-	seam := l.p.ThreadOf(i, JobZip)
 	if k.SewnHole() {
 		h := &k.Hole
 		if h.ByMachine() || h.Kind == "bound" {
 			l.needle(k.Needle.Use, k.Needle.Point, GoodUse{i, JobHoles})
 		}
-		if h.Twist > 0 || h.BeyondMachine == SewsLessEase {
-			l.handNeedle(l.p.ThreadOf(i, JobHoles), GoodUse{i, JobHoles}) // or where the sample says so
+		if h.Twist > 0 || h.Kind == "bound" || h.BeyondMachine == SewsLessEase {
+			l.handNeedle(i, JobHoles) // felling behind a bound hole; or where the sample says so
 		}
 		l.thread(i, JobHoles, func(s int) measure.Length { return k.holeThread(s) })
 		switch {
@@ -574,7 +573,7 @@ func (l *goodsList) closure(i int) {
 			g.Once = 1
 		}
 		if k.Sewing.FlyTacks > 0 && !JoinedPiece(c) {
-			l.handNeedle(seam, GoodUse{i, JobTacks})
+			l.handNeedle(i, JobTacks)
 			l.thread(i, JobTacks, func(s int) measure.Length {
 				return tackThread * measure.Length(max(0, k.Sizes[s].Count-1)*c.Pieces)
 			})
@@ -582,7 +581,7 @@ func (l *goodsList) closure(i int) {
 	}
 	if k.Sewing.Sewn {
 		if k.Sewing.ByHand {
-			l.handNeedle(l.p.ThreadOf(i, JobFasten), GoodUse{i, JobFasten})
+			l.handNeedle(i, JobFasten)
 		} else {
 			l.needle(k.Needle.Use, k.Needle.Point, GoodUse{i, JobFasten})
 		}
@@ -785,14 +784,14 @@ func (l *goodsList) needle(nm measure.NeedleSize, point string, use GoodUse) {
 	g.Once = needlesEach
 }
 
-func (l *goodsList) handNeedle(t Thread, use GoodUse) {
-	h := HandNeedleFor(t.Diameter)
-	l.good(HandNeedleID(h), GoodHandNeedle, use, func(g *Good) { g.Hand = h }).Once = 1
+func (l *goodsList) handNeedle(i int, job Job) {
+	h := l.p.HandNeedle(i, job)
+	l.good(HandNeedleID(h), GoodHandNeedle, GoodUse{i, job}, func(g *Good) { g.Hand = h }).Once = 1
 }
 
 // baste adds the basting of so much of a closure.
 func (l *goodsList) baste(i int, of func(size int) measure.Length) {
-	l.handNeedle(l.p.ThreadOf(i, JobBaste), GoodUse{i, JobBaste})
+	l.handNeedle(i, JobBaste)
 	l.thread(i, JobBaste, func(s int) measure.Length { return Scale(of(s), basteAllowed) })
 }
 

@@ -12,9 +12,6 @@ const (
 	// PurlDepth is how deep the purls lie on either side: J. Williams, Historical
 	// Tailoring masterclass.
 	PurlDepth = eighth
-	// MachineRows is how far apart the two rows lie between which the slit is
-	// cut: K. Heintz Watson, Textiles and Clothing, 1907, a little over 1/8 in.
-	MachineRows = in * 5 / 32
 	// PurlsLeast and PurlsMost are the purls of a tailor's hole to the inch: from
 	// memory.
 	PurlsLeast, PurlsMost = 20, 25
@@ -103,6 +100,34 @@ func (p *Plan) twist(i int) Thread {
 // limits takes what the cloth asks of a thread from another.
 func (t *Thread) limits(of *Thread) {
 	t.Min, t.Max, t.ButtonMin, t.ButtonMax, t.Topstitch = of.Min, of.Max, of.ButtonMin, of.ButtonMax, of.Topstitch
+}
+
+// twistNeedle is the hand needle for buttonhole twist: a costume maker's page,
+// 2015, betweens; crewels 5 to 7 from memory.
+var twistNeedle = HandNeedle{"crewel", 5}
+
+// HandNeedle is the needle for a job by hand on closure i.
+func (p *Plan) HandNeedle(i int, job Job) HandNeedle {
+	if job == JobHoles && p.Closures[i].Hole.Twist > 0 {
+		return twistNeedle
+	}
+	return HandNeedleFor(p.ThreadOf(i, job).Diameter)
+}
+
+// WaitsForHem says whether the last fastener of a front is placed from the
+// hem: not where the run ends in the cloth, nor one alone that hangs from the
+// neck.
+func (k *Closure) WaitsForHem(g *catalog.Garment) bool {
+	c := k.Closure
+	if g.HemAt == "none" || !IsFront(c) || c.Notion.Kind == catalog.Zip {
+		return false
+	}
+	for i := range k.Sizes {
+		if z := &k.Sizes[i]; !z.Solved || z.Count > 1 {
+			return true
+		}
+	}
+	return c.Run.Last.Has() && !c.Run.First.Has()
 }
 
 // Sewing a button on by hand.

@@ -432,5 +432,9 @@ func (h *Hole) Asked() measure.Length {
 	return h.Passing
 }
 
+// Eyed says whether the hole has an eye: of those worked by hand the ones over
+// a gimp, in heavy cloth.
+func (h *Hole) Eyed() bool { return h.Kind == "keyhole" || h.Kind == "hand" && h.Gimp }
+
 // Worked says whether the machine makes the hole.
 func (h *Hole) Worked() bool { return h.Kind == "machine" || h.Kind == "keyhole" }

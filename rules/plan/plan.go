@@ -109,8 +109,8 @@ type Hole struct {
 	Beyond    measure.Length // across: from the centre line towards the edge; along: above the button's centre
 	Inside    measure.Length // across: the rest; along: below it
 
-	Centred       bool           // along: its middle lies at the button
-	Advised       measure.Length // what passes with its usual ease, whatever rule was asked for
+	Centred bool           // along: its middle lies at the button
+	Advised measure.Length // what passes with its usual ease, whatever rule was asked for
 
 	// Worked by hand: depth of the purls on either side, twist for one hole, and
 	// whether it is worked over a gimp. Bound: the strip for the lips of one hole.

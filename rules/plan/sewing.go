@@ -141,7 +141,7 @@ func sewingOf(g *catalog.Garment, c *catalog.Closure, k *Closure) Sewing {
 		s.HoleThread = h.Twist
 	default:
 		// A leg is a little under half of the stitched width.
-		s.HoleThread = ZigzagThread(HoleStitches(h.Sewn(), HolePitch), h.Width*2/5, HolePitch, k.Over.Pressed)
+		s.HoleThread = ZigzagThread(HoleStitches(h.Length, HolePitch), h.Width*2/5, HolePitch, k.Over.Pressed)
 	}
 	if s.Sewn {
 		cl, cloth := ClassOf(k)
@@ -200,6 +200,6 @@ func (s *Sewing) handOrMachine(m *catalog.Machine, c *catalog.Closure) {
 	case c.Backing.Has():
 		s.ByHand, s.HandReason = true, "a household machine holds no backing button"
 	case s.ThreadShank > Bulky:
-		s.ByHand, s.HandReason = true, "a household machine leaves no shank of " + s.ThreadShank.TextThin()
+		s.ByHand, s.HandReason = true, "a household machine leaves no shank of "+s.ThreadShank.TextThin()
 	}
 }

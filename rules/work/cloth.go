@@ -1,6 +1,8 @@
 package work
 
 import (
+	"fmt"
+
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
 	"placketeer/rules"
@@ -89,8 +91,26 @@ func (w *planner) coolest() (plan.Limit, string) {
 // shrinking is the shrinking of goods before they are cut.
 func (w *planner) shrinking() {
 	for j, cl := range w.g.Cloths {
-		if w.used(cl) && cl.Shrink.Or(0) > 0 {
-			w.add(StageCut, "", "Shrink %s before cutting: it loses %s, %s in a yard (0.9 m).", w.g.ClothNames[j], rules.Percent(cl.Shrink.V), w.len(plan.ShrinkApart(measure.Yard, cl.Shrink.V, 0)))
+		if !w.used(cl) {
+			continue
+		}
+		z, name := plan.ShrinkOf(w.g, cl), w.g.ClothNames[j]
+		counted := fmt.Sprintf("it loses %s, %s in a yard (0.9 m)", rules.Percent(z.Percent), w.len(plan.ShrinkApart(measure.Yard, z.Percent, 0)))
+		if !z.Known {
+			more := plan.CutForShrink(measure.Yard, z.Percent) - measure.Yard
+			counted = fmt.Sprintf("count on %s, %s more to a yard (0.9 m), until a swatch of 6 in (15 cm), measured before and after, says better; then set cloth.%s.shrink, 0 once it is done", rules.Percent(z.Percent), w.len(more), name)
+		}
+		switch z.How {
+		case plan.Wash:
+			w.add(StageCut, "", "Wash %s before cutting, as the garment will be washed, and press it: %s.", name, counted)
+		case plan.Steam:
+			nap := ""
+			if z.Nap {
+				nap = " Try the swatch first: damp may change its nap."
+			}
+			w.add(StageCut, "", "Shrink %s before cutting: %s. Damp it evenly, leave it rolled up an hour or two, steam it through a cloth without stretching it, and let it dry flat; what the iron is to shape is only steamed.%s", name, counted, nap)
+		case plan.Shrunk:
+			w.add(StageCut, "", "Shrink %s before cutting: %s.", name, counted)
 		}
 	}
 	for i, in := range w.g.Interfacings {

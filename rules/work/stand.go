@@ -1,6 +1,7 @@
 package work
 
 import (
+	"cmp"
 	"fmt"
 	"strings"
 
@@ -181,6 +182,7 @@ func (w *planner) cut() {
 			w.add(StageCut, c.Name, "Cut the upper layer of the %s %s larger than the under one at the edges that roll.", c.Name, w.len(c.Turn.Or(rules.TurnOf(&k.Over).RoundNearest(plan.HoleStep(w.u)))))
 		}
 		w.cutStrips(i, c, k)
+		w.boundStrips(c, k)
 	})
 }
 
@@ -239,10 +241,16 @@ func (o *opening) cutLies(pc *plan.Piece) string {
 	switch {
 	case st.Construction == "folded" && o.lap != nil && st == &o.lap.Stand:
 		under := ""
-		if st.TurnUnder > 0 {
+		back := "a band of " + o.len(st.Band) + " folded back, "
+		switch b := o.lap.Folding(st.Band); {
+		case b.Concealed:
+			back = "a band of " + o.len(st.Band) + " folded back and forth, three times its width, "
+		case b.Tuck > 0:
+			under = "twice the tuck of " + o.len(b.Tuck) + ", "
+		case st.TurnUnder > 0:
 			under = o.len(st.TurnUnder) + " turned under, "
 		}
-		return s + ": the fold " + o.out(pc.Finished) + ", a band of " + o.len(st.Band) + " folded back, " + under + st.FoldLoss.TextThin() + " for the folds. Snip the fold lines top and bottom"
+		return s + ": the fold " + o.out(pc.Finished) + ", " + back + under + st.FoldLoss.TextThin() + " for the folds. Snip the fold lines top and bottom"
 	case st.Construction == "band" && o.lap != nil && st == &o.lap.Stand:
 		return s + ": a seam of " + o.len(st.Seam) + " for the band, whose fold comes to lie " + o.out(pc.Finished) + "." + snip
 	case pc.Finished == 0:
@@ -314,6 +322,12 @@ func (w *planner) edge() {
 			}
 		}
 		w.sewFlap(o)
+		w.face(o)
+		for _, i := range o.members {
+			if k := &w.p.Closures[i]; k.SewnHole() && !k.Closure.Flap.Has() && !rules.JoinedPiece(k.Closure) {
+				w.flyTask(k.Closure, k)
+			}
+		}
 		for _, i := range o.members {
 			k := &w.p.Closures[i]
 			c := k.Closure
@@ -336,7 +350,20 @@ func (w *planner) band(o *opening) {
 	}
 	c, inner := o.lap.Closure, pc.Finished-o.band()
 	if lineAt(pc, plan.SeamLine, inner) != nil {
-		w.add(StageEdge, c.Name, "Sew the band%s on %s; folded in half its edge lies %s.", of(c), o.out(inner), o.out(pc.Finished))
+		only := ""
+		if flatHoles(o.lap) {
+			only = "Only now s"
+		}
+		w.add(StageEdge, c.Name, "%sew the band%s on to %s %s; folded in half its edge lies %s.", cmp.Or(only, "S"), of(c), o.sideName(plan.Over), o.out(inner), o.out(pc.Finished))
+		return
+	}
+	switch b := o.lap.Folding(o.band()); {
+	case b.Concealed:
+		more := plan.CoverMore
+		w.add(StageEdge, c.Name, "Fold the band%s %s and back, the layer with the holes beneath; let the layer that covers it stand %s beyond it, stitch the inner edge down %s, and tack the two layers together between the holes.", of(c), o.out(pc.Finished), measure.Length(more).TextThin(), o.its(inner))
+		return
+	case b.Tuck > 0:
+		w.add(StageEdge, c.Name, "Fold the band%s %s, its raw edge into the tuck, and stitch the tuck %s from its fold, %s.", of(c), o.out(pc.Finished), o.len(b.Tuck), o.its(inner))
 		return
 	}
 	turn := ""
