@@ -349,6 +349,9 @@ func (x *Context) cutIt() bounded {
 	l := x.goodHole()
 	if slices.Contains(plan.Dies(&x.G.Machine, x.K.Hole.Kind), l) {
 		u := x.U
+		if l%(mm/10) == 0 { // as the attachment has it
+			u = measure.MM
+		}
 		return bounded{Stringer: later(func() string { return l.TextPlace(u) }), at: x.at("hole_length"), figure: l.MM()}
 	}
 	return x.Least(l).For(x.at("hole_length"))

@@ -564,11 +564,11 @@ func (l *goodsList) closure(i int) {
 			l.handNeedle(i, JobHoles) // felling behind a bound hole; or where the sample says so
 		}
 		l.thread(i, JobHoles, func(s int) measure.Length { return k.holeThread(s) })
-		switch {
-		case h.Gimp || c.Finish == "corded":
+		if h.Gimp || c.Finish == "corded" {
 			t, th := l.p.Gimp()
 			l.lengthOf(t, th, GoodUse{i, JobHoles}, func(s int) measure.Length { return h.Gimping() * measure.Length(k.Holes(s)) })
-		case c.Finish == "sealed":
+		}
+		if c.Finish == "sealed" {
 			g := l.good(SealantID, GoodSealant, GoodUse{i, JobHoles}, func(*Good) {})
 			g.Once = 1
 		}

@@ -426,7 +426,7 @@ func (h *Hole) Asked() measure.Length {
 	if h.Length < h.Passing {
 		return h.Length
 	}
-	if h.Given && h.Length > h.Wanted {
+	if h.Given && h.Length > max(h.Wanted, h.Advised) {
 		return max(h.Passing, h.Length-max(0, h.Ease))
 	}
 	return h.Passing
