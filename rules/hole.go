@@ -1,10 +1,12 @@
 package rules
 
 import (
+	"fmt"
+	"slices"
+
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
 	"placketeer/rules/plan"
-	"slices"
 )
 
 const (
@@ -49,7 +51,7 @@ var holeRules = []*Rule{
 				return
 			}
 			x.report(Conflict, path, atLeast(h.Length, h.Passing).on(plan.PassingBasis(x.C), plan.Basis{Tol: x.C.HoleLen.Tol, Key: x.key("hole_length")}),
-				"the hole is %s long, but the %s needs %s to pass (%s): cut it %s", have, x.C.Notion.Kind, need.For(x.at("hole_length")), plan.ShapeOf(&x.C.Notion).Formula(), x.cutIt())
+				"the hole is %s long, but the %s needs %s to pass (%s): cut it %s", have, x.C.Notion.Kind, x.holeLeast(need), plan.ShapeOf(&x.C.Notion).Formula(), x.cutIt())
 		},
 		Touches: []string{"closure.*.hole_length", "closure.*.hole_rule"},
 		Propose: func(x *Context, f *Finding) []Change {
@@ -85,7 +87,7 @@ var holeRules = []*Rule{
 			}
 			have, need := x.Short(h.Length, h.Passing+h.Ease)
 			x.report(Caution, x.at("hole_length"), atLeast(h.Length, h.Passing+h.Ease),
-				"the hole is %s long; with %s it would be %s: sew a sample through all the layers and push the real %s through", have, x.easeFor(), need.For(x.at("hole_length")), x.C.Notion.Kind)
+				"the hole is %s long; with %s it would be %s: sew a sample through all the layers and push the real %s through", have, x.easeFor(), x.holeLeast(need), x.C.Notion.Kind)
 		},
 		Touches: []string{"closure.*.hole_length"},
 		Propose: func(x *Context, f *Finding) []Change {
@@ -109,7 +111,7 @@ var holeRules = []*Rule{
 			if !h.Needed || h.Kind == "loop" {
 				return
 			}
-			most := x.holeMost()
+			most := x.slipsAt()
 			if h.Length <= most {
 				return
 			}
@@ -122,7 +124,7 @@ var holeRules = []*Rule{
 			}
 			have, limit := x.Over(h.Length, most)
 			x.report(Caution, path, atMost(h.Length, most),
-				"the hole is %s long%s, more than %s: the %s may slip out; sew a sample", have, says, limit.For(x.at("hole_length")), x.C.Notion.Kind)
+				"the hole is %s long%s, more than %s: the %s may slip out; sew a sample", have, says, x.holeLimit(limit), x.C.Notion.Kind)
 		},
 		Touches: []string{"closure.*.hole_length"},
 		Propose: func(x *Context, f *Finding) []Change {
@@ -171,11 +173,11 @@ var holeRules = []*Rule{
 			case len(sizes) > 0:
 				x.checkDies(sizes)
 			case h.BeyondMachine == plan.SewsLessEase:
-				have, limit := x.Over(h.Length, most)
+				have, limit := x.Apart(h.Length, most)
 				x.report(Note, whole(x.machinePath("buttonhole_max")), atMost(h.Length, most),
 					"with ease the hole is %s long, but the machine's longest is %s: it passes the %s and leaves less ease; sew the longest it can through the real layers and push the %s through", have, limit, x.C.Notion.Kind, x.C.Notion.Kind)
 			case h.Passing <= most || need < h.Passing:
-				have, limit := x.Over(h.Length, most)
+				have, limit := x.Apart(h.Length, most)
 				at := x.at("hole_length")
 				if !h.Given {
 					at = x.at("hole_rule")
@@ -250,7 +252,7 @@ func (x *Context) checkDies(sizes []measure.Length) {
 		x.report(Conflict, whole(x.diesPath()), atMost(h.Passing, longest).on(plan.PassingBasis(x.C)),
 			"the %s needs a hole of %s%s, but the longest that the attachment sews is %s: choose a smaller or thinner one, or a bound or hand-worked hole", x.C.Notion.Kind, needs, x.withEase(), has)
 	case h.BeyondMachine == plan.SewsShorter:
-		have, limit := x.Over(h.Length, longest)
+		have, limit := x.Apart(h.Length, longest)
 		x.report(Conflict, x.at("hole_length"), atMost(h.Length, longest), "the hole is to be %s long, but the longest that the attachment sews is %s: cut it %s", have, limit, x.cutIt())
 	case h.BeyondMachine == plan.SewsOther:
 		x.report(Caution, x.at("hole_length"), Numbers{}, "the attachment does not sew %s, only %s: the next is %s", h.Length.ShortPlace(x.U), x.list(sizes), h.MachineSews.ShortPlace(x.U))
@@ -267,7 +269,7 @@ func (x *Context) withEase() later {
 		if x.K.Hole.Ease <= 0 {
 			return ""
 		}
-		return " to pass and of " + x.len(x.K.Hole.Wanted) + " with its ease"
+		return " to pass and of " + x.Least(x.K.Hole.Wanted).String() + " with its ease"
 	})
 }
 
@@ -324,7 +326,7 @@ func (x *Context) list(ls []measure.Length) string {
 func (x *Context) goodHole() measure.Length {
 	h := &x.K.Hole
 	l := h.Wanted
-	if l < h.Passing || l > x.holeMost() {
+	if l < h.Passing || l > x.slipsAt() {
 		l = h.Advised
 	}
 	if sizes := plan.Dies(&x.G.Machine, h.Kind); len(sizes) > 0 {
@@ -335,8 +337,8 @@ func (x *Context) goodHole() measure.Length {
 	return l
 }
 
-// holeMost is how long a hole may be before the fastener slips out of it.
-func (x *Context) holeMost() measure.Length {
+// slipsAt is how long a hole may be before the fastener slips out of it.
+func (x *Context) slipsAt() measure.Length {
 	most := x.K.Hole.Passing + tooLong
 	if x.C.Notion.Shank.Has() {
 		most += plan.ShankEase
@@ -344,17 +346,51 @@ func (x *Context) holeMost() measure.Length {
 	return most
 }
 
-// cutIt is goodHole in words; a fixed length that an attachment sews exactly.
-func (x *Context) cutIt() bounded {
-	l := x.goodHole()
-	if slices.Contains(plan.Dies(&x.G.Machine, x.K.Hole.Kind), l) {
-		u := x.U
-		if l%(mm/10) == 0 { // as the attachment has it
-			u = measure.MM
-		}
-		return bounded{Stringer: later(func() string { return l.TextPlace(u) }), at: x.at("hole_length"), figure: l.MM()}
+// cutIt is goodHole in words.
+func (x *Context) cutIt() fmt.Stringer {
+	h := &x.K.Hole
+	cut, most := x.goodHole(), x.holeMost()
+	if most < h.Passing {
+		return x.Least(cut) // which the machine does not sew
 	}
-	return x.Least(l).For(x.at("hole_length"))
+	return x.Within(min(cut, most), h.Passing, most).Bounding(x.at("hole_length"))
+}
+
+// holeMost is the longest hole that the machine sews.
+func (x *Context) holeMost() measure.Length {
+	h, m := &x.K.Hole, &x.G.Machine
+	if !h.Worked() {
+		return measure.MaxLength
+	}
+	if sizes := plan.Dies(m, h.Kind); len(sizes) > 0 {
+		return sizes[len(sizes)-1]
+	}
+	if !m.ButtonholeMax.Has() && m.Kind != "" && m.Kind != "household" {
+		return measure.MaxLength
+	}
+	most := m.ButtonholeMax.Or(plan.DefaultHoleMax)
+	if h.Passing <= most {
+		most = max(h.Wanted, h.Advised, most+max(0, h.Ease)) // the ease does not count
+	}
+	return most
+}
+
+// holeLimit is the most of a hole's length, to write where the machine sews it
+// that long.
+func (x *Context) holeLimit(limit Said) fmt.Stringer {
+	if limit.l > x.holeMost() {
+		return limit
+	}
+	return limit.For(x.at("hole_length"))
+}
+
+// holeLeast is the least of a hole's length, to write where the machine sews
+// it.
+func (x *Context) holeLeast(need Said) fmt.Stringer {
+	if need.l > x.holeMost() {
+		return need
+	}
+	return x.Within(need.l, need.l, x.holeMost()).Bounding(x.at("hole_length"))
 }
 
 // lessEase says that the ease of a hole does not count for the machine.

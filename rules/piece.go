@@ -1,6 +1,7 @@
 package rules
 
 import (
+	"fmt"
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
 	"placketeer/catalog/text"
@@ -314,8 +315,8 @@ var pieceRules = []*Rule{
 						}
 						if need := q.OutTo + plan.RimClear; !x.C.Flap.Has() && int(q.Closure) == i && !soft(q.Kind) && q.Kind != plan.EyePart && pc.Finished < need {
 							x.Size = name
-							have, want := x.Apart(pc.Finished, need)
-							x.report(Conflict, x.at("run"), atLeast(pc.Finished, need).on(plan.RimBasis(x.C)), "the edge of the front lies %s from the centre line, as %s has it; these %s need %s", have, x.G.Closures[lap].Name, text.Plural(x.C.Notion.Kind), want)
+							have, want := x.Short(pc.Finished, need)
+							x.report(Conflict, x.at("run"), atLeast(pc.Finished, need).on(plan.RimBasis(x.C)), "the edge of the front lies %s from the centre line, as %s has it; these %s need %s%s", have, x.G.Closures[lap].Name, text.Plural(x.C.Notion.Kind), want, x.widenLap(lap, need))
 							x.Size = ""
 							return // once is enough
 						}
@@ -399,11 +400,24 @@ func instead(x *Context) string {
 	return "a flap of their own, [closure.flap] with width and inset"
 }
 
+// widenLap says what to write in the closure that draws the edge for it to
+// lie so far from the meeting line, where the file draws it.
+func (x *Context) widenLap(lap int, edge measure.Length) fmt.Stringer {
+	y := *x
+	y.C, y.K = &x.G.Closures[lap], &x.P.Closures[lap]
+	if y.standKey() == "" {
+		return later(func() string { return "" })
+	}
+	w := y.widen(edge - y.K.Stand.Column)
+	w[0].before = ": in " + y.C.Name + ", " + w[0].before
+	return w
+}
+
 // setFlap says how far from the meeting line to set the fasteners of a flap,
 // and how wide it is to be where that leaves them no stand.
 func (x *Context) setFlap(inset measure.Length) together {
 	out := together{x.Least(inset).For(x.at("flap.inset")).in("set them ", " from the meeting line")}
-	if w := inset.RoundUp(plan.HoleStep(x.U)) + x.K.Stand.Least; x.C.Flap.Width.V < w {
+	if w := printedUp(inset) + x.K.Stand.Least; x.C.Flap.Width.V < w {
 		out = append(out, x.Least(w).For(x.at("flap.width")).in("make the flap ", " wide"))
 	}
 	return out

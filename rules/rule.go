@@ -255,6 +255,7 @@ func (x *Context) len(l measure.Length) string { return l.Text(x.U) }
 // Said is a length of a finding, put into words only when it is printed.
 type Said struct {
 	l, other measure.Length
+	hi       measure.Length
 	u        measure.Unit
 	how      manner
 	thin     bool // the thickness of cloth or the like: see Length.TextThin
@@ -269,6 +270,7 @@ const (
 	apart            // against the other, which it is not to read like
 	short            // the same, short of a least
 	over             // the same, over a most
+	within           // not below other and not above hi
 )
 
 func (s Said) String() string {
@@ -288,6 +290,8 @@ func (s Said) String() string {
 		return against(measure.TextShort, measure.TextThinShort)
 	case s.how == over:
 		return against(measure.TextOver, measure.TextThinOver)
+	case s.how == within:
+		return s.l.TextWithin(s.other, s.hi, s.u)
 	case s.thin && s.how == upwards:
 		return s.l.TextThinLeast()
 	case s.thin && s.how == downwards:
@@ -328,6 +332,15 @@ func (x *Context) Short(have, need measure.Length) (Said, Said) {
 	return Said{l: have, other: need, u: x.U, how: short}, x.Least(need)
 }
 
+// Within is a length that neither goes below lo nor above hi: typed back as it
+// is printed, it holds both.
+func (x *Context) Within(l, lo, hi measure.Length) Said {
+	return Said{l: l, other: lo, hi: hi, u: x.U, how: within}
+}
+
+// printedUp is the largest that a least is printed as, in either unit.
+func printedUp(l measure.Length) measure.Length { return max(l.Least(measure.In), l.Least(measure.MM)) }
+
 // Over are a length and the most that it is over.
 func (x *Context) Over(have, limit measure.Length) (Said, Said) {
 	return Said{l: have, other: limit, u: x.U, how: over}, x.Most(limit)
@@ -349,10 +362,15 @@ type Bound struct {
 	Figure float64
 }
 
-// in puts words round it.
-func (s Said) in(before, after string) fmt.Stringer {
-	return later(func() string { return before + s.String() + after })
+// Bounding is For with both its least and its most.
+func (s Said) Bounding(at place) limits {
+	return limits{bounded{Stringer: s, at: at, figure: s.other.MM()}, bounded{Stringer: s, at: at, most: true, figure: s.hi.MM()}}
 }
+
+// limits are one figure that is a least and a most.
+type limits [2]bounded
+
+func (l limits) String() string { return l[0].String() }
 
 // For says which key of the file a length of a message is written to: typed
 // there, as it is printed, it holds.
@@ -453,6 +471,8 @@ func (f *Finding) Bounds(g *catalog.Garment) []Bound {
 			add(b)
 		case together:
 			add(b...)
+		case limits:
+			add(b[:]...)
 		case sizes:
 			add(b[:]...)
 		case spanned:

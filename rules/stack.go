@@ -49,10 +49,10 @@ var stackRules = []*Rule{
 				switch {
 				case s.stack.Thick <= lift:
 				case m.FootLiftExtra.Has() && s.stack.Thick <= m.FootLiftExtra.V:
-					have, need := x.ThinOver(s.stack.Thick, lift)
+					have, need := x.ThinApart(s.stack.Thick, lift)
 					x.report(Caution, whole(s.path), atMost(s.stack.Thick, lift),
 						"%s %s thick%s, more than the foot lifts by hand (%s): use the extra lift or the knee, up to %s",
-						s.says, have, x.guess(s.stack), need, x.Most(m.FootLiftExtra.V).Thin())
+						s.says, have, x.guess(s.stack), need, x.sayThin(m.FootLiftExtra.V))
 				default:
 					most := max(lift, m.FootLiftExtra.Or(lift))
 					lifts, need := x.ThinShort(most, s.stack.Thick)
@@ -82,13 +82,13 @@ var stackRules = []*Rule{
 			m := &x.G.Machine
 			for _, s := range x.stacks() {
 				if m.SewingMax.Has() && s.stack.Thick > m.SewingMax.V {
-					have, need := x.ThinOver(s.stack.Thick, m.SewingMax.V)
+					have, need := x.ThinApart(s.stack.Thick, m.SewingMax.V)
 					x.report(Caution, whole(s.path), atMost(s.stack.Thick, m.SewingMax.V),
 						"%s %s thick%s; the machine's maker says it sews up to %s: sew a sample through the real layers", s.says, have, x.guess(s.stack), need)
 					continue
 				}
 				if m.Kind != "industrial" && m.Kind != "walking-foot" && s.stack.Thick > footCaution && s.stack.Thick <= max(m.FootLift.Or(footCaution), m.FootLiftExtra.Or(0)) {
-					have, need := x.ThinOver(s.stack.Thick, footCaution)
+					have, need := x.ThinApart(s.stack.Thick, footCaution)
 					x.report(Caution, whole(s.path), atMost(s.stack.Thick, footCaution),
 						"%s %s thick%s, over %s: sew a sample through the real layers, slowly, with a fresh needle", s.says, have, x.guess(s.stack), need)
 				}

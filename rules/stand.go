@@ -261,22 +261,27 @@ func (x *Context) standKey() string {
 
 // widen says what to write for a stand that is at least so wide.
 func (x *Context) widen(want measure.Length) together {
-	key, s, f := x.standKey(), &x.K.Stand, &x.C.Stand
-	need := x.standAt(key, want)
-	b := x.Least(need).For(x.at(key))
+	key := x.standKey()
+	b := x.Least(x.standAt(key, want)).For(x.at(key))
 	switch key {
 	case "flap.width":
 		return together{b.in("make the flap ", " wide")}
 	case "stand.band":
-		return together{b.in("make the band ", " wide")}
+		return append(together{b.in("make the band ", " wide")}, x.draftFor(want)...)
 	case "stand.extension":
 		return together{b.in("draft ", " from the centre line to the cut edge")}
 	}
-	out := together{b.in("make it ", " from the centre line")}
-	if ext := need + s.Seam; f.Extension.Has() && s.Construction != "folded" && f.Extension.V < ext {
-		out = append(out, x.Least(ext).For(x.at("stand.extension")).in("draft ", " to the cut edge"))
+	return append(together{b.in("make it ", " from the centre line")}, x.draftFor(want)...)
+}
+
+// draftFor says what to draft for a stand that the file gives a width of its
+// own, where what is drafted leaves too little.
+func (x *Context) draftFor(want measure.Length) together {
+	f, ext := &x.C.Stand, x.standAt("stand.extension", printedUp(want+x.K.Stand.Column)-x.K.Stand.Column)
+	if !f.Extension.Has() || f.Extension.V >= ext {
+		return nil
 	}
-	return out
+	return together{x.Least(ext).For(x.at("stand.extension")).in("draft ", " to the cut edge")}
 }
 
 // draft is what to draft at a key for a stand so wide, as can be marked.

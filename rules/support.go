@@ -11,10 +11,6 @@ import (
 	"strings"
 )
 
-const (
-	stripExtra = in // above and below the row, The Sun (Auckland), 4 July 1927
-)
-
 var supportRules = []*Rule{
 	{
 		Name: "strip-narrow", Severity: Conflict,
@@ -45,12 +41,12 @@ var supportRules = []*Rule{
 			switch along := x.K.Hole.Needed && x.K.Hole.Kind != "loop" && x.K.Hole.Direction == "along"; {
 			case along && !s.Placed && x.C.Lap != "double" && s.Strip < s.Least:
 				have, need := x.Short(s.Strip, s.Least)
-				x.report(Conflict, path, atLeast(s.Strip, s.Least).on(x.stripBasis()...), "the strip is %s wide, but holes along the edge need %s, %s on either side", have, need.For(path), x.say(plan.SupportLeast))
+				x.report(Conflict, path, atLeast(s.Strip, s.Least).on(x.stripBasis()...), "the strip is %s wide, but holes along the edge need %s on either side: %s", have, x.say(plan.SupportLeast), x.cutStrip(need))
 			case s.Strip < s.Least:
 				have, need := x.Short(s.Strip, s.Least)
 				x.report(Conflict, path, atLeast(s.Strip, s.Least).on(x.stripBasis()...),
-					"the strip, %s wide, reaches %s inside %s, but must reach %s %s: cut it %s or wider",
-					have, x.Signed(s.Covers), x.holesLine(), x.Least(s.Reach), x.supportFor(), need.For(path))
+					"the strip, %s wide, reaches %s inside %s, but must reach %s %s: %s",
+					have, x.Signed(s.Covers), x.holesLine(), x.Least(s.Reach), x.supportFor(), x.cutStrip(need))
 			case s.Whole > 0 && s.Strip < s.Whole:
 				have, need := x.Short(s.Strip, s.Whole)
 				x.report(Note, path, atLeast(s.Strip, s.Whole), "the strip, %s wide, is enough for the holes; a band is usually interfaced over all its width, %s", have, need.For(path))
@@ -158,7 +154,7 @@ var supportRules = []*Rule{
 				n := atLeast(s.Interfacing.Width.V, s.Strip).on(x.goodsBasis())
 				if s.Given {
 					n = n.on(plan.BasisOf(x.C.Stand.Strip, x.key("stand.strip")))
-					strip, width := x.Over(s.Strip, s.Interfacing.Width.V)
+					strip, width := x.Apart(s.Strip, s.Interfacing.Width.V)
 					x.report(Conflict, x.at("stand.strip"), n, "the strip, %s, is wider than the interfacing, %s%s", strip, width, x.goodsFor())
 					return
 				}
@@ -223,7 +219,28 @@ func (x *Context) goodsFor() any {
 	if w := s.Interfacing.Width.V; w.Most(x.U) >= s.Least {
 		return x.Most(w).For(x.at("stand.strip")).in(": cut it ", " at most")
 	}
-	return x.Least(s.Least).in(": take goods at least ", " wide")
+	return x.Least(s.Strip).For(x.goodsWidth()).in(": take goods at least ", " wide")
+}
+
+// goodsWidth is the place of the width of the goods that the strip is cut
+// from.
+func (x *Context) goodsWidth() place {
+	for i, in := range x.G.Interfacings {
+		if in == x.K.Support.Interfacing {
+			return whole(x.interfacingPath(i, "width"))
+		}
+	}
+	return x.at("stand.strip")
+}
+
+// cutStrip says how wide to cut the strip, and what goods that takes where
+// those there are too narrow.
+func (x *Context) cutStrip(need Said) together {
+	out := together{need.For(x.at("stand.strip")).in("cut it ", " or wider")}
+	if in := x.K.Support.Interfacing; in != nil && in.Width.Has() && in.Width.V < printedUp(need.l) {
+		out = append(out, x.Least(need.l).For(x.goodsWidth()).in("take goods at least ", " wide"))
+	}
+	return out
 }
 
 // supported is what a strip must pass, and supportFor what it must reach that

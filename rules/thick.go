@@ -57,7 +57,7 @@ var thickRules = []*Rule{
 			if p.Thick <= lift || x.K.Over.Thick > most {
 				return // the layers alone are too much: foot-lift speaks of that
 			}
-			have, need := x.ThinOver(p.Thick, lift)
+			have, need := x.ThinApart(p.Thick, lift)
 			n := atMost(p.Thick, lift)
 			if p.Graded > most+mm/10 {
 				x.report(Caution, whole(x.placePath(p)), n, "%s is %d layers of cloth, %s thick%s (%s), and the foot lifts %s; even pressed, trimmed and graded it is %s: %s, and sew this place by hand", PlaceCalled(p), p.Cloths, have, x.guess(&x.K.Over), p.Says, need, x.sayThin(p.Graded), p.Trim)

@@ -376,6 +376,9 @@ var zipRules = []*Rule{
 				return
 			}
 			at := whole(x.P.Closures[by].Stand.From)
+			if x.G.Closures[by].Flap.Has() {
+				at = place{by, "flap.width"}
+			}
 			switch {
 			case cover < z.FlyLeast:
 				have, need := x.Short(cover, z.FlyLeast)

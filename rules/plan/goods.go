@@ -561,7 +561,7 @@ func (l *goodsList) closure(i int) {
 			l.needle(k.Needle.Use, k.Needle.Point, GoodUse{i, JobHoles})
 		}
 		if h.Twist > 0 || h.Kind == "bound" || h.BeyondMachine == SewsLessEase {
-			l.handNeedle(i, JobHoles) // felling behind a bound hole; or where the sample says so
+			l.handNeedle(i, JobHoles) // the lips of a bound hole; or where the sample says so
 		}
 		l.thread(i, JobHoles, func(s int) measure.Length { return k.holeThread(s) })
 		if h.Gimp || c.Finish == "corded" {

@@ -5,6 +5,7 @@ package plan
 import (
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
+	"placketeer/spacing"
 )
 
 // Plan is every number and place worked out for a garment.
@@ -234,8 +235,16 @@ type Size struct {
 	Rows      []measure.Length // double-breasted: each row's distance from the centre line
 	Fasteners int              // on one piece: two for each row of a double-breasted front, and its inner one
 	OwnCount  bool             // this size needs another count than the rest
-	Solved    bool
-	Err       error // why there is no layout: a *spacing.Clash where the wishes clash
+
+	Step   measure.Length // what the centres were marked to
+	Moved  spacing.Moved  // which defaults gave way
+	Even   bool           // the spread is even enough, no more than EvenTo
+	EvenTo measure.Length
+	Skips  []int          // gaps that skip a place of the repeat that they are to keep
+	Choice spacing.Choice // how the count was chosen where it was open
+
+	Solved bool
+	Err    error // why there is no layout: a *spacing.Clash where the wishes clash
 }
 
 // Work fills the plan of closure i, each part from those before it.

@@ -119,9 +119,9 @@ func supportOf(g *catalog.Garment, c *catalog.Closure, k *Closure) Support {
 	return s
 }
 
-// cutEdge says whether a strip of a given width begins at the cut edge: where
+// cutEdge says whether the strip begins at the cut edge: where
 // the edge is faced and drafted and the file does not say otherwise. On a
 // folded band it is laid against the fold.
 func (s *Support) cutEdge(f *catalog.Stand) bool {
-	return f.Strip.Has() && f.Extension.Has() && !f.StripFromEdge.Has() && f.Construction != "folded" && f.Construction != "band"
+	return f.Extension.Has() && !f.StripFromEdge.Has() && f.Construction != "folded" && f.Construction != "band"
 }

@@ -167,6 +167,43 @@ func TestAgainIsTheWholePlan(t *testing.T) {
 	t.Logf("%d changes; of %d closures %d were taken over", tried, closures, over)
 }
 
+// So is moving a measured length in place.
+func TestMovedIsTheWholePlan(t *testing.T) {
+	moved := 0
+	look := func(name string, g *catalog.Garment) {
+		f := newFrail(rules.Plan(g), "hand")
+		f.from = rules.Base(f.g, nil)
+		for i := range f.inputs {
+			in := &f.inputs[i]
+			for _, by := range []measure.Length{-in.now.Tol, in.now.Tol, 5 * in.now.Tol} {
+				if in.now.V+by <= 0 {
+					continue
+				}
+				in.move(in.now.V + by)
+				moved++
+				if diff := cmp.Diff(told(rules.Found(f.g)), told(f.again(in))); diff != "" {
+					t.Errorf("%s: %s moved by %s (-whole +again):\n%s", name, in.path, by.SignedText(measure.MM), diff)
+				}
+			}
+			in.move(in.now.V)
+		}
+	}
+	for seed := uint64(6000); seed < 6000+uint64(many(30, 600)); seed++ {
+		if g, _, _ := random(t, seed, 6); g != nil {
+			look(fmt.Sprint("seed ", seed), g)
+		}
+		m := newMaker(seed)
+		text := strings.NewReplacer(" mm\"", " mm ± 0.4 mm\"", " in\"", " in ± 1/32 in\"").Replace(m.opened())
+		if g, err := catalog.Read("coat.toml", []byte(text), catalog.Options{}); err == nil {
+			look(fmt.Sprint("opened ", seed), g)
+		}
+	}
+	if moved < 1000 {
+		t.Errorf("only %d lengths were moved", moved)
+	}
+	t.Logf("%d lengths moved", moved)
+}
+
 // What is said once of a fastener is said of the next closure that has it
 // when the first gets another.
 func TestAgainSaysOnce(t *testing.T) {

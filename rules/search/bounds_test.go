@@ -107,6 +107,9 @@ func typedBack(p *rules.Planned, l limit, text int) (with []string, faults []str
 		return g.Alter(ws...)
 	}
 	h, err := alter()
+	if err != nil && strings.HasSuffix(err.Error(), "is the most") {
+		return nil, nil // no garment has one so large
+	}
 	if err != nil {
 		return with, []string{err.Error()}
 	}
@@ -141,6 +144,7 @@ func TestWhatIsPrintedHolds(t *testing.T) {
 	faults := map[string]int{}
 	first := map[string]string{}
 	none := 0
+	seen := map[string]bool{} // of one garment
 	check := func(what string, g *catalog.Garment) {
 		p := rules.Found(g)
 		leasts, mosts := limitsOf(p)
@@ -155,6 +159,11 @@ func TestWhatIsPrintedHolds(t *testing.T) {
 				for text := range forms(l.Says) {
 					name := keyKind(key)
 					tried[name]++
+					if said := fmt.Sprint(key, l.Says, text); seen[said] {
+						continue
+					} else {
+						seen[said] = true
+					}
 					if with, fs := typedBack(p, l, text); len(fs) > 0 {
 						why := fmt.Sprintf("%s by %s", name, l.finding.Rule)
 						if faults[why]++; faults[why] == 1 {
@@ -165,12 +174,13 @@ func TestWhatIsPrintedHolds(t *testing.T) {
 			}
 		}
 	}
-	n := uint64(many(2000, 20_000))
+	n := uint64(many(60, 20_000))
 	for seed := range n {
 		g, what := anyOf(t, seed)
 		if g == nil {
 			continue
 		}
+		clear(seen)
 		check(what, g)
 		rnd := rand.New(rand.NewPCG(seed, 7))
 		for range 6 {

@@ -31,6 +31,10 @@ type CheckOptions struct {
 // and they name it. The smallest change comes first, at most three, and at
 // most two that change the same thing. A caution gets a fix where its own
 // rule knows one that brings nothing new at all.
+//
+// The searches stop at a number of plans, and of places that these try, which
+// is the same on every machine: see plansMost. What they did not come to says
+// so.
 func Checked(g *catalog.Garment, o CheckOptions) *rules.Planned {
 	p := rules.Plan(g)
 	if o.Fixes {

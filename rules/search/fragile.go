@@ -130,12 +130,17 @@ func (f *frail) plan(in *input, by measure.Length) (tally, bool) {
 	f.budget.plans++
 	in.move(in.now.V + by)
 	defer in.move(in.now.V)
+	count := tallied(f.again(in))
+	return count, !f.budget.tries.Out()
+}
+
+// again is the plan with that length moved.
+func (f *frail) again(in *input) *rules.Planned {
 	touch := plan.TouchAll(f.g, in.touch)
 	if in.closure >= 0 {
 		touch = plan.TouchOne(f.g, in.closure, in.touch)
 	}
-	count := tallied(f.from.Again(f.g, touch))
-	return count, !f.budget.tries.Out()
+	return f.from.Again(f.g, touch)
 }
 
 // moved notes what flips with a length moved by so much.

@@ -116,6 +116,14 @@ func (s *Garment) length(m *MM) cell {
 
 func (s *Garment) len(m MM) cell { return s.length(&m) }
 
+// made is a length to make: where it was worked out, rounded up.
+func (s *Garment) made(m MM, given bool) cell {
+	if given {
+		return s.len(m)
+	}
+	return cell{text: measure.Length(m).ShortLeast(s.unit), value: exact(m)}
+}
+
 // place is a place along the run, or what lies between two, exactly as it is
 // to be marked.
 func (s *Garment) place(m *MM) cell {
@@ -346,20 +354,20 @@ func (s *Garment) closuresTable() *table {
 		}
 		switch h := c.Hole; {
 		case c.Loop != nil:
-			row[3] = s.len(c.Loop.Inside).and(" round inside the loop")
+			row[3] = s.made(c.Loop.Inside, c.Loop.Given).and(" round inside the loop")
 		case h != nil:
-			row[3] = s.len(h.Length).and(" " + h.Kind + ", " + h.Direction)
+			row[3] = s.made(h.Length, h.Given).and(" " + h.Kind + ", " + h.Direction)
 		case c.Hardware != nil && c.Hardware.Punch != nil:
 			row[3] = s.len(*c.Hardware.Punch).and(" to punch")
 		}
 		if st := c.Stand; st != nil {
-			row[4] = s.len(st.Have)
+			row[4] = s.made(st.Have, st.Known)
 			if !st.Known {
 				row[4] = row[4].and(" to draft")
 			}
 			switch {
 			case st.Band != nil:
-				row[5] = s.length(st.Band).and(" " + deref(st.Construction))
+				row[5] = s.made(*st.Band, st.Known).and(" " + deref(st.Construction))
 			case st.Construction != nil:
 				row[5] = words(*st.Construction)
 			default:
@@ -367,7 +375,7 @@ func (s *Garment) closuresTable() *table {
 			}
 		}
 		if u := c.Support; u != nil {
-			row[6] = s.len(u.Strip)
+			row[6] = s.made(u.Strip, u.Given)
 		}
 		if n := c.Needle; n != nil {
 			row[7] = words(fmt.Sprintf("%d/%d %s", n.NM, n.US, n.Point))

@@ -87,7 +87,7 @@ func TestGoodsOfTheWatchCoat(t *testing.T) {
 	// + 2 × 3.8 between the holes; five winds round 4 mm, tails of 120 mm, used
 	// double.
 	thread += 6 * 2 * (2*5*(2*(5.1+5.1+4.2)+2*3.8) + 5*math.Pi*4 + 120)
-	thread *= 1.15            // for waste
+	thread *= 1.15 // for waste
 	lines, suggested := Lines(p)
 	want := []row{
 		// 6 and 1 spare in packs of 6: 12; five coats 30 + 5 = 35 in 6 packs: 36.

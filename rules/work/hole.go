@@ -2,14 +2,13 @@ package work
 
 import (
 	"fmt"
-	"strconv"
-	"strings"
-
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
 	"placketeer/catalog/text"
 	"placketeer/rules"
 	"placketeer/rules/plan"
+	"strconv"
+	"strings"
 )
 
 // HoleWorking is how the length of a hole came about, a line a step.
@@ -132,17 +131,24 @@ func (w *planner) sample(c *catalog.Closure, k *plan.Closure) *Task {
 			needle += " (not " + k.Needle.NM.String() + ", see above)"
 		}
 		stitched := h.Sewn() + h.Stitched - h.Length
-		t = w.add(StageTest, c.Name, "Sew a sample hole for the %s, %s long (%s with its bars), through %s, with needle %s and %s, and push the real %s through it.%s", c.Name, w.len(h.Sewn()), w.len(stitched), through, needle, thread, c.Notion.Kind, w.instead(c, h))
+		t = w.add(StageTest, c.Name, "Sew a sample hole for the %s, %s long (%s with its bars), through %s, with needle %s and %s, and push the real %s through it.%s", c.Name, w.holeLen(h, h.Sewn()), w.len(stitched), through, needle, thread, c.Notion.Kind, w.instead(c, h))
 		t.use(w.byMachine(c, plan.JobHoles)...)
 	default:
 		why := ""
 		if h.Kind != "hand" {
 			why = ": " + w.beyond(h)
 		}
-		t = w.add(StageTest, c.Name, "Work a sample hole for the %s by hand, %s long (%s with its bars), through %s, with %s, and push the real %s through it%s.", c.Name, w.len(h.Length), w.len(h.Stitched), through, thread, c.Notion.Kind, why)
+		t = w.add(StageTest, c.Name, "Work a sample hole for the %s by hand, %s long (%s with its bars), through %s, with %s, and push the real %s through it%s.", c.Name, w.holeLen(h, h.Length), w.len(h.Stitched), through, thread, c.Notion.Kind, why)
 		t.use(w.byHand(c, plan.JobHoles)...)
 	}
 	return t.use(k.FastenerIDs(w.sizes)...)
+}
+
+// testHole sews a sample hole.
+func (w *planner) testHole(c *catalog.Closure, k *plan.Closure) {
+	if rules.SewnHole(k) {
+		w.take(w.sample(c, k), c.Name, rules.TaskSample)
+	}
 }
 
 // holes are made once the edge is closed, those that are made before that
@@ -191,9 +197,21 @@ func lineAt(pc *plan.Piece, kind plan.LineKind, out measure.Length) *plan.Line {
 func (w *planner) markHoles(stage string, o *opening, s *set, what, on string, several bool) *Task {
 	c := &w.g.Closures[s.closure]
 	at, lines := w.marks(o, s)
-	t := w.add(stage, c.Name, "%s%s from %s%s: %s.", what, on, from(c), at, o.holeLies(s, several))
+	t := w.add(stage, c.Name, "%s%s from %s%s: %s.", what, on, from(c), at, o.holeLies(s, several)+w.shorter(o, s))
 	t.Lines = lines
 	return t
+}
+
+// shorter says where a hole ends that the machine sews in another length than
+// it is planned.
+func (w *planner) shorter(o *opening, s *set) string {
+	h := &w.p.Closures[s.closure].Hole
+	_, q := o.one(s)
+	if q == nil || q.Cut == 0 || !h.ByMachine() || h.Sewn() == h.Length {
+		return ""
+	}
+	_, ends := cutOf(q, h.Direction == "along")
+	return ", " + w.len(ends+h.Sewn()-h.Length) + " as the machine sews it"
 }
 
 // showRows says which rows are for show, "" if none.
@@ -268,16 +286,16 @@ func (w *planner) holeTask(stage string, c *catalog.Closure, k *plan.Closure) {
 	t := (*Task)(nil)
 	switch {
 	case h.Kind == "bound":
-		t = w.add(stage, c.Name, "Make the bound holes%s (%s%s), two lips of %s each, %s long: stitch a strip to either side of each mark, needle %s, %s, cut the slit to 1/4 in (6.4 mm) from both ends and then to the corners, turn the lips through and stitch their ends down.", of(c), n, inner, w.len(h.Width/2), w.len(h.Length), k.Needle.Use, thread)
-		t.use(w.byMachine(c, plan.JobHoles)...)
+		t = w.add(stage, c.Name, "Make the bound holes%s (%s%s), two lips of %s each, %s long: stitch a strip to either side of each mark, needle %s, %s, cut the slit to 1/4 in (6.4 mm) from both ends and then to the corners, turn the lips through, stitch their ends down, and baste the lips together by hand until all is pressed.", of(c), n, inner, w.len(h.Width/2), w.holeLen(h, h.Length), k.Needle.Use, thread)
+		t.use(w.byMachine(c, plan.JobHoles)...).use(w.byHand(c, plan.JobHoles)...)
 	case h.Kind == "hand":
-		t = w.add(stage, c.Name, "Work the holes%s by hand (%s%s), %s long: %s.%s", of(c), n, inner, w.len(h.Length), w.purling(c, k), finish)
+		t = w.add(stage, c.Name, "Work the holes%s by hand (%s%s), %s long: %s.%s", of(c), n, inner, w.holeLen(h, h.Length), w.purling(c, k), finish)
 		t.use(w.byHand(c, plan.JobHoles)...)
 	case !h.ByMachine():
-		t = w.add(stage, c.Name, "Cut and work the holes%s by hand, or make bound ones (%s%s), %s long: %s. By hand %s.%s", of(c), n, inner, w.len(h.Length), w.beyond(h), w.purling(c, k), finish)
+		t = w.add(stage, c.Name, "Cut and work the holes%s by hand, or make bound ones (%s%s), %s long: %s. By hand %s.%s", of(c), n, inner, w.holeLen(h, h.Length), w.beyond(h), w.purling(c, k), finish)
 		t.use(w.byHand(c, plan.JobHoles)...)
 	default:
-		t = w.add(stage, c.Name, "Sew the holes%s (%s%s), %s long, needle %s, %s.%s%s Open each with a pin across its bars.", of(c), n, inner, w.len(h.Sewn()), k.Needle.Use, thread, w.instead(c, h), finish)
+		t = w.add(stage, c.Name, "Sew the holes%s (%s%s), %s long, needle %s, %s.%s%s Open each with a pin across its bars.", of(c), n, inner, w.holeLen(h, h.Sewn()), k.Needle.Use, thread, w.instead(c, h), finish)
 		t.use(w.byMachine(c, plan.JobHoles)...)
 	}
 	if h.Gimp || c.Finish == "corded" {
@@ -336,11 +354,11 @@ func (w *planner) instead(c *catalog.Closure, h *plan.Hole) string {
 	longest := " That is the machine's longest"
 	switch {
 	case h.BeyondMachine == plan.SewsOther:
-		return fmt.Sprintf(" That is the next that the attachment sews; the file asks for %s.", w.len(h.Length))
+		return fmt.Sprintf(" That is the next that the attachment sews; the file asks for %s.", w.holeLen(h, h.Length))
 	case h.BeyondMachine != plan.SewsLessEase:
 		return ""
 	case h.Length > h.MachineSews:
-		longest += fmt.Sprintf(", and leaves less ease than the %s planned", w.len(h.Length))
+		longest += fmt.Sprintf(", and leaves less ease than the %s planned", w.holeLen(h, h.Length))
 	default:
 		longest += ", and leaves little ease"
 	}

@@ -2,7 +2,6 @@ package work
 
 import (
 	"fmt"
-
 	"placketeer/catalog"
 	"placketeer/catalog/text"
 	"placketeer/rules/plan"
@@ -17,7 +16,7 @@ func (w *working) loop() {
 	case l.Hooks:
 		w.say(TopicLoop, "hook-edge", "hooks end %s from the edge", w.t(l.HookEdge)).Default = w.set("edge", "the hooks' distance from the edge")
 	case l.Needed:
-		says := fmt.Sprintf("loop: %s = %s; with %s of ease, to what can be marked: %s round the inside", l.Formula, w.s(l.Girth), w.s(plan.LoopEase), w.t(l.Usual))
+		says := fmt.Sprintf("loop: %s = %s; with %s of ease, to what can be marked: %s round the inside", l.Formula, w.s(l.Girth), w.s(plan.LoopEase), w.made(l.Usual, false))
 		if l.Given {
 			says += "; yours is " + w.t(l.Inside)
 		}

@@ -169,6 +169,11 @@ func (o *opening) sideName(side plan.Side) string {
 	return "the " + o.name
 }
 
+// fly says whether the over front closes over holes in the layers of a fly.
+func (o *opening) fly() bool {
+	return o.lap != nil && o.lap.Stand.Construction == "fly" && rules.SewnHole(o.lap)
+}
+
 // any is the piece of that side in any of the sizes.
 func (o *opening) any(side plan.Side) *plan.Piece {
 	for _, i := range o.sizes {
@@ -237,6 +242,9 @@ func Lies(p *rules.Planned, i int, pc *plan.Piece, a *plan.Area) string {
 	return openingOf(p, i).lies(pc, a)
 }
 
+// lies says where an area of interfacing lies on its piece: with its middle
+// under the holes, from the fold inward, from the edge to past the inner
+// column, and so on, and in figures.
 func (o *opening) lies(pc *plan.Piece, a *plan.Area) string {
 	under, body := o.liesUnder(pc, a)
 	return o.head(under, pc, a) + body

@@ -3,6 +3,7 @@ package work
 import (
 	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 
 	"placketeer/catalog"
@@ -10,6 +11,7 @@ import (
 	"placketeer/catalog/source"
 	"placketeer/catalog/text"
 	"placketeer/rules/plan"
+	"placketeer/spacing"
 )
 
 func (w *working) run() {
@@ -21,7 +23,6 @@ func (w *working) run() {
 	d := plan.AcrossOf(&c.Notion)
 	short := plan.IsShort(c, run.Length.At(0).V)
 	var says string
-	step := run.Step.Or(plan.MarkEvery(w.x.U))
 	first, last := plan.Ends(w.x.G, c, k, 0)
 	one := first == last
 	switch {
@@ -43,6 +44,7 @@ func (w *working) run() {
 		}
 		says = fmt.Sprintf("%s %s across + %s%s = %s below the top", c.Notion.Kind, w.s(d), w.s(more), up, w.t(first.Min))
 	}
+	says += w.moved(func(m spacing.Moved) bool { return m.First }, func(z *plan.Size) measure.Length { return z.First })
 	st := w.say(TopicFirst, "first-high", "%s", says)
 	if !run.First.Has() {
 		st.Default = w.set("run.first", "the first one's place")
@@ -63,12 +65,13 @@ func (w *working) run() {
 				says = fmt.Sprintf("%s above the end", w.bySize(above))
 			}
 		}
+		says += w.moved(func(m spacing.Moved) bool { return m.Last }, func(z *plan.Size) measure.Length { return z.Last })
 		st = w.say(TopicLast, "last-low", "%s", says)
 		if !run.Last.Has() {
 			st.Default = w.set("run.last", "the last one's place")
 		}
 	}
-	w.gaps(step)
+	w.gaps()
 	if plan.LapOf(c) == "double" && len(k.Sizes) > 0 && len(k.Sizes[0].Rows) > 0 {
 		w.say(TopicRows, "rows-distance", "the columns stand this far from the centre line, on both sides, from the top row down: %s%s", w.row(k.Sizes[0].Rows), w.roles())
 	}
@@ -113,14 +116,55 @@ func (w *working) bySize(at func(int) measure.Length) string {
 	return strings.Join(parts, ", ")
 }
 
-func (w *working) gaps(step measure.Length) {
+// moved says where an end went that gave way.
+func (w *working) moved(is func(spacing.Moved) bool, at func(*plan.Size) measure.Length) string {
+	if !slices.ContainsFunc(w.x.K.Sizes, func(z plan.Size) bool { return is(z.Moved) }) {
+		return ""
+	}
+	return "; moved to " + w.bySize(func(i int) measure.Length { return at(&w.x.K.Sizes[i]) })
+}
+
+// chosen says how an open count was chosen.
+func (w *working) chosen(z *plan.Size) string {
+	c, wish := &z.Choice, "the wish for gaps of "+w.s(z.Choice.Wish)
+	own, in := "", ""
+	if z.OwnCount {
+		own = "; the count of the others has no layout here"
+	}
+	if c.Sizes > 1 && c.Even == c.Sizes {
+		in = " in all sizes"
+	} else if c.Sizes > 1 {
+		in = fmt.Sprintf(" in %d of %d sizes", c.Even, c.Sizes)
+	}
+	over := make([]string, len(c.Over))
+	for i, n := range c.Over {
+		over[i] = strconv.Itoa(n)
+	}
+	passed := ""
+	if len(over) > 0 {
+		passed = "; " + text.And(over...) + map[bool]string{true: " is", false: " are"}[len(over) == 1] + " nearer, but less even"
+	}
+	switch c.Why {
+	case spacing.WhyOnly:
+		return own + fmt.Sprintf("; %d is the only count that has a layout", z.Count)
+	case spacing.WhyWish:
+		return own + fmt.Sprintf("; %d is nearest %s", z.Count, wish)
+	case spacing.WhyEven:
+		return own + fmt.Sprintf("; of the counts that come out even%s, %d is nearest %s%s", in, z.Count, wish, passed)
+	case spacing.WhySpread:
+		return own + fmt.Sprintf("; no count comes out even, and %d has the smallest difference%s", z.Count, passed)
+	}
+	return ""
+}
+
+func (w *working) gaps() {
 	k, run := w.x.K, &w.x.C.Run
-	notGiven := ""
+	notGiven, notChosen := "", true // neither is said yet
 	if len(run.Count) == 0 {
 		notGiven = w.set("run.count", "how many")
 	}
-	if !run.Step.Has() {
-		notGiven = text.Join("; ", notGiven, w.set("run.step", "what can be marked, "+step.ShortPlace(w.x.U)+","))
+	if i := slices.IndexFunc(k.Sizes, func(z plan.Size) bool { return z.Solved }); !run.Step.Has() && i >= 0 {
+		notGiven = text.Join("; ", notGiven, w.set("run.step", "what can be marked, "+k.Sizes[i].Step.ShortPlace(w.x.U)+","))
 	}
 	for i := range k.Sizes {
 		z := &k.Sizes[i]
@@ -141,9 +185,13 @@ func (w *working) gaps(step measure.Length) {
 		if run.Group > 1 {
 			says = fmt.Sprintf("%sin groups of %d, %s apart inside a group", size, run.Group, w.s(run.GroupGap.V))
 		}
-		says += fmt.Sprintf("; marked to %s: %s", step.ShortPlace(w.x.U), gaps)
+		says += fmt.Sprintf("; marked to %s: %s", z.Step.ShortPlace(w.x.U), gaps)
 		if z.Spread > 0 && run.Group <= 1 {
 			says += fmt.Sprintf(", %s between the largest and the smallest", w.s(z.Spread))
+		}
+		if z.OwnCount || notChosen {
+			says += w.chosen(z)
+			notChosen = notChosen && z.OwnCount
 		}
 		st := w.say(TopicGaps, "gaps-uneven", "%s", says)
 		st.Default, notGiven = notGiven, ""

@@ -167,13 +167,7 @@ func (w *planner) byHand(c *catalog.Closure, job plan.Job) []plan.GoodID {
 func (w *planner) fixTask(stage string, c *catalog.Closure, k *plan.Closure, what string) {
 	n := &c.Notion
 	o := w.opening(c.Index)
-	count := w.bySize(func(i int) string {
-		m, known := k.Fasteners(i)
-		if !known {
-			return "all"
-		}
-		return strconv.Itoa(m) + o.roles(i, c.Index)
-	})
+	count := w.count(o, k)
 	if what == "" {
 		what = text.Plural(n.Kind)
 	}
@@ -197,6 +191,17 @@ func (w *planner) fixTask(stage string, c *catalog.Closure, k *plan.Closure, wha
 		t = w.sewOn(stage, c, k, count, "")
 	}
 	w.take(t, c.Name, rules.TaskFasten)
+}
+
+// count is how many fasteners are fixed, by what they are for.
+func (w *planner) count(o *opening, k *plan.Closure) string {
+	return w.bySize(func(i int) string {
+		m, known := k.Fasteners(i)
+		if !known {
+			return "all"
+		}
+		return strconv.Itoa(m) + o.roles(i, k.Closure.Index)
+	})
 }
 
 // roles says how many fasteners of one piece work, are for show and are
@@ -257,14 +262,12 @@ func (w *planner) under(o *opening, closure int) string {
 	return "; they come to lie " + text.And(parts...)
 }
 
-// fasten marks and fixes the fasteners that are not sewn on yet.
-func (w *planner) fasten() {
-	w.each(func(_ int, c *catalog.Closure, k *plan.Closure) {
-		if c.Notion.Kind != catalog.Zip && !flatFasteners(k) && !plan.Whole(c) {
-			w.fastenOne(StageFasten, c, k)
-		}
-	})
-	w.cords()
+// fastenTask marks and fixes the fasteners of a closure that are not sewn on
+// yet.
+func (w *planner) fastenTask(c *catalog.Closure, k *plan.Closure) {
+	if c.Notion.Kind != catalog.Zip && !flatFasteners(k) && !plan.Whole(c) {
+		w.fastenOne(StageFasten, c, k)
+	}
 }
 
 // fastenOne marks and fixes the fasteners of one closure.
@@ -280,7 +283,7 @@ func (w *planner) fastenOne(stage string, c *catalog.Closure, k *plan.Closure) {
 		if c.Flap.Has() {
 			alone = "with that front alone on the anvil"
 		}
-		w.add(stage, c.Name, "%s and mark the %s through it%s%s; set them %s.", w.closed(o, c), what, o.on(plan.Under), w.under(o, c.Index), alone).use(k.FastenerIDs(w.sizes)...)
+		w.add(stage, c.Name, "%s and mark the %s through it%s%s; set them (%s) %s.", w.closed(o, c), what, o.on(plan.Under), w.under(o, c.Index), w.count(o, k), alone).use(k.FastenerIDs(w.sizes)...)
 		return
 	}
 	switch {
@@ -356,20 +359,21 @@ func (o *opening) reaches(s *set) string {
 
 // cordLies says where the cords of fasteners that are sewn on apart lie.
 func (o *opening) cordLies(closure int) string {
-	for _, s := range o.find(closure, plan.Under, plan.Works, plan.CordPart) {
-		pc, q := o.one(&s)
-		out := ": " + o.out(q.OutFrom)
-		if a := o.patchOver(pc, q); a != nil {
-			out += ", their ends under a patch each" + o.patchLies(pc, a)
-		}
-		for _, f := range o.find(closure, plan.Under, plan.Works, fastenerKinds...) {
-			if at, is := o.uniform(&f, o.sizes); is {
-				out += "; the " + partWord(f.kind) + "s come to lie " + o.out(at)
-			}
-		}
-		return out
+	cords := o.find(closure, plan.Under, plan.Works, plan.CordPart)
+	if len(cords) == 0 {
+		return ""
 	}
-	return ""
+	pc, q := o.one(&cords[0])
+	out := ": " + o.out(q.OutFrom)
+	if a := o.patchOver(pc, q); a != nil {
+		out += ", their ends under a patch each" + o.patchLies(pc, a)
+	}
+	for _, f := range o.find(closure, plan.Under, plan.Works, fastenerKinds...) {
+		if at, is := o.uniform(&f, o.sizes); is {
+			out += "; the " + partWord(f.kind) + "s come to lie " + o.out(at)
+		}
+	}
+	return out
 }
 
 // markShow marks what a double-breasted front carries besides what works.

@@ -37,7 +37,7 @@ func (w *working) stand() {
 		if s.Have > s.Full || s.Full == s.Usual {
 			what = "usual"
 		}
-		says += fmt.Sprintf("; draft the %s stand, %s", what, w.t(s.Have))
+		says += fmt.Sprintf("; draft the %s stand, %s", what, w.made(s.Have, false))
 	case c.Flap.Has():
 		says += fmt.Sprintf("; from the line of its fasteners to the edge of the flap it is %s", w.t(s.Have))
 	default:
@@ -49,7 +49,7 @@ func (w *working) stand() {
 	}
 	shell := plan.ShellThickness(k)
 	if s.Column > 0 {
-		st.Says += fmt.Sprintf("; it is counted from the outer column, which stands %s beyond the centre line", w.s(s.Column))
+		st.Says += fmt.Sprintf("; it is counted from the outer column, at its farthest %s from the centre line", w.s(s.Column))
 	}
 	drafted := s.Known && !f.Band.Has() && !f.Finished.Has() && f.Extension.Has()
 	o := w.opening()
@@ -85,7 +85,7 @@ func (w *working) stand() {
 		} else {
 			need := b.Extension()
 			st = w.say(TopicBand, "band-extension", "%s: half the band %s + %s%s + %s = %s from %s to the cut edge",
-				what, w.s(s.Band/2), back, strings.Replace(turn, "−", "+", 1), folds, w.t(need), o.line)
+				what, w.s(s.Band/2), back, strings.Replace(turn, "−", "+", 1), folds, w.made(need, false), o.line)
 			if !s.BandKnown {
 				st.Default = w.set("stand.band", "the band's width, twice the full stand,")
 			} else if f.Extension.Has() {
@@ -97,7 +97,7 @@ func (w *working) stand() {
 		}
 	case s.Construction == "band":
 		st = w.say(TopicBand, "stand-drafted", "separate band, %s finished: cut 2 × %s + 2 seam allowances of %s + one fold of %s = %s wide; the stand is half the band",
-			w.t(s.Band), w.s(s.Band), w.s(s.Seam), shell.ShortThin(), w.t(s.BandCut))
+			w.made(s.Band, s.BandKnown), w.s(s.Band), w.s(s.Seam), shell.ShortThin(), w.made(s.BandCut, false))
 		if !s.BandKnown {
 			st.Default = w.set("stand.band", "the band's width, twice the full stand,")
 		}
@@ -113,7 +113,7 @@ func (w *working) stand() {
 		if drafted {
 			st = w.say(TopicBand, "stand-drafted", "extension %s − %s = finished stand %s", w.s(s.Extension), strings.Join(parts, " − "), w.t(s.Have))
 		} else {
-			st = w.say(TopicBand, "stand-drafted", "finished stand %s + %s = extension %s from %s to the cut edge", w.s(s.Have), strings.Join(parts, " + "), w.t(s.Have+s.Column+s.Seam), o.line)
+			st = w.say(TopicBand, "stand-drafted", "finished stand %s + %s = extension %s from %s to the cut edge", w.s(s.Have), strings.Join(parts, " + "), w.made(s.Have+s.Column+s.Seam, s.Known), o.line)
 			if f.Extension.Has() {
 				st.Says += "; drafted is " + w.t(f.Extension.V)
 			}
@@ -130,6 +130,10 @@ func (w *working) facing() {
 	c, k, o := w.x.C, w.x.K, w.opening()
 	s, f := &k.Stand, &c.Stand
 	if !f.Facing.Has() {
+		return
+	}
+	if reach, by := w.x.P.Facing(c.Index); reach > f.Facing.V {
+		w.say(TopicFacing, "facing-short", "the facing of %s reaches farther, and is the one to cut", w.x.G.Closures[by].Name)
 		return
 	}
 	says := fmt.Sprintf("the facing reaches %s inside %s", w.t(f.Facing.V), o.line)
@@ -167,25 +171,6 @@ func (w *working) facing() {
 	w.say(TopicFacing, "facing-short", "%s", says)
 }
 
-// cut is the cutting: cloth, the fronts of each opening, strips.
-func (w *planner) cut() {
-	w.shrinking()
-	w.tell(StageCut, rules.TaskCut)
-	w.each(func(i int, c *catalog.Closure, k *plan.Closure) {
-		if cl := rules.Checked(w.g, c); cl != nil && plan.IsFront(c) {
-			w.checks(c, cl)
-		}
-		if o := w.opening(i); o.first == i {
-			w.cutFronts(o)
-		}
-		if rules.Turns(c) && rules.TurnOf(&k.Over) > 0 {
-			w.add(StageCut, c.Name, "Cut the upper layer of the %s %s larger than the under one at the edges that roll.", c.Name, w.len(c.Turn.Or(rules.TurnOf(&k.Over).RoundNearest(plan.HoleStep(w.u)))))
-		}
-		w.cutStrips(i, c, k)
-		w.boundStrips(c, k)
-	})
-}
-
 // cutFronts cuts the pieces of a front, their facings and their flap.
 func (w *planner) cutFronts(o *opening) {
 	over, under := o.any(plan.Over), o.any(plan.Under)
@@ -209,7 +194,7 @@ func (w *planner) cutFronts(o *opening) {
 	}
 	if k := o.lap; k != nil && k.Stand.Construction == "band" {
 		s := &k.Stand
-		w.add(StageCut, name, "Cut the bands%s %s wide, for %s finished with seams of %s.", at, w.len(s.BandCut), w.len(s.Band), w.len(s.Seam))
+		w.add(StageCut, name, "Cut the bands%s %s wide, for %s finished with seams of %s.", at, w.made(s.BandCut, false), w.made(s.Band, s.BandKnown), w.len(s.Seam))
 	}
 	if flap := o.any(plan.Flap); flap != nil {
 		w.add(StageCut, o.flap.Closure.Name, "Cut the flap%s %s.", at, o.flapLies(flap))

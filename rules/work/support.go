@@ -46,7 +46,7 @@ func (w *working) support() {
 	if u.Given {
 		verb = "yours is"
 	}
-	says += fmt.Sprintf("; %s %s wide%s", verb, w.t(u.Strip), w.lies())
+	says += fmt.Sprintf("; %s %s wide%s", verb, w.made(u.Strip, u.Given), w.lies())
 	if u.Placed {
 		says += fmt.Sprintf("; %s inside the line of the holes is the least", w.s(u.Reach))
 	}
@@ -105,7 +105,11 @@ func (w *working) lies() string {
 			}
 			under, body := o.liesUnder(pc, a)
 			if n := len(all); n > 0 && o.front && side == plan.Under && strings.HasSuffix(all[n-1], body) {
-				all[n-1] = "to both fronts" + comma(strings.Join(both(head, o.head(under, pc, a)), "")) + body
+				fronts := "to both fronts"
+				if o.fly() {
+					fronts = "to the fly and " + o.called(pc)
+				}
+				all[n-1] = fronts + comma(strings.Join(both(head, o.head(under, pc, a)), "")) + body
 			} else {
 				head = o.head(under, pc, a)
 				all = append(all, "to "+o.called(pc)+comma(head)+body)
@@ -145,7 +149,7 @@ func (w *planner) cutStrips(i int, c *catalog.Closure, k *plan.Closure) {
 	if k.Patch(w.sizes[0]) {
 		what = "patch"
 	}
-	t := w.add(StageCut, c.Name, "Cut %s of %s for the %s, %s wide%s.", piecesOf(n, what), w.interfacing(k.Support.Interfacing), c.Name, w.len(k.Support.Strip), long)
+	t := w.add(StageCut, c.Name, "Cut %s of %s for the %s, %s wide%s.", piecesOf(n, what), w.interfacing(k.Support.Interfacing), c.Name, w.made(k.Support.Strip, k.Support.Given), long)
 	t.Lines = lines
 	t.use(plan.InterfacingID(w.g, k.Support.Interfacing))
 	w.take(t, c.Name, rules.TaskShrink)
@@ -186,7 +190,10 @@ func (w *planner) fuse() {
 					continue
 				}
 				l := laid{name, o.sideName(side), lies, []string{head}, wide, lines}
-				if side == plan.Under && o.front {
+				if side == plan.Over && o.fly() {
+					l.under = "the fly"
+				}
+				if side == plan.Under && o.front && !o.fly() {
 					if j := slices.IndexFunc(all, func(x laid) bool {
 						return x.name == l.name && x.wide == l.wide && x.lies == l.lies && slices.Equal(x.lines, l.lines)
 					}); j >= 0 {
@@ -285,7 +292,7 @@ func (w *planner) putIn(o *opening, k *plan.Closure, in *catalog.Interfacing, un
 	}
 	if in.Fixing == "fusible" {
 		lo, hi := rules.FuseRange(in)
-		heat := lo.Text(w.u)
+		heat := lo.TextGiven(w.u)
 		if hi > lo {
 			heat = "the heat of the test swatch"
 		}
@@ -321,4 +328,26 @@ func piecesOf(n int, what string) string {
 		what += "e"
 	}
 	return strconv.Itoa(n) + " " + what + "s"
+}
+
+// testFusing fuses swatches.
+func (w *planner) testFusing() {
+	for i, in := range w.g.Interfacings {
+		for j, cl := range w.g.Cloths {
+			if in.Fixing != "fusible" || !w.p.Fused(in, cl) {
+				continue
+			}
+			lo, hi := rules.FuseRange(in)
+			heat := lo.TextGiven(w.u)
+			if hi > lo {
+				heat = "at the heat its maker gives (" + heat + " to " + hi.TextGiven(w.u) + " are printed)"
+			} else {
+				heat = "at " + heat + " in the glue line, the sole hotter"
+			}
+			shell, fus := plan.FuseTest(1)
+			t := w.add(StageTest, "", "Fuse the %s interfacing on %s, a swatch %s square on one %s square, three times, %s: lift and press 10 to 15 s a spot, let it cool flat. Rub the edge, and measure the swatch again for shrinkage.", w.g.InterfNames[i], w.g.ClothNames[j], w.len(fus[0]), w.len(shell[0]), heat)
+			t.use(plan.InterfacingID(w.g, in))
+			w.take(t, "", rules.TaskFuseTest)
+		}
+	}
 }

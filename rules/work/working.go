@@ -2,10 +2,9 @@ package work
 
 import (
 	"fmt"
-	"slices"
-
 	"placketeer/catalog/measure"
 	"placketeer/rules"
+	"slices"
 )
 
 // Step is the working of one number in plain words.
@@ -111,4 +110,13 @@ func list1(s string) []string {
 		return nil
 	}
 	return []string{s}
+}
+
+// made is a length to make: where it was worked out, rounded up, so that it
+// holds in either unit.
+func (w *working) made(l measure.Length, given bool) string {
+	if given {
+		return w.t(l)
+	}
+	return l.TextLeast(w.x.U)
 }
