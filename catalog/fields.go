@@ -100,6 +100,7 @@ func notionFields(kind string, n *Notion) []field {
 			f("width", &n.Width, "widest way across", small),
 			f("short_end", &n.ShortEnd, "from the sewing hole to the nearer end", small),
 			thickness, girth, holes, diameter,
+			f("section", &n.Section, "its shape seen end on", oneOf("oval", "box")),
 			f("hole_gap", &n.HoleGap, "between the centres of a pair of holes", upTo(60*mm), thin),
 			f("hole_size", &n.HoleSize, "width of a sewing hole", upTo(10*mm)),
 		}, common...)
@@ -254,6 +255,7 @@ func closureFields(c *Closure, raw *rawClosure) []field {
 		f("notion", rawTable{&raw.notion}, "a fastener described here"),
 		f("hole", &c.Hole, "kind of buttonhole", oneOf(holeKinds...)),
 		f("hole_rule", &c.Rule, "which rule gives the hole's length", oneOf(HoleRules...)),
+		f("hole_centred", &c.Centred, "of a hole along the edge: its middle lies at the button, not its upper end"),
 		f("direction", &c.Direction, "across or along the edge", oneOf("across", "along")),
 		f("lap", &c.Lap, "how the two sides meet", oneOf("single", "double", "edge")),
 		f("lap_over", &c.LapOver, "which side of the wearer lies on top", oneOf("right", "left")),
@@ -298,6 +300,8 @@ func closureFields(c *Closure, raw *rawClosure) []field {
 			f("band", &s.Band, "finished width of the band", upTo(800*mm)),
 			f("strip", &s.Strip, "width of the interfacing strip you mean to cut", upTo(600*mm)),
 			f("strip_from_edge", &s.StripFromEdge, "where it begins, from the cut edge", upTo(600*mm), orZero),
+			f("tuck", &s.Tuck, "of a folded band: finished with a tuck, stitched this far from its fold", upTo(60*mm)),
+			f("concealed", &s.Concealed, "of a folded band: cut with one more fold, which hides the holes"),
 			f("topstitch", &s.TopstitchInset, "top-stitching from the finished edge", upTo(100*mm)),
 		}, "how the edge that carries it is made"),
 		f("flap", subTable{

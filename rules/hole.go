@@ -20,7 +20,7 @@ var holeRules = []*Rule{
 		Reads: ReadsNotion,
 		Room: func(x *Context) Numbers {
 			// A hole that is worked out always passes: there is nothing to compare.
-			if h := &x.K.Hole; h.Needed && h.Kind != "loop" && (h.Given || h.Fixed || x.C.Rule != "") {
+			if h := &x.K.Hole; h.Needed && h.Kind != "loop" && (h.Given || h.Fixed) {
 				return atLeast(h.Length, h.Passing)
 			}
 			return Numbers{}
@@ -35,6 +35,7 @@ var holeRules = []*Rule{
 			"geometry: half the girth of the section that passes",
 			"New Mexico State University Guide C-231: half of the tape round the widest part",
 		},
+		Ours:   "a hole_rule that the file names is a published rule: where it falls short of what passes it is a caution, and the sample decides",
 		Others: "hole_rule = \"plus-eighth\" (diameter + 1/8 in, sewing handbooks), \"plus-thickness-eighth\" (diameter + thickness + 1/8 in), \"percent\" (1.25 × diameter, thread maker's bulletin), \"diameter\" (old hand-work lessons; A-A-55095A asks 3/4 in for a 3/4 in button). A whole wrap + 1/8 in for balls, also printed, is twice too long and is not offered.",
 		Check: func(x *Context) {
 			h := &x.K.Hole
@@ -42,16 +43,23 @@ var holeRules = []*Rule{
 				return
 			}
 			path := x.at("hole_length")
-			if !h.Given {
-				path = x.at("hole_rule")
-			}
 			have, need := x.Short(h.Length, h.Passing)
+			if !h.Given {
+				x.report(Caution, x.at("hole_rule"), atLeast(h.Length, h.Passing),
+					"by this rule, %s, the hole is %s; in cloth that does not give the %s needs %s to pass (%s): push the real one through a sample, and where it sticks take hole_rule out and cut %s",
+					HoleRuleSays[x.C.Rule], have, x.C.Notion.Kind, need.For(x.at("hole_length")), plan.ShapeOf(&x.C.Notion).Formula(), x.cutIt())
+				return
+			}
 			x.report(Conflict, path, atLeast(h.Length, h.Passing).on(plan.PassingBasis(x.C), plan.Basis{Tol: x.C.HoleLen.Tol, Key: x.key("hole_length")}),
 				"the hole is %s long, but the %s needs %s to pass (%s): cut it %s", have, x.C.Notion.Kind, x.holeLeast(need), plan.ShapeOf(&x.C.Notion).Formula(), x.cutIt())
 		},
-		Touches: []string{"closure.*.hole_length"},
+		Touches: []string{"closure.*.hole_length", "closure.*.hole_rule"},
 		Propose: func(x *Context, f *Finding) []Change {
-			return x.proposeCut()
+			out := x.proposeCut()
+			if !x.K.Hole.Given && x.C.Rule != "" {
+				out = append(out, Change{With: x.takeOut("hole_rule"), Says: "let the hole's length be what passes", Cost: 1})
+			}
+			return out
 		},
 	},
 	{
@@ -98,10 +106,7 @@ var holeRules = []*Rule{
 			if !h.Needed || h.Kind == "loop" {
 				return
 			}
-			most := h.Passing + tooLong
-			if x.C.Notion.Shank.Has() {
-				most += plan.ShankEase
-			}
+			most := x.slipsAt()
 			if h.Length <= most {
 				return
 			}
@@ -133,9 +138,9 @@ var holeRules = []*Rule{
 			sizes := plan.Dies(m, h.Kind)
 			switch {
 			case len(sizes) > 0 && h.Given:
-				return atMost(max(h.Passing, h.Length), sizes[len(sizes)-1])
+				return atMost(max(h.Asked(), h.Length), sizes[len(sizes)-1])
 			case len(sizes) > 0:
-				return atMost(h.Passing, sizes[len(sizes)-1])
+				return atMost(h.Asked(), sizes[len(sizes)-1])
 			case !m.ButtonholeMax.Has() && m.Kind != "" && m.Kind != "household":
 				return Numbers{}
 			}
@@ -156,7 +161,7 @@ var holeRules = []*Rule{
 			switch sizes := plan.Dies(m, h.Kind); {
 			case h.BeyondMachine == "":
 			case h.BeyondMachine == plan.SewsNoKeyhole:
-				x.report(Conflict, x.at("hole"), Numbers{}, "the machine sews no keyholes: take hole = \"machine\", or a bound or hand-worked hole")
+				x.report(Conflict, x.at("hole"), Numbers{}.on(x.keyholeBasis()), "the machine sews no keyholes: take hole = \"machine\", or a bound or hand-worked hole")
 			case h.BeyondMachine == plan.SewsNone:
 				x.report(Caution, whole(x.machinePath("kind")), Numbers{}, "a machine of the kind %s sews no buttonholes by itself: say buttonhole_max if yours does, or where the holes are made, hole = \"hand\" or \"bound\"", m.Kind)
 			case len(sizes) > 0:
@@ -165,9 +170,18 @@ var holeRules = []*Rule{
 				have, limit := x.Apart(h.Length, most)
 				x.report(Note, whole(x.machinePath("buttonhole_max")), atMost(h.Length, most),
 					"with ease the hole is %s long, but the machine's longest is %s: it passes the %s and leaves less ease; sew the longest it can through the real layers and push the %s through", have, limit, x.C.Notion.Kind, x.C.Notion.Kind)
-			case h.Passing <= most:
+			case h.Passing <= most || need < h.Passing:
 				have, limit := x.Apart(h.Length, most)
-				x.report(Conflict, x.at("hole_length"), atMost(need, most).on(x.holeMaxBasis()),
+				at := x.at("hole_length")
+				if !h.Given {
+					at = x.at("hole_rule")
+				}
+				if need < h.Passing {
+					x.report(Conflict, at, atMost(need, most).on(x.holeMaxBasis(), plan.Basis{Tol: x.C.HoleLen.Tol, Key: x.key("hole_length")}),
+						"the hole is to be %s long, but the machine's longest is %s: choose a smaller or thinner %s, or a bound or hand-worked hole", have, limit, x.C.Notion.Kind)
+					return
+				}
+				x.report(Conflict, at, atMost(need, most).on(x.holeMaxBasis(), plan.Basis{Tol: x.C.HoleLen.Tol, Key: x.key("hole_length")}),
 					"the hole is to be %s long%s, but the machine's longest is %s: cut it %s, or make a bound or hand-worked hole", have, x.lessEase(), limit, x.cutIt())
 			default:
 				has, needs := x.Short(most, h.Passing)
@@ -223,7 +237,7 @@ func (x *Context) checkDies(sizes []measure.Length) {
 	h := &x.K.Hole
 	longest := sizes[len(sizes)-1]
 	switch {
-	case h.BeyondMachine == plan.SewsShorter && h.Passing > longest:
+	case h.BeyondMachine == plan.SewsShorter && h.Asked() >= h.Passing && h.Passing > longest:
 		has, needs := x.Short(longest, h.Passing)
 		x.report(Conflict, whole(x.diesPath()), atMost(h.Passing, longest).on(plan.PassingBasis(x.C)),
 			"the %s needs a hole of %s%s, but the longest that the attachment sews is %s: choose a smaller or thinner one, or a bound or hand-worked hole", x.C.Notion.Kind, needs, x.withEase(), has)
@@ -272,12 +286,13 @@ func (x *Context) machinePath(key string) string {
 func (x *Context) easeFor() string {
 	o, shank := &x.K.Over, x.C.Notion.Shank.Has()
 	layers := "layers " + o.Thick.TextThin() + " thick" + x.guess(o)
+	bulky := o.Thick > plan.Bulky && x.K.Hole.Kind != "bound"
 	switch {
-	case o.Thick > plan.Bulky && shank:
+	case bulky && shank:
 		return "ease for the shank and for " + layers
 	case shank:
 		return "ease for the shank"
-	case o.Thick > plan.Bulky:
+	case bulky:
 		return "ease for " + layers
 	}
 	return "ease"
@@ -295,12 +310,32 @@ func (x *Context) list(ls []measure.Length) string {
 	return s
 }
 
+// goodHole is the length to cut the hole: by the rule asked for where that
+// passes and does not let the fastener slip out, else what passes with its
+// usual ease.
+func (x *Context) goodHole() measure.Length {
+	h := &x.K.Hole
+	if h.Wanted < h.Passing || h.Wanted > x.slipsAt() {
+		return h.Advised
+	}
+	return h.Wanted
+}
+
+// slipsAt is how long a hole may be before the fastener slips out of it.
+func (x *Context) slipsAt() measure.Length {
+	most := x.K.Hole.Passing + tooLong
+	if x.C.Notion.Shank.Has() {
+		most += plan.ShankEase
+	}
+	return most
+}
+
 // toCut is the length to cut the hole: worked out, never shorter than what
 // passes, nor longer than the machine sews where that passes; and from and to
 // where it may lie.
 func (x *Context) toCut() (cut, least, most measure.Length) {
 	h := &x.K.Hole
-	cut, least, most = max(h.Wanted, h.Passing.RoundUp(plan.HoleStep(x.U))), h.Passing, x.holeMost()
+	cut, least, most = max(x.goodHole(), h.Passing.RoundUp(plan.HoleStep(x.U))), h.Passing, x.holeMost()
 	if most < h.Passing {
 		return cut, least, measure.MaxLength // which the machine does not sew
 	}
@@ -343,7 +378,7 @@ func (x *Context) holeMost() measure.Length {
 	}
 	most := m.ButtonholeMax.Or(plan.DefaultHoleMax)
 	if h.Passing <= most {
-		most = max(h.Wanted, most+max(0, h.Ease)) // the ease does not count
+		most = max(h.Wanted, h.Advised, most+max(0, h.Ease)) // the ease does not count
 	}
 	return most
 }
@@ -372,6 +407,11 @@ func (x *Context) lessEase() string {
 		return ", " + x.len(e) + " of it ease"
 	}
 	return ""
+}
+
+// keyholeBasis is what it rests on that the machine sews no keyholes.
+func (x *Context) keyholeBasis() plan.Basis {
+	return x.machineBasis(catalog.Measured{From: x.G.Machine.Keyhole.From}, "keyhole")
 }
 
 // holeMaxBasis is what the longest hole that the machine sews rests on.

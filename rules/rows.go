@@ -45,6 +45,14 @@ func (x *Context) setColumns(apart measure.Length) fmt.Stringer {
 	return out
 }
 
+// columnsBasis is what that rests on.
+func (x *Context) columnsBasis() plan.Basis {
+	if x.columnsApart() > plan.AcrossOf(&x.C.Notion) {
+		return plan.HoleBasis(x.C, x.K)
+	}
+	return plan.AcrossBasis(x.C)
+}
+
 var rowsRules = []*Rule{
 	{
 		Name: "rows-distance", Severity: Conflict,
@@ -109,7 +117,7 @@ var rowsRules = []*Rule{
 				for _, out := range s.Rows {
 					if 2*out < d {
 						have, need := x.Short(2*out, d)
-						x.report(Conflict, x.at("rows"), atLeast(2*out, d).on(plan.AcrossBasis(x.C)), "the columns come as near as %s, "+says+": %s", have, need, x.setColumns(d))
+						x.report(Conflict, x.at("rows"), atLeast(2*out, d).on(x.columnsBasis(), plan.ColumnBasis(x.C).Scaled(2)), "the columns come as near as %s, "+says+": %s", have, need, x.setColumns(d))
 						return
 					}
 				}

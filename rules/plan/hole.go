@@ -24,7 +24,7 @@ var holeWidth = map[string]measure.Length{
 	"machine": 5 * mm,  // household machine manual, automatic setting
 	"keyhole": 7 * mm,  // the same
 	"bound":   quarter, // University of Hawaii Extension Circular 442
-	"hand":    5 * mm,  // from memory
+	"hand":    2 * PurlDepth,
 }
 
 // Shape is the outline of a fastener that must pass through a hole.
@@ -36,13 +36,14 @@ type Shape struct {
 	Width     measure.Length // toggle only
 	ShortEnd  measure.Length // toggle only: sewing hole to the nearer end
 	Girth     measure.Length // measured: half of it wins over every formula
+	Box       bool           // toggle only: seen end on it is a box, not an oval
 }
 
 // ShapeOf is the outline of a notion.
 func ShapeOf(n *catalog.Notion) Shape {
 	s := Shape{
 		Kind: n.Shape, Diameter: n.Diameter.V, Thickness: n.Thickness.V,
-		Side: n.Side.V, Width: n.Width.V, ShortEnd: n.ShortEnd.V, Girth: n.Girth.V,
+		Side: n.Side.V, Width: n.Width.V, ShortEnd: n.ShortEnd.V, Girth: n.Girth.V, Box: n.Section == "box",
 	}
 	switch n.Kind {
 	case catalog.Toggle:
@@ -205,8 +206,14 @@ func holeOf(g *catalog.Garment, c *catalog.Closure, k *Closure) Hole {
 		h.Direction = usualDirection(c)
 	}
 	s := ShapeOf(&c.Notion)
-	h.Passing, h.Ease, h.Wanted = RuleLength(c.Rule, s, k.Over.Thick, c.Notion.Shank.Has(), g.Units)
+	over := k.Over.Thick
+	if h.Kind == "bound" {
+		over = 0 // its lips lie open: a sewing book, as reported in 2010, drops what a worked hole has for bulk
+	}
+	shank := c.Notion.Shank.Has()
+	h.Passing, h.Ease, h.Wanted = RuleLength(c.Rule, s, over, shank, g.Units)
 	h.Length = h.Wanted
+	_, _, h.Advised = HoleLength(s, over, shank, g.Units)
 	if h.Kind == "loop" {
 		h.Direction = "across"
 		return h
@@ -219,13 +226,19 @@ func holeOf(g *catalog.Garment, c *catalog.Closure, k *Closure) Hole {
 		}
 	}
 	h.Width = holeWidth[h.Kind]
+	if h.Kind == "bound" && k.Over.Thick > Bulky {
+		h.Width = 2 * boundHalfBulky
+	}
 	h.Stitched = h.Length + Bars
 	if h.Kind == "bound" {
 		h.Stitched = h.Length
 	}
-	if h.Direction == "across" {
+	switch {
+	case h.Direction == "across":
 		h.Beyond = BeyondCentre
-	} else {
+	case c.Centred.Or(false):
+		h.Beyond, h.Centred = h.Length/2, true
+	default:
 		h.Beyond = belowUpper
 	}
 	h.Inside = h.Length - h.Beyond
@@ -258,7 +271,7 @@ func beyondMachine(m *catalog.Machine, h *Hole) (why string, sews measure.Length
 	if sizes := Dies(m, h.Kind); len(sizes) > 0 {
 		longest := sizes[len(sizes)-1]
 		switch next := NextDie(sizes, h.Length-dieSlip); {
-		case h.Passing > longest || h.Given && h.Length > longest+dieSlip:
+		case h.Asked() > longest || h.Given && h.Length > longest+dieSlip:
 			return SewsShorter, longest
 		case h.Given && (next-h.Length).Abs() > dieSlip:
 			return SewsOther, next
@@ -411,13 +424,21 @@ func reachOf(c *catalog.Closure, k *Closure) Reach {
 
 // Asked is the length that a machine's limit is held against. The limit is
 // counted as diameter + thickness; of a length that the file asks for, beyond
-// the one worked out, what is not ease counts.
+// the one worked out, what is not ease counts, and of a shorter one what is to
+// be sewn.
 func (h *Hole) Asked() measure.Length {
-	if h.Given && h.Length > h.Wanted {
+	if h.Length < h.Passing {
+		return h.Length
+	}
+	if h.Given && h.Length > max(h.Wanted, h.Advised) {
 		return max(h.Passing, h.Length-max(0, h.Ease))
 	}
 	return h.Passing
 }
+
+// Eyed says whether the hole has an eye: of those worked by hand the ones over
+// a gimp, in heavy cloth.
+func (h *Hole) Eyed() bool { return h.Kind == "keyhole" || h.Kind == "hand" && h.Gimp }
 
 // Worked says whether the machine makes the hole.
 func (h *Hole) Worked() bool { return h.Kind == "machine" || h.Kind == "keyhole" }

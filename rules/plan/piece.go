@@ -919,7 +919,7 @@ func (d *placer) hole(role Role, number int32, c Point) {
 	} else {
 		q.OutFrom, q.OutTo, q.From, q.To = c.Out-h.Inside-bar, c.Out+h.Beyond+bar, c.At-w, c.At+w
 	}
-	if h.Kind == "keyhole" || h.Kind == "hand" {
+	if h.Eyed() {
 		q.Eye = eye
 	}
 	d.add(q)

@@ -15,6 +15,33 @@ const (
 	shortRun       = 8 * in  // ours: a run this short is a flap, a cuff or a tab
 )
 
+// UsualFirst is where the first of a front's fasteners d across lies below the
+// top where nothing is said: d + 1/4 in; in a garment in millimetres d + 6 mm,
+// as metric books print it, up to whole 5 mm.
+func UsualFirst(d measure.Length, u measure.Unit) measure.Length {
+	if u == measure.MM {
+		return (d + 6*mm).RoundUp(5 * mm)
+	}
+	return d + FirstBelowNeck
+}
+
+// UsualLast is where its last lies above the end: 4 in, or 100 mm.
+func UsualLast(u measure.Unit) measure.Length {
+	if u == measure.MM {
+		return 100 * mm
+	}
+	return LastAboveHem
+}
+
+// usualShort is where the first and the last of a flap, cuff or tab lie from
+// their own edges: D; in millimetres up to a whole one.
+func usualShort(d measure.Length, u measure.Unit) measure.Length {
+	if u == measure.MM {
+		return d.RoundUp(mm)
+	}
+	return d
+}
+
 // MarkEvery is the step where the garment gives none.
 func MarkEvery(u measure.Unit) measure.Length {
 	if u == measure.In {
@@ -59,18 +86,18 @@ func Ends(g *catalog.Garment, c *catalog.Closure, k *Closure, size int) (first, 
 	case short && one:
 		first = spacing.At(length / 2)
 	case short:
-		first = spacing.At(d)
+		first = spacing.At(usualShort(d, g.Units))
 	default:
-		first = spacing.At(d + FirstBelowNeck)
+		first = spacing.At(UsualFirst(d, g.Units))
 	}
 	switch {
 	case run.Last.Has():
 	case one:
 		last = first
 	case short:
-		last = spacing.At(length - d)
+		last = spacing.At(length - usualShort(d, g.Units))
 	default:
-		last = spacing.At(length - LastAboveHem)
+		last = spacing.At(length - UsualLast(g.Units))
 	}
 	return first, last
 }
@@ -108,7 +135,7 @@ func ProblemOf(g *catalog.Garment, c *catalog.Closure, k *Closure, size int) spa
 		p.Anchors = make([]spacing.Anchor, len(run.Anchors))
 		for i, a := range run.Anchors {
 			within := a.Within.At(size)
-			p.Anchors[i] = spacing.Anchor{Name: a.Name, At: a.At.At(size).V, Within: within.Or(AnchorWithin)}
+			p.Anchors[i] = spacing.Anchor{Name: a.Name, At: a.At.At(size).V, Within: within.Or(AnchorWithin(g.Units))}
 		}
 	}
 	if len(run.Clears) > 0 {
@@ -118,8 +145,9 @@ func ProblemOf(g *catalog.Garment, c *catalog.Closure, k *Closure, size int) spa
 		}
 	}
 	if run.Hem.Has() {
-		// Nothing of the fastener lies in the turned-up hem.
-		p.Clear = append(p.Clear, spacing.Widen(spacing.Zone{Name: "hem", From: p.Run - run.Hem.At(size).V, To: p.Run + in}, k.Reach.Up, k.Reach.Down))
+		// Nothing of the fastener lies in the turned-up hem, and no hole ends on
+		// its line.
+		p.Clear = append(p.Clear, spacing.Widen(spacing.Zone{Name: "hem", From: p.Run - run.Hem.At(size).V, To: p.Run + in}, k.Reach.Up, k.EndReach()))
 	}
 	if run.Match != "" {
 		if cl := g.ClothNamed(run.Match); cl != nil && cl.Repeat.Along.Has() {
@@ -129,7 +157,31 @@ func ProblemOf(g *catalog.Garment, c *catalog.Closure, k *Closure, size int) spa
 	return p
 }
 
-const AnchorWithin = in / 2 // ours, where the garment does not say
+// Below is how far the stitched hole reaches below its centre.
+func (h *Hole) Below() measure.Length {
+	if h.Direction == "along" {
+		return h.Inside + (h.Stitched-h.Length)/2
+	}
+	return h.Width / 2
+}
+
+// EndReach is how far above the hem or the end the last fastener must lie for
+// its hole: one that ends on the line is cut into it.
+func (k *Closure) EndReach() measure.Length {
+	if d := k.Reach.Down; d > k.Reach.Rim {
+		return d + 1
+	}
+	return k.Reach.Down
+}
+
+// AnchorWithin is how near a fastener must lie to an anchor where the garment
+// does not say: 1/2 in, or 12 mm. Ours.
+func AnchorWithin(u measure.Unit) measure.Length {
+	if u == measure.MM {
+		return 12 * mm
+	}
+	return in / 2
+}
 
 // EndsLeast are how near the top the first centre and how near the end the
 // last may come: half the fastener, the reach of its hole and the least that
@@ -137,15 +189,6 @@ const AnchorWithin = in / 2 // ours, where the garment does not say
 func EndsLeast(c *catalog.Closure, k *Closure) (first, last measure.Length) {
 	least := max(EndLeast, AcrossOf(&c.Notion)/2)
 	return max(least, k.Reach.Up), max(least, k.EndReach())
-}
-
-// EndReach is how far above the end of the run the last centre must lie for
-// its fastener and hole.
-func (k *Closure) EndReach() measure.Length {
-	if d := k.Reach.Down; d > k.Reach.Rim {
-		return d + 1
-	}
-	return k.Reach.Down
 }
 
 // defaultsOf are the figures of a run that the file does not give, and how far

@@ -25,6 +25,8 @@ func StandFull(d measure.Length) measure.Length { return d }
 type Band struct {
 	Width     measure.Length // finished
 	TurnUnder measure.Length // turned under at the inside edge, 0 for none
+	Tuck      measure.Length // finished with a tuck instead: stitched this far from its fold, 0 for none
+	Concealed bool           // folded once more, which hides the holes
 	Cloth     measure.Length // thickness of the cloth
 	Core      measure.Length // what lies between its two layers, which the fold at the edge goes round
 }
@@ -33,25 +35,60 @@ type Band struct {
 // that of the core.
 func (b Band) Loss() measure.Length { return measure.Length(b.Folds())*b.Cloth + b.Core }
 
-// Folds is how many folds the band has: at the edge, and at the turn-under.
+// CoverMore is how much wider the covering layer of a concealed band is than
+// the one with the holes: a sewing machine maker's page, 2024.
+const CoverMore = mm
+
+// Folds is how many folds the band has: at the edge, and at the turn-under or
+// the tuck; of a concealed one at the edge, at the holes' layer and between.
 func (b Band) Folds() int {
-	if b.TurnUnder > 0 {
+	switch {
+	case b.Concealed:
+		return 3
+	case b.Tuck > 0, b.TurnUnder > 0:
 		return 2
 	}
 	return 1
 }
 
 // Extension is what must be drafted from the centre line to the cut edge:
-// half the band, the whole of it folded back, the turn-under, and what the
-// folds take.
+// half the band, the whole of it folded back, the turn-under or twice the tuck,
+// and what the folds take. Of a concealed band three times its
+// width lie beyond its edge, and no further allowance (a sewing machine maker's
+// page, 2024).
 func (b Band) Extension() measure.Length {
-	return b.Width/2 + b.Width + b.TurnUnder + b.Loss()
+	back := b.Width
+	switch {
+	case b.Concealed:
+		back = 3 * b.Width
+	case b.Tuck > 0:
+		back += 2 * b.Tuck
+	default:
+		back += b.TurnUnder
+	}
+	return b.Width/2 + back + b.Loss()
 }
 
-// BandFrom is the widest band that an extension already drafted leaves.
-func BandFrom(extension, turnUnder, cloth measure.Length) Band {
-	b := Band{TurnUnder: turnUnder, Cloth: cloth}
-	b.Width = max(0, (extension-turnUnder-measure.Length(b.Folds())*cloth)*2/3)
+// From is the widest band of that make that an extension already drafted
+// leaves.
+func (b Band) From(extension measure.Length) Band {
+	b.Width = 0
+	left := max(0, extension-b.Extension())
+	if b.Concealed {
+		b.Width = left * 2 / 7
+	} else {
+		b.Width = left * 2 / 3
+	}
+	return b
+}
+
+// Folding is a folded band of that width, made as the closure has it.
+func (k *Closure) Folding(width measure.Length) Band {
+	f := &k.Closure.Stand
+	b := Band{Width: width, Tuck: f.Tuck.V, Concealed: f.Concealed.Or(false), Cloth: ShellThickness(k), Core: k.Over.Core()}
+	if b.Tuck == 0 && !b.Concealed {
+		b.TurnUnder = f.TurnUnder.V
+	}
 	return b
 }
 
@@ -62,7 +99,14 @@ func SeparateBand(width, seam, fold measure.Length) measure.Length {
 	return 2*width + 2*seam + fold
 }
 
-const UsualSeam = in * 5 / 8 // common practice, no source
+// UsualSeam is a seam allowance where none is given: 5/8 in, or 15 mm. Common
+// practice, no source.
+func UsualSeam(u measure.Unit) measure.Length {
+	if u == measure.MM {
+		return 15 * mm
+	}
+	return in * 5 / 8
+}
 
 func standOf(g *catalog.Garment, c *catalog.Closure, k *Closure) Stand {
 	n := &c.Notion
@@ -71,7 +115,7 @@ func standOf(g *catalog.Garment, c *catalog.Closure, k *Closure) Stand {
 		Least: least, Usual: usual, Full: full,
 		Construction: c.Stand.Construction,
 		TurnUnder:    c.Stand.TurnUnder.Or(0),
-		Seam:         c.Stand.Seam.Or(UsualSeam),
+		Seam:         c.Stand.Seam.Or(UsualSeam(g.Units)),
 	}
 	base := "closure[" + strconv.Itoa(c.Index) + "].stand"
 	shell := ShellThickness(k)
@@ -82,17 +126,17 @@ func standOf(g *catalog.Garment, c *catalog.Closure, k *Closure) Stand {
 	case c.Flap.Has():
 		s.flap(c)
 	case s.Construction == "folded":
-		b := Band{Width: 2 * max(s.Full, s.Least), TurnUnder: s.TurnUnder, Cloth: shell, Core: k.Over.Core()}
+		b := k.Folding(2 * max(s.Full, s.Least))
 		switch {
 		case f.Band.Has():
 			b.Width, s.BandKnown, s.From = f.Band.V, true, base+".band"
 		case f.Finished.Has():
 			b.Width, s.BandKnown, s.From = 2*f.Finished.V, true, base+".finished"
 		case f.Extension.Has():
-			b.Width = BandFrom(f.Extension.V-b.Core, s.TurnUnder, shell).Width
+			b = b.From(f.Extension.V)
 			s.BandKnown, s.From = true, base+".extension"
 		}
-		s.Band, s.Folds = b.Width, b.Folds()
+		s.Band, s.Folds, s.TurnUnder = b.Width, b.Folds(), b.TurnUnder
 		s.FoldLoss, s.FoldCore = b.Loss(), b.Core
 		s.Extension = f.Extension.Or(b.Extension())
 		s.Have, s.Known = b.Width/2, s.BandKnown

@@ -64,12 +64,12 @@ func TestChecklistOrder(t *testing.T) {
 		"Fuse the front interfacing to both fronts",
 		"Sew the holes of the flap",
 		"Only now join the flap",
+		"Turn the hem up and pin it",
 		"Count the layers at the top of the band",
 		"Check the needle clamp and put in 110/18",
-		"Turn the hem up and pin it",
 		"Sew the holes of the front",
-		"mark the buttons through the holes",
-		"Sew the buttons of the front on (6)",
+		"mark the buttons through the eyes of the holes",
+		"Sew the buttons of the front on by hand (6)",
 		"Fasten and open every button of the front",
 	} {
 		i := strings.Index(text[at:], step)

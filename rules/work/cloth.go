@@ -1,6 +1,7 @@
 package work
 
 import (
+	"fmt"
 	"strings"
 
 	"placketeer/catalog"
@@ -82,8 +83,26 @@ func (w *planner) shrinking() {
 		long, called = measure.Metre, "a metre"
 	}
 	for j, cl := range w.g.Cloths {
-		if w.used(cl) && cl.Shrink.Or(0) > 0 {
-			w.add(StageCut, "", "Shrink %s before cutting: it loses %s, %s in %s.", w.g.ClothNames[j], rules.Percent(cl.Shrink.V), w.len(plan.ShrinkApart(long, cl.Shrink.V, 0)), called)
+		if !w.used(cl) {
+			continue
+		}
+		z, name := plan.ShrinkOf(w.g, cl), w.g.ClothNames[j]
+		counted := fmt.Sprintf("it loses %s, %s in %s", rules.Percent(z.Percent), w.len(plan.ShrinkApart(long, z.Percent, 0)), called)
+		if !z.Known {
+			more := plan.CutForShrink(long, z.Percent) - long
+			counted = fmt.Sprintf("count on %s, %s more to %s, until a swatch of 6 in (15 cm), measured before and after, says better; then set cloth.%s.shrink, 0 once it is done", rules.Percent(z.Percent), w.len(more), called, name)
+		}
+		switch z.How {
+		case plan.Wash:
+			w.add(StageCut, "", "Wash %s before cutting, as the garment will be washed, and press it: %s.", name, counted)
+		case plan.Steam:
+			nap := ""
+			if z.Nap {
+				nap = " Try the swatch first: damp may change its nap."
+			}
+			w.add(StageCut, "", "Shrink %s before cutting: %s. Damp it evenly, leave it rolled up an hour or two, steam it through a cloth without stretching it, and let it dry flat; what the iron is to shape is only steamed.%s", name, counted, nap)
+		case plan.Shrunk:
+			w.add(StageCut, "", "Shrink %s before cutting: %s.", name, counted)
 		}
 	}
 	for i, in := range w.g.Interfacings {

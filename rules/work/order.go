@@ -23,8 +23,9 @@ const (
 	StageCut      = "Cut"
 	StageFuse     = "Put the interfacing in"
 	StagePieces   = "Small pieces, before they are joined"
+	StageTry      = "Try-on"
+	StageFlat     = "While the front lies flat"
 	StageEdge     = "The edge that carries the closure"
-	StageTry      = "Hem and try-on"
 	StageHoles    = "Mark and sew the holes"
 	StageFasten   = "Mark and fix the fasteners"
 	StageCheck    = "Check"
@@ -34,7 +35,7 @@ const (
 // Stages are all stages in their order.
 var Stages = []string{
 	StageSettle, StageMeasure, StageBuy, StageTest, StageCut, StageFuse, StagePieces,
-	StageEdge, StageTry, StageHoles, StageFasten, StageCheck,
+	StageTry, StageFlat, StageEdge, StageHoles, StageFasten, StageCheck,
 }
 
 // Task is one thing to do and to tick off.
@@ -82,9 +83,10 @@ func Order(p *rules.Planned, size string) []Task {
 	w.cut()
 	w.fuse()
 	w.pieces()
+	w.try()
+	w.flat()
 	w.edge()
 	w.tell(StageEdge, rules.TaskSeal)
-	w.try()
 	w.holes()
 	w.fasten()
 	w.check()
@@ -249,6 +251,7 @@ func (w *planner) cut() {
 		}
 		w.cutTurn(c, k)
 		w.cutStrips(i, c, k)
+		w.boundStrips(c, k)
 	})
 }
 
