@@ -171,6 +171,13 @@ func (n *Needle) Cloth() string {
 
 const ThickStack = 4 * mm // ours: above it the thinner half of the needle band is left out
 
+// Heavy says whether the cloth of a closure makes a coat: coat cloth from 300
+// g/m², and other cloth from 400.
+func Heavy(k *Closure) bool {
+	_, c := ClassOf(k)
+	return c != nil && (CoatKinds[c.Kind] && c.Weight.V >= 300 || c.Weight.V >= 400 && c.Kind != "heavy-cotton")
+}
+
 // needleBand is what the cloth's weight, then the stack, ask of the needle.
 func needleBand(c *catalog.Closure, k *Closure) {
 	cl, cloth := ClassOf(k)
