@@ -64,6 +64,8 @@ func sizeClass(d, wish measure.Length) int {
 // likeMake is how like a notion is to another in family and material.
 func likeMake(n, now *catalog.Notion) int {
 	switch {
+	case n == nil:
+		return 2
 	case now.Name != "" && family(n.Name) == family(now.Name):
 		return 0
 	case n.Material != "" && n.Material == now.Material:
