@@ -429,6 +429,7 @@ var runRules = []*Rule{
 			return x.leastOf(max(r.Up+r.Down, 2*r.Rim), func(s *plan.Size) (measure.Length, bool) { return shortest(s.Gaps) })
 		},
 		Title:   "neighbouring fasteners must not touch",
+		Figure:  "centre to centre",
 		Formula: "smallest gap ≥ the fastener's reach up + down",
 		Why:     "Buttons that overlap cannot be buttoned, and holes that meet tear into one.",
 		Sources: []string{"geometry"},
