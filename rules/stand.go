@@ -263,7 +263,11 @@ func (x *Context) widen(want measure.Length) together {
 	case "flap.width":
 		return together{b.in("make the flap ", " wide")}
 	case "stand.band":
-		return append(together{b.in("make the band ", " wide")}, x.draftFor(want)...)
+		out := together{b.in("make the band ", " wide")}
+		if x.C.Stand.Finished.Has() {
+			out = append(out, x.Least(x.standAt("stand.finished", want)).For(x.at("stand.finished")).in("the finished stand ", ""))
+		}
+		return append(out, x.draftFor(want)...)
 	case "stand.extension":
 		return together{b.in("draft ", " from the centre line to the cut edge")}
 	}
@@ -300,7 +304,11 @@ func (x *Context) narrower() any {
 	if key == "stand.finished" {
 		return x.Most(band).For(x.at(key)).in(" or make the finished stand ", "")
 	}
-	return x.Most(band).For(x.at(key)).in(" or make the band ", "")
+	out := together{x.Most(band).For(x.at(key)).in(" or make the band ", "")}
+	if f.Finished.Has() {
+		out = append(out, x.Most(band/2).For(x.at("stand.finished")).in("the finished stand ", ""))
+	}
+	return out
 }
 
 // standComes begins what is said of a stand.

@@ -185,7 +185,7 @@ func TestWhatIsPrintedHolds(t *testing.T) {
 		clear(seen)
 		check(what, g)
 		rnd := rand.New(rand.NewPCG(seed, 7))
-		for range 6 {
+		for range 4 {
 			c := &g.Closures[rnd.IntN(len(g.Closures))]
 			q := squeezes[rnd.IntN(len(squeezes))]
 			value := q.low
