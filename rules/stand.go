@@ -298,7 +298,7 @@ func (x *Context) narrower() any {
 	if !f.Band.Has() {
 		key, band = "stand.finished", band/2
 	}
-	if band.Most(x.U) < x.standAt(key, s.Least) {
+	if printedDown(band) < x.standAt(key, s.Least) {
 		return ""
 	}
 	if key == "stand.finished" {
