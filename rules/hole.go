@@ -196,7 +196,9 @@ var holeRules = []*Rule{
 				Change{With: set(x, "hole", "bound"), Says: "make bound holes", Cost: 45})
 			h, m := &x.K.Hole, &x.G.Machine
 			if h.Given {
-				out = append(out, x.proposeCut()...)
+				if h.Passing <= x.holeMost() {
+					out = append(out, x.proposeCut()...)
+				}
 			}
 			other := map[string]string{"machine": "keyhole", "keyhole": "machine"}[h.Kind]
 			if other == "machine" || m.Keyhole.Or(false) {

@@ -267,7 +267,11 @@ func (x *Context) widen(want measure.Length) together {
 	case "flap.width":
 		return together{b.in("make the flap ", " wide")}
 	case "stand.band":
-		return append(together{b.in("make the band ", " wide")}, x.draftFor(want)...)
+		out := together{b.in("make the band ", " wide")}
+		if x.C.Stand.Finished.Has() {
+			out = append(out, x.Least(x.standAt("stand.finished", want)).For(x.at("stand.finished")).in("the finished stand ", ""))
+		}
+		return append(out, x.draftFor(want)...)
 	case "stand.extension":
 		return together{b.in("draft ", " from the centre line to the cut edge")}
 	}
@@ -312,13 +316,17 @@ func (x *Context) narrower() any {
 	if !f.Band.Has() {
 		key, band = "stand.finished", band/2
 	}
-	if band.Most(x.U) < x.standAt(key, s.Least) {
+	if printedDown(band) < x.standAt(key, s.Least) {
 		return ""
 	}
 	if key == "stand.finished" {
 		return x.Most(band).For(x.at(key)).in(" or make the finished stand ", "")
 	}
-	return x.Most(band).For(x.at(key)).in(" or make the band ", "")
+	out := together{x.Most(band).For(x.at(key)).in(" or make the band ", "")}
+	if f.Finished.Has() {
+		out = append(out, x.Most(band/2).For(x.at("stand.finished")).in("the finished stand ", ""))
+	}
+	return out
 }
 
 // flapBasis is what the line of a flap's fasteners rests on, nothing without a

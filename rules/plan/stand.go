@@ -292,7 +292,7 @@ func (s *Stand) double(c *catalog.Closure) {
 	}
 	switch {
 	case s.Column == 0 && s.Known:
-		s.Column = max(0, s.Have-s.Full) // the full stand outside the column
+		s.Column = max(0, s.Have-s.draft()) // the full stand outside the column
 		s.Have -= s.Column
 	case s.Known:
 		s.Have = max(0, s.Have-s.Column)
