@@ -107,6 +107,9 @@ func (m *maker) fasteners(name string, zip bool, run string) {
 		if m.chance(0.2) {
 			m.add("hole_length = %s", m.length(12, 50))
 		}
+		if m.chance(0.2) {
+			m.add("hole_centred = true")
+		}
 	}
 	if (kind == "toggle" || kind == "frog") && m.chance(0.6) {
 		m.add("inset = %s", m.length(1, 110))
@@ -165,6 +168,12 @@ func (m *maker) fasteners(name string, zip bool, run string) {
 		}
 		if m.chance(0.2) {
 			m.add("topstitch = %s", m.length(1, 30))
+		}
+		switch m.IntN(8) {
+		case 0:
+			m.add("tuck = %s", m.length(3, 10))
+		case 1:
+			m.add("concealed = true")
 		}
 	}
 	if lap == "double" {
