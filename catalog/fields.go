@@ -8,7 +8,7 @@ import "placketeer/catalog/measure"
 const mm = measure.Millimetre
 
 var (
-	surfaces      = []string{"flat", "napped", "looped", "pile", "coated", "quilted"}
+	surfaces      = []string{"flat", "napped", "looped", "pile", "coated", "laminated", "quilted"}
 	stretches     = []string{"none", "along", "across", "both"}
 	shapes        = []string{"flat", "domed", "ball", "square", "toggle", "odd"}
 	fasteners     = []string{Button, TackButton, Snap, Rivet, Eyelet, Toggle, Frog, Hook, Zip}
@@ -350,10 +350,10 @@ func closureFields(c *Closure, raw *rawClosure) []field {
 		}, "the two columns of a double-breasted front"),
 		f("check", subTable{
 			f("cloth", &c.Check.Cloth, "the checked cloth"),
-			f("over", &c.Check.Over, "upper front: a bar to the centre line, towards the wearer's left", orZero, upTo(1000*mm)),
-			f("under", &c.Check.Under, "under front: the same", orZero, upTo(1000*mm)),
-			f("over_along", &c.Check.OverAlong, "upper front: a bar below the neck edge", orZero, upTo(1000*mm)),
-			f("under_along", &c.Check.UnderAlng, "under front: the same", orZero, upTo(1000*mm)),
+			f("over", &c.Check.Over, "upper front: a bar to the centre line, towards the wearer's left; negative to the right", signed, upTo(1000*mm)),
+			f("under", &c.Check.Under, "under front: the same", signed, upTo(1000*mm)),
+			f("over_along", &c.Check.OverAlong, "upper front: a bar below the neck edge", signed, upTo(1000*mm)),
+			f("under_along", &c.Check.UnderAlng, "under front: the same", signed, upTo(1000*mm)),
 			f("cut", &c.Check.Cut, "how the two fronts are cut", oneOf("mirror", "same")),
 			f("band", &c.Check.Band, "how a separate band, flap or tab follows the check", oneOf("matched", "bias")),
 		}, "where the bars of a check lie on the two fronts"),
@@ -373,6 +373,7 @@ func cordFields(i int, c *GarmentCord) []field {
 		f("loop", &c.Loop, "length round a loop", upTo(2000*mm), orZero),
 		f("ends", &c.Ends, "what is at the free ends", oneOf("plain", "knot", "toggle", "lock", "none")),
 		f("tacked", &c.Tacked, "stitched down midway"),
+		f("instead", &c.Instead, "what closes there in its place: the cord is left out", oneOf("elastic", "snaps", "none")),
 		f("one_piece", &c.OnePiece, "one length of cord"),
 		f("thickness", &c.Part.Thickness, "thickness of the cord", upTo(30*mm)),
 	}

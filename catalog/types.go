@@ -152,7 +152,7 @@ type Cloth struct {
 	Spread    Opt[float64] // ± percent of an estimated thickness
 	Pressed   Opt[float64] // share of the thickness left under the foot
 	Fibre     map[string]float64
-	Surface   string // flat, napped, looped, pile, coated, quilted
+	Surface   string // flat, napped, looped, pile, coated, laminated, quilted
 	Weave     string
 	Frays     Opt[bool]
 	Stretch   string // none, along, across, both
@@ -412,6 +412,7 @@ type GarmentCord struct {
 	Tacked   Opt[bool]
 	OnePiece Opt[bool]
 	Circum   Measured
+	Instead  string // elastic, snaps, none: what closes there in its place
 }
 
 // Sleepwear is nightwear for children, of which the US asks more.

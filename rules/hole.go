@@ -55,11 +55,7 @@ var holeRules = []*Rule{
 		},
 		Touches: []string{"closure.*.hole_length", "closure.*.hole_rule"},
 		Propose: func(x *Context, f *Finding) []Change {
-			l := x.goodHole()
-			out := []Change{{
-				With: x.setLength("hole_length", l),
-				Says: "cut the hole " + x.len(l), Cost: (l - x.K.Hole.Length).MM(),
-			}}
+			out := x.proposeCut()
 			if !x.K.Hole.Given && x.C.Rule != "" {
 				out = append(out, Change{With: x.takeOut("hole_rule"), Says: "let the hole's length be what passes", Cost: 1})
 			}
@@ -91,8 +87,7 @@ var holeRules = []*Rule{
 		},
 		Touches: []string{"closure.*.hole_length"},
 		Propose: func(x *Context, f *Finding) []Change {
-			l := x.goodHole()
-			return []Change{{With: x.setLength("hole_length", l), Says: "cut the hole " + x.len(l), Cost: (l - x.K.Hole.Length).MM()}}
+			return x.proposeCut()
 		},
 	},
 	{
@@ -128,8 +123,7 @@ var holeRules = []*Rule{
 		},
 		Touches: []string{"closure.*.hole_length"},
 		Propose: func(x *Context, f *Finding) []Change {
-			l := x.goodHole()
-			return []Change{{With: x.setLength("hole_length", l), Says: "cut the hole " + x.len(l), Cost: (x.K.Hole.Length - l).MM()}}
+			return x.proposeCut()
 		},
 	},
 	{
@@ -202,11 +196,7 @@ var holeRules = []*Rule{
 				Change{With: set(x, "hole", "bound"), Says: "make bound holes", Cost: 45})
 			h, m := &x.K.Hole, &x.G.Machine
 			if h.Given {
-				l := x.goodHole()
-				if sizes := plan.Dies(m, h.Kind); len(sizes) > 0 {
-					l = plan.NextDie(sizes, h.Passing+h.Ease)
-				}
-				out = append(out, Change{With: x.setLength("hole_length", l), Says: "cut the hole " + x.len(l), Cost: (l - h.Length).Abs().MM()})
+				out = append(out, x.proposeCut()...)
 			}
 			other := map[string]string{"machine": "keyhole", "keyhole": "machine"}[h.Kind]
 			if other == "machine" || m.Keyhole.Or(false) {
@@ -346,14 +336,37 @@ func (x *Context) slipsAt() measure.Length {
 	return most
 }
 
-// cutIt is goodHole in words.
-func (x *Context) cutIt() fmt.Stringer {
+// toCut is the length to cut the hole: goodHole, and no longer than the machine
+// sews where that passes; and from and to where it may lie.
+func (x *Context) toCut() (cut, least, most measure.Length) {
 	h := &x.K.Hole
-	cut, most := x.goodHole(), x.holeMost()
+	cut, least, most = x.goodHole(), h.Passing, x.holeMost()
 	if most < h.Passing {
-		return x.Least(cut) // which the machine does not sew
+		return cut, least, measure.MaxLength // which the machine does not sew
 	}
-	return x.Within(min(cut, most), h.Passing, most).Bounding(x.at("hole_length"))
+	if sizes := plan.Dies(&x.G.Machine, h.Kind); h.Worked() && len(sizes) > 0 {
+		cut = plan.NextDie(sizes, cut)
+		return cut, cut, cut
+	}
+	return min(cut, most), least, most
+}
+
+// cutIt is that length in words.
+func (x *Context) cutIt() fmt.Stringer {
+	cut, least, most := x.toCut()
+	if most == measure.MaxLength && x.holeMost() < most {
+		return x.Least(cut)
+	}
+	return x.Within(cut, least, most).Bounding(x.at("hole_length"))
+}
+
+// proposeCut proposes it.
+func (x *Context) proposeCut() []Change {
+	cut, least, most := x.toCut()
+	return []Change{{
+		With: x.setSold("hole_length", cut),
+		Says: "cut the hole " + cut.TextWithin(least, most, x.unitFor(cut)), Cost: (cut - x.K.Hole.Length).Abs().MM(),
+	}}
 }
 
 // holeMost is the longest hole that the machine sews.

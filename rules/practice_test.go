@@ -52,8 +52,9 @@ func TestCommonPracticePasses(t *testing.T) {
 		}
 	}
 	k := &p.Closures[0]
-	// 3 in less 1/2 in turned under, less two folds of 1 mm, two thirds of it.
-	near(t, "band", k.Stand.Band, (inch(2.5)-2*mm)*2/3, 2)
+	// 3 in less 1/2 in turned under, less two folds of 1 mm and the interfacing
+	// that the edge folds round, two thirds of it.
+	near(t, "band", k.Stand.Band, (inch(2.5)-2*mm-k.Over.Layers[1].Thick)*2/3, 2)
 	// The strip begins 2 1/2 in outside the centre line.
 	near(t, "strip inside the centre line", k.Support.Covers, inch(.5), 0)
 	if s := plan.UsualSeam(measure.In); s != inch(.625) {

@@ -199,6 +199,10 @@ func TestPublishedBands(t *testing.T) {
 	// Common practice, no source: 3 in extension, 1/2 in turned under. What
 	// is left, 2 1/2 in, makes a band of 1 2/3 in and a stand of 5/6 in.
 	near(t, "3 in extension", plan.Band{TurnUnder: inch(.5)}.From(inch(3)).Width, inch(5./3), measure.Nanometre)
+	// Geometry: a fold goes round what lies in it. Cloth of 1 mm round a core of
+	// 4 mm takes 5 mm at the edge, and 1 mm at the turn-under.
+	b = plan.Band{Width: 30 * mm, TurnUnder: 10 * mm, Cloth: 1 * mm, Core: 4 * mm}
+	near(t, "band round a core", b.Extension(), (15+30+10+5+1)*mm, 0)
 	// Forward and inverse must agree whatever the cloth.
 	for w := measure.Length(10 * mm); w < 80*mm; w += 7 * mm / 3 {
 		for _, cloth := range []measure.Length{0, 300 * measure.Micrometre, 24 * mm / 10} {

@@ -52,7 +52,7 @@ var supportRules = []*Rule{
 				x.report(Note, path, atLeast(s.Strip, s.Whole), "the strip, %s wide, is enough for the holes; a band is usually interfaced over all its width, %s", have, need.For(path))
 			case s.Strip < s.Usual && s.Whole == 0:
 				have, need := x.Short(s.Strip, s.Usual)
-				x.report(Caution, path, atLeast(s.Strip, s.Usual), "the strip, %s wide, passes %s by less than the usual %s; %s would do", have, x.supported(), x.supportRoom(), need.For(path))
+				x.report(Caution, path, atLeast(s.Strip, s.Usual), "the strip, %s wide, passes %s by less than the usual %s: %s", have, x.supported(), x.supportRoom(), x.cutStrip(need))
 			}
 		},
 		Touches: []string{"closure.*.stand.strip"},
@@ -64,7 +64,7 @@ var supportRules = []*Rule{
 			}
 			for _, w := range []measure.Length{s.Usual, s.Least} {
 				l := w.RoundUp(plan.HoleStep(x.U) * 2)
-				out = append(out, Change{With: x.setLength("stand.strip", l), Says: "cut the strip " + x.len(l) + " wide", Cost: (l - s.Strip).MM() / 4})
+				out = append(out, Change{With: x.setLength("stand.strip", l), Says: "cut the strip " + x.up(l) + " wide", Cost: (l - s.Strip).MM() / 4})
 			}
 			return out
 		},
@@ -171,7 +171,7 @@ var supportRules = []*Rule{
 			s := &x.K.Support
 			var out []Change
 			if l := s.Usual.RoundUp(plan.HoleStep(x.U) * 2); s.Given && l < s.Strip {
-				out = append(out, Change{With: x.setLength("stand.strip", l), Says: "cut the strip " + x.len(l) + " wide", Cost: (s.Strip - l).MM() / 4})
+				out = append(out, Change{With: x.setLength("stand.strip", l), Says: "cut the strip " + x.up(l) + " wide", Cost: (s.Strip - l).MM() / 4})
 			}
 			for i, in := range x.G.Interfacings {
 				if in == s.Interfacing {

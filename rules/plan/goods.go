@@ -514,7 +514,7 @@ func (p *Plan) Goods(leftOut ...int) Goods {
 	}
 	l.interfacings()
 	for i := range p.Garment.Cords {
-		if !slices.Contains(leftOut, i) {
+		if !slices.Contains(leftOut, i) && p.Garment.Cords[i].Instead == "" {
 			l.drawcord(i)
 		}
 	}
@@ -600,9 +600,11 @@ func (l *goodsList) closure(i int) {
 	if k.StitchedEdge() {
 		l.needle(k.Needle.Use, k.Needle.Point, GoodUse{i, JobEdge})
 		l.thread(i, JobEdge, func(s int) measure.Length { return Scale(run(s), ratio) })
-		l.baste(i, run)
+		if !Unbasted(c) {
+			l.baste(i, run)
+		}
 	}
-	if in := k.Support.Interfacing; in != nil && k.Support.Strip > 0 && in.Fixing != "fusible" {
+	if in := k.Support.Interfacing; in != nil && k.Support.Strip > 0 && in.Fixing != "fusible" && !Unbasted(c) {
 		l.baste(i, func(s int) measure.Length {
 			p := l.p.StripPieces(i, s)
 			return p.Length * measure.Length(2*p.N)

@@ -557,7 +557,7 @@ func (pc *Piece) edgeLines(o *opening, e edge, size int, run measure.Length) {
 	st := &e.from.Stand
 	banded := e.from == o.lap && LapOf(e.from.Closure) != "edge"
 	if banded && st.Construction == "folded" && st.TurnUnder > 0 {
-		pc.down(FoldLine, e.finished+st.Band+st.FoldLoss/measure.Length(st.Folds), run)
+		pc.down(FoldLine, e.finished+st.Band+st.FoldCore+(st.FoldLoss-st.FoldCore)/measure.Length(st.Folds), run)
 	}
 	if pc.Side != Flap || e.from.Closure.Stand.Construction != "folded" {
 		pc.down(CutLine, e.cut, run)
@@ -993,7 +993,7 @@ func (pc *Piece) stripes(o *opening, inner, run measure.Length) {
 		}
 	}
 	if every := cl.Repeat.Along.V; along.Has() && every >= leastStripe {
-		for y := along.V % every; y <= run; y += every {
+		for y := (along.V%every + every) % every; y <= run; y += every {
 			pc.across(StripeLine, inner, y)
 		}
 	}

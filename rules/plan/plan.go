@@ -135,6 +135,7 @@ type Stand struct {
 	BandKnown          bool
 	Folds              int
 	FoldLoss           measure.Length // cloth thickness taken by the folds
+	FoldCore           measure.Length // of it, what the fold at the edge goes round
 	Extension          measure.Length // centre line to cut edge: given or to be drafted
 	BandCut            measure.Length // cut width of a separate band
 	TurnUnder, Seam    measure.Length
@@ -172,6 +173,7 @@ type Needle struct {
 	Given    bool
 	Point    string
 	Class    string  // the weight class the band comes from
+	Charted  Charted // the outermost needles published for the cloth
 	Ratio    float64 // thread diameter over blade
 
 	Refused bool               // NM is given, and the cloth, the thread or the machine refuses it

@@ -28,11 +28,16 @@ type Band struct {
 	Tuck      measure.Length // finished with a tuck instead: stitched this far from its fold, 0 for none
 	Concealed bool           // folded once more, which hides the holes
 	Cloth     measure.Length // thickness of the cloth
+	Core      measure.Length // what lies between its two layers, which the fold at the edge goes round
 }
 
 // CoverMore is how much wider the covering layer of a concealed band is than
 // the one with the holes: a sewing machine maker's page, 2024.
 const CoverMore = mm
+
+// Loss is the cloth that the folds take: one thickness each, and at the edge
+// that of the core.
+func (b Band) Loss() measure.Length { return measure.Length(b.Folds())*b.Cloth + b.Core }
 
 // Folds is how many folds the band has: at the edge, and at the turn-under or
 // the tuck; of a concealed one at the edge, at the holes' layer and between.
@@ -48,7 +53,8 @@ func (b Band) Folds() int {
 
 // Extension is what must be drafted from the centre line to the cut edge:
 // half the band, the whole of it folded back, the turn-under or twice the tuck,
-// and one cloth thickness for each fold. Of a concealed band three times its
+// and what the
+// folds take. Of a concealed band three times its
 // width lie beyond its edge, and no further allowance (a sewing machine maker's
 // page, 2024).
 func (b Band) Extension() measure.Length {
@@ -61,7 +67,7 @@ func (b Band) Extension() measure.Length {
 	default:
 		back += b.TurnUnder
 	}
-	return b.Width/2 + back + measure.Length(b.Folds())*b.Cloth
+	return b.Width/2 + back + b.Loss()
 }
 
 // From is the widest band of that make that an extension already drafted
@@ -80,7 +86,7 @@ func (b Band) From(extension measure.Length) Band {
 // Folding is a folded band of that width, made as the closure has it.
 func (k *Closure) Folding(width measure.Length) Band {
 	f := &k.Closure.Stand
-	b := Band{Width: width, Tuck: f.Tuck.V, Concealed: f.Concealed.Or(false), Cloth: ShellThickness(k)}
+	b := Band{Width: width, Tuck: f.Tuck.V, Concealed: f.Concealed.Or(false), Cloth: ShellThickness(k), Core: k.Over.Core()}
 	if b.Tuck == 0 && !b.Concealed {
 		b.TurnUnder = f.TurnUnder.V
 	}
@@ -88,9 +94,10 @@ func (k *Closure) Folding(width measure.Length) Band {
 }
 
 // SeparateBand is the cut width of a band sewn on: twice its finished width,
-// a seam allowance at each edge, and one cloth thickness for the fold.
-func SeparateBand(width, seam, cloth measure.Length) measure.Length {
-	return 2*width + 2*seam + cloth
+// a seam allowance at each edge, and what the fold takes: the thickness of the
+// cloth and of what it goes round.
+func SeparateBand(width, seam, fold measure.Length) measure.Length {
+	return 2*width + 2*seam + fold
 }
 
 // UsualSeam is a seam allowance where none is given: 5/8 in, or 15 mm. Common
@@ -131,7 +138,7 @@ func standOf(g *catalog.Garment, c *catalog.Closure, k *Closure) Stand {
 			s.BandKnown, s.From = true, base+".extension"
 		}
 		s.Band, s.Folds, s.TurnUnder = b.Width, b.Folds(), b.TurnUnder
-		s.FoldLoss = measure.Length(s.Folds) * shell
+		s.FoldLoss, s.FoldCore = b.Loss(), b.Core
 		s.Extension = f.Extension.Or(b.Extension())
 		s.Have, s.Known = b.Width/2, s.BandKnown
 	case s.Construction == "band":
@@ -142,8 +149,8 @@ func standOf(g *catalog.Garment, c *catalog.Closure, k *Closure) Stand {
 		case f.Finished.Has():
 			s.Band, s.BandKnown, s.From = 2*f.Finished.V, true, base+".finished"
 		}
-		s.Folds, s.FoldLoss = 1, shell
-		s.BandCut = SeparateBand(s.Band, s.Seam, shell)
+		s.Folds, s.FoldLoss, s.FoldCore = 1, shell+k.Over.Core(), k.Over.Core()
+		s.BandCut = SeparateBand(s.Band, s.Seam, s.FoldLoss)
 		s.Have, s.Known = s.Band/2, s.BandKnown
 	default: // faced, fly, or not said
 		switch {

@@ -268,7 +268,7 @@ func TestRoomsAgreeWithTheirRules(t *testing.T) {
 			}
 		}
 	}
-	for seed := range uint64(many(300, 3000)) {
+	for seed := range uint64(many(60, 3000)) {
 		if g, _, _ := random(t, seed, 10); g != nil {
 			look(fmt.Sprint("seed ", seed), g)
 		}

@@ -188,6 +188,8 @@ type HoleOut struct {
 	Gimp    bool `json:"gimp"`               // worked over one
 	LipWide *MM  `json:"lip_strip_width_mm"` // bound: the strip for the lips of one hole
 	LipLong *MM  `json:"lip_strip_length_mm"`
+
+	fixed bool // it is a length that an attachment sews
 }
 
 // StandOut is the stand and the band.
@@ -460,6 +462,7 @@ func (s *Garment) closure(i int) Closure {
 		out.Hole = &HoleOut{
 			Kind: h.Kind, Direction: h.Direction, Length: MM(h.Length), Passing: MM(h.Passing), Ease: MM(h.Ease),
 			Given: h.Given, Centred: h.Centred, Purl: some(h.Purl), Twist: some(h.Twist), Gimp: h.Gimp, LipWide: some(h.LipWidth), LipLong: some(h.LipLength), Machine: word(h.BeyondMachine), Sews: some(h.MachineSews), Working: list(work.HoleWorking(k, s.unit)),
+			fixed: h.Fixed,
 		}
 		if h.Kind != "loop" {
 			out.Hole.Stitched, out.Hole.Width = some(h.Stitched), some(h.Width)

@@ -43,18 +43,14 @@ func (w *planner) testIron() {
 			continue
 		}
 		l := plan.IronLimit(w.g.Catalog, cl.Fibre)
-		if rules.NoFuse(cl) != "" && (cl.Kind == "waxed-cotton" || cl.Surface == "coated") {
+		if rules.NoIron(cl) {
 			w.add(StageTest, "", "Fold a scrap of %s with a bone folder, without an iron, and see whether the fold holds.", w.g.ClothNames[j])
 			continue
 		}
 		if l.Fibre == "" {
 			continue
 		}
-		steam := ""
-		if l.Symbol <= measure.OneDot {
-			steam = ", no steam"
-		}
-		t := w.add(StageTest, "", "Press a scrap of %s at %s, %s at most, through a press cloth%s: no shine, no shrinkage.", w.g.ClothNames[j], rules.Dots(l.Symbol), l.Symbol.TextMost(w.u), steam)
+		t := w.add(StageTest, "", "Press a scrap of %s %s,%s. Look for shine and shrinkage.", w.g.ClothNames[j], rules.HowPressed(cl), rules.PressHeat(l, w.u))
 		if !hot {
 			t.Take = append(t.Take, "Irons burn: keep fingers off the steam, and set the iron on its heel.")
 			hot = true
@@ -73,7 +69,7 @@ func (w *planner) used(cl *catalog.Cloth) bool {
 func (w *planner) coolest() (plan.Limit, string) {
 	best, name := plan.Limit{}, ""
 	for i, cl := range w.g.Cloths {
-		if l := plan.IronLimit(w.g.Catalog, cl.Fibre); w.used(cl) && l.Fibre != "" && (name == "" || l.Symbol < best.Symbol) {
+		if l := plan.IronLimit(w.g.Catalog, cl.Fibre); w.used(cl) && l.Fibre != "" && (name == "" || l.Main < best.Main) {
 			best, name = l, w.g.ClothNames[i]
 		}
 	}
@@ -82,15 +78,19 @@ func (w *planner) coolest() (plan.Limit, string) {
 
 // shrinking is the shrinking of goods before they are cut.
 func (w *planner) shrinking() {
+	long, called := measure.Length(measure.Yard), "a yard"
+	if w.u == measure.MM {
+		long, called = measure.Metre, "a metre"
+	}
 	for j, cl := range w.g.Cloths {
 		if !w.used(cl) {
 			continue
 		}
 		z, name := plan.ShrinkOf(w.g, cl), w.g.ClothNames[j]
-		counted := fmt.Sprintf("it loses %s, %s in a yard (0.9 m)", rules.Percent(z.Percent), w.len(plan.ShrinkApart(measure.Yard, z.Percent, 0)))
+		counted := fmt.Sprintf("it loses %s, %s in %s", rules.Percent(z.Percent), w.len(plan.ShrinkApart(long, z.Percent, 0)), called)
 		if !z.Known {
-			more := plan.CutForShrink(measure.Yard, z.Percent) - measure.Yard
-			counted = fmt.Sprintf("count on %s, %s more to a yard (0.9 m), until a swatch of 6 in (15 cm), measured before and after, says better; then set cloth.%s.shrink, 0 once it is done", rules.Percent(z.Percent), w.len(more), name)
+			more := plan.CutForShrink(long, z.Percent) - long
+			counted = fmt.Sprintf("count on %s, %s more to %s, until a swatch of 6 in (15 cm), measured before and after, says better; then set cloth.%s.shrink, 0 once it is done", rules.Percent(z.Percent), w.len(more), called, name)
 		}
 		switch z.How {
 		case plan.Wash:
@@ -107,15 +107,15 @@ func (w *planner) shrinking() {
 	}
 	for i, in := range w.g.Interfacings {
 		if w.supported(in) && in.Shrink.Or(0) > 0 {
-			w.add(StageCut, "", "Shrink %s before cutting: it loses %s, %s in a yard (0.9 m).", w.g.InterfNames[i], rules.Percent(in.Shrink.V), w.len(plan.ShrinkApart(measure.Yard, in.Shrink.V, 0)))
+			w.add(StageCut, "", "Shrink %s before cutting: it loses %s, %s in %s.", w.g.InterfNames[i], rules.Percent(in.Shrink.V), w.len(plan.ShrinkApart(long, in.Shrink.V, 0)), called)
 		}
 	}
 }
 
 // checkIron is the heat of the last pressing.
 func (w *planner) checkIron() {
-	if l, name := w.coolest(); name != "" && l.Symbol < rules.NoPressCloth {
-		w.add(StageCheck, "", "Finish with the iron at %s at most, %s: the %s of %s stands no more.", rules.Dots(l.Symbol), l.Symbol.TextMost(w.u), l.Fibre, name)
+	if l, name := w.coolest(); name != "" && l.Main < rules.NoPressCloth {
+		w.add(StageCheck, "", "Finish with the iron at %s at most, %s: the %s of %s stands no more.", rules.Dots(l.Main), l.Main.TextMost(w.u), l.MainFibre, name)
 	}
 }
 

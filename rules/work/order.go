@@ -4,13 +4,14 @@ package work
 
 import (
 	"fmt"
+	"slices"
+	"strings"
+
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
 	"placketeer/catalog/text"
 	"placketeer/rules"
 	"placketeer/rules/plan"
-	"slices"
-	"strings"
 )
 
 // Stages of the work, in their order: what is done late spoils the piece.
@@ -85,6 +86,7 @@ func Order(p *rules.Planned, size string) []Task {
 	w.try()
 	w.flat()
 	w.edge()
+	w.tell(StageEdge, rules.TaskSeal)
 	w.holes()
 	w.fasten()
 	w.check()
@@ -97,6 +99,17 @@ func (w *planner) add(stage, closure, format string, args ...any) *Task {
 }
 
 func (w *planner) len(l measure.Length) string { return l.Text(w.u) }
+
+// made is a length to make: where it was worked out, rounded up, so that it
+// holds in either unit.
+func (w *planner) made(l measure.Length, given bool) string { return made(l, given, w.u) }
+
+func made(l measure.Length, given bool, u measure.Unit) string {
+	if given {
+		return l.Text(u)
+	}
+	return l.TextLeast(u)
+}
 
 // take puts what the rules of those tasks found at a task.
 func (w *planner) take(t *Task, closure string, tasks ...rules.Task) {
@@ -227,8 +240,11 @@ func (w *planner) cut() {
 	w.shrinking()
 	w.tell(StageCut, rules.TaskCut)
 	w.each(func(i int, c *catalog.Closure, k *plan.Closure) {
-		if cl := rules.Checked(w.g, c); cl != nil && plan.IsFront(c) {
-			w.checks(c, cl)
+		if cl := rules.Checked(w.g, c); cl != nil {
+			if plan.IsFront(c) {
+				w.checks(c, cl)
+			}
+			w.checkedPiece(c, cl)
 		}
 		if o := w.opening(i); o.first == i {
 			w.cutFronts(o)
@@ -257,18 +273,4 @@ func (w *planner) check() {
 	w.checkBars()
 	w.checkIron()
 	w.checkSafety()
-}
-
-// made is a length to make: where it was worked out, rounded up, so that it
-// holds in either unit.
-func (w *planner) made(l measure.Length, given bool) string {
-	if given {
-		return w.len(l)
-	}
-	return l.TextLeast(w.u)
-}
-
-// holeLen is the length of a hole as it is cut, or l of it.
-func (w *planner) holeLen(h *plan.Hole, l measure.Length) string {
-	return w.made(l, h.Given || h.Fixed || l == h.MachineSews)
 }

@@ -414,11 +414,43 @@ func (w *planner) cords() {
 		} else if c.FreeEnd.Has() {
 			free = ", the ends " + w.len(c.FreeEnd.V) + " out of the channel with the garment open flat"
 		}
-		if cordBanned(w.p, i) {
-			w.add(StageFasten, "", "Leave the cord %s out.", c.Name)
+		switch {
+		case c.Instead != "":
+			if c.Instead != "none" {
+				w.add(StageFasten, "", "No cord %s: close the %s with %s.", c.Name, c.At, c.Instead)
+			}
+			continue
+		case cordBanned(w.p, i):
+			w.add(StageFasten, "", "Leave the cord %s out: close the %s with elastic or snaps.", c.Name, c.At)
 			continue
 		}
-		t := w.add(StageFasten, "", "Draw the cord %s in at the %s%s%s.", c.Name, c.At, tacked, free)
+		first := []string{}
+		for _, f := range rules.CordFaults(w.g, i) {
+			switch {
+			case f.Rule == "":
+				first = append(first, "settle the finding about it")
+			case f.Key == "free_end" && f.Ask:
+				first = append(first, "settle how far its ends may hang out")
+				free = ""
+			case f.Key == "free_end" && f.Limit > 0:
+				first = append(first, "cut its free ends to "+w.len(f.Limit))
+				free = ""
+			case f.Key == "free_end":
+				first = append(first, "sew its free ends in")
+				free = ""
+			case f.Key == "loop":
+				first = append(first, "make its loop "+w.len(f.Limit)+" round")
+			case f.Key == "ends":
+				first = append(first, "take the knots and toggles off its ends")
+			case f.Key == "tacked":
+				first = append(first, "stitch it down midway")
+			}
+		}
+		says := fmt.Sprintf("Draw the cord %s in at the %s%s%s.", c.Name, c.At, tacked, free)
+		if len(first) > 0 {
+			says = fmt.Sprintf("Of the cord %s first %s; only then draw it in at the %s%s%s.", c.Name, text.And(first...), c.At, tacked, free)
+		}
+		t := w.add(StageFasten, "", "%s", says)
 		t.use(plan.CordID(c))
 		w.takeAt(t, source.Item("cord", i)+".")
 	}

@@ -68,6 +68,9 @@ func (w *working) stand() {
 		if s.Folds > 1 {
 			folds = fmt.Sprintf("%d folds × %s of cloth", s.Folds, shell.ShortThin())
 		}
+		if s.FoldCore > 0 {
+			folds += fmt.Sprintf(" − %s that the edge folds round", s.FoldCore.ShortThin())
+		}
 		turn, share, what, back := "", "two thirds", "folded band", "the band "+w.s(s.Band)
 		b := k.Folding(s.Band)
 		switch {
@@ -85,7 +88,7 @@ func (w *working) stand() {
 		} else {
 			need := b.Extension()
 			st = w.say(TopicBand, "band-extension", "%s: half the band %s + %s%s + %s = %s from %s to the cut edge",
-				what, w.s(s.Band/2), back, strings.Replace(turn, "−", "+", 1), folds, w.made(need, false), o.line)
+				what, w.s(s.Band/2), back, strings.Replace(turn, "−", "+", 1), strings.Replace(folds, "−", "+", 1), w.made(need, false), o.line)
 			if !s.BandKnown {
 				st.Default = w.set("stand.band", "the band's width, twice the full stand,")
 			} else if f.Extension.Has() {
@@ -97,7 +100,7 @@ func (w *working) stand() {
 		}
 	case s.Construction == "band":
 		st = w.say(TopicBand, "stand-drafted", "separate band, %s finished: cut 2 × %s + 2 seam allowances of %s + one fold of %s = %s wide; the stand is half the band",
-			w.made(s.Band, s.BandKnown), w.s(s.Band), w.s(s.Seam), shell.ShortThin(), w.made(s.BandCut, false))
+			w.made(s.Band, s.BandKnown), w.s(s.Band), w.s(s.Seam), s.FoldLoss.ShortThin(), w.made(s.BandCut, false))
 		if !s.BandKnown {
 			st.Default = w.set("stand.band", "the band's width, twice the full stand,")
 		}
@@ -371,6 +374,10 @@ func (w *planner) stitchEdge(stage string, c *catalog.Closure, k *plan.Closure) 
 		what, side = "the edge of the flap", plan.Flap
 	}
 	t, with := (*Task)(nil), fmt.Sprintf("needle %s, %s", k.Needle.Use, w.thread(c, plan.JobEdge))
+	hold := "Baste"
+	if plan.Unbasted(c) {
+		hold = "Clip or tape"
+	}
 	if s := &c.Stand; s.TopstitchInset.Has() {
 		o, where := w.opening(c.Index), ""
 		if pc := o.any(side); pc != nil {
@@ -378,9 +385,12 @@ func (w *planner) stitchEdge(stage string, c *catalog.Closure, k *plan.Closure) 
 				where = " (" + o.out(l.From.Out) + ")"
 			}
 		}
-		t = w.add(stage, c.Name, "Baste %s and top-stitch it %s from the edge%s, %s.", what, w.len(s.TopstitchInset.V), where, with)
+		t = w.add(stage, c.Name, "%s %s and top-stitch it %s from the edge%s, %s.", hold, what, w.len(s.TopstitchInset.V), where, with)
 	} else {
-		t = w.add(stage, c.Name, "Baste %s and stitch it %s from the edge, %s: %s does not hold a press.", what, w.len(rules.UsualTopstitch(w.u)), with, w.g.NameOf(rules.Shell(c.Over)))
+		t = w.add(stage, c.Name, "%s %s and stitch it %s from the edge, %s: %s does not hold a press.", hold, what, w.len(rules.UsualTopstitch(w.u)), with, w.g.NameOf(rules.Shell(c.Over)))
 	}
-	t.use(w.byMachine(c, plan.JobEdge)...).use(w.byHand(c, plan.JobBaste)...)
+	t.use(w.byMachine(c, plan.JobEdge)...)
+	if !plan.Unbasted(c) {
+		t.use(w.byHand(c, plan.JobBaste)...)
+	}
 }
