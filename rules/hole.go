@@ -243,7 +243,7 @@ func (x *Context) checkDies(sizes []measure.Length) {
 			"the %s needs a hole of %s%s, but the longest that the attachment sews is %s: choose a smaller or thinner one, or a bound or hand-worked hole", x.C.Notion.Kind, needs, x.withEase(), has)
 	case h.BeyondMachine == plan.SewsShorter:
 		have, limit := x.Apart(h.Length, longest)
-		x.report(Conflict, x.at("hole_length"), atMost(h.Length, longest), "the hole is to be %s long, but the longest that the attachment sews is %s: cut it %s", have, limit, x.cutIt())
+		x.report(Conflict, x.at("hole_length"), atMost(h.Length, longest).on(plan.Basis{Tol: x.C.HoleLen.Tol, Key: x.key("hole_length")}), "the hole is to be %s long, but the longest that the attachment sews is %s: cut it %s", have, limit, x.cutIt())
 	case h.BeyondMachine == plan.SewsOther:
 		x.report(Caution, x.at("hole_length"), Numbers{}, "the attachment does not sew %s, only %s: the next is %s", h.Length.ShortPlace(x.U), x.list(sizes), h.MachineSews.ShortPlace(x.U))
 	case h.BeyondMachine == plan.SewsLessEase:

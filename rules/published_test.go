@@ -437,3 +437,19 @@ func TestPublishedHandWork(t *testing.T) {
 	near(t, "girth of an oval toggle", plan.EndGirth(20*mm, 10*mm, false), mms(48.442), 5*measure.Micrometre)
 	near(t, "girth of a box", plan.EndGirth(16*mm, 14*mm, true), 60*mm, 0)
 }
+
+// The stitching of the inner buttons must land on facing and canvas: the
+// facing reaches, from the front edge, lap + row offset + D/2 + 10 mm. Derived,
+// the 10 mm from memory: lap 89, offset 63.5, D 28.6 mm: 177 mm, 7 in; a
+// regulation coat has 10 in at the top.
+func TestPublishedFacing(t *testing.T) {
+	g, err := catalog.Read("coat.toml", []byte("garment = \"Coat (invented)\"\nunits = \"mm\"\n[cloth.shell]\nuse = \"melton\"\n[[closure]]\nname = \"front\"\nlap = \"double\"\nover = [\"shell\", \"shell\"]\n[closure.notion]\ndiameter = \"28.6 mm\"\nthickness = 4\n[closure.stand]\nconstruction = \"faced\"\nfinished = 89\n[closure.rows]\ndistance = \"63.5 mm\"\n[closure.run]\nlength = 700\ncount = 3\n"), catalog.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	s := &Plan(g).Closures[0].Stand
+	near(t, "facing from the front edge", s.Column+s.Have+s.FacingUsual, mms(177), 300*measure.Micrometre)
+	if ten := inch(10); s.Column+s.Have+s.FacingUsual > ten {
+		t.Errorf("more than the %s of the regulation coat", ten)
+	}
+}

@@ -274,9 +274,27 @@ func (o *opening) flapLies(pc *plan.Piece) string {
 	return s + ": " + o.len(outer-inner) + " wide with its seams of " + o.len(seam-inner)
 }
 
+// pastFacing is what a facing must reach past.
+func pastFacing(k *plan.Closure) string {
+	switch {
+	case plan.LapOf(k.Closure) == "double":
+		return "the inner column by 10 mm (from memory)"
+	case k.Apart():
+		return "the patches over the cords"
+	case k.SewnHole():
+		return "the holes by 1/4 in (6.4 mm)"
+	}
+	return "the " + text.Plural(k.Closure.Notion.Kind)
+}
+
 // cutFacings cuts the facings of a front.
 func (w *planner) cutFacings(o *opening, name, at string, over, under *plan.Piece) {
-	if k := o.lap; !o.faced(plan.Over) || k != nil && (k.Stand.Construction == "folded" || k.Stand.Construction == "band") {
+	if k := o.lap; k != nil && (k.Stand.Construction == "folded" || k.Stand.Construction == "band") {
+		return
+	} else if !o.faced(plan.Over) {
+		if k != nil && k.Stand.Construction == "faced" && k.Stand.FacingUsual > 0 {
+			w.add(StageCut, name, "Cut the facings of both fronts%s at least %s wide, the seam of the edge included, to pass %s; set stand.facing to say how wide.", at, (k.Stand.Column + k.Stand.Have + k.Stand.FacingUsual + k.Stand.Seam).TextLeast(w.u), pastFacing(k))
+		}
 		return
 	}
 	says := func(pc *plan.Piece) string {
