@@ -342,7 +342,7 @@ var clothRules = []*Rule{
 		Why:     "After the first steaming the layer that shrinks more pulls the front into bubbles, or the edge into waves.",
 		Sources: []string{
 			"a dressmaker's own test of hair canvas: a 5 in square lost 10 % across, and 5 % along when steamed dry",
-			"Handler Textile and American Sewing Guild: soak fusibles before cutting",
+			"a tricot maker and the American Sewing Guild: soak fusibles before cutting",
 			"MIL-DTL-3738L, table I: wool uniform cloth may shrink 5.5 to 6.5 % along",
 			"arithmetic: run × difference",
 		},
@@ -611,7 +611,7 @@ var clothRules = []*Rule{
 		Formula: "a cloth that stretches along the hole has an interfacing under it that does not; a knit interfacing, or one that stretches every way, does not stretch along the hole. A strip is cut along the goods, so its crosswise stretch runs along a hole across the edge",
 		Why:     "The hole ripples under the foot and grows with every buttoning.",
 		Sources: []string{
-			"tricot maker, Handler Textile: a tricot fusible stretches across; to stop stretch cut the strip lengthwise",
+			"tricot maker: a tricot fusible stretches across; to stop stretch cut the strip lengthwise",
 			"Apparel: Design, Textiles and Construction, 2012, p. 454: woven interfacing on the grain of the garment piece, all-bias nonwovens stretch every way",
 			"common practice, no source: the firm way along the hole, or a small patch turned a quarter round under each hole",
 		},

@@ -196,7 +196,9 @@ var holeRules = []*Rule{
 				Change{With: set(x, "hole", "bound"), Says: "make bound holes", Cost: 45})
 			h, m := &x.K.Hole, &x.G.Machine
 			if h.Given {
-				out = append(out, x.proposeCut()...)
+				if h.Passing <= x.holeMost() {
+					out = append(out, x.proposeCut()...)
+				}
 			}
 			other := map[string]string{"machine": "keyhole", "keyhole": "machine"}[h.Kind]
 			if other == "machine" || m.Keyhole.Or(false) {
@@ -312,19 +314,13 @@ func (x *Context) list(ls []measure.Length) string {
 
 // goodHole is the length to cut the hole: by the rule asked for where that
 // passes and does not let the fastener slip out, else what passes with its
-// usual ease; of an attachment the next length that it sews.
+// usual ease.
 func (x *Context) goodHole() measure.Length {
 	h := &x.K.Hole
-	l := h.Wanted
-	if l < h.Passing || l > x.slipsAt() {
-		l = h.Advised
+	if h.Wanted < h.Passing || h.Wanted > x.slipsAt() {
+		return h.Advised
 	}
-	if sizes := plan.Dies(&x.G.Machine, h.Kind); len(sizes) > 0 {
-		if next := plan.NextDie(sizes, l); next >= h.Passing {
-			return next
-		}
-	}
-	return l
+	return h.Wanted
 }
 
 // slipsAt is how long a hole may be before the fastener slips out of it.
@@ -340,7 +336,7 @@ func (x *Context) slipsAt() measure.Length {
 // sews where that passes; and from and to where it may lie.
 func (x *Context) toCut() (cut, least, most measure.Length) {
 	h := &x.K.Hole
-	cut, least, most = x.goodHole(), h.Passing, x.holeMost()
+	cut, least, most = max(x.goodHole(), h.Passing.RoundUp(plan.HoleStep(x.U))), h.Passing, x.holeMost()
 	if most < h.Passing {
 		return cut, least, measure.MaxLength // which the machine does not sew
 	}

@@ -7,6 +7,7 @@ import (
 
 	"placketeer/catalog/measure"
 	"placketeer/catalog/source"
+	"placketeer/catalog/text"
 	"placketeer/rules/plan"
 )
 
@@ -32,7 +33,7 @@ var needleRules = []*Rule{
 			return Numbers{Have: float64(n.NM), Need: float64(c.Most), Margin: float64(c.Most - n.NM), Unit: "NM", Compared: true}
 		},
 		Title:   "the needle must suit the cloth and the stack",
-		Formula: "light 60–80, medium 75–90, heavy 90–110, very heavy 100–120; coat cloth 75–110, denim and duck 75–120 by their own weights; corduroy 90–100, fleece 75–90, fur fabric 90–120, leather and boiled wool 80–100, waxed cotton 90–110. One size up at the lower end over 4 mm pressed. Outside: caution. Thinner or thicker than any published chart lists for the kind (melton 80–120, tweed and flannel 75–120, denim and duck 70–140, worsted 75–100, suiting 70–100, shirting and lining 60–90, leather 75–110): conflict",
+		Formula: "light 60–80, medium 75–90, heavy 90–110, very heavy 100–120; coat cloth 75–110, denim and duck 75–120 by their own weights; corduroy 90–100, fleece 75–90, fur fabric 90–120, leather and boiled wool 80–100, waxed cotton 90–110. One size up at the lower end over 4 mm pressed. Outside: caution. Thinner or thicker than any published chart lists for the kind (melton 80–120, tweed and flannel 75–120, denim and duck 70–140, worsted 75–110, suiting 70–100, shirting and lining 60–90, leather 75–110): conflict; by charts of their own: " + text.And(plan.SpecialKinds()...),
 		Why:     "A thin needle bends in thick cloth, strikes the plate and breaks, and pieces fly; a thick one leaves holes.",
 		Sources: []string{
 			"common ground of twelve published charts (machine manuals, needle makers, industrial table): light 65–80, medium 75–90, heavy 90–100 (100–110 for coats in industry), very heavy 110 or more",

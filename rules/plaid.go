@@ -273,7 +273,7 @@ var plaidRules = []*Rule{
 		Why:     "Short cloth is found out at the last piece, and the dye lot is gone.",
 		Sources: []string{
 			"Sewing and Craft Alliance guideline: at least one extra repeat",
-			"Gala Fabrics, 2010: repeat × pieces stacked along the length, none for pieces side by side",
+			"fabric shop's page, 2010: repeat × pieces stacked along the length, none for pieces side by side",
 			"Marcy Tilton, and S. Blair, Threads 172, 2014: repeat × large pieces",
 			"The Sewtionary, p. 257: at least 25 % more",
 		},

@@ -165,7 +165,7 @@ func TestPublishedTurnOfCloth(t *testing.T) {
 
 func TestPublishedExtraCloth(t *testing.T) {
 	by := func(es []plan.Extra, i int) measure.Length { return es[i].Cloth }
-	// Gala Fabrics, 2010: repeat × pieces stacked, 4 1/4 in by 2.
+	// A fabric shop's page, 2010: repeat × pieces stacked, 4 1/4 in by 2.
 	near(t, "stacked", by(plan.RepeatCloth(inch(4.25), 0, 2, 0), 1), inch(8.5), 0)
 	// M. Tilton, and S. Blair, Threads 172, 2014: repeat × large pieces, 4 in by 4.
 	near(t, "large pieces", by(plan.RepeatCloth(inch(4), 4, 0, 0), 1), inch(16), 0)
@@ -370,6 +370,17 @@ func TestExplainNeedleAgrees(t *testing.T) {
 	for _, c := range plan.GeneralClasses {
 		if !strings.Contains(says, fmt.Sprintf("%s %d–%d", c.Name, c.NeedleMin, c.NeedleMax)) {
 			t.Errorf("%s is not in the formula", c.Name)
+		}
+	}
+}
+
+// MIL-DTL-3738L: wool uniform cloth has a clear-cut face. It is a worsted, not a
+// fulled melton, and denser; coat wool takes 90 to 110 (three machine manuals).
+func TestUniformClothIsWorsted(t *testing.T) {
+	cat := theStock(t)
+	for _, n := range []string{"wool-uniform-16", "wool-uniform-18", "wool-uniform-19"} {
+		if c := cat.Cloth(n); c == nil || c.Kind != "worsted" {
+			t.Errorf("%s is not a worsted", n)
 		}
 	}
 }

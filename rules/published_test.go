@@ -312,7 +312,7 @@ func TestPublishedThreadUsed(t *testing.T) {
 	}
 }
 
-// American & Efird bulletin on buttonsew, buttonholes and bartacks: light
+// Thread maker's bulletin on buttonsew, buttonholes and bartacks: light
 // cloth 8 stitches for two holes or a shank and 16 for four, medium and heavy
 // 16, extra heavy 32.
 func TestPublishedButtonStitches(t *testing.T) {
@@ -334,7 +334,7 @@ func TestPublishedButtonStitches(t *testing.T) {
 			t.Errorf("%s: %d stitches, the class says %d", c.Name, got, c.ButtonStitches)
 		}
 	}
-	// Assembil, repairing thread shanks of coat buttons: 36 ligne with an
+	// A mending page, repairing thread shanks of coat buttons: 36 ligne with an
 	// 18 ligne backing button.
 	stock, err := catalog.StockCatalog()
 	if err != nil {
@@ -353,7 +353,7 @@ func TestPublishedTopstitching(t *testing.T) {
 }
 
 // Needle charts for coats and denim: household manual p. 40 (tweed 90 to
-// 100), HD6620C manual p. 14 (denim, canvas 100; coat wool 110), 415 manual
+// 100), another household manual p. 14 (denim, canvas 100; coat wool 110), a third household manual
 // p. 6 (coating 90 to 100), industrial table (coat 100 to 110).
 func TestPublishedNeedleBands(t *testing.T) {
 	for _, c := range []struct {

@@ -76,7 +76,7 @@ var rowsRules = []*Rule{
 			case !r.Distance.Has() && !r.Top.Has() && !st.Known:
 				x.report(Conflict, x.at("lap"), Numbers{}, "a double-breasted front needs the distance of its columns: set rows.distance, usually %s", measure.TextSpan(rowsLow, rowsHigh, x.U))
 			case !r.Distance.Has() && !r.Top.Has():
-				x.report(Note, x.at("lap"), Numbers{}, "no distance of the columns is given: %s from the centre line leaves the full stand of %s outside them; set rows.distance", x.say(st.Column), x.say(st.Full))
+				x.report(Note, x.at("lap"), Numbers{}, "no distance of the columns is given: %s from the centre line leaves the full stand of %s outside them; set rows.distance", x.say(st.Column), x.say(st.Have))
 			case st.Column < rowsNear || st.Column > rowsFar:
 				x.report(Caution, x.at("rows"), Numbers{}, "the columns lie %s from the centre line; published fronts run from %s to %s", x.say(st.Column), x.Least(rowsNear), x.Most(rowsFar))
 			}

@@ -347,6 +347,9 @@ func (x *Context) Within(l, lo, hi measure.Length) Said {
 // printedUp is the largest that a least is printed as, in either unit.
 func printedUp(l measure.Length) measure.Length { return max(l.Least(measure.In), l.Least(measure.MM)) }
 
+// printedDown is the smallest that a most is printed as, in either unit.
+func printedDown(l measure.Length) measure.Length { return min(l.Most(measure.In), l.Most(measure.MM)) }
+
 // Over are a length and the most that it is over.
 func (x *Context) Over(have, limit measure.Length) (Said, Said) {
 	return Said{l: have, other: limit, u: x.U, how: over}, x.Most(limit)

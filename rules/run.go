@@ -148,15 +148,17 @@ func (x *Context) sizeKey(key string, s catalog.Sized, size string) place {
 // for it.
 func (x *Context) endAt(need Said, key string, s *plan.Size) fmt.Stringer {
 	given, other := x.C.Run.First, x.C.Run.Last
-	far := s.Last
 	if key == "last" {
-		given, other, far = other, given, s.First
+		given, other = other, given
 	}
-	if !other.Has() {
-		far = 0
-	}
-	if printedUp(need.l)+far > s.Run {
-		return need
+	for i, size := range x.G.Sizes {
+		far := measure.Length(0)
+		if other.Has() {
+			far = other.At(i).V
+		}
+		if (len(given) < 2 || size == s.Size) && printedUp(need.l)+far > x.C.Run.Length.At(i).V {
+			return need
+		}
 	}
 	return need.For(x.sizeKey(key, given, s.Size))
 }
@@ -433,6 +435,7 @@ var runRules = []*Rule{
 			return x.leastOf(max(r.Up+r.Down, 2*r.Rim), func(s *plan.Size) (measure.Length, bool) { return shortest(s.Gaps) })
 		},
 		Title:   "neighbouring fasteners must not touch",
+		Figure:  "centre to centre",
 		Formula: "smallest gap ≥ the fastener's reach up + down",
 		Why:     "Buttons that overlap cannot be buttoned, and holes that meet tear into one.",
 		Sources: []string{"geometry"},

@@ -196,6 +196,9 @@ var standRules = []*Rule{
 		Touches: []string{"closure.*.stand.facing"},
 		Propose: func(x *Context, f *Finding) []Change {
 			facing, by := x.P.Facing(x.C.Index)
+			if by < 0 {
+				return nil
+			}
 			y := *x
 			y.C = &x.G.Closures[by]
 			need := x.K.Stand.FacingUsual.RoundUp(plan.HoleStep(x.U))
@@ -272,7 +275,11 @@ func (x *Context) widen(want measure.Length) together {
 	case "flap.width":
 		return together{b.in("make the flap ", " wide")}
 	case "stand.band":
-		return append(together{b.in("make the band ", " wide")}, x.draftFor(want)...)
+		out := together{b.in("make the band ", " wide")}
+		if x.C.Stand.Finished.Has() {
+			out = append(out, x.Least(x.standAt("stand.finished", want)).For(x.at("stand.finished")).in("the finished stand ", ""))
+		}
+		return append(out, x.draftFor(want)...)
 	case "stand.extension":
 		return together{b.in("draft ", " from the centre line to the cut edge")}
 	}
@@ -317,13 +324,17 @@ func (x *Context) narrower() any {
 	if !f.Band.Has() {
 		key, band = "stand.finished", band/2
 	}
-	if band.Most(x.U) < x.standAt(key, s.Least) {
+	if printedDown(band) < x.standAt(key, s.Least) {
 		return ""
 	}
 	if key == "stand.finished" {
 		return x.Most(band).For(x.at(key)).in(" or make the finished stand ", "")
 	}
-	return x.Most(band).For(x.at(key)).in(" or make the band ", "")
+	out := together{x.Most(band).For(x.at(key)).in(" or make the band ", "")}
+	if f.Finished.Has() {
+		out = append(out, x.Most(band/2).For(x.at("stand.finished")).in("the finished stand ", ""))
+	}
+	return out
 }
 
 // besideBand tells of what stands on the front beside the band that another

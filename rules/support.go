@@ -85,7 +85,10 @@ var supportRules = []*Rule{
 			if x.K.Support.Needed && x.K.Support.Interfacing == nil && !x.C.Reinforce.Or(false) {
 				where := "from the finished edge"
 				if s := &x.K.Support; s.Placed {
-					where = "where the file has it begin"
+					where = "from the cut edge"
+					if x.C.Stand.StripFromEdge.Has() {
+						where = "where the file has it begin"
+					}
 				} else if x.K.Hole.Needed && x.K.Hole.Kind != "loop" && x.K.Hole.Direction == "along" {
 					where = "with its middle under the holes"
 				}

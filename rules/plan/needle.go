@@ -75,7 +75,7 @@ var CoatKinds = map[string]bool{
 // classesOf are the weight classes that a kind of cloth goes by.
 func classesOf(kind string) []WeightClass {
 	switch kind {
-	case "melton", "loose-coating", "woollen-brushed", "wool-felt":
+	case "melton", "loose-coating", "woollen-brushed", "wool-felt", "worsted":
 		return CoatClasses
 	case "heavy-cotton":
 		return DenimClasses
@@ -106,8 +106,8 @@ var charted = map[string]Charted{
 	"loose-coating": {75, 120},
 	// Light denim 70 to 90, heavy 110 to 140.
 	"heavy-cotton": {70, 140},
-	// Gabardine and serge 75 to 90 or 90 to 100, suits 80 to 90.
-	"worsted": {75, 100}, "suiting": {70, 100},
+	// Gabardine and serge 75 to 90 or 90 to 100, coat wool to 110; suits 80 to 90.
+	"worsted": {75, 110}, "suiting": {70, 100},
 	// Shirts 65 to 80, light cotton 60, quilting cotton and firm wovens to 90.
 	"shirting": {60, 90},
 	// Silk, georgette, satin, crepe: 60 to 80; satin to 90.
@@ -170,6 +170,13 @@ func (n *Needle) Cloth() string {
 }
 
 const ThickStack = 4 * mm // ours: above it the thinner half of the needle band is left out
+
+// Heavy says whether the cloth of a closure makes a coat: coat cloth from 300
+// g/m², and other cloth from 400.
+func Heavy(k *Closure) bool {
+	_, c := ClassOf(k)
+	return c != nil && (CoatKinds[c.Kind] && c.Weight.V >= 300 || c.Weight.V >= 400 && c.Kind != "heavy-cotton")
+}
 
 // needleBand is what the cloth's weight, then the stack, ask of the needle.
 func needleBand(c *catalog.Closure, k *Closure) {

@@ -356,12 +356,12 @@ type runKey struct {
 	across, up, down measure.Length
 	first, last      measure.Length // how far the ends may move
 	column           measure.Length
-	inner            bool
+	double, inner    bool
 }
 
 func (r *runKey) take(c *catalog.Closure, k *Closure) {
 	if LapOf(c) == "double" {
-		r.column, r.inner = k.Stand.Column, k.Inner()
+		r.double, r.column, r.inner = true, k.Stand.Column, k.Inner()
 	}
 	if !c.Run.First.Has() || !c.Run.Last.Has() {
 		r.across = AcrossOf(&c.Notion) // the ends go by it

@@ -53,8 +53,7 @@ func (b Band) Folds() int {
 
 // Extension is what must be drafted from the centre line to the cut edge:
 // half the band, the whole of it folded back, the turn-under or twice the tuck,
-// and what the
-// folds take. Of a concealed band three times its
+// and what the folds take. Of a concealed band three times its
 // width lie beyond its edge, and no further allowance (a sewing machine maker's
 // page, 2024).
 func (b Band) Extension() measure.Length {
@@ -293,7 +292,7 @@ func (s *Stand) double(c *catalog.Closure) {
 	}
 	switch {
 	case s.Column == 0 && s.Known:
-		s.Column = max(0, s.Have-s.Full) // the full stand outside the column
+		s.Column = max(0, s.Have-s.draft()) // the full stand outside the column
 		s.Have -= s.Column
 	case s.Known:
 		s.Have = max(0, s.Have-s.Column)

@@ -185,7 +185,7 @@ func TestWhatIsPrintedHolds(t *testing.T) {
 		clear(seen)
 		check(what, g)
 		rnd := rand.New(rand.NewPCG(seed, 7))
-		for range 6 {
+		for range 4 {
 			c := &g.Closures[rnd.IntN(len(g.Closures))]
 			q := squeezes[rnd.IntN(len(squeezes))]
 			value := q.low
@@ -318,7 +318,7 @@ func TestProposalsAreAsTheyRead(t *testing.T) {
 // left is what is left of a finding after a change, "" if nothing is.
 func left(t *testing.T, g *catalog.Garment, f *rules.Finding, w catalog.With) string {
 	h, err := g.Alter(w)
-	if err != nil && strings.Contains(err.Error(), "longer than the run") {
+	if err != nil && (strings.Contains(err.Error(), "longer than the run") || strings.Contains(err.Error(), "beyond the run")) {
 		return "" // it fits to a hair
 	}
 	if err != nil {

@@ -340,8 +340,8 @@ func faultsOf(p *rules.Planned) (faults []string) {
 			"strip": k.Support.Strip, "goods": k.Support.Cloth, "reach up": k.Reach.Up, "reach down": k.Reach.Down, "stitch": k.Stitch.Length,
 			"thread": k.Sewing.Used, "shank": k.Sewing.ThreadShank,
 		} {
-			if what == "stand" && k.Zip.Needed && l > -50*measure.Millimetre {
-				continue // the edge lies inside the teeth
+			if (what == "stand" || what == "extension") && k.Zip.Needed && l > -50*measure.Millimetre {
+				continue // the edge lies inside the teeth, and its seam may not reach past them
 			}
 			if l < 0 || l > 1_000_000*measure.Metre {
 				fail("%s: %s of %s", k.Closure.Name, what, l)

@@ -189,7 +189,7 @@ func (t *terminal) choice(c *search.Choice) {
 		t.line("")
 		t.candidates(pass, u)
 		t.line("")
-		t.flow("", "Fewest cautions first, then the most room, then the price. Room is what the tightest rule leaves before a conflict, as a part of what it needs; all over 10 % counts alike.")
+		t.flow("", "The likest to what the file has or asks for first, then what suits the job, then the fewest cautions, then the price. Room is what the tightest rule leaves before a conflict, as a part of what it needs.")
 	}
 	if len(pass) < len(c.Candidates) {
 		t.line("")
