@@ -46,7 +46,7 @@ var holeRules = []*Rule{
 			have, need := x.Short(h.Length, h.Passing)
 			if !h.Given {
 				x.report(Caution, x.at("hole_rule"), atLeast(h.Length, h.Passing),
-					"by this rule, %s, the hole is %s; in cloth that does not give the %s needs %s to pass (%s): push the real one through a sample, and where it sticks take hole_rule out and cut %s",
+					"by this rule, %s, the hole is %s; in cloth that does not give the %s needs %s to pass (%s): push the real one through a sample, and where it sticks cut %s",
 					HoleRuleSays[x.C.Rule], have, x.C.Notion.Kind, need.For(x.at("hole_length")), plan.ShapeOf(&x.C.Notion).Formula(), x.cutIt())
 				return
 			}
@@ -332,9 +332,8 @@ func (x *Context) slipsAt() measure.Length {
 	return most
 }
 
-// toCut is the length to cut the hole: worked out, never shorter than what
-// passes, nor longer than the machine sews where that passes; and from and to
-// where it may lie.
+// toCut is the length to cut the hole: goodHole, and no longer than the machine
+// sews where that passes; and from and to where it may lie.
 func (x *Context) toCut() (cut, least, most measure.Length) {
 	h := &x.K.Hole
 	cut, least, most = max(x.goodHole(), h.Passing.RoundUp(plan.HoleStep(x.U))), h.Passing, x.holeMost()

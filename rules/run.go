@@ -180,7 +180,7 @@ func (x *Context) reachBasis() plan.Basis {
 func (x *Context) clearsHem() measure.Length {
 	most := measure.Length(0)
 	for i := range x.G.Sizes {
-		if hem := x.C.Run.Hem.At(i); hem.Has() && x.K.SewnHole() {
+		if hem, by := x.P.Hem(x.C.Index, i); by >= 0 && x.K.SewnHole() {
 			most = max(most, hem.V+x.K.Hole.Below()+aboveTurnUp)
 		}
 	}
@@ -336,21 +336,25 @@ var runRules = []*Rule{
 					gap = s.Pitches[n-1]
 				}
 				hole, below := x.K.SewnHole(), x.K.Hole.Below()
-				switch hem := x.C.Run.Hem.At(i); {
+				hem, by := x.P.Hem(x.C.Index, i)
+				switch {
 				case s.Last < least && least == x.K.EndReach() && least > d/2:
 					have, need := x.Short(s.Last, least)
 					x.report(Conflict, path, atLeast(s.Last, least).on(x.reachBasis(), plan.EndBasis(x.C, "last", i)), "the last %s lies %s above the end, but its hole reaches %s below it: it would run into the edge", x.C.Notion.Kind, have, x.endAt(need, "last", s))
 				case s.Last < least:
 					have, need := x.Short(s.Last, least)
 					x.report(Conflict, path, atLeast(s.Last, least).on(plan.AcrossBasis(x.C).Scaled(0.5), plan.EndBasis(x.C, "last", i)), "the last %s lies %s above the end, but needs at least %s", x.C.Notion.Kind, have, x.endAt(need, "last", s))
-				case hole && hem.Has() && s.Last <= hem.V+below:
+				case hole && by >= 0 && s.Last <= hem.V+below:
 					have, need := x.Short(s.Last, hem.V+below+1)
-					x.report(Conflict, path, atLeast(s.Last, hem.V+below+1).on(x.reachBasis(), plan.EndBasis(x.C, "last", i), plan.BasisOf(hem, x.key("run.hem"))),
+					x.report(Conflict, path, atLeast(s.Last, hem.V+below+1).on(x.reachBasis(), plan.EndBasis(x.C, "last", i), plan.BasisOf(hem, catalog.Key("closure", x.G.Closures[by].Name, "run", "hem"))),
 						"the last %s lies %s above the hem line, and its hole ends in the hem that is turned up %s: set it %s above the line", x.C.Notion.Kind, have, x.say(hem.V), x.endAt(need, "last", s))
-				case hole && hem.Has() && s.Last < hem.V+below+aboveTurnUp:
+				case hole && by >= 0 && s.Last < hem.V+below+aboveTurnUp:
 					have, need := x.Short(s.Last, hem.V+below+aboveTurnUp)
 					x.report(Caution, path, atLeast(s.Last, hem.V+below+aboveTurnUp),
 						"the last %s lies %s above the hem line: its hole ends nearer than %s to the hem that is turned up (a figure from memory), where the layers under the foot change; %s clears it", x.C.Notion.Kind, have, x.say(aboveTurnUp), x.endAt(need, "last", s))
+				case by >= 0 && by != x.C.Index && s.Last < hem.V+x.K.Reach.Down:
+					have, need := x.Short(s.Last, hem.V+x.K.Reach.Down)
+					x.report(Caution, path, atLeast(s.Last, hem.V+x.K.Reach.Down), "the last %s lies %s above the hem line, in the hem that %s turns up %s; %s clears it", x.C.Notion.Kind, have, x.G.Closures[by].Name, x.say(hem.V), x.endAt(need, "last", s))
 				case x.G.LegRoom() && !plan.IsShort(x.C, s.Run) && 2*s.Last < hemGaps*gap && s.Last < plan.LastAboveHem:
 					// The lesser of the two decides.
 					least, why := hemGaps*gap/2, "1.5 gaps"

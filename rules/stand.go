@@ -3,6 +3,7 @@ package rules
 import (
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
+	"placketeer/catalog/text"
 	"placketeer/rules/plan"
 	"slices"
 )
@@ -172,7 +173,11 @@ var standRules = []*Rule{
 		Check: func(x *Context) {
 			facing, by := x.P.Facing(x.C.Index)
 			least, need := x.K.Stand.FacingLeast, x.K.Stand.FacingUsual
-			if by < 0 || need == 0 {
+			if by < 0 {
+				x.besideBand(least)
+				return
+			}
+			if need == 0 {
 				return
 			}
 			at := place{by, "stand.facing"}
@@ -191,6 +196,9 @@ var standRules = []*Rule{
 		Touches: []string{"closure.*.stand.facing"},
 		Propose: func(x *Context, f *Finding) []Change {
 			facing, by := x.P.Facing(x.C.Index)
+			if by < 0 {
+				return nil
+			}
 			y := *x
 			y.C = &x.G.Closures[by]
 			need := x.K.Stand.FacingUsual.RoundUp(plan.HoleStep(x.U))
@@ -327,6 +335,23 @@ func (x *Context) narrower() any {
 		out = append(out, x.Most(band/2).For(x.at("stand.finished")).in("the finished stand ", ""))
 	}
 	return out
+}
+
+// besideBand tells of what stands on the front beside the band that another
+// closure of the opening drafts: there is one layer.
+func (x *Context) besideBand(least measure.Length) {
+	lap := x.P.Lap(x.C.Index)
+	if lap < 0 || lap == x.C.Index || x.K.Zip.Needed {
+		return
+	}
+	st := &x.P.Closures[lap].Stand
+	if st.Construction != "folded" && st.Construction != "band" || plan.LapOf(&x.G.Closures[lap]) == "double" {
+		return
+	}
+	if reach := st.Band - st.Have; reach < least {
+		have, want := x.Apart(reach, least)
+		x.report(Caution, x.at(""), atLeast(reach, least), "the %s reach %s inside the centre line, past the band of %s, which ends at %s: they hang on one layer there; face the front, or put a patch behind", text.Plural(x.C.Notion.Kind), want, x.G.Closures[lap].Name, have)
+	}
 }
 
 // flapBasis is what the line of a flap's fasteners rests on, nothing without a

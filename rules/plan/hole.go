@@ -21,9 +21,9 @@ const (
 
 // Widths of a stitched hole.
 var holeWidth = map[string]measure.Length{
-	"machine": 5 * mm,  // household machine manual, automatic setting
-	"keyhole": 7 * mm,  // the same
-	"bound":   quarter, // University of Hawaii Extension Circular 442
+	"machine": 5 * mm, // household machine manual, automatic setting
+	"keyhole": 7 * mm, // the same
+	"bound":   2 * boundHalf,
 	"hand":    2 * PurlDepth,
 }
 

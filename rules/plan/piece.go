@@ -509,12 +509,21 @@ func (o *opening) lay(pc *Piece, side Side, size int) {
 
 // hem is how much is turned up at the end of the opening.
 func (o *opening) hem(size int) measure.Length {
-	for _, i := range o.members {
-		if h := o.p.Closures[i].Closure.Run.Hem.At(size); h.Has() {
-			return h.V
+	h, _ := o.p.Hem(o.members[0], size)
+	return h.V
+}
+
+// Hem is how much is turned up at the end of the opening of closure i, and the
+// closure that says so: an opening has one hem, the most that any of its
+// closures says. by is -1 where none does.
+func (p *Plan) Hem(i, size int) (hem catalog.Measured, by int) {
+	by = -1
+	for j := range p.Closures {
+		if h := p.Garment.Closures[j].Run.Hem.At(size); h.Has() && p.same(i, j) && (by < 0 || h.V > hem.V) {
+			hem, by = h, j
 		}
 	}
-	return 0
+	return hem, by
 }
 
 // inner is the farthest inside of all that lies on the piece.

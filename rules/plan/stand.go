@@ -31,13 +31,13 @@ type Band struct {
 	Core      measure.Length // what lies between its two layers, which the fold at the edge goes round
 }
 
-// Loss is the cloth that the folds take: one thickness each, and at the edge
-// that of the core.
-func (b Band) Loss() measure.Length { return measure.Length(b.Folds())*b.Cloth + b.Core }
-
 // CoverMore is how much wider the covering layer of a concealed band is than
 // the one with the holes: a sewing machine maker's page, 2024.
 const CoverMore = mm
+
+// Loss is the cloth that the folds take: one thickness each, and at the edge
+// that of the core.
+func (b Band) Loss() measure.Length { return measure.Length(b.Folds())*b.Cloth + b.Core }
 
 // Folds is how many folds the band has: at the edge, and at the turn-under or
 // the tuck; of a concealed one at the edge, at the holes' layer and between.

@@ -182,13 +182,14 @@ type HoleOut struct {
 	Sews      *MM      `json:"machine_sews_mm"` // what it sews instead
 	Working   []string `json:"working"`
 
-	fixed   bool // it is a length that an attachment sews
 	Centred bool `json:"centred"`            // along: its middle lies at the button
 	Purl    *MM  `json:"purl_mm"`            // worked by hand: depth on either side
 	Twist   *MM  `json:"twist_mm"`           // for one hole
 	Gimp    bool `json:"gimp"`               // worked over one
 	LipWide *MM  `json:"lip_strip_width_mm"` // bound: the strip for the lips of one hole
 	LipLong *MM  `json:"lip_strip_length_mm"`
+
+	fixed bool // it is a length that an attachment sews
 }
 
 // StandOut is the stand and the band.

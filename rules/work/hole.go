@@ -139,7 +139,7 @@ func (w *planner) sample(c *catalog.Closure, k *plan.Closure) *Task {
 		if h.Kind != "hand" {
 			why = ": " + w.beyond(h)
 		}
-		t = w.add(StageTest, c.Name, "Work a sample hole for the %s by hand, %s long (%s with its bars), through %s, with %s, and push the real %s through it%s.", c.Name, w.holeLen(h, h.Length), w.len(h.Stitched), through, thread, c.Notion.Kind, why)
+		t = w.add(StageTest, c.Name, "Work a sample hole for the %s by hand, %s long (%s with its bars), through %s, with %s, and push the real %s through it%s.", c.Name, w.holeLen(h, h.Length), w.len(h.Stitched), through, w.twist(c), c.Notion.Kind, why)
 		t.use(w.byHand(c, plan.JobHoles)...)
 	}
 	return t.use(k.FastenerIDs(w.sizes)...)
