@@ -308,7 +308,7 @@ func shot(t *testing.T, ctx context.Context, name string, width int64, scheme st
 // prints looks that a demo prints on two pages.
 func prints(t *testing.T, ctx context.Context, name string) {
 	t.Helper()
-	const most = 2
+	const most = 3
 	pdfinfo := program(t, "pdfinfo", "poppler-utils")
 	media(t, ctx, "light")
 	for _, paper := range []struct {
