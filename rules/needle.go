@@ -236,7 +236,7 @@ func (x *Context) takes(s measure.NeedleSize) bool {
 // where cloth and machine take it.
 func (x *Context) needleOver(mm float64) any {
 	for _, s := range plan.NeedleSizes {
-		if s.BladeMM() >= mm-1e-9 && x.takes(s) {
+		if s.BladeMM() >= mm-1e-9 && x.takes(s) && x.threads(s) {
 			return x.needle(s).in("", " or thicker, or ")
 		}
 	}
@@ -247,7 +247,7 @@ func (x *Context) needleOver(mm float64) any {
 // where cloth and machine take it.
 func (x *Context) needleUnder(mm float64) any {
 	for _, s := range slices.Backward(plan.NeedleSizes) {
-		if s.BladeMM() <= mm+1e-9 && x.takes(s) {
+		if s.BladeMM() <= mm+1e-9 && x.takes(s) && x.threads(s) {
 			return x.needle(s).notOver().in("a needle up to ", ", or ")
 		}
 	}

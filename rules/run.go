@@ -614,7 +614,7 @@ func proposeEven(x *Context, f *Finding) []Change {
 				if key == "first" {
 					at = s.First - by
 				}
-				moved[i], good = at, at > 0
+				moved[i], good = x.writable(at), at > 0
 				cost = max(cost, by.Abs().MM()/4)
 			}
 			if !good {
