@@ -47,7 +47,7 @@ var holeRules = []*Rule{
 			if !h.Given {
 				x.report(Caution, x.at("hole_rule"), atLeast(h.Length, h.Passing),
 					"by this rule, %s, the hole is %s; in cloth that does not give the %s needs %s to pass (%s): push the real one through a sample, and where it sticks cut %s",
-					HoleRuleSays[x.C.Rule], have, x.C.Notion.Kind, need.For(x.at("hole_length")), plan.ShapeOf(&x.C.Notion).Formula(), x.cutIt())
+					HoleRuleSays[x.C.Rule], have, x.C.Notion.Kind, x.holeLeast(need), plan.ShapeOf(&x.C.Notion).Formula(), x.cutIt())
 				return
 			}
 			x.report(Conflict, path, atLeast(h.Length, h.Passing).on(plan.PassingBasis(x.C), plan.Basis{Tol: x.C.HoleLen.Tol, Key: x.key("hole_length")}),
@@ -138,7 +138,11 @@ var holeRules = []*Rule{
 			sizes := plan.Dies(m, h.Kind)
 			switch {
 			case len(sizes) > 0 && h.Given:
-				return atMost(max(h.Asked(), h.Length), sizes[len(sizes)-1])
+				l, longest := max(h.Asked(), h.Length), sizes[len(sizes)-1]
+				if h.Passing <= longest && l <= longest+plan.DieSlip {
+					l = min(l, longest) // it is meant
+				}
+				return atMost(l, longest)
 			case len(sizes) > 0:
 				return atMost(h.Asked(), sizes[len(sizes)-1])
 			case !m.ButtonholeMax.Has() && m.Kind != "" && m.Kind != "household":

@@ -1,14 +1,16 @@
 package rules
 
 import (
+	"fmt"
 	"math"
+	"slices"
+	"strings"
+
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
 	"placketeer/catalog/source"
 	"placketeer/catalog/text"
 	"placketeer/rules/plan"
-	"slices"
-	"strings"
 )
 
 var supportRules = []*Rule{
@@ -49,7 +51,7 @@ var supportRules = []*Rule{
 					have, x.Signed(s.Covers), x.holesLine(), x.Least(s.Reach), x.supportFor(), x.cutStrip(need))
 			case s.Whole > 0 && s.Strip < s.Whole:
 				have, need := x.Short(s.Strip, s.Whole)
-				x.report(Note, path, atLeast(s.Strip, s.Whole), "the strip, %s wide, is enough for the holes; a band is usually interfaced over all its width, %s", have, need.For(path))
+				x.report(Note, path, atLeast(s.Strip, s.Whole), "the strip, %s wide, is enough for the holes; a band is usually interfaced over all its width, %s", have, x.wholeStrip(need))
 			case s.Strip < s.Usual && s.Whole == 0:
 				have, need := x.Short(s.Strip, s.Usual)
 				x.report(Caution, path, atLeast(s.Strip, s.Usual), "the strip, %s wide, passes %s by less than the usual %s: %s", have, x.supported(), x.supportRoom(), x.cutStrip(need))
@@ -60,7 +62,7 @@ var supportRules = []*Rule{
 			s := &x.K.Support
 			var out []Change
 			if s.Whole > 0 {
-				out = append(out, Change{With: x.setLength("stand.strip", s.Whole), Says: "cut the strip as wide as the band, " + x.len(s.Whole), Cost: (s.Whole - s.Strip).MM() / 4})
+				out = append(out, Change{With: x.setSold("stand.strip", s.Whole), Says: "cut the strip as wide as the band, " + s.Whole.TextPlace(x.unitFor(s.Whole)), Cost: (s.Whole - s.Strip).MM() / 4})
 			}
 			for _, w := range []measure.Length{s.Usual, s.Least} {
 				l := w.RoundUp(plan.HoleStep(x.U) * 2)
@@ -234,6 +236,14 @@ func (x *Context) goodsWidth() place {
 		}
 	}
 	return x.at("stand.strip")
+}
+
+// wholeStrip is the width of a strip, to write where the goods are as wide.
+func (x *Context) wholeStrip(need Said) fmt.Stringer {
+	if in := x.K.Support.Interfacing; in != nil && in.Width.Has() && in.Width.V < printedUp(need.l) {
+		return need
+	}
+	return need.For(x.at("stand.strip"))
 }
 
 // cutStrip says how wide to cut the strip, and what goods that takes where
