@@ -62,7 +62,7 @@ var supportRules = []*Rule{
 			s := &x.K.Support
 			var out []Change
 			if s.Whole > 0 {
-				out = append(out, Change{With: x.setSold("stand.strip", s.Whole), Says: "cut the strip as wide as the band, " + s.Whole.TextPlace(x.unitFor(s.Whole)), Cost: (s.Whole - s.Strip).MM() / 4})
+				out = append(out, Change{With: x.setLength("stand.strip", s.Whole.Least(x.U)), Says: "cut the strip as wide as the band, " + x.up(s.Whole), Cost: (s.Whole - s.Strip).MM() / 4})
 			}
 			for _, w := range []measure.Length{s.Usual, s.Least} {
 				l := w.RoundUp(plan.HoleStep(x.U) * 2)
