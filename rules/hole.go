@@ -138,8 +138,9 @@ var holeRules = []*Rule{
 			sizes := plan.Dies(m, h.Kind)
 			switch {
 			case len(sizes) > 0 && h.Given:
-				l, longest := max(h.Asked(), h.Length), sizes[len(sizes)-1]
-				if h.Passing <= longest && l <= longest+plan.DieSlip {
+				// One shorter than what passes is judged by hole-short.
+				l, longest := h.Length, sizes[len(sizes)-1]
+				if (l < h.Passing || h.Passing <= longest) && l <= longest+plan.DieSlip {
 					l = min(l, longest) // it is meant
 				}
 				return atMost(l, longest)

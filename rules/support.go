@@ -150,6 +150,7 @@ var supportRules = []*Rule{
 			return Numbers{}
 		},
 		Title:   "the strip must fit the width of the goods",
+		Figure:  "width of the interfacing",
 		Formula: "strips side by side = floor(goods width ÷ strip width) ≥ 1",
 		Why:     "A strip wider than the goods cannot be cut in one piece.",
 		Sources: []string{"arithmetic"},

@@ -142,6 +142,7 @@ func speaksOf(f *rules.Finding, g *catalog.Garment, l limit) bool {
 // smallest: typed back as it is printed, in either unit, no rule reports a
 // conflict there, and the rule that named it is content.
 func TestWhatIsPrintedHolds(t *testing.T) {
+	t.Parallel()
 	tried := map[string]int{}
 	faults := map[string]int{}
 	first := map[string]string{}
@@ -261,6 +262,7 @@ func lengthsOf(value any) []catalog.LengthIn {
 // What a rule proposes is the length that is read, and where a proposal helps,
 // what stands in brackets helps as well.
 func TestProposalsAreAsTheyRead(t *testing.T) {
+	t.Parallel()
 	lengths, brackets := 0, 0
 	first := map[string]string{}
 	for seed := range uint64(many(60, 4000)) {

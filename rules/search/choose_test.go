@@ -25,6 +25,7 @@ var listed = gocmp.Options{cmpopts.IgnoreFields(Choice{}, "Garment"), cmpopts.Eq
 // With its short cuts Choose gives the same set in the same order as making
 // every change and planning the whole garment each time.
 func TestChooseIsPlanningEveryCandidate(t *testing.T) {
+	t.Parallel()
 	tried, passing := 0, 0
 	for seed := uint64(1000); tried < many(40, 200); seed++ {
 		g, _, _ := random(t, seed, 40)

@@ -69,6 +69,7 @@ func dressed(text string, seed uint64) string {
 // Law 6: what is bought covers what is used, in sizes that are sold; what is
 // bought is used.
 func TestWhatIsBoughtIsUsed(t *testing.T) {
+	t.Parallel()
 	kinds := map[plan.GoodKind]int{}
 	read := 0
 	for seed := range garments() / 2 {

@@ -445,6 +445,7 @@ func zipLaws(p *rules.Planned, i int) []breach {
 }
 
 func TestLawsOfThePieces(t *testing.T) {
+	t.Parallel()
 	seen, broken, skipped := map[int]int{}, 0, 0
 	for seed := range uint64(many(60, 20_000)) {
 		m := newMaker(seed)

@@ -312,6 +312,7 @@ func TestRandomGarments(t *testing.T) {
 
 // A quiet plan finds what a plan with words finds.
 func TestQuietlyFindsTheSame(t *testing.T) {
+	t.Parallel()
 	type what struct {
 		Rule, Closure, Size, Path string
 		Severity                  rules.Severity

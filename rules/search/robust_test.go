@@ -253,6 +253,7 @@ func (d *draw) run(line func(string, ...any), kind string) {
 // Any garment that can be read can be planned: nothing panics, every number
 // and word of it makes sense, and saying it quietly finds the same.
 func TestAnyGarment(t *testing.T) {
+	t.Parallel()
 	n, planned := uint64(many(60, 20_000)), uint64(0)
 	for seed := range n {
 		text := anyGarment(t, seed)

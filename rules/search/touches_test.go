@@ -30,6 +30,7 @@ func touched(patterns []string, key string) bool {
 
 // No change that is tried touches a key that its rule does not name.
 func TestTriedChangesTouchWhatTheyMay(t *testing.T) {
+	t.Parallel()
 	tried := 0
 	for seed := range uint64(many(60, 1000)) {
 		g, _, _ := random(t, seed, 8)
