@@ -367,6 +367,8 @@ func (w *planner) instead(c *catalog.Closure, h *plan.Hole) string {
 }
 
 // holeLen is the length of a hole as it is cut.
-func (w *planner) holeLen(h *plan.Hole, l measure.Length) string {
-	return w.made(l, h.Given || h.Fixed || l == h.MachineSews)
-}
+func (w *planner) holeLen(h *plan.Hole, l measure.Length) string { return w.made(l, fixed(h, l)) }
+
+// fixed says whether a length of a hole is the file's or the machine's, and
+// not one that was worked out.
+func fixed(h *plan.Hole, l measure.Length) bool { return h.Given || h.Fixed || l == h.MachineSews }
