@@ -166,6 +166,7 @@ func interfacingFields(c *Interfacing, fibres []string) []field {
 		f("weight", &c.Weight, "weight, like \"80 g/m2\""),
 		f("thickness", &c.Thickness, "thickness of one layer", upTo(20*mm), thin),
 		f("density", &c.Density, "bulk density, g/cm³", between(0.005, 3)),
+		f("pressed", &c.Pressed, "share of the thickness left under the foot", between(0.05, 1)),
 		f("fixing", &c.Fixing, "how it is fixed", oneOf("fusible", "sewn")),
 		f("fuse", &c.Fuse, "heat the resin needs, like \"135 C\""),
 		f("resin", &c.Resin, "the resin"),

@@ -177,7 +177,8 @@ type Interfacing struct {
 	Weight    Opt[measure.AreaWeight]
 	Thickness Measured
 	Density   Opt[float64]
-	Fixing    string // fusible, sewn
+	Pressed   Opt[float64] // share of the thickness left under the foot
+	Fixing    string       // fusible, sewn
 	Fuse      Opt[measure.Temperature]
 	Resin     string
 	Width     Measured // of the goods

@@ -52,6 +52,7 @@ func LayerOf(g *catalog.Garment, l catalog.Layer) Layer {
 			density, spread, share = fam.Density.Or(density), fam.Spread.Or(spread), fam.Pressed.Or(share)
 		}
 		density, spread, p.Share = c.Density.Or(density), c.Spread.Or(spread), c.Pressed.Or(share)
+		p.ShareRead = c.Pressed.From == catalog.Given
 		p.set(c.Thickness, c.Weight, density, spread)
 	case l.Interfacing != nil:
 		c := l.Interfacing
@@ -59,7 +60,7 @@ func LayerOf(g *catalog.Garment, l catalog.Layer) Layer {
 		if d, ok := interfacingDensity[c.Kind]; ok {
 			density, spread = d[0], d[1]
 		}
-		p.Share = pressedInterfacing
+		p.Share, p.ShareRead = c.Pressed.Or(pressedInterfacing), c.Pressed.From == catalog.Given
 		p.set(c.Thickness, c.Weight, c.Density.Or(density), spread)
 	}
 	p.Pressed = measure.Length(float64(p.Thick) * p.Share)
