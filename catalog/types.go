@@ -115,7 +115,7 @@ type Notion struct {
 	Prongs                              Opt[int]
 	RivetKind                           string
 	EyeletKind                          string // plain, washer, spur
-	SpringSet                           string // the maker's number for a snap's working parts
+	Caps                                Range  // caps that a snap's working parts take
 
 	Inside                  Measured
 	Length, Width, ShortEnd Measured

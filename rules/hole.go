@@ -24,7 +24,7 @@ var holeRules = []*Rule{
 			return Numbers{}
 		},
 		Title:   "the button must pass its hole",
-		Formula: "flat: diameter + thickness; domed: (diameter + arc) ÷ 2; ball: 1.571 × diameter; square: diagonal + thickness; toggle: half width + shorter end + thickness; any shape: half the measured girth, which wins",
+		Formula: "flat: diameter + thickness; domed: (diameter + arc) ÷ 2; ball: 1.571 × diameter; square: diagonal + thickness; toggle: half width + shorter end + thickness; tack button: its head as domed, the hub under it not counted; any shape: half the measured girth, which wins",
 		Why:     "A slit of length L in cloth that does not stretch opens to a girth of 2 L. Anything larger will not go through.",
 		Sources: []string{
 			"Extension Bulletin 576, Buttons and Buttonholes, 1965: diameter + thickness",
@@ -61,7 +61,7 @@ var holeRules = []*Rule{
 		Reads:   ReadsNotion | ReadsInterfacing,
 		Room:    noRoom,
 		Title:   "a hole in bulky cloth wants ease",
-		Formula: "passing length + 1/8 in where the layers exceed 3 mm + 1/8 in for a rigid shank",
+		Formula: "passing length + 1/8 in where the layers exceed 3 mm, wadding and quilting counted as they are pressed, + 1/8 in for a rigid shank",
 		Why:     "The edge of a thick hole takes up part of its length: a hole that passes the button on thin cloth is tight on a coat.",
 		Sources: []string{
 			"Extension Bulletin 576, 1965: on bulky cloth add 1/8 in",
@@ -100,7 +100,7 @@ var holeRules = []*Rule{
 				return
 			}
 			most := h.Passing + tooLong
-			if x.C.Notion.Shank.Has() {
+			if plan.RigidShank(&x.C.Notion) {
 				most += plan.ShankEase
 			}
 			if h.Length <= most {
@@ -275,14 +275,14 @@ func (x *Context) machinePath(key string) string {
 
 // easeFor says what the ease of the hole is for.
 func (x *Context) easeFor() string {
-	o, shank := &x.K.Over, x.C.Notion.Shank.Has()
+	o, shank := &x.K.Over, plan.RigidShank(&x.C.Notion)
 	layers := "layers " + o.Thick.TextThin() + " thick" + x.guess(o)
 	switch {
-	case o.Thick > plan.Bulky && shank:
+	case o.Bulk() > plan.Bulky && shank:
 		return "ease for the shank and for " + layers
 	case shank:
 		return "ease for the shank"
-	case o.Thick > plan.Bulky:
+	case o.Bulk() > plan.Bulky:
 		return "ease for " + layers
 	}
 	return "ease"

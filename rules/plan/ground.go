@@ -174,16 +174,29 @@ func PassingBasis(c *catalog.Closure) Basis {
 // AcrossBasis is what the width of a closure's fastener rests on.
 func AcrossBasis(c *catalog.Closure) Basis {
 	n := &c.Notion
-	b := NotionBasis(c, n.Diameter, "diameter")
-	for _, m := range []struct {
+	type figure struct {
 		l   catalog.Measured
 		key string
-	}{{n.Side, "side"}, {n.Flange, "flange"}, {n.Head, "head"}, {n.Length, "length"}, {n.Width, "width"}, {n.Girth, "girth"}, {n.Knot, "knot"}, {n.Inside, "inside"}} {
-		if m.l.Has() && (b.Ground == Default || m.l.Tol > b.Tol) {
-			b = NotionBasis(c, m.l, m.key)
+	}
+	all := [...]figure{{n.Diameter, "diameter"}, {n.Side, "side"}, {n.Flange, "flange"}, {n.Head, "head"}}
+	figures := all[:]
+	switch n.Kind {
+	case catalog.Toggle:
+		figures = []figure{{n.Width, "width"}, {n.Diameter, "diameter"}}
+	case catalog.Hook:
+		figures = []figure{{n.Width, "width"}, {n.Length, "length"}}
+	case catalog.Eyelet:
+		figures = []figure{{n.Flange, "flange"}, {n.Diameter, "diameter"}, {n.Inside, "inside"}}
+	case catalog.Frog:
+		figures = []figure{{n.Knot, "knot"}}
+	}
+	widest := figure{n.Girth, "girth"} // where nothing else is said
+	for _, m := range figures {
+		if m.l.Has() && (widest.key == "girth" || m.l.V > widest.l.V) {
+			widest = m
 		}
 	}
-	return b
+	return NotionBasis(c, widest.l, widest.key)
 }
 
 // RimBasis is what the reach of a closure's fastener towards the edge rests

@@ -49,6 +49,10 @@ func ShapeOf(n *catalog.Notion) Shape {
 		s.Kind = "toggle"
 	case catalog.Frog:
 		s.Kind, s.Diameter = "ball", n.Knot.V
+	case catalog.TackButton:
+		if s.Kind == "" {
+			s.Kind = "domed" // a shallow dome; its hub stays outside
+		}
 	}
 	if s.Kind == "" {
 		s.Kind = "flat"
@@ -141,6 +145,12 @@ func (s Shape) Formula() string {
 	return "diameter + thickness"
 }
 
+// RigidShank says whether a hole needs ease for a shank: a button's goes
+// through it, the hub of a tack button stays outside.
+func RigidShank(n *catalog.Notion) bool {
+	return n.Kind != catalog.TackButton && n.Shank.Has()
+}
+
 // HoleStep is what a hole is rounded up to: 1/16 in or 1 mm.
 func HoleStep(u measure.Unit) measure.Length {
 	if u == measure.In {
@@ -205,7 +215,7 @@ func holeOf(g *catalog.Garment, c *catalog.Closure, k *Closure) Hole {
 		h.Direction = usualDirection(c)
 	}
 	s := ShapeOf(&c.Notion)
-	h.Passing, h.Ease, h.Wanted = RuleLength(c.Rule, s, k.Over.Thick, c.Notion.Shank.Has(), g.Units)
+	h.Passing, h.Ease, h.Wanted = RuleLength(c.Rule, s, k.Over.Bulk(), RigidShank(&c.Notion), g.Units)
 	h.Length = h.Wanted
 	if h.Kind == "loop" {
 		h.Direction = "across"

@@ -41,6 +41,21 @@ func stackOf(g *catalog.Garment, layers []catalog.Layer) Stack {
 	return s
 }
 
+// Bulk is what of a stack the edge of a hole takes up: lofty layers give way
+// to what is left of them pressed.
+func (s *Stack) Bulk() measure.Length {
+	sum := measure.Length(0)
+	for i := range s.Layers {
+		l := &s.Layers[i]
+		if c := l.Layer.Cloth; c != nil && (c.Kind == "wadding" || c.Surface == "quilted") {
+			sum += l.Pressed
+		} else {
+			sum += l.Thick
+		}
+	}
+	return sum
+}
+
 // LayerOf is the thickness of one layer.
 func LayerOf(g *catalog.Garment, l catalog.Layer) Layer {
 	p := Layer{Layer: l}

@@ -649,13 +649,20 @@ func (ch *chooser) words(c *Candidate) {
 }
 
 // family is a notion's name without its size, which is its last part where
-// that has a figure: horn of horn-40.
+// that has a figure: horn of horn-40. A size of several parts, as in
+// hook-eye-8-5mm, goes whole.
 func family(name string) string {
 	i := strings.LastIndexByte(name, '-')
 	if i < 0 || !strings.ContainsAny(name[i:], "0123456789") {
 		return name
 	}
-	return name[:i]
+	for {
+		j := strings.LastIndexByte(name[:i], '-')
+		if j < 0 || name[j+1] < '0' || name[j+1] > '9' {
+			return name[:i]
+		}
+		i = j
+	}
 }
 
 // member is a notion of a family with what it makes of each closure.

@@ -219,6 +219,8 @@ func (w *planner) measure() {
 			w.add(StageMeasure, c.Name, "Measure a real %s: the plan counts on %s long, %s wide and %s thick.", w.called(c), w.len(n.Length.V), w.len(s.Width), w.len(s.Thickness))
 		case s.Girth > 0:
 			w.add(StageMeasure, c.Name, "Wind a strip of paper round a real %s at its widest: the plan counts on %s.", w.called(c), w.len(s.Girth))
+		case n.Kind == catalog.TackButton && n.Thickness.Has():
+			w.add(StageMeasure, c.Name, "Measure a real %s: the plan counts on %s across and a head %s high, the hub under it not counted.", w.called(c), w.len(plan.AcrossOf(n)), w.len(n.Thickness.V))
 		case n.Thickness.Has():
 			w.add(StageMeasure, c.Name, "Measure a real %s: the plan counts on %s across and %s thick.", w.called(c), w.len(plan.AcrossOf(n)), w.len(n.Thickness.V))
 		default:
@@ -715,9 +717,22 @@ func (w *planner) fixTask(stage string, c *catalog.Closure, k *plan.Closure) {
 		if l := k.Hardware.Punch; l > 0 {
 			punch = ", holes punched " + w.len(l)
 		}
-		t = w.add(stage, c.Name, "Set the %s of the %s (%s)%s; check each: seated, tight, opening freely.", text.Plural(n.Kind), c.Name, count, punch)
+		what := text.Plural(n.Kind)
+		switch h := &k.Hardware; h.Setting {
+		case plan.SetNail:
+			if punch == "" {
+				punch = ", each nail pushed through from underneath where a pin marks its place"
+			}
+			t = w.add(stage, c.Name, "Set the %s of the %s (%s)%s; check each: seated, tight, its nail straight.", what, c.Name, count, punch)
+		case plan.SetPlastic:
+			t = w.add(stage, c.Name, "Press the %s of the %s on (%s)%s, each point pushed through first; check each: its point flat and round, clicking and parting.", what, c.Name, count, punch)
+		case plan.SetProngs, plan.SetBarrel:
+			t = w.add(stage, c.Name, "Set the %s of the %s (%s)%s; check each: seated, tight, opening freely.", what, c.Name, count, punch)
+		default:
+			t = w.add(stage, c.Name, "Set the %s of the %s (%s)%s; check each: seated and tight.", what, c.Name, count, punch)
+		}
 		t.use(k.FastenerIDs(w.sizes)...)
-		t.Take = append(t.Take, "Eye protection on; a rawhide or plastic mallet, never steel; the maker's own die and anvil.")
+		t.Take = append(t.Take, text.Sentence(rules.SetSafely(k.Hardware.Setting, c.Set, what)))
 	case n.Kind == catalog.Button || n.Kind == catalog.Toggle:
 		shank := ""
 		if l := k.Sewing.ThreadShank; l > 0 {
