@@ -219,7 +219,7 @@ var runRules = []*Rule{
 		Task:  NoTask,
 		Reads: ReadsNotion,
 		Room: func(x *Context) Numbers {
-			return x.leastOf(plan.AcrossOf(&x.C.Notion)/2, func(s *plan.Size) (measure.Length, bool) { return s.First, true })
+			return x.leastOf(plan.AlongOf(&x.C.Notion)/2, func(s *plan.Size) (measure.Length, bool) { return s.First, true })
 		},
 		Title:   "the first fastener must clear the top edge",
 		Formula: "first ≥ D/2 and a hole along must begin below the top (conflict below), ≥ 1/2 in (caution below); over 1 in and over D + 1/4 in: note, unless it is the only one",
@@ -231,7 +231,7 @@ var runRules = []*Rule{
 		},
 		Others: "5 mm, one D, 1.5 to 2 cm and at most 1 in are also printed",
 		Check: func(x *Context) {
-			d := plan.AcrossOf(&x.C.Notion)
+			d := plan.AlongOf(&x.C.Notion)
 			x.eachSize(func(i int, s *plan.Size) {
 				path := x.sizePath("first", x.C.Run.First, s.Size)
 				switch {
@@ -241,7 +241,7 @@ var runRules = []*Rule{
 				case s.First < x.K.Reach.Up:
 					have, need := x.Apart(s.First, x.K.Reach.Up)
 					x.report(Conflict, path, atLeast(s.First, x.K.Reach.Up), "the first %s lies %s below the top, but its hole reaches %s above it: it would run over the edge", x.C.Notion.Kind, have, need)
-				case s.First < endLeast:
+				case s.First < endLeast && x.C.Notion.Kind != catalog.Hook:
 					have, need := x.Apart(s.First, endLeast)
 					x.report(Caution, path, atLeast(s.First, endLeast), "the first %s lies only %s below the top; %s is the least usual", x.C.Notion.Kind, have, need)
 				case s.First > in && s.First > d+plan.FirstBelowNeck && !plan.IsShort(x.C, s.Run) && s.Count > 1:
@@ -257,7 +257,7 @@ var runRules = []*Rule{
 		Task:  NoTask,
 		Reads: ReadsNotion,
 		Room: func(x *Context) Numbers {
-			return x.leastOf(max(endLeast, plan.AcrossOf(&x.C.Notion)/2, x.endReach()), func(s *plan.Size) (measure.Length, bool) { return s.Last, true })
+			return x.leastOf(max(endLeast, plan.AlongOf(&x.C.Notion)/2, x.endReach()), func(s *plan.Size) (measure.Length, bool) { return s.Last, true })
 		},
 		Title:   "the last fastener must clear the hem",
 		Formula: "last ≥ 1/2 in, ≥ D/2 and, for a hole along, ≥ the rest of the stitched hole above the end of the run (conflict below); on a front buttoned to the hem ≥ 1.5 gaps or 4 in, whichever is less (note below)",
@@ -268,7 +268,7 @@ var runRules = []*Rule{
 			"about.com sewing column, 1999: about 4 in above the hem for leg room",
 		},
 		Check: func(x *Context) {
-			d := plan.AcrossOf(&x.C.Notion)
+			d := plan.AlongOf(&x.C.Notion)
 			x.eachSize(func(i int, s *plan.Size) {
 				path := x.sizePath("last", x.C.Run.Last, s.Size)
 				least := max(endLeast, d/2, x.endReach())
@@ -376,7 +376,7 @@ func (x *Context) endNow(key string) func(int) measure.Length {
 func proposeEnd(x *Context, key string, s catalog.Sized) []Change {
 	says := map[string]string{"first": " below the top", "last": " above the end"}[key]
 	reach := map[string]measure.Length{"first": x.K.Reach.Up, "last": x.endReach()}[key]
-	d := plan.AcrossOf(&x.C.Notion)
+	d := plan.AlongOf(&x.C.Notion)
 	var out []Change
 	for i, want := range []measure.Length{max(endLeast, d/2, reach), max(d+plan.FirstBelowNeck, reach)} {
 		want = want.RoundUp(x.C.Run.Step.Or(plan.HoleStep(x.U)))
@@ -606,7 +606,7 @@ func (r *runChanges) ends(key string, kind spacing.Kind, s catalog.Sized) {
 	if !r.in(kind) || x.C.Run.FirstMax.Has() && key == "first" || x.C.Run.LastMax.Has() && key == "last" {
 		return
 	}
-	least := max(endLeast, plan.AcrossOf(&x.C.Notion)/2)
+	least := max(endLeast, plan.AlongOf(&x.C.Notion)/2)
 	now := x.endNow(key)
 	for _, dir := range []measure.Length{-1, 1} {
 		_, by := r.smallest(func(p *spacing.Problem, by measure.Length) {

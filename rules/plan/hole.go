@@ -365,9 +365,12 @@ func usualDirection(c *catalog.Closure) string {
 type Lie struct{ In, Out, Up measure.Length }
 
 // LieOf is how a fastener lies. A toggle lies across, its shorter end towards
-// the edge.
+// the edge; a hook too, from its bend inwards.
 func LieOf(n *catalog.Notion) Lie {
 	r := rimOf(n)
+	if n.Kind == catalog.Hook {
+		return Lie{In: n.Length.Or(n.Width.V), Up: r}
+	}
 	if s := ShapeOf(n); s.Kind == "toggle" && n.Length.V > 0 {
 		out := s.ShortEnd
 		return Lie{In: max(n.Length.V-out, r), Out: max(out, r), Up: r}
@@ -375,13 +378,14 @@ func LieOf(n *catalog.Notion) Lie {
 	return Lie{r, r, r}
 }
 
-// rimOf is half the widest way across of a fastener; of a toggle of its width.
+// rimOf is half the widest way across of a fastener; of a toggle and a hook,
+// which lie across, of their width.
 func rimOf(n *catalog.Notion) measure.Length {
 	switch n.Kind {
 	case catalog.Zip:
 		return 0
 	case catalog.Hook:
-		return max(n.Width.V, n.Length.V) / 2
+		return AlongOf(n) / 2
 	case catalog.Eyelet:
 		return max(n.Flange.V, n.Diameter.V, n.Inside.V) / 2
 	case catalog.Frog:

@@ -25,7 +25,11 @@ func MarkEvery(u measure.Unit) measure.Length {
 func Ends(g *catalog.Garment, c *catalog.Closure, k *Closure, size int) (first, last spacing.Window) {
 	run := &c.Run
 	length := run.Length.At(size).V
-	d := AcrossOf(&c.Notion)
+	d := AlongOf(&c.Notion)
+	below := d + FirstBelowNeck
+	if c.Notion.Kind == catalog.Hook {
+		below = d/2 + HookLeast // as near to the neck edge as to the other
+	}
 	short := IsShort(c, length)
 	count := run.CountAt(size)
 	one := count.Set && count.Max == 1
@@ -50,7 +54,7 @@ func Ends(g *catalog.Garment, c *catalog.Closure, k *Closure, size int) (first, 
 	case short:
 		first = spacing.At(d)
 	default:
-		first = spacing.At(d + FirstBelowNeck)
+		first = spacing.At(below)
 	}
 	switch {
 	case run.Last.Has():
@@ -192,7 +196,7 @@ func (r *runKey) take(c *catalog.Closure, k *Closure) {
 		r.column, r.inner = k.Stand.Column, k.Inner()
 	}
 	if !c.Run.First.Has() || !c.Run.Last.Has() {
-		r.across = AcrossOf(&c.Notion) // the ends go by it
+		r.across = AlongOf(&c.Notion) // the ends go by it
 	}
 	if len(c.Run.Clears) > 0 || c.Run.Hem.Has() {
 		r.up, r.down = k.Reach.Up, k.Reach.Down

@@ -219,6 +219,8 @@ func (w *planner) measure() {
 			w.add(StageMeasure, c.Name, "Measure a real %s: the plan counts on %s long, %s wide and %s thick.", w.called(c), w.len(n.Length.V), w.len(s.Width), w.len(s.Thickness))
 		case s.Girth > 0:
 			w.add(StageMeasure, c.Name, "Wind a strip of paper round a real %s at its widest: the plan counts on %s.", w.called(c), w.len(s.Girth))
+		case n.Kind == catalog.Hook && n.Length.Has() && n.Width.Has():
+			w.add(StageMeasure, c.Name, "Measure a real %s: the plan counts on %s long and %s wide.", w.called(c), w.len(n.Length.V), w.len(n.Width.V))
 		case n.Kind == catalog.TackButton && n.Thickness.Has():
 			w.add(StageMeasure, c.Name, "Measure a real %s: the plan counts on %s across and a head %s high, the hub under it not counted.", w.called(c), w.len(plan.AcrossOf(n)), w.len(n.Thickness.V))
 		case n.Thickness.Has():
@@ -921,9 +923,15 @@ func (w *planner) fasten() {
 			w.add(StageFasten, c.Name, "Close the %s edge to edge and mark the %s where the loops reach.", c.Name, text.Plural(c.Notion.Kind))
 		case k.Hole.Needed:
 			w.add(StageFasten, c.Name, "Lap the %s, centre line on centre line, and mark the %s where the loops reach.", c.Name, text.Plural(c.Notion.Kind))
-		default:
+		case k.Loop.Hooks:
+			w.hooks(c, k)
+			return
+		case c.Notion.Kind == catalog.Snap:
 			places, lines := w.places(k)
 			w.add(StageFasten, c.Name, "Mark the %s of the %s from %s%s, one side first; press the other side on it for its marks.", text.Plural(c.Notion.Kind), c.Name, from(c), places).Lines = lines
+		default:
+			places, lines := w.places(k)
+			w.add(StageFasten, c.Name, "Mark the %s of the %s from %s%s.", text.Plural(c.Notion.Kind), c.Name, from(c), places).Lines = lines
 		}
 		w.fixTask(StageFasten, c, k)
 	})
@@ -947,6 +955,28 @@ func (w *planner) fasten() {
 		t.use(plan.CordID(c))
 		w.takeAt(t, source.Item("cord", i)+".")
 	}
+}
+
+// hooks sews the hooks on, and their eyes where the hooks reach.
+func (w *planner) hooks(c *catalog.Closure, k *plan.Closure) {
+	places, lines := w.places(k)
+	w.add(StageFasten, c.Name, "Mark the hooks of the %s from %s%s: each across the edge, on the inside, the bend %s inside the edge.", c.Name, from(c), places, w.len(k.Loop.HookEdge)).Lines = lines
+	w.fixTask(StageFasten, c, k)
+	count := w.bySize(func(i int) string { n, _ := k.Fasteners(i); return strconv.Itoa(n) })
+	eyes, where := "straight eyes", ""
+	if c.Notion.HookKind == "hook-and-bar" {
+		eyes = "bars"
+	}
+	switch at := k.EyeAt(); {
+	case at < 0:
+		where = fmt.Sprintf("Close the %s edge to edge and sew round eyes to the other side (%s), each standing %s beyond its edge", c.Name, count, w.len(-at))
+	case plan.IsFront(c):
+		where = fmt.Sprintf("Lap the %s, centre line on centre line, and mark where each bend reaches, %s inside the centre line of the under side: sew %s there (%s)", c.Name, w.len(at), eyes, count)
+	default:
+		where = fmt.Sprintf("Close the %s and mark where each bend reaches: sew %s there (%s)", c.Name, eyes, count)
+	}
+	t := w.add(StageFasten, c.Name, "%s, level with the hooks, by hand, %s.", where, w.thread(c, plan.JobFasten))
+	t.use(w.byHand(c, plan.JobFasten)...).use(k.FastenerIDs(w.sizes)...)
 }
 
 func (w *planner) check() {
