@@ -234,7 +234,7 @@ var loopRules = []*Rule{
 		Formula: "|pitch − eye_pitch| × (hooks − 1) ≤ 1 mm",
 		Why:     "A small difference adds up row by row until the hooks miss their eyes.",
 		Sources: []string{"hook tape trade page: pitches of 17 and of 19 mm"},
-		Ours:    "1 mm as what still meets",
+		Ours:    "1 mm as what still meets: it is in the tape's favour",
 		Check: func(x *Context) {
 			n := &x.C.Notion
 			if n.Kind != catalog.Hook || !n.Pitch.Has() || !n.EyePitch.Has() {
@@ -245,7 +245,7 @@ var loopRules = []*Rule{
 				count = max(count, x.K.Sizes[i].Count)
 			}
 			if out := plan.TapeOut(n.Pitch.V, n.EyePitch.V, count); out > tapeSlip {
-				x.report(Conflict, x.notionPath("eye_pitch", n.EyePitch.From), atMost(out, tapeSlip),
+				x.report(Conflict, x.notionPath("eye_pitch", n.EyePitch.From), atMost(out, tapeSlip).on(plan.NotionBasis(x.C, n.Pitch, "pitch").Scaled(float64(count-1)), plan.NotionBasis(x.C, n.EyePitch, "eye_pitch").Scaled(float64(count-1))),
 					"hooks %s apart meet eyes %s apart: at the last of %d they are %s out; take both tapes from one maker", x.say(n.Pitch.V), x.say(n.EyePitch.V), count, x.say(out))
 			}
 		},

@@ -140,7 +140,7 @@ var pieceRules = []*Rule{
 				x.Size = s.Size
 				ends := s.Top + x.C.Run.Last.At(i).V
 				have, need := x.Apart(run, ends)
-				x.report(Conflict, x.sizePath("length", x.C.Run.Length, s.Size), atLeast(run, ends), "the stops of the zip take %s of a run of %s: nothing is left between them", need, have)
+				x.report(Conflict, x.sizePath("length", x.C.Run.Length, s.Size), atLeast(run, ends).on(plan.ZipNeedBasis(x.C, i)), "the stops of the zip take %s of a run of %s: nothing is left between them", need, have)
 			}
 			x.Size = ""
 		},

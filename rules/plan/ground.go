@@ -229,6 +229,20 @@ func ZipBasis(c *catalog.Closure) Basis {
 	return ChainBasis(c)
 }
 
+// ZipNeedBasis is what the length of zip that a size takes rests on. Where the
+// file does not say how far below the top it begins, it may begin at the top,
+// or twice as far down as is usual.
+func ZipNeedBasis(c *catalog.Closure, size int) Basis {
+	b := BasisOf(c.Run.Length.At(size), catalog.Key("closure", c.Name, "run", "length"))
+	for _, m := range [2]catalog.Measured{c.Run.First.At(size), c.Run.Last.At(size)} {
+		b.Tol += m.Tol
+	}
+	if !c.Run.First.Has() && !IsShort(c, c.Run.Length.At(size).V) {
+		b.Tol, b.Ground, b.Key = b.Tol+zipTop, Derived, catalog.Key("closure", c.Name, "run", "first")
+	}
+	return b
+}
+
 // ChainBasis is what half the chain of a zip rests on: measured, or worked out
 // from its number.
 func ChainBasis(c *catalog.Closure) Basis {

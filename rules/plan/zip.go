@@ -28,6 +28,9 @@ type Zip struct {
 
 	FlyLeast, FlyUsual measure.Length // centre of the teeth to the edge of a flap over them
 
+	Where     string // what the opening is: see WhereOf
+	WhereSaid bool   // the file says so, or it follows; else it is to be asked
+
 	Open  bool   // both ends come apart
 	End   string // where it may be shortened: top, bottom
 	Sizes []ZipSize
@@ -131,8 +134,11 @@ const (
 	zipFold   = eighth  // ours: teeth to a folded edge beside them, so that the slider cannot rub it
 	ZipStitch = quarter // stitching to the teeth, at least: US Army TM 10-8400-203-23, p. 79
 	zipTop    = in / 2  // top stop below the neck edge: a costume maker's page, 2015
-	FlyPast   = quarter // ours: a flap reaches this far past the teeth
-	FlyTape   = eighth  // ours: and this far past the tape
+	// ZipTopLeast is the nearest that the top stop is set below a neck edge:
+	// a costume maker's other page, 2015; 7 mm by a textbook, as quoted.
+	ZipTopLeast = quarter
+	FlyPast     = quarter // ours: a flap reaches this far past the teeth
+	FlyTape     = eighth  // ours: and this far past the tape
 )
 
 // ZipHalf is half the width of the closed chain, which is about as many
@@ -150,6 +156,51 @@ func ZipHalf(n *catalog.Notion) measure.Length {
 func FlyOver(half, tape measure.Length) (least, usual measure.Length) {
 	least = half + FlyPast
 	return least, max(least, tape+FlyTape)
+}
+
+// WhereOf is what the opening of a closure is: as the file says, as it says of
+// another closure of the opening, or a front where it is longer than a flap, a
+// cuff or a tab would be. sure is false where it can only be asked.
+func WhereOf(g *catalog.Garment, c *catalog.Closure) (where string, sure bool) {
+	if c.Where != "" {
+		return c.Where, true
+	}
+	for i := range g.Closures {
+		if o := &g.Closures[i]; o.Where != "" && o.OpeningName() == c.OpeningName() {
+			return o.Where, true
+		}
+	}
+	for i := range g.Sizes {
+		if c.Run.Length.At(i).V > shortRun {
+			return "front", true
+		}
+	}
+	return "", false
+}
+
+// MustPart says whether an opening must come apart at its end, so that a zip
+// closed there does not do.
+func MustPart(g *catalog.Garment, c *catalog.Closure) bool {
+	where, _ := WhereOf(g, c)
+	return where == "front"
+}
+
+// HolesStay says whether a needle's holes stay open in a cloth, so that it is
+// held with tape or clips, not basted, and stitched once.
+func HolesStay(c *catalog.Cloth) bool {
+	return c.Kind == "leather" || c.Kind == "waxed-cotton" || c.Surface == "coated"
+}
+
+// HolesStay says whether any cloth of a closure keeps a needle's holes.
+func (k *Closure) HolesStay() bool {
+	for _, s := range [2]*Stack{&k.Over, &k.Under} {
+		for i := range s.Layers {
+			if c := s.Layers[i].Layer.Cloth; c != nil && HolesStay(c) {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // SmallZip says whether the place of a zip is a small one.
@@ -193,7 +244,8 @@ func zipOf(g *catalog.Garment, c *catalog.Closure, k *Closure) Zip {
 		z.End = "top"
 	}
 	gsm, leather := HeaviestGSM(k)
-	z.NumberMin, z.NumberMax = ZipNumbers(gsm, leather, SmallZip(c.Where))
+	z.Where, z.WhereSaid = WhereOf(g, c)
+	z.NumberMin, z.NumberMax = ZipNumbers(gsm, leather, SmallZip(z.Where))
 	z.Half = ZipHalf(n)
 	z.Fold, z.Stitched = z.Half+zipFold, ZipStitch
 	switch {

@@ -262,9 +262,14 @@ func (ch *chooser) options() ([]option, error) {
 		now := plan.AcrossOf(&c.Notion)
 		out = make([]option, 0, len(cat.Notions))
 		for _, n := range cat.Notions {
-			if n.Kind == c.Notion.Kind {
-				out = append(out, option{name: n.Name, entry: &n.Entry, notion: n, off: (plan.AcrossOf(n) - now).Abs().MM()})
+			if n.Kind != c.Notion.Kind || !ch.opens(n) {
+				continue
 			}
+			off := (plan.AcrossOf(n) - now).Abs().MM()
+			if n.Kind == catalog.Zip {
+				off = zipOff(n, c, &k.Zip)
+			}
+			out = append(out, option{name: n.Name, entry: &n.Entry, notion: n, off: off})
 		}
 	case "needle":
 		for _, n := range cat.Needles {
@@ -303,6 +308,34 @@ func (ch *chooser) options() ([]option, error) {
 		}
 	}
 	return out, nil
+}
+
+// opens says whether a notion may be offered to the closures: a front that is
+// to come apart gets no zip that does not.
+func (ch *chooser) opens(n *catalog.Notion) bool {
+	if n.Kind == catalog.Zip && n.Opening == "closed" {
+		for _, i := range ch.at {
+			if plan.MustPart(ch.g, &ch.g.Closures[i]) {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+// zipOff is how far a zip is from what the file has: by its number and kind,
+// and farther than any of those where it is not sold as long as the opening.
+func zipOff(n *catalog.Notion, c *catalog.Closure, z *plan.Zip) float64 {
+	off := math.Abs(n.Number.V - c.Notion.Number.V)
+	if n.ZipKind != c.Notion.ZipKind {
+		off += 3
+	}
+	for i := range z.Sizes {
+		if fit, _ := plan.NearestZip(n.Lengths, z.Sizes[i].Need); fit == 0 && len(n.Lengths) > 0 {
+			return off + 100
+		}
+	}
+	return off
 }
 
 // each are the changes for every closure chosen for.
@@ -678,7 +711,7 @@ func (ch *chooser) families(c *Choice) {
 	kind := g.Closures[ch.at[0]].Notion.Kind
 	var members []member
 	for _, n := range g.Catalog.Notions {
-		if n.Kind == kind {
+		if n.Kind == kind && ch.opens(n) {
 			members = append(members, member{option: option{name: n.Name, entry: &n.Entry, notion: n}, across: plan.AcrossOf(n), grades: make([]grade, len(ch.at))})
 		}
 	}

@@ -822,8 +822,27 @@ func (w *planner) zip(c *catalog.Closure, k *plan.Closure) {
 	if z.Stitched > 0 {
 		far = ", " + w.len(z.Stitched) + " from the teeth"
 	}
-	t := w.add(StageEdge, c.Name, "Baste the zip of the %s in and run it up and down before you stitch it%s, with a zip foot, needle %s, %s.", c.Name, far, k.Needle.Use, w.thread(c, plan.JobZip))
-	t.use(k.FastenerIDs(w.sizes)...).use(w.byMachine(c, plan.JobZip)...).use(w.byHand(c, plan.JobBaste)...)
+	ends := w.bySize(func(i int) string {
+		var says []string
+		if l := z.Sizes[i].Top; l > 0 {
+			says = append(says, "the top stop "+w.len(l)+" below the top")
+		}
+		if l := c.Run.Last.At(i).V; l > 0 {
+			says = append(says, "its end "+w.len(l)+" above the hem")
+		}
+		return text.And(says...)
+	})
+	if ends != "" {
+		ends = " (" + ends + ")"
+	}
+	t := (*Task)(nil)
+	if k.HolesStay() {
+		t = w.add(StageEdge, c.Name, "Hold the zip of the %s with narrow tape or clips%s, without basting, and run it up and down before you stitch it%s, with a zip foot, needle %s, %s: one row of about 8 stitches an inch (3.2 mm), its ends tied; the needle's holes stay.", c.Name, ends, far, k.Needle.Use, w.thread(c, plan.JobZip))
+	} else {
+		t = w.add(StageEdge, c.Name, "Baste the zip of the %s in%s, and run it up and down before you stitch it%s, with a zip foot, needle %s, %s.", c.Name, ends, far, k.Needle.Use, w.thread(c, plan.JobZip))
+		t.use(w.byHand(c, plan.JobBaste)...)
+	}
+	t.use(k.FastenerIDs(w.sizes)...).use(w.byMachine(c, plan.JobZip)...)
 	w.take(t, c.Name, rules.TaskZip)
 }
 
