@@ -61,12 +61,13 @@ var holeRules = []*Rule{
 		Reads:   ReadsNotion | ReadsInterfacing,
 		Room:    noRoom,
 		Title:   "a hole in bulky cloth wants ease",
-		Formula: "passing length + 1/8 in where the layers exceed 3 mm, wadding and quilting counted as they are pressed, + 1/8 in for a rigid shank",
+		Formula: "passing length + 1/8 in where the layers exceed 3 mm, wadding and quilting counted as they are pressed (tack button: to diameter + 1/8 in in all), + 1/8 in for a rigid shank",
 		Why:     "The edge of a thick hole takes up part of its length: a hole that passes the button on thin cloth is tight on a coat.",
 		Sources: []string{
 			"Extension Bulletin 576, 1965: on bulky cloth add 1/8 in",
 			"The Vogue Sewing Book, 1970, as quoted: shank button + 1/8 in",
 			"Butterick, The New Dressmaker, 1921: a hole is tighter after it is worked",
+			"a historical tailor's masterclass on jeans: hole of a tack button in its waistband, diameter + 1/8 in",
 		},
 		Ours: "3 mm as the thickness above which cloth counts as bulky",
 		Check: func(x *Context) {

@@ -36,6 +36,7 @@ type Shape struct {
 	Width     measure.Length // toggle only
 	ShortEnd  measure.Length // toggle only: sewing hole to the nearer end
 	Girth     measure.Length // measured: half of it wins over every formula
+	Tack      bool           // the head of a tack button: its hub stays outside
 }
 
 // ShapeOf is the outline of a notion.
@@ -50,8 +51,9 @@ func ShapeOf(n *catalog.Notion) Shape {
 	case catalog.Frog:
 		s.Kind, s.Diameter = "ball", n.Knot.V
 	case catalog.TackButton:
+		s.Tack = true
 		if s.Kind == "" {
-			s.Kind = "domed" // a shallow dome; its hub stays outside
+			s.Kind = "domed" // a shallow dome
 		}
 	}
 	if s.Kind == "" {
@@ -164,12 +166,22 @@ func HoleStep(u measure.Unit) measure.Length {
 func HoleLength(s Shape, over measure.Length, shank bool, u measure.Unit) (passing, ease, length measure.Length) {
 	passing = s.Passing()
 	if over > Bulky {
-		ease += BulkyEase
+		ease += s.BulkEase()
 	}
 	if shank {
 		ease += ShankEase
 	}
 	return passing, ease, (passing + ease).RoundUp(HoleStep(u))
+}
+
+// BulkEase is the ease that bulky cloth asks for. A tack button is worn in
+// thick cloth: the worked hole of its trade, diameter + 1/8 in (a historical
+// tailor's masterclass on jeans), is all that it gets.
+func (s Shape) BulkEase() measure.Length {
+	if s.Tack {
+		return max(0, s.Across()+BulkyEase-s.Passing())
+	}
+	return BulkyEase
 }
 
 // RuleLength is the cut length by another published rule that a garment may

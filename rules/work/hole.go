@@ -26,7 +26,11 @@ func HoleWorking(k *plan.Closure, u measure.Unit) []string {
 			if k.Over.Estimated {
 				guess = " by estimate"
 			}
-			out = append(out, "+ "+say(plan.BulkyEase)+" for bulk: the layers are "+bulk.TextThin()+" thick"+guess+", over "+measure.Length(plan.Bulky).TextThin())
+			what := " for bulk"
+			if s.Tack {
+				what = ", to diameter + " + say(plan.BulkyEase) + ", for bulk"
+			}
+			out = append(out, "+ "+say(s.BulkEase())+what+": the layers are "+bulk.TextThin()+" thick"+guess+", over "+measure.Length(plan.Bulky).TextThin())
 		}
 		if plan.RigidShank(n) {
 			out = append(out, "+ "+say(plan.ShankEase)+" for the rigid shank")

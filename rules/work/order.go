@@ -945,6 +945,9 @@ func (w *planner) fasten() {
 		case k.Loop.Hooks:
 			w.hooks(c, k)
 			return
+		case c.Notion.Kind == catalog.Snap && c.Notion.Attach == "sewn" && c.Notion.Spring != "magnet":
+			places, lines := w.places(k)
+			w.add(StageFasten, c.Name, "Mark the snaps of the %s from %s%s: the ball half of each on the inside of the upper side; a pin through its middle marks the socket half on the under side, or press the other side on it.", c.Name, from(c), places).Lines = lines
 		case c.Notion.Kind == catalog.Snap:
 			places, lines := w.places(k)
 			w.add(StageFasten, c.Name, "Mark the %s of the %s from %s%s, one side first; press the other side on it for its marks.", text.Plural(c.Notion.Kind), c.Name, from(c), places).Lines = lines

@@ -139,3 +139,34 @@ func TestSettingGoesByKind(t *testing.T) {
 		}
 	}
 }
+
+// Leather keeps every hole: clips or tape, one row of about 8 stitches an inch
+// (Threads, 2008), at least 1/4 in from the chain (US Army TM
+// 10-8400-203-23, p. 79). Nothing is basted, so no thread for it is bought.
+func TestTheZipInLeather(t *testing.T) {
+	jacket := "garment = \"Storm jacket (invented)\"\nunits = \"in\"\n[cloth.hide]\nuse = \"leather-firm\"\n[[closure]]\nname = \"front\"\nuse = \"metal-7-separating\"\nover = [\"hide\"]\n[closure.run]\nlength = \"24 in\"\n"
+	_, says := order(t, jacket)
+	for _, w := range []string{"clips", "about 8 stitches an inch", "1/4 in (6.4 mm) from the teeth", "the top stop 1/2 in (12.5 mm) below the top"} {
+		if !strings.Contains(says, w) {
+			t.Errorf("the work does not say %q:\n%s", w, says)
+		}
+	}
+	if strings.Contains(says, "Baste") || strings.Contains(says, "basting.") || strings.Contains(says, "and basting") {
+		t.Errorf("leather is told to be basted:\n%s", says)
+	}
+	_, says = order(t, strings.Replace(jacket, "leather-firm", "melton", 1))
+	if !strings.Contains(says, "Baste the zip") {
+		t.Errorf("wool is not:\n%s", says)
+	}
+}
+
+// Two sewing pages: the ball half on the inside of the upper lap, the socket
+// half on the under lap, the second found by a pin through the first.
+func TestWhichHalfOfASewnSnapWhere(t *testing.T) {
+	_, says := order(t, strings.Replace(strings.Replace(cape, `fastener = "hook"`, `use = "sewn-snap-14"`, 1), "[closure.notion]\nkind   = \"hook-and-eye\"\nlength = \"13 mm\"\nwidth  = \"8 mm\"\n", "", 1))
+	for _, w := range []string{"ball half", "inside of the upper side", "a pin through its middle"} {
+		if !strings.Contains(says, w) {
+			t.Errorf("the work does not say %q:\n%s", w, says)
+		}
+	}
+}
