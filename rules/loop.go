@@ -137,10 +137,10 @@ var loopRules = []*Rule{
 		Reads:   ReadsNotion | ReadsInterfacing,
 		Room:    noRoom,
 		Title:   "hooks are set just inside the edge",
-		Formula: "end of the hook to the edge (edge): 1/8 to 1/4 in",
+		Formula: "end of the hook to the edge (edge): 1/8 to 1/4 in; its eye where the bend reaches: stand − edge inside the centre line of the under side, or standing out as far where edges only meet",
 		Why:     "Nearer, the hook peeps out; farther in, the edge gapes and turns back.",
 		Sources: []string{
-			"New Mexico State University Extension guide C-232: 1/8 in from the edge",
+			"New Mexico State University Extension guide C-232: 1/8 in from the edge, the hook on the overlap, a straight eye on the underlap",
 			"sewing and design professionals' standards, p. 25: usually 1/8 in",
 		},
 		Others: "Text-Book on Domestic Art: 1/4 in",

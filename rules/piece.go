@@ -101,7 +101,7 @@ var pieceRules = []*Rule{
 			switch {
 			case z.Tape <= least:
 				have, need := x.Apart(z.Tape, least)
-				x.report(Conflict, at, atLeast(z.Tape, least).on(plan.ZipBasis(x.C)), "the tape is %s wide to the middle of the teeth, but stitching 1/4 in from them lies %s away: it catches no tape; take a zip with a wider one", have, need)
+				x.report(Conflict, at, atLeast(z.Tape, least).on(plan.ZipBasis(x.C), plan.ChainBasis(x.C)), "the tape is %s wide to the middle of the teeth, but stitching 1/4 in from them lies %s away: it catches no tape; take a zip with a wider one", have, need)
 			case z.Tape < least+eighth:
 				have, need := x.Apart(z.Tape, least+eighth)
 				x.report(Caution, at, atLeast(z.Tape, least+eighth), "the tape is %s wide to the middle of the teeth; %s leaves 1/8 in beyond the stitching", have, need)

@@ -925,7 +925,11 @@ func (w *planner) fasten() {
 			return
 		}
 		if rules.JoinedPiece(c) && rules.SetWithTool(&c.Notion) && !rules.SewnHole(k) {
-			w.add(StageFasten, c.Name, "Close the %s and mark its counterparts on the body through it; set them with the body alone on the anvil.", c.Name).use(k.FastenerIDs(w.sizes)...)
+			on := "on the anvil"
+			if !k.Hardware.Setting.Struck() || c.Set == "pliers" {
+				on = "in the pliers"
+			}
+			w.add(StageFasten, c.Name, "Close the %s and mark its counterparts on the body through it; set them with the body alone %s.", c.Name, on).use(k.FastenerIDs(w.sizes)...)
 			return
 		}
 		switch {
