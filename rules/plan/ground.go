@@ -84,10 +84,17 @@ func sold(kind, key string) bool {
 // of a catalogue entry no more than its sure.
 func NotionBasis(c *catalog.Closure, m catalog.Measured, key string) Basis {
 	b := BasisOf(m, notionKey(c, key))
-	if m.From == catalog.Stock && !sold(c.Notion.Kind, key) {
-		b.Ground = max(b.Ground, EntryGround(&c.Notion.Entry))
-	}
+	b.Ground = notionGround(&c.Notion, m, key)
 	return b
+}
+
+// notionGround is the ground of NotionBasis.
+func notionGround(n *catalog.Notion, m catalog.Measured, key string) Ground {
+	g := BasisOf(m, "").Ground
+	if m.From == catalog.Stock && !sold(n.Kind, key) {
+		g = max(g, EntryGround(&n.Entry))
+	}
+	return g
 }
 
 // Basis is what the thickness of a stack rests on: its layers' ± added up,

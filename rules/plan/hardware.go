@@ -266,7 +266,7 @@ func hardwareOf(c *catalog.Closure, k *Closure) Hardware {
 	}
 	for _, m := range [2]catalog.Measured{n.Grip.Min, n.Grip.Max} {
 		if m.Has() {
-			h.GripGround = max(h.GripGround, NotionBasis(c, m, "grip").Ground)
+			h.GripGround = max(h.GripGround, notionGround(n, m, "grip"))
 		}
 	}
 	if n.EyeletKind == "spur" {
