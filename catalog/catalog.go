@@ -37,7 +37,8 @@ type Catalog struct {
 
 	fibreList, familyList []string // sorted names
 	keysOnce              sync.Once
-	keys                  []field // of a garment file, see rootKeys
+	derived               sync.Map // see Derive
+	keys                  []field  // of a garment file, see rootKeys
 }
 
 var stock = sync.OnceValues(func() (*Catalog, error) {
@@ -123,6 +124,17 @@ func (c *Catalog) index() {
 	}
 	c.fibreList, c.familyList = nil, nil // so that they are made anew
 	c.fibreList, c.familyList = c.fibreNames(), c.familyNames()
+}
+
+// Derive is what of makes of the catalogue, made once and kept under a key of
+// the caller's own type, for what a search over many plans asks of it again
+// and again.
+func Derive[T any](c *Catalog, key any, of func(*Catalog) T) T {
+	if v, ok := c.derived.Load(key); ok {
+		return v.(T)
+	}
+	v, _ := c.derived.LoadOrStore(key, of(c))
+	return v.(T)
 }
 
 // Notion finds a fastener by name, or nil.

@@ -7,7 +7,9 @@ import (
 )
 
 // Clone is a copy of the garment whose machine, closures, cloths and
-// interfacings may be changed in place, for a search over many garments.
+// interfacings may be changed in place, for a search over many garments: it
+// also moves figures of the catalogue and estimates, which are no keys of the
+// file that Alter could set.
 // Lists inside a closure are still shared. The file behind it, and with it
 // the places of values, stays that of g.
 func (g *Garment) Clone() *Garment {
@@ -86,8 +88,9 @@ func (g *Garment) Lengths(i int) []Keyed {
 }
 
 // SetNotion gives closure i another fastener of the catalogue in place, as
-// the changes of Replace do. It is false where the catalogue says too
-// little of it for the closure, or what it says cannot be.
+// the changes of Replace do, for a search over a whole catalogue: to alter the
+// garment takes as long as to plan it. It is false where the catalogue says
+// too little of it for the closure, or what it says cannot be.
 func (g *Garment) SetNotion(i int, n *Notion) bool {
 	c := &g.Closures[i]
 	c.Notion, c.Use, c.Fastener = *n, n.Name, n.Kind

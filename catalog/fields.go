@@ -298,7 +298,7 @@ func closureFields(c *Closure, raw *rawClosure) []field {
 			f("turn_under", &s.TurnUnder, "turned under at the inside edge", upTo(100*mm), orZero),
 			f("seam", &s.Seam, "seam allowance", upTo(100*mm), orZero),
 			f("facing", &s.Facing, "how far the facing reaches inside the centre line", upTo(600*mm)),
-			f("band", &s.Band, "finished width of the band", upTo(300*mm)),
+			f("band", &s.Band, "finished width of the band", upTo(800*mm)),
 			f("strip", &s.Strip, "width of the interfacing strip you mean to cut", upTo(600*mm)),
 			f("strip_from_edge", &s.StripFromEdge, "where it begins, from the cut edge", upTo(600*mm), orZero),
 			f("topstitch", &s.TopstitchInset, "top-stitching from the finished edge", upTo(100*mm)),

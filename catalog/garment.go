@@ -2,9 +2,9 @@ package catalog
 
 import (
 	"cmp"
+	"errors"
 	"fmt"
 	"io"
-	"os"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -18,7 +18,7 @@ import (
 type Options struct {
 	Catalogs []string                          // further catalogue files, as given on the command line
 	With     []string                          // what-if changes, KEY=VALUE with keys as in the file
-	ReadFile func(name string) ([]byte, error) // os.ReadFile where nil
+	ReadFile func(name string) ([]byte, error) // source.ReadFile where nil
 	Stdin    io.Reader                         // what "-" means
 	Units    string                            // "in" or "mm": print in these instead of the file's
 
@@ -29,7 +29,7 @@ func (o Options) read(name string) ([]byte, error) {
 	if o.ReadFile != nil {
 		return o.ReadFile(name)
 	}
-	return os.ReadFile(name)
+	return source.ReadFile(name)
 }
 
 // rawTable keeps a table as it is, to be read once its kind is known.
@@ -62,7 +62,7 @@ func Load(name string, opts Options) (*Garment, error) {
 	if opts.Stdin == nil {
 		return nil, fmt.Errorf("there is no standard input to read")
 	}
-	data, err := io.ReadAll(io.LimitReader(opts.Stdin, source.MaxSize+1))
+	data, err := source.ReadAll(stdinName, opts.Stdin)
 	if err != nil {
 		return nil, err
 	}
@@ -139,7 +139,7 @@ func (g *Garment) readCatalogs(r *reader, opts Options) error {
 				own[i] = filepath.Join(filepath.Dir(g.File), name)
 			}
 			if _, err := opts.read(own[i]); err != nil {
-				r.fail(source.Item("catalog", i), "a file's name, as seen from the folder of this file", "the catalogue %s cannot be read: %v", text.Safe(name), cause(err))
+				r.fail(source.Item("catalog", i), "a file's name, as seen from the folder of this file", "the catalogue %s cannot be read: %s", text.Safe(name), cause(err))
 			}
 		}
 		if len(r.problems) > 0 {
@@ -153,12 +153,13 @@ func (g *Garment) readCatalogs(r *reader, opts Options) error {
 	return err
 }
 
-// cause is an error of the file system without the name it repeats.
-func cause(err error) error {
-	if pe, ok := err.(*os.PathError); ok {
-		return pe.Err
+// cause is an error of reading a file without the name it repeats.
+func cause(err error) string {
+	var ps source.Problems
+	if errors.As(err, &ps) && len(ps) == 1 {
+		return ps[0].Message
 	}
-	return err
+	return err.Error()
 }
 
 // rootFields are the keys of a garment file, in the order they are read.

@@ -3,7 +3,6 @@ package catalog
 import (
 	"cmp"
 	"fmt"
-	"os"
 	"slices"
 	"strconv"
 	"strings"
@@ -19,7 +18,7 @@ func Open(files ...string) (*Catalog, error) {
 	if err != nil || len(files) == 0 {
 		return c, err
 	}
-	return c.with(os.ReadFile, files...)
+	return c.with(source.ReadFile, files...)
 }
 
 // Item is an entry of the catalogue, ready to be listed.

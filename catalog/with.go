@@ -257,7 +257,7 @@ func (e *edit) apply(doc *source.Document) (*source.Document, error) {
 		doc, err = doc.Set(e.Path, e.Assignment.Value, e)
 	}
 	if err != nil {
-		return nil, &ChangeError{e.With.String(), cause(err).Error(), ""}
+		return nil, &ChangeError{e.With.String(), err.Error(), ""}
 	}
 	return doc, nil
 }

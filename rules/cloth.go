@@ -22,6 +22,7 @@ const (
 	heatLow, heatHigh = 120, 165 // ours: the printed figures of all makers lie between
 	heatMargin        = 10       // ours, °C
 	NoPressCloth      = 200      // from three dots up, cotton and linen
+	heatHalf          = 5        // °C: half of what heats are printed to; nearer is the same heat, in every file
 )
 
 // FuseHeat says how grave it is to fuse with a resin that needs that heat,
@@ -30,9 +31,9 @@ func FuseHeat(resin measure.Temperature, l plan.Limit) (Severity, bool) {
 	switch {
 	case l.Fibre == "":
 		return Note, true
-	case resin > l.Symbol && resin > l.Other:
+	case resin >= max(l.Symbol, l.Other)+heatHalf:
 		return Conflict, true
-	case resin > l.Symbol, resin >= l.Symbol-heatMargin:
+	case resin >= l.Symbol-heatMargin:
 		return Caution, true
 	}
 	return Note, false
@@ -145,14 +146,27 @@ func (x *Context) clothPath(i int, key string) string {
 }
 
 // heat is a heat as a message says it, worked out only when it is printed.
-func (x *Context) heat(t measure.Temperature) heatText { return heatText{t, x.U} }
+func (x *Context) heat(t measure.Temperature) heatText { return heatText{t, x.U, false} }
+
+// heatMost is a limit: rounded down.
+func (x *Context) heatMost(t measure.Temperature) heatText { return heatText{t, x.U, true} }
 
 type heatText struct {
-	t measure.Temperature
-	u measure.Unit
+	t    measure.Temperature
+	u    measure.Unit
+	most bool
 }
 
-func (h heatText) String() string { return h.t.Text(h.u) }
+// A heat is printed as the file or a maker has it, a limit as an iron is set.
+func (h heatText) String() string {
+	if h.most {
+		return h.t.TextMost(h.u)
+	}
+	return h.t.TextGiven(h.u)
+}
+
+// For is a limit to write at a key.
+func (h heatText) For(at place) bounded { return bound(h, h.t.C(), at).notOver() }
 
 // Dots are the dots of an iron that stay within a limit, in words.
 func Dots(t measure.Temperature) string {
@@ -179,7 +193,8 @@ var clothRules = []*Rule{
 		Reads:   ReadsInterfacing,
 		Room:    noRoom,
 		Title:   "the cloth must stand the heat that the fusible needs",
-		Formula: "heat of the resin ≤ ironing limit of the most delicate fibre of the cloth it is fused to (one dot 110 °C, two dots 150 °C, three dots 200 °C): over it, conflict; within 10 °C, or over it but within another published table, caution",
+		Figure:  "fusing heat",
+		Formula: "heat of the resin ≤ ironing limit of the most delicate fibre of the cloth it is fused to (one dot 110 °C, two dots 150 °C, three dots 200 °C): over it by 5 °C or more, conflict; within 10 °C, or over it but within another published table, caution",
 		Why:     "Fibres that soften under the iron go hard and shiny for good, or shrink and take the front with them. The sole of the iron must be hotter still than the glue line.",
 		Sources: []string{
 			"ISO 3758 care symbols, as the textile care association GINETEX words them",
@@ -189,7 +204,7 @@ var clothRules = []*Rule{
 			"page quoting a patent: polypropylene cloth crinkles from 100 °C and goes hard and shiny from 120 °C",
 		},
 		Others:  "One iron maker's dial puts viscose and silk at one dot. Old dials put wool at 450 °F and more: never use them as a limit. Makers print fusing heats from 110 to 175 °C: use the product's own figure (fuse).",
-		Ours:    "10 °C as the margin; 120 to 165 °C where neither heat nor resin is given",
+		Ours:    "10 °C as the margin; less than 5 °C apart, half of what heats are printed to, counts as the same heat; 120 to 165 °C where neither heat nor resin is given",
 		garment: true,
 		Check: func(x *Context) {
 			x.supports(func(i, j int, _ measure.Length) {
@@ -218,13 +233,13 @@ var clothRules = []*Rule{
 				n := atMostHeat(hi, l.Symbol)
 				switch {
 				case sev == Conflict:
-					x.report(sev, whole(path), atMostHeat(lo, l.Symbol), "%s fuses at %s, but the %s in %s stands no more than %s, %s: sew an interfacing in, or take one that fuses cooler", name, x.heat(lo), l.Fibre, on, x.heat(l.Symbol), Dots(l.Symbol))
+					x.report(sev, whole(path), atMostHeat(lo, l.Symbol), "%s fuses at %s, but the %s in %s stands no more than %s, %s: sew an interfacing in, or take one that fuses cooler", name, x.heat(lo), l.Fibre, on, x.heatMost(l.Symbol).For(whole(x.interfacingPath(i, "fuse"))), Dots(l.Symbol))
 				case lo < hi:
-					x.report(sev, whole(path), n, "the heat that %s needs is not given; fusibles take %s to %s, and the %s in %s stands %s, %s: look it up and write it as fuse", name, x.heat(lo), x.heat(hi), l.Fibre, on, x.heat(l.Symbol), Dots(l.Symbol))
-				case hi > l.Symbol:
-					x.report(sev, whole(path), n, "%s fuses at %s; by the care symbol the %s in %s stands no more than %s, %s, by another published table %s: fuse a scrap through a press cloth and look for shine and shrinkage", name, x.heat(hi), l.Fibre, on, x.heat(l.Symbol), Dots(l.Symbol), x.heat(l.Other))
+					x.report(sev, whole(path), n, "the heat that %s needs is not given; fusibles take %s to %s, and the %s in %s stands %s, %s: look it up and write it as fuse", name, x.heat(lo), x.heat(hi), l.Fibre, on, x.heatMost(l.Symbol), Dots(l.Symbol))
+				case hi >= l.Symbol+heatHalf:
+					x.report(sev, whole(path), n, "%s fuses at %s; by the care symbol the %s in %s stands no more than %s, %s, by another published table %s: fuse a scrap through a press cloth and look for shine and shrinkage", name, x.heat(hi), l.Fibre, on, x.heatMost(l.Symbol), Dots(l.Symbol), x.heatMost(l.Other))
 				default:
-					x.report(sev, whole(path), n, "%s fuses at %s, close to what the %s in %s stands, %s, %s: fuse a scrap first, through a press cloth", name, x.heat(hi), l.Fibre, on, x.heat(l.Symbol), Dots(l.Symbol))
+					x.report(sev, whole(path), n, "%s fuses at %s, close to what the %s in %s stands, %s, %s: fuse a scrap first, through a press cloth", name, x.heat(hi), l.Fibre, on, x.heatMost(l.Symbol), Dots(l.Symbol))
 				}
 			})
 		},
@@ -292,9 +307,9 @@ var clothRules = []*Rule{
 				case hide:
 					x.report(Note, whole(path), Numbers{}, "press %s, if at all, dry, cool and through a press cloth, on a scrap first", name)
 				case l.Symbol <= measure.OneDot:
-					x.report(Note, whole(path), Numbers{}, "press %s at %s at most (%s), for its %s: no steam, through a press cloth, %s", name, x.heat(l.Symbol), Dots(l.Symbol), l.Fibre, sidePressed(cl))
+					x.report(Note, whole(path), Numbers{}, "press %s at %s at most (%s), for its %s: no steam, through a press cloth, %s", name, x.heatMost(l.Symbol), Dots(l.Symbol), l.Fibre, sidePressed(cl))
 				default:
-					x.report(Note, whole(path), Numbers{}, "press %s at %s at most (%s), for its %s, through a press cloth, %s", name, x.heat(l.Symbol), Dots(l.Symbol), l.Fibre, sidePressed(cl))
+					x.report(Note, whole(path), Numbers{}, "press %s at %s at most (%s), for its %s, through a press cloth, %s", name, x.heatMost(l.Symbol), Dots(l.Symbol), l.Fibre, sidePressed(cl))
 				}
 			}
 		},
@@ -305,6 +320,7 @@ var clothRules = []*Rule{
 		Reads:   ReadsInterfacing,
 		Room:    noRoom,
 		Title:   "interfacing and cloth must shrink alike",
+		Figure:  "shrinkage apart over the run",
 		Formula: "run × difference of their shrinkages ≤ 1/16 in; above it caution, above 1/2 in conflict where both are given. Cut length for a finished length L at shrinkage s: L ÷ (1 − s)",
 		Why:     "After the first steaming the layer that shrinks more pulls the front into bubbles, or the edge into waves.",
 		Sources: []string{
@@ -375,6 +391,7 @@ var clothRules = []*Rule{
 		Reads:   ReadsInterfacing,
 		Room:    noRoom,
 		Title:   "the upper layer of a flap or collar goes the longer way",
+		Figure:  "upper layer cut larger by",
 		Formula: "extra length of the upper layer = π × the distance of the two layers' middles, (outer + inner) ÷ 2 + what lies between, where they fold back on themselves; a turn given more than 1/16 in below it: caution. A band folded from one piece needs one thickness for each fold instead: see band-extension",
 		Why:     "Cut alike, the upper layer is too short to go round: the edge curls up and the under layer shows.",
 		Sources: []string{
@@ -398,8 +415,8 @@ var clothRules = []*Rule{
 			case !x.C.Turn.Has():
 				x.report(Note, x.at("turn"), Numbers{}, "cut the upper layer of the %s about %s larger than the under one, for the turn of the cloth: roll a sample of the real layers to see", x.C.Where, x.say(need.RoundNearest(plan.HoleStep(x.U))))
 			case x.C.Turn.V < need-sixteenth:
-				have, want := x.Apart(x.C.Turn.V, need)
-				x.report(Caution, x.at("turn"), atLeast(x.C.Turn.V, need), "the upper layer of the %s is cut %s larger, but in this cloth it takes about %s to go round: roll a sample of the real layers", x.C.Where, have, want)
+				have, want := x.Short(x.C.Turn.V, need)
+				x.report(Caution, x.at("turn"), atLeast(x.C.Turn.V, need), "the upper layer of the %s is cut %s larger, but in this cloth it takes about %s to go round: roll a sample of the real layers", x.C.Where, have, want.For(x.at("turn")))
 			}
 		},
 		Touches: []string{"closure.*.turn"},
@@ -600,7 +617,7 @@ var clothRules = []*Rule{
 				case wash && in.Resin == "polyvinyl acetate":
 					x.report(Caution, whole(x.interfacingPath(i, "use")), Numbers{}, "%s has a resin that stands little washing: take a polyester one, or sew it in", x.G.InterfNames[i])
 				case wash && in.Resin == "polyamide":
-					x.report(Caution, whole(x.interfacingPath(i, "use")), Numbers{}, "%s has a polyamide resin, made for dry cleaning; only some kinds wash, to %s: ask for one, or take a polyester one", x.G.InterfNames[i], x.heat(60))
+					x.report(Caution, whole(x.interfacingPath(i, "use")), Numbers{}, "%s has a polyamide resin, made for dry cleaning; only some kinds wash, to %s: ask for one, or take a polyester one", x.G.InterfNames[i], x.heatMost(60))
 				}
 			}
 			for j, cl := range x.G.Cloths {
@@ -704,7 +721,7 @@ func proposeSewnIn(x *Context, f *Finding) []Change {
 				if now.Fuse.From == catalog.Given {
 					continue // its own heat would stay
 				}
-				out = append(out, Change{With: with, Says: "use " + c.Name + ", which fuses at " + c.Fuse.V.Text(x.U), Cost: cost - 1})
+				out = append(out, Change{With: with, Says: "use " + c.Name + ", which fuses at " + c.Fuse.V.TextGiven(x.U), Cost: cost - 1})
 			}
 		}
 		return cheapest(out, 8)

@@ -1,7 +1,6 @@
 package rules
 
 import (
-	"path/filepath"
 	"slices"
 	"strings"
 	"testing"
@@ -71,69 +70,6 @@ clear = [{ name = "z", from = 10, to = 11 }]
 		}
 		if err != nil {
 			t.Errorf("%s: %v", p, err)
-		}
-	}
-}
-
-// No proposal touches a key that its rule does not name.
-func TestProposalsTouchWhatTheyMay(t *testing.T) {
-	files, err := filepath.Glob(filepath.Join("..", "testdata", "rules", "*", "bad*.toml"))
-	if err != nil {
-		t.Fatal(err)
-	}
-	seen := map[string]bool{} // rules that proposed something
-	look := func(name, rule string, may []string, cs []Change) {
-		for _, c := range cs {
-			seen[rule] = true
-			for _, w := range c.With {
-				if !touched(may, w.Key) {
-					t.Errorf("%s: %s: %s touches what its rule does not name", name, rule, w)
-				}
-			}
-		}
-	}
-	propose, some := 0, 0
-	for _, name := range files {
-		g, err := catalog.Load(name, catalog.Options{})
-		if err != nil {
-			t.Fatal(err)
-		}
-		p := Plan(g)
-		for i := range p.Findings {
-			f := &p.Findings[i]
-			x := Context{G: g, P: p, U: g.Units, Rule: Find(f.Rule), Size: f.Size}
-			for k := range p.Closures {
-				if f.Closure != "" && p.Closures[k].Closure.Name == f.Closure {
-					x.C, x.K = p.Closures[k].Closure, &p.Closures[k]
-				}
-			}
-			if x.Rule.Propose != nil {
-				look(name, f.Rule, x.Rule.Touches, x.Rule.Propose(&x, f))
-			}
-			if x.C != nil {
-				look(name, "any", AnyTouches, ProposeAny(&x, f))
-			}
-		}
-	}
-	for _, r := range Rules() {
-		if r.Propose != nil {
-			if propose++; seen[r.Name] {
-				some++
-			}
-		}
-	}
-	if some < propose*9/10 || !seen["any"] {
-		t.Errorf("only %d of %d rules proposed anything: %v", some, propose, seen)
-	}
-}
-
-func TestTouched(t *testing.T) {
-	for key, want := range map[string]bool{
-		"closure.front.use": true, `closure."my front".use`: true, "closure.front.run.anchor.bust.at": true, "closure.front.run.count.min": true,
-		"closure.front.used": false, "closure.front": false, "closure.front.run.anchor.bust": false, "cloth.front.use": false, "": false, "closure..use": false,
-	} {
-		if got := touched([]string{"closure.*.use", "closure.*.run.anchor.*.at", "closure.*.run.count"}, key); got != want {
-			t.Errorf("%q: %v", key, got)
 		}
 	}
 }

@@ -239,6 +239,7 @@ var hardwareRules = []*Rule{
 			return n
 		},
 		Title:   "the pressed layers must lie in the hardware's grip range",
+		Figure:  "layers pressed together",
 		Formula: "grip min ≤ the layers' pressed thickness + packing ≤ grip max; tack and rivet: the layers it is set on, snap and eyelet: both sides",
 		Why:     "A post too short does not lock and pulls out; one too long bends, dents the cap or leaves the button turning.",
 		Sources: []string{
@@ -322,10 +323,14 @@ var hardwareRules = []*Rule{
 			}
 			switch {
 			case h.Post <= thick && h.Attach != "double-cap" || h.Post < thick:
-				have, stack := x.ThinApart(h.Post, thick)
-				want := "it must be longer"
+				need := thick
 				if h.PostRule != "" {
-					want = "it should be about " + h.PostMin.TextThin()
+					need = h.PostMin
+				}
+				have, stack := x.ThinShort(h.Post, thick)
+				want := x.Least(need).Thin().For(x.at("notion.post")).in("it must be longer than ", "")
+				if h.PostRule != "" {
+					want = want.in("it should be about ", "")
 				}
 				x.report(Conflict, path, atLeast(h.Post, thick).on(x.pressedBasis(thickest)...).on(plan.NotionBasis(x.C, x.C.Notion.Post, "post")), "the %s is %s long, but the layers press down to %s%s: nothing is left to lock it; %s%s",
 					word, have, stack, by, want, x.nearestHardware(plan.TooThick))
@@ -398,17 +403,17 @@ var hardwareRules = []*Rule{
 				}
 				x.report(Note, path, Numbers{}, "there is no published rule for holes in leather, such as %s for a %s of %s: %s", have, word, want, advice)
 			case h.Into == "rigid" && hole < h.Barrel:
-				x.report(Conflict, path, atLeast(hole, h.Barrel).on(x.barrelBasis()...), "the hole, %s, is smaller than the %s, %s: in a rigid part make it %s", have, word, want, measure.TextSpan(lo, hi, x.U))
+				x.report(Conflict, path, atLeast(hole, h.Barrel).on(x.barrelBasis()...), "the hole, %s, is smaller than the %s, %s: in a rigid part make it %s", have, word, want, x.span(path, lo, hi))
 			case h.Into == "rigid" && hole < lo:
-				x.report(Caution, path, atLeast(hole, lo), "the hole, %s, is tight for a %s of %s in a rigid part: make it %s", have, word, want, measure.TextSpan(lo, hi, x.U))
+				x.report(Caution, path, atLeast(hole, lo), "the hole, %s, is tight for a %s of %s in a rigid part: make it %s", have, word, want, x.span(path, lo, hi))
 			case h.Into == "rigid" && hole > hi:
-				x.report(Caution, path, atMost(hole, hi), "the hole, %s, is wide for a %s of %s in a rigid part: make it %s", have, word, want, measure.TextSpan(lo, hi, x.U))
+				x.report(Caution, path, atMost(hole, hi), "the hole, %s, is wide for a %s of %s in a rigid part: make it %s", have, word, want, x.span(path, lo, hi))
 			case h.Into == "rigid":
 			case hole >= hi:
 				x.report(Conflict, path, atMost(hole, hi).on(x.barrelBasis()...),
-					"the hole, %s, is not smaller than the %s, %s: in %s it must be, so that the %s is forced through; punch %s, or stitch round the hole to make it smaller", have, word, want, h.Into, word, x.say(x.smallPunch()))
+					"the hole, %s, is not smaller than the %s, %s: in %s it must be, so that the %s is forced through; punch %s, or stitch round the hole to make it smaller", have, word, want, h.Into, word, x.Most(x.smallPunch()).For(path))
 			case hole < lo:
-				x.report(Caution, path, atLeast(hole, lo), "the hole, %s, is under half the %s, %s: the cloth tears when it is forced; punch %s", have, word, want, x.say(x.smallPunch()))
+				x.report(Caution, path, atLeast(hole, lo), "the hole, %s, is under half the %s, %s: the cloth tears when it is forced; punch %s", have, word, want, x.span(path, lo, hi-1))
 			}
 		},
 		Touches: []string{"closure.*.punch"},
@@ -435,6 +440,7 @@ var hardwareRules = []*Rule{
 			return atLeast(x.C.Edge.V, x.K.Reach.Rim)
 		},
 		Title:   "a fastener must stay clear of the edge",
+		Figure:  "centre to the edge",
 		Formula: "centre to the finished edge (edge) ≥ half the widest part (conflict below), ≥ half of it + 3 mm (caution below)",
 		Why:     "A rim or flange over the edge catches and lifts, and one at the very edge has no doubled cloth under it to hold on to.",
 		Sources: []string{
@@ -450,11 +456,11 @@ var hardwareRules = []*Rule{
 			rim, e := x.K.Reach.Rim, x.C.Edge.V
 			switch {
 			case e < rim:
-				have, need := x.Apart(e, rim)
-				x.report(Conflict, x.at("edge"), atLeast(e, rim).on(plan.RimBasis(x.C), plan.BasisOf(x.C.Edge, x.key("edge"))), "the centre lies %s from the edge, but the %s is %s from centre to rim: it hangs over; set it at least %s in", have, x.C.Notion.Kind, need, x.say((rim + plan.RimClear).RoundUp(plan.HoleStep(x.U))))
+				have, need := x.Short(e, rim)
+				x.report(Conflict, x.at("edge"), atLeast(e, rim).on(plan.RimBasis(x.C), plan.BasisOf(x.C.Edge, x.key("edge"))), "the centre lies %s from the edge, but the %s is %s from centre to rim: it hangs over; set it at least %s in", have, x.C.Notion.Kind, need.For(x.at("edge")), x.Least((rim + plan.RimClear).RoundUp(plan.HoleStep(x.U))).For(x.at("edge")))
 			case e < rim+plan.RimClear:
-				have, need := x.Apart(e, rim+plan.RimClear)
-				x.report(Caution, x.at("edge"), atLeast(e, rim+plan.RimClear), "the centre lies %s from the edge; %s keeps the %s 3 mm inside it", have, need, x.C.Notion.Kind)
+				have, need := x.Short(e, rim+plan.RimClear)
+				x.report(Caution, x.at("edge"), atLeast(e, rim+plan.RimClear), "the centre lies %s from the edge; %s keeps the %s %s inside it", have, need.For(x.at("edge")), x.C.Notion.Kind, x.say(plan.RimClear))
 			}
 		},
 		Touches: []string{"closure.*.edge"},
@@ -513,6 +519,7 @@ var hardwareRules = []*Rule{
 		Reads:   ReadsNotion | ReadsInterfacing,
 		Room:    noRoom,
 		Title:   "hardware must not straddle a change of thickness",
+		Figure:  "change of thickness",
 		Formula: "thickness_step ≤ 0.5 mm; over the width of the grip range: conflict",
 		Why:     "One setting of the tool presses one thickness: on a seam's step one side is crushed and the other stays open.",
 		Sources: []string{memory + ": snap setters' practice"},
@@ -523,9 +530,9 @@ var hardwareRules = []*Rule{
 				return
 			}
 			if room := h.GripMax - h.GripMin; h.GripGiven && h.GripMin > 0 && h.GripMax > 0 && st.V > room {
-				have, need := x.ThinApart(st.V, room)
+				have, limit := x.ThinOver(st.V, room)
 				g := &x.C.Notion.Grip
-				x.report(Conflict, x.at("thickness_step"), atMost(st.V, room).on(plan.NotionBasis(x.C, g.Min, "grip"), plan.NotionBasis(x.C, g.Max, "grip"), plan.BasisOf(st, x.key("thickness_step"))), "the thickness changes by %s under the %s, more than its whole grip range spans, %s: no setting fits both sides; move it off the seam", have, x.C.Notion.Kind, need)
+				x.report(Conflict, x.at("thickness_step"), atMost(st.V, room).on(plan.NotionBasis(x.C, g.Min, "grip"), plan.NotionBasis(x.C, g.Max, "grip"), plan.BasisOf(st, x.key("thickness_step"))), "the thickness changes by %s under the %s, more than its whole grip range spans, %s: no setting fits both sides; move it off the seam", have, x.C.Notion.Kind, limit.For(x.at("thickness_step")))
 				return
 			}
 			x.report(Caution, x.at("thickness_step"), atMost(st.V, stepFelt), "the thickness changes by %s under the %s: move it off the seam, or fill the low side with a patch", x.sayThin(st.V), x.C.Notion.Kind)
@@ -718,6 +725,7 @@ var hardwareRules = []*Rule{
 			return atLeast(n.Inside.V, x.C.Cord.V)
 		},
 		Title:   "the cord must go through the eyelet",
+		Figure:  "eyelet, inside",
 		Formula: "inside of the eyelet ≥ the cord's thickness (conflict below), ≥ cord + 0.5 mm (caution below)",
 		Why:     "A cord that only just goes through drags on the rim and wears out.",
 		Sources: []string{"geometry", "boating magazine on spur grommets: inside sizes 1/4, 5/16, 3/8 in"},
@@ -727,12 +735,12 @@ var hardwareRules = []*Rule{
 			if n.Kind != catalog.Eyelet || !cord.Has() || !n.Inside.Has() {
 				return
 			}
-			have, need := x.Apart(n.Inside.V, cord.V)
 			switch {
 			case n.Inside.V < cord.V:
-				x.report(Conflict, x.at("cord"), atLeast(n.Inside.V, cord.V).on(plan.NotionBasis(x.C, n.Inside, "inside"), plan.BasisOf(cord, x.key("cord"))), "a cord of %s does not go through an eyelet of %s inside: take a thinner cord or a larger eyelet", need, have)
+				have, limit := x.Over(cord.V, n.Inside.V)
+				x.report(Conflict, x.at("cord"), atLeast(n.Inside.V, cord.V).on(plan.NotionBasis(x.C, n.Inside, "inside"), plan.BasisOf(cord, x.key("cord"))), "a cord of %s does not go through an eyelet of %s inside: take a thinner cord or a larger eyelet", have, limit.For(x.at("cord")))
 			case n.Inside.V < cord.V+stepFelt:
-				x.report(Caution, x.at("cord"), atLeast(n.Inside.V, cord.V+stepFelt), "a cord of %s only just goes through an eyelet of %s inside and will drag: leave at least 0.5 mm", need, have)
+				x.report(Caution, x.at("cord"), atLeast(n.Inside.V, cord.V+stepFelt), "a cord of %s only just goes through an eyelet of %s inside and will drag: leave at least %s", x.say(cord.V), x.say(n.Inside.V), x.sayThin(stepFelt))
 			}
 		},
 		Touches: anotherNotion,

@@ -125,42 +125,54 @@ func TestPublishedPosts(t *testing.T) {
 	}
 }
 
-// Bag-trade guide to double-cap rivets: posts 6, 8, 10, 12 mm; the stack, at
-// most 3 mm more.
+// rivetFits says whether a double-cap rivet suits a stack of that many mm: a
+// post of so many mm by the rule for posts, or an entry of the catalogue by
+// its grip.
+func rivetFits(t *testing.T, stack float64, rivet string) bool {
+	t.Helper()
+	cloth := fmt.Sprintf("use = \"waxed-duck\"\nthickness = \"%g mm\"\npressed = 1", stack/2)
+	text := garmentOf(cloth, "over = [\"shell\", \"shell\"]\n"+rivet)
+	return len(reports(t, "hardware-post", text))+len(reports(t, "hardware-grip", text)) == 0
+}
+
+func ofPost(mm float64) string {
+	return fmt.Sprintf("fastener = \"rivet\"\n[closure.notion]\ndiameter = \"9 mm\"\nkind = \"double-cap\"\npost = \"%g mm\"", mm)
+}
+
 func TestPublishedDoubleCapPosts(t *testing.T) {
-	posts := []measure.Length{12 * mm, 10 * mm, 8 * mm, 6 * mm}
-	for _, c := range []struct {
-		stack, want float64
-		fits        []float64
-	}{
-		{5, 6, []float64{6, 8}},
-		{3, 6, []float64{6}},
-		{12.5, 0, nil},
-	} {
-		lo, hi := plan.DoubleCapPost(mms(c.stack))
-		near(t, fmt.Sprintf("stack %g mm: shortest post", c.stack), plan.ShortestPost(posts, lo, hi), mms(c.want), 0)
+	// Bag-trade guide to double-cap rivets: posts 6, 8, 10, 12 mm; the stack,
+	// at most 3 mm more.
+	for stack, want := range map[float64][]float64{5: {6, 8}, 3: {6}, 12.5: nil} {
 		var fits []float64
-		for _, p := range slices.Backward(posts) {
-			if p >= lo && p <= hi {
-				fits = append(fits, p.MM())
+		for _, p := range []float64{6, 8, 10, 12} {
+			if rivetFits(t, stack, ofPost(p)) {
+				fits = append(fits, p)
 			}
 		}
-		if diff := cmp.Diff(c.fits, fits); diff != "" {
-			t.Errorf("stack %g mm (-want +got):\n%s", c.stack, diff)
+		if diff := cmp.Diff(want, fits); diff != "" {
+			t.Errorf("stack %g mm (-want +got):\n%s", stack, diff)
 		}
 	}
-	// Rivet maker's note: 1/16 to 1/8 in more; for 6.0 mm 7.59 to 9.18 mm, of
-	// the stock the 8.
-	lo, hi := plan.DoubleCapPostMaker(6 * mm)
-	near(t, "rivet maker, least", lo, mms(7.59), 20*measure.Micrometre)
-	near(t, "rivet maker, most", hi, mms(9.18), 20*measure.Micrometre)
-	near(t, "rivet maker, from stock", plan.ShortestPost(posts, lo, hi), 8*mm, 0)
+	// Rivet maker's note: 1/16 to 1/8 in more than the stack, so for 6.0 mm
+	// 7.59 to 9.18 mm, of the stock the 8. The catalogue has posts and no grips;
+	// the guide's rule holds all of that and no more.
+	for mm, want := range map[float64]bool{7.59: true, 9.17: true, 9.19: false} {
+		if got := rivetFits(t, 6, ofPost(mm)); got != want {
+			t.Errorf("stack 6 mm, post %g mm by the rivet maker: %v", mm, got)
+		}
+	}
+	for name, want := range map[string]bool{"double-cap-9-8": true, "double-cap-9-10": false, "double-cap-9-12": false} {
+		if n := stock(t, name); n.Grip.Min.Has() || n.Grip.Max.Has() {
+			t.Errorf("%s: whose grip is that?", name)
+		}
+		if got := rivetFits(t, 6, fmt.Sprintf("use = %q", name)); got != want {
+			t.Errorf("stack 6 mm, %s by the rivet maker: %v", name, got)
+		}
+	}
 	// Craft page: a quarter to a third of the stem shows, so a post of 8 serves
 	// 5.33 to 6.00 mm: there all three rules agree.
 	for _, stack := range []float64{5.34, 6} {
-		lo, hi := plan.DoubleCapPost(mms(stack))
-		mlo, mhi := plan.DoubleCapPostMaker(mms(stack))
-		if p := 8 * mm; p < max(lo, mlo) || p > min(hi, mhi) {
+		if !rivetFits(t, stack, ofPost(8)) || !rivetFits(t, stack, `use = "double-cap-9-8"`) {
 			t.Errorf("a post of 8 mm must serve %g mm by all three rules", stack)
 		}
 	}
@@ -197,25 +209,35 @@ func TestPublishedCompressedRange(t *testing.T) {
 }
 
 func TestPublishedHoles(t *testing.T) {
-	// US Army TM 10-8400-203-23, 21-7: hole smaller than the barrel.
-	for _, into := range []string{"cloth", "webbing"} {
-		for hole, want := range map[float64]bool{3.9: true, 4.1: false, 4.0: false} {
-			if ok, known := plan.PunchOK(into, 4*mm, mms(hole)); ok != want || !known {
-				t.Errorf("%s, barrel 4.0, hole %g: %v", into, hole, ok)
-			}
+	// says is what the rule has against a hole punched for a post.
+	says := func(into string, post, hole float64) []string {
+		return reports(t, "hardware-hole", garmentOf("use = \"waxed-duck\"", fmt.Sprintf("fastener = \"snap\"\nover = [\"shell\", \"shell\"]\ninto = %q\npunch = \"%g mm\"\n[closure.notion]\ndiameter = \"15 mm\"\nattach = \"post\"\npost_width = \"%g mm\"", into, hole, post)))
+	}
+	for _, c := range []struct {
+		source     string
+		into       string
+		post, hole float64
+		want       []string
+	}{
+		{"US Army TM 10-8400-203-23, 21-7: the hole smaller than the barrel", "cloth", 4, 3.9, []string{}},
+		{"the same, as large", "cloth", 4, 4, []string{"conflict"}},
+		{"the same, larger", "cloth", 4, 4.1, []string{"conflict"}},
+		{"the same, in webbing", "webbing", 4, 3.9, []string{}},
+		{"the same, as large in webbing", "webbing", 4, 4, []string{"conflict"}},
+		{"the same, larger in webbing", "webbing", 4, 4.1, []string{"conflict"}},
+		{"second rivet maker's answers: 0.010 to 0.015 in over a shank of 1/8 in, the least", "rigid", 3.175, 3.43, []string{}},
+		{"the same, the most", "rigid", 3.175, 3.555, []string{}},
+		{"the same, less", "rigid", 3.175, 3.42, []string{"caution"}},
+		{"fourth rivet maker: 1.15 × 3.175 is 3.651, outside the second one's", "rigid", 3.175, 3.651, []string{"caution"}},
+		{"no published rule for leather was found, so none may be claimed", "leather", 4, 3, []string{"note"}},
+	} {
+		if diff := cmp.Diff(c.want, says(c.into, c.post, c.hole)); diff != "" {
+			t.Errorf("%s (-want +got):\n%s", c.source, diff)
 		}
 	}
-	// Second rivet maker's answers: 0.010 to 0.015 in over the shank.
 	lo, hi, _ := plan.PunchRange("rigid", mms(3.175))
 	near(t, "rigid, least", lo, mms(3.429), 5*measure.Micrometre)
 	near(t, "rigid, most", hi, mms(3.556), 5*measure.Micrometre)
-	// Fourth rivet maker: 1.15 d is 3.651, outside the second one's.
-	if ok, _ := plan.PunchOK("rigid", mms(3.175), mms(3.651)); ok {
-		t.Error("1.15 × 3.175 lies outside 0.010 to 0.015 in over the shank")
-	}
-	if _, known := plan.PunchOK("leather", 4*mm, 3*mm); known {
-		t.Error("no published rule for leather was found, so none may be claimed")
-	}
 	// The same manual: at most three splits in a snap's barrel, none in an
 	// eyelet with its washer.
 	if plan.Splits(plan.SetBarrel) != 3 || plan.Splits(plan.SetEyelet) != 0 {

@@ -1,10 +1,12 @@
 package rules
 
 import (
+	"fmt"
+	"slices"
+
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
 	"placketeer/rules/plan"
-	"slices"
 )
 
 const (
@@ -24,6 +26,7 @@ var holeRules = []*Rule{
 			return Numbers{}
 		},
 		Title:   "the button must pass its hole",
+		Figure:  "hole",
 		Formula: "flat: diameter + thickness; domed: (diameter + arc) ÷ 2; ball: 1.571 × diameter; square: diagonal + thickness; toggle: half width + shorter end + thickness; tack button: its head as domed, the hub under it not counted; any shape: half the measured girth, which wins",
 		Why:     "A slit of length L in cloth that does not stretch opens to a girth of 2 L. Anything larger will not go through.",
 		Sources: []string{
@@ -42,9 +45,9 @@ var holeRules = []*Rule{
 			if !h.Given {
 				path = x.at("hole_rule")
 			}
-			have, need := x.Apart(h.Length, h.Passing)
+			have, need := x.Short(h.Length, h.Passing)
 			x.report(Conflict, path, atLeast(h.Length, h.Passing).on(plan.PassingBasis(x.C), plan.Basis{Tol: x.C.HoleLen.Tol, Key: x.key("hole_length")}),
-				"the hole is %s long, but the %s needs %s to pass (%s): cut it %s", have, x.C.Notion.Kind, need, plan.ShapeOf(&x.C.Notion).Formula(), x.say(h.Wanted))
+				"the hole is %s long, but the %s needs %s to pass (%s): cut it %s", have, x.C.Notion.Kind, x.holeLeast(need), plan.ShapeOf(&x.C.Notion).Formula(), x.cutIt())
 		},
 		Touches: []string{"closure.*.hole_length"},
 		Propose: func(x *Context, f *Finding) []Change {
@@ -75,9 +78,9 @@ var holeRules = []*Rule{
 			if !h.Given || h.Kind == "loop" || h.Length < h.Passing || h.Length >= h.Passing+h.Ease {
 				return
 			}
-			have, need := x.Apart(h.Length, h.Passing+h.Ease)
+			have, need := x.Short(h.Length, h.Passing+h.Ease)
 			x.report(Caution, x.at("hole_length"), atLeast(h.Length, h.Passing+h.Ease),
-				"the hole is %s long; with %s it would be %s: sew a sample through all the layers and push the real %s through", have, x.easeFor(), need, x.C.Notion.Kind)
+				"the hole is %s long; with %s it would be %s: sew a sample through all the layers and push the real %s through", have, x.easeFor(), x.holeLeast(need), x.C.Notion.Kind)
 		},
 		Touches: []string{"closure.*.hole_length"},
 		Propose: func(x *Context, f *Finding) []Change {
@@ -91,6 +94,7 @@ var holeRules = []*Rule{
 		Reads:   ReadsNotion | ReadsInterfacing,
 		Room:    noRoom,
 		Title:   "a hole that is too long lets the button slip out",
+		Figure:  "hole",
 		Formula: "hole length ≤ passing length + 1/4 in (+ 1/8 in for a rigid shank)",
 		Why:     "A slack hole lets go under strain and gapes.",
 		Ours:    "1/8 in more for a rigid shank, because the hole's own ease for it would come too near the limit",
@@ -114,9 +118,9 @@ var holeRules = []*Rule{
 			} else if !h.Given {
 				path = x.at("hole_rule")
 			}
-			have, need := x.Apart(h.Length, most)
+			have, limit := x.Over(h.Length, most)
 			x.report(Caution, path, atMost(h.Length, most),
-				"the hole is %s long%s, more than %s: the %s may slip out; sew a sample", have, says, need, x.C.Notion.Kind)
+				"the hole is %s long%s, more than %s: the %s may slip out; sew a sample", have, says, x.holeLimit(limit), x.C.Notion.Kind)
 		},
 		Touches: []string{"closure.*.hole_length"},
 		Propose: func(x *Context, f *Finding) []Change {
@@ -145,6 +149,7 @@ var holeRules = []*Rule{
 			return atMost(h.Asked(), m.ButtonholeMax.Or(plan.DefaultHoleMax))
 		},
 		Title:   "the machine must be able to sew a hole that long",
+		Figure:  "hole on this machine",
 		Formula: "passing length ≤ longest automatic hole (buttonhole_max, 28 mm where the garment does not say; the ease is not counted); with fixed lengths, the next one up must exist; a keyhole only where the machine sews them",
 		Why:     "The buttonhole foot stops at the end of its slide: the machine turns round too early and the button does not pass.",
 		Sources: []string{
@@ -167,14 +172,14 @@ var holeRules = []*Rule{
 				have, limit := x.Apart(h.Length, most)
 				x.report(Note, whole(x.machinePath("buttonhole_max")), atMost(h.Length, most),
 					"with ease the hole is %s long, but the machine's longest is %s: it passes the %s and leaves less ease; sew the longest it can through the real layers and push the %s through", have, limit, x.C.Notion.Kind, x.C.Notion.Kind)
-			case need > h.Passing:
-				have, limit := x.Apart(need, most)
+			case h.Passing <= most:
+				have, limit := x.Apart(h.Length, most)
 				x.report(Conflict, x.at("hole_length"), atMost(need, most).on(x.holeMaxBasis()),
-					"the hole is to be %s long, but the machine's longest is %s: cut it %s, or make a bound or hand-worked hole", have, limit, x.say(h.Wanted))
+					"the hole is to be %s long%s, but the machine's longest is %s: cut it %s, or make a bound or hand-worked hole", have, x.lessEase(), limit, x.cutIt())
 			default:
-				have, limit := x.Apart(need, most)
+				has, needs := x.Short(most, h.Passing)
 				x.report(Conflict, whole(x.machinePath("buttonhole_max")), atMost(need, most).on(plan.PassingBasis(x.C), x.holeMaxBasis()),
-					"the %s needs a hole of %s%s, but the machine's longest is %s: choose a smaller or thinner one, or a bound or hand-worked hole", x.C.Notion.Kind, have, x.withEase(), limit)
+					"the %s needs a hole of %s%s, but the machine's longest is %s: choose a smaller or thinner one, or a bound or hand-worked hole", x.C.Notion.Kind, needs.For(whole("machine.buttonhole_max")), x.withEase(), has)
 			}
 		},
 		Touches: slices.Concat(anotherNotion, []string{"closure.*.hole", "closure.*.hole_length"}),
@@ -215,7 +220,7 @@ var holeRules = []*Rule{
 				return
 			}
 			if d := st.Have - h.Beyond; d < quarter {
-				have, need := x.Apart(max(d, 0), quarter)
+				have, need := x.Short(max(d, 0), quarter)
 				x.report(Caution, whole(st.From), atLeast(d, quarter), "only %s of cloth is left between the hole and the edge; %s is the least", have, need)
 			}
 		},
@@ -230,12 +235,12 @@ func (x *Context) checkDies(sizes []measure.Length) {
 	longest := sizes[len(sizes)-1]
 	switch {
 	case h.BeyondMachine == plan.SewsShorter && h.Passing > longest:
-		have, need := x.Apart(h.Passing, longest)
+		has, needs := x.Short(longest, h.Passing)
 		x.report(Conflict, whole(x.diesPath()), atMost(h.Passing, longest).on(plan.PassingBasis(x.C)),
-			"the %s needs a hole of %s%s, but the longest that the attachment sews is %s: choose a smaller or thinner one, or a bound or hand-worked hole", x.C.Notion.Kind, have, x.withEase(), need)
+			"the %s needs a hole of %s%s, but the longest that the attachment sews is %s: choose a smaller or thinner one, or a bound or hand-worked hole", x.C.Notion.Kind, needs, x.withEase(), has)
 	case h.BeyondMachine == plan.SewsShorter:
-		have, need := x.Apart(h.Length, longest)
-		x.report(Conflict, x.at("hole_length"), atMost(h.Length, longest), "the hole is to be %s long, but the longest that the attachment sews is %s", have, need)
+		have, limit := x.Apart(h.Length, longest)
+		x.report(Conflict, x.at("hole_length"), atMost(h.Length, longest), "the hole is to be %s long, but the longest that the attachment sews is %s: cut it %s", have, limit, x.cutIt())
 	case h.BeyondMachine == plan.SewsOther:
 		x.report(Caution, x.at("hole_length"), Numbers{}, "the attachment does not sew %s, only %s: the next is %s", h.Length.ShortPlace(x.U), x.list(sizes), h.MachineSews.ShortPlace(x.U))
 	case h.BeyondMachine == plan.SewsLessEase:
@@ -251,7 +256,7 @@ func (x *Context) withEase() later {
 		if x.K.Hole.Ease <= 0 {
 			return ""
 		}
-		return " to pass and of " + x.len(x.K.Hole.Wanted) + " with its ease"
+		return " to pass and of " + x.Least(x.K.Hole.Wanted).String() + " with its ease"
 	})
 }
 
@@ -299,6 +304,65 @@ func (x *Context) list(ls []measure.Length) string {
 		s += l.ShortPlace(x.U)
 	}
 	return s
+}
+
+// cutIt is the length to cut the hole: worked out, and never shorter than what
+// passes.
+func (x *Context) cutIt() fmt.Stringer {
+	h := &x.K.Hole
+	cut, most := max(h.Wanted, h.Passing.RoundUp(plan.HoleStep(x.U))), x.holeMost()
+	if most < h.Passing {
+		return x.Least(cut) // which the machine does not sew
+	}
+	if sizes := plan.Dies(&x.G.Machine, h.Kind); len(sizes) > 0 {
+		cut = plan.NextDie(sizes, cut)
+	}
+	return x.Within(min(cut, most), h.Passing, most).Bounding(x.at("hole_length"))
+}
+
+// holeMost is the longest hole that the machine sews.
+func (x *Context) holeMost() measure.Length {
+	h, m := &x.K.Hole, &x.G.Machine
+	if !h.Worked() {
+		return measure.MaxLength
+	}
+	if sizes := plan.Dies(m, h.Kind); len(sizes) > 0 {
+		return sizes[len(sizes)-1]
+	}
+	if !m.ButtonholeMax.Has() && m.Kind != "" && m.Kind != "household" {
+		return measure.MaxLength
+	}
+	most := m.ButtonholeMax.Or(plan.DefaultHoleMax)
+	if h.Passing <= most {
+		most = max(h.Wanted, most+max(0, h.Ease)) // the ease does not count
+	}
+	return most
+}
+
+// holeLimit is the most of a hole's length, to write where the machine sews it
+// that long.
+func (x *Context) holeLimit(limit Said) fmt.Stringer {
+	if limit.l > x.holeMost() {
+		return limit
+	}
+	return limit.For(x.at("hole_length"))
+}
+
+// holeLeast is the least of a hole's length, to write where the machine sews
+// it.
+func (x *Context) holeLeast(need Said) fmt.Stringer {
+	if need.l > x.holeMost() {
+		return need
+	}
+	return x.Within(need.l, need.l, x.holeMost()).Bounding(x.at("hole_length"))
+}
+
+// lessEase says that the ease of a hole does not count for the machine.
+func (x *Context) lessEase() string {
+	if e := x.K.Hole.Ease; e > 0 {
+		return ", " + x.len(e) + " of it ease"
+	}
+	return ""
 }
 
 // holeMaxBasis is what the longest hole that the machine sews rests on.

@@ -15,6 +15,10 @@ type Planned struct {
 	// without any, or where the garment cannot be planned without them. Only
 	// a search fills it.
 	Change *Difference
+
+	// spans are where the findings of each closure begin, and then those of
+	// the whole garment, as they were found; nil once they were put in order.
+	spans []int
 }
 
 // NewPlanned is a plan in which nothing has been looked for yet.
@@ -60,35 +64,86 @@ func Found(g *catalog.Garment) *Planned {
 	return p
 }
 
+// Base is Found for a search that plans the garment many times, and keeps to
+// a number of places: see Again.
+func Base(g *catalog.Garment, tries *plan.Tries) *Planned {
+	p := plan.New(g, true)
+	p.KeepRuns()
+	p.Within(tries)
+	p.All()
+	q := NewPlanned(p)
+	q.Check()
+	return q
+}
+
+// Again is Found of g, of which only what is touched differs from the garment
+// of p. What is not touched is taken over from p, which is one of Base.
+func (p *Planned) Again(g *catalog.Garment, touch []plan.Touch) *Planned {
+	q := NewPlanned(p.Plan.Again(g, touch))
+	q.CheckAgain(p, touch)
+	return q
+}
+
 // Arrange gives the findings their places in the file and puts them in order.
 func (p *Planned) Arrange() {
 	for i := range p.Findings {
 		p.Findings[i].Pos = p.Garment.At(p.Findings[i].Path())
 	}
-	p.Findings = SortFindings(p.Findings)
+	p.Findings, p.spans = SortFindings(p.Findings), nil
 }
 
 // Check adds what every rule finds.
-func (p *Planned) Check() {
+func (p *Planned) Check() { p.CheckAgain(nil, plan.TouchAll(p.Garment, plan.Touched)) }
+
+// CheckAgain is Check, with what was found before in closures that are not
+// touched taken over from there.
+func (p *Planned) CheckAgain(before *Planned, touch []plan.Touch) {
 	g := p.Garment
 	x := Context{G: g, P: p, U: g.Units}
+	p.spans = append(p.spans[:0], make([]int, len(g.Closures)+1)...)
+	others := false // whether a closure before this one has another fastener
 	for i := range g.Closures {
+		p.spans[i] = len(p.Findings)
 		x.C, x.K = &g.Closures[i], &p.Closures[i]
-		for _, r := range AllRules {
-			if !r.garment {
+		if touch[i] != plan.Untouched || before.spans == nil {
+			p.run(&x, closureRules)
+			others = others || before != nil && before.Garment.Closures[i].Use != x.C.Use
+			continue
+		}
+		found := before.Findings[before.spans[i]:before.spans[i+1]]
+		if !others {
+			p.Findings = append(p.Findings, found...)
+			continue
+		}
+		for _, r := range closureRules {
+			n := 0
+			for n < len(found) && found[n].Rule == r.Name {
+				n++
+			}
+			if r.others {
 				x.Rule, x.Size = r, ""
 				r.Check(&x)
+			} else {
+				p.Findings = append(p.Findings, found[:n]...)
 			}
+			found = found[n:]
 		}
 	}
+	p.spans[len(g.Closures)] = len(p.Findings)
 	x.C, x.K = nil, nil
-	for _, r := range AllRules {
-		if r.garment {
-			x.Rule, x.Size = r, ""
-			r.Check(&x)
-		}
+	p.run(&x, garmentRules)
+}
+
+func (p *Planned) run(x *Context, rules []*Rule) {
+	for _, r := range rules {
+		x.Rule, x.Size = r, ""
+		r.Check(x)
 	}
 }
+
+// The rules that look at one closure, and those that look at the garment.
+var closureRules, garmentRules = slices.DeleteFunc(slices.Clone(AllRules), func(r *Rule) bool { return r.garment }),
+	slices.DeleteFunc(slices.Clone(AllRules), func(r *Rule) bool { return !r.garment })
 
 // PlanOnly is Plan with the named rules alone, for a closure of which only
 // some things are known, as when one answer is asked for on the command line.

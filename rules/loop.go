@@ -28,6 +28,7 @@ var loopRules = []*Rule{
 			return Numbers{}
 		},
 		Title:   "the loop must let the fastener through and then hold it",
+		Figure:  "loop, inside",
 		Formula: "inside of the loop ≥ the girth that passes (toggle, end on: 2 × (width + thickness); ball: π × diameter; flat: 2 × (diameter + thickness); a measured girth wins); + 1/8 in of ease; at most a quarter or 1/2 in more",
 		Why:     "A loop too short cannot be done up with cold hands; one too long lets go.",
 		Sources: []string{
@@ -45,14 +46,14 @@ var loopRules = []*Rule{
 			path, what := x.at("loop"), x.C.Notion.Kind
 			switch {
 			case l.Inside < l.Least:
-				have, need := x.Apart(l.Inside, l.Least)
-				x.report(Conflict, path, atLeast(l.Inside, l.Least).on(plan.PassingBasis(x.C).Scaled(2), plan.Basis{Tol: x.C.Loop.Tol, Key: x.key("loop")}), "the loop is %s round the inside, but the %s needs %s to pass (%s): make it %s", have, what, need, l.Formula, x.say(l.Usual))
+				have, need := x.Short(l.Inside, l.Least)
+				x.report(Conflict, path, atLeast(l.Inside, l.Least).on(plan.PassingBasis(x.C).Scaled(2), plan.Basis{Tol: x.C.Loop.Tol, Key: x.key("loop")}), "the loop is %s round the inside, but the %s needs %s to pass (%s): make it %s", have, what, need.For(path), l.Formula, x.Least(l.Usual).For(path))
 			case l.Inside < l.Least+plan.LoopEase:
-				have, need := x.Apart(l.Inside, l.Least+plan.LoopEase)
-				x.report(Caution, path, atLeast(l.Inside, l.Least+plan.LoopEase), "the loop is %s round the inside; with a little ease it would be %s: try it on the real %s, with gloves on if it is worn so", have, need, what)
+				have, need := x.Short(l.Inside, l.Least+plan.LoopEase)
+				x.report(Caution, path, atLeast(l.Inside, l.Least+plan.LoopEase), "the loop is %s round the inside; with a little ease it would be %s: try it on the real %s, with gloves on if it is worn so", have, need.For(path), what)
 			case l.Inside > l.Most:
-				have, need := x.Apart(l.Inside, l.Most)
-				x.report(Caution, path, atMost(l.Inside, l.Most), "the loop is %s round the inside, more than %s: the %s may slip out; make it %s", have, need, what, x.say(l.Usual))
+				have, limit := x.Over(l.Inside, l.Most)
+				x.report(Caution, path, atMost(l.Inside, l.Most), "the loop is %s round the inside, more than %s: the %s may slip out; make it %s", have, limit.For(path), what, x.Least(l.Usual))
 			}
 		},
 		Touches: []string{"closure.*.loop"},
@@ -84,9 +85,11 @@ var loopRules = []*Rule{
 			}
 			switch {
 			case l.Cord < cordLeast:
-				x.report(Caution, path, atLeast(l.Cord, cordLeast), "a cord of %s is thin for a %s: 3 to 6 mm is usual", x.say(l.Cord), n.Kind)
+				have, need := x.Short(l.Cord, cordLeast)
+				x.report(Caution, path, atLeast(l.Cord, cordLeast), "a cord of %s is thin for a %s: %s is the least usual", have, n.Kind, need.For(x.at("cord")))
 			case l.Cord > cordMost:
-				x.report(Caution, path, atMost(l.Cord, cordMost), "a cord of %s is thick for a %s: 3 to 6 mm is usual; it will not turn a small loop", x.say(l.Cord), n.Kind)
+				have, limit := x.Over(l.Cord, cordMost)
+				x.report(Caution, path, atMost(l.Cord, cordMost), "a cord of %s is thick for a %s, over the usual %s: it will not turn a small loop", have, n.Kind, limit.For(x.at("cord")))
 			}
 		},
 		Touches: []string{"closure.*.cord"},
@@ -151,11 +154,11 @@ var loopRules = []*Rule{
 			}
 			switch e := x.C.Edge.V; {
 			case e < plan.HookLeast-markingSlip:
-				have, need := x.Apart(e, plan.HookLeast)
-				x.report(Caution, x.at("edge"), atLeast(e, plan.HookLeast), "the hook ends %s from the edge and will peep out; set it %s in", have, need)
+				have, need := x.Short(e, plan.HookLeast)
+				x.report(Caution, x.at("edge"), atLeast(e, plan.HookLeast), "the hook ends %s from the edge and will peep out; set it %s in", have, need.For(x.at("edge")))
 			case e > plan.HookOld+markingSlip:
-				have, need := x.Apart(e, plan.HookLeast)
-				x.report(Caution, x.at("edge"), atMost(e, plan.HookOld), "the hook ends %s from the edge, which will gape; set it %s in, or as older books do, %s", have, need, x.say(plan.HookOld))
+				have, limit := x.Over(e, plan.HookOld)
+				x.report(Caution, x.at("edge"), atMost(e, plan.HookOld), "the hook ends %s from the edge, which will gape; set it %s in, or as older books do, %s", have, x.Least(plan.HookLeast), limit.For(x.at("edge")))
 			}
 		},
 		Touches: []string{"closure.*.edge"},
@@ -203,11 +206,11 @@ var loopRules = []*Rule{
 			path := x.notionPath("length", n.Length.From)
 			switch {
 			case cl.NeedleMin >= 90 && n.Length.V < hookShort:
-				have, need := x.Apart(n.Length.V, hookShort)
+				have, need := x.Short(n.Length.V, hookShort)
 				x.report(Caution, path, atLeast(n.Length.V, hookShort), "a hook of %s is small for %s cloth: take one of %s or more", have, cl.Name, need)
 			case cl.Name == "light" && n.Length.V > hookLong:
-				have, need := x.Apart(n.Length.V, hookLong)
-				x.report(Caution, path, atMost(n.Length.V, hookLong), "a hook of %s is large for light cloth: take one up to %s", have, need)
+				have, limit := x.Over(n.Length.V, hookLong)
+				x.report(Caution, path, atMost(n.Length.V, hookLong), "a hook of %s is large for light cloth: take one up to %s", have, limit)
 			}
 		},
 		Touches: anotherNotion,

@@ -1,7 +1,9 @@
 package rules
 
 import (
+	"fmt"
 	"math"
+	"slices"
 
 	"placketeer/catalog/measure"
 	"placketeer/catalog/source"
@@ -58,7 +60,7 @@ var needleRules = []*Rule{
 				nums.Need, nums.Margin = float64(n.Max), float64(n.Max-n.NM)
 				says = "is too thick for " + n.Class + " cloth: it leaves holes"
 			}
-			x.report(sev, x.at("needle"), nums, "needle %s %s; use %s to %s", n.NM, says, n.Min, n.Max)
+			x.report(sev, x.at("needle"), nums, "needle %s %s; use %s", n.NM, says, x.needles())
 		},
 		Touches: []string{"closure.*.needle"},
 		Propose: func(x *Context, f *Finding) []Change { return proposeNeedle(x) },
@@ -108,14 +110,14 @@ var needleRules = []*Rule{
 					sev = Conflict
 				}
 				x.report(sev, path, Numbers{Have: r, Need: ratioHigh, Margin: ratioHigh - r, Unit: "of the blade", Compared: true},
-					"%s, %s thick, is too thick for needle %s: use %s or thicker, or a finer thread", x.K.Thread.Tex, x.thread(), n.NM, sizeOver(d/ratioHigh))
+					"%s, %s thick, is too thick for needle %s: use %sa finer thread", x.K.Thread.Tex, x.thread(), n.NM, x.needleOver(d/ratioHigh))
 			case r < ratioLow:
 				sev := Caution
 				if r < ratioLeast {
 					sev = Conflict
 				}
 				x.report(sev, path, Numbers{Have: r, Need: ratioLow, Margin: r - ratioLow, Unit: "of the blade", Compared: true},
-					"%s, %s thick, is too thin for needle %s (blade %.2f mm): use a needle up to %s, or a thicker thread", x.K.Thread.Tex, x.thread(), n.NM, blade, sizeUnder(d/ratioLow))
+					"%s, %s thick, is too thin for needle %s (blade %.2f mm): use %sa thicker thread", x.K.Thread.Tex, x.thread(), n.NM, blade, x.needleUnder(d/ratioLow))
 			}
 		},
 		Touches: []string{"closure.*.needle", "thread.*"},
@@ -138,7 +140,7 @@ var needleRules = []*Rule{
 		Check: func(x *Context) {
 			if m := x.G.Machine.NeedleMax; m.Has() && x.K.Needle.NM > m.V {
 				x.report(Conflict, x.at("needle"), Numbers{Have: float64(x.K.Needle.NM), Need: float64(m.V), Margin: float64(m.V - x.K.Needle.NM), Unit: "NM", Compared: true},
-					"needle %s is thicker than the machine takes, %s", x.K.Needle.NM, m.V)
+					"needle %s is thicker than the machine takes, %s", x.K.Needle.NM, x.needleMost(m.V))
 			}
 		},
 		Touches: []string{"closure.*.needle"},
@@ -180,25 +182,81 @@ func (x *Context) thread() string { return x.K.Thread.Diameter.TextThin() }
 
 func round3(f float64) float64 { return math.Round(f*1000) / 1000 }
 
-// sizeOver is the thinnest needle on sale with a blade of at least mm.
-func sizeOver(mm float64) measure.NeedleSize {
-	for _, s := range plan.NeedleSizes {
-		if s.BladeMM() >= mm-1e-9 {
-			return s
-		}
-	}
-	return plan.NeedleSizes[len(plan.NeedleSizes)-1]
+// needle is a size of needle to write.
+func (x *Context) needle(n measure.NeedleSize) bounded { return bound(n, float64(n), x.at("needle")) }
+
+// threads says whether the thread goes with a needle.
+func (x *Context) threads(s measure.NeedleSize) bool {
+	r := round3(x.K.Thread.Diameter.MM() / s.BladeMM())
+	return r >= ratioLow && r <= ratioHigh
 }
 
-// sizeUnder is the thickest needle on sale with a blade of at most mm.
-func sizeUnder(mm float64) measure.NeedleSize {
-	out := plan.NeedleSizes[0]
+// needles are the sizes that cloth, thread and machine all take, and where
+// there are none those for the cloth.
+func (x *Context) needles() fmt.Stringer {
+	n := &x.K.Needle
+	var lo, hi measure.NeedleSize
 	for _, s := range plan.NeedleSizes {
-		if s.BladeMM() <= mm+1e-9 {
-			out = s
+		if s >= n.Min && s <= n.Max && x.takes(s) && x.threads(s) {
+			if lo == 0 {
+				lo = s
+			}
+			hi = s
 		}
 	}
-	return out
+	if lo == 0 {
+		return x.later(func(x *Context) string {
+			return n.Min.String() + " to " + n.Max.String() + ", and a thread that goes with it"
+		})
+	}
+	return sizes{x.needle(lo), x.needle(hi).notOver()}
+}
+
+// needleMost is the thickest needle that the machine takes, to write where
+// cloth and thread take it too.
+func (x *Context) needleMost(m measure.NeedleSize) any {
+	if x.takes(m) && x.threads(m) {
+		return x.needle(m).notOver()
+	}
+	return m
+}
+
+// sizes is a range of sizes to stay in.
+type sizes [2]bounded
+
+func (s sizes) String() string {
+	if s[0].figure == s[1].figure {
+		return s[0].String()
+	}
+	return s[0].String() + " to " + s[1].String()
+}
+
+// takes says whether cloth and machine take a needle.
+func (x *Context) takes(s measure.NeedleSize) bool {
+	n, m := &x.K.Needle, x.G.Machine.NeedleMax
+	return s >= plan.NeedleStep(n.Min, -1) && s <= plan.NeedleStep(n.Max, 1) && (!m.Has() || s <= m.V)
+}
+
+// needleOver offers the thinnest needle on sale with a blade of at least mm,
+// where cloth and machine take it.
+func (x *Context) needleOver(mm float64) any {
+	for _, s := range plan.NeedleSizes {
+		if s.BladeMM() >= mm-1e-9 && x.takes(s) {
+			return x.needle(s).in("", " or thicker, or ")
+		}
+	}
+	return ""
+}
+
+// needleUnder offers the thickest needle on sale with a blade of at most mm,
+// where cloth and machine take it.
+func (x *Context) needleUnder(mm float64) any {
+	for _, s := range slices.Backward(plan.NeedleSizes) {
+		if s.BladeMM() <= mm+1e-9 && x.takes(s) {
+			return x.needle(s).notOver().in("a needle up to ", ", or ")
+		}
+	}
+	return ""
 }
 
 var threadRules = []*Rule{
@@ -236,6 +294,7 @@ var threadRules = []*Rule{
 		Reads:   ReadsInterfacing,
 		Room:    noRoom,
 		Title:   "the stitch must suit the cloth and the machine",
+		Figure:  "stitch",
 		Formula: "light 1.5–2.5 mm, medium 2–3, heavy 2.5–3.6, very heavy 2.5–4.2; never over the machine's longest (stitch_max)",
 		Why:     "Short stitches cut heavy cloth and crawl over bulk; long ones gape.",
 		Sources: []string{
@@ -249,7 +308,8 @@ var threadRules = []*Rule{
 				return
 			}
 			if m := x.G.Machine.StitchMax; m.Has() && s.Length > m.V {
-				x.report(Conflict, x.at("stitch"), atMost(s.Length, m.V), "a stitch of %s is longer than the machine sews, %s", x.sayThin(s.Length), x.sayThin(m.V))
+				have, limit := x.ThinOver(s.Length, m.V)
+				x.report(Conflict, x.at("stitch"), atMost(s.Length, m.V), "a stitch of %s is longer than the machine sews, %s", have, limit.For(x.at("stitch")))
 				return
 			}
 			if s.Length < s.Min || s.Length > s.Max {
@@ -257,7 +317,11 @@ var threadRules = []*Rule{
 				if s.Length > s.Max {
 					n = atMost(s.Length, s.Max)
 				}
-				x.report(Caution, x.at("stitch"), n, "a stitch of %s is outside the usual %s to %s for %s cloth", x.sayThin(s.Length), x.sayThin(s.Min), x.sayThin(s.Max), x.K.Needle.Class)
+				most := s.Max
+				if m := x.G.Machine.StitchMax; m.Has() && m.V > s.Min {
+					most = min(most, m.V)
+				}
+				x.report(Caution, x.at("stitch"), n, "a stitch of %s is outside the usual %s for %s cloth", x.sayThin(s.Length), x.span(x.at("stitch"), s.Min, most).Thin(), x.K.Needle.Class)
 			}
 		},
 		Touches: []string{"closure.*.stitch"},

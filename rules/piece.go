@@ -1,6 +1,7 @@
 package rules
 
 import (
+	"fmt"
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
 	"placketeer/catalog/text"
@@ -21,6 +22,7 @@ var pieceRules = []*Rule{
 			return Numbers{}
 		},
 		Title:   "nothing is sewn, set or cut through a zip",
+		Figure:  "clear of the zip's teeth",
 		Formula: "stitches, post or patch of the other fasteners of the opening: at least tape + 1/4 in inside the teeth, and half their own width; their rim 3 mm inside the edge folded beside the zip",
 		Why:     "A needle, a post or a hole through tape or teeth ruins the zip; beside the tape the slider and its foot need room.",
 		Sources: []string{
@@ -38,20 +40,16 @@ var pieceRules = []*Rule{
 			}
 			c := x.C
 			what := text.Plural(c.Notion.Kind)
-			have, want := x.Apart(max(inside, 0), need)
+			have, want := x.Short(max(inside, 0), need)
 			switch {
 			case x.K.Apart():
-				x.report(Conflict, x.at("inset"), atLeast(inside, need).on(x.zipBasis()), "the cord of the %s is sewn on %s inside the teeth; its patch needs %s to clear the tape of the zip by 1/4 in", what, have, want)
+				x.report(Conflict, x.at("inset"), atLeast(inside, need).on(x.zipBasis()), "the cord of the %s is sewn on %s inside the teeth; its patch needs %s to clear the tape of the zip by %s", what, have, want.For(x.at("inset")), x.say(plan.ZipStitch))
 			case c.Flap.Has():
-				at := x.at("flap")
-				if c.Flap.Inset.Has() {
-					at = x.at("flap.inset")
-				}
-				x.report(Conflict, at, atLeast(inside, need).on(x.zipBasis(), plan.FlapBasis(c)), "under the flap the %s stand %s inside the teeth, but need %s to clear the tape of the zip by 1/4 in", what, have, want)
+				x.report(Conflict, x.at("flap.inset"), atLeast(inside, need).on(x.zipBasis(), plan.FlapBasis(c)), "under the flap the %s stand %s inside the teeth, but need %s to clear the tape of the zip by %s: %s", what, have, want, x.say(plan.ZipStitch), x.setFlap(need))
 			case inside <= 0:
 				x.report(Conflict, x.at(""), atLeast(inside, need), "the %s stand on the teeth of the zip of the same opening: give them %s", what, instead(x))
 			default:
-				x.report(Conflict, x.at(""), atLeast(inside, need).on(x.zipBasis()), "the %s stand %s inside the teeth of the zip of the same opening, but need %s to clear its tape by 1/4 in", what, have, want)
+				x.report(Conflict, x.at(""), atLeast(inside, need).on(x.zipBasis()), "the %s stand %s inside the teeth of the zip of the same opening, but need %s to clear its tape by %s: give them %s", what, have, want, x.say(plan.ZipStitch), instead(x))
 			}
 		},
 		Touches: []string{"closure.*.inset", "closure.*.rows.inner", "closure.*.flap.width", "closure.*.flap.inset"},
@@ -84,6 +82,7 @@ var pieceRules = []*Rule{
 		Reads:   ReadsNotion,
 		Room:    noRoom,
 		Title:   "the stitching must catch the zip's tape, and the seam must hold it",
+		Figure:  "the zip's tape",
 		Formula: "tape > half the chain + 1/4 in (conflict below), + 1/8 in (caution below); tape ≤ seam allowance + half the chain + 1/8 in, where no facing covers it (note)",
 		Why:     "Stitched beside the tape the zip hangs loose; a tape that stands out of the seam frays and catches.",
 		Sources: []string{
@@ -100,16 +99,16 @@ var pieceRules = []*Rule{
 			at := x.notionWord("tape")
 			switch {
 			case z.Tape <= least:
-				have, need := x.Apart(z.Tape, least)
-				x.report(Conflict, at, atLeast(z.Tape, least).on(plan.ZipBasis(x.C), plan.ChainBasis(x.C)), "the tape is %s wide to the middle of the teeth, but stitching 1/4 in from them lies %s away: it catches no tape; take a zip with a wider one", have, need)
+				have, need := x.Short(z.Tape, least+1)
+				x.report(Conflict, at, atLeast(z.Tape, least).on(plan.ZipBasis(x.C), plan.ChainBasis(x.C)), "the tape is %s wide to the middle of the teeth, but stitching %s from them lies %s away: it catches no tape; take a zip with a wider one", have, x.say(z.Stitched), need.For(x.at("notion.tape")))
 			case z.Tape < least+eighth:
-				have, need := x.Apart(z.Tape, least+eighth)
-				x.report(Caution, at, atLeast(z.Tape, least+eighth), "the tape is %s wide to the middle of the teeth; %s leaves 1/8 in beyond the stitching", have, need)
+				have, need := x.Short(z.Tape, least+eighth)
+				x.report(Caution, at, atLeast(z.Tape, least+eighth), "the tape is %s wide to the middle of the teeth; %s leaves %s beyond the stitching", have, need.For(x.at("notion.tape")), x.say(eighth))
 			case z.TapeIn < 0:
 				if facing, by := x.P.Facing(x.C.Index); by >= 0 && facing >= z.Tape {
 					return
 				}
-				x.report(Note, x.at("stand"), atLeast(x.K.Stand.Seam, x.K.Stand.Seam-z.TapeIn), "the tape stands %s out of the seam allowance, %s: bind it, cover it with a facing, or cut the allowance %s", x.say(-z.TapeIn), x.say(x.K.Stand.Seam), x.say((x.K.Stand.Seam - z.TapeIn).RoundUp(plan.HoleStep(x.U))))
+				x.report(Note, x.at("stand"), atLeast(x.K.Stand.Seam, x.K.Stand.Seam-z.TapeIn), "the tape stands %s out of the seam allowance, %s: bind it, cover it with a facing, or cut the allowance %s", x.say(-z.TapeIn), x.say(x.K.Stand.Seam), x.Least((x.K.Stand.Seam - z.TapeIn).RoundUp(plan.HoleStep(x.U))).For(x.at("stand.seam")))
 			}
 		},
 		Touches: slices.Concat(anotherNotion, []string{"closure.*.stand.seam"}),
@@ -139,7 +138,7 @@ var pieceRules = []*Rule{
 				}
 				x.Size = s.Size
 				ends := s.Top + x.C.Run.Last.At(i).V
-				have, need := x.Apart(run, ends)
+				have, need := x.Short(run, ends)
 				x.report(Conflict, x.sizePath("length", x.C.Run.Length, s.Size), atLeast(run, ends).on(plan.ZipNeedBasis(x.C, i)), "the stops of the zip take %s of a run of %s: nothing is left between them", need, have)
 			}
 			x.Size = ""
@@ -151,6 +150,7 @@ var pieceRules = []*Rule{
 		Reads:   ReadsNotion | ReadsInterfacing,
 		Room:    noRoom,
 		Title:   "the cord of a toggle comes out from under the lap",
+		Figure:  "cord sewn on inside the centre line",
 		Formula: "inset ≥ centre line to the edge of the lap (conflict below), + half a patch of 1 1/2 in (caution below); without inset: a note",
 		Why:     "A toggle is held by its cord on the under front, beyond the edge of the front that laps over it. Sewn on beneath the lap it does not come out to its loop.",
 		Sources: []string{
@@ -165,18 +165,18 @@ var pieceRules = []*Rule{
 			}
 			if !k.Apart() {
 				if x.C.Lap != "edge" && !x.C.Flap.Has() {
-					x.report(Note, x.at(""), Numbers{}, "where the cords of the %s are sewn on is not said: it lies beyond the lap of %s; set inset, usually %s to %s with patches over the ends", text.Plural(x.C.Notion.Kind), x.say(k.Stand.Have), x.say(patchNear), x.say(patchFar))
+					x.report(Note, x.at(""), Numbers{}, "where the cords of the %s are sewn on is not said: it lies beyond the lap of %s; set inset, usually %s with patches over the ends", text.Plural(x.C.Notion.Kind), x.say(k.Stand.Have), measure.TextSpan(patchNear, patchFar, x.U))
 				}
 				return
 			}
 			edge := x.lapEdge()
 			switch inset := x.C.Inset.V; {
 			case inset < edge:
-				have, need := x.Apart(inset, edge)
-				x.report(Conflict, x.at("inset"), atLeast(inset, edge), "the cord is sewn on %s inside the centre line, beneath the lap, which reaches %s: sew it on %s inside", have, need, x.say(edge+plan.PatchHalf))
+				have, need := x.Short(inset, edge)
+				x.report(Conflict, x.at("inset"), atLeast(inset, edge), "the cord is sewn on %s inside the centre line, beneath the lap, which reaches %s: sew it on %s inside", have, need.For(x.at("inset")), x.Least(edge+plan.PatchHalf).For(x.at("inset")))
 			case inset < edge+plan.PatchHalf:
-				have, need := x.Apart(inset, edge+plan.PatchHalf)
-				x.report(Caution, x.at("inset"), atLeast(inset, edge+plan.PatchHalf), "the cord is sewn on %s inside the centre line: the lap covers part of its patch; %s clears it", have, need)
+				have, need := x.Short(inset, edge+plan.PatchHalf)
+				x.report(Caution, x.at("inset"), atLeast(inset, edge+plan.PatchHalf), "the cord is sewn on %s inside the centre line: the lap covers part of its patch; %s clears it", have, need.For(x.at("inset")))
 			}
 		},
 		Touches: []string{"closure.*.inset"},
@@ -194,6 +194,7 @@ var pieceRules = []*Rule{
 		Reads:   ReadsNotion,
 		Room:    noRoom,
 		Title:   "the interfacing begins outside the holes",
+		Figure:  "strip outside the line of the holes",
 		Formula: "extension − strip_from_edge ≥ the hole's reach towards the edge, or half its width where it lies along",
 		Why:     "A hole that begins on bare cloth stretches at the end that takes the pull.",
 		Sources: []string{"geometry", "common practice, no source: a 3 in strip begun 1/2 in from the cut edge"},
@@ -203,7 +204,11 @@ var pieceRules = []*Rule{
 				return
 			}
 			if need := x.K.Outward(); s.Begins < need {
-				x.report(Conflict, x.stripStart(), atLeast(s.Begins, need), "the strip begins %s outside %s, but the work there reaches %s: begin it nearer to the edge", x.Signed(s.Begins), x.holesLine(), x.say(need))
+				if from := x.K.Stand.Extension - x.K.Stand.Column - need; x.C.Stand.StripFromEdge.Has() && from >= 0 {
+					x.report(Conflict, x.at("stand.strip_from_edge"), atLeast(s.Begins, need), "the strip begins %s outside %s, but the work there reaches %s: begin it at most %s from the cut edge", x.Signed(s.Begins), x.holesLine(), x.say(need), x.Most(from).For(x.at("stand.strip_from_edge")))
+					return
+				}
+				x.report(Conflict, x.at("stand.extension"), atLeast(s.Begins, need), "the cloth begins %s outside %s, but the work there reaches %s: draft more", x.Signed(s.Begins), x.holesLine(), x.say(need))
 			}
 		},
 		Touches: []string{"closure.*.stand.strip_from_edge", "closure.*.stand.strip"},
@@ -226,7 +231,8 @@ var pieceRules = []*Rule{
 		Task:    NoTask,
 		Reads:   ReadsNotion,
 		Room:    noRoom,
-		Title:   "the fasteners of a flap stand clear of its seam and of the edge beneath",
+		Title:   "a flap's fasteners stand clear of its seam and the edge beneath",
+		Figure:  "the flap's fasteners from the meeting line",
 		Formula: "meeting line to the line of the fasteners ≥ D/2, or what a hole reaches inside, + 3 mm, counted on the flap from its seam (half the chain + 1/4 in, or 1/4 in inside), on the under front from its edge (half the chain + 1/8 in inside, or the meeting line)",
 		Why:     "A cap that straddles a seam or an edge tilts, and its tool strikes the ridge.",
 		Sources: []string{"geometry", "Sew Today, 2019: rim 3 mm inside the finished edge, taken for the seam too"},
@@ -235,8 +241,8 @@ var pieceRules = []*Rule{
 				return
 			}
 			if inset, need := x.C.Flap.Width.V-x.K.Stand.Have, x.flapInset(); inset < need {
-				h, n := x.Apart(inset, need)
-				x.report(Conflict, x.at("flap"), atLeast(inset, need).on(plan.RimBasis(x.C), plan.FlapBasis(x.C)), "the fasteners of the flap stand %s from the meeting line; %s keeps them 3 mm clear of its seam and of the edge beneath", h, n)
+				h, n := x.Short(inset, need)
+				x.report(Conflict, x.at("flap.inset"), atLeast(inset, need).on(plan.RimBasis(x.C), plan.FlapBasis(x.C)), "the fasteners of the flap stand %s from the meeting line; %s keeps them %s clear of its seam and of the edge beneath: %s", h, n, x.say(plan.RimClear), x.setFlap(need))
 			}
 		},
 		Touches: []string{"closure.*.flap.inset"},
@@ -251,6 +257,7 @@ var pieceRules = []*Rule{
 		Reads:   ReadsNotion,
 		Room:    noRoom,
 		Title:   "top-stitching must not cross the holes",
+		Figure:  "top-stitching from the edge",
 		Formula: "finished edge − topstitch ≥ the hole's reach towards the edge",
 		Why:     "The row of stitches is cut when the hole is opened, and ravels.",
 		Sources: []string{"geometry"},
@@ -260,7 +267,7 @@ var pieceRules = []*Rule{
 				return
 			}
 			if have, need := st.Have-top.V, x.K.Outward(); have < need && have > -x.K.Reach.In {
-				a, b := x.Apart(top.V, max(0, st.Have-need))
+				a, b := x.Over(top.V, max(0, st.Have-need))
 				x.report(Caution, x.at("stand.topstitch"), atMost(top.V, st.Have-need), "top-stitching %s from the edge runs through the holes, which end %s from it", a, b)
 			}
 		},
@@ -280,6 +287,7 @@ var pieceRules = []*Rule{
 		Reads:   ReadsNotion,
 		Room:    noRoom,
 		Title:   "every closure of an opening stands inside its one edge",
+		Figure:  "edge from the centre line",
 		Formula: "edge of the over piece, as the first closure with a lap draws it, ≥ the fastener's or hole's outer end + 3 mm",
 		Why:     "An opening has one edge: a second row drafted for another edge hangs over it.",
 		Sources: []string{"geometry", "Sew Today, 2019: rim at least 3 mm inside the finished edge"},
@@ -307,8 +315,8 @@ var pieceRules = []*Rule{
 						}
 						if need := q.OutTo + plan.RimClear; !x.C.Flap.Has() && int(q.Closure) == i && !soft(q.Kind) && q.Kind != plan.EyePart && pc.Finished < need {
 							x.Size = name
-							have, want := x.Apart(pc.Finished, need)
-							x.report(Conflict, x.at("run"), atLeast(pc.Finished, need).on(plan.RimBasis(x.C)), "the edge of the front lies %s from the centre line, as %s has it; these %s need %s", have, x.G.Closures[lap].Name, text.Plural(x.C.Notion.Kind), want)
+							have, want := x.Short(pc.Finished, need)
+							x.report(Conflict, x.at("run"), atLeast(pc.Finished, need).on(plan.RimBasis(x.C)), "the edge of the front lies %s from the centre line, as %s has it; these %s need %s%s", have, x.G.Closures[lap].Name, text.Plural(x.C.Notion.Kind), want, x.widenLap(lap, need))
 							x.Size = ""
 							return // once is enough
 						}
@@ -392,6 +400,29 @@ func instead(x *Context) string {
 	return "a flap of their own, [closure.flap] with width and inset"
 }
 
+// widenLap says what to write in the closure that draws the edge for it to
+// lie so far from the meeting line, where the file draws it.
+func (x *Context) widenLap(lap int, edge measure.Length) fmt.Stringer {
+	y := *x
+	y.C, y.K = &x.G.Closures[lap], &x.P.Closures[lap]
+	if y.standKey() == "" {
+		return later(func() string { return "" })
+	}
+	w := y.widen(edge - y.K.Stand.Column)
+	w[0].before = ": in " + y.C.Name + ", " + w[0].before
+	return w
+}
+
+// setFlap says how far from the meeting line to set the fasteners of a flap,
+// and how wide it is to be where that leaves them no stand.
+func (x *Context) setFlap(inset measure.Length) together {
+	out := together{x.Least(inset).For(x.at("flap.inset")).in("set them ", " from the meeting line")}
+	if w := printedUp(inset) + x.K.Stand.Least; x.C.Flap.Width.V < w {
+		out = append(out, x.Least(w).For(x.at("flap.width")).in("make the flap ", " wide"))
+	}
+	return out
+}
+
 // lapEdge is how far beyond the meeting line the over piece reaches.
 func (x *Context) lapEdge() measure.Length {
 	for _, pc := range x.P.PiecesOf(x.C.Index, 0) {
@@ -400,14 +431,6 @@ func (x *Context) lapEdge() measure.Length {
 		}
 	}
 	return max(0, x.K.Stand.Have)
-}
-
-// stripStart is the place of where a strip begins.
-func (x *Context) stripStart() place {
-	if x.C.Stand.StripFromEdge.Has() {
-		return x.at("stand.strip_from_edge")
-	}
-	return x.at("stand.strip")
 }
 
 // touching are a part of closure i and one of a closure before it that lie on

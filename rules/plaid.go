@@ -64,6 +64,7 @@ var plaidRules = []*Rule{
 		Reads:   ReadsRest,
 		Room:    noRoom,
 		Title:   "the upright bars of the two fronts must fall on each other",
+		Figure:  "bars off at the centre line",
 		Formula: "distance of a bar from the centre line, towards the wearer's left, on the upper front ≡ the same on the under front, modulo the repeat across, within 1/16 in; cut in mirror image the under front has the opposite distance",
 		Why:     "Buttoned, the two centre lines lie on each other: bars that do not meet there show as a step down the whole front.",
 		Sources: []string{

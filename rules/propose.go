@@ -7,7 +7,6 @@ import (
 
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
-	"placketeer/catalog/source"
 	"placketeer/rules/plan"
 )
 
@@ -20,27 +19,6 @@ import (
 // twice the difference in width, another make 8 more, another way of working
 // 10 to 45, another cloth 80.
 
-// MayTouch says whether a change keeps to the keys that the rule says its
-// proposals touch.
-func (r *Rule) MayTouch(w catalog.With) bool { return touched(r.Touches, w.Key) }
-
-// touched says whether a key is one of the patterns, or lies below one.
-func touched(patterns []string, key string) bool {
-	path, ok := source.ParsePath(key)
-	return ok && slices.ContainsFunc(patterns, func(p string) bool {
-		steps := strings.Split(p, ".")
-		if len(steps) > len(path) {
-			return false
-		}
-		for i, s := range steps {
-			if s != "*" && s != path[i].Key {
-				return false
-			}
-		}
-		return true
-	})
-}
-
 // sortChanges puts the smallest change first; equal ones by their words.
 func sortChanges(cs []Change) {
 	slices.SortStableFunc(cs, CompareChanges)
@@ -50,7 +28,16 @@ func CompareChanges(a, b Change) int {
 	if c := cmp.Or(cmp.Compare(len(a.With), len(b.With)), cmp.Compare(a.Cost, b.Cost)); c != 0 {
 		return c
 	}
-	return slices.CompareFunc(a.With, b.With, func(a, b catalog.With) int { return strings.Compare(a.String(), b.String()) })
+	return slices.CompareFunc(a.With, b.With, func(a, b catalog.With) int {
+		if a.Key != b.Key {
+			return strings.Compare(a.Key+"=", b.Key+"=")
+		}
+		v, ok := a.Value.(string)
+		if w, both := b.Value.(string); ok && both {
+			return strings.Compare(v, w)
+		}
+		return strings.Compare(a.String(), b.String())
+	})
 }
 
 // SameChange says whether two changes give the same keys the same values.

@@ -102,16 +102,20 @@ func TestPublishedFusingTable(t *testing.T) {
 	}
 }
 
-// Within 10 °C is our own margin; 145 °C on wool lies 5 below its 150.
+// Within 10 °C is our own margin; 145 °C on wool lies 5 below its 150, and 152
+// is printed as the same heat.
 func TestFuseHeatMargin(t *testing.T) {
 	l := plan.IronLimit(theStock(t), map[string]float64{"wool": 100})
 	for _, c := range []struct {
 		heat   measure.Temperature
 		speaks bool
-	}{{139, false}, {140, true}, {145, true}, {150, true}} {
+	}{{139, false}, {140, true}, {145, true}, {150, true}, {152, true}, {154.9, true}} {
 		if got, s := FuseHeat(c.heat, l); s != c.speaks || s && got != Caution {
 			t.Errorf("%v: %v %v", c.heat, got, s)
 		}
+	}
+	if got, _ := FuseHeat(155, l); got != Conflict {
+		t.Errorf("155 °C on wool: %v", got)
 	}
 }
 

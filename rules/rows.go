@@ -1,9 +1,11 @@
 package rules
 
 import (
+	"fmt"
 	"slices"
 	"strconv"
 
+	"placketeer/catalog"
 	"placketeer/catalog/measure"
 	"placketeer/rules/plan"
 )
@@ -19,6 +21,28 @@ const (
 // apart, so that neither buttons nor holes of the two touch.
 func (x *Context) columnsApart() measure.Length {
 	return max(plan.AcrossOf(&x.C.Notion), x.K.Reach.In+plan.LieOf(&x.C.Notion).Out)
+}
+
+// setColumns says where to set the columns so that they lie so far apart.
+func (x *Context) setColumns(apart measure.Length) fmt.Stringer {
+	r, need := &x.C.Rows, (apart+1)/2
+	for _, own := range r.Own {
+		if own < need {
+			return x.later(func(x *Context) string {
+				return "set each row at least " + x.Least(need).String() + " from the centre line"
+			})
+		}
+	}
+	var out together
+	for _, m := range []struct {
+		key string
+		l   catalog.Measured
+	}{{"rows.distance", r.Distance}, {"rows.top", r.Top}, {"rows.bottom", r.Bottom}} {
+		if m.l.Has() && m.l.V < need {
+			out = append(out, x.Least(need).For(x.at(m.key)).in("set "+m.key+" at ", ""))
+		}
+	}
+	return out
 }
 
 var rowsRules = []*Rule{
@@ -42,11 +66,11 @@ var rowsRules = []*Rule{
 			r, st := &x.C.Rows, &x.K.Stand
 			switch {
 			case !r.Distance.Has() && !r.Top.Has() && !st.Known:
-				x.report(Conflict, x.at("lap"), Numbers{}, "a double-breasted front needs the distance of its columns: set rows.distance, usually %s to %s", x.say(rowsLow), x.say(rowsHigh))
+				x.report(Conflict, x.at("lap"), Numbers{}, "a double-breasted front needs the distance of its columns: set rows.distance, usually %s", measure.TextSpan(rowsLow, rowsHigh, x.U))
 			case !r.Distance.Has() && !r.Top.Has():
 				x.report(Note, x.at("lap"), Numbers{}, "no distance of the columns is given: %s from the centre line leaves the full stand of %s outside them; set rows.distance", x.say(st.Column), x.say(st.Full))
 			case st.Column < rowsNear || st.Column > rowsFar:
-				x.report(Caution, x.at("rows"), Numbers{}, "the columns lie %s from the centre line; published fronts run from %s to %s", x.say(st.Column), x.say(rowsNear), x.say(rowsFar))
+				x.report(Caution, x.at("rows"), Numbers{}, "the columns lie %s from the centre line; published fronts run from %s to %s", x.say(st.Column), x.Least(rowsNear), x.Most(rowsFar))
 			}
 		},
 		Touches: []string{"closure.*.rows.distance"},
@@ -68,6 +92,7 @@ var rowsRules = []*Rule{
 			})
 		},
 		Title:   "the two columns must not touch",
+		Figure:  "the columns apart",
 		Formula: "2 × the smallest distance of a row ≥ D, and ≥ D/2 + what a hole reaches inside its column",
 		Why:     "Buttons of the two columns would lie on top of each other.",
 		Sources: []string{"geometry"},
@@ -82,8 +107,8 @@ var rowsRules = []*Rule{
 			x.eachSize(func(i int, s *plan.Size) {
 				for _, out := range s.Rows {
 					if 2*out < d {
-						have, need := x.Apart(2*out, d)
-						x.report(Conflict, x.at("rows"), atLeast(2*out, d).on(plan.AcrossBasis(x.C)), "the columns come as near as %s, "+says, have, need)
+						have, need := x.Short(2*out, d)
+						x.report(Conflict, x.at("rows"), atLeast(2*out, d).on(plan.AcrossBasis(x.C)), "the columns come as near as %s, "+says+": %s", have, need, x.setColumns(d))
 						return
 					}
 				}

@@ -15,6 +15,7 @@ import (
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
 	"placketeer/catalog/source"
+	"placketeer/catalog/text"
 	"placketeer/rules/plan"
 )
 
@@ -38,6 +39,7 @@ type Rule struct {
 	Name     string
 	Severity Severity // the gravest it reports
 	Title    string   // one line, in a sewist's words
+	Figure   string   // what its figures measure, for its line where the message is too long for one; see Say
 	Formula  string   // how it is worked out
 	Why      string   // what goes wrong otherwise
 	Sources  []string // publications; "common practice, no source"; "from memory"
@@ -56,6 +58,7 @@ type Rule struct {
 	// at the garment.
 	Check   func(*Context)
 	garment bool
+	others  bool // it looks at the fasteners of the closures before, too
 	// Touches are the keys that its proposals may change, with * for a name:
 	// closure.*.stand.extension. A key stands for all below it too.
 	Touches []string
@@ -217,6 +220,8 @@ type Context struct {
 
 	Rule *Rule
 	Size string // set while a check speaks of one size
+
+	Tries *plan.Tries // places that a proposal may try; nil: as many as it likes
 }
 
 // path is a path inside the closure that is looked at.
@@ -250,6 +255,7 @@ func (x *Context) len(l measure.Length) string { return l.Text(x.U) }
 // Said is a length of a finding, put into words only when it is printed.
 type Said struct {
 	l, other measure.Length
+	hi       measure.Length
 	u        measure.Unit
 	how      manner
 	thin     bool // the thickness of cloth or the like: see Length.TextThin
@@ -264,6 +270,7 @@ const (
 	apart            // against the other, which it is not to read like
 	short            // the same, short of a least
 	over             // the same, over a most
+	within           // not below other and not above hi
 )
 
 func (s Said) String() string {
@@ -283,6 +290,8 @@ func (s Said) String() string {
 		return against(measure.TextShort, measure.TextThinShort)
 	case s.how == over:
 		return against(measure.TextOver, measure.TextThinOver)
+	case s.how == within:
+		return s.l.TextWithin(s.other, s.hi, s.u)
 	case s.thin && s.how == upwards:
 		return s.l.TextThinLeast()
 	case s.thin && s.how == downwards:
@@ -323,6 +332,15 @@ func (x *Context) Short(have, need measure.Length) (Said, Said) {
 	return Said{l: have, other: need, u: x.U, how: short}, x.Least(need)
 }
 
+// Within is a length that neither goes below lo nor above hi: typed back as it
+// is printed, it holds both.
+func (x *Context) Within(l, lo, hi measure.Length) Said {
+	return Said{l: l, other: lo, hi: hi, u: x.U, how: within}
+}
+
+// printedUp is the largest that a least is printed as, in either unit.
+func printedUp(l measure.Length) measure.Length { return max(l.Least(measure.In), l.Least(measure.MM)) }
+
 // Over are a length and the most that it is over.
 func (x *Context) Over(have, limit measure.Length) (Said, Said) {
 	return Said{l: have, other: limit, u: x.U, how: over}, x.Most(limit)
@@ -331,6 +349,154 @@ func (x *Context) Over(have, limit measure.Length) (Said, Said) {
 // ThinApart is Apart for thicknesses of cloth.
 func (x *Context) ThinApart(a, b measure.Length) (Said, Said) {
 	s, t := x.Apart(a, b)
+	return s.Thin(), t.Thin()
+}
+
+// Bound is a figure that a finding says to write in the file: not below it, or
+// not above it.
+type Bound struct {
+	Key  string // of the file, as --with takes it
+	Most bool   // not above it
+	Says string // as it is printed: 1 3/8 in (35 mm), 90/14
+	// Figure is the exact one: mm, NM, a count, °C.
+	Figure float64
+}
+
+// in puts words round it.
+func (s Said) in(before, after string) fmt.Stringer {
+	return later(func() string { return before + s.String() + after })
+}
+
+// Bounding is For with both its least and its most.
+func (s Said) Bounding(at place) limits {
+	return limits{bounded{Stringer: s, at: at, figure: s.other.MM()}, bounded{Stringer: s, at: at, most: true, figure: s.hi.MM()}}
+}
+
+// limits are one figure that is a least and a most.
+type limits [2]bounded
+
+func (l limits) String() string { return l[0].String() }
+
+// For says which key of the file a length of a message is written to: typed
+// there, as it is printed, it holds.
+func (s Said) For(at place) bounded {
+	return bounded{Stringer: s, at: at, most: s.how == downwards || s.how == over, figure: s.l.MM()}
+}
+
+// bounded is a figure of a message that a key of the file can have.
+type bounded struct {
+	fmt.Stringer
+	at            place
+	most          bool
+	figure        float64
+	before, after string
+}
+
+func (b bounded) String() string { return b.before + b.Stringer.String() + b.after }
+
+// bound is a figure of another sort for a key: a size, a count, a heat.
+func bound(says fmt.Stringer, figure float64, at place) bounded {
+	return bounded{Stringer: says, at: at, figure: figure}
+}
+
+// notOver says that it is a most.
+func (b bounded) notOver() bounded { b.most = true; return b }
+
+// in puts words round it.
+func (b bounded) in(before, after string) bounded {
+	b.before, b.after = before, after
+	return b
+}
+
+// spanned is a range of lengths to stay in.
+type spanned struct {
+	lo, hi measure.Length
+	u      measure.Unit
+	thin   bool
+	at     place
+}
+
+// span is a range to stay in that a key is written from.
+func (x *Context) span(at place, lo, hi measure.Length) spanned {
+	return spanned{lo, hi, x.U, false, at}
+}
+
+// Thin is a range of thicknesses of cloth or the like.
+func (s spanned) Thin() spanned { s.thin = true; return s }
+
+func (s spanned) String() string {
+	if s.thin {
+		return measure.TextThinSpan(s.lo, s.hi)
+	}
+	return measure.TextSpan(s.lo, s.hi, s.u)
+}
+
+// ends are its two ends as they are printed: of 2.5 to 3.5 mm (3/32 to 1/8 in),
+// 2.5 mm (3/32 in) and 3.5 mm (1/8 in).
+func (s spanned) ends() (lo, hi bounded) {
+	var from, to [2]string
+	own, other, _ := strings.Cut(strings.TrimSuffix(s.String(), ")"), " (")
+	for i, t := range [...]string{own, other} {
+		a, b, two := strings.Cut(t, " to ")
+		if !two {
+			a, b = t, t
+		} else {
+			a += b[strings.LastIndexByte(b, ' '):]
+		}
+		from[i], to[i] = a, b
+	}
+	end := func(t [2]string, l measure.Length, most bool) bounded {
+		return bounded{Stringer: later(func() string { return t[0] + " (" + t[1] + ")" }), at: s.at, most: most, figure: l.MM()}
+	}
+	return end(from, s.lo, false), end(to, s.hi, true)
+}
+
+// together are figures that are written together.
+type together []bounded
+
+func (t together) String() string {
+	words := make([]string, len(t))
+	for i, b := range t {
+		words[i] = b.String()
+	}
+	return text.And(words...)
+}
+
+// Bounds are the figures that a finding says to write in the file.
+func (f *Finding) Bounds(g *catalog.Garment) []Bound {
+	var out []Bound
+	add := func(bs ...bounded) {
+		for _, b := range bs {
+			out = append(out, Bound{g.KeyOf(b.at.String()), b.most, b.Stringer.String(), b.figure})
+		}
+	}
+	for _, a := range f.args {
+		switch b := a.(type) {
+		case bounded:
+			add(b)
+		case together:
+			add(b...)
+		case limits:
+			add(b[:]...)
+		case sizes:
+			add(b[:]...)
+		case spanned:
+			lo, hi := b.ends()
+			add(lo, hi)
+		}
+	}
+	return out
+}
+
+// ThinShort is Short for thicknesses of cloth.
+func (x *Context) ThinShort(have, need measure.Length) (Said, Said) {
+	s, t := x.Short(have, need)
+	return s.Thin(), t.Thin()
+}
+
+// ThinOver is Over for thicknesses of cloth.
+func (x *Context) ThinOver(have, limit measure.Length) (Said, Said) {
+	s, t := x.Over(have, limit)
 	return s.Thin(), t.Thin()
 }
 

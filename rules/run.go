@@ -1,7 +1,10 @@
 package rules
 
 import (
+	"cmp"
 	"errors"
+	"fmt"
+	"maps"
 	"slices"
 	"strconv"
 	"strings"
@@ -15,9 +18,8 @@ import (
 )
 
 const (
-	endLeast  = in / 2 // trade pattern maker: first and last from the finished edges
-	hemGaps   = 3      // half gaps: the last hole 1.5 gaps above the hem, R. Carr, Couture, as quoted
-	unevenGap = 1 * in / 16
+	endLeast = plan.EndLeast
+	hemGaps  = 3 // half gaps: the last hole 1.5 gaps above the hem, R. Carr, Couture, as quoted
 )
 
 // clashPath is the place in the file of a constraint of the run.
@@ -133,13 +135,39 @@ func (x *Context) sizePath(key string, s catalog.Sized, size string) place {
 	return x.at("run." + key)
 }
 
-// endReach is how far above the hem the last fastener must lie for its hole:
-// one that ends on the hem line is cut into it.
-func (x *Context) endReach() measure.Length {
-	if d := x.K.Reach.Down; d > x.K.Reach.Rim {
-		return d + 1
+// sizeKey is the place where such a value is written, also where the file
+// gives none.
+func (x *Context) sizeKey(key string, s catalog.Sized, size string) place {
+	if !s.Has() {
+		return x.at("run." + key)
 	}
-	return x.K.Reach.Down
+	return x.sizePath(key, s, size)
+}
+
+// endAt is the least of first or last, to be written where the run has room
+// for it.
+func (x *Context) endAt(need Said, key string, s *plan.Size) fmt.Stringer {
+	given, other := x.C.Run.First, x.C.Run.Last
+	far := s.Last
+	if key == "last" {
+		given, other, far = other, given, s.First
+	}
+	if !other.Has() {
+		far = 0
+	}
+	if printedUp(need.l)+far > s.Run {
+		return need
+	}
+	return need.For(x.sizeKey(key, given, s.Size))
+}
+
+// gapLeast is the least gap, to be written where the file does not keep gaps
+// below it.
+func (x *Context) gapLeast(need Said) fmt.Stringer {
+	if most := x.C.Run.GapMax; x.C.Run.Group > 1 || most.Has() {
+		return need
+	}
+	return need.For(x.at("run.gap.min"))
 }
 
 var runRules = []*Rule{
@@ -222,6 +250,7 @@ var runRules = []*Rule{
 			return x.leastOf(plan.AlongOf(&x.C.Notion)/2, func(s *plan.Size) (measure.Length, bool) { return s.First, true })
 		},
 		Title:   "the first fastener must clear the top edge",
+		Figure:  "first below the top",
 		Formula: "first ≥ D/2 and a hole along must begin below the top (conflict below), ≥ 1/2 in (caution below); over 1 in and over D + 1/4 in: note, unless it is the only one",
 		Why:     "A rim over the neck edge catches; a first button too low lets the neck fall open.",
 		Sources: []string{
@@ -235,17 +264,17 @@ var runRules = []*Rule{
 			x.eachSize(func(i int, s *plan.Size) {
 				path := x.sizePath("first", x.C.Run.First, s.Size)
 				switch {
-				case s.First < d/2:
-					have, need := x.Apart(s.First, d/2)
-					x.report(Conflict, path, atLeast(s.First, d/2).on(plan.AcrossBasis(x.C).Scaled(0.5)), "the first %s lies %s below the top, less than half its own width (%s): it would hang over the edge", x.C.Notion.Kind, have, need)
+				case s.First < d/2 && d/2 >= x.K.Reach.Up:
+					have, need := x.Short(s.First, d/2)
+					x.report(Conflict, path, atLeast(s.First, d/2).on(plan.AcrossBasis(x.C).Scaled(0.5)), "the first %s lies %s below the top, less than half its own width (%s): it would hang over the edge", x.C.Notion.Kind, have, x.endAt(need, "first", s))
 				case s.First < x.K.Reach.Up:
-					have, need := x.Apart(s.First, x.K.Reach.Up)
-					x.report(Conflict, path, atLeast(s.First, x.K.Reach.Up), "the first %s lies %s below the top, but its hole reaches %s above it: it would run over the edge", x.C.Notion.Kind, have, need)
+					have, need := x.Short(s.First, x.K.Reach.Up)
+					x.report(Conflict, path, atLeast(s.First, x.K.Reach.Up), "the first %s lies %s below the top, but its hole reaches %s above it: it would run over the edge", x.C.Notion.Kind, have, x.endAt(need, "first", s))
 				case s.First < endLeast && x.C.Notion.Kind != catalog.Hook:
-					have, need := x.Apart(s.First, endLeast)
-					x.report(Caution, path, atLeast(s.First, endLeast), "the first %s lies only %s below the top; %s is the least usual", x.C.Notion.Kind, have, need)
-				case s.First > in && s.First > d+plan.FirstBelowNeck && !plan.IsShort(x.C, s.Run) && s.Count > 1:
-					x.report(Note, path, atMost(s.First, max(in, d+plan.FirstBelowNeck)), "the first %s lies %s below the top, lower than usual (%s)", x.C.Notion.Kind, x.say(s.First), x.say(max(in, d+plan.FirstBelowNeck)))
+					have, need := x.Short(s.First, endLeast)
+					x.report(Caution, path, atLeast(s.First, endLeast), "the first %s lies only %s below the top; %s is the least usual", x.C.Notion.Kind, have, x.endAt(need, "first", s))
+				case !s.Moved.First && s.First > in && s.First > d+plan.FirstBelowNeck && !plan.IsShort(x.C, s.Run) && s.Count > 1:
+					x.report(Note, path, atMost(s.First, max(in, d+plan.FirstBelowNeck)), "the first %s lies %s below the top, lower than usual (%s)", x.C.Notion.Kind, x.say(s.First), x.Most(max(in, d+plan.FirstBelowNeck)))
 				}
 			})
 		},
@@ -257,9 +286,10 @@ var runRules = []*Rule{
 		Task:  NoTask,
 		Reads: ReadsNotion,
 		Room: func(x *Context) Numbers {
-			return x.leastOf(max(endLeast, plan.AlongOf(&x.C.Notion)/2, x.endReach()), func(s *plan.Size) (measure.Length, bool) { return s.Last, true })
+			return x.leastOf(max(endLeast, plan.AlongOf(&x.C.Notion)/2, x.K.EndReach()), func(s *plan.Size) (measure.Length, bool) { return s.Last, true })
 		},
 		Title:   "the last fastener must clear the hem",
+		Figure:  "last above the end",
 		Formula: "last ≥ 1/2 in, ≥ D/2 and, for a hole along, ≥ the rest of the stitched hole above the end of the run (conflict below); on a front buttoned to the hem ≥ 1.5 gaps or 4 in, whichever is less (note below)",
 		Why:     "A hole in the hem goes through the fold; a last button too low binds when you sit or climb.",
 		Sources: []string{
@@ -271,20 +301,20 @@ var runRules = []*Rule{
 			d := plan.AlongOf(&x.C.Notion)
 			x.eachSize(func(i int, s *plan.Size) {
 				path := x.sizePath("last", x.C.Run.Last, s.Size)
-				least := max(endLeast, d/2, x.endReach())
+				least := max(endLeast, d/2, x.K.EndReach())
 				gap := measure.Length(0)
 				if n := len(s.Pitches); n > 0 {
 					gap = s.Pitches[n-1]
 				}
 				switch {
-				case s.Last < least && least == x.endReach() && least > d/2:
-					have, need := x.Apart(s.Last, least)
-					x.report(Conflict, path, atLeast(s.Last, least), "the last %s lies %s above the end, but its hole reaches %s below it: it would run into the edge", x.C.Notion.Kind, have, need)
+				case s.Last < least && least == x.K.EndReach() && least > d/2:
+					have, need := x.Short(s.Last, least)
+					x.report(Conflict, path, atLeast(s.Last, least), "the last %s lies %s above the end, but its hole reaches %s below it: it would run into the edge", x.C.Notion.Kind, have, x.endAt(need, "last", s))
 				case s.Last < least:
-					have, need := x.Apart(s.Last, least)
-					x.report(Conflict, path, atLeast(s.Last, least), "the last %s lies %s above the end, but needs at least %s", x.C.Notion.Kind, have, need)
+					have, need := x.Short(s.Last, least)
+					x.report(Conflict, path, atLeast(s.Last, least), "the last %s lies %s above the end, but needs at least %s", x.C.Notion.Kind, have, x.endAt(need, "last", s))
 				case !plan.IsShort(x.C, s.Run) && 2*s.Last < hemGaps*gap && s.Last < plan.LastAboveHem:
-					have, need := x.Apart(s.Last, hemGaps*gap/2)
+					have, need := x.Short(s.Last, hemGaps*gap/2)
 					x.report(Note, path, atLeast(s.Last, hemGaps*gap/2), "the last %s lies %s above the hem, nearer than 1.5 gaps (%s): sit down and climb a step in the try-on", x.C.Notion.Kind, have, need)
 				}
 			})
@@ -293,23 +323,61 @@ var runRules = []*Rule{
 		Propose: func(x *Context, f *Finding) []Change { return proposeEnd(x, "last", x.C.Run.Last) },
 	},
 	{
-		Name: "gaps-uneven", Severity: Note,
+		Name: "ends-moved", Severity: Note,
+		Task:    NoTask,
+		Reads:   ReadsNotion | ReadsInterfacing,
+		Room:    noRoom,
+		Title:   "a step, first or last that the file does not say gave way",
+		Formula: "where the usual ones allow no layout, or with run.match none that keeps every gap to the repeat, in this order: the step becomes the coarsest of 1/2, 1/4, 1/8 and 1/16 in (10, 5, 2 and 1 mm) that divides the repeat; the last moves; the first moves; both. An end moves no nearer than its least and no farther than twice the usual, and lies as near the usual as the smallest spread allows",
+		Why:     "An end that nobody asked for is a wish. A better place does no harm, but you should know of it, and fix it once you have decided.",
+		Sources: []string{"exact search over all layouts"},
+		Ours:    "which gives way first, and twice the usual as the farthest",
+		Check: func(x *Context) {
+			for _, m := range defaultMoves {
+				sizes := m.of(x)
+				if len(sizes) == 0 {
+					continue
+				}
+				if len(sizes) == 1 && len(x.K.Sizes) > 1 {
+					x.Size = x.K.Sizes[sizes[0]].Size
+				}
+				x.report(Note, x.at("run"), Numbers{}, "%s", x.later(func(x *Context) string { return m.says(x, sizes) }))
+				x.Size = ""
+			}
+		},
+		Touches: []string{"closure.*.run.step", "closure.*.run.first", "closure.*.run.last"},
+		Propose: func(x *Context, f *Finding) []Change {
+			var out []Change
+			for _, m := range defaultMoves {
+				if len(m.of(x)) > 0 {
+					out = append(out, Change{With: m.fix(x), Says: "keep the " + m.key + " where it is", Cost: 1})
+				}
+			}
+			return out
+		},
+	},
+	{
+		Name: "gaps-uneven", Severity: Caution,
 		Task:    NoTask,
 		Reads:   ReadsNotion | ReadsInterfacing,
 		Room:    noRoom,
 		Title:   "the gaps are not even",
-		Formula: "largest gap − smallest gap > 1/16 in and more than one marking step",
-		Why:     "An eye sees a step of 1/4 in in a row of buttons.",
-		Sources: []string{"sewing and design professionals' standards, p. 24: holes equal in spacing", "from memory: 1/16 in"},
+		Formula: "largest gap − smallest gap > the larger of two marking steps and 1/8 in (3 mm): note; with run.match, some gaps of more repeats than others: caution",
+		Why:     "An eye sees a step of 1/4 in in a row of buttons. A gap that skips a stripe looks like a missing button.",
+		Sources: []string{"sewing and design professionals' standards, p. 24: holes equal in spacing", "exact search over all layouts: no other is more even"},
+		Ours:    "two marking steps, or 1/8 in (3 mm), as what the eye lets pass",
 		Check: func(x *Context) {
-			step := x.C.Run.Step.Or(plan.MarkEvery(x.U))
 			x.eachSize(func(i int, s *plan.Size) {
-				if s.Spread <= max(unevenGap, step) {
-					return
+				switch {
+				case len(s.Skips) > 0:
+					x.report(Caution, x.at("run.match"), atMost(s.Spread, s.EvenTo), "the gaps keep the repeat of %s, but not evenly: %s", x.C.Run.Match, x.later(func(x *Context) string { return x.skipWords(s) }))
+				case !s.Even:
+					x.report(Note, x.at("run"), atMost(s.Spread, s.EvenTo), "the gaps differ by %s: %s", x.say(s.Spread), x.later(func(x *Context) string { return x.whyUneven(s.Step) }))
 				}
-				x.report(Note, x.at("run"), atMost(s.Spread, step), "the gaps differ by %s: %s", x.say(s.Spread), x.later(func(x *Context) string { return x.whyUneven(step) }))
 			})
 		},
+		Touches: []string{"closure.*.run.count", "closure.*.run.first", "closure.*.run.last", "closure.*.run.match"},
+		Propose: proposeEven,
 	},
 	{
 		Name: "rims-touch", Severity: Conflict,
@@ -328,8 +396,8 @@ var runRules = []*Rule{
 			x.eachSize(func(i int, s *plan.Size) {
 				for _, g := range s.Gaps {
 					if need := max(r.Up+r.Down, 2*r.Rim); g < need {
-						have, want := x.Apart(g, need)
-						x.report(Conflict, x.at("run"), atLeast(g, need).on(plan.AcrossBasis(x.C)), "two fasteners lie %s apart but take %s each: use fewer", have, want)
+						have, want := x.Short(g, need)
+						x.report(Conflict, x.at("run"), atLeast(g, need).on(plan.AcrossBasis(x.C)), "two fasteners lie %s apart but take %s each: use fewer", have, x.gapLeast(want))
 						return
 					}
 				}
@@ -338,6 +406,180 @@ var runRules = []*Rule{
 		Touches: anotherRun,
 		Propose: proposeRun,
 	},
+}
+
+// A defaultMove is a figure that the file does not say and that gave way.
+type defaultMove struct {
+	key   string
+	moved func(spacing.Moved) bool
+}
+
+var defaultMoves = []defaultMove{
+	{"step", func(m spacing.Moved) bool { return m.Step }},
+	{"first", func(m spacing.Moved) bool { return m.First }},
+	{"last", func(m spacing.Moved) bool { return m.Last }},
+}
+
+// of are the sizes in which it gave way. The step is one for all of them, and
+// one fastener alone is first and last at once.
+func (m defaultMove) of(x *Context) (sizes []int) {
+	for i := range x.K.Sizes {
+		if s := &x.K.Sizes[i]; s.Solved && m.moved(s.Moved) && !(m.key == "last" && s.Count == 1 && s.Moved.First) {
+			sizes = append(sizes, i)
+		}
+	}
+	return sizes
+}
+
+// fix is the change that keeps it as it is now.
+func (m defaultMove) fix(x *Context) []catalog.With {
+	if m.key == "step" {
+		return x.setLength("run.step", x.K.Sizes[m.of(x)[0]].Step)
+	}
+	now, same := x.endNow(m.key), true
+	lengths := make([]measure.Length, len(x.K.Sizes))
+	for i := range lengths {
+		lengths[i] = now(i)
+		same = same && lengths[i] == lengths[0]
+	}
+	if same {
+		return x.setLength("run."+m.key, lengths[0])
+	}
+	return []catalog.With{catalog.SetSizes(x.key("run."+m.key), x.G.Sizes, lengths, x.U)}
+}
+
+// says tells what gave way in those sizes, why, and the line that keeps it.
+func (m defaultMove) says(x *Context, sizes []int) string {
+	s := &x.K.Sizes[sizes[0]]
+	var what string
+	switch m.key {
+	case "step":
+		what = "centres are marked to " + s.Step.ShortPlace(x.U) + ", not to the usual " + plan.MarkEvery(x.U).ShortPlace(x.U)
+	default:
+		now, from := x.endNow(m.key), map[string]string{"first": " below the top", "last": " above the end"}[m.key]
+		usual := func(i int) measure.Length {
+			first, last := plan.Ends(x.G, x.C, x.K, i)
+			if m.key == "first" {
+				return first.Min
+			}
+			return x.K.Sizes[i].Run - last.Max
+		}
+		what = "the " + m.key + " " + x.C.Notion.Kind + " lies " + x.bySize(sizes, now, measure.Length.TextPlace) + from + ", not the usual " + x.bySize(sizes, usual, measure.Length.Text)
+	}
+	return what + ": so " + x.asked() + "; to keep it, write " + m.key + " = " + source.Text(m.fix(x)[0].Value)
+}
+
+// bySize is a place of some sizes, in words.
+func (x *Context) bySize(sizes []int, at func(int) measure.Length, say func(measure.Length, measure.Unit) string) string {
+	same := true
+	for _, i := range sizes {
+		same = same && at(i) == at(sizes[0])
+	}
+	if same {
+		return say(at(sizes[0]), x.U)
+	}
+	words := make([]string, len(sizes))
+	for k, i := range sizes {
+		words[k] = x.K.Sizes[i].Size + " " + say(at(i), x.U)
+	}
+	return text.And(words...)
+}
+
+// asked is what the file asks of the run, as that which a default gives way
+// to.
+func (x *Context) asked() string {
+	run := &x.C.Run
+	var words []string
+	if run.Match != "" {
+		words = append(words, "the gaps keep the repeat of "+run.Match)
+	}
+	for i := range run.Anchors {
+		words = append(words, "one lies near "+cmp.Or(run.Anchors[i].Name, "the anchor"))
+	}
+	for i := range run.Clears {
+		words = append(words, "none lies in "+cmp.Or(run.Clears[i].Name, "the clear stretch"))
+	}
+	if run.Hem.Has() {
+		words = append(words, "none lies in the hem")
+	}
+	if run.GapMin.Has() || run.GapMax.Has() {
+		words = append(words, "the gaps keep to their limits")
+	}
+	if len(words) == 0 {
+		return "there is a layout"
+	}
+	return text.And(words...)
+}
+
+// skipWords are the gaps that skip a place of the repeat.
+func (x *Context) skipWords(s *plan.Size) string {
+	least, _ := shortest(s.Pitches)
+	what := x.C.Notion.Kind
+	if x.C.Run.Group > 1 {
+		what = "group"
+	}
+	words := make([]string, len(s.Skips))
+	for i, k := range s.Skips {
+		words[i] = s.Pitches[k].TextPlace(x.U) + " between " + what + " " + strconv.Itoa(k+1) + " and " + strconv.Itoa(k+2)
+	}
+	return "they are " + least.TextPlace(x.U) + ", but " + text.And(words...) + "; take another count, or move first or last"
+}
+
+// proposeEven offers what lets all gaps of a matched run be of as many
+// repeats: the count that fits between its ends, an end moved to the nearest
+// place, or gaps that leave the repeat.
+func proposeEven(x *Context, f *Finding) []Change {
+	run := &x.C.Run
+	if run.Match == "" || f.Severity != Caution {
+		return nil
+	}
+	var out []Change
+	counts := map[int]bool{}
+	x.eachSize(func(i int, s *plan.Size) {
+		for _, p := range s.Pitches {
+			counts[int((s.Positions[s.Count-1]-s.Positions[0])/p)+1] = true
+		}
+	})
+	for _, n := range slices.Sorted(maps.Keys(counts)) {
+		if run.Group <= 1 && n > 1 {
+			out = append(out, Change{With: set(x, "run.count", n), Says: "use " + strconv.Itoa(n), Cost: 10})
+		}
+	}
+	for _, key := range []string{"last", "first"} {
+		for _, longest := range []bool{false, true} {
+			moved, cost, good := make([]measure.Length, len(x.K.Sizes)), 0.0, true
+			for i := range x.K.Sizes {
+				s := &x.K.Sizes[i]
+				if good = good && s.Solved && len(s.Pitches) > 0; !good {
+					break
+				}
+				pitch := slices.Min(s.Pitches)
+				if longest {
+					pitch = slices.Max(s.Pitches)
+				}
+				sum := measure.Length(0)
+				for _, p := range s.Pitches {
+					sum += p
+				}
+				by := measure.Length(len(s.Pitches))*pitch - sum // longer by so much
+				at := s.Last - by
+				if key == "first" {
+					at = s.First - by
+				}
+				moved[i], good = at, at > 0
+				cost = max(cost, by.Abs().MM()/4)
+			}
+			if !good {
+				continue
+			}
+			with := x.setLength("run."+key, moved[0])
+			if len(moved) > 1 {
+				with = []catalog.With{catalog.SetSizes(x.key("run."+key), x.G.Sizes, moved, x.U)}
+			}
+			out = append(out, Change{With: with, Says: "move the " + key + " so that all gaps are of as many repeats", Cost: cost})
+		}
+	}
+	return append(out, Change{With: x.takeOut("run.match"), Says: "let the gaps leave the repeat of " + run.Match, Cost: 30})
 }
 
 // whyUneven says what keeps the gaps from being even.
@@ -360,9 +602,18 @@ func (x *Context) whyUneven(step measure.Length) string {
 }
 
 // endNow is where the first or last fastener of a size lies now, from the
-// top or the end.
+// top or the end: as the file says, else where it was laid.
 func (x *Context) endNow(key string) func(int) measure.Length {
+	run := &x.C.Run
 	return func(i int) measure.Length {
+		if s := &x.K.Sizes[i]; s.Solved && s.Count > 0 {
+			switch {
+			case key == "first" && !run.First.Has():
+				return s.First
+			case key == "last" && !run.Last.Has():
+				return s.Last
+			}
+		}
 		first, last := plan.Ends(x.G, x.C, x.K, i)
 		if key == "first" {
 			return first.Min
@@ -375,7 +626,7 @@ func (x *Context) endNow(key string) func(int) measure.Length {
 // be.
 func proposeEnd(x *Context, key string, s catalog.Sized) []Change {
 	says := map[string]string{"first": " below the top", "last": " above the end"}[key]
-	reach := map[string]measure.Length{"first": x.K.Reach.Up, "last": x.endReach()}[key]
+	reach := map[string]measure.Length{"first": x.K.Reach.Up, "last": x.K.EndReach()}[key]
 	d := plan.AlongOf(&x.C.Notion)
 	var out []Change
 	for i, want := range []measure.Length{max(endLeast, d/2, reach), max(d+plan.FirstBelowNeck, reach)} {
@@ -414,6 +665,7 @@ func proposeRun(x *Context, f *Finding) []Change {
 	}
 	zones := false
 	for i := range r.problems {
+		x.Tries.Hold(&r.problems[i])
 		if _, err := spacing.Solve(r.problems[i]); err != nil {
 			if clash, ok := err.(*spacing.Clash); ok {
 				for _, c := range clash.Constraints {
@@ -438,6 +690,9 @@ func proposeRun(x *Context, f *Finding) []Change {
 			r.add(12, "set the holes across", set(x, "direction", "across"))
 		}
 		r.out = append(r.out, cheapest(proposeSmaller(x, f), 6)...)
+	}
+	if x.Tries != nil {
+		x.Tries.Tried += r.tried
 	}
 	return r.out
 }
@@ -508,6 +763,7 @@ func (r *runChanges) counts() {
 	have := map[int]int{} // count to how many sizes have it
 	for _, p := range r.problems {
 		p.CountMin, p.CountMax = 0, 0
+		x.Tries.Hold(&p)
 		counts, err := spacing.Counts(p)
 		if err != nil {
 			return

@@ -2,13 +2,17 @@ package rules
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"testing"
 
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
+	"placketeer/rules/plan"
+	"placketeer/spacing"
 
 	"github.com/google/go-cmp/cmp"
+	"github.com/google/go-cmp/cmp/cmpopts"
 	"pgregory.net/rapid"
 )
 
@@ -320,5 +324,143 @@ func TestSaidOnceOrBySize(t *testing.T) {
 				t.Errorf("%s (-once +each)\n%s", rest, diff)
 			}
 		}
+	}
+}
+
+// A figure that the file does not say gives way where it must, in the order
+// of the contract, and the line that is printed keeps it. The places are
+// geometry: stripes of 84 mm from a first at 45 mm lie at 129, 213, 297, 381
+// and 465 mm, and the usual step of 5 mm does not meet them.
+func TestDefaultsGiveWay(t *testing.T) {
+	const striped = `garment = "Striped coat (invented)"
+units = "mm"
+[cloth.shell]
+use = "melton"
+thickness = "2 mm"
+repeat = { along = 84 }
+[[closure]]
+name = "front"
+use = "horn-36"
+over = ["shell", "shell"]
+[closure.run]
+`
+	for _, c := range []struct {
+		name, run string
+		places    []float64 // mm
+		says      []string
+	}{
+		{"all is said", "length = 565\nfirst = 45\nlast = 100\nstep = 1\ncount = 6\nmatch = \"shell\"", []float64{45, 129, 213, 297, 381, 465}, nil},
+		{"the step", "length = 565\nfirst = 45\nlast = 100\ncount = 6\nmatch = \"shell\"", []float64{45, 129, 213, 297, 381, 465}, []string{`step = "1 mm"`}},
+		{"step and last", "length = 600\nfirst = 45\ncount = 6\nmatch = \"shell\"", []float64{45, 129, 213, 297, 381, 465}, []string{`step = "1 mm"`, `last = "135 mm"`}},
+		{"the count is open", "length = 600\nfirst = 45\ncount = { min = 5, max = 8 }\nmatch = \"shell\"", []float64{45, 129, 213, 297, 381, 465}, []string{`step = "1 mm"`, `last = "135 mm"`}},
+		// The last on the stripe above, so that none is skipped: 600 − 549.
+		{"the last so as to skip none", "length = 600\nfirst = 45\ncount = 7\nstep = 1\nmatch = \"shell\"", []float64{45, 129, 213, 297, 381, 465, 549}, []string{`last = "51 mm"`}},
+		{"a last that is said stays", "length = 600\nfirst = 45\nlast = 80\ncount = 3", []float64{45, 280, 520}, nil},
+	} {
+		g, err := catalog.Read("coat.toml", []byte(striped+c.run+"\n"), catalog.Options{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		p := Plan(g)
+		var at []float64
+		for _, l := range p.Closures[0].Sizes[0].Positions {
+			at = append(at, l.MM())
+		}
+		if diff := cmp.Diff(c.places, at); diff != "" {
+			t.Errorf("%s (-want +got):\n%s", c.name, diff)
+		}
+		var says []string
+		for i := range p.Findings {
+			f := &p.Findings[i]
+			if f.Rule == "ends-moved" {
+				_, line, _ := strings.Cut(f.Message(), "; to keep it, write ")
+				says = append(says, line)
+			}
+		}
+		slices.Sort(says)
+		want := slices.Sorted(slices.Values(c.says))
+		if diff := cmp.Diff(want, says, cmpopts.EquateEmpty()); diff != "" {
+			t.Errorf("%s (-want +got):\n%s", c.name, diff)
+		}
+	}
+}
+
+// What the note says and what it proposes keep the layout as it is, and then
+// nothing has moved; an end never moves nearer than its least or farther than
+// twice the usual.
+func TestMovedEndsAreKept(t *testing.T) {
+	moved := map[string]int{}
+	rapid.Check(t, func(t *rapid.T) {
+		num := func(what string, lo, hi int) int { return rapid.IntRange(lo, hi).Draw(t, what) }
+		run := fmt.Sprintf("length = { S = %d, M = %d, L = %d }\ncount = %d\n", num("S", 18, 24), num("M", 20, 26), num("L", 22, 28), num("count", 1, 7))
+		if num("match", 0, 1) == 1 {
+			run += "match = \"shell\"\n"
+		}
+		var clear []string
+		if from := num("yoke", 0, 12); from > 4 {
+			clear = append(clear, fmt.Sprintf("{ name = \"yoke\", from = %g, to = %g }", float64(from)/8, float64(from+num("wide", 1, 8))/8))
+		}
+		if from := num("belt", 44, 66); from > 50 {
+			clear = append(clear, fmt.Sprintf("{ name = \"belt\", from = %g, to = %g }", float64(from)/4, float64(from+num("high", 1, 6))/4))
+		}
+		if len(clear) > 0 {
+			run += "clear = [" + strings.Join(clear, ", ") + "]\n"
+		}
+		if num("first said", 0, 3) == 0 {
+			run += "first = 1\n"
+		}
+		text := fmt.Sprintf(runCoat, "", run)
+		if num("stripe", 0, 1) == 1 { // that steps of 1/8 in do not divide
+			text = strings.Replace(text, "3 1/2 in", "3 9/16 in", 1)
+		}
+		g, err := catalog.Read("coat.toml", []byte(text), catalog.Options{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		p := Plan(g)
+		k := &p.Closures[0]
+		rule := Find("ends-moved")
+		x := Context{G: g, P: p, C: k.Closure, K: k, U: g.Units, Rule: rule}
+		var with []catalog.With
+		for _, c := range rule.Propose(&x, nil) {
+			with = append(with, c.With...)
+		}
+		for i, s := range k.Sizes {
+			if !s.Solved {
+				return
+			}
+			first, last := plan.Ends(g, k.Closure, k, i)
+			usual := [2]measure.Length{first.Min, s.Run - last.Max}
+			least := [2]measure.Length{}
+			least[0], least[1] = plan.EndsLeast(k.Closure, k)
+			for j, at := range [2]measure.Length{s.First, s.Last} {
+				if is := [2]bool{s.Moved.First, s.Moved.Last && s.Count > 1}[j]; is && (at < least[j] || at > 2*usual[j]) {
+					t.Fatalf("size %s: an end moved to %v, least %v, usual %v", s.Size, at, least[j], usual[j])
+				}
+			}
+		}
+		if len(with) == 0 {
+			return
+		}
+		for i := range p.Findings {
+			if f := &p.Findings[i]; f.Rule == rule.Name {
+				_, line, _ := strings.Cut(f.Message(), "to keep it, write ")
+				key, _, _ := strings.Cut(line, " = ")
+				moved[key]++
+			}
+		}
+		kept, err := g.Alter(with...)
+		if err != nil {
+			t.Fatal(err)
+		}
+		after := Plan(kept)
+		for i, s := range after.Closures[0].Sizes {
+			if diff := cmp.Diff(k.Sizes[i].Positions, s.Positions); diff != "" || s.Moved != (spacing.Moved{}) {
+				t.Fatalf("%s\nwith %v, size %s: moved %+v (-before +after):\n%s", run, catalog.Texts(with), s.Size, s.Moved, diff)
+			}
+		}
+	})
+	if moved["step"] == 0 || moved["first"] == 0 || moved["last"] == 0 {
+		t.Errorf("too few moved for the test to mean much: %v", moved)
 	}
 }

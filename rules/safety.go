@@ -310,6 +310,30 @@ func youngest(g *catalog.Garment) float64 {
 	return from
 }
 
+// ages are those, in months, of the youngest and the oldest child that a
+// garment is for: its own age, or its sizes by number, 2T for the third year.
+// Without either an infant's is to 36 months, a child's to 14 years.
+func ages(g *catalog.Garment) (from, to int) {
+	from = int(youngest(g) * 12)
+	if g.Age.Has() {
+		return from, from
+	}
+	to = 14 * 12
+	if g.Wearer == "infant" {
+		to = 36
+	}
+	oldest := 0
+	for _, s := range g.Sizes {
+		if n := sizeNumber(s); n >= 1 && n <= 20 {
+			oldest = max(oldest, int(n*12)+11)
+		}
+	}
+	if oldest > 0 {
+		to = max(from, oldest)
+	}
+	return from, to
+}
+
 // isInfant says whether it may be worn under 3 years.
 func isInfant(g *catalog.Garment) bool { return youngest(g) < 3 }
 
@@ -441,6 +465,7 @@ var safetyRules = []*Rule{
 			"geometry: discs and rods in a cylinder",
 		},
 		Others: "16 CFR 1501 is often quoted against buttons; it exempts them. Buyers' own standards do apply it.",
+		others: true,
 		Check: func(x *Context) {
 			if !IsChild(x.G) {
 				return
@@ -482,26 +507,30 @@ var safetyRules = []*Rule{
 		Reads:   ReadsNotion | ReadsInterfacing,
 		Room:    noRoom,
 		Title:   "a child's fasteners must hold a pull",
-		Formula: "tested holding force (pull) ≥ the figure borrowed for the age: US 10 lbf to 18 months, 15 lbf to 96 months; EU 50 N to 6 mm across, 90 N above",
+		Formula: "tested holding force (pull) ≥ the figure borrowed for the age: US 10 lbf to 18 months, 15 lbf to 96 months, of the ages that the sizes span the largest; EU 50 N to 6 mm across, 90 N above",
 		Why:     "What comes off in the hand goes into the mouth.",
 		Sources: []string{
-			"16 CFR 1500.51 to 1500.53, use and abuse of toys and other articles, by age: 10 lbf on seams read, 15 lbf from memory",
+			"16 CFR 1500.50 to 1500.53, use and abuse of toys and other articles, by age, the most stringent where a label spans several: 10 lbf on seams read, 15 lbf from memory",
 			"EN 71-1, laboratory's summary: 50 N to 6 mm, 90 N above",
 			"EN 17394-2:2020 and CEN/TS 17394-3:2021: how buttons and press fasteners of children's clothing are tested",
 			"ASTM D7142 and D7842: how snaps and attached buttons are pulled; methods without a limit",
 		},
 		Others: "The trade also pulls 70 N for adults, 90 N for children, or 17 lbf for 10 s; a military tack button takes 60 lbf. They are not the same test.",
+		others: true,
 		Check: func(x *Context) {
 			if !IsChild(x.G) || x.C.Notion.Kind == catalog.Zip {
 				return
 			}
 			n := &x.C.Notion
-			months := int(youngest(x.G) * 12)
-			need, rule := usPull(months), UseAbuse(months)
-			if market(x.G) == "eu" {
-				need, rule = ToyPull(max(plan.AcrossOf(n), n.Thickness.V)), "EN 71-1"
-			} else if rule == "" {
-				return
+			need, rule := ToyPull(max(plan.AcrossOf(n), n.Thickness.V)), "EN 71-1"
+			if market(x.G) == "us" {
+				from, to := ages(x.G)
+				sections := UseAbuseSpan(from, to)
+				if len(sections) == 0 {
+					return
+				}
+				// The pull grows with age: the oldest has the most stringent.
+				need, rule = usPull(to), text.And(sections...)
 			}
 			switch {
 			case !n.Pull.Has():
@@ -520,6 +549,7 @@ var safetyRules = []*Rule{
 		Reads:   ReadsNotion | ReadsInterfacing,
 		Room:    noRoom,
 		Title:   "metal that touches the skin must not shed nickel",
+		Figure:  "nickel released",
 		Formula: "EU: release ≤ 0.5 µg/cm² a week where it touches the skin directly and long, < 0.2 for posts in pierced parts of the body; a coating must keep that for 2 years of wear",
 		Why:     "Nickel makes skin itch for life.",
 		Sources: []string{
@@ -527,6 +557,7 @@ var safetyRules = []*Rule{
 			"EN 1811 and EN 12472: how it is measured, by a testing company's bulletin",
 		},
 		Others: "How long is long: 10 minutes three times, or 30 once, within two weeks, from memory.",
+		others: true,
 		Check: func(x *Context) {
 			n := &x.C.Notion
 			if market(x.G) != "eu" || !metal(n) {
@@ -549,9 +580,11 @@ var safetyRules = []*Rule{
 		Reads:   ReadsNotion | ReadsInterfacing,
 		Room:    noRoom,
 		Title:   "lead in a child's fasteners",
+		Figure:  "lead",
 		Formula: "US, children to 12: ≤ 100 parts per million in accessible material, ≤ 90 in paint; electroplate is not paint",
 		Why:     "Lead is swallowed with every lick, and stays.",
 		Sources: []string{"US Consumer Product Safety Commission, guidance on total lead and on lead in paint; 16 CFR 1303"},
+		others:  true,
 		Check: func(x *Context) {
 			n := &x.C.Notion
 			if !IsChild(x.G) || market(x.G) != "us" {
@@ -605,6 +638,7 @@ var safetyRules = []*Rule{
 		Formula: "prongs, nails, posts and hooks on a garment for under 8 years: feel both sides after setting; point_sharp = true: caution",
 		Why:     "A prong that missed its ring scratches a neck at every turn of the head.",
 		Sources: []string{"16 CFR 1500.48 and 1500.49, sharp points and edges: for toys and articles for under 8 years; borrowed for garments"},
+		others:  true,
 		Check: func(x *Context) {
 			n := &x.C.Notion
 			if !IsChild(x.G) {
@@ -647,6 +681,7 @@ var safetyRules = []*Rule{
 		Reads:   ReadsNotion | ReadsInterfacing,
 		Room:    noRoom,
 		Title:   "children's nightwear has flame rules of its own",
+		Figure:  "length of the garment",
 		Formula: "US: size to 9 months and one piece to 64.8 cm, or two pieces to 40 cm each: infant garment, 16 CFR 1610 and 1611 only; else the full test of 16 CFR 1615 (to 6X) or 1616 (7 to 14)",
 		Why:     "Nightwear catches fire at stoves and heaters.",
 		Sources: []string{

@@ -28,6 +28,7 @@ var sewnRules = []*Rule{
 			return atLeast(n.Shank.V, x.K.Over.Pressed)
 		},
 		Title:   "a rigid shank must be as long as the layers that button over it",
+		Figure:  "shank",
 		Formula: "shank ≥ the pressed thickness of the layers with the hole (conflict below), ≥ their thickness lying free (caution below); over it by more than 1/4 in: note",
 		Why:     "On a shank that is too short the button will not close, or pulls a dimple into the front and wears the hole.",
 		Sources: []string{
@@ -44,14 +45,14 @@ var sewnRules = []*Rule{
 			path := x.notionPath("shank", n.Shank.From)
 			switch {
 			case sh < o.Pressed:
-				have, need := x.ThinApart(sh, o.Pressed)
-				x.report(Conflict, path, atLeast(sh, o.Pressed).on(o.PressedBasis(), plan.BasisOf(x.C.Notion.Shank, x.key("notion.shank"))), "the shank is %s long, but the layers that go under the button are %s%s even pressed down, %s lying free: take a longer shank, or a button sewn through with a thread shank", have, need, x.guess(o), x.sayThin(o.Thick))
+				have, need := x.ThinShort(sh, o.Pressed)
+				x.report(Conflict, path, atLeast(sh, o.Pressed).on(o.PressedBasis(), plan.BasisOf(x.C.Notion.Shank, x.key("notion.shank"))), "the shank is %s long, but the layers that go under the button are %s%s even pressed down, %s lying free: take a longer shank, or a button sewn through with a thread shank", have, need.For(x.at("notion.shank")), x.guess(o), x.sayThin(o.Thick))
 			case sh < o.Thick:
-				have, need := x.ThinApart(sh, o.Thick)
-				x.report(Caution, path, atLeast(sh, o.Thick), "the shank is %s long, less than the %s%s of the layers that go under the button: it will pull a dimple; button a sample", have, need, x.guess(o))
+				have, need := x.ThinShort(sh, o.Thick)
+				x.report(Caution, path, atLeast(sh, o.Thick), "the shank is %s long, less than the %s%s of the layers that go under the button: it will pull a dimple; button a sample", have, need.For(x.at("notion.shank")), x.guess(o))
 			case sh > o.Thick+shankSlack:
-				have, need := x.ThinApart(sh, o.Thick)
-				x.report(Note, path, atMost(sh, o.Thick+shankSlack), "the shank is %s long and the layers only %s%s: the button will hang; set the shank through an eyelet, or take a shorter one", have, need, x.guess(o))
+				have, limit := x.ThinOver(sh, o.Thick+shankSlack)
+				x.report(Note, path, atMost(sh, o.Thick+shankSlack), "the shank is %s long, over %s for layers of %s%s: the button will hang; set the shank through an eyelet, or take a shorter one", have, limit.For(x.at("notion.shank")), x.sayThin(o.Thick), x.guess(o))
 			}
 		},
 		Touches: anotherNotion,
@@ -95,11 +96,11 @@ var sewnRules = []*Rule{
 			o := &x.K.Over
 			switch {
 			case g.V < o.Thick-markingSlip/5:
-				have, need := x.ThinApart(g.V, o.Thick)
-				x.report(Caution, x.at("thread_shank"), atLeast(g.V, o.Thick), "a thread shank of %s is shorter than the layers over it, %s%s: wind it %s long", have, need, x.guess(o), measure.TextThinSpan(o.Thick, o.Thick+plan.ShankAllow))
+				have, need := x.ThinShort(g.V, o.Thick)
+				x.report(Caution, x.at("thread_shank"), atLeast(g.V, o.Thick), "a thread shank of %s is shorter than the layers over it, %s%s: wind it %s long", have, need.For(x.at("thread_shank")), x.guess(o), measure.TextThinSpan(o.Thick, o.Thick+plan.ShankAllow))
 			case g.V > o.Thick+plan.ShankAllow:
-				have, need := x.ThinApart(g.V, o.Thick+plan.ShankAllow)
-				x.report(Note, x.at("thread_shank"), atMost(g.V, o.Thick+plan.ShankAllow), "a thread shank of %s is longer than usual, %s for these layers: the button will hang", have, need)
+				have, limit := x.ThinOver(g.V, o.Thick+plan.ShankAllow)
+				x.report(Note, x.at("thread_shank"), atMost(g.V, o.Thick+plan.ShankAllow), "a thread shank of %s is longer than usual, %s for these layers: the button will hang", have, limit.For(x.at("thread_shank")))
 			}
 		},
 		Touches: []string{"closure.*.thread_shank"},
@@ -167,6 +168,7 @@ var sewnRules = []*Rule{
 		Reads:   ReadsNotion | ReadsInterfacing,
 		Room:    noRoom,
 		Title:   "the machine's needle must reach both holes of a pair",
+		Figure:  "holes of the button apart",
 		Formula: "swing min ≤ hole_gap ≤ swing max; outside, or without a button setting: sew it by hand",
 		Why:     "The needle comes down on the button itself, breaks, and pieces fly.",
 		Sources: []string{"household machine manual, p. 89: swing for sewing buttons 3.5 mm, adjustable 2.5 to 4.5 mm"},

@@ -30,6 +30,7 @@ var stackRules = []*Rule{
 			return atMost(thick, max(m.FootLift.V, m.FootLiftExtra.V))
 		},
 		Title:   "the layers must go under the presser foot",
+		Figure:  "layers under the foot",
 		Formula: "the layers' thickness added up ≤ the room under the lifted foot (foot_lift), or under its extra lift (foot_lift_extra)",
 		Why:     "A stack that does not go under the foot cannot be sewn there at all; one that only just goes under drags, and the hole stalls.",
 		Sources: []string{
@@ -54,10 +55,10 @@ var stackRules = []*Rule{
 						s.says, have, x.guess(s.stack), need, x.sayThin(m.FootLiftExtra.V))
 				default:
 					most := max(lift, m.FootLiftExtra.Or(lift))
-					have, need := x.ThinApart(s.stack.Thick, most)
+					lifts, need := x.ThinShort(most, s.stack.Thick)
 					x.report(Conflict, whole(s.path), atMost(s.stack.Thick, most).on(s.stack.Basis(), x.liftBasis()),
 						"%s %s thick%s and will not go under the foot, which lifts %s: leave a layer out, trim the seam allowances away, or work it by hand",
-						s.says, have, x.guess(s.stack), need)
+						s.says, need.For(whole("machine.foot_lift")), x.guess(s.stack), lifts)
 				}
 			}
 		},
@@ -70,6 +71,7 @@ var stackRules = []*Rule{
 		Reads:   ReadsInterfacing,
 		Room:    noRoom,
 		Title:   "a thick stack wants a sample first",
+		Figure:  "layers",
 		Formula: "the layers' thickness added up ≤ 4 mm on a household machine, and ≤ what its maker says it sews (sewing_max)",
 		Why:     "Above about 4 mm a household machine feeds unevenly, the hole comes out with gaps, and the needle may bend and break.",
 		Sources: []string{

@@ -19,6 +19,7 @@ var standRules = []*Rule{
 			return Numbers{}
 		},
 		Title:   "the stand must carry the fastener",
+		Figure:  "stand",
 		Formula: "least: D/2 + 3 mm (below it: conflict); usual: the larger of D/2 + 1/4 in and 3/4 D (below it: caution); full: D (below it: note). A toggle lies across: its shorter end in the place of D/2, + 1/4 in usual. A flap of its own: from the line of its fasteners to its edge",
 		Why:     "On a stand that is too narrow the rim hangs over the edge, the front gapes, and the hole tears.",
 		Sources: []string{
@@ -36,15 +37,15 @@ var standRules = []*Rule{
 			guess := x.guessFolds()
 			switch {
 			case s.Have < s.Least:
-				have, need := x.Apart(s.Have, s.Least)
+				have, need := x.Short(s.Have, s.Least)
 				x.report(Conflict, whole(s.From), atLeast(s.Have, s.Least).on(plan.RimBasis(x.C), plan.StandBasis(x.C, x.K)),
-					"%s to %s%s, but this %s needs at least %s: widen it or take a smaller one", x.standComes(), have, guess, what, need)
+					"%s to %s%s, but this %s needs at least %s: %s or take a smaller one", x.standComes(), have, guess, what, need, x.widen(s.Least))
 			case s.Have < s.Usual:
-				have, need := x.Apart(s.Have, s.Usual)
+				have, need := x.Short(s.Have, s.Usual)
 				x.report(Caution, whole(s.From), atLeast(s.Have, s.Usual),
 					"%s to %s%s, under the usual %s for this %s: pin a sample to see whether the edge hides it", x.standComes(), have, guess, need, what)
 			case s.Have < s.Full && what != catalog.Hook:
-				have, need := x.Apart(s.Have, s.Full)
+				have, need := x.Short(s.Have, s.Full)
 				x.report(Note, whole(s.From), atLeast(s.Have, s.Full), "the stand, %s%s, is usual; the trade's full stand is %s, the fastener's own width", have, guess, need)
 			}
 		},
@@ -62,6 +63,7 @@ var standRules = []*Rule{
 		Reads:   ReadsInterfacing,
 		Room:    noRoom,
 		Title:   "a folded band needs enough cloth beyond the centre line",
+		Figure:  "cloth beyond the centre line",
 		Formula: "extension = band/2 + band + turn-under + one cloth thickness for each fold",
 		Why:     "Thick cloth uses up its own thickness at every fold: a band drafted without it comes out narrower, or will not fold at all.",
 		Sources: []string{
@@ -74,9 +76,9 @@ var standRules = []*Rule{
 				return
 			}
 			if s.Band <= 0 {
-				need := plan.Band{Width: 2 * s.Full, TurnUnder: s.TurnUnder, Cloth: plan.ShellThickness(x.K)}.Extension()
+				need := x.standAt("stand.extension", max(s.Full, s.Least))
 				x.report(Conflict, whole(s.From), atLeast(f.Extension.V, need).on(plan.FoldBasis(x.K)),
-					"the turn-under and the folds%s use up the whole extension, %s: draft %s", x.guessShell(), x.say(f.Extension.V), x.say(need))
+					"the turn-under and the folds%s use up the whole extension, %s: draft %s", x.guessShell(), x.say(f.Extension.V), x.Least(need).For(x.at("stand.extension")))
 				return
 			}
 			if !f.Band.Has() && !f.Finished.Has() {
@@ -84,10 +86,10 @@ var standRules = []*Rule{
 			}
 			need := plan.Band{Width: s.Band, TurnUnder: s.TurnUnder, Cloth: plan.ShellThickness(x.K)}.Extension()
 			if f.Extension.V < need-plan.HoleStep(x.U)/2 {
-				have, want := x.Apart(f.Extension.V, need)
+				have, want := x.Short(f.Extension.V, need)
 				x.report(Conflict, x.at("stand.extension"), atLeast(f.Extension.V, need).on(plan.FoldBasis(x.K), plan.BasisOf(f.Extension, x.key("stand.extension"))),
-					"a band %s wide needs %s beyond the centre line (half the band, the band, %s turned under, %s for the folds%s), but %s is drafted: draft more or make the band %s",
-					x.say(s.Band), want, x.say(s.TurnUnder), x.sayThin(s.FoldLoss), x.guessShell(), have, x.say(plan.BandFrom(f.Extension.V, s.TurnUnder, plan.ShellThickness(x.K)).Width))
+					"a band %s wide needs %s beyond the centre line (half the band, the band, %s turned under, %s for the folds%s), but %s is drafted: draft more%s",
+					x.say(s.Band), want.For(x.at("stand.extension")), x.say(s.TurnUnder), x.sayThin(s.FoldLoss), x.guessShell(), have, x.narrower())
 			}
 		},
 		Touches: []string{"closure.*.stand.extension", "closure.*.stand.band"},
@@ -116,6 +118,7 @@ var standRules = []*Rule{
 		Reads:   ReadsNotion | ReadsInterfacing,
 		Room:    noRoom,
 		Title:   "a hole across a folded or separate band must stay on it",
+		Figure:  "band inside the centre line",
 		Formula: "hole length − 1/8 in + 1/4 in ≤ half the band, for a hole across; no band on a double-breasted front",
 		Why:     "The inner end of the hole would run over the edge of the doubled cloth, where the thickness changes and the machine stalls.",
 		Sources: []string{
@@ -132,9 +135,9 @@ var standRules = []*Rule{
 				return
 			}
 			if need := h.Inside + quarter; s.Band/2 < need {
-				have, want := x.Apart(s.Band/2, need)
+				have, want := x.Short(s.Band/2, need)
 				x.report(Caution, whole(s.From), atLeast(s.Band/2, need),
-					"the hole runs %s inside the centre line but the band reaches only %s; make the band wider or set the holes along it", want, have)
+					"the hole takes %s of band inside the centre line, but it reaches only %s; make the band wider or set the holes along it", want, have)
 			}
 		},
 		Touches: []string{"closure.*.direction", "closure.*.stand.construction"},
@@ -156,6 +159,7 @@ var standRules = []*Rule{
 			return Numbers{}
 		},
 		Title:   "holes must end, and fasteners stand, on the facing",
+		Figure:  "facing inside the centre line",
 		Formula: "facing inside the centre line ≥ hole length − 1/8 in + 1/4 in, for a hole across; double-breasted: ≥ column + D/2 (conflict below), + 10 mm (caution below); toggle: ≥ what it covers, or the patch of its cord, + 1/4 in; under a flap: ≥ the line of its fasteners, + D/2 + 1/4 in",
 		Why:     "A hole that runs past the facing goes through one layer less at its end, and its end tears; a button beside it hangs on one layer.",
 		Sources: []string{
@@ -173,11 +177,11 @@ var standRules = []*Rule{
 			what := x.facingFor()
 			switch {
 			case facing < least:
-				have, want := x.Apart(facing, least)
-				x.report(Conflict, at, atLeast(facing, need), "the facing reaches %s inside the centre line, but %s at %s: make the facing at least %s", have, what.ends, want, x.say(need))
+				have, want := x.Short(facing, least)
+				x.report(Conflict, at, atLeast(facing, need), "the facing reaches %s inside the centre line, but %s at %s: make the facing at least %s", have, what.ends, want.For(at), x.Least(need).For(at))
 			case facing < need:
-				have, want := x.Apart(facing, need)
-				x.report(Caution, at, atLeast(facing, need), "the facing reaches %s inside the centre line; %s leaves %s beyond %s", have, want, what.room, what.name)
+				have, want := x.Short(facing, need)
+				x.report(Caution, at, atLeast(facing, need), "the facing reaches %s inside the centre line; %s leaves %s beyond %s", have, want.For(at), x.say(what.room), what.name)
 			}
 		},
 		Touches: []string{"closure.*.stand.facing"},
@@ -204,12 +208,99 @@ var standRules = []*Rule{
 				return
 			}
 			if s.Construction == "" {
-				x.report(Note, x.at(""), Numbers{}, "no stand is given: draft %s from the centre line to the finished edge, %s (at least %s)", x.say(s.Have.RoundUp(plan.HoleStep(x.U))), standWhy(s), x.say(s.Least.RoundUp(plan.HoleStep(x.U))))
+				x.report(Note, x.at(""), Numbers{}, "no stand is given: draft %s from the centre line to the finished edge, %s (at least %s)", x.draft("stand.finished", s.Have), x.standWhy(), x.draft("stand.finished", s.Least))
 				return
 			}
-			x.report(Note, x.at("stand"), Numbers{}, "no width is given: draft %s from the centre line to the cut edge for a stand of %s", x.say(s.Extension.RoundUp(plan.HoleStep(x.U))), x.say(s.Have))
+			if s.Construction == "band" {
+				x.report(Note, x.at("stand"), Numbers{}, "no width is given: make the band %s wide for a stand of %s", x.draft("stand.band", s.Have), x.Least(s.Have))
+				return
+			}
+			x.report(Note, x.at("stand"), Numbers{}, "no width is given: draft %s from the centre line to the cut edge for a stand of %s", x.draft("stand.extension", s.Have), x.Least(s.Have))
 		},
 	},
+}
+
+// standAt is what to write at a key for a stand so wide, from the line of the
+// holes to the finished edge.
+func (x *Context) standAt(key string, want measure.Length) measure.Length {
+	s, shell := &x.K.Stand, plan.ShellThickness(x.K)
+	edge := want + s.Column // from the centre line
+	switch key {
+	case "flap.width":
+		return x.C.Flap.Inset.V + want
+	case "stand.band":
+		return 2 * edge
+	case "stand.extension":
+		if s.Construction == "folded" {
+			return plan.Band{Width: 2 * edge, TurnUnder: s.TurnUnder, Cloth: shell}.Extension()
+		}
+		return edge + s.Seam
+	}
+	return edge
+}
+
+// standKey is the key that the stand follows from.
+func (x *Context) standKey() string {
+	f := &x.C.Stand
+	switch from := x.K.Stand.From; {
+	case x.C.Flap.Has():
+		return "flap.width"
+	case f.Band.Has() && from == x.path("stand.band"):
+		return "stand.band"
+	case f.Finished.Has() && from == x.path("stand.finished"):
+		return "stand.finished"
+	case from == x.path("stand.extension"):
+		return "stand.extension"
+	}
+	return ""
+}
+
+// widen says what to write for a stand that is at least so wide.
+func (x *Context) widen(want measure.Length) together {
+	key := x.standKey()
+	b := x.Least(x.standAt(key, want)).For(x.at(key))
+	switch key {
+	case "flap.width":
+		return together{b.in("make the flap ", " wide")}
+	case "stand.band":
+		return append(together{b.in("make the band ", " wide")}, x.draftFor(want)...)
+	case "stand.extension":
+		return together{b.in("draft ", " from the centre line to the cut edge")}
+	}
+	return append(together{b.in("make it ", " from the centre line")}, x.draftFor(want)...)
+}
+
+// draftFor says what to draft for a stand that the file gives a width of its
+// own, where what is drafted leaves too little.
+func (x *Context) draftFor(want measure.Length) together {
+	f, ext := &x.C.Stand, x.standAt("stand.extension", printedUp(want+x.K.Stand.Column)-x.K.Stand.Column)
+	if !f.Extension.Has() || f.Extension.V >= ext {
+		return nil
+	}
+	return together{x.Least(ext).For(x.at("stand.extension")).in("draft ", " to the cut edge")}
+}
+
+// draft is what to draft at a key for a stand so wide, as can be marked.
+func (x *Context) draft(key string, want measure.Length) bounded {
+	return x.Least(x.standAt(key, want).RoundUp(plan.HoleStep(x.U))).For(x.at(key))
+}
+
+// narrower says how wide a band the drafted extension is enough for, where
+// that carries the fastener.
+func (x *Context) narrower() any {
+	s, f := &x.K.Stand, &x.C.Stand
+	band := plan.BandFrom(f.Extension.V, s.TurnUnder, plan.ShellThickness(x.K)).Width
+	key := "stand.band"
+	if !f.Band.Has() {
+		key, band = "stand.finished", band/2
+	}
+	if band.Most(x.U) < x.standAt(key, s.Least) {
+		return ""
+	}
+	if key == "stand.finished" {
+		return x.Most(band).For(x.at(key)).in(" or make the finished stand ", "")
+	}
+	return x.Most(band).For(x.at(key)).in(" or make the band ", "")
 }
 
 // standComes begins what is said of a stand.
@@ -221,27 +312,31 @@ func (x *Context) standComes() string {
 }
 
 // faced is what a facing must reach past, in words.
-type faced struct{ ends, name, room string }
+type faced struct {
+	ends, name string
+	room       measure.Length
+}
 
 func (x *Context) facingFor() faced {
 	c, h := x.C, &x.K.Hole
 	switch {
 	case c.Flap.Has():
-		return faced{"the flap's fasteners stand", "them", "1/4 in"}
+		return faced{"the flap's fasteners stand", "them", quarter}
 	case c.Lap == "double":
-		return faced{"the buttons of the inner column end", "the buttons of the inner column", "10 mm"}
+		return faced{"the buttons of the inner column end", "the buttons of the inner column", 10 * mm}
 	case x.K.Apart():
-		return faced{"the patch over the cord ends", "the patch", "1/4 in"}
+		return faced{"the patch over the cord ends", "the patch", quarter}
 	case h.Kind == "loop":
-		return faced{"the " + c.Notion.Kind + " ends", "the " + c.Notion.Kind, "1/4 in"}
+		return faced{"the " + c.Notion.Kind + " ends", "the " + c.Notion.Kind, quarter}
 	}
-	return faced{"the hole ends", "the hole", "1/4 in"}
+	return faced{"the hole ends", "the hole", quarter}
 }
 
 // standWhy says what the drafted stand is.
-func standWhy(s *plan.Stand) string {
+func (x *Context) standWhy() string {
+	s := &x.K.Stand
 	if s.Full == s.Usual {
-		return "the shorter end of the toggle and 1/4 in"
+		return "the shorter end of the toggle and " + x.len(quarter)
 	}
 	if s.Have > s.Full {
 		return "the usual stand of so small a fastener"

@@ -27,6 +27,7 @@ var supportRules = []*Rule{
 			return Numbers{}
 		},
 		Title:   "the interfacing must reach past the holes",
+		Figure:  "interfacing strip",
 		Formula: "across: it reaches inside the centre line by the inner end of the hole + 1/4 in at least, + 1/2 in usual; along: stitched hole width + 2 × 1/4 in. double-breasted: past the inner column by D/2 (conflict below) and 10 mm; a toggle: past what it covers, or where its cord is sewn on. It begins strip_from_edge from the cut edge; where that is not given, at the cut edge of a faced and drafted edge, else at the finished edge, or for holes along it with its middle under them",
 		Why:     "Where the strip ends under the hole the thickness steps, the hole stretches, and the cloth tears at its end.",
 		Sources: []string{
@@ -42,16 +43,16 @@ var supportRules = []*Rule{
 			path := x.at("stand.strip")
 			switch along := x.K.Hole.Needed && x.K.Hole.Kind != "loop" && x.K.Hole.Direction == "along"; {
 			case along && !s.Placed && x.C.Lap != "double" && s.Strip < s.Least:
-				have, need := x.Apart(s.Strip, s.Least)
-				x.report(Conflict, path, atLeast(s.Strip, s.Least), "the strip is %s wide, but holes along the edge need %s, 1/4 in on either side", have, need)
+				have, need := x.Short(s.Strip, s.Least)
+				x.report(Conflict, path, atLeast(s.Strip, s.Least), "the strip is %s wide, but holes along the edge need %s on either side: %s", have, x.say(plan.SupportLeast), x.cutStrip(need))
 			case s.Strip < s.Least:
-				have, need := x.Apart(s.Strip, s.Least)
+				have, need := x.Short(s.Strip, s.Least)
 				x.report(Conflict, path, atLeast(s.Strip, s.Least),
-					"the strip, %s wide, reaches %s inside %s, but must reach %s %s: cut it %s or wider",
-					have, x.Signed(s.Covers), x.holesLine(), x.say(s.Reach), x.supportFor(), need)
+					"the strip, %s wide, reaches %s inside %s, but must reach %s %s: %s",
+					have, x.Signed(s.Covers), x.holesLine(), x.Least(s.Reach), x.supportFor(), x.cutStrip(need))
 			case s.Strip < s.Usual:
-				have, need := x.Apart(s.Strip, s.Usual)
-				x.report(Caution, path, atLeast(s.Strip, s.Usual), "the strip, %s wide, passes %s by less than the usual %s; %s would do", have, x.supported(), x.supportRoom(), need)
+				have, need := x.Short(s.Strip, s.Usual)
+				x.report(Caution, path, atLeast(s.Strip, s.Usual), "the strip, %s wide, passes %s by less than the usual %s; %s would do", have, x.supported(), x.supportRoom(), need.For(path))
 			}
 		},
 		Touches: []string{"closure.*.stand.strip"},
@@ -85,7 +86,7 @@ var supportRules = []*Rule{
 				} else if x.K.Hole.Needed && x.K.Hole.Kind != "loop" && x.K.Hole.Direction == "along" {
 					where = "with its middle under the holes"
 				}
-				x.report(Caution, x.at("over"), Numbers{}, "there is no interfacing under the %s: put a strip in, about %s wide, %s", text.Plural(x.C.Notion.Kind), x.say(x.K.Support.Strip), where)
+				x.report(Caution, x.at("over"), Numbers{}, "there is no interfacing under the %s: put a strip in, about %s wide, %s", text.Plural(x.C.Notion.Kind), x.Least(x.K.Support.Strip).For(x.at("stand.strip")), where)
 			}
 		},
 		Touches: []string{"closure.*.over", "closure.*.under", "closure.*.reinforced"},
@@ -97,6 +98,7 @@ var supportRules = []*Rule{
 		Reads:   ReadsInterfacing,
 		Room:    noRoom,
 		Title:   "the interfacing must not be heavier than the cloth",
+		Figure:  "weight of the interfacing",
 		Formula: "weight of the interfacing ≤ weight of the outermost cloth",
 		Why:     "A heavier interfacing takes over: the front stands like a board and the edge of the strip shows through.",
 		Sources: []string{
@@ -143,8 +145,14 @@ var supportRules = []*Rule{
 		Check: func(x *Context) {
 			s := &x.K.Support
 			if s.Interfacing != nil && s.Interfacing.Width.Has() && s.Interfacing.Width.V < s.Strip {
-				have, need := x.Apart(s.Interfacing.Width.V, s.Strip)
-				x.report(Conflict, x.at("stand.strip"), atLeast(s.Interfacing.Width.V, s.Strip), "the interfacing is %s wide, narrower than the strip, %s", have, need)
+				n := atLeast(s.Interfacing.Width.V, s.Strip)
+				if s.Given {
+					strip, width := x.Apart(s.Strip, s.Interfacing.Width.V)
+					x.report(Conflict, x.at("stand.strip"), n, "the strip, %s, is wider than the interfacing, %s%s", strip, width, x.goodsFor())
+					return
+				}
+				width, strip := x.Short(s.Interfacing.Width.V, s.Strip)
+				x.report(Conflict, x.at("stand.strip"), n, "the interfacing is %s wide, narrower than the strip, %s", width, strip)
 			}
 		},
 		Touches: slices.Concat(anotherNotion, []string{"closure.*.stand.strip", "interfacing.*"}),
@@ -175,6 +183,37 @@ func (x *Context) holesLine() string {
 	return "the centre line"
 }
 
+// goodsFor says which goods to take where no strip that can be cut is wide
+// enough.
+func (x *Context) goodsFor() any {
+	s := &x.K.Support
+	if w := s.Interfacing.Width.V; w.Most(x.U) >= s.Least {
+		return x.Most(w).For(x.at("stand.strip")).in(": cut it ", " at most")
+	}
+	return x.Least(s.Strip).For(x.goodsWidth()).in(": take goods at least ", " wide")
+}
+
+// goodsWidth is the place of the width of the goods that the strip is cut
+// from.
+func (x *Context) goodsWidth() place {
+	for i, in := range x.G.Interfacings {
+		if in == x.K.Support.Interfacing {
+			return whole(x.interfacingPath(i, "width"))
+		}
+	}
+	return x.at("stand.strip")
+}
+
+// cutStrip says how wide to cut the strip, and what goods that takes where
+// those there are too narrow.
+func (x *Context) cutStrip(need Said) together {
+	out := together{need.For(x.at("stand.strip")).in("cut it ", " or wider")}
+	if in := x.K.Support.Interfacing; in != nil && in.Width.Has() && in.Width.V < printedUp(need.l) {
+		out = append(out, x.Least(need.l).For(x.goodsWidth()).in("take goods at least ", " wide"))
+	}
+	return out
+}
+
 // supported is what a strip must pass, and supportFor what it must reach that
 // far for.
 func (x *Context) supported() string {
@@ -194,17 +233,17 @@ func (x *Context) supportFor() string {
 	if x.C.Lap == "double" && !x.C.Flap.Has() {
 		return "to carry the buttons of the inner column"
 	}
-	return "to pass " + x.supported() + " by 1/4 in"
+	return "to pass " + x.supported() + " by " + x.len(plan.SupportLeast)
 }
 
 func (x *Context) supportRoom() string {
 	switch {
 	case x.C.Lap == "double" && !x.C.Flap.Has():
-		return "10 mm"
+		return x.len(10 * mm)
 	case x.K.Apart():
-		return "patch and 1/4 in"
+		return "patch and " + x.len(plan.SupportLeast)
 	}
-	return "1/2 in"
+	return x.len(plan.SupportUsual)
 }
 
 // Signed is a length that may be negative.

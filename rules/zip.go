@@ -82,8 +82,9 @@ var zipRules = []*Rule{
 			}
 			x.eachZip(func(i int, s *plan.ZipSize) {
 				if s.Top < plan.ZipTopLeast {
-					have, need := x.Apart(s.Top, plan.ZipTopLeast)
-					x.report(Caution, x.sizePath("first", x.C.Run.First, s.Size), atLeast(s.Top, plan.ZipTopLeast), "the top stop lies %s below the neck edge: the neck seam and its foot need %s or more", have, need)
+					have, need := x.Short(s.Top, plan.ZipTopLeast)
+					at := x.sizePath("first", x.C.Run.First, s.Size)
+					x.report(Caution, at, atLeast(s.Top, plan.ZipTopLeast), "the top stop lies %s below the neck edge: the neck seam and its foot need %s or more", have, need.For(at))
 				}
 			})
 		},
@@ -98,6 +99,7 @@ var zipRules = []*Rule{
 		Reads:   ReadsNotion,
 		Room:    noRoom,
 		Title:   "the zip must be as long as its finished opening",
+		Figure:  "zip",
 		Formula: "need = run.length, the finished opening, less run.first and run.last if given; zip_length ≥ need: short by more than 1/4 in conflict, by less caution; without zip_length, some length on sale ≥ need",
 		Why:     "A zip cannot be let out. A longer one is shortened: one that comes apart at the top only, since the pin and box cannot be moved; a closed one at the bottom.",
 		Sources: []string{
@@ -114,14 +116,14 @@ var zipRules = []*Rule{
 			x.eachZip(func(i int, s *plan.ZipSize) {
 				switch {
 				case !s.Given && s.Length == 0:
-					have, need := x.Apart(s.Longest, s.Need)
+					have, need := x.Short(s.Longest, s.Need)
 					x.report(Conflict, x.sizePath("length", x.C.Run.Length, s.Size), atLeast(s.Longest, s.Need).on(x.soldBasis(), plan.ZipNeedBasis(x.C, i)), "take another zip, or have one of %s made: the longest that %s is sold in is %s", need, x.C.Notion.Name, have)
 				case s.Given && s.Length < s.Need-zipShort:
-					have, need := x.Apart(s.Length, s.Need)
-					x.report(Conflict, whole(x.zipLengthPath(s.Size)), atLeast(s.Length, s.Need).on(plan.BasisOf(x.C.ZipLength.At(i), x.key(x.zipLengthKey(s.Size))), plan.ZipNeedBasis(x.C, i)), "%sa zip of %s is too short for an opening of %s", x.sold(s), have, need)
+					have, need := x.Short(s.Length, s.Need)
+					x.report(Conflict, whole(x.zipLengthPath(s.Size)), atLeast(s.Length, s.Need).on(plan.BasisOf(x.C.ZipLength.At(i), x.key(x.zipLengthKey(s.Size))), plan.ZipNeedBasis(x.C, i)), "%sa zip of %s is too short for an opening of %s", x.sold(s), have, need.For(whole(x.zipLengthPath(s.Size))))
 				case s.Given && s.Length < s.Need:
-					have, need := x.Apart(s.Length, s.Need)
-					x.report(Caution, whole(x.zipLengthPath(s.Size)), atLeast(s.Length, s.Need), "%sa zip of %s is a little short for an opening of %s, and may be shorter than marked: else ease the cloth in", x.sold(s), have, need)
+					have, need := x.Short(s.Length, s.Need)
+					x.report(Caution, whole(x.zipLengthPath(s.Size)), atLeast(s.Length, s.Need), "%sa zip of %s is a little short for an opening of %s, and may be shorter than marked: else ease the cloth in", x.sold(s), have, need.For(whole(x.zipLengthPath(s.Size))))
 				}
 			})
 		},
@@ -392,6 +394,7 @@ var zipRules = []*Rule{
 			return Numbers{}
 		},
 		Title:   "a flap over a zip must cover its teeth and its stitching",
+		Figure:  "flap past the middle of the zip",
 		Formula: "a fly, a flap of its own, or the lap of another closure of the opening: middle of the teeth to its edge ≥ half the chain (conflict below: teeth show), + 1/4 in, and ≥ one tape + 1/8 in (caution below); a tape is counted from its outer edge to the middle of the teeth",
 		Why:     "A flap too narrow lets wind and teeth through; one that ends on the tape has its stitching catch in the zip.",
 		Sources: []string{
@@ -415,16 +418,15 @@ var zipRules = []*Rule{
 			}
 			switch {
 			case cover < z.Half:
-				have, need := x.Apart(cover, z.Half)
-				by := &x.G.Closures[by]
-				basis := plan.StandBasis(by, &x.P.Closures[by.Index])
-				x.report(Conflict, at, atLeast(cover, z.Half).on(plan.ChainBasis(x.C), basis), "the flap reaches %s past the middle of the zip, but its teeth reach %s and show: make it %s to clear the tape too", have, need, x.say(z.FlyUsual.RoundUp(plan.HoleStep(x.U))))
+				have, need := x.Short(cover, z.Half)
+				basis := plan.StandBasis(&x.G.Closures[by], &x.P.Closures[by])
+				x.report(Conflict, at, atLeast(cover, z.Half).on(plan.ChainBasis(x.C), basis), "the flap reaches %s past the middle of the zip, but its teeth reach %s and show: to clear the tape too, %s", have, need, x.covers(by, z.FlyUsual.RoundUp(plan.HoleStep(x.U))))
 			case cover < z.FlyLeast:
-				have, need := x.Apart(cover, z.FlyLeast)
-				x.report(Caution, at, atLeast(cover, z.FlyLeast), "the flap reaches %s past the middle of the zip and hides the teeth only just; %s covers them, and %s clears the tape too", have, need, x.say(z.FlyUsual.RoundUp(plan.HoleStep(x.U))))
+				have, need := x.Short(cover, z.FlyLeast)
+				x.report(Caution, at, atLeast(cover, z.FlyLeast), "the flap reaches %s past the middle of the zip, and hides the teeth only just; %s covers them: to clear the tape too, %s", have, need, x.covers(by, z.FlyUsual.RoundUp(plan.HoleStep(x.U))))
 			case cover < z.FlyUsual:
-				have, need := x.Apart(cover, z.FlyUsual)
-				x.report(Caution, at, atLeast(cover, z.FlyUsual), "the flap reaches %s past the middle of the zip: it hides the teeth but ends on the tape; %s clears it", have, need)
+				have, need := x.Short(cover, z.FlyUsual)
+				x.report(Caution, at, atLeast(cover, z.FlyUsual), "the flap reaches %s past the middle of the zip: it hides the teeth but ends on the tape; %s clears it: %s", have, need, x.covers(by, z.FlyUsual))
 			}
 		},
 		Touches: []string{"closure.*.flap.width", "closure.*.stand.finished", "closure.*.stand.extension"},
@@ -470,10 +472,26 @@ var zipRules = []*Rule{
 			if x.K.HolesStay() {
 				pitch = "about 8 stitches an inch, once: the holes stay"
 			}
-			x.report(Note, x.at("stand.seam"), Numbers{}, "the tape is %s wide, the seam allowance %s: lay the tape's edge %s inside the cut edge, so that the fold lies %s from the teeth, and stitch %s from them, %s",
-				x.say(z.Tape), x.say(x.C.Stand.Seam.V), x.say(z.TapeIn), x.say(z.Fold-z.Half), x.say(z.Stitched), pitch)
+			cut := "the cut edge"
+			if _, by := x.P.Cover(x.C.Index); by >= 0 && !x.G.Closures[by].Flap.Has() {
+				cut += " of the front that lies under" // the other one goes on past the teeth
+			}
+			x.report(Note, x.at("stand.seam"), Numbers{}, "the tape is %s wide, the seam allowance %s: lay the tape's edge %s inside %s, so that the fold lies %s from the teeth, and stitch %s from them, %s",
+				x.say(z.Tape), x.say(x.C.Stand.Seam.V), x.say(z.TapeIn), cut, x.say(z.Fold-z.Half), x.say(z.Stitched), pitch)
 		},
 	},
+}
+
+// covers says what to write for closure by to reach so far past the middle of
+// the zip.
+func (x *Context) covers(by int, reach measure.Length) together {
+	y := *x
+	y.C, y.K = &x.G.Closures[by], &x.P.Closures[by]
+	want := reach - y.K.Stand.Column // from the line of the holes
+	if y.C.Flap.Has() {
+		want = reach - y.C.Flap.Inset.V
+	}
+	return y.widen(want)
 }
 
 // sold says first which length to buy.

@@ -35,15 +35,20 @@ func TestPublishedZipGroups(t *testing.T) {
 func TestPublishedZipNumbers(t *testing.T) {
 	for _, c := range []struct {
 		number, chain float64
-		want          bool
-	}{{3, 4, true}, {3, 4.5, true}, {3, 3, true}, {3, 5, false}, {5, 4, false}} {
-		if got := plan.ZipNumberFits(c.number, mms(c.chain)); got != c.want {
-			t.Errorf("number %g, teeth %g mm: %v", c.number, c.chain, got)
+		want          []string
+	}{
+		{3, 4, []string{}}, {3, 4.5, []string{}}, {3, 3, []string{"note"}}, // other makes are wider
+		{3, 5, []string{"caution"}}, {5, 4, []string{"caution"}},
+	} {
+		got := reports(t, "zip-number", garmentOf("use = \"melton\"", fmt.Sprintf("fastener = \"zip\"\nover = [\"shell\"]\n[closure.notion]\nnumber = %g\nchain = \"%g mm\"", c.number, c.chain)))
+		if diff := cmp.Diff(c.want, got); diff != "" {
+			t.Errorf("number %g, teeth %g mm (-want +got):\n%s", c.number, c.chain, diff)
 		}
 	}
-	for n, want := range map[float64]bool{3: true, 4: true, 5: true, 6: true, 7: true, 8: true, 10: true, 25: true, 6.5: false, 26: false} {
-		if plan.ZipNumberMade(n) != want {
-			t.Errorf("number %g made: %v", n, !want)
+	for n, made := range map[float64]bool{3: true, 4: true, 5: true, 6: true, 7: true, 8: true, 10: true, 25: true, 6.5: false, 26: false} {
+		got := reports(t, "zip-number", garmentOf("use = \"melton\"", fmt.Sprintf("fastener = \"zip\"\nover = [\"shell\"]\n[closure.notion]\nnumber = %g", n)))
+		if (len(got) == 0) != made {
+			t.Errorf("number %g: %v", n, got)
 		}
 	}
 	for _, c := range []struct {

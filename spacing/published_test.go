@@ -159,11 +159,20 @@ func TestPublishedGaps(t *testing.T) {
 	}
 }
 
+// laid are so many centres between two ends, marked to 1/8 in.
+func laid(t *testing.T, first, last measure.Length, count int) []measure.Length {
+	t.Helper()
+	l, err := Solve(Problem{Run: last + in(3), Step: in(0.125), First: At(first), Last: At(last), CountMin: count, CountMax: count})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return l.Positions
+}
+
 // The New Dressmaker, 1921, chapter 24: mark first and last and divide the
 // distance by one less than the number of buttons, not by their number.
 func TestDividesByOneLess(t *testing.T) {
-	at := Even(in(1), in(21), 6, in(0.125))
-	if diff := cmp.Diff(ins(1, 5, 9, 13, 17, 21), at); diff != "" {
+	if diff := cmp.Diff(ins(1, 5, 9, 13, 17, 21), laid(t, in(1), in(21), 6)); diff != "" {
 		t.Errorf("(-want +got)\n%s", diff)
 	}
 }
@@ -173,7 +182,7 @@ func TestDividesByOneLess(t *testing.T) {
 // the top and 3 1/2 in at the bottom; a brigadier general's eight in pairs, a
 // major general's nine by threes. That the rows taper straight is our reading.
 func TestRowsOfTheRegulationsOf1861(t *testing.T) {
-	at := Even(0, in(12), 7, in(0.125))
+	at := laid(t, 0, in(12), 7)
 	var out []float64
 	for _, r := range Rows(at, Taper{Top: in(5.5) / 2, Bottom: in(3.5) / 2}) {
 		out = append(out, float64(int64(r.Out.MM()*100+0.5))/100)
@@ -230,7 +239,7 @@ func TestPublishedRows(t *testing.T) {
 		{"buttonarea.com, setting button and buttonhole position", Taper{Top: mm(70), Bottom: mm(70)}, mm(70), mm(70)},
 	}
 	for _, tt := range tests {
-		rows := Rows(Even(0, in(10), 5, in(0.125)), tt.taper)
+		rows := Rows(laid(t, 0, in(10), 5), tt.taper)
 		if rows[0].Out != tt.top || rows[4].Out != tt.bottom {
 			t.Errorf("%s: %v", tt.source, rows)
 		}

@@ -45,6 +45,16 @@ type Zone struct {
 	From, To measure.Length
 }
 
+// Widen grows a zone for a fastener that reaches up and down from its own
+// centre (by its rim or its hole, whichever is more), so that the centre may
+// be kept out of the result: a fastener whose edge only touches the zone is
+// clear of it.
+func Widen(z Zone, up, down measure.Length) Zone {
+	z.From -= down
+	z.To += up
+	return z
+}
+
 // Limits bound the gap between neighbouring centres. Zero means no limit.
 type Limits struct{ Min, Max measure.Length }
 

@@ -181,7 +181,7 @@ func TestNothingInTheWayIsEven(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		even := Even(first, last, n, step)
+		even := evenly(first, last, n, step)
 		if diff := cmp.Diff(even, l.Positions); diff != "" {
 			t.Fatalf("(-even +solved)\n%s", diff)
 		}

@@ -308,7 +308,7 @@ func (l Length) bound(by Length) Length { return l.Abs().RoundDown(by) + by }
 
 // TextSpan gives a range to stay in, the lower end rounded up and the upper
 // one down: 3/32 to 1/8 in (2.5 to 3.5 mm). Where no printed length lies
-// between them both go to the nearest.
+// between them they are printed to 0.001 in or 0.01 mm.
 func TextSpan(lo, hi Length, u Unit) string { return span(lo, hi, u, plain) }
 
 // TextThinSpan is TextSpan for what TextThin prints.
@@ -317,17 +317,51 @@ func TextThinSpan(lo, hi Length) string { return span(lo, hi, MM, thin) }
 func span(lo, hi Length, u Unit, k style) string {
 	ends := func(u Unit) string {
 		a, b := lo.printed(u, k, least), hi.printed(u, k, most)
+		one := func(l Length) string { return l.one(u, k, nearest) }
 		if a > b {
-			a, b = lo.printed(u, k, nearest), hi.printed(u, k, nearest)
+			by := Length(finestMM)
+			if u == In {
+				by = thouIn
+			}
+			a, b = lo.RoundUp(by), hi.RoundDown(by)
+			if a > b {
+				a = b // closer than anything that is printed
+			}
+			one = func(l Length) string { return l.ShortPlace(u) }
 		}
-		to := b.one(u, k, nearest)
+		to := one(b)
 		if a == b {
 			return to
 		}
-		from := a.one(u, k, nearest)
+		from := one(a)
 		return from[:len(from)-len(" mm")] + " to " + to
 	}
 	return ends(u) + " (" + ends(u.other()) + ")"
+}
+
+// TextWithin gives l for a person to keep, each unit on its own not below lo
+// and not above hi: rounded up, where that is too much rounded down, and where
+// neither is printed between them to 0.001 in or 0.01 mm.
+func (l Length) TextWithin(lo, hi Length, u Unit) string {
+	in := func(u Unit) string {
+		by := Length(finestMM)
+		if u == In {
+			by = thouIn
+		}
+		holds := func(p Length) bool { return p >= lo && p <= hi }
+		switch {
+		case holds(l.Least(u)):
+			return l.ShortLeast(u)
+		case holds(l.Most(u)):
+			return l.ShortMost(u)
+		case holds(l.RoundUp(by)):
+			return l.RoundUp(by).ShortPlace(u)
+		case holds(l.RoundDown(by)):
+			return l.RoundDown(by).ShortPlace(u)
+		}
+		return l.ShortPlace(u)
+	}
+	return in(u) + " (" + in(u.other()) + ")"
 }
 
 // Text gives a figure of the catalogue, as fine as ShortFine, and how far off

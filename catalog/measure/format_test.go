@@ -208,7 +208,7 @@ func TestTextSpan(t *testing.T) {
 		{2_500_000, 3_500_000, In, "1/8 in (2.5 to 3.5 mm)"},
 		{2_500_000, 3_500_000, MM, "2.5 to 3.5 mm (1/8 in)"},
 		{Inch, 2 * Inch, In, "1 to 2 in (25.5 to 50.5 mm)"},
-		{28_100_000, 28_200_000, MM, "28 mm (1 1/8 in)"}, // nothing printed lies between
+		{28_100_000, 28_200_000, MM, "28.1 to 28.2 mm (1.107 to 1.11 in)"}, // nothing that is otherwise printed lies between
 	} {
 		if got := TextSpan(tt.lo, tt.hi, tt.u); got != tt.want {
 			t.Errorf("%v to %v: %q, want %q", tt.lo, tt.hi, got, tt.want)
@@ -216,5 +216,23 @@ func TestTextSpan(t *testing.T) {
 	}
 	if got := TextThinSpan(1_230_000, 3_470_000); got != "1.3 to 3.4 mm (1/16 to 1/8 in)" {
 		t.Error(got)
+	}
+}
+
+func TestTextWithin(t *testing.T) {
+	for _, tt := range []struct {
+		l, lo, hi Length
+		u         Unit
+		want      string
+	}{
+		{28 * Millimetre, 27 * Millimetre, 30 * Millimetre, MM, "28 mm (1 1/8 in)"},
+		{28 * Millimetre, 26 * Millimetre, 28 * Millimetre, MM, "28 mm (1 1/16 in)"},
+		{28 * Millimetre, 27_900_000, 28 * Millimetre, MM, "28 mm (1.102 in)"}, // 27.99 mm
+		{29 * Millimetre, 28_600_000, 29 * Millimetre, In, "1.141 in (29 mm)"}, // 28.98 mm
+		{27_160_000, 27_160_000, 27_200_000, In, "1.07 in (27.16 mm)"},         // 27.178 mm
+	} {
+		if got := tt.l.TextWithin(tt.lo, tt.hi, tt.u); got != tt.want {
+			t.Errorf("%v from %v to %v: %q, want %q", tt.l, tt.lo, tt.hi, got, tt.want)
+		}
 	}
 }

@@ -105,13 +105,6 @@ func (l Length) RoundNearest(step Length) Length {
 	return l - r
 }
 
-// LigneMatches reports whether a button sold as ligne lines may honestly be
-// listed as mm: within 0.75 mm of 0.635 mm a line. The widest rounding in the
-// published button tables is 0.70 mm (20 L listed as 12 mm).
-func LigneMatches(ligne float64, mm Length) bool {
-	return (FromMM(ligne*Ligne.MM()) - mm).Abs() <= 750*Micrometre
-}
-
 // Toleranced is a measured length and how far off the measuring may be.
 // Tol is never negative; zero means none was given.
 type Toleranced struct{ V, Tol Length }

@@ -42,6 +42,10 @@ var buttonTables = []struct {
 	{64, 40, 0, 0, 0, "1 9/16", ""},
 }
 
+// ligneRounding is a little over the widest rounding of the tables: 0.70 mm,
+// of 20 L listed as 12 mm.
+const ligneRounding = 0.75
+
 func TestLigneTables(t *testing.T) {
 	for _, row := range buttonTables {
 		text := strconv.FormatFloat(row.ligne, 'f', -1, 64) + "L"
@@ -53,11 +57,8 @@ func TestLigneTables(t *testing.T) {
 			if mm == 0 {
 				continue
 			}
-			if !near(l.MM(), mm, 0.75) {
+			if !near(l.MM(), mm, ligneRounding) {
 				t.Errorf("%s is %v, table %s prints %v mm", text, l, table, mm)
-			}
-			if !LigneMatches(row.ligne, FromMM(mm)) {
-				t.Errorf("LigneMatches(%v, %v mm) is false, table %s prints it", row.ligne, mm, table)
 			}
 		}
 		for table, inches := range map[string]string{"A": row.inchA, "C": row.inchC} {
@@ -76,19 +77,18 @@ func TestLigneTables(t *testing.T) {
 
 // Table A prints 45 L as 30 mm and 1 3/16 in; it is 28.575 mm, 1 1/8 in.
 func TestLigneMisprints(t *testing.T) {
-	for _, l := range []Length{30 * Millimetre, Inch + 3*Inch/16} {
-		if LigneMatches(45, l) {
-			t.Errorf("45 L is taken for %v", l)
+	for _, c := range []struct {
+		text string
+		not  Length
+	}{
+		{"45L", 30 * Millimetre}, {"45 ligne", Inch + 3*Inch/16},
+		// Nor is the button line the French line of 2.2558 mm or the line of
+		// 1/12 in; Sizes, Inc., "Buttons", warns of both.
+		{"40L", FromMM(40 * 2.2558)}, {"40L", 40 * Inch / 12},
+	} {
+		if l, err := ParseLength(c.text, NoUnit); err != nil || near(l.MM(), c.not.MM(), ligneRounding) {
+			t.Errorf("%s is taken for %v: %v, %v", c.text, c.not, l, err)
 		}
-	}
-	// 20 L listed as 12 mm is the roughest honest rounding, 0.70 mm short.
-	if !LigneMatches(20, 12*Millimetre) || LigneMatches(20, 11_949_000) || !LigneMatches(20, 11_950_000) || !LigneMatches(20, 13_450_000) || LigneMatches(20, 13_451_000) {
-		t.Error("the limit is not 0.75 mm either way")
-	}
-	// Nor is the button line the French line of 2.2558 mm or the line of
-	// 1/12 in; Sizes, Inc., "Buttons", warns of both.
-	if LigneMatches(40, FromMM(40*2.2558)) || LigneMatches(40, 40*Inch/12) {
-		t.Error("40 L is taken for 40 French or 40 British lines")
 	}
 }
 

@@ -30,15 +30,6 @@ var needleSizes = []needleSize{
 	{180, []int{24}}, {200, []int{25}}, {230, []int{26}}, {250, []int{27}},
 }
 
-// NeedleSizes gives every size that is made, the finest first.
-func NeedleSizes() []NeedleSize {
-	sizes := make([]NeedleSize, len(needleSizes))
-	for i, n := range needleSizes {
-		sizes[i] = n.nm
-	}
-	return sizes
-}
-
 func findNeedle(nm NeedleSize) (needleSize, bool) {
 	i, ok := slices.BinarySearchFunc(needleSizes, nm, func(n needleSize, nm NeedleSize) int { return int(n.nm - nm) })
 	if !ok {

@@ -93,10 +93,10 @@ func TestParseNeedleSizeRefusals(t *testing.T) {
 }
 
 func TestNeedleSizes(t *testing.T) {
-	sizes := NeedleSizes()
-	for i, n := range sizes {
-		if i > 0 && sizes[i-1] >= n {
-			t.Errorf("%v does not come after %v", n, sizes[i-1])
+	for i, size := range needleSizes {
+		n := size.nm
+		if i > 0 && needleSizes[i-1].nm >= n {
+			t.Errorf("%v does not come after %v", n, needleSizes[i-1].nm)
 		}
 		for _, text := range []string{n.String(), "NM " + decimal(float64(n), 0)} {
 			if back, err := ParseNeedleSize(text); back != n || err != nil {

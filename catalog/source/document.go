@@ -46,7 +46,7 @@ type override struct {
 // cannot be used gives an error of type Problems with one problem.
 func Parse(name string, data []byte) (*Document, error) {
 	if len(data) > MaxSize {
-		return nil, Problems{{Pos: Pos{File: name}, Message: fmt.Sprintf("the file has %d bytes, more than the %d that are read", len(data), MaxSize)}}
+		return nil, tooLarge(name, fmt.Sprint(len(data)))
 	}
 	d := &Document{Name: name, text: strings.TrimPrefix(string(data), "\ufeff")}
 	d.lines = lineStarts(d.text)

@@ -118,33 +118,6 @@ func writeInto(name string, fill func(io.Writer) error) error {
 	return nil
 }
 
-// ReadFile reads and parses a file. Every error is of type Problems.
-func ReadFile(name string) (*Document, error) {
-	if isDir(name) {
-		return nil, unreadable(name, "this is a folder; name a file in it")
-	}
-	f, err := os.Open(name)
-	if err != nil {
-		return nil, unreadable(name, reason("read", err))
-	}
-	defer f.Close()
-	return Read(name, f)
-}
-
-// Read parses what r gives; name is for positions. It reads little more than
-// MaxSize. Every error is of type Problems.
-func Read(name string, r io.Reader) (*Document, error) {
-	data, err := io.ReadAll(io.LimitReader(r, MaxSize+1))
-	if err != nil {
-		return nil, unreadable(name, reason("read", err))
-	}
-	return Parse(name, data)
-}
-
-func unreadable(name, message string) Problems {
-	return Problems{{Pos: Pos{File: name}, Width: 1, Message: message}}
-}
-
 // plainError says in plain words why a file cannot be used.
 func plainError(verb, name string, err error) error {
 	return &fileError{text.Safe(name) + ": " + reason(verb, err), err}

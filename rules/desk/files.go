@@ -3,7 +3,6 @@ package desk
 import (
 	"errors"
 	"fmt"
-	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -129,11 +128,7 @@ func garmentsIn(dir string) ([]string, error) {
 				return fs.SkipDir
 			}
 		case !e.IsDir() && strings.EqualFold(filepath.Ext(name), ".toml"):
-			is, err := isGarment(name)
-			if err != nil {
-				return err
-			}
-			if is {
+			if isGarment(name) {
 				out = append(out, name)
 			}
 		}
@@ -144,26 +139,22 @@ func garmentsIn(dir string) ([]string, error) {
 }
 
 // isGarment says whether a file has the key garment at its top level. Of one
-// that is no TOML, a line that looks like it decides, so that it is reported.
-func isGarment(name string) (bool, error) {
-	f, err := os.Open(name)
+// that is no TOML, a line that looks like it decides, so that it is reported;
+// one that cannot be read is taken for a garment for the same reason.
+func isGarment(name string) bool {
+	data, err := source.ReadFile(name)
 	if err != nil {
-		return false, err
-	}
-	defer f.Close()
-	data, err := io.ReadAll(io.LimitReader(f, source.MaxSize+1))
-	if err != nil {
-		return false, err
+		return true
 	}
 	if !garmentLine.Match(data) {
-		return false, nil
+		return false
 	}
 	doc, err := source.Parse(name, data)
 	if err != nil {
-		return true, nil
+		return true
 	}
 	_, there := doc.Root["garment"]
-	return there, nil
+	return there
 }
 
 // plans reads and plans garments. What is wrong with a file is told at once

@@ -139,6 +139,23 @@ func (q *quick) count(name string) (int, bool, error) {
 	return int(math.Round(x)), there, err
 }
 
+// percent is the value of a flag that is a share, 3 for 3 %, 0 where it is not
+// given.
+func (q *quick) percent(name string) (float64, error) {
+	if !q.has(name) {
+		return 0, nil
+	}
+	f, s := q.cmd.flag(name), q.text(name)
+	p, err := measure.ParsePercent(s)
+	switch {
+	case err != nil:
+		return 0, badValue(name, s, err)
+	case float64(p) < f.lo || float64(p) > f.hi:
+		return 0, usagef("--%s is %s, but must lie between %s and %s", name, p, measure.Percent(f.lo), measure.Percent(f.hi))
+	}
+	return float64(p), nil
+}
+
 // garment is a garment of one closure without a file.
 func (q *quick) garment(c catalog.Closure) (*catalog.Garment, error) {
 	stock, err := catalog.StockCatalog()

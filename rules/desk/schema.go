@@ -1,22 +1,38 @@
 package desk
 
-import "placketeer/catalog"
+import (
+	"placketeer/catalog"
+	"placketeer/catalog/text"
+	"placketeer/rules/sheet"
+)
 
 func schemaCommand() *command {
 	return &command{
 		name:  "schema",
+		args:  "[output]",
 		does:  "the JSON Schema of garment and catalogue files, for editors",
-		about: "An editor that knows TOML can complete and check keys with it. In many, this first line of the garment file is enough: #:schema ./garment.schema.json",
+		about: "An editor that knows TOML can complete and check keys with it. In many, this first line of the garment file is enough: #:schema ./garment.schema.json. With the word output it is the schema of what check and spec write with --format json, for programs that read it.",
 		examples: []string{
 			"schema --out garment.schema.json",
 			"schema --catalog-file --out catalogue.schema.json",
+			"schema output --out output.schema.json",
 		},
 		flags: []flag{
 			{name: "catalog-file", kind: boolFlag, doc: "that of catalogue files instead of garment files"},
 			outFlag(),
 		},
 		action: func(in *call) error {
-			if args := in.args(); len(args) > 0 {
+			switch args := in.args(); {
+			case len(args) == 0:
+			case len(args) == 1 && args[0] == "output" && in.on("catalog-file"):
+				return usagef("output is the schema of what is written, --catalog-file that of a file that is read: take one of them").write("%s schema output", Program)
+			case len(args) == 1 && args[0] == "output":
+				return in.deliver(sheet.Schema())
+			case args[0] == "output":
+				return usagef("schema output takes no files, but %q is given", args[1]).write("%s schema output", Program)
+			case text.Nearest(args[0], []string{"output"}) != "":
+				return usagef("there is no schema of %q", args[0]).write("%s schema output", Program)
+			default:
 				return usagef("schema takes no files, but %q is given", args[0]).write("%s schema --out garment.schema.json", Program)
 			}
 			cat, err := catalog.StockCatalog()

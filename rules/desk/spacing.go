@@ -117,15 +117,20 @@ func space(in *call) error {
 		return err
 	}
 
-	layout, err := spacing.Solve(p)
+	var d spacing.Defaults
+	if !stepGiven {
+		d.Steps = plan.Marks(q.unit)
+	}
+	found := spacing.Loosen(p, d)
 	var clash *spacing.Clash
 	switch {
-	case errors.As(err, &clash):
+	case errors.As(found.Err, &clash):
 		return q.handClash(clash, &p, stepGiven)
-	case err != nil:
-		return usagef("%s", strings.TrimPrefix(err.Error(), "spacing: "))
+	case found.Err != nil:
+		return usagef("%s", strings.TrimPrefix(found.Err.Error(), "spacing: "))
 	}
-	return q.handLayout(layout, &p, stepGiven)
+	p.Step = found.Step
+	return q.handLayout(&found, &p, stepGiven)
 }
 
 // sense refuses what no layout could follow from.
@@ -226,7 +231,8 @@ func (q *quick) counts() (lo, hi int, err error) {
 	return lo, hi, nil
 }
 
-func (q *quick) handLayout(l spacing.Layout, p *spacing.Problem, stepGiven bool) error {
+func (q *quick) handLayout(found *spacing.Loose, p *spacing.Problem, stepGiven bool) error {
+	l := &found.Layout
 	gaps := l.Gaps()
 	n := l.Count()
 	a := &answer{json: pairs{
@@ -253,11 +259,47 @@ func (q *quick) handLayout(l spacing.Layout, p *spacing.Problem, stepGiven bool)
 		a.rows = append(a.rows, []string{strconv.Itoa(i + 1), at.TextPlace(q.unit), gap})
 	}
 	a.rows = append(a.rows, []string{"", p.Run.TextPlace(q.unit), (p.Run - l.Positions[n-1]).TextPlace(q.unit) + " to the end"})
-	if !stepGiven {
+	if says := q.chosen(l); says != "" {
+		a.notes = append(a.notes, says)
+	}
+	switch {
+	case len(l.Skips) > 0:
+		a.notes = append(a.notes, "All gaps keep the repeat, but some skip a place of it: take another count, or move first or last.")
+	case !l.Even:
+		a.notes = append(a.notes, "An eye sees gaps that differ by more than "+p.EvenTo().TextPlace(q.unit)+".")
+	}
+	switch {
+	case found.Moved.Step:
+		a.notes = append(a.notes, "Places between the first and the last fall on whole steps of "+p.Step.TextPlace(q.unit)+" from the top, since steps of "+plan.MarkEvery(q.unit).TextPlace(q.unit)+" do not meet the repeat; --step changes that.")
+	case !stepGiven:
 		a.notes = append(a.notes, "Places between the first and the last fall on whole steps of "+p.Step.TextPlace(q.unit)+" from the top; --step changes that.")
 	}
 	a.notes = append(a.notes, "Measure every place from the top, not from its neighbour.")
 	return q.hand(a, nil)
+}
+
+// chosen says how an open count was chosen.
+func (q *quick) chosen(l *spacing.Layout) string {
+	over := make([]string, len(l.Choice.Over))
+	for i, n := range l.Choice.Over {
+		over[i] = strconv.Itoa(n)
+	}
+	nearer := ""
+	if len(over) > 0 {
+		nearer = "; nearer, but less even: " + strings.Join(over, ", ")
+	}
+	wish := "the wish for gaps of " + l.Choice.Wish.Short(q.unit)
+	switch l.Choice.Why {
+	case spacing.WhyOnly:
+		return fmt.Sprintf("%d is the only count that has a layout.", l.Count())
+	case spacing.WhyWish:
+		return fmt.Sprintf("%d is the count nearest %s.", l.Count(), wish)
+	case spacing.WhyEven:
+		return fmt.Sprintf("Of the counts that come out even %d is nearest %s%s.", l.Count(), wish, nearer)
+	case spacing.WhySpread:
+		return fmt.Sprintf("No count comes out even; with %d the gaps differ least%s.", l.Count(), nearer)
+	}
+	return ""
 }
 
 // handClash names what cannot hold together, in the words of the flags.

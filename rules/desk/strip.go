@@ -19,7 +19,7 @@ func stripCommand() *command {
 		flag{name: "pieces", kind: numberFlag, value: "N", doc: "strips to cut", lo: 1, hi: 10000, whole: true, hint: "2"},
 		lengthFlagOf("length", 10*measure.Metre, "26in", "length of one strip"),
 		lengthFlagOf("goods-width", 10*measure.Metre, "90cm", "width of the interfacing as it is sold"),
-		flag{name: "shrink", kind: numberFlag, value: "PERCENT", doc: "how much it shrinks", first: "0", lo: 0, hi: 40, hint: "2"},
+		flag{name: "shrink", value: "PERCENT", doc: "how much it shrinks, in percent", first: "0", lo: 0, hi: 40, hint: "2%"},
 	)
 	return &command{
 		name:  "strip",
@@ -54,7 +54,7 @@ func strip(in *call) error {
 	if err != nil {
 		return err
 	}
-	shrink, _, err := q.number("shrink")
+	shrink, err := q.percent("shrink")
 	if err != nil {
 		return err
 	}
@@ -120,7 +120,7 @@ func strip(in *call) error {
 			says = fmt.Sprintf("one strip of %s goes into goods %s wide", s.Strip.ShortLeast(q.unit), goods.Short(q.unit))
 		}
 		if shrink > 0 {
-			says += fmt.Sprintf(", with %g %% more for shrinking", shrink)
+			says += fmt.Sprintf(", and %s is counted for shrinking", measure.Percent(shrink))
 		}
 		a.head = "Cut the strip " + least(s.Strip) + " wide, and buy " + least(needed) + " of interfacing."
 		a.notes = append(a.notes, text.Capital(says)+".")

@@ -178,13 +178,17 @@ var samples = []sample{
 // class, and by what it is besides.
 func legendKeys(class string) []string {
 	words := strings.Fields(class)
-	switch {
-	case len(words) > 1 && words[0] == "part-hole" && words[1] == "show":
-		words[0] = "show-hole"
-	case len(words) > 2:
-		return []string{words[0], words[2]} // behind the piece
+	if len(words) == 0 {
+		return nil
 	}
-	return words[:min(1, len(words))]
+	keys := words[:1:1]
+	if len(words) > 1 && words[0] == "part-hole" && words[1] == "show" {
+		keys[0] = "show-hole"
+	}
+	if slices.Contains(words, "behind") {
+		keys = append(keys, "behind")
+	}
+	return keys
 }
 
 // squares draws the two squares.

@@ -531,26 +531,37 @@ func squaresMeasured(t *testing.T, dark func(x, y int) bool, w, h int, perMM flo
 
 // TestNoOverlap: no label lies on another.
 func TestNoOverlap(t *testing.T) {
-	f := shelf.Get().(*faces)
 	for _, file := range garments(t) {
-		p := planned(t, file)
-		parts, err := chosen(p, Options{})
-		if err != nil {
-			t.Fatal(err)
+		noOverlap(t, planned(t, file))
+	}
+	for seed := range uint64(60) {
+		if g, err := catalog.Read("coat.toml", []byte(randomGarment(seed)), catalog.Options{}); err == nil {
+			if noOverlap(t, rules.Plan(g)); t.Failed() {
+				t.Fatalf("seed %d:\n%s", seed, randomGarment(seed))
+			}
 		}
-		for _, q := range parts {
-			for _, panel := range q.panels(f, true) {
-				var texts []item
-				for _, i := range panel.items {
-					if i.pen == nil {
-						texts = append(texts, i)
-					}
+	}
+}
+
+func noOverlap(t *testing.T, p *rules.Planned) {
+	t.Helper()
+	f := shelf.Get().(*faces)
+	parts, err := chosen(p, Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, q := range parts {
+		for _, panel := range q.panels(f, true) {
+			var texts []item
+			for _, i := range panel.items {
+				if i.pen == nil {
+					texts = append(texts, i)
 				}
-				for a := range texts {
-					for b := range a {
-						if in := 0.15; texts[a].box.meets(rect{texts[b].box.x0 + in, texts[b].box.y0 + in, texts[b].box.x1 - in, texts[b].box.y1 - in}) {
-							t.Errorf("%s, %s: %q lies on %q", q.name(), panel.name, texts[a].text, texts[b].text)
-						}
+			}
+			for a := range texts {
+				for b := range a {
+					if in := 0.15; texts[a].box.meets(rect{texts[b].box.x0 + in, texts[b].box.y0 + in, texts[b].box.x1 - in, texts[b].box.y1 - in}) {
+						t.Errorf("%s, %s: %q lies on %q", q.name(), panel.name, texts[a].text, texts[b].text)
 					}
 				}
 			}

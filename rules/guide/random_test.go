@@ -101,7 +101,7 @@ func (m *maker) stand(lo, hi float64) {
 func (m *maker) run(run string, count int) {
 	m.add("[closure.run]\nlength = %s", run)
 	if count > 0 {
-		m.add("count = %d\nfirst = \"30 mm\"\nlast = \"130 mm\"", count)
+		m.add("count = %d\nfirst = %s\nlast = %s", count, m.length(4, 40), m.length(4, 130))
 	}
 }
 

@@ -2,8 +2,11 @@ package guide
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"testing"
+
+	"placketeer/rules/plan"
 
 	"github.com/google/go-cmp/cmp"
 	"github.com/rivo/uniseg"
@@ -131,5 +134,46 @@ func TestStripNothing(t *testing.T) {
 	p := read(t, fmt.Sprintf(handRun, "", "count = 3\nclear = [{ name = \"all\", from = 0, to = 100 }]"))
 	if got := Strip(p, 0, 0, StripOptions{}); got != nil {
 		t.Errorf("a run without a layout is drawn: %q", got)
+	}
+}
+
+// TestStripOfPieces: the strip has every place of a closure on its piece, as
+// far below the top, with as many marks as it has fasteners, holes or loops.
+func TestStripOfPieces(t *testing.T) {
+	for _, file := range garments(t) {
+		p := planned(t, file)
+		for i := range p.Closures {
+			for size := range p.Closures[i].Sizes {
+				pc, _ := carrier(p, i, size)
+				lines := Strip(p, i, size, StripOptions{UTF8: true, Height: 200})
+				if pc == nil {
+					if lines != nil {
+						t.Errorf("%s: %s has no places and a strip", file, p.Closures[i].Closure.Name)
+					}
+					continue
+				}
+				var left []string
+				marks := 0
+				for _, l := range lines {
+					at, _, _ := strings.Cut(l, "  ")
+					left = append(left, strings.Split(strings.TrimSpace(at), ", ")...)
+					marks += strings.Count(l, "●") + strings.Count(l, "○")
+				}
+				spots := map[plan.Point]bool{}
+				for j := range pc.Parts {
+					q := &pc.Parts[j]
+					if int(q.Closure) != i || !numbered(q) {
+						continue
+					}
+					spots[q.Centre] = true
+					if want := q.Centre.At.ShortPlace(p.Garment.Units); !slices.ContainsFunc(lines, func(l string) bool { return strings.Contains(l, want+"  ") }) {
+						t.Errorf("%s: %s has no place %q on its strip: %q", file, p.Closures[i].Closure.Name, want, left)
+					}
+				}
+				if marks != len(spots) {
+					t.Errorf("%s: %s has %d marks on its strip, want %d", file, p.Closures[i].Closure.Name, marks, len(spots))
+				}
+			}
+		}
 	}
 }

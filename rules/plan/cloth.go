@@ -36,8 +36,11 @@ func IronLimit(cat *catalog.Catalog, shares map[string]float64) Limit {
 }
 
 // CutForShrink is what to cut so that a length is left after so many percent
-// of shrinkage.
+// of shrinkage, more than 0 and less than 100; others are as none.
 func CutForShrink(length measure.Length, percent float64) measure.Length {
+	if percent <= 0 || percent >= 100 {
+		return length
+	}
 	return Scale(length, 1/(1-percent/100))
 }
 

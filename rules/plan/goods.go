@@ -57,17 +57,8 @@ func Lay(goods measure.Length, shrink float64, pieces []CutPiece) Layout {
 		shelves, used = rows, plain
 	}
 	out.Pieces, out.Used = shelves, used
-	out.Need = shrunk(used, shrink)
+	out.Need = CutForShrink(used, shrink)
 	return out
-}
-
-// shrunk is how much to buy for a length that is left after shrinking by so
-// many percent.
-func shrunk(l measure.Length, percent float64) measure.Length {
-	if percent <= 0 || percent >= 100 {
-		return l
-	}
-	return measure.Length(float64(l) / (1 - percent/100))
 }
 
 // layRows cuts each kind of piece in rows of its own.

@@ -3,6 +3,7 @@ package plan
 import (
 	"math"
 	"path/filepath"
+	"slices"
 	"testing"
 
 	"placketeer/catalog"
@@ -158,5 +159,48 @@ func TestFasteners(t *testing.T) {
 	p = planned(t, "test-coat", "closure.front.lap=double", "closure.front.rows.distance=2 1/2 in", "closure.front.rows.working=3")
 	if n, _ := p.Closures[0].Fasteners(0); n != 10 || p.Closures[0].Holes(0) != 3 {
 		t.Errorf("double-breasted: %d fasteners, %d holes, want 10 and 3", n, p.Closures[0].Holes(0))
+	}
+}
+
+// The flat button nearest to a diameter, found by its place among them, is the
+// one that looking at every button finds.
+func TestFlatSoldIsTheNearest(t *testing.T) {
+	stock, err := catalog.StockCatalog()
+	if err != nil {
+		t.Fatal(err)
+	}
+	with := 0
+	for want := measure.Length(0); want < 60*mm; want += mm / 8 {
+		d, n := FlatSold(stock, want)
+		best := measure.Length(0)
+		sizes := slices.Clone(LignesSold)
+		off := func(a measure.Length) measure.Length { return (a - want).Abs() }
+		better := func(a measure.Length) bool { return best == 0 || off(a) < off(best) || off(a) == off(best) && a > best }
+		for _, l := range sizes {
+			if a := measure.Length(l) * measure.Ligne; better(a) {
+				best = a
+			}
+		}
+		for _, b := range stock.Notions {
+			if backs(b) && better(b.Diameter.V) {
+				best = b.Diameter.V
+			}
+		}
+		if d != best {
+			t.Errorf("nearest to %s is %s, want %s", want.ShortFine(measure.MM), d.ShortFine(measure.MM), best.ShortFine(measure.MM))
+		}
+		for _, b := range stock.Notions {
+			if backs(b) && b.Diameter.V == d && (n == nil || flatter(b, n)) {
+				t.Errorf("%s: %v, but %s is better", d.ShortFine(measure.MM), n, b.Name)
+			}
+		}
+		if n != nil {
+			if with++; n.Diameter.V != d {
+				t.Errorf("%s is not %s across", n.Name, d.ShortFine(measure.MM))
+			}
+		}
+	}
+	if with < 50 {
+		t.Errorf("only %d have a button", with)
 	}
 }

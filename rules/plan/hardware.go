@@ -122,11 +122,6 @@ func SolidPostLong(stack, width measure.Length) measure.Length {
 // as long as the stack to 1/8 in (3 mm) more.
 func DoubleCapPost(stack measure.Length) (lo, hi measure.Length) { return stack, stack + eighth }
 
-// DoubleCapPostMaker is a rivet maker's narrower rule: 1/16 to 1/8 in more.
-func DoubleCapPostMaker(stack measure.Length) (lo, hi measure.Length) {
-	return stack + sixteenth, stack + eighth
-}
-
 // Posts beyond the pressed stack, from memory.
 const (
 	nailLeast, nailMost   = 2 * mm, 7 * mm           // inside the head and its hub: 8 mm in two layers of denim is the most usual
@@ -163,17 +158,6 @@ func PostRange(attach string, thin, thick, width measure.Length) (lo, hi measure
 	return 0, 0, "", Published
 }
 
-// ShortestPost is the shortest of the posts on sale within lo and hi, or 0.
-func ShortestPost(posts []measure.Length, lo, hi measure.Length) measure.Length {
-	best := measure.Length(0)
-	for _, p := range posts {
-		if p >= lo && p <= hi && (best == 0 || p < best) {
-			best = p
-		}
-	}
-	return best
-}
-
 // PunchRange are the limits of the hole for a post or barrel that wide. In
 // cloth and webbing the hole must stay under the barrel, which is forced
 // through; in rigid parts it is a little over the shank; for leather nothing
@@ -186,15 +170,6 @@ func PunchRange(into string, barrel measure.Length) (lo, hi measure.Length, know
 		return 0, 0, false
 	}
 	return barrel / 2, barrel, true
-}
-
-// PunchOK says whether a hole suits the barrel; see PunchRange.
-func PunchOK(into string, barrel, hole measure.Length) (ok, known bool) {
-	lo, hi, known := PunchRange(into, barrel)
-	if into == "rigid" {
-		return known && hole >= lo && hole <= hi, known
-	}
-	return known && hole < hi, known
 }
 
 // NoBarrel is the number of splits of what has no barrel to split: a nail, a

@@ -436,7 +436,7 @@ func reachOf(c *catalog.Closure, k *Closure) Reach {
 // the one worked out, what is not ease counts.
 func (h *Hole) Asked() measure.Length {
 	if h.Given && h.Length > h.Wanted {
-		return max(h.Passing, h.Length-h.Ease)
+		return max(h.Passing, h.Length-max(0, h.Ease))
 	}
 	return h.Passing
 }

@@ -182,49 +182,31 @@ func Bare(where string) bool {
 }
 
 // LayPieces lays the pieces of every opening, once all its closures are
-// worked out. They stand in its first closure; the others name it. A plan
-// without what only words need has only those that rules look at: of openings
-// where something lies beside something else.
+// worked out. They stand in its first closure; the others name it.
 func (p *Plan) LayPieces() {
 	for i := range p.Closures {
-		p.Closures[i].PieceOf, p.Closures[i].Pieces = "", nil
-		if first := p.firstOf(i); first != i {
-			p.Closures[i].PieceOf = p.Garment.Closures[first].Name
-		} else if !p.bare || p.crowded(i) {
-			p.layOpening(i)
-		}
+		p.layPieces(i)
 	}
 }
 
-// Relay lays the pieces of the opening of closure i again, after that closure
-// was worked out anew.
-func (p *Plan) Relay(i int) {
-	first := p.firstOf(i)
-	if first != i {
+// layPieces lays those that stand in closure i. A bare plan waits until they
+// are asked for.
+func (p *Plan) layPieces(i int) {
+	p.Closures[i].PieceOf, p.Closures[i].Pieces = "", nil
+	if first := p.firstOf(i); first != i {
 		p.Closures[i].PieceOf = p.Garment.Closures[first].Name
+	} else if !p.bare {
+		p.layOpening(i)
 	}
-	if !p.bare || p.crowded(first) {
-		p.layOpening(first)
-	}
-}
-
-// crowded says whether an opening has more than one closure, a flap of its
-// own, or cords sewn on apart.
-func (p *Plan) crowded(first int) bool {
-	if k := &p.Closures[first]; k.Closure.Flap.Has() || k.Closure.Inset.Has() {
-		return true
-	}
-	for j := first + 1; j < len(p.Closures); j++ {
-		if p.same(first, j) {
-			return true
-		}
-	}
-	return false
 }
 
 // PiecesOf are the pieces of the opening that closure i closes, in that size.
 func (p *Plan) PiecesOf(i, size int) []Piece {
-	k := &p.Closures[p.firstOf(i)]
+	first := p.firstOf(i)
+	k := &p.Closures[first]
+	if k.Pieces == nil && p.bare {
+		p.layOpening(first)
+	}
 	if size >= len(k.Pieces) {
 		return nil
 	}

@@ -5,6 +5,7 @@ package plan
 import (
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
+	"placketeer/spacing"
 )
 
 // Plan is every number and place worked out for a garment.
@@ -12,13 +13,14 @@ type Plan struct {
 	Garment  *catalog.Garment
 	Closures []Closure
 
-	bare bool              // layouts without what only words need
-	runs map[runKey][]Size // layouts found before, nil where none are kept
+	bare  bool               // layouts without what only words need
+	runs  map[runKey]laidRun // layouts found before, nil where none are kept
+	tries *Tries             // nil: each layout may try as many places as it likes
 }
 
 // New is the plan of a garment with nothing worked out yet, for a search
 // that works out each closure itself: Work and WorkOn do. bare leaves out
-// what only words need.
+// what only words need, and lays pieces when they are asked for.
 func New(g *catalog.Garment, bare bool) *Plan {
 	return &Plan{Garment: g, Closures: make([]Closure, len(g.Closures)), bare: bare}
 }
@@ -39,8 +41,8 @@ func (p *Plan) All() {
 }
 
 // KeepRuns keeps the layouts that are found, so that a search over many
-// fasteners does not solve the same run again.
-func (p *Plan) KeepRuns() { p.runs = map[runKey][]Size{} }
+// plans does not solve the same run again.
+func (p *Plan) KeepRuns() { p.runs = map[runKey]laidRun{} }
 
 // Closure is everything worked out for one closure.
 type Closure struct {
@@ -221,8 +223,16 @@ type Size struct {
 	Rows      []measure.Length // double-breasted: each row's distance from the centre line
 	Fasteners int              // on one piece: two for each row of a double-breasted front, and its inner one
 	OwnCount  bool             // this size needs another count than the rest
-	Solved    bool
-	Err       error // why there is no layout: a *spacing.Clash where the wishes clash
+
+	Step   measure.Length // what the centres were marked to
+	Moved  spacing.Moved  // which defaults gave way
+	Even   bool           // the spread is even enough, no more than EvenTo
+	EvenTo measure.Length
+	Skips  []int          // gaps that skip a place of the repeat that they are to keep
+	Choice spacing.Choice // how the count was chosen where it was open
+
+	Solved bool
+	Err    error // why there is no layout: a *spacing.Clash where the wishes clash
 }
 
 // Work fills the plan of closure i, each part from those before it.

@@ -1,6 +1,8 @@
 package plan
 
 import (
+	"errors"
+
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
 	"placketeer/spacing"
@@ -9,6 +11,7 @@ import (
 const (
 	FirstBelowNeck = quarter // beyond D: R. Carr, Couture, as quoted
 	LastAboveHem   = 4 * in  // leg room: about.com sewing column, 1999
+	EndLeast       = in / 2  // trade pattern maker: first and last from the finished edges
 	shortRun       = 8 * in  // ours: a run this short is a flap, a cuff or a tab
 )
 
@@ -18,6 +21,14 @@ func MarkEvery(u measure.Unit) measure.Length {
 		return eighth
 	}
 	return 5 * mm
+}
+
+// Marks are the steps that a ruler of those units marks.
+func Marks(u measure.Unit) []measure.Length {
+	if u == measure.In {
+		return []measure.Length{in / 2, quarter, eighth, sixteenth}
+	}
+	return []measure.Length{10 * mm, 5 * mm, 2 * mm, mm}
 }
 
 // Ends are the first and last centres of a size, both from the top, with
@@ -124,23 +135,76 @@ func ProblemOf(g *catalog.Garment, c *catalog.Closure, k *Closure, size int) spa
 
 const AnchorWithin = in / 2 // ours, where the garment does not say
 
+// EndsLeast are how near the top the first centre and how near the end the
+// last may come: half the fastener, the reach of its hole and the least that
+// is usual. A hole that ends on the end of the run would be cut into it.
+func EndsLeast(c *catalog.Closure, k *Closure) (first, last measure.Length) {
+	least := max(EndLeast, AlongOf(&c.Notion)/2)
+	return max(least, k.Reach.Up), max(least, k.EndReach())
+}
+
+// EndReach is how far above the end of the run the last centre must lie for
+// its fastener and hole.
+func (k *Closure) EndReach() measure.Length {
+	if d := k.Reach.Down; d > k.Reach.Rim {
+		return d + 1
+	}
+	return k.Reach.Down
+}
+
+// defaultsOf are the figures of a run that the file does not give, and how far
+// they may give way: an end from the least to twice its default.
+func defaultsOf(g *catalog.Garment, c *catalog.Closure, k *Closure, size int, p *spacing.Problem) spacing.Defaults {
+	run := &c.Run
+	var d spacing.Defaults
+	if !run.Step.Has() {
+		d.Steps = Marks(g.Units)
+	}
+	count := run.CountAt(size)
+	one := count.Set && count.Max == 1 // first and last at once
+	leastFirst, leastLast := EndsLeast(c, k)
+	if !run.First.Has() && !(one && run.Last.Has()) && p.First.Fixed() {
+		at := p.First.Min
+		d.First = &spacing.Window{Min: min(at, leastFirst), Max: max(at, min(2*at, p.Run-leastLast))}
+	}
+	switch {
+	case run.Last.Has() || !p.Last.Fixed():
+	case one:
+		d.Last = d.First
+	default:
+		at := p.Run - p.Last.Min
+		d.Last = &spacing.Window{Min: min(p.Last.Min, max(p.Run-2*at, leastFirst)), Max: max(p.Last.Min, p.Run-leastLast)}
+	}
+	return d
+}
+
 // sizesOf lays every size out, with one count for all of them where that is
 // open and the limits allow it.
 func (p *Plan) sizesOf(c *catalog.Closure, k *Closure) []Size {
 	g := p.Garment
+	runs := c.Run.Length.Has() && c.Notion.Kind != catalog.Zip
 	key := runKey{closure: c.Index}
-	if p.runs != nil {
+	if p.runs != nil && runs {
 		key.take(c, k)
-		if out, ok := p.runs[key]; ok {
-			return out
+		for _, key := range [...]runKey{key, key.given(c, k)} {
+			if run, ok := p.runs[key]; ok {
+				if p.tries != nil {
+					p.tries.Tried += run.tried // however often it is solved
+				}
+				return run.sizes
+			}
 		}
 	}
 	out := make([]Size, len(g.Sizes))
 	for i, s := range g.Sizes {
 		out[i] = Size{Size: s, Run: c.Run.Length.At(i).V}
 	}
-	if !c.Run.Length.Has() || c.Notion.Kind == catalog.Zip {
+	if !runs {
 		return out
+	}
+	before := 0
+	if p.tries != nil {
+		before = p.tries.Tried
 	}
 	problems := make([]spacing.Problem, len(out))
 	if SameForAll(&c.Run) {
@@ -148,23 +212,27 @@ func (p *Plan) sizesOf(c *catalog.Closure, k *Closure) []Size {
 	}
 	for i := range problems {
 		problems[i] = ProblemOf(g, c, k, i)
-		problems[i].Bare = p.bare
+		problems[i].Bare = true
 	}
-	if openCount(&c.Run) {
-		_, sizes := spacing.SolveSizes(problems)
-		for i, s := range sizes {
-			if out[i].Err = s.Err; s.Err == nil {
-				out[i].place(k, s.Layout)
-				out[i].OwnCount = s.Own
-			}
+	open := openCount(&c.Run)
+	found, gave := p.layouts(c, k, problems, open)
+	for i, s := range found {
+		z := &out[i]
+		switch z.Err = s.Err; {
+		case s.Err == nil:
+			z.place(k, s.Layout)
+			z.OwnCount = open && s.Own
+			z.Moved, z.Step = s.Moved, s.Step
+			problems[i].Step = s.Step
+			z.EvenTo = problems[i].EvenTo()
+		case !p.bare && errors.As(s.Err, new(*spacing.Clash)):
+			problems[i].Bare = false // which constraints clash
+			_, z.Err = spacing.Solve(problems[i])
 		}
-	} else {
-		for i := range problems {
-			l, err := spacing.Solve(problems[i])
-			if out[i].Err = err; err == nil {
-				out[i].place(k, l)
-			}
-		}
+	}
+	if len(problems) == 1 { // what is chosen for one is chosen for all
+		out[0].Choice.Even *= len(out)
+		out[0].Choice.Sizes *= len(out)
 	}
 	for i := len(problems); i < len(out); i++ {
 		size := out[i].Size
@@ -175,18 +243,79 @@ func (p *Plan) sizesOf(c *catalog.Closure, k *Closure) []Size {
 		if len(p.runs) >= runsKept {
 			clear(p.runs)
 		}
-		p.runs[key] = out
+		if gave {
+			key = key.given(c, k)
+		}
+		run := laidRun{sizes: out}
+		if p.tries != nil {
+			run.tried = p.tries.Tried - before
+		}
+		p.runs[key] = run
 	}
 	return out
 }
 
+// laidRun is a run that was laid out, and how many places that tried.
+type laidRun struct {
+	sizes []Size
+	tried int
+}
+
+// layouts are the best of each size. What the file does not give gives way
+// where it must, see spacing.SolveLoose; gave says whether it was tried.
+func (p *Plan) layouts(c *catalog.Closure, k *Closure, problems []spacing.Problem, open bool) (out []spacing.Loose, gave bool) {
+	out = make([]spacing.Loose, len(problems))
+	hold := func() {
+		for i := range problems {
+			p.tries.Hold(&problems[i])
+		}
+	}
+	if hold(); open {
+		_, sizes := spacing.SolveSizes(problems)
+		for i, s := range sizes {
+			out[i].Size = s
+		}
+	} else {
+		for i := range problems {
+			p.tries.Hold(&problems[i]) // the sizes before it have tried some
+			out[i].Layout, out[i].Err = spacing.Solve(problems[i])
+		}
+	}
+	wanting := false
+	for i := range out {
+		out[i].Step = problems[i].Step
+		wanting = wanting || errors.As(out[i].Err, new(*spacing.Clash)) || len(out[i].Layout.Skips) > 0
+	}
+	if !wanting {
+		return out, false
+	}
+	defaults := make([]spacing.Defaults, len(problems))
+	for i := range problems {
+		d := defaultsOf(p.Garment, c, k, i, &problems[i])
+		gave = gave || d.First != nil || d.Last != nil || len(d.Steps) > 0 && problems[i].Repeat > 0
+		defaults[i] = d
+	}
+	switch hold(); {
+	case !gave:
+	case len(c.Run.Count) > 1: // each size has a count of its own
+		for i := range problems {
+			p.tries.Hold(&problems[i])
+			out[i] = spacing.Loosen(problems[i], defaults[i])
+		}
+	default:
+		_, out = spacing.SolveLoose(problems, defaults)
+	}
+	return out, gave
+}
+
 const runsKept = 1 << 12 // so that a search cannot fill the memory
 
-// runKey is all of a notion that the layout of a run depends on. A search
-// over many notions keeps the layouts under it, see Plan.KeepRuns.
+// runKey is all that the layout of a run depends on besides its own keys. A
+// search over many plans keeps the layouts under it, see Plan.KeepRuns.
 type runKey struct {
 	closure          int
 	across, up, down measure.Length
+	first, last      measure.Length // how far the ends may move
 	column           measure.Length
 	inner            bool
 }
@@ -201,6 +330,14 @@ func (r *runKey) take(c *catalog.Closure, k *Closure) {
 	if len(c.Run.Clears) > 0 || c.Run.Hem.Has() {
 		r.up, r.down = k.Reach.Up, k.Reach.Down
 	}
+}
+
+// given is the key of a layout for which the ends may have moved.
+func (r runKey) given(c *catalog.Closure, k *Closure) runKey {
+	if !c.Run.First.Has() || !c.Run.Last.Has() {
+		r.first, r.last = EndsLeast(c, k)
+	}
+	return r
 }
 
 // SameForAll says whether nothing of a run differs from size to size.
@@ -232,6 +369,7 @@ func openCount(r *catalog.Run) bool {
 func (s *Size) place(k *Closure, l spacing.Layout) {
 	s.Positions, s.Count, s.Spread, s.Solved = l.Positions, l.Count(), l.Spread, true
 	s.Gaps, s.Pitches = l.Gaps(), l.Pitches()
+	s.Even, s.Skips, s.Choice = l.Even, l.Skips, l.Choice
 	s.Fasteners = s.Count
 	if n := len(l.Positions); n > 0 {
 		s.First, s.Last = l.Positions[0], s.Run-l.Positions[n-1]

@@ -3,6 +3,7 @@ package plan
 import (
 	"cmp"
 	"math"
+	"slices"
 	"strings"
 
 	"placketeer/catalog"
@@ -70,18 +71,43 @@ func FlatSold(cat *catalog.Catalog, want measure.Length) (d measure.Length, n *c
 	if cat == nil {
 		return d, nil
 	}
-	for _, b := range cat.Notions {
-		if !backs(b) {
-			continue
-		}
-		switch a := b.Diameter.V; {
-		case nearer(a):
-			d, n = a, b
-		case a == d && (n == nil || flatter(b, n)):
-			n = b
+	flat := catalog.Derive(cat, flatKey{}, flatButtons)
+	at, _ := slices.BinarySearchFunc(flat, want, func(b *catalog.Notion, l measure.Length) int { return cmp.Compare(b.Diameter.V, l) })
+	for _, b := range flat[max(0, at-1):min(len(flat), at+1)] {
+		if nearer(b.Diameter.V) {
+			d = b.Diameter.V
 		}
 	}
+	at, ok := slices.BinarySearchFunc(flat, d, func(b *catalog.Notion, l measure.Length) int { return cmp.Compare(b.Diameter.V, l) })
+	if ok {
+		n = flat[at]
+	}
 	return d, n
+}
+
+type flatKey struct{}
+
+// flatButtons are the best backing buttons of a catalogue, one of each
+// diameter, by diameter.
+func flatButtons(cat *catalog.Catalog) []*catalog.Notion {
+	var out []*catalog.Notion
+	for _, b := range cat.Notions {
+		if backs(b) {
+			out = append(out, b)
+		}
+	}
+	slices.SortFunc(out, func(a, b *catalog.Notion) int {
+		switch {
+		case a.Diameter.V != b.Diameter.V:
+			return cmp.Compare(a.Diameter.V, b.Diameter.V)
+		case flatter(a, b):
+			return -1
+		case flatter(b, a):
+			return 1
+		}
+		return 0
+	})
+	return slices.CompactFunc(out, func(a, b *catalog.Notion) bool { return a.Diameter.V == b.Diameter.V })
 }
 
 // backs says whether a button may serve as a backing button: sewn through,

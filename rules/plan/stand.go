@@ -190,7 +190,7 @@ func (s *Stand) flap(c *catalog.Closure) {
 		s.Have = w - c.Flap.Inset.V
 	}
 	s.Construction = "faced"
-	s.Known, s.From = true, "closure["+strconv.Itoa(c.Index)+"].flap"
+	s.Known, s.From = true, "closure["+strconv.Itoa(c.Index)+"].flap.width"
 	s.Extension = s.Have + s.Seam
 }
 

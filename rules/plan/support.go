@@ -10,18 +10,6 @@ const (
 	SupportUsual = in / 2  // common practice, no source
 )
 
-// StripWidth is the width of the interfacing strip for a hole, least and
-// usual: across the edge it is counted from the finished edge, for holes
-// along the edge it lies with its middle under them, and there is only a
-// least.
-func StripWidth(h *Hole, stand measure.Length) (least, usual measure.Length) {
-	if h.Direction == "along" {
-		w := h.Width + 2*SupportLeast
-		return w, w
-	}
-	return stand + h.Inside + SupportLeast, stand + h.Inside + SupportUsual
-}
-
 // Strips says how many strips of that width lie side by side in goods of
 // that width, and how much of the goods to buy for n strips of that length
 // when it shrinks by so many percent.
@@ -31,7 +19,7 @@ func Strips(n int, width, length, goods measure.Length, shrink float64) (across 
 	}
 	across = int(goods / width)
 	rows := CeilDiv(n, across)
-	return across, measure.Length(float64(rows) * float64(length) / (1 - shrink/100))
+	return across, CutForShrink(measure.Length(rows)*length, shrink)
 }
 
 // InterfacingOf is the first interfacing among the layers, or nil.
@@ -101,7 +89,7 @@ func supportOf(g *catalog.Garment, c *catalog.Closure, k *Closure) Support {
 	if g.Units == measure.MM {
 		step = 5 * mm
 	}
-	s.Strip = s.Usual.RoundUp(step)
+	s.Strip = max(step, s.Usual.RoundUp(step))
 	if f.Strip.Has() {
 		s.Strip, s.Given = f.Strip.V, true
 	}
@@ -135,9 +123,9 @@ func (k *Closure) hookIn() measure.Length {
 	return max(0, in)
 }
 
-// cutEdge says whether a strip of a given width begins at the cut edge: where
+// cutEdge says whether the strip begins at the cut edge: where
 // the edge is faced and drafted and the file does not say otherwise. On a
 // folded band it is laid against the fold.
 func (s *Support) cutEdge(f *catalog.Stand) bool {
-	return f.Strip.Has() && f.Extension.Has() && !f.StripFromEdge.Has() && f.Construction != "folded" && f.Construction != "band"
+	return f.Extension.Has() && !f.StripFromEdge.Has() && f.Construction != "folded" && f.Construction != "band"
 }

@@ -81,13 +81,6 @@ func ZipGroup(mouth measure.Length) (byMM, byInch string) {
 
 const ChainOver = mm * 3 / 2 // two trade sources taken together
 
-// ZipNumberFits says whether a closed chain goes with a size number: from the
-// number in millimetres to 1.5 mm more.
-func ZipNumberFits(number float64, chain measure.Length) bool {
-	n := measure.FromMM(number)
-	return chain >= n && chain <= n+ChainOver
-}
-
 // ZipNumberMade says whether a size number exists: coil zips are made from 2
 // to 25, and numbers are whole.
 func ZipNumberMade(number float64) bool {

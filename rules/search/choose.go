@@ -6,6 +6,7 @@ import (
 	"math"
 	"runtime"
 	"slices"
+	"strconv"
 	"strings"
 	"sync"
 	"sync/atomic"
@@ -45,6 +46,7 @@ type Choice struct {
 	Closures []string // for which closures
 	Now      string   // what the file has
 	Tried    int      // how many were planned
+	Stopped  string   // that there are more, which were not; "" where there are none
 	Passing  int      // how many of them have no conflict
 	Beside   []string // conflicts of the file that this choice cannot change
 	// Candidates are those that pass, the best first, then the near misses,
@@ -111,6 +113,11 @@ const (
 )
 
 func choose(g *catalog.Garment, o ChoiceOptions, how method) (*Choice, error) {
+	return chooseWithin(g, o, how, choiceMost, choicePlaces)
+}
+
+// chooseWithin makes so many plans at most, which try so many places.
+func chooseWithin(g *catalog.Garment, o ChoiceOptions, how method, most int, places int64) (*Choice, error) {
 	if o.What == "" {
 		o.What = Choosable[0]
 	}
@@ -126,6 +133,8 @@ func choose(g *catalog.Garment, o ChoiceOptions, how method) (*Choice, error) {
 	}
 	ch := &chooser{g: g, o: o, at: at, how: how, base: rules.Found(g)}
 	ch.count = tallied(ch.base)
+	ch.most, ch.places = most, places
+	ch.touch = plan.TouchOne(g, at[0], plan.Touched)
 	ch.kept = map[string]bool{}
 	for _, r := range rules.Rules() {
 		if r.Reads&sorts[o.What] == 0 {
@@ -200,6 +209,10 @@ type chooser struct {
 	count tally
 	kept  map[string]bool // rules that the choice cannot change
 	reads []*rules.Rule   // the others
+	touch []plan.Touch    // what another notion alters in the first of at
+
+	most   int   // plans, see choiceMost
+	places int64 // that they try, see choicePlaces
 
 	others []other // what the file has elsewhere, in the order of the rules
 }
@@ -425,9 +438,20 @@ func (ch *chooser) withOf(o *option) []catalog.With {
 
 // single plans every option for the closures and lists the best.
 func (ch *chooser) single(c *Choice, options []option) {
+	all := len(options)
+	if all > ch.most { // the likeliest ones
+		slices.SortStableFunc(options, func(a, b option) int { return cmp.Compare(a.off, b.off) })
+		options = options[:ch.most]
+	}
 	grades := make([]grade, len(options))
-	ch.spread(len(options), func(w *worker, i int) { grades[i] = ch.grade(w, i, &options[i]) })
-	c.Tried = len(options)
+	c.Tried = ch.spread(len(options), func(w *worker, i int) int {
+		grades[i] = ch.grade(w, i, &options[i])
+		return w.places()
+	})
+	options, grades = options[:c.Tried], grades[:c.Tried]
+	if c.Tried < all {
+		c.Stopped = "the search " + looked(c.Tried) + ": " + strconv.Itoa(all-c.Tried) + " of the catalogue were not tried"
+	}
 	pass, miss := make([]int32, 0, len(grades)), make([]int32, 0, len(grades))
 	for i := range grades {
 		if grades[i].passes() {
@@ -473,55 +497,96 @@ func (ch *chooser) single(c *Choice, options []option) {
 
 // worker is what one goroutine plans with.
 type worker struct {
-	g *catalog.Garment
-	p *rules.Planned
+	g     *catalog.Garment
+	p     *rules.Planned
+	tries plan.Tries
 }
 
 func (ch *chooser) worker() *worker {
 	g := *ch.g // what is not a closure stays the garment's own
 	g.Closures = slices.Clone(g.Closures)
-	w := &worker{g: &g}
+	w := &worker{g: &g, tries: plan.Tries{Most: math.MaxInt}}
 	p := plan.New(w.g, true)
 	p.KeepRuns()
+	p.Within(&w.tries)
 	p.All()
 	w.p = rules.NewPlanned(p)
+	w.places()
 	return w
+}
+
+// places are those that the layouts tried since it was asked last, whether or
+// not they had been found before.
+func (w *worker) places() int {
+	n := w.tries.Tried
+	w.tries.Tried = 0
+	return n
 }
 
 const batch = 64 // candidates that a worker takes at a time
 
-// spread does n pieces of work, each once, on every processor there is.
-func (ch *chooser) spread(n int, do func(w *worker, i int)) {
-	workers := min(runtime.GOMAXPROCS(0), (n+batch-1)/batch)
+// spread does n pieces of work in their order, each once, on every processor
+// there is, until they have tried as many places as the chooser may. It
+// returns how many count, which is the same however many processors there
+// are.
+func (ch *chooser) spread(n int, do func(w *worker, i int) (places int)) int {
+	batches := (n + batch - 1) / batch
+	tried := make([]int, batches) // places, -1 before it is done
+	for b := range tried {
+		tried[b] = -1
+	}
 	var next atomic.Int64
+	var lock sync.Mutex
+	total, done := int64(0), 0 // of the batches done without one missing before them
 	var group sync.WaitGroup
-	for range workers {
+	for range min(runtime.GOMAXPROCS(0), batches) {
 		group.Go(func() {
-			var w *worker
-			if ch.how == fast {
-				w = ch.worker()
-			}
+			w := ch.worker()
 			for {
-				from := int(next.Add(batch)) - batch
-				if from >= n {
+				b := int(next.Add(1)) - 1
+				if b >= batches {
 					return
 				}
-				for i := from; i < min(from+batch, n); i++ {
-					do(w, i)
+				places := 0
+				for i := b * batch; i < min((b+1)*batch, n); i++ {
+					places += do(w, i)
+				}
+				lock.Lock()
+				tried[b] = places
+				for done < batches && tried[done] >= 0 && total < ch.places {
+					total += int64(tried[done])
+					done++
+				}
+				enough := total >= ch.places
+				lock.Unlock()
+				if enough {
+					return
 				}
 			}
 		})
 	}
 	group.Wait()
+	return min(done*batch, n)
 }
 
 // grade plans the garment with an option.
 func (ch *chooser) grade(w *worker, i int, o *option) grade {
 	var p *rules.Planned
-	if w != nil && o.notion != nil {
-		p = w.with(ch.at[0], o.notion)
-	} else if g, err := ch.g.Alter(ch.withOf(o)...); err == nil {
-		p = rules.Found(g)
+	switch {
+	case ch.how == fast && o.notion != nil:
+		p = ch.with(w, o.notion)
+	default:
+		g, err := ch.g.Alter(ch.withOf(o)...)
+		if err != nil {
+			break
+		}
+		if ch.how == plain {
+			p = rules.Found(g)
+			break
+		}
+		touch := plan.Touches(g, ch.withOf(o))
+		p = rules.NewPlanned(w.p.Plan.Again(g, touch))
+		p.CheckAgain(ch.base, touch)
 	}
 	r := grade{i: i, price: o.entry.Price.Or(math.MaxFloat64)}
 	if p == nil {
@@ -534,19 +599,17 @@ func (ch *chooser) grade(w *worker, i int, o *option) grade {
 	return r
 }
 
-// with plans the worker's garment with another notion in closure i: that
-// closure alone is worked out again, and everything is checked.
-func (w *worker) with(i int, n *catalog.Notion) *rules.Planned {
+// with plans the worker's garment with another notion in the first closure
+// chosen for: that closure alone is worked out again.
+func (ch *chooser) with(w *worker, n *catalog.Notion) *rules.Planned {
+	i := ch.at[0]
 	if !w.g.SetNotion(i, n) {
 		return nil
 	}
 	p := w.p
 	p.Findings = p.Findings[:0]
-	k := &p.Closures[i]
-	*k = plan.Closure{Over: k.Over, Under: k.Under} // the layers stay
-	p.WorkOn(i)
-	p.Relay(i)
-	p.Check()
+	p.Redo(i)
+	p.CheckAgain(ch.base, ch.touch)
 	return p
 }
 
@@ -595,7 +658,7 @@ func (ch *chooser) counts(p *rules.Planned) (conflicts, cautions int) {
 		}
 	}
 	if !same {
-		more, some := ch.count.worse(p, tallied(p))
+		more, some := ch.count.worse(spotsIn(p), tallied(p))
 		for _, s := range more {
 			if !ch.about(s.closure) {
 				conflicts++
@@ -664,7 +727,7 @@ func (ch *chooser) words(c *Candidate) {
 	if c.Tightest, numbers = ch.tightest(p); c.Tightest != "" {
 		c.Numbers, c.Share = numbers, numbers.Share()
 	}
-	new, _ := ch.count.worse(p, tallied(p))
+	new, _ := ch.count.worse(spotsIn(p), tallied(p))
 	for i := range p.Findings {
 		f := &p.Findings[i]
 		counts := ch.on(f) || slices.Contains(new, spotOf(f))
@@ -722,17 +785,23 @@ func (ch *chooser) families(c *Choice) {
 	for k, i := range ch.at {
 		one := *ch
 		one.at = []int{i}
+		one.touch = plan.TouchOne(g, i, plan.Touched)
 		one.lookElsewhere()
 		each[k] = &one
 	}
-	ch.spread(len(members), func(w *worker, m int) {
+	all := len(members)
+	members = members[:min(all, max(1, ch.most/len(ch.at)))]
+	n := ch.spread(len(members), func(w *worker, m int) int {
 		for k := range ch.at {
 			members[m].grades[k] = each[k].grade(w, m, &members[m].option)
-			if w != nil { // the next closure is tried with this one as it was
-				w.restore(ch.g, ch.base, ch.at[k])
-			}
+			w.restore(ch.g, ch.base, ch.at[k]) // for the next closure
 		}
+		return w.places()
 	})
+	members = members[:n]
+	if n < all {
+		c.Stopped = "the search " + looked(n*len(ch.at)) + ": " + strconv.Itoa(all-n) + " of the catalogue were not tried"
+	}
 	groups := map[string][]*member{}
 	var names []string
 	for m := range members {
@@ -744,7 +813,10 @@ func (ch *chooser) families(c *Choice) {
 	}
 	c.Tried = len(names)
 	picked := make([]picking, len(names))
-	ch.spread(len(names), func(_ *worker, i int) { picked[i] = ch.pick(names[i], groups[names[i]]) })
+	ch.spread(len(names), func(_ *worker, i int) int {
+		picked[i] = ch.pick(names[i], groups[names[i]])
+		return 0
+	})
 	slices.SortFunc(picked, comparePickings)
 	misses := 0
 	for i := range picked {
@@ -768,6 +840,7 @@ func (w *worker) restore(g *catalog.Garment, base *rules.Planned, i int) {
 	k := &w.p.Closures[i]
 	*k = base.Closures[i]
 	k.Closure = c
+	w.p.LayPieces()
 }
 
 // picking is the best that a family does.

@@ -2,12 +2,14 @@ package search
 
 import (
 	"cmp"
+	"fmt"
 	"slices"
 	"strings"
 
 	"placketeer/catalog"
 	"placketeer/catalog/text"
 	"placketeer/rules"
+	"placketeer/rules/plan"
 )
 
 // CheckOptions say what Checked does beyond planning.
@@ -29,6 +31,10 @@ type CheckOptions struct {
 // and they name it. The smallest change comes first, at most three, and at
 // most two that change the same thing. A caution gets a fix where its own
 // rule knows one that brings nothing new at all.
+//
+// The searches stop at a number of plans, and of places that these try, which
+// is the same on every machine: see plansMost. What they did not come to says
+// so.
 func Checked(g *catalog.Garment, o CheckOptions) *rules.Planned {
 	p := rules.Plan(g)
 	if o.Fixes {
@@ -70,15 +76,21 @@ const (
 
 // fixer looks for changes that clear the findings of a plan.
 type fixer struct {
-	p     *rules.Planned
-	base  tally
-	tried map[string]*attempt
+	p      *rules.Planned
+	from   *rules.Planned // the same, to plan again from
+	base   tally
+	tried  map[string]*attempt
+	budget *budget
+
+	looked int  // attempts for one trouble
+	cut    bool // whether there was more to try when a limit was reached
 }
 
-// attempt is a change and the plan with it.
+// attempt is a change and what is found with it.
 type attempt struct {
 	rules.Change
-	plan  *rules.Planned // nil where the change cannot be made
+	g     *catalog.Garment // nil where the change cannot be made, or is not tried any more
+	found []spot           // cautions and conflicts, in the order of the rules
 	count tally
 }
 
@@ -91,12 +103,15 @@ type trouble struct {
 }
 
 func newFixer(p *rules.Planned) *fixer {
+	b := newBudget()
 	// Quietly, as the attempts are: a plan with words merges what reads alike.
-	return &fixer{p: p, base: tallied(rules.Found(p.Garment)), tried: map[string]*attempt{}}
+	from := rules.Base(p.Garment, &b.tries)
+	return &fixer{p: p, from: from, base: tallied(from), tried: map[string]*attempt{}, budget: b}
 }
 
 func (fx *fixer) run() {
 	for _, t := range fx.troubles() {
+		fx.looked, fx.cut = 0, false
 		if t.severity == rules.Conflict {
 			fx.conflict(t)
 		} else {
@@ -154,17 +169,43 @@ func (t *trouble) left(count tally) (rules.Severity, bool) {
 
 // try plans the garment with a change.
 func (fx *fixer) try(c rules.Change) *attempt {
-	key := strings.Join(catalog.Texts(c.With), "\x00")
-	if a, ok := fx.tried[key]; ok {
+	key := idOf(c.With)
+	a, ok := fx.tried[key]
+	if ok {
+		fx.looked++
 		return a
 	}
-	a := &attempt{Change: c}
+	a = &attempt{Change: c}
+	if fx.budget.out() {
+		fx.cut = true
+		return a
+	}
+	fx.looked++
+	fx.budget.plans++
 	if g, err := fx.p.Garment.Alter(c.With...); err == nil {
-		a.plan = rules.Found(g)
-		a.count = tallied(a.plan)
+		p := fx.with(g, c.With)
+		if fx.budget.tries.Out() {
+			fx.cut = true
+			return a
+		}
+		a.g, a.found, a.count = g, spotsIn(p), tallied(p)
 	}
 	fx.tried[key] = a
 	return a
+}
+
+// with is the plan of the garment with changes.
+func (fx *fixer) with(g *catalog.Garment, with []catalog.With) *rules.Planned {
+	return fx.from.Again(g, plan.Touches(g, with))
+}
+
+// idOf tells changes apart.
+func idOf(with []catalog.With) string {
+	var b strings.Builder
+	for _, w := range with {
+		fmt.Fprintf(&b, "%s\x00%T\x00%v\x00", w.Key, w.Value, w.Value)
+	}
+	return b.String()
 }
 
 // outcome is what an attempt makes of a trouble.
@@ -179,14 +220,14 @@ const (
 
 // judge says what an attempt makes of a trouble, and what it brings.
 func (fx *fixer) judge(a *attempt, t *trouble) (outcome, []spot) {
-	if a.plan == nil {
+	if a.g == nil {
 		return useless, nil
 	}
 	left, any := t.left(a.count)
 	if any && left >= t.severity {
 		return useless, nil
 	}
-	conflicts, cautions := fx.base.worse(a.plan, a.count)
+	conflicts, cautions := fx.base.worse(a.found, a.count)
 	switch {
 	case len(conflicts) > 0:
 		return partly, conflicts
@@ -200,8 +241,10 @@ func (fx *fixer) judge(a *attempt, t *trouble) (outcome, []spot) {
 }
 
 // proposals are the changes that a rule proposes for a trouble in a plan.
-func proposals(p *rules.Planned, findings []*rules.Finding) []rules.Change {
+// They try places, as spacing counts them.
+func proposals(p *rules.Planned, findings []*rules.Finding, tries *plan.Tries) []rules.Change {
 	x := contextOf(p, findings[0])
+	x.Tries = tries
 	if x.Rule == nil || x.Rule.Propose == nil {
 		return nil
 	}
@@ -287,8 +330,14 @@ func (g *good) add(o outcome, c rules.Change, brings []spot) {
 // conflict looks for fixes of a conflict: among what its rule proposes, then
 // among changes of any sort, then among pairs of them.
 func (fx *fixer) conflict(t *trouble) {
+	if fx.budget.out() {
+		for _, f := range t.findings {
+			f.Stuck = fx.stopped()
+		}
+		return
+	}
 	x := contextOf(fx.p, t.first)
-	own := proposals(fx.p, t.findings)
+	own := proposals(fx.p, t.findings, &fx.budget.tries)
 	var any []rules.Change
 	if x.C != nil {
 		any = rules.ProposeAny(&x, t.first)
@@ -319,6 +368,7 @@ func (fx *fixer) conflict(t *trouble) {
 				return
 			}
 		}
+		fx.cut = fx.cut || len(cs) > singlesTried
 	}
 	singles(own)
 	if len(found.clear) == 0 {
@@ -337,10 +387,21 @@ func (fx *fixer) conflict(t *trouble) {
 	}
 }
 
+// stopped says that a trouble was not looked at.
+func (fx *fixer) stopped() string {
+	return "no change was tried for it: the search " + looked(fx.budget.plans) + " before it came here"
+}
+
 // caution looks for what clears a caution among what its rule proposes.
 func (fx *fixer) caution(t *trouble) {
+	if fx.budget.out() {
+		for _, f := range t.findings {
+			f.Stuck = fx.stopped()
+		}
+		return
+	}
 	var found good
-	own := proposals(fx.p, t.findings)
+	own := proposals(fx.p, t.findings, &fx.budget.tries)
 	for _, c := range own[:min(len(own), cautionTried)] {
 		if fx.kept(c) != "" {
 			continue
@@ -373,15 +434,20 @@ func (fx *fixer) pairs(t *trouble, own, any []rules.Change, near []*attempt, fou
 		}
 	}
 	for _, a := range near[:min(len(near), pairsOwn)] {
+		if fx.budget.out() {
+			break
+		}
 		_, brings := fx.judge(a, t)
-		plan := rules.Plan(a.plan.Garment) // a quiet one has no places to propose for
+		fx.budget.plans++
+		p := fx.with(a.g, a.With)
+		p.Arrange()
 		for _, s := range brings[:min(len(brings), 2)] {
-			for i := range plan.Findings {
-				f := &plan.Findings[i]
+			for i := range p.Findings {
+				f := &p.Findings[i]
 				if spotOf(f) != s || f.Severity != rules.Conflict {
 					continue
 				}
-				cs := proposals(plan, []*rules.Finding{f})
+				cs := proposals(p, []*rules.Finding{f}, &fx.budget.tries)
 				for _, c := range cs[:min(len(cs), pairsOwn)] {
 					add(a.Change, c)
 				}
@@ -408,6 +474,7 @@ func (fx *fixer) pairs(t *trouble, own, any []rules.Change, near []*attempt, fou
 	}
 	slices.SortStableFunc(list, byCost)
 	list = slices.CompactFunc(list, rules.SameChange)
+	fx.cut = fx.cut || len(list) > pairsTried
 	for _, c := range list[:min(len(list), pairsTried)] {
 		o, brings := fx.judge(fx.try(c), t)
 		found.add(o, c, brings)
@@ -483,9 +550,13 @@ func (fx *fixer) stuck(t *trouble, blocked []rules.Change, near []*attempt, prop
 	if proposed == 0 {
 		return "nothing in the file can be set so that this is cleared: do as it says"
 	}
+	far := ""
+	if fx.cut {
+		far = "; the search " + looked(fx.looked)
+	}
 	if len(near) > 0 {
 		_, brings := fx.judge(near[0], t)
-		return "no change that was tried, alone or with a second, clears this without a new conflict; the nearest, " + near[0].Says + ", brings " + spotNames(brings)
+		return "no change that was tried, alone or with a second, clears this without a new conflict; the nearest, " + near[0].Says + ", brings " + spotNames(brings) + far
 	}
 	if len(blocked) > 0 && len(blocked) == proposed {
 		var names []string
@@ -496,7 +567,7 @@ func (fx *fixer) stuck(t *trouble, blocked []rules.Change, near []*attempt, prop
 		}
 		return "everything that could be changed for it is kept: " + text.And(names...)
 	}
-	return "no change that was tried, alone or with a second, clears this: it is for you to settle"
+	return "no change that was tried, alone or with a second, clears this: it is for you to settle" + far
 }
 
 // against is what a kept key stands against: the value that the finding

@@ -8,6 +8,7 @@ import (
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
 	"placketeer/catalog/source"
+	"placketeer/catalog/text"
 	"placketeer/rules"
 	"placketeer/rules/plan"
 )
@@ -42,37 +43,57 @@ type input struct {
 	says string
 	now  measure.Toleranced
 	move func(to measure.Length)
+
+	closure int        // that it lies in, -1 for what many of them share
+	touch   plan.Touch // how much of that plan it can alter
 }
 
 // within marks the findings of a plan that flip when a measured length is
 // moved within its tolerance, and adds what comes then.
-func within(p *rules.Planned, measuring string) {
-	g := p.Garment.Clone()
-	inputs := inputsOf(g, measuring)
-	if len(inputs) == 0 {
-		return
-	}
-	base := tallied(p)
-	fr := frail{p: p, g: g, base: base}
-	for i := range inputs {
-		in := &inputs[i]
-		for _, by := range []measure.Length{-in.now.Tol, in.now.Tol} {
-			if in.now.V+by > 0 {
-				fr.moved(in, by)
-			}
-		}
-		in.move(in.now.V)
-	}
-	fr.tell()
-}
+func within(p *rules.Planned, measuring string) { newFrail(p, measuring).run() }
 
 // frail collects what flips.
 type frail struct {
-	p    *rules.Planned
-	g    *catalog.Garment
-	base tally
-	come []flip
-	gone []flip
+	p      *rules.Planned
+	g      *catalog.Garment // with the lengths moved
+	inputs []input
+	from   *rules.Planned // of g as it was, to plan again from
+	base   tally
+	come   []flip
+	gone   []flip
+	budget *budget
+}
+
+func newFrail(p *rules.Planned, measuring string) *frail {
+	f := &frail{p: p, g: p.Garment.Clone(), budget: newBudget()}
+	f.inputs = inputsOf(f.g, measuring)
+	return f
+}
+
+func (f *frail) run() {
+	if len(f.inputs) == 0 {
+		return
+	}
+	f.from, f.base = rules.Base(f.g, &f.budget.tries), tallied(f.p)
+	left := len(f.inputs)
+	for i := range f.inputs {
+		if in := &f.inputs[i]; !f.moved(in, -in.now.Tol) || !f.moved(in, in.now.Tol) {
+			break
+		}
+		left--
+	}
+	f.tell()
+	if left > 0 {
+		f.stopped(f.inputs[len(f.inputs)-left:])
+	}
+}
+
+// stopped says which lengths were not moved.
+func (f *frail) stopped(left []input) {
+	f.p.Findings = append(f.p.Findings, rules.Finding{
+		Rule: rules.WithinRule.Name, Severity: rules.Note, Pos: f.g.At(left[0].path), Sources: rules.WithinRule.Sources,
+	}.At(left[0].path).Saying("whether the ± of %s decides anything was not found out: the search %s before %s",
+		text.Count(len(left), "length"), looked(f.budget.plans), left[0].says))
 }
 
 // flip is a finding that comes, goes or changes its gravity when a length is
@@ -100,13 +121,37 @@ func (t tally) gravest(s spot) (rules.Severity, bool) {
 	return rules.Caution, true
 }
 
-func (f *frail) plan(in *input, by measure.Length) tally {
+// plan moves a length and plans with it. It is false where the search is to
+// stop.
+func (f *frail) plan(in *input, by measure.Length) (tally, bool) {
+	if f.budget.out() {
+		return nil, false
+	}
+	f.budget.plans++
 	in.move(in.now.V + by)
-	return tallied(rules.Found(f.g))
+	defer in.move(in.now.V)
+	count := tallied(f.again(in))
+	return count, !f.budget.tries.Out()
 }
 
-func (f *frail) moved(in *input, by measure.Length) {
-	count := f.plan(in, by)
+// again is the plan with that length moved.
+func (f *frail) again(in *input) *rules.Planned {
+	touch := plan.TouchAll(f.g, in.touch)
+	if in.closure >= 0 {
+		touch = plan.TouchOne(f.g, in.closure, in.touch)
+	}
+	return f.from.Again(f.g, touch)
+}
+
+// moved notes what flips with a length moved by so much.
+func (f *frail) moved(in *input, by measure.Length) bool {
+	if in.now.V+by <= 0 {
+		return true
+	}
+	count, ok := f.plan(in, by)
+	if !ok {
+		return false
+	}
 	for _, s := range count.spots() {
 		sev, _ := count.gravest(s)
 		if was, any := f.base.gravest(s); !any || sev > was {
@@ -122,6 +167,7 @@ func (f *frail) moved(in *input, by measure.Length) {
 			f.gone = append(f.gone, flip{spot: s, severity: sev, in: in, by: by})
 		}
 	}
+	return true
 }
 
 const finest = mm / 100 // how finely the place of a flip is looked for: ours
@@ -132,14 +178,17 @@ func (f *frail) nearest(x flip) flip {
 	far, near := x.by, measure.Length(0)
 	for (far - near).Abs() > finest {
 		mid := near + (far-near)/2
-		sev, is := f.plan(x.in, mid).gravest(x.spot)
+		count, ok := f.plan(x.in, mid)
+		if !ok {
+			break
+		}
+		sev, is := count.gravest(x.spot)
 		if is != any || sev != was {
 			far = mid
 		} else {
 			near = mid
 		}
 	}
-	x.in.move(x.in.now.V)
 	x.slack, x.less = near.Abs(), far < 0
 	return x
 }
@@ -263,7 +312,7 @@ func inputsOf(g *catalog.Garment, measuring string) []input {
 	}
 	layer := func(l catalog.Layer, table, name string, thick *catalog.Measured, density, spread *catalog.Opt[float64], e *catalog.Entry) {
 		path, now := source.Join(source.Join(table, name), "thickness"), plan.LayerOf(g, l)
-		in := input{path: path, says: "the thickness of " + name, now: measure.Toleranced{V: now.Thick, Tol: now.Tol}}
+		in := input{closure: -1, touch: plan.Touched, path: path, says: "the thickness of " + name, now: measure.Toleranced{V: now.Thick, Tol: now.Tol}}
 		if now.Estimated {
 			in.says += ", an estimate,"
 			old, oldSpread := *density, catalog.Opt[float64]{}
@@ -306,7 +355,7 @@ func inputsOf(g *catalog.Garment, measuring string) []input {
 		}
 	}
 	if lift := &g.Machine.FootLift; lift.Has() {
-		in := input{path: "machine.foot_lift", says: "the room under the foot", now: measure.Toleranced{V: lift.V, Tol: lift.Tol}, move: moves(lift)}
+		in := input{closure: -1, touch: plan.Touched, path: "machine.foot_lift", says: "the room under the foot", now: measure.Toleranced{V: lift.V, Tol: lift.Tol}, move: moves(lift)}
 		if in.now.Tol == 0 && lift.From == catalog.Given {
 			in.now.Tol = by.length
 		}
@@ -331,7 +380,11 @@ func inputsOf(g *catalog.Garment, measuring string) []input {
 					path = source.Item("closure", i) + ".use"
 				}
 			}
-			out = append(out, input{path: path, says: says, now: measure.Toleranced{V: k.At.V, Tol: tol}, move: moves(k.At)})
+			touch := plan.Touched
+			if strings.HasPrefix(k.Key, "run.") || strings.HasPrefix(k.Key, "rows.") {
+				touch = plan.Rerun
+			}
+			out = append(out, input{closure: i, touch: touch, path: path, says: says, now: measure.Toleranced{V: k.At.V, Tol: tol}, move: moves(k.At)})
 		}
 	}
 	return out

@@ -492,10 +492,7 @@ func TestPiecesOfSearches(t *testing.T) {
 		}
 		p := plan.Of(g, true)
 		for i := range p.Closures {
-			k := &p.Closures[i]
-			*k = plan.Closure{Over: k.Over, Under: k.Under}
-			p.WorkOn(i)
-			p.Relay(i)
+			p.Redo(i)
 			j := rules.NewPlanned(p)
 			j.Check()
 			if diff := cmp.Diff(want, kindsOf(j)); diff != "" {

@@ -49,6 +49,17 @@ func tallied(p *rules.Planned) tally {
 	return t
 }
 
+// spotsIn are the spots of a plan's cautions and conflicts, as they stand.
+func spotsIn(p *rules.Planned) []spot {
+	var out []spot
+	for i := range p.Findings {
+		if f := &p.Findings[i]; f.Severity != rules.Note {
+			out = append(out, spotOf(f))
+		}
+	}
+	return out
+}
+
 // spots are the spots of a tally, sorted.
 func (t tally) spots() []spot {
 	out := slices.Collect(maps.Keys(t))
@@ -58,16 +69,11 @@ func (t tally) spots() []spot {
 	return out
 }
 
-// worse are the spots at which now has more conflicts than t, and those at
-// which it has more cautions or conflicts, each once and sorted by the order
-// of now's findings.
-func (t tally) worse(now *rules.Planned, count tally) (conflicts, cautions []spot) {
-	for i := range now.Findings {
-		f := &now.Findings[i]
-		if f.Severity == rules.Note {
-			continue
-		}
-		s := spotOf(f)
+// worse are the spots of now at which count has more conflicts than t, and
+// those at which it has more cautions or conflicts, each once and in the order
+// of now.
+func (t tally) worse(now []spot, count tally) (conflicts, cautions []spot) {
+	for _, s := range now {
 		was, is := t[s], count[s]
 		switch {
 		case is[1] > was[1]:

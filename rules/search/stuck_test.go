@@ -107,8 +107,8 @@ func TestPairs(t *testing.T) {
 						if !tr.has(spotOf(&f)) {
 							continue
 						}
-						a := &attempt{plan: rules.Found(h)}
-						a.count = tallied(a.plan)
+						p := rules.Found(h)
+						a := &attempt{g: h, found: spotsIn(p), count: tallied(p)}
 						if o, _ := fx.judge(a, tr); o >= mends {
 							t.Errorf("seed %d: %s: %q alone would do, but %q is shown", seed, f.Rule, w, x.With)
 						}

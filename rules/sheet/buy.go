@@ -3,10 +3,8 @@ package sheet
 import (
 	"fmt"
 	"slices"
-	"strconv"
 	"strings"
 
-	"placketeer/catalog/measure"
 	"placketeer/catalog/text"
 	"placketeer/rules"
 	"placketeer/rules/plan"
@@ -288,7 +286,8 @@ func (s *Garment) zipLengths(n *BuyNotion) []string {
 	return out
 }
 
-// rest is what to buy beside notions, interfacing and thread, in words.
+// rest is what to buy beside notions, interfacing and thread, in words. What
+// is only suggested is said by its finding.
 func (s *Garment) rest() []string {
 	b := &s.Buy
 	var out []string
@@ -319,14 +318,6 @@ func (s *Garment) rest() []string {
 	}
 	for i := range b.Sundries {
 		out = append(out, b.Sundries[i].What+", for the "+text.And(b.Sundries[i].Closures...))
-	}
-	var worth []string
-	for i := range b.Suggested {
-		x := &b.Suggested[i]
-		worth = append(worth, fmt.Sprintf("%s %s of %s ligne", text.And(x.Closures...), strconv.Itoa(x.Garment), rules.Ligne(measure.Length(x.Size))))
-	}
-	if len(worth) > 0 {
-		out = append(out, "Worth having on heavy cloth, but not ordered: flat backing buttons, "+strings.Join(worth, "; ")+". backing = … in a closure puts them on the list")
 	}
 	return out
 }

@@ -60,8 +60,8 @@ func TestChecklistOrder(t *testing.T) {
 		"Buy for the front",
 		"Fuse the front interfacing on shell, a swatch",
 		"Sew a sample hole for the front",
-		"Cut the front with",
-		"Fuse the front interfacing under the front",
+		"Cut both fronts with",
+		"Fuse the front interfacing to both fronts",
 		"Sew the holes of the flap",
 		"Only now join the flap",
 		"Count the layers at the top of the band",
@@ -79,7 +79,7 @@ func TestChecklistOrder(t *testing.T) {
 		at += i
 	}
 	set := strings.Join(strings.Fields(listedText(t, []*rules.Planned{demo(t, "slipway-gilet-ready")}, Options{UTF8: true})), " ")
-	if i, j := strings.Index(set, "Set the snaps of the pocket (2)"), strings.Index(set, "Only now join the pocket"); i < 0 || j < i {
+	if i, j := strings.Index(set, "Set the snap caps of the pocket (2)"), strings.Index(set, "Only now join the pocket"); i < 0 || j < i {
 		t.Errorf("snaps at %d, joining at %d", i, j)
 	}
 }

@@ -52,6 +52,7 @@ type ChoiceOut struct {
 	Closures   []string       `json:"closures"`
 	Now        *string        `json:"now"`
 	Tried      int            `json:"tried"`
+	Stopped    *string        `json:"stopped"` // that there are more, which were not tried
 	Passing    int            `json:"passing"`
 	Beside     []string       `json:"beside"` // conflicts that the choice cannot change
 	Candidates []CandidateOut `json:"candidates"`
@@ -94,7 +95,7 @@ type PickOut struct {
 func choiceOut(c *search.Choice) *ChoiceOut {
 	out := &ChoiceOut{
 		File: c.Garment.File, Garment: c.Garment.Name, What: c.What, Fastener: c.Kind, Closures: list(c.Closures),
-		Now: word(c.Now), Tried: c.Tried, Passing: c.Passing, Beside: list(c.Beside), Candidates: []CandidateOut{},
+		Now: word(c.Now), Tried: c.Tried, Stopped: word(c.Stopped), Passing: c.Passing, Beside: list(c.Beside), Candidates: []CandidateOut{},
 	}
 	for i := range c.Candidates {
 		d := &c.Candidates[i]
@@ -180,6 +181,9 @@ func (t *terminal) choice(c *search.Choice) {
 		t.flow("", fmt.Sprintf("%d tried, %d pass; the best %d:", c.Tried, c.Passing, len(pass)))
 	default:
 		t.flow("", fmt.Sprintf("%d tried, %d pass:", c.Tried, c.Passing))
+	}
+	if c.Stopped != "" {
+		t.flow("", text.Capital(c.Stopped)+".")
 	}
 	if len(pass) > 0 {
 		t.line("")

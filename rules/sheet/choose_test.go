@@ -109,6 +109,25 @@ func TestChoiceJSON(t *testing.T) {
 	}
 }
 
+// A choice that stopped says so.
+func TestChoiceStopped(t *testing.T) {
+	c := chosen(t, questions[0])
+	for stopped, want := range map[string]bool{"": false, "the search looked at 7 plans and stopped: 93 of the catalogue were not tried": true} {
+		c.Stopped = stopped
+		var words, data bytes.Buffer
+		if err := Choice(&words, c, Options{Width: 120}); err != nil {
+			t.Fatal(err)
+		}
+		if err := Choice(&data, c, Options{Format: "json"}); err != nil {
+			t.Fatal(err)
+		}
+		if strings.Contains(words.String(), "The search looked at 7 plans and stopped: 93 of the catalogue were not tried.") != want ||
+			strings.Contains(data.String(), `"stopped": "the search looked at 7 plans`) != want || strings.Contains(data.String(), `"stopped": null`) == want {
+			t.Errorf("%q:\n%s\n%s", stopped, &words, &data)
+		}
+	}
+}
+
 func TestChoiceCSV(t *testing.T) {
 	for _, q := range questions {
 		c := chosen(t, q)

@@ -17,7 +17,7 @@ func writeCSV(sheets []*Garment, k kind) (string, error) {
 	if k == check {
 		rows = csvFindings(sheets)
 	} else {
-		rows = slices.Concat(csvNotions(sheets), csvGoods(sheets), csvPlaces(sheets))
+		rows = slices.Concat(csvNotions(sheets), csvGoods(sheets), csvPlaces(sheets), csvLines(sheets), csvAreas(sheets), csvParts(sheets))
 	}
 	return text.CSV(rows)
 }
@@ -123,7 +123,7 @@ func csvGoods(sheets []*Garment) [][]string {
 }
 
 func csvPlaces(sheets []*Garment) [][]string {
-	rows := [][]string{{"table", "file", "garment", "closure", "size", "number", "centre mm", "centre", "to the next mm", "to the next", "from centre line mm"}}
+	rows := [][]string{{"table", "file", "garment", "closure", "size", "number", "centre mm", "centre", "to the next mm", "to the next", "from centre line mm", "role"}}
 	for _, s := range sheets {
 		for i := range s.Closures {
 			c := &s.Closures[i]
@@ -137,7 +137,7 @@ func csvPlaces(sheets []*Garment) [][]string {
 					if n < len(z.Rows) {
 						out = exact(z.Rows[n])
 					}
-					r := []string{"places", s.File, s.Garment, c.Name, z.Size, itoa(n + 1), exact(p), measure.Length(p).ShortPlace(s.unit), "", "", out}
+					r := []string{"places", s.File, s.Garment, c.Name, z.Size, itoa(n + 1), exact(p), measure.Length(p).ShortPlace(s.unit), "", "", out, s.role(i, z.index, n)}
 					if next != nil {
 						r[8], r[9] = exact(*next), measure.Length(*next).ShortPlace(s.unit)
 					}
@@ -146,5 +146,67 @@ func csvPlaces(sheets []*Garment) [][]string {
 			}
 		}
 	}
+	return rows
+}
+
+// eachPiece runs do for every piece of every closure that holds some.
+func eachPiece(sheets []*Garment, do func(head []string, p *PieceOut)) {
+	for _, s := range sheets {
+		for i := range s.Closures {
+			c := &s.Closures[i]
+			for j := range c.Sizes {
+				z := &c.Sizes[j]
+				for k := range z.Pieces {
+					p := &z.Pieces[k]
+					do([]string{s.File, s.Garment, c.Name, z.Size, p.Piece, p.Side}, p)
+				}
+			}
+		}
+	}
+}
+
+// pieceHead are the first columns of the tables of the pieces. What lies out
+// lies beyond the meeting line, towards the edge; less than 0 is inside it.
+var pieceHead = []string{"file", "garment", "closure", "size", "piece", "side"}
+
+// csvLines are the lines of the pieces.
+func csvLines(sheets []*Garment) [][]string {
+	rows := [][]string{slices.Concat([]string{"table"}, pieceHead, []string{"line", "from out mm", "from at mm", "to out mm", "to at mm"})}
+	eachPiece(sheets, func(head []string, p *PieceOut) {
+		for _, l := range p.Lines {
+			rows = append(rows, slices.Concat([]string{"lines"}, head, []string{l.Kind, exact(l.From.Out), exact(l.From.At), exact(l.To.Out), exact(l.To.At)}))
+		}
+	})
+	return rows
+}
+
+// csvAreas are the areas of the pieces.
+func csvAreas(sheets []*Garment) [][]string {
+	rows := [][]string{slices.Concat([]string{"table"}, pieceHead, []string{"area", "layer", "name", "out from mm", "out to mm", "from mm", "to mm"})}
+	eachPiece(sheets, func(head []string, p *PieceOut) {
+		for _, a := range p.Areas {
+			rows = append(rows, slices.Concat([]string{"areas"}, head, []string{a.Kind, deref(a.Layer), deref(a.Name), exact(a.OutFrom), exact(a.OutTo), exact(a.From), exact(a.To)}))
+		}
+	})
+	return rows
+}
+
+// csvParts are the holes, fasteners, loops and zips of the pieces.
+func csvParts(sheets []*Garment) [][]string {
+	rows := [][]string{slices.Concat([]string{"table"}, pieceHead, []string{"of", "part", "role", "number", "layer", "out mm", "at mm", "out from mm", "out to mm", "from mm", "to mm", "cut mm", "stitched mm", "eye"})}
+	length := func(m *MM) string {
+		if m == nil {
+			return ""
+		}
+		return exact(*m)
+	}
+	eachPiece(sheets, func(head []string, p *PieceOut) {
+		for _, q := range p.Parts {
+			rows = append(rows, slices.Concat([]string{"parts"}, head, []string{
+				q.Closure, q.Kind, q.Role, itoa(q.Number), itoa(q.Layer), exact(q.Centre.Out), exact(q.Centre.At),
+				exact(q.OutFrom), exact(q.OutTo), exact(q.From), exact(q.To), length(q.Cut), length(q.Stitched), deref(q.Eye),
+			}))
+		}
+	})
 	return rows
 }

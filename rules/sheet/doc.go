@@ -11,6 +11,7 @@ import (
 	"placketeer/catalog/source"
 	"placketeer/catalog/text"
 	"placketeer/rules"
+	"placketeer/rules/plan"
 	"placketeer/rules/work"
 )
 
@@ -115,6 +116,14 @@ func (s *Garment) length(m *MM) cell {
 
 func (s *Garment) len(m MM) cell { return s.length(&m) }
 
+// made is a length to make: where it was worked out, rounded up.
+func (s *Garment) made(m MM, given bool) cell {
+	if given {
+		return s.len(m)
+	}
+	return cell{text: measure.Length(m).ShortLeast(s.unit), value: exact(m)}
+}
+
 // place is a place along the run, or what lies between two, exactly as it is
 // to be marked.
 func (s *Garment) place(m *MM) cell {
@@ -179,6 +188,7 @@ func (s *Garment) document(o Options, k kind) *document {
 	}
 	d.add("closures", "Closures", s.closuresTable())
 	d.add("positions", "Places of the fasteners", s.positions()...)
+	d.add("lies", "Where things lie on the pieces", s.piecesBlocks()...)
 	d.add("buy", "To buy", s.buyBlocks()...)
 	d.shown = len(d.sources)
 	var ws []any
@@ -234,6 +244,15 @@ func (s *Garment) facts() []fact {
 		fact{"wearer", s.Wearer}, fact{"market", strings.ToUpper(s.Market)},
 		fact{"machine", or(s.Machine, "not said")}, fact{"lengths in", map[string]string{"in": "inches", "mm": "millimetres"}[s.Units]},
 	)
+	var laps []string
+	for i := range s.Closures {
+		if says := work.Over(s.plan, i); says != "" {
+			laps = append(laps, says)
+		}
+	}
+	if len(laps) > 0 {
+		f = append(f, fact{"lap", strings.Join(laps, "; ")})
+	}
 	if len(s.With) > 0 {
 		f = append(f, fact{"tried with", strings.Join(s.With, "; ")})
 	}
@@ -335,20 +354,20 @@ func (s *Garment) closuresTable() *table {
 		}
 		switch h := c.Hole; {
 		case c.Loop != nil:
-			row[3] = s.len(c.Loop.Inside).and(" round inside the loop")
+			row[3] = s.made(c.Loop.Inside, c.Loop.Given).and(" round inside the loop")
 		case h != nil:
-			row[3] = s.len(h.Length).and(" " + h.Kind + ", " + h.Direction)
+			row[3] = s.made(h.Length, h.Given).and(" " + h.Kind + ", " + h.Direction)
 		case c.Hardware != nil && c.Hardware.Punch != nil:
 			row[3] = s.len(*c.Hardware.Punch).and(" to punch")
 		}
 		if st := c.Stand; st != nil {
-			row[4] = s.len(st.Have)
+			row[4] = s.made(st.Have, st.Known)
 			if !st.Known {
 				row[4] = row[4].and(" to draft")
 			}
 			switch {
 			case st.Band != nil:
-				row[5] = s.length(st.Band).and(" " + deref(st.Construction))
+				row[5] = s.made(*st.Band, st.Known).and(" " + deref(st.Construction))
 			case st.Construction != nil:
 				row[5] = words(*st.Construction)
 			default:
@@ -356,7 +375,7 @@ func (s *Garment) closuresTable() *table {
 			}
 		}
 		if u := c.Support; u != nil {
-			row[6] = s.len(u.Strip)
+			row[6] = s.made(u.Strip, u.Given)
 		}
 		if n := c.Needle; n != nil {
 			row[7] = words(fmt.Sprintf("%d/%d %s", n.NM, n.US, n.Point))
@@ -500,6 +519,10 @@ func (s *Garment) oneSize(i int, z column) *table {
 	if len(z.Rows) > 0 {
 		t.head = append(t.head, "from centre line")
 	}
+	roles := s.rolesText(i, z.index) != ""
+	if roles {
+		t.head = append(t.head, "row")
+	}
 	for n, p := range z.Positions {
 		row := []cell{number(n + 1), s.place(&p), words("")}
 		if n < len(z.Gaps) {
@@ -508,15 +531,18 @@ func (s *Garment) oneSize(i int, z column) *table {
 			row[2] = s.place(z.Last)
 		}
 		if len(z.Rows) > 0 {
-			row = append(row, words(""))
-			if n < len(z.Rows) {
-				row[3] = s.place(&z.Rows[n])
-			}
+			row = append(row, s.nth(z.Rows, n))
+		}
+		if roles {
+			row = append(row, words(s.role(i, z.index, n)))
 		}
 		t.rows = append(t.rows, row)
 	}
 	end := []cell{words("end"), s.place(z.Run), words("")}
 	if len(z.Rows) > 0 {
+		end = append(end, words(""))
+	}
+	if roles {
 		end = append(end, words(""))
 	}
 	t.rows = append(t.rows, end)
@@ -559,7 +585,24 @@ func (s *Garment) places(i int, cols []column, from int) *table {
 	c := &s.Closures[i]
 	t, row := bySize(fmt.Sprintf("places-%d-%d", i, from), c.Name+": centres "+c.top(), "no.", cols)
 	for n := range most(cols, func(z *SizeOut) int { return len(z.Positions) }) {
-		row(number(n+1), func(z *SizeOut) cell { return s.nth(z.Positions, n) })
+		// What a row is for stands with its number, where all sizes agree.
+		var roles []string
+		for _, z := range cols {
+			if n < len(z.Positions) {
+				roles = append(roles, s.shortRole(i, z.index, n))
+			}
+		}
+		name, own := number(n+1), len(slices.Compact(slices.Clone(roles))) > 1
+		if !own && roles[0] != "" {
+			name = words(itoa(n+1) + " " + roles[0])
+		}
+		row(name, func(z *SizeOut) cell {
+			c := s.nth(z.Positions, n)
+			if what := s.shortRole(i, z.index, n); own && n < len(z.Positions) && what != "" {
+				c = c.and(" " + what)
+			}
+			return c
+		})
 	}
 	row(words("end"), func(z *SizeOut) cell { return s.place(z.Run) })
 	return t
@@ -585,6 +628,53 @@ func (s *Garment) gaps(i int, cols []column, from int) *table {
 		})
 	}
 	return t
+}
+
+// role says whether a row of a double-breasted front works or is for show, and
+// whether the inner button is there too; "" where the closure has no columns.
+func (s *Garment) role(i, size, n int) string {
+	pcs := s.plan.PiecesOf(i, size)
+	works, inner := false, false
+	for j := range pcs {
+		for k := range pcs[j].Parts {
+			q := &pcs[j].Parts[k]
+			if int(q.Closure) == i && int(q.Number) == n+1 {
+				works = works || q.Role == plan.Works
+				inner = inner || q.Role == plan.Inner
+			}
+		}
+	}
+	switch {
+	case len(pcs) == 0 || len(s.plan.Closures[i].Sizes[size].Rows) == 0:
+		return ""
+	case inner:
+		return "works, and inner"
+	case works:
+		return "works"
+	}
+	return "for show"
+}
+
+// shortRole is what a row is for besides to button: show, inner.
+func (s *Garment) shortRole(i, size, n int) string {
+	switch s.role(i, size, n) {
+	case "for show":
+		return "show"
+	case "works, and inner":
+		return "inner"
+	}
+	return ""
+}
+
+// piecesBlocks say where everything lies on each piece of each opening.
+func (s *Garment) piecesBlocks() []any {
+	var out []any
+	for i := range s.Closures {
+		for _, l := range work.Pieces(s.plan, i, s.picked) {
+			out = append(out, para(text.Capital(l.Piece)+":"), bullets(l.Says))
+		}
+	}
+	return out
 }
 
 // rowsOut are the columns of a double-breasted front.

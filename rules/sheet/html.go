@@ -134,6 +134,8 @@ func (d *document) view(id string) article {
 		}
 		vs := viewSection{ID: id + "-" + sec.id, Title: title, Kind: "one"}
 		switch sec.id {
+		case "lies":
+			vs.Kind = "lies"
 		case "positions", "buy", "runs":
 			vs.Kind = "pair"
 		case "working":

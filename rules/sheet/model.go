@@ -57,6 +57,7 @@ type Finding struct {
 	Closure  string    `json:"closure"`
 	Size     string    `json:"size"`
 	Message  string    `json:"message"`
+	Short    string    `json:"short"` // the same in one line of at most 70 columns
 	HaveMM   *float64  `json:"have_mm"`
 	NeedMM   *float64  `json:"need_mm"`
 	MarginMM *float64  `json:"margin_mm"`
@@ -351,7 +352,7 @@ func prepare(p *rules.Planned, o Options) *Garment {
 			continue
 		}
 		worst, found = max(worst, f.Severity), true
-		s.Findings = append(s.Findings, finding(f))
+		s.Findings = append(s.Findings, finding(f, g.Units))
 	}
 	if found {
 		s.Verdict = worst.String()
@@ -382,9 +383,13 @@ func (s *Garment) count(sev rules.Severity) int {
 	return n
 }
 
-func finding(f *rules.Finding) Finding {
+func finding(f *rules.Finding, u measure.Unit) Finding {
+	short, message := "", f.Message()
+	if r := rules.Find(f.Rule); r != nil {
+		short, message = r.Say(f, u)
+	}
 	out := Finding{
-		Rule: f.Rule, Severity: f.Severity.String(), Closure: f.Closure, Size: f.Size, Message: f.Message(),
+		Rule: f.Rule, Severity: f.Severity.String(), Closure: f.Closure, Size: f.Size, Message: message, Short: short,
 		File: f.Pos.File, Line: f.Pos.Line, Column: f.Pos.Column, Path: f.Path(),
 		Sources: list(f.Sources), Related: []Related{}, Fixes: []Fix{},
 		severity: f.Severity, pos: f.Pos,
@@ -456,6 +461,9 @@ func (s *Garment) closure(i int) Closure {
 			Construction: word(st.Construction), Least: MM(st.Least), Usual: MM(st.Usual), Full: MM(st.Full),
 			Have: MM(st.Have), Known: st.Known, Band: some(st.Band), BandCut: some(st.BandCut),
 			Extension: some(st.Extension), FacingCut: some(st.FacingCut),
+		}
+		if c.Flap.Has() { // the stand of a flap is told from the line of its fasteners: see its piece
+			out.Stand.Extension = nil
 		}
 	}
 	if u := &k.Support; u.Needed {

@@ -6,6 +6,7 @@ import (
 
 	"placketeer/catalog/measure"
 	"placketeer/catalog/text"
+	"placketeer/rules/plan"
 )
 
 // picture is the run of a closure drawn to scale, an upright line for each
@@ -16,6 +17,8 @@ type picture struct {
 	Lines   []upright
 	Zones   bool // a zone or an anchor is in it, so the key names them
 	Anchors bool
+	Show    bool // a fastener is for show
+	Inner   bool // one lies on the inside
 }
 
 type upright struct {
@@ -29,7 +32,11 @@ type upright struct {
 	Anchors        []band
 }
 
-type dot struct{ X, Y, R, LabelX, LabelY, Label, X1, Y1, X2, Y2 string }
+type dot struct {
+	X, Y, R, LabelX, LabelY, Label string
+	X1, Y1, X2, Y2                 string // the hole, "" where there is none
+	Show                           bool
+}
 
 type band struct{ X, Y, W, H, LabelX, LabelY, Name string }
 
@@ -63,8 +70,10 @@ func (s *Garment) picture(closure int, id string) *picture {
 	longest, out := MM(0), MM(0)
 	for _, z := range cols {
 		longest = max(longest, *z.Run)
-		for _, r := range z.Rows {
-			out = max(out, r)
+		for i := range z.Positions {
+			for _, q := range s.closed(closure, z.index, i+1) {
+				out = max(out, q.out, -q.out)
+			}
 		}
 	}
 	// A short run is drawn no larger than three times its size.
@@ -81,24 +90,26 @@ func (s *Garment) picture(closure int, id string) *picture {
 			name = first + " and on"
 		}
 		u := upright{ID: id + "-" + itoa(n), X: at(x), Top: at(y(0)), Bottom: at(y(*z.Run)), Name: text.Safe(name), Count: text.Count(z.Count, "centre")}
-		for i, pos := range z.Positions {
-			offsets := []float64{0}
-			if i < len(z.Rows) {
-				offsets = []float64{-float64(z.Rows[i]) * scale, float64(z.Rows[i]) * scale}
-			}
-			for o, off := range offsets {
-				d := dot{X: at(x + off), Y: at(y(pos)), R: at(max(rim, 1.5)), LabelX: at(x + side + 4), LabelY: at(y(pos) + 3.5)}
-				if o == len(offsets)-1 {
-					d.Label = measure.Length(pos).ShortPlace(s.unit)
+		for i := range z.Positions {
+			outermost := -1
+			for _, q := range s.closed(closure, z.index, i+1) {
+				d := dot{X: at(x + float64(q.out)*scale), Y: at(y(q.at)), R: at(max(rim, 1.5)), LabelX: at(x + side + 4), LabelY: at(y(q.at) + 3.5), Show: q.show}
+				if q.hole {
+					d.X1, d.Y1 = at(x+float64(q.from.Out)*scale), at(y(q.from.At))
+					d.X2, d.Y2 = at(x+float64(q.to.Out)*scale), at(y(q.to.At))
 				}
-				if h := c.Hole; h != nil && h.Beyond != nil {
-					beyond, inside := float64(*h.Beyond)*scale, float64(*h.Inside)*scale
-					d.X1, d.Y1, d.X2, d.Y2 = at(x+off-inside), d.Y, at(x+off+beyond), d.Y
-					if h.Direction == "along" {
-						d.X1, d.Y1, d.X2, d.Y2 = d.X, at(y(pos)-beyond), d.X, at(y(pos)+inside)
-					}
+				if q.inner {
+					d.R = at(max(rim/2, 1))
+				}
+				p.Show = p.Show || q.show
+				p.Inner = p.Inner || q.inner
+				if outermost < 0 || q.out > 0 {
+					outermost = len(u.Dots)
 				}
 				u.Dots = append(u.Dots, d)
+			}
+			if outermost >= 0 {
+				u.Dots[outermost].Label = measure.Length(z.Positions[i]).ShortPlace(s.unit)
 			}
 		}
 		run := &s.plan.Garment.Closures[closure].Run
@@ -119,8 +130,76 @@ func (s *Garment) picture(closure int, id string) *picture {
 		if z.name != "" {
 			u.Title = text.Safe(c.Name + ", " + z.name + ": the run to scale")
 		}
-		u.Desc = text.Safe("Centres at " + strings.Join(at, ", ") + " from the top of a run of " + measure.Length(*z.Run).ShortPlace(s.unit) + ".")
+		u.Desc = text.Safe("Centres at " + strings.Join(at, ", ") + " from the top of a run of " + measure.Length(*z.Run).ShortPlace(s.unit) + "." + s.rolesText(closure, z.index))
 		p.Lines = append(p.Lines, u)
 	}
 	return p
+}
+
+// lying is a fastener of a closed opening as it is seen, with its hole.
+type lying struct {
+	out, at  MM
+	hole     bool
+	from, to PointOut // of the cut
+	show     bool
+	inner    bool // it is on the inside
+}
+
+// closed are the fasteners in one place of a closure as they lie when it is
+// closed, seen on the piece that lies over.
+func (s *Garment) closed(closure, size, number int) []lying {
+	var out []lying
+	find := func(x MM) *lying {
+		for i := range out {
+			if out[i].out == x && !out[i].inner {
+				return &out[i]
+			}
+		}
+		return nil
+	}
+	pcs := s.plan.PiecesOf(closure, size)
+	for i := range pcs {
+		for j := range pcs[i].Parts {
+			q := &pcs[i].Parts[j]
+			if int(q.Closure) != closure || int(q.Number) != number || q.Kind == plan.CordPart || q.Kind == plan.BackingPart {
+				continue
+			}
+			l := lying{out: MM(q.Centre.Out), at: MM(q.Centre.At), show: q.Role == plan.Show, inner: q.Role == plan.Inner}
+			if pcs[i].Side == plan.Under {
+				l.out = -l.out // as it comes to lie
+			}
+			if l.inner {
+				if q.Kind != plan.HolePart {
+					out = append(out, l)
+				}
+				continue
+			}
+			if q.Kind == plan.HolePart && q.Cut > 0 {
+				bar := (q.Stitched - q.Cut) / 2
+				l.hole = true
+				l.from, l.to = pointOut(plan.Point{Out: q.OutFrom + bar, At: q.Centre.At}), pointOut(plan.Point{Out: q.OutTo - bar, At: q.Centre.At})
+				if s.plan.Closures[closure].Hole.Direction == "along" {
+					l.from, l.to = pointOut(plan.Point{Out: q.Centre.Out, At: q.From + bar}), pointOut(plan.Point{Out: q.Centre.Out, At: q.To - bar})
+				}
+			}
+			switch f := find(l.out); {
+			case f == nil:
+				out = append(out, l)
+			case l.hole:
+				f.hole, f.from, f.to = true, l.from, l.to
+			}
+		}
+	}
+	return out
+}
+
+// rolesText names the rows for show and the inner one.
+func (s *Garment) rolesText(closure, size int) string {
+	says := ""
+	for n := range s.plan.Closures[closure].Sizes[size].Positions {
+		if what := s.role(closure, size, n); what != "" && what != "works" {
+			says += " Row " + itoa(n+1) + ": " + what + "."
+		}
+	}
+	return says
 }

@@ -18,6 +18,7 @@ import (
 	"placketeer/rules"
 	"placketeer/rules/plan"
 	"placketeer/rules/search"
+	"placketeer/rules/work"
 
 	"github.com/google/go-cmp/cmp"
 	"github.com/rivo/uniseg"
@@ -761,5 +762,94 @@ func BenchmarkSpecText(b *testing.B) {
 		if err := Spec(&bytes.Buffer{}, []*rules.Planned{p}, Options{UTF8: true}); err != nil {
 			b.Fatal(err)
 		}
+	}
+}
+
+// Tables, JSON and CSV have every line of the list of goods, and nothing that
+// is only suggested.
+func TestBuyIsTheList(t *testing.T) {
+	for _, f := range demos(t) {
+		p := planned(t, f)
+		lines, suggested := work.Lines(p)
+		var want, got, cells []string
+		for _, l := range lines {
+			want = append(want, l.What)
+		}
+		b := prepare(p, Options{}).Buy
+		for _, x := range b.Notions {
+			got = append(got, x.Notion)
+		}
+		for _, x := range b.Cord {
+			got = append(got, x.Cord)
+		}
+		for _, x := range b.Thread {
+			got = append(got, x.Thread)
+		}
+		for _, x := range b.Sundries {
+			got = append(got, x.What)
+		}
+		for _, x := range b.Needles {
+			got = append(got, x.Needle)
+		}
+		for _, x := range b.Interfacing {
+			got = append(got, x.Interfacing)
+		}
+		if diff := cmp.Diff(want, got); diff != "" || len(b.Suggested) != len(suggested) {
+			t.Errorf("%s: %d suggested; (-list +JSON):\n%s", filepath.Base(f), len(b.Suggested), diff)
+		}
+		for _, table := range [][][]string{csvNotions([]*Garment{prepare(p, Options{})}), csvGoods([]*Garment{prepare(p, Options{})})} {
+			for _, r := range table[1:] {
+				if len(r) != len(table[0]) {
+					t.Errorf("%s: a row of %d cells under %d: %v", filepath.Base(f), len(r), len(table[0]), r)
+				}
+				cells = append(cells, r[3])
+			}
+		}
+		slices.Sort(want)
+		slices.Sort(cells)
+		if diff := cmp.Diff(want, cells); diff != "" {
+			t.Errorf("%s (-list +CSV):\n%s", filepath.Base(f), diff)
+		}
+	}
+}
+
+// One zip of the catalogue in two closures is one line, with its lengths
+// closure by closure. 420 mm, less 1/2 in below the neck edge, take 18 in =
+// 457.2 mm, 465 mm the same; a pocket of 7 in takes 7 in.
+func TestOneZipTwice(t *testing.T) {
+	p := fromText(t, `garment = "Jacket (invented)"
+units = "mm"
+sizes = { names = ["S", "M"] }
+[cloth.shell]
+use = "duck-10"
+[[closure]]
+name = "front"
+where = "front"
+use = "coil-5-closed"
+over = ["shell", "shell"]
+[closure.run]
+length = { S = 420, M = 465 }
+[[closure]]
+name = "pocket"
+where = "pocket"
+use = "coil-5-closed"
+over = ["shell", "shell"]
+pieces = 2
+[closure.run]
+length = "7 in"
+`)
+	var b bytes.Buffer
+	if err := Spec(&b, []*rules.Planned{p}, Options{UTF8: true}); err != nil {
+		t.Fatal(err)
+	}
+	text := strings.Join(strings.Fields(b.String()), " ")
+	for _, want := range []string{"coil-5-closed to buy for the front: S 457 mm, M 457 mm.", "coil-5-closed to buy for the pocket: S 178 mm, M 178 mm."} {
+		if !strings.Contains(text, want) {
+			t.Errorf("no %q in %s", want, text)
+		}
+	}
+	n := prepare(p, Options{}).Buy.Notions
+	if len(n) != 1 || n[0].Garment.Needed != 3 || n[0].Range.Needed != 6 || len(n[0].Lengths) != 4 {
+		t.Errorf("%+v", n)
 	}
 }

@@ -2,15 +2,14 @@ package work
 
 import (
 	"fmt"
-	"slices"
-	"strconv"
-	"strings"
-
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
 	"placketeer/catalog/text"
 	"placketeer/rules"
 	"placketeer/rules/plan"
+	"slices"
+	"strconv"
+	"strings"
 )
 
 // Line is one line of what to buy: one thing, or a zip in several lengths.
@@ -373,30 +372,6 @@ func (w *planner) buyNeedles(lines []*Line) {
 	}
 }
 
-// Needles are the lines of needles in one text.
-func Needles(lines []*Line) string {
-	var machine, hand []string
-	for _, l := range lines {
-		if l.Kind == plan.GoodHandNeedle {
-			hand = append(hand, l.What)
-		} else {
-			machine = append(machine, l.What)
-		}
-	}
-	says := ""
-	if len(machine) > 0 {
-		says = "Needles, two of each at least: " + text.And(machine...)
-	}
-	switch {
-	case len(hand) == 0:
-	case says == "":
-		says = "Needles for sewing by hand: " + text.And(hand...)
-	default:
-		says += "; for sewing by hand " + text.And(hand...)
-	}
-	return says
-}
-
 func (w *planner) buyInterfacing(l *Line) {
 	g := l.Goods[0]
 	size, a := l.Most(w.u, w.sizes)
@@ -421,4 +396,28 @@ func (w *planner) buyInterfacing(l *Line) {
 	default:
 		w.order(l, "", "Buy for the %s interfacing%s, %s wide: %s; %s is needed.", g.Own, name, w.len(g.Width), Sold(a.Buy, w.u), a.Length.TextLeast(w.u))
 	}
+}
+
+// Needles are the lines of needles in one text.
+func Needles(lines []*Line) string {
+	var machine, hand []string
+	for _, l := range lines {
+		if l.Kind == plan.GoodHandNeedle {
+			hand = append(hand, l.What)
+		} else {
+			machine = append(machine, l.What)
+		}
+	}
+	says := ""
+	if len(machine) > 0 {
+		says = "Needles, two of each at least: " + text.And(machine...)
+	}
+	switch {
+	case len(hand) == 0:
+	case says == "":
+		says = "Needles for sewing by hand: " + text.And(hand...)
+	default:
+		says += "; for sewing by hand " + text.And(hand...)
+	}
+	return says
 }

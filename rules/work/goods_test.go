@@ -47,7 +47,7 @@ type row struct {
 	Buy       measure.Length // of goods and cord
 }
 
-func rows(p *rules.Planned, lines []*Line) []row {
+func lineRows(p *rules.Planned, lines []*Line) []row {
 	var sizes, every []int
 	for i := range p.Garment.Sizes {
 		sizes, every = append(sizes, i), append(every, 1)
@@ -102,7 +102,7 @@ func TestGoodsOfTheWatchCoat(t *testing.T) {
 		// each other take 35 in, the patches the rest: 29 in; 7/8 yd = 31 1/2 in.
 		{Kind: plan.GoodInterfacing, What: "weft-fusible-low-heat", For: "front flap cuff-tab", Length: 29 * in, Buy: in * 63 / 2},
 	}
-	if diff := cmp.Diff(want, rows(p, lines)); diff != "" {
+	if diff := cmp.Diff(want, lineRows(p, lines)); diff != "" {
 		t.Errorf("(-by hand +listed)\n%s", diff)
 	}
 	// Half of 36, 30 and 24 ligne are 18, 15 and 12: 18 is sold, 15 lies between
@@ -112,7 +112,7 @@ func TestGoodsOfTheWatchCoat(t *testing.T) {
 		{Kind: plan.GoodBacking, What: "polyester-16", For: "flap", Needed: 2, Pieces: 2, Range: 10},
 		{Kind: plan.GoodBacking, What: "polyester-14", For: "cuff-tab", Needed: 2, Pieces: 2, Range: 10},
 	}
-	if diff := cmp.Diff(want, rows(p, suggested)); diff != "" {
+	if diff := cmp.Diff(want, lineRows(p, suggested)); diff != "" {
 		t.Errorf("suggested (-by hand +listed)\n%s", diff)
 	}
 }
@@ -141,7 +141,7 @@ func TestGoodsOfTheGilet(t *testing.T) {
 		// 15 1/2 in of goods; 1/2 yd = 18 in.
 		{Kind: plan.GoodInterfacing, What: "nonwoven-sewn-medium", For: "front pocket", Length: in * 31 / 2, Buy: 18 * in},
 	}
-	if diff := cmp.Diff(want, rows(p, lines)); diff != "" || len(suggested) > 0 {
+	if diff := cmp.Diff(want, lineRows(p, lines)); diff != "" || len(suggested) > 0 {
 		t.Errorf("%d suggested; (-by hand +listed)\n%s", len(suggested), diff)
 	}
 	// The cord at the neck is forbidden: it is not bought.
@@ -198,7 +198,7 @@ length = 420
 func TestOneLengthOfZip(t *testing.T) {
 	p := written(t, fmt.Sprintf(jacket, "", "spare = 1"))
 	wants(t, said(p, StageBuy), []string{"coil-5-separating: 457 mm (18 in) and 1 spare."}, "420")
-	wants(t, said(p, StageEdge), []string{"Shorten the zip of the front at the top only, by 50 mm (1 15/16 in)."})
+	wants(t, said(p, StageEdge), []string{"Shorten the zip of the front, by 50 mm (1 15/16 in), at the top only."})
 	// A length that nobody sells: the next that is.
 	p = written(t, fmt.Sprintf(jacket, "", "zip_length = 430"))
 	wants(t, said(p, StageBuy), []string{"coil-5-separating: 457 mm (18 in), since 430 mm (16 15/16 in) is not sold."})

@@ -146,7 +146,7 @@ func TestSettingGoesByKind(t *testing.T) {
 func TestTheZipInLeather(t *testing.T) {
 	jacket := "garment = \"Storm jacket (invented)\"\nunits = \"in\"\n[cloth.hide]\nuse = \"leather-firm\"\n[[closure]]\nname = \"front\"\nuse = \"metal-7-separating\"\nover = [\"hide\"]\n[closure.run]\nlength = \"24 in\"\n"
 	_, says := order(t, jacket)
-	for _, w := range []string{"clips", "about 8 stitches an inch", "1/4 in (6.4 mm) from the teeth", "the top stop 1/2 in (12.5 mm) below the top"} {
+	for _, w := range []string{"clips", "about 8 stitches an inch", "1/4 in (6.4 mm) from the teeth", "its teeth from 1/2 in to 24 in below the neck edge"} {
 		if !strings.Contains(says, w) {
 			t.Errorf("the work does not say %q:\n%s", w, says)
 		}

@@ -1,9 +1,14 @@
 package work
 
 import (
+	"fmt"
+	"placketeer/catalog"
 	"placketeer/catalog/measure"
+	"placketeer/catalog/text"
 	"placketeer/rules"
 	"placketeer/rules/plan"
+	"strconv"
+	"strings"
 )
 
 // HoleWorking is how the length of a hole came about, a line a step.
@@ -72,4 +77,240 @@ func passingWords(s plan.Shape, u measure.Unit) string {
 		return "half the width " + say(s.Width/2) + " + shorter end " + say(s.ShortEnd) + " + thickness " + say(t) + " = " + p
 	}
 	return "diameter " + say(d) + " + thickness " + say(t) + " = " + p
+}
+
+func (w *working) hole() {
+	h, c := &w.x.K.Hole, w.x.C
+	if !h.Needed {
+		return
+	}
+	if h.Kind == "loop" {
+		return // worked out with the loop
+	}
+	st := w.say(TopicHole, "hole-short", "%s", strings.Join(HoleWorking(w.x.K, w.x.U), "; "))
+	if !h.Given {
+		st.Default = w.set("hole_length", "the hole's length")
+	}
+	if h.Ease > 0 {
+		st.Sources = joined(st.Sources, rules.Find("hole-tight").Sources)
+	}
+	st.Sources = joined(st.Sources, list1(c.Notion.Source))
+
+	kind, direction := "", ""
+	if c.Hole == "" {
+		kind = w.set("hole", "the kind of hole")
+	}
+	if c.Direction == "" {
+		direction = w.set("direction", "across or along")
+	}
+	o, side := w.opening(), plan.Over
+	if c.Flap.Has() {
+		side = plan.Flap
+	}
+	lies := ""
+	for _, s := range o.find(c.Index, side, plan.Works, plan.HolePart) {
+		lies = ": " + o.holeLies(&s, false)
+	}
+	says := h.Kind + " hole along the edge" + lies
+	if h.Direction == "across" {
+		says = fmt.Sprintf("%s hole across the edge%s; %s of cloth between hole and finished edge", h.Kind, lies, w.s(w.x.K.Stand.Have-h.Beyond))
+	}
+	st = w.say(TopicPlace, "hole-edge", "%s", says)
+	st.Default = text.Join("; ", kind, direction)
+}
+
+// sample is the task of the sample hole.
+func (w *planner) sample(c *catalog.Closure, k *plan.Closure) *Task {
+	h := &k.Hole
+	through := layerNames(&k.Over) + ", " + k.Over.Thick.TextThin() + " thick"
+	thread := w.thread(c, plan.JobHoles)
+	t := (*Task)(nil)
+	switch {
+	case h.Kind == "bound" || h.ByMachine():
+		needle := k.Needle.Use.String()
+		if k.Needle.Refused && k.Needle.Use != k.Needle.NM {
+			needle += " (not " + k.Needle.NM.String() + ", see above)"
+		}
+		stitched := h.Sewn() + h.Stitched - h.Length
+		t = w.add(StageTest, c.Name, "Sew a sample hole for the %s, %s long (%s with its bars), through %s, with needle %s and %s, and push the real %s through it.%s", c.Name, w.holeLen(h, h.Sewn()), w.len(stitched), through, needle, thread, c.Notion.Kind, w.instead(c, h))
+		t.use(w.byMachine(c, plan.JobHoles)...)
+	default:
+		why := ""
+		if h.Kind != "hand" {
+			why = ": " + w.beyond(h)
+		}
+		t = w.add(StageTest, c.Name, "Work a sample hole for the %s by hand, %s long (%s with its bars), through %s, with %s, and push the real %s through it%s.", c.Name, w.holeLen(h, h.Length), w.len(h.Stitched), through, thread, c.Notion.Kind, why)
+		t.use(w.byHand(c, plan.JobHoles)...)
+	}
+	return t.use(k.FastenerIDs(w.sizes)...)
+}
+
+// holes are made once the hem is fixed; those of small pieces are made by then.
+func (w *planner) holes() {
+	w.each(func(_ int, c *catalog.Closure, k *plan.Closure) {
+		switch {
+		case rules.JoinedPiece(c) || c.Flap.Has() || c.Notion.Kind == catalog.Zip:
+		case rules.SewnHole(k):
+			w.holeTask(StageHoles, c, k)
+			w.flyTask(c, k)
+		case k.HasLoops():
+			w.loopTask(StageHoles, c, k)
+		}
+	})
+}
+
+// flyTask joins the fly whose holes are made.
+func (w *planner) flyTask(c *catalog.Closure, k *plan.Closure) {
+	if c.Stand.Construction != "fly" || k.Sewing.FlyStitched == 0 {
+		return
+	}
+	o := w.opening(c.Index)
+	where := ""
+	if pc := o.any(plan.Over); pc != nil {
+		if l := lineAt(pc, plan.StitchLine, pc.Finished-k.Sewing.FlyStitched); l != nil {
+			where = ", " + o.out(l.From.Out)
+		}
+	}
+	t := w.add(StageHoles, c.Name, "Only now join the fly to %s: stitch its facing %s from the front edge%s.", o.sideName(plan.Over), w.len(k.Sewing.FlyStitched), where)
+	if n := k.Sewing.FlyTacks; n > 0 {
+		t.Do += fmt.Sprintf(" Tack it to the front by hand between the holes (%d).", n)
+		t.use(w.byHand(c, plan.JobTacks)...)
+	}
+}
+
+// lineAt is the line of that kind at that place across, nil if the piece has
+// none.
+func lineAt(pc *plan.Piece, kind plan.LineKind, out measure.Length) *plan.Line {
+	for i := range pc.Lines {
+		if l := &pc.Lines[i]; l.Kind == kind && l.From.Out == out {
+			return l
+		}
+	}
+	return nil
+}
+
+// markHoles marks the holes of a set.
+func (w *planner) markHoles(stage string, o *opening, s *set, what, on string, several bool) *Task {
+	c := &w.g.Closures[s.closure]
+	at, lines := w.marks(o, s)
+	t := w.add(stage, c.Name, "%s%s from %s%s: %s.", what, on, from(c), at, o.holeLies(s, several))
+	t.Lines = lines
+	return t
+}
+
+// showRows says which rows are for show, "" if none.
+func (w *planner) showRows(o *opening, closure int) string {
+	for _, s := range o.find(closure, plan.Over, plan.Show, fastenerKinds...) {
+		if !s.beyond {
+			continue
+		}
+		return w.bySize(func(i int) string {
+			if pc := o.piece(i, plan.Over); pc != nil {
+				if qs := s.in(pc); len(qs) > 0 {
+					return inRows(qs)
+				}
+			}
+			return "none"
+		})
+	}
+	return ""
+}
+
+// holeTask marks and sews the holes of a closure.
+func (w *planner) holeTask(stage string, c *catalog.Closure, k *plan.Closure) {
+	h := &k.Hole
+	o := w.opening(c.Index)
+	side, on := plan.Over, ""
+	switch {
+	case c.Flap.Has():
+		side = plan.Flap
+		on = o.on(side) + ", before it is sewn on,"
+	case c.Stand.Construction == "fly":
+		on = " in the fly alone, before it is joined to " + o.sideName(side) + ","
+	default:
+		on = o.on(side)
+	}
+	marked := false
+	for _, s := range o.find(c.Index, side, plan.Works, plan.HolePart) {
+		t := w.markHoles(stage, o, &s, "Mark the holes"+of(c), on, true)
+		if show := w.showRows(o, c.Index); show != "" {
+			t.Do += " For show: " + show + "; mark and cut no hole there."
+		}
+		marked = true
+	}
+	if !marked {
+		w.add(stage, c.Name, "Mark the holes%s%s: not laid out, see above.", of(c), on)
+	}
+	inner := ""
+	for _, s := range o.find(c.Index, plan.Under, plan.Inner, plan.HolePart) {
+		w.markHoles(stage, o, &s, "Mark the hole of the inner button"+of(c), o.on(plan.Under), false)
+		inner = ", the inner button's with them"
+	}
+	finish := ""
+	switch c.Finish {
+	case "twice":
+		finish = " Sew each twice over."
+	case "corded":
+		finish = " Sew them over a cord."
+	case "overcast":
+		finish = " Overcast the layers together first."
+	case "sealed":
+		finish = " Seal each cut."
+	}
+	n := w.bySize(func(i int) string { return strconv.Itoa(k.Holes(i)) })
+	thread := w.thread(c, plan.JobHoles)
+	t := (*Task)(nil)
+	switch {
+	case h.Kind == "bound":
+		t = w.add(stage, c.Name, "Make the bound holes%s (%s%s), %s long, needle %s, %s, and open the facing behind each.", of(c), n, inner, w.holeLen(h, h.Length), k.Needle.Use, thread)
+		t.use(w.byMachine(c, plan.JobHoles)...)
+	case h.Kind == "hand":
+		t = w.add(stage, c.Name, "Cut and work the holes%s by hand (%s%s), %s long, %s.%s", of(c), n, inner, w.holeLen(h, h.Length), thread, finish)
+		t.use(w.byHand(c, plan.JobHoles)...)
+	case !h.ByMachine():
+		t = w.add(stage, c.Name, "Cut and work the holes%s by hand, or make bound ones (%s%s), %s long, %s: %s.%s", of(c), n, inner, w.holeLen(h, h.Length), thread, w.beyond(h), finish)
+		t.use(w.byHand(c, plan.JobHoles)...)
+	default:
+		t = w.add(stage, c.Name, "Sew the holes%s (%s%s), %s long, needle %s, %s.%s%s Open each with a pin across its bars.", of(c), n, inner, w.holeLen(h, h.Sewn()), k.Needle.Use, thread, w.instead(c, h), finish)
+		t.use(w.byMachine(c, plan.JobHoles)...)
+	}
+	switch c.Finish {
+	case "corded":
+		gimp, _ := w.p.Gimp()
+		t.use(plan.ThreadID(gimp))
+	case "sealed":
+		t.use(plan.SealantID)
+	}
+	t.Take = append(t.Take, "Cut away from your hand, the blade on a block.")
+	for _, s := range o.find(c.Index, side, plan.Show, plan.HolePart) {
+		w.markHoles(stage, o, &s, "Sew, and do not cut, holes for show"+of(c), on, true).use(t.Uses...)
+	}
+}
+
+// beyond says why the machine does not sew a hole, and what else would.
+func (w *planner) beyond(h *plan.Hole) string {
+	switch h.BeyondMachine {
+	case plan.SewsNone:
+		return "the machine sews no buttonholes by itself; one that does, or a buttonhole attachment, will do as well"
+	case plan.SewsNoKeyhole:
+		return "the machine sews no keyholes; plain holes it may sew"
+	}
+	return "the machine's longest is " + w.len(h.MachineSews) + "; an attachment or a machine that sews longer ones will do as well"
+}
+
+// instead says what to do where the machine sews a hole in another length
+// than it is planned.
+func (w *planner) instead(c *catalog.Closure, h *plan.Hole) string {
+	longest := " That is the machine's longest"
+	switch {
+	case h.BeyondMachine == plan.SewsOther:
+		return fmt.Sprintf(" That is the next that the attachment sews; the file asks for %s.", w.holeLen(h, h.Length))
+	case h.BeyondMachine != plan.SewsLessEase:
+		return ""
+	case h.Length > h.MachineSews:
+		longest += fmt.Sprintf(", and leaves less ease than the %s planned", w.holeLen(h, h.Length))
+	default:
+		longest += ", and leaves little ease"
+	}
+	return longest + fmt.Sprintf(": where the %s does not pass the sample, work the holes by hand.", c.Notion.Kind)
 }

@@ -2,7 +2,8 @@ package work
 
 import (
 	"fmt"
-
+	"placketeer/catalog"
+	"placketeer/catalog/text"
 	"placketeer/rules/plan"
 )
 
@@ -25,7 +26,7 @@ func (w *working) loop() {
 			st.Default = w.set("edge", "the hooks' distance from the edge")
 		}
 	case l.Needed:
-		says := fmt.Sprintf("loop: %s = %s; with %s of ease, to what can be marked: %s round the inside", l.Formula, w.s(l.Girth), w.s(plan.LoopEase), w.t(l.Usual))
+		says := fmt.Sprintf("loop: %s = %s; with %s of ease, to what can be marked: %s round the inside", l.Formula, w.s(l.Girth), w.s(plan.LoopEase), w.made(l.Usual, false))
 		if l.Given {
 			says += "; yours is " + w.t(l.Inside)
 		}
@@ -39,4 +40,67 @@ func (w *working) loop() {
 		}
 		w.say(TopicLoop, "", "cut for one loop: %s%s + two seam allowances of %s = %s", w.s(l.Inside), bend, w.s(w.x.K.Stand.Seam), w.t(l.Cut))
 	}
+}
+
+// loopTask makes the loops of a closure and sews them in.
+func (w *planner) loopTask(stage string, c *catalog.Closure, k *plan.Closure) {
+	if l := k.Loop.Cut; l > 0 {
+		cords := ""
+		if l := k.Loop.CutFastener; l > 0 {
+			cords = fmt.Sprintf(", and the cords of the %s, %s each", text.Plural(c.Notion.Kind), w.len(l))
+		}
+		w.add(stage, c.Name, "Cut the loops%s from cord, %s each with what is sewn in%s, and knot or seal the ends.", of(c), w.len(l), cords).use(k.LoopCordID())
+	}
+	o, side := w.opening(c.Index), plan.Over
+	if c.Flap.Has() {
+		side = plan.Flap
+	}
+	with := "needle " + k.Needle.Use.String() + ", " + w.thread(c, plan.JobLoops)
+	done := func(t *Task) { t.use(k.LoopCordID()).use(w.byMachine(c, plan.JobLoops)...) }
+	marked := false
+	for _, s := range o.find(c.Index, side, plan.Works, plan.LoopPart) {
+		at, lines := w.marks(o, &s)
+		t := w.add(stage, c.Name, "Mark the loops%s%s from %s%s, %s, %s.", of(c), o.on(side), from(c), at, o.loopLies(&s), with)
+		t.Lines = lines
+		done(t)
+		marked = true
+	}
+	if !marked {
+		done(w.add(stage, c.Name, "Mark the loops%s%s, not laid out, see above, and sew each in with %s round its inside, %s.", of(c), o.on(side), w.len(k.Loop.Inside), with))
+	}
+}
+
+// loopLies says where each loop is sewn on and how far it reaches.
+func (o *opening) loopLies(s *set) string {
+	pc, q := o.one(s)
+	k := &o.p.Closures[s.closure]
+	_, uniform := o.uniform(s, o.sizes)
+	switch {
+	case !uniform:
+		return "and sew each in with " + o.len(k.Loop.Inside) + " round its inside, its ends " + o.len(q.Centre.Out-q.OutFrom) + " inside its mark, its head " + o.len(q.OutTo-q.Centre.Out) + " beyond that"
+	case k.Apart():
+		under := ""
+		if a := o.patchOver(pc, q); a != nil {
+			under = ", its ends under a patch" + o.patchLies(pc, a)
+		}
+		return "and sew each on " + o.out(q.OutFrom) + under + ", its head " + o.out(q.OutTo)
+	case o.lap == k && plan.LapOf(k.Closure) == "edge":
+		return "and sew each into the edge with " + o.len(k.Loop.Inside) + " round its inside, its head " + o.out(q.OutTo)
+	}
+	return "and sew each in with " + o.len(k.Loop.Inside) + " round its inside, its ends " + o.out(q.OutFrom) + ", its head " + o.its(q.OutTo)
+}
+
+// patchOver is the patch over the ends of a cord, nil if there is none.
+func (o *opening) patchOver(pc *plan.Piece, q *plan.Part) *plan.Area {
+	for i := range pc.Areas {
+		if a := &pc.Areas[i]; a.Kind == plan.PatchArea && a.From <= q.Centre.At && q.Centre.At <= a.To {
+			return a
+		}
+	}
+	return nil
+}
+
+// patchLies says how far such a patch reaches.
+func (o *opening) patchLies(pc *plan.Piece, a *plan.Area) string {
+	return " from " + o.reach(a.OutTo, o.line) + " to " + o.reach(a.OutFrom, "it")
 }

@@ -1,6 +1,8 @@
 package work
 
-import "placketeer/catalog/measure"
+import (
+	"placketeer/catalog/measure"
+)
 
 const (
 	mm = measure.Millimetre

@@ -1,5 +1,12 @@
 package work
 
+import (
+	"placketeer/catalog"
+	"placketeer/catalog/measure"
+	"placketeer/rules"
+	"placketeer/rules/plan"
+)
+
 // zip is the working of a zip.
 func (w *working) zip() {
 	z := &w.x.K.Zip
@@ -45,7 +52,99 @@ func (w *working) zip() {
 			w.say(TopicZip, "zip-tape", "one tape %s wide, seam allowance %s: lay the tape's edge on the cut edge; the stitching runs %s or more from the teeth", w.s(z.Tape), w.s(w.x.K.Stand.Seam), w.s(z.Stitched))
 		}
 	}
-	if w.x.K.Stand.Construction == "fly" {
-		w.say(TopicZip, "zip-fly", "flap over it, from the middle of the teeth: at least %s, and %s to clear the tape", w.t(z.FlyLeast), w.t(z.FlyUsual))
+	o := w.opening()
+	for i, s := range z.Sizes {
+		if pc := o.piece(i, plan.Over); pc != nil && s.Need > 0 {
+			of := ""
+			if s.Size != "" {
+				of = "size " + s.Size + ": "
+			}
+			stitched := ""
+			if l := lineAt(pc, plan.StitchLine, -(z.Half + z.Stitched)); l != nil {
+				stitched = ", stitched " + o.out(l.From.Out)
+			}
+			w.say(TopicZip, "zip-stops", "%steeth %s%s", of, o.teeth(i, w.x.C.Index), stitched)
+		}
 	}
+	if w.x.K.Stand.Construction == "fly" {
+		w.say(TopicZip, "zip-fly", "flap over it, from the middle of the teeth: at least %s, and %s to clear the tape", w.made(z.FlyLeast, false), w.made(z.FlyUsual, false))
+	}
+}
+
+// zip is the work on a zip.
+func (w *planner) zip(c *catalog.Closure, k *plan.Closure) {
+	z := &k.Zip
+	if off := w.bySize(func(s int) string {
+		if l := z.Sizes[s].Shorten; l > 0 {
+			return "by " + w.len(l)
+		}
+		return "if it must be"
+	}); off != "" {
+		w.add(StageEdge, c.Name, "Shorten the zip%s, %s, at the %s only.", of(c), off, z.End).use(k.FastenerIDs(w.sizes)...)
+	}
+	o := w.opening(c.Index)
+	lies, stitched := "", ""
+	var lines []string
+	if pc := o.any(plan.Over); pc != nil {
+		on := ""
+		if o.line != "the line of the teeth" {
+			on = " on " + o.line
+		}
+		where := ""
+		where, lines = w.sized(func(i int) string { return o.teeth(i, c.Index) })
+		if where != "" {
+			where = " " + where
+		} else {
+			where = " as below"
+		}
+		lies = ", the middle of its teeth" + on + where
+		if on == "" {
+			lies = ", its teeth" + where
+		}
+		if l := lineAt(pc, plan.StitchLine, -(z.Half + z.Stitched)); l != nil {
+			stitched = " " + o.out(l.From.Out)
+		}
+	}
+	far := ""
+	if z.Stitched > 0 {
+		far = ", " + w.len(z.Stitched) + " from the teeth"
+	}
+	fly, before := "", ""
+	if c.Stand.Construction == "fly" {
+		fly = " Stitch " + o.sideName(plan.Over) + "'s half to the facing of the fly alone, so that no stitch shows."
+	}
+	if o.faced(plan.Over) {
+		before = " Do it before the facing covers it."
+	}
+	how, once := "Baste the zip%s in%s; run it", ""
+	if k.HolesStay() {
+		how, once = "Hold the zip%s with narrow tape or clips%s, without basting; run it", ": one row of about 8 stitches an inch (3.2 mm), its ends tied; the needle's holes stay"
+	}
+	t := w.add(StageEdge, c.Name, how+" up and down before you stitch it%s%s, with a zip foot, needle %s, %s%s.%s%s", of(c), lies, stitched, far, k.Needle.Use, w.thread(c, plan.JobZip), once, fly, before)
+	t.Lines = lines
+	t.use(k.FastenerIDs(w.sizes)...).use(w.byMachine(c, plan.JobZip)...)
+	if !k.HolesStay() {
+		t.use(w.byHand(c, plan.JobBaste)...)
+	}
+	w.take(t, c.Name, rules.TaskZip)
+}
+
+// stretch is a stretch down the opening.
+func (o *opening) stretch(from, to measure.Length) string {
+	if from == 0 {
+		return "from " + o.top() + " to " + o.place(to) + " below it"
+	}
+	return "from " + o.place(from) + " to " + o.place(to) + " below " + o.top()
+}
+
+// teeth is where the teeth of a zip begin and end in one size.
+func (o *opening) teeth(size, closure int) string {
+	if pc := o.piece(size, plan.Over); pc != nil {
+		for i := range pc.Parts {
+			if q := &pc.Parts[i]; q.Kind == plan.TeethPart && int(q.Closure) == closure {
+				return o.stretch(q.From, q.To)
+			}
+		}
+	}
+	return "not laid out, see above"
 }

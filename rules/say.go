@@ -1,0 +1,55 @@
+package rules
+
+import (
+	"regexp"
+	"strconv"
+	"strings"
+
+	"placketeer/catalog/measure"
+	"placketeer/catalog/text"
+)
+
+// LineWidth is the most columns that a finding's line takes.
+const LineWidth = 70
+
+// second is a measure in brackets, which says the one before it once more in
+// the other unit.
+var second = regexp.MustCompile(` \(\d[^()]* (?:mm|in|cm|m|yd|°C|°F|g/m²|oz/yd²|lbf|N)\)`)
+
+// Say is what a rule says of a finding: a line of at most LineWidth columns
+// with its figures in the garment's own unit, and the whole message.
+func (r *Rule) Say(f *Finding, u measure.Unit) (line, message string) {
+	message = f.Message()
+	line = second.ReplaceAllString(message, "")
+	for _, end := range []string{": ", "; ", ". "} {
+		line, _, _ = strings.Cut(line, end)
+	}
+	switch {
+	case text.Width(line) <= LineWidth:
+	case f.Compared && r.Figure != "":
+		line = r.Figure + ": " + f.figures(u)
+	default:
+		line = r.Title
+	}
+	return line, message
+}
+
+// figures are what a finding compared, in short.
+func (f *Finding) figures(u measure.Unit) string {
+	n := &f.Numbers
+	least := n.Margin == n.Have-n.Need || n.Margin < 0 && n.Have < n.Need
+	say := func(x float64, up bool) string {
+		l := measure.FromMM(x)
+		switch {
+		case n.Unit != "mm":
+			return strings.TrimSpace(strconv.FormatFloat(x, 'f', -1, 64) + " " + n.Unit)
+		case up:
+			return l.ShortLeast(u)
+		}
+		return l.ShortMost(u)
+	}
+	if least {
+		return say(n.Have, false) + ", at least " + say(n.Need, true)
+	}
+	return say(n.Have, true) + ", at most " + say(n.Need, false)
+}

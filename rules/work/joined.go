@@ -1,0 +1,140 @@
+package work
+
+import (
+	"fmt"
+
+	"placketeer/catalog"
+	"placketeer/rules"
+	"placketeer/rules/plan"
+)
+
+// pieces are the small pieces and the flaps of openings, whose holes and
+// hardware are made before they are joined.
+func (w *planner) pieces() {
+	w.each(func(_ int, c *catalog.Closure, k *plan.Closure) {
+		switch {
+		case c.Notion.Kind == catalog.Zip:
+		case c.Flap.Has():
+			w.ownFlap(c, k)
+		case rules.JoinedPiece(c):
+			w.joined(c, k)
+		}
+	})
+}
+
+// joined is the work on a flap, a pocket, a tab or a strap.
+func (w *planner) joined(c *catalog.Closure, k *plan.Closure) {
+	if c.Where != "flap" {
+		w.bulk(StagePieces, c, k)
+	}
+	at := len(w.out)
+	switch {
+	case rules.SewnHole(k):
+		w.holeTask(StagePieces, c, k)
+	case k.HasLoops():
+		w.loopTask(StagePieces, c, k)
+	case rules.SetWithTool(&c.Notion):
+		w.setFirst(c, k, plan.Over)
+	}
+	if len(w.out) > at {
+		w.add(StagePieces, c.Name, "Only now join the %s to the body (%s).", c.Name, piecesOf(c.Pieces, "piece"))
+	}
+	if c.Where == "flap" {
+		w.bulk(StagePieces, c, k)
+	}
+}
+
+// ownFlap is the work on a flap over an opening, before it is sewn on: what is
+// set or cut later goes through the front and the zip below it.
+func (w *planner) ownFlap(c *catalog.Closure, k *plan.Closure) {
+	if o := w.opening(c.Index); o.flap == k {
+		w.fit(StagePieces, o)
+	}
+	if k.StitchedEdge() {
+		w.stitchEdge(StagePieces, c, k)
+	}
+	switch {
+	case rules.SewnHole(k):
+		w.holeTask(StagePieces, c, k)
+	case k.HasLoops():
+		w.loopTask(StagePieces, c, k)
+	case rules.SetWithTool(&c.Notion):
+		w.setFirst(c, k, plan.Flap)
+	}
+}
+
+// setFirst marks and sets what a small piece carries of its fasteners.
+func (w *planner) setFirst(c *catalog.Closure, k *plan.Closure, side plan.Side) {
+	o := w.opening(c.Index)
+	what, marked := "", false
+	for _, s := range o.find(c.Index, side, plan.Works, fastenerKinds...) {
+		what = partWord(s.kind) + "s"
+		at, lines := w.marks(o, &s)
+		where := ""
+		if out, is := o.uniform(&s, w.sizes); is {
+			where = ": " + o.out(out)
+			if pc := o.any(side); pc.Edged && pc.Finished > out {
+				where += ", " + o.len(pc.Finished-out) + " from its finished edge"
+			}
+		}
+		w.add(StagePieces, c.Name, "Mark the %s%s%s from %s%s%s.", what, of(c), o.on(side), from(c), at, where).Lines = lines
+		marked = true
+	}
+	if !marked {
+		w.add(StagePieces, c.Name, "Mark what the %s carries: not laid out, see above.", o.name)
+	}
+	w.fixTask(StagePieces, c, k, what)
+}
+
+// sewFlap sews the flap of an opening on, over its zip.
+func (w *planner) sewFlap(o *opening) {
+	pc := o.any(plan.Flap)
+	if pc == nil {
+		return
+	}
+	seam := ""
+	for i := range pc.Lines {
+		if l := &pc.Lines[i]; l.Kind == plan.SeamLine {
+			seam = ", its seam " + o.out(l.From.Out)
+		}
+	}
+	over, facing := "", ""
+	if o.zip != nil {
+		over = ", over the zip and on its stitching"
+	}
+	if o.faced(plan.Over) {
+		facing = ", before the facing covers that seam"
+	}
+	what := "finished flap"
+	if o.flap.Closure.Notion.Kind != catalog.Zip {
+		what += fmt.Sprintf(" with its %s", partsOf(o.flap))
+	}
+	w.add(StageEdge, o.flap.Closure.Name, "Lay the %s on %s%s%s, and sew it on%s: it reaches %s.", what, o.sideName(plan.Over), over, seam, facing, o.out(pc.Finished))
+}
+
+// partsOf is what a flap carries of its fasteners.
+func partsOf(k *plan.Closure) string {
+	switch {
+	case rules.SewnHole(k):
+		return "holes"
+	case k.Loop.Needed:
+		return "loops"
+	case k.Closure.Notion.Kind == catalog.Snap:
+		return "snap caps"
+	}
+	return k.Closure.Notion.Kind + "s"
+}
+
+// faced says whether a facing covers the piece of that side.
+func (o *opening) faced(side plan.Side) bool {
+	pc := o.any(side)
+	if pc == nil {
+		return false
+	}
+	for i := range pc.Lines {
+		if pc.Lines[i].Kind == plan.FacingLine {
+			return true
+		}
+	}
+	return false
+}

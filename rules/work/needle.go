@@ -1,0 +1,65 @@
+package work
+
+import (
+	"fmt"
+	"strings"
+
+	"placketeer/catalog/measure"
+	"placketeer/catalog/text"
+	"placketeer/rules"
+	"placketeer/rules/plan"
+)
+
+func (w *working) needle() {
+	c, k := w.x.C, w.x.K
+	n, t, s := &k.Needle, &k.Thread, &k.Stitch
+	if n.NM == 0 {
+		return
+	}
+	says := fmt.Sprintf("%s cloth: %s to %s", n.Class, n.Min, n.Max)
+	if p := max(k.Over.Pressed, k.Under.Pressed); p > plan.ThickStack {
+		have, most := w.x.ThinApart(p, plan.ThickStack)
+		says += ", the thicker half since the layers stay " + have.String() + " thick under the foot, over " + most.String()
+	}
+	if n.Given {
+		says += fmt.Sprintf("; yours is %s", n.NM)
+	} else {
+		says += fmt.Sprintf("; %s fits the thread best", n.NM)
+	}
+	if n.Use != n.NM {
+		says += fmt.Sprintf(", which is refused: the work is done with %s", n.Use)
+	}
+	says += fmt.Sprintf("; thread %.2f mm ÷ blade %.2f mm = %.2f (0.24 to 0.40 is good); %s point", t.Diameter.MM(), n.NM.BladeMM(), n.Ratio, n.Point)
+	st := w.say(TopicNeedle, "needle-cloth", "%s", says)
+	st.Sources = joined(st.Sources, rules.Find("needle-thread").Sources)
+	if !n.Given {
+		st.Default = w.set("needle", "the needle")
+	}
+	if c.Point == "" {
+		st.Default = text.Join("; ", st.Default, w.set("point", "its point"))
+	}
+
+	says = fmt.Sprintf("%s cloth: Tex %.0f to %.0f for seams and holes, %.0f to %.0f to sew fasteners on, Tex %.0f for top-stitching that shows", n.Class, t.Min.Tex(), t.Max.Tex(), t.ButtonMin.Tex(), t.ButtonMax.Tex(), t.Topstitch.Tex())
+	if t.Given {
+		says += fmt.Sprintf("; yours, %s, is %s", t.Name, t.Tex.Text())
+	} else {
+		says += fmt.Sprintf("; take %s %s", t.Tex.Text(), t.Fibre)
+	}
+	st = w.say(TopicThread, "thread-cloth", "%s", says)
+	if !t.Given {
+		st.Default = w.set("thread", "the thread")
+	}
+
+	says = fmt.Sprintf("%s cloth: %s to %s", n.Class, s.Min.ShortThin(), s.Max.ShortThin())
+	verb := "take"
+	if s.Given {
+		verb = "yours is"
+	}
+	says += fmt.Sprintf("; %s %s, %s stitches an inch", verb, s.Length.TextThin(), trimZero(fmt.Sprintf("%.1f", measure.Inch.MM()/max(s.Length.MM(), 0.01))))
+	st = w.say(TopicStitch, "stitch-length", "%s", says)
+	if !s.Given {
+		st.Default = w.set("stitch", "the stitch length")
+	}
+}
+
+func trimZero(s string) string { return strings.TrimSuffix(s, ".0") }

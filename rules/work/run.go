@@ -1,0 +1,257 @@
+package work
+
+import (
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+
+	"placketeer/catalog"
+	"placketeer/catalog/measure"
+	"placketeer/catalog/source"
+	"placketeer/catalog/text"
+	"placketeer/rules/plan"
+	"placketeer/spacing"
+)
+
+func (w *working) run() {
+	c, k := w.x.C, w.x.K
+	if c.Notion.Kind == catalog.Zip || !c.Run.Length.Has() {
+		return
+	}
+	run := &c.Run
+	d := plan.AlongOf(&c.Notion)
+	short := plan.IsShort(c, run.Length.At(0).V)
+	var says string
+	first, last := plan.Ends(w.x.G, c, k, 0)
+	one := first == last
+	switch {
+	case run.First.Has():
+		says = "as given: " + w.bySize(func(i int) measure.Length { f, _ := plan.Ends(w.x.G, c, k, i); return f.Min })
+		if run.FirstMax.Has() {
+			says += ", or lower where that comes out more even"
+		}
+	case one && run.Last.Has():
+		says = "one alone, at the place of the last"
+	case short && one:
+		says = "one alone: half of the length, " + w.bySize(func(i int) measure.Length { f, _ := plan.Ends(w.x.G, c, k, i); return f.Min })
+	case short:
+		says = fmt.Sprintf("a short piece: the %s's own width from the end, %s", c.Notion.Kind, w.t(first.Min))
+	case k.Loop.Hooks:
+		says = fmt.Sprintf("half of the hook's width, %s, + %s = %s below the top", w.s(d/2), w.s(plan.HookLeast), w.t(first.Min))
+	default:
+		says = fmt.Sprintf("%s %s across + %s = %s below the top", c.Notion.Kind, w.s(d), w.s(plan.FirstBelowNeck), w.t(first.Min))
+	}
+	says += w.moved(func(m spacing.Moved) bool { return m.First }, func(z *plan.Size) measure.Length { return z.First })
+	st := w.say(TopicFirst, "first-high", "%s", says)
+	if !run.First.Has() {
+		st.Default = w.set("run.first", "the first one's place")
+	}
+	if !one || run.Last.Has() {
+		above := func(i int) measure.Length { _, l := plan.Ends(w.x.G, c, k, i); return run.Length.At(i).V - l.Max }
+		switch {
+		case run.Last.Has():
+			says = "as given: " + w.bySize(above) + " above the end"
+			if run.LastMax.Has() {
+				says += ", or higher where that comes out more even"
+			}
+		case short:
+			says = fmt.Sprintf("a short piece: the %s's own width from the end, %s", c.Notion.Kind, w.bySize(above))
+		default:
+			says = fmt.Sprintf("%s above the hem, for leg room", w.bySize(above))
+		}
+		says += w.moved(func(m spacing.Moved) bool { return m.Last }, func(z *plan.Size) measure.Length { return z.Last })
+		st = w.say(TopicLast, "last-low", "%s", says)
+		if !run.Last.Has() {
+			st.Default = w.set("run.last", "the last one's place")
+		}
+	}
+	w.gaps()
+	if plan.LapOf(c) == "double" && len(k.Sizes) > 0 && len(k.Sizes[0].Rows) > 0 {
+		w.say(TopicRows, "rows-distance", "the columns stand this far from the centre line, on both sides, from the top row down: %s%s", w.row(k.Sizes[0].Rows), w.roles())
+	}
+}
+
+// roles says which rows of a double-breasted front are for show, and where its
+// inner button is.
+func (w *working) roles() string {
+	o, says := w.opening(), ""
+	pc := o.piece(0, plan.Over)
+	if pc == nil {
+		return ""
+	}
+	for _, s := range sets(pc) {
+		switch {
+		case s.closure != w.x.C.Index || !slices.Contains(fastenerKinds, s.kind) && s.kind != plan.HolePart:
+		case s.role == plan.Works:
+			says += "; " + inRows(s.in(pc)) + " work"
+		case s.role == plan.Show && s.beyond && s.kind != plan.HolePart:
+			says += "; " + inRows(s.in(pc)) + " are for show"
+		case s.role == plan.Inner:
+			says += "; the inner " + partWord(s.kind) + " is in " + inRows(s.in(pc))
+		}
+	}
+	return says
+}
+
+// bySize is a length that may differ between the sizes.
+func (w *working) bySize(at func(int) measure.Length) string {
+	sizes := w.x.G.Sizes
+	same := true
+	for i := range sizes {
+		same = same && at(i) == at(0)
+	}
+	if same {
+		return w.t(at(0))
+	}
+	parts := make([]string, len(sizes))
+	for i, s := range sizes {
+		parts[i] = s + " " + w.s(at(i))
+	}
+	return strings.Join(parts, ", ")
+}
+
+// moved says where an end went that gave way.
+func (w *working) moved(is func(spacing.Moved) bool, at func(*plan.Size) measure.Length) string {
+	if !slices.ContainsFunc(w.x.K.Sizes, func(z plan.Size) bool { return is(z.Moved) }) {
+		return ""
+	}
+	return "; moved to " + w.bySize(func(i int) measure.Length { return at(&w.x.K.Sizes[i]) })
+}
+
+// chosen says how an open count was chosen.
+func (w *working) chosen(z *plan.Size) string {
+	c, wish := &z.Choice, "the wish for gaps of "+w.s(z.Choice.Wish)
+	own, in := "", ""
+	if z.OwnCount {
+		own = "; the count of the others has no layout here"
+	}
+	if c.Sizes > 1 && c.Even == c.Sizes {
+		in = " in all sizes"
+	} else if c.Sizes > 1 {
+		in = fmt.Sprintf(" in %d of %d sizes", c.Even, c.Sizes)
+	}
+	over := make([]string, len(c.Over))
+	for i, n := range c.Over {
+		over[i] = strconv.Itoa(n)
+	}
+	passed := ""
+	if len(over) > 0 {
+		passed = "; " + text.And(over...) + map[bool]string{true: " is", false: " are"}[len(over) == 1] + " nearer, but less even"
+	}
+	switch c.Why {
+	case spacing.WhyOnly:
+		return own + fmt.Sprintf("; %d is the only count that has a layout", z.Count)
+	case spacing.WhyWish:
+		return own + fmt.Sprintf("; %d is nearest %s", z.Count, wish)
+	case spacing.WhyEven:
+		return own + fmt.Sprintf("; of the counts that come out even%s, %d is nearest %s%s", in, z.Count, wish, passed)
+	case spacing.WhySpread:
+		return own + fmt.Sprintf("; no count comes out even, and %d has the smallest difference%s", z.Count, passed)
+	}
+	return ""
+}
+
+func (w *working) gaps() {
+	k, run := w.x.K, &w.x.C.Run
+	notGiven, notChosen := "", true // neither is said yet
+	if len(run.Count) == 0 {
+		notGiven = w.set("run.count", "how many")
+	}
+	if i := slices.IndexFunc(k.Sizes, func(z plan.Size) bool { return z.Solved }); !run.Step.Has() && i >= 0 {
+		notGiven = text.Join("; ", notGiven, w.set("run.step", "what can be marked, "+k.Sizes[i].Step.ShortPlace(w.x.U)+","))
+	}
+	for i := range k.Sizes {
+		z := &k.Sizes[i]
+		if !z.Solved || z.Count < 2 {
+			continue
+		}
+		size := ""
+		if z.Size != "" {
+			size = z.Size + ": "
+		}
+		first, last := z.Positions[0], z.Positions[len(z.Positions)-1]
+		n := len(z.Positions) - 1
+		gaps := w.row(z.Gaps)
+		if z.Spread == 0 {
+			gaps = fmt.Sprintf("%d × %s", n, z.Gaps[0].Text(w.x.U))
+		}
+		says := fmt.Sprintf("%s(%s − %s) ÷ %d gaps = %s if exactly even", size, w.s(last), w.s(first), n, w.s((last-first)/measure.Length(n)))
+		if run.Group > 1 {
+			says = fmt.Sprintf("%sin groups of %d, %s apart inside a group", size, run.Group, w.s(run.GroupGap.V))
+		}
+		says += fmt.Sprintf("; marked to %s: %s", z.Step.ShortPlace(w.x.U), gaps)
+		if z.Spread > 0 && run.Group <= 1 {
+			says += fmt.Sprintf(", %s between the largest and the smallest", w.s(z.Spread))
+		}
+		if z.OwnCount || notChosen {
+			says += w.chosen(z)
+			notChosen = notChosen && z.OwnCount
+		}
+		st := w.say(TopicGaps, "gaps-uneven", "%s", says)
+		st.Default, notGiven = notGiven, ""
+	}
+}
+
+// row is a row of lengths in the garment's units.
+func (w *working) row(ls []measure.Length) string {
+	parts := make([]string, len(ls))
+	for i, l := range ls {
+		parts[i] = strings.TrimSuffix(l.Short(w.x.U), " "+w.x.U.String())
+	}
+	return strings.Join(parts, ", ") + " " + w.x.U.String()
+}
+
+// marks are the places of a set, as marked from the top of the opening: at
+// 4 in, 9 in, or a line for each size.
+func (w *planner) marks(o *opening, s *set) (text string, lines []string) {
+	_, uniform := o.uniform(s, w.sizes)
+	text, lines = w.sized(func(i int) string { return o.down(s, i, !uniform) })
+	switch {
+	case text == "":
+	case strings.HasPrefix(text, "row"):
+		text = ", " + text
+	default:
+		text = " at " + text
+	}
+	return text, lines
+}
+
+// try is the fitting, before the last fasteners are placed. Those on a flap of
+// its own are placed before it is sewn on, and fitted before that.
+func (w *planner) try() {
+	w.openings(func(o *opening) {
+		if o.flap == nil || o.flap.Zip.Needed {
+			w.fit(StageTry, o)
+		}
+	})
+}
+
+// fit is the fitting of one opening.
+func (w *planner) fit(stage string, o *opening) {
+	var parts, keys []string
+	for _, i := range o.members {
+		c, k := &w.g.Closures[i], &w.p.Closures[i]
+		size := ""
+		if len(w.sizes) > 0 && w.g.Stated(source.Item("closure", i)+".run.length."+w.g.Sizes[w.sizes[0]]) {
+			size = "." + w.g.Sizes[w.sizes[0]]
+		}
+		keys = append(keys, "--with closure."+c.Name+".run.length"+size+"=…")
+		if c.Notion.Kind == catalog.Zip {
+			continue
+		}
+		kind := strings.ReplaceAll(c.Notion.Kind, "-", " ")
+		parts = append(parts, "the last "+kind+" placed, "+w.bySize(func(i int) string {
+			if z := &k.Sizes[i]; z.Solved && z.Count > 0 {
+				return w.len(z.Last)
+			}
+			return "not laid out"
+		})+" above it")
+	}
+	if !o.front || len(parts) == 0 || len(w.sizes) == 0 {
+		return
+	}
+	name := w.g.Closures[o.first].Name
+	w.add(stage, name, "Turn the hem up and pin it, pin the %s shut, and try it on: sit down, climb a step, reach forward. Only when the hem line is fixed is %s.", o.name, text.And(parts...))
+	w.add(stage, name, "If the hem line moved, plan again with %s and mark from the new list.", strings.Join(keys, " "))
+}

@@ -1,0 +1,445 @@
+package work
+
+import (
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+
+	"placketeer/catalog"
+	"placketeer/catalog/measure"
+	"placketeer/catalog/source"
+	"placketeer/catalog/text"
+	"placketeer/rules"
+	"placketeer/rules/plan"
+)
+
+func (w *working) sewing() {
+	k := w.x.K
+	s, h := &k.Sewing, &k.Hole
+	if s.Sewn {
+		var parts []string
+		if s.ThreadShank > 0 {
+			parts = append(parts, fmt.Sprintf("thread shank as long as the layers over it are thick, %s, and up to %s more", s.ThreadShank.TextThin(), measure.Length(plan.ShankAllow).ShortThin()))
+		}
+		if s.Backing > 0 {
+			says := fmt.Sprintf("backing button of %s ligne underneath, %s", rules.Ligne(s.Backing), s.Backing.Text(w.x.U))
+			if s.Suggested {
+				says = "worth having: a " + says + ", the size on sale nearest to half of the button"
+			}
+			parts = append(parts, says)
+		}
+		switch {
+		case s.ByHand && s.HandReason != "" && w.x.C.Notion.Kind == catalog.Button:
+			parts = append(parts, "by hand, since "+s.HandReason+": 3 to 6 passes through each pair of holes or the shank")
+		case s.ByHand:
+			parts = append(parts, "sewn on by hand")
+		case s.Stitches > 0:
+			parts = append(parts, fmt.Sprintf("%d stitches by machine", s.Stitches))
+		}
+		if t := &w.x.K.Thread; w.x.C.Notion.Kind == catalog.Button {
+			says := fmt.Sprintf("thread for it %s to %s", t.ButtonMin, t.ButtonMax)
+			if s.ButtonTex > 0 {
+				says += fmt.Sprintf("; yours is %s", s.ButtonTex)
+			}
+			parts = append(parts, says)
+		}
+		if len(parts) > 0 {
+			st := w.say(TopicSewing, "shank-thread", "%s", strings.Join(parts, "; "))
+			if s.Backing > 0 {
+				st.Sources = joined(st.Sources, rules.Find("backing-button").Sources)
+				if !w.x.C.Backing.Has() {
+					st.Default = w.set("backing", "the backing button, half the ligne,")
+				}
+			}
+		}
+		if s.FlyStitched > 0 {
+			w.say(TopicSewing, "fly-front", "fly: its facing is stitched %s from the front edge and tacked to the front between the holes, %d times", w.s(s.FlyStitched), s.FlyTacks)
+		}
+	}
+	if s.Used == 0 {
+		return
+	}
+	var parts []string
+	if s.HoleThread > 0 {
+		parts = append(parts, fmt.Sprintf("a hole of %s takes %d stitches, %s of thread", w.s(h.Length), plan.HoleStitches(h.Length, plan.HolePitch), metres(s.HoleThread)))
+	}
+	if s.Sewn {
+		parts = append(parts, "sewing one on takes "+metres(plan.ButtonThread))
+	}
+	st := w.say(TopicUsed, "", "%s; all of one garment, with 15 %% for waste: %s", strings.Join(parts, "; "), metres(s.Used))
+	st.Sources = []string{
+		"A. K. Das, thread consumption, 2015: lockstitch 2 + 2 T ÷ p; the same geometry for zigzag",
+		"N. A. Raaz, 2015: 5 1/2 in of thread to sew a button on",
+		"thread makers' guides: 10 to 20 % for waste",
+	}
+}
+
+// sewOn is the task of sewing fasteners on.
+func (w *planner) sewOn(stage string, c *catalog.Closure, k *plan.Closure, count, shank string) *Task {
+	s := &k.Sewing
+	back := ""
+	if s.Backing > 0 && !s.Suggested {
+		back = ", a backing button of " + rules.Ligne(s.Backing) + " ligne behind each"
+	}
+	thread := w.thread(c, plan.JobFasten)
+	t := (*Task)(nil)
+	if s.ByHand {
+		t = w.add(stage, c.Name, "Sew the %s%s on by hand (%s), %s%s%s.", text.Plural(c.Notion.Kind), of(c), count, thread, shank, back)
+		t.use(w.byHand(c, plan.JobFasten)...)
+	} else {
+		t = w.add(stage, c.Name, "Sew the %s%s on (%s), needle %s, %s%s%s.", text.Plural(c.Notion.Kind), of(c), count, k.Needle.Use, thread, shank, back)
+		t.use(w.byMachine(c, plan.JobFasten)...)
+	}
+	if back != "" {
+		t.use(plan.BackingID(s.Backing))
+	}
+	return t.use(k.FastenerIDs(w.sizes)...)
+}
+
+// thread is the thread of a job, by its size, and by its name where the
+// garment has several.
+func (w *planner) thread(c *catalog.Closure, job plan.Job) string {
+	t := w.p.ThreadOf(c.Index, job)
+	if t.Name != "" && len(w.g.ThreadNames) > 1 {
+		return t.Tex.String() + " (" + t.Name + ")"
+	}
+	return t.Tex.String()
+}
+
+// byMachine is what a job at the machine uses.
+func (w *planner) byMachine(c *catalog.Closure, job plan.Job) []plan.GoodID {
+	n := &w.p.Closures[c.Index].Needle
+	ids := []plan.GoodID{plan.NeedleID(n.Use, n.Point), plan.ThreadID(w.p.ThreadOf(c.Index, job))}
+	if h := &w.p.Closures[c.Index].Hole; job == plan.JobHoles && h.BeyondMachine == plan.SewsLessEase {
+		ids = append(ids, w.byHand(c, job)...) // where the sample says so
+	}
+	return ids
+}
+
+// byHand is what a job by hand uses.
+func (w *planner) byHand(c *catalog.Closure, job plan.Job) []plan.GoodID {
+	t := w.p.ThreadOf(c.Index, job)
+	return []plan.GoodID{plan.HandNeedleID(plan.HandNeedleFor(t.Diameter)), plan.ThreadID(t)}
+}
+
+// fixTask fixes the fasteners of a closure; what says which part of them it
+// is, "" for all.
+func (w *planner) fixTask(stage string, c *catalog.Closure, k *plan.Closure, what string) {
+	n := &c.Notion
+	o := w.opening(c.Index)
+	count := w.bySize(func(i int) string {
+		m, known := k.Fasteners(i)
+		if !known {
+			return "all"
+		}
+		return strconv.Itoa(m) + o.roles(i, c.Index)
+	})
+	if what == "" {
+		what = text.Plural(n.Kind)
+	}
+	t := (*Task)(nil)
+	switch {
+	case rules.SetWithTool(n):
+		punch := ""
+		if l := k.Hardware.Punch; l > 0 {
+			punch = ", holes punched " + w.len(l)
+		}
+		switch k.Hardware.Setting {
+		case plan.SetNail:
+			if punch == "" {
+				punch = ", each nail pushed through from underneath where a pin marks its place"
+			}
+			t = w.add(stage, c.Name, "Set the %s%s (%s)%s; check each: seated, tight, its nail straight.", what, of(c), count, punch)
+		case plan.SetPlastic:
+			t = w.add(stage, c.Name, "Press the %s%s on (%s)%s, each point pushed through first; check each: its point flat and round, clicking and parting.", what, of(c), count, punch)
+		case plan.SetProngs, plan.SetBarrel:
+			t = w.add(stage, c.Name, "Set the %s%s (%s)%s; check each: seated, tight, opening freely.", what, of(c), count, punch)
+		default:
+			t = w.add(stage, c.Name, "Set the %s%s (%s)%s; check each: seated and tight.", what, of(c), count, punch)
+		}
+		t.use(k.FastenerIDs(w.sizes)...)
+		t.Take = append(t.Take, text.Sentence(rules.SetSafely(k.Hardware.Setting, c.Set, what)))
+	case n.Kind == catalog.Button || n.Kind == catalog.Toggle:
+		shank := ""
+		if l := k.Sewing.ThreadShank; l > 0 {
+			shank = ", on a thread shank of " + l.TextThin()
+		}
+		t = w.sewOn(stage, c, k, count, shank)
+	default:
+		t = w.sewOn(stage, c, k, count, "")
+	}
+	w.take(t, c.Name, rules.TaskFasten)
+}
+
+// roles says how many fasteners of one piece work, are for show and are
+// inner, "" where all of them work.
+func (o *opening) roles(size, closure int) string {
+	var n [3]int
+	pcs := o.pieces(size)
+	for i := range pcs {
+		for j := range pcs[i].Parts {
+			q := &pcs[i].Parts[j]
+			if int(q.Closure) == closure && slices.Contains(fastenerKinds, q.Kind) && (q.Role != plan.Works || pcs[i].Side == plan.Under) {
+				n[q.Role]++
+			}
+		}
+	}
+	if n[plan.Show] == 0 && n[plan.Inner] == 0 {
+		return ""
+	}
+	words := []string{strconv.Itoa(n[plan.Works]) + " that work"}
+	if m := n[plan.Show]; m > 0 {
+		words = append(words, strconv.Itoa(m)+" for show")
+	}
+	if m := n[plan.Inner]; m > 0 {
+		words = append(words, strconv.Itoa(m)+" inner")
+	}
+	return ": " + text.And(words...)
+}
+
+// closed is how an opening is closed to mark its fasteners.
+func (w *planner) closed(o *opening, c *catalog.Closure) string {
+	switch {
+	case c.Flap.Has() && o.zip != nil:
+		return "Close the zip, lay the flap flat over it"
+	case c.Flap.Has():
+		return "Lay the flap flat over the opening"
+	case plan.LapOf(c) == "edge":
+		return "Close the " + o.name + " edge to edge"
+	case o.front:
+		return "Lap the " + o.name + ", centre line on centre line,"
+	}
+	return "Close the " + o.name + " over what lies beneath"
+}
+
+// under says where fasteners come to lie on the piece that is marked through
+// the other, in the same places down.
+func (w *planner) under(o *opening, closure int) string {
+	var parts []string
+	for _, s := range o.find(closure, plan.Under, plan.Works, fastenerKinds...) {
+		if out, is := o.uniform(&s, w.sizes); is {
+			parts = append(parts, o.out(out))
+			continue
+		}
+		parts = append(parts, "in "+w.bySize(func(i int) string { return o.down(&s, i, true) }))
+	}
+	if len(parts) == 0 {
+		return ""
+	}
+	return "; they come to lie " + text.And(parts...)
+}
+
+// fasten marks and fixes the fasteners.
+func (w *planner) fasten() {
+	w.each(func(_ int, c *catalog.Closure, k *plan.Closure) {
+		if c.Notion.Kind == catalog.Zip {
+			return
+		}
+		o := w.opening(c.Index)
+		things := text.Plural(c.Notion.Kind)
+		if rules.SetWithTool(&c.Notion) && !k.Hole.Needed && (rules.JoinedPiece(c) || c.Flap.Has()) {
+			what := things
+			for _, s := range o.find(c.Index, plan.Under, plan.Works, fastenerKinds...) {
+				what = partWord(s.kind) + "s"
+			}
+			alone := "with the body alone"
+			if c.Flap.Has() {
+				alone = "with that front alone"
+			}
+			if !k.Hardware.Setting.Struck() || c.Set == "pliers" {
+				alone += " in the pliers"
+			} else {
+				alone += " on the anvil"
+			}
+			w.add(StageFasten, c.Name, "%s and mark the %s through it%s%s; set them %s.", w.closed(o, c), what, o.on(plan.Under), w.under(o, c.Index), alone).use(k.FastenerIDs(w.sizes)...)
+			return
+		}
+		switch {
+		case rules.SewnHole(k):
+			end := "from the outer end"
+			if k.Hole.Direction == "along" {
+				end = "below the upper end"
+			}
+			w.add(StageFasten, c.Name, "%s and mark the %s through the holes%s, %s %s of each%s.", w.closed(o, c), things, o.on(plan.Under), w.len(k.Hole.Beyond), end, w.under(o, c.Index))
+		case k.Hole.Needed && k.Apart():
+			w.add(StageFasten, c.Name, "%s and mark%s, level with the loops, where the cords of the %s are sewn on%s.", w.closed(o, c), o.on(plan.Under), things, o.cordLies(c.Index))
+		case k.Hole.Needed:
+			w.add(StageFasten, c.Name, "%s and mark the %s where the loops reach%s%s.", w.closed(o, c), things, o.on(plan.Under), w.under(o, c.Index))
+		case k.Loop.Hooks:
+			w.hooks(o, c, k)
+			return
+		default:
+			w.markBoth(o, c)
+		}
+		w.markShow(o, c)
+		w.fixTask(StageFasten, c, k, "")
+	})
+	w.cords()
+}
+
+// hooks sews the hooks on, and their eyes where the hooks reach.
+func (w *planner) hooks(o *opening, c *catalog.Closure, k *plan.Closure) {
+	marked := false
+	for _, s := range o.find(c.Index, o.upper(c), plan.Works, plan.HookPart) {
+		at, lines := w.marks(o, &s)
+		where := ""
+		if lies := o.reaches(&s); lies != "" {
+			where = ", " + lies
+		}
+		w.add(StageFasten, c.Name, "Mark the hooks%s%s from %s%s%s: across the edge, on the inside, the bend %s inside the edge.", of(c), o.on(o.upper(c)), from(c), at, where, w.len(k.Loop.HookEdge)).Lines = lines
+		marked = true
+	}
+	if !marked {
+		w.add(StageFasten, c.Name, "Mark the hooks%s, the bend %s inside the edge: not laid out, see above.", of(c), w.len(k.Loop.HookEdge))
+	}
+	w.fixTask(StageFasten, c, k, "")
+	eyes, reach := "straight eyes", ""
+	if c.Notion.HookKind == "hook-and-bar" {
+		eyes = "bars"
+	}
+	switch at := k.EyeAt(); {
+	case at < 0:
+		eyes, reach = "round eyes", ", standing "+w.len(-at)+" beyond its edge"
+	case plan.IsFront(c):
+		reach = ", " + w.len(at) + " inside the centre line"
+	}
+	lies := ""
+	for _, u := range o.find(c.Index, plan.Under, plan.Works, plan.EyePart) {
+		if l := o.reaches(&u); l != "" {
+			lies = ", " + l
+		}
+	}
+	count := w.bySize(func(i int) string { n, _ := k.Fasteners(i); return strconv.Itoa(n) })
+	t := w.add(StageFasten, c.Name, "%s and mark where each bend reaches%s%s: sew %s there (%s)%s, level with the hooks, by hand, %s.", w.closed(o, c), o.on(plan.Under), reach, eyes, count, lies, w.thread(c, plan.JobFasten))
+	t.use(w.byHand(c, plan.JobFasten)...).use(k.FastenerIDs(w.sizes)...)
+}
+
+// upper is the side that carries the upper half of what has a part on either.
+func (o *opening) upper(c *catalog.Closure) plan.Side {
+	if c.Flap.Has() {
+		return plan.Flap
+	}
+	return plan.Over
+}
+
+// markBoth marks fasteners that have a part on either side.
+func (w *planner) markBoth(o *opening, c *catalog.Closure) {
+	side := o.upper(c)
+	marked := false
+	for _, s := range o.find(c.Index, side, plan.Works, fastenerKinds...) {
+		at, lines := w.marks(o, &s)
+		where := o.reaches(&s)
+		other := ""
+		for _, u := range o.find(c.Index, plan.Under, plan.Works, fastenerKinds...) {
+			other = partWord(u.kind) + "s"
+			if lies := o.reaches(&u); lies != "" {
+				other += ": " + lies
+			}
+		}
+		t := w.add(StageFasten, c.Name, "Mark the %ss%s%s from %s%s", partWord(s.kind), of(c), o.on(side), from(c), at)
+		if where != "" {
+			t.Do += ": " + where
+		}
+		t.Do += ". " + w.closed(o, c) + " and mark from them" + o.on(plan.Under) + " the " + other + "."
+		if n := &c.Notion; n.Kind == catalog.Snap {
+			if n.Attach == "sewn" && n.Spring != "magnet" {
+				t.Do += " The ball half of each goes on the inside of the upper side; a pin through its middle marks the socket half, or press the other side on it."
+			} else {
+				t.Do += " Press the other side on the first for its marks."
+			}
+		}
+		t.Lines = lines
+		marked = true
+	}
+	if !marked {
+		w.add(StageFasten, c.Name, "Mark the %s%s: not laid out, see above.", text.Plural(c.Notion.Kind), of(c))
+	}
+}
+
+// reaches says where the parts of a set lie across: their centre, or from the
+// bend of a hook to its other end; "" where they differ.
+func (o *opening) reaches(s *set) string {
+	if s.kind == plan.HookPart || s.kind == plan.EyePart {
+		_, q := o.one(s)
+		if _, is := o.uniform(s, o.sizes); !is {
+			return "each from its mark to " + o.len(q.OutTo-q.OutFrom) + " inside that"
+		}
+		return "each from " + o.reach(q.OutTo, o.line) + " to " + o.reach(q.OutFrom, "it")
+	}
+	if out, is := o.uniform(s, o.sizes); is {
+		return o.out(out)
+	}
+	return ""
+}
+
+// cordLies says where the cords of fasteners that are sewn on apart lie.
+func (o *opening) cordLies(closure int) string {
+	for _, s := range o.find(closure, plan.Under, plan.Works, plan.CordPart) {
+		pc, q := o.one(&s)
+		out := ": " + o.out(q.OutFrom)
+		if a := o.patchOver(pc, q); a != nil {
+			out += ", their ends under a patch each" + o.patchLies(pc, a)
+		}
+		for _, f := range o.find(closure, plan.Under, plan.Works, fastenerKinds...) {
+			if at, is := o.uniform(&f, o.sizes); is {
+				out += "; the " + partWord(f.kind) + "s come to lie " + o.out(at)
+			}
+		}
+		return out
+	}
+	return ""
+}
+
+// markShow marks what a double-breasted front carries besides what works.
+func (w *planner) markShow(o *opening, c *catalog.Closure) {
+	for _, s := range o.find(c.Index, plan.Over, plan.Show, fastenerKinds...) {
+		where := "outer"
+		if !s.beyond {
+			where = "inner"
+		}
+		at, lines := w.marks(o, &s)
+		lies := ""
+		if out, is := o.uniform(&s, w.sizes); is {
+			lies = ": " + o.out(out)
+		}
+		w.add(StageFasten, c.Name, "Mark the %ss for show%s, the %s column%s, from %s%s%s.", partWord(s.kind), of(c), where, o.on(plan.Over), from(c), at, lies).Lines = lines
+	}
+	for _, s := range o.find(c.Index, plan.Over, plan.Inner, fastenerKinds...) {
+		at, lines := w.marks(o, &s)
+		lies := ""
+		if out, is := o.uniform(&s, w.sizes); is {
+			lies = ": " + o.out(out)
+		}
+		w.add(StageFasten, c.Name, "Mark the inner %s%s on the inside of %s, behind the one for show, from %s%s%s.", partWord(s.kind), of(c), o.sideName(plan.Over), from(c), at, lies).Lines = lines
+	}
+}
+
+// cords are the drawcords.
+func (w *planner) cords() {
+	for i := range w.g.Cords {
+		c := &w.g.Cords[i]
+		tacked := ""
+		if c.Tacked.Or(false) {
+			tacked = ", stitched down midway"
+		}
+		free := ""
+		if c.FreeEnd.Has() && c.FreeEnd.V == 0 {
+			free = ", with no free ends"
+		} else if c.FreeEnd.Has() {
+			free = ", the ends " + w.len(c.FreeEnd.V) + " out of the channel with the garment open flat"
+		}
+		if cordBanned(w.p, i) {
+			w.add(StageFasten, "", "Leave the cord %s out.", c.Name)
+			continue
+		}
+		t := w.add(StageFasten, "", "Draw the cord %s in at the %s%s%s.", c.Name, c.At, tacked, free)
+		t.use(plan.CordID(c))
+		w.takeAt(t, source.Item("cord", i)+".")
+	}
+}
+
+// metres is a length of thread.
+func metres(l measure.Length) string {
+	return fmt.Sprintf("%.1f m (%.1f yd)", l.MM()/1000, float64(l)/float64(measure.Yard))
+}

@@ -1,0 +1,142 @@
+package work
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+
+	"placketeer/catalog"
+	"placketeer/catalog/measure"
+	"placketeer/catalog/text"
+	"placketeer/rules/plan"
+)
+
+func (w *working) layers() {
+	over, under := &w.x.K.Over, &w.x.K.Under
+	what := "under the hole"
+	if !w.x.K.Hole.Needed {
+		what = "on top"
+	}
+	w.stack(over, what, w.x.C.Notion.Kind != catalog.Zip)
+	if same(over, under) {
+		w.say(TopicLayers, "", "the %s is set on the same layers", w.x.C.Notion.Kind)
+	} else {
+		w.stack(under, "under the "+w.x.C.Notion.Kind, true)
+	}
+}
+
+func same(a, b *plan.Stack) bool {
+	if len(a.Layers) != len(b.Layers) {
+		return false
+	}
+	for i := range a.Layers {
+		if a.Layers[i].Layer.Name != b.Layers[i].Layer.Name {
+			return false
+		}
+	}
+	return true
+}
+
+func (w *working) stack(s *plan.Stack, what string, pressed bool) {
+	if len(s.Layers) == 0 {
+		return
+	}
+	var parts, guesses []string
+	for i := 0; i < len(s.Layers); i++ {
+		l := &s.Layers[i]
+		n := 1
+		for i+1 < len(s.Layers) && s.Layers[i+1].Layer.Name == l.Layer.Name {
+			i++
+			n++
+		}
+		part := l.Layer.Name + " " + w.thick(l)
+		if n > 1 {
+			part = strconv.Itoa(n) + " × " + part
+		}
+		parts = append(parts, part)
+		if name := l.Layer.Name; l.Estimated && !containsPrefix(guesses, name+" ") {
+			guesses = append(guesses, fmt.Sprintf("%s is an estimate, %s", name, w.guess(l)))
+		}
+	}
+	sum := measure.Toleranced{V: s.Thick, Tol: s.Tol}.TextThin()
+	says := fmt.Sprintf("%s: %s = %s", what, strings.Join(parts, " + "), sum)
+	if len(s.Layers) == 1 {
+		says = fmt.Sprintf("%s: %s", what, strings.Replace(parts[0], w.thick(&s.Layers[0]), sum, 1))
+	}
+	if pressed && s.Pressed != s.Thick {
+		says += fmt.Sprintf("; pressed by the foot %s", s.Pressed.TextThin())
+	}
+	rule := "stack-bulky"
+	if len(guesses) > 0 {
+		says += "; " + strings.Join(guesses, "; ")
+		rule = "thickness-estimated"
+	}
+	st := w.say(TopicLayers, rule, "%s", says)
+	if len(guesses) > 0 {
+		var names []string
+		for i := range s.Layers {
+			if l := &s.Layers[i]; l.Estimated {
+				key := "cloth."
+				if l.Layer.Interfacing != nil {
+					key = "interfacing."
+				}
+				key += l.Layer.Name + ".thickness"
+				if !containsPrefix(names, key) {
+					names = append(names, key)
+				}
+			}
+		}
+		st.Default = "thickness was not measured; set " + text.And(names...)
+	}
+}
+
+func containsPrefix(list []string, prefix string) bool {
+	for _, s := range list {
+		if strings.HasPrefix(s, prefix) {
+			return true
+		}
+	}
+	return false
+}
+
+// thick is the thickness of a layer with its ±, in the garment's units.
+func (w *working) thick(l *plan.Layer) string {
+	s := measure.Toleranced{V: l.Thick, Tol: l.Tol}.TextThin()
+	if i := strings.LastIndex(s, " ("); i > 0 {
+		s = s[:i]
+	}
+	return s
+}
+
+// guess is how a layer was estimated.
+func (w *working) guess(l *plan.Layer) string {
+	weight := measure.AreaWeight(0)
+	switch {
+	case l.Layer.Cloth != nil:
+		weight = l.Layer.Cloth.Weight.V
+	case l.Layer.Interfacing != nil:
+		weight = l.Layer.Interfacing.Weight.V
+	}
+	if l.Thick <= 0 {
+		return "from its weight"
+	}
+	return fmt.Sprintf("%s ÷ %.3g g/cm³", weight.Short(measure.MM), weight.GSM()/(1000*l.Thick.MM()))
+}
+
+// layerNames are the layers of a stack in words, outside first.
+func layerNames(s *plan.Stack) string {
+	names, same := make([]string, len(s.Layers)), true
+	for i := range s.Layers {
+		names[i] = s.Layers[i].Layer.Name
+		same = same && names[i] == names[0]
+	}
+	if same && len(names) > 1 {
+		return strconv.Itoa(len(names)) + " layers of " + names[0]
+	}
+	return text.And(names...)
+}
+
+func plyCount(s *plan.Stack) int {
+	_, _, n := plan.Plies(s)
+	return n
+}

@@ -1,0 +1,371 @@
+package work
+
+import (
+	"fmt"
+	"strings"
+
+	"placketeer/catalog"
+	"placketeer/catalog/measure"
+	"placketeer/catalog/text"
+	"placketeer/rules"
+	"placketeer/rules/plan"
+)
+
+func (w *working) stand() {
+	c, k := w.x.C, w.x.K
+	if c.Notion.Kind == catalog.Zip {
+		w.facing()
+		return
+	}
+	s, f := &k.Stand, &c.Stand
+	d := plan.AcrossOf(&c.Notion)
+	// From the last sum: what the file's drafting gives.
+	says := fmt.Sprintf("%s %s across: least, half of it + 3 mm = %s; usual, the larger of half + %s and three quarters = %s; full, all of it = %s",
+		c.Notion.Kind, w.s(d), w.s(s.Least), w.s(quarter), w.s(s.Usual), w.s(s.Full))
+	if k.Loop.Hooks {
+		says = fmt.Sprintf("hook %s long, across the edge: least, for its bend, %s; full, all of it on the lap, %s", w.s(plan.LieOf(&c.Notion).In), w.s(s.Least), w.s(s.Full))
+	}
+	if plan.ShapeOf(&c.Notion).Kind == "toggle" {
+		says = fmt.Sprintf("the %s lies across, its shorter end %s towards the edge: least, + 3 mm = %s; usual, + %s = %s",
+			c.Notion.Kind, w.s(s.Least-plan.RimClear), w.s(s.Least), w.s(quarter), w.s(s.Usual))
+	}
+	switch {
+	case !s.Known && plan.LapOf(c) == "edge":
+		says = fmt.Sprintf("the edges meet; the %s lies %s inside its own", c.Notion.Kind, w.t(s.Have))
+	case !s.Known && c.Edge.Has() && s.Have == c.Edge.V:
+		says += fmt.Sprintf("; yours is %s, as edge says", w.t(s.Have))
+	case !s.Known:
+		what := "full"
+		if s.Have > s.Full || s.Full == s.Usual {
+			what = "usual"
+		}
+		says += fmt.Sprintf("; draft the %s stand, %s", what, w.made(s.Have, false))
+	case c.Flap.Has():
+		says += fmt.Sprintf("; from the line of its fasteners to the edge of the flap it is %s", w.t(s.Have))
+	default:
+		says += fmt.Sprintf("; yours is %s", w.t(s.Have))
+	}
+	st := w.say(TopicStand, "stand-narrow", "%s", says)
+	if !s.Known {
+		st.Default = w.set("stand.finished", "the stand")
+	}
+	shell := plan.ShellThickness(k)
+	if s.Column > 0 {
+		st.Says += fmt.Sprintf("; it is counted from the outer column, which stands %s beyond the centre line", w.s(s.Column))
+	}
+	drafted := s.Known && !f.Band.Has() && !f.Finished.Has() && f.Extension.Has()
+	o := w.opening()
+	switch {
+	case c.Flap.Has():
+		if pc := o.any(plan.Flap); pc != nil && o.flap == k {
+			w.say(TopicBand, "stand-drafted", "flap: cut it %s", o.flapLies(pc))
+		}
+	case plan.LapOf(c) == "edge":
+		st = w.say(TopicBand, "stand-drafted", "the edges meet: the cut edge lies the seam allowance, %s, beyond %s", w.t(s.Seam), o.line)
+		if !f.Seam.Has() {
+			st.Default = w.set("stand.seam", "the seam allowance, "+w.s(plan.UsualSeam)+",")
+		}
+	case s.Construction == "folded":
+		folds := fmt.Sprintf("%d fold × %s of cloth", s.Folds, shell.ShortThin())
+		if s.Folds > 1 {
+			folds = fmt.Sprintf("%d folds × %s of cloth", s.Folds, shell.ShortThin())
+		}
+		turn := ""
+		if s.TurnUnder > 0 {
+			turn = " − turn-under " + w.s(s.TurnUnder)
+		}
+		if drafted {
+			left := s.Extension - s.TurnUnder - s.FoldLoss
+			st = w.say(TopicBand, "band-extension", "folded band: extension %s%s − %s = %s; two thirds of that is the band, %s; the stand is half the band, %s",
+				w.s(s.Extension), turn, folds, w.s(left), w.t(s.Band), w.t(s.Have))
+		} else {
+			need := plan.Band{Width: s.Band, TurnUnder: s.TurnUnder, Cloth: shell}.Extension()
+			st = w.say(TopicBand, "band-extension", "folded band: half the band %s + the band %s%s + %s = %s from %s to the cut edge",
+				w.s(s.Band/2), w.s(s.Band), strings.Replace(turn, "−", "+", 1), folds, w.made(need, false), o.line)
+			if !s.BandKnown {
+				st.Default = w.set("stand.band", "the band's width, twice the full stand,")
+			} else if f.Extension.Has() {
+				st.Says += "; drafted is " + w.t(f.Extension.V)
+			}
+		}
+		if !f.TurnUnder.Has() {
+			st.Default = text.Join("; ", st.Default, w.set("stand.turn_under", "the turn-under"))
+		}
+	case s.Construction == "band":
+		st = w.say(TopicBand, "stand-drafted", "separate band, %s finished: cut 2 × %s + 2 seam allowances of %s + one fold of %s = %s wide; the stand is half the band",
+			w.made(s.Band, s.BandKnown), w.s(s.Band), w.s(s.Seam), shell.ShortThin(), w.made(s.BandCut, false))
+		if !s.BandKnown {
+			st.Default = w.set("stand.band", "the band's width, twice the full stand,")
+		}
+		if !f.Seam.Has() {
+			st.Default = text.Join("; ", st.Default, w.set("stand.seam", "the seam allowance, "+w.s(plan.UsualSeam)+","))
+		}
+	default:
+		var parts []string
+		if s.Column > 0 {
+			parts = append(parts, "column "+w.s(s.Column))
+		}
+		parts = append(parts, "seam allowance "+w.s(s.Seam))
+		if drafted {
+			st = w.say(TopicBand, "stand-drafted", "extension %s − %s = finished stand %s", w.s(s.Extension), strings.Join(parts, " − "), w.t(s.Have))
+		} else {
+			st = w.say(TopicBand, "stand-drafted", "finished stand %s + %s = extension %s from %s to the cut edge", w.s(s.Have), strings.Join(parts, " + "), w.made(s.Have+s.Column+s.Seam, s.Known), o.line)
+			if f.Extension.Has() {
+				st.Says += "; drafted is " + w.t(f.Extension.V)
+			}
+		}
+		if !f.Seam.Has() {
+			st.Default = w.set("stand.seam", "the seam allowance, "+w.s(plan.UsualSeam)+",")
+		}
+	}
+	w.facing()
+}
+
+// facing is how far the facing reaches, and how wide it is cut for each front.
+func (w *working) facing() {
+	c, k, o := w.x.C, w.x.K, w.opening()
+	s, f := &k.Stand, &c.Stand
+	if !f.Facing.Has() {
+		return
+	}
+	says := fmt.Sprintf("the facing reaches %s inside %s", w.t(f.Facing.V), o.line)
+	switch {
+	case o.columns() && o.lap == k:
+		says += fmt.Sprintf("; the buttons of the inner column end at %s, and %s more makes %s", w.s(s.FacingLeast), w.s(s.FacingUsual-s.FacingLeast), w.s(s.FacingUsual))
+	case k.Hole.Needed && k.Hole.Direction == "across" && k.Hole.Kind != "loop":
+		says += fmt.Sprintf("; the hole ends at %s, and %s more makes %s", w.s(k.Hole.Inside), w.s(quarter), w.s(k.Hole.Inside+quarter))
+	}
+	told := ""
+	for _, side := range []plan.Side{plan.Over, plan.Under} {
+		pc := o.any(side)
+		if pc == nil || !pc.Edged || o.band() > 0 {
+			continue
+		}
+		for i := range pc.Areas {
+			if a := &pc.Areas[i]; a.Kind == plan.FacingArea && a.OutFrom == -f.Facing.V {
+				seam := pc.Cloth - pc.Finished
+				sum := w.s(pc.Finished) + " + " + w.s(f.Facing.V)
+				if pc.Finished < 0 {
+					sum = w.s(f.Facing.V) + " − " + w.s(-pc.Finished)
+				}
+				cut := fmt.Sprintf("%s + seam allowance %s = %s wide", sum, w.s(seam), w.t(a.OutTo-a.OutFrom+seam))
+				switch told {
+				case "":
+					says += "; cut it " + cut
+				case cut:
+				default:
+					says += "; for " + o.called(pc) + " " + cut
+				}
+				told = cut
+			}
+		}
+	}
+	w.say(TopicFacing, "facing-short", "%s", says)
+}
+
+// cut is the cutting: cloth, the fronts of each opening, strips.
+func (w *planner) cut() {
+	w.shrinking()
+	w.tell(StageCut, rules.TaskCut)
+	w.each(func(i int, c *catalog.Closure, k *plan.Closure) {
+		if cl := rules.Checked(w.g, c); cl != nil && plan.IsFront(c) {
+			w.checks(c, cl)
+		}
+		if o := w.opening(i); o.first == i {
+			w.cutFronts(o)
+		}
+		if rules.Turns(c) && rules.TurnOf(&k.Over) > 0 {
+			w.add(StageCut, c.Name, "Cut the upper layer of the %s %s larger than the under one at the edges that roll.", c.Name, w.len(c.Turn.Or(rules.TurnOf(&k.Over).RoundNearest(plan.HoleStep(w.u)))))
+		}
+		w.cutStrips(i, c, k)
+	})
+}
+
+// cutFronts cuts the pieces of a front, their facings and their flap.
+func (w *planner) cutFronts(o *opening) {
+	over, under := o.any(plan.Over), o.any(plan.Under)
+	if !o.front || over == nil || under == nil {
+		return
+	}
+	name := w.g.Closures[o.first].Name
+	at := ""
+	if o.name != "front" {
+		at = " of the " + o.name
+	}
+	side := ""
+	if says := o.overSays(); says != "" {
+		side = " " + text.Sentence(says)
+	}
+	if sameEdge(over, under) {
+		w.add(StageCut, name, "Cut both fronts%s with %s.%s", at, o.cutLies(over), side)
+	} else {
+		w.add(StageCut, name, "Cut %s%s with %s.%s", o.called(over), at, o.cutLies(over), side)
+		w.add(StageCut, name, "Cut %s%s with %s.", o.called(under), at, o.cutLies(under))
+	}
+	if k := o.lap; k != nil && k.Stand.Construction == "band" {
+		s := &k.Stand
+		w.add(StageCut, name, "Cut the bands%s %s wide, for %s finished with seams of %s.", at, w.made(s.BandCut, false), w.made(s.Band, s.BandKnown), w.len(s.Seam))
+	}
+	if flap := o.any(plan.Flap); flap != nil {
+		w.add(StageCut, o.flap.Closure.Name, "Cut the flap%s %s.", at, o.flapLies(flap))
+	}
+	w.cutFacings(o, name, at, over, under)
+}
+
+// sameEdge says whether two pieces have the same edge.
+func sameEdge(a, b *plan.Piece) bool { return a.Finished == b.Finished && a.Cloth == b.Cloth }
+
+// cutLies says where the cut edge of a front lies, and what is between it and
+// the meeting line.
+func (o *opening) cutLies(pc *plan.Piece) string {
+	s := o.outOf(pc.Cloth, o.line)
+	if pc.Cloth == 0 {
+		s = "the cut edge " + s
+	}
+	st := &plan.Stand{}
+	switch {
+	case o.lap != nil && pc.Finished == o.lap.Stand.Column+o.lap.Stand.Have:
+		st = &o.lap.Stand
+	case o.lap != nil && plan.LapOf(o.lap.Closure) == "edge":
+		st = &o.lap.Stand
+	case o.zip != nil:
+		st = &o.zip.Stand
+	}
+	seam := pc.Cloth - pc.Finished
+	snip := " Snip " + o.line + " top and bottom"
+	switch {
+	case st.Construction == "folded" && o.lap != nil && st == &o.lap.Stand:
+		under := ""
+		if st.TurnUnder > 0 {
+			under = o.len(st.TurnUnder) + " turned under, "
+		}
+		return s + ": the fold " + o.out(pc.Finished) + ", a band of " + o.len(st.Band) + " folded back, " + under + st.FoldLoss.TextThin() + " for the folds. Snip the fold lines top and bottom"
+	case st.Construction == "band" && o.lap != nil && st == &o.lap.Stand:
+		return s + ": a seam of " + o.len(st.Seam) + " for the band, whose fold comes to lie " + o.out(pc.Finished) + "." + snip
+	case pc.Finished == 0:
+		return s + ": a seam of " + o.len(seam)
+	case pc.Finished < 0:
+		return s + ": the edge folded " + o.out(pc.Finished) + ", a seam of " + o.len(seam) + "." + snip
+	}
+	column := ""
+	if o.columns() && st.Column > 0 {
+		column = o.len(st.Column) + " to the column, "
+	}
+	return s + ": " + column + "a stand of " + o.len(pc.Finished-st.Column) + " and a seam of " + o.len(seam) + "." + snip
+}
+
+// flapLies says how a flap of its own is cut.
+func (o *opening) flapLies(pc *plan.Piece) string {
+	var seam, inner, outer measure.Length
+	cut := false
+	for i := range pc.Lines {
+		switch l := &pc.Lines[i]; {
+		case l.Kind == plan.SeamLine:
+			seam = l.From.Out
+		case l.Kind == plan.CutLine && l.From.Out > pc.Finished:
+			outer, cut = l.From.Out, true
+		case l.Kind == plan.CutLine:
+			inner = l.From.Out
+		}
+	}
+	s := "from " + o.edge(pc) + ", " + o.out(pc.Finished) + ", to where it is sewn on, " + o.out(seam)
+	if !cut {
+		return s + ": " + o.len(2*(pc.Finished-inner)) + " wide in all, folded on its edge, with a seam of " + o.len(seam-inner) + " on both sides"
+	}
+	return s + ": " + o.len(outer-inner) + " wide with its seams of " + o.len(seam-inner)
+}
+
+// cutFacings cuts the facings of a front.
+func (w *planner) cutFacings(o *opening, name, at string, over, under *plan.Piece) {
+	if k := o.lap; !o.faced(plan.Over) || k != nil && (k.Stand.Construction == "folded" || k.Stand.Construction == "band") {
+		return
+	}
+	says := func(pc *plan.Piece) string {
+		for i := range pc.Areas {
+			if a := &pc.Areas[i]; a.Kind == plan.FacingArea {
+				return o.len(a.OutTo-a.OutFrom+pc.Cloth-pc.Finished) + " wide, to reach " + o.out(a.OutFrom)
+			}
+		}
+		return ""
+	}
+	a, b := says(over), says(under)
+	switch {
+	case a == b && a != "":
+		w.add(StageCut, name, "Cut the facings of both fronts%s %s.", at, a)
+	default:
+		for i, pc := range []*plan.Piece{over, under} {
+			if s := [2]string{a, b}[i]; s != "" {
+				w.add(StageCut, name, "Cut the facing of %s%s %s.", o.called(pc), at, s)
+			}
+		}
+	}
+}
+
+// edge is the work on the edges that carry the closures.
+func (w *planner) edge() {
+	w.openings(func(o *opening) {
+		w.band(o)
+		for _, i := range o.members {
+			if k := &w.p.Closures[i]; k.Zip.Needed {
+				w.zip(k.Closure, k)
+			}
+		}
+		w.sewFlap(o)
+		for _, i := range o.members {
+			k := &w.p.Closures[i]
+			c := k.Closure
+			if k.Zip.Needed || rules.JoinedPiece(c) {
+				continue
+			}
+			w.bulk(StageEdge, c, k)
+			if k.StitchedEdge() && !c.Flap.Has() {
+				w.stitchEdge(StageEdge, c, k)
+			}
+		}
+	})
+}
+
+// band folds the band of a front, or sews a separate one on.
+func (w *planner) band(o *opening) {
+	pc := o.any(plan.Over)
+	if pc == nil || o.lap == nil || rules.JoinedPiece(o.lap.Closure) || o.band() == 0 || pc.Finished != o.lap.Stand.Column+o.lap.Stand.Have {
+		return
+	}
+	c, inner := o.lap.Closure, pc.Finished-o.band()
+	if lineAt(pc, plan.SeamLine, inner) != nil {
+		w.add(StageEdge, c.Name, "Sew the band%s on %s; folded in half its edge lies %s.", of(c), o.out(inner), o.out(pc.Finished))
+		return
+	}
+	turn := ""
+	for i := range pc.Lines {
+		if l := &pc.Lines[i]; l.Kind == plan.FoldLine {
+			turn = ", its raw edge turned in " + o.its(l.From.Out)
+		}
+	}
+	if lineAt(pc, plan.StitchLine, inner) != nil {
+		w.add(StageEdge, c.Name, "Fold the band%s %s%s, and stitch its inner edge down %s.", of(c), o.out(pc.Finished), turn, o.its(inner))
+	}
+}
+
+// stitchEdge top-stitches an edge, or stitches it because it does not stay
+// pressed.
+func (w *planner) stitchEdge(stage string, c *catalog.Closure, k *plan.Closure) {
+	what := "the fold" + of(c)
+	side := plan.Over
+	if c.Flap.Has() {
+		what, side = "the edge of the flap", plan.Flap
+	}
+	t, with := (*Task)(nil), fmt.Sprintf("needle %s, %s", k.Needle.Use, w.thread(c, plan.JobEdge))
+	if s := &c.Stand; s.TopstitchInset.Has() {
+		o, where := w.opening(c.Index), ""
+		if pc := o.any(side); pc != nil {
+			if l := lineAt(pc, plan.StitchLine, pc.Finished-s.TopstitchInset.V); l != nil {
+				where = " (" + o.out(l.From.Out) + ")"
+			}
+		}
+		t = w.add(stage, c.Name, "Baste %s and top-stitch it %s from the edge%s, %s.", what, w.len(s.TopstitchInset.V), where, with)
+	} else {
+		t = w.add(stage, c.Name, "Baste %s and stitch it %s from the edge, %s: %s does not hold a press.", what, w.len(rules.UsualTopstitch(w.u)), with, w.g.NameOf(rules.Shell(c.Over)))
+	}
+	t.use(w.byMachine(c, plan.JobEdge)...).use(w.byHand(c, plan.JobBaste)...)
+}

@@ -1,0 +1,326 @@
+package work
+
+import (
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+
+	"placketeer/catalog"
+	"placketeer/catalog/measure"
+	"placketeer/catalog/text"
+	"placketeer/rules"
+	"placketeer/rules/plan"
+)
+
+func (w *working) support() {
+	c, k := w.x.C, w.x.K
+	u, h := &k.Support, &k.Hole
+	if !u.Needed {
+		return
+	}
+	var says string
+	from := "finished edge"
+	if u.Placed {
+		from = "where it begins"
+	}
+	hole := h.Needed && h.Kind != "loop"
+	ends := plan.ShapeOf(&c.Notion).Kind == "toggle"
+	switch {
+	case plan.LapOf(c) == "double" && !c.Flap.Has():
+		says = fmt.Sprintf("%s to the rim of the inner column %s, and %s more = %s usual", from, w.s(u.Least), w.s(u.Usual-u.Least), w.s(u.Usual))
+	case hole && h.Direction == "along" && !u.Placed:
+		says = fmt.Sprintf("stitched hole %s + 2 × %s = %s, with its middle under the holes", w.s(h.Width), w.s(plan.SupportLeast), w.s(u.Least))
+	case hole && h.Direction == "along":
+		says = fmt.Sprintf("where it begins to the line of the holes %s, + half the stitched hole %s + %s = %s", w.s(u.Least-u.Reach), w.s(h.Width/2), w.s(plan.SupportLeast), w.s(u.Least))
+	case hole:
+		says = fmt.Sprintf("%s to the hole's inner end %s, + %s = %s at least, + %s = %s usual", from, w.s(u.Usual-plan.SupportUsual), w.s(plan.SupportLeast), w.s(u.Least), w.s(plan.SupportUsual), w.s(u.Usual))
+	case k.Apart():
+		says = fmt.Sprintf("%s to where the cord is sewn on %s, + %s = %s at least, + half a patch and %s = %s usual", from, w.s(u.Least-plan.SupportLeast), w.s(plan.SupportLeast), w.s(u.Least), w.s(plan.SupportLeast), w.s(u.Usual))
+	case ends:
+		says = fmt.Sprintf("%s to the %s's inner end %s, + %s = %s at least, + %s = %s usual", from, c.Notion.Kind, w.s(u.Usual-plan.SupportUsual), w.s(plan.SupportLeast), w.s(u.Least), w.s(plan.SupportUsual), w.s(u.Usual))
+	case k.Loop.Hooks:
+		says = fmt.Sprintf("%s to the inner end of hook and eye %s, + %s = %s at least, + %s = %s usual", from, w.s(u.Usual-plan.SupportUsual), w.s(plan.SupportLeast), w.s(u.Least), w.s(plan.SupportUsual), w.s(u.Usual))
+	default:
+		says = fmt.Sprintf("%s to the %s's inner rim %s, + %s = %s at least, + %s = %s usual", from, c.Notion.Kind, w.s(u.Usual-plan.SupportUsual), w.s(plan.SupportLeast), w.s(u.Least), w.s(plan.SupportUsual), w.s(u.Usual))
+	}
+	verb := "cut it"
+	if u.Given {
+		verb = "yours is"
+	}
+	says += fmt.Sprintf("; %s %s wide%s", verb, w.made(u.Strip, u.Given), w.lies())
+	if u.Placed {
+		says += fmt.Sprintf("; %s inside the line of the holes is the least", w.s(u.Reach))
+	}
+	st := w.say(TopicStrip, "strip-narrow", "%s", says)
+	if !u.Given {
+		st.Default = w.set("stand.strip", "the strip's width")
+	}
+	if u.Interfacing == nil {
+		return
+	}
+	if u.Across == 0 || u.Length == 0 {
+		st := w.say(TopicGoods, "goods-narrow", "how much interfacing to buy is not worked out")
+		switch {
+		case !u.Interfacing.Width.Has():
+			name, _ := plan.InterfacingOf(append(append([]catalog.Layer(nil), c.Over...), c.Under...))
+			st.Default = "the width of the goods was not given; set interfacing." + name + ".width"
+		case u.Length == 0:
+			st.Default = w.set("run.length", "the run's length")
+		default:
+			st.Says = fmt.Sprintf("goods %s wide are narrower than the strip, %s", w.s(u.Interfacing.Width.V), w.s(u.Strip))
+		}
+		return
+	}
+	if k.Patch(0) {
+		l := min(u.Length, k.PatchLength())
+		w.say(TopicGoods, "goods-narrow", "one fastener alone: %d patches %s wide and %s + %s above and below = %s long",
+			u.Pieces, w.s(u.Strip), w.s(2*max(k.Reach.Up, k.Reach.Down)), w.s(plan.PatchMargin), w.t(l))
+		return
+	}
+	shrink := ""
+	if s := u.Interfacing.Shrink.Or(0); s > 0 {
+		shrink = fmt.Sprintf(" ÷ (1 − %s for shrinking)", measure.Percent(s))
+	}
+	w.say(TopicGoods, "goods-narrow", "goods %s wide ÷ strip %s = %d side by side; %d strips take %s, %s long%s: %s, for this closure alone",
+		w.s(u.Interfacing.Width.V), w.s(u.Strip), u.Across, u.Pieces, text.Count(plan.CeilDiv(u.Pieces, u.Across), "row"), w.s(u.Length), shrink, w.t(u.Cloth))
+}
+
+// lies says where the interfacing of the closure lies on each piece.
+func (w *working) lies() string {
+	o, c := w.opening(), w.x.C
+	var all []string
+	head := ""
+	for _, side := range []plan.Side{plan.Over, plan.Flap, plan.Under} {
+		layers := c.Over
+		if side == plan.Under {
+			layers = c.Under
+		}
+		name, in := plan.InterfacingOf(layers)
+		if in == nil || (side == plan.Flap) != c.Flap.Has() && side != plan.Under {
+			continue
+		}
+		for n := range o.areas(side) {
+			pc, a := o.area(0, side, n)
+			if a == nil || a.Name != name || a.OutTo-a.OutFrom != w.x.K.Support.Strip {
+				continue
+			}
+			under, body := o.liesUnder(pc, a)
+			if n := len(all); n > 0 && o.front && side == plan.Under && strings.HasSuffix(all[n-1], body) {
+				all[n-1] = "to both fronts" + comma(strings.Join(both(head, o.head(under, pc, a)), "")) + body
+			} else {
+				head = o.head(under, pc, a)
+				all = append(all, "to "+o.called(pc)+comma(head)+body)
+			}
+			break
+		}
+	}
+	if len(all) == 0 {
+		return ""
+	}
+	how := ", sewn "
+	if w.x.K.Support.Interfacing.Fixing == "fusible" {
+		how = ", fused "
+	}
+	return how + strings.Join(all, "; ")
+}
+
+// cutStrips cuts the strips or patches of a closure.
+func (w *planner) cutStrips(i int, c *catalog.Closure, k *plan.Closure) {
+	if k.Support.Interfacing == nil {
+		return
+	}
+	n := 0
+	for _, z := range w.sizes {
+		n = max(n, w.p.StripPieces(i, z).N)
+	}
+	if n == 0 {
+		return
+	}
+	long, lines := w.sized(func(z int) string { return w.len(w.p.StripPieces(i, z).Length) })
+	if long != "" {
+		long = " and " + long + " long"
+	} else {
+		long += ", and as long as the run"
+	}
+	what := "strip"
+	if k.Patch(w.sizes[0]) {
+		what = "patch"
+	}
+	t := w.add(StageCut, c.Name, "Cut %s of %s for the %s, %s wide%s.", piecesOf(n, what), w.interfacing(k.Support.Interfacing), c.Name, w.made(k.Support.Strip, k.Support.Given), long)
+	t.Lines = lines
+	t.use(plan.InterfacingID(w.g, k.Support.Interfacing))
+	w.take(t, c.Name, rules.TaskShrink)
+}
+
+// fuse puts the interfacing in, where it lies on each piece.
+func (w *planner) fuse() {
+	w.openings(func(o *opening) {
+		type laid struct {
+			name, under, lies string
+			heads             []string
+			wide              measure.Length
+			lines             []string
+		}
+		var all []laid
+		if o.any(plan.Over) == nil { // how long it runs is not known
+			for _, i := range o.members {
+				if k := &w.p.Closures[i]; k.Support.Interfacing != nil && k.Support.Strip > 0 {
+					w.putIn(o, k, k.Support.Interfacing, "the "+k.Closure.Name, "", k.Support.Strip, nil)
+				}
+			}
+		}
+		for _, side := range []plan.Side{plan.Over, plan.Under, plan.Flap} {
+			for n := range o.areas(side) {
+				name, wide := "", measure.Length(0)
+				head := ""
+				lies, lines := w.sized(func(i int) string {
+					pc, a := o.area(i, side, n)
+					if a == nil {
+						return "not laid out, see above"
+					}
+					name, wide = a.Name, a.OutTo-a.OutFrom
+					over, body := o.liesUnder(pc, a)
+					head = o.head(over, pc, a)
+					return body
+				})
+				if name == "" {
+					continue
+				}
+				l := laid{name, o.sideName(side), lies, []string{head}, wide, lines}
+				if side == plan.Under && o.front {
+					if j := slices.IndexFunc(all, func(x laid) bool {
+						return x.name == l.name && x.wide == l.wide && x.lies == l.lies && slices.Equal(x.lines, l.lines)
+					}); j >= 0 {
+						all[j].under, all[j].heads = "both fronts", both(all[j].heads[0], head)
+						continue
+					}
+				}
+				all = append(all, l)
+			}
+		}
+		for _, l := range all {
+			in := w.g.InterfacingNamed(l.name)
+			c := o.supportedBy(in)
+			if in == nil || c == nil {
+				continue
+			}
+			w.putIn(o, c, in, l.under, strings.Join(l.heads, "")+l.lies, l.wide, l.lines)
+		}
+	})
+}
+
+// comma parts words from those before them.
+func comma(s string) string {
+	if s == "" {
+		return " "
+	}
+	return ", " + s
+}
+
+// both are the heads of two areas told as one.
+func both(a, b string) []string {
+	if a == b || b == "" {
+		return []string{a}
+	}
+	return []string{strings.TrimSuffix(a, ": "), " and ", b[strings.LastIndex(b, "the "):]}
+}
+
+// areas are how many interfacings the piece of that side has at most.
+func (o *opening) areas(side plan.Side) int {
+	most := 0
+	for _, i := range o.sizes {
+		n := 0
+		for {
+			if _, a := o.area(i, side, n); a == nil {
+				break
+			}
+			n++
+		}
+		most = max(most, n)
+	}
+	return most
+}
+
+// area is the nth interfacing of the piece of that side, nil if it has none.
+func (o *opening) area(size int, side plan.Side, n int) (*plan.Piece, *plan.Area) {
+	pc := o.piece(size, side)
+	if pc == nil {
+		return nil, nil
+	}
+	for i := range pc.Areas {
+		if a := &pc.Areas[i]; a.Kind == plan.InterfacingArea {
+			if n == 0 {
+				return pc, a
+			}
+			n--
+		}
+	}
+	return pc, nil
+}
+
+// supportedBy is the first closure of the opening that has the interfacing.
+func (o *opening) supportedBy(in *catalog.Interfacing) *plan.Closure {
+	for _, i := range o.members {
+		k := &o.p.Closures[i]
+		for _, ls := range [][]catalog.Layer{k.Closure.Over, k.Closure.Under} {
+			for j := range ls {
+				if ls[j].Interfacing == in && k.Support.Needed {
+					return k
+				}
+			}
+		}
+	}
+	return nil
+}
+
+// putIn is the task of one interfacing.
+func (w *planner) putIn(o *opening, k *plan.Closure, in *catalog.Interfacing, under, lies string, wide measure.Length, lines []string) {
+	c, before := k.Closure, "before anything is set"
+	for _, i := range o.members {
+		if rules.SewnHole(&w.p.Closures[i]) {
+			before = "before any hole is sewn"
+		}
+	}
+	if lies != "" {
+		lies = ", " + lies
+	}
+	if in.Fixing == "fusible" {
+		lo, hi := rules.FuseRange(in)
+		heat := lo.Text(w.u)
+		if hi > lo {
+			heat = "the heat of the test swatch"
+		}
+		t := w.add(StageFuse, c.Name, "Fuse %s to %s, %s wide%s. Use %s, %s. Trim it out of the seam allowances to 1/8 in (3 mm).", w.interfacing(in), under, w.len(wide), lies, heat, before)
+		t.use(plan.InterfacingID(w.g, in))
+		t.Lines = lines
+		return
+	}
+	t := w.add(StageFuse, c.Name, "Baste %s to %s, %s wide%s. Do it %s, and trim it close to the seam line.", w.interfacing(in), under, w.len(wide), lies, before)
+	t.use(plan.InterfacingID(w.g, in)).use(w.byHand(c, plan.JobBaste)...)
+	t.Lines = lines
+}
+
+func (w *planner) supported(in *catalog.Interfacing) bool {
+	x := rules.Context{G: w.g}
+	return x.Supported(in)
+}
+
+func (w *planner) interfacing(in *catalog.Interfacing) string {
+	for i := range w.g.Interfacings {
+		if w.g.Interfacings[i] == in {
+			return "the " + w.g.InterfNames[i] + " interfacing"
+		}
+	}
+	return "interfacing"
+}
+
+func piecesOf(n int, what string) string {
+	if n == 1 {
+		return "1 " + what
+	}
+	if strings.HasSuffix(what, "ch") {
+		what += "e"
+	}
+	return strconv.Itoa(n) + " " + what + "s"
+}
