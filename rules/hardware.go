@@ -574,6 +574,7 @@ var hardwareRules = []*Rule{
 		Reads:   ReadsNotion,
 		Room:    noRoom,
 		Title:   "the cap must belong to the working parts",
+		Figure:  "cap",
 		Formula: "caps min ≤ diameter of the cap ≤ caps max: the range of caps that its maker gives for the working parts",
 		Why:     "A cap outside the range of its socket will not close over it or comes off. The cap's size does not tell the holding set.",
 		Sources: []string{"a snap maker's note on S-spring snaps: one set of working parts takes caps of 10 mm or more, another caps of 11 to 15 mm"},

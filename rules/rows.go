@@ -150,11 +150,8 @@ var rowsRules = []*Rule{
 				return
 			}
 			x.eachSize(func(i int, s *plan.Size) {
-				switch {
-				case w.V > s.Count:
+				if w.V > s.Count {
 					x.report(Conflict, x.at("rows.working"), Numbers{Have: float64(w.V), Need: float64(s.Count), Margin: float64(s.Count - w.V), Compared: true}, "%d rows are to button, but there are only %d", w.V, s.Count)
-				case w.V < s.Count && i == 0:
-					x.report(Note, x.at("rows.working"), Numbers{}, "%d of %d rows button, the lowest; in the others sew both buttons on the upper front, and cut no hole", w.V, s.Count)
 				}
 			})
 		},

@@ -362,11 +362,6 @@ type Bound struct {
 	Figure float64
 }
 
-// in puts words round it.
-func (s Said) in(before, after string) fmt.Stringer {
-	return later(func() string { return before + s.String() + after })
-}
-
 // Bounding is For with both its least and its most.
 func (s Said) Bounding(at place) limits {
 	return limits{bounded{Stringer: s, at: at, figure: s.other.MM()}, bounded{Stringer: s, at: at, most: true, figure: s.hi.MM()}}

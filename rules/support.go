@@ -11,10 +11,6 @@ import (
 	"strings"
 )
 
-const (
-	stripExtra = in // above and below the row, The Sun (Auckland), 4 July 1927
-)
-
 var supportRules = []*Rule{
 	{
 		Name: "strip-narrow", Severity: Conflict,

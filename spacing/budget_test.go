@@ -86,7 +86,7 @@ func manyApart() Problem {
 }
 
 // solved is Solve with what it tried and how much memory it took for it.
-func solved(t *testing.T, p Problem) (l Layout, err error, tried int, bytes uint64) {
+func solved(t *testing.T, p Problem) (l Layout, tried int, bytes uint64, err error) {
 	t.Helper()
 	p.Tried = &tried
 	var before, after runtime.MemStats
@@ -96,7 +96,7 @@ func solved(t *testing.T, p Problem) (l Layout, err error, tried int, bytes uint
 	if tried < 1 || tried > MaxTries {
 		t.Errorf("%d tried", tried)
 	}
-	return l, err, tried, after.TotalAlloc - before.TotalAlloc
+	return l, tried, after.TotalAlloc - before.TotalAlloc, err
 }
 
 func TestRunawaysEndWithinTheBudget(t *testing.T) {
@@ -125,7 +125,7 @@ func TestRunawaysEndWithinTheBudget(t *testing.T) {
 			"spacing: too many possibilities: 16777216 tried without coming to an end; give first, last or a coarser step",
 		},
 	} {
-		l, err, tried, bytes := solved(t, tt.p)
+		l, tried, bytes, err := solved(t, tt.p)
 		if l.Spread != tt.spread {
 			t.Errorf("%s: a spread of %v, want %v", tt.name, l.Spread, tt.spread)
 		}
@@ -140,7 +140,7 @@ func TestRunawaysEndWithinTheBudget(t *testing.T) {
 		if bytes > 128<<20 {
 			t.Errorf("%s: %d MB", tt.name, bytes>>20)
 		}
-		if _, _, again, _ := solved(t, tt.p); again != tried {
+		if _, again, _, _ := solved(t, tt.p); again != tried {
 			t.Errorf("%s: %d tried and then %d", tt.name, tried, again)
 		}
 	}
@@ -148,7 +148,7 @@ func TestRunawaysEndWithinTheBudget(t *testing.T) {
 
 func TestClashOfMany(t *testing.T) {
 	p := manyApart()
-	_, err, _, _ := solved(t, p)
+	_, _, _, err := solved(t, p)
 	var clash *Clash
 	if !errors.As(err, &clash) || clash.Partial || len(clash.Constraints) != 22 || clash.Constraints[0].Kind != KindCount {
 		t.Fatal(err)
@@ -161,7 +161,7 @@ func TestClashOfMany(t *testing.T) {
 	}
 	// Stopped on the way, it still names what clashes, if more than needed.
 	p.Most = 50000
-	_, err, tried, _ := solved(t, p)
+	_, tried, _, err := solved(t, p)
 	if !errors.As(err, &clash) || !clash.Partial || len(clash.Constraints) <= 22 || tried != p.Most {
 		t.Errorf("stopped after %d: %v", tried, err)
 	}

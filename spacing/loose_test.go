@@ -175,7 +175,7 @@ func TestDefaultsGiveWayInOneSize(t *testing.T) {
 func bruteLoosen(p Problem, d Defaults) (l Layout, m Moved, step length, ok bool) {
 	type try struct {
 		step              bool
-		first, last, used bool
+		first, last bool
 	}
 	var kept *Layout
 	var keptMoved Moved

@@ -714,7 +714,7 @@ func TestWorkedHarness(t *testing.T) {
 			continue
 		}
 		e := w.all()[0]
-		complaints, used := judge("w", w, p, nil)
+		complaints, _ := judge("w", w, p, nil)
 		switch {
 		case tc.says == "" && (len(complaints) > 0 || e.spoiled().unmet(p) == nil):
 			t.Errorf("%s:\nis met, but: %q", tc.entry, complaints)
@@ -723,7 +723,7 @@ func TestWorkedHarness(t *testing.T) {
 		}
 		// With its line in unmet.txt it is silent while it is not met, and told
 		// as soon as it is.
-		complaints, used = judge("w", w, p, map[string]bool{"w " + e.key(): true})
+		complaints, used := judge("w", w, p, map[string]bool{"w " + e.key(): true})
 		if len(used) != 1 || tc.says != "" && len(complaints) > 0 || tc.says == "" && (len(complaints) != 1 || !strings.Contains(complaints[0], "take its line out")) {
 			t.Errorf("%s, listed as unmet:\n%q, used %q", tc.entry, complaints, used)
 		}

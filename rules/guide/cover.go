@@ -9,6 +9,8 @@ import (
 	"placketeer/catalog/measure"
 	"placketeer/catalog/text"
 	"placketeer/rules"
+	"placketeer/rules/plan"
+	"placketeer/rules/work"
 )
 
 // The two squares that show whether a print is at full size.
@@ -298,6 +300,11 @@ func cover(p *rules.Planned, parts []*opening, ss []*sheet, f *faces, on *paper,
 		fl.y += 0.8
 	}
 
+	for _, s := range fusingWords(parts) {
+		fl.words("interfacing", s, normal, 0)
+		fl.y += 0.8
+	}
+
 	for _, q := range parts {
 		if slices.ContainsFunc(q.members, func(i int) bool { return p.Closures[i].Hardware.Needed }) {
 			fl.words("caution", "Hardware: protect your eyes, keep steel hammers off it, and set a test piece on scraps of all the layers first, as its maker says.", normal, 0)
@@ -354,6 +361,38 @@ func cover(p *rules.Planned, parts []*opening, ss []*sheet, f *faces, on *paper,
 		}
 	}
 	return fl.pages
+}
+
+// fusingWords say where the interfacing lies, in the words of every paper.
+func fusingWords(parts []*opening) []string {
+	type laid struct{ name, lies string }
+	var all []laid
+	pieces := map[laid][]string{}
+	for _, q := range parts {
+		for i := range q.pieces {
+			pc := &q.pieces[i]
+			for j := range pc.Areas {
+				if a := &pc.Areas[j]; a.Kind == plan.InterfacingArea {
+					l := laid{a.Name, work.Lies(q.p, q.members[0], pc, a)}
+					if pieces[l] == nil {
+						all = append(all, l)
+					}
+					name := pc.Piece
+					if pc.Side == plan.Under && !pc.Edged {
+						name = "the cloth beneath the " + name
+					}
+					if !slices.Contains(pieces[l], name) {
+						pieces[l] = append(pieces[l], name)
+					}
+				}
+			}
+		}
+	}
+	var out []string
+	for _, l := range all {
+		out = append(out, text.Capital(l.name)+" interfacing, "+text.And(pieces[l]...)+": "+l.lies+".")
+	}
+	return out
 }
 
 // sideWords say which side lies on top, and how to change it.

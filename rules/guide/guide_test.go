@@ -91,15 +91,6 @@ type group struct {
 	texts []string
 }
 
-func (g group) num(t *testing.T, name string) float64 {
-	t.Helper()
-	v, err := strconv.ParseFloat(g.data[name], 64)
-	if err != nil {
-		t.Fatalf("%s of %s: %v", name, g.class, err)
-	}
-	return v
-}
-
 // parsed reads an SVG as XML and gives its attributes and groups in order.
 func parsed(t *testing.T, b []byte) (map[string]string, []group) {
 	t.Helper()

@@ -45,7 +45,6 @@ type pieceKey struct{ opening, size, side string }
 func placesDrawn(t *testing.T, p *rules.Planned, groups []group) map[pieceKey][]place {
 	t.Helper()
 	type drawn struct {
-		sizes  string
 		groups [][]group // a place and what belongs to it
 	}
 	pieces := map[pieceKey]*drawn{}

@@ -1,13 +1,41 @@
 package work
 
 import (
+	"strings"
+
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
 	"placketeer/rules"
 	"placketeer/rules/plan"
 )
 
-func (w *planner) test() {
+// measureCloths measures the real cloths.
+func (w *planner) measureCloths() {
+	for i, cl := range w.g.Cloths {
+		if !w.used(cl) {
+			continue
+		}
+		l := plan.LayerOf(w.g, catalog.Layer{Cloth: cl})
+		guess := ""
+		if l.Estimated {
+			guess = ", an estimate from its weight"
+		}
+		w.add(StageMeasure, "", "Fold %s in eight and lay a ruler on the stack: %s means %s a layer, as planned%s.", w.g.ClothNames[i], (l.Thick * layersInStack).TextThin(), l.Thick.TextThin(), guess)
+		if r := &cl.Repeat; r.Along.Has() || r.Across.Has() {
+			parts := []string{}
+			if r.Along.Has() {
+				parts = append(parts, w.len(r.Along.V)+" along")
+			}
+			if r.Across.Has() {
+				parts = append(parts, w.len(r.Across.V)+" across")
+			}
+			w.add(StageMeasure, "", "Measure the repeat of %s over three repeats: %s each.", w.g.ClothNames[i], strings.Join(parts, " and "))
+		}
+	}
+}
+
+// testIron tries the iron on scraps.
+func (w *planner) testIron() {
 	hot := false
 	for j, cl := range w.g.Cloths {
 		if !w.used(cl) {
@@ -31,44 +59,9 @@ func (w *planner) test() {
 			hot = true
 		}
 	}
-	for i, in := range w.g.Interfacings {
-		for j, cl := range w.g.Cloths {
-			if in.Fixing != "fusible" || !w.p.Fused(in, cl) {
-				continue
-			}
-			lo, hi := rules.FuseRange(in)
-			heat := lo.TextGiven(w.u)
-			if hi > lo {
-				heat = "at the heat its maker gives (" + heat + " to " + hi.TextGiven(w.u) + " are printed)"
-			} else {
-				heat = "at " + heat + " in the glue line, the sole hotter"
-			}
-			shell, fus := plan.FuseTest(1)
-			t := w.add(StageTest, "", "Fuse the %s interfacing on %s, a swatch %s square on one %s square, three times, %s: lift and press 10 to 15 s a spot, let it cool flat. Rub the edge, and measure the swatch again for shrinkage.", w.g.InterfNames[i], w.g.ClothNames[j], w.len(fus[0]), w.len(shell[0]), heat)
-			t.use(plan.InterfacingID(w.g, in))
-			w.take(t, "", rules.TaskFuseTest)
-		}
-	}
-	w.each(func(_ int, c *catalog.Closure, k *plan.Closure) {
-		if rules.SewnHole(k) {
-			t := w.sample(c, k)
-			w.take(t, c.Name, rules.TaskSample)
-		}
-		if rules.SetWithTool(&c.Notion) {
-			t := w.add(StageTest, c.Name, "Make a test set of the %s of the %s through %s, %s pressed together: it must not turn by hand, and must open and close freely.", w.called(c), c.Name, layerNames(&k.Under), k.Under.Pressed.TextThin())
-			w.take(t, c.Name, rules.TaskTestSet)
-			if len(t.Take) > 0 { // it says the whole task
-				t.Do, t.Take = "For the "+c.Name+", "+lower(t.Take[0]), t.Take[1:]
-			}
-			t.use(k.FastenerIDs(w.sizes)...)
-			w.take(t, c.Name, rules.TaskSet)
-		}
-		if rules.Turns(c) && rules.TurnOf(&k.Over) > 0 {
-			w.add(StageTest, c.Name, "Roll the real layers of the %s over your finger and mark how far the upper one creeps: about %s is planned.", c.Name, w.len(c.Turn.Or(rules.TurnOf(&k.Over).RoundNearest(plan.HoleStep(w.u)))))
-		}
-	})
 }
 
+// used says whether any closure has the cloth.
 func (w *planner) used(cl *catalog.Cloth) bool {
 	x := rules.Context{G: w.g}
 	return x.Used(cl)
@@ -97,5 +90,26 @@ func (w *planner) shrinking() {
 		if w.supported(in) && in.Shrink.Or(0) > 0 {
 			w.add(StageCut, "", "Shrink %s before cutting: it loses %s, %s in a yard (0.9 m).", w.g.InterfNames[i], rules.Percent(in.Shrink.V), w.len(plan.ShrinkApart(measure.Yard, in.Shrink.V, 0)))
 		}
+	}
+}
+
+// checkIron is the heat of the last pressing.
+func (w *planner) checkIron() {
+	if l, name := w.coolest(); name != "" && l.Symbol < rules.NoPressCloth {
+		w.add(StageCheck, "", "Finish with the iron at %s at most, %s: the %s of %s stands no more.", rules.Dots(l.Symbol), l.Symbol.TextMost(w.u), l.Fibre, name)
+	}
+}
+
+// testTurn tries how far the upper layer of a flap or collar creeps.
+func (w *planner) testTurn(c *catalog.Closure, k *plan.Closure) {
+	if rules.Turns(c) && rules.TurnOf(&k.Over) > 0 {
+		w.add(StageTest, c.Name, "Roll the real layers of the %s over your finger and mark how far the upper one creeps: about %s is planned.", c.Name, w.len(c.Turn.Or(rules.TurnOf(&k.Over).RoundNearest(plan.HoleStep(w.u)))))
+	}
+}
+
+// cutTurn cuts it larger by as much.
+func (w *planner) cutTurn(c *catalog.Closure, k *plan.Closure) {
+	if rules.Turns(c) && rules.TurnOf(&k.Over) > 0 {
+		w.add(StageCut, c.Name, "Cut the upper layer of the %s %s larger than the under one at the edges that roll.", c.Name, w.len(c.Turn.Or(rules.TurnOf(&k.Over).RoundNearest(plan.HoleStep(w.u)))))
 	}
 }

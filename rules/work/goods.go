@@ -260,7 +260,7 @@ func (w *planner) buyFastener(l *Line) {
 	for _, i := range closures {
 		k := &w.p.Closures[i]
 		c := k.Closure
-		t := w.add(StageBuy, c.Name, "Buy the zip of the %s, %s: %s.", c.Name, c.Notion.Name, w.bySize(func(s int) string { return w.zipText(k, s) }))
+		t := w.add(StageBuy, c.Name, "Buy the zip%s, %s: %s.", of(c), c.Notion.Name, w.bySize(func(s int) string { return w.zipText(k, s) }))
 		t.Buys = k.FastenerIDs(w.sizes)
 		w.take(t, c.Name, rules.TaskBuy, rules.TaskBuySafely)
 	}

@@ -1,6 +1,7 @@
 package work
 
 import (
+	"placketeer/catalog"
 	"placketeer/catalog/measure"
 	"placketeer/rules"
 	"placketeer/rules/plan"
@@ -50,4 +51,18 @@ func (w *working) hardware() {
 		w.say(TopicHardware, "hardware-hole", "hole in %s: smaller than the %s, %s, which is forced through: %s", h.Into, word, w.s(h.Barrel), w.t(h.Punch))
 	}
 	w.say(TopicHardware, "edge-near", "centre to the finished edge: half the widest part, %s, + 3 mm = %s at least", w.s(w.x.K.Reach.Rim), w.t(h.EdgeLeast))
+}
+
+// testSet sets hardware in scrap.
+func (w *planner) testSet(c *catalog.Closure, k *plan.Closure) {
+	if !rules.SetWithTool(&c.Notion) {
+		return
+	}
+	t := w.add(StageTest, c.Name, "Make a test set of the %s of the %s through %s, %s pressed together: it must not turn by hand, and must open and close freely.", w.called(c), c.Name, layerNames(&k.Under), k.Under.Pressed.TextThin())
+	w.take(t, c.Name, rules.TaskTestSet)
+	if len(t.Take) > 0 { // it says the whole task
+		t.Do, t.Take = "For the "+c.Name+", "+lower(t.Take[0]), t.Take[1:]
+	}
+	t.use(k.FastenerIDs(w.sizes)...)
+	w.take(t, c.Name, rules.TaskSet)
 }

@@ -145,6 +145,13 @@ func (w *planner) sample(c *catalog.Closure, k *plan.Closure) *Task {
 	return t.use(k.FastenerIDs(w.sizes)...)
 }
 
+// testHole sews a sample hole.
+func (w *planner) testHole(c *catalog.Closure, k *plan.Closure) {
+	if rules.SewnHole(k) {
+		w.take(w.sample(c, k), c.Name, rules.TaskSample)
+	}
+}
+
 // holes are made once the hem is fixed; those of small pieces are made by then.
 func (w *planner) holes() {
 	w.each(func(_ int, c *catalog.Closure, k *plan.Closure) {
@@ -193,9 +200,21 @@ func lineAt(pc *plan.Piece, kind plan.LineKind, out measure.Length) *plan.Line {
 func (w *planner) markHoles(stage string, o *opening, s *set, what, on string, several bool) *Task {
 	c := &w.g.Closures[s.closure]
 	at, lines := w.marks(o, s)
-	t := w.add(stage, c.Name, "%s%s from %s%s: %s.", what, on, from(c), at, o.holeLies(s, several))
+	t := w.add(stage, c.Name, "%s%s from %s%s: %s.", what, on, from(c), at, o.holeLies(s, several)+w.shorter(o, s))
 	t.Lines = lines
 	return t
+}
+
+// shorter says where a hole ends that the machine sews in another length than
+// it is planned.
+func (w *planner) shorter(o *opening, s *set) string {
+	h := &w.p.Closures[s.closure].Hole
+	_, q := o.one(s)
+	if q == nil || q.Cut == 0 || !h.ByMachine() || h.Sewn() == h.Length {
+		return ""
+	}
+	_, ends := cutOf(q, h.Direction == "along")
+	return ", " + w.len(ends+h.Sewn()-h.Length) + " as the machine sews it"
 }
 
 // showRows says which rows are for show, "" if none.

@@ -156,7 +156,11 @@ func (l *layer) areas() {
 		}
 		switch a.Kind {
 		case plan.InterfacingArea:
-			l.say(text.Capital(a.Name) + " interfacing, " + l.len(a.OutTo-a.OutFrom) + " wide, " + l.by(func(pc *plan.Piece) string {
+			in := ""
+			if l.fly() && l.pc.Side == plan.Over {
+				in = "in the fly, "
+			}
+			l.say(text.Capital(a.Name) + " interfacing, " + in + l.len(a.OutTo-a.OutFrom) + " wide, " + l.by(func(pc *plan.Piece) string {
 				if a := nth(pc, plan.InterfacingArea, n); a != nil {
 					return l.lies(pc, a)
 				}

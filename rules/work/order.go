@@ -200,106 +200,60 @@ func (w *planner) settle() {
 	}
 }
 
+// measure is the measuring of the real things.
 func (w *planner) measure() {
-	seen := map[string]bool{}
-	w.each(func(_ int, c *catalog.Closure, k *plan.Closure) {
-		n := &c.Notion
-		if seen[n.Name] && c.Use != "" {
-			return
-		}
-		seen[n.Name] = true
-		s := plan.ShapeOf(n)
-		switch {
-		case n.Kind == catalog.Zip:
-			w.add(StageMeasure, c.Name, "Measure the finished opening of the %s: the plan counts on %s.", c.Name, w.bySize(func(i int) string { return w.len(c.Run.Length.At(i).V) }))
-		case n.Kind == catalog.Toggle:
-			w.add(StageMeasure, c.Name, "Measure a real %s: the plan counts on %s long, %s wide and %s thick.", w.called(c), w.len(n.Length.V), w.len(s.Width), w.len(s.Thickness))
-		case s.Girth > 0:
-			w.add(StageMeasure, c.Name, "Wind a strip of paper round a real %s at its widest: the plan counts on %s.", w.called(c), w.len(s.Girth))
-		case n.Kind == catalog.Hook && n.Length.Has() && n.Width.Has():
-			w.add(StageMeasure, c.Name, "Measure a real %s: the plan counts on %s long and %s wide.", w.called(c), w.len(n.Length.V), w.len(n.Width.V))
-		case n.Kind == catalog.TackButton && n.Thickness.Has():
-			w.add(StageMeasure, c.Name, "Measure a real %s: the plan counts on %s across and a head %s high, the hub under it not counted.", w.called(c), w.len(plan.AcrossOf(n)), w.len(n.Thickness.V))
-		case n.Thickness.Has():
-			w.add(StageMeasure, c.Name, "Measure a real %s: the plan counts on %s across and %s thick.", w.called(c), w.len(plan.AcrossOf(n)), w.len(n.Thickness.V))
-		default:
-			w.add(StageMeasure, c.Name, "Measure a real %s: the plan counts on %s across.", w.called(c), w.len(plan.AcrossOf(n)))
-		}
-		if n.Kind != catalog.Zip {
-			w.out[len(w.out)-1].use(k.FastenerIDs(w.sizes)...)
-		}
-	})
-	for i, cl := range w.g.Cloths {
-		if !w.used(cl) {
-			continue
-		}
-		l := plan.LayerOf(w.g, catalog.Layer{Cloth: cl})
-		guess := ""
-		if l.Estimated {
-			guess = ", an estimate from its weight"
-		}
-		w.add(StageMeasure, "", "Fold %s in eight and lay a ruler on the stack: %s means %s a layer, as planned%s.", w.g.ClothNames[i], (l.Thick * layersInStack).TextThin(), l.Thick.TextThin(), guess)
-		if r := &cl.Repeat; r.Along.Has() || r.Across.Has() {
-			parts := []string{}
-			if r.Along.Has() {
-				parts = append(parts, w.len(r.Along.V)+" along")
-			}
-			if r.Across.Has() {
-				parts = append(parts, w.len(r.Across.V)+" across")
-			}
-			w.add(StageMeasure, "", "Measure the repeat of %s over three repeats: %s each.", w.g.ClothNames[i], strings.Join(parts, " and "))
-		}
-	}
+	w.measureNotions()
+	w.measureCloths()
 	if m := &w.g.Machine; m.FootLift.Has() && w.sews() {
 		w.add(StageMeasure, "", "Measure how far the presser foot lifts: the plan counts on %s.", m.FootLift.V.TextThin())
 	}
 }
 
-// called is the fastener of a closure by its name and kind.
-func (w *planner) called(c *catalog.Closure) string {
-	if c.Use == "" {
-		return c.Notion.Kind + " of the " + c.Name
-	}
-	if strings.Contains(c.Notion.Name, c.Notion.Kind) {
-		return c.Notion.Name
-	}
-	return c.Notion.Name + " " + c.Notion.Kind
-}
-
-// sews says whether there is anything for the machine to sew through.
-func (w *planner) sews() bool {
-	for i := range w.p.Closures {
-		if w.p.Closures[i].Closure.Notion.Kind != catalog.Zip {
-			return true
-		}
-	}
-	return false
-}
-
-func (w *planner) check() {
+// test is what is tried on scrap.
+func (w *planner) test() {
+	w.testIron()
+	w.testFusing()
 	w.each(func(_ int, c *catalog.Closure, k *plan.Closure) {
+		w.testHole(c, k)
+		w.testSet(c, k)
+		w.testTurn(c, k)
+	})
+}
+
+// cut is the cutting: cloth, the pieces of each opening, strips.
+func (w *planner) cut() {
+	w.shrinking()
+	w.tell(StageCut, rules.TaskCut)
+	w.each(func(i int, c *catalog.Closure, k *plan.Closure) {
+		if cl := rules.Checked(w.g, c); cl != nil && plan.IsFront(c) {
+			w.checks(c, cl)
+		}
+		if o := w.opening(i); o.first == i {
+			w.cutFronts(o)
+		}
+		w.cutTurn(c, k)
+		w.cutStrips(i, c, k)
+	})
+}
+
+// fasten marks and fixes the fasteners, and draws the cords in.
+func (w *planner) fasten() {
+	w.each(func(_ int, c *catalog.Closure, k *plan.Closure) { w.fastenTask(c, k) })
+	w.cords()
+}
+
+// check is what is looked at in the end.
+func (w *planner) check() {
+	w.each(func(_ int, c *catalog.Closure, _ *plan.Closure) {
 		if c.Notion.Kind == catalog.Zip {
 			w.add(StageCheck, c.Name, "Run the zip%s up and down, with one hand.", of(c))
 			return
 		}
 		w.add(StageCheck, c.Name, "Fasten and open every %s%s, with one hand, and pull at each.", strings.ReplaceAll(c.Notion.Kind, "-", " "), of(c))
 	})
-	for i := range w.g.Cloths {
-		if w.g.Cloths[i].Repeat.Across.Has() && w.used(w.g.Cloths[i]) {
-			w.add(StageCheck, "", "Button up and look at the bars of %s from six feet (2 m) away.", w.g.ClothNames[i])
-		}
-	}
-	if l, name := w.coolest(); name != "" && l.Symbol < rules.NoPressCloth {
-		w.add(StageCheck, "", "Finish with the iron at %s at most, %s: the %s of %s stands no more.", rules.Dots(l.Symbol), l.Symbol.TextMost(w.u), l.Fibre, name)
-	}
-	if rules.IsChild(w.g) {
-		t := w.add(StageCheck, "", "Feel the whole garment inside and out for pins, points and pieces of needle.")
-		w.take(t, "", rules.TaskNeedle)
-	}
-	if rules.IsChild(w.g) || w.g.Costume.Or(false) || w.g.Sleepwear.Length.Has() {
-		t := w.add(StageCheck, "", "Before it is sold: read the law of the place and ask an accredited laboratory. This list is no certificate.")
-		w.take(t, "", rules.TaskSell, rules.TaskBuySafely, rules.TaskFasten)
-	}
+	w.checkBars()
+	w.checkIron()
+	w.checkSafety()
 }
 
 // made is a length to make: where it was worked out, rounded up, so that it

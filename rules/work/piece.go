@@ -169,6 +169,11 @@ func (o *opening) sideName(side plan.Side) string {
 	return "the " + o.name
 }
 
+// fly says whether the over front closes over holes in the layers of a fly.
+func (o *opening) fly() bool {
+	return o.lap != nil && o.lap.Stand.Construction == "fly" && rules.SewnHole(o.lap)
+}
+
 // any is the piece of that side in any of the sizes.
 func (o *opening) any(side plan.Side) *plan.Piece {
 	for _, i := range o.sizes {
@@ -227,6 +232,14 @@ func (o *opening) edge(pc *plan.Piece) string {
 		return "the fold"
 	}
 	return "the finished edge"
+}
+
+// Lies says where an area of interfacing lies on its piece, which is one of
+// the opening that closure i closes: with its middle under the holes, from the
+// fold inward, from the edge to past the inner column, and so on, and in
+// figures.
+func Lies(p *rules.Planned, i int, pc *plan.Piece, a *plan.Area) string {
+	return openingOf(p, i).lies(pc, a)
 }
 
 // lies says where an area of interfacing lies on its piece: with its middle

@@ -22,3 +22,12 @@ func (w *planner) checks(c *catalog.Closure, cl *catalog.Cloth) {
 		w.add(StageCut, c.Name, "Cut the fronts one at a time, %s lying the same way; turn the pattern over for the second.", name)
 	}
 }
+
+// checkBars looks at the bars of a checked cloth.
+func (w *planner) checkBars() {
+	for i := range w.g.Cloths {
+		if w.g.Cloths[i].Repeat.Across.Has() && w.used(w.g.Cloths[i]) {
+			w.add(StageCheck, "", "Button up and look at the bars of %s from six feet (2 m) away.", w.g.ClothNames[i])
+		}
+	}
+}

@@ -128,13 +128,7 @@ func (w *planner) byHand(c *catalog.Closure, job plan.Job) []plan.GoodID {
 func (w *planner) fixTask(stage string, c *catalog.Closure, k *plan.Closure, what string) {
 	n := &c.Notion
 	o := w.opening(c.Index)
-	count := w.bySize(func(i int) string {
-		m, known := k.Fasteners(i)
-		if !known {
-			return "all"
-		}
-		return strconv.Itoa(m) + o.roles(i, c.Index)
-	})
+	count := w.count(o, k)
 	if what == "" {
 		what = text.Plural(n.Kind)
 	}
@@ -170,6 +164,17 @@ func (w *planner) fixTask(stage string, c *catalog.Closure, k *plan.Closure, wha
 		t = w.sewOn(stage, c, k, count, "")
 	}
 	w.take(t, c.Name, rules.TaskFasten)
+}
+
+// count is how many fasteners are fixed, by what they are for.
+func (w *planner) count(o *opening, k *plan.Closure) string {
+	return w.bySize(func(i int) string {
+		m, known := k.Fasteners(i)
+		if !known {
+			return "all"
+		}
+		return strconv.Itoa(m) + o.roles(i, k.Closure.Index)
+	})
 }
 
 // roles says how many fasteners of one piece work, are for show and are
@@ -230,52 +235,49 @@ func (w *planner) under(o *opening, closure int) string {
 	return "; they come to lie " + text.And(parts...)
 }
 
-// fasten marks and fixes the fasteners.
-func (w *planner) fasten() {
-	w.each(func(_ int, c *catalog.Closure, k *plan.Closure) {
-		if c.Notion.Kind == catalog.Zip {
-			return
+// fastenTask marks and fixes the fasteners of a closure.
+func (w *planner) fastenTask(c *catalog.Closure, k *plan.Closure) {
+	if c.Notion.Kind == catalog.Zip {
+		return
+	}
+	o := w.opening(c.Index)
+	things := text.Plural(c.Notion.Kind)
+	if rules.SetWithTool(&c.Notion) && !k.Hole.Needed && (rules.JoinedPiece(c) || c.Flap.Has()) {
+		what := things
+		for _, s := range o.find(c.Index, plan.Under, plan.Works, fastenerKinds...) {
+			what = partWord(s.kind) + "s"
 		}
-		o := w.opening(c.Index)
-		things := text.Plural(c.Notion.Kind)
-		if rules.SetWithTool(&c.Notion) && !k.Hole.Needed && (rules.JoinedPiece(c) || c.Flap.Has()) {
-			what := things
-			for _, s := range o.find(c.Index, plan.Under, plan.Works, fastenerKinds...) {
-				what = partWord(s.kind) + "s"
-			}
-			alone := "with the body alone"
-			if c.Flap.Has() {
-				alone = "with that front alone"
-			}
-			if !k.Hardware.Setting.Struck() || c.Set == "pliers" {
-				alone += " in the pliers"
-			} else {
-				alone += " on the anvil"
-			}
-			w.add(StageFasten, c.Name, "%s and mark the %s through it%s%s; set them %s.", w.closed(o, c), what, o.on(plan.Under), w.under(o, c.Index), alone).use(k.FastenerIDs(w.sizes)...)
-			return
+		alone := "with the body alone"
+		if c.Flap.Has() {
+			alone = "with that front alone"
 		}
-		switch {
-		case rules.SewnHole(k):
-			end := "from the outer end"
-			if k.Hole.Direction == "along" {
-				end = "below the upper end"
-			}
-			w.add(StageFasten, c.Name, "%s and mark the %s through the holes%s, %s %s of each%s.", w.closed(o, c), things, o.on(plan.Under), w.len(k.Hole.Beyond), end, w.under(o, c.Index))
-		case k.Hole.Needed && k.Apart():
-			w.add(StageFasten, c.Name, "%s and mark%s, level with the loops, where the cords of the %s are sewn on%s.", w.closed(o, c), o.on(plan.Under), things, o.cordLies(c.Index))
-		case k.Hole.Needed:
-			w.add(StageFasten, c.Name, "%s and mark the %s where the loops reach%s%s.", w.closed(o, c), things, o.on(plan.Under), w.under(o, c.Index))
-		case k.Loop.Hooks:
-			w.hooks(o, c, k)
-			return
-		default:
-			w.markBoth(o, c)
+		if !k.Hardware.Setting.Struck() || c.Set == "pliers" {
+			alone += " in the pliers"
+		} else {
+			alone += " on the anvil"
 		}
-		w.markShow(o, c)
-		w.fixTask(StageFasten, c, k, "")
-	})
-	w.cords()
+		w.add(StageFasten, c.Name, "%s and mark the %s through it%s%s; set them (%s) %s.", w.closed(o, c), what, o.on(plan.Under), w.under(o, c.Index), w.count(o, k), alone).use(k.FastenerIDs(w.sizes)...)
+		return
+	}
+	switch {
+	case rules.SewnHole(k):
+		end := "from the outer end"
+		if k.Hole.Direction == "along" {
+			end = "below the upper end"
+		}
+		w.add(StageFasten, c.Name, "%s and mark the %s through the holes%s, %s %s of each%s.", w.closed(o, c), things, o.on(plan.Under), w.len(k.Hole.Beyond), end, w.under(o, c.Index))
+	case k.Hole.Needed && k.Apart():
+		w.add(StageFasten, c.Name, "%s and mark%s, level with the loops, where the cords of the %s are sewn on%s.", w.closed(o, c), o.on(plan.Under), things, o.cordLies(c.Index))
+	case k.Hole.Needed:
+		w.add(StageFasten, c.Name, "%s and mark the %s where the loops reach%s%s.", w.closed(o, c), things, o.on(plan.Under), w.under(o, c.Index))
+	case k.Loop.Hooks:
+		w.hooks(o, c, k)
+		return
+	default:
+		w.markBoth(o, c)
+	}
+	w.markShow(o, c)
+	w.fixTask(StageFasten, c, k, "")
 }
 
 // hooks sews the hooks on, and their eyes where the hooks reach.
@@ -310,8 +312,7 @@ func (w *planner) hooks(o *opening, c *catalog.Closure, k *plan.Closure) {
 			lies = ", " + l
 		}
 	}
-	count := w.bySize(func(i int) string { n, _ := k.Fasteners(i); return strconv.Itoa(n) })
-	t := w.add(StageFasten, c.Name, "%s and mark where each bend reaches%s%s: sew %s there (%s)%s, level with the hooks, by hand, %s.", w.closed(o, c), o.on(plan.Under), reach, eyes, count, lies, w.thread(c, plan.JobFasten))
+	t := w.add(StageFasten, c.Name, "%s and mark where each bend reaches%s%s: sew %s there (%s)%s, level with the hooks, by hand, %s.", w.closed(o, c), o.on(plan.Under), reach, eyes, w.count(o, k), lies, w.thread(c, plan.JobFasten))
 	t.use(w.byHand(c, plan.JobFasten)...).use(k.FastenerIDs(w.sizes)...)
 }
 
@@ -342,12 +343,8 @@ func (w *planner) markBoth(o *opening, c *catalog.Closure) {
 			t.Do += ": " + where
 		}
 		t.Do += ". " + w.closed(o, c) + " and mark from them" + o.on(plan.Under) + " the " + other + "."
-		if n := &c.Notion; n.Kind == catalog.Snap {
-			if n.Attach == "sewn" && n.Spring != "magnet" {
-				t.Do += " The ball half of each goes on the inside of the upper side; a pin through its middle marks the socket half, or press the other side on it."
-			} else {
-				t.Do += " Press the other side on the first for its marks."
-			}
+		if n := &c.Notion; n.Kind == catalog.Snap && n.Attach == "sewn" && n.Spring != "magnet" {
+			t.Do += " The ball half of each goes on the inside of the upper side; a pin through its middle marks the socket half, or press the other side on it."
 		}
 		t.Lines = lines
 		marked = true
@@ -375,20 +372,21 @@ func (o *opening) reaches(s *set) string {
 
 // cordLies says where the cords of fasteners that are sewn on apart lie.
 func (o *opening) cordLies(closure int) string {
-	for _, s := range o.find(closure, plan.Under, plan.Works, plan.CordPart) {
-		pc, q := o.one(&s)
-		out := ": " + o.out(q.OutFrom)
-		if a := o.patchOver(pc, q); a != nil {
-			out += ", their ends under a patch each" + o.patchLies(pc, a)
-		}
-		for _, f := range o.find(closure, plan.Under, plan.Works, fastenerKinds...) {
-			if at, is := o.uniform(&f, o.sizes); is {
-				out += "; the " + partWord(f.kind) + "s come to lie " + o.out(at)
-			}
-		}
-		return out
+	cords := o.find(closure, plan.Under, plan.Works, plan.CordPart)
+	if len(cords) == 0 {
+		return ""
 	}
-	return ""
+	pc, q := o.one(&cords[0])
+	out := ": " + o.out(q.OutFrom)
+	if a := o.patchOver(pc, q); a != nil {
+		out += ", their ends under a patch each" + o.patchLies(pc, a)
+	}
+	for _, f := range o.find(closure, plan.Under, plan.Works, fastenerKinds...) {
+		if at, is := o.uniform(&f, o.sizes); is {
+			out += "; the " + partWord(f.kind) + "s come to lie " + o.out(at)
+		}
+	}
+	return out
 }
 
 // markShow marks what a double-breasted front carries besides what works.

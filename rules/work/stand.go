@@ -51,7 +51,7 @@ func (w *working) stand() {
 	}
 	shell := plan.ShellThickness(k)
 	if s.Column > 0 {
-		st.Says += fmt.Sprintf("; it is counted from the outer column, which stands %s beyond the centre line", w.s(s.Column))
+		st.Says += fmt.Sprintf("; it is counted from the outer column, at its farthest %s from the centre line", w.s(s.Column))
 	}
 	drafted := s.Known && !f.Band.Has() && !f.Finished.Has() && f.Extension.Has()
 	o := w.opening()
@@ -128,6 +128,10 @@ func (w *working) facing() {
 	if !f.Facing.Has() {
 		return
 	}
+	if reach, by := w.x.P.Facing(c.Index); reach > f.Facing.V {
+		w.say(TopicFacing, "facing-short", "the facing of %s reaches farther, and is the one to cut", w.x.G.Closures[by].Name)
+		return
+	}
 	says := fmt.Sprintf("the facing reaches %s inside %s", w.t(f.Facing.V), o.line)
 	switch {
 	case o.columns() && o.lap == k:
@@ -161,24 +165,6 @@ func (w *working) facing() {
 		}
 	}
 	w.say(TopicFacing, "facing-short", "%s", says)
-}
-
-// cut is the cutting: cloth, the fronts of each opening, strips.
-func (w *planner) cut() {
-	w.shrinking()
-	w.tell(StageCut, rules.TaskCut)
-	w.each(func(i int, c *catalog.Closure, k *plan.Closure) {
-		if cl := rules.Checked(w.g, c); cl != nil && plan.IsFront(c) {
-			w.checks(c, cl)
-		}
-		if o := w.opening(i); o.first == i {
-			w.cutFronts(o)
-		}
-		if rules.Turns(c) && rules.TurnOf(&k.Over) > 0 {
-			w.add(StageCut, c.Name, "Cut the upper layer of the %s %s larger than the under one at the edges that roll.", c.Name, w.len(c.Turn.Or(rules.TurnOf(&k.Over).RoundNearest(plan.HoleStep(w.u)))))
-		}
-		w.cutStrips(i, c, k)
-	})
 }
 
 // cutFronts cuts the pieces of a front, their facings and their flap.

@@ -107,7 +107,11 @@ func (w *working) lies() string {
 			}
 			under, body := o.liesUnder(pc, a)
 			if n := len(all); n > 0 && o.front && side == plan.Under && strings.HasSuffix(all[n-1], body) {
-				all[n-1] = "to both fronts" + comma(strings.Join(both(head, o.head(under, pc, a)), "")) + body
+				fronts := "to both fronts"
+				if o.fly() {
+					fronts = "to the fly and " + o.called(pc)
+				}
+				all[n-1] = fronts + comma(strings.Join(both(head, o.head(under, pc, a)), "")) + body
 			} else {
 				head = o.head(under, pc, a)
 				all = append(all, "to "+o.called(pc)+comma(head)+body)
@@ -188,7 +192,10 @@ func (w *planner) fuse() {
 					continue
 				}
 				l := laid{name, o.sideName(side), lies, []string{head}, wide, lines}
-				if side == plan.Under && o.front {
+				if side == plan.Over && o.fly() {
+					l.under = "the fly"
+				}
+				if side == plan.Under && o.front && !o.fly() {
 					if j := slices.IndexFunc(all, func(x laid) bool {
 						return x.name == l.name && x.wide == l.wide && x.lies == l.lies && slices.Equal(x.lines, l.lines)
 					}); j >= 0 {
@@ -287,7 +294,7 @@ func (w *planner) putIn(o *opening, k *plan.Closure, in *catalog.Interfacing, un
 	}
 	if in.Fixing == "fusible" {
 		lo, hi := rules.FuseRange(in)
-		heat := lo.Text(w.u)
+		heat := lo.TextGiven(w.u)
 		if hi > lo {
 			heat = "the heat of the test swatch"
 		}
@@ -323,4 +330,26 @@ func piecesOf(n int, what string) string {
 		what += "e"
 	}
 	return strconv.Itoa(n) + " " + what + "s"
+}
+
+// testFusing fuses swatches.
+func (w *planner) testFusing() {
+	for i, in := range w.g.Interfacings {
+		for j, cl := range w.g.Cloths {
+			if in.Fixing != "fusible" || !w.p.Fused(in, cl) {
+				continue
+			}
+			lo, hi := rules.FuseRange(in)
+			heat := lo.TextGiven(w.u)
+			if hi > lo {
+				heat = "at the heat its maker gives (" + heat + " to " + hi.TextGiven(w.u) + " are printed)"
+			} else {
+				heat = "at " + heat + " in the glue line, the sole hotter"
+			}
+			shell, fus := plan.FuseTest(1)
+			t := w.add(StageTest, "", "Fuse the %s interfacing on %s, a swatch %s square on one %s square, three times, %s: lift and press 10 to 15 s a spot, let it cool flat. Rub the edge, and measure the swatch again for shrinkage.", w.g.InterfNames[i], w.g.ClothNames[j], w.len(fus[0]), w.len(shell[0]), heat)
+			t.use(plan.InterfacingID(w.g, in))
+			w.take(t, "", rules.TaskFuseTest)
+		}
+	}
 }

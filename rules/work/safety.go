@@ -1,0 +1,16 @@
+package work
+
+import "placketeer/rules"
+
+// checkSafety is what a child's garment and others that the law watches are
+// looked at for.
+func (w *planner) checkSafety() {
+	if rules.IsChild(w.g) {
+		t := w.add(StageCheck, "", "Feel the whole garment inside and out for pins, points and pieces of needle.")
+		w.take(t, "", rules.TaskNeedle)
+	}
+	if rules.IsChild(w.g) || w.g.Costume.Or(false) || w.g.Sleepwear.Length.Has() {
+		t := w.add(StageCheck, "", "Before it is sold: read the law of the place and ask an accredited laboratory. This list is no certificate.")
+		w.take(t, "", rules.TaskSell, rules.TaskBuySafely, rules.TaskFasten)
+	}
+}
