@@ -422,7 +422,7 @@ var clothRules = []*Rule{
 		Touches: []string{"closure.*.turn"},
 		Propose: func(x *Context, f *Finding) []Change {
 			need := TurnOf(&x.K.Over).RoundNearest(plan.HoleStep(x.U))
-			return []Change{{With: x.setLength("turn", need), Says: "cut the upper layer " + x.len(need) + " larger", Cost: (need - x.C.Turn.V).MM()}}
+			return []Change{{With: x.setLength("turn", need), Says: "cut the upper layer " + x.up(need) + " larger", Cost: (need - x.C.Turn.V).MM()}}
 		},
 	},
 	{

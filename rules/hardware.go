@@ -176,16 +176,48 @@ func (x *Context) nearestHardware(fit plan.Fit) later {
 // packing are the keys that packed touches.
 var packing = []string{"closure.*.packing", "closure.*.over", "closure.*.under"}
 
+// packing is the packing, in all, that makes a stack at least and at most so
+// thick, and from and to where it may lie.
+func (x *Context) packing(least, most measure.Length) (add, lo, hi measure.Length) {
+	h := &x.K.Hardware
+	thin, thick := h.Stack()
+	lo, hi = h.Packing+least-thin, h.Packing+most-thick
+	if add = lo.RoundUp(mm / 10); add > hi {
+		add = lo.RoundUp(mm / 100)
+	}
+	return add, lo, hi
+}
+
+// packIt says so, where there is one.
+func (x *Context) packIt(least, most measure.Length) any {
+	add, lo, hi := x.packing(least, most)
+	if hi < add {
+		return "" // it is too thick on the other side already
+	}
+	s := x.Within(add, lo, hi)
+	s.u = measure.MM
+	b := s.Bounding(x.at("packing"))
+	b[0] = b[0].in("; or pack it with ", " of washer or patch in all")
+	return b
+}
+
+// gripMost is the thickest that is gripped.
+func (x *Context) gripMost() measure.Length {
+	if most := x.K.Hardware.GripMax; most > 0 {
+		return most
+	}
+	return measure.MaxLength
+}
+
 // packed are the changes that make a stack thicker: washers or a patch, and
 // one more layer of the innermost cloth.
-func (x *Context) packed(least measure.Length) []Change {
+func (x *Context) packed(least, most measure.Length) []Change {
 	h := &x.K.Hardware
-	thin, _ := h.Stack()
 	var out []Change
-	if add := (h.Packing + least - thin).RoundUp(mm / 10); add > h.Packing {
+	if add, lo, hi := x.packing(least, most); add > h.Packing && add <= hi {
 		out = append(out, Change{
 			With: x.setMM("packing", add),
-			Says: "pack it with washers or a patch, " + add.TextThin() + " in all", Cost: 3,
+			Says: "pack it with washers or a patch, " + add.TextWithin(lo, hi, measure.MM) + " in all", Cost: 3,
 		})
 	}
 	for _, s := range h.Sides[:h.Count] {
@@ -257,13 +289,15 @@ var hardwareRules = []*Rule{
 				name, word := x.C.Notion.Name, PostWord(h.Attach)
 				switch plan.FitOf(s.Pressed, h.GripMin, h.GripMax) {
 				case plan.TooThick:
+					have, _ := x.ThinOver(s.Pressed, h.GripMax)
 					x.report(Conflict, x.gripPath(), atMost(s.Pressed, h.GripMax).on(x.gripBasis(s, x.C.Notion.Grip.Max)...),
 						"%s press down to %s%s, but %s grips %s: the %s is too short to lock; take a longer one%s or fewer layers",
-						GripSideStackWords(s), x.sayThin(s.Pressed), GripSideBy(s), name, x.GripRange(), word, x.nearestHardware(plan.TooThick))
+						GripSideStackWords(s), have, GripSideBy(s), name, x.GripRange(), word, x.nearestHardware(plan.TooThick))
 				case plan.TooThin:
+					have, _ := x.ThinShort(s.Pressed, h.GripMin)
 					x.report(Conflict, x.gripPath(), atLeast(s.Pressed, h.GripMin).on(x.gripBasis(s, x.C.Notion.Grip.Min)...),
-						"%s press down to %s%s, but %s grips %s: it will sit loose or crooked; take a shorter %s%s, or pack it with %s of washer or patch",
-						GripSideStackWords(s), x.sayThin(s.Pressed), GripSideBy(s), name, x.GripRange(), word, x.nearestHardware(plan.TooThin), x.sayThin((h.GripMin - s.Pressed).RoundUp(mm/10)))
+						"%s press down to %s%s, but %s grips %s: it will sit loose or crooked; take a shorter %s%s%s",
+						GripSideStackWords(s), have, GripSideBy(s), name, x.GripRange(), word, x.nearestHardware(plan.TooThin), x.packIt(h.GripMin, x.gripMost()))
 				}
 			})
 		},
@@ -275,7 +309,7 @@ var hardwareRules = []*Rule{
 			}
 			out := x.otherHardware(fit)
 			if h := &x.K.Hardware; fit == plan.TooThin {
-				out = append(out, x.packed(h.GripMin)...)
+				out = append(out, x.packed(h.GripMin, x.gripMost())...)
 			}
 			sortChanges(out)
 			return out
@@ -336,11 +370,13 @@ var hardwareRules = []*Rule{
 					word, have, stack, by, want, x.nearestHardware(plan.TooThick))
 			case h.PostRule == "":
 			case h.Post < h.PostMin:
+				have, _ := x.ThinShort(h.Post, h.PostMin)
 				x.report(Caution, path, atLeast(h.Post, h.PostMin), "the %s is %s long, a little short: for layers that press down to %s%s it should be %s, %s%s: make a test set",
-					word, x.sayThin(h.Post), x.sayThin(thick), by, measure.TextThinSpan(h.PostMin, max(h.PostMin, h.PostMax)), h.PostRule, x.nearestHardware(plan.TooThick))
+					word, have, x.sayThin(thick), by, measure.TextThinSpan(h.PostMin, max(h.PostMin, h.PostMax)), h.PostRule, x.nearestHardware(plan.TooThick))
 			case h.Post > h.PostMax:
-				x.report(Caution, path, atMost(h.Post, h.PostMax), "the %s is %s long, too long: for layers that press down to %s%s it should be %s, %s%s; or pack it with %s of washer or patch, and make a test set",
-					word, x.sayThin(h.Post), x.sayThin(thin), by, measure.TextThinSpan(min(h.PostMin, h.PostMax), h.PostMax), h.PostRule, x.nearestHardware(plan.TooThin), x.sayThin((h.Post - h.PostMax).RoundUp(mm/10)))
+				have, _ := x.ThinOver(h.Post, h.PostMax)
+				x.report(Caution, path, atMost(h.Post, h.PostMax), "the %s is %s long, too long: for layers that press down to %s%s it should be %s, %s%s%s; make a test set",
+					word, have, x.sayThin(thin), by, measure.TextThinSpan(min(h.PostMin, h.PostMax), h.PostMax), h.PostRule, x.nearestHardware(plan.TooThin), x.packIt(thin+h.Post-h.PostMax, thick+h.Post-h.PostMin))
 			}
 		},
 		Touches: slices.Concat(anotherNotion, packing),
@@ -356,8 +392,8 @@ var hardwareRules = []*Rule{
 				out = append(out, Change{With: x.setMM("notion.post", p), Says: "take one with " + p.TextThin() + " of " + PostWord(h.Attach), Cost: math.Abs((p - h.Post).MM())})
 			}
 			if h.PostRule != "" && h.Post > h.PostMax {
-				thin, _ := h.Stack()
-				out = append(out, x.packed(thin+h.Post-h.PostMax)...)
+				thin, thick := h.Stack()
+				out = append(out, x.packed(thin+h.Post-h.PostMax, thick+h.Post-h.PostMin)...)
 			}
 			sortChanges(out)
 			return out
@@ -421,12 +457,12 @@ var hardwareRules = []*Rule{
 			h := &x.K.Hardware
 			p := x.smallPunch()
 			if h.Into == "rigid" {
-				p = (h.HoleMin + h.HoleMax) / 2
+				p = ((h.HoleMin + h.HoleMax) / 2).RoundNearest(mm / 10)
 			}
 			if p <= 0 {
 				return nil
 			}
-			return []Change{{With: x.setMM("punch", p), Says: "punch " + x.len(p), Cost: 1}}
+			return []Change{{With: x.setMM("punch", p), Says: "punch " + p.TextThin(), Cost: 1}}
 		},
 	},
 	{
@@ -466,7 +502,7 @@ var hardwareRules = []*Rule{
 		Touches: []string{"closure.*.edge"},
 		Propose: func(x *Context, f *Finding) []Change {
 			e := (x.K.Reach.Rim + plan.RimClear).RoundUp(plan.HoleStep(x.U))
-			return []Change{{With: x.setLength("edge", e), Says: "set it " + x.len(e) + " from the edge", Cost: (e - x.C.Edge.V).MM()}}
+			return []Change{{With: x.setLength("edge", e), Says: "set it " + x.up(e) + " from the edge", Cost: (e - x.C.Edge.V).MM()}}
 		},
 	},
 	{
@@ -510,7 +546,7 @@ var hardwareRules = []*Rule{
 		Propose: func(x *Context, f *Finding) []Change {
 			out := []Change{{With: set(x, "reinforced", true), Says: "reinforce the cloth behind it with a patch", Cost: 4}}
 			thin, _ := x.K.Hardware.Stack()
-			return append(out, x.packed(thin)...)
+			return append(out, x.packed(thin, measure.MaxLength)...)
 		},
 	},
 	{

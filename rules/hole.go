@@ -51,11 +51,7 @@ var holeRules = []*Rule{
 		},
 		Touches: []string{"closure.*.hole_length"},
 		Propose: func(x *Context, f *Finding) []Change {
-			l := x.K.Hole.Wanted
-			return []Change{{
-				With: x.setLength("hole_length", l),
-				Says: "cut the hole " + x.len(l), Cost: (l - x.K.Hole.Length).MM(),
-			}}
+			return x.proposeCut()
 		},
 	},
 	{
@@ -84,8 +80,7 @@ var holeRules = []*Rule{
 		},
 		Touches: []string{"closure.*.hole_length"},
 		Propose: func(x *Context, f *Finding) []Change {
-			l := x.K.Hole.Wanted
-			return []Change{{With: x.setLength("hole_length", l), Says: "cut the hole " + x.len(l), Cost: (l - x.K.Hole.Length).MM()}}
+			return x.proposeCut()
 		},
 	},
 	{
@@ -124,8 +119,7 @@ var holeRules = []*Rule{
 		},
 		Touches: []string{"closure.*.hole_length"},
 		Propose: func(x *Context, f *Finding) []Change {
-			l := x.K.Hole.Wanted
-			return []Change{{With: x.setLength("hole_length", l), Says: "cut the hole " + x.len(l), Cost: (x.K.Hole.Length - l).MM()}}
+			return x.proposeCut()
 		},
 	},
 	{
@@ -189,11 +183,7 @@ var holeRules = []*Rule{
 				Change{With: set(x, "hole", "bound"), Says: "make bound holes", Cost: 45})
 			h, m := &x.K.Hole, &x.G.Machine
 			if h.Given {
-				l := h.Wanted
-				if sizes := plan.Dies(m, h.Kind); len(sizes) > 0 {
-					l = plan.NextDie(sizes, h.Passing+h.Ease)
-				}
-				out = append(out, Change{With: x.setLength("hole_length", l), Says: "cut the hole " + x.len(l), Cost: (l - h.Length).Abs().MM()})
+				out = append(out, x.proposeCut()...)
 			}
 			other := map[string]string{"machine": "keyhole", "keyhole": "machine"}[h.Kind]
 			if other == "machine" || m.Keyhole.Or(false) {
@@ -306,18 +296,38 @@ func (x *Context) list(ls []measure.Length) string {
 	return s
 }
 
-// cutIt is the length to cut the hole: worked out, and never shorter than what
-// passes.
-func (x *Context) cutIt() fmt.Stringer {
+// toCut is the length to cut the hole: worked out, never shorter than what
+// passes, nor longer than the machine sews where that passes; and from and to
+// where it may lie.
+func (x *Context) toCut() (cut, least, most measure.Length) {
 	h := &x.K.Hole
-	cut, most := max(h.Wanted, h.Passing.RoundUp(plan.HoleStep(x.U))), x.holeMost()
+	cut, least, most = max(h.Wanted, h.Passing.RoundUp(plan.HoleStep(x.U))), h.Passing, x.holeMost()
 	if most < h.Passing {
-		return x.Least(cut) // which the machine does not sew
+		return cut, least, measure.MaxLength // which the machine does not sew
 	}
-	if sizes := plan.Dies(&x.G.Machine, h.Kind); len(sizes) > 0 {
+	if sizes := plan.Dies(&x.G.Machine, h.Kind); h.Worked() && len(sizes) > 0 {
 		cut = plan.NextDie(sizes, cut)
+		return cut, cut, cut
 	}
-	return x.Within(min(cut, most), h.Passing, most).Bounding(x.at("hole_length"))
+	return min(cut, most), least, most
+}
+
+// cutIt is that length in words.
+func (x *Context) cutIt() fmt.Stringer {
+	cut, least, most := x.toCut()
+	if most == measure.MaxLength && x.holeMost() < most {
+		return x.Least(cut)
+	}
+	return x.Within(cut, least, most).Bounding(x.at("hole_length"))
+}
+
+// proposeCut proposes it.
+func (x *Context) proposeCut() []Change {
+	cut, least, most := x.toCut()
+	return []Change{{
+		With: x.setSold("hole_length", cut),
+		Says: "cut the hole " + cut.TextWithin(least, most, x.unitFor(cut)), Cost: (cut - x.K.Hole.Length).Abs().MM(),
+	}}
 }
 
 // holeMost is the longest hole that the machine sews.

@@ -59,7 +59,7 @@ var loopRules = []*Rule{
 		Touches: []string{"closure.*.loop"},
 		Propose: func(x *Context, f *Finding) []Change {
 			l := x.K.Loop.Usual
-			return []Change{{With: x.setLength("loop", l), Says: "make the loop " + x.len(l) + " round the inside", Cost: math.Abs((l - x.K.Loop.Inside).MM()) / 4}}
+			return []Change{{With: x.setLength("loop", l), Says: "make the loop " + x.up(l) + " round the inside", Cost: math.Abs((l - x.K.Loop.Inside).MM()) / 4}}
 		},
 	},
 	{
@@ -163,8 +163,8 @@ var loopRules = []*Rule{
 		},
 		Touches: []string{"closure.*.edge"},
 		Propose: func(x *Context, f *Finding) []Change {
-			e := plan.HookLeast
-			return []Change{{With: x.setLength("edge", measure.Length(e)), Says: "set the hooks " + x.len(e) + " from the edge", Cost: 1}}
+			e := measure.Length(plan.HookLeast).Least(x.U)
+			return []Change{{With: x.setLength("edge", e), Says: "set the hooks " + x.up(e) + " from the edge", Cost: 1}}
 		},
 	},
 	{

@@ -65,14 +65,14 @@ var pieceRules = []*Rule{
 			switch {
 			case x.K.Loop.Needed:
 				need = max(need, x.K.Stand.Have+plan.PatchHalf).RoundUp(plan.HoleStep(x.U))
-				return []Change{{With: x.setLength("inset", need), Says: "sew cord and loop on " + x.len(need) + " inside the meeting line", Cost: 2}}
+				return []Change{{With: x.setLength("inset", need), Says: "sew cord and loop on " + x.up(need) + " inside the meeting line", Cost: 2}}
 			case x.C.Notion.Kind == catalog.Hook:
 				return nil
 			}
 			width := max(x.C.Flap.Width.V, (need + max(x.K.Stand.Usual, x.K.Stand.Full)).RoundUp(plan.HoleStep(x.U)))
 			return []Change{{
 				With: append(x.setLength("flap.width", width), x.setLength("flap.inset", need)...),
-				Says: "set them on a flap " + x.len(width) + " wide, " + x.len(need) + " from the meeting line", Cost: 2,
+				Says: "set them on a flap " + x.up(width) + " wide, " + x.up(need) + " from the meeting line", Cost: 2,
 			}}
 		},
 	},
@@ -115,7 +115,7 @@ var pieceRules = []*Rule{
 		Propose: func(x *Context, f *Finding) []Change {
 			if f.Severity == Note {
 				w := (x.K.Stand.Seam - x.K.Zip.TapeIn).RoundUp(plan.HoleStep(x.U))
-				return []Change{{With: x.setLength("stand.seam", w), Says: "cut the seam allowance " + x.len(w), Cost: 1}}
+				return []Change{{With: x.setLength("stand.seam", w), Says: "cut the seam allowance " + x.up(w), Cost: 1}}
 			}
 			return x.otherZips(func(n *catalog.Notion) bool { return n.Tape.V >= plan.ZipHalf(n)+plan.ZipStitch+eighth })
 		},
@@ -185,7 +185,7 @@ var pieceRules = []*Rule{
 				return nil
 			}
 			w := (x.lapEdge() + plan.PatchHalf).RoundUp(plan.HoleStep(x.U))
-			return []Change{{With: x.setLength("inset", w), Says: "sew cord and loop on " + x.len(w) + " inside the centre line", Cost: 2}}
+			return []Change{{With: x.setLength("inset", w), Says: "sew cord and loop on " + x.up(w) + " inside the centre line", Cost: 2}}
 		},
 	},
 	{
@@ -221,9 +221,11 @@ var pieceRules = []*Rule{
 			with := x.setLength("stand.strip_from_edge", from)
 			if s.Given {
 				w := (st.Extension - st.Column - from + s.UsualReach).RoundUp(plan.HoleStep(x.U))
-				with = append(with, x.setLength("stand.strip", max(w, s.Strip))...)
+				if w > s.Strip {
+					with = append(with, x.setLength("stand.strip", w)...)
+				}
 			}
-			return []Change{{With: with, Says: "begin the strip " + x.len(from) + " from the cut edge", Cost: 1}}
+			return []Change{{With: with, Says: "begin the strip " + x.down(from) + " from the cut edge", Cost: 1}}
 		},
 	},
 	{
@@ -248,7 +250,7 @@ var pieceRules = []*Rule{
 		Touches: []string{"closure.*.flap.inset"},
 		Propose: func(x *Context, f *Finding) []Change {
 			w := x.flapInset().RoundUp(plan.HoleStep(x.U))
-			return []Change{{With: x.setLength("flap.inset", w), Says: "set them " + x.len(w) + " from the meeting line", Cost: 1}}
+			return []Change{{With: x.setLength("flap.inset", w), Says: "set them " + x.up(w) + " from the meeting line", Cost: 1}}
 		},
 	},
 	{
@@ -277,8 +279,8 @@ var pieceRules = []*Rule{
 			if w <= 0 {
 				return nil
 			}
-			w = min(w, eighth)
-			return []Change{{With: x.setLength("stand.topstitch", w), Says: "top-stitch " + x.len(w) + " from the edge", Cost: 1}}
+			w = min(w, UsualTopstitch(x.U))
+			return []Change{{With: x.setLength("stand.topstitch", w), Says: "top-stitch " + x.down(w) + " from the edge", Cost: 1}}
 		},
 	},
 	{

@@ -113,7 +113,7 @@ var plaidRules = []*Rule{
 			under, _ := BarUnder(k)
 			d := plan.PhaseApart(k.Over.V, under, r)
 			at := func(key string, l measure.Length, says string, cost float64) Change {
-				l = ((l % r) + r) % r
+				l = x.writable(((l % r) + r) % r)
 				return Change{With: x.setLength(key, l), Says: says, Cost: cost}
 			}
 			if !k.Under.Has() {

@@ -97,13 +97,50 @@ func (c *Change) use() string {
 // the size has now.
 func (x *Context) sized(key string, s catalog.Sized, now func(size int) measure.Length, next func(measure.Length) measure.Length) []catalog.With {
 	if len(s) < 2 {
-		return x.setLength(key, next(now(0)))
+		return x.setLength(key, x.writable(next(now(0))))
 	}
 	lengths := make([]measure.Length, len(x.G.Sizes))
 	for i := range lengths {
-		lengths[i] = next(now(i))
+		lengths[i] = x.writable(next(now(i)))
 	}
 	return []catalog.With{catalog.SetSizes(x.key(key), x.G.Sizes, lengths, x.U)}
+}
+
+// writable is a length as a person would write it: as it is where it has no
+// more than three figures after the point, else to the nearest mark.
+func (x *Context) writable(l measure.Length) measure.Length {
+	if shownIn(l, x.U) {
+		return l
+	}
+	return l.Printed(x.U)
+}
+
+// shownIn says whether a length is written exactly with up to three figures
+// after the point.
+func shownIn(l measure.Length, u measure.Unit) bool {
+	if u == measure.In {
+		return l%(in/64) == 0 || l%(in/1000) == 0
+	}
+	return l%measure.Micrometre == 0
+}
+
+// unitFor is the unit to write a length of a machine or a maker in: that of
+// the garment, or the other where only that shows it exactly.
+func (x *Context) unitFor(l measure.Length) measure.Unit {
+	switch {
+	case shownIn(l, x.U):
+		return x.U
+	case x.U == measure.In && shownIn(l, measure.MM):
+		return measure.MM
+	case x.U != measure.In && shownIn(l, measure.In):
+		return measure.In
+	}
+	return x.U
+}
+
+// setSold gives it such a length.
+func (x *Context) setSold(key string, l measure.Length) []catalog.With {
+	return []catalog.With{catalog.SetLength(x.key(key), l, x.unitFor(l))}
 }
 
 // anotherNotion are the keys that another fastener of the catalogue touches:
@@ -238,7 +275,7 @@ func ProposeAny(x *Context, f *Finding) []Change {
 	}
 	if strip := &x.K.Support; strip.Needed && strip.Given {
 		l := strip.Usual.RoundUp(plan.HoleStep(x.U) * 2)
-		add((l-strip.Strip).Abs().MM()/4, "cut the strip "+x.len(l)+" wide", x.setLength("stand.strip", l))
+		add((l-strip.Strip).Abs().MM()/4, "cut the strip "+x.up(l)+" wide", x.setLength("stand.strip", l))
 	}
 	out = append(out, cheapest(proposeThinner(x, &Finding{}), 6)...)
 	out = append(out, proposeNeedle(x)...)

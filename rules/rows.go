@@ -75,7 +75,8 @@ var rowsRules = []*Rule{
 		},
 		Touches: []string{"closure.*.rows.distance"},
 		Propose: func(x *Context, f *Finding) []Change {
-			return []Change{{With: x.setLength("rows.distance", measure.Length(70*mm)), Says: "set the columns " + x.len(70*mm) + " from the centre line", Cost: 10}}
+			l := measure.Length(70 * mm).Least(x.U)
+			return []Change{{With: x.setLength("rows.distance", l), Says: "set the columns " + x.up(l) + " from the centre line", Cost: 10}}
 		},
 	},
 	{
@@ -120,7 +121,7 @@ var rowsRules = []*Rule{
 			var out []Change
 			wider := func(key string, now measure.Length) {
 				if now < need {
-					out = append(out, Change{With: x.setLength("rows."+key, need), Says: "set the column " + x.len(need) + " from the centre line (" + key + ")", Cost: 2 * (need - now).MM()})
+					out = append(out, Change{With: x.setLength("rows."+key, need), Says: "set the column " + x.up(need) + " from the centre line (" + key + ")", Cost: 2 * (need - now).MM()})
 				}
 			}
 			if r.Distance.Has() && !r.Top.Has() {

@@ -252,6 +252,12 @@ func (x *Context) report(sev Severity, at place, n Numbers, format string, args 
 // len is a length in words: to the nearest mark.
 func (x *Context) len(l measure.Length) string { return l.Text(x.U) }
 
+// up and down are lengths of proposals in words: a least that was rounded up in
+// the units of the garment, a most that was rounded down. Each unit holds.
+func (x *Context) up(l measure.Length) string { return l.TextLeast(x.U) }
+
+func (x *Context) down(l measure.Length) string { return l.TextMost(x.U) }
+
 // Said is a length of a finding, put into words only when it is printed.
 type Said struct {
 	l, other measure.Length

@@ -633,7 +633,7 @@ func proposeEnd(x *Context, key string, s catalog.Sized) []Change {
 		want = want.RoundUp(x.C.Run.Step.Or(plan.HoleStep(x.U)))
 		out = append(out, Change{
 			With: x.sized("run."+key, s, x.endNow(key), func(now measure.Length) measure.Length { return max(now, want) }),
-			Says: "set the " + key + " " + x.len(want) + says, Cost: want.MM()/4 + float64(i),
+			Says: "set the " + key + " " + x.up(want) + says, Cost: want.MM()/4 + float64(i),
 		})
 	}
 	return out
@@ -832,7 +832,8 @@ func (r *runChanges) steps() {
 	if x.U == measure.MM {
 		finest = mm
 	}
-	for step := now / 2; step >= finest; step /= 2 {
+	for half := now / 2; half >= finest; half /= 2 {
+		step := x.writable(half)
 		if r.holds(func(p *spacing.Problem) { p.Step = step }) {
 			r.add(2, "mark to "+step.TextPlace(x.U), x.setLength("run.step", step))
 			return
@@ -846,7 +847,7 @@ func (r *runChanges) steps() {
 func (r *runChanges) gaps() {
 	x, run := r.x, &r.x.C.Run
 	if r.in(spacing.KindGapMin) && run.GapMin.Has() {
-		if _, by := r.smallest(func(p *spacing.Problem, by measure.Length) { p.Gap.Min -= by }); by > 0 {
+		if _, by := r.smallest(func(p *spacing.Problem, by measure.Length) { p.Gap.Min -= by }); by > 0 && by < smallest(run.GapMin) {
 			r.add(2+by.MM(), "let gaps be "+x.len(by)+" narrower", x.sized("run.gap.min", run.GapMin, func(i int) measure.Length { return run.GapMin.At(i).V }, func(l measure.Length) measure.Length { return (l - by).RoundDown(plan.HoleStep(x.U)) }))
 		}
 	}
@@ -855,6 +856,15 @@ func (r *runChanges) gaps() {
 			r.add(2+by.MM(), "let gaps be "+x.len(by)+" wider", x.sized("run.gap.max", run.GapMax, func(i int) measure.Length { return run.GapMax.At(i).V }, func(l measure.Length) measure.Length { return (l + by).RoundUp(plan.HoleStep(x.U)) }))
 		}
 	}
+}
+
+// smallest is the least of a length over the sizes.
+func smallest(s catalog.Sized) measure.Length {
+	l := s.At(0).V
+	for i := range s {
+		l = min(l, s.At(i).V)
+	}
+	return l
 }
 
 func (r *runChanges) ends(key string, kind spacing.Kind, s catalog.Sized) {

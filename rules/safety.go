@@ -841,9 +841,11 @@ func proposeCord(x *Context, f *Finding) []Change {
 			case market(x.G) == "eu":
 				l = euFreeEnd
 			}
-			return []Change{{With: []catalog.With{catalog.SetLength(key("free_end"), l, x.U)}, Says: "cut the free ends to " + x.len(l), Cost: (c.FreeEnd.V - l).MM() / 10}}
+			l = l.Most(x.U)
+			return []Change{{With: []catalog.With{catalog.SetLength(key("free_end"), l, x.U)}, Says: "cut the free ends to " + x.down(l), Cost: (c.FreeEnd.V - l).MM() / 10}}
 		case CordPath(i, "loop"):
-			return []Change{{With: []catalog.With{catalog.SetLength(key("loop"), euLoop, x.U)}, Says: "make the loop " + x.len(euLoop) + " round", Cost: 2}}
+			loop := measure.Length(euLoop).Most(x.U)
+			return []Change{{With: []catalog.With{catalog.SetLength(key("loop"), loop, x.U)}, Says: "make the loop " + x.down(loop) + " round", Cost: 2}}
 		case CordPath(i, "ends"):
 			return []Change{{With: []catalog.With{catalog.Set(key("ends"), "plain")}, Says: "leave the ends plain", Cost: 1}}
 		case CordPath(i, "tacked"):

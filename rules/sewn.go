@@ -106,7 +106,7 @@ var sewnRules = []*Rule{
 		Touches: []string{"closure.*.thread_shank"},
 		Propose: func(x *Context, f *Finding) []Change {
 			l := x.K.Over.Thick.RoundUp(mm / 2)
-			return []Change{{With: x.setMM("thread_shank", l), Says: "wind a thread shank of " + l.TextThin(), Cost: 1}}
+			return []Change{{With: x.setMM("thread_shank", l), Says: "wind a thread shank of " + l.TextThinLeast(), Cost: 1}}
 		},
 	},
 	{

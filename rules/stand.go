@@ -98,14 +98,14 @@ var standRules = []*Rule{
 			need := plan.Band{Width: max(s.Band, 2*s.Least), TurnUnder: s.TurnUnder, Cloth: plan.ShellThickness(x.K)}.Extension().RoundUp(plan.HoleStep(x.U))
 			out := []Change{{
 				With: x.setLength("stand.extension", need),
-				Says: "draft " + x.len(need) + " beyond the centre line", Cost: (need - x.C.Stand.Extension.V).MM(),
+				Says: "draft " + x.up(need) + " beyond the centre line", Cost: (need - x.C.Stand.Extension.V).MM(),
 			}}
 			if x.C.Stand.Band.Has() {
 				b := plan.BandFrom(x.C.Stand.Extension.V, s.TurnUnder, plan.ShellThickness(x.K)).Width.RoundDown(plan.HoleStep(x.U))
 				if b > 0 {
 					out = append(out, Change{
 						With: x.setLength("stand.band", b),
-						Says: "make the band " + x.len(b), Cost: (s.Band - b).MM(),
+						Says: "make the band " + x.down(b), Cost: (s.Band - b).MM(),
 					})
 				}
 			}
@@ -190,7 +190,7 @@ var standRules = []*Rule{
 			y := *x
 			y.C = &x.G.Closures[by]
 			need := x.K.Stand.FacingUsual.RoundUp(plan.HoleStep(x.U))
-			return []Change{{With: y.setLength("stand.facing", need), Says: "make the facing reach " + x.len(need), Cost: (need - facing).MM()}}
+			return []Change{{With: y.setLength("stand.facing", need), Says: "make the facing reach " + x.up(need), Cost: (need - facing).MM()}}
 		},
 	},
 	{
@@ -380,27 +380,28 @@ func proposeStand(x *Context, f *Finding) []Change {
 		if want <= s.Have {
 			continue
 		}
-		edge := want + s.Column // from the centre line
+		edge := (want + s.Column).Least(x.U) // from the centre line
 		switch {
 		case x.C.Flap.Has():
-			w := x.C.Flap.Width.V - s.Have + want
-			out = append(out, Change{With: x.setLength("flap.width", w), Says: "make the flap " + x.len(w) + " wide", Cost: cost})
+			w := x.standAt("flap.width", want).Least(x.U)
+			out = append(out, Change{With: x.setLength("flap.width", w), Says: "make the flap " + x.up(w) + " wide", Cost: cost})
 		case st.Band.Has() && s.From == x.path("stand.band"):
-			with := x.setLength("stand.band", 2*want)
-			says := "make the band " + x.len(2*want) + " wide"
+			band := x.standAt("stand.band", want).Least(x.U)
+			with := x.setLength("stand.band", band)
+			says := "make the band " + x.up(band) + " wide"
 			if st.Extension.Has() && s.Construction == "folded" {
-				ext := plan.Band{Width: 2 * want, TurnUnder: s.TurnUnder, Cloth: plan.ShellThickness(x.K)}.Extension().RoundUp(plan.HoleStep(x.U))
+				ext := plan.Band{Width: band, TurnUnder: s.TurnUnder, Cloth: plan.ShellThickness(x.K)}.Extension().RoundUp(plan.HoleStep(x.U))
 				with = append(with, x.setLength("stand.extension", ext)...)
-				says += " and draft " + x.len(ext) + " beyond the centre line"
+				says += " and draft " + x.up(ext) + " beyond the centre line"
 			}
 			out = append(out, Change{With: with, Says: says, Cost: cost})
 		case st.Finished.Has():
 			with := x.setLength("stand.finished", edge)
-			says := "make the finished stand " + x.len(edge)
+			says := "make the finished stand " + x.up(edge)
 			if ext := edge + s.Seam; st.Extension.Has() && s.Construction != "folded" && st.Extension.V < ext {
 				ext = ext.RoundUp(plan.HoleStep(x.U))
 				with = append(with, x.setLength("stand.extension", ext)...)
-				says += " and draft " + x.len(ext) + " beyond the centre line"
+				says += " and draft " + x.up(ext) + " beyond the centre line"
 			}
 			out = append(out, Change{With: with, Says: says, Cost: cost})
 		case st.Extension.Has():
@@ -411,7 +412,7 @@ func proposeStand(x *Context, f *Finding) []Change {
 			ext = ext.RoundUp(plan.HoleStep(x.U))
 			out = append(out, Change{
 				With: x.setLength("stand.extension", ext),
-				Says: "draft " + x.len(ext) + " beyond the centre line, for a stand of " + x.len(want), Cost: cost,
+				Says: "draft " + x.up(ext) + " beyond the centre line, for a stand of " + x.up(want), Cost: cost,
 			})
 		}
 	}

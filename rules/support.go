@@ -48,7 +48,7 @@ var supportRules = []*Rule{
 					have, x.Signed(s.Covers), x.holesLine(), x.Least(s.Reach), x.supportFor(), x.cutStrip(need))
 			case s.Strip < s.Usual:
 				have, need := x.Short(s.Strip, s.Usual)
-				x.report(Caution, path, atLeast(s.Strip, s.Usual), "the strip, %s wide, passes %s by less than the usual %s; %s would do", have, x.supported(), x.supportRoom(), need.For(path))
+				x.report(Caution, path, atLeast(s.Strip, s.Usual), "the strip, %s wide, passes %s by less than the usual %s: %s", have, x.supported(), x.supportRoom(), x.cutStrip(need))
 			}
 		},
 		Touches: []string{"closure.*.stand.strip"},
@@ -57,7 +57,7 @@ var supportRules = []*Rule{
 			var out []Change
 			for _, w := range []measure.Length{s.Usual, s.Least} {
 				l := w.RoundUp(plan.HoleStep(x.U) * 2)
-				out = append(out, Change{With: x.setLength("stand.strip", l), Says: "cut the strip " + x.len(l) + " wide", Cost: (l - s.Strip).MM() / 4})
+				out = append(out, Change{With: x.setLength("stand.strip", l), Says: "cut the strip " + x.up(l) + " wide", Cost: (l - s.Strip).MM() / 4})
 			}
 			return out
 		},
@@ -156,7 +156,7 @@ var supportRules = []*Rule{
 			s := &x.K.Support
 			var out []Change
 			if l := s.Usual.RoundUp(plan.HoleStep(x.U) * 2); s.Given && l < s.Strip {
-				out = append(out, Change{With: x.setLength("stand.strip", l), Says: "cut the strip " + x.len(l) + " wide", Cost: (s.Strip - l).MM() / 4})
+				out = append(out, Change{With: x.setLength("stand.strip", l), Says: "cut the strip " + x.up(l) + " wide", Cost: (s.Strip - l).MM() / 4})
 			}
 			for i, in := range x.G.Interfacings {
 				if in == s.Interfacing {

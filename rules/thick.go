@@ -1,7 +1,10 @@
 package rules
 
 import (
+	"strings"
+
 	"placketeer/catalog"
+	"placketeer/catalog/measure"
 	"placketeer/catalog/source"
 	"placketeer/rules/plan"
 )
@@ -12,6 +15,11 @@ func PlaceCalled(p *plan.Place) string {
 		return "the crossing of the " + p.Name
 	}
 	return "the " + p.Name
+}
+
+// PlaceTrim says where to trim or grade first.
+func PlaceTrim(p *plan.Place, u measure.Unit) string {
+	return strings.NewReplacer("{quarter}", measure.Length(quarter).Text(u), "{eighth}", measure.Length(eighth).Text(u)).Replace(p.Trim)
 }
 
 // placePath is the path of the value that a thick place follows from.
@@ -60,14 +68,14 @@ var thickRules = []*Rule{
 			have, need := x.ThinApart(p.Thick, lift)
 			n := atMost(p.Thick, lift)
 			if p.Graded > most+mm/10 {
-				x.report(Caution, whole(x.placePath(p)), n, "%s is %d layers of cloth, %s thick%s (%s), and the foot lifts %s; even pressed, trimmed and graded it is %s: %s, and sew this place by hand", PlaceCalled(p), p.Cloths, have, x.guess(&x.K.Over), p.Says, need, x.sayThin(p.Graded), p.Trim)
+				x.report(Caution, whole(x.placePath(p)), n, "%s is %d layers of cloth, %s thick%s (%s), and the foot lifts %s; even pressed, trimmed and graded it is %s: %s, and sew this place by hand", PlaceCalled(p), p.Cloths, have, x.guess(&x.K.Over), p.Says, need, x.sayThin(p.Graded), x.later(func(x *Context) string { return PlaceTrim(p, x.U) }))
 				return
 			}
 			if p.Thick <= most {
-				x.report(Note, whole(x.placePath(p)), n, "%s is %d layers of cloth, %s thick%s (%s), more than the foot lifts by hand, %s: use the extra lift or the knee, and %s", PlaceCalled(p), p.Cloths, have, x.guess(&x.K.Over), p.Says, need, p.Trim)
+				x.report(Note, whole(x.placePath(p)), n, "%s is %d layers of cloth, %s thick%s (%s), more than the foot lifts by hand, %s: use the extra lift or the knee, and %s", PlaceCalled(p), p.Cloths, have, x.guess(&x.K.Over), p.Says, need, x.later(func(x *Context) string { return PlaceTrim(p, x.U) }))
 				return
 			}
-			x.report(Caution, whole(x.placePath(p)), n, "%s is %d layers of cloth, %s thick%s (%s), more than the foot lifts, %s: %s; pressed, that leaves %s. Turn the wheel by hand over it", PlaceCalled(p), p.Cloths, have, x.guess(&x.K.Over), p.Says, need, p.Trim, x.sayThin(p.Graded))
+			x.report(Caution, whole(x.placePath(p)), n, "%s is %d layers of cloth, %s thick%s (%s), more than the foot lifts, %s: %s; pressed, that leaves %s. Turn the wheel by hand over it", PlaceCalled(p), p.Cloths, have, x.guess(&x.K.Over), p.Says, need, x.later(func(x *Context) string { return PlaceTrim(p, x.U) }), x.sayThin(p.Graded))
 		},
 		Touches: []string{"closure.*.run.hem_under", "closure.*.run.clear.*.pressed"},
 		Propose: func(x *Context, f *Finding) []Change {

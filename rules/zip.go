@@ -141,7 +141,7 @@ var zipRules = []*Rule{
 						fit = s.Need.RoundUp(in / 2)
 					}
 					if fit > 0 {
-						out = append(out, Change{With: x.setLength(x.zipLengthKey(s.Size), fit), Says: "buy the zip of " + x.len(fit), Cost: (fit - s.Length).MM() / 10})
+						out = append(out, Change{With: x.setSold(x.zipLengthKey(s.Size), fit), Says: "buy the zip of " + fit.TextPlace(x.unitFor(fit)), Cost: (fit - s.Length).MM() / 10})
 					}
 					continue
 				}
@@ -194,13 +194,13 @@ var zipRules = []*Rule{
 				}
 				want := max(s.Length, s.Need)
 				if fit, _ := plan.NearestZip(x.C.Notion.Lengths, want); fit > 0 {
-					out = append(out, Change{With: x.setLength(x.zipLengthKey(s.Size), fit), Says: "buy the zip of " + x.len(fit), Cost: 1})
+					out = append(out, Change{With: x.setSold(x.zipLengthKey(s.Size), fit), Says: "buy the zip of " + fit.TextPlace(x.unitFor(fit)), Cost: 1})
 					continue
 				}
 				for _, ch := range x.otherZips(func(n *catalog.Notion) bool { fit, _ := plan.NearestZip(n.Lengths, want); return fit > 0 }) {
 					fit, _ := plan.NearestZip(x.G.Catalog.Notion(ch.use()).Lengths, want)
-					ch.With = append(ch.With, x.setLength(x.zipLengthKey(s.Size), fit)...)
-					ch.Says += " of " + x.len(fit)
+					ch.With = append(ch.With, x.setSold(x.zipLengthKey(s.Size), fit)...)
+					ch.Says += " of " + fit.TextPlace(x.unitFor(fit))
 					out = append(out, ch)
 				}
 			}
@@ -429,21 +429,23 @@ var zipRules = []*Rule{
 				x.report(Caution, at, atLeast(cover, z.FlyUsual), "the flap reaches %s past the middle of the zip: it hides the teeth but ends on the tape; %s clears it: %s", have, need, x.covers(by, z.FlyUsual))
 			}
 		},
-		Touches: []string{"closure.*.flap.width", "closure.*.stand.finished", "closure.*.stand.extension"},
+		Touches: []string{"closure.*.flap.width", "closure.*.stand.finished", "closure.*.stand.band", "closure.*.stand.extension"},
 		Propose: func(x *Context, f *Finding) []Change {
 			w := x.K.Zip.FlyUsual.RoundUp(plan.HoleStep(x.U))
 			_, by := x.P.Cover(x.C.Index)
 			y := *x // the closure that covers it
 			y.C, y.K = &x.G.Closures[by], &x.P.Closures[by]
-			st := &y.C.Stand
 			switch {
 			case y.C.Flap.Has():
-				return []Change{{With: y.setLength("flap.width", w), Says: "make the flap " + x.len(w) + " from the middle of the zip", Cost: 2}}
-			case st.Finished.Has():
-				return []Change{{With: y.setLength("stand.finished", w), Says: "make the flap " + x.len(w) + " from the middle of the zip", Cost: 2}}
-			case st.Extension.Has():
-				e := w + y.K.Stand.Seam
-				return []Change{{With: y.setLength("stand.extension", e), Says: "draft the flap " + x.len(e) + " beyond the middle of the zip", Cost: 2}}
+				return []Change{{With: y.setLength("flap.width", w), Says: "make the flap " + x.up(w) + " from the middle of the zip", Cost: 2}}
+			case y.standKey() == "stand.finished":
+				return []Change{{With: y.setLength("stand.finished", w), Says: "make the flap " + x.up(w) + " from the middle of the zip", Cost: 2}}
+			case y.standKey() == "stand.band":
+				b := y.standAt("stand.band", w-y.K.Stand.Column).Least(x.U)
+				return []Change{{With: y.setLength("stand.band", b), Says: "make the band of the flap " + x.up(b) + " wide", Cost: 2}}
+			case y.standKey() == "stand.extension":
+				e := y.standAt("stand.extension", w-y.K.Stand.Column).Least(x.U)
+				return []Change{{With: y.setLength("stand.extension", e), Says: "draft the flap " + x.up(e) + " beyond the middle of the zip", Cost: 2}}
 			}
 			return nil
 		},
@@ -499,9 +501,9 @@ func (x *Context) sold(s *plan.ZipSize) string {
 	fit, longest := plan.NearestZip(x.C.Notion.Lengths, s.Need)
 	switch {
 	case fit > 0:
-		return "buy the one of " + x.len(fit) + ": "
+		return "buy the one of " + fit.TextPlace(x.unitFor(fit)) + ": "
 	case longest > 0:
-		return "take another zip, the longest of this on sale is " + x.len(longest) + ": "
+		return "take another zip, the longest of this on sale is " + longest.TextPlace(x.unitFor(longest)) + ": "
 	}
 	return "buy one of " + x.Least(s.Need).String() + ": "
 }

@@ -358,6 +358,8 @@ func (l Length) TextWithin(lo, hi Length, u Unit) string {
 			return l.RoundUp(by).ShortPlace(u)
 		case holds(l.RoundDown(by)):
 			return l.RoundDown(by).ShortPlace(u)
+		case holds(lo.RoundUp(by)):
+			return lo.RoundUp(by).ShortPlace(u)
 		}
 		return l.ShortPlace(u)
 	}

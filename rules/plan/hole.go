@@ -255,6 +255,10 @@ func holeOf(g *catalog.Garment, c *catalog.Closure, k *Closure) Hole {
 	return h
 }
 
+// dieSlip is how near a length must come to a fixed one of an attachment to
+// mean it: as it may be written in the other unit.
+const dieSlip = mm / 10
+
 // Why a machine does not sew a hole as it is planned.
 const (
 	SewsNone      = "none"      // it sews no holes by itself
@@ -275,10 +279,10 @@ func beyondMachine(m *catalog.Machine, h *Hole) (why string, sews measure.Length
 	}
 	if sizes := Dies(m, h.Kind); len(sizes) > 0 {
 		longest := sizes[len(sizes)-1]
-		switch next := NextDie(sizes, h.Length); {
-		case h.Passing > longest || h.Given && h.Length > longest:
+		switch next := NextDie(sizes, h.Length-dieSlip); {
+		case h.Passing > longest || h.Given && h.Length > longest+dieSlip:
 			return SewsShorter, longest
-		case h.Given && next != h.Length:
+		case h.Given && (next-h.Length).Abs() > dieSlip:
 			return SewsOther, next
 		case !h.Given && h.Length < h.Passing+h.Ease:
 			return SewsLessEase, longest

@@ -14,13 +14,13 @@ type Place struct {
 	Graded  measure.Length // pressed, once the allowances are trimmed and graded away
 	Cloths  int            // layers of cloth there
 	Says    string         // how it adds up
-	Trim    string         // where to trim or grade first
+	Trim    string         // where to trim or grade first, with {quarter} and {eighth} of an inch for lengths
 	Path    string         // of the value it follows from; "" the layers
 }
 
 const (
-	hemWords   = "cut the hem allowance away inside the band, but for 1/4 in (6 mm)"
-	GradeWords = "grade the allowances, 1/4 in (6 mm) for the one next to the outside down to 1/8 in (3 mm), and cut the corner away"
+	hemWords   = "cut the hem allowance away inside the band, but for {quarter}"
+	GradeWords = "grade the allowances, {quarter} for the one next to the outside down to {eighth}, and cut the corner away"
 )
 
 // Plies are the layers of cloth of a stack added up, and how many they are.
@@ -104,7 +104,7 @@ func placesOf(g *catalog.Garment, c *catalog.Closure, k *Closure) []Place {
 	} else {
 		switch c.Where {
 		case "flap":
-			add("fold of the flap", 1, 1, "the flap, its seam's allowances folded down behind it, and the body beneath", "trim the flap's allowance to 1/8 in (3 mm) under the fold and let the body's cover it", "")
+			add("fold of the flap", 1, 1, "the flap, its seam's allowances folded down behind it, and the body beneath", "trim the flap's allowance to {eighth} under the fold and let the body's cover it", "")
 		case "collar", "cuff", "tab", "strap", "pocket":
 			add(placeName[c.Where], 1, 0, "the layers and the allowances enclosed at their edge", GradeWords, "")
 		}
@@ -114,7 +114,7 @@ func placesOf(g *catalog.Garment, c *catalog.Closure, k *Closure) []Place {
 		case "one-side":
 			add(z.Name, 2, 0, "the layers and both allowances of the seam on one side, in each of them", "press the seam open inside the band, or grade its allowances", "clear")
 		case "open":
-			add(z.Name, 1, 0, "the layers and an open seam's allowance in each of them", "trim the seam to 1/4 in (6 mm) where it runs into the band", "clear")
+			add(z.Name, 1, 0, "the layers and an open seam's allowance in each of them", "trim the seam to {quarter} where it runs into the band", "clear")
 		}
 	}
 	return out

@@ -9,7 +9,9 @@ import (
 	"testing"
 
 	"placketeer/catalog"
+	"placketeer/catalog/measure"
 	"placketeer/rules"
+	"placketeer/rules/plan"
 )
 
 // squeezes are the keys of a closure that rules hold a least or a most
@@ -208,6 +210,9 @@ func TestWhatIsPrintedHolds(t *testing.T) {
 	for _, k := range keys {
 		t.Errorf("%s: %d times, the first: %s", k, faults[k], first[k])
 	}
+	if len(tried) < 25 {
+		t.Errorf("only %d keys have a least or a most: %v", len(tried), tried)
+	}
 	t.Logf("%d without a way between; tried %v", none, tried)
 }
 
@@ -236,4 +241,93 @@ func anyOf(t testing.TB, seed uint64) (*catalog.Garment, string) {
 		return nil, ""
 	}
 	return g, fmt.Sprintf("any %d", seed)
+}
+
+// lengthsOf are the lengths that a change writes.
+func lengthsOf(value any) []catalog.LengthIn {
+	switch v := value.(type) {
+	case catalog.LengthIn:
+		return []catalog.LengthIn{v}
+	case map[string]any:
+		var out []catalog.LengthIn
+		for _, e := range v {
+			out = append(out, lengthsOf(e)...)
+		}
+		return out
+	}
+	return nil
+}
+
+// What a rule proposes is the length that is read, and where a proposal helps,
+// what stands in brackets helps as well.
+func TestProposalsAreAsTheyRead(t *testing.T) {
+	lengths, brackets := 0, 0
+	first := map[string]string{}
+	for seed := range uint64(many(60, 4000)) {
+		g, what := anyOf(t, seed)
+		if g == nil {
+			continue
+		}
+		p := rules.Found(g)
+		for _, tr := range newFixer(p).troubles() {
+			for _, c := range proposals(p, tr.findings, new(plan.Tries)) {
+				for _, w := range c.With {
+					for _, l := range lengthsOf(w.Value) {
+						lengths++
+						if back, err := measure.ParseLength(l.V.ShortPlace(l.Unit), l.Unit); err != nil || back != l.V {
+							first[tr.first.Rule+" "+keyKind(w.Key)] = fmt.Sprintf("%s: %s: %s, which reads %s", what, c.Says, w, l.V.ShortPlace(l.Unit))
+						}
+					}
+				}
+				if len(c.With) != 1 {
+					continue
+				}
+				l, ok := c.With[0].Value.(catalog.LengthIn)
+				if !ok {
+					continue
+				}
+				_, other, _ := strings.Cut(c.Says, l.V.ShortPlace(l.Unit)+" (")
+				other, _, ok = strings.Cut(other, ")")
+				if !ok {
+					continue
+				}
+				w, err := catalog.ParseWith(c.With[0].Key + "=" + other)
+				if err != nil {
+					t.Fatal(err)
+				}
+				if tr.first.Rule == "spacing-clash" || tr.first.Rule == "rims-touch" {
+					continue // a layout may fit exactly
+				}
+				if left(t, g, tr.first, c.With[0]) == "" {
+					brackets++
+					if why := left(t, g, tr.first, w); why != "" {
+						first[tr.first.Rule+" "+keyKind(w.Key)] = fmt.Sprintf("%s: %s: %s: %s", what, c.Says, w, why)
+					}
+				}
+			}
+		}
+	}
+	for k, why := range first {
+		t.Errorf("%s: %s", k, why)
+	}
+	if lengths < 100 || brackets < 30 {
+		t.Errorf("only %d lengths, %d in brackets", lengths, brackets)
+	}
+}
+
+// left is what is left of a finding after a change, "" if nothing is.
+func left(t *testing.T, g *catalog.Garment, f *rules.Finding, w catalog.With) string {
+	h, err := g.Alter(w)
+	if err != nil && strings.Contains(err.Error(), "longer than the run") {
+		return "" // it fits to a hair
+	}
+	if err != nil {
+		return err.Error()
+	}
+	for _, now := range rules.Found(h).Findings {
+		if now.Rule == f.Rule && now.Closure == f.Closure && now.Severity >= f.Severity && h.KeyOf(now.Path()) == g.KeyOf(f.Path()) {
+			return now.Message()
+		}
+	}
+	return ""
 }

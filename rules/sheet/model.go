@@ -181,6 +181,8 @@ type HoleOut struct {
 	Machine   *string  `json:"beyond_machine"`  // why the machine does not sew it so
 	Sews      *MM      `json:"machine_sews_mm"` // what it sews instead
 	Working   []string `json:"working"`
+
+	fixed bool // it is a length that an attachment sews
 }
 
 // StandOut is the stand and the band.
@@ -450,6 +452,7 @@ func (s *Garment) closure(i int) Closure {
 		out.Hole = &HoleOut{
 			Kind: h.Kind, Direction: h.Direction, Length: MM(h.Length), Passing: MM(h.Passing), Ease: MM(h.Ease),
 			Given: h.Given, Machine: word(h.BeyondMachine), Sews: some(h.MachineSews), Working: list(work.HoleWorking(k, s.unit)),
+			fixed: h.Fixed,
 		}
 		if h.Kind != "loop" {
 			out.Hole.Stitched, out.Hole.Width = some(h.Stitched), some(h.Width)

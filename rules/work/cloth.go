@@ -81,14 +81,18 @@ func (w *planner) coolest() (plan.Limit, string) {
 
 // shrinking is the shrinking of goods before they are cut.
 func (w *planner) shrinking() {
+	long, called := measure.Length(measure.Yard), "a yard"
+	if w.u == measure.MM {
+		long, called = measure.Metre, "a metre"
+	}
 	for j, cl := range w.g.Cloths {
 		if w.used(cl) && cl.Shrink.Or(0) > 0 {
-			w.add(StageCut, "", "Shrink %s before cutting: it loses %s, %s in a yard (0.9 m).", w.g.ClothNames[j], rules.Percent(cl.Shrink.V), w.len(plan.ShrinkApart(measure.Yard, cl.Shrink.V, 0)))
+			w.add(StageCut, "", "Shrink %s before cutting: it loses %s, %s in %s.", w.g.ClothNames[j], rules.Percent(cl.Shrink.V), w.len(plan.ShrinkApart(long, cl.Shrink.V, 0)), called)
 		}
 	}
 	for i, in := range w.g.Interfacings {
 		if w.supported(in) && in.Shrink.Or(0) > 0 {
-			w.add(StageCut, "", "Shrink %s before cutting: it loses %s, %s in a yard (0.9 m).", w.g.InterfNames[i], rules.Percent(in.Shrink.V), w.len(plan.ShrinkApart(measure.Yard, in.Shrink.V, 0)))
+			w.add(StageCut, "", "Shrink %s before cutting: it loses %s, %s in %s.", w.g.InterfNames[i], rules.Percent(in.Shrink.V), w.len(plan.ShrinkApart(long, in.Shrink.V, 0)), called)
 		}
 	}
 }

@@ -2,14 +2,15 @@ package work
 
 import (
 	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
 	"placketeer/catalog/text"
 	"placketeer/rules"
 	"placketeer/rules/plan"
-	"slices"
-	"strconv"
-	"strings"
 )
 
 // Line is one line of what to buy: one thing, or a zip in several lengths.

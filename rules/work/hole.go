@@ -2,13 +2,14 @@ package work
 
 import (
 	"fmt"
+	"strconv"
+	"strings"
+
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
 	"placketeer/catalog/text"
 	"placketeer/rules"
 	"placketeer/rules/plan"
-	"strconv"
-	"strings"
 )
 
 // HoleWorking is how the length of a hole came about, a line a step.
@@ -332,4 +333,9 @@ func (w *planner) instead(c *catalog.Closure, h *plan.Hole) string {
 		longest += ", and leaves little ease"
 	}
 	return longest + fmt.Sprintf(": where the %s does not pass the sample, work the holes by hand.", c.Notion.Kind)
+}
+
+// holeLen is the length of a hole as it is cut.
+func (w *planner) holeLen(h *plan.Hole, l measure.Length) string {
+	return w.made(l, h.Given || h.Fixed || l == h.MachineSews)
 }

@@ -2,6 +2,7 @@ package work
 
 import (
 	"fmt"
+
 	"placketeer/catalog"
 	"placketeer/catalog/text"
 	"placketeer/rules/plan"
@@ -66,7 +67,7 @@ func (w *planner) loopTask(stage string, c *catalog.Closure, k *plan.Closure) {
 		marked = true
 	}
 	if !marked {
-		done(w.add(stage, c.Name, "Mark the loops%s%s, not laid out, see above, and sew each in with %s round its inside, %s.", of(c), o.on(side), w.len(k.Loop.Inside), with))
+		done(w.add(stage, c.Name, "Mark the loops%s%s, not laid out, see above, and sew each in with %s round its inside, %s.", of(c), o.on(side), w.made(k.Loop.Inside, k.Loop.Given), with))
 	}
 }
 
@@ -77,7 +78,7 @@ func (o *opening) loopLies(s *set) string {
 	_, uniform := o.uniform(s, o.sizes)
 	switch {
 	case !uniform:
-		return "and sew each in with " + o.len(k.Loop.Inside) + " round its inside, its ends " + o.len(q.Centre.Out-q.OutFrom) + " inside its mark, its head " + o.len(q.OutTo-q.Centre.Out) + " beyond that"
+		return "and sew each in with " + o.made(k.Loop.Inside, k.Loop.Given) + " round its inside, its ends " + o.len(q.Centre.Out-q.OutFrom) + " inside its mark, its head " + o.len(q.OutTo-q.Centre.Out) + " beyond that"
 	case k.Apart():
 		under := ""
 		if a := o.patchOver(pc, q); a != nil {
@@ -85,9 +86,9 @@ func (o *opening) loopLies(s *set) string {
 		}
 		return "and sew each on " + o.out(q.OutFrom) + under + ", its head " + o.out(q.OutTo)
 	case o.lap == k && plan.LapOf(k.Closure) == "edge":
-		return "and sew each into the edge with " + o.len(k.Loop.Inside) + " round its inside, its head " + o.out(q.OutTo)
+		return "and sew each into the edge with " + o.made(k.Loop.Inside, k.Loop.Given) + " round its inside, its head " + o.out(q.OutTo)
 	}
-	return "and sew each in with " + o.len(k.Loop.Inside) + " round its inside, its ends " + o.out(q.OutFrom) + ", its head " + o.its(q.OutTo)
+	return "and sew each in with " + o.made(k.Loop.Inside, k.Loop.Given) + " round its inside, its ends " + o.out(q.OutFrom) + ", its head " + o.its(q.OutTo)
 }
 
 // patchOver is the patch over the ends of a cord, nil if there is none.

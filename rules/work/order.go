@@ -4,13 +4,14 @@ package work
 
 import (
 	"fmt"
+	"slices"
+	"strings"
+
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
 	"placketeer/catalog/text"
 	"placketeer/rules"
 	"placketeer/rules/plan"
-	"slices"
-	"strings"
 )
 
 // Stages of the work, in their order: what is done late spoils the piece.
@@ -95,6 +96,17 @@ func (w *planner) add(stage, closure, format string, args ...any) *Task {
 }
 
 func (w *planner) len(l measure.Length) string { return l.Text(w.u) }
+
+// made is a length to make: where it was worked out, rounded up, so that it
+// holds in either unit.
+func (w *planner) made(l measure.Length, given bool) string { return made(l, given, w.u) }
+
+func made(l measure.Length, given bool, u measure.Unit) string {
+	if given {
+		return l.Text(u)
+	}
+	return l.TextLeast(u)
+}
 
 // take puts what the rules of those tasks found at a task.
 func (w *planner) take(t *Task, closure string, tasks ...rules.Task) {
@@ -254,18 +266,4 @@ func (w *planner) check() {
 	w.checkBars()
 	w.checkIron()
 	w.checkSafety()
-}
-
-// made is a length to make: where it was worked out, rounded up, so that it
-// holds in either unit.
-func (w *planner) made(l measure.Length, given bool) string {
-	if given {
-		return w.len(l)
-	}
-	return l.TextLeast(w.u)
-}
-
-// holeLen is the length of a hole as it is cut, or l of it.
-func (w *planner) holeLen(h *plan.Hole, l measure.Length) string {
-	return w.made(l, h.Given || h.Fixed || l == h.MachineSews)
 }

@@ -192,6 +192,17 @@ func (o *opening) len(l measure.Length) string {
 	return l.Text(o.u)
 }
 
+// made is a length to make, see planner.made.
+func (o *opening) made(l measure.Length, given bool) string {
+	switch {
+	case !o.short:
+		return made(l, given, o.u)
+	case given:
+		return l.Short(o.u)
+	}
+	return l.ShortLeast(o.u)
+}
+
 // out is a place across: 1 1/8 in (28.5 mm) beyond the centre line.
 func (o *opening) out(l measure.Length) string { return o.outOf(l, o.line) }
 

@@ -298,12 +298,12 @@ func (w *planner) putIn(o *opening, k *plan.Closure, in *catalog.Interfacing, un
 		if hi > lo {
 			heat = "the heat of the test swatch"
 		}
-		t := w.add(StageFuse, c.Name, "Fuse %s to %s, %s wide%s. Use %s, %s. Trim it out of the seam allowances to 1/8 in (3 mm).", w.interfacing(in), under, w.len(wide), lies, heat, before)
+		t := w.add(StageFuse, c.Name, "Fuse %s to %s, %s wide%s. Use %s, %s. Trim it out of the seam allowances to %s.", w.interfacing(in), under, w.made(wide, k.Support.Given || wide != k.Support.Strip), lies, heat, before, w.len(eighth))
 		t.use(plan.InterfacingID(w.g, in))
 		t.Lines = lines
 		return
 	}
-	t := w.add(StageFuse, c.Name, "Baste %s to %s, %s wide%s. Do it %s, and trim it close to the seam line.", w.interfacing(in), under, w.len(wide), lies, before)
+	t := w.add(StageFuse, c.Name, "Baste %s to %s, %s wide%s. Do it %s, and trim it close to the seam line.", w.interfacing(in), under, w.made(wide, k.Support.Given || wide != k.Support.Strip), lies, before)
 	t.use(plan.InterfacingID(w.g, in)).use(w.byHand(c, plan.JobBaste)...)
 	t.Lines = lines
 }

@@ -32,7 +32,7 @@ func (w *planner) bulk(stage string, c *catalog.Closure, k *plan.Closure) {
 	t := w.add(stage, c.Name, "Count the layers at %s: %d of cloth, %s thick.", rules.PlaceCalled(p), p.Cloths, p.Thick.TextThin())
 	w.take(t, c.Name, rules.TaskThick)
 	if len(t.Take) == 0 {
-		t.Do += " First " + p.Trim + "."
+		t.Do += " First " + rules.PlaceTrim(p, w.u) + "."
 	}
 	if p.Trim == plan.GradeWords {
 		widths := plan.Grade(p.Cloths - plyCount(&k.Over))

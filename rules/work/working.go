@@ -2,9 +2,10 @@ package work
 
 import (
 	"fmt"
+	"slices"
+
 	"placketeer/catalog/measure"
 	"placketeer/rules"
-	"slices"
 )
 
 // Step is the working of one number in plain words.
@@ -83,6 +84,10 @@ func (w *working) s(l measure.Length) string { return l.ShortFine(w.x.U) }
 // t is a result: in both units, to what can be marked.
 func (w *working) t(l measure.Length) string { return l.Text(w.x.U) }
 
+// made is a length to make: where it was worked out, rounded up, so that it
+// holds in either unit.
+func (w *working) made(l measure.Length, given bool) string { return made(l, given, w.x.U) }
+
 // opening is the opening that the closure closes, in words for sums.
 func (w *working) opening() *opening {
 	o := openingOf(w.x.P, w.x.C.Index)
@@ -110,13 +115,4 @@ func list1(s string) []string {
 		return nil
 	}
 	return []string{s}
-}
-
-// made is a length to make: where it was worked out, rounded up, so that it
-// holds in either unit.
-func (w *working) made(l measure.Length, given bool) string {
-	if given {
-		return w.t(l)
-	}
-	return l.TextLeast(w.x.U)
 }
