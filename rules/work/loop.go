@@ -17,7 +17,9 @@ func (w *working) loop() {
 		if w.x.C.Edge.Has() {
 			says += ", as given; usual is " + w.s(plan.HookLeast)
 		}
-		if at := w.x.K.EyeAt(); at < 0 {
+		if at := w.x.K.EyeAt(); plan.LapOf(w.x.C) == "double" {
+			says += "; each eye lies where its bend reaches"
+		} else if at < 0 {
 			says += fmt.Sprintf("; the edges meet, so each eye stands %s beyond its own", w.t(-at))
 		} else {
 			says += fmt.Sprintf("; stand %s − %s: the bar of each eye lies %s inside the centre line of the under side", w.s(w.x.K.Stand.Have), w.s(l.HookEdge), w.t(at))

@@ -295,6 +295,7 @@ func (w *planner) hooks(o *opening, c *catalog.Closure, k *plan.Closure) {
 	if !marked {
 		w.add(StageFasten, c.Name, "Mark the hooks%s, the bend %s inside the edge: not laid out, see above.", of(c), w.len(k.Loop.HookEdge))
 	}
+	w.markShow(o, c)
 	w.fixTask(StageFasten, c, k, "")
 	eyes, reach := "straight eyes", ""
 	if c.Notion.HookKind == "hook-and-bar" {
@@ -303,7 +304,7 @@ func (w *planner) hooks(o *opening, c *catalog.Closure, k *plan.Closure) {
 	switch at := k.EyeAt(); {
 	case at < 0:
 		eyes, reach = "round eyes", ", standing "+w.len(-at)+" beyond its edge"
-	case plan.IsFront(c):
+	case plan.IsFront(c) && plan.LapOf(c) != "double": // whose hooks may lie in slanting rows
 		reach = ", " + w.len(at) + " inside the centre line"
 	}
 	lies := ""
@@ -312,8 +313,25 @@ func (w *planner) hooks(o *opening, c *catalog.Closure, k *plan.Closure) {
 			lies = ", " + l
 		}
 	}
-	t := w.add(StageFasten, c.Name, "%s and mark where each bend reaches%s%s: sew %s there (%s)%s, level with the hooks, by hand, %s.", w.closed(o, c), o.on(plan.Under), reach, eyes, w.count(o, k), lies, w.thread(c, plan.JobFasten))
+	count := w.bySize(func(i int) string { return strconv.Itoa(o.eyes(i, c.Index)) })
+	if count == "0" {
+		count = w.count(o, k) // not laid out
+	}
+	t := w.add(StageFasten, c.Name, "%s and mark where each bend reaches%s%s: sew %s there (%s)%s, level with the hooks, by hand, %s.", w.closed(o, c), o.on(plan.Under), reach, eyes, count, lies, w.thread(c, plan.JobFasten))
 	t.use(w.byHand(c, plan.JobFasten)...).use(k.FastenerIDs(w.sizes)...)
+}
+
+// eyes is how many eyes the hooks of a closure have in a size.
+func (o *opening) eyes(size, closure int) int {
+	n := 0
+	for _, pc := range o.pieces(size) {
+		for i := range pc.Parts {
+			if q := &pc.Parts[i]; int(q.Closure) == closure && q.Kind == plan.EyePart {
+				n++
+			}
+		}
+	}
+	return n
 }
 
 // upper is the side that carries the upper half of what has a part on either.
