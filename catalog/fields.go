@@ -8,7 +8,7 @@ import "placketeer/catalog/measure"
 const mm = measure.Millimetre
 
 var (
-	surfaces      = []string{"flat", "napped", "looped", "pile", "coated", "quilted"}
+	surfaces      = []string{"flat", "napped", "looped", "pile", "coated", "laminated", "quilted"}
 	stretches     = []string{"none", "along", "across", "both"}
 	shapes        = []string{"flat", "domed", "ball", "square", "toggle", "odd"}
 	fasteners     = []string{Button, TackButton, Snap, Rivet, Eyelet, Toggle, Frog, Hook, Zip}
@@ -102,6 +102,7 @@ func notionFields(kind string, n *Notion) []field {
 			f("width", &n.Width, "widest way across", small),
 			f("short_end", &n.ShortEnd, "from the sewing hole to the nearer end", small),
 			thickness, girth, holes, diameter,
+			f("section", &n.Section, "its shape seen end on", oneOf("oval", "box")),
 			f("hole_gap", &n.HoleGap, "between the centres of a pair of holes", upTo(60*mm), thin),
 			f("hole_size", &n.HoleSize, "width of a sewing hole", upTo(10*mm)),
 		}, common...)
@@ -257,6 +258,7 @@ func closureFields(c *Closure, raw *rawClosure) []field {
 		f("notion", rawTable{&raw.notion}, "a fastener described here"),
 		f("hole", &c.Hole, "kind of buttonhole", oneOf(holeKinds...)),
 		f("hole_rule", &c.Rule, "which rule gives the hole's length", oneOf(HoleRules...)),
+		f("hole_centred", &c.Centred, "of a hole along the edge: its middle lies at the button, not its upper end"),
 		f("direction", &c.Direction, "across or along the edge", oneOf("across", "along")),
 		f("lap", &c.Lap, "how the two sides meet", oneOf("single", "double", "edge")),
 		f("lap_over", &c.LapOver, "which side of the wearer lies on top", oneOf("right", "left")),
@@ -301,6 +303,8 @@ func closureFields(c *Closure, raw *rawClosure) []field {
 			f("band", &s.Band, "finished width of the band", upTo(800*mm)),
 			f("strip", &s.Strip, "width of the interfacing strip you mean to cut", upTo(600*mm)),
 			f("strip_from_edge", &s.StripFromEdge, "where it begins, from the cut edge", upTo(600*mm), orZero),
+			f("tuck", &s.Tuck, "of a folded band: finished with a tuck, stitched this far from its fold", upTo(60*mm)),
+			f("concealed", &s.Concealed, "of a folded band: cut with one more fold, which hides the holes"),
 			f("topstitch", &s.TopstitchInset, "top-stitching from the finished edge", upTo(100*mm)),
 		}, "how the edge that carries it is made"),
 		f("flap", subTable{
@@ -349,10 +353,10 @@ func closureFields(c *Closure, raw *rawClosure) []field {
 		}, "the two columns of a double-breasted front"),
 		f("check", subTable{
 			f("cloth", &c.Check.Cloth, "the checked cloth"),
-			f("over", &c.Check.Over, "upper front: a bar to the centre line, towards the wearer's left", orZero, upTo(1000*mm)),
-			f("under", &c.Check.Under, "under front: the same", orZero, upTo(1000*mm)),
-			f("over_along", &c.Check.OverAlong, "upper front: a bar below the neck edge", orZero, upTo(1000*mm)),
-			f("under_along", &c.Check.UnderAlng, "under front: the same", orZero, upTo(1000*mm)),
+			f("over", &c.Check.Over, "upper front: a bar to the centre line, towards the wearer's left; negative to the right", signed, upTo(1000*mm)),
+			f("under", &c.Check.Under, "under front: the same", signed, upTo(1000*mm)),
+			f("over_along", &c.Check.OverAlong, "upper front: a bar below the neck edge", signed, upTo(1000*mm)),
+			f("under_along", &c.Check.UnderAlng, "under front: the same", signed, upTo(1000*mm)),
 			f("cut", &c.Check.Cut, "how the two fronts are cut", oneOf("mirror", "same")),
 			f("band", &c.Check.Band, "how a separate band, flap or tab follows the check", oneOf("matched", "bias")),
 		}, "where the bars of a check lie on the two fronts"),
@@ -372,6 +376,7 @@ func cordFields(i int, c *GarmentCord) []field {
 		f("loop", &c.Loop, "length round a loop", upTo(2000*mm), orZero),
 		f("ends", &c.Ends, "what is at the free ends", oneOf("plain", "knot", "toggle", "lock", "none")),
 		f("tacked", &c.Tacked, "stitched down midway"),
+		f("instead", &c.Instead, "what closes there in its place: the cord is left out", oneOf("elastic", "snaps", "none")),
 		f("one_piece", &c.OnePiece, "one length of cord"),
 		f("thickness", &c.Part.Thickness, "thickness of the cord", upTo(30*mm)),
 	}

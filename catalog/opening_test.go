@@ -71,8 +71,7 @@ func TestOpenings(t *testing.T) {
 		t.Errorf("read as %+v and %+v", toggles.Inset, snaps.Flap)
 	}
 	// A closure that names no opening closes the one that has its own name.
-	_, err = read(strings.Replace(duffel, "name = \"toggles\"\nopening = \"front\"", `name = "front"`, 1))
-	if err == nil {
+	if _, err := read(strings.Replace(duffel, "name = \"toggles\"\nopening = \"front\"", `name = "front"`, 1)); err == nil {
 		t.Error("snaps lie behind toggles that are not there any more")
 	}
 	g, err = read(strings.NewReplacer("name = \"toggles\"\nopening = \"front\"", `name = "front"`, `behind = "toggles"`, `behind = "front"`).Replace(duffel))

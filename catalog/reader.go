@@ -31,6 +31,7 @@ type field struct {
 	lo, hi   float64
 	bounded  bool
 	zero     bool
+	signed   bool // may be negative: a place to either side
 	thin     bool // a thickness of cloth or the like: millimetres in every file
 	required bool
 }
@@ -49,6 +50,7 @@ func atLeast(l measure.Length) func(*field) {
 	return func(f *field) { f.min = l }
 }
 func orZero(f *field)   { f.zero = true }
+func signed(f *field)   { f.zero, f.signed = true, true }
 func thin(f *field)     { f.thin = true }
 func required(f *field) { f.required = true }
 func between(lo, hi float64) func(*field) {
@@ -358,9 +360,16 @@ func (r *reader) length(path string, raw any, fd field) (Measured, bool) {
 	switch v := raw.(type) {
 	case string:
 		var err error
-		if t, err = measure.ParseToleranced(v, r.units); err != nil {
+		rest, minus := v, false
+		if fd.signed {
+			rest, minus = cutMinus(v)
+		}
+		if t, err = measure.ParseToleranced(rest, r.units); err != nil {
 			refuse(err)
 			return Measured{}, false
+		}
+		if minus {
+			t.V = -t.V
 		}
 	case int64, float64:
 		x, _ := toFloat(v)
@@ -368,14 +377,17 @@ func (r *reader) length(path string, raw any, fd field) (Measured, bool) {
 			r.fail(path, "a length, like \"1 in\"", "%s is not a number", fd.name)
 			return Measured{}, false
 		}
-		if x < 0 {
+		if x < 0 && !fd.signed {
 			r.fail(path, "", "%s cannot be negative", fd.name)
 			return Measured{}, false
 		}
-		l, err := measure.LengthOf(x, r.units)
+		l, err := measure.LengthOf(math.Abs(x), r.units)
 		if err != nil {
 			refuse(err)
 			return Measured{}, false
+		}
+		if x < 0 {
+			l = -l
 		}
 		t.V = l
 	case LengthIn:
@@ -389,6 +401,10 @@ func (r *reader) length(path string, raw any, fd field) (Measured, bool) {
 	case t.V == 0:
 		r.fail(path, "", "%s cannot be zero", fd.name)
 		return Measured{}, false
+	case t.V < 0 && fd.signed && -t.V > fd.max:
+		tooMuch()
+		return Measured{}, false
+	case t.V < 0 && fd.signed:
 	case t.V < 0:
 		r.fail(path, "", "%s cannot be negative", fd.name)
 		return Measured{}, false
@@ -399,11 +415,22 @@ func (r *reader) length(path string, raw any, fd field) (Measured, bool) {
 		tooMuch()
 		return Measured{}, false
 	}
-	if t.Tol > 0 && t.Tol >= t.V {
+	if t.Tol > 0 && t.Tol >= t.V && !fd.signed {
 		r.fail(path, "", "the ± of %s is as large as the length itself", fd.name)
 		return Measured{}, false
 	}
 	return Measured{V: t.V, Tol: t.Tol, From: r.origin}, true
+}
+
+// cutMinus takes a minus off the front of a text.
+func cutMinus(s string) (rest string, minus bool) {
+	s = strings.TrimLeft(s, " \t")
+	for _, m := range [...]string{"-", "\u2212"} {
+		if rest, ok := strings.CutPrefix(s, m); ok {
+			return rest, true
+		}
+	}
+	return s, false
 }
 
 // sized reads one length for all sizes, or a table of one for each.

@@ -120,6 +120,9 @@ func (fd field) valueSchema() object {
 	case *string:
 		return text()
 	case *Measured:
+		if fd.signed {
+			return object{"anyOf": []any{object{"type": "string", "pattern": `\S`}, object{"type": "number"}}}
+		}
 		return ref("length")
 	case *Sized:
 		return ref("lengthBySize")

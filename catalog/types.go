@@ -119,6 +119,7 @@ type Notion struct {
 
 	Inside                  Measured
 	Length, Width, ShortEnd Measured
+	Section                 string // of a toggle seen end on: oval, box; "" is oval
 	Knot, Cord              Measured
 
 	Number         Opt[float64]
@@ -151,7 +152,7 @@ type Cloth struct {
 	Spread    Opt[float64] // ± percent of an estimated thickness
 	Pressed   Opt[float64] // share of the thickness left under the foot
 	Fibre     map[string]float64
-	Surface   string // flat, napped, looped, pile, coated, quilted
+	Surface   string // flat, napped, looped, pile, coated, laminated, quilted
 	Weave     string
 	Frays     Opt[bool]
 	Stretch   string // none, along, across, both
@@ -265,6 +266,8 @@ type Stand struct {
 	Strip          Measured
 	StripFromEdge  Measured
 	TopstitchInset Measured
+	Tuck           Measured  // of a folded band finished with a tuck: stitched this far from the fold
+	Concealed      Opt[bool] // a folded band of three layers, the holes in the one beneath
 }
 
 // Flap is a piece of its own that lies over an opening.
@@ -381,8 +384,9 @@ type Closure struct {
 	ZipLength Sized
 	Rule      string // hole-length rule asked for: see rules/hole.go
 	Reinforce Opt[bool]
-	Finish    string   // of the hole's cut edge: overcast, sealed, twice, corded
-	Turn      Measured // how much larger the upper layer is cut, for the turn of the cloth
+	Centred   Opt[bool] // of a hole along: its middle at the button
+	Finish    string    // of the hole's cut edge: overcast, sealed, twice, corded
+	Turn      Measured  // how much larger the upper layer is cut, for the turn of the cloth
 
 	SewnBy         string // hand, machine: how a sewn fastener is sewn on
 	ThreadShank    Measured
@@ -409,6 +413,7 @@ type GarmentCord struct {
 	Tacked   Opt[bool]
 	OnePiece Opt[bool]
 	Circum   Measured
+	Instead  string // elastic, snaps, none: what closes there in its place
 }
 
 // Sleepwear is nightwear for children, of which the US asks more.
@@ -455,6 +460,12 @@ type Garment struct {
 	origin *source.Document // as read
 	with   []With
 	opts   Options
+}
+
+// LegRoom says whether the garment reaches below the hip, so that its front
+// must let the legs move.
+func (g *Garment) LegRoom() bool {
+	return g.HemAt == "thigh" || g.HemAt == "knee" || g.HemAt == "below"
 }
 
 // ClothNamed finds a cloth of the garment, or nil.

@@ -1,6 +1,7 @@
 package rules
 
 import (
+	"fmt"
 	"math"
 
 	"placketeer/catalog"
@@ -31,12 +32,25 @@ func FuseHeat(resin measure.Temperature, l plan.Limit) (Severity, bool) {
 	switch {
 	case l.Fibre == "":
 		return Note, true
-	case resin >= max(l.Symbol, l.Other)+heatHalf:
+	case resin >= max(l.Main, l.MainOther)+heatHalf:
 		return Conflict, true
 	case resin >= l.Symbol-heatMargin:
 		return Caution, true
 	}
 	return Note, false
+}
+
+// fuseBasis is what the heat of an interfacing rests on.
+func (x *Context) fuseBasis(i int) plan.Basis {
+	in := x.G.Interfacings[i]
+	b := plan.BasisOf(catalog.Measured{From: in.Fuse.From}, x.interfacingPath(i, "fuse"))
+	if !in.Fuse.Has() {
+		b.Ground = plan.Ours
+		if _, ok := resinHeat[in.Resin]; ok {
+			b.Ground = plan.Published
+		}
+	}
+	return b
 }
 
 // FuseRange is the heat an interfacing needs, from and to.
@@ -91,6 +105,8 @@ func NoFuse(c *catalog.Cloth) string {
 		return "a pile: the iron crushes it"
 	case c.Surface == "coated":
 		return "coated: the coating softens and the resin will not hold"
+	case c.Surface == "laminated":
+		return "laminated: the heat lifts the membrane"
 	case c.Surface == "quilted":
 		return "quilted: the iron flattens the wadding"
 	}
@@ -194,11 +210,11 @@ var clothRules = []*Rule{
 		Room:    noRoom,
 		Title:   "the cloth must stand the heat that the fusible needs",
 		Figure:  "fusing heat",
-		Formula: "heat of the resin ≤ ironing limit of the most delicate fibre of the cloth it is fused to (one dot 110 °C, two dots 150 °C, three dots 200 °C): over it by 5 °C or more, conflict; within 10 °C, or over it but within another published table, caution",
+		Formula: "heat of the resin ≤ ironing limit of the most delicate fibre of the cloth it is fused to (one dot 110 °C, two dots 150 °C, three dots 200 °C): over it by 5 °C or more, conflict, where that fibre makes up 70 % of the cloth or more, else the limit of the bulk of the cloth counts; within 10 °C, or over it but within another published table, or with less of that fibre, caution",
 		Why:     "Fibres that soften under the iron go hard and shiny for good, or shrink and take the front with them. The sole of the iron must be hotter still than the glue line.",
 		Sources: []string{
 			"ISO 3758 care symbols, as the textile care association GINETEX words them",
-			"iron maker's manual: a blend is set for the fibre that needs the least heat",
+			"iron maker's manual: a blend is set for the fibre that needs the least heat, 70 % synthetic with 30 % cotton",
 			"R. Franco, forensic page on clothes irons, citing the NFPA Fire Protection Handbook: acetate 143 °C, nylon, acrylic and elastane 135 °C",
 			"interlining maker: polyamide resin about 135 °C, polyester about 125 °C, high-density polyethylene 155 to 165 °C",
 			"page quoting a patent: polypropylene cloth crinkles from 100 °C and goes hard and shiny from 120 °C",
@@ -233,7 +249,9 @@ var clothRules = []*Rule{
 				n := atMostHeat(hi, l.Symbol)
 				switch {
 				case sev == Conflict:
-					x.report(sev, whole(path), atMostHeat(lo, l.Symbol), "%s fuses at %s, but the %s in %s stands no more than %s, %s: sew an interfacing in, or take one that fuses cooler", name, x.heat(lo), l.Fibre, on, x.heatMost(l.Symbol).For(whole(x.interfacingPath(i, "fuse"))), Dots(l.Symbol))
+					x.report(sev, whole(path), atMostHeat(lo, l.Main).on(x.fuseBasis(i)), "%s fuses at %s, but the %s in %s stands no more than %s, %s: sew an interfacing in, or take one that fuses cooler", name, x.heat(lo), l.MainFibre, on, x.heatMost(l.Main).For(whole(x.interfacingPath(i, "fuse"))), Dots(l.Main))
+				case !l.Covered() && lo == hi:
+					x.report(sev, whole(path), n, "%s fuses at %s; by the care symbol the %s of %s in %s stands %s, %s. It is too little for the whole cloth to go by it: fuse a scrap through a press cloth and look for shine and shrinkage", name, x.heat(hi), Percent(l.Share), l.Fibre, on, x.heatMost(l.Symbol), Dots(l.Symbol))
 				case lo < hi:
 					x.report(sev, whole(path), n, "the heat that %s needs is not given; fusibles take %s to %s, and the %s in %s stands %s, %s: look it up and write it as fuse", name, x.heat(lo), x.heat(hi), l.Fibre, on, x.heatMost(l.Symbol), Dots(l.Symbol))
 				case hi >= l.Symbol+heatHalf:
@@ -281,11 +299,15 @@ var clothRules = []*Rule{
 		Reads:   ReadsNotion | ReadsInterfacing,
 		Room:    noRoom,
 		Title:   "how hot to press, and through what",
-		Formula: "the dots of the most delicate fibre; below three dots through a press cloth and from the wrong side; one dot without steam",
-		Why:     "A bare iron leaves shine on wool and synthetics before it does any good.",
+		Formula: "the dots of the most delicate fibre where it makes up 70 % of the cloth or more; else those of the bulk, and its own told beside them; one dot without steam; below three dots through a press cloth and from the wrong side. By its face: pile face down on a towel or its own pile; quilted from above with steam and no weight; fleece cool; coated, laminated and waxed hardly at all",
+		Why:     "A bare iron leaves shine on wool and synthetics before it does any good; pile, wadding and coatings do not come back.",
 		Sources: []string{
 			"ISO 3758 care symbols: one dot 110 °C, two dots 150 °C, three dots 200 °C",
-			"iron maker's manual: wool, silk and synthetics from the wrong side or through a cloth; velvet lightly, in one direction",
+			"iron maker's manual: 70 % synthetic with 30 % cotton, one dot and no steam; wool, silk and synthetics from the wrong side or through a cloth; velvet lightly, in one direction",
+			"Every Woman's Encyclopaedia, Practical Lessons in Tailoring, about 1911: a wool coat is shaped with a damp cloth",
+			"a sewing teacher's page on corduroy: over a towel or another piece of the cloth, with steam and little weight",
+			"sewing pages: quilted cloth steamed all over without pressing down; fleece cool and through a cloth, or steam from above",
+			"canvas merchant's catalogue, 2023: waxed canvas rolled rather than ironed; if ironed, low heat and several cloths",
 			"common practice, no source: iron lowered to the synthetic setting, with a press cloth, for cloth with synthetic content",
 		},
 		Others:  "For leather four practices are printed, from never to the linen setting: dry, through a cloth, on a test piece.",
@@ -296,21 +318,16 @@ var clothRules = []*Rule{
 					continue
 				}
 				l := plan.IronLimit(x.G.Catalog, cl.Fibre)
-				waxed, hide := cl.Kind == "waxed-cotton", cl.Kind == "leather"
-				if !waxed && !hide && (l.Fibre == "" || l.Symbol >= NoPressCloth) {
+				by := PressedBy(cl)
+				if by == pressFlat && (l.Fibre == "" || l.Symbol >= NoPressCloth) {
 					continue
 				}
 				name, path := x.G.ClothNames[j], x.clothPath(j, "fibre")
-				switch {
-				case waxed:
-					x.report(Note, whole(path), Numbers{}, "do not iron %s: wax melts. Crease folds with a bone folder and stitch them", name)
-				case hide:
-					x.report(Note, whole(path), Numbers{}, "press %s, if at all, dry, cool and through a press cloth, on a scrap first", name)
-				case l.Symbol <= measure.OneDot:
-					x.report(Note, whole(path), Numbers{}, "press %s at %s at most (%s), for its %s: no steam, through a press cloth, %s", name, x.heatMost(l.Symbol), Dots(l.Symbol), l.Fibre, sidePressed(cl))
-				default:
-					x.report(Note, whole(path), Numbers{}, "press %s at %s at most (%s), for its %s, through a press cloth, %s", name, x.heatMost(l.Symbol), Dots(l.Symbol), l.Fibre, sidePressed(cl))
+				if by == pressHardly {
+					x.report(Note, whole(path), Numbers{}, "press %s hardly at all: %s", name, HowPressed(cl))
+					continue
 				}
+				x.report(Note, whole(path), Numbers{}, "press %s %s,%s", name, HowPressed(cl), x.later(func(x *Context) string { return PressHeat(l, x.U) }))
 			}
 		},
 	},
@@ -325,7 +342,7 @@ var clothRules = []*Rule{
 		Why:     "After the first steaming the layer that shrinks more pulls the front into bubbles, or the edge into waves.",
 		Sources: []string{
 			"a dressmaker's own test of hair canvas: a 5 in square lost 10 % across, and 5 % along when steamed dry",
-			"Handler Textile and American Sewing Guild: soak fusibles before cutting",
+			"a tricot maker and the American Sewing Guild: soak fusibles before cutting",
 			"MIL-DTL-3738L, table I: wool uniform cloth may shrink 5.5 to 6.5 % along",
 			"arithmetic: run × difference",
 		},
@@ -473,12 +490,71 @@ var clothRules = []*Rule{
 			if cl := Shell(x.C.Over); cl == nil || HoldsPress(cl) {
 				return
 			}
-			x.report(Caution, x.at("stand.construction"), Numbers{}, "the fold at the edge will not stay pressed in %s: baste it, then stitch it %s from the edge", x.G.NameOf(Shell(x.C.Over)), x.say(UsualTopstitch(x.U)))
+			x.report(Caution, x.at("stand.construction"), Numbers{}, "the fold at the edge will not stay pressed in %s: %s it, then stitch it %s from the edge", x.G.NameOf(Shell(x.C.Over)), holdFold(Shell(x.C.Over)), x.say(UsualTopstitch(x.U)))
 		},
 		Touches: []string{"closure.*.stand.topstitch"},
 		Propose: func(x *Context, f *Finding) []Change {
 			l := UsualTopstitch(x.U)
 			return []Change{{With: x.setLength("stand.topstitch", l), Says: "top-stitch " + x.len(l) + " from the edge", Cost: 1}}
+		},
+	},
+	{
+		Name: "holes-stay", Severity: Note,
+		Task:    TaskCut,
+		Reads:   ReadsNotion | ReadsInterfacing,
+		Room:    noRoom,
+		Title:   "where needle holes stay, nothing is pinned, basted or sewn twice",
+		Formula: "leather, coated and laminated cloth: clips or narrow tape, pins only inside the seam allowance, one row, its ends tied. Waxed cotton: clips, no pins; its holes close when it is warmed",
+		Why:     "A wrong row cannot be taken out unseen, and a row of holes tears like a stamp.",
+		Sources: []string{
+			"a sewing teacher's page on leather-like cloth, 2018: pins in the seam allowance only, clips or tape, no back-stitch; a wrong row shows",
+			"Threads magazine, 2008: leather held with small clips, no back-stitch, no second row over the first",
+			"canvas merchant's catalogue, 2023: waxed canvas clipped, not pinned; holes close again when warmed",
+		},
+		garment: true,
+		Check: func(x *Context) {
+			for j, cl := range x.G.Cloths {
+				if !x.Used(cl) || !plan.NoBasting(cl) {
+					continue
+				}
+				name, path := x.G.ClothNames[j], whole(source.Join("cloth", x.G.ClothNames[j]))
+				if plan.HolesStay(cl) {
+					x.report(Note, path, Numbers{}, "needle holes stay in %s: hold it with clips or narrow tape, pin only inside the seam allowances, and sew each line once, its ends tied, not stitched back", name)
+				} else {
+					x.report(Note, path, Numbers{}, "hold %s with clips, not pins: pin holes show in the wax until it is warmed", name)
+				}
+			}
+		},
+	},
+	{
+		Name: "seam-seal", Severity: Note,
+		Task:    TaskSeal,
+		Reads:   ReadsNotion | ReadsInterfacing,
+		Room:    noRoom,
+		Title:   "a needle hole in coated or laminated cloth leaks",
+		Formula: "coated or laminated shell, wax and softshell apart: seams taped with tape of 20 to 22 mm (7/8 in), iron-on tape at a heat tried on a scrap (it melts near 150 °C), through baking paper; snaps and the like with a patch inside",
+		Why:     "Every stitch and every post is a way in for the rain. Decoration sewn on afterwards spoils a laminated shell.",
+		Sources: []string{
+			"police uniform specification, 2019: seam tape 7/8 in on three layers, 1 in on a lining; no water in 3 minutes at 3 psi (20.7 kPa), method 5514 of Federal Standard 191",
+			"a sewer's trial of iron-on seam tape, 2018: melts near 150 °C; through baking paper it held, through cloth it did not",
+			"a maker's page: few tapes stay down above 50 to 60 °C in use; a sailing magazine's test: spray proofing can ruin the tape's glue",
+			"a buyer's guide to outerwear: what is sewn on a laminated shell afterwards makes it leak",
+			"from memory: a backing patch inside a snap, a sealant under its cap",
+		},
+		garment: true,
+		Check: func(x *Context) {
+			for j, cl := range x.G.Cloths {
+				if !x.Used(cl) || !plan.Proofed(cl) || !x.outermost(cl) {
+					continue
+				}
+				set := ""
+				for i := range x.G.Closures {
+					if c := &x.G.Closures[i]; SetWithTool(&c.Notion) && set == "" {
+						set = ". Set each " + c.Notion.Kind + " with a patch of cloth behind it inside; it leaks like a needle hole"
+					}
+				}
+				x.report(Note, whole(source.Join("cloth", x.G.ClothNames[j])), Numbers{}, "%s leaks at every needle hole: tape the seams inside with seam tape %s wide; try iron-on tape on a scrap, through baking paper, with the iron below wool%s", x.G.ClothNames[j], x.say(seamTape), set)
+			}
 		},
 	},
 	{
@@ -535,7 +611,7 @@ var clothRules = []*Rule{
 		Formula: "a cloth that stretches along the hole has an interfacing under it that does not; a knit interfacing, or one that stretches every way, does not stretch along the hole. A strip is cut along the goods, so its crosswise stretch runs along a hole across the edge",
 		Why:     "The hole ripples under the foot and grows with every buttoning.",
 		Sources: []string{
-			"tricot maker, Handler Textile: a tricot fusible stretches across; to stop stretch cut the strip lengthwise",
+			"tricot maker: a tricot fusible stretches across; to stop stretch cut the strip lengthwise",
 			"Apparel: Design, Textiles and Construction, 2012, p. 454: woven interfacing on the grain of the garment piece, all-bias nonwovens stretch every way",
 			"common practice, no source: the firm way along the hole, or a small patch turned a quarter round under each hole",
 		},
@@ -644,7 +720,20 @@ var clothRules = []*Rule{
 	},
 }
 
-const shrinkConflict = in / 2 // ours
+const (
+	shrinkConflict = in / 2 // ours
+	seamTape       = 22 * mm
+)
+
+// outermost says whether any closure has the cloth as its outermost layer.
+func (x *Context) outermost(cl *catalog.Cloth) bool {
+	for i := range x.G.Closures {
+		if Shell(x.G.Closures[i].Over) == cl {
+			return true
+		}
+	}
+	return false
+}
 
 // Percent is a share as a message says it.
 func Percent(p float64) string { return measure.Percent(p).String() }
@@ -657,15 +746,73 @@ func UsualTopstitch(u measure.Unit) measure.Length {
 	return 3 * mm
 }
 
-// sidePressed says from where a cloth is pressed.
-func sidePressed(c *catalog.Cloth) string {
-	switch c.Surface {
-	case "pile", "looped":
-		return "face down on a towel, hardly touching"
-	case "coated":
-		return "never on the coating"
+// The ways of pressing, by the face of a cloth.
+const (
+	pressFlat   = "flat"
+	pressPile   = "pile"
+	pressLofty  = "lofty"
+	pressFleece = "fleece"
+	pressHardly = "hardly"
+)
+
+// PressedBy is the way a cloth is pressed.
+func PressedBy(c *catalog.Cloth) string {
+	switch {
+	case c.Kind == "waxed-cotton", c.Kind == "leather", c.Surface == "coated", c.Surface == "laminated":
+		return pressHardly
+	case c.Surface == "pile", c.Surface == "looped":
+		return pressPile
+	case c.Surface == "quilted", c.Kind == "wadding":
+		return pressLofty
+	case c.Kind == "fleece":
+		return pressFleece
 	}
-	return "from the wrong side"
+	return pressFlat
+}
+
+// NoIron says whether a cloth is folded without an iron.
+func NoIron(c *catalog.Cloth) bool { return PressedBy(c) == pressHardly && c.Kind != "leather" }
+
+// HowPressed says how a cloth is pressed, its heat apart.
+func HowPressed(c *catalog.Cloth) string {
+	switch PressedBy(c) {
+	case pressPile:
+		return "face down on a towel or on another piece of its own pile, with steam and little weight"
+	case pressLofty:
+		return "from above, with steam and no weight: do not set the iron down"
+	case pressFleece:
+		return "through a cloth, or with steam from above and no weight"
+	case pressHardly:
+		switch {
+		case c.Kind == "leather":
+			return "if at all, dry, cool and through a press cloth, on a scrap first"
+		case c.Kind == "waxed-cotton":
+			return "wax melts. Crease folds with a bone folder and stitch them; if it must be ironed, cool and through several cloths"
+		}
+		return "never on the " + map[bool]string{true: "membrane", false: "coating"}[c.Surface == "laminated"] + ". Crease folds with a bone folder and stitch them"
+	}
+	return "through a press cloth, from the wrong side"
+}
+
+// PressHeat says how hot a cloth is pressed, and what its fibres forbid.
+func PressHeat(l plan.Limit, u measure.Unit) string {
+	switch {
+	case l.Fibre == "":
+		return ", as hot as a scrap stands"
+	case !l.Covered():
+		return fmt.Sprintf(" with steam at %s at most (%s), as tailors do, and a scrap first: the care symbol of the %s of %s in it allows only %s, %s", l.Main.TextMost(u), Dots(l.Main), Percent(l.Share), l.Fibre, l.Symbol.TextMost(u), Dots(l.Symbol))
+	case l.Symbol <= measure.OneDot:
+		return fmt.Sprintf(" at %s at most (%s), for its %s: no steam", l.Symbol.TextMost(u), Dots(l.Symbol), l.Fibre)
+	}
+	return fmt.Sprintf(" at %s at most (%s), for its %s", l.Symbol.TextMost(u), Dots(l.Symbol), l.Fibre)
+}
+
+// holdFold says how a fold is held until it is stitched.
+func holdFold(c *catalog.Cloth) string {
+	if plan.NoBasting(c) {
+		return "clip or tape"
+	}
+	return "baste"
 }
 
 // loose says whether a cloth is so loose that a cut edge falls apart.

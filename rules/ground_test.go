@@ -125,3 +125,62 @@ func TestStockFromMemoryForbidsNothing(t *testing.T) {
 		}
 	}
 }
+
+// The rules about holes, stands, strips, ends and columns: the sums are plain
+// subtraction, with the least distances that the rules name.
+func TestGroundsOfHolesAndStands(t *testing.T) {
+	const head = "garment = \"Slip coat (invented)\"\nunits = \"mm\"\n[machine]\nuse = \"domestic\"\nbuttonhole_max = 60\n[cloth.shell]\nuse = \"melton\"\nthickness = \"1 mm\"\n[interfacing.in]\nuse = \"hair-canvas\"\nthickness = \"0.5 mm\"\nwidth = 1500\n[[closure]]\nname = \"front\"\nover = [\"shell\", \"in\", \"shell\"]\n"
+	const button = "[closure.notion]\ndiameter = 24\nthickness = 4\nholes = 4\n"
+	const run = "\n[closure.run]\nlength = 600\ncount = 4\n"
+	for _, c := range []struct {
+		name, rule, text string
+		sev              Severity
+		names            string // the value to measure or to ask for, where it is unsure
+	}{
+		// A hole of 28 mm ends 28 − 3.2 = 24.8 mm inside; with a stand of 24 and
+		// 6.4 mm beyond it the strip is 55.2 mm at least.
+		{"strip, all given", "strip-narrow", "hole_length = 28\n" + button + "[closure.stand]\nfinished = 24\nstrip = 50" + run, Conflict, ""},
+		{"strip, within the ± of the strip", "strip-narrow", "hole_length = 28\n" + button + "[closure.stand]\nfinished = 24\nstrip = \"54 mm ± 2\"" + run, Caution, "closure.front.stand.strip"},
+		{"strip, within the ± of the stand", "strip-narrow", "hole_length = 28\n" + button + "[closure.stand]\nfinished = \"24 mm ± 2\"\nstrip = 54" + run, Caution, "closure.front.stand.finished"},
+		{"strip, a stand that nobody gave", "strip-narrow", "hole_length = 28\n" + button + "[closure.stand]\nstrip = 40" + run, Caution, "closure.front.stand.finished"},
+		{"strip, short by less than the hole's ± ", "strip-narrow", strings.Replace(button, "thickness = 4", "thickness = \"4 mm ± 3\"", 1) + "[closure.stand]\nfinished = 24\nstrip = 54" + run, Caution, "closure.front.notion.thickness"},
+		{"facing, all given", "facing-short", "hole_length = 28\n" + button + "[closure.stand]\nfinished = 24\nfacing = 20" + run, Conflict, ""},
+		{"facing, within its ±", "facing-short", "hole_length = 28\n" + button + "[closure.stand]\nfinished = 24\nfacing = \"24 mm ± 1\"" + run, Caution, "closure.front.stand.facing"},
+		// The inner column stands 60 mm behind the centre line, its rim at 72.
+		{"facing, within the ± of the columns", "facing-short", "lap = \"double\"\n" + button + "[closure.stand]\nfinished = 90\nfacing = 71\n[closure.rows]\ndistance = \"60 mm ± 2\"" + run, Caution, "closure.front.rows.distance"},
+		{"columns, all given", "rows-touch", "lap = \"double\"\ndirection = \"along\"\n" + button + "[closure.stand]\nfinished = 90\n[closure.rows]\ndistance = 10" + run, Conflict, ""},
+		{"columns, within their ±", "rows-touch", "lap = \"double\"\ndirection = \"along\"\n" + button + "[closure.stand]\nfinished = 90\n[closure.rows]\ndistance = \"11.5 mm ± 1\"" + run, Caution, "closure.front.rows.distance"},
+		// Half of 24 mm, and 12.7 mm above the end.
+		{"last, given", "last-low", button + run + "last = 10", Conflict, ""},
+		{"last, within its ±", "last-low", button + run + "last = \"12 mm ± 2\"", Caution, "closure.front.run.last"},
+		{"first, given", "first-high", button + run + "first = 8", Conflict, ""},
+		{"first, within its ±", "first-high", button + run + "first = \"11 mm ± 2\"", Caution, "closure.front.run.first"},
+		// From memory: a hole 3/8 in above the turned-up hem.
+		{"above the turn-up, from memory", "last-low", "direction = \"along\"\nhole_length = 28\n" + button + run + "hem = 40\nlast = 70", Caution, ""},
+		{"stand, given", "stand-narrow", button + "[closure.stand]\nfinished = 12" + run, Conflict, ""},
+		{"stand, within its ±", "stand-narrow", button + "[closure.stand]\nfinished = \"14 mm ± 2\"" + run, Caution, "closure.front.stand.finished"},
+		{"hole, given", "hole-short", "hole_length = 24\n" + button + run, Conflict, ""},
+		{"hole, within its ±", "hole-short", "hole_length = \"27 mm ± 2\"\n" + button + run, Caution, "closure.front.hole_length"},
+		{"hole, by a rule that the file names", "hole-short", "hole_rule = \"diameter\"\n" + button + run, Caution, ""},
+		{"machine, given", "hole-machine", "hole_length = 70\n" + button + run, Conflict, ""},
+	} {
+		g, err := catalog.Read("coat.toml", []byte(head+c.text+"\n"), catalog.Options{})
+		if err != nil {
+			t.Errorf("%s: %v", c.name, err)
+			continue
+		}
+		var f *Finding
+		p := Plan(g)
+		for i := range p.Findings {
+			if p.Findings[i].Rule == c.rule && f == nil {
+				f = &p.Findings[i]
+			}
+		}
+		switch {
+		case f == nil:
+			t.Errorf("%s: %s says nothing", c.name, c.rule)
+		case f.Severity != c.sev || f.Unsure != (c.names != "") || !strings.Contains(f.Message(), c.names):
+			t.Errorf("%s: %s, unsure %v: %s", c.name, f.Severity, f.Unsure, f.Message())
+		}
+	}
+}

@@ -20,7 +20,7 @@ var holeRules = []*Rule{
 		Reads: ReadsNotion,
 		Room: func(x *Context) Numbers {
 			// A hole that is worked out always passes: there is nothing to compare.
-			if h := &x.K.Hole; h.Needed && h.Kind != "loop" && (h.Given || h.Fixed || x.C.Rule != "") {
+			if h := &x.K.Hole; h.Needed && h.Kind != "loop" && (h.Given || h.Fixed) {
 				return atLeast(h.Length, h.Passing)
 			}
 			return Numbers{}
@@ -35,6 +35,7 @@ var holeRules = []*Rule{
 			"geometry: half the girth of the section that passes",
 			"New Mexico State University Guide C-231: half of the tape round the widest part",
 		},
+		Ours:   "a hole_rule that the file names is a published rule: where it falls short of what passes it is a caution, and the sample decides",
 		Others: "hole_rule = \"plus-eighth\" (diameter + 1/8 in, sewing handbooks), \"plus-thickness-eighth\" (diameter + thickness + 1/8 in), \"percent\" (1.25 × diameter, thread maker's bulletin), \"diameter\" (old hand-work lessons; A-A-55095A asks 3/4 in for a 3/4 in button). A whole wrap + 1/8 in for balls, also printed, is twice too long and is not offered.",
 		Check: func(x *Context) {
 			h := &x.K.Hole
@@ -42,16 +43,23 @@ var holeRules = []*Rule{
 				return
 			}
 			path := x.at("hole_length")
-			if !h.Given {
-				path = x.at("hole_rule")
-			}
 			have, need := x.Short(h.Length, h.Passing)
+			if !h.Given {
+				x.report(Caution, x.at("hole_rule"), atLeast(h.Length, h.Passing),
+					"by this rule, %s, the hole is %s; in cloth that does not give the %s needs %s to pass (%s): push the real one through a sample, and where it sticks cut %s",
+					HoleRuleSays[x.C.Rule], have, x.C.Notion.Kind, x.holeLeast(need), plan.ShapeOf(&x.C.Notion).Formula(), x.cutIt())
+				return
+			}
 			x.report(Conflict, path, atLeast(h.Length, h.Passing).on(plan.PassingBasis(x.C), plan.Basis{Tol: x.C.HoleLen.Tol, Key: x.key("hole_length")}),
 				"the hole is %s long, but the %s needs %s to pass (%s): cut it %s", have, x.C.Notion.Kind, x.holeLeast(need), plan.ShapeOf(&x.C.Notion).Formula(), x.cutIt())
 		},
-		Touches: []string{"closure.*.hole_length"},
+		Touches: []string{"closure.*.hole_length", "closure.*.hole_rule"},
 		Propose: func(x *Context, f *Finding) []Change {
-			return x.proposeCut()
+			out := x.proposeCut()
+			if !x.K.Hole.Given && x.C.Rule != "" {
+				out = append(out, Change{With: x.takeOut("hole_rule"), Says: "let the hole's length be what passes", Cost: 1})
+			}
+			return out
 		},
 	},
 	{
@@ -99,10 +107,7 @@ var holeRules = []*Rule{
 			if !h.Needed || h.Kind == "loop" {
 				return
 			}
-			most := h.Passing + tooLong
-			if plan.RigidShank(&x.C.Notion) {
-				most += plan.ShankEase
-			}
+			most := x.slipsAt()
 			if h.Length <= most {
 				return
 			}
@@ -134,9 +139,14 @@ var holeRules = []*Rule{
 			sizes := plan.Dies(m, h.Kind)
 			switch {
 			case len(sizes) > 0 && h.Given:
-				return atMost(max(h.Passing, h.Length), sizes[len(sizes)-1])
+				// One shorter than what passes is judged by hole-short.
+				l, longest := h.Length, sizes[len(sizes)-1]
+				if (l < h.Passing || h.Passing <= longest) && l <= longest+plan.DieSlip {
+					l = min(l, longest) // it is meant
+				}
+				return atMost(l, longest)
 			case len(sizes) > 0:
-				return atMost(h.Passing, sizes[len(sizes)-1])
+				return atMost(h.Asked(), sizes[len(sizes)-1])
 			case !m.ButtonholeMax.Has() && m.Kind != "" && m.Kind != "household":
 				return Numbers{}
 			}
@@ -157,7 +167,7 @@ var holeRules = []*Rule{
 			switch sizes := plan.Dies(m, h.Kind); {
 			case h.BeyondMachine == "":
 			case h.BeyondMachine == plan.SewsNoKeyhole:
-				x.report(Conflict, x.at("hole"), Numbers{}, "the machine sews no keyholes: take hole = \"machine\", or a bound or hand-worked hole")
+				x.report(Conflict, x.at("hole"), Numbers{}.on(x.keyholeBasis()), "the machine sews no keyholes: take hole = \"machine\", or a bound or hand-worked hole")
 			case h.BeyondMachine == plan.SewsNone:
 				x.report(Caution, whole(x.machinePath("kind")), Numbers{}, "a machine of the kind %s sews no buttonholes by itself: say buttonhole_max if yours does, or where the holes are made, hole = \"hand\" or \"bound\"", m.Kind)
 			case len(sizes) > 0:
@@ -166,9 +176,18 @@ var holeRules = []*Rule{
 				have, limit := x.Apart(h.Length, most)
 				x.report(Note, whole(x.machinePath("buttonhole_max")), atMost(h.Length, most),
 					"with ease the hole is %s long, but the machine's longest is %s: it passes the %s and leaves less ease; sew the longest it can through the real layers and push the %s through", have, limit, x.C.Notion.Kind, x.C.Notion.Kind)
-			case h.Passing <= most:
+			case h.Passing <= most || need < h.Passing:
 				have, limit := x.Apart(h.Length, most)
-				x.report(Conflict, x.at("hole_length"), atMost(need, most).on(x.holeMaxBasis()),
+				at := x.at("hole_length")
+				if !h.Given {
+					at = x.at("hole_rule")
+				}
+				if need < h.Passing {
+					x.report(Conflict, at, atMost(need, most).on(x.holeMaxBasis(), plan.Basis{Tol: x.C.HoleLen.Tol, Key: x.key("hole_length")}),
+						"the hole is to be %s long, but the machine's longest is %s: choose a smaller or thinner %s, or a bound or hand-worked hole", have, limit, x.C.Notion.Kind)
+					return
+				}
+				x.report(Conflict, at, atMost(need, most).on(x.holeMaxBasis(), plan.Basis{Tol: x.C.HoleLen.Tol, Key: x.key("hole_length")}),
 					"the hole is to be %s long%s, but the machine's longest is %s: cut it %s, or make a bound or hand-worked hole", have, x.lessEase(), limit, x.cutIt())
 			default:
 				has, needs := x.Short(most, h.Passing)
@@ -183,7 +202,9 @@ var holeRules = []*Rule{
 				Change{With: set(x, "hole", "bound"), Says: "make bound holes", Cost: 45})
 			h, m := &x.K.Hole, &x.G.Machine
 			if h.Given {
-				out = append(out, x.proposeCut()...)
+				if h.Passing <= x.holeMost() {
+					out = append(out, x.proposeCut()...)
+				}
 			}
 			other := map[string]string{"machine": "keyhole", "keyhole": "machine"}[h.Kind]
 			if other == "machine" || m.Keyhole.Or(false) {
@@ -224,13 +245,13 @@ func (x *Context) checkDies(sizes []measure.Length) {
 	h := &x.K.Hole
 	longest := sizes[len(sizes)-1]
 	switch {
-	case h.BeyondMachine == plan.SewsShorter && h.Passing > longest:
+	case h.BeyondMachine == plan.SewsShorter && h.Asked() >= h.Passing && h.Passing > longest:
 		has, needs := x.Short(longest, h.Passing)
 		x.report(Conflict, whole(x.diesPath()), atMost(h.Passing, longest).on(plan.PassingBasis(x.C)),
 			"the %s needs a hole of %s%s, but the longest that the attachment sews is %s: choose a smaller or thinner one, or a bound or hand-worked hole", x.C.Notion.Kind, needs, x.withEase(), has)
 	case h.BeyondMachine == plan.SewsShorter:
 		have, limit := x.Apart(h.Length, longest)
-		x.report(Conflict, x.at("hole_length"), atMost(h.Length, longest), "the hole is to be %s long, but the longest that the attachment sews is %s: cut it %s", have, limit, x.cutIt())
+		x.report(Conflict, x.at("hole_length"), atMost(h.Length, longest).on(plan.Basis{Tol: x.C.HoleLen.Tol, Key: x.key("hole_length")}), "the hole is to be %s long, but the longest that the attachment sews is %s: cut it %s", have, limit, x.cutIt())
 	case h.BeyondMachine == plan.SewsOther:
 		x.report(Caution, x.at("hole_length"), Numbers{}, "the attachment does not sew %s, only %s: the next is %s", h.Length.ShortPlace(x.U), x.list(sizes), h.MachineSews.ShortPlace(x.U))
 	case h.BeyondMachine == plan.SewsLessEase:
@@ -273,12 +294,13 @@ func (x *Context) machinePath(key string) string {
 func (x *Context) easeFor() string {
 	o, shank := &x.K.Over, plan.RigidShank(&x.C.Notion)
 	layers := "layers " + o.Thick.TextThin() + " thick" + x.guess(o)
+	bulky := o.Bulk() > plan.Bulky && x.K.Hole.Kind != "bound"
 	switch {
-	case o.Bulk() > plan.Bulky && shank:
+	case bulky && shank:
 		return "ease for the shank and for " + layers
 	case shank:
 		return "ease for the shank"
-	case o.Bulk() > plan.Bulky:
+	case bulky:
 		return "ease for " + layers
 	}
 	return "ease"
@@ -296,12 +318,31 @@ func (x *Context) list(ls []measure.Length) string {
 	return s
 }
 
-// toCut is the length to cut the hole: worked out, never shorter than what
-// passes, nor longer than the machine sews where that passes; and from and to
-// where it may lie.
+// goodHole is the length to cut the hole: by the rule asked for where that
+// passes and does not let the fastener slip out, else what passes with its
+// usual ease.
+func (x *Context) goodHole() measure.Length {
+	h := &x.K.Hole
+	if h.Wanted < h.Passing || h.Wanted > x.slipsAt() {
+		return h.Advised
+	}
+	return h.Wanted
+}
+
+// slipsAt is how long a hole may be before the fastener slips out of it.
+func (x *Context) slipsAt() measure.Length {
+	most := x.K.Hole.Passing + tooLong
+	if plan.RigidShank(&x.C.Notion) {
+		most += plan.ShankEase
+	}
+	return most
+}
+
+// toCut is the length to cut the hole: goodHole, and no longer than the machine
+// sews where that passes; and from and to where it may lie.
 func (x *Context) toCut() (cut, least, most measure.Length) {
 	h := &x.K.Hole
-	cut, least, most = max(h.Wanted, h.Passing.RoundUp(plan.HoleStep(x.U))), h.Passing, x.holeMost()
+	cut, least, most = max(x.goodHole(), h.Passing.RoundUp(plan.HoleStep(x.U))), h.Passing, x.holeMost()
 	if most < h.Passing {
 		return cut, least, measure.MaxLength // which the machine does not sew
 	}
@@ -344,7 +385,7 @@ func (x *Context) holeMost() measure.Length {
 	}
 	most := m.ButtonholeMax.Or(plan.DefaultHoleMax)
 	if h.Passing <= most {
-		most = max(h.Wanted, most+max(0, h.Ease)) // the ease does not count
+		most = max(h.Wanted, h.Advised, most+max(0, h.Ease)) // the ease does not count
 	}
 	return most
 }
@@ -373,6 +414,11 @@ func (x *Context) lessEase() string {
 		return ", " + x.len(e) + " of it ease"
 	}
 	return ""
+}
+
+// keyholeBasis is what it rests on that the machine sews no keyholes.
+func (x *Context) keyholeBasis() plan.Basis {
+	return x.machineBasis(catalog.Measured{From: x.G.Machine.Keyhole.From}, "keyhole")
 }
 
 // holeMaxBasis is what the longest hole that the machine sews rests on.

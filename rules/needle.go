@@ -7,12 +7,13 @@ import (
 
 	"placketeer/catalog/measure"
 	"placketeer/catalog/source"
+	"placketeer/catalog/text"
 	"placketeer/rules/plan"
 )
 
 // Thread diameter over blade.
 const (
-	ratioLeast, ratioLow, ratioHigh, ratioMost = plan.RatioLeast, plan.RatioLow, plan.RatioHigh, plan.RatioMost
+	ratioLow, ratioHigh, ratioMost = plan.RatioLow, plan.RatioHigh, plan.RatioMost
 )
 
 var needleRules = []*Rule{
@@ -22,25 +23,26 @@ var needleRules = []*Rule{
 		Reads: ReadsNeedle | ReadsInterfacing,
 		Room: func(x *Context) Numbers {
 			n := &x.K.Needle
-			if !n.Given {
+			c := n.Charted
+			if !n.Given || c.Least == 0 {
 				return Numbers{}
 			}
-			// One size outside the band is still no conflict.
-			lo, hi := plan.NeedleStep(n.Min, -1), plan.NeedleStep(n.Max, 1)
-			if n.NM-lo < hi-n.NM {
-				return Numbers{Have: float64(n.NM), Need: float64(lo), Margin: float64(n.NM - lo), Unit: "NM", Compared: true}
+			if n.NM-c.Least < c.Most-n.NM {
+				return Numbers{Have: float64(n.NM), Need: float64(c.Least), Margin: float64(n.NM - c.Least), Unit: "NM", Compared: true}
 			}
-			return Numbers{Have: float64(n.NM), Need: float64(hi), Margin: float64(hi - n.NM), Unit: "NM", Compared: true}
+			return Numbers{Have: float64(n.NM), Need: float64(c.Most), Margin: float64(c.Most - n.NM), Unit: "NM", Compared: true}
 		},
 		Title:   "the needle must suit the cloth and the stack",
-		Formula: "light 60–80, medium 75–90, heavy 90–110, very heavy 100–120 (coat cloth by its own weight classes); one size up at the lower end over 4 mm pressed; one size outside: caution, two or more: conflict",
+		Formula: "light 60–80, medium 75–90, heavy 90–110, very heavy 100–120; coat cloth 75–110, denim and duck 75–120 by their own weights; corduroy 90–100, fleece 75–90, fur fabric 90–120, leather and boiled wool 80–100, waxed cotton 90–110. One size up at the lower end over 4 mm pressed. Outside: caution. Thinner or thicker than any published chart lists for the kind (melton 80–120, tweed and flannel 75–120, denim and duck 70–140, worsted 75–110, suiting 70–100, shirting and lining 60–90, leather 75–110): conflict; by charts of their own: " + text.And(plan.SpecialKinds()...),
 		Why:     "A thin needle bends in thick cloth, strikes the plate and breaks, and pieces fly; a thick one leaves holes.",
 		Sources: []string{
 			"common ground of twelve published charts (machine manuals, needle makers, industrial table): light 65–80, medium 75–90, heavy 90–100 (100–110 for coats in industry), very heavy 110 or more",
-			"household machine manual, p. 40: thin needles in thick cloth may bend or break",
-			"weight classes for cloth in general: from memory; for coat cloth: menswear magazine's guide",
+			"household machine manual, p. 40: denim, corduroy and tweed 90/14 to 100/16; thin needles in thick cloth may bend or break",
+			"industrial needle table, 2013: denim light 70–90, medium 100–110, heavy 110–140; coats 100–110",
+			"extension leaflet on fake fur: 100/16; canvas merchant's catalogue, 2023: waxed canvas 100, denim point; four sewing pages: fleece 80/12 to 90/14",
+			"weight classes for cloth in general, and of denim: from memory; for coat cloth: menswear magazine's guide; boiled wool: from memory",
 		},
-		Ours: "one size outside is a caution, two or more a conflict; 4 mm as the stack that asks for a thicker needle",
+		Ours: "4 mm as the stack that asks for a thicker needle; where fewer than three charts name a kind, nothing is a conflict",
 		Check: func(x *Context) {
 			n := &x.K.Needle
 			if !n.Given {
@@ -50,17 +52,19 @@ var needleRules = []*Rule{
 			if off == 0 {
 				return
 			}
-			sev := Caution
-			if off <= -plan.NeedleStepsMost || off >= plan.NeedleStepsMost {
-				sev = Conflict
+			sev, need := Caution, n.Min
+			most := n.Max
+			if n.Charted.Outside(n.NM) {
+				sev, need, most = Conflict, n.Charted.Least, n.Charted.Most
 			}
-			nums := Numbers{Have: float64(n.NM), Need: float64(n.Min), Margin: float64(n.NM - n.Min), Unit: "NM", Compared: true}
-			says := "is too thin for " + n.Class + " cloth in this stack: it may bend and break"
+			basis := plan.Basis{Ground: plan.Published, Key: x.path("needle")}
+			nums := Numbers{Have: float64(n.NM), Need: float64(need), Margin: float64(n.NM - need), Unit: "NM", Compared: true}
+			says := "is too thin for " + n.Cloth() + " in this stack: it may bend and break"
 			if off > 0 {
-				nums.Need, nums.Margin = float64(n.Max), float64(n.Max-n.NM)
-				says = "is too thick for " + n.Class + " cloth: it leaves holes"
+				nums.Need, nums.Margin = float64(most), float64(most-n.NM)
+				says = "is too thick for " + n.Cloth() + ": it leaves holes"
 			}
-			x.report(sev, x.at("needle"), nums, "needle %s %s; use %s", n.NM, says, x.needles())
+			x.report(sev, x.at("needle"), nums.on(basis), "needle %s %s; use %s", n.NM, says, x.needles())
 		},
 		Touches: []string{"closure.*.needle"},
 		Propose: func(x *Context, f *Finding) []Change { return proposeNeedle(x) },
@@ -75,22 +79,17 @@ var needleRules = []*Rule{
 				return Numbers{}
 			}
 			r := round3(n.Ratio)
-			lo := Numbers{Have: r, Need: ratioLeast, Margin: r - ratioLeast, Unit: "of the blade", Compared: true}
-			hi := Numbers{Have: r, Need: ratioMost, Margin: ratioMost - r, Unit: "of the blade", Compared: true}
-			if lo.Share() < hi.Share() {
-				return lo
-			}
-			return hi
+			return Numbers{Have: r, Need: ratioMost, Margin: ratioMost - r, Unit: "of the blade", Compared: true}
 		},
 		Title:   "the thread must lie in the needle's groove",
-		Formula: "thread diameter ÷ blade: 0.24 to 0.40 good; over 0.42 or under 0.20 conflict; between: caution. Diameter in mm = 0.0392 √Tex for polyester, 0.0374 √Tex for cotton, 0.0431 √Tex for nylon",
+		Formula: "thread diameter ÷ blade: 0.24 to 0.40 good, outside: caution; over 0.40 even if the thread is 5 % thinner than its Tex says: conflict. Diameter in mm = 0.0392 √Tex for polyester, 0.0374 √Tex for cotton, 0.0431 √Tex for nylon",
 		Why:     "A thread too thick for the groove rubs, frays and breaks; one too thin makes slack loops and skipped stitches.",
 		Sources: []string{
 			"needle maker, choosing the right needle: thread about 40 % of the blade",
 			"spun polyester thread maker's table, Ne 60/2 to 12/4: thread 24 to 40 % of the blade",
 			"Peirce's cotton yarn, 1.1 cm³/g",
 		},
-		Ours: "0.42 and 0.20 as the hard limits",
+		Ours: "5 % as the ± of a diameter worked out from Tex: what cotton and polyester differ by",
 		Check: func(x *Context) {
 			n := &x.K.Needle
 			if n.NM == 0 {
@@ -109,14 +108,10 @@ var needleRules = []*Rule{
 				if r > ratioMost {
 					sev = Conflict
 				}
-				x.report(sev, path, Numbers{Have: r, Need: ratioHigh, Margin: ratioHigh - r, Unit: "of the blade", Compared: true},
+				x.report(sev, path, Numbers{Have: r, Need: ratioHigh, Margin: ratioHigh - r, Unit: "of the blade", Compared: true, Tol: round3(r * plan.DiameterOff / (1 + plan.DiameterOff)), Ground: plan.Published},
 					"%s, %s thick, is too thick for needle %s: use %sa finer thread", x.K.Thread.Tex, x.thread(), n.NM, x.needleOver(d/ratioHigh))
 			case r < ratioLow:
-				sev := Caution
-				if r < ratioLeast {
-					sev = Conflict
-				}
-				x.report(sev, path, Numbers{Have: r, Need: ratioLow, Margin: r - ratioLow, Unit: "of the blade", Compared: true},
+				x.report(Caution, path, Numbers{Have: r, Need: ratioLow, Margin: r - ratioLow, Unit: "of the blade", Compared: true},
 					"%s, %s thick, is too thin for needle %s (blade %.2f mm): use %sa thicker thread", x.K.Thread.Tex, x.thread(), n.NM, blade, x.needleUnder(d/ratioLow))
 			}
 		},
@@ -139,7 +134,7 @@ var needleRules = []*Rule{
 		Sources: []string{"the machine's manual"},
 		Check: func(x *Context) {
 			if m := x.G.Machine.NeedleMax; m.Has() && x.K.Needle.NM > m.V {
-				x.report(Conflict, x.at("needle"), Numbers{Have: float64(x.K.Needle.NM), Need: float64(m.V), Margin: float64(m.V - x.K.Needle.NM), Unit: "NM", Compared: true},
+				x.report(Conflict, x.at("needle"), Numbers{Have: float64(x.K.Needle.NM), Need: float64(m.V), Margin: float64(m.V - x.K.Needle.NM), Unit: "NM", Compared: true}.on(x.machineGround(m.From, "needle_max")),
 					"needle %s is thicker than the machine takes, %s", x.K.Needle.NM, x.needleMost(m.V))
 			}
 		},
@@ -152,7 +147,7 @@ var needleRules = []*Rule{
 		Reads:   ReadsNeedle,
 		Room:    noRoom,
 		Title:   "the point must suit the cloth",
-		Formula: "woven: universal; denim, duck, canvas: jeans; knit, fleece, stretch: ballpoint; fine or coated: sharp; real leather: leather",
+		Formula: "woven, also where it stretches: universal; denim, duck, canvas, waxed cotton, stretch denim too: jeans; knit, fleece: ballpoint; fine or coated: sharp; real leather: leather",
 		Why:     "A cutting point weakens woven cloth; a universal point in dense duck goes in crooked; a sharp one cuts the loops of a knit.",
 		Sources: []string{"Threads magazine, Sewing-Machine Needles: An Overview"},
 		Check: func(x *Context) {
@@ -234,14 +229,14 @@ func (s sizes) String() string {
 // takes says whether cloth and machine take a needle.
 func (x *Context) takes(s measure.NeedleSize) bool {
 	n, m := &x.K.Needle, x.G.Machine.NeedleMax
-	return s >= plan.NeedleStep(n.Min, -1) && s <= plan.NeedleStep(n.Max, 1) && (!m.Has() || s <= m.V)
+	return s >= n.Min && s <= n.Max && (!m.Has() || s <= m.V)
 }
 
 // needleOver offers the thinnest needle on sale with a blade of at least mm,
 // where cloth and machine take it.
 func (x *Context) needleOver(mm float64) any {
 	for _, s := range plan.NeedleSizes {
-		if s.BladeMM() >= mm-1e-9 && x.takes(s) {
+		if s.BladeMM() >= mm-1e-9 && x.takes(s) && x.threads(s) {
 			return x.needle(s).in("", " or thicker, or ")
 		}
 	}
@@ -252,7 +247,7 @@ func (x *Context) needleOver(mm float64) any {
 // where cloth and machine take it.
 func (x *Context) needleUnder(mm float64) any {
 	for _, s := range slices.Backward(plan.NeedleSizes) {
-		if s.BladeMM() <= mm+1e-9 && x.takes(s) {
+		if s.BladeMM() <= mm+1e-9 && x.takes(s) && x.threads(s) {
 			return x.needle(s).notOver().in("a needle up to ", ", or ")
 		}
 	}
@@ -271,7 +266,7 @@ var threadRules = []*Rule{
 		Sources: []string{
 			"sewing teachers' thread chart: light T-10 to 24, medium T-27 to 35, heavy T-40 to 90",
 			"IASRI e-course: Tex 60 general seaming of heavy cloth, 100 load seams",
-			"American & Efird bulletin on buttonsew and buttonholes: heavy cloth Tex 60 to 80 for buttons",
+			"thread maker's bulletin on buttonsew and buttonholes: heavy cloth Tex 60 to 80 for buttons",
 		},
 		Check: func(x *Context) {
 			t := &x.K.Thread
@@ -283,7 +278,7 @@ var threadRules = []*Rule{
 			if t.Tex > t.Max {
 				nums.Need, nums.Margin, says = float64(t.Max), float64(t.Max-t.Tex), "is thick"
 			}
-			x.report(Caution, whole(source.Join("thread", t.Name)), nums, "%s %s for %s cloth; usual is %s to %s", t.Tex, says, x.K.Needle.Class, t.Min, t.Max)
+			x.report(Caution, whole(source.Join("thread", t.Name)), nums, "%s %s for %s; usual is %s to %s", t.Tex, says, x.K.Needle.Cloth(), t.Min, t.Max)
 		},
 		Touches: []string{"thread.*"},
 		Propose: func(x *Context, f *Finding) []Change { return proposeThread(x) },
@@ -295,12 +290,13 @@ var threadRules = []*Rule{
 		Room:    noRoom,
 		Title:   "the stitch must suit the cloth and the machine",
 		Figure:  "stitch",
-		Formula: "light 1.5–2.5 mm, medium 2–3, heavy 2.5–3.6, very heavy 2.5–4.2; never over the machine's longest (stitch_max)",
+		Formula: "light 1.5–2.5 mm, medium 2–3, heavy 2.5–3.6, very heavy 2.5–4.2; denim, duck and waxed cotton 2.5–4, corduroy 2–3.2, fleece 2.5–4, fur fabric 2.5–3.6, leather 2.8–4.2; never over the machine's longest (stitch_max)",
 		Why:     "Short stitches cut heavy cloth and crawl over bulk; long ones gape.",
 		Sources: []string{
-			"American & Efird stitches-per-inch table: denim 7–8, jackets 8–10, shirts 10–14",
+			"thread maker's stitches-per-inch table: denim 7–8, jackets 8–10, shirts 10–14",
 			"teaching chart: heavy coating 9 stitches an inch, 3 mm",
 			"shop catalogues: household machines sew up to 4 mm",
+			"Threads magazine, 2008: leather about 8 an inch; extension leaflet on fake fur: 8 to 10; sewing pages: fleece 3 to 3.5 mm",
 		},
 		Check: func(x *Context) {
 			s := &x.K.Stitch
@@ -309,7 +305,7 @@ var threadRules = []*Rule{
 			}
 			if m := x.G.Machine.StitchMax; m.Has() && s.Length > m.V {
 				have, limit := x.ThinOver(s.Length, m.V)
-				x.report(Conflict, x.at("stitch"), atMost(s.Length, m.V), "a stitch of %s is longer than the machine sews, %s", have, limit.For(x.at("stitch")))
+				x.report(Conflict, x.at("stitch"), atMost(s.Length, m.V).on(x.machineGround(m.From, "stitch_max")), "a stitch of %s is longer than the machine sews, %s", have, limit.For(x.at("stitch")))
 				return
 			}
 			if s.Length < s.Min || s.Length > s.Max {
@@ -321,7 +317,7 @@ var threadRules = []*Rule{
 				if m := x.G.Machine.StitchMax; m.Has() && m.V > s.Min {
 					most = min(most, m.V)
 				}
-				x.report(Caution, x.at("stitch"), n, "a stitch of %s is outside the usual %s for %s cloth", x.sayThin(s.Length), x.span(x.at("stitch"), s.Min, most).Thin(), x.K.Needle.Class)
+				x.report(Caution, x.at("stitch"), n, "a stitch of %s is outside the usual %s for %s", x.sayThin(s.Length), x.span(x.at("stitch"), s.Min, most).Thin(), x.K.Needle.Cloth())
 			}
 		},
 		Touches: []string{"closure.*.stitch"},
@@ -340,7 +336,7 @@ func proposeNeedle(x *Context) []Change {
 	var out []Change
 	n := &x.K.Needle
 	for _, s := range plan.NeedleSizes {
-		if s == n.NM || s < plan.NeedleStep(n.Min, -1) || s > plan.NeedleStep(n.Max, 1) {
+		if s == n.NM || s < n.Min || s > n.Max {
 			continue
 		}
 		out = append(out, Change{

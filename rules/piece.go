@@ -308,9 +308,15 @@ var pieceRules = []*Rule{
 					for n := range pc.Parts {
 						q := &pc.Parts[n]
 						if int(q.Closure) == i && !soft(q.Kind) {
-							if seam, is := crossed(&pc, q); is {
+							if seam, is := crossed(&pc, q, plan.SeamLine); is {
 								x.Size = name
 								x.report(Conflict, x.at("run"), Numbers{}, "these %s lie on the seam of the band, %s from the centre line", text.Plural(x.C.Notion.Kind), x.say(seam.Abs()))
+								x.Size = ""
+								return // once is enough
+							}
+							if row, is := crossed(&pc, q, plan.StitchLine); is && q.Kind == plan.HolePart && !zip {
+								x.Size = name
+								x.report(Caution, x.at("run"), Numbers{}, "the holes run across the stitching of the front, %s from the centre line, as %s has it: set them along, or make the band wider", x.say(row.Abs()), x.G.Closures[lap].Name)
 								x.Size = ""
 								return // once is enough
 							}
@@ -453,10 +459,10 @@ func touching(pc *plan.Piece, i int) (a, b *plan.Part, touch bool) {
 	return nil, nil, false
 }
 
-// crossed is a seam of the piece that a part lies on.
-func crossed(pc *plan.Piece, q *plan.Part) (out measure.Length, is bool) {
+// crossed is a line of that kind of the piece that a part lies on.
+func crossed(pc *plan.Piece, q *plan.Part, kind plan.LineKind) (out measure.Length, is bool) {
 	for _, l := range pc.Lines {
-		if l.Kind == plan.SeamLine && q.OutFrom < l.From.Out && q.OutTo > l.From.Out {
+		if l.Kind == kind && q.OutFrom < l.From.Out && q.OutTo > l.From.Out {
 			return l.From.Out, true
 		}
 	}

@@ -11,7 +11,16 @@ import (
 	"placketeer/rules/plan"
 )
 
-const phaseWithin = sixteenth // from memory: what an eye lets pass
+const phaseWithin = sixteenth // ours: what laying and cutting are off by; the bars must meet
+
+// barBasis is what the bars of both pieces rest on, as they were measured.
+func (x *Context) barBasis(over, under catalog.Measured, key string) plan.Basis {
+	b := plan.BasisOf(over, x.key("check."+key))
+	if under.Has() {
+		b.Tol += under.Tol
+	}
+	return b
+}
 
 // Checked is the checked cloth of a closure, or nil.
 func Checked(g *catalog.Garment, c *catalog.Closure) *catalog.Cloth {
@@ -65,7 +74,7 @@ var plaidRules = []*Rule{
 		Room:    noRoom,
 		Title:   "the upright bars of the two fronts must fall on each other",
 		Figure:  "bars off at the centre line",
-		Formula: "distance of a bar from the centre line, towards the wearer's left, on the upper front ≡ the same on the under front, modulo the repeat across, within 1/16 in; cut in mirror image the under front has the opposite distance",
+		Formula: "distance of a bar from the centre line, towards the wearer's left (negative: towards the right), on the upper front ≡ the same on the under front, modulo the repeat across, within 1/16 in; cut in mirror image the under front has the opposite distance. Of a flap, pocket, tab or cuff: from its middle on it (over) ≡ from there on what lies beneath (under). Of a collar: from its middle (over), and its two sides are alike only with a bar there, or the middle between two",
 		Why:     "Buttoned, the two centre lines lie on each other: bars that do not meet there show as a step down the whole front.",
 		Sources: []string{
 			"Sewing and Craft Alliance guideline: stripes must meet at closures, centre front first of all",
@@ -73,13 +82,17 @@ var plaidRules = []*Rule{
 			"geometry: distances modulo the repeat",
 		},
 		Others: "One teacher puts the strongest bar on the centre line (Threads 172, 2014), another puts the centre midway between bars: either is right if both fronts do it.",
-		Ours:   "1/16 in as the tolerance",
+		Ours:   "1/16 in as what laying and cutting are off by",
 		Check: func(x *Context) {
 			cl := Checked(x.G, x.C)
-			if cl == nil || !plan.IsFront(x.C) || !cl.Repeat.Across.Has() {
+			if cl == nil || !cl.Repeat.Across.Has() {
 				return
 			}
 			k, r := &x.C.Check, cl.Repeat.Across.V
+			if !plan.IsFront(x.C) {
+				x.pieceBars(cl)
+				return
+			}
 			under, known := BarUnder(k)
 			switch {
 			case !k.Over.Has() && !k.Under.Has():
@@ -95,7 +108,7 @@ var plaidRules = []*Rule{
 				if d.Abs() <= phaseWithin {
 					return
 				}
-				n := atMost(d.Abs(), phaseWithin)
+				n := atMost(d.Abs(), phaseWithin).on(x.barBasis(k.Over, k.Under, "over"))
 				if !k.Under.Has() {
 					x.report(Conflict, x.at("check.over"), n, "cut in mirror image, a bar of the upper front lies %s, and one of the under front %s: they miss by %s. Put a bar on the centre line, or the middle between two bars", x.Left(k.Over.V), x.Left(under), x.say(d.Abs()))
 					return
@@ -111,10 +124,19 @@ var plaidRules = []*Rule{
 			}
 			k, r := &x.C.Check, cl.Repeat.Across.V
 			under, _ := BarUnder(k)
+			if x.C.Where == "collar" {
+				return []Change{
+					{With: x.setLength("check.over", 0), Says: "lay the collar with a bar at its middle", Cost: 1},
+					{With: x.setLength("check.over", r/2), Says: "lay the collar with the middle between two bars at its middle", Cost: 2},
+				}
+			}
 			d := plan.PhaseApart(k.Over.V, under, r)
 			at := func(key string, l measure.Length, says string, cost float64) Change {
 				l = x.writable(((l % r) + r) % r)
 				return Change{With: x.setLength(key, l), Says: says, Cost: cost}
+			}
+			if !plan.IsFront(x.C) {
+				return []Change{at("check.over", k.Under.V, "lay the "+x.C.Where+" bar on bar with what lies beneath", 1)}
 			}
 			if !k.Under.Has() {
 				return []Change{
@@ -140,7 +162,7 @@ var plaidRules = []*Rule{
 			"Sewing and Craft Alliance guideline: stripes must meet at closures and main seams",
 			"M. Tilton, tips for matching: match on the seam line, not on the cut edge",
 		},
-		Ours: "1/16 in as the tolerance",
+		Ours: "1/16 in as what laying and cutting are off by",
 		Check: func(x *Context) {
 			cl := Checked(x.G, x.C)
 			k := &x.C.Check
@@ -155,7 +177,7 @@ var plaidRules = []*Rule{
 			if d < 0 {
 				way = "up"
 			}
-			x.report(Conflict, x.at("check.under_along"), atMost(d.Abs(), phaseWithin), "the crosswise bars of %s stand %s apart: lay the under front so that its bar moves %s %s", x.G.NameOf(cl), x.say(d.Abs()), x.say(d.Abs()), way)
+			x.report(Conflict, x.at("check.under_along"), atMost(d.Abs(), phaseWithin).on(x.barBasis(k.OverAlong, k.UnderAlng, "over_along")), "the crosswise bars of %s stand %s apart: lay the under front so that its bar moves %s %s", x.G.NameOf(cl), x.say(d.Abs()), x.say(d.Abs()), way)
 		},
 		Touches: []string{"closure.*.check.over_along", "closure.*.check.under_along"},
 		Propose: func(x *Context, f *Finding) []Change {
@@ -251,7 +273,7 @@ var plaidRules = []*Rule{
 		Why:     "Short cloth is found out at the last piece, and the dye lot is gone.",
 		Sources: []string{
 			"Sewing and Craft Alliance guideline: at least one extra repeat",
-			"Gala Fabrics, 2010: repeat × pieces stacked along the length, none for pieces side by side",
+			"fabric shop's page, 2010: repeat × pieces stacked along the length, none for pieces side by side",
 			"Marcy Tilton, and S. Blair, Threads 172, 2014: repeat × large pieces",
 			"The Sewtionary, p. 257: at least 25 % more",
 		},
@@ -339,6 +361,27 @@ var plaidRules = []*Rule{
 			}
 		},
 	},
+}
+
+// pieceBars judges the bars of a flap or pocket against what lies beneath, and
+// those of the two sides of a collar against each other.
+func (x *Context) pieceBars(cl *catalog.Cloth) {
+	k, r := &x.C.Check, cl.Repeat.Across.V
+	if !k.Over.Has() || k.Band == "bias" {
+		return
+	}
+	if x.C.Where == "collar" {
+		if d := plan.PhaseApart(k.Over.V, -k.Over.V, r).Abs(); d > phaseWithin {
+			x.report(Conflict, x.at("check.over"), atMost(d, phaseWithin).on(x.barBasis(k.Over, catalog.Measured{}, "over")), "the two sides of the collar differ by %s of %s: lay it with a bar at its middle, or the middle between two", x.say(d), x.G.NameOf(cl))
+		}
+		return
+	}
+	if !k.Under.Has() {
+		return
+	}
+	if d := plan.PhaseApart(k.Over.V, k.Under.V, r); d.Abs() > phaseWithin {
+		x.report(Conflict, x.at("check.over"), atMost(d.Abs(), phaseWithin).on(x.barBasis(k.Over, k.Under, "over")), "the bars of the %s miss those beneath it by %s: move its pattern %s to the wearer's %s on %s, or cut it on the bias", x.C.Where, x.say(d.Abs()), x.say(d.Abs()), side(d), x.G.NameOf(cl))
+	}
 }
 
 // onBars says whether all gaps keep the same place in the repeat.

@@ -1,8 +1,10 @@
 package rules
 
 import (
+	"fmt"
 	"math"
 	"slices"
+	"strings"
 	"testing"
 
 	"placketeer/catalog"
@@ -54,6 +56,23 @@ func TestPublishedIronLimits(t *testing.T) {
 	} {
 		if got := plan.IronLimit(cat, c.fibre); got.Symbol != c.want || got.Fibre != c.by {
 			t.Errorf("%s: %v by %s, published %v by %s", c.source, got.Symbol, got.Fibre, c.want, c.by)
+		}
+	}
+	// Of less than the manual's 70 % the cloth goes by its bulk. Every Woman's
+	// Encyclopaedia, Practical Lessons in Tailoring, about 1911: a wool coat is
+	// shaped by damp heat.
+	for _, c := range []struct {
+		fibre   map[string]float64
+		main    measure.Temperature
+		covered bool
+	}{
+		{map[string]float64{"polyamide": 70, "cotton": 30}, 110, true},
+		{map[string]float64{"wool": 80, "polyamide": 20}, 150, false},
+		{map[string]float64{"cotton": 98, "elastane": 2}, 200, false},
+		{map[string]float64{"acrylic": 40, "polyamide": 40, "wool": 20}, 110, true},
+	} {
+		if got := plan.IronLimit(cat, c.fibre); got.Main != c.main || got.Covered() != c.covered {
+			t.Errorf("%v: the bulk %v, covered %v", c.fibre, got.Main, got.Covered())
 		}
 	}
 	if got := plan.IronLimit(cat, nil); got.Fibre != "" {
@@ -146,7 +165,7 @@ func TestPublishedTurnOfCloth(t *testing.T) {
 
 func TestPublishedExtraCloth(t *testing.T) {
 	by := func(es []plan.Extra, i int) measure.Length { return es[i].Cloth }
-	// Gala Fabrics, 2010: repeat × pieces stacked, 4 1/4 in by 2.
+	// A fabric shop's page, 2010: repeat × pieces stacked, 4 1/4 in by 2.
 	near(t, "stacked", by(plan.RepeatCloth(inch(4.25), 0, 2, 0), 1), inch(8.5), 0)
 	// M. Tilton, and S. Blair, Threads 172, 2014: repeat × large pieces, 4 in by 4.
 	near(t, "large pieces", by(plan.RepeatCloth(inch(4), 4, 0, 0), 1), inch(16), 0)
@@ -300,4 +319,68 @@ func TestPublishedBlockEase(t *testing.T) {
 	near(t, "thin over medium", BlockEase("medium", "thin"), -inch(.5), 0)
 	near(t, "medium over medium", BlockEase("medium", "medium"), 0, 0)
 	near(t, "medium over heavy", BlockEase("heavy", "medium"), -inch(1), 0)
+}
+
+// Denim and duck go by weight classes of their own. A thread maker's bulletin
+// gives 16 stitches for a button on heavy cloth; jeans points for denim:
+// Threads magazine, Sewing-Machine Needles: An Overview.
+func TestDenimIsNotVeryHeavyCloth(t *testing.T) {
+	stock, err := catalog.StockCatalog()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, c := range []struct {
+		source, with string
+		lo, hi       measure.NeedleSize
+	}{
+		{"household machine manual, p. 40: denim 90/14 to 100/16", `"12.5 oz/yd2"`, 90, 100},
+		{"industrial needle table, 2013: light denim 70 to 90", `"7 oz/yd2"`, 75, 90},
+		{"industrial needle table, 2013: heavy denim 110", `"16 oz/yd2"`, 100, 110},
+	} {
+		text := "garment = \"Slip jacket (invented)\"\nunits = \"in\"\n[cloth.shell]\nuse = \"denim\"\nstretch = \"across\"\nweight = " + c.with +
+			"\n[[closure]]\nname = \"front\"\nuse = \"horn-30\"\nover = [\"shell\", \"shell\"]\n[closure.run]\nlength = 24\ncount = 5\n"
+		g, err := catalog.Read("jacket.toml", []byte(text), catalog.Options{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		k := &Plan(g).Closures[0]
+		if k.Needle.Min > c.lo || k.Needle.Max < c.hi {
+			t.Errorf("%s: the plan says %s to %s", c.source, k.Needle.Min, k.Needle.Max)
+		}
+		if k.Needle.Point != "jeans" || k.Sewing.Stitches != 16 {
+			t.Errorf("%s point, %d stitches a button", k.Needle.Point, k.Sewing.Stitches)
+		}
+	}
+	// Every kind that has a chart or a class of its own is a family.
+	for _, kind := range plan.SpecialKinds() {
+		if stock.Family(kind) == nil {
+			t.Errorf("no family %s", kind)
+		}
+	}
+}
+
+// What explain prints of the needles is what the code goes by.
+func TestExplainNeedleAgrees(t *testing.T) {
+	says := Find("needle-cloth").Formula
+	for _, kind := range plan.SpecialKinds() {
+		if c := plan.ChartedFor(&catalog.Cloth{Kind: kind}); c.Least > 0 && !strings.Contains(says, fmt.Sprintf("%d–%d", c.Least, c.Most)) {
+			t.Errorf("%s: %d–%d is not in the formula", kind, c.Least, c.Most)
+		}
+	}
+	for _, c := range plan.GeneralClasses {
+		if !strings.Contains(says, fmt.Sprintf("%s %d–%d", c.Name, c.NeedleMin, c.NeedleMax)) {
+			t.Errorf("%s is not in the formula", c.Name)
+		}
+	}
+}
+
+// MIL-DTL-3738L: wool uniform cloth has a clear-cut face. It is a worsted, not a
+// fulled melton, and denser; coat wool takes 90 to 110 (three machine manuals).
+func TestUniformClothIsWorsted(t *testing.T) {
+	cat := theStock(t)
+	for _, n := range []string{"wool-uniform-16", "wool-uniform-18", "wool-uniform-19"} {
+		if c := cat.Cloth(n); c == nil || c.Kind != "worsted" {
+			t.Errorf("%s is not a worsted", n)
+		}
+	}
 }

@@ -188,17 +188,32 @@ func TestPublishedBands(t *testing.T) {
 	// again: 7.5 cm beyond the centre front. It leaves the folds out.
 	b := plan.Band{Width: 30 * mm, TurnUnder: 30 * mm}
 	near(t, "cut-on band of 3 cm", b.Extension(), 75*mm, 0)
+	// A method for shirt bands, as quoted: 1 1/2 in wide, finished with a tuck
+	// stitched 1/4 in from its fold, 2 3/4 in beyond the centre front.
+	near(t, "band with a tuck", plan.Band{Width: inch(1.5), Tuck: inch(.25)}.Extension(), inch(2.75), 0)
+	// Sewing machine maker's page, 2024: a concealed placket takes three times
+	// its finished width from the front edge to the cut edge, and no allowance.
+	near(t, "concealed band of 3 cm", plan.Band{Width: 30 * mm, Concealed: true}.Extension()-15*mm, 90*mm, 0)
 	// Geometry: separate band of 3 cm with 1 cm seams, 8 cm, before the fold.
 	near(t, "separate band of 3 cm", plan.SeparateBand(30*mm, 10*mm, 0), 80*mm, 0)
 	// Common practice, no source: 3 in extension, 1/2 in turned under. What
 	// is left, 2 1/2 in, makes a band of 1 2/3 in and a stand of 5/6 in.
-	near(t, "3 in extension", plan.BandFrom(inch(3), inch(.5), 0).Width, inch(5./3), measure.Nanometre)
+	near(t, "3 in extension", plan.Band{TurnUnder: inch(.5)}.From(inch(3)).Width, inch(5./3), measure.Nanometre)
+	// Geometry: a fold goes round what lies in it. Cloth of 1 mm round a core of
+	// 4 mm takes 5 mm at the edge, and 1 mm at the turn-under.
+	b = plan.Band{Width: 30 * mm, TurnUnder: 10 * mm, Cloth: 1 * mm, Core: 4 * mm}
+	near(t, "band round a core", b.Extension(), (15+30+10+5+1)*mm, 0)
 	// Forward and inverse must agree whatever the cloth.
 	for w := measure.Length(10 * mm); w < 80*mm; w += 7 * mm / 3 {
 		for _, cloth := range []measure.Length{0, 300 * measure.Micrometre, 24 * mm / 10} {
 			for _, turn := range []measure.Length{0, inch(.5)} {
 				ext := plan.Band{Width: w, TurnUnder: turn, Cloth: cloth}.Extension()
-				near(t, "inverse of forward", plan.BandFrom(ext, turn, cloth).Width, w, 2)
+				near(t, "inverse of forward", plan.Band{TurnUnder: turn, Cloth: cloth}.From(ext).Width, w, 2)
+			}
+			for _, b := range []plan.Band{{Tuck: inch(.25), Cloth: cloth}, {Concealed: true, Cloth: cloth}} {
+				c := b
+				c.Width = w
+				near(t, "inverse of forward", b.From(c.Extension()).Width, w, 4)
 			}
 		}
 	}
@@ -297,7 +312,7 @@ func TestPublishedThreadUsed(t *testing.T) {
 	}
 }
 
-// American & Efird bulletin on buttonsew, buttonholes and bartacks: light
+// Thread maker's bulletin on buttonsew, buttonholes and bartacks: light
 // cloth 8 stitches for two holes or a shank and 16 for four, medium and heavy
 // 16, extra heavy 32.
 func TestPublishedButtonStitches(t *testing.T) {
@@ -319,7 +334,7 @@ func TestPublishedButtonStitches(t *testing.T) {
 			t.Errorf("%s: %d stitches, the class says %d", c.Name, got, c.ButtonStitches)
 		}
 	}
-	// Assembil, repairing thread shanks of coat buttons: 36 ligne with an
+	// A mending page, repairing thread shanks of coat buttons: 36 ligne with an
 	// 18 ligne backing button.
 	stock, err := catalog.StockCatalog()
 	if err != nil {
@@ -338,7 +353,7 @@ func TestPublishedTopstitching(t *testing.T) {
 }
 
 // Needle charts for coats and denim: household manual p. 40 (tweed 90 to
-// 100), HD6620C manual p. 14 (denim, canvas 100; coat wool 110), 415 manual
+// 100), another household manual p. 14 (denim, canvas 100; coat wool 110), a third household manual
 // p. 6 (coating 90 to 100), industrial table (coat 100 to 110).
 func TestPublishedNeedleBands(t *testing.T) {
 	for _, c := range []struct {
@@ -383,5 +398,58 @@ func TestEstimateHoldsMeasuredCloths(t *testing.T) {
 		if math.Abs(got-c.mm) > got*c.spread/100 {
 			t.Errorf("%s: estimate %.2f mm ± %.0f %%, measured %.2f mm", c.source, got, c.spread, c.mm)
 		}
+	}
+}
+
+// What a hole worked by hand, a bound hole and a button sewn on by hand take.
+func TestPublishedHandWork(t *testing.T) {
+	// Every Woman's Encyclopaedia, Practical Lessons in Tailoring, about 1911:
+	// about 3/4 yd of twist for a hole of about 3/4 in.
+	near(t, "twist for a hole of 3/4 in", plan.TwistFor(inch(.75)), measure.Yard*3/4, 0)
+	// J. Williams, Historical Tailoring masterclass: about 1 yd for a slit of
+	// 1/2 in and its eye, purls about 1/8 in deep. Between the two lessons lies
+	// all that is planned for so small a hole.
+	if l := plan.TwistFor(inch(.5)); l < measure.Yard*3/4 || l > measure.Yard {
+		t.Errorf("twist for a small keyhole: %s, published 3/4 to 1 yd", l)
+	}
+	near(t, "depth of the purls", plan.PurlDepth, inch(.125), 0)
+	// State extension, Tailoring series, Making bound buttonholes: button 7/8 in
+	// and a hole of 1 in, strip 1 1/2 × 4 in; button 1 in, 1 1/8 in, 1 1/2 × 4 1/2.
+	for _, c := range [][2]float64{{1, 4}, {1.125, 4.5}} {
+		w, l := plan.LipStrip(inch(c[0]))
+		near(t, "width of the strip for the lips", w, inch(1.5), 0)
+		near(t, "its length", l, inch(c[1]), 0)
+	}
+	// The Sun (Auckland), 4 July 1927: one strip for the row, its span and 1 in
+	// above and below, 2 1/2 in wide for a medium hole.
+	w, l := plan.RowStrip(inch(1), inch(16))
+	near(t, "width of the strip for a row", w, inch(2.5), 0)
+	near(t, "its length", l, inch(18), 0)
+	// Derived, with the figures written beside it: stack 6, shank 5, button 4,
+	// holes 3.5 mm apart; four holes, four passes a pair: about 480 mm of
+	// doubled thread, so about 0.95 m are cut.
+	near(t, "thread for a coat button", plan.HandThread(6*mm, 5*mm, 4*mm, mms(3.5), 2, 4), 480*mm, 2*mm)
+	// Newspaper sewing column, Press, 3 June 1981: the cord is wound round the
+	// fastener; geometry: round a toggle as thick as wide that is π × its width.
+	near(t, "girth of a round toggle", plan.EndGirth(15*mm, 15*mm, false), mms(math.Pi*15), measure.Micrometre)
+	// An ellipse of 20 × 10 mm: 48.442 mm by its integral (tables of elliptic
+	// integrals, E(0.866) = 1.2111).
+	near(t, "girth of an oval toggle", plan.EndGirth(20*mm, 10*mm, false), mms(48.442), 5*measure.Micrometre)
+	near(t, "girth of a box", plan.EndGirth(16*mm, 14*mm, true), 60*mm, 0)
+}
+
+// The stitching of the inner buttons must land on facing and canvas: the
+// facing reaches, from the front edge, lap + row offset + D/2 + 10 mm. Derived,
+// the 10 mm from memory: lap 89, offset 63.5, D 28.6 mm: 177 mm, 7 in; a
+// regulation coat has 10 in at the top.
+func TestPublishedFacing(t *testing.T) {
+	g, err := catalog.Read("coat.toml", []byte("garment = \"Coat (invented)\"\nunits = \"mm\"\n[cloth.shell]\nuse = \"melton\"\n[[closure]]\nname = \"front\"\nlap = \"double\"\nover = [\"shell\", \"shell\"]\n[closure.notion]\ndiameter = \"28.6 mm\"\nthickness = 4\n[closure.stand]\nconstruction = \"faced\"\nfinished = 89\n[closure.rows]\ndistance = \"63.5 mm\"\n[closure.run]\nlength = 700\ncount = 3\n"), catalog.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	s := &Plan(g).Closures[0].Stand
+	near(t, "facing from the front edge", s.Column+s.Have+s.FacingUsual, mms(177), 300*measure.Micrometre)
+	if ten := inch(10); s.Column+s.Have+s.FacingUsual > ten {
+		t.Errorf("more than the %s of the regulation coat", ten)
 	}
 }

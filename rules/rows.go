@@ -45,6 +45,14 @@ func (x *Context) setColumns(apart measure.Length) fmt.Stringer {
 	return out
 }
 
+// columnsBasis is what that rests on.
+func (x *Context) columnsBasis() plan.Basis {
+	if x.columnsApart() > plan.AcrossOf(&x.C.Notion) {
+		return plan.HoleBasis(x.C, x.K)
+	}
+	return plan.AcrossBasis(x.C)
+}
+
 var rowsRules = []*Rule{
 	{
 		Name: "rows-distance", Severity: Conflict,
@@ -68,7 +76,7 @@ var rowsRules = []*Rule{
 			case !r.Distance.Has() && !r.Top.Has() && !st.Known:
 				x.report(Conflict, x.at("lap"), Numbers{}, "a double-breasted front needs the distance of its columns: set rows.distance, usually %s", measure.TextSpan(rowsLow, rowsHigh, x.U))
 			case !r.Distance.Has() && !r.Top.Has():
-				x.report(Note, x.at("lap"), Numbers{}, "no distance of the columns is given: %s from the centre line leaves the full stand of %s outside them; set rows.distance", x.say(st.Column), x.say(st.Full))
+				x.report(Note, x.at("lap"), Numbers{}, "no distance of the columns is given: %s from the centre line leaves the full stand of %s outside them; set rows.distance", x.say(st.Column), x.say(st.Have))
 			case st.Column < rowsNear || st.Column > rowsFar:
 				x.report(Caution, x.at("rows"), Numbers{}, "the columns lie %s from the centre line; published fronts run from %s to %s", x.say(st.Column), x.Least(rowsNear), x.Most(rowsFar))
 			}
@@ -109,7 +117,7 @@ var rowsRules = []*Rule{
 				for _, out := range s.Rows {
 					if 2*out < d {
 						have, need := x.Short(2*out, d)
-						x.report(Conflict, x.at("rows"), atLeast(2*out, d).on(plan.AcrossBasis(x.C)), "the columns come as near as %s, "+says+": %s", have, need, x.setColumns(d))
+						x.report(Conflict, x.at("rows"), atLeast(2*out, d).on(x.columnsBasis(), plan.ColumnBasis(x.C).Scaled(2)), "the columns come as near as %s, "+says+": %s", have, need, x.setColumns(d))
 						return
 					}
 				}

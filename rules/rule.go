@@ -197,7 +197,7 @@ func (n Numbers) on(bases ...plan.Basis) Numbers {
 // forbids says whether the numbers can carry a conflict: they fail even at
 // the favourable end of their ±, and rest on no weak ground.
 func (n *Numbers) forbids() bool {
-	return !n.Compared || !n.Ground.Weak() && (n.Tol == 0 || n.Margin+n.Tol < 0)
+	return !n.Ground.Weak() && (!n.Compared || n.Tol == 0 || n.Margin+n.Tol < 0)
 }
 
 // atLeast are the numbers of "have must be at least need".
@@ -346,6 +346,9 @@ func (x *Context) Within(l, lo, hi measure.Length) Said {
 
 // printedUp is the largest that a least is printed as, in either unit.
 func printedUp(l measure.Length) measure.Length { return max(l.Least(measure.In), l.Least(measure.MM)) }
+
+// printedDown is the smallest that a most is printed as, in either unit.
+func printedDown(l measure.Length) measure.Length { return min(l.Most(measure.In), l.Most(measure.MM)) }
 
 // Over are a length and the most that it is over.
 func (x *Context) Over(have, limit measure.Length) (Said, Said) {

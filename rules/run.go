@@ -148,17 +148,43 @@ func (x *Context) sizeKey(key string, s catalog.Sized, size string) place {
 // for it.
 func (x *Context) endAt(need Said, key string, s *plan.Size) fmt.Stringer {
 	given, other := x.C.Run.First, x.C.Run.Last
-	far := s.Last
 	if key == "last" {
-		given, other, far = other, given, s.First
+		given, other = other, given
 	}
-	if !other.Has() {
-		far = 0
-	}
-	if printedUp(need.l)+far > s.Run {
-		return need
+	for i, size := range x.G.Sizes {
+		far := measure.Length(0)
+		if other.Has() {
+			far = other.At(i).V
+		}
+		if (len(given) < 2 || size == s.Size) && printedUp(need.l)+far > x.C.Run.Length.At(i).V {
+			return need
+		}
 	}
 	return need.For(x.sizeKey(key, given, s.Size))
+}
+
+// aboveTurnUp is how far above the turned-up hem a hole should end, its bar
+// included: from memory.
+const aboveTurnUp = in * 3 / 8
+
+// reachBasis is what it rests on how far a closure reaches along the run.
+func (x *Context) reachBasis() plan.Basis {
+	if x.K.Hole.Direction == "along" && x.K.SewnHole() {
+		return plan.HoleBasis(x.C, x.K)
+	}
+	return plan.AcrossBasis(x.C).Scaled(0.5)
+}
+
+// clearsHem is how far above the hem line the last fastener must lie so that
+// its hole clears the hem turned up in any size; 0 without one.
+func (x *Context) clearsHem() measure.Length {
+	most := measure.Length(0)
+	for i := range x.G.Sizes {
+		if hem, by := x.P.Hem(x.C.Index, i); by >= 0 && x.K.SewnHole() {
+			most = max(most, hem.V+x.K.Hole.Below()+aboveTurnUp)
+		}
+	}
+	return most
 }
 
 // gapLeast is the least gap, to be written where the file does not keep gaps
@@ -266,15 +292,16 @@ var runRules = []*Rule{
 				switch {
 				case s.First < d/2 && d/2 >= x.K.Reach.Up:
 					have, need := x.Short(s.First, d/2)
-					x.report(Conflict, path, atLeast(s.First, d/2).on(plan.AcrossBasis(x.C).Scaled(0.5)), "the first %s lies %s below the top, less than half its own width (%s): it would hang over the edge", x.C.Notion.Kind, have, x.endAt(need, "first", s))
+					x.report(Conflict, path, atLeast(s.First, d/2).on(plan.AcrossBasis(x.C).Scaled(0.5), plan.EndBasis(x.C, "first", i)), "the first %s lies %s below the top, less than half its own width (%s): it would hang over the edge", x.C.Notion.Kind, have, x.endAt(need, "first", s))
 				case s.First < x.K.Reach.Up:
 					have, need := x.Short(s.First, x.K.Reach.Up)
-					x.report(Conflict, path, atLeast(s.First, x.K.Reach.Up), "the first %s lies %s below the top, but its hole reaches %s above it: it would run over the edge", x.C.Notion.Kind, have, x.endAt(need, "first", s))
+					x.report(Conflict, path, atLeast(s.First, x.K.Reach.Up).on(x.reachBasis(), plan.EndBasis(x.C, "first", i)), "the first %s lies %s below the top, but its hole reaches %s above it: it would run over the edge", x.C.Notion.Kind, have, x.endAt(need, "first", s))
 				case s.First < endLeast && x.C.Notion.Kind != catalog.Hook:
 					have, need := x.Short(s.First, endLeast)
 					x.report(Caution, path, atLeast(s.First, endLeast), "the first %s lies only %s below the top; %s is the least usual", x.C.Notion.Kind, have, x.endAt(need, "first", s))
-				case !s.Moved.First && s.First > in && s.First > d+plan.FirstBelowNeck && !plan.IsShort(x.C, s.Run) && s.Count > 1:
-					x.report(Note, path, atMost(s.First, max(in, d+plan.FirstBelowNeck)), "the first %s lies %s below the top, lower than usual (%s)", x.C.Notion.Kind, x.say(s.First), x.Most(max(in, d+plan.FirstBelowNeck)))
+				case !s.Moved.First && s.First > in && s.First > plan.UsualFirst(d, x.U) && !plan.IsShort(x.C, s.Run) && s.Count > 1:
+					most := max(in, plan.UsualFirst(d, x.U))
+					x.report(Note, path, atMost(s.First, most), "the first %s lies %s below the top, lower than usual (%s)", x.C.Notion.Kind, x.say(s.First), x.Most(most))
 				}
 			})
 		},
@@ -290,13 +317,15 @@ var runRules = []*Rule{
 		},
 		Title:   "the last fastener must clear the hem",
 		Figure:  "last above the end",
-		Formula: "last ≥ 1/2 in, ≥ D/2 and, for a hole along, ≥ the rest of the stitched hole above the end of the run (conflict below); on a front buttoned to the hem ≥ 1.5 gaps or 4 in, whichever is less (note below)",
-		Why:     "A hole in the hem goes through the fold; a last button too low binds when you sit or climb.",
+		Formula: "last ≥ 1/2 in, ≥ D/2 and, for a hole along, ≥ the rest of the stitched hole above the end of the run (conflict below); a stitched hole in the turned hem: conflict, with its end less than 3/8 in above the turn-up: caution; on a front whose hem is below the hip (hem_at) ≥ 1.5 gaps or 4 in, whichever is less (note below)",
+		Why:     "A hole on the fold of the hem goes through more layers at one end than at the other; a last button too low binds when you sit or climb.",
 		Sources: []string{
 			"trade pattern maker, Reverse engineering standard work: at least 1/2 in from the finished edges",
 			"R. Carr, Couture, as quoted: last hole at least 1.5 gaps above the hem",
 			"about.com sewing column, 1999: about 4 in above the hem for leg room",
+			memory + ": the hole 3/8 in above the turned-up hem",
 		},
+		Ours: "leg room is judged only where hem_at says that the hem is below the hip",
 		Check: func(x *Context) {
 			d := plan.AlongOf(&x.C.Notion)
 			x.eachSize(func(i int, s *plan.Size) {
@@ -306,16 +335,34 @@ var runRules = []*Rule{
 				if n := len(s.Pitches); n > 0 {
 					gap = s.Pitches[n-1]
 				}
+				hole, below := x.K.SewnHole(), x.K.Hole.Below()
+				hem, by := x.P.Hem(x.C.Index, i)
 				switch {
 				case s.Last < least && least == x.K.EndReach() && least > d/2:
 					have, need := x.Short(s.Last, least)
-					x.report(Conflict, path, atLeast(s.Last, least), "the last %s lies %s above the end, but its hole reaches %s below it: it would run into the edge", x.C.Notion.Kind, have, x.endAt(need, "last", s))
+					x.report(Conflict, path, atLeast(s.Last, least).on(x.reachBasis(), plan.EndBasis(x.C, "last", i)), "the last %s lies %s above the end, but its hole reaches %s below it: it would run into the edge", x.C.Notion.Kind, have, x.endAt(need, "last", s))
 				case s.Last < least:
 					have, need := x.Short(s.Last, least)
-					x.report(Conflict, path, atLeast(s.Last, least), "the last %s lies %s above the end, but needs at least %s", x.C.Notion.Kind, have, x.endAt(need, "last", s))
-				case !plan.IsShort(x.C, s.Run) && 2*s.Last < hemGaps*gap && s.Last < plan.LastAboveHem:
-					have, need := x.Short(s.Last, hemGaps*gap/2)
-					x.report(Note, path, atLeast(s.Last, hemGaps*gap/2), "the last %s lies %s above the hem, nearer than 1.5 gaps (%s): sit down and climb a step in the try-on", x.C.Notion.Kind, have, need)
+					x.report(Conflict, path, atLeast(s.Last, least).on(plan.AcrossBasis(x.C).Scaled(0.5), plan.EndBasis(x.C, "last", i)), "the last %s lies %s above the end, but needs at least %s", x.C.Notion.Kind, have, x.endAt(need, "last", s))
+				case hole && by >= 0 && s.Last <= hem.V+below:
+					have, need := x.Short(s.Last, hem.V+below+1)
+					x.report(Conflict, path, atLeast(s.Last, hem.V+below+1).on(x.reachBasis(), plan.EndBasis(x.C, "last", i), plan.BasisOf(hem, catalog.Key("closure", x.G.Closures[by].Name, "run", "hem"))),
+						"the last %s lies %s above the hem line, and its hole ends in the hem that is turned up %s: set it %s above the line", x.C.Notion.Kind, have, x.say(hem.V), x.endAt(need, "last", s))
+				case hole && by >= 0 && s.Last < hem.V+below+aboveTurnUp:
+					have, need := x.Short(s.Last, hem.V+below+aboveTurnUp)
+					x.report(Caution, path, atLeast(s.Last, hem.V+below+aboveTurnUp),
+						"the last %s lies %s above the hem line: its hole ends nearer than %s to the hem that is turned up (a figure from memory), where the layers under the foot change; %s clears it", x.C.Notion.Kind, have, x.say(aboveTurnUp), x.endAt(need, "last", s))
+				case by >= 0 && by != x.C.Index && s.Last < hem.V+x.K.Reach.Down:
+					have, need := x.Short(s.Last, hem.V+x.K.Reach.Down)
+					x.report(Caution, path, atLeast(s.Last, hem.V+x.K.Reach.Down), "the last %s lies %s above the hem line, in the hem that %s turns up %s; %s clears it", x.C.Notion.Kind, have, x.G.Closures[by].Name, x.say(hem.V), x.endAt(need, "last", s))
+				case x.G.LegRoom() && !plan.IsShort(x.C, s.Run) && 2*s.Last < hemGaps*gap && s.Last < plan.LastAboveHem:
+					// The lesser of the two decides.
+					least, why := hemGaps*gap/2, "1.5 gaps"
+					if least > plan.LastAboveHem {
+						least, why = plan.LastAboveHem, "what leaves leg room"
+					}
+					have, need := x.Short(s.Last, least)
+					x.report(Note, path, atLeast(s.Last, least), "the last %s lies %s above the hem, nearer than %s (%s): sit down and climb a step in the try-on", x.C.Notion.Kind, have, why, need)
 				}
 			})
 		},
@@ -388,6 +435,7 @@ var runRules = []*Rule{
 			return x.leastOf(max(r.Up+r.Down, 2*r.Rim), func(s *plan.Size) (measure.Length, bool) { return shortest(s.Gaps) })
 		},
 		Title:   "neighbouring fasteners must not touch",
+		Figure:  "centre to centre",
 		Formula: "smallest gap ≥ the fastener's reach up + down",
 		Why:     "Buttons that overlap cannot be buttoned, and holes that meet tear into one.",
 		Sources: []string{"geometry"},
@@ -397,7 +445,7 @@ var runRules = []*Rule{
 				for _, g := range s.Gaps {
 					if need := max(r.Up+r.Down, 2*r.Rim); g < need {
 						have, want := x.Short(g, need)
-						x.report(Conflict, x.at("run"), atLeast(g, need).on(plan.AcrossBasis(x.C)), "two fasteners lie %s apart but take %s each: use fewer", have, x.gapLeast(want))
+						x.report(Conflict, x.at("run"), atLeast(g, need).on(x.reachBasis().Scaled(2)), "two fasteners lie %s apart but take %s each: use fewer", have, x.gapLeast(want))
 						return
 					}
 				}
@@ -566,7 +614,7 @@ func proposeEven(x *Context, f *Finding) []Change {
 				if key == "first" {
 					at = s.First - by
 				}
-				moved[i], good = at, at > 0
+				moved[i], good = x.writable(at), at > 0
 				cost = max(cost, by.Abs().MM()/4)
 			}
 			if !good {
@@ -626,10 +674,10 @@ func (x *Context) endNow(key string) func(int) measure.Length {
 // be.
 func proposeEnd(x *Context, key string, s catalog.Sized) []Change {
 	says := map[string]string{"first": " below the top", "last": " above the end"}[key]
-	reach := map[string]measure.Length{"first": x.K.Reach.Up, "last": x.K.EndReach()}[key]
+	reach := map[string]measure.Length{"first": x.K.Reach.Up, "last": max(x.K.EndReach(), x.clearsHem())}[key]
 	d := plan.AlongOf(&x.C.Notion)
 	var out []Change
-	for i, want := range []measure.Length{max(endLeast, d/2, reach), max(d+plan.FirstBelowNeck, reach)} {
+	for i, want := range []measure.Length{max(endLeast, d/2, reach), max(plan.UsualFirst(d, x.U), reach)} {
 		want = want.RoundUp(x.C.Run.Step.Or(plan.HoleStep(x.U)))
 		out = append(out, Change{
 			With: x.sized("run."+key, s, x.endNow(key), func(now measure.Length) measure.Length { return max(now, want) }),
@@ -907,7 +955,7 @@ func (r *runChanges) anchors() {
 			continue
 		}
 		key := func(k string) string { return catalog.Key("run", "anchor", a.Name, k) }
-		within := func(k int) measure.Length { w := a.Within.At(k); return w.Or(plan.AnchorWithin) }
+		within := func(k int) measure.Length { w := a.Within.At(k); return w.Or(plan.AnchorWithin(x.U)) }
 		if _, by := r.smallest(func(p *spacing.Problem, by measure.Length) { p.Anchors[i].Within += by }); by > 0 {
 			r.add(4+by.MM(), "let "+a.Name+" be "+x.len(by)+" farther from a fastener", x.sized(key("within"), a.Within, within, func(l measure.Length) measure.Length { return (l + by).RoundUp(plan.HoleStep(x.U)) }))
 		}

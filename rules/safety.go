@@ -1,6 +1,7 @@
 package rules
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 
@@ -113,6 +114,20 @@ func ToyPull(largest measure.Length) measure.Force {
 	return 90
 }
 
+// PartPull is the pull of CEN/TS 17394-1:2021 for a button on clothing to 36
+// months: 50 N under 6 mm, 70 N from there, as a test house tells it. It binds
+// no more than the standard does, but it is about garments; ok is false for
+// older children, of whom it says nothing here.
+func PartPull(across measure.Length, months int) (f measure.Force, ok bool) {
+	switch {
+	case months > 36:
+		return 0, false
+	case across < 6*mm:
+		return 50, true
+	}
+	return 70, true
+}
+
 // usPull is the borrowed pull of 16 CFR 1500.51 to .53, from memory but for
 // the first.
 func usPull(months int) measure.Force {
@@ -186,6 +201,7 @@ type CordCase struct {
 	Ends     string         // plain, knot, toggle, lock, none
 	Loop     measure.Length // round a loop
 	Untacked bool           // known not to be stitched down
+	Instead  bool           // something else closes there: there is no cord
 }
 
 // CordFault is what a rule has against a drawcord.
@@ -195,6 +211,7 @@ type CordFault struct {
 	Banned bool           // the rule allows no cord there at all
 	Limit  measure.Length // of a length that is over
 	Key    string         // of the value it is about
+	Ask    bool           // it has a figure of its own, which is not known here
 }
 
 const (
@@ -204,6 +221,7 @@ const (
 	euFreeEnd = 140 * mm // EN 14682:2007, second-hand
 	euLoop    = 150 * mm // the same: round a loop at the fitted size
 	euYoung   = 1340 * mm
+	euOldest  = 14
 )
 
 // young says whether the EU's stricter half applies: to 7 years or 134 cm.
@@ -225,15 +243,23 @@ func (c *CordCase) usSize() float64 {
 // Faults are what the rules of the market have against the cord.
 func (c *CordCase) Faults() []CordFault {
 	top := c.At == "hood" || c.At == "neck"
+	if c.Instead {
+		return nil
+	}
 	tied := c.Ends == "knot" || c.Ends == "toggle" || c.Ends == "lock"
 	var out []CordFault
 	if c.Market == "eu" {
+		if c.Height == 0 && c.Age > euOldest {
+			return nil
+		}
 		switch {
 		case top && c.young():
 			return []CordFault{{Rule: euCords, Says: "no cord at hood or neck up to 7 years or 134 cm", Banned: true, Key: "at"}}
 		case top && c.FreeEnd > 0:
 			out = append(out, CordFault{Rule: euCords, Says: "no free ends at hood or neck from 7 to 14 years", Key: "free_end"})
-		case !top && c.FreeEnd > euFreeEnd:
+		case (c.At == "hem" || c.At == "sleeve") && c.FreeEnd > 0:
+			out = append(out, CordFault{Rule: euCords, Says: "figures of its own for cords at the " + c.At + ", and none to hang out at the ankle", Key: "free_end", Ask: true})
+		case !top && c.At == "waist" && c.FreeEnd > euFreeEnd:
 			out = append(out, CordFault{Rule: euCords + ":2007", Says: "free ends at the waist at most 14 cm, open flat", Limit: euFreeEnd, Key: "free_end"})
 		}
 		if top && c.Loop > euLoop {
@@ -249,21 +275,29 @@ func (c *CordCase) Faults() []CordFault {
 	}
 	size := c.usSize()
 	switch {
-	case top && size >= 2 && size <= 12:
-		return []CordFault{{Rule: usCords, Says: "no drawstring at hood or neck in sizes 2T to 12", Banned: true, Key: "at"}}
+	case top && size <= 12:
+		says := "no drawstring at hood or neck in sizes 2T to 12"
+		if size < 2 {
+			says += ", and what strangles a child of 2 strangles a younger one"
+		}
+		return []CordFault{{Rule: usCords, Says: says, Banned: true, Key: "at"}}
 	case top:
 		return []CordFault{{Says: "outside the sizes of " + usCords + ", 2T to 12, but a cord at the neck can strangle at any age", Key: "at"}}
-	case c.At == "sleeve" || size < 2 || size > 16:
+	case c.At == "sleeve" || size > 16:
 		return nil
 	}
+	for2T := ""
+	if size < 2 {
+		for2T = " from size 2T, the more so below it"
+	}
 	if c.FreeEnd > usFreeEnd {
-		out = append(out, CordFault{Rule: usCords, Says: "free ends at most 3 in outside the channel", Limit: usFreeEnd, Key: "free_end"})
+		out = append(out, CordFault{Rule: usCords, Says: "free ends at most 3 in outside the channel" + for2T, Limit: usFreeEnd, Key: "free_end"})
 	}
 	if tied && c.FreeEnd > 0 {
-		out = append(out, CordFault{Rule: usCords, Says: "no knots or toggles on free ends", Key: "ends"})
+		out = append(out, CordFault{Rule: usCords, Says: "no knots or toggles on free ends" + for2T, Key: "ends"})
 	}
 	if c.Untacked {
-		out = append(out, CordFault{Rule: usCords, Says: "a cord of one piece stitched down midway", Key: "tacked"})
+		out = append(out, CordFault{Rule: usCords, Says: "a cord of one piece stitched down midway" + for2T, Key: "tacked"})
 	}
 	return out
 }
@@ -343,6 +377,7 @@ func cordCase(g *catalog.Garment, c *catalog.GarmentCord) CordCase {
 		Market: market(g), Age: 4, Height: g.Height.V, At: c.At,
 		FreeEnd: c.FreeEnd.V, Ends: c.Ends, Loop: c.Loop.V,
 		Untacked: c.Tacked.Has() && !c.Tacked.V,
+		Instead:  c.Instead != "",
 	}
 	if g.Age.Has() {
 		out.Age = g.Age.V
@@ -419,7 +454,7 @@ var safetyRules = []*Rule{
 		Reads:   ReadsNotion | ReadsInterfacing,
 		Room:    noRoom,
 		Title:   "no cord at the hood or neck of a young child's garment",
-		Formula: "US: none in sizes 2T to 12; EU: none to 7 years or 134 cm, from 7 to 14 no free ends and no loop over 15 cm round",
+		Formula: "US: none in sizes 2T to 12, nor below; EU: none to 7 years or 134 cm, from 7 to 14 no free ends and no loop over 15 cm round",
 		Why:     "The cord catches in a slide, a lift or a door, and strangles. Children have died of it.",
 		Sources: []string{
 			"16 CFR 1120 and ASTM F1816-97: children's upper outerwear",
@@ -438,7 +473,7 @@ var safetyRules = []*Rule{
 		Reads:   ReadsNotion | ReadsInterfacing,
 		Room:    noRoom,
 		Title:   "cords at waist and hem: short, plain, stitched down",
-		Formula: "US, sizes 2T to 16: free ends at most 3 in outside the channel, no knots or toggles on them, a cord of one piece stitched down; EU, 2007 edition: free ends at most 14 cm open flat, no knots or toggles, tacked midway",
+		Formula: "US, sizes 2T to 16, and borrowed below: free ends at most 3 in outside the channel, no knots or toggles on them, a cord of one piece stitched down; EU, 2007 edition: free ends at the waist at most 14 cm open flat (hem and sleeve have figures of their own), no knots or toggles, tacked midway",
 		Why:     "A long end with a toggle catches in a bus door and drags the child along.",
 		Sources: []string{
 			"16 CFR 1120 and ASTM F1816-97: children's upper outerwear",
@@ -507,10 +542,11 @@ var safetyRules = []*Rule{
 		Reads:   ReadsNotion | ReadsInterfacing,
 		Room:    noRoom,
 		Title:   "a child's fasteners must hold a pull",
-		Formula: "tested holding force (pull) ≥ the figure borrowed for the age: US 10 lbf to 18 months, 15 lbf to 96 months, of the ages that the sizes span the largest; EU 50 N to 6 mm across, 90 N above",
+		Formula: "tested holding force (pull) ≥ the figure borrowed for the age: US 10 lbf to 18 months, 15 lbf to 96 months, of the ages that the sizes span the largest; EU, clothing to 36 months: 50 N under 6 mm across, 70 N from there; older, the toy figure: 50 N to 6 mm, 90 N above",
 		Why:     "What comes off in the hand goes into the mouth.",
 		Sources: []string{
 			"16 CFR 1500.50 to 1500.53, use and abuse of toys and other articles, by age, the most stringent where a label spans several: 10 lbf on seams read, 15 lbf from memory",
+			"CEN/TS 17394-1:2021 with EN 17394-2:2020, test house's bulletin of 2021: buttons of clothing to 36 months, 70 N, 50 N from 3 to under 6 mm",
 			"EN 71-1, laboratory's summary: 50 N to 6 mm, 90 N above",
 			"EN 17394-2:2020 and CEN/TS 17394-3:2021: how buttons and press fasteners of children's clothing are tested",
 			"ASTM D7142 and D7842: how snaps and attached buttons are pulled; methods without a limit",
@@ -522,7 +558,11 @@ var safetyRules = []*Rule{
 				return
 			}
 			n := &x.C.Notion
-			need, rule := ToyPull(max(plan.AcrossOf(n), n.Thickness.V)), "EN 71-1"
+			toy := ToyPull(max(plan.AcrossOf(n), n.Thickness.V))
+			need, rule, asks := toy, "EN 71-1", "laboratories borrow"
+			if part, ok := PartPull(plan.AcrossOf(n), int(youngest(x.G)*12)); ok && market(x.G) == "eu" {
+				need, asks = part, "clothing to 36 months goes by CEN/TS 17394-1, "+part.Text(x.U)+"; laboratories also borrow"
+			}
 			if market(x.G) == "us" {
 				from, to := ages(x.G)
 				sections := UseAbuseSpan(from, to)
@@ -532,14 +572,18 @@ var safetyRules = []*Rule{
 				// The pull grows with age: the oldest has the most stringent.
 				need, rule = usPull(to), text.And(sections...)
 			}
+			borrowed := need
+			if market(x.G) == "eu" {
+				borrowed = toy
+			}
 			switch {
 			case !n.Pull.Has():
 				if x.again() {
 					return
 				}
-				x.report(Note, x.at("use"), Numbers{}, "ask what pull the %s holds in this cloth; laboratories borrow %s from %s, a rule for toys; %s", n.Kind, x.force(need), rule, askFirst)
+				x.report(Note, x.at("use"), Numbers{}, "ask what pull the %s holds in this cloth; %s %s from %s, a rule for toys; %s", n.Kind, asks, x.force(borrowed), rule, askFirst)
 			case measure.Force(n.Pull.V) < need:
-				x.report(Caution, x.at("use"), Numbers{Have: n.Pull.V, Need: need.N(), Margin: n.Pull.V - need.N(), Unit: "N", Compared: true}, "the %s holds %s; the figure borrowed from %s, a rule for toys, is %s: take a stronger one, or reinforce the cloth and have it pulled", n.Kind, x.force(measure.Force(n.Pull.V)), rule, x.force(need))
+				x.report(Caution, x.at("use"), Numbers{Have: n.Pull.V, Need: need.N(), Margin: n.Pull.V - need.N(), Unit: "N", Compared: true}, "the %s holds %s; %s %s from %s, a rule for toys: take a stronger one, or reinforce the cloth and have it pulled", n.Kind, x.force(measure.Force(n.Pull.V)), asks, x.force(borrowed), rule)
 			}
 		},
 	},
@@ -649,9 +693,9 @@ var safetyRules = []*Rule{
 			}
 			switch {
 			case n.PointSharp.Or(false):
-				x.report(Caution, x.at("use"), Numbers{}, "a point or edge of the %s can be felt: cover it or take another; 16 CFR 1500.48 and .49 are for toys and articles, and laboratories borrow them; %s", n.Kind, askFirst)
+				x.report(Caution, x.at("use"), Numbers{}, "a point or edge of the %s can be felt: cover it or take another; %s; %s", n.Kind, sharpRule(x.G), askFirst)
 			case (SetWithTool(n) || n.Kind == catalog.Hook) && !x.again():
-				x.report(Note, x.at("use"), Numbers{}, "feel both sides of every %s after it is set: no prong, nail or edge may stand out (16 CFR 1500.48 and .49 are borrowed for garments)", n.Kind)
+				x.report(Note, x.at("use"), Numbers{}, "feel both sides of every %s after it is set: no prong, nail or edge may stand out (%s)", n.Kind, sharpRule(x.G))
 			}
 		},
 	},
@@ -800,11 +844,13 @@ func cordFaults(x *Context, top bool) {
 		if (c.At == "hood" || c.At == "neck") != top {
 			continue
 		}
-		k := cordCase(x.G, c)
+		k, at := cordCase(x.G, c), len(x.P.Findings)
 		for _, f := range k.Faults() {
 			switch {
 			case f.Banned:
-				x.report(Conflict, whole(CordPath(i, f.Key)), Numbers{}, "the cord %s: %s allows %s. Take it out and close with snaps or elastic; %s", c.Name, f.Rule, f.Says, askFirst)
+				x.report(Conflict, whole(CordPath(i, f.Key)), Numbers{}, "the cord %s: %s allows %s. Take it out and close with elastic or snaps (write instead); %s", c.Name, f.Rule, f.Says, askFirst)
+			case f.Ask:
+				x.report(Note, whole(CordPath(i, f.Key)), Numbers{}, "the cord %s: %s has %s; read them before you let it hang out %s", c.Name, f.Rule, f.Says, x.say(k.FreeEnd))
 			case f.Limit > 0:
 				have := k.FreeEnd
 				if f.Key == "loop" {
@@ -817,22 +863,64 @@ func cordFaults(x *Context, top bool) {
 				x.report(Caution, whole(CordPath(i, f.Key)), Numbers{}, "the cord %s: %s asks for %s; %s", c.Name, f.Rule, f.Says, askFirst)
 			}
 		}
-		if !top && !c.FreeEnd.Has() {
+		if !top && c.Instead == "" && !c.FreeEnd.Has() {
 			x.report(Note, whole(CordPath(i, "at")), Numbers{}, "say how far the ends of the cord %s hang out when the garment lies open (free_end)", c.Name)
+		}
+		for j := at; j < len(x.P.Findings); j++ {
+			x.P.Findings[j].Sources = ofMarket(x.G, x.P.Findings[j].Sources)
 		}
 	}
 }
 
-// plainCord are the keys that proposeCord touches.
-var plainCord = []string{"cord.*.free_end", "cord.*.loop", "cord.*.ends", "cord.*.tacked"}
+// CordFaults is what the market's rules have against a drawcord of the garment.
+func CordFaults(g *catalog.Garment, i int) []CordFault {
+	if !IsChild(g) {
+		return nil
+	}
+	k := cordCase(g, &g.Cords[i])
+	return k.Faults()
+}
 
-// proposeCord shortens, plains and tacks a cord. A cord that is forbidden has
-// to be taken out, which no value of the file does.
+// sharpRule names whose rule on points and edges is borrowed in the market.
+func sharpRule(g *catalog.Garment) string {
+	if market(g) == "eu" {
+		return "laboratories look as they do at toys, by EN 71-1"
+	}
+	return "16 CFR 1500.48 and .49 are for toys and articles, and laboratories borrow them"
+}
+
+// ofMarket are the sources of a rule that bind in the market of the garment.
+func ofMarket(g *catalog.Garment, sources []string) []string {
+	other := [...]string{"EN 14682", "EN 71", "EN 17394", "CEN/TS", "REACH"}
+	if market(g) == "eu" {
+		other = [...]string{"16 CFR", "ASTM", "US ", "CPSC", "CFR"}
+	}
+	var out []string
+	for _, s := range sources {
+		if !slices.ContainsFunc(other[:], func(o string) bool { return strings.Contains(s, o) }) {
+			out = append(out, s)
+		}
+	}
+	if len(out) == 0 {
+		return sources
+	}
+	return out
+}
+
+// plainCord are the keys that proposeCord touches.
+var plainCord = []string{"cord.*.instead", "cord.*.free_end", "cord.*.loop", "cord.*.ends", "cord.*.tacked"}
+
+// proposeCord shortens, plains and tacks a cord, or takes a forbidden one out.
 func proposeCord(x *Context, f *Finding) []Change {
 	for i := range x.G.Cords {
 		c := &x.G.Cords[i]
 		key := func(k string) string { return catalog.Key("cord", c.Name, k) }
 		switch f.Path() {
+		case CordPath(i, "at"):
+			return []Change{
+				{With: []catalog.With{catalog.Set(key("instead"), "elastic")}, Says: "take the cord out and close with elastic", Cost: 5},
+				{With: []catalog.With{catalog.Set(key("instead"), "snaps")}, Says: "take the cord out and close with snaps", Cost: 6},
+			}
 		case CordPath(i, "free_end"):
 			l := usFreeEnd
 			switch {

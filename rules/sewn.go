@@ -218,7 +218,7 @@ var sewnRules = []*Rule{
 			if s.ButtonTex > t.ButtonMax {
 				nums.Need, nums.Margin, says = float64(t.ButtonMax), float64(t.ButtonMax-s.ButtonTex), "is too thick"
 			}
-			x.report(Caution, path, nums, "%s %s for sewing buttons on %s cloth; usual is %s to %s", s.ButtonTex, says, x.K.Needle.Class, t.ButtonMin, t.ButtonMax)
+			x.report(Caution, path, nums, "%s %s for sewing buttons on %s; usual is %s to %s", s.ButtonTex, says, x.K.Needle.Cloth(), t.ButtonMin, t.ButtonMax)
 		},
 		Touches: []string{"thread.*"},
 		Propose: func(x *Context, f *Finding) []Change {
@@ -249,7 +249,7 @@ var sewnRules = []*Rule{
 				return
 			}
 			x.report(Caution, x.at("button_stitches"), Numbers{Have: float64(g.V), Need: float64(s.Stitches), Margin: float64(g.V - s.Stitches), Unit: "stitches", Compared: true},
-				"%d stitches are few for %s cloth: %d are usual; sew each pair of holes over twice", g.V, x.K.Needle.Class, s.Stitches)
+				"%d stitches are few for %s: %d are usual; sew each pair of holes over twice", g.V, x.K.Needle.Cloth(), s.Stitches)
 		},
 		Touches: []string{"closure.*.button_stitches"},
 		Propose: func(x *Context, f *Finding) []Change {

@@ -15,7 +15,10 @@ func TestSewnByHand(t *testing.T) {
 		hand                bool
 		why                 string
 	}{
-		{"holes within the swing", strings.Replace(flat, "%", "", 1) + "holes = 4\nhole_gap = \"4 mm\"", "", false, ""},
+		{"holes within the swing, asked for", strings.Replace(flat, "%", "sewn_by = \"machine\"", 1) + "holes = 4\nhole_gap = \"4 mm\"", "", false, ""},
+		{"holes within the swing, thin layers", strings.Replace(flat, "%", "thread_shank = \"2 mm\"", 1) + "holes = 4\nhole_gap = \"4 mm\"", "", false, ""},
+		{"a long thread shank", strings.Replace(flat, "%", "", 1) + "holes = 4\nhole_gap = \"4 mm\"", "", true, "leaves no shank"},
+		{"a backing button", strings.Replace(flat, "%", "thread_shank = \"2 mm\"\nbacking = \"10 mm\"", 1) + "holes = 4\nhole_gap = \"4 mm\"", "", true, "backing button"},
 		{"holes outside it", strings.Replace(flat, "%", "", 1) + "holes = 4\nhole_gap = \"5 mm\"", "", true, "swing"},
 		{"a shank", strings.Replace(flat, "%", "", 1) + "shank = \"6 mm\"", "", true, "shank"},
 		{"no button setting", strings.Replace(flat, "%", "", 1) + "holes = 4", "machine = { use = \"walking-foot\" }\n", true, "no button setting"},

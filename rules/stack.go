@@ -22,7 +22,7 @@ var stackRules = []*Rule{
 			}
 			thick, any := measure.Length(0), false
 			for _, s := range x.stacks() {
-				thick, any = max(thick, s.stack.Thick), true
+				thick, any = max(thick, s.stack.UnderFoot()), true
 			}
 			if !any {
 				return Numbers{}
@@ -31,14 +31,14 @@ var stackRules = []*Rule{
 		},
 		Title:   "the layers must go under the presser foot",
 		Figure:  "layers under the foot",
-		Formula: "the layers' thickness added up ≤ the room under the lifted foot (foot_lift), or under its extra lift (foot_lift_extra)",
+		Formula: "the layers' thickness added up ≤ the room under the lifted foot (foot_lift), or under its extra lift (foot_lift_extra); lofty layers (wadding, quilted, fleece, high pile) count as pressed, and lying free over it they are a caution",
 		Why:     "A stack that does not go under the foot cannot be sewn there at all; one that only just goes under drags, and the hole stalls.",
 		Sources: []string{
 			"household machine service manual: foot raised 5.5 to 6.2 mm",
 			"household machine manual: about 6.5 mm more with the extra lift",
 			"industrial lockstitch: 5.5 mm by hand, 13 mm by knee (dealer's list)",
 		},
-		Ours: "the lift is compared with the layers lying free, which is the safe side: the foot presses lofty cloth together",
+		Ours: "which cloths count as lofty; how far they are pressed is from memory, so they may be pressed twice as far",
 		Check: func(x *Context) {
 			m := &x.G.Machine
 			if !m.FootLift.Has() {
@@ -53,10 +53,15 @@ var stackRules = []*Rule{
 					x.report(Caution, whole(s.path), atMost(s.stack.Thick, lift),
 						"%s %s thick%s, more than the foot lifts by hand (%s): use the extra lift or the knee, up to %s",
 						s.says, have, x.guess(s.stack), need, x.sayThin(m.FootLiftExtra.V))
+				case s.stack.UnderFoot() <= max(lift, m.FootLiftExtra.Or(lift)):
+					have, need := x.ThinOver(s.stack.Thick, max(lift, m.FootLiftExtra.Or(lift)))
+					x.report(Caution, whole(s.path), atMost(s.stack.Thick, max(lift, m.FootLiftExtra.Or(lift))),
+						"%s %s thick%s lying free, more than the foot lifts, %s, and %s pressed: press them flat with the hand, or clamp them, as they go under it",
+						s.says, have, x.guess(s.stack), need, x.sayThin(s.stack.UnderFoot()))
 				default:
-					most := max(lift, m.FootLiftExtra.Or(lift))
-					lifts, need := x.ThinShort(most, s.stack.Thick)
-					x.report(Conflict, whole(s.path), atMost(s.stack.Thick, most).on(s.stack.Basis(), x.liftBasis()),
+					most, thick := max(lift, m.FootLiftExtra.Or(lift)), s.stack.UnderFoot()
+					lifts, need := x.ThinShort(most, thick)
+					x.report(Conflict, whole(s.path), atMost(thick, most).on(s.stack.FootBasis(), x.liftBasis()),
 						"%s %s thick%s and will not go under the foot, which lifts %s: leave a layer out, trim the seam allowances away, or work it by hand",
 						s.says, need.For(whole("machine.foot_lift")), x.guess(s.stack), lifts)
 				}
@@ -186,8 +191,15 @@ func (x *Context) liftBasis() plan.Basis {
 // machineBasis is what a figure of the machine rests on: of a machine that
 // the file does not name it is a default.
 func (x *Context) machineBasis(m catalog.Measured, key string) plan.Basis {
-	b := plan.BasisOf(m, "machine."+key)
-	if m.From != catalog.Given && !x.G.Stated("machine.use") {
+	b := x.machineGround(m.From, key)
+	b.Tol = m.Tol
+	return b
+}
+
+// machineGround is machineBasis of a figure that has no ±.
+func (x *Context) machineGround(from catalog.Origin, key string) plan.Basis {
+	b := plan.BasisOf(catalog.Measured{From: from}, "machine."+key)
+	if from != catalog.Given && !x.G.Stated("machine.use") {
 		b.Ground = plan.Default
 	}
 	return b

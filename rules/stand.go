@@ -3,6 +3,7 @@ package rules
 import (
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
+	"placketeer/catalog/text"
 	"placketeer/rules/plan"
 	"slices"
 )
@@ -64,11 +65,13 @@ var standRules = []*Rule{
 		Room:    noRoom,
 		Title:   "a folded band needs enough cloth beyond the centre line",
 		Figure:  "cloth beyond the centre line",
-		Formula: "extension = band/2 + band + turn-under + one cloth thickness for each fold",
+		Formula: "extension = band/2 + band + turn-under + one cloth thickness for each fold; finished with a tuck: + twice the tuck in the place of the turn-under; concealed: band/2 + 3 × band, no further allowance",
 		Why:     "Thick cloth uses up its own thickness at every fold: a band drafted without it comes out narrower, or will not fold at all.",
 		Sources: []string{
 			"cut-on band 3 cm wide: 1.5 + 3 + 3 = 7.5 cm beyond the centre, sewing teacher's tutorial, 2011",
 			"geometry of a fold: about one thickness a fold",
+			"a method for shirt bands, as quoted: 1 1/2 in wide, tucked at 1/4 in, 2 3/4 in beyond the centre",
+			"sewing machine maker's page on a concealed placket, 2024: three times the finished width from the front edge",
 		},
 		Check: func(x *Context) {
 			s, f := &x.K.Stand, &x.C.Stand
@@ -77,31 +80,31 @@ var standRules = []*Rule{
 			}
 			if s.Band <= 0 {
 				need := x.standAt("stand.extension", max(s.Full, s.Least))
-				x.report(Conflict, whole(s.From), atLeast(f.Extension.V, need).on(plan.FoldBasis(x.K)),
+				x.report(Conflict, whole(s.From), atLeast(f.Extension.V, need).on(plan.FoldBasis(x.K), plan.BasisOf(f.Extension, x.key("stand.extension")), plan.RimBasis(x.C)),
 					"the turn-under and the folds%s use up the whole extension, %s: draft %s", x.guessShell(), x.say(f.Extension.V), x.Least(need).For(x.at("stand.extension")))
 				return
 			}
 			if !f.Band.Has() && !f.Finished.Has() {
 				return
 			}
-			need := plan.Band{Width: s.Band, TurnUnder: s.TurnUnder, Cloth: plan.ShellThickness(x.K)}.Extension()
+			need := x.K.Folding(s.Band).Extension()
 			if f.Extension.V < need-plan.HoleStep(x.U)/2 {
 				have, want := x.Short(f.Extension.V, need)
 				x.report(Conflict, x.at("stand.extension"), atLeast(f.Extension.V, need).on(plan.FoldBasis(x.K), plan.BasisOf(f.Extension, x.key("stand.extension"))),
-					"a band %s wide needs %s beyond the centre line (half the band, the band, %s turned under, %s for the folds%s), but %s is drafted: draft more%s",
-					x.say(s.Band), want.For(x.at("stand.extension")), x.say(s.TurnUnder), x.sayThin(s.FoldLoss), x.guessShell(), have, x.narrower())
+					"a band %s wide needs %s beyond the centre line (%s, %s for the folds%s), but %s is drafted: draft more%s",
+					x.say(s.Band), want.For(x.at("stand.extension")), x.bandParts(), x.sayThin(s.FoldLoss), x.guessShell(), have, x.narrower())
 			}
 		},
 		Touches: []string{"closure.*.stand.extension", "closure.*.stand.band"},
 		Propose: func(x *Context, f *Finding) []Change {
 			s := &x.K.Stand
-			need := plan.Band{Width: max(s.Band, 2*s.Least), TurnUnder: s.TurnUnder, Cloth: plan.ShellThickness(x.K)}.Extension().RoundUp(plan.HoleStep(x.U))
+			need := x.K.Folding(max(s.Band, 2*s.Least)).Extension().RoundUp(plan.HoleStep(x.U))
 			out := []Change{{
 				With: x.setLength("stand.extension", need),
 				Says: "draft " + x.up(need) + " beyond the centre line", Cost: (need - x.C.Stand.Extension.V).MM(),
 			}}
 			if x.C.Stand.Band.Has() {
-				b := plan.BandFrom(x.C.Stand.Extension.V, s.TurnUnder, plan.ShellThickness(x.K)).Width.RoundDown(plan.HoleStep(x.U))
+				b := x.K.Folding(0).From(x.C.Stand.Extension.V).Width.RoundDown(plan.HoleStep(x.U))
 				if b > 0 {
 					out = append(out, Change{
 						With: x.setLength("stand.band", b),
@@ -170,7 +173,11 @@ var standRules = []*Rule{
 		Check: func(x *Context) {
 			facing, by := x.P.Facing(x.C.Index)
 			least, need := x.K.Stand.FacingLeast, x.K.Stand.FacingUsual
-			if by < 0 || need == 0 {
+			if by < 0 {
+				x.besideBand(least)
+				return
+			}
+			if need == 0 {
 				return
 			}
 			at := place{by, "stand.facing"}
@@ -178,7 +185,9 @@ var standRules = []*Rule{
 			switch {
 			case facing < least:
 				have, want := x.Short(facing, least)
-				x.report(Conflict, at, atLeast(facing, need), "the facing reaches %s inside the centre line, but %s at %s: make the facing at least %s", have, what.ends, want.For(at), x.Least(need).For(at))
+				y := *x
+				y.C = &x.G.Closures[by]
+				x.report(Conflict, at, atLeast(facing, least).on(plan.BasisOf(y.C.Stand.Facing, y.key("stand.facing")), plan.InsideBasis(x.C, x.K), plan.ColumnBasis(x.C), x.flapBasis()), "the facing reaches %s inside the centre line, but %s at %s: make the facing at least %s", have, what.ends, want.For(at), x.Least(need).For(at))
 			case facing < need:
 				have, want := x.Short(facing, need)
 				x.report(Caution, at, atLeast(facing, need), "the facing reaches %s inside the centre line; %s leaves %s beyond %s", have, want.For(at), x.say(what.room), what.name)
@@ -187,6 +196,9 @@ var standRules = []*Rule{
 		Touches: []string{"closure.*.stand.facing"},
 		Propose: func(x *Context, f *Finding) []Change {
 			facing, by := x.P.Facing(x.C.Index)
+			if by < 0 {
+				return nil
+			}
 			y := *x
 			y.C = &x.G.Closures[by]
 			need := x.K.Stand.FacingUsual.RoundUp(plan.HoleStep(x.U))
@@ -223,7 +235,7 @@ var standRules = []*Rule{
 // standAt is what to write at a key for a stand so wide, from the line of the
 // holes to the finished edge.
 func (x *Context) standAt(key string, want measure.Length) measure.Length {
-	s, shell := &x.K.Stand, plan.ShellThickness(x.K)
+	s := &x.K.Stand
 	edge := want + s.Column // from the centre line
 	switch key {
 	case "flap.width":
@@ -232,7 +244,7 @@ func (x *Context) standAt(key string, want measure.Length) measure.Length {
 		return 2 * edge
 	case "stand.extension":
 		if s.Construction == "folded" {
-			return plan.Band{Width: 2 * edge, TurnUnder: s.TurnUnder, Cloth: shell}.Extension()
+			return x.K.Folding(2 * edge).Extension()
 		}
 		return edge + s.Seam
 	}
@@ -263,7 +275,11 @@ func (x *Context) widen(want measure.Length) together {
 	case "flap.width":
 		return together{b.in("make the flap ", " wide")}
 	case "stand.band":
-		return append(together{b.in("make the band ", " wide")}, x.draftFor(want)...)
+		out := together{b.in("make the band ", " wide")}
+		if x.C.Stand.Finished.Has() {
+			out = append(out, x.Least(x.standAt("stand.finished", want)).For(x.at("stand.finished")).in("the finished stand ", ""))
+		}
+		return append(out, x.draftFor(want)...)
 	case "stand.extension":
 		return together{b.in("draft ", " from the centre line to the cut edge")}
 	}
@@ -285,22 +301,66 @@ func (x *Context) draft(key string, want measure.Length) bounded {
 	return x.Least(x.standAt(key, want).RoundUp(plan.HoleStep(x.U))).For(x.at(key))
 }
 
+// bandParts says what the extension of a folded band is made of.
+func (x *Context) bandParts() later {
+	return x.later(func(x *Context) string {
+		switch b := x.K.Folding(x.K.Stand.Band); {
+		case b.Concealed:
+			return "half the band, and three times the band"
+		case b.Tuck > 0:
+			return "half the band, the band, twice the tuck of " + x.len(b.Tuck)
+		default:
+			return "half the band, the band, " + x.len(b.TurnUnder) + " turned under"
+		}
+	})
+}
+
 // narrower says how wide a band the drafted extension is enough for, where
 // that carries the fastener.
 func (x *Context) narrower() any {
 	s, f := &x.K.Stand, &x.C.Stand
-	band := plan.BandFrom(f.Extension.V, s.TurnUnder, plan.ShellThickness(x.K)).Width
+	band := x.K.Folding(0).From(f.Extension.V).Width
 	key := "stand.band"
 	if !f.Band.Has() {
 		key, band = "stand.finished", band/2
 	}
-	if band.Most(x.U) < x.standAt(key, s.Least) {
+	if printedDown(band) < x.standAt(key, s.Least) {
 		return ""
 	}
 	if key == "stand.finished" {
 		return x.Most(band).For(x.at(key)).in(" or make the finished stand ", "")
 	}
-	return x.Most(band).For(x.at(key)).in(" or make the band ", "")
+	out := together{x.Most(band).For(x.at(key)).in(" or make the band ", "")}
+	if f.Finished.Has() {
+		out = append(out, x.Most(band/2).For(x.at("stand.finished")).in("the finished stand ", ""))
+	}
+	return out
+}
+
+// besideBand tells of what stands on the front beside the band that another
+// closure of the opening drafts: there is one layer.
+func (x *Context) besideBand(least measure.Length) {
+	lap := x.P.Lap(x.C.Index)
+	if lap < 0 || lap == x.C.Index || x.K.Zip.Needed {
+		return
+	}
+	st := &x.P.Closures[lap].Stand
+	if st.Construction != "folded" && st.Construction != "band" || plan.LapOf(&x.G.Closures[lap]) == "double" {
+		return
+	}
+	if reach := st.Band - st.Have; reach < least {
+		have, want := x.Apart(reach, least)
+		x.report(Caution, x.at(""), atLeast(reach, least), "the %s reach %s inside the centre line, past the band of %s, which ends at %s: they hang on one layer there; face the front, or put a patch behind", text.Plural(x.C.Notion.Kind), want, x.G.Closures[lap].Name, have)
+	}
+}
+
+// flapBasis is what the line of a flap's fasteners rests on, nothing without a
+// flap.
+func (x *Context) flapBasis() plan.Basis {
+	if x.C.Flap.Has() {
+		return plan.FlapBasis(x.C)
+	}
+	return plan.Basis{}
 }
 
 // standComes begins what is said of a stand.
@@ -390,7 +450,7 @@ func proposeStand(x *Context, f *Finding) []Change {
 			with := x.setLength("stand.band", band)
 			says := "make the band " + x.up(band) + " wide"
 			if st.Extension.Has() && s.Construction == "folded" {
-				ext := plan.Band{Width: band, TurnUnder: s.TurnUnder, Cloth: plan.ShellThickness(x.K)}.Extension().RoundUp(plan.HoleStep(x.U))
+				ext := x.K.Folding(band).Extension().RoundUp(plan.HoleStep(x.U))
 				with = append(with, x.setLength("stand.extension", ext)...)
 				says += " and draft " + x.up(ext) + " beyond the centre line"
 			}
@@ -407,7 +467,7 @@ func proposeStand(x *Context, f *Finding) []Change {
 		case st.Extension.Has():
 			ext := edge + s.Seam
 			if s.Construction == "folded" {
-				ext = plan.Band{Width: 2 * edge, TurnUnder: s.TurnUnder, Cloth: plan.ShellThickness(x.K)}.Extension()
+				ext = x.K.Folding(2 * edge).Extension()
 			}
 			ext = ext.RoundUp(plan.HoleStep(x.U))
 			out = append(out, Change{

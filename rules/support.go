@@ -1,14 +1,16 @@
 package rules
 
 import (
+	"fmt"
 	"math"
+	"slices"
+	"strings"
+
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
 	"placketeer/catalog/source"
 	"placketeer/catalog/text"
 	"placketeer/rules/plan"
-	"slices"
-	"strings"
 )
 
 var supportRules = []*Rule{
@@ -24,10 +26,11 @@ var supportRules = []*Rule{
 		},
 		Title:   "the interfacing must reach past the holes",
 		Figure:  "interfacing strip",
-		Formula: "across: it reaches inside the centre line by the inner end of the hole + 1/4 in at least, + 1/2 in usual; along: stitched hole width + 2 × 1/4 in. double-breasted: past the inner column by D/2 (conflict below) and 10 mm; a toggle: past what it covers, or where its cord is sewn on. It begins strip_from_edge from the cut edge; where that is not given, at the cut edge of a faced and drafted edge, else at the finished edge, or for holes along it with its middle under them",
+		Formula: "across: it reaches inside the centre line by the inner end of the hole + 1/4 in at least, + 1/2 in usual; along: stitched hole width + 2 × 1/4 in, and on a band usually all of its width. Double-breasted: past the inner column by D/2 (conflict below) and 10 mm; a toggle: past what it covers, or where its cord is sewn on. It begins strip_from_edge from the cut edge; where that is not given, at the cut edge of a faced and drafted edge, else at the finished edge, or for holes along it with its middle under them",
 		Why:     "Where the strip ends under the hole the thickness steps, the hole stretches, and the cloth tears at its end.",
 		Sources: []string{
 			"reader's answer to a trade pattern maker: at least 1/4 in of band beyond each end of a buttonhole",
+			"a method for shirt bands, as quoted: a strip as wide as the finished band",
 			"common practice, no source: 1/2 in beyond the hole; a 3 in strip begun 1/2 in from the cut edge",
 			"derived: the inner buttons of a double-breasted front land on facing and canvas; the 10 mm from memory",
 		},
@@ -40,13 +43,16 @@ var supportRules = []*Rule{
 			switch along := x.K.Hole.Needed && x.K.Hole.Kind != "loop" && x.K.Hole.Direction == "along"; {
 			case along && !s.Placed && x.C.Lap != "double" && s.Strip < s.Least:
 				have, need := x.Short(s.Strip, s.Least)
-				x.report(Conflict, path, atLeast(s.Strip, s.Least), "the strip is %s wide, but holes along the edge need %s on either side: %s", have, x.say(plan.SupportLeast), x.cutStrip(need))
+				x.report(Conflict, path, atLeast(s.Strip, s.Least).on(x.stripBasis()...), "the strip is %s wide, but holes along the edge need %s on either side: %s", have, x.say(plan.SupportLeast), x.cutStrip(need))
 			case s.Strip < s.Least:
 				have, need := x.Short(s.Strip, s.Least)
-				x.report(Conflict, path, atLeast(s.Strip, s.Least),
+				x.report(Conflict, path, atLeast(s.Strip, s.Least).on(x.stripBasis()...),
 					"the strip, %s wide, reaches %s inside %s, but must reach %s %s: %s",
 					have, x.Signed(s.Covers), x.holesLine(), x.Least(s.Reach), x.supportFor(), x.cutStrip(need))
-			case s.Strip < s.Usual:
+			case s.Whole > 0 && s.Strip < s.Whole:
+				have, need := x.Short(s.Strip, s.Whole)
+				x.report(Note, path, atLeast(s.Strip, s.Whole), "the strip, %s wide, is enough for the holes; a band is usually interfaced over all its width, %s", have, x.wholeStrip(need))
+			case s.Strip < s.Usual && s.Whole == 0:
 				have, need := x.Short(s.Strip, s.Usual)
 				x.report(Caution, path, atLeast(s.Strip, s.Usual), "the strip, %s wide, passes %s by less than the usual %s: %s", have, x.supported(), x.supportRoom(), x.cutStrip(need))
 			}
@@ -55,6 +61,9 @@ var supportRules = []*Rule{
 		Propose: func(x *Context, f *Finding) []Change {
 			s := &x.K.Support
 			var out []Change
+			if s.Whole > 0 {
+				out = append(out, Change{With: x.setLength("stand.strip", s.Whole.Least(x.U)), Says: "cut the strip as wide as the band, " + x.up(s.Whole), Cost: (s.Whole - s.Strip).MM() / 4})
+			}
 			for _, w := range []measure.Length{s.Usual, s.Least} {
 				l := w.RoundUp(plan.HoleStep(x.U) * 2)
 				out = append(out, Change{With: x.setLength("stand.strip", l), Says: "cut the strip " + x.up(l) + " wide", Cost: (l - s.Strip).MM() / 4})
@@ -78,7 +87,10 @@ var supportRules = []*Rule{
 			if x.K.Support.Needed && x.K.Support.Interfacing == nil && !x.C.Reinforce.Or(false) {
 				where := "from the finished edge"
 				if s := &x.K.Support; s.Placed {
-					where = "where the file has it begin"
+					where = "from the cut edge"
+					if x.C.Stand.StripFromEdge.Has() {
+						where = "where the file has it begin"
+					}
 				} else if x.K.Hole.Needed && x.K.Hole.Kind != "loop" && x.K.Hole.Direction == "along" {
 					where = "with its middle under the holes"
 				}
@@ -130,25 +142,34 @@ var supportRules = []*Rule{
 		Reads: ReadsNotion | ReadsInterfacing,
 		Room: func(x *Context) Numbers {
 			if s := &x.K.Support; s.Interfacing != nil && s.Interfacing.Width.Has() {
-				return atLeast(s.Interfacing.Width.V, s.Strip)
+				if s.Given {
+					return atLeast(s.Interfacing.Width.V, s.Strip)
+				}
+				return atLeast(s.Interfacing.Width.V, s.Least)
 			}
 			return Numbers{}
 		},
 		Title:   "the strip must fit the width of the goods",
+		Figure:  "width of the interfacing",
 		Formula: "strips side by side = floor(goods width ÷ strip width) ≥ 1",
 		Why:     "A strip wider than the goods cannot be cut in one piece.",
 		Sources: []string{"arithmetic"},
 		Check: func(x *Context) {
 			s := &x.K.Support
 			if s.Interfacing != nil && s.Interfacing.Width.Has() && s.Interfacing.Width.V < s.Strip {
-				n := atLeast(s.Interfacing.Width.V, s.Strip)
+				n := atLeast(s.Interfacing.Width.V, s.Strip).on(x.goodsBasis())
 				if s.Given {
+					n = n.on(plan.BasisOf(x.C.Stand.Strip, x.key("stand.strip")))
 					strip, width := x.Apart(s.Strip, s.Interfacing.Width.V)
 					x.report(Conflict, x.at("stand.strip"), n, "the strip, %s, is wider than the interfacing, %s%s", strip, width, x.goodsFor())
 					return
 				}
 				width, strip := x.Short(s.Interfacing.Width.V, s.Strip)
-				x.report(Conflict, x.at("stand.strip"), n, "the interfacing is %s wide, narrower than the strip, %s", width, strip)
+				if s.Interfacing.Width.V >= s.Least { // what is over the least is our own choice
+					x.report(Caution, x.at("stand.strip"), n, "the interfacing is %s wide, narrower than the usual strip, %s: cut the strip as wide as the goods", width, strip)
+					return
+				}
+				x.report(Conflict, x.at("stand.strip"), n.on(x.stripBasis()[1:]...), "the interfacing is %s wide, narrower than the strip, %s", width, strip)
 			}
 		},
 		Touches: slices.Concat(anotherNotion, []string{"closure.*.stand.strip", "interfacing.*"}),
@@ -168,6 +189,13 @@ var supportRules = []*Rule{
 	},
 }
 
+// stripBasis is what the strip and what it must pass rest on.
+func (x *Context) stripBasis() []plan.Basis {
+	return []plan.Basis{
+		plan.BasisOf(x.C.Stand.Strip, x.key("stand.strip")), plan.StripBasis(x.C, x.K), plan.InsideBasis(x.C, x.K), plan.ColumnBasis(x.C),
+	}
+}
+
 // holesLine is what the reach of a strip is counted from.
 func (x *Context) holesLine() string {
 	switch {
@@ -177,6 +205,17 @@ func (x *Context) holesLine() string {
 		return "the column"
 	}
 	return "the centre line"
+}
+
+// goodsBasis is what the width of the interfacing rests on.
+func (x *Context) goodsBasis() plan.Basis {
+	in := x.K.Support.Interfacing
+	for i := range x.G.Interfacings {
+		if x.G.Interfacings[i] == in {
+			return plan.BasisOf(in.Width, catalog.Key("interfacing", x.G.InterfNames[i], "width"))
+		}
+	}
+	return plan.BasisOf(in.Width, "")
 }
 
 // goodsFor says which goods to take where no strip that can be cut is wide
@@ -198,6 +237,14 @@ func (x *Context) goodsWidth() place {
 		}
 	}
 	return x.at("stand.strip")
+}
+
+// wholeStrip is the width of a strip, to write where the goods are as wide.
+func (x *Context) wholeStrip(need Said) fmt.Stringer {
+	if in := x.K.Support.Interfacing; in != nil && in.Width.Has() && in.Width.V < printedUp(need.l) {
+		return need
+	}
+	return need.For(x.at("stand.strip"))
 }
 
 // cutStrip says how wide to cut the strip, and what goods that takes where

@@ -16,6 +16,7 @@ const (
 	TaskSet       Task = "set" // setting hardware
 	TaskCut       Task = "cut"
 	TaskShrink    Task = "shrink"
+	TaskSeal      Task = "seal"   // once the seams are sewn
 	TaskThick     Task = "thick"  // at the thickest place
 	TaskNeedle    Task = "needle" // changing the needle
 	TaskZip       Task = "zip"
@@ -26,7 +27,7 @@ const (
 // Tasks are all tasks.
 var Tasks = []Task{
 	NoTask, TaskBuy, TaskBuySafely, TaskBuyCloth, TaskFuseTest, TaskSample, TaskTestSet, TaskSet,
-	TaskCut, TaskShrink, TaskThick, TaskNeedle, TaskZip, TaskFasten, TaskSell,
+	TaskCut, TaskShrink, TaskSeal, TaskThick, TaskNeedle, TaskZip, TaskFasten, TaskSell,
 }
 
 // Reads are the sorts of choice that can change a rule's verdict.

@@ -31,11 +31,14 @@ var unusedRules = []*Rule{
 				unused(c.Hole != "", "hole", why, kind)
 				unused(c.HoleLen.Has(), "hole_length", why, kind)
 				unused(c.Rule != "", "hole_rule", why, kind)
+				unused(c.Centred.Has(), "hole_centred", why, kind)
 			case h.Kind == "loop":
 				unused(c.HoleLen.Has(), "hole_length", "the %s passes a loop, which has its length in loop", kind)
 				unused(c.Direction == "along", "direction", "a loop lies across the edge")
+				unused(c.Centred.Has(), "hole_centred", "a loop lies across the edge")
 			default:
 				unused(c.Loop.Has(), "loop", "the %s passes a hole, not a loop", kind)
+				unused(c.Centred.Has() && h.Direction == "across", "hole_centred", "a hole across begins beyond the centre line")
 			}
 			if rows := c.Rows; !h.Needed || h.Kind == "loop" {
 				const why = "the %s passes no hole"
@@ -63,6 +66,15 @@ var unusedRules = []*Rule{
 			} else {
 				unused(c.ZipLength.Has(), "zip_length", "the fastener is a %s", kind)
 			}
+			if s.Construction != "folded" {
+				const why = "it belongs to a folded band"
+				unused(s.Tuck.Has(), "stand.tuck", why)
+				unused(s.Concealed.Has(), "stand.concealed", why)
+			} else {
+				unused(s.TurnUnder.Has() && (s.Tuck.Has() || s.Concealed.Or(false)), "stand.turn_under", "the raw edge lies inside the band")
+				unused(s.Tuck.Has() && s.Concealed.Or(false), "stand.tuck", "a concealed band has its folds already")
+			}
+			unused(x.G.HemAt == "none" && r.Hem.Has(), "run.hem", "hem_at says that the run ends in the cloth")
 			switch s.Construction {
 			case "band":
 				unused(s.Extension.Has(), "stand.extension", "a separate band is cut apart, from its own width")

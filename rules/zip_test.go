@@ -127,7 +127,8 @@ func TestPublishedLoops(t *testing.T) {
 	// Geometry.
 	near(t, "ball of 10 mm", plan.LoopGirth(plan.Shape{Kind: "ball", Diameter: 10 * mm}), mms(10*math.Pi), measure.Micrometre)
 	near(t, "flat button 20 by 4", plan.LoopGirth(flat(20*mm, 4*mm)), 48*mm, 0)
-	near(t, "toggle 16 by 14, end on", plan.LoopGirth(plan.Shape{Kind: "toggle", Width: 16 * mm, Thickness: 14 * mm, ShortEnd: 30 * mm}), 60*mm, 0)
+	near(t, "box toggle 16 by 14, end on", plan.LoopGirth(plan.Shape{Kind: "toggle", Width: 16 * mm, Thickness: 14 * mm, ShortEnd: 30 * mm, Box: true}), 60*mm, 0)
+	near(t, "oval toggle 16 by 14, end on", plan.LoopGirth(plan.Shape{Kind: "toggle", Width: 16 * mm, Thickness: 14 * mm, ShortEnd: 30 * mm}), mms(47.2), 100*measure.Micrometre)
 	near(t, "measured girth wins", plan.LoopGirth(plan.Shape{Kind: "toggle", Width: 16 * mm, Thickness: 14 * mm, ShortEnd: 30 * mm, Girth: 47 * mm}), 47*mm, 0)
 }
 

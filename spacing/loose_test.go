@@ -174,8 +174,7 @@ func TestDefaultsGiveWayInOneSize(t *testing.T) {
 // bruteLoosen is Loosen by looking at everything.
 func bruteLoosen(p Problem, d Defaults) (l Layout, m Moved, step length, ok bool) {
 	type try struct {
-		step              bool
-		first, last bool
+		step, first, last bool
 	}
 	var kept *Layout
 	var keptMoved Moved

@@ -51,6 +51,9 @@ func buttonhole(in *call) error {
 	others := rules.HoleByRule(plan.ShapeOf(&k.Closure.Notion), k.Over.Thick, q.on("shank"), q.unit)
 
 	a := &answer{head: "Cut the hole " + h.Length.TextLeast(q.unit) + "."}
+	if h.Length < h.Passing {
+		a.head = fmt.Sprintf("By this rule cut the hole %s; in cloth that does not give, this button needs %s to pass.", h.Length.TextLeast(q.unit), h.Passing.TextLeast(q.unit))
+	}
 	for _, w := range working {
 		a.rows = append(a.rows, []string{w})
 	}
@@ -63,7 +66,7 @@ func buttonhole(in *call) error {
 		}
 	}
 	a.notes = append(a.notes, "Other published rules would give: "+strings.Join(says, "; ")+".")
-	if h.Passing > plan.DefaultHoleMax {
+	if h.Asked() > plan.DefaultHoleMax {
 		a.notes = append(a.notes, fmt.Sprintf("It is longer than many household machines sew by themselves, %s: look in the manual of yours.", plan.DefaultHoleMax.TextMost(q.unit)))
 	}
 	if !q.has("over") {

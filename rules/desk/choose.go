@@ -6,6 +6,7 @@ import (
 	"runtime/debug"
 	"strings"
 
+	"placketeer/catalog/measure"
 	"placketeer/catalog/text"
 	"placketeer/rules/search"
 	"placketeer/rules/sheet"
@@ -15,9 +16,10 @@ func chooseCommand() *command {
 	return &command{
 		name: "choose", args: "FILE --closure NAME",
 		does:  "the fasteners of the catalogue that pass everything, ranked",
-		about: "Plans the garment with every fastener of the kind that the closure has, from the built-in catalogue and your own, over all sizes. What brings no conflict is listed: fewest cautions first, then the most room to spare, then the price. Below stand near misses, and why they fail.",
+		about: "Plans the garment with every fastener of the kind that the closure has, from the built-in catalogue and your own, over all sizes. What brings no conflict and leaves room is listed: the likest to what the file has first, or to the size asked for, then the fittest for the cloth, then by cautions and price. Below stand near misses, and why they fail.",
 		examples: []string{
 			"choose coat.toml --closure front",
+			"choose coat.toml --closure front --from 36L --to 45L",
 			"choose coat.toml --all-closures",
 			"choose coat.toml --closure front --needle",
 		},
@@ -27,6 +29,8 @@ func chooseCommand() *command {
 			{name: "needle", kind: boolFlag, doc: "choose the needle instead"},
 			{name: "thread", kind: boolFlag, doc: "choose the thread instead"},
 			{name: "interfacing", kind: boolFlag, doc: "choose the interfacing instead"},
+			{name: "from", kind: lengthFlag, value: "SIZE", doc: "no smaller fastener", hint: "36L"},
+			{name: "to", kind: lengthFlag, value: "SIZE", doc: "no larger fastener", hint: "45L"},
 			{name: "limit", kind: numberFlag, value: "N", doc: "how many to list", first: fmt.Sprint(search.ListLimit), lo: 1, hi: 100000, whole: true, hint: "12"},
 			formatFlag(sheet.ChoiceFormats...), outFlag(), withFlag(), catalogFlag(), unitsFlag(), colorFlag(),
 		},
@@ -54,6 +58,24 @@ func choose(in *call) error {
 	limit, _, err := in.number("limit")
 	if err != nil {
 		return err
+	}
+	for _, end := range []struct {
+		flag string
+		to   *measure.Length
+	}{{"from", &o.From}, {"to", &o.To}} {
+		s := in.text(end.flag)
+		if s == "" {
+			continue
+		}
+		if o.What != "" && o.What != "notion" {
+			return usagef("--%s is a size of fastener, and the %s is chosen", end.flag, o.What).write("--%s alone", o.What)
+		}
+		if *end.to, err = measure.ParseLength(s, measure.MM); err != nil {
+			return badValue(end.flag, s, err)
+		}
+	}
+	if o.To > 0 && o.From > o.To {
+		return usagef("--from is larger than --to").write("--from %s --to %s", text.Shell(in.text("to")), text.Shell(in.text("from")))
 	}
 	o.Limit = int(limit)
 	names, err := in.oneFile()

@@ -293,7 +293,7 @@ func (d *drawer) nameArea(a *plan.Area, name string) {
 func (d *drawer) anchors() {
 	for _, i := range d.members {
 		for _, a := range d.p.Closures[i].Closure.Run.Anchors {
-			at, within := a.At.At(d.index).V, a.Within.At(d.index).Or(plan.AnchorWithin)
+			at, within := a.At.At(d.index).V, a.Within.At(d.index).Or(plan.AnchorWithin(d.p.Garment.Units))
 			v, w := at.MM(), within.MM()
 			if v > d.end {
 				continue

@@ -3,12 +3,8 @@ package guide
 import (
 	"fmt"
 	"math/rand/v2"
-	"os"
 	"strings"
 )
-
-// long says whether the long tests are asked for.
-func long() bool { return os.Getenv("CI") == "true" || os.Getenv("PLACKETEER_LONG") == "1" }
 
 // randomGarment writes a garment, invented, with openings of every kind.
 func randomGarment(seed uint64) string {

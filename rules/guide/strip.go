@@ -163,7 +163,7 @@ func Strip(p *rules.Planned, closure, size int, o StripOptions) []string {
 		say(&rows[(first+last)/2], fmt.Sprintf("%s: clear from %s to %s", z.Name, short(z.From), short(z.To)))
 	}
 	for _, a := range k.Closure.Run.Anchors {
-		at, within := a.At.At(size).V, a.Within.At(size).Or(plan.AnchorWithin)
+		at, within := a.At.At(size).V, a.Within.At(size).Or(plan.AnchorWithin(p.Garment.Units))
 		if at > end {
 			continue
 		}
@@ -179,6 +179,9 @@ func Strip(p *rules.Planned, closure, size int, o StripOptions) []string {
 	top, bottom := "neck edge", "hem"
 	if plan.IsShort(k.Closure, end) {
 		top, bottom = "top", "end"
+	}
+	if p.Garment.HemAt == "none" {
+		bottom = "end"
 	}
 	rows[0].right = append([]string{top}, rows[0].right...)
 	rows[n-1].right = append([]string{bottom}, rows[n-1].right...)

@@ -19,7 +19,7 @@ func (d *drawer) ends(l *plan.Line) {
 		name = "top"
 	}
 	if l.Kind == plan.HemLine {
-		if name = "hem"; d.short() {
+		if name = "hem"; d.short() || d.p.Garment.HemAt == "none" {
 			name = "end"
 		}
 		name += " " + d.length(l.From.At)

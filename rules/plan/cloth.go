@@ -1,7 +1,10 @@
 package plan
 
 import (
+	"cmp"
 	"math"
+	"slices"
+	"strings"
 
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
@@ -12,25 +15,68 @@ type Limit struct {
 	Symbol measure.Temperature // by the care symbol of its most delicate fibre
 	Other  measure.Temperature // by another published table, 0 where it has none
 	Fibre  string              // the fibre that sets Symbol; "" when none is known
+	Share  float64             // percent of the fibres that need so little heat
+
+	// Main is the limit of the bulk of the cloth: of the most delicate fibre
+	// that, with those more delicate, makes up BlendShare of it. It is the
+	// limit itself where that fibre is so much of the cloth.
+	Main      measure.Temperature
+	MainOther measure.Temperature
+	MainFibre string
 }
 
+// BlendShare is the share, percent, of which a source says that a blend goes by
+// its most delicate fibre: an iron maker's manual, 70 % synthetic with 30 %
+// cotton. Of less it says nothing.
+const BlendShare = 70
+
+// Covered says whether there is so much of the most delicate fibre that the
+// whole cloth goes by it.
+func (l *Limit) Covered() bool { return l.Main == l.Symbol }
+
 // IronLimit is the limit of a blend: that of the fibre that needs the least
-// heat, however little of it there is.
+// heat, however little of it there is, and that of the bulk of it.
 func IronLimit(cat *catalog.Catalog, shares map[string]float64) Limit {
-	l := Limit{Symbol: math.MaxFloat32, Other: math.MaxFloat32}
+	type fibre struct {
+		name          string
+		symbol, other measure.Temperature
+		share         float64
+	}
+	var known []fibre
+	all := 0.0
 	for name, share := range shares {
 		f := cat.Fibre(name)
 		if share <= 0 || f == nil || !f.Iron.Has() {
 			continue
 		}
-		if s := f.Iron.V; s < l.Symbol || s == l.Symbol && name < l.Fibre {
-			l.Symbol, l.Fibre = s, name
-		}
 		// A fibre that the other table does not list keeps to its symbol.
-		l.Other = min(l.Other, f.IronOther.Or(f.Iron.V))
+		known = append(known, fibre{name, f.Iron.V, f.IronOther.Or(f.Iron.V), share})
+		all += share
 	}
-	if l.Fibre == "" {
+	if len(known) == 0 {
 		return Limit{}
+	}
+	slices.SortFunc(known, func(a, b fibre) int {
+		return cmp.Or(cmp.Compare(a.symbol, b.symbol), strings.Compare(a.name, b.name))
+	})
+	l := Limit{Symbol: known[0].symbol, Fibre: known[0].name, Other: known[0].other}
+	sum := 0.0
+	for i := range known {
+		k := &known[i]
+		sum += k.share
+		l.Other = min(l.Other, k.other)
+		if k.symbol == l.Symbol {
+			l.Share = sum
+		}
+		switch {
+		case l.Main == 0 && sum >= BlendShare*all/100-1e-9:
+			l.Main, l.MainFibre, l.MainOther = k.symbol, k.name, k.other
+			for j := range known {
+				if known[j].symbol == k.symbol {
+					l.MainOther = min(l.MainOther, known[j].other)
+				}
+			}
+		}
 	}
 	return l
 }
@@ -74,11 +120,11 @@ func HoldsPress(c *catalog.Cloth) bool {
 		return c.Presses.V
 	}
 	switch c.Surface {
-	case "looped", "pile", "coated", "quilted":
+	case "looped", "pile", "coated", "laminated", "quilted":
 		return false
 	}
 	switch c.Kind {
-	case "fleece", "wadding", "pile", "leather", "waxed-cotton":
+	case "fleece", "wadding", "pile", "leather", "waxed-cotton", "coated-cotton", "softshell", "laminate":
 		return false
 	}
 	return true
@@ -113,4 +159,27 @@ func Together(ls []catalog.Layer, in *catalog.Interfacing, cl *catalog.Cloth) bo
 		}
 	}
 	return false
+}
+
+// HolesStay says whether a needle hole in the cloth stays: in leather and what
+// is coated or laminated. In wax it closes when it is warmed.
+func HolesStay(c *catalog.Cloth) bool {
+	return c.Kind == "leather" || c.Surface == "coated" && c.Kind != "waxed-cotton" || c.Surface == "laminated"
+}
+
+// Proofed says whether water comes through where the cloth is pierced, so that
+// seams and set fasteners are sealed.
+func Proofed(c *catalog.Cloth) bool {
+	return (c.Surface == "coated" || c.Surface == "laminated") && c.Kind != "waxed-cotton" && c.Kind != "softshell"
+}
+
+// NoBasting says whether the cloth is clipped or taped rather than pinned and
+// basted: where needle holes stay, and in wax.
+func NoBasting(c *catalog.Cloth) bool { return HolesStay(c) || c.Kind == "waxed-cotton" }
+
+// Unbasted says whether what a closure is sewn to is clipped or taped, not
+// basted.
+func Unbasted(c *catalog.Closure) bool {
+	cl := Shell(c.Over)
+	return cl != nil && NoBasting(cl)
 }

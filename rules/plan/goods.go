@@ -242,6 +242,9 @@ func (k *Closure) fastenThread(size int) measure.Length {
 		return 0
 	}
 	n, _ := k.Fasteners(size)
+	if each := k.Sewing.ThreadCut; each > 0 {
+		return each * measure.Length(n)
+	}
 	return ButtonThread * measure.Length(n)
 }
 
@@ -424,6 +427,9 @@ func (p *Plan) ThreadOf(i int, job Job) Thread {
 	names := [2]string{"", "seam"}
 	switch job {
 	case JobHoles:
+		if k.Hole.Twist > 0 {
+			return p.twist(i)
+		}
 		return k.Thread
 	case JobFasten:
 		if k.Sewing.ButtonName == "" {
@@ -508,7 +514,7 @@ func (p *Plan) Goods(leftOut ...int) Goods {
 	}
 	l.interfacings()
 	for i := range p.Garment.Cords {
-		if !slices.Contains(leftOut, i) {
+		if !slices.Contains(leftOut, i) && p.Garment.Cords[i].Instead == "" {
 			l.drawcord(i)
 		}
 	}
@@ -549,26 +555,25 @@ func (l *goodsList) closure(i int) {
 	k := &l.p.Closures[i]
 	c := k.Closure
 	l.fasteners(i)
-	seam := l.p.ThreadOf(i, JobZip)
 	if k.SewnHole() {
 		h := &k.Hole
 		if h.ByMachine() || h.Kind == "bound" {
 			l.needle(k.Needle.Use, k.Needle.Point, GoodUse{i, JobHoles})
 		}
-		if !h.ByMachine() && h.Kind != "bound" || h.BeyondMachine == SewsLessEase {
-			l.handNeedle(k.Thread, GoodUse{i, JobHoles}) // or where the sample says so
+		if h.Twist > 0 || h.Kind == "bound" || h.BeyondMachine == SewsLessEase {
+			l.handNeedle(i, JobHoles) // the lips of a bound hole; or where the sample says so
 		}
 		l.thread(i, JobHoles, func(s int) measure.Length { return k.holeThread(s) })
-		switch c.Finish {
-		case "corded":
+		if h.Gimp || c.Finish == "corded" {
 			t, th := l.p.Gimp()
 			l.lengthOf(t, th, GoodUse{i, JobHoles}, func(s int) measure.Length { return h.Gimping() * measure.Length(k.Holes(s)) })
-		case "sealed":
+		}
+		if c.Finish == "sealed" {
 			g := l.good(SealantID, GoodSealant, GoodUse{i, JobHoles}, func(*Good) {})
 			g.Once = 1
 		}
 		if k.Sewing.FlyTacks > 0 && !JoinedPiece(c) {
-			l.handNeedle(seam, GoodUse{i, JobTacks})
+			l.handNeedle(i, JobTacks)
 			l.thread(i, JobTacks, func(s int) measure.Length {
 				return tackThread * measure.Length(max(0, k.Sizes[s].Count-1)*c.Pieces)
 			})
@@ -576,7 +581,7 @@ func (l *goodsList) closure(i int) {
 	}
 	if k.Sewing.Sewn {
 		if k.Sewing.ByHand {
-			l.handNeedle(l.p.ThreadOf(i, JobFasten), GoodUse{i, JobFasten})
+			l.handNeedle(i, JobFasten)
 		} else {
 			l.needle(k.Needle.Use, k.Needle.Point, GoodUse{i, JobFasten})
 		}
@@ -590,16 +595,18 @@ func (l *goodsList) closure(i int) {
 	if c.Notion.Kind == catalog.Zip {
 		l.needle(k.Needle.Use, k.Needle.Point, GoodUse{i, JobZip})
 		l.thread(i, JobZip, func(s int) measure.Length { return Scale(run(s), ratio) })
-		if !k.HolesStay() {
+		if !k.Unbasted() {
 			l.baste(i, run)
 		}
 	}
 	if k.StitchedEdge() {
 		l.needle(k.Needle.Use, k.Needle.Point, GoodUse{i, JobEdge})
 		l.thread(i, JobEdge, func(s int) measure.Length { return Scale(run(s), ratio) })
-		l.baste(i, run)
+		if !Unbasted(c) {
+			l.baste(i, run)
+		}
 	}
-	if in := k.Support.Interfacing; in != nil && k.Support.Strip > 0 && in.Fixing != "fusible" {
+	if in := k.Support.Interfacing; in != nil && k.Support.Strip > 0 && in.Fixing != "fusible" && !Unbasted(c) {
 		l.baste(i, func(s int) measure.Length {
 			p := l.p.StripPieces(i, s)
 			return p.Length * measure.Length(2*p.N)
@@ -781,14 +788,14 @@ func (l *goodsList) needle(nm measure.NeedleSize, point string, use GoodUse) {
 	g.Once = needlesEach
 }
 
-func (l *goodsList) handNeedle(t Thread, use GoodUse) {
-	h := HandNeedleFor(t.Diameter)
-	l.good(HandNeedleID(h), GoodHandNeedle, use, func(g *Good) { g.Hand = h }).Once = 1
+func (l *goodsList) handNeedle(i int, job Job) {
+	h := l.p.HandNeedle(i, job)
+	l.good(HandNeedleID(h), GoodHandNeedle, GoodUse{i, job}, func(g *Good) { g.Hand = h }).Once = 1
 }
 
 // baste adds the basting of so much of a closure.
 func (l *goodsList) baste(i int, of func(size int) measure.Length) {
-	l.handNeedle(l.p.ThreadOf(i, JobBaste), GoodUse{i, JobBaste})
+	l.handNeedle(i, JobBaste)
 	l.thread(i, JobBaste, func(s int) measure.Length { return Scale(of(s), basteAllowed) })
 }
 

@@ -148,6 +148,9 @@ func TestFasteners(t *testing.T) {
 			t.Errorf("%s: %d fasteners, %d holes, want %+v", k.Closure.Name, n, k.Holes(0), want)
 		}
 		one := k.Sewing.HoleThread + ButtonThread
+		if k.Sewing.ThreadCut > 0 { // by hand
+			one = k.Sewing.HoleThread + k.Sewing.ThreadCut
+		}
 		if got := k.ThreadFor(0); (got - Scale(one, float64(n)*threadWaste)).Abs() > mm {
 			t.Errorf("%s: thread %s", k.Closure.Name, got)
 		}

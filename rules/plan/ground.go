@@ -118,6 +118,36 @@ func (s *Stack) Basis() Basis {
 	return b
 }
 
+// FootBasis is what UnderFoot rests on. How far a lofty layer is pressed is
+// known only where the file says so; else it may be pressed twice as far.
+func (s *Stack) FootBasis() Basis {
+	b, most := Basis{Ground: Read}, measure.Length(-1)
+	for i := range s.Layers {
+		l := &s.Layers[i]
+		tol, key := l.Tol, "thickness"
+		if l.lofty() {
+			tol = Scale(l.Tol, l.Share)
+			if l.Layer.Cloth.Pressed.From != catalog.Given {
+				b.Ground = Derived
+				tol += l.Thick - l.Pressed
+				key = "pressed"
+			}
+		}
+		if l.Estimated {
+			b.Ground = Derived
+		}
+		b.Tol += tol
+		if tol > most {
+			table := "cloth"
+			if l.Layer.Interfacing != nil {
+				table = "interfacing"
+			}
+			most, b.Key = tol, catalog.Key(table, l.Layer.Name, key)
+		}
+	}
+	return b
+}
+
 // PressedBasis is Basis of the pressed thickness. How far a layer is pressed
 // is known only where the file says so; else it may lie as free as it was
 // measured, or be pressed twice as far.
@@ -284,16 +314,30 @@ func StandBasis(c *catalog.Closure, k *Closure) Basis {
 	return BasisOf(f.Extension, key("extension"))
 }
 
-// FoldBasis is what the cloth that a band's folds take rests on.
+// FoldBasis is what the cloth that a band's folds take rests on: that of the
+// cloth for each fold, and that of the core.
 func FoldBasis(k *Closure) Basis {
-	for i := range k.Over.Layers {
-		if l := &k.Over.Layers[i]; l.Layer.Cloth != nil {
-			b := Basis{Tol: l.Tol * measure.Length(k.Stand.Folds), Ground: Read, Key: catalog.Key("cloth", l.Layer.Name, "thickness")}
-			if l.Estimated {
-				b.Ground = Derived
-			}
-			return b
+	first, last := k.Over.cloths()
+	if first < 0 {
+		return Basis{}
+	}
+	b, most := Basis{Ground: Read}, measure.Length(-1)
+	for i := first; i < max(last, first+1); i++ {
+		l := &k.Over.Layers[i]
+		tol, table := l.Tol, "cloth"
+		if i == first {
+			tol *= measure.Length(k.Stand.Folds)
+		}
+		if l.Layer.Interfacing != nil {
+			table = "interfacing"
+		}
+		if l.Estimated {
+			b.Ground = Derived
+		}
+		b.Tol += tol
+		if tol > most {
+			most, b.Key = tol, catalog.Key(table, l.Layer.Name, "thickness")
 		}
 	}
-	return Basis{}
+	return b
 }

@@ -21,10 +21,10 @@ const (
 
 // Widths of a stitched hole.
 var holeWidth = map[string]measure.Length{
-	"machine": 5 * mm,  // household machine manual, automatic setting
-	"keyhole": 7 * mm,  // the same
-	"bound":   quarter, // University of Hawaii Extension Circular 442
-	"hand":    5 * mm,  // from memory
+	"machine": 5 * mm, // household machine manual, automatic setting
+	"keyhole": 7 * mm, // the same
+	"bound":   2 * boundHalf,
+	"hand":    2 * PurlDepth,
 }
 
 // Shape is the outline of a fastener that must pass through a hole.
@@ -36,6 +36,7 @@ type Shape struct {
 	Width     measure.Length // toggle only
 	ShortEnd  measure.Length // toggle only: sewing hole to the nearer end
 	Girth     measure.Length // measured: half of it wins over every formula
+	Box       bool           // toggle only: seen end on it is a box, not an oval
 	Tack      bool           // the head of a tack button: its hub stays outside
 }
 
@@ -43,7 +44,7 @@ type Shape struct {
 func ShapeOf(n *catalog.Notion) Shape {
 	s := Shape{
 		Kind: n.Shape, Diameter: n.Diameter.V, Thickness: n.Thickness.V,
-		Side: n.Side.V, Width: n.Width.V, ShortEnd: n.ShortEnd.V, Girth: n.Girth.V,
+		Side: n.Side.V, Width: n.Width.V, ShortEnd: n.ShortEnd.V, Girth: n.Girth.V, Box: n.Section == "box",
 	}
 	switch n.Kind {
 	case catalog.Toggle:
@@ -227,8 +228,14 @@ func holeOf(g *catalog.Garment, c *catalog.Closure, k *Closure) Hole {
 		h.Direction = usualDirection(c)
 	}
 	s := ShapeOf(&c.Notion)
-	h.Passing, h.Ease, h.Wanted = RuleLength(c.Rule, s, k.Over.Bulk(), RigidShank(&c.Notion), g.Units)
+	over := k.Over.Bulk()
+	if h.Kind == "bound" {
+		over = 0 // its lips lie open: a sewing book, as reported in 2010, drops what a worked hole has for bulk
+	}
+	shank := RigidShank(&c.Notion)
+	h.Passing, h.Ease, h.Wanted = RuleLength(c.Rule, s, over, shank, g.Units)
 	h.Length = h.Wanted
+	_, _, h.Advised = HoleLength(s, over, shank, g.Units)
 	if h.Kind == "loop" {
 		h.Direction = "across"
 		return h
@@ -241,13 +248,19 @@ func holeOf(g *catalog.Garment, c *catalog.Closure, k *Closure) Hole {
 		}
 	}
 	h.Width = holeWidth[h.Kind]
+	if h.Kind == "bound" && k.Over.Thick > Bulky {
+		h.Width = 2 * boundHalfBulky
+	}
 	h.Stitched = h.Length + Bars
 	if h.Kind == "bound" {
 		h.Stitched = h.Length
 	}
-	if h.Direction == "across" {
+	switch {
+	case h.Direction == "across":
 		h.Beyond = BeyondCentre
-	} else {
+	case c.Centred.Or(false):
+		h.Beyond, h.Centred = h.Length/2, true
+	default:
 		h.Beyond = belowUpper
 	}
 	h.Inside = h.Length - h.Beyond
@@ -255,9 +268,9 @@ func holeOf(g *catalog.Garment, c *catalog.Closure, k *Closure) Hole {
 	return h
 }
 
-// dieSlip is how near a length must come to a fixed one of an attachment to
+// DieSlip is how near a length must come to a fixed one of an attachment to
 // mean it: as it may be written in the other unit.
-const dieSlip = mm / 10
+const DieSlip = mm / 10
 
 // Why a machine does not sew a hole as it is planned.
 const (
@@ -279,10 +292,10 @@ func beyondMachine(m *catalog.Machine, h *Hole) (why string, sews measure.Length
 	}
 	if sizes := Dies(m, h.Kind); len(sizes) > 0 {
 		longest := sizes[len(sizes)-1]
-		switch next := NextDie(sizes, h.Length-dieSlip); {
-		case h.Passing > longest || h.Given && h.Length > longest+dieSlip:
+		switch next := NextDie(sizes, h.Length-DieSlip); {
+		case !h.Given && h.Asked() > longest, h.Given && (h.Length > longest+DieSlip || h.Length >= h.Passing && h.Passing > longest):
 			return SewsShorter, longest
-		case h.Given && (next-h.Length).Abs() > dieSlip:
+		case h.Given && (next-h.Length).Abs() > DieSlip:
 			return SewsOther, next
 		case !h.Given && h.Length < h.Passing+h.Ease:
 			return SewsLessEase, longest
@@ -437,13 +450,21 @@ func reachOf(c *catalog.Closure, k *Closure) Reach {
 
 // Asked is the length that a machine's limit is held against. The limit is
 // counted as diameter + thickness; of a length that the file asks for, beyond
-// the one worked out, what is not ease counts.
+// the one worked out, what is not ease counts, and of a shorter one what is to
+// be sewn.
 func (h *Hole) Asked() measure.Length {
-	if h.Given && h.Length > h.Wanted {
+	if h.Length < h.Passing {
+		return h.Length
+	}
+	if h.Given && h.Length > max(h.Wanted, h.Advised) {
 		return max(h.Passing, h.Length-max(0, h.Ease))
 	}
 	return h.Passing
 }
+
+// Eyed says whether the hole has an eye: of those worked by hand the ones over
+// a gimp, in heavy cloth.
+func (h *Hole) Eyed() bool { return h.Kind == "keyhole" || h.Kind == "hand" && h.Gimp }
 
 // Worked says whether the machine makes the hole.
 func (h *Hole) Worked() bool { return h.Kind == "machine" || h.Kind == "keyhole" }

@@ -29,14 +29,22 @@ type Loop struct {
 }
 
 // EndGirth is the girth round a toggle seen end on, which is how it goes
-// through its loop: twice its width and thickness.
-func EndGirth(width, thickness measure.Length) measure.Length { return 2 * (width + thickness) }
+// through its loop: round an oval, or where it is a box twice its width and
+// thickness. The oval is an ellipse's, by Ramanujan's approximation, which is
+// exact for a circle.
+func EndGirth(width, thickness measure.Length, box bool) measure.Length {
+	if box {
+		return 2 * (width + thickness)
+	}
+	a, b := float64(width)/2, float64(thickness)/2
+	return measure.Length(math.Round(math.Pi * (3*(a+b) - math.Sqrt((3*a+b)*(a+3*b)))))
+}
 
 // LoopGirth is what must pass through a loop: a toggle end on, anything else
 // with the girth that a slit would have to open to. A measured girth wins.
 func LoopGirth(s Shape) measure.Length {
 	if s.Kind == "toggle" && s.Girth == 0 {
-		return EndGirth(s.Width, s.Thickness)
+		return EndGirth(s.Width, s.Thickness, s.Box)
 	}
 	return 2 * s.Passing()
 }
@@ -83,8 +91,10 @@ func loopOf(c *catalog.Closure, k *Closure, u measure.Unit) Loop {
 	switch {
 	case s.Girth > 0:
 		l.Formula = "the measured girth"
-	case s.Kind == "toggle":
+	case s.Kind == "toggle" && s.Box:
 		l.Formula = "2 × (width + thickness), the toggle end on"
+	case s.Kind == "toggle":
+		l.Formula = "round the oval of width and thickness, the toggle end on"
 	case s.Kind == "ball":
 		l.Formula = "π × diameter"
 	default:
@@ -101,7 +111,7 @@ func loopOf(c *catalog.Closure, k *Closure, u measure.Unit) Loop {
 	case n.Cord.Has():
 		l.Cord = n.Cord.V
 	}
-	seam := c.Stand.Seam.Or(UsualSeam)
+	seam := c.Stand.Seam.Or(UsualSeam(u))
 	l.Cut = LoopCut(l.Inside, l.Cord, seam)
 	if c.Inset.Has() && LapOf(c) != "double" && !c.Flap.Has() {
 		// Both legs run from the loop to where they are sewn on; those of the

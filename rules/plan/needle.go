@@ -1,7 +1,9 @@
 package plan
 
 import (
+	"maps"
 	"math"
+	"slices"
 
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
@@ -36,8 +38,96 @@ var CoatClasses = []WeightClass{
 	{"heavy coating", math.MaxFloat32, 90, 110, 40, 90, 60, 80, 3_000_000, 2_500_000, 4_000_000, 16},
 }
 
+// Classes for denim, duck and canvas, which are sewn with finer needles than
+// wool coating of their weight. Needles: twelve published charts, of which most
+// list 90/14 to 100/16 for denim, an industrial table 70 to 90 for light denim
+// and 110 to 140 for heavy. Stitch: 7 to 8 an inch for denim (a thread maker's
+// table). The bounds, 8 and 14 oz/yd², are from memory.
+var DenimClasses = []WeightClass{
+	{"light denim and duck", 270, 75, 100, 27, 60, 30, 60, 3_000_000, 2_500_000, 3_650_000, 16},
+	{"denim and duck", 475, 90, 110, 40, 105, 60, 90, 3_250_000, 2_500_000, 4_000_000, 16},
+	{"heavy denim and duck", math.MaxFloat32, 90, 120, 40, 120, 60, 90, 3_250_000, 2_500_000, 4_250_000, 16},
+}
+
+// Classes of special cloths, whatever they weigh.
+var (
+	// Two household manuals: corduroy 90/14 to 100/16; sewing pages: the
+	// heavier the cord, the longer the stitch.
+	corduroyClass = WeightClass{"corduroy", math.MaxFloat32, 90, 100, 40, 90, 40, 80, 2_500_000, 2_000_000, 3_200_000, 16}
+	// Four sewing pages: 80/12 to 90/14, seams of 3 to 3.5 mm and more.
+	fleeceClass = WeightClass{"fleece", math.MaxFloat32, 75, 90, 27, 60, 30, 60, 3_000_000, 2_500_000, 4_000_000, 16}
+	// Extension leaflet on fake fur: 100/16, 8 to 10 stitches an inch; fabric
+	// houses: 110 to 120, 3.5 mm, and 90 to 100.
+	furClass = WeightClass{"fur fabric", math.MaxFloat32, 90, 120, 40, 90, 40, 90, 3_000_000, 2_500_000, 3_650_000, 16}
+	// Threads magazine, 2008: about 8 stitches an inch; sewing guides: needle
+	// 80 to 100 for garment leather.
+	leatherClass = WeightClass{"leather", math.MaxFloat32, 80, 100, 40, 90, 60, 90, 3_250_000, 2_800_000, 4_250_000, 16}
+	// From memory: 90/14, 3 to 3.5 mm.
+	boiledClass = WeightClass{"boiled wool", math.MaxFloat32, 80, 100, 30, 60, 40, 80, 3_000_000, 2_500_000, 3_650_000, 16}
+	// A canvas merchant's catalogue, 2023: 100/16, denim point.
+	waxedClass = WeightClass{"waxed cotton", math.MaxFloat32, 90, 110, 40, 90, 60, 90, 3_000_000, 2_500_000, 4_000_000, 16}
+)
+
 var CoatKinds = map[string]bool{
 	"melton": true, "loose-coating": true, "woollen-brushed": true, "wool-felt": true,
+}
+
+// classesOf are the weight classes that a kind of cloth goes by.
+func classesOf(kind string) []WeightClass {
+	switch kind {
+	case "melton", "loose-coating", "woollen-brushed", "wool-felt", "worsted":
+		return CoatClasses
+	case "heavy-cotton":
+		return DenimClasses
+	}
+	if c := specialClasses[kind]; c != nil {
+		return c
+	}
+	return GeneralClasses
+}
+
+var specialClasses = map[string][]WeightClass{
+	"corduroy": {corduroyClass}, "fleece": {fleeceClass}, "pile": {furClass}, "leather": {leatherClass},
+	"boiled-wool": {boiledClass}, "waxed-cotton": {waxedClass},
+}
+
+// Charted are the thinnest and the thickest needle that any of the published
+// charts lists for a kind of cloth.
+type Charted struct{ Least, Most measure.NeedleSize }
+
+// charted are kinds that at least three charts name: machine manuals, needle
+// makers, an industrial table, sewing guides. What weighs how much in them is
+// not printed, so they hold for a kind as a whole.
+var charted = map[string]Charted{
+	// Coating 80 or 90 in one household manual, 90 or 100 in another; coat
+	// wool 110; coats 100 to 110 in industry; very heavy cloth 110 or 120.
+	"melton": {80, 120}, "woollen-brushed": {80, 120},
+	// The same, and flannel 75 to 90.
+	"loose-coating": {75, 120},
+	// Light denim 70 to 90, heavy 110 to 140.
+	"heavy-cotton": {70, 140},
+	// Gabardine and serge 75 to 90 or 90 to 100, coat wool to 110; suits 80 to 90.
+	"worsted": {75, 110}, "suiting": {70, 100},
+	// Shirts 65 to 80, light cotton 60, quilting cotton and firm wovens to 90.
+	"shirting": {60, 90},
+	// Silk, georgette, satin, crepe: 60 to 80; satin to 90.
+	"lining": {60, 90},
+	// 75 for soft to 110 for heavy or layered.
+	"leather": {75, 110},
+}
+
+// ChartedFor are the outermost needles published for a cloth, zero where too
+// few charts name its kind.
+func ChartedFor(c *catalog.Cloth) Charted {
+	if c == nil {
+		return Charted{}
+	}
+	return charted[c.Kind]
+}
+
+// Outside says whether a needle is thinner or thicker than any chart lists.
+func (c Charted) Outside(n measure.NeedleSize) bool {
+	return c.Least > 0 && (n < c.Least || n > c.Most)
 }
 
 // ClassOf is the class of the heaviest cloth among the layers.
@@ -60,10 +150,7 @@ func ClassOf(k *Closure) (*WeightClass, *catalog.Cloth) {
 	if heaviest == nil {
 		return &GeneralClasses[1], nil
 	}
-	classes := GeneralClasses
-	if CoatKinds[heaviest.Kind] {
-		classes = CoatClasses
-	}
+	classes := classesOf(heaviest.Kind)
 	for i := range classes {
 		if w < classes[i].Below {
 			return &classes[i], heaviest
@@ -72,13 +159,30 @@ func ClassOf(k *Closure) (*WeightClass, *catalog.Cloth) {
 	return &classes[len(classes)-1], heaviest
 }
 
+// Cloth is the class in words: heavy cloth, light coating, corduroy.
+func (n *Needle) Cloth() string {
+	for i := range GeneralClasses {
+		if GeneralClasses[i].Name == n.Class {
+			return n.Class + " cloth"
+		}
+	}
+	return n.Class
+}
+
 const ThickStack = 4 * mm // ours: above it the thinner half of the needle band is left out
+
+// Heavy says whether the cloth of a closure makes a coat: coat cloth from 300
+// g/m², and other cloth from 400.
+func Heavy(k *Closure) bool {
+	_, c := ClassOf(k)
+	return c != nil && (CoatKinds[c.Kind] && c.Weight.V >= 300 || c.Weight.V >= 400 && c.Kind != "heavy-cotton")
+}
 
 // needleBand is what the cloth's weight, then the stack, ask of the needle.
 func needleBand(c *catalog.Closure, k *Closure) {
 	cl, cloth := ClassOf(k)
 	n := &k.Needle
-	n.Class, n.Min, n.Max = cl.Name, cl.NeedleMin, cl.NeedleMax
+	n.Class, n.Min, n.Max, n.Charted = cl.Name, cl.NeedleMin, cl.NeedleMax, ChartedFor(cloth)
 	if max(k.Over.Pressed, k.Under.Pressed) > ThickStack {
 		n.Min = min(n.Max, NeedleStep(n.Min, 1))
 	}
@@ -114,21 +218,28 @@ func PointFor(c *catalog.Cloth) string {
 	switch {
 	case c.Kind == "leather":
 		return "leather"
-	case c.Weave == "knit" || c.Stretch == "across" || c.Stretch == "both" || c.Kind == "fleece" || c.Kind == "jersey":
-		return "ballpoint"
 	case c.Kind == "heavy-cotton" || c.Kind == "waxed-cotton":
-		return "jeans"
-	case c.Surface == "coated" || (c.Weight.Has() && c.Weight.V < 100):
+		return "jeans" // with elastane in the weft too: stretch denim is no knit
+	case c.Surface == "coated" || c.Surface == "laminated":
+		return "sharp" // also of a knit: a ball point punches larger holes
+	case c.Kind == "boiled-wool":
+		return "universal" // from memory: fulled wool has no loops to cut
+	case c.Weave == "knit" || c.Kind == "fleece" || c.Kind == "jersey" || c.Weave == "" && (c.Stretch == "across" || c.Stretch == "both"):
+		return "ballpoint"
+	case c.Weight.Has() && c.Weight.V < 100:
 		return "sharp"
 	}
 	return "universal"
 }
 
-// Thread diameter over blade: good from RatioLow to RatioHigh, refused below
-// RatioLeast and over RatioMost. The last two are ours; RatioLow is 0.24 as
-// published, to two places.
+// Thread diameter over blade: good from RatioLow to RatioHigh, as a thread
+// maker's table and a needle maker's groove have it (RatioLow is its 0.24, to
+// two places). How thick a thread is comes from its Tex to DiameterOff: refused
+// is what is over the groove even then.
 const (
-	RatioLeast, RatioLow, RatioHigh, RatioMost = 0.20, 0.235, 0.40, 0.42
+	RatioLow, RatioHigh = 0.235, 0.40
+	DiameterOff         = 0.05 // cotton by Peirce, 0.0374 √Tex, against polyester, 0.0392
+	RatioMost           = RatioHigh * (1 + DiameterOff)
 
 	ratioBest = 0.30
 )
@@ -144,16 +255,10 @@ func StepsOutside(n, lo, hi measure.NeedleSize) int {
 	return 0
 }
 
-// NeedleStepsMost is how many sizes outside the band a needle is refused:
-// ours.
-const NeedleStepsMost = 2
-
 // refused says whether the cloth, the thread or the machine refuses a needle.
 func (n *Needle) refused(nm measure.NeedleSize, thread float64, m *catalog.Machine) bool {
-	off := StepsOutside(nm, n.Min, n.Max)
 	r := math.Round(thread/nm.BladeMM()*1000) / 1000
-	return off <= -NeedleStepsMost || off >= NeedleStepsMost || r > RatioMost || r < RatioLeast ||
-		m.NeedleMax.Has() && nm > m.NeedleMax.V
+	return n.Charted.Outside(nm) || r > RatioMost || m.NeedleMax.Has() && nm > m.NeedleMax.V
 }
 
 // threadOf is the thread named, or the one the class asks for.
@@ -308,14 +413,30 @@ func HandNeedleFor(thread measure.Length) HandNeedle {
 	return handNeedles[len(handNeedles)-1].HandNeedle
 }
 
+// usualThick is the stitch through a thick stack: a teaching chart gives 9 an
+// inch, 3 mm, for heavy coating.
+const usualThick = 3 * mm
+
 func stitchOf(c *catalog.Closure, k *Closure) Stitch {
 	cl, _ := ClassOf(k)
 	s := Stitch{Length: cl.stitch, Min: cl.lo, Max: cl.hi}
 	if max(k.Over.Pressed, k.Under.Pressed) > ThickStack {
-		s.Length = min(s.Length+mm/2, s.Max)
+		s.Length = min(max(s.Length, usualThick), s.Max)
 	}
 	if c.Stitch.Has() {
 		s.Length, s.Given = c.Stitch.V, true
 	}
 	return s
+}
+
+// SpecialKinds are the kinds of cloth that have needles of their own.
+func SpecialKinds() []string {
+	kinds := map[string]bool{}
+	for k := range specialClasses {
+		kinds[k] = true
+	}
+	for k := range charted {
+		kinds[k] = true
+	}
+	return slices.Sorted(maps.Keys(kinds))
 }

@@ -12,7 +12,14 @@ func JoinedPiece(c *catalog.Closure) bool {
 	case "flap", "pocket", "tab", "strap":
 		return true
 	}
-	return false
+	return Whole(c)
+}
+
+// Whole says whether a closure has both its sides on one small piece that is
+// joined when both are done: a cuff whose fasteners are set before it is sewn
+// on.
+func Whole(c *catalog.Closure) bool {
+	return c.When == "before-joining" && (c.Where == "cuff" || c.Where == "collar")
 }
 
 // SewnHole says whether a closure has a hole to sew or cut open.

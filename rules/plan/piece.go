@@ -509,12 +509,21 @@ func (o *opening) lay(pc *Piece, side Side, size int) {
 
 // hem is how much is turned up at the end of the opening.
 func (o *opening) hem(size int) measure.Length {
-	for _, i := range o.members {
-		if h := o.p.Closures[i].Closure.Run.Hem.At(size); h.Has() {
-			return h.V
+	h, _ := o.p.Hem(o.members[0], size)
+	return h.V
+}
+
+// Hem is how much is turned up at the end of the opening of closure i, and the
+// closure that says so: an opening has one hem, the most that any of its
+// closures says. by is -1 where none does.
+func (p *Plan) Hem(i, size int) (hem catalog.Measured, by int) {
+	by = -1
+	for j := range p.Closures {
+		if h := p.Garment.Closures[j].Run.Hem.At(size); h.Has() && p.same(i, j) && (by < 0 || h.V > hem.V) {
+			hem, by = h, j
 		}
 	}
-	return 0
+	return hem, by
 }
 
 // inner is the farthest inside of all that lies on the piece.
@@ -557,7 +566,7 @@ func (pc *Piece) edgeLines(o *opening, e edge, size int, run measure.Length) {
 	st := &e.from.Stand
 	banded := e.from == o.lap && LapOf(e.from.Closure) != "edge"
 	if banded && st.Construction == "folded" && st.TurnUnder > 0 {
-		pc.down(FoldLine, e.finished+st.Band+st.FoldLoss/measure.Length(st.Folds), run)
+		pc.down(FoldLine, e.finished+st.Band+st.FoldCore+(st.FoldLoss-st.FoldCore)/measure.Length(st.Folds), run)
 	}
 	if pc.Side != Flap || e.from.Closure.Stand.Construction != "folded" {
 		pc.down(CutLine, e.cut, run)
@@ -919,7 +928,7 @@ func (d *placer) hole(role Role, number int32, c Point) {
 	} else {
 		q.OutFrom, q.OutTo, q.From, q.To = c.Out-h.Inside-bar, c.Out+h.Beyond+bar, c.At-w, c.At+w
 	}
-	if h.Kind == "keyhole" || h.Kind == "hand" {
+	if h.Eyed() {
 		q.Eye = eye
 	}
 	d.add(q)
@@ -993,7 +1002,7 @@ func (pc *Piece) stripes(o *opening, inner, run measure.Length) {
 		}
 	}
 	if every := cl.Repeat.Along.V; along.Has() && every >= leastStripe {
-		for y := along.V % every; y <= run; y += every {
+		for y := (along.V%every + every) % every; y <= run; y += every {
 			pc.across(StripeLine, inner, y)
 		}
 	}

@@ -111,6 +111,15 @@ type Hole struct {
 	Beyond    measure.Length // across: from the centre line towards the edge; along: above the button's centre
 	Inside    measure.Length // across: the rest; along: below it
 
+	Centred bool           // along: its middle lies at the button
+	Advised measure.Length // what passes with its usual ease, whatever rule was asked for
+
+	// Worked by hand: depth of the purls on either side, twist for one hole, and
+	// whether it is worked over a gimp. Bound: the strip for the lips of one hole.
+	Purl, Twist         measure.Length
+	Gimp                bool
+	LipWidth, LipLength measure.Length
+
 	BeyondMachine string         // why the machine does not sew it as planned, "" where it does: SewsNone and so on
 	MachineSews   measure.Length // what it sews instead: its longest, or its next fixed length; 0 where it sews none
 }
@@ -127,6 +136,7 @@ type Stand struct {
 	BandKnown          bool
 	Folds              int
 	FoldLoss           measure.Length // cloth thickness taken by the folds
+	FoldCore           measure.Length // of it, what the fold at the edge goes round
 	Extension          measure.Length // centre line to cut edge: given or to be drafted
 	BandCut            measure.Length // cut width of a separate band
 	TurnUnder, Seam    measure.Length
@@ -148,6 +158,7 @@ type Support struct {
 	UsualReach  measure.Length // and how far it should: the same for holes along the edge
 	Begins      measure.Length // how far outside the line of the holes it begins
 	Placed      bool           // where it begins follows from the file
+	Whole       measure.Length // for holes along a band: all of its width, which is usual; else 0
 	Covers      measure.Length // how far the strip reaches inside the line of the holes
 	Interfacing *catalog.Interfacing
 	Pieces      int
@@ -163,6 +174,7 @@ type Needle struct {
 	Given    bool
 	Point    string
 	Class    string  // the weight class the band comes from
+	Charted  Charted // the outermost needles published for the cloth
 	Ratio    float64 // thread diameter over blade
 
 	Refused bool               // NM is given, and the cloth, the thread or the machine refuses it
@@ -197,12 +209,15 @@ type Sewing struct {
 	Suggested   bool           // nobody asked for the backing button
 	BackingSold measure.Length // the size on sale nearest to half of the button and smaller than it, 0: none is
 	Stitches    int            // of a button machine's cycle
-	HoleThread  measure.Length // thread for one hole, both threads
+	HoleThread  measure.Length // thread for one hole: both threads of a machine, or the twist
 	Used        measure.Length // thread for all holes and buttons of one garment, waste included
 
 	ShankMost   measure.Length        // the longest usual thread shank
 	ByHand      bool                  // sewn on by hand
 	HandReason  string                // why, where the machine cannot do it
+	Passes      int                   // by hand: through each pair of holes, or the shank
+	Winds       int                   // by hand: of the thread shank
+	ThreadCut   measure.Length        // by hand: thread to cut for one, used double; 0: not worked out
 	ButtonTex   measure.LinearDensity // of the thread meant for sewing on, 0 if none is named
 	ButtonName  string                // its name
 	FlyStitched measure.Length        // a fly's facing: stitched this far from the front edge
@@ -258,6 +273,7 @@ func (p *Plan) WorkOn(i int) {
 	chooseNeedle(&g.Machine, c, k)
 	k.Stitch = stitchOf(c, k)
 	k.Sizes = p.sizesOf(c, k)
+	k.Hole.handHole(c, k)
 	k.Sewing = sewingOf(g, c, k)
 	k.Hardware = hardwareOf(c, k)
 	k.Zip = zipOf(g, c, k)

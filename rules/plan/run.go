@@ -15,6 +15,33 @@ const (
 	shortRun       = 8 * in  // ours: a run this short is a flap, a cuff or a tab
 )
 
+// UsualFirst is where the first of a front's fasteners d across lies below the
+// top where nothing is said: d + 1/4 in; in a garment in millimetres d + 6 mm,
+// as metric books print it, up to whole 5 mm.
+func UsualFirst(d measure.Length, u measure.Unit) measure.Length {
+	if u == measure.MM {
+		return (d + 6*mm).RoundUp(5 * mm)
+	}
+	return d + FirstBelowNeck
+}
+
+// UsualLast is where its last lies above the end: 4 in, or 100 mm.
+func UsualLast(u measure.Unit) measure.Length {
+	if u == measure.MM {
+		return 100 * mm
+	}
+	return LastAboveHem
+}
+
+// usualShort is where the first and the last of a flap, cuff or tab lie from
+// their own edges: D; in millimetres up to a whole one.
+func usualShort(d measure.Length, u measure.Unit) measure.Length {
+	if u == measure.MM {
+		return d.RoundUp(mm)
+	}
+	return d
+}
+
 // MarkEvery is the step where the garment gives none.
 func MarkEvery(u measure.Unit) measure.Length {
 	if u == measure.In {
@@ -37,7 +64,7 @@ func Ends(g *catalog.Garment, c *catalog.Closure, k *Closure, size int) (first, 
 	run := &c.Run
 	length := run.Length.At(size).V
 	d := AlongOf(&c.Notion)
-	below := d + FirstBelowNeck
+	below := UsualFirst(d, g.Units)
 	if c.Notion.Kind == catalog.Hook {
 		below = d/2 + HookLeast // as near to the neck edge as to the other
 	}
@@ -63,7 +90,7 @@ func Ends(g *catalog.Garment, c *catalog.Closure, k *Closure, size int) (first, 
 	case short && one:
 		first = spacing.At(length / 2)
 	case short:
-		first = spacing.At(d)
+		first = spacing.At(usualShort(d, g.Units))
 	default:
 		first = spacing.At(below)
 	}
@@ -72,9 +99,9 @@ func Ends(g *catalog.Garment, c *catalog.Closure, k *Closure, size int) (first, 
 	case one:
 		last = first
 	case short:
-		last = spacing.At(length - d)
+		last = spacing.At(length - usualShort(d, g.Units))
 	default:
-		last = spacing.At(length - LastAboveHem)
+		last = spacing.At(length - UsualLast(g.Units))
 	}
 	return first, last
 }
@@ -112,7 +139,7 @@ func ProblemOf(g *catalog.Garment, c *catalog.Closure, k *Closure, size int) spa
 		p.Anchors = make([]spacing.Anchor, len(run.Anchors))
 		for i, a := range run.Anchors {
 			within := a.Within.At(size)
-			p.Anchors[i] = spacing.Anchor{Name: a.Name, At: a.At.At(size).V, Within: within.Or(AnchorWithin)}
+			p.Anchors[i] = spacing.Anchor{Name: a.Name, At: a.At.At(size).V, Within: within.Or(AnchorWithin(g.Units))}
 		}
 	}
 	if len(run.Clears) > 0 {
@@ -122,8 +149,9 @@ func ProblemOf(g *catalog.Garment, c *catalog.Closure, k *Closure, size int) spa
 		}
 	}
 	if run.Hem.Has() {
-		// Nothing of the fastener lies in the turned-up hem.
-		p.Clear = append(p.Clear, spacing.Widen(spacing.Zone{Name: "hem", From: p.Run - run.Hem.At(size).V, To: p.Run + in}, k.Reach.Up, k.Reach.Down))
+		// Nothing of the fastener lies in the turned-up hem, and no hole ends on
+		// its line.
+		p.Clear = append(p.Clear, spacing.Widen(spacing.Zone{Name: "hem", From: p.Run - run.Hem.At(size).V, To: p.Run + in}, k.Reach.Up, k.EndReach()))
 	}
 	if run.Match != "" {
 		if cl := g.ClothNamed(run.Match); cl != nil && cl.Repeat.Along.Has() {
@@ -133,7 +161,31 @@ func ProblemOf(g *catalog.Garment, c *catalog.Closure, k *Closure, size int) spa
 	return p
 }
 
-const AnchorWithin = in / 2 // ours, where the garment does not say
+// Below is how far the stitched hole reaches below its centre.
+func (h *Hole) Below() measure.Length {
+	if h.Direction == "along" {
+		return h.Inside + (h.Stitched-h.Length)/2
+	}
+	return h.Width / 2
+}
+
+// EndReach is how far above the hem or the end the last fastener must lie for
+// its hole: one that ends on the line is cut into it.
+func (k *Closure) EndReach() measure.Length {
+	if d := k.Reach.Down; d > k.Reach.Rim {
+		return d + 1
+	}
+	return k.Reach.Down
+}
+
+// AnchorWithin is how near a fastener must lie to an anchor where the garment
+// does not say: 1/2 in, or 12 mm. Ours.
+func AnchorWithin(u measure.Unit) measure.Length {
+	if u == measure.MM {
+		return 12 * mm
+	}
+	return in / 2
+}
 
 // EndsLeast are how near the top the first centre and how near the end the
 // last may come: half the fastener, the reach of its hole and the least that
@@ -141,15 +193,6 @@ const AnchorWithin = in / 2 // ours, where the garment does not say
 func EndsLeast(c *catalog.Closure, k *Closure) (first, last measure.Length) {
 	least := max(EndLeast, AlongOf(&c.Notion)/2)
 	return max(least, k.Reach.Up), max(least, k.EndReach())
-}
-
-// EndReach is how far above the end of the run the last centre must lie for
-// its fastener and hole.
-func (k *Closure) EndReach() measure.Length {
-	if d := k.Reach.Down; d > k.Reach.Rim {
-		return d + 1
-	}
-	return k.Reach.Down
 }
 
 // defaultsOf are the figures of a run that the file does not give, and how far
@@ -317,12 +360,12 @@ type runKey struct {
 	across, up, down measure.Length
 	first, last      measure.Length // how far the ends may move
 	column           measure.Length
-	inner            bool
+	double, inner    bool
 }
 
 func (r *runKey) take(c *catalog.Closure, k *Closure) {
 	if LapOf(c) == "double" {
-		r.column, r.inner = k.Stand.Column, k.Inner()
+		r.double, r.column, r.inner = true, k.Stand.Column, k.Inner()
 	}
 	if !c.Run.First.Has() || !c.Run.Last.Has() {
 		r.across = AlongOf(&c.Notion) // the ends go by it

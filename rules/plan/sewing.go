@@ -159,7 +159,13 @@ func sewingOf(g *catalog.Garment, c *catalog.Closure, k *Closure) Sewing {
 	case catalog.Hook:
 		s.Sewn = true
 	}
-	if h := &k.Hole; h.Needed && h.Kind != "loop" {
+	switch h := &k.Hole; {
+	case !h.Needed || h.Kind == "loop":
+	case h.Kind == "bound":
+		s.HoleThread = BoundThread(h.Length, h.Width, k.Over.Pressed, k.Stitch.Length)
+	case h.Twist > 0:
+		s.HoleThread = h.Twist
+	default:
 		// A leg is a little under half of the stitched width.
 		s.HoleThread = ZigzagThread(HoleStitches(h.Length, HolePitch), h.Width*2/5, HolePitch, k.Over.Pressed)
 	}
@@ -167,7 +173,7 @@ func sewingOf(g *catalog.Garment, c *catalog.Closure, k *Closure) Sewing {
 		cl, cloth := ClassOf(k)
 		s.Stitches = ButtonStitches(cl.Name, n.Holes.Or(4), n.Shank.Has())
 		if n.Kind == catalog.Button && !n.Shank.Has() {
-			s.ThreadShank = k.Over.Thick
+			s.ThreadShank = c.ThreadShank.Or(k.Over.Thick)
 			s.ShankMost = s.ThreadShank + ShankAllow
 			s.BackingSold = BackingButton(g.Catalog, AcrossOf(n))
 			if cloth != nil && cl.NeedleMin >= 90 {
@@ -176,6 +182,7 @@ func sewingOf(g *catalog.Garment, c *catalog.Closure, k *Closure) Sewing {
 			}
 		}
 		s.handOrMachine(&g.Machine, c)
+		s.byHand(c, k)
 		if t := g.ThreadNamed(cmp.Or(c.ButtonThread, "button")); t != nil && t.Tex.Has() {
 			s.ButtonTex, s.ButtonName = t.Tex.V, cmp.Or(c.ButtonThread, "button")
 		}
@@ -215,5 +222,10 @@ func (s *Sewing) handOrMachine(m *catalog.Machine, c *catalog.Closure) {
 		s.ByHand, s.HandReason = true, "the machine has no button setting"
 	case n.HoleGap.Has() && !SwingReaches(m.Swing, n.HoleGap.V):
 		s.ByHand, s.HandReason = true, "its holes lie outside the needle's swing"
+	case c.SewnBy == "machine":
+	case c.Backing.Has():
+		s.ByHand, s.HandReason = true, "a household machine holds no backing button"
+	case s.ThreadShank > Bulky:
+		s.ByHand, s.HandReason = true, "a household machine leaves no shank of "+s.ThreadShank.TextThin()
 	}
 }

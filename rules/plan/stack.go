@@ -97,3 +97,59 @@ func (p *Layer) set(thick catalog.Measured, weight catalog.Opt[measure.AreaWeigh
 func EstimateThickness(w measure.AreaWeight, density float64) measure.Length {
 	return measure.FromMM(w.GSM() / (1000 * density))
 }
+
+// lofty says whether a layer gives way under the foot and in a fold.
+func (p *Layer) lofty() bool {
+	c := p.Layer.Cloth
+	if c == nil {
+		return false
+	}
+	switch c.Kind {
+	case "wadding", "fleece", "pile":
+		return true
+	}
+	return c.Surface == "quilted" || c.Surface == "pile" && c.Kind != "corduroy" && c.Kind != "velvet"
+}
+
+// UnderFoot is the least that the stack comes to under the foot: its lofty
+// layers pressed, the others lying free.
+func (s *Stack) UnderFoot() measure.Length {
+	sum := measure.Length(0)
+	for i := range s.Layers {
+		sum += s.Layers[i].givesTo()
+	}
+	return sum
+}
+
+// givesTo is the thickness of a layer, of a lofty one pressed.
+func (p *Layer) givesTo() measure.Length {
+	if p.lofty() {
+		return p.Pressed
+	}
+	return p.Thick
+}
+
+// cloths are the first and the last layer of cloth of a stack, -1 for none.
+func (s *Stack) cloths() (first, last int) {
+	first, last = -1, -1
+	for i := range s.Layers {
+		if s.Layers[i].Layer.Cloth != nil {
+			if first < 0 {
+				first = i
+			}
+			last = i
+		}
+	}
+	return first, last
+}
+
+// Core is what lies between the outermost and the innermost cloth: what the
+// cloth goes round where it is folded at the edge.
+func (s *Stack) Core() measure.Length {
+	first, last := s.cloths()
+	sum := measure.Length(0)
+	for i := first + 1; i < last; i++ {
+		sum += s.Layers[i].givesTo()
+	}
+	return sum
+}

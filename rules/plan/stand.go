@@ -25,38 +25,88 @@ func StandFull(d measure.Length) measure.Length { return d }
 type Band struct {
 	Width     measure.Length // finished
 	TurnUnder measure.Length // turned under at the inside edge, 0 for none
+	Tuck      measure.Length // finished with a tuck instead: stitched this far from its fold, 0 for none
+	Concealed bool           // folded once more, which hides the holes
 	Cloth     measure.Length // thickness of the cloth
+	Core      measure.Length // what lies between its two layers, which the fold at the edge goes round
 }
 
-// Folds is how many folds the band has: at the edge, and at the turn-under.
+// CoverMore is how much wider the covering layer of a concealed band is than
+// the one with the holes: a sewing machine maker's page, 2024.
+const CoverMore = mm
+
+// Loss is the cloth that the folds take: one thickness each, and at the edge
+// that of the core.
+func (b Band) Loss() measure.Length { return measure.Length(b.Folds())*b.Cloth + b.Core }
+
+// Folds is how many folds the band has: at the edge, and at the turn-under or
+// the tuck; of a concealed one at the edge, at the holes' layer and between.
 func (b Band) Folds() int {
-	if b.TurnUnder > 0 {
+	switch {
+	case b.Concealed:
+		return 3
+	case b.Tuck > 0, b.TurnUnder > 0:
 		return 2
 	}
 	return 1
 }
 
 // Extension is what must be drafted from the centre line to the cut edge:
-// half the band, the whole of it folded back, the turn-under, and one cloth
-// thickness for each fold.
+// half the band, the whole of it folded back, the turn-under or twice the tuck,
+// and what the folds take. Of a concealed band three times its
+// width lie beyond its edge, and no further allowance (a sewing machine maker's
+// page, 2024).
 func (b Band) Extension() measure.Length {
-	return b.Width/2 + b.Width + b.TurnUnder + measure.Length(b.Folds())*b.Cloth
+	back := b.Width
+	switch {
+	case b.Concealed:
+		back = 3 * b.Width
+	case b.Tuck > 0:
+		back += 2 * b.Tuck
+	default:
+		back += b.TurnUnder
+	}
+	return b.Width/2 + back + b.Loss()
 }
 
-// BandFrom is the widest band that an extension already drafted leaves.
-func BandFrom(extension, turnUnder, cloth measure.Length) Band {
-	b := Band{TurnUnder: turnUnder, Cloth: cloth}
-	b.Width = max(0, (extension-turnUnder-measure.Length(b.Folds())*cloth)*2/3)
+// From is the widest band of that make that an extension already drafted
+// leaves.
+func (b Band) From(extension measure.Length) Band {
+	b.Width = 0
+	left := max(0, extension-b.Extension())
+	if b.Concealed {
+		b.Width = left * 2 / 7
+	} else {
+		b.Width = left * 2 / 3
+	}
+	return b
+}
+
+// Folding is a folded band of that width, made as the closure has it.
+func (k *Closure) Folding(width measure.Length) Band {
+	f := &k.Closure.Stand
+	b := Band{Width: width, Tuck: f.Tuck.V, Concealed: f.Concealed.Or(false), Cloth: ShellThickness(k), Core: k.Over.Core()}
+	if b.Tuck == 0 && !b.Concealed {
+		b.TurnUnder = f.TurnUnder.V
+	}
 	return b
 }
 
 // SeparateBand is the cut width of a band sewn on: twice its finished width,
-// a seam allowance at each edge, and one cloth thickness for the fold.
-func SeparateBand(width, seam, cloth measure.Length) measure.Length {
-	return 2*width + 2*seam + cloth
+// a seam allowance at each edge, and what the fold takes: the thickness of the
+// cloth and of what it goes round.
+func SeparateBand(width, seam, fold measure.Length) measure.Length {
+	return 2*width + 2*seam + fold
 }
 
-const UsualSeam = in * 5 / 8 // common practice, no source
+// UsualSeam is a seam allowance where none is given: 5/8 in, or 15 mm. Common
+// practice, no source.
+func UsualSeam(u measure.Unit) measure.Length {
+	if u == measure.MM {
+		return 15 * mm
+	}
+	return in * 5 / 8
+}
 
 func standOf(g *catalog.Garment, c *catalog.Closure, k *Closure) Stand {
 	n := &c.Notion
@@ -65,7 +115,7 @@ func standOf(g *catalog.Garment, c *catalog.Closure, k *Closure) Stand {
 		Least: least, Usual: usual, Full: full,
 		Construction: c.Stand.Construction,
 		TurnUnder:    c.Stand.TurnUnder.Or(0),
-		Seam:         c.Stand.Seam.Or(UsualSeam),
+		Seam:         c.Stand.Seam.Or(UsualSeam(g.Units)),
 	}
 	base := "closure[" + strconv.Itoa(c.Index) + "].stand"
 	shell := ShellThickness(k)
@@ -76,18 +126,18 @@ func standOf(g *catalog.Garment, c *catalog.Closure, k *Closure) Stand {
 	case c.Flap.Has():
 		s.flap(c)
 	case s.Construction == "folded":
-		b := Band{Width: 2 * max(s.Full, s.Least), TurnUnder: s.TurnUnder, Cloth: shell}
+		b := k.Folding(2 * max(s.Full, s.Least))
 		switch {
 		case f.Band.Has():
 			b.Width, s.BandKnown, s.From = f.Band.V, true, base+".band"
 		case f.Finished.Has():
 			b.Width, s.BandKnown, s.From = 2*f.Finished.V, true, base+".finished"
 		case f.Extension.Has():
-			b = BandFrom(f.Extension.V, s.TurnUnder, shell)
+			b = b.From(f.Extension.V)
 			s.BandKnown, s.From = true, base+".extension"
 		}
-		s.Band, s.Folds = b.Width, b.Folds()
-		s.FoldLoss = measure.Length(s.Folds) * shell
+		s.Band, s.Folds, s.TurnUnder = b.Width, b.Folds(), b.TurnUnder
+		s.FoldLoss, s.FoldCore = b.Loss(), b.Core
 		s.Extension = f.Extension.Or(b.Extension())
 		s.Have, s.Known = b.Width/2, s.BandKnown
 	case s.Construction == "band":
@@ -98,8 +148,8 @@ func standOf(g *catalog.Garment, c *catalog.Closure, k *Closure) Stand {
 		case f.Finished.Has():
 			s.Band, s.BandKnown, s.From = 2*f.Finished.V, true, base+".finished"
 		}
-		s.Folds, s.FoldLoss = 1, shell
-		s.BandCut = SeparateBand(s.Band, s.Seam, shell)
+		s.Folds, s.FoldLoss, s.FoldCore = 1, shell+k.Over.Core(), k.Over.Core()
+		s.BandCut = SeparateBand(s.Band, s.Seam, s.FoldLoss)
 		s.Have, s.Known = s.Band/2, s.BandKnown
 	default: // faced, fly, or not said
 		switch {
@@ -246,7 +296,7 @@ func (s *Stand) double(c *catalog.Closure) {
 	}
 	switch {
 	case s.Column == 0 && s.Known:
-		s.Column = max(0, s.Have-s.Full) // the full stand outside the column
+		s.Column = max(0, s.Have-s.draft()) // the full stand outside the column
 		s.Have -= s.Column
 	case s.Known:
 		s.Have = max(0, s.Have-s.Column)

@@ -60,6 +60,9 @@ func supportOf(g *catalog.Garment, c *catalog.Closure, k *Closure) Support {
 		along = true
 		s.Reach = k.Hole.Width/2 + SupportLeast
 		s.UsualReach = s.Reach
+		if st := &k.Stand; LapOf(c) != "double" && (st.Construction == "folded" || st.Construction == "band") {
+			s.Whole = max(st.Band, 2*s.Reach) // the whole band, its edges at the strip's
+		}
 	}
 	f, st := &c.Stand, &k.Stand
 	if LapOf(c) == "double" {
@@ -89,7 +92,14 @@ func supportOf(g *catalog.Garment, c *catalog.Closure, k *Closure) Support {
 	if g.Units == measure.MM {
 		step = 5 * mm
 	}
+	if s.Placed {
+		s.Whole = 0
+	}
+	s.Usual = max(s.Usual, s.Whole)
 	s.Strip = max(step, s.Usual.RoundUp(step))
+	if s.Whole > 0 {
+		s.Strip = s.Whole
+	}
 	if f.Strip.Has() {
 		s.Strip, s.Given = f.Strip.V, true
 	}

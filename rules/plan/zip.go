@@ -178,23 +178,24 @@ func MustPart(g *catalog.Garment, c *catalog.Closure) bool {
 	return where == "front"
 }
 
-// HolesStay says whether a needle's holes stay open in a cloth, so that it is
-// held with tape or clips, not basted, and stitched once.
-func HolesStay(c *catalog.Cloth) bool {
-	return c.Kind == "leather" || c.Kind == "waxed-cotton" || c.Surface == "coated"
-}
-
-// HolesStay says whether any cloth of a closure keeps a needle's holes.
-func (k *Closure) HolesStay() bool {
+// hasCloth says whether any cloth on either side of a closure is such a one.
+func (k *Closure) hasCloth(is func(*catalog.Cloth) bool) bool {
 	for _, s := range [2]*Stack{&k.Over, &k.Under} {
 		for i := range s.Layers {
-			if c := s.Layers[i].Layer.Cloth; c != nil && HolesStay(c) {
+			if c := s.Layers[i].Layer.Cloth; c != nil && is(c) {
 				return true
 			}
 		}
 	}
 	return false
 }
+
+// HolesStay says whether any cloth of a closure keeps a needle's holes, so that
+// it is stitched once.
+func (k *Closure) HolesStay() bool { return k.hasCloth(HolesStay) }
+
+// Unbasted says whether any cloth of a closure is taped or clipped, not basted.
+func (k *Closure) Unbasted() bool { return k.hasCloth(NoBasting) }
 
 // SmallZip says whether the place of a zip is a small one.
 func SmallZip(where string) bool {

@@ -110,6 +110,7 @@ func changesFor(p *rules.Planned) [][]catalog.With {
 
 // Planning again only what a change touches is planning the whole garment.
 func TestAgainIsTheWholePlan(t *testing.T) {
+	t.Parallel()
 	r := rand.New(rand.NewPCG(9, 9))
 	tried, closures, over := 0, 0, 0
 	look := func(name string, g *catalog.Garment, every int) {

@@ -142,6 +142,7 @@ func speaksOf(f *rules.Finding, g *catalog.Garment, l limit) bool {
 // smallest: typed back as it is printed, in either unit, no rule reports a
 // conflict there, and the rule that named it is content.
 func TestWhatIsPrintedHolds(t *testing.T) {
+	t.Parallel()
 	tried := map[string]int{}
 	faults := map[string]int{}
 	first := map[string]string{}
@@ -185,7 +186,7 @@ func TestWhatIsPrintedHolds(t *testing.T) {
 		clear(seen)
 		check(what, g)
 		rnd := rand.New(rand.NewPCG(seed, 7))
-		for range 6 {
+		for range 4 {
 			c := &g.Closures[rnd.IntN(len(g.Closures))]
 			q := squeezes[rnd.IntN(len(squeezes))]
 			value := q.low
@@ -261,6 +262,7 @@ func lengthsOf(value any) []catalog.LengthIn {
 // What a rule proposes is the length that is read, and where a proposal helps,
 // what stands in brackets helps as well.
 func TestProposalsAreAsTheyRead(t *testing.T) {
+	t.Parallel()
 	lengths, brackets := 0, 0
 	first := map[string]string{}
 	for seed := range uint64(many(60, 4000)) {
@@ -318,7 +320,7 @@ func TestProposalsAreAsTheyRead(t *testing.T) {
 // left is what is left of a finding after a change, "" if nothing is.
 func left(t *testing.T, g *catalog.Garment, f *rules.Finding, w catalog.With) string {
 	h, err := g.Alter(w)
-	if err != nil && strings.Contains(err.Error(), "longer than the run") {
+	if err != nil && (strings.Contains(err.Error(), "longer than the run") || strings.Contains(err.Error(), "beyond the run")) {
 		return "" // it fits to a hair
 	}
 	if err != nil {

@@ -20,10 +20,11 @@ import (
 
 // ChoiceOptions say what is to be chosen.
 type ChoiceOptions struct {
-	Closure string // for which closure; "" where the garment has only one, or with All
-	All     bool   // one family of notions for all closures with that kind of fastener
-	What    string // one of Choosable; "" is notion
-	Limit   int    // how many that pass are listed; 0 is ListLimit
+	Closure  string         // for which closure; "" where the garment has only one, or with All
+	All      bool           // one family of notions for all closures with that kind of fastener
+	What     string         // one of Choosable; "" is notion
+	From, To measure.Length // of notions: none smaller and none larger; 0 is no bound
+	Limit    int            // how many that pass are listed; 0 is ListLimit
 }
 
 // Choosable is what Choose chooses among.
@@ -33,9 +34,8 @@ var Choosable = []string{"notion", "needle", "thread", "interfacing"}
 const ListLimit = 12
 
 const (
-	nearMisses = 5    // ours: how many near misses are listed
-	ample      = 0.10 // ours: more room than this is no better
-	likeSize   = 1.5  // ours: a member of a family is at most so many times larger or smaller than what the file has
+	nearMisses = 5   // ours: how many near misses are listed
+	likeSize   = 1.5 // ours: a member of a family is at most so many times larger or smaller than what the file has
 )
 
 // Choice is what the catalogue offers for a closure, the best first.
@@ -86,19 +86,22 @@ type Pick struct {
 // chosen for, and none elsewhere that the plan of the file does not have. A
 // conflict of the file that the choice cannot change, such as that of a
 // needle when a button is chosen, does not count; Beside tells of it.
-// Those that pass are ranked by their cautions; then by the margin of the
-// tightest rule as a share of its need, where all margins over 10 % count
-// alike; then by price, those without one last; then by how near they are in
-// size to what the file has, and by name. The margin is counted to a conflict,
-// over the rules that the choice can change: see rules.Rule.Room. Near misses are
-// ranked by their conflicts, then by how little the tightest rule fails.
+// Nor does one pass that has less than no room at some rule, though its ± or a
+// weak figure keeps that from being a conflict: it may pass, and is the first of
+// the near misses. Room is counted to a conflict, over the rules that the choice
+// can change: see rules.Rule.Room.
+// Those that pass are ranked by how like they are to what the file has, or to
+// what is usual at the place where it has none, in classes of size, make and
+// material; then by how fit they are for the cloth and the hole; then by their
+// cautions; by price, those without one last; by how near they are in size, and
+// by name. Near misses are ranked by their conflicts, then as alike.
 //
 // With All, the names of a family differ in their last part alone, such as
 // horn-30 and horn-40. Each closure gets the member that passes with the
 // fewest cautions and is nearest in size to what it has, at most half as large
 // again or a third smaller; and a closure whose fastener is smaller in the
-// file than another's never gets a larger one. A family is ranked by the cautions, the tightest margin and the prices of all
-// its members together.
+// file than another's never gets a larger one. A family is ranked by its material, the cautions and the prices of all its
+// members together.
 //
 // The error says what is wrong with the question.
 func Choose(g *catalog.Garment, o ChoiceOptions) (*Choice, error) { return choose(g, o, fast) }
@@ -230,6 +233,8 @@ type option struct {
 	notion *catalog.Notion // when a notion is chosen
 	with   []catalog.With
 	off    float64 // how far it is from what the file has
+	like   int     // the same in classes, with its make: 0 is most alike
+	fit    int     // how fit it is for the job: 0 is best
 }
 
 // grade is what came of an option.
@@ -243,7 +248,7 @@ type grade struct {
 }
 
 // passes says whether it has no conflict.
-func (r *grade) passes() bool { return r.usable && r.conflicts == 0 }
+func (r *grade) passes() bool { return r.usable && r.conflicts == 0 && r.share >= 0 }
 
 // now is the name of what the file has.
 func (ch *chooser) now() string {
@@ -272,17 +277,18 @@ func (ch *chooser) options() ([]option, error) {
 	var out []option
 	switch ch.o.What {
 	case "notion":
-		now := plan.AcrossOf(&c.Notion)
+		now := ch.wish(ch.at[0])
 		out = make([]option, 0, len(cat.Notions))
 		for _, n := range cat.Notions {
-			if n.Kind != c.Notion.Kind || !ch.opens(n) {
+			if n.Kind != c.Notion.Kind || !ch.asked(n) || !ch.opens(n) {
 				continue
 			}
-			off := (plan.AcrossOf(n) - now).Abs().MM()
+			off, like := (plan.AcrossOf(n) - now).Abs().MM(), ch.likeNotion(n, &c.Notion, now)
 			if n.Kind == catalog.Zip {
 				off = zipOff(n, c, &k.Zip)
+				like = int(off)
 			}
-			out = append(out, option{name: n.Name, entry: &n.Entry, notion: n, off: off})
+			out = append(out, option{name: n.Name, entry: &n.Entry, notion: n, off: off, like: like})
 		}
 	case "needle":
 		for _, n := range cat.Needles {
@@ -296,14 +302,14 @@ func (ch *chooser) options() ([]option, error) {
 				}
 				return w
 			})
-			out = append(out, option{name: n.Name, entry: &n.Entry, with: with, off: math.Abs(float64(n.Size.V - k.Needle.NM))})
+			out = append(out, option{name: n.Name, entry: &n.Entry, with: with, off: math.Abs(float64(n.Size.V - k.Needle.Use)), like: likeNeedle(n.Size.V, k.Needle.Use), fit: fitNeedle(n, k)})
 		}
 	case "thread":
 		for _, t := range cat.Threads {
 			if !t.Tex.Has() || len(t.Jobs) > 0 && !slices.Contains(t.Jobs, "seam") && !slices.Contains(t.Jobs, "buttonhole") && !slices.Contains(t.Jobs, "topstitch") {
 				continue
 			}
-			out = append(out, option{name: t.Name, entry: &t.Entry, with: ch.threadWith(t), off: math.Abs(float64(t.Tex.V - k.Thread.Tex))})
+			out = append(out, option{name: t.Name, entry: &t.Entry, with: ch.threadWith(t), off: math.Abs(float64(t.Tex.V - k.Thread.Tex)), like: likeThread(t, &k.Thread), fit: fitThread(t, &k.Thread)})
 		}
 	case "interfacing":
 		if !k.Support.Needed {
@@ -317,7 +323,7 @@ func (ch *chooser) options() ([]option, error) {
 			if now := k.Support.Interfacing; now != nil {
 				off = math.Abs(n.Weight.V.GSM() - now.Weight.V.GSM())
 			}
-			out = append(out, option{name: n.Name, entry: &n.Entry, with: with, off: off})
+			out = append(out, option{name: n.Name, entry: &n.Entry, with: with, off: off, like: likeInterfacing(n, k.Support.Interfacing), fit: fitInterfacing(n, k)})
 		}
 	}
 	return out, nil
@@ -464,8 +470,9 @@ func (ch *chooser) single(c *Choice, options []option) {
 	rank := func(a, b int32) int {
 		x, y := &grades[a], &grades[b]
 		return cmp.Or(
+			cmp.Compare(options[a].like, options[b].like),
+			cmp.Compare(options[a].fit, options[b].fit),
 			cmp.Compare(x.cautions, y.cautions),
-			cmp.Compare(min(y.share, ample), min(x.share, ample)),
 			cmp.Compare(x.price, y.price),
 			cmp.Compare(options[a].off, options[b].off),
 			strings.Compare(options[a].name, options[b].name),
@@ -482,6 +489,7 @@ func (ch *chooser) single(c *Choice, options []option) {
 		}
 		return cmp.Or(
 			cmp.Compare(x.conflicts, y.conflicts),
+			cmp.Compare(options[a].like, options[b].like),
 			cmp.Compare(y.share, x.share),
 			cmp.Compare(options[a].off, options[b].off),
 			strings.Compare(options[a].name, options[b].name),
@@ -742,6 +750,9 @@ func (ch *chooser) words(c *Candidate) {
 			c.Cares = append(c.Cares, f.Rule)
 		}
 	}
+	if c.Fails == "" && c.Share < 0 {
+		c.Fails, c.Rule = "it may pass: within its ± there is no room by "+c.Tightest+"; measure first, or say what that goes by", c.Tightest
+	}
 }
 
 // family is a notion's name without its size, which is its last part where
@@ -774,7 +785,7 @@ func (ch *chooser) families(c *Choice) {
 	kind := g.Closures[ch.at[0]].Notion.Kind
 	var members []member
 	for _, n := range g.Catalog.Notions {
-		if n.Kind == kind && ch.opens(n) {
+		if n.Kind == kind && ch.asked(n) && ch.opens(n) {
 			members = append(members, member{option: option{name: n.Name, entry: &n.Entry, notion: n}, across: plan.AcrossOf(n), grades: make([]grade, len(ch.at))})
 		}
 	}
@@ -852,6 +863,7 @@ type picking struct {
 	off       float64
 	share     float64
 	price     float64
+	like      int // of its make to what the file has
 }
 
 func (p *picking) passes() bool { return p.conflicts == 0 }
@@ -865,8 +877,8 @@ func comparePickings(a, b picking) int {
 	}
 	return cmp.Or(
 		cmp.Compare(a.conflicts, b.conflicts),
+		cmp.Compare(a.like, b.like),
 		cmp.Compare(a.cautions, b.cautions),
-		cmp.Compare(min(b.share, ample), min(a.share, ample)),
 		cmp.Compare(a.price, b.price),
 		cmp.Compare(a.off, b.off),
 		strings.Compare(a.family, b.family),
@@ -936,7 +948,7 @@ func (ch *chooser) pick(name string, members []*member) picking {
 			}
 		}
 	}
-	p := picking{family: name, members: make([]*member, len(ch.at)), share: math.Inf(1)}
+	p := picking{family: name, like: likeMake(members[0].notion, &ch.g.Closures[ch.at[0]].Notion), members: make([]*member, len(ch.at)), share: math.Inf(1)}
 	end := 0
 	for m := range state[len(order)] {
 		if better(state[len(order)][m], state[len(order)][end]) {

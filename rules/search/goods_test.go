@@ -3,7 +3,6 @@ package search
 import (
 	"fmt"
 	"math/rand/v2"
-	"os"
 	"regexp"
 	"slices"
 	"strconv"
@@ -18,13 +17,8 @@ import (
 )
 
 // garments is how many random garments a law is tried on: 60, or 20 000 in
-// the long run and in CI. Half of them are of one maker, half of the other.
-func garments() uint64 {
-	if !raced && (long || os.Getenv("CI") == "true") {
-		return 20_000
-	}
-	return 60
-}
+// the long run. Half of them are of one maker, half of the other.
+func garments() uint64 { return uint64(many(60, 20_000)) }
 
 // dressed adds to a random garment what the list of goods depends on: threads
 // for each job, backing buttons, finishes, lengths of zips, spares, cords.
@@ -75,6 +69,7 @@ func dressed(text string, seed uint64) string {
 // Law 6: what is bought covers what is used, in sizes that are sold; what is
 // bought is used.
 func TestWhatIsBoughtIsUsed(t *testing.T) {
+	t.Parallel()
 	kinds := map[plan.GoodKind]int{}
 	read := 0
 	for seed := range garments() / 2 {

@@ -107,6 +107,9 @@ func (m *maker) fasteners(name string, zip bool, run string) {
 		if m.chance(0.2) {
 			m.add("hole_length = %s", m.length(12, 50))
 		}
+		if m.chance(0.2) {
+			m.add("hole_centred = true")
+		}
 	}
 	if (kind == "toggle" || kind == "frog") && m.chance(0.6) {
 		m.add("inset = %s", m.length(1, 110))
@@ -165,6 +168,12 @@ func (m *maker) fasteners(name string, zip bool, run string) {
 		}
 		if m.chance(0.2) {
 			m.add("topstitch = %s", m.length(1, 30))
+		}
+		switch m.IntN(8) {
+		case 0:
+			m.add("tuck = %s", m.length(3, 10))
+		case 1:
+			m.add("concealed = true")
 		}
 	}
 	if lap == "double" {
@@ -261,7 +270,7 @@ func lawOne(p *rules.Planned, pc *plan.Piece, q *plan.Part) []breach {
 		return any, in
 	}
 	var out []breach
-	names := []string{"strip-narrow", "strip-start", "zip-clear", "edge-lap", "stand-narrow", "last-low", "first-high", "rows-distance", "edge-shared"}
+	names := []string{"strip-narrow", "strip-start", "zip-clear", "edge-lap", "edge-near", "stand-narrow", "last-low", "first-high", "rows-distance", "edge-shared"}
 	if any, in := within(plan.InterfacingArea, math.MaxInt64/2); any && !in && !planned1(p, pc, q) {
 		out = append(out, breach{1, fmt.Sprintf("%s: the %s %d at %s out lies on no interfacing", pc.Piece, q.Kind, q.Number, q.Centre.Out), names})
 	}
@@ -436,6 +445,7 @@ func zipLaws(p *rules.Planned, i int) []breach {
 }
 
 func TestLawsOfThePieces(t *testing.T) {
+	t.Parallel()
 	seen, broken, skipped := map[int]int{}, 0, 0
 	for seed := range uint64(many(60, 20_000)) {
 		m := newMaker(seed)

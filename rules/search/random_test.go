@@ -3,7 +3,6 @@ package search
 import (
 	"fmt"
 	"math/rand/v2"
-	"os"
 	"strings"
 	"testing"
 
@@ -13,17 +12,6 @@ import (
 	"github.com/google/go-cmp/cmp"
 	"github.com/google/go-cmp/cmp/cmpopts"
 )
-
-// long says whether the long tests are asked for: PLACKETEER_LONG=1.
-var long = os.Getenv("PLACKETEER_LONG") == "1"
-
-// many is how many random cases a test tries: few, or all of them.
-func many(few, all int) int {
-	if long {
-		return all
-	}
-	return few
-}
 
 // maker writes random garments, and an own catalogue for them, all invented.
 type maker struct {
@@ -303,7 +291,7 @@ func random(t testing.TB, seed uint64, more int) (*catalog.Garment, []byte, cata
 // speak about them.
 func TestRandomGarments(t *testing.T) {
 	read, seen := 0, map[string]int{}
-	const n = 300
+	n := many(60, 300)
 	for seed := range uint64(n) {
 		g, _, _ := random(t, seed, 10)
 		if g == nil {
@@ -324,6 +312,7 @@ func TestRandomGarments(t *testing.T) {
 
 // A quiet plan finds what a plan with words finds.
 func TestQuietlyFindsTheSame(t *testing.T) {
+	t.Parallel()
 	type what struct {
 		Rule, Closure, Size, Path string
 		Severity                  rules.Severity
@@ -338,7 +327,7 @@ func TestQuietlyFindsTheSame(t *testing.T) {
 		}
 		return out
 	}
-	for seed := uint64(9000); seed < 9000+uint64(many(200, 2000)); seed++ {
+	for seed := uint64(9000); seed < 9000+uint64(many(60, 2000)); seed++ {
 		g, _, _ := random(t, seed, 5)
 		if g == nil {
 			continue

@@ -253,7 +253,8 @@ func (d *draw) run(line func(string, ...any), kind string) {
 // Any garment that can be read can be planned: nothing panics, every number
 // and word of it makes sense, and saying it quietly finds the same.
 func TestAnyGarment(t *testing.T) {
-	n, planned := uint64(many(600, 20_000)), uint64(0)
+	t.Parallel()
+	n, planned := uint64(many(60, 20_000)), uint64(0)
 	for seed := range n {
 		text := anyGarment(t, seed)
 		g, err := catalog.Read("random.toml", []byte(text), catalog.Options{})
@@ -340,8 +341,8 @@ func faultsOf(p *rules.Planned) (faults []string) {
 			"strip": k.Support.Strip, "goods": k.Support.Cloth, "reach up": k.Reach.Up, "reach down": k.Reach.Down, "stitch": k.Stitch.Length,
 			"thread": k.Sewing.Used, "shank": k.Sewing.ThreadShank,
 		} {
-			if what == "stand" && k.Zip.Needed && l > -50*measure.Millimetre {
-				continue // the edge lies inside the teeth
+			if (what == "stand" || what == "extension") && k.Zip.Needed && l > -50*measure.Millimetre {
+				continue // the edge lies inside the teeth, and its seam may not reach past them
 			}
 			if l < 0 || l > 1_000_000*measure.Metre {
 				fail("%s: %s of %s", k.Closure.Name, what, l)

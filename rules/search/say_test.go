@@ -12,6 +12,7 @@ import (
 // Every finding has a line that fits the screen, with its figures where it
 // compared any.
 func TestLinesFit(t *testing.T) {
+	t.Parallel()
 	seen, told := map[string]bool{}, map[string]bool{}
 	look := func(name string, g *catalog.Garment) {
 		p := rules.Plan(g)

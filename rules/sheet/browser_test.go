@@ -28,13 +28,7 @@ import (
 // browser starts Debian's Chromium without a network, or skips the test.
 func browser(t *testing.T) context.Context {
 	t.Helper()
-	path, err := exec.LookPath("chromium")
-	if err != nil {
-		if os.Getenv("CI") == "true" {
-			t.Fatal("chromium is not there: apt-get install chromium")
-		}
-		t.Skip("chromium is not there: apt-get install chromium")
-	}
+	path := program(t, "chromium", "chromium")
 	opts := append(chromedp.DefaultExecAllocatorOptions[:],
 		chromedp.ExecPath(path), chromedp.NoSandbox, chromedp.NoFirstRun, chromedp.DisableGPU,
 		chromedp.Flag("disable-quic", true), chromedp.Flag("disable-background-networking", true),
@@ -314,14 +308,8 @@ func shot(t *testing.T, ctx context.Context, name string, width int64, scheme st
 // prints looks that a demo prints on two pages.
 func prints(t *testing.T, ctx context.Context, name string) {
 	t.Helper()
-	const most = 2
-	pdfinfo, err := exec.LookPath("pdfinfo")
-	if err != nil {
-		if os.Getenv("CI") == "true" {
-			t.Fatal("pdfinfo is not there: apt-get install poppler-utils")
-		}
-		t.Skip("pdfinfo is not there: apt-get install poppler-utils")
-	}
+	const most = 3
+	pdfinfo := program(t, "pdfinfo", "poppler-utils")
 	media(t, ctx, "light")
 	for _, paper := range []struct {
 		name string

@@ -64,12 +64,12 @@ func TestChecklistOrder(t *testing.T) {
 		"Fuse the front interfacing to both fronts",
 		"Sew the holes of the flap",
 		"Only now join the flap",
+		"Turn the hem up and pin it",
 		"Count the layers at the top of the band",
 		"Check the needle clamp and put in 110/18",
-		"Turn the hem up and pin it",
 		"Sew the holes of the front",
-		"mark the buttons through the holes",
-		"Sew the buttons of the front on (6)",
+		"mark the buttons through the eyes of the holes",
+		"Sew the buttons of the front on by hand (6)",
 		"Fasten and open every button of the front",
 	} {
 		i := strings.Index(text[at:], step)
@@ -198,12 +198,12 @@ count = 5
 // them.
 func TestChecklistCords(t *testing.T) {
 	text := strings.Join(strings.Fields(listedText(t, []*rules.Planned{demo(t, "slipway-gilet")}, Options{UTF8: true})), " ")
-	if !strings.Contains(text, "Leave the cord collar out.") || strings.Contains(text, "Draw the cord collar in") {
+	if !strings.Contains(text, "Leave the cord collar out: close the neck with elastic or snaps.") || strings.Contains(text, "Draw the cord collar in") {
 		t.Error("the cord at the neck is still drawn in")
 	}
-	at := strings.Index(text, "Draw the cord hem in")
-	if at < 0 || !strings.Contains(text[at:min(len(text), at+400)], "! The cord hem") {
-		t.Error("no caution beside the cord at the hem")
+	at := strings.Index(text, "Of the cord hem first cut its free ends to 3 in")
+	if at < 0 || !strings.Contains(text[at:min(len(text), at+400)], "only then draw it in") || !strings.Contains(text[at:min(len(text), at+400)], "! The cord hem") {
+		t.Error("the cord at the hem is drawn in as it is, or without its caution")
 	}
 }
 

@@ -145,8 +145,8 @@ func (m *ChoiceOut) rows() [][]string {
 	return rows
 }
 
-// many is what the candidates are called.
-func many(c *search.Choice, family bool) string {
+// candidates is what the candidates are called.
+func candidates(c *search.Choice, family bool) string {
 	switch {
 	case c.What != "notion":
 		return c.What + "s"
@@ -163,7 +163,7 @@ func (t *terminal) choice(c *search.Choice) {
 	for i := range c.Candidates {
 		family = family || len(c.Candidates[i].Picks) > 0
 	}
-	head := fmt.Sprintf("%s: %s for %s", c.Garment.Name, many(c, family), strings.Join(c.Closures, ", "))
+	head := fmt.Sprintf("%s: %s for %s", c.Garment.Name, candidates(c, family), strings.Join(c.Closures, ", "))
 	if c.Now != "" {
 		head += " (now " + c.Now + ")"
 	}
@@ -189,7 +189,7 @@ func (t *terminal) choice(c *search.Choice) {
 		t.line("")
 		t.candidates(pass, u)
 		t.line("")
-		t.flow("", "Fewest cautions first, then the most room, then the price. Room is what the tightest rule leaves before a conflict, as a part of what it needs; all over 10 % counts alike.")
+		t.flow("", "The likest to what the file has or asks for first, then what suits the job, then the fewest cautions, then the price. Room is what the tightest rule leaves before a conflict, as a part of what it needs.")
 	}
 	if len(pass) < len(c.Candidates) {
 		t.line("")

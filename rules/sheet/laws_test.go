@@ -6,7 +6,6 @@ import (
 	"fmt"
 	"html"
 	"math/rand/v2"
-	"os"
 	"path/filepath"
 	"regexp"
 	"slices"
@@ -23,20 +22,13 @@ import (
 // read back and held against the pieces, within what is printed: to 1/16 in,
 // below 1/2 in to 1/32; to 0.5 mm, below 10 mm to 0.1. Programs get it exact.
 
-// long says whether the long runs are asked for. The race detector keeps to
-// the short set.
-var long = !raced && (os.Getenv("PLACKETEER_LONG") == "1" || os.Getenv("CI") == "true")
-
 func TestPlacesAreTheSameOnEveryPaper(t *testing.T) {
 	for _, f := range demos(t) {
 		agree(t, filepath.Base(f), planned(t, f))
 	}
-	many, read := 60, 0
-	if long {
-		many = 1000
-	}
-	for seed := uint64(1); read < many; seed++ {
-		if seed > uint64(10*many) {
+	n, read := many(60, 1000), 0
+	for seed := uint64(1); read < n; seed++ {
+		if seed > uint64(10*n) {
 			t.Fatalf("only %d of %d garments can be read", read, seed)
 		}
 		text := randomOpening(seed)
@@ -179,7 +171,6 @@ func (r *reader) exact(t *testing.T, js, table string) {
 		Closures []struct {
 			Name    string
 			PieceOf *string `json:"piece_of"`
-			Working []struct{ Topic, Says string }
 			Sizes   []struct {
 				Size   string
 				Pieces []struct {
@@ -267,18 +258,7 @@ func (r *reader) exact(t *testing.T, js, table string) {
 			}
 		}
 	}
-	for i, c := range all[0].Closures {
-		for _, st := range c.Working {
-			says := leastSaid.ReplaceAllString(aboutSaid.ReplaceAllString(st.Says, ""), "")
-			if len(r.pieces(i, r.sizes[0])) == 0 {
-				continue
-			}
-			for _, l := range r.outs(says) {
-				if !r.somewhere(i, l) {
-					r.say("the working of %s names %s out, where nothing lies: %s", st.Topic, l, st.Says)
-				}
-			}
-		}
+	for _, c := range all[0].Closures {
 		for _, z := range c.Sizes {
 			for _, pc := range z.Pieces {
 				head := []string{c.Name, z.Size, pc.Piece, pc.Side}
@@ -1146,9 +1126,6 @@ var (
 	listSaid = regexp.MustCompile(`(?:rows? [\d, to and]+? )?at (` + oneLength + `(?:, ` + oneLength + `)*)(?:; (` + oneLength + `(?:, ` + oneLength + `)*) (beyond|inside) )?`)
 	lineSaid = regexp.MustCompile(`^(?:rows? [\d, to and]+? at )?(` + oneLength + `(?:, ` + oneLength + `)*)(?:; (` + oneLength + `(?:, ` + oneLength + `)*) (beyond|inside) .*)?$`)
 )
-
-// leastSaid is how far a strip must reach, which is no place.
-var leastSaid = regexp.MustCompile(`; [^;]* inside the line of the [a-z ]+ is the least`)
 
 var sideSaid = regexp.MustCompile(` \(it lies (?:over|under)\)`)
 

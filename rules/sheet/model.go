@@ -182,6 +182,13 @@ type HoleOut struct {
 	Sews      *MM      `json:"machine_sews_mm"` // what it sews instead
 	Working   []string `json:"working"`
 
+	Centred bool `json:"centred"`            // along: its middle lies at the button
+	Purl    *MM  `json:"purl_mm"`            // worked by hand: depth on either side
+	Twist   *MM  `json:"twist_mm"`           // for one hole
+	Gimp    bool `json:"gimp"`               // worked over one
+	LipWide *MM  `json:"lip_strip_width_mm"` // bound: the strip for the lips of one hole
+	LipLong *MM  `json:"lip_strip_length_mm"`
+
 	fixed bool // it is a length that an attachment sews
 }
 
@@ -249,9 +256,12 @@ type SewingOut struct {
 	ShankMax *MM     `json:"thread_shank_max_mm"`
 	Backing  *MM     `json:"backing_mm"`        // a size that is sold
 	Suggests bool    `json:"backing_suggested"` // nobody asked for it
-	Stitches int     `json:"stitches"`
+	Stitches *int    `json:"stitches"`          // of a button machine's cycle; null by hand
 	ByHand   bool    `json:"by_hand"`
 	Reason   *string `json:"by_hand_because"`
+	Passes   *int    `json:"passes"`        // by hand: through each pair of holes, or the shank
+	Winds    *int    `json:"winds"`         // by hand: of the thread shank
+	CutMM    *MM     `json:"thread_cut_mm"` // by hand: for one, used double
 }
 
 // HardwareOut is what set hardware asks for.
@@ -441,7 +451,7 @@ func (s *Garment) closure(i int) Closure {
 			Refused: n.Refused && n.Use != n.NM, Used: int(n.Use), Thick: int(n.Thick),
 		}
 	}
-	if t := &k.Thread; t.Tex > 0 {
+	if t := s.plan.ThreadOf(i, plan.JobHoles); t.Tex > 0 {
 		out.Thread = &ThreadOut{
 			Tex: t.Tex.Tex(), Tkt: round(t.Tex.Tkt(), 1), Name: word(t.Name), Fibre: t.Fibre, Given: t.Given,
 			Min: t.Min.Tex(), Max: t.Max.Tex(), ButtonMin: t.ButtonMin.Tex(), ButtonMax: t.ButtonMax.Tex(),
@@ -451,7 +461,7 @@ func (s *Garment) closure(i int) Closure {
 	if h := &k.Hole; h.Needed {
 		out.Hole = &HoleOut{
 			Kind: h.Kind, Direction: h.Direction, Length: MM(h.Length), Passing: MM(h.Passing), Ease: MM(h.Ease),
-			Given: h.Given, Machine: word(h.BeyondMachine), Sews: some(h.MachineSews), Working: list(work.HoleWorking(k, s.unit)),
+			Given: h.Given, Centred: h.Centred, Purl: some(h.Purl), Twist: some(h.Twist), Gimp: h.Gimp, LipWide: some(h.LipWidth), LipLong: some(h.LipLength), Machine: word(h.BeyondMachine), Sews: some(h.MachineSews), Working: list(work.HoleWorking(k, s.unit)),
 			fixed: h.Fixed,
 		}
 		if h.Kind != "loop" {
@@ -483,8 +493,13 @@ func (s *Garment) closure(i int) Closure {
 	}
 	if w := &k.Sewing; w.Sewn {
 		out.Sewing = &SewingOut{
-			Shank: some(w.ThreadShank), ShankMax: some(w.ShankMost), Backing: some(w.Backing), Suggests: w.Suggested, Stitches: w.Stitches,
-			ByHand: w.ByHand, Reason: word(w.HandReason),
+			Shank: some(w.ThreadShank), ShankMax: some(w.ShankMost), Backing: some(w.Backing), Suggests: w.Suggested,
+			ByHand: w.ByHand, Reason: word(w.HandReason), CutMM: some(w.ThreadCut),
+		}
+		if w.ByHand {
+			out.Sewing.Passes, out.Sewing.Winds = count(w.Passes), count(w.Winds)
+		} else {
+			out.Sewing.Stitches = &w.Stitches
 		}
 	}
 	if h := &k.Hardware; h.Needed {
@@ -577,6 +592,14 @@ func word(s string) *string {
 		return nil
 	}
 	return &s
+}
+
+// count is a number, null where it is zero.
+func count(n int) *int {
+	if n == 0 {
+		return nil
+	}
+	return &n
 }
 
 func or(s, otherwise string) string {

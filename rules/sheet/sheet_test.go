@@ -283,7 +283,7 @@ func TestContract(t *testing.T) {
 				t.Errorf("%s: %s is not %s to the nanometre", kind, name, pair.want)
 			}
 		}
-		if c.Hole.Working == nil || len(*c.Hole.Working) == 0 || *c.Needle.NM != int(k.Needle.NM) || *c.Needle.US != k.Needle.NM.US() || *c.Thread.Tex != k.Thread.Tex.Tex() {
+		if c.Hole.Working == nil || len(*c.Hole.Working) == 0 || *c.Needle.NM != int(k.Needle.NM) || *c.Needle.US != k.Needle.NM.US() || *c.Thread.Tex != p.ThreadOf(0, plan.JobHoles).Tex.Tex() {
 			t.Errorf("%s: hole, needle or thread differ: %+v %+v", kind, c.Hole, c.Needle)
 		}
 		if len(c.Sizes) != len(k.Sizes) {

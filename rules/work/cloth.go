@@ -1,6 +1,7 @@
 package work
 
 import (
+	"fmt"
 	"strings"
 
 	"placketeer/catalog"
@@ -42,18 +43,14 @@ func (w *planner) testIron() {
 			continue
 		}
 		l := plan.IronLimit(w.g.Catalog, cl.Fibre)
-		if rules.NoFuse(cl) != "" && (cl.Kind == "waxed-cotton" || cl.Surface == "coated") {
+		if rules.NoIron(cl) {
 			w.add(StageTest, "", "Fold a scrap of %s with a bone folder, without an iron, and see whether the fold holds.", w.g.ClothNames[j])
 			continue
 		}
 		if l.Fibre == "" {
 			continue
 		}
-		steam := ""
-		if l.Symbol <= measure.OneDot {
-			steam = ", no steam"
-		}
-		t := w.add(StageTest, "", "Press a scrap of %s at %s, %s at most, through a press cloth%s: no shine, no shrinkage.", w.g.ClothNames[j], rules.Dots(l.Symbol), l.Symbol.TextMost(w.u), steam)
+		t := w.add(StageTest, "", "Press a scrap of %s %s,%s. Look for shine and shrinkage.", w.g.ClothNames[j], rules.HowPressed(cl), rules.PressHeat(l, w.u))
 		if !hot {
 			t.Take = append(t.Take, "Irons burn: keep fingers off the steam, and set the iron on its heel.")
 			hot = true
@@ -72,7 +69,7 @@ func (w *planner) used(cl *catalog.Cloth) bool {
 func (w *planner) coolest() (plan.Limit, string) {
 	best, name := plan.Limit{}, ""
 	for i, cl := range w.g.Cloths {
-		if l := plan.IronLimit(w.g.Catalog, cl.Fibre); w.used(cl) && l.Fibre != "" && (name == "" || l.Symbol < best.Symbol) {
+		if l := plan.IronLimit(w.g.Catalog, cl.Fibre); w.used(cl) && l.Fibre != "" && (name == "" || l.Main < best.Main) {
 			best, name = l, w.g.ClothNames[i]
 		}
 	}
@@ -86,8 +83,26 @@ func (w *planner) shrinking() {
 		long, called = measure.Metre, "a metre"
 	}
 	for j, cl := range w.g.Cloths {
-		if w.used(cl) && cl.Shrink.Or(0) > 0 {
-			w.add(StageCut, "", "Shrink %s before cutting: it loses %s, %s in %s.", w.g.ClothNames[j], rules.Percent(cl.Shrink.V), w.len(plan.ShrinkApart(long, cl.Shrink.V, 0)), called)
+		if !w.used(cl) {
+			continue
+		}
+		z, name := plan.ShrinkOf(w.g, cl), w.g.ClothNames[j]
+		counted := fmt.Sprintf("it loses %s, %s in %s", rules.Percent(z.Percent), w.len(plan.ShrinkApart(long, z.Percent, 0)), called)
+		if !z.Known {
+			more := plan.CutForShrink(long, z.Percent) - long
+			counted = fmt.Sprintf("count on %s, %s more to %s, until a swatch of 6 in (15 cm), measured before and after, says better; then set cloth.%s.shrink, 0 once it is done", rules.Percent(z.Percent), w.len(more), called, name)
+		}
+		switch z.How {
+		case plan.Wash:
+			w.add(StageCut, "", "Wash %s before cutting, as the garment will be washed, and press it: %s.", name, counted)
+		case plan.Steam:
+			nap := ""
+			if z.Nap {
+				nap = " Try the swatch first: damp may change its nap."
+			}
+			w.add(StageCut, "", "Shrink %s before cutting: %s. Damp it evenly, leave it rolled up an hour or two, steam it through a cloth without stretching it, and let it dry flat; what the iron is to shape is only steamed.%s", name, counted, nap)
+		case plan.Shrunk:
+			w.add(StageCut, "", "Shrink %s before cutting: %s.", name, counted)
 		}
 	}
 	for i, in := range w.g.Interfacings {
@@ -99,8 +114,8 @@ func (w *planner) shrinking() {
 
 // checkIron is the heat of the last pressing.
 func (w *planner) checkIron() {
-	if l, name := w.coolest(); name != "" && l.Symbol < rules.NoPressCloth {
-		w.add(StageCheck, "", "Finish with the iron at %s at most, %s: the %s of %s stands no more.", rules.Dots(l.Symbol), l.Symbol.TextMost(w.u), l.Fibre, name)
+	if l, name := w.coolest(); name != "" && l.Main < rules.NoPressCloth {
+		w.add(StageCheck, "", "Finish with the iron at %s at most, %s: the %s of %s stands no more.", rules.Dots(l.Main), l.Main.TextMost(w.u), l.MainFibre, name)
 	}
 }
 

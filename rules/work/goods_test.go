@@ -81,8 +81,13 @@ func TestGoodsOfTheWatchCoat(t *testing.T) {
 	// Flap: 19.05 + 3.8 = 22.85, cut 15/16 in = 23.8125 mm: 119 + 24 = 143
 	// through 1.92 + 0.27 + 0.18 = 2.37 mm. Tab: 3/4 in = 19.05 mm: 95 + 24 = 119.
 	thread := 6*zigzag(183, 2.8, 4.11) + 2*zigzag(143, 2, 2.37) + 2*zigzag(119, 2, 2.37)
-	thread += 10 * 5.5 * 25.4 // 5 1/2 in for each of the ten buttons (N. A. Raaz, 2015)
-	thread *= 1.15            // for waste
+	thread += 4 * 5.5 * 25.4 // 5 1/2 in for each button of flaps and tabs (N. A. Raaz, 2015)
+	// The front's are sewn on by hand, over a shank of 5.1 mm: five passes
+	// through each of two pairs, one of 2 × (layers 5.1 + shank 5.1 + button 4.2)
+	// + 2 × 3.8 between the holes; five winds round 4 mm, tails of 120 mm, used
+	// double.
+	thread += 6 * 2 * (2*5*(2*(5.1+5.1+4.2)+2*3.8) + 5*math.Pi*4 + 120)
+	thread *= 1.15 // for waste
 	lines, suggested := Lines(p)
 	want := []row{
 		// 6 and 1 spare in packs of 6: 12; five coats 30 + 5 = 35 in 6 packs: 36.
@@ -247,7 +252,7 @@ func TestHolesBeyondTheMachine(t *testing.T) {
 		has, hasNot   string
 	}{
 		{"buttonhole_max = \"28 mm\"", "machine", "Sew the holes of the front (5), 1 1/8 in (28 mm) long", "by hand (5)"},
-		{"buttonhole_max = \"24 mm\"", "machine", "by hand, or make bound ones (5), 1 1/4 in (32 mm) long, Tex 60: the machine's longest is 15/16 in (24 mm)", "needle"},
+		{"buttonhole_max = \"24 mm\"", "machine", "by hand, or make bound ones (5), 1 1/4 in (32 mm) long: the machine's longest is 15/16 in (24 mm)", "needle"},
 		{"use = \"industrial-lockstitch\"", "machine", "the machine sews no buttonholes by itself", "needle"},
 		{"keyhole = false", "keyhole", "the machine sews no keyholes", "needle"},
 		{"buttonhole_sizes = [\"16 mm\", \"35 mm\"]", "machine", "1 3/8 in (35 mm) long, needle", "by hand"},

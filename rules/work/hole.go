@@ -27,7 +27,7 @@ func HoleWorking(k *plan.Closure, u measure.Unit) []string {
 	case rule != "" && rule != "passing":
 		out = append(out, "hole_rule "+rule+", "+rules.HoleRuleSays[rule]+": "+say(h.Passing+h.Ease))
 	default:
-		if bulk := k.Over.Bulk(); bulk > plan.Bulky {
+		if bulk := k.Over.Bulk(); bulk > plan.Bulky && h.Kind != "bound" {
 			guess := ""
 			if k.Over.Estimated {
 				guess = " by estimate"
@@ -127,7 +127,10 @@ func (w *planner) sample(c *catalog.Closure, k *plan.Closure) *Task {
 	thread := w.thread(c, plan.JobHoles)
 	t := (*Task)(nil)
 	switch {
-	case h.Kind == "bound" || h.ByMachine():
+	case h.Kind == "bound":
+		t = w.add(StageTest, c.Name, "Make a sample bound hole for the %s, %s long, through %s, with needle %s and %s, and push the real %s through it.", c.Name, w.len(h.Length), through, k.Needle.Use, thread, c.Notion.Kind)
+		t.use(w.byMachine(c, plan.JobHoles)...)
+	case h.ByMachine():
 		needle := k.Needle.Use.String()
 		if k.Needle.Refused && k.Needle.Use != k.Needle.NM {
 			needle += " (not " + k.Needle.NM.String() + ", see above)"
@@ -140,7 +143,7 @@ func (w *planner) sample(c *catalog.Closure, k *plan.Closure) *Task {
 		if h.Kind != "hand" {
 			why = ": " + w.beyond(h)
 		}
-		t = w.add(StageTest, c.Name, "Work a sample hole for the %s by hand, %s long (%s with its bars), through %s, with %s, and push the real %s through it%s.", c.Name, w.holeLen(h, h.Length), w.len(h.Stitched), through, thread, c.Notion.Kind, why)
+		t = w.add(StageTest, c.Name, "Work a sample hole for the %s by hand, %s long (%s with its bars), through %s, with %s, and push the real %s through it%s.", c.Name, w.holeLen(h, h.Length), w.len(h.Stitched), through, w.twist(c), c.Notion.Kind, why)
 		t.use(w.byHand(c, plan.JobHoles)...)
 	}
 	return t.use(k.FastenerIDs(w.sizes)...)
@@ -153,16 +156,14 @@ func (w *planner) testHole(c *catalog.Closure, k *plan.Closure) {
 	}
 }
 
-// holes are made once the hem is fixed; those of small pieces are made by then.
+// holes are made once the edge is closed, those that are made before that
+// apart.
 func (w *planner) holes() {
 	w.each(func(_ int, c *catalog.Closure, k *plan.Closure) {
 		switch {
-		case rules.JoinedPiece(c) || c.Flap.Has() || c.Notion.Kind == catalog.Zip:
+		case rules.JoinedPiece(c) || c.Flap.Has() || c.Notion.Kind == catalog.Zip || flatHoles(k):
 		case rules.SewnHole(k):
 			w.holeTask(StageHoles, c, k)
-			w.flyTask(c, k)
-		case k.HasLoops():
-			w.loopTask(StageHoles, c, k)
 		}
 	})
 }
@@ -179,7 +180,7 @@ func (w *planner) flyTask(c *catalog.Closure, k *plan.Closure) {
 			where = ", " + o.out(l.From.Out)
 		}
 	}
-	t := w.add(StageHoles, c.Name, "Only now join the fly to %s: stitch its facing %s from the front edge%s.", o.sideName(plan.Over), w.len(k.Sewing.FlyStitched), where)
+	t := w.add(StageEdge, c.Name, "Only now join the fly to %s: stitch its facing %s from the front edge%s.", o.sideName(plan.Over), w.len(k.Sewing.FlyStitched), where)
 	if n := k.Sewing.FlyTacks; n > 0 {
 		t.Do += fmt.Sprintf(" Tack it to the front by hand between the holes (%d).", n)
 		t.use(w.byHand(c, plan.JobTacks)...)
@@ -245,6 +246,10 @@ func (w *planner) holeTask(stage string, c *catalog.Closure, k *plan.Closure) {
 	case c.Flap.Has():
 		side = plan.Flap
 		on = o.on(side) + ", before it is sewn on,"
+	case c.Stand.Construction == "band":
+		on = " in the band of " + o.sideName(side) + ", before it is sewn on,"
+	case c.Stand.Construction == "folded" && c.Stand.Concealed.Or(false):
+		on = " in the layer of the band that comes to lie beneath, before it is folded over,"
 	case c.Stand.Construction == "fly":
 		on = " in the fly alone, before it is joined to " + o.sideName(side) + ","
 	default:
@@ -271,9 +276,13 @@ func (w *planner) holeTask(stage string, c *catalog.Closure, k *plan.Closure) {
 	case "twice":
 		finish = " Sew each twice over."
 	case "corded":
-		finish = " Sew them over a cord."
+		if !h.HoleByHand() {
+			finish = " Sew them over a cord."
+		}
 	case "overcast":
-		finish = " Overcast the layers together first."
+		if !h.HoleByHand() {
+			finish = " Overcast the layers together first."
+		}
 	case "sealed":
 		finish = " Seal each cut."
 	}
@@ -282,29 +291,55 @@ func (w *planner) holeTask(stage string, c *catalog.Closure, k *plan.Closure) {
 	t := (*Task)(nil)
 	switch {
 	case h.Kind == "bound":
-		t = w.add(stage, c.Name, "Make the bound holes%s (%s%s), %s long, needle %s, %s, and open the facing behind each.", of(c), n, inner, w.holeLen(h, h.Length), k.Needle.Use, thread)
-		t.use(w.byMachine(c, plan.JobHoles)...)
+		t = w.add(stage, c.Name, "Make the bound holes%s (%s%s), two lips of %s each, %s long: stitch a strip to either side of each mark, needle %s, %s, cut the slit to 1/4 in (6.4 mm) from both ends and then to the corners, turn the lips through, stitch their ends down, and baste the lips together by hand until all is pressed.", of(c), n, inner, w.len(h.Width/2), w.holeLen(h, h.Length), k.Needle.Use, thread)
+		t.use(w.byMachine(c, plan.JobHoles)...).use(w.byHand(c, plan.JobHoles)...)
 	case h.Kind == "hand":
-		t = w.add(stage, c.Name, "Cut and work the holes%s by hand (%s%s), %s long, %s.%s", of(c), n, inner, w.holeLen(h, h.Length), thread, finish)
+		t = w.add(stage, c.Name, "Work the holes%s by hand (%s%s), %s long: %s.%s", of(c), n, inner, w.holeLen(h, h.Length), w.purling(c, k), finish)
 		t.use(w.byHand(c, plan.JobHoles)...)
 	case !h.ByMachine():
-		t = w.add(stage, c.Name, "Cut and work the holes%s by hand, or make bound ones (%s%s), %s long, %s: %s.%s", of(c), n, inner, w.holeLen(h, h.Length), thread, w.beyond(h), finish)
+		t = w.add(stage, c.Name, "Cut and work the holes%s by hand, or make bound ones (%s%s), %s long: %s. By hand %s.%s", of(c), n, inner, w.holeLen(h, h.Length), w.beyond(h), w.purling(c, k), finish)
 		t.use(w.byHand(c, plan.JobHoles)...)
 	default:
 		t = w.add(stage, c.Name, "Sew the holes%s (%s%s), %s long, needle %s, %s.%s%s Open each with a pin across its bars.", of(c), n, inner, w.holeLen(h, h.Sewn()), k.Needle.Use, thread, w.instead(c, h), finish)
 		t.use(w.byMachine(c, plan.JobHoles)...)
 	}
-	switch c.Finish {
-	case "corded":
+	if h.Gimp || c.Finish == "corded" {
 		gimp, _ := w.p.Gimp()
 		t.use(plan.ThreadID(gimp))
-	case "sealed":
+	}
+	if c.Finish == "sealed" {
 		t.use(plan.SealantID)
 	}
 	t.Take = append(t.Take, "Cut away from your hand, the blade on a block.")
 	for _, s := range o.find(c.Index, side, plan.Show, plan.HolePart) {
 		w.markHoles(stage, o, &s, "Sew, and do not cut, holes for show"+of(c), on, true).use(t.Uses...)
 	}
+}
+
+// purling says how a hole is worked by hand.
+func (w *planner) purling(c *catalog.Closure, k *plan.Closure) string {
+	h := &k.Hole
+	eye, over := "", "purl over the edge"
+	if h.Eyed() {
+		eye = ", punch the eye"
+	}
+	if h.Gimp {
+		over = "lay the gimp along it and purl over it"
+	}
+	return fmt.Sprintf("cut the slit%s, overcast the edges together, %s, %s deep and %d to %d to the inch (8 to 10 to the cm, from memory), with %s, about %s of it for each hole in one length, and finish with a bar",
+		eye, over, h.Purl.TextThin(), plan.PurlsLeast, plan.PurlsMost, w.twist(c), w.len(h.Twist))
+}
+
+// twist is the thread that holes are worked with by hand.
+func (w *planner) twist(c *catalog.Closure) string {
+	t := w.p.ThreadOf(c.Index, plan.JobHoles)
+	if t.Name != "" {
+		return t.Tex.String() + " (" + t.Name + ")"
+	}
+	if t.Fibre == "cotton" {
+		return "cotton twist " + t.Tex.String()
+	}
+	return t.Fibre + " " + t.Tex.String()
 }
 
 // beyond says why the machine does not sew a hole, and what else would.

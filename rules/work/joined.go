@@ -33,8 +33,11 @@ func (w *planner) joined(c *catalog.Closure, k *plan.Closure) {
 		w.holeTask(StagePieces, c, k)
 	case k.HasLoops():
 		w.loopTask(StagePieces, c, k)
-	case rules.SetWithTool(&c.Notion):
+	case rules.SetWithTool(&c.Notion) && !plan.Whole(c):
 		w.setFirst(c, k, plan.Over)
+	}
+	if plan.Whole(c) {
+		w.fastenOne(StagePieces, c, k)
 	}
 	if len(w.out) > at {
 		w.add(StagePieces, c.Name, "Only now join the %s to the body (%s).", c.Name, piecesOf(c.Pieces, "piece"))

@@ -16,7 +16,7 @@ func (w *working) needle() {
 	if n.NM == 0 {
 		return
 	}
-	says := fmt.Sprintf("%s cloth: %s to %s", n.Class, n.Min, n.Max)
+	says := fmt.Sprintf("%s: %s to %s", n.Cloth(), n.Min, n.Max)
 	if p := max(k.Over.Pressed, k.Under.Pressed); p > plan.ThickStack {
 		have, most := w.x.ThinApart(p, plan.ThickStack)
 		says += ", the thicker half since the layers stay " + have.String() + " thick under the foot, over " + most.String()
@@ -39,7 +39,7 @@ func (w *working) needle() {
 		st.Default = text.Join("; ", st.Default, w.set("point", "its point"))
 	}
 
-	says = fmt.Sprintf("%s cloth: Tex %.0f to %.0f for seams and holes, %.0f to %.0f to sew fasteners on, Tex %.0f for top-stitching that shows", n.Class, t.Min.Tex(), t.Max.Tex(), t.ButtonMin.Tex(), t.ButtonMax.Tex(), t.Topstitch.Tex())
+	says = fmt.Sprintf("%s: Tex %.0f to %.0f for seams and holes, %.0f to %.0f to sew fasteners on, Tex %.0f for top-stitching that shows", n.Cloth(), t.Min.Tex(), t.Max.Tex(), t.ButtonMin.Tex(), t.ButtonMax.Tex(), t.Topstitch.Tex())
 	if t.Given {
 		says += fmt.Sprintf("; yours, %s, is %s", t.Name, t.Tex.Text())
 	} else {
@@ -50,7 +50,7 @@ func (w *working) needle() {
 		st.Default = w.set("thread", "the thread")
 	}
 
-	says = fmt.Sprintf("%s cloth: %s to %s", n.Class, s.Min.ShortThin(), s.Max.ShortThin())
+	says = fmt.Sprintf("%s: %s to %s", n.Cloth(), s.Min.ShortThin(), s.Max.ShortThin())
 	verb := "take"
 	if s.Given {
 		verb = "yours is"

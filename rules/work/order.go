@@ -23,8 +23,9 @@ const (
 	StageCut      = "Cut"
 	StageFuse     = "Put the interfacing in"
 	StagePieces   = "Small pieces, before they are joined"
+	StageTry      = "Try-on"
+	StageFlat     = "While the front lies flat"
 	StageEdge     = "The edge that carries the closure"
-	StageTry      = "Hem and try-on"
 	StageHoles    = "Mark and sew the holes"
 	StageFasten   = "Mark and fix the fasteners"
 	StageCheck    = "Check"
@@ -34,7 +35,7 @@ const (
 // Stages are all stages in their order.
 var Stages = []string{
 	StageSettle, StageMeasure, StageBuy, StageTest, StageCut, StageFuse, StagePieces,
-	StageEdge, StageTry, StageHoles, StageFasten, StageCheck,
+	StageTry, StageFlat, StageEdge, StageHoles, StageFasten, StageCheck,
 }
 
 // Task is one thing to do and to tick off.
@@ -82,8 +83,10 @@ func Order(p *rules.Planned, size string) []Task {
 	w.cut()
 	w.fuse()
 	w.pieces()
-	w.edge()
 	w.try()
+	w.flat()
+	w.edge()
+	w.tell(StageEdge, rules.TaskSeal)
 	w.holes()
 	w.fasten()
 	w.check()
@@ -237,14 +240,18 @@ func (w *planner) cut() {
 	w.shrinking()
 	w.tell(StageCut, rules.TaskCut)
 	w.each(func(i int, c *catalog.Closure, k *plan.Closure) {
-		if cl := rules.Checked(w.g, c); cl != nil && plan.IsFront(c) {
-			w.checks(c, cl)
+		if cl := rules.Checked(w.g, c); cl != nil {
+			if plan.IsFront(c) {
+				w.checks(c, cl)
+			}
+			w.checkedPiece(c, cl)
 		}
 		if o := w.opening(i); o.first == i {
 			w.cutFronts(o)
 		}
 		w.cutTurn(c, k)
 		w.cutStrips(i, c, k)
+		w.boundStrips(c, k)
 	})
 }
 

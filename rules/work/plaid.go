@@ -1,8 +1,11 @@
 package work
 
 import (
+	"strings"
+
 	"placketeer/catalog"
 	"placketeer/rules"
+	"placketeer/rules/plan"
 )
 
 // checks are the tasks of laying the two fronts of a checked cloth.
@@ -13,7 +16,7 @@ func (w *planner) checks(c *catalog.Closure, cl *catalog.Cloth) {
 	if under, known := rules.BarUnder(k); known && k.Over.Has() {
 		w.add(StageCut, c.Name, "Lay the upper front on %s with a bar %s; the under front with a bar %s. Match at the seam line, not at the cut edge.", name, x.Left(k.Over.V), x.Left(under))
 	} else {
-		w.add(StageCut, c.Name, "Lay both fronts on %s with a bar at the same distance from the centre line. Match at the seam line, not at the cut edge.", name)
+		w.add(StageCut, c.Name, "Lay both fronts on %s with a bar at the same distance from the centre line: best the main bar on it, or the middle between two. Match at the seam line, not at the cut edge.", name)
 	}
 	switch k.Cut {
 	case "mirror":
@@ -29,5 +32,43 @@ func (w *planner) checkBars() {
 		if w.g.Cloths[i].Repeat.Across.Has() && w.used(w.g.Cloths[i]) {
 			w.add(StageCheck, "", "Button up and look at the bars of %s from six feet (2 m) away.", w.g.ClothNames[i])
 		}
+	}
+}
+
+// checkedPiece is the task of cutting a flap, pocket, collar or separate band
+// of a checked cloth so that the bars run on.
+func (w *planner) checkedPiece(c *catalog.Closure, cl *catalog.Cloth) {
+	name, k := w.g.NameOf(cl), &c.Check
+	x := rules.Context{G: w.g, C: c, U: w.u}
+	what := c.Where
+	switch {
+	case plan.IsFront(c) && c.Stand.Construction == "band":
+		what = "bands"
+	case plan.IsFront(c) || what == "":
+		return
+	}
+	of := "the " + what + " of the " + c.Name
+	if what == c.Name {
+		of = "the " + what
+	}
+	if k.Band == "bias" {
+		w.add(StageCut, c.Name, "Cut %s on the bias of %s, alike on both sides, and stay it with interfacing on the straight grain.", of, name)
+		return
+	}
+	at := ""
+	if k.Over.Has() {
+		at = ", a bar " + strings.ReplaceAll(x.Left(k.Over.V), "the centre line", "its middle")
+	}
+	or := ""
+	if k.Band == "" {
+		or = ", or cut it on the bias"
+	}
+	switch what {
+	case "collar":
+		w.add(StageCut, c.Name, "Fold %s at its middle on a bar of %s, or midway between two%s: the two sides must show the same bar at their points%s.", of, name, at, or)
+	case "bands":
+		w.add(StageCut, c.Name, "Cut %s of %s so that the bars run on over them from the fronts, bar on bar at the centre line%s.", of, name, or)
+	default:
+		w.add(StageCut, c.Name, "Mark the place of %s on the body, lay its pattern there and copy the bars on it; cut it of %s with each on its bar%s, the other side as its mirror image%s.", of, name, at, or)
 	}
 }

@@ -40,7 +40,11 @@ func (w *working) run() {
 	case k.Loop.Hooks:
 		says = fmt.Sprintf("half of the hook's width, %s, + %s = %s below the top", w.s(d/2), w.s(plan.HookLeast), w.t(first.Min))
 	default:
-		says = fmt.Sprintf("%s %s across + %s = %s below the top", c.Notion.Kind, w.s(d), w.s(plan.FirstBelowNeck), w.t(first.Min))
+		more, up := measure.Length(plan.FirstBelowNeck), ""
+		if w.x.U == measure.MM {
+			more, up = 6*measure.Millimetre, ", up to whole 5 mm"
+		}
+		says = fmt.Sprintf("%s %s across + %s%s = %s below the top", c.Notion.Kind, w.s(d), w.s(more), up, w.t(first.Min))
 	}
 	says += w.moved(func(m spacing.Moved) bool { return m.First }, func(z *plan.Size) measure.Length { return z.First })
 	st := w.say(TopicFirst, "first-high", "%s", says)
@@ -59,6 +63,9 @@ func (w *working) run() {
 			says = fmt.Sprintf("a short piece: the %s's own width from the end, %s", c.Notion.Kind, w.bySize(above))
 		default:
 			says = fmt.Sprintf("%s above the hem, for leg room", w.bySize(above))
+			if w.x.G.HemAt == "none" {
+				says = fmt.Sprintf("%s above the end", w.bySize(above))
+			}
 		}
 		says += w.moved(func(m spacing.Moved) bool { return m.Last }, func(z *plan.Size) measure.Length { return z.Last })
 		st = w.say(TopicLast, "last-low", "%s", says)
@@ -227,31 +234,11 @@ func (w *planner) try() {
 	})
 }
 
-// fit is the fitting of one opening.
-func (w *planner) fit(stage string, o *opening) {
-	var parts, keys []string
-	for _, i := range o.members {
-		c, k := &w.g.Closures[i], &w.p.Closures[i]
-		size := ""
-		if len(w.sizes) > 0 && w.g.Stated(source.Item("closure", i)+".run.length."+w.g.Sizes[w.sizes[0]]) {
-			size = "." + w.g.Sizes[w.sizes[0]]
-		}
-		keys = append(keys, "--with closure."+c.Name+".run.length"+size+"=…")
-		if c.Notion.Kind == catalog.Zip {
-			continue
-		}
-		kind := strings.ReplaceAll(c.Notion.Kind, "-", " ")
-		parts = append(parts, "the last "+kind+" placed, "+w.bySize(func(i int) string {
-			if z := &k.Sizes[i]; z.Solved && z.Count > 0 {
-				return w.len(z.Last)
-			}
-			return "not laid out"
-		})+" above it")
+// lengthKey is what to plan again with when the hem line has moved.
+func (w *planner) lengthKey(i int) string {
+	size := ""
+	if len(w.sizes) > 0 && w.g.Stated(source.Item("closure", i)+".run.length."+w.g.Sizes[w.sizes[0]]) {
+		size = "." + w.g.Sizes[w.sizes[0]]
 	}
-	if !o.front || len(parts) == 0 || len(w.sizes) == 0 {
-		return
-	}
-	name := w.g.Closures[o.first].Name
-	w.add(stage, name, "Turn the hem up and pin it, pin the %s shut, and try it on: sit down, climb a step, reach forward. Only when the hem line is fixed is %s.", o.name, text.And(parts...))
-	w.add(stage, name, "If the hem line moved, plan again with %s and mark from the new list.", strings.Join(keys, " "))
+	return "--with closure." + w.g.Closures[i].Name + ".run.length" + size + "=…"
 }

@@ -30,8 +30,12 @@ func (w *working) sewing() {
 			parts = append(parts, says)
 		}
 		switch {
-		case s.ByHand && s.HandReason != "" && w.x.C.Notion.Kind == catalog.Button:
-			parts = append(parts, "by hand, since "+s.HandReason+": 3 to 6 passes through each pair of holes or the shank")
+		case s.ByHand && s.Passes > 0:
+			why := ""
+			if s.HandReason != "" {
+				why = ", since " + s.HandReason
+			}
+			parts = append(parts, fmt.Sprintf("by hand%s: %d passes through each pair of holes or the shank; one pass is twice the layers, the shank and the button, and twice the distance of the holes; cut %s, used double", why, s.Passes, w.s(s.ThreadCut)))
 		case s.ByHand:
 			parts = append(parts, "sewn on by hand")
 		case s.Stitches > 0:
@@ -61,13 +65,25 @@ func (w *working) sewing() {
 		return
 	}
 	var parts []string
-	if s.HoleThread > 0 {
+	switch {
+	case h.Twist > 0:
+		parts = append(parts, fmt.Sprintf("a hole of %s takes 36 times as much twist, and 3/4 yd at least: %s", w.s(h.Length), metres(s.HoleThread)))
+	case h.Kind == "bound":
+		parts = append(parts, fmt.Sprintf("the seams of a bound hole of %s take %s of thread", w.s(h.Length), metres(s.HoleThread)))
+	case s.HoleThread > 0:
 		parts = append(parts, fmt.Sprintf("a hole of %s takes %d stitches, %s of thread", w.s(h.Length), plan.HoleStitches(h.Length, plan.HolePitch), metres(s.HoleThread)))
 	}
-	if s.Sewn {
+	switch {
+	case s.ThreadCut > 0:
+		parts = append(parts, "sewing one on by hand takes "+metres(s.ThreadCut))
+	case s.Sewn:
 		parts = append(parts, "sewing one on takes "+metres(plan.ButtonThread))
 	}
 	st := w.say(TopicUsed, "", "%s; all of one garment, with 15 %% for waste: %s", strings.Join(parts, "; "), metres(s.Used))
+	if h.Twist > 0 {
+		st.Sources = []string{"Every Woman's Encyclopaedia, Practical Lessons in Tailoring, about 1911: about 3/4 yd of twist for a hole of about 3/4 in", "thread makers' guides: 10 to 20 % for waste"}
+		return
+	}
 	st.Sources = []string{
 		"A. K. Das, thread consumption, 2015: lockstitch 2 + 2 T ÷ p; the same geometry for zigzag",
 		"N. A. Raaz, 2015: 5 1/2 in of thread to sew a button on",
@@ -85,7 +101,30 @@ func (w *planner) sewOn(stage string, c *catalog.Closure, k *plan.Closure, count
 	thread := w.thread(c, plan.JobFasten)
 	t := (*Task)(nil)
 	if s.ByHand {
-		t = w.add(stage, c.Name, "Sew the %s%s on by hand (%s), %s%s%s.", text.Plural(c.Notion.Kind), of(c), count, thread, shank, back)
+		passes, double := "", ""
+		if s.ThreadCut > 0 {
+			step := measure.Inch
+			if w.u == measure.MM {
+				step = measure.Centimetre
+			}
+			double = " used double, " + w.len(s.ThreadCut.RoundUp(step)) + " cut for each"
+		}
+		if s.Passes > 0 {
+			passes = fmt.Sprintf(", %d times through each pair of holes", s.Passes)
+			switch {
+			case c.Notion.Shank.Has():
+				passes = fmt.Sprintf(", %d times through the shank", s.Passes)
+			case c.Notion.Holes.Or(4) == 2:
+				passes = fmt.Sprintf(", %d times through its pair of holes", s.Passes)
+				if rules.SewnHole(k) {
+					passes += ", the threads in line with the buttonhole"
+				}
+			}
+		}
+		if s.Winds > 0 && shank != "" {
+			shank += fmt.Sprintf(" wound %d times", s.Winds)
+		}
+		t = w.add(stage, c.Name, "Sew the %s%s on by hand (%s), %s%s%s%s%s.", text.Plural(c.Notion.Kind), of(c), count, thread, double, passes, shank, back)
 		t.use(w.byHand(c, plan.JobFasten)...)
 	} else {
 		t = w.add(stage, c.Name, "Sew the %s%s on (%s), needle %s, %s%s%s.", text.Plural(c.Notion.Kind), of(c), count, k.Needle.Use, thread, shank, back)
@@ -120,7 +159,7 @@ func (w *planner) byMachine(c *catalog.Closure, job plan.Job) []plan.GoodID {
 // byHand is what a job by hand uses.
 func (w *planner) byHand(c *catalog.Closure, job plan.Job) []plan.GoodID {
 	t := w.p.ThreadOf(c.Index, job)
-	return []plan.GoodID{plan.HandNeedleID(plan.HandNeedleFor(t.Diameter)), plan.ThreadID(t)}
+	return []plan.GoodID{plan.HandNeedleID(w.p.HandNeedle(c.Index, job)), plan.ThreadID(t)}
 }
 
 // fixTask fixes the fasteners of a closure; what says which part of them it
@@ -235,14 +274,19 @@ func (w *planner) under(o *opening, closure int) string {
 	return "; they come to lie " + text.And(parts...)
 }
 
-// fastenTask marks and fixes the fasteners of a closure.
+// fastenTask marks and fixes the fasteners of a closure that are not sewn on
+// yet.
 func (w *planner) fastenTask(c *catalog.Closure, k *plan.Closure) {
-	if c.Notion.Kind == catalog.Zip {
-		return
+	if c.Notion.Kind != catalog.Zip && !flatFasteners(k) && !plan.Whole(c) {
+		w.fastenOne(StageFasten, c, k)
 	}
+}
+
+// fastenOne marks and fixes the fasteners of one closure.
+func (w *planner) fastenOne(stage string, c *catalog.Closure, k *plan.Closure) {
 	o := w.opening(c.Index)
 	things := text.Plural(c.Notion.Kind)
-	if rules.SetWithTool(&c.Notion) && !k.Hole.Needed && (rules.JoinedPiece(c) || c.Flap.Has()) {
+	if rules.SetWithTool(&c.Notion) && !k.Hole.Needed && !plan.Whole(c) && (rules.JoinedPiece(c) || c.Flap.Has()) {
 		what := things
 		for _, s := range o.find(c.Index, plan.Under, plan.Works, fastenerKinds...) {
 			what = partWord(s.kind) + "s"
@@ -256,32 +300,39 @@ func (w *planner) fastenTask(c *catalog.Closure, k *plan.Closure) {
 		} else {
 			alone += " on the anvil"
 		}
-		w.add(StageFasten, c.Name, "%s and mark the %s through it%s%s; set them (%s) %s.", w.closed(o, c), what, o.on(plan.Under), w.under(o, c.Index), w.count(o, k), alone).use(k.FastenerIDs(w.sizes)...)
+		w.add(stage, c.Name, "%s and mark the %s through it%s%s; set them (%s) %s.", w.closed(o, c), what, o.on(plan.Under), w.under(o, c.Index), w.count(o, k), alone).use(k.FastenerIDs(w.sizes)...)
 		return
 	}
 	switch {
 	case rules.SewnHole(k):
-		end := "from the outer end"
-		if k.Hole.Direction == "along" {
-			end = "below the upper end"
+		at := w.len(k.Hole.Beyond) + " from the outer end of each"
+		switch {
+		case k.Hole.Centred:
+			at = "at the middle of each"
+		case k.Hole.Direction == "along":
+			at = w.len(k.Hole.Beyond) + " below the upper end of each"
 		}
-		w.add(StageFasten, c.Name, "%s and mark the %s through the holes%s, %s %s of each%s.", w.closed(o, c), things, o.on(plan.Under), w.len(k.Hole.Beyond), end, w.under(o, c.Index))
+		through := "the holes"
+		if k.Hole.Eyed() {
+			through = "the eyes of the holes"
+		}
+		w.add(stage, c.Name, "%s and mark the %s through %s%s, %s%s.", w.closed(o, c), things, through, o.on(plan.Under), at, w.under(o, c.Index))
 	case k.Hole.Needed && k.Apart():
-		w.add(StageFasten, c.Name, "%s and mark%s, level with the loops, where the cords of the %s are sewn on%s.", w.closed(o, c), o.on(plan.Under), things, o.cordLies(c.Index))
+		w.add(stage, c.Name, "%s and mark%s, level with the loops, where the cords of the %s are sewn on%s.", w.closed(o, c), o.on(plan.Under), things, o.cordLies(c.Index))
 	case k.Hole.Needed:
-		w.add(StageFasten, c.Name, "%s and mark the %s where the loops reach%s%s.", w.closed(o, c), things, o.on(plan.Under), w.under(o, c.Index))
+		w.add(stage, c.Name, "%s and mark the %s where the loops reach%s%s.", w.closed(o, c), things, o.on(plan.Under), w.under(o, c.Index))
 	case k.Loop.Hooks:
-		w.hooks(o, c, k)
+		w.hooks(stage, o, c, k)
 		return
 	default:
-		w.markBoth(o, c)
+		w.markBoth(stage, o, c)
 	}
-	w.markShow(o, c)
-	w.fixTask(StageFasten, c, k, "")
+	w.markShow(stage, o, c)
+	w.fixTask(stage, c, k, "")
 }
 
 // hooks sews the hooks on, and their eyes where the hooks reach.
-func (w *planner) hooks(o *opening, c *catalog.Closure, k *plan.Closure) {
+func (w *planner) hooks(stage string, o *opening, c *catalog.Closure, k *plan.Closure) {
 	marked := false
 	for _, s := range o.find(c.Index, o.upper(c), plan.Works, plan.HookPart) {
 		at, lines := w.marks(o, &s)
@@ -289,14 +340,14 @@ func (w *planner) hooks(o *opening, c *catalog.Closure, k *plan.Closure) {
 		if lies := o.reaches(&s); lies != "" {
 			where = ", " + lies
 		}
-		w.add(StageFasten, c.Name, "Mark the hooks%s%s from %s%s%s: across the edge, on the inside, the bend %s inside the edge.", of(c), o.on(o.upper(c)), from(c), at, where, w.len(k.Loop.HookEdge)).Lines = lines
+		w.add(stage, c.Name, "Mark the hooks%s%s from %s%s%s: across the edge, on the inside, the bend %s inside the edge.", of(c), o.on(o.upper(c)), from(c), at, where, w.len(k.Loop.HookEdge)).Lines = lines
 		marked = true
 	}
 	if !marked {
-		w.add(StageFasten, c.Name, "Mark the hooks%s, the bend %s inside the edge: not laid out, see above.", of(c), w.len(k.Loop.HookEdge))
+		w.add(stage, c.Name, "Mark the hooks%s, the bend %s inside the edge: not laid out, see above.", of(c), w.len(k.Loop.HookEdge))
 	}
-	w.markShow(o, c)
-	w.fixTask(StageFasten, c, k, "")
+	w.markShow(stage, o, c)
+	w.fixTask(stage, c, k, "")
 	eyes, reach := "straight eyes", ""
 	if c.Notion.HookKind == "hook-and-bar" {
 		eyes = "bars"
@@ -317,7 +368,7 @@ func (w *planner) hooks(o *opening, c *catalog.Closure, k *plan.Closure) {
 	if count == "0" {
 		count = w.count(o, k) // not laid out
 	}
-	t := w.add(StageFasten, c.Name, "%s and mark where each bend reaches%s%s: sew %s there (%s)%s, level with the hooks, by hand, %s.", w.closed(o, c), o.on(plan.Under), reach, eyes, count, lies, w.thread(c, plan.JobFasten))
+	t := w.add(stage, c.Name, "%s and mark where each bend reaches%s%s: sew %s there (%s)%s, level with the hooks, by hand, %s.", w.closed(o, c), o.on(plan.Under), reach, eyes, count, lies, w.thread(c, plan.JobFasten))
 	t.use(w.byHand(c, plan.JobFasten)...).use(k.FastenerIDs(w.sizes)...)
 }
 
@@ -343,7 +394,7 @@ func (o *opening) upper(c *catalog.Closure) plan.Side {
 }
 
 // markBoth marks fasteners that have a part on either side.
-func (w *planner) markBoth(o *opening, c *catalog.Closure) {
+func (w *planner) markBoth(stage string, o *opening, c *catalog.Closure) {
 	side := o.upper(c)
 	marked := false
 	for _, s := range o.find(c.Index, side, plan.Works, fastenerKinds...) {
@@ -356,7 +407,7 @@ func (w *planner) markBoth(o *opening, c *catalog.Closure) {
 				other += ": " + lies
 			}
 		}
-		t := w.add(StageFasten, c.Name, "Mark the %ss%s%s from %s%s", partWord(s.kind), of(c), o.on(side), from(c), at)
+		t := w.add(stage, c.Name, "Mark the %ss%s%s from %s%s", partWord(s.kind), of(c), o.on(side), from(c), at)
 		if where != "" {
 			t.Do += ": " + where
 		}
@@ -368,7 +419,7 @@ func (w *planner) markBoth(o *opening, c *catalog.Closure) {
 		marked = true
 	}
 	if !marked {
-		w.add(StageFasten, c.Name, "Mark the %s%s: not laid out, see above.", text.Plural(c.Notion.Kind), of(c))
+		w.add(stage, c.Name, "Mark the %s%s: not laid out, see above.", text.Plural(c.Notion.Kind), of(c))
 	}
 }
 
@@ -408,7 +459,7 @@ func (o *opening) cordLies(closure int) string {
 }
 
 // markShow marks what a double-breasted front carries besides what works.
-func (w *planner) markShow(o *opening, c *catalog.Closure) {
+func (w *planner) markShow(stage string, o *opening, c *catalog.Closure) {
 	for _, s := range o.find(c.Index, plan.Over, plan.Show, fastenerKinds...) {
 		where := "outer"
 		if !s.beyond {
@@ -419,7 +470,7 @@ func (w *planner) markShow(o *opening, c *catalog.Closure) {
 		if out, is := o.uniform(&s, w.sizes); is {
 			lies = ": " + o.out(out)
 		}
-		w.add(StageFasten, c.Name, "Mark the %ss for show%s, the %s column%s, from %s%s%s.", partWord(s.kind), of(c), where, o.on(plan.Over), from(c), at, lies).Lines = lines
+		w.add(stage, c.Name, "Mark the %ss for show%s, the %s column%s, from %s%s%s.", partWord(s.kind), of(c), where, o.on(plan.Over), from(c), at, lies).Lines = lines
 	}
 	for _, s := range o.find(c.Index, plan.Over, plan.Inner, fastenerKinds...) {
 		at, lines := w.marks(o, &s)
@@ -427,7 +478,7 @@ func (w *planner) markShow(o *opening, c *catalog.Closure) {
 		if out, is := o.uniform(&s, w.sizes); is {
 			lies = ": " + o.out(out)
 		}
-		w.add(StageFasten, c.Name, "Mark the inner %s%s on the inside of %s, behind the one for show, from %s%s%s.", partWord(s.kind), of(c), o.sideName(plan.Over), from(c), at, lies).Lines = lines
+		w.add(stage, c.Name, "Mark the inner %s%s on the inside of %s, behind the one for show, from %s%s%s.", partWord(s.kind), of(c), o.sideName(plan.Over), from(c), at, lies).Lines = lines
 	}
 }
 
@@ -445,11 +496,43 @@ func (w *planner) cords() {
 		} else if c.FreeEnd.Has() {
 			free = ", the ends " + w.len(c.FreeEnd.V) + " out of the channel with the garment open flat"
 		}
-		if cordBanned(w.p, i) {
-			w.add(StageFasten, "", "Leave the cord %s out.", c.Name)
+		switch {
+		case c.Instead != "":
+			if c.Instead != "none" {
+				w.add(StageFasten, "", "No cord %s: close the %s with %s.", c.Name, c.At, c.Instead)
+			}
+			continue
+		case cordBanned(w.p, i):
+			w.add(StageFasten, "", "Leave the cord %s out: close the %s with elastic or snaps.", c.Name, c.At)
 			continue
 		}
-		t := w.add(StageFasten, "", "Draw the cord %s in at the %s%s%s.", c.Name, c.At, tacked, free)
+		first := []string{}
+		for _, f := range rules.CordFaults(w.g, i) {
+			switch {
+			case f.Rule == "":
+				first = append(first, "settle the finding about it")
+			case f.Key == "free_end" && f.Ask:
+				first = append(first, "settle how far its ends may hang out")
+				free = ""
+			case f.Key == "free_end" && f.Limit > 0:
+				first = append(first, "cut its free ends to "+w.len(f.Limit))
+				free = ""
+			case f.Key == "free_end":
+				first = append(first, "sew its free ends in")
+				free = ""
+			case f.Key == "loop":
+				first = append(first, "make its loop "+w.len(f.Limit)+" round")
+			case f.Key == "ends":
+				first = append(first, "take the knots and toggles off its ends")
+			case f.Key == "tacked":
+				first = append(first, "stitch it down midway")
+			}
+		}
+		says := fmt.Sprintf("Draw the cord %s in at the %s%s%s.", c.Name, c.At, tacked, free)
+		if len(first) > 0 {
+			says = fmt.Sprintf("Of the cord %s first %s; only then draw it in at the %s%s%s.", c.Name, text.And(first...), c.At, tacked, free)
+		}
+		t := w.add(StageFasten, "", "%s", says)
 		t.use(plan.CordID(c))
 		w.takeAt(t, source.Item("cord", i)+".")
 	}

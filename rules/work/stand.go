@@ -1,6 +1,7 @@
 package work
 
 import (
+	"cmp"
 	"fmt"
 	"strings"
 
@@ -63,42 +64,51 @@ func (w *working) stand() {
 	case plan.LapOf(c) == "edge":
 		st = w.say(TopicBand, "stand-drafted", "the edges meet: the cut edge lies the seam allowance, %s, beyond %s", w.t(s.Seam), o.line)
 		if !f.Seam.Has() {
-			st.Default = w.set("stand.seam", "the seam allowance, "+w.s(plan.UsualSeam)+",")
+			st.Default = w.set("stand.seam", "the seam allowance, "+w.s(plan.UsualSeam(w.x.U))+",")
 		}
 	case s.Construction == "folded":
 		folds := fmt.Sprintf("%d fold × %s of cloth", s.Folds, shell.ShortThin())
 		if s.Folds > 1 {
 			folds = fmt.Sprintf("%d folds × %s of cloth", s.Folds, shell.ShortThin())
 		}
-		turn := ""
-		if s.TurnUnder > 0 {
+		if s.FoldCore > 0 {
+			folds += fmt.Sprintf(" − %s that the edge folds round", s.FoldCore.ShortThin())
+		}
+		turn, share, what, back := "", "two thirds", "folded band", "the band "+w.s(s.Band)
+		b := k.Folding(s.Band)
+		switch {
+		case b.Concealed:
+			share, what, back = "two sevenths", "concealed band", "3 × the band "+w.s(3*s.Band)
+		case b.Tuck > 0:
+			turn, what = " − 2 × tuck "+w.s(b.Tuck), "band with a tuck"
+		case s.TurnUnder > 0:
 			turn = " − turn-under " + w.s(s.TurnUnder)
 		}
 		if drafted {
-			left := s.Extension - s.TurnUnder - s.FoldLoss
-			st = w.say(TopicBand, "band-extension", "folded band: extension %s%s − %s = %s; two thirds of that is the band, %s; the stand is half the band, %s",
-				w.s(s.Extension), turn, folds, w.s(left), w.t(s.Band), w.t(s.Have))
+			left := s.Extension - s.TurnUnder - 2*b.Tuck - s.FoldLoss
+			st = w.say(TopicBand, "band-extension", "%s: extension %s%s − %s = %s; %s of that is the band, %s; the stand is half the band, %s",
+				what, w.s(s.Extension), turn, folds, w.s(left), share, w.t(s.Band), w.t(s.Have))
 		} else {
-			need := plan.Band{Width: s.Band, TurnUnder: s.TurnUnder, Cloth: shell}.Extension()
-			st = w.say(TopicBand, "band-extension", "folded band: half the band %s + the band %s%s + %s = %s from %s to the cut edge",
-				w.s(s.Band/2), w.s(s.Band), strings.Replace(turn, "−", "+", 1), folds, w.made(need, false), o.line)
+			need := b.Extension()
+			st = w.say(TopicBand, "band-extension", "%s: half the band %s + %s%s + %s = %s from %s to the cut edge",
+				what, w.s(s.Band/2), back, strings.Replace(turn, "−", "+", 1), strings.Replace(folds, "−", "+", 1), w.made(need, false), o.line)
 			if !s.BandKnown {
 				st.Default = w.set("stand.band", "the band's width, twice the full stand,")
 			} else if f.Extension.Has() {
 				st.Says += "; drafted is " + w.t(f.Extension.V)
 			}
 		}
-		if !f.TurnUnder.Has() {
+		if !f.TurnUnder.Has() && b.Tuck == 0 && !b.Concealed {
 			st.Default = text.Join("; ", st.Default, w.set("stand.turn_under", "the turn-under"))
 		}
 	case s.Construction == "band":
 		st = w.say(TopicBand, "stand-drafted", "separate band, %s finished: cut 2 × %s + 2 seam allowances of %s + one fold of %s = %s wide; the stand is half the band",
-			w.made(s.Band, s.BandKnown), w.s(s.Band), w.s(s.Seam), shell.ShortThin(), w.made(s.BandCut, false))
+			w.made(s.Band, s.BandKnown), w.s(s.Band), w.s(s.Seam), s.FoldLoss.ShortThin(), w.made(s.BandCut, false))
 		if !s.BandKnown {
 			st.Default = w.set("stand.band", "the band's width, twice the full stand,")
 		}
 		if !f.Seam.Has() {
-			st.Default = text.Join("; ", st.Default, w.set("stand.seam", "the seam allowance, "+w.s(plan.UsualSeam)+","))
+			st.Default = text.Join("; ", st.Default, w.set("stand.seam", "the seam allowance, "+w.s(plan.UsualSeam(w.x.U))+","))
 		}
 	default:
 		var parts []string
@@ -115,7 +125,7 @@ func (w *working) stand() {
 			}
 		}
 		if !f.Seam.Has() {
-			st.Default = w.set("stand.seam", "the seam allowance, "+w.s(plan.UsualSeam)+",")
+			st.Default = w.set("stand.seam", "the seam allowance, "+w.s(plan.UsualSeam(w.x.U))+",")
 		}
 	}
 	w.facing()
@@ -222,10 +232,16 @@ func (o *opening) cutLies(pc *plan.Piece) string {
 	switch {
 	case st.Construction == "folded" && o.lap != nil && st == &o.lap.Stand:
 		under := ""
-		if st.TurnUnder > 0 {
+		back := "a band of " + o.len(st.Band) + " folded back, "
+		switch b := o.lap.Folding(st.Band); {
+		case b.Concealed:
+			back = "a band of " + o.len(st.Band) + " folded back and forth, three times its width, "
+		case b.Tuck > 0:
+			under = "twice the tuck of " + o.len(b.Tuck) + ", "
+		case st.TurnUnder > 0:
 			under = o.len(st.TurnUnder) + " turned under, "
 		}
-		return s + ": the fold " + o.out(pc.Finished) + ", a band of " + o.len(st.Band) + " folded back, " + under + st.FoldLoss.TextThin() + " for the folds. Snip the fold lines top and bottom"
+		return s + ": the fold " + o.out(pc.Finished) + ", " + back + under + st.FoldLoss.TextThin() + " for the folds. Snip the fold lines top and bottom"
 	case st.Construction == "band" && o.lap != nil && st == &o.lap.Stand:
 		return s + ": a seam of " + o.len(st.Seam) + " for the band, whose fold comes to lie " + o.out(pc.Finished) + "." + snip
 	case pc.Finished == 0:
@@ -261,9 +277,27 @@ func (o *opening) flapLies(pc *plan.Piece) string {
 	return s + ": " + o.len(outer-inner) + " wide with its seams of " + o.len(seam-inner)
 }
 
+// pastFacing is what a facing must reach past.
+func pastFacing(k *plan.Closure) string {
+	switch {
+	case plan.LapOf(k.Closure) == "double":
+		return "the inner column by 10 mm (from memory)"
+	case k.Apart():
+		return "the patches over the cords"
+	case k.SewnHole():
+		return "the holes by 1/4 in (6.4 mm)"
+	}
+	return "the " + text.Plural(k.Closure.Notion.Kind)
+}
+
 // cutFacings cuts the facings of a front.
 func (w *planner) cutFacings(o *opening, name, at string, over, under *plan.Piece) {
-	if k := o.lap; !o.faced(plan.Over) || k != nil && (k.Stand.Construction == "folded" || k.Stand.Construction == "band") {
+	if k := o.lap; k != nil && (k.Stand.Construction == "folded" || k.Stand.Construction == "band") {
+		return
+	} else if !o.faced(plan.Over) {
+		if k != nil && k.Stand.Construction == "faced" && k.Stand.FacingUsual > 0 {
+			w.add(StageCut, name, "Cut the facings of both fronts%s at least %s wide, the seam of the edge included, to pass %s; set stand.facing to say how wide.", at, (k.Stand.Column + k.Stand.Have + k.Stand.FacingUsual + k.Stand.Seam).TextLeast(w.u), pastFacing(k))
+		}
 		return
 	}
 	says := func(pc *plan.Piece) string {
@@ -297,6 +331,12 @@ func (w *planner) edge() {
 			}
 		}
 		w.sewFlap(o)
+		w.face(o)
+		for _, i := range o.members {
+			if k := &w.p.Closures[i]; k.SewnHole() && !k.Closure.Flap.Has() && !rules.JoinedPiece(k.Closure) {
+				w.flyTask(k.Closure, k)
+			}
+		}
 		for _, i := range o.members {
 			k := &w.p.Closures[i]
 			c := k.Closure
@@ -319,7 +359,20 @@ func (w *planner) band(o *opening) {
 	}
 	c, inner := o.lap.Closure, pc.Finished-o.band()
 	if lineAt(pc, plan.SeamLine, inner) != nil {
-		w.add(StageEdge, c.Name, "Sew the band%s on %s; folded in half its edge lies %s.", of(c), o.out(inner), o.out(pc.Finished))
+		only := ""
+		if flatHoles(o.lap) {
+			only = "Only now s"
+		}
+		w.add(StageEdge, c.Name, "%sew the band%s on to %s %s; folded in half its edge lies %s.", cmp.Or(only, "S"), of(c), o.sideName(plan.Over), o.out(inner), o.out(pc.Finished))
+		return
+	}
+	switch b := o.lap.Folding(o.band()); {
+	case b.Concealed:
+		more := plan.CoverMore
+		w.add(StageEdge, c.Name, "Fold the band%s %s and back, the layer with the holes beneath; let the layer that covers it stand %s beyond it, stitch the inner edge down %s, and tack the two layers together between the holes.", of(c), o.out(pc.Finished), measure.Length(more).TextThin(), o.its(inner))
+		return
+	case b.Tuck > 0:
+		w.add(StageEdge, c.Name, "Fold the band%s %s, its raw edge into the tuck, and stitch the tuck %s from its fold, %s.", of(c), o.out(pc.Finished), o.len(b.Tuck), o.its(inner))
 		return
 	}
 	turn := ""
@@ -342,6 +395,10 @@ func (w *planner) stitchEdge(stage string, c *catalog.Closure, k *plan.Closure) 
 		what, side = "the edge of the flap", plan.Flap
 	}
 	t, with := (*Task)(nil), fmt.Sprintf("needle %s, %s", k.Needle.Use, w.thread(c, plan.JobEdge))
+	hold := "Baste"
+	if plan.Unbasted(c) {
+		hold = "Clip or tape"
+	}
 	if s := &c.Stand; s.TopstitchInset.Has() {
 		o, where := w.opening(c.Index), ""
 		if pc := o.any(side); pc != nil {
@@ -349,9 +406,12 @@ func (w *planner) stitchEdge(stage string, c *catalog.Closure, k *plan.Closure) 
 				where = " (" + o.out(l.From.Out) + ")"
 			}
 		}
-		t = w.add(stage, c.Name, "Baste %s and top-stitch it %s from the edge%s, %s.", what, w.len(s.TopstitchInset.V), where, with)
+		t = w.add(stage, c.Name, "%s %s and top-stitch it %s from the edge%s, %s.", hold, what, w.len(s.TopstitchInset.V), where, with)
 	} else {
-		t = w.add(stage, c.Name, "Baste %s and stitch it %s from the edge, %s: %s does not hold a press.", what, w.len(rules.UsualTopstitch(w.u)), with, w.g.NameOf(rules.Shell(c.Over)))
+		t = w.add(stage, c.Name, "%s %s and stitch it %s from the edge, %s: %s does not hold a press.", hold, what, w.len(rules.UsualTopstitch(w.u)), with, w.g.NameOf(rules.Shell(c.Over)))
 	}
-	t.use(w.byMachine(c, plan.JobEdge)...).use(w.byHand(c, plan.JobBaste)...)
+	t.use(w.byMachine(c, plan.JobEdge)...)
+	if !plan.Unbasted(c) {
+		t.use(w.byHand(c, plan.JobBaste)...)
+	}
 }

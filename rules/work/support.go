@@ -303,6 +303,12 @@ func (w *planner) putIn(o *opening, k *plan.Closure, in *catalog.Interfacing, un
 		t.Lines = lines
 		return
 	}
+	if plan.Unbasted(c) {
+		t := w.add(StageFuse, c.Name, "Tape %s to %s, %s wide%s. Do it %s, and catch it in the seams: no basting, needle holes show.", w.interfacing(in), under, w.made(wide, k.Support.Given || wide != k.Support.Strip), lies, before)
+		t.use(plan.InterfacingID(w.g, in))
+		t.Lines = lines
+		return
+	}
 	t := w.add(StageFuse, c.Name, "Baste %s to %s, %s wide%s. Do it %s, and trim it close to the seam line.", w.interfacing(in), under, w.made(wide, k.Support.Given || wide != k.Support.Strip), lies, before)
 	t.use(plan.InterfacingID(w.g, in)).use(w.byHand(c, plan.JobBaste)...)
 	t.Lines = lines

@@ -1,0 +1,90 @@
+package plan
+
+import "placketeer/catalog"
+
+// HoleBasis is what the length of a hole rests on. One that is worked out may
+// be shorter by its ease, which hangs on a limit of our own, and by what it
+// was rounded up.
+func HoleBasis(c *catalog.Closure, k *Closure) Basis {
+	h := &k.Hole
+	key := catalog.Key("closure", c.Name, "hole_length")
+	if h.Given {
+		return BasisOf(c.HoleLen, key)
+	}
+	b := PassingBasis(c)
+	if more := h.Length - h.Passing; more > 0 {
+		if more > b.Tol {
+			b.Key = key
+		}
+		b.Tol += more
+	}
+	return b
+}
+
+// InsideBasis is what it rests on how far inside its line a closure reaches:
+// its hole, else its fastener. A hole along the edge is as wide as the machine
+// sews it.
+func InsideBasis(c *catalog.Closure, k *Closure) Basis {
+	h := &k.Hole
+	switch {
+	case k.Apart():
+		return BasisOf(c.Inset, catalog.Key("closure", c.Name, "inset"))
+	case LapOf(c) == "double", !h.Needed, h.Kind == "loop":
+		return RimBasis(c)
+	case h.Direction == "along":
+		return Basis{Ground: Published, Key: catalog.Key("closure", c.Name, "hole")}
+	}
+	return HoleBasis(c, k)
+}
+
+// ColumnBasis is what the distance of a double-breasted column rests on: a
+// default where the file does not say it.
+func ColumnBasis(c *catalog.Closure) Basis {
+	if LapOf(c) != "double" {
+		return Basis{}
+	}
+	key, m := "distance", c.Rows.Distance
+	for _, o := range []struct {
+		m   catalog.Measured
+		key string
+	}{{c.Rows.Top, "top"}, {c.Rows.Bottom, "bottom"}} {
+		if o.m.Has() && (!m.Has() || o.m.V > m.V) {
+			key, m = o.key, o.m
+		}
+	}
+	return BasisOf(m, catalog.Key("closure", c.Name, "rows", key))
+}
+
+// EdgeBasis is StandBasis, and a default where the file gives no width.
+func EdgeBasis(c *catalog.Closure, k *Closure) Basis {
+	if !k.Stand.Known {
+		return Basis{Ground: Default, Key: catalog.Key("closure", c.Name, "stand", "finished")}
+	}
+	return StandBasis(c, k)
+}
+
+// StripBasis is what it rests on where a strip begins.
+func StripBasis(c *catalog.Closure, k *Closure) Basis {
+	f := &c.Stand
+	key := func(s string) string { return catalog.Key("closure", c.Name, "stand", s) }
+	switch {
+	case k.Support.Placed && f.StripFromEdge.Has():
+		b := BasisOf(f.StripFromEdge, key("strip_from_edge"))
+		b.Tol += f.Extension.Tol
+		return b
+	case k.Support.Placed:
+		return BasisOf(f.Extension, key("extension"))
+	case k.Support.Whole > 0:
+		return Basis{} // its middle lies under the holes
+	}
+	return EdgeBasis(c, k)
+}
+
+// EndBasis is what the place of the first or last fastener of a size rests on.
+func EndBasis(c *catalog.Closure, end string, size int) Basis {
+	given := c.Run.First
+	if end == "last" {
+		given = c.Run.Last
+	}
+	return BasisOf(given.At(size), catalog.Key("closure", c.Name, "run", end))
+}

@@ -1,6 +1,0 @@
-//go:build race
-
-package search
-
-// raced says whether the race detector watches: it runs on the short set.
-const raced = true
