@@ -75,6 +75,7 @@ type Layer struct {
 	Tol       measure.Length
 	Pressed   measure.Length
 	Share     float64 // Pressed / Thick
+	ShareRead bool    // the file says Share; else it is from memory
 	Estimated bool
 }
 
