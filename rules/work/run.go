@@ -113,9 +113,9 @@ func (w *working) bySize(at func(int) measure.Length) string {
 	}
 	parts := make([]string, len(sizes))
 	for i, s := range sizes {
-		parts[i] = s + " " + w.s(at(i))
+		parts[i] = s + ": " + w.s(at(i))
 	}
-	return strings.Join(parts, ", ")
+	return strings.Join(parts, "; ")
 }
 
 // moved says where an end went that gave way.
