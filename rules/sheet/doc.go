@@ -8,7 +8,6 @@ import (
 
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
-	"placketeer/catalog/source"
 	"placketeer/catalog/text"
 	"placketeer/rules"
 	"placketeer/rules/plan"
@@ -47,11 +46,12 @@ type (
 		topic, says, missing string
 		refs                 []int
 	}
-	// findings are all findings, those of several sizes merged.
+	// findings are all findings, those of one cause together.
 	findings []note
 	note     struct {
-		Finding
-		where string // closure and sizes, in words
+		*rules.Entry
+		where string   // closures and sizes, in words
+		also  []string // those that it does not read for, with what it says of them
 		refs  []int
 	}
 	// drawing is the run of one closure: a strip in text, a picture in HTML.
@@ -278,7 +278,7 @@ func (s *Garment) summary(strict bool) (says, next string) {
 	switch {
 	case conflicts > 0:
 		next = "Cut nothing until the conflicts are settled: change what they name, then run check again."
-		if slices.ContainsFunc(s.Findings, func(f Finding) bool { return f.severity == rules.Conflict && len(f.Fixes) > 0 }) {
+		if slices.ContainsFunc(s.found, func(e rules.Entry) bool { return e.Severity == rules.Conflict && len(e.Fixes) > 0 }) {
 			next = "Cut nothing until the conflicts are settled: change the file as a “try” line says, then run check again."
 		}
 	case cautions > 0 && strict:
@@ -293,54 +293,17 @@ func (s *Garment) summary(strict bool) (says, next string) {
 	return strings.Join(parts, ", ") + " (" + over + ")", next
 }
 
-// merge puts findings that say the same of several sizes together, in the
-// order of the first.
-func (s *Garment) merge() []Finding {
-	var out []Finding
-	for _, f := range s.Findings {
-		i := slices.IndexFunc(out, func(g Finding) bool {
-			return g.Size != "" && f.Size != "" && g.Rule == f.Rule && g.Severity == f.Severity && g.Closure == f.Closure && g.Message == f.Message &&
-				slices.EqualFunc(g.Fixes, f.Fixes, func(a, b Fix) bool { return slices.Equal(a.With, b.With) && a.Says == b.Says })
-		})
-		if i < 0 {
-			out = append(out, f)
-			i = len(out) - 1
-		}
-		if f.Size != "" {
-			out[i].sizes = append(out[i].sizes, f.Size)
-		}
-	}
-	return out
-}
-
 func (s *Garment) findingsBlock(d *document, k kind) findings {
 	var out findings
-	for _, f := range s.merge() {
-		n := note{Finding: f, where: s.where(&f)}
+	for i := range s.found {
+		n := note{Entry: &s.found[i]}
+		n.where, n.also = s.where(n.Entry)
 		if k == spec {
-			n.refs = d.refs(f.Sources)
+			n.refs = d.refs(n.Sources)
 		}
 		out = append(out, n)
 	}
 	return out
-}
-
-// where is the closure and the sizes of a finding in words.
-func (s *Garment) where(f *Finding) string {
-	var parts []string
-	if f.Closure != "" && len(s.Closures) > 1 {
-		parts = append(parts, f.Closure)
-	}
-	switch n := len(f.sizes); {
-	case n == 0:
-	case n > 1 && n == len(s.Sizes):
-		parts = append(parts, "all sizes")
-	case n == 1:
-		parts = append(parts, "size "+f.sizes[0])
-	default:
-		parts = append(parts, "sizes "+strings.Join(f.sizes, ", "))
-	}
-	return strings.Join(parts, ", ")
 }
 
 // closuresTable has a row a closure.
@@ -857,6 +820,3 @@ func (s *Garment) goods(need, buy *MM) cell {
 	c.text += ", buy " + work.Sold(measure.Length(*buy), s.unit)
 	return c
 }
-
-// place is the place of a finding.
-func place(p source.Pos) string { return p.String() }

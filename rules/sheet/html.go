@@ -4,6 +4,7 @@ import (
 	_ "embed"
 	"fmt"
 	"html/template"
+	"slices"
 	"strings"
 
 	"placketeer/catalog/text"
@@ -72,7 +73,7 @@ type viewCell struct {
 type viewFinding struct {
 	Severity, Message, Rule, At, For, Hair string
 	Refs                                   []viewRef
-	See                                    []string
+	Also, See                              []string
 	Fixes                                  []viewFix
 }
 
@@ -193,30 +194,20 @@ func (d *document) viewBlock(id string, b any, n int) (viewBlock, bool) {
 		var out []viewFinding
 		for i := range b {
 			f := &b[i]
-			vf := viewFinding{Severity: f.Severity, Message: text.Safe(f.Message), Rule: f.Rule, At: place(f.pos), For: text.Safe(f.where), Refs: refView(id, f.refs)}
-			if f.Fragile != nil {
-				vf.Hair = text.Safe(*f.Fragile)
-			}
-			for _, r := range f.Related {
-				says := text.Safe(r.Says)
-				if at := place(r.pos); at != "" {
-					says += " (" + at + ")"
-				}
-				vf.See = append(vf.See, says)
+			vf := viewFinding{Severity: f.Severity.String(), Message: text.Safe(f.Message()), Rule: f.Rule, At: place(f.Pos), For: text.Safe(f.where), Also: text.SafeAll(f.also), Refs: refView(id, f.refs)}
+			vf.Hair = text.Safe(f.Fragile)
+			for i := range f.Related {
+				vf.See = append(vf.See, text.Safe(seeing(&f.Related[i])))
 			}
 			for j := range f.Fixes {
-				x := &f.Fixes[j]
-				if f.severity != rules.Conflict {
+				if f.Severity != rules.Conflict {
 					break // the page is for what must be done
 				}
-				fix := viewFix{Says: text.Safe(x.says()), Lines: text.SafeAll(x.shown())}
-				for _, w := range x.With {
-					fix.Lines = append(fix.Lines, "--with "+text.Shell(w))
-				}
-				vf.Fixes = append(vf.Fixes, fix)
+				x := &f.Fixes[j]
+				vf.Fixes = append(vf.Fixes, viewFix{Says: text.Safe(fixSays(x)), Lines: text.SafeAll(slices.Concat(fixLines(x), fixWith(x)))})
 			}
-			if f.Stuck != nil {
-				vf.See = append(vf.See, text.Safe(*f.Stuck))
+			if f.Stuck != "" {
+				vf.See = append(vf.See, text.Safe(f.Stuck))
 			}
 			out = append(out, vf)
 		}

@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"placketeer/catalog/text"
@@ -126,41 +127,34 @@ func refsMD(refs []int) string {
 }
 
 func (m *markdown) finding(f *note) {
-	m.line(fmt.Sprintf("- **%s**: %s (%s)%s", text.Markdown(f.Severity), text.Markdown(f.Message), text.MarkdownCode(f.Rule), refsMD(f.refs)))
-	if at := place(f.pos); at != "" {
+	m.line(fmt.Sprintf("- **%s**: %s (%s)%s", text.Markdown(f.Severity.String()), text.Markdown(f.Message()), text.MarkdownCode(f.Rule), refsMD(f.refs)))
+	if at := place(f.Pos); at != "" {
 		m.line("  - at " + text.MarkdownCode(at))
 	}
 	if f.where != "" {
 		m.line("  - for " + text.Markdown(f.where))
 	}
-	if f.Fragile != nil {
-		m.line("  - close: " + text.Markdown(*f.Fragile))
+	for _, also := range f.also {
+		m.line("  - also " + text.Markdown(also))
+	}
+	if f.Fragile != "" {
+		m.line("  - close: " + text.Markdown(f.Fragile))
 	}
 	for _, r := range f.Related {
 		says := "  - see " + text.Markdown(r.Says)
-		if at := place(r.pos); at != "" {
+		if at := place(r.Pos); at != "" {
 			says += " at " + text.MarkdownCode(at)
 		}
 		m.line(says)
 	}
-	for _, x := range f.Fixes {
-		m.line("  - try: " + text.Markdown(x.says()))
-		for _, l := range x.shown() {
+	for i := range f.Fixes {
+		x := &f.Fixes[i]
+		m.line("  - try: " + text.Markdown(fixSays(x)))
+		for _, l := range slices.Concat(fixLines(x), fixWith(x)) {
 			m.line("    - " + text.MarkdownCode(l))
 		}
-		for _, w := range x.With {
-			m.line("    - " + text.MarkdownCode("--with "+text.Shell(w)))
-		}
 	}
-	if f.Stuck != nil {
-		m.line("  - stuck: " + text.Markdown(*f.Stuck))
+	if f.Stuck != "" {
+		m.line("  - stuck: " + text.Markdown(f.Stuck))
 	}
-}
-
-// says is the change in words.
-func (x *Fix) says() string {
-	if !x.Clears {
-		return x.Says + " (a step, not the whole way)"
-	}
-	return x.Says
 }

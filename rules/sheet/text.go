@@ -154,18 +154,19 @@ func (t *terminal) check(d *document, several bool) {
 		return
 	}
 	t.painted(d.verdict, d.verdict, func() { t.flowIn("", 2, fmt.Sprintf("%s: %s: %s. %s", s.Garment, d.verdict, d.summary, d.next)) })
-	t.line("  why:   placketeer explain " + s.Findings[0].Rule)
+	t.line("  why:   placketeer explain " + s.found[0].Rule)
 	t.line("  all:   placketeer spec " + text.Shell(s.File))
 }
 
 // finding writes a finding with its line, what to try and where else to
 // look.
 func (t *terminal) finding(d *document, f *note) {
-	at := place(f.pos)
+	at := place(f.Pos)
 	if at != "" {
 		at += ": "
 	}
-	t.painted(f.Severity, f.Severity+":", func() { t.flowIn("", 4, at+f.Severity+": "+f.Message+" ["+f.Rule+"]") })
+	sev := f.Severity.String()
+	t.painted(sev, sev+":", func() { t.flowIn("", 4, at+sev+": "+f.Message()+" ["+f.Rule+"]") })
 	t.mark(d.sheet.plan, f)
 	t.more("  ", f)
 	t.line("")
@@ -173,8 +174,8 @@ func (t *terminal) finding(d *document, f *note) {
 
 // mark writes the line of the file with a mark under the place.
 func (t *terminal) mark(p *rules.Planned, f *note) {
-	m := p.Garment.Mark(f.Path)
-	if m.Pos != f.pos || m.Pos.Line == 0 || strings.TrimSpace(m.Line) == "" {
+	m := p.Garment.Mark(f.Path())
+	if m.Pos != f.Pos || m.Pos.Line == 0 || strings.TrimSpace(m.Line) == "" {
 		return
 	}
 	line, under := source.Mark(m.Line, m.Pos.Column, m.Width)
@@ -189,27 +190,24 @@ func (t *terminal) more(in string, f *note) {
 	if f.where != "" {
 		t.flow(in+"for:   ", f.where)
 	}
-	if f.Fragile != nil {
-		t.flow(in+"close: ", *f.Fragile)
+	for _, also := range f.also {
+		t.flow(in+"also:  ", also)
 	}
-	for _, r := range f.Related {
-		says := r.Says
-		if at := place(r.pos); at != "" {
-			says += " (" + at + ")"
-		}
-		t.flow(in+"see:   ", says)
+	if f.Fragile != "" {
+		t.flow(in+"close: ", f.Fragile)
 	}
-	for _, x := range f.Fixes {
-		t.flow(in+"try:   ", x.says())
-		for _, l := range x.shown() {
+	for i := range f.Related {
+		t.flow(in+"see:   ", seeing(&f.Related[i]))
+	}
+	for i := range f.Fixes {
+		x := &f.Fixes[i]
+		t.flow(in+"try:   ", fixSays(x))
+		for _, l := range slices.Concat(fixLines(x), fixWith(x)) {
 			t.line(in + "       " + l)
 		}
-		for _, w := range x.With {
-			t.line(in + "       --with " + text.Shell(w))
-		}
 	}
-	if f.Stuck != nil {
-		t.flow(in+"stuck: ", *f.Stuck)
+	if f.Stuck != "" {
+		t.flow(in+"stuck: ", f.Stuck)
 	}
 }
 
@@ -395,10 +393,11 @@ func (t *terminal) block(d *document, b any) {
 			if i > 0 {
 				t.line("")
 			}
-			t.painted(f.Severity, f.Severity+":", func() {
-				t.flowIn("", 2, strings.TrimSpace(f.Severity+": "+f.Message+" ["+f.Rule+"] "+refsText(f.refs)))
+			sev := f.Severity.String()
+			t.painted(sev, sev+":", func() {
+				t.flowIn("", 2, strings.TrimSpace(sev+": "+f.Message()+" ["+f.Rule+"] "+refsText(f.refs)))
 			})
-			if at := place(f.pos); at != "" {
+			if at := place(f.Pos); at != "" {
 				t.flow("  at:    ", at)
 			}
 			t.more("  ", f)
