@@ -69,9 +69,9 @@ func csvNotions(sheets []*Garment) [][]string {
 			for _, l := range n.Lengths {
 				lengths = append(lengths, exact(l))
 			}
-			r := []string{"notions", s.File, s.Garment, n.Notion, n.Kind, strings.Join(n.Closures, ", "), itoa(n.Pack), money(n.Price).text}
+			r := []string{"notions", s.File, s.Garment, n.Notion, n.Kind, strings.Join(n.Closures, ", "), itoa(n.Pack), money(n.Price).Text}
 			for _, a := range []*Amount{&n.Garment, &n.Range} {
-				r = append(r, itoa(a.Needed), itoa(a.Spare), itoa(a.Packs), itoa(a.Pieces), money(a.Cost).text)
+				r = append(r, itoa(a.Needed), itoa(a.Spare), itoa(a.Packs), itoa(a.Pieces), money(a.Cost).Text)
 			}
 			rows = append(rows, append(r, strings.Join(lengths, " "), itoa(n.Garment.Test), itoa(n.Range.Test)))
 		}
