@@ -30,6 +30,17 @@ type Finding struct {
 
 	format string // what it says, see Message
 	args   []any
+
+	short     string // what it says in one line, see Line; "" where its rule has no words of its own
+	shortArgs []any
+}
+
+// Line gives a finding its one line, as for fmt.Sprintf: what is wrong or what
+// to do, with its figures, in at most LineWidth columns. It says nothing of
+// the closure, which stands before it.
+func (f *Finding) Line(format string, args ...any) *Finding {
+	f.short, f.shortArgs = format, args
+	return f
 }
 
 // Saying is the finding with what it says, as for fmt.Sprintf.

@@ -84,6 +84,46 @@ func Gather(fs []Finding) []Entry {
 	return out
 }
 
+// Alike puts entries together that one line tells: what one rule says of the
+// same sort of key of several closures. The worst of each stands first.
+func Alike(es []Entry, u measure.Unit) [][]*Entry {
+	type kind struct {
+		rule, key, says string
+		severity        Severity
+	}
+	var out [][]*Entry
+	index := map[kind]int{}
+	for i := range es {
+		e := &es[i]
+		k := kind{rule: e.Rule, key: e.place.sort(), severity: e.Severity}
+		if !e.Compared {
+			k.says = e.Message()
+			if r := Find(e.Rule); r != nil {
+				k.says, _ = r.Say(&e.Finding, u)
+			}
+		}
+		n, known := index[k]
+		if !known {
+			n = len(out)
+			index[k] = n
+			out = append(out, nil)
+		}
+		out[n] = append(out[n], e)
+		if first := out[n][0]; e.worse(&first.Finding) {
+			out[n][0], out[n][len(out[n])-1] = e, first
+		}
+	}
+	return out
+}
+
+// sort is the key that a place names, the same for all closures.
+func (p place) sort() string {
+	if p.closure < 0 {
+		return p.key
+	}
+	return "closure." + p.key
+}
+
 // Sizes are the sizes that have the cause, each once; none where it is not one
 // of sizes.
 func (e *Entry) Sizes() []string {

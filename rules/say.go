@@ -1,6 +1,7 @@
 package rules
 
 import (
+	"fmt"
 	"regexp"
 	"strconv"
 	"strings"
@@ -20,6 +21,13 @@ var second = regexp.MustCompile(` \(\d[^()]* (?:mm|in|cm|m|yd|°C|°F|g/m²|oz/y
 // with its figures in the garment's own unit, and the whole message.
 func (r *Rule) Say(f *Finding, u measure.Unit) (line, message string) {
 	message = f.Message()
+	if f.short != "" {
+		line = f.short
+		if len(f.shortArgs) > 0 {
+			line = fmt.Sprintf(f.short, f.shortArgs...)
+		}
+		return second.ReplaceAllString(line, ""), message
+	}
 	line = second.ReplaceAllString(message, "")
 	for _, end := range []string{": ", "; ", ". "} {
 		line, _, _ = strings.Cut(line, end)

@@ -30,6 +30,27 @@ var Tasks = []Task{
 	TaskCut, TaskShrink, TaskSeal, TaskThick, TaskNeedle, TaskZip, TaskFasten, TaskSell,
 }
 
+// Bench is where a note is needed.
+type Bench uint8
+
+// The places.
+const (
+	ToKnow    Bench = iota
+	AtTable         // measuring, buying, pressing, cutting, marking
+	AtMachine       // sewing and setting
+)
+
+// Bench is where what a task carries is needed.
+func (t Task) Bench() Bench {
+	switch t {
+	case TaskBuy, TaskBuyCloth, TaskFuseTest, TaskCut, TaskShrink:
+		return AtTable
+	case TaskSample, TaskTestSet, TaskSet, TaskSeal, TaskThick, TaskNeedle, TaskZip, TaskFasten:
+		return AtMachine
+	}
+	return ToKnow
+}
+
 // Reads are the sorts of choice that can change a rule's verdict.
 type Reads uint8
 

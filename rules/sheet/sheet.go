@@ -22,6 +22,8 @@ type Options struct {
 	Width  int    // columns of the terminal; 0 is 80
 	Size   string // only this size; "" all
 	Strict bool   // cautions stand in the way too
+	Full   bool   // check in text: each finding with its place in the file
+	Only   string // check in text: only this severity; "" all
 }
 
 // DefaultWidth is the width of text where the terminal's is not known.

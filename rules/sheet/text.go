@@ -19,7 +19,11 @@ func writeText(docs []*document, o Options, k kind) string {
 			t.line("")
 		}
 		if k == check {
-			t.check(d, len(docs) > 1)
+			if o.Full {
+				t.check(d, len(docs) > 1)
+			} else {
+				t.screen(d)
+			}
 		} else {
 			t.spec(d)
 		}
