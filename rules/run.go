@@ -404,7 +404,7 @@ var runRules = []*Rule{
 		Room:    noRoom,
 		Title:   "the gaps are not even",
 		Formula: "largest gap − smallest gap > the larger of {steps} marking steps and {spread} ({spread mm} in a file in millimetres): note; with run.match, some gaps of more repeats than others: caution",
-		Why:     "An eye sees a step of 1/4 in in a row of buttons. A gap that skips a stripe looks like a missing button.",
+		Why:     "An eye sees a larger step in a row of buttons. A gap that skips a stripe looks like a missing button.",
 		Sources: []string{"sewing and design professionals' standards, p. 24: holes equal in spacing", "exact search over all layouts: no other is more even"},
 		Limits:  []plan.Threshold{plan.EvenStepsLimit, plan.EvenLimit, plan.EvenMMLimit},
 		Ours:    "{steps} marking steps, or {spread} ({spread mm}), as what the eye lets pass",

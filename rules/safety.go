@@ -430,7 +430,7 @@ var safetyRules = []*Rule{
 		Room:    noRoom,
 		Title:   "safety rules differ by where a child's garment is sold",
 		Formula: "wearer = child or infant: market says whose rules are named; where it is not said, those of the US",
-		Why:     "A hood cord that one market forbids to 7 years another forbids to size 12.",
+		Why:     "A hood cord that one market forbids by age another forbids by size.",
 		Sources: []string{"16 CFR 1120 for the US; EN 14682 as the Finnish authority Tukes explains it for the EU"},
 		garment: true,
 		Check: func(x *Context) {
@@ -589,7 +589,7 @@ var safetyRules = []*Rule{
 		Room:    noRoom,
 		Title:   "metal that touches the skin must not shed nickel",
 		Figure:  "nickel released",
-		Formula: "EU: release ≤ {skin} a week where it touches the skin directly and long, < {post} for posts in pierced parts of the body; a coating must keep that for 2 years of wear",
+		Formula: "EU: release ≤ {skin} a week where it touches the skin directly and long, < {post} for posts in pierced parts of the body; a coating must keep that for {wear} of wear",
 		Limits:  plan.NickelLimits,
 		Why:     "Nickel makes skin itch for life.",
 		Sources: []string{

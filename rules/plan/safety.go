@@ -38,6 +38,7 @@ const (
 // Limits of substances and magnets.
 const (
 	NickelSkin   = 0.5 // µg/cm² a week, REACH annex XVII, entry 27
+	NickelWear   = 2   // years that a coating must keep it, EN 12472
 	NickelPost   = 0.2 // the same, posts in pierced parts of the body
 	LeadMost     = 100 // parts per million, accessible material
 	LeadPaint    = 90  // the same, paint: 16 CFR 1303
@@ -94,7 +95,7 @@ var (
 		Force("eu small", PartPullSmall, measure.MM, Published), Force("eu large", PartPullLarge, measure.MM, Published),
 		Force("toy small", ToyPullSmall, measure.MM, Published), Force("toy large", ToyPullLarge, measure.MM, Published),
 	}
-	NickelLimits = []Threshold{Number("skin", NickelSkin, "µg/cm²", Published), Number("post", NickelPost, "µg/cm²", Published)}
+	NickelLimits = []Threshold{Number("skin", NickelSkin, "µg/cm²", Published), Number("post", NickelPost, "µg/cm²", Published), Number("wear", NickelWear, "years", Published)}
 	LeadLimits   = []Threshold{
 		Number("age", LeadTo, "years", Published), Number("metal", LeadMost, "parts per million", Published), Number("paint", LeadPaint, "parts per million", Published),
 	}
