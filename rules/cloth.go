@@ -19,22 +19,15 @@ var resinHeat = map[string][2]measure.Temperature{
 	"polyvinyl acetate": {100, 100},
 }
 
-const (
-	heatLow, heatHigh = 120, 165 // ours: the printed figures of all makers lie between
-	heatMargin        = 10       // ours, °C
-	NoPressCloth      = 200      // from three dots up, cotton and linen
-	heatHalf          = 5        // °C: half of what heats are printed to; nearer is the same heat, in every file
-)
-
 // FuseHeat says how grave it is to fuse with a resin that needs that heat,
 // and whether there is anything to say at all.
 func FuseHeat(resin measure.Temperature, l plan.Limit) (Severity, bool) {
 	switch {
 	case l.Fibre == "":
 		return Note, true
-	case resin >= max(l.Main, l.MainOther)+heatHalf:
+	case resin >= max(l.Main, l.MainOther)+plan.SameHeat:
 		return Conflict, true
-	case resin >= l.Symbol-heatMargin:
+	case resin >= l.Symbol-plan.HeatMargin:
 		return Caution, true
 	}
 	return Note, false
@@ -61,7 +54,7 @@ func FuseRange(in *catalog.Interfacing) (lo, hi measure.Temperature) {
 	if r, ok := resinHeat[in.Resin]; ok {
 		return r[0], r[1]
 	}
-	return heatLow, heatHigh
+	return plan.FuseLow, plan.FuseHigh
 }
 
 // TurnOf is the turn of cloth of a stack, or 0 where it has no two cloths.
@@ -210,7 +203,7 @@ var clothRules = []*Rule{
 		Room:    noRoom,
 		Title:   "the cloth must stand the heat that the fusible needs",
 		Figure:  "fusing heat",
-		Formula: "heat of the resin ≤ ironing limit of the most delicate fibre of the cloth it is fused to (one dot 110 °C, two dots 150 °C, three dots 200 °C): over it by 5 °C or more, conflict, where that fibre makes up 70 % of the cloth or more, else the limit of the bulk of the cloth counts; within 10 °C, or over it but within another published table, or with less of that fibre, caution",
+		Formula: "heat of the resin ≤ ironing limit of the most delicate fibre of the cloth it is fused to (one dot {one}, two dots {two}, three dots {three}): over it by {same} or more, conflict, where that fibre makes up {blend} of the cloth or more, else the limit of the bulk of the cloth counts; within {margin}, or over it but within another published table, or with less of that fibre, caution",
 		Why:     "Fibres that soften under the iron go hard and shiny for good, or shrink and take the front with them. The sole of the iron must be hotter still than the glue line.",
 		Sources: []string{
 			"ISO 3758 care symbols, as the textile care association GINETEX words them",
@@ -220,7 +213,8 @@ var clothRules = []*Rule{
 			"page quoting a patent: polypropylene cloth crinkles from 100 °C and goes hard and shiny from 120 °C",
 		},
 		Others:  "One iron maker's dial puts viscose and silk at one dot. Old dials put wool at 450 °F and more: never use them as a limit. Makers print fusing heats from 110 to 175 °C: use the product's own figure (fuse).",
-		Ours:    "10 °C as the margin; less than 5 °C apart, half of what heats are printed to, counts as the same heat; 120 to 165 °C where neither heat nor resin is given",
+		Ours:    "{margin} as the margin; less than {same} apart, half of what heats are printed to, counts as the same heat; {coolest} to {hottest} where neither heat nor resin is given",
+		Limits:  plan.HeatLimits,
 		garment: true,
 		Check: func(x *Context) {
 			x.supports(func(i, j int, _ measure.Length) {
@@ -254,7 +248,7 @@ var clothRules = []*Rule{
 					x.report(sev, whole(path), n, "%s fuses at %s; by the care symbol the %s of %s in %s stands %s, %s. It is too little for the whole cloth to go by it: fuse a scrap through a press cloth and look for shine and shrinkage", name, x.heat(hi), Percent(l.Share), l.Fibre, on, x.heatMost(l.Symbol), Dots(l.Symbol))
 				case lo < hi:
 					x.report(sev, whole(path), n, "the heat that %s needs is not given; fusibles take %s to %s, and the %s in %s stands %s, %s: look it up and write it as fuse", name, x.heat(lo), x.heat(hi), l.Fibre, on, x.heatMost(l.Symbol), Dots(l.Symbol))
-				case hi >= l.Symbol+heatHalf:
+				case hi >= l.Symbol+plan.SameHeat:
 					x.report(sev, whole(path), n, "%s fuses at %s; by the care symbol the %s in %s stands no more than %s, %s, by another published table %s: fuse a scrap through a press cloth and look for shine and shrinkage", name, x.heat(hi), l.Fibre, on, x.heatMost(l.Symbol), Dots(l.Symbol), x.heatMost(l.Other))
 				default:
 					x.report(sev, whole(path), n, "%s fuses at %s, close to what the %s in %s stands, %s, %s: fuse a scrap first, through a press cloth", name, x.heat(hi), l.Fibre, on, x.heatMost(l.Symbol), Dots(l.Symbol))
@@ -299,7 +293,8 @@ var clothRules = []*Rule{
 		Reads:   ReadsNotion | ReadsInterfacing,
 		Room:    noRoom,
 		Title:   "how hot to press, and through what",
-		Formula: "the dots of the most delicate fibre where it makes up 70 % of the cloth or more; else those of the bulk, and its own told beside them; one dot without steam; below three dots through a press cloth and from the wrong side. By its face: pile face down on a towel or its own pile; quilted from above with steam and no weight; fleece cool; coated, laminated and waxed hardly at all",
+		Formula: "the dots of the most delicate fibre where it makes up {blend} of the cloth or more; else those of the bulk, and its own told beside them; one dot ({one}) without steam; below three dots ({three}) through a press cloth and from the wrong side. By its face: pile face down on a towel or its own pile; quilted from above with steam and no weight; fleece cool; coated, laminated and waxed hardly at all",
+		Limits:  []plan.Threshold{plan.BlendLimit, plan.OneDotLimit, plan.ThreeDotsLimit},
 		Why:     "A bare iron leaves shine on wool and synthetics before it does any good; pile, wadding and coatings do not come back.",
 		Sources: []string{
 			"ISO 3758 care symbols: one dot 110 °C, two dots 150 °C, three dots 200 °C",
@@ -319,7 +314,7 @@ var clothRules = []*Rule{
 				}
 				l := plan.IronLimit(x.G.Catalog, cl.Fibre)
 				by := PressedBy(cl)
-				if by == pressFlat && (l.Fibre == "" || l.Symbol >= NoPressCloth) {
+				if by == pressFlat && (l.Fibre == "" || l.Symbol >= plan.NoPressCloth) {
 					continue
 				}
 				name, path := x.G.ClothNames[j], x.clothPath(j, "fibre")
@@ -338,7 +333,7 @@ var clothRules = []*Rule{
 		Room:    noRoom,
 		Title:   "interfacing and cloth must shrink alike",
 		Figure:  "shrinkage apart over the run",
-		Formula: "run × difference of their shrinkages ≤ 1/16 in; above it caution, above 1/2 in conflict where both are given. Cut length for a finished length L at shrinkage s: L ÷ (1 − s)",
+		Formula: "run × difference of their shrinkages ≤ {shows}; above it caution, above {spoils} conflict where both are given. Cut length for a finished length L at shrinkage s: L ÷ (1 − s)",
 		Why:     "After the first steaming the layer that shrinks more pulls the front into bubbles, or the edge into waves.",
 		Sources: []string{
 			"a dressmaker's own test of hair canvas: a 5 in square lost 10 % across, and 5 % along when steamed dry",
@@ -347,7 +342,8 @@ var clothRules = []*Rule{
 			"arithmetic: run × difference",
 		},
 		Others:  "The cloth trade allows ± 3 % for wovens and 1 % between a fused panel and its shell, from memory.",
-		Ours:    "1/16 in as the step that shows, 1/2 in as the conflict; a layer without a shrinkage is only cautioned about",
+		Ours:    "{shows} as the step that shows, {spoils} as the conflict; a layer without a shrinkage is only cautioned about",
+		Limits:  []plan.Threshold{plan.ShrinkShowsLimit, plan.ShrinkSpoilsLimit},
 		garment: true,
 		Check: func(x *Context) {
 			x.supports(func(i, j int, run measure.Length) {
@@ -356,7 +352,7 @@ var clothRules = []*Rule{
 					return
 				}
 				apart := plan.ShrinkApart(run, in.Shrink.Or(0), cl.Shrink.Or(0))
-				if apart <= sixteenth {
+				if apart <= plan.ShrinkShows {
 					return
 				}
 				path := x.interfacingPath(i, "shrink")
@@ -367,14 +363,14 @@ var clothRules = []*Rule{
 				switch {
 				case in.Shrink.Has() && cl.Shrink.Has():
 					sev := Caution
-					if apart > shrinkConflict {
+					if apart > plan.ShrinkSpoils {
 						sev = Conflict
 					}
-					x.report(sev, whole(path), atMost(apart, sixteenth), "%s shrinks %s and %s %s: over %s they come %s apart. Shrink both before cutting, then write shrink = 0", name, Percent(in.Shrink.V), on, Percent(cl.Shrink.V), x.say(run), x.say(apart))
+					x.report(sev, whole(path), atMost(apart, plan.ShrinkShows), "%s shrinks %s and %s %s: over %s they come %s apart. Shrink both before cutting, then write shrink = 0", name, Percent(in.Shrink.V), on, Percent(cl.Shrink.V), x.say(run), x.say(apart))
 				case in.Shrink.Has():
-					x.report(Caution, whole(path), atMost(apart, sixteenth), "%s shrinks %s, %s over the %s of the run: soak or steam it before cutting, then write shrink = 0", name, Percent(in.Shrink.V), x.say(apart), x.say(run))
+					x.report(Caution, whole(path), atMost(apart, plan.ShrinkShows), "%s shrinks %s, %s over the %s of the run: soak or steam it before cutting, then write shrink = 0", name, Percent(in.Shrink.V), x.say(apart), x.say(run))
 				default:
-					x.report(Caution, whole(path), atMost(apart, sixteenth), "%s shrinks %s, %s over the %s of the run, and the shrinkage of %s is not given: shrink both before cutting, then write shrink = 0", on, Percent(cl.Shrink.V), x.say(apart), x.say(run), name)
+					x.report(Caution, whole(path), atMost(apart, plan.ShrinkShows), "%s shrinks %s, %s over the %s of the run, and the shrinkage of %s is not given: shrink both before cutting, then write shrink = 0", on, Percent(cl.Shrink.V), x.say(apart), x.say(run), name)
 				}
 			})
 		},
@@ -409,14 +405,15 @@ var clothRules = []*Rule{
 		Room:    noRoom,
 		Title:   "the upper layer of a flap or collar goes the longer way",
 		Figure:  "upper layer cut larger by",
-		Formula: "extra length of the upper layer = π × the distance of the two layers' middles, (outer + inner) ÷ 2 + what lies between, where they fold back on themselves; a turn given more than 1/16 in below it: caution. A band folded from one piece needs one thickness for each fold instead: see band-extension",
+		Formula: "extra length of the upper layer = π × the distance of the two layers' middles, (outer + inner) ÷ 2 + what lies between, where they fold back on themselves; a turn given more than {short} below it: caution. A band folded from one piece needs one thickness for each fold instead: see band-extension",
 		Why:     "Cut alike, the upper layer is too short to go round: the edge curls up and the under layer shows.",
 		Sources: []string{
 			"J. Barlup, Understand Turn-of-Cloth, Threads no. 131: 1/8 in off the outer edges of the under collar; heavier cloth needs more",
 			"geometry: two layers turned through half a circle differ by π × their distance",
 		},
 		Others: "1/8 in, as printed, suits layers about 1 mm apart.",
-		Ours:   "1/16 in short is let pass; always find it on a rolled sample of the real layers",
+		Ours:   "{short} short is let pass; always find it on a rolled sample of the real layers",
+		Limits: []plan.Threshold{plan.TurnShortLimit},
 		Check: func(x *Context) {
 			if !Turns(x.C) {
 				return
@@ -428,10 +425,10 @@ var clothRules = []*Rule{
 			switch {
 			case !x.C.Turn.Has() && x.C.Where == "collar" && x.K.Stand.Seam > quarter:
 				under, outer, neck := plan.CollarSeams(x.K.Stand.Seam)
-				x.report(Note, x.at("turn"), Numbers{}, "cut the upper collar about %s larger than the under one, for the turn of the cloth. In thin cloth seams of %s all round the under collar, and %s at the outer edges and %s at the neck of the upper one, make 1/8 in of it: roll a sample of the real layers to see", x.say(need.RoundNearest(plan.HoleStep(x.U))), x.say(under), x.say(outer), x.say(neck))
+				x.report(Note, x.at("turn"), Numbers{}, "cut the upper collar about %s larger than the under one, for the turn of the cloth. In thin cloth seams of %s all round the under collar, and %s at the outer edges and %s at the neck of the upper one, make %s of it: roll a sample of the real layers to see", x.say(need.RoundNearest(plan.HoleStep(x.U))), x.say(under), x.say(outer), x.say(neck), x.say(plan.CollarTurn))
 			case !x.C.Turn.Has():
 				x.report(Note, x.at("turn"), Numbers{}, "cut the upper layer of the %s about %s larger than the under one, for the turn of the cloth: roll a sample of the real layers to see", x.C.Where, x.say(need.RoundNearest(plan.HoleStep(x.U))))
-			case x.C.Turn.V < need-sixteenth:
+			case x.C.Turn.V < need-plan.TurnShort:
 				have, want := x.Short(x.C.Turn.V, need)
 				x.report(Caution, x.at("turn"), atLeast(x.C.Turn.V, need), "the upper layer of the %s is cut %s larger, but in this cloth it takes about %s to go round: roll a sample of the real layers", x.C.Where, have, want.For(x.at("turn")))
 			}
@@ -448,10 +445,11 @@ var clothRules = []*Rule{
 		Reads:   ReadsNotion | ReadsInterfacing,
 		Room:    noRoom,
 		Title:   "a pattern drafted for other cloth fits otherwise",
-		Formula: "from a block for medium cloth: very thin or elastic cloth 1/2 in less a side, heavy melton and velveteen 1 in more",
+		Formula: "from a block for medium cloth: very thin or elastic cloth {thin ease} less a side, heavy melton and velveteen {heavy ease} more",
 		Why:     "Thick cloth takes up room inside: a front that met at the centre line no longer does, and the stand is used up.",
 		Sources: []string{"W. D. F. Vincent, Vincent's Systems of Cutting All Kinds of Tailor-Made Garments, early 20th century"},
-		Ours:    "heavy is coat cloth from 500 g/m² and other cloth from 400; thin is under 135 g/m²",
+		Ours:    "heavy is coat cloth from {heavy coat} and other cloth from {heavy}; thin is under {thin}",
+		Limits:  plan.BlockLimits,
 		garment: true,
 		Check: func(x *Context) {
 			if x.G.Block == "" || len(x.G.Closures) == 0 {
@@ -532,7 +530,8 @@ var clothRules = []*Rule{
 		Reads:   ReadsNotion | ReadsInterfacing,
 		Room:    noRoom,
 		Title:   "a needle hole in coated or laminated cloth leaks",
-		Formula: "coated or laminated shell, wax and softshell apart: seams taped with tape of 20 to 22 mm (7/8 in), iron-on tape at a heat tried on a scrap (it melts near 150 °C), through baking paper; snaps and the like with a patch inside",
+		Formula: "coated or laminated shell, wax and softshell apart: seams taped with tape of {tape}, iron-on tape at a heat tried on a scrap (it melts near {melts}), through baking paper; snaps and the like with a patch inside",
+		Limits:  []plan.Threshold{plan.SeamTapeLimit, plan.TapeMeltsLimit},
 		Why:     "Every stitch and every post is a way in for the rain. Decoration sewn on afterwards spoils a laminated shell.",
 		Sources: []string{
 			"police uniform specification, 2019: seam tape 7/8 in on three layers, 1 in on a lining; no water in 3 minutes at 3 psi (20.7 kPa), method 5514 of Federal Standard 191",
@@ -553,7 +552,7 @@ var clothRules = []*Rule{
 						set = ". Set each " + c.Notion.Kind + " with a patch of cloth behind it inside; it leaks like a needle hole"
 					}
 				}
-				x.report(Note, whole(source.Join("cloth", x.G.ClothNames[j])), Numbers{}, "%s leaks at every needle hole: tape the seams inside with seam tape %s wide; try iron-on tape on a scrap, through baking paper, with the iron below wool%s", x.G.ClothNames[j], x.say(seamTape), set)
+				x.report(Note, whole(source.Join("cloth", x.G.ClothNames[j])), Numbers{}, "%s leaks at every needle hole: tape the seams inside with seam tape %s wide; try iron-on tape on a scrap, through baking paper, with the iron below wool%s", x.G.ClothNames[j], x.say(plan.SeamTape), set)
 			}
 		},
 	},
@@ -674,7 +673,8 @@ var clothRules = []*Rule{
 		Reads:   ReadsNotion | ReadsInterfacing,
 		Room:    noRoom,
 		Title:   "every part must stand the cleaning of the whole",
-		Formula: "the care of the garment (care) against the resin of each fusible, the shrinkage of each cloth, wax, leather and hair",
+		Formula: "the care of the garment (care) against the resin of each fusible (polyamide washed at {washes} at most), the shrinkage of each cloth, wool or hair of {woolly} or more, wax and leather",
+		Limits:  []plan.Threshold{plan.PolyamideLimit, plan.WoolLimit},
 		Why:     "What cleans the shell lets the glue go, shrinks the canvas or washes the wax out. The limit of the garment is that of its weakest part.",
 		Sources: []string{
 			"Apparel: Design, Textiles and Construction, 2012, p. 454, and Washington State University Extension EM014: interfacing, lining and trim take the garment's care",
@@ -698,7 +698,7 @@ var clothRules = []*Rule{
 				case wash && in.Resin == "polyvinyl acetate":
 					x.report(Caution, whole(x.interfacingPath(i, "use")), Numbers{}, "%s has a resin that stands little washing: take a polyester one, or sew it in", x.G.InterfNames[i])
 				case wash && in.Resin == "polyamide":
-					x.report(Caution, whole(x.interfacingPath(i, "use")), Numbers{}, "%s has a polyamide resin, made for dry cleaning; only some kinds wash, to %s: ask for one, or take a polyester one", x.G.InterfNames[i], x.heatMost(60))
+					x.report(Caution, whole(x.interfacingPath(i, "use")), Numbers{}, "%s has a polyamide resin, made for dry cleaning; only some kinds wash, to %s: ask for one, or take a polyester one", x.G.InterfNames[i], x.heatMost(plan.PolyamideWash))
 				}
 			}
 			for j, cl := range x.G.Cloths {
@@ -711,7 +711,7 @@ var clothRules = []*Rule{
 					x.report(Caution, whole("care"), Numbers{}, "%s is waxed and is only wiped clean: washing or dry cleaning takes the wax out", name)
 				case x.G.Care != "wipe" && cl.Kind == "leather":
 					x.report(Caution, whole("care"), Numbers{}, "%s is leather: it is wiped, or goes to a leather cleaner", name)
-				case wash && cl.Fibre["wool"]+cl.Fibre["hair"] >= 50 && !(cl.Shrink.Has() && cl.Shrink.V == 0):
+				case wash && cl.Fibre["wool"]+cl.Fibre["hair"] >= plan.WoolShare && !(cl.Shrink.Has() && cl.Shrink.V == 0):
 					x.report(Caution, whole("care"), Numbers{}, "%s is wool: wash a measured square first, shrink all the cloth before cutting, and then write shrink = 0", name)
 				case wash && cl.Shrink.Or(0) > 0:
 					x.report(Caution, whole("care"), Numbers{Have: cl.Shrink.V, Need: 0, Margin: -cl.Shrink.V, Unit: "%", Compared: true}, "%s shrinks %s: wash it before cutting, and then write shrink = 0", name, Percent(cl.Shrink.V))
@@ -724,11 +724,6 @@ var clothRules = []*Rule{
 		},
 	},
 }
-
-const (
-	shrinkConflict = in / 2 // ours
-	seamTape       = 22 * mm
-)
 
 // outermost says whether any closure has the cloth as its outermost layer.
 func (x *Context) outermost(cl *catalog.Cloth) bool {
@@ -806,7 +801,7 @@ func PressHeat(l plan.Limit, u measure.Unit) string {
 		return ", as hot as a scrap stands"
 	case !l.Covered():
 		return fmt.Sprintf(" with steam at %s at most (%s), as tailors do, and a scrap first: the care symbol of the %s of %s in it allows only %s, %s", l.Main.TextMost(u), Dots(l.Main), Percent(l.Share), l.Fibre, l.Symbol.TextMost(u), Dots(l.Symbol))
-	case l.Symbol <= measure.OneDot:
+	case l.Symbol <= plan.NoSteam:
 		return fmt.Sprintf(" at %s at most (%s), for its %s: no steam", l.Symbol.TextMost(u), Dots(l.Symbol), l.Fibre)
 	}
 	return fmt.Sprintf(" at %s at most (%s), for its %s", l.Symbol.TextMost(u), Dots(l.Symbol), l.Fibre)
@@ -882,7 +877,7 @@ func proposeSewnIn(x *Context, f *Finding) []Change {
 }
 
 // blockEase is the ease a side of each class over a block for medium cloth.
-var blockEase = map[string]measure.Length{"thin": -in / 2, "medium": 0, "heavy": in}
+var blockEase = map[string]measure.Length{"thin": -plan.BlockThinEase, "medium": 0, "heavy": plan.BlockHeavyEase}
 
 // BlockEase is how much a side of the garment grows, or shrinks where it is
 // negative, when a block drafted for one class of cloth (thin, medium, heavy)
@@ -892,9 +887,9 @@ func BlockEase(block, cloth string) measure.Length { return blockEase[cloth] - b
 // blockClass is the class of a cloth for BlockEase.
 func blockClass(c *catalog.Cloth) string {
 	switch w := c.Weight.V; {
-	case w < 135:
+	case w < plan.BlockThin:
 		return "thin"
-	case w >= 500 || w >= 400 && !plan.CoatKinds[c.Kind]:
+	case w >= plan.BlockHeavyCoat || w >= plan.BlockHeavy && !plan.CoatKinds[c.Kind]:
 		return "heavy"
 	}
 	return "medium"

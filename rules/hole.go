@@ -9,10 +9,6 @@ import (
 	"placketeer/rules/plan"
 )
 
-const (
-	tooLong = quarter // over D + T
-)
-
 var holeRules = []*Rule{
 	{
 		Name: "hole-short", Severity: Conflict,
@@ -68,7 +64,7 @@ var holeRules = []*Rule{
 		Reads:   ReadsNotion | ReadsInterfacing,
 		Room:    noRoom,
 		Title:   "a hole in bulky cloth wants ease",
-		Formula: "passing length + 1/8 in where the layers exceed 3 mm, wadding and quilting counted as they are pressed (tack button: to diameter + 1/8 in in all), + 1/8 in for a rigid shank",
+		Formula: "passing length + {bulk ease} where the layers exceed {bulky}, wadding and quilting counted as they are pressed (tack button: to diameter + {bulk ease} in all), + {shank ease} for a rigid shank",
 		Why:     "The edge of a thick hole takes up part of its length: a hole that passes the button on thin cloth is tight on a coat.",
 		Sources: []string{
 			"Extension Bulletin 576, 1965: on bulky cloth add 1/8 in",
@@ -76,7 +72,8 @@ var holeRules = []*Rule{
 			"Butterick, The New Dressmaker, 1921: a hole is tighter after it is worked",
 			"a historical tailor's masterclass on jeans: hole of a tack button in its waistband, diameter + 1/8 in",
 		},
-		Ours: "3 mm as the thickness above which cloth counts as bulky",
+		Ours:   "{bulky} as the thickness above which cloth counts as bulky",
+		Limits: []plan.Threshold{plan.BulkEaseLimit, plan.BulkyLimit, plan.ShankEaseLimit},
 		Check: func(x *Context) {
 			h := &x.K.Hole
 			if !h.Given || h.Kind == "loop" || h.Length < h.Passing || h.Length >= h.Passing+h.Ease {
@@ -98,9 +95,10 @@ var holeRules = []*Rule{
 		Room:    noRoom,
 		Title:   "a hole that is too long lets the button slip out",
 		Figure:  "hole",
-		Formula: "hole length ≤ passing length + 1/4 in (+ 1/8 in for a rigid shank)",
+		Formula: "hole length ≤ passing length + {slip} (+ {shank ease} for a rigid shank)",
 		Why:     "A slack hole lets go under strain and gapes.",
-		Ours:    "1/8 in more for a rigid shank, because the hole's own ease for it would come too near the limit",
+		Limits:  []plan.Threshold{plan.HoleSlipLimit, plan.ShankEaseLimit},
+		Ours:    "{shank ease} more for a rigid shank, because the hole's own ease for it would come too near the limit",
 		Sources: []string{"every flat rule printed in handbooks from 1907 to 2023 stays inside diameter + thickness + 1/4 in: comparison of published rules"},
 		Check: func(x *Context) {
 			h := &x.K.Hole
@@ -154,13 +152,14 @@ var holeRules = []*Rule{
 		},
 		Title:   "the machine must be able to sew a hole that long",
 		Figure:  "hole on this machine",
-		Formula: "passing length ≤ longest automatic hole (buttonhole_max, 28 mm where the garment does not say; the ease is not counted); with fixed lengths, the next one up must exist; a keyhole only where the machine sews them",
+		Formula: "passing length ≤ longest automatic hole (buttonhole_max, {longest} where the garment does not say; the ease is not counted); with fixed lengths, the next one up must exist; a keyhole only where the machine sews them",
 		Why:     "The buttonhole foot stops at the end of its slide: the machine turns round too early and the button does not pass.",
 		Sources: []string{
 			"household machine manual: longest automatic hole about 28 mm, counted as diameter + thickness of the button",
 			"user's page on a buttonhole attachment with fixed dies: straight 10, 13, 16, 18, 21 mm, keyhole 16, 18, 21, 24 mm",
 		},
-		Ours: "an industrial or straight-stitch machine sews no hole by itself unless the garment says how long",
+		Limits: []plan.Threshold{plan.HoleMaxLimit},
+		Ours:   "an industrial or straight-stitch machine sews no hole by itself unless the garment says how long",
 		Check: func(x *Context) {
 			h, m := &x.K.Hole, &x.G.Machine
 			most, need := h.MachineSews, h.Asked()
@@ -219,8 +218,9 @@ var holeRules = []*Rule{
 		Reads:   ReadsNotion | ReadsInterfacing,
 		Room:    noRoom,
 		Title:   "a hole must not come too near the edge",
-		Formula: "finished stand − 1/8 in ≥ 1/4 in, for a hole across the edge",
-		Why:     "With less than 1/4 in of cloth between hole and edge the hole tears out.",
+		Formula: "finished stand − {beyond} ≥ {edge}, for a hole across the edge",
+		Why:     "With less than {edge} of cloth between hole and edge the hole tears out.",
+		Limits:  []plan.Threshold{plan.BeyondLimit, plan.HoleEdgeLimit},
 		Sources: []string{
 			"K. H. Watson, Textiles and Clothing, 1907: hole 1/4 in from the edge",
 			"household machine manuals, Extension Bulletin 576, 1965: hole begins 1/8 in beyond the centre line",
@@ -230,9 +230,9 @@ var holeRules = []*Rule{
 			if !h.Needed || h.Kind == "loop" || h.Direction != "across" || !st.Known {
 				return
 			}
-			if d := st.Have - h.Beyond; d < quarter {
-				have, need := x.Short(max(d, 0), quarter)
-				x.report(Caution, whole(st.From), atLeast(d, quarter), "only %s of cloth is left between the hole and the edge; %s is the least", have, need)
+			if d := st.Have - h.Beyond; d < plan.HoleEdge {
+				have, need := x.Short(max(d, 0), plan.HoleEdge)
+				x.report(Caution, whole(st.From), atLeast(d, plan.HoleEdge), "only %s of cloth is left between the hole and the edge; %s is the least", have, need)
 			}
 		},
 		Touches: anotherStand,
@@ -331,7 +331,7 @@ func (x *Context) goodHole() measure.Length {
 
 // slipsAt is how long a hole may be before the fastener slips out of it.
 func (x *Context) slipsAt() measure.Length {
-	most := x.K.Hole.Passing + tooLong
+	most := x.K.Hole.Passing + plan.HoleSlip
 	if plan.RigidShank(&x.C.Notion) {
 		most += plan.ShankEase
 	}

@@ -166,7 +166,7 @@ func TestOwnHoleIsNeverFaulted(t *testing.T) {
 					for _, shank := range []bool{false, true} {
 						s := plan.Shape{Kind: kind, Diameter: d, Thickness: d / 5}
 						passing, ease, l := plan.HoleLength(s, over, shank, u)
-						most := passing + tooLong
+						most := passing + plan.HoleSlip
 						if shank {
 							most += plan.ShankEase
 						}

@@ -33,7 +33,8 @@ var needleRules = []*Rule{
 			return Numbers{Have: float64(n.NM), Need: float64(c.Most), Margin: float64(c.Most - n.NM), Unit: "NM", Compared: true}
 		},
 		Title:   "the needle must suit the cloth and the stack",
-		Formula: "light 60–80, medium 75–90, heavy 90–110, very heavy 100–120; coat cloth 75–110, denim and duck 75–120 by their own weights; corduroy 90–100, fleece 75–90, fur fabric 90–120, leather and boiled wool 80–100, waxed cotton 90–110. One size up at the lower end over 4 mm pressed. Outside: caution. Thinner or thicker than any published chart lists for the kind (melton 80–120, tweed and flannel 75–120, denim and duck 70–140, worsted 75–110, suiting 70–100, shirting and lining 60–90, leather 75–110): conflict; by charts of their own: " + text.And(plan.SpecialKinds()...),
+		Formula: "{bands}; by weight: {classes}. One size up at the lower end over {thick} pressed. Outside: caution. Thinner or thicker than any published chart lists for the kind ({charted}): conflict; by charts of their own: " + text.And(plan.SpecialKinds()...),
+		Limits:  []plan.Threshold{plan.NeedleBands, plan.ClassBounds, plan.ThickStackLimit, plan.ChartedBands},
 		Why:     "A thin needle bends in thick cloth, strikes the plate and breaks, and pieces fly; a thick one leaves holes.",
 		Sources: []string{
 			"common ground of twelve published charts (machine manuals, needle makers, industrial table): light 65–80, medium 75–90, heavy 90–100 (100–110 for coats in industry), very heavy 110 or more",
@@ -42,7 +43,7 @@ var needleRules = []*Rule{
 			"extension leaflet on fake fur: 100/16; canvas merchant's catalogue, 2023: waxed canvas 100, denim point; four sewing pages: fleece 80/12 to 90/14",
 			"weight classes for cloth in general, and of denim: from memory; for coat cloth: menswear magazine's guide; boiled wool: from memory",
 		},
-		Ours: "4 mm as the stack that asks for a thicker needle; where fewer than three charts name a kind, nothing is a conflict",
+		Ours: "{thick} as the stack that asks for a thicker needle; where fewer than three charts name a kind, nothing is a conflict",
 		Check: func(x *Context) {
 			n := &x.K.Needle
 			if !n.Given {
@@ -82,14 +83,15 @@ var needleRules = []*Rule{
 			return Numbers{Have: r, Need: ratioMost, Margin: ratioMost - r, Unit: "of the blade", Compared: true}
 		},
 		Title:   "the thread must lie in the needle's groove",
-		Formula: "thread diameter ÷ blade: 0.24 to 0.40 good, outside: caution; over 0.40 even if the thread is 5 % thinner than its Tex says: conflict. Diameter in mm = 0.0392 √Tex for polyester, 0.0374 √Tex for cotton, 0.0431 √Tex for nylon",
+		Formula: "thread diameter ÷ blade: {thin} to {groove} good, outside: caution; over {groove} even if the thread is {off} thinner than its Tex says: conflict. Diameter in mm = 0.0392 √Tex for polyester, 0.0374 √Tex for cotton, 0.0431 √Tex for nylon",
 		Why:     "A thread too thick for the groove rubs, frays and breaks; one too thin makes slack loops and skipped stitches.",
 		Sources: []string{
 			"needle maker, choosing the right needle: thread about 40 % of the blade",
 			"spun polyester thread maker's table, Ne 60/2 to 12/4: thread 24 to 40 % of the blade",
 			"Peirce's cotton yarn, 1.1 cm³/g",
 		},
-		Ours: "5 % as the ± of a diameter worked out from Tex: what cotton and polyester differ by",
+		Limits: []plan.Threshold{plan.RatioLowLimit, plan.RatioHighLimit, plan.DiameterLimit},
+		Ours:   "{off} as the ± of a diameter worked out from Tex: what cotton and polyester differ by",
 		Check: func(x *Context) {
 			n := &x.K.Needle
 			if n.NM == 0 {
@@ -261,7 +263,8 @@ var threadRules = []*Rule{
 		Reads:   ReadsThread,
 		Room:    noRoom,
 		Title:   "the thread must suit the cloth",
-		Formula: "seam and buttonhole: light Tex 10–30, medium 27–40, heavy 40–90",
+		Formula: "seam and buttonhole: {threads}",
+		Limits:  []plan.Threshold{plan.ThreadBands},
 		Why:     "Fine thread breaks under a heavy front; thick thread will not settle in light cloth.",
 		Sources: []string{
 			"sewing teachers' thread chart: light T-10 to 24, medium T-27 to 35, heavy T-40 to 90",
@@ -290,7 +293,8 @@ var threadRules = []*Rule{
 		Room:    noRoom,
 		Title:   "the stitch must suit the cloth and the machine",
 		Figure:  "stitch",
-		Formula: "light 1.5–2.5 mm, medium 2–3, heavy 2.5–3.6, very heavy 2.5–4.2; denim, duck and waxed cotton 2.5–4, corduroy 2–3.2, fleece 2.5–4, fur fabric 2.5–3.6, leather 2.8–4.2; never over the machine's longest (stitch_max)",
+		Formula: "{stitches}; never over the machine's longest (stitch_max)",
+		Limits:  []plan.Threshold{plan.StitchBands},
 		Why:     "Short stitches cut heavy cloth and crawl over bulk; long ones gape.",
 		Sources: []string{
 			"thread maker's stitches-per-inch table: denim 7–8, jackets 8–10, shirts 10–14",

@@ -23,7 +23,8 @@ var pieceRules = []*Rule{
 		},
 		Title:   "nothing is sewn, set or cut through a zip",
 		Figure:  "clear of the zip's teeth",
-		Formula: "stitches, post or patch of the other fasteners of the opening: at least tape + 1/4 in inside the teeth, and half their own width; their rim 3 mm inside the edge folded beside the zip",
+		Formula: "stitches, post or patch of the other fasteners of the opening: at least tape + {stitching} inside the teeth, and half their own width; their rim {rim} inside the edge folded beside the zip",
+		Limits:  []plan.Threshold{plan.ZipStitchLimit, plan.RimLimit},
 		Why:     "A needle, a post or a hole through tape or teeth ruins the zip; beside the tape the slider and its foot need room.",
 		Sources: []string{
 			"US Army TM 10-8400-203-23, p. 79: stitching clear of the chain and the slider by 1/4 in",
@@ -83,13 +84,14 @@ var pieceRules = []*Rule{
 		Room:    noRoom,
 		Title:   "the stitching must catch the zip's tape, and the seam must hold it",
 		Figure:  "the zip's tape",
-		Formula: "tape > half the chain + 1/4 in (conflict below), + 1/8 in (caution below); tape ≤ seam allowance + half the chain + 1/8 in, where no facing covers it (note)",
+		Formula: "tape > half the chain + {stitching} (conflict below), + {tape} more (caution below); tape ≤ seam allowance + half the chain + {fold}, where no facing covers it (note)",
+		Limits:  []plan.Threshold{plan.ZipStitchLimit, plan.TapeBeyondLimit, plan.ZipFoldLimit},
 		Why:     "Stitched beside the tape the zip hangs loose; a tape that stands out of the seam frays and catches.",
 		Sources: []string{
 			"US Army TM 10-8400-203-23, p. 79: stitching at least 1/4 in from the inner edge of the chain",
 			"geometry of tape and seam",
 		},
-		Ours: "1/8 in of tape beyond the stitching",
+		Ours: "{tape} of tape beyond the stitching",
 		Check: func(x *Context) {
 			z := &x.K.Zip
 			if !z.Needed || z.Tape == 0 {
@@ -101,9 +103,9 @@ var pieceRules = []*Rule{
 			case z.Tape <= least:
 				have, need := x.Short(z.Tape, least+1)
 				x.report(Conflict, at, atLeast(z.Tape, least).on(plan.ZipBasis(x.C), plan.ChainBasis(x.C)), "the tape is %s wide to the middle of the teeth, but stitching %s from them lies %s away: it catches no tape; take a zip with a wider one", have, x.say(z.Stitched), need.For(x.at("notion.tape")))
-			case z.Tape < least+eighth:
-				have, need := x.Short(z.Tape, least+eighth)
-				x.report(Caution, at, atLeast(z.Tape, least+eighth), "the tape is %s wide to the middle of the teeth; %s leaves %s beyond the stitching", have, need.For(x.at("notion.tape")), x.say(eighth))
+			case z.Tape < least+plan.TapeBeyond:
+				have, need := x.Short(z.Tape, least+plan.TapeBeyond)
+				x.report(Caution, at, atLeast(z.Tape, least+plan.TapeBeyond), "the tape is %s wide to the middle of the teeth; %s leaves %s beyond the stitching", have, need.For(x.at("notion.tape")), x.say(plan.TapeBeyond))
 			case z.TapeIn < 0:
 				if facing, by := x.P.Facing(x.C.Index); by >= 0 && facing >= z.Tape {
 					return
@@ -117,7 +119,7 @@ var pieceRules = []*Rule{
 				w := (x.K.Stand.Seam - x.K.Zip.TapeIn).RoundUp(plan.HoleStep(x.U))
 				return []Change{{With: x.setLength("stand.seam", w), Says: "cut the seam allowance " + x.up(w), Cost: 1}}
 			}
-			return x.otherZips(func(n *catalog.Notion) bool { return n.Tape.V >= plan.ZipHalf(n)+plan.ZipStitch+eighth })
+			return x.otherZips(func(n *catalog.Notion) bool { return n.Tape.V >= plan.ZipHalf(n)+plan.ZipStitch+plan.TapeBeyond })
 		},
 	},
 	{
@@ -126,7 +128,8 @@ var pieceRules = []*Rule{
 		Reads:   ReadsRest,
 		Room:    noRoom,
 		Title:   "the stops of a zip lie inside its opening",
-		Formula: "run.first (1/2 in on a front where it is not given) + run.last < run.length",
+		Formula: "run.first ({top} on a front where it is not given) + run.last < run.length",
+		Limits:  []plan.Threshold{plan.ZipTopLimit},
 		Why:     "There is no zip to sew in between.",
 		Sources: []string{"geometry", "a costume maker's page, 2015: top of the chain about 1/2 in below the neck edge"},
 		Check: func(x *Context) {
@@ -151,7 +154,8 @@ var pieceRules = []*Rule{
 		Room:    noRoom,
 		Title:   "the cord of a toggle comes out from under the lap",
 		Figure:  "cord sewn on inside the centre line",
-		Formula: "inset ≥ centre line to the edge of the lap (conflict below), + half a patch of 1 1/2 in (caution below); without inset: a note",
+		Formula: "inset ≥ centre line to the edge of the lap (conflict below), + half a patch of {patch} (caution below); without inset: a note, usual {near} to {far}",
+		Limits:  []plan.Threshold{plan.PatchLimit, plan.PatchNearLimit, plan.PatchFarLimit},
 		Why:     "A toggle is held by its cord on the under front, beyond the edge of the front that laps over it. Sewn on beneath the lap it does not come out to its loop.",
 		Sources: []string{
 			"a sewing teacher's page, 2013: fronts lapped on their centre lines, toggle centred on them, round each patch drawn",
@@ -165,7 +169,7 @@ var pieceRules = []*Rule{
 			}
 			if !k.Apart() {
 				if x.C.Lap != "edge" && !x.C.Flap.Has() {
-					x.report(Note, x.at(""), Numbers{}, "where the cords of the %s are sewn on is not said: it lies beyond the lap of %s; set inset, usually %s with patches over the ends", text.Plural(x.C.Notion.Kind), x.say(k.Stand.Have), measure.TextSpan(patchNear, patchFar, x.U))
+					x.report(Note, x.at(""), Numbers{}, "where the cords of the %s are sewn on is not said: it lies beyond the lap of %s; set inset, usually %s with patches over the ends", text.Plural(x.C.Notion.Kind), x.say(k.Stand.Have), measure.TextSpan(plan.PatchNear, plan.PatchFar, x.U))
 				}
 				return
 			}
@@ -235,7 +239,8 @@ var pieceRules = []*Rule{
 		Room:    noRoom,
 		Title:   "a flap's fasteners stand clear of its seam and the edge beneath",
 		Figure:  "the flap's fasteners from the meeting line",
-		Formula: "meeting line to the line of the fasteners ≥ D/2, or what a hole reaches inside, + 3 mm, counted on the flap from its seam (half the chain + 1/4 in, or 1/4 in inside), on the under front from its edge (half the chain + 1/8 in inside, or the meeting line)",
+		Formula: "meeting line to the line of the fasteners ≥ D/2, or what a hole reaches inside, + {rim}, counted on the flap from its seam (half the chain + {stitching}, or {stitching} inside), on the under front from its edge (half the chain + {fold} inside, or the meeting line)",
+		Limits:  []plan.Threshold{plan.RimLimit, plan.ZipStitchLimit, plan.ZipFoldLimit},
 		Why:     "A cap that straddles a seam or an edge tilts, and its tool strikes the ridge.",
 		Sources: []string{"geometry", "Sew Today, 2019: rim 3 mm inside the finished edge, taken for the seam too"},
 		Check: func(x *Context) {
@@ -290,7 +295,8 @@ var pieceRules = []*Rule{
 		Room:    noRoom,
 		Title:   "every closure of an opening stands inside its one edge",
 		Figure:  "edge from the centre line",
-		Formula: "edge of the over piece, as the first closure with a lap draws it, ≥ the fastener's or hole's outer end + 3 mm",
+		Formula: "edge of the over piece, as the first closure with a lap draws it, ≥ the fastener's or hole's outer end + {rim}",
+		Limits:  []plan.Threshold{plan.RimLimit},
 		Why:     "An opening has one edge: a second row drafted for another edge hangs over it.",
 		Sources: []string{"geometry", "Sew Today, 2019: rim at least 3 mm inside the finished edge"},
 		Check: func(x *Context) {
@@ -360,11 +366,6 @@ var pieceRules = []*Rule{
 		},
 	},
 }
-
-const (
-	patchNear = 50 * mm // a patch's edge from the centre line, from memory
-	patchFar  = 80 * mm
-)
 
 // zipClear is how far inside the teeth of the opening's zip the other
 // fasteners are held, and how far they must be.

@@ -11,8 +11,6 @@ import (
 	"placketeer/rules/plan"
 )
 
-const phaseWithin = sixteenth // ours: what laying and cutting are off by; the bars must meet
-
 // barBasis is what the bars of both pieces rest on, as they were measured.
 func (x *Context) barBasis(over, under catalog.Measured, key string) plan.Basis {
 	b := plan.BasisOf(over, x.key("check."+key))
@@ -74,7 +72,7 @@ var plaidRules = []*Rule{
 		Room:    noRoom,
 		Title:   "the upright bars of the two fronts must fall on each other",
 		Figure:  "bars off at the centre line",
-		Formula: "distance of a bar from the centre line, towards the wearer's left (negative: towards the right), on the upper front ≡ the same on the under front, modulo the repeat across, within 1/16 in; cut in mirror image the under front has the opposite distance. Of a flap, pocket, tab or cuff: from its middle on it (over) ≡ from there on what lies beneath (under). Of a collar: from its middle (over), and its two sides are alike only with a bar there, or the middle between two",
+		Formula: "distance of a bar from the centre line, towards the wearer's left (negative: towards the right), on the upper front ≡ the same on the under front, modulo the repeat across, within {within}; cut in mirror image the under front has the opposite distance. Of a flap, pocket, tab or cuff: from its middle on it (over) ≡ from there on what lies beneath (under). Of a collar: from its middle (over), and its two sides are alike only with a bar there, or the middle between two",
 		Why:     "Buttoned, the two centre lines lie on each other: bars that do not meet there show as a step down the whole front.",
 		Sources: []string{
 			"Sewing and Craft Alliance guideline: stripes must meet at closures, centre front first of all",
@@ -82,7 +80,8 @@ var plaidRules = []*Rule{
 			"geometry: distances modulo the repeat",
 		},
 		Others: "One teacher puts the strongest bar on the centre line (Threads 172, 2014), another puts the centre midway between bars: either is right if both fronts do it.",
-		Ours:   "1/16 in as what laying and cutting are off by",
+		Ours:   "{within} as what laying and cutting are off by",
+		Limits: []plan.Threshold{plan.PhaseLimit},
 		Check: func(x *Context) {
 			cl := Checked(x.G, x.C)
 			if cl == nil || !cl.Repeat.Across.Has() {
@@ -105,10 +104,10 @@ var plaidRules = []*Rule{
 				x.report(Note, x.at("check"), Numbers{}, "lay the %s front with a bar %s, or a whole number of repeats of %s from there", piece, x.Left(at), x.say(r))
 			default:
 				d := plan.PhaseApart(k.Over.V, under, r)
-				if d.Abs() <= phaseWithin {
+				if d.Abs() <= plan.PhaseWithin {
 					return
 				}
-				n := atMost(d.Abs(), phaseWithin).on(x.barBasis(k.Over, k.Under, "over"))
+				n := atMost(d.Abs(), plan.PhaseWithin).on(x.barBasis(k.Over, k.Under, "over"))
 				if !k.Under.Has() {
 					x.report(Conflict, x.at("check.over"), n, "cut in mirror image, a bar of the upper front lies %s, and one of the under front %s: they miss by %s. Put a bar on the centre line, or the middle between two bars", x.Left(k.Over.V), x.Left(under), x.say(d.Abs()))
 					return
@@ -156,13 +155,14 @@ var plaidRules = []*Rule{
 		Reads:   ReadsRest,
 		Room:    noRoom,
 		Title:   "the crosswise bars of the two fronts must stand level",
-		Formula: "distance of a bar below the neck edge on the upper front ≡ the same on the under front, modulo the repeat along, within 1/16 in",
+		Formula: "distance of a bar below the neck edge on the upper front ≡ the same on the under front, modulo the repeat along, within {within}",
 		Why:     "A step in the crosswise bars is the first thing an eye finds on a buttoned coat.",
 		Sources: []string{
 			"Sewing and Craft Alliance guideline: stripes must meet at closures and main seams",
 			"M. Tilton, tips for matching: match on the seam line, not on the cut edge",
 		},
-		Ours: "1/16 in as what laying and cutting are off by",
+		Ours:   "{within} as what laying and cutting are off by",
+		Limits: []plan.Threshold{plan.PhaseLimit},
 		Check: func(x *Context) {
 			cl := Checked(x.G, x.C)
 			k := &x.C.Check
@@ -170,14 +170,14 @@ var plaidRules = []*Rule{
 				return
 			}
 			d := plan.PhaseApart(k.OverAlong.V, k.UnderAlng.V, cl.Repeat.Along.V)
-			if d.Abs() <= phaseWithin {
+			if d.Abs() <= plan.PhaseWithin {
 				return
 			}
 			way := "down"
 			if d < 0 {
 				way = "up"
 			}
-			x.report(Conflict, x.at("check.under_along"), atMost(d.Abs(), phaseWithin).on(x.barBasis(k.OverAlong, k.UnderAlng, "over_along")), "the crosswise bars of %s stand %s apart: lay the under front so that its bar moves %s %s", x.G.NameOf(cl), x.say(d.Abs()), x.say(d.Abs()), way)
+			x.report(Conflict, x.at("check.under_along"), atMost(d.Abs(), plan.PhaseWithin).on(x.barBasis(k.OverAlong, k.UnderAlng, "over_along")), "the crosswise bars of %s stand %s apart: lay the under front so that its bar moves %s %s", x.G.NameOf(cl), x.say(d.Abs()), x.say(d.Abs()), way)
 		},
 		Touches: []string{"closure.*.check.over_along", "closure.*.check.under_along"},
 		Propose: func(x *Context, f *Finding) []Change {
@@ -371,23 +371,23 @@ func (x *Context) pieceBars(cl *catalog.Cloth) {
 		return
 	}
 	if x.C.Where == "collar" {
-		if d := plan.PhaseApart(k.Over.V, -k.Over.V, r).Abs(); d > phaseWithin {
-			x.report(Conflict, x.at("check.over"), atMost(d, phaseWithin).on(x.barBasis(k.Over, catalog.Measured{}, "over")), "the two sides of the collar differ by %s of %s: lay it with a bar at its middle, or the middle between two", x.say(d), x.G.NameOf(cl))
+		if d := plan.PhaseApart(k.Over.V, -k.Over.V, r).Abs(); d > plan.PhaseWithin {
+			x.report(Conflict, x.at("check.over"), atMost(d, plan.PhaseWithin).on(x.barBasis(k.Over, catalog.Measured{}, "over")), "the two sides of the collar differ by %s of %s: lay it with a bar at its middle, or the middle between two", x.say(d), x.G.NameOf(cl))
 		}
 		return
 	}
 	if !k.Under.Has() {
 		return
 	}
-	if d := plan.PhaseApart(k.Over.V, k.Under.V, r); d.Abs() > phaseWithin {
-		x.report(Conflict, x.at("check.over"), atMost(d.Abs(), phaseWithin).on(x.barBasis(k.Over, k.Under, "over")), "the bars of the %s miss those beneath it by %s: move its pattern %s to the wearer's %s on %s, or cut it on the bias", x.C.Where, x.say(d.Abs()), x.say(d.Abs()), side(d), x.G.NameOf(cl))
+	if d := plan.PhaseApart(k.Over.V, k.Under.V, r); d.Abs() > plan.PhaseWithin {
+		x.report(Conflict, x.at("check.over"), atMost(d.Abs(), plan.PhaseWithin).on(x.barBasis(k.Over, k.Under, "over")), "the bars of the %s miss those beneath it by %s: move its pattern %s to the wearer's %s on %s, or cut it on the bias", x.C.Where, x.say(d.Abs()), x.say(d.Abs()), side(d), x.G.NameOf(cl))
 	}
 }
 
 // onBars says whether all gaps keep the same place in the repeat.
 func onBars(gaps []measure.Length, repeat measure.Length) bool {
 	for _, g := range gaps {
-		if plan.PhaseApart(g, 0, repeat).Abs() > phaseWithin {
+		if plan.PhaseApart(g, 0, repeat).Abs() > plan.PhaseWithin {
 			return false
 		}
 	}
@@ -416,7 +416,7 @@ func barGaps(x *Context, cl *catalog.Cloth) (gap measure.Length, n, count int, l
 	if gap <= 0 || span < gap {
 		return 0, 0, 0, 0
 	}
-	count = int((span+phaseWithin)/gap) + 1
+	count = int((span+plan.PhaseWithin)/gap) + 1
 	left = run.Length.At(0).V - first.Min - measure.Length(count-1)*gap
 	return gap, n, count, left
 }

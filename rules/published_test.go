@@ -83,7 +83,7 @@ func TestWholeWrapIsTooLong(t *testing.T) {
 	ball := plan.Shape{Kind: "ball", Diameter: mms(12.7)}
 	whole := mms(math.Pi*12.7) + inch(.125)
 	near(t, "sewing shop's rules: whole wrap + 1/8 in of a 12.7 mm ball", whole, mms(43.1), 100*measure.Micrometre)
-	if whole <= ball.Passing()+tooLong {
+	if whole <= ball.Passing()+plan.HoleSlip {
 		t.Errorf("%s would not be reported as too long for a ball that passes %s", whole, ball.Passing())
 	}
 }
@@ -223,7 +223,7 @@ func TestPublishedBands(t *testing.T) {
 // the neck; gap 3 in: last hole 4 1/2 in above the hem.
 func TestPublishedFirstAndLast(t *testing.T) {
 	near(t, "first below the neck", inch(.75)+plan.FirstBelowNeck, inch(1), 0)
-	near(t, "last above the hem", hemGaps*inch(3)/2, inch(4.5), 0)
+	near(t, "last above the hem", plan.HemGaps.Of(inch(3)), inch(4.5), 0)
 	// about.com, 1999: 1 in by 1/4 in: from 1/8 in beyond the centre to 1 1/8
 	// in inside it.
 	h := plan.Hole{Length: flat(inch(1), inch(.25)).Passing(), Beyond: plan.BeyondCentre}

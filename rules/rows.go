@@ -10,13 +10,6 @@ import (
 	"placketeer/rules/plan"
 )
 
-const (
-	rowsNear = in      // half of 2 in: Confederate tunic, May 1861, at the waist
-	rowsFar  = 5 * in  // half of 10 in: US Army dress coat, at the top
-	rowsLow  = 60 * mm // trade article: column 6 to 8 cm from the centre
-	rowsHigh = 80 * mm
-)
-
 // columnsApart is how far the columns of a double-breasted front must lie
 // apart, so that neither buttons nor holes of the two touch.
 func (x *Context) columnsApart() measure.Length {
@@ -60,7 +53,8 @@ var rowsRules = []*Rule{
 		Reads:   ReadsRest,
 		Room:    noRoom,
 		Title:   "the columns of a double-breasted front need their distance",
-		Formula: "column to centre line + stand = centre line to finished edge; the same distance on both sides of the centre line",
+		Formula: "column to centre line + stand = centre line to finished edge; the same distance on both sides of the centre line. Nearer than {near} to it or farther than {far}: caution; usual {low} to {high}",
+		Limits:  []plan.Threshold{plan.RowsNearLimit, plan.RowsFarLimit, plan.RowsLowLimit, plan.RowsHighLimit},
 		Why:     "The two centre lines meet when the front is buttoned: buttons sit as far behind the centre line as the holes sit in front of it.",
 		Sources: []string{
 			"W. D. F. Vincent, Vincent's Systems of Cutting, p. 136: buttons as far behind the breast line as the holes in front of it",
@@ -74,16 +68,16 @@ var rowsRules = []*Rule{
 			r, st := &x.C.Rows, &x.K.Stand
 			switch {
 			case !r.Distance.Has() && !r.Top.Has() && !st.Known:
-				x.report(Conflict, x.at("lap"), Numbers{}, "a double-breasted front needs the distance of its columns: set rows.distance, usually %s", measure.TextSpan(rowsLow, rowsHigh, x.U))
+				x.report(Conflict, x.at("lap"), Numbers{}, "a double-breasted front needs the distance of its columns: set rows.distance, usually %s", measure.TextSpan(plan.RowsLow, plan.RowsHigh, x.U))
 			case !r.Distance.Has() && !r.Top.Has():
 				x.report(Note, x.at("lap"), Numbers{}, "no distance of the columns is given: %s from the centre line leaves the full stand of %s outside them; set rows.distance", x.say(st.Column), x.say(st.Have))
-			case st.Column < rowsNear || st.Column > rowsFar:
-				x.report(Caution, x.at("rows"), Numbers{}, "the columns lie %s from the centre line; published fronts run from %s to %s", x.say(st.Column), x.Least(rowsNear), x.Most(rowsFar))
+			case st.Column < plan.RowsNear || st.Column > plan.RowsFar:
+				x.report(Caution, x.at("rows"), Numbers{}, "the columns lie %s from the centre line; published fronts run from %s to %s", x.say(st.Column), x.Least(plan.RowsNear), x.Most(plan.RowsFar))
 			}
 		},
 		Touches: []string{"closure.*.rows.distance"},
 		Propose: func(x *Context, f *Finding) []Change {
-			l := measure.Length(70 * mm).Least(x.U)
+			l := measure.Length((plan.RowsLow + plan.RowsHigh) / 2).Least(x.U)
 			return []Change{{With: x.setLength("rows.distance", l), Says: "set the columns " + x.up(l) + " from the centre line", Cost: 10}}
 		},
 	},

@@ -35,16 +35,17 @@ func (s Severity) String() string {
 // reports through the context, and all documentation is made from here.
 type Rule struct {
 	Name     string
-	Severity Severity // the gravest it reports
-	Title    string   // one line, in a sewist's words
-	Figure   string   // what its figures measure, for its line where the message is too long for one; see Say
-	Formula  string   // how it is worked out
-	Why      string   // what goes wrong otherwise
-	Sources  []string // publications; "common practice, no source"; "from memory"
-	Others   string   // rules that disagree, and how to ask for them
-	Ours     string   // thresholds that are our own choice, "" if none
-	Task     Task     // of the work, that carries what it found; NoTask if none does
-	Reads    Reads    // the choices that can change its verdict
+	Severity Severity         // the gravest it reports
+	Title    string           // one line, in a sewist's words
+	Figure   string           // what its figures measure, for its line where the message is too long for one; see Say
+	Formula  string           // how it is worked out; {name} is a threshold of Limits, also in Why, Others and Ours
+	Why      string           // what goes wrong otherwise
+	Sources  []string         // publications; "common practice, no source"; "from memory"
+	Others   string           // rules that disagree, and how to ask for them
+	Ours     string           // thresholds that are our own choice, "" if none
+	Limits   []plan.Threshold // what it decides by
+	Task     Task             // of the work, that carries what it found; NoTask if none does
+	Reads    Reads            // the choices that can change its verdict
 
 	// Room says how far a closure is from a conflict of the rule: what it has,
 	// what it needs, and the margin, which is negative where the rule reports
@@ -63,6 +64,23 @@ type Rule struct {
 	// Propose gives changes that its formula says would clear a finding. They
 	// are only candidates: whoever shows one must plan it first.
 	Propose func(*Context, *Finding) []Change
+}
+
+// Explained is the rule with its thresholds put into its texts.
+func (r *Rule) Explained() Rule {
+	e := *r
+	if len(r.Limits) == 0 {
+		return e
+	}
+	pairs := make([]string, 0, 2*len(r.Limits))
+	for i := range r.Limits {
+		pairs = append(pairs, "{"+r.Limits[i].Name+"}", r.Limits[i].String())
+	}
+	fill := strings.NewReplacer(pairs...)
+	for _, s := range [...]*string{&e.Formula, &e.Why, &e.Others, &e.Ours} {
+		*s = fill.Replace(*s)
+	}
+	return e
 }
 
 // Change is a proposed change to a garment.

@@ -17,11 +17,6 @@ import (
 	"placketeer/spacing"
 )
 
-const (
-	endLeast = plan.EndLeast
-	hemGaps  = 3 // half gaps: the last hole 1.5 gaps above the hem, R. Carr, Couture, as quoted
-)
-
 // clashPath is the place in the file of a constraint of the run.
 func (x *Context) clashPath(c spacing.Constraint, size int) string {
 	sized := func(key string, s catalog.Sized) string {
@@ -163,10 +158,6 @@ func (x *Context) endAt(need Said, key string, s *plan.Size) fmt.Stringer {
 	return need.For(x.sizeKey(key, given, s.Size))
 }
 
-// aboveTurnUp is how far above the turned-up hem a hole should end, its bar
-// included: from memory.
-const aboveTurnUp = in * 3 / 8
-
 // reachBasis is what it rests on how far a closure reaches along the run.
 func (x *Context) reachBasis() plan.Basis {
 	if x.K.Hole.Direction == "along" && x.K.SewnHole() {
@@ -181,7 +172,7 @@ func (x *Context) clearsHem() measure.Length {
 	most := measure.Length(0)
 	for i := range x.G.Sizes {
 		if hem, by := x.P.Hem(x.C.Index, i); by >= 0 && x.K.SewnHole() {
-			most = max(most, hem.V+x.K.Hole.Below()+aboveTurnUp)
+			most = max(most, hem.V+x.K.Hole.Below()+plan.AboveTurnUp)
 		}
 	}
 	return most
@@ -277,7 +268,8 @@ var runRules = []*Rule{
 		},
 		Title:   "the first fastener must clear the top edge",
 		Figure:  "first below the top",
-		Formula: "first ≥ D/2 and a hole along must begin below the top (conflict below), ≥ 1/2 in (caution below); over 1 in and over D + 1/4 in: note, unless it is the only one",
+		Formula: "first ≥ D/2 and a hole along must begin below the top (conflict below), ≥ {end} (caution below); over {low} and over D + {below neck}: note, unless it is the only one",
+		Limits:  []plan.Threshold{plan.EndLimit, plan.FirstLowLimit, plan.BelowNeckLimit},
 		Why:     "A rim over the neck edge catches; a first button too low lets the neck fall open.",
 		Sources: []string{
 			"trade pattern maker, Reverse engineering standard work: first and last at least 1/2 in from the finished edges",
@@ -296,11 +288,11 @@ var runRules = []*Rule{
 				case s.First < x.K.Reach.Up:
 					have, need := x.Short(s.First, x.K.Reach.Up)
 					x.report(Conflict, path, atLeast(s.First, x.K.Reach.Up).on(x.reachBasis(), plan.EndBasis(x.C, "first", i)), "the first %s lies %s below the top, but its hole reaches %s above it: it would run over the edge", x.C.Notion.Kind, have, x.endAt(need, "first", s))
-				case s.First < endLeast && x.C.Notion.Kind != catalog.Hook:
-					have, need := x.Short(s.First, endLeast)
-					x.report(Caution, path, atLeast(s.First, endLeast), "the first %s lies only %s below the top; %s is the least usual", x.C.Notion.Kind, have, x.endAt(need, "first", s))
-				case !s.Moved.First && s.First > in && s.First > plan.UsualFirst(d, x.U) && !plan.IsShort(x.C, s.Run) && s.Count > 1:
-					most := max(in, plan.UsualFirst(d, x.U))
+				case s.First < plan.EndLeast && x.C.Notion.Kind != catalog.Hook:
+					have, need := x.Short(s.First, plan.EndLeast)
+					x.report(Caution, path, atLeast(s.First, plan.EndLeast), "the first %s lies only %s below the top; %s is the least usual", x.C.Notion.Kind, have, x.endAt(need, "first", s))
+				case !s.Moved.First && s.First > plan.FirstLow && s.First > plan.UsualFirst(d, x.U) && !plan.IsShort(x.C, s.Run) && s.Count > 1:
+					most := max(plan.FirstLow, plan.UsualFirst(d, x.U))
 					x.report(Note, path, atMost(s.First, most), "the first %s lies %s below the top, lower than usual (%s)", x.C.Notion.Kind, x.say(s.First), x.Most(most))
 				}
 			})
@@ -313,11 +305,12 @@ var runRules = []*Rule{
 		Task:  NoTask,
 		Reads: ReadsNotion,
 		Room: func(x *Context) Numbers {
-			return x.leastOf(max(endLeast, plan.AlongOf(&x.C.Notion)/2, x.K.EndReach()), func(s *plan.Size) (measure.Length, bool) { return s.Last, true })
+			return x.leastOf(max(plan.EndLeast, plan.AlongOf(&x.C.Notion)/2, x.K.EndReach()), func(s *plan.Size) (measure.Length, bool) { return s.Last, true })
 		},
 		Title:   "the last fastener must clear the hem",
 		Figure:  "last above the end",
-		Formula: "last ≥ 1/2 in, ≥ D/2 and, for a hole along, ≥ the rest of the stitched hole above the end of the run (conflict below); a stitched hole in the turned hem: conflict, with its end less than 3/8 in above the turn-up: caution; on a front whose hem is below the hip (hem_at) ≥ 1.5 gaps or 4 in, whichever is less (note below)",
+		Formula: "last ≥ {end}, ≥ D/2 and, for a hole along, ≥ the rest of the stitched hole above the end of the run (conflict below); a stitched hole in the turned hem: conflict, with its end less than {turn-up} above the turn-up: caution; on a front whose hem is below the hip (hem_at) ≥ {gaps} gaps or {leg room}, whichever is less (note below)",
+		Limits:  []plan.Threshold{plan.EndLimit, plan.TurnUpLimit, plan.HemGapsLimit, plan.LegRoomLimit},
 		Why:     "A hole on the fold of the hem goes through more layers at one end than at the other; a last button too low binds when you sit or climb.",
 		Sources: []string{
 			"trade pattern maker, Reverse engineering standard work: at least 1/2 in from the finished edges",
@@ -330,7 +323,7 @@ var runRules = []*Rule{
 			d := plan.AlongOf(&x.C.Notion)
 			x.eachSize(func(i int, s *plan.Size) {
 				path := x.sizePath("last", x.C.Run.Last, s.Size)
-				least := max(endLeast, d/2, x.K.EndReach())
+				least := max(plan.EndLeast, d/2, x.K.EndReach())
 				gap := measure.Length(0)
 				if n := len(s.Pitches); n > 0 {
 					gap = s.Pitches[n-1]
@@ -348,16 +341,16 @@ var runRules = []*Rule{
 					have, need := x.Short(s.Last, hem.V+below+1)
 					x.report(Conflict, path, atLeast(s.Last, hem.V+below+1).on(x.reachBasis(), plan.EndBasis(x.C, "last", i), plan.BasisOf(hem, catalog.Key("closure", x.G.Closures[by].Name, "run", "hem"))),
 						"the last %s lies %s above the hem line, and its hole ends in the hem that is turned up %s: set it %s above the line", x.C.Notion.Kind, have, x.say(hem.V), x.endAt(need, "last", s))
-				case hole && by >= 0 && s.Last < hem.V+below+aboveTurnUp:
-					have, need := x.Short(s.Last, hem.V+below+aboveTurnUp)
-					x.report(Caution, path, atLeast(s.Last, hem.V+below+aboveTurnUp),
-						"the last %s lies %s above the hem line: its hole ends nearer than %s to the hem that is turned up (a figure from memory), where the layers under the foot change; %s clears it", x.C.Notion.Kind, have, x.say(aboveTurnUp), x.endAt(need, "last", s))
+				case hole && by >= 0 && s.Last < hem.V+below+plan.AboveTurnUp:
+					have, need := x.Short(s.Last, hem.V+below+plan.AboveTurnUp)
+					x.report(Caution, path, atLeast(s.Last, hem.V+below+plan.AboveTurnUp),
+						"the last %s lies %s above the hem line: its hole ends nearer than %s to the hem that is turned up (a figure from memory), where the layers under the foot change; %s clears it", x.C.Notion.Kind, have, x.say(plan.AboveTurnUp), x.endAt(need, "last", s))
 				case by >= 0 && by != x.C.Index && s.Last < hem.V+x.K.Reach.Down:
 					have, need := x.Short(s.Last, hem.V+x.K.Reach.Down)
 					x.report(Caution, path, atLeast(s.Last, hem.V+x.K.Reach.Down), "the last %s lies %s above the hem line, in the hem that %s turns up %s; %s clears it", x.C.Notion.Kind, have, x.G.Closures[by].Name, x.say(hem.V), x.endAt(need, "last", s))
-				case x.G.LegRoom() && !plan.IsShort(x.C, s.Run) && 2*s.Last < hemGaps*gap && s.Last < plan.LastAboveHem:
+				case x.G.LegRoom() && !plan.IsShort(x.C, s.Run) && s.Last < plan.HemGaps.Of(gap) && s.Last < plan.LastAboveHem:
 					// The lesser of the two decides.
-					least, why := hemGaps*gap/2, "1.5 gaps"
+					least, why := plan.HemGaps.Of(gap), plan.HemGapsLimit.String()+" gaps"
 					if least > plan.LastAboveHem {
 						least, why = plan.LastAboveHem, "what leaves leg room"
 					}
@@ -375,10 +368,11 @@ var runRules = []*Rule{
 		Reads:   ReadsNotion | ReadsInterfacing,
 		Room:    noRoom,
 		Title:   "a step, first or last that the file does not say gave way",
-		Formula: "where the usual ones allow no layout, or with run.match none that keeps every gap to the repeat, in this order: the step becomes the coarsest of 1/2, 1/4, 1/8 and 1/16 in (10, 5, 2 and 1 mm) that divides the repeat; the last moves; the first moves; both. An end moves no nearer than its least and no farther than twice the usual, and lies as near the usual as the smallest spread allows",
+		Formula: "where the usual ones allow no layout, or with run.match none that keeps every gap to the repeat, in this order: the step becomes the coarsest of {marks} that divides the repeat; the last moves; the first moves; both. An end moves no nearer than its least and no farther than {farthest} times the usual, and lies as near the usual as the smallest spread allows",
 		Why:     "An end that nobody asked for is a wish. A better place does no harm, but you should know of it, and fix it once you have decided.",
 		Sources: []string{"exact search over all layouts"},
-		Ours:    "which gives way first, and twice the usual as the farthest",
+		Limits:  []plan.Threshold{plan.MarksLimit, plan.FarthestLimit},
+		Ours:    "which gives way first, and {farthest} times the usual as the farthest",
 		Check: func(x *Context) {
 			for _, m := range defaultMoves {
 				sizes := m.of(x)
@@ -409,10 +403,11 @@ var runRules = []*Rule{
 		Reads:   ReadsNotion | ReadsInterfacing,
 		Room:    noRoom,
 		Title:   "the gaps are not even",
-		Formula: "largest gap − smallest gap > the larger of two marking steps and 1/8 in (3 mm): note; with run.match, some gaps of more repeats than others: caution",
-		Why:     "An eye sees a step of 1/4 in in a row of buttons. A gap that skips a stripe looks like a missing button.",
+		Formula: "largest gap − smallest gap > the larger of {steps} marking steps and {spread} ({spread mm} in a file in millimetres): note; with run.match, some gaps of more repeats than others: caution",
+		Why:     "An eye sees a larger step in a row of buttons. A gap that skips a stripe looks like a missing button.",
 		Sources: []string{"sewing and design professionals' standards, p. 24: holes equal in spacing", "exact search over all layouts: no other is more even"},
-		Ours:    "two marking steps, or 1/8 in (3 mm), as what the eye lets pass",
+		Limits:  []plan.Threshold{plan.EvenStepsLimit, plan.EvenLimit, plan.EvenMMLimit},
+		Ours:    "{steps} marking steps, or {spread} ({spread mm}), as what the eye lets pass",
 		Check: func(x *Context) {
 			x.eachSize(func(i int, s *plan.Size) {
 				switch {
@@ -677,7 +672,7 @@ func proposeEnd(x *Context, key string, s catalog.Sized) []Change {
 	reach := map[string]measure.Length{"first": x.K.Reach.Up, "last": max(x.K.EndReach(), x.clearsHem())}[key]
 	d := plan.AlongOf(&x.C.Notion)
 	var out []Change
-	for i, want := range []measure.Length{max(endLeast, d/2, reach), max(plan.UsualFirst(d, x.U), reach)} {
+	for i, want := range []measure.Length{max(plan.EndLeast, d/2, reach), max(plan.UsualFirst(d, x.U), reach)} {
 		want = want.RoundUp(x.C.Run.Step.Or(plan.HoleStep(x.U)))
 		out = append(out, Change{
 			With: x.sized("run."+key, s, x.endNow(key), func(now measure.Length) measure.Length { return max(now, want) }),
@@ -920,7 +915,7 @@ func (r *runChanges) ends(key string, kind spacing.Kind, s catalog.Sized) {
 	if !r.in(kind) || x.C.Run.FirstMax.Has() && key == "first" || x.C.Run.LastMax.Has() && key == "last" {
 		return
 	}
-	least := max(endLeast, plan.AlongOf(&x.C.Notion)/2)
+	least := max(plan.EndLeast, plan.AlongOf(&x.C.Notion)/2)
 	now := x.endNow(key)
 	for _, dir := range []measure.Length{-1, 1} {
 		_, by := r.smallest(func(p *spacing.Problem, by measure.Length) {

@@ -1,6 +1,7 @@
 package rules
 
 import (
+	"fmt"
 	"slices"
 	"strconv"
 	"strings"
@@ -28,20 +29,12 @@ const (
 	GaugeFits
 )
 
-// The small-parts cylinder of 16 CFR 1501.4, figure 1: 1.25 in across, 1 in
-// deep at the shallow side and 2.25 in at the deep one.
-const (
-	gaugeBore    = in * 5 / 4
-	gaugeShallow = in
-	gaugeDeep    = in * 9 / 4
-)
-
 // GaugeDisc says whether a disc d across and t high fits the cylinder.
 func GaugeDisc(d, t measure.Length) Gauge {
 	switch {
-	case d > gaugeBore:
+	case d > plan.GaugeBore:
 		return GaugeNo
-	case d == gaugeBore || t > gaugeShallow:
+	case d == plan.GaugeBore || t > plan.GaugeShallow:
 		return GaugeTry
 	}
 	return GaugeFits
@@ -52,9 +45,9 @@ func GaugeDisc(d, t measure.Length) Gauge {
 // than the cylinder's diagonal.
 func GaugeRod(length, d measure.Length) Gauge {
 	switch {
-	case d > gaugeBore || length > 65400*measure.Micrometre:
+	case d > plan.GaugeBore || length > plan.RodMost:
 		return GaugeNo
-	case length+d <= gaugeDeep:
+	case length+d <= plan.GaugeDeep:
 		return GaugeFits
 	}
 	return GaugeTry
@@ -79,11 +72,11 @@ func gaugeOf(n *catalog.Notion) Gauge {
 // articles: garment laboratories borrow their figures.
 func UseAbuse(months int) string {
 	switch {
-	case months <= 18:
+	case months <= plan.AbuseFirst:
 		return "16 CFR 1500.51"
-	case months <= 36:
+	case months <= plan.AbuseSecond:
 		return "16 CFR 1500.52"
-	case months <= 96:
+	case months <= plan.AbuseThird:
 		return "16 CFR 1500.53"
 	}
 	return ""
@@ -93,7 +86,7 @@ func UseAbuse(months int) string {
 // of several, the most stringent applies.
 func UseAbuseSpan(from, to int) []string {
 	var out []string
-	for _, m := range []int{from, 19, 37, to} {
+	for _, m := range []int{from, plan.AbuseFirst + 1, plan.AbuseSecond + 1, to} {
 		if m < from || m > to {
 			continue
 		}
@@ -108,10 +101,10 @@ func UseAbuseSpan(from, to int) []string {
 // is that: 50 N to 6 mm, 90 N above. It binds toys, dress-up clothes among
 // them; garments borrow it.
 func ToyPull(largest measure.Length) measure.Force {
-	if largest <= 6*mm {
-		return 50
+	if largest <= plan.SmallPart {
+		return plan.ToyPullSmall
 	}
-	return 90
+	return plan.ToyPullLarge
 }
 
 // PartPull is the pull of CEN/TS 17394-1:2021 for a button on clothing to 36
@@ -120,21 +113,21 @@ func ToyPull(largest measure.Length) measure.Force {
 // older children, of whom it says nothing here.
 func PartPull(across measure.Length, months int) (f measure.Force, ok bool) {
 	switch {
-	case months > 36:
+	case months > plan.ClothingMonths:
 		return 0, false
-	case across < 6*mm:
-		return 50, true
+	case across < plan.SmallPart:
+		return plan.PartPullSmall, true
 	}
-	return 70, true
+	return plan.PartPullLarge, true
 }
 
 // usPull is the borrowed pull of 16 CFR 1500.51 to .53, from memory but for
 // the first.
 func usPull(months int) measure.Force {
-	if months <= 18 {
-		return 10 * measure.PoundForce
+	if months <= plan.AbuseFirst {
+		return plan.PullFirst
 	}
-	return 15 * measure.PoundForce
+	return plan.PullLater
 }
 
 // NickelOver says whether a nickel release, µg/cm² a week, is over entry 27 of
@@ -142,24 +135,24 @@ func usPull(months int) measure.Force {
 // 0.2 for posts in pierced parts of the body.
 func NickelOver(release float64, pierced bool) bool {
 	if pierced {
-		return release >= 0.2
+		return release >= plan.NickelPost
 	}
-	return release > 0.5
+	return release > plan.NickelSkin
 }
 
 // LeadLimit is the limit, parts per million, for a child's product: 100 in an
 // accessible material, 90 in paint. Electroplate is not paint.
 func LeadLimit(coating string) float64 {
 	if coating == "painted" {
-		return 90
+		return plan.LeadPaint
 	}
-	return 100
+	return plan.LeadMost
 }
 
 // MagnetHazard says whether a loose magnet that fits the small-parts cylinder
 // is a hazard by 16 CFR 1262: a flux index, kG² mm², of 50 or more. A snap
 // sewn into a coat is outside that rule: it is a caution only.
-func MagnetHazard(fits bool, index float64) bool { return fits && index >= 50 }
+func MagnetHazard(fits bool, index float64) bool { return fits && index >= plan.FluxHazard }
 
 // Answer is yes, no, or not to be said.
 type Answer int8
@@ -176,15 +169,15 @@ const (
 // 1615. Between 64.8 cm and 25.75 in the printed text contradicts itself.
 func InfantGarment(months, parts int, length measure.Length) Answer {
 	switch {
-	case months > 9:
+	case months > plan.InfantMonths:
 		return No
-	case parts == 2 && length <= 400*mm:
+	case parts == 2 && length <= plan.InfantOfTwo:
 		return Yes
 	case parts == 2:
 		return No
-	case length <= 648*mm:
+	case length <= plan.InfantOne:
 		return Yes
-	case length <= in*103/4:
+	case length <= plan.InfantOneIn:
 		return Unsure
 	}
 	return No
@@ -215,21 +208,19 @@ type CordFault struct {
 }
 
 const (
-	usCords   = "16 CFR 1120 (ASTM F1816-97)"
-	euCords   = "EN 14682"
-	usFreeEnd = 3 * in
-	euFreeEnd = 140 * mm // EN 14682:2007, second-hand
-	euLoop    = 150 * mm // the same: round a loop at the fitted size
-	euYoung   = 1340 * mm
-	euOldest  = 14
+	usCords = "16 CFR 1120 (ASTM F1816-97)"
+	euCords = "EN 14682"
 )
+
+// youngWords are the age and the height to which the EU's stricter half goes.
+var youngWords = fmt.Sprintf("%d years or %s", plan.CordYoung, plan.CordYoungHeight.Text(measure.MM))
 
 // young says whether the EU's stricter half applies: to 7 years or 134 cm.
 func (c *CordCase) young() bool {
 	if c.Height > 0 {
-		return c.Height <= euYoung
+		return c.Height <= plan.CordYoungHeight
 	}
-	return c.Age <= 7
+	return c.Age <= plan.CordYoung
 }
 
 // usSize is the US size, or the age in its place.
@@ -249,21 +240,21 @@ func (c *CordCase) Faults() []CordFault {
 	tied := c.Ends == "knot" || c.Ends == "toggle" || c.Ends == "lock"
 	var out []CordFault
 	if c.Market == "eu" {
-		if c.Height == 0 && c.Age > euOldest {
+		if c.Height == 0 && c.Age > plan.CordOldest {
 			return nil
 		}
 		switch {
 		case top && c.young():
-			return []CordFault{{Rule: euCords, Says: "no cord at hood or neck up to 7 years or 134 cm", Banned: true, Key: "at"}}
+			return []CordFault{{Rule: euCords, Says: "no cord at hood or neck up to " + youngWords, Banned: true, Key: "at"}}
 		case top && c.FreeEnd > 0:
-			out = append(out, CordFault{Rule: euCords, Says: "no free ends at hood or neck from 7 to 14 years", Key: "free_end"})
+			out = append(out, CordFault{Rule: euCords, Says: fmt.Sprintf("no free ends at hood or neck from %d to %d years", plan.CordYoung, plan.CordOldest), Key: "free_end"})
 		case (c.At == "hem" || c.At == "sleeve") && c.FreeEnd > 0:
 			out = append(out, CordFault{Rule: euCords, Says: "figures of its own for cords at the " + c.At + ", and none to hang out at the ankle", Key: "free_end", Ask: true})
-		case !top && c.At == "waist" && c.FreeEnd > euFreeEnd:
-			out = append(out, CordFault{Rule: euCords + ":2007", Says: "free ends at the waist at most 14 cm, open flat", Limit: euFreeEnd, Key: "free_end"})
+		case !top && c.At == "waist" && c.FreeEnd > plan.CordFreeEU:
+			out = append(out, CordFault{Rule: euCords + ":2007", Says: "free ends at the waist at most " + plan.CordFreeEU.Text(measure.MM) + ", open flat", Limit: plan.CordFreeEU, Key: "free_end"})
 		}
-		if top && c.Loop > euLoop {
-			out = append(out, CordFault{Rule: euCords + ":2007", Says: "a loop at the hood at most 15 cm round", Limit: euLoop, Key: "loop"})
+		if top && c.Loop > plan.CordLoopEU {
+			out = append(out, CordFault{Rule: euCords + ":2007", Says: "a loop at the hood at most " + plan.CordLoopEU.Text(measure.MM) + " round", Limit: plan.CordLoopEU, Key: "loop"})
 		}
 		if tied && c.FreeEnd > 0 {
 			out = append(out, CordFault{Rule: euCords + ":2007", Says: "no knots or toggles on free ends", Key: "ends"})
@@ -275,23 +266,23 @@ func (c *CordCase) Faults() []CordFault {
 	}
 	size := c.usSize()
 	switch {
-	case top && size <= 12:
-		says := "no drawstring at hood or neck in sizes 2T to 12"
-		if size < 2 {
+	case top && size <= plan.CordTopSize:
+		says := fmt.Sprintf("no drawstring at hood or neck in sizes %dT to %d", plan.CordLeastSize, plan.CordTopSize)
+		if size < plan.CordLeastSize {
 			says += ", and what strangles a child of 2 strangles a younger one"
 		}
 		return []CordFault{{Rule: usCords, Says: says, Banned: true, Key: "at"}}
 	case top:
-		return []CordFault{{Says: "outside the sizes of " + usCords + ", 2T to 12, but a cord at the neck can strangle at any age", Key: "at"}}
-	case c.At == "sleeve" || size > 16:
+		return []CordFault{{Says: "outside the sizes of " + usCords + fmt.Sprintf(", %dT to %d", plan.CordLeastSize, plan.CordTopSize) + ", but a cord at the neck can strangle at any age", Key: "at"}}
+	case c.At == "sleeve" || size > plan.CordLowSize:
 		return nil
 	}
 	for2T := ""
-	if size < 2 {
-		for2T = " from size 2T, the more so below it"
+	if size < plan.CordLeastSize {
+		for2T = fmt.Sprintf(" from size %dT", plan.CordLeastSize) + ", the more so below it"
 	}
-	if c.FreeEnd > usFreeEnd {
-		out = append(out, CordFault{Rule: usCords, Says: "free ends at most 3 in outside the channel" + for2T, Limit: usFreeEnd, Key: "free_end"})
+	if c.FreeEnd > plan.CordFreeUS {
+		out = append(out, CordFault{Rule: usCords, Says: "free ends at most " + plan.CordFreeUS.Text(measure.In) + " outside the channel" + for2T, Limit: plan.CordFreeUS, Key: "free_end"})
 	}
 	if tied && c.FreeEnd > 0 {
 		out = append(out, CordFault{Rule: usCords, Says: "no knots or toggles on free ends" + for2T, Key: "ends"})
@@ -369,7 +360,7 @@ func ages(g *catalog.Garment) (from, to int) {
 }
 
 // isInfant says whether it may be worn under 3 years.
-func isInfant(g *catalog.Garment) bool { return youngest(g) < 3 }
+func isInfant(g *catalog.Garment) bool { return youngest(g) < plan.InfantUnder }
 
 // cordCase is the strictest case of a cord among the sizes of the garment.
 func cordCase(g *catalog.Garment, c *catalog.GarmentCord) CordCase {
@@ -439,7 +430,7 @@ var safetyRules = []*Rule{
 		Room:    noRoom,
 		Title:   "safety rules differ by where a child's garment is sold",
 		Formula: "wearer = child or infant: market says whose rules are named; where it is not said, those of the US",
-		Why:     "A hood cord that one market forbids to 7 years another forbids to size 12.",
+		Why:     "A hood cord that one market forbids by age another forbids by size.",
 		Sources: []string{"16 CFR 1120 for the US; EN 14682 as the Finnish authority Tukes explains it for the EU"},
 		garment: true,
 		Check: func(x *Context) {
@@ -454,7 +445,8 @@ var safetyRules = []*Rule{
 		Reads:   ReadsNotion | ReadsInterfacing,
 		Room:    noRoom,
 		Title:   "no cord at the hood or neck of a young child's garment",
-		Formula: "US: none in sizes 2T to 12, nor below; EU: none to 7 years or 134 cm, from 7 to 14 no free ends and no loop over 15 cm round",
+		Formula: "US: none in sizes {least size}T to {top size}, nor below; EU: none to {young} or {height}, from there to {oldest} no free ends and no loop over {loop} round",
+		Limits:  plan.CordTopLimits,
 		Why:     "The cord catches in a slide, a lift or a door, and strangles. Children have died of it.",
 		Sources: []string{
 			"16 CFR 1120 and ASTM F1816-97: children's upper outerwear",
@@ -473,7 +465,8 @@ var safetyRules = []*Rule{
 		Reads:   ReadsNotion | ReadsInterfacing,
 		Room:    noRoom,
 		Title:   "cords at waist and hem: short, plain, stitched down",
-		Formula: "US, sizes 2T to 16, and borrowed below: free ends at most 3 in outside the channel, no knots or toggles on them, a cord of one piece stitched down; EU, 2007 edition: free ends at the waist at most 14 cm open flat (hem and sleeve have figures of their own), no knots or toggles, tacked midway",
+		Formula: "US, sizes {least size}T to {low size}, and borrowed below: free ends at most {us end} outside the channel, no knots or toggles on them, a cord of one piece stitched down; EU, 2007 edition: free ends at the waist at most {eu end} open flat (hem and sleeve have figures of their own), no knots or toggles, tacked midway",
+		Limits:  plan.CordLowLimits,
 		Why:     "A long end with a toggle catches in a bus door and drags the child along.",
 		Sources: []string{
 			"16 CFR 1120 and ASTM F1816-97: children's upper outerwear",
@@ -491,7 +484,8 @@ var safetyRules = []*Rule{
 		Reads:   ReadsNotion | ReadsInterfacing,
 		Room:    noRoom,
 		Title:   "a fastener that comes off must not be a choking hazard",
-		Formula: "small-parts cylinder 1.25 in across, 1 to 2.25 in deep: a disc up to 1.25 in across fits; a rod fits for sure where length + thickness ≤ 2.25 in, never over 65.4 mm",
+		Formula: "small-parts cylinder {bore} across, {shallow} to {deep} deep: a disc up to {bore} across fits; a rod fits for sure where length + thickness ≤ {deep}, never over {rod}; under {infant}: caution",
+		Limits:  plan.GaugeLimits,
 		Why:     "Children under three put everything into the mouth.",
 		Sources: []string{
 			"16 CFR 1501.4, figure 1: the cylinder; its bore and depth from memory",
@@ -542,7 +536,8 @@ var safetyRules = []*Rule{
 		Reads:   ReadsNotion | ReadsInterfacing,
 		Room:    noRoom,
 		Title:   "a child's fasteners must hold a pull",
-		Formula: "tested holding force (pull) ≥ the figure borrowed for the age: US 10 lbf to 18 months, 15 lbf to 96 months, of the ages that the sizes span the largest; EU, clothing to 36 months: 50 N under 6 mm across, 70 N from there; older, the toy figure: 50 N to 6 mm, 90 N above",
+		Formula: "tested holding force (pull) ≥ the figure borrowed for the age: US {us first} to {first}, {us later} to {third}, of the ages that the sizes span the largest; EU, clothing to {clothing}: {eu small} under {small} across, {eu large} from there; older, the toy figure: {toy small} to {small}, {toy large} above",
+		Limits:  plan.PullLimits,
 		Why:     "What comes off in the hand goes into the mouth.",
 		Sources: []string{
 			"16 CFR 1500.50 to 1500.53, use and abuse of toys and other articles, by age, the most stringent where a label spans several: 10 lbf on seams read, 15 lbf from memory",
@@ -594,7 +589,8 @@ var safetyRules = []*Rule{
 		Room:    noRoom,
 		Title:   "metal that touches the skin must not shed nickel",
 		Figure:  "nickel released",
-		Formula: "EU: release ≤ 0.5 µg/cm² a week where it touches the skin directly and long, < 0.2 for posts in pierced parts of the body; a coating must keep that for 2 years of wear",
+		Formula: "EU: release ≤ {skin} a week where it touches the skin directly and long, < {post} for posts in pierced parts of the body; a coating must keep that for {wear} of wear",
+		Limits:  plan.NickelLimits,
 		Why:     "Nickel makes skin itch for life.",
 		Sources: []string{
 			"REACH annex XVII, entry 27: rivet buttons, tighteners, rivets, zips and metal marks in garments",
@@ -614,7 +610,7 @@ var safetyRules = []*Rule{
 				}
 				x.report(Note, x.at("use"), Numbers{}, "if the metal of the %s touches the skin for long, entry 27 of REACH annex XVII limits its nickel: ask the maker for a report by EN 1811", n.Kind)
 			case NickelOver(n.Nickel.V, false):
-				x.report(Caution, x.at("use"), Numbers{Have: n.Nickel.V, Need: 0.5, Margin: 0.5 - n.Nickel.V, Unit: "µg/cm² a week", Compared: true}, "the %s releases %s µg/cm² of nickel a week, over the 0.5 of entry 27 of REACH annex XVII for what touches the skin long; %s", n.Kind, trim(n.Nickel.V), askFirst)
+				x.report(Caution, x.at("use"), Numbers{Have: n.Nickel.V, Need: plan.NickelSkin, Margin: plan.NickelSkin - n.Nickel.V, Unit: "µg/cm² a week", Compared: true}, "the %s releases %s µg/cm² of nickel a week, over the %s of entry 27 of REACH annex XVII for what touches the skin long; %s", n.Kind, trim(n.Nickel.V), trim(plan.NickelSkin), askFirst)
 			}
 		},
 	},
@@ -625,7 +621,8 @@ var safetyRules = []*Rule{
 		Room:    noRoom,
 		Title:   "lead in a child's fasteners",
 		Figure:  "lead",
-		Formula: "US, children to 12: ≤ 100 parts per million in accessible material, ≤ 90 in paint; electroplate is not paint",
+		Formula: "US, children to {age}: ≤ {metal} in accessible material, ≤ {paint} in paint; electroplate is not paint",
+		Limits:  plan.LeadLimits,
 		Why:     "Lead is swallowed with every lick, and stays.",
 		Sources: []string{"US Consumer Product Safety Commission, guidance on total lead and on lead in paint; 16 CFR 1303"},
 		others:  true,
@@ -634,7 +631,7 @@ var safetyRules = []*Rule{
 			if !IsChild(x.G) || market(x.G) != "us" {
 				return
 			}
-			if youngest(x.G) > 12 {
+			if youngest(x.G) > plan.LeadTo {
 				return
 			}
 			limit := LeadLimit(n.Coating)
@@ -652,7 +649,8 @@ var safetyRules = []*Rule{
 		Reads:   ReadsNotion | ReadsInterfacing,
 		Room:    noRoom,
 		Title:   "a strong magnet in a child's garment",
-		Formula: "flux index (flux, kG² mm²) of a magnet that fits the small-parts cylinder: 50 or more, caution; snap-magnet speaks of magnets in general",
+		Formula: "flux index (flux, kG² mm²) of a magnet that fits the small-parts cylinder: {flux} or more, caution; snap-magnet speaks of magnets in general",
+		Limits:  []plan.Threshold{plan.FluxLimit},
 		Why:     "Two swallowed magnets pinch the gut between them.",
 		Sources: []string{"16 CFR 1262.2 to .4: loose or separable magnets of amusement, jewellery and stress-relief goods, flux index under 50; a snap held fast in a coat is outside it, so the figure is borrowed"},
 		Check: func(x *Context) {
@@ -660,7 +658,7 @@ var safetyRules = []*Rule{
 			if !IsChild(x.G) || n.Spring != "magnet" && !n.Magnet.Or(false) || !n.Flux.Has() || !MagnetHazard(gaugeOf(n) != GaugeNo, n.Flux.V) {
 				return
 			}
-			x.report(Caution, x.at("use"), Numbers{Have: n.Flux.V, Need: 50, Margin: 50 - n.Flux.V, Unit: "kG² mm²", Compared: true}, "the magnet of the %s has a flux index of %s: loose, it would be a hazard by 16 CFR 1262, which is not about garments; take another closure; %s", n.Kind, trim(n.Flux.V), askFirst)
+			x.report(Caution, x.at("use"), Numbers{Have: n.Flux.V, Need: plan.FluxHazard, Margin: plan.FluxHazard - n.Flux.V, Unit: "kG² mm²", Compared: true}, "the magnet of the %s has a flux index of %s: loose, it would be a hazard by 16 CFR 1262, which is not about garments; take another closure; %s", n.Kind, trim(n.Flux.V), askFirst)
 		},
 		Touches: anotherNotion,
 		Propose: func(x *Context, f *Finding) []Change {
@@ -679,7 +677,8 @@ var safetyRules = []*Rule{
 		Reads:   ReadsNotion | ReadsInterfacing,
 		Room:    noRoom,
 		Title:   "no point or edge to be felt",
-		Formula: "prongs, nails, posts and hooks on a garment for under 8 years: feel both sides after setting; point_sharp = true: caution",
+		Formula: "prongs, nails, posts and hooks on a garment for under {age}: feel both sides after setting; point_sharp = true: caution",
+		Limits:  []plan.Threshold{plan.SharpLimit},
 		Why:     "A prong that missed its ring scratches a neck at every turn of the head.",
 		Sources: []string{"16 CFR 1500.48 and 1500.49, sharp points and edges: for toys and articles for under 8 years; borrowed for garments"},
 		others:  true,
@@ -688,7 +687,7 @@ var safetyRules = []*Rule{
 			if !IsChild(x.G) {
 				return
 			}
-			if youngest(x.G) >= 8 {
+			if youngest(x.G) >= plan.SharpUnder {
 				return
 			}
 			switch {
@@ -726,7 +725,8 @@ var safetyRules = []*Rule{
 		Room:    noRoom,
 		Title:   "children's nightwear has flame rules of its own",
 		Figure:  "length of the garment",
-		Formula: "US: size to 9 months and one piece to 64.8 cm, or two pieces to 40 cm each: infant garment, 16 CFR 1610 and 1611 only; else the full test of 16 CFR 1615 (to 6X) or 1616 (7 to 14)",
+		Formula: "US: size to {months} and one piece to {one}, or two pieces to {two} each: infant garment, 16 CFR 1610 and 1611 only; else the full test of 16 CFR 1615 (to 6X) or 1616 (7 to 14)",
+		Limits:  plan.NightLimits,
 		Why:     "Nightwear catches fire at stoves and heaters.",
 		Sources: []string{
 			"US Consumer Product Safety Commission, infant and tight-fitting garments",
@@ -738,17 +738,17 @@ var safetyRules = []*Rule{
 			if !s.Length.Has() || market(x.G) != "us" {
 				return
 			}
-			most := 648 * mm
+			most := plan.InfantOne
 			if s.Parts.Or(1) == 2 {
-				most = 400 * mm
+				most = plan.InfantOfTwo
 			}
 			switch InfantGarment(s.Months.Or(12), s.Parts.Or(1), s.Length.V) {
 			case Yes:
 				x.report(Note, whole("sleepwear"), atMost(s.Length.V, most), "by its size and length this may count as an infant garment, for which 16 CFR 1610 and 1611 stand in place of the full test of 1615; put the size in months on the label; %s", askFirst)
 			case Unsure:
-				x.report(Caution, whole("sleepwear.length"), atMost(s.Length.V, most), "%s lies between 64.8 cm and 25.75 in, which 16 CFR 1615 prints as the same: keep to 64.8 cm", x.say(s.Length.V))
+				x.report(Caution, whole("sleepwear.length"), atMost(s.Length.V, most), "%s lies between %s and %s, which 16 CFR 1615 prints as the same: keep to %s", x.say(s.Length.V), plan.InfantOne.ShortPlace(measure.MM), plan.InfantOneIn.ShortPlace(measure.In), plan.InfantOne.ShortPlace(measure.MM))
 			default:
-				x.report(Caution, whole("sleepwear"), atMost(s.Length.V, most), "this is not an infant garment (to 9 months and %s): 16 CFR 1615, or 1616 from size 7, asks the full flame test; %s", x.say(most), askFirst)
+				x.report(Caution, whole("sleepwear"), atMost(s.Length.V, most), "this is not an infant garment (to %d months and %s): 16 CFR 1615, or 1616 from size 7, asks the full flame test; %s", plan.InfantMonths, x.say(most), askFirst)
 			}
 		},
 	},
@@ -785,20 +785,21 @@ var safetyRules = []*Rule{
 		Reads:   ReadsNotion | ReadsInterfacing,
 		Room:    noRoom,
 		Title:   "a needle that strikes breaks, and pieces fly",
-		Formula: "layers or a thick place over 4/5 of what the foot lifts",
+		Formula: "layers or a thick place over {near} of what the foot lifts",
+		Limits:  []plan.Threshold{plan.NearLimit},
 		Why:     "A bent needle hits the plate at full speed.",
 		Sources: []string{
 			"OSHA letter of 20 May 1976 and 29 CFR 1910.212: the needle is a point of operation",
 			"household machine manual: do not pull the cloth, the needle may break",
 		},
-		Ours:    "4/5 of the lift as near",
+		Ours:    "{near} of the lift as near",
 		garment: true,
 		Check: func(x *Context) {
 			m := &x.G.Machine
 			if !m.FootLift.Has() {
 				return
 			}
-			near := m.FootLift.V * 4 / 5
+			near := plan.NearLift.Of(m.FootLift.V)
 			for i := range x.P.Closures {
 				k := &x.P.Closures[i]
 				if k.Closure.Notion.Kind == catalog.Zip {
@@ -922,17 +923,17 @@ func proposeCord(x *Context, f *Finding) []Change {
 				{With: []catalog.With{catalog.Set(key("instead"), "snaps")}, Says: "take the cord out and close with snaps", Cost: 6},
 			}
 		case CordPath(i, "free_end"):
-			l := usFreeEnd
+			l := plan.CordFreeUS
 			switch {
 			case c.At == "hood" || c.At == "neck":
 				l = 0
 			case market(x.G) == "eu":
-				l = euFreeEnd
+				l = plan.CordFreeEU
 			}
 			l = l.Most(x.U)
 			return []Change{{With: []catalog.With{catalog.SetLength(key("free_end"), l, x.U)}, Says: "cut the free ends to " + x.down(l), Cost: (c.FreeEnd.V - l).MM() / 10}}
 		case CordPath(i, "loop"):
-			loop := measure.Length(euLoop).Most(x.U)
+			loop := plan.CordLoopEU.Most(x.U)
 			return []Change{{With: []catalog.With{catalog.SetLength(key("loop"), loop, x.U)}, Says: "make the loop " + x.down(loop) + " round", Cost: 2}}
 		case CordPath(i, "ends"):
 			return []Change{{With: []catalog.With{catalog.Set(key("ends"), "plain")}, Says: "leave the ends plain", Cost: 1}}

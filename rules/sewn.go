@@ -10,8 +10,7 @@ import (
 )
 
 const (
-	shankSlack   = quarter // ours: a rigid shank this much over the layers lets the button hang
-	markingSlip  = mm / 2  // ours: nobody sets a fastener finer than this
+	markingSlip  = mm / 2 // ours: nobody sets a fastener finer than this
 	lineBulletin = "thread maker's bulletin on buttonsew, buttonholes and bartacks: cycles of 8, 16 and 32 stitches"
 )
 
@@ -29,13 +28,14 @@ var sewnRules = []*Rule{
 		},
 		Title:   "a rigid shank must be as long as the layers that button over it",
 		Figure:  "shank",
-		Formula: "shank ≥ the pressed thickness of the layers with the hole (conflict below), ≥ their thickness lying free (caution below); over it by more than 1/4 in: note",
+		Formula: "shank ≥ the pressed thickness of the layers with the hole (conflict below), ≥ their thickness lying free (caution below); over it by more than {slack}: note",
+		Limits:  []plan.Threshold{plan.ShankSlackLimit},
 		Why:     "On a shank that is too short the button will not close, or pulls a dimple into the front and wears the hole.",
 		Sources: []string{
 			"mending guides and IASRI e-course: the shank is the thickness of the cloth that laps over it, a little more rather than less",
 			memory + ": 1/8 in more is allowed",
 		},
-		Ours: "the pressed thickness as the hard limit, since lofty cloth gives a little; 1/4 in as too long",
+		Ours: "the pressed thickness as the hard limit, since lofty cloth gives a little; {slack} as too long",
 		Check: func(x *Context) {
 			n := &x.C.Notion
 			if n.Kind != catalog.Button && n.Kind != catalog.TackButton || !n.Shank.Has() {
@@ -50,9 +50,9 @@ var sewnRules = []*Rule{
 			case sh < o.Thick:
 				have, need := x.ThinShort(sh, o.Thick)
 				x.report(Caution, path, atLeast(sh, o.Thick), "the shank is %s long, less than the %s%s of the layers that go under the button: it will pull a dimple; button a sample", have, need.For(x.at("notion.shank")), x.guess(o))
-			case sh > o.Thick+shankSlack:
-				have, limit := x.ThinOver(sh, o.Thick+shankSlack)
-				x.report(Note, path, atMost(sh, o.Thick+shankSlack), "the shank is %s long, over %s for layers of %s%s: the button will hang; set the shank through an eyelet, or take a shorter one", have, limit.For(x.at("notion.shank")), x.sayThin(o.Thick), x.guess(o))
+			case sh > o.Thick+plan.ShankSlack:
+				have, limit := x.ThinOver(sh, o.Thick+plan.ShankSlack)
+				x.report(Note, path, atMost(sh, o.Thick+plan.ShankSlack), "the shank is %s long, over %s for layers of %s%s: the button will hang; set the shank through an eyelet, or take a shorter one", have, limit.For(x.at("notion.shank")), x.sayThin(o.Thick), x.guess(o))
 			}
 		},
 		Touches: anotherNotion,
@@ -63,7 +63,7 @@ var sewnRules = []*Rule{
 			now, o := &x.C.Notion, x.K.Over.Thick
 			var out []Change
 			for _, n := range x.G.Catalog.Notions {
-				if n.Kind != now.Kind || n.Name == now.Name || n.Shank.Has() && (n.Shank.V < o || n.Shank.V > o+shankSlack) {
+				if n.Kind != now.Kind || n.Name == now.Name || n.Shank.Has() && (n.Shank.V < o || n.Shank.V > o+plan.ShankSlack) {
 					continue
 				}
 				d := plan.AcrossOf(n) - plan.AcrossOf(now)
@@ -82,12 +82,14 @@ var sewnRules = []*Rule{
 		Reads:   ReadsNotion | ReadsInterfacing,
 		Room:    noRoom,
 		Title:   "the thread shank must lift the button over the layers",
-		Formula: "thread_shank ≥ the thickness of the layers with the hole (caution below), ≤ that + 1/8 in (note above)",
+		Formula: "thread_shank ≥ the thickness of the layers with the hole (caution below), ≤ that + {allowed} (note above)",
+		Limits:  []plan.Threshold{plan.ShankAllowLimit, plan.ShankShortLimit},
 		Why:     "A button sewn flat on a thick front pulls it into a dimple; on a shank that is too long it hangs and twists off.",
 		Sources: []string{
 			"mending guides and IASRI e-course: thread shank = thickness of the cloth that laps over it, a little more rather than less",
 			memory + ": 1/8 in more is allowed",
 		},
+		Ours: "{wound} short is let pass: nobody winds a shank finer than that",
 		Check: func(x *Context) {
 			g := x.C.ThreadShank
 			if !g.Has() || !x.K.Sewing.Sewn || x.C.Notion.Shank.Has() || x.C.Notion.Kind == catalog.Snap || x.C.Notion.Kind == catalog.Hook {
@@ -95,7 +97,7 @@ var sewnRules = []*Rule{
 			}
 			o := &x.K.Over
 			switch {
-			case g.V < o.Thick-markingSlip/5:
+			case g.V < o.Thick-plan.ShankShort:
 				have, need := x.ThinShort(g.V, o.Thick)
 				x.report(Caution, x.at("thread_shank"), atLeast(g.V, o.Thick), "a thread shank of %s is shorter than the layers over it, %s%s: wind it %s long", have, need.For(x.at("thread_shank")), x.guess(o), measure.TextThinSpan(o.Thick, o.Thick+plan.ShankAllow))
 			case g.V > o.Thick+plan.ShankAllow:
@@ -115,20 +117,21 @@ var sewnRules = []*Rule{
 		Reads:   ReadsNotion | ReadsInterfacing,
 		Room:    noRoom,
 		Title:   "on heavy cloth a small button behind takes the pull",
-		Formula: "backing button = half the button's ligne, in the nearest size that is sold, on cloth of 270 g/m2 or more (coat cloth: 300); as large as the button itself: caution",
+		Formula: "backing button = {half} of the button's ligne, in the nearest size that is sold, on cloth of {heavy} or more (coat cloth: {heavy coat}); as large as the button itself: caution",
 		Why:     "The thread of a heavy button cuts through the cloth; a flat button behind spreads the pull.",
 		Sources: []string{
 			"repair guide for coats: an 18 ligne backing button for a 36 ligne coat button",
 			"Sewing Handicraft for Girls: a small flat button under the cloth of coats and jackets",
 		},
-		Ours: "a quarter off the half is let pass without a word; on sale are the flat buttons of the catalogue and the usual lignes, which are common practice, no source",
+		Limits: []plan.Threshold{plan.BackingLimit, plan.HeavyLimit, plan.HeavyCoatLimit, plan.BackingOffLimit},
+		Ours:   "{off} off the half is let pass without a word; on sale are the flat buttons of the catalogue and the usual lignes, which are common practice, no source",
 		Check: func(x *Context) {
 			s := &x.K.Sewing
 			if x.C.Notion.Kind != catalog.Button || x.C.Notion.Shank.Has() {
 				return
 			}
 			d := plan.AcrossOf(&x.C.Notion)
-			half, sold := d/2, s.BackingSold
+			half, sold := plan.BackingShare.Of(d), s.BackingSold
 			if !x.C.Backing.Has() {
 				if s.Suggested {
 					l := Ligne(sold)
@@ -145,7 +148,7 @@ var sewnRules = []*Rule{
 				have, need := x.Apart(b, d)
 				x.report(Caution, x.at("backing"), atMost(b, half), "the backing button, %s, is as large as the button, %s: it shows and makes a lump; take one of %s ligne, %s", have, need, Ligne(sold), x.say(sold))
 			case s.Backing == sold: // of the sizes on sale none is nearer to the half
-			case b < half*3/4 || b > half*5/4:
+			case (b - half).Abs() > plan.BackingOff.Of(half):
 				n := atLeast(b, half)
 				if b > half {
 					n = atMost(b, half)
@@ -201,7 +204,8 @@ var sewnRules = []*Rule{
 		Reads:   ReadsNotion | ReadsThread | ReadsInterfacing,
 		Room:    noRoom,
 		Title:   "the thread that sews the button on must suit the cloth",
-		Formula: "light Tex 20–27, medium 30–45, heavy 60–80, very heavy 60–90",
+		Formula: "{threads}",
+		Limits:  []plan.Threshold{plan.ButtonThreadBands},
 		Why:     "A heavy front hangs on a few stitches: fine thread breaks, thick thread will not go through the holes twice.",
 		Sources: []string{lineBulletin + "; Tex 21–27 light, 40 medium, 60–80 heavy"},
 		Ours:    "the limits round the bulletin's single figures",
@@ -239,7 +243,8 @@ var sewnRules = []*Rule{
 		Reads:   ReadsNotion | ReadsInterfacing,
 		Room:    noRoom,
 		Title:   "a button wants enough stitches for its cloth",
-		Formula: "light: 8 for a shank or two holes, 16 for four; medium and heavy 16; very heavy 32",
+		Formula: "light: {few} for a shank or two holes, {usual} for four; medium and heavy {usual}; very heavy {many}",
+		Limits:  []plan.Threshold{plan.FewStitchesLimit, plan.StitchesLimit, plan.ManyStitchesLimit},
 		Why:     "Too few stitches and the button is lost; it is the first thing to go on a work coat.",
 		Sources: []string{lineBulletin},
 		Others:  "Army repair, TM 10-8400-201-23: 20 to 24; household machines: 8 to 10 for each pair of holes, so four holes take it twice",
@@ -263,7 +268,8 @@ var sewnRules = []*Rule{
 		Reads:   ReadsNotion | ReadsInterfacing,
 		Room:    noRoom,
 		Title:   "how a fly front hides its holes",
-		Formula: "holes in the fly's facing, along it; facing stitched 1/4 in from the front edge; one tack between each two holes",
+		Formula: "holes in the fly's facing, along it; facing stitched {stitched} from the front edge; one tack between each two holes",
+		Limits:  []plan.Threshold{plan.FlyLimit},
 		Why:     "Holes cut through the front would show, and a fly that is not tacked gapes between the buttons.",
 		Sources: []string{"Butterick's text on coats and jackets: fly facing stitched 1/4 in from the front edge, holes in the facing, tacked between the holes"},
 		Check: func(x *Context) {
@@ -286,7 +292,8 @@ var sewnRules = []*Rule{
 		Room:    noRoom,
 		Title:   "the holes of a fly lie along it",
 		Formula: "construction = \"fly\": direction = \"along\"",
-		Why:     "A hole across a fly runs into the stitching that holds its facing, 1/4 in from the edge.",
+		Limits:  []plan.Threshold{plan.FlyLimit},
+		Why:     "A hole across a fly runs into the stitching that holds its facing, {stitched} from the edge.",
 		Sources: []string{
 			"common practice, no source: holes along the fly",
 			"Butterick's text on coats and jackets: facing stitched 1/4 in from the front edge",

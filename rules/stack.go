@@ -8,8 +8,6 @@ import (
 	"slices"
 )
 
-const footCaution = 4 * mm // from memory: household machines labour above it
-
 var stackRules = []*Rule{
 	{
 		Name: "foot-lift", Severity: Conflict,
@@ -77,8 +75,9 @@ var stackRules = []*Rule{
 		Room:    noRoom,
 		Title:   "a thick stack wants a sample first",
 		Figure:  "layers",
-		Formula: "the layers' thickness added up ≤ 4 mm on a household machine, and ≤ what its maker says it sews (sewing_max)",
-		Why:     "Above about 4 mm a household machine feeds unevenly, the hole comes out with gaps, and the needle may bend and break.",
+		Formula: "the layers' thickness added up ≤ {foot} on a household machine, and ≤ what its maker says it sews (sewing_max)",
+		Why:     "Above about {foot} a household machine feeds unevenly, the hole comes out with gaps, and the needle may bend and break.",
+		Limits:  []plan.Threshold{plan.FootLimit},
 		Sources: []string{
 			"from memory: usual working limit of household machines",
 			"shop catalogue of a straight-stitch household machine: foot lift 6 mm, greatest sewing thickness 5 mm",
@@ -92,9 +91,9 @@ var stackRules = []*Rule{
 						"%s %s thick%s; the machine's maker says it sews up to %s: sew a sample through the real layers", s.says, have, x.guess(s.stack), need)
 					continue
 				}
-				if m.Kind != "industrial" && m.Kind != "walking-foot" && s.stack.Thick > footCaution && s.stack.Thick <= max(m.FootLift.Or(footCaution), m.FootLiftExtra.Or(0)) {
-					have, need := x.ThinApart(s.stack.Thick, footCaution)
-					x.report(Caution, whole(s.path), atMost(s.stack.Thick, footCaution),
+				if m.Kind != "industrial" && m.Kind != "walking-foot" && s.stack.Thick > plan.FootBulky && s.stack.Thick <= max(m.FootLift.Or(plan.FootBulky), m.FootLiftExtra.Or(0)) {
+					have, need := x.ThinApart(s.stack.Thick, plan.FootBulky)
+					x.report(Caution, whole(s.path), atMost(s.stack.Thick, plan.FootBulky),
 						"%s %s thick%s, over %s: sew a sample through the real layers, slowly, with a fresh needle", s.says, have, x.guess(s.stack), need)
 				}
 			}

@@ -21,8 +21,9 @@ var standRules = []*Rule{
 		},
 		Title:   "the stand must carry the fastener",
 		Figure:  "stand",
-		Formula: "least: D/2 + 3 mm (below it: conflict); usual: the larger of D/2 + 1/4 in and 3/4 D (below it: caution); full: D (below it: note). A toggle lies across: its shorter end in the place of D/2, + 1/4 in usual. A flap of its own: from the line of its fasteners to its edge",
+		Formula: "least: D/2 + {rim} (below it: conflict); usual: the larger of D/2 + {usual rim} and {usual share} of D (below it: caution); full: D (below it: note). A toggle lies across: its shorter end in the place of D/2, + {usual rim} usual. A flap of its own: from the line of its fasteners to its edge",
 		Why:     "On a stand that is too narrow the rim hangs over the edge, the front gapes, and the hole tears.",
+		Limits:  []plan.Threshold{plan.RimLimit, plan.StandRimLimit, plan.StandShareLimit},
 		Sources: []string{
 			"Sew Today, 2019, placing buttons and buttonholes: rim at least 3 mm inside the finished edge",
 			"household machine manuals: stand at least 3/4 of the diameter, and between 3/4 and the whole of it",
@@ -122,8 +123,9 @@ var standRules = []*Rule{
 		Room:    noRoom,
 		Title:   "a hole across a folded or separate band must stay on it",
 		Figure:  "band inside the centre line",
-		Formula: "hole length − 1/8 in + 1/4 in ≤ half the band, for a hole across; no band on a double-breasted front",
+		Formula: "hole length − {beyond} + {past} ≤ half the band, for a hole across; no band on a double-breasted front",
 		Why:     "The inner end of the hole would run over the edge of the doubled cloth, where the thickness changes and the machine stalls.",
+		Limits:  []plan.Threshold{plan.BeyondLimit, plan.SupportLimit},
 		Sources: []string{
 			"reader's answer to a trade pattern maker: at least 1/4 in of band beyond each end of a buttonhole",
 			"Extension Bulletin 576, 1965: hole begins 1/8 in beyond the centre line",
@@ -137,7 +139,7 @@ var standRules = []*Rule{
 			if (s.Construction != "folded" && s.Construction != "band") || !h.Needed || h.Direction != "across" || h.Kind == "loop" {
 				return
 			}
-			if need := h.Inside + quarter; s.Band/2 < need {
+			if need := h.Inside + plan.SupportLeast; s.Band/2 < need {
 				have, want := x.Short(s.Band/2, need)
 				x.report(Caution, whole(s.From), atLeast(s.Band/2, need),
 					"the hole takes %s of band inside the centre line, but it reaches only %s; make the band wider or set the holes along it", want, have)
@@ -163,8 +165,9 @@ var standRules = []*Rule{
 		},
 		Title:   "holes must end, and fasteners stand, on the facing",
 		Figure:  "facing inside the centre line",
-		Formula: "facing inside the centre line ≥ hole length − 1/8 in + 1/4 in, for a hole across; double-breasted: ≥ column + D/2 (conflict below), + 10 mm (caution below); toggle: ≥ what it covers, or the patch of its cord, + 1/4 in; under a flap: ≥ the line of its fasteners, + D/2 + 1/4 in",
+		Formula: "facing inside the centre line ≥ hole length − {beyond} (conflict below), + {past} (caution below), for a hole across; double-breasted: ≥ column + D/2 (conflict below), + {inner} (caution below); toggle: ≥ what it covers, or the patch of its cord, + {past}; under a flap: ≥ the line of its fasteners, + D/2 + {past}",
 		Why:     "A hole that runs past the facing goes through one layer less at its end, and its end tears; a button beside it hangs on one layer.",
+		Limits:  []plan.Threshold{plan.BeyondLimit, plan.SupportLimit, plan.InnerLimit},
 		Sources: []string{
 			"The New Dressmaker, Butterick, 1921, p. 61: a coat's facing reaches about 3 in inside the centre line",
 			"reader's answer to a trade pattern maker: at least 1/4 in beyond each end of a buttonhole",
@@ -381,22 +384,22 @@ func (x *Context) facingFor() faced {
 	c, h := x.C, &x.K.Hole
 	switch {
 	case c.Flap.Has():
-		return faced{"the flap's fasteners stand", "them", quarter}
+		return faced{"the flap's fasteners stand", "them", plan.SupportLeast}
 	case c.Lap == "double":
-		return faced{"the buttons of the inner column end", "the buttons of the inner column", 10 * mm}
+		return faced{"the buttons of the inner column end", "the buttons of the inner column", plan.InnerClear}
 	case x.K.Apart():
-		return faced{"the patch over the cord ends", "the patch", quarter}
+		return faced{"the patch over the cord ends", "the patch", plan.SupportLeast}
 	case h.Kind == "loop":
-		return faced{"the " + c.Notion.Kind + " ends", "the " + c.Notion.Kind, quarter}
+		return faced{"the " + c.Notion.Kind + " ends", "the " + c.Notion.Kind, plan.SupportLeast}
 	}
-	return faced{"the hole ends", "the hole", quarter}
+	return faced{"the hole ends", "the hole", plan.SupportLeast}
 }
 
 // standWhy says what the drafted stand is.
 func (x *Context) standWhy() string {
 	s := &x.K.Stand
 	if s.Full == s.Usual {
-		return "the shorter end of the toggle and " + x.len(quarter)
+		return "the shorter end of the toggle and " + x.len(plan.StandRim)
 	}
 	if s.Have > s.Full {
 		return "the usual stand of so small a fastener"
@@ -434,7 +437,7 @@ var anotherStand = []string{"closure.*.flap.width", "closure.*.stand.band", "clo
 func proposeStand(x *Context, f *Finding) []Change {
 	s, st := &x.K.Stand, &x.C.Stand
 	var out []Change
-	for i, want := range []measure.Length{s.Usual, max(s.Full, s.Usual), max(s.Least, quarter+plan.BeyondCentre)} {
+	for i, want := range []measure.Length{s.Usual, max(s.Full, s.Usual), max(s.Least, plan.HoleEdge+plan.BeyondCentre)} {
 		want = want.RoundUp(plan.HoleStep(x.U))
 		cost := (want-s.Have).MM()*2 + float64(i)
 		if want <= s.Have {

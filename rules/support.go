@@ -26,8 +26,9 @@ var supportRules = []*Rule{
 		},
 		Title:   "the interfacing must reach past the holes",
 		Figure:  "interfacing strip",
-		Formula: "across: it reaches inside the centre line by the inner end of the hole + 1/4 in at least, + 1/2 in usual; along: stitched hole width + 2 × 1/4 in, and on a band usually all of its width. Double-breasted: past the inner column by D/2 (conflict below) and 10 mm; a toggle: past what it covers, or where its cord is sewn on. It begins strip_from_edge from the cut edge; where that is not given, at the cut edge of a faced and drafted edge, else at the finished edge, or for holes along it with its middle under them",
+		Formula: "across: it reaches inside the centre line by the inner end of the hole + {past} at least, + {usual past} usual; along: stitched hole width + 2 × {past}, and on a band usually all of its width. Double-breasted: past the inner column by D/2 (conflict below) and {inner}; a toggle: past what it covers, or where its cord is sewn on. It begins strip_from_edge from the cut edge; where that is not given, at the cut edge of a faced and drafted edge, else at the finished edge, or for holes along it with its middle under them",
 		Why:     "Where the strip ends under the hole the thickness steps, the hole stretches, and the cloth tears at its end.",
+		Limits:  []plan.Threshold{plan.SupportLimit, plan.SupportUsualLimit, plan.InnerLimit},
 		Sources: []string{
 			"reader's answer to a trade pattern maker: at least 1/4 in of band beyond each end of a buttonhole",
 			"a method for shirt bands, as quoted: a strip as wide as the finished band",
@@ -282,7 +283,7 @@ func (x *Context) supportFor() string {
 func (x *Context) supportRoom() string {
 	switch {
 	case x.C.Lap == "double" && !x.C.Flap.Has():
-		return x.len(10 * mm)
+		return x.len(plan.InnerClear)
 	case x.K.Apart():
 		return "patch and " + x.len(plan.SupportLeast)
 	}

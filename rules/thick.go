@@ -53,7 +53,8 @@ var thickRules = []*Rule{
 			"household machine service manual: foot raised 5.5 to 6.2 mm",
 			"common practice, no source: the hem of the body is turned up and folded into the band; the allowance in a turned collar is trimmed to 1/4 in",
 		},
-		Ours: "interfacing counted as trimmed out of the allowances; one ply of allowance left after trimming and grading",
+		Ours:   "interfacing counted as trimmed out of the allowances; one ply of allowance left after trimming and grading; {over} over the lift is let pass",
+		Limits: []plan.Threshold{plan.GradedLimit},
 		Check: func(x *Context) {
 			m := &x.G.Machine
 			if !m.FootLift.Has() || len(x.K.Places) == 0 {
@@ -67,7 +68,7 @@ var thickRules = []*Rule{
 			}
 			have, need := x.ThinApart(p.Thick, lift)
 			n := atMost(p.Thick, lift)
-			if p.Graded > most+mm/10 {
+			if p.Graded > most+plan.GradedOver {
 				x.report(Caution, whole(x.placePath(p)), n, "%s is %d layers of cloth, %s thick%s (%s), and the foot lifts %s; even pressed, trimmed and graded it is %s: %s, and sew this place by hand", PlaceCalled(p), p.Cloths, have, x.guess(&x.K.Over), p.Says, need, x.sayThin(p.Graded), x.later(func(x *Context) string { return PlaceTrim(p, x.U) }))
 				return
 			}
@@ -97,13 +98,14 @@ var thickRules = []*Rule{
 		Reads:   ReadsNeedle | ReadsThread | ReadsInterfacing,
 		Room:    noRoom,
 		Title:   "change the needle before the bulky passes",
-		Formula: "where the thickest place, pressed and graded, is over 4 mm and the layers of the hole are not, the needle is at least one size above the thin end of its band",
+		Formula: "where the thickest place, pressed and graded, is over {thick} and the layers of the hole are not, the needle is at least one size above the thin end of its band",
 		Why:     "A needle chosen for the front between bends at the foot of the band, strikes the plate and breaks: pieces fly.",
 		Sources: []string{
 			"household machine manual: thin needles in thick cloth may bend or break",
 			"common ground of twelve published needle charts: one size up for more layers",
 		},
-		Ours: "4 mm as the thickness that asks for a thicker needle",
+		Ours:   "{thick} as the thickness that asks for a thicker needle",
+		Limits: []plan.Threshold{plan.ThickStackLimit},
 		Check: func(x *Context) {
 			if len(x.K.Places) == 0 {
 				return

@@ -12,6 +12,7 @@ import (
 const (
 	EvenSpread   = measure.Inch / 8       // in a file in inches
 	EvenSpreadMM = 3 * measure.Millimetre // in a file in millimetres
+	EvenSteps    = 2                      // steps, where that is more
 )
 
 // EvenTo is the largest spread that is even enough: two steps or EvenWithin,
@@ -21,9 +22,9 @@ func (p *Problem) EvenTo() measure.Length {
 	case p.Repeat > 0:
 		return 0
 	case p.EvenWithin > 0:
-		return max(2*p.Step, p.EvenWithin)
+		return max(EvenSteps*p.Step, p.EvenWithin)
 	}
-	return max(2*p.Step, EvenSpread)
+	return max(EvenSteps*p.Step, EvenSpread)
 }
 
 // Why tells why a layout has the count it has.

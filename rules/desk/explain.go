@@ -2,10 +2,12 @@ package desk
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"placketeer/catalog/text"
 	"placketeer/rules"
+	"placketeer/rules/plan"
 )
 
 func explainCommand() *command {
@@ -43,6 +45,13 @@ func explain(in *call) error {
 			chosen = append(chosen, r)
 		}
 	}
+	for i, r := range chosen {
+		e := r.Explained()
+		if i == 0 {
+			chosen = slices.Clone(chosen)
+		}
+		chosen[i] = &e
+	}
 	var b strings.Builder
 	switch in.format() {
 	case "json":
@@ -51,7 +60,7 @@ func explain(in *call) error {
 			list[i] = pairs{
 				{"rule", r.Name}, {"severity", r.Severity.String()}, {"title", r.Title}, {"formula", r.Formula}, {"why", r.Why},
 				{"sources", r.Sources}, {"ours", r.Ours}, {"others", r.Others},
-				{"touches", append([]string{}, r.Touches...)},
+				{"touches", append([]string{}, r.Touches...)}, {"thresholds", thresholds(r)},
 			}
 		}
 		data, err := asJSON(list)
@@ -81,6 +90,33 @@ func explain(in *call) error {
 	return in.deliver([]byte(b.String()))
 }
 
+// thresholds are the figures that a rule decides by, and what they rest on.
+func thresholds(r *rules.Rule) []pairs {
+	out := make([]pairs, len(r.Limits))
+	for i := range r.Limits {
+		t := &r.Limits[i]
+		out[i] = pairs{{"name", t.Name}, {"figure", t.String()}, {"ground", t.Ground.String()}}
+	}
+	return out
+}
+
+// restsOn is the same in words, the firmest ground first.
+func restsOn(r *rules.Rule) string {
+	var words []string
+	for g := plan.Read; g <= plan.Memory; g++ {
+		var names []string
+		for i := range r.Limits {
+			if t := &r.Limits[i]; t.Ground == g {
+				names = append(names, t.Called())
+			}
+		}
+		if len(names) > 0 {
+			words = append(words, g.String()+": "+strings.Join(names, ", "))
+		}
+	}
+	return strings.Join(words, "; ")
+}
+
 func listRules(b *strings.Builder, rs []*rules.Rule) {
 	fmt.Fprintf(b, "The %d rules, each with the gravest it says. More about one: %s explain RULE\n\n", len(rs), Program)
 	rows := make([][]string, len(rs))
@@ -92,7 +128,7 @@ func listRules(b *strings.Builder, rs []*rules.Rule) {
 
 func textRule(b *strings.Builder, r *rules.Rule) {
 	fmt.Fprintf(b, "%s (%s): %s\n\n", r.Name, r.Severity, r.Title)
-	for _, part := range [][2]string{{"Formula", r.Formula}, {"Why", r.Why}, {"Ours", r.Ours}, {"Others", r.Others}, {"May set", strings.Join(r.Touches, ", ")}} {
+	for _, part := range [][2]string{{"Formula", r.Formula}, {"Why", r.Why}, {"Ours", r.Ours}, {"Others", r.Others}, {"Rests on", restsOn(r)}, {"May set", strings.Join(r.Touches, ", ")}} {
 		if part[1] != "" {
 			put(b, text.Hang("  "+part[0], 12, part[1], helpWidth))
 		}
@@ -109,7 +145,7 @@ func textRule(b *strings.Builder, r *rules.Rule) {
 func markdownRule(b *strings.Builder, r *rules.Rule) {
 	esc := text.Markdown
 	fmt.Fprintf(b, "## %s\n\n%s: gravest finding **%s**.\n", r.Name, esc(text.Capital(r.Title)), r.Severity)
-	for _, part := range [][2]string{{"Formula", r.Formula}, {"Why", r.Why}, {"Our own choice", r.Ours}, {"Other rules", r.Others}, {"Keys that its changes may set", strings.Join(r.Touches, ", ")}} {
+	for _, part := range [][2]string{{"Formula", r.Formula}, {"Why", r.Why}, {"Our own choice", r.Ours}, {"Other rules", r.Others}, {"What its figures rest on", restsOn(r)}, {"Keys that its changes may set", strings.Join(r.Touches, ", ")}} {
 		if part[1] != "" {
 			fmt.Fprintf(b, "\n**%s.** %s\n", part[0], esc(part[1]))
 		}

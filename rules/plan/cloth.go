@@ -30,6 +30,60 @@ type Limit struct {
 // cotton. Of less it says nothing.
 const BlendShare = 70
 
+// Heats, °C.
+const (
+	FuseLow, FuseHigh measure.Temperature = 120, 165          // ours: the printed figures of all makers lie between
+	HeatMargin        measure.Temperature = 10                // ours
+	NoPressCloth                          = measure.ThreeDots // from three dots up, cotton and linen
+	NoSteam                               = measure.OneDot    // up to it no steam: iron maker's manual
+	SameHeat          measure.Temperature = 5                 // half of what heats are printed to; nearer is the same heat, in every file
+	PolyamideWash     measure.Temperature = 60                // clothing-technology page: its high-temperature kinds
+	tapeMelts         measure.Temperature = 150               // a sewer's trial, 2018
+)
+
+const (
+	ShrinkShows  = sixteenth // apart over the run: ours
+	ShrinkSpoils = in / 2    // ours
+	TurnShort    = sixteenth // of a turn of cloth, let pass: ours
+	CollarTurn   = eighth    // of thin cloth: J. Barlup, Threads no. 131
+	SeamTape     = 22 * mm   // police uniform specification, 2019: 7/8 in
+)
+
+// A block for medium cloth: W. D. F. Vincent, Systems of Cutting; what counts
+// as thin and as heavy is ours.
+const (
+	BlockThinEase  = in / 2 // less a side
+	BlockHeavyEase = in     // more a side
+
+	BlockThin, BlockHeavy, BlockHeavyCoat measure.AreaWeight = 135, 400, 500
+)
+
+// Thresholds of cloth, heat and shrinkage.
+var (
+	BlendLimit     = Number("blend", BlendShare, "%", Published)
+	OneDotLimit    = Heat("one", measure.OneDot, Published)
+	ThreeDotsLimit = Heat("three", measure.ThreeDots, Published)
+
+	HeatLimits = []Threshold{
+		BlendLimit, OneDotLimit, Heat("two", measure.TwoDots, Published), ThreeDotsLimit,
+		Number("same", float64(SameHeat), "°C", Ours), Number("margin", float64(HeatMargin), "°C", Ours),
+		Number("coolest", float64(FuseLow), "°C", Ours), Number("hottest", float64(FuseHigh), "°C", Ours),
+	}
+
+	ShrinkShowsLimit  = Inches("shows", ShrinkShows, Ours)
+	ShrinkSpoilsLimit = Inches("spoils", ShrinkSpoils, Ours)
+	TurnShortLimit    = Inches("short", TurnShort, Ours)
+	SeamTapeLimit     = Metric("tape", SeamTape, Published)
+	TapeMeltsLimit    = Heat("melts", tapeMelts, Published)
+	PolyamideLimit    = Heat("washes", PolyamideWash, Published)
+	WoolLimit         = Number("woolly", WoolShare, "%", Ours)
+
+	BlockLimits = []Threshold{
+		Inches("thin ease", BlockThinEase, Published), Inches("heavy ease", BlockHeavyEase, Published),
+		Weight("thin", BlockThin, Ours), Weight("heavy", BlockHeavy, Ours), Weight("heavy coat", BlockHeavyCoat, Ours),
+	}
+)
+
 // Covered says whether there is so much of the most delicate fibre that the
 // whole cloth goes by it.
 func (l *Limit) Covered() bool { return l.Main == l.Symbol }

@@ -17,6 +17,19 @@ const (
 	// DefaultHoleMax is the longest automatic hole where the garment does not
 	// say: household machine manual, counted as diameter + thickness.
 	DefaultHoleMax = 28 * mm
+	HoleSlip       = quarter // over what passes: the most of any flat rule printed in handbooks from 1907 to 2023
+	HoleEdge       = quarter // cloth between a hole and the edge: K. H. Watson, Textiles and Clothing, 1907
+)
+
+// Thresholds of holes.
+var (
+	BulkyLimit     = Thin("bulky", Bulky, Ours)
+	BulkEaseLimit  = Inches("bulk ease", BulkyEase, Published)
+	ShankEaseLimit = Inches("shank ease", ShankEase, Published)
+	BeyondLimit    = Inches("beyond", BeyondCentre, Published)
+	HoleMaxLimit   = Metric("longest", DefaultHoleMax, Default)
+	HoleSlipLimit  = Inches("slip", HoleSlip, Published)
+	HoleEdgeLimit  = Inches("edge", HoleEdge, Published)
 )
 
 // Widths of a stitched hole.

@@ -1,9 +1,11 @@
 package plan
 
 import (
+	"fmt"
 	"maps"
 	"math"
 	"slices"
+	"strings"
 
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
@@ -169,13 +171,22 @@ func (n *Needle) Cloth() string {
 	return n.Class
 }
 
+// HeavyLimit and HeavyCoatLimit are from where on a cloth counts as heavy.
+var (
+	HeavyLimit     = Weight("heavy", GeneralClasses[1].Below, Memory)
+	HeavyCoatLimit = Weight("heavy coat", CoatClasses[0].Below, Published)
+)
+
+// ThickStackLimit is ThickStack as a threshold.
+var ThickStackLimit = Thin("thick", ThickStack, Ours)
+
 const ThickStack = 4 * mm // ours: above it the thinner half of the needle band is left out
 
 // Heavy says whether the cloth of a closure makes a coat: coat cloth from 300
 // g/m², and other cloth from 400.
 func Heavy(k *Closure) bool {
 	_, c := ClassOf(k)
-	return c != nil && (CoatKinds[c.Kind] && c.Weight.V >= 300 || c.Weight.V >= 400 && c.Kind != "heavy-cotton")
+	return c != nil && (CoatKinds[c.Kind] && c.Weight.V >= CoatClasses[0].Below || c.Weight.V >= GeneralClasses[2].Below && c.Kind != "heavy-cotton")
 }
 
 // needleBand is what the cloth's weight, then the stack, ask of the needle.
@@ -244,6 +255,13 @@ const (
 	ratioBest = 0.30
 )
 
+// Thresholds of thread and needle.
+var (
+	RatioLowLimit  = Number("thin", RatioLow, "", Published)
+	RatioHighLimit = Number("groove", RatioHigh, "", Published)
+	DiameterLimit  = Number("off", DiameterOff*100, "%", Ours)
+)
+
 // StepsOutside is how many sizes n lies outside the band: negative below it.
 func StepsOutside(n, lo, hi measure.NeedleSize) int {
 	switch {
@@ -301,7 +319,7 @@ func (t *Thread) thicken() {
 // TopstitchTex is the thread for stitching that is meant to show: Tex 60 on
 // light and medium cloth, Tex 120 on heavy (IASRI e-course).
 func TopstitchTex(cl *WeightClass) measure.LinearDensity {
-	if cl.NeedleMin >= 90 {
+	if cl.NeedleMin >= heavyNeedle {
 		return 120
 	}
 	return 60
@@ -439,4 +457,65 @@ func SpecialKinds() []string {
 		kinds[k] = true
 	}
 	return slices.Sorted(maps.Keys(kinds))
+}
+
+// Bands of the weight classes, as texts: what is printed of them is what they
+// are.
+var (
+	NeedleBands       = Words("bands", Published, func() string { return bands("", func(c *WeightClass) string { return dash(c.NeedleMin, c.NeedleMax) }) })
+	ClassBounds       = Words("classes", Memory, classWords)
+	ChartedBands      = Words("charted", Published, chartedWords)
+	ThreadBands       = Words("threads", Published, func() string { return bands("Tex ", func(c *WeightClass) string { return dash(c.texMin, c.texMax) }) })
+	ButtonThreadBands = Words("threads", Ours, func() string {
+		return bands("Tex ", func(c *WeightClass) string { return dash(c.buttonMin, c.buttonMax) })
+	})
+	StitchBands = Words("stitches", Published, func() string {
+		return bands("", func(c *WeightClass) string { return measure.TextThinSpan(c.lo, c.hi) })
+	})
+)
+
+// classWords are the weights that the classes go to.
+func classWords() string {
+	var words []string
+	for _, classes := range [...][]WeightClass{GeneralClasses, CoatClasses, DenimClasses} {
+		for i := range classes[:len(classes)-1] {
+			words = append(words, classes[i].Name+" under "+classes[i].Below.Text(measure.MM))
+		}
+		words = append(words, classes[len(classes)-1].Name+" from there")
+	}
+	return strings.Join(words, ", ")
+}
+
+// bands is a band of every class, neighbours with the same one together.
+func bands(unit string, of func(*WeightClass) string) string {
+	classes := slices.Concat(GeneralClasses, CoatClasses, DenimClasses)
+	for _, kind := range slices.Sorted(maps.Keys(specialClasses)) {
+		classes = append(classes, specialClasses[kind]...)
+	}
+	var names, figures []string
+	for i := range classes {
+		b := of(&classes[i])
+		if at := slices.Index(figures, b); at >= 0 {
+			names[at] += ", " + classes[i].Name
+		} else {
+			names, figures = append(names, classes[i].Name), append(figures, b)
+		}
+	}
+	for i := range names {
+		names[i] += " " + unit + figures[i]
+	}
+	return strings.Join(names, "; ")
+}
+
+func dash[T ~int | ~float64](lo, hi T) string {
+	return fmt.Sprintf("%g–%g", float64(lo), float64(hi))
+}
+
+// chartedWords are the outermost needles published for each kind.
+func chartedWords() string {
+	var words []string
+	for _, kind := range slices.Sorted(maps.Keys(charted)) {
+		words = append(words, kind+" "+dash(charted[kind].Least, charted[kind].Most))
+	}
+	return strings.Join(words, ", ")
 }

@@ -171,6 +171,24 @@ const (
 // PatchHalf is half the width, across, of a patch over a cord's ends.
 const PatchHalf = patchAcross / 2
 
+// The patch over the cord of a toggle: its edge from the centre line, from
+// memory.
+const PatchNear, PatchFar = 50 * mm, 80 * mm
+
+// TapeBeyond is how much of a zip's tape should lie beyond its stitching: ours.
+const TapeBeyond = eighth
+
+// Thresholds of zips and patches on a piece.
+var (
+	ZipStitchLimit  = Inches("stitching", ZipStitch, Published)
+	ZipFoldLimit    = Inches("fold", zipFold, Ours)
+	ZipTopLimit     = Inches("top", zipTop, Published)
+	TapeBeyondLimit = Inches("tape", TapeBeyond, Ours)
+	PatchLimit      = Inches("patch", patchAcross, Published)
+	PatchNearLimit  = Metric("near", PatchNear, Memory)
+	PatchFarLimit   = Metric("far", PatchFar, Memory)
+)
+
 // Bare says whether what lies under a closure there has no edge that meets:
 // a pocket under its flap, the body under a tab.
 func Bare(where string) bool {

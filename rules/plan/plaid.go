@@ -5,6 +5,12 @@ import (
 	"placketeer/catalog/measure"
 )
 
+// PhaseWithin is what laying and cutting are off by: ours. The bars must meet.
+const PhaseWithin = sixteenth
+
+// PhaseLimit is PhaseWithin as a threshold.
+var PhaseLimit = Inches("within", PhaseWithin, Ours)
+
 // PhaseApart is how far the bars of an under front must move, towards the
 // wearer's left where it is positive, to lie on those of the upper front: the
 // shorter way round the repeat. over and under are the distances of a bar

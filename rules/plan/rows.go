@@ -6,6 +6,21 @@ import (
 	"placketeer/spacing"
 )
 
+const (
+	RowsNear = in      // half of 2 in: Confederate tunic, May 1861, at the waist
+	RowsFar  = 5 * in  // half of 10 in: US Army dress coat, at the top
+	RowsLow  = 60 * mm // trade article: column 6 to 8 cm from the centre
+	RowsHigh = 80 * mm
+)
+
+// Thresholds of a double-breasted column, from the centre line.
+var (
+	RowsNearLimit = Inches("near", RowsNear, Published)
+	RowsFarLimit  = Inches("far", RowsFar, Published)
+	RowsLowLimit  = Metric("low", RowsLow, Published)
+	RowsHighLimit = Metric("high", RowsHigh, Published)
+)
+
 // taperOf are the columns of a double-breasted front.
 func taperOf(k *Closure) spacing.Taper {
 	r := &k.Closure.Rows

@@ -5,6 +5,7 @@ import (
 
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
+	"placketeer/catalog/text"
 	"placketeer/spacing"
 )
 
@@ -13,7 +14,40 @@ const (
 	LastAboveHem   = 4 * in  // leg room: about.com sewing column, 1999
 	EndLeast       = in / 2  // trade pattern maker: first and last from the finished edges
 	shortRun       = 8 * in  // ours: a run this short is a flap, a cuff or a tab
+	farthest       = 2       // times its default that an end may move: ours
+	FirstLow       = in      // first below the top, at most: also printed, see first-high
+	// AboveTurnUp is how far above the turned-up hem a hole should end, its bar
+	// included: from memory.
+	AboveTurnUp = in * 3 / 8
 )
+
+// HemGaps is how many gaps above the hem the last hole should lie: R. Carr,
+// Couture, as quoted.
+var HemGaps = Ratio{3, 2}
+
+// Thresholds of the run.
+var (
+	EndLimit       = Inches("end", EndLeast, Published)
+	FirstLowLimit  = Inches("low", FirstLow, Published)
+	BelowNeckLimit = Inches("below neck", FirstBelowNeck, Published)
+	TurnUpLimit    = Inches("turn-up", AboveTurnUp, Memory)
+	HemGapsLimit   = Number("gaps", float64(HemGaps.Num)/float64(HemGaps.Den), "", Published)
+	LegRoomLimit   = Inches("leg room", LastAboveHem, Published)
+	EvenLimit      = Inches("spread", spacing.EvenSpread, Ours)
+	EvenMMLimit    = Metric("spread mm", spacing.EvenSpreadMM, Ours)
+	EvenStepsLimit = Number("steps", spacing.EvenSteps, "", Ours)
+	FarthestLimit  = Number("farthest", farthest, "", Ours)
+	MarksLimit     = Words("marks", Practice, func() string { return marksOf(measure.In) + " (" + marksOf(measure.MM) + ")" })
+)
+
+// marksOf are the steps of a ruler in words.
+func marksOf(u measure.Unit) string {
+	var words []string
+	for _, m := range Marks(u) {
+		words = append(words, m.ShortPlace(u))
+	}
+	return text.And(words...)
+}
 
 // UsualFirst is where the first of a front's fasteners d across lies below the
 // top where nothing is said: d + 1/4 in; in a garment in millimetres d + 6 mm,
@@ -196,7 +230,7 @@ func EndsLeast(c *catalog.Closure, k *Closure) (first, last measure.Length) {
 }
 
 // defaultsOf are the figures of a run that the file does not give, and how far
-// they may give way: an end from the least to twice its default.
+// they may give way: an end from the least to farthest times its default.
 func defaultsOf(g *catalog.Garment, c *catalog.Closure, k *Closure, size int, p *spacing.Problem) spacing.Defaults {
 	run := &c.Run
 	var d spacing.Defaults
@@ -208,7 +242,7 @@ func defaultsOf(g *catalog.Garment, c *catalog.Closure, k *Closure, size int, p 
 	leastFirst, leastLast := EndsLeast(c, k)
 	if !run.First.Has() && !(one && run.Last.Has()) && p.First.Fixed() {
 		at := p.First.Min
-		d.First = &spacing.Window{Min: min(at, leastFirst), Max: max(at, min(2*at, p.Run-leastLast))}
+		d.First = &spacing.Window{Min: min(at, leastFirst), Max: max(at, min(farthest*at, p.Run-leastLast))}
 	}
 	switch {
 	case run.Last.Has() || !p.Last.Fixed():
@@ -216,7 +250,7 @@ func defaultsOf(g *catalog.Garment, c *catalog.Closure, k *Closure, size int, p 
 		d.Last = d.First
 	default:
 		at := p.Run - p.Last.Min
-		d.Last = &spacing.Window{Min: min(p.Last.Min, max(p.Run-2*at, leastFirst)), Max: max(p.Last.Min, p.Run-leastLast)}
+		d.Last = &spacing.Window{Min: min(p.Last.Min, max(p.Run-farthest*at, leastFirst)), Max: max(p.Last.Min, p.Run-leastLast)}
 	}
 	return d
 }

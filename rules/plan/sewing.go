@@ -14,6 +14,30 @@ const (
 	ShankAllow   = eighth // from memory: allowed over the layers
 	threadWaste  = 1.15   // thread makers' guides: 10 to 20 %
 	ButtonThread = in * 11 / 2
+
+	ShankSlack = quarter // ours: a rigid shank this much over the layers lets the button hang
+	ShankShort = mm / 10 // ours: nobody winds a shank finer than this
+
+	// Stitches of a button machine's cycles: thread maker's bulletin on
+	// buttonsew.
+	fewStitches, usualStitches, manyStitches = 8, 16, 32
+)
+
+// BackingShare is a backing button to its button: a repair guide for coats, 18
+// ligne behind 36. BackingOff is how far off that is let pass: ours.
+var BackingShare, BackingOff = Ratio{1, 2}, Ratio{1, 4}
+
+// Thresholds of how a fastener is sewn on.
+var (
+	ShankAllowLimit   = Inches("allowed", ShankAllow, Memory)
+	ShankSlackLimit   = Inches("slack", ShankSlack, Ours)
+	ShankShortLimit   = Thin("wound", ShankShort, Ours)
+	BackingLimit      = Share("half", BackingShare, Published)
+	BackingOffLimit   = Share("off", BackingOff, Ours)
+	FewStitchesLimit  = Number("few", fewStitches, "", Published)
+	StitchesLimit     = Number("usual", usualStitches, "", Published)
+	ManyStitchesLimit = Number("many", manyStitches, "", Published)
+	FlyLimit          = Inches("stitched", flyStitched, Published)
 )
 
 // LockstitchRatio is the thread of a lockstitch seam, needle and under
@@ -43,11 +67,11 @@ const HolePitch = mm * 4 / 10 // household machine manual: automatic setting
 func ButtonStitches(class string, holes int, shank bool) int {
 	switch {
 	case class == "light" && (shank || holes == 2):
-		return 8
+		return fewStitches
 	case class == "very heavy":
-		return 32
+		return manyStitches
 	}
-	return 16
+	return usualStitches
 }
 
 // LignesSold are the lignes that buttons are usually sold in: common
@@ -136,7 +160,7 @@ func flatter(a, b *catalog.Notion) bool {
 // nearest to half its ligne (a repair guide for coats: 18 ligne behind 36),
 // or 0 where none that is smaller than the button is sold.
 func BackingButton(cat *catalog.Catalog, d measure.Length) measure.Length {
-	if b, _ := FlatSold(cat, d/2); b < d {
+	if b, _ := FlatSold(cat, BackingShare.Of(d)); b < d {
 		return b
 	}
 	return 0
@@ -176,7 +200,7 @@ func sewingOf(g *catalog.Garment, c *catalog.Closure, k *Closure) Sewing {
 			s.ThreadShank = c.ThreadShank.Or(k.Over.Thick)
 			s.ShankMost = s.ThreadShank + ShankAllow
 			s.BackingSold = BackingButton(g.Catalog, AcrossOf(n))
-			if cloth != nil && cl.NeedleMin >= 90 {
+			if cloth != nil && cl.NeedleMin >= heavyNeedle {
 				s.Backing = s.BackingSold
 				s.Suggested = s.Backing > 0
 			}

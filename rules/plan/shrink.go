@@ -33,7 +33,7 @@ var woolly = map[string]bool{
 	"melton": true, "loose-coating": true, "woollen-brushed": true, "worsted": true, "wool-felt": true, "boiled-wool": true,
 }
 
-const woolShare = 50 // percent: ours
+const WoolShare = 50 // percent of a cloth that is treated as wool: ours
 
 // ShrinkOf is how a cloth is shrunk before it is cut: what will be washed is
 // washed, wool is damped and steamed, and nothing is done to what the file
@@ -70,5 +70,5 @@ func isWool(c *catalog.Cloth) bool {
 	if !any {
 		return woolly[c.Kind]
 	}
-	return share >= woolShare
+	return share >= WoolShare
 }

@@ -26,6 +26,12 @@ const (
 	pressedInterfacing = 0.9
 )
 
+// FootBulky is the stack above which household machines labour: from memory.
+const FootBulky = 4 * mm
+
+// FootLimit is the threshold of a bulky stack.
+var FootLimit = Thin("foot", FootBulky, Memory)
+
 // stackOf adds the layers up. A layer whose thickness was not measured is
 // estimated from its weight, and the stack says so.
 func stackOf(g *catalog.Garment, layers []catalog.Layer) Stack {

@@ -8,15 +8,33 @@ import (
 	"placketeer/catalog/measure"
 )
 
-const RimClear = 3 * mm // rim inside the finished edge: Sew Today, 2019
+const (
+	RimClear = 3 * mm  // rim inside the finished edge: Sew Today, 2019
+	StandRim = quarter // the same, usual: sewing and design professionals' standards, p. 24
+	// InnerClear is how far beyond the rim of a button of the inner column the
+	// facing and the interfacing should reach: from memory.
+	InnerClear = 10 * mm
+)
+
+// StandShare is the part of a fastener's width that is a usual stand: household
+// machine manuals.
+var StandShare = Ratio{3, 4}
+
+// Thresholds of stands and facings.
+var (
+	RimLimit        = Metric("rim", RimClear, Published)
+	StandRimLimit   = Inches("usual rim", StandRim, Published)
+	StandShareLimit = Share("usual share", StandShare, Published)
+	InnerLimit      = Metric("inner", InnerClear, Memory)
+)
 
 // StandLeast, StandUsual and StandFull are the button stand, centre line to
 // finished edge, for a fastener d across: the least that keeps the rim on
 // the cloth, the usual minimum, and the trade's full stand.
 func StandLeast(d measure.Length) measure.Length { return d/2 + RimClear }
 
-// StandUsual is the larger of d/2 + 1/4 in and 3/4 d.
-func StandUsual(d measure.Length) measure.Length { return max(d/2+quarter, 3*d/4) }
+// StandUsual is the larger of d/2 + StandRim and StandShare of d.
+func StandUsual(d measure.Length) measure.Length { return max(d/2+StandRim, StandShare.Of(d)) }
 
 // StandFull is d.
 func StandFull(d measure.Length) measure.Length { return d }
@@ -194,7 +212,7 @@ func StandFor(n *catalog.Notion) (least, usual, full measure.Length) {
 	}
 	if ShapeOf(n).Kind == "toggle" {
 		out := LieOf(n).Out
-		return out + RimClear, out + quarter, out + quarter
+		return out + RimClear, out + StandRim, out + StandRim
 	}
 	d := AcrossOf(n)
 	return StandLeast(d), StandUsual(d), StandFull(d)
@@ -244,10 +262,6 @@ func (s *Stand) flap(c *catalog.Closure) {
 	s.Extension = s.Have + s.Seam
 }
 
-// innerClear is how far beyond the rim of a button of the inner column the
-// facing and the interfacing should reach: from memory.
-const innerClear = 10 * mm
-
 // facingFor is how far inside the centre line a facing must reach: past the
 // holes, past the inner column of a double-breasted front, under all that a
 // toggle covers, and under what its cord is sewn on by.
@@ -256,7 +270,7 @@ func facingFor(c *catalog.Closure, k *Closure, s *Stand) (least, usual measure.L
 	switch {
 	case LapOf(c) == "double":
 		least = s.Column + LieOf(&c.Notion).In
-		usual = least + innerClear
+		usual = least + InnerClear
 	case c.Flap.Has():
 		// Its studs or buttons stand on the under front.
 		least = c.Flap.Width.V - s.Have

@@ -10,6 +10,12 @@ const (
 	SupportUsual = in / 2  // common practice, no source
 )
 
+// Thresholds of strips.
+var (
+	SupportLimit      = Inches("past", SupportLeast, Published)
+	SupportUsualLimit = Inches("usual past", SupportUsual, Practice)
+)
+
 // Strips says how many strips of that width lie side by side in goods of
 // that width, and how much of the goods to buy for n strips of that length
 // when it shrinks by so many percent.

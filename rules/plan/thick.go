@@ -23,6 +23,13 @@ const (
 	GradeWords = "grade the allowances, {quarter} for the one next to the outside down to {eighth}, and cut the corner away"
 )
 
+// GradedOver is how far over the foot's lift a place that was pressed and graded
+// is let pass: ours.
+const GradedOver = mm / 10
+
+// GradedLimit is GradedOver as a threshold.
+var GradedLimit = Thin("over", GradedOver, Ours)
+
 // Plies are the layers of cloth of a stack added up, and how many they are.
 func Plies(s *Stack) (thick, pressed measure.Length, n int) {
 	for i := range s.Layers {

@@ -11,8 +11,8 @@ import (
 // layouts of runs try, and not the time it takes, so that a search ends at
 // the same place on every machine.
 const (
-	plansMost  = 4096    // plans for the changes of one garment, and as many for its ±
-	placesMost = 1 << 26 // places that these plans try: about 0.4 s; a coat takes some thousands
+	plansMost  = plan.PlansMost // plans for the changes of one garment, and as many for its ±
+	placesMost = 1 << 26        // places that these plans try: about 0.4 s; a coat takes some thousands
 
 	choiceMost   = 1 << 20 // plans of one choice
 	choicePlaces = 1 << 32 // places that they try: about 25 s

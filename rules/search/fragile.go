@@ -20,8 +20,8 @@ var measurings = map[string]struct {
 	length measure.Length
 	cloth  float64
 }{
-	"hand":    {mm / 2, 10}, // a ruler; a folded stack under it
-	"caliper": {mm / 10, 5}, // ours: cloth gives way between the jaws
+	"hand":    {plan.HandLength, plan.HandCloth},
+	"caliper": {plan.CaliperLength, plan.CaliperCloth},
 }
 
 // Measurings are the ways of measuring that CheckOptions takes.

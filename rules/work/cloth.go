@@ -119,7 +119,7 @@ func (w *planner) shrinking() {
 
 // checkIron is the heat of the last pressing.
 func (w *planner) checkIron() {
-	if l, name := w.coolest(); name != "" && l.Main < rules.NoPressCloth {
+	if l, name := w.coolest(); name != "" && l.Main < plan.NoPressCloth {
 		w.add(StageCheck, "", "Finish with the iron at %s at most, %s: the %s of %s stands no more.", rules.Dots(l.Main), l.Main.TextMost(w.u), l.MainFibre, name)
 	}
 }
