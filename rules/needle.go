@@ -60,12 +60,12 @@ var needleRules = []*Rule{
 			}
 			basis := plan.Basis{Ground: plan.Published, Key: x.path("needle")}
 			nums := Numbers{Have: float64(n.NM), Need: float64(need), Margin: float64(n.NM - need), Unit: "NM", Compared: true}
-			says := "is too thin for " + n.Cloth() + " in this stack: it may bend and break"
+			says, thin := "is too thin for "+n.Cloth()+" in this stack: it may bend and break", "thin"
 			if off > 0 {
-				nums.Need, nums.Margin = float64(most), float64(most-n.NM)
+				nums.Need, nums.Margin, thin = float64(most), float64(most-n.NM), "thick"
 				says = "is too thick for " + n.Cloth() + ": it leaves holes"
 			}
-			x.report(sev, x.at("needle"), nums.on(basis), "needle %s %s; use %s", n.NM, says, x.needles())
+			x.report(sev, x.at("needle"), nums.on(basis), "needle %s %s; use %s", n.NM, says, x.needles()).Line("needle %s is too %s for %s: %s", n.NM, thin, n.Cloth(), x.needleSpan())
 		},
 		Touches: []string{"closure.*.needle"},
 		Propose: func(x *Context, f *Finding) []Change { return proposeNeedle(x) },
@@ -111,10 +111,10 @@ var needleRules = []*Rule{
 					sev = Conflict
 				}
 				x.report(sev, path, Numbers{Have: r, Need: ratioHigh, Margin: ratioHigh - r, Unit: "of the blade", Compared: true, Tol: round3(r * plan.DiameterOff / (1 + plan.DiameterOff)), Ground: plan.Published},
-					"%s, %s thick, is too thick for needle %s: use %sa finer thread", x.K.Thread.Tex, x.thread(), n.NM, x.needleOver(d/ratioHigh))
+					"%s, %s thick, is too thick for needle %s: use %sa finer thread", x.K.Thread.Tex, x.thread(), n.NM, x.needleOver(d/ratioHigh)).Line("%s is thick for %s: %sfiner thread", x.K.Thread.Tex, n.NM, x.needleOver(d/ratioHigh))
 			case r < ratioLow:
 				x.report(Caution, path, Numbers{Have: r, Need: ratioLow, Margin: r - ratioLow, Unit: "of the blade", Compared: true},
-					"%s, %s thick, is too thin for needle %s (blade %.2f mm): use %sa thicker thread", x.K.Thread.Tex, x.thread(), n.NM, blade, x.needleUnder(d/ratioLow))
+					"%s, %s thick, is too thin for needle %s (blade %.2f mm): use %sa thicker thread", x.K.Thread.Tex, x.thread(), n.NM, blade, x.needleUnder(d/ratioLow)).Line("%s is thin for %s: %sthicker thread", x.K.Thread.Tex, n.NM, x.needleUnder(d/ratioLow))
 			}
 		},
 		Touches: []string{"closure.*.needle", "thread.*"},
@@ -137,7 +137,7 @@ var needleRules = []*Rule{
 		Check: func(x *Context) {
 			if m := x.G.Machine.NeedleMax; m.Has() && x.K.Needle.NM > m.V {
 				x.report(Conflict, x.at("needle"), Numbers{Have: float64(x.K.Needle.NM), Need: float64(m.V), Margin: float64(m.V - x.K.Needle.NM), Unit: "NM", Compared: true}.on(x.machineGround(m.From, "needle_max")),
-					"needle %s is thicker than the machine takes, %s", x.K.Needle.NM, x.needleMost(m.V))
+					"needle %s is thicker than the machine takes, %s", x.K.Needle.NM, x.needleMost(m.V)).Line("needle %s is thicker than the machine takes, %s", x.K.Needle.NM, x.needleMost(m.V))
 			}
 		},
 		Touches: []string{"closure.*.needle"},
@@ -163,7 +163,7 @@ var needleRules = []*Rule{
 			if bad {
 				sev = Caution
 			}
-			x.report(sev, x.at("point"), Numbers{}, "a %s point is meant; for this cloth a %s point is usual", x.C.Point, want)
+			x.report(sev, x.at("point"), Numbers{}, "a %s point is meant; for this cloth a %s point is usual", x.C.Point, want).Line("a %s point; for this cloth a %s point is usual", x.C.Point, want)
 		},
 		Touches: []string{"closure.*.point"},
 		Propose: func(x *Context, f *Finding) []Change {
@@ -192,19 +192,36 @@ func (x *Context) threads(s measure.NeedleSize) bool {
 // there are none those for the cloth.
 func (x *Context) needles() fmt.Stringer {
 	n := &x.K.Needle
-	var lo, hi measure.NeedleSize
+	lo, hi := x.needlesOf(x.threads)
+	if lo == 0 {
+		return x.later(func(x *Context) string {
+			return n.Min.String() + " to " + n.Max.String() + ", and a thread that goes with it"
+		})
+	}
+	return sizes{x.needle(lo), x.needle(hi).notOver()}
+}
+
+// needlesOf are the ends of the sizes that suit the cloth, that the machine
+// takes, and that are among those wanted; 0 where there is none.
+func (x *Context) needlesOf(wanted func(measure.NeedleSize) bool) (lo, hi measure.NeedleSize) {
+	n := &x.K.Needle
 	for _, s := range plan.NeedleSizes {
-		if s >= n.Min && s <= n.Max && x.takes(s) && x.threads(s) {
+		if s >= n.Min && s <= n.Max && x.takes(s) && wanted(s) {
 			if lo == 0 {
 				lo = s
 			}
 			hi = s
 		}
 	}
+	return lo, hi
+}
+
+// needleSpan is the same in one line; where no needle goes with the thread,
+// those that suit the cloth.
+func (x *Context) needleSpan() fmt.Stringer {
+	lo, hi := x.needlesOf(x.threads)
 	if lo == 0 {
-		return x.later(func(x *Context) string {
-			return n.Min.String() + " to " + n.Max.String() + ", and a thread that goes with it"
-		})
+		lo, hi = x.K.Needle.Min, x.K.Needle.Max
 	}
 	return sizes{x.needle(lo), x.needle(hi).notOver()}
 }
@@ -281,7 +298,7 @@ var threadRules = []*Rule{
 			if t.Tex > t.Max {
 				nums.Need, nums.Margin, says = float64(t.Max), float64(t.Max-t.Tex), "is thick"
 			}
-			x.report(Caution, whole(source.Join("thread", t.Name)), nums, "%s %s for %s; usual is %s to %s", t.Tex, says, x.K.Needle.Cloth(), t.Min, t.Max)
+			x.report(Caution, whole(source.Join("thread", t.Name)), nums, "%s %s for %s; usual is %s to %s", t.Tex, says, x.K.Needle.Cloth(), t.Min, t.Max).Line("%s %s for %s; usual is %s to %s", t.Tex, says, x.K.Needle.Cloth(), t.Min, t.Max)
 		},
 		Touches: []string{"thread.*"},
 		Propose: func(x *Context, f *Finding) []Change { return proposeThread(x) },
@@ -309,7 +326,7 @@ var threadRules = []*Rule{
 			}
 			if m := x.G.Machine.StitchMax; m.Has() && s.Length > m.V {
 				have, limit := x.ThinOver(s.Length, m.V)
-				x.report(Conflict, x.at("stitch"), atMost(s.Length, m.V).on(x.machineGround(m.From, "stitch_max")), "a stitch of %s is longer than the machine sews, %s", have, limit.For(x.at("stitch")))
+				x.report(Conflict, x.at("stitch"), atMost(s.Length, m.V).on(x.machineGround(m.From, "stitch_max")), "a stitch of %s is longer than the machine sews, %s", have, limit.For(x.at("stitch"))).Line("a stitch of %s is longer than the machine sews, %s", have, limit)
 				return
 			}
 			if s.Length < s.Min || s.Length > s.Max {
@@ -321,7 +338,7 @@ var threadRules = []*Rule{
 				if m := x.G.Machine.StitchMax; m.Has() && m.V > s.Min {
 					most = min(most, m.V)
 				}
-				x.report(Caution, x.at("stitch"), n, "a stitch of %s is outside the usual %s for %s", x.sayThin(s.Length), x.span(x.at("stitch"), s.Min, most).Thin(), x.K.Needle.Cloth())
+				x.report(Caution, x.at("stitch"), n, "a stitch of %s is outside the usual %s for %s", x.sayThin(s.Length), x.span(x.at("stitch"), s.Min, most).Thin(), x.K.Needle.Cloth()).Line("a stitch of %s; for %s %s is usual", x.sayThin(s.Length), x.K.Needle.Cloth(), x.span(x.at("stitch"), s.Min, most).Thin())
 			}
 		},
 		Touches: []string{"closure.*.stitch"},

@@ -92,6 +92,37 @@ func (x *Context) clashWords(c spacing.Constraint, p *spacing.Problem) string {
 	return c.String()
 }
 
+// clashLine names what cannot hold together in one line.
+func (x *Context) clashLine(c *spacing.Clash, p *spacing.Problem) string {
+	names := make([]string, len(c.Constraints))
+	for i, at := range c.Constraints {
+		switch at.Kind {
+		case spacing.KindRun:
+			names[i] = "the run's length"
+		case spacing.KindGapMin:
+			names[i] = "the least gap"
+		case spacing.KindGapMax:
+			names[i] = "the greatest gap"
+		case spacing.KindMatch:
+			names[i] = "the repeat"
+		case spacing.KindAnchor:
+			names[i] = "anchor " + p.Anchors[at.Index].Name
+		case spacing.KindClear:
+			names[i] = "clear " + p.Clear[at.Index].Name
+		default:
+			names[i] = "the " + at.Kind.String()
+		}
+	}
+	end := " cannot hold together"
+	if len(names) == 1 {
+		end = " cannot hold"
+	}
+	if line := text.And(names...) + end; text.Width(line) <= LineWidth {
+		return line
+	}
+	return strconv.Itoa(len(names)) + " settings of the run" + end
+}
+
 // usual marks a value that the file does not give.
 func usual(given bool) string {
 	if given {
@@ -213,7 +244,7 @@ var runRules = []*Rule{
 					err = &spacing.TooMany{Tried: spacing.MaxTries, Give: []spacing.Kind{spacing.KindCount, spacing.KindStep}}
 				}
 				if !errors.As(err, &clash) || len(clash.Constraints) == 0 {
-					x.report(Conflict, x.at("run"), Numbers{}, "the run cannot be laid out: %s", x.later(func(*Context) string { return strings.TrimPrefix(err.Error(), "spacing: ") }))
+					x.report(Conflict, x.at("run"), Numbers{}, "the run cannot be laid out: %s", x.later(func(*Context) string { return strings.TrimPrefix(err.Error(), "spacing: ") })).Line("the run cannot be laid out: %s", x.later(func(*Context) string { return strings.TrimPrefix(err.Error(), "spacing: ") }))
 					continue
 				}
 				p := plan.ProblemOf(x.G, x.C, x.K, i)
@@ -225,7 +256,7 @@ var runRules = []*Rule{
 				if len(words) == 1 {
 					verb = "cannot hold"
 				}
-				f := x.report(Conflict, whole(x.clashPath(clash.Constraints[0], i)), Numbers{}, "%s %s", text.And(words...), verb)
+				f := x.report(Conflict, whole(x.clashPath(clash.Constraints[0], i)), Numbers{}, "%s %s", text.And(words...), verb).Line("%s", x.later(func(x *Context) string { return x.clashLine(clash, &p) }))
 				for j, c := range clash.Constraints {
 					f.Related = append(f.Related, Related{words[j], x.G.At(x.clashPath(c, i))})
 				}
@@ -254,7 +285,7 @@ var runRules = []*Rule{
 			x.eachSize(func(i int, s *plan.Size) {
 				if s.OwnCount {
 					x.report(Caution, x.at("run.gap"), Numbers{Have: float64(s.Count), Need: float64(common), Margin: float64(common - s.Count), Compared: true},
-						"this size takes %d where the others take %d: widen the gap limits, or mark and buy for it apart", s.Count, common)
+						"this size takes %d where the others take %d: widen the gap limits, or mark and buy for it apart", s.Count, common).Line("%d here, %d in the other sizes: widen the gap limits", s.Count, common)
 				}
 			})
 		},
@@ -284,16 +315,16 @@ var runRules = []*Rule{
 				switch {
 				case s.First < d/2 && d/2 >= x.K.Reach.Up:
 					have, need := x.Short(s.First, d/2)
-					x.report(Conflict, path, atLeast(s.First, d/2).on(plan.AcrossBasis(x.C).Scaled(0.5), plan.EndBasis(x.C, "first", i)), "the first %s lies %s below the top, less than half its own width (%s): it would hang over the edge", x.C.Notion.Kind, have, x.endAt(need, "first", s))
+					x.report(Conflict, path, atLeast(s.First, d/2).on(plan.AcrossBasis(x.C).Scaled(0.5), plan.EndBasis(x.C, "first", i)), "the first %s lies %s below the top, less than half its own width (%s): it would hang over the edge", x.C.Notion.Kind, have, x.endAt(need, "first", s)).Line("the first lies %s below the top; %s or its rim hangs over", have, need)
 				case s.First < x.K.Reach.Up:
 					have, need := x.Short(s.First, x.K.Reach.Up)
-					x.report(Conflict, path, atLeast(s.First, x.K.Reach.Up).on(x.reachBasis(), plan.EndBasis(x.C, "first", i)), "the first %s lies %s below the top, but its hole reaches %s above it: it would run over the edge", x.C.Notion.Kind, have, x.endAt(need, "first", s))
+					x.report(Conflict, path, atLeast(s.First, x.K.Reach.Up).on(x.reachBasis(), plan.EndBasis(x.C, "first", i)), "the first %s lies %s below the top, but its hole reaches %s above it: it would run over the edge", x.C.Notion.Kind, have, x.endAt(need, "first", s)).Line("the first lies %s below the top, but its hole reaches %s up", have, need)
 				case s.First < plan.EndLeast && x.C.Notion.Kind != catalog.Hook:
 					have, need := x.Short(s.First, plan.EndLeast)
-					x.report(Caution, path, atLeast(s.First, plan.EndLeast), "the first %s lies only %s below the top; %s is the least usual", x.C.Notion.Kind, have, x.endAt(need, "first", s))
+					x.report(Caution, path, atLeast(s.First, plan.EndLeast), "the first %s lies only %s below the top; %s is the least usual", x.C.Notion.Kind, have, x.endAt(need, "first", s)).Line("the first lies only %s below the top; %s is the least usual", have, need)
 				case !s.Moved.First && s.First > plan.FirstLow && s.First > plan.UsualFirst(d, x.U) && !plan.IsShort(x.C, s.Run) && s.Count > 1:
 					most := max(plan.FirstLow, plan.UsualFirst(d, x.U))
-					x.report(Note, path, atMost(s.First, most), "the first %s lies %s below the top, lower than usual (%s)", x.C.Notion.Kind, x.say(s.First), x.Most(most))
+					x.report(Note, path, atMost(s.First, most), "the first %s lies %s below the top, lower than usual (%s)", x.C.Notion.Kind, x.say(s.First), x.Most(most)).Line("the first lies %s below the top, lower than usual (%s)", x.say(s.First), x.Most(most))
 				}
 			})
 		},
@@ -333,21 +364,21 @@ var runRules = []*Rule{
 				switch {
 				case s.Last < least && least == x.K.EndReach() && least > d/2:
 					have, need := x.Short(s.Last, least)
-					x.report(Conflict, path, atLeast(s.Last, least).on(x.reachBasis(), plan.EndBasis(x.C, "last", i)), "the last %s lies %s above the end, but its hole reaches %s below it: it would run into the edge", x.C.Notion.Kind, have, x.endAt(need, "last", s))
+					x.report(Conflict, path, atLeast(s.Last, least).on(x.reachBasis(), plan.EndBasis(x.C, "last", i)), "the last %s lies %s above the end, but its hole reaches %s below it: it would run into the edge", x.C.Notion.Kind, have, x.endAt(need, "last", s)).Line("the last lies %s above the end, its hole reaches %s down", have, need)
 				case s.Last < least:
 					have, need := x.Short(s.Last, least)
-					x.report(Conflict, path, atLeast(s.Last, least).on(plan.AcrossBasis(x.C).Scaled(0.5), plan.EndBasis(x.C, "last", i)), "the last %s lies %s above the end, but needs at least %s", x.C.Notion.Kind, have, x.endAt(need, "last", s))
+					x.report(Conflict, path, atLeast(s.Last, least).on(plan.AcrossBasis(x.C).Scaled(0.5), plan.EndBasis(x.C, "last", i)), "the last %s lies %s above the end, but needs at least %s", x.C.Notion.Kind, have, x.endAt(need, "last", s)).Line("the last lies %s above the end, but needs at least %s", have, need)
 				case hole && by >= 0 && s.Last <= hem.V+below:
 					have, need := x.Short(s.Last, hem.V+below+1)
 					x.report(Conflict, path, atLeast(s.Last, hem.V+below+1).on(x.reachBasis(), plan.EndBasis(x.C, "last", i), plan.BasisOf(hem, catalog.Key("closure", x.G.Closures[by].Name, "run", "hem"))),
-						"the last %s lies %s above the hem line, and its hole ends in the hem that is turned up %s: set it %s above the line", x.C.Notion.Kind, have, x.say(hem.V), x.endAt(need, "last", s))
+						"the last %s lies %s above the hem line, and its hole ends in the hem that is turned up %s: set it %s above the line", x.C.Notion.Kind, have, x.say(hem.V), x.endAt(need, "last", s)).Line("the last hole ends in the turned-up hem: set it %s above the hem", need)
 				case hole && by >= 0 && s.Last < hem.V+below+plan.AboveTurnUp:
 					have, need := x.Short(s.Last, hem.V+below+plan.AboveTurnUp)
 					x.report(Caution, path, atLeast(s.Last, hem.V+below+plan.AboveTurnUp),
-						"the last %s lies %s above the hem line: its hole ends nearer than %s to the hem that is turned up (a figure from memory), where the layers under the foot change; %s clears it", x.C.Notion.Kind, have, x.say(plan.AboveTurnUp), x.endAt(need, "last", s))
+						"the last %s lies %s above the hem line: its hole ends nearer than %s to the hem that is turned up (a figure from memory), where the layers under the foot change; %s clears it", x.C.Notion.Kind, have, x.say(plan.AboveTurnUp), x.endAt(need, "last", s)).Line("the last hole ends close to the turned-up hem; %s above clears it", need)
 				case by >= 0 && by != x.C.Index && s.Last < hem.V+x.K.Reach.Down:
 					have, need := x.Short(s.Last, hem.V+x.K.Reach.Down)
-					x.report(Caution, path, atLeast(s.Last, hem.V+x.K.Reach.Down), "the last %s lies %s above the hem line, in the hem that %s turns up %s; %s clears it", x.C.Notion.Kind, have, x.G.Closures[by].Name, x.say(hem.V), x.endAt(need, "last", s))
+					x.report(Caution, path, atLeast(s.Last, hem.V+x.K.Reach.Down), "the last %s lies %s above the hem line, in the hem that %s turns up %s; %s clears it", x.C.Notion.Kind, have, x.G.Closures[by].Name, x.say(hem.V), x.endAt(need, "last", s)).Line("the last lies %s above the hem, in the turn-up; %s clears it", have, need)
 				case x.G.LegRoom() && !plan.IsShort(x.C, s.Run) && s.Last < plan.HemGaps.Of(gap) && s.Last < plan.LastAboveHem:
 					// The lesser of the two decides.
 					least, why := plan.HemGaps.Of(gap), plan.HemGapsLimit.String()+" gaps"
@@ -355,7 +386,7 @@ var runRules = []*Rule{
 						least, why = plan.LastAboveHem, "what leaves leg room"
 					}
 					have, need := x.Short(s.Last, least)
-					x.report(Note, path, atLeast(s.Last, least), "the last %s lies %s above the hem, nearer than %s (%s): sit down and climb a step in the try-on", x.C.Notion.Kind, have, why, need)
+					x.report(Note, path, atLeast(s.Last, least), "the last %s lies %s above the hem, nearer than %s (%s): sit down and climb a step in the try-on", x.C.Notion.Kind, have, why, need).Line("the last lies %s above the hem, nearer than %s: sit down in it", have, need)
 				}
 			})
 		},
@@ -382,7 +413,7 @@ var runRules = []*Rule{
 				if len(sizes) == 1 && len(x.K.Sizes) > 1 {
 					x.Size = x.K.Sizes[sizes[0]].Size
 				}
-				x.report(Note, x.at("run"), Numbers{}, "%s", x.later(func(x *Context) string { return m.says(x, sizes) }))
+				x.report(Note, x.at("run"), Numbers{}, "%s", x.later(func(x *Context) string { return m.says(x, sizes) })).Line("%s", x.later(func(x *Context) string { return m.line(x, sizes) }))
 				x.Size = ""
 			}
 		},
@@ -412,9 +443,9 @@ var runRules = []*Rule{
 			x.eachSize(func(i int, s *plan.Size) {
 				switch {
 				case len(s.Skips) > 0:
-					x.report(Caution, x.at("run.match"), atMost(s.Spread, s.EvenTo), "the gaps keep the repeat of %s, but not evenly: %s", x.C.Run.Match, x.later(func(x *Context) string { return x.skipWords(s) }))
+					x.report(Caution, x.at("run.match"), atMost(s.Spread, s.EvenTo), "the gaps keep the repeat of %s, but not evenly: %s", x.C.Run.Match, x.later(func(x *Context) string { return x.skipWords(s) })).Line("the gaps skip a stripe of %s", x.C.Run.Match)
 				case !s.Even:
-					x.report(Note, x.at("run"), atMost(s.Spread, s.EvenTo), "the gaps differ by %s: %s", x.say(s.Spread), x.later(func(x *Context) string { return x.whyUneven(s.Step) }))
+					x.report(Note, x.at("run"), atMost(s.Spread, s.EvenTo), "the gaps differ by %s: %s", x.say(s.Spread), x.later(func(x *Context) string { return x.whyUneven(s.Step) })).Line("the gaps differ by %s, the most even there is", x.say(s.Spread))
 				}
 			})
 		},
@@ -440,7 +471,7 @@ var runRules = []*Rule{
 				for _, g := range s.Gaps {
 					if need := max(r.Up+r.Down, 2*r.Rim); g < need {
 						have, want := x.Short(g, need)
-						x.report(Conflict, x.at("run"), atLeast(g, need).on(x.reachBasis().Scaled(2)), "two fasteners lie %s apart but take %s each: use fewer", have, x.gapLeast(want))
+						x.report(Conflict, x.at("run"), atLeast(g, need).on(x.reachBasis().Scaled(2)), "two fasteners lie %s apart but take %s each: use fewer", have, x.gapLeast(want)).Line("two lie %s apart but take %s: use fewer", have, want)
 						return
 					}
 				}
@@ -500,16 +531,34 @@ func (m defaultMove) says(x *Context, sizes []int) string {
 		what = "centres are marked to " + s.Step.ShortPlace(x.U) + ", not to the usual " + plan.MarkEvery(x.U).ShortPlace(x.U)
 	default:
 		now, from := x.endNow(m.key), map[string]string{"first": " below the top", "last": " above the end"}[m.key]
-		usual := func(i int) measure.Length {
-			first, last := plan.Ends(x.G, x.C, x.K, i)
-			if m.key == "first" {
-				return first.Min
-			}
-			return x.K.Sizes[i].Run - last.Max
-		}
+		usual := func(i int) measure.Length { return m.usual(x, i) }
 		what = "the " + m.key + " " + x.C.Notion.Kind + " lies " + x.bySize(sizes, now, measure.Length.TextPlace) + from + ", not the usual " + x.bySize(sizes, usual, measure.Length.Text)
 	}
 	return what + ": so " + x.asked() + "; to keep it, write " + m.key + " = " + source.Text(m.fix(x)[0].Value)
+}
+
+// line is the same in one line.
+func (m defaultMove) line(x *Context, sizes []int) string {
+	if m.key == "step" {
+		return "centres are marked to " + x.K.Sizes[sizes[0]].Step.ShortPlace(x.U) + ", not to the usual " + plan.MarkEvery(x.U).ShortPlace(x.U)
+	}
+	now, from := x.endNow(m.key), map[string]string{"first": " below the top", "last": " above the end"}[m.key]
+	usual := m.usual(x, sizes[0]).Short(x.U)
+	for _, i := range sizes {
+		if now(i) != now(sizes[0]) {
+			return "the " + m.key + " lies off the usual " + usual + from + ", by size"
+		}
+	}
+	return "the " + m.key + " lies " + now(sizes[0]).ShortPlace(x.U) + from + ", not the usual " + usual
+}
+
+// usual is where the end lies when nothing moves it.
+func (m defaultMove) usual(x *Context, size int) measure.Length {
+	first, last := plan.Ends(x.G, x.C, x.K, size)
+	if m.key == "first" {
+		return first.Min
+	}
+	return x.K.Sizes[size].Run - last.Max
 }
 
 // bySize is a place of some sizes, in words.

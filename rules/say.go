@@ -26,7 +26,9 @@ func (r *Rule) Say(f *Finding, u measure.Unit) (line, message string) {
 		if len(f.shortArgs) > 0 {
 			line = fmt.Sprintf(f.short, f.shortArgs...)
 		}
-		return second.ReplaceAllString(line, ""), message
+		if line = second.ReplaceAllString(line, ""); text.Width(line) <= LineWidth {
+			return line, message
+		}
 	}
 	line = second.ReplaceAllString(message, "")
 	for _, end := range []string{": ", "; ", ". "} {

@@ -46,13 +46,13 @@ var sewnRules = []*Rule{
 			switch {
 			case sh < o.Pressed:
 				have, need := x.ThinShort(sh, o.Pressed)
-				x.report(Conflict, path, atLeast(sh, o.Pressed).on(o.PressedBasis(), plan.BasisOf(x.C.Notion.Shank, x.key("notion.shank"))), "the shank is %s long, but the layers that go under the button are %s%s even pressed down, %s lying free: take a longer shank, or a button sewn through with a thread shank", have, need.For(x.at("notion.shank")), x.guess(o), x.sayThin(o.Thick))
+				x.report(Conflict, path, atLeast(sh, o.Pressed).on(o.PressedBasis(), plan.BasisOf(x.C.Notion.Shank, x.key("notion.shank"))), "the shank is %s long, but the layers that go under the button are %s%s even pressed down, %s lying free: take a longer shank, or a button sewn through with a thread shank", have, need.For(x.at("notion.shank")), x.guess(o), x.sayThin(o.Thick)).Line("the shank, %s, is shorter than the pressed layers, %s%s", have, need, x.guess(o))
 			case sh < o.Thick:
 				have, need := x.ThinShort(sh, o.Thick)
-				x.report(Caution, path, atLeast(sh, o.Thick), "the shank is %s long, less than the %s%s of the layers that go under the button: it will pull a dimple; button a sample", have, need.For(x.at("notion.shank")), x.guess(o))
+				x.report(Caution, path, atLeast(sh, o.Thick), "the shank is %s long, less than the %s%s of the layers that go under the button: it will pull a dimple; button a sample", have, need.For(x.at("notion.shank")), x.guess(o)).Line("the shank, %s, is short for layers of %s: it will pull a dimple", have, need)
 			case sh > o.Thick+plan.ShankSlack:
 				have, limit := x.ThinOver(sh, o.Thick+plan.ShankSlack)
-				x.report(Note, path, atMost(sh, o.Thick+plan.ShankSlack), "the shank is %s long, over %s for layers of %s%s: the button will hang; set the shank through an eyelet, or take a shorter one", have, limit.For(x.at("notion.shank")), x.sayThin(o.Thick), x.guess(o))
+				x.report(Note, path, atMost(sh, o.Thick+plan.ShankSlack), "the shank is %s long, over %s for layers of %s%s: the button will hang; set the shank through an eyelet, or take a shorter one", have, limit.For(x.at("notion.shank")), x.sayThin(o.Thick), x.guess(o)).Line("the shank, %s, is long for layers of %s: the button will hang", have, x.sayThin(o.Thick))
 			}
 		},
 		Touches: anotherNotion,
@@ -99,10 +99,10 @@ var sewnRules = []*Rule{
 			switch {
 			case g.V < o.Thick-plan.ShankShort:
 				have, need := x.ThinShort(g.V, o.Thick)
-				x.report(Caution, x.at("thread_shank"), atLeast(g.V, o.Thick), "a thread shank of %s is shorter than the layers over it, %s%s: wind it %s long", have, need.For(x.at("thread_shank")), x.guess(o), measure.TextThinSpan(o.Thick, o.Thick+plan.ShankAllow))
+				x.report(Caution, x.at("thread_shank"), atLeast(g.V, o.Thick), "a thread shank of %s is shorter than the layers over it, %s%s: wind it %s long", have, need.For(x.at("thread_shank")), x.guess(o), measure.TextThinSpan(o.Thick, o.Thick+plan.ShankAllow)).Line("a thread shank of %s is short for layers of %s: wind it longer", have, need)
 			case g.V > o.Thick+plan.ShankAllow:
 				have, limit := x.ThinOver(g.V, o.Thick+plan.ShankAllow)
-				x.report(Note, x.at("thread_shank"), atMost(g.V, o.Thick+plan.ShankAllow), "a thread shank of %s is longer than usual, %s for these layers: the button will hang", have, limit.For(x.at("thread_shank")))
+				x.report(Note, x.at("thread_shank"), atMost(g.V, o.Thick+plan.ShankAllow), "a thread shank of %s is longer than usual, %s for these layers: the button will hang", have, limit.For(x.at("thread_shank"))).Line("a thread shank of %s is long, over %s: the button will hang", have, limit)
 			}
 		},
 		Touches: []string{"closure.*.thread_shank"},
@@ -135,7 +135,7 @@ var sewnRules = []*Rule{
 			if !x.C.Backing.Has() {
 				if s.Suggested {
 					l := Ligne(sold)
-					x.report(Note, x.notionWord(""), Numbers{}, "heavy cloth: a flat backing button of %s ligne, %s, behind each takes the pull, about half the size of the button; backing = \"%sL\" puts it on the list", l, x.say(sold), l)
+					x.report(Note, x.notionWord(""), Numbers{}, "heavy cloth: a flat backing button of %s ligne, %s, behind each takes the pull, about half the size of the button; backing = \"%sL\" puts it on the list", l, x.say(sold), l).Line("a flat backing button behind each takes the pull")
 				}
 				return
 			}
@@ -143,17 +143,17 @@ var sewnRules = []*Rule{
 			switch {
 			case b >= d && sold == 0:
 				have, need := x.Apart(b, d)
-				x.report(Caution, x.at("backing"), atMost(b, half), "the backing button, %s, is as large as the button, %s: it shows and makes a lump, and none that is smaller is sold: leave it out", have, need)
+				x.report(Caution, x.at("backing"), atMost(b, half), "the backing button, %s, is as large as the button, %s: it shows and makes a lump, and none that is smaller is sold: leave it out", have, need).Line("the backing button, %s, is as large as the button: leave it out", have)
 			case b >= d:
 				have, need := x.Apart(b, d)
-				x.report(Caution, x.at("backing"), atMost(b, half), "the backing button, %s, is as large as the button, %s: it shows and makes a lump; take one of %s ligne, %s", have, need, Ligne(sold), x.say(sold))
+				x.report(Caution, x.at("backing"), atMost(b, half), "the backing button, %s, is as large as the button, %s: it shows and makes a lump; take one of %s ligne, %s", have, need, Ligne(sold), x.say(sold)).Line("the backing button, %s, is as large as the button: take %s ligne", have, Ligne(sold))
 			case s.Backing == sold: // of the sizes on sale none is nearer to the half
 			case (b - half).Abs() > plan.BackingOff.Of(half):
 				n := atLeast(b, half)
 				if b > half {
 					n = atMost(b, half)
 				}
-				x.report(Note, x.at("backing"), n, "a backing button of %s is meant; half of this button is %s ligne, %s", x.say(b), Ligne(half), x.say(half))
+				x.report(Note, x.at("backing"), n, "a backing button of %s is meant; half of this button is %s ligne, %s", x.say(b), Ligne(half), x.say(half)).Line("a backing button of %s; half of this button is %s ligne", x.say(b), Ligne(half))
 			}
 		},
 		Touches: []string{"closure.*.backing"},
@@ -183,14 +183,14 @@ var sewnRules = []*Rule{
 			swings := m.Swing.Min.Has() || m.Swing.Max.Has()
 			switch {
 			case !swings && x.C.SewnBy == "machine":
-				x.report(Caution, x.at("sewn_by"), Numbers{}, "this machine has no button setting (a swing): sew the buttons on by hand")
+				x.report(Caution, x.at("sewn_by"), Numbers{}, "this machine has no button setting (a swing): sew the buttons on by hand").Line("the machine has no button setting: sew the buttons on by hand")
 			case swings && n.HoleGap.Has() && !plan.SwingReaches(m.Swing, n.HoleGap.V):
 				nums := atLeast(n.HoleGap.V, m.Swing.Min.V)
 				if n.HoleGap.V > m.Swing.Max.V {
 					nums = atMost(n.HoleGap.V, m.Swing.Max.V)
 				}
 				x.report(Caution, x.notionPath("hole_gap", n.HoleGap.From), nums, "the holes lie %s apart%s, outside the machine's swing of %s: sew the buttons on by hand",
-					x.sayThin(n.HoleGap.V), fromMemory(n, n.HoleGap), measure.TextThinSpan(m.Swing.Min.V, m.Swing.Max.V))
+					x.sayThin(n.HoleGap.V), fromMemory(n, n.HoleGap), measure.TextThinSpan(m.Swing.Min.V, m.Swing.Max.V)).Line("its holes lie %s apart, off the machine's swing: sew it on by hand", x.sayThin(n.HoleGap.V))
 			}
 		},
 		Touches: []string{"closure.*.sewn_by"},
@@ -222,7 +222,7 @@ var sewnRules = []*Rule{
 			if s.ButtonTex > t.ButtonMax {
 				nums.Need, nums.Margin, says = float64(t.ButtonMax), float64(t.ButtonMax-s.ButtonTex), "is too thick"
 			}
-			x.report(Caution, path, nums, "%s %s for sewing buttons on %s; usual is %s to %s", s.ButtonTex, says, x.K.Needle.Cloth(), t.ButtonMin, t.ButtonMax)
+			x.report(Caution, path, nums, "%s %s for sewing buttons on %s; usual is %s to %s", s.ButtonTex, says, x.K.Needle.Cloth(), t.ButtonMin, t.ButtonMax).Line("%s %s for the buttons here; usual is %s to %s", s.ButtonTex, says, t.ButtonMin, t.ButtonMax)
 		},
 		Touches: []string{"thread.*"},
 		Propose: func(x *Context, f *Finding) []Change {
@@ -254,7 +254,7 @@ var sewnRules = []*Rule{
 				return
 			}
 			x.report(Caution, x.at("button_stitches"), Numbers{Have: float64(g.V), Need: float64(s.Stitches), Margin: float64(g.V - s.Stitches), Unit: "stitches", Compared: true},
-				"%d stitches are few for %s: %d are usual; sew each pair of holes over twice", g.V, x.K.Needle.Cloth(), s.Stitches)
+				"%d stitches are few for %s: %d are usual; sew each pair of holes over twice", g.V, x.K.Needle.Cloth(), s.Stitches).Line("%d stitches are few for %s: %d are usual", g.V, x.K.Needle.Cloth(), s.Stitches)
 		},
 		Touches: []string{"closure.*.button_stitches"},
 		Propose: func(x *Context, f *Finding) []Change {
@@ -282,7 +282,7 @@ var sewnRules = []*Rule{
 			if s.FlyTacks > 0 {
 				tacks = "tack it to the front midway between each two holes, " + text.Count(s.FlyTacks, "tack") + " on " + text.Count(s.FlyTacks+1, "hole")
 			}
-			x.report(Note, path, Numbers{}, "sew and open the holes in the fly's facing alone, before it is joined, and list only its layers in over; stitch the facing %s from the front edge; %s", x.say(s.FlyStitched), tacks)
+			x.report(Note, path, Numbers{}, "sew and open the holes in the fly's facing alone, before it is joined, and list only its layers in over; stitch the facing %s from the front edge; %s", x.say(s.FlyStitched), tacks).Line("sew and open the holes in the fly's facing before it is joined")
 		},
 	},
 	{
@@ -304,7 +304,7 @@ var sewnRules = []*Rule{
 				return
 			}
 			if x.K.Hole.Needed && x.K.Hole.Kind != "loop" && x.K.Hole.Direction == "across" {
-				x.report(Caution, x.at("direction"), Numbers{}, "holes across a fly run into its stitching, %s from the edge: set them along the fly", x.say(s.FlyStitched))
+				x.report(Caution, x.at("direction"), Numbers{}, "holes across a fly run into its stitching, %s from the edge: set them along the fly", x.say(s.FlyStitched)).Line("holes across run into the fly's stitching, %s from the edge", x.say(s.FlyStitched))
 			}
 		},
 		Touches: []string{"closure.*.direction"},

@@ -50,18 +50,18 @@ var stackRules = []*Rule{
 					have, need := x.ThinApart(s.stack.Thick, lift)
 					x.report(Caution, whole(s.path), atMost(s.stack.Thick, lift),
 						"%s %s thick%s, more than the foot lifts by hand (%s): use the extra lift or the knee, up to %s",
-						s.says, have, x.guess(s.stack), need, x.sayThin(m.FootLiftExtra.V))
+						s.says, have, x.guess(s.stack), need, x.sayThin(m.FootLiftExtra.V)).Line("%s thick under the foot: use the extra lift or the knee", have)
 				case s.stack.UnderFoot() <= max(lift, m.FootLiftExtra.Or(lift)):
 					have, need := x.ThinOver(s.stack.Thick, max(lift, m.FootLiftExtra.Or(lift)))
 					x.report(Caution, whole(s.path), atMost(s.stack.Thick, max(lift, m.FootLiftExtra.Or(lift))),
 						"%s %s thick%s lying free, more than the foot lifts, %s, and %s pressed: press them flat with the hand, or clamp them, as they go under it",
-						s.says, have, x.guess(s.stack), need, x.sayThin(s.stack.UnderFoot()))
+						s.says, have, x.guess(s.stack), need, x.sayThin(s.stack.UnderFoot())).Line("%s lying free, the foot lifts %s: press it flat going under", have, need)
 				default:
 					most, thick := max(lift, m.FootLiftExtra.Or(lift)), s.stack.UnderFoot()
 					lifts, need := x.ThinShort(most, thick)
 					x.report(Conflict, whole(s.path), atMost(thick, most).on(s.stack.FootBasis(), x.liftBasis()),
 						"%s %s thick%s and will not go under the foot, which lifts %s: leave a layer out, trim the seam allowances away, or work it by hand",
-						s.says, need.For(whole("machine.foot_lift")), x.guess(s.stack), lifts)
+						s.says, need.For(whole("machine.foot_lift")), x.guess(s.stack), lifts).Line("%s%s, the foot lifts %s: leave a layer out", need, x.guess(s.stack), lifts)
 				}
 			}
 		},
@@ -88,13 +88,13 @@ var stackRules = []*Rule{
 				if m.SewingMax.Has() && s.stack.Thick > m.SewingMax.V {
 					have, need := x.ThinApart(s.stack.Thick, m.SewingMax.V)
 					x.report(Caution, whole(s.path), atMost(s.stack.Thick, m.SewingMax.V),
-						"%s %s thick%s; the machine's maker says it sews up to %s: sew a sample through the real layers", s.says, have, x.guess(s.stack), need)
+						"%s %s thick%s; the machine's maker says it sews up to %s: sew a sample through the real layers", s.says, have, x.guess(s.stack), need).Line("%s thick; the machine sews up to %s: sew the real layers", have, need)
 					continue
 				}
 				if m.Kind != "industrial" && m.Kind != "walking-foot" && s.stack.Thick > plan.FootBulky && s.stack.Thick <= max(m.FootLift.Or(plan.FootBulky), m.FootLiftExtra.Or(0)) {
 					have, need := x.ThinApart(s.stack.Thick, plan.FootBulky)
 					x.report(Caution, whole(s.path), atMost(s.stack.Thick, plan.FootBulky),
-						"%s %s thick%s, over %s: sew a sample through the real layers, slowly, with a fresh needle", s.says, have, x.guess(s.stack), need)
+						"%s %s thick%s, over %s: sew a sample through the real layers, slowly, with a fresh needle", s.says, have, x.guess(s.stack), need).Line("%s thick, and %s is much: sew slowly, with a fresh needle", x.sayThin(s.stack.Thick), need)
 				}
 			}
 		},
@@ -124,7 +124,7 @@ var stackRules = []*Rule{
 				l := plan.LayerOf(x.G, catalog.Layer{Cloth: c})
 				x.report(Note, whole(source.Join("cloth", x.G.ClothNames[i])), Numbers{},
 					"the thickness of %s is an estimate from its weight, %s: fold the cloth in eight, measure the stack with a ruler, divide by eight, and write it as thickness",
-					x.G.ClothNames[i], measure.Toleranced{V: l.Thick, Tol: l.Tol}.TextThin())
+					x.G.ClothNames[i], measure.Toleranced{V: l.Thick, Tol: l.Tol}.TextThin()).Line("%s counts as %s by weight: fold it in eight, measure", x.G.ClothNames[i], measure.Toleranced{V: l.Thick, Tol: l.Tol}.TextThin())
 			}
 		},
 	},

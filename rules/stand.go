@@ -41,14 +41,14 @@ var standRules = []*Rule{
 			case s.Have < s.Least:
 				have, need := x.Short(s.Have, s.Least)
 				x.report(Conflict, whole(s.From), atLeast(s.Have, s.Least).on(plan.RimBasis(x.C), plan.StandBasis(x.C, x.K)),
-					"%s to %s%s, but this %s needs at least %s: %s or take a smaller one", x.standComes(), have, guess, what, need, x.widen(s.Least))
+					"%s to %s%s, but this %s needs at least %s: %s or take a smaller one", x.standComes(), have, guess, what, need, x.widen(s.Least)).Line("the stand is %s, but this %s needs at least %s", have, what, need)
 			case s.Have < s.Usual:
 				have, need := x.Short(s.Have, s.Usual)
 				x.report(Caution, whole(s.From), atLeast(s.Have, s.Usual),
-					"%s to %s%s, under the usual %s for this %s: pin a sample to see whether the edge hides it", x.standComes(), have, guess, need, what)
+					"%s to %s%s, under the usual %s for this %s: pin a sample to see whether the edge hides it", x.standComes(), have, guess, need, what).Line("the stand is %s, under the usual %s: pin a sample", have, need)
 			case s.Have < s.Full && what != catalog.Hook:
 				have, need := x.Short(s.Have, s.Full)
-				x.report(Note, whole(s.From), atLeast(s.Have, s.Full), "the stand, %s%s, is usual; the trade's full stand is %s, the fastener's own width", have, guess, need)
+				x.report(Note, whole(s.From), atLeast(s.Have, s.Full), "the stand, %s%s, is usual; the trade's full stand is %s, the fastener's own width", have, guess, need).Line("the stand is %s; the trade's full stand is %s", have, need)
 			}
 		},
 		Touches: slices.Concat(anotherStand, anotherNotion),
@@ -82,7 +82,7 @@ var standRules = []*Rule{
 			if s.Band <= 0 {
 				need := x.standAt("stand.extension", max(s.Full, s.Least))
 				x.report(Conflict, whole(s.From), atLeast(f.Extension.V, need).on(plan.FoldBasis(x.K), plan.BasisOf(f.Extension, x.key("stand.extension")), plan.RimBasis(x.C)),
-					"the turn-under and the folds%s use up the whole extension, %s: draft %s", x.guessShell(), x.say(f.Extension.V), x.Least(need).For(x.at("stand.extension")))
+					"the turn-under and the folds%s use up the whole extension, %s: draft %s", x.guessShell(), x.say(f.Extension.V), x.Least(need).For(x.at("stand.extension"))).Line("the folds use up the whole extension: draft %s", x.Least(need))
 				return
 			}
 			if !f.Band.Has() && !f.Finished.Has() {
@@ -93,7 +93,7 @@ var standRules = []*Rule{
 				have, want := x.Short(f.Extension.V, need)
 				x.report(Conflict, x.at("stand.extension"), atLeast(f.Extension.V, need).on(plan.FoldBasis(x.K), plan.BasisOf(f.Extension, x.key("stand.extension"))),
 					"a band %s wide needs %s beyond the centre line (%s, %s for the folds%s), but %s is drafted: draft more%s",
-					x.say(s.Band), want.For(x.at("stand.extension")), x.bandParts(), x.sayThin(s.FoldLoss), x.guessShell(), have, x.narrower())
+					x.say(s.Band), want.For(x.at("stand.extension")), x.bandParts(), x.sayThin(s.FoldLoss), x.guessShell(), have, x.narrower()).Line("a band of %s needs an extension of %s, not %s", x.say(s.Band), want, have)
 			}
 		},
 		Touches: []string{"closure.*.stand.extension", "closure.*.stand.band"},
@@ -133,7 +133,7 @@ var standRules = []*Rule{
 		Check: func(x *Context) {
 			s, h := &x.K.Stand, &x.K.Hole
 			if (s.Construction == "folded" || s.Construction == "band") && s.Folds > 0 && plan.LapOf(x.C) == "double" {
-				x.report(Caution, x.at("stand.construction"), Numbers{}, "a band carries one column: the other of a double-breasted front stands beside it or on its seam; face the front instead")
+				x.report(Caution, x.at("stand.construction"), Numbers{}, "a band carries one column: the other of a double-breasted front stands beside it or on its seam; face the front instead").Line("a band carries one column: face a double-breasted front instead")
 				return
 			}
 			if (s.Construction != "folded" && s.Construction != "band") || !h.Needed || h.Direction != "across" || h.Kind == "loop" {
@@ -142,7 +142,7 @@ var standRules = []*Rule{
 			if need := h.Inside + plan.SupportLeast; s.Band/2 < need {
 				have, want := x.Short(s.Band/2, need)
 				x.report(Caution, whole(s.From), atLeast(s.Band/2, need),
-					"the hole takes %s of band inside the centre line, but it reaches only %s; make the band wider or set the holes along it", want, have)
+					"the hole takes %s of band inside the centre line, but it reaches only %s; make the band wider or set the holes along it", want, have).Line("the hole needs %s of band inside the centre line, not %s", want, have)
 			}
 		},
 		Touches: []string{"closure.*.direction", "closure.*.stand.construction"},
@@ -190,10 +190,10 @@ var standRules = []*Rule{
 				have, want := x.Short(facing, least)
 				y := *x
 				y.C = &x.G.Closures[by]
-				x.report(Conflict, at, atLeast(facing, least).on(plan.BasisOf(y.C.Stand.Facing, y.key("stand.facing")), plan.InsideBasis(x.C, x.K), plan.ColumnBasis(x.C), x.flapBasis()), "the facing reaches %s inside the centre line, but %s at %s: make the facing at least %s", have, what.ends, want.For(at), x.Least(need).For(at))
+				x.report(Conflict, at, atLeast(facing, least).on(plan.BasisOf(y.C.Stand.Facing, y.key("stand.facing")), plan.InsideBasis(x.C, x.K), plan.ColumnBasis(x.C), x.flapBasis()), "the facing reaches %s inside the centre line, but %s at %s: make the facing at least %s", have, what.ends, want.For(at), x.Least(need).For(at)).Line("the facing reaches %s inside: make it %s", have, x.Least(need))
 			case facing < need:
 				have, want := x.Short(facing, need)
-				x.report(Caution, at, atLeast(facing, need), "the facing reaches %s inside the centre line; %s leaves %s beyond %s", have, want.For(at), x.say(what.room), what.name)
+				x.report(Caution, at, atLeast(facing, need), "the facing reaches %s inside the centre line; %s leaves %s beyond %s", have, want.For(at), x.say(what.room), what.name).Line("the facing reaches %s inside; %s is better", have, want)
 			}
 		},
 		Touches: []string{"closure.*.stand.facing"},
@@ -223,14 +223,14 @@ var standRules = []*Rule{
 				return
 			}
 			if s.Construction == "" {
-				x.report(Note, x.at(""), Numbers{}, "no stand is given: draft %s from the centre line to the finished edge, %s (at least %s)", x.draft("stand.finished", s.Have), x.standWhy(), x.draft("stand.finished", s.Least))
+				x.report(Note, x.at(""), Numbers{}, "no stand is given: draft %s from the centre line to the finished edge, %s (at least %s)", x.draft("stand.finished", s.Have), x.standWhy(), x.draft("stand.finished", s.Least)).Line("no stand is given: draft %s to the finished edge", x.draft("stand.finished", s.Have))
 				return
 			}
 			if s.Construction == "band" {
-				x.report(Note, x.at("stand"), Numbers{}, "no width is given: make the band %s wide for a stand of %s", x.draft("stand.band", s.Have), x.Least(s.Have))
+				x.report(Note, x.at("stand"), Numbers{}, "no width is given: make the band %s wide for a stand of %s", x.draft("stand.band", s.Have), x.Least(s.Have)).Line("no band is given: make it %s wide", x.draft("stand.band", s.Have))
 				return
 			}
-			x.report(Note, x.at("stand"), Numbers{}, "no width is given: draft %s from the centre line to the cut edge for a stand of %s", x.draft("stand.extension", s.Have), x.Least(s.Have))
+			x.report(Note, x.at("stand"), Numbers{}, "no width is given: draft %s from the centre line to the cut edge for a stand of %s", x.draft("stand.extension", s.Have), x.Least(s.Have)).Line("no extension is given: draft %s to the cut edge", x.draft("stand.extension", s.Have))
 		},
 	},
 }
@@ -353,7 +353,7 @@ func (x *Context) besideBand(least measure.Length) {
 	}
 	if reach := st.Band - st.Have; reach < least {
 		have, want := x.Apart(reach, least)
-		x.report(Caution, x.at(""), atLeast(reach, least), "the %s reach %s inside the centre line, past the band of %s, which ends at %s: they hang on one layer there; face the front, or put a patch behind", text.Plural(x.C.Notion.Kind), want, x.G.Closures[lap].Name, have)
+		x.report(Caution, x.at(""), atLeast(reach, least), "the %s reach %s inside the centre line, past the band of %s, which ends at %s: they hang on one layer there; face the front, or put a patch behind", text.Plural(x.C.Notion.Kind), want, x.G.Closures[lap].Name, have).Line("the %s reach past the band on one layer: face or patch behind", text.Plural(x.C.Notion.Kind))
 	}
 }
 

@@ -44,18 +44,18 @@ var supportRules = []*Rule{
 			switch along := x.K.Hole.Needed && x.K.Hole.Kind != "loop" && x.K.Hole.Direction == "along"; {
 			case along && !s.Placed && x.C.Lap != "double" && s.Strip < s.Least:
 				have, need := x.Short(s.Strip, s.Least)
-				x.report(Conflict, path, atLeast(s.Strip, s.Least).on(x.stripBasis()...), "the strip is %s wide, but holes along the edge need %s on either side: %s", have, x.say(plan.SupportLeast), x.cutStrip(need))
+				x.report(Conflict, path, atLeast(s.Strip, s.Least).on(x.stripBasis()...), "the strip is %s wide, but holes along the edge need %s on either side: %s", have, x.say(plan.SupportLeast), x.cutStrip(need)).Line("the strip is %s wide; holes along the edge need %s", have, need)
 			case s.Strip < s.Least:
 				have, need := x.Short(s.Strip, s.Least)
 				x.report(Conflict, path, atLeast(s.Strip, s.Least).on(x.stripBasis()...),
 					"the strip, %s wide, reaches %s inside %s, but must reach %s %s: %s",
-					have, x.Signed(s.Covers), x.holesLine(), x.Least(s.Reach), x.supportFor(), x.cutStrip(need))
+					have, x.Signed(s.Covers), x.holesLine(), x.Least(s.Reach), x.supportFor(), x.cutStrip(need)).Line("the strip is %s wide, but %s reaches past the holes", have, need)
 			case s.Whole > 0 && s.Strip < s.Whole:
 				have, need := x.Short(s.Strip, s.Whole)
-				x.report(Note, path, atLeast(s.Strip, s.Whole), "the strip, %s wide, is enough for the holes; a band is usually interfaced over all its width, %s", have, x.wholeStrip(need))
+				x.report(Note, path, atLeast(s.Strip, s.Whole), "the strip, %s wide, is enough for the holes; a band is usually interfaced over all its width, %s", have, x.wholeStrip(need)).Line("the strip is %s wide; a band is usually interfaced whole, %s", have, need)
 			case s.Strip < s.Usual && s.Whole == 0:
 				have, need := x.Short(s.Strip, s.Usual)
-				x.report(Caution, path, atLeast(s.Strip, s.Usual), "the strip, %s wide, passes %s by less than the usual %s: %s", have, x.supported(), x.supportRoom(), x.cutStrip(need))
+				x.report(Caution, path, atLeast(s.Strip, s.Usual), "the strip, %s wide, passes %s by less than the usual %s: %s", have, x.supported(), x.supportRoom(), x.cutStrip(need)).Line("the strip is %s wide; %s is usual", have, need)
 			}
 		},
 		Touches: []string{"closure.*.stand.strip"},
@@ -95,7 +95,7 @@ var supportRules = []*Rule{
 				} else if x.K.Hole.Needed && x.K.Hole.Kind != "loop" && x.K.Hole.Direction == "along" {
 					where = "with its middle under the holes"
 				}
-				x.report(Caution, x.at("over"), Numbers{}, "there is no interfacing under the %s: put a strip in, about %s wide, %s", text.Plural(x.C.Notion.Kind), x.Least(x.K.Support.Strip).For(x.at("stand.strip")), where)
+				x.report(Caution, x.at("over"), Numbers{}, "there is no interfacing under the %s: put a strip in, about %s wide, %s", text.Plural(x.C.Notion.Kind), x.Least(x.K.Support.Strip).For(x.at("stand.strip")), where).Line("no interfacing under the %s: put in a strip about %s wide", text.Plural(x.C.Notion.Kind), x.Least(x.K.Support.Strip))
 			}
 		},
 		Touches: []string{"closure.*.over", "closure.*.under", "closure.*.reinforced"},
@@ -126,7 +126,7 @@ var supportRules = []*Rule{
 					}
 					if iw, sw := l.Interfacing.Weight.V, shell.Weight.V; iw > sw {
 						x.report(Caution, whole(source.Join("interfacing", l.Name)), Numbers{Have: float64(iw), Need: float64(sw), Margin: float64(sw - iw), Unit: "g/m2", Compared: true},
-							"the interfacing weighs %s, more than the cloth it supports (%s): take a lighter one", iw.Text(x.U), sw.Text(x.U))
+							"the interfacing weighs %s, more than the cloth it supports (%s): take a lighter one", iw.Text(x.U), sw.Text(x.U)).Line("the interfacing weighs %s, the cloth %s: too heavy", iw.Text(x.U), sw.Text(x.U))
 						return
 					}
 				}
@@ -162,15 +162,15 @@ var supportRules = []*Rule{
 				if s.Given {
 					n = n.on(plan.BasisOf(x.C.Stand.Strip, x.key("stand.strip")))
 					strip, width := x.Apart(s.Strip, s.Interfacing.Width.V)
-					x.report(Conflict, x.at("stand.strip"), n, "the strip, %s, is wider than the interfacing, %s%s", strip, width, x.goodsFor())
+					x.report(Conflict, x.at("stand.strip"), n, "the strip, %s, is wider than the interfacing, %s%s", strip, width, x.goodsFor()).Line("the strip, %s, is wider than the interfacing, %s", strip, width)
 					return
 				}
 				width, strip := x.Short(s.Interfacing.Width.V, s.Strip)
 				if s.Interfacing.Width.V >= s.Least { // what is over the least is our own choice
-					x.report(Caution, x.at("stand.strip"), n, "the interfacing is %s wide, narrower than the usual strip, %s: cut the strip as wide as the goods", width, strip)
+					x.report(Caution, x.at("stand.strip"), n, "the interfacing is %s wide, narrower than the usual strip, %s: cut the strip as wide as the goods", width, strip).Line("the interfacing is %s wide, under the usual strip, %s", width, strip)
 					return
 				}
-				x.report(Conflict, x.at("stand.strip"), n.on(x.stripBasis()[1:]...), "the interfacing is %s wide, narrower than the strip, %s", width, strip)
+				x.report(Conflict, x.at("stand.strip"), n.on(x.stripBasis()[1:]...), "the interfacing is %s wide, narrower than the strip, %s", width, strip).Line("the interfacing is %s wide, narrower than the strip, %s", width, strip)
 			}
 		},
 		Touches: slices.Concat(anotherNotion, []string{"closure.*.stand.strip", "interfacing.*"}),

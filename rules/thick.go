@@ -69,14 +69,14 @@ var thickRules = []*Rule{
 			have, need := x.ThinApart(p.Thick, lift)
 			n := atMost(p.Thick, lift)
 			if p.Graded > most+plan.GradedOver {
-				x.report(Caution, whole(x.placePath(p)), n, "%s is %d layers of cloth, %s thick%s (%s), and the foot lifts %s; even pressed, trimmed and graded it is %s: %s, and sew this place by hand", PlaceCalled(p), p.Cloths, have, x.guess(&x.K.Over), p.Says, need, x.sayThin(p.Graded), x.later(func(x *Context) string { return PlaceTrim(p, x.U) }))
+				x.report(Caution, whole(x.placePath(p)), n, "%s is %d layers of cloth, %s thick%s (%s), and the foot lifts %s; even pressed, trimmed and graded it is %s: %s, and sew this place by hand", PlaceCalled(p), p.Cloths, have, x.guess(&x.K.Over), p.Says, need, x.sayThin(p.Graded), x.later(func(x *Context) string { return PlaceTrim(p, x.U) })).Line("%s: %s thick, the foot lifts %s: by hand", PlaceCalled(p), x.sayThin(p.Thick), need)
 				return
 			}
 			if p.Thick <= most {
-				x.report(Note, whole(x.placePath(p)), n, "%s is %d layers of cloth, %s thick%s (%s), more than the foot lifts by hand, %s: use the extra lift or the knee, and %s", PlaceCalled(p), p.Cloths, have, x.guess(&x.K.Over), p.Says, need, x.later(func(x *Context) string { return PlaceTrim(p, x.U) }))
+				x.report(Note, whole(x.placePath(p)), n, "%s is %d layers of cloth, %s thick%s (%s), more than the foot lifts by hand, %s: use the extra lift or the knee, and %s", PlaceCalled(p), p.Cloths, have, x.guess(&x.K.Over), p.Says, need, x.later(func(x *Context) string { return PlaceTrim(p, x.U) })).Line("%s: %s thick: use the extra lift or the knee", PlaceCalled(p), x.sayThin(p.Thick))
 				return
 			}
-			x.report(Caution, whole(x.placePath(p)), n, "%s is %d layers of cloth, %s thick%s (%s), more than the foot lifts, %s: %s; pressed, that leaves %s. Turn the wheel by hand over it", PlaceCalled(p), p.Cloths, have, x.guess(&x.K.Over), p.Says, need, x.later(func(x *Context) string { return PlaceTrim(p, x.U) }), x.sayThin(p.Graded))
+			x.report(Caution, whole(x.placePath(p)), n, "%s is %d layers of cloth, %s thick%s (%s), more than the foot lifts, %s: %s; pressed, that leaves %s. Turn the wheel by hand over it", PlaceCalled(p), p.Cloths, have, x.guess(&x.K.Over), p.Says, need, x.later(func(x *Context) string { return PlaceTrim(p, x.U) }), x.sayThin(p.Graded)).Line("%s: %s thick, the foot lifts %s: trim first", PlaceCalled(p), x.sayThin(p.Thick), need)
 		},
 		Touches: []string{"closure.*.run.hem_under", "closure.*.run.clear.*.pressed"},
 		Propose: func(x *Context, f *Finding) []Change {
@@ -122,7 +122,7 @@ var thickRules = []*Rule{
 			if n.Given {
 				sev = Caution
 			}
-			x.report(sev, path, Numbers{Have: float64(n.NM), Need: float64(want), Margin: float64(n.NM - want), Unit: "NM", Compared: true}, "%s is still %s thick when pressed and graded: check the needle clamp and change to %s before sewing over it", PlaceCalled(p), x.sayThin(p.Graded), want)
+			x.report(sev, path, Numbers{Have: float64(n.NM), Need: float64(want), Margin: float64(n.NM - want), Unit: "NM", Compared: true}, "%s is still %s thick when pressed and graded: check the needle clamp and change to %s before sewing over it", PlaceCalled(p), x.sayThin(p.Graded), want).Line("%s: %s thick, graded: change to needle %s", PlaceCalled(p), x.sayThin(p.Graded), want)
 		},
 		Touches: []string{"closure.*.needle"},
 		Propose: func(x *Context, f *Finding) []Change { return proposeNeedle(x) },
