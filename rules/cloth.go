@@ -327,13 +327,13 @@ var clothRules = []*Rule{
 		},
 	},
 	{
-		Name: "shrink-apart", Severity: Conflict,
+		Name: "shrink-apart", Severity: Caution,
 		Task:    TaskShrink,
 		Reads:   ReadsInterfacing,
 		Room:    noRoom,
 		Title:   "interfacing and cloth must shrink alike",
 		Figure:  "shrinkage apart over the run",
-		Formula: "run × difference of their shrinkages ≤ {shows}; above it caution, above {spoils} conflict where both are given. Cut length for a finished length L at shrinkage s: L ÷ (1 − s)",
+		Formula: "run × difference of their shrinkages ≤ {shows}; above it caution. Cut length for a finished length L at shrinkage s: L ÷ (1 − s)",
 		Why:     "After the first steaming the layer that shrinks more pulls the front into bubbles, or the edge into waves.",
 		Sources: []string{
 			"a dressmaker's own test of hair canvas: a 5 in square lost 10 % across, and 5 % along when steamed dry",
@@ -342,8 +342,8 @@ var clothRules = []*Rule{
 			"arithmetic: run × difference",
 		},
 		Others:  "The cloth trade allows ± 3 % for wovens and 1 % between a fused panel and its shell, from memory.",
-		Ours:    "{shows} as the step that shows, {spoils} as the conflict; a layer without a shrinkage is only cautioned about",
-		Limits:  []plan.Threshold{plan.ShrinkShowsLimit, plan.ShrinkSpoilsLimit},
+		Ours:    "{shows} as the step that shows: so it is a caution, however much it is",
+		Limits:  []plan.Threshold{plan.ShrinkShowsLimit},
 		garment: true,
 		Check: func(x *Context) {
 			x.supports(func(i, j int, run measure.Length) {
@@ -362,11 +362,7 @@ var clothRules = []*Rule{
 				name, on := x.G.InterfNames[i], x.G.ClothNames[j]
 				switch {
 				case in.Shrink.Has() && cl.Shrink.Has():
-					sev := Caution
-					if apart > plan.ShrinkSpoils {
-						sev = Conflict
-					}
-					x.report(sev, whole(path), atMost(apart, plan.ShrinkShows), "%s shrinks %s and %s %s: over %s they come %s apart. Shrink both before cutting, then write shrink = 0", name, Percent(in.Shrink.V), on, Percent(cl.Shrink.V), x.say(run), x.say(apart))
+					x.report(Caution, whole(path), atMost(apart, plan.ShrinkShows), "%s shrinks %s and %s %s: over %s they come %s apart. Shrink both before cutting, then write shrink = 0", name, Percent(in.Shrink.V), on, Percent(cl.Shrink.V), x.say(run), x.say(apart))
 				case in.Shrink.Has():
 					x.report(Caution, whole(path), atMost(apart, plan.ShrinkShows), "%s shrinks %s, %s over the %s of the run: soak or steam it before cutting, then write shrink = 0", name, Percent(in.Shrink.V), x.say(apart), x.say(run))
 				default:

@@ -6,6 +6,8 @@ import (
 	"testing"
 
 	"placketeer/catalog"
+	"placketeer/catalog/measure"
+	"placketeer/rules/plan"
 )
 
 // A coat of one button, 24 mm across and 4 mm thick, which passes 28 mm: two
@@ -270,15 +272,16 @@ var edges = []struct {
 	{"zip-seam", "stitching", 6.35, edgeZip, "closure.zip.notion.tape=@ mm", "9.36", "9.35", Conflict},
 	{"zip-seam", "tape", 3.175, edgeZip, "closure.zip.notion.tape=@ mm", "12.53", "12.52", Caution},
 	{"zip-seam", "fold", 3.175, edgeZip, "closure.zip.stand.seam=@ mm", "7.83", "7.82", Note},
-	{"zip-stops", "top", 12.7, edgeZip, "closure.zip.run.last=@ mm", "587.29", "587.3", Conflict},
+	{"zip-stops", "top", 12.7, edgeZip, "closure.zip.run.last=@ mm", "587.29", "587.3", Caution},
 	// 40, and half of 38.1 more.
 	{"toggle-patch", "patch", 38.1, edgeToggle, "closure.toggles.inset=@ mm", "59.05", "59.04", Caution},
 	// 7.5 + 3 + 3 + 3.175.
 	{"flap-seam", "rim", 3, edgeZip, "closure.snaps.flap.inset=@ mm", "16.675", "16.67", Conflict},
 	{"flap-seam", "fold", 3.175, edgeZip, "closure.snaps.flap.inset=@ mm", "16.675", "16.67", Conflict},
 
-	// Without a zip the flap is sewn on 1/4 in inside the line: 7.5 + 3 + 6.35.
-	{"flap-seam", "stitching", 6.35, edgeZip, "closure.snaps.opening=|closure.snaps.flap.inset=@ mm", "16.85", "16.84", Conflict},
+	// Without a zip the flap is sewn on 1/4 in inside the line, and a hole with its
+	// bar reaches 24.825 + 1.5875: 26.4125 + 3 − 6.35.
+	{"flap-seam", "stitching", 6.35, edgeCoat, across + "|closure.front.hole_length=28 mm|closure.front.flap.width=60 mm|closure.front.flap.inset=@ mm", "23.07", "23.06", Conflict},
 	// 22 + 3, under an edge at 25.
 	{"edge-shared", "rim", 3, edgeSecond, "closure.snaps.notion.diameter=@ mm", "44", "44.1", Conflict},
 	// 3 × 1.18 + 0.45 = 3.99, with one ply of the allowances over the layers.
@@ -299,6 +302,62 @@ var edges = []struct {
 	{"block-ease", "heavy", 400, edgeCoat, "block=medium|cloth.shell.weight=@ g/m2", "399", "400", Note},
 	{"block-ease", "heavy coat", 500, edgeCoat, "block=medium|cloth.shell.kind=melton|cloth.shell.weight=@ g/m2", "499", "500", Note},
 	{"care-limit", "woolly", 50, edgeCoat, "care=wash-40|cloth.shell.fibre=@", "{ wool = 49, cotton = 51 }", "{ wool = 50, cotton = 50 }", Caution},
+
+	// Over two layers of 1 mm that do not give: 2 + 0.5 × 4 and 2 + 0.7 × 4 (three
+	// rivet makers); 1.1 × 2 + 1.3 × 4 (one); 2 + 3.175 (a bag-trade guide); 2 and
+	// 7 mm, 1.5 and 2 mm, 2.5 and 4 mm more from memory.
+	{"hardware-post", "hollow least", 50, edgeCoat, hardware("rivet", `diameter=9,kind="semi-tubular",post_width=4,post=@`), "4", "3.99", Caution},
+	{"hardware-post", "hollow most", 70, edgeCoat, hardware("rivet", `diameter=9,kind="semi-tubular",post_width=4,post=@`), "4.8", "4.81", Caution},
+	{"hardware-post", "solid stack", 1.1, edgeCoat, hardware("rivet", `diameter=9,kind="solid",post_width=4,post=@`), "7.4", "7.41", Caution},
+	{"hardware-post", "solid width", 1.3, edgeCoat, hardware("rivet", `diameter=9,kind="solid",post_width=4,post=@`), "7.4", "7.41", Caution},
+	{"hardware-post", "cap", 3.175, edgeCoat, hardware("rivet", `diameter=9,kind="double-cap",post_width=4,post=@`), "5.17", "5.18", Caution},
+	{"hardware-post", "nail least", 2, edgeCoat, hardware("tack-button", `diameter=17,post=@`), "4", "3.99", Caution},
+	{"hardware-post", "nail most", 7, edgeCoat, hardware("tack-button", `diameter=17,post=@`), "9", "9.01", Caution},
+	{"hardware-post", "prong least", 1.5, edgeCoat, hardware("snap", `diameter=15,attach="prong",post=@`), "3.5", "3.49", Caution},
+	{"hardware-post", "prong most", 2, edgeCoat, hardware("snap", `diameter=15,attach="prong",post=@`), "4", "4.01", Caution},
+	{"hardware-post", "post least", 2.5, edgeCoat, hardware("snap", `diameter=15,attach="post",post=@`), "4.5", "4.49", Caution},
+	{"hardware-post", "post most", 4, edgeCoat, hardware("snap", `diameter=15,attach="post",post=@`), "6", "6.01", Caution},
+	// A fastener maker: 0.010 to 0.015 in over the shank of 4 mm. Half of it is ours.
+	{"hardware-hole", "rigid least", 0.254, edgeCoat, hardware("rivet", `diameter=9,kind="solid",post_width=4,post=6`) + "|closure.front.into=rigid|closure.front.punch=@ mm", "4.255", "4.25", Caution},
+	{"hardware-hole", "rigid most", 0.381, edgeCoat, hardware("rivet", `diameter=9,kind="solid",post_width=4,post=6`) + "|closure.front.into=rigid|closure.front.punch=@ mm", "4.38", "4.39", Caution},
+	{"hardware-hole", "punch", 0.5, edgeCoat, hardware("rivet", `diameter=9,kind="solid",post_width=4,post=6`) + "|closure.front.punch=@ mm", "2", "1.99", Caution},
+	// 7.5 + 3: Sew Today, 2019.
+	{"edge-near", "rim", 3, edgeCoat, hardware("snap", `diameter=15,post=5`) + "|closure.front.edge=@ mm", "10.5", "10.49", Caution},
+	{"hardware-layers", "layers", 2, edgeCoat, hardware("snap", `diameter=15,post=5`) + "|closure.front.over=[@]", `"shell","shell"`, `"shell"`, Caution},
+	{"hardware-layers", "spur", 3, edgeCoat, hardware("eyelet", `inside=6,kind="spur"`) + "|closure.front.over=[@]", `"shell","shell","shell"`, `"shell","shell"`, Caution},
+	{"hardware-layers", "heavy", 270, edgeCoat, hardware("snap", `diameter=15,post=5`) + "|cloth.shell.weight=@ g/m2", "270", "269", Caution},
+	{"hardware-layers", "heavy coat", 300, edgeCoat, hardware("snap", `diameter=15,post=5`) + "|cloth.shell.kind=melton|cloth.shell.weight=@ g/m2", "300", "299", Caution},
+	{"hardware-step", "step", 0.5, edgeCoat, hardware("snap", `diameter=15,post=5`) + "|closure.front.thickness_step=@ mm", "0.5", "0.51", Caution},
+	// Sewing notes: 7 to 14 mm in general.
+	{"snap-sewn-size", "big", 14, edgeCoat, hardware("snap", `diameter=@,attach="sewn"`) + "|cloth.shell.weight=200 g/m2", "14", "14.01", Caution},
+	{"eyelet-cord", "play", 0.5, edgeCoat, hardware("eyelet", `inside=6`) + "|closure.front.cord=@ mm", "5.5", "5.51", Caution},
+	// MIL-B-286D: 60 lb, 266.89 N, told to a tenth.
+	{"tack-pull", "pull", 266.8933, edgeCoat, hardware("tack-button", `diameter=17,post=6,pull=@`), "266.8", "266.7", Note},
+
+	// A costume maker's pages; 590 − 6.35; 5 + 1.5 (two trade sources).
+	{"zip-top", "least", 6.35, edgeZip, "closure.zip.run.first=@ mm", "6.35", "6.34", Caution},
+	{"zip-length", "short", 6.35, edgeZip, "closure.zip.run.first=10 mm|closure.zip.zip_length=@ mm", "583.65", "583.64", Conflict},
+	{"zip-opening", "run", 203.2, edgeZip, "closure.snaps.opening=|closure.zip.notion.opening=closed|closure.zip.run.length=@ mm", "203.2", "203.3", Caution},
+	{"zip-number", "over", 1.5, edgeZip, "closure.zip.notion.chain=@ mm", "6.5", "6.51", Caution},
+	{"zip-number", "made", 25, edgeZip, "closure.zip.notion.chain=|closure.zip.notion.number=@", "25", "26", Caution},
+	// 3 + 6.35, and 14 + 3.175, ours.
+	{"zip-fly", "past teeth", 6.35, edgeZip, "closure.zip.notion.tape=6 mm|closure.snaps.flap.inset=|closure.snaps.flap.width=@ mm", "9.35", "9.34", Caution},
+	{"zip-fly", "past tape", 3.175, edgeZip, "closure.snaps.flap.inset=|closure.snaps.flap.width=@ mm", "17.18", "17.17", Caution},
+
+	// Round a button of 24 and 4 mm it is 56 mm; of 10 and 4 mm, 28. Ours.
+	{"loop-length", "ease", 3.175, edgeCoat, "closure.front.hole=loop|closure.front.lap=edge|closure.front.loop=@ mm", "59.18", "59.17", Caution},
+	{"loop-length", "slack share", 0.25, edgeCoat, "closure.front.hole=loop|closure.front.lap=edge|closure.front.loop=@ mm", "70", "70.01", Caution},
+	{"loop-length", "slack", 12.7, edgeCoat, "closure.front.notion.diameter=10 mm|closure.front.hole=loop|closure.front.lap=edge|closure.front.loop=@ mm", "40.7", "40.71", Caution},
+	// From memory.
+	{"loop-cord", "thin", 3, edgeToggle, "closure.toggles.cord=@ mm", "3", "2.99", Caution},
+	{"loop-cord", "thick", 6, edgeToggle, "closure.toggles.cord=@ mm", "6", "6.01", Caution},
+	// 1/8 in by an extension guide, 1/4 by an older book; half a millimetre either way.
+	{"hook-edge", "least", 3.175, edgeCoat, hardware("hook", `length=10,width=6,kind="hook-and-eye"`) + "|closure.front.edge=@ mm", "2.68", "2.67", Caution},
+	{"hook-edge", "old", 6.35, edgeCoat, hardware("hook", `length=10,width=6,kind="hook-and-eye"`) + "|closure.front.edge=@ mm", "6.85", "6.86", Caution},
+	{"hook-edge", "slip", 0.5, edgeCoat, hardware("hook", `length=10,width=6,kind="hook-and-eye"`) + "|closure.front.edge=@ mm", "2.68", "2.67", Caution},
+	{"hook-size", "long", 12, edgeCoat, hardware("hook", `length=@,width=6,kind="hook-and-eye"`) + "|cloth.shell.weight=100 g/m2", "12", "12.01", Caution},
+	{"hook-size", "short", 9, edgeCoat, hardware("hook", `length=@,width=6,kind="hook-and-eye"`), "9", "8.99", Caution},
+	{"hook-tape", "slip", 1, edgeCoat, hardware("hook", `length=10,width=6,kind="hook-and-eye",pitch=17,eye_pitch=@`), "17.33", "17.34", Conflict},
 
 	// Within 1/16 in, ours.
 	{"plaid-phase", "within", 1.5875, edgeCoat, "cloth.shell.repeat.across=80 mm|closure.front.check.under=10 mm|closure.front.check.over=@ mm", "11.58", "11.59", Conflict},
@@ -341,6 +400,11 @@ var edges = []struct {
 	{"safety-sleepwear", "months", 9, edgeChild, "sleepwear.length=600 mm|sleepwear.months=@", "9", "10", Caution},
 	// 4/5 of 12 mm: 2 × 4.55 + 0.5.
 	{"work-needle", "near", 0.8, edgeCoat, "cloth.shell.thickness=@ mm", "4.55", "4.56", Note},
+}
+
+// hardware is another fastener set through two layers of the shell.
+func hardware(kind, figures string) string {
+	return `closure.front.over=["shell","shell"]|closure.front.fastener=` + kind + "|closure.front.notion={" + figures + "}"
 }
 
 func heatOf(fibre string) string {
@@ -420,6 +484,8 @@ func TestJustInsideAndJustOutside(t *testing.T) {
 var told = map[string]string{
 	"needle-cloth bands": "TestBandsOfClasses", "needle-cloth classes": "TestBoundsOfClasses", "needle-cloth charted": "TestExplainNeedleAgrees",
 	"thread-cloth threads": "TestBandsOfClasses", "stitch-length stitches": "TestBandsOfClasses", "button-thread threads": "TestBandsOfClasses",
+	"zip-top top": "zip-stops, top", "zip-group groups": "TestPublishedZipGroups", "zip-use numbers": "TestNumbersForCloth",
+	"zip-tape stitching": "TestToldFigures", "zip-tape fold": "TestToldFigures", "zip-tape seam": "only told: a usual allowance",
 	"fly-front stitched": "TestToldFigures", "fly-hole stitched": "TestToldFigures",
 	"rows-distance low": "TestToldFigures", "rows-distance high": "TestToldFigures",
 	"toggle-patch near": "TestToldFigures", "toggle-patch far": "TestToldFigures",
@@ -454,6 +520,8 @@ func TestToldFigures(t *testing.T) {
 		{"toggle-patch", edgeToggle, "closure.toggles.inset=", Note, "50 to 80 mm"},
 		// Police uniform specification, 2019: 7/8 in.
 		{"seam-seal", edgeZip, "care=wash-40", Note, "22 mm (7/8 in) wide"},
+		// US Army TM 10-8400-203-23, p. 79: 1/4 in beyond half the chain; 1/8 in is ours.
+		{"zip-tape", edgeZip, "closure.zip.stand.seam=16 mm", Note, "the fold lies 3.2 mm (1/8 in) from the teeth, and stitch 6.4 mm (1/4 in) from them"},
 		// Clothing-technology page: 60 °C.
 		{"care-limit", edgeCoat, "care=wash-40|interfacing.in.fixing=fusible|interfacing.in.resin=polyamide", Caution, "60 °C"},
 	} {
@@ -479,6 +547,25 @@ func TestGradedOver(t *testing.T) {
 		if got := strings.Join(says(g, "place-thick", Caution), "\n"); got == "" || strings.Contains(got, "by hand") && !strings.Contains(got, "wheel by hand") != byHand {
 			t.Errorf("%s: sewn by hand %v: %s", lift, byHand, got)
 		}
+	}
+}
+
+// Weights from memory, numbers by a pattern maker's guide and a zip maker: the
+// classes are 1 to 4, 5 and 6, 7 and 8, 9 and more.
+func TestNumbersForCloth(t *testing.T) {
+	for _, c := range []struct {
+		weight float64
+		lo, hi float64
+	}{{150, 1, 4}, {150.1, 5, 6}, {300, 5, 6}, {300.1, 5, 25}, {350, 5, 25}, {350.1, 7, 25}} {
+		if lo, hi := plan.ZipNumbers(c.weight, false, false); lo != c.lo || hi != c.hi {
+			t.Errorf("%g g/m²: %g to %g, want %g to %g", c.weight, lo, hi, c.lo, c.hi)
+		}
+	}
+	if lo, hi := plan.ZipNumbers(500, true, false); lo != 7 || hi != 8 {
+		t.Errorf("leather: %g to %g", lo, hi)
+	}
+	if lo, hi := plan.ZipNumbers(500, false, true); lo != 5 || hi != 25 {
+		t.Errorf("a pocket: %g to %g", lo, hi)
 	}
 }
 
@@ -569,7 +656,7 @@ func TestBandsOfClasses(t *testing.T) {
 	} {
 		try := func(rule, with string, silent bool) {
 			t.Helper()
-			g, err := edgeGarment(edgeCoat, fmt.Sprintf("cloth.shell.kind=%s|cloth.shell.weight=%g g/m2|", c.kind, c.weight)+with, "")
+			g, err := edgeGarment(edgeCoat, fmt.Sprintf("machine.stitch_max=6 mm|cloth.shell.kind=%s|cloth.shell.weight=%g g/m2|", c.kind, c.weight)+with, "")
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -583,8 +670,10 @@ func TestBandsOfClasses(t *testing.T) {
 		}
 		needle(c.needle[0], true)
 		needle(c.needle[1], true)
-		needle(c.needle[0]-1, false)
-		needle(c.needle[1]+1, false)
+		if below := plan.NeedleStep(measure.NeedleSize(c.needle[0]), -1); int(below) < c.needle[0] {
+			needle(int(below), false)
+		}
+		needle(int(plan.NeedleStep(measure.NeedleSize(c.needle[1]), 1)), false)
 		for _, e := range []struct {
 			at     float64
 			silent bool

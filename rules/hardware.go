@@ -11,15 +11,6 @@ import (
 	"placketeer/rules/plan"
 )
 
-// TackPull is the least pull a military tack button and its tack hold: 60 lbf
-// in newtons.
-const TackPull = 60 * 4.4482216152605
-
-const (
-	stepFelt    = mm / 2 // ours: a smaller step is taken up by the cloth
-	sewnSnapBig = 14 * mm
-)
-
 // isKnit says whether a cloth is a knit.
 func isKnit(c *catalog.Cloth) bool {
 	switch c.Kind {
@@ -328,7 +319,8 @@ var hardwareRules = []*Rule{
 			return atLeast(h.Post, thick)
 		},
 		Title:   "without a grip range, the post must suit the pressed layers",
-		Formula: "hollow-ended rivet: stack + 50 to 70 % of the shank's width; solid: stack + 100 % of it, to 1.1 × stack + 1.3 × width; double-cap: stack to stack + 1/8 in (3 mm); tack nail: stack + 2 to 7 mm; prong: stack + 1.5 to 2 mm; snap post: stack + 2.5 to 4 mm",
+		Formula: "hollow-ended rivet: stack + {hollow least} to {hollow most} of the shank's width; solid: stack + the whole of it, to {solid stack} × stack + {solid width} × width; double-cap: stack to stack + {cap}; tack nail: stack + {nail least} to {nail most}; prong: stack + {prong least} to {prong most}; snap post: stack + {post least} to {post most}",
+		Limits:  plan.PostLimits,
 		Why:     "What stands out must be enough to roll over, curl or lock, and not more than it can use up.",
 		Sources: []string{
 			makerClip1, makerClip2, makerClip3,
@@ -405,7 +397,7 @@ var hardwareRules = []*Rule{
 		Reads:   ReadsNotion,
 		Room:    noRoom,
 		Title:   "the punched hole must suit the barrel and what it is punched in",
-		Formula: "cloth and webbing: hole < the barrel's width, which is forced through; rigid parts: shank + 0.010 to 0.015 in; leather: no published rule; prongs: no hole at all; a tack button's nail is pushed through from underneath",
+		Formula: "cloth and webbing: hole < the barrel's width, which is forced through; rigid parts: shank + {rigid least} to {rigid most}; leather: no published rule; prongs: no hole at all; a tack button's nail is pushed through from underneath",
 		Why:     "In cloth a hole as wide as the barrel lets the hardware work loose and tear out; in a rigid part a tight hole splits it.",
 		Sources: []string{
 			armySnap + ": hole smaller than the barrel, which is forced through; the same for eyelet and washer in webbing",
@@ -414,7 +406,8 @@ var hardwareRules = []*Rule{
 			"leather-craft notes on snaps: practice punches two numbers under the book's hole",
 		},
 		Others: "another rivet maker bores 1.15 × the shank in rigid parts; if a hole in cloth came out too wide, stitch round it before setting (FAA parachute rigger handbook)",
-		Ours:   "in cloth a hole under half the barrel is a caution: the yarns tear instead of giving way",
+		Limits: []plan.Threshold{plan.RigidLeastLimit, plan.RigidMostLimit, plan.PunchLimit},
+		Ours:   "in cloth a hole under {punch} of the barrel is a caution: the yarns tear instead of giving way",
 		Check: func(x *Context) {
 			h := &x.K.Hardware
 			if !h.Needed || !x.C.PunchHole.Has() {
@@ -477,14 +470,15 @@ var hardwareRules = []*Rule{
 		},
 		Title:   "a fastener must stay clear of the edge",
 		Figure:  "centre to the edge",
-		Formula: "centre to the finished edge (edge) ≥ half the widest part (conflict below), ≥ half of it + 3 mm (caution below)",
+		Formula: "centre to the finished edge (edge) ≥ half the widest part (conflict below), ≥ half of it + {rim} (caution below)",
+		Limits:  []plan.Threshold{plan.RimLimit},
 		Why:     "A rim or flange over the edge catches and lifts, and one at the very edge has no doubled cloth under it to hold on to.",
 		Sources: []string{
 			"IASRI e-course: a button's centre at least half its diameter from an edge, on double cloth",
 			"Sew Today, 2019, placing buttons and buttonholes: rim at least 3 mm inside the finished edge",
 			"flange of hardware 3 mm inside the edge: from memory",
 		},
-		Ours: "the 3 mm for hardware",
+		Ours: "the {rim} for hardware",
 		Check: func(x *Context) {
 			if !x.C.Edge.Has() || x.C.Notion.Kind == catalog.Hook || x.C.Notion.Kind == catalog.Zip {
 				return
@@ -511,7 +505,8 @@ var hardwareRules = []*Rule{
 		Reads:   ReadsNotion | ReadsInterfacing,
 		Room:    noRoom,
 		Title:   "hardware wants at least two layers and a support",
-		Formula: "layers of cloth and interfacing ≥ 2 (spur grommet ≥ 3); an interfacing or a patch behind it on cloth below 270 g/m2",
+		Formula: "layers of cloth and interfacing ≥ {layers} (spur grommet ≥ {spur}); an interfacing or a patch behind it on cloth below {heavy} (coat cloth: {heavy coat})",
+		Limits:  []plan.Threshold{plan.LayersLimit, plan.SpurLimit, plan.HeavyLimit, plan.HeavyCoatLimit},
 		Why:     "The pull of every opening goes through a few yarns at the barrel: a single or soft layer tears out.",
 		Sources: []string{
 			"sewing and design professionals' standards, p. 25: cloth under snaps and hooks reinforced on the wrong side, usually with interfacing",
@@ -536,7 +531,7 @@ var hardwareRules = []*Rule{
 					x.report(Caution, whole(path), Numbers{Have: float64(s.Layers), Need: float64(h.LayersLeast), Margin: float64(s.Layers - h.LayersLeast), Unit: "layers", Compared: true},
 						"the %s goes through %s only; it wants at least %d: add a facing or a patch behind it", x.C.Notion.Kind, text.Count(s.Layers, "layer"), h.LayersLeast)
 				case !s.Interf && !r.V && h.Packing == 0:
-					if cl, _ := plan.ClassOf(x.K); cl.NeedleMin < 90 && plan.IntoOf(x.C) == "cloth" {
+					if cl, _ := plan.ClassOf(x.K); !cl.Heavy() && plan.IntoOf(x.C) == "cloth" {
 						x.report(Caution, whole(path), Numbers{}, "nothing stiffens the %s cloth under the %s: put interfacing or a patch behind it, or write reinforced = true", cl.Name, x.C.Notion.Kind)
 					}
 				}
@@ -556,13 +551,14 @@ var hardwareRules = []*Rule{
 		Room:    noRoom,
 		Title:   "hardware must not straddle a change of thickness",
 		Figure:  "change of thickness",
-		Formula: "thickness_step ≤ 0.5 mm; over the width of the grip range: conflict",
+		Formula: "thickness_step ≤ {step}; over the width of the grip range: conflict",
 		Why:     "One setting of the tool presses one thickness: on a seam's step one side is crushed and the other stays open.",
 		Sources: []string{memory + ": snap setters' practice"},
-		Ours:    "0.5 mm as a step that cloth takes up",
+		Ours:    "{step} as a step that cloth takes up",
+		Limits:  []plan.Threshold{plan.StepLimit},
 		Check: func(x *Context) {
 			h, st := &x.K.Hardware, x.C.ThicknessStep
-			if !h.Needed || !st.Has() || st.V <= stepFelt {
+			if !h.Needed || !st.Has() || st.V <= plan.StepFelt {
 				return
 			}
 			if room := h.GripMax - h.GripMin; h.GripGiven && h.GripMin > 0 && h.GripMax > 0 && st.V > room {
@@ -571,7 +567,7 @@ var hardwareRules = []*Rule{
 				x.report(Conflict, x.at("thickness_step"), atMost(st.V, room).on(plan.NotionBasis(x.C, g.Min, "grip"), plan.NotionBasis(x.C, g.Max, "grip"), plan.BasisOf(st, x.key("thickness_step"))), "the thickness changes by %s under the %s, more than its whole grip range spans, %s: no setting fits both sides; move it off the seam", have, x.C.Notion.Kind, limit.For(x.at("thickness_step")))
 				return
 			}
-			x.report(Caution, x.at("thickness_step"), atMost(st.V, stepFelt), "the thickness changes by %s under the %s: move it off the seam, or fill the low side with a patch", x.sayThin(st.V), x.C.Notion.Kind)
+			x.report(Caution, x.at("thickness_step"), atMost(st.V, plan.StepFelt), "the thickness changes by %s under the %s: move it off the seam, or fill the low side with a patch", x.sayThin(st.V), x.C.Notion.Kind)
 		},
 		Touches: []string{"closure.*.thickness_step"},
 		Propose: func(x *Context, f *Finding) []Change {
@@ -710,17 +706,18 @@ var hardwareRules = []*Rule{
 		Reads:   ReadsNotion | ReadsInterfacing,
 		Room:    noRoom,
 		Title:   "a large sewn snap drags thin cloth",
-		Formula: "sewn snap over 14 mm: only on heavy cloth",
+		Formula: "sewn snap over {big}: only on heavy cloth",
+		Limits:  []plan.Threshold{plan.SewnSnapLimit},
 		Why:     "The snap holds harder than the cloth: it drags the front and tears its stitches out.",
 		Sources: []string{"sewing notes on sewn snaps: 7 to 14 mm in general; larger for heavier cloth, up to 30 mm at the top of heavy wool coats; a large one drags thin cloth"},
 		Check: func(x *Context) {
 			n := &x.C.Notion
-			if n.Kind != catalog.Snap || n.Attach != "sewn" || n.Spring == "magnet" || n.Diameter.V <= sewnSnapBig {
+			if n.Kind != catalog.Snap || n.Attach != "sewn" || n.Spring == "magnet" || n.Diameter.V <= plan.SewnSnapBig {
 				return
 			}
-			if cl, _ := plan.ClassOf(x.K); cl.NeedleMin < 90 {
-				x.report(Caution, x.notionPath("diameter", n.Diameter.From), atMost(n.Diameter.V, sewnSnapBig),
-					"a sewn snap of %s drags %s cloth: take one of %s", x.say(n.Diameter.V), cl.Name, measure.TextSpan(7*mm, sewnSnapBig, x.U))
+			if cl, _ := plan.ClassOf(x.K); !cl.Heavy() {
+				x.report(Caution, x.notionPath("diameter", n.Diameter.From), atMost(n.Diameter.V, plan.SewnSnapBig),
+					"a sewn snap of %s drags %s cloth: take one of %s", x.say(n.Diameter.V), cl.Name, measure.TextSpan(plan.SewnSnapSmall, plan.SewnSnapBig, x.U))
 			}
 		},
 		Touches: anotherNotion,
@@ -763,10 +760,11 @@ var hardwareRules = []*Rule{
 		},
 		Title:   "the cord must go through the eyelet",
 		Figure:  "eyelet, inside",
-		Formula: "inside of the eyelet ≥ the cord's thickness (conflict below), ≥ cord + 0.5 mm (caution below)",
+		Formula: "inside of the eyelet ≥ the cord's thickness (conflict below), ≥ cord + {play} (caution below)",
+		Limits:  []plan.Threshold{plan.CordPlayLimit},
 		Why:     "A cord that only just goes through drags on the rim and wears out.",
 		Sources: []string{"geometry", "boating magazine on spur grommets: inside sizes 1/4, 5/16, 3/8 in"},
-		Ours:    "0.5 mm of play",
+		Ours:    "{play} of play",
 		Check: func(x *Context) {
 			n, cord := &x.C.Notion, x.C.Cord
 			if n.Kind != catalog.Eyelet || !cord.Has() || !n.Inside.Has() {
@@ -776,8 +774,8 @@ var hardwareRules = []*Rule{
 			case n.Inside.V < cord.V:
 				have, limit := x.Over(cord.V, n.Inside.V)
 				x.report(Conflict, x.at("cord"), atLeast(n.Inside.V, cord.V).on(plan.NotionBasis(x.C, n.Inside, "inside"), plan.BasisOf(cord, x.key("cord"))), "a cord of %s does not go through an eyelet of %s inside: take a thinner cord or a larger eyelet", have, limit.For(x.at("cord")))
-			case n.Inside.V < cord.V+stepFelt:
-				x.report(Caution, x.at("cord"), atLeast(n.Inside.V, cord.V+stepFelt), "a cord of %s only just goes through an eyelet of %s inside and will drag: leave at least %s", x.say(cord.V), x.say(n.Inside.V), x.sayThin(stepFelt))
+			case n.Inside.V < cord.V+plan.CordPlay:
+				x.report(Caution, x.at("cord"), atLeast(n.Inside.V, cord.V+plan.CordPlay), "a cord of %s only just goes through an eyelet of %s inside and will drag: leave at least %s", x.say(cord.V), x.say(n.Inside.V), x.sayThin(plan.CordPlay))
 			}
 		},
 		Touches: anotherNotion,
@@ -787,7 +785,7 @@ var hardwareRules = []*Rule{
 			}
 			var out []Change
 			for _, n := range x.G.Catalog.Notions {
-				if n.Kind == catalog.Eyelet && n.EyeletKind == x.C.Notion.EyeletKind && n.Inside.V >= x.C.Cord.V+stepFelt {
+				if n.Kind == catalog.Eyelet && n.EyeletKind == x.C.Notion.EyeletKind && n.Inside.V >= x.C.Cord.V+plan.CordPlay {
 					out = append(out, Change{With: x.use(n.Name), Says: "use " + n.Name, Cost: (n.Inside.V - x.C.Notion.Inside.V).MM()})
 				}
 			}
@@ -800,17 +798,18 @@ var hardwareRules = []*Rule{
 		Reads:   ReadsNotion | ReadsInterfacing,
 		Room:    noRoom,
 		Title:   "how a tack button's tested pull compares",
-		Formula: "pull ≥ 60 lbf (266.9 N), the military minimum for tack button and tack",
-		Why:     "A figure of 90 or 70 N belongs to other tests; only like can be compared with like.",
+		Formula: "pull ≥ {pull}, the military minimum for tack button and tack",
+		Limits:  []plan.Threshold{plan.TackPullLimit},
+		Why:     "Another figure belongs to other tests; only like can be compared with like.",
 		Sources: []string{"MIL-B-286D (1987), Buttons, Tack; and Tack, Button, 3.4: 60 lb without deforming or parting"},
 		Others:  "buyers ask 70 N for adults and 90 N for children; neither binds by law here",
 		Check: func(x *Context) {
 			n := &x.C.Notion
-			if n.Kind != catalog.TackButton || !n.Pull.Has() || n.Pull.V >= math.Floor(TackPull*10)/10 {
+			if n.Kind != catalog.TackButton || !n.Pull.Has() || n.Pull.V >= math.Floor(float64(plan.TackPull)*10)/10 {
 				return
 			}
-			x.report(Note, x.notionPath("pull", n.Pull.From), Numbers{Have: n.Pull.V, Need: round3(TackPull), Margin: round3(n.Pull.V - TackPull), Unit: "N", Compared: true},
-				"tested to hold %.4g N; military tack buttons hold at least 266.9 N (60 lbf). That does not bind your garment; it is a yardstick", n.Pull.V)
+			x.report(Note, x.notionPath("pull", n.Pull.From), Numbers{Have: n.Pull.V, Need: round3(plan.TackPull.N()), Margin: round3(n.Pull.V - plan.TackPull.N()), Unit: "N", Compared: true},
+				"tested to hold %.4g N; military tack buttons hold at least %s. That does not bind your garment; it is a yardstick", n.Pull.V, plan.TackPull.Text(x.U))
 		},
 	},
 }

@@ -90,8 +90,8 @@ func TestPublishedTackButtons(t *testing.T) {
 		t.Errorf("20 mm is %v lignes, published sum 31.50", l)
 	}
 	// 3.4: at least 60 lb without parting.
-	if math.Abs(TackPull-266.89) > .01 {
-		t.Errorf("60 lbf is %v N", TackPull)
+	if math.Abs(plan.TackPull.N()-266.89) > .01 {
+		t.Errorf("60 lbf is %v N", plan.TackPull.N())
 	}
 	for pull, want := range map[string][]string{"266.9": {}, "90": {"note"}} {
 		got := reports(t, "tack-pull", garmentOf("use = \"waxed-duck\"", "use = \"tack-17mm-nail-7\"\nover = [\"shell\", \"shell\"]\n[closure.notion]\npull = "+pull))

@@ -8,14 +8,6 @@ import (
 	"placketeer/rules/plan"
 )
 
-const (
-	cordLeast = 3 * mm // of a toggle's loop, from memory
-	cordMost  = 6 * mm
-	hookLong  = 12 * mm // ours: over it too large for light cloth
-	hookShort = 9 * mm  // ours: under it too small for heavy cloth
-	tapeSlip  = mm      // ours: a hook tape still meets its eyes
-)
-
 var loopRules = []*Rule{
 	{
 		Name: "loop-length", Severity: Conflict,
@@ -29,14 +21,15 @@ var loopRules = []*Rule{
 		},
 		Title:   "the loop must let the fastener through and then hold it",
 		Figure:  "loop, inside",
-		Formula: "inside of the loop ≥ the girth that passes (toggle, end on: 2 × (width + thickness); ball: π × diameter; flat: 2 × (diameter + thickness); a measured girth wins); + 1/8 in of ease; at most a quarter or 1/2 in more",
+		Formula: "inside of the loop ≥ the girth that passes (toggle, end on: 2 × (width + thickness); ball: π × diameter; flat: 2 × (diameter + thickness); a measured girth wins); + {ease} of ease; at most {slack share} of it or {slack} more, whichever is more",
+		Limits:  []plan.Threshold{plan.LoopEaseLimit, plan.LoopShareLimit, plan.LoopSlackLimit},
 		Why:     "A loop too short cannot be done up with cold hands; one too long lets go.",
 		Sources: []string{
 			"geometry: a loop opens to a girth as long as its inside",
 			"from memory: the loop is the wrap round the fastener at its widest and two seam allowances, with a try-out",
 			"newspaper sewing column, Press, 3 June 1981: wind the cord round the button and mark it",
 		},
-		Ours:   "1/8 in as the ease, a quarter or 1/2 in as too much",
+		Ours:   "{ease} as the ease, {slack share} or {slack} as too much",
 		Others: memory + ": inside = twice the toggle's thickness or a little more, tried with the toggle end on; gloved hands want more",
 		Check: func(x *Context) {
 			l := &x.K.Loop
@@ -68,7 +61,8 @@ var loopRules = []*Rule{
 		Reads:   ReadsNotion | ReadsInterfacing,
 		Room:    noRoom,
 		Title:   "the loop's cord must suit the toggle",
-		Formula: "toggle and frog: cord 3 to 6 mm",
+		Formula: "toggle and frog: cord {thin} to {thick}",
+		Limits:  []plan.Threshold{plan.CordLeastLimit, plan.CordMostLimit},
 		Why:     "Thin cord cuts and frays; thick cord will not turn so small a bend.",
 		Sources: []string{
 			memory + ": toggle loop cord 3 to 6 mm",
@@ -84,12 +78,12 @@ var loopRules = []*Rule{
 				path = x.at(l.CordFrom)
 			}
 			switch {
-			case l.Cord < cordLeast:
-				have, need := x.Short(l.Cord, cordLeast)
-				x.report(Caution, path, atLeast(l.Cord, cordLeast), "a cord of %s is thin for a %s: %s is the least usual", have, n.Kind, need.For(x.at("cord")))
-			case l.Cord > cordMost:
-				have, limit := x.Over(l.Cord, cordMost)
-				x.report(Caution, path, atMost(l.Cord, cordMost), "a cord of %s is thick for a %s, over the usual %s: it will not turn a small loop", have, n.Kind, limit.For(x.at("cord")))
+			case l.Cord < plan.CordLeast:
+				have, need := x.Short(l.Cord, plan.CordLeast)
+				x.report(Caution, path, atLeast(l.Cord, plan.CordLeast), "a cord of %s is thin for a %s: %s is the least usual", have, n.Kind, need.For(x.at("cord")))
+			case l.Cord > plan.CordMost:
+				have, limit := x.Over(l.Cord, plan.CordMost)
+				x.report(Caution, path, atMost(l.Cord, plan.CordMost), "a cord of %s is thick for a %s, over the usual %s: it will not turn a small loop", have, n.Kind, limit.For(x.at("cord")))
 			}
 		},
 		Touches: []string{"closure.*.cord"},
@@ -140,23 +134,24 @@ var loopRules = []*Rule{
 		Reads:   ReadsNotion | ReadsInterfacing,
 		Room:    noRoom,
 		Title:   "hooks are set just inside the edge",
-		Formula: "end of the hook to the edge (edge): 1/8 to 1/4 in; its eye where the bend reaches: stand − edge inside the centre line of the under side, or standing out as far where edges only meet",
+		Formula: "end of the hook to the edge (edge): {least} to {old}; its eye where the bend reaches: stand − edge inside the centre line of the under side, or standing out as far where edges only meet",
+		Limits:  []plan.Threshold{plan.HookLeastLimit, plan.HookOldLimit, plan.HookSlipLimit},
 		Why:     "Nearer, the hook peeps out; farther in, the edge gapes and turns back.",
 		Sources: []string{
 			"New Mexico State University Extension guide C-232: 1/8 in from the edge, the hook on the overlap, a straight eye on the underlap",
 			"sewing and design professionals' standards, p. 25: usually 1/8 in",
 		},
 		Others: "Text-Book on Domestic Art: 1/4 in",
-		Ours:   "0.5 mm either way is let pass: nobody sets a hook finer",
+		Ours:   "{slip} either way is let pass: nobody sets a hook finer",
 		Check: func(x *Context) {
 			if !x.K.Loop.Hooks || !x.C.Edge.Has() {
 				return
 			}
 			switch e := x.C.Edge.V; {
-			case e < plan.HookLeast-markingSlip:
+			case e < plan.HookLeast-plan.HookSlip:
 				have, need := x.Short(e, plan.HookLeast)
 				x.report(Caution, x.at("edge"), atLeast(e, plan.HookLeast), "the hook ends %s from the edge and will peep out; set it %s in", have, need.For(x.at("edge")))
-			case e > plan.HookOld+markingSlip:
+			case e > plan.HookOld+plan.HookSlip:
 				have, limit := x.Over(e, plan.HookOld)
 				x.report(Caution, x.at("edge"), atMost(e, plan.HookOld), "the hook ends %s from the edge, which will gape; set it %s in, or as older books do, %s", have, x.Least(plan.HookLeast), limit.For(x.at("edge")))
 			}
@@ -193,10 +188,11 @@ var loopRules = []*Rule{
 		Reads:   ReadsNotion | ReadsInterfacing,
 		Room:    noRoom,
 		Title:   "small hooks for light cloth, large ones for heavy",
-		Formula: "hook and eye over 12 mm on light cloth, under 9 mm on heavy cloth: caution",
+		Formula: "hook and eye over {long} on light cloth, under {short} on heavy cloth: caution",
+		Limits:  []plan.Threshold{plan.HookLongLimit, plan.HookShortLimit},
 		Why:     "A small hook pulls out of a coat; a large one drags light cloth and shows.",
 		Sources: []string{"New Mexico State University Extension guide C-232: small for light cloth, large for heavy"},
-		Ours:    "12 mm and 9 mm: no published sizes in millimetres were found",
+		Ours:    "{long} and {short}: no published sizes in millimetres were found",
 		Check: func(x *Context) {
 			n := &x.C.Notion
 			if n.Kind != catalog.Hook || n.HookKind != "hook-and-eye" || !n.Length.Has() {
@@ -205,12 +201,12 @@ var loopRules = []*Rule{
 			cl, _ := plan.ClassOf(x.K)
 			path := x.notionPath("length", n.Length.From)
 			switch {
-			case cl.NeedleMin >= 90 && n.Length.V < hookShort:
-				have, need := x.Short(n.Length.V, hookShort)
-				x.report(Caution, path, atLeast(n.Length.V, hookShort), "a hook of %s is small for %s cloth: take one of %s or more", have, cl.Name, need)
-			case cl.Name == "light" && n.Length.V > hookLong:
-				have, limit := x.Over(n.Length.V, hookLong)
-				x.report(Caution, path, atMost(n.Length.V, hookLong), "a hook of %s is large for light cloth: take one up to %s", have, limit)
+			case cl.Heavy() && n.Length.V < plan.HookShort:
+				have, need := x.Short(n.Length.V, plan.HookShort)
+				x.report(Caution, path, atLeast(n.Length.V, plan.HookShort), "a hook of %s is small for %s cloth: take one of %s or more", have, cl.Name, need)
+			case cl.Name == "light" && n.Length.V > plan.HookLong:
+				have, limit := x.Over(n.Length.V, plan.HookLong)
+				x.report(Caution, path, atMost(n.Length.V, plan.HookLong), "a hook of %s is large for light cloth: take one up to %s", have, limit)
 			}
 		},
 		Touches: anotherNotion,
@@ -234,10 +230,11 @@ var loopRules = []*Rule{
 		Reads:   ReadsNotion | ReadsInterfacing,
 		Room:    noRoom,
 		Title:   "hook tape and eye tape must have one pitch",
-		Formula: "|pitch − eye_pitch| × (hooks − 1) ≤ 1 mm",
+		Formula: "|pitch − eye_pitch| × (hooks − 1) ≤ {slip}",
+		Limits:  []plan.Threshold{plan.TapeSlipLimit},
 		Why:     "A small difference adds up row by row until the hooks miss their eyes.",
 		Sources: []string{"hook tape trade page: pitches of 17 and of 19 mm"},
-		Ours:    "1 mm as what still meets: it is in the tape's favour",
+		Ours:    "{slip} as what still meets: it is in the tape's favour",
 		Check: func(x *Context) {
 			n := &x.C.Notion
 			if n.Kind != catalog.Hook || !n.Pitch.Has() || !n.EyePitch.Has() {
@@ -247,8 +244,8 @@ var loopRules = []*Rule{
 			for i := range x.K.Sizes {
 				count = max(count, x.K.Sizes[i].Count)
 			}
-			if out := plan.TapeOut(n.Pitch.V, n.EyePitch.V, count); out > tapeSlip {
-				x.report(Conflict, x.notionPath("eye_pitch", n.EyePitch.From), atMost(out, tapeSlip).on(plan.NotionBasis(x.C, n.Pitch, "pitch").Scaled(float64(count-1)), plan.NotionBasis(x.C, n.EyePitch, "eye_pitch").Scaled(float64(count-1))),
+			if out := plan.TapeOut(n.Pitch.V, n.EyePitch.V, count); out > plan.TapeSlip {
+				x.report(Conflict, x.notionPath("eye_pitch", n.EyePitch.From), atMost(out, plan.TapeSlip).on(plan.NotionBasis(x.C, n.Pitch, "pitch").Scaled(float64(count-1)), plan.NotionBasis(x.C, n.EyePitch, "eye_pitch").Scaled(float64(count-1))),
 					"hooks %s apart meet eyes %s apart: at the last of %d they are %s out; take both tapes from one maker", x.say(n.Pitch.V), x.say(n.EyePitch.V), count, x.say(out))
 			}
 		},

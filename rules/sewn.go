@@ -10,7 +10,6 @@ import (
 )
 
 const (
-	markingSlip  = mm / 2 // ours: nobody sets a fastener finer than this
 	lineBulletin = "thread maker's bulletin on buttonsew, buttonholes and bartacks: cycles of 8, 16 and 32 stitches"
 )
 

@@ -18,10 +18,6 @@ func zipClass(number float64) int {
 	return len(plan.ZipClasses) - 1
 }
 
-const (
-	zipShort = quarter // ours: what a zip may lack of its opening
-)
-
 // eachZip looks at the zip of every size, with the context's size set.
 func (x *Context) eachZip(do func(i int, s *plan.ZipSize)) {
 	for i := range x.K.Zip.Sizes {
@@ -69,13 +65,14 @@ var zipRules = []*Rule{
 		Reads:   ReadsRest,
 		Room:    noRoom,
 		Title:   "the top of a zip lies a little below the neck edge",
-		Formula: "front: run.first, the top stop below the neck edge, ≥ 1/4 in; 1/2 in where it is not given",
+		Formula: "front: run.first, the top stop below the neck edge, ≥ {least}; {top} where it is not given",
+		Limits:  []plan.Threshold{plan.ZipTopLeastLimit, plan.ZipTopLimit},
 		Why:     "The seam that finishes the neck, and the foot that sews it, need room above the stop; a slider that stands above the edge catches the chin.",
 		Sources: []string{
 			"a costume maker's page, 2015: top of the chain about 1/2 in below the neck edge; at a collar edge, concealed, about 1/4 in",
 			"Japanese dressmaking page quoting a textbook: 0.7 cm for a concealed zip, a hook above it",
 		},
-		Ours: "1/4 in as the least; no source speaks of the lower end",
+		Ours: "{least} as the least; no source speaks of the lower end",
 		Check: func(x *Context) {
 			if z := &x.K.Zip; !z.Needed || z.Where != "front" || !x.C.Run.First.Has() {
 				return
@@ -90,7 +87,7 @@ var zipRules = []*Rule{
 		},
 		Touches: []string{"closure.*.run.first"},
 		Propose: func(x *Context, f *Finding) []Change {
-			return []Change{{With: x.setLength("run.first", in/2), Says: "begin the zip " + x.len(in/2) + " below the neck edge", Cost: 1}}
+			return []Change{{With: x.setLength("run.first", plan.ZipTop), Says: "begin the zip " + x.len(plan.ZipTop) + " below the neck edge", Cost: 1}}
 		},
 	},
 	{
@@ -100,14 +97,15 @@ var zipRules = []*Rule{
 		Room:    noRoom,
 		Title:   "the zip must be as long as its finished opening",
 		Figure:  "zip",
-		Formula: "need = run.length, the finished opening, less run.first and run.last if given; zip_length ≥ need: short by more than 1/4 in conflict, by less caution; without zip_length, some length on sale ≥ need",
+		Formula: "need = run.length, the finished opening, less run.first and run.last if given; zip_length ≥ need: short by more than {short} conflict, by less caution; without zip_length, some length on sale ≥ need",
 		Why:     "A zip cannot be let out. A longer one is shortened: one that comes apart at the top only, since the pin and box cannot be moved; a closed one at the bottom.",
 		Sources: []string{
 			"from memory: chain as long as the finished opening, shortened from the top, never at the box and pin",
 			"ASTM D3657-03: teeth come in whole pitches, and a stated length is nominal, within limits that widen on the minus side with length",
 			"trade article on zips: a closed zip is measured from the slider's top to the bottom stop, an open one to the bottom of the box",
 		},
-		Ours: "1/4 in as what cloth can be eased in: less is in the zip's favour",
+		Limits: []plan.Threshold{plan.ZipShortLimit},
+		Ours:   "{short} as what cloth can be eased in: less is in the zip's favour",
 		Check: func(x *Context) {
 			z := &x.K.Zip
 			if !z.Needed {
@@ -118,7 +116,7 @@ var zipRules = []*Rule{
 				case !s.Given && s.Length == 0:
 					have, need := x.Short(s.Longest, s.Need)
 					x.report(Conflict, x.sizePath("length", x.C.Run.Length, s.Size), atLeast(s.Longest, s.Need).on(x.soldBasis(), plan.ZipNeedBasis(x.C, i)), "take another zip, or have one of %s made: the longest that %s is sold in is %s", need, x.C.Notion.Name, have)
-				case s.Given && s.Length < s.Need-zipShort:
+				case s.Given && s.Length < s.Need-plan.ZipShort:
 					have, need := x.Short(s.Length, s.Need)
 					x.report(Conflict, whole(x.zipLengthPath(s.Size)), atLeast(s.Length, s.Need).on(plan.BasisOf(x.C.ZipLength.At(i), x.key(x.zipLengthKey(s.Size))), plan.ZipNeedBasis(x.C, i)), "%sa zip of %s is too short for an opening of %s", x.sold(s), have, need.For(whole(x.zipLengthPath(s.Size))))
 				case s.Given && s.Length < s.Need:
@@ -249,7 +247,8 @@ var zipRules = []*Rule{
 		Reads:   ReadsNotion,
 		Room:    noRoom,
 		Title:   "an opening that must come apart needs a separating zip",
-		Formula: "front, by where or by a run over 8 in: separating or two-way; pocket, cuff, fly: closed; a shorter run without where: asked for",
+		Formula: "front, by where or by a run over {run}: separating or two-way; pocket, cuff, fly: closed; a shorter run without where: asked for",
+		Limits:  []plan.Threshold{plan.ShortRunLimit},
 		Why:     "A coat whose zip is closed at the bottom must be put on over the head; a pocket's zip that comes apart loses its slider.",
 		Sources: []string{"NAVEDTRA 14218, chapter 10: separating zips for openings that must spread wide, such as jackets and legs, non-separating for small openings"},
 		Check: func(x *Context) {
@@ -282,8 +281,9 @@ var zipRules = []*Rule{
 		Reads:   ReadsNotion | ReadsInterfacing,
 		Room:    noRoom,
 		Title:   "a zip's number and the width of its teeth must go together",
-		Formula: "number ≤ closed chain in mm ≤ number + 1.5; numbers are whole, 1 to 25",
-		Why:     "The number is not the width: a 3 measures 3 to 4.5 mm by make. A mismatch is a slip of the pen or another make's slider.",
+		Formula: "number ≤ closed chain in mm ≤ number + {over}; numbers are whole, 1 to {made}",
+		Limits:  []plan.Threshold{plan.ChainOverLimit, plan.ZipMadeLimit},
+		Why:     "The number is not the width: a 3 measures up to {over} more by make. A mismatch is a slip of the pen or another make's slider.",
 		Sources: []string{
 			"trade article on zips: a 3 measures 4 mm (coil, metal) or 4.5 mm (moulded); numbers made 3, 4, 5, 7, 8, 10",
 			"another trade page: number = closed width in mm, 3 to 10",
@@ -320,7 +320,8 @@ var zipRules = []*Rule{
 		Reads:   ReadsNotion | ReadsInterfacing,
 		Room:    noRoom,
 		Title:   "at a limit the size groups in mm and in inches disagree",
-		Formula: "slider mouth: 1–2 up to 3.8 mm (0.150 in), 3–4 up to 5.7 mm (0.225 in), 5–6 up to 7.0 mm (0.275 in), 7–10 over it",
+		Formula: "slider mouth: {groups}",
+		Limits:  []plan.Threshold{plan.ZipGroupBands},
 		Why:     "The limits in mm and in inches are not equal. State which system you used when you order sliders.",
 		Sources: []string{"ASTM D3657-03, table 1"},
 		Check: func(x *Context) {
@@ -337,7 +338,8 @@ var zipRules = []*Rule{
 		Reads:   ReadsNotion | ReadsInterfacing,
 		Room:    noRoom,
 		Title:   "the zip must suit the cloth",
-		Formula: "cloth up to 150 g/m2: number to 4; to 300: 5–6; to 350: 5–10; over it: 7–10; leather: 7–8; a pocket, cuff or fly may take one class less. One class off: note; more: caution",
+		Formula: "{numbers}; a pocket, cuff or fly may take one class less. One class off: note; more: caution",
+		Limits:  []plan.Threshold{plan.ZipNumberBands},
 		Why:     "A light zip bursts on a heavy coat; a heavy one drags a light front into waves.",
 		Sources: []string{
 			"pattern maker's guide to zips: 2–3 dresses and trousers, 4–5 denim and bags, 8 leather, jackets, coats, 10 outdoor gear",
@@ -367,10 +369,7 @@ var zipRules = []*Rule{
 			if leather {
 				what = "leather"
 			}
-			hi := z.NumberMax
-			if hi > 10 {
-				hi = 10
-			}
+			hi := min(z.NumberMax, plan.ZipNumberSold)
 			x.report(sev, x.notionPath("number", x.C.Notion.Number.From), nums, "number %g is %s for %s: %g to %g are usual here", z.Number, says, what, z.NumberMin, hi)
 		},
 		Touches: anotherNotion,
@@ -395,14 +394,15 @@ var zipRules = []*Rule{
 		},
 		Title:   "a flap over a zip must cover its teeth and its stitching",
 		Figure:  "flap past the middle of the zip",
-		Formula: "a fly, a flap of its own, or the lap of another closure of the opening: middle of the teeth to its edge ≥ half the chain (conflict below: teeth show), + 1/4 in, and ≥ one tape + 1/8 in (caution below); a tape is counted from its outer edge to the middle of the teeth",
+		Formula: "a fly, a flap of its own, or the lap of another closure of the opening: middle of the teeth to its edge ≥ half the chain (conflict below: teeth show), + {past teeth}, and ≥ one tape + {past tape} (caution below); a tape is counted from its outer edge to the middle of the teeth",
 		Why:     "A flap too narrow lets wind and teeth through; one that ends on the tape has its stitching catch in the zip.",
 		Sources: []string{
 			"geometry of chain and tape",
 			"police directive for a leather jacket: storm flap 2 1/2 in from the zip's tape to its outer edge",
 		},
 		Others: memory + ": a flap covers the chain by 20 mm or more on each side",
-		Ours:   "1/4 in and 1/8 in",
+		Limits: []plan.Threshold{plan.FlyPastLimit, plan.FlyTapeLimit},
+		Ours:   "{past teeth} and {past tape}",
 		Check: func(x *Context) {
 			z := &x.K.Zip
 			if !z.Needed {
@@ -456,15 +456,16 @@ var zipRules = []*Rule{
 		Reads:   ReadsNotion | ReadsInterfacing,
 		Room:    noRoom,
 		Title:   "where the zip's tape lies on the seam allowance",
-		Formula: "stitching at least 1/4 in from the teeth; the folded edge 1/8 in from them, so that the slider cannot rub it; tape's edge inside the cut edge by seam − (tape − half the chain − 1/8 in)",
-		Why:     "Most tapes are narrower than a 5/8 in seam allowance: laid edge to edge, the stitching runs onto the teeth.",
+		Formula: "stitching at least {stitching} from the teeth; the folded edge {fold} from them, so that the slider cannot rub it; tape's edge inside the cut edge by seam − (tape − half the chain − {fold})",
+		Limits:  []plan.Threshold{plan.ZipStitchLimit, plan.ZipFoldLimit, plan.SeamLimit},
+		Why:     "Most tapes are narrower than a seam allowance of {seam}: laid edge to edge, the stitching runs onto the teeth.",
 		Sources: []string{
 			"tape widths of the catalogue; a tape's width is stated for one side (trade forum)",
 			"US Army TM 10-8400-203-23: zips re-set with a lockstitch, 6 to 8 stitches an inch; p. 79: stitching at least 1/4 in from the inner edge of the chain",
 			"NAVEDTRA 14218: enough between chain and fold that the slider cannot rub it, no figure",
 			"Threads, 2008, on leather: about 8 stitches an inch, no second row over the first",
 		},
-		Ours: "1/8 in from the fold to the teeth",
+		Ours: "{fold} from the fold to the teeth",
 		Check: func(x *Context) {
 			z := &x.K.Zip
 			if !z.Needed || z.Tape == 0 || !x.C.Stand.Seam.Has() || z.TapeIn <= 0 {

@@ -42,11 +42,10 @@ const (
 )
 
 const (
-	ShrinkShows  = sixteenth // apart over the run: ours
-	ShrinkSpoils = in / 2    // ours
-	TurnShort    = sixteenth // of a turn of cloth, let pass: ours
-	CollarTurn   = eighth    // of thin cloth: J. Barlup, Threads no. 131
-	SeamTape     = 22 * mm   // police uniform specification, 2019: 7/8 in
+	ShrinkShows = sixteenth // apart over the run: ours
+	TurnShort   = sixteenth // of a turn of cloth, let pass: ours
+	CollarTurn  = eighth    // of thin cloth: J. Barlup, Threads no. 131
+	SeamTape    = 22 * mm   // police uniform specification, 2019: 7/8 in
 )
 
 // A block for medium cloth: W. D. F. Vincent, Systems of Cutting; what counts
@@ -70,13 +69,12 @@ var (
 		Number("coolest", float64(FuseLow), "°C", Ours), Number("hottest", float64(FuseHigh), "°C", Ours),
 	}
 
-	ShrinkShowsLimit  = Inches("shows", ShrinkShows, Ours)
-	ShrinkSpoilsLimit = Inches("spoils", ShrinkSpoils, Ours)
-	TurnShortLimit    = Inches("short", TurnShort, Ours)
-	SeamTapeLimit     = Metric("tape", SeamTape, Published)
-	TapeMeltsLimit    = Heat("melts", tapeMelts, Published)
-	PolyamideLimit    = Heat("washes", PolyamideWash, Published)
-	WoolLimit         = Number("woolly", WoolShare, "%", Ours)
+	ShrinkShowsLimit = Inches("shows", ShrinkShows, Ours)
+	TurnShortLimit   = Inches("short", TurnShort, Ours)
+	SeamTapeLimit    = Metric("tape", SeamTape, Published)
+	TapeMeltsLimit   = Heat("melts", tapeMelts, Published)
+	PolyamideLimit   = Heat("washes", PolyamideWash, Published)
+	WoolLimit        = Number("woolly", WoolShare, "%", Ours)
 
 	BlockLimits = []Threshold{
 		Inches("thin ease", BlockThinEase, Published), Inches("heavy ease", BlockHeavyEase, Published),

@@ -275,7 +275,7 @@ func ZipNeedBasis(c *catalog.Closure, size int) Basis {
 		b.Tol += m.Tol
 	}
 	if !c.Run.First.Has() && !IsShort(c, c.Run.Length.At(size).V) {
-		b.Tol, b.Ground, b.Key = b.Tol+zipTop, Derived, catalog.Key("closure", c.Name, "run", "first")
+		b.Tol, b.Ground, b.Key = b.Tol+ZipTop, Derived, catalog.Key("closure", c.Name, "run", "first")
 	}
 	return b
 }

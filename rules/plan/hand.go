@@ -69,7 +69,7 @@ func (h *Hole) handHole(c *catalog.Closure, k *Closure) {
 	case h.HoleByHand():
 		h.Purl, h.Twist = PurlDepth, TwistFor(h.Length)
 		cl, _ := ClassOf(k)
-		h.Gimp = cl.NeedleMin >= heavyNeedle || c.Finish == "corded"
+		h.Gimp = cl.Heavy() || c.Finish == "corded"
 	}
 }
 
@@ -89,7 +89,7 @@ func (p *Plan) twist(i int) Thread {
 		}
 	}
 	t := Thread{Tex: twistLight, Fibre: "cotton"}
-	if cl, _ := ClassOf(k); cl.NeedleMin >= heavyNeedle {
+	if cl, _ := ClassOf(k); cl.Heavy() {
 		t.Tex, t.Fibre = twistTex, "silk twist"
 	}
 	t.limits(&k.Thread)
@@ -165,7 +165,7 @@ func (s *Sewing) byHand(c *catalog.Closure, k *Closure) {
 	case catalog.Button:
 		cl, _ := ClassOf(k)
 		s.Passes = passesLight
-		if cl.NeedleMin >= heavyNeedle {
+		if cl.Heavy() {
 			s.Passes = passesHeavy
 		}
 		pairs := 1

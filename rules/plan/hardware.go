@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"fmt"
 	"slices"
 
 	"placketeer/catalog"
@@ -115,12 +116,12 @@ func SolidPost(stack, width measure.Length) measure.Length { return stack + widt
 
 // SolidPostLong is another maker's rule for the same: 1.1 stack + 1.3 width.
 func SolidPostLong(stack, width measure.Length) measure.Length {
-	return Scale(stack, 1.1) + Scale(width, 1.3)
+	return Scale(stack, solidStack) + Scale(width, solidWide)
 }
 
 // DoubleCapPost are the posts of a double-cap rivet that serve a stack: from
 // as long as the stack to 1/8 in (3 mm) more.
-func DoubleCapPost(stack measure.Length) (lo, hi measure.Length) { return stack, stack + eighth }
+func DoubleCapPost(stack measure.Length) (lo, hi measure.Length) { return stack, stack + capMost }
 
 // Posts beyond the pressed stack, from memory.
 const (
@@ -129,6 +130,52 @@ const (
 	postLeast, postMost   = 5 * mm / 2, 4 * mm       // a snap's post: about 1/8 in
 	rivetLeast, rivetMost = 0.50, 0.70               // of the shank's width: three makers
 	rigidLeast, rigidMost = in / 100, in * 15 / 1000 // over the shank: a fastener maker
+	solidStack, solidWide = 1.1, 1.3                 // times stack and width: a rivet maker
+	capMost               = eighth                   // of a double-cap rivet: a bag-trade guide, 3 mm
+)
+
+const (
+	StepFelt      = mm / 2  // ours: a smaller step is taken up by the cloth
+	CordPlay      = mm / 2  // ours: of a cord in its eyelet
+	SewnSnapSmall = 7 * mm  // sewing notes on sewn snaps: 7 to 14 mm in general
+	SewnSnapBig   = 14 * mm // the same
+
+	// TackPull is the least pull a military tack button and its tack hold
+	// without deforming or parting: MIL-B-286D (1987).
+	TackPull = 60 * measure.PoundForce
+)
+
+// punchShare is the part of a barrel that a hole in cloth is at least: ours.
+var punchShare = Ratio{1, 2}
+
+// Thresholds of hardware.
+var (
+	PostLimits = []Threshold{
+		Number("hollow least", rivetLeast*100, "%", Published), Number("hollow most", rivetMost*100, "%", Published),
+		Number("solid stack", solidStack, "", Published), Number("solid width", solidWide, "", Published), Inches("cap", capMost, Published),
+		Metric("nail least", nailLeast, Memory), Metric("nail most", nailMost, Memory),
+		Metric("prong least", prongLeast, Memory), Metric("prong most", prongMost, Memory),
+		Metric("post least", postLeast, Memory), Metric("post most", postMost, Memory),
+	}
+	RigidLeastLimit = Thin("rigid least", rigidLeast, Published)
+	RigidMostLimit  = Thin("rigid most", rigidMost, Published)
+	PunchLimit      = Share("punch", punchShare, Ours)
+	LayersLimit     = Number("layers", layersLeast, "", Memory)
+	SpurLimit       = Number("spur", spurLayers, "", Published)
+	StepLimit       = Thin("step", StepFelt, Ours)
+	CordPlayLimit   = Thin("play", CordPlay, Ours)
+	SewnSnapLimit   = Metric("big", SewnSnapBig, Published)
+	TackPullLimit   = Force("pull", TackPull, measure.In, Published)
+)
+
+// The rules of PostRange in words.
+var (
+	hollowRule = fmt.Sprintf("pressed stack + %.0f to %.0f %% of the shank's width", rivetLeast*100, rivetMost*100)
+	solidRule  = fmt.Sprintf("pressed stack + the shank's width, to %g × stack + %g × width", solidStack, solidWide)
+	capRule    = "pressed stack, to " + capMost.Text(measure.In) + " more"
+	nailRule   = "pressed stack + " + measure.TextThinSpan(nailLeast, nailMost) + " inside the head and its hub (from memory)"
+	prongRule  = "pressed stack + " + measure.TextThinSpan(prongLeast, prongMost) + " to curl (from memory)"
+	postRule   = "pressed stack + " + measure.TextThinSpan(postLeast, postMost) + " (from memory)"
 )
 
 // PostRange are the lengths of post that serve stacks from thin to thick, the
@@ -138,22 +185,22 @@ func PostRange(attach string, thin, thick, width measure.Length) (lo, hi measure
 	switch attach {
 	case "semi-tubular":
 		if width > 0 {
-			return SemiTubularPost(thick, width, rivetLeast), SemiTubularPost(thin, width, rivetMost), "pressed stack + 50 to 70 % of the shank's width", Published
+			return SemiTubularPost(thick, width, rivetLeast), SemiTubularPost(thin, width, rivetMost), hollowRule, Published
 		}
 	case "solid":
 		if width > 0 {
-			return SolidPost(thick, width), max(SolidPost(thin, width), SolidPostLong(thin, width)), "pressed stack + the shank's width, to 1.1 × stack + 1.3 × width", Published
+			return SolidPost(thick, width), max(SolidPost(thin, width), SolidPostLong(thin, width)), solidRule, Published
 		}
 	case "double-cap":
 		lo, _ = DoubleCapPost(thick)
 		_, hi = DoubleCapPost(thin)
-		return lo, hi, "pressed stack, to 1/8 in (3 mm) more", Published
+		return lo, hi, capRule, Published
 	case "tack":
-		return thick + nailLeast, thin + nailMost, "pressed stack + 2 to 7 mm inside the head and its hub (from memory)", Memory
+		return thick + nailLeast, thin + nailMost, nailRule, Memory
 	case "prong":
-		return thick + prongLeast, thin + prongMost, "pressed stack + 1.5 to 2 mm to curl (from memory)", Memory
+		return thick + prongLeast, thin + prongMost, prongRule, Memory
 	case "post":
-		return thick + postLeast, thin + postMost, "pressed stack + 2.5 to 4 mm (from memory)", Memory
+		return thick + postLeast, thin + postMost, postRule, Memory
 	}
 	return 0, 0, "", Published
 }
@@ -169,7 +216,7 @@ func PunchRange(into string, barrel measure.Length) (lo, hi measure.Length, know
 	case "leather":
 		return 0, 0, false
 	}
-	return barrel / 2, barrel, true
+	return punchShare.Of(barrel), barrel, true
 }
 
 // NoBarrel is the number of splits of what has no barrel to split: a nail, a
@@ -189,7 +236,8 @@ func Splits(s Setting) int {
 }
 
 const (
-	spurLayers = 3
+	layersLeast = 2 // from memory
+	spurLayers  = 3 // boating magazine on spur grommets
 )
 
 // AttachOf is how hardware is fixed, or "" for what is sewn on.
@@ -237,7 +285,7 @@ func hardwareOf(c *catalog.Closure, k *Closure) Hardware {
 		GripGiven: n.Grip.Min.Has() || n.Grip.Max.Has(),
 		Post:      n.Post.V, Barrel: n.PostWidth.V,
 		EdgeLeast:   k.Reach.Rim + RimClear,
-		LayersLeast: 2, Splits: Splits(SettingOf(n)),
+		LayersLeast: layersLeast, Splits: Splits(SettingOf(n)),
 	}
 	for _, m := range [2]catalog.Measured{n.Grip.Min, n.Grip.Max} {
 		if m.Has() {

@@ -72,8 +72,31 @@ func TapeOut(pitch, eyes measure.Length, n int) measure.Length {
 
 const (
 	LoopEase           = eighth          // ours: "a little more" than the girth
-	loopSlack          = in / 2          // ours
+	loopSlack          = in / 2          // ours: more lets go
 	HookLeast, HookOld = eighth, quarter // from the edge: extension bulletin; older textbook
+	HookSlip           = mm / 2          // ours: nobody sets a fastener finer than this
+
+	CordLeast, CordMost = 3 * mm, 6 * mm  // of a toggle's loop, from memory
+	HookShort, HookLong = 9 * mm, 12 * mm // ours: too small for heavy cloth, too large for light
+	TapeSlip            = mm              // ours: a hook tape still meets its eyes
+)
+
+// loopShare is the part of a girth that a loop may be too long: ours.
+var loopShare = Ratio{1, 4}
+
+// Thresholds of loops and hooks.
+var (
+	LoopEaseLimit  = Inches("ease", LoopEase, Ours)
+	LoopShareLimit = Share("slack share", loopShare, Ours)
+	LoopSlackLimit = Inches("slack", loopSlack, Ours)
+	CordLeastLimit = Metric("thin", CordLeast, Memory)
+	CordMostLimit  = Metric("thick", CordMost, Memory)
+	HookLeastLimit = Inches("least", HookLeast, Published)
+	HookOldLimit   = Inches("old", HookOld, Published)
+	HookSlipLimit  = Thin("slip", HookSlip, Ours)
+	HookShortLimit = Metric("short", HookShort, Ours)
+	HookLongLimit  = Metric("long", HookLong, Ours)
+	TapeSlipLimit  = Thin("slip", TapeSlip, Ours)
 )
 
 func loopOf(c *catalog.Closure, k *Closure, u measure.Unit) Loop {
@@ -101,7 +124,7 @@ func loopOf(c *catalog.Closure, k *Closure, u measure.Unit) Loop {
 		l.Formula = "2 × the length of the slit it passes"
 	}
 	l.Usual = (l.Least + LoopEase).RoundUp(HoleStep(u))
-	l.Most = l.Least + max(l.Least/4, loopSlack)
+	l.Most = l.Least + max(loopShare.Of(l.Least), loopSlack)
 	l.Inside = c.Loop.Or(l.Usual)
 	l.Given = c.Loop.Has()
 	l.Depth = l.Inside / 2

@@ -70,6 +70,10 @@ var (
 	waxedClass = WeightClass{"waxed cotton", math.MaxFloat32, 90, 110, 40, 90, 60, 90, 3_000_000, 2_500_000, 4_000_000, 16}
 )
 
+// Heavy says whether a class is one of heavy cloth.
+func (c *WeightClass) Heavy() bool { return c.NeedleMin >= heavyNeedle }
+
+// CoatKinds are the families of coat cloth, which is lofty.
 var CoatKinds = map[string]bool{
 	"melton": true, "loose-coating": true, "woollen-brushed": true, "wool-felt": true,
 }
@@ -319,7 +323,7 @@ func (t *Thread) thicken() {
 // TopstitchTex is the thread for stitching that is meant to show: Tex 60 on
 // light and medium cloth, Tex 120 on heavy (IASRI e-course).
 func TopstitchTex(cl *WeightClass) measure.LinearDensity {
-	if cl.NeedleMin >= heavyNeedle {
+	if cl.Heavy() {
 		return 120
 	}
 	return 60

@@ -182,7 +182,7 @@ const TapeBeyond = eighth
 var (
 	ZipStitchLimit  = Inches("stitching", ZipStitch, Published)
 	ZipFoldLimit    = Inches("fold", zipFold, Ours)
-	ZipTopLimit     = Inches("top", zipTop, Published)
+	ZipTopLimit     = Inches("top", ZipTop, Published)
 	TapeBeyondLimit = Inches("tape", TapeBeyond, Ours)
 	PatchLimit      = Inches("patch", patchAcross, Published)
 	PatchNearLimit  = Metric("near", PatchNear, Memory)

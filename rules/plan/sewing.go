@@ -200,7 +200,7 @@ func sewingOf(g *catalog.Garment, c *catalog.Closure, k *Closure) Sewing {
 			s.ThreadShank = c.ThreadShank.Or(k.Over.Thick)
 			s.ShankMost = s.ThreadShank + ShankAllow
 			s.BackingSold = BackingButton(g.Catalog, AcrossOf(n))
-			if cloth != nil && cl.NeedleMin >= heavyNeedle {
+			if cloth != nil && cl.Heavy() {
 				s.Backing = s.BackingSold
 				s.Suggested = s.Backing > 0
 			}

@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"fmt"
 	"math"
 
 	"placketeer/catalog"
@@ -84,8 +85,20 @@ const ChainOver = mm * 3 / 2 // two trade sources taken together
 // ZipNumberMade says whether a size number exists: coil zips are made from 2
 // to 25, and numbers are whole.
 func ZipNumberMade(number float64) bool {
-	return number == math.Trunc(number) && number >= 1 && number <= 25
+	return number == math.Trunc(number) && number >= 1 && number <= zipMade
 }
+
+// zipCloth are the classes of zip from and to for cloth up to a weight: weights
+// from memory.
+var zipCloth = [...]struct {
+	upTo     measure.AreaWeight
+	from, to int
+}{{150, 0, 0}, {300, 1, 1}, {350, 1, 3}, {math.MaxFloat32, 2, 3}}
+
+const zipLeather = 2 // class for leather: pattern maker's guide; police directive
+
+// ZipNumberSold is the largest number of what garments take.
+const ZipNumberSold = 10
 
 // ZipNumbers are the numbers usual for a cloth of that weight, in g/m²; small
 // places (pocket, cuff, fly of trousers) may take one class less.
@@ -93,14 +106,13 @@ func ZipNumbers(gsm float64, leather, small bool) (lo, hi float64) {
 	i, j := 0, 0
 	switch {
 	case leather:
-		i, j = 2, 2
-	case gsm <= 150:
-	case gsm <= 300:
-		i, j = 1, 1
-	case gsm <= 350:
-		i, j = 1, 3
+		i, j = zipLeather, zipLeather
 	default:
-		i, j = 2, 3
+		for _, c := range zipCloth {
+			if i, j = c.from, c.to; gsm <= c.upTo.GSM() {
+				break
+			}
+		}
 	}
 	if small {
 		i = max(0, i-1)
@@ -126,12 +138,52 @@ func NearestZip(sold []measure.Length, need measure.Length) (fit, longest measur
 const (
 	zipFold   = eighth  // ours: teeth to a folded edge beside them, so that the slider cannot rub it
 	ZipStitch = quarter // stitching to the teeth, at least: US Army TM 10-8400-203-23, p. 79
-	zipTop    = in / 2  // top stop below the neck edge: a costume maker's page, 2015
+	ZipTop    = in / 2  // top stop below the neck edge: a costume maker's page, 2015
 	// ZipTopLeast is the nearest that the top stop is set below a neck edge:
 	// a costume maker's other page, 2015; 7 mm by a textbook, as quoted.
 	ZipTopLeast = quarter
 	FlyPast     = quarter // ours: a flap reaches this far past the teeth
 	FlyTape     = eighth  // ours: and this far past the tape
+	ZipShort    = quarter // ours: what a zip may lack of its opening
+	zipMade     = 25      // the largest number made: a chain maker's page, coil
+)
+
+// Thresholds of zips.
+var (
+	ZipTopLeastLimit = Inches("least", ZipTopLeast, Ours)
+	ZipShortLimit    = Inches("short", ZipShort, Ours)
+	ShortRunLimit    = Inches("run", shortRun, Ours)
+	ChainOverLimit   = Metric("over", ChainOver, Published)
+	ZipMadeLimit     = Number("made", zipMade, "", Published)
+	FlyPastLimit     = Inches("past teeth", FlyPast, Ours)
+	FlyTapeLimit     = Inches("past tape", FlyTape, Ours)
+	SeamLimit        = Inches("seam", UsualSeam(measure.In), Practice)
+	ZipGroupBands    = Words("groups", Published, func() string {
+		words := ""
+		for i := range ZipGroups {
+			z := &ZipGroups[i]
+			if z.MM == math.MaxInt64 {
+				return words + ", " + z.Name + " over it"
+			}
+			if i > 0 {
+				words += ", "
+			}
+			words += fmt.Sprintf("%s up to %.1f mm (%.3f in)", z.Name, z.MM.MM(), z.Inch.In())
+		}
+		return words
+	})
+	ZipNumberBands = Words("numbers", Memory, func() string {
+		words := ""
+		for i, c := range zipCloth {
+			lo, hi := ZipClasses[c.from].lo, min(ZipClasses[c.to].Hi, ZipNumberSold)
+			if i == len(zipCloth)-1 {
+				words += fmt.Sprintf("over it: %g–%g; ", lo, hi)
+				break
+			}
+			words += fmt.Sprintf("cloth up to %s: %g–%g; ", c.upTo.Text(measure.MM), lo, hi)
+		}
+		return words + fmt.Sprintf("leather: %g–%g", ZipClasses[zipLeather].lo, ZipClasses[zipLeather].Hi)
+	})
 )
 
 // ZipHalf is half the width of the closed chain, which is about as many
@@ -261,7 +313,7 @@ func zipOf(g *catalog.Garment, c *catalog.Closure, k *Closure) Zip {
 			run := c.Run.Length.At(i).V
 			s.Top = c.Run.First.At(i).V
 			if !c.Run.First.Has() && !IsShort(c, run) {
-				s.Top = zipTop
+				s.Top = ZipTop
 			}
 			s.Need = max(0, run-s.Top-c.Run.Last.At(i).V)
 		}

@@ -142,7 +142,7 @@ func fitInterfacing(n *catalog.Interfacing, k *plan.Closure) int {
 	default:
 		fit = 2
 	}
-	if plan.CoatKinds[cloth.Kind] && cl.NeedleMin >= 90 && n.Kind != "canvas" && n.Kind != "weft" {
+	if plan.CoatKinds[cloth.Kind] && cl.Heavy() && n.Kind != "canvas" && n.Kind != "weft" {
 		fit++
 	}
 	return fit
