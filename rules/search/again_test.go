@@ -158,7 +158,7 @@ func TestAgainIsTheWholePlan(t *testing.T) {
 	}
 	for seed := uint64(4000); seed < 4000+uint64(many(40, 600)); seed++ { // with openings
 		m := newMaker(seed)
-		if g, err := catalog.Read("coat.toml", []byte(m.opened()), catalog.Options{}); err == nil {
+		if g, err := catalog.Read("coat.toml", []byte(m.Opening()), catalog.Options{}); err == nil {
 			look(fmt.Sprint("opened ", seed), g, many(8, 2))
 		}
 	}
@@ -194,7 +194,7 @@ func TestMovedIsTheWholePlan(t *testing.T) {
 			look(fmt.Sprint("seed ", seed), g)
 		}
 		m := newMaker(seed)
-		text := strings.NewReplacer(" mm\"", " mm ± 0.4 mm\"", " in\"", " in ± 1/32 in\"").Replace(m.opened())
+		text := strings.NewReplacer(" mm\"", " mm ± 0.4 mm\"", " in\"", " in ± 1/32 in\"").Replace(m.Opening())
 		if g, err := catalog.Read("coat.toml", []byte(text), catalog.Options{}); err == nil {
 			look(fmt.Sprint("opened ", seed), g)
 		}
