@@ -13,6 +13,7 @@ import (
 	"placketeer/catalog/measure"
 	"placketeer/rules"
 	"placketeer/rules/plan"
+	"placketeer/rules/trial"
 
 	"github.com/google/go-cmp/cmp"
 )
@@ -232,10 +233,7 @@ use = "horn-24"
 over = ["shell", "shell"]
 run = { length = 120, count = 1 }
 `
-	g, err := catalog.Read("jacket.toml", []byte(jacket), catalog.Options{})
-	if err != nil {
-		t.Fatal(err)
-	}
+	g := trial.Read(t, jacket)
 	base := rules.Base(g, nil)
 	of := func(p *rules.Planned, closure string) (n int) {
 		for i := range p.Findings {
