@@ -2,6 +2,4 @@ package guide
 
 import "placketeer/rules/trial"
 
-var long, many = trial.Long, trial.Many
-
-var outside, program = trial.Outside, trial.Program
+var many, program = trial.Many, trial.Program

@@ -2,4 +2,4 @@ package search
 
 import "placketeer/rules/trial"
 
-var long, many = trial.Long, trial.Many
+var many = trial.Many

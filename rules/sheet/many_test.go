@@ -2,6 +2,7 @@ package sheet
 
 import "placketeer/rules/trial"
 
-var long, many = trial.Long, trial.Many
-
-var outside, program = trial.Outside, trial.Program
+var (
+	long, many = trial.Long, trial.Many
+	program    = trial.Program
+)

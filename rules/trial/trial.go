@@ -23,15 +23,15 @@ func Many(few, all int) int {
 	return few
 }
 
-// Outside says whether the tests that have other programs look at our papers
+// outside says whether the tests that have other programs look at our papers
 // are asked for: CI=true or PLACKETEER_LONG=1.
-var Outside = Long || os.Getenv("CI") == "true"
+var outside = Long || os.Getenv("CI") == "true"
 
 // Program is where a program lies that a test is held against. A test that is
 // not asked for is skipped, and one whose program is missing fails in CI.
 func Program(t *testing.T, name, in string) string {
 	t.Helper()
-	if !Outside {
+	if !outside {
 		t.Skipf("runs with CI=true or PLACKETEER_LONG=1: %s", name)
 	}
 	path, err := exec.LookPath(name)
