@@ -266,8 +266,8 @@ var edges = []struct {
 
 	// 14 + 6.35 + 2; 7.5 + 3 + 3 + 3.175 is less.
 	{"zip-clear", "stitching", 6.35, edgeZip, "closure.snaps.flap.inset=@ mm", "22.35", "22.34", Conflict},
-	// A cap of 30: 15 + 3 + 3 + 3.175.
-	{"zip-clear", "rim", 3, edgeZip, "closure.snaps.notion.diameter=30 mm|closure.snaps.flap.inset=@ mm", "24.175", "24.17", Conflict},
+	// A cap of 36: 18 + 3 + 3, and 3.175 more for a fold that is our own.
+	{"zip-clear", "rim", 3, edgeZip, "closure.snaps.notion.diameter=36 mm|closure.snaps.flap.inset=@ mm", "24", "23.99", Conflict},
 	// 3 + 6.35; + 3.175; 3 + 3.175 + 7.825 = 14.
 	{"zip-seam", "stitching", 6.35, edgeZip, "closure.zip.notion.tape=@ mm", "9.36", "9.35", Conflict},
 	{"zip-seam", "tape", 3.175, edgeZip, "closure.zip.notion.tape=@ mm", "12.53", "12.52", Caution},
@@ -275,9 +275,9 @@ var edges = []struct {
 	{"zip-stops", "top", 12.7, edgeZip, "closure.zip.run.last=@ mm", "587.29", "587.3", Caution},
 	// 40, and half of 38.1 more.
 	{"toggle-patch", "patch", 38.1, edgeToggle, "closure.toggles.inset=@ mm", "59.05", "59.04", Caution},
-	// 7.5 + 3 + 3 + 3.175.
-	{"flap-seam", "rim", 3, edgeZip, "closure.snaps.flap.inset=@ mm", "16.675", "16.67", Conflict},
-	{"flap-seam", "fold", 3.175, edgeZip, "closure.snaps.flap.inset=@ mm", "16.675", "16.67", Conflict},
+	// 7.5 + 3 + 3, and 3.175 more for a fold that is our own.
+	{"flap-seam", "rim", 3, edgeZip, "closure.snaps.flap.inset=@ mm", "13.5", "13.49", Conflict},
+	{"flap-seam", "fold", 3.175, edgeZip, "closure.snaps.flap.inset=@ mm", "16.675", "16.67", Caution},
 
 	// Without a zip the flap is sewn on 1/4 in inside the line, and a hole with its
 	// bar reaches 24.825 + 1.5875: 26.4125 + 3 − 6.35.
