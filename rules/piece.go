@@ -44,13 +44,13 @@ var pieceRules = []*Rule{
 			have, want := x.Short(max(inside, 0), need)
 			switch {
 			case x.K.Apart():
-				x.report(Conflict, x.at("inset"), atLeast(inside, need).on(x.zipBasis(), x.clearFold(need)), "the cord of the %s is sewn on %s inside the teeth; its patch needs %s to clear the tape of the zip by %s", what, have, want.For(x.at("inset")), x.say(plan.ZipStitch))
+				x.report(Conflict, x.at("inset"), atLeast(inside, need).on(x.zipBasis(), plan.HeldBasis(x.C), x.clearFold(need)), "the cord of the %s is sewn on %s inside the teeth; its patch needs %s to clear the tape of the zip by %s", what, have, want.For(x.at("inset")), x.say(plan.ZipStitch))
 			case c.Flap.Has():
-				x.report(Conflict, x.at("flap.inset"), atLeast(inside, need).on(x.zipBasis(), plan.FlapBasis(c), x.clearFold(need)), "under the flap the %s stand %s inside the teeth, but need %s to clear the tape of the zip by %s: %s", what, have, want, x.say(plan.ZipStitch), x.setFlap(need))
+				x.report(Conflict, x.at("flap.inset"), atLeast(inside, need).on(x.zipBasis(), plan.FlapBasis(c), plan.HeldBasis(x.C), x.clearFold(need)), "under the flap the %s stand %s inside the teeth, but need %s to clear the tape of the zip by %s: %s", what, have, want, x.say(plan.ZipStitch), x.setFlap(need))
 			case inside <= 0:
-				x.report(Conflict, x.at(""), atLeast(inside, need).on(x.zipBasis(), x.clearFold(need)), "the %s stand on the teeth of the zip of the same opening: give them %s", what, instead(x))
+				x.report(Conflict, x.at(""), atLeast(inside, need).on(x.zipBasis(), plan.HeldBasis(x.C), x.clearFold(need)), "the %s stand on the teeth of the zip of the same opening: give them %s", what, instead(x))
 			default:
-				x.report(Conflict, x.at(""), atLeast(inside, need).on(x.zipBasis(), x.clearFold(need)), "the %s stand %s inside the teeth of the zip of the same opening, but need %s to clear its tape by %s: give them %s", what, have, want, x.say(plan.ZipStitch), instead(x))
+				x.report(Conflict, x.at(""), atLeast(inside, need).on(x.zipBasis(), plan.HeldBasis(x.C), x.clearFold(need)), "the %s stand %s inside the teeth of the zip of the same opening, but need %s to clear its tape by %s: give them %s", what, have, want, x.say(plan.ZipStitch), instead(x))
 			}
 		},
 		Touches: []string{"closure.*.inset", "closure.*.rows.inner", "closure.*.flap.width", "closure.*.flap.inset"},
@@ -249,7 +249,7 @@ var pieceRules = []*Rule{
 			}
 			if inset, need := x.C.Flap.Width.V-x.K.Stand.Have, x.flapInset(); inset < need {
 				h, n := x.Short(inset, need)
-				x.report(Conflict, x.at("flap.inset"), atLeast(inset, need).on(plan.RimBasis(x.C), plan.FlapBasis(x.C), x.flapFold(need)), "the fasteners of the flap stand %s from the meeting line; %s keeps them %s clear of its seam and of the edge beneath: %s", h, n, x.say(plan.RimClear), x.setFlap(need))
+				x.report(Conflict, x.at("flap.inset"), atLeast(inset, need).on(plan.RimBasis(x.C), plan.FlapBasis(x.C), x.sewnBasis(), x.flapFold(need)), "the fasteners of the flap stand %s from the meeting line; %s keeps them %s clear of its seam and of the edge beneath: %s", h, n, x.say(plan.RimClear), x.setFlap(need))
 			}
 		},
 		Touches: []string{"closure.*.flap.inset"},
@@ -421,6 +421,14 @@ func (x *Context) clearFold(need measure.Length) plan.Basis {
 	}
 	_, half := x.K.Held()
 	return x.folded(need, max(zip.Zip.Tape, zip.Zip.Half)+plan.ZipStitch+half, key)
+}
+
+// sewnBasis is what the seam of a flap beside a zip rests on.
+func (x *Context) sewnBasis() plan.Basis {
+	if z := x.P.Zip(x.C.Index); z != nil {
+		return plan.ChainBasis(z.Closure)
+	}
+	return plan.Basis{}
 }
 
 // lapBasis is what it rests on how far the over piece reaches.
