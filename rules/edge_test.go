@@ -366,7 +366,7 @@ var edges = []struct {
 	// 16 CFR 1120 and ASTM F1816-97; EN 14682 and its edition of 2007.
 	{"safety-cord-top", "top size", 12, edgeChild, "cord.cord.at=hood|age=@", "13", "12", Conflict},
 	{"safety-cord-top", "young", 7, edgeChild, "market=eu|cord.cord.at=hood|age=@", "8", "7", Conflict},
-	{"safety-cord-top", "height", 1340, edgeChild, "market=eu|cord.cord.at=hood|height=@ cm", "134.1", "134", Conflict},
+	{"safety-cord-top", "height", 134, edgeChild, "market=eu|cord.cord.at=hood|height=@ cm", "134.1", "134", Conflict},
 	{"safety-cord-top", "oldest", 14, edgeChild, "market=eu|cord.cord.at=hood|age=@", "15", "14", Caution},
 	{"safety-cord-top", "loop", 150, edgeChild, "market=eu|age=9|cord.cord.at=hood|cord.cord.free_end=0|cord.cord.loop=@ mm", "150", "150.1", Caution},
 	{"safety-cord-low", "us end", 76.2, edgeChild, "cord.cord.free_end=@ mm", "76.2", "76.3", Caution},
@@ -496,7 +496,7 @@ var told = map[string]string{
 	"fuse-heat coolest": "TestFuseRangeUnknown", "fuse-heat hottest": "TestFuseRangeUnknown",
 	"press-setting blend": "TestPressSettings", "press-setting one": "TestPressSettings", "press-setting three": "TestPressSettings",
 	"place-thick over":           "TestGradedOver",
-	"safety-cord-top least size": "TestPublishedCords", "safety-cord-low least size": "TestPublishedCords",
+	"safety-cord-top least size": "TestPublishedCords", "safety-cord-top unknown": "TestCordOfAnUnknownAge", "safety-cord-low least size": "TestPublishedCords",
 	"safety-small shallow": "TestSmallPartsCylinder", "safety-small deep": "TestSmallPartsCylinder", "safety-small rod": "TestSmallPartsCylinder",
 	"safety-nickel post": "TestPublishedNickel", "safety-nickel wear": "only told: a maker's report says it",
 	"within-tolerance ruler": "search: TestMeasurings", "within-tolerance folded": "search: TestMeasurings",
@@ -704,5 +704,19 @@ func TestEveryThresholdIsTried(t *testing.T) {
 	}
 	for id := range told {
 		t.Errorf("%s: no such threshold", id)
+	}
+}
+
+// A child of which neither age nor size is known counts as young: the stricter
+// half of EN 14682 goes to 7 years, 16 CFR 1120 to size 12.
+func TestCordOfAnUnknownAge(t *testing.T) {
+	for _, market := range []string{"us", "eu"} {
+		g, err := edgeGarment(edgeChild, "age=|cord.cord.at=hood|market=@", market)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if len(says(g, "safety-cord-top", Conflict)) == 0 {
+			t.Errorf("%s: a hood cord of a child of no age is let pass", market)
+		}
 	}
 }
