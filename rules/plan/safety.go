@@ -79,7 +79,7 @@ var (
 	CordTopLimits = []Threshold{
 		Number("top size", CordTopSize, "", Published), Number("least size", CordLeastSize, "", Published),
 		Number("young", CordYoung, "years", Published), Number("oldest", CordOldest, "years", Published),
-		Number("height", float64(CordYoungHeight/measure.Centimetre), "cm", Published), Metric("loop", CordLoopEU, Published),
+		Number("height", float64(CordYoungHeight/measure.Centimetre), "cm", Published), Metric("loop", CordLoopEU, Published), Number("unknown", CordUnknownAge, "years", Ours),
 	}
 	CordLowLimits = []Threshold{
 		Number("low size", CordLowSize, "", Published), Number("least size", CordLeastSize, "", Published),
