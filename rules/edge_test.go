@@ -211,6 +211,10 @@ var edges = []struct {
 
 	// 12 + 3, 12 + 6.35; 3/4 of 40 is more than 20 + 6.35.
 	{"stand-narrow", "rim", 3, edgeCoat, "closure.front.stand.finished=@ mm", "15", "14.99", Conflict},
+	// A stand is half a band, of whatever make.
+	{"stand-narrow", "rim", 3, edgeCoat, "closure.front.stand.construction=band|closure.front.stand.band=@ mm", "30", "29.98", Conflict},
+	{"stand-narrow", "rim", 3, edgeCoat, "closure.front.stand.construction=folded|closure.front.stand.band=@ mm", "30", "29.98", Conflict},
+	{"stand-narrow", "rim", 3, edgeCoat, "closure.front.stand.construction=faced|closure.front.stand.band=@ mm", "30", "29.98", Conflict},
 	{"stand-narrow", "usual rim", 6.35, edgeCoat, "closure.front.stand.finished=@ mm", "18.35", "18.34", Caution},
 	{"stand-narrow", "usual share", 0.75, edgeCoat, "closure.front.notion.diameter=40 mm|closure.front.stand.finished=@ mm", "30", "29.99", Caution},
 	// Twice 28 − 3.175 + 6.35.
