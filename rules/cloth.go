@@ -43,6 +43,20 @@ func (x *Context) fuseBasis(i int) plan.Basis {
 			b.Ground = plan.Published
 		}
 	}
+	if in.Fuse.From == catalog.Stock {
+		b.Ground = max(b.Ground, plan.EntryGround(&in.Entry))
+	}
+	return b
+}
+
+// fibreBasis is what it rests on how hot a cloth may be pressed: its shares of
+// fibres, as the file or its entry has them, and what each of these stands.
+func (x *Context) fibreBasis(j int, l *plan.Limit) plan.Basis {
+	b := plan.Basis{Ground: plan.Read, Key: x.clothPath(j, "fibre")}
+	if !x.G.Stated(b.Key) {
+		b.Ground = plan.EntryGround(&x.G.Cloths[j].Entry)
+	}
+	b.Ground = max(b.Ground, l.Ground)
 	return b
 }
 
@@ -243,7 +257,7 @@ var clothRules = []*Rule{
 				n := atMostHeat(hi, l.Symbol)
 				switch {
 				case sev == Conflict:
-					x.report(sev, whole(path), atMostHeat(lo, l.Main).on(x.fuseBasis(i)), "%s fuses at %s, but the %s in %s stands no more than %s, %s: sew an interfacing in, or take one that fuses cooler", name, x.heat(lo), l.MainFibre, on, x.heatMost(l.Main).For(whole(x.interfacingPath(i, "fuse"))), Dots(l.Main))
+					x.report(sev, whole(path), atMostHeat(lo, l.Main).on(x.fuseBasis(i), x.fibreBasis(j, &l)), "%s fuses at %s, but the %s in %s stands no more than %s, %s: sew an interfacing in, or take one that fuses cooler", name, x.heat(lo), l.MainFibre, on, x.heatMost(l.Main).For(whole(x.interfacingPath(i, "fuse"))), Dots(l.Main))
 				case !l.Covered() && lo == hi:
 					x.report(sev, whole(path), n, "%s fuses at %s; by the care symbol the %s of %s in %s stands %s, %s. It is too little for the whole cloth to go by it: fuse a scrap through a press cloth and look for shine and shrinkage", name, x.heat(hi), Percent(l.Share), l.Fibre, on, x.heatMost(l.Symbol), Dots(l.Symbol))
 				case lo < hi:

@@ -211,6 +211,10 @@ var edges = []struct {
 
 	// 12 + 3, 12 + 6.35; 3/4 of 40 is more than 20 + 6.35.
 	{"stand-narrow", "rim", 3, edgeCoat, "closure.front.stand.finished=@ mm", "15", "14.99", Conflict},
+	// A stand is half a band, of whatever make.
+	{"stand-narrow", "rim", 3, edgeCoat, "closure.front.stand.construction=band|closure.front.stand.band=@ mm", "30", "29.98", Conflict},
+	{"stand-narrow", "rim", 3, edgeCoat, "closure.front.stand.construction=folded|closure.front.stand.band=@ mm", "30", "29.98", Conflict},
+	{"stand-narrow", "rim", 3, edgeCoat, "closure.front.stand.construction=faced|closure.front.stand.band=@ mm", "30", "29.98", Conflict},
 	{"stand-narrow", "usual rim", 6.35, edgeCoat, "closure.front.stand.finished=@ mm", "18.35", "18.34", Caution},
 	{"stand-narrow", "usual share", 0.75, edgeCoat, "closure.front.notion.diameter=40 mm|closure.front.stand.finished=@ mm", "30", "29.99", Caution},
 	// Twice 28 − 3.175 + 6.35.
@@ -266,8 +270,8 @@ var edges = []struct {
 
 	// 14 + 6.35 + 2; 7.5 + 3 + 3 + 3.175 is less.
 	{"zip-clear", "stitching", 6.35, edgeZip, "closure.snaps.flap.inset=@ mm", "22.35", "22.34", Conflict},
-	// A cap of 30: 15 + 3 + 3 + 3.175.
-	{"zip-clear", "rim", 3, edgeZip, "closure.snaps.notion.diameter=30 mm|closure.snaps.flap.inset=@ mm", "24.175", "24.17", Conflict},
+	// A cap of 36: 18 + 3 + 3, and 3.175 more for a fold that is our own.
+	{"zip-clear", "rim", 3, edgeZip, "closure.snaps.notion.diameter=36 mm|closure.snaps.flap.inset=@ mm", "24", "23.99", Conflict},
 	// 3 + 6.35; + 3.175; 3 + 3.175 + 7.825 = 14.
 	{"zip-seam", "stitching", 6.35, edgeZip, "closure.zip.notion.tape=@ mm", "9.36", "9.35", Conflict},
 	{"zip-seam", "tape", 3.175, edgeZip, "closure.zip.notion.tape=@ mm", "12.53", "12.52", Caution},
@@ -275,9 +279,9 @@ var edges = []struct {
 	{"zip-stops", "top", 12.7, edgeZip, "closure.zip.run.last=@ mm", "587.29", "587.3", Caution},
 	// 40, and half of 38.1 more.
 	{"toggle-patch", "patch", 38.1, edgeToggle, "closure.toggles.inset=@ mm", "59.05", "59.04", Caution},
-	// 7.5 + 3 + 3 + 3.175.
-	{"flap-seam", "rim", 3, edgeZip, "closure.snaps.flap.inset=@ mm", "16.675", "16.67", Conflict},
-	{"flap-seam", "fold", 3.175, edgeZip, "closure.snaps.flap.inset=@ mm", "16.675", "16.67", Conflict},
+	// 7.5 + 3 + 3, and 3.175 more for a fold that is our own.
+	{"flap-seam", "rim", 3, edgeZip, "closure.snaps.flap.inset=@ mm", "13.5", "13.49", Conflict},
+	{"flap-seam", "fold", 3.175, edgeZip, "closure.snaps.flap.inset=@ mm", "16.675", "16.67", Caution},
 
 	// Without a zip the flap is sewn on 1/4 in inside the line, and a hole with its
 	// bar reaches 24.825 + 1.5875: 26.4125 + 3 − 6.35.
@@ -366,7 +370,7 @@ var edges = []struct {
 	// 16 CFR 1120 and ASTM F1816-97; EN 14682 and its edition of 2007.
 	{"safety-cord-top", "top size", 12, edgeChild, "cord.cord.at=hood|age=@", "13", "12", Conflict},
 	{"safety-cord-top", "young", 7, edgeChild, "market=eu|cord.cord.at=hood|age=@", "8", "7", Conflict},
-	{"safety-cord-top", "height", 1340, edgeChild, "market=eu|cord.cord.at=hood|height=@ cm", "134.1", "134", Conflict},
+	{"safety-cord-top", "height", 134, edgeChild, "market=eu|cord.cord.at=hood|height=@ cm", "134.1", "134", Conflict},
 	{"safety-cord-top", "oldest", 14, edgeChild, "market=eu|cord.cord.at=hood|age=@", "15", "14", Caution},
 	{"safety-cord-top", "loop", 150, edgeChild, "market=eu|age=9|cord.cord.at=hood|cord.cord.free_end=0|cord.cord.loop=@ mm", "150", "150.1", Caution},
 	{"safety-cord-low", "us end", 76.2, edgeChild, "cord.cord.free_end=@ mm", "76.2", "76.3", Caution},
@@ -496,7 +500,7 @@ var told = map[string]string{
 	"fuse-heat coolest": "TestFuseRangeUnknown", "fuse-heat hottest": "TestFuseRangeUnknown",
 	"press-setting blend": "TestPressSettings", "press-setting one": "TestPressSettings", "press-setting three": "TestPressSettings",
 	"place-thick over":           "TestGradedOver",
-	"safety-cord-top least size": "TestPublishedCords", "safety-cord-low least size": "TestPublishedCords",
+	"safety-cord-top least size": "TestPublishedCords", "safety-cord-top unknown": "TestCordOfAnUnknownAge", "safety-cord-low least size": "TestPublishedCords",
 	"safety-small shallow": "TestSmallPartsCylinder", "safety-small deep": "TestSmallPartsCylinder", "safety-small rod": "TestSmallPartsCylinder",
 	"safety-nickel post": "TestPublishedNickel", "safety-nickel wear": "only told: a maker's report says it",
 	"within-tolerance ruler": "search: TestMeasurings", "within-tolerance folded": "search: TestMeasurings",
@@ -704,5 +708,19 @@ func TestEveryThresholdIsTried(t *testing.T) {
 	}
 	for id := range told {
 		t.Errorf("%s: no such threshold", id)
+	}
+}
+
+// A child of which neither age nor size is known counts as young: the stricter
+// half of EN 14682 goes to 7 years, 16 CFR 1120 to size 12.
+func TestCordOfAnUnknownAge(t *testing.T) {
+	for _, market := range []string{"us", "eu"} {
+		g, err := edgeGarment(edgeChild, "age=|cord.cord.at=hood|market=@", market)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if len(says(g, "safety-cord-top", Conflict)) == 0 {
+			t.Errorf("%s: a hood cord of a child of no age is let pass", market)
+		}
 	}
 }

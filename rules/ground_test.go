@@ -1,6 +1,9 @@
 package rules
 
 import (
+	"fmt"
+	"path/filepath"
+	"reflect"
 	"slices"
 	"strings"
 	"testing"
@@ -180,5 +183,105 @@ func TestGroundsOfHolesAndStands(t *testing.T) {
 		case f.Severity != c.sev || f.Unsure != (c.names != "") || !strings.Contains(f.Message(), c.names):
 			t.Errorf("%s: %s, unsure %v: %s", c.name, f.Severity, f.Unsure, f.Message())
 		}
+	}
+}
+
+// lengths are all lengths that a garment gives, by their way through it.
+func lengthsOf(g *catalog.Garment) map[string]*catalog.Measured {
+	out := map[string]*catalog.Measured{}
+	var walk func(path string, v reflect.Value)
+	walk = func(path string, v reflect.Value) {
+		if v.CanAddr() {
+			if m, ok := v.Addr().Interface().(*catalog.Measured); ok {
+				if m.From != catalog.Unset {
+					out[path] = m
+				}
+				return
+			}
+		}
+		switch v.Kind() {
+		case reflect.Struct:
+			for i := range v.NumField() {
+				if f := v.Type().Field(i); f.IsExported() && f.Type.Kind() != reflect.Pointer {
+					walk(path+"."+f.Name, v.Field(i))
+				}
+			}
+		case reflect.Slice:
+			for i := range v.Len() {
+				walk(fmt.Sprintf("%s[%d]", path, i), v.Index(i))
+			}
+		}
+	}
+	for i := range g.Closures {
+		c := reflect.ValueOf(&g.Closures[i]).Elem()
+		walk(fmt.Sprintf("closure[%d]", i), c)
+	}
+	for i, c := range g.Cloths {
+		walk("cloth."+g.ClothNames[i], reflect.ValueOf(c).Elem())
+	}
+	for i, c := range g.Interfacings {
+		walk("interfacing."+g.InterfNames[i], reflect.ValueOf(c).Elem())
+	}
+	walk("machine", reflect.ValueOf(&g.Machine).Elem())
+	return out
+}
+
+// chosen are lengths that a finding compares and that nobody can be wrong
+// about: what the user wants, and not what is.
+var chosen = map[string]string{}
+
+// In every garment that a rule has a conflict with, each length that the
+// finding hangs on is taken for a default in its turn: no conflict may rest on
+// it. That a finding hangs on a length is found out by moving it.
+func TestNoConflictOnAnyDefault(t *testing.T) {
+	files, err := filepath.Glob(filepath.Join("..", "testdata", "rules", "*", "bad*.toml"))
+	if err != nil || len(files) < 100 {
+		t.Fatal(len(files), err)
+	}
+	conflict := func(g *catalog.Garment, rule, closure, size string) *Finding {
+		p := Found(g)
+		for i := range p.Findings {
+			if f := &p.Findings[i]; f.Rule == rule && f.Closure == closure && f.Size == size && f.Compared && f.Unit == "mm" {
+				return f
+			}
+		}
+		return nil
+	}
+	read := func(name string) *catalog.Garment {
+		g, err := catalog.Load(name, catalog.Options{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		return g.Clone()
+	}
+	tried := map[string]int{}
+	for _, name := range files {
+		rule := filepath.Base(filepath.Dir(name))
+		g := read(name)
+		p := Found(g)
+		for i := range p.Findings {
+			f := &p.Findings[i]
+			if f.Rule != rule || f.Severity != Conflict || !f.Compared || f.Unit != "mm" {
+				continue
+			}
+			for path := range lengthsOf(g) {
+				moved := read(name)
+				m := lengthsOf(moved)[path]
+				m.V += mm / 50
+				now := conflict(moved, rule, f.Closure, f.Size)
+				if now == nil || now.Severity != Conflict || now.Have == f.Have && now.Need == f.Need {
+					continue
+				}
+				weak := read(name)
+				lengthsOf(weak)[path].From = catalog.Default
+				if now := conflict(weak, rule, f.Closure, f.Size); now != nil && now.Severity == Conflict && chosen[rule+" "+path] == "" {
+					t.Errorf("%s: %s rests on %s, which is a default, and is a conflict: %s", filepath.Base(name), rule, path, now.Message())
+				}
+				tried[rule]++
+			}
+		}
+	}
+	if len(tried) < 20 {
+		t.Errorf("only %d rules were tried: %v", len(tried), tried)
 	}
 }

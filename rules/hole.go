@@ -46,7 +46,7 @@ var holeRules = []*Rule{
 					HoleRuleSays[x.C.Rule], have, x.C.Notion.Kind, x.holeLeast(need), plan.ShapeOf(&x.C.Notion).Formula(), x.cutIt())
 				return
 			}
-			x.report(Conflict, path, atLeast(h.Length, h.Passing).on(plan.PassingBasis(x.C), plan.Basis{Tol: x.C.HoleLen.Tol, Key: x.key("hole_length")}),
+			x.report(Conflict, path, atLeast(h.Length, h.Passing).on(plan.PassingBasis(x.C), plan.GivenHole(x.C)),
 				"the hole is %s long, but the %s needs %s to pass (%s): cut it %s", have, x.C.Notion.Kind, x.holeLeast(need), plan.ShapeOf(&x.C.Notion).Formula(), x.cutIt())
 		},
 		Touches: []string{"closure.*.hole_length", "closure.*.hole_rule"},
@@ -182,11 +182,11 @@ var holeRules = []*Rule{
 					at = x.at("hole_rule")
 				}
 				if need < h.Passing {
-					x.report(Conflict, at, atMost(need, most).on(x.holeMaxBasis(), plan.Basis{Tol: x.C.HoleLen.Tol, Key: x.key("hole_length")}),
+					x.report(Conflict, at, atMost(need, most).on(x.holeMaxBasis(), plan.GivenHole(x.C)),
 						"the hole is to be %s long, but the machine's longest is %s: choose a smaller or thinner %s, or a bound or hand-worked hole", have, limit, x.C.Notion.Kind)
 					return
 				}
-				x.report(Conflict, at, atMost(need, most).on(x.holeMaxBasis(), plan.Basis{Tol: x.C.HoleLen.Tol, Key: x.key("hole_length")}),
+				x.report(Conflict, at, atMost(need, most).on(x.holeMaxBasis(), plan.GivenHole(x.C)),
 					"the hole is to be %s long%s, but the machine's longest is %s: cut it %s, or make a bound or hand-worked hole", have, x.lessEase(), limit, x.cutIt())
 			default:
 				has, needs := x.Short(most, h.Passing)
@@ -251,7 +251,7 @@ func (x *Context) checkDies(sizes []measure.Length) {
 			"the %s needs a hole of %s%s, but the longest that the attachment sews is %s: choose a smaller or thinner one, or a bound or hand-worked hole", x.C.Notion.Kind, needs, x.withEase(), has)
 	case h.BeyondMachine == plan.SewsShorter:
 		have, limit := x.Apart(h.Length, longest)
-		x.report(Conflict, x.at("hole_length"), atMost(h.Length, longest).on(plan.Basis{Tol: x.C.HoleLen.Tol, Key: x.key("hole_length")}), "the hole is to be %s long, but the longest that the attachment sews is %s: cut it %s", have, limit, x.cutIt())
+		x.report(Conflict, x.at("hole_length"), atMost(h.Length, longest).on(plan.GivenHole(x.C)), "the hole is to be %s long, but the longest that the attachment sews is %s: cut it %s", have, limit, x.cutIt())
 	case h.BeyondMachine == plan.SewsOther:
 		x.report(Caution, x.at("hole_length"), Numbers{}, "the attachment does not sew %s, only %s: the next is %s", h.Length.ShortPlace(x.U), x.list(sizes), h.MachineSews.ShortPlace(x.U))
 	case h.BeyondMachine == plan.SewsLessEase:

@@ -44,13 +44,13 @@ var pieceRules = []*Rule{
 			have, want := x.Short(max(inside, 0), need)
 			switch {
 			case x.K.Apart():
-				x.report(Conflict, x.at("inset"), atLeast(inside, need).on(x.zipBasis()), "the cord of the %s is sewn on %s inside the teeth; its patch needs %s to clear the tape of the zip by %s", what, have, want.For(x.at("inset")), x.say(plan.ZipStitch))
+				x.report(Conflict, x.at("inset"), atLeast(inside, need).on(x.zipBasis(), plan.HeldBasis(x.C), x.clearFold(need)), "the cord of the %s is sewn on %s inside the teeth; its patch needs %s to clear the tape of the zip by %s", what, have, want.For(x.at("inset")), x.say(plan.ZipStitch))
 			case c.Flap.Has():
-				x.report(Conflict, x.at("flap.inset"), atLeast(inside, need).on(x.zipBasis(), plan.FlapBasis(c)), "under the flap the %s stand %s inside the teeth, but need %s to clear the tape of the zip by %s: %s", what, have, want, x.say(plan.ZipStitch), x.setFlap(need))
+				x.report(Conflict, x.at("flap.inset"), atLeast(inside, need).on(x.zipBasis(), plan.FlapBasis(c), plan.HeldBasis(x.C), x.clearFold(need)), "under the flap the %s stand %s inside the teeth, but need %s to clear the tape of the zip by %s: %s", what, have, want, x.say(plan.ZipStitch), x.setFlap(need))
 			case inside <= 0:
-				x.report(Conflict, x.at(""), atLeast(inside, need), "the %s stand on the teeth of the zip of the same opening: give them %s", what, instead(x))
+				x.report(Conflict, x.at(""), atLeast(inside, need).on(x.zipBasis(), plan.HeldBasis(x.C), x.clearFold(need)), "the %s stand on the teeth of the zip of the same opening: give them %s", what, instead(x))
 			default:
-				x.report(Conflict, x.at(""), atLeast(inside, need).on(x.zipBasis()), "the %s stand %s inside the teeth of the zip of the same opening, but need %s to clear its tape by %s: give them %s", what, have, want, x.say(plan.ZipStitch), instead(x))
+				x.report(Conflict, x.at(""), atLeast(inside, need).on(x.zipBasis(), plan.HeldBasis(x.C), x.clearFold(need)), "the %s stand %s inside the teeth of the zip of the same opening, but need %s to clear its tape by %s: give them %s", what, have, want, x.say(plan.ZipStitch), instead(x))
 			}
 		},
 		Touches: []string{"closure.*.inset", "closure.*.rows.inner", "closure.*.flap.width", "closure.*.flap.inset"},
@@ -177,7 +177,7 @@ var pieceRules = []*Rule{
 			switch inset := x.C.Inset.V; {
 			case inset < edge:
 				have, need := x.Short(inset, edge)
-				x.report(Conflict, x.at("inset"), atLeast(inset, edge), "the cord is sewn on %s inside the centre line, beneath the lap, which reaches %s: sew it on %s inside", have, need.For(x.at("inset")), x.Least(edge+plan.PatchHalf).For(x.at("inset")))
+				x.report(Conflict, x.at("inset"), atLeast(inset, edge).on(plan.BasisOf(x.C.Inset, x.key("inset")), x.lapBasis()), "the cord is sewn on %s inside the centre line, beneath the lap, which reaches %s: sew it on %s inside", have, need.For(x.at("inset")), x.Least(edge+plan.PatchHalf).For(x.at("inset")))
 			case inset < edge+plan.PatchHalf:
 				have, need := x.Short(inset, edge+plan.PatchHalf)
 				x.report(Caution, x.at("inset"), atLeast(inset, edge+plan.PatchHalf), "the cord is sewn on %s inside the centre line: the lap covers part of its patch; %s clears it", have, need.For(x.at("inset")))
@@ -209,10 +209,10 @@ var pieceRules = []*Rule{
 			}
 			if need := x.K.Outward(); s.Begins < need {
 				if from := x.K.Stand.Extension - x.K.Stand.Column - need; x.C.Stand.StripFromEdge.Has() && from >= 0 {
-					x.report(Conflict, x.at("stand.strip_from_edge"), atLeast(s.Begins, need), "the strip begins %s outside %s, but the work there reaches %s: begin it at most %s from the cut edge", x.Signed(s.Begins), x.holesLine(), x.say(need), x.Most(from).For(x.at("stand.strip_from_edge")))
+					x.report(Conflict, x.at("stand.strip_from_edge"), atLeast(s.Begins, need).on(x.outwardBasis()...), "the strip begins %s outside %s, but the work there reaches %s: begin it at most %s from the cut edge", x.Signed(s.Begins), x.holesLine(), x.say(need), x.Most(from).For(x.at("stand.strip_from_edge")))
 					return
 				}
-				x.report(Conflict, x.at("stand.extension"), atLeast(s.Begins, need), "the cloth begins %s outside %s, but the work there reaches %s: draft more", x.Signed(s.Begins), x.holesLine(), x.say(need))
+				x.report(Conflict, x.at("stand.extension"), atLeast(s.Begins, need).on(x.outwardBasis()...), "the cloth begins %s outside %s, but the work there reaches %s: draft more", x.Signed(s.Begins), x.holesLine(), x.say(need))
 			}
 		},
 		Touches: []string{"closure.*.stand.strip_from_edge", "closure.*.stand.strip"},
@@ -249,7 +249,7 @@ var pieceRules = []*Rule{
 			}
 			if inset, need := x.C.Flap.Width.V-x.K.Stand.Have, x.flapInset(); inset < need {
 				h, n := x.Short(inset, need)
-				x.report(Conflict, x.at("flap.inset"), atLeast(inset, need).on(plan.RimBasis(x.C), plan.FlapBasis(x.C)), "the fasteners of the flap stand %s from the meeting line; %s keeps them %s clear of its seam and of the edge beneath: %s", h, n, x.say(plan.RimClear), x.setFlap(need))
+				x.report(Conflict, x.at("flap.inset"), atLeast(inset, need).on(plan.RimBasis(x.C), plan.FlapBasis(x.C), x.sewnBasis(), x.flapFold(need)), "the fasteners of the flap stand %s from the meeting line; %s keeps them %s clear of its seam and of the edge beneath: %s", h, n, x.say(plan.RimClear), x.setFlap(need))
 			}
 		},
 		Touches: []string{"closure.*.flap.inset"},
@@ -330,7 +330,7 @@ var pieceRules = []*Rule{
 						if need := q.OutTo + plan.RimClear; !x.C.Flap.Has() && int(q.Closure) == i && !soft(q.Kind) && q.Kind != plan.EyePart && pc.Finished < need {
 							x.Size = name
 							have, want := x.Short(pc.Finished, need)
-							x.report(Conflict, x.at("run"), atLeast(pc.Finished, need).on(plan.RimBasis(x.C)), "the edge of the front lies %s from the centre line, as %s has it; these %s need %s%s", have, x.G.Closures[lap].Name, text.Plural(x.C.Notion.Kind), want, x.widenLap(lap, need))
+							x.report(Conflict, x.at("run"), atLeast(pc.Finished, need).on(plan.RimBasis(x.C), plan.EdgeBasis(&x.G.Closures[lap], &x.P.Closures[lap]), plan.ColumnBasis(&x.G.Closures[lap])), "the edge of the front lies %s from the centre line, as %s has it; these %s need %s%s", have, x.G.Closures[lap].Name, text.Plural(x.C.Notion.Kind), want, x.widenLap(lap, need))
 							x.Size = ""
 							return // once is enough
 						}
@@ -396,6 +396,59 @@ func (x *Context) flapInset() measure.Length {
 		}
 	}
 	return max(x.K.Reach.Rim+plan.RimClear+edge, x.K.Reach.In+plan.RimClear-x.P.SewnOn(x.C.Index))
+}
+
+// folded is what a distance rests on of which our own fold beside the zip may
+// decide: it may be shorter by so much of that as the rest, least, does not ask.
+func (x *Context) folded(need, least measure.Length, key string) plan.Basis {
+	fold := measure.Length(0)
+	if z := x.P.Zip(x.C.Index); z != nil {
+		fold = z.Zip.Fold - z.Zip.Half
+	}
+	return plan.Basis{Tol: max(0, need-max(least, need-fold)), Ground: plan.Derived, Key: x.key(key)}
+}
+
+// flapFold is folded for the fasteners of a flap.
+func (x *Context) flapFold(need measure.Length) plan.Basis {
+	return x.folded(need, x.K.Reach.In+plan.RimClear-x.P.SewnOn(x.C.Index), "flap.inset")
+}
+
+// clearFold is folded for what stands beside a zip.
+func (x *Context) clearFold(need measure.Length) plan.Basis {
+	zip, key := x.P.Zip(x.C.Index), "flap.inset"
+	if x.K.Loop.Needed {
+		key = "inset"
+	}
+	_, half := x.K.Held()
+	return x.folded(need, max(zip.Zip.Tape, zip.Zip.Half)+plan.ZipStitch+half, key)
+}
+
+// sewnBasis is what the seam of a flap beside a zip rests on.
+func (x *Context) sewnBasis() plan.Basis {
+	if z := x.P.Zip(x.C.Index); z != nil {
+		return plan.ChainBasis(z.Closure)
+	}
+	return plan.Basis{}
+}
+
+// lapBasis is what it rests on how far the over piece reaches.
+func (x *Context) lapBasis() plan.Basis {
+	if i := x.P.Lap(x.C.Index); i >= 0 {
+		return plan.EdgeBasis(&x.G.Closures[i], &x.P.Closures[i])
+	}
+	return plan.EdgeBasis(x.C, x.K)
+}
+
+// outwardBasis is what the outer end of a strip and of the work on it rest on.
+func (x *Context) outwardBasis() []plan.Basis {
+	out := []plan.Basis{plan.StripBasis(x.C, x.K), plan.ColumnBasis(x.C)}
+	switch h := &x.K.Hole; {
+	case !h.Needed || h.Kind == "loop":
+		out = append(out, plan.RimBasis(x.C))
+	case h.Centred:
+		out = append(out, plan.HoleBasis(x.C, x.K).Scaled(0.5))
+	}
+	return out
 }
 
 // zipBasis is what the figures of the opening's zip rest on.

@@ -3,6 +3,7 @@ package rules
 import (
 	"slices"
 	"strconv"
+	"strings"
 
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
@@ -12,12 +13,18 @@ import (
 )
 
 // barBasis is what the bars of both pieces rest on, as they were measured.
-func (x *Context) barBasis(over, under catalog.Measured, key string) plan.Basis {
+func (x *Context) barBasis(over, under, repeat catalog.Measured, key string) plan.Basis {
 	b := plan.BasisOf(over, x.key("check."+key))
 	if under.Has() {
-		b.Tol += under.Tol
+		b = b.And(plan.BasisOf(under, x.key("check."+strings.Replace(key, "over", "under", 1))))
 	}
-	return b
+	name := x.C.Check.Cloth
+	if name == "" {
+		name = x.G.NameOf(Shell(x.C.Over))
+	}
+	r := plan.BasisOf(repeat, catalog.Key("cloth", name, "repeat"))
+	r.Tol = 0 // both bars lie within one repeat: its ± does not add up
+	return b.And(r)
 }
 
 // Checked is the checked cloth of a closure, or nil.
@@ -107,7 +114,7 @@ var plaidRules = []*Rule{
 				if d.Abs() <= plan.PhaseWithin {
 					return
 				}
-				n := atMost(d.Abs(), plan.PhaseWithin).on(x.barBasis(k.Over, k.Under, "over"))
+				n := atMost(d.Abs(), plan.PhaseWithin).on(x.barBasis(k.Over, k.Under, cl.Repeat.Across, "over"))
 				if !k.Under.Has() {
 					x.report(Conflict, x.at("check.over"), n, "cut in mirror image, a bar of the upper front lies %s, and one of the under front %s: they miss by %s. Put a bar on the centre line, or the middle between two bars", x.Left(k.Over.V), x.Left(under), x.say(d.Abs()))
 					return
@@ -177,7 +184,7 @@ var plaidRules = []*Rule{
 			if d < 0 {
 				way = "up"
 			}
-			x.report(Conflict, x.at("check.under_along"), atMost(d.Abs(), plan.PhaseWithin).on(x.barBasis(k.OverAlong, k.UnderAlng, "over_along")), "the crosswise bars of %s stand %s apart: lay the under front so that its bar moves %s %s", x.G.NameOf(cl), x.say(d.Abs()), x.say(d.Abs()), way)
+			x.report(Conflict, x.at("check.under_along"), atMost(d.Abs(), plan.PhaseWithin).on(x.barBasis(k.OverAlong, k.UnderAlng, cl.Repeat.Along, "over_along")), "the crosswise bars of %s stand %s apart: lay the under front so that its bar moves %s %s", x.G.NameOf(cl), x.say(d.Abs()), x.say(d.Abs()), way)
 		},
 		Touches: []string{"closure.*.check.over_along", "closure.*.check.under_along"},
 		Propose: func(x *Context, f *Finding) []Change {
@@ -372,7 +379,7 @@ func (x *Context) pieceBars(cl *catalog.Cloth) {
 	}
 	if x.C.Where == "collar" {
 		if d := plan.PhaseApart(k.Over.V, -k.Over.V, r).Abs(); d > plan.PhaseWithin {
-			x.report(Conflict, x.at("check.over"), atMost(d, plan.PhaseWithin).on(x.barBasis(k.Over, catalog.Measured{}, "over")), "the two sides of the collar differ by %s of %s: lay it with a bar at its middle, or the middle between two", x.say(d), x.G.NameOf(cl))
+			x.report(Conflict, x.at("check.over"), atMost(d, plan.PhaseWithin).on(x.barBasis(k.Over, catalog.Measured{}, cl.Repeat.Across, "over")), "the two sides of the collar differ by %s of %s: lay it with a bar at its middle, or the middle between two", x.say(d), x.G.NameOf(cl))
 		}
 		return
 	}
@@ -380,7 +387,7 @@ func (x *Context) pieceBars(cl *catalog.Cloth) {
 		return
 	}
 	if d := plan.PhaseApart(k.Over.V, k.Under.V, r); d.Abs() > plan.PhaseWithin {
-		x.report(Conflict, x.at("check.over"), atMost(d.Abs(), plan.PhaseWithin).on(x.barBasis(k.Over, k.Under, "over")), "the bars of the %s miss those beneath it by %s: move its pattern %s to the wearer's %s on %s, or cut it on the bias", x.C.Where, x.say(d.Abs()), x.say(d.Abs()), side(d), x.G.NameOf(cl))
+		x.report(Conflict, x.at("check.over"), atMost(d.Abs(), plan.PhaseWithin).on(x.barBasis(k.Over, k.Under, cl.Repeat.Across, "over")), "the bars of the %s miss those beneath it by %s: move its pattern %s to the wearer's %s on %s, or cut it on the bias", x.C.Where, x.say(d.Abs()), x.say(d.Abs()), side(d), x.G.NameOf(cl))
 	}
 }
 

@@ -194,6 +194,7 @@ type CordCase struct {
 	Ends     string         // plain, knot, toggle, lock, none
 	Loop     measure.Length // round a loop
 	Untacked bool           // known not to be stitched down
+	Units    measure.Unit   // that its lengths are printed in first
 	Instead  bool           // something else closes there: there is no cord
 }
 
@@ -213,7 +214,7 @@ const (
 )
 
 // youngWords are the age and the height to which the EU's stricter half goes.
-var youngWords = fmt.Sprintf("%d years or %s", plan.CordYoung, plan.CordYoungHeight.Text(measure.MM))
+var youngWords = fmt.Sprintf("%d years or %d cm", plan.CordYoung, plan.CordYoungHeight/measure.Centimetre)
 
 // young says whether the EU's stricter half applies: to 7 years or 134 cm.
 func (c *CordCase) young() bool {
@@ -251,10 +252,10 @@ func (c *CordCase) Faults() []CordFault {
 		case (c.At == "hem" || c.At == "sleeve") && c.FreeEnd > 0:
 			out = append(out, CordFault{Rule: euCords, Says: "figures of its own for cords at the " + c.At + ", and none to hang out at the ankle", Key: "free_end", Ask: true})
 		case !top && c.At == "waist" && c.FreeEnd > plan.CordFreeEU:
-			out = append(out, CordFault{Rule: euCords + ":2007", Says: "free ends at the waist at most " + plan.CordFreeEU.Text(measure.MM) + ", open flat", Limit: plan.CordFreeEU, Key: "free_end"})
+			out = append(out, CordFault{Rule: euCords + ":2007", Says: "free ends at the waist at most " + plan.CordFreeEU.TextMost(c.Units) + ", open flat", Limit: plan.CordFreeEU, Key: "free_end"})
 		}
 		if top && c.Loop > plan.CordLoopEU {
-			out = append(out, CordFault{Rule: euCords + ":2007", Says: "a loop at the hood at most " + plan.CordLoopEU.Text(measure.MM) + " round", Limit: plan.CordLoopEU, Key: "loop"})
+			out = append(out, CordFault{Rule: euCords + ":2007", Says: "a loop at the hood at most " + plan.CordLoopEU.TextMost(c.Units) + " round", Limit: plan.CordLoopEU, Key: "loop"})
 		}
 		if tied && c.FreeEnd > 0 {
 			out = append(out, CordFault{Rule: euCords + ":2007", Says: "no knots or toggles on free ends", Key: "ends"})
@@ -282,7 +283,7 @@ func (c *CordCase) Faults() []CordFault {
 		for2T = fmt.Sprintf(" from size %dT", plan.CordLeastSize) + ", the more so below it"
 	}
 	if c.FreeEnd > plan.CordFreeUS {
-		out = append(out, CordFault{Rule: usCords, Says: "free ends at most " + plan.CordFreeUS.Text(measure.In) + " outside the channel" + for2T, Limit: plan.CordFreeUS, Key: "free_end"})
+		out = append(out, CordFault{Rule: usCords, Says: "free ends at most " + plan.CordFreeUS.TextMost(c.Units) + " outside the channel" + for2T, Limit: plan.CordFreeUS, Key: "free_end"})
 	}
 	if tied && c.FreeEnd > 0 {
 		out = append(out, CordFault{Rule: usCords, Says: "no knots or toggles on free ends" + for2T, Key: "ends"})
@@ -365,7 +366,7 @@ func isInfant(g *catalog.Garment) bool { return youngest(g) < plan.InfantUnder }
 // cordCase is the strictest case of a cord among the sizes of the garment.
 func cordCase(g *catalog.Garment, c *catalog.GarmentCord) CordCase {
 	out := CordCase{
-		Market: market(g), Age: 4, Height: g.Height.V, At: c.At,
+		Market: market(g), Units: g.Units, Age: plan.CordUnknownAge, Height: g.Height.V, At: c.At,
 		FreeEnd: c.FreeEnd.V, Ends: c.Ends, Loop: c.Loop.V,
 		Untacked: c.Tacked.Has() && !c.Tacked.V,
 		Instead:  c.Instead != "",
@@ -453,7 +454,7 @@ var safetyRules = []*Rule{
 			"EN 14682, as Tukes, the Finnish authority, explains it",
 			"EN 14682:2007, laboratory's note, superseded by the edition of 2014: loop 15 cm, no knots or toggles, tacked midway",
 		},
-		Ours:    "a cord that the rule of the market forbids is a conflict, since the garment may not be sold with it; the others are cautions. The strictest of the sizes counts, and where neither age nor size is known a child of 4",
+		Ours:    "a cord that the rule of the market forbids is a conflict, since the garment may not be sold with it; the others are cautions. The strictest of the sizes counts, and where neither age nor size is known a child of {unknown}",
 		garment: true,
 		Check:   func(x *Context) { cordFaults(x, true) },
 		Touches: plainCord,

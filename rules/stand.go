@@ -40,7 +40,7 @@ var standRules = []*Rule{
 			switch {
 			case s.Have < s.Least:
 				have, need := x.Short(s.Have, s.Least)
-				x.report(Conflict, whole(s.From), atLeast(s.Have, s.Least).on(plan.RimBasis(x.C), plan.StandBasis(x.C, x.K)),
+				x.report(Conflict, whole(s.From), atLeast(s.Have, s.Least).on(plan.RimBasis(x.C), plan.StandBasis(x.C, x.K), plan.ColumnBasis(x.C)),
 					"%s to %s%s, but this %s needs at least %s: %s or take a smaller one", x.standComes(), have, guess, what, need, x.widen(s.Least)).Line("the stand is %s, but this %s needs at least %s", have, what, need)
 			case s.Have < s.Usual:
 				have, need := x.Short(s.Have, s.Usual)
@@ -81,7 +81,7 @@ var standRules = []*Rule{
 			}
 			if s.Band <= 0 {
 				need := x.standAt("stand.extension", max(s.Full, s.Least))
-				x.report(Conflict, whole(s.From), atLeast(f.Extension.V, need).on(plan.FoldBasis(x.K), plan.BasisOf(f.Extension, x.key("stand.extension")), plan.RimBasis(x.C)),
+				x.report(Conflict, whole(s.From), atLeast(f.Extension.V, need).on(plan.FoldBasis(x.K), plan.TurnBasis(x.C), plan.BasisOf(f.Extension, x.key("stand.extension")), plan.RimBasis(x.C)),
 					"the turn-under and the folds%s use up the whole extension, %s: draft %s", x.guessShell(), x.say(f.Extension.V), x.Least(need).For(x.at("stand.extension"))).Line("the folds use up the whole extension: draft %s", x.Least(need))
 				return
 			}
@@ -91,7 +91,7 @@ var standRules = []*Rule{
 			need := x.K.Folding(s.Band).Extension()
 			if f.Extension.V < need-plan.HoleStep(x.U)/2 {
 				have, want := x.Short(f.Extension.V, need)
-				x.report(Conflict, x.at("stand.extension"), atLeast(f.Extension.V, need).on(plan.FoldBasis(x.K), plan.BasisOf(f.Extension, x.key("stand.extension"))),
+				x.report(Conflict, x.at("stand.extension"), atLeast(f.Extension.V, need).on(plan.FoldBasis(x.K), plan.TurnBasis(x.C), plan.BandBasis(x.C), plan.BasisOf(f.Extension, x.key("stand.extension"))),
 					"a band %s wide needs %s beyond the centre line (%s, %s for the folds%s), but %s is drafted: draft more%s",
 					x.say(s.Band), want.For(x.at("stand.extension")), x.bandParts(), x.sayThin(s.FoldLoss), x.guessShell(), have, x.narrower()).Line("a band of %s needs an extension of %s, not %s", x.say(s.Band), want, have)
 			}

@@ -30,7 +30,7 @@ func InsideBasis(c *catalog.Closure, k *Closure) Basis {
 	case k.Apart():
 		return BasisOf(c.Inset, catalog.Key("closure", c.Name, "inset"))
 	case LapOf(c) == "double", !h.Needed, h.Kind == "loop":
-		return RimBasis(c)
+		return InBasis(c)
 	case h.Direction == "along":
 		return Basis{Ground: Published, Key: catalog.Key("closure", c.Name, "hole")}
 	}
@@ -43,16 +43,17 @@ func ColumnBasis(c *catalog.Closure) Basis {
 	if LapOf(c) != "double" {
 		return Basis{}
 	}
-	key, m := "distance", c.Rows.Distance
-	for _, o := range []struct {
-		m   catalog.Measured
-		key string
-	}{{c.Rows.Top, "top"}, {c.Rows.Bottom, "bottom"}} {
-		if o.m.Has() && (!m.Has() || o.m.V > m.V) {
-			key, m = o.key, o.m
-		}
+	key := func(s string) string { return catalog.Key("closure", c.Name, "rows", s) }
+	b := BasisOf(c.Rows.Distance, key("distance"))
+	if c.Rows.Top.Has() && c.Rows.Bottom.Has() {
+		// One of them decides.
+		b = BasisOf(c.Rows.Top, key("top"))
+		o := BasisOf(c.Rows.Bottom, key("bottom"))
+		tol := max(b.Tol, o.Tol)
+		b = b.And(o)
+		b.Tol = tol
 	}
-	return BasisOf(m, catalog.Key("closure", c.Name, "rows", key))
+	return b
 }
 
 // EdgeBasis is StandBasis, and a default where the file gives no width.
@@ -69,9 +70,7 @@ func StripBasis(c *catalog.Closure, k *Closure) Basis {
 	key := func(s string) string { return catalog.Key("closure", c.Name, "stand", s) }
 	switch {
 	case k.Support.Placed && f.StripFromEdge.Has():
-		b := BasisOf(f.StripFromEdge, key("strip_from_edge"))
-		b.Tol += f.Extension.Tol
-		return b
+		return BasisOf(f.StripFromEdge, key("strip_from_edge")).And(given(f.Extension, key("extension")))
 	case k.Support.Placed:
 		return BasisOf(f.Extension, key("extension"))
 	case k.Support.Whole > 0:

@@ -23,6 +23,7 @@ type Limit struct {
 	Main      measure.Temperature
 	MainOther measure.Temperature
 	MainFibre string
+	Ground    Ground // what Main rests on, by the fibre's entry
 }
 
 // BlendShare is the share, percent, of which a source says that a blend goes by
@@ -93,6 +94,7 @@ func IronLimit(cat *catalog.Catalog, shares map[string]float64) Limit {
 		name          string
 		symbol, other measure.Temperature
 		share         float64
+		ground        Ground
 	}
 	var known []fibre
 	all := 0.0
@@ -102,7 +104,7 @@ func IronLimit(cat *catalog.Catalog, shares map[string]float64) Limit {
 			continue
 		}
 		// A fibre that the other table does not list keeps to its symbol.
-		known = append(known, fibre{name, f.Iron.V, f.IronOther.Or(f.Iron.V), share})
+		known = append(known, fibre{name, f.Iron.V, f.IronOther.Or(f.Iron.V), share, EntryGround(&f.Entry)})
 		all += share
 	}
 	if len(known) == 0 {
@@ -122,7 +124,7 @@ func IronLimit(cat *catalog.Catalog, shares map[string]float64) Limit {
 		}
 		switch {
 		case l.Main == 0 && sum >= BlendShare*all/100-1e-9:
-			l.Main, l.MainFibre, l.MainOther = k.symbol, k.name, k.other
+			l.Main, l.MainFibre, l.MainOther, l.Ground = k.symbol, k.name, k.other, k.ground
 			for j := range known {
 				if known[j].symbol == k.symbol {
 					l.MainOther = min(l.MainOther, known[j].other)

@@ -41,6 +41,43 @@ func (b Basis) Scaled(by float64) Basis {
 	return b
 }
 
+// And is what two figures together rest on.
+func (b Basis) And(o Basis) Basis {
+	if o.Ground > b.Ground && o.Ground.Weak() || o.Tol > b.Tol && !b.Ground.Weak() {
+		b.Key = o.Key
+	}
+	b.Tol, b.Ground = b.Tol+o.Tol, max(b.Ground, o.Ground)
+	return b
+}
+
+// given is BasisOf of a length that may be left out.
+func given(m catalog.Measured, key string) Basis {
+	if !m.Has() {
+		return Basis{}
+	}
+	return BasisOf(m, key)
+}
+
+// layers is what a sum over layers rests on: of each its ± in that sum and the
+// key that would say it better, with a ground of its own where it has one.
+func (s *Stack) layers(from, to int, of func(l *Layer) (tol measure.Length, ground Ground, key string)) Basis {
+	b, most := Basis{Ground: Read}, measure.Length(-1)
+	for i := from; i < to; i++ {
+		l := &s.Layers[i]
+		tol, ground, key := of(l)
+		ground = max(ground, l.Ground)
+		if tol > most && !b.Ground.Weak() || ground > b.Ground && ground.Weak() {
+			table := "cloth"
+			if l.Layer.Interfacing != nil {
+				table = "interfacing"
+			}
+			most, b.Key = tol, catalog.Key(table, l.Layer.Name, key)
+		}
+		b.Tol, b.Ground = b.Tol+tol, max(b.Ground, ground)
+	}
+	return b
+}
+
 // BasisOf is what a length of the file or of a catalogue entry rests on.
 func BasisOf(m catalog.Measured, key string) Basis {
 	b := Basis{Tol: m.Tol, Ground: Read, Key: key}
@@ -100,82 +137,38 @@ func notionGround(n *catalog.Notion, m catalog.Measured, key string) Ground {
 // Basis is what the thickness of a stack rests on: its layers' ± added up,
 // and the layer that makes the most of it.
 func (s *Stack) Basis() Basis {
-	b := Basis{Tol: s.Tol, Ground: Read}
-	most := measure.Length(-1)
-	for i := range s.Layers {
-		l := &s.Layers[i]
-		if l.Estimated {
-			b.Ground = Derived
-		}
-		if l.Tol > most {
-			table := "cloth"
-			if l.Layer.Interfacing != nil {
-				table = "interfacing"
-			}
-			most, b.Key = l.Tol, catalog.Key(table, l.Layer.Name, "thickness")
-		}
-	}
-	return b
+	return s.layers(0, len(s.Layers), func(l *Layer) (measure.Length, Ground, string) { return l.Tol, Read, "thickness" })
 }
 
 // FootBasis is what UnderFoot rests on. How far a lofty layer is pressed is
 // known only where the file says so; else it may be pressed twice as far.
 func (s *Stack) FootBasis() Basis {
-	b, most := Basis{Ground: Read}, measure.Length(-1)
-	for i := range s.Layers {
-		l := &s.Layers[i]
-		tol, key := l.Tol, "thickness"
-		if l.lofty() {
-			tol = Scale(l.Tol, l.Share)
-			if l.Layer.Cloth.Pressed.From != catalog.Given {
-				b.Ground = Derived
-				tol += l.Thick - l.Pressed
-				key = "pressed"
-			}
+	return s.layers(0, len(s.Layers), func(l *Layer) (measure.Length, Ground, string) {
+		switch {
+		case !l.lofty():
+			return l.Tol, Read, "thickness"
+		case l.Layer.Cloth.Pressed.From == catalog.Given:
+			return Scale(l.Tol, l.Share), Read, "thickness"
 		}
-		if l.Estimated {
-			b.Ground = Derived
-		}
-		b.Tol += tol
-		if tol > most {
-			table := "cloth"
-			if l.Layer.Interfacing != nil {
-				table = "interfacing"
-			}
-			most, b.Key = tol, catalog.Key(table, l.Layer.Name, key)
-		}
-	}
-	return b
+		return Scale(l.Tol, l.Share) + l.Thick - l.Pressed, Derived, "pressed"
+	})
 }
 
 // PressedBasis is Basis of the pressed thickness. How far a layer is pressed
 // is known only where the file says so; else it may lie as free as it was
 // measured, or be pressed twice as far.
 func (s *Stack) PressedBasis() Basis {
-	b := Basis{Ground: Read}
-	most := measure.Length(-1)
-	for i := range s.Layers {
-		l := &s.Layers[i]
-		table := "cloth"
-		if l.Layer.Interfacing != nil {
-			table = "interfacing"
+	return s.layers(0, len(s.Layers), func(l *Layer) (measure.Length, Ground, string) {
+		thick := Scale(l.Tol, l.Share)
+		if l.ShareRead {
+			return thick, Read, "thickness"
 		}
-		thick, press := Scale(l.Tol, l.Share), measure.Length(0)
-		if l.Estimated || !l.ShareRead {
-			b.Ground = Derived
+		press, key := l.Thick-l.Pressed, "thickness"
+		if press > thick {
+			key = "pressed"
 		}
-		if !l.ShareRead {
-			press = l.Thick - l.Pressed
-		}
-		b.Tol += thick + press
-		if thick+press > most {
-			most, b.Key = thick+press, catalog.Key(table, l.Layer.Name, "thickness")
-			if press > thick {
-				b.Key = catalog.Key(table, l.Layer.Name, "pressed")
-			}
-		}
-	}
-	return b
+		return thick + press, Derived, key
+	})
 }
 
 // notionKey is the key of a figure of a closure's fastener.
@@ -199,11 +192,10 @@ func PassingBasis(c *catalog.Closure) Basis {
 	for _, m := range []struct {
 		l   catalog.Measured
 		key string
-	}{{n.Diameter, "diameter"}, {n.Side, "side"}, {n.Width, "width"}, {n.ShortEnd, "short_end"}} {
-		if m.l.Tol > b.Tol {
-			b.Key = notionKey(c, m.key)
+	}{{n.Diameter, "diameter"}, {n.Side, "side"}, {n.Width, "width"}, {n.ShortEnd, "short_end"}, {n.Knot, "knot"}} {
+		if m.l.Has() {
+			b = b.And(NotionBasis(c, m.l, m.key))
 		}
-		b.Tol += m.l.Tol
 	}
 	return b
 }
@@ -251,11 +243,11 @@ func RimBasis(c *catalog.Closure) Basis {
 
 // FlapBasis is what the line of a flap's fasteners rests on.
 func FlapBasis(c *catalog.Closure) Basis {
-	b := BasisOf(c.Flap.Width, catalog.Key("closure", c.Name, "flap", "width"))
-	if in := c.Flap.Inset; in.Has() && in.Tol >= b.Tol {
-		b = BasisOf(in, catalog.Key("closure", c.Name, "flap", "inset"))
+	key := func(s string) string { return catalog.Key("closure", c.Name, "flap", s) }
+	if !c.Flap.Inset.Has() {
+		return BasisOf(c.Flap.Width, key("width"))
 	}
-	return b
+	return BasisOf(c.Flap.Inset, key("inset")).And(BasisOf(c.Flap.Width, key("width")))
 }
 
 // ZipBasis is what the tape and the teeth of a zip rest on.
@@ -271,11 +263,10 @@ func ZipBasis(c *catalog.Closure) Basis {
 // or twice as far down as is usual.
 func ZipNeedBasis(c *catalog.Closure, size int) Basis {
 	b := BasisOf(c.Run.Length.At(size), catalog.Key("closure", c.Name, "run", "length"))
-	for _, m := range [2]catalog.Measured{c.Run.First.At(size), c.Run.Last.At(size)} {
-		b.Tol += m.Tol
-	}
+	key := func(s string) string { return catalog.Key("closure", c.Name, "run", s) }
+	b = b.And(given(c.Run.First.At(size), key("first"))).And(given(c.Run.Last.At(size), key("last")))
 	if !c.Run.First.Has() && !IsShort(c, c.Run.Length.At(size).V) {
-		b.Tol, b.Ground, b.Key = b.Tol+ZipTop, Derived, catalog.Key("closure", c.Name, "run", "first")
+		b = b.And(Basis{Tol: ZipTop, Ground: Derived, Key: key("first")})
 	}
 	return b
 }
@@ -299,19 +290,62 @@ func StandBasis(c *catalog.Closure, k *Closure) Basis {
 	case c.Flap.Has():
 		return FlapBasis(c)
 	case f.Construction == "folded" && !f.Band.Has() && !f.Finished.Has() && f.Extension.Has():
-		b := BasisOf(f.Extension, key("extension"))
-		cloth := FoldBasis(k)
-		if cloth.Tol > b.Tol {
-			b.Key, b.Ground = cloth.Key, max(b.Ground, cloth.Ground)
-		}
-		b.Tol = (b.Tol + cloth.Tol) / 3
-		return b
+		return BasisOf(f.Extension, key("extension")).And(FoldBasis(k)).And(TurnBasis(c)).Scaled(1. / 3)
 	case f.Band.Has():
 		return BasisOf(f.Band, key("band")).Scaled(0.5)
 	case f.Finished.Has():
 		return BasisOf(f.Finished, key("finished"))
 	}
 	return BasisOf(f.Extension, key("extension"))
+}
+
+// TurnBasis is what the turn-under or the tuck of a folded band rests on.
+func TurnBasis(c *catalog.Closure) Basis {
+	key := func(s string) string { return catalog.Key("closure", c.Name, "stand", s) }
+	if c.Stand.Tuck.Has() {
+		return BasisOf(c.Stand.Tuck, key("tuck")).Scaled(2)
+	}
+	return given(c.Stand.TurnUnder, key("turn_under"))
+}
+
+// BandBasis is what the width of a band that the file gives rests on.
+func BandBasis(c *catalog.Closure) Basis {
+	key := func(s string) string { return catalog.Key("closure", c.Name, "stand", s) }
+	if c.Stand.Band.Has() {
+		return BasisOf(c.Stand.Band, key("band"))
+	}
+	return given(c.Stand.Finished, key("finished")).Scaled(2)
+}
+
+// InBasis is what it rests on how far inside its line a fastener reaches: half
+// its width, or the longer end of a toggle.
+func InBasis(c *catalog.Closure) Basis {
+	n := &c.Notion
+	if ShapeOf(n).Kind != "toggle" || !n.Length.Has() {
+		return RimBasis(c)
+	}
+	b := NotionBasis(c, n.Length, "length")
+	if n.ShortEnd.Has() {
+		return b.And(NotionBasis(c, n.ShortEnd, "short_end"))
+	}
+	return b.Scaled(0.5)
+}
+
+// HeldBasis is what half the width of what holds a fastener rests on: its post,
+// or the holes that it is sewn through.
+func HeldBasis(c *catalog.Closure) Basis {
+	switch n := &c.Notion; {
+	case n.HoleGap.V > n.PostWidth.V:
+		return NotionBasis(c, n.HoleGap, "hole_gap").Scaled(0.5)
+	case n.PostWidth.Has():
+		return NotionBasis(c, n.PostWidth, "post_width").Scaled(0.5)
+	}
+	return Basis{}
+}
+
+// GivenHole is what the length of a hole that the file gives rests on.
+func GivenHole(c *catalog.Closure) Basis {
+	return given(c.HoleLen, catalog.Key("closure", c.Name, "hole_length"))
 }
 
 // FoldBasis is what the cloth that a band's folds take rests on: that of the
@@ -321,23 +355,10 @@ func FoldBasis(k *Closure) Basis {
 	if first < 0 {
 		return Basis{}
 	}
-	b, most := Basis{Ground: Read}, measure.Length(-1)
-	for i := first; i < max(last, first+1); i++ {
-		l := &k.Over.Layers[i]
-		tol, table := l.Tol, "cloth"
-		if i == first {
-			tol *= measure.Length(k.Stand.Folds)
+	return k.Over.layers(first, max(last, first+1), func(l *Layer) (measure.Length, Ground, string) {
+		if l == &k.Over.Layers[first] {
+			return l.Tol * measure.Length(k.Stand.Folds), Read, "thickness"
 		}
-		if l.Layer.Interfacing != nil {
-			table = "interfacing"
-		}
-		if l.Estimated {
-			b.Ground = Derived
-		}
-		b.Tol += tol
-		if tol > most {
-			most, b.Key = tol, catalog.Key(table, l.Layer.Name, "thickness")
-		}
-	}
-	return b
+		return l.Tol, Read, "thickness"
+	})
 }

@@ -77,6 +77,7 @@ type Layer struct {
 	Share     float64 // Pressed / Thick
 	ShareRead bool    // the file says Share; else it is from memory
 	Estimated bool
+	Ground    Ground // what Thick rests on
 }
 
 // Stack is the layers sewn or gripped together.

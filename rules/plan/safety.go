@@ -67,6 +67,7 @@ const (
 	CordTopSize     = 12        // US: no cord at hood or neck to this size
 	CordLowSize     = 16        // US: waist and bottom
 	CordLeastSize   = 2         // US: 2T
+	CordUnknownAge  = 4         // years, where neither age nor size is known: ours
 )
 
 // NearLift is the part of the foot's lift from where on layers are near it:
@@ -78,7 +79,7 @@ var (
 	CordTopLimits = []Threshold{
 		Number("top size", CordTopSize, "", Published), Number("least size", CordLeastSize, "", Published),
 		Number("young", CordYoung, "years", Published), Number("oldest", CordOldest, "years", Published),
-		Metric("height", CordYoungHeight, Published), Metric("loop", CordLoopEU, Published),
+		Number("height", float64(CordYoungHeight/measure.Centimetre), "cm", Published), Metric("loop", CordLoopEU, Published), Number("unknown", CordUnknownAge, "years", Ours),
 	}
 	CordLowLimits = []Threshold{
 		Number("low size", CordLowSize, "", Published), Number("least size", CordLeastSize, "", Published),

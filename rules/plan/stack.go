@@ -75,6 +75,7 @@ func LayerOf(g *catalog.Garment, l catalog.Layer) Layer {
 		density, spread, p.Share = c.Density.Or(density), c.Spread.Or(spread), c.Pressed.Or(share)
 		p.ShareRead = c.Pressed.From == catalog.Given
 		p.set(c.Thickness, c.Weight, density, spread)
+		p.grounded(c.Thickness, &c.Entry)
 	case l.Interfacing != nil:
 		c := l.Interfacing
 		density, spread := flatDensity, float64(flatSpread)
@@ -83,6 +84,7 @@ func LayerOf(g *catalog.Garment, l catalog.Layer) Layer {
 		}
 		p.Share, p.ShareRead = c.Pressed.Or(pressedInterfacing), c.Pressed.From == catalog.Given
 		p.set(c.Thickness, c.Weight, c.Density.Or(density), spread)
+		p.grounded(c.Thickness, &c.Entry)
 	}
 	p.Pressed = measure.Length(float64(p.Thick) * p.Share)
 	return p
@@ -96,6 +98,17 @@ func (p *Layer) set(thick catalog.Measured, weight catalog.Opt[measure.AreaWeigh
 	p.Thick = EstimateThickness(weight.V, density)
 	p.Tol = measure.Length(float64(p.Thick) * min(spread, 95) / 100)
 	p.Estimated = true
+}
+
+// grounded says what the thickness rests on: of a catalogue entry no more than
+// its sure; an estimate has the bounds of its family.
+func (p *Layer) grounded(thick catalog.Measured, e *catalog.Entry) {
+	switch p.Ground = BasisOf(thick, "").Ground; {
+	case p.Estimated:
+		p.Ground = Derived
+	case thick.From == catalog.Stock:
+		p.Ground = max(p.Ground, EntryGround(e))
+	}
 }
 
 // EstimateThickness is weight over bulk density: the millimetres of a cloth
