@@ -778,6 +778,9 @@ func PressedBy(c *catalog.Cloth) string {
 // NoIron says whether a cloth is folded without an iron.
 func NoIron(c *catalog.Cloth) bool { return PressedBy(c) == pressHardly && c.Kind != "leather" }
 
+// Steamed says whether a cloth is steamed from above and never pressed.
+func Steamed(c *catalog.Cloth) bool { return PressedBy(c) == pressLofty }
+
 // HowPressed says how a cloth is pressed, its heat apart.
 func HowPressed(c *catalog.Cloth) string {
 	switch PressedBy(c) {
@@ -792,9 +795,9 @@ func HowPressed(c *catalog.Cloth) string {
 		case c.Kind == "leather":
 			return "if at all, dry, cool and through a press cloth, on a scrap first"
 		case c.Kind == "waxed-cotton":
-			return "wax melts. Crease folds with a bone folder and stitch them; if it must be ironed, cool and through several cloths"
+			return "wax melts. Crease folds with a bone folder or a seam roller and stitch them; if it must be ironed, cool and through several cloths"
 		}
-		return "never on the " + map[bool]string{true: "membrane", false: "coating"}[c.Surface == "laminated"] + ". Crease folds with a bone folder and stitch them"
+		return "never on the " + map[bool]string{true: "membrane", false: "coating"}[c.Surface == "laminated"] + ". Crease folds with a bone folder or a seam roller and stitch them"
 	}
 	return "through a press cloth, from the wrong side"
 }

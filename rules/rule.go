@@ -241,12 +241,21 @@ func (x *Context) report(sev Severity, at place, n Numbers, format string, args 
 	if unsure {
 		sev = Caution
 	}
-	f := Finding{Rule: x.Rule.Name, Unsure: unsure, Severity: sev, Size: x.Size, Numbers: n, place: at, Sources: x.Rule.Sources, format: format, args: args}
+	f := Finding{Rule: x.Rule.Name, Unsure: unsure, Severity: sev, Size: x.Size, Numbers: n, place: at, Sources: x.sources(), format: format, args: args}
 	if x.C != nil {
 		f.Closure = x.C.Name
 	}
 	x.P.Findings = append(x.P.Findings, f)
 	return &x.P.Findings[len(x.P.Findings)-1]
+}
+
+// sources are those of the rule: of one about safety those that bind, or are
+// borrowed, where the garment is sold.
+func (x *Context) sources() []string {
+	if strings.HasPrefix(x.Rule.Name, "safety-") {
+		return ofMarket(x.G, x.Rule.Sources)
+	}
+	return x.Rule.Sources
 }
 
 // len is a length in words: to the nearest mark.

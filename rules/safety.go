@@ -440,7 +440,10 @@ var safetyRules = []*Rule{
 		Title:   "safety rules differ by where a child's garment is sold",
 		Formula: "wearer = child or infant: market says whose rules are named; where it is not said, those of the US",
 		Why:     "A hood cord that one market forbids to 7 years another forbids to size 12.",
-		Sources: []string{"16 CFR 1120 for the US; EN 14682 as the Finnish authority Tukes explains it for the EU"},
+		Sources: []string{
+			"16 CFR 1120, for the US",
+			"EN 14682 as Tukes, the Finnish authority, explains it, for the EU",
+		},
 		garment: true,
 		Check: func(x *Context) {
 			if IsChild(x.G) && x.G.Market == "" {
@@ -496,7 +499,8 @@ var safetyRules = []*Rule{
 		Sources: []string{
 			"16 CFR 1501.4, figure 1: the cylinder; its bore and depth from memory",
 			"16 CFR 1501.3(d): children's clothing and accessories such as buttons are exempt",
-			"EN 71-1, annex A.36, takes the same cylinder for toys; CEN/TS 17394-1 is for children's clothing",
+			"EN 71-1, annex A.36: takes the cylinder of the US rule for toys",
+			"CEN/TS 17394-1: what buttons of children's clothing must hold",
 			"geometry: discs and rods in a cylinder",
 		},
 		Others: "16 CFR 1501 is often quoted against buttons; it exempts them. Buyers' own standards do apply it.",
@@ -581,7 +585,12 @@ var safetyRules = []*Rule{
 				if x.again() {
 					return
 				}
-				x.report(Note, x.at("use"), Numbers{}, "ask what pull the %s holds in this cloth; %s %s from %s, a rule for toys; %s", n.Kind, asks, x.force(borrowed), rule, askFirst)
+				// Not known is no safer than known to be too little.
+				sev := Note
+				if isInfant(x.G) {
+					sev = Caution
+				}
+				x.report(sev, x.at("use"), Numbers{}, "ask what pull the %s holds in this cloth; %s %s from %s, a rule for toys; %s", n.Kind, asks, x.force(borrowed), rule, askFirst)
 			case measure.Force(n.Pull.V) < need:
 				x.report(Caution, x.at("use"), Numbers{Have: n.Pull.V, Need: need.N(), Margin: n.Pull.V - need.N(), Unit: "N", Compared: true}, "the %s holds %s; %s %s from %s, a rule for toys: take a stronger one, or reinforce the cloth and have it pulled", n.Kind, x.force(measure.Force(n.Pull.V)), asks, x.force(borrowed), rule)
 			}
@@ -654,13 +663,16 @@ var safetyRules = []*Rule{
 		Title:   "a strong magnet in a child's garment",
 		Formula: "flux index (flux, kG² mm²) of a magnet that fits the small-parts cylinder: 50 or more, caution; snap-magnet speaks of magnets in general",
 		Why:     "Two swallowed magnets pinch the gut between them.",
-		Sources: []string{"16 CFR 1262.2 to .4: loose or separable magnets of amusement, jewellery and stress-relief goods, flux index under 50; a snap held fast in a coat is outside it, so the figure is borrowed"},
+		Sources: []string{
+			"16 CFR 1262.2 to .4: loose or separable magnets of amusement, jewellery and stress-relief goods, flux index under 50; a snap held fast in a coat is outside it, so the figure is borrowed",
+			"EN 71-1, magnets of toys: the same index of 50, from memory",
+		},
 		Check: func(x *Context) {
 			n := &x.C.Notion
 			if !IsChild(x.G) || n.Spring != "magnet" && !n.Magnet.Or(false) || !n.Flux.Has() || !MagnetHazard(gaugeOf(n) != GaugeNo, n.Flux.V) {
 				return
 			}
-			x.report(Caution, x.at("use"), Numbers{Have: n.Flux.V, Need: 50, Margin: 50 - n.Flux.V, Unit: "kG² mm²", Compared: true}, "the magnet of the %s has a flux index of %s: loose, it would be a hazard by 16 CFR 1262, which is not about garments; take another closure; %s", n.Kind, trim(n.Flux.V), askFirst)
+			x.report(Caution, x.at("use"), Numbers{Have: n.Flux.V, Need: 50, Margin: 50 - n.Flux.V, Unit: "kG² mm²", Compared: true}, "the magnet of the %s has a flux index of %s: loose, it would be a hazard by %s; take another closure; %s", n.Kind, trim(n.Flux.V), magnetRule(x.G), askFirst)
 		},
 		Touches: anotherNotion,
 		Propose: func(x *Context, f *Finding) []Change {
@@ -681,8 +693,11 @@ var safetyRules = []*Rule{
 		Title:   "no point or edge to be felt",
 		Formula: "prongs, nails, posts and hooks on a garment for under 8 years: feel both sides after setting; point_sharp = true: caution",
 		Why:     "A prong that missed its ring scratches a neck at every turn of the head.",
-		Sources: []string{"16 CFR 1500.48 and 1500.49, sharp points and edges: for toys and articles for under 8 years; borrowed for garments"},
-		others:  true,
+		Sources: []string{
+			"16 CFR 1500.48 and 1500.49, sharp points and edges: for toys and articles for under 8 years; borrowed for garments",
+			"EN 71-1, sharp points and edges of toys, from memory; borrowed for garments",
+		},
+		others: true,
 		Check: func(x *Context) {
 			n := &x.C.Notion
 			if !IsChild(x.G) {
@@ -844,7 +859,7 @@ func cordFaults(x *Context, top bool) {
 		if (c.At == "hood" || c.At == "neck") != top {
 			continue
 		}
-		k, at := cordCase(x.G, c), len(x.P.Findings)
+		k := cordCase(x.G, c)
 		for _, f := range k.Faults() {
 			switch {
 			case f.Banned:
@@ -866,9 +881,6 @@ func cordFaults(x *Context, top bool) {
 		if !top && c.Instead == "" && !c.FreeEnd.Has() {
 			x.report(Note, whole(CordPath(i, "at")), Numbers{}, "say how far the ends of the cord %s hang out when the garment lies open (free_end)", c.Name)
 		}
-		for j := at; j < len(x.P.Findings); j++ {
-			x.P.Findings[j].Sources = ofMarket(x.G, x.P.Findings[j].Sources)
-		}
 	}
 }
 
@@ -887,6 +899,14 @@ func sharpRule(g *catalog.Garment) string {
 		return "laboratories look as they do at toys, by EN 71-1"
 	}
 	return "16 CFR 1500.48 and .49 are for toys and articles, and laboratories borrow them"
+}
+
+// magnetRule names whose figure for magnets is borrowed in the market.
+func magnetRule(g *catalog.Garment) string {
+	if market(g) == "eu" {
+		return "EN 71-1, which is about toys (its figure from memory)"
+	}
+	return "16 CFR 1262, which is not about garments"
 }
 
 // ofMarket are the sources of a rule that bind in the market of the garment.

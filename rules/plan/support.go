@@ -53,6 +53,8 @@ func supportOf(g *catalog.Garment, c *catalog.Closure, k *Closure) Support {
 		if k.Apart() {
 			s.Reach = max(s.Reach, c.Inset.V+SupportLeast)
 			s.UsualReach = max(s.UsualReach, c.Inset.V+PatchHalf+SupportLeast)
+		} else if st := &k.Stand; LapOf(c) != "double" && !k.Hole.Needed && !c.Flap.Has() && (st.Construction == "folded" || st.Construction == "band") {
+			s.Whole, s.UsualReach = st.Band, s.Reach
 		}
 	case k.Hole.Direction == "across":
 		s.Reach, s.UsualReach = k.Hole.Inside+SupportLeast, k.Hole.Inside+SupportUsual
@@ -94,6 +96,9 @@ func supportOf(g *catalog.Garment, c *catalog.Closure, k *Closure) Support {
 	}
 	if s.Placed {
 		s.Whole = 0
+	}
+	if s.Whole > 0 {
+		s.Whole = max(s.Whole, s.Usual)
 	}
 	s.Usual = max(s.Usual, s.Whole)
 	s.Strip = max(step, s.Usual.RoundUp(step))

@@ -44,13 +44,17 @@ func (w *planner) testIron() {
 		}
 		l := plan.IronLimit(w.g.Catalog, cl.Fibre)
 		if rules.NoIron(cl) {
-			w.add(StageTest, "", "Fold a scrap of %s with a bone folder, without an iron, and see whether the fold holds.", w.g.ClothNames[j])
+			w.add(StageTest, "", "Fold a scrap of %s with a bone folder or a seam roller, without an iron, and see whether the fold holds.", w.g.ClothNames[j])
 			continue
 		}
 		if l.Fibre == "" {
 			continue
 		}
-		t := w.add(StageTest, "", "Press a scrap of %s %s,%s. Look for shine and shrinkage.", w.g.ClothNames[j], rules.HowPressed(cl), rules.PressHeat(l, w.u))
+		does := "Press"
+		if rules.Steamed(cl) {
+			does = "Steam"
+		}
+		t := w.add(StageTest, "", does+" a scrap of %s %s,%s. Look for shine and shrinkage.", w.g.ClothNames[j], rules.HowPressed(cl), rules.PressHeat(l, w.u))
 		if !hot {
 			t.Take = append(t.Take, "Irons burn: keep fingers off the steam, and set the iron on its heel.")
 			hot = true

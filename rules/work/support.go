@@ -41,6 +41,8 @@ func (w *working) support() {
 		says = fmt.Sprintf("%s to the %s's inner end %s, + %s = %s at least, + %s = %s usual", from, c.Notion.Kind, w.s(u.Usual-plan.SupportUsual), w.s(plan.SupportLeast), w.s(u.Least), w.s(plan.SupportUsual), w.s(u.Usual))
 	case k.Loop.Hooks:
 		says = fmt.Sprintf("%s to the inner end of hook and eye %s, + %s = %s at least, + %s = %s usual", from, w.s(u.Usual-plan.SupportUsual), w.s(plan.SupportLeast), w.s(u.Least), w.s(plan.SupportUsual), w.s(u.Usual))
+	case u.Whole > 0:
+		says = fmt.Sprintf("%s to the %s's inner rim %s, + %s = %s at least; usual is all of the band, %s", from, c.Notion.Kind, w.s(u.Least-plan.SupportLeast), w.s(plan.SupportLeast), w.s(u.Least), w.s(u.Whole))
 	default:
 		says = fmt.Sprintf("%s to the %s's inner rim %s, + %s = %s at least, + %s = %s usual", from, c.Notion.Kind, w.s(u.Usual-plan.SupportUsual), w.s(plan.SupportLeast), w.s(u.Least), w.s(plan.SupportUsual), w.s(u.Usual))
 	}
