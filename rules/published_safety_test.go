@@ -151,6 +151,8 @@ func TestPublishedCords(t *testing.T) {
 		{"EN 14682 by Tukes: 140 cm, hood with free ends", CordCase{Market: "eu", Height: mms(1400), At: "hood", FreeEnd: mms(50)}, verdict{1, false}},
 		{"EN 14682 by Tukes: 140 cm, hood without", CordCase{Market: "eu", Height: mms(1400), At: "hood"}, verdict{0, false}},
 		{"EN 14682:2007, laboratory's note: waist 13 cm", CordCase{Market: "eu", Height: mms(1300), At: "waist", FreeEnd: mms(130)}, verdict{0, false}},
+		{"EN 14682:2007, laboratory's note: waist 28 cm drawn in", CordCase{Market: "eu", Height: mms(1300), At: "waist", FreeEnd: mms(130), DrawnIn: mms(280)}, verdict{0, false}},
+		{"EN 14682:2007, laboratory's note: waist 29 cm drawn in", CordCase{Market: "eu", Height: mms(1300), At: "waist", FreeEnd: mms(130), DrawnIn: mms(290)}, verdict{1, false}},
 		{"EN 14682:2007, laboratory's note: waist 15 cm", CordCase{Market: "eu", Height: mms(1300), At: "waist", FreeEnd: mms(150)}, verdict{1, false}},
 	} {
 		got := verdict{}

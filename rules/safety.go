@@ -198,6 +198,7 @@ type CordCase struct {
 	Age      float64        // years, where size or height are not known
 	At       string         // hood, neck, waist, hem, sleeve
 	FreeEnd  measure.Length // outside the channel, garment open flat
+	DrawnIn  measure.Length // the same, garment drawn in to fit
 	Ends     string         // plain, knot, toggle, lock, none
 	Loop     measure.Length // round a loop
 	Untacked bool           // known not to be stitched down
@@ -219,6 +220,7 @@ const (
 	euCords   = "EN 14682"
 	usFreeEnd = 3 * in
 	euFreeEnd = 140 * mm // EN 14682:2007, second-hand
+	euDrawnIn = 280 * mm // the same, drawn in to fit
 	euLoop    = 150 * mm // the same: round a loop at the fitted size
 	euYoung   = 1340 * mm
 	euOldest  = 14
@@ -261,6 +263,9 @@ func (c *CordCase) Faults() []CordFault {
 			out = append(out, CordFault{Rule: euCords, Says: "figures of its own for cords at the " + c.At + ", and none to hang out at the ankle", Key: "free_end", Ask: true})
 		case !top && c.At == "waist" && c.FreeEnd > euFreeEnd:
 			out = append(out, CordFault{Rule: euCords + ":2007", Says: "free ends at the waist at most 14 cm, open flat", Limit: euFreeEnd, Key: "free_end"})
+		}
+		if c.At == "waist" && c.DrawnIn > euDrawnIn {
+			out = append(out, CordFault{Rule: euCords + ":2007", Says: "free ends at the waist at most 28 cm, drawn in", Limit: euDrawnIn, Key: "drawn_in"})
 		}
 		if top && c.Loop > euLoop {
 			out = append(out, CordFault{Rule: euCords + ":2007", Says: "a loop at the hood at most 15 cm round", Limit: euLoop, Key: "loop"})
@@ -375,7 +380,7 @@ func isInfant(g *catalog.Garment) bool { return youngest(g) < 3 }
 func cordCase(g *catalog.Garment, c *catalog.GarmentCord) CordCase {
 	out := CordCase{
 		Market: market(g), Age: 4, Height: g.Height.V, At: c.At,
-		FreeEnd: c.FreeEnd.V, Ends: c.Ends, Loop: c.Loop.V,
+		FreeEnd: c.FreeEnd.V, DrawnIn: c.DrawnIn.V, Ends: c.Ends, Loop: c.Loop.V,
 		Untacked: c.Tacked.Has() && !c.Tacked.V,
 		Instead:  c.Instead != "",
 	}
@@ -476,11 +481,11 @@ var safetyRules = []*Rule{
 		Reads:   ReadsNotion | ReadsInterfacing,
 		Room:    noRoom,
 		Title:   "cords at waist and hem: short, plain, stitched down",
-		Formula: "US, sizes 2T to 16, and borrowed below: free ends at most 3 in outside the channel, no knots or toggles on them, a cord of one piece stitched down; EU, 2007 edition: free ends at the waist at most 14 cm open flat (hem and sleeve have figures of their own), no knots or toggles, tacked midway",
+		Formula: "US, sizes 2T to 16, and borrowed below: free ends at most 3 in outside the channel, no knots or toggles on them, a cord of one piece stitched down; EU, 2007 edition: free ends at the waist at most 14 cm open flat (free_end) and 28 cm drawn in to fit (drawn_in; hem and sleeve have figures of their own), no knots or toggles, tacked midway",
 		Why:     "A long end with a toggle catches in a bus door and drags the child along.",
 		Sources: []string{
 			"16 CFR 1120 and ASTM F1816-97: children's upper outerwear",
-			"EN 14682:2007, laboratory's note, superseded by the edition of 2014",
+			"EN 14682:2007, laboratory's note, superseded by the edition of 2014: 14 cm open flat, 28 cm drawn in",
 		},
 		Others:  "A cord that draws wholly back into its channel is exempt in the US.",
 		garment: true,
@@ -867,11 +872,14 @@ func cordFaults(x *Context, top bool) {
 			case f.Ask:
 				x.report(Note, whole(CordPath(i, f.Key)), Numbers{}, "the cord %s: %s has %s; read them before you let it hang out %s", c.Name, f.Rule, f.Says, x.say(k.FreeEnd))
 			case f.Limit > 0:
-				have := k.FreeEnd
-				if f.Key == "loop" {
+				have, measures := k.FreeEnd, "measures"
+				switch f.Key {
+				case "loop":
 					have = k.Loop
+				case "drawn_in":
+					have, measures = k.DrawnIn, "hangs out, drawn in,"
 				}
-				x.report(Caution, whole(CordPath(i, f.Key)), atMost(have, f.Limit), "the cord %s measures %s; %s allows %s; %s", c.Name, x.say(have), f.Rule, f.Says, askFirst)
+				x.report(Caution, whole(CordPath(i, f.Key)), atMost(have, f.Limit), "the cord %s %s %s; %s allows %s; %s", c.Name, measures, x.say(have), f.Rule, f.Says, askFirst)
 			case f.Rule == "":
 				x.report(Caution, whole(CordPath(i, f.Key)), Numbers{}, "the cord %s lies %s; take it out or %s", c.Name, f.Says, "ask an accredited laboratory")
 			default:
@@ -928,7 +936,7 @@ func ofMarket(g *catalog.Garment, sources []string) []string {
 }
 
 // plainCord are the keys that proposeCord touches.
-var plainCord = []string{"cord.*.instead", "cord.*.free_end", "cord.*.loop", "cord.*.ends", "cord.*.tacked"}
+var plainCord = []string{"cord.*.instead", "cord.*.free_end", "cord.*.drawn_in", "cord.*.loop", "cord.*.ends", "cord.*.tacked"}
 
 // proposeCord shortens, plains and tacks a cord, or takes a forbidden one out.
 func proposeCord(x *Context, f *Finding) []Change {
@@ -951,6 +959,9 @@ func proposeCord(x *Context, f *Finding) []Change {
 			}
 			l = l.Most(x.U)
 			return []Change{{With: []catalog.With{catalog.SetLength(key("free_end"), l, x.U)}, Says: "cut the free ends to " + x.down(l), Cost: (c.FreeEnd.V - l).MM() / 10}}
+		case CordPath(i, "drawn_in"):
+			l := measure.Length(euDrawnIn).Most(x.U)
+			return []Change{{With: []catalog.With{catalog.SetLength(key("drawn_in"), l, x.U)}, Says: "cut the ends until " + x.down(l) + " hang out, drawn in", Cost: (c.DrawnIn.V - l).MM() / 10}}
 		case CordPath(i, "loop"):
 			loop := measure.Length(euLoop).Most(x.U)
 			return []Change{{With: []catalog.With{catalog.SetLength(key("loop"), loop, x.U)}, Says: "make the loop " + x.down(loop) + " round", Cost: 2}}

@@ -529,6 +529,8 @@ func (w *planner) cords() {
 			case f.Key == "free_end":
 				first = append(first, "sew its free ends in")
 				free = ""
+			case f.Key == "drawn_in":
+				first = append(first, "cut its ends until "+w.len(f.Limit)+" at most hang out when it is drawn in")
 			case f.Key == "loop":
 				first = append(first, "make its loop "+w.len(f.Limit)+" round")
 			case f.Key == "ends":
