@@ -146,6 +146,8 @@ func (f *Finding) unsure() string {
 	switch n := &f.Numbers; {
 	case n.Ground == plan.Memory:
 		return "a figure of it is from memory, so ask the maker and set " + n.Ask
+	case n.Ground == plan.Default:
+		return "a figure of it is a default, so say your own and set " + n.Ask
 	case n.Ground.Weak():
 		return "a figure of it is " + n.Ground.String() + ", so look it up and set " + n.Ask
 	default:

@@ -248,8 +248,9 @@ type Size struct {
 	Skips  []int          // gaps that skip a place of the repeat that they are to keep
 	Choice spacing.Choice // how the count was chosen where it was open
 
-	Solved bool
-	Err    error // why there is no layout: a *spacing.Clash where the wishes clash
+	Solved   bool
+	UsualEnd bool  // no layout, but there is one with another end than a usual one, which the file does not give
+	Err      error // why there is no layout: a *spacing.Clash where the wishes clash
 }
 
 // Work fills the plan of closure i, each part from those before it.
