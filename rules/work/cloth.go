@@ -21,7 +21,13 @@ func (w *planner) measureCloths() {
 		if l.Estimated {
 			guess = ", an estimate from its weight"
 		}
-		w.add(StageMeasure, "", "Fold %s in eight and lay a ruler on the stack: %s means %s a layer, as planned%s.", w.g.ClothNames[i], (l.Thick * layersInStack).TextThin(), l.Thick.TextThin(), guess)
+		means := fmt.Sprintf("%s means %s a layer, as planned%s", (l.Thick * layersInStack).TextThin(), l.Thick.TextThin(), guess)
+		w.listed(StageMeasure, "", "Fold each cloth in eight and lay a ruler on the stack", w.g.ClothNames[i]+": "+means, "Fold "+w.g.ClothNames[i]+" in eight and lay a ruler on the stack: "+means+".")
+	}
+	for i, cl := range w.g.Cloths {
+		if !w.used(cl) {
+			continue
+		}
 		if r := &cl.Repeat; r.Along.Has() || r.Across.Has() {
 			parts := []string{}
 			if r.Along.Has() {
@@ -38,28 +44,37 @@ func (w *planner) measureCloths() {
 // testIron tries the iron on scraps.
 func (w *planner) testIron() {
 	hot := false
-	for j, cl := range w.g.Cloths {
-		if !w.used(cl) {
-			continue
-		}
+	heat := func(cl *catalog.Cloth) (how string, known bool) {
 		l := plan.IronLimit(w.g.Catalog, cl.Fibre)
-		if rules.NoIron(cl) {
+		return rules.HowPressed(cl) + "," + rules.PressHeat(l, w.u), l.Fibre != ""
+	}
+	for j, cl := range w.g.Cloths {
+		how, known := heat(cl)
+		switch {
+		case !w.used(cl):
+		case rules.NoIron(cl):
 			w.add(StageTest, "", "Fold a scrap of %s with a bone folder or a seam roller, without an iron, and see whether the fold holds.", w.g.ClothNames[j])
-			continue
-		}
-		if l.Fibre == "" {
-			continue
-		}
-		does := "Press"
-		if rules.Steamed(cl) {
-			does = "Steam"
-		}
-		t := w.add(StageTest, "", does+" a scrap of %s %s,%s. Look for shine and shrinkage.", w.g.ClothNames[j], rules.HowPressed(cl), rules.PressHeat(l, w.u))
-		if !hot {
-			t.Take = append(t.Take, "Irons burn: keep fingers off the steam, and set the iron on its heel.")
-			hot = true
+		case known && rules.Steamed(cl):
+			w.add(StageTest, "", "Steam a scrap of %s %s. Look for shine and shrinkage.", w.g.ClothNames[j], how).Take = hotIron(&hot)
 		}
 	}
+	for j, cl := range w.g.Cloths {
+		how, known := heat(cl)
+		if !w.used(cl) || rules.NoIron(cl) || rules.Steamed(cl) || !known {
+			continue
+		}
+		t := w.listed(StageTest, "", "Press a scrap of each cloth, and look for shine and shrinkage", w.g.ClothNames[j]+": "+how, "Press a scrap of "+w.g.ClothNames[j]+" "+how+". Look for shine and shrinkage.")
+		t.Take = append(t.Take, hotIron(&hot)...)
+	}
+}
+
+// hotIron is the caution about irons, once.
+func hotIron(said *bool) []string {
+	if *said {
+		return nil
+	}
+	*said = true
+	return []string{"Irons burn: keep fingers off the steam, and set the iron on its heel."}
 }
 
 // used says whether any closure has the cloth.
