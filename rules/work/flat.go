@@ -152,11 +152,15 @@ func (w *planner) fit(o *opening) {
 		parts = append(parts, "the zip sewn in")
 	}
 	name := w.g.Closures[o.first].Name
+	shut := pin + " the " + o.name + " shut"
+	if zips == len(o.members) {
+		shut = pin + " the fronts edge to edge"
+	}
 	if len(parts) == 0 {
-		w.add(StageTry, name, "%s the %s shut and try it on: %s. No mark is final before that.", strings.ToUpper(pin[:1])+pin[1:], o.name, w.fitting(false))
+		w.add(StageTry, name, "%s and try it on: %s. No mark is final before that.", strings.ToUpper(shut[:1])+shut[1:], w.fitting(false))
 		return
 	}
-	w.add(StageTry, name, "Turn the hem up and %s it, %s the %s shut, and try it on: %s. Only when the hem line is fixed is %s; no mark is final before that.", pin, pin, o.name, w.fitting(true), text.And(parts...))
+	w.add(StageTry, name, "Turn the hem up and %s it, %s, and try it on: %s. Only when the hem line is fixed is %s; no mark is final before that.", pin, shut, w.fitting(true), text.And(parts...))
 	w.add(StageTry, name, "If the hem line moved, plan again with %s and mark from the new list.", strings.Join(keys, " "))
 }
 
