@@ -127,6 +127,10 @@ func supportOf(g *catalog.Garment, c *catalog.Closure, k *Closure) Support {
 	return s
 }
 
+// AsTold says whether the strip's width is one of the file, its own or that of
+// the band, and not worked out.
+func (s *Support) AsTold() bool { return s.Given || s.Whole > 0 && s.Strip == s.Whole }
+
 // hookIn is how far inside the line of the fasteners a hook and, on the under
 // piece, its eye reach.
 func (k *Closure) hookIn() measure.Length {

@@ -50,7 +50,7 @@ func (w *working) support() {
 	if u.Given {
 		verb = "yours is"
 	}
-	says += fmt.Sprintf("; %s %s wide%s", verb, w.made(u.Strip, u.Given), w.lies())
+	says += fmt.Sprintf("; %s %s wide%s", verb, w.made(u.Strip, u.AsTold()), w.lies())
 	if u.Placed {
 		says += fmt.Sprintf("; %s inside the line of the holes is the least", w.s(u.Reach))
 	}
@@ -153,7 +153,7 @@ func (w *planner) cutStrips(i int, c *catalog.Closure, k *plan.Closure) {
 	if k.Patch(w.sizes[0]) {
 		what = "patch"
 	}
-	t := w.add(StageCut, c.Name, "Cut %s of %s for the %s, %s wide%s.", piecesOf(n, what), w.interfacing(k.Support.Interfacing), c.Name, w.made(k.Support.Strip, k.Support.Given), long)
+	t := w.add(StageCut, c.Name, "Cut %s of %s for the %s, %s wide%s.", piecesOf(n, what), w.interfacing(k.Support.Interfacing), c.Name, w.made(k.Support.Strip, k.Support.AsTold()), long)
 	t.Lines = lines
 	t.use(plan.InterfacingID(w.g, k.Support.Interfacing))
 	w.take(t, c.Name, rules.TaskShrink)
