@@ -3,6 +3,7 @@ package rules
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
@@ -327,7 +328,7 @@ var clothRules = []*Rule{
 					x.report(Note, whole(path), Numbers{}, "press %s hardly at all: %s", name, HowPressed(cl))
 					continue
 				}
-				x.report(Note, whole(path), Numbers{}, "press %s %s,%s", name, HowPressed(cl), x.later(func(x *Context) string { return PressHeat(l, x.U) }))
+				x.report(Note, whole(path), Numbers{}, "press %s %s,%s", name, HowPressed(cl), x.later(func(x *Context) string { return PressHeat(cl, l, x.U) }))
 			}
 		},
 	},
@@ -803,12 +804,16 @@ func HowPressed(c *catalog.Cloth) string {
 }
 
 // PressHeat says how hot a cloth is pressed, and what its fibres forbid.
-func PressHeat(l plan.Limit, u measure.Unit) string {
+func PressHeat(c *catalog.Cloth, l plan.Limit, u measure.Unit) string {
 	switch {
 	case l.Fibre == "":
 		return ", as hot as a scrap stands"
 	case !l.Covered():
-		return fmt.Sprintf(" with steam at %s at most (%s), as tailors do, and a scrap first: the care symbol of the %s of %s in it allows only %s, %s", l.Main.TextMost(u), Dots(l.Main), Percent(l.Share), l.Fibre, l.Symbol.TextMost(u), Dots(l.Symbol))
+		steam := " with steam"
+		if strings.Contains(HowPressed(c), "steam") {
+			steam = ""
+		}
+		return fmt.Sprintf("%s at %s at most (%s), as tailors do, and a scrap first: the care symbol of the %s of %s in it allows only %s, %s", steam, l.Main.TextMost(u), Dots(l.Main), Percent(l.Share), l.Fibre, l.Symbol.TextMost(u), Dots(l.Symbol))
 	case l.Symbol <= measure.OneDot:
 		return fmt.Sprintf(" at %s at most (%s), for its %s: no steam", l.Symbol.TextMost(u), Dots(l.Symbol), l.Fibre)
 	}

@@ -46,7 +46,7 @@ func (w *planner) testIron() {
 	hot := false
 	heat := func(cl *catalog.Cloth) (how string, known bool) {
 		l := plan.IronLimit(w.g.Catalog, cl.Fibre)
-		return rules.HowPressed(cl) + "," + rules.PressHeat(l, w.u), l.Fibre != ""
+		return rules.HowPressed(cl) + "," + rules.PressHeat(cl, l, w.u), l.Fibre != ""
 	}
 	for j, cl := range w.g.Cloths {
 		how, known := heat(cl)
