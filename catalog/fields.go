@@ -373,6 +373,7 @@ func cordFields(i int, c *GarmentCord) []field {
 		f("use", &c.Use, "a cord of the catalogue"),
 		f("at", &c.At, "where it runs", oneOf(cordPlaces...), required),
 		f("free_end", &c.FreeEnd, "free end outside the channel, garment open flat", upTo(2000*mm), orZero),
+		f("drawn_in", &c.DrawnIn, "free end outside the channel, garment drawn in to fit", upTo(2000*mm), orZero),
 		f("loop", &c.Loop, "length round a loop", upTo(2000*mm), orZero),
 		f("ends", &c.Ends, "what is at the free ends", oneOf("plain", "knot", "toggle", "lock", "none")),
 		f("tacked", &c.Tacked, "stitched down midway"),

@@ -105,6 +105,7 @@ func TestWithMeans(t *testing.T) {
 		"machine.foot_lift=5 mm": func(f, c *Closure, g *Garment) bool {
 			return g.Machine.FootLift.V == 5*measure.Millimetre && g.MachineUse == "domestic"
 		},
+		"cord.hood.drawn_in=4 in":          func(f, c *Closure, g *Garment) bool { return inch(g.Cords[0].DrawnIn) == 4 },
 		"cord.hood.free_end=2 in":          func(f, c *Closure, g *Garment) bool { return inch(g.Cords[0].FreeEnd) == 2 },
 		"wearer=child":                     func(f, c *Closure, g *Garment) bool { return g.Wearer == "child" },
 		"sizes.names=[\"S\",\"M\",\"XL\"]": func(f, c *Closure, g *Garment) bool { return len(g.Sizes) == 3 },

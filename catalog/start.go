@@ -138,6 +138,7 @@ var examples = map[string][2]string{
 	"cord.name":                     {`"hood"`, ""},
 	"cord.use":                      {`"cord-4mm"`, ""},
 	"cord.free_end":                 {`"3 in"`, `"75 mm"`},
+	"cord.drawn_in":                 {`"8 in"`, `"200 mm"`},
 	"cord.loop":                     {`"8 in"`, `"20 cm"`},
 	"cord.thickness":                {`"4 mm"`, ""},
 }

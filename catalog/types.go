@@ -406,8 +406,9 @@ type GarmentCord struct {
 	Name     string
 	Use      string
 	Part     CordPart
-	At       string // hood, neck, waist, hem, sleeve
-	FreeEnd  Measured
+	At       string   // hood, neck, waist, hem, sleeve
+	FreeEnd  Measured // outside the channel, the garment open flat
+	DrawnIn  Measured // the same, the garment drawn in to fit
 	Loop     Measured
 	Ends     string // plain, knot, toggle, lock
 	Tacked   Opt[bool]

@@ -3,6 +3,7 @@ package rules
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
@@ -336,7 +337,7 @@ var clothRules = []*Rule{
 					x.report(Note, whole(path), Numbers{}, "press %s hardly at all: %s", name, HowPressed(cl))
 					continue
 				}
-				x.report(Note, whole(path), Numbers{}, "press %s %s,%s", name, HowPressed(cl), x.later(func(x *Context) string { return PressHeat(l, x.U) }))
+				x.report(Note, whole(path), Numbers{}, "press %s %s,%s", name, HowPressed(cl), x.later(func(x *Context) string { return PressHeat(cl, l, x.U) }))
 			}
 		},
 	},
@@ -783,6 +784,9 @@ func PressedBy(c *catalog.Cloth) string {
 // NoIron says whether a cloth is folded without an iron.
 func NoIron(c *catalog.Cloth) bool { return PressedBy(c) == pressHardly && c.Kind != "leather" }
 
+// Steamed says whether a cloth is steamed from above and never pressed.
+func Steamed(c *catalog.Cloth) bool { return PressedBy(c) == pressLofty }
+
 // HowPressed says how a cloth is pressed, its heat apart.
 func HowPressed(c *catalog.Cloth) string {
 	switch PressedBy(c) {
@@ -797,20 +801,24 @@ func HowPressed(c *catalog.Cloth) string {
 		case c.Kind == "leather":
 			return "if at all, dry, cool and through a press cloth, on a scrap first"
 		case c.Kind == "waxed-cotton":
-			return "wax melts. Crease folds with a bone folder and stitch them; if it must be ironed, cool and through several cloths"
+			return "wax melts. Crease folds with a bone folder or a seam roller and stitch them; if it must be ironed, cool and through several cloths"
 		}
-		return "never on the " + map[bool]string{true: "membrane", false: "coating"}[c.Surface == "laminated"] + ". Crease folds with a bone folder and stitch them"
+		return "never on the " + map[bool]string{true: "membrane", false: "coating"}[c.Surface == "laminated"] + ". Crease folds with a bone folder or a seam roller and stitch them"
 	}
 	return "through a press cloth, from the wrong side"
 }
 
 // PressHeat says how hot a cloth is pressed, and what its fibres forbid.
-func PressHeat(l plan.Limit, u measure.Unit) string {
+func PressHeat(c *catalog.Cloth, l plan.Limit, u measure.Unit) string {
 	switch {
 	case l.Fibre == "":
 		return ", as hot as a scrap stands"
 	case !l.Covered():
-		return fmt.Sprintf(" with steam at %s at most (%s), as tailors do, and a scrap first: the care symbol of the %s of %s in it allows only %s, %s", l.Main.TextMost(u), Dots(l.Main), Percent(l.Share), l.Fibre, l.Symbol.TextMost(u), Dots(l.Symbol))
+		steam := " with steam"
+		if strings.Contains(HowPressed(c), "steam") {
+			steam = ""
+		}
+		return fmt.Sprintf("%s at %s at most (%s), as tailors do, and a scrap first: the care symbol of the %s of %s in it allows only %s, %s", steam, l.Main.TextMost(u), Dots(l.Main), Percent(l.Share), l.Fibre, l.Symbol.TextMost(u), Dots(l.Symbol))
 	case l.Symbol <= plan.NoSteam:
 		return fmt.Sprintf(" at %s at most (%s), for its %s: no steam", l.Symbol.TextMost(u), Dots(l.Symbol), l.Fibre)
 	}

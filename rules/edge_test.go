@@ -375,6 +375,7 @@ var edges = []struct {
 	{"safety-cord-top", "loop", 150, edgeChild, "market=eu|age=9|cord.cord.at=hood|cord.cord.free_end=0|cord.cord.loop=@ mm", "150", "150.1", Caution},
 	{"safety-cord-low", "us end", 76.2, edgeChild, "cord.cord.free_end=@ mm", "76.2", "76.3", Caution},
 	{"safety-cord-low", "eu end", 140, edgeChild, "market=eu|cord.cord.free_end=@ mm", "140", "140.1", Caution},
+	{"safety-cord-low", "eu drawn in", 280, edgeChild, "market=eu|cord.cord.at=waist|cord.cord.drawn_in=@ mm", "280", "280.1", Caution},
 	{"safety-cord-low", "low size", 16, edgeChild, "cord.cord.free_end=100 mm|age=@", "17", "16", Caution},
 	// 16 CFR 1501.4; a disc of 31.75 mm is gauged.
 	{"safety-small", "bore", 31.75, edgeChild, "closure.front.notion.diameter=@ mm", "31.8", "31.75", Note},

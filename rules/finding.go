@@ -95,6 +95,8 @@ func (f *Finding) unsure() string {
 	switch n := &f.Numbers; {
 	case n.Ground == plan.Memory:
 		return "a figure of it is from memory, so ask the maker and set " + n.Ask
+	case n.Ground == plan.Default:
+		return "a figure of it is a default, so say your own and set " + n.Ask
 	case n.Ground.Weak():
 		return "a figure of it is " + n.Ground.String() + ", so look it up and set " + n.Ask
 	default:
@@ -170,7 +172,7 @@ func (x *Context) report(sev Severity, at place, n Numbers, format string, args 
 	if unsure {
 		sev = Caution
 	}
-	f := Finding{Rule: x.Rule.Name, Unsure: unsure, Severity: sev, Size: x.Size, Numbers: n, place: at, Sources: x.Rule.Sources, format: format, args: args}
+	f := Finding{Rule: x.Rule.Name, Unsure: unsure, Severity: sev, Size: x.Size, Numbers: n, place: at, Sources: x.sources(), format: format, args: args}
 	if x.C != nil {
 		f.Closure = x.C.Name
 	}
@@ -195,4 +197,13 @@ func (p *Planned) Sort() {
 		return a.Rule == b.Rule && a.Path() == b.Path() && a.Size == b.Size && a.Closure == b.Closure && a.Message() == b.Message()
 	})
 	p.spans = nil
+}
+
+// sources are those of the rule: of one about safety those that bind, or are
+// borrowed, where the garment is sold.
+func (x *Context) sources() []string {
+	if strings.HasPrefix(x.Rule.Name, "safety-") {
+		return ofMarket(x.G, x.Rule.Sources)
+	}
+	return x.Rule.Sources
 }

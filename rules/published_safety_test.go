@@ -151,6 +151,8 @@ func TestPublishedCords(t *testing.T) {
 		{"EN 14682 by Tukes: 140 cm, hood with free ends", CordCase{Market: "eu", Height: mms(1400), At: "hood", FreeEnd: mms(50)}, verdict{1, false}},
 		{"EN 14682 by Tukes: 140 cm, hood without", CordCase{Market: "eu", Height: mms(1400), At: "hood"}, verdict{0, false}},
 		{"EN 14682:2007, laboratory's note: waist 13 cm", CordCase{Market: "eu", Height: mms(1300), At: "waist", FreeEnd: mms(130)}, verdict{0, false}},
+		{"EN 14682:2007, laboratory's note: waist 28 cm drawn in", CordCase{Market: "eu", Height: mms(1300), At: "waist", FreeEnd: mms(130), DrawnIn: mms(280)}, verdict{0, false}},
+		{"EN 14682:2007, laboratory's note: waist 29 cm drawn in", CordCase{Market: "eu", Height: mms(1300), At: "waist", FreeEnd: mms(130), DrawnIn: mms(290)}, verdict{1, false}},
 		{"EN 14682:2007, laboratory's note: waist 15 cm", CordCase{Market: "eu", Height: mms(1300), At: "waist", FreeEnd: mms(150)}, verdict{1, false}},
 	} {
 		got := verdict{}
@@ -160,6 +162,34 @@ func TestPublishedCords(t *testing.T) {
 		}
 		if got != c.want {
 			t.Errorf("%s: %+v, wanted %+v", c.source, got, c.want)
+		}
+	}
+}
+
+// Each market its own rules: no finding of a child's garment cites another's.
+func TestSafetyCitesItsMarket(t *testing.T) {
+	for market, other := range map[string][]string{"us": {"EN 71", "EN 14682", "CEN/TS", "REACH"}, "eu": {"16 CFR", "CPSC", "ASTM"}} {
+		for _, use := range []string{"magnet-19", "ring-spring-15", "polyester-24", "hook-eye-13mm"} {
+			text := "garment = \"Slip jacket (invented)\"\nunits = \"mm\"\nwearer = \"infant\"\nage = 1\nmarket = \"" + market + "\"\n[cloth.shell]\nuse = \"fleece\"\n[[closure]]\nname = \"front\"\nuse = \"" + use + "\"\nover = [\"shell\", \"shell\"]\n[closure.run]\nlength = 250\ncount = 3\n[[cord]]\nname = \"hood\"\nat = \"hood\"\n[[cord]]\nname = \"waist\"\nat = \"waist\"\nfree_end = \"20 cm\"\nends = \"toggle\"\n"
+			if use == "magnet-19" {
+				text = strings.Replace(text, "use = \"magnet-19\"\n", "fastener = \"snap\"\n", 1)
+				text = strings.Replace(text, "[closure.run]", "[closure.notion]\ndiameter = 19\nthickness = 4\nattach = \"sewn\"\nspring = \"magnet\"\nflux = 60\n[closure.run]", 1)
+			}
+			n := 0
+			for _, f := range planned(t, text).Findings {
+				if !strings.HasPrefix(f.Rule, "safety-") {
+					continue
+				}
+				n++
+				for _, o := range other {
+					if says := f.Message() + " | " + strings.Join(f.Sources, " | "); strings.Contains(says, o) {
+						t.Errorf("%s, sold in the %s, %s names %s: %s", use, market, f.Rule, o, says)
+					}
+				}
+			}
+			if n < 4 {
+				t.Errorf("%s in the %s: only %d safety findings", use, market, n)
+			}
 		}
 	}
 }

@@ -123,6 +123,19 @@ func (x *Context) clashLine(c *spacing.Clash, p *spacing.Problem) string {
 	return strconv.Itoa(len(names)) + " settings of the run" + end
 }
 
+// clashBasis is what a clash rests on: on nothing but a usual end where one
+// that the file does not give may lie elsewhere.
+func (x *Context) clashBasis(z *plan.Size) plan.Basis {
+	if !z.UsualEnd {
+		return plan.Basis{}
+	}
+	key := "last"
+	if x.C.Run.Last.Has() {
+		key = "first"
+	}
+	return plan.Basis{Ground: plan.Default, Key: catalog.Key("closure", x.C.Name, "run", key)}
+}
+
 // usual marks a value that the file does not give.
 func usual(given bool) string {
 	if given {
@@ -225,7 +238,7 @@ var runRules = []*Rule{
 		Reads:   ReadsNotion | ReadsInterfacing,
 		Room:    noRoom,
 		Title:   "what is asked of the run must be possible together",
-		Formula: "all centres on the marking step, gaps within their limits, a centre near every anchor, none in a clear zone widened by the fastener's own reach",
+		Formula: "all centres on the marking step, gaps within their limits, a centre near every anchor, none in a clear zone widened by the fastener's own reach; where it is possible with another end than a usual one, which the file does not give, a caution",
 		Why:     "Forcing it on the cutting table ends in an uneven front or a buttonhole under the belt.",
 		Sources: []string{"exact search over all layouts; the smallest set that cannot hold together is named"},
 		Check: func(x *Context) {
@@ -244,7 +257,7 @@ var runRules = []*Rule{
 					err = &spacing.TooMany{Tried: spacing.MaxTries, Give: []spacing.Kind{spacing.KindCount, spacing.KindStep}}
 				}
 				if !errors.As(err, &clash) || len(clash.Constraints) == 0 {
-					x.report(Conflict, x.at("run"), Numbers{}, "the run cannot be laid out: %s", x.later(func(*Context) string { return strings.TrimPrefix(err.Error(), "spacing: ") })).Line("the run cannot be laid out: %s", x.later(func(*Context) string { return strings.TrimPrefix(err.Error(), "spacing: ") }))
+					x.report(Conflict, x.at("run"), Numbers{}.on(x.clashBasis(&x.K.Sizes[i])), "the run cannot be laid out: %s", x.later(func(*Context) string { return strings.TrimPrefix(err.Error(), "spacing: ") })).Line("the run cannot be laid out: %s", x.later(func(*Context) string { return strings.TrimPrefix(err.Error(), "spacing: ") }))
 					continue
 				}
 				p := plan.ProblemOf(x.G, x.C, x.K, i)
@@ -256,7 +269,7 @@ var runRules = []*Rule{
 				if len(words) == 1 {
 					verb = "cannot hold"
 				}
-				f := x.report(Conflict, whole(x.clashPath(clash.Constraints[0], i)), Numbers{}, "%s %s", text.And(words...), verb).Line("%s", x.later(func(x *Context) string { return x.clashLine(clash, &p) }))
+				f := x.report(Conflict, whole(x.clashPath(clash.Constraints[0], i)), Numbers{}.on(x.clashBasis(&x.K.Sizes[i])), "%s %s", text.And(words...), verb).Line("%s", x.later(func(x *Context) string { return x.clashLine(clash, &p) }))
 				for j, c := range clash.Constraints {
 					f.Related = append(f.Related, Related{words[j], x.G.At(x.clashPath(c, i))})
 				}

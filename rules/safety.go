@@ -191,6 +191,7 @@ type CordCase struct {
 	Age      float64        // years, where size or height are not known
 	At       string         // hood, neck, waist, hem, sleeve
 	FreeEnd  measure.Length // outside the channel, garment open flat
+	DrawnIn  measure.Length // the same, garment drawn in to fit
 	Ends     string         // plain, knot, toggle, lock, none
 	Loop     measure.Length // round a loop
 	Untacked bool           // known not to be stitched down
@@ -253,6 +254,9 @@ func (c *CordCase) Faults() []CordFault {
 			out = append(out, CordFault{Rule: euCords, Says: "figures of its own for cords at the " + c.At + ", and none to hang out at the ankle", Key: "free_end", Ask: true})
 		case !top && c.At == "waist" && c.FreeEnd > plan.CordFreeEU:
 			out = append(out, CordFault{Rule: euCords + ":2007", Says: "free ends at the waist at most " + plan.CordFreeEU.TextMost(c.Units) + ", open flat", Limit: plan.CordFreeEU, Key: "free_end"})
+		}
+		if c.At == "waist" && c.DrawnIn > plan.CordDrawnEU {
+			out = append(out, CordFault{Rule: euCords + ":2007", Says: "free ends at the waist at most " + plan.CordDrawnEU.TextMost(c.Units) + ", drawn in", Limit: plan.CordDrawnEU, Key: "drawn_in"})
 		}
 		if top && c.Loop > plan.CordLoopEU {
 			out = append(out, CordFault{Rule: euCords + ":2007", Says: "a loop at the hood at most " + plan.CordLoopEU.TextMost(c.Units) + " round", Limit: plan.CordLoopEU, Key: "loop"})
@@ -367,7 +371,7 @@ func isInfant(g *catalog.Garment) bool { return youngest(g) < plan.InfantUnder }
 func cordCase(g *catalog.Garment, c *catalog.GarmentCord) CordCase {
 	out := CordCase{
 		Market: market(g), Units: g.Units, Age: plan.CordUnknownAge, Height: g.Height.V, At: c.At,
-		FreeEnd: c.FreeEnd.V, Ends: c.Ends, Loop: c.Loop.V,
+		FreeEnd: c.FreeEnd.V, DrawnIn: c.DrawnIn.V, Ends: c.Ends, Loop: c.Loop.V,
 		Untacked: c.Tacked.Has() && !c.Tacked.V,
 		Instead:  c.Instead != "",
 	}
@@ -432,7 +436,10 @@ var safetyRules = []*Rule{
 		Title:   "safety rules differ by where a child's garment is sold",
 		Formula: "wearer = child or infant: market says whose rules are named; where it is not said, those of the US",
 		Why:     "A hood cord that one market forbids by age another forbids by size.",
-		Sources: []string{"16 CFR 1120 for the US; EN 14682 as the Finnish authority Tukes explains it for the EU"},
+		Sources: []string{
+			"16 CFR 1120, for the US",
+			"EN 14682 as Tukes, the Finnish authority, explains it, for the EU",
+		},
 		garment: true,
 		Check: func(x *Context) {
 			if IsChild(x.G) && x.G.Market == "" {
@@ -466,12 +473,12 @@ var safetyRules = []*Rule{
 		Reads:   ReadsNotion | ReadsInterfacing,
 		Room:    noRoom,
 		Title:   "cords at waist and hem: short, plain, stitched down",
-		Formula: "US, sizes {least size}T to {low size}, and borrowed below: free ends at most {us end} outside the channel, no knots or toggles on them, a cord of one piece stitched down; EU, 2007 edition: free ends at the waist at most {eu end} open flat (hem and sleeve have figures of their own), no knots or toggles, tacked midway",
+		Formula: "US, sizes {least size}T to {low size}, and borrowed below: free ends at most {us end} outside the channel, no knots or toggles on them, a cord of one piece stitched down; EU, 2007 edition: free ends at the waist at most {eu end} open flat (free_end) and {eu drawn in} drawn in to fit (drawn_in; hem and sleeve have figures of their own), no knots or toggles, tacked midway",
 		Limits:  plan.CordLowLimits,
 		Why:     "A long end with a toggle catches in a bus door and drags the child along.",
 		Sources: []string{
 			"16 CFR 1120 and ASTM F1816-97: children's upper outerwear",
-			"EN 14682:2007, laboratory's note, superseded by the edition of 2014",
+			"EN 14682:2007, laboratory's note, superseded by the edition of 2014: 14 cm open flat, 28 cm drawn in",
 		},
 		Others:  "A cord that draws wholly back into its channel is exempt in the US.",
 		garment: true,
@@ -491,7 +498,8 @@ var safetyRules = []*Rule{
 		Sources: []string{
 			"16 CFR 1501.4, figure 1: the cylinder; its bore and depth from memory",
 			"16 CFR 1501.3(d): children's clothing and accessories such as buttons are exempt",
-			"EN 71-1, annex A.36, takes the same cylinder for toys; CEN/TS 17394-1 is for children's clothing",
+			"EN 71-1, annex A.36: takes the cylinder of the US rule for toys",
+			"CEN/TS 17394-1: what buttons of children's clothing must hold",
 			"geometry: discs and rods in a cylinder",
 		},
 		Others: "16 CFR 1501 is often quoted against buttons; it exempts them. Buyers' own standards do apply it.",
@@ -577,7 +585,12 @@ var safetyRules = []*Rule{
 				if x.again() {
 					return
 				}
-				x.report(Note, x.at("use"), Numbers{}, "ask what pull the %s holds in this cloth; %s %s from %s, a rule for toys; %s", n.Kind, asks, x.force(borrowed), rule, askFirst)
+				// Not known is no safer than known to be too little.
+				sev := Note
+				if isInfant(x.G) {
+					sev = Caution
+				}
+				x.report(sev, x.at("use"), Numbers{}, "ask what pull the %s holds in this cloth; %s %s from %s, a rule for toys; %s", n.Kind, asks, x.force(borrowed), rule, askFirst)
 			case measure.Force(n.Pull.V) < need:
 				x.report(Caution, x.at("use"), Numbers{Have: n.Pull.V, Need: need.N(), Margin: n.Pull.V - need.N(), Unit: "N", Compared: true}, "the %s holds %s; %s %s from %s, a rule for toys: take a stronger one, or reinforce the cloth and have it pulled", n.Kind, x.force(measure.Force(n.Pull.V)), asks, x.force(borrowed), rule)
 			}
@@ -653,13 +666,16 @@ var safetyRules = []*Rule{
 		Formula: "flux index (flux, kG² mm²) of a magnet that fits the small-parts cylinder: {flux} or more, caution; snap-magnet speaks of magnets in general",
 		Limits:  []plan.Threshold{plan.FluxLimit},
 		Why:     "Two swallowed magnets pinch the gut between them.",
-		Sources: []string{"16 CFR 1262.2 to .4: loose or separable magnets of amusement, jewellery and stress-relief goods, flux index under 50; a snap held fast in a coat is outside it, so the figure is borrowed"},
+		Sources: []string{
+			"16 CFR 1262.2 to .4: loose or separable magnets of amusement, jewellery and stress-relief goods, flux index under 50; a snap held fast in a coat is outside it, so the figure is borrowed",
+			"EN 71-1, magnets of toys: the same index of 50, from memory",
+		},
 		Check: func(x *Context) {
 			n := &x.C.Notion
 			if !IsChild(x.G) || n.Spring != "magnet" && !n.Magnet.Or(false) || !n.Flux.Has() || !MagnetHazard(gaugeOf(n) != GaugeNo, n.Flux.V) {
 				return
 			}
-			x.report(Caution, x.at("use"), Numbers{Have: n.Flux.V, Need: plan.FluxHazard, Margin: plan.FluxHazard - n.Flux.V, Unit: "kG² mm²", Compared: true}, "the magnet of the %s has a flux index of %s: loose, it would be a hazard by 16 CFR 1262, which is not about garments; take another closure; %s", n.Kind, trim(n.Flux.V), askFirst)
+			x.report(Caution, x.at("use"), Numbers{Have: n.Flux.V, Need: plan.FluxHazard, Margin: plan.FluxHazard - n.Flux.V, Unit: "kG² mm²", Compared: true}, "the magnet of the %s has a flux index of %s: loose, it would be a hazard by %s; take another closure; %s", n.Kind, trim(n.Flux.V), magnetRule(x.G), askFirst)
 		},
 		Touches: anotherNotion,
 		Propose: func(x *Context, f *Finding) []Change {
@@ -681,8 +697,11 @@ var safetyRules = []*Rule{
 		Formula: "prongs, nails, posts and hooks on a garment for under {age}: feel both sides after setting; point_sharp = true: caution",
 		Limits:  []plan.Threshold{plan.SharpLimit},
 		Why:     "A prong that missed its ring scratches a neck at every turn of the head.",
-		Sources: []string{"16 CFR 1500.48 and 1500.49, sharp points and edges: for toys and articles for under 8 years; borrowed for garments"},
-		others:  true,
+		Sources: []string{
+			"16 CFR 1500.48 and 1500.49, sharp points and edges: for toys and articles for under 8 years; borrowed for garments",
+			"EN 71-1, sharp points and edges of toys, from memory; borrowed for garments",
+		},
+		others: true,
 		Check: func(x *Context) {
 			n := &x.C.Notion
 			if !IsChild(x.G) {
@@ -846,7 +865,7 @@ func cordFaults(x *Context, top bool) {
 		if (c.At == "hood" || c.At == "neck") != top {
 			continue
 		}
-		k, at := cordCase(x.G, c), len(x.P.Findings)
+		k := cordCase(x.G, c)
 		for _, f := range k.Faults() {
 			switch {
 			case f.Banned:
@@ -854,11 +873,14 @@ func cordFaults(x *Context, top bool) {
 			case f.Ask:
 				x.report(Note, whole(CordPath(i, f.Key)), Numbers{}, "the cord %s: %s has %s; read them before you let it hang out %s", c.Name, f.Rule, f.Says, x.say(k.FreeEnd))
 			case f.Limit > 0:
-				have := k.FreeEnd
-				if f.Key == "loop" {
+				have, measures := k.FreeEnd, "measures"
+				switch f.Key {
+				case "loop":
 					have = k.Loop
+				case "drawn_in":
+					have, measures = k.DrawnIn, "hangs out, drawn in,"
 				}
-				x.report(Caution, whole(CordPath(i, f.Key)), atMost(have, f.Limit), "the cord %s measures %s; %s allows %s; %s", c.Name, x.say(have), f.Rule, f.Says, askFirst)
+				x.report(Caution, whole(CordPath(i, f.Key)), atMost(have, f.Limit), "the cord %s %s %s; %s allows %s; %s", c.Name, measures, x.say(have), f.Rule, f.Says, askFirst)
 			case f.Rule == "":
 				x.report(Caution, whole(CordPath(i, f.Key)), Numbers{}, "the cord %s lies %s; take it out or %s", c.Name, f.Says, "ask an accredited laboratory")
 			default:
@@ -867,9 +889,6 @@ func cordFaults(x *Context, top bool) {
 		}
 		if !top && c.Instead == "" && !c.FreeEnd.Has() {
 			x.report(Note, whole(CordPath(i, "at")), Numbers{}, "say how far the ends of the cord %s hang out when the garment lies open (free_end)", c.Name)
-		}
-		for j := at; j < len(x.P.Findings); j++ {
-			x.P.Findings[j].Sources = ofMarket(x.G, x.P.Findings[j].Sources)
 		}
 	}
 }
@@ -891,6 +910,14 @@ func sharpRule(g *catalog.Garment) string {
 	return "16 CFR 1500.48 and .49 are for toys and articles, and laboratories borrow them"
 }
 
+// magnetRule names whose figure for magnets is borrowed in the market.
+func magnetRule(g *catalog.Garment) string {
+	if market(g) == "eu" {
+		return "EN 71-1, which is about toys (its figure from memory)"
+	}
+	return "16 CFR 1262, which is not about garments"
+}
+
 // ofMarket are the sources of a rule that bind in the market of the garment.
 func ofMarket(g *catalog.Garment, sources []string) []string {
 	other := [...]string{"EN 14682", "EN 71", "EN 17394", "CEN/TS", "REACH"}
@@ -910,7 +937,7 @@ func ofMarket(g *catalog.Garment, sources []string) []string {
 }
 
 // plainCord are the keys that proposeCord touches.
-var plainCord = []string{"cord.*.instead", "cord.*.free_end", "cord.*.loop", "cord.*.ends", "cord.*.tacked"}
+var plainCord = []string{"cord.*.instead", "cord.*.free_end", "cord.*.drawn_in", "cord.*.loop", "cord.*.ends", "cord.*.tacked"}
 
 // proposeCord shortens, plains and tacks a cord, or takes a forbidden one out.
 func proposeCord(x *Context, f *Finding) []Change {
@@ -933,6 +960,9 @@ func proposeCord(x *Context, f *Finding) []Change {
 			}
 			l = l.Most(x.U)
 			return []Change{{With: []catalog.With{catalog.SetLength(key("free_end"), l, x.U)}, Says: "cut the free ends to " + x.down(l), Cost: (c.FreeEnd.V - l).MM() / 10}}
+		case CordPath(i, "drawn_in"):
+			l := measure.Length(plan.CordDrawnEU).Most(x.U)
+			return []Change{{With: []catalog.With{catalog.SetLength(key("drawn_in"), l, x.U)}, Says: "cut the ends until " + x.down(l) + " hang out, drawn in", Cost: (c.DrawnIn.V - l).MM() / 10}}
 		case CordPath(i, "loop"):
 			loop := plan.CordLoopEU.Most(x.U)
 			return []Change{{With: []catalog.With{catalog.SetLength(key("loop"), loop, x.U)}, Says: "make the loop " + x.down(loop) + " round", Cost: 2}}

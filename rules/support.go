@@ -26,7 +26,7 @@ var supportRules = []*Rule{
 		},
 		Title:   "the interfacing must reach past the holes",
 		Figure:  "interfacing strip",
-		Formula: "across: it reaches inside the centre line by the inner end of the hole + {past} at least, + {usual past} usual; along: stitched hole width + 2 × {past}, and on a band usually all of its width. Double-breasted: past the inner column by D/2 (conflict below) and {inner}; a toggle: past what it covers, or where its cord is sewn on. It begins strip_from_edge from the cut edge; where that is not given, at the cut edge of a faced and drafted edge, else at the finished edge, or for holes along it with its middle under them",
+		Formula: "across: it reaches inside the centre line by the inner end of the hole + {past} at least, + {usual past} usual; along: stitched hole width + 2 × {past}, and on a band usually all of its width, under snaps too. Double-breasted: past the inner column by D/2 (conflict below) and {inner}; a toggle: past what it covers, or where its cord is sewn on. It begins strip_from_edge from the cut edge; where that is not given, at the cut edge of a faced and drafted edge, else at the finished edge, or for holes along it with its middle under them",
 		Why:     "Where the strip ends under the hole the thickness steps, the hole stretches, and the cloth tears at its end.",
 		Limits:  []plan.Threshold{plan.SupportLimit, plan.SupportUsualLimit, plan.InnerLimit},
 		Sources: []string{

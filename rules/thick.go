@@ -45,7 +45,7 @@ var thickRules = []*Rule{
 		Room:    noRoom,
 		Title:   "the thickest places of all must go under the foot too",
 		Figure:  "thickest place under the foot",
-		Formula: "top of the band: layers + every cloth once more; foot: the same with the hem folded in (twice where its raw edge is turned in); a turn-under adds two plies; fold of a flap: layers + allowances + the body; seam crossing: an allowance more in every cloth. Over the foot's lift: caution, with where to trim first (note where the extra lift clears it); pressed, trimmed and graded still over it: sew that place by hand",
+		Formula: "top of the band or the front edge: layers + every cloth once more; foot: the same with the hem folded in (twice where its raw edge is turned in); a turn-under adds two plies; fold of a flap: layers + allowances + the body; seam crossing: an allowance more in every cloth. Over the foot's lift: caution, with where to trim first (note where the extra lift clears it); pressed, trimmed and graded still over it: sew that place by hand",
 		Why:     "The band's foot and top have twice the layers of the front between: there the machine jams, the needle bends and strikes, and the last hole is lost.",
 		Sources: []string{
 			"geometry: layers counted from the construction",
@@ -122,7 +122,7 @@ var thickRules = []*Rule{
 			if n.Given {
 				sev = Caution
 			}
-			x.report(sev, path, Numbers{Have: float64(n.NM), Need: float64(want), Margin: float64(n.NM - want), Unit: "NM", Compared: true}, "%s is still %s thick when pressed and graded: check the needle clamp and change to %s before sewing over it", PlaceCalled(p), x.sayThin(p.Graded), want).Line("%s: %s thick, graded: change to needle %s", PlaceCalled(p), x.sayThin(p.Graded), want)
+			x.report(sev, path, Numbers{Have: float64(n.NM), Need: float64(want), Margin: float64(n.NM - want), Unit: "NM", Compared: true}, "graded, %s is still %s thick: check the needle clamp and change to %s before sewing over it", PlaceCalled(p), x.sayThin(p.Graded), want).Line("%s: %s thick, graded: change to needle %s", PlaceCalled(p), x.sayThin(p.Graded), want)
 		},
 		Touches: []string{"closure.*.needle"},
 		Propose: func(x *Context, f *Finding) []Change { return proposeNeedle(x) },

@@ -40,6 +40,13 @@ var holeWidth = map[string]measure.Length{
 	"hand":    2 * PurlDepth,
 }
 
+// A hole in a knit is sewn wider and more open, by the same manual: 6 mm wide,
+// its stitches 1 to 1.5 mm apart.
+const (
+	knitWidth = 6 * mm
+	knitPitch = mm
+)
+
 // Shape is the outline of a fastener that must pass through a hole.
 type Shape struct {
 	Kind      string         // flat, domed, ball, square, toggle, odd
@@ -260,7 +267,10 @@ func holeOf(g *catalog.Garment, c *catalog.Closure, k *Closure) Hole {
 			h.Length, h.Fixed = l, true
 		}
 	}
-	h.Width = holeWidth[h.Kind]
+	h.Width, h.Pitch = holeWidth[h.Kind], HolePitch
+	if cl := Shell(c.Over); h.Kind == "machine" && cl != nil && cl.Weave == "knit" {
+		h.Width, h.Pitch = knitWidth, knitPitch
+	}
 	if h.Kind == "bound" && k.Over.Thick > Bulky {
 		h.Width = 2 * boundHalfBulky
 	}

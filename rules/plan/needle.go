@@ -439,11 +439,18 @@ func HandNeedleFor(thread measure.Length) HandNeedle {
 // inch, 3 mm, for heavy coating.
 const usualThick = 3 * mm
 
-func stitchOf(c *catalog.Closure, k *Closure) Stitch {
+// childStitch is the longest stitch taken for a child's garment where the file
+// says none: 8 to 10 an inch for children's wear, by a thread maker's table.
+const childStitch = 3 * mm
+
+func stitchOf(g *catalog.Garment, c *catalog.Closure, k *Closure) Stitch {
 	cl, _ := ClassOf(k)
 	s := Stitch{Length: cl.stitch, Min: cl.lo, Max: cl.hi}
 	if max(k.Over.Pressed, k.Under.Pressed) > ThickStack {
 		s.Length = min(max(s.Length, usualThick), s.Max)
+	}
+	if g.Wearer == "child" || g.Wearer == "infant" {
+		s.Length = max(s.Min, min(s.Length, childStitch))
 	}
 	if c.Stitch.Has() {
 		s.Length, s.Given = c.Stitch.V, true

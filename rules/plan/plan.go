@@ -107,6 +107,7 @@ type Hole struct {
 	Length    measure.Length // of the cut: what was asked for, a machine's fixed length, or Wanted
 	Stitched  measure.Length // with its two bars
 	Width     measure.Length // of the stitched hole
+	Pitch     measure.Length // from stitch to stitch of a machine's hole
 	Given     bool           // Length was written in the file
 	Fixed     bool           // Length is the next that the attachment sews
 	Beyond    measure.Length // across: from the centre line towards the edge; along: above the button's centre
@@ -159,7 +160,7 @@ type Support struct {
 	UsualReach  measure.Length // and how far it should: the same for holes along the edge
 	Begins      measure.Length // how far outside the line of the holes it begins
 	Placed      bool           // where it begins follows from the file
-	Whole       measure.Length // for holes along a band: all of its width, which is usual; else 0
+	Whole       measure.Length // for holes along a band and for hardware on it: all of its width, which is usual; else 0
 	Covers      measure.Length // how far the strip reaches inside the line of the holes
 	Interfacing *catalog.Interfacing
 	Pieces      int
@@ -248,8 +249,9 @@ type Size struct {
 	Skips  []int          // gaps that skip a place of the repeat that they are to keep
 	Choice spacing.Choice // how the count was chosen where it was open
 
-	Solved bool
-	Err    error // why there is no layout: a *spacing.Clash where the wishes clash
+	Solved   bool
+	UsualEnd bool  // no layout, but there is one with another end than a usual one, which the file does not give
+	Err      error // why there is no layout: a *spacing.Clash where the wishes clash
 }
 
 // Work fills the plan of closure i, each part from those before it.
@@ -273,7 +275,7 @@ func (p *Plan) WorkOn(i int) {
 	needleBand(c, k)
 	k.Thread = threadOf(g, c, k)
 	chooseNeedle(&g.Machine, c, k)
-	k.Stitch = stitchOf(c, k)
+	k.Stitch = stitchOf(g, c, k)
 	k.Sizes = p.sizesOf(c, k)
 	k.Hole.handHole(c, k)
 	k.Sewing = sewingOf(g, c, k)

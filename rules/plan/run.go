@@ -302,9 +302,12 @@ func (p *Plan) sizesOf(c *catalog.Closure, k *Closure) []Size {
 			z.Moved, z.Step = s.Moved, s.Step
 			problems[i].Step = s.Step
 			z.EvenTo = problems[i].EvenTo()
-		case !p.bare && errors.As(s.Err, new(*spacing.Clash)):
-			problems[i].Bare = false // which constraints clash
-			_, z.Err = spacing.Solve(problems[i])
+		case errors.As(s.Err, new(*spacing.Clash)):
+			z.UsualEnd = anyEnd(c, k, problems[i])
+			if !p.bare {
+				problems[i].Bare = false // which constraints clash
+				_, z.Err = spacing.Solve(problems[i])
+			}
 		}
 	}
 	if len(problems) == 1 { // what is chosen for one is chosen for all
@@ -383,6 +386,31 @@ func (p *Plan) layouts(c *catalog.Closure, k *Closure, problems []spacing.Proble
 		_, out = spacing.SolveLoose(problems, defaults)
 	}
 	return out, gave
+}
+
+// endTries is how many places are tried to see whether other ends would do.
+const endTries = 1 << 14
+
+// anyEnd says whether there is a layout with ends that the file does not give
+// anywhere on the run, as near its ends as may be.
+func anyEnd(c *catalog.Closure, k *Closure, p spacing.Problem) bool {
+	if c.Run.First.Has() && c.Run.Last.Has() {
+		return false
+	}
+	first, last := EndsLeast(c, k)
+	all := spacing.Window{Min: first, Max: p.Run - last}
+	if all.Max < all.Min {
+		return false
+	}
+	if !c.Run.First.Has() {
+		p.First = all
+	}
+	if !c.Run.Last.Has() {
+		p.Last = all
+	}
+	p.Bare, p.Most, p.Tried = true, endTries, nil
+	_, err := spacing.Solve(p)
+	return err == nil
 }
 
 const runsKept = 1 << 12 // so that a search cannot fill the memory

@@ -57,9 +57,10 @@ const (
 // Cords. US: 16 CFR 1120 (ASTM F1816-97). EU: EN 14682, its lengths from the
 // edition of 2007, second-hand.
 const (
-	CordFreeUS = 3 * in
-	CordFreeEU = 140 * mm
-	CordLoopEU = 150 * mm // round a loop at the fitted size
+	CordFreeUS  = 3 * in
+	CordFreeEU  = 140 * mm
+	CordDrawnEU = 280 * mm // drawn in to fit
+	CordLoopEU  = 150 * mm // round a loop at the fitted size
 
 	CordYoungHeight = 1340 * mm // the EU's stricter half goes to it, or to
 	CordYoung       = 7         // years
@@ -83,7 +84,7 @@ var (
 	}
 	CordLowLimits = []Threshold{
 		Number("low size", CordLowSize, "", Published), Number("least size", CordLeastSize, "", Published),
-		Inches("us end", CordFreeUS, Published), Metric("eu end", CordFreeEU, Published),
+		Inches("us end", CordFreeUS, Published), Metric("eu end", CordFreeEU, Published), Metric("eu drawn in", CordDrawnEU, Published),
 	}
 	GaugeLimits = []Threshold{
 		Inches("bore", GaugeBore, Memory), Inches("shallow", GaugeShallow, Memory), Inches("deep", GaugeDeep, Memory),

@@ -191,7 +191,7 @@ func sewingOf(g *catalog.Garment, c *catalog.Closure, k *Closure) Sewing {
 		s.HoleThread = h.Twist
 	default:
 		// A leg is a little under half of the stitched width.
-		s.HoleThread = ZigzagThread(HoleStitches(h.Length, HolePitch), h.Width*2/5, HolePitch, k.Over.Pressed)
+		s.HoleThread = ZigzagThread(HoleStitches(h.Length, h.Pitch), h.Width*2/5, h.Pitch, k.Over.Pressed)
 	}
 	if s.Sewn {
 		cl, cloth := ClassOf(k)
@@ -200,7 +200,8 @@ func sewingOf(g *catalog.Garment, c *catalog.Closure, k *Closure) Sewing {
 			s.ThreadShank = c.ThreadShank.Or(k.Over.Thick)
 			s.ShankMost = s.ThreadShank + ShankAllow
 			s.BackingSold = BackingButton(g.Catalog, AcrossOf(n))
-			if cloth != nil && cl.Heavy() {
+			// Behind an infant's button it would be one more small part.
+			if cloth != nil && cl.Heavy() && g.Wearer != "infant" {
 				s.Backing = s.BackingSold
 				s.Suggested = s.Backing > 0
 			}

@@ -59,6 +59,8 @@ func supportOf(g *catalog.Garment, c *catalog.Closure, k *Closure) Support {
 		if k.Apart() {
 			s.Reach = max(s.Reach, c.Inset.V+SupportLeast)
 			s.UsualReach = max(s.UsualReach, c.Inset.V+PatchHalf+SupportLeast)
+		} else if st := &k.Stand; LapOf(c) != "double" && !k.Hole.Needed && !c.Flap.Has() && (st.Construction == "folded" || st.Construction == "band") {
+			s.Whole, s.UsualReach = st.Band, s.Reach
 		}
 	case k.Hole.Direction == "across":
 		s.Reach, s.UsualReach = k.Hole.Inside+SupportLeast, k.Hole.Inside+SupportUsual
@@ -101,6 +103,9 @@ func supportOf(g *catalog.Garment, c *catalog.Closure, k *Closure) Support {
 	if s.Placed {
 		s.Whole = 0
 	}
+	if s.Whole > 0 {
+		s.Whole = max(s.Whole, s.Usual)
+	}
 	s.Usual = max(s.Usual, s.Whole)
 	s.Strip = max(step, s.Usual.RoundUp(step))
 	if s.Whole > 0 {
@@ -127,6 +132,10 @@ func supportOf(g *catalog.Garment, c *catalog.Closure, k *Closure) Support {
 	}
 	return s
 }
+
+// AsTold says whether the strip's width is one of the file, its own or that of
+// the band, and not worked out.
+func (s *Support) AsTold() bool { return s.Given || s.Whole > 0 && s.Strip == s.Whole }
 
 // hookIn is how far inside the line of the fasteners a hook and, on the under
 // piece, its eye reach.

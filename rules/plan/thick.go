@@ -8,7 +8,7 @@ import (
 // Place is a thick place of a closure: where, how thick, and what to do
 // before sewing over it.
 type Place struct {
-	Name    string         // the top of the band, its foot, the fold of the flap, a seam crossing
+	Name    string         // the top of the band or of the front edge, its foot, the fold of the flap, a seam crossing
 	Thick   measure.Length // lying free
 	Pressed measure.Length // under the foot
 	Graded  measure.Length // pressed, once the allowances are trimmed and graded away
@@ -92,21 +92,25 @@ func placesOf(g *catalog.Garment, c *catalog.Closure, k *Closure) []Place {
 		under = 1
 	}
 	if edge {
+		atTop, atFoot := "top of the band", "foot of the band"
+		if f.Construction == "faced" || f.Construction == "fly" {
+			atTop, atFoot = "top of the front edge", "foot of the front edge"
+		}
 		top := "the layers and the neck seam's allowances turned in with them"
 		foot := "the layers and the hem folded into them"
 		if under > 0 {
 			top = "the layers, the neck seam's allowances turned in, and the turn-under"
 			foot = "the layers, the hem folded in, and the turn-under"
 		}
-		add("top of the band", 1, 2*under, top, GradeWords, "")
+		add(atTop, 1, 2*under, top, GradeWords, "")
 		hem := ""
 		if c.Run.Hem.Has() {
 			hem = "hem"
 		}
 		if c.Run.HemUnder.Or(0) > 0 {
-			add("foot of the band", 2, 2*under, foot+", its raw edge turned in too", hemWords, "hem_under")
+			add(atFoot, 2, 2*under, foot+", its raw edge turned in too", hemWords, "hem_under")
 		} else {
-			add("foot of the band", 1, 2*under, foot, hemWords, hem)
+			add(atFoot, 1, 2*under, foot, hemWords, hem)
 		}
 	} else {
 		switch c.Where {

@@ -65,7 +65,7 @@ func TestChecklistOrder(t *testing.T) {
 		"Sew the holes of the flap",
 		"Only now join the flap",
 		"Turn the hem up and pin it",
-		"Count the layers: the top of the band",
+		"Count the layers: the top of the front edge",
 		"Check the needle clamp and put in 110/18",
 		"Sew the holes of the front",
 		"mark the buttons through the eyes of the holes",

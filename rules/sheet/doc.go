@@ -334,7 +334,7 @@ func (s *Garment) closuresTable() *table {
 			}
 		}
 		if u := c.Support; u != nil {
-			row[6] = s.made(u.Strip, u.Given)
+			row[6] = s.made(u.Strip, u.told)
 		}
 		if n := c.Needle; n != nil {
 			row[7] = words(fmt.Sprintf("%d/%d %s", n.NM, n.US, n.Point))

@@ -136,6 +136,8 @@ type SupportOut struct {
 	Length      *MM     `json:"length_mm"`
 	Across      *int    `json:"across"`
 	ClothNeeded *MM     `json:"cloth_needed_mm"`
+
+	told bool // its width is one of the file
 }
 
 // NeedleOut is the needle.
@@ -360,7 +362,7 @@ func (s *Garment) closure(i int) Closure {
 	}
 	if u := &k.Support; u.Needed {
 		out.Support = &SupportOut{
-			Strip: MM(u.Strip), Least: MM(u.Least), Usual: MM(u.Usual), Given: u.Given, Pieces: u.Pieces,
+			Strip: MM(u.Strip), Least: MM(u.Least), Usual: MM(u.Usual), Given: u.Given, Pieces: u.Pieces, told: u.AsTold(),
 			Length: some(u.Length), ClothNeeded: some(u.Cloth),
 		}
 		if u.Across > 0 {

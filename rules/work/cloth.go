@@ -44,23 +44,37 @@ func (w *planner) measureCloths() {
 // testIron tries the iron on scraps.
 func (w *planner) testIron() {
 	hot := false
+	heat := func(cl *catalog.Cloth) (how string, known bool) {
+		l := plan.IronLimit(w.g.Catalog, cl.Fibre)
+		return rules.HowPressed(cl) + "," + rules.PressHeat(cl, l, w.u), l.Fibre != ""
+	}
 	for j, cl := range w.g.Cloths {
-		if w.used(cl) && rules.NoIron(cl) {
-			w.add(StageTest, "", "Fold a scrap of %s with a bone folder, without an iron, and see whether the fold holds.", w.g.ClothNames[j])
+		how, known := heat(cl)
+		switch {
+		case !w.used(cl):
+		case rules.NoIron(cl):
+			w.add(StageTest, "", "Fold a scrap of %s with a bone folder or a seam roller, without an iron, and see whether the fold holds.", w.g.ClothNames[j])
+		case known && rules.Steamed(cl):
+			w.add(StageTest, "", "Steam a scrap of %s %s. Look for shine and shrinkage.", w.g.ClothNames[j], how).Take = hotIron(&hot)
 		}
 	}
 	for j, cl := range w.g.Cloths {
-		l := plan.IronLimit(w.g.Catalog, cl.Fibre)
-		if !w.used(cl) || rules.NoIron(cl) || l.Fibre == "" {
+		how, known := heat(cl)
+		if !w.used(cl) || rules.NoIron(cl) || rules.Steamed(cl) || !known {
 			continue
 		}
-		how := rules.HowPressed(cl) + "," + rules.PressHeat(l, w.u)
 		t := w.listed(StageTest, "", "Press a scrap of each cloth, and look for shine and shrinkage", w.g.ClothNames[j]+": "+how, "Press a scrap of "+w.g.ClothNames[j]+" "+how+". Look for shine and shrinkage.")
-		if !hot {
-			t.Take = append(t.Take, "Irons burn: keep fingers off the steam, and set the iron on its heel.")
-			hot = true
-		}
+		t.Take = append(t.Take, hotIron(&hot)...)
 	}
+}
+
+// hotIron is the caution about irons, once.
+func hotIron(said *bool) []string {
+	if *said {
+		return nil
+	}
+	*said = true
+	return []string{"Irons burn: keep fingers off the steam, and set the iron on its heel."}
 }
 
 // used says whether any closure has the cloth.

@@ -33,7 +33,7 @@ func flatHoles(k *plan.Closure) bool {
 }
 
 // flatFasteners says whether its fasteners are sewn on before that: toggles
-// and frogs, and snaps that are sewn on.
+// and frogs, snaps that are sewn on, and hardware that the facing covers.
 func flatFasteners(k *plan.Closure) bool {
 	c := k.Closure
 	if c.Flap.Has() || rules.JoinedPiece(c) {
@@ -43,9 +43,23 @@ func flatFasteners(k *plan.Closure) bool {
 	case catalog.Toggle, catalog.Frog:
 		return k.Loop.Needed
 	case catalog.Snap:
-		return c.Notion.Attach == "sewn"
+		if c.Notion.Attach == "sewn" {
+			return true
+		}
 	}
-	return false
+	// Hardware goes through all layers that it holds: where the facing is one of
+	// them, it must be there first; where it is not, it covers the backs.
+	return rules.SetWithTool(&c.Notion) && !k.Hole.Needed && k.Stand.Construction == "faced" && plan.IsFront(c) && cloths(c.Over) == 1 && cloths(c.Under) == 1
+}
+
+// cloths counts the layers of cloth.
+func cloths(ls []catalog.Layer) (n int) {
+	for i := range ls {
+		if ls[i].Cloth != nil {
+			n++
+		}
+	}
+	return n
 }
 
 // flat is what is worked while the front still lies flat, after the fitting.
@@ -95,9 +109,10 @@ func (w *planner) fell(c *catalog.Closure) []plan.GoodID {
 	return w.byHand(c, plan.JobHoles)
 }
 
-// fitting is what the try-on asks of the legs.
-func (w *planner) fitting() string {
-	if w.g.LegRoom() {
+// fitting is what the try-on asks for; of the legs only where the closing runs
+// down to them.
+func (w *planner) fitting(legs bool) string {
+	if legs && w.g.LegRoom() {
 		return "sit down, climb a step, reach forward"
 	}
 	return "sit down, reach forward"
@@ -107,14 +122,17 @@ func (w *planner) fitting() string {
 // trained tailor's notes on a dinner jacket).
 func (w *planner) fit(o *opening) {
 	var parts, keys []string
-	pinned := false
+	zips, pin := 0, "pin"
 	for _, i := range o.members {
 		c, k := &w.g.Closures[i], &w.p.Closures[i]
+		if plan.Unbasted(c) {
+			pin = "clip"
+		}
 		if c.Notion.Kind == catalog.Zip {
 			keys = append(keys, w.lengthKey(i))
+			zips++
 			continue
 		}
-		pinned = true
 		if !k.WaitsForHem(w.g) {
 			continue
 		}
@@ -127,15 +145,22 @@ func (w *planner) fit(o *opening) {
 			return "not laid out"
 		})+" above it")
 	}
-	if !o.front || !pinned || len(w.sizes) == 0 {
+	if !o.front || len(w.sizes) == 0 {
 		return
+	}
+	if zips == len(o.members) && w.g.HemAt != "none" {
+		parts = append(parts, "the zip sewn in")
 	}
 	name := w.g.Closures[o.first].Name
+	shut := pin + " the " + o.name + " shut"
+	if zips == len(o.members) {
+		shut = pin + " the fronts edge to edge"
+	}
 	if len(parts) == 0 {
-		w.add(StageTry, name, "Pin the %s shut and try it on: %s. No mark is final before that.", o.name, w.fitting())
+		w.add(StageTry, name, "%s and try it on: %s. No mark is final before that.", strings.ToUpper(shut[:1])+shut[1:], w.fitting(false))
 		return
 	}
-	w.add(StageTry, name, "Turn the hem up and pin it, pin the %s shut, and try it on: %s. Only when the hem line is fixed is %s; no mark is final before that.", o.name, w.fitting(), text.And(parts...))
+	w.add(StageTry, name, "Turn the hem up and %s it, %s, and try it on: %s. Only when the hem line is fixed is %s; no mark is final before that.", pin, shut, w.fitting(true), text.And(parts...))
 	w.add(StageTry, name, "If the hem line moved, plan again with %s and mark from the new list.", strings.Join(keys, " "))
 }
 

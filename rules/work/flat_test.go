@@ -64,6 +64,13 @@ func TestWhatComesBeforeTheFacing(t *testing.T) {
 	// while the front is still flat.
 	after(t, of4("use = \"toggle-wood-50\"\ncord = \"4 mm\"\n"+faced), "toggles while flat", "Sew the toggles", "Put the facings")
 	after(t, of4("fastener = \"snap\"\n[closure.notion]\ndiameter = \"3/4 in\"\nattach = \"sewn\"\n"+faced), "sewn snaps while flat", "Sew the snaps", "Put the facings")
+	// Geometry: hardware goes through all its layers. Through cloth and stay alone
+	// it is set while flat, and the facing covers its back; through the facing too,
+	// the facing is there first.
+	post := of4("use = \"ring-spring-15\"\nset_with = \"press\"\n" + faced)
+	after(t, post, "posts through the facing after it", "Put the facings", "Set the snaps")
+	covered := strings.Replace(post, `over = ["shell", "stay", "shell"]`, `over = ["shell", "stay"]`, 1)
+	after(t, covered, "posts that it covers before it", "Set the snaps", "Put the facings")
 	// A Savile Row trained tailor's notes on a dinner jacket: no mark is final
 	// before the fitting.
 	for _, text := range []string{bound, of4("use = \"toggle-wood-50\"\ncord = \"4 mm\"\n" + faced)} {

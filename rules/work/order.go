@@ -315,12 +315,20 @@ func (w *planner) fasten() {
 	w.cords()
 }
 
+// zipOf says which zip, where it has another name.
+func zipOf(c *catalog.Closure) string {
+	if n := c.OpeningName(); n != "zip" {
+		return " of the " + n
+	}
+	return ""
+}
+
 // check is what is looked at in the end.
 func (w *planner) check() {
 	var kinds, of []string
 	w.each(func(_ int, c *catalog.Closure, _ *plan.Closure) {
 		if c.Notion.Kind == catalog.Zip {
-			w.add(StageCheck, c.Name, "Run the zip of the %s up and down, with one hand.", c.OpeningName())
+			w.add(StageCheck, c.Name, "Run the zip%s up and down, with one hand.", zipOf(c))
 			return
 		}
 		if kind := strings.ReplaceAll(c.Notion.Kind, "-", " "); !slices.Contains(kinds, kind) {

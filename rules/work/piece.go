@@ -210,7 +210,7 @@ func (o *opening) hole(h *plan.Hole, l measure.Length) string { return o.made(l,
 func (o *opening) strip(wide measure.Length) string {
 	return o.made(wide, !slices.ContainsFunc(o.members, func(i int) bool {
 		u := &o.p.Closures[i].Support
-		return u.Strip == wide && !u.Given
+		return u.Strip == wide && !u.AsTold()
 	}))
 }
 

@@ -71,7 +71,7 @@ func (w *working) sewing() {
 	case h.Kind == "bound":
 		parts = append(parts, fmt.Sprintf("the seams of a bound hole of %s take %s of thread", w.s(h.Length), metres(s.HoleThread)))
 	case s.HoleThread > 0:
-		parts = append(parts, fmt.Sprintf("a hole of %s takes %d stitches, %s of thread", w.s(h.Length), plan.HoleStitches(h.Length, plan.HolePitch), metres(s.HoleThread)))
+		parts = append(parts, fmt.Sprintf("a hole of %s takes %d stitches, %s of thread", w.s(h.Length), plan.HoleStitches(h.Length, h.Pitch), metres(s.HoleThread)))
 	}
 	switch {
 	case s.ThreadCut > 0:
@@ -127,13 +127,22 @@ func (w *planner) sewOn(stage string, c *catalog.Closure, k *plan.Closure, count
 		t = w.add(stage, c.Name, "Sew the %s%s on by hand (%s), %s%s%s%s%s.", text.Plural(c.Notion.Kind), of(c), count, thread, double, passes, shank, back)
 		t.use(w.byHand(c, plan.JobFasten)...)
 	} else {
-		t = w.add(stage, c.Name, "Sew the %s%s on (%s), needle %s, %s%s%s.", text.Plural(c.Notion.Kind), of(c), count, k.Needle.Use, thread, shank, back)
+		t = w.add(stage, c.Name, "Sew the %s%s on (%s), needle %s, %s%s%s%s.", text.Plural(c.Notion.Kind), of(c), count, k.Needle.Use, thread, shank, back, w.locked())
 		t.sew(w, k, plan.JobFasten)
 	}
 	if back != "" {
 		t.use(plan.BackingID(s.Backing))
 	}
 	return t.use(k.FastenerIDs(w.sizes)...)
+}
+
+// locked says how the buttons of children are sewn on by machine: a chainstitch
+// unravels (a thread maker's bulletin).
+func (w *planner) locked() string {
+	if rules.IsChild(w.g) {
+		return ", in lockstitch, which does not unravel, the ends tied"
+	}
+	return ""
 }
 
 // thread is the thread of a job, by its size, and by its name where the
@@ -525,6 +534,8 @@ func (w *planner) cords() {
 			case f.Key == "free_end":
 				first = append(first, "sew its free ends in")
 				free = ""
+			case f.Key == "drawn_in":
+				first = append(first, "cut its ends until "+w.len(f.Limit)+" at most hang out when it is drawn in")
 			case f.Key == "loop":
 				first = append(first, "make its loop "+w.len(f.Limit)+" round")
 			case f.Key == "ends":

@@ -202,11 +202,20 @@ func (w *planner) cutFronts(o *opening) {
 		s := &k.Stand
 		w.add(StageCut, name, "Cut the bands%s %s wide, for %s finished with seams of %s.", at, w.made(s.BandCut, false), w.made(s.Band, s.BandKnown), w.len(s.Seam))
 	}
+	if o.fly() {
+		k := o.lap
+		wide := max(flyWidth, k.Stand.Have+k.Support.Reach).RoundUp(plan.HoleStep(w.u))
+		w.add(StageCut, k.Closure.Name, "Cut the fly%s of two layers, each %s wide and as long as the run, with seams of %s: it takes the holes and lies behind the edge, %s short of it.", at, w.len(wide), w.len(k.Stand.Seam), w.len(eighth))
+	}
 	if flap := o.any(plan.Flap); flap != nil {
 		w.add(StageCut, o.flap.Closure.Name, "Cut the flap%s %s.", at, o.flapLies(flap))
 	}
 	w.cutFacings(o, name, at, over, under)
 }
+
+// flyWidth is the least width of a fly: 2 to 2 1/2 in on an overcoat, its edge
+// 1/8 in behind the front edge, from memory.
+const flyWidth = 2 * measure.Inch
 
 // sameEdge says whether two pieces have the same edge.
 func sameEdge(a, b *plan.Piece) bool { return a.Finished == b.Finished && a.Cloth == b.Cloth }

@@ -41,6 +41,8 @@ func (w *working) support() {
 		says = fmt.Sprintf("%s to the %s's inner end %s, + %s = %s at least, + %s = %s usual", from, c.Notion.Kind, w.s(u.Usual-plan.SupportUsual), w.s(plan.SupportLeast), w.s(u.Least), w.s(plan.SupportUsual), w.s(u.Usual))
 	case k.Loop.Hooks:
 		says = fmt.Sprintf("%s to the inner end of hook and eye %s, + %s = %s at least, + %s = %s usual", from, w.s(u.Usual-plan.SupportUsual), w.s(plan.SupportLeast), w.s(u.Least), w.s(plan.SupportUsual), w.s(u.Usual))
+	case u.Whole > 0:
+		says = fmt.Sprintf("%s to the %s's inner rim %s, + %s = %s at least; usual is all of the band, %s", from, c.Notion.Kind, w.s(u.Least-plan.SupportLeast), w.s(plan.SupportLeast), w.s(u.Least), w.s(u.Whole))
 	default:
 		says = fmt.Sprintf("%s to the %s's inner rim %s, + %s = %s at least, + %s = %s usual", from, c.Notion.Kind, w.s(u.Usual-plan.SupportUsual), w.s(plan.SupportLeast), w.s(u.Least), w.s(plan.SupportUsual), w.s(u.Usual))
 	}
@@ -48,7 +50,7 @@ func (w *working) support() {
 	if u.Given {
 		verb = "yours is"
 	}
-	says += fmt.Sprintf("; %s %s wide%s", verb, w.made(u.Strip, u.Given), w.lies())
+	says += fmt.Sprintf("; %s %s wide%s", verb, w.made(u.Strip, u.AsTold()), w.lies())
 	if u.Placed {
 		says += fmt.Sprintf("; %s inside the line of the holes is the least", w.s(u.Reach))
 	}
@@ -151,7 +153,7 @@ func (w *planner) cutStrips(i int, c *catalog.Closure, k *plan.Closure) {
 	if k.Patch(w.sizes[0]) {
 		what = "patch"
 	}
-	t := w.add(StageCut, c.Name, "Cut %s of %s for the %s, %s wide%s.", piecesOf(n, what), w.interfacing(k.Support.Interfacing), c.Name, w.made(k.Support.Strip, k.Support.Given), long)
+	t := w.add(StageCut, c.Name, "Cut %s of %s for the %s, %s wide%s.", piecesOf(n, what), w.interfacing(k.Support.Interfacing), c.Name, w.made(k.Support.Strip, k.Support.AsTold()), long)
 	t.Lines = lines
 	t.use(plan.InterfacingID(w.g, k.Support.Interfacing))
 	w.take(t, c.Name, rules.TaskShrink)
