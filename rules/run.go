@@ -253,7 +253,7 @@ var runRules = []*Rule{
 			}
 			x.eachSize(func(i int, s *plan.Size) {
 				if s.OwnCount {
-					x.report(Caution, x.at("run.gap"), Numbers{Have: float64(s.Count), Need: float64(common), Margin: float64(common - s.Count), Compared: true},
+					x.report(Caution, x.at("run.gap"), noMore(s.Count, common, ""),
 						"this size takes %d where the others take %d: widen the gap limits, or mark and buy for it apart", s.Count, common)
 				}
 			})
