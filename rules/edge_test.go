@@ -745,3 +745,17 @@ func TestThresholdsOfConflictsAreFirm(t *testing.T) {
 		}
 	}
 }
+
+// Behind a button so small that no smaller one is sold nothing is suggested.
+func TestNoBackingBehindASmallButton(t *testing.T) {
+	g, err := edgeGarment(edgeCoat, "closure.front.notion.diameter=@ mm", "6")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got := says(g, "backing-button", Note); len(got) > 0 {
+		t.Errorf("%q", got)
+	}
+	if s := &Plan(g).Closures[0].Sewing; s.Suggested || s.Backing != 0 {
+		t.Errorf("suggested %v, %v", s.Suggested, s.Backing)
+	}
+}
