@@ -72,27 +72,6 @@ func FuseRange(in *catalog.Interfacing) (lo, hi measure.Temperature) {
 	return plan.FuseLow, plan.FuseHigh
 }
 
-// TurnOf is the turn of cloth of a stack, or 0 where it has no two cloths.
-func TurnOf(s *plan.Stack) measure.Length {
-	first, last := -1, -1
-	for i := range s.Layers {
-		if s.Layers[i].Layer.Cloth != nil {
-			if first < 0 {
-				first = i
-			}
-			last = i
-		}
-	}
-	if first == last {
-		return 0
-	}
-	between := measure.Length(0)
-	for i := first + 1; i < last; i++ {
-		between += s.Layers[i].Thick
-	}
-	return plan.TurnOfCloth(plan.LayerDistance(s.Layers[first].Thick, s.Layers[last].Thick, between))
-}
-
 // Turns says whether the piece that a closure sits on is folded back on
 // itself, so that its upper layer goes the longer way.
 func Turns(c *catalog.Closure) bool { return c.Where == "flap" || c.Where == "collar" }
@@ -207,7 +186,7 @@ func Dots(t measure.Temperature) string {
 
 // atMostHeat are the numbers of a heat against its limit.
 func atMostHeat(have, need measure.Temperature) Numbers {
-	return Numbers{Have: float64(have), Need: float64(need), Margin: float64(need - have), Unit: "C", Compared: true}
+	return noMore(have, need, "C")
 }
 
 var clothRules = []*Rule{
@@ -429,7 +408,7 @@ var clothRules = []*Rule{
 			if !Turns(x.C) {
 				return
 			}
-			need := TurnOf(&x.K.Over)
+			need := x.K.Over.Turn()
 			if need == 0 {
 				return
 			}
@@ -446,7 +425,7 @@ var clothRules = []*Rule{
 		},
 		Touches: []string{"closure.*.turn"},
 		Propose: func(x *Context, f *Finding) []Change {
-			need := TurnOf(&x.K.Over).RoundNearest(plan.HoleStep(x.U))
+			need := x.K.Over.Turn().RoundNearest(plan.HoleStep(x.U))
 			return []Change{{With: x.setLength("turn", need), Says: "cut the upper layer " + x.up(need) + " larger", Cost: (need - x.C.Turn.V).MM()}}
 		},
 	},

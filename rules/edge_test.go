@@ -725,3 +725,38 @@ func TestCordOfAnUnknownAge(t *testing.T) {
 		}
 	}
 }
+
+// lenient are thresholds of our own that a conflict stops at: each lets pass
+// what the source, which has no leeway, would forbid.
+var lenient = map[string]bool{
+	"fuse-heat same": true, "plaid-phase within": true, "plaid-level within": true,
+	"needle-thread off": true, "zip-length short": true, "hook-tape slip": true,
+}
+
+// No conflict rests on a threshold of our own or one from memory.
+func TestThresholdsOfConflictsAreFirm(t *testing.T) {
+	for _, e := range edges {
+		if e.sev != Conflict {
+			continue
+		}
+		for _, l := range Find(e.rule).Limits {
+			if l.Name == e.limit && l.Ground.Weak() && !lenient[e.rule+" "+e.limit] {
+				t.Errorf("%s: a conflict rests on %s, which is %s", e.rule, l.Called(), l.Ground)
+			}
+		}
+	}
+}
+
+// Behind a button so small that no smaller one is sold nothing is suggested.
+func TestNoBackingBehindASmallButton(t *testing.T) {
+	g, err := edgeGarment(edgeCoat, "closure.front.notion.diameter=@ mm", "6")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got := says(g, "backing-button", Note); len(got) > 0 {
+		t.Errorf("%q", got)
+	}
+	if s := &Plan(g).Closures[0].Sewing; s.Suggested || s.Backing != 0 {
+		t.Errorf("suggested %v, %v", s.Suggested, s.Backing)
+	}
+}

@@ -161,6 +161,16 @@ func atMost(have, need measure.Length) Numbers {
 	return Numbers{Have: have.MM(), Need: need.MM(), Margin: (need - have).MM(), Unit: "mm", Compared: true}
 }
 
+// noLess are the numbers of "have must be at least need" of what is no length.
+func noLess[T ~int | ~float64](have, need T, unit string) Numbers {
+	return Numbers{Have: float64(have), Need: float64(need), Margin: float64(have - need), Unit: unit, Compared: true}
+}
+
+// noMore are those of "have must be at most need".
+func noMore[T ~int | ~float64](have, need T, unit string) Numbers {
+	return Numbers{Have: float64(have), Need: float64(need), Margin: float64(need - have), Unit: unit, Compared: true}
+}
+
 // report adds a finding about the value at a place of the file. A conflict
 // that would go at the favourable end of its figures' ±, or that rests on
 // weak ground, becomes a caution here and nowhere else; it names the value to

@@ -528,7 +528,7 @@ var hardwareRules = []*Rule{
 			x.eachSide(func(s *plan.GripSide, path string) {
 				switch {
 				case s.Layers < h.LayersLeast:
-					x.report(Caution, whole(path), Numbers{Have: float64(s.Layers), Need: float64(h.LayersLeast), Margin: float64(s.Layers - h.LayersLeast), Unit: "layers", Compared: true},
+					x.report(Caution, whole(path), noLess(s.Layers, h.LayersLeast, "layers"),
 						"the %s goes through %s only; it wants at least %d: add a facing or a patch behind it", x.C.Notion.Kind, text.Count(s.Layers, "layer"), h.LayersLeast)
 				case !s.Interf && !r.V && h.Packing == 0:
 					if cl, _ := plan.ClassOf(x.K); !cl.Heavy() && plan.IntoOf(x.C) == "cloth" {
@@ -656,13 +656,9 @@ var hardwareRules = []*Rule{
 			if x.C.Use == "" {
 				return nil
 			}
-			var out []Change
-			for _, n := range x.G.Catalog.Notions {
-				if n.Kind == catalog.Snap && plan.AttachOf(n) == "prong" && x.suits(n) {
-					out = append(out, Change{With: x.use(n.Name), Says: "use " + n.Name, Cost: math.Abs((n.Diameter.V - x.C.Notion.Diameter.V).MM())})
-				}
-			}
-			return cheapest(out, 6)
+			return x.nearestUse(func(n *catalog.Notion) bool {
+				return n.Kind == catalog.Snap && plan.AttachOf(n) == "prong" && x.suits(n)
+			}, diameterOf)
 		},
 	},
 	{
@@ -691,13 +687,9 @@ var hardwareRules = []*Rule{
 			if x.C.Use == "" {
 				return nil
 			}
-			var out []Change
-			for _, n := range x.G.Catalog.Notions {
-				if n.Kind == catalog.Snap && (n.Spring == "ring" || n.Spring == "s") && plan.AttachOf(n) == plan.AttachOf(&x.C.Notion) && x.suits(n) {
-					out = append(out, Change{With: x.use(n.Name), Says: "use " + n.Name, Cost: math.Abs((n.Diameter.V - x.C.Notion.Diameter.V).MM())})
-				}
-			}
-			return cheapest(out, 6)
+			return x.nearestUse(func(n *catalog.Notion) bool {
+				return n.Kind == catalog.Snap && (n.Spring == "ring" || n.Spring == "s") && plan.AttachOf(n) == plan.AttachOf(&x.C.Notion) && x.suits(n)
+			}, diameterOf)
 		},
 	},
 	{
@@ -783,13 +775,9 @@ var hardwareRules = []*Rule{
 			if x.C.Use == "" {
 				return nil
 			}
-			var out []Change
-			for _, n := range x.G.Catalog.Notions {
-				if n.Kind == catalog.Eyelet && n.EyeletKind == x.C.Notion.EyeletKind && n.Inside.V >= x.C.Cord.V+plan.CordPlay {
-					out = append(out, Change{With: x.use(n.Name), Says: "use " + n.Name, Cost: (n.Inside.V - x.C.Notion.Inside.V).MM()})
-				}
-			}
-			return cheapest(out, 6)
+			return x.nearestUse(func(n *catalog.Notion) bool {
+				return n.Kind == catalog.Eyelet && n.EyeletKind == x.C.Notion.EyeletKind && n.Inside.V >= x.C.Cord.V+plan.CordPlay
+			}, func(n *catalog.Notion) measure.Length { return n.Inside.V })
 		},
 	},
 	{

@@ -215,13 +215,9 @@ var loopRules = []*Rule{
 				return nil
 			}
 			now := &x.C.Notion
-			var out []Change
-			for _, n := range x.G.Catalog.Notions {
-				if n.Kind == catalog.Hook && n.HookKind == now.HookKind && n.Name != now.Name {
-					out = append(out, Change{With: x.use(n.Name), Says: "use " + n.Name, Cost: math.Abs((n.Length.V - now.Length.V).MM())})
-				}
-			}
-			return cheapest(out, 6)
+			return x.nearestUse(func(n *catalog.Notion) bool {
+				return n.Kind == catalog.Hook && n.HookKind == now.HookKind && n.Name != now.Name
+			}, func(n *catalog.Notion) measure.Length { return n.Length.V })
 		},
 	},
 	{

@@ -28,9 +28,9 @@ var needleRules = []*Rule{
 				return Numbers{}
 			}
 			if n.NM-c.Least < c.Most-n.NM {
-				return Numbers{Have: float64(n.NM), Need: float64(c.Least), Margin: float64(n.NM - c.Least), Unit: "NM", Compared: true}
+				return noLess(n.NM, c.Least, "NM")
 			}
-			return Numbers{Have: float64(n.NM), Need: float64(c.Most), Margin: float64(c.Most - n.NM), Unit: "NM", Compared: true}
+			return noMore(n.NM, c.Most, "NM")
 		},
 		Title:   "the needle must suit the cloth and the stack",
 		Formula: "{bands}; by weight: {classes}. One size up at the lower end over {thick} pressed. Outside: caution. Thinner or thicker than any published chart lists for the kind ({charted}): conflict; by charts of their own: " + text.And(plan.SpecialKinds()...),
@@ -59,7 +59,7 @@ var needleRules = []*Rule{
 				sev, need, most = Conflict, n.Charted.Least, n.Charted.Most
 			}
 			basis := plan.Basis{Ground: plan.Published, Key: x.path("needle")}
-			nums := Numbers{Have: float64(n.NM), Need: float64(need), Margin: float64(n.NM - need), Unit: "NM", Compared: true}
+			nums := noLess(n.NM, need, "NM")
 			says, thin := "is too thin for "+n.Cloth()+" in this stack: it may bend and break", "thin"
 			if off > 0 {
 				nums.Need, nums.Margin, thin = float64(most), float64(most-n.NM), "thick"
@@ -126,7 +126,7 @@ var needleRules = []*Rule{
 		Reads: ReadsNeedle | ReadsThread | ReadsInterfacing,
 		Room: func(x *Context) Numbers {
 			if m := x.G.Machine.NeedleMax; m.Has() {
-				return Numbers{Have: float64(x.K.Needle.NM), Need: float64(m.V), Margin: float64(m.V - x.K.Needle.NM), Unit: "NM", Compared: true}
+				return noMore(x.K.Needle.NM, m.V, "NM")
 			}
 			return Numbers{}
 		},
@@ -136,7 +136,7 @@ var needleRules = []*Rule{
 		Sources: []string{"the machine's manual"},
 		Check: func(x *Context) {
 			if m := x.G.Machine.NeedleMax; m.Has() && x.K.Needle.NM > m.V {
-				x.report(Conflict, x.at("needle"), Numbers{Have: float64(x.K.Needle.NM), Need: float64(m.V), Margin: float64(m.V - x.K.Needle.NM), Unit: "NM", Compared: true}.on(x.machineGround(m.From, "needle_max")),
+				x.report(Conflict, x.at("needle"), noMore(x.K.Needle.NM, m.V, "NM").on(x.machineGround(m.From, "needle_max")),
 					"needle %s is thicker than the machine takes, %s", x.K.Needle.NM, x.needleMost(m.V)).Line("needle %s is thicker than the machine takes, %s", x.K.Needle.NM, x.needleMost(m.V))
 			}
 		},
@@ -293,7 +293,7 @@ var threadRules = []*Rule{
 			if !t.Given || (t.Tex >= t.Min && t.Tex <= t.Max) {
 				return
 			}
-			nums := Numbers{Have: float64(t.Tex), Need: float64(t.Min), Margin: float64(t.Tex - t.Min), Unit: "Tex", Compared: true}
+			nums := noLess(t.Tex, t.Min, "Tex")
 			says := "is thin"
 			if t.Tex > t.Max {
 				nums.Need, nums.Margin, says = float64(t.Max), float64(t.Max-t.Tex), "is thick"

@@ -306,37 +306,31 @@ var pieceRules = []*Rule{
 				return
 			}
 			zip := x.P.Zip(i) != nil
-			for size, name := range x.G.Sizes {
-				for _, pc := range x.P.PiecesOf(i, size) {
-					if pc.Side == plan.Flap || pc.Side == plan.Under && (zip || !pc.Edged) {
-						continue // its edge lies beside the zip, see zip-clear
+			x.onPieces(func(pc *plan.Piece) bool {
+				if pc.Side == plan.Flap || pc.Side == plan.Under && (zip || !pc.Edged) {
+					return false // its edge lies beside the zip, see zip-clear
+				}
+				for n := range pc.Parts {
+					q := &pc.Parts[n]
+					if int(q.Closure) != i || soft(q.Kind) {
+						continue
 					}
-					for n := range pc.Parts {
-						q := &pc.Parts[n]
-						if int(q.Closure) == i && !soft(q.Kind) {
-							if seam, is := crossed(&pc, q, plan.SeamLine); is {
-								x.Size = name
-								x.report(Conflict, x.at("run"), Numbers{}, "these %s lie on the seam of the band, %s from the centre line", text.Plural(x.C.Notion.Kind), x.say(seam.Abs()))
-								x.Size = ""
-								return // once is enough
-							}
-							if row, is := crossed(&pc, q, plan.StitchLine); is && q.Kind == plan.HolePart && !zip {
-								x.Size = name
-								x.report(Caution, x.at("run"), Numbers{}, "the holes run across the stitching of the front, %s from the centre line, as %s has it: set them along, or make the band wider", x.say(row.Abs()), x.G.Closures[lap].Name)
-								x.Size = ""
-								return // once is enough
-							}
-						}
-						if need := q.OutTo + plan.RimClear; !x.C.Flap.Has() && int(q.Closure) == i && !soft(q.Kind) && q.Kind != plan.EyePart && pc.Finished < need {
-							x.Size = name
-							have, want := x.Short(pc.Finished, need)
-							x.report(Conflict, x.at("run"), atLeast(pc.Finished, need).on(plan.RimBasis(x.C), plan.EdgeBasis(&x.G.Closures[lap], &x.P.Closures[lap]), plan.ColumnBasis(&x.G.Closures[lap])), "the edge of the front lies %s from the centre line, as %s has it; these %s need %s%s", have, x.G.Closures[lap].Name, text.Plural(x.C.Notion.Kind), want, x.widenLap(lap, need))
-							x.Size = ""
-							return // once is enough
-						}
+					if seam, is := crossed(pc, q, plan.SeamLine); is {
+						x.report(Conflict, x.at("run"), Numbers{}, "these %s lie on the seam of the band, %s from the centre line", text.Plural(x.C.Notion.Kind), x.say(seam.Abs()))
+						return true
+					}
+					if row, is := crossed(pc, q, plan.StitchLine); is && q.Kind == plan.HolePart && !zip {
+						x.report(Caution, x.at("run"), Numbers{}, "the holes run across the stitching of the front, %s from the centre line, as %s has it: set them along, or make the band wider", x.say(row.Abs()), x.G.Closures[lap].Name)
+						return true
+					}
+					if need := q.OutTo + plan.RimClear; !x.C.Flap.Has() && q.Kind != plan.EyePart && pc.Finished < need {
+						have, want := x.Short(pc.Finished, need)
+						x.report(Conflict, x.at("run"), atLeast(pc.Finished, need).on(plan.RimBasis(x.C), plan.EdgeBasis(&x.G.Closures[lap], &x.P.Closures[lap]), plan.ColumnBasis(&x.G.Closures[lap])), "the edge of the front lies %s from the centre line, as %s has it; these %s need %s%s", have, x.G.Closures[lap].Name, text.Plural(x.C.Notion.Kind), want, x.widenLap(lap, need))
+						return true
 					}
 				}
-			}
+				return false
+			})
 		},
 	},
 	{
@@ -353,18 +347,29 @@ var pieceRules = []*Rule{
 			if x.K.PieceOf == "" || x.K.Zip.Needed {
 				return
 			}
-			for size, name := range x.G.Sizes {
-				for _, pc := range x.P.PiecesOf(i, size) {
-					if a, b, touch := touching(&pc, i); touch {
-						x.Size = name
-						x.report(Conflict, x.at("run"), Numbers{}, "the %s at %s lies on the %s of %s, at %s", a.Kind, x.say(a.Centre.At), b.Kind, x.G.Closures[b.Closure].Name, x.say(b.Centre.At))
-						x.Size = ""
-						return // once is enough
-					}
+			x.onPieces(func(pc *plan.Piece) bool {
+				a, b, touch := touching(pc, i)
+				if touch {
+					x.report(Conflict, x.at("run"), Numbers{}, "the %s at %s lies on the %s of %s, at %s", a.Kind, x.say(a.Centre.At), b.Kind, x.G.Closures[b.Closure].Name, x.say(b.Centre.At))
 				}
-			}
+				return touch
+			})
 		},
 	},
+}
+
+// onPieces runs do for the pieces of the closure's opening in every size, until
+// it has said something: once is enough.
+func (x *Context) onPieces(do func(pc *plan.Piece) (said bool)) {
+	defer func() { x.Size = "" }()
+	for size, name := range x.G.Sizes {
+		x.Size = name
+		for _, pc := range x.P.PiecesOf(x.C.Index, size) {
+			if do(&pc) {
+				return
+			}
+		}
+	}
 }
 
 // zipClear is how far inside the teeth of the opening's zip the other

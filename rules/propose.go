@@ -50,6 +50,20 @@ func cheapest(cs []Change, n int) []Change {
 	return cs[:min(n, len(cs))]
 }
 
+// nearestUse offers other fasteners of the catalogue that will do, the nearest in a
+// figure first.
+func (x *Context) nearestUse(will func(n *catalog.Notion) bool, figure func(n *catalog.Notion) measure.Length) []Change {
+	var out []Change
+	for _, n := range x.G.Catalog.Notions {
+		if will(n) {
+			out = append(out, Change{With: x.use(n.Name), Says: "use " + n.Name, Cost: (figure(n) - figure(&x.C.Notion)).Abs().MM()})
+		}
+	}
+	return cheapest(out, 6)
+}
+
+func diameterOf(n *catalog.Notion) measure.Length { return n.Diameter.V }
+
 // key is the whole key of a value of the closure looked at.
 func (x *Context) key(k string) string { return catalog.Key("closure", x.C.Name) + "." + k }
 

@@ -154,7 +154,7 @@ var rowsRules = []*Rule{
 			}
 			x.eachSize(func(i int, s *plan.Size) {
 				if w.V > s.Count {
-					x.report(Conflict, x.at("rows.working"), Numbers{Have: float64(w.V), Need: float64(s.Count), Margin: float64(s.Count - w.V), Compared: true}, "%d rows are to button, but there are only %d", w.V, s.Count)
+					x.report(Conflict, x.at("rows.working"), noMore(w.V, s.Count, ""), "%d rows are to button, but there are only %d", w.V, s.Count)
 				}
 			})
 		},

@@ -297,7 +297,7 @@ var runRules = []*Rule{
 			}
 			x.eachSize(func(i int, s *plan.Size) {
 				if s.OwnCount {
-					x.report(Caution, x.at("run.gap"), Numbers{Have: float64(s.Count), Need: float64(common), Margin: float64(common - s.Count), Compared: true},
+					x.report(Caution, x.at("run.gap"), noMore(s.Count, common, ""),
 						"this size takes %d where the others take %d: widen the gap limits, or mark and buy for it apart", s.Count, common).Line("%d here, %d in the other sizes: widen the gap limits", s.Count, common)
 				}
 			})
@@ -447,11 +447,11 @@ var runRules = []*Rule{
 		Reads:   ReadsNotion | ReadsInterfacing,
 		Room:    noRoom,
 		Title:   "the gaps are not even",
-		Formula: "largest gap − smallest gap > the larger of {steps} marking steps and {spread} ({spread mm} in a file in millimetres): note; with run.match, some gaps of more repeats than others: caution",
+		Formula: "largest gap − smallest gap > the larger of {steps} marking steps and {spread}, in a file in millimetres {spread mm}: note; with run.match, some gaps of more repeats than others: caution",
 		Why:     "An eye sees a larger step in a row of buttons. A gap that skips a stripe looks like a missing button.",
 		Sources: []string{"sewing and design professionals' standards, p. 24: holes equal in spacing", "exact search over all layouts: no other is more even"},
 		Limits:  []plan.Threshold{plan.EvenStepsLimit, plan.EvenLimit, plan.EvenMMLimit},
-		Ours:    "{steps} marking steps, or {spread} ({spread mm}), as what the eye lets pass",
+		Ours:    "{steps} marking steps, or {spread}, in millimetres {spread mm}, as what the eye lets pass",
 		Check: func(x *Context) {
 			x.eachSize(func(i int, s *plan.Size) {
 				switch {

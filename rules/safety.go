@@ -679,13 +679,9 @@ var safetyRules = []*Rule{
 		},
 		Touches: anotherNotion,
 		Propose: func(x *Context, f *Finding) []Change {
-			var out []Change
-			for _, n := range x.G.Catalog.Notions {
-				if n.Kind == x.C.Notion.Kind && !n.Magnet.Or(false) && n.Spring != "magnet" && n.Attach == x.C.Notion.Attach {
-					out = append(out, Change{With: x.use(n.Name), Says: "use " + n.Name, Cost: (plan.AcrossOf(n) - plan.AcrossOf(&x.C.Notion)).Abs().MM()})
-				}
-			}
-			return cheapest(out, 6)
+			return x.nearestUse(func(n *catalog.Notion) bool {
+				return n.Kind == x.C.Notion.Kind && !n.Magnet.Or(false) && n.Spring != "magnet" && n.Attach == x.C.Notion.Attach
+			}, plan.AcrossOf)
 		},
 	},
 	{

@@ -217,7 +217,7 @@ var sewnRules = []*Rule{
 			if x.C.ButtonThread == "" {
 				path = whole("thread." + s.ButtonName)
 			}
-			nums, says := Numbers{Have: float64(s.ButtonTex), Need: float64(t.ButtonMin), Margin: float64(s.ButtonTex - t.ButtonMin), Unit: "Tex", Compared: true}, "is too thin"
+			nums, says := noLess(s.ButtonTex, t.ButtonMin, "Tex"), "is too thin"
 			if s.ButtonTex > t.ButtonMax {
 				nums.Need, nums.Margin, says = float64(t.ButtonMax), float64(t.ButtonMax-s.ButtonTex), "is too thick"
 			}
@@ -252,7 +252,7 @@ var sewnRules = []*Rule{
 			if x.C.Notion.Kind != catalog.Button || !g.Has() || g.V >= s.Stitches {
 				return
 			}
-			x.report(Caution, x.at("button_stitches"), Numbers{Have: float64(g.V), Need: float64(s.Stitches), Margin: float64(g.V - s.Stitches), Unit: "stitches", Compared: true},
+			x.report(Caution, x.at("button_stitches"), noLess(g.V, s.Stitches, "stitches"),
 				"%d stitches are few for %s: %d are usual; sew each pair of holes over twice", g.V, x.K.Needle.Cloth(), s.Stitches).Line("%d stitches are few for %s: %d are usual", g.V, x.K.Needle.Cloth(), s.Stitches)
 		},
 		Touches: []string{"closure.*.button_stitches"},

@@ -160,6 +160,19 @@ func LayerDistance(outer, inner, between measure.Length) measure.Length {
 // are turned back on themselves, their middles d apart: π d.
 func TurnOfCloth(d measure.Length) measure.Length { return Scale(d, math.Pi) }
 
+// Turn is the turn of cloth of a stack, 0 where it has no two cloths.
+func (s *Stack) Turn() measure.Length {
+	first, last := s.cloths()
+	if first == last {
+		return 0
+	}
+	between := measure.Length(0)
+	for i := first + 1; i < last; i++ {
+		between += s.Layers[i].Thick
+	}
+	return TurnOfCloth(LayerDistance(s.Layers[first].Thick, s.Layers[last].Thick, between))
+}
+
 // CollarSeams are the seam allowances of a collar that make its turn of
 // cloth from a pattern with one allowance all round: the under collar trimmed
 // on all edges, the upper one on its outer edges and at the neck (J. Barlup,

@@ -171,12 +171,8 @@ func standOf(g *catalog.Garment, c *catalog.Closure, k *Closure) Stand {
 		s.Have, s.Known = s.Band/2, s.BandKnown
 	default: // faced, fly, or not said
 		switch {
-		case f.Finished.Has():
-			s.Have, s.Known, s.From = f.Finished.V, true, base+".finished"
-		case f.Band.Has():
-			s.Have, s.Known, s.From = f.Band.V/2, true, base+".band"
-		case f.Extension.Has():
-			s.Have, s.Known, s.From = max(0, f.Extension.V-s.Seam), true, base+".extension"
+		case s.drawn(f, base):
+			s.Have = max(0, s.Have)
 		case k.Loop.Hooks && LapOf(c) == "edge":
 			s.Have = k.Loop.HookEdge
 		case k.Loop.Needed && LapOf(c) == "edge":
@@ -226,18 +222,30 @@ func (s Shape) StandLeast() measure.Length {
 	return StandLeast(s.Across())
 }
 
+// drawn takes the edge of a front that is not folded as the file draws it, and
+// says whether it does.
+func (s *Stand) drawn(f *catalog.Stand, base string) bool {
+	switch {
+	case f.Finished.Has():
+		s.Have, s.From = f.Finished.V, base+".finished"
+	case f.Band.Has():
+		s.Have, s.From = f.Band.V/2, base+".band"
+	case f.Extension.Has():
+		s.Have, s.From = f.Extension.V-s.Seam, base+".extension"
+	default:
+		return false
+	}
+	s.Known = true
+	return true
+}
+
 // zip is the edge of a front that a zip closes, counted from its teeth: where
 // the file draws it; over the zip where it is a fly; else folded beside the
 // teeth.
 func (s *Stand) zip(n *catalog.Notion, f *catalog.Stand, base string) {
 	half := ZipHalf(n)
 	switch {
-	case f.Finished.Has():
-		s.Have, s.Known, s.From = f.Finished.V, true, base+".finished"
-	case f.Band.Has():
-		s.Have, s.Known, s.From = f.Band.V/2, true, base+".band"
-	case f.Extension.Has():
-		s.Have, s.Known, s.From = f.Extension.V-s.Seam, true, base+".extension"
+	case s.drawn(f, base):
 	case s.Construction == "fly":
 		_, s.Have = FlyOver(half, n.Tape.V)
 	default:

@@ -140,14 +140,14 @@ func (w *planner) checkIron() {
 
 // testTurn tries how far the upper layer of a flap or collar creeps.
 func (w *planner) testTurn(c *catalog.Closure, k *plan.Closure) {
-	if rules.Turns(c) && rules.TurnOf(&k.Over) > 0 {
-		w.add(StageTest, c.Name, "Roll the real layers of the %s over your finger and mark how far the upper one creeps: about %s is planned.", c.Name, w.len(c.Turn.Or(rules.TurnOf(&k.Over).RoundNearest(plan.HoleStep(w.u)))))
+	if rules.Turns(c) && k.Over.Turn() > 0 {
+		w.add(StageTest, c.Name, "Roll the real layers of the %s over your finger and mark how far the upper one creeps: about %s is planned.", c.Name, w.len(c.Turn.Or(k.Over.Turn().RoundNearest(plan.HoleStep(w.u)))))
 	}
 }
 
 // cutTurn cuts it larger by as much.
 func (w *planner) cutTurn(c *catalog.Closure, k *plan.Closure) {
-	if rules.Turns(c) && rules.TurnOf(&k.Over) > 0 {
-		w.add(StageCut, c.Name, "Cut the upper layer of the %s %s larger than the under one at the edges that roll.", c.Name, w.len(c.Turn.Or(rules.TurnOf(&k.Over).RoundNearest(plan.HoleStep(w.u)))))
+	if rules.Turns(c) && k.Over.Turn() > 0 {
+		w.add(StageCut, c.Name, "Cut the upper layer of the %s %s larger than the under one at the edges that roll.", c.Name, w.len(c.Turn.Or(k.Over.Turn().RoundNearest(plan.HoleStep(w.u)))))
 	}
 }
