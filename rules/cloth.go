@@ -480,7 +480,7 @@ var clothRules = []*Rule{
 		Why:     "In fleece, coated cloth, leather and deep loops a pressed edge rolls open again, and the centre line walks with it.",
 		Sources: []string{
 			"common practice, no source: baste the fold, then top-stitch 1/8 in from the edge",
-			"Fashion-Incubator and sewing guides: edge-stitch 1/16 to 1/8 in, top-stitch about 1/4 in",
+			"a trade pattern maker and sewing guides: edge-stitch 1/16 to 1/8 in, top-stitch about 1/4 in",
 		},
 		Check: func(x *Context) {
 			s := &x.C.Stand

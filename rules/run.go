@@ -322,7 +322,7 @@ var runRules = []*Rule{
 		Sources: []string{
 			"trade pattern maker, Reverse engineering standard work: at least 1/2 in from the finished edges",
 			"R. Carr, Couture, as quoted: last hole at least 1.5 gaps above the hem",
-			"about.com sewing column, 1999: about 4 in above the hem for leg room",
+			"a sewing column, 1999: about 4 in above the hem for leg room",
 			memory + ": the hole 3/8 in above the turned-up hem",
 		},
 		Ours: "leg room is judged only where hem_at says that the hem is below the hip",

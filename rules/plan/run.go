@@ -10,7 +10,7 @@ import (
 
 const (
 	FirstBelowNeck = quarter // beyond D: R. Carr, Couture, as quoted
-	LastAboveHem   = 4 * in  // leg room: about.com sewing column, 1999
+	LastAboveHem   = 4 * in  // leg room: a sewing column, 1999
 	EndLeast       = in / 2  // trade pattern maker: first and last from the finished edges
 	shortRun       = 8 * in  // ours: a run this short is a flap, a cuff or a tab
 )
