@@ -773,6 +773,9 @@ func PressedBy(c *catalog.Cloth) string {
 // NoIron says whether a cloth is folded without an iron.
 func NoIron(c *catalog.Cloth) bool { return PressedBy(c) == pressHardly && c.Kind != "leather" }
 
+// Hardly says whether a cloth is pressed hardly at all.
+func Hardly(c *catalog.Cloth) bool { return PressedBy(c) == pressHardly }
+
 // HowPressed says how a cloth is pressed, its heat apart.
 func HowPressed(c *catalog.Cloth) string {
 	switch PressedBy(c) {

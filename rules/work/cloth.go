@@ -6,6 +6,7 @@ import (
 
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
+	"placketeer/catalog/text"
 	"placketeer/rules"
 	"placketeer/rules/plan"
 )
@@ -50,6 +51,10 @@ func (w *planner) testIron() {
 		if l.Fibre == "" {
 			continue
 		}
+		if rules.Hardly(cl) {
+			w.add(StageTest, "", "If %s must be pressed, try a scrap: dry, cool and through a press cloth,%s. Look for shine and shrinkage.", w.g.ClothNames[j], rules.PressHeat(l, w.u))
+			continue
+		}
 		t := w.add(StageTest, "", "Press a scrap of %s %s,%s. Look for shine and shrinkage.", w.g.ClothNames[j], rules.HowPressed(cl), rules.PressHeat(l, w.u))
 		if !hot {
 			t.Take = append(t.Take, "Irons burn: keep fingers off the steam, and set the iron on its heel.")
@@ -69,11 +74,22 @@ func (w *planner) used(cl *catalog.Cloth) bool {
 func (w *planner) coolest() (plan.Limit, string) {
 	best, name := plan.Limit{}, ""
 	for i, cl := range w.g.Cloths {
-		if l := plan.IronLimit(w.g.Catalog, cl.Fibre); w.used(cl) && l.Fibre != "" && (name == "" || l.Main < best.Main) {
+		if l := plan.IronLimit(w.g.Catalog, cl.Fibre); w.used(cl) && !rules.Hardly(cl) && l.Fibre != "" && (name == "" || l.Main < best.Main) {
 			best, name = l, w.g.ClothNames[i]
 		}
 	}
 	return best, name
+}
+
+// unpressed are the names of the cloths that are pressed hardly at all.
+func (w *planner) unpressed() []string {
+	var names []string
+	for i, cl := range w.g.Cloths {
+		if w.used(cl) && rules.Hardly(cl) {
+			names = append(names, w.g.ClothNames[i])
+		}
+	}
+	return names
 }
 
 // shrinking is the shrinking of goods before they are cut.
@@ -115,7 +131,11 @@ func (w *planner) shrinking() {
 // checkIron is the heat of the last pressing.
 func (w *planner) checkIron() {
 	if l, name := w.coolest(); name != "" && l.Main < rules.NoPressCloth {
-		w.add(StageCheck, "", "Finish with the iron at %s at most, %s: the %s of %s stands no more.", rules.Dots(l.Main), l.Main.TextMost(w.u), l.MainFibre, name)
+		off := ""
+		if names := w.unpressed(); len(names) > 0 {
+			off = " Keep it off " + text.And(names...) + "."
+		}
+		w.add(StageCheck, "", "Finish with the iron at %s at most, %s: the %s of %s stands no more.%s", rules.Dots(l.Main), l.Main.TextMost(w.u), l.MainFibre, name, off)
 	}
 }
 

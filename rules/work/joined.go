@@ -33,7 +33,7 @@ func (w *planner) joined(c *catalog.Closure, k *plan.Closure) {
 		w.holeTask(StagePieces, c, k)
 	case k.HasLoops():
 		w.loopTask(StagePieces, c, k)
-	case rules.SetWithTool(&c.Notion) && !plan.Whole(c):
+	case rules.SetWithTool(&c.Notion) && !plan.Whole(c) && c.Notion.Kind != catalog.Rivet:
 		w.setFirst(c, k, plan.Over)
 	}
 	if plan.Whole(c) {

@@ -268,6 +268,17 @@ func (w *planner) check() {
 			w.add(StageCheck, c.Name, "Run the zip%s up and down, with one hand.", of(c))
 			return
 		}
+		switch {
+		case c.Notion.Kind == catalog.Rivet:
+			w.add(StageCheck, c.Name, "Pull at every rivet%s: none may turn or rattle.", of(c))
+			return
+		case plan.OneSided(c):
+			w.add(StageCheck, c.Name, "Run the cord through and pull at every eyelet%s.", of(c))
+			return
+		case c.Notion.Kind == catalog.Eyelet:
+			w.add(StageCheck, c.Name, "Lace the %s up and pull at every eyelet.", c.Name)
+			return
+		}
 		w.add(StageCheck, c.Name, "Fasten and open every %s%s, with one hand, and pull at each.", strings.ReplaceAll(c.Notion.Kind, "-", " "), of(c))
 	})
 	w.checkBars()
