@@ -1,0 +1,132 @@
+package work
+
+import (
+	"strings"
+	"testing"
+)
+
+// wanted says which of these an order of work has to say, and which never.
+func wanted(t *testing.T, says string, want, never []string) {
+	t.Helper()
+	for _, s := range want {
+		if !strings.Contains(says, s) {
+			t.Errorf("%q is missing in\n%s", s, says)
+		}
+	}
+	for _, s := range never {
+		if strings.Contains(says, s) {
+			t.Errorf("%q is said in\n%s", s, says)
+		}
+	}
+}
+
+const strap = `garment = "Slip bag (invented)"
+units = "in"
+[cloth.shell]
+use = "duck-10"
+thickness = "0.9 mm"
+[[closure]]
+name  = "strap"
+where = "strap"
+use   = "double-cap-9-8"
+over  = ["shell", "shell"]
+reinforced = true
+[closure.stand]
+construction = "faced"
+finished = "3/4 in"
+[closure.run]
+length = "3 in"
+count  = 2
+`
+
+// A rivet holds the layers together for good: it is set once, through all of
+// them, when they lie in their place. Common practice, no source.
+func TestRivetsHoldForGood(t *testing.T) {
+	_, says := order(t, strap)
+	wanted(t, says, []string{
+		"Lay the strap in its place and mark the rivets through all the layers",
+		"Set the rivets of the strap (2)",
+		"Pull at every rivet of the strap",
+	}, []string{"Fasten and open", "Only now join", "with the body alone", "mark from them"})
+	if strings.Count(says, "Set the rivets") != 1 {
+		t.Errorf("set more than once:\n%s", says)
+	}
+}
+
+// An eyelet for a cord is set in the piece that carries the cord; where edges
+// are laced, in both. Common practice, no source.
+func TestEyeletsAreSetWhereTheCordRuns(t *testing.T) {
+	hood := strings.NewReplacer("strap", "hood", "double-cap-9-8", "eyelet-5-5mm", "count  = 2", "count  = 1").Replace(strap)
+	p, says := order(t, hood)
+	wanted(t, says, []string{
+		"Mark the eyelets of the hood",
+		"Set the eyelets of the hood (1)",
+		"pull at every eyelet of the hood",
+	}, []string{"Fasten and open", "mark from them", "what lies beneath", "rivet"})
+	for _, pc := range p.Closures[0].Pieces[0] {
+		if pc.Side.String() == "under" && len(pc.Parts) > 0 {
+			t.Errorf("an eyelet in the %s piece", pc.Side)
+		}
+	}
+	laced := strings.Replace(strings.Replace(hood, "where = \"hood\"", "where = \"front\"\nlap = \"edge\"", 1), "count  = 1", "count  = 3", 1)
+	_, says = order(t, laced)
+	wanted(t, says, []string{"mark from them", "lace"}, []string{"Fasten and open"})
+}
+
+const hide = `garment = "Slip jacket (invented)"
+units = "mm"
+hem_at = "waist"
+[cloth.hide]
+use = "leather-garment"
+[[closure]]
+name  = "front"
+where = "front"
+use   = "metal-7-separating"
+over  = ["hide", "hide"]
+[closure.stand]
+construction = "faced"
+seam   = 15
+facing = 80
+[closure.run]
+length = 560
+`
+
+// Threads, 2008, on leather: small clips, no second row over the first; a
+// canvas merchant's catalogue, 2023: seams rolled rather than ironed. So the
+// zip is only held until the facing is on, and one row goes through all.
+func TestOneRowHoldsZipAndFacingInLeather(t *testing.T) {
+	_, says := order(t, hide)
+	wanted(t, says, []string{
+		"Hold the zip of the front with narrow tape or clips",
+		"turn it and roll the edge flat, without an iron",
+		"through front, tape and facing, in one row",
+	}, []string{"turn and press", "Finish with the iron", "Press a scrap of hide if at all", "aste the zip", "before the facing covers it"})
+	if a, b, c := strings.Index(says, "Hold the zip"), strings.Index(says, "Put the facings"), strings.Index(says, "in one row"); !(a < b && b < c) {
+		t.Errorf("held at %d, faced at %d, stitched at %d:\n%s", a, b, c, says)
+	}
+	// Wool is pressed, and its zip basted and stitched before it is faced.
+	_, says = order(t, strings.Replace(hide, "leather-garment", "gabardine", 1))
+	wanted(t, says, []string{"Baste the zip", "turn and press", "before the facing covers it"}, []string{"in one row"})
+}
+
+// Nor is a flap sewn on over a row that is there already.
+func TestOneRowHoldsZipAndFlap(t *testing.T) {
+	_, says := order(t, strings.Replace(hide, "[closure.run]", "[closure.run]\nfirst = 15", 1)+`[[closure]]
+name = "storm"
+where = "front"
+opening = "front"
+use = "ring-spring-15"
+over = ["hide", "hide"]
+reinforced = true
+[closure.flap]
+width = 55
+inset = 32
+[closure.stand]
+construction = "faced"
+seam = 10
+[closure.run]
+length = 560
+count = 4
+`)
+	wanted(t, says, []string{"sew zip and flap on in one row"}, nil)
+}
