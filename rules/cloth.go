@@ -476,7 +476,7 @@ var clothRules = []*Rule{
 		Reads:   ReadsInterfacing,
 		Room:    noRoom,
 		Title:   "a fold that will not stay pressed must be stitched",
-		Formula: "the outermost cloth holds a press (holds_press), or the edge is top-stitched (stand.topstitch)",
+		Formula: "the outermost cloth holds a press (holds_press), or the edge is top-stitched (stand.topstitch), or the row that holds a zip holds it",
 		Why:     "In fleece, coated cloth, leather and deep loops a pressed edge rolls open again, and the centre line walks with it.",
 		Sources: []string{
 			"common practice, no source: baste the fold, then top-stitch 1/8 in from the edge",
@@ -484,7 +484,7 @@ var clothRules = []*Rule{
 		},
 		Check: func(x *Context) {
 			s := &x.C.Stand
-			if s.Construction != "folded" && s.Construction != "band" && s.Construction != "faced" || s.TopstitchInset.Has() {
+			if s.Construction != "folded" && s.Construction != "band" && s.Construction != "faced" || s.TopstitchInset.Has() || x.K.Zip.Needed {
 				return
 			}
 			if cl := Shell(x.C.Over); cl == nil || HoldsPress(cl) {

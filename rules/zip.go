@@ -90,7 +90,8 @@ var zipRules = []*Rule{
 		},
 		Touches: []string{"closure.*.run.first"},
 		Propose: func(x *Context, f *Finding) []Change {
-			return []Change{{With: x.setLength("run.first", in/2), Says: "begin the zip " + x.len(in/2) + " below the neck edge", Cost: 1}}
+			l := plan.UsualZipTop(x.U)
+			return []Change{{With: x.setLength("run.first", l), Says: "begin the zip " + x.len(l) + " below the neck edge", Cost: 1}}
 		},
 	},
 	{
@@ -337,7 +338,7 @@ var zipRules = []*Rule{
 		Reads:   ReadsNotion | ReadsInterfacing,
 		Room:    noRoom,
 		Title:   "the zip must suit the cloth",
-		Formula: "cloth up to 150 g/m2: number to 4; to 300: 5–6; to 350: 5–10; over it: 7–10; leather: 7–8; a pocket, cuff or fly may take one class less. One class off: note; more: caution",
+		Formula: "cloth up to 150 g/m2: number to 4, a front's to 6; to 300: 5–6; to 350: 5–10; over it: 7–10; leather: 7–8; a pocket, cuff or fly may take one class less. One class off: note; more: caution",
 		Why:     "A light zip bursts on a heavy coat; a heavy one drags a light front into waves.",
 		Sources: []string{
 			"pattern maker's guide to zips: 2–3 dresses and trousers, 4–5 denim and bags, 8 leather, jackets, coats, 10 outdoor gear",

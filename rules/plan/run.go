@@ -16,13 +16,13 @@ const (
 )
 
 // UsualFirst is where the first of a front's fasteners d across lies below the
-// top where nothing is said: d + 1/4 in; in a garment in millimetres d + 6 mm,
-// as metric books print it, up to whole 5 mm.
+// top where nothing is said: d + 1/4 in, up to what a ruler marks; in a garment
+// in millimetres d + 6 mm, as metric books print it, up to whole 5 mm.
 func UsualFirst(d measure.Length, u measure.Unit) measure.Length {
 	if u == measure.MM {
 		return (d + 6*mm).RoundUp(5 * mm)
 	}
-	return d + FirstBelowNeck
+	return (d + FirstBelowNeck).RoundUp(sixteenth)
 }
 
 // UsualLast is where its last lies above the end: 4 in, or 100 mm.
@@ -34,12 +34,9 @@ func UsualLast(u measure.Unit) measure.Length {
 }
 
 // usualShort is where the first and the last of a flap, cuff or tab lie from
-// their own edges: D; in millimetres up to a whole one.
+// their own edges: D, and no less than the least of all, up to 1/16 in or 1 mm.
 func usualShort(d measure.Length, u measure.Unit) measure.Length {
-	if u == measure.MM {
-		return d.RoundUp(mm)
-	}
-	return d
+	return max(d, EndLeast).RoundUp(HoleStep(u))
 }
 
 // MarkEvery is the step where the garment gives none.

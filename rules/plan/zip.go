@@ -127,6 +127,7 @@ const (
 	zipFold   = eighth  // ours: teeth to a folded edge beside them, so that the slider cannot rub it
 	ZipStitch = quarter // stitching to the teeth, at least: US Army TM 10-8400-203-23, p. 79
 	zipTop    = in / 2  // top stop below the neck edge: a costume maker's page, 2015
+	zipTopMM  = 13 * mm // the same in whole millimetres
 	// ZipTopLeast is the nearest that the top stop is set below a neck edge:
 	// a costume maker's other page, 2015; 7 mm by a textbook, as quoted.
 	ZipTopLeast = quarter
@@ -197,6 +198,15 @@ func (k *Closure) HolesStay() bool { return k.hasCloth(HolesStay) }
 // Unbasted says whether any cloth of a closure is taped or clipped, not basted.
 func (k *Closure) Unbasted() bool { return k.hasCloth(NoBasting) }
 
+// UsualZipTop is how far below the neck edge a zip begins where nothing is said:
+// 1/2 in, or 13 mm.
+func UsualZipTop(u measure.Unit) measure.Length {
+	if u == measure.MM {
+		return zipTopMM
+	}
+	return zipTop
+}
+
 // SmallZip says whether the place of a zip is a small one.
 func SmallZip(where string) bool {
 	switch where {
@@ -240,6 +250,9 @@ func zipOf(g *catalog.Garment, c *catalog.Closure, k *Closure) Zip {
 	gsm, leather := HeaviestGSM(k)
 	z.Where, z.WhereSaid = WhereOf(g, c)
 	z.NumberMin, z.NumberMax = ZipNumbers(gsm, leather, SmallZip(z.Where))
+	if z.Where == "front" {
+		z.NumberMax = max(z.NumberMax, ZipClasses[1].Hi) // a zip maker: 3 and 5 for light clothing
+	}
 	z.Half = ZipHalf(n)
 	z.Fold, z.Stitched = z.Half+zipFold, ZipStitch
 	switch {
@@ -261,7 +274,7 @@ func zipOf(g *catalog.Garment, c *catalog.Closure, k *Closure) Zip {
 			run := c.Run.Length.At(i).V
 			s.Top = c.Run.First.At(i).V
 			if !c.Run.First.Has() && !IsShort(c, run) {
-				s.Top = zipTop
+				s.Top = UsualZipTop(g.Units)
 			}
 			s.Need = max(0, run-s.Top-c.Run.Last.At(i).V)
 		}
