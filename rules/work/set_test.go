@@ -130,3 +130,25 @@ count = 4
 `)
 	wanted(t, says, []string{"sew zip and flap on in one row"}, nil)
 }
+
+// Where edges meet, neither side is the under one: geometry.
+func TestEdgesThatMeetHaveNoUnderSide(t *testing.T) {
+	_, says := order(t, `garment = "Slip coat (invented)"
+units = "mm"
+[cloth.shell]
+use = "gabardine"
+[[closure]]
+name  = "collar"
+where = "collar"
+use   = "hook-eye-8-5mm"
+lap   = "edge"
+over  = ["shell", "shell"]
+[closure.stand]
+construction = "faced"
+seam = 10
+[closure.run]
+length = 60
+count  = 2
+`)
+	wanted(t, says, []string{"on the other side of the collar"}, []string{"under side"})
+}
