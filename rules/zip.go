@@ -143,6 +143,8 @@ var zipRules = []*Rule{
 					}
 					if fit > 0 {
 						out = append(out, Change{With: x.setSold(x.zipLengthKey(s.Size), fit), Says: "buy the zip of " + fit.TextPlace(x.unitFor(fit)), Cost: (fit - s.Length).MM() / 10})
+					} else {
+						out = append(out, x.zipsOf(s, s.Need)...)
 					}
 					continue
 				}
@@ -198,12 +200,7 @@ var zipRules = []*Rule{
 					out = append(out, Change{With: x.setSold(x.zipLengthKey(s.Size), fit), Says: "buy the zip of " + fit.TextPlace(x.unitFor(fit)), Cost: 1})
 					continue
 				}
-				for _, ch := range x.otherZips(func(n *catalog.Notion) bool { fit, _ := plan.NearestZip(n.Lengths, want); return fit > 0 }) {
-					fit, _ := plan.NearestZip(x.G.Catalog.Notion(ch.use()).Lengths, want)
-					ch.With = append(ch.With, x.setSold(x.zipLengthKey(s.Size), fit)...)
-					ch.Says += " of " + fit.TextPlace(x.unitFor(fit))
-					out = append(out, ch)
-				}
+				out = append(out, x.zipsOf(s, want)...)
 			}
 			return out
 		},
@@ -495,6 +492,18 @@ func (x *Context) covers(by int, reach measure.Length) together {
 		want = reach - y.C.Flap.Inset.V
 	}
 	return y.widen(want)
+}
+
+// zipsOf offers other zips that are sold as long as wanted, with that length.
+func (x *Context) zipsOf(s *plan.ZipSize, want measure.Length) []Change {
+	var out []Change
+	for _, ch := range x.otherZips(func(n *catalog.Notion) bool { fit, _ := plan.NearestZip(n.Lengths, want); return fit > 0 }) {
+		fit, _ := plan.NearestZip(x.G.Catalog.Notion(ch.use()).Lengths, want)
+		ch.With = append(ch.With, x.setSold(x.zipLengthKey(s.Size), fit)...)
+		ch.Says += " of " + fit.TextPlace(x.unitFor(fit))
+		out = append(out, ch)
+	}
+	return out
 }
 
 // sold says first which length to buy.

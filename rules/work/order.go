@@ -273,7 +273,7 @@ func (w *planner) check() {
 			w.add(StageCheck, c.Name, "Pull at every rivet%s: none may turn or rattle.", of(c))
 			return
 		case plan.OneSided(c):
-			w.add(StageCheck, c.Name, "Run the cord through and pull at every eyelet%s.", of(c))
+			w.add(StageCheck, c.Name, "Put the cord, or the prong of the buckle, through and pull at every eyelet%s.", of(c))
 			return
 		case c.Notion.Kind == catalog.Eyelet:
 			w.add(StageCheck, c.Name, "Lace the %s up and pull at every eyelet.", c.Name)

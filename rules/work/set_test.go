@@ -61,7 +61,7 @@ func TestEyeletsAreSetWhereTheCordRuns(t *testing.T) {
 	wanted(t, says, []string{
 		"Mark the eyelets of the hood",
 		"Set the eyelets of the hood (1)",
-		"pull at every eyelet of the hood",
+		"and pull at every eyelet of the hood",
 	}, []string{"Fasten and open", "mark from them", "what lies beneath", "rivet"})
 	for _, pc := range p.Closures[0].Pieces[0] {
 		if pc.Side.String() == "under" && len(pc.Parts) > 0 {
