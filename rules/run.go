@@ -355,11 +355,11 @@ var runRules = []*Rule{
 				case by >= 0 && by != x.C.Index && s.Last < hem.V+x.K.Reach.Down:
 					have, need := x.Short(s.Last, hem.V+x.K.Reach.Down)
 					x.report(Caution, path, atLeast(s.Last, hem.V+x.K.Reach.Down), "the last %s lies %s above the hem line, in the hem that %s turns up %s; %s clears it", x.C.Notion.Kind, have, x.G.Closures[by].Name, x.say(hem.V), x.endAt(need, "last", s))
-				case x.G.LegRoom() && !plan.IsShort(x.C, s.Run) && 2*s.Last < hemGaps*gap && s.Last < plan.LastAboveHem:
+				case x.G.LegRoom() && !plan.IsShort(x.C, s.Run) && 2*s.Last < hemGaps*gap && s.Last < plan.UsualLast(x.U):
 					// The lesser of the two decides.
 					least, why := hemGaps*gap/2, "1.5 gaps"
-					if least > plan.LastAboveHem {
-						least, why = plan.LastAboveHem, "what leaves leg room"
+					if least > plan.UsualLast(x.U) {
+						least, why = plan.UsualLast(x.U), "what leaves leg room"
 					}
 					have, need := x.Short(s.Last, least)
 					x.report(Note, path, atLeast(s.Last, least), "the last %s lies %s above the hem, nearer than %s (%s): sit down and climb a step in the try-on", x.C.Notion.Kind, have, why, need)

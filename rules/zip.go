@@ -297,8 +297,8 @@ var zipRules = []*Rule{
 				x.report(Caution, x.notionPath("number", n.Number.From), Numbers{}, "there is no zip number %g: 3, 4, 5, 7, 8 and 10 are usual", n.Number.V)
 				return
 			}
-			if !n.Chain.Has() {
-				return
+			if !n.Chain.Has() || n.File == "" && n.Number.From == catalog.Stock && n.Chain.From == catalog.Stock {
+				return // of one entry of the built-in catalogue
 			}
 			c := n.Chain.V
 			path := x.notionPath("chain", n.Chain.From)

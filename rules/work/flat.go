@@ -120,9 +120,12 @@ func (w *planner) fitting() string {
 // trained tailor's notes on a dinner jacket).
 func (w *planner) fit(stage string, o *opening) {
 	var parts, keys []string
-	pinned := false
+	pinned, pin := false, "pin"
 	for _, i := range o.members {
 		c, k := &w.g.Closures[i], &w.p.Closures[i]
+		if k.Unbasted() {
+			pin = "clip"
+		}
 		if c.Notion.Kind == catalog.Zip {
 			keys = append(keys, w.lengthKey(i))
 			continue
@@ -145,10 +148,10 @@ func (w *planner) fit(stage string, o *opening) {
 	}
 	name := w.g.Closures[o.first].Name
 	if len(parts) == 0 {
-		w.add(stage, name, "Pin the %s shut and try it on: %s. No mark is final before that.", o.name, w.fitting())
+		w.add(stage, name, "%s the %s shut and try it on: %s. No mark is final before that.", text.Capital(pin), o.name, w.fitting())
 		return
 	}
-	w.add(stage, name, "Turn the hem up and pin it, pin the %s shut, and try it on: %s. Only when the hem line is fixed is %s; no mark is final before that.", o.name, w.fitting(), text.And(parts...))
+	w.add(stage, name, "Turn the hem up and %s it, %s the %s shut, and try it on: %s. Only when the hem line is fixed is %s; no mark is final before that.", pin, pin, o.name, w.fitting(), text.And(parts...))
 	w.add(stage, name, "If the hem line moved, plan again with %s and mark from the new list.", strings.Join(keys, " "))
 }
 

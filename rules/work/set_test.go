@@ -152,3 +152,27 @@ count  = 2
 `)
 	wanted(t, says, []string{"on the other side of the collar"}, []string{"under side"})
 }
+
+// A canvas merchant's catalogue, 2023: waxed canvas clipped, not pinned; so it
+// is for the try-on too.
+func TestNoPinsForTheTryOnInWax(t *testing.T) {
+	_, says := order(t, `garment = "Slip coat (invented)"
+units = "mm"
+hem_at = "thigh"
+[cloth.shell]
+use = "waxed-duck"
+[[closure]]
+name = "front"
+use = "ring-spring-15"
+over = ["shell", "shell"]
+reinforced = true
+[closure.stand]
+construction = "faced"
+finished = 25
+seam = 10
+[closure.run]
+length = 800
+count = 6
+`)
+	wanted(t, says, []string{"Turn the hem up and clip it, clip the front shut"}, []string{"pin the", "Pin the"})
+}
