@@ -528,7 +528,7 @@ func (x *Context) bySize(sizes []int, at func(int) measure.Length, say func(meas
 	}
 	words := make([]string, len(sizes))
 	for k, i := range sizes {
-		words[k] = x.K.Sizes[i].Size + " " + say(at(i), x.U)
+		words[k] = say(at(i), x.U) + " in size " + x.K.Sizes[i].Size
 	}
 	return text.And(words...)
 }

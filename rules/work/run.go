@@ -113,9 +113,9 @@ func (w *working) bySize(at func(int) measure.Length) string {
 	}
 	parts := make([]string, len(sizes))
 	for i, s := range sizes {
-		parts[i] = s + " " + w.s(at(i))
+		parts[i] = s + ": " + w.s(at(i))
 	}
-	return strings.Join(parts, ", ")
+	return strings.Join(parts, "; ")
 }
 
 // moved says where an end went that gave way.
@@ -224,15 +224,8 @@ func (w *planner) marks(o *opening, s *set) (text string, lines []string) {
 	return text, lines
 }
 
-// try is the fitting, before the last fasteners are placed. Those on a flap of
-// its own are placed before it is sewn on, and fitted before that.
-func (w *planner) try() {
-	w.openings(func(o *opening) {
-		if o.flap == nil || o.flap.Zip.Needed {
-			w.fit(StageTry, o)
-		}
-	})
-}
+// try is the fitting, before the last fasteners are placed.
+func (w *planner) try() { w.openings(w.fit) }
 
 // lengthKey is what to plan again with when the hem line has moved.
 func (w *planner) lengthKey(i int) string {
