@@ -63,7 +63,7 @@ func Ends(g *catalog.Garment, c *catalog.Closure, k *Closure, size int) (first, 
 	d := AlongOf(&c.Notion)
 	below := UsualFirst(d, g.Units)
 	if c.Notion.Kind == catalog.Hook {
-		below = d/2 + HookLeast // as near to the neck edge as to the other
+		below = (d/2 + HookLeast).RoundUp(HoleStep(g.Units)) // as near to the neck edge as to the other
 	}
 	short := IsShort(c, length)
 	count := run.CountAt(size)
