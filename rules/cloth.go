@@ -324,10 +324,10 @@ var clothRules = []*Rule{
 				}
 				name, path := x.G.ClothNames[j], x.clothPath(j, "fibre")
 				if by == pressHardly {
-					x.report(Note, whole(path), Numbers{}, "press %s hardly at all: %s", name, HowPressed(cl))
+					x.report(Note, whole(path), Numbers{}, "press %s hardly at all: %s", name, HowPressed(cl, l))
 					continue
 				}
-				x.report(Note, whole(path), Numbers{}, "press %s %s,%s", name, HowPressed(cl), x.later(func(x *Context) string { return PressHeat(l, x.U) }))
+				x.report(Note, whole(path), Numbers{}, "press %s %s,%s", name, HowPressed(cl, l), x.later(func(x *Context) string { return PressHeat(l, x.U) }))
 			}
 		},
 	},
@@ -781,9 +781,20 @@ func NoIron(c *catalog.Cloth) bool { return PressedBy(c) == pressHardly && c.Kin
 // Hardly says whether a cloth is pressed hardly at all.
 func Hardly(c *catalog.Cloth) bool { return PressedBy(c) == pressHardly }
 
-// HowPressed says how a cloth is pressed, its heat apart.
-func HowPressed(c *catalog.Cloth) string {
-	switch PressedBy(c) {
+// HowPressed says how a cloth with that limit is pressed, its heat apart.
+func HowPressed(c *catalog.Cloth, l plan.Limit) string {
+	by := PressedBy(c)
+	if dry := l.Fibre != "" && l.Covered() && l.Symbol <= measure.OneDot; dry {
+		switch by {
+		case pressPile:
+			return "face down on a towel or on another piece of its own pile, with little weight"
+		case pressLofty:
+			return "from above, the iron held off it"
+		case pressFleece:
+			return "through a cloth"
+		}
+	}
+	switch by {
 	case pressPile:
 		return "face down on a towel or on another piece of its own pile, with steam and little weight"
 	case pressLofty:

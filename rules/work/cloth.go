@@ -59,7 +59,7 @@ func (w *planner) testIron() {
 			w.add(StageTest, "", "If %s must be pressed, try a scrap: dry, cool and through a press cloth,%s. Look for shine and shrinkage.", w.g.ClothNames[j], rules.PressHeat(l, w.u))
 			continue
 		}
-		how := rules.HowPressed(cl) + "," + rules.PressHeat(l, w.u)
+		how := rules.HowPressed(cl, l) + "," + rules.PressHeat(l, w.u)
 		t := w.listed(StageTest, "", "Press a scrap of each cloth, and look for shine and shrinkage", w.g.ClothNames[j]+": "+how, "Press a scrap of "+w.g.ClothNames[j]+" "+how+". Look for shine and shrinkage.")
 		if !hot {
 			t.Take = append(t.Take, "Irons burn: keep fingers off the steam, and set the iron on its heel.")

@@ -204,3 +204,21 @@ count = 4
 	_, says = order(t, strings.Replace(coat, "leather-garment", "gabardine", 1))
 	wanted(t, says, []string{"baste the lips together"}, nil)
 }
+
+// ISO 3758: one dot is ironed without steam. So no pile of acrylic is steamed.
+func TestNoSteamOnAcrylicPile(t *testing.T) {
+	_, says := order(t, `garment = "Slip cape (invented)"
+units = "mm"
+[cloth.shell]
+use = "fur-fabric"
+[[closure]]
+name = "neck"
+use = "coat-hook-25"
+over = ["shell", "shell"]
+reinforced = true
+[closure.run]
+length = 900
+count = 1
+`)
+	wanted(t, says, []string{"face down on a towel or on another piece of its own pile, with little weight, at 110 °C"}, []string{"with steam"})
+}
