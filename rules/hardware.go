@@ -60,7 +60,10 @@ func GripSideBy(s *plan.GripSide) string {
 
 // stackWords is a side as a message begins with it.
 func GripSideStackWords(s *plan.GripSide) string {
-	if s.Key == "over" {
+	switch {
+	case s.Both:
+		return "all the layers together"
+	case s.Key == "over":
 		return "the layers"
 	}
 	return "the layers underneath"
@@ -605,6 +608,9 @@ func (x *Context) pressedBasis(s *plan.GripSide) []plan.Basis {
 		stack = &x.K.Over
 	}
 	out := []plan.Basis{stack.PressedBasis()}
+	if s.Both {
+		out = append(out, x.K.Over.PressedBasis())
+	}
 	if x.C.Packing.Has() {
 		out = append(out, plan.BasisOf(x.C.Packing, x.key("packing")))
 	}

@@ -3,6 +3,8 @@ package work
 import (
 	"strings"
 	"testing"
+
+	"placketeer/catalog/measure"
 )
 
 // wanted says which of these an order of work has to say, and which never.
@@ -221,4 +223,28 @@ length = 900
 count = 1
 `)
 	wanted(t, says, []string{"face down on a towel or on another piece of its own pile, with little weight, at 110 °C"}, []string{"with steam"})
+}
+
+// A rivet goes through both sides where the file gives both: arithmetic. Two
+// layers of 0.9 mm on three, pressed to 0.85.
+func TestRivetsGoThroughBothSides(t *testing.T) {
+	one := func(text string) measure.Length {
+		p, _ := order(t, text)
+		h := &p.Closures[0].Hardware
+		if h.Count != 1 {
+			t.Fatalf("%d sides", h.Count)
+		}
+		return h.Sides[0].Pressed
+	}
+	both := strings.Replace(strap, "reinforced = true", "under = [\"shell\", \"shell\", \"shell\"]\nreinforced = true", 1)
+	alike := strings.Replace(strap, "reinforced = true", "under = [\"shell\", \"shell\"]\nreinforced = true", 1)
+	layer := one(strap) / 2
+	if got := one(both); (got - 5*layer).Abs() > measure.Micrometre {
+		t.Errorf("five layers are pressed to %s, one to %s", got, layer)
+	}
+	if got := one(alike); (got - 4*layer).Abs() > measure.Micrometre {
+		t.Errorf("four layers are pressed to %s, one to %s", got, layer)
+	}
+	_, says := order(t, strings.Replace(both, "name  = \"strap\"", "name  = \"strap\"\npacking = \"0.1 mm\"", 1))
+	wanted(t, says, []string{"make a test set in scrap first: 6 layers"}, nil)
 }
