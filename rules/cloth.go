@@ -313,10 +313,10 @@ var clothRules = []*Rule{
 				}
 				name, path := x.G.ClothNames[j], x.clothPath(j, "fibre")
 				if by == pressHardly {
-					x.report(Note, whole(path), Numbers{}, "press %s hardly at all: %s", name, HowPressed(cl))
+					x.report(Note, whole(path), Numbers{}, "press %s hardly at all: %s", name, HowPressed(cl, l))
 					continue
 				}
-				x.report(Note, whole(path), Numbers{}, "press %s %s,%s", name, HowPressed(cl), x.later(func(x *Context) string { return PressHeat(cl, l, x.U) }))
+				x.report(Note, whole(path), Numbers{}, "press %s %s,%s", name, HowPressed(cl, l), x.later(func(x *Context) string { return PressHeat(cl, l, x.U) }))
 			}
 		},
 	},
@@ -464,15 +464,15 @@ var clothRules = []*Rule{
 		Reads:   ReadsInterfacing,
 		Room:    noRoom,
 		Title:   "a fold that will not stay pressed must be stitched",
-		Formula: "the outermost cloth holds a press (holds_press), or the edge is top-stitched (stand.topstitch)",
+		Formula: "the outermost cloth holds a press (holds_press), or the edge is top-stitched (stand.topstitch), or the row that holds a zip holds it",
 		Why:     "In fleece, coated cloth, leather and deep loops a pressed edge rolls open again, and the centre line walks with it.",
 		Sources: []string{
 			"common practice, no source: baste the fold, then top-stitch 1/8 in from the edge",
-			"Fashion-Incubator and sewing guides: edge-stitch 1/16 to 1/8 in, top-stitch about 1/4 in",
+			"a trade pattern maker and sewing guides: edge-stitch 1/16 to 1/8 in, top-stitch about 1/4 in",
 		},
 		Check: func(x *Context) {
 			s := &x.C.Stand
-			if s.Construction != "folded" && s.Construction != "band" && s.Construction != "faced" || s.TopstitchInset.Has() {
+			if s.Construction != "folded" && s.Construction != "band" && s.Construction != "faced" || s.TopstitchInset.Has() || x.K.Zip.Needed {
 				return
 			}
 			if cl := Shell(x.C.Over); cl == nil || HoldsPress(cl) {
@@ -766,9 +766,23 @@ func NoIron(c *catalog.Cloth) bool { return PressedBy(c) == pressHardly && c.Kin
 // Steamed says whether a cloth is steamed from above and never pressed.
 func Steamed(c *catalog.Cloth) bool { return PressedBy(c) == pressLofty }
 
-// HowPressed says how a cloth is pressed, its heat apart.
-func HowPressed(c *catalog.Cloth) string {
-	switch PressedBy(c) {
+// Hardly says whether a cloth is pressed hardly at all.
+func Hardly(c *catalog.Cloth) bool { return PressedBy(c) == pressHardly }
+
+// HowPressed says how a cloth with that limit is pressed, its heat apart.
+func HowPressed(c *catalog.Cloth, l plan.Limit) string {
+	by := PressedBy(c)
+	if dry := l.Fibre != "" && l.Covered() && l.Symbol <= plan.NoSteam; dry {
+		switch by {
+		case pressPile:
+			return "face down on a towel or on another piece of its own pile, with little weight"
+		case pressLofty:
+			return "from above, the iron held off it"
+		case pressFleece:
+			return "through a cloth"
+		}
+	}
+	switch by {
 	case pressPile:
 		return "face down on a towel or on another piece of its own pile, with steam and little weight"
 	case pressLofty:
@@ -794,7 +808,7 @@ func PressHeat(c *catalog.Cloth, l plan.Limit, u measure.Unit) string {
 		return ", as hot as a scrap stands"
 	case !l.Covered():
 		steam := " with steam"
-		if strings.Contains(HowPressed(c), "steam") {
+		if strings.Contains(HowPressed(c, l), "steam") {
 			steam = ""
 		}
 		return fmt.Sprintf("%s at %s at most (%s), as tailors do, and a scrap first: the care symbol of the %s of %s in it allows only %s, %s", steam, l.Main.TextMost(u), Dots(l.Main), Percent(l.Share), l.Fibre, l.Symbol.TextMost(u), Dots(l.Symbol))

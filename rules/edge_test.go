@@ -2,12 +2,15 @@ package rules
 
 import (
 	"fmt"
+	"regexp"
+	"slices"
 	"strings"
 	"testing"
 
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
 	"placketeer/rules/plan"
+	"placketeer/rules/trial"
 )
 
 // A coat of one button, 24 mm across and 4 mm thick, which passes 28 mm: two
@@ -45,6 +48,12 @@ count = 4
 `
 
 // A jacket with a zip, chain 6 mm and tape 14, and snaps of 15 mm on a flap.
+// inInches is a garment in millimetres as one in inches, its lengths as they are.
+func inInches(garment string) string {
+	garment = strings.Replace(garment, `units = "mm"`, `units = "in"`, 1)
+	return regexp.MustCompile(`(?m)^((?:length|first|last|tape|chain|thickness|diameter|hole_gap|finished|facing|extension|seam|strip|width|inset|turn_under|topstitch|hem|band|post|post_width|grip|foot_lift|buttonhole_max)\s*= )([0-9.]+)$`).ReplaceAllString(garment, `$1"$2 mm"`)
+}
+
 const edgeZip = `garment = "Squall jacket (invented)"
 units = "mm"
 [cloth.shell]
@@ -259,7 +268,7 @@ var edges = []struct {
 	{"last-low", "turn-up", 9.525, edgeCoat, along + "|closure.front.hole_length=28 mm|closure.front.run.hem=40 mm|closure.front.run.last=@ mm", "75.94", "75.93", Caution},
 	// 1.5 × 60 = 90: R. Carr, Couture, as quoted.
 	{"last-low", "gaps", 1.5, edgeCoat, across + "|hem_at=knee|closure.front.run.step=0.1 mm|closure.front.run.length=420 mm|closure.front.run.count=6|closure.front.run.first=30 mm|closure.front.run.last=@ mm", "90", "89.9", Note},
-	{"last-low", "leg room", 101.6, edgeCoat, across + "|hem_at=knee|closure.front.run.count=4|closure.front.run.first=30 mm|closure.front.run.last=@ mm", "101.6", "101.5", Note},
+	{"last-low", "leg room", 101.6, inInches(edgeCoat), across + "|hem_at=knee|closure.front.run.count=4|closure.front.run.first=30 mm|closure.front.run.last=@ mm", "101.6", "101.5", Note},
 	// An anchor at 151.5 leaves gaps of 121.5 and 118.5. Ours.
 	{"gaps-uneven", "spread mm", 3, edgeCoat, "closure.front.run.step=0.1 mm|closure.front.run.length=300 mm|closure.front.run.count=3|closure.front.run.first=30 mm|closure.front.run.last=30 mm|closure.front.run.anchor=[{name=\"bust\",at=@,within=0}]", "151.5", "151.6", Note},
 	{"gaps-uneven", "steps", 2, edgeCoat, "closure.front.run.step=5 mm|closure.front.run.length=300 mm|closure.front.run.count=3|closure.front.run.first=30 mm|closure.front.run.last=30 mm|closure.front.run.anchor=[{name=\"bust\",at=@,within=0}]", "155", "160", Note},
@@ -276,7 +285,7 @@ var edges = []struct {
 	{"zip-seam", "stitching", 6.35, edgeZip, "closure.zip.notion.tape=@ mm", "9.36", "9.35", Conflict},
 	{"zip-seam", "tape", 3.175, edgeZip, "closure.zip.notion.tape=@ mm", "12.53", "12.52", Caution},
 	{"zip-seam", "fold", 3.175, edgeZip, "closure.zip.stand.seam=@ mm", "7.83", "7.82", Note},
-	{"zip-stops", "top", 12.7, edgeZip, "closure.zip.run.last=@ mm", "587.29", "587.3", Caution},
+	{"zip-stops", "top", 12.7, inInches(edgeZip), "closure.zip.run.last=@ mm", "587.29", "587.3", Caution},
 	// 40, and half of 38.1 more.
 	{"toggle-patch", "patch", 38.1, edgeToggle, "closure.toggles.inset=@ mm", "59.05", "59.04", Caution},
 	// 7.5 + 3 + 3, and 3.175 more for a fold that is our own.
@@ -489,7 +498,7 @@ func TestJustInsideAndJustOutside(t *testing.T) {
 var told = map[string]string{
 	"needle-cloth bands": "TestBandsOfClasses", "needle-cloth classes": "TestBoundsOfClasses", "needle-cloth charted": "TestExplainNeedleAgrees",
 	"thread-cloth threads": "TestBandsOfClasses", "stitch-length stitches": "TestBandsOfClasses", "button-thread threads": "TestBandsOfClasses",
-	"zip-top top": "zip-stops, top", "zip-group groups": "TestPublishedZipGroups", "zip-use numbers": "TestNumbersForCloth",
+	"zip-top top": "zip-stops, top", "zip-group groups": "TestPublishedZipGroups", "zip-use numbers": "TestNumbersForCloth", "zip-use front": "TestNumbersForCloth",
 	"zip-tape stitching": "TestToldFigures", "zip-tape fold": "TestToldFigures", "zip-tape seam": "only told: a usual allowance",
 	"fly-front stitched": "TestToldFigures", "fly-hole stitched": "TestToldFigures",
 	"rows-distance low": "TestToldFigures", "rows-distance high": "TestToldFigures",
@@ -571,6 +580,12 @@ func TestNumbersForCloth(t *testing.T) {
 	}
 	if lo, hi := plan.ZipNumbers(500, false, true); lo != 5 || hi != 25 {
 		t.Errorf("a pocket: %g to %g", lo, hi)
+	}
+	for number, told := range map[string]bool{"6": false, "6.1": true} { // a light front
+		p := Plan(trial.Read(t, strings.Replace(edgeZip, "number = 5\nchain = 6", "number = "+number+"\nchain = 6", 1)))
+		if is := slices.ContainsFunc(p.Findings, func(f Finding) bool { return f.Rule == "zip-use" }); is != told {
+			t.Errorf("number %s on a light front: told %v, want %v", number, is, told)
+		}
 	}
 }
 

@@ -1,7 +1,6 @@
 package rules
 
 import (
-	"fmt"
 	"math"
 	"slices"
 
@@ -10,15 +9,6 @@ import (
 	"placketeer/catalog/text"
 	"placketeer/rules/plan"
 )
-
-// isKnit says whether a cloth is a knit.
-func isKnit(c *catalog.Cloth) bool {
-	switch c.Kind {
-	case "jersey", "fleece", "corduroy-knit":
-		return true
-	}
-	return c.Weave == "knit"
-}
 
 // eachSide looks at every stack that the hardware is set through.
 func (x *Context) eachSide(do func(s *plan.GripSide, path string)) {
@@ -68,7 +58,10 @@ func GripSideBy(s *plan.GripSide) string {
 
 // stackWords is a side as a message begins with it.
 func GripSideStackWords(s *plan.GripSide) string {
-	if s.Key == "over" {
+	switch {
+	case s.Both:
+		return "all the layers together"
+	case s.Key == "over":
 		return "the layers"
 	}
 	return "the layers underneath"
@@ -600,206 +593,6 @@ var hardwareRules = []*Rule{
 			x.report(Note, path, Numbers{}, "make a test set in scrap first: %s", x.later(testSet))
 		},
 	},
-	{
-		Name: "snap-cap", Severity: Caution,
-		Task:    NoTask,
-		Reads:   ReadsNotion,
-		Room:    noRoom,
-		Title:   "the cap must belong to the working parts",
-		Figure:  "cap",
-		Formula: "caps min ≤ diameter of the cap ≤ caps max: the range of caps that its maker gives for the working parts",
-		Why:     "A cap outside the range of its socket will not close over it or comes off. The cap's size does not tell the holding set.",
-		Sources: []string{"a snap maker's note on S-spring snaps: one set of working parts takes caps of 10 mm or more, another caps of 11 to 15 mm"},
-		Check: func(x *Context) {
-			n := &x.C.Notion
-			lo, hi := n.Caps.Min.V, n.Caps.Max.V
-			if n.Kind != catalog.Snap || plan.FitOf(n.Diameter.V, lo, hi) == plan.Fits {
-				return
-			}
-			nums, says := atLeast(n.Diameter.V, lo), x.len(lo)+" or more"
-			switch {
-			case lo == 0:
-				says = "up to " + x.len(hi)
-			case hi > 0:
-				says = measure.TextSpan(lo, hi, x.U)
-			}
-			if hi > 0 && n.Diameter.V > hi {
-				nums = atMost(n.Diameter.V, hi)
-			}
-			x.report(Caution, x.notionPath("diameter", n.Diameter.From), nums, "a cap of %s does not go with these working parts, which take %s: ask for the set that belongs to the cap", x.say(n.Diameter.V), says)
-		},
-	},
-	{
-		Name: "snap-knit", Severity: Caution,
-		Task:    NoTask,
-		Reads:   ReadsNotion | ReadsInterfacing,
-		Room:    noRoom,
-		Title:   "in a knit, take a snap with prongs",
-		Formula: "jersey, fleece and other knits: prongs, not a single post",
-		Why:     "A single post makes one hole that runs and stretches; five prongs share the pull.",
-		Sources: []string{"a pattern maker's guide to snaps on jersey: one post against five prongs"},
-		Check: func(x *Context) {
-			if x.C.Notion.Kind != catalog.Snap || plan.AttachOf(&x.C.Notion) != "post" {
-				return
-			}
-			for _, ls := range [2][]catalog.Layer{x.C.Over, x.C.Under} {
-				for _, l := range ls {
-					if l.Cloth != nil && isKnit(l.Cloth) {
-						x.report(Caution, x.notionWord("attach"), Numbers{}, "%s is a knit, and this snap has a single post: take one with prongs, or put a firm woven patch on both sides", l.Name)
-						return
-					}
-				}
-			}
-		},
-		Touches: anotherNotion,
-		Propose: func(x *Context, f *Finding) []Change {
-			if x.C.Use == "" {
-				return nil
-			}
-			return x.nearestUse(func(n *catalog.Notion) bool {
-				return n.Kind == catalog.Snap && plan.AttachOf(n) == "prong" && x.suits(n)
-			}, diameterOf)
-		},
-	},
-	{
-		Name: "snap-locking", Severity: Conflict,
-		Task:    NoTask,
-		Reads:   ReadsNotion | ReadsInterfacing,
-		Room:    noRoom,
-		Title:   "no locking snap where it must open at once",
-		Formula: "spring = \"locking\" with quick_opening = true: conflict; on a child's garment: caution",
-		Why:     "A locking snap opens from one side only. Whoever is caught in the garment cannot tear it open.",
-		Sources: []string{"US Navy aviation training manual: the three-way locking snap is not used where quick opening is needed"},
-		Ours:    "a child's garment counts as one that somebody else may have to open",
-		Check: func(x *Context) {
-			if x.C.Notion.Spring != "locking" {
-				return
-			}
-			switch {
-			case x.C.QuickOpening.V:
-				x.report(Conflict, x.notionWord("spring"), Numbers{}, "this snap locks and opens from one side only, but the closure must open at once: take a ring or S spring")
-			case x.G.Wearer == "child" || x.G.Wearer == "infant":
-				x.report(Caution, x.notionWord("spring"), Numbers{}, "this snap locks and opens from one side only: on a child's garment take one that pulls open")
-			}
-		},
-		Touches: anotherNotion,
-		Propose: func(x *Context, f *Finding) []Change {
-			if x.C.Use == "" {
-				return nil
-			}
-			return x.nearestUse(func(n *catalog.Notion) bool {
-				return n.Kind == catalog.Snap && (n.Spring == "ring" || n.Spring == "s") && plan.AttachOf(n) == plan.AttachOf(&x.C.Notion) && x.suits(n)
-			}, diameterOf)
-		},
-	},
-	{
-		Name: "snap-sewn-size", Severity: Caution,
-		Task:    NoTask,
-		Reads:   ReadsNotion | ReadsInterfacing,
-		Room:    noRoom,
-		Title:   "a large sewn snap drags thin cloth",
-		Formula: "sewn snap over {big}: only on heavy cloth",
-		Limits:  []plan.Threshold{plan.SewnSnapLimit},
-		Why:     "The snap holds harder than the cloth: it drags the front and tears its stitches out.",
-		Sources: []string{"sewing notes on sewn snaps: 7 to 14 mm in general; larger for heavier cloth, up to 30 mm at the top of heavy wool coats; a large one drags thin cloth"},
-		Check: func(x *Context) {
-			n := &x.C.Notion
-			if n.Kind != catalog.Snap || n.Attach != "sewn" || n.Spring == "magnet" || n.Diameter.V <= plan.SewnSnapBig {
-				return
-			}
-			if cl, _ := plan.ClassOf(x.K); !cl.Heavy() {
-				x.report(Caution, x.notionPath("diameter", n.Diameter.From), atMost(n.Diameter.V, plan.SewnSnapBig),
-					"a sewn snap of %s drags %s cloth: take one of %s", x.say(n.Diameter.V), cl.Name, measure.TextSpan(plan.SewnSnapSmall, plan.SewnSnapBig, x.U))
-			}
-		},
-		Touches: anotherNotion,
-		Propose: proposeSmaller,
-	},
-	{
-		Name: "snap-magnet", Severity: Caution,
-		Task:    TaskBuy,
-		Reads:   ReadsNotion | ReadsInterfacing,
-		Room:    noRoom,
-		Title:   "magnets keep away from implants and from children's mouths",
-		Formula: "spring = \"magnet\"",
-		Why:     "Magnets disturb pacemakers and other implants, and swallowed magnets do grave harm. No public figure tells how strong a closure magnet should be.",
-		Sources: []string{
-			memory + ": usual caution of makers of magnetic closures",
-			"16 CFR 1262 covers loose magnets of toys, jewellery and the like, not a magnet held fast in a coat: used as a caution only",
-		},
-		Check: func(x *Context) {
-			n := &x.C.Notion
-			if n.Spring != "magnet" && !n.Magnet.V {
-				return
-			}
-			says := "sew each magnet in a closed pocket of its own, and try the hold on the real layers, with " + x.K.Over.Thick.TextThin() + " between"
-			if x.G.Wearer == "child" || x.G.Wearer == "infant" {
-				says = "better take another closure for a child: a magnet that comes out and is swallowed does grave harm"
-			}
-			x.report(Caution, x.notionWord("spring"), Numbers{}, "a magnet in a front can disturb pacemakers and other implants: ask the wearer; %s", says)
-		},
-	},
-	{
-		Name: "eyelet-cord", Severity: Conflict,
-		Task:  NoTask,
-		Reads: ReadsNotion,
-		Room: func(x *Context) Numbers {
-			n := &x.C.Notion
-			if n.Kind != catalog.Eyelet || !x.C.Cord.Has() || !n.Inside.Has() {
-				return Numbers{}
-			}
-			return atLeast(n.Inside.V, x.C.Cord.V)
-		},
-		Title:   "the cord must go through the eyelet",
-		Figure:  "eyelet, inside",
-		Formula: "inside of the eyelet ≥ the cord's thickness (conflict below), ≥ cord + {play} (caution below)",
-		Limits:  []plan.Threshold{plan.CordPlayLimit},
-		Why:     "A cord that only just goes through drags on the rim and wears out.",
-		Sources: []string{"geometry", "boating magazine on spur grommets: inside sizes 1/4, 5/16, 3/8 in"},
-		Ours:    "{play} of play",
-		Check: func(x *Context) {
-			n, cord := &x.C.Notion, x.C.Cord
-			if n.Kind != catalog.Eyelet || !cord.Has() || !n.Inside.Has() {
-				return
-			}
-			switch {
-			case n.Inside.V < cord.V:
-				have, limit := x.Over(cord.V, n.Inside.V)
-				x.report(Conflict, x.at("cord"), atLeast(n.Inside.V, cord.V).on(plan.NotionBasis(x.C, n.Inside, "inside"), plan.BasisOf(cord, x.key("cord"))), "a cord of %s does not go through an eyelet of %s inside: take a thinner cord or a larger eyelet", have, limit.For(x.at("cord")))
-			case n.Inside.V < cord.V+plan.CordPlay:
-				x.report(Caution, x.at("cord"), atLeast(n.Inside.V, cord.V+plan.CordPlay), "a cord of %s only just goes through an eyelet of %s inside and will drag: leave at least %s", x.say(cord.V), x.say(n.Inside.V), x.sayThin(plan.CordPlay))
-			}
-		},
-		Touches: anotherNotion,
-		Propose: func(x *Context, f *Finding) []Change {
-			if x.C.Use == "" {
-				return nil
-			}
-			return x.nearestUse(func(n *catalog.Notion) bool {
-				return n.Kind == catalog.Eyelet && n.EyeletKind == x.C.Notion.EyeletKind && n.Inside.V >= x.C.Cord.V+plan.CordPlay
-			}, func(n *catalog.Notion) measure.Length { return n.Inside.V })
-		},
-	},
-	{
-		Name: "tack-pull", Severity: Note,
-		Task:    NoTask,
-		Reads:   ReadsNotion | ReadsInterfacing,
-		Room:    noRoom,
-		Title:   "how a tack button's tested pull compares",
-		Formula: "pull ≥ {pull}, the military minimum for tack button and tack",
-		Limits:  []plan.Threshold{plan.TackPullLimit},
-		Why:     "Another figure belongs to other tests; only like can be compared with like.",
-		Sources: []string{"MIL-B-286D (1987), Buttons, Tack; and Tack, Button, 3.4: 60 lb without deforming or parting"},
-		Others:  "buyers ask 70 N for adults and 90 N for children; neither binds by law here",
-		Check: func(x *Context) {
-			n := &x.C.Notion
-			if n.Kind != catalog.TackButton || !n.Pull.Has() || n.Pull.V >= math.Floor(float64(plan.TackPull)*10)/10 {
-				return
-			}
-			x.report(Note, x.notionPath("pull", n.Pull.From), Numbers{Have: n.Pull.V, Need: round3(plan.TackPull.N()), Margin: round3(n.Pull.V - plan.TackPull.N()), Unit: "N", Compared: true},
-				"tested to hold %.4g N; military tack buttons hold at least %s. That does not bind your garment; it is a yardstick", n.Pull.V, plan.TackPull.Text(x.U))
-		},
-	},
 }
 
 // smallPunch is the hole to punch in cloth.
@@ -811,72 +604,6 @@ func (x *Context) smallPunch() measure.Length {
 	return plan.Scale(h.Barrel, plan.UsualPunch).RoundDown(mm / 10)
 }
 
-// SetRight says how hardware that is set right looks.
-func SetRight(h *plan.Hardware) string {
-	switch h.Setting {
-	case plan.SetNail:
-		return "It must sit tight on the cloth and snag nowhere, the nail straight, its point not through the face. A head that swivels may turn; a fixed one must not"
-	case plan.SetProngs:
-		return "Every prong must be curled inside the cap and none come through the face; it must not turn by hand and snag nowhere"
-	case plan.SetPlastic:
-		return "Press the point through the cloth first, then the part with its pliers: the point must end flat and round, not bent over. Snap it shut and open ten times: it must click, hold and part"
-	case plan.SetRivet:
-		return "It must sit tight, not turn by hand and snag nowhere, its cap not dented"
-	case plan.SetEyelet:
-		return "It must sit tight, not turn by hand, snag nowhere and show no split in the barrel"
-	}
-	return "It must sit tight, not turn by hand, snag nowhere and show at most " + number(h.Splits) + " splits in the barrel"
-}
-
-// number is a small number in words.
-func number(n int) string {
-	if n == 3 {
-		return "three"
-	}
-	return fmt.Sprint(n)
-}
-
-// SetSafely is the usual caution of setting hardware of that sort, with the
-// tool that the file names.
-func SetSafely(s plan.Setting, tool, what string) string {
-	switch {
-	case s == plan.SetPlastic:
-		return "press the " + what + " with the pliers or the press made for them, never with a hammer, and keep fingers out of it"
-	case tool == "press" || tool == "pliers" || tool == "machine":
-		return "wear eye protection when you set the " + what + ", keep fingers out of the " + tool + ", and use the maker's own dies"
-	}
-	return "wear eye protection when you set the " + what + ", strike with a rawhide or plastic mallet, never steel, and use the maker's own die and anvil"
-}
-
-// testSet is what to set in scrap and what to look for.
-func testSet(x *Context) string {
-	h := &x.K.Hardware
-	s := &h.Sides[0]
-	says := text.Count(s.Layers, "layer") + ", " + s.Free.TextThin() + " lying free, " + s.Pressed.TextThin() + " pressed" + GripSideBy(s)
-	if h.Count > 1 {
-		s := &h.Sides[1]
-		says += "; and " + text.Count(s.Layers, "layer") + ", " + s.Free.TextThin() + " and " + s.Pressed.TextThin() + GripSideBy(s)
-	}
-	if h.Post > 0 {
-		says += "; " + PostWord(h.Attach) + " " + h.Post.TextThin()
-	}
-	switch {
-	case h.Setting == plan.SetProngs:
-		says += "; no hole"
-	case h.Setting == plan.SetNail && h.Punch == 0:
-		says += ", pushed through from underneath"
-	case h.Into == "leather" && h.Punch == 0:
-		says += "; hole by trial: there is no published rule for leather"
-	case h.Punch > 0:
-		says += "; hole " + x.len(h.Punch)
-	}
-	grip := ""
-	if !h.GripGiven {
-		grip = " No grip range is known: ask its maker for the chart."
-	}
-	return fmt.Sprintf("%s. %s.%s", says, SetRight(h), grip)
-}
-
 // pressedBasis is what a pressed stack rests on, packing included.
 func (x *Context) pressedBasis(s *plan.GripSide) []plan.Basis {
 	stack := &x.K.Under
@@ -884,6 +611,9 @@ func (x *Context) pressedBasis(s *plan.GripSide) []plan.Basis {
 		stack = &x.K.Over
 	}
 	out := []plan.Basis{stack.PressedBasis()}
+	if s.Both {
+		out = append(out, x.K.Over.PressedBasis())
+	}
 	if x.C.Packing.Has() {
 		out = append(out, plan.BasisOf(x.C.Packing, x.key("packing")))
 	}

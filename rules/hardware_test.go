@@ -314,7 +314,7 @@ func TestPublishedEyelets(t *testing.T) {
 // The washer, the extra layer and the other notion that a rule proposes must
 // clear its finding when the garment is planned again.
 func TestHardwareProposalsClear(t *testing.T) {
-	modules := slices.Concat(sewnRules, hardwareRules, zipRules, loopRules)
+	modules := slices.Concat(sewnRules, hardwareRules, snapRules, eyeletRules, tackRules, zipRules, loopRules)
 	// No prong snap of the stock grips 4 mm, and there is nothing to add.
 	hopeless := []string{"hardware-grip/bad-memory-post.toml"}
 	files, clear := 0, 0

@@ -36,7 +36,7 @@ func TestPublishedPassingLengths(t *testing.T) {
 		want   measure.Length
 		tol    measure.Length
 	}{
-		{"about.com sewing column, 1999: 1 in button 1/4 in thick", flat(inch(1), inch(.25)), inch(1.25), 0},
+		{"a sewing column, 1999: 1 in button 1/4 in thick", flat(inch(1), inch(.25)), inch(1.25), 0},
 		{"Extension Bulletin 576, 1965, diameter + thickness", flat(inch(.5), inch(.125)), inch(.625), 0},
 		{"household machine manual 885-X36, p. 39: 15 mm by 10 mm thick", flat(mms(15), mms(10)), mms(25), 0},
 		{"sewing book quoted 2010: bound hole for 20 mm by 3 mm", flat(mms(20), mms(3)), mms(23), 0},
@@ -224,7 +224,7 @@ func TestPublishedBands(t *testing.T) {
 func TestPublishedFirstAndLast(t *testing.T) {
 	near(t, "first below the neck", inch(.75)+plan.FirstBelowNeck, inch(1), 0)
 	near(t, "last above the hem", plan.HemGaps.Of(inch(3)), inch(4.5), 0)
-	// about.com, 1999: 1 in by 1/4 in: from 1/8 in beyond the centre to 1 1/8
+	// A sewing column, 1999: 1 in by 1/4 in: from 1/8 in beyond the centre to 1 1/8
 	// in inside it.
 	h := plan.Hole{Length: flat(inch(1), inch(.25)).Passing(), Beyond: plan.BeyondCentre}
 	near(t, "hole inside the centre line", h.Length-h.Beyond, inch(1.125), 0)
@@ -249,7 +249,7 @@ func TestPublishedStrips(t *testing.T) {
 	}
 }
 
-// MH Thread, All about polyester sewing threads: Tex and the needle range of
+// A thread maker, All about polyester sewing threads: Tex and the needle range of
 // each size. All must be accepted, at both ends of their range.
 func TestPublishedThreadInNeedle(t *testing.T) {
 	for _, c := range []struct {

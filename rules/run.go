@@ -359,7 +359,7 @@ var runRules = []*Rule{
 		Sources: []string{
 			"trade pattern maker, Reverse engineering standard work: at least 1/2 in from the finished edges",
 			"R. Carr, Couture, as quoted: last hole at least 1.5 gaps above the hem",
-			"about.com sewing column, 1999: about 4 in above the hem for leg room",
+			"a sewing column, 1999: about 4 in above the hem for leg room",
 			memory + ": the hole 3/8 in above the turned-up hem",
 		},
 		Ours: "leg room is judged only where hem_at says that the hem is below the hip",
@@ -392,11 +392,11 @@ var runRules = []*Rule{
 				case by >= 0 && by != x.C.Index && s.Last < hem.V+x.K.Reach.Down:
 					have, need := x.Short(s.Last, hem.V+x.K.Reach.Down)
 					x.report(Caution, path, atLeast(s.Last, hem.V+x.K.Reach.Down), "the last %s lies %s above the hem line, in the hem that %s turns up %s; %s clears it", x.C.Notion.Kind, have, x.G.Closures[by].Name, x.say(hem.V), x.endAt(need, "last", s)).Line("the last lies %s above the hem, in the turn-up; %s clears it", have, need)
-				case x.G.LegRoom() && !plan.IsShort(x.C, s.Run) && s.Last < plan.HemGaps.Of(gap) && s.Last < plan.LastAboveHem:
+				case x.G.LegRoom() && !plan.IsShort(x.C, s.Run) && s.Last < plan.HemGaps.Of(gap) && s.Last < plan.UsualLast(x.U):
 					// The lesser of the two decides.
 					least, why := plan.HemGaps.Of(gap), plan.HemGapsLimit.String()+" gaps"
-					if least > plan.LastAboveHem {
-						least, why = plan.LastAboveHem, "what leaves leg room"
+					if least > plan.UsualLast(x.U) {
+						least, why = plan.UsualLast(x.U), "what leaves leg room"
 					}
 					have, need := x.Short(s.Last, least)
 					x.report(Note, path, atLeast(s.Last, least), "the last %s lies %s above the hem, nearer than %s (%s): sit down and climb a step in the try-on", x.C.Notion.Kind, have, why, need).Line("the last lies %s above the hem, nearer than %s: sit down in it", have, need)

@@ -197,7 +197,7 @@ func TestClashReadsWell(t *testing.T) {
 		},
 		{
 			"length = 24\ncount = { S = 3, M = 4, L = 5 }\ngap = { max = { S = 3, M = 9, L = 9 } }",
-			"the usual first at 1 1/8 in (29 mm), the usual last at 20 in (508 mm), count 3 and gap at most 3 in (76 mm) cannot hold together: change one of them; a figure of it is a default, so say your own and set closure.front.run.last",
+			"the usual first at 1 3/16 in (30 mm), the usual last at 20 in (508 mm), count 3 and gap at most 3 in (76 mm) cannot hold together: change one of them; a figure of it is a default, so say your own and set closure.front.run.last",
 			[]int{14, 14, 16, 17},
 		},
 		{
@@ -238,7 +238,7 @@ func TestOneAlone(t *testing.T) {
 		closure, run string
 		want         measure.Length
 	}{
-		{"", "length = 24\ncount = 1", 36*measure.Ligne + inch(.25)},
+		{"", "length = 24\ncount = 1", inch(1.1875)}, // 9/10 + 1/4 in, up to 1/16 in
 		{"", "length = 24\ncount = 1\nfirst = 2", inch(2)},
 		{"", "length = 24\ncount = 1\nlast = 5", inch(19)},
 		{"", "length = 24\ncount = 1\nfirst = 19\nlast = 5", inch(19)},
@@ -253,7 +253,7 @@ func TestOneAlone(t *testing.T) {
 	}
 	// Two on a cuff lie as far from one end as from the other.
 	s := planOf(t, `where = "cuff"`, "length = \"3 in\"\ncount = 2").Closures[0].Sizes[0]
-	if len(s.Positions) != 2 || s.First != s.Last || s.First != 36*measure.Ligne {
+	if len(s.Positions) != 2 || s.First != s.Last || s.First != inch(.9375) {
 		t.Errorf("on the cuff %v", s.Positions)
 	}
 }

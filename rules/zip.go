@@ -87,7 +87,8 @@ var zipRules = []*Rule{
 		},
 		Touches: []string{"closure.*.run.first"},
 		Propose: func(x *Context, f *Finding) []Change {
-			return []Change{{With: x.setLength("run.first", plan.ZipTop), Says: "begin the zip " + x.len(plan.ZipTop) + " below the neck edge", Cost: 1}}
+			l := plan.UsualZipTop(x.U)
+			return []Change{{With: x.setLength("run.first", l), Says: "begin the zip " + x.len(l) + " below the neck edge", Cost: 1}}
 		},
 	},
 	{
@@ -140,6 +141,8 @@ var zipRules = []*Rule{
 					}
 					if fit > 0 {
 						out = append(out, Change{With: x.setSold(x.zipLengthKey(s.Size), fit), Says: "buy the zip of " + fit.TextPlace(x.unitFor(fit)), Cost: (fit - s.Length).MM() / 10})
+					} else {
+						out = append(out, x.zipsOf(s, s.Need)...)
 					}
 					continue
 				}
@@ -195,12 +198,7 @@ var zipRules = []*Rule{
 					out = append(out, Change{With: x.setSold(x.zipLengthKey(s.Size), fit), Says: "buy the zip of " + fit.TextPlace(x.unitFor(fit)), Cost: 1})
 					continue
 				}
-				for _, ch := range x.otherZips(func(n *catalog.Notion) bool { fit, _ := plan.NearestZip(n.Lengths, want); return fit > 0 }) {
-					fit, _ := plan.NearestZip(x.G.Catalog.Notion(ch.use()).Lengths, want)
-					ch.With = append(ch.With, x.setSold(x.zipLengthKey(s.Size), fit)...)
-					ch.Says += " of " + fit.TextPlace(x.unitFor(fit))
-					out = append(out, ch)
-				}
+				out = append(out, x.zipsOf(s, want)...)
 			}
 			return out
 		},
@@ -299,8 +297,8 @@ var zipRules = []*Rule{
 				x.report(Caution, x.notionPath("number", n.Number.From), Numbers{}, "there is no zip number %g: 3, 4, 5, 7, 8 and 10 are usual", n.Number.V)
 				return
 			}
-			if !n.Chain.Has() {
-				return
+			if !n.Chain.Has() || n.File == "" && n.Number.From == catalog.Stock && n.Chain.From == catalog.Stock {
+				return // of one entry of the built-in catalogue
 			}
 			c := n.Chain.V
 			path := x.notionPath("chain", n.Chain.From)
@@ -338,8 +336,8 @@ var zipRules = []*Rule{
 		Reads:   ReadsNotion | ReadsInterfacing,
 		Room:    noRoom,
 		Title:   "the zip must suit the cloth",
-		Formula: "{numbers}; a pocket, cuff or fly may take one class less. One class off: note; more: caution",
-		Limits:  []plan.Threshold{plan.ZipNumberBands},
+		Formula: "{numbers}; on light cloth a front may take a {front}; a pocket, cuff or fly may take one class less. One class off: note; more: caution",
+		Limits:  []plan.Threshold{plan.ZipNumberBands, plan.ZipFrontLimit},
 		Why:     "A light zip bursts on a heavy coat; a heavy one drags a light front into waves.",
 		Sources: []string{
 			"pattern maker's guide to zips: 2–3 dresses and trousers, 4–5 denim and bags, 8 leather, jackets, coats, 10 outdoor gear",
@@ -495,6 +493,18 @@ func (x *Context) covers(by int, reach measure.Length) together {
 		want = reach - y.C.Flap.Inset.V
 	}
 	return y.widen(want)
+}
+
+// zipsOf offers other zips that are sold as long as wanted, with that length.
+func (x *Context) zipsOf(s *plan.ZipSize, want measure.Length) []Change {
+	var out []Change
+	for _, ch := range x.otherZips(func(n *catalog.Notion) bool { fit, _ := plan.NearestZip(n.Lengths, want); return fit > 0 }) {
+		fit, _ := plan.NearestZip(x.G.Catalog.Notion(ch.use()).Lengths, want)
+		ch.With = append(ch.With, x.setSold(x.zipLengthKey(s.Size), fit)...)
+		ch.Says += " of " + fit.TextPlace(x.unitFor(fit))
+		out = append(out, ch)
+	}
+	return out
 }
 
 // sold says first which length to buy.

@@ -142,7 +142,7 @@ func TestPublishedGaps(t *testing.T) {
 		// Dresses 9 to 11 cm: 60 cm takes seven at 10 cm.
 		{"noemova, placing buttons: dresses", mm(600), mm(5), Limits{mm(90), mm(110)}, 7, mm(100)},
 		// Double-breasted jackets 10 to 11 cm: 21 cm takes three at 10.5 cm.
-		{"buttonarea.com, setting button and buttonhole position", mm(210), mm(5), Limits{mm(100), mm(110)}, 3, mm(105)},
+		{"a button maker, setting button and buttonhole position", mm(210), mm(5), Limits{mm(100), mm(110)}, 3, mm(105)},
 	}
 	for _, tt := range tests {
 		l, err := Solve(Problem{Run: tt.run, Step: tt.step, First: At(0), Last: At(tt.run), Gap: tt.gap})
@@ -236,7 +236,7 @@ func TestPublishedRows(t *testing.T) {
 		// Rows 8 to 10 in apart at the top, 4 to 5 in at the bottom.
 		{"US War Department regulations, double-breasted dress coat", Taper{Top: in(9) / 2, Bottom: in(4.5) / 2}, in(4.5), in(2.25)},
 		// The button row 6 to 8 cm from the centre, straight down.
-		{"buttonarea.com, setting button and buttonhole position", Taper{Top: mm(70), Bottom: mm(70)}, mm(70), mm(70)},
+		{"a button maker, setting button and buttonhole position", Taper{Top: mm(70), Bottom: mm(70)}, mm(70), mm(70)},
 	}
 	for _, tt := range tests {
 		rows := Rows(laid(t, 0, in(10), 5), tt.taper)

@@ -293,6 +293,8 @@ func (l Length) less(u Unit, k style) string {
 	bound := func(u Unit) string {
 		by := fineMM
 		switch {
+		case u == In && k == thin && l.Abs() < fineIn:
+			by = thouIn
 		case u == In:
 			by = fineIn
 		case k == thin && l.Abs() < fineMM:
@@ -311,14 +313,15 @@ func (l Length) bound(by Length) Length { return l.Abs().RoundDown(by) + by }
 // between them they are printed to 0.001 in or 0.01 mm.
 func TextSpan(lo, hi Length, u Unit) string { return span(lo, hi, u, plain) }
 
-// TextThinSpan is TextSpan for what TextThin prints.
+// TextThinSpan is TextSpan for what TextThin prints; where that would leave
+// less than half of the range it is told to 0.001 in.
 func TextThinSpan(lo, hi Length) string { return span(lo, hi, MM, thin) }
 
 func span(lo, hi Length, u Unit, k style) string {
 	ends := func(u Unit) string {
 		a, b := lo.printed(u, k, least), hi.printed(u, k, most)
 		one := func(l Length) string { return l.one(u, k, nearest) }
-		if a > b {
+		if a > b || k == thin && 2*(b-a) < hi-lo {
 			by := Length(finestMM)
 			if u == In {
 				by = thouIn

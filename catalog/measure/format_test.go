@@ -194,6 +194,9 @@ func TestTextApart(t *testing.T) {
 	if have, limit := TextOver(4_750_000, 4_690_000, MM); have != "4.8 mm (3/16 in)" || limit != "4.6 mm (5/32 in)" {
 		t.Errorf("%s, %s", have, limit)
 	}
+	if have, limit := TextThinOver(1_520_000, 1_500_000); have != "less than 0.03 mm (0.001 in) over 1.5 mm" || limit != "1.5 mm (1/32 in)" {
+		t.Errorf("%s, %s", have, limit)
+	}
 	if have, limit := TextThinOver(250_000, 244_000); have != "0.25 mm (0.01 in)" || limit != "0.24 mm (0.009 in)" {
 		t.Errorf("%s, %s", have, limit)
 	}
@@ -213,6 +216,13 @@ func TestTextSpan(t *testing.T) {
 		if got := TextSpan(tt.lo, tt.hi, tt.u); got != tt.want {
 			t.Errorf("%v to %v: %q, want %q", tt.lo, tt.hi, got, tt.want)
 		}
+	}
+	// Where 1/32 in would take half of a thin range away it is told finer.
+	if got := TextThinSpan(500_000, 1_500_000); got != "0.5 to 1.5 mm (0.02 to 0.059 in)" {
+		t.Error(got)
+	}
+	if got := TextThinSpan(1_000_000, 2_000_000); got != "1 to 2 mm (0.04 to 0.078 in)" {
+		t.Error(got)
 	}
 	if got := TextThinSpan(1_230_000, 3_470_000); got != "1.3 to 3.4 mm (1/16 to 1/8 in)" {
 		t.Error(got)

@@ -107,8 +107,8 @@ func TestParseLength(t *testing.T) {
 }
 
 // An ounce of leather is 1/64 in thick.
-// GNN International, "Leather thickness conversion chart"; Fine
-// Leatherworking, "Leather thickness conversion chart": 2½ oz about 1.0 mm,
+// A leather dealer, "Leather thickness conversion chart"; a
+// leatherworker's page of the same name: 2½ oz about 1.0 mm,
 // 3 oz 1.2, 4 oz 1.6, 8 oz 1/8 in or 3.2.
 func TestParseLeather(t *testing.T) {
 	for text, want := range map[string]float64{"2 1/2 oz leather": 1.0, "3 oz leather": 1.2, "4 oz. leather": 1.6, "8 ounces leather": 3.2} {

@@ -7,10 +7,10 @@ import (
 
 // Published button tables, in lignes and millimetres or inches.
 //
-//	A  CX Buttons (a button maker), "How to calculate button size by ligne"
-//	B  Gents Shop, "Button size chart: converting ligne to metric"
-//	C  Gotanotion, "A bit about buttons"
-//	E  Your Button Shop, "Choosing buttons and making buttonholes" (2012)
+//	A  a button maker, "How to calculate button size by ligne"
+//	B  a menswear shop, "Button size chart: converting ligne to metric"
+//	C  a notions shop, "A bit about buttons"
+//	E  a button shop, "Choosing buttons and making buttonholes" (2012)
 var buttonTables = []struct {
 	ligne        float64
 	a, b, c, e   float64 // mm, 0 if not listed
@@ -101,10 +101,10 @@ func TestLigneExact(t *testing.T) {
 		{"1 line", Inch / 40, "Federal Specification V-B-871F; MIL-B-20289D"},
 		{"40 line", Inch, "Federal Specification V-B-871F; Sizes, Inc., Buttons"},
 		{"20 L", Inch / 2, "Sizes, Inc., Buttons"},
-		{"16 L", 10_160_000, "Deluxico, product portfolio: 10.16 mm"},
-		{"32 L", 20_320_000, "Deluxico, product portfolio: 20.32 mm"},
-		{"12 L", 7_620_000, "Lustrim, Button engineering: 7.62 mm"},
-		{"10 L", Inch / 4, "Wyedean, Button size conversions"},
+		{"16 L", 10_160_000, "a button maker, product portfolio: 10.16 mm"},
+		{"32 L", 20_320_000, "a button maker, product portfolio: 20.32 mm"},
+		{"12 L", 7_620_000, "a button maker, Button engineering: 7.62 mm"},
+		{"10 L", Inch / 4, "a uniform-trimmings maker, Button size conversions"},
 		{"45 L", 28_575_000, "the line of 1/40 in"},
 	} {
 		if got, err := ParseLength(tt.text, NoUnit); got != tt.want || err != nil {

@@ -21,7 +21,7 @@ type needleSize struct {
 
 // needleSizes pairs the sizes, as Apparel Science's "Needle Number System"
 // and the needle makers' leaflets do, with the small and the big sizes of
-// Shoemaking.wiki's "Sewing Machine Needle Sizing".
+// a shoemaking wiki's "Sewing Machine Needle Sizing".
 var needleSizes = []needleSize{
 	{40, []int{4}}, {45, []int{5}}, {50, []int{6}}, {55, []int{7}},
 	{60, []int{8}}, {65, []int{9}}, {70, []int{10}}, {75, []int{11}}, {80, []int{12}}, {85, []int{13}},

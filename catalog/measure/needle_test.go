@@ -31,20 +31,20 @@ func TestPublishedNeedles(t *testing.T) {
 	if got, _ := NeedleUS(19); got != 120 {
 		t.Errorf("US 19 is NM %d, want 120", int(got))
 	}
-	// Organ needle leaflet and Threads magazine, "Choose regular needle
+	// A needle maker's leaflet and Threads magazine, "Choose regular needle
 	// size by fabric": the household sizes.
 	for _, pair := range []string{"60/8", "65/9", "70/10", "75/11", "80/12", "90/14", "100/16", "110/18", "120/19"} {
 		if n, err := ParseNeedleSize(pair); err != nil || n.String() != pair {
 			t.Errorf("%s is printed as %v, %v", pair, n, err)
 		}
 	}
-	// Shoemaking.wiki, "Sewing Machine Needle Sizing".
+	// A shoemaking wiki, "Sewing Machine Needle Sizing".
 	for _, pair := range []string{"40/4", "45/5", "50/6", "55/7", "85/13", "95/15", "105/17", "110/17", "125/20", "130/21", "140/22", "150/22", "160/23", "170/23", "180/24", "200/25", "230/26", "250/27"} {
 		if _, err := ParseNeedleSize(pair); err != nil {
 			t.Errorf("%s: %v", pair, err)
 		}
 	}
-	// Misprints: 100/14 and 120/18 at Mardock, "Needle info"; 70/9 and
+	// Misprints: 100/14 and 120/18 on a dealer's page, "Needle info"; 70/9 and
 	// 80/11 as printed back to front by a quilt shop.
 	for _, pair := range []string{"100/14", "120/18", "70/9", "80/11", "9/70", "11/80"} {
 		if n, err := ParseNeedleSize(pair); err == nil {

@@ -56,21 +56,21 @@ func TestPublishedThreads(t *testing.T) {
 		{"cotton Tkt 1", tex, 1771.6, 0.1, "Textile School"},
 		{"9 den", tex, 1, 1e-9, "Textile School"},
 		{"10 dtex", tex, 1, 1e-9, "Textile School"},
-		{"Ne 1", tex, 590.54, 0.005, "Textile School; Coats, \"Thread numbering\""},
+		{"Ne 1", tex, 590.54, 0.005, "Textile School; a thread maker, \"Thread numbering\""},
 		{"Ne 1", denier, 5314.9, 0.05, "Textile School"},
 		{"Ne 1", LinearDensity.Nm, 1.6934, 5e-5, "Textile School"},
-		// Schmetz, "Sewing machine thread sizing guide": 30 wt is 300 den
+		// A needle maker, "Sewing machine thread sizing guide": 30 wt is 300 den
 		// and tex 33; 40 wt is tex 25, for which it prints 240 den.
-		{"30 wt", denier, 300, 1e-9, "Schmetz"},
-		{"30 wt", tex, 33, 0.35, "Schmetz"},
-		{"40 wt", tex, 25, 1e-9, "Schmetz"},
-		{"40 wt", denier, 240, 0.07 * 240, "Schmetz"},
-		// TGE, "Conversion table": two-ply Nm is 2000 ÷ Nm tex, and Nm 80/2
+		{"30 wt", denier, 300, 1e-9, "a needle maker"},
+		{"30 wt", tex, 33, 0.35, "a needle maker"},
+		{"40 wt", tex, 25, 1e-9, "a needle maker"},
+		{"40 wt", denier, 240, 0.07 * 240, "a needle maker"},
+		// A yarn dealer, "Conversion table": two-ply Nm is 2000 ÷ Nm tex, and Nm 80/2
 		// is 12.5 tex × 2.
-		{"Nm 80/2", tex, 25, 1e-9, "TGE"},
-		{"Nm 80/1", tex, 12.5, 1e-9, "TGE"},
-		{"Nm 60/3", tex, 50, 1e-9, "TGE"},
-		{"Nm 40/4", tex, 100, 1e-9, "TGE"},
+		{"Nm 80/2", tex, 25, 1e-9, "a yarn dealer"},
+		{"Nm 80/1", tex, 12.5, 1e-9, "a yarn dealer"},
+		{"Nm 60/3", tex, 50, 1e-9, "a yarn dealer"},
+		{"Nm 40/4", tex, 100, 1e-9, "a yarn dealer"},
 	} {
 		d, err := ParseLinearDensity(tt.text)
 		if got := tt.in(d); err != nil || !near(got, tt.want, tt.tol) {
@@ -79,7 +79,7 @@ func TestPublishedThreads(t *testing.T) {
 	}
 }
 
-// MH Thread, "All about polyester sewing threads": cotton counts and their
+// A thread maker, "All about polyester sewing threads": cotton counts and their
 // rounded tex. ISO 2947 lets rounded tex differ by 2 %.
 func TestRoundedTex(t *testing.T) {
 	for text, want := range map[string]float64{
@@ -102,7 +102,7 @@ func TestParseLinearDensityRefusals(t *testing.T) {
 		{"No. ‸50", four, fifty},
 		{"no ‸50", four, fifty},
 		{"#‸50", four, fifty},
-		// Joann, "Thread measurement explained": US sizes are denier ÷ 10.
+		// A craft shop, "Thread measurement explained": US sizes are denier ÷ 10.
 		{"#‸69", "as a US trade size it is 690 den", "69 wt, Ne 69/3, Tkt 69 or cotton Tkt 69"},
 		{"‸40/2", "Ne 40/2 is Tex 29.5, Nm 40/2 is Tex 50", "Ne 40/2 or Nm 40/2"},
 		{"‸9999", "no thread is numbered 9999", ""},

@@ -6,6 +6,7 @@ import (
 
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
+	"placketeer/catalog/source"
 )
 
 // Hardware is what is worked out for hardware that is set with a tool:
@@ -75,6 +76,7 @@ func (s Setting) Struck() bool { return s != "" && s != SetPlastic }
 // GripSide is one stack that hardware is set through.
 type GripSide struct {
 	Key       string // over, under
+	Both      bool   // it is both together: a rivet goes through both
 	Free      measure.Length
 	Pressed   measure.Length // packing included
 	Layers    int
@@ -274,7 +276,7 @@ func SetWithTool(n *catalog.Notion) bool {
 	return false
 }
 
-func hardwareOf(c *catalog.Closure, k *Closure) Hardware {
+func hardwareOf(g *catalog.Garment, c *catalog.Closure, k *Closure) Hardware {
 	n := &c.Notion
 	if !SetWithTool(n) {
 		return Hardware{}
@@ -295,8 +297,14 @@ func hardwareOf(c *catalog.Closure, k *Closure) Hardware {
 	if n.EyeletKind == "spur" {
 		h.LayersLeast = spurLayers
 	}
-	// A tack and a rivet go through one stack; a snap and an eyelet through both.
-	if n.Kind == catalog.Snap || n.Kind == catalog.Eyelet {
+	// A tack goes through what lies under; a snap and an eyelet have a part on
+	// either side. A rivet goes through all: through both sides where the file
+	// gives both, else through the one that it gives.
+	if n.Kind == catalog.Rivet && g.Stated(source.Item("closure", c.Index)+".under") {
+		both := k.Over.on(&k.Under)
+		h.side("under", &both)
+		h.Sides[0].Both = true
+	} else if n.Kind == catalog.Snap || n.Kind == catalog.Eyelet {
 		h.side("over", &k.Over)
 		if !SameLayers(c.Over, c.Under) {
 			h.side("under", &k.Under)

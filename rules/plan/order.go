@@ -22,6 +22,16 @@ func Whole(c *catalog.Closure) bool {
 	return c.When == "before-joining" && (c.Where == "cuff" || c.Where == "collar")
 }
 
+// OneSided says whether a closure's fasteners are set in one piece alone: the
+// eyelets of a hood, a waist, a cuff or a belt, not those that two sides of an
+// opening or a flap and what lies beneath are laced or tied by.
+func OneSided(c *catalog.Closure) bool {
+	if c.Notion.Kind != catalog.Eyelet || LapOf(c) == "edge" || c.Flap.Has() || IsFront(c) {
+		return false
+	}
+	return c.Where != "flap" && c.Where != "pocket"
+}
+
 // SewnHole says whether a closure has a hole to sew or cut open.
 func (k *Closure) SewnHole() bool { return k.Hole.Needed && k.Hole.Kind != "loop" }
 

@@ -865,6 +865,7 @@ func (d *placer) place(over bool, role Role, number int32, out, at measure.Lengt
 		c.Out = -out
 	}
 	switch {
+	case !over && OneSided(k.Closure):
 	case over && k.Loop.Needed:
 		d.loop(role, number, c)
 	case over && k.Hole.Needed:

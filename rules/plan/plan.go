@@ -279,7 +279,7 @@ func (p *Plan) WorkOn(i int) {
 	k.Sizes = p.sizesOf(c, k)
 	k.Hole.handHole(c, k)
 	k.Sewing = sewingOf(g, c, k)
-	k.Hardware = hardwareOf(c, k)
+	k.Hardware = hardwareOf(g, c, k)
 	k.Zip = zipOf(g, c, k)
 	k.Places = placesOf(g, c, k)
 	k.Needle.Thick = thickNeedle(&g.Machine, k)

@@ -11,7 +11,7 @@ import (
 
 const (
 	FirstBelowNeck = quarter // beyond D: R. Carr, Couture, as quoted
-	LastAboveHem   = 4 * in  // leg room: about.com sewing column, 1999
+	LastAboveHem   = 4 * in  // leg room: a sewing column, 1999
 	EndLeast       = in / 2  // trade pattern maker: first and last from the finished edges
 	shortRun       = 8 * in  // ours: a run this short is a flap, a cuff or a tab
 	farthest       = 2       // times its default that an end may move: ours
@@ -50,13 +50,13 @@ func marksOf(u measure.Unit) string {
 }
 
 // UsualFirst is where the first of a front's fasteners d across lies below the
-// top where nothing is said: d + 1/4 in; in a garment in millimetres d + 6 mm,
-// as metric books print it, up to whole 5 mm.
+// top where nothing is said: d + 1/4 in, up to what a ruler marks; in a garment
+// in millimetres d + 6 mm, as metric books print it, up to whole 5 mm.
 func UsualFirst(d measure.Length, u measure.Unit) measure.Length {
 	if u == measure.MM {
 		return (d + 6*mm).RoundUp(5 * mm)
 	}
-	return d + FirstBelowNeck
+	return (d + FirstBelowNeck).RoundUp(sixteenth)
 }
 
 // UsualLast is where its last lies above the end: 4 in, or 100 mm.
@@ -68,12 +68,9 @@ func UsualLast(u measure.Unit) measure.Length {
 }
 
 // usualShort is where the first and the last of a flap, cuff or tab lie from
-// their own edges: D; in millimetres up to a whole one.
+// their own edges: D, and no less than the least of all, up to 1/16 in or 1 mm.
 func usualShort(d measure.Length, u measure.Unit) measure.Length {
-	if u == measure.MM {
-		return d.RoundUp(mm)
-	}
-	return d
+	return max(d, EndLeast).RoundUp(HoleStep(u))
 }
 
 // MarkEvery is the step where the garment gives none.
@@ -100,7 +97,7 @@ func Ends(g *catalog.Garment, c *catalog.Closure, k *Closure, size int) (first, 
 	d := AlongOf(&c.Notion)
 	below := UsualFirst(d, g.Units)
 	if c.Notion.Kind == catalog.Hook {
-		below = d/2 + HookLeast // as near to the neck edge as to the other
+		below = (d/2 + HookLeast).RoundUp(HoleStep(g.Units)) // as near to the neck edge as to the other
 	}
 	short := IsShort(c, length)
 	count := run.CountAt(size)

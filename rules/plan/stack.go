@@ -1,6 +1,8 @@
 package plan
 
 import (
+	"slices"
+
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
 )
@@ -45,6 +47,15 @@ func stackOf(g *catalog.Garment, layers []catalog.Layer) Stack {
 		s.Estimated = s.Estimated || p.Estimated
 	}
 	return s
+}
+
+// on is one stack lying on another.
+func (s *Stack) on(o *Stack) Stack {
+	return Stack{
+		Layers: slices.Concat(s.Layers, o.Layers),
+		Thick:  s.Thick + o.Thick, Tol: s.Tol + o.Tol, Pressed: s.Pressed + o.Pressed,
+		Estimated: s.Estimated || o.Estimated,
+	}
 }
 
 // Bulk is what of a stack the edge of a hole takes up: lofty layers give way

@@ -139,6 +139,7 @@ const (
 	zipFold   = eighth  // ours: teeth to a folded edge beside them, so that the slider cannot rub it
 	ZipStitch = quarter // stitching to the teeth, at least: US Army TM 10-8400-203-23, p. 79
 	ZipTop    = in / 2  // top stop below the neck edge: a costume maker's page, 2015
+	zipTopMM  = 13 * mm // the same in whole millimetres
 	// ZipTopLeast is the nearest that the top stop is set below a neck edge:
 	// a costume maker's other page, 2015; 7 mm by a textbook, as quoted.
 	ZipTopLeast = quarter
@@ -184,7 +185,12 @@ var (
 		}
 		return words + fmt.Sprintf("leather: %g–%g", ZipClasses[zipLeather].lo, ZipClasses[zipLeather].Hi)
 	})
+	ZipFrontLimit = Number("front", ZipFrontMost, "", Ours)
 )
+
+// ZipFrontMost is the number that a front of light cloth may take: a zip maker
+// has 3 and 5 for light clothing; up to the end of that class is ours.
+const ZipFrontMost = 6
 
 // ZipHalf is half the width of the closed chain, which is about as many
 // millimetres wide as the zip's number says.
@@ -249,6 +255,15 @@ func (k *Closure) HolesStay() bool { return k.hasCloth(HolesStay) }
 // Unbasted says whether any cloth of a closure is taped or clipped, not basted.
 func (k *Closure) Unbasted() bool { return k.hasCloth(NoBasting) }
 
+// UsualZipTop is how far below the neck edge a zip begins where nothing is said:
+// 1/2 in, or 13 mm.
+func UsualZipTop(u measure.Unit) measure.Length {
+	if u == measure.MM {
+		return zipTopMM
+	}
+	return ZipTop
+}
+
 // SmallZip says whether the place of a zip is a small one.
 func SmallZip(where string) bool {
 	switch where {
@@ -292,6 +307,9 @@ func zipOf(g *catalog.Garment, c *catalog.Closure, k *Closure) Zip {
 	gsm, leather := HeaviestGSM(k)
 	z.Where, z.WhereSaid = WhereOf(g, c)
 	z.NumberMin, z.NumberMax = ZipNumbers(gsm, leather, SmallZip(z.Where))
+	if z.Where == "front" {
+		z.NumberMax = max(z.NumberMax, ZipFrontMost)
+	}
 	z.Half = ZipHalf(n)
 	z.Fold, z.Stitched = z.Half+zipFold, ZipStitch
 	switch {
@@ -313,7 +331,7 @@ func zipOf(g *catalog.Garment, c *catalog.Closure, k *Closure) Zip {
 			run := c.Run.Length.At(i).V
 			s.Top = c.Run.First.At(i).V
 			if !c.Run.First.Has() && !IsShort(c, run) {
-				s.Top = ZipTop
+				s.Top = UsualZipTop(g.Units)
 			}
 			s.Need = max(0, run-s.Top-c.Run.Last.At(i).V)
 		}

@@ -170,7 +170,7 @@ func lawThree(p *rules.Planned, pieces []plan.Piece) []breach {
 			if isHole(q) && q.Role == plan.Show && (q.Cut != 0 || !p.Closures[q.Closure].Closure.Rows.ShowHoles.Or(false)) {
 				out = append(out, breach{3, "a hole for show is cut", nil})
 			}
-			if q.Role == plan.Show || q.Kind == plan.EyeletPart && p.Closures[q.Closure].Closure.Lap == "edge" {
+			if cl := p.Closures[q.Closure].Closure; q.Role == plan.Show || q.Kind == plan.EyeletPart && (cl.Lap == "edge" || plan.OneSided(cl)) {
 				continue
 			}
 			other := func(s plan.Side) bool { return (s == plan.Under) != (pc.Side == plan.Under) }

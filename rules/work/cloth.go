@@ -6,6 +6,7 @@ import (
 
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
+	"placketeer/catalog/text"
 	"placketeer/rules"
 	"placketeer/rules/plan"
 )
@@ -46,7 +47,7 @@ func (w *planner) testIron() {
 	hot := false
 	heat := func(cl *catalog.Cloth) (how string, known bool) {
 		l := plan.IronLimit(w.g.Catalog, cl.Fibre)
-		return rules.HowPressed(cl) + "," + rules.PressHeat(cl, l, w.u), l.Fibre != ""
+		return rules.HowPressed(cl, l) + "," + rules.PressHeat(cl, l, w.u), l.Fibre != ""
 	}
 	for j, cl := range w.g.Cloths {
 		how, known := heat(cl)
@@ -61,6 +62,10 @@ func (w *planner) testIron() {
 	for j, cl := range w.g.Cloths {
 		how, known := heat(cl)
 		if !w.used(cl) || rules.NoIron(cl) || rules.Steamed(cl) || !known {
+			continue
+		}
+		if rules.Hardly(cl) {
+			w.add(StageTest, "", "If %s must be pressed, try a scrap: dry, cool and through a press cloth,%s. Look for shine and shrinkage.", w.g.ClothNames[j], rules.PressHeat(cl, plan.IronLimit(w.g.Catalog, cl.Fibre), w.u))
 			continue
 		}
 		t := w.listed(StageTest, "", "Press a scrap of each cloth, and look for shine and shrinkage", w.g.ClothNames[j]+": "+how, "Press a scrap of "+w.g.ClothNames[j]+" "+how+". Look for shine and shrinkage.")
@@ -88,11 +93,22 @@ func (w *planner) used(cl *catalog.Cloth) bool {
 func (w *planner) coolest() (plan.Limit, string) {
 	best, name := plan.Limit{}, ""
 	for i, cl := range w.g.Cloths {
-		if l := plan.IronLimit(w.g.Catalog, cl.Fibre); w.used(cl) && l.Fibre != "" && (name == "" || l.Main < best.Main) {
+		if l := plan.IronLimit(w.g.Catalog, cl.Fibre); w.used(cl) && !rules.Hardly(cl) && l.Fibre != "" && (name == "" || l.Main < best.Main) {
 			best, name = l, w.g.ClothNames[i]
 		}
 	}
 	return best, name
+}
+
+// unpressed are the names of the cloths that are pressed hardly at all.
+func (w *planner) unpressed() []string {
+	var names []string
+	for i, cl := range w.g.Cloths {
+		if w.used(cl) && rules.Hardly(cl) {
+			names = append(names, w.g.ClothNames[i])
+		}
+	}
+	return names
 }
 
 // shrinking is the shrinking of goods before they are cut.
@@ -134,7 +150,11 @@ func (w *planner) shrinking() {
 // checkIron is the heat of the last pressing.
 func (w *planner) checkIron() {
 	if l, name := w.coolest(); name != "" && l.Main < plan.NoPressCloth {
-		w.add(StageCheck, "", "Finish with the iron at %s at most, %s: the %s of %s stands no more.", rules.Dots(l.Main), l.Main.TextMost(w.u), l.MainFibre, name)
+		off := ""
+		if names := w.unpressed(); len(names) > 0 {
+			off = " Keep it off " + text.And(names...) + "."
+		}
+		w.add(StageCheck, "", "Finish with the iron at %s at most, %s: the %s of %s stands no more.%s", rules.Dots(l.Main), l.Main.TextMost(w.u), l.MainFibre, name, off)
 	}
 }
 

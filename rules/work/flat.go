@@ -80,21 +80,34 @@ func (w *planner) flat() {
 	})
 }
 
-// face puts the facing of a front on.
-func (w *planner) face(o *opening) {
+// facedBy is the closure that a front's facing is put on with, or nil.
+func (o *opening) facedBy() *plan.Closure {
 	k := o.lap
 	if k == nil {
 		k = o.zip
 	}
 	if k == nil || !o.front || rules.JoinedPiece(k.Closure) {
-		return
+		return nil
 	}
 	st := &k.Stand
 	if st.Construction == "folded" || st.Construction == "band" || !o.faced(plan.Over) && st.Construction != "faced" {
+		return nil
+	}
+	return k
+}
+
+// face puts the facing of a front on.
+func (w *planner) face(o *opening) {
+	k := o.facedBy()
+	if k == nil {
 		return
 	}
-	c := k.Closure
-	t := w.add(StageEdge, c.Name, "Put the facings%s on: face to face along the edge, the seam %s; grade the allowances, the front's the widest, turn and press.", of(c), w.len(st.Seam))
+	c, st := k.Closure, &k.Stand
+	turn := "turn and press"
+	if cl := rules.Shell(c.Over); cl != nil && rules.Hardly(cl) {
+		turn = "turn it and roll the edge flat, without an iron"
+	}
+	t := w.add(StageEdge, c.Name, "Put the facings%s on: face to face along the edge, the seam %s; grade the allowances, the front's the widest, %s.", of(c), w.len(st.Seam), turn)
 	for _, i := range o.members {
 		m := &w.p.Closures[i]
 		if m.Hole.Kind == "bound" && flatHoles(m) {
@@ -125,7 +138,7 @@ func (w *planner) fit(o *opening) {
 	zips, pin := 0, "pin"
 	for _, i := range o.members {
 		c, k := &w.g.Closures[i], &w.p.Closures[i]
-		if plan.Unbasted(c) {
+		if k.Unbasted() {
 			pin = "clip"
 		}
 		if c.Notion.Kind == catalog.Zip {
@@ -157,7 +170,7 @@ func (w *planner) fit(o *opening) {
 		shut = pin + " the fronts edge to edge"
 	}
 	if len(parts) == 0 {
-		w.add(StageTry, name, "%s and try it on: %s. No mark is final before that.", strings.ToUpper(shut[:1])+shut[1:], w.fitting(false))
+		w.add(StageTry, name, "%s and try it on: %s. No mark is final before that.", text.Capital(shut), w.fitting(false))
 		return
 	}
 	w.add(StageTry, name, "Turn the hem up and %s it, %s, and try it on: %s. Only when the hem line is fixed is %s; no mark is final before that.", pin, shut, w.fitting(true), text.And(parts...))

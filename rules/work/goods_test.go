@@ -198,12 +198,12 @@ length = 420
 `
 
 // A zip is bought in one length, one that is sold: its top stop lies 1/2 in
-// below the neck edge, 420 − 12.7 = 407.3 mm; 16 in are 406.4 mm, too short;
-// 18 in are 457.2 mm, and 49.9 mm are taken off.
+// below the neck edge, in whole millimetres 13: 420 − 13 = 407 mm; 16 in are
+// 406.4 mm, too short; 18 in are 457.2 mm, and 50.2 mm are taken off.
 func TestOneLengthOfZip(t *testing.T) {
 	p := written(t, fmt.Sprintf(jacket, "", "spare = 1"))
 	wants(t, said(p, StageBuy), []string{"coil-5-separating: 457 mm (18 in) and 1 spare."}, "420")
-	wants(t, said(p, StageEdge), []string{"Shorten the zip of the front, by 50 mm (1 15/16 in), at the top only."})
+	wants(t, said(p, StageEdge), []string{"Shorten the zip of the front, by 50 mm (2 in), at the top only."})
 	// A length that nobody sells: the next that is.
 	p = written(t, fmt.Sprintf(jacket, "", "zip_length = 430"))
 	wants(t, said(p, StageBuy), []string{"coil-5-separating: 457 mm (18 in), since 430 mm (16 15/16 in) is not sold."})

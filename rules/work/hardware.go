@@ -58,7 +58,11 @@ func (w *planner) testSet(c *catalog.Closure, k *plan.Closure) {
 	if !rules.SetWithTool(&c.Notion) {
 		return
 	}
-	t := w.add(StageTest, c.Name, "Make a test set of the %s of the %s through %s, %s pressed together. %s.", w.called(c), c.Name, layerNames(&k.Under), k.Under.Pressed.TextThin(), rules.SetRight(&k.Hardware))
+	through, pressed := layerNames(&k.Under), k.Under.Pressed
+	if s := &k.Hardware.Sides[0]; s.Both {
+		through, pressed = layerNames(&k.Over)+" on "+through, s.Pressed
+	}
+	t := w.add(StageTest, c.Name, "Make a test set of the %s of the %s through %s, %s pressed together. %s.", w.called(c), c.Name, through, pressed.TextThin(), rules.SetRight(&k.Hardware))
 	w.take(t, c.Name, rules.TaskTestSet)
 	if len(t.Take) > 0 { // it says the whole task
 		t.Do, t.Take = "For the "+c.Name+", "+lower(t.Take[0]), t.Take[1:]

@@ -304,7 +304,11 @@ func (w *planner) holeTask(stage string, c *catalog.Closure, k *plan.Closure) {
 	t := (*Task)(nil)
 	switch {
 	case h.Kind == "bound":
-		t = w.add(stage, c.Name, "Make the bound holes%s (%s%s), two lips of %s each, %s long: stitch a strip to either side of each mark, needle %s, %s, cut the slit to 1/4 in (6.4 mm) from both ends and then to the corners, turn the lips through, stitch their ends down, and baste the lips together by hand until all is pressed.", of(c), n, inner, w.len(h.Width/2), w.holeLen(h, h.Length), k.Needle.Use, thread)
+		together := "baste the lips together by hand until all is pressed"
+		if k.Unbasted() {
+			together = "hold the lips together with tape until the facing is on"
+		}
+		t = w.add(stage, c.Name, "Make the bound holes%s (%s%s), two lips of %s each, %s long: stitch a strip to either side of each mark, needle %s, %s, cut the slit to 1/4 in (6.4 mm) from both ends and then to the corners, turn the lips through, stitch their ends down, and %s.", of(c), n, inner, w.len(h.Width/2), w.holeLen(h, h.Length), k.Needle.Use, thread, together)
 		t.sew(w, k, plan.JobHoles).use(w.byHand(c, plan.JobHoles)...)
 	case h.Kind == "hand":
 		t = w.add(stage, c.Name, "Work the holes%s by hand (%s%s), %s long: %s.%s", of(c), n, inner, w.holeLen(h, h.Length), w.purling(c, k), finish)

@@ -38,7 +38,7 @@ func (w *planner) joined(c *catalog.Closure, k *plan.Closure) {
 		w.holeTask(StagePieces, c, k)
 	case k.HasLoops():
 		w.loopTask(StagePieces, c, k)
-	case rules.SetWithTool(&c.Notion) && !plan.Whole(c):
+	case rules.SetWithTool(&c.Notion) && !plan.Whole(c) && c.Notion.Kind != catalog.Rivet:
 		w.setFirst(StagePieces, c, k, plan.Over)
 	}
 	if plan.Whole(c) {
@@ -104,9 +104,12 @@ func (w *planner) sewFlap(o *opening) {
 			seam = ", its seam " + o.out(l.From.Out)
 		}
 	}
-	over, facing := "", ""
+	over, facing, sew := "", "", "sew it on"
 	if o.zip != nil {
 		over = ", over the zip and on its stitching"
+		if o.zip.HolesStay() {
+			over, sew = ", over the zip", "sew both on in one row"
+		}
 	}
 	if o.faced(plan.Over) {
 		facing = ", before the facing covers that seam"
@@ -115,7 +118,7 @@ func (w *planner) sewFlap(o *opening) {
 	if o.flap.Closure.Notion.Kind != catalog.Zip {
 		what += fmt.Sprintf(" with its %s", partsOf(o.flap))
 	}
-	w.add(StageEdge, o.flap.Closure.Name, "Lay the %s on %s%s%s, and sew it on%s: it reaches %s.", what, o.sideName(plan.Over), over, seam, facing, o.out(pc.Finished))
+	w.add(StageEdge, o.flap.Closure.Name, "Lay the %s on %s%s%s, and %s%s: it reaches %s.", what, o.sideName(plan.Over), over, seam, sew, facing, o.out(pc.Finished))
 }
 
 // partsOf is what a flap carries of its fasteners.

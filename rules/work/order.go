@@ -331,6 +331,17 @@ func (w *planner) check() {
 			w.add(StageCheck, c.Name, "Run the zip%s up and down, with one hand.", zipOf(c))
 			return
 		}
+		switch name := c.OpeningName(); {
+		case c.Notion.Kind == catalog.Rivet:
+			w.add(StageCheck, c.Name, "Pull at every rivet of the %s: none may turn or rattle.", name)
+			return
+		case plan.OneSided(c):
+			w.add(StageCheck, c.Name, "Put the cord, or the prong of the buckle, through and pull at every eyelet of the %s.", name)
+			return
+		case c.Notion.Kind == catalog.Eyelet:
+			w.add(StageCheck, c.Name, "Lace the %s up and pull at every eyelet.", name)
+			return
+		}
 		if kind := strings.ReplaceAll(c.Notion.Kind, "-", " "); !slices.Contains(kinds, kind) {
 			kinds = append(kinds, kind)
 		}

@@ -133,6 +133,8 @@ func (o *opening) called(pc *plan.Piece) string {
 		return "the " + o.name
 	case o.bare:
 		return "the cloth beneath the " + o.name
+	case o.meets():
+		return "the other side of the " + o.name
 	}
 	return "the under side of the " + o.name
 }

@@ -36,11 +36,14 @@ func (w *working) run() {
 	case short && one:
 		says = "one alone: half of the length, " + w.bySize(func(i int) measure.Length { f, _ := plan.Ends(w.x.G, c, k, i); return f.Min })
 	case short:
-		says = fmt.Sprintf("a short piece: the %s's own width from the end, %s", c.Notion.Kind, w.t(first.Min))
+		says = fmt.Sprintf("a short piece: %s from the end, %s", shortEnd(c, d), w.t(first.Min))
 	case k.Loop.Hooks:
-		says = fmt.Sprintf("half of the hook's width, %s, + %s = %s below the top", w.s(d/2), w.s(plan.HookLeast), w.t(first.Min))
+		says = fmt.Sprintf("half of the hook's width, %s, + %s, up to %s = %s below the top", w.s(d/2), w.s(plan.HookLeast), w.s(plan.HoleStep(w.x.U)), w.t(first.Min))
 	default:
 		more, up := measure.Length(plan.FirstBelowNeck), ""
+		if first.Min > d+more {
+			up = ", up to 1/16 in"
+		}
 		if w.x.U == measure.MM {
 			more, up = 6*measure.Millimetre, ", up to whole 5 mm"
 		}
@@ -60,7 +63,7 @@ func (w *working) run() {
 				says += ", or higher where that comes out more even"
 			}
 		case short:
-			says = fmt.Sprintf("a short piece: the %s's own width from the end, %s", c.Notion.Kind, w.bySize(above))
+			says = fmt.Sprintf("a short piece: %s from the end, %s", shortEnd(c, d), w.bySize(above))
 		default:
 			says = fmt.Sprintf("%s above the hem, for leg room", w.bySize(above))
 			if w.x.G.HemAt == "none" {
@@ -234,4 +237,12 @@ func (w *planner) lengthKey(i int) string {
 		size = "." + w.g.Sizes[w.sizes[0]]
 	}
 	return "--with closure." + w.g.Closures[i].Name + ".run.length" + size + "=…"
+}
+
+// shortEnd is what the first and the last of a short piece keep from its ends.
+func shortEnd(c *catalog.Closure, d measure.Length) string {
+	if d < plan.EndLeast {
+		return "the least of all"
+	}
+	return "the " + c.Notion.Kind + "'s own width"
 }

@@ -291,7 +291,7 @@ func (w *planner) under(o *opening, closure int) string {
 // fastenTask marks and fixes the fasteners of a closure that are not sewn on
 // yet.
 func (w *planner) fastenTask(c *catalog.Closure, k *plan.Closure) {
-	if c.Notion.Kind != catalog.Zip && !flatFasteners(k) && !plan.Whole(c) {
+	if c.Notion.Kind != catalog.Zip && !flatFasteners(k) && !plan.Whole(c) && !(plan.OneSided(c) && rules.JoinedPiece(c)) {
 		w.fastenOne(StageFasten, c, k)
 	}
 }
@@ -300,7 +300,7 @@ func (w *planner) fastenTask(c *catalog.Closure, k *plan.Closure) {
 func (w *planner) fastenOne(stage string, c *catalog.Closure, k *plan.Closure) {
 	o := w.opening(c.Index)
 	things := text.Plural(c.Notion.Kind)
-	if rules.SetWithTool(&c.Notion) && !k.Hole.Needed && !plan.Whole(c) && (rules.JoinedPiece(c) || c.Flap.Has()) {
+	if rules.SetWithTool(&c.Notion) && !k.Hole.Needed && !plan.Whole(c) && c.Notion.Kind != catalog.Rivet && (rules.JoinedPiece(c) || c.Flap.Has()) {
 		what := things
 		for _, s := range o.find(c.Index, plan.Under, plan.Works, fastenerKinds...) {
 			what = partWord(s.kind) + "s"
@@ -338,6 +338,8 @@ func (w *planner) fastenOne(stage string, c *catalog.Closure, k *plan.Closure) {
 	case k.Loop.Hooks:
 		w.hooks(stage, o, c, k)
 		return
+	case c.Notion.Kind == catalog.Rivet, plan.OneSided(c):
+		w.markOnce(stage, o, c)
 	default:
 		w.markBoth(stage, o, c)
 	}
@@ -405,6 +407,33 @@ func (o *opening) upper(c *catalog.Closure) plan.Side {
 		return plan.Flap
 	}
 	return plan.Over
+}
+
+// markOnce marks what is set once: rivets, through all that lies there, and
+// the eyelets of one piece.
+func (w *planner) markOnce(stage string, o *opening, c *catalog.Closure) {
+	things := text.Plural(c.Notion.Kind)
+	marked := false
+	for _, s := range o.find(c.Index, o.upper(c), plan.Works, fastenerKinds...) {
+		at, lines := w.marks(o, &s)
+		says := "Mark the " + things + of(c) + o.on(o.upper(c))
+		if c.Notion.Kind == catalog.Rivet {
+			lay := w.closed(o, c)
+			if rules.JoinedPiece(c) {
+				lay = "Lay the " + o.name + " in its place"
+			}
+			says = lay + " and mark the " + things + " through all the layers"
+		}
+		says += " from " + from(c) + at
+		if where := o.reaches(&s); where != "" {
+			says += ": " + where
+		}
+		w.add(stage, c.Name, "%s.", says).Lines = lines
+		marked = true
+	}
+	if !marked {
+		w.add(stage, c.Name, "Mark the %s%s: not laid out, see above.", things, of(c))
+	}
 }
 
 // markBoth marks fasteners that have a part on either side.

@@ -341,6 +341,7 @@ func (w *planner) edge() {
 		}
 		w.sewFlap(o)
 		w.face(o)
+		w.zipRow(o)
 		for _, i := range o.members {
 			if k := &w.p.Closures[i]; k.SewnHole() && !k.Closure.Flap.Has() && !rules.JoinedPiece(k.Closure) {
 				w.flyTask(k.Closure, k)

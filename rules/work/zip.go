@@ -101,7 +101,7 @@ func (w *planner) zip(c *catalog.Closure, k *plan.Closure) {
 		if on == "" {
 			lies = ", its teeth" + where
 		}
-		if l := lineAt(pc, plan.StitchLine, -(z.Half + z.Stitched)); l != nil {
+		if l := w.zipLine(o, k); l != nil {
 			stitched = " " + o.out(l.From.Out)
 		}
 	}
@@ -115,6 +115,9 @@ func (w *planner) zip(c *catalog.Closure, k *plan.Closure) {
 	}
 	if o.faced(plan.Over) {
 		before = " Do it before the facing covers it."
+		if k.HolesStay() && o.flap != nil {
+			before = " Do it before the facing covers it; on the side of the flap only hold it, and sew zip and flap on in one row."
+		}
 	}
 	how, once := "Baste the zip%s in%s; run it", ""
 	if k.Unbasted() {
@@ -123,6 +126,13 @@ func (w *planner) zip(c *catalog.Closure, k *plan.Closure) {
 	if k.HolesStay() {
 		once = ": one row of about 8 stitches an inch (3.2 mm), its ends tied; the needle's holes stay"
 	}
+	if w.stitchedLast(o, k) {
+		t := w.add(StageEdge, c.Name, how+" up and down. It is stitched when the facing is on.", of(c), lies)
+		t.Lines = lines
+		t.use(k.FastenerIDs(w.sizes)...)
+		w.take(t, c.Name, rules.TaskZip)
+		return
+	}
 	t := w.add(StageEdge, c.Name, how+" up and down before you stitch it%s%s, with a zip foot, needle %s, %s%s.%s%s", of(c), lies, stitched, far, k.Needle.Use, w.thread(c, plan.JobZip), once, fly, before)
 	t.Lines = lines
 	t.use(k.FastenerIDs(w.sizes)...).sew(w, k, plan.JobZip)
@@ -130,6 +140,37 @@ func (w *planner) zip(c *catalog.Closure, k *plan.Closure) {
 		t.use(w.byHand(c, plan.JobBaste)...)
 	}
 	w.take(t, c.Name, rules.TaskZip)
+}
+
+// stitchedLast says whether a zip is only held until its facing is on: where a
+// needle's holes stay, one row goes through all.
+func (w *planner) stitchedLast(o *opening, k *plan.Closure) bool {
+	return k.HolesStay() && o.flap == nil && o.facedBy() == k
+}
+
+// zipRow is the row that holds such a zip.
+func (w *planner) zipRow(o *opening) {
+	k := o.zip
+	if k == nil || !w.stitchedLast(o, k) {
+		return
+	}
+	c := k.Closure
+	row := ""
+	if l := w.zipLine(o, k); l != nil {
+		row = " " + o.out(l.From.Out)
+	}
+	if k.Zip.Stitched > 0 {
+		row += ", " + w.len(k.Zip.Stitched) + " from the teeth"
+	}
+	w.add(StageEdge, c.Name, "Stitch the zip%s%s, with a zip foot, needle %s, %s, through front, tape and facing, in one row of about 8 stitches an inch (3.2 mm), its ends tied: the needle's holes stay.", of(c), row, k.Needle.Use, w.thread(c, plan.JobZip)).use(w.byMachine(c, plan.JobZip)...)
+}
+
+// zipLine is the row of a zip on the over piece, or nil.
+func (w *planner) zipLine(o *opening, k *plan.Closure) *plan.Line {
+	if pc := o.any(plan.Over); pc != nil {
+		return lineAt(pc, plan.StitchLine, -(k.Zip.Half + k.Zip.Stitched))
+	}
+	return nil
 }
 
 // stretch is a stretch down the opening.

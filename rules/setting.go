@@ -1,0 +1,74 @@
+package rules
+
+import (
+	"fmt"
+
+	"placketeer/catalog/text"
+	"placketeer/rules/plan"
+)
+
+// SetRight says how hardware that is set right looks.
+func SetRight(h *plan.Hardware) string {
+	switch h.Setting {
+	case plan.SetNail:
+		return "It must sit tight on the cloth and snag nowhere, the nail straight, its point not through the face. A head that swivels may turn; a fixed one must not"
+	case plan.SetProngs:
+		return "Every prong must be curled inside the cap and none come through the face; it must not turn by hand and snag nowhere"
+	case plan.SetPlastic:
+		return "Press the point through the cloth first, then the part with its pliers: the point must end flat and round, not bent over. Snap it shut and open ten times: it must click, hold and part"
+	case plan.SetRivet:
+		return "It must sit tight, not turn by hand and snag nowhere, its cap not dented"
+	case plan.SetEyelet:
+		return "It must sit tight, not turn by hand, snag nowhere and show no split in the barrel"
+	}
+	return "It must sit tight, not turn by hand, snag nowhere and show at most " + number(h.Splits) + " splits in the barrel"
+}
+
+// number is a small number in words.
+func number(n int) string {
+	if n == 3 {
+		return "three"
+	}
+	return fmt.Sprint(n)
+}
+
+// SetSafely is the usual caution of setting hardware of that sort, with the
+// tool that the file names.
+func SetSafely(s plan.Setting, tool, what string) string {
+	switch {
+	case s == plan.SetPlastic:
+		return "press the " + what + " with the pliers or the press made for them, never with a hammer, and keep fingers out of it"
+	case tool == "press" || tool == "pliers" || tool == "machine":
+		return "wear eye protection when you set the " + what + ", keep fingers out of the " + tool + ", and use the maker's own dies"
+	}
+	return "wear eye protection when you set the " + what + ", strike with a rawhide or plastic mallet, never steel, and use the maker's own die and anvil"
+}
+
+// testSet is what to set in scrap and what to look for.
+func testSet(x *Context) string {
+	h := &x.K.Hardware
+	s := &h.Sides[0]
+	says := text.Count(s.Layers, "layer") + ", " + s.Free.TextThin() + " lying free, " + s.Pressed.TextThin() + " pressed" + GripSideBy(s)
+	if h.Count > 1 {
+		s := &h.Sides[1]
+		says += "; and " + text.Count(s.Layers, "layer") + ", " + s.Free.TextThin() + " and " + s.Pressed.TextThin() + GripSideBy(s)
+	}
+	if h.Post > 0 {
+		says += "; " + PostWord(h.Attach) + " " + h.Post.TextThin()
+	}
+	switch {
+	case h.Setting == plan.SetProngs:
+		says += "; no hole"
+	case h.Setting == plan.SetNail && h.Punch == 0:
+		says += ", pushed through from underneath"
+	case h.Into == "leather" && h.Punch == 0:
+		says += "; hole by trial: there is no published rule for leather"
+	case h.Punch > 0:
+		says += "; hole " + x.len(h.Punch)
+	}
+	grip := ""
+	if !h.GripGiven {
+		grip = " No grip range is known: ask its maker for the chart."
+	}
+	return fmt.Sprintf("%s. %s.%s", says, SetRight(h), grip)
+}
