@@ -235,9 +235,9 @@ func unitWords(u measure.Unit) string {
 
 // cover is what stands before the guide: what it is, the squares, how to put
 // it together, what the lines mean.
-func cover(p *rules.Planned, parts []*opening, ss []*sheet, f *faces, on *paper, w, h float64) []*list {
-	g := p.Garment
-	fl := &flow{faces: f, w: w, h: h}
+func (d *drawing) cover(w, h float64) []*list {
+	g, parts, on := d.Garment, d.parts, d.on
+	fl := &flow{faces: d.faces, w: w, h: h}
 	fl.turn()
 	fl.words("title", g.Name, huge, 0)
 	fl.words("title", "Marking guide at full size, "+unitWords(g.Units), strong, 0)
@@ -268,7 +268,7 @@ func cover(p *rules.Planned, parts []*opening, ss []*sheet, f *faces, on *paper,
 	for _, w := range catalog.Texts(g.Withs()) {
 		fl.words("title", "Changed: "+w, normal, 0)
 	}
-	if n := p.Count(rules.Conflict); n > 0 {
+	if n := d.Count(rules.Conflict); n > 0 {
 		fl.y += 2.5
 		says := fmt.Sprintf("This plan has %d conflicts: cut nothing until they are settled.", n)
 		if n == 1 {
@@ -283,37 +283,60 @@ func cover(p *rules.Planned, parts []*opening, ss []*sheet, f *faces, on *paper,
 
 	if on != nil {
 		fl.heading("How to put it together")
-		fl.steps("how", []string{
+		steps := []string{
 			"Print every page on " + on.name + " at 100 % (actual size), not fitted to the page. Measure both squares above.",
-			fmt.Sprintf("A letter is a column of pages, a number counts down it: A2 comes below A1, B1 to the right of A1. Pages overlap by %s.", measure.FromMM(overlap).Text(g.Units)),
-			"Cut off the margin on the side that lies on top, along the thin frame. Lay it on its neighbour until the crosses in circles meet, and tape them.",
-		})
+			fmt.Sprintf("The pages are numbered, and an edge says which page goes there. Pages overlap by at least %s.", measure.FromMM(overlap).Text(g.Units)),
+			"Cut off the margin on the side that lies on top, along the thin frame. Lay it on its neighbour until the points of the arrowheads meet, and tape them.",
+		}
+		if d.strips {
+			steps = append(steps, "Then cut the strips apart along their sides.")
+		}
+		fl.steps("how", steps)
 	}
 	fl.heading("How to use it")
-	fl.steps("use", []string{
+	use := []string{
 		"Lay each piece on the right side of its cloth: its centre line or meeting line on the garment's, its top on the neck edge or the top of the opening. What is dashed and called inside lies behind it.",
+	}
+	if d.strips {
+		use[0] = "A strip shows the closure closed, from outside, and across only as far as its marks: holes, and dashed beneath them the fasteners. Lay its line on the same line of the garment, its top on the neck edge or the top of the opening. The under side has its centres at the same distances from the top."
+	}
+	use = append(use,
 		"Sew and open a sample hole, or set a sample, through all the layers first.",
-		"Mark and sew the holes; cut only those with a cut line. Then close the garment flat and mark the fasteners through the holes: the piece underneath is for checking them.",
-	})
+		"Mark and sew the holes; cut only those with a cut line. Then close the garment flat and mark the fasteners through the holes: the places underneath are for checking them.",
+	)
+	if slices.ContainsFunc(parts, func(q *opening) bool {
+		return slices.ContainsFunc(q.pieces, func(pc plan.Piece) bool {
+			return q.shows(&pc) && slices.ContainsFunc(pc.Parts, func(r plan.Part) bool { return r.Kind == plan.HolePart && r.Cut > 0 })
+		})
+	}) {
+		use = append(use, "Open a hole: put a pin across each end, cut from the middle towards the pins, the blade away from your hand, on a block.")
+	}
+	fl.steps("use", use)
+	for _, s := range d.left {
+		fl.words("left", "Not drawn: "+s+".", strong, 0)
+		fl.y += 0.8
+	}
 	for _, s := range sideWords(parts) {
 		fl.words("sides", s, normal, 0)
 		fl.y += 0.8
 	}
 
-	for _, s := range fusingWords(parts) {
-		fl.words("interfacing", s, normal, 0)
-		fl.y += 0.8
+	if !d.strips {
+		for _, s := range fusingWords(parts) {
+			fl.words("interfacing", s, normal, 0)
+			fl.y += 0.8
+		}
 	}
 
 	for _, q := range parts {
-		if slices.ContainsFunc(q.members, func(i int) bool { return p.Closures[i].Hardware.Needed }) {
+		if slices.ContainsFunc(q.members, func(i int) bool { return d.Closures[i].Hardware.Needed }) {
 			fl.words("caution", "Hardware: protect your eyes, keep steel hammers off it, and set a test piece on scraps of all the layers first, as its maker says.", normal, 0)
 			break
 		}
 	}
 
 	used := map[string]bool{}
-	for _, s := range ss {
+	for _, s := range d.sheets {
 		for i := range s.items {
 			for _, key := range legendKeys(s.items[i].class) {
 				used[key] = true
@@ -343,21 +366,8 @@ func cover(p *rules.Planned, parts []*opening, ss []*sheet, f *faces, on *paper,
 
 	if on != nil {
 		fl.heading("Pages")
-		for _, s := range ss {
-			says := s.span() + ": " + s.name
-			if s.cols*s.rows > 1 {
-				across := 0
-				for c := range s.cols {
-					if !s.bare(c) {
-						across++
-					}
-				}
-				says += fmt.Sprintf(" (%d across, %d down)", across, s.rows)
-			}
-			if out := s.leftOut(); len(out) > 0 {
-				says += ", without " + text.And(out...) + ", where nothing lies"
-			}
-			fl.words("pages", says, normal, 0)
+		for _, s := range d.sheets {
+			fl.words("pages", s.pages(), normal, 0)
 		}
 	}
 	return fl.pages
@@ -371,6 +381,9 @@ func fusingWords(parts []*opening) []string {
 	for _, q := range parts {
 		for i := range q.pieces {
 			pc := &q.pieces[i]
+			if !q.shows(pc) {
+				continue
+			}
 			for j := range pc.Areas {
 				if a := &pc.Areas[j]; a.Kind == plan.InterfacingArea {
 					l := laid{a.Name, work.Lies(q.p, q.members[0], pc, a)}

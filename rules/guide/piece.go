@@ -32,8 +32,16 @@ type panel struct {
 	name  string
 	box   rect
 	keep  []rect // what a page's edge should not cut
+	marks []rect // of these, what is marked on the cloth, and where the piece is laid on
 	lines []lineName
+	hems  []ending
 	topY  float64
+}
+
+// ending is where a piece ends, and what is said of it.
+type ending struct {
+	at   pt
+	text string
 }
 
 // lineName is the name of a line that runs down the piece, or the names of
@@ -93,9 +101,13 @@ func areaQuad(a *plan.Area) quad {
 	return quad{a.OutFrom.MM(), a.OutTo.MM(), a.From.MM(), a.To.MM()}
 }
 
-// hold notes what a page's edge should not cut.
+// hold notes what is marked on the cloth, which a page's edge should not cut.
 func (d *drawer) hold(q quad) {
-	d.keep = append(d.keep, boxOf([]pt{d.at(q.a, q.v), d.at(q.b, q.w)}, 1))
+	d.mark(boxOf([]pt{d.at(q.a, q.v), d.at(q.b, q.w)}, 1))
+}
+
+func (d *drawer) mark(r rect) {
+	d.keep, d.marks = append(d.keep, r), append(d.marks, r)
 }
 
 func (d *drawer) box4(p *pen, q quad) {
@@ -143,6 +155,7 @@ func (o *opening) draw(pc *plan.Piece, f *faces, below bool) *panel {
 		d.reach(pc.Parts[i].OutFrom.MM(), pc.Parts[i].OutTo.MM())
 	}
 
+	d.hold(quad{-2, 2, -2, 2}) // where it is laid on
 	for i := range pc.Areas {
 		d.area(&pc.Areas[i])
 	}
@@ -259,9 +272,12 @@ func (d *drawer) area(a *plan.Area) {
 		d.box4(penFusing, q)
 		d.nameArea(a, "interfacing")
 	case plan.PatchArea:
+		d.whole()
 		d.box4(penPatch, q)
+		d.hold(q)
 		d.named("label")
 		d.textOut("patch", q.a+1, q.v+3, small)
+		d.loose()
 	case plan.ClearArea:
 		c0, c1 := d.at(q.a, q.v), d.at(q.b, q.w)
 		d.hatch(penHatch, rect{min(c0.x, c1.x), c0.y, max(c0.x, c1.x), c1.y}, hatchEvery)
@@ -368,6 +384,12 @@ func (d *drawer) finish() *panel {
 	out.box = rect{0, 0, b.x1 - b.x0, b.y1 - b.y0}
 	for _, k := range d.keep {
 		out.keep = append(out.keep, k.moved(-b.x0, -b.y0))
+	}
+	for _, k := range d.marks {
+		out.marks = append(out.marks, k.moved(-b.x0, -b.y0))
+	}
+	for _, e := range d.hems {
+		out.hems = append(out.hems, ending{pt{e.at.x - b.x0, e.at.y - b.y0}, e.text})
 	}
 	for _, n := range d.lines {
 		out.lines = append(out.lines, n.moved(-b.x0, -b.y0))

@@ -23,6 +23,7 @@ func (d *drawer) ends(l *plan.Line) {
 			name = "end"
 		}
 		name += " " + d.length(l.From.At)
+		d.hems = append(d.hems, ending{d.at(0, l.From.At.MM()), name})
 	}
 	d.inside(l.From.At.MM(), l.Kind == plan.TopLine, true, name)
 }
@@ -256,6 +257,8 @@ func (d *drawer) beside(spots []*spot, words func(*spot) []string, u float64) {
 	for i, y := range spread(want, high) {
 		s := spots[i]
 		d.named("label", "data-closure", d.p.Closures[s.closure].Closure.Name, "data-number", strconv.Itoa(s.number))
+		d.whole()
+		first := len(d.items)
 		if math.Abs(y-want[i]) > 1 {
 			d.seg(penThin, u-badge/2+3, y, s.box.a, want[i])
 		}
@@ -267,7 +270,19 @@ func (d *drawer) beside(spots []*spot, words func(*spot) []string, u float64) {
 			d.reach(u-badge-d.faces.width(w, st.size, st.bold)-2, 0)
 		}
 		d.badge(s.number, d.at(u-badge/2+0.6, y))
+		d.loose()
+		d.labelled(s, first)
 	}
+}
+
+// labelled holds a place together with its label, which was drawn from that
+// item on.
+func (d *drawer) labelled(s *spot, first int) {
+	b := boxOf([]pt{d.at(s.box.a, s.box.v), d.at(s.box.b, s.box.w)}, 1)
+	for i := first; i < len(d.items); i++ {
+		b = b.join(d.items[i].box)
+	}
+	d.mark(b)
 }
 
 func (d *drawer) badge(number int, c pt) {
@@ -296,6 +311,8 @@ func (d *drawer) under(spots []*spot, words func(*spot) []string, wide float64) 
 	for i, y := range spread(want, high) {
 		s := spots[i]
 		d.named("label", "data-closure", d.p.Closures[s.closure].Closure.Name, "data-number", strconv.Itoa(s.number))
+		d.whole()
+		first := len(d.items)
 		x, top := d.point(s.centre).x, y-high[i]/2
 		if math.Abs(y-want[i]) > 1 {
 			d.line(penThin, pt{x, top}, d.point(s.centre))
@@ -315,7 +332,8 @@ func (d *drawer) under(spots []*spot, words func(*spot) []string, wide float64) 
 		for j, l := range lines[i][1:] {
 			d.text(l, x, top+3.6+tagPitch*float64(j+1)+0.4, small.at(0))
 		}
-		d.keep = append(d.keep, rect{left, top, left + w + 6, top + high[i]})
+		d.loose()
+		d.labelled(s, first)
 	}
 }
 

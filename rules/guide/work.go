@@ -51,6 +51,10 @@ func (d *drawer) part(q *plan.Part) {
 	if numbered(q) {
 		d.hold(r)
 	}
+	if q.Kind != plan.TapePart && q.Kind != plan.TeethPart {
+		d.whole()
+		defer d.loose()
+	}
 	d.place(class, data...)
 	switch q.Kind {
 	case plan.TapePart:
@@ -244,6 +248,7 @@ func (d *drawer) teeth(r quad, hidden bool) {
 	}
 	d.named("stop")
 	for _, v := range []float64{r.v, r.w} {
+		d.hold(quad{r.a, r.b, v - 1, v + 1})
 		d.seg(penBar, r.a, v, r.b, v)
 	}
 }
