@@ -163,7 +163,7 @@ var samples = []sample{
 		l.line(penBar, pt{b.x1, b.y0}, pt{b.x1, b.y1})
 	}},
 	{"part-tape", "zip tape", stroke(penTape)},
-	{"behind", "dashed: on the inside, behind the piece", ring(penHidden, 2.2)},
+	{"behind", "dashed: on the inside, or beneath", ring(penHidden, 2.2)},
 	{"centre", "centre, measured from the top", func(l *list, r rect) {
 		l.cross(penCross, pt{(r.x0 + r.x1) / 2, (r.y0 + r.y1) / 2}, 2.2)
 	}},
@@ -316,7 +316,7 @@ func (d *drawing) cover(w, h float64) []*list {
 		fl.words("left", "Not drawn: "+s+".", strong, 0)
 		fl.y += 0.8
 	}
-	for _, s := range sideWords(parts) {
+	for _, s := range sideWords(parts, d.strips) {
 		fl.words("sides", s, normal, 0)
 		fl.y += 0.8
 	}
@@ -349,7 +349,7 @@ func (d *drawing) cover(w, h float64) []*list {
 			legend = append(legend, s)
 		}
 	}
-	const row, cell = 6.2, 18.0
+	const row, cell = 5.2, 18.0
 	fl.heading("What the lines mean")
 	half := (len(legend) + 1) / 2
 	fl.need(float64(half) * row)
@@ -359,8 +359,8 @@ func (d *drawing) cover(w, h float64) []*list {
 			x, y = w/2, fl.y+float64(i-half)*row
 		}
 		l := fl.page().named("legend")
-		s.draw(l, rect{x, y, x + cell - 2, y + row - 1.6})
-		l.text(s.says, x+cell, y+3.4, normal)
+		s.draw(l, rect{x, y, x + cell - 2, y + row - 1})
+		l.text(s.says, x+cell, y+3.3, normal)
 	}
 	fl.y += float64(half) * row
 
@@ -409,7 +409,11 @@ func fusingWords(parts []*opening) []string {
 }
 
 // sideWords say which side lies on top, and how to change it.
-func sideWords(parts []*opening) []string {
+func sideWords(parts []*opening, strips bool) []string {
+	mirrored := "; the under side is a mirror image"
+	if strips {
+		mirrored = ""
+	}
 	var out []string
 	said := map[string]bool{}
 	for _, right := range []bool{true, false} {
@@ -427,8 +431,8 @@ func sideWords(parts []*opening) []string {
 		if !right {
 			top, other = other, top
 		}
-		out = append(out, fmt.Sprintf("Drawn as the wearer faces you, so the wearer's right is on your left; the under side is a mirror image. On top lies the wearer's %s: %s. For %s over %s set lap_over = %q in the closure.",
-			top, strings.Join(names, ", "), other, top, other))
+		out = append(out, fmt.Sprintf("Drawn as the wearer faces you, so the wearer's right is on your left%s. On top lies the wearer's %s: %s. For %s over %s set lap_over = %q in the closure.",
+			mirrored, top, strings.Join(names, ", "), other, top, other))
 	}
 	return out
 }

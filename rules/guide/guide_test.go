@@ -546,7 +546,13 @@ func noOverlap(t *testing.T, p *rules.Planned) {
 		t.Fatal(err)
 	}
 	for _, q := range parts {
-		for _, panel := range q.panels(f, true) {
+		panels := q.panels(f, true)
+		for _, s := range q.slips() {
+			if strip, _ := s.draw(f); strip != nil {
+				panels = append(panels, strip)
+			}
+		}
+		for _, panel := range panels {
 			var texts []item
 			for _, i := range panel.items {
 				if i.pen == nil {

@@ -94,8 +94,8 @@ func TestPDFText(t *testing.T) {
 		"Check the squares before cutting.", "50 mm", "2 in",
 		"Wearer's right front, on top: hole", "Wearer's left front, underneath: button",
 		"neck edge", "hem 28 in (711 mm)", "bust 8 1/2 in ± 1 1/2 in", "belt: keep clear",
-		"page 1 of", "page 3 goes here", "page 2 goes here", "2 conflicts: cut nothing",
-		"put a pin across each end, cut from the middle towards the pins",
+		"page 1 of", "page 3 goes here", "page 4 goes here", "2 conflicts: cut nothing",
+		"put a pin across each end",
 	}
 	for _, at := range p.Closures[0].Sizes[2].Positions {
 		want = append(want, at.Text(p.Garment.Units))
@@ -172,6 +172,9 @@ func drawn(t *testing.T, pdf string, page int) *picture {
 // and every centre from the neck edge, on every page it is on.
 func TestPDFMeasured(t *testing.T) {
 	for name, on := range papers {
+		if name == "a0" {
+			continue // the picture of a page would be too large
+		}
 		o := Options{Format: "pdf", Sizes: []string{"M"}, Paper: name}
 		p := planned(t, watchCoat)
 		file := saved(t, marked(t, p, o))
@@ -181,10 +184,13 @@ func TestPDFMeasured(t *testing.T) {
 		}
 		squaresMeasured(t, first.dark, first.w, first.h, perMM)
 		measurePDF(t, p, o)
+		o.Layout = "strip"
+		measurePDF(t, p, o)
 	}
 	for _, file := range garments(t) {
 		p := planned(t, file)
 		measurePDF(t, p, Options{Format: "pdf", Paper: "a4", Sizes: []string{p.Garment.Sizes[0]}})
+		measurePDF(t, p, Options{Format: "pdf", Paper: "a4", Sizes: []string{p.Garment.Sizes[0]}, Layout: "strip"})
 	}
 	for seed, n := uint64(0), 0; n < many(2, 20); seed++ {
 		g, err := catalog.Read("coat.toml", []byte(randomGarment(seed)), catalog.Options{})
@@ -259,7 +265,7 @@ func measurePDF(t *testing.T, p *rules.Planned, o Options) {
 				if y, ok := look(i.pts[0].x+0.3, i.pts[1].x-0.3, i.pts[0].y); ok {
 					measured++
 					if !near(y-top, want, 0.2) {
-						t.Errorf("%s, %s: no. %d measures %.2f mm from the top, planned %.2f", s.name, i.data[1], number, y-top, want)
+						t.Errorf("%s, %s: no. %d of %s measures %.2f mm from the top, planned %.2f", p.Garment.Name, s.name, number, i.data[1], y-top, want)
 					}
 				}
 			}
@@ -372,6 +378,9 @@ func joined(a tile, on paper, foot footer) []pt {
 func wholeOnPages(t *testing.T, p *rules.Planned, o Options) {
 	t.Helper()
 	d, err := laid(p, o)
+	if o.Layout == "strip" && err != nil && strings.HasPrefix(err.Error(), "nothing fits") {
+		return
+	}
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -423,7 +432,7 @@ func TestWholeOnAPage(t *testing.T) {
 		}
 	}
 	for _, file := range append(garments(t), wideCoat) {
-		try(planned(t, file), "full")
+		try(planned(t, file), "full", "strip")
 	}
 	for seed, n := uint64(0), many(60, 2000); n > 0; seed++ {
 		g, err := catalog.Read("coat.toml", []byte(randomGarment(seed)), catalog.Options{})
@@ -431,7 +440,7 @@ func TestWholeOnAPage(t *testing.T) {
 			continue
 		}
 		n--
-		if try(rules.Plan(g), "full"); t.Failed() {
+		if try(rules.Plan(g), "full", "strip"); t.Failed() {
 			t.Fatalf("seed %d:\n%s", seed, randomGarment(seed))
 		}
 	}

@@ -49,6 +49,7 @@ type ending struct {
 type lineName struct {
 	from, to pt
 	names    []string
+	piece    int // of its sheet
 }
 
 func (n *lineName) name() string { return strings.Join(n.names, ", ") }
@@ -69,6 +70,10 @@ type drawer struct {
 	labels []sideLabel
 	notes  []note
 	below  bool
+	strip  bool // both sides are drawn where they come to lie
+	// beneath says whether the piece lies beneath another that is drawn.
+	beneath bool
+	unitOf  map[*plan.Part]int // what is drawn of a part
 }
 
 // note is written on the cloth, from its inner side.
@@ -138,7 +143,7 @@ func mm(l measure.Length) string { return num(l.MM()) }
 // draw draws one piece of the opening.
 func (o *opening) draw(pc *plan.Piece, f *faces, below bool) *panel {
 	d := &drawer{
-		opening: o, pc: pc, units: o.p.Garment.Units, sign: o.sign(pc), end: o.run(), below: below,
+		opening: o, pc: pc, units: o.p.Garment.Units, sign: o.sign(pc), end: o.run(), below: below, unitOf: map[*plan.Part]int{},
 		places: []string{"data-opening", o.closure().OpeningName(), "data-sizes", strings.Join(o.sizes, " "), "data-side", pc.Side.String()},
 	}
 	d.panel.faces, d.panel.name = f, pc.Piece
@@ -198,7 +203,7 @@ func (d *drawer) pieceLine(l *plan.Line) {
 // nameLine notes the name of what runs down the piece, once for what lies in one
 // place.
 func (d *drawer) nameLine(from, to plan.Point, name string) {
-	n := lineName{d.point(from), d.point(to), []string{name}}
+	n := lineName{from: d.point(from), to: d.point(to), names: []string{name}}
 	for i := range d.lines {
 		o := &d.lines[i]
 		if math.Abs(o.from.x-n.from.x) < 0.05 && math.Abs(o.to.x-n.to.x) < 0.05 {

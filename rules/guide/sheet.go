@@ -44,6 +44,7 @@ type sheet struct {
 	marks    []rect // what a page is kept for
 	hems     []ending
 	begins   []float64 // where pieces begin, across
+	gapless  bool      // its pieces touch
 	name     string
 	w, h     float64
 	inW, inH float64   // of a page
@@ -58,7 +59,9 @@ type sheet struct {
 func (s *sheet) place(p *panel, x, y float64) {
 	s.put(&p.list, x, y)
 	for _, n := range p.lines {
-		s.lines = append(s.lines, n.moved(x, y))
+		n = n.moved(x, y)
+		n.piece = len(s.begins)
+		s.lines = append(s.lines, n)
 	}
 	for _, k := range p.keep {
 		s.keep = append(s.keep, k.moved(x, y))
@@ -106,17 +109,6 @@ func sheets(parts []*opening, f *faces, on *paper) []*sheet {
 	return out
 }
 
-func size(panels []*panel) (w, h float64) {
-	for i, p := range panels {
-		if i > 0 {
-			w += panelGap
-		}
-		w += p.box.x1
-		h = max(h, p.box.y1)
-	}
-	return w, h
-}
-
 // level puts the panels in a row, their necks level, the first at a place.
 func (s *sheet) level(panels []*panel, x float64) {
 	top := 0.0
@@ -125,16 +117,24 @@ func (s *sheet) level(panels []*panel, x float64) {
 	}
 	for _, p := range panels {
 		s.place(p, x, top-p.topY)
-		x += p.box.x1 + panelGap
+		s.w, s.h = max(s.w, x+p.box.x1), max(s.h, top-p.topY+p.box.y1)
+		x += p.box.x1 + s.gap()
 	}
 	b := s.bounds()
 	s.w, s.h = max(s.w, b.x1), max(s.h, b.y1)
 }
 
+// gap is what lies between two pieces of the sheet.
+func (s *sheet) gap() float64 {
+	if s.gapless {
+		return 0
+	}
+	return panelGap
+}
+
 // beside is a sheet without pages.
 func beside(name string, f *faces, panels []*panel) *sheet {
 	s := &sheet{list: list{faces: f}, name: name}
-	s.w, s.h = size(panels)
 	s.level(panels, 0)
 	return s
 }
@@ -197,13 +197,13 @@ func (s *shelves) add(name string, panels []*panel) bool {
 	for i, q := range panels {
 		w, h := q.box.x1, q.box.y1
 		if x > 0 && x+w > s.w {
-			x, y, row = 0, y+row+pieceGap, 0
+			x, y, row = 0, y+row+min(pieceGap, 2*s.gap()), 0
 		}
 		if x+w > s.w || y+h > s.h {
 			return false
 		}
 		places[i] = pt{x, y}
-		x += w + panelGap
+		x += w + s.gap()
 		row = max(row, h)
 	}
 	for i, q := range panels {

@@ -239,6 +239,13 @@ func (s *sheet) pages() string {
 // nameLines writes the names of the lines that run down the page beside them,
 // where they are not named already and nothing else is drawn or written.
 func (t tile) nameLines(l, seen *list, dx, dy float64) {
+	for n := range t.sheet.begins {
+		t.nameLinesOf(n, l, seen, dx, dy)
+	}
+}
+
+// nameLinesOf names those of one piece, at one height.
+func (t tile) nameLinesOf(piece int, l, seen *list, dx, dy float64) {
 	const margin, beside, step = 12.0, 0.8, 4.0
 	w := t.window
 	st := small
@@ -246,12 +253,12 @@ func (t tile) nameLines(l, seen *list, dx, dy float64) {
 	var names []lineName
 	long := 0.0
 	for _, n := range t.sheet.lines {
-		if n.to.y < w.y0+margin || n.from.y > w.y1-margin || n.from.x < w.x0 || n.from.x > w.x1 {
+		if n.piece != piece || n.to.y < w.y0+margin || n.from.y > w.y1-margin || n.from.x < w.x0 || n.from.x > w.x1 {
 			continue
 		}
 		name := l.faces.printable(n.name())
 		if slices.ContainsFunc(seen.items, func(i item) bool {
-			return i.pen == nil && i.up && i.text == name && math.Abs(i.box.x0-n.x(i.box.y1)) < 12
+			return i.pen == nil && i.text == name && math.Abs(i.box.x0-n.x(i.box.y1)) < 12
 		}) {
 			continue
 		}
@@ -296,7 +303,11 @@ func (t tile) nameLines(l, seen *list, dx, dy float64) {
 		return xs, hides
 	}
 	best, least := 0.0, math.MaxInt
-	for y := w.y0 + margin + long; y < w.y1-margin; y += step {
+	from, to := math.Inf(1), math.Inf(-1)
+	for _, n := range names {
+		from, to = min(from, n.from.y), max(to, n.to.y)
+	}
+	for y := max(w.y0+margin, from+3) + long; y < min(w.y1-margin, to); y += step {
 		if _, hides := lay(y); hides < least {
 			best, least = y, hides
 		}
@@ -399,6 +410,7 @@ func (t tile) page(on paper, foot footer) *list {
 	l := &list{faces: s.faces}
 	dx, dy := marginSide-t.window.x0, marginTop-t.window.y0
 	seen := t.shown()
+	t.neighbours(seen)
 	l.put(seen, dx, dy)
 	l.named("line-name")
 	t.nameLines(l, seen, dx, dy)
@@ -413,47 +425,106 @@ func (t tile) page(on paper, foot footer) *list {
 	l.named("page-frame")
 	l.rect(penThin, rect{marginSide, marginTop, marginSide + w, marginTop + h})
 
-	edge := small.at(0)
-	edge.grey = 60
-	goes := func(col, row int, x, y float64, up bool) {
-		e := edge
-		e.up = up
-		l.named("page-name").text(fmt.Sprintf("page %d goes here", s.page(col, row)), x, y, e)
-	}
-	for _, d := range []struct{ col, row int }{{-1, 0}, {1, 0}, {0, -1}, {0, 1}} {
-		if !s.has(t.col+d.col, t.row+d.row) {
-			continue
-		}
-		other := s.tile(t.col+d.col, t.row+d.row).window
-		l.named("join")
-		for _, p := range s.joins(t.window, other) {
-			l.join(pt{p.x + dx, p.y + dy}, d.row != 0)
-		}
-		switch {
-		case d.col < 0:
-			goes(t.col-1, t.row, marginSide+2.6, marginTop+h/4, true)
-		case d.col > 0:
-			goes(t.col+1, t.row, marginSide+w-0.8, marginTop+h/4, true)
-		case d.row < 0:
-			goes(t.col, t.row-1, marginSide+w/4, marginTop+2.6, false)
-		default:
-			goes(t.col, t.row+1, marginSide+w/4, marginTop+h-0.8, false)
-		}
-	}
 	foot.write(l, on, s.page(t.col, t.row), s.name)
 	return l
 }
 
+// neighbours draws the marks that join a page to its neighbours, and says
+// which pages they are, all clear of what is marked there.
+func (t tile) neighbours(seen *list) {
+	s, w := t.sheet, t.window
+	st := small.at(0)
+	st.grey = 60
+	for _, d := range []struct{ col, row int }{{-1, 0}, {1, 0}, {0, -1}, {0, 1}} {
+		if !s.has(t.col+d.col, t.row+d.row) {
+			continue
+		}
+		seen.named("join")
+		for _, p := range s.joins(w, s.tile(t.col+d.col, t.row+d.row).window) {
+			seen.join(p, d.row != 0)
+		}
+		says := fmt.Sprintf("page %d goes here", s.page(t.col+d.col, t.row+d.row))
+		half := seen.faces.width(says, st.size, false)/2 + 1
+		at := pt{w.x0 + s.inW/4, w.y0 + 2.6}
+		switch {
+		case d.col < 0:
+			at = pt{w.x0 + 2.6, w.y0 + s.inH/4}
+		case d.col > 0:
+			at = pt{w.x1 - 0.8, w.y0 + s.inH/4}
+		case d.row > 0:
+			at.y = w.y1 - 0.8
+		}
+		st.up = d.col != 0
+		for at = range moved(at, d.row != 0) {
+			b := boxOf([]pt{{at.x - half, at.y - 2}, {at.x + half, at.y}}, 0.4)
+			if st.up {
+				b = boxOf([]pt{{at.x - 2, at.y - half}, {at.x, at.y + half}}, 0.4)
+			}
+			if b.inside(w) && !slices.ContainsFunc(seen.items, func(i item) bool { return drawnOver(&i) && i.pen != penWhite && i.box.meets(b) }) {
+				break
+			}
+		}
+		seen.named("page-name").text(says, at.x, at.y, st)
+	}
+}
+
+// moved is a place and places beside it, nearest first, across or down.
+func moved(p pt, across bool) func(func(pt) bool) {
+	return func(yield func(pt) bool) {
+		for n := range 101 {
+			by := float64((n+1)/2) * 3
+			if n%2 == 0 {
+				by = -by
+			}
+			q := pt{p.x, p.y + by}
+			if across {
+				q = pt{p.x + by, p.y}
+			}
+			if !yield(q) {
+				return
+			}
+		}
+		yield(p)
+	}
+}
+
 // joins are the three places, in the middle of what two neighbours both show,
-// that join them.
+// that join them, clear of what is marked there.
 func (s *sheet) joins(a, b rect) []pt {
 	both := rect{max(a.x0, b.x0), max(a.y0, b.y0), min(a.x1, b.x1), min(a.y1, b.y1)}
 	c := pt{(both.x0 + both.x1) / 2, (both.y0 + both.y1) / 2}
-	const in = 9.0
-	if a.y0 == b.y0 { // side by side
-		return []pt{{c.x, both.y0 + in}, c, {c.x, both.y1 - in}}
+	const in, long, half = 9.0, 4.5, 3.0
+	wish := []pt{{both.x0 + in, c.y}, c, {both.x1 - in, c.y}}
+	level := a.y0 != b.y0
+	if !level { // side by side
+		wish = []pt{{c.x, both.y0 + in}, c, {c.x, both.y1 - in}}
 	}
-	return []pt{{both.x0 + in, c.y}, c, {both.x1 - in, c.y}}
+	var marked []rect
+	for i := range s.items {
+		if it := &s.items[i]; it.unit > 0 && it.pen != penWhite && it.box.meets(both) {
+			marked = append(marked, it.box)
+		}
+	}
+	for i, p := range wish {
+	search:
+		for along := range moved(p, level) {
+			for q := range moved(along, !level) {
+				r := rect{q.x - long, q.y - half, q.x + long, q.y + half}
+				if !level {
+					r = rect{q.x - half, q.y - long, q.x + half, q.y + long}
+				}
+				switch {
+				case q != c && q != p && !r.inside(both):
+					continue
+				case slices.ContainsFunc(wish[:i], func(o pt) bool { return math.Hypot(o.x-q.x, o.y-q.y) < 20 }):
+				case !slices.ContainsFunc(marked, r.meets):
+					wish[i] = q
+					break search
+				}
+			}
+		}
+	}
+	return wish
 }
 
 // join draws a mark that joins two pages: two arrowheads whose points meet on

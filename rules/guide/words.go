@@ -14,18 +14,24 @@ import (
 
 // ends names the top and the end of the run.
 func (d *drawer) ends(l *plan.Line) {
-	name := "neck edge"
-	if d.short() {
-		name = "top"
-	}
+	name := d.endWords(l)
 	if l.Kind == plan.HemLine {
-		if name = "hem"; d.short() || d.p.Garment.HemAt == "none" {
-			name = "end"
-		}
-		name += " " + d.length(l.From.At)
 		d.hems = append(d.hems, ending{d.at(0, l.From.At.MM()), name})
 	}
 	d.inside(l.From.At.MM(), l.Kind == plan.TopLine, true, name)
+}
+
+// endWords are the name of the top or the end of the run.
+func (d *drawer) endWords(l *plan.Line) string {
+	switch {
+	case l.Kind == plan.TopLine && d.short():
+		return "top"
+	case l.Kind == plan.TopLine:
+		return "neck edge"
+	case d.short() || d.p.Garment.HemAt == "none":
+		return "end " + d.length(l.From.At)
+	}
+	return "hem " + d.length(l.From.At)
 }
 
 // inside writes a name on the cloth, on the lower or the upper side of a line
@@ -276,13 +282,24 @@ func (d *drawer) beside(spots []*spot, words func(*spot) []string, u float64) {
 }
 
 // labelled holds a place together with its label, which was drawn from that
-// item on.
+// item on: a page shows both or none, where they are not too large for that.
 func (d *drawer) labelled(s *spot, first int) {
 	b := boxOf([]pt{d.at(s.box.a, s.box.v), d.at(s.box.b, s.box.w)}, 1)
 	for i := first; i < len(d.items); i++ {
 		b = b.join(d.items[i].box)
 	}
 	d.mark(b)
+	if b.x1-b.x0 > 180 || b.y1-b.y0 > 240 || first == len(d.items) {
+		return
+	}
+	unit := d.items[first].unit
+	for _, q := range s.parts {
+		for i := range d.items {
+			if d.items[i].unit == d.unitOf[q] {
+				d.items[i].unit = unit
+			}
+		}
+	}
 }
 
 func (d *drawer) badge(number int, c pt) {

@@ -11,6 +11,9 @@ import (
 // hidden says whether a part lies behind the piece: in a layer below its
 // outermost one, or behind a fly.
 func (d *drawer) hidden(q *plan.Part) bool {
+	if d.beneath {
+		return true
+	}
 	if d.pc.Side != plan.Over {
 		return false
 	}
@@ -53,6 +56,7 @@ func (d *drawer) part(q *plan.Part) {
 	}
 	if q.Kind != plan.TapePart && q.Kind != plan.TeethPart {
 		d.whole()
+		d.unitOf[q] = d.unit
 		defer d.loose()
 	}
 	d.place(class, data...)
@@ -207,7 +211,7 @@ func (d *drawer) hole(q *plan.Part, r quad, thin *pen, hidden bool) {
 	d.named("cut "+h.Kind+" "+h.Direction, "data-length-mm", mm(q.Cut))
 	d.line(cut, place(out-2*eye, 0), place(in, 0))
 	d.circle(cut, place(out-eye, 0), eye)
-	if o := d.meets(q); o != nil {
+	if o := d.meets(q); o != nil && !d.strip {
 		m := partQuad(o)
 		d.named("meets")
 		if d.p.Closures[q.Closure].Closure.Notion.Shape == "square" {
