@@ -129,9 +129,14 @@ var samples = []sample{
 	{"line-fold", "fold", stroke(penFold)},
 	{"line-seam", "seam", stroke(penSeam)},
 	{"line-stitching", "stitching", stroke(penStitching)},
+	{"line-tack", "tack of the fly, midway between two holes", func(l *list, r rect) {
+		y := (r.y0 + r.y1) / 2
+		l.line(penBar, pt{(r.x0+r.x1)/2 - 3, y}, pt{(r.x0+r.x1)/2 + 3, y})
+	}},
 	{"line-facing", "inner edge of the facing", stroke(penFacing)},
 	{"area-interfacing", "outline of the interfacing", stroke(penFusing)},
 	{"area-patch", "patch over the ends of the cord", box(penPatch)},
+	{"area-frog", "how far a frog reaches", box(penPatch)},
 	{"line-top", "top and end: neck, hem", stroke(penEnd)},
 	{"line-turn-up", "turned up to here", stroke(penHem)},
 	{"part-hole", "hole: the cut, its stitching, its bars", bars(true)},

@@ -181,7 +181,7 @@ func (o *opening) draw(pc *plan.Piece, f *faces, below bool) *panel {
 // linePens are the pens of the lines of a piece.
 var linePens = [...]*pen{
 	plan.CentreLine: penCentre, plan.MeetingLine: penCentre, plan.ColumnLine: penColumn, plan.EdgeLine: penFinished,
-	plan.FoldLine: penFold, plan.CutLine: penCut, plan.SeamLine: penSeam, plan.StitchLine: penStitching, plan.FacingLine: penFacing,
+	plan.FoldLine: penFold, plan.CutLine: penCut, plan.SeamLine: penSeam, plan.StitchLine: penStitching, plan.TackLine: penBar, plan.FacingLine: penFacing,
 	plan.TopLine: penEnd, plan.HemLine: penEnd, plan.TurnUpLine: penHem, plan.StripeLine: penRepeat,
 }
 
@@ -190,7 +190,7 @@ func (d *drawer) pieceLine(l *plan.Line) {
 	d.line(linePens[l.Kind], d.point(l.From), d.point(l.To))
 	v := l.From.At.MM()
 	switch l.Kind {
-	case plan.StripeLine:
+	case plan.StripeLine, plan.TackLine:
 	case plan.TopLine, plan.HemLine:
 		d.ends(l)
 	case plan.TurnUpLine:
@@ -242,6 +242,15 @@ func (d *drawer) lineWords(l *plan.Line) string {
 		if d.pc.Side == plan.Flap {
 			return "sewn on here"
 		}
+	case plan.StitchLine:
+		for _, i := range d.members {
+			if top := d.p.Closures[i].Closure.Stand.TopstitchInset; top.Has() && l.From.Out == d.pc.Finished-top.V {
+				return "top-stitching"
+			}
+			if fly := d.p.Closures[i].Sewing.FlyStitched; fly > 0 && l.From.Out == d.pc.Finished-fly {
+				return "stitching of the fly"
+			}
+		}
 	}
 	return l.Kind.String()
 }
@@ -283,6 +292,8 @@ func (d *drawer) area(a *plan.Area) {
 		d.named("label")
 		d.textOut("patch", q.a+1, q.v+3, small)
 		d.loose()
+	case plan.FrogArea:
+		d.box4(penPatch, q)
 	case plan.ClearArea:
 		c0, c1 := d.at(q.a, q.v), d.at(q.b, q.w)
 		d.hatch(penHatch, rect{min(c0.x, c1.x), c0.y, max(c0.x, c1.x), c1.y}, hatchEvery)

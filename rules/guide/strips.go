@@ -327,7 +327,9 @@ func (s *slip) draw(f *faces) (out *panel, most float64) {
 				continue
 			}
 			d.line(linePens[l.Kind], a, b)
-			name(l)
+			if l.Kind != plan.TackLine {
+				name(l)
+			}
 		}
 	}
 	for _, a := range k.Closure.Run.Anchors {

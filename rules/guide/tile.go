@@ -253,7 +253,8 @@ func (t tile) nameLinesOf(piece int, l, seen *list, dx, dy float64) {
 	var names []lineName
 	long := 0.0
 	for _, n := range t.sheet.lines {
-		if n.piece != piece || n.to.y < w.y0+margin || n.from.y > w.y1-margin || n.from.x < w.x0 || n.from.x > w.x1 {
+		x := n.x((max(n.from.y, w.y0) + min(n.to.y, w.y1)) / 2)
+		if n.piece != piece || n.to.y < w.y0+margin || n.from.y > w.y1-margin || x < w.x0 || x > w.x1 {
 			continue
 		}
 		name := l.faces.printable(n.name())
