@@ -322,13 +322,13 @@ func (d *drawing) cover(w, h float64) []*list {
 		fl.y += 0.8
 	}
 	for _, s := range sideWords(parts, d.strips) {
-		fl.words("sides", s, normal, 0)
+		fl.words("sides", s, small, 0)
 		fl.y += 0.8
 	}
 
 	if !d.strips {
 		for _, s := range fusingWords(parts) {
-			fl.words("interfacing", s, normal, 0)
+			fl.words("interfacing", s, small, 0)
 			fl.y += 0.8
 		}
 	}
@@ -355,9 +355,9 @@ func (d *drawing) cover(w, h float64) []*list {
 		}
 	}
 	const row, cell = 5.2, 18.0
-	fl.heading("What the lines mean")
 	half := (len(legend) + 1) / 2
-	fl.need(float64(half) * row)
+	fl.need(float64(half)*row + 10)
+	fl.heading("What the lines mean")
 	for i, s := range legend {
 		x, y := 0.0, fl.y+float64(i)*row
 		if i >= half {

@@ -383,16 +383,29 @@ func (d *drawer) finish() *panel {
 	y := b.y0 - 3
 	head := d.faces.wrap(name, title, width)
 	sub := d.faces.wrap(d.opening.name(), normal, width)
+	long := 0.0
+	for _, l := range head {
+		long = max(long, d.faces.width(l, title.size, true))
+	}
+	for _, l := range sub {
+		long = max(long, d.faces.width(l, normal.size, false))
+	}
+	// On the page where the piece is laid on.
+	x := min(max(-20, b.x0), max(b.x0, b.x1-long))
+	words := boxOf([]pt{{}}, 2)
 	d.named("panel-title")
+	d.whole()
 	for i := len(sub) - 1; i >= 0; i-- {
-		d.keep = append(d.keep, d.text(sub[i], b.x0, y, normal))
+		words = words.join(d.text(sub[i], x, y, normal))
 		y -= 4.2
 	}
 	y -= 0.6
 	for i := len(head) - 1; i >= 0; i-- {
-		d.keep = append(d.keep, d.text(head[i], b.x0, y, title))
+		words = words.join(d.text(head[i], x, y, title))
 		y -= 5.4
 	}
+	d.loose()
+	d.mark(words)
 	b = d.bounds()
 	b = rect{b.x0 - pad, b.y0 - pad, b.x1 + pad, b.y1 + pad}
 	out := &panel{list: list{faces: d.faces}, name: d.panel.name, topY: -b.y0}

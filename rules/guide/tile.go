@@ -18,11 +18,11 @@ type tile struct {
 	window   rect // on the sheet
 }
 
-// tiles are the pages of a sheet, column by column, but for those left out.
+// tiles are the pages of a sheet, row by row, but for those left out.
 func (s *sheet) tiles() []tile {
 	var out []tile
-	for c := range s.xs {
-		for r := range s.ys {
+	for r := range s.ys {
+		for c := range s.xs {
 			if s.has(c, r) {
 				out = append(out, s.tile(c, r))
 			}
