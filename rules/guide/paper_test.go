@@ -401,6 +401,9 @@ func wholeOnPages(t *testing.T, p *rules.Planned, o Options) {
 			}
 			shown = append(shown, on)
 			a.page(*d.on, foot)
+			if len(tiles) > 1 && !s.marked(a) && !s.joining(tiles, a) {
+				t.Errorf("%s, page %d shows no mark whole, and joins no pages", s.name, s.page(a.col, a.row))
+			}
 		}
 		want := map[int]int{}
 		for _, i := range s.items {
@@ -420,6 +423,32 @@ func wholeOnPages(t *testing.T, p *rules.Planned, o Options) {
 			want[i.unit] = 0 // said
 		}
 	}
+}
+
+// marked says whether a page shows a mark whole.
+func (s *sheet) marked(a tile) bool {
+	return slices.ContainsFunc(s.marks, func(k rect) bool { return k.inside(a.window) })
+}
+
+// joining says whether pages with a mark would fall apart without a page.
+func (s *sheet) joining(all []tile, without tile) bool {
+	reached := map[[2]int]bool{}
+	for _, a := range all {
+		if a != without {
+			reached[[2]int{a.col, a.row}] = true
+			break
+		}
+	}
+	for range all {
+		for _, a := range all {
+			for _, b := range all {
+				if a != without && b != without && reached[[2]int{a.col, a.row}] && abs(a.col-b.col)+abs(a.row-b.row) == 1 {
+					reached[[2]int{b.col, b.row}] = true
+				}
+			}
+		}
+	}
+	return len(reached) < len(all)-1
 }
 
 // TestWholeOnAPage: what is marked is whole on a page, and cut on none.
