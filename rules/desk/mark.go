@@ -21,7 +21,7 @@ func markCommand() *command {
 		},
 		flags: []flag{
 			{name: "out", value: "FILE", doc: "the file to write, ending in .pdf, .svg or .png", hint: "marks.pdf"},
-			{name: "size", value: "NAME", list: true, doc: "only this size; may be given again for another", hint: "M"},
+			{name: "size", value: "NAME", list: true, doc: "only this size", hint: "M"},
 			{name: "closure", value: "NAME", doc: "only this closure", hint: "front"},
 			{name: "layout", words: guide.Layouts, doc: "full: each piece with its edges and areas; strip: one narrow strip a size, with the marks alone", first: "full"},
 			{name: "side", words: guide.Sides, doc: "only the side on top or the side underneath", first: "both"},

@@ -226,8 +226,11 @@ func measurePDF(t *testing.T, p *rules.Planned, o Options) {
 	for _, s := range d.sheets {
 		tiles := s.tiles()
 		pages := make([]*picture, len(tiles))
-		look := func(from, to, y float64) (float64, bool) {
+		look := func(from, to, y float64, unit int) (float64, bool) {
 			for n, tl := range tiles {
+				if tl.shown(); unit > 0 && !s.boxes[unit].inside(tl.window) {
+					continue // left out of this page
+				}
 				if y < tl.window.y0+2 || y > tl.window.y1-2 {
 					continue
 				}
@@ -254,7 +257,7 @@ func measurePDF(t *testing.T, p *rules.Planned, o Options) {
 		for n, i := range s.items {
 			switch {
 			case i.class == "line-top":
-				top, known = look(min(i.pts[0].x, i.pts[1].x)+1, max(i.pts[0].x, i.pts[1].x)-1, i.pts[0].y)
+				top, known = look(min(i.pts[0].x, i.pts[1].x)+1, max(i.pts[0].x, i.pts[1].x)-1, i.pts[0].y, 0)
 				first, _, _ := strings.Cut(i.data[slices.Index(i.data, "data-sizes")+1], " ")
 				size = slices.Index(p.Garment.Sizes, first)
 			case strings.HasPrefix(i.class, "centre ") && known && s.items[n+1].class == i.class && i.pts[0].y == i.pts[1].y:
@@ -262,7 +265,7 @@ func measurePDF(t *testing.T, p *rules.Planned, o Options) {
 				c := slices.IndexFunc(p.Garment.Closures, func(c catalog.Closure) bool { return c.Name == i.data[1] })
 				number, _ := strconv.Atoi(i.data[3])
 				want := p.Closures[c].Sizes[size].Positions[number-1].MM()
-				if y, ok := look(i.pts[0].x+0.3, i.pts[1].x-0.3, i.pts[0].y); ok {
+				if y, ok := look(i.pts[0].x+0.3, i.pts[1].x-0.3, i.pts[0].y, i.unit); ok {
 					measured++
 					if !near(y-top, want, 0.2) {
 						t.Errorf("%s, %s: no. %d of %s measures %.2f mm from the top, planned %.2f", p.Garment.Name, s.name, number, i.data[1], y-top, want)

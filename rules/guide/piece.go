@@ -115,6 +115,16 @@ func (d *drawer) mark(r rect) {
 	d.keep, d.marks = append(d.keep, r), append(d.marks, r)
 }
 
+// drawn is what is covered by what was drawn from that item on, with so much
+// white round it.
+func (d *drawer) drawn(first int, by float64) rect {
+	b := nowhere
+	for i := first; i < len(d.items); i++ {
+		b = b.join(d.items[i].box)
+	}
+	return rect{b.x0 - by, b.y0 - by, b.x1 + by, b.y1 + by}
+}
+
 func (d *drawer) box4(p *pen, q quad) {
 	d.shape(p, d.at(q.a, q.v), d.at(q.b, q.v), d.at(q.b, q.w), d.at(q.a, q.w))
 }

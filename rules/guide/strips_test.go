@@ -262,7 +262,7 @@ func compareStrips(t *testing.T, p *rules.Planned, side string) {
 			for i := range out {
 				out[i].words = ""
 			}
-			slices.SortFunc(out, func(a, b place) int { return strings.Compare(a.String(), b.String()) })
+			slices.SortFunc(out, comparePlace)
 			return slices.Compact(out)
 		}
 		if diff := cmp.Diff(clean(want), clean(got[k]), cmp.AllowUnexported(place{}, pt{}), near01); diff != "" {

@@ -284,9 +284,13 @@ func (d *drawer) beside(spots []*spot, words func(*spot) []string, u float64) {
 // labelled holds a place together with its label, which was drawn from that
 // item on: a page shows both or none, where they are not too large for that.
 func (d *drawer) labelled(s *spot, first int) {
-	b := boxOf([]pt{d.at(s.box.a, s.box.v), d.at(s.box.b, s.box.w)}, 1)
-	for i := first; i < len(d.items); i++ {
-		b = b.join(d.items[i].box)
+	b := d.drawn(first, 0).join(boxOf([]pt{d.at(s.box.a, s.box.v), d.at(s.box.b, s.box.w)}, 1))
+	for _, q := range s.parts {
+		for i := range d.items {
+			if d.items[i].unit == d.unitOf[q] {
+				b = b.join(d.items[i].box)
+			}
+		}
 	}
 	d.mark(b)
 	if b.x1-b.x0 > 180 || b.y1-b.y0 > 240 || first == len(d.items) {

@@ -51,13 +51,14 @@ func (d *drawer) part(q *plan.Part) {
 		}
 	}
 	r := partQuad(q)
-	if numbered(q) {
-		d.hold(r)
-	}
 	if q.Kind != plan.TapePart && q.Kind != plan.TeethPart {
 		d.whole()
 		d.unitOf[q] = d.unit
-		defer d.loose()
+		first := len(d.items)
+		defer func() {
+			d.loose()
+			d.mark(d.drawn(first, 1))
+		}()
 	}
 	d.place(class, data...)
 	switch q.Kind {
