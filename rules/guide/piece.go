@@ -401,7 +401,7 @@ func (d *drawer) finish() *panel {
 		long = max(long, d.faces.width(l, normal.size, false))
 	}
 	// On the page where the piece is laid on.
-	x := min(max(-20, b.x0), max(b.x0, b.x1-long))
+	x := min(max(-20, b.x0+pad), max(b.x0, b.x1-long))
 	words := boxOf([]pt{{}}, 2)
 	d.named("panel-title")
 	d.whole()
@@ -415,7 +415,7 @@ func (d *drawer) finish() *panel {
 		y -= 5.4
 	}
 	d.loose()
-	d.mark(words)
+	d.mark(rect{words.x0 - pad, words.y0, words.x1 + pad, words.y1})
 	b = d.bounds()
 	b = rect{b.x0 - pad, b.y0 - pad, b.x1 + pad, b.y1 + pad}
 	out := &panel{list: list{faces: d.faces}, name: d.panel.name, topY: -b.y0}
