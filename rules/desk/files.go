@@ -239,15 +239,21 @@ func (in *call) load(name string) (*catalog.Garment, error) {
 
 // checkSize refuses a --size that the garment has not.
 func (in *call) checkSize(g *catalog.Garment) error {
-	size := in.text("size")
-	if size == "" || slices.Contains(g.Sizes, size) {
-		return nil
+	sizes := []string{in.text("size")}
+	if f := in.cmd.flag("size"); f != nil && f.list {
+		sizes = in.list("size")
 	}
-	says, instead := text.NoSuch(g.File, "size", size, g.Sizes)
-	if instead == "" {
-		return usagef("--size: %s", says).write("the command without --size")
+	for _, size := range sizes {
+		if size == "" || slices.Contains(g.Sizes, size) {
+			continue
+		}
+		says, instead := text.NoSuch(g.File, "size", size, g.Sizes)
+		if instead == "" {
+			return usagef("--size: %s", says).write("the command without --size")
+		}
+		return usagef("--size: %s", says).write("--size %s", instead)
 	}
-	return usagef("--size: %s", says).write("--size %s", instead)
+	return nil
 }
 
 // measuring is how lengths were measured, "" where that was not said.

@@ -14,16 +14,18 @@ func markCommand() *command {
 	return &command{
 		name: "mark", args: "FILE --out X.pdf",
 		does:  "the marking guide at full size, to lay on the cloth",
-		about: "Draws the closures at 1:1: centre line, edges, folds, holes and fastener centres, and a square to check the print with. Print it at 100 %, never \"fit to page\", and measure the square before you trust it. The name after --out says the format: .pdf (pages to tape together), .svg or .png.",
+		about: "Draws the closures at 1:1: centre line, edges, folds, holes and fastener centres, and a square to check the print with. Print it at 100 %, never \"fit to page\", and measure the square before you trust it. The name after --out says the format: .pdf (pages to tape together, or one sheet with --paper none), .svg or .png. --layout strip draws one narrow strip a size instead: quick to print, tape and lay along the line of the holes.",
 		examples: []string{
 			"mark coat.toml --out coat.pdf",
-			"mark coat.toml --size M --paper letter --out coat-M.pdf",
+			"mark coat.toml --layout strip --size S --size M --out strips.pdf",
 		},
 		flags: []flag{
 			{name: "out", value: "FILE", doc: "the file to write, ending in .pdf, .svg or .png", hint: "marks.pdf"},
-			sizeFlag(),
+			{name: "size", value: "NAME", list: true, doc: "only this size", hint: "M"},
 			{name: "closure", value: "NAME", doc: "only this closure", hint: "front"},
-			{name: "paper", words: []string{"a4", "letter"}, doc: "paper of the pages", first: "letter for a garment in inches, else a4"},
+			{name: "layout", words: guide.Layouts, doc: "full: each piece with its edges and areas; strip: one narrow strip a size, with the marks alone", first: "full"},
+			{name: "side", words: guide.Sides, doc: "only the side on top or the side underneath", first: "both"},
+			{name: "paper", words: guide.Papers, doc: "paper of the pages; none: one sheet to scale, for a plotter, a copy shop or a projector", first: "of a .pdf letter for a garment in inches, else a4; of a picture none"},
 			{name: "dpi", kind: numberFlag, value: "N", doc: "dots an inch of a .png, 36 to 600", first: "150", lo: 36, hi: 600, whole: true, hint: "150"},
 			withFlag(), catalogFlag(), unitsFlag(), strictFlag(),
 		},
@@ -47,6 +49,9 @@ func markCommand() *command {
 			if err != nil {
 				return err
 			}
+			if paper := in.text("paper"); kind != "pdf" && paper != "" && paper != "none" {
+				return usagef("--paper %s: a .%s is one sheet", paper, kind).write("--paper none, or a name ending in .pdf")
+			}
 			if name := in.text("closure"); name != "" {
 				var names []string
 				for i := range p.Garment.Closures {
@@ -56,14 +61,18 @@ func markCommand() *command {
 					return err
 				}
 			}
-			data, err := guide.Mark(p, guide.Options{
-				Closure: in.text("closure"), Size: in.text("size"), Paper: in.text("paper"), Format: kind, DPI: int(dpi),
+			data, left, err := guide.Mark(p, guide.Options{
+				Closure: in.text("closure"), Sizes: in.list("size"), Side: in.text("side"), Layout: in.text("layout"),
+				Paper: in.text("paper"), Format: kind, DPI: int(dpi),
 			})
 			if err != nil {
 				return err
 			}
 			if err := in.deliver(data); err != nil {
 				return err
+			}
+			for _, l := range left {
+				fmt.Fprintf(in.err, "not drawn: %s\n", text.Safe(l))
 			}
 			for i := range p.Findings {
 				if f := &p.Findings[i]; f.Severity == rules.Conflict {

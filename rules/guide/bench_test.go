@@ -1,20 +1,23 @@
 package guide
 
-import "testing"
+import (
+	"strings"
+	"testing"
+)
 
 func BenchmarkMark(b *testing.B) {
 	p := planned(b, watchCoat)
 	for _, o := range []Options{
-		{Format: "pdf", Size: "M"}, {Format: "pdf"}, {Format: "svg", Size: "M"}, {Format: "svg"}, {Format: "png", Size: "M", DPI: 100},
+		{Format: "pdf", Sizes: []string{"M"}}, {Format: "pdf"}, {Format: "svg", Sizes: []string{"M"}}, {Format: "svg"}, {Format: "png", Sizes: []string{"M"}, DPI: 100},
 	} {
-		name := o.Format + "-" + o.Size
-		if o.Size == "" {
+		name := o.Format + "-" + strings.Join(o.Sizes, "-")
+		if len(o.Sizes) == 0 {
 			name += "all"
 		}
 		b.Run(name, func(b *testing.B) {
 			b.ReportAllocs()
 			for b.Loop() {
-				if _, err := Mark(p, o); err != nil {
+				if _, _, err := Mark(p, o); err != nil {
 					b.Fatal(err)
 				}
 			}

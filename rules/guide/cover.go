@@ -129,9 +129,14 @@ var samples = []sample{
 	{"line-fold", "fold", stroke(penFold)},
 	{"line-seam", "seam", stroke(penSeam)},
 	{"line-stitching", "stitching", stroke(penStitching)},
+	{"line-tack", "tack of the fly, midway between two holes", func(l *list, r rect) {
+		y := (r.y0 + r.y1) / 2
+		l.line(penBar, pt{(r.x0+r.x1)/2 - 3, y}, pt{(r.x0+r.x1)/2 + 3, y})
+	}},
 	{"line-facing", "inner edge of the facing", stroke(penFacing)},
 	{"area-interfacing", "outline of the interfacing", stroke(penFusing)},
 	{"area-patch", "patch over the ends of the cord", box(penPatch)},
+	{"area-frog", "how far a frog reaches", box(penPatch)},
 	{"line-top", "top and end: neck, hem", stroke(penEnd)},
 	{"line-turn-up", "turned up to here", stroke(penHem)},
 	{"part-hole", "hole: the cut, its stitching, its bars", bars(true)},
@@ -163,7 +168,7 @@ var samples = []sample{
 		l.line(penBar, pt{b.x1, b.y0}, pt{b.x1, b.y1})
 	}},
 	{"part-tape", "zip tape", stroke(penTape)},
-	{"behind", "dashed: on the inside, behind the piece", ring(penHidden, 2.2)},
+	{"behind", "dashed: on the inside, or beneath", ring(penHidden, 2.2)},
 	{"centre", "centre, measured from the top", func(l *list, r rect) {
 		l.cross(penCross, pt{(r.x0 + r.x1) / 2, (r.y0 + r.y1) / 2}, 2.2)
 	}},
@@ -235,9 +240,9 @@ func unitWords(u measure.Unit) string {
 
 // cover is what stands before the guide: what it is, the squares, how to put
 // it together, what the lines mean.
-func cover(p *rules.Planned, parts []*opening, ss []*sheet, f *faces, on *paper, w, h float64) []*list {
-	g := p.Garment
-	fl := &flow{faces: f, w: w, h: h}
+func (d *drawing) cover(w, h float64) []*list {
+	g, parts, on := d.Garment, d.parts, d.on
+	fl := &flow{faces: d.faces, w: w, h: h}
 	fl.turn()
 	fl.words("title", g.Name, huge, 0)
 	fl.words("title", "Marking guide at full size, "+unitWords(g.Units), strong, 0)
@@ -268,7 +273,7 @@ func cover(p *rules.Planned, parts []*opening, ss []*sheet, f *faces, on *paper,
 	for _, w := range catalog.Texts(g.Withs()) {
 		fl.words("title", "Changed: "+w, normal, 0)
 	}
-	if n := p.Count(rules.Conflict); n > 0 {
+	if n := d.Count(rules.Conflict); n > 0 {
 		fl.y += 2.5
 		says := fmt.Sprintf("This plan has %d conflicts: cut nothing until they are settled.", n)
 		if n == 1 {
@@ -283,37 +288,60 @@ func cover(p *rules.Planned, parts []*opening, ss []*sheet, f *faces, on *paper,
 
 	if on != nil {
 		fl.heading("How to put it together")
-		fl.steps("how", []string{
+		steps := []string{
 			"Print every page on " + on.name + " at 100 % (actual size), not fitted to the page. Measure both squares above.",
-			fmt.Sprintf("A letter is a column of pages, a number counts down it: A2 comes below A1, B1 to the right of A1. Pages overlap by %s.", measure.FromMM(overlap).Text(g.Units)),
-			"Cut off the margin on the side that lies on top, along the thin frame. Lay it on its neighbour until the crosses in circles meet, and tape them.",
-		})
+			fmt.Sprintf("The pages are numbered, and an edge says which page goes there. Pages overlap by at least %s.", measure.FromMM(overlap).Text(g.Units)),
+			"Cut off the margin on the side that lies on top, along the thin frame. Lay it on its neighbour until the points of the arrowheads meet, and tape them.",
+		}
+		if d.strips {
+			steps = append(steps, "Then cut the strips apart along their sides.")
+		}
+		fl.steps("how", steps)
 	}
 	fl.heading("How to use it")
-	fl.steps("use", []string{
+	use := []string{
 		"Lay each piece on the right side of its cloth: its centre line or meeting line on the garment's, its top on the neck edge or the top of the opening. What is dashed and called inside lies behind it.",
+	}
+	if d.strips {
+		use[0] = "A strip shows the closure closed, from outside, and across only as far as its marks: holes, and dashed beneath them the fasteners. Lay its line on the same line of the garment, its top on the neck edge or the top of the opening. The under side has its centres at the same distances from the top."
+	}
+	use = append(use,
 		"Sew and open a sample hole, or set a sample, through all the layers first.",
-		"Mark and sew the holes; cut only those with a cut line. Then close the garment flat and mark the fasteners through the holes: the piece underneath is for checking them.",
-	})
-	for _, s := range sideWords(parts) {
-		fl.words("sides", s, normal, 0)
+		"Mark and sew the holes; cut only those with a cut line. Then close the garment flat and mark the fasteners through the holes: the places underneath are for checking them.",
+	)
+	if slices.ContainsFunc(parts, func(q *opening) bool {
+		return slices.ContainsFunc(q.pieces, func(pc plan.Piece) bool {
+			return q.shows(&pc) && slices.ContainsFunc(pc.Parts, func(r plan.Part) bool { return r.Kind == plan.HolePart && r.Cut > 0 })
+		})
+	}) {
+		use = append(use, "Open a hole: put a pin across each end, cut from the middle towards the pins, the blade away from your hand, on a block.")
+	}
+	fl.steps("use", use)
+	for _, s := range d.left {
+		fl.words("left", "Not drawn: "+s+".", strong, 0)
+		fl.y += 0.8
+	}
+	for _, s := range sideWords(parts, d.strips) {
+		fl.words("sides", s, small, 0)
 		fl.y += 0.8
 	}
 
-	for _, s := range fusingWords(parts) {
-		fl.words("interfacing", s, normal, 0)
-		fl.y += 0.8
+	if !d.strips {
+		for _, s := range fusingWords(parts) {
+			fl.words("interfacing", s, small, 0)
+			fl.y += 0.8
+		}
 	}
 
 	for _, q := range parts {
-		if slices.ContainsFunc(q.members, func(i int) bool { return p.Closures[i].Hardware.Needed }) {
+		if slices.ContainsFunc(q.members, func(i int) bool { return d.Closures[i].Hardware.Needed }) {
 			fl.words("caution", "Hardware: protect your eyes, keep steel hammers off it, and set a test piece on scraps of all the layers first, as its maker says.", normal, 0)
 			break
 		}
 	}
 
 	used := map[string]bool{}
-	for _, s := range ss {
+	for _, s := range d.sheets {
 		for i := range s.items {
 			for _, key := range legendKeys(s.items[i].class) {
 				used[key] = true
@@ -326,38 +354,25 @@ func cover(p *rules.Planned, parts []*opening, ss []*sheet, f *faces, on *paper,
 			legend = append(legend, s)
 		}
 	}
-	const row, cell = 6.2, 18.0
-	fl.heading("What the lines mean")
+	const row, cell = 5.2, 18.0
 	half := (len(legend) + 1) / 2
-	fl.need(float64(half) * row)
+	fl.need(float64(half)*row + 10)
+	fl.heading("What the lines mean")
 	for i, s := range legend {
 		x, y := 0.0, fl.y+float64(i)*row
 		if i >= half {
 			x, y = w/2, fl.y+float64(i-half)*row
 		}
 		l := fl.page().named("legend")
-		s.draw(l, rect{x, y, x + cell - 2, y + row - 1.6})
-		l.text(s.says, x+cell, y+3.4, normal)
+		s.draw(l, rect{x, y, x + cell - 2, y + row - 1})
+		l.text(s.says, x+cell, y+3.3, normal)
 	}
 	fl.y += float64(half) * row
 
 	if on != nil {
 		fl.heading("Pages")
-		for _, s := range ss {
-			says := s.span() + ": " + s.name
-			if s.cols*s.rows > 1 {
-				across := 0
-				for c := range s.cols {
-					if !s.bare(c) {
-						across++
-					}
-				}
-				says += fmt.Sprintf(" (%d across, %d down)", across, s.rows)
-			}
-			if out := s.leftOut(); len(out) > 0 {
-				says += ", without " + text.And(out...) + ", where nothing lies"
-			}
-			fl.words("pages", says, normal, 0)
+		for _, s := range d.sheets {
+			fl.words("pages", s.pages(), normal, 0)
 		}
 	}
 	return fl.pages
@@ -371,6 +386,9 @@ func fusingWords(parts []*opening) []string {
 	for _, q := range parts {
 		for i := range q.pieces {
 			pc := &q.pieces[i]
+			if !q.shows(pc) {
+				continue
+			}
 			for j := range pc.Areas {
 				if a := &pc.Areas[j]; a.Kind == plan.InterfacingArea {
 					l := laid{a.Name, work.Lies(q.p, q.members[0], pc, a)}
@@ -396,7 +414,11 @@ func fusingWords(parts []*opening) []string {
 }
 
 // sideWords say which side lies on top, and how to change it.
-func sideWords(parts []*opening) []string {
+func sideWords(parts []*opening, strips bool) []string {
+	mirrored := "; the under side is a mirror image"
+	if strips {
+		mirrored = ""
+	}
 	var out []string
 	said := map[string]bool{}
 	for _, right := range []bool{true, false} {
@@ -414,8 +436,8 @@ func sideWords(parts []*opening) []string {
 		if !right {
 			top, other = other, top
 		}
-		out = append(out, fmt.Sprintf("Drawn as the wearer faces you, so the wearer's right is on your left; the under side is a mirror image. On top lies the wearer's %s: %s. For %s over %s set lap_over = %q in the closure.",
-			top, strings.Join(names, ", "), other, top, other))
+		out = append(out, fmt.Sprintf("Drawn as the wearer faces you, so the wearer's right is on your left%s. On top lies the wearer's %s: %s. For %s over %s set lap_over = %q in the closure.",
+			mirrored, top, strings.Join(names, ", "), other, top, other))
 	}
 	return out
 }

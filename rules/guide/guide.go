@@ -7,20 +7,31 @@ package guide
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"placketeer/catalog/measure"
+	"placketeer/catalog/text"
 	"placketeer/rules"
 )
 
 // Options say what of a plan to draw and on what.
 type Options struct {
-	Closure string // name of the closure; "" draws all that have a place
-	Size    string // name of the size; "" draws all, one after another
-	Paper   string // of a PDF, a4 or letter; "" is letter for a garment in inches, else a4
-	Format  string // pdf, svg or png
-	DPI     int    // of a PNG, 36 to 600; 0 is 150
+	Closure string   // name of the closure; "" draws all that have a place
+	Sizes   []string // names of the sizes; none draws all, one after another
+	Side    string   // over or under; "" draws both
+	Layout  string   // full or strip; "" is full
+	Paper   string   // of a PDF, a4, letter, a3, a0 or none, which is one sheet; "" is letter for a garment in inches, else a4
+	Format  string   // pdf, svg or png
+	DPI     int      // of a PNG, 36 to 600; 0 is 150
 }
+
+// Layouts, Sides and Papers are the words that Options take.
+var (
+	Layouts = []string{"full", "strip"}
+	Sides   = []string{"over", "under"}
+	Papers  = []string{"a4", "letter", "a3", "a0", "none"}
+)
 
 const (
 	maxPages = 200
@@ -30,95 +41,170 @@ const (
 	rim      = 8.0   // white round an SVG or PNG, mm
 	wide     = 170.0 // of the words before an SVG or PNG, mm
 	maxSide  = 20000.0
+	// A page of a PDF may be 14 400 points wide: ISO 32000-1:2008, annex C.
+	maxPDF = 14400 * pointSize
+	// A row of pieces side by side, where all lie on one sheet.
+	rowWide = 4800.0
 )
 
-// Mark draws the marking guide and gives the whole file. A PDF is tiled over
-// the paper behind a first page that says how to put it together; SVG and
-// PNG hold everything side by side. It refuses names that are not in the
-// plan, a plan without a run, more than 200 pages, and a picture of more
-// than 100 million dots.
-func Mark(p *rules.Planned, o Options) ([]byte, error) {
+// Mark draws the marking guide and gives the whole file, and what it leaves
+// out, a line each. A PDF is tiled over the paper behind a first page that
+// says how to put it together; SVG, PNG and a PDF without paper hold
+// everything on one sheet. It refuses names that are not in the plan, a plan
+// without a run, more than 200 pages, and a picture of more than 100 million
+// dots.
+func Mark(p *rules.Planned, o Options) (data []byte, left []string, err error) {
 	switch o.Format {
 	case "pdf", "svg", "png":
 	default:
-		return nil, fmt.Errorf("cannot draw %q: write pdf, svg or png", o.Format)
+		return nil, nil, fmt.Errorf("cannot draw %q: write pdf, svg or png", o.Format)
 	}
+	for _, w := range []struct {
+		kind, word string
+		known      []string
+	}{{"layout", o.Layout, Layouts}, {"side", o.Side, Sides}, {"paper", strings.ToLower(o.Paper), Papers}} {
+		if w.word != "" && !slices.Contains(w.known, w.word) {
+			return nil, nil, fmt.Errorf("there is no %s %q: write %s", w.kind, w.word, text.Or(w.known...))
+		}
+	}
+	o.Paper = strings.ToLower(o.Paper)
 	if o.Paper == "" {
 		o.Paper = "a4"
 		if p.Garment.Units == measure.In {
 			o.Paper = "letter"
 		}
+		if o.Format != "pdf" {
+			o.Paper = "none"
+		}
 	}
-	on, ok := papers[strings.ToLower(o.Paper)]
-	if !ok {
-		return nil, fmt.Errorf("there is no paper %q: write a4 or letter", o.Paper)
+	if o.Format != "pdf" && o.Paper != "none" {
+		return nil, nil, fmt.Errorf("a picture is one sheet: leave the paper %s out, or draw a PDF", o.Paper)
 	}
 	if o.DPI == 0 {
 		o.DPI = usualDPI
 	}
 	if o.DPI < leastDPI || o.DPI > mostDPI {
-		return nil, fmt.Errorf("%d dots an inch is out of range: write %d to %d", o.DPI, leastDPI, mostDPI)
+		return nil, nil, fmt.Errorf("%d dots an inch is out of range: write %d to %d", o.DPI, leastDPI, mostDPI)
 	}
+	d, err := laid(p, o)
+	if err != nil {
+		return nil, nil, err
+	}
+	defer shelf.Put(d.faces)
+	if o.Paper == "none" {
+		data, err = d.one(o)
+	} else {
+		data, err = d.printed()
+	}
+	return data, d.left, err
+}
+
+// drawing is a guide, laid out.
+type drawing struct {
+	*rules.Planned
+	faces  *faces
+	on     *paper // nil for one sheet
+	strips bool
+	parts  []*opening
+	sheets []*sheet
+	left   []string // what could not be drawn so
+}
+
+// laid lays a guide out. Its faces go back on the shelf when it is drawn.
+func laid(p *rules.Planned, o Options) (*drawing, error) {
 	parts, err := chosen(p, o)
 	if err != nil {
 		return nil, err
 	}
-	f := shelf.Get().(*faces)
-	defer shelf.Put(f)
-	if o.Format == "pdf" {
-		return printed(p, parts, f, on)
+	d := &drawing{Planned: p, strips: o.Layout == "strip", parts: parts, faces: shelf.Get().(*faces)}
+	if on, ok := papers[o.Paper]; ok {
+		d.on = &on
 	}
-	return whole(p, parts, f, o)
+	if d.strips {
+		if d.sheets, d.left = strips(parts, d.faces, d.on); len(d.sheets) == 0 {
+			shelf.Put(d.faces)
+			return nil, fmt.Errorf("nothing fits a strip of %.0f mm: %s", stripMost, strings.Join(d.left, "; "))
+		}
+	} else {
+		d.sheets = sheets(parts, d.faces, d.on)
+	}
+	return d, nil
+}
+
+// number numbers the pages, and gives those of the words before them.
+func (d *drawing) number() (front []*list, total int) {
+	w, h := d.on.inner()
+	before := 1
+	for {
+		n := before
+		for _, s := range d.sheets {
+			s.first = n + 1
+			n += s.count()
+		}
+		front = d.cover(w, h)
+		if len(front) <= before {
+			return front, n - before + len(front)
+		}
+		before = len(front)
+	}
 }
 
 // printed is the guide tiled over paper.
-func printed(p *rules.Planned, parts []*opening, f *faces, on paper) ([]byte, error) {
-	w, h := on.inner()
-	ss := sheets(parts, f, &on)
-	front := cover(p, parts, ss, f, &on, w, h)
-	total := len(front)
-	for _, s := range ss {
-		total += s.count()
-	}
+func (d *drawing) printed() ([]byte, error) {
+	front, total := d.number()
 	if total > maxPages {
-		return nil, fmt.Errorf("the guide would take %d pages of %s, more than %d: draw one size or one closure", total, on.name, maxPages)
+		return nil, fmt.Errorf("the guide would take %d pages of %s, more than %d: draw one size or one closure, or --layout strip", total, d.on.name, maxPages)
 	}
+	foot := footer{d.Garment.Name, unitWords(d.Garment.Units), d.Count(rules.Conflict), total}
 	var pages []*list
 	for _, c := range front {
-		l := &list{faces: f}
+		l := &list{faces: d.faces}
 		l.put(c, marginSide, marginTop)
-		st := small
-		st.grey = 60
-		l.named("page-name").text(fmt.Sprintf("page %d of %d", len(pages)+1, total), on.w-marginSide, on.h-marginBottom+4.6, st.at(1))
+		foot.write(l, *d.on, len(pages)+1, "")
 		pages = append(pages, l)
 	}
-	for _, s := range ss {
-		for _, t := range s.tiles(w, h) {
-			pages = append(pages, t.page(on, p.Garment.Name, unitWords(p.Garment.Units), len(pages)+1, total))
+	for _, s := range d.sheets {
+		for _, t := range s.tiles() {
+			pages = append(pages, t.page(*d.on, foot))
 		}
 	}
-	return pdfOf(pages, on, p.Garment.Name)
+	return pdfOf(pages, *d.on, d.Garment.Name)
 }
 
-// whole is the guide in one piece: the words, then every sheet beside the
-// last.
-func whole(p *rules.Planned, parts []*opening, f *faces, o Options) ([]byte, error) {
-	ss := sheets(parts, f, nil)
-	all := &list{faces: f}
-	front := cover(p, parts, ss, f, nil, wide, 0)[0]
+// one is the guide on one sheet: the words, then every piece beside the last,
+// in rows.
+func (d *drawing) one(o Options) ([]byte, error) {
+	all := &list{faces: d.faces}
+	front := d.cover(wide, 0)[0]
 	all.put(front, rim, rim)
-	x, high := rim+wide+2*rim, front.bounds().y1+rim
-	for _, s := range ss {
-		all.put(&s.list, x, rim)
+	x, y := rim+wide+2*rim, rim
+	w, high := x-2*rim, front.bounds().y1
+	row := 0.0
+	for _, s := range d.sheets {
+		if x > rim && x+s.w > rowWide {
+			x, y, row = rim, max(y+row+2*rim, high+2*rim), 0
+		}
+		all.put(&s.list, x, y)
 		x += s.w + 2*rim
-		high = max(high, rim+s.h)
+		row = max(row, s.h)
+		w, high = max(w, x-2*rim), max(high, y+s.h)
 	}
-	w, h := x-rim, high+rim
+	if n := d.Count(rules.Conflict); n > 0 {
+		all.named("page-name").text(text.Count(n, "conflict")+": cut nothing", rim, high+rim, strong)
+		high += rim
+	}
+	w, h := w+rim, high+rim
 	if w > maxSide || h > maxSide {
 		return nil, fmt.Errorf("the guide would be %.0f × %.0f mm: draw one size or one closure", w, h)
 	}
-	if o.Format == "svg" {
-		return svgOf(all, w, h, p.Garment.Name+": marking guide"), nil
+	switch o.Format {
+	case "pdf":
+		if w > maxPDF || h > maxPDF {
+			return nil, fmt.Errorf("the guide would be %.0f × %.0f mm, more than a page of a PDF may be: draw one size or one closure, or an .svg", w, h)
+		}
+		return pdfOf([]*list{all}, paper{"", w, h}, d.Garment.Name)
+	case "svg":
+		return svgOf(all, w, h, d.Garment.Name+": marking guide"), nil
 	}
 	return pngOf(all, w, h, o.DPI)
 }

@@ -24,6 +24,7 @@ import (
 const (
 	watchCoat = "../../testdata/garments/watch-coat.toml"
 	slipCoat  = "testdata/slip-coat.toml"
+	wideCoat  = "testdata/wide-coat.toml"
 )
 
 // garments are the demos and the coat with a closure of every kind.
@@ -76,7 +77,7 @@ func readRapid(t fails, toml string) *rules.Planned {
 
 func marked(t testing.TB, p *rules.Planned, o Options) []byte {
 	t.Helper()
-	b, err := Mark(p, o)
+	b, _, err := Mark(p, o)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -207,7 +208,7 @@ func TestHole(t *testing.T) {
 	for _, direction := range []string{"across", "along"} {
 		for _, kind := range []string{"machine", "bound", "hand", "keyhole"} {
 			p := planned(t, watchCoat, "closure.front.direction="+direction, "closure.front.hole="+kind, "closure.front.hole_length=1 1/4 in")
-			_, groups := parsed(t, marked(t, p, Options{Format: "svg", Size: "M", Closure: "front"}))
+			_, groups := parsed(t, marked(t, p, Options{Format: "svg", Sizes: []string{"M"}, Closure: "front"}))
 			var centre, neck float64
 			holes := 0
 			for _, g := range groups {
@@ -288,7 +289,7 @@ count = 6
 
 func TestLapOver(t *testing.T) {
 	edge := func(p *rules.Planned) (x float64, title string) {
-		_, groups := parsed(t, marked(t, p, Options{Format: "svg", Size: "M", Closure: "front"}))
+		_, groups := parsed(t, marked(t, p, Options{Format: "svg", Sizes: []string{"M"}, Closure: "front"}))
 		centre := 0.0
 		for _, g := range groups {
 			switch g.class {
@@ -307,7 +308,7 @@ func TestLapOver(t *testing.T) {
 		if x, _ := edge(p); x <= 0 {
 			t.Errorf("%s over: the wearer's right has its edge %g mm to the right of its centre line", over, x)
 		}
-		text := string(marked(t, p, Options{Format: "svg", Size: "M"}))
+		text := string(marked(t, p, Options{Format: "svg", Sizes: []string{"M"}}))
 		other := map[string]string{"right": "left", "left": "right"}[over]
 		for _, want := range []string{
 			"Wearer&#39;s " + over + " front, on top: hole", "Wearer&#39;s " + other + " front, underneath: button",
@@ -324,7 +325,7 @@ func TestLapOver(t *testing.T) {
 // not: men's lap left over right.
 func TestLapFollowsCutFor(t *testing.T) {
 	for with, over := range map[string]string{"wearer=adult": "right", "cut_for=women": "right", "cut_for=men": "left", "cut_for=unisex": "left"} {
-		text := string(marked(t, planned(t, watchCoat, with), Options{Format: "svg", Size: "M"}))
+		text := string(marked(t, planned(t, watchCoat, with), Options{Format: "svg", Sizes: []string{"M"}}))
 		if want := "Wearer&#39;s " + over + " front, on top: hole"; !strings.Contains(text, want) {
 			t.Errorf("%s: no %q", with, want)
 		}
@@ -352,12 +353,12 @@ func TestSameBytes(t *testing.T) {
 
 func TestAtOnce(t *testing.T) {
 	p := planned(t, watchCoat)
-	o := Options{Format: "pdf", Size: "M"}
+	o := Options{Format: "pdf", Sizes: []string{"M"}}
 	want := marked(t, p, o)
 	done := make(chan []byte)
 	for range 4 {
 		go func() {
-			b, _ := Mark(p, o)
+			b, _, _ := Mark(p, o)
 			done <- b
 		}()
 	}
@@ -392,16 +393,19 @@ count = 5
 		want string
 	}{
 		{p, Options{Format: "gif"}, `cannot draw "gif": write pdf, svg or png`},
-		{p, Options{Format: "pdf", Paper: "a5"}, `there is no paper "a5": write a4 or letter`},
+		{p, Options{Format: "pdf", Paper: "a5"}, `there is no paper "a5": write a4, letter, a3, a0 or none`},
+		{p, Options{Format: "pdf", Side: "top"}, `there is no side "top": write over or under`},
+		{p, Options{Format: "pdf", Layout: "band"}, `there is no layout "band": write full or strip`},
+		{p, Options{Format: "svg", Paper: "a3"}, "a picture is one sheet: leave the paper a3 out, or draw a PDF"},
 		{p, Options{Format: "png", DPI: 5}, "5 dots an inch is out of range: write 36 to 600"},
 		{p, Options{Format: "pdf", Closure: "frunt"}, `the garment has no closure "frunt": write front`},
-		{p, Options{Format: "pdf", Size: "52"}, `the garment has no size "52": write one of XS, S, M, L, XL`},
-		{noRun, Options{Format: "pdf", Size: "M"}, `the garment lists no sizes, so there is no size "M"`},
+		{p, Options{Format: "pdf", Sizes: []string{"52"}}, `the garment has no size "52": write one of XS, S, M, L, XL`},
+		{noRun, Options{Format: "pdf", Sizes: []string{"M"}}, `the garment lists no sizes, so there is no size "M"`},
 		{noRun, Options{Format: "pdf"}, "there is nothing to draw: give the length of a run, like closure.front.run.length"},
 		{long, Options{Format: "pdf"}, "more than 200: draw one size or one closure"},
 		{long, Options{Format: "png", DPI: 600}, "more than 100 million: draw one size or one closure, or take fewer dots"},
 	} {
-		b, err := Mark(c.p, c.o)
+		b, _, err := Mark(c.p, c.o)
 		if err == nil || !strings.Contains(err.Error(), c.want) || b != nil {
 			t.Errorf("%+v: %d bytes, error %v, want %q", c.o, len(b), err, c.want)
 		}
@@ -447,7 +451,7 @@ clear = [{ name = "belt ' <onload>", from = 300, to = 310 }]
 
 // TestSelfContained: nothing is fetched, the letters are inside.
 func TestSelfContained(t *testing.T) {
-	b := marked(t, planned(t, watchCoat), Options{Format: "svg", Size: "M"})
+	b := marked(t, planned(t, watchCoat), Options{Format: "svg", Sizes: []string{"M"}})
 	if n := bytes.Count(b, []byte("@font-face")); n != 2 {
 		t.Errorf("%d faces are embedded, want regular and bold", n)
 	}
@@ -464,7 +468,7 @@ func TestSelfContained(t *testing.T) {
 func TestPNG(t *testing.T) {
 	const dpi = 254 // 10 dots a millimetre
 	p := planned(t, watchCoat)
-	b := marked(t, p, Options{Format: "png", Size: "M", Closure: "cuff-tab", DPI: dpi})
+	b := marked(t, p, Options{Format: "png", Sizes: []string{"M"}, Closure: "cuff-tab", DPI: dpi})
 	// PNG specification, 11.3.5.3: pHYs holds dots a metre.
 	want := []byte{0, 0, 0, 9, 'p', 'H', 'Y', 's', 0, 0, 0x27, 0x10, 0, 0, 0x27, 0x10, 1}
 	if !bytes.Contains(b[:80], want) {
@@ -542,7 +546,13 @@ func noOverlap(t *testing.T, p *rules.Planned) {
 		t.Fatal(err)
 	}
 	for _, q := range parts {
-		for _, panel := range q.panels(f, true) {
+		panels := q.panels(f, true)
+		for _, s := range q.slips() {
+			if strip, _ := s.draw(f); strip != nil {
+				panels = append(panels, strip)
+			}
+		}
+		for _, panel := range panels {
 			var texts []item
 			for _, i := range panel.items {
 				if i.pen == nil {

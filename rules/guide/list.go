@@ -21,14 +21,11 @@ func (r rect) meets(o rect) bool {
 
 func (r rect) moved(dx, dy float64) rect { return rect{r.x0 + dx, r.y0 + dy, r.x1 + dx, r.y1 + dy} }
 
-// inside says whether all of it lies in another.
+// inside says whether all of it lies in another, to a millionth of a
+// millimetre.
 func (r rect) inside(o rect) bool {
-	return r.x0 >= o.x0 && r.x1 <= o.x1 && r.y0 >= o.y0 && r.y1 <= o.y1
-}
-
-// within is what of it lies in another.
-func (r rect) within(o rect) rect {
-	return rect{max(r.x0, o.x0), max(r.y0, o.y0), min(r.x1, o.x1), min(r.y1, o.y1)}
+	const by = 1e-6
+	return r.x0 >= o.x0-by && r.x1 <= o.x1+by && r.y0 >= o.y0-by && r.y1 <= o.y1+by
 }
 
 func (r rect) join(o rect) rect {
@@ -102,6 +99,7 @@ type item struct {
 	grey uint8
 	up   bool // reads upwards
 	box  rect
+	unit int // what is shown whole on a page or not at all; 0 may be cut
 }
 
 // list is a drawing.
@@ -110,7 +108,19 @@ type list struct {
 	items []item
 	class string
 	data  []string
+	unit  int // of what is drawn next
+	units int // handed out
 }
+
+// whole begins a unit: what is drawn until loose is shown whole on a page or
+// not at all.
+func (l *list) whole() {
+	l.units++
+	l.unit = l.units
+}
+
+// loose ends a unit.
+func (l *list) loose() { l.unit = 0 }
 
 // named gives what is drawn next a class and data.
 func (l *list) named(class string, data ...string) *list {
@@ -119,7 +129,7 @@ func (l *list) named(class string, data ...string) *list {
 }
 
 func (l *list) add(i item) {
-	i.class, i.data = l.class, l.data
+	i.class, i.data, i.unit = l.class, l.data, l.unit
 	l.items = append(l.items, i)
 }
 
@@ -183,6 +193,10 @@ func (l *list) text(s string, x, y float64, st style) rect {
 	if s == "" {
 		return nowhere
 	}
+	if l.unit == 0 { // words are never cut
+		l.whole()
+		defer l.loose()
+	}
 	w := l.faces.width(s, st.size, st.bold)
 	along := -w * float64(st.align+1) / 2
 	at := pt{x + along, y}
@@ -205,6 +219,8 @@ func (l *list) text(s string, x, y float64, st style) rect {
 // put draws another drawing, moved.
 func (l *list) put(o *list, dx, dy float64) {
 	l.items = slices.Grow(l.items, len(o.items))
+	first := l.units
+	l.units += o.units
 	for _, i := range o.items {
 		pts := make([]pt, len(i.pts))
 		for j, p := range i.pts {
@@ -212,6 +228,9 @@ func (l *list) put(o *list, dx, dy float64) {
 		}
 		i.pts = pts
 		i.box = i.box.moved(dx, dy)
+		if i.unit > 0 {
+			i.unit += first
+		}
 		l.items = append(l.items, i)
 	}
 }

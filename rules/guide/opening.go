@@ -17,6 +17,12 @@ type opening struct {
 	index   int   // of the first size
 	sizes   []string
 	pieces  []plan.Piece
+	side    string // only this side is drawn
+}
+
+// shows says whether a piece is drawn: a flap lies on the over side.
+func (o *opening) shows(pc *plan.Piece) bool {
+	return o.side == "" || (o.side == "under") == (pc.Side == plan.Under)
 }
 
 // closure is the first closure of the opening.
@@ -93,8 +99,10 @@ func chosen(p *rules.Planned, o Options) ([]*opening, error) {
 		}
 		return nil, text.NoSuchError("the garment", "closure", o.Closure, names)
 	}
-	if o.Size != "" && !slices.Contains(g.Sizes, o.Size) {
-		return nil, text.NoSuchError("the garment", "size", o.Size, g.Sizes)
+	for _, size := range o.Sizes {
+		if !slices.Contains(g.Sizes, size) {
+			return nil, text.NoSuchError("the garment", "size", size, g.Sizes)
+		}
 	}
 	var out []*opening
 	lengths := false
@@ -105,12 +113,12 @@ func chosen(p *rules.Planned, o Options) ([]*opening, error) {
 		var own []*opening
 	sizes:
 		for j, size := range g.Sizes {
-			fresh := &opening{p: p, members: all.Closures, index: j, sizes: []string{size}, pieces: p.PiecesOf(all.Closures[0], j)}
+			fresh := &opening{p: p, members: all.Closures, index: j, sizes: []string{size}, pieces: p.PiecesOf(all.Closures[0], j), side: o.Side}
 			if len(fresh.pieces) == 0 {
 				continue
 			}
 			lengths = true
-			if o.Size != "" && size != o.Size {
+			if len(o.Sizes) > 0 && !slices.Contains(o.Sizes, size) {
 				continue
 			}
 			for _, q := range own {
@@ -171,7 +179,7 @@ func (o *opening) panels(f *faces, below bool) []*panel {
 	var out []*panel
 	for _, sign := range []float64{1, -1} {
 		for i := range o.pieces {
-			if o.sign(&o.pieces[i]) == sign {
+			if o.sign(&o.pieces[i]) == sign && o.shows(&o.pieces[i]) {
 				out = append(out, o.draw(&o.pieces[i], f, below))
 			}
 		}

@@ -56,7 +56,7 @@ func TestPDF(t *testing.T) {
 	// ISO 216: A4 is 210 × 297 mm. ANSI Y14.1: Letter is 8 1/2 × 11 in. A
 	// point is 1/72 in.
 	for paper, want := range map[string][2]float64{"a4": {210 / 25.4 * 72, 297 / 25.4 * 72}, "letter": {8.5 * 72, 11 * 72}} {
-		b := marked(t, p, Options{Format: "pdf", Size: "M", Paper: paper})
+		b := marked(t, p, Options{Format: "pdf", Sizes: []string{"M"}, Paper: paper})
 		checkPDF(t, b)
 		info := tool(t, "pdfinfo", saved(t, b))
 		m := regexp.MustCompile(`Page size: +([\d.]+) x ([\d.]+) pts`).FindSubmatch(info)
@@ -75,7 +75,7 @@ func TestPDF(t *testing.T) {
 	for _, file := range garments(t) {
 		checkPDF(t, marked(t, planned(t, file), Options{Format: "pdf"}))
 	}
-	b := marked(t, p, Options{Format: "pdf", Size: "M"})
+	b := marked(t, p, Options{Format: "pdf", Sizes: []string{"M"}})
 	fonts := tool(t, "pdffonts", saved(t, b))
 	for _, l := range strings.Split(strings.TrimSpace(string(fonts)), "\n")[2:] {
 		if f := strings.Fields(l); f[len(f)-5] != "yes" { // emb sub uni object ID
@@ -88,13 +88,14 @@ func TestPDF(t *testing.T) {
 // caution, the pages.
 func TestPDFText(t *testing.T) {
 	p := planned(t, watchCoat)
-	text := string(tool(t, "pdftotext", "-layout", saved(t, marked(t, p, Options{Format: "pdf", Size: "M", Paper: "a4"})), "-"))
+	text := string(tool(t, "pdftotext", "-layout", saved(t, marked(t, p, Options{Format: "pdf", Sizes: []string{"M"}, Paper: "a4"})), "-"))
 	want := []string{
 		"Harbour watch coat", "size M", "lengths in inches (mm)",
 		"Check the squares before cutting.", "50 mm", "2 in",
 		"Wearer's right front, on top: hole", "Wearer's left front, underneath: button",
 		"neck edge", "hem 28 in (711 mm)", "bust 8 1/2 in ± 1 1/2 in", "belt: keep clear",
-		"A1", "B3", "page 1 of", "joins B1", "joins A2", "2 conflicts: cut nothing",
+		"page 1 of", "page 3 goes here", "page 4 goes here", "2 conflicts: cut nothing",
+		"put a pin across each end",
 	}
 	for _, at := range p.Closures[0].Sizes[2].Positions {
 		want = append(want, at.Text(p.Garment.Units))
@@ -171,7 +172,10 @@ func drawn(t *testing.T, pdf string, page int) *picture {
 // and every centre from the neck edge, on every page it is on.
 func TestPDFMeasured(t *testing.T) {
 	for name, on := range papers {
-		o := Options{Format: "pdf", Size: "M", Paper: name}
+		if name == "a0" {
+			continue // the picture of a page would be too large
+		}
+		o := Options{Format: "pdf", Sizes: []string{"M"}, Paper: name}
 		p := planned(t, watchCoat)
 		file := saved(t, marked(t, p, o))
 		first := drawn(t, file, 1)
@@ -180,10 +184,13 @@ func TestPDFMeasured(t *testing.T) {
 		}
 		squaresMeasured(t, first.dark, first.w, first.h, perMM)
 		measurePDF(t, p, o)
+		o.Layout = "strip"
+		measurePDF(t, p, o)
 	}
 	for _, file := range garments(t) {
 		p := planned(t, file)
-		measurePDF(t, p, Options{Format: "pdf", Paper: "a4", Size: p.Garment.Sizes[0]})
+		measurePDF(t, p, Options{Format: "pdf", Paper: "a4", Sizes: []string{p.Garment.Sizes[0]}})
+		measurePDF(t, p, Options{Format: "pdf", Paper: "a4", Sizes: []string{p.Garment.Sizes[0]}, Layout: "strip"})
 	}
 	for seed, n := uint64(0), 0; n < many(2, 20); seed++ {
 		g, err := catalog.Read("coat.toml", []byte(randomGarment(seed)), catalog.Options{})
@@ -193,8 +200,8 @@ func TestPDFMeasured(t *testing.T) {
 		n++
 		p := rules.Plan(g)
 		size := g.Sizes[0]
-		measurePDF(t, p, Options{Format: "pdf", Paper: "a4", Size: size})
-		text := string(tool(t, "pdftotext", "-layout", saved(t, marked(t, p, Options{Format: "pdf", Size: size})), "-"))
+		measurePDF(t, p, Options{Format: "pdf", Paper: "a4", Sizes: []string{size}})
+		text := string(tool(t, "pdftotext", "-layout", saved(t, marked(t, p, Options{Format: "pdf", Sizes: []string{size}})), "-"))
 		for i := range p.Closures {
 			for _, at := range p.Closures[i].Sizes[0].Positions {
 				if want := at.ShortPlace(g.Units); !strings.Contains(text, want) {
@@ -209,22 +216,21 @@ func TestPDFMeasured(t *testing.T) {
 func measurePDF(t *testing.T, p *rules.Planned, o Options) {
 	t.Helper()
 	file := saved(t, marked(t, p, o))
-	on := papers[o.Paper]
 	// Where to look: the sheets as they are laid out.
-	f := shelf.Get().(*faces)
-	parts, err := chosen(p, o)
+	d, err := laid(p, o)
 	if err != nil {
 		t.Fatal(err)
 	}
-	ss := sheets(parts, f, &on)
-	w, h := on.inner()
-	pdf := len(cover(p, parts, ss, f, &on, w, h))
+	d.number()
 	all, measured := 0, 0
-	for _, s := range ss {
-		tiles := s.tiles(w, h)
+	for _, s := range d.sheets {
+		tiles := s.tiles()
 		pages := make([]*picture, len(tiles))
-		look := func(from, to, y float64) (float64, bool) {
+		look := func(from, to, y float64, unit int) (float64, bool) {
 			for n, tl := range tiles {
+				if tl.shown(); unit > 0 && !s.boxes[unit].inside(tl.window) {
+					continue // left out of this page
+				}
 				if y < tl.window.y0+2 || y > tl.window.y1-2 {
 					continue
 				}
@@ -238,7 +244,7 @@ func measurePDF(t *testing.T, p *rules.Planned, o Options) {
 					continue
 				}
 				if pages[n] == nil {
-					pages[n] = drawn(t, file, pdf+n+1)
+					pages[n] = drawn(t, file, s.page(tl.col, tl.row))
 				}
 				if got, ok := pages[n].level(xs, y-tl.window.y0+marginTop); ok {
 					return got - marginTop + tl.window.y0, true
@@ -251,7 +257,7 @@ func measurePDF(t *testing.T, p *rules.Planned, o Options) {
 		for n, i := range s.items {
 			switch {
 			case i.class == "line-top":
-				top, known = look(min(i.pts[0].x, i.pts[1].x)+1, max(i.pts[0].x, i.pts[1].x)-1, i.pts[0].y)
+				top, known = look(min(i.pts[0].x, i.pts[1].x)+1, max(i.pts[0].x, i.pts[1].x)-1, i.pts[0].y, 0)
 				first, _, _ := strings.Cut(i.data[slices.Index(i.data, "data-sizes")+1], " ")
 				size = slices.Index(p.Garment.Sizes, first)
 			case strings.HasPrefix(i.class, "centre ") && known && s.items[n+1].class == i.class && i.pts[0].y == i.pts[1].y:
@@ -259,15 +265,14 @@ func measurePDF(t *testing.T, p *rules.Planned, o Options) {
 				c := slices.IndexFunc(p.Garment.Closures, func(c catalog.Closure) bool { return c.Name == i.data[1] })
 				number, _ := strconv.Atoi(i.data[3])
 				want := p.Closures[c].Sizes[size].Positions[number-1].MM()
-				if y, ok := look(i.pts[0].x+0.3, i.pts[1].x-0.3, i.pts[0].y); ok {
+				if y, ok := look(i.pts[0].x+0.3, i.pts[1].x-0.3, i.pts[0].y, i.unit); ok {
 					measured++
 					if !near(y-top, want, 0.2) {
-						t.Errorf("%s, %s: no. %d measures %.2f mm from the top, planned %.2f", s.name, i.data[1], number, y-top, want)
+						t.Errorf("%s, %s: no. %d of %s measures %.2f mm from the top, planned %.2f", p.Garment.Name, s.name, number, i.data[1], y-top, want)
 					}
 				}
 			}
 		}
-		pdf += len(tiles)
 	}
 	if measured*3 < all*2 { // others lie on lines of the drawing
 		t.Errorf("only %d of %d centres could be measured", measured, all)
@@ -275,61 +280,82 @@ func measurePDF(t *testing.T, p *rules.Planned, o Options) {
 }
 
 // TestTiles: the pages cover every sheet, neighbours overlap by what the
-// first page says, no page is spare, and the crosses of two neighbours are
-// the same places of the sheet.
+// first page says at least, what is held is whole on a page, pages with a mark
+// hang together, none is spare, and neighbours are joined in three places that
+// are the same on both.
 func TestTiles(t *testing.T) {
 	f := shelf.Get().(*faces)
 	rapid.Check(t, func(t *rapid.T) {
-		on := papers[rapid.SampledFrom([]string{"a4", "letter"}).Draw(t, "paper")]
+		on := papers[rapid.SampledFrom([]string{"a4", "letter", "a3"}).Draw(t, "paper")]
 		w, h := on.inner()
-		s := &sheet{list: list{faces: f}, name: "x", w: rapid.Float64Range(5, 3000).Draw(t, "w"), h: rapid.Float64Range(5, 3000).Draw(t, "h")}
-		s.cols, s.rows = pages(s.w, w), pages(s.h, h)
-		ts := s.tiles(w, h)
-		at := func(c, r int) tile { return ts[c*s.rows+r] }
-		last := at(s.cols-1, s.rows-1).window
-		if first := at(0, 0).window; first.x0 != 0 || first.y0 != 0 || last.x1 < s.w-1e-6 || last.y1 < s.h-1e-6 {
+		s := &sheet{list: list{faces: f}, name: "x", w: rapid.Float64Range(5, 1500).Draw(t, "w"), h: rapid.Float64Range(5, 1500).Draw(t, "h"), first: 2}
+		for range rapid.IntRange(0, 12).Draw(t, "marks") {
+			x, y := rapid.Float64Range(0, s.w).Draw(t, "x"), rapid.Float64Range(0, s.h).Draw(t, "y")
+			k := rect{x, y, min(s.w, x+rapid.Float64Range(1, 90).Draw(t, "wide")), min(s.h, y+rapid.Float64Range(1, 90).Draw(t, "high"))}
+			s.keep, s.marks = append(s.keep, k), append(s.marks, k)
+		}
+		s.begins = rapid.SliceOfN(rapid.Float64Range(0, s.w), 0, 3).Draw(t, "begins")
+		s.lay(w, h)
+		last := s.tile(len(s.xs)-1, len(s.ys)-1).window
+		if first := s.tile(0, 0).window; first.x0 != 0 || first.y0 != 0 || last.x1 < s.w-1e-5 || last.y1 < s.h-1e-5 {
 			t.Fatalf("%g × %g mm is not covered: %v to %v", s.w, s.h, first, last)
 		}
-		if s.cols > 1 && last.x0+overlap >= s.w || s.rows > 1 && last.y0+overlap >= s.h {
-			t.Fatalf("the last page holds nothing of its own: %v of %g × %g", last, s.w, s.h)
-		}
-		seen := map[string]bool{}
-		for _, a := range ts {
-			if seen[a.name()] {
-				t.Fatalf("two pages are called %s", a.name())
-			}
-			seen[a.name()] = true
-			for _, d := range [][2]int{{1, 0}, {0, 1}} {
-				c, r := a.col+d[0], a.row+d[1]
-				if c >= s.cols || r >= s.rows {
-					continue
+		for _, q := range []struct {
+			at          []float64
+			long, inner float64
+		}{{s.xs, s.w, w}, {s.ys, s.h, h}} {
+			for i := 1; i < len(q.at); i++ {
+				if got := q.at[i-1] + q.inner - q.at[i]; got < overlap-1e-6 {
+					t.Fatalf("pages overlap by %g", got)
 				}
-				b := at(c, r)
-				if got := a.window.x1 - b.window.x0; d[0] == 1 && !near(got, overlap, 1e-6) {
-					t.Fatalf("%s and %s overlap by %g", a.name(), b.name(), got)
-				}
-				if got := a.window.y1 - b.window.y0; d[1] == 1 && !near(got, overlap, 1e-6) {
-					t.Fatalf("%s and %s overlap by %g", a.name(), b.name(), got)
+				if q.at[i-1]+q.inner >= q.long {
+					t.Fatalf("a page begins at %g of %g, where the last one reaches the end", q.at[i], q.long)
 				}
 			}
 		}
-		// The crosses of one page and its neighbours.
-		a := ts[rapid.IntRange(0, len(ts)-1).Draw(t, "page")]
-		own := crosses(a, on)
-		for _, b := range ts {
-			if d := abs(b.col-a.col) + abs(b.row-a.row); d != 1 {
-				continue
+		ts := s.tiles()
+		for _, k := range s.marks {
+			if !slices.ContainsFunc(ts, func(a tile) bool { return k.inside(a.window) }) {
+				t.Fatalf("a mark at %v is whole on no page", k)
 			}
-			both := 0
-			for _, q := range crosses(b, on) {
-				for _, p := range own {
-					if near(p.x, q.x, 1e-6) && near(p.y, q.y, 1e-6) {
-						both++
+		}
+		seen := map[int]bool{}
+		together := map[int]bool{s.first: true}
+		for range ts {
+			for _, a := range ts {
+				for _, b := range ts {
+					if abs(a.col-b.col)+abs(a.row-b.row) == 1 && together[s.page(a.col, a.row)] {
+						together[s.page(b.col, b.row)] = true
 					}
 				}
 			}
-			if both < 3 {
-				t.Fatalf("%s and %s share %d crosses, want 3", a.name(), b.name(), both)
+		}
+		foot := footer{"", "", 0, 9}
+		for n, a := range ts {
+			number := s.page(a.col, a.row)
+			if number != s.first+n || seen[number] || !together[number] {
+				t.Fatalf("page %d of %d: numbered %d, hangs together: %v", n, len(ts), number, together[number])
+			}
+			seen[number] = true
+			own := joined(a, on, foot)
+			for _, b := range ts {
+				if abs(b.col-a.col)+abs(b.row-a.row) != 1 {
+					continue
+				}
+				both := 0
+				for _, q := range joined(b, on, foot) {
+					for _, p := range own {
+						if near(p.x, q.x, 1e-6) && near(p.y, q.y, 1e-6) {
+							both++
+						}
+					}
+				}
+				if both < 3 {
+					t.Fatalf("two pages share %d places that join them, want 3", both)
+				}
+				if says := fmt.Sprintf("page %d goes here", s.page(b.col, b.row)); !slices.ContainsFunc(a.page(on, foot).items, func(i item) bool { return i.text == says }) {
+					t.Fatalf("page %d does not say %q", number, says)
+				}
 			}
 		}
 	})
@@ -337,51 +363,117 @@ func TestTiles(t *testing.T) {
 
 func abs(n int) int { return max(n, -n) }
 
-// crosses are a page's crosses as places of the sheet.
-func crosses(a tile, on paper) []pt {
+// joined are the places that join a page to others, as places of the sheet.
+func joined(a tile, on paper, foot footer) []pt {
 	var out []pt
-	for _, i := range a.page(on, "", "", 1, 1).items {
-		if i.class == "cross" && i.r > 0 {
+	for _, i := range a.page(on, foot).items {
+		if i.class == "join" && i.loop {
 			out = append(out, pt{i.pts[0].x - marginSide + a.window.x0, i.pts[0].y - marginTop + a.window.y0})
 		}
 	}
 	return out
 }
 
-// TestLetters counts pages as columns of a table are counted.
-func TestLetters(t *testing.T) {
-	for n, want := range map[int]string{0: "A", 1: "B", 25: "Z", 26: "AA", 27: "AB", 51: "AZ", 52: "BA", 701: "ZZ", 702: "AAA"} {
-		if got := letters(n); got != want {
-			t.Errorf("letters(%d) = %s, want %s", n, got, want)
+// wholeOnPages holds the pages of a guide against its sheets: every hole,
+// fastener and loop is whole on a page, and drawn on no page that would cut
+// it; so is every label of a place; and every page has a mark, or joins two
+// that have.
+func wholeOnPages(t *testing.T, p *rules.Planned, o Options) {
+	t.Helper()
+	d, err := laid(p, o)
+	if o.Layout == "strip" && err != nil && strings.HasPrefix(err.Error(), "nothing fits") {
+		return
+	}
+	if err != nil {
+		t.Fatal(err)
+	}
+	_, total := d.number()
+	foot := footer{"", "", 0, total}
+	for _, s := range d.sheets {
+		shown := make([]map[int]int, 0) // by page, the items of each unit
+		tiles := s.tiles()
+		for _, a := range tiles {
+			on := map[int]int{}
+			for _, i := range a.shown().items {
+				if i.unit > 0 {
+					on[i.unit]++
+				}
+				if i.unit > 0 && !s.boxes[i.unit].inside(a.window) {
+					t.Errorf("%s, page %d: %s %q is cut", s.name, s.page(a.col, a.row), i.class, i.text)
+				}
+			}
+			shown = append(shown, on)
+			a.page(*d.on, foot)
+			if len(tiles) > 1 && !s.marked(a) && !s.joining(tiles, a) {
+				t.Errorf("%s, page %d shows no mark whole, and joins no pages", s.name, s.page(a.col, a.row))
+			}
+		}
+		want := map[int]int{}
+		for _, i := range s.items {
+			if i.unit > 0 {
+				want[i.unit]++
+			}
+		}
+		for _, i := range s.items {
+			_, part := strings.CutPrefix(i.class, "part-")
+			label := i.class == "label" && slices.Contains(i.data, "data-number")
+			if long := strings.HasPrefix(i.class, "part-teeth") || strings.HasPrefix(i.class, "part-tape"); long || !part && !label || want[i.unit] == 0 {
+				continue
+			}
+			if i.unit == 0 || !slices.ContainsFunc(shown, func(on map[int]int) bool { return on[i.unit] == want[i.unit] }) {
+				t.Errorf("%s: %s %q at %v is whole on no page", s.name, i.class, i.text, i.box)
+			}
+			want[i.unit] = 0 // said
 		}
 	}
 }
 
-// TestWholeOnAPage: no hole or button of the coats is cut by a page's edge on
-// every page that shows it.
-func TestWholeOnAPage(t *testing.T) {
-	f := shelf.Get().(*faces)
-	for _, file := range garments(t) {
-		for name, on := range papers {
-			parts, err := chosen(planned(t, file), Options{})
-			if err != nil {
-				t.Fatal(err)
-			}
-			w, h := on.inner()
-			for _, s := range sheets(parts, f, &on) {
-				for _, i := range s.items {
-					if kind, part := strings.CutPrefix(i.class, "part-"); !part || strings.HasPrefix(kind, "teeth") || strings.HasPrefix(kind, "tape") {
-						continue
-					}
-					whole := false
-					for _, a := range s.tiles(w, h) {
-						whole = whole || i.box.y0 >= a.window.y0 && i.box.y1 <= a.window.y1
-					}
-					if !whole {
-						t.Errorf("%s on %s: a fastener at %v is whole on no page", s.name, name, i.box)
-					}
+// marked says whether a page shows a mark whole.
+func (s *sheet) marked(a tile) bool {
+	return slices.ContainsFunc(s.marks, func(k rect) bool { return k.inside(a.window) })
+}
+
+// joining says whether pages with a mark would fall apart without a page.
+func (s *sheet) joining(all []tile, without tile) bool {
+	reached := map[[2]int]bool{}
+	for _, a := range all {
+		if a != without {
+			reached[[2]int{a.col, a.row}] = true
+			break
+		}
+	}
+	for range all {
+		for _, a := range all {
+			for _, b := range all {
+				if a != without && b != without && reached[[2]int{a.col, a.row}] && abs(a.col-b.col)+abs(a.row-b.row) == 1 {
+					reached[[2]int{b.col, b.row}] = true
 				}
 			}
+		}
+	}
+	return len(reached) < len(all)-1
+}
+
+// TestWholeOnAPage: what is marked is whole on a page, and cut on none.
+func TestWholeOnAPage(t *testing.T) {
+	try := func(p *rules.Planned, layouts ...string) {
+		for _, name := range []string{"a4", "letter", "a3", "a0"} {
+			for _, layout := range layouts {
+				wholeOnPages(t, p, Options{Paper: name, Layout: layout})
+			}
+		}
+	}
+	for _, file := range append(garments(t), wideCoat) {
+		try(planned(t, file), "full", "strip")
+	}
+	for seed, n := uint64(0), many(60, 2000); n > 0; seed++ {
+		g, err := catalog.Read("coat.toml", []byte(randomGarment(seed)), catalog.Options{})
+		if err != nil {
+			continue
+		}
+		n--
+		if try(rules.Plan(g), "full", "strip"); t.Failed() {
+			t.Fatalf("seed %d:\n%s", seed, randomGarment(seed))
 		}
 	}
 }

@@ -32,8 +32,16 @@ type panel struct {
 	name  string
 	box   rect
 	keep  []rect // what a page's edge should not cut
+	marks []rect // of these, what is marked on the cloth, and where the piece is laid on
 	lines []lineName
+	hems  []ending
 	topY  float64
+}
+
+// ending is where a piece ends, and what is said of it.
+type ending struct {
+	at   pt
+	text string
 }
 
 // lineName is the name of a line that runs down the piece, or the names of
@@ -41,6 +49,7 @@ type panel struct {
 type lineName struct {
 	from, to pt
 	names    []string
+	piece    int // of its sheet
 }
 
 func (n *lineName) name() string { return strings.Join(n.names, ", ") }
@@ -61,6 +70,10 @@ type drawer struct {
 	labels []sideLabel
 	notes  []note
 	below  bool
+	strip  bool // both sides are drawn where they come to lie
+	// beneath says whether the piece lies beneath another that is drawn.
+	beneath bool
+	unitOf  map[*plan.Part]int // what is drawn of a part
 }
 
 // note is written on the cloth, from its inner side.
@@ -93,9 +106,23 @@ func areaQuad(a *plan.Area) quad {
 	return quad{a.OutFrom.MM(), a.OutTo.MM(), a.From.MM(), a.To.MM()}
 }
 
-// hold notes what a page's edge should not cut.
+// hold notes what is marked on the cloth, which a page's edge should not cut.
 func (d *drawer) hold(q quad) {
-	d.keep = append(d.keep, boxOf([]pt{d.at(q.a, q.v), d.at(q.b, q.w)}, 1))
+	d.mark(boxOf([]pt{d.at(q.a, q.v), d.at(q.b, q.w)}, 1))
+}
+
+func (d *drawer) mark(r rect) {
+	d.keep, d.marks = append(d.keep, r), append(d.marks, r)
+}
+
+// drawn is what is covered by what was drawn from that item on, with so much
+// white round it.
+func (d *drawer) drawn(first int, by float64) rect {
+	b := nowhere
+	for i := first; i < len(d.items); i++ {
+		b = b.join(d.items[i].box)
+	}
+	return rect{b.x0 - by, b.y0 - by, b.x1 + by, b.y1 + by}
 }
 
 func (d *drawer) box4(p *pen, q quad) {
@@ -126,7 +153,7 @@ func mm(l measure.Length) string { return num(l.MM()) }
 // draw draws one piece of the opening.
 func (o *opening) draw(pc *plan.Piece, f *faces, below bool) *panel {
 	d := &drawer{
-		opening: o, pc: pc, units: o.p.Garment.Units, sign: o.sign(pc), end: o.run(), below: below,
+		opening: o, pc: pc, units: o.p.Garment.Units, sign: o.sign(pc), end: o.run(), below: below, unitOf: map[*plan.Part]int{},
 		places: []string{"data-opening", o.closure().OpeningName(), "data-sizes", strings.Join(o.sizes, " "), "data-side", pc.Side.String()},
 	}
 	d.panel.faces, d.panel.name = f, pc.Piece
@@ -143,6 +170,7 @@ func (o *opening) draw(pc *plan.Piece, f *faces, below bool) *panel {
 		d.reach(pc.Parts[i].OutFrom.MM(), pc.Parts[i].OutTo.MM())
 	}
 
+	d.hold(quad{-2, 2, -2, 2}) // where it is laid on
 	for i := range pc.Areas {
 		d.area(&pc.Areas[i])
 	}
@@ -163,7 +191,7 @@ func (o *opening) draw(pc *plan.Piece, f *faces, below bool) *panel {
 // linePens are the pens of the lines of a piece.
 var linePens = [...]*pen{
 	plan.CentreLine: penCentre, plan.MeetingLine: penCentre, plan.ColumnLine: penColumn, plan.EdgeLine: penFinished,
-	plan.FoldLine: penFold, plan.CutLine: penCut, plan.SeamLine: penSeam, plan.StitchLine: penStitching, plan.FacingLine: penFacing,
+	plan.FoldLine: penFold, plan.CutLine: penCut, plan.SeamLine: penSeam, plan.StitchLine: penStitching, plan.TackLine: penBar, plan.FacingLine: penFacing,
 	plan.TopLine: penEnd, plan.HemLine: penEnd, plan.TurnUpLine: penHem, plan.StripeLine: penRepeat,
 }
 
@@ -172,7 +200,7 @@ func (d *drawer) pieceLine(l *plan.Line) {
 	d.line(linePens[l.Kind], d.point(l.From), d.point(l.To))
 	v := l.From.At.MM()
 	switch l.Kind {
-	case plan.StripeLine:
+	case plan.StripeLine, plan.TackLine:
 	case plan.TopLine, plan.HemLine:
 		d.ends(l)
 	case plan.TurnUpLine:
@@ -185,7 +213,7 @@ func (d *drawer) pieceLine(l *plan.Line) {
 // nameLine notes the name of what runs down the piece, once for what lies in one
 // place.
 func (d *drawer) nameLine(from, to plan.Point, name string) {
-	n := lineName{d.point(from), d.point(to), []string{name}}
+	n := lineName{from: d.point(from), to: d.point(to), names: []string{name}}
 	for i := range d.lines {
 		o := &d.lines[i]
 		if math.Abs(o.from.x-n.from.x) < 0.05 && math.Abs(o.to.x-n.to.x) < 0.05 {
@@ -224,6 +252,15 @@ func (d *drawer) lineWords(l *plan.Line) string {
 		if d.pc.Side == plan.Flap {
 			return "sewn on here"
 		}
+	case plan.StitchLine:
+		for _, i := range d.members {
+			if top := d.p.Closures[i].Closure.Stand.TopstitchInset; top.Has() && l.From.Out == d.pc.Finished-top.V {
+				return "top-stitching"
+			}
+			if fly := d.p.Closures[i].Sewing.FlyStitched; fly > 0 && l.From.Out == d.pc.Finished-fly {
+				return "stitching of the fly"
+			}
+		}
 	}
 	return l.Kind.String()
 }
@@ -259,9 +296,14 @@ func (d *drawer) area(a *plan.Area) {
 		d.box4(penFusing, q)
 		d.nameArea(a, "interfacing")
 	case plan.PatchArea:
+		d.whole()
 		d.box4(penPatch, q)
+		d.hold(q)
 		d.named("label")
 		d.textOut("patch", q.a+1, q.v+3, small)
+		d.loose()
+	case plan.FrogArea:
+		d.box4(penPatch, q)
 	case plan.ClearArea:
 		c0, c1 := d.at(q.a, q.v), d.at(q.b, q.w)
 		d.hatch(penHatch, rect{min(c0.x, c1.x), c0.y, max(c0.x, c1.x), c1.y}, hatchEvery)
@@ -351,16 +393,29 @@ func (d *drawer) finish() *panel {
 	y := b.y0 - 3
 	head := d.faces.wrap(name, title, width)
 	sub := d.faces.wrap(d.opening.name(), normal, width)
+	long := 0.0
+	for _, l := range head {
+		long = max(long, d.faces.width(l, title.size, true))
+	}
+	for _, l := range sub {
+		long = max(long, d.faces.width(l, normal.size, false))
+	}
+	// On the page where the piece is laid on.
+	x := min(max(-20, b.x0+pad), max(b.x0, b.x1-long))
+	words := boxOf([]pt{{}}, 2)
 	d.named("panel-title")
+	d.whole()
 	for i := len(sub) - 1; i >= 0; i-- {
-		d.keep = append(d.keep, d.text(sub[i], b.x0, y, normal))
+		words = words.join(d.text(sub[i], x, y, normal))
 		y -= 4.2
 	}
 	y -= 0.6
 	for i := len(head) - 1; i >= 0; i-- {
-		d.keep = append(d.keep, d.text(head[i], b.x0, y, title))
+		words = words.join(d.text(head[i], x, y, title))
 		y -= 5.4
 	}
+	d.loose()
+	d.mark(rect{words.x0 - pad, words.y0, words.x1 + pad, words.y1})
 	b = d.bounds()
 	b = rect{b.x0 - pad, b.y0 - pad, b.x1 + pad, b.y1 + pad}
 	out := &panel{list: list{faces: d.faces}, name: d.panel.name, topY: -b.y0}
@@ -368,6 +423,12 @@ func (d *drawer) finish() *panel {
 	out.box = rect{0, 0, b.x1 - b.x0, b.y1 - b.y0}
 	for _, k := range d.keep {
 		out.keep = append(out.keep, k.moved(-b.x0, -b.y0))
+	}
+	for _, k := range d.marks {
+		out.marks = append(out.marks, k.moved(-b.x0, -b.y0))
+	}
+	for _, e := range d.hems {
+		out.hems = append(out.hems, ending{pt{e.at.x - b.x0, e.at.y - b.y0}, e.text})
 	}
 	for _, n := range d.lines {
 		out.lines = append(out.lines, n.moved(-b.x0, -b.y0))

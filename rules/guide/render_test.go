@@ -85,8 +85,8 @@ func sumOf(b []byte) (sum uint32) {
 // of the whole font, and fpdf gets it wrong now and then.)
 func TestFonts(t *testing.T) {
 	p := planned(t, watchCoat)
-	inSVG := svgFonts(t, marked(t, p, Options{Format: "svg", Size: "M"}))
-	inPDF := pdfFonts(t, marked(t, p, Options{Format: "pdf", Size: "M"}))
+	inSVG := svgFonts(t, marked(t, p, Options{Format: "svg", Sizes: []string{"M"}}))
+	inPDF := pdfFonts(t, marked(t, p, Options{Format: "pdf", Sizes: []string{"M"}}))
 	if len(inSVG) != 2 || len(inPDF) != 2 {
 		t.Fatalf("%d fonts in the SVG and %d in the PDF, want regular and bold in both", len(inSVG), len(inPDF))
 	}
@@ -286,21 +286,18 @@ func TestInk(t *testing.T) {
 // TestPNGAsPDF holds the picture against poppler's of the same drawing: the
 // same grey on every 4 mm of it, to what thin lines are shifted by there.
 func TestPNGAsPDF(t *testing.T) {
-	f := shelf.Get().(*faces)
-	p := planned(t, slipCoat)
-	parts, err := chosen(p, Options{})
+	d, err := laid(planned(t, slipCoat), Options{Paper: "a4"})
 	if err != nil {
 		t.Fatal(err)
 	}
-	on := papers["a4"]
-	w, h := on.inner()
-	ss := sheets(parts, f, &on)
-	first := &list{faces: f}
-	first.put(cover(p, parts, ss, f, &on, w, h)[0], marginSide, marginTop)
+	on := *d.on
+	front, _ := d.number()
+	first := &list{faces: d.faces}
+	first.put(front[0], marginSide, marginTop)
 	pages := []*list{first}
-	for _, s := range ss {
-		for _, tl := range s.tiles(w, h) {
-			pages = append(pages, tl.page(on, "Coat", "mm", 1, 1))
+	for _, s := range d.sheets {
+		for _, tl := range s.tiles() {
+			pages = append(pages, tl.page(on, footer{"Coat", "mm", 1, 1}))
 		}
 	}
 	pages = pages[:min(len(pages), 8)]

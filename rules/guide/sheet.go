@@ -2,7 +2,6 @@ package guide
 
 import (
 	"math"
-	"slices"
 
 	"placketeer/catalog/text"
 )
@@ -13,9 +12,12 @@ type paper struct {
 	w, h float64
 }
 
+// papers: ISO 216 for the sizes of the A series, ANSI Y14.1 for Letter.
 var papers = map[string]paper{
 	"a4":     {"A4", 210, 297},
 	"letter": {"Letter", 215.9, 279.4},
+	"a3":     {"A3", 297, 420},
+	"a0":     {"A0", 841, 1189},
 }
 
 // Margins that home printers keep free, with room below for the page's name.
@@ -23,7 +25,7 @@ const (
 	marginSide   = 10.0
 	marginTop    = 10.0
 	marginBottom = 15.0
-	overlap      = 10.0 // of neighbouring pages
+	overlap      = 10.0 // of neighbouring pages, at least
 	panelGap     = 6.0
 	pieceGap     = 10.0
 )
@@ -37,73 +39,40 @@ func (p paper) inner() (w, h float64) {
 // pieces.
 type sheet struct {
 	list
-	lines      []lineName
-	name       string
-	w, h       float64
-	cols, rows int
-	column     int      // of the first column among all sheets
-	blank      [][]bool // by column and row: pages that would show nothing of their own
+	lines    []lineName
+	keep     []rect // what a page's edge should not cut
+	marks    []rect // what a page is kept for
+	hems     []ending
+	begins   []float64 // where pieces begin, across
+	gapless  bool      // its pieces touch
+	name     string
+	w, h     float64
+	inW, inH float64   // of a page
+	xs, ys   []float64 // where pages begin
+	kept     [][]bool  // by column and row: pages that show a mark of their own
+	first    int       // number of its first page
+	boxes    []rect    // of the units
+	wholeOn  []bool    // whether a page shows the unit whole
 }
 
 // place puts a panel on the sheet.
 func (s *sheet) place(p *panel, x, y float64) {
 	s.put(&p.list, x, y)
 	for _, n := range p.lines {
-		s.lines = append(s.lines, n.moved(x, y))
+		n = n.moved(x, y)
+		n.piece = len(s.begins)
+		s.lines = append(s.lines, n)
 	}
-}
-
-// leaveOut finds the pages that show nothing that another does not.
-func (s *sheet) leaveOut(w, h float64) {
-	s.blank = make([][]bool, s.cols)
-	for c := range s.blank {
-		s.blank[c] = make([]bool, s.rows)
+	for _, k := range p.keep {
+		s.keep = append(s.keep, k.moved(x, y))
 	}
-	for _, t := range s.tiles(w, h) {
-		s.blank[t.col][t.row] = !slices.ContainsFunc(s.items, func(i item) bool {
-			if i.pen == penWhite || !i.box.meets(t.window) {
-				return false
-			}
-			own := i.box.within(t.window)
-			for _, n := range []tile{{s, t.col - 1, t.row, rect{}}, {s, t.col + 1, t.row, rect{}}, {s, t.col, t.row - 1, rect{}}, {s, t.col, t.row + 1, rect{}}} {
-				if s.has(n.col, n.row) && own.inside(s.window(n.col, n.row, w, h)) {
-					return false
-				}
-			}
-			return true
-		})
+	for _, k := range p.marks {
+		s.marks = append(s.marks, k.moved(x, y))
 	}
-}
-
-// has says whether the sheet has that page.
-func (s *sheet) has(col, row int) bool {
-	return col >= 0 && row >= 0 && col < s.cols && row < s.rows && (s.blank == nil || !s.blank[col][row])
-}
-
-// leftOut names the pages that the sheet would have.
-func (s *sheet) leftOut() []string {
-	var out []string
-	for c := range s.cols {
-		for r := range s.rows {
-			if !s.has(c, r) && !s.bare(c) {
-				out = append(out, s.page(c, r))
-			}
-		}
+	for _, e := range p.hems {
+		s.hems = append(s.hems, ending{pt{e.at.x + x, e.at.y + y}, e.text})
 	}
-	return out
-}
-
-// count is how many pages the sheet has.
-func (s *sheet) count() int {
-	n := 0
-	for c := range s.cols {
-		for r := range s.rows {
-			if s.has(c, r) {
-				n++
-			}
-		}
-	}
-	return n
+	s.begins = append(s.begins, x)
 }
 
 // sheets lays the pieces out for the paper, or, without one, each on a sheet
@@ -113,27 +82,23 @@ func sheets(parts []*opening, f *faces, on *paper) []*sheet {
 	var shelf *shelves
 	flush := func() {
 		if shelf != nil {
+			shelf.lay(shelf.w, shelf.h)
 			out = append(out, shelf.sheet)
 			shelf = nil
 		}
 	}
-	last := -1
 	for _, p := range parts {
-		if p.index != last {
-			flush()
-			last = p.index
-		}
 		panels := p.panels(f, !p.small())
 		if on == nil {
 			out = append(out, beside(p.name(), f, panels))
 			continue
 		}
 		w, h := on.inner()
-		if shelf != nil && shelf.add(p, panels) {
+		if shelf != nil && shelf.add(p.name(), panels) {
 			continue
 		}
-		fresh := &shelves{sheet: &sheet{list: list{faces: f}, w: w, h: h, cols: 1, rows: 1}}
-		if !fresh.add(p, panels) {
+		fresh := &shelves{sheet: &sheet{list: list{faces: f}, w: w, h: h}}
+		if !fresh.add(p.name(), panels) {
 			out = append(out, p.tiled(f, w, h)...)
 			continue
 		}
@@ -141,55 +106,36 @@ func sheets(parts []*opening, f *faces, on *paper) []*sheet {
 		shelf = fresh
 	}
 	flush()
-	column := 0
-	for _, s := range out {
-		s.column = column
-		if on != nil {
-			w, h := on.inner()
-			s.leaveOut(w, h)
-		}
-		for c := range s.cols {
-			if !s.bare(c) {
-				column++
-			}
-		}
-	}
 	return out
 }
 
-func size(panels []*panel) (w, h float64) {
-	for i, p := range panels {
-		if i > 0 {
-			w += panelGap
-		}
-		w += p.box.x1
-		h = max(h, p.box.y1)
-	}
-	return w, h
-}
-
-// level puts the panels in a row, their necks level, at those places.
-func (s *sheet) level(panels []*panel, xs []float64, y float64) {
+// level puts the panels in a row, their necks level, the first at a place.
+func (s *sheet) level(panels []*panel, x float64) {
 	top := 0.0
 	for _, p := range panels {
 		top = max(top, p.topY)
 	}
-	for i, p := range panels {
-		s.place(p, xs[i], y+top-p.topY)
+	for _, p := range panels {
+		s.place(p, x, top-p.topY)
+		s.w, s.h = max(s.w, x+p.box.x1), max(s.h, top-p.topY+p.box.y1)
+		x += p.box.x1 + s.gap()
 	}
+	b := s.bounds()
+	s.w, s.h = max(s.w, b.x1), max(s.h, b.y1)
+}
+
+// gap is what lies between two pieces of the sheet.
+func (s *sheet) gap() float64 {
+	if s.gapless {
+		return 0
+	}
+	return panelGap
 }
 
 // beside is a sheet without pages.
 func beside(name string, f *faces, panels []*panel) *sheet {
-	s := &sheet{list: list{faces: f}, name: name, cols: 1, rows: 1}
-	xs := make([]float64, len(panels))
-	for i := 1; i < len(panels); i++ {
-		xs[i] = xs[i-1] + panels[i-1].box.x1 + panelGap
-	}
-	s.level(panels, xs, 0)
-	s.w, s.h = size(panels)
-	b := s.bounds()
-	s.w, s.h = max(s.w, b.x1), max(s.h, b.y1)
+	s := &sheet{list: list{faces: f}, name: name}
+	s.level(panels, 0)
 	return s
 }
 
@@ -197,127 +143,44 @@ func beside(name string, f *faces, panels []*panel) *sheet {
 // that takes no more, each on sheets of its own, which need not be joined.
 func (o *opening) tiled(f *faces, w, h float64) []*sheet {
 	long, short := o.panels(f, true), o.panels(f, false)
-	var best []*row
+	var best []*sheet
 	fewest := math.MaxInt
 	// A bit that is set ends a sheet behind that piece.
 	for ends := range 1 << (len(long) - 1) {
-		var rows []*row
+		var all []*sheet
 		n, first := 0, 0
 		for i := range long {
 			if i < len(long)-1 && ends&(1<<i) == 0 {
 				continue
 			}
-			r := across(long[first:i+1], w, h)
-			if s := across(short[first:i+1], w, h); s.rows < r.rows {
-				r = s
+			name := o.name()
+			if ends != 0 {
+				var names []string
+				for _, p := range long[first : i+1] {
+					names = append(names, p.name)
+				}
+				name += ": " + text.And(names...)
 			}
-			rows = append(rows, r)
-			n += r.cols * r.rows
+			s := paged(name, f, long[first:i+1], w, h)
+			if t := paged(name, f, short[first:i+1], w, h); t.count() < s.count() {
+				s = t
+			}
+			all = append(all, s)
+			n += s.count()
 			first = i + 1
 		}
-		if n < fewest || n == fewest && len(rows) > len(best) {
-			best, fewest = rows, n
+		if n < fewest || n == fewest && len(all) > len(best) {
+			best, fewest = all, n
 		}
 	}
-	var out []*sheet
-	for _, r := range best {
-		s := &sheet{list: list{faces: f}, name: o.name(), cols: r.cols, rows: r.rows}
-		if len(best) > 1 {
-			var names []string
-			for _, p := range r.panels {
-				names = append(names, p.name)
-			}
-			s.name += ": " + text.And(names...)
-		}
-		s.level(r.panels, r.xs, r.down)
-		last := len(r.panels) - 1
-		s.w, s.h = r.xs[last]+r.panels[last].box.x1, r.high+r.down
-		out = append(out, s)
-	}
-	return out
+	return best
 }
 
-// row is pieces side by side over several pages.
-type row struct {
-	panels     []*panel
-	xs         []float64
-	high, down float64
-	cols, rows int
-}
-
-// across lays pieces side by side. They are moved apart and down as far as
-// the pages they need have room, if that saves a hole or a fastener from
-// being cut by a page's edge, or a piece from lying on more pages than it
-// needs.
-func across(panels []*panel, w, h float64) *row {
-	r := &row{panels: panels, xs: make([]float64, len(panels))}
-	top := 0.0
-	for _, p := range panels {
-		top = max(top, p.topY)
-	}
-	for _, p := range panels {
-		r.high = max(r.high, top-p.topY+p.box.y1)
-	}
-	wide, _ := size(panels)
-	r.cols, r.rows = pages(wide, w), pages(r.high, h)
-
-	spare, at := tiled(r.cols, w)-wide, 0.0
-	for i, p := range panels {
-		right, fewest := 0.0, math.MaxInt
-		for try := 0.0; try <= spare; try++ {
-			cut := 3 * p.cut(at+try, w, func(k rect) (float64, float64) { return k.x0, k.x1 })
-			cut += touched(at+try, at+try+p.box.x1, w) - pages(p.box.x1, w)
-			if cut < fewest {
-				right, fewest = try, cut
-			}
-		}
-		r.xs[i] = at + right
-		spare -= right
-		at = r.xs[i] + p.box.x1 + panelGap
-	}
-	fewest := math.MaxInt
-	for try := 0.0; r.high+try <= tiled(r.rows, h)+1e-9; try++ {
-		cut := 0
-		for _, p := range panels {
-			cut += p.cut(try+top-p.topY, h, func(k rect) (float64, float64) { return k.y0, k.y1 })
-		}
-		if cut < fewest {
-			r.down, fewest = try, cut
-		}
-	}
-	return r
-}
-
-// cut is how much of what is to be held together the edges of pages would
-// cut, were the panel to begin there.
-func (p *panel) cut(at, inner float64, along func(rect) (from, to float64)) int {
-	n := 0
-	for _, k := range p.keep {
-		if from, to := along(k); !onOnePage(at+from, at+to, inner) {
-			n++
-		}
-	}
-	return n
-}
-
-// touched is how many pages show something of a stretch.
-func touched(from, to, inner float64) int {
-	first := max(0, math.Ceil((from-inner)/(inner-overlap)))
-	return int(math.Floor(to/(inner-overlap))-first) + 1
-}
-
-// pages is how many pages of that inner length cover a length; tiled is the
-// length that so many cover.
-func pages(length, inner float64) int {
-	return max(1, int(math.Ceil((length-overlap)/(inner-overlap)-1e-9)))
-}
-
-func tiled(n int, inner float64) float64 { return float64(n)*(inner-overlap) + overlap }
-
-// onOnePage says whether a stretch shows whole on at least one page.
-func onOnePage(from, to, inner float64) bool {
-	page := math.Floor(from / (inner - overlap))
-	return to <= page*(inner-overlap)+inner
+// paged is a row of pieces on pages.
+func paged(name string, f *faces, panels []*panel, w, h float64) *sheet {
+	s := beside(name, f, panels)
+	s.lay(w, h)
+	return s
 }
 
 // shelves puts small pieces on one page, in rows, both sides of a piece on
@@ -327,20 +190,20 @@ type shelves struct {
 	x, y, row float64
 }
 
-// add places a piece, or says that it does not fit.
-func (s *shelves) add(p *opening, panels []*panel) bool {
+// add places the pieces, or says that they do not fit.
+func (s *shelves) add(name string, panels []*panel) bool {
 	x, y, row := s.x, s.y, s.row
 	places := make([]pt, len(panels))
 	for i, q := range panels {
 		w, h := q.box.x1, q.box.y1
 		if x > 0 && x+w > s.w {
-			x, y, row = 0, y+row+pieceGap, 0
+			x, y, row = 0, y+row+min(pieceGap, 2*s.gap()), 0
 		}
 		if x+w > s.w || y+h > s.h {
 			return false
 		}
 		places[i] = pt{x, y}
-		x += w + panelGap
+		x += w + s.gap()
 		row = max(row, h)
 	}
 	for i, q := range panels {
@@ -348,9 +211,9 @@ func (s *shelves) add(p *opening, panels []*panel) bool {
 	}
 	s.x, s.y, s.row = x, y, row
 	if s.sheet.name == "" {
-		s.sheet.name = p.name()
+		s.sheet.name = name
 	} else {
-		s.sheet.name += "; " + p.name()
+		s.sheet.name += "; " + name
 	}
 	return true
 }

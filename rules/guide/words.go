@@ -14,17 +14,24 @@ import (
 
 // ends names the top and the end of the run.
 func (d *drawer) ends(l *plan.Line) {
-	name := "neck edge"
-	if d.short() {
-		name = "top"
-	}
+	name := d.endWords(l)
 	if l.Kind == plan.HemLine {
-		if name = "hem"; d.short() || d.p.Garment.HemAt == "none" {
-			name = "end"
-		}
-		name += " " + d.length(l.From.At)
+		d.hems = append(d.hems, ending{d.at(0, l.From.At.MM()), name})
 	}
 	d.inside(l.From.At.MM(), l.Kind == plan.TopLine, true, name)
+}
+
+// endWords are the name of the top or the end of the run.
+func (d *drawer) endWords(l *plan.Line) string {
+	switch {
+	case l.Kind == plan.TopLine && d.short():
+		return "top"
+	case l.Kind == plan.TopLine:
+		return "neck edge"
+	case d.short() || d.p.Garment.HemAt == "none":
+		return "end " + d.length(l.From.At)
+	}
+	return "hem " + d.length(l.From.At)
 }
 
 // inside writes a name on the cloth, on the lower or the upper side of a line
@@ -256,6 +263,8 @@ func (d *drawer) beside(spots []*spot, words func(*spot) []string, u float64) {
 	for i, y := range spread(want, high) {
 		s := spots[i]
 		d.named("label", "data-closure", d.p.Closures[s.closure].Closure.Name, "data-number", strconv.Itoa(s.number))
+		d.whole()
+		first := len(d.items)
 		if math.Abs(y-want[i]) > 1 {
 			d.seg(penThin, u-badge/2+3, y, s.box.a, want[i])
 		}
@@ -267,6 +276,33 @@ func (d *drawer) beside(spots []*spot, words func(*spot) []string, u float64) {
 			d.reach(u-badge-d.faces.width(w, st.size, st.bold)-2, 0)
 		}
 		d.badge(s.number, d.at(u-badge/2+0.6, y))
+		d.loose()
+		d.labelled(s, first)
+	}
+}
+
+// labelled holds a place together with its label, which was drawn from that
+// item on: a page shows both or none, where they are not too large for that.
+func (d *drawer) labelled(s *spot, first int) {
+	b := d.drawn(first, 0).join(boxOf([]pt{d.at(s.box.a, s.box.v), d.at(s.box.b, s.box.w)}, 1))
+	for _, q := range s.parts {
+		for i := range d.items {
+			if d.items[i].unit == d.unitOf[q] {
+				b = b.join(d.items[i].box)
+			}
+		}
+	}
+	d.mark(b)
+	if b.x1-b.x0 > 180 || b.y1-b.y0 > 240 || first == len(d.items) {
+		return
+	}
+	unit := d.items[first].unit
+	for _, q := range s.parts {
+		for i := range d.items {
+			if d.items[i].unit == d.unitOf[q] {
+				d.items[i].unit = unit
+			}
+		}
 	}
 }
 
@@ -296,6 +332,8 @@ func (d *drawer) under(spots []*spot, words func(*spot) []string, wide float64) 
 	for i, y := range spread(want, high) {
 		s := spots[i]
 		d.named("label", "data-closure", d.p.Closures[s.closure].Closure.Name, "data-number", strconv.Itoa(s.number))
+		d.whole()
+		first := len(d.items)
 		x, top := d.point(s.centre).x, y-high[i]/2
 		if math.Abs(y-want[i]) > 1 {
 			d.line(penThin, pt{x, top}, d.point(s.centre))
@@ -315,7 +353,8 @@ func (d *drawer) under(spots []*spot, words func(*spot) []string, wide float64) 
 		for j, l := range lines[i][1:] {
 			d.text(l, x, top+3.6+tagPitch*float64(j+1)+0.4, small.at(0))
 		}
-		d.keep = append(d.keep, rect{left, top, left + w + 6, top + high[i]})
+		d.loose()
+		d.labelled(s, first)
 	}
 }
 

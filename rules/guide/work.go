@@ -11,6 +11,9 @@ import (
 // hidden says whether a part lies behind the piece: in a layer below its
 // outermost one, or behind a fly.
 func (d *drawer) hidden(q *plan.Part) bool {
+	if d.beneath {
+		return true
+	}
 	if d.pc.Side != plan.Over {
 		return false
 	}
@@ -48,8 +51,14 @@ func (d *drawer) part(q *plan.Part) {
 		}
 	}
 	r := partQuad(q)
-	if numbered(q) {
-		d.hold(r)
+	if q.Kind != plan.TapePart && q.Kind != plan.TeethPart {
+		d.whole()
+		d.unitOf[q] = d.unit
+		first := len(d.items)
+		defer func() {
+			d.loose()
+			d.mark(d.drawn(first, 1))
+		}()
 	}
 	d.place(class, data...)
 	switch q.Kind {
@@ -203,7 +212,7 @@ func (d *drawer) hole(q *plan.Part, r quad, thin *pen, hidden bool) {
 	d.named("cut "+h.Kind+" "+h.Direction, "data-length-mm", mm(q.Cut))
 	d.line(cut, place(out-2*eye, 0), place(in, 0))
 	d.circle(cut, place(out-eye, 0), eye)
-	if o := d.meets(q); o != nil {
+	if o := d.meets(q); o != nil && !d.strip {
 		m := partQuad(o)
 		d.named("meets")
 		if d.p.Closures[q.Closure].Closure.Notion.Shape == "square" {
@@ -244,6 +253,7 @@ func (d *drawer) teeth(r quad, hidden bool) {
 	}
 	d.named("stop")
 	for _, v := range []float64{r.v, r.w} {
+		d.hold(quad{r.a, r.b, v - 1, v + 1})
 		d.seg(penBar, r.a, v, r.b, v)
 	}
 }

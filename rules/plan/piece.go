@@ -57,6 +57,7 @@ const (
 	CutLine
 	SeamLine
 	StitchLine
+	TackLine   // of a fly: a tack between two holes
 	FacingLine // inner edge of the facing
 	TopLine
 	HemLine
@@ -65,7 +66,7 @@ const (
 )
 
 func (k LineKind) String() string {
-	return [...]string{"centre", "meeting", "column", "finished", "fold", "cut", "seam", "stitching", "facing", "top", "hem", "turn-up", "stripe"}[k]
+	return [...]string{"centre", "meeting", "column", "finished", "fold", "cut", "seam", "stitching", "tack", "facing", "top", "hem", "turn-up", "stripe"}[k]
 }
 
 // Area is a rectangle of a piece.
@@ -85,12 +86,13 @@ const (
 	InterfacingArea AreaKind = iota
 	FacingArea
 	PatchArea // that covers where a cord is sewn on
+	FrogArea  // that the cords of a frog cover
 	ClearArea
 	TurnUpArea
 )
 
 func (k AreaKind) String() string {
-	return [...]string{"interfacing", "facing", "patch", "clear", "turn-up"}[k]
+	return [...]string{"interfacing", "facing", "patch", "frog", "clear", "turn-up"}[k]
 }
 
 // Part is a fastener, a hole or a loop as it lies, with all that it covers.
@@ -164,6 +166,7 @@ func (e Eye) String() string { return [...]string{"", "out", "up"}[e] }
 const (
 	patchAcross = in * 3 / 2 // finished, leather: a sewer's page, 2010 (cut 1 3/4 × 3 in and folded)
 	patchAlong  = in * 7 / 4
+	tackHalf    = in / 8 // ours: half a tack of a fly, as it is drawn
 	loopRoom    = 3 * mm // half the width of a loop of unknown cord: the thinnest, from memory
 	leastStripe = 5 * mm // a finer repeat is not laid out: it would be all lines
 )
@@ -503,6 +506,7 @@ func (o *opening) lay(pc *Piece, side Side, size int) {
 	pc.facing(o, e, run)
 	for _, i := range o.members {
 		pc.patches(o, i, size)
+		pc.frogs(o, i, size)
 	}
 
 	pc.Lines = make([]Line, 0, 12)
@@ -601,6 +605,7 @@ func (pc *Piece) edgeLines(o *opening, e edge, size int, run measure.Length) {
 		pc.down(SeamLine, e.finished-st.Band, run)
 	case pc.Side == Over && e.from == o.lap && o.lap.Sewing.FlyStitched > 0:
 		pc.down(StitchLine, e.finished-o.lap.Sewing.FlyStitched, run)
+		pc.tacks(o.lap, size)
 	}
 	if o.zip != nil && pc.Side != Flap {
 		pc.down(StitchLine, -o.zip.Zip.stitching(), run)
@@ -610,6 +615,18 @@ func (pc *Piece) edgeLines(o *opening, e edge, size int, run measure.Length) {
 	}
 	if o.faced && pc.Side != Flap {
 		pc.down(FacingLine, -o.facing, run)
+	}
+}
+
+// tacks adds those of a fly: midway between its holes, on their line.
+func (pc *Piece) tacks(k *Closure, size int) {
+	at := k.Sizes[size].Positions
+	if k.Sewing.FlyTacks == 0 || LapOf(k.Closure) == "double" {
+		return
+	}
+	for i := 1; i < len(at); i++ {
+		mid := (at[i-1] + at[i]) / 2
+		pc.Lines = append(pc.Lines, Line{TackLine, Point{-tackHalf, mid}, Point{tackHalf, mid}})
 	}
 }
 
@@ -721,6 +738,20 @@ func (pc *Piece) patches(o *opening, i, size int) {
 	at := -k.Closure.Inset.V
 	for _, y := range k.Sizes[size].Positions {
 		pc.Areas = append(pc.Areas, Area{PatchArea, Over, "", at - PatchHalf, at + PatchHalf, y - patchAlong/2, y + patchAlong/2})
+	}
+}
+
+// frogs adds how far the cords of frogs reach from the meeting line across
+// the front, either side of it.
+func (pc *Piece) frogs(o *opening, i, size int) {
+	k := &o.p.Closures[i]
+	n := &k.Closure.Notion
+	if n.Kind != catalog.Frog || !n.Length.Has() || LapOf(k.Closure) == "double" || k.Closure.Flap.Has() {
+		return
+	}
+	half := max(k.Reach.Rim, k.cord())
+	for _, y := range k.Sizes[size].Positions {
+		pc.Areas = append(pc.Areas, Area{FrogArea, Over, "", -n.Length.V, min(0, pc.Finished), y - half, y + half})
 	}
 }
 
