@@ -278,6 +278,19 @@ type Flap struct {
 // Has says whether the closure has a flap.
 func (f Flap) Has() bool { return f.Width.Has() || f.Inset.Has() }
 
+// Sample is what a sewn sample of a closure taught: it wins over every formula.
+type Sample struct {
+	Stack        Measured // all layers of over, lying free
+	StackUnder   Measured // all layers of under, lying free
+	StackPressed Measured // all layers of over, pressed by the foot or the die
+	HoleLength   Measured // the cut that passed the real fastener
+}
+
+// Has says whether anything was measured on a sample.
+func (s Sample) Has() bool {
+	return s.Stack.Has() || s.StackUnder.Has() || s.StackPressed.Has() || s.HoleLength.Has()
+}
+
 // Anchor is a place that wants a fastener near it.
 type Anchor struct {
 	Name       string
@@ -372,6 +385,7 @@ type Closure struct {
 	Stitch    Measured // intended stitch length
 	Stand     Stand
 	Flap      Flap
+	Sample    Sample
 	Run       Run
 	Rows      Rows
 	Check     Check

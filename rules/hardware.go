@@ -1,6 +1,7 @@
 package rules
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -81,10 +82,7 @@ func (x *Context) gripPath() place {
 
 // by says that a stack was estimated.
 func GripSideBy(s *plan.GripSide) string {
-	if s.Estimated {
-		return " by estimate"
-	}
-	return ""
+	return known(s.Sampled, s.Estimated)
 }
 
 // stackWords is a side as a message begins with it.
@@ -175,7 +173,7 @@ func (x *Context) nearestHardware(fit plan.Fit) later {
 }
 
 // packing are the keys that packed touches.
-var packing = []string{"closure.*.packing", "closure.*.over", "closure.*.under"}
+var packing = []string{"closure.*.packing", "closure.*.over", "closure.*.under", "closure.*.measured"}
 
 // packing is the packing, in all, that makes a stack at least and at most so
 // thick, and from and to where it may lie.
@@ -235,7 +233,7 @@ func (x *Context) packed(least, most measure.Length) []Change {
 		}
 		if last != "" {
 			out = append(out, Change{
-				With: x.setNames(key, append(names, last)),
+				With: append(x.G.Unsampled(x.C.Index), x.setNames(key, append(names, last))...),
 				Says: "put one more layer of " + last + " behind it", Cost: 6,
 			})
 		}
@@ -346,10 +344,8 @@ var hardwareRules = []*Rule{
 			thin, thick := h.Stack()
 			path, word := x.notionPath("post", x.C.Notion.Post.From), PostWord(h.Attach)
 			by := ""
-			for _, s := range h.Sides[:h.Count] {
-				if s.Estimated {
-					by = " by estimate"
-				}
+			for i := range h.Sides[:h.Count] {
+				by = cmp.Or(by, GripSideBy(&h.Sides[i]))
 			}
 			switch {
 			case h.Post <= thick && h.Attach != "double-cap" || h.Post < thick:

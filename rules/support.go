@@ -97,7 +97,7 @@ var supportRules = []*Rule{
 				x.report(Caution, x.at("over"), Numbers{}, "there is no interfacing under the %s: put a strip in, about %s wide, %s", text.Plural(x.C.Notion.Kind), x.Least(x.K.Support.Strip).For(x.at("stand.strip")), where)
 			}
 		},
-		Touches: []string{"closure.*.over", "closure.*.under", "closure.*.reinforced"},
+		Touches: []string{"closure.*.over", "closure.*.under", "closure.*.measured", "closure.*.reinforced"},
 		Propose: func(x *Context, f *Finding) []Change { return proposeSupport(x) },
 	},
 	{
@@ -131,7 +131,7 @@ var supportRules = []*Rule{
 				}
 			}
 		},
-		Touches: []string{"interfacing.*"},
+		Touches: anotherInterfacing,
 		Propose: func(x *Context, f *Finding) []Change {
 			return proposeInterfacing(x, f.Path(), func(n *catalog.Interfacing) bool { return n.Weight.Has() && n.Weight.V.GSM() <= f.Need })
 		},
@@ -297,6 +297,10 @@ func (x *Context) Signed(l measure.Length) string {
 	return l.SignedText(x.U)
 }
 
+// anotherInterfacing are the keys that another interfacing touches: what was
+// measured through the old one goes with it.
+var anotherInterfacing = []string{"interfacing.*", "closure.*.measured"}
+
 // proposeInterfacing offers other interfacings of the catalogue in place of
 // the one whose table the path is in.
 func proposeInterfacing(x *Context, path string, will func(*catalog.Interfacing) bool) []Change {
@@ -327,7 +331,7 @@ func proposeInterfacing(x *Context, path string, will func(*catalog.Interfacing)
 func proposeSupport(x *Context) []Change {
 	var out []Change
 	for i, name := range x.G.InterfNames {
-		var with []catalog.With
+		with := x.G.Unsampled(x.C.Index) // it was sewn through other layers
 		for _, side := range []struct {
 			key    string
 			layers []catalog.Layer

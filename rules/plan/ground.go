@@ -1,8 +1,11 @@
 package plan
 
 import (
+	"slices"
+
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
+	"placketeer/catalog/source"
 )
 
 // Ground is what a figure rests on.
@@ -56,8 +59,11 @@ func BasisOf(m catalog.Measured, key string) Basis {
 }
 
 // Basis is what the thickness of a stack rests on: its layers' ± added up,
-// and the layer that makes the most of it.
+// and the layer that makes the most of it; of one measured on a sample that.
 func (s *Stack) Basis() Basis {
+	if s.Sampled() {
+		return s.Free
+	}
 	b := Basis{Tol: s.Tol, Ground: Read}
 	most := measure.Length(-1)
 	for i := range s.Layers {
@@ -79,6 +85,19 @@ func (s *Stack) Basis() Basis {
 // FootBasis is what UnderFoot rests on. How far a lofty layer is pressed is
 // known only where the file says so; else it may be pressed twice as far.
 func (s *Stack) FootBasis() Basis {
+	lofty := slices.ContainsFunc(s.Layers, func(l Layer) bool { return l.lofty() })
+	switch {
+	case lofty && s.SampledPressed():
+		return s.Press
+	case !lofty && s.Sampled():
+		return s.Free
+	case s.Sampled():
+		// How far it is pressed is still a guess.
+		b := s.Free
+		b.Ground, b.Key = Derived, sampleKey(s.Free.Key, "stack_pressed")
+		b.Tol += s.Thick - s.UnderFoot()
+		return b
+	}
 	b, most := Basis{Ground: Read}, measure.Length(-1)
 	for i := range s.Layers {
 		l := &s.Layers[i]
@@ -106,8 +125,17 @@ func (s *Stack) FootBasis() Basis {
 	return b
 }
 
+// sampleKey is another key beside one of a sample.
+func sampleKey(beside, key string) string {
+	p, _ := source.ParsePath(beside)
+	return append(p[:len(p)-1], source.Step{Key: key, Item: -1}).Key()
+}
+
 // PressedBasis is Basis of the pressed thickness.
 func (s *Stack) PressedBasis() Basis {
+	if s.SampledPressed() {
+		return s.Press
+	}
 	if s.Thick <= 0 {
 		return s.Basis()
 	}

@@ -110,8 +110,31 @@ func (m *maker) garment(t testing.TB) string {
 	}
 	for i, name := range []string{"front", "flap", "cuff"}[:1+m.IntN(3)] {
 		m.closure(t, i, name, sizes)
+		m.sample()
 	}
 	return m.String()
+}
+
+// sample adds what a sewn sample taught, to few closures, and draws for it
+// apart: the rest of the garment is what it would be without.
+func (m *maker) sample() {
+	r := rand.New(rand.NewPCG(uint64(m.Len()), 12))
+	if r.Float64() > 0.25 {
+		return
+	}
+	m.add("[closure.measured]")
+	if r.Float64() < 0.6 {
+		m.add("stack = \"%.1f mm ± 0.1\"", 2+6*r.Float64())
+	}
+	if r.Float64() < 0.3 {
+		m.add("stack_pressed = \"%.1f mm\"", 1+r.Float64())
+	}
+	if r.Float64() < 0.3 {
+		m.add("stack_under = \"%.1f mm ± 0.2\"", 2+4*r.Float64())
+	}
+	if r.Float64() < 0.5 {
+		m.add("hole_length = \"%d mm\"", 16+r.IntN(24))
+	}
 }
 
 func (m *maker) sized(sizes []string, lo, hi float64) string {

@@ -356,7 +356,7 @@ func (s *Garment) closuresTable() *table {
 		case c.Loop != nil:
 			row[3] = s.made(c.Loop.Inside, c.Loop.Given).and(" round inside the loop")
 		case h != nil:
-			row[3] = s.made(h.Length, h.Given || h.fixed).and(" " + h.Kind + ", " + h.Direction)
+			row[3] = s.made(h.Length, h.Given || h.Sampled || h.fixed).and(" " + h.Kind + ", " + h.Direction)
 		case c.Hardware != nil && c.Hardware.Punch != nil:
 			row[3] = s.len(*c.Hardware.Punch).and(" to punch")
 		}

@@ -164,6 +164,7 @@ type StackOut struct {
 	UnderPressed MM       `json:"under_pressed_mm"`
 	UnderLayers  []string `json:"under"`
 	Estimated    bool     `json:"estimated"`
+	Sampled      bool     `json:"sampled"` // a sewn sample gave over_mm or under_mm
 }
 
 // HoleOut is the buttonhole or loop.
@@ -178,6 +179,7 @@ type HoleOut struct {
 	Beyond    *MM      `json:"beyond_centre_mm"` // across: towards the edge; along: above the button's centre
 	Inside    *MM      `json:"inside_centre_mm"`
 	Given     bool     `json:"given"`
+	Sampled   bool     `json:"sampled"`         // passing_mm is the cut that passed on a sample
 	Machine   *string  `json:"beyond_machine"`  // why the machine does not sew it so
 	Sews      *MM      `json:"machine_sews_mm"` // what it sews instead
 	Working   []string `json:"working"`
@@ -439,6 +441,7 @@ func (s *Garment) closure(i int) Closure {
 			Over: MM(k.Over.Thick), OverTol: MM(k.Over.Tol), OverPressed: MM(k.Over.Pressed), OverLayers: layers(&k.Over),
 			Under: MM(k.Under.Thick), UnderTol: MM(k.Under.Tol), UnderPressed: MM(k.Under.Pressed), UnderLayers: layers(&k.Under),
 			Estimated: k.Over.Estimated || k.Under.Estimated,
+			Sampled:   k.Over.Sampled() || k.Under.Sampled(),
 		},
 		StitchMM: MM(k.Stitch.Length),
 		PieceOf:  word(k.PieceOf),
@@ -461,7 +464,7 @@ func (s *Garment) closure(i int) Closure {
 	if h := &k.Hole; h.Needed {
 		out.Hole = &HoleOut{
 			Kind: h.Kind, Direction: h.Direction, Length: MM(h.Length), Passing: MM(h.Passing), Ease: MM(h.Ease),
-			Given: h.Given, Centred: h.Centred, Purl: some(h.Purl), Twist: some(h.Twist), Gimp: h.Gimp, LipWide: some(h.LipWidth), LipLong: some(h.LipLength), Machine: word(h.BeyondMachine), Sews: some(h.MachineSews), Working: list(work.HoleWorking(k, s.unit)),
+			Given: h.Given, Sampled: h.Sampled, Centred: h.Centred, Purl: some(h.Purl), Twist: some(h.Twist), Gimp: h.Gimp, LipWide: some(h.LipWidth), LipLong: some(h.LipLength), Machine: word(h.BeyondMachine), Sews: some(h.MachineSews), Working: list(work.HoleWorking(k, s.unit)),
 			fixed: h.Fixed,
 		}
 		if h.Kind != "loop" {

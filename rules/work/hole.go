@@ -24,12 +24,17 @@ func HoleWorking(k *plan.Closure, u measure.Unit) []string {
 	out := []string{passingWords(s, u) + ": it passes"}
 	rule := k.Closure.Rule
 	switch {
+	case h.Sampled:
+		out = []string{"from your sample: a cut of " + say(h.Passing) + " passed the " + n.Kind, "by its measures it would pass " + say(h.Formula)}
 	case rule != "" && rule != "passing":
 		out = append(out, "hole_rule "+rule+", "+rules.HoleRuleSays[rule]+": "+say(h.Passing+h.Ease))
 	default:
 		if k.Over.Thick > plan.Bulky {
 			guess := ""
-			if k.Over.Estimated {
+			switch {
+			case k.Over.Sampled():
+				guess = " (from your sample)"
+			case k.Over.Estimated:
 				guess = " by estimate"
 			}
 			out = append(out, "+ "+say(plan.BulkyEase)+" for bulk: the layers are "+k.Over.Thick.TextThin()+" thick"+guess+", over "+measure.Length(plan.Bulky).TextThin())
@@ -42,6 +47,12 @@ func HoleWorking(k *plan.Closure, u measure.Unit) []string {
 	switch {
 	case h.Kind == "loop":
 		return append(out, "= "+say(h.Wanted)+" inside the loop, to the "+step)
+	case h.Sampled && h.Given:
+		out = append(out, "the file asks for "+say(h.Length))
+	case h.Sampled && h.Fixed:
+		out = append(out, say(h.Length)+" is the next length that the attachment sews")
+	case h.Sampled:
+		out = append(out, say(h.Length)+" to cut, as on the sample")
 	case h.Given:
 		out = append(out, "= "+say(h.Wanted)+", to the "+step, "the file asks for "+say(h.Length))
 	case h.Fixed:
@@ -85,7 +96,7 @@ func (w *working) hole() {
 		return // worked out with the loop
 	}
 	st := w.say(TopicHole, "hole-short", "%s", strings.Join(HoleWorking(w.x.K, w.x.U), "; "))
-	if !h.Given {
+	if !h.Given && !h.Sampled {
 		st.Default = w.set("hole_length", "the hole's length")
 	}
 	if h.Ease > 0 {
@@ -368,5 +379,5 @@ func (w *planner) instead(c *catalog.Closure, h *plan.Hole) string {
 
 // holeLen is the length of a hole as it is cut.
 func (w *planner) holeLen(h *plan.Hole, l measure.Length) string {
-	return w.made(l, h.Given || h.Fixed || l == h.MachineSews)
+	return w.made(l, h.Given || h.Sampled || h.Fixed || l == h.MachineSews)
 }
