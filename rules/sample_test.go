@@ -79,7 +79,7 @@ func TestSampleStackWins(t *testing.T) {
 	}
 	// Pressed it keeps its share: melton to 0.7 or whatever the kind says.
 	plain := sampled(t, thick, "", "").Closures[0].Over
-	if got, want := p.Closures[0].Over.Pressed, plan.Scale(plain.Pressed, 48.0/52); (got-want).Abs() > 10 {
+	if got, want := p.Closures[0].Over.Pressed, plan.Scale(plain.Pressed, 48.0/52); (got - want).Abs() > 10 {
 		t.Errorf("pressed %v, the share of %v", got, want)
 	}
 	p = sampled(t, thick, "", "stack = \"4.8 mm\"\nstack_pressed = \"4.1 mm ± 0.1\"\nstack_under = \"3 mm\"")
