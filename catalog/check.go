@@ -49,6 +49,7 @@ func (g *Garment) check(r *reader) {
 	g.checkOpenings(r)
 	g.checkCords(r)
 	g.checkKeep(r)
+	g.checkSettled(r)
 }
 
 // checkCords refuses names of drawcords that are none, or stand twice.

@@ -51,6 +51,11 @@ cloth = "shell"
 [[cord]]
 name = "hood"
 at = "hood"
+[[settled]]
+rule = "stack-bulky"
+because = "a sample"
+have = "5 mm"
+need = "4 mm"
 [sleepwear]
 parts = 1
 `

@@ -465,6 +465,7 @@ type Garment struct {
 	Closures     []Closure
 	Cords        []GarmentCord
 	Keep         []string
+	Settled      []Settled
 	Notes        []string // what was taken from an own catalogue instead of the stock
 	Catalog      *Catalog
 
