@@ -167,6 +167,8 @@ func TestWrongKindsEverywhere(t *testing.T) {
 			return kind == "float" // in inches
 		case *Opt[float64]:
 			return kind == "float"
+		case *Amount:
+			return kind == "float" || kind == "minus"
 		}
 		return false
 	}

@@ -84,6 +84,37 @@ func (s *Stack) Sampled() bool { return s.Free.Key != "" }
 // SampledPressed says the same of its thickness pressed.
 func (s *Stack) SampledPressed() bool { return s.Press.Key != "" }
 
+// Bulk is what of a stack the edge of a hole takes up: lofty layers give way
+// to what is left of them pressed.
+func (s *Stack) Bulk() measure.Length {
+	sum := measure.Length(0)
+	for i := range s.Layers {
+		l := &s.Layers[i]
+		if c := l.Layer.Cloth; c != nil && (c.Kind == "wadding" || c.Surface == "quilted") {
+			sum += l.Pressed
+		} else {
+			sum += l.Thick
+		}
+	}
+	return s.ofSample(sum)
+}
+
+// ofSample is what a sum over the layers comes to in the stack as a sample
+// measured it: its share of it.
+func (s *Stack) ofSample(sum measure.Length) measure.Length {
+	if !s.Sampled() {
+		return sum
+	}
+	free := measure.Length(0)
+	for i := range s.Layers {
+		free += s.Layers[i].Thick
+	}
+	if free <= 0 || sum == free {
+		return s.Thick
+	}
+	return Scale(s.Thick, float64(sum)/float64(free))
+}
+
 // LayerOf is the thickness of one layer.
 func LayerOf(g *catalog.Garment, l catalog.Layer) Layer {
 	p := Layer{Layer: l}
@@ -95,6 +126,7 @@ func LayerOf(g *catalog.Garment, l catalog.Layer) Layer {
 			density, spread, share = fam.Density.Or(density), fam.Spread.Or(spread), fam.Pressed.Or(share)
 		}
 		density, spread, p.Share = c.Density.Or(density), c.Spread.Or(spread), c.Pressed.Or(share)
+		p.ShareRead = c.Pressed.From == catalog.Given
 		p.set(c.Thickness, c.Weight, density, spread)
 	case l.Interfacing != nil:
 		c := l.Interfacing
@@ -102,7 +134,7 @@ func LayerOf(g *catalog.Garment, l catalog.Layer) Layer {
 		if d, ok := interfacingDensity[c.Kind]; ok {
 			density, spread = d[0], d[1]
 		}
-		p.Share = pressedInterfacing
+		p.Share, p.ShareRead = c.Pressed.Or(pressedInterfacing), c.Pressed.From == catalog.Given
 		p.set(c.Thickness, c.Weight, c.Density.Or(density), spread)
 	}
 	p.Pressed = measure.Length(float64(p.Thick) * p.Share)
@@ -141,20 +173,18 @@ func (p *Layer) lofty() bool {
 // UnderFoot is the least that the stack comes to under the foot: its lofty
 // layers pressed, the others lying free.
 func (s *Stack) UnderFoot() measure.Length {
-	sum, free, lofty := measure.Length(0), measure.Length(0), false
+	sum, lofty := measure.Length(0), false
 	for i := range s.Layers {
 		l := &s.Layers[i]
-		sum, free, lofty = sum+l.givesTo(), free+l.Thick, lofty || l.lofty()
+		sum, lofty = sum+l.givesTo(), lofty || l.lofty()
 	}
 	switch {
 	case !lofty:
 		return s.Thick
 	case s.SampledPressed():
 		return s.Pressed
-	case s.Sampled() && free > 0:
-		return Scale(s.Thick, float64(sum)/float64(free))
 	}
-	return sum
+	return s.ofSample(sum)
 }
 
 // givesTo is the thickness of a layer, of a lofty one pressed.
