@@ -89,7 +89,7 @@ func (p *Planned) Arrange() {
 	for i := range p.Findings {
 		p.Findings[i].Pos = p.Garment.At(p.Findings[i].Path())
 	}
-	p.Findings, p.spans = SortFindings(p.Findings), nil
+	p.Sort()
 }
 
 // Check adds what every rule finds.

@@ -41,7 +41,7 @@ func Checked(g *catalog.Garment, o CheckOptions) *rules.Planned {
 		newFixer(p).run()
 	}
 	within(p, o.Measuring)
-	p.Findings = rules.SortFindings(p.Findings)
+	p.Sort()
 	p.Change = changed(g, p, o)
 	return p
 }
@@ -58,7 +58,7 @@ func changed(g *catalog.Garment, p *rules.Planned, o CheckOptions) *rules.Differ
 	}
 	before := rules.Plan(plain)
 	within(before, o.Measuring)
-	before.Findings = rules.SortFindings(before.Findings)
+	before.Sort()
 	d := Compare(before, p)
 	return &d
 }

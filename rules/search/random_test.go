@@ -360,3 +360,60 @@ func TestQuietlyFindsTheSame(t *testing.T) {
 		}
 	}
 }
+
+// Every finding of a random garment stands in one entry, which reads as the
+// worst of its cause; no cause stands twice, and none is put together from two
+// rules or two keys.
+func TestGatherLosesNothing(t *testing.T) {
+	t.Parallel()
+	several := 0
+	for seed := uint64(500); seed < 500+uint64(many(60, 2000)); seed++ {
+		g, _, _ := random(t, seed, 5)
+		if g == nil {
+			continue
+		}
+		p := rules.Plan(g)
+		es, seen := rules.Gather(p.Findings), map[*rules.Finding]bool{}
+		for i := range es {
+			e := &es[i]
+			if i > 0 && e.Severity > es[i-1].Severity {
+				t.Errorf("seed %d: %s stands behind what is less grave", seed, e.Rule)
+			}
+			worst := false
+			for _, f := range e.Where {
+				if seen[f] {
+					t.Errorf("seed %d: %s stands twice", seed, f.Message())
+				}
+				seen[f] = true
+				if f.Rule != e.Rule || f.Severity > e.Severity || f.Severity == e.Severity && f.Margin < e.Margin {
+					t.Errorf("seed %d: %s is worse than its entry, %s", seed, f.Message(), e.Message())
+				}
+				worst = worst || f.Message() == e.Message()
+			}
+			if !worst {
+				t.Errorf("seed %d: %s is none of its findings", seed, e.Message())
+			}
+			// What the places say are all messages, in words or in figures.
+			says := map[string]bool{}
+			for _, f := range e.Where {
+				says[f.Closure+f.Size+f.Message()] = true
+			}
+			places := 0
+			for _, pl := range e.Places(g.Units) {
+				places += max(1, len(pl.Sizes))
+			}
+			if len(e.Where) > 1 {
+				several++
+			}
+			if places > len(says) || len(says) > 0 && places == 0 {
+				t.Errorf("seed %d: %s: %d places of %d sayings", seed, e.Message(), places, len(says))
+			}
+		}
+		if len(seen) != len(p.Findings) {
+			t.Errorf("seed %d: %d of %d findings are in an entry", seed, len(seen), len(p.Findings))
+		}
+	}
+	if several < 10 {
+		t.Errorf("only %d causes are of several findings", several)
+	}
+}

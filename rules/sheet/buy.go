@@ -270,7 +270,7 @@ func (s *Garment) zipLengths(n *BuyNotion) []string {
 	for i, row := range lengths {
 		parts := make([]string, len(row))
 		for j, l := range row {
-			if parts[j] = s.len(MM(l)).text; l == 0 {
+			if parts[j] = s.len(MM(l)).Text; l == 0 {
 				parts[j] = "none long enough"
 			}
 			if size := s.plan.Garment.Sizes[s.picked[j]]; size != "" {
@@ -302,9 +302,9 @@ func (s *Garment) rest() []string {
 			says += ", " + c.Cord
 		}
 		if c.Garment != nil {
-			says += ": " + s.goods(c.Garment, c.GarmentBuy).text
+			says += ": " + s.goods(c.Garment, c.GarmentBuy).Text
 			if b.Garments > 1 {
-				says += "; for the range " + s.goods(c.Range, c.RangeBuy).text
+				says += "; for the range " + s.goods(c.Range, c.RangeBuy).Text
 			}
 		}
 		out = append(out, says)

@@ -10,20 +10,11 @@ import (
 
 // Change is what the what-if changes made of a plan.
 type Change struct {
-	Before string    `json:"before"` // verdict without them
-	After  string    `json:"after"`
-	Gone   []Verdict `json:"gone"` // findings that went
-	Come   []Verdict `json:"come"` // findings that came
-	Moved  []Moved   `json:"moved"`
-}
-
-// Verdict is a finding in short.
-type Verdict struct {
-	Rule     string `json:"rule"`
-	Severity string `json:"severity"`
-	Closure  string `json:"closure"`
-	Size     string `json:"size"`
-	Message  string `json:"message"`
+	Before string  `json:"before"` // verdict without them
+	After  string  `json:"after"`
+	Gone   []Brief `json:"gone"` // findings that went
+	Come   []Brief `json:"come"` // findings that came
+	Moved  []Moved `json:"moved"`
 }
 
 // Moved is what happened to the fasteners of one size. Rows are counted
@@ -39,27 +30,27 @@ type Moved struct {
 	To      []MM   `json:"to_mm"`
 }
 
-func (s *Garment) change(o Options) *Change {
-	d := s.plan.Change
+// difference is what the changes did to what is shown; nil without any.
+func (s *Garment) difference() *rules.Difference {
+	if s.plan.Change == nil {
+		return nil
+	}
+	d := *s.plan.Change
+	hidden := func(f rules.Finding) bool { return !s.shows(f.Size) }
+	d.Gone = slices.DeleteFunc(slices.Clone(d.Gone), hidden)
+	d.Come = slices.DeleteFunc(slices.Clone(d.Come), hidden)
+	d.Moved = slices.DeleteFunc(slices.Clone(d.Moved), func(m rules.Moved) bool { return !s.shows(m.Size) })
+	return &d
+}
+
+// changeOut is the same in JSON.
+func (s *Garment) changeOut() *Change {
+	d := s.difference()
 	if d == nil {
 		return nil
 	}
-	shown := func(size string) bool { return o.Size == "" || size == "" || size == o.Size }
-	c := &Change{Before: verdict(d.Before, d.FoundBefore), After: verdict(d.After, d.FoundAfter), Gone: []Verdict{}, Come: []Verdict{}, Moved: []Moved{}}
-	short := func(fs []rules.Finding) []Verdict {
-		out := []Verdict{}
-		for i := range fs {
-			if f := &fs[i]; shown(f.Size) {
-				out = append(out, Verdict{f.Rule, f.Severity.String(), f.Closure, f.Size, f.Message()})
-			}
-		}
-		return out
-	}
-	c.Gone, c.Come = short(d.Gone), short(d.Come)
+	c := &Change{verdict(d.Before, d.FoundBefore), verdict(d.After, d.FoundAfter), briefs(d.Gone), briefs(d.Come), []Moved{}}
 	for _, m := range d.Moved {
-		if !shown(m.Size) {
-			continue
-		}
 		c.Moved = append(c.Moved, Moved{
 			Closure: m.Closure, Size: m.Size, Run: [2]MM{MM(m.Run[0]), MM(m.Run[1])}, Count: m.Count,
 			Stayed: slices.Concat([]int{}, m.Stayed), Rows: slices.Concat([]int{}, m.Rows), From: mms(m.From), To: mms(m.To),
@@ -81,14 +72,14 @@ func (s *Garment) changeWords() bullets {
 		return nil
 	}
 	out := bullets{"Changed for this answer only: " + strings.Join(s.With, "; ") + "."}
-	c := s.Change
+	c := s.difference()
 	if c == nil {
 		return append(out, "Without the change the garment cannot be planned, so there is nothing to compare.")
 	}
-	if c.Before == c.After {
-		out = append(out, "The verdict stays: "+c.After+".")
+	if was, now := verdict(c.Before, c.FoundBefore), verdict(c.After, c.FoundAfter); was == now {
+		out = append(out, "The verdict stays: "+now+".")
 	} else {
-		out = append(out, "The verdict was "+c.Before+" and is now "+c.After+".")
+		out = append(out, "The verdict was "+was+" and is now "+now+".")
 	}
 	out = append(out, verdictWords("Settled", c.Gone)...)
 	out = append(out, verdictWords("New", c.Come)...)
@@ -102,16 +93,16 @@ func (s *Garment) changeWords() bullets {
 }
 
 // verdictWords is a line for each rule and closure, its sizes together.
-func verdictWords(head string, vs []Verdict) []string {
+func verdictWords(head string, vs []rules.Finding) []string {
 	var out []string
 	for i, v := range vs {
-		same := func(o Verdict) bool {
+		same := func(o rules.Finding) bool {
 			return o.Rule == v.Rule && o.Closure == v.Closure && o.Severity == v.Severity
 		}
 		if slices.IndexFunc(vs, same) != i {
 			continue
 		}
-		line := head + ": " + v.Severity + " " + v.Rule
+		line := head + ": " + v.Severity.String() + " " + v.Rule
 		if v.Closure != "" {
 			line += " of the " + v.Closure
 		}
@@ -129,8 +120,8 @@ func verdictWords(head string, vs []Verdict) []string {
 	return out
 }
 
-func (s *Garment) movedWords(m *Moved) string {
-	len := func(l MM) string { return measure.Length(l).ShortPlace(s.unit) }
+func (s *Garment) movedWords(m *rules.Moved) string {
+	len := func(l measure.Length) string { return l.ShortPlace(s.unit) }
 	line := m.Closure
 	if m.Size != "" {
 		line += ", size " + m.Size
@@ -142,17 +133,16 @@ func (s *Garment) movedWords(m *Moved) string {
 	if m.Count[0] != m.Count[1] {
 		line += itoa(m.Count[1]) + " fasteners instead of " + itoa(m.Count[0]) + ". "
 	}
-	if n := m.Stayed; n != nil && m.Count[1] > 0 {
-		var stay []string
-		for _, r := range n {
-			stay = append(stay, itoa(r))
-		}
-		switch {
-		case stay == nil:
-			line += "None stays. "
-		default:
-			line += "Stay: " + strings.Join(stay, ", ") + ". "
-		}
+	var stay []string
+	for _, r := range m.Stayed {
+		stay = append(stay, itoa(r))
+	}
+	switch {
+	case m.Count[1] == 0:
+	case stay == nil:
+		line += "None stays. "
+	default:
+		line += "Stay: " + strings.Join(stay, ", ") + ". "
 	}
 	var moves []string
 	for i, r := range m.Rows {

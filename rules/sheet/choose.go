@@ -72,17 +72,11 @@ type CandidateOut struct {
 	Cautions     int       `json:"cautions"`
 	CautionRules []string  `json:"caution_rules"`
 	Tightest     *string   `json:"tightest"` // the rule that leaves the least room
-	HaveMM       *float64  `json:"have_mm"`
-	NeedMM       *float64  `json:"need_mm"`
-	MarginMM     *float64  `json:"margin_mm"`
-	Have         *float64  `json:"have"`
-	Need         *float64  `json:"need"`
-	Margin       *float64  `json:"margin"`
-	Unit         *string   `json:"unit"`
-	Share        *float64  `json:"share"` // margin over need
-	Price        *float64  `json:"price"`
-	Fails        *string   `json:"fails"`
-	Rule         *string   `json:"rule"` // of the first conflict
+	Figures
+	Share *float64 `json:"share"` // margin over need
+	Price *float64 `json:"price"`
+	Fails *string  `json:"fails"`
+	Rule  *string  `json:"rule"` // of the first conflict
 }
 
 // PickOut is what one closure gets; a null name where nothing passes there.
@@ -108,12 +102,7 @@ func choiceOut(c *search.Choice) *ChoiceOut {
 			k.Picks = append(k.Picks, PickOut{p.Closure, word(p.Name), some(p.Size)})
 		}
 		if d.Tightest != "" && d.Compared {
-			have, need, margin := finite(d.Have), finite(d.Need), finite(d.Margin)
-			if d.Unit == "mm" {
-				k.HaveMM, k.NeedMM, k.MarginMM = have, need, margin
-			} else {
-				k.Have, k.Need, k.Margin, k.Unit = have, need, margin, &d.Unit
-			}
+			k.Figures = figures(&d.Numbers)
 			k.Share = finite(d.Share)
 		}
 		if d.Price.Has() {

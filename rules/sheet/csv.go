@@ -32,24 +32,25 @@ func floatText(f *float64) string {
 func csvFindings(sheets []*Garment) [][]string {
 	rows := [][]string{{"table", "file", "garment", "line", "column", "severity", "rule", "closure", "size", "message", "have", "need", "margin", "unit", "try"}}
 	for _, s := range sheets {
-		for i := range s.Findings {
-			f := &s.Findings[i]
-			have, need, margin, unit := f.Have, f.Need, f.Margin, deref(f.Unit)
-			if f.HaveMM != nil {
-				have, need, margin, unit = f.HaveMM, f.NeedMM, f.MarginMM, "mm"
+		for i := range s.found {
+			for _, f := range s.found[i].Where {
+				have, need, margin, unit := "", "", "", ""
+				if f.Compared {
+					have, need, margin, unit = floatText(finite(f.Have)), floatText(finite(f.Need)), floatText(finite(f.Margin)), f.Unit
+				}
+				var tries []string
+				for j := range f.Fixes {
+					tries = append(tries, fixSays(&f.Fixes[j]))
+				}
+				line, column := "", ""
+				if f.Pos.Line > 0 {
+					line, column = itoa(f.Pos.Line), itoa(f.Pos.Column)
+				}
+				rows = append(rows, []string{
+					"findings", f.Pos.File, s.Garment, line, column, f.Severity.String(), f.Rule, f.Closure, f.Size, f.Message(),
+					have, need, margin, unit, strings.Join(tries, "; "),
+				})
 			}
-			var tries []string
-			for j := range f.Fixes {
-				tries = append(tries, f.Fixes[j].says())
-			}
-			line, column := "", ""
-			if f.Line > 0 {
-				line, column = itoa(f.Line), itoa(f.Column)
-			}
-			rows = append(rows, []string{
-				"findings", f.File, s.Garment, line, column, f.Severity, f.Rule, f.Closure, f.Size, f.Message,
-				floatText(have), floatText(need), floatText(margin), unit, strings.Join(tries, "; "),
-			})
 		}
 	}
 	return rows
@@ -68,9 +69,9 @@ func csvNotions(sheets []*Garment) [][]string {
 			for _, l := range n.Lengths {
 				lengths = append(lengths, exact(l))
 			}
-			r := []string{"notions", s.File, s.Garment, n.Notion, n.Kind, strings.Join(n.Closures, ", "), itoa(n.Pack), money(n.Price).text}
+			r := []string{"notions", s.File, s.Garment, n.Notion, n.Kind, strings.Join(n.Closures, ", "), itoa(n.Pack), money(n.Price).Text}
 			for _, a := range []*Amount{&n.Garment, &n.Range} {
-				r = append(r, itoa(a.Needed), itoa(a.Spare), itoa(a.Packs), itoa(a.Pieces), money(a.Cost).text)
+				r = append(r, itoa(a.Needed), itoa(a.Spare), itoa(a.Packs), itoa(a.Pieces), money(a.Cost).Text)
 			}
 			rows = append(rows, append(r, strings.Join(lengths, " "), itoa(n.Garment.Test), itoa(n.Range.Test)))
 		}

@@ -8,7 +8,6 @@ import (
 
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
-	"placketeer/catalog/source"
 	"placketeer/catalog/text"
 	"placketeer/rules"
 	"placketeer/rules/plan"
@@ -19,19 +18,19 @@ import (
 // block, with the same words and numbers whichever format writes them.
 type document struct {
 	sheet    *Garment
-	title    string
-	facts    []fact
-	verdict  string // the severity, or ok
-	summary  string
-	next     string
-	sections []section
-	sources  []string // numbered from 1
-	shown    int      // how many of them are named outside the working
+	Title    string
+	Facts    []fact
+	Verdict  string // the severity, or ok
+	Summary  string
+	Next     string
+	Sections []section
+	Sources  []string // numbered from 1
+	Shown    int      // how many of them are named outside the working
 }
 
 type section struct {
-	id, title string
-	blocks    []any
+	ID, Title string
+	Blocks    []any
 }
 
 // The blocks of a section.
@@ -40,57 +39,58 @@ type (
 	bullets []string
 	// working is the working of one closure's numbers.
 	working struct {
-		closure string
-		steps   []step
+		Closure string
+		Steps   []step
 	}
 	step struct {
-		topic, says, missing string
-		refs                 []int
+		Topic, Says, Missing string
+		Refs                 []int
 	}
-	// findings are all findings, those of several sizes merged.
+	// findings are all findings, those of one cause together.
 	findings []note
 	note     struct {
-		Finding
-		where string // closure and sizes, in words
-		refs  []int
+		*rules.Entry
+		Where string   // closures and sizes, in words
+		Also  []string // those that it does not read for, with what it says of them
+		Refs  []int
 	}
 	// drawing is the run of one closure: a strip in text, a picture in HTML.
 	drawing struct{ closure int }
 )
 
-type fact struct{ key, value string }
+type fact struct{ Key, Value string }
 
 // table is a table with a first column of row headings.
 type table struct {
-	id      string
+	ID      string
 	closure int  // places and gaps: of which closure
-	bySize  bool // short numbers in every column
-	caption string
-	head    []string
-	rows    [][]cell
+	BySize  bool // short numbers in every column
+	Caption string
+	Head    []string
+	Rows    [][]cell
 }
 
 // cell is a cell of a table. What a machine may read stands in value.
 type cell struct {
-	text  string
-	value string // exact millimetres or a plain number, "" for words
-	mixed bool   // there are words in text beside the number
+	Text  string
+	Value string // exact millimetres or a plain number, "" for words
+	Mixed bool   // there are words in Text beside the number
 }
 
 // number says whether the cell lines up with other numbers on the right.
-func (c cell) number() bool { return c.value != "" && !c.mixed }
+func (c cell) number() bool { return c.Value != "" && !c.Mixed }
 
 // and adds words to a number.
 func (c cell) and(words string) cell {
-	c.text, c.mixed = c.text+words, true
+	c.Text, c.Mixed = c.Text+words, true
 	return c
 }
 
 // right says whether a column holds numbers, which line up on the right.
-func (t *table) right(col int) bool {
+func (t *table) Right(col int) bool {
 	some := false
-	for _, r := range t.rows {
-		if r[col].text == "" {
+	for _, r := range t.Rows {
+		if r[col].Text == "" {
 			continue
 		}
 		if !r[col].number() {
@@ -101,9 +101,9 @@ func (t *table) right(col int) bool {
 	return some
 }
 
-func words(s string) cell { return cell{text: s} }
+func words(s string) cell { return cell{Text: s} }
 
-func number(n int) cell { return cell{text: strconv.Itoa(n), value: strconv.Itoa(n)} }
+func number(n int) cell { return cell{Text: strconv.Itoa(n), Value: strconv.Itoa(n)} }
 
 // length is a length in the garment's units.
 func (s *Garment) length(m *MM) cell {
@@ -111,7 +111,7 @@ func (s *Garment) length(m *MM) cell {
 		return words("")
 	}
 	l := measure.Length(*m)
-	return cell{text: l.Short(s.unit), value: exact(*m)}
+	return cell{Text: l.Short(s.unit), Value: exact(*m)}
 }
 
 func (s *Garment) len(m MM) cell { return s.length(&m) }
@@ -121,7 +121,7 @@ func (s *Garment) made(m MM, given bool) cell {
 	if given {
 		return s.len(m)
 	}
-	return cell{text: measure.Length(m).ShortLeast(s.unit), value: exact(m)}
+	return cell{Text: measure.Length(m).ShortLeast(s.unit), Value: exact(m)}
 }
 
 // place is a place along the run, or what lies between two, exactly as it is
@@ -130,7 +130,7 @@ func (s *Garment) place(m *MM) cell {
 	if m == nil {
 		return words("")
 	}
-	return cell{text: measure.Length(*m).ShortPlace(s.unit), value: exact(*m)}
+	return cell{Text: measure.Length(*m).ShortPlace(s.unit), Value: exact(*m)}
 }
 
 func money(f *float64) cell {
@@ -138,7 +138,7 @@ func money(f *float64) cell {
 		return words("")
 	}
 	v := strconv.FormatFloat(*f, 'f', 2, 64)
-	return cell{text: v, value: v}
+	return cell{Text: v, Value: v}
 }
 
 func itoa(n int) string { return strconv.Itoa(n) }
@@ -150,10 +150,10 @@ func (d *document) refs(sources []string) []int {
 		if s == "" {
 			continue
 		}
-		i := slices.Index(d.sources, s)
+		i := slices.Index(d.Sources, s)
 		if i < 0 {
-			d.sources = append(d.sources, s)
-			i = len(d.sources) - 1
+			d.Sources = append(d.Sources, s)
+			i = len(d.Sources) - 1
 		}
 		if !slices.Contains(out, i+1) {
 			out = append(out, i+1)
@@ -177,9 +177,9 @@ func refsText(refs []int) string {
 
 // document makes the document of a garment.
 func (s *Garment) document(o Options, k kind) *document {
-	d := &document{sheet: s, title: s.Garment, verdict: s.Verdict}
-	d.facts = s.facts()
-	d.summary, d.next = s.summary(o.Strict)
+	d := &document{sheet: s, Title: s.Garment, Verdict: s.Verdict}
+	d.Facts = s.facts()
+	d.Summary, d.Next = s.summary(o.Strict)
 	d.add("findings", "Findings", s.findingsBlock(d, k))
 	d.add("change", "What the change did", s.changeWords())
 	if k == check {
@@ -190,19 +190,19 @@ func (s *Garment) document(o Options, k kind) *document {
 	d.add("positions", "Places of the fasteners", s.positions()...)
 	d.add("lies", "Where things lie on the pieces", s.piecesBlocks()...)
 	d.add("buy", "To buy", s.buyBlocks()...)
-	d.shown = len(d.sources)
+	d.Shown = len(d.Sources)
 	var ws []any
 	for i := range s.Closures {
 		c := &s.Closures[i]
-		w := working{closure: c.Name}
+		w := working{Closure: c.Name}
 		for _, st := range c.Working {
 			missing := ""
 			if st.Default != nil {
 				missing = *st.Default
 			}
-			w.steps = append(w.steps, step{st.Topic, st.Says, missing, d.refs(st.Sources)})
+			w.Steps = append(w.Steps, step{st.Topic, st.Says, missing, d.refs(st.Sources)})
 		}
-		if len(w.steps) > 0 {
+		if len(w.Steps) > 0 {
 			ws = append(ws, w)
 		}
 	}
@@ -224,14 +224,14 @@ func (d *document) add(id, title string, blocks ...any) {
 		case bullets:
 			return len(b) == 0
 		case *table:
-			return b == nil || len(b.rows) == 0
+			return b == nil || len(b.Rows) == 0
 		case para:
 			return b == ""
 		}
 		return false
 	})
 	if len(blocks) > 0 {
-		d.sections = append(d.sections, section{id, title, blocks})
+		d.Sections = append(d.Sections, section{id, title, blocks})
 	}
 }
 
@@ -278,7 +278,7 @@ func (s *Garment) summary(strict bool) (says, next string) {
 	switch {
 	case conflicts > 0:
 		next = "Cut nothing until the conflicts are settled: change what they name, then run check again."
-		if slices.ContainsFunc(s.Findings, func(f Finding) bool { return f.severity == rules.Conflict && len(f.Fixes) > 0 }) {
+		if slices.ContainsFunc(s.found, func(e rules.Entry) bool { return e.Severity == rules.Conflict && len(e.Fixes) > 0 }) {
 			next = "Cut nothing until the conflicts are settled: change the file as a “try” line says, then run check again."
 		}
 	case cautions > 0 && strict:
@@ -293,64 +293,27 @@ func (s *Garment) summary(strict bool) (says, next string) {
 	return strings.Join(parts, ", ") + " (" + over + ")", next
 }
 
-// merge puts findings that say the same of several sizes together, in the
-// order of the first.
-func (s *Garment) merge() []Finding {
-	var out []Finding
-	for _, f := range s.Findings {
-		i := slices.IndexFunc(out, func(g Finding) bool {
-			return g.Size != "" && f.Size != "" && g.Rule == f.Rule && g.Severity == f.Severity && g.Closure == f.Closure && g.Message == f.Message &&
-				slices.EqualFunc(g.Fixes, f.Fixes, func(a, b Fix) bool { return slices.Equal(a.With, b.With) && a.Says == b.Says })
-		})
-		if i < 0 {
-			out = append(out, f)
-			i = len(out) - 1
-		}
-		if f.Size != "" {
-			out[i].sizes = append(out[i].sizes, f.Size)
-		}
-	}
-	return out
-}
-
 func (s *Garment) findingsBlock(d *document, k kind) findings {
 	var out findings
-	for _, f := range s.merge() {
-		n := note{Finding: f, where: s.where(&f)}
+	for i := range s.found {
+		n := note{Entry: &s.found[i]}
+		n.Where, n.Also = s.where(n.Entry)
 		if k == spec {
-			n.refs = d.refs(f.Sources)
+			n.Refs = d.refs(n.Sources)
 		}
 		out = append(out, n)
 	}
 	return out
 }
 
-// where is the closure and the sizes of a finding in words.
-func (s *Garment) where(f *Finding) string {
-	var parts []string
-	if f.Closure != "" && len(s.Closures) > 1 {
-		parts = append(parts, f.Closure)
-	}
-	switch n := len(f.sizes); {
-	case n == 0:
-	case n > 1 && n == len(s.Sizes):
-		parts = append(parts, "all sizes")
-	case n == 1:
-		parts = append(parts, "size "+f.sizes[0])
-	default:
-		parts = append(parts, "sizes "+strings.Join(f.sizes, ", "))
-	}
-	return strings.Join(parts, ", ")
-}
-
 // closuresTable has a row a closure.
 func (s *Garment) closuresTable() *table {
-	t := &table{id: "closures", caption: "What each closure takes", head: []string{"closure", "fastener", "count", "hole", "stand", "band", "strip", "needle", "thread", "stitch"}}
+	t := &table{ID: "closures", Caption: "What each closure takes", Head: []string{"closure", "fastener", "count", "hole", "stand", "band", "strip", "needle", "thread", "stitch"}}
 	for i := range s.Closures {
 		c := &s.Closures[i]
-		row := []cell{words(c.Name), words(c.Notion), s.counts(c), words("none"), words("none"), words("none"), words("none"), words(""), words(""), {text: measure.Length(c.StitchMM).ShortThin(), value: exact(c.StitchMM)}}
+		row := []cell{words(c.Name), words(c.Notion), s.counts(c), words("none"), words("none"), words("none"), words("none"), words(""), words(""), {Text: measure.Length(c.StitchMM).ShortThin(), Value: exact(c.StitchMM)}}
 		if !c.inCatalogue() {
-			row[1].text = c.Fastener + ", your own"
+			row[1].Text = c.Fastener + ", your own"
 		}
 		switch h := c.Hole; {
 		case c.Loop != nil:
@@ -389,7 +352,7 @@ func (s *Garment) closuresTable() *table {
 		if c.Fastener == catalog.Zip {
 			row[9] = words("")
 		}
-		t.rows = append(t.rows, row)
+		t.Rows = append(t.Rows, row)
 	}
 	return t
 }
@@ -515,13 +478,13 @@ func (s *Garment) oneSize(i int, z column) *table {
 			name = c.Name + ", size " + z.name
 		}
 	}
-	t := &table{id: "places-" + itoa(i), closure: i, bySize: true, caption: name + ": centres " + c.top(), head: []string{"no.", "centre at", "to the next"}}
+	t := &table{ID: "places-" + itoa(i), closure: i, BySize: true, Caption: name + ": centres " + c.top(), Head: []string{"no.", "centre at", "to the next"}}
 	if len(z.Rows) > 0 {
-		t.head = append(t.head, "from centre line")
+		t.Head = append(t.Head, "from centre line")
 	}
 	roles := s.rolesText(i, z.index) != ""
 	if roles {
-		t.head = append(t.head, "row")
+		t.Head = append(t.Head, "row")
 	}
 	for n, p := range z.Positions {
 		row := []cell{number(n + 1), s.place(&p), words("")}
@@ -536,7 +499,7 @@ func (s *Garment) oneSize(i int, z column) *table {
 		if roles {
 			row = append(row, words(s.role(i, z.index, n)))
 		}
-		t.rows = append(t.rows, row)
+		t.Rows = append(t.Rows, row)
 	}
 	end := []cell{words("end"), s.place(z.Run), words("")}
 	if len(z.Rows) > 0 {
@@ -545,23 +508,23 @@ func (s *Garment) oneSize(i int, z column) *table {
 	if roles {
 		end = append(end, words(""))
 	}
-	t.rows = append(t.rows, end)
+	t.Rows = append(t.Rows, end)
 	return t
 }
 
 // bySize begins a table with a column for each of the sizes, and gives what
 // adds a row to it.
 func bySize(id, caption, corner string, cols []column) (*table, func(name cell, of func(z *SizeOut) cell)) {
-	t := &table{id: id, bySize: true, caption: caption, head: []string{corner}}
+	t := &table{ID: id, BySize: true, Caption: caption, Head: []string{corner}}
 	for _, z := range cols {
-		t.head = append(t.head, z.name)
+		t.Head = append(t.Head, z.name)
 	}
 	return t, func(name cell, of func(z *SizeOut) cell) {
 		r := []cell{name}
 		for _, z := range cols {
 			r = append(r, of(z.SizeOut))
 		}
-		t.rows = append(t.rows, r)
+		t.Rows = append(t.Rows, r)
 	}
 }
 
@@ -695,7 +658,7 @@ func (s *Garment) rowsOut(i int, cols []column, from int) *table {
 func (s *Garment) runs() []any {
 	var out []any
 	for i := range s.Closures {
-		if slices.ContainsFunc(s.Closures[i].Sizes, func(z SizeOut) bool { return z.Count > 1 }) {
+		if slices.ContainsFunc(s.Closures[i].Sizes, func(z SizeOut) bool { return z.Laid && z.Count > 1 }) {
 			out = append(out, drawing{i})
 		}
 	}
@@ -705,18 +668,18 @@ func (s *Garment) runs() []any {
 func (s *Garment) buyBlocks() []any {
 	b := &s.Buy
 	many := b.Garments > 1
-	t := &table{id: "notions", caption: "Notions, for one garment", head: []string{"notion", "for", "needed", "spare", "buy"}}
+	t := &table{ID: "notions", Caption: "Notions, for one garment", Head: []string{"notion", "for", "needed", "spare", "buy"}}
 	if many {
-		t.caption = fmt.Sprintf("Notions, for one garment of the size that needs most, and for a range of %d, one of each size", b.Garments)
+		t.Caption = fmt.Sprintf("Notions, for one garment of the size that needs most, and for a range of %d, one of each size", b.Garments)
 	}
 	priced := b.Cost.Garment != nil
 	if priced {
-		t.head = append(t.head, "price each", "cost")
+		t.Head = append(t.Head, "price each", "cost")
 	}
 	if many {
-		t.head = append(t.head, "range takes", "range buy")
+		t.Head = append(t.Head, "range takes", "range buy")
 		if priced {
-			t.head = append(t.head, "range cost")
+			t.Head = append(t.Head, "range cost")
 		}
 	}
 	var lengths []string
@@ -745,14 +708,14 @@ func (s *Garment) buyBlocks() []any {
 				row = append(row, money(n.Range.Cost))
 			}
 		}
-		t.rows = append(t.rows, row)
+		t.Rows = append(t.Rows, row)
 		lengths = append(lengths, s.zipLengths(n)...)
 	}
 	out := []any{t}
 	if priced {
-		says := "Notions for one garment: " + money(b.Cost.Garment).text
+		says := "Notions for one garment: " + money(b.Cost.Garment).Text
 		if many {
-			says += "; for the range: " + money(b.Cost.Range).text
+			says += "; for the range: " + money(b.Cost.Range).Text
 		}
 		says += ", in the catalogue's own currency, whole packs"
 		if len(b.Unpriced) > 0 {
@@ -766,10 +729,10 @@ func (s *Garment) buyBlocks() []any {
 		out = append(out, para(l+"."))
 	}
 
-	t = &table{id: "interfacing", caption: "Interfacing for the strips and patches of the closures", head: []string{"interfacing", "goods width", "one garment"}}
-	cut := &table{id: "pieces", caption: "Strips and patches to cut for one garment", head: []string{"for", "pieces", "kind", "wide", "long", "of"}}
+	t = &table{ID: "interfacing", Caption: "Interfacing for the strips and patches of the closures", Head: []string{"interfacing", "goods width", "one garment"}}
+	cut := &table{ID: "pieces", Caption: "Strips and patches to cut for one garment", Head: []string{"for", "pieces", "kind", "wide", "long", "of"}}
 	if many {
-		t.head = append(t.head, "range")
+		t.Head = append(t.Head, "range")
 	}
 	for i := range b.Interfacing {
 		x := &b.Interfacing[i]
@@ -783,16 +746,16 @@ func (s *Garment) buyBlocks() []any {
 		if many {
 			row = append(row, s.goods(x.Range, x.RangeBuy))
 		}
-		t.rows = append(t.rows, row)
+		t.Rows = append(t.Rows, row)
 		for _, p := range x.Pieces {
-			cut.rows = append(cut.rows, []cell{words(p.Closure), number(p.Pieces), words(p.Kind), s.len(p.Width), s.len(p.Length), words(x.Interfacing)})
+			cut.Rows = append(cut.Rows, []cell{words(p.Closure), number(p.Pieces), words(p.Kind), s.len(p.Width), s.len(p.Length), words(x.Interfacing)})
 		}
-		if x.Size != "" && len(cut.rows) > 0 && many {
-			cut.caption = "Strips and patches to cut for one garment, size " + x.Size
+		if x.Size != "" && len(cut.Rows) > 0 && many {
+			cut.Caption = "Strips and patches to cut for one garment, size " + x.Size
 		}
 	}
 	out = append(out, t)
-	if len(t.rows) > 0 {
+	if len(t.Rows) > 0 {
 		says := "Pieces are laid lengthwise, side by side across the goods, short ones below each other. Facings, collars and whole fronts are not in it."
 		if slices.ContainsFunc(b.Interfacing, func(x BuyInterf) bool {
 			return slices.ContainsFunc(x.Pieces, func(p BuyPiece) bool { return p.Kind == "swatch" })
@@ -807,11 +770,11 @@ func (s *Garment) buyBlocks() []any {
 		out = append(out, para(says), cut)
 	}
 
-	t = &table{id: "thread", caption: "Thread for what the checklist sews, 15 % for waste in it; other seams are not counted", head: []string{"thread", "size", "for", "jobs", "one garment"}}
+	t = &table{ID: "thread", Caption: "Thread for what the checklist sews, 15 % for waste in it; other seams are not counted", Head: []string{"thread", "size", "for", "jobs", "one garment"}}
 	if many {
-		t.head = append(t.head, "range")
+		t.Head = append(t.Head, "range")
 	}
-	t.head = append(t.head, "spools")
+	t.Head = append(t.Head, "spools")
 	for i := range b.Thread {
 		x := &b.Thread[i]
 		name := x.Thread
@@ -827,9 +790,9 @@ func (s *Garment) buyBlocks() []any {
 		}
 		spools := words("")
 		if x.Spools != nil {
-			spools = cell{text: fmt.Sprintf("%d of %.0f m", *x.Spools, measure.Length(*x.Spool).MM()/1000), value: itoa(*x.Spools)}
+			spools = cell{Text: fmt.Sprintf("%d of %.0f m", *x.Spools, measure.Length(*x.Spool).MM()/1000), Value: itoa(*x.Spools)}
 		}
-		t.rows = append(t.rows, append(row, spools))
+		t.Rows = append(t.Rows, append(row, spools))
 	}
 	out = append(out, t)
 	for _, says := range s.rest() {
@@ -845,7 +808,7 @@ func (s *Garment) thread(m MM) cell {
 	if s.unit == measure.In {
 		text = fmt.Sprintf("%.1f yd", float64(l)/float64(measure.Yard))
 	}
-	return cell{text: text, value: exact(m)}
+	return cell{Text: text, Value: exact(m)}
 }
 
 // goods is a length of goods needed, and what to ask for in the shop.
@@ -854,9 +817,6 @@ func (s *Garment) goods(need, buy *MM) cell {
 	if need == nil || buy == nil {
 		return c
 	}
-	c.text += ", buy " + work.Sold(measure.Length(*buy), s.unit)
+	c.Text += ", buy " + work.Sold(measure.Length(*buy), s.unit)
 	return c
 }
-
-// place is the place of a finding.
-func place(p source.Pos) string { return p.String() }

@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"placketeer/catalog/text"
@@ -34,28 +35,28 @@ func (m *markdown) document(d *document, k kind) {
 	s := d.sheet
 	m.line("# " + text.Markdown(s.Garment))
 	m.line("")
-	m.line(fmt.Sprintf("**%s**: %s. %s", text.Markdown(d.verdict), text.Markdown(d.summary), text.Markdown(d.next)))
+	m.line(fmt.Sprintf("**%s**: %s. %s", text.Markdown(d.Verdict), text.Markdown(d.Summary), text.Markdown(d.Next)))
 	m.line("")
-	for _, f := range d.facts {
-		m.line("- " + text.Markdown(f.key) + ": " + text.Markdown(f.value))
+	for _, f := range d.Facts {
+		m.line("- " + text.Markdown(f.Key) + ": " + text.Markdown(f.Value))
 	}
-	for _, sec := range d.sections {
-		title := sec.title
+	for _, sec := range d.Sections {
+		title := sec.Title
 		if title == "" {
 			continue // drawings of the terminal
 		}
 		m.line("")
 		m.line("## " + text.Markdown(title))
-		for _, b := range sec.blocks {
+		for _, b := range sec.Blocks {
 			m.line("")
 			m.block(d, b)
 		}
 	}
-	if len(d.sources) > 0 {
+	if len(d.Sources) > 0 {
 		m.line("")
 		m.line("## Sources")
 		m.line("")
-		for i, src := range d.sources {
+		for i, src := range d.Sources {
 			m.line(itoa(i+1) + ". " + text.Markdown(src))
 		}
 	}
@@ -70,22 +71,22 @@ func (m *markdown) block(d *document, b any) {
 			m.line("- " + text.Markdown(s))
 		}
 	case *table:
-		m.line("**" + text.Markdown(b.caption) + "**")
+		m.line("**" + text.Markdown(b.Caption) + "**")
 		m.line("")
 		row := func(cells []string) { m.line("| " + strings.Join(cells, " | ") + " |") }
-		head, rule := make([]string, len(b.head)), make([]string, len(b.head))
-		for i, h := range b.head {
+		head, rule := make([]string, len(b.Head)), make([]string, len(b.Head))
+		for i, h := range b.Head {
 			head[i], rule[i] = text.Markdown(h), "---"
-			if i > 0 && b.right(i) {
+			if i > 0 && b.Right(i) {
 				rule[i] = "---:"
 			}
 		}
 		row(head)
 		row(rule)
-		for _, r := range b.rows {
+		for _, r := range b.Rows {
 			cells := make([]string, len(r))
 			for i, c := range r {
-				cells[i] = text.Markdown(c.text)
+				cells[i] = text.Markdown(c.Text)
 			}
 			row(cells)
 		}
@@ -106,14 +107,14 @@ func (m *markdown) block(d *document, b any) {
 			m.finding(&b[i])
 		}
 	case working:
-		m.line("### " + text.Markdown(b.closure))
+		m.line("### " + text.Markdown(b.Closure))
 		m.line("")
-		for _, s := range b.steps {
-			says := "- **" + text.Markdown(s.topic) + "**: " + text.Markdown(s.says)
-			if s.missing != "" {
-				says += " *(" + text.Markdown(s.missing) + ")*"
+		for _, s := range b.Steps {
+			says := "- **" + text.Markdown(s.Topic) + "**: " + text.Markdown(s.Says)
+			if s.Missing != "" {
+				says += " *(" + text.Markdown(s.Missing) + ")*"
 			}
-			m.line(says + refsMD(s.refs))
+			m.line(says + refsMD(s.Refs))
 		}
 	}
 }
@@ -126,41 +127,34 @@ func refsMD(refs []int) string {
 }
 
 func (m *markdown) finding(f *note) {
-	m.line(fmt.Sprintf("- **%s**: %s (%s)%s", text.Markdown(f.Severity), text.Markdown(f.Message), text.MarkdownCode(f.Rule), refsMD(f.refs)))
-	if at := place(f.pos); at != "" {
+	m.line(fmt.Sprintf("- **%s**: %s (%s)%s", text.Markdown(f.Severity.String()), text.Markdown(f.Message()), text.MarkdownCode(f.Rule), refsMD(f.Refs)))
+	if at := place(f.Pos); at != "" {
 		m.line("  - at " + text.MarkdownCode(at))
 	}
-	if f.where != "" {
-		m.line("  - for " + text.Markdown(f.where))
+	if f.Where != "" {
+		m.line("  - for " + text.Markdown(f.Where))
 	}
-	if f.Fragile != nil {
-		m.line("  - close: " + text.Markdown(*f.Fragile))
+	for _, also := range f.Also {
+		m.line("  - also " + text.Markdown(also))
+	}
+	if f.Fragile != "" {
+		m.line("  - close: " + text.Markdown(f.Fragile))
 	}
 	for _, r := range f.Related {
 		says := "  - see " + text.Markdown(r.Says)
-		if at := place(r.pos); at != "" {
+		if at := place(r.Pos); at != "" {
 			says += " at " + text.MarkdownCode(at)
 		}
 		m.line(says)
 	}
-	for _, x := range f.Fixes {
-		m.line("  - try: " + text.Markdown(x.says()))
-		for _, l := range x.shown() {
+	for i := range f.Fixes {
+		x := &f.Fixes[i]
+		m.line("  - try: " + text.Markdown(fixSays(x)))
+		for _, l := range slices.Concat(fixLines(x), fixWith(x)) {
 			m.line("    - " + text.MarkdownCode(l))
 		}
-		for _, w := range x.With {
-			m.line("    - " + text.MarkdownCode("--with "+text.Shell(w)))
-		}
 	}
-	if f.Stuck != nil {
-		m.line("  - stuck: " + text.Markdown(*f.Stuck))
+	if f.Stuck != "" {
+		m.line("  - stuck: " + text.Markdown(f.Stuck))
 	}
-}
-
-// says is the change in words.
-func (x *Fix) says() string {
-	if !x.Clears {
-		return x.Says + " (a step, not the whole way)"
-	}
-	return x.Says
 }

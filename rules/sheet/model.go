@@ -1,15 +1,11 @@
 package sheet
 
 import (
-	"cmp"
-	"fmt"
 	"math"
-	"slices"
 	"strings"
 
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
-	"placketeer/catalog/source"
 	"placketeer/rules"
 	"placketeer/rules/plan"
 	"placketeer/rules/work"
@@ -35,96 +31,19 @@ type Garment struct {
 	Market   string    `json:"market"`
 	Machine  string    `json:"machine"`
 	Sizes    []string  `json:"sizes"`
-	With     []string  `json:"with"`   // what-if changes it was read with
-	Change   *Change   `json:"change"` // what they did; null without any
-	Findings []Finding `json:"findings"`
+	With     []string  `json:"with"`     // what-if changes it was read with
+	Change   *Change   `json:"change"`   // what they did; null without any. For JSON alone, like the next
+	Findings []Finding `json:"findings"` // the words are made from found
 	Closures []Closure `json:"closures"`
 	Buy      Buy       `json:"buy"`
 	Cautions []string  `json:"cautions"`
 	Notes    []string  `json:"notes"`
 
 	plan   *rules.Planned
+	found  []rules.Entry // what every format says of the findings
 	unit   measure.Unit
-	picked []int // places of the sizes shown, in the plan
-}
-
-// Finding is one finding. Lengths stand in have_mm, need_mm and margin_mm,
-// other quantities in have, need and margin with their unit; a negative
-// margin is by how much it fails.
-type Finding struct {
-	Rule     string    `json:"rule"`
-	Severity string    `json:"severity"`
-	Closure  string    `json:"closure"`
-	Size     string    `json:"size"`
-	Message  string    `json:"message"`
-	Short    string    `json:"short"` // the same in one line of at most 70 columns
-	HaveMM   *float64  `json:"have_mm"`
-	NeedMM   *float64  `json:"need_mm"`
-	MarginMM *float64  `json:"margin_mm"`
-	Have     *float64  `json:"have"`
-	Need     *float64  `json:"need"`
-	Margin   *float64  `json:"margin"`
-	Unit     *string   `json:"unit"`
-	File     string    `json:"file"`
-	Line     int       `json:"line"`
-	Column   int       `json:"column"`
-	Path     string    `json:"path"`
-	Fragile  *string   `json:"fragile"`
-	Sources  []string  `json:"sources"`
-	Related  []Related `json:"related"`
-	Fixes    []Fix     `json:"fixes"`
-	Stuck    *string   `json:"stuck"` // why there is no fix
-
-	severity rules.Severity
-	pos      source.Pos
-	sizes    []string // of several findings that say the same
-}
-
-// Related is another place in the file that a finding speaks of.
-type Related struct {
-	Says   string `json:"says"`
-	File   string `json:"file"`
-	Line   int    `json:"line"`
-	Column int    `json:"column"`
-
-	pos source.Pos
-}
-
-// Fix is a change that was planned again.
-type Fix struct {
-	With   []string `json:"with"` // KEY=VALUE for --with
-	Says   string   `json:"says"`
-	TOML   []string `json:"toml"`   // lines for the garment file
-	Lines  []Line   `json:"lines"`  // the same with their places in it
-	Clears bool     `json:"clears"` // the finding is gone with it
-}
-
-// Line is a line of the garment file: in the place of line Line, or a new one
-// below it.
-type Line struct {
-	Line   int    `json:"line"`
-	Insert bool   `json:"insert"`
-	Text   string `json:"text"`
-}
-
-// shown are the lines of a fix for a person.
-func (x *Fix) shown() []string {
-	out := make([]string, 0, len(x.TOML))
-	for _, l := range x.Lines {
-		switch text := strings.TrimSpace(l.Text); {
-		case text == "":
-		case l.Insert:
-			out = append(out, fmt.Sprintf("below line %d: %s", l.Line, l.Text))
-		case strings.HasPrefix(text, "#"):
-			out = append(out, fmt.Sprintf("line %d: take it out", l.Line))
-		default:
-			out = append(out, fmt.Sprintf("line %d: %s", l.Line, l.Text))
-		}
-	}
-	if len(x.Lines) == 0 {
-		out = append(out, x.TOML...)
-	}
-	return out
+	size   string // the only one shown; "" all
+	picked []int  // places of the sizes shown, in the plan
 }
 
 // Closure is one closure.
@@ -349,7 +268,7 @@ func prepare(p *rules.Planned, o Options) *Garment {
 		Wearer: or(g.Wearer, "adult"), Market: or(g.Market, "us"), Machine: g.MachineUse,
 		With: catalog.Texts(g.Withs()), Notes: list(g.Notes),
 		Findings: []Finding{}, Closures: []Closure{}, Sizes: []string{},
-		plan: p, unit: g.Units,
+		plan: p, unit: g.Units, size: o.Size,
 	}
 	for i, name := range g.Sizes {
 		if o.Size == "" || o.Size == name {
@@ -359,76 +278,36 @@ func prepare(p *rules.Planned, o Options) *Garment {
 			}
 		}
 	}
-	worst, found := rules.Note, false
+	var shown []rules.Finding
 	for i := range p.Findings {
-		f := &p.Findings[i]
-		if o.Size != "" && f.Size != "" && f.Size != o.Size {
-			continue
+		if f := &p.Findings[i]; s.shows(f.Size) {
+			shown = append(shown, *f)
 		}
-		worst, found = max(worst, f.Severity), true
-		s.Findings = append(s.Findings, finding(f, g.Units))
 	}
-	if found {
-		s.Verdict = worst.String()
+	s.found = rules.Gather(shown)
+	if len(s.found) > 0 {
+		s.Verdict = s.found[0].Severity.String()
 	}
-	slices.SortStableFunc(s.Findings, func(a, b Finding) int {
-		return cmp.Or(
-			cmp.Compare(b.severity, a.severity), a.pos.Compare(b.pos), cmp.Compare(a.Closure, b.Closure), cmp.Compare(a.Rule, b.Rule),
-			cmp.Compare(slices.Index(g.Sizes, a.Size), slices.Index(g.Sizes, b.Size)),
-		)
-	})
 	for i := range p.Closures {
 		s.Closures = append(s.Closures, s.closure(i))
 	}
 	s.Buy = s.buy()
 	s.Cautions = s.cautions()
-	s.Change = s.change(o)
 	return s
 }
 
-// count is how many findings have that severity.
+// shows says whether what is told of a size is shown; "" is told of all.
+func (s *Garment) shows(size string) bool { return s.size == "" || size == "" || size == s.size }
+
+// count is how many causes have that severity.
 func (s *Garment) count(sev rules.Severity) int {
 	n := 0
-	for i := range s.Findings {
-		if s.Findings[i].severity == sev {
+	for i := range s.found {
+		if s.found[i].Severity == sev {
 			n++
 		}
 	}
 	return n
-}
-
-func finding(f *rules.Finding, u measure.Unit) Finding {
-	short, message := "", f.Message()
-	if r := rules.Find(f.Rule); r != nil {
-		short, message = r.Say(f, u)
-	}
-	out := Finding{
-		Rule: f.Rule, Severity: f.Severity.String(), Closure: f.Closure, Size: f.Size, Message: message, Short: short,
-		File: f.Pos.File, Line: f.Pos.Line, Column: f.Pos.Column, Path: f.Path(),
-		Sources: list(f.Sources), Related: []Related{}, Fixes: []Fix{},
-		severity: f.Severity, pos: f.Pos,
-	}
-	if f.Compared {
-		have, need, margin := finite(f.Have), finite(f.Need), finite(f.Margin)
-		if f.Unit == "mm" {
-			out.HaveMM, out.NeedMM, out.MarginMM = have, need, margin
-		} else {
-			out.Have, out.Need, out.Margin = have, need, margin
-			out.Unit = &f.Unit
-		}
-	}
-	out.Fragile, out.Stuck = word(f.Fragile), word(f.Stuck)
-	for _, r := range f.Related {
-		out.Related = append(out.Related, Related{r.Says, r.Pos.File, r.Pos.Line, r.Pos.Column, r.Pos})
-	}
-	for _, x := range f.Fixes {
-		fix := Fix{With: catalog.Texts(x.With), Says: x.Says, TOML: list(x.TOML), Lines: []Line{}, Clears: x.Clears}
-		for _, l := range x.Lines {
-			fix.Lines = append(fix.Lines, Line{l.Line, l.Insert, l.Text})
-		}
-		out.Fixes = append(out.Fixes, fix)
-	}
-	return out
 }
 
 func (s *Garment) closure(i int) Closure {

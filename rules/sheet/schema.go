@@ -26,10 +26,10 @@ func Schema() []byte {
 
 // words that a key may hold.
 var schemaWords = map[string][]any{
-	"Garment.verdict":  {"ok", "note", "caution", "conflict"},
-	"Garment.units":    {"in", "mm"},
-	"Finding.severity": {"note", "caution", "conflict"},
-	"BuyPiece.kind":    {"strip", "patch", "swatch"},
+	"Garment.verdict": {"ok", "note", "caution", "conflict"},
+	"Garment.units":   {"in", "mm"},
+	"Brief.severity":  {"note", "caution", "conflict"},
+	"BuyPiece.kind":   {"strip", "patch", "swatch"},
 }
 
 func schemaOf(t reflect.Type) map[string]any {
@@ -48,13 +48,13 @@ func schemaOf(t reflect.Type) map[string]any {
 	case reflect.Struct:
 		keys := map[string]any{}
 		required := []any{}
-		for i := range t.NumField() {
-			key, _, _ := strings.Cut(t.Field(i).Tag.Get("json"), ",")
+		for _, f := range reflect.VisibleFields(t) {
+			key, _, _ := strings.Cut(f.Tag.Get("json"), ",")
 			if key == "" || key == "-" {
 				continue
 			}
-			s := schemaOf(t.Field(i).Type)
-			if w := schemaWords[t.Name()+"."+key]; w != nil {
+			s := schemaOf(f.Type)
+			if w := schemaWords[ownerOf(t, f).Name()+"."+key]; w != nil {
 				s["enum"] = w
 			}
 			keys[key] = s
@@ -69,4 +69,12 @@ func schemaOf(t reflect.Type) map[string]any {
 		return map[string]any{"type": "number"}
 	}
 	return map[string]any{"type": "string"}
+}
+
+// ownerOf is the struct in which a field stands.
+func ownerOf(t reflect.Type, f reflect.StructField) reflect.Type {
+	for _, i := range f.Index[:len(f.Index)-1] {
+		t = t.Field(i).Type
+	}
+	return t
 }

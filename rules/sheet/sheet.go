@@ -68,6 +68,12 @@ func write(w io.Writer, plans []*rules.Planned, o Options, k kind) error {
 	case "csv":
 		text, err = writeCSV(sheets, k)
 	case "json":
+		for _, s := range sheets {
+			s.Change = s.changeOut()
+			for i := range s.found {
+				s.Findings = append(s.Findings, s.findingOut(&s.found[i]))
+			}
+		}
 		text, err = writeJSON(sheets)
 	default:
 		err = fmt.Errorf("there is no format %q: use %s", o.Format, strings.Join(Formats, ", "))

@@ -262,7 +262,7 @@ func TestContract(t *testing.T) {
 		if err := json.Unmarshal([]byte(out), &got); err != nil {
 			t.Fatal(err)
 		}
-		if len(got) != 1 || got[0].Verdict == nil || *got[0].Verdict != "conflict" || len(got[0].Closures) != len(p.Closures) || len(got[0].Findings) != len(p.Findings) {
+		if len(got) != 1 || got[0].Verdict == nil || *got[0].Verdict != "conflict" || len(got[0].Closures) != len(p.Closures) || len(got[0].Findings) != len(rules.Gather(p.Findings)) {
 			t.Fatalf("%s: not one object with the verdict, closures and findings of the garment:\n%s", kind, out[:300])
 		}
 		g := got[0]
@@ -489,29 +489,65 @@ func (m *MM) UnmarshalJSON(b []byte) error {
 	return nil
 }
 
-// The same finding in several sizes is one line that lists them.
-func TestMerge(t *testing.T) {
+// One cause is said once, with its worst figure and the sizes it holds for.
+func TestOneCauseIsOneEntry(t *testing.T) {
+	const key = "closure[0].run.first"
 	p := demo(t, "watch-coat-ready")
-	n := len(p.Findings)
-	for _, size := range []string{"L", "S", "M"} {
-		p.Findings = append(p.Findings, rules.Finding{Rule: "first-high", Severity: rules.Caution, Closure: "front", Size: size}.Saying("the same of each"))
+	p.Findings = slices.DeleteFunc(p.Findings, func(f rules.Finding) bool { return f.Rule == "first-high" })
+	n := len(rules.Gather(p.Findings))
+	found := func(sev rules.Severity, size string, have float64, says string) {
+		p.Findings = append(p.Findings, rules.Finding{
+			Rule: "first-high", Severity: sev, Closure: "front", Size: size, Pos: p.Garment.At(key),
+			Numbers: rules.Numbers{Have: have, Need: 10, Margin: have - 10, Unit: "mm", Compared: true},
+		}.At(key).Saying("%s", says))
 	}
-	p.Findings = append(p.Findings, rules.Finding{Rule: "first-high", Severity: rules.Caution, Closure: "front", Size: "XL"}.Saying("another"))
-	out := checked(t, []*rules.Planned{p}, Options{UTF8: true})
-	if got := strings.Count(out, "the same of each"); got != 1 {
-		t.Errorf("the finding of three sizes is said %d times", got)
+	found(rules.Caution, "XS", 9, "nearly enough")
+	for _, size := range []string{"S", "M", "L"} {
+		found(rules.Conflict, size, 5, "far too little")
 	}
-	for _, w := range []string{"front, sizes S, M, L\n", "front, size XL\n"} {
-		if !strings.Contains(out, w) {
-			t.Errorf("the text lacks %q:\n%s", w, out)
+	found(rules.Conflict, "XL", 8, "too little")
+	for format, places := range map[string][]string{
+		"text":     {"  for:   front, sizes S, M, L\n", "  also:  front, size XS, caution: nearly enough\n", "  also:  front, size XL: too little\n"},
+		"markdown": {"  - for front, sizes S, M, L\n", "  - also front, size XS, caution: nearly enough\n", "  - also front, size XL: too little\n"},
+		"html":     {">for front, sizes S, M, L,", "<dt>also</dt><dd>front, size XS, caution: nearly enough</dd>", "<dt>also</dt><dd>front, size XL: too little</dd>"},
+	} {
+		out := checked(t, []*rules.Planned{p}, Options{Format: format, UTF8: true})
+		if got := strings.Count(out, "far too little"); got != 1 {
+			t.Errorf("%s: the finding of three sizes is said %d times", format, got)
+		}
+		for _, w := range places {
+			if !strings.Contains(out, w) {
+				t.Errorf("%s lacks %q:\n%s", format, w, out)
+			}
+		}
+		if !strings.Contains(out, "1 conflict, ") {
+			t.Errorf("%s does not count causes:\n%s", format, out)
 		}
 	}
 	var got []Garment
 	if err := json.Unmarshal([]byte(checked(t, []*rules.Planned{p}, Options{Format: "json"})), &got); err != nil {
 		t.Fatal(err)
 	}
-	if len(got[0].Findings) != n+4 {
-		t.Errorf("JSON merges findings: %d of %d", len(got[0].Findings), n+4)
+	if len(got[0].Findings) != n+1 {
+		t.Fatalf("%d findings in JSON, not %d", len(got[0].Findings), n+1)
+	}
+	f := &got[0].Findings[0]
+	if f.Severity != "conflict" || *f.HaveMM != 5 || !slices.Contains([]string{"S", "M", "L"}, f.Size) {
+		t.Errorf("%s of size %s with %v mm is not the worst", f.Severity, f.Size, *f.HaveMM)
+	}
+	if diff := cmp.Diff([]string{"XS", "S", "M", "L", "XL"}, f.Sizes); diff != "" {
+		t.Errorf("sizes (-want +got):\n%s", diff)
+	}
+	var have []float64
+	for _, w := range f.Where {
+		have = append(have, *w.HaveMM)
+	}
+	if diff := cmp.Diff([]float64{9, 5, 5, 5, 8}, have); diff != "" {
+		t.Errorf("figures of each size (-want +got):\n%s", diff)
+	}
+	// A table has a row for each.
+	if rows := strings.Count(checked(t, []*rules.Planned{p}, Options{Format: "csv"}), "first-high"); rows != 5 {
+		t.Errorf("%d rows of CSV", rows)
 	}
 }
 

@@ -40,7 +40,7 @@ func overall(docs []*document) string {
 	} {
 		n := 0
 		for _, d := range docs {
-			if d.verdict == v.verdict {
+			if d.Verdict == v.verdict {
 				n++
 			}
 		}
@@ -131,8 +131,8 @@ func (t *terminal) check(d *document, several bool) {
 		t.put(t.bold(text.Safe(s.Garment)))
 	}
 	quiet := true
-	for _, sec := range d.sections {
-		for _, b := range sec.blocks {
+	for _, sec := range d.Sections {
+		for _, b := range sec.Blocks {
 			switch b := b.(type) {
 			case findings:
 				for i := range b {
@@ -149,23 +149,24 @@ func (t *terminal) check(d *document, several bool) {
 	if len(s.With) > 0 {
 		t.line("")
 	}
-	if d.verdict == "ok" && quiet {
-		t.painted("ok", "ok", func() { t.flowIn("", 2, s.Garment+": ok: "+d.summary+". "+d.next) })
+	if d.Verdict == "ok" && quiet {
+		t.painted("ok", "ok", func() { t.flowIn("", 2, s.Garment+": ok: "+d.Summary+". "+d.Next) })
 		return
 	}
-	t.painted(d.verdict, d.verdict, func() { t.flowIn("", 2, fmt.Sprintf("%s: %s: %s. %s", s.Garment, d.verdict, d.summary, d.next)) })
-	t.line("  why:   placketeer explain " + s.Findings[0].Rule)
+	t.painted(d.Verdict, d.Verdict, func() { t.flowIn("", 2, fmt.Sprintf("%s: %s: %s. %s", s.Garment, d.Verdict, d.Summary, d.Next)) })
+	t.line("  why:   placketeer explain " + s.found[0].Rule)
 	t.line("  all:   placketeer spec " + text.Shell(s.File))
 }
 
 // finding writes a finding with its line, what to try and where else to
 // look.
 func (t *terminal) finding(d *document, f *note) {
-	at := place(f.pos)
+	at := place(f.Pos)
 	if at != "" {
 		at += ": "
 	}
-	t.painted(f.Severity, f.Severity+":", func() { t.flowIn("", 4, at+f.Severity+": "+f.Message+" ["+f.Rule+"]") })
+	sev := f.Severity.String()
+	t.painted(sev, sev+":", func() { t.flowIn("", 4, at+sev+": "+f.Message()+" ["+f.Rule+"]") })
 	t.mark(d.sheet.plan, f)
 	t.more("  ", f)
 	t.line("")
@@ -173,8 +174,8 @@ func (t *terminal) finding(d *document, f *note) {
 
 // mark writes the line of the file with a mark under the place.
 func (t *terminal) mark(p *rules.Planned, f *note) {
-	m := p.Garment.Mark(f.Path)
-	if m.Pos != f.pos || m.Pos.Line == 0 || strings.TrimSpace(m.Line) == "" {
+	m := p.Garment.Mark(f.Path())
+	if m.Pos != f.Pos || m.Pos.Line == 0 || strings.TrimSpace(m.Line) == "" {
 		return
 	}
 	line, under := source.Mark(m.Line, m.Pos.Column, m.Width)
@@ -186,30 +187,27 @@ func (t *terminal) mark(p *rules.Planned, f *note) {
 
 // more writes what stands under a finding.
 func (t *terminal) more(in string, f *note) {
-	if f.where != "" {
-		t.flow(in+"for:   ", f.where)
+	if f.Where != "" {
+		t.flow(in+"for:   ", f.Where)
 	}
-	if f.Fragile != nil {
-		t.flow(in+"close: ", *f.Fragile)
+	for _, also := range f.Also {
+		t.flow(in+"also:  ", also)
 	}
-	for _, r := range f.Related {
-		says := r.Says
-		if at := place(r.pos); at != "" {
-			says += " (" + at + ")"
-		}
-		t.flow(in+"see:   ", says)
+	if f.Fragile != "" {
+		t.flow(in+"close: ", f.Fragile)
 	}
-	for _, x := range f.Fixes {
-		t.flow(in+"try:   ", x.says())
-		for _, l := range x.shown() {
+	for i := range f.Related {
+		t.flow(in+"see:   ", seeing(&f.Related[i]))
+	}
+	for i := range f.Fixes {
+		x := &f.Fixes[i]
+		t.flow(in+"try:   ", fixSays(x))
+		for _, l := range slices.Concat(fixLines(x), fixWith(x)) {
 			t.line(in + "       " + l)
 		}
-		for _, w := range x.With {
-			t.line(in + "       --with " + text.Shell(w))
-		}
 	}
-	if f.Stuck != nil {
-		t.flow(in+"stuck: ", *f.Stuck)
+	if f.Stuck != "" {
+		t.flow(in+"stuck: ", f.Stuck)
 	}
 }
 
@@ -226,8 +224,8 @@ func (t *terminal) drawings(d *document) {
 		t.line("")
 		row = nil
 	}
-	for _, sec := range d.sections {
-		for _, b := range sec.blocks {
+	for _, sec := range d.Sections {
+		for _, b := range sec.Blocks {
 			b, ok := b.(drawing)
 			if !ok {
 				continue
@@ -278,30 +276,30 @@ func (t *terminal) strip(s *Garment, closure int) []string {
 func (t *terminal) spec(d *document) {
 	s := d.sheet
 	t.heading(s.Garment, "=")
-	for _, f := range d.facts {
-		t.flow(text.Pad(f.key+":", 12), f.value)
+	for _, f := range d.Facts {
+		t.flow(text.Pad(f.Key+":", 12), f.Value)
 	}
 	t.line("")
-	t.painted(d.verdict, d.verdict, func() { t.flow("verdict:    ", d.verdict+": "+d.summary) })
-	t.flow("next:       ", d.next)
-	for _, sec := range d.sections {
+	t.painted(d.Verdict, d.Verdict, func() { t.flow("verdict:    ", d.Verdict+": "+d.Summary) })
+	t.flow("next:       ", d.Next)
+	for _, sec := range d.Sections {
 		t.line("")
-		t.heading(sec.title, "-")
-		for i := 0; i < len(sec.blocks); i++ {
+		t.heading(sec.Title, "-")
+		for i := 0; i < len(sec.Blocks); i++ {
 			if i > 0 {
 				t.line("")
 			}
-			if dr, ok := sec.blocks[i].(drawing); ok {
-				i += t.beside(s, dr, sec.blocks[i+1:])
+			if dr, ok := sec.Blocks[i].(drawing); ok {
+				i += t.beside(s, dr, sec.Blocks[i+1:])
 				continue
 			}
-			t.block(d, sec.blocks[i])
+			t.block(d, sec.Blocks[i])
 		}
 	}
-	if len(d.sources) > 0 {
+	if len(d.Sources) > 0 {
 		t.line("")
 		t.heading("Sources", "-")
-		for i, src := range d.sources {
+		for i, src := range d.Sources {
 			t.flow(text.Pad("["+itoa(i+1)+"]", 5), src)
 		}
 	}
@@ -357,7 +355,7 @@ func (t *terminal) beside(s *Garment, dr drawing, rest []any) int {
 }
 
 func (t *terminal) tableText(tb *table, width int) []string {
-	safe := text.Table{Head: make([]string, len(tb.head)), Rows: make([][]string, len(tb.rows)), Right: make([]bool, len(tb.head))}
+	safe := text.Table{Head: make([]string, len(tb.Head)), Rows: make([][]string, len(tb.Rows)), Right: make([]bool, len(tb.Head))}
 	plain := func(s string) string {
 		s = text.Safe(s)
 		if !t.o.UTF8 {
@@ -365,16 +363,16 @@ func (t *terminal) tableText(tb *table, width int) []string {
 		}
 		return s
 	}
-	for i, h := range tb.head {
-		safe.Head[i], safe.Right[i] = plain(h), tb.right(i)
+	for i, h := range tb.Head {
+		safe.Head[i], safe.Right[i] = plain(h), tb.Right(i)
 	}
-	for i, r := range tb.rows {
+	for i, r := range tb.Rows {
 		safe.Rows[i] = make([]string, len(r))
 		for j, c := range r {
-			safe.Rows[i][j] = plain(c.text)
+			safe.Rows[i][j] = plain(c.Text)
 		}
 	}
-	return append(text.Wrap(plain(tb.caption), width), safe.Lines(width)...)
+	return append(text.Wrap(plain(tb.Caption), width), safe.Lines(width)...)
 }
 
 func (t *terminal) block(d *document, b any) {
@@ -395,23 +393,24 @@ func (t *terminal) block(d *document, b any) {
 			if i > 0 {
 				t.line("")
 			}
-			t.painted(f.Severity, f.Severity+":", func() {
-				t.flowIn("", 2, strings.TrimSpace(f.Severity+": "+f.Message+" ["+f.Rule+"] "+refsText(f.refs)))
+			sev := f.Severity.String()
+			t.painted(sev, sev+":", func() {
+				t.flowIn("", 2, strings.TrimSpace(sev+": "+f.Message()+" ["+f.Rule+"] "+refsText(f.Refs)))
 			})
-			if at := place(f.pos); at != "" {
+			if at := place(f.Pos); at != "" {
 				t.flow("  at:    ", at)
 			}
 			t.more("  ", f)
 		}
 	case working:
-		t.put(t.bold(text.Safe(b.closure)))
-		for _, s := range b.steps {
-			head := "  " + text.Pad(s.topic, 13) + " "
-			says := s.says
-			if s.missing != "" {
-				says += ". (" + strings.ToUpper(s.missing[:1]) + s.missing[1:] + ".)"
+		t.put(t.bold(text.Safe(b.Closure)))
+		for _, s := range b.Steps {
+			head := "  " + text.Pad(s.Topic, 13) + " "
+			says := s.Says
+			if s.Missing != "" {
+				says += ". (" + strings.ToUpper(s.Missing[:1]) + s.Missing[1:] + ".)"
 			}
-			t.flow(head, strings.TrimSpace(says+" "+refsText(s.refs)))
+			t.flow(head, strings.TrimSpace(says+" "+refsText(s.Refs)))
 		}
 	}
 }

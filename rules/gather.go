@@ -1,0 +1,165 @@
+package rules
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+
+	"placketeer/catalog/measure"
+	"placketeer/catalog/source"
+)
+
+// Entry is one cause: what one rule found about one key of the file, over
+// closures, sizes and pieces. It reads as the worst of them.
+type Entry struct {
+	Finding            // the worst; with the fixes and the related places of all
+	Where   []*Finding // all of them, the worst too, as they were found
+}
+
+// cause is what makes findings one entry. What compares nothing has no worst,
+// so there the words must be the same.
+type cause struct{ rule, key, unit, says string }
+
+func (f *Finding) cause() cause {
+	c := cause{rule: f.Rule, key: f.Path(), unit: f.Unit}
+	if f.Size != "" { // a key by size is one key
+		c.key = strings.TrimSuffix(c.key, "."+source.Join("", f.Size))
+	}
+	if !f.Compared {
+		c.says = f.Message()
+	}
+	return c
+}
+
+// worse says whether a finding stands more in the way than another of the
+// same cause.
+func (f *Finding) worse(o *Finding) bool {
+	if f.Severity != o.Severity {
+		return f.Severity > o.Severity
+	}
+	return f.Margin < o.Margin
+}
+
+// Gather puts findings with one cause together, in the order of the worst of
+// each: by gravity, then as they stand.
+func Gather(fs []Finding) []Entry {
+	var out []Entry
+	index := map[cause]int{}
+	for i := range fs {
+		f := &fs[i]
+		n, known := index[f.cause()]
+		if !known {
+			n = len(out)
+			index[f.cause()] = n
+			out = append(out, Entry{Finding: *f})
+		}
+		e := &out[n]
+		if e.Where = append(e.Where, f); f.worse(&e.Finding) {
+			e.Finding = *f
+		}
+	}
+	for i := range out {
+		e := &out[i]
+		e.Fixes, e.Related, e.Sources = slices.Clip(e.Fixes), slices.Clip(e.Related), slices.Clip(e.Sources)
+		for _, f := range e.Where {
+			for _, x := range f.Fixes {
+				if !slices.ContainsFunc(e.Fixes, func(y Fix) bool { return SameChange(Change{With: x.With}, Change{With: y.With}) }) {
+					e.Fixes = append(e.Fixes, x)
+				}
+			}
+			for _, r := range f.Related {
+				if !slices.Contains(e.Related, r) {
+					e.Related = append(e.Related, r)
+				}
+			}
+			for _, s := range f.Sources {
+				if !slices.Contains(e.Sources, s) {
+					e.Sources = append(e.Sources, s)
+				}
+			}
+		}
+	}
+	slices.SortStableFunc(out, func(a, b Entry) int { return cmp.Compare(b.Severity, a.Severity) })
+	return out
+}
+
+// Sizes are the sizes that have the cause, each once; none where it is not one
+// of sizes.
+func (e *Entry) Sizes() []string {
+	return e.each(func(f *Finding) string { return f.Size })
+}
+
+// Closures are the closures that have it, each once.
+func (e *Entry) Closures() []string {
+	return e.each(func(f *Finding) string { return f.Closure })
+}
+
+func (e *Entry) each(of func(*Finding) string) []string {
+	out := []string{}
+	for _, f := range e.Where {
+		if s := of(f); s != "" && !slices.Contains(out, s) {
+			out = append(out, s)
+		}
+	}
+	return out
+}
+
+// Place is a part of an entry that says the same of some sizes of a closure.
+type Place struct {
+	Closure  string
+	Sizes    []string // none: not one of sizes
+	Severity Severity
+	Says     string // its own figures or line; "" where it reads as the entry
+}
+
+// Places is where an entry holds, the worst first.
+func (e *Entry) Places(u measure.Unit) []Place {
+	var out []Place
+	add := func(f *Finding, says string) {
+		i := slices.IndexFunc(out, func(p Place) bool {
+			return p.Closure == f.Closure && p.Severity == f.Severity && p.Says == says && (f.Size != "") == (len(p.Sizes) > 0)
+		})
+		if i < 0 {
+			out = append(out, Place{Closure: f.Closure, Severity: f.Severity, Says: says})
+			i = len(out) - 1
+		}
+		if f.Size != "" && !slices.Contains(out[i].Sizes, f.Size) {
+			out[i].Sizes = append(out[i].Sizes, f.Size)
+		}
+	}
+	message := e.Message()
+	for _, f := range e.Where {
+		if f.Message() == message {
+			add(f, "")
+		}
+	}
+	for _, f := range e.Where {
+		if f.Message() != message {
+			add(f, f.beside(&e.Finding, u))
+		}
+	}
+	return out
+}
+
+// beside is what a finding says besides another of the same cause: its figures
+// where they alone differ, else its line.
+func (f *Finding) beside(o *Finding, u measure.Unit) string {
+	if f.Compared && f.format == o.format && f.figures(u) != o.figures(u) && slices.EqualFunc(f.args, o.args, sameWord) {
+		return f.figures(u)
+	}
+	line := f.Message()
+	if r := Find(f.Rule); r != nil {
+		line, _ = r.Say(f, u)
+	}
+	return line
+}
+
+// sameWord says whether two values of messages are the same, lengths aside.
+func sameWord(a, b any) bool {
+	switch a.(type) {
+	case Said, bounded, limits, spanned, together:
+		return true
+	}
+	return fmt.Sprint(a) == fmt.Sprint(b)
+}
