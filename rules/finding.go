@@ -28,6 +28,9 @@ type Finding struct {
 	Unsure  bool   // it would be a conflict, but its figures are too unsure to forbid
 	Stuck   string // why there is no fix, "" if there is one or none was looked for
 
+	Settled  string   // the reason, where a sample has settled it: it does not count
+	Reopened *Related // the entry that settled it once, and why it does no longer
+
 	format string // what it says, see Message
 	args   []any
 }

@@ -24,23 +24,23 @@ type Planned struct {
 // NewPlanned is a plan in which nothing has been looked for yet.
 func NewPlanned(p *plan.Plan) *Planned { return &Planned{Plan: p} }
 
-// Verdict is the gravest severity found, and whether anything was found.
+// Verdict is the gravest severity found, and whether anything was found. What
+// a sample has settled does not count.
 func (p *Planned) Verdict() (Severity, bool) {
-	if len(p.Findings) == 0 {
-		return Note, false
-	}
-	v := Note
+	v, found := Note, false
 	for i := range p.Findings {
-		v = max(v, p.Findings[i].Severity)
+		if f := &p.Findings[i]; f.Settled == "" {
+			v, found = max(v, f.Severity), true
+		}
 	}
-	return v, true
+	return v, found
 }
 
-// Count is how many findings have that severity.
+// Count is how many findings that are not settled have that severity.
 func (p *Planned) Count(s Severity) int {
 	n := 0
 	for i := range p.Findings {
-		if p.Findings[i].Severity == s {
+		if f := &p.Findings[i]; f.Severity == s && f.Settled == "" {
 			n++
 		}
 	}
@@ -53,6 +53,7 @@ func Plan(g *catalog.Garment) *Planned {
 	p := NewPlanned(plan.Of(g, false))
 	p.Check()
 	p.Arrange()
+	p.Settle()
 	return p
 }
 

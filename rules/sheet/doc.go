@@ -181,6 +181,7 @@ func (s *Garment) document(o Options, k kind) *document {
 	d.Facts = s.facts()
 	d.Summary, d.Next = s.summary(o.Strict)
 	d.add("findings", "Findings", s.findingsBlock(d, k))
+	d.add("settled", "Settled by a sample", s.settledWords())
 	d.add("change", "What the change did", s.changeWords())
 	if k == check {
 		d.add("runs", "", s.runs()...)

@@ -39,11 +39,13 @@ type Garment struct {
 	Cautions []string  `json:"cautions"`
 	Notes    []string  `json:"notes"`
 
-	plan   *rules.Planned
-	found  []rules.Entry // what every format says of the findings
-	unit   measure.Unit
-	size   string // the only one shown; "" all
-	picked []int  // places of the sizes shown, in the plan
+	plan  *rules.Planned
+	found []rules.Entry // what every format says of the findings
+	// settled are those that a sample has settled: they do not count.
+	settled []rules.Entry
+	unit    measure.Unit
+	size    string // the only one shown; "" all
+	picked  []int  // places of the sizes shown, in the plan
 }
 
 // Closure is one closure.
@@ -284,7 +286,13 @@ func prepare(p *rules.Planned, o Options) *Garment {
 			shown = append(shown, *f)
 		}
 	}
-	s.found = rules.Gather(shown)
+	for _, e := range rules.Gather(shown) {
+		if e.Settled != "" {
+			s.settled = append(s.settled, e)
+		} else {
+			s.found = append(s.found, e)
+		}
+	}
 	if len(s.found) > 0 {
 		s.Verdict = s.found[0].Severity.String()
 	}

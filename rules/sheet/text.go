@@ -142,6 +142,10 @@ func (t *terminal) check(d *document, several bool) {
 			}
 		}
 	}
+	if words := s.settledWords(); len(words) > 0 {
+		t.flowIn("settled: ", 2, strings.Join(words, "; "))
+		t.line("")
+	}
 	t.drawings(d)
 	for _, w := range s.changeWords() {
 		t.flowIn("", 2, w)
