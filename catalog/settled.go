@@ -248,6 +248,15 @@ func (g *Garment) Settle(s Settled) (text []byte, lines []source.Edit, err error
 	return g.origin.Append("settled", keys...)
 }
 
+// Text is the text of the file that the garment was read from, without what-if
+// changes.
+func (g *Garment) Text() string {
+	if g.origin == nil {
+		return ""
+	}
+	return g.origin.Text()
+}
+
 // String is the figure as it is written in a file.
 func (f Amount) String() string {
 	number := strconv.FormatFloat(f.V, 'f', -1, 64)

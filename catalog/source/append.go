@@ -2,6 +2,9 @@ package source
 
 import "fmt"
 
+// Text is the text of the document as it was read.
+func (d *Document) Text() string { return d.text }
+
 // Append adds an item to an array of tables of the file, such as [[settled]],
 // with these keys in their order: below the last item that it has, else at the
 // end of the file. Assignments that take a key out are left aside. It returns
