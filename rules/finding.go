@@ -109,6 +109,15 @@ type Fix struct {
 	Clears bool
 }
 
+// JointFix is the smallest set of changes found that settles all conflicts
+// together. Without changes there is none, and Left says what the nearest set
+// leaves; with changes Left is a caution that stays or comes.
+type JointFix struct {
+	Fix
+	Proven bool // all smaller sets were tried
+	Left   string
+}
+
 // Numbers are what a finding compared. Unit is "mm", "NM", "Tex", "g/m2",
 // "C", "%", "N" or "", and "" with no numbers when nothing was compared.
 type Numbers struct {

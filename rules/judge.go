@@ -16,6 +16,10 @@ type Planned struct {
 	// a search fills it.
 	Change *Difference
 
+	// Joint settles all conflicts together; nil where there are not several, or
+	// none was looked for. Only a search fills it.
+	Joint *JointFix
+
 	// spans are where the findings of each closure begin, and then those of
 	// the whole garment, as they were found; nil once they were put in order.
 	spans []int

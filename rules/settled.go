@@ -28,6 +28,9 @@ var SettledRule = &Rule{
 // finds.
 func (r *Rule) Safety() bool { return slices.Contains(safetyRules, r) }
 
+// Beyond says whether the rule looks at more than one closure.
+func (r *Rule) Beyond() bool { return r.garment || r.others }
+
 // Settle marks the findings that a sample has settled, by the entries of the
 // garment, and those that are open again; and it names entries that settle
 // nothing any more. Conflicts and what is about safety stay as they are. It

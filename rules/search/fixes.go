@@ -38,7 +38,9 @@ type CheckOptions struct {
 func Checked(g *catalog.Garment, o CheckOptions) *rules.Planned {
 	p := rules.Plan(g)
 	if o.Fixes {
-		newFixer(p).run()
+		fx := newFixer(p)
+		fx.run()
+		p.Joint = fx.joint()
 	}
 	within(p, o.Measuring)
 	p.Settle()
