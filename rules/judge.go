@@ -20,6 +20,10 @@ type Planned struct {
 	// none was looked for. Only a search fills it.
 	Joint *JointFix
 
+	// First are the readings that decide verdicts within their ±, the one to
+	// measure first before the others. Only a search fills it.
+	First []MeasureFirst
+
 	// spans are where the findings of each closure begin, and then those of
 	// the whole garment, as they were found; nil once they were put in order.
 	spans []int
