@@ -208,6 +208,7 @@ func (s *Garment) document(o Options, k kind) *document {
 		}
 	}
 	d.add("working", "How each number came about", ws...)
+	d.add("measure", "What to measure first", s.measureWords())
 	d.add("cautions", "Cautions", bullets(s.Cautions))
 	if len(s.Notes) > 0 {
 		d.add("notes", "Notes", bullets(s.Notes))

@@ -34,10 +34,14 @@ type Garment struct {
 	With     []string  `json:"with"`     // what-if changes it was read with
 	Change   *Change   `json:"change"`   // what they did; null without any. For JSON alone, like the next
 	Findings []Finding `json:"findings"` // the words are made from found
-	Closures []Closure `json:"closures"`
-	Buy      Buy       `json:"buy"`
-	Cautions []string  `json:"cautions"`
-	Notes    []string  `json:"notes"`
+	// JointFix settles all conflicts together; null where there are not several.
+	JointFix *JointFix `json:"joint_fix"`
+	// MeasureFirst decides most verdicts within its ±; null where nothing does.
+	MeasureFirst *MeasureFirst `json:"measure_first"`
+	Closures     []Closure     `json:"closures"`
+	Buy          Buy           `json:"buy"`
+	Cautions     []string      `json:"cautions"`
+	Notes        []string      `json:"notes"`
 
 	plan  *rules.Planned
 	found []rules.Entry // what every format says of the findings

@@ -70,6 +70,7 @@ func write(w io.Writer, plans []*rules.Planned, o Options, k kind) error {
 	case "json":
 		for _, s := range sheets {
 			s.Change = s.changeOut()
+			s.evidenceOut()
 			for _, e := range slices.Concat(s.found, s.settled) {
 				s.Findings = append(s.Findings, s.findingOut(&e))
 			}
