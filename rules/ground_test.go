@@ -7,6 +7,7 @@ import (
 
 	"placketeer/catalog"
 	"placketeer/rules/plan"
+	"placketeer/rules/trial"
 )
 
 // said are the findings of a rule on a coat with the given machine, cloth and
@@ -16,10 +17,7 @@ func saidOf(t *testing.T, rule, machine, cloth, notion string) *Finding {
 	text := "garment = \"Slip coat (invented)\"\nunits = \"mm\"\n[machine]\n" + machine + "\n[cloth.shell]\nuse = \"melton\"\n" + cloth +
 		"\n[[closure]]\nname = \"front\"\nover = [\"shell\", \"shell\", \"shell\"]\n[closure.notion]\n" + notion +
 		"\n[closure.run]\nlength = 600\ncount = 5\n"
-	g, err := catalog.Read("coat.toml", []byte(text), catalog.Options{})
-	if err != nil {
-		t.Fatal(err)
-	}
+	g := trial.Read(t, text)
 	p := Plan(g)
 	for i := range p.Findings {
 		if p.Findings[i].Rule == rule {

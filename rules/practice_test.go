@@ -7,6 +7,7 @@ import (
 
 	"placketeer/catalog"
 	"placketeer/rules/plan"
+	"placketeer/rules/trial"
 )
 
 // Numbers that a sewing practitioner works by; common practice, no source.
@@ -36,10 +37,7 @@ hem = 1
 
 func practicePlan(t *testing.T, change ...string) *Planned {
 	t.Helper()
-	g, err := catalog.Read("jacket.toml", []byte(practice), catalog.Options{With: change})
-	if err != nil {
-		t.Fatal(err)
-	}
+	g := trial.Read(t, practice, change...)
 	return Plan(g)
 }
 
@@ -61,10 +59,7 @@ func TestCommonPracticePasses(t *testing.T) {
 		t.Errorf("seam allowance %s", s)
 	}
 	// The strip that the plan would cut there is a 3 in one or narrower.
-	g, err := catalog.Read("jacket.toml", []byte(strings.Replace(practice, "strip = \"3 in\"\n", "", 1)), catalog.Options{})
-	if err != nil {
-		t.Fatal(err)
-	}
+	g := trial.Read(t, strings.Replace(practice, "strip = \"3 in\"\n", "", 1))
 	if s := Plan(g).Closures[0].Support; s.Strip > inch(3) || s.Covers < s.Reach {
 		t.Errorf("a strip %s wide, %s inside the centre line", s.Strip, s.Covers)
 	}
@@ -87,10 +82,7 @@ func TestStripFollowsWhereItBegins(t *testing.T) {
 	}
 	// Without a place it lies with its middle under holes along the edge.
 	for width, want := range map[string]string{"3/4 in": "note", "5/8 in": "conflict"} {
-		g, err := catalog.Read("jacket.toml", []byte(strings.Replace(strings.Replace(practice, "strip_from_edge = \"1/2 in\"\n", "", 1), `strip = "3 in"`, `strip = "`+width+`"`, 1)), catalog.Options{})
-		if err != nil {
-			t.Fatal(err)
-		}
+		g := trial.Read(t, strings.Replace(strings.Replace(practice, "strip_from_edge = \"1/2 in\"\n", "", 1), `strip = "3 in"`, `strip = "`+width+`"`, 1))
 		if got := strings.Join(of(Plan(g), "strip-narrow"), "; "); !strings.HasPrefix(got, want) {
 			t.Errorf("%s in the middle: %q", width, got)
 		}
@@ -110,18 +102,12 @@ func TestEstimatesAreNamed(t *testing.T) {
 		"band-extension": {"closure.front.stand.band=2 in"},
 		"hole-tight":     {"closure.front.use=horn-36", "cloth.shell.weight=900 g/m2", "closure.front.hole_length=1 1/8 in"},
 	} {
-		g, err := catalog.Read("jacket.toml", []byte(text), catalog.Options{With: change})
-		if err != nil {
-			t.Fatal(err)
-		}
+		g := trial.Read(t, text, change...)
 		got := of(Plan(g), rule)
 		if len(got) == 0 || !strings.Contains(got[0], "by estimate") {
 			t.Errorf("%s: %q", rule, got)
 		}
-		g, err = catalog.Read("jacket.toml", []byte(text), catalog.Options{With: append(change, "cloth.shell.thickness=2 mm", "interfacing.front.thickness=0.3 mm")})
-		if err != nil {
-			t.Fatal(err)
-		}
+		g = trial.Read(t, text, append(change, "cloth.shell.thickness=2 mm", "interfacing.front.thickness=0.3 mm")...)
 		if got := of(Plan(g), rule); len(got) > 0 && strings.Contains(got[0], "estimate") {
 			t.Errorf("%s with a measured cloth: %q", rule, got)
 		}
@@ -144,10 +130,7 @@ length = 24
 count  = 5
 `
 	read := func(text string) *plan.Closure {
-		g, err := catalog.Read("coat.toml", []byte(text), catalog.Options{})
-		if err != nil {
-			t.Fatal(err)
-		}
+		g := trial.Read(t, text)
 		return &Plan(g).Closures[0]
 	}
 	k := read(smallest)

@@ -6,7 +6,7 @@ import (
 	"strings"
 	"testing"
 
-	"placketeer/catalog"
+	"placketeer/rules/trial"
 )
 
 // Whatever these rules propose can be made, and for every conflict and
@@ -18,10 +18,7 @@ func TestClothProposalsClear(t *testing.T) {
 		}
 		files, _ := filepath.Glob(filepath.Join("..", "testdata", "rules", r.Name, "bad*.toml"))
 		for _, name := range files {
-			g, err := catalog.Load(name, catalog.Options{})
-			if err != nil {
-				t.Fatal(err)
-			}
+			g := trial.Load(t, name)
 			p := Plan(g)
 			for i := range p.Findings {
 				f := &p.Findings[i]

@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"placketeer/catalog"
+	"placketeer/rules/trial"
 )
 
 // What the machine cannot sew on is sewn by hand, and the plan says why.
@@ -40,10 +41,7 @@ func TestSewnByHand(t *testing.T) {
 // Mending guides and IASRI e-course: the thread shank is as long as the layers
 // over it are thick, here 4 mm.
 func TestPublishedThreadShank(t *testing.T) {
-	g, err := catalog.Read("test.toml", []byte(garmentOf("use = \"melton\"\nthickness = \"2 mm\"", "use = \"horn-36\"\nover = [\"shell\", \"shell\"]")), catalog.Options{})
-	if err != nil {
-		t.Fatal(err)
-	}
+	g := trial.Read(t, garmentOf("use = \"melton\"\nthickness = \"2 mm\"", "use = \"horn-36\"\nover = [\"shell\", \"shell\"]"))
 	s := Plan(g).Closures[0].Sewing
 	near(t, "thread shank", s.ThreadShank, 4*mm, 0)
 	if s.ShankMost <= s.ThreadShank {

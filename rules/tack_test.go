@@ -5,18 +5,15 @@ import (
 	"strings"
 	"testing"
 
-	"placketeer/catalog"
 	"placketeer/catalog/measure"
 	"placketeer/rules/plan"
+	"placketeer/rules/trial"
 )
 
 // planned is the plan of a garment's text.
 func planned(t *testing.T, text string) *Planned {
 	t.Helper()
-	g, err := catalog.Read("test.toml", []byte(text), catalog.Options{})
-	if err != nil {
-		t.Fatal(err)
-	}
+	g := trial.Read(t, text)
 	return Plan(g)
 }
 

@@ -8,6 +8,7 @@ import (
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
 	"placketeer/rules/plan"
+	"placketeer/rules/trial"
 
 	"github.com/google/go-cmp/cmp"
 )
@@ -97,10 +98,7 @@ func TestNearestZip(t *testing.T) {
 		}
 	}
 	text := "garment = \"Storm coat (invented)\"\nunits = \"in\"\nsizes = { names = [\"S\", \"L\"] }\n[cloth.shell]\nuse = \"melton\"\n[[closure]]\nname = \"front\"\nuse = \"coil-8-separating\"\nover = [\"shell\"]\n[closure.run]\nlength = { S = \"25 1/2 in\", L = \"31 in\" }\nfirst = \"1/2 in\"\n"
-	g, err := catalog.Read("test.toml", []byte(text), catalog.Options{})
-	if err != nil {
-		t.Fatal(err)
-	}
+	g := trial.Read(t, text)
 	z := Plan(g).Closures[0].Zip
 	want := []plan.ZipSize{
 		{Size: "S", Top: in / 2, Need: 25 * in, Length: 26 * in, Listed: true, CutOff: in, Longest: 30 * in, Buy: 26 * in, Shorten: in},

@@ -71,15 +71,6 @@ func hidden(r rune) bool {
 	return unicode.In(r, unicode.Cf, unicode.Zl, unicode.Zp)
 }
 
-// SafeAll makes every text of a list safe to print on one line.
-func SafeAll(list []string) []string {
-	out := make([]string, len(list))
-	for i, s := range list {
-		out[i] = Safe(s)
-	}
-	return out
-}
-
 // Shell is a word that a shell takes as it is.
 func Shell(s string) string {
 	plain := func(r rune) bool {

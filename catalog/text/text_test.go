@@ -42,9 +42,6 @@ func TestSafeProperties(t *testing.T) {
 		if strings.ContainsFunc(got, unicode.IsControl) || Safe(got) != got {
 			t.Fatalf("Safe(%q) = %q", in, got)
 		}
-		if list := SafeAll([]string{in, "a"}); list[0] != got || list[1] != "a" {
-			t.Fatalf("SafeAll(%q) = %q", in, list)
-		}
 	})
 }
 

@@ -13,6 +13,7 @@ import (
 	"placketeer/catalog/measure"
 	"placketeer/rules"
 	"placketeer/rules/plan"
+	"placketeer/rules/trial"
 
 	"github.com/google/go-cmp/cmp"
 )
@@ -158,7 +159,7 @@ func TestAgainIsTheWholePlan(t *testing.T) {
 	}
 	for seed := uint64(4000); seed < 4000+uint64(many(40, 600)); seed++ { // with openings
 		m := newMaker(seed)
-		if g, err := catalog.Read("coat.toml", []byte(m.opened()), catalog.Options{}); err == nil {
+		if g, err := catalog.Read("coat.toml", []byte(m.Opening()), catalog.Options{}); err == nil {
 			look(fmt.Sprint("opened ", seed), g, many(8, 2))
 		}
 	}
@@ -194,7 +195,7 @@ func TestMovedIsTheWholePlan(t *testing.T) {
 			look(fmt.Sprint("seed ", seed), g)
 		}
 		m := newMaker(seed)
-		text := strings.NewReplacer(" mm\"", " mm ± 0.4 mm\"", " in\"", " in ± 1/32 in\"").Replace(m.opened())
+		text := strings.NewReplacer(" mm\"", " mm ± 0.4 mm\"", " in\"", " in ± 1/32 in\"").Replace(m.Opening())
 		if g, err := catalog.Read("coat.toml", []byte(text), catalog.Options{}); err == nil {
 			look(fmt.Sprint("opened ", seed), g)
 		}
@@ -232,10 +233,7 @@ use = "horn-24"
 over = ["shell", "shell"]
 run = { length = 120, count = 1 }
 `
-	g, err := catalog.Read("jacket.toml", []byte(jacket), catalog.Options{})
-	if err != nil {
-		t.Fatal(err)
-	}
+	g := trial.Read(t, jacket)
 	base := rules.Base(g, nil)
 	of := func(p *rules.Planned, closure string) (n int) {
 		for i := range p.Findings {

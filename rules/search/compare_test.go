@@ -6,6 +6,7 @@ import (
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
 	"placketeer/rules"
+	"placketeer/rules/trial"
 
 	"github.com/google/go-cmp/cmp"
 )
@@ -28,10 +29,7 @@ first = 2
 last = 4
 count = 5
 `
-	g, err := catalog.Read("coat.toml", []byte(text), catalog.Options{})
-	if err != nil {
-		t.Fatal(err)
-	}
+	g := trial.Read(t, text)
 	h, err := g.Alter(catalog.SetLength("closure.front.run.length", 22*measure.Inch, measure.In))
 	if err != nil {
 		t.Fatal(err)

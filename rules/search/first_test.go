@@ -7,6 +7,7 @@ import (
 
 	"placketeer/catalog"
 	"placketeer/rules"
+	"placketeer/rules/trial"
 )
 
 func firstOf(t *testing.T, text string) *rules.Planned {
@@ -70,7 +71,7 @@ func TestMeasureFirst(t *testing.T) {
 // that reading alone by its ± makes of the verdicts of a whole new plan.
 func TestMeasureFirstIsCounted(t *testing.T) {
 	counted, several := 0, 0
-	for seed := uint64(15000); seed < 15000+uint64(many(60, 1000)); seed++ {
+	for seed := uint64(15000); seed < 15000+uint64(trial.Many(60, 1000)); seed++ {
 		g, _, _ := random(t, seed, 5)
 		if g == nil {
 			continue

@@ -9,6 +9,7 @@ import (
 
 	"placketeer/catalog"
 	"placketeer/rules"
+	"placketeer/rules/trial"
 
 	"github.com/google/go-cmp/cmp"
 )
@@ -16,10 +17,7 @@ import (
 // demo loads a garment of testdata/garments.
 func demo(t testing.TB, name string, with ...string) *catalog.Garment {
 	t.Helper()
-	g, err := catalog.Load(filepath.Join("..", "..", "testdata", "garments", name+".toml"), catalog.Options{With: with})
-	if err != nil {
-		t.Fatal(err)
-	}
+	g := trial.Load(t, filepath.Join("..", "..", "testdata", "garments", name+".toml"), with...)
 	return g
 }
 

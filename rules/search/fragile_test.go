@@ -6,8 +6,8 @@ import (
 	"strings"
 	"testing"
 
-	"placketeer/catalog"
 	"placketeer/rules"
+	"placketeer/rules/trial"
 )
 
 const slimCoat = `garment = "Quay coat (invented)"
@@ -29,10 +29,7 @@ count = 5
 
 func checkedText(t *testing.T, text, measuring string) *rules.Planned {
 	t.Helper()
-	g, err := catalog.Read("coat.toml", []byte(text), catalog.Options{})
-	if err != nil {
-		t.Fatal(err)
-	}
+	g := trial.Read(t, text)
 	return Checked(g, CheckOptions{Measuring: measuring})
 }
 

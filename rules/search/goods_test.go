@@ -13,6 +13,7 @@ import (
 	"placketeer/catalog/measure"
 	"placketeer/rules"
 	"placketeer/rules/plan"
+	"placketeer/rules/trial"
 	"placketeer/rules/work"
 )
 
@@ -338,9 +339,6 @@ func TestLawSixCanFail(t *testing.T) {
 // loaded is a demo garment.
 func loaded(t *testing.T, name string, with ...string) *catalog.Garment {
 	t.Helper()
-	g, err := catalog.Load("../../testdata/garments/"+name+".toml", catalog.Options{With: with})
-	if err != nil {
-		t.Fatal(err)
-	}
+	g := trial.Load(t, "../../testdata/garments/"+name+".toml", with...)
 	return g
 }

@@ -7,6 +7,7 @@ import (
 
 	"placketeer/catalog"
 	"placketeer/rules"
+	"placketeer/rules/trial"
 )
 
 func conflictsOf(p *rules.Planned) int {
@@ -94,7 +95,7 @@ func several(p *rules.Planned) bool {
 
 func TestJointFixHolds(t *testing.T) {
 	tried, made, proven := 0, 0, 0
-	for seed := uint64(12000); seed < 12000+uint64(many(60, 2000)); seed++ {
+	for seed := uint64(12000); seed < 12000+uint64(trial.Many(60, 2000)); seed++ {
 		g, text, opts := random(t, seed, 5)
 		if g == nil {
 			continue
@@ -125,7 +126,7 @@ func TestJointFixHolds(t *testing.T) {
 // itself, with the whole garment planned anew, comes to the same.
 func TestJointFixByBruteForce(t *testing.T) {
 	checked := 0
-	for seed := uint64(12000); seed < 12000+uint64(many(60, 400)); seed++ {
+	for seed := uint64(12000); seed < 12000+uint64(trial.Many(60, 400)); seed++ {
 		g, _, _ := random(t, seed, 5)
 		if g == nil {
 			continue

@@ -18,190 +18,6 @@ import (
 // construction and hole: each holds, or a finding of that closure names it.
 // They are geometry: see DEVELOPERS.md.
 
-// opened writes a garment with one opening, closed by one or two closures.
-func (m *maker) opened() string {
-	m.Reset()
-	m.mm = m.chance(0.5)
-	m.add("garment = \"Quay coat %d (invented)\"\nunits = %q", m.IntN(1000), map[bool]string{true: "mm", false: "in"}[m.mm])
-	if m.chance(0.5) {
-		m.add("cut_for = %q", m.one("women", "men", "unisex"))
-	}
-	m.add("[machine]\nuse = \"domestic\"\nbuttonhole_max = \"60 mm\"")
-	m.add("[cloth.shell]\nuse = %q\nthickness = \"%.1f mm\"", m.one("melton", "duck-10", "denim"), 0.9+1.6*m.Float64())
-	m.add("[interfacing.inner]\nuse = \"hair-canvas\"\nthickness = \"0.5 mm\"")
-	run := fmt.Sprintf("length = \"%d mm\"", 300+m.IntN(500))
-	zip := m.chance(0.4)
-	if zip {
-		m.zip(run)
-	}
-	if !zip || m.chance(0.7) {
-		m.fasteners("fasteners", zip, run)
-	}
-	if m.chance(0.1) {
-		m.fasteners("more", zip, run)
-	}
-	return m.String()
-}
-
-func (m *maker) zip(run string) {
-	m.add("[[closure]]\nname = \"zip\"\nopening = \"front\"\nfastener = \"zip\"\nover = [\"shell\", \"shell\"]")
-	m.add("[closure.notion]\nnumber = %d\nopening = \"separating\"", 3+m.IntN(8))
-	if m.chance(0.8) {
-		m.add("chain = \"%d mm\"", 4+m.IntN(8))
-	}
-	if m.chance(0.8) {
-		m.add("tape = \"%d mm\"", 8+m.IntN(14))
-	}
-	if m.chance(0.3) {
-		m.add("[closure.flap]\nwidth = %s", m.length(5, 70))
-	}
-	if m.chance(0.6) {
-		m.add("[closure.stand]")
-		if m.chance(0.5) {
-			m.add("construction = %q", m.one("faced", "fly"))
-		}
-		if m.chance(0.4) {
-			m.add("finished = %s", m.length(2, 60))
-		}
-		if m.chance(0.5) {
-			m.add("seam = %s", m.length(5, 25))
-		}
-		if m.chance(0.4) {
-			m.add("facing = %s", m.length(20, 100))
-		}
-	}
-	m.add("[closure.run]\n%s", run)
-	if m.chance(0.3) {
-		m.add("first = %s", m.length(2, 200))
-	}
-	if m.chance(0.3) {
-		m.add("last = %s", m.length(2, 200))
-	}
-}
-
-func (m *maker) fasteners(name string, zip bool, run string) {
-	kind := m.one("button", "button", "button", "tack-button", "snap", "toggle", "toggle", "frog", "hook", "eyelet", "rivet")
-	m.add("[[closure]]\nname = %q\nopening = \"front\"\nfastener = %q", name, kind)
-	where := "front"
-	if !zip && name != "more" && m.chance(0.2) {
-		where = m.one("flap", "pocket", "tab", "cuff", "collar")
-	}
-	m.add("where = %q", where)
-	m.add("over = [%s]", m.one(`"shell", "inner", "shell"`, `"shell", "inner", "shell"`, `"shell", "shell"`))
-	if m.chance(0.2) {
-		m.add("under = [%s]", m.one(`"shell", "inner", "shell"`, `"shell", "shell"`))
-	}
-	lap := m.one("", "", "", "single", "double", "edge")
-	flap := m.chance(0.3)
-	if lap != "" {
-		m.add("lap = %q", lap)
-	}
-	holed := kind == "button" || kind == "tack-button"
-	if holed {
-		if m.chance(0.6) {
-			m.add("hole = %q", m.one("machine", "keyhole", "bound", "hand", "loop"))
-		}
-		if m.chance(0.5) {
-			m.add("direction = %q", m.one("across", "along"))
-		}
-		if m.chance(0.2) {
-			m.add("hole_length = %s", m.length(12, 50))
-		}
-		if m.chance(0.2) {
-			m.add("hole_centred = true")
-		}
-	}
-	if (kind == "toggle" || kind == "frog") && m.chance(0.6) {
-		m.add("inset = %s", m.length(1, 110))
-	}
-	if kind != "button" && m.chance(0.2) {
-		m.add("edge = %s", m.length(3, 40))
-	}
-	if kind == "button" && m.chance(0.2) {
-		m.add("backing = \"10 mm\"")
-	}
-	m.add("[closure.notion]")
-	switch kind {
-	case "toggle":
-		l := 30 + m.IntN(50)
-		m.add("length = \"%d mm\"\nwidth = \"%d mm\"\nthickness = \"12 mm\"", l, 8+m.IntN(10))
-		if m.chance(0.7) {
-			m.add("short_end = \"%d mm\"", l/4+m.IntN(l/4))
-		}
-	case "frog":
-		m.add("knot = \"%d mm\"\ncord = \"4 mm\"", 10+m.IntN(12))
-	case "hook":
-		m.add("length = \"%d mm\"\nwidth = \"%d mm\"\nkind = \"hook-and-eye\"", 6+m.IntN(12), 4+m.IntN(6))
-	case "eyelet":
-		m.add("inside = \"5 mm\"\nflange = \"%d mm\"", 8+m.IntN(8))
-	case "rivet":
-		m.add("diameter = \"%d mm\"\npost = \"6 mm\"", 6+m.IntN(6))
-	case "snap":
-		m.add("diameter = \"%d mm\"\npost = \"5 mm\"\npost_width = \"4 mm\"", 9+m.IntN(10))
-	default:
-		m.add("diameter = \"%d mm\"\nthickness = \"%d mm\"", 10+m.IntN(30), 2+m.IntN(5))
-	}
-	if flap {
-		m.add("[closure.flap]\nwidth = %s", m.length(40, 90))
-		if m.chance(0.7) {
-			m.add("inset = %s", m.length(1, 38))
-		}
-	}
-	if m.chance(0.7) {
-		m.add("[closure.stand]\nconstruction = %q", m.one("faced", "faced", "folded", "band", "fly"))
-		switch m.IntN(5) {
-		case 0, 1:
-			m.add("finished = %s", m.length(8, 150))
-		case 2:
-			m.add("extension = %s", m.length(20, 180))
-		case 3:
-			m.add("band = %s", m.length(16, 90))
-		}
-		if m.chance(0.5) {
-			m.add("facing = %s", m.length(10, 160))
-		}
-		if m.chance(0.5) {
-			m.add("strip = %s", m.length(15, 260))
-		}
-		if m.chance(0.2) {
-			m.add("strip_from_edge = %s", m.length(1, 60))
-		}
-		if m.chance(0.2) {
-			m.add("topstitch = %s", m.length(1, 30))
-		}
-		switch m.IntN(8) {
-		case 0:
-			m.add("tuck = %s", m.length(3, 10))
-		case 1:
-			m.add("concealed = true")
-		}
-	}
-	if lap == "double" {
-		m.add("[closure.rows]")
-		if m.chance(0.8) {
-			if m.chance(0.5) {
-				m.add("distance = %s", m.length(10, 110))
-			} else {
-				m.add("top = %s\nbottom = %s", m.length(10, 110), m.length(10, 110))
-			}
-		}
-		if m.chance(0.5) {
-			m.add("working = %d", 1+m.IntN(4))
-		}
-		m.add("inner = %v\nshow_holes = %v", m.chance(0.5), m.chance(0.5))
-	}
-	m.add("[closure.run]\n%s\ncount = %d", run, 1+m.IntN(6))
-	if m.chance(0.4) {
-		m.add("first = %s", m.length(1, 90))
-	}
-	if m.chance(0.4) {
-		m.add("last = %s", m.length(1, 120))
-	}
-	if m.chance(0.3) {
-		m.add("hem = %s", m.length(5, 50))
-	}
-}
-
 // breach is a law that does not hold, and the rules that may name it.
 type breach struct {
 	law   int
@@ -449,7 +265,7 @@ func TestLawsOfThePieces(t *testing.T) {
 	seen, broken, skipped := map[int]int{}, 0, 0
 	for seed := range uint64(many(60, 20_000)) {
 		m := newMaker(seed)
-		text := m.opened()
+		text := m.Opening()
 		g, err := catalog.Read("coat.toml", []byte(text), catalog.Options{})
 		if err != nil {
 			if !strings.Contains(err.Error(), "inset") && !strings.Contains(err.Error(), "a flap of its own") && !strings.Contains(err.Error(), "the same length") {
@@ -492,7 +308,7 @@ func TestLawsOfThePieces(t *testing.T) {
 func TestPiecesOfSearches(t *testing.T) {
 	for seed := range uint64(many(60, 2_000)) {
 		m := newMaker(seed)
-		g, err := catalog.Read("coat.toml", []byte(m.opened()), catalog.Options{})
+		g, err := catalog.Read("coat.toml", []byte(m.Opening()), catalog.Options{})
 		if err != nil {
 			continue
 		}

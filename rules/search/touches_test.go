@@ -6,9 +6,9 @@ import (
 	"strings"
 	"testing"
 
-	"placketeer/catalog"
 	"placketeer/catalog/source"
 	"placketeer/rules"
+	"placketeer/rules/trial"
 )
 
 // touched says whether a key is one of the patterns, or lies below one.
@@ -74,10 +74,7 @@ func TestProposalsTouchWhatTheyMay(t *testing.T) {
 	}
 	propose, some := 0, 0
 	for _, name := range files {
-		g, err := catalog.Load(name, catalog.Options{})
-		if err != nil {
-			t.Fatal(err)
-		}
+		g := trial.Load(t, name)
 		p := rules.Plan(g)
 		for i := range p.Findings {
 			f := &p.Findings[i]

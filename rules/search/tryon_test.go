@@ -4,8 +4,8 @@ import (
 	"path/filepath"
 	"testing"
 
-	"placketeer/catalog"
 	"placketeer/rules"
+	"placketeer/rules/trial"
 )
 
 // The hem moved after try-on: the last button moves with it, the ends of the
@@ -13,10 +13,7 @@ import (
 func TestCompareAfterTryOn(t *testing.T) {
 	file := filepath.Join("..", "..", "testdata", "plan", "try-on.toml")
 	planned := func(with ...string) *rules.Planned {
-		g, err := catalog.Load(file, catalog.Options{With: with})
-		if err != nil {
-			t.Fatal(err)
-		}
+		g := trial.Load(t, file, with...)
 		return rules.Plan(g)
 	}
 	before, after := planned(), planned("closure.front.run.length=25 in")

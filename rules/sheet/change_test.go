@@ -5,17 +5,14 @@ import (
 	"strings"
 	"testing"
 
-	"placketeer/catalog"
 	"placketeer/rules"
 	"placketeer/rules/search"
+	"placketeer/rules/trial"
 )
 
 func changedCoat(t *testing.T, with ...string) *rules.Planned {
 	t.Helper()
-	g, err := catalog.Load("../../testdata/garments/watch-coat.toml", catalog.Options{With: with})
-	if err != nil {
-		t.Fatal(err)
-	}
+	g := trial.Load(t, "../../testdata/garments/watch-coat.toml", with...)
 	return search.Checked(g, search.CheckOptions{})
 }
 

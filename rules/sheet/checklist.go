@@ -2,7 +2,6 @@ package sheet
 
 import (
 	"bytes"
-	"encoding/json"
 	"fmt"
 	"html/template"
 	"io"
@@ -48,10 +47,7 @@ func Checklist(w io.Writer, p *rules.Planned, o Options) error {
 	if o.Size != "" && !slices.Contains(p.Garment.Sizes, o.Size) {
 		return text.NoSuchError(p.Garment.File, "size", o.Size, p.Garment.Sizes)
 	}
-	if o.Width <= 0 {
-		o.Width = DefaultWidth
-	}
-	o.Width = max(o.Width, 40)
+	o.fit()
 	l := prepareList(p, o)
 	out := ""
 	switch o.Format {
@@ -66,14 +62,10 @@ func Checklist(w io.Writer, p *rules.Planned, o Options) error {
 		}
 		out = b.String()
 	case "json":
-		var b bytes.Buffer
-		e := json.NewEncoder(&b)
-		e.SetEscapeHTML(false)
-		e.SetIndent("", "  ")
-		if err := e.Encode(l); err != nil {
+		var err error
+		if out, err = writeJSON(l); err != nil {
 			return err
 		}
-		out = b.String()
 	default:
 		return fmt.Errorf("there is no format %q: use %s", o.Format, strings.Join(ChecklistFormats, ", "))
 	}

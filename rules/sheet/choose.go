@@ -17,10 +17,7 @@ var ChoiceFormats = []string{"text", "json", "csv"}
 
 // Choice writes what the catalogue offers for a closure.
 func Choice(w io.Writer, c *search.Choice, o Options) error {
-	if o.Width <= 0 {
-		o.Width = DefaultWidth
-	}
-	o.Width = max(o.Width, 40)
+	o.fit()
 	m := choiceOut(c)
 	var out string
 	var err error

@@ -7,18 +7,15 @@ import (
 	"strings"
 	"testing"
 
-	"placketeer/catalog"
 	"placketeer/rules/search"
+	"placketeer/rules/trial"
 
 	"github.com/rivo/uniseg"
 )
 
 func chosen(t *testing.T, o search.ChoiceOptions) *search.Choice {
 	t.Helper()
-	g, err := catalog.Load("../../testdata/garments/watch-coat.toml", catalog.Options{})
-	if err != nil {
-		t.Fatal(err)
-	}
+	g := trial.Load(t, "../../testdata/garments/watch-coat.toml")
 	c, err := search.Choose(g, o)
 	if err != nil {
 		t.Fatal(err)

@@ -43,8 +43,8 @@ type (
 		Steps   []step
 	}
 	step struct {
-		Topic, Says, Missing string
-		Refs                 []int
+		StepOut
+		Refs []int
 	}
 	// findings are all findings, those of one cause together.
 	findings []note
@@ -197,11 +197,7 @@ func (s *Garment) document(o Options, k kind) *document {
 		c := &s.Closures[i]
 		w := working{Closure: c.Name}
 		for _, st := range c.Working {
-			missing := ""
-			if st.Default != nil {
-				missing = *st.Default
-			}
-			w.Steps = append(w.Steps, step{st.Topic, st.Says, missing, d.refs(st.Sources)})
+			w.Steps = append(w.Steps, step{st, d.refs(st.Sources)})
 		}
 		if len(w.Steps) > 0 {
 			ws = append(ws, w)

@@ -111,8 +111,8 @@ func (m *markdown) block(d *document, b any) {
 		m.line("")
 		for _, s := range b.Steps {
 			says := "- **" + text.Markdown(s.Topic) + "**: " + text.Markdown(s.Says)
-			if s.Missing != "" {
-				says += " *(" + text.Markdown(s.Missing) + ")*"
+			if s.Default != nil {
+				says += " *(" + text.Markdown(*s.Default) + ")*"
 			}
 			m.line(says + refsMD(s.Refs))
 		}

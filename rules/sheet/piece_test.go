@@ -7,8 +7,8 @@ import (
 	"strings"
 	"testing"
 
-	"placketeer/catalog"
 	"placketeer/rules"
+	"placketeer/rules/trial"
 
 	"github.com/google/go-cmp/cmp"
 )
@@ -23,10 +23,7 @@ func TestPiecesLaidByHand(t *testing.T) {
 	for _, name := range names {
 		base := strings.TrimSuffix(name, ".json")
 		t.Run(filepath.Base(base), func(t *testing.T) {
-			g, err := catalog.Load(base+".toml", catalog.Options{})
-			if err != nil {
-				t.Fatal(err)
-			}
+			g := trial.Load(t, base+".toml")
 			p := rules.Plan(g)
 			for i := range p.Findings {
 				if f := &p.Findings[i]; f.Severity == rules.Conflict {

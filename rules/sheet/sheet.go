@@ -27,6 +27,14 @@ type Options struct {
 // DefaultWidth is the width of text where the terminal's is not known.
 const DefaultWidth = 80
 
+// fit sets a width that is not known, and widens one too narrow to write in.
+func (o *Options) fit() {
+	if o.Width <= 0 {
+		o.Width = DefaultWidth
+	}
+	o.Width = max(o.Width, 40)
+}
+
 // Formats are the formats that Check and Spec write.
 var Formats = []string{"text", "markdown", "html", "csv", "json"}
 
@@ -45,10 +53,7 @@ func Check(w io.Writer, plans []*rules.Planned, o Options) error { return write(
 func Spec(w io.Writer, plans []*rules.Planned, o Options) error { return write(w, plans, o, spec) }
 
 func write(w io.Writer, plans []*rules.Planned, o Options, k kind) error {
-	if o.Width <= 0 {
-		o.Width = DefaultWidth
-	}
-	o.Width = max(o.Width, 40)
+	o.fit()
 	sheets := make([]*Garment, len(plans))
 	for i, p := range plans {
 		if o.Size != "" && !slices.Contains(p.Garment.Sizes, o.Size) {

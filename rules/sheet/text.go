@@ -431,8 +431,8 @@ func (t *terminal) block(d *document, b any) {
 		for _, s := range b.Steps {
 			head := "  " + text.Pad(s.Topic, 13) + " "
 			says := s.Says
-			if s.Missing != "" {
-				says += ". (" + strings.ToUpper(s.Missing[:1]) + s.Missing[1:] + ".)"
+			if s.Default != nil {
+				says += ". (" + text.Capital(*s.Default) + ".)"
 			}
 			t.flow(head, strings.TrimSpace(says+" "+refsText(s.Refs)))
 		}

@@ -4,19 +4,16 @@ import (
 	"strings"
 	"testing"
 
-	"placketeer/catalog"
 	"placketeer/catalog/measure"
 	"placketeer/rules"
 	"placketeer/rules/plan"
+	"placketeer/rules/trial"
 )
 
 // order is the work on a garment as one text.
 func order(t *testing.T, text string) (*rules.Planned, string) {
 	t.Helper()
-	g, err := catalog.Read("test.toml", []byte(text), catalog.Options{})
-	if err != nil {
-		t.Fatal(err)
-	}
+	g := trial.Read(t, text)
 	p := rules.Plan(g)
 	var out []string
 	for _, task := range Order(p, "") {
