@@ -32,7 +32,16 @@ type changes struct {
 	with []catalog.With
 	keys int
 	cost float64
-	text string
+	text string // see said
+}
+
+// said are its changes as they are written, put together when two sets are
+// alike in all else.
+func (s *changes) said() string {
+	if s.text == "" {
+		s.text = strings.Join(catalog.Texts(s.with), "\n")
+	}
+	return s.text
 }
 
 // joint looks for the smallest set of changes that settles all conflicts of
@@ -176,7 +185,6 @@ func (j *jointSearch) with(s *changes, i int) *changes {
 		out = &changes{of: append(slices.Clip(s.of), i), with: with, cost: s.cost + c.Cost}
 	}
 	out.keys = len(out.with)
-	out.text = strings.Join(catalog.Texts(out.with), "\n")
 	return out
 }
 
@@ -212,6 +220,9 @@ func together(a, b []catalog.With) ([]catalog.With, bool) {
 
 // under says whether a key lies below another.
 func under(above, key string) bool {
+	if len(above) >= len(key) || !strings.HasPrefix(key, above) {
+		return false
+	}
 	a, ok := source.ParsePath(above)
 	b, also := source.ParsePath(key)
 	return ok && also && len(a) < len(b) && slices.Equal(a, b[:len(a)])
@@ -326,7 +337,10 @@ func (h *sets) Pop() any {
 }
 
 func (s *changes) compare(o *changes) int {
-	return cmp.Or(cmp.Compare(s.keys, o.keys), cmp.Compare(s.cost, o.cost), cmp.Compare(s.text, o.text), slices.Compare(s.of, o.of))
+	if c := cmp.Or(cmp.Compare(s.keys, o.keys), cmp.Compare(s.cost, o.cost)); c != 0 {
+		return c
+	}
+	return cmp.Or(cmp.Compare(s.said(), o.said()), slices.Compare(s.of, o.of))
 }
 
 // jointFix is what was found, for people.
