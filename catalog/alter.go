@@ -265,20 +265,50 @@ func (g *Garment) Rewrite(with ...With) (text []byte, lines []source.Edit, err e
 func (g *Garment) Replace(kind, name, use string) []With {
 	key := Key(kind, name)
 	if kind == "closure" {
-		i := g.closureNamed(name)
-		if i >= 0 && g.Stated(source.Join(source.Item(kind, i), "notion")) {
-			return []With{TakeOut(key + ".notion"), Set(key+".use", use)}
+		var out []With
+		if i := g.closureNamed(name); i >= 0 {
+			path := source.Item(kind, i)
+			if g.Stated(source.Join(path, "notion")) {
+				out = append(out, TakeOut(key+".notion"))
+			}
+			if g.Closures[i].Use != use && g.Stated(path+".measured.hole_length") { // it was the old one's
+				out = append(out, TakeOut(key+".measured.hole_length"))
+			}
 		}
-		return []With{Set(key+".use", use)}
+		return append(out, Set(key+".use", use))
 	}
+	out := g.unsampled(name)
 	var v any
 	if g.doc != nil {
 		v, _ = g.doc.Get(source.Join(kind, name))
 	}
 	if m, ok := v.(map[string]any); ok && len(m) == 1 && has(m, "use") {
-		return []With{Set(key+".use", use)}
+		return append(out, Set(key+".use", use))
 	}
-	return []With{SetTable(key, map[string]any{"use": use})}
+	return append(out, SetTable(key, map[string]any{"use": use}))
+}
+
+// unsampled are the changes that take out what was measured on samples through
+// a layer of that name: they were sewn through another.
+func (g *Garment) unsampled(layer string) []With {
+	var out []With
+	for i := range g.Closures {
+		c := &g.Closures[i]
+		in := func(l Layer) bool { return l.Name == layer }
+		if slices.ContainsFunc(c.Over, in) || slices.ContainsFunc(c.Under, in) {
+			out = append(out, g.Unsampled(i)...)
+		}
+	}
+	return out
+}
+
+// Unsampled are the changes that take out what was measured on a sample of
+// closure i, for when its layers change.
+func (g *Garment) Unsampled(i int) []With {
+	if !g.Stated(source.Item("closure", i) + ".measured") {
+		return nil
+	}
+	return []With{TakeOut(Key("closure", g.Closures[i].Name, "measured"))}
 }
 
 // Kept is the entry of keep that a change would touch, "" where it touches

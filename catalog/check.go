@@ -49,6 +49,7 @@ func (g *Garment) check(r *reader) {
 	g.checkOpenings(r)
 	g.checkCords(r)
 	g.checkKeep(r)
+	g.checkSettled(r)
 }
 
 // checkCords refuses names of drawcords that are none, or stand twice.
@@ -108,6 +109,15 @@ func (g *Garment) checkClosure(r *reader, path string, c *Closure) {
 	g.checkNotion(r, path, c)
 	g.checkRun(r, path, c)
 	g.checkStand(r, path, c)
+	checkSample(r, path, c)
+}
+
+// checkSample refuses a stack that is thicker pressed than lying free.
+func checkSample(r *reader, path string, c *Closure) {
+	if s := &c.Sample; s.Stack.Has() && s.StackPressed.Has() && s.StackPressed.V > s.Stack.V {
+		pressed, free := measure.TextThinOver(s.StackPressed.V, s.Stack.V)
+		r.fail(source.Join(path, "measured.stack_pressed"), "no more than "+free, "the layers cannot be thicker pressed, %s, than lying free, %s", pressed, s.Stack.V.TextThin())
+	}
 }
 
 // checkFloor refuses a cloth thinner than its fibres alone would be if they

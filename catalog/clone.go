@@ -93,6 +93,9 @@ func (g *Garment) Lengths(i int) []Keyed {
 // too little of it for the closure, or what it says cannot be.
 func (g *Garment) SetNotion(i int, n *Notion) bool {
 	c := &g.Closures[i]
+	if c.Use != n.Name {
+		c.Sample.HoleLength = Measured{} // the old one's
+	}
 	c.Notion, c.Use, c.Fastener = *n, n.Name, n.Kind
 	c.Notion.settle()
 	r := &reader{doc: g.doc, units: g.units, sizes: g.Sizes, origin: Given}

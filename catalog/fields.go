@@ -311,6 +311,12 @@ func closureFields(c *Closure, raw *rawClosure) []field {
 			f("width", &c.Flap.Width, "meeting line to its finished edge", upTo(400*mm), required),
 			f("inset", &c.Flap.Inset, "meeting line to the line of its fasteners", upTo(400*mm)),
 		}, "a flap of its own over the opening"),
+		f("measured", subTable{
+			f("stack", &c.Sample.Stack, "all layers of over, lying free, measured together", upTo(200*mm), thin),
+			f("stack_under", &c.Sample.StackUnder, "all layers of under, lying free, measured together", upTo(200*mm), thin),
+			f("stack_pressed", &c.Sample.StackPressed, "all layers of over, pressed as the foot or the die presses them", upTo(200*mm), thin),
+			f("hole_length", &c.Sample.HoleLength, "the cut that passed the real fastener; a hole_length of the closure is checked against it", upTo(200*mm)),
+		}, "what a sewn sample taught: it wins over every formula"),
 		f("run", subTable{
 			f("length", &run.Length, "neck edge to hem along the closure"),
 			f("first", window{&run.First, &run.FirstMax}, "top to the first centre"),

@@ -195,6 +195,7 @@ func (g *Garment) rootFields(raw *rawRoot) []field {
 			return closureFields(c, &raw.closures[i])
 		}, closureKeys}, "the closures, one table for each", required),
 		f("cord", each(&g.Cords, cordFields), "the drawcords"),
+		f("settled", each(&g.Settled, settledFields), "a caution or note that a sewn sample has answered"),
 	}
 }
 

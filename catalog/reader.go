@@ -231,6 +231,8 @@ func (r *reader) assign(path string, raw any, fd field) {
 		r.list(path, raw, dst)
 	case rowList:
 		r.rows(path, raw, dst)
+	case *Amount:
+		r.figure(path, raw, dst)
 	case rawTable:
 		*dst.dst = raw
 	default:

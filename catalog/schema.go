@@ -147,6 +147,8 @@ func (fd field) valueSchema() object {
 		return object{"type": "boolean"}
 	case *Opt[measure.AreaWeight], *Opt[measure.LinearDensity], *Opt[measure.NeedleSize], *Opt[measure.Temperature]:
 		return object{"type": "string", "pattern": `\S`}
+	case *Amount:
+		return object{"anyOf": []any{object{"type": "string", "pattern": `\S`}, object{"type": "number"}}}
 	case *map[string]float64:
 		s := object{"type": "object", "additionalProperties": object{"type": "number", "minimum": 0, "maximum": 100}}
 		if fd.enum != nil {

@@ -277,6 +277,7 @@ var needs = map[string]struct{ add, drop []string }{
 	"[closure.rows]":      {add: []string{"lap"}},
 	"[closure.flap]":      {add: []string{"width"}},
 	"[[cord]]":            {add: []string{"name", "at"}},
+	"[[settled]]":         {add: []string{"rule", "because", "have", "need"}},
 }
 
 // The file to begin from works as it is, in both units, and so it does with
@@ -357,6 +358,8 @@ over = ["shell", "shell"]
 			case "thread", "button_thread":
 				take(0, "[thread.seam]")
 				one = swap(one, "# [thread.seam]", "[thread.seam]\nuse = \"polyester-tex-40\"")
+			case "size":
+				one = swap(one, "# [sizes]", "[sizes]\nnames = [\"S\", \"M\"]")
 			case "group", "group_gap":
 				take(i-2, "group", "group_gap")
 			}

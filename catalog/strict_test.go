@@ -51,6 +51,11 @@ cloth = "shell"
 [[cord]]
 name = "hood"
 at = "hood"
+[[settled]]
+rule = "stack-bulky"
+because = "a sample"
+have = "5 mm"
+need = "4 mm"
 [sleepwear]
 parts = 1
 `
@@ -162,6 +167,8 @@ func TestWrongKindsEverywhere(t *testing.T) {
 			return kind == "float" // in inches
 		case *Opt[float64]:
 			return kind == "float"
+		case *Amount:
+			return kind == "float" || kind == "minus"
 		}
 		return false
 	}

@@ -279,6 +279,19 @@ type Flap struct {
 // Has says whether the closure has a flap.
 func (f Flap) Has() bool { return f.Width.Has() || f.Inset.Has() }
 
+// Sample is what a sewn sample of a closure taught: it wins over every formula.
+type Sample struct {
+	Stack        Measured // all layers of over, lying free
+	StackUnder   Measured // all layers of under, lying free
+	StackPressed Measured // all layers of over, pressed by the foot or the die
+	HoleLength   Measured // the cut that passed the real fastener
+}
+
+// Has says whether anything was measured on a sample.
+func (s Sample) Has() bool {
+	return s.Stack.Has() || s.StackUnder.Has() || s.StackPressed.Has() || s.HoleLength.Has()
+}
+
 // Anchor is a place that wants a fastener near it.
 type Anchor struct {
 	Name       string
@@ -373,6 +386,7 @@ type Closure struct {
 	Stitch    Measured // intended stitch length
 	Stand     Stand
 	Flap      Flap
+	Sample    Sample
 	Run       Run
 	Rows      Rows
 	Check     Check
@@ -453,6 +467,7 @@ type Garment struct {
 	Closures     []Closure
 	Cords        []GarmentCord
 	Keep         []string
+	Settled      []Settled
 	Notes        []string // what was taken from an own catalogue instead of the stock
 	Catalog      *Catalog
 

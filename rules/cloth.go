@@ -249,7 +249,7 @@ var clothRules = []*Rule{
 				}
 			})
 		},
-		Touches: []string{"interfacing.*"},
+		Touches: anotherInterfacing,
 		Propose: proposeSewnIn,
 	},
 	{
@@ -278,7 +278,7 @@ var clothRules = []*Rule{
 				}
 			})
 		},
-		Touches: []string{"interfacing.*"},
+		Touches: anotherInterfacing,
 		Propose: proposeSewnIn,
 	},
 	{
@@ -642,7 +642,7 @@ var clothRules = []*Rule{
 				x.report(Caution, x.at("over"), Numbers{}, "%s stretches along the hole and nothing holds it: put an interfacing under it that does not stretch that way", x.G.NameOf(stretchy))
 			}
 		},
-		Touches: []string{"interfacing.*"},
+		Touches: anotherInterfacing,
 		Propose: func(x *Context, f *Finding) []Change {
 			name, in := plan.InterfacingOf(x.C.Over)
 			if in == nil {

@@ -28,6 +28,9 @@ type Finding struct {
 	Unsure  bool   // it would be a conflict, but its figures are too unsure to forbid
 	Stuck   string // why there is no fix, "" if there is one or none was looked for
 
+	Settled  string   // the reason, where a sample has settled it: it does not count
+	Reopened *Related // the entry that settled it once, and why it does no longer
+
 	format string // what it says, see Message
 	args   []any
 
@@ -117,6 +120,15 @@ type Fix struct {
 	TOML   []string      // the lines to put in the file
 	Lines  []source.Edit // the same with their places
 	Clears bool
+}
+
+// JointFix is the smallest set of changes found that settles all conflicts
+// together. Without changes there is none, and Left says what the nearest set
+// leaves; with changes Left is a caution that stays or comes.
+type JointFix struct {
+	Fix
+	Proven bool // all smaller sets were tried
+	Left   string
 }
 
 // Numbers are what a finding compared. Unit is "mm", "NM", "Tex", "g/m2",

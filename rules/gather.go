@@ -19,10 +19,10 @@ type Entry struct {
 
 // cause is what makes findings one entry. What compares nothing has no worst,
 // so there the words must be the same.
-type cause struct{ rule, key, unit, says string }
+type cause struct{ rule, key, unit, says, settled string }
 
 func (f *Finding) cause() cause {
-	c := cause{rule: f.Rule, key: f.Path(), unit: f.Unit}
+	c := cause{rule: f.Rule, key: f.Path(), unit: f.Unit, settled: f.Settled}
 	if f.Size != "" { // a key by size is one key
 		c.key = strings.TrimSuffix(c.key, "."+source.Join("", f.Size))
 	}
@@ -68,7 +68,11 @@ func Gather(fs []Finding) []Entry {
 					e.Fixes = append(e.Fixes, x)
 				}
 			}
-			for _, r := range f.Related {
+			related := f.Related
+			if f.Reopened != nil {
+				related = append(slices.Clip(related), *f.Reopened)
+			}
+			for _, r := range related {
 				if !slices.Contains(e.Related, r) {
 					e.Related = append(e.Related, r)
 				}

@@ -1,6 +1,7 @@
 package rules
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -50,10 +51,7 @@ func (x *Context) gripPath() place {
 
 // by says that a stack was estimated.
 func GripSideBy(s *plan.GripSide) string {
-	if s.Estimated {
-		return " by estimate"
-	}
-	return ""
+	return known(s.Sampled, s.Estimated)
 }
 
 // stackWords is a side as a message begins with it.
@@ -158,7 +156,7 @@ func (x *Context) nearestHardware(fit plan.Fit) later {
 }
 
 // packing are the keys that packed touches.
-var packing = []string{"closure.*.packing", "closure.*.over", "closure.*.under"}
+var packing = []string{"closure.*.packing", "closure.*.over", "closure.*.under", "closure.*.measured"}
 
 // packing is the packing, in all, that makes a stack at least and at most so
 // thick, and from and to where it may lie.
@@ -218,7 +216,7 @@ func (x *Context) packed(least, most measure.Length) []Change {
 		}
 		if last != "" {
 			out = append(out, Change{
-				With: x.setNames(key, append(names, last)),
+				With: append(x.G.Unsampled(x.C.Index), x.setNames(key, append(names, last))...),
 				Says: "put one more layer of " + last + " behind it", Cost: 6,
 			})
 		}
@@ -333,9 +331,7 @@ var hardwareRules = []*Rule{
 			by, thickest := "", &h.Sides[0]
 			for i := range h.Sides[:h.Count] {
 				s := &h.Sides[i]
-				if s.Estimated {
-					by = " by estimate"
-				}
+				by = cmp.Or(by, GripSideBy(s))
 				if s.Pressed > thickest.Pressed {
 					thickest = s
 				}

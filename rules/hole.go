@@ -13,7 +13,7 @@ var holeRules = []*Rule{
 	{
 		Name: "hole-short", Severity: Conflict,
 		Task:  NoTask,
-		Reads: ReadsNotion,
+		Reads: ReadsNotion | ReadsInterfacing, // another takes the sample out
 		Room: func(x *Context) Numbers {
 			// A hole that is worked out always passes: there is nothing to compare.
 			if h := &x.K.Hole; h.Needed && h.Kind != "loop" && (h.Given || h.Fixed) {
@@ -23,7 +23,7 @@ var holeRules = []*Rule{
 		},
 		Title:   "the button must pass its hole",
 		Figure:  "hole",
-		Formula: "flat: diameter + thickness; domed: (diameter + arc) ÷ 2; ball: 1.571 × diameter; square: diagonal + thickness; toggle: half width + shorter end + thickness; tack button: its head as domed, the hub under it not counted; any shape: half the measured girth, which wins",
+		Formula: "flat: diameter + thickness; domed: (diameter + arc) ÷ 2; ball: 1.571 × diameter; square: diagonal + thickness; toggle: half width + shorter end + thickness; tack button: its head as domed, the hub under it not counted; any shape: half the measured girth, which wins; and over all of them the cut that passed on a sample (measured.hole_length)",
 		Why:     "A slit of length L in cloth that does not stretch opens to a girth of 2 L. Anything larger will not go through.",
 		Sources: []string{
 			"Extension Bulletin 576, Buttons and Buttonholes, 1965: diameter + thickness",
@@ -46,8 +46,8 @@ var holeRules = []*Rule{
 					HoleRuleSays[x.C.Rule], have, x.C.Notion.Kind, x.holeLeast(need), plan.ShapeOf(&x.C.Notion).Formula(), x.cutIt())
 				return
 			}
-			x.report(Conflict, path, atLeast(h.Length, h.Passing).on(plan.PassingBasis(x.C), plan.GivenHole(x.C)),
-				"the hole is %s long, but the %s needs %s to pass (%s): cut it %s", have, x.C.Notion.Kind, x.holeLeast(need), plan.ShapeOf(&x.C.Notion).Formula(), x.cutIt())
+			x.report(Conflict, path, atLeast(h.Length, h.Passing).on(plan.CutBasis(x.C, x.K), plan.GivenHole(x.C)),
+				"the hole is %s long, but the %s needs %s to pass (%s): cut it %s", have, x.C.Notion.Kind, x.holeLeast(need), x.passesBy(), x.cutIt())
 		},
 		Touches: []string{"closure.*.hole_length", "closure.*.hole_rule"},
 		Propose: func(x *Context, f *Finding) []Change {
@@ -113,8 +113,8 @@ var holeRules = []*Rule{
 			says := ""
 			if h.Fixed {
 				path, says = whole(x.diesPath()), ", the next length that the attachment sews"
-			} else if !h.Given {
-				path = x.at("hole_rule")
+			} else {
+				path = x.holeAt()
 			}
 			have, limit := x.Over(h.Length, most)
 			x.report(Caution, path, atMost(h.Length, most),
@@ -128,7 +128,7 @@ var holeRules = []*Rule{
 	{
 		Name: "hole-machine", Severity: Conflict,
 		Task:  NoTask,
-		Reads: ReadsNotion,
+		Reads: ReadsNotion | ReadsInterfacing, // another takes the sample out
 		Room: func(x *Context) Numbers {
 			h, m := &x.K.Hole, &x.G.Machine
 			if !h.Needed || !h.Worked() {
@@ -177,10 +177,7 @@ var holeRules = []*Rule{
 					"with ease the hole is %s long, but the machine's longest is %s: it passes the %s and leaves less ease; sew the longest it can through the real layers and push the %s through", have, limit, x.C.Notion.Kind, x.C.Notion.Kind)
 			case h.Passing <= most || need < h.Passing:
 				have, limit := x.Apart(h.Length, most)
-				at := x.at("hole_length")
-				if !h.Given {
-					at = x.at("hole_rule")
-				}
+				at := x.holeAt()
 				if need < h.Passing {
 					x.report(Conflict, at, atMost(need, most).on(x.holeMaxBasis(), plan.GivenHole(x.C)),
 						"the hole is to be %s long, but the machine's longest is %s: choose a smaller or thinner %s, or a bound or hand-worked hole", have, limit, x.C.Notion.Kind)
@@ -190,7 +187,7 @@ var holeRules = []*Rule{
 					"the hole is to be %s long%s, but the machine's longest is %s: cut it %s, or make a bound or hand-worked hole", have, x.lessEase(), limit, x.cutIt())
 			default:
 				has, needs := x.Short(most, h.Passing)
-				x.report(Conflict, whole(x.machinePath("buttonhole_max")), atMost(need, most).on(plan.PassingBasis(x.C), x.holeMaxBasis()),
+				x.report(Conflict, whole(x.machinePath("buttonhole_max")), atMost(need, most).on(plan.CutBasis(x.C, x.K), x.holeMaxBasis()),
 					"the %s needs a hole of %s%s, but the machine's longest is %s: choose a smaller or thinner one, or a bound or hand-worked hole", x.C.Notion.Kind, needs.For(whole("machine.buttonhole_max")), x.withEase(), has)
 			}
 		},
@@ -247,7 +244,7 @@ func (x *Context) checkDies(sizes []measure.Length) {
 	switch {
 	case h.BeyondMachine == plan.SewsShorter && h.Asked() >= h.Passing && h.Passing > longest:
 		has, needs := x.Short(longest, h.Passing)
-		x.report(Conflict, whole(x.diesPath()), atMost(h.Passing, longest).on(plan.PassingBasis(x.C)),
+		x.report(Conflict, whole(x.diesPath()), atMost(h.Passing, longest).on(plan.CutBasis(x.C, x.K)),
 			"the %s needs a hole of %s%s, but the longest that the attachment sews is %s: choose a smaller or thinner one, or a bound or hand-worked hole", x.C.Notion.Kind, needs, x.withEase(), has)
 	case h.BeyondMachine == plan.SewsShorter:
 		have, limit := x.Apart(h.Length, longest)
@@ -327,6 +324,25 @@ func (x *Context) goodHole() measure.Length {
 		return h.Advised
 	}
 	return h.Wanted
+}
+
+// holeAt is where the file says how long the hole is.
+func (x *Context) holeAt() place {
+	switch h := &x.K.Hole; {
+	case h.Given:
+		return x.at("hole_length")
+	case h.Sampled:
+		return x.at("measured.hole_length")
+	}
+	return x.at("hole_rule")
+}
+
+// passesBy says how the passing length of the hole is known.
+func (x *Context) passesBy() string {
+	if x.K.Hole.Sampled {
+		return "from your sample"
+	}
+	return plan.ShapeOf(&x.C.Notion).Formula()
 }
 
 // slipsAt is how long a hole may be before the fastener slips out of it.

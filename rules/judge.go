@@ -16,6 +16,14 @@ type Planned struct {
 	// a search fills it.
 	Change *Difference
 
+	// Joint settles all conflicts together; nil where there are not several, or
+	// none was looked for. Only a search fills it.
+	Joint *JointFix
+
+	// First are the readings that decide verdicts within their ±, the one to
+	// measure first before the others. Only a search fills it.
+	First []MeasureFirst
+
 	// spans are where the findings of each closure begin, and then those of
 	// the whole garment, as they were found; nil once they were put in order.
 	spans []int
@@ -24,23 +32,23 @@ type Planned struct {
 // NewPlanned is a plan in which nothing has been looked for yet.
 func NewPlanned(p *plan.Plan) *Planned { return &Planned{Plan: p} }
 
-// Verdict is the gravest severity found, and whether anything was found.
+// Verdict is the gravest severity found, and whether anything was found. What
+// a sample has settled does not count.
 func (p *Planned) Verdict() (Severity, bool) {
-	if len(p.Findings) == 0 {
-		return Note, false
-	}
-	v := Note
+	v, found := Note, false
 	for i := range p.Findings {
-		v = max(v, p.Findings[i].Severity)
+		if f := &p.Findings[i]; f.Settled == "" {
+			v, found = max(v, f.Severity), true
+		}
 	}
-	return v, true
+	return v, found
 }
 
-// Count is how many findings have that severity.
+// Count is how many findings that are not settled have that severity.
 func (p *Planned) Count(s Severity) int {
 	n := 0
 	for i := range p.Findings {
-		if p.Findings[i].Severity == s {
+		if f := &p.Findings[i]; f.Severity == s && f.Settled == "" {
 			n++
 		}
 	}
@@ -53,6 +61,7 @@ func Plan(g *catalog.Garment) *Planned {
 	p := NewPlanned(plan.Of(g, false))
 	p.Check()
 	p.Arrange()
+	p.Settle()
 	return p
 }
 

@@ -159,7 +159,7 @@ func (x *Context) setSold(key string, l measure.Length) []catalog.With {
 
 // anotherNotion are the keys that another fastener of the catalogue touches:
 // its figures in the file go with the old one.
-var anotherNotion = []string{"closure.*.use", "closure.*.notion"}
+var anotherNotion = []string{"closure.*.use", "closure.*.notion", "closure.*.measured"}
 
 const otherMake = 8 // ours: another make of button is a larger change than another size
 

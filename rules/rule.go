@@ -404,7 +404,7 @@ var AllRules = slices.Concat(
 	thickRules,
 	orderRules,
 	safetyRules,
-	[]*Rule{WithinRule},
+	[]*Rule{WithinRule, SettledRule},
 )
 
 // Find is the rule of that name, or nil.

@@ -118,7 +118,7 @@ var stackRules = []*Rule{
 		garment: true,
 		Check: func(x *Context) {
 			for i, c := range x.G.Cloths {
-				if c.Thickness.Has() || !x.Used(c) {
+				if c.Thickness.Has() || !x.Used(c) || x.sampled(c) {
 					continue
 				}
 				l := plan.LayerOf(x.G, catalog.Layer{Cloth: c})
@@ -128,6 +128,22 @@ var stackRules = []*Rule{
 			}
 		},
 	},
+}
+
+// sampled says whether a sample makes up for the thickness of a cloth: every
+// stack that it lies in was measured, and nothing is folded of it besides.
+func (x *Context) sampled(c *catalog.Cloth) bool {
+	in := func(ls []catalog.Layer) bool {
+		return slices.ContainsFunc(ls, func(l catalog.Layer) bool { return l.Cloth == c })
+	}
+	for i := range x.P.Closures {
+		k, cl := &x.P.Closures[i], &x.G.Closures[i]
+		over, under := in(cl.Over), in(cl.Under)
+		if over && !k.Over.Sampled() || under && !k.Under.Sampled() || (over || under) && (len(k.Places) > 0 || k.Stand.FoldLoss > 0) {
+			return false
+		}
+	}
+	return true
 }
 
 // Used says whether any closure has the cloth among its layers.
@@ -170,12 +186,22 @@ func (x *Context) stacks() []namedStack {
 	return out
 }
 
-// guess marks a thickness that is an estimate.
-func (x *Context) guess(s *plan.Stack) string {
-	if !s.Estimated {
-		return ""
+// guess marks a thickness that is an estimate, or that a sample gave.
+func (x *Context) guess(s *plan.Stack) string { return known(s.Sampled(), s.Estimated) }
+
+// guessPressed is guess of the thickness pressed.
+func (x *Context) guessPressed(s *plan.Stack) string {
+	return known(s.SampledPressed(), s.Estimated)
+}
+
+func known(sampled, estimated bool) string {
+	switch {
+	case sampled:
+		return " (from your sample)"
+	case estimated:
+		return " by estimate"
 	}
-	return " by estimate"
+	return ""
 }
 
 // liftBasis is what the room under the foot rests on.
@@ -205,7 +231,7 @@ func (x *Context) machineGround(from catalog.Origin, key string) plan.Basis {
 }
 
 // thinner are the keys that proposeThinner touches.
-var thinner = []string{"closure.*.over", "closure.*.under", "interfacing.*", "cloth.*"}
+var thinner = []string{"closure.*.over", "closure.*.under", "closure.*.measured", "interfacing.*", "cloth.*"}
 
 // proposeThinner offers what makes the stack of a finding thinner: a layer
 // of interfacing or a doubled layer left out, a thinner cloth of the garment
@@ -229,7 +255,7 @@ func proposeThinner(x *Context, f *Finding) []Change {
 			}
 		}
 		put := func(names []string, says string, cost float64) {
-			with := x.setNames(side.key, names)
+			with := append(x.G.Unsampled(x.C.Index), x.setNames(side.key, names)...)
 			// Layers that both stacks share are thinned in both.
 			if side.key == "over" && plan.SameLayers(x.C.Over, x.C.Under) && x.G.Stated(x.path("under")) {
 				with = append(with, x.setNames("under", names)...)

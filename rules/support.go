@@ -104,7 +104,7 @@ var supportRules = []*Rule{
 				x.report(sev, x.at("over"), Numbers{}, "there is no interfacing under the %s: put a strip in, about %s wide, %s", text.Plural(x.C.Notion.Kind), x.Least(x.K.Support.Strip).For(x.at("stand.strip")), where).Line("no interfacing under the %s: put in a strip about %s wide", text.Plural(x.C.Notion.Kind), x.Least(x.K.Support.Strip))
 			}
 		},
-		Touches: []string{"closure.*.over", "closure.*.under", "closure.*.reinforced"},
+		Touches: []string{"closure.*.over", "closure.*.under", "closure.*.measured", "closure.*.reinforced"},
 		Propose: func(x *Context, f *Finding) []Change { return proposeSupport(x) },
 	},
 	{
@@ -138,7 +138,7 @@ var supportRules = []*Rule{
 				}
 			}
 		},
-		Touches: []string{"interfacing.*"},
+		Touches: anotherInterfacing,
 		Propose: func(x *Context, f *Finding) []Change {
 			return proposeInterfacing(x, f.Path(), func(n *catalog.Interfacing) bool { return n.Weight.Has() && n.Weight.V.GSM() <= f.Need })
 		},
@@ -304,6 +304,10 @@ func (x *Context) Signed(l measure.Length) string {
 	return l.SignedText(x.U)
 }
 
+// anotherInterfacing are the keys that another interfacing touches: what was
+// measured through the old one goes with it.
+var anotherInterfacing = []string{"interfacing.*", "closure.*.measured"}
+
 // proposeInterfacing offers other interfacings of the catalogue in place of
 // the one whose table the path is in.
 func proposeInterfacing(x *Context, path string, will func(*catalog.Interfacing) bool) []Change {
@@ -334,7 +338,7 @@ func proposeInterfacing(x *Context, path string, will func(*catalog.Interfacing)
 func proposeSupport(x *Context) []Change {
 	var out []Change
 	for i, name := range x.G.InterfNames {
-		var with []catalog.With
+		with := x.G.Unsampled(x.C.Index) // it was sewn through other layers
 		for _, side := range []struct {
 			key    string
 			layers []catalog.Layer

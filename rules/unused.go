@@ -32,11 +32,14 @@ var unusedRules = []*Rule{
 				unused(c.HoleLen.Has(), "hole_length", why, kind)
 				unused(c.Rule != "", "hole_rule", why, kind)
 				unused(c.Centred.Has(), "hole_centred", why, kind)
+				unused(c.Sample.HoleLength.Has(), "measured.hole_length", why, kind)
 			case h.Kind == "loop":
+				unused(c.Sample.HoleLength.Has(), "measured.hole_length", "the %s passes a loop, which has its length in loop", kind)
 				unused(c.HoleLen.Has(), "hole_length", "the %s passes a loop, which has its length in loop", kind)
 				unused(c.Direction == "along", "direction", "a loop lies across the edge")
 				unused(c.Centred.Has(), "hole_centred", "a loop lies across the edge")
 			default:
+				unused(h.Sampled && c.Rule != "", "hole_rule", "the hole of your sample wins over every rule")
 				unused(c.Loop.Has(), "loop", "the %s passes a hole, not a loop", kind)
 				unused(c.Centred.Has() && h.Direction == "across", "hole_centred", "a hole across begins beyond the centre line")
 			}

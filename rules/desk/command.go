@@ -29,7 +29,7 @@ type command struct {
 // commands are all commands, in the order the help lists them.
 func commands() []*command {
 	return []*command{
-		checkCommand(), specCommand(), checklistCommand(), markCommand(), chooseCommand(),
+		checkCommand(), specCommand(), checklistCommand(), markCommand(), chooseCommand(), settleCommand(),
 		buttonholeCommand(), standCommand(), spacingCommand(), stripCommand(), needleCommand(), convertCommand(),
 		catalogCommand(), startCommand(), explainCommand(), schemaCommand(),
 	}
@@ -228,7 +228,7 @@ func programHelp() string {
 		head  string
 		names []string
 	}{
-		{"From a garment file:", []string{"check", "spec", "checklist", "mark", "choose"}},
+		{"From a garment file:", []string{"check", "spec", "checklist", "mark", "choose", "settle"}},
 		{"One answer, no file:", []string{"buttonhole", "stand", "spacing", "strip", "needle", "convert"}},
 		{"To look up and begin:", []string{"start", "catalog", "explain", "schema"}},
 	}

@@ -12,11 +12,12 @@ import (
 
 func explainCommand() *command {
 	return &command{
-		name: "explain", args: "[RULE…]",
-		does:  "what a rule checks, its formula, its sources",
+		name: "explain", args: "[RULE…|KEY]",
+		does:  "what a rule checks, its formula, its sources; or what a key of a garment file means",
 		about: "Alone it lists all rules. Every finding names its rule in brackets at its end.",
 		examples: []string{
 			"explain stand-narrow",
+			"explain closure.front.measured.stack",
 			"explain --format markdown --out rules.md",
 		},
 		flags:  []flag{formatFlag("text", "markdown", "json"), outFlag()},
@@ -36,6 +37,9 @@ func explain(in *call) error {
 			n = strings.Trim(n, "[]")
 			r := rules.Find(n)
 			if r == nil {
+				if keys := keysCalled(n); len(keys) > 0 && len(names) == 1 {
+					return in.explainKeys(keys)
+				}
 				e := usagef("there is no rule %q", n)
 				if near := text.Nearest(n, known); near != "" {
 					return e.write("%s explain %s", Program, near)

@@ -177,7 +177,12 @@ func (in *call) plans(names []string) ([]*rules.Planned, error) {
 			code = max(code, report(in.err, err))
 			continue
 		}
-		out = append(out, search.Checked(g, search.CheckOptions{Measuring: in.measuring(), Fixes: in.cmd.fixes}))
+		p := search.Checked(g, search.CheckOptions{Measuring: in.measuring(), Fixes: in.cmd.fixes})
+		if err := p.SettledConflicts(); err != nil {
+			code = max(code, report(in.err, err))
+			continue
+		}
+		out = append(out, p)
 	}
 	if code != ExitOK {
 		return out, told{code}
@@ -228,6 +233,9 @@ func (in *call) load(name string) (*catalog.Garment, error) {
 		}
 	}
 	g, err := catalog.Load(name, in.options())
+	if err == nil {
+		err = rules.SettledFaults(g)
+	}
 	var change *catalog.ChangeError
 	var problems source.Problems
 	switch {
@@ -275,7 +283,7 @@ func (in *call) verdict(plans []*rules.Planned) error {
 	for _, p := range plans {
 		for i := range p.Findings {
 			f := &p.Findings[i]
-			if f.Severity >= least && (size == "" || f.Size == "" || f.Size == size) {
+			if f.Severity >= least && f.Settled == "" && (size == "" || f.Size == "" || f.Size == size) {
 				return conflict{}
 			}
 		}

@@ -11,7 +11,10 @@ func HoleBasis(c *catalog.Closure, k *Closure) Basis {
 	if h.Given {
 		return BasisOf(c.HoleLen, key)
 	}
-	b := PassingBasis(c)
+	b := CutBasis(c, k)
+	if h.Sampled && !h.Fixed {
+		return b
+	}
 	if more := h.Length - h.Passing; more > 0 {
 		if more > b.Tol {
 			b.Key = key
@@ -19,6 +22,15 @@ func HoleBasis(c *catalog.Closure, k *Closure) Basis {
 		b.Tol += more
 	}
 	return b
+}
+
+// CutBasis is what the passing length of a closure's hole rests on: a sample,
+// else its fastener.
+func CutBasis(c *catalog.Closure, k *Closure) Basis {
+	if k.Hole.Sampled {
+		return BasisOf(c.Sample.HoleLength, catalog.Key("closure", c.Name, "measured", "hole_length"))
+	}
+	return PassingBasis(c)
 }
 
 // InsideBasis is what it rests on how far inside its line a closure reaches:

@@ -1,8 +1,11 @@
 package plan
 
 import (
+	"slices"
+
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
+	"placketeer/catalog/source"
 )
 
 // Ground is what a figure rests on.
@@ -135,14 +138,30 @@ func notionGround(n *catalog.Notion, m catalog.Measured, key string) Ground {
 }
 
 // Basis is what the thickness of a stack rests on: its layers' ± added up,
-// and the layer that makes the most of it.
+// and the layer that makes the most of it; of one measured on a sample that.
 func (s *Stack) Basis() Basis {
+	if s.Sampled() {
+		return s.Free
+	}
 	return s.layers(0, len(s.Layers), func(l *Layer) (measure.Length, Ground, string) { return l.Tol, Read, "thickness" })
 }
 
 // FootBasis is what UnderFoot rests on. How far a lofty layer is pressed is
 // known only where the file says so; else it may be pressed twice as far.
 func (s *Stack) FootBasis() Basis {
+	lofty := slices.ContainsFunc(s.Layers, func(l Layer) bool { return l.lofty() })
+	switch {
+	case lofty && s.SampledPressed():
+		return s.Press
+	case !lofty && s.Sampled():
+		return s.Free
+	case s.Sampled():
+		// How far it is pressed is still a guess.
+		b := s.Free
+		b.Ground, b.Key = Derived, sampleKey(s.Free.Key, "stack_pressed")
+		b.Tol += s.Thick - s.UnderFoot()
+		return b
+	}
 	return s.layers(0, len(s.Layers), func(l *Layer) (measure.Length, Ground, string) {
 		switch {
 		case !l.lofty():
@@ -154,10 +173,27 @@ func (s *Stack) FootBasis() Basis {
 	})
 }
 
+// sampleKey is another key beside one of a sample.
+func sampleKey(beside, key string) string {
+	p, _ := source.ParsePath(beside)
+	return append(p[:len(p)-1], source.Step{Key: key, Item: -1}).Key()
+}
+
 // PressedBasis is Basis of the pressed thickness. How far a layer is pressed
 // is known only where the file says so; else it may lie as free as it was
 // measured, or be pressed twice as far.
 func (s *Stack) PressedBasis() Basis {
+	switch {
+	case s.SampledPressed():
+		return s.Press
+	case s.Sampled():
+		b := s.Free
+		if slices.ContainsFunc(s.Layers, func(l Layer) bool { return !l.ShareRead }) {
+			b.Ground, b.Key = Derived, sampleKey(s.Free.Key, "stack_pressed")
+			b.Tol += s.Thick - s.Pressed
+		}
+		return b
+	}
 	return s.layers(0, len(s.Layers), func(l *Layer) (measure.Length, Ground, string) {
 		thick := Scale(l.Tol, l.Share)
 		if l.ShareRead {

@@ -256,9 +256,14 @@ func holeOf(g *catalog.Garment, c *catalog.Closure, k *Closure) Hole {
 	h.Passing, h.Ease, h.Wanted = RuleLength(c.Rule, s, over, shank, g.Units)
 	h.Length = h.Wanted
 	_, _, h.Advised = HoleLength(s, over, shank, g.Units)
+	h.Formula = h.Passing
 	if h.Kind == "loop" {
 		h.Direction = "across"
 		return h
+	}
+	if m := c.Sample.HoleLength; m.Has() {
+		h.Passing, h.Ease, h.Wanted, h.Sampled = m.V, 0, m.V, true
+		h.Length, h.Advised = m.V, m.V
 	}
 	if c.HoleLen.Has() {
 		h.Length, h.Given = c.HoleLen.V, true
@@ -320,7 +325,7 @@ func beyondMachine(m *catalog.Machine, h *Hole) (why string, sews measure.Length
 			return SewsShorter, longest
 		case h.Given && (next-h.Length).Abs() > DieSlip:
 			return SewsOther, next
-		case !h.Given && h.Length < h.Passing+h.Ease:
+		case !h.Given && (h.Length < h.Passing+h.Ease || h.Sampled && h.Length > longest+DieSlip):
 			return SewsLessEase, longest
 		}
 		return "", 0
@@ -474,15 +479,21 @@ func reachOf(c *catalog.Closure, k *Closure) Reach {
 // Asked is the length that a machine's limit is held against. The limit is
 // counted as diameter + thickness; of a length that the file asks for, beyond
 // the one worked out, what is not ease counts, and of a shorter one what is to
-// be sewn.
+// be sewn. Of one that a sample asks for, what is beyond the fastener's own
+// passing length is ease.
 func (h *Hole) Asked() measure.Length {
-	if h.Length < h.Passing {
+	passes, ease := h.Passing, max(0, h.Ease)
+	if h.Sampled {
+		passes = min(h.Formula, h.Passing)
+		ease = h.Passing - passes
+	}
+	switch {
+	case h.Length < passes:
 		return h.Length
+	case h.Given && h.Length > max(h.Wanted, h.Advised):
+		return max(passes, h.Length-ease)
 	}
-	if h.Given && h.Length > max(h.Wanted, h.Advised) {
-		return max(h.Passing, h.Length-max(0, h.Ease))
-	}
-	return h.Passing
+	return passes
 }
 
 // Eyed says whether the hole has an eye: of those worked by hand the ones over

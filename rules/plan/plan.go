@@ -87,6 +87,11 @@ type Stack struct {
 	Tol       measure.Length // ± of Thick: the layers' added up
 	Pressed   measure.Length // under the foot or the setting die
 	Estimated bool           // at least one layer was estimated from its weight
+
+	// Free and Press are what Thick and Pressed rest on where a sewn sample
+	// gave them; without a key where it did not. The layers stay as they are:
+	// the sample does not say which of them is thinner.
+	Free, Press Basis
 }
 
 // Reach is how far a fastener and its hole reach from its centre.
@@ -109,6 +114,8 @@ type Hole struct {
 	Width     measure.Length // of the stitched hole
 	Pitch     measure.Length // from stitch to stitch of a machine's hole
 	Given     bool           // Length was written in the file
+	Sampled   bool           // Passing is the cut that passed on a sample, ease and all
+	Formula   measure.Length // what Passing would be by the fastener's shape
 	Fixed     bool           // Length is the next that the attachment sews
 	Beyond    measure.Length // across: from the centre line towards the edge; along: above the button's centre
 	Inside    measure.Length // across: the rest; along: below it
@@ -259,6 +266,7 @@ func (p *Plan) Work(i int) {
 	c, k := &p.Garment.Closures[i], &p.Closures[i]
 	k.Over = stackOf(p.Garment, c.Over)
 	k.Under = stackOf(p.Garment, c.Under)
+	k.sampled(c)
 	p.WorkOn(i)
 }
 

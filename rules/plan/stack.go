@@ -58,6 +58,49 @@ func (s *Stack) on(o *Stack) Stack {
 	}
 }
 
+// sampled lets what a sewn sample taught win over what was added up. What was
+// measured of the layers of the hole holds for the same layers under the
+// fastener too, unless those were measured by themselves.
+func (k *Closure) sampled(c *catalog.Closure) {
+	s := &c.Sample
+	if !s.Has() {
+		return
+	}
+	k.Over.sampled(c, s.Stack, "stack", s.StackPressed)
+	switch {
+	case s.StackUnder.Has():
+		k.Under.sampled(c, s.StackUnder, "stack_under", catalog.Measured{})
+	case SameLayers(c.Over, c.Under):
+		k.Under.sampled(c, s.Stack, "stack", s.StackPressed)
+	}
+}
+
+// sampled gives a stack what was measured of it. Where only one of the two
+// was, the other keeps its share of it; and no stack is thicker pressed than
+// lying free.
+func (s *Stack) sampled(c *catalog.Closure, free catalog.Measured, key string, pressed catalog.Measured) {
+	basis := func(m catalog.Measured, key string) Basis {
+		return BasisOf(m, catalog.Key("closure", c.Name, "measured", key))
+	}
+	if free.Has() {
+		if s.Thick > 0 {
+			s.Pressed = Scale(s.Pressed, float64(free.V)/float64(s.Thick))
+		}
+		s.Thick, s.Tol, s.Estimated, s.Free = free.V, free.Tol, false, basis(free, key)
+	}
+	if pressed.Has() {
+		s.Pressed, s.Press = pressed.V, basis(pressed, "stack_pressed")
+		s.Thick = max(s.Thick, s.Pressed)
+	}
+	s.Pressed = min(s.Pressed, s.Thick)
+}
+
+// Sampled says whether its thickness lying free was measured on a sample.
+func (s *Stack) Sampled() bool { return s.Free.Key != "" }
+
+// SampledPressed says the same of its thickness pressed.
+func (s *Stack) SampledPressed() bool { return s.Press.Key != "" }
+
 // Bulk is what of a stack the edge of a hole takes up: lofty layers give way
 // to what is left of them pressed.
 func (s *Stack) Bulk() measure.Length {
@@ -70,7 +113,23 @@ func (s *Stack) Bulk() measure.Length {
 			sum += l.Thick
 		}
 	}
-	return sum
+	return s.ofSample(sum)
+}
+
+// ofSample is what a sum over the layers comes to in the stack as a sample
+// measured it: its share of it.
+func (s *Stack) ofSample(sum measure.Length) measure.Length {
+	if !s.Sampled() {
+		return sum
+	}
+	free := measure.Length(0)
+	for i := range s.Layers {
+		free += s.Layers[i].Thick
+	}
+	if free <= 0 || sum == free {
+		return s.Thick
+	}
+	return Scale(s.Thick, float64(sum)/float64(free))
 }
 
 // LayerOf is the thickness of one layer.
@@ -144,11 +203,18 @@ func (p *Layer) lofty() bool {
 // UnderFoot is the least that the stack comes to under the foot: its lofty
 // layers pressed, the others lying free.
 func (s *Stack) UnderFoot() measure.Length {
-	sum := measure.Length(0)
+	sum, lofty := measure.Length(0), false
 	for i := range s.Layers {
-		sum += s.Layers[i].givesTo()
+		l := &s.Layers[i]
+		sum, lofty = sum+l.givesTo(), lofty || l.lofty()
 	}
-	return sum
+	switch {
+	case !lofty:
+		return s.Thick
+	case s.SampledPressed():
+		return s.Pressed
+	}
+	return s.ofSample(sum)
 }
 
 // givesTo is the thickness of a layer, of a lofty one pressed.

@@ -22,6 +22,40 @@ func BenchmarkFixes(b *testing.B) {
 	}
 }
 
+// BenchmarkEvidence is what check does for the watch coat: fixes, the joint
+// fix and what to measure first. It is to stay within 15 ms.
+func BenchmarkEvidence(b *testing.B) {
+	g := demo(b, "watch-coat")
+	b.ReportAllocs()
+	for b.Loop() {
+		if p := Checked(g, CheckOptions{Fixes: true, Measuring: "hand"}); p.Joint == nil || len(p.First) == 0 {
+			b.Fatal("no joint fix, or nothing to measure first")
+		}
+	}
+}
+
+// BenchmarkJointFix is the joint fix alone.
+func BenchmarkJointFix(b *testing.B) {
+	p := rules.Plan(demo(b, "watch-coat"))
+	for b.Loop() {
+		if newFixer(p).joint() == nil {
+			b.Fatal("no joint fix")
+		}
+	}
+}
+
+// BenchmarkMeasureFirst is the search within the ± alone.
+func BenchmarkMeasureFirst(b *testing.B) {
+	g := demo(b, "watch-coat")
+	for b.Loop() {
+		p := rules.Plan(g)
+		within(p, "")
+		if len(p.First) == 0 {
+			b.Fatal("nothing to measure first")
+		}
+	}
+}
+
 // tenConflicts is a garment with ten conflicts of ten rules.
 func tenConflicts(tb testing.TB) *catalog.Garment {
 	tb.Helper()

@@ -429,6 +429,7 @@ func (ch *chooser) interfacingWith(n *catalog.Interfacing) []catalog.With {
 				layers = append(layers, fresh)
 			}
 		}
+		out = more(out, ch.g.Unsampled(i)...)
 		out = more(out, catalog.SetNames(catalog.Key("closure", c.Name, "over"), layers...))
 	}
 	return out

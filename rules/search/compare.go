@@ -41,8 +41,9 @@ func Compare(before, after *rules.Planned) rules.Difference {
 	return d
 }
 
-// missing are the findings of a that b does not have at that gravity. Where
-// in the file they stand does not matter: a change may move that.
+// missing are the findings of a that b does not have at that gravity, those
+// that a sample has settled aside. Where in the file they stand does not
+// matter: a change may move that.
 func missing(a, b []rules.Finding) []rules.Finding {
 	type key struct {
 		spot
@@ -50,10 +51,16 @@ func missing(a, b []rules.Finding) []rules.Finding {
 	}
 	left := make(map[key]int, len(b))
 	for i := range b {
+		if b[i].Settled != "" {
+			continue
+		}
 		left[key{spotOf(&b[i]), b[i].Severity}]++
 	}
 	var out []rules.Finding
 	for i := range a {
+		if a[i].Settled != "" {
+			continue
+		}
 		k := key{spotOf(&a[i]), a[i].Severity}
 		if left[k] == 0 {
 			out = append(out, a[i])

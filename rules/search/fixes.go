@@ -38,9 +38,12 @@ type CheckOptions struct {
 func Checked(g *catalog.Garment, o CheckOptions) *rules.Planned {
 	p := rules.Plan(g)
 	if o.Fixes {
-		newFixer(p).run()
+		fx := newFixer(p)
+		fx.run()
+		p.Joint = fx.joint()
 	}
 	within(p, o.Measuring)
+	p.Settle()
 	p.Sort()
 	p.Change = changed(g, p, o)
 	return p
@@ -58,6 +61,7 @@ func changed(g *catalog.Garment, p *rules.Planned, o CheckOptions) *rules.Differ
 	}
 	before := rules.Plan(plain)
 	within(before, o.Measuring)
+	before.Settle()
 	before.Sort()
 	d := Compare(before, p)
 	return &d
@@ -125,7 +129,7 @@ func (fx *fixer) troubles() []*trouble {
 	var out []*trouble
 	for i := range fx.p.Findings {
 		f := &fx.p.Findings[i]
-		if f.Severity == rules.Note {
+		if f.Severity == rules.Note || f.Settled != "" {
 			continue
 		}
 		k := slices.IndexFunc(out, func(t *trouble) bool { return t.has(spotOf(f)) })

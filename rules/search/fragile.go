@@ -35,6 +35,7 @@ var byRuler = []string{
 	"notion.length", "notion.width", "notion.short_end", "notion.knot", "notion.cord", "notion.post", "notion.post_width",
 	"notion.inside", "notion.chain", "notion.chain_thickness", "notion.slider", "notion.tape",
 	"stand.finished", "stand.band", "thickness_step", "cord",
+	"measured.stack", "measured.stack_under", "measured.stack_pressed", "measured.hole_length",
 }
 
 // input is a measured length of a garment that can be moved.
@@ -44,9 +45,14 @@ type input struct {
 	now  measure.Toleranced
 	move func(to measure.Length)
 
+	estimated bool
+
 	closure int        // that it lies in, -1 for what many of them share
 	touch   plan.Touch // how much of that plan it can alter
 }
+
+// what is what was measured, whether it is an estimate aside.
+func (in *input) what() string { return strings.TrimSuffix(in.says, ", an estimate,") }
 
 // within marks the findings of a plan that flip when a measured length is
 // moved within its tolerance, and adds what comes then.
@@ -82,6 +88,7 @@ func (f *frail) run() {
 		}
 		left--
 	}
+	f.p.First = f.first()
 	f.tell()
 	if left > 0 {
 		f.stopped(f.inputs[len(f.inputs)-left:])
@@ -315,6 +322,7 @@ func inputsOf(g *catalog.Garment, measuring string) []input {
 		in := input{closure: -1, touch: plan.Touched, path: path, says: "the thickness of " + name, now: measure.Toleranced{V: now.Thick, Tol: now.Tol}}
 		if now.Estimated {
 			in.says += ", an estimate,"
+			in.estimated = true
 			old, oldSpread := *density, catalog.Opt[float64]{}
 			if spread != nil {
 				oldSpread = *spread
@@ -374,6 +382,9 @@ func inputsOf(g *catalog.Garment, measuring string) []input {
 				continue
 			}
 			says, path := "the "+lastWord(k.Key)+" of "+c.Name, k.Path
+			if name, ok := strings.CutPrefix(k.Key, "measured."); ok {
+				says = "the " + lastWord(name) + " of " + c.Name + " on your sample"
+			}
 			if name, ok := strings.CutPrefix(k.Key, "notion."); ok {
 				says = "the " + strings.ReplaceAll(name, "_", " ") + " of the " + c.Notion.Kind
 				if k.At.From != catalog.Given && c.Use != "" {

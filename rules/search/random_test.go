@@ -83,8 +83,31 @@ func (m *maker) garment(t testing.TB) string {
 	}
 	for i, name := range []string{"front", "flap", "cuff"}[:1+m.IntN(3)] {
 		m.closure(t, i, name)
+		m.sample()
 	}
 	return m.String()
+}
+
+// sample adds what a sewn sample taught, to few closures, and draws for it
+// apart: the rest of the garment is what it would be without.
+func (m *maker) sample() {
+	r := trial.New(uint64(m.Len()), 12)
+	if r.Float64() > 0.25 {
+		return
+	}
+	m.Add("[closure.measured]")
+	if r.Float64() < 0.6 {
+		m.Add("stack = \"%.1f mm ± 0.1\"", 2+6*r.Float64())
+	}
+	if r.Float64() < 0.3 {
+		m.Add("stack_pressed = \"%.1f mm\"", 1+r.Float64())
+	}
+	if r.Float64() < 0.3 {
+		m.Add("stack_under = \"%.1f mm ± 0.2\"", 2+4*r.Float64())
+	}
+	if r.Float64() < 0.5 {
+		m.Add("hole_length = \"%d mm\"", 16+r.IntN(24))
+	}
 }
 
 // graded is a length, one for each size, rising, or for all.

@@ -30,10 +30,10 @@ func floatText(f *float64) string {
 }
 
 func csvFindings(sheets []*Garment) [][]string {
-	rows := [][]string{{"table", "file", "garment", "line", "column", "severity", "rule", "closure", "size", "message", "have", "need", "margin", "unit", "try"}}
+	rows := [][]string{{"table", "file", "garment", "line", "column", "severity", "rule", "closure", "size", "message", "have", "need", "margin", "unit", "try", "settled"}}
 	for _, s := range sheets {
-		for i := range s.found {
-			for _, f := range s.found[i].Where {
+		for _, e := range slices.Concat(s.found, s.settled) {
+			for _, f := range e.Where {
 				have, need, margin, unit := "", "", "", ""
 				if f.Compared {
 					have, need, margin, unit = floatText(finite(f.Have)), floatText(finite(f.Need)), floatText(finite(f.Margin)), f.Unit
@@ -48,7 +48,7 @@ func csvFindings(sheets []*Garment) [][]string {
 				}
 				rows = append(rows, []string{
 					"findings", f.Pos.File, s.Garment, line, column, f.Severity.String(), f.Rule, f.Closure, f.Size, f.Message(),
-					have, need, margin, unit, strings.Join(tries, "; "),
+					have, need, margin, unit, strings.Join(tries, "; "), f.Settled,
 				})
 			}
 		}

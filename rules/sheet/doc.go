@@ -181,6 +181,7 @@ func (s *Garment) document(o Options, k kind) *document {
 	d.Facts = s.facts()
 	d.Summary, d.Next = s.summary(o.Strict)
 	d.add("findings", "Findings", s.findingsBlock(d, k))
+	d.add("settled", "Settled by a sample", s.settledWords())
 	d.add("change", "What the change did", s.changeWords())
 	if k == check {
 		d.add("runs", "", s.runs()...)
@@ -203,6 +204,7 @@ func (s *Garment) document(o Options, k kind) *document {
 		}
 	}
 	d.add("working", "How each number came about", ws...)
+	d.add("measure", "What to measure first", s.measureWords())
 	d.add("cautions", "Cautions", bullets(s.Cautions))
 	if len(s.Notes) > 0 {
 		d.add("notes", "Notes", bullets(s.Notes))
@@ -315,7 +317,7 @@ func (s *Garment) closuresTable() *table {
 		case c.Loop != nil:
 			row[3] = s.made(c.Loop.Inside, c.Loop.Given).and(" round inside the loop")
 		case h != nil:
-			row[3] = s.made(h.Length, h.Given || h.fixed).and(" " + h.Kind + ", " + h.Direction)
+			row[3] = s.made(h.Length, h.Given || h.Sampled || h.fixed).and(" " + h.Kind + ", " + h.Direction)
 		case c.Hardware != nil && c.Hardware.Punch != nil:
 			row[3] = s.len(*c.Hardware.Punch).and(" to punch")
 		}

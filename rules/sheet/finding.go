@@ -25,6 +25,7 @@ type Finding struct {
 	Related  []Related `json:"related"`
 	Fixes    []Fix     `json:"fixes"`
 	Stuck    *string   `json:"stuck"`    // why there is no fix
+	Settled  *string   `json:"settled"`  // the reason, where a sample has settled it: it does not count
 	Sizes    []string  `json:"sizes"`    // all that have the cause; size is the worst of them
 	Closures []string  `json:"closures"` // likewise
 	Where    []Judged  `json:"where"`    // each of them with its own figures
@@ -88,7 +89,7 @@ func (s *Garment) findingOut(e *rules.Entry) Finding {
 	out := Finding{
 		Brief: brief(&e.Finding), Short: e.Message(), Figures: figures(&e.Numbers),
 		File: e.Pos.File, Line: e.Pos.Line, Column: e.Pos.Column, Path: e.Path(),
-		Fragile: word(e.Fragile), Sources: list(e.Sources), Related: []Related{}, Fixes: []Fix{}, Stuck: word(e.Stuck),
+		Fragile: word(e.Fragile), Sources: list(e.Sources), Related: []Related{}, Fixes: []Fix{}, Stuck: word(e.Stuck), Settled: word(e.Settled),
 		Sizes: e.Sizes(), Closures: e.Closures(),
 	}
 	if r := rules.Find(e.Rule); r != nil {
@@ -166,6 +167,23 @@ func (s *Garment) where(e *rules.Entry) (here string, also []string) {
 		}
 	}
 	return strings.Join(reads, "; "), also
+}
+
+// settledWords is a line for each cause that a sample has settled.
+func (s *Garment) settledWords() bullets {
+	var out bullets
+	for i := range s.settled {
+		e := &s.settled[i]
+		says := e.Rule
+		if names := e.Closures(); len(names) > 0 {
+			says += " on " + text.And(names...)
+		}
+		if sizes := e.Sizes(); len(sizes) > 0 && len(sizes) < len(s.plan.Garment.Sizes) {
+			says += " in size " + text.And(sizes...)
+		}
+		out = append(out, says+" ("+e.Settled+")")
+	}
+	return out
 }
 
 // seeing is another place that a finding speaks of, in words.

@@ -34,16 +34,22 @@ type Garment struct {
 	With     []string  `json:"with"`     // what-if changes it was read with
 	Change   *Change   `json:"change"`   // what they did; null without any. For JSON alone, like the next
 	Findings []Finding `json:"findings"` // the words are made from found
-	Closures []Closure `json:"closures"`
-	Buy      Buy       `json:"buy"`
-	Cautions []string  `json:"cautions"`
-	Notes    []string  `json:"notes"`
+	// JointFix settles all conflicts together; null where there are not several.
+	JointFix *JointFix `json:"joint_fix"`
+	// MeasureFirst decides most verdicts within its ±; null where nothing does.
+	MeasureFirst *MeasureFirst `json:"measure_first"`
+	Closures     []Closure     `json:"closures"`
+	Buy          Buy           `json:"buy"`
+	Cautions     []string      `json:"cautions"`
+	Notes        []string      `json:"notes"`
 
-	plan   *rules.Planned
-	found  []rules.Entry // what every format says of the findings
-	unit   measure.Unit
-	size   string // the only one shown; "" all
-	picked []int  // places of the sizes shown, in the plan
+	plan  *rules.Planned
+	found []rules.Entry // what every format says of the findings
+	// settled are those that a sample has settled: they do not count.
+	settled []rules.Entry
+	unit    measure.Unit
+	size    string // the only one shown; "" all
+	picked  []int  // places of the sizes shown, in the plan
 }
 
 // Closure is one closure.
@@ -83,6 +89,7 @@ type StackOut struct {
 	UnderPressed MM       `json:"under_pressed_mm"`
 	UnderLayers  []string `json:"under"`
 	Estimated    bool     `json:"estimated"`
+	Sampled      bool     `json:"sampled"` // a sewn sample gave over_mm or under_mm
 }
 
 // HoleOut is the buttonhole or loop.
@@ -97,6 +104,7 @@ type HoleOut struct {
 	Beyond    *MM      `json:"beyond_centre_mm"` // across: towards the edge; along: above the button's centre
 	Inside    *MM      `json:"inside_centre_mm"`
 	Given     bool     `json:"given"`
+	Sampled   bool     `json:"sampled"`         // passing_mm is the cut that passed on a sample
 	Machine   *string  `json:"beyond_machine"`  // why the machine does not sew it so
 	Sews      *MM      `json:"machine_sews_mm"` // what it sews instead
 	Working   []string `json:"working"`
@@ -284,7 +292,13 @@ func prepare(p *rules.Planned, o Options) *Garment {
 			shown = append(shown, *f)
 		}
 	}
-	s.found = rules.Gather(shown)
+	for _, e := range rules.Gather(shown) {
+		if e.Settled != "" {
+			s.settled = append(s.settled, e)
+		} else {
+			s.found = append(s.found, e)
+		}
+	}
 	if len(s.found) > 0 {
 		s.Verdict = s.found[0].Severity.String()
 	}
@@ -320,6 +334,7 @@ func (s *Garment) closure(i int) Closure {
 			Over: MM(k.Over.Thick), OverTol: MM(k.Over.Tol), OverPressed: MM(k.Over.Pressed), OverLayers: layers(&k.Over),
 			Under: MM(k.Under.Thick), UnderTol: MM(k.Under.Tol), UnderPressed: MM(k.Under.Pressed), UnderLayers: layers(&k.Under),
 			Estimated: k.Over.Estimated || k.Under.Estimated,
+			Sampled:   k.Over.Sampled() || k.Under.Sampled(),
 		},
 		StitchMM: MM(k.Stitch.Length),
 		PieceOf:  word(k.PieceOf),
@@ -342,7 +357,7 @@ func (s *Garment) closure(i int) Closure {
 	if h := &k.Hole; h.Needed {
 		out.Hole = &HoleOut{
 			Kind: h.Kind, Direction: h.Direction, Length: MM(h.Length), Passing: MM(h.Passing), Ease: MM(h.Ease),
-			Given: h.Given, Centred: h.Centred, Purl: some(h.Purl), Twist: some(h.Twist), Gimp: h.Gimp, LipWide: some(h.LipWidth), LipLong: some(h.LipLength), Machine: word(h.BeyondMachine), Sews: some(h.MachineSews), Working: list(work.HoleWorking(k, s.unit)),
+			Given: h.Given, Sampled: h.Sampled, Centred: h.Centred, Purl: some(h.Purl), Twist: some(h.Twist), Gimp: h.Gimp, LipWide: some(h.LipWidth), LipLong: some(h.LipLength), Machine: word(h.BeyondMachine), Sews: some(h.MachineSews), Working: list(work.HoleWorking(k, s.unit)),
 			fixed: h.Fixed,
 		}
 		if h.Kind != "loop" {

@@ -77,8 +77,9 @@ func write(w io.Writer, plans []*rules.Planned, o Options, k kind) error {
 	case "json":
 		for _, s := range sheets {
 			s.Change = s.changeOut()
-			for i := range s.found {
-				s.Findings = append(s.Findings, s.findingOut(&s.found[i]))
+			s.evidenceOut()
+			for _, e := range slices.Concat(s.found, s.settled) {
+				s.Findings = append(s.Findings, s.findingOut(&e))
 			}
 		}
 		text, err = writeJSON(sheets)

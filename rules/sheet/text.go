@@ -142,9 +142,20 @@ func (t *terminal) check(d *document, several bool) {
 				for i := range b {
 					t.finding(d, &b[i])
 					quiet = false
+					if b[i].Severity == rules.Conflict && (i+1 == len(b) || b[i+1].Severity != rules.Conflict) {
+						t.joint(s)
+					}
 				}
 			}
 		}
+	}
+	if words := s.measureWords(); len(words) > 0 {
+		t.flowIn("Measure first: ", 2, words[0])
+		t.line("")
+	}
+	if words := s.settledWords(); len(words) > 0 {
+		t.flowIn("Settled: ", 2, strings.Join(words, "; "))
+		t.line("")
 	}
 	t.drawings(d)
 	for _, w := range s.changeWords() {
@@ -160,6 +171,19 @@ func (t *terminal) check(d *document, several bool) {
 	t.painted(d.Verdict, d.Verdict, func() { t.flowIn("", 2, fmt.Sprintf("%s: %s: %s. %s", s.Garment, d.Verdict, d.Summary, d.Next)) })
 	t.line("  why:   placketeer explain " + s.found[0].Rule)
 	t.line("  all:   placketeer spec " + text.Shell(s.File))
+}
+
+// joint writes what settles all conflicts together, or what is left.
+func (t *terminal) joint(s *Garment) {
+	says, with := s.jointWords()
+	if says == "" {
+		return
+	}
+	t.flowIn("", 4, says)
+	for _, w := range with {
+		t.line("    --with " + text.Shell(w))
+	}
+	t.line("")
 }
 
 // finding writes a finding with its line, what to try and where else to

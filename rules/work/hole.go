@@ -24,12 +24,17 @@ func HoleWorking(k *plan.Closure, u measure.Unit) []string {
 	out := []string{passingWords(s, u) + ": it passes"}
 	rule := k.Closure.Rule
 	switch {
+	case h.Sampled:
+		out = []string{"from your sample: a cut of " + say(h.Passing) + " passed the " + n.Kind, "by its measures it would pass " + say(h.Formula)}
 	case rule != "" && rule != "passing":
 		out = append(out, "hole_rule "+rule+", "+rules.HoleRuleSays[rule]+": "+say(h.Passing+h.Ease))
 	default:
 		if bulk := k.Over.Bulk(); bulk > plan.Bulky && h.Kind != "bound" {
 			guess := ""
-			if k.Over.Estimated {
+			switch {
+			case k.Over.Sampled():
+				guess = " (from your sample)"
+			case k.Over.Estimated:
 				guess = " by estimate"
 			}
 			what := " for bulk"
@@ -46,6 +51,12 @@ func HoleWorking(k *plan.Closure, u measure.Unit) []string {
 	switch {
 	case h.Kind == "loop":
 		return append(out, "= "+say(h.Wanted)+" inside the loop, to the "+step)
+	case h.Sampled && h.Given:
+		out = append(out, "the file asks for "+say(h.Length))
+	case h.Sampled && h.Fixed:
+		out = append(out, say(h.Length)+" is the next length that the attachment sews")
+	case h.Sampled:
+		out = append(out, say(h.Length)+" to cut, as on the sample")
 	case h.Given:
 		out = append(out, "= "+say(h.Wanted)+", to the "+step, "the file asks for "+say(h.Length))
 	case h.Fixed:
@@ -89,7 +100,7 @@ func (w *working) hole() {
 		return // worked out with the loop
 	}
 	st := w.say(TopicHole, "hole-short", "%s", strings.Join(HoleWorking(w.x.K, w.x.U), "; "))
-	if !h.Given {
+	if !h.Given && !h.Sampled {
 		st.Default = w.set("hole_length", "the hole's length")
 	}
 	if h.Ease > 0 {
@@ -390,6 +401,8 @@ func (w *planner) instead(c *catalog.Closure, h *plan.Hole) string {
 // holeLen is the length of a hole as it is cut.
 func (w *planner) holeLen(h *plan.Hole, l measure.Length) string { return w.made(l, fixed(h, l)) }
 
-// fixed says whether a length of a hole is the file's or the machine's, and
-// not one that was worked out.
-func fixed(h *plan.Hole, l measure.Length) bool { return h.Given || h.Fixed || l == h.MachineSews }
+// fixed says whether a length of a hole is the file's, a sample's or the
+// machine's, and not one that was worked out.
+func fixed(h *plan.Hole, l measure.Length) bool {
+	return h.Given || h.Sampled || h.Fixed || l == h.MachineSews
+}

@@ -75,6 +75,11 @@ type planner struct {
 // the figures of one size, or of all where size is "".
 func Order(p *rules.Planned, size string) []Task {
 	w := &planner{p: p, g: p.Garment, u: p.Garment.Units, taken: map[*rules.Finding]bool{}, said: map[string]bool{}, done: map[string]bool{}}
+	for i := range p.Findings {
+		if f := &p.Findings[i]; f.Settled != "" { // the sample has answered it
+			w.taken[f] = true
+		}
+	}
 	for i, s := range p.Garment.Sizes {
 		if size == "" || s == size {
 			w.sizes = append(w.sizes, i)

@@ -63,6 +63,10 @@ func (w *working) stack(s *plan.Stack, what string, pressed bool) {
 	if len(s.Layers) == 1 {
 		says = fmt.Sprintf("%s: %s", what, strings.Replace(parts[0], w.thick(&s.Layers[0]), sum, 1))
 	}
+	if s.Sampled() || s.SampledPressed() {
+		w.sampledStack(s, what, strings.Join(parts, " + "), pressed)
+		return
+	}
 	if pressed && s.Pressed != s.Thick {
 		says += fmt.Sprintf("; pressed by the foot %s", s.Pressed.TextThin())
 	}
@@ -88,6 +92,30 @@ func (w *working) stack(s *plan.Stack, what string, pressed bool) {
 		}
 		st.Default = "thickness was not measured; set " + text.And(names...)
 	}
+}
+
+// sampledStack is a stack that a sample gave: its layers are told beside it,
+// for they no longer decide.
+func (w *working) sampledStack(s *plan.Stack, what, layers string, pressed bool) {
+	free, sum := measure.Toleranced{V: s.Thick, Tol: s.Tol}.TextThin(), measure.Length(0)
+	for i := range s.Layers {
+		sum += s.Layers[i].Thick
+	}
+	adds := layers
+	if len(s.Layers) > 1 {
+		adds += " = " + sum.TextThin()
+	}
+	says := what + ": " + free
+	if s.Sampled() {
+		says += ", from your sample"
+	}
+	says += "; the layers by themselves: " + adds
+	if by := s.Pressed.TextThin(); s.SampledPressed() {
+		says += "; pressed " + measure.Toleranced{V: s.Pressed, Tol: s.Press.Tol}.TextThin() + ", from your sample"
+	} else if pressed && s.Pressed != s.Thick {
+		says += "; pressed by the foot " + by
+	}
+	w.say(TopicLayers, "stack-bulky", "%s", says)
 }
 
 func containsPrefix(list []string, prefix string) bool {
