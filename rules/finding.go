@@ -229,3 +229,6 @@ func (x *Context) sources() []string {
 	}
 	return x.Rule.Sources
 }
+
+// Same says whether two fixes change the same keys to the same values.
+func (x *Fix) Same(y *Fix) bool { return SameChange(Change{With: x.With}, Change{With: y.With}) }

@@ -64,7 +64,7 @@ func Gather(fs []Finding) []Entry {
 		e.Fixes, e.Related, e.Sources = slices.Clip(e.Fixes), slices.Clip(e.Related), slices.Clip(e.Sources)
 		for _, f := range e.Where {
 			for _, x := range f.Fixes {
-				if !slices.ContainsFunc(e.Fixes, func(y Fix) bool { return SameChange(Change{With: x.With}, Change{With: y.With}) }) {
+				if !slices.ContainsFunc(e.Fixes, func(y Fix) bool { return x.Same(&y) }) {
 					e.Fixes = append(e.Fixes, x)
 				}
 			}

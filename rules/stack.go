@@ -94,7 +94,7 @@ var stackRules = []*Rule{
 				if m.Kind != "industrial" && m.Kind != "walking-foot" && s.stack.Thick > plan.FootBulky && s.stack.Thick <= max(m.FootLift.Or(plan.FootBulky), m.FootLiftExtra.Or(0)) {
 					have, need := x.ThinApart(s.stack.Thick, plan.FootBulky)
 					x.report(Caution, whole(s.path), atMost(s.stack.Thick, plan.FootBulky),
-						"%s %s thick%s, over %s: sew a sample through the real layers, slowly, with a fresh needle", s.says, have, x.guess(s.stack), need).Line("%s thick, and %s is much: sew slowly, with a fresh needle", x.sayThin(s.stack.Thick), need)
+						"%s %s thick%s, over %s: sew a sample through the real layers, slowly, with a fresh needle", s.says, have, x.guess(s.stack), need).Line("%s thick, over %s: sew slowly, fresh needle", x.sayThin(s.stack.Thick), need)
 				}
 			}
 		},

@@ -122,7 +122,7 @@ var thickRules = []*Rule{
 			if n.Given {
 				sev = Caution
 			}
-			x.report(sev, path, noLess(n.NM, want, "NM"), "%s is still %s thick when pressed and graded: check the needle clamp and change to %s before sewing over it", PlaceCalled(p), x.sayThin(p.Graded), want).Line("%s: %s thick, graded: change to needle %s", PlaceCalled(p), x.sayThin(p.Graded), want)
+			x.report(sev, path, noLess(n.NM, want, "NM"), "%s is still %s thick when pressed and graded: check the needle clamp and change to %s before sewing over it", PlaceCalled(p), x.sayThin(p.Graded), want).Line("change to needle %s at %s, %s graded", want, PlaceCalled(p), x.sayThin(p.Graded))
 		},
 		Touches: []string{"closure.*.needle"},
 		Propose: func(x *Context, f *Finding) []Change { return proposeNeedle(x) },

@@ -11,15 +11,18 @@ func checkCommand() *command {
 	return &command{
 		name: "check", args: "FILE|DIR…",
 		does:  "say what in a garment will not work, and what would",
-		about: "Reads garment files and says what stands in the way of cutting: conflicts first, then cautions and notes, each with its place in the file. A folder is searched for garment files; - reads the standard input.",
+		about: "Reads garment files and says on one screen what to settle before cutting, what to sample, and what to know, with the changes that settle it. A folder is searched for garment files; - reads the standard input.",
 		examples: []string{
 			"check coat.toml",
 			"check patterns/ --strict",
 			"check coat.toml --with closure.front.use=horn-36",
 		},
 		flags: []flag{
-			formatFlag(sheet.Formats...), outFlag(), withFlag(), catalogFlag(), sizeFlag(), unitsFlag(),
+			formatFlag(sheet.CheckFormats...), outFlag(), withFlag(), catalogFlag(), sizeFlag(), unitsFlag(),
 			measuringFlag(), strictFlag(), colorFlag(),
+			{name: "full", kind: boolFlag, doc: "each finding with its place in the file and all that it says, and the runs drawn"},
+			{name: "only", words: []string{"conflict", "caution", "note"}, doc: "show only these; the verdict and the exit code stay"},
+			{name: "quiet", kind: boolFlag, doc: "of several garments only the table"},
 		},
 		fixes: true,
 		action: func(in *call) error {
@@ -53,6 +56,6 @@ func (in *call) write(names []string, as func(io.Writer, []*rules.Planned, sheet
 func (in *call) sheetOptions() sheet.Options {
 	return sheet.Options{
 		Format: in.format(), Color: in.color(), UTF8: in.utf8(), Width: in.width(),
-		Size: in.text("size"), Strict: in.on("strict"),
+		Size: in.text("size"), Strict: in.on("strict"), Full: in.on("full"), Only: in.text("only"), Quiet: in.on("quiet"),
 	}
 }

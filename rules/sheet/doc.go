@@ -259,7 +259,11 @@ func (s *Garment) facts() []fact {
 
 // summary is what was found in a line, and what to do next.
 func (s *Garment) summary(strict bool) (says, next string) {
-	conflicts, cautions, notes := s.count(rules.Conflict), s.count(rules.Caution), s.count(rules.Note)
+	return s.summaryOf(s.count(rules.Conflict), s.count(rules.Caution), s.count(rules.Note), strict)
+}
+
+// summaryOf is the same of as many as are shown.
+func (s *Garment) summaryOf(conflicts, cautions, notes int, strict bool) (says, next string) {
 	var parts []string
 	for _, p := range []struct {
 		n    int
@@ -275,9 +279,9 @@ func (s *Garment) summary(strict bool) (says, next string) {
 	}
 	switch {
 	case conflicts > 0:
-		next = "Cut nothing until the conflicts are settled: change what they name, then run check again."
+		next = "Cut nothing until the conflicts are settled: change what they name."
 		if slices.ContainsFunc(s.found, func(e rules.Entry) bool { return e.Severity == rules.Conflict && len(e.Fixes) > 0 }) {
-			next = "Cut nothing until the conflicts are settled: change the file as a “try” line says, then run check again."
+			next = "Cut nothing until the conflicts are settled."
 		}
 	case cautions > 0 && strict:
 		next = "Cautions stand in the way here (--strict): settle them, or make a sample and run without --strict."

@@ -1,6 +1,7 @@
 package sheet
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -45,9 +46,7 @@ func (it *item) tries() []*rules.Fix {
 	for _, e := range it.entries {
 		for i := range e.Fixes {
 			x := &e.Fixes[i]
-			if !slices.ContainsFunc(out, func(y *rules.Fix) bool {
-				return rules.SameChange(rules.Change{With: x.With}, rules.Change{With: y.With})
-			}) {
+			if !slices.ContainsFunc(out, x.Same) {
 				out = append(out, x)
 			}
 		}
@@ -117,52 +116,154 @@ const mostTries = 3 // a line each
 // screen writes the screen of a garment.
 func (t *terminal) screen(d *document) {
 	s := d.sheet
-	t.painted(d.Verdict, d.Verdict, func() { t.flowIn("", 2, fmt.Sprintf("%s: %s: %s. %s", s.Garment, d.Verdict, d.Summary, d.Next)) })
-	var left []string
+	items := make([][]item, len(screenParts))
+	count := map[rules.Severity]int{}
 	for i := range screenParts {
-		p := &screenParts[i]
-		items := s.items(p)
-		if len(items) == 0 {
-			continue
-		}
-		if t.o.Only != "" && items[0].entries[0].Severity.String() != t.o.Only {
-			left = append(left, fmt.Sprintf("%s %d", strings.ToLower(p.title), len(items)))
-			continue
-		}
-		t.line("")
-		t.put(t.bold(p.title))
-		for j := range items {
-			t.item(&items[j])
+		items[i] = s.items(&screenParts[i])
+		if len(items[i]) > 0 {
+			count[items[i][0].entries[0].Severity] += len(items[i])
 		}
 	}
-	if len(left) > 0 {
+	summary, next := s.summaryOf(count[rules.Conflict], count[rules.Caution], count[rules.Note], t.o.Strict)
+	t.painted(d.Verdict, d.Verdict, func() { t.flowIn("", 2, s.Garment+": "+d.Verdict+": "+summary+". "+next) })
+	var left []string
+	var offered []*rules.Fix // what settles a conflict is not offered once more for a caution
+	for i := range screenParts {
+		if len(items[i]) == 0 {
+			continue
+		}
+		if sev := items[i][0].entries[0].Severity; t.o.Only != "" && sev.String() != t.o.Only {
+			left = append(left, strings.ToLower(screenParts[i].title)+" "+itoa(len(items[i])))
+			continue
+		}
 		t.line("")
-		t.flow("", "Not shown, since only "+t.o.Only+"s are asked for: "+strings.Join(left, ", ")+".")
+		t.put(t.bold(screenParts[i].title))
+		for j := range items[i] {
+			t.item(&items[i][j], &offered)
+		}
+		if i == 0 {
+			t.jointLine(s)
+		}
+	}
+	t.foot(s, left)
+}
+
+// jointLine writes what settles all conflicts together.
+func (t *terminal) jointLine(s *Garment) {
+	says, with := s.jointWords()
+	if says == "" {
+		return
+	}
+	t.flow("  ", says)
+	if len(with) > 0 {
+		for i, w := range with {
+			with[i] = text.Shell(w)
+		}
+		t.flow("       ", strings.Join(with, " "))
+	}
+}
+
+// foot writes what stands below the things: what is left out, what to measure,
+// what is settled, what a change did, and where more is to be read.
+func (t *terminal) foot(s *Garment, left []string) {
+	var words [][2]string
+	if len(left) > 0 {
+		words = append(words, [2]string{"Left out: ", strings.Join(left, ", ") + " (only " + t.o.Only + "s are asked for)"})
+	}
+	if ms := s.measureWords(); len(ms) > 0 {
+		words = append(words, [2]string{"Measure first: ", ms[0]})
+	}
+	if ws := s.settledWords(); len(ws) > 0 {
+		words = append(words, [2]string{"Settled: ", strings.Join(ws, "; ")})
 	}
 	for _, w := range s.changeWords() {
-		t.flowIn("", 2, w)
+		words = append(words, [2]string{"", w})
 	}
-	t.line("")
+	if len(words) > 0 {
+		t.line("")
+	}
+	for _, w := range words {
+		t.flowIn(w[0], 2, w[1])
+	}
+	if len(words) == 0 {
+		t.line("")
+	}
+	more := "placketeer spec " + text.Shell(s.File)
 	if len(s.found) > 0 {
-		t.flowIn("Why:   ", 7, "placketeer explain "+s.found[0].Rule)
-		t.flowIn("Where: ", 7, "placketeer check "+text.Shell(s.File)+" --full")
+		more = "placketeer explain " + s.found[0].Rule + ", check --full, spec"
 	}
-	t.flowIn("All:   ", 7, "placketeer spec "+text.Shell(s.File))
+	t.flowIn("More: ", 2, more)
+}
+
+// overview is a table of several garments, the worst first.
+func (t *terminal) overview(docs []*document) {
+	docs = slices.Clone(docs)
+	severity := func(d *document) int {
+		return slices.Index([]string{"ok", rules.Note.String(), rules.Caution.String(), rules.Conflict.String()}, d.Verdict)
+	}
+	slices.SortStableFunc(docs, func(a, b *document) int {
+		return cmp.Or(severity(b)-severity(a), b.sheet.count(rules.Conflict)-a.sheet.count(rules.Conflict), b.sheet.count(rules.Caution)-a.sheet.count(rules.Caution))
+	})
+	tb := text.Table{Head: []string{"garment", "verdict", "conflicts", "cautions", "notes", "file"}, Right: []bool{false, false, true, true, true, false}}
+	for _, d := range docs {
+		s := d.sheet
+		row := []string{s.Garment, d.Verdict, itoa(s.count(rules.Conflict)), itoa(s.count(rules.Caution)), itoa(s.count(rules.Note)), s.File}
+		for i := range row {
+			row[i] = text.Safe(row[i])
+		}
+		tb.Rows = append(tb.Rows, row)
+	}
+	for _, l := range tb.Lines(t.o.Width) {
+		t.put(l)
+	}
+}
+
+// writeLines writes each thing found in a line of its own, for editors and for
+// other programs: file:line:column: severity: message [rule].
+func writeLines(sheets []*Garment) string {
+	var b strings.Builder
+	for _, s := range sheets {
+		for i := range s.found {
+			e := &s.found[i]
+			at := place(e.Pos)
+			if at == "" {
+				at = s.File
+			}
+			where := s.whereAll([]*rules.Entry{e})
+			if where != "" {
+				where = " (" + where + ")"
+			}
+			fmt.Fprintf(&b, "%s: %s: %s%s [%s]\n", text.Safe(at), e.Severity, text.Safe(e.Message()), text.Safe(where), e.Rule)
+		}
+	}
+	return b.String()
 }
 
 // item writes one thing with what settles it.
-func (t *terminal) item(it *item) {
-	says := it.line + " [" + it.rule + "]"
+func (t *terminal) item(it *item, offered *[]*rules.Fix) {
+	says := it.line
+	if it.entries[0].Severity != rules.Note {
+		says += " [" + it.rule + "]"
+	}
 	if it.where != "" {
 		says = it.where + ": " + says
 	}
 	t.flow("  - ", says)
 	tries := it.tries()
+	if it.entries[0].Severity != rules.Conflict {
+		tries = slices.DeleteFunc(tries, func(x *rules.Fix) bool { return slices.ContainsFunc(*offered, x.Same) })
+	}
+	*offered = append(*offered, tries...)
 	for i, x := range tries {
 		if i == mostTries {
 			break
 		}
 		t.try(i, tries[:min(len(tries), mostTries)], x)
+	}
+	for _, e := range it.entries {
+		if e.Reopened != nil {
+			t.flow("    ", seeing(e.Reopened))
+		}
 	}
 	if len(tries) == 0 {
 		for _, e := range it.entries {

@@ -23,7 +23,8 @@ type Options struct {
 	Size   string // only this size; "" all
 	Strict bool   // cautions stand in the way too
 	Full   bool   // check in text: each finding with its place in the file
-	Only   string // check in text: only this severity; "" all
+	Only   string // check: only this severity; "" all
+	Quiet  bool   // check of several garments in text: the table alone
 }
 
 // DefaultWidth is the width of text where the terminal's is not known.
@@ -39,6 +40,9 @@ func (o *Options) fit() {
 
 // Formats are the formats that Check and Spec write.
 var Formats = []string{"text", "markdown", "html", "csv", "json"}
+
+// CheckFormats are the formats that Check writes.
+var CheckFormats = append(slices.Clone(Formats), "lines")
 
 // kind is which of the two documents is written.
 type kind int
@@ -62,6 +66,9 @@ func write(w io.Writer, plans []*rules.Planned, o Options, k kind) error {
 			return text.NoSuchError(p.Garment.File, "size", o.Size, p.Garment.Sizes)
 		}
 		sheets[i] = prepare(p, o)
+		if o.Only != "" && (o.Full || o.Format != "" && o.Format != "text") {
+			sheets[i].found = slices.DeleteFunc(sheets[i].found, func(e rules.Entry) bool { return e.Severity.String() != o.Only })
+		}
 	}
 	var text string
 	var err error
@@ -72,6 +79,8 @@ func write(w io.Writer, plans []*rules.Planned, o Options, k kind) error {
 		text = writeMarkdown(documents(sheets, o, k), k)
 	case "html":
 		text, err = writeHTML(documents(sheets, o, k), k)
+	case "lines":
+		text = writeLines(sheets)
 	case "csv":
 		text, err = writeCSV(sheets, k)
 	case "json":

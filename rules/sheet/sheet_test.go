@@ -511,7 +511,7 @@ func TestOneCauseIsOneEntry(t *testing.T) {
 		"markdown": {"  - for front, sizes S, M, L\n", "  - also front, size XS, caution: nearly enough\n", "  - also front, size XL: too little\n"},
 		"html":     {">for front, sizes S, M, L,", "<dt>also</dt><dd>front, size XS, caution: nearly enough</dd>", "<dt>also</dt><dd>front, size XL: too little</dd>"},
 	} {
-		out := checked(t, []*rules.Planned{p}, Options{Format: format, UTF8: true})
+		out := checked(t, []*rules.Planned{p}, Options{Format: format, UTF8: true, Full: true})
 		if got := strings.Count(out, "far too little"); got != 1 {
 			t.Errorf("%s: the finding of three sizes is said %d times", format, got)
 		}
@@ -565,7 +565,7 @@ func TestFinding(t *testing.T) {
 		Fragile: "a millimetre more would do",
 		Fixes:   []rules.Fix{{With: []catalog.With{catalog.SetLength("closure.front.run.gap.max", 120*measure.Millimetre, measure.MM)}, Says: "let gaps be wider", TOML: []string{"gap = { max = 120 }"}, Clears: true}},
 	}.At("closure[0].run.count").Saying("it cannot be")}
-	out := checked(t, []*rules.Planned{p}, Options{UTF8: true})
+	out := checked(t, []*rules.Planned{p}, Options{UTF8: true, Full: true})
 	want := `coat.toml:17:9: conflict: it cannot be [spacing-clash]
   count = 5
           ^
@@ -579,7 +579,7 @@ func TestFinding(t *testing.T) {
 	if diff := cmp.Diff(want, out[:min(len(want), len(out))]); diff != "" {
 		t.Errorf("(-want +got):\n%s", diff)
 	}
-	colour := checked(t, []*rules.Planned{p}, Options{UTF8: true, Color: true})
+	colour := checked(t, []*rules.Planned{p}, Options{UTF8: true, Color: true, Full: true})
 	if !strings.Contains(colour, "\x1b[1;31mconflict:\x1b[0m") {
 		t.Errorf("no colour: %q", colour[:80])
 	}
@@ -632,8 +632,7 @@ func TestClear(t *testing.T) {
 	p := demo(t, "watch-coat-ready")
 	p.Findings = nil
 	out := checked(t, []*rules.Planned{p}, Options{UTF8: true, Width: 500})
-	last := strings.TrimSuffix(out, "\n")
-	last = last[strings.LastIndexByte(last, '\n')+1:]
+	last, _, _ := strings.Cut(out, "\n")
 	want := "Harbour watch coat, ready: ok: nothing to object to (3 closures, 5 sizes). Sew a sample hole through the real layers, then cut."
 	if !strings.HasSuffix(last, want[strings.Index(want, ": ok"):]) {
 		t.Errorf("got %q", last)

@@ -15,6 +15,9 @@ import (
 func writeText(docs []*document, o Options, k kind) string {
 	t := &terminal{o: o}
 	for i, d := range docs {
+		if o.Quiet && len(docs) > 1 {
+			break
+		}
 		if i > 0 {
 			t.line("")
 		}
@@ -30,6 +33,10 @@ func writeText(docs []*document, o Options, k kind) string {
 	}
 	if len(docs) > 1 {
 		t.line("")
+		if k == check {
+			t.overview(docs)
+			t.line("")
+		}
 		t.flow("", overall(docs))
 	}
 	return t.String()
