@@ -659,10 +659,10 @@ f:2:1: closure is one table on line 1, so it cannot be one of several
   ^~~~~~~~~~~
 `},
 	{"[[a]]\n[b]\n[a.c]\n[a.c]\n", `
-f:4:1: [a.c] already stands on line 3; if there are several, each takes double brackets
+f:4:1: [a.c] already stands on line 3 for the same a: a [[a]] is missing above this one
   [a.c]
   ^~~~~
-  write: [[a.c]]
+  write: [[a]] on a line of its own above, and its keys
 `},
 	{"unïts = 5\n", `
 f:1:1: a key is made of the letters a to z, digits, _ and -; any other stands in quotes
