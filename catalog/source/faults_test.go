@@ -65,7 +65,7 @@ last = yes
 		`4:1 the heading has no closing ]`,
 		`6:1 names is already given on line 5`,
 		`8:13 decimals take a point, not a comma`,
-		`10:1 cloth.shell.use is already given on line 9`,
+		`10:1 use is already given on line 9`,
 		`11:1 the heading begins with two brackets and ends with one`,
 		`14:16 \q means nothing: in "…" a \ begins a code, in '…' it is an ordinary sign`,
 		`15:8 the list that begins here has no closing ]`,
