@@ -27,14 +27,18 @@ func HoleWorking(k *plan.Closure, u measure.Unit) []string {
 	case rule != "" && rule != "passing":
 		out = append(out, "hole_rule "+rule+", "+rules.HoleRuleSays[rule]+": "+say(h.Passing+h.Ease))
 	default:
-		if k.Over.Thick > plan.Bulky {
+		if bulk := k.Over.Bulk(); bulk > plan.Bulky && h.Kind != "bound" {
 			guess := ""
 			if k.Over.Estimated {
 				guess = " by estimate"
 			}
-			out = append(out, "+ "+say(plan.BulkyEase)+" for bulk: the layers are "+k.Over.Thick.TextThin()+" thick"+guess+", over "+measure.Length(plan.Bulky).TextThin())
+			what := " for bulk"
+			if s.Tack {
+				what = ", to diameter + " + say(plan.BulkyEase) + ", for bulk"
+			}
+			out = append(out, "+ "+say(s.BulkEase())+what+": the layers are "+bulk.TextThin()+" thick"+guess+", over "+measure.Length(plan.Bulky).TextThin())
 		}
-		if n.Shank.Has() {
+		if plan.RigidShank(n) {
 			out = append(out, "+ "+say(plan.ShankEase)+" for the rigid shank")
 		}
 	}
@@ -367,6 +371,8 @@ func (w *planner) instead(c *catalog.Closure, h *plan.Hole) string {
 }
 
 // holeLen is the length of a hole as it is cut.
-func (w *planner) holeLen(h *plan.Hole, l measure.Length) string {
-	return w.made(l, h.Given || h.Fixed || l == h.MachineSews)
-}
+func (w *planner) holeLen(h *plan.Hole, l measure.Length) string { return w.made(l, fixed(h, l)) }
+
+// fixed says whether a length of a hole is the file's or the machine's, and
+// not one that was worked out.
+func fixed(h *plan.Hole, l measure.Length) bool { return h.Given || h.Fixed || l == h.MachineSews }

@@ -24,6 +24,10 @@ func (w *planner) measureNotions() {
 			w.add(StageMeasure, c.Name, "Measure a real %s: the plan counts on %s long, %s wide and %s thick.", w.called(c), w.len(n.Length.V), w.len(s.Width), w.len(s.Thickness))
 		case s.Girth > 0:
 			w.add(StageMeasure, c.Name, "Wind a strip of paper round a real %s at its widest: the plan counts on %s.", w.called(c), w.len(s.Girth))
+		case n.Kind == catalog.Hook && n.Length.Has() && n.Width.Has():
+			w.add(StageMeasure, c.Name, "Measure a real %s: the plan counts on %s long and %s wide.", w.called(c), w.len(n.Length.V), w.len(n.Width.V))
+		case n.Kind == catalog.TackButton && n.Thickness.Has():
+			w.add(StageMeasure, c.Name, "Measure a real %s: the plan counts on %s across and a head %s high, the hub under it not counted.", w.called(c), w.len(plan.AcrossOf(n)), w.len(n.Thickness.V))
 		case n.Thickness.Has():
 			w.add(StageMeasure, c.Name, "Measure a real %s: the plan counts on %s across and %s thick.", w.called(c), w.len(plan.AcrossOf(n)), w.len(n.Thickness.V))
 		default:

@@ -85,6 +85,7 @@ func Order(p *rules.Planned, size string) []Task {
 	w.pieces()
 	w.try()
 	w.flat()
+	w.flaps()
 	w.edge()
 	w.tell(StageEdge, rules.TaskSeal)
 	w.holes()

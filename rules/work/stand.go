@@ -23,6 +23,9 @@ func (w *working) stand() {
 	// From the last sum: what the file's drafting gives.
 	says := fmt.Sprintf("%s %s across: least, half of it + 3 mm = %s; usual, the larger of half + %s and three quarters = %s; full, all of it = %s",
 		c.Notion.Kind, w.s(d), w.s(s.Least), w.s(quarter), w.s(s.Usual), w.s(s.Full))
+	if k.Loop.Hooks {
+		says = fmt.Sprintf("hook %s long, across the edge: least, for its bend, %s; full, all of it on the lap, %s", w.s(plan.LieOf(&c.Notion).In), w.s(s.Least), w.s(s.Full))
+	}
 	if plan.ShapeOf(&c.Notion).Kind == "toggle" {
 		says = fmt.Sprintf("the %s lies across, its shorter end %s towards the edge: least, + 3 mm = %s; usual, + %s = %s",
 			c.Notion.Kind, w.s(s.Least-plan.RimClear), w.s(s.Least), w.s(quarter), w.s(s.Usual))
