@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"unicode/utf8"
 
 	"placketeer/catalog/measure"
 	"placketeer/catalog/source"
@@ -69,13 +70,13 @@ const nameRule = "letters, digits, spaces and dashes"
 // plainName says whether a name can stand in a --with key and in a message
 // as it is.
 func plainName(s string) bool {
-	return !strings.ContainsAny(s, ".=[]\"\n\t") && text.Safe(s) == s && strings.TrimSpace(s) == s && s != "" && len(s) <= 80
+	return !strings.ContainsAny(s, ".=[]\"\n\t") && text.Safe(s) == s && strings.TrimSpace(s) == s && s != "" && utf8.RuneCountInString(s) <= MaxName
 }
 
 func (g *Garment) checkName(r *reader, path, what, name string) {
 	switch {
 	case name == "" || plainName(name): // a missing name is reported by itself
-	case len(name) > 80:
+	case utf8.RuneCountInString(name) > MaxName:
 		r.fail(path, "a short name", "the name of a%s is too long", article(what))
 	case strings.TrimSpace(name) != name:
 		r.fail(path, fmt.Sprintf("%q", strings.TrimSpace(name)), "the name of a%s cannot begin or end with a space", article(what))

@@ -322,7 +322,8 @@ func FuzzRead(f *testing.F) {
 		var ps source.Problems
 		if errors.As(err, &ps) {
 			for _, p := range ps {
-				if p.Message == "" || p.Pos.Line < 1 || p.Pos.Column < 1 {
+				whole := strings.HasPrefix(p.Message, "this is ") || strings.HasPrefix(p.Message, "and ")
+				if p.Message == "" || !whole && (p.Pos.Line < 1 || p.Pos.Column < 1) {
 					t.Errorf("a problem without words or place: %+v", p)
 				}
 			}

@@ -102,6 +102,14 @@ func (ps Problems) First() Problems {
 	return out
 }
 
+// Counted is the first problems of a file tidied, and one that counts the
+// rest, of which more were not kept.
+func (ps Problems) Counted(file string, more int) Problems {
+	ps = ps.Tidy()
+	kept := min(len(ps), MaxProblems)
+	return ps[:kept].and(file, len(ps)-kept+more)
+}
+
 // and adds that there are more problems in a file.
 func (ps Problems) and(file string, more int) Problems {
 	if more <= 0 {
