@@ -451,7 +451,7 @@ func (g *Garment) resolve(r *reader, i int, raw *rawClosure) {
 	g.resolveNotion(r, c, path, raw.notion)
 	c.Over = g.layers(r, source.Join(path, "over"), raw.over)
 	c.Under = g.layers(r, source.Join(path, "under"), raw.under)
-	if _, there := r.doc.Get(source.Join(path, "over")); !there {
+	if !given(r.doc, source.Join(path, "over")) {
 		r.failKey(path, `over = ["shell", "shell"]: the layers it is sewn through, outside first`, "closure %q does not say what it is sewn through", c.Name)
 	}
 	if len(raw.under) == 0 {
@@ -495,6 +495,8 @@ func (g *Garment) resolveNotion(r *reader, c *Closure, path string, raw any) {
 			return
 		}
 		c.Fastener = n.Kind
+	case raw == nil && given(r.doc, usePath): // and refused
+		return
 	case raw == nil:
 		r.failKey(path, `use = "horn-40", or a table [closure.notion] with its diameter and thickness`, "closure %q names no fastener", c.Name)
 		return
@@ -509,6 +511,12 @@ func (g *Garment) resolveNotion(r *reader, c *Closure, path string, raw any) {
 		r.table(inline, raw, notionFields(c.Fastener, &c.Notion))
 	}
 	c.Notion.settle()
+}
+
+// given says whether a key stands in a document.
+func given(doc *source.Document, path string) bool {
+	_, there := doc.Get(path)
+	return there
 }
 
 // settle fills in what follows from the rest of a fastener.

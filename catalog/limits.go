@@ -3,6 +3,7 @@ package catalog
 import (
 	"os"
 	"path/filepath"
+	"regexp"
 	"slices"
 	"strings"
 
@@ -113,6 +114,28 @@ func asGarment(file string, data []byte, doc *source.Document) error {
 		}
 	}
 	return nil
+}
+
+// garmentLine is the line that tells a garment file from any other.
+var garmentLine = regexp.MustCompile(`(?m)^[ \t]*"?garment"?[ \t]*=`)
+
+// KindOf says what a file of a folder is: "garment", "catalog", or "" for
+// what is neither. One that cannot be read is taken for what its lines look
+// like, so that what is wrong with a garment is told.
+func KindOf(data []byte) string {
+	if garmentLine.Match(data) {
+		return "garment"
+	}
+	doc, err := source.Parse("", data)
+	switch {
+	case err != nil && speaksOf(data, []string{"garment", "closure", "units"}, "=."), err == nil && has(doc.Root, "closure"):
+		return "garment"
+	case err != nil && speaksOf(data, Kinds(), "="):
+		return "catalog"
+	case err == nil && asGarment("", data, doc) != nil:
+		return "catalog"
+	}
+	return ""
 }
 
 // rootWords are the keys of a garment file.

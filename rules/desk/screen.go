@@ -6,6 +6,8 @@ import (
 	"os"
 	"strconv"
 	"strings"
+
+	"golang.org/x/term"
 )
 
 // terminal says whether the answer goes to a screen.
@@ -14,8 +16,7 @@ func (in *call) terminal() bool {
 	if !ok || in.text("out") != "" {
 		return false
 	}
-	st, err := f.Stat()
-	return err == nil && st.Mode()&os.ModeCharDevice != 0
+	return term.IsTerminal(int(f.Fd()))
 }
 
 // color says whether to colour: as asked, otherwise on a terminal where
