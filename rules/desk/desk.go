@@ -63,7 +63,7 @@ func run(args []string, w world) (code int) {
 	if err == nil {
 		out := &sticky{w: w.out}
 		err = newApp(w, out, line).Run(line.args)
-		if err == nil && out.err != nil {
+		if out.err != nil {
 			err = unwritten(out.err)
 		}
 	}

@@ -54,7 +54,7 @@ func explain(in *call) error {
 				{"touches", append([]string{}, r.Touches...)},
 			}
 		}
-		data, err := asJSON(list)
+		data, err := text.JSON(list)
 		if err != nil {
 			return err
 		}

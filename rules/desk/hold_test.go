@@ -120,7 +120,7 @@ func TestFolders(t *testing.T) {
 // An empty name is no folder.
 func TestEmptyName(t *testing.T) {
 	for _, command := range []string{"check", "spec", "checklist", "choose"} {
-		if got := runIn(t, coat, nil, command, ""); got.code != ExitUsage || got.out != "" || !strings.Contains(got.err, "the name of the file is empty") {
+		if got := runIn(t, coat, nil, command, ""); got.code != ExitUsage || got.out != "" || !strings.Contains(got.err, "the name of a file is empty") {
 			t.Errorf("%s: %+v", command, got)
 		}
 	}

@@ -65,18 +65,6 @@ func put(b *strings.Builder, lines []string) {
 	}
 }
 
-// asJSON is a value as JSON, indented, with a line end.
-func asJSON(v any) ([]byte, error) {
-	var b bytes.Buffer
-	e := json.NewEncoder(&b)
-	e.SetEscapeHTML(false)
-	e.SetIndent("", "  ")
-	if err := e.Encode(v); err != nil {
-		return nil, err
-	}
-	return b.Bytes(), nil
-}
-
 // pairs is a JSON object that keeps the order of its keys.
 type pairs []pair
 

@@ -2,7 +2,6 @@ package sheet
 
 import (
 	"bytes"
-	"encoding/json"
 	"fmt"
 	"html/template"
 	"io"
@@ -66,14 +65,10 @@ func Checklist(w io.Writer, p *rules.Planned, o Options) error {
 		}
 		out = b.String()
 	case "json":
-		var b bytes.Buffer
-		e := json.NewEncoder(&b)
-		e.SetEscapeHTML(false)
-		e.SetIndent("", "  ")
-		if err := e.Encode(l); err != nil {
+		var err error
+		if out, err = writeJSON(l); err != nil {
 			return err
 		}
-		out = b.String()
 	default:
 		return fmt.Errorf("there is no format %q: use %s", o.Format, strings.Join(ChecklistFormats, ", "))
 	}
