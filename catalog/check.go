@@ -81,7 +81,7 @@ func (g *Garment) checkName(r *reader, path, what, name string) {
 	case strings.TrimSpace(name) != name:
 		r.fail(path, fmt.Sprintf("%q", strings.TrimSpace(name)), "the name of a%s cannot begin or end with a space", article(what))
 	default:
-		r.fail(path, nameRule, "the name of a%s cannot hold . = quotes or brackets: --with uses them", article(what))
+		r.fail(path, nameRule, "the name of a%s cannot hold . = quotes, brackets or what cannot be seen: --with and messages could not say it", article(what))
 	}
 }
 
@@ -245,7 +245,7 @@ func (g *Garment) checkRun(r *reader, path string, c *Closure) {
 		return
 	}
 	if !run.Length.Has() {
-		r.failKey(path, "[closure.run] with length = … and count = …", "closure %q does not say how long its run is", c.Name)
+		r.failKey(at, "[closure.run] with length = … and count = …", "closure %q does not say how long its run is", c.Name)
 		return
 	}
 	if len(run.Count) == 0 && !run.GapMin.Has() && !run.GapMax.Has() {

@@ -344,6 +344,9 @@ func (g *Garment) read(r *reader) {
 	if len(g.Sizes) == 0 {
 		g.Sizes = []string{""}
 	}
+	if r.cut {
+		return
+	}
 	for i := range g.Closures {
 		g.resolve(r, i, &raw.closures[i])
 	}

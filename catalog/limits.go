@@ -71,7 +71,7 @@ func outside(dir, name string) bool {
 // the words as a key or a heading. Of a file that cannot be read, it tells
 // whether the file was meant to be ours, and may be shown.
 func speaksOf(data []byte, words []string, after string) bool {
-	for line := range strings.Lines(strings.TrimPrefix(string(data), "\ufeff")) {
+	for line := range strings.FieldsFuncSeq(strings.TrimPrefix(string(data), "\ufeff"), func(r rune) bool { return r == '\n' || r == '\r' }) {
 		head := strings.TrimLeft(line, " \t[\"'“”")
 		n := 0
 		for n < len(head) && (head[n] >= 'a' && head[n] <= 'z' || head[n] == '-') {
@@ -97,6 +97,9 @@ func alien(file, message, instead string) source.Problems {
 // file could not be parsed.
 func asGarment(file string, data []byte, doc *source.Document) error {
 	if doc == nil {
+		if odd := string(data[:min(len(data), 2)]); odd == "\xff\xfe" || odd == "\xfe\xff" {
+			return nil // UTF-16, which is said
+		}
 		if speaksOf(data, rootWords(), "=.") || speaksOf(data, []string{"garment", "units"}, "") {
 			return nil
 		}

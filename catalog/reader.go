@@ -7,6 +7,7 @@ import (
 	"math"
 	"reflect"
 	"slices"
+	"strconv"
 	"strings"
 	"unicode/utf8"
 
@@ -131,7 +132,8 @@ type reader struct {
 	sizes    []string
 	origin   Origin
 	problems source.Problems
-	over     int // faults that were only counted
+	over     int  // faults that were only counted
+	cut      bool // a list was too long, and is not read: what names its entries is not looked at
 }
 
 // full counts a fault that is one too many to be put into words.
@@ -229,10 +231,15 @@ func keyBelow(fields []field, key string) []string {
 func (r *reader) tooMany(path string, n int, fd field) bool {
 	if most := cmp.Or(fd.entries, MaxItems); n > most {
 		r.fail(path, "", "%s has %d entries: %d is the most", last(path), n, most)
+		r.cut = true
 		return true
 	}
 	if n == 0 && fd.filled {
-		r.fail(path, fd.doc, "%s is empty", last(path))
+		instead := `a list, like ["shell", "front"]`
+		if _, tables := fd.dst.(list); tables {
+			instead = missingRoot[fd.name]
+		}
+		r.fail(path, instead, "%s is empty", last(path))
 		return true
 	}
 	return false
@@ -632,7 +639,11 @@ func (r *reader) lengths(path string, raw any, fd field, dst *[]measure.Length) 
 func (r *reader) texts(path string, raw any, fd field, dst *[]string) {
 	a, ok := raw.([]any)
 	if !ok {
-		r.fail(path, `a list, like ["shell", "front"]`, "%s is a list of names, not %s", fd.name, kindOf(raw))
+		instead := `a list, like ["shell", "front"]`
+		if s, ok := raw.(string); ok {
+			instead = "[" + source.Text(s) + "]"
+		}
+		r.fail(path, instead, "%s is a list of names, not %s", fd.name, kindOf(raw))
 		return
 	}
 	if r.tooMany(path, len(a), fd) {
@@ -651,7 +662,16 @@ func (r *reader) texts(path string, raw any, fd field, dst *[]string) {
 func (r *reader) whole(path string, raw any, fd field) (int, bool) {
 	n, ok := raw.(int64)
 	if !ok {
-		r.fail(path, "a whole number, like 5", "%s is a whole number, not %s", fd.name, kindOf(raw))
+		instead, what := "a whole number, like 5", kindOf(raw)
+		switch v := raw.(type) {
+		case string:
+			if n, err := strconv.Atoi(strings.TrimSpace(v)); err == nil {
+				instead = strconv.Itoa(n)
+			}
+		case float64:
+			what = full(v)
+		}
+		r.fail(path, instead, "%s is a whole number, not %s", fd.name, what)
 		return 0, false
 	}
 	lo, hi := 0.0, 1e6
@@ -745,7 +765,7 @@ func (r *reader) keyPos(path string) source.Pos {
 func (r *reader) list(path string, raw any, l list, fd field) {
 	items, ok := tables(raw)
 	if !ok {
-		r.fail(path, fmt.Sprintf("[[%s]] and the keys below it, once for each", last(path)), "%s is a list of tables, not %s", last(path), kindOf(raw))
+		r.fail(path, fmt.Sprintf("[[%s]] and the keys below it, once for each", heading(path)), "%s is a list of tables, not %s", last(path), kindOf(raw))
 		return
 	}
 	if r.tooMany(path, len(items), fd) {
@@ -852,6 +872,12 @@ func names(fields []field) []string {
 	}
 	slices.Sort(out)
 	return out
+}
+
+// heading is the name that a table at a path has in its heading.
+func heading(path string) string {
+	p, _ := source.ParsePath(path)
+	return source.Path(slices.DeleteFunc(p, func(s source.Step) bool { return s.Item >= 0 })).String()
 }
 
 // last is the last key of a path, for messages.

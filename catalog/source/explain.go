@@ -366,7 +366,15 @@ func (s *scanner) headingFault(start int, f *fault) *fault {
 		}
 		f.instead = ""
 		if inside = strings.Trim(inside, ". \t"); !strings.ContainsAny(inside, `"'`) && inside != "" {
-			f.instead = brackets(plainName(inside, "-"))
+			first, _, _ := strings.Cut(inside, " ")
+			blank := "-"
+			if s.x.child(0, first) >= 0 { // a table that is there, and one in it
+				blank = "."
+			}
+			for strings.Contains(inside, "..") {
+				inside = strings.ReplaceAll(inside, "..", ".")
+			}
+			f.instead = brackets(plainName(inside, blank))
 		}
 	}
 	return f
@@ -481,7 +489,7 @@ func (s *scanner) trailing() *fault {
 			f.start = s.statement
 			f.message = "the heading has more closing brackets than opening ones"
 			f.instead = head
-			if !strings.HasPrefix(head, "[[") {
+			if !strings.HasPrefix(head, "[[") && s.itemAbove(s.table) == "" {
 				f.instead = "[" + head + "]"
 			}
 			return f
@@ -659,7 +667,7 @@ func (s *scanner) twice(id int32, p part, start int) *fault {
 		f.instead = "[[" + above + "]] on a line of its own above, and its keys"
 	case n.kind == header && !many:
 		f.message = fmt.Sprintf("[%s] already stands on line %d; if there are several, each takes double brackets", name, line)
-		f.instead = double
+		f.instead = fmt.Sprintf("its keys below line %d, or %s at both", line, double)
 	case n.kind == header || n.kind == implied:
 		f.message = fmt.Sprintf("%s is one table on line %d, so it cannot be one of several", name, line)
 		if n.kind == header {

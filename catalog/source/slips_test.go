@@ -163,7 +163,7 @@ f:3:1: [[closure]] on line 1 has double brackets, so this one takes them too
 f:3:1: [closure] already stands on line 1; if there are several, each takes double brackets
   [closure]
   ^~~~~~~~~
-  write: [[closure]]
+  write: its keys below line 1, or [[closure]] at both
 `},
 	{"over = [\"shell\", \"front\"\nunder = [\"shell\"]\n", `
 f:1:8: the list that begins here has no closing ]

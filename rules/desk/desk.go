@@ -320,7 +320,7 @@ func (in *call) deliver(data []byte) error {
 		return err
 	}
 	if err := source.WriteFile(name, data); err != nil { // in plain words
-		return &unusable{says: "--out " + err.Error()}
+		return &unusable{says: "--out: " + err.Error()}
 	}
 	if _, err := fmt.Fprintf(in.out, "wrote %s\n", text.Safe(name)); err != nil {
 		return unwritten(err)
