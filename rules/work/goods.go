@@ -251,7 +251,11 @@ func (w *planner) howMany(l *Line) string {
 func (w *planner) buyFastener(l *Line) {
 	c := closureOf(w.p, l.Goods[0])
 	if c.Notion.Kind != catalog.Zip {
-		t := w.order(l, l.only(), "Buy for the %s, %s: %s.", text.And(l.For...), w.called(c), w.howMany(l))
+		buy := "for the " + text.And(l.For...) + ", " + w.called(c) + ": " + w.howMany(l)
+		t := w.listed(StageBuy, l.only(), "Buy the fasteners", buy, "Buy "+buy+".")
+		for _, g := range l.Goods {
+			t.Buys = append(t.Buys, g.ID)
+		}
 		for _, name := range l.For {
 			w.take(t, name, rules.TaskBuy, rules.TaskBuySafely)
 		}

@@ -59,7 +59,7 @@ func (w *planner) loopTask(stage string, c *catalog.Closure, k *plan.Closure) {
 		side = plan.Flap
 	}
 	with := "needle " + k.Needle.Use.String() + ", " + w.thread(c, plan.JobLoops)
-	done := func(t *Task) { t.use(k.LoopCordID()).use(w.byMachine(c, plan.JobLoops)...) }
+	done := func(t *Task) { t.use(k.LoopCordID()).sew(w, k, plan.JobLoops) }
 	marked := false
 	for _, s := range o.find(c.Index, side, plan.Works, plan.LoopPart) {
 		at, lines := w.marks(o, &s)

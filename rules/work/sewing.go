@@ -128,7 +128,7 @@ func (w *planner) sewOn(stage string, c *catalog.Closure, k *plan.Closure, count
 		t.use(w.byHand(c, plan.JobFasten)...)
 	} else {
 		t = w.add(stage, c.Name, "Sew the %s%s on (%s), needle %s, %s%s%s.", text.Plural(c.Notion.Kind), of(c), count, k.Needle.Use, thread, shank, back)
-		t.use(w.byMachine(c, plan.JobFasten)...)
+		t.sew(w, k, plan.JobFasten)
 	}
 	if back != "" {
 		t.use(plan.BackingID(s.Backing))
@@ -144,6 +144,11 @@ func (w *planner) thread(c *catalog.Closure, job plan.Job) string {
 		return t.Tex.String() + " (" + t.Name + ")"
 	}
 	return t.Tex.String()
+}
+
+// sew says that a task is sewn at the machine, with the needle of its closure.
+func (t *Task) sew(w *planner, k *plan.Closure, job plan.Job) *Task {
+	return t.use(w.byMachine(k.Closure, job)...).with(k.Needle.Use)
 }
 
 // byMachine is what a job at the machine uses.

@@ -410,7 +410,7 @@ func (w *planner) stitchEdge(stage string, c *catalog.Closure, k *plan.Closure) 
 	} else {
 		t = w.add(stage, c.Name, "%s %s and stitch it %s from the edge, %s: %s does not hold a press.", hold, what, w.len(rules.UsualTopstitch(w.u)), with, w.g.NameOf(rules.Shell(c.Over)))
 	}
-	t.use(w.byMachine(c, plan.JobEdge)...)
+	t.sew(w, k, plan.JobEdge)
 	if !plan.Unbasted(c) {
 		t.use(w.byHand(c, plan.JobBaste)...)
 	}

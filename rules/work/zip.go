@@ -125,7 +125,7 @@ func (w *planner) zip(c *catalog.Closure, k *plan.Closure) {
 	}
 	t := w.add(StageEdge, c.Name, how+" up and down before you stitch it%s%s, with a zip foot, needle %s, %s%s.%s%s", of(c), lies, stitched, far, k.Needle.Use, w.thread(c, plan.JobZip), once, fly, before)
 	t.Lines = lines
-	t.use(k.FastenerIDs(w.sizes)...).use(w.byMachine(c, plan.JobZip)...)
+	t.use(k.FastenerIDs(w.sizes)...).sew(w, k, plan.JobZip)
 	if !k.Unbasted() {
 		t.use(w.byHand(c, plan.JobBaste)...)
 	}
