@@ -302,3 +302,90 @@ func TestTwoWordsFindTheEntry(t *testing.T) {
 		t.Errorf("%v", err)
 	}
 }
+
+// No catalogue file brings the reader down, and what is taken can be listed
+// and read back as it was.
+func FuzzCatalog(f *testing.F) {
+	f.Add([]byte(ownButton))
+	f.Add([]byte("[[cloth]]\nname = \"x\"\nsource = \"y\"\nweight = \"300 g/m2\"\nfibre = { wool = 100 }\n"))
+	names, _ := filepath.Glob("../testdata/garments/tarn-quay-*.toml")
+	for _, name := range names {
+		if data, err := os.ReadFile(name); err == nil {
+			f.Add(data)
+		}
+	}
+	stock, err := StockCatalog()
+	if err != nil {
+		f.Fatal(err)
+	}
+	f.Fuzz(func(t *testing.T, data []byte) {
+		give := func(data []byte) (*Catalog, error) {
+			return stock.with(func(string) ([]byte, error) { return data, nil }, "own.toml")
+		}
+		c, err := give(data)
+		if (c == nil) == (err == nil) {
+			t.Fatalf("catalogue %v, error %v", c, err)
+		}
+		if err != nil {
+			var ps source.Problems
+			if errors.As(err, &ps) && len(ps) > maxFaults+1 {
+				t.Errorf("%d problems", len(ps))
+			}
+			return
+		}
+		var again strings.Builder
+		for _, it := range c.Items() {
+			if it.File != "" {
+				again.WriteString(it.TOML())
+			}
+		}
+		back, err := give([]byte(again.String()))
+		if err != nil {
+			t.Fatalf("%v\n%s", err, again.String())
+		}
+		var twice strings.Builder
+		for _, it := range back.Items() {
+			if it.File != "" {
+				twice.WriteString(it.TOML())
+			}
+		}
+		if again.String() != twice.String() {
+			t.Errorf("reads back otherwise:\n%s\n%s", again.String(), twice.String())
+		}
+	})
+}
+
+// No change of a garment brings it down, and a change that is taken can be
+// written into the file, which then reads as the same garment.
+func FuzzEdits(f *testing.F) {
+	for _, w := range []string{
+		"closure.front.use=horn-36", "closure.front.run.length.M=30", "closure.front.run.count={min=3,max=7}", "cloth.shell.thickness=2.4 mm ± 0.2",
+		"closure.front.run.anchor.bust={at=8}", "wearer=child", "closure.front.run.first=", "cloth.shell.fibre.wool=100", "keep=[\"closure.front.use\"]", "interfacing.front={use=\"weft-fusible-medium\"}",
+	} {
+		f.Add(w)
+	}
+	f.Fuzz(func(t *testing.T, change string) {
+		g, err := read(good)
+		if err != nil {
+			t.Fatal(err)
+		}
+		w, err := ParseWith(change)
+		if err != nil {
+			return
+		}
+		n, err := g.Alter(w)
+		if (n == nil) == (err == nil) {
+			t.Fatalf("%q: garment %v, error %v", change, n, err)
+		}
+		if err != nil {
+			return
+		}
+		text, _, err := g.Rewrite(w)
+		if err != nil {
+			return // it cannot be written, and says so
+		}
+		if _, err := read(string(text)); err != nil {
+			t.Errorf("%q is written as\n%s\n%v", change, text, err)
+		}
+	})
+}

@@ -280,8 +280,15 @@ func TestHintsWork(t *testing.T) {
 				return ps
 			}
 			ps := faults()
+			// said is whether a fault is one that the file was made with.
+			said := func(p source.Problem) bool {
+				return p.Instead != "" && slices.ContainsFunc(b.want, func(s string) bool { return strings.HasSuffix(s, ": "+p.Message) })
+			}
 			for range 12 {
-				i := slices.IndexFunc(ps, func(p source.Problem) bool { return p.Instead != "" })
+				i := slices.IndexFunc(ps, said)
+				if i < 0 {
+					i = slices.IndexFunc(ps, func(p source.Problem) bool { return p.Instead != "" })
+				}
 				if i < 0 {
 					break
 				}
@@ -316,11 +323,15 @@ func TestHintsWork(t *testing.T) {
 					most++ // it may lead to the next advice
 					ok = slices.ContainsFunc(ways, try)
 				}
-				if !ok {
+				switch {
+				case ok:
+				case said(p):
 					t.Fatalf("%v: %q cannot be followed", p, p.Instead)
+				default:
+					return // what stood behind the fault is another one
 				}
 			}
-			if len(ps) > 0 && slices.ContainsFunc(ps, func(p source.Problem) bool { return p.Instead != "" }) {
+			if slices.ContainsFunc(ps, said) {
 				t.Errorf("still %v", ps)
 			}
 		})
