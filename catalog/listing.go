@@ -13,15 +13,12 @@ import (
 
 // Open is the built-in catalogue with the entries of further files, which
 // win by name.
-func Open(files ...string) (*Catalog, error) { return OpenWith(source.ReadFile, files...) }
-
-// OpenWith is Open with another way to read a file.
-func OpenWith(read func(name string) ([]byte, error), files ...string) (*Catalog, error) {
+func Open(files ...string) (*Catalog, error) {
 	c, err := StockCatalog()
 	if err != nil || len(files) == 0 {
 		return c, err
 	}
-	return c.with(read, files...)
+	return c.with(source.ReadFile, files...)
 }
 
 // Item is an entry of the catalogue, ready to be listed.

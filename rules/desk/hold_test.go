@@ -1,10 +1,12 @@
 package desk
 
 import (
+	"fmt"
 	"os"
 	"path/filepath"
 	"strings"
 	"testing"
+	"time"
 )
 
 // files are written into a new folder, and at is the name of one of them.
@@ -221,4 +223,46 @@ func commandFlag(command, flag string) []string {
 		panic(err)
 	}
 	return c.flag(flag).words
+}
+
+// A file within all limits that asks for as much as it may ends, and soon:
+// the searches stop at what they count. The time is one that they exceeded by
+// far before they did.
+func TestLegalFilesEnd(t *testing.T) {
+	head := "garment = \"Quay coat\"\nunits = \"mm\"\n"
+	const cloth = "[cloth.shell]\nuse = \"melton\"\n"
+	closure := func(n int, run string) string {
+		return fmt.Sprintf("[[closure]]\nname = \"c%d\"\nuse = \"horn-30\"\nover = [\"shell\", \"shell\"]\n[closure.run]\n%s", n, run)
+	}
+	many := func(n int, of func(i int) string) string {
+		var b strings.Builder
+		for i := range n {
+			b.WriteString(of(i))
+		}
+		return b.String()
+	}
+	const long = "length = \"10 m\"\nstep = \"0.1 mm\"\ncount = { min = 1, max = 200 }\nfirst = { min = \"1 mm\", max = \"4 m\" }\nlast = { min = \"1 mm\", max = \"4 m\" }\n"
+	marks := "length = \"10 m\"\nstep = \"1 mm\"\ncount = { min = 1, max = 200 }\nanchor = [" +
+		many(50, func(i int) string { return fmt.Sprintf("{ name = \"a%d\", at = %d, within = 10 },", i, 100+i*190) }) + "]\nclear = [" +
+		many(50, func(i int) string {
+			return fmt.Sprintf("{ name = \"z%d\", from = %d, to = %d },", i, 150+i*190, 160+i*190)
+		}) + "]\n"
+	for name, text := range map[string]string{
+		"a long run":     head + cloth + closure(0, long),
+		"100 long runs":  head + cloth + many(100, func(i int) string { return closure(i, long) }),
+		"marks":          head + cloth + closure(0, marks),
+		"closures":       head + cloth + many(100, func(i int) string { return closure(i, "length = 600\ncount = 5\n") }),
+		"with conflicts": head + cloth + many(100, func(i int) string { return closure(i, "length = 600\ncount = 5\ngap = { min = 180 }\n") }),
+		"sizes": head + "[sizes]\nnames = [" + many(60, func(i int) string { return fmt.Sprintf("\"s%d\",", i) }) + "]\n" + cloth +
+			closure(0, "count = 5\nlength = { "+strings.TrimSuffix(many(60, func(i int) string { return fmt.Sprintf("s%d = %d, ", i, 500+3*i) }), ", ")+" }\n"),
+	} {
+		begin := time.Now()
+		got := runIn(t, text, nil, "check", "-")
+		if got.code > ExitConflict || got.err != "" || got.out == "" {
+			t.Errorf("%s: code %d: %.500s", name, got.code, got.err)
+		}
+		if took := time.Since(begin); took > 30*time.Second {
+			t.Errorf("%s: %v", name, took)
+		}
+	}
 }

@@ -159,5 +159,5 @@ func (in *call) catalog() (*catalog.Catalog, error) {
 			return nil, &unusable{"--catalog", in.missing(f, err)}
 		}
 	}
-	return catalog.OpenWith(in.read, files...)
+	return catalog.Open(files...)
 }
