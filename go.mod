@@ -13,6 +13,7 @@ require (
 	github.com/santhosh-tekuri/jsonschema/v6 v6.0.3
 	github.com/urfave/cli/v2 v2.27.7
 	golang.org/x/image v0.27.0
+	golang.org/x/term v0.32.0
 	pgregory.net/rapid v1.3.0
 )
 

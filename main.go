@@ -9,5 +9,6 @@ import (
 )
 
 func main() {
+	desk.EndOnSignal()
 	os.Exit(desk.Run(os.Args, os.Stdin, os.Stdout, os.Stderr))
 }

@@ -13,6 +13,7 @@ import (
 
 	"placketeer/catalog/measure"
 	"placketeer/catalog/source"
+	"placketeer/catalog/text"
 )
 
 //go:embed stock/*.toml
@@ -106,6 +107,9 @@ func (c *Catalog) with(read func(string) ([]byte, error), files ...string) (*Cat
 		}
 	}
 	out.index()
+	if n := len(out.Items()); n > MaxEntries {
+		return nil, fmt.Errorf("the catalogues have %d entries together: %d is the most", n, MaxEntries)
+	}
 	return out, nil
 }
 
@@ -279,6 +283,9 @@ func entries[T any](name, doc string, dst *[]*T, index map[string]int, entry fun
 // read adds the entries of one catalogue file.
 func (c *Catalog) read(sections []section, shown, file string, data []byte) error {
 	doc, err := source.Parse(shown, data)
+	if other := asCatalog(shown, data, doc); other != nil {
+		return other
+	}
 	if err != nil {
 		return err
 	}
@@ -290,7 +297,7 @@ func (c *Catalog) read(sections []section, shown, file string, data []byte) erro
 	}
 	for _, key := range sortedKeys(doc.Root) {
 		if !slices.Contains(known, key) {
-			r.unknown(key, key, known)
+			r.failKey(key, text.Meant(key, known), "unknown key %q", key)
 		}
 	}
 	seen := map[string]string{}
@@ -321,8 +328,5 @@ func (c *Catalog) read(sections []section, shown, file string, data []byte) erro
 			seen[group+"/"+e.Name] = r.keyPos(path).String()
 		}
 	}
-	if len(r.problems) > 0 {
-		return r.problems.Tidy()
-	}
-	return nil
+	return r.err()
 }

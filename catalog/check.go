@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"unicode/utf8"
 
 	"placketeer/catalog/measure"
 	"placketeer/catalog/source"
@@ -70,18 +71,18 @@ const nameRule = "letters, digits, spaces and dashes"
 // plainName says whether a name can stand in a --with key and in a message
 // as it is.
 func plainName(s string) bool {
-	return !strings.ContainsAny(s, ".=[]\"\n\t") && text.Safe(s) == s && strings.TrimSpace(s) == s && s != "" && len(s) <= 80
+	return !strings.ContainsAny(s, ".=[]\"\n\t") && text.Safe(s) == s && strings.TrimSpace(s) == s && s != "" && utf8.RuneCountInString(s) <= MaxName
 }
 
 func (g *Garment) checkName(r *reader, path, what, name string) {
 	switch {
 	case name == "" || plainName(name): // a missing name is reported by itself
-	case len(name) > 80:
+	case utf8.RuneCountInString(name) > MaxName:
 		r.fail(path, "a short name", "the name of a%s is too long", article(what))
 	case strings.TrimSpace(name) != name:
 		r.fail(path, fmt.Sprintf("%q", strings.TrimSpace(name)), "the name of a%s cannot begin or end with a space", article(what))
 	default:
-		r.fail(path, nameRule, "the name of a%s cannot hold . = quotes or brackets: --with uses them", article(what))
+		r.fail(path, nameRule, "the name of a%s cannot hold . = quotes, brackets or what cannot be seen: --with and messages could not say it", article(what))
 	}
 }
 
@@ -254,7 +255,7 @@ func (g *Garment) checkRun(r *reader, path string, c *Closure) {
 		return
 	}
 	if !run.Length.Has() {
-		r.failKey(path, "[closure.run] with length = … and count = …", "closure %q does not say how long its run is", c.Name)
+		r.failKey(at, "[closure.run] with length = … and count = …", "closure %q does not say how long its run is", c.Name)
 		return
 	}
 	if len(run.Count) == 0 && !run.GapMin.Has() && !run.GapMax.Has() {

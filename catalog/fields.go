@@ -264,8 +264,8 @@ func closureFields(c *Closure, raw *rawClosure) []field {
 		f("lap_over", &c.LapOver, "which side of the wearer lies on top", oneOf("right", "left")),
 		f("opening", &c.Opening, "the opening it closes: closures that close one together share this name"),
 		f("behind", &c.Behind, "a closure of the same opening: this one lies in the layer behind it"),
-		f("over", &raw.over, "layers the hole is sewn through, outside first"),
-		f("under", &raw.under, "layers the fastener is set on, outside first"),
+		f("over", &raw.over, "layers the hole is sewn through, outside first", filled, atMost(MaxLayers)),
+		f("under", &raw.under, "layers the fastener is set on, outside first", filled, atMost(MaxLayers)),
 		f("needle", &c.Needle, "needle you mean to use"),
 		f("point", &c.Point, "its point", oneOf(points...)),
 		f("thread", &c.Thread, "a thread of the garment"),
@@ -332,7 +332,7 @@ func closureFields(c *Closure, raw *rawClosure) []field {
 					f("at", &a.At, "from the top", required),
 					f("within", &a.Within, "how near a fastener must lie", orZero),
 				}
-			}), "a place that wants a fastener near it"),
+			}), "a place that wants a fastener near it", atMost(MaxMarks)),
 			f("clear", each(&run.Clears, func(_ int, c *Clear) []field {
 				return []field{
 					f("name", &c.Name, "what it is", required),
@@ -341,7 +341,7 @@ func closureFields(c *Closure, raw *rawClosure) []field {
 					f("at", &c.At, "a single line instead, such as a seam"),
 					f("pressed", &c.Pressed, "a seam that crosses: how its allowances lie", oneOf("open", "one-side")),
 				}
-			}), "a stretch that stays free of fasteners"),
+			}), "a stretch that stays free of fasteners", atMost(MaxMarks)),
 			f("hem", &run.Hem, "hem turned up at the end of the run: it stays free of fasteners"),
 			f("hem_under", &run.HemUnder, "raw edge of that hem turned in", upTo(100*mm), orZero),
 			f("match", &run.Match, "cloth whose repeat the gaps keep"),

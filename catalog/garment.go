@@ -74,6 +74,9 @@ func Load(name string, opts Options) (*Garment, error) {
 // together, as source.Problems.
 func Read(name string, data []byte, opts Options) (*Garment, error) {
 	doc, err := source.Parse(name, data)
+	if other := asGarment(name, data, doc); other != nil {
+		return nil, other
+	}
 	if err != nil {
 		return nil, err
 	}
@@ -109,8 +112,8 @@ func build(origin *source.Document, opts Options, cat *Catalog) (*Garment, error
 	if len(r.problems) == 0 {
 		g.check(r)
 	}
-	if len(r.problems) > 0 {
-		return nil, r.problems.Tidy()
+	if err := r.err(); err != nil {
+		return nil, err
 	}
 	if opts.Units != "" {
 		u, err := measure.ParseUnit(opts.Units)
@@ -129,26 +132,43 @@ func (g *Garment) readCatalogs(r *reader, opts Options) error {
 	}
 	g.Catalog = stock
 	var own []string
+	texts := map[string][]byte{}
 	if raw, there := r.doc.Root["catalog"]; there {
-		r.texts("catalog", raw, field{name: "catalog"}, &own)
-		if len(r.problems) > 0 {
-			return r.problems.Tidy()
+		r.texts("catalog", raw, field{name: "catalog", entries: MaxCatalogs}, &own)
+		if err := r.err(); err != nil {
+			return err
+		}
+		dir := "."
+		if g.File != stdinName {
+			dir = filepath.Dir(g.File)
 		}
 		for i, name := range own {
-			if !filepath.IsAbs(name) && g.File != stdinName {
-				own[i] = filepath.Join(filepath.Dir(g.File), name)
+			if !filepath.IsAbs(name) {
+				own[i] = filepath.Join(dir, name)
 			}
-			if _, err := opts.read(own[i]); err != nil {
+			if outside(dir, own[i]) {
+				r.fail(source.Item("catalog", i), "--catalog "+text.Shell(name)+" on the command line, or a file beside this one",
+					"the catalogue %s lies outside the folders whose files a garment may name: its own and the one above, or those below the nearest .git", text.Safe(name))
+				continue
+			}
+			data, err := opts.read(own[i])
+			if err != nil {
 				r.fail(source.Item("catalog", i), "a file's name, as seen from the folder of this file", "the catalogue %s cannot be read: %s", text.Safe(name), cause(err))
 			}
+			texts[own[i]] = data
 		}
-		if len(r.problems) > 0 {
-			return r.problems.Tidy()
+		if err := r.err(); err != nil {
+			return err
 		}
 	}
 	own = append(own, opts.Catalogs...)
 	if len(own) > 0 {
-		g.Catalog, err = stock.with(opts.read, own...)
+		g.Catalog, err = stock.with(func(name string) ([]byte, error) {
+			if data, ok := texts[name]; ok {
+				return data, nil
+			}
+			return opts.read(name)
+		}, own...)
 	}
 	return err
 }
@@ -183,18 +203,18 @@ func (g *Garment) rootFields(raw *rawRoot) []field {
 			f("months", &g.Sleepwear.Months, "size in months", between(0, 200)),
 			f("length", &g.Sleepwear.Length, "length of the garment, or of its longer part", upTo(2000*mm)),
 		}, "children's nightwear"),
-		f("catalog", &raw.catalogs, "own catalogue files, relative to this file"),
+		f("catalog", &raw.catalogs, "own catalogue files, relative to this file", atMost(MaxCatalogs)),
 		f("keep", &g.Keep, "what a proposed change may not touch"),
 		f("machine", subTable(g.machineKeys()), "the sewing machine"),
-		f("sizes", subTable{f("names", &g.Sizes, "the sizes, smallest first", required)}, "the sizes"),
-		f("cloth", cloth.named(&g.ClothNames, &g.Cloths, cat.Cloths), "the cloths, each under a name of your own"),
-		f("interfacing", interfacing.named(&g.InterfNames, &g.Interfacings, cat.Interfacings), "the interfacings, each under a name of your own"),
-		f("thread", thread.named(&g.ThreadNames, &g.Threads, cat.Threads), "the threads, each under a name of your own"),
+		f("sizes", subTable{f("names", &g.Sizes, "the sizes, smallest first", required, atMost(MaxSizes))}, "the sizes"),
+		f("cloth", cloth.named(&g.ClothNames, &g.Cloths, cat.Cloths), "the cloths, each under a name of your own", atMost(MaxParts)),
+		f("interfacing", interfacing.named(&g.InterfNames, &g.Interfacings, cat.Interfacings), "the interfacings, each under a name of your own", atMost(MaxParts)),
+		f("thread", thread.named(&g.ThreadNames, &g.Threads, cat.Threads), "the threads, each under a name of your own", atMost(MaxParts)),
 		f("closure", listOf[Closure]{&g.Closures, func(i int, c *Closure) []field {
 			c.Index = i
 			return closureFields(c, &raw.closures[i])
-		}, closureKeys}, "the closures, one table for each", required),
-		f("cord", each(&g.Cords, cordFields), "the drawcords"),
+		}, closureKeys}, "the closures, one table for each", required, filled, atMost(MaxClosures)),
+		f("cord", each(&g.Cords, cordFields), "the drawcords", atMost(MaxParts)),
 		f("settled", each(&g.Settled, settledFields), "a caution or note that a sewn sample has answered"),
 	}
 }
@@ -295,7 +315,7 @@ func (g *Garment) read(r *reader) {
 	fields := g.rootFields(raw)
 	for _, key := range sortedKeys(root) {
 		if !slices.ContainsFunc(fields, func(f field) bool { return f.name == key }) {
-			r.unknown(key, key, names(fields))
+			r.unknown(key, key, fields)
 		}
 	}
 	for _, fd := range fields {
@@ -324,6 +344,9 @@ func (g *Garment) read(r *reader) {
 	}
 	if len(g.Sizes) == 0 {
 		g.Sizes = []string{""}
+	}
+	if r.cut {
+		return
 	}
 	for i := range g.Closures {
 		g.resolve(r, i, &raw.closures[i])
@@ -423,9 +446,6 @@ func (g *Garment) checkSizeNames(r *reader) {
 			r.fail(source.Item("sizes.names", i), "another name", "a size cannot be called %q: tables use it for limits", s)
 		}
 	}
-	if len(g.Sizes) > 60 {
-		r.fail("sizes.names", "", "%d sizes are more than the 60 that a garment may have", len(g.Sizes))
-	}
 }
 
 // resolve finds what a closure names: its notion, layers and thread.
@@ -435,7 +455,7 @@ func (g *Garment) resolve(r *reader, i int, raw *rawClosure) {
 	g.resolveNotion(r, c, path, raw.notion)
 	c.Over = g.layers(r, source.Join(path, "over"), raw.over)
 	c.Under = g.layers(r, source.Join(path, "under"), raw.under)
-	if _, there := r.doc.Get(source.Join(path, "over")); !there {
+	if !given(r.doc, source.Join(path, "over")) {
 		r.failKey(path, `over = ["shell", "shell"]: the layers it is sewn through, outside first`, "closure %q does not say what it is sewn through", c.Name)
 	}
 	if len(raw.under) == 0 {
@@ -479,6 +499,8 @@ func (g *Garment) resolveNotion(r *reader, c *Closure, path string, raw any) {
 			return
 		}
 		c.Fastener = n.Kind
+	case raw == nil && given(r.doc, usePath): // and refused
+		return
 	case raw == nil:
 		r.failKey(path, `use = "horn-40", or a table [closure.notion] with its diameter and thickness`, "closure %q names no fastener", c.Name)
 		return
@@ -495,6 +517,12 @@ func (g *Garment) resolveNotion(r *reader, c *Closure, path string, raw any) {
 	c.Notion.settle()
 }
 
+// given says whether a key stands in a document.
+func given(doc *source.Document, path string) bool {
+	_, there := doc.Get(path)
+	return there
+}
+
 // settle fills in what follows from the rest of a fastener.
 func (n *Notion) settle() {
 	if n.Kind == Button && n.Shape == "" && n.Side.Has() {
@@ -503,10 +531,6 @@ func (n *Notion) settle() {
 }
 
 func (g *Garment) layers(r *reader, path string, names []string) []Layer {
-	if len(names) > 40 {
-		r.fail(path, "", "%d layers are more than 40", len(names))
-		return nil
-	}
 	out := make([]Layer, 0, len(names))
 	for i, n := range names {
 		l := Layer{Name: n, Cloth: g.ClothNamed(n)}

@@ -94,7 +94,7 @@ func TestMistakes(t *testing.T) {
 		{`count  = 5`, `count  = 5` + "\nmatch = \"shell2\"", "14:9", `no cloth "shell2"`, `"shell"`},
 		{`count  = 5`, `count  = 5` + "\nclear = [{ name = \"belt\", from = 12, to = 10 }]", "14:", "where it has not begun", ""},
 		{`over = ["shell", "shell"]`, ``, "7:", "sewn through", "over ="},
-		{`over = ["shell", "shell"]`, `over = "shell"`, "10:8", "list of names", `["shell", "front"]`},
+		{`over = ["shell", "shell"]`, `over = "shell"`, "10:8", "list of names", `["shell"]`},
 	} {
 		text := strings.Replace(good, c.old, c.new, 1)
 		if text == good {
@@ -322,7 +322,8 @@ func FuzzRead(f *testing.F) {
 		var ps source.Problems
 		if errors.As(err, &ps) {
 			for _, p := range ps {
-				if p.Message == "" || p.Pos.Line < 1 || p.Pos.Column < 1 {
+				whole := strings.HasPrefix(p.Message, "this is ") || strings.HasPrefix(p.Message, "and ")
+				if p.Message == "" || !whole && (p.Pos.Line < 1 || p.Pos.Column < 1) {
 					t.Errorf("a problem without words or place: %+v", p)
 				}
 			}

@@ -31,10 +31,16 @@ func (w *walk) fail(near, format string, args ...any) error {
 func (w *walk) run(parts []string) error {
 	fields := w.g.Catalog.rootKeys()
 	w.here = w.doc.Root
+	if len(parts) > 0 && parts[0] == "catalog" && !w.look {
+		return w.fail("--catalog own-notions.toml", "the catalogues were read before it; --catalog adds one")
+	}
 	for i := 0; i < len(parts); i++ {
 		p := parts[i]
 		k := slices.IndexFunc(fields, func(f field) bool { return f.name == p })
 		if k < 0 {
+			if below := keyBelow(fields, p); below != nil {
+				return w.fail(Key(slices.Concat(parts[:i], below, parts[i+1:])...)+"=…", "there is no key %q", p)
+			}
 			return w.fail(nearKey(parts[:i], p, names(fields), parts[i+1:]), "there is no key %q", p)
 		}
 		w.path, w.here = source.Join(w.path, p), child(w.here, p)
@@ -207,7 +213,7 @@ func isLimit(k string) bool           { return k == "min" || k == "max" }
 func hasLimits(m map[string]any) bool { return has(m, "min") || has(m, "max") }
 func limitFields(r *Range) []field    { return []field{f("min", &r.Min, ""), f("max", &r.Max, "")} }
 func child(raw any, key string) any   { m, _ := raw.(map[string]any); return m[key] }
-func filled(v any, keys []string) any {
+func filledWith(v any, keys []string) any {
 	m := map[string]any{}
 	for _, k := range keys {
 		m[k] = v
@@ -229,9 +235,9 @@ func merge(raw any, keys []string, value any, sizes []string) any {
 	case ok && isLimit(k) == hasLimits(m):
 		m = maps.Clone(m)
 	case isLimit(k):
-		m = filled(raw, []string{"min", "max"}).(map[string]any)
+		m = filledWith(raw, []string{"min", "max"}).(map[string]any)
 	default:
-		m = filled(raw, sizes).(map[string]any)
+		m = filledWith(raw, sizes).(map[string]any)
 	}
 	m[k] = merge(m[k], keys[1:], value, sizes)
 	return m

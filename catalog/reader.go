@@ -1,12 +1,15 @@
 package catalog
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"math"
 	"reflect"
 	"slices"
+	"strconv"
 	"strings"
+	"unicode/utf8"
 
 	"placketeer/catalog/measure"
 	"placketeer/catalog/source"
@@ -34,10 +37,12 @@ type field struct {
 	signed   bool // may be negative: a place to either side
 	thin     bool // a thickness of cloth or the like: millimetres in every file
 	required bool
+	entries  int  // most entries of a list or a set of tables
+	filled   bool // a list that cannot be empty
 }
 
 func f(name string, dst any, doc string, opts ...func(*field)) field {
-	fd := field{name: name, dst: dst, doc: doc, min: minLength, max: maxLength}
+	fd := field{name: name, dst: dst, doc: doc, min: minLength, max: maxLength, entries: MaxItems}
 	for _, o := range opts {
 		o(&fd)
 	}
@@ -53,6 +58,10 @@ func orZero(f *field)   { f.zero = true }
 func signed(f *field)   { f.zero, f.signed = true, true }
 func thin(f *field)     { f.thin = true }
 func required(f *field) { f.required = true }
+func filled(f *field)   { f.filled = true }
+func atMost(n int) func(*field) {
+	return func(f *field) { f.entries = n }
+}
 func between(lo, hi float64) func(*field) {
 	return func(f *field) { f.lo, f.hi, f.bounded = lo, hi, true }
 }
@@ -123,13 +132,41 @@ type reader struct {
 	sizes    []string
 	origin   Origin
 	problems source.Problems
+	over     int  // faults that were only counted
+	cut      bool // a list was too long, and is not read: what names its entries is not looked at
+}
+
+// full counts a fault that is one too many to be put into words.
+func (r *reader) full() bool {
+	if len(r.problems) < maxFaults {
+		return false
+	}
+	r.over++
+	return true
+}
+
+// err is what was found wrong, tidied; nil where nothing was.
+func (r *reader) err() error {
+	switch {
+	case len(r.problems) == 0:
+		return nil
+	case r.over > 0:
+		return r.problems.Counted(r.doc.Name, r.over)
+	}
+	return r.problems.Tidy()
 }
 
 func (r *reader) fail(path, instead, format string, args ...any) {
+	if r.full() {
+		return
+	}
 	r.problems = append(r.problems, r.doc.Problem(path, fmt.Sprintf(format, args...), instead))
 }
 
 func (r *reader) failKey(path, instead, format string, args ...any) {
+	if r.full() {
+		return
+	}
 	r.problems = append(r.problems, r.doc.KeyProblem(path, fmt.Sprintf(format, args...), instead))
 }
 
@@ -143,7 +180,7 @@ func (r *reader) table(path string, raw any, fields []field) {
 	for _, key := range sortedKeys(m) {
 		i := slices.IndexFunc(fields, func(f field) bool { return f.name == key })
 		if i < 0 {
-			r.unknown(source.Join(path, key), key, names(fields))
+			r.unknown(source.Join(path, key), key, fields)
 			continue
 		}
 		r.assign(source.Join(path, key), m[key], fields[i])
@@ -155,8 +192,57 @@ func (r *reader) table(path string, raw any, fields []field) {
 	}
 }
 
-func (r *reader) unknown(path, key string, known []string) {
-	r.failKey(path, text.Meant(key, known), "unknown key %q", key)
+func (r *reader) unknown(path, key string, fields []field) {
+	if r.full() {
+		return
+	}
+	if below := keyBelow(fields, key); below != nil {
+		p, _ := source.ParsePath(path)
+		table := slices.DeleteFunc(p[:len(p)-1], func(s source.Step) bool { return s.Item >= 0 })
+		for _, k := range below[:len(below)-1] {
+			table = append(table, source.Step{Key: k, Item: -1})
+		}
+		r.failKey(path, fmt.Sprintf("%s below [%s]", key, table), "%s stands one table too high", key)
+		return
+	}
+	r.failKey(path, text.Meant(key, names(fields)), "unknown key %q", key)
+}
+
+// keyBelow is the way from a table to a key that stands in a table inside it,
+// nil where there is none.
+func keyBelow(fields []field, key string) []string {
+	for _, fd := range fields {
+		if sub, ok := fd.dst.(subTable); ok && slices.ContainsFunc(sub, func(f field) bool { return f.name == key }) {
+			return []string{fd.name, key}
+		}
+	}
+	for _, fd := range fields {
+		if sub, ok := fd.dst.(subTable); ok {
+			if below := keyBelow(sub, key); below != nil {
+				return append([]string{fd.name}, below...)
+			}
+		}
+	}
+	return nil
+}
+
+// tooMany refuses a list longer than its key may have, and an empty one where
+// something must stand in it.
+func (r *reader) tooMany(path string, n int, fd field) bool {
+	if most := cmp.Or(fd.entries, MaxItems); n > most {
+		r.fail(path, "", "%s has %d entries: %d is the most", last(path), n, most)
+		r.cut = true
+		return true
+	}
+	if n == 0 && fd.filled {
+		instead := `a list, like ["shell", "front"]`
+		if _, tables := fd.dst.(list); tables {
+			instead = missingRoot[fd.name]
+		}
+		r.fail(path, instead, "%s is empty", last(path))
+		return true
+	}
+	return false
 }
 
 func (r *reader) assign(path string, raw any, fd field) {
@@ -226,9 +312,9 @@ func (r *reader) assign(path string, raw any, fd field) {
 	case subTable:
 		r.table(path, raw, dst)
 	case named:
-		r.named(path, raw, dst)
+		r.named(path, raw, dst, fd)
 	case list:
-		r.list(path, raw, dst)
+		r.list(path, raw, dst, fd)
 	case rowList:
 		r.rows(path, raw, dst)
 	case *Amount:
@@ -316,6 +402,9 @@ func (r *reader) failParse(path string, err error) {
 		return
 	}
 	r.fail(path, pe.Instead, "%s", pe.Reason)
+	if r.over > 0 {
+		return
+	}
 	p := &r.problems[len(r.problems)-1]
 	if pe.Offset > 0 && pe.Offset < len(pe.Text) {
 		shift := len([]rune(pe.Text[:pe.Offset])) + 1 // and the opening quote
@@ -332,6 +421,14 @@ func (r *reader) text(path string, raw any) (string, bool) {
 	}
 	if strings.TrimSpace(s) == "" {
 		r.fail(path, "", "%s is empty", last(path))
+		return "", false
+	}
+	most := MaxText
+	if k := last(path); k == "name" || k == "garment" {
+		most = MaxName
+	}
+	if n := utf8.RuneCountInString(s); n > most {
+		r.fail(path, "", "%s has %d letters: %d is the most", last(path), n, most)
 		return "", false
 	}
 	return s, true
@@ -528,6 +625,9 @@ func (r *reader) lengths(path string, raw any, fd field, dst *[]measure.Length) 
 		r.fail(path, `["10 mm", "13 mm"]`, "%s is a list of lengths, not %s", fd.name, kindOf(raw))
 		return
 	}
+	if r.tooMany(path, len(a), fd) {
+		return
+	}
 	var out []measure.Length
 	for i, v := range a {
 		if m, ok := r.length(source.Item(path, i), v, fd); ok {
@@ -541,7 +641,14 @@ func (r *reader) lengths(path string, raw any, fd field, dst *[]measure.Length) 
 func (r *reader) texts(path string, raw any, fd field, dst *[]string) {
 	a, ok := raw.([]any)
 	if !ok {
-		r.fail(path, `a list, like ["shell", "front"]`, "%s is a list of names, not %s", fd.name, kindOf(raw))
+		instead := `a list, like ["shell", "front"]`
+		if s, ok := raw.(string); ok {
+			instead = "[" + source.Text(s) + "]"
+		}
+		r.fail(path, instead, "%s is a list of names, not %s", fd.name, kindOf(raw))
+		return
+	}
+	if r.tooMany(path, len(a), fd) {
 		return
 	}
 	var out []string
@@ -557,7 +664,16 @@ func (r *reader) texts(path string, raw any, fd field, dst *[]string) {
 func (r *reader) whole(path string, raw any, fd field) (int, bool) {
 	n, ok := raw.(int64)
 	if !ok {
-		r.fail(path, "a whole number, like 5", "%s is a whole number, not %s", fd.name, kindOf(raw))
+		instead, what := "a whole number, like 5", kindOf(raw)
+		switch v := raw.(type) {
+		case string:
+			if n, err := strconv.Atoi(strings.TrimSpace(v)); err == nil {
+				instead = strconv.Itoa(n)
+			}
+		case float64:
+			what = full(v)
+		}
+		r.fail(path, instead, "%s is a whole number, not %s", fd.name, what)
 		return 0, false
 	}
 	lo, hi := 0.0, 1e6
@@ -623,10 +739,13 @@ func (r *reader) shares(path string, raw any, fd field, dst *map[string]float64)
 	*dst = out
 }
 
-func (r *reader) named(path string, raw any, n named) {
+func (r *reader) named(path string, raw any, n named, fd field) {
 	m, ok := raw.(map[string]any)
 	if !ok {
 		r.fail(path, fmt.Sprintf("[%s.shell] and the keys below it", path), "%s is a set of named tables, not %s", path, kindOf(raw))
+		return
+	}
+	if r.tooMany(path, len(m), fd) {
 		return
 	}
 	for _, k := range r.doc.Keys(path) {
@@ -645,10 +764,13 @@ func (r *reader) keyPos(path string) source.Pos {
 	return p
 }
 
-func (r *reader) list(path string, raw any, l list) {
+func (r *reader) list(path string, raw any, l list, fd field) {
 	items, ok := tables(raw)
 	if !ok {
-		r.fail(path, fmt.Sprintf("[[%s]] and the keys below it, once for each", last(path)), "%s is a list of tables, not %s", last(path), kindOf(raw))
+		r.fail(path, fmt.Sprintf("[[%s]] and the keys below it, once for each", heading(path)), "%s is a list of tables, not %s", last(path), kindOf(raw))
+		return
+	}
+	if r.tooMany(path, len(items), fd) {
 		return
 	}
 	l.grow(len(items))
@@ -676,7 +798,7 @@ func rowFields(_ int, e *rowEntry) []field {
 
 func (r *reader) rows(path string, raw any, l rowList) {
 	var list []rowEntry
-	r.list(path, raw, each(&list, rowFields))
+	r.list(path, raw, each(&list, rowFields), field{entries: MaxItems})
 	*l.dst = make(map[int]measure.Length, len(list))
 	for i, e := range list {
 		if _, twice := (*l.dst)[e.row-1]; twice && e.row > 0 {
@@ -752,6 +874,12 @@ func names(fields []field) []string {
 	}
 	slices.Sort(out)
 	return out
+}
+
+// heading is the name that a table at a path has in its heading.
+func heading(path string) string {
+	p, _ := source.ParsePath(path)
+	return source.Path(slices.DeleteFunc(p, func(s source.Step) bool { return s.Item >= 0 })).String()
 }
 
 // last is the last key of a path, for messages.

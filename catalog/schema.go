@@ -1,12 +1,11 @@
 package catalog
 
 import (
-	"bytes"
-	"encoding/json"
 	"fmt"
 	"slices"
 
 	"placketeer/catalog/measure"
+	"placketeer/catalog/text"
 )
 
 // The JSON Schema of garment and catalogue files, for editors: made from the
@@ -64,14 +63,7 @@ func (c *Catalog) schema(s object, title, about string) ([]byte, error) {
 			},
 		},
 	}
-	var b bytes.Buffer
-	e := json.NewEncoder(&b)
-	e.SetEscapeHTML(false)
-	e.SetIndent("", "  ")
-	if err := e.Encode(s); err != nil {
-		return nil, err
-	}
-	return b.Bytes(), nil
+	return text.JSON(s)
 }
 
 // tableSchema is the schema of a table with these keys.

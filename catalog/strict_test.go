@@ -250,7 +250,7 @@ func TestMoreMistakes(t *testing.T) {
 		{`name = "front"`, `name = "a=b"`, "8:8", "cannot hold"},
 		{`name = "front"`, `name = " front"`, "8:8", "begin or end with a space"},
 		{`name = "front"`, `name = "fr\u202eont"`, "8:8", "cannot hold"},
-		{`name = "front"`, `name = "` + strings.Repeat("x", 90) + `"`, "8:8", "too long"},
+		{`name = "front"`, `name = "` + strings.Repeat("x", 90) + `"`, "8:8", "80 is the most"},
 		{`[cloth.shell]`, `[cloth."a.b"]` + "\nuse = \"melton\"\n[cloth.shell]", "5:8", "cannot be used"},
 		{`[cloth.shell]`, `[cloth."wool, black"]` + "\nwidth = 60\n[cloth.shell]", "5:8", "neither weight nor thickness"},
 		{`names = ["S", "M"]`, `names = ["S", "M", "X=L"]`, "4:20", "cannot be used"},

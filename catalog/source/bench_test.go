@@ -33,8 +33,8 @@ func BenchmarkIndex(b *testing.B) {
 	b.SetBytes(int64(len(text)))
 	b.ReportAllocs()
 	for b.Loop() {
-		if _, f := scan(text); f != nil {
-			b.Fatal(f)
+		if s := scan(text); s.faults.count > 0 {
+			b.Fatal(s.faults.list[0])
 		}
 	}
 }

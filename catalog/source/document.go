@@ -1,6 +1,7 @@
 package source
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"slices"
@@ -32,6 +33,7 @@ type Document struct {
 
 	text  string  // without byte order mark
 	lines []int32 // offset of the beginning of each line
+	runes []int32 // characters before each block, where a line is very long
 	index *index
 	over  []override // set by Set, the newest last
 }
@@ -42,47 +44,76 @@ type override struct {
 	label any  // a text, or what prints as one
 }
 
-// Parse reads a TOML document. name is used in positions. A document that
-// cannot be used gives an error of type Problems with one problem.
+// Parse reads a TOML document. name is used in positions. Of a document that
+// cannot be used the error is of type Problems and has all its faults; of very
+// many it has the first, and a last one that counts the rest.
 func Parse(name string, data []byte) (*Document, error) {
 	if len(data) > MaxSize {
 		return nil, tooLarge(name, fmt.Sprint(len(data)))
 	}
 	d := &Document{Name: name, text: strings.TrimPrefix(string(data), "\ufeff")}
 	d.lines = lineStarts(d.text)
-	if p := d.decode(); p != nil {
-		return nil, Problems{*p}
+	d.runes = runeCounts(d.text, d.lines)
+	if fs := d.decode(); fs.count > 0 {
+		return nil, d.problems(&fs)
 	}
 	return d, nil
 }
 
 // decode fills Root and index.
-func (d *Document) decode() *Problem {
-	if f := check(d.text); f != nil {
-		return d.fault(f)
+func (d *Document) decode() faults {
+	if fs := check(d.text); fs.count > 0 {
+		return fs
 	}
-	s, f := scan(d.text)
-	sound := d.text
-	if f != nil { // an earlier fault, in a value, is for the decoder to find
-		sound = d.text[:s.statement]
+	s := scan(d.text)
+	if s.faults.count > 0 {
+		s.checkValues() // the decoder would find one of them alone
+		return s.faults
 	}
 	root := map[string]any{}
-	if off, err := decode(sound, &root); err != nil {
-		return d.fault(s.decodeFault(off, err))
-	}
-	if f != nil {
-		return d.fault(f)
+	if off, err := decode(d.text, &root); err != nil {
+		if s.checkValues(); s.faults.count == 0 {
+			s.faults.add(&fault{off, off + 1, lowerFirst(err.Error()), ""})
+		}
+		return s.faults
 	}
 	plain(root)
 	d.Root, d.index = root, s.x
-	return nil
+	return faults{}
 }
 
-// fault makes the problem of a fault.
-func (d *Document) fault(f *fault) *Problem {
-	p := d.at(f.start, f.end)
-	p.Message, p.Instead = f.message, f.instead
-	return &p
+// maxFaults is when a document is given up.
+const maxFaults = 1000
+
+// faults are what is wrong with a document: the first of them, and how many
+// there are.
+type faults struct {
+	list  []*fault
+	count int
+}
+
+func (fs *faults) add(f *fault) {
+	if fs.count++; len(fs.list) < 2*MaxProblems { // two searches find them, each in order
+		fs.list = append(fs.list, f)
+	}
+}
+
+// problems are the faults as problems, in the order of the file.
+func (d *Document) problems(fs *faults) Problems {
+	slices.SortStableFunc(fs.list, func(a, b *fault) int { return cmp.Compare(a.start, b.start) })
+	ps := make(Problems, 0, len(fs.list))
+	for i, f := range fs.list {
+		if i == MaxProblems {
+			break
+		}
+		p := d.at(f.start, f.end)
+		p.Message, p.Instead = f.message, f.instead
+		ps = append(ps, p)
+	}
+	if fs.count >= maxFaults {
+		return append(ps, Problem{Pos: Pos{File: d.Name, Line: maxLine}, Message: "and very many more faults"})
+	}
+	return ps.and(d.Name, fs.count-len(ps))
 }
 
 // decode reads values. off is where an error stands.
@@ -100,29 +131,61 @@ func decode(text string, root *map[string]any) (off int, err error) {
 	return 0, err
 }
 
-// decodeFault explains what the decoder found wrong at off in text whose
-// structure is sound.
-func (s *scanner) decodeFault(off int, err error) *fault {
+// checkValues finds the values that the decoder would refuse, each by itself.
+// Those of statements that are faulty already are left out.
+func (s *scanner) checkValues() {
+	skip := s.faulty
+	found := 0
 	for i := range s.x.nodes {
-		n := &s.x.nodes[i]
-		if int(n.valueStart) > off || off > int(n.valueEnd) {
+		if len(skip) > 0 && int32(i) >= skip[0].to {
+			skip = skip[1:]
+		}
+		if len(skip) > 0 && int32(i) >= skip[0].from {
 			continue
 		}
-		switch n.kind {
-		case scalar:
-			if n.valueEnd > n.valueStart {
-				return s.bareFault(int32(i))
-			}
-		case inQuotes:
-			if f := s.badEscape(int(n.valueStart), int(n.valueEnd)); f != nil {
-				if f.instead != "" {
-					f.instead = s.assign(int32(i), f.instead)
-				}
-				return f
-			}
+		f := s.valueFault(int32(i), found < MaxProblems)
+		if f == nil {
+			continue
+		}
+		if found++; found <= MaxProblems {
+			s.faults.add(f)
+		} else {
+			s.faults.count++
 		}
 	}
-	return &fault{off, off + 1, lowerFirst(err.Error()), ""}
+}
+
+// valueFault says what is wrong with the value of a node, nil where nothing
+// is. Only where it is to be told is it explained.
+func (s *scanner) valueFault(id int32, told bool) *fault {
+	n := &s.x.nodes[id]
+	raw := s.src[n.valueStart:n.valueEnd]
+	if raw == "" {
+		return nil
+	}
+	switch n.kind {
+	case scalar:
+		if plainValue().MatchString(raw) && len(raw) < 16 && (raw[0] != '0' || len(raw) == 1 || raw[1] == '.') {
+			return nil
+		}
+		if _, err := decode("v = "+raw, new(map[string]any)); err == nil {
+			return nil
+		}
+		if !told {
+			return &fault{}
+		}
+		return s.bareFault(id)
+	case inQuotes:
+		if strings.IndexByte(raw, '\\') < 0 {
+			return nil
+		}
+		f := s.badEscape(int(n.valueStart), int(n.valueEnd))
+		if f != nil && told && f.instead != "" {
+			f.instead = s.assign(id, f.instead)
+		}
+		return f
+	}
+	return nil
 }
 
 func lowerFirst(s string) string {
@@ -131,8 +194,17 @@ func lowerFirst(s string) string {
 }
 
 // check finds what no text file holds: bytes that are not UTF-8 and control
-// characters.
-func check(src string) *fault {
+// characters, one of a line at most. What is no text at all is one fault.
+func check(src string) (fs faults) {
+	nextLine := func(i int) int {
+		if n := strings.IndexByte(src[i:], '\n'); n >= 0 {
+			return i + n + 1
+		}
+		return len(src)
+	}
+	alone := func(i int, message string) faults {
+		return faults{[]*fault{{i, i + 1, message, ""}}, 1}
+	}
 	for i := 0; i < len(src); {
 		c := src[i]
 		if c >= 0x20 && c < 0x7f || c == '\n' || c == '\t' {
@@ -140,25 +212,33 @@ func check(src string) *fault {
 			continue
 		}
 		if c < utf8.RuneSelf {
-			if c == '\r' && strings.HasPrefix(src[i+1:], "\n") {
+			switch {
+			case c == '\r' && strings.HasPrefix(src[i+1:], "\n"):
 				i += 2
 				continue
+			case c == 0 && i < 8:
+				return alone(i, "this is not a text in UTF-8, perhaps one in UTF-16; save it as UTF-8")
+			case c == 0:
+				return alone(i, `the control character \x00 cannot stand in the file`)
+			case c == '\r' && fs.count == 0 && strings.IndexByte(src, '\n') < 0:
+				return alone(i, `the lines end in \r alone; save the file with the line ends of this system`)
 			}
-			if c == 0 && i < 8 {
-				return &fault{i, i + 1, "this is not a text in UTF-8, perhaps one in UTF-16; save it as UTF-8", ""}
-			}
-			return &fault{i, i + 1, fmt.Sprintf("the control character %s cannot stand in the file", text.Safe(src[i:i+1])), ""}
+			fs.add(&fault{i, i + 1, fmt.Sprintf("the control character %s cannot stand in the file", text.Safe(src[i:i+1])), ""})
+			i = nextLine(i)
+			continue
 		}
 		r, n := utf8.DecodeRuneInString(src[i:])
 		if r == utf8.RuneError && n == 1 {
 			if i == 0 && (strings.HasPrefix(src, "\xff\xfe") || strings.HasPrefix(src, "\xfe\xff")) {
-				return &fault{0, 1, "this is a text in UTF-16; save it as UTF-8", ""}
+				return alone(0, "this is a text in UTF-16; save it as UTF-8")
 			}
-			return &fault{i, i + 1, fmt.Sprintf("the byte 0x%02X is not UTF-8; save the file as UTF-8", c), ""}
+			fs.add(&fault{i, i + 1, fmt.Sprintf("the byte 0x%02X is not UTF-8; save the file as UTF-8", c), ""})
+			i = nextLine(i)
+			continue
 		}
 		i += n
 	}
-	return nil
+	return fs
 }
 
 // plain makes every array of tables an []any and returns v.
@@ -216,7 +296,51 @@ func (d *Document) Lines() int { return len(d.lines) }
 func (d *Document) place(off int) Pos {
 	off = min(max(off, 0), len(d.text))
 	line := sort.Search(len(d.lines), func(i int) bool { return int(d.lines[i]) > off })
-	return Pos{d.Name, line, 1 + utf8.RuneCountInString(d.text[d.lines[line-1]:off])}
+	return Pos{d.Name, line, 1 + d.count(int(d.lines[line-1]), off)}
+}
+
+// runeBlock is how many bytes are counted at once, and how long a line is
+// before they are.
+const runeBlock = 1 << 12
+
+// runeCounts counts the characters before each block of a text that has a
+// very long line, so that a place in it is found without counting them again.
+func runeCounts(text string, lines []int32) []int32 {
+	long, end := 0, len(text)
+	for i := len(lines) - 1; i >= 0; i-- {
+		long, end = max(long, end-int(lines[i])), int(lines[i])
+	}
+	if long <= runeBlock {
+		return nil
+	}
+	counts := make([]int32, 1, 1+len(text)/runeBlock)
+	for off := runeBlock; off <= len(text); off += runeBlock {
+		counts = append(counts, counts[len(counts)-1]+int32(starts(text[off-runeBlock:off])))
+	}
+	return counts
+}
+
+// starts counts the bytes that begin a character.
+func starts(text string) int {
+	n := 0
+	for i := range len(text) {
+		if utf8.RuneStart(text[i]) {
+			n++
+		}
+	}
+	return n
+}
+
+// count is how many characters begin from one offset up to another.
+func (d *Document) count(from, to int) int {
+	if d.runes == nil || to-from <= runeBlock {
+		return starts(d.text[from:to])
+	}
+	before := func(off int) int {
+		b := off / runeBlock
+		return int(d.runes[b]) + starts(d.text[b*runeBlock:off])
+	}
+	return before(to) - before(from)
 }
 
 // at begins a problem that marks the bytes from start to end.

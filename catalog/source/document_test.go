@@ -1,7 +1,6 @@
 package source
 
 import (
-	"errors"
 	"strings"
 	"testing"
 
@@ -201,17 +200,6 @@ func TestLimits(t *testing.T) {
 		if _, err := Parse("f", []byte(text)); err != nil {
 			t.Errorf("%.40q…: %v", text, err)
 		}
-	}
-}
-
-// What the decoder alone finds keeps its words.
-func TestDecodeFault(t *testing.T) {
-	s, f := scan("a = 1\n")
-	if f != nil {
-		t.Fatal(f.message)
-	}
-	if got := s.decodeFault(2, errors.New("Key 'a' is odd")); got.start != 2 || got.message != "key 'a' is odd" {
-		t.Errorf("got %+v", got)
 	}
 }
 

@@ -366,7 +366,15 @@ func (s *scanner) headingFault(start int, f *fault) *fault {
 		}
 		f.instead = ""
 		if inside = strings.Trim(inside, ". \t"); !strings.ContainsAny(inside, `"'`) && inside != "" {
-			f.instead = brackets(plainName(inside, "-"))
+			first, _, _ := strings.Cut(inside, " ")
+			blank := "-"
+			if s.x.child(0, first) >= 0 { // a table that is there, and one in it
+				blank = "."
+			}
+			for strings.Contains(inside, "..") {
+				inside = strings.ReplaceAll(inside, "..", ".")
+			}
+			f.instead = brackets(plainName(inside, blank))
 		}
 	}
 	return f
@@ -481,7 +489,7 @@ func (s *scanner) trailing() *fault {
 			f.start = s.statement
 			f.message = "the heading has more closing brackets than opening ones"
 			f.instead = head
-			if !strings.HasPrefix(head, "[[") {
+			if !strings.HasPrefix(head, "[[") && s.itemAbove(s.table) == "" {
 				f.instead = "[" + head + "]"
 			}
 			return f
@@ -542,7 +550,14 @@ func (s *scanner) afterText(id int32, end int) *fault {
 // opensTable tells whether the line here is a heading, which inside a list
 // means that the list was not closed.
 func (s *scanner) opensTable() bool {
-	if s.peek() != '[' || strings.TrimLeft(s.src[lineStart(s.src, s.pos):s.pos], " \t") != "" {
+	if s.peek() != '[' {
+		return false
+	}
+	i := s.pos
+	for i > 0 && (s.src[i-1] == ' ' || s.src[i-1] == '\t') {
+		i--
+	}
+	if i > 0 && s.src[i-1] != '\n' {
 		return false
 	}
 	line := uncommented(s.src[s.pos:lineEnd(s.src, s.pos)])
@@ -616,6 +631,7 @@ func (s *scanner) unclosedBracket(start, off int) *fault {
 
 // closed explains a heading or key that would add to what is complete.
 func (s *scanner) closed(id int32, p part) *fault {
+	s.again = true
 	n := &s.x.nodes[id]
 	name, line := s.name(id), lineNumber(s.src, n.valueStart)
 	f := &fault{start: p.start, end: p.end}
@@ -636,6 +652,7 @@ func (s *scanner) closed(id int32, p part) *fault {
 
 // twice explains a key or heading that is there already.
 func (s *scanner) twice(id int32, p part, start int) *fault {
+	s.again = true
 	n := &s.x.nodes[id]
 	name, line := s.name(id), lineNumber(s.src, n.valueStart)
 	if s.src[start] != '[' {
@@ -644,10 +661,13 @@ func (s *scanner) twice(id int32, p part, start int) *fault {
 	f := &fault{start: start, end: s.pos}
 	many := strings.HasPrefix(s.src[start:], "[[")
 	double := "[[" + name + "]]"
-	switch {
+	switch above := s.itemAbove(id); {
+	case n.kind == header && !many && above != "":
+		f.message = fmt.Sprintf("[%s] already stands on line %d for the same %s: a [[%s]] is missing above this one", name, line, above, above)
+		f.instead = "[[" + above + "]] on a line of its own above, and its keys"
 	case n.kind == header && !many:
 		f.message = fmt.Sprintf("[%s] already stands on line %d; if there are several, each takes double brackets", name, line)
-		f.instead = double
+		f.instead = fmt.Sprintf("its keys below line %d, or %s at both", line, double)
 	case n.kind == header || n.kind == implied:
 		f.message = fmt.Sprintf("%s is one table on line %d, so it cannot be one of several", name, line)
 		if n.kind == header {
@@ -660,6 +680,18 @@ func (s *scanner) twice(id int32, p part, start int) *fault {
 		f.message = fmt.Sprintf("%s is already given on line %d", name, line)
 	}
 	return f
+}
+
+// itemAbove is the name of the list of tables that a table is part of an item
+// of, "" where there is none.
+func (s *scanner) itemAbove(id int32) string {
+	x := s.x
+	for id = x.nodes[id].parent; id > 0; id = x.nodes[id].parent {
+		if x.nodes[id].item >= 0 && x.nodes[x.nodes[id].parent].kind == tables {
+			return s.name(id)
+		}
+	}
+	return ""
 }
 
 // closings returns what closes the brackets that are open at the end of a line.

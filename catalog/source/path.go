@@ -1,10 +1,13 @@
 package source
 
 import (
+	"fmt"
 	"slices"
 	"strconv"
 	"strings"
 	"unicode/utf8"
+
+	"placketeer/catalog/text"
 )
 
 // A Path names a value in a document. Written, it is keys with points between
@@ -133,11 +136,10 @@ func quoteKey(key string) string {
 			b.WriteString(`\t`)
 		case r == '\r':
 			b.WriteString(`\r`)
-		case r < 0x20 || r == 0x7f:
-			b.WriteString(`\u00`)
-			const hex = "0123456789ABCDEF"
-			b.WriteByte(hex[r>>4])
-			b.WriteByte(hex[r&15])
+		case text.Hidden(r) && r > 0xffff:
+			fmt.Fprintf(&b, `\U%08X`, r)
+		case text.Hidden(r):
+			fmt.Fprintf(&b, `\u%04X`, r)
 		default:
 			b.WriteRune(r)
 		}

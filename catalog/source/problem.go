@@ -25,7 +25,7 @@ type Pos struct {
 func (p Pos) String() string {
 	b := []byte(text.Safe(p.File))
 	for _, n := range []int{p.Line, p.Column} {
-		if n <= 0 {
+		if n <= 0 || n == maxLine {
 			break
 		}
 		if len(b) > 0 {
@@ -79,6 +79,48 @@ func (ps Problems) Tidy() Problems {
 	})
 }
 
+// MaxProblems is how many problems of one file are told; the rest is counted.
+const MaxProblems = 50
+
+// First is the problems tidied, of each file no more than MaxProblems and one
+// that counts the rest.
+func (ps Problems) First() Problems {
+	ps = ps.Tidy()
+	out := ps[:0]
+	for i := 0; i < len(ps); {
+		j := i
+		for j < len(ps) && ps[j].Pos.File == ps[i].Pos.File {
+			j++
+		}
+		if n := j - i; n > MaxProblems+1 {
+			out = append(out, ps[i:i+MaxProblems]...).and(ps[i].Pos.File, n-MaxProblems)
+		} else {
+			out = append(out, ps[i:j]...)
+		}
+		i = j
+	}
+	return out
+}
+
+// Counted is the first problems of a file tidied, and one that counts the
+// rest, of which more were not kept.
+func (ps Problems) Counted(file string, more int) Problems {
+	ps = ps.Tidy()
+	kept := min(len(ps), MaxProblems)
+	return ps[:kept].and(file, len(ps)-kept+more)
+}
+
+// and adds that there are more problems in a file.
+func (ps Problems) and(file string, more int) Problems {
+	if more <= 0 {
+		return ps
+	}
+	return append(ps, Problem{Pos: Pos{File: file, Line: maxLine}, Message: "and " + text.Count(more, "more fault")})
+}
+
+// maxLine is the line of what is said behind all others; it is not shown.
+const maxLine = 1 << 30
+
 // Err returns the tidied problems as an error, nil when there are none.
 func (ps Problems) Err() error {
 	if len(ps) == 0 {
@@ -99,11 +141,11 @@ func (ps Problems) Error() string {
 	return b.String()
 }
 
-// Render writes every problem for people: the place and the message, the
+// Render writes the problems for people, at most MaxProblems of a file: the place and the message, the
 // source line with a mark under the place, and what to write instead.
 func (ps Problems) Render(w io.Writer) error {
 	var b strings.Builder
-	for _, p := range ps.Tidy() {
+	for _, p := range ps.First() {
 		p.render(&b)
 	}
 	_, err := io.WriteString(w, b.String())

@@ -14,7 +14,7 @@ import (
 func ReadFile(name string) ([]byte, error) {
 	info, err := os.Stat(name)
 	if err != nil {
-		return nil, unreadable(name, reason("read", err))
+		return nil, unreadable(name, Reason("read", err))
 	}
 	if says := irregular(info.Mode()); says != "" {
 		return nil, unreadable(name, says)
@@ -24,7 +24,7 @@ func ReadFile(name string) ([]byte, error) {
 	}
 	f, err := os.Open(name)
 	if err != nil {
-		return nil, unreadable(name, reason("read", err))
+		return nil, unreadable(name, Reason("read", err))
 	}
 	defer f.Close()
 	return ReadAll(name, f)
@@ -36,7 +36,7 @@ func ReadAll(name string, r io.Reader) ([]byte, error) {
 	data, err := io.ReadAll(io.LimitReader(r, MaxSize+1))
 	switch {
 	case err != nil:
-		return nil, unreadable(name, reason("read", err))
+		return nil, unreadable(name, Reason("read", err))
 	case len(data) > MaxSize:
 		return nil, tooLarge(name, fmt.Sprint("more than ", MaxSize))
 	}

@@ -92,6 +92,12 @@ func (x *index) add(parent int32, key string, item bool, k kind) int32 {
 	return id
 }
 
+// nameless adds a table that belongs to nothing.
+func (x *index) nameless() int32 {
+	x.nodes = append(x.nodes, node{parent: -1, first: -1, last: -1, next: -1, item: -1, kind: header})
+	return int32(len(x.nodes) - 1)
+}
+
 func (x *index) addMany(parent, count, id int32, n *node) {
 	if x.big == nil {
 		x.big = map[int32]*children{}
@@ -197,7 +203,15 @@ type scanner struct {
 	table     int32 // what the last heading named
 	statement int   // where the heading or key being read begins
 	parts     []part
+
+	faults faults
+	faulty []span // the nodes of faulty statements
+	again  bool   // the fault is that something is there already
+	adrift bool   // a heading could not be read: what it named is not known
 }
+
+// A span is a row of nodes, the last not among them.
+type span struct{ from, to int32 }
 
 // A part is one of the names in a heading or key.
 type part struct {
@@ -205,34 +219,132 @@ type part struct {
 	start, end int
 }
 
-// scan reads the whole document. With a fault, everything before
-// s.statement is sound.
-func scan(src string) (*scanner, *fault) {
+// scan reads the whole document. After a fault it goes on behind the faulty
+// statement.
+func scan(src string) *scanner {
 	s := &scanner{src: src, x: newIndex(len(src))}
-	return s, s.run()
-}
-
-func (s *scanner) run() *fault {
 	for {
 		s.skip()
-		s.statement = s.pos
-		if s.pos >= len(s.src) {
-			return nil
+		s.statement, s.again = s.pos, false
+		if s.pos >= len(s.src) || s.faults.count >= maxFaults {
+			return s
 		}
-		var f *fault
-		if s.src[s.pos] == '[' {
-			f = s.heading()
-		} else {
-			f = s.keyValue(s.table)
-		}
-		if f != nil {
-			return f
-		}
-		s.blanks()
-		if c := s.peek(); c != 0 && c != '\n' && c != '\r' && c != '#' {
-			return s.trailing()
+		first := int32(len(s.x.nodes))
+		if f := s.read(); f != nil {
+			s.fault(f)
+			s.faulty = append(s.faulty, span{first, int32(len(s.x.nodes))})
 		}
 	}
+}
+
+// read reads one heading or key with its value, and the end of its line.
+func (s *scanner) read() *fault {
+	var f *fault
+	if s.src[s.pos] == '[' {
+		f = s.heading()
+	} else {
+		f = s.keyValue(s.table)
+	}
+	if f != nil {
+		return f
+	}
+	s.blanks()
+	if c := s.peek(); c != 0 && c != '\n' && c != '\r' && c != '#' {
+		return s.trailing()
+	}
+	return nil
+}
+
+// fault notes a fault of the statement and goes on behind it.
+func (s *scanner) fault(f *fault) {
+	if s.src[s.statement] == '[' {
+		// What stands below belongs to a table of its own, which nothing names.
+		if s.table == 0 || int(s.x.nodes[s.table].valueStart) != s.statement {
+			s.table = s.x.nameless()
+		}
+		s.adrift = s.adrift || !s.again
+	}
+	s.faults.add(f)
+	s.pos = s.after(f)
+}
+
+// lookAhead bounds how far the end of a faulty statement is looked for.
+const lookAhead = 1 << 14
+
+// after is where reading goes on after a fault: behind the line, or behind the
+// brackets that are open at its end, unless a line among them looks like the
+// next heading, or in a list like the next key.
+func (s *scanner) after(f *fault) int {
+	line := lineEnd(s.src, s.statement)
+	if s.src[s.statement] == '[' {
+		return line
+	}
+	if f.message == neverClosed {
+		for line < len(s.src) {
+			next := line + 1
+			line = lineEnd(s.src, next)
+			if rest := strings.TrimLeft(uncommented(s.src[next:line]), " \t"); headingLine().MatchString(rest) || keyThen().MatchString(rest) {
+				return next
+			}
+		}
+		return len(s.src)
+	}
+	var open []byte
+	begins := false // at the beginning of a line
+	for i := s.statement; i < min(len(s.src), s.statement+lookAhead); i++ {
+		c := s.src[i]
+		if begins && c != ' ' && c != '\t' && c != '\n' && c != '\r' {
+			begins = false
+			rest := uncommented(s.src[i:lineEnd(s.src, i)])
+			if c == '[' && headingLine().MatchString(rest) || open[len(open)-1] == '[' && keyThen().MatchString(rest) {
+				return i
+			}
+		}
+		switch c {
+		case '"', '\'':
+			i = s.behindText(i) - 1
+		case '#':
+			i = lineEnd(s.src, i) - 1
+		case '[', '{':
+			open = append(open, c)
+		case ']', '}':
+			if len(open) > 0 {
+				open = open[:len(open)-1]
+			}
+		case '\n':
+			if len(open) == 0 {
+				return i
+			}
+			begins = true
+		}
+	}
+	if len(s.src) <= s.statement+lookAhead && len(open) > 0 && open[len(open)-1] == '[' {
+		return len(s.src)
+	}
+	return line
+}
+
+// behindText is the place behind a text, closed or not, that begins at off.
+func (s *scanner) behindText(off int) int {
+	quote := s.src[off : off+1]
+	if long := strings.Repeat(quote, 3); strings.HasPrefix(s.src[off:], long) {
+		if n := strings.Index(s.src[off+3:min(len(s.src), off+lookAhead)], long); n >= 0 {
+			return off + 3 + n + 3
+		}
+		return lineEnd(s.src, off)
+	}
+	end := lineEnd(s.src, off)
+	for i := off + 1; i < end; i++ {
+		switch s.src[i] {
+		case '\\':
+			if quote == `"` {
+				i++
+			}
+		case quote[0]:
+			return i + 1
+		}
+	}
+	return max(end, off+1)
 }
 
 // peek returns the next byte, 0 at the end: the text holds no zero bytes.
@@ -335,6 +447,10 @@ func (s *scanner) open(start int, many bool) *fault {
 	x := s.x
 	at := int32(0)
 	last := s.parts[len(s.parts)-1]
+	if s.adrift && len(s.parts) > 1 { // perhaps of a table whose heading could not be read
+		s.table = x.nameless()
+		return nil
+	}
 	for _, p := range s.parts[:len(s.parts)-1] {
 		next := x.child(at, p.key)
 		if next < 0 {
@@ -376,6 +492,9 @@ func (s *scanner) open(start int, many bool) *fault {
 	}
 	s.span(id, start)
 	s.table = id
+	if len(s.parts) == 1 {
+		s.adrift = false
+	}
 	x.order = append(x.order, id)
 	return s.tooDeep(id)
 }
@@ -524,6 +643,8 @@ func (s *scanner) quoted(quote byte) *fault {
 	return s.unclosed(start)
 }
 
+const neverClosed = "the text that begins here is never closed"
+
 // long passes a string in triple quotes. It ends with the last three of a
 // run of three to five quotes.
 func (s *scanner) long(quote byte) *fault {
@@ -550,7 +671,7 @@ func (s *scanner) long(quote byte) *fault {
 		}
 	}
 	s.pos = len(s.src)
-	return &fault{start, start + 3, "the text that begins here is never closed", ""}
+	return &fault{start, start + 3, neverClosed, ""}
 }
 
 // array reads [ … ] with everything in it.

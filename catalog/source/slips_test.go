@@ -163,7 +163,7 @@ f:3:1: [[closure]] on line 1 has double brackets, so this one takes them too
 f:3:1: [closure] already stands on line 1; if there are several, each takes double brackets
   [closure]
   ^~~~~~~~~
-  write: [[closure]]
+  write: its keys below line 1, or [[closure]] at both
 `},
 	{"over = [\"shell\", \"front\"\nunder = [\"shell\"]\n", `
 f:1:8: the list that begins here has no closing ]
@@ -659,10 +659,10 @@ f:2:1: closure is one table on line 1, so it cannot be one of several
   ^~~~~~~~~~~
 `},
 	{"[[a]]\n[b]\n[a.c]\n[a.c]\n", `
-f:4:1: [a.c] already stands on line 3; if there are several, each takes double brackets
+f:4:1: [a.c] already stands on line 3 for the same a: a [[a]] is missing above this one
   [a.c]
   ^~~~~
-  write: [[a.c]]
+  write: [[a]] on a line of its own above, and its keys
 `},
 	{"unïts = 5\n", `
 f:1:1: a key is made of the letters a to z, digits, _ and -; any other stands in quotes

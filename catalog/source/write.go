@@ -62,6 +62,8 @@ func Write(name string, fill func(io.Writer) error) error {
 	}
 
 	temp := filepath.Join(filepath.Dir(target), ".placketeer-"+rand.Text()+".tmp")
+	begun(temp)
+	defer ended(temp)
 	f, err := os.OpenFile(temp, os.O_WRONLY|os.O_CREATE|os.O_EXCL, mode)
 	if err != nil {
 		return plainError("write", name, err)
@@ -87,7 +89,10 @@ func Write(name string, fill func(io.Writer) error) error {
 	if err := f.Close(); err != nil {
 		return plainError("write", name, err)
 	}
-	if err := os.Rename(temp, target); err != nil {
+	half.Lock() // a signal comes before the new name or after it
+	err = os.Rename(temp, target)
+	half.Unlock()
+	if err != nil {
 		return plainError("write", name, err)
 	}
 	complete = true
@@ -120,7 +125,7 @@ func writeInto(name string, fill func(io.Writer) error) error {
 
 // plainError says in plain words why a file cannot be used.
 func plainError(verb, name string, err error) error {
-	return &fileError{text.Safe(name) + ": " + reason(verb, err), err}
+	return &fileError{text.Safe(name) + ": " + Reason(verb, err), err}
 }
 
 type fileError struct {
@@ -131,8 +136,9 @@ type fileError struct {
 func (e *fileError) Error() string { return e.text }
 func (e *fileError) Unwrap() error { return e.err }
 
-// reason says why a file cannot be read or written.
-func reason(verb string, err error) string {
+// Reason says in plain words why a file cannot be read or written: verb says
+// which.
+func Reason(verb string, err error) string {
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
 		return "there is no such file"
@@ -140,6 +146,10 @@ func reason(verb string, err error) string {
 		return "you are not allowed to " + verb + " it"
 	case errors.Is(err, syscall.ENOSPC), errors.Is(err, syscall.EDQUOT):
 		return "the disk is full"
+	case errors.Is(err, syscall.EPIPE):
+		return "nobody reads it any more"
+	case errors.Is(err, syscall.EFBIG):
+		return "it becomes larger than this system allows"
 	case errors.Is(err, syscall.EROFS):
 		return "the disk is read-only"
 	case errors.Is(err, syscall.ENAMETOOLONG):

@@ -46,7 +46,7 @@ func safeRune(r rune, text string) string {
 		return `\r`
 	case r == '\t':
 		return `\t`
-	case !hidden(r):
+	case !Hidden(r):
 		return text
 	case r < 0x100:
 		return fmt.Sprintf(`\x%02x`, r)
@@ -56,8 +56,8 @@ func safeRune(r rune, text string) string {
 	return fmt.Sprintf(`\U%08x`, r)
 }
 
-// hidden tells whether a terminal would obey a character or show nothing.
-func hidden(r rune) bool {
+// Hidden tells whether a terminal would obey a character or show nothing.
+func Hidden(r rune) bool {
 	switch {
 	case r < 0x20 || r >= 0x7f && r < 0xa0:
 		return true

@@ -306,7 +306,7 @@ func (in *call) deliverItems(items []catalog.Item, u measure.Unit) error {
 		}
 		list[i] = append(list[i], pair{"file", it.File})
 	}
-	data, err := asJSON(list)
+	data, err := text.JSON(list)
 	if err != nil {
 		return err
 	}

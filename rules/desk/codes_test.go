@@ -44,7 +44,7 @@ func TestExitCodes(t *testing.T) {
 		{ExitUsage, []string{"check", ready, "--with", "closure.front.uze=x"}, "closure.front.use"},
 		{ExitUsage, []string{"check", ready, "--with", "closure.front.use=horm-30"}, "horn-30"},
 		{ExitInput, []string{"check", bad}, bad + ":7:7: "},
-		{ExitInput, []string{"check", binary}, binary + ":1:"},
+		{ExitInput, []string{"check", binary}, binary + ": this is not a garment file"},
 		{ExitInput, []string{"check", dir + "/nowhere.toml"}, "no such file"},
 		{ExitInput, []string{"spec", ready, "--out", dir + "/no/where.html"}, "does not exist"},
 		{ExitOK, []string{"mark", ready, "--out", dir + "/x.svg"}, "wrote"},

@@ -3,6 +3,7 @@ package desk
 import (
 	"fmt"
 	"math"
+	"os"
 	"slices"
 	"strconv"
 	"strings"
@@ -102,6 +103,8 @@ type call struct {
 	ctx  *cli.Context
 	cmd  *command
 	line *line
+
+	inputs []os.FileInfo // the files that were read
 }
 
 func (in *call) args() []string { return in.ctx.Args().Slice() }

@@ -36,6 +36,9 @@ const (
 	ExitInput    = 3 // an input cannot be used or an output cannot be written
 )
 
+// EndOnSignal ends the program at a signal and leaves nothing half written.
+func EndOnSignal() { source.EndOnSignal() }
+
 // Run runs the program and returns its exit code. args[0] is the program.
 func Run(args []string, stdin io.Reader, stdout, stderr io.Writer) (code int) {
 	return run(args, world{stdin, stdout, stderr, os.Getenv})
@@ -58,9 +61,33 @@ func run(args []string, w world) (code int) {
 	}()
 	line, err := parseLine(args)
 	if err == nil {
-		err = newApp(w, line).Run(line.args)
+		out := &sticky{w: w.out}
+		err = newApp(w, out, line).Run(line.args)
+		if out.err != nil {
+			err = unwritten(out.err)
+		}
 	}
 	return report(w.err, err)
+}
+
+// sticky remembers that something could not be written: the library, which
+// writes help and version, does not say so.
+type sticky struct {
+	w   io.Writer
+	err error
+}
+
+func (s *sticky) Write(b []byte) (int, error) {
+	n, err := s.w.Write(b)
+	if s.err == nil {
+		s.err = err
+	}
+	return n, err
+}
+
+// unwritten is the error of an answer that the standard output does not take.
+func unwritten(err error) error {
+	return &unusable{says: "the result cannot be written: " + source.Reason("write", err)}
 }
 
 // usageError says what is wrong with the command line.
@@ -128,7 +155,7 @@ func report(w io.Writer, err error) int {
 		tellUsage(w, usage)
 		return ExitUsage
 	case errors.As(err, &problems):
-		problems = problems.Tidy() // a copy
+		problems = problems.First() // a copy
 		for i := range problems {
 			p := &problems[i]
 			p.Pos.File, p.Message, p.Instead = clip(p.Pos.File), clip(p.Message), clip(p.Instead)
@@ -215,14 +242,14 @@ func plain(err error) error {
 }
 
 // newApp is the program for one run: flags keep state, so none is used twice.
-func newApp(w world, line *line) *cli.App {
+func newApp(w world, out io.Writer, line *line) *cli.App {
 	app := &cli.App{
 		Name:                      Program,
 		HelpName:                  Program,
 		Usage:                     "plan and check the closures of a garment before any cloth is cut",
 		Version:                   Version,
 		Reader:                    w.in,
-		Writer:                    w.out,
+		Writer:                    out,
 		ErrWriter:                 w.err,
 		HideHelpCommand:           true,
 		DisableSliceFlagSeparator: true,
@@ -230,7 +257,7 @@ func newApp(w world, line *line) *cli.App {
 		OnUsageError:              func(_ *cli.Context, err error, _ bool) error { return usagef("%v", err) },
 		CustomAppHelpTemplate:     asTemplate(programHelp()),
 		Action: func(c *cli.Context) error {
-			_, err := io.WriteString(w.out, programHelp())
+			_, err := io.WriteString(out, programHelp())
 			return err
 		},
 	}
@@ -285,14 +312,19 @@ func (in *call) deliver(data []byte) error {
 	name := in.text("out")
 	if name == "" {
 		if _, err := in.out.Write(data); err != nil {
-			return &unusable{"the result cannot be written", err}
+			return unwritten(err)
 		}
 		return nil
 	}
-	if err := source.WriteFile(name, data); err != nil {
-		return &unusable{"", fmt.Errorf("--out %s", plain(err))}
+	if err := in.keepInputs(nil); err != nil {
+		return err
 	}
-	fmt.Fprintf(in.out, "wrote %s\n", text.Safe(name))
+	if err := source.WriteFile(name, data); err != nil { // in plain words
+		return &unusable{says: "--out: " + err.Error()}
+	}
+	if _, err := fmt.Fprintf(in.out, "wrote %s\n", text.Safe(name)); err != nil {
+		return unwritten(err)
+	}
 	return nil
 }
 

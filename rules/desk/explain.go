@@ -67,7 +67,7 @@ func explain(in *call) error {
 				{"touches", append([]string{}, r.Touches...)}, {"thresholds", thresholds(r)},
 			}
 		}
-		data, err := asJSON(list)
+		data, err := text.JSON(list)
 		if err != nil {
 			return err
 		}

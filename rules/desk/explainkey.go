@@ -30,7 +30,7 @@ func (in *call) explainKeys(keys []catalog.KeyDoc) error {
 				{"keys", append([]string{}, k.Keys...)}, {"changed_by", append([]string{}, changedBy(k.Key)...)},
 			}
 		}
-		data, err := asJSON(list)
+		data, err := text.JSON(list)
 		if err != nil {
 			return err
 		}

@@ -4,9 +4,9 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
+	"maps"
 	"os"
 	"path/filepath"
-	"regexp"
 	"slices"
 	"strings"
 
@@ -19,7 +19,23 @@ import (
 
 // options are how garments are read, from the flags.
 func (in *call) options() catalog.Options {
-	return catalog.Options{Catalogs: in.list("catalog"), With: in.list("with"), Stdin: in.in, Units: in.text("units")}
+	return catalog.Options{Catalogs: in.list("catalog"), With: in.list("with"), Stdin: in.in, Units: in.text("units"), ReadFile: in.read}
+}
+
+// read reads a file and notes which it was.
+func (in *call) read(name string) ([]byte, error) {
+	data, err := source.ReadFile(name)
+	if st, gone := os.Stat(name); gone == nil {
+		in.note(st)
+	}
+	return data, err
+}
+
+// note keeps in mind that a file was read.
+func (in *call) note(st os.FileInfo) {
+	if !slices.ContainsFunc(in.inputs, func(o os.FileInfo) bool { return os.SameFile(st, o) }) {
+		in.inputs = append(in.inputs, st)
+	}
 }
 
 // names are the garment files asked for: folders are walked. One that is not
@@ -30,18 +46,30 @@ func (in *call) names() ([]string, error) {
 	if len(args) == 0 {
 		return nil, usagef("say which file").write("%s %s coat.toml", Program, in.cmd.name)
 	}
+	if slices.Contains(args, "") {
+		return nil, usagef("the name of a file is empty").write("%s %s coat.toml", Program, in.cmd.name)
+	}
 	var out []string
+	var known []os.FileInfo
 	code := ExitOK
 	for _, a := range args {
-		found, err := in.filesOf(a)
-		if err != nil {
-			code = report(in.err, err)
-			continue
+		found, errs := in.filesOf(a)
+		for _, err := range errs {
+			code = max(code, report(in.err, err))
 		}
 		for _, f := range found {
-			if !slices.Contains(out, f) {
-				out = append(out, f)
+			st, err := os.Stat(f)
+			switch {
+			case f == "-" || err != nil:
+				if slices.Contains(out, f) {
+					continue
+				}
+			case slices.ContainsFunc(known, func(o os.FileInfo) bool { return os.SameFile(st, o) }):
+				continue
+			default:
+				known = append(known, st)
 			}
+			out = append(out, f)
 		}
 	}
 	if err := in.keepInputs(out); err != nil {
@@ -54,7 +82,7 @@ func (in *call) names() ([]string, error) {
 }
 
 // filesOf is a file, or the garment files of a folder.
-func (in *call) filesOf(name string) ([]string, error) {
+func (in *call) filesOf(name string) ([]string, []error) {
 	if name == "-" {
 		return []string{name}, nil
 	}
@@ -62,18 +90,18 @@ func (in *call) filesOf(name string) ([]string, error) {
 	st, err := os.Stat(name)
 	switch {
 	case err != nil:
-		return nil, &unusable{"", in.missing(name, err)}
+		return nil, []error{&unusable{"", in.missing(name, err)}}
 	case !st.IsDir():
 		return []string{name}, nil
 	}
-	found, err := garmentsIn(name)
-	switch {
-	case err != nil:
-		return nil, &unusable{"", plain(err)}
-	case len(found) == 0:
-		return nil, &unusable{says: fmt.Sprintf("%s: no garment file is in this folder: none of its .toml files has a line garment = \"…\"", name)}
+	f := in.look(name)
+	if says := f.skips(); says != "" {
+		fmt.Fprintf(in.err, "%s: %s\n", text.Safe(name), says)
 	}
-	return found, nil
+	if len(f.garments) == 0 && len(f.errs) == 0 {
+		f.errs = append(f.errs, &unusable{says: fmt.Sprintf("%s: no garment file is in this folder: none of its .toml files has a line garment = \"…\"", name)})
+	}
+	return f.garments, f.errs
 }
 
 // missing says that a file is not there, and which near one is.
@@ -91,7 +119,8 @@ func (in *call) missing(name string, err error) error {
 	return plain(err)
 }
 
-// keepInputs refuses to write the answer over what it is made from.
+// keepInputs refuses to write the answer over what it is made from: over the
+// files to be read, and over those that were.
 func (in *call) keepInputs(names []string) error {
 	out := in.text("out")
 	if out == "" {
@@ -102,59 +131,118 @@ func (in *call) keepInputs(names []string) error {
 		return nil
 	}
 	if there.IsDir() {
-		return usagef("--out %s is a folder", out).write("--out %s", filepath.Join(out, "sheet.html"))
+		return usagef("--out %s is a folder", out).write("--out %s", text.Shell(filepath.Join(out, "sheet.html")))
 	}
 	for _, n := range append(slices.Clone(names), in.list("catalog")...) {
-		if st, err := os.Stat(n); err == nil && os.SameFile(st, there) {
+		if n == "-" {
+			continue
+		}
+		if st, err := os.Stat(n); err == nil {
+			in.note(st)
+		}
+	}
+	if f, ok := in.in.(*os.File); ok && slices.Contains(in.args(), "-") {
+		if st, err := f.Stat(); err == nil {
+			in.note(st)
+		}
+	}
+	for _, st := range in.inputs {
+		if st.Mode().IsRegular() && os.SameFile(st, there) {
 			return usagef("--out %s would write over the file it is made from", out).write("another name after --out")
 		}
 	}
 	return nil
 }
 
-// garmentLine is the line that tells a garment file from a catalogue.
-var garmentLine = regexp.MustCompile(`(?m)^[ \t]*"?garment"?[ \t]*=`)
+// folder is what was found in a folder and below it.
+type folder struct {
+	garments []string // sorted
+	skipped  []string // what else there is, and why it is left out
+	errs     []error
+}
 
-// garmentsIn are the garment files in a folder and below it, sorted. Hidden
-// files and folders are left out.
-func garmentsIn(dir string) ([]string, error) {
-	var out []string
-	err := filepath.WalkDir(dir, func(name string, e fs.DirEntry, err error) error {
+// skipsTold is how many of the files left out are named.
+const skipsTold = 10
+
+// skips says what was left out, and why; "" where nothing was.
+func (f *folder) skips() string {
+	n := len(f.skipped)
+	if n == 0 {
+		return ""
+	}
+	says := fmt.Sprintf("%d skipped: %s", n, strings.Join(f.skipped[:min(n, skipsTold)], "; "))
+	if n > skipsTold {
+		says += fmt.Sprintf("; and %d more", n-skipsTold)
+	}
+	return says
+}
+
+// look finds the garment files in a folder and below it. Hidden files and
+// folders are left out. What cannot be read is an error, and does not hide the
+// rest; a link to what is in the folder is no file more.
+func (in *call) look(dir string) *folder {
+	f := &folder{}
+	var known []os.FileInfo
+	links := map[string]os.FileInfo{}
+	skip := func(name, why string) {
+		if rel, err := filepath.Rel(dir, name); err == nil {
+			name = rel
+		}
+		f.skipped = append(f.skipped, text.Safe(name)+" is "+why)
+	}
+	filepath.WalkDir(dir, func(name string, e fs.DirEntry, err error) error {
 		switch {
 		case err != nil:
-			return err
+			f.errs = append(f.errs, &unusable{"", plain(err)})
+			if e != nil && e.IsDir() {
+				return fs.SkipDir
+			}
 		case name != dir && strings.HasPrefix(e.Name(), "."):
 			if e.IsDir() {
 				return fs.SkipDir
 			}
 		case !e.IsDir() && strings.EqualFold(filepath.Ext(name), ".toml"):
-			if isGarment(name) {
-				out = append(out, name)
+			st, err := os.Stat(name)
+			switch {
+			case err != nil && e.Type()&fs.ModeSymlink != 0 && errors.Is(err, fs.ErrNotExist):
+				f.errs = append(f.errs, &unusable{says: fmt.Sprintf("%s: it is a link to a file that is not there", name)})
+				return nil
+			case err == nil && st.IsDir():
+				skip(name, "a link to a folder, and such links are not followed")
+				return nil
+			}
+			data, err := in.read(name)
+			if err != nil {
+				f.errs = append(f.errs, err)
+				return nil
+			}
+			switch catalog.KindOf(data) {
+			case "garment":
+				if e.Type()&fs.ModeSymlink != 0 {
+					links[name] = st
+					return nil
+				}
+				known = append(known, st)
+				f.garments = append(f.garments, name)
+			case "catalog":
+				skip(name, "a catalogue file")
+			default:
+				skip(name, "no garment: it has neither a line garment = … nor a [[closure]]")
 			}
 		}
 		return nil
 	})
-	slices.Sort(out)
-	return out, err
-}
-
-// isGarment says whether a file has the key garment at its top level. Of one
-// that is no TOML, a line that looks like it decides, so that it is reported;
-// one that cannot be read is taken for a garment for the same reason.
-func isGarment(name string) bool {
-	data, err := source.ReadFile(name)
-	if err != nil {
-		return true
+	for _, name := range slices.Sorted(maps.Keys(links)) {
+		if slices.ContainsFunc(known, func(o os.FileInfo) bool { return os.SameFile(links[name], o) }) {
+			skip(name, "a link to a file that is checked")
+			continue
+		}
+		known = append(known, links[name])
+		f.garments = append(f.garments, name)
 	}
-	if !garmentLine.Match(data) {
-		return false
-	}
-	doc, err := source.Parse(name, data)
-	if err != nil {
-		return true
-	}
-	_, there := doc.Root["garment"]
-	return there
+	slices.Sort(f.garments)
+	slices.Sort(f.skipped)
+	return f
 }
 
 // plans reads and plans garments. What is wrong with a file is told at once
@@ -206,7 +294,7 @@ func (in *call) oneFile() ([]string, error) {
 		return nil, e.write("%s %s coat.toml", Program, in.cmd.name)
 	}
 	if args[0] != "-" {
-		if st, err := os.Stat(args[0]); err == nil && st.IsDir() {
+		if st, err := os.Stat(args[0]); args[0] != "" && err == nil && st.IsDir() {
 			return nil, usagef("%s is a folder, and %s takes one file", args[0], in.cmd.name).write("%s %s %s", Program, in.cmd.name, text.Shell(filepath.Join(args[0], "coat.toml")))
 		}
 	}

@@ -295,7 +295,7 @@ func (q *quick) hand(a *answer, findings []rules.Finding) error {
 			a.json = append(a.json, pair{"findings", list})
 		}
 		var err error
-		if data, err = asJSON(a.json); err != nil {
+		if data, err = text.JSON(a.json); err != nil {
 			return err
 		}
 	} else {

@@ -44,7 +44,7 @@ func TestReadsRegularFilesAlone(t *testing.T) {
 		{[]string{"spec", at("pipe")}, pipe},
 		{[]string{"checklist", at("huge.toml")}, large},
 		{[]string{"check", at("pipe-catalog.toml")}, "the catalogue pipe cannot be read: " + pipe},
-		{[]string{"check", at("zero-catalog.toml")}, "the catalogue /dev/zero cannot be read: " + device},
+		{[]string{"check", at("zero-catalog.toml")}, "the catalogue /dev/zero lies outside"},
 		{[]string{"check", at("coat.toml"), "--catalog", "/dev/zero"}, device},
 		{[]string{"check", at("coat.toml"), "--catalog", at("pipe")}, pipe},
 		{[]string{"catalog", "list", "--catalog", at("huge.toml")}, large},

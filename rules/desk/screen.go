@@ -6,6 +6,8 @@ import (
 	"os"
 	"strconv"
 	"strings"
+
+	"golang.org/x/term"
 )
 
 // terminal says whether the answer goes to a screen.
@@ -14,8 +16,7 @@ func (in *call) terminal() bool {
 	if !ok || in.text("out") != "" {
 		return false
 	}
-	st, err := f.Stat()
-	return err == nil && st.Mode()&os.ModeCharDevice != 0
+	return term.IsTerminal(int(f.Fd()))
 }
 
 // color says whether to colour: as asked, otherwise on a terminal where
@@ -62,18 +63,6 @@ func put(b *strings.Builder, lines []string) {
 		b.WriteString(l)
 		b.WriteByte('\n')
 	}
-}
-
-// asJSON is a value as JSON, indented, with a line end.
-func asJSON(v any) ([]byte, error) {
-	var b bytes.Buffer
-	e := json.NewEncoder(&b)
-	e.SetEscapeHTML(false)
-	e.SetIndent("", "  ")
-	if err := e.Encode(v); err != nil {
-		return nil, err
-	}
-	return b.Bytes(), nil
 }
 
 // pairs is a JSON object that keeps the order of its keys.

@@ -18,7 +18,7 @@ var updating = os.Getenv("UPDATE_SCRIPTS") != ""
 
 func TestMain(m *testing.M) {
 	testscript.Main(m, map[string]func(){
-		Program: func() { os.Exit(Run(os.Args, os.Stdin, os.Stdout, os.Stderr)) },
+		Program: func() { EndOnSignal(); os.Exit(Run(os.Args, os.Stdin, os.Stdout, os.Stderr)) },
 	})
 }
 

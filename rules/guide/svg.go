@@ -11,6 +11,8 @@ import (
 	"strconv"
 
 	"codeberg.org/go-pdf/fpdf"
+
+	"placketeer/catalog/text"
 )
 
 // svgOf writes one drawing as SVG, in millimetres. Each kind of thing is a
@@ -48,7 +50,7 @@ type svgWriter struct{ bytes.Buffer }
 
 // text writes words as XML.
 func (s *svgWriter) text(words string) {
-	xml.EscapeText(s, []byte(words)) // a Buffer gives no errors
+	xml.EscapeText(s, []byte(text.Safe(words))) // a Buffer gives no errors
 }
 
 // point writes a place behind a command.

@@ -1,9 +1,10 @@
 package sheet
 
 import (
-	"encoding/json"
 	"reflect"
 	"strings"
+
+	"placketeer/catalog/text"
 )
 
 // Schema is the JSON Schema (draft 2020-12) of the output of check and spec:
@@ -17,11 +18,11 @@ func Schema() []byte {
 		"type":        "array",
 		"items":       schemaOf(reflect.TypeFor[Garment]()),
 	}
-	out, err := json.MarshalIndent(s, "", "  ")
+	out, err := text.JSON(s)
 	if err != nil {
 		panic(err) // strings, lists and maps alone
 	}
-	return append(out, '\n')
+	return out
 }
 
 // words that a key may hold.

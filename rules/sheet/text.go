@@ -1,6 +1,7 @@
 package sheet
 
 import (
+	"bytes"
 	"fmt"
 	"slices"
 	"strings"
@@ -65,7 +66,7 @@ func overall(docs []*document) string {
 }
 
 type terminal struct {
-	strings.Builder
+	bytes.Buffer
 	o Options
 }
 
@@ -129,10 +130,9 @@ func (t *terminal) painted(as, word string, write func()) {
 	if !t.o.Color {
 		return
 	}
-	all := t.String()
-	done := strings.Replace(all[at:], word, t.paint(as, word), 1)
-	t.Reset()
-	t.WriteString(all[:at] + done)
+	done := bytes.Replace(bytes.Clone(t.Bytes()[at:]), []byte(word), []byte(t.paint(as, word)), 1)
+	t.Truncate(at)
+	t.Write(done)
 }
 
 // check writes the findings for a person at the file.
