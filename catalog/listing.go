@@ -226,3 +226,80 @@ func short(x float64) string {
 }
 
 func full(x float64) string { return strconv.FormatFloat(x, 'f', -1, 64) }
+
+// KindSaid is the family of a cloth that is said by its trade name, as denim
+// in 13oz denim: that of the entry of that name, else "".
+func (c *Catalog) KindSaid(words string) string {
+	for _, w := range strings.Fields(strings.ToLower(words)) {
+		if cl := c.Cloth(w); cl != nil {
+			return cl.Kind
+		}
+	}
+	return ""
+}
+
+// nearLength is how near a length of an entry must come to one looked for.
+const nearLength = measure.Inch / 32
+
+// HasLength says whether one of the entry's figures is a length of about l.
+func (it Item) HasLength(l measure.Length) bool {
+	for _, f := range it.Figures(measure.MM) {
+		if x, ok := f.JSON.(float64); ok && f.Length && (measure.FromMM(x)-l).Abs() <= nearLength {
+			return true
+		}
+	}
+	return false
+}
+
+// KeyDoc is a key of a garment file with a word of explanation.
+type KeyDoc struct{ Key, Doc string }
+
+// KeysAbout are the keys of a garment file that have a word in their name or
+// in what they mean, by their place in it.
+func KeysAbout(word string) []KeyDoc {
+	stock, err := StockCatalog()
+	if err != nil {
+		return nil
+	}
+	blank := &Garment{Catalog: stock}
+	var out []KeyDoc
+	var walk func(above string, fields []field)
+	walk = func(above string, fields []field) {
+		for _, fd := range fields {
+			key := strings.TrimPrefix(above+"."+fd.name, ".")
+			switch dst := fd.dst.(type) {
+			case subTable:
+				walk(key, dst)
+				continue
+			case named:
+				walk(key, dst.blank())
+				continue
+			case list:
+				dst.grow(1)
+				walk(key, dst.item(0))
+				continue
+			case rawTable:
+				if fd.name == "notion" {
+					seen := map[string]bool{}
+					for _, kind := range fasteners {
+						for _, n := range notionFields(kind, &Notion{}) {
+							if !seen[n.name] && hasWord(n, word) {
+								out = append(out, KeyDoc{key + "." + n.name, n.doc})
+							}
+							seen[n.name] = true
+						}
+					}
+				}
+			}
+			if hasWord(fd, word) {
+				out = append(out, KeyDoc{key, fd.doc})
+			}
+		}
+	}
+	walk("", blank.rootFields(&rawRoot{closures: make([]rawClosure, 1)}))
+	return out
+}
+
+func hasWord(fd field, word string) bool {
+	return strings.Contains(strings.ToLower(fd.name+" "+fd.doc), strings.ToLower(word))
+}

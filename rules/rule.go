@@ -570,3 +570,13 @@ func SortFindings(fs []Finding) []Finding {
 		return a.Rule == b.Rule && a.Path() == b.Path() && a.Size == b.Size && a.Closure == b.Closure && a.Message() == b.Message()
 	})
 }
+
+// About are the rules that have a word in their name or in their title.
+func About(word string) (found []*Rule) {
+	for _, r := range AllRules {
+		if strings.Contains(strings.ToLower(r.Name+" "+r.Title), strings.ToLower(word)) {
+			found = append(found, r)
+		}
+	}
+	return found
+}

@@ -31,6 +31,7 @@ func commands() []*command {
 	return []*command{
 		checkCommand(), specCommand(), checklistCommand(), markCommand(), chooseCommand(),
 		buttonholeCommand(), standCommand(), spacingCommand(), stripCommand(), needleCommand(), convertCommand(),
+		postCommand(), zipCommand(), loopCommand(), threadCommand(), pressCommand(),
 		catalogCommand(), startCommand(), explainCommand(), schemaCommand(),
 	}
 }
@@ -69,6 +70,8 @@ type flag struct {
 	lo, hi float64        // limits of a number
 	whole  bool           // a whole number
 	hint   string         // an example
+
+	fits func(string) bool // whether it is a value, of one that may stand in several words
 }
 
 func (f *flag) build() cli.Flag {
@@ -167,13 +170,11 @@ func badValue(name, value string, err error) *usageError {
 		return usagef("--%s %s: %v", name, strconv.Quote(value), err)
 	}
 	e := usagef("--%s %q: %s", name, value, pe.Reason)
-	switch {
-	case pe.Instead == "":
-	case strings.Contains(pe.Instead, " or "):
-		e.instead = pe.Instead
-	default:
-		e.instead = "--" + name + " " + text.Shell(pe.Instead)
+	all := pe.Meant()
+	for i := range all {
+		all[i] = "--" + name + " " + text.Shell(all[i])
 	}
+	e.instead = strings.Join(all, orElse)
 	return e
 }
 
@@ -229,7 +230,7 @@ func programHelp() string {
 		names []string
 	}{
 		{"From a garment file:", []string{"check", "spec", "checklist", "mark", "choose"}},
-		{"One answer, no file:", []string{"buttonhole", "stand", "spacing", "strip", "needle", "convert"}},
+		{"One answer, no file:", []string{"buttonhole", "stand", "spacing", "strip", "needle", "post", "zip", "loop", "thread", "press", "convert"}},
 		{"To look up and begin:", []string{"start", "catalog", "explain", "schema"}},
 	}
 	for _, g := range groups {

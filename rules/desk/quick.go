@@ -33,6 +33,7 @@ type quick struct {
 	taken         []string       // keys that are there only so that it can be planned
 	notes         []string       // rules whose notes are part of the answer
 	leave         []string       // rules that ask for what the question leaves open
+	strips        int            // of interfacing, to buy for
 }
 
 // keyFrom is a key of the garment file and the flag that gave it.
@@ -66,7 +67,7 @@ func startQuick(in *call) (*quick, error) {
 	q := &quick{call: in, unit: in.lengthUnit()}
 	q.closure = map[string]any{"name": "opening", "over": []string{}}
 	q.root = map[string]any{"garment": "a question", "units": q.unit.String(), "closure": []map[string]any{q.closure}}
-	q.take("run", map[string]any{"length": "1 m", "first": "500 mm", "count": 1})
+	q.take("run", map[string]any{"length": "1 m", "count": 1})
 	q.take("over", []string{})
 	q.leave = []string{"interfacing-none", "stand-drafted", "safety-market"}
 	return q, nil
@@ -334,7 +335,7 @@ func (q *quick) plan() (*rules.Planned, error) {
 func layersFlags(thick string) []flag {
 	return []flag{
 		{name: "cloth", value: "NAME", doc: "a cloth of the catalogue", hint: "melton"},
-		{name: "weight", value: "WEIGHT", doc: "weight of the cloth, as \"18 oz/yd2\" or 620gsm", hint: `"18 oz/yd2"`, whole: false, fits: isWeight},
+		{name: "weight", value: "WEIGHT", doc: "weight of the cloth, as \"18 oz/yd2\" or 620gsm", hint: `"18 oz/yd2"`, fits: isWeight},
 		lengthFlagOf(thick, 50*mm, "2.4mm", "one layer of it (otherwise estimated from the weight)"),
 		{name: "layers", kind: numberFlag, value: "N", doc: "layers of it", first: "2", lo: 1, hi: 40, whole: true, hint: "4"},
 	}
@@ -546,6 +547,24 @@ func (q *quick) ownFastener(f *fastener, shape string, must bool) error {
 	}
 	f.thickness = plan.UsualThickness(cat, d)
 	q.put("notion.thickness", lengthText(measure.Toleranced{V: f.thickness.V, Tol: f.thickness.Tol}), "--diameter")
+	return nil
+}
+
+// putFlat writes a flat button d across, of a table of many, and the layers.
+func (q *quick) putFlat(d measure.Length) error {
+	if _, err := q.anyLayers(); err != nil {
+		return err
+	}
+	q.put("notion.diameter", lengthText(measure.Toleranced{V: d}), "--table")
+	if q.has("thickness") {
+		return q.putLengths(map[string]string{"thickness": "notion.thickness"})
+	}
+	cat, err := q.catalog()
+	if err != nil {
+		return err
+	}
+	t := plan.UsualThickness(cat, d)
+	q.put("notion.thickness", lengthText(measure.Toleranced{V: t.V, Tol: t.Tol}), "--table")
 	return nil
 }
 

@@ -440,3 +440,19 @@ func SpecialKinds() []string {
 	}
 	return slices.Sorted(maps.Keys(kinds))
 }
+
+// ThreadTakes are the finest and the thickest needle that a thread so thick
+// fits well: between RatioLow and RatioHigh of the blade. 0 where none does.
+func ThreadTakes(thread measure.Length) (finest, thickest measure.NeedleSize) {
+	for _, s := range NeedleSizes {
+		r := math.Round(thread.MM()/s.BladeMM()*1000) / 1000
+		if r < RatioLow || r > RatioHigh {
+			continue
+		}
+		if finest == 0 {
+			finest = s
+		}
+		thickest = s
+	}
+	return finest, thickest
+}

@@ -229,3 +229,11 @@ func (s *Sewing) handOrMachine(m *catalog.Machine, c *catalog.Closure) {
 		s.ByHand, s.HandReason = true, "a household machine leaves no shank of "+s.ThreadShank.TextThin()
 	}
 }
+
+// Spools are the spools of so many metres that a length of thread takes.
+func Spools(used measure.Length, metres float64) int {
+	if metres <= 0 {
+		return 0
+	}
+	return int(math.Ceil(used.MM() / (1000 * metres)))
+}
