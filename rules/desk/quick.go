@@ -14,6 +14,7 @@ import (
 	"placketeer/catalog/text"
 	"placketeer/rules"
 	"placketeer/rules/plan"
+	"placketeer/rules/search"
 	"placketeer/rules/sheet"
 
 	"github.com/BurntSushi/toml"
@@ -200,6 +201,9 @@ func (q *quick) parse(name, s string) (measure.Toleranced, error) {
 		return measure.Toleranced{}, nil
 	}
 	l, err := measure.ParseToleranced(s, bare)
+	if f.most > measure.MaxLength {
+		l.V, err = measure.ParseLengthMax(s, bare, f.most)
+	}
 	switch {
 	case err != nil:
 		if all := measure.Meanings(s); len(all) > 0 && !strings.Contains(q.text(name), ":") {
@@ -327,7 +331,7 @@ func (q *quick) plan() (*rules.Planned, error) {
 	if err != nil {
 		return nil, err
 	}
-	return rules.Plan(g), nil
+	return search.Checked(g, search.CheckOptions{}), nil
 }
 
 // layersFlags describe the cloth and how many layers of it there are. thick is
@@ -608,8 +612,13 @@ type answer struct {
 // told are the findings that belong to the question.
 func (q *quick) told(p *rules.Planned) []rules.Finding {
 	var out []rules.Finding
+	left := func(f *rules.Finding) bool {
+		return slices.ContainsFunc(q.leave, func(name string) bool {
+			return f.Rule == name || f.Rule == rules.WithinRule.Name && strings.Contains(f.Message(), "(see "+name+")")
+		})
+	}
 	for _, f := range p.Findings {
-		if q.isTaken(f.Path()) || slices.Contains(q.leave, f.Rule) || f.Severity == rules.Note && !slices.Contains(q.notes, f.Rule) {
+		if q.isTaken(f.Path()) || left(&f) || f.Severity == rules.Note && !slices.Contains(q.notes, f.Rule) {
 			continue
 		}
 		out = append(out, f)

@@ -101,8 +101,6 @@ func (q *quick) putReach() error {
 		return usagef("--reach is of a fastener that is not described, and --diameter or --use describe one")
 	case f.known:
 		return nil
-	case len(q.list("clear")) > 0 && !there:
-		return usagef("half a fastener may not lie in a --clear stretch: how large is it").write("--diameter 1in" + orElse + "--use horn-30" + orElse + "--reach 1/2in")
 	}
 	q.put("fastener", "snap")
 	q.take("notion", map[string]any{"diameter": "0.001 mm", "attach": "sewn"})
@@ -178,10 +176,10 @@ func (q *quick) putRun() error {
 	} else if there {
 		q.put("run.group", n, "--group")
 	}
-	if err := q.putMarks(); err != nil {
+	if err := q.sense(); err != nil {
 		return err
 	}
-	return q.sense()
+	return q.putMarks()
 }
 
 // putMarks writes the anchors and the clear stretches.
@@ -344,6 +342,10 @@ func (q *quick) handLayout(s *plan.Size, p *rules.Planned) error {
 	if !q.has("between") {
 		a.rows = append(a.rows, []string{"", s.Run.TextPlace(u), s.Last.TextPlace(u) + " to the end", ""})
 	}
+	bare := len(q.list("clear")) > 0 && !q.has("reach") && p.Closures[0].Closure.Notion.Kind == "snap"
+	if bare {
+		a.say("Only the centres stay out of the --clear stretch: half a fastener may still lie in it. Give --diameter or --use, or --reach.")
+	}
 	a.say(q.chosen(s))
 	switch {
 	case len(s.Skips) > 0:
@@ -359,8 +361,11 @@ func (q *quick) handLayout(s *plan.Size, p *rules.Planned) error {
 	}
 	a.say("Measure every place from the top, not from its neighbour.")
 	a.next = "stand --diameter 1in"
-	if q.has("diameter") || q.has("use") {
+	switch {
+	case q.has("diameter") || q.has("use"):
 		a.next = q.again("stand")
+	case bare:
+		a.next = q.again("spacing", "--diameter", "1in")
 	}
 	return q.hand(a, p)
 }

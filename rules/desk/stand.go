@@ -132,8 +132,12 @@ func stand(in *call) error {
 	if st.Construction == "folded" && len(k.Over.Layers) == 0 {
 		a.say("Give --cloth-thickness: every fold takes up as much, which counts in thick cloth.")
 	}
-	if st.Construction == "" {
-		a.say("Give --construction, how the edge is made, to learn what to draft for a band.")
+	folded, err := q.foldedToo(k)
+	if err != nil {
+		return err
+	}
+	if folded != nil {
+		a.rows = append(a.rows, []string{"or folded", folded.Band.TextLeast(u), "a band folded back on itself: draft " + folded.Extension.ShortLeast(u) + " to the cut edge, turn-under and folds not counted"})
 	}
 	construction := any(nil)
 	if st.Construction != "" {
@@ -149,8 +153,25 @@ func stand(in *call) error {
 		{"band_mm", maybe(st.Band)}, {"band_cut_mm", maybe(st.BandCut)}, {"extension_mm", extension},
 		{"facing_least_mm", sheet.MM(st.FacingLeast)}, {"facing_usual_mm", sheet.MM(st.FacingUsual)}, {"units", u.String()},
 	}
+	if folded != nil {
+		a.json = append(a.json, pair{"folded_band_mm", sheet.MM(folded.Band)}, pair{"folded_extension_mm", sheet.MM(folded.Extension)})
+	}
 	a.next = q.again("buttonhole")
 	return q.hand(a, p)
+}
+
+// foldedToo is the stand of the same garment with a folded band, where
+// nothing was said of how the edge is made.
+func (q *quick) foldedToo(k *plan.Closure) (*plan.Stand, error) {
+	if k.Stand.Construction != "" || k.Stand.Known {
+		return nil, nil
+	}
+	q.put("stand.construction", "folded")
+	p, err := q.plan()
+	if err != nil {
+		return nil, err
+	}
+	return &p.Closures[0].Stand, nil
 }
 
 // bandRows are what to make and to draft. What was worked out from a least is

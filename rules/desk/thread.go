@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"slices"
 
+	"placketeer/catalog"
+	"placketeer/catalog/measure"
 	"placketeer/rules"
 	"placketeer/rules/plan"
 	"placketeer/rules/sheet"
@@ -21,6 +23,7 @@ func threadCommand() *command {
 		},
 		flags: quickFlags(slices.Concat([]flag{
 			{name: "count", kind: numberFlag, value: "N", doc: "how many", first: "1", lo: 1, hi: 200, whole: true, hint: "6"},
+			lengthFlagOf("spool", 10000*measure.Metre, "100m", "thread on a spool (otherwise 100 m: common practice)"),
 			{name: "hole", words: []string{"machine", "keyhole", "bound", "hand"}, doc: "kind of hole", first: "as the machine sews it"},
 		}, threadFlags(), fastenerFlags(), machineFlags())...),
 		action: thread,
@@ -68,11 +71,12 @@ func thread(in *call) error {
 		}
 	}
 	t := &k.Thread
-	spools := 0
-	if th := p.Garment.ThreadNamed("thread"); th != nil && th.Metres.Has() {
-		spools = plan.Spools(s.Used, th.Metres.V)
-		a.rows = append(a.rows, []string{"spools", fmt.Sprintf("%d of %g m", spools, th.Metres.V)})
+	spool, err := q.spool(p.Garment)
+	if err != nil {
+		return err
 	}
+	spools := plan.Spools(s.Used, spool)
+	a.rows = append(a.rows, []string{"spools", fmt.Sprintf("%d of %s", spools, work.Metres(spool))})
 	a.rows = append(a.rows, []string{"size", fmt.Sprintf("%s to %s for holes, %s to %s to sew buttons on", t.Min, t.Max, t.ButtonMin, t.ButtonMax)})
 	if s.ThreadShank > 0 {
 		a.rows = append(a.rows, []string{"shank", s.ThreadShank.TextThin() + " of thread, up to " + s.ShankMost.TextThin() + ": as thick as the layers over it"})
@@ -90,4 +94,17 @@ func thread(in *call) error {
 	}
 	a.next = "catalog --kind thread"
 	return q.hand(a, p)
+}
+
+// spool is how much thread is on a spool: as given, as the thread's entry has
+// it, else what is usual.
+func (q *quick) spool(g *catalog.Garment) (measure.Length, error) {
+	l, there, err := q.length("spool")
+	if err != nil || there {
+		return l, err
+	}
+	if th := g.ThreadNamed("thread"); th != nil && th.Metres.Has() {
+		return measure.FromMM(th.Metres.V * 1000), nil
+	}
+	return plan.UsualSpool, nil
 }

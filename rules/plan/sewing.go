@@ -230,10 +230,14 @@ func (s *Sewing) handOrMachine(m *catalog.Machine, c *catalog.Closure) {
 	}
 }
 
-// Spools are the spools of so many metres that a length of thread takes.
-func Spools(used measure.Length, metres float64) int {
-	if metres <= 0 {
+// UsualSpool is the thread on a spool where nothing is said: common practice,
+// no source.
+const UsualSpool = 100 * measure.Metre
+
+// Spools are the spools that a length of thread takes.
+func Spools(used, spool measure.Length) int {
+	if spool <= 0 {
 		return 0
 	}
-	return int(math.Ceil(used.MM() / (1000 * metres)))
+	return int((used + spool - 1) / spool)
 }
