@@ -136,7 +136,11 @@ func (in *call) checkFlags() error {
 		if near := text.Nearest(g.value, f.words); near != "" {
 			return e.write("--%s %s", f.name, near)
 		}
-		return e.write("--%s with one of: %s", f.name, strings.Join(f.words, ", "))
+		all := make([]string, len(f.words))
+		for i, w := range f.words {
+			all[i] = "--" + f.name + " " + w
+		}
+		return e.write("%s", strings.Join(all, orElse))
 	}
 	return nil
 }

@@ -15,9 +15,14 @@ import (
 // words splits a command line as a shell does.
 func shellWords(s string) (out []string) {
 	var word strings.Builder
-	quote, inside := rune(0), false
+	quote, inside, escaped := rune(0), false, false
 	for _, r := range s {
 		switch {
+		case escaped:
+			word.WriteRune(r)
+			escaped = false
+		case quote == 0 && r == '\\':
+			escaped = true
 		case quote != 0 && r == quote:
 			quote = 0
 		case quote != 0:

@@ -298,10 +298,20 @@ func (q *quick) named(name string, known func(*catalog.Catalog) []string) (strin
 	if err != nil {
 		return "", err
 	}
-	if names := known(cat); !slices.Contains(names, s) {
-		return "", oneOf("--"+name, s, names)
+	names := known(cat)
+	if slices.Contains(names, s) {
+		return s, nil
 	}
-	return s, nil
+	e := usagef("--%s: the catalogue has no %q of that kind", name, s)
+	if near := text.Nearest(s, names); near != "" {
+		return "", e.write("--%s %s", name, text.Shell(near))
+	}
+	for _, it := range cat.Items() {
+		if len(names) > 0 && it.Name == names[0] {
+			return "", e.write("%s catalog --kind %s", Program, it.Kind)
+		}
+	}
+	return "", e
 }
 
 // entriesOf are the names of the entries of some kinds.
