@@ -71,7 +71,9 @@ func notionFields(kind string, n *Notion) []field {
 		}, common...)
 	case TackButton:
 		return append([]field{
-			diameter, thickness, girth, post, postWidth, flange, grip, hole,
+			diameter, f("thickness", &n.Thickness, "height of its head, without the hub under it", upTo(60*mm)),
+			girth, post, postWidth, flange, grip, hole,
+			f("shape", &n.Shape, "shape of its head, domed where nothing is said", oneOf("domed", "flat")),
 			f("head", &n.Head, "diameter of the tack's head underneath", small),
 			f("shank", &n.Shank, "length of the neck under the head", upTo(40*mm)),
 		}, common...)
@@ -81,7 +83,7 @@ func notionFields(kind string, n *Notion) []field {
 			f("attach", &n.Attach, "how it is fixed", oneOf("prong", "post", "sewn")),
 			f("prongs", &n.Prongs, "number of prongs", between(1, 24)),
 			f("spring", &n.Spring, "what holds it shut", oneOf("ring", "s", "plastic", "locking", "magnet")),
-			f("set", &n.SpringSet, "the maker's number for its working parts, like \"633\""),
+			f("caps", &n.Caps, "the caps that its working parts take, by their maker", upTo(60*mm)),
 		}, common...)
 	case Rivet:
 		return append([]field{
@@ -167,6 +169,7 @@ func interfacingFields(c *Interfacing, fibres []string) []field {
 		f("weight", &c.Weight, "weight, like \"80 g/m2\""),
 		f("thickness", &c.Thickness, "thickness of one layer", upTo(20*mm), thin),
 		f("density", &c.Density, "bulk density, g/cm³", between(0.005, 3)),
+		f("pressed", &c.Pressed, "share of the thickness left under the foot", between(0.05, 1)),
 		f("fixing", &c.Fixing, "how it is fixed", oneOf("fusible", "sewn")),
 		f("fuse", &c.Fuse, "heat the resin needs, like \"135 C\""),
 		f("resin", &c.Resin, "the resin"),

@@ -115,7 +115,7 @@ type Notion struct {
 	Prongs                              Opt[int]
 	RivetKind                           string
 	EyeletKind                          string // plain, washer, spur
-	SpringSet                           string // the maker's number for a snap's working parts
+	Caps                                Range  // caps that a snap's working parts take
 
 	Inside                  Measured
 	Length, Width, ShortEnd Measured
@@ -178,7 +178,8 @@ type Interfacing struct {
 	Weight    Opt[measure.AreaWeight]
 	Thickness Measured
 	Density   Opt[float64]
-	Fixing    string // fusible, sewn
+	Pressed   Opt[float64] // share of the thickness left under the foot
+	Fixing    string       // fusible, sewn
 	Fuse      Opt[measure.Temperature]
 	Resin     string
 	Width     Measured // of the goods

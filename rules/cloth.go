@@ -587,6 +587,8 @@ var clothRules = []*Rule{
 			}
 			switch {
 			case frays == nil:
+			case h.HoleByHand():
+				x.report(Note, x.at("hole_finish"), Numbers{}, "%s frays: overcast the cut edges of each hole together before you work it", x.G.NameOf(frays))
 			case loose(frays):
 				x.report(Caution, x.at("hole_finish"), Numbers{}, "%s is loose and frays: overcast the layers together first, sew the hole twice over or over a cord, and seal the cut; try it on a sample", x.G.NameOf(frays))
 			default:
@@ -595,6 +597,9 @@ var clothRules = []*Rule{
 		},
 		Touches: []string{"closure.*.hole_finish", "closure.*.hole"},
 		Propose: func(x *Context, f *Finding) []Change {
+			if x.K.Hole.HoleByHand() {
+				return nil
+			}
 			return []Change{
 				{With: set(x, "hole_finish", "twice"), Says: "sew each hole twice over", Cost: 1},
 				{With: set(x, "hole_finish", "corded"), Says: "sew the holes over a cord", Cost: 2},

@@ -62,7 +62,7 @@ clear = [{ name = "z", from = 10, to = 11 }]
 		key := strings.NewReplacer("interfacing.*", "interfacing.y", "clear.*", "clear.z", "*", "x").Replace(p)
 		// What can be said of a notion hangs on its kind.
 		var err error
-		for _, use := range []string{"horn-40", "hook-eye-1", "tack-27-short"} {
+		for _, use := range []string{"horn-40", "hook-eye-8-5mm", "tack-27-short"} {
 			text := strings.NewReplacer("%s", `"`+key+`"`, "horn-40", use).Replace(coat)
 			if _, err = catalog.Read("coat.toml", []byte(text), catalog.Options{}); err == nil {
 				break

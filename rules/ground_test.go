@@ -1,6 +1,7 @@
 package rules
 
 import (
+	"slices"
 	"strings"
 	"testing"
 
@@ -66,6 +67,61 @@ func TestGroundsDecide(t *testing.T) {
 		weak := g == plan.Ours || g == plan.Default || g == plan.Memory
 		if (f.Severity == Conflict) == weak || f.Unsure != weak || weak && !strings.Contains(f.Message(), "set some.key") {
 			t.Errorf("%s: %s: %s", g, f.Severity, f.Message())
+		}
+	}
+}
+
+// No figure from memory of a stock entry carries a conflict, in stacks from
+// far too thin to far too thick.
+func TestStockFromMemoryForbidsNothing(t *testing.T) {
+	c, err := catalog.StockCatalog()
+	if err != nil {
+		t.Fatal(err)
+	}
+	judged := []string{"hardware-grip", "hardware-post", "hardware-hole", "hardware-step", "zip-length", "zip-seam", "zip-clear", "zip-fly"}
+	entries, cautions := 0, map[string]int{}
+	for _, n := range c.Notions {
+		if n.Sure != "memory" {
+			continue
+		}
+		switch n.Kind {
+		case catalog.TackButton, catalog.Snap, catalog.Rivet, catalog.Eyelet, catalog.Hook, catalog.Zip:
+		default:
+			continue
+		}
+		entries++
+		for _, thick := range []string{"0.3", "1", "4", "12"} {
+			text := "garment = \"Slip jacket (invented)\"\nunits = \"mm\"\n[cloth.shell]\nuse = \"waxed-duck\"\nthickness = " + thick + "\npressed = 0.9\n[[closure]]\nname = \"front\"\nuse = \"" + n.Name + "\"\nover = [\"shell\", \"shell\"]\n"
+			switch n.Kind {
+			case catalog.Zip:
+				text += "[closure.stand]\nconstruction = \"fly\"\nfinished = 8\n"
+			case catalog.Hook:
+			default:
+				text += "punch = 9\nthickness_step = 5\n"
+			}
+			text += "[closure.run]\nlength = 2000\n"
+			if n.Kind != catalog.Zip {
+				text += "count = 5\n"
+			}
+			for _, f := range planned(t, text).Findings {
+				if !slices.Contains(judged, f.Rule) {
+					continue
+				}
+				if f.Severity == Conflict {
+					t.Errorf("%s in layers of %s mm: %s: %s", n.Name, thick, f.Rule, f.Message())
+				}
+				if f.Unsure {
+					cautions[f.Rule]++
+				}
+			}
+		}
+	}
+	if entries < 60 {
+		t.Errorf("only %d entries", entries)
+	}
+	for _, rule := range []string{"hardware-grip", "hardware-post", "hardware-hole", "hardware-step", "zip-length"} {
+		if cautions[rule] == 0 {
+			t.Errorf("%s never came near a conflict", rule)
 		}
 	}
 }

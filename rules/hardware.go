@@ -15,18 +15,6 @@ import (
 // in newtons.
 const TackPull = 60 * 4.4482216152605
 
-// SpringSet are the caps that go on a set of working parts of an S-spring
-// snap, by the maker's number; 0 is no limit.
-func SpringSet(number string) (lo, hi measure.Length, known bool) {
-	switch number {
-	case "655":
-		return 10 * mm, 0, true
-	case "633":
-		return 11 * mm, 15 * mm, true
-	}
-	return 0, 0, false
-}
-
 const (
 	stepFelt    = mm / 2 // ours: a smaller step is taken up by the cloth
 	sewnSnapBig = 14 * mm
@@ -110,12 +98,23 @@ func PostWord(attach string) string {
 	return "post"
 }
 
-// GripRange is the grip range in words.
+// GripRange is the grip range in words, with what it rests on.
 func (x *Context) GripRange() string {
-	h := &x.K.Hardware
-	from := " by its maker"
-	if h.GripMemory {
+	h, n := &x.K.Hardware, &x.C.Notion
+	from := ""
+	switch {
+	case h.GripGround == plan.Memory:
 		from = ", a figure from memory (ask its maker)"
+	case h.GripGround == plan.Read:
+		from = ", as the file says"
+	case n.File != "":
+		from = " by its entry in the catalogue"
+	case h.GripGround == plan.Derived:
+		from = ", worked out from its post"
+	case n.Sure == "second-hand":
+		from = " by its maker's list, as quoted"
+	default:
+		from = " by its published list"
 	}
 	switch {
 	case h.GripMin == 0:
@@ -133,7 +132,7 @@ func (x *Context) suits(n *catalog.Notion) bool {
 	if n.Grip.Min.Has() || n.Grip.Max.Has() {
 		return plan.FitOf(thin, n.Grip.Min.V, n.Grip.Max.V) == plan.Fits && plan.FitOf(thick, n.Grip.Min.V, n.Grip.Max.V) == plan.Fits
 	}
-	lo, hi, rule := plan.PostRange(plan.AttachOf(n), thin, thick, n.PostWidth.V)
+	lo, hi, rule, _ := plan.PostRange(plan.AttachOf(n), thin, thick, n.PostWidth.V)
 	return rule != "" && n.Post.Has() && n.Post.V >= lo && n.Post.V <= hi
 }
 
@@ -291,12 +290,12 @@ var hardwareRules = []*Rule{
 				switch plan.FitOf(s.Pressed, h.GripMin, h.GripMax) {
 				case plan.TooThick:
 					have, _ := x.ThinOver(s.Pressed, h.GripMax)
-					x.report(Conflict, x.gripPath(), atMost(s.Pressed, h.GripMax).on(x.gripBasis(s)...),
+					x.report(Conflict, x.gripPath(), atMost(s.Pressed, h.GripMax).on(x.gripBasis(s, x.C.Notion.Grip.Max)...),
 						"%s press down to %s%s, but %s grips %s: the %s is too short to lock; take a longer one%s or fewer layers",
 						GripSideStackWords(s), have, GripSideBy(s), name, x.GripRange(), word, x.nearestHardware(plan.TooThick))
 				case plan.TooThin:
 					have, _ := x.ThinShort(s.Pressed, h.GripMin)
-					x.report(Conflict, x.gripPath(), atLeast(s.Pressed, h.GripMin).on(x.gripBasis(s)...),
+					x.report(Conflict, x.gripPath(), atLeast(s.Pressed, h.GripMin).on(x.gripBasis(s, x.C.Notion.Grip.Min)...),
 						"%s press down to %s%s, but %s grips %s: it will sit loose or crooked; take a shorter %s%s%s",
 						GripSideStackWords(s), have, GripSideBy(s), name, x.GripRange(), word, x.nearestHardware(plan.TooThin), x.packIt(h.GripMin, x.gripMost()))
 				}
@@ -329,14 +328,15 @@ var hardwareRules = []*Rule{
 			return atLeast(h.Post, thick)
 		},
 		Title:   "without a grip range, the post must suit the pressed layers",
-		Formula: "hollow-ended rivet: stack + 50 to 70 % of the shank's width; solid: stack + 100 % of it, to 1.1 × stack + 1.3 × width; double-cap: stack to stack + 3 mm; tack nail: stack + 2 to 4 mm; prong: stack + 1.5 to 2 mm; snap post: stack + 2.5 to 4 mm",
+		Formula: "hollow-ended rivet: stack + 50 to 70 % of the shank's width; solid: stack + 100 % of it, to 1.1 × stack + 1.3 × width; double-cap: stack to stack + 1/8 in (3 mm); tack nail: stack + 2 to 7 mm; prong: stack + 1.5 to 2 mm; snap post: stack + 2.5 to 4 mm",
 		Why:     "What stands out must be enough to roll over, curl or lock, and not more than it can use up.",
 		Sources: []string{
 			makerClip1, makerClip2, makerClip3,
 			"a bag-trade guide to double-cap rivets: the stack, at most 1/8 in (3 mm) more",
-			"tack nails about 3 mm inside the head, prongs 1.5 to 2 mm, snap posts about 1/8 in: from memory",
+			"tack nails 2 mm or more inside the head, prongs 1.5 to 2 mm, snap posts about 1/8 in: from memory",
+			"a nail of 8 mm in two or three layers of 13 oz denim: common practice, no source",
 		},
-		Ours:   "a post no longer than the pressed stack is a conflict, one outside the range a caution; the ranges about the figures from memory are ours",
+		Ours:   "only a post that is no longer than the pressed stack is a conflict; outside a range it is a caution, and the ranges about the figures from memory are ours",
 		Others: "a rivet maker: double-cap post = stack + 1/16 to 1/8 in; a craft page: a quarter to a third of the post shows; choose a stock length equal to or slightly under the computed one (third rivet maker)",
 		Check: func(x *Context) {
 			h := &x.K.Hardware
@@ -345,10 +345,14 @@ var hardwareRules = []*Rule{
 			}
 			thin, thick := h.Stack()
 			path, word := x.notionPath("post", x.C.Notion.Post.From), PostWord(h.Attach)
-			by := ""
-			for _, s := range h.Sides[:h.Count] {
+			by, thickest := "", &h.Sides[0]
+			for i := range h.Sides[:h.Count] {
+				s := &h.Sides[i]
 				if s.Estimated {
 					by = " by estimate"
+				}
+				if s.Pressed > thickest.Pressed {
+					thickest = s
 				}
 			}
 			switch {
@@ -362,7 +366,7 @@ var hardwareRules = []*Rule{
 				if h.PostRule != "" {
 					want = want.in("it should be about ", "")
 				}
-				x.report(Conflict, path, atLeast(h.Post, need).on(x.K.Under.PressedBasis()), "the %s is %s long, but the layers press down to %s%s: nothing is left to lock it; %s%s",
+				x.report(Conflict, path, atLeast(h.Post, thick).on(x.pressedBasis(thickest)...).on(plan.NotionBasis(x.C, x.C.Notion.Post, "post")), "the %s is %s long, but the layers press down to %s%s: nothing is left to lock it; %s%s",
 					word, have, stack, by, want, x.nearestHardware(plan.TooThick))
 			case h.PostRule == "":
 			case h.Post < h.PostMin:
@@ -401,10 +405,11 @@ var hardwareRules = []*Rule{
 		Reads:   ReadsNotion,
 		Room:    noRoom,
 		Title:   "the punched hole must suit the barrel and what it is punched in",
-		Formula: "cloth and webbing: hole < the barrel's width, which is forced through; rigid parts: shank + 0.010 to 0.015 in; leather: no published rule found; prongs: no hole at all",
+		Formula: "cloth and webbing: hole < the barrel's width, which is forced through; rigid parts: shank + 0.010 to 0.015 in; leather: no published rule; prongs: no hole at all; a tack button's nail is pushed through from underneath",
 		Why:     "In cloth a hole as wide as the barrel lets the hardware work loose and tear out; in a rigid part a tight hole splits it.",
 		Sources: []string{
 			armySnap + ": hole smaller than the barrel, which is forced through; the same for eyelet and washer in webbing",
+			"US Army FM 10-16, chapter 12: a tack is pushed through from the under side, with light taps",
 			"a fastener maker's answers: hole 0.010 to 0.015 in over the shank, for rigid parts",
 			"leather-craft notes on snaps: practice punches two numbers under the book's hole",
 		},
@@ -432,16 +437,16 @@ var hardwareRules = []*Rule{
 				if n := x.C.Notion.Hole; n.Has() {
 					advice = "its maker says " + x.len(n.V) + "; " + advice
 				}
-				x.report(Note, path, Numbers{}, "no published rule was found for holes in leather, such as %s for a %s of %s: %s", have, word, want, advice)
+				x.report(Note, path, Numbers{}, "there is no published rule for holes in leather, such as %s for a %s of %s: %s", have, word, want, advice)
 			case h.Into == "rigid" && hole < h.Barrel:
-				x.report(Conflict, path, atLeast(hole, lo), "the hole, %s, is smaller than the %s, %s: in a rigid part make it %s", have, word, want, x.span(path, lo, hi))
+				x.report(Conflict, path, atLeast(hole, h.Barrel).on(x.barrelBasis()...), "the hole, %s, is smaller than the %s, %s: in a rigid part make it %s", have, word, want, x.span(path, lo, hi))
 			case h.Into == "rigid" && hole < lo:
 				x.report(Caution, path, atLeast(hole, lo), "the hole, %s, is tight for a %s of %s in a rigid part: make it %s", have, word, want, x.span(path, lo, hi))
 			case h.Into == "rigid" && hole > hi:
 				x.report(Caution, path, atMost(hole, hi), "the hole, %s, is wide for a %s of %s in a rigid part: make it %s", have, word, want, x.span(path, lo, hi))
 			case h.Into == "rigid":
 			case hole >= hi:
-				x.report(Conflict, path, Numbers{Have: hole.MM(), Need: hi.MM(), Margin: (hi - hole).MM(), Unit: "mm", Compared: true},
+				x.report(Conflict, path, atMost(hole, hi).on(x.barrelBasis()...),
 					"the hole, %s, is not smaller than the %s, %s: in %s it must be, so that the %s is forced through; punch %s, or stitch round the hole to make it smaller", have, word, want, h.Into, word, x.Most(x.smallPunch()).For(path))
 			case hole < lo:
 				x.report(Caution, path, atLeast(hole, lo), "the hole, %s, is under half the %s, %s: the cloth tears when it is forced; punch %s", have, word, want, x.span(path, lo, hi-1))
@@ -488,7 +493,7 @@ var hardwareRules = []*Rule{
 			switch {
 			case e < rim:
 				have, need := x.Short(e, rim)
-				x.report(Conflict, x.at("edge"), atLeast(e, rim), "the centre lies %s from the edge, but the %s is %s from centre to rim: it hangs over; set it at least %s in", have, x.C.Notion.Kind, need.For(x.at("edge")), x.Least((rim + plan.RimClear).RoundUp(plan.HoleStep(x.U))).For(x.at("edge")))
+				x.report(Conflict, x.at("edge"), atLeast(e, rim).on(plan.RimBasis(x.C), plan.BasisOf(x.C.Edge, x.key("edge"))), "the centre lies %s from the edge, but the %s is %s from centre to rim: it hangs over; set it at least %s in", have, x.C.Notion.Kind, need.For(x.at("edge")), x.Least((rim + plan.RimClear).RoundUp(plan.HoleStep(x.U))).For(x.at("edge")))
 			case e < rim+plan.RimClear:
 				have, need := x.Short(e, rim+plan.RimClear)
 				x.report(Caution, x.at("edge"), atLeast(e, rim+plan.RimClear), "the centre lies %s from the edge; %s keeps the %s %s inside it", have, need.For(x.at("edge")), x.C.Notion.Kind, x.say(plan.RimClear))
@@ -562,7 +567,8 @@ var hardwareRules = []*Rule{
 			}
 			if room := h.GripMax - h.GripMin; h.GripGiven && h.GripMin > 0 && h.GripMax > 0 && st.V > room {
 				have, limit := x.ThinOver(st.V, room)
-				x.report(Conflict, x.at("thickness_step"), atMost(st.V, room), "the thickness changes by %s under the %s, more than its whole grip range spans, %s: no setting fits both sides; move it off the seam", have, x.C.Notion.Kind, limit.For(x.at("thickness_step")))
+				g := &x.C.Notion.Grip
+				x.report(Conflict, x.at("thickness_step"), atMost(st.V, room).on(plan.NotionBasis(x.C, g.Min, "grip"), plan.NotionBasis(x.C, g.Max, "grip"), plan.BasisOf(st, x.key("thickness_step"))), "the thickness changes by %s under the %s, more than its whole grip range spans, %s: no setting fits both sides; move it off the seam", have, x.C.Notion.Kind, limit.For(x.at("thickness_step")))
 				return
 			}
 			x.report(Caution, x.at("thickness_step"), atMost(st.V, stepFelt), "the thickness changes by %s under the %s: move it off the seam, or fill the low side with a patch", x.sayThin(st.V), x.C.Notion.Kind)
@@ -581,10 +587,13 @@ var hardwareRules = []*Rule{
 		Formula: "a scrap of the very same layers, pressed as the tool presses them",
 		Why:     "No chart knows your cloth and your tool. A set part cannot be used again, and a spoiled one leaves a hole.",
 		Sources: []string{
-			armySnap + ": clinched securely, cloth not cut, at most three splits; no split in an eyelet with its washer",
+			armySnap + ": clinched securely, cloth not cut, at most three splits in a snap's barrel; no split in an eyelet with its washer",
 			"US Army TM 55-1680-317-23&P: an eyelet sits tight and cannot be turned by hand",
 			"FAA parachute rigger handbook: no edge left that can snag",
 			"a jeans maker's repair page: a set tack button cannot be used again",
+			"a bag-trade guide to double-cap rivets: too long dents the cap, too short falls out",
+			"a sewing page on plastic snaps, 2013: the cap's point is pressed through before it is set",
+			"common practice, no source: plastic is pressed with pliers, a nail and prongs have no barrel, many heads of tack buttons swivel",
 		},
 		Check: func(x *Context) {
 			h := &x.K.Hardware
@@ -601,23 +610,27 @@ var hardwareRules = []*Rule{
 		Reads:   ReadsNotion,
 		Room:    noRoom,
 		Title:   "the cap must belong to the working parts",
-		Formula: "S-spring set 655: cap 10 mm or more; set 633: cap 11 to 15 mm",
+		Figure:  "cap",
+		Formula: "caps min ≤ diameter of the cap ≤ caps max: the range of caps that its maker gives for the working parts",
 		Why:     "A cap outside the range of its socket will not close over it or comes off. The cap's size does not tell the holding set.",
-		Sources: []string{"a snap maker's note on S-spring sets 655 and 633"},
+		Sources: []string{"a snap maker's note on S-spring snaps: one set of working parts takes caps of 10 mm or more, another caps of 11 to 15 mm"},
 		Check: func(x *Context) {
 			n := &x.C.Notion
-			lo, hi, known := SpringSet(n.SpringSet)
-			if n.Kind != catalog.Snap || !known || plan.FitOf(n.Diameter.V, lo, hi) == plan.Fits {
+			lo, hi := n.Caps.Min.V, n.Caps.Max.V
+			if n.Kind != catalog.Snap || plan.FitOf(n.Diameter.V, lo, hi) == plan.Fits {
 				return
 			}
 			nums, says := atLeast(n.Diameter.V, lo), x.len(lo)+" or more"
-			if hi > 0 {
+			switch {
+			case lo == 0:
+				says = "up to " + x.len(hi)
+			case hi > 0:
 				says = measure.TextSpan(lo, hi, x.U)
-				if n.Diameter.V > hi {
-					nums = atMost(n.Diameter.V, hi)
-				}
 			}
-			x.report(Caution, x.notionPath("diameter", n.Diameter.From), nums, "a cap of %s does not go with set %s, which takes %s: ask for the set that belongs to the cap", x.say(n.Diameter.V), n.SpringSet, says)
+			if hi > 0 && n.Diameter.V > hi {
+				nums = atMost(n.Diameter.V, hi)
+			}
+			x.report(Caution, x.notionPath("diameter", n.Diameter.From), nums, "a cap of %s does not go with these working parts, which take %s: ask for the set that belongs to the cap", x.say(n.Diameter.V), says)
 		},
 	},
 	{
@@ -762,7 +775,7 @@ var hardwareRules = []*Rule{
 			switch {
 			case n.Inside.V < cord.V:
 				have, limit := x.Over(cord.V, n.Inside.V)
-				x.report(Conflict, x.at("cord"), atLeast(n.Inside.V, cord.V), "a cord of %s does not go through an eyelet of %s inside: take a thinner cord or a larger eyelet", have, limit.For(x.at("cord")))
+				x.report(Conflict, x.at("cord"), atLeast(n.Inside.V, cord.V).on(plan.NotionBasis(x.C, n.Inside, "inside"), plan.BasisOf(cord, x.key("cord"))), "a cord of %s does not go through an eyelet of %s inside: take a thinner cord or a larger eyelet", have, limit.For(x.at("cord")))
 			case n.Inside.V < cord.V+stepFelt:
 				x.report(Caution, x.at("cord"), atLeast(n.Inside.V, cord.V+stepFelt), "a cord of %s only just goes through an eyelet of %s inside and will drag: leave at least %s", x.say(cord.V), x.say(n.Inside.V), x.sayThin(stepFelt))
 			}
@@ -811,11 +824,41 @@ func (x *Context) smallPunch() measure.Length {
 	return plan.Scale(h.Barrel, plan.UsualPunch).RoundDown(mm / 10)
 }
 
-func splitWords(n int) string {
-	if n == 0 {
-		return "no split in the barrel"
+// SetRight says how hardware that is set right looks.
+func SetRight(h *plan.Hardware) string {
+	switch h.Setting {
+	case plan.SetNail:
+		return "It must sit tight on the cloth and snag nowhere, the nail straight, its point not through the face. A head that swivels may turn; a fixed one must not"
+	case plan.SetProngs:
+		return "Every prong must be curled inside the cap and none come through the face; it must not turn by hand and snag nowhere"
+	case plan.SetPlastic:
+		return "Press the point through the cloth first, then the part with its pliers: the point must end flat and round, not bent over. Snap it shut and open ten times: it must click, hold and part"
+	case plan.SetRivet:
+		return "It must sit tight, not turn by hand and snag nowhere, its cap not dented"
+	case plan.SetEyelet:
+		return "It must sit tight, not turn by hand, snag nowhere and show no split in the barrel"
 	}
-	return "at most three splits in the barrel"
+	return "It must sit tight, not turn by hand, snag nowhere and show at most " + number(h.Splits) + " splits in the barrel"
+}
+
+// number is a small number in words.
+func number(n int) string {
+	if n == 3 {
+		return "three"
+	}
+	return fmt.Sprint(n)
+}
+
+// SetSafely is the usual caution of setting hardware of that sort, with the
+// tool that the file names.
+func SetSafely(s plan.Setting, tool, what string) string {
+	switch {
+	case s == plan.SetPlastic:
+		return "press the " + what + " with the pliers or the press made for them, never with a hammer, and keep fingers out of it"
+	case tool == "press" || tool == "pliers" || tool == "machine":
+		return "wear eye protection when you set the " + what + ", keep fingers out of the " + tool + ", and use the maker's own dies"
+	}
+	return "wear eye protection when you set the " + what + ", strike with a rawhide or plastic mallet, never steel, and use the maker's own die and anvil"
 }
 
 // testSet is what to set in scrap and what to look for.
@@ -831,10 +874,12 @@ func testSet(x *Context) string {
 		says += "; " + PostWord(h.Attach) + " " + h.Post.TextThin()
 	}
 	switch {
-	case h.Attach == "prong":
+	case h.Setting == plan.SetProngs:
 		says += "; no hole"
+	case h.Setting == plan.SetNail && h.Punch == 0:
+		says += ", pushed through from underneath"
 	case h.Into == "leather" && h.Punch == 0:
-		says += "; hole by trial: no rule for leather was found"
+		says += "; hole by trial: there is no published rule for leather"
 	case h.Punch > 0:
 		says += "; hole " + x.len(h.Punch)
 	}
@@ -842,18 +887,29 @@ func testSet(x *Context) string {
 	if !h.GripGiven {
 		grip = " No grip range is known: ask its maker for the chart."
 	}
-	return fmt.Sprintf("%s. It must sit tight, not turn by hand, snag nowhere and show %s.%s", says, splitWords(h.Splits), grip)
+	return fmt.Sprintf("%s. %s.%s", says, SetRight(h), grip)
 }
 
-// gripBasis is what a pressed stack and the grip it is held against rest on.
-func (x *Context) gripBasis(s *plan.GripSide) []plan.Basis {
+// pressedBasis is what a pressed stack rests on, packing included.
+func (x *Context) pressedBasis(s *plan.GripSide) []plan.Basis {
 	stack := &x.K.Under
 	if s.Key == "over" {
 		stack = &x.K.Over
 	}
-	grip := plan.Basis{Ground: plan.Published, Key: x.key("notion.grip")}
-	if x.K.Hardware.GripMemory {
-		grip.Ground = plan.Memory
+	out := []plan.Basis{stack.PressedBasis()}
+	if x.C.Packing.Has() {
+		out = append(out, plan.BasisOf(x.C.Packing, x.key("packing")))
 	}
-	return []plan.Basis{stack.PressedBasis(), grip}
+	return out
+}
+
+// gripBasis is what a pressed stack and the limit of the grip that it is held
+// against rest on.
+func (x *Context) gripBasis(s *plan.GripSide, limit catalog.Measured) []plan.Basis {
+	return append(x.pressedBasis(s), plan.NotionBasis(x.C, limit, "grip"))
+}
+
+// barrelBasis is what a punched hole and the barrel it is held against rest on.
+func (x *Context) barrelBasis() []plan.Basis {
+	return []plan.Basis{plan.NotionBasis(x.C, x.C.Notion.PostWidth, "post_width"), plan.BasisOf(x.C.PunchHole, x.key("punch"))}
 }

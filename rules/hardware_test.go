@@ -112,14 +112,14 @@ func TestPublishedPosts(t *testing.T) {
 	for _, c := range [][2]float64{{1. / 16, 1. / 32}, {1. / 8, 1. / 16}, {5. / 32, 5. / 64}, {3. / 16, 3. / 32}, {1. / 4, 1. / 8}, {5. / 16, 5. / 32}} {
 		near(t, "third rivet maker's clinch chart", plan.SemiTubularPost(0, inch(c[0]), .5), inch(c[1]), measure.Nanometre)
 	}
-	lo, hi, _ := plan.PostRange("semi-tubular", s, s, d)
+	lo, hi, _, _ := plan.PostRange("semi-tubular", s, s, d)
 	for _, share := range []float64{.50, .55, .70} {
 		if p := plan.SemiTubularPost(s, d, share); p < lo || p > hi {
 			t.Errorf("%.0f %% of the shank lies outside %s to %s", share*100, lo, hi)
 		}
 	}
 	// The two published rules for solid rivets are both inside.
-	lo, hi, _ = plan.PostRange("solid", s, s, d)
+	lo, hi, _, _ = plan.PostRange("solid", s, s, d)
 	if lo > plan.SolidPost(s, d) || hi < plan.SolidPostLong(s, d) {
 		t.Errorf("solid: %s to %s leaves out a published rule", lo, hi)
 	}
@@ -154,18 +154,20 @@ func TestPublishedDoubleCapPosts(t *testing.T) {
 		}
 	}
 	// Rivet maker's note: 1/16 to 1/8 in more than the stack, so for 6.0 mm
-	// 7.59 to 9.18 mm, of the stock the 8. The catalogue has its grips by it.
-	var fits []string
-	for _, name := range []string{"double-cap-9-6", "double-cap-9-8", "double-cap-9-10", "double-cap-9-12"} {
-		n := stock(t, name)
-		near(t, name+", the thickest stack", n.Grip.Max.V, n.Post.V-inch(1./16), mms(.05))
-		near(t, name+", the thinnest", n.Grip.Min.V, n.Post.V-inch(1./8), mms(.05))
-		if rivetFits(t, 6, fmt.Sprintf("use = %q", name)) {
-			fits = append(fits, name)
+	// 7.59 to 9.18 mm, of the stock the 8. The catalogue has posts and no grips;
+	// the guide's rule holds all of that and no more.
+	for mm, want := range map[float64]bool{7.59: true, 9.17: true, 9.19: false} {
+		if got := rivetFits(t, 6, ofPost(mm)); got != want {
+			t.Errorf("stack 6 mm, post %g mm by the rivet maker: %v", mm, got)
 		}
 	}
-	if diff := cmp.Diff([]string{"double-cap-9-8"}, fits); diff != "" {
-		t.Errorf("stack 6 mm by the rivet maker (-want +got):\n%s", diff)
+	for name, want := range map[string]bool{"double-cap-9-8": true, "double-cap-9-10": false, "double-cap-9-12": false} {
+		if n := stock(t, name); n.Grip.Min.Has() || n.Grip.Max.Has() {
+			t.Errorf("%s: whose grip is that?", name)
+		}
+		if got := rivetFits(t, 6, fmt.Sprintf("use = %q", name)); got != want {
+			t.Errorf("stack 6 mm, %s by the rivet maker: %v", name, got)
+		}
 	}
 	// Craft page: a quarter to a third of the stem shows, so a post of 8 serves
 	// 5.33 to 6.00 mm: there all three rules agree.
@@ -238,8 +240,8 @@ func TestPublishedHoles(t *testing.T) {
 	near(t, "rigid, most", hi, mms(3.556), 5*measure.Micrometre)
 	// The same manual: at most three splits in a snap's barrel, none in an
 	// eyelet with its washer.
-	if plan.Splits(catalog.Snap) != 3 || plan.Splits(catalog.Eyelet) != 0 {
-		t.Errorf("splits: snap %d, eyelet %d", plan.Splits(catalog.Snap), plan.Splits(catalog.Eyelet))
+	if plan.Splits(plan.SetBarrel) != 3 || plan.Splits(plan.SetEyelet) != 0 {
+		t.Errorf("splits: snap %d, eyelet %d", plan.Splits(plan.SetBarrel), plan.Splits(plan.SetEyelet))
 	}
 }
 
@@ -262,15 +264,20 @@ func TestPublishedEdges(t *testing.T) {
 }
 
 func TestPublishedSnaps(t *testing.T) {
-	// Maker's note on S-spring sets.
+	// Maker's note on S-spring snaps: one set takes caps of 11 to 15 mm, another
+	// of 10 mm or more.
 	for _, c := range []struct {
-		set  string
-		cap  float64
-		want plan.Fit
-	}{{"633", 12, plan.Fits}, {"633", 16, plan.TooThick}, {"633", 11, plan.Fits}, {"633", 15, plan.Fits}, {"655", 10, plan.Fits}, {"655", 9, plan.TooThin}} {
-		lo, hi, known := SpringSet(c.set)
-		if got := plan.FitOf(mms(c.cap), lo, hi); !known || got != c.want {
-			t.Errorf("set %s, cap %g mm: %v, want %v", c.set, c.cap, got, c.want)
+		caps   string
+		cap    float64
+		speaks bool
+	}{
+		{`{ min = "11 mm", max = "15 mm" }`, 12, false}, {`{ min = "11 mm", max = "15 mm" }`, 16, true},
+		{`{ min = "11 mm", max = "15 mm" }`, 11, false}, {`{ min = "11 mm", max = "15 mm" }`, 15, false},
+		{`{ min = "10 mm" }`, 10, false}, {`{ min = "10 mm" }`, 9, true},
+	} {
+		got := reports(t, "snap-cap", garmentOf("use = \"waxed-duck\"", fmt.Sprintf("fastener = \"snap\"\nover = [\"shell\", \"shell\"]\n[closure.notion]\ndiameter = \"%g mm\"\nspring = \"s\"\ncaps = %s", c.cap, c.caps)))
+		if (len(got) > 0) != c.speaks {
+			t.Errorf("caps %s, cap %g mm: %v", c.caps, c.cap, got)
 		}
 	}
 	hide := "use = \"leather-firm\"\nthickness = \"3 mm\"\npressed = 1"
@@ -280,7 +287,7 @@ func TestPublishedSnaps(t *testing.T) {
 	}{
 		{"leather-craft notes: 3 mm leather takes the long leg", "hardware-grip", hide, "use = \"ring-spring-15\"\nover = [\"shell\"]", true},
 		{"leather-craft notes: the long leg takes 3 mm leather", "hardware-grip", hide, "use = \"ring-spring-15-long\"\nover = [\"shell\"]", false},
-		{"pattern maker's guide to snaps on jersey: prongs, not one post", "snap-knit", "use = \"jersey-203\"", "use = \"plastic-snap-20\"\nover = [\"shell\", \"shell\"]", true},
+		{"pattern maker's guide to snaps on jersey: prongs, not one post", "snap-knit", "use = \"jersey-203\"", "use = \"plastic-snap-12-4mm\"\nover = [\"shell\", \"shell\"]", true},
 		{"the same guide: prongs for jersey", "snap-knit", "use = \"jersey-203\"", "use = \"prong-snap-16\"\nover = [\"shell\", \"shell\"]", false},
 		{"sewing notes: a large snap drags thin cloth", "snap-sewn-size", "use = \"quilting-cotton-105\"", "use = \"sewn-snap-30\"\nover = [\"shell\", \"shell\"]", true},
 		{"sewing notes: 30 mm for heavy wool coats", "snap-sewn-size", "use = \"melton\"", "use = \"sewn-snap-30\"\nover = [\"shell\", \"shell\"]", false},
@@ -295,13 +302,13 @@ func TestPublishedSnaps(t *testing.T) {
 func TestPublishedEyelets(t *testing.T) {
 	tight := measure.Length(10 * measure.Micrometre)
 	// Leather-trade size list.
-	near(t, "sail eyelet no. 24", stock(t, "sail-eyelet-24").Inside.V, mms(9.53), tight)
-	near(t, "sail eyelet no. 18", stock(t, "sail-eyelet-18").Inside.V, mms(5.16), tight)
-	near(t, "sail eyelet no. 22", stock(t, "sail-eyelet-22").Inside.V, mms(7.94), tight)
-	near(t, "sail eyelet no. 26", stock(t, "sail-eyelet-26").Inside.V, mms(11.11), tight)
-	near(t, "leather eyelet no. 200", stock(t, "eyelet-200").Inside.V, 4*mm, 0)
-	near(t, "leather eyelet no. 500", stock(t, "eyelet-500").Inside.V, mms(5.5), 0)
-	near(t, "leather eyelet no. 700", stock(t, "eyelet-700").Inside.V, mms(6.5), 0)
+	near(t, "sail eyelet no. 24", stock(t, "sail-eyelet-9-5mm").Inside.V, mms(9.53), tight)
+	near(t, "sail eyelet no. 18", stock(t, "sail-eyelet-5-2mm").Inside.V, mms(5.16), tight)
+	near(t, "sail eyelet no. 22", stock(t, "sail-eyelet-7-9mm").Inside.V, mms(7.94), tight)
+	near(t, "sail eyelet no. 26", stock(t, "sail-eyelet-11-1mm").Inside.V, mms(11.11), tight)
+	near(t, "leather eyelet no. 200", stock(t, "eyelet-4mm").Inside.V, 4*mm, 0)
+	near(t, "leather eyelet no. 500", stock(t, "eyelet-5-5mm").Inside.V, mms(5.5), 0)
+	near(t, "leather eyelet no. 700", stock(t, "eyelet-6-5mm").Inside.V, mms(6.5), 0)
 }
 
 // The washer, the extra layer and the other notion that a rule proposes must

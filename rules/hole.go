@@ -27,7 +27,7 @@ var holeRules = []*Rule{
 		},
 		Title:   "the button must pass its hole",
 		Figure:  "hole",
-		Formula: "flat: diameter + thickness; domed: (diameter + arc) ÷ 2; ball: 1.571 × diameter; square: diagonal + thickness; toggle: half width + shorter end + thickness; any shape: half the measured girth, which wins",
+		Formula: "flat: diameter + thickness; domed: (diameter + arc) ÷ 2; ball: 1.571 × diameter; square: diagonal + thickness; toggle: half width + shorter end + thickness; tack button: its head as domed, the hub under it not counted; any shape: half the measured girth, which wins",
 		Why:     "A slit of length L in cloth that does not stretch opens to a girth of 2 L. Anything larger will not go through.",
 		Sources: []string{
 			"Extension Bulletin 576, Buttons and Buttonholes, 1965: diameter + thickness",
@@ -68,12 +68,13 @@ var holeRules = []*Rule{
 		Reads:   ReadsNotion | ReadsInterfacing,
 		Room:    noRoom,
 		Title:   "a hole in bulky cloth wants ease",
-		Formula: "passing length + 1/8 in where the layers exceed 3 mm + 1/8 in for a rigid shank",
+		Formula: "passing length + 1/8 in where the layers exceed 3 mm, wadding and quilting counted as they are pressed (tack button: to diameter + 1/8 in in all), + 1/8 in for a rigid shank",
 		Why:     "The edge of a thick hole takes up part of its length: a hole that passes the button on thin cloth is tight on a coat.",
 		Sources: []string{
 			"Extension Bulletin 576, 1965: on bulky cloth add 1/8 in",
 			"The Vogue Sewing Book, 1970, as quoted: shank button + 1/8 in",
 			"Butterick, The New Dressmaker, 1921: a hole is tighter after it is worked",
+			"a historical tailor's masterclass on jeans: hole of a tack button in its waistband, diameter + 1/8 in",
 		},
 		Ours: "3 mm as the thickness above which cloth counts as bulky",
 		Check: func(x *Context) {
@@ -291,9 +292,9 @@ func (x *Context) machinePath(key string) string {
 
 // easeFor says what the ease of the hole is for.
 func (x *Context) easeFor() string {
-	o, shank := &x.K.Over, x.C.Notion.Shank.Has()
+	o, shank := &x.K.Over, plan.RigidShank(&x.C.Notion)
 	layers := "layers " + o.Thick.TextThin() + " thick" + x.guess(o)
-	bulky := o.Thick > plan.Bulky && x.K.Hole.Kind != "bound"
+	bulky := o.Bulk() > plan.Bulky && x.K.Hole.Kind != "bound"
 	switch {
 	case bulky && shank:
 		return "ease for the shank and for " + layers
@@ -331,7 +332,7 @@ func (x *Context) goodHole() measure.Length {
 // slipsAt is how long a hole may be before the fastener slips out of it.
 func (x *Context) slipsAt() measure.Length {
 	most := x.K.Hole.Passing + tooLong
-	if x.C.Notion.Shank.Has() {
+	if plan.RigidShank(&x.C.Notion) {
 		most += plan.ShankEase
 	}
 	return most

@@ -140,10 +140,10 @@ var loopRules = []*Rule{
 		Reads:   ReadsNotion | ReadsInterfacing,
 		Room:    noRoom,
 		Title:   "hooks are set just inside the edge",
-		Formula: "end of the hook to the edge (edge): 1/8 to 1/4 in",
+		Formula: "end of the hook to the edge (edge): 1/8 to 1/4 in; its eye where the bend reaches: stand − edge inside the centre line of the under side, or standing out as far where edges only meet",
 		Why:     "Nearer, the hook peeps out; farther in, the edge gapes and turns back.",
 		Sources: []string{
-			"New Mexico State University Extension guide C-232: 1/8 in from the edge",
+			"New Mexico State University Extension guide C-232: 1/8 in from the edge, the hook on the overlap, a straight eye on the underlap",
 			"sewing and design professionals' standards, p. 25: usually 1/8 in",
 		},
 		Others: "Text-Book on Domestic Art: 1/4 in",
@@ -237,7 +237,7 @@ var loopRules = []*Rule{
 		Formula: "|pitch − eye_pitch| × (hooks − 1) ≤ 1 mm",
 		Why:     "A small difference adds up row by row until the hooks miss their eyes.",
 		Sources: []string{"hook tape trade page: pitches of 17 and of 19 mm"},
-		Ours:    "1 mm as what still meets",
+		Ours:    "1 mm as what still meets: it is in the tape's favour",
 		Check: func(x *Context) {
 			n := &x.C.Notion
 			if n.Kind != catalog.Hook || !n.Pitch.Has() || !n.EyePitch.Has() {
@@ -248,7 +248,7 @@ var loopRules = []*Rule{
 				count = max(count, x.K.Sizes[i].Count)
 			}
 			if out := plan.TapeOut(n.Pitch.V, n.EyePitch.V, count); out > tapeSlip {
-				x.report(Conflict, x.notionPath("eye_pitch", n.EyePitch.From), atMost(out, tapeSlip),
+				x.report(Conflict, x.notionPath("eye_pitch", n.EyePitch.From), atMost(out, tapeSlip).on(plan.NotionBasis(x.C, n.Pitch, "pitch").Scaled(float64(count-1)), plan.NotionBasis(x.C, n.EyePitch, "eye_pitch").Scaled(float64(count-1))),
 					"hooks %s apart meet eyes %s apart: at the last of %d they are %s out; take both tapes from one maker", x.say(n.Pitch.V), x.say(n.EyePitch.V), count, x.say(out))
 			}
 		},

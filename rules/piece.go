@@ -100,7 +100,7 @@ var pieceRules = []*Rule{
 			switch {
 			case z.Tape <= least:
 				have, need := x.Short(z.Tape, least+1)
-				x.report(Conflict, at, atLeast(z.Tape, least).on(plan.ZipBasis(x.C)), "the tape is %s wide to the middle of the teeth, but stitching %s from them lies %s away: it catches no tape; take a zip with a wider one", have, x.say(z.Stitched), need.For(x.at("notion.tape")))
+				x.report(Conflict, at, atLeast(z.Tape, least).on(plan.ZipBasis(x.C), plan.ChainBasis(x.C)), "the tape is %s wide to the middle of the teeth, but stitching %s from them lies %s away: it catches no tape; take a zip with a wider one", have, x.say(z.Stitched), need.For(x.at("notion.tape")))
 			case z.Tape < least+eighth:
 				have, need := x.Short(z.Tape, least+eighth)
 				x.report(Caution, at, atLeast(z.Tape, least+eighth), "the tape is %s wide to the middle of the teeth; %s leaves %s beyond the stitching", have, need.For(x.at("notion.tape")), x.say(eighth))
@@ -139,7 +139,7 @@ var pieceRules = []*Rule{
 				x.Size = s.Size
 				ends := s.Top + x.C.Run.Last.At(i).V
 				have, need := x.Short(run, ends)
-				x.report(Conflict, x.sizePath("length", x.C.Run.Length, s.Size), atLeast(run, ends), "the stops of the zip take %s of a run of %s: nothing is left between them", need, have)
+				x.report(Conflict, x.sizePath("length", x.C.Run.Length, s.Size), atLeast(run, ends).on(plan.ZipNeedBasis(x.C, i)), "the stops of the zip take %s of a run of %s: nothing is left between them", need, have)
 			}
 			x.Size = ""
 		},

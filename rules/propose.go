@@ -206,12 +206,20 @@ func (x *Context) otherNotions(most int, will func(plan.Shape) bool) []Change {
 
 func sameMake(a, b string) bool { return make_(a) == make_(b) }
 
-// make_ is a notion's name without its size: horn of horn-40.
+// make_ is a notion's name without its size: horn of horn-40, hook-eye of
+// hook-eye-8-5mm.
 func make_(name string) string {
-	if i := strings.LastIndexByte(name, '-'); i >= 0 {
-		return name[:i]
+	i := strings.LastIndexByte(name, '-')
+	if i < 0 {
+		return name
 	}
-	return name
+	for {
+		j := strings.LastIndexByte(name[:i], '-')
+		if j < 0 || name[j+1] < '0' || name[j+1] > '9' {
+			return name[:i]
+		}
+		i = j
+	}
 }
 
 // AnyTouches are the keys that ProposeAny touches.

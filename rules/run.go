@@ -273,7 +273,7 @@ var runRules = []*Rule{
 		Task:  NoTask,
 		Reads: ReadsNotion,
 		Room: func(x *Context) Numbers {
-			return x.leastOf(plan.AcrossOf(&x.C.Notion)/2, func(s *plan.Size) (measure.Length, bool) { return s.First, true })
+			return x.leastOf(plan.AlongOf(&x.C.Notion)/2, func(s *plan.Size) (measure.Length, bool) { return s.First, true })
 		},
 		Title:   "the first fastener must clear the top edge",
 		Figure:  "first below the top",
@@ -286,7 +286,7 @@ var runRules = []*Rule{
 		},
 		Others: "5 mm, one D, 1.5 to 2 cm and at most 1 in are also printed",
 		Check: func(x *Context) {
-			d := plan.AcrossOf(&x.C.Notion)
+			d := plan.AlongOf(&x.C.Notion)
 			x.eachSize(func(i int, s *plan.Size) {
 				path := x.sizePath("first", x.C.Run.First, s.Size)
 				switch {
@@ -296,7 +296,7 @@ var runRules = []*Rule{
 				case s.First < x.K.Reach.Up:
 					have, need := x.Short(s.First, x.K.Reach.Up)
 					x.report(Conflict, path, atLeast(s.First, x.K.Reach.Up).on(x.reachBasis(), plan.EndBasis(x.C, "first", i)), "the first %s lies %s below the top, but its hole reaches %s above it: it would run over the edge", x.C.Notion.Kind, have, x.endAt(need, "first", s))
-				case s.First < endLeast:
+				case s.First < endLeast && x.C.Notion.Kind != catalog.Hook:
 					have, need := x.Short(s.First, endLeast)
 					x.report(Caution, path, atLeast(s.First, endLeast), "the first %s lies only %s below the top; %s is the least usual", x.C.Notion.Kind, have, x.endAt(need, "first", s))
 				case !s.Moved.First && s.First > in && s.First > plan.UsualFirst(d, x.U) && !plan.IsShort(x.C, s.Run) && s.Count > 1:
@@ -313,7 +313,7 @@ var runRules = []*Rule{
 		Task:  NoTask,
 		Reads: ReadsNotion,
 		Room: func(x *Context) Numbers {
-			return x.leastOf(max(endLeast, plan.AcrossOf(&x.C.Notion)/2, x.K.EndReach()), func(s *plan.Size) (measure.Length, bool) { return s.Last, true })
+			return x.leastOf(max(endLeast, plan.AlongOf(&x.C.Notion)/2, x.K.EndReach()), func(s *plan.Size) (measure.Length, bool) { return s.Last, true })
 		},
 		Title:   "the last fastener must clear the hem",
 		Figure:  "last above the end",
@@ -327,7 +327,7 @@ var runRules = []*Rule{
 		},
 		Ours: "leg room is judged only where hem_at says that the hem is below the hip",
 		Check: func(x *Context) {
-			d := plan.AcrossOf(&x.C.Notion)
+			d := plan.AlongOf(&x.C.Notion)
 			x.eachSize(func(i int, s *plan.Size) {
 				path := x.sizePath("last", x.C.Run.Last, s.Size)
 				least := max(endLeast, d/2, x.K.EndReach())
@@ -528,7 +528,7 @@ func (x *Context) bySize(sizes []int, at func(int) measure.Length, say func(meas
 	}
 	words := make([]string, len(sizes))
 	for k, i := range sizes {
-		words[k] = x.K.Sizes[i].Size + " " + say(at(i), x.U)
+		words[k] = say(at(i), x.U) + " in size " + x.K.Sizes[i].Size
 	}
 	return text.And(words...)
 }
@@ -675,7 +675,7 @@ func (x *Context) endNow(key string) func(int) measure.Length {
 func proposeEnd(x *Context, key string, s catalog.Sized) []Change {
 	says := map[string]string{"first": " below the top", "last": " above the end"}[key]
 	reach := map[string]measure.Length{"first": x.K.Reach.Up, "last": max(x.K.EndReach(), x.clearsHem())}[key]
-	d := plan.AcrossOf(&x.C.Notion)
+	d := plan.AlongOf(&x.C.Notion)
 	var out []Change
 	for i, want := range []measure.Length{max(endLeast, d/2, reach), max(plan.UsualFirst(d, x.U), reach)} {
 		want = want.RoundUp(x.C.Run.Step.Or(plan.HoleStep(x.U)))
@@ -920,7 +920,7 @@ func (r *runChanges) ends(key string, kind spacing.Kind, s catalog.Sized) {
 	if !r.in(kind) || x.C.Run.FirstMax.Has() && key == "first" || x.C.Run.LastMax.Has() && key == "last" {
 		return
 	}
-	least := max(endLeast, plan.AcrossOf(&x.C.Notion)/2)
+	least := max(endLeast, plan.AlongOf(&x.C.Notion)/2)
 	now := x.endNow(key)
 	for _, dir := range []measure.Length{-1, 1} {
 		_, by := r.smallest(func(p *spacing.Problem, by measure.Length) {

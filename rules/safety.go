@@ -758,7 +758,7 @@ var safetyRules = []*Rule{
 		Reads:   ReadsNotion | ReadsInterfacing,
 		Room:    noRoom,
 		Title:   "setting hardware without hurting anyone",
-		Formula: "any tack button, snap, rivet or eyelet that is set with a tool",
+		Formula: "any tack button, snap, rivet or eyelet that is set with a tool; a plastic snap is pressed, not struck",
 		Why:     "Struck steel chips, and posts fly when they are hit askew.",
 		Sources: []string{
 			"US Army TM 10-1670-201-23: rawhide or other non-steel mallet, the chuck and anvil made for the fastener",
@@ -767,11 +767,15 @@ var safetyRules = []*Rule{
 		},
 		garment: true,
 		Check: func(x *Context) {
+			said := map[bool]bool{} // once of what is struck, once of what is pressed
 			for i := range x.G.Closures {
-				if n := &x.G.Closures[i].Notion; SetWithTool(n) {
-					x.report(Note, whole(source.Item("closure", i)), Numbers{}, "wear eye protection when you set the %s, strike with a rawhide or plastic mallet, never steel, and use the maker's own die and anvil", text.Plural(n.Kind))
-					return
+				c := &x.G.Closures[i]
+				s := plan.SettingOf(&c.Notion)
+				if s == "" || said[s.Struck()] {
+					continue
 				}
+				said[s.Struck()] = true
+				x.report(Note, whole(source.Item("closure", i)), Numbers{}, "%s", SetSafely(s, c.Set, text.Plural(c.Notion.Kind)))
 			}
 		},
 	},

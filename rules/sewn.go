@@ -174,7 +174,7 @@ var sewnRules = []*Rule{
 		Sources: []string{"household machine manual, p. 89: swing for sewing buttons 3.5 mm, adjustable 2.5 to 4.5 mm"},
 		Check: func(x *Context) {
 			n, m := &x.C.Notion, &x.G.Machine
-			if n.Kind != catalog.Button || n.Shank.Has() || x.C.SewnBy == "hand" {
+			if s := &x.K.Sewing; n.Kind != catalog.Button || n.Shank.Has() || s.ByHand && !s.OffSwing && x.C.SewnBy != "machine" {
 				return
 			}
 			swings := m.Swing.Min.Has() || m.Swing.Max.Has()

@@ -19,9 +19,9 @@ func TestSewnByHand(t *testing.T) {
 		{"holes within the swing, thin layers", strings.Replace(flat, "%", "thread_shank = \"2 mm\"", 1) + "holes = 4\nhole_gap = \"4 mm\"", "", false, ""},
 		{"a long thread shank", strings.Replace(flat, "%", "", 1) + "holes = 4\nhole_gap = \"4 mm\"", "", true, "leaves no shank"},
 		{"a backing button", strings.Replace(flat, "%", "thread_shank = \"2 mm\"\nbacking = \"10 mm\"", 1) + "holes = 4\nhole_gap = \"4 mm\"", "", true, "backing button"},
-		{"holes outside it", strings.Replace(flat, "%", "", 1) + "holes = 4\nhole_gap = \"5 mm\"", "", true, "swing"},
+		{"holes outside it", strings.Replace(flat, "%", "thread_shank = \"2 mm\"", 1) + "holes = 4\nhole_gap = \"5 mm\"", "", true, "swing"},
 		{"a shank", strings.Replace(flat, "%", "", 1) + "shank = \"6 mm\"", "", true, "shank"},
-		{"no button setting", strings.Replace(flat, "%", "", 1) + "holes = 4", "machine = { use = \"walking-foot\" }\n", true, "no button setting"},
+		{"no button setting", strings.Replace(flat, "%", "thread_shank = \"2 mm\"", 1) + "holes = 4", "machine = { use = \"walking-foot\" }\n", true, "no button setting"},
 		{"asked for", strings.Replace(flat, "%", "sewn_by = \"hand\"", 1) + "holes = 4", "", true, ""},
 		{"a toggle", "use = \"toggle-wood-50\"\nover = [\"shell\", \"shell\"]", "", true, "holes"},
 	} {

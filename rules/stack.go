@@ -155,7 +155,7 @@ type namedStack struct {
 // stacks are the stacks of the closure that the machine must sew.
 func (x *Context) stacks() []namedStack {
 	out := make([]namedStack, 0, 2)
-	// What the file has worked or sewn on by hand never goes under the foot,
+	// What is worked or sewn on by hand never goes under the foot, nor do hooks,
 	// and set hardware meets the die.
 	switch h := &x.K.Hole; {
 	case x.C.Notion.Kind == catalog.Zip:
@@ -165,7 +165,7 @@ func (x *Context) stacks() []namedStack {
 	case h.Needed && h.Kind != "hand":
 		out = append(out, namedStack{&x.K.Over, "the layers under the hole are", x.path("over")})
 	}
-	if x.K.Sewing.Sewn && x.C.SewnBy != "hand" && (len(out) == 0 || x.K.Under.Thick > x.K.Over.Thick) {
+	if x.K.Sewing.Sewn && !x.K.Sewing.ByHand && x.C.Notion.Kind != catalog.Hook && (len(out) == 0 || x.K.Under.Thick > x.K.Over.Thick) {
 		out = append(out, namedStack{&x.K.Under, "the layers the fastener is set on are", x.path("under")})
 	}
 	return out

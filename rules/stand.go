@@ -45,7 +45,7 @@ var standRules = []*Rule{
 				have, need := x.Short(s.Have, s.Usual)
 				x.report(Caution, whole(s.From), atLeast(s.Have, s.Usual),
 					"%s to %s%s, under the usual %s for this %s: pin a sample to see whether the edge hides it", x.standComes(), have, guess, need, what)
-			case s.Have < s.Full:
+			case s.Have < s.Full && what != catalog.Hook:
 				have, need := x.Short(s.Have, s.Full)
 				x.report(Note, whole(s.From), atLeast(s.Have, s.Full), "the stand, %s%s, is usual; the trade's full stand is %s, the fastener's own width", have, guess, need)
 			}

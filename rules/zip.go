@@ -64,6 +64,36 @@ func (x *Context) Shorten(cut measure.Length) string {
 
 var zipRules = []*Rule{
 	{
+		Name: "zip-top", Severity: Caution,
+		Task:    TaskZip,
+		Reads:   ReadsRest,
+		Room:    noRoom,
+		Title:   "the top of a zip lies a little below the neck edge",
+		Formula: "front: run.first, the top stop below the neck edge, ≥ 1/4 in; 1/2 in where it is not given",
+		Why:     "The seam that finishes the neck, and the foot that sews it, need room above the stop; a slider that stands above the edge catches the chin.",
+		Sources: []string{
+			"a costume maker's page, 2015: top of the chain about 1/2 in below the neck edge; at a collar edge, concealed, about 1/4 in",
+			"Japanese dressmaking page quoting a textbook: 0.7 cm for a concealed zip, a hook above it",
+		},
+		Ours: "1/4 in as the least; no source speaks of the lower end",
+		Check: func(x *Context) {
+			if z := &x.K.Zip; !z.Needed || z.Where != "front" || !x.C.Run.First.Has() {
+				return
+			}
+			x.eachZip(func(i int, s *plan.ZipSize) {
+				if s.Top < plan.ZipTopLeast {
+					have, need := x.Short(s.Top, plan.ZipTopLeast)
+					at := x.sizePath("first", x.C.Run.First, s.Size)
+					x.report(Caution, at, atLeast(s.Top, plan.ZipTopLeast), "the top stop lies %s below the neck edge: the neck seam and its foot need %s or more", have, need.For(at))
+				}
+			})
+		},
+		Touches: []string{"closure.*.run.first"},
+		Propose: func(x *Context, f *Finding) []Change {
+			return []Change{{With: x.setLength("run.first", in/2), Says: "begin the zip " + x.len(in/2) + " below the neck edge", Cost: 1}}
+		},
+	},
+	{
 		Name: "zip-length", Severity: Conflict,
 		Task:    TaskBuy,
 		Reads:   ReadsNotion,
@@ -77,7 +107,7 @@ var zipRules = []*Rule{
 			"ASTM D3657-03: teeth come in whole pitches, and a stated length is nominal, within limits that widen on the minus side with length",
 			"trade article on zips: a closed zip is measured from the slider's top to the bottom stop, an open one to the bottom of the box",
 		},
-		Ours: "1/4 in as what cloth can be eased in",
+		Ours: "1/4 in as what cloth can be eased in: less is in the zip's favour",
 		Check: func(x *Context) {
 			z := &x.K.Zip
 			if !z.Needed {
@@ -87,13 +117,13 @@ var zipRules = []*Rule{
 				switch {
 				case !s.Given && s.Length == 0:
 					have, need := x.Short(s.Longest, s.Need)
-					x.report(Conflict, x.sizePath("length", x.C.Run.Length, s.Size), atLeast(s.Longest, s.Need), "the opening takes a zip of %s, but the longest that %s is sold in is %s: take another zip, or have one made", need, x.C.Notion.Name, have)
+					x.report(Conflict, x.sizePath("length", x.C.Run.Length, s.Size), atLeast(s.Longest, s.Need).on(x.soldBasis(), plan.ZipNeedBasis(x.C, i)), "take another zip, or have one of %s made: the longest that %s is sold in is %s", need, x.C.Notion.Name, have)
 				case s.Given && s.Length < s.Need-zipShort:
 					have, need := x.Short(s.Length, s.Need)
-					x.report(Conflict, whole(x.zipLengthPath(s.Size)), atLeast(s.Length, s.Need), "a zip of %s is too short for an opening of %s%s", have, need.For(whole(x.zipLengthPath(s.Size))), x.sold(s, ": "))
+					x.report(Conflict, whole(x.zipLengthPath(s.Size)), atLeast(s.Length, s.Need).on(plan.BasisOf(x.C.ZipLength.At(i), x.key(x.zipLengthKey(s.Size))), plan.ZipNeedBasis(x.C, i)), "%sa zip of %s is too short for an opening of %s", x.sold(s), have, need.For(whole(x.zipLengthPath(s.Size))))
 				case s.Given && s.Length < s.Need:
 					have, need := x.Short(s.Length, s.Need)
-					x.report(Caution, whole(x.zipLengthPath(s.Size)), atLeast(s.Length, s.Need), "a zip of %s is a little short for an opening of %s, and may be shorter than marked: ease the cloth in%s", have, need.For(whole(x.zipLengthPath(s.Size))), x.sold(s, ", or "))
+					x.report(Caution, whole(x.zipLengthPath(s.Size)), atLeast(s.Length, s.Need), "%sa zip of %s is a little short for an opening of %s, and may be shorter than marked: else ease the cloth in", x.sold(s), have, need.For(whole(x.zipLengthPath(s.Size))))
 				}
 			})
 		},
@@ -219,7 +249,7 @@ var zipRules = []*Rule{
 		Reads:   ReadsNotion,
 		Room:    noRoom,
 		Title:   "an opening that must come apart needs a separating zip",
-		Formula: "where = \"front\": separating or two-way; pocket, cuff, fly: closed",
+		Formula: "front, by where or by a run over 8 in: separating or two-way; pocket, cuff, fly: closed; a shorter run without where: asked for",
 		Why:     "A coat whose zip is closed at the bottom must be put on over the head; a pocket's zip that comes apart loses its slider.",
 		Sources: []string{"NAVEDTRA 14218, chapter 10: separating zips for openings that must spread wide, such as jackets and legs, non-separating for small openings"},
 		Check: func(x *Context) {
@@ -227,15 +257,21 @@ var zipRules = []*Rule{
 			if n.Kind != catalog.Zip || n.Opening == "" {
 				return
 			}
-			open := x.K.Zip.Open
+			z := &x.K.Zip
 			switch {
-			case x.C.Where == "front" && !open:
-				x.report(Caution, x.notionWord("opening"), Numbers{}, "this zip is closed at the bottom: a front that opens all the way needs a separating one (a coverall or an anorak does not)")
-			case plan.SmallZip(x.C.Where) && open:
-				x.report(Note, x.notionWord("opening"), Numbers{}, "a %s is a small opening: a closed zip is enough, and cannot come apart", x.C.Where)
+			case z.Where == "front" && !z.Open:
+				says := ""
+				if x.C.Where == "" {
+					says = ", and a run as long as this counts as a front"
+				}
+				x.report(Caution, x.notionWord("opening"), Numbers{}, "this zip is closed at the bottom: a front that opens all the way needs a separating one (a coverall or an anorak does not)%s", says)
+			case plan.SmallZip(z.Where) && z.Open:
+				x.report(Note, x.notionWord("opening"), Numbers{}, "a %s is a small opening: a closed zip is enough, and cannot come apart", z.Where)
+			case !z.WhereSaid && x.C.Run.Length.Has():
+				x.report(Note, x.at("run.length"), Numbers{}, "say where this zip is (where = \"pocket\", \"cuff\", \"front\" …): a short opening may be either, and a front needs one that comes apart")
 			}
 		},
-		Touches: anotherNotion,
+		Touches: slices.Concat(anotherNotion, []string{"closure.*.where"}),
 		Propose: func(x *Context, f *Finding) []Change {
 			return x.zipsLike(func(n *catalog.Notion) bool { return (n.Opening == "closed") == x.K.Zip.Open })
 		},
@@ -352,20 +388,21 @@ var zipRules = []*Rule{
 		Room: func(x *Context) Numbers {
 			if z := &x.K.Zip; z.Needed {
 				if cover, by := x.P.Cover(x.C.Index); by >= 0 {
-					return atLeast(cover, z.FlyLeast)
+					return atLeast(cover, z.Half)
 				}
 			}
 			return Numbers{}
 		},
 		Title:   "a flap over a zip must cover its teeth and its stitching",
 		Figure:  "flap past the middle of the zip",
-		Formula: "a fly, a flap of its own, or the lap of another closure of the opening: middle of the teeth to its edge ≥ half the chain + 1/4 in (conflict below), ≥ one tape + 1/8 in (caution below); a tape is counted from its outer edge to the middle of the teeth",
+		Formula: "a fly, a flap of its own, or the lap of another closure of the opening: middle of the teeth to its edge ≥ half the chain (conflict below: teeth show), + 1/4 in, and ≥ one tape + 1/8 in (caution below); a tape is counted from its outer edge to the middle of the teeth",
 		Why:     "A flap too narrow lets wind and teeth through; one that ends on the tape has its stitching catch in the zip.",
 		Sources: []string{
 			"geometry of chain and tape",
 			"police directive for a leather jacket: storm flap 2 1/2 in from the zip's tape to its outer edge",
 		},
-		Ours: "1/4 in and 1/8 in",
+		Others: memory + ": a flap covers the chain by 20 mm or more on each side",
+		Ours:   "1/4 in and 1/8 in",
 		Check: func(x *Context) {
 			z := &x.K.Zip
 			if !z.Needed {
@@ -380,9 +417,13 @@ var zipRules = []*Rule{
 				at = place{by, "flap.width"}
 			}
 			switch {
+			case cover < z.Half:
+				have, need := x.Short(cover, z.Half)
+				basis := plan.StandBasis(&x.G.Closures[by], &x.P.Closures[by])
+				x.report(Conflict, at, atLeast(cover, z.Half).on(plan.ChainBasis(x.C), basis), "the flap reaches %s past the middle of the zip, but its teeth reach %s and show: to clear the tape too, %s", have, need, x.covers(by, z.FlyUsual.RoundUp(plan.HoleStep(x.U))))
 			case cover < z.FlyLeast:
 				have, need := x.Short(cover, z.FlyLeast)
-				x.report(Conflict, at, atLeast(cover, z.FlyLeast), "the flap reaches %s past the middle of the zip, but needs %s to hide the teeth: to clear the tape too, %s", have, need, x.covers(by, z.FlyUsual.RoundUp(plan.HoleStep(x.U))))
+				x.report(Caution, at, atLeast(cover, z.FlyLeast), "the flap reaches %s past the middle of the zip, and hides the teeth only just; %s covers them: to clear the tape too, %s", have, need, x.covers(by, z.FlyUsual.RoundUp(plan.HoleStep(x.U))))
 			case cover < z.FlyUsual:
 				have, need := x.Short(cover, z.FlyUsual)
 				x.report(Caution, at, atLeast(cover, z.FlyUsual), "the flap reaches %s past the middle of the zip: it hides the teeth but ends on the tape; %s clears it: %s", have, need, x.covers(by, z.FlyUsual))
@@ -421,6 +462,7 @@ var zipRules = []*Rule{
 			"tape widths of the catalogue; a tape's width is stated for one side (trade forum)",
 			"US Army TM 10-8400-203-23: zips re-set with a lockstitch, 6 to 8 stitches an inch; p. 79: stitching at least 1/4 in from the inner edge of the chain",
 			"NAVEDTRA 14218: enough between chain and fold that the slider cannot rub it, no figure",
+			"Threads, 2008, on leather: about 8 stitches an inch, no second row over the first",
 		},
 		Ours: "1/8 in from the fold to the teeth",
 		Check: func(x *Context) {
@@ -428,12 +470,16 @@ var zipRules = []*Rule{
 			if !z.Needed || z.Tape == 0 || !x.C.Stand.Seam.Has() || z.TapeIn <= 0 {
 				return
 			}
+			pitch := "6 to 8 stitches an inch"
+			if x.K.HolesStay() {
+				pitch = "about 8 stitches an inch, once: the holes stay"
+			}
 			cut := "the cut edge"
 			if _, by := x.P.Cover(x.C.Index); by >= 0 && !x.G.Closures[by].Flap.Has() {
 				cut += " of the front that lies under" // the other one goes on past the teeth
 			}
-			x.report(Note, x.at("stand.seam"), Numbers{}, "the tape is %s wide, the seam allowance %s: lay the tape's edge %s inside %s, so that the fold lies %s from the teeth, and stitch %s from them, 6 to 8 stitches an inch",
-				x.say(z.Tape), x.say(x.C.Stand.Seam.V), x.say(z.TapeIn), cut, x.say(z.Fold-z.Half), x.say(z.Stitched))
+			x.report(Note, x.at("stand.seam"), Numbers{}, "the tape is %s wide, the seam allowance %s: lay the tape's edge %s inside %s, so that the fold lies %s from the teeth, and stitch %s from them, %s",
+				x.say(z.Tape), x.say(x.C.Stand.Seam.V), x.say(z.TapeIn), cut, x.say(z.Fold-z.Half), x.say(z.Stitched), pitch)
 		},
 	},
 }
@@ -450,24 +496,32 @@ func (x *Context) covers(by int, reach measure.Length) together {
 	return y.widen(want)
 }
 
-// sold adds which length to buy.
-func (x *Context) sold(s *plan.ZipSize, before string) string {
+// sold says first which length to buy.
+func (x *Context) sold(s *plan.ZipSize) string {
 	fit, longest := plan.NearestZip(x.C.Notion.Lengths, s.Need)
 	switch {
 	case fit > 0:
-		return before + "buy the one of " + fit.TextPlace(x.unitFor(fit))
+		return "buy the one of " + fit.TextPlace(x.unitFor(fit)) + ": "
 	case longest > 0:
-		return before + "the longest on sale is " + longest.TextPlace(x.unitFor(longest)) + ", so take another zip"
+		return "take another zip, the longest of this on sale is " + longest.TextPlace(x.unitFor(longest)) + ": "
 	}
-	return ""
+	return "buy one of " + x.Least(s.Need).String() + ": "
+}
+
+// soldBasis is what the lengths that a zip is sold in rest on.
+func (x *Context) soldBasis() plan.Basis {
+	b := plan.Basis{Key: x.key("notion.lengths")}
+	if !x.G.Stated(x.path("notion.lengths")) {
+		b.Ground = plan.EntryGround(&x.C.Notion.Entry)
+	}
+	return b
 }
 
 // otherZips are the other zips of the catalogue that ok says yes to, nearest
-// in number first.
+// in number first. A front is offered only zips that come apart.
 func (x *Context) otherZips(ok func(*catalog.Notion) bool) []Change {
-	return x.zipsLike(func(n *catalog.Notion) bool {
-		return (n.Opening == "closed") == (x.C.Notion.Opening == "closed") && ok(n)
-	})
+	closed := x.C.Notion.Opening == "closed" && !plan.MustPart(x.G, x.C)
+	return x.zipsLike(func(n *catalog.Notion) bool { return (n.Opening == "closed") == closed && ok(n) })
 }
 
 func (x *Context) zipsLike(ok func(*catalog.Notion) bool) []Change {

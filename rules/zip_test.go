@@ -136,7 +136,7 @@ func TestPublishedHooks(t *testing.T) {
 	// New Mexico State University C-232 and the professionals' standards, p. 25:
 	// 1/8 in from the edge; Text-Book on Domestic Art: 1/4 in.
 	for edge, want := range map[string]int{"3.2 mm": 0, "1/8 in": 0, "1/4 in": 0, "1 mm": 1, "12 mm": 1} {
-		if got := reports(t, "hook-edge", garmentOf("use = \"melton\"", "use = \"hook-eye-3\"\nover = [\"shell\", \"shell\"]\nedge = \""+edge+"\"")); len(got) != want {
+		if got := reports(t, "hook-edge", garmentOf("use = \"melton\"", "use = \"hook-eye-13mm\"\nover = [\"shell\", \"shell\"]\nedge = \""+edge+"\"")); len(got) != want {
 			t.Errorf("%s from the edge: %v", edge, got)
 		}
 	}

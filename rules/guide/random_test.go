@@ -56,10 +56,10 @@ var goods = map[string][]string{
 	"snap":        {"prong-snap-14", "ring-spring-15", "sewn-snap-14", "magnet-19"},
 	"tack-button": {"tack-27-short", "tack-17mm-nail-8"},
 	"rivet":       {"double-cap-9-8"},
-	"eyelet":      {"eyelet-500", "sail-eyelet-18"},
+	"eyelet":      {"eyelet-5-5mm", "sail-eyelet-5-2mm"},
 	"toggle":      {"toggle-horn-50", "toggle-wood-40", "toggle-resin-50"},
 	"frog":        {"frog-small", "frog-large"},
-	"hook":        {"coat-hook-25", "hook-eye-2", "hook-bar-13"},
+	"hook":        {"coat-hook-25", "hook-eye-10-5mm", "hook-bar-13"},
 	"zip":         {"coil-5-separating", "moulded-8-two-way", "metal-5-closed", "coil-3-closed"},
 }
 

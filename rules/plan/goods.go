@@ -595,7 +595,9 @@ func (l *goodsList) closure(i int) {
 	if c.Notion.Kind == catalog.Zip {
 		l.needle(k.Needle.Use, k.Needle.Point, GoodUse{i, JobZip})
 		l.thread(i, JobZip, func(s int) measure.Length { return Scale(run(s), ratio) })
-		l.baste(i, run)
+		if !k.Unbasted() {
+			l.baste(i, run)
+		}
 	}
 	if k.StitchedEdge() {
 		l.needle(k.Needle.Use, k.Needle.Point, GoodUse{i, JobEdge})

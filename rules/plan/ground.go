@@ -55,6 +55,48 @@ func BasisOf(m catalog.Measured, key string) Basis {
 	return b
 }
 
+// EntryGround is what the figures of a catalogue entry rest on, by its sure.
+func EntryGround(e *catalog.Entry) Ground {
+	switch e.Sure {
+	case "memory":
+		return Memory
+	case "derived":
+		return Derived
+	}
+	return Published
+}
+
+// sold are the figures that a fastener is asked for by: who buys a snap of
+// 15 mm gets one, whatever its entry was written from.
+func sold(kind, key string) bool {
+	switch kind {
+	case catalog.Toggle, catalog.Hook:
+		return key == "length"
+	case catalog.Eyelet:
+		return key == "inside"
+	case catalog.Zip:
+		return key == "number"
+	}
+	return key == "diameter"
+}
+
+// NotionBasis is what a figure of a closure's fastener rests on: BasisOf, and
+// of a catalogue entry no more than its sure.
+func NotionBasis(c *catalog.Closure, m catalog.Measured, key string) Basis {
+	b := BasisOf(m, notionKey(c, key))
+	b.Ground = notionGround(&c.Notion, m, key)
+	return b
+}
+
+// notionGround is the ground of NotionBasis.
+func notionGround(n *catalog.Notion, m catalog.Measured, key string) Ground {
+	g := BasisOf(m, "").Ground
+	if m.From == catalog.Stock && !sold(n.Kind, key) {
+		g = max(g, EntryGround(&n.Entry))
+	}
+	return g
+}
+
 // Basis is what the thickness of a stack rests on: its layers' ± added up,
 // and the layer that makes the most of it.
 func (s *Stack) Basis() Basis {
@@ -106,12 +148,34 @@ func (s *Stack) FootBasis() Basis {
 	return b
 }
 
-// PressedBasis is Basis of the pressed thickness.
+// PressedBasis is Basis of the pressed thickness. How far a layer is pressed
+// is known only where the file says so; else it may lie as free as it was
+// measured, or be pressed twice as far.
 func (s *Stack) PressedBasis() Basis {
-	if s.Thick <= 0 {
-		return s.Basis()
+	b := Basis{Ground: Read}
+	most := measure.Length(-1)
+	for i := range s.Layers {
+		l := &s.Layers[i]
+		table := "cloth"
+		if l.Layer.Interfacing != nil {
+			table = "interfacing"
+		}
+		thick, press := Scale(l.Tol, l.Share), measure.Length(0)
+		if l.Estimated || !l.ShareRead {
+			b.Ground = Derived
+		}
+		if !l.ShareRead {
+			press = l.Thick - l.Pressed
+		}
+		b.Tol += thick + press
+		if thick+press > most {
+			most, b.Key = thick+press, catalog.Key(table, l.Layer.Name, "thickness")
+			if press > thick {
+				b.Key = catalog.Key(table, l.Layer.Name, "pressed")
+			}
+		}
 	}
-	return s.Basis().Scaled(float64(s.Pressed) / float64(s.Thick))
+	return b
 }
 
 // notionKey is the key of a figure of a closure's fastener.
@@ -123,11 +187,14 @@ func notionKey(c *catalog.Closure, key string) string {
 func PassingBasis(c *catalog.Closure) Basis {
 	n := &c.Notion
 	if n.Girth.Has() {
-		return BasisOf(n.Girth, notionKey(c, "girth")).Scaled(0.5)
+		return NotionBasis(c, n.Girth, "girth").Scaled(0.5)
 	}
-	b := BasisOf(n.Thickness, notionKey(c, "thickness"))
-	if n.Thickness.From == catalog.Unset {
+	b := NotionBasis(c, n.Thickness, "thickness")
+	switch {
+	case n.Thickness.From == catalog.Unset:
 		b.Ground = Published // of its diameter alone
+	case b.Ground == Memory:
+		b.Ground, b.Tol = Derived, n.Thickness.V // it may be next to nothing
 	}
 	for _, m := range []struct {
 		l   catalog.Measured
@@ -144,16 +211,29 @@ func PassingBasis(c *catalog.Closure) Basis {
 // AcrossBasis is what the width of a closure's fastener rests on.
 func AcrossBasis(c *catalog.Closure) Basis {
 	n := &c.Notion
-	b := BasisOf(n.Diameter, notionKey(c, "diameter"))
-	for _, m := range []struct {
+	type figure struct {
 		l   catalog.Measured
 		key string
-	}{{n.Side, "side"}, {n.Flange, "flange"}, {n.Head, "head"}, {n.Length, "length"}, {n.Width, "width"}, {n.Girth, "girth"}, {n.Knot, "knot"}, {n.Inside, "inside"}} {
-		if m.l.Has() && (b.Ground == Default || m.l.Tol > b.Tol) {
-			b = BasisOf(m.l, notionKey(c, m.key))
+	}
+	all := [...]figure{{n.Diameter, "diameter"}, {n.Side, "side"}, {n.Flange, "flange"}, {n.Head, "head"}}
+	figures := all[:]
+	switch n.Kind {
+	case catalog.Toggle:
+		figures = []figure{{n.Width, "width"}, {n.Diameter, "diameter"}}
+	case catalog.Hook:
+		figures = []figure{{n.Width, "width"}, {n.Length, "length"}}
+	case catalog.Eyelet:
+		figures = []figure{{n.Flange, "flange"}, {n.Diameter, "diameter"}, {n.Inside, "inside"}}
+	case catalog.Frog:
+		figures = []figure{{n.Knot, "knot"}}
+	}
+	widest := figure{n.Girth, "girth"} // where nothing else is said
+	for _, m := range figures {
+		if m.l.Has() && (widest.key == "girth" || m.l.V > widest.l.V) {
+			widest = m
 		}
 	}
-	return b
+	return NotionBasis(c, widest.l, widest.key)
 }
 
 // RimBasis is what the reach of a closure's fastener towards the edge rests
@@ -164,9 +244,9 @@ func RimBasis(c *catalog.Closure) Basis {
 	case ShapeOf(n).Kind != "toggle":
 		return AcrossBasis(c).Scaled(0.5)
 	case n.ShortEnd.Has():
-		return BasisOf(n.ShortEnd, notionKey(c, "short_end"))
+		return NotionBasis(c, n.ShortEnd, "short_end")
 	}
-	return BasisOf(n.Length, notionKey(c, "length")).Scaled(0.5)
+	return NotionBasis(c, n.Length, "length").Scaled(0.5)
 }
 
 // FlapBasis is what the line of a flap's fasteners rests on.
@@ -181,9 +261,32 @@ func FlapBasis(c *catalog.Closure) Basis {
 // ZipBasis is what the tape and the teeth of a zip rest on.
 func ZipBasis(c *catalog.Closure) Basis {
 	if c.Notion.Tape.Has() {
-		return BasisOf(c.Notion.Tape, notionKey(c, "tape"))
+		return NotionBasis(c, c.Notion.Tape, "tape")
 	}
-	return BasisOf(c.Notion.Chain, notionKey(c, "chain")).Scaled(0.5)
+	return ChainBasis(c)
+}
+
+// ZipNeedBasis is what the length of zip that a size takes rests on. Where the
+// file does not say how far below the top it begins, it may begin at the top,
+// or twice as far down as is usual.
+func ZipNeedBasis(c *catalog.Closure, size int) Basis {
+	b := BasisOf(c.Run.Length.At(size), catalog.Key("closure", c.Name, "run", "length"))
+	for _, m := range [2]catalog.Measured{c.Run.First.At(size), c.Run.Last.At(size)} {
+		b.Tol += m.Tol
+	}
+	if !c.Run.First.Has() && !IsShort(c, c.Run.Length.At(size).V) {
+		b.Tol, b.Ground, b.Key = b.Tol+zipTop, Derived, catalog.Key("closure", c.Name, "run", "first")
+	}
+	return b
+}
+
+// ChainBasis is what half the chain of a zip rests on: measured, or worked out
+// from its number.
+func ChainBasis(c *catalog.Closure) Basis {
+	if c.Notion.Chain.Has() {
+		return NotionBasis(c, c.Notion.Chain, "chain").Scaled(0.5)
+	}
+	return Basis{Tol: ChainOver / 2, Ground: Derived, Key: notionKey(c, "chain")}
 }
 
 // StandBasis is what the stand of a closure rests on. Of a folded band that

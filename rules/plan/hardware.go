@@ -12,17 +12,19 @@ import (
 type Hardware struct {
 	Needed  bool
 	Attach  string      // tack, prong, post, semi-tubular, solid, double-cap, eyelet
+	Setting Setting     // how it is set and what is looked at afterwards
 	Sides   [2]GripSide // the stacks it is set through
 	Count   int         // how many of them
 	Packing measure.Length
 
 	GripMin, GripMax measure.Length // range for the pressed stack
 	GripGiven        bool           // whether there is a range
-	GripMemory       bool           // the range is from memory, not a maker's
+	GripGround       Ground         // what the range rests on
 
 	Post             measure.Length // length of the post, prong or nail
 	PostMin, PostMax measure.Length // what the stack asks for
 	PostRule         string         // how PostMin and PostMax are worked out
+	PostGround       Ground         // what that rests on
 
 	Into             string         // cloth, webbing, leather, rigid
 	Barrel           measure.Length // width of the post, nail or barrel
@@ -31,8 +33,43 @@ type Hardware struct {
 
 	EdgeLeast   measure.Length // centre to finished edge, at least
 	LayersLeast int
-	Splits      int // splits of the set barrel that may be let pass
+	Splits      int // splits of the set barrel that may be let pass, NoBarrel where it has none
 }
+
+// Setting is how hardware is set.
+type Setting string
+
+// The settings.
+const (
+	SetNail    Setting = "nail"    // of a tack button: pushed through from underneath into the head's hub
+	SetProngs  Setting = "prongs"  // pressed through by themselves and curled
+	SetBarrel  Setting = "barrel"  // forced through a hole and rolled over
+	SetPlastic Setting = "plastic" // a plastic post, flattened with pliers
+	SetRivet   Setting = "rivet"
+	SetEyelet  Setting = "eyelet"
+)
+
+// SettingOf is how hardware is set, "" for what is sewn on.
+func SettingOf(n *catalog.Notion) Setting {
+	switch attach := AttachOf(n); {
+	case !SetWithTool(n):
+		return ""
+	case n.Kind == catalog.TackButton:
+		return SetNail
+	case n.Kind == catalog.Rivet:
+		return SetRivet
+	case n.Kind == catalog.Eyelet:
+		return SetEyelet
+	case attach == "prong":
+		return SetProngs
+	case n.Spring == "plastic":
+		return SetPlastic
+	}
+	return SetBarrel
+}
+
+// Struck says whether it is set by a blow, or may be: plastic is pressed.
+func (s Setting) Struck() bool { return s != "" && s != SetPlastic }
 
 // GripSide is one stack that hardware is set through.
 type GripSide struct {
@@ -82,42 +119,43 @@ func SolidPostLong(stack, width measure.Length) measure.Length {
 }
 
 // DoubleCapPost are the posts of a double-cap rivet that serve a stack: from
-// as long as the stack to 3 mm more.
-func DoubleCapPost(stack measure.Length) (lo, hi measure.Length) { return stack, stack + 3*mm }
+// as long as the stack to 1/8 in (3 mm) more.
+func DoubleCapPost(stack measure.Length) (lo, hi measure.Length) { return stack, stack + eighth }
 
 // Posts beyond the pressed stack, from memory.
 const (
-	nailLeast, nailMost   = 2 * mm, 4 * mm           // about 3 mm inside the head
+	nailLeast, nailMost   = 2 * mm, 7 * mm           // inside the head and its hub: 8 mm in two layers of denim is the most usual
 	prongLeast, prongMost = 3 * mm / 2, 2 * mm       // to curl
 	postLeast, postMost   = 5 * mm / 2, 4 * mm       // a snap's post: about 1/8 in
 	rivetLeast, rivetMost = 0.50, 0.70               // of the shank's width: three makers
 	rigidLeast, rigidMost = in / 100, in * 15 / 1000 // over the shank: a fastener maker
 )
 
-// PostRange are the lengths of post that serve stacks from thin to thick, and
-// the rule in words. The words are empty where no rule is known.
-func PostRange(attach string, thin, thick, width measure.Length) (lo, hi measure.Length, rule string) {
+// PostRange are the lengths of post that serve stacks from thin to thick, the
+// rule in words, and what it rests on. The words are empty where no rule is
+// known.
+func PostRange(attach string, thin, thick, width measure.Length) (lo, hi measure.Length, rule string, g Ground) {
 	switch attach {
 	case "semi-tubular":
 		if width > 0 {
-			return SemiTubularPost(thick, width, rivetLeast), SemiTubularPost(thin, width, rivetMost), "pressed stack + 50 to 70 % of the shank's width"
+			return SemiTubularPost(thick, width, rivetLeast), SemiTubularPost(thin, width, rivetMost), "pressed stack + 50 to 70 % of the shank's width", Published
 		}
 	case "solid":
 		if width > 0 {
-			return SolidPost(thick, width), max(SolidPost(thin, width), SolidPostLong(thin, width)), "pressed stack + the shank's width, to 1.1 × stack + 1.3 × width"
+			return SolidPost(thick, width), max(SolidPost(thin, width), SolidPostLong(thin, width)), "pressed stack + the shank's width, to 1.1 × stack + 1.3 × width", Published
 		}
 	case "double-cap":
 		lo, _ = DoubleCapPost(thick)
 		_, hi = DoubleCapPost(thin)
-		return lo, hi, "pressed stack, to 3 mm more"
+		return lo, hi, "pressed stack, to 1/8 in (3 mm) more", Published
 	case "tack":
-		return thick + nailLeast, thin + nailMost, "pressed stack + 2 to 4 mm inside the head (from memory)"
+		return thick + nailLeast, thin + nailMost, "pressed stack + 2 to 7 mm inside the head and its hub (from memory)", Memory
 	case "prong":
-		return thick + prongLeast, thin + prongMost, "pressed stack + 1.5 to 2 mm to curl (from memory)"
+		return thick + prongLeast, thin + prongMost, "pressed stack + 1.5 to 2 mm to curl (from memory)", Memory
 	case "post":
-		return thick + postLeast, thin + postMost, "pressed stack + 2.5 to 4 mm (from memory)"
+		return thick + postLeast, thin + postMost, "pressed stack + 2.5 to 4 mm (from memory)", Memory
 	}
-	return 0, 0, ""
+	return 0, 0, "", Published
 }
 
 // PunchRange are the limits of the hole for a post or barrel that wide. In
@@ -134,13 +172,20 @@ func PunchRange(into string, barrel measure.Length) (lo, hi measure.Length, know
 	return barrel / 2, barrel, true
 }
 
+// NoBarrel is the number of splits of what has no barrel to split: a nail, a
+// prong, a plastic post, a rivet.
+const NoBarrel = -1
+
 // Splits is how many splits of a set barrel may be let pass: three in a snap
-// or a button in cloth, none in an eyelet with its washer.
-func Splits(kind string) int {
-	if kind == catalog.Eyelet {
+// in cloth, none in an eyelet with its washer.
+func Splits(s Setting) int {
+	switch s {
+	case SetBarrel:
+		return 3
+	case SetEyelet:
 		return 0
 	}
-	return 3
+	return NoBarrel
 }
 
 const (
@@ -187,14 +232,18 @@ func hardwareOf(c *catalog.Closure, k *Closure) Hardware {
 		return Hardware{}
 	}
 	h := Hardware{
-		Needed: true, Attach: AttachOf(n), Packing: c.Packing.V,
+		Needed: true, Attach: AttachOf(n), Setting: SettingOf(n), Packing: c.Packing.V,
 		GripMin: n.Grip.Min.V, GripMax: n.Grip.Max.V,
 		GripGiven: n.Grip.Min.Has() || n.Grip.Max.Has(),
 		Post:      n.Post.V, Barrel: n.PostWidth.V,
 		EdgeLeast:   k.Reach.Rim + RimClear,
-		LayersLeast: 2, Splits: Splits(n.Kind),
+		LayersLeast: 2, Splits: Splits(SettingOf(n)),
 	}
-	h.GripMemory = h.GripGiven && n.Sure == "memory" && n.Grip.Min.From != catalog.Given && n.Grip.Max.From != catalog.Given
+	for _, m := range [2]catalog.Measured{n.Grip.Min, n.Grip.Max} {
+		if m.Has() {
+			h.GripGround = max(h.GripGround, notionGround(n, m, "grip"))
+		}
+	}
 	if n.EyeletKind == "spur" {
 		h.LayersLeast = spurLayers
 	}
@@ -212,14 +261,14 @@ func hardwareOf(c *catalog.Closure, k *Closure) Hardware {
 		h.side(key, &k.Under)
 	}
 	thin, thick := h.Stack()
-	h.PostMin, h.PostMax, h.PostRule = PostRange(h.Attach, thin, thick, h.Barrel)
+	h.PostMin, h.PostMax, h.PostRule, h.PostGround = PostRange(h.Attach, thin, thick, h.Barrel)
 	h.Into = IntoOf(c)
 	if h.Attach != "prong" && h.Barrel > 0 {
 		h.HoleMin, h.HoleMax, _ = PunchRange(h.Into, h.Barrel)
 		switch {
 		case h.Into == "rigid":
 			h.Punch = (h.HoleMin + h.HoleMax) / 2
-		case h.Into != "leather":
+		case h.Into != "leather" && h.Setting != SetNail: // a nail is pushed through
 			h.Punch = Scale(h.Barrel, UsualPunch).RoundDown(mm / 10)
 		}
 		if n.Hole.Has() && h.Into != "rigid" {

@@ -37,6 +37,7 @@ type Shape struct {
 	ShortEnd  measure.Length // toggle only: sewing hole to the nearer end
 	Girth     measure.Length // measured: half of it wins over every formula
 	Box       bool           // toggle only: seen end on it is a box, not an oval
+	Tack      bool           // the head of a tack button: its hub stays outside
 }
 
 // ShapeOf is the outline of a notion.
@@ -50,6 +51,11 @@ func ShapeOf(n *catalog.Notion) Shape {
 		s.Kind = "toggle"
 	case catalog.Frog:
 		s.Kind, s.Diameter = "ball", n.Knot.V
+	case catalog.TackButton:
+		s.Tack = true
+		if s.Kind == "" {
+			s.Kind = "domed" // a shallow dome
+		}
 	}
 	if s.Kind == "" {
 		s.Kind = "flat"
@@ -142,6 +148,12 @@ func (s Shape) Formula() string {
 	return "diameter + thickness"
 }
 
+// RigidShank says whether a hole needs ease for a shank: a button's goes
+// through it, the hub of a tack button stays outside.
+func RigidShank(n *catalog.Notion) bool {
+	return n.Kind != catalog.TackButton && n.Shank.Has()
+}
+
 // HoleStep is what a hole is rounded up to: 1/16 in or 1 mm.
 func HoleStep(u measure.Unit) measure.Length {
 	if u == measure.In {
@@ -155,12 +167,22 @@ func HoleStep(u measure.Unit) measure.Length {
 func HoleLength(s Shape, over measure.Length, shank bool, u measure.Unit) (passing, ease, length measure.Length) {
 	passing = s.Passing()
 	if over > Bulky {
-		ease += BulkyEase
+		ease += s.BulkEase()
 	}
 	if shank {
 		ease += ShankEase
 	}
 	return passing, ease, (passing + ease).RoundUp(HoleStep(u))
+}
+
+// BulkEase is the ease that bulky cloth asks for. A tack button is worn in
+// thick cloth: the worked hole of its trade, diameter + 1/8 in (a historical
+// tailor's masterclass on jeans), is all that it gets.
+func (s Shape) BulkEase() measure.Length {
+	if s.Tack {
+		return max(0, s.Across()+BulkyEase-s.Passing())
+	}
+	return BulkyEase
 }
 
 // RuleLength is the cut length by another published rule that a garment may
@@ -206,11 +228,11 @@ func holeOf(g *catalog.Garment, c *catalog.Closure, k *Closure) Hole {
 		h.Direction = usualDirection(c)
 	}
 	s := ShapeOf(&c.Notion)
-	over := k.Over.Thick
+	over := k.Over.Bulk()
 	if h.Kind == "bound" {
 		over = 0 // its lips lie open: a sewing book, as reported in 2010, drops what a worked hole has for bulk
 	}
-	shank := c.Notion.Shank.Has()
+	shank := RigidShank(&c.Notion)
 	h.Passing, h.Ease, h.Wanted = RuleLength(c.Rule, s, over, shank, g.Units)
 	h.Length = h.Wanted
 	_, _, h.Advised = HoleLength(s, over, shank, g.Units)
@@ -372,9 +394,12 @@ func usualDirection(c *catalog.Closure) string {
 type Lie struct{ In, Out, Up measure.Length }
 
 // LieOf is how a fastener lies. A toggle lies across, its shorter end towards
-// the edge.
+// the edge; a hook too, from its bend inwards.
 func LieOf(n *catalog.Notion) Lie {
 	r := rimOf(n)
+	if n.Kind == catalog.Hook {
+		return Lie{In: n.Length.Or(n.Width.V), Up: r}
+	}
 	if s := ShapeOf(n); s.Kind == "toggle" && n.Length.V > 0 {
 		out := s.ShortEnd
 		return Lie{In: max(n.Length.V-out, r), Out: max(out, r), Up: r}
@@ -382,13 +407,14 @@ func LieOf(n *catalog.Notion) Lie {
 	return Lie{r, r, r}
 }
 
-// rimOf is half the widest way across of a fastener; of a toggle of its width.
+// rimOf is half the widest way across of a fastener; of a toggle and a hook,
+// which lie across, of their width.
 func rimOf(n *catalog.Notion) measure.Length {
 	switch n.Kind {
 	case catalog.Zip:
 		return 0
 	case catalog.Hook:
-		return max(n.Width.V, n.Length.V) / 2
+		return AlongOf(n) / 2
 	case catalog.Eyelet:
 		return max(n.Flange.V, n.Diameter.V, n.Inside.V) / 2
 	case catalog.Frog:

@@ -56,6 +56,14 @@ func LoopCut(inside, cord, seam measure.Length) measure.Length {
 	return inside + Scale(cord, math.Pi/2) + 2*seam
 }
 
+// EyeLong is how far inwards the eye or bar of a hook reaches: half its hook,
+// which is ours.
+func EyeLong(n *catalog.Notion) measure.Length { return LieOf(n).In / 2 }
+
+// EyeAt is where the eye of a hook lies on the under piece: how far inside the
+// meeting line its bar lies, negative where it stands out beyond the edge.
+func (k *Closure) EyeAt() measure.Length { return k.meets() }
+
 // TapeOut is how far the hooks of one tape are out at the last row of n when
 // the first is matched.
 func TapeOut(pitch, eyes measure.Length, n int) measure.Length {

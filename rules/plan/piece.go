@@ -900,11 +900,11 @@ func (d *placer) fastener(role Role, number int32, c Point, kind PartKind) {
 	q := Part{Role: role, Kind: kind, Number: number, Centre: c}
 	if k.Loop.Hooks {
 		// From its bend inside.
-		long := k.Closure.Notion.Length.V
+		long := LieOf(&k.Closure.Notion).In
 		if kind == EyePart {
-			long /= 2
+			long = EyeLong(&k.Closure.Notion)
 		}
-		w := k.Closure.Notion.Width.Or(k.Closure.Notion.Length.V) / 2
+		w := AlongOf(&k.Closure.Notion) / 2
 		q.OutFrom, q.OutTo, q.From, q.To = c.Out-long, c.Out, c.At-w, c.At+w
 		d.add(q)
 		return

@@ -75,6 +75,7 @@ type Layer struct {
 	Tol       measure.Length
 	Pressed   measure.Length
 	Share     float64 // Pressed / Thick
+	ShareRead bool    // the file says Share; else it is from memory
 	Estimated bool
 }
 
@@ -214,6 +215,7 @@ type Sewing struct {
 	ShankMost   measure.Length        // the longest usual thread shank
 	ByHand      bool                  // sewn on by hand
 	HandReason  string                // why, where the machine cannot do it
+	OffSwing    bool                  // it could, but for how far apart its holes lie
 	Passes      int                   // by hand: through each pair of holes, or the shank
 	Winds       int                   // by hand: of the thread shank
 	ThreadCut   measure.Length        // by hand: thread to cut for one, used double; 0: not worked out

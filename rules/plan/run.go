@@ -64,7 +64,11 @@ func Marks(u measure.Unit) []measure.Length {
 func Ends(g *catalog.Garment, c *catalog.Closure, k *Closure, size int) (first, last spacing.Window) {
 	run := &c.Run
 	length := run.Length.At(size).V
-	d := AcrossOf(&c.Notion)
+	d := AlongOf(&c.Notion)
+	below := UsualFirst(d, g.Units)
+	if c.Notion.Kind == catalog.Hook {
+		below = d/2 + HookLeast // as near to the neck edge as to the other
+	}
 	short := IsShort(c, length)
 	count := run.CountAt(size)
 	one := count.Set && count.Max == 1
@@ -89,7 +93,7 @@ func Ends(g *catalog.Garment, c *catalog.Closure, k *Closure, size int) (first, 
 	case short:
 		first = spacing.At(usualShort(d, g.Units))
 	default:
-		first = spacing.At(UsualFirst(d, g.Units))
+		first = spacing.At(below)
 	}
 	switch {
 	case run.Last.Has():
@@ -190,7 +194,7 @@ func AnchorWithin(u measure.Unit) measure.Length {
 // last may come: half the fastener, the reach of its hole and the least that
 // is usual. A hole that ends on the end of the run would be cut into it.
 func EndsLeast(c *catalog.Closure, k *Closure) (first, last measure.Length) {
-	least := max(EndLeast, AcrossOf(&c.Notion)/2)
+	least := max(EndLeast, AlongOf(&c.Notion)/2)
 	return max(least, k.Reach.Up), max(least, k.EndReach())
 }
 
@@ -367,7 +371,7 @@ func (r *runKey) take(c *catalog.Closure, k *Closure) {
 		r.double, r.column, r.inner = true, k.Stand.Column, k.Inner()
 	}
 	if !c.Run.First.Has() || !c.Run.Last.Has() {
-		r.across = AcrossOf(&c.Notion) // the ends go by it
+		r.across = AlongOf(&c.Notion) // the ends go by it
 	}
 	if len(c.Run.Clears) > 0 || c.Run.Hem.Has() {
 		r.up, r.down = k.Reach.Up, k.Reach.Down

@@ -218,15 +218,14 @@ func (s *Sewing) handOrMachine(m *catalog.Machine, c *catalog.Closure) {
 		s.ByHand, s.HandReason = true, "it has no pair of holes that a machine sews"
 	case n.Shank.Has():
 		s.ByHand, s.HandReason = true, "it has a shank"
+	case c.SewnBy != "machine" && c.Backing.Has():
+		s.ByHand, s.HandReason = true, "a household machine holds no backing button"
+	case c.SewnBy != "machine" && s.ThreadShank > Bulky:
+		s.ByHand, s.HandReason = true, "a household machine leaves no shank of "+s.ThreadShank.TextThin()
 	case !swings:
 		s.ByHand, s.HandReason = true, "the machine has no button setting"
 	case n.HoleGap.Has() && !SwingReaches(m.Swing, n.HoleGap.V):
-		s.ByHand, s.HandReason = true, "its holes lie outside the needle's swing"
-	case c.SewnBy == "machine":
-	case c.Backing.Has():
-		s.ByHand, s.HandReason = true, "a household machine holds no backing button"
-	case s.ThreadShank > Bulky:
-		s.ByHand, s.HandReason = true, "a household machine leaves no shank of "+s.ThreadShank.TextThin()
+		s.ByHand, s.HandReason, s.OffSwing = true, "its holes lie outside the needle's swing", true
 	}
 }
 

@@ -41,6 +41,21 @@ func stackOf(g *catalog.Garment, layers []catalog.Layer) Stack {
 	return s
 }
 
+// Bulk is what of a stack the edge of a hole takes up: lofty layers give way
+// to what is left of them pressed.
+func (s *Stack) Bulk() measure.Length {
+	sum := measure.Length(0)
+	for i := range s.Layers {
+		l := &s.Layers[i]
+		if c := l.Layer.Cloth; c != nil && (c.Kind == "wadding" || c.Surface == "quilted") {
+			sum += l.Pressed
+		} else {
+			sum += l.Thick
+		}
+	}
+	return sum
+}
+
 // LayerOf is the thickness of one layer.
 func LayerOf(g *catalog.Garment, l catalog.Layer) Layer {
 	p := Layer{Layer: l}
@@ -52,6 +67,7 @@ func LayerOf(g *catalog.Garment, l catalog.Layer) Layer {
 			density, spread, share = fam.Density.Or(density), fam.Spread.Or(spread), fam.Pressed.Or(share)
 		}
 		density, spread, p.Share = c.Density.Or(density), c.Spread.Or(spread), c.Pressed.Or(share)
+		p.ShareRead = c.Pressed.From == catalog.Given
 		p.set(c.Thickness, c.Weight, density, spread)
 	case l.Interfacing != nil:
 		c := l.Interfacing
@@ -59,7 +75,7 @@ func LayerOf(g *catalog.Garment, l catalog.Layer) Layer {
 		if d, ok := interfacingDensity[c.Kind]; ok {
 			density, spread = d[0], d[1]
 		}
-		p.Share = pressedInterfacing
+		p.Share, p.ShareRead = c.Pressed.Or(pressedInterfacing), c.Pressed.From == catalog.Given
 		p.set(c.Thickness, c.Weight, c.Density.Or(density), spread)
 	}
 	p.Pressed = measure.Length(float64(p.Thick) * p.Share)

@@ -195,8 +195,12 @@ func standOf(g *catalog.Garment, c *catalog.Closure, k *Closure) Stand {
 
 // StandFor is the least, usual and full stand of a fastener. Of a toggle,
 // which lies across, its shorter end counts in the place of half the
-// diameter; it has no other full stand.
+// diameter; it has no other full stand. A hook hangs over nothing: its bend
+// needs HookLeast of lap, and on a full stand the whole of it lies on the lap.
 func StandFor(n *catalog.Notion) (least, usual, full measure.Length) {
+	if n.Kind == catalog.Hook {
+		return HookLeast, HookLeast, HookLeast + LieOf(n).In
+	}
 	if ShapeOf(n).Kind == "toggle" {
 		out := LieOf(n).Out
 		return out + RimClear, out + quarter, out + quarter
@@ -311,6 +315,15 @@ func (s *Stand) double(c *catalog.Closure) {
 			s.FacingCut += s.Column
 		}
 	}
+}
+
+// AlongOf is how much of the run a fastener takes: its widest way across, and
+// of a hook, which lies across the edge, its width.
+func AlongOf(n *catalog.Notion) measure.Length {
+	if n.Kind == catalog.Hook {
+		return n.Width.Or(n.Length.V)
+	}
+	return AcrossOf(n)
 }
 
 // AcrossOf is D for the rules of the stand: the widest the fastener reaches

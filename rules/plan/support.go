@@ -53,6 +53,9 @@ func supportOf(g *catalog.Garment, c *catalog.Closure, k *Closure) Support {
 	// How far inside the line of the holes it must reach, and should.
 	along := false
 	switch {
+	case k.Loop.Hooks:
+		in := k.hookIn()
+		s.Reach, s.UsualReach = in+SupportLeast, in+SupportUsual
 	case !k.Hole.Needed || k.Hole.Kind == "loop":
 		// Set or sewn on without a hole: the flange and a margin all round.
 		s.Reach, s.UsualReach = k.Reach.In+SupportLeast, k.Reach.In+SupportUsual
@@ -126,6 +129,17 @@ func supportOf(g *catalog.Garment, c *catalog.Closure, k *Closure) Support {
 		s.Across, s.Cloth = Strips(s.Pieces, s.Strip, s.Length, s.Interfacing.Width.V, s.Interfacing.Shrink.Or(0))
 	}
 	return s
+}
+
+// hookIn is how far inside the line of the fasteners a hook and, on the under
+// piece, its eye reach.
+func (k *Closure) hookIn() measure.Length {
+	at, long := k.meets(), LieOf(&k.Closure.Notion).In
+	in := max(long-at, at+EyeLong(&k.Closure.Notion))
+	if LapOf(k.Closure) == "edge" {
+		in -= k.Stand.Have // where the line lies inside the edge
+	}
+	return max(0, in)
 }
 
 // cutEdge says whether the strip begins at the cut edge: where

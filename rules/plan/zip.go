@@ -28,6 +28,9 @@ type Zip struct {
 
 	FlyLeast, FlyUsual measure.Length // centre of the teeth to the edge of a flap over them
 
+	Where     string // what the opening is: see WhereOf
+	WhereSaid bool   // the file says so, or it follows; else it is to be asked
+
 	Open  bool   // both ends come apart
 	End   string // where it may be shortened: top, bottom
 	Sizes []ZipSize
@@ -124,8 +127,11 @@ const (
 	zipFold   = eighth  // ours: teeth to a folded edge beside them, so that the slider cannot rub it
 	ZipStitch = quarter // stitching to the teeth, at least: US Army TM 10-8400-203-23, p. 79
 	zipTop    = in / 2  // top stop below the neck edge: a costume maker's page, 2015
-	FlyPast   = quarter // ours: a flap reaches this far past the teeth
-	FlyTape   = eighth  // ours: and this far past the tape
+	// ZipTopLeast is the nearest that the top stop is set below a neck edge:
+	// a costume maker's other page, 2015; 7 mm by a textbook, as quoted.
+	ZipTopLeast = quarter
+	FlyPast     = quarter // ours: a flap reaches this far past the teeth
+	FlyTape     = eighth  // ours: and this far past the tape
 )
 
 // ZipHalf is half the width of the closed chain, which is about as many
@@ -144,6 +150,52 @@ func FlyOver(half, tape measure.Length) (least, usual measure.Length) {
 	least = half + FlyPast
 	return least, max(least, tape+FlyTape)
 }
+
+// WhereOf is what the opening of a closure is: as the file says, as it says of
+// another closure of the opening, or a front where it is longer than a flap, a
+// cuff or a tab would be. sure is false where it can only be asked.
+func WhereOf(g *catalog.Garment, c *catalog.Closure) (where string, sure bool) {
+	if c.Where != "" {
+		return c.Where, true
+	}
+	for i := range g.Closures {
+		if o := &g.Closures[i]; o.Where != "" && o.OpeningName() == c.OpeningName() {
+			return o.Where, true
+		}
+	}
+	for i := range g.Sizes {
+		if c.Run.Length.At(i).V > shortRun {
+			return "front", true
+		}
+	}
+	return "", false
+}
+
+// MustPart says whether an opening must come apart at its end, so that a zip
+// closed there does not do.
+func MustPart(g *catalog.Garment, c *catalog.Closure) bool {
+	where, _ := WhereOf(g, c)
+	return where == "front"
+}
+
+// hasCloth says whether any cloth on either side of a closure is such a one.
+func (k *Closure) hasCloth(is func(*catalog.Cloth) bool) bool {
+	for _, s := range [2]*Stack{&k.Over, &k.Under} {
+		for i := range s.Layers {
+			if c := s.Layers[i].Layer.Cloth; c != nil && is(c) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// HolesStay says whether any cloth of a closure keeps a needle's holes, so that
+// it is stitched once.
+func (k *Closure) HolesStay() bool { return k.hasCloth(HolesStay) }
+
+// Unbasted says whether any cloth of a closure is taped or clipped, not basted.
+func (k *Closure) Unbasted() bool { return k.hasCloth(NoBasting) }
 
 // SmallZip says whether the place of a zip is a small one.
 func SmallZip(where string) bool {
@@ -186,7 +238,8 @@ func zipOf(g *catalog.Garment, c *catalog.Closure, k *Closure) Zip {
 		z.End = "top"
 	}
 	gsm, leather := HeaviestGSM(k)
-	z.NumberMin, z.NumberMax = ZipNumbers(gsm, leather, SmallZip(c.Where))
+	z.Where, z.WhereSaid = WhereOf(g, c)
+	z.NumberMin, z.NumberMax = ZipNumbers(gsm, leather, SmallZip(z.Where))
 	z.Half = ZipHalf(n)
 	z.Fold, z.Stitched = z.Half+zipFold, ZipStitch
 	switch {

@@ -100,7 +100,7 @@ clear = [{ name = "belt", from = 330, to = 370 }]
 	for f := range n / each {
 		m.Reset()
 		for i := range each {
-			m.add("[[button]]\nname = \"%s-%d-%d\"\nsource = \"invented\"", m.one("horn", "corozo", "brass", "bone"), f*each+i, 20)
+			m.add("[[button]]\nname = \"%s-no%d-%d\"\nsource = \"invented\"", m.one("horn", "corozo", "brass", "bone"), f*each+i, 20)
 			m.add("diameter = \"%.1f mm\"\nthickness = \"%.1f mm\"", float64(80+m.IntN(320))/10, float64(15+m.IntN(70))/10)
 			if m.chance(0.5) {
 				m.add("price = %.2f", float64(10+m.IntN(400))/100)

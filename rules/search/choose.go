@@ -280,10 +280,15 @@ func (ch *chooser) options() ([]option, error) {
 		now := ch.wish(ch.at[0])
 		out = make([]option, 0, len(cat.Notions))
 		for _, n := range cat.Notions {
-			if n.Kind != c.Notion.Kind || !ch.asked(n) {
+			if n.Kind != c.Notion.Kind || !ch.asked(n) || !ch.opens(n) {
 				continue
 			}
-			out = append(out, option{name: n.Name, entry: &n.Entry, notion: n, off: (plan.AcrossOf(n) - now).Abs().MM(), like: ch.likeNotion(n, &c.Notion, now)})
+			off, like := (plan.AcrossOf(n) - now).Abs().MM(), ch.likeNotion(n, &c.Notion, now)
+			if n.Kind == catalog.Zip {
+				off = zipOff(n, c, &k.Zip)
+				like = int(off)
+			}
+			out = append(out, option{name: n.Name, entry: &n.Entry, notion: n, off: off, like: like})
 		}
 	case "needle":
 		for _, n := range cat.Needles {
@@ -322,6 +327,34 @@ func (ch *chooser) options() ([]option, error) {
 		}
 	}
 	return out, nil
+}
+
+// opens says whether a notion may be offered to the closures: a front that is
+// to come apart gets no zip that does not.
+func (ch *chooser) opens(n *catalog.Notion) bool {
+	if n.Kind == catalog.Zip && n.Opening == "closed" {
+		for _, i := range ch.at {
+			if plan.MustPart(ch.g, &ch.g.Closures[i]) {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+// zipOff is how far a zip is from what the file has: by its number and kind,
+// and farther than any of those where it is not sold as long as the opening.
+func zipOff(n *catalog.Notion, c *catalog.Closure, z *plan.Zip) float64 {
+	off := math.Abs(n.Number.V - c.Notion.Number.V)
+	if n.ZipKind != c.Notion.ZipKind {
+		off += 3
+	}
+	for i := range z.Sizes {
+		if fit, _ := plan.NearestZip(n.Lengths, z.Sizes[i].Need); fit == 0 && len(n.Lengths) > 0 {
+			return off + 100
+		}
+	}
+	return off
 }
 
 // each are the changes for every closure chosen for.
@@ -723,13 +756,20 @@ func (ch *chooser) words(c *Candidate) {
 }
 
 // family is a notion's name without its size, which is its last part where
-// that has a figure: horn of horn-40.
+// that has a figure: horn of horn-40. A size of several parts, as in
+// hook-eye-8-5mm, goes whole.
 func family(name string) string {
 	i := strings.LastIndexByte(name, '-')
 	if i < 0 || !strings.ContainsAny(name[i:], "0123456789") {
 		return name
 	}
-	return name[:i]
+	for {
+		j := strings.LastIndexByte(name[:i], '-')
+		if j < 0 || name[j+1] < '0' || name[j+1] > '9' {
+			return name[:i]
+		}
+		i = j
+	}
 }
 
 // member is a notion of a family with what it makes of each closure.
@@ -745,7 +785,7 @@ func (ch *chooser) families(c *Choice) {
 	kind := g.Closures[ch.at[0]].Notion.Kind
 	var members []member
 	for _, n := range g.Catalog.Notions {
-		if n.Kind == kind && ch.asked(n) {
+		if n.Kind == kind && ch.asked(n) && ch.opens(n) {
 			members = append(members, member{option: option{name: n.Name, entry: &n.Entry, notion: n}, across: plan.AcrossOf(n), grades: make([]grade, len(ch.at))})
 		}
 	}

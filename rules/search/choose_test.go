@@ -372,6 +372,38 @@ func TestChooseIsDeterministic(t *testing.T) {
 	}
 }
 
+// A front gets only zips that come apart, and of those that fail the one whose
+// right length is on sale stands first, with that length.
+func TestZipsForAFront(t *testing.T) {
+	text := "garment = \"Slip jacket (invented)\"\nunits = \"in\"\n[cloth.shell]\nuse = \"melton\"\n[[closure]]\nname = \"front\"\nuse = \"coil-5-closed\"\nover = [\"shell\", \"shell\"]\nzip_length = \"24 in\"\n[closure.run]\nlength = \"27 1/2 in\"\nfirst = \"1/2 in\"\n"
+	g, err := catalog.Read("jacket.toml", []byte(text), catalog.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	c, err := Choose(g, ChoiceOptions{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i := range c.Candidates {
+		if n := g.Catalog.Notion(c.Candidates[i].Name); n.Opening == "closed" {
+			t.Errorf("%s does not come apart", n.Name)
+		}
+	}
+	if first := c.Candidates[0]; first.Name != "coil-5-separating" || !strings.HasPrefix(first.Fails, "buy the one of 28 in") {
+		t.Errorf("first %s: %s", first.Name, first.Fails)
+	}
+	// The fixes too.
+	for _, f := range Checked(g, CheckOptions{}).Findings {
+		for _, fix := range f.Fixes {
+			for _, w := range fix.With {
+				if n := g.Catalog.Notion(fmt.Sprint(w.Value)); n != nil && n.Opening == "closed" {
+					t.Errorf("%s: %s", f.Rule, fix.Says)
+				}
+			}
+		}
+	}
+}
+
 // What a practitioner would be offered first: common practice, no source. A
 // button near the one the coat has, of its family; hair canvas or a weft
 // insertion under melton, not silesia or organza; a universal point for it.

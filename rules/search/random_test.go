@@ -39,7 +39,7 @@ func (m *maker) length(lo, hi float64) string {
 
 var stockUse = map[string][]string{
 	"button":      {"horn-24", "horn-30", "horn-36", "horn-40", "horn-45", "wood-60", "metal-dome-30", "square-25mm", "ball-16", "polyester-14", "leather-knot-32"},
-	"snap":        {"prong-snap-14", "ring-spring-15", "s-spring-12", "sewn-snap-14", "plastic-snap-20", "magnet-19"},
+	"snap":        {"prong-snap-14", "ring-spring-15", "s-spring-12", "sewn-snap-14", "plastic-snap-12-4mm", "magnet-19"},
 	"tack-button": {},
 	"toggle":      {},
 	"zip":         {"coil-5-separating", "moulded-5-separating", "metal-5-closed", "coil-3-closed"},

@@ -55,9 +55,9 @@ func TestChecklistOrder(t *testing.T) {
 	text = strings.Join(strings.Fields(text), " ")
 	at := 0
 	for _, step := range []string{
-		"Measure a real quay-horn-36 button",
-		"Fold shell in eight",
-		"Buy for the front",
+		"Measure the real fasteners",
+		"Fold each cloth in eight",
+		"Buy the fasteners",
 		"Fuse the front interfacing on shell, a swatch",
 		"Sew a sample hole for the front",
 		"Cut both fronts with",
@@ -65,7 +65,7 @@ func TestChecklistOrder(t *testing.T) {
 		"Sew the holes of the flap",
 		"Only now join the flap",
 		"Turn the hem up and pin it",
-		"Count the layers at the top of the band",
+		"Count the layers: the top of the band",
 		"Check the needle clamp and put in 110/18",
 		"Sew the holes of the front",
 		"mark the buttons through the eyes of the holes",

@@ -21,7 +21,13 @@ func (w *planner) measureCloths() {
 		if l.Estimated {
 			guess = ", an estimate from its weight"
 		}
-		w.add(StageMeasure, "", "Fold %s in eight and lay a ruler on the stack: %s means %s a layer, as planned%s.", w.g.ClothNames[i], (l.Thick * layersInStack).TextThin(), l.Thick.TextThin(), guess)
+		means := fmt.Sprintf("%s means %s a layer, as planned%s", (l.Thick * layersInStack).TextThin(), l.Thick.TextThin(), guess)
+		w.listed(StageMeasure, "", "Fold each cloth in eight and lay a ruler on the stack", w.g.ClothNames[i]+": "+means, "Fold "+w.g.ClothNames[i]+" in eight and lay a ruler on the stack: "+means+".")
+	}
+	for i, cl := range w.g.Cloths {
+		if !w.used(cl) {
+			continue
+		}
 		if r := &cl.Repeat; r.Along.Has() || r.Across.Has() {
 			parts := []string{}
 			if r.Along.Has() {
@@ -39,18 +45,17 @@ func (w *planner) measureCloths() {
 func (w *planner) testIron() {
 	hot := false
 	for j, cl := range w.g.Cloths {
-		if !w.used(cl) {
-			continue
-		}
-		l := plan.IronLimit(w.g.Catalog, cl.Fibre)
-		if rules.NoIron(cl) {
+		if w.used(cl) && rules.NoIron(cl) {
 			w.add(StageTest, "", "Fold a scrap of %s with a bone folder, without an iron, and see whether the fold holds.", w.g.ClothNames[j])
+		}
+	}
+	for j, cl := range w.g.Cloths {
+		l := plan.IronLimit(w.g.Catalog, cl.Fibre)
+		if !w.used(cl) || rules.NoIron(cl) || l.Fibre == "" {
 			continue
 		}
-		if l.Fibre == "" {
-			continue
-		}
-		t := w.add(StageTest, "", "Press a scrap of %s %s,%s. Look for shine and shrinkage.", w.g.ClothNames[j], rules.HowPressed(cl), rules.PressHeat(l, w.u))
+		how := rules.HowPressed(cl) + "," + rules.PressHeat(l, w.u)
+		t := w.listed(StageTest, "", "Press a scrap of each cloth, and look for shine and shrinkage", w.g.ClothNames[j]+": "+how, "Press a scrap of "+w.g.ClothNames[j]+" "+how+". Look for shine and shrinkage.")
 		if !hot {
 			t.Take = append(t.Take, "Irons burn: keep fingers off the steam, and set the iron on its heel.")
 			hot = true

@@ -105,7 +105,7 @@ func (w *planner) fitting() string {
 
 // fit is the fitting of one opening: no mark is final before it (a Savile Row
 // trained tailor's notes on a dinner jacket).
-func (w *planner) fit(stage string, o *opening) {
+func (w *planner) fit(o *opening) {
 	var parts, keys []string
 	pinned := false
 	for _, i := range o.members {
@@ -132,11 +132,11 @@ func (w *planner) fit(stage string, o *opening) {
 	}
 	name := w.g.Closures[o.first].Name
 	if len(parts) == 0 {
-		w.add(stage, name, "Pin the %s shut and try it on: %s. No mark is final before that.", o.name, w.fitting())
+		w.add(StageTry, name, "Pin the %s shut and try it on: %s. No mark is final before that.", o.name, w.fitting())
 		return
 	}
-	w.add(stage, name, "Turn the hem up and pin it, pin the %s shut, and try it on: %s. Only when the hem line is fixed is %s; no mark is final before that.", o.name, w.fitting(), text.And(parts...))
-	w.add(stage, name, "If the hem line moved, plan again with %s and mark from the new list.", strings.Join(keys, " "))
+	w.add(StageTry, name, "Turn the hem up and pin it, pin the %s shut, and try it on: %s. Only when the hem line is fixed is %s; no mark is final before that.", o.name, w.fitting(), text.And(parts...))
+	w.add(StageTry, name, "If the hem line moved, plan again with %s and mark from the new list.", strings.Join(keys, " "))
 }
 
 // boundStrips cuts the cloth for the lips of bound holes.

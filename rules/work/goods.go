@@ -251,7 +251,11 @@ func (w *planner) howMany(l *Line) string {
 func (w *planner) buyFastener(l *Line) {
 	c := closureOf(w.p, l.Goods[0])
 	if c.Notion.Kind != catalog.Zip {
-		t := w.order(l, l.only(), "Buy for the %s, %s: %s.", text.And(l.For...), w.called(c), w.howMany(l))
+		buy := "for the " + text.And(l.For...) + ", " + w.called(c) + ": " + w.howMany(l)
+		t := w.listed(StageBuy, l.only(), "Buy the fasteners", buy, "Buy "+buy+".")
+		for _, g := range l.Goods {
+			t.Buys = append(t.Buys, g.ID)
+		}
 		for _, name := range l.For {
 			w.take(t, name, rules.TaskBuy, rules.TaskBuySafely)
 		}
@@ -395,7 +399,7 @@ func (w *planner) buyInterfacing(l *Line) {
 	case !a.Fits:
 		w.order(l, "", "Buy for the %s interfacing%s: wider goods than %s, or its pieces must be joined.", g.Own, name, w.len(g.Width))
 	default:
-		w.order(l, "", "Buy for the %s interfacing%s, %s wide: %s; %s is needed.", g.Own, name, w.len(g.Width), Sold(a.Buy, w.u), a.Length.TextLeast(w.u))
+		w.order(l, "", "Buy for the %s interfacing%s, %s wide: %s; %s is needed.", g.Own, name, w.len(g.Width), Sold(a.Buy, w.u), w.len(a.Length))
 	}
 }
 

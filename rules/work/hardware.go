@@ -39,10 +39,12 @@ func (w *working) hardware() {
 		w.say(TopicHardware, "hardware-post", "%s", says)
 	}
 	switch {
+	case h.Setting == plan.SetNail && h.Punch == 0:
+		w.say(TopicHardware, "hardware-hole", "no hole: the nail is pushed through from underneath, where a pin has marked its place; heavy cloth is pierced with an awl first")
 	case h.Attach == "prong":
 		w.say(TopicHardware, "hardware-hole", "no hole: the prongs bite through by themselves")
 	case h.Into == "leather":
-		w.say(TopicHardware, "hardware-hole", "hole in leather: no published rule was found; try it on a scrap")
+		w.say(TopicHardware, "hardware-hole", "hole in leather: there is no published rule; try it on a scrap")
 	case h.Barrel > 0 && h.Into == "rigid":
 		w.say(TopicHardware, "hardware-hole", "hole in a rigid part = %s of %s + 0.010 to 0.015 in: %s", word, w.s(h.Barrel), measure.TextSpan(h.HoleMin, h.HoleMax, w.x.U))
 	case h.Barrel > 0:
@@ -56,7 +58,7 @@ func (w *planner) testSet(c *catalog.Closure, k *plan.Closure) {
 	if !rules.SetWithTool(&c.Notion) {
 		return
 	}
-	t := w.add(StageTest, c.Name, "Make a test set of the %s of the %s through %s, %s pressed together: it must not turn by hand, and must open and close freely.", w.called(c), c.Name, layerNames(&k.Under), k.Under.Pressed.TextThin())
+	t := w.add(StageTest, c.Name, "Make a test set of the %s of the %s through %s, %s pressed together. %s.", w.called(c), c.Name, layerNames(&k.Under), k.Under.Pressed.TextThin(), rules.SetRight(&k.Hardware))
 	w.take(t, c.Name, rules.TaskTestSet)
 	if len(t.Take) > 0 { // it says the whole task
 		t.Do, t.Take = "For the "+c.Name+", "+lower(t.Take[0]), t.Take[1:]

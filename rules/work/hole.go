@@ -27,14 +27,18 @@ func HoleWorking(k *plan.Closure, u measure.Unit) []string {
 	case rule != "" && rule != "passing":
 		out = append(out, "hole_rule "+rule+", "+rules.HoleRuleSays[rule]+": "+say(h.Passing+h.Ease))
 	default:
-		if k.Over.Thick > plan.Bulky {
+		if bulk := k.Over.Bulk(); bulk > plan.Bulky && h.Kind != "bound" {
 			guess := ""
 			if k.Over.Estimated {
 				guess = " by estimate"
 			}
-			out = append(out, "+ "+say(plan.BulkyEase)+" for bulk: the layers are "+k.Over.Thick.TextThin()+" thick"+guess+", over "+measure.Length(plan.Bulky).TextThin())
+			what := " for bulk"
+			if s.Tack {
+				what = ", to diameter + " + say(plan.BulkyEase) + ", for bulk"
+			}
+			out = append(out, "+ "+say(s.BulkEase())+what+": the layers are "+bulk.TextThin()+" thick"+guess+", over "+measure.Length(plan.Bulky).TextThin())
 		}
-		if n.Shank.Has() {
+		if plan.RigidShank(n) {
 			out = append(out, "+ "+say(plan.ShankEase)+" for the rigid shank")
 		}
 	}
@@ -125,7 +129,7 @@ func (w *planner) sample(c *catalog.Closure, k *plan.Closure) *Task {
 	switch {
 	case h.Kind == "bound":
 		t = w.add(StageTest, c.Name, "Make a sample bound hole for the %s, %s long, through %s, with needle %s and %s, and push the real %s through it.", c.Name, w.len(h.Length), through, k.Needle.Use, thread, c.Notion.Kind)
-		t.use(w.byMachine(c, plan.JobHoles)...)
+		t.sew(w, k, plan.JobHoles)
 	case h.ByMachine():
 		needle := k.Needle.Use.String()
 		if k.Needle.Refused && k.Needle.Use != k.Needle.NM {
@@ -133,7 +137,7 @@ func (w *planner) sample(c *catalog.Closure, k *plan.Closure) *Task {
 		}
 		stitched := h.Sewn() + h.Stitched - h.Length
 		t = w.add(StageTest, c.Name, "Sew a sample hole for the %s, %s long (%s with its bars), through %s, with needle %s and %s, and push the real %s through it.%s", c.Name, w.holeLen(h, h.Sewn()), w.len(stitched), through, needle, thread, c.Notion.Kind, w.instead(c, h))
-		t.use(w.byMachine(c, plan.JobHoles)...)
+		t.sew(w, k, plan.JobHoles)
 	default:
 		why := ""
 		if h.Kind != "hand" {
@@ -142,7 +146,20 @@ func (w *planner) sample(c *catalog.Closure, k *plan.Closure) *Task {
 		t = w.add(StageTest, c.Name, "Work a sample hole for the %s by hand, %s long (%s with its bars), through %s, with %s, and push the real %s through it%s.", c.Name, w.holeLen(h, h.Length), w.len(h.Stitched), through, w.twist(c), c.Notion.Kind, why)
 		t.use(w.byHand(c, plan.JobHoles)...)
 	}
+	w.opened(t, h)
 	return t.use(k.FastenerIDs(w.sizes)...)
+}
+
+// opened says once how a hole is cut open without harm: common practice, no
+// source.
+func (w *planner) opened(t *Task, h *plan.Hole) {
+	how := "Cut with the blade away from your hand, on a block."
+	if h.ByMachine() {
+		how = "Open a hole with a pin across each end: cut from the middle towards the pins, the blade away from your hand, on a block."
+	}
+	if how = w.once(how, ""); how != "" {
+		t.Take = append(t.Take, how)
+	}
 }
 
 // testHole sews a sample hole.
@@ -288,7 +305,7 @@ func (w *planner) holeTask(stage string, c *catalog.Closure, k *plan.Closure) {
 	switch {
 	case h.Kind == "bound":
 		t = w.add(stage, c.Name, "Make the bound holes%s (%s%s), two lips of %s each, %s long: stitch a strip to either side of each mark, needle %s, %s, cut the slit to 1/4 in (6.4 mm) from both ends and then to the corners, turn the lips through, stitch their ends down, and baste the lips together by hand until all is pressed.", of(c), n, inner, w.len(h.Width/2), w.holeLen(h, h.Length), k.Needle.Use, thread)
-		t.use(w.byMachine(c, plan.JobHoles)...).use(w.byHand(c, plan.JobHoles)...)
+		t.sew(w, k, plan.JobHoles).use(w.byHand(c, plan.JobHoles)...)
 	case h.Kind == "hand":
 		t = w.add(stage, c.Name, "Work the holes%s by hand (%s%s), %s long: %s.%s", of(c), n, inner, w.holeLen(h, h.Length), w.purling(c, k), finish)
 		t.use(w.byHand(c, plan.JobHoles)...)
@@ -296,8 +313,8 @@ func (w *planner) holeTask(stage string, c *catalog.Closure, k *plan.Closure) {
 		t = w.add(stage, c.Name, "Cut and work the holes%s by hand, or make bound ones (%s%s), %s long: %s. By hand %s.%s", of(c), n, inner, w.holeLen(h, h.Length), w.beyond(h), w.purling(c, k), finish)
 		t.use(w.byHand(c, plan.JobHoles)...)
 	default:
-		t = w.add(stage, c.Name, "Sew the holes%s (%s%s), %s long, needle %s, %s.%s%s Open each with a pin across its bars.", of(c), n, inner, w.holeLen(h, h.Sewn()), k.Needle.Use, thread, w.instead(c, h), finish)
-		t.use(w.byMachine(c, plan.JobHoles)...)
+		t = w.add(stage, c.Name, "Sew the holes%s (%s%s), %s long, needle %s, %s.%s%s Open each, a pin across either end.", of(c), n, inner, w.holeLen(h, h.Sewn()), k.Needle.Use, thread, w.instead(c, h), finish)
+		t.sew(w, k, plan.JobHoles)
 	}
 	if h.Gimp || c.Finish == "corded" {
 		gimp, _ := w.p.Gimp()
@@ -306,7 +323,7 @@ func (w *planner) holeTask(stage string, c *catalog.Closure, k *plan.Closure) {
 	if c.Finish == "sealed" {
 		t.use(plan.SealantID)
 	}
-	t.Take = append(t.Take, "Cut away from your hand, the blade on a block.")
+	w.opened(t, h)
 	for _, s := range o.find(c.Index, side, plan.Show, plan.HolePart) {
 		w.markHoles(stage, o, &s, "Sew, and do not cut, holes for show"+of(c), on, true).use(t.Uses...)
 	}
@@ -367,6 +384,8 @@ func (w *planner) instead(c *catalog.Closure, h *plan.Hole) string {
 }
 
 // holeLen is the length of a hole as it is cut.
-func (w *planner) holeLen(h *plan.Hole, l measure.Length) string {
-	return w.made(l, h.Given || h.Fixed || l == h.MachineSews)
-}
+func (w *planner) holeLen(h *plan.Hole, l measure.Length) string { return w.made(l, fixed(h, l)) }
+
+// fixed says whether a length of a hole is the file's or the machine's, and
+// not one that was worked out.
+func fixed(h *plan.Hole, l measure.Length) bool { return h.Given || h.Fixed || l == h.MachineSews }

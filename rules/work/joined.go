@@ -8,16 +8,21 @@ import (
 	"placketeer/rules/plan"
 )
 
-// pieces are the small pieces and the flaps of openings, whose holes and
-// hardware are made before they are joined.
+// pieces are the small pieces, whose holes and hardware are made before they
+// are joined.
 func (w *planner) pieces() {
 	w.each(func(_ int, c *catalog.Closure, k *plan.Closure) {
-		switch {
-		case c.Notion.Kind == catalog.Zip:
-		case c.Flap.Has():
-			w.ownFlap(c, k)
-		case rules.JoinedPiece(c):
+		if c.Notion.Kind != catalog.Zip && !c.Flap.Has() && rules.JoinedPiece(c) {
 			w.joined(c, k)
+		}
+	})
+}
+
+// flaps are the flaps of openings, before they are sewn on.
+func (w *planner) flaps() {
+	w.each(func(_ int, c *catalog.Closure, k *plan.Closure) {
+		if c.Notion.Kind != catalog.Zip && c.Flap.Has() {
+			w.ownFlap(c, k)
 		}
 	})
 }
@@ -34,7 +39,7 @@ func (w *planner) joined(c *catalog.Closure, k *plan.Closure) {
 	case k.HasLoops():
 		w.loopTask(StagePieces, c, k)
 	case rules.SetWithTool(&c.Notion) && !plan.Whole(c):
-		w.setFirst(c, k, plan.Over)
+		w.setFirst(StagePieces, c, k, plan.Over)
 	}
 	if plan.Whole(c) {
 		w.fastenOne(StagePieces, c, k)
@@ -47,27 +52,25 @@ func (w *planner) joined(c *catalog.Closure, k *plan.Closure) {
 	}
 }
 
-// ownFlap is the work on a flap over an opening, before it is sewn on: what is
-// set or cut later goes through the front and the zip below it.
+// ownFlap is the work on a flap over an opening, after the fitting and before
+// it is sewn on: what is set or cut later goes through the front and the zip
+// below it.
 func (w *planner) ownFlap(c *catalog.Closure, k *plan.Closure) {
-	if o := w.opening(c.Index); o.flap == k {
-		w.fit(StagePieces, o)
-	}
 	if k.StitchedEdge() {
-		w.stitchEdge(StagePieces, c, k)
+		w.stitchEdge(StageEdge, c, k)
 	}
 	switch {
 	case rules.SewnHole(k):
-		w.holeTask(StagePieces, c, k)
+		w.holeTask(StageEdge, c, k)
 	case k.HasLoops():
-		w.loopTask(StagePieces, c, k)
+		w.loopTask(StageEdge, c, k)
 	case rules.SetWithTool(&c.Notion):
-		w.setFirst(c, k, plan.Flap)
+		w.setFirst(StageEdge, c, k, plan.Flap)
 	}
 }
 
 // setFirst marks and sets what a small piece carries of its fasteners.
-func (w *planner) setFirst(c *catalog.Closure, k *plan.Closure, side plan.Side) {
+func (w *planner) setFirst(stage string, c *catalog.Closure, k *plan.Closure, side plan.Side) {
 	o := w.opening(c.Index)
 	what, marked := "", false
 	for _, s := range o.find(c.Index, side, plan.Works, fastenerKinds...) {
@@ -80,13 +83,13 @@ func (w *planner) setFirst(c *catalog.Closure, k *plan.Closure, side plan.Side) 
 				where += ", " + o.len(pc.Finished-out) + " from its finished edge"
 			}
 		}
-		w.add(StagePieces, c.Name, "Mark the %s%s%s from %s%s%s.", what, of(c), o.on(side), from(c), at, where).Lines = lines
+		w.add(stage, c.Name, "Mark the %s%s%s from %s%s%s.", what, of(c), o.on(side), from(c), at, where).Lines = lines
 		marked = true
 	}
 	if !marked {
-		w.add(StagePieces, c.Name, "Mark what the %s carries: not laid out, see above.", o.name)
+		w.add(stage, c.Name, "Mark what the %s carries: not laid out, see above.", o.name)
 	}
-	w.fixTask(StagePieces, c, k, what)
+	w.fixTask(stage, c, k, what)
 }
 
 // sewFlap sews the flap of an opening on, over its zip.

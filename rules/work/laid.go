@@ -160,7 +160,7 @@ func (l *layer) areas() {
 			if l.fly() && l.pc.Side == plan.Over {
 				in = "in the fly, "
 			}
-			l.say(text.Capital(a.Name) + " interfacing, " + in + l.len(a.OutTo-a.OutFrom) + " wide, " + l.by(func(pc *plan.Piece) string {
+			l.say(text.Capital(a.Name) + " interfacing, " + in + l.strip(a.OutTo-a.OutFrom) + " wide, " + l.by(func(pc *plan.Piece) string {
 				if a := nth(pc, plan.InterfacingArea, n); a != nil {
 					return l.lies(pc, a)
 				}
@@ -259,7 +259,7 @@ func (l *layer) partsLie(s *set, qs []*plan.Part) string {
 	case plan.TeethPart:
 		return l.stretch(q.From, q.To)
 	case plan.HolePart:
-		long := "cut " + l.len(q.Cut) + " and stitched " + l.len(q.Stitched) + " long"
+		long := "cut " + l.hole(&l.p.Closures[s.closure].Hole, q.Cut) + " and stitched " + l.len(q.Stitched) + " long"
 		if q.Cut == 0 {
 			long = "stitched " + l.len(q.Stitched) + " long"
 		}

@@ -12,10 +12,22 @@ import (
 func (w *working) loop() {
 	l := &w.x.K.Loop
 	switch {
-	case l.Hooks && w.x.C.Edge.Has():
-		w.say(TopicLoop, "hook-edge", "hooks end %s from the edge, as given; usual is %s", w.t(l.HookEdge), w.s(plan.HookLeast))
 	case l.Hooks:
-		w.say(TopicLoop, "hook-edge", "hooks end %s from the edge", w.t(l.HookEdge)).Default = w.set("edge", "the hooks' distance from the edge")
+		says := "hooks lie across, their bends " + w.t(l.HookEdge) + " inside the edge"
+		if w.x.C.Edge.Has() {
+			says += ", as given; usual is " + w.s(plan.HookLeast)
+		}
+		if at := w.x.K.EyeAt(); plan.LapOf(w.x.C) == "double" {
+			says += "; each eye lies where its bend reaches"
+		} else if at < 0 {
+			says += fmt.Sprintf("; the edges meet, so each eye stands %s beyond its own", w.t(-at))
+		} else {
+			says += fmt.Sprintf("; stand %s − %s: the bar of each eye lies %s inside the centre line of the under side", w.s(w.x.K.Stand.Have), w.s(l.HookEdge), w.t(at))
+		}
+		st := w.say(TopicLoop, "hook-edge", "%s", says)
+		if !w.x.C.Edge.Has() {
+			st.Default = w.set("edge", "the hooks' distance from the edge")
+		}
 	case l.Needed:
 		says := fmt.Sprintf("loop: %s = %s; with %s of ease, to what can be marked: %s round the inside", l.Formula, w.s(l.Girth), w.s(plan.LoopEase), w.made(l.Usual, false))
 		if l.Given {
@@ -47,7 +59,7 @@ func (w *planner) loopTask(stage string, c *catalog.Closure, k *plan.Closure) {
 		side = plan.Flap
 	}
 	with := "needle " + k.Needle.Use.String() + ", " + w.thread(c, plan.JobLoops)
-	done := func(t *Task) { t.use(k.LoopCordID()).use(w.byMachine(c, plan.JobLoops)...) }
+	done := func(t *Task) { t.use(k.LoopCordID()).sew(w, k, plan.JobLoops) }
 	marked := false
 	for _, s := range o.find(c.Index, side, plan.Works, plan.LoopPart) {
 		at, lines := w.marks(o, &s)

@@ -1,6 +1,7 @@
 package work
 
 import (
+	"fmt"
 	"strings"
 
 	"placketeer/catalog"
@@ -17,17 +18,25 @@ func (w *planner) measureNotions() {
 		}
 		seen[n.Name] = true
 		s := plan.ShapeOf(n)
+		real := func(format string, args ...any) {
+			counts := fmt.Sprintf(format, args...)
+			w.listed(StageMeasure, c.Name, "Measure the real fasteners. The plan counts on", w.called(c)+": "+counts, "Measure a real "+w.called(c)+": the plan counts on "+counts+".")
+		}
 		switch {
 		case n.Kind == catalog.Zip:
 			w.add(StageMeasure, c.Name, "Measure the finished opening of the %s: the plan counts on %s.", c.OpeningName(), w.bySize(func(i int) string { return w.len(c.Run.Length.At(i).V) }))
 		case n.Kind == catalog.Toggle:
-			w.add(StageMeasure, c.Name, "Measure a real %s: the plan counts on %s long, %s wide and %s thick.", w.called(c), w.len(n.Length.V), w.len(s.Width), w.len(s.Thickness))
+			real("%s long, %s wide and %s thick", w.len(n.Length.V), w.len(s.Width), w.len(s.Thickness))
 		case s.Girth > 0:
 			w.add(StageMeasure, c.Name, "Wind a strip of paper round a real %s at its widest: the plan counts on %s.", w.called(c), w.len(s.Girth))
+		case n.Kind == catalog.Hook && n.Length.Has() && n.Width.Has():
+			real("%s long and %s wide", w.len(n.Length.V), w.len(n.Width.V))
+		case n.Kind == catalog.TackButton && n.Thickness.Has():
+			real("%s across and a head %s high, the hub under it not counted", w.len(plan.AcrossOf(n)), w.len(n.Thickness.V))
 		case n.Thickness.Has():
-			w.add(StageMeasure, c.Name, "Measure a real %s: the plan counts on %s across and %s thick.", w.called(c), w.len(plan.AcrossOf(n)), w.len(n.Thickness.V))
+			real("%s across and %s thick", w.len(plan.AcrossOf(n)), w.len(n.Thickness.V))
 		default:
-			w.add(StageMeasure, c.Name, "Measure a real %s: the plan counts on %s across.", w.called(c), w.len(plan.AcrossOf(n)))
+			real("%s across", w.len(plan.AcrossOf(n)))
 		}
 		if n.Kind != catalog.Zip {
 			w.out[len(w.out)-1].use(k.FastenerIDs(w.sizes)...)
@@ -37,13 +46,14 @@ func (w *planner) measureNotions() {
 
 // called is the fastener of a closure by its name and kind.
 func (w *planner) called(c *catalog.Closure) string {
-	if c.Use == "" {
-		return c.Notion.Kind + " of the " + c.Name
-	}
-	if strings.Contains(c.Notion.Name, c.Notion.Kind) {
+	kind := strings.ReplaceAll(c.Notion.Kind, "-", " ")
+	switch {
+	case c.Use == "":
+		return kind + " of the " + c.Name
+	case strings.Contains(c.Notion.Name, c.Notion.Kind):
 		return c.Notion.Name
 	}
-	return c.Notion.Name + " " + c.Notion.Kind
+	return c.Notion.Name + " " + kind
 }
 
 // sews says whether there is anything for the machine to sew through.

@@ -48,6 +48,9 @@ type Task struct {
 
 	Uses []plan.GoodID // what it uses of what was bought
 	Buys []plan.GoodID // what it buys
+
+	lead, item string // as a line of a list of the same for several things, see listed
+	needle     string // that the machine must carry for it, see needles
 }
 
 // use says what a task uses.
@@ -65,12 +68,13 @@ type planner struct {
 	out   []Task
 	taken map[*rules.Finding]bool // findings that already stand at a task
 	said  map[string]bool         // what they say
+	done  map[string]bool         // what was told at length, and is the same way further on
 }
 
 // Order is the work on a garment, step by step, in the order it needs, with
 // the figures of one size, or of all where size is "".
 func Order(p *rules.Planned, size string) []Task {
-	w := &planner{p: p, g: p.Garment, u: p.Garment.Units, taken: map[*rules.Finding]bool{}, said: map[string]bool{}}
+	w := &planner{p: p, g: p.Garment, u: p.Garment.Units, taken: map[*rules.Finding]bool{}, said: map[string]bool{}, done: map[string]bool{}}
 	for i, s := range p.Garment.Sizes {
 		if size == "" || s == size {
 			w.sizes = append(w.sizes, i)
@@ -85,17 +89,67 @@ func Order(p *rules.Planned, size string) []Task {
 	w.pieces()
 	w.try()
 	w.flat()
+	w.flaps()
 	w.edge()
 	w.tell(StageEdge, rules.TaskSeal)
 	w.holes()
 	w.fasten()
 	w.check()
+	w.needles()
 	return w.out
 }
 
 func (w *planner) add(stage, closure, format string, args ...any) *Task {
 	w.out = append(w.out, Task{Stage: stage, Closure: closure, Do: fmt.Sprintf(format, args...)})
 	return &w.out[len(w.out)-1]
+}
+
+// once is a text the first time it is asked for, and other later on.
+func (w *planner) once(text, other string) string {
+	if w.done[text] {
+		return other
+	}
+	w.done[text] = true
+	return text
+}
+
+// with says which needle the machine must carry for a task.
+func (t *Task) with(needle fmt.Stringer) *Task {
+	t.needle = needle.String()
+	return t
+}
+
+// needles puts the changes of the needle in, each where the next task needs
+// another than the one before.
+func (w *planner) needles() {
+	now := ""
+	for i := 0; i < len(w.out); i++ {
+		if t := w.out[i]; t.needle != "" && t.needle != now {
+			now = t.needle
+			w.out = slices.Insert(w.out, i, Task{Stage: t.Stage, Closure: t.Closure, Do: "Check the needle clamp and put in " + now + "."})
+			i++
+		}
+	}
+}
+
+// listed is a task that is the same for several things: alone it is said as
+// add does, and one after the other they are one task, a lead with a line for
+// each.
+func (w *planner) listed(stage, closure, lead, item, alone string) *Task {
+	if n := len(w.out); n > 0 && w.out[n-1].Stage == stage && w.out[n-1].lead == lead {
+		t := &w.out[n-1]
+		if len(t.Lines) == 0 {
+			t.Do, t.Lines = lead+":", []string{t.item}
+		}
+		if t.Closure != closure {
+			t.Closure = ""
+		}
+		t.Lines = append(t.Lines, item)
+		return t
+	}
+	t := w.add(stage, closure, "%s", alone)
+	t.lead, t.item = lead, item
+	return t
 }
 
 func (w *planner) len(l measure.Length) string { return l.Text(w.u) }
@@ -263,13 +317,22 @@ func (w *planner) fasten() {
 
 // check is what is looked at in the end.
 func (w *planner) check() {
+	var kinds, of []string
 	w.each(func(_ int, c *catalog.Closure, _ *plan.Closure) {
 		if c.Notion.Kind == catalog.Zip {
-			w.add(StageCheck, c.Name, "Run the zip%s up and down, with one hand.", of(c))
+			w.add(StageCheck, c.Name, "Run the zip of the %s up and down, with one hand.", c.OpeningName())
 			return
 		}
-		w.add(StageCheck, c.Name, "Fasten and open every %s%s, with one hand, and pull at each.", strings.ReplaceAll(c.Notion.Kind, "-", " "), of(c))
+		if kind := strings.ReplaceAll(c.Notion.Kind, "-", " "); !slices.Contains(kinds, kind) {
+			kinds = append(kinds, kind)
+		}
+		if name := c.OpeningName(); !slices.Contains(of, name) {
+			of = append(of, name)
+		}
 	})
+	if len(kinds) > 0 {
+		w.add(StageCheck, "", "Fasten and open every %s of the %s, with one hand, and pull at each.", text.And(kinds...), text.And(of...))
+	}
 	w.checkBars()
 	w.checkIron()
 	w.checkSafety()

@@ -203,6 +203,17 @@ func (o *opening) made(l measure.Length, given bool) string {
 	return l.ShortLeast(o.u)
 }
 
+// hole is the length of a hole as it is cut.
+func (o *opening) hole(h *plan.Hole, l measure.Length) string { return o.made(l, fixed(h, l)) }
+
+// strip is the width of a strip or patch of interfacing.
+func (o *opening) strip(wide measure.Length) string {
+	return o.made(wide, !slices.ContainsFunc(o.members, func(i int) bool {
+		u := &o.p.Closures[i].Support
+		return u.Strip == wide && !u.Given
+	}))
+}
+
 // out is a place across: 1 1/8 in (28.5 mm) beyond the centre line.
 func (o *opening) out(l measure.Length) string { return o.outOf(l, o.line) }
 

@@ -20,7 +20,7 @@ func (w *working) run() {
 		return
 	}
 	run := &c.Run
-	d := plan.AcrossOf(&c.Notion)
+	d := plan.AlongOf(&c.Notion)
 	short := plan.IsShort(c, run.Length.At(0).V)
 	var says string
 	first, last := plan.Ends(w.x.G, c, k, 0)
@@ -37,6 +37,8 @@ func (w *working) run() {
 		says = "one alone: half of the length, " + w.bySize(func(i int) measure.Length { f, _ := plan.Ends(w.x.G, c, k, i); return f.Min })
 	case short:
 		says = fmt.Sprintf("a short piece: the %s's own width from the end, %s", c.Notion.Kind, w.t(first.Min))
+	case k.Loop.Hooks:
+		says = fmt.Sprintf("half of the hook's width, %s, + %s = %s below the top", w.s(d/2), w.s(plan.HookLeast), w.t(first.Min))
 	default:
 		more, up := measure.Length(plan.FirstBelowNeck), ""
 		if w.x.U == measure.MM {
@@ -111,9 +113,9 @@ func (w *working) bySize(at func(int) measure.Length) string {
 	}
 	parts := make([]string, len(sizes))
 	for i, s := range sizes {
-		parts[i] = s + " " + w.s(at(i))
+		parts[i] = s + ": " + w.s(at(i))
 	}
-	return strings.Join(parts, ", ")
+	return strings.Join(parts, "; ")
 }
 
 // moved says where an end went that gave way.
@@ -222,15 +224,8 @@ func (w *planner) marks(o *opening, s *set) (text string, lines []string) {
 	return text, lines
 }
 
-// try is the fitting, before the last fasteners are placed. Those on a flap of
-// its own are placed before it is sewn on, and fitted before that.
-func (w *planner) try() {
-	w.openings(func(o *opening) {
-		if o.flap == nil || o.flap.Zip.Needed {
-			w.fit(StageTry, o)
-		}
-	})
-}
+// try is the fitting, before the last fasteners are placed.
+func (w *planner) try() { w.openings(w.fit) }
 
 // lengthKey is what to plan again with when the hem line has moved.
 func (w *planner) lengthKey(i int) string {

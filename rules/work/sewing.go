@@ -128,7 +128,7 @@ func (w *planner) sewOn(stage string, c *catalog.Closure, k *plan.Closure, count
 		t.use(w.byHand(c, plan.JobFasten)...)
 	} else {
 		t = w.add(stage, c.Name, "Sew the %s%s on (%s), needle %s, %s%s%s.", text.Plural(c.Notion.Kind), of(c), count, k.Needle.Use, thread, shank, back)
-		t.use(w.byMachine(c, plan.JobFasten)...)
+		t.sew(w, k, plan.JobFasten)
 	}
 	if back != "" {
 		t.use(plan.BackingID(s.Backing))
@@ -144,6 +144,11 @@ func (w *planner) thread(c *catalog.Closure, job plan.Job) string {
 		return t.Tex.String() + " (" + t.Name + ")"
 	}
 	return t.Tex.String()
+}
+
+// sew says that a task is sewn at the machine, with the needle of its closure.
+func (t *Task) sew(w *planner, k *plan.Closure, job plan.Job) *Task {
+	return t.use(w.byMachine(k.Closure, job)...).with(k.Needle.Use)
 }
 
 // byMachine is what a job at the machine uses.
@@ -178,9 +183,21 @@ func (w *planner) fixTask(stage string, c *catalog.Closure, k *plan.Closure, wha
 		if l := k.Hardware.Punch; l > 0 {
 			punch = ", holes punched " + w.len(l)
 		}
-		t = w.add(stage, c.Name, "Set the %s%s (%s)%s; check each: seated, tight, opening freely.", what, of(c), count, punch)
+		switch k.Hardware.Setting {
+		case plan.SetNail:
+			if punch == "" {
+				punch = ", each nail pushed through from underneath where a pin marks its place"
+			}
+			t = w.add(stage, c.Name, "Set the %s%s (%s)%s; check each: seated, tight, its nail straight.", what, of(c), count, punch)
+		case plan.SetPlastic:
+			t = w.add(stage, c.Name, "Press the %s%s on (%s)%s, each point pushed through first; check each: its point flat and round, clicking and parting.", what, of(c), count, punch)
+		case plan.SetProngs, plan.SetBarrel:
+			t = w.add(stage, c.Name, "Set the %s%s (%s)%s; check each: seated, tight, opening freely.", what, of(c), count, punch)
+		default:
+			t = w.add(stage, c.Name, "Set the %s%s (%s)%s; check each: seated and tight.", what, of(c), count, punch)
+		}
 		t.use(k.FastenerIDs(w.sizes)...)
-		t.Take = append(t.Take, "Eye protection on; a rawhide or plastic mallet, never steel; the maker's own die and anvil.")
+		t.Take = append(t.Take, text.Sentence(rules.SetSafely(k.Hardware.Setting, c.Set, what)))
 	case n.Kind == catalog.Button || n.Kind == catalog.Toggle:
 		shank := ""
 		if l := k.Sewing.ThreadShank; l > 0 {
@@ -279,9 +296,14 @@ func (w *planner) fastenOne(stage string, c *catalog.Closure, k *plan.Closure) {
 		for _, s := range o.find(c.Index, plan.Under, plan.Works, fastenerKinds...) {
 			what = partWord(s.kind) + "s"
 		}
-		alone := "with the body alone on the anvil"
+		alone := "with the body alone"
 		if c.Flap.Has() {
-			alone = "with that front alone on the anvil"
+			alone = "with that front alone"
+		}
+		if !k.Hardware.Setting.Struck() || c.Set == "pliers" {
+			alone += " in the pliers"
+		} else {
+			alone += " on the anvil"
 		}
 		w.add(stage, c.Name, "%s and mark the %s through it%s%s; set them (%s) %s.", w.closed(o, c), what, o.on(plan.Under), w.under(o, c.Index), w.count(o, k), alone).use(k.FastenerIDs(w.sizes)...)
 		return
@@ -304,6 +326,9 @@ func (w *planner) fastenOne(stage string, c *catalog.Closure, k *plan.Closure) {
 		w.add(stage, c.Name, "%s and mark%s, level with the loops, where the cords of the %s are sewn on%s.", w.closed(o, c), o.on(plan.Under), things, o.cordLies(c.Index))
 	case k.Hole.Needed:
 		w.add(stage, c.Name, "%s and mark the %s where the loops reach%s%s.", w.closed(o, c), things, o.on(plan.Under), w.under(o, c.Index))
+	case k.Loop.Hooks:
+		w.hooks(stage, o, c, k)
+		return
 	default:
 		w.markBoth(stage, o, c)
 	}
@@ -311,12 +336,71 @@ func (w *planner) fastenOne(stage string, c *catalog.Closure, k *plan.Closure) {
 	w.fixTask(stage, c, k, "")
 }
 
+// hooks sews the hooks on, and their eyes where the hooks reach.
+func (w *planner) hooks(stage string, o *opening, c *catalog.Closure, k *plan.Closure) {
+	marked := false
+	for _, s := range o.find(c.Index, o.upper(c), plan.Works, plan.HookPart) {
+		at, lines := w.marks(o, &s)
+		where := ""
+		if lies := o.reaches(&s); lies != "" {
+			where = ", " + lies
+		}
+		w.add(stage, c.Name, "Mark the hooks%s%s from %s%s%s: across the edge, on the inside, the bend %s inside the edge.", of(c), o.on(o.upper(c)), from(c), at, where, w.len(k.Loop.HookEdge)).Lines = lines
+		marked = true
+	}
+	if !marked {
+		w.add(stage, c.Name, "Mark the hooks%s, the bend %s inside the edge: not laid out, see above.", of(c), w.len(k.Loop.HookEdge))
+	}
+	w.markShow(stage, o, c)
+	w.fixTask(stage, c, k, "")
+	eyes, reach := "straight eyes", ""
+	if c.Notion.HookKind == "hook-and-bar" {
+		eyes = "bars"
+	}
+	switch at := k.EyeAt(); {
+	case at < 0:
+		eyes, reach = "round eyes", ", standing "+w.len(-at)+" beyond its edge"
+	case plan.IsFront(c) && plan.LapOf(c) != "double": // whose hooks may lie in slanting rows
+		reach = ", " + w.len(at) + " inside the centre line"
+	}
+	lies := ""
+	for _, u := range o.find(c.Index, plan.Under, plan.Works, plan.EyePart) {
+		if l := o.reaches(&u); l != "" {
+			lies = ", " + l
+		}
+	}
+	count := w.bySize(func(i int) string { return strconv.Itoa(o.eyes(i, c.Index)) })
+	if count == "0" {
+		count = w.count(o, k) // not laid out
+	}
+	t := w.add(stage, c.Name, "%s and mark where each bend reaches%s%s: sew %s there (%s)%s, level with the hooks, by hand, %s.", w.closed(o, c), o.on(plan.Under), reach, eyes, count, lies, w.thread(c, plan.JobFasten))
+	t.use(w.byHand(c, plan.JobFasten)...).use(k.FastenerIDs(w.sizes)...)
+}
+
+// eyes is how many eyes the hooks of a closure have in a size.
+func (o *opening) eyes(size, closure int) int {
+	n := 0
+	for _, pc := range o.pieces(size) {
+		for i := range pc.Parts {
+			if q := &pc.Parts[i]; int(q.Closure) == closure && q.Kind == plan.EyePart {
+				n++
+			}
+		}
+	}
+	return n
+}
+
+// upper is the side that carries the upper half of what has a part on either.
+func (o *opening) upper(c *catalog.Closure) plan.Side {
+	if c.Flap.Has() {
+		return plan.Flap
+	}
+	return plan.Over
+}
+
 // markBoth marks fasteners that have a part on either side.
 func (w *planner) markBoth(stage string, o *opening, c *catalog.Closure) {
-	side := plan.Over
-	if c.Flap.Has() {
-		side = plan.Flap
-	}
+	side := o.upper(c)
 	marked := false
 	for _, s := range o.find(c.Index, side, plan.Works, fastenerKinds...) {
 		at, lines := w.marks(o, &s)
@@ -333,6 +417,9 @@ func (w *planner) markBoth(stage string, o *opening, c *catalog.Closure) {
 			t.Do += ": " + where
 		}
 		t.Do += ". " + w.closed(o, c) + " and mark from them" + o.on(plan.Under) + " the " + other + "."
+		if n := &c.Notion; n.Kind == catalog.Snap && n.Attach == "sewn" && n.Spring != "magnet" {
+			t.Do += " The ball half of each goes on the inside of the upper side; a pin through its middle marks the socket half, or press the other side on it."
+		}
 		t.Lines = lines
 		marked = true
 	}

@@ -23,6 +23,9 @@ func (w *working) stand() {
 	// From the last sum: what the file's drafting gives.
 	says := fmt.Sprintf("%s %s across: least, half of it + 3 mm = %s; usual, the larger of half + %s and three quarters = %s; full, all of it = %s",
 		c.Notion.Kind, w.s(d), w.s(s.Least), w.s(quarter), w.s(s.Usual), w.s(s.Full))
+	if k.Loop.Hooks {
+		says = fmt.Sprintf("hook %s long, across the edge: least, for its bend, %s; full, all of it on the lap, %s", w.s(plan.LieOf(&c.Notion).In), w.s(s.Least), w.s(s.Full))
+	}
 	if plan.ShapeOf(&c.Notion).Kind == "toggle" {
 		says = fmt.Sprintf("the %s lies across, its shorter end %s towards the edge: least, + 3 mm = %s; usual, + %s = %s",
 			c.Notion.Kind, w.s(s.Least-plan.RimClear), w.s(s.Least), w.s(quarter), w.s(s.Usual))
@@ -407,7 +410,7 @@ func (w *planner) stitchEdge(stage string, c *catalog.Closure, k *plan.Closure) 
 	} else {
 		t = w.add(stage, c.Name, "%s %s and stitch it %s from the edge, %s: %s does not hold a press.", hold, what, w.len(rules.UsualTopstitch(w.u)), with, w.g.NameOf(rules.Shell(c.Over)))
 	}
-	t.use(w.byMachine(c, plan.JobEdge)...)
+	t.sew(w, k, plan.JobEdge)
 	if !plan.Unbasted(c) {
 		t.use(w.byHand(c, plan.JobBaste)...)
 	}

@@ -39,6 +39,8 @@ func (w *working) support() {
 		says = fmt.Sprintf("%s to where the cord is sewn on %s, + %s = %s at least, + half a patch and %s = %s usual", from, w.s(u.Least-plan.SupportLeast), w.s(plan.SupportLeast), w.s(u.Least), w.s(plan.SupportLeast), w.s(u.Usual))
 	case ends:
 		says = fmt.Sprintf("%s to the %s's inner end %s, + %s = %s at least, + %s = %s usual", from, c.Notion.Kind, w.s(u.Usual-plan.SupportUsual), w.s(plan.SupportLeast), w.s(u.Least), w.s(plan.SupportUsual), w.s(u.Usual))
+	case k.Loop.Hooks:
+		says = fmt.Sprintf("%s to the inner end of hook and eye %s, + %s = %s at least, + %s = %s usual", from, w.s(u.Usual-plan.SupportUsual), w.s(plan.SupportLeast), w.s(u.Least), w.s(plan.SupportUsual), w.s(u.Usual))
 	default:
 		says = fmt.Sprintf("%s to the %s's inner rim %s, + %s = %s at least, + %s = %s usual", from, c.Notion.Kind, w.s(u.Usual-plan.SupportUsual), w.s(plan.SupportLeast), w.s(u.Least), w.s(plan.SupportUsual), w.s(u.Usual))
 	}
@@ -296,18 +298,18 @@ func (w *planner) putIn(o *opening, k *plan.Closure, in *catalog.Interfacing, un
 		if hi > lo {
 			heat = "the heat of the test swatch"
 		}
-		t := w.add(StageFuse, c.Name, "Fuse %s to %s, %s wide%s. Use %s, %s. Trim it out of the seam allowances to %s.", w.interfacing(in), under, w.made(wide, k.Support.Given || wide != k.Support.Strip), lies, heat, before, w.len(eighth))
+		t := w.add(StageFuse, c.Name, "Fuse %s to %s, %s wide%s. %s", w.interfacing(in), under, o.strip(wide), lies, w.once(fmt.Sprintf("Use %s, %s. Trim it out of the seam allowances to %s.", heat, before, w.len(eighth)), "The same way."))
 		t.use(plan.InterfacingID(w.g, in))
 		t.Lines = lines
 		return
 	}
 	if plan.Unbasted(c) {
-		t := w.add(StageFuse, c.Name, "Tape %s to %s, %s wide%s. Do it %s, and catch it in the seams: no basting, needle holes show.", w.interfacing(in), under, w.made(wide, k.Support.Given || wide != k.Support.Strip), lies, before)
+		t := w.add(StageFuse, c.Name, "Tape %s to %s, %s wide%s. %s", w.interfacing(in), under, o.strip(wide), lies, w.once("Do it "+before+", and catch it in the seams: no basting, needle holes show.", "The same way."))
 		t.use(plan.InterfacingID(w.g, in))
 		t.Lines = lines
 		return
 	}
-	t := w.add(StageFuse, c.Name, "Baste %s to %s, %s wide%s. Do it %s, and trim it close to the seam line.", w.interfacing(in), under, w.made(wide, k.Support.Given || wide != k.Support.Strip), lies, before)
+	t := w.add(StageFuse, c.Name, "Baste %s to %s, %s wide%s. %s", w.interfacing(in), under, o.strip(wide), lies, w.once("Do it "+before+", and trim it close to the seam line.", "The same way."))
 	t.use(plan.InterfacingID(w.g, in)).use(w.byHand(c, plan.JobBaste)...)
 	t.Lines = lines
 }

@@ -29,10 +29,12 @@ func (w *planner) bulk(stage string, c *catalog.Closure, k *plan.Closure) {
 	if p == nil {
 		return
 	}
-	t := w.add(stage, c.Name, "Count the layers at %s: %d of cloth, %s thick.", rules.PlaceCalled(p), p.Cloths, p.Thick.TextThin())
+	t := w.add(stage, c.Name, "")
 	w.take(t, c.Name, rules.TaskThick)
-	if len(t.Take) == 0 {
-		t.Do += " First " + rules.PlaceTrim(p, w.u) + "."
+	if len(t.Take) > 0 {
+		t.Do, t.Take = "Count the layers: "+lower(t.Take[0]), t.Take[1:]
+	} else {
+		t.Do = fmt.Sprintf("Count the layers at %s: %d of cloth, %s thick. First %s.", rules.PlaceCalled(p), p.Cloths, p.Thick.TextThin(), rules.PlaceTrim(p, w.u))
 	}
 	if p.Trim == plan.GradeWords {
 		widths := plan.Grade(p.Cloths - plyCount(&k.Over))
@@ -40,11 +42,11 @@ func (w *planner) bulk(stage string, c *catalog.Closure, k *plan.Closure) {
 		for i, l := range widths {
 			texts[i] = l.Short(w.u)
 		}
-		if len(texts) > 1 {
-			w.add(stage, c.Name, "Grade the %d allowances there, from the outside in: %s.", len(texts), strings.Join(texts, ", "))
+		if len(texts) > 2 {
+			t.Do += fmt.Sprintf(" Grade the %d allowances, from the outside in: %s.", len(texts), strings.Join(texts, ", "))
 		}
 	}
-	t = w.add(stage, c.Name, "Check the needle clamp and put in %s before you sew over it; stitch %s, the wheel turned by hand.", k.Needle.Thick, k.Stitch.Length.TextThin())
+	t = w.add(stage, c.Name, "Sew over it with stitches of %s, the wheel turned by hand.", k.Stitch.Length.TextThin()).with(k.Needle.Thick)
 	t.use(plan.NeedleID(k.Needle.Thick, k.Needle.Point))
 	w.take(t, "", rules.TaskNeedle)
 }

@@ -116,9 +116,19 @@ func (w *planner) zip(c *catalog.Closure, k *plan.Closure) {
 	if o.faced(plan.Over) {
 		before = " Do it before the facing covers it."
 	}
-	t := w.add(StageEdge, c.Name, "Baste the zip%s in%s; run it up and down before you stitch it%s%s, with a zip foot, needle %s, %s.%s%s", of(c), lies, stitched, far, k.Needle.Use, w.thread(c, plan.JobZip), fly, before)
+	how, once := "Baste the zip%s in%s; run it", ""
+	if k.Unbasted() {
+		how = "Hold the zip%s with narrow tape or clips%s, without basting; run it"
+	}
+	if k.HolesStay() {
+		once = ": one row of about 8 stitches an inch (3.2 mm), its ends tied; the needle's holes stay"
+	}
+	t := w.add(StageEdge, c.Name, how+" up and down before you stitch it%s%s, with a zip foot, needle %s, %s%s.%s%s", of(c), lies, stitched, far, k.Needle.Use, w.thread(c, plan.JobZip), once, fly, before)
 	t.Lines = lines
-	t.use(k.FastenerIDs(w.sizes)...).use(w.byMachine(c, plan.JobZip)...).use(w.byHand(c, plan.JobBaste)...)
+	t.use(k.FastenerIDs(w.sizes)...).sew(w, k, plan.JobZip)
+	if !k.Unbasted() {
+		t.use(w.byHand(c, plan.JobBaste)...)
+	}
 	w.take(t, c.Name, rules.TaskZip)
 }
 

@@ -1,0 +1,172 @@
+package work
+
+import (
+	"strings"
+	"testing"
+
+	"placketeer/catalog"
+	"placketeer/catalog/measure"
+	"placketeer/rules"
+	"placketeer/rules/plan"
+)
+
+// order is the work on a garment as one text.
+func order(t *testing.T, text string) (*rules.Planned, string) {
+	t.Helper()
+	g, err := catalog.Read("test.toml", []byte(text), catalog.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	p := rules.Plan(g)
+	var out []string
+	for _, task := range Order(p, "") {
+		out = append(append(out, task.Do), task.Take...)
+	}
+	return p, strings.Join(out, "\n")
+}
+
+const cape = `garment = "Slip cape (invented)"
+units   = "mm"
+[cloth.shell]
+use       = "melton"
+thickness = "2.4 mm"
+[interfacing.front]
+use = "hair-canvas"
+[[closure]]
+name  = "neck"
+where = "front"
+fastener = "hook"
+over  = ["shell", "front", "shell"]
+[closure.notion]
+kind   = "hook-and-eye"
+length = "13 mm"
+width  = "8 mm"
+[closure.stand]
+finished = "25 mm"
+[closure.run]
+length = "900 mm"
+count  = 1
+`
+
+// Extension guide C-232: hooks 1/8 in from the edge of the overlap, the
+// straight eye on the underlap. The rest is geometry: the bend reaches 25 −
+// 3.175 mm beyond the centre line, so the eye lies as far inside the other.
+func TestTheHookLiesAcrossAndItsEyeIsPlaced(t *testing.T) {
+	p, says := order(t, cape)
+	k := &p.Closures[0]
+	want := func(what string, got, want measure.Length) {
+		if (got - want).Abs() > measure.Micrometre {
+			t.Errorf("%s: got %s, want %s", what, got, want)
+		}
+	}
+	mm := measure.Millimetre
+	eighth := measure.Inch / 8
+	want("up", k.Reach.Up, 4*mm)
+	want("down", k.Reach.Down, 4*mm)
+	hook, eye := k.Pieces[0][0].Parts[0], k.Pieces[0][1].Parts[0]
+	if hook.Kind != plan.HookPart || eye.Kind != plan.EyePart {
+		t.Fatalf("%s and %s", hook.Kind, eye.Kind)
+	}
+	want("bend to the edge", k.Pieces[0][0].Finished-hook.OutTo, eighth)
+	want("the hook runs inwards", hook.OutTo-hook.OutFrom, 13*mm)
+	want("and is as wide along", hook.To-hook.From, 8*mm)
+	want("eye inside the centre line", -eye.Centre.Out, 25*mm-eighth)
+	want("level with its hook", eye.Centre.At, hook.Centre.At)
+	// The strip lies under both.
+	for i, q := range []plan.Part{hook, eye} {
+		on := false
+		for _, a := range k.Pieces[0][i].Areas {
+			on = on || a.Kind == plan.InterfacingArea && a.OutFrom <= q.OutFrom && a.OutTo >= q.OutTo
+		}
+		if !on {
+			t.Errorf("no interfacing under the %s", q.Kind)
+		}
+	}
+	for _, w := range []string{
+		"Measure a real hook of the neck: the plan counts on 13 mm (1/2 in) long and 8 mm (5/16 in) wide",
+		"the bend 3.2 mm (1/8 in) inside the edge",
+		"straight eyes",
+		"22 mm (7/8 in) inside",
+	} {
+		if !strings.Contains(says, w) {
+			t.Errorf("the work does not say %q:\n%s", w, says)
+		}
+	}
+	if strings.Contains(says, "press the other side on it") {
+		t.Error("that is how snaps are marked")
+	}
+	// Where edges only meet the eye is round and stands out as far as the hook
+	// lies in.
+	_, says = order(t, strings.Replace(cape, "[closure.notion]", "lap = \"edge\"\n[closure.notion]", 1))
+	if !strings.Contains(says, "round eyes") || !strings.Contains(says, "3.2 mm (1/8 in) beyond") {
+		t.Errorf("edge to edge:\n%s", says)
+	}
+	// A snap keeps its own sentence.
+	_, says = order(t, strings.Replace(strings.Replace(cape, `fastener = "hook"`, `use = "sewn-snap-14"`, 1), "[closure.notion]\nkind   = \"hook-and-eye\"\nlength = \"13 mm\"\nwidth  = \"8 mm\"\n", "", 1))
+	if !strings.Contains(says, "press the other side on it") || strings.Contains(says, "eye") {
+		t.Errorf("a snap:\n%s", says)
+	}
+}
+
+// How hardware is looked at once it is set goes by what it has: common
+// practice, no source, but for the splits (US Army TM 10-8400-203-23, 21-7).
+func TestSettingGoesByKind(t *testing.T) {
+	jacket := func(use string) string {
+		return "garment = \"Slip jacket (invented)\"\nunits = \"mm\"\n[cloth.shell]\nuse = \"denim\"\n[[closure]]\nname = \"front\"\nuse = \"" + use + "\"\nover = [\"shell\", \"shell\"]\n[closure.run]\nlength = \"500 mm\"\ncount = 5\n"
+	}
+	for use, c := range map[string]struct{ says, never []string }{
+		"tack-17mm-nail-8":    {[]string{"swivels", "pushed through from underneath"}, []string{"split", "hole", "holes punched", "opening freely"}},
+		"prong-snap-16":       {[]string{"prong", "no hole"}, []string{"split", "swivel"}},
+		"plastic-snap-12-4mm": {[]string{"pliers", "flat and round", "never with a hammer"}, []string{"split", "mallet", "anvil", "not turn by hand"}},
+		"ring-spring-15":      {[]string{"at most three splits", "mallet"}, []string{"swivel", "pliers"}},
+		"eyelet-4mm":          {[]string{"no split"}, []string{"swivel", "opening freely"}},
+		"double-cap-9-6":      {[]string{"cap not dented"}, []string{"split", "opening freely"}},
+	} {
+		_, says := order(t, jacket(use))
+		says = strings.ReplaceAll(says, "sample hole", "")
+		for _, w := range c.says {
+			if !strings.Contains(says, w) {
+				t.Errorf("%s does not say %q:\n%s", use, w, says)
+			}
+		}
+		for _, w := range c.never {
+			if w == "hole" {
+				continue
+			}
+			if strings.Contains(says, w) {
+				t.Errorf("%s says %q:\n%s", use, w, says)
+			}
+		}
+	}
+}
+
+// Leather keeps every hole: clips or tape, one row of about 8 stitches an inch
+// (Threads, 2008), at least 1/4 in from the chain (US Army TM
+// 10-8400-203-23, p. 79). Nothing is basted, so no thread for it is bought.
+func TestTheZipInLeather(t *testing.T) {
+	jacket := "garment = \"Storm jacket (invented)\"\nunits = \"in\"\n[cloth.hide]\nuse = \"leather-firm\"\n[[closure]]\nname = \"front\"\nuse = \"metal-7-separating\"\nover = [\"hide\"]\n[closure.run]\nlength = \"24 in\"\n"
+	_, says := order(t, jacket)
+	for _, w := range []string{"clips", "about 8 stitches an inch", "1/4 in (6.4 mm) from the teeth", "its teeth from 1/2 in to 24 in below the neck edge"} {
+		if !strings.Contains(says, w) {
+			t.Errorf("the work does not say %q:\n%s", w, says)
+		}
+	}
+	if strings.Contains(says, "Baste") || strings.Contains(says, "basting.") || strings.Contains(says, "and basting") {
+		t.Errorf("leather is told to be basted:\n%s", says)
+	}
+	_, says = order(t, strings.Replace(jacket, "leather-firm", "melton", 1))
+	if !strings.Contains(says, "Baste the zip") {
+		t.Errorf("wool is not:\n%s", says)
+	}
+}
+
+// Two sewing pages: the ball half on the inside of the upper lap, the socket
+// half on the under lap, the second found by a pin through the first.
+func TestWhichHalfOfASewnSnapWhere(t *testing.T) {
+	_, says := order(t, strings.Replace(strings.Replace(cape, `fastener = "hook"`, `use = "sewn-snap-14"`, 1), "[closure.notion]\nkind   = \"hook-and-eye\"\nlength = \"13 mm\"\nwidth  = \"8 mm\"\n", "", 1))
+	for _, w := range []string{"ball half", "inside of the upper side", "a pin through its middle"} {
+		if !strings.Contains(says, w) {
+			t.Errorf("the work does not say %q:\n%s", w, says)
+		}
+	}
+}
