@@ -5,7 +5,6 @@ import (
 
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
-	"placketeer/catalog/text"
 	"placketeer/rules/plan"
 	"placketeer/rules/sheet"
 )
@@ -93,14 +92,18 @@ func post(in *call) error {
 	default:
 		a.head = "No rule for this post is known: ask the maker for the range that it grips."
 	}
-	if use != "" && h.PostRule != "" {
-		fits := "fits these layers"
-		if h.GripGiven && plan.FitOf(thick, h.GripMin, h.GripMax) != plan.Fits {
-			fits = "does not fit these layers"
+	fits := func(f plan.Fit) string {
+		if f == plan.Fits {
+			return " fits these layers: "
 		}
-		if h.GripGiven {
-			a.head = text.Capital(use) + " " + fits + ": it grips " + measure.TextThinSpan(h.GripMin, h.GripMax) + "."
-		}
+		return " does not fit these layers: "
+	}
+	switch {
+	case use == "":
+	case h.GripGiven:
+		a.head = use + fits(plan.FitOf(thick, h.GripMin, h.GripMax)) + "it grips " + measure.TextThinSpan(h.GripMin, h.GripMax) + "."
+	case h.Post > 0 && h.PostRule != "":
+		a.head = use + fits(plan.FitOf(h.Post, h.PostMin, h.PostMax)) + "its post is " + h.Post.TextThin() + ", and they take " + measure.TextThinSpan(h.PostMin, h.PostMax) + "."
 	}
 	stack := thick.TextThin()
 	if thin != thick {

@@ -546,7 +546,12 @@ func (q *quick) ownFastener(f *fastener, shape string, must bool) error {
 	case has("thickness", "girth") || shape == "ball":
 		return nil
 	case shape == "toggle":
-		q.take("notion.thickness", q.closure["notion"].(map[string]any)["width"])
+		n := q.closure["notion"].(map[string]any)
+		across, there := n["width"] // as if it were round
+		if !there {
+			across = n["diameter"]
+		}
+		q.take("notion.thickness", across)
 		return nil
 	case shape != "" && shape != "flat":
 		return q.missing("thickness")

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"placketeer/catalog"
 	"placketeer/catalog/source"
 	"placketeer/catalog/text"
 	"placketeer/rules"
@@ -155,7 +156,11 @@ func (t *terminal) check(d *document, several bool) {
 	}
 	t.painted(d.verdict, d.verdict, func() { t.flowIn("", 2, fmt.Sprintf("%s: %s: %s. %s", s.Garment, d.verdict, d.summary, d.next)) })
 	t.line("  why:   placketeer explain " + s.Findings[0].Rule)
-	t.line("  all:   placketeer spec " + text.Shell(s.File))
+	file := text.Shell(s.File)
+	if s.File == catalog.StdinName {
+		file = "-"
+	}
+	t.line("  all:   placketeer spec " + file)
 }
 
 // finding writes a finding with its line, what to try and where else to
