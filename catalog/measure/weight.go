@@ -179,7 +179,8 @@ func parseAreaWeight(s string) (AreaWeight, *ParseError) {
 		return RunningMetre(x, l), nil
 	case "oz", "ozs", "ounce", "ounces", "oz.":
 		instead := []string{head + " oz/yd2", head + " oz/yd run at 56 in"}
-		if oz, whole := n.int(); whole {
+		named := len(strings.Fields(words)) > 1 // 18 oz melton: no duck
+		if oz, whole := n.int(); whole && !named {
 			if no, ok := DuckNumber(oz); ok {
 				instead = append(instead, "duck no. "+no)
 			}

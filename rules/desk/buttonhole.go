@@ -71,6 +71,9 @@ func buttonhole(in *call) error {
 	}
 
 	a := &answer{head: "Cut the hole " + h.Length.TextLeast(u) + "."}
+	if f.thickness.Has() {
+		a.head = "Cut the hole " + h.Length.TextLeast(u) + ", by estimate."
+	}
 	if h.Length < h.Passing {
 		a.head = fmt.Sprintf("By this rule cut the hole %s; in cloth that does not give, this button needs %s to pass.", h.Length.TextLeast(u), h.Passing.TextLeast(u))
 	}

@@ -41,6 +41,7 @@ func threadFlags() []flag {
 // putThread writes the thread.
 func (q *quick) putThread() error {
 	s := q.text("thread")
+	q.from = append(q.from, keyFrom{"closure[0].thread", "--thread"}, keyFrom{"closure[0].needle", "--thread"})
 	if s == "" {
 		if q.has("fibre") {
 			return usagef("--fibre is that of the thread: --thread is missing").write(`--thread "Tex 40"`)
@@ -132,7 +133,10 @@ func needle(in *call) error {
 		{"thread_of_blade", float64(int(n.Ratio*1000+0.5)) / 1000}, {"stitch_mm", sheet.MM(st.Length)},
 		{"stack_mm", sheet.MM(o.Thick)}, {"stack_tolerance_mm", sheet.MM(o.Tol)}, {"pressed_mm", sheet.MM(o.Pressed)}, {"estimated", o.Estimated},
 	}
-	a.next = q.again("post", "--cloth-thickness", text.Shell(o.Layers[0].Thick.Exact(measure.MM)))
+	a.next = q.again("post")
+	if s := q.text("thickness"); s != "" {
+		a.next = q.again("post", "--cloth-thickness", text.Shell(s))
+	}
 	return q.hand(a, p)
 }
 

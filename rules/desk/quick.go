@@ -668,7 +668,11 @@ func (q *quick) hand(a *answer, p *rules.Planned) error {
 	if p != nil {
 		for _, f := range q.told(p) {
 			worst = max(worst, f.Severity)
-			line, message := rules.Find(f.Rule).Say(&f, q.unit)
+			rule := rules.Find(f.Rule)
+			line, message := rule.Say(&f, q.unit)
+			if line == rule.Title || rule == rules.WithinRule {
+				line = message // the short line names no figure
+			}
 			from := strings.Join(q.flagsOf(&f), ", ")
 			if f.Unsure && f.Ground.Weak() {
 				from = text.Join("; ", from, "a figure of it is "+f.Ground.String())
@@ -682,7 +686,7 @@ func (q *quick) hand(a *answer, p *rules.Planned) error {
 				{"rule", f.Rule}, {"severity", f.Severity.String()}, {"message", message}, {"short", line},
 				{"from", q.flagsOf(&f)}, {"sources", f.Sources},
 			})
-			if f.Severity == rules.Conflict {
+			if f.Severity == rules.Conflict && !strings.HasPrefix(a.next, "explain ") {
 				a.next = "explain " + f.Rule
 			}
 		}
