@@ -150,7 +150,7 @@ func (in *call) number(name string) (float64, bool, error) {
 	if !in.has(name) {
 		return 0, false, nil
 	}
-	f, s := in.cmd.flag(name), strings.TrimSpace(in.text(name))
+	f, s := in.cmd.flag(name), strings.TrimPrefix(strings.TrimSpace(in.text(name)), "#")
 	x, err := strconv.ParseFloat(s, 64)
 	_, notWhole := strconv.ParseInt(s, 10, 64)
 	switch {

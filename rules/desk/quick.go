@@ -336,12 +336,25 @@ func (q *quick) plan() (*rules.Planned, error) {
 	g, err := catalog.Read("the question", b.Bytes(), catalog.Options{Catalogs: q.list("catalog")})
 	var wrong source.Problems
 	if errors.As(err, &wrong) {
-		return nil, usagef("%s", wrong[0].Message)
+		return nil, q.refused(wrong[0].Message)
 	}
 	if err != nil {
 		return nil, err
 	}
 	return search.Checked(g, search.CheckOptions{}), nil
+}
+
+// refused is a fault of the garment file in the words of the flags.
+func (q *quick) refused(says string) error {
+	if key, ok := strings.CutPrefix(says, `unknown key "`); ok {
+		key, _, _ = strings.Cut(key, `"`)
+		for _, k := range q.from {
+			if strings.HasSuffix(k.path, "."+key) && q.has(strings.TrimPrefix(k.flag, "--")) {
+				return usagef("%s does not belong to a fastener of this kind", k.flag)
+			}
+		}
+	}
+	return usagef("%s", says)
 }
 
 // layersFlags describe the cloth and how many layers of it there are. thick is
@@ -426,7 +439,7 @@ func (q *quick) anyLayers() (bool, error) {
 	cloth := false
 	for _, f := range []string{"cloth", "weight", "cloth-thickness", "layers"} {
 		if q.has(f) && thick {
-			return false, usagef("--over is the thickness of all layers together, and --%s describes them one by one", f).write("one of the two")
+			return false, usagef("--over is the thickness of all layers together, and --%s describes them one by one: give one of the two", f)
 		}
 	}
 	if !thick {
@@ -464,7 +477,7 @@ func fastenerFlags() []flag {
 		{name: "use", value: "NAME", doc: "a button of the catalogue", hint: "horn-40"},
 		{name: "shape", words: []string{"flat", "domed", "ball", "square", "toggle", "odd"}, doc: "its shape", first: "flat"},
 		lengthFlagOf("side", 120*mm, "20mm", "side of a square button"),
-		lengthFlagOf("girth", 400*mm, "70mm", "measured once round the widest part: wins over every formula"),
+		lengthFlagOf("girth", 400*mm, "56mm", "measured once round the widest part: wins over every formula"),
 		lengthFlagOf("width", 120*mm, "14mm", "width of a toggle"),
 		lengthFlagOf("toggle-length", 150*mm, "50mm", "of a toggle, end to end"),
 		lengthFlagOf("short-end", 120*mm, "30mm", "of a toggle, from the sewing hole to the nearer end"),

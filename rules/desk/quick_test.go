@@ -318,6 +318,9 @@ func (b *both) apart(t *testing.T) string {
 	whole := files[0]["closures"].([]any)[0]
 	for mine, theirs := range b.figures {
 		x, y := fmt.Sprint(quick[mine]), fmt.Sprint(at(whole, theirs))
+		if mine == "band_mm" && y == "<nil>" && quick["folded_extension_mm"] != nil {
+			continue // of the folded band that is offered
+		}
 		if mine == "extension_mm" && y == "0" {
 			y = "<nil>"
 		}

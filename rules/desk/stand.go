@@ -143,18 +143,21 @@ func stand(in *call) error {
 	if st.Construction != "" {
 		construction = st.Construction
 	}
-	extension := maybe(st.Extension)
+	extension, band := maybe(st.Extension), maybe(st.Band)
+	if folded != nil {
+		band = sheet.MM(folded.Band) // without any, it is twice the full stand
+	}
 	if st.Construction == "band" {
 		extension = nil
 	}
 	a.json = pairs{
 		{"least_mm", sheet.MM(st.Least)}, {"usual_mm", sheet.MM(st.Usual)}, {"full_mm", sheet.MM(st.Full)},
 		{"have_mm", sheet.MM(st.Have)}, {"known", st.Known}, {"construction", construction},
-		{"band_mm", maybe(st.Band)}, {"band_cut_mm", maybe(st.BandCut)}, {"extension_mm", extension},
+		{"band_mm", band}, {"band_cut_mm", maybe(st.BandCut)}, {"extension_mm", extension},
 		{"facing_least_mm", sheet.MM(st.FacingLeast)}, {"facing_usual_mm", sheet.MM(st.FacingUsual)}, {"units", u.String()},
 	}
 	if folded != nil {
-		a.json = append(a.json, pair{"folded_band_mm", sheet.MM(folded.Band)}, pair{"folded_extension_mm", sheet.MM(folded.Extension)})
+		a.json = append(a.json, pair{"folded_extension_mm", sheet.MM(folded.Extension)})
 	}
 	a.next = q.again("buttonhole")
 	if k.Hole.Kind == "loop" {
