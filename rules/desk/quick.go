@@ -257,12 +257,10 @@ func (q *quick) percent(name string) (float64, error) {
 // shares are the value of --fibre: wool=80,polyamide=20.
 func (q *quick) shares(name string) (map[string]any, error) {
 	out := map[string]any{}
-	f := q.cmd.flag(name)
 	cat, err := q.catalog()
 	if err != nil {
 		return nil, err
 	}
-	sum := 0.0
 	for _, part := range strings.Split(q.text(name), ",") {
 		fibre, share, ok := strings.Cut(strings.TrimSpace(part), "=")
 		if !ok {
@@ -280,10 +278,6 @@ func (q *quick) shares(name string) (map[string]any, error) {
 			return nil, oneOf("--"+name, fibre, names)
 		}
 		out[fibre] = float64(p)
-		sum += float64(p)
-	}
-	if sum > 100 {
-		return nil, usagef("--%s %s: the shares come to more than 100 %%", name, q.text(name)).write("--%s %s", name, f.like())
 	}
 	return out, nil
 }
@@ -354,7 +348,11 @@ func (q *quick) refused(says string) error {
 			}
 		}
 	}
-	return usagef("%s", says)
+	e := usagef("%s", says)
+	if f := q.cmd.flag("fibre"); f != nil && strings.HasPrefix(says, "the fibre percents") {
+		return e.write("--fibre %s", f.like())
+	}
+	return e
 }
 
 // layersFlags describe the cloth and how many layers of it there are. thick is

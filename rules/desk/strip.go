@@ -6,6 +6,7 @@ import (
 
 	"placketeer/catalog/measure"
 	"placketeer/catalog/text"
+	"placketeer/rules/plan"
 	"placketeer/rules/sheet"
 )
 
@@ -102,13 +103,13 @@ func strip(in *call) error {
 		a.rows = [][]string{
 			{say(st.Have), "the stand, centre line to finished edge" + taken(!st.Known, "the button's own width, taken since --stand is not given")},
 			{"+ " + say(h.Inside), "the hole inside the centre line: " + h.Length.ShortLeast(u) + " long, " + h.Beyond.Short(u) + " of it beyond"},
-			{"+ " + say(s.Reach-h.Inside), "past the hole at least = " + least(s.Least)},
-			{"or " + say(s.UsualReach-h.Inside), "as usual = " + least(s.Usual)},
+			{"+ " + say(plan.SupportLeast), "past the hole at least = " + least(s.Least)},
+			{"or " + say(plan.SupportUsual), "as usual = " + least(s.Usual)},
 		}
 	} else {
 		a.rows = [][]string{
 			{say(h.Width), "width of the stitched hole"},
-			{"+ 2 × " + say(s.Reach-h.Width/2), "at each side = " + least(s.Least)},
+			{"+ 2 × " + say(plan.SupportLeast), "at each side = " + least(s.Least)},
 		}
 		a.say("It lies with its middle under the holes, along the edge.")
 	}
