@@ -24,6 +24,7 @@ func zipCommand() *command {
 			{name: "end", words: []string{"separating", "two-way", "closed"}, doc: "how it ends", first: "separating"},
 			orZero(lengthFlagOf("top", 500*mm, "1/2in", "top stop below the neck edge (otherwise 1/2 in, and none on an opening of 8 in or less)")),
 			lengthFlagOf("length", 3000*mm, "22in", "the length you mean to buy: it is checked"),
+			lengthFlagOf("over", 100*mm, "5mm", "thickness of all layers that it is sewn to"),
 			{name: "where", words: []string{"front", "pocket", "cuff", "fly"}, doc: "what it closes", first: "front"},
 		}, layersFlags("cloth-thickness"))...),
 		action: zipLength,
