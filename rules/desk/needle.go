@@ -99,12 +99,12 @@ func needle(in *call) error {
 	k := &p.Closures[0]
 	n, t, st, o := &k.Needle, &k.Thread, &k.Stitch, &k.Over
 
-	a := &answer{head: fmt.Sprintf("Use needle %s, %s point, and a stitch of %s.", n.NM, n.Point, st.Length.ShortThin())}
+	a := &answer{head: fmt.Sprintf("Use needle %s, %s point, and a stitch of %s.", n.Use, n.Point, st.Length.ShortThin())}
 	if n.Given {
 		a.head = fmt.Sprintf("Needle %s, %s point, with a stitch of %s.", n.NM, n.Point, st.Length.ShortThin())
 	}
 	finest, thickest := plan.ThreadTakes(t.Diameter)
-	if t.Given && !n.Given && thickest > 0 && (thickest < n.Min || finest > n.Max) {
+	if t.Given && !n.Given && (thickest == 0 || thickest < n.Min || finest > n.Max) {
 		a.head = q.noNeedle(k, finest, thickest)
 	}
 	thick := measure.Toleranced{V: o.Thick, Tol: o.Tol}.TextThin()
@@ -123,9 +123,6 @@ func needle(in *call) error {
 		{"stitch", fmt.Sprintf("%s to %s", st.Min.TextThin(), st.Max.TextThin())},
 	}
 	a.rows = append(a.rows, q.foot(p)...)
-	if n.Given {
-		n.NM = k.Closure.Needle.V
-	}
 	a.say("Sew a sample through all the layers, slowly. A needle that strikes the plate can break and fly: protect your eyes.")
 	a.json = pairs{
 		{"nm_min", int(n.Min)}, {"nm_max", int(n.Max)}, {"nm", int(n.NM)}, {"us", n.NM.US()}, {"point", n.Point},
@@ -144,6 +141,9 @@ func needle(in *call) error {
 // thread does.
 func (q *quick) noNeedle(k *plan.Closure, finest, thickest measure.NeedleSize) string {
 	n, t := &k.Needle, &k.Thread
+	if thickest == 0 {
+		return fmt.Sprintf("No needle suits both: none of the usual sizes carries this thread; take %s to %s.", t.Min, t.Max)
+	}
 	cloth, thread := n.Min.String()+" or thicker", thickest.String()+" or finer"
 	if finest > n.Max {
 		cloth, thread = n.Max.String()+" or finer", finest.String()+" or thicker"

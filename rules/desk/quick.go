@@ -35,6 +35,7 @@ type quick struct {
 	notes         []string       // rules whose notes are part of the answer
 	leave         []string       // rules that ask for what the question leaves open
 	strips        int            // of interfacing, to buy for
+	described     bool           // spacing: the fastener is
 }
 
 // keyFrom is a key of the garment file and the flag that gave it.

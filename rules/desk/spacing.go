@@ -33,8 +33,8 @@ func spacingCommand() *command {
 		},
 		flags: quickFlags(slices.Concat([]flag{
 			lengthFlagOf("length", 10*measure.Metre, "26in", "length of the run, neck edge to hem"),
-			orZero(pair("first", "LENGTH|MIN:MAX", "5/8in", "top to the first centre, or between which two it may lie").once()),
-			orZero(pair("last", "LENGTH|MIN:MAX", "4in", "last centre to the end, or between which two").once()),
+			orZero(pair("first", "LENGTH|MIN:MAX", "5/8in", "top to the first centre, or between which two it may lie (of a fastener that is described: as usual)").once()),
+			orZero(pair("last", "LENGTH|MIN:MAX", "4in", "last centre to the end, or between which two (the same)").once()),
 			orZero(pair("between", "FROM:TO", "2in:20in", "instead of these three: the first and the last centre, from one point").once()),
 			{name: "count", value: "N|MIN-MAX", doc: "how many, or from how many to how many", hint: "6"},
 			{name: "gap", kind: lengthFlag, value: "about=LENGTH", doc: "about how far apart, where the count is open", hint: "about=4in", most: run},
@@ -93,6 +93,7 @@ func (q *quick) putReach() error {
 		return err
 	}
 	q.putHole()
+	q.described = f.known
 	reach, there, err := q.length("reach")
 	switch {
 	case err != nil:
@@ -139,6 +140,9 @@ func (q *quick) putRun() error {
 			return err
 		}
 		for _, n := range []string{"first", "last"} {
+			if !q.has(n) && q.described {
+				continue // as usual for that fastener
+			}
 			if err := q.putWindow(n); err != nil {
 				return err
 			}
@@ -358,6 +362,9 @@ func (q *quick) handLayout(s *plan.Size, p *rules.Planned) error {
 		a.say("Places between the first and the last fall on whole steps of " + s.Step.TextPlace(u) + " from the top, since steps of " + plan.MarkEvery(u).TextPlace(u) + " do not meet the repeat; --step changes that.")
 	case !q.has("step"):
 		a.say("Places between the first and the last fall on whole steps of " + s.Step.TextPlace(u) + " from the top; --step changes that.")
+	}
+	if !q.has("between") && !(q.has("first") && q.has("last")) {
+		a.say("The ends that are not given are the usual ones; --first and --last change them.")
 	}
 	a.say("Measure every place from the top, not from its neighbour.")
 	a.next = "stand --diameter 1in"

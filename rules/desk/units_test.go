@@ -115,3 +115,23 @@ func TestStandForLargest(t *testing.T) {
 		}
 	}
 }
+
+// TestNeedleNotForbidden: a needle that is named is not refused in the next
+// line, by the cloth, the thread or the machine; where none suits it says so.
+func TestNeedleNotForbidden(t *testing.T) {
+	for _, cloth := range []string{"melton", "denim", "denim-heavy", "poplin", "lining", "leather-garment", "corduroy", "fleece", "duck-6", "fur-fabric", "waxed-duck", "leather-firm"} {
+		for _, tex := range []string{"", "Tex 18", "Tex 24", "Tex 30", "Tex 40", "Tex 60", "Tex 90", "Tex 120", "Tex 180", "Tex 270"} {
+			args := []string{"needle", "--cloth", cloth}
+			if tex != "" {
+				args = append(args, "--thread", tex)
+			}
+			_, out, _ := asked(args...)
+			if strings.HasPrefix(out, "Use needle") && (strings.Contains(out, "[needle-machine]") || strings.Contains(out, "[needle-thread]") || strings.Contains(out, "[needle-cloth]")) {
+				t.Errorf("%v: %s", args, out)
+			}
+			if !strings.HasPrefix(out, "Use needle") && !strings.HasPrefix(out, "No needle suits both") {
+				t.Errorf("%v: %s", args, out)
+			}
+		}
+	}
+}

@@ -326,10 +326,14 @@ func usualTex(cl *WeightClass) measure.LinearDensity {
 func chooseNeedle(m *catalog.Machine, c *catalog.Closure, k *Closure) {
 	n := &k.Needle
 	d := k.Thread.Diameter.MM()
+	most := n.Max
+	if m.NeedleMax.Has() {
+		most = min(most, m.NeedleMax.V)
+	}
 	if c.Needle.Has() {
 		n.NM, n.Given = c.Needle.V, true
-	} else {
-		n.NM = n.fitting(d, n.Max)
+	} else if n.NM = n.fitting(d, most); n.NM == 0 || n.refused(n.NM, d, m) {
+		n.NM = n.fitting(d, n.Max) // none that the machine takes will do
 	}
 	if b := n.NM.BladeMM(); b > 0 {
 		n.Ratio = d / b
@@ -339,10 +343,6 @@ func chooseNeedle(m *catalog.Machine, c *catalog.Closure, k *Closure) {
 		return
 	}
 	n.Refused = n.Given
-	most := n.Max
-	if m.NeedleMax.Has() {
-		most = min(most, m.NeedleMax.V)
-	}
 	if s := n.fitting(d, most); s > 0 {
 		n.Use = s
 	}
