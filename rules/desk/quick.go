@@ -686,7 +686,11 @@ func (q *quick) hand(a *answer, p *rules.Planned) error {
 				line = message // the short line names no figure
 			}
 			from := strings.Join(q.flagsOf(&f), ", ")
-			if f.Unsure && f.Ground.Weak() {
+			switch {
+			case !f.Unsure || !f.Ground.Weak():
+			case strings.HasPrefix(f.Ask, "machine.") && !q.has("machine"):
+				from = text.Join("; ", from, "the usual household machine, since --machine names none")
+			default:
 				from = text.Join("; ", from, "a figure of it is "+f.Ground.String())
 			}
 			where := from
