@@ -225,6 +225,7 @@ func (g *Garment) checkShape(r *reader, at string, n *Notion) {
 	if !n.Girth.Has() {
 		return
 	}
+	g.checkLongGirth(r, at, n)
 	// Once round a thing is at least twice its width: there and back.
 	round := n.Girth.V + n.Girth.Tol
 	what, least := "", measure.Length(0)
@@ -245,6 +246,23 @@ func (g *Garment) checkShape(r *reader, at string, n *Notion) {
 	}
 }
 
+// girthSlack is how much longer than geometry allows a tape may read, percent:
+// a loose paper strip.
+const girthSlack = 10
+
+// checkLongGirth refuses a girth that no fastener of that width and height can
+// have: round it is no more than round the box that it lies in.
+func (g *Garment) checkLongGirth(r *reader, at string, n *Notion) {
+	if n.Kind != Button || n.Shape == "toggle" || n.Shape == "odd" || n.Shape == "square" || !n.Diameter.Has() || !n.Thickness.Has() || n.Shank.Has() || n.Shape == "ball" {
+		return
+	}
+	most := 2 * (n.Diameter.V + n.Diameter.Tol + n.Thickness.V + n.Thickness.Tol)
+	if n.Girth.V-n.Girth.Tol > most+most*girthSlack/100 {
+		r.fail(source.Join(at, "girth"), "what a tape reads once round the widest part",
+			"girth %s is more than goes round a button of this diameter and thickness, %s at most: measure all three again", n.Girth.V.TextPlace(g.Units), most.TextMost(g.Units))
+	}
+}
+
 func (g *Garment) checkRun(r *reader, path string, c *Closure) {
 	run := &c.Run
 	at := source.Join(path, "run")
@@ -258,7 +276,7 @@ func (g *Garment) checkRun(r *reader, path string, c *Closure) {
 		r.failKey(at, "[closure.run] with length = … and count = …", "closure %q does not say how long its run is", c.Name)
 		return
 	}
-	if len(run.Count) == 0 && !run.GapMin.Has() && !run.GapMax.Has() {
+	if len(run.Count) == 0 && !run.GapMin.Has() && !run.GapMax.Has() && !run.GapAbout.Has() {
 		r.failKey(at, `count = 5, or gap = { min = "3 in", max = "4 1/2 in" }`, "closure %q says neither how many nor how far apart", c.Name)
 	}
 	marks := map[string]bool{}

@@ -319,11 +319,12 @@ func closureFields(c *Closure, raw *rawClosure) []field {
 		}, "what a sewn sample taught: it wins over every formula"),
 		f("run", subTable{
 			f("length", &run.Length, "neck edge to hem along the closure"),
-			f("first", window{&run.First, &run.FirstMax}, "top to the first centre"),
-			f("last", window{&run.Last, &run.LastMax}, "last centre to the end"),
+			f("first", window{&run.First, &run.FirstMax}, "top to the first centre", orZero),
+			f("last", window{&run.Last, &run.LastMax}, "last centre to the end", orZero),
 			f("count", &run.Count, "how many"),
 			f("gap", subTable{
 				f("min", &run.GapMin, "smallest gap", atLeast(mm)), f("max", &run.GapMax, "largest gap", atLeast(mm)),
+				f("about", &run.GapAbout, "gap wished for where the count is open", atLeast(mm)),
 			}, "limits of the gaps"),
 			f("step", &run.Step, "what can be marked", atLeast(mm/10), upTo(100*mm)),
 			f("anchor", each(&run.Anchors, func(_ int, a *Anchor) []field {
@@ -345,6 +346,7 @@ func closureFields(c *Closure, raw *rawClosure) []field {
 			f("hem", &run.Hem, "hem turned up at the end of the run: it stays free of fasteners"),
 			f("hem_under", &run.HemUnder, "raw edge of that hem turned in", upTo(100*mm), orZero),
 			f("match", &run.Match, "cloth whose repeat the gaps keep"),
+			f("phase", &run.Phase, "where in that repeat every fastener lies, from the top", orZero, upTo(1000*mm)),
 			f("group", &run.Group, "fasteners set in pairs (2) or threes (3)", between(1, 3)),
 			f("group_gap", &run.GroupGap, "gap inside a group", upTo(300*mm)),
 		}, "the line they stand on"),

@@ -48,7 +48,10 @@ type rawRoot struct {
 	closures []rawClosure
 }
 
-const stdinName = "<standard input>"
+// StdinName is what a garment that was read from the standard input is called.
+const StdinName = "<standard input>"
+
+const stdinName = StdinName
 
 // Load reads a garment file; "-" is the standard input.
 func Load(name string, opts Options) (*Garment, error) {

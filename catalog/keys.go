@@ -24,22 +24,11 @@ type KeyDoc struct {
 func (c *Catalog) Explained(key string, u measure.Unit) []KeyDoc {
 	want := strings.Split(strings.Trim(key, "[]"), ".")
 	var out []KeyDoc
-	blank := &Garment{Catalog: c}
-	var walk func(at []string, fields []field)
-	walk = func(at []string, fields []field) {
-		for _, fd := range fields {
-			path := append(slices.Clip(at), fd.name)
-			inside, names := fd.inside()
-			if called(path, want) && !slices.ContainsFunc(out, func(d KeyDoc) bool { return d.Key == strings.Join(path, ".") && d.Doc == fd.doc }) {
-				out = append(out, fd.explained(path, u, inside))
-			}
-			if names {
-				path = append(slices.Clip(path), "*")
-			}
-			walk(path, inside)
+	c.eachKey(func(path []string, fd field, inside []field) {
+		if called(path, want) && !slices.ContainsFunc(out, func(d KeyDoc) bool { return d.Key == strings.Join(path, ".") && d.Doc == fd.doc }) {
+			out = append(out, fd.explained(path, u, inside))
 		}
-	}
-	walk(nil, blank.rootFields(&rawRoot{closures: make([]rawClosure, 1)}))
+	})
 	// What is called so in full goes before what only ends so.
 	full := slices.DeleteFunc(slices.Clone(out), func(d KeyDoc) bool {
 		parts := strings.Split(d.Key, ".")
@@ -48,6 +37,38 @@ func (c *Catalog) Explained(key string, u measure.Unit) []KeyDoc {
 	if len(full) > 0 {
 		return full
 	}
+	return out
+}
+
+// eachKey goes through the keys of a garment file, tables and what is in them.
+func (c *Catalog) eachKey(do func(path []string, fd field, inside []field)) {
+	blank := &Garment{Catalog: c}
+	var walk func(at []string, fields []field)
+	walk = func(at []string, fields []field) {
+		for _, fd := range fields {
+			path := append(slices.Clip(at), fd.name)
+			inside, names := fd.inside()
+			do(path, fd, inside)
+			if names {
+				path = append(slices.Clip(path), "*")
+			}
+			walk(path, inside)
+		}
+	}
+	walk(nil, blank.rootFields(&rawRoot{closures: make([]rawClosure, 1)}))
+}
+
+// KeysAbout are the keys of a garment file that have a word in their name or
+// in what they mean, by their place in it.
+func (c *Catalog) KeysAbout(word string) []KeyDoc {
+	word = strings.ToLower(word)
+	var out []KeyDoc
+	c.eachKey(func(path []string, fd field, inside []field) {
+		key := strings.Join(nameless(path), ".")
+		if len(inside) == 0 && strings.Contains(strings.ToLower(fd.name+" "+fd.doc), word) && !slices.ContainsFunc(out, func(d KeyDoc) bool { return d.Key == key }) {
+			out = append(out, KeyDoc{Key: key, Doc: fd.doc})
+		}
+	})
 	return out
 }
 

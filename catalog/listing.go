@@ -226,3 +226,27 @@ func short(x float64) string {
 }
 
 func full(x float64) string { return strconv.FormatFloat(x, 'f', -1, 64) }
+
+// KindSaid is the family of a cloth that is said by its trade name, as denim
+// in 13oz denim: that of the entry of that name, else "".
+func (c *Catalog) KindSaid(words string) string {
+	for _, w := range strings.Fields(strings.ToLower(words)) {
+		if cl := c.Cloth(w); cl != nil {
+			return cl.Kind
+		}
+	}
+	return ""
+}
+
+// nearLength is how near a length of an entry must come to one looked for.
+const nearLength = measure.Inch / 32
+
+// HasLength says whether one of the entry's figures is a length of about l.
+func (it Item) HasLength(l measure.Length) bool {
+	for _, f := range it.Figures(measure.MM) {
+		if x, ok := f.JSON.(float64); ok && f.Length && (measure.FromMM(x)-l).Abs() <= nearLength {
+			return true
+		}
+	}
+	return false
+}

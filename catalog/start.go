@@ -87,7 +87,7 @@ var examples = map[string][2]string{
 	"closure.zip_length":             {`"22 in"`, `"55 cm"`},
 	"closure.notion.diameter":        {`"40L"`, ""},
 	"closure.notion.thickness":       {`"5 mm ± 0.2"`, ""},
-	"closure.notion.girth":           {`"65 mm"`, ""},
+	"closure.notion.girth":           {`"46 mm"`, ""},
 	"closure.notion.holes":           {"4", ""},
 	"closure.notion.flange":          {`"26 mm"`, ""},
 	"closure.notion.side":            {`"13 mm"`, ""},

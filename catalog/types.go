@@ -320,12 +320,14 @@ type Run struct {
 	Count       []Count // one for all, or one a size
 	GapMin      Sized
 	GapMax      Sized
+	GapAbout    Sized // wished for where the count is open
 	Step        Measured
 	Anchors     []Anchor
 	Clears      []Clear
 	Hem         Sized    // hem turned up at the end of the run
 	HemUnder    Measured // its raw edge turned in
 	Match       string   // cloth whose repeat the gaps keep
+	Phase       Measured // where in that repeat every fastener lies, from the top
 	Group       int
 	GroupGap    Measured
 }

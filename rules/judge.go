@@ -153,21 +153,3 @@ func (p *Planned) run(x *Context, rules []*Rule) {
 // The rules that look at one closure, and those that look at the garment.
 var closureRules, garmentRules = slices.DeleteFunc(slices.Clone(AllRules), func(r *Rule) bool { return r.garment }),
 	slices.DeleteFunc(slices.Clone(AllRules), func(r *Rule) bool { return !r.garment })
-
-// PlanOnly is Plan with the named rules alone, for a closure of which only
-// some things are known, as when one answer is asked for on the command line.
-func PlanOnly(g *catalog.Garment, names ...string) *Planned {
-	p := NewPlanned(plan.Of(g, false))
-	x := Context{G: g, P: p, U: g.Units}
-	for i := range g.Closures {
-		x.C, x.K = &g.Closures[i], &p.Closures[i]
-		for _, r := range AllRules {
-			if !r.garment && slices.Contains(names, r.Name) {
-				x.Rule, x.Size = r, ""
-				r.Check(&x)
-			}
-		}
-	}
-	p.Arrange()
-	return p
-}

@@ -416,3 +416,13 @@ func Find(name string) *Rule {
 	}
 	return nil
 }
+
+// About are the rules that have a word in their name or in their title.
+func About(word string) (found []*Rule) {
+	for _, r := range AllRules {
+		if strings.Contains(strings.ToLower(r.Name+" "+r.Title), strings.ToLower(word)) {
+			found = append(found, r)
+		}
+	}
+	return found
+}

@@ -62,7 +62,7 @@ var unusedRules = []*Rule{
 			if kind == catalog.Zip {
 				const why = "a zip is not set one by one"
 				unused(len(r.Count) > 0, "run.count", why)
-				unused(r.GapMin.Has() || r.GapMax.Has(), "run.gap", why)
+				unused(r.GapMin.Has() || r.GapMax.Has() || r.GapAbout.Has(), "run.gap", why)
 				unused(r.Step.Has(), "run.step", why)
 				unused(len(r.Anchors) > 0, "run.anchor", why)
 				unused(r.Match != "", "run.match", why)

@@ -68,6 +68,8 @@ func (p *Problem) wish() wish {
 	}
 	w := wish{stretch: max(int64(last-first)-p.width(), 0), den: 1}
 	switch lo, hi := int64(p.Gap.Min), int64(p.Gap.Max); {
+	case p.Wish > 0:
+		w.num = int64(p.Wish)
 	case lo > 0 && hi > 0:
 		w.num, w.den = lo+hi, 2
 	case lo > 0 || hi > 0:

@@ -99,6 +99,10 @@ type Problem struct {
 	CountMin, CountMax int
 	Gap                Limits
 
+	// Wish is the even gap wished for where the count is open, in the place of
+	// what follows from Gap and the counts; 0: none of its own.
+	Wish measure.Length
+
 	// EvenWithin is the spread up to which a layout is even enough, 0 for
 	// EvenSpread. Two steps are always even enough, and where the gaps keep to
 	// a repeat nothing but a spread of 0 is.

@@ -35,6 +35,8 @@ const (
 	temperatureKind
 	forceKind
 	torqueKind
+	stitchKind
+	zipKind
 	metricCountOrNeedle // Nm
 )
 
@@ -80,6 +82,8 @@ const longestConverted = 1_000_000 * Metre
 //	temperature  c f dots (the most dots that stay within it)
 //	force        n lbf kgf
 //	torque       n_m in_lbf
+//	stitch       stitch_mm spi per_10_cm
+//	zip number   number
 //
 // The error is a *ParseError.
 func Convert(s string) (Conversion, error) {
@@ -95,6 +99,20 @@ func convert(s string) (c Conversion, err error) {
 		return c, fail(0, "", "this is too long to be one quantity").in(s)
 	}
 	k, word := tellKind(s)
+	switch m := stitchOf.FindStringSubmatch(s); {
+	case stitchWords.MatchString(s):
+		k = stitchKind
+	case m != nil:
+		k, s = stitchKind, m[1]
+	case zipNumber.MatchString(s):
+		k = zipKind
+	case sizeNeedle.MatchString(s):
+		k = needleKind
+	case commercialThread.MatchString(s):
+		k = threadKind
+	case k == unknownKind && IsFraction(s), strings.HasPrefix(asSaid(s), "1/") && k == unknownKind, asSaid(s) != s:
+		k = lengthKind
+	}
 	if l := strings.ToLower(s); strings.Contains(l, "n·m") || strings.Contains(l, "n*m") || strings.Contains(l, "in-lbf") || strings.Contains(l, "in lbf") || strings.Contains(l, "lbf-in") {
 		k = torqueKind
 	}
@@ -144,6 +162,11 @@ func convert(s string) (c Conversion, err error) {
 			{"dtex", d.Dtex(), decimal(d.Dtex(), 1) + " dtex"},
 		}
 	case needleKind:
+		if m := sizeNeedle.FindStringSubmatch(s); m != nil {
+			if !strings.Contains(m[1], "/") && strings.Contains(strings.ToLower(s), "size") {
+				c.Note = "A size alone is read as that of a machine needle. The number of a hand needle rises as it gets finer."
+			}
+		}
 		n, err := ParseNeedleSize(s)
 		if err != nil {
 			return c, err
@@ -180,6 +203,21 @@ func convert(s string) (c Conversion, err error) {
 			{"lbf", f.Lbf(), decimal(f.Lbf(), 2) + " lbf"},
 			{"kgf", f.Kgf(), decimal(f.Kgf(), 2) + " kgf"},
 		}
+	case stitchKind:
+		l, err := ParseStitch(s)
+		if err != nil {
+			return c, err
+		}
+		c.Kind, c.Values = "stitch", []Converted{
+			{"stitch_mm", l.MM(), decimal(l.MM(), 3) + " mm long"},
+			{"spi", rounded(StitchesAnInch(l), 0.001, nearest), decimal(StitchesAnInch(l), 1) + " to the inch"},
+			{"per_10_cm", rounded(StitchesAnInch(l)*10/2.54, 0.001, nearest), decimal(StitchesAnInch(l)*10/2.54, 1) + " to 10 cm"},
+		}
+	case zipKind:
+		m := zipNumber.FindStringSubmatch(s)
+		n, _ := strconv.ParseFloat(m[1]+m[2], 64)
+		c.Kind, c.Values = "zip number", []Converted{{"number", n, "zip no. " + decimal(n, 0)}}
+		c.Note = "It is a number, not a measure: the closed chain is about as many millimetres wide, or 1 mm more. Measure across the closed teeth."
 	case torqueKind:
 		t, err := ParseTorque(s)
 		if err != nil {

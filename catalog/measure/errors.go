@@ -90,3 +90,16 @@ func fail(at int, instead, format string, args ...any) *ParseError {
 
 // either lists the texts that could be meant.
 var either = text.Or
+
+// Meant are the texts that Instead names, one by one.
+func (e *ParseError) Meant() []string {
+	if e.Instead == "" {
+		return nil
+	}
+	list, last, two := strings.Cut(e.Instead, " or ")
+	out := strings.Split(list, ", ")
+	if two {
+		out = append(out, last)
+	}
+	return out
+}

@@ -73,11 +73,16 @@ func (n NeedleSize) String() string {
 }
 
 // ParseNeedleSize reads a machine needle from NM 40 to 250: 90/14, NM 90,
-// US 14, or 90 or 14 alone, which cannot be taken for each other. Both halves
+// US 14, or 90 or 14 alone, which cannot be taken for each other, also
+// with the name of the point: jeans 100/16. Both halves
 // must agree where both are given; 110/18 and 110/17, 120/19 and 120/20,
 // 150/22 and 150/23 are all in use. The error is a *ParseError.
 func ParseNeedleSize(s string) (NeedleSize, error) {
-	n, err := parseNeedle(s)
+	text := s
+	if m := sizeNeedle.FindStringSubmatch(s); m != nil {
+		text = m[1]
+	}
+	n, err := parseNeedle(text)
 	if err != nil {
 		return 0, err.in(s)
 	}

@@ -153,6 +153,7 @@ func ParseToleranced(s string, bare Unit) (Toleranced, error) {
 }
 
 func parseLength(s string, bare Unit, most Length) (Length, unit, error) {
+	s = asSaid(s)
 	p := scanner{s: s}
 	r, err := p.length()
 	if err == nil {
@@ -163,6 +164,9 @@ func parseLength(s string, bare Unit, most Length) (Length, unit, error) {
 			if l, err = r.resolve(s, bareUnit(bare), most); err == nil {
 				if r.unit.size == 0 {
 					r.unit = bareUnit(bare)
+				}
+				if r.inches && r.unit.size == 0 {
+					r.unit = unitIn
 				}
 				return l, r.unit, nil
 			}
@@ -176,6 +180,7 @@ func parseLength(s string, bare Unit, most Length) (Length, unit, error) {
 }
 
 func parseToleranced(s string, bare Unit, most Length) (t Toleranced, u unit, err *ParseError) {
+	s = asSaid(s)
 	p := scanner{s: s}
 	v, err := p.length()
 	if err != nil {
@@ -237,6 +242,7 @@ type rawLength struct {
 	sum     *big.Rat
 	unit    unit // the last one
 	at, end int
+	inches  bool // a fraction without a unit
 }
 
 // bareUnit is the unit of a bare number, zero for NoUnit.
@@ -251,7 +257,11 @@ func bareUnit(u Unit) unit {
 }
 
 // resolve gives the Length of r, in u if r has no unit of its own.
+// Fractions are of inches.
 func (r rawLength) resolve(s string, u unit, most Length) (Length, *ParseError) {
+	if r.inches && u.size == 0 {
+		u = unitIn
+	}
 	sum, in := r.sum, r.unit.system
 	if r.unit.size == 0 {
 		in = u.system
@@ -332,7 +342,7 @@ func (p *scanner) length() (r rawLength, err *ParseError) {
 			if !first {
 				return r, fail(p.i, p.before(n.end)+" "+r.unit.below()+p.s[n.end:], "the last number has no unit")
 			}
-			r.sum, r.end = n.r, n.end
+			r.sum, r.end, r.inches = n.r, n.end, n.fraction
 			return r, nil
 		}
 		if !first && (!u.chain || !r.unit.chain || u.size >= r.unit.size) {

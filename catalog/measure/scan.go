@@ -211,7 +211,7 @@ func (p *scanner) afterDigits(n number) *ParseError {
 		q := scanner{s: rest, i: 1}
 		d := q.digits()
 		head := p.before(p.i)
-		if len(d) == 3 && p.s[n.at:p.i] != "0" {
+		if len(d) == 3 && p.s[n.at:p.i] != "0" && !inchesFollow(rest[q.i:]) {
 			return fail(p.i, head+d+rest[q.i:], "a comma is no decimal point here, and thousands are written without one")
 		}
 		return fail(p.i, head+"."+rest[1:], "a comma is no decimal point here")
@@ -227,6 +227,13 @@ func (p *scanner) afterDigits(n number) *ParseError {
 		return fail(p.i, "", "digits are written without underscores")
 	}
 	return nil
+}
+
+// inchesFollow says whether what follows a number is inches: no length here
+// has thousands of them.
+func inchesFollow(rest string) bool {
+	word := strings.ToLower(strings.TrimSpace(rest))
+	return strings.HasPrefix(word, "in") || strings.HasPrefix(word, `"`)
 }
 
 // startsPart reports whether a fraction could begin here.

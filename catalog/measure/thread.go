@@ -90,7 +90,7 @@ var (
 var countWords = map[string]*countSystem{
 	"tex": inTex, "t": inTex,
 	"dtex": inDtex, "decitex": inDtex,
-	"den": inDenier, "denier": inDenier, "deniers": inDenier,
+	"den": inDenier, "denier": inDenier, "deniers": inDenier, "d": inDenier,
 	"nm": inNm, "ne": inNe, "nec": inNe,
 	"wt": inWt, "weight": inWt,
 	"tkt": inTkt, "ticket": inTkt,
@@ -105,12 +105,18 @@ var tradeSizes = map[int]bool{30: true, 46: true, 69: true, 92: true, 138: true,
 // ParseLinearDensity reads the size of a thread between 1 and 5000 tex:
 //
 //	Tex 40   40 tex   T-40   400 dtex   360 den   40 wt
-//	Nm 25   Nm 80/2   Ne 40/2   Tkt 75   cotton Tkt 40
+//	Nm 25   Nm 80/2   Ne 40/2   Tkt 75   cotton Tkt 40   210d   V69
 //
 // The word may stand before or after the number, in any case. Ne 40/2 is two
 // plies of Ne 40. Tkt alone is the metric ticket. A number alone is refused:
 // it has four meanings. The error is a *ParseError.
 func ParseLinearDensity(s string) (LinearDensity, error) {
+	if m := commercialThread.FindStringSubmatch(s); m != nil {
+		if tex, ok := commercialTex[m[1]]; ok {
+			return tex, nil
+		}
+		return 0, fail(0, "", "no published table that is known here gives the Tex of that size: ask the maker for it").in(s)
+	}
 	d, err := parseThread(s)
 	if err != nil {
 		return 0, err.in(s)
@@ -219,9 +225,6 @@ func (p *scanner) countWord(had *countSystem) (sys *countSystem, ticket string, 
 			return sys, ticket, at, nil // left over
 		default:
 			near := text.Nearest(word, countSpellings)
-			if lower == "d" {
-				near = "den"
-			}
 			if near != "" {
 				near = strings.TrimSpace(p.s[:p.i] + near + q.s[q.i:])
 			}

@@ -108,7 +108,6 @@ func TestParseLinearDensityRefusals(t *testing.T) {
 		{"‸9999", "no thread is numbered 9999", ""},
 		{"‸0", "numbered 0", ""},
 		{"40‸s/2", "Ne before it", "Ne 40/2"},
-		{"360 ‸d", "no thread number", "360 den"},
 		{"‸Texx 40", "no thread number", "Tex 40"},
 		{"‸Fnord 40", "no thread number", ""},
 		{"Tex‸", "a number is missing", ""},

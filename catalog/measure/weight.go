@@ -127,7 +127,10 @@ func parseAreaWeight(s string) (AreaWeight, *ParseError) {
 	words, width, has := strings.Cut(foldUnit(p.s[at:])+" ", " at ")
 	word := strings.ReplaceAll(words, " ", "")
 	if name := strings.Fields(words); len(name) > 1 && name[0] == "oz" && !strings.HasPrefix(name[1], "/") {
-		word = "oz" // 12 oz denim
+		word = "oz" // 12 oz melton
+		if len(name) == 2 && name[1] == "denim" {
+			word = "oz/yd2" // denim is sold by the square yard alone: common practice, no source
+		}
 	}
 	head := s[n.at:n.end]
 	switch word {
@@ -146,6 +149,8 @@ func parseAreaWeight(s string) (AreaWeight, *ParseError) {
 			break
 		}
 		return AreaWeight(x) * OunceYard, nil
+	case "oz/linearyd", "oz/linearyard", "oz/lineal yard", "oz/linealyard", "oz/linyd":
+		return parseAreaWeight(head + " oz/yd run at" + widthOr(width))
 	case "oz/ydrun", "oz/yardrun", "oz/runningyd", "oz/runningyard", "oz/runyd",
 		"g/mrun", "g/metrerun", "g/meterrun", "g/runningm", "g/runningmetre", "g/runningmeter", "g/runm":
 		ounces := word[0] == 'o'
@@ -174,7 +179,8 @@ func parseAreaWeight(s string) (AreaWeight, *ParseError) {
 		return RunningMetre(x, l), nil
 	case "oz", "ozs", "ounce", "ounces", "oz.":
 		instead := []string{head + " oz/yd2", head + " oz/yd run at 56 in"}
-		if oz, whole := n.int(); whole {
+		named := len(strings.Fields(words)) > 1 // 18 oz melton: no duck
+		if oz, whole := n.int(); whole && !named {
 			if no, ok := DuckNumber(oz); ok {
 				instead = append(instead, "duck no. "+no)
 			}
@@ -200,6 +206,14 @@ func parseAreaWeight(s string) (AreaWeight, *ParseError) {
 		near = head + " " + near
 	}
 	return 0, fail(at, near, "there is no unit of cloth weight %s", quote(p.rest()))
+}
+
+// widthOr is the width that follows a weight by the running yard, or nothing.
+func widthOr(width string) string {
+	if strings.TrimSpace(width) == "" {
+		return ""
+	}
+	return " " + strings.TrimSpace(width)
 }
 
 // foldUnit writes a unit small and plain: squares as 2, per as a slash.

@@ -80,7 +80,7 @@ func TestParseAreaWeightRefusals(t *testing.T) {
 		{"12 ‸oz", "three meanings: a square yard (12 oz is then 407 g/m²)", "12 oz/yd2, 12 oz/yd run at 56 in or duck no. 7"},
 		{"21 ‸oz", "three meanings", "21 oz/yd2, 21 oz/yd run at 56 in or duck no. 3/0"},
 		{"30 ‸ounces", "three meanings", "30 oz/yd2 or 30 oz/yd run at 56 in"},
-		{"12 ‸oz denim", "three meanings", "12 oz/yd2, 12 oz/yd run at 56 in or duck no. 7"},
+		{"12 ‸oz melton", "three meanings", "12 oz/yd2 or 12 oz/yd run at 56 in"},
 		{"620 ‸g", "two meanings", "620 g/m2 or 620 g/m run at 150 cm"},
 		{"12 ‸oz/yd", "square or running", "12 oz/yd2 or 12 oz/yd run at 56 in"},
 		{"620 ‸g/m", "square or running", "620 g/m2 or 620 g/m run at 150 cm"},

@@ -2,9 +2,12 @@ package desk
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"placketeer/catalog"
+	"placketeer/catalog/measure"
+	"placketeer/catalog/text"
 	"placketeer/rules"
 	"placketeer/rules/plan"
 	"placketeer/rules/sheet"
@@ -18,12 +21,25 @@ func buttonholeCommand() *command {
 		about: "Gives the cut length for a button, with its working, and what other published rules would give. Measure the button; a paper strip round its widest part is the surest (--girth).",
 		examples: []string{
 			"buttonhole --diameter 1in --thickness 1/8in --over 5mm",
-			"buttonhole --diameter 40L --thickness 5mm",
+			"buttonhole --use horn-40 --cloth melton --layers 2",
 			"buttonhole --shape ball --diameter 14mm",
+			"buttonhole --table 18L-45L",
 		},
-		flags: quickFlags(append(buttonFlags(),
-			flag{name: "rule", words: catalog.HoleRules, doc: "which published rule gives the length", first: "passing"})...),
+		flags: quickFlags(slices.Concat(fastenerFlags(), []flag{
+			{name: "hole", words: []string{"machine", "keyhole", "bound", "hand"}, doc: "kind of hole", first: "as the machine sews it"},
+			{name: "rule", words: catalog.HoleRules, doc: "which published rule gives the length", first: "passing"},
+			{name: "table", value: "FROM-TO", doc: "a table of the lignes on sale between two", hint: "18L-45L"},
+		}, machineFlags())...),
 		action: buttonhole,
+	}
+}
+
+// putHole writes how the hole is made.
+func (q *quick) putHole() {
+	for _, k := range [][2]string{{"hole", "hole"}, {"rule", "hole_rule"}, {"direction", "direction"}} {
+		if s := q.text(k[0]); s != "" && q.cmd.flag(k[0]) != nil {
+			q.put(k[1], s, "--"+k[0])
+		}
 	}
 }
 
@@ -32,51 +48,119 @@ func buttonhole(in *call) error {
 	if err != nil {
 		return err
 	}
-	c, err := q.button()
+	if q.has("table") {
+		return q.holeTable()
+	}
+	f, err := q.putFastener(true)
 	if err != nil {
 		return err
 	}
-	if err := q.needThickness(&c); err != nil {
+	if err := q.putMachine(); err != nil {
 		return err
 	}
-	c.Hole, c.Rule = "machine", q.text("rule")
-	g, err := q.garment(c)
+	q.putHole()
+	q.notes = []string{"hole-machine"}
+	p, err := q.plan()
 	if err != nil {
 		return err
 	}
-	p := rules.PlanOnly(g, "hole-short")
 	k := &p.Closures[0]
-	h := &k.Hole
-	working := work.HoleWorking(k, q.unit)
-	others := rules.HoleByRule(plan.ShapeOf(&k.Closure.Notion), k.Over.Thick, q.on("shank"), q.unit)
-
-	a := &answer{head: "Cut the hole " + h.Length.TextLeast(q.unit) + "."}
-	if h.Length < h.Passing {
-		a.head = fmt.Sprintf("By this rule cut the hole %s; in cloth that does not give, this button needs %s to pass.", h.Length.TextLeast(q.unit), h.Passing.TextLeast(q.unit))
+	h, u := &k.Hole, p.Garment.Units
+	if h.Kind == "loop" {
+		return usagef("%s passes a loop, not a hole", q.text("use")).write("%s %s", Program, q.again("loop"))
 	}
+
+	a := &answer{head: "Cut the hole " + h.Length.TextLeast(u) + "."}
+	if f.thickness.Has() {
+		a.head = "Cut the hole " + h.Length.TextLeast(u) + ", by estimate."
+	}
+	if h.Length < h.Passing {
+		a.head = fmt.Sprintf("By this rule cut the hole %s; in cloth that does not give, this button needs %s to pass.", h.Length.TextLeast(u), h.Passing.TextLeast(u))
+	}
+	working := work.HoleWorking(k, u)
 	for _, w := range working {
 		a.rows = append(a.rows, []string{w})
 	}
 	var list []pairs
 	var says []string
-	for _, o := range others {
+	for _, o := range rules.HoleByRule(plan.ShapeOf(&k.Closure.Notion), k.Over.Thick, k.Closure.Notion.Shank.Has(), u) {
 		list = append(list, pairs{{"rule", o.Rule}, {"says", o.Says}, {"length_mm", sheet.MM(o.Length)}})
 		if o.Rule != q.or("rule", "passing") {
-			says = append(says, fmt.Sprintf("%s: %s", o.Says, o.Length.Short(q.unit)))
+			says = append(says, fmt.Sprintf("%s: %s", o.Says, o.Length.ShortLeast(u)))
 		}
 	}
-	a.notes = append(a.notes, "Other published rules would give: "+strings.Join(says, "; ")+".")
-	if h.Asked() > plan.DefaultHoleMax {
-		a.notes = append(a.notes, fmt.Sprintf("It is longer than many household machines sew by themselves, %s: look in the manual of yours.", plan.DefaultHoleMax.TextMost(q.unit)))
+	a.say(f.guess(), sold(&k.Closure.Notion), q.stackSays(k))
+	a.say("Other published rules would give: " + strings.Join(says, "; ") + ".")
+	if !f.layers {
+		a.say("Give --over, the thickness of the layers: bulky cloth wants a longer hole.")
 	}
-	if !q.has("over") {
-		a.notes = append(a.notes, "Give --over, the thickness of the layers: bulky cloth wants a longer hole.")
-	}
-	a.notes = append(a.notes, "Sew one through the real layers first, and push the real button through.")
+	a.say("Sew one through the real layers first, and push the real button through.")
 	a.json = pairs{
 		{"length_mm", sheet.MM(h.Length)}, {"passing_mm", sheet.MM(h.Passing)}, {"ease_mm", sheet.MM(h.Ease)},
-		{"stitched_mm", sheet.MM(h.Stitched)}, {"rule", q.or("rule", "passing")}, {"units", q.unit.String()},
+		{"stitched_mm", sheet.MM(h.Stitched)}, {"kind", h.Kind}, {"rule", q.or("rule", "passing")}, {"units", u.String()},
 		{"working", working}, {"others", list},
 	}
-	return q.hand(a, p.Findings)
+	a.next = q.again("strip")
+	return q.hand(a, p)
+}
+
+// stackSays says how thick the layers came to where that is an estimate.
+func (q *quick) stackSays(k *plan.Closure) string {
+	if !k.Over.Estimated {
+		return ""
+	}
+	return text.Capital(text.Counted(len(k.Over.Layers), "layer")) + " come to " + measure.Toleranced{V: k.Over.Thick, Tol: k.Over.Tol}.TextThin() + ", an estimate from the weight: measure a folded stack."
+}
+
+// holeTable is the hole of every size on sale between two.
+func (q *quick) holeTable() error {
+	from, to, ok := strings.Cut(q.text("table"), "-")
+	lo, err := measure.ParseLength(from, measure.NoUnit)
+	hi, wrong := measure.ParseLength(to, measure.NoUnit)
+	if !ok || err != nil || wrong != nil || lo > hi {
+		return usagef("--table %q is not from one size to a larger one", q.text("table")).write("--table 18L-45L")
+	}
+	for _, name := range []string{"diameter", "use", "girth"} {
+		if q.has(name) {
+			return usagef("--table is of many sizes, and --%s of one", name)
+		}
+	}
+	sizes := plan.LignesBetween(lo, hi)
+	if len(sizes) == 0 {
+		return usagef("no button is sold from %s to %s", lo.Text(q.unit), hi.Text(q.unit)).write("--table 18L-45L")
+	}
+	a := &answer{head: "Holes for flat buttons, by size."}
+	var list []pairs
+	for _, d := range sizes {
+		one, err := startQuick(q.call)
+		if err != nil {
+			return err
+		}
+		if err := one.putFlat(d); err != nil {
+			return err
+		}
+		if err := one.putMachine(); err != nil {
+			return err
+		}
+		one.putHole()
+		p, err := one.plan()
+		if err != nil {
+			return err
+		}
+		k := &p.Closures[0]
+		thick := measure.Toleranced{V: k.Closure.Notion.Thickness.V, Tol: k.Closure.Notion.Thickness.Tol}
+		says := "thick " + thick.TextThin()
+		for _, f := range one.told(p) {
+			says += "; " + f.Severity.String() + " " + f.Rule
+		}
+		a.rows = append(a.rows, []string{rules.Ligne(d) + "L", d.Short(one.unit), k.Hole.Length.TextLeast(one.unit), says})
+		list = append(list, pairs{{"ligne", d.Lignes()}, {"diameter_mm", sheet.MM(d)}, {"thickness_mm", sheet.MM(thick.V)}, {"thickness_tolerance_mm", sheet.MM(thick.Tol)}, {"length_mm", sheet.MM(k.Hole.Length)}})
+	}
+	a.rows = slices.Insert(a.rows, 0, []string{"size", "diameter", "hole", ""})
+	if !q.has("thickness") {
+		a.say("The thicknesses are estimates, as flat buttons of each size have them: measure yours and give --thickness.")
+	}
+	a.json = pairs{{"sizes", list}, {"units", q.unit.String()}}
+	a.next = "buttonhole --diameter " + rules.Ligne(sizes[0]) + "L"
+	return q.hand(a, nil)
 }

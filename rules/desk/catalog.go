@@ -57,19 +57,9 @@ func look(in *call) error {
 		return in.show(all, words, unit)
 	}
 	found := all
-	if len(words) > 0 {
-		found = nil
-		for _, it := range all {
-			if matches(it, words) {
-				found = append(found, it)
-			}
-		}
-		if len(found) == 0 {
-			e := usagef("nothing in the catalogue has %q", strings.Join(words, " "))
-			if near := text.Nearest(words[0], namesOf(all)); near != "" {
-				return e.write("%s catalog show %s", Program, near)
-			}
-			return e.write("%s catalog, to see what kinds there are", Program)
+	if words = strings.Fields(strings.Join(words, " ")); len(words) > 0 {
+		if found = having(all, words); len(found) == 0 {
+			return noneHas(words, all)
 		}
 	}
 	switch in.format() {
@@ -117,6 +107,35 @@ func fastens(kind string) bool {
 		}
 	}
 	return false
+}
+
+// having are the entries that have all the words, or, where the words are a
+// length, those that have one as long.
+func having(all []catalog.Item, words []string) (found []catalog.Item) {
+	l, err := measure.ParseLength(strings.Join(words, " "), measure.NoUnit)
+	for _, it := range all {
+		if matches(it, words) || err == nil && it.HasLength(l) {
+			found = append(found, it)
+		}
+	}
+	return found
+}
+
+// noneHas says that no entry has the words, and offers a kind, or the name of
+// an entry, that is written nearly like one of them.
+func noneHas(words []string, all []catalog.Item) error {
+	e := usagef("nothing in the catalogue has %q", strings.Join(words, " "))
+	for _, w := range words {
+		if kind := text.Nearest(w, catalog.Kinds()); kind != "" {
+			return e.write("%s catalog --kind %s", Program, kind)
+		}
+	}
+	for _, w := range words {
+		if near := text.Nearest(w, namesOf(all)); near != "" {
+			return e.write("%s catalog show %s", Program, near)
+		}
+	}
+	return e.write("%s catalog", Program)
 }
 
 // matches says whether every word stands in the entry.

@@ -32,6 +32,7 @@ func commands() []*command {
 	return []*command{
 		checkCommand(), specCommand(), checklistCommand(), markCommand(), chooseCommand(), settleCommand(),
 		buttonholeCommand(), standCommand(), spacingCommand(), stripCommand(), needleCommand(), convertCommand(),
+		postCommand(), zipCommand(), loopCommand(), threadCommand(), pressCommand(),
 		catalogCommand(), startCommand(), explainCommand(), schemaCommand(),
 	}
 }
@@ -70,6 +71,8 @@ type flag struct {
 	lo, hi float64        // limits of a number
 	whole  bool           // a whole number
 	hint   string         // an example
+
+	fits func(string) bool // whether it is a value, of one that may stand in several words
 }
 
 func (f *flag) build() cli.Flag {
@@ -136,7 +139,11 @@ func (in *call) checkFlags() error {
 		if near := text.Nearest(g.value, f.words); near != "" {
 			return e.write("--%s %s", f.name, near)
 		}
-		return e.write("--%s with one of: %s", f.name, strings.Join(f.words, ", "))
+		all := make([]string, len(f.words))
+		for i, w := range f.words {
+			all[i] = "--" + f.name + " " + w
+		}
+		return e.write("%s", strings.Join(all, orElse))
 	}
 	return nil
 }
@@ -146,7 +153,7 @@ func (in *call) number(name string) (float64, bool, error) {
 	if !in.has(name) {
 		return 0, false, nil
 	}
-	f, s := in.cmd.flag(name), strings.TrimSpace(in.text(name))
+	f, s := in.cmd.flag(name), strings.TrimPrefix(strings.TrimSpace(in.text(name)), "#")
 	x, err := strconv.ParseFloat(s, 64)
 	_, notWhole := strconv.ParseInt(s, 10, 64)
 	switch {
@@ -170,13 +177,11 @@ func badValue(name, value string, err error) *usageError {
 		return usagef("--%s %s: %v", name, strconv.Quote(value), err)
 	}
 	e := usagef("--%s %q: %s", name, value, pe.Reason)
-	switch {
-	case pe.Instead == "":
-	case strings.Contains(pe.Instead, " or "):
-		e.instead = pe.Instead
-	default:
-		e.instead = "--" + name + " " + text.Shell(pe.Instead)
+	all := pe.Meant()
+	for i := range all {
+		all[i] = "--" + name + " " + text.Shell(all[i])
 	}
+	e.instead = strings.Join(all, orElse)
 	return e
 }
 
@@ -232,7 +237,7 @@ func programHelp() string {
 		names []string
 	}{
 		{"From a garment file:", []string{"check", "spec", "checklist", "mark", "choose", "settle"}},
-		{"One answer, no file:", []string{"buttonhole", "stand", "spacing", "strip", "needle", "convert"}},
+		{"One answer, no file:", []string{"buttonhole", "stand", "spacing", "strip", "needle", "post", "zip", "loop", "thread", "press", "convert"}},
 		{"To look up and begin:", []string{"start", "catalog", "explain", "schema"}},
 	}
 	for _, g := range groups {

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"placketeer/catalog"
 	"placketeer/catalog/text"
 	"placketeer/rules"
 	"placketeer/rules/plan"
@@ -12,12 +13,13 @@ import (
 
 func explainCommand() *command {
 	return &command{
-		name: "explain", args: "[RULE…|KEY]",
+		name: "explain", args: "[RULE…|KEY|WORD]",
 		does:  "what a rule checks, its formula, its sources; or what a key of a garment file means",
-		about: "Alone it lists all rules. Every finding names its rule in brackets at its end.",
+		about: "Alone it lists all rules. Every finding names its rule in brackets at its end. A key of a garment file is explained too, and a word lists every rule and every key that has it.",
 		examples: []string{
 			"explain stand-narrow",
 			"explain closure.front.measured.stack",
+			"explain hole",
 			"explain --format markdown --out rules.md",
 		},
 		flags:  []flag{formatFlag("text", "markdown", "json"), outFlag()},
@@ -27,26 +29,21 @@ func explainCommand() *command {
 
 func explain(in *call) error {
 	chosen := rules.Rules()
-	if names := in.args(); len(names) > 0 {
+	if names := strings.Fields(strings.Join(in.args(), " ")); len(names) > 0 {
 		chosen = nil
-		var known []string
-		for _, r := range rules.Rules() {
-			known = append(known, r.Name)
-		}
 		for _, n := range names {
 			n = strings.Trim(n, "[]")
-			r := rules.Find(n)
-			if r == nil {
-				if keys := keysCalled(n); len(keys) > 0 && len(names) == 1 {
-					return in.explainKeys(keys)
-				}
-				e := usagef("there is no rule %q", n)
-				if near := text.Nearest(n, known); near != "" {
-					return e.write("%s explain %s", Program, near)
-				}
-				return e.write("%s explain, to list them", Program)
+			if r := rules.Find(n); r != nil {
+				chosen = append(chosen, r)
+				continue
 			}
-			chosen = append(chosen, r)
+			if keys := keysCalled(n); len(names) == 1 && len(keys) > 0 && (strings.Contains(n, ".") || len(rules.About(n)) == 0 || in.format() != "text") {
+				return in.explainKeys(keys)
+			}
+			if len(names) > 1 {
+				return noRule(n)
+			}
+			return in.about(n)
 		}
 	}
 	for i, r := range chosen {
@@ -121,13 +118,62 @@ func restsOn(r *rules.Rule) string {
 	return strings.Join(words, "; ")
 }
 
-func listRules(b *strings.Builder, rs []*rules.Rule) {
-	fmt.Fprintf(b, "The %d rules, each with the gravest it says. More about one: %s explain RULE\n\n", len(rs), Program)
+// noRule says that there is no rule of a name.
+func noRule(n string) error {
+	var known []string
+	for _, r := range rules.Rules() {
+		known = append(known, r.Name)
+	}
+	e := usagef("there is no rule %q", n)
+	if near := text.Nearest(n, known); near != "" {
+		return e.write("%s explain %s", Program, near)
+	}
+	return e.write("%s explain", Program)
+}
+
+// about lists every rule and every key of a garment file that has a word.
+func (in *call) about(word string) error {
+	cat, err := catalog.StockCatalog()
+	if err != nil {
+		return err
+	}
+	found, keys := rules.About(word), cat.KeysAbout(word)
+	if len(found)+len(keys) == 0 {
+		return noRule(word)
+	}
+	if in.format() != "text" {
+		return usagef("%q is a word, not a rule: what has it is listed as text", word).write("%s explain %s", Program, text.Shell(word))
+	}
+	var b strings.Builder
+	if len(found) > 0 {
+		fmt.Fprintf(&b, "Rules with the word %s. More about one: %s explain RULE\n\n", text.Safe(word), Program)
+		put(&b, text.Columns(ruleRows(found), "  ", 110))
+	}
+	if len(keys) > 0 {
+		if b.Len() > 0 {
+			b.WriteByte('\n')
+		}
+		fmt.Fprintf(&b, "Keys of a garment file with it:\n\n")
+		rows := make([][]string, len(keys))
+		for i, k := range keys {
+			rows[i] = []string{k.Key, k.Doc}
+		}
+		put(&b, text.Columns(rows, "  ", 110))
+	}
+	return in.deliver([]byte(b.String()))
+}
+
+func ruleRows(rs []*rules.Rule) [][]string {
 	rows := make([][]string, len(rs))
 	for i, r := range rs {
 		rows[i] = []string{r.Name, r.Severity.String(), r.Title}
 	}
-	put(b, text.Columns(rows, "  ", 110))
+	return rows
+}
+
+func listRules(b *strings.Builder, rs []*rules.Rule) {
+	fmt.Fprintf(b, "The %d rules, each with the worst it can report. More about one: %s explain RULE\n\n", len(rs), Program)
+	put(b, text.Columns(ruleRows(rs), "  ", 110))
 }
 
 func textRule(b *strings.Builder, r *rules.Rule) {

@@ -4,6 +4,7 @@ import (
 	"slices"
 	"strings"
 
+	"placketeer/catalog/measure"
 	"placketeer/catalog/text"
 )
 
@@ -103,6 +104,11 @@ func (l *line) split(cmd *command, args []string) (flags, rest []string, err *us
 			}
 			i++
 			value = args[i]
+			if cmd.args == "" {
+				more := f.continues(value, args[i+1:], cmd)
+				value = strings.Join(append([]string{value}, args[i+1:i+1+more]...), " ")
+				i += more
+			}
 		}
 		if f.kind != boolFlag && strings.TrimSpace(value) == "" {
 			return nil, nil, usagef("--%s is empty", f.name).write("--%s %s", f.name, f.like())
@@ -114,6 +120,30 @@ func (l *line) split(cmd *command, args []string) (flags, rest []string, err *us
 		flags = append(flags, "--"+f.name+"="+value)
 	}
 	return flags, rest, nil
+}
+
+// continues says how many of the arguments that follow a value belong to it:
+// a quantity of several words whose quotes were left out, as 1 1/8 in.
+func (f *flag) continues(value string, rest []string, cmd *command) int {
+	fits := f.fits
+	if f.kind == lengthFlag {
+		fits = func(s string) bool {
+			_, err := measure.ParseToleranced(s, measure.MM)
+			return err == nil
+		}
+	}
+	if fits == nil {
+		return 0
+	}
+	const most = 8
+	found, joined := 0, value
+	for i := 0; i < len(rest) && i < most && !isFlag(rest[i]); i++ {
+		joined += " " + rest[i]
+		if fits(joined) {
+			found = i + 1
+		}
+	}
+	return found
 }
 
 func (l *line) has(name string) bool {

@@ -3,34 +3,64 @@ package desk
 import (
 	"fmt"
 	"os"
+	"slices"
 
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
+	"placketeer/catalog/text"
 	"placketeer/rules"
+	"placketeer/rules/plan"
 	"placketeer/rules/sheet"
 )
 
 func needleCommand() *command {
 	return &command{
 		name:  "needle",
-		does:  "needle, thread and stitch length for a cloth",
-		about: "Gives the needle sizes that the cloth asks for, and the one that suits the thread. --cloth takes the figures of a cloth of the catalogue; flags beside it win.",
+		does:  "needle, thread and stitch length for a cloth, and whether it goes under the foot",
+		about: "Gives the needle sizes that the cloth asks for, and the one that suits the thread, and says whether the layers go under the foot. --cloth takes the figures of a cloth of the catalogue; flags beside it win.",
 		examples: []string{
 			`needle --weight "18 oz/yd2" --layers 4`,
 			`needle --cloth melton --layers 3 --thickness 2.4mm --thread "Tex 60"`,
+			"needle --cloth denim --layers 6 --machine walking-foot",
 		},
-		flags: []flag{
-			{name: "weight", value: "WEIGHT", doc: "weight of the cloth, as \"18 oz/yd2\" or 620gsm", hint: `"18 oz/yd2"`},
-			{name: "cloth", value: "NAME", doc: "a cloth of the catalogue", hint: "melton"},
-			{name: "layers", kind: numberFlag, value: "N", doc: "layers sewn through", first: "2", lo: 1, hi: 40, whole: true, hint: "4"},
-			lengthFlagOf("thickness", 50*mm, "2.4mm", "one layer of it (otherwise estimated from the weight)"),
-			{name: "thread", value: "SIZE", doc: "the thread you mean to use, as \"Tex 40\"", hint: `"Tex 40"`},
-			{name: "fibre", words: []string{"polyester", "cotton", "nylon"}, doc: "fibre of the thread", first: "polyester"},
-			{name: "needle", value: "SIZE", doc: "the needle you mean to use, as 90/14: it is checked", hint: "90/14"},
-			catalogFlag(), unitsFlag(), formatFlag("text", "json"), outFlag(),
-		},
+		flags: quickFlags(slices.Concat(layersFlags("thickness"), threadFlags(), []flag{
+			{name: "needle", value: "SIZE", doc: "the needle you mean to use, as 90/14: it is checked", hint: "90/14", fits: isNeedle},
+		}, machineFlags())...),
 		action: needle,
 	}
+}
+
+// threadFlags describe the thread.
+func threadFlags() []flag {
+	return []flag{
+		{name: "thread", value: "SIZE", doc: "the thread you mean to use, as \"Tex 40\"", hint: `"Tex 40"`, fits: isThread},
+		{name: "fibre", words: []string{"polyester", "cotton", "nylon"}, doc: "fibre of the thread", first: "polyester"},
+	}
+}
+
+// putThread writes the thread.
+func (q *quick) putThread() error {
+	s := q.text("thread")
+	q.from = append(q.from, keyFrom{"closure[0].thread", "--thread"}, keyFrom{"closure[0].needle", "--thread"})
+	if s == "" {
+		if q.has("fibre") {
+			return usagef("--fibre is that of the thread: --thread is missing").write(`--thread "Tex 40"`)
+		}
+		return nil
+	}
+	if cat, err := q.catalog(); err != nil {
+		return err
+	} else if cat.Thread(s) != nil {
+		q.put(".thread.thread.use", s, "--thread")
+		return nil
+	}
+	tex, err := measure.ParseLinearDensity(s)
+	if err != nil {
+		return badValue("thread", s, err)
+	}
+	q.put(".thread.thread.tex", fmt.Sprintf("%.9g tex", tex.Tex()), "--thread")
+	q.put(".thread.thread.fibre", q.or("fibre", "polyester"), "--fibre")
+	return nil
 }
 
 func needle(in *call) error {
@@ -38,117 +68,112 @@ func needle(in *call) error {
 	if err != nil {
 		return err
 	}
-	cloth, err := q.cloth()
+	layers, err := q.putLayers("thickness")
 	if err != nil {
 		return err
 	}
-	layers, given, err := q.count("layers")
-	if err != nil {
+	if !layers {
+		return usagef("--weight is missing: the needle goes by the weight of the cloth").write(`--weight "18 oz/yd2"` + orElse + "--cloth melton")
+	}
+	if err := q.putMachine(); err != nil {
 		return err
 	}
-	if !given {
-		layers = 2
+	if err := q.putThread(); err != nil {
+		return err
 	}
-	c := catalog.Closure{}
-	for range layers {
-		c.Over = append(c.Over, catalog.Layer{Name: "cloth", Cloth: cloth})
-	}
-	c.Notion.Diameter = catalog.Measured{V: 20 * mm, From: catalog.Default}
 	if s := q.text("needle"); s != "" {
 		v, err := measure.ParseNeedleSize(s)
 		if err != nil {
 			return badValue("needle", s, err)
 		}
-		c.Needle = catalog.Opt[measure.NeedleSize]{V: v, From: catalog.Given}
+		q.put("needle", fmt.Sprintf("NM %d", int(v)), "--needle")
 	}
-	g, err := q.garment(c)
+	// The layers are those of a hole, sewn by the machine.
+	q.take("notion", map[string]any{"diameter": "15 mm", "thickness": "3 mm"})
+	q.put("hole", "machine")
+	q.leave = append(q.leave, "hole-machine", "hole-frays", "hole-stretch", "button-thread", "holes-stay", "button-stitches", "fold-hold", "block-ease", "press-setting")
+	p, err := q.plan()
 	if err != nil {
 		return err
 	}
-	if s := q.text("thread"); s != "" {
-		tex, err := measure.ParseLinearDensity(s)
-		if err != nil {
-			return badValue("thread", s, err)
-		}
-		g.Closures[0].Thread = "thread"
-		g.ThreadNames = []string{"thread"}
-		g.Threads = []*catalog.Thread{{
-			Entry: catalog.Entry{Name: "thread"}, Fibre: q.or("fibre", "polyester"),
-			Tex: catalog.Opt[measure.LinearDensity]{V: tex, From: catalog.Given},
-		}}
-	} else if q.has("fibre") {
-		return usagef("--fibre is that of the thread: --thread is missing").write(`--thread "Tex 40"`)
-	}
-	p := rules.PlanOnly(g, "needle-cloth", "needle-thread", "thread-cloth")
 	k := &p.Closures[0]
-	n, t, st := &k.Needle, &k.Thread, &k.Stitch
+	n, t, st, o := &k.Needle, &k.Thread, &k.Stitch, &k.Over
 
-	a := &answer{head: fmt.Sprintf("Use needle %s, %s point, and a stitch of %s.", n.NM, n.Point, st.Length.ShortThin())}
+	a := &answer{head: fmt.Sprintf("Use needle %s, %s point, and a stitch of %s.", n.Use, n.Point, st.Length.ShortThin())}
 	if n.Given {
 		a.head = fmt.Sprintf("Needle %s, %s point, with a stitch of %s.", n.NM, n.Point, st.Length.ShortThin())
 	}
-	guess := ""
-	if k.Over.Estimated {
-		guess = ", by estimate from the weight"
+	finest, thickest := plan.ThreadTakes(t.Diameter)
+	if t.Given && !n.Given && (thickest == 0 || thickest < n.Min || finest > n.Max) {
+		a.head = q.noNeedle(k, finest, thickest)
+	}
+	thick := measure.Toleranced{V: o.Thick, Tol: o.Tol}.TextThin()
+	if o.Estimated {
+		thick += ", by estimate from the weight"
 	}
 	thread := "taken, none was given"
 	if t.Given {
 		thread = "as given"
 	}
 	a.rows = [][]string{
-		{"cloth", fmt.Sprintf("%s; %d layers make %s%s, %s under the foot", n.Class, layers, k.Over.Thick.TextThin(), guess, k.Over.Pressed.TextThin())},
+		{"cloth", fmt.Sprintf("%s; %s make %s, %s under the foot", n.Class, text.Counted(len(o.Layers), "layer"), thick, o.Pressed.TextThin())},
 		{"needles", fmt.Sprintf("%s to %s", n.Min, n.Max)},
 		{"thread", fmt.Sprintf("%s to %s for seams and holes, %s to %s to sew buttons on, %s for top-stitching that shows", t.Min, t.Max, t.ButtonMin, t.ButtonMax, t.Topstitch)},
 		{"", fmt.Sprintf("%s, %s; %s thick, %.0f %% of the blade (24 to 40 %% is good)", t.Tex.Text(), thread, t.Diameter.TextThin(), 100*n.Ratio)},
 		{"stitch", fmt.Sprintf("%s to %s", st.Min.TextThin(), st.Max.TextThin())},
 	}
-	a.notes = append(a.notes, "Sew a sample through all the layers, slowly. A needle that strikes the plate can break and fly: protect your eyes.")
+	a.rows = append(a.rows, q.foot(p)...)
+	a.say("Sew a sample through all the layers, slowly. A needle that strikes the plate can break and fly: protect your eyes.")
 	a.json = pairs{
 		{"nm_min", int(n.Min)}, {"nm_max", int(n.Max)}, {"nm", int(n.NM)}, {"us", n.NM.US()}, {"point", n.Point},
 		{"class", n.Class}, {"thread_tex", t.Tex.Tex()}, {"thread_tex_min", t.Min.Tex()}, {"thread_tex_max", t.Max.Tex()},
 		{"thread_of_blade", float64(int(n.Ratio*1000+0.5)) / 1000}, {"stitch_mm", sheet.MM(st.Length)},
-		{"stack_mm", sheet.MM(k.Over.Thick)}, {"pressed_mm", sheet.MM(k.Over.Pressed)}, {"estimated", k.Over.Estimated},
+		{"stack_mm", sheet.MM(o.Thick)}, {"stack_tolerance_mm", sheet.MM(o.Tol)}, {"pressed_mm", sheet.MM(o.Pressed)}, {"estimated", o.Estimated},
 	}
-	return q.hand(a, p.Findings)
+	a.next = q.again("post")
+	if s := q.text("thickness"); s != "" {
+		a.next = q.again("post", "--cloth-thickness", text.Shell(s))
+	}
+	return q.hand(a, p)
 }
 
-// cloth is the cloth that the flags describe.
-func (q *quick) cloth() (*catalog.Cloth, error) {
-	cloth := &catalog.Cloth{}
-	if name := q.text("cloth"); name != "" {
-		cat, err := q.catalog()
-		if err != nil {
-			return nil, err
-		}
-		found := cat.Cloth(name)
-		if found == nil {
-			var names []string
-			for _, c := range cat.Cloths {
-				names = append(names, c.Name)
-			}
-			return nil, oneOf("--cloth", name, names)
-		}
-		*cloth = *found
+// noNeedle says that no needle suits the cloth and the thread, and which
+// thread does.
+func (q *quick) noNeedle(k *plan.Closure, finest, thickest measure.NeedleSize) string {
+	n, t := &k.Needle, &k.Thread
+	if thickest == 0 {
+		return fmt.Sprintf("No needle suits both: none of the usual sizes carries this thread; take %s to %s.", t.Min, t.Max)
 	}
-	if s := q.text("weight"); s != "" {
-		w, err := measure.ParseAreaWeight(s)
-		if err != nil {
-			return nil, badValue("weight", s, err)
-		}
-		cloth.Weight = catalog.Opt[measure.AreaWeight]{V: w, From: catalog.Given}
-		cloth.Thickness = catalog.Measured{} // the catalogue's was that of another weight
+	cloth, thread := n.Min.String()+" or thicker", thickest.String()+" or finer"
+	if finest > n.Max {
+		cloth, thread = n.Max.String()+" or finer", finest.String()+" or thicker"
 	}
-	if q.has("thickness") {
-		t, err := q.measured("thickness")
-		if err != nil {
-			return nil, err
-		}
-		cloth.Thickness = t
+	return fmt.Sprintf("No needle suits both: this cloth needs %s, this thread %s; take %s to %s.", cloth, thread, t.Min, t.Max)
+}
+
+// foot says whether the layers go under the foot.
+func (q *quick) foot(p *rules.Planned) [][]string {
+	o, m := &p.Closures[0].Over, &p.Garment.Machine
+	goes, known := o.GoesUnder(m)
+	if !known {
+		return nil
 	}
-	if !cloth.Weight.Has() && !cloth.Thickness.Has() {
-		return nil, usagef("--weight is missing: the needle goes by the weight of the cloth").write(`--weight "18 oz/yd2"   or   --cloth melton`)
+	whose := "the usual household machine"
+	switch {
+	case q.has("foot-lift"):
+		whose = "yours"
+	case q.has("machine"):
+		whose = m.Name
 	}
-	return cloth, nil
+	lift := "lifts " + m.FootLift.V.TextThin()
+	if m.FootLiftExtra.V > m.FootLift.V {
+		lift += ", held up " + m.FootLiftExtra.V.TextThin()
+	}
+	says := o.Thick.ShortThin() + " goes under it"
+	if !goes {
+		says = o.Thick.ShortThin() + " does not go under it"
+	}
+	return [][]string{{"foot", whose + " " + lift + ": " + says}}
 }
 
 // catalog is the built-in catalogue, with the files of --catalog.

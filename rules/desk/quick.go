@@ -1,26 +1,45 @@
 package desk
 
 import (
+	"bytes"
+	"errors"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
+	"placketeer/catalog/source"
 	"placketeer/catalog/text"
 	"placketeer/rules"
+	"placketeer/rules/plan"
+	"placketeer/rules/search"
 	"placketeer/rules/sheet"
+
+	"github.com/BurntSushi/toml"
 )
 
 // Quick commands answer one question from flags. The flags become a garment
-// of one closure, which is planned like any other: there is no second way
-// to work a number out.
+// file of one closure, which is read and planned with every rule like any
+// other: there is no second way to work a number out.
 
 // quick is a quick command being run.
 type quick struct {
 	*call
 	unit measure.Unit // of the answer
+
+	root, closure map[string]any // the garment file that the flags make
+	from          []keyFrom      // which flag each of its values came from
+	taken         []string       // keys that are there only so that it can be planned
+	notes         []string       // rules whose notes are part of the answer
+	leave         []string       // rules that ask for what the question leaves open
+	strips        int            // of interfacing, to buy for
+	described     bool           // spacing: the fastener is
 }
+
+// keyFrom is a key of the garment file and the flag that gave it.
+type keyFrom struct{ path, flag string }
 
 // lengthFlagOf is a flag that takes a length.
 func lengthFlagOf(name string, most measure.Length, hint, doc string) flag {
@@ -33,42 +52,118 @@ func orZero(f flag) flag { f.zero = true; return f }
 func quickFlags(own ...flag) []flag {
 	units := unitsFlag()
 	units.first = "the unit of the first length given"
-	return append(own, units, formatFlag("text", "json"), outFlag())
+	return append(own, units, catalogFlag(), formatFlag("text", "json"), outFlag())
 }
 
 // startQuick finds the unit of the answer: that of --units, otherwise the
-// one that the first length was given in.
+// one that the first length was given in. The closure that the question is
+// about stands in a run long enough for anything; what is said of that run is
+// told only where the question gives one.
 func startQuick(in *call) (*quick, error) {
 	if args := in.args(); len(args) > 0 {
-		e := usagef("%s takes no files, and %q is not a flag", in.cmd.name, args[0])
-		if _, err := measure.ParseLength(args[0], measure.MM); err == nil {
-			e.says = fmt.Sprintf("%q follows no flag; a length of two words stands in quotes", args[0])
-			for _, f := range in.cmd.flags {
-				if f.kind == lengthFlag {
-					return nil, e.write(`--%s "1 1/8 in"`, f.name)
-				}
-			}
-		}
-		return nil, e
+		return nil, usagef("%s takes no files, and %q follows no flag", in.cmd.name, args[0])
 	}
-	q := &quick{call: in}
-	if u := in.text("units"); u != "" {
-		q.unit, _ = measure.ParseUnit(u)
-		return q, nil
+	if _, err := in.catalog(); err != nil {
+		return nil, err
+	}
+	q := &quick{call: in, unit: in.lengthUnit()}
+	q.closure = map[string]any{"name": "opening", "over": []string{}}
+	q.root = map[string]any{"garment": "a question", "units": q.unit.String(), "closure": []map[string]any{q.closure}}
+	q.take("run", map[string]any{"length": "1 m", "count": 1})
+	q.take("over", []string{})
+	q.leave = []string{"interfacing-none", "stand-drafted", "safety-market"}
+	return q, nil
+}
+
+// lengthUnit is the unit that the first length was given in.
+func (in *call) lengthUnit() measure.Unit {
+	if u, err := measure.ParseUnit(in.text("units")); err == nil {
+		return u
 	}
 	for _, g := range in.line.given {
 		if in.cmd.flag(g.name).kind != lengthFlag {
 			continue
 		}
 		for _, part := range strings.Split(afterName(g.value), ":") {
-			if _, u, err := measure.ParseLengthUnit(part, measure.NoUnit); err == nil {
-				q.unit = u
-				return q, nil
+			if _, u, err := measure.ParseLengthUnit(part, measure.NoUnit); err == nil && u != measure.NoUnit {
+				return u
 			}
 		}
 	}
-	q.unit = measure.MM
-	return q, nil
+	return measure.MM
+}
+
+// put writes a value of the closure, or with a path that begins at a dot one
+// of the garment, and remembers the flags that it came from.
+func (q *quick) put(path string, value any, flags ...string) {
+	table, full := q.closure, "closure[0]."+path
+	if rest, root := strings.CutPrefix(path, "."); root {
+		table, path, full = q.root, rest, rest
+	}
+	q.taken = slices.DeleteFunc(q.taken, func(t string) bool { return t == full })
+	for _, f := range flags {
+		q.from = append(q.from, keyFrom{full, f})
+	}
+	for {
+		key, rest, deeper := strings.Cut(path, ".")
+		if !deeper {
+			table[key] = value
+			return
+		}
+		below, ok := table[key].(map[string]any)
+		if !ok {
+			below = map[string]any{}
+			table[key] = below
+		}
+		table, path = below, rest
+	}
+}
+
+// take is put for a value that nobody gave and that is there only so that the
+// plan can be made: what the rules say of it is not told.
+func (q *quick) take(path string, value any) {
+	q.put(path, value)
+	q.taken = append(q.taken, "closure[0]."+path)
+}
+
+// own is a run of the question's own.
+func (q *quick) own(run map[string]any) { q.put("run", run) }
+
+// isTaken says whether a place of the garment file is one that was taken.
+func (q *quick) isTaken(path string) bool {
+	return slices.ContainsFunc(q.taken, func(t string) bool { return under(path, t) })
+}
+
+// under says whether a path is another one or lies below it.
+func under(path, above string) bool {
+	rest, ok := strings.CutPrefix(path, above)
+	return ok && (rest == "" || rest[0] == '.' || rest[0] == '[')
+}
+
+// putLengths writes the lengths of flags to keys, in the order in which the
+// flags were written, so that the first fault is the one told.
+func (q *quick) putLengths(keys map[string]string) error {
+	for _, g := range q.line.given {
+		path, ok := keys[g.name]
+		if !ok {
+			continue
+		}
+		l, err := q.parse(g.name, g.value)
+		if err != nil {
+			return err
+		}
+		q.put(path, lengthText(l), "--"+g.name)
+	}
+	return nil
+}
+
+// lengthText is a length as a garment file has it.
+func lengthText(l measure.Toleranced) string {
+	s := l.V.Exact(measure.MM)
+	if l.Tol > 0 {
+		s += " ± " + l.Tol.Exact(measure.MM)
+	}
+	return s
 }
 
 // length is the value of a length flag, and whether it was given.
@@ -77,61 +172,65 @@ func (q *quick) length(name string) (measure.Length, bool, error) {
 		return 0, false, nil
 	}
 	l, err := q.parse(name, q.text(name))
-	return l, true, err
+	return l.V, true, err
+}
+
+// missing asks for a flag that must be given.
+func (q *quick) missing(name string) error {
+	f := q.cmd.flag(name)
+	return usagef("--%s is missing: %s", name, f.doc).write("--%s %s", name, f.like())
 }
 
 // need is length for a flag that must be given.
 func (q *quick) need(name string) (measure.Length, error) {
 	l, there, err := q.length(name)
 	if err == nil && !there {
-		f := q.cmd.flag(name)
-		err = usagef("--%s is missing: %s", name, f.doc).write("--%s %s", name, f.like())
+		err = q.missing(name)
 	}
 	return l, err
 }
 
 // parse reads a length that stands in the value of a flag. A bare number is
-// read in --units, and refused without.
-func (q *quick) parse(name, s string) (measure.Length, error) {
+// read in --units, and refused without; a bare nothing needs no unit.
+func (q *quick) parse(name, s string) (measure.Toleranced, error) {
 	f := q.cmd.flag(name)
 	bare := measure.NoUnit
 	if u := q.text("units"); u != "" {
 		bare, _ = measure.ParseUnit(u)
 	}
-	l, err := measure.ParseLength(s, bare)
+	if f.zero && strings.TrimSpace(s) == "0" {
+		return measure.Toleranced{}, nil
+	}
+	l, err := measure.ParseToleranced(s, bare)
+	if f.most > measure.MaxLength {
+		l.V, err = measure.ParseLengthMax(s, bare, f.most)
+	}
 	switch {
 	case err != nil:
-		return 0, badValue(name, s, err)
-	case l == 0 && !f.zero:
-		return 0, usagef("--%s %q: it cannot be nothing", name, s).write("--%s %s", name, f.like())
-	case f.most > 0 && l > f.most:
-		return 0, usagef("--%s %q is too much: %s is the most", name, s, f.most.TextMost(q.unit))
+		if all := measure.Meanings(s); len(all) > 0 && !strings.Contains(q.text(name), ":") {
+			e := usagef("--%s %q: the number has no unit; it may be %s", name, s, text.Or(all...))
+			return l, e.write("%s", q.eachOf(name, all))
+		}
+		return l, badValue(name, s, err)
+	case l.V == 0 && !f.zero:
+		return l, usagef("--%s %q: it cannot be nothing", name, s).write("--%s %s", name, f.like())
+	case f.most > 0 && l.V > f.most:
+		return l, usagef("--%s %q is too much: %s is the most", name, s, f.most.TextMost(q.unit))
 	}
 	return l, nil
 }
 
-// measured is a length flag as a value of a garment.
-func (q *quick) measured(name string) (catalog.Measured, error) {
-	l, there, err := q.length(name)
-	if err != nil || !there {
-		return catalog.Measured{}, err
+// eachOf are the flag with each of several values, as they may be written.
+func (q *quick) eachOf(name string, values []string) string {
+	out := make([]string, len(values))
+	for i, v := range values {
+		out[i] = "--" + name + " " + text.Shell(v)
 	}
-	return catalog.Measured{V: l, From: catalog.Given}, nil
+	return strings.Join(out, orElse)
 }
 
-// set puts length flags into values of a garment.
-func (q *quick) set(dst map[string]*catalog.Measured) error {
-	for _, g := range q.line.given { // in the order written, so that the first fault is the one told
-		if d := dst[g.name]; d != nil {
-			m, err := q.measured(g.name)
-			if err != nil {
-				return err
-			}
-			*d = m
-		}
-	}
-	return nil
-}
+// orElse stands between two things that may be written.
+const orElse = "   or   "
 
 // count is the value of a flag that is a whole number.
 func (q *quick) count(name string) (int, bool, error) {
@@ -156,117 +255,375 @@ func (q *quick) percent(name string) (float64, error) {
 	return float64(p), nil
 }
 
-// garment is a garment of one closure without a file.
-func (q *quick) garment(c catalog.Closure) (*catalog.Garment, error) {
-	stock, err := catalog.StockCatalog()
+// shares are the value of --fibre: wool=80,polyamide=20.
+func (q *quick) shares(name string) (map[string]any, error) {
+	out := map[string]any{}
+	cat, err := q.catalog()
 	if err != nil {
 		return nil, err
 	}
-	c.Name, c.Pieces = "this", 1
-	if c.Fastener == "" {
-		c.Fastener = catalog.Button
+	for _, part := range strings.Split(q.text(name), ",") {
+		fibre, share, ok := strings.Cut(strings.TrimSpace(part), "=")
+		if !ok {
+			share = "100"
+		}
+		p, err := measure.ParsePercent(share)
+		if err != nil {
+			return nil, badValue(name, q.text(name), err)
+		}
+		if cat.Fibre(fibre) == nil {
+			names := make([]string, len(cat.Fibres))
+			for i, x := range cat.Fibres {
+				names[i] = x.Name
+			}
+			return nil, oneOf("--"+name, fibre, names)
+		}
+		out[fibre] = float64(p)
 	}
-	c.Notion.Kind = c.Fastener
-	if len(c.Under) == 0 {
-		c.Under = c.Over
-	}
-	return &catalog.Garment{
-		Name: "from flags", Units: q.unit, Sizes: []string{""}, Catalog: stock, Closures: []catalog.Closure{c},
-	}, nil
+	return out, nil
 }
 
-// layer is so much cloth.
-func layer(thick measure.Length) []catalog.Layer {
-	if thick == 0 {
-		return nil
+// named is the value of a flag that names an entry of the catalogue.
+func (q *quick) named(name string, known func(*catalog.Catalog) []string) (string, error) {
+	s := q.text(name)
+	if s == "" {
+		return "", nil
 	}
-	return []catalog.Layer{{Name: "layers", Cloth: &catalog.Cloth{Thickness: catalog.Measured{V: thick, From: catalog.Given}}}}
+	cat, err := q.catalog()
+	if err != nil {
+		return "", err
+	}
+	names := known(cat)
+	if slices.Contains(names, s) {
+		return s, nil
+	}
+	e := usagef("--%s: the catalogue has no %q of that kind", name, s)
+	if near := text.Nearest(s, names); near != "" {
+		return "", e.write("--%s %s", name, text.Shell(near))
+	}
+	for _, it := range cat.Items() {
+		if len(names) > 0 && it.Name == names[0] {
+			return "", e.write("%s catalog --kind %s", Program, it.Kind)
+		}
+	}
+	return "", e
 }
 
-// buttonFlags describe a fastener that passes a hole.
-func buttonFlags() []flag {
+// entriesOf are the names of the entries of some kinds.
+func entriesOf(kinds ...string) func(*catalog.Catalog) []string {
+	return func(cat *catalog.Catalog) []string {
+		var out []string
+		for _, it := range cat.Items() {
+			if slices.Contains(kinds, it.Kind) {
+				out = append(out, it.Name)
+			}
+		}
+		return out
+	}
+}
+
+// plan reads the garment file of the question and plans it.
+func (q *quick) plan() (*rules.Planned, error) {
+	var b bytes.Buffer
+	if err := toml.NewEncoder(&b).Encode(q.root); err != nil {
+		return nil, err
+	}
+	g, err := catalog.Read("the question", b.Bytes(), catalog.Options{Catalogs: q.list("catalog")})
+	var wrong source.Problems
+	if errors.As(err, &wrong) {
+		return nil, q.refused(wrong[0].Message)
+	}
+	if err != nil {
+		return nil, err
+	}
+	return search.Checked(g, search.CheckOptions{}), nil
+}
+
+// refused is a fault of the garment file in the words of the flags.
+func (q *quick) refused(says string) error {
+	if key, ok := strings.CutPrefix(says, `unknown key "`); ok {
+		key, _, _ = strings.Cut(key, `"`)
+		for _, k := range q.from {
+			if strings.HasSuffix(k.path, "."+key) && q.has(strings.TrimPrefix(k.flag, "--")) {
+				return usagef("%s does not belong to a fastener of this kind", k.flag)
+			}
+		}
+	}
+	e := usagef("%s", says)
+	if f := q.cmd.flag("fibre"); f != nil && strings.HasPrefix(says, "the fibre percents") {
+		return e.write("--fibre %s", f.like())
+	}
+	return e
+}
+
+// layersFlags describe the cloth and how many layers of it there are. thick is
+// the name of the flag for its thickness.
+func layersFlags(thick string) []flag {
 	return []flag{
+		{name: "cloth", value: "NAME", doc: "a cloth of the catalogue", hint: "melton"},
+		{name: "weight", value: "WEIGHT", doc: "weight of the cloth, as \"18 oz/yd2\" or 620gsm", hint: `"18 oz/yd2"`, fits: isWeight},
+		lengthFlagOf(thick, 50*mm, "2.4mm", "one layer of it (otherwise estimated from the weight)"),
+		{name: "layers", kind: numberFlag, value: "N", doc: "layers of it", first: "2", lo: 1, hi: 40, whole: true, hint: "4"},
+	}
+}
+
+func isWeight(s string) bool { _, err := measure.ParseAreaWeight(s); return err == nil }
+func isThread(s string) bool { _, err := measure.ParseLinearDensity(s); return err == nil }
+func isNeedle(s string) bool { _, err := measure.ParseNeedleSize(s); return err == nil }
+
+// putLayers writes the layers, and says whether any were described.
+func (q *quick) putLayers(thick string) (bool, error) {
+	use, err := q.named("cloth", entriesOf("cloth"))
+	if err != nil {
+		return false, err
+	}
+	given := false
+	if use != "" {
+		q.put(".cloth.cloth.use", use, "--cloth")
+		given = true
+	}
+	if s := q.text("weight"); s != "" {
+		w, err := measure.ParseAreaWeight(s)
+		if err != nil {
+			return false, badValue("weight", s, err)
+		}
+		q.put(".cloth.cloth.weight", fmt.Sprintf("%.9g g/m2", w.GSM()), "--weight")
+		if cat, err := q.catalog(); err == nil && use == "" {
+			if kind := cat.KindSaid(s); kind != "" {
+				q.put(".cloth.cloth.kind", kind, "--weight")
+			}
+		}
+		given = true
+	}
+	if q.has(thick) {
+		given = true
+		if err := q.putLengths(map[string]string{thick: ".cloth.cloth.thickness"}); err != nil {
+			return false, err
+		}
+	}
+	n, many, err := q.count("layers")
+	if err != nil {
+		return false, err
+	}
+	if !given {
+		if many {
+			return false, usagef("--layers says how many, but not of what").write("--layers %d --cloth melton%s--layers %d --%s 2.4mm", n, orElse, n, thick)
+		}
+		return false, nil
+	}
+	if !many {
+		n = 2
+	}
+	q.put("over", slices.Repeat([]string{"cloth"}, n), "--cloth", "--weight", "--"+thick, "--layers")
+	return true, nil
+}
+
+// putOver writes the layers as one thickness.
+func (q *quick) putOver() (bool, error) {
+	l, there, err := q.length("over")
+	if err != nil || !there {
+		return false, err
+	}
+	q.put(".cloth.layers.thickness", lengthText(measure.Toleranced{V: l}), "--over")
+	q.put("over", []string{"layers"}, "--over")
+	return true, nil
+}
+
+// anyLayers is putLayers or putOver, whichever was given.
+func (q *quick) anyLayers() (bool, error) {
+	thick, err := q.putOver()
+	if err != nil {
+		return false, err
+	}
+	cloth := false
+	for _, f := range []string{"cloth", "weight", "cloth-thickness", "layers"} {
+		if q.has(f) && thick {
+			return false, usagef("--over is the thickness of all layers together, and --%s describes them one by one: give one of the two", f)
+		}
+	}
+	if !thick {
+		cloth, err = q.putLayers("cloth-thickness")
+	}
+	return thick || cloth, err
+}
+
+// machineFlags describe the sewing machine.
+func machineFlags() []flag {
+	return []flag{
+		{name: "machine", value: "NAME", doc: "a machine of the catalogue", first: "the usual household machine", hint: "domestic"},
+		lengthFlagOf("foot-lift", 40*mm, "6mm", "room under the lifted foot of yours"),
+	}
+}
+
+// putMachine writes the machine.
+func (q *quick) putMachine() error {
+	use, err := q.named("machine", entriesOf("machine"))
+	if err != nil {
+		return err
+	}
+	if use != "" {
+		q.put(".machine.use", use, "--machine")
+	}
+	return q.putLengths(map[string]string{"foot-lift": ".machine.foot_lift"})
+}
+
+// fastenerFlags describe a fastener that passes a hole, and the layers it
+// goes through.
+func fastenerFlags() []flag {
+	return slices.Concat([]flag{
 		lengthFlagOf("diameter", 120*mm, "1in", "the widest way across the button"),
-		lengthFlagOf("thickness", 60*mm, "1/8in", "its height, without a shank"),
+		lengthFlagOf("thickness", 60*mm, "1/8in", "its height, without a shank (otherwise as buttons of its size are)"),
+		{name: "use", value: "NAME", doc: "a button of the catalogue", hint: "horn-40"},
 		{name: "shape", words: []string{"flat", "domed", "ball", "square", "toggle", "odd"}, doc: "its shape", first: "flat"},
 		lengthFlagOf("side", 120*mm, "20mm", "side of a square button"),
-		lengthFlagOf("girth", 400*mm, "70mm", "measured once round the widest part: wins over every formula"),
+		lengthFlagOf("girth", 400*mm, "56mm", "measured once round the widest part: wins over every formula"),
 		lengthFlagOf("width", 120*mm, "14mm", "width of a toggle"),
+		lengthFlagOf("toggle-length", 150*mm, "50mm", "of a toggle, end to end"),
 		lengthFlagOf("short-end", 120*mm, "30mm", "of a toggle, from the sewing hole to the nearer end"),
 		{name: "shank", kind: boolFlag, doc: "it has a rigid shank"},
-		lengthFlagOf("over", 100*mm, "5mm", "thickness of the layers the hole goes through"),
-	}
+		lengthFlagOf("over", 100*mm, "5mm", "thickness of all layers the hole goes through"),
+	}, layersFlags("cloth-thickness"))
 }
 
 const mm = measure.Millimetre
 
-// button is the closure that the flags of buttonFlags describe.
-func (q *quick) button() (catalog.Closure, error) {
-	var c catalog.Closure
-	n := &c.Notion
-	n.Shape = q.text("shape")
-	var over catalog.Measured
-	if err := q.set(map[string]*catalog.Measured{
-		"diameter": &n.Diameter, "thickness": &n.Thickness, "side": &n.Side, "girth": &n.Girth,
-		"width": &n.Width, "short-end": &n.ShortEnd, "over": &over,
-	}); err != nil {
-		return c, err
-	}
-	if q.on("shank") {
-		n.Shank = catalog.Measured{V: 1, From: catalog.Given}
-	}
-	c.Over = layer(over.V)
-	missing := func(name string) error {
-		_, err := q.need(name)
-		return err
-	}
-	switch n.Shape {
-	case "square":
-		if n.Side.Has() && n.Diameter.Has() && n.Diameter.V < n.Side.V {
-			return c, usagef("--side %s is more than --diameter %s, the widest way across", q.text("side"), q.text("diameter"))
-		}
-		if !n.Side.Has() && !n.Diameter.Has() && !n.Girth.Has() {
-			return c, missing("side")
-		}
-	case "toggle":
-		if !n.Width.Has() {
-			n.Width = n.Diameter
-		}
-		if !n.Girth.Has() && !n.Width.Has() {
-			return c, missing("width")
-		}
-		if !n.Girth.Has() && !n.ShortEnd.Has() {
-			return c, missing("short-end")
-		}
-	default:
-		for _, name := range []string{"side"} {
-			if q.has(name) {
-				return c, usagef("--%s belongs to a square button", name).write("--shape square")
-			}
-		}
-		if !n.Diameter.Has() && !n.Girth.Has() {
-			return c, missing("diameter")
-		}
-	}
-	if n.Shape != "toggle" {
-		for _, name := range []string{"width", "short-end"} {
-			if q.has(name) {
-				return c, usagef("--%s belongs to a toggle", name).write("--shape toggle")
-			}
-		}
-	}
-	return c, nil
+// fastener is what the flags of fastenerFlags came to.
+type fastener struct {
+	known     bool             // there is one
+	thickness catalog.Measured // where it was taken from buttons of that size
+	layers    bool             // the layers are described
 }
 
-// needThickness asks for the thickness where the passing length depends on
-// it.
-func (q *quick) needThickness(c *catalog.Closure) error {
-	n := &c.Notion
-	if n.Girth.Has() || n.Thickness.Has() || n.Shape == "ball" || n.Shape == "toggle" {
-		return nil
+// putFastener writes the fastener and the layers that it goes through.
+// must says whether there has to be one.
+func (q *quick) putFastener(must bool) (f fastener, err error) {
+	if f.layers, err = q.anyLayers(); err != nil {
+		return f, err
 	}
-	_, err := q.need("thickness")
-	return err
+	use, err := q.named("use", entriesOf(catalog.Button, catalog.TackButton, catalog.Toggle, catalog.Frog))
+	if err != nil {
+		return f, err
+	}
+	if use != "" {
+		q.put("use", use, "--use")
+	}
+	if err := q.putLengths(map[string]string{
+		"diameter": "notion.diameter", "thickness": "notion.thickness", "side": "notion.side", "girth": "notion.girth",
+		"width": "notion.width", "short-end": "notion.short_end", "toggle-length": "notion.length",
+	}); err != nil {
+		return f, err
+	}
+	shape := q.text("shape")
+	if shape != "" {
+		q.put("notion.shape", shape, "--shape")
+	}
+	if q.on("shank") {
+		q.put("notion.shank", "6 mm", "--shank")
+		q.leave = append(q.leave, "shank-rigid", "shank-thread")
+	}
+	f.known = use != ""
+	if f.known {
+		return f, nil
+	}
+	return f, q.ownFastener(&f, shape, must)
+}
+
+// ownFastener asks for what a fastener of one's own must have.
+func (q *quick) ownFastener(f *fastener, shape string, must bool) error {
+	has := func(names ...string) bool { return slices.ContainsFunc(names, q.has) }
+	f.known = has("diameter", "girth", "side", "width", "toggle-length", "short-end")
+	switch {
+	case !f.known && has("thickness", "shape", "shank"), !f.known && must:
+		if shape == "square" {
+			return q.missing("side")
+		}
+		if shape == "toggle" {
+			return q.missing("width")
+		}
+		return q.missing("diameter")
+	case !f.known:
+		return nil
+	case shape == "square" && !has("side", "diameter", "girth"):
+		return q.missing("side")
+	case shape == "toggle" && !has("width", "diameter", "girth"):
+		return q.missing("width")
+	case shape == "toggle" && !has("short-end", "toggle-length", "girth"):
+		return q.missing("short-end")
+	case shape != "toggle" && shape != "square" && has("side"):
+		return usagef("--side belongs to a square button").write("--shape square")
+	case shape != "toggle" && has("width", "short-end", "toggle-length"):
+		return usagef("--width, --toggle-length and --short-end belong to a toggle").write("--shape toggle")
+	case shape != "toggle" && !has("diameter", "girth", "side"):
+		return q.missing("diameter")
+	case has("thickness", "girth") || shape == "ball":
+		return nil
+	case shape == "toggle":
+		n := q.closure["notion"].(map[string]any)
+		across, there := n["width"] // as if it were round
+		if !there {
+			across = n["diameter"]
+		}
+		q.take("notion.thickness", across)
+		return nil
+	case shape != "" && shape != "flat":
+		return q.missing("thickness")
+	}
+	d, err := q.need("diameter")
+	if err != nil {
+		return err
+	}
+	cat, err := q.catalog()
+	if err != nil {
+		return err
+	}
+	f.thickness = plan.UsualThickness(cat, d)
+	q.put("notion.thickness", lengthText(measure.Toleranced{V: f.thickness.V, Tol: f.thickness.Tol}), "--diameter")
+	return nil
+}
+
+// putFlat writes a flat button d across, of a table of many, and the layers.
+func (q *quick) putFlat(d measure.Length) error {
+	if _, err := q.anyLayers(); err != nil {
+		return err
+	}
+	q.put("notion.diameter", lengthText(measure.Toleranced{V: d}), "--table")
+	if q.has("thickness") {
+		return q.putLengths(map[string]string{"thickness": "notion.thickness"})
+	}
+	cat, err := q.catalog()
+	if err != nil {
+		return err
+	}
+	t := plan.UsualThickness(cat, d)
+	q.put("notion.thickness", lengthText(measure.Toleranced{V: t.V, Tol: t.Tol}), "--table")
+	return nil
+}
+
+// guess says that the thickness was taken, "" where it was given.
+func (f *fastener) guess() string {
+	if !f.thickness.Has() {
+		return ""
+	}
+	t := measure.Toleranced{V: f.thickness.V, Tol: f.thickness.Tol}
+	return "The thickness of the button is an estimate, " + t.TextThin() + ", as flat buttons of that size have it: measure yours and give --thickness."
+}
+
+// sold says the ± of the catalogue's figures, "" where there is none.
+func sold(n *catalog.Notion) string {
+	if n.Thickness.From != catalog.Stock || n.Thickness.Tol == 0 {
+		return ""
+	}
+	t := measure.Toleranced{V: n.Thickness.V, Tol: n.Thickness.Tol}
+	return "The catalogue gives the thickness of " + n.Name + " as " + t.TextThin() + ": measure yours."
+}
+
+// say adds a note where there is anything to say.
+func (a *answer) say(notes ...string) {
+	for _, n := range notes {
+		if n != "" {
+			a.notes = append(a.notes, n)
+		}
+	}
 }
 
 // answer is what a quick command says: the same in words and for programs.
@@ -275,51 +632,150 @@ type answer struct {
 	rows  [][]string
 	notes []string
 	json  pairs
+	next  string // the command to ask next, without the program
+	bad   bool   // the answer is that there is none
+}
+
+// told are the findings that belong to the question.
+func (q *quick) told(p *rules.Planned) []rules.Finding {
+	var out []rules.Finding
+	left := func(f *rules.Finding) bool {
+		return slices.ContainsFunc(q.leave, func(name string) bool {
+			return f.Rule == name || f.Rule == rules.WithinRule.Name && strings.Contains(f.Message(), "(see "+name+")")
+		})
+	}
+	for _, f := range p.Findings {
+		if q.isTaken(f.Path()) || left(&f) || f.Severity == rules.Note && !slices.Contains(q.notes, f.Rule) {
+			continue
+		}
+		out = append(out, f)
+	}
+	return out
+}
+
+// flagsOf are the flags that a finding's value came from.
+func (q *quick) flagsOf(f *rules.Finding) []string {
+	var out []string
+	add := func(match func(k keyFrom) bool) {
+		for _, k := range q.from {
+			if match(k) && q.has(strings.TrimPrefix(k.flag, "--")) && !slices.Contains(out, k.flag) {
+				out = append(out, k.flag)
+			}
+		}
+	}
+	path := f.Path()
+	add(func(k keyFrom) bool { return under(k.path, path) || under(path, k.path) })
+	if len(out) == 0 {
+		add(func(k keyFrom) bool { return under(k.path, "closure[0].notion") || k.path == "closure[0].use" })
+	}
+	return out
 }
 
 // hand hands the answer over. The findings stand in the way like those of a
 // file.
-func (q *quick) hand(a *answer, findings []rules.Finding) error {
+func (q *quick) hand(a *answer, p *rules.Planned) error {
 	worst := rules.Note
-	for _, f := range findings {
-		worst = max(worst, f.Severity)
-		a.notes = append(a.notes, f.Severity.String()+": "+f.Message())
+	var list []pairs
+	var says [][2]string
+	if p != nil {
+		for _, f := range q.told(p) {
+			worst = max(worst, f.Severity)
+			rule := rules.Find(f.Rule)
+			line, message := rule.Say(&f, q.unit)
+			if line == rule.Title || rule == rules.WithinRule {
+				line = message // the short line names no figure
+			}
+			from := strings.Join(q.flagsOf(&f), ", ")
+			switch {
+			case !f.Unsure || !f.Ground.Weak():
+			case strings.HasPrefix(f.Ask, "machine.") && !q.has("machine"):
+				from = text.Join("; ", from, "the usual household machine, since --machine names none")
+			default:
+				from = text.Join("; ", from, "a figure of it is "+f.Ground.String())
+			}
+			where := from
+			if len(f.Sources) > 0 {
+				where = text.Join("; ", from, f.Sources[0])
+			}
+			says = append(says, [2]string{f.Severity.String() + ": " + line + " [" + f.Rule + "]", where})
+			list = append(list, pairs{
+				{"rule", f.Rule}, {"severity", f.Severity.String()}, {"message", message}, {"short", line},
+				{"from", q.flagsOf(&f)}, {"sources", f.Sources},
+			})
+			if f.Severity == rules.Conflict && !strings.HasPrefix(a.next, "explain ") {
+				a.next = "explain " + f.Rule
+			}
+		}
 	}
-	var data []byte
-	if q.format() == "json" {
-		if len(findings) > 0 {
-			list := make([]pairs, len(findings))
-			for i, f := range findings {
-				list[i] = pairs{{"rule", f.Rule}, {"severity", f.Severity.String()}, {"message", f.Message()}}
-			}
-			a.json = append(a.json, pair{"findings", list})
-		}
-		var err error
-		if data, err = text.JSON(a.json); err != nil {
-			return err
-		}
-	} else {
-		var b strings.Builder
-		fmt.Fprintln(&b, a.head)
-		if len(a.rows) > 0 {
-			b.WriteByte('\n')
-			put(&b, text.Columns(a.rows, "  ", helpWidth))
-		}
-		for i, n := range a.notes {
-			if i == 0 {
-				b.WriteByte('\n')
-			}
-			put(&b, text.Wrap(n, helpWidth))
-		}
-		data = []byte(b.String())
+	data, err := q.write(a, list, says)
+	if err != nil {
+		return err
 	}
 	if err := q.deliver(data); err != nil {
 		return err
 	}
-	if worst == rules.Conflict {
+	if worst == rules.Conflict || a.bad {
 		return conflict{}
 	}
 	return nil
+}
+
+// write puts the answer into words, or into JSON.
+func (q *quick) write(a *answer, list []pairs, says [][2]string) ([]byte, error) {
+	if q.format() == "json" {
+		if list == nil {
+			list = []pairs{}
+		}
+		a.json = append(a.json, pair{"findings", list})
+		if a.next != "" {
+			a.json = append(a.json, pair{"next", Program + " " + a.next})
+		}
+		return asJSON(a.json)
+	}
+	var b strings.Builder
+	put(&b, text.Wrap(a.head, helpWidth))
+	if len(a.rows) > 0 {
+		b.WriteByte('\n')
+		put(&b, text.Columns(a.rows, "  ", helpWidth))
+	}
+	for i, n := range a.notes {
+		if i == 0 {
+			b.WriteByte('\n')
+		}
+		put(&b, text.Wrap(n, helpWidth))
+	}
+	for _, s := range says {
+		b.WriteByte('\n')
+		put(&b, text.Wrap(s[0], helpWidth))
+		if s[1] != "" {
+			put(&b, text.Hang("  from:", 9, s[1], helpWidth))
+		}
+	}
+	if a.next != "" {
+		fmt.Fprintf(&b, "\nNext: %s %s\n", Program, a.next)
+	}
+	return []byte(b.String()), nil
+}
+
+// again is a command with flags as they were written here, those that it has
+// too, and further ones.
+func (q *quick) again(command string, more ...string) string {
+	cmd, err := commandNamed(command)
+	if err != nil {
+		panic(err)
+	}
+	out := []string{command}
+	for _, g := range q.line.given {
+		f := cmd.flag(g.name)
+		if f == nil || f.name == "format" || f.name == "out" || f.kind != q.cmd.flag(g.name).kind || slices.Contains(more, "--"+g.name) {
+			continue
+		}
+		out = append(out, "--"+g.name)
+		if f.kind != boolFlag {
+			out = append(out, text.Shell(g.value))
+		}
+	}
+	return strings.Join(append(out, more...), " ")
 }
 
 // exact are lengths for programs.
@@ -329,6 +785,14 @@ func exact(ls []measure.Length) []sheet.MM {
 		out[i] = sheet.MM(l)
 	}
 	return out
+}
+
+// maybe is a length for programs, null where it is nothing.
+func maybe(l measure.Length) any {
+	if l == 0 {
+		return nil
+	}
+	return sheet.MM(l)
 }
 
 // afterName is the value of NAME=VALUE, or all of it.

@@ -348,10 +348,14 @@ func usualTex(cl *WeightClass) measure.LinearDensity {
 func chooseNeedle(m *catalog.Machine, c *catalog.Closure, k *Closure) {
 	n := &k.Needle
 	d := k.Thread.Diameter.MM()
+	most := n.Max
+	if m.NeedleMax.Has() {
+		most = min(most, m.NeedleMax.V)
+	}
 	if c.Needle.Has() {
 		n.NM, n.Given = c.Needle.V, true
-	} else {
-		n.NM = n.fitting(d, n.Max)
+	} else if n.NM = n.fitting(d, most); n.NM == 0 || n.refused(n.NM, d, m) {
+		n.NM = n.fitting(d, n.Max) // none that the machine takes will do
 	}
 	if b := n.NM.BladeMM(); b > 0 {
 		n.Ratio = d / b
@@ -361,10 +365,6 @@ func chooseNeedle(m *catalog.Machine, c *catalog.Closure, k *Closure) {
 		return
 	}
 	n.Refused = n.Given
-	most := n.Max
-	if m.NeedleMax.Has() {
-		most = min(most, m.NeedleMax.V)
-	}
 	if s := n.fitting(d, most); s > 0 {
 		n.Use = s
 	}
@@ -529,4 +529,20 @@ func chartedWords() string {
 		words = append(words, kind+" "+dash(charted[kind].Least, charted[kind].Most))
 	}
 	return strings.Join(words, ", ")
+}
+
+// ThreadTakes are the finest and the thickest needle that a thread so thick
+// fits well: between RatioLow and RatioHigh of the blade. 0 where none does.
+func ThreadTakes(thread measure.Length) (finest, thickest measure.NeedleSize) {
+	for _, s := range NeedleSizes {
+		r := math.Round(thread.MM()/s.BladeMM()*1000) / 1000
+		if r < RatioLow || r > RatioHigh {
+			continue
+		}
+		if finest == 0 {
+			finest = s
+		}
+		thickest = s
+	}
+	return finest, thickest
 }

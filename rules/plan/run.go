@@ -2,6 +2,7 @@ package plan
 
 import (
 	"errors"
+	"slices"
 
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
@@ -156,6 +157,7 @@ func ProblemOf(g *catalog.Garment, c *catalog.Closure, k *Closure, size int) spa
 		Run:      run.Length.At(size).V,
 		Step:     run.Step.Or(MarkEvery(g.Units)),
 		Gap:      spacing.Limits{Min: run.GapMin.At(size).V, Max: run.GapMax.At(size).V},
+		Wish:     run.GapAbout.At(size).V,
 		Group:    run.Group,
 		GroupGap: run.GroupGap.V,
 	}
@@ -187,6 +189,7 @@ func ProblemOf(g *catalog.Garment, c *catalog.Closure, k *Closure, size int) spa
 	if run.Match != "" {
 		if cl := g.ClothNamed(run.Match); cl != nil && cl.Repeat.Along.Has() {
 			p.Repeat = cl.Repeat.Along.V
+			p.Phase, p.HasPhase = run.Phase.V, run.Phase.Has()
 		}
 	}
 	return p
@@ -444,7 +447,7 @@ func (r runKey) given(c *catalog.Closure, k *Closure) runKey {
 
 // SameForAll says whether nothing of a run differs from size to size.
 func SameForAll(r *catalog.Run) bool {
-	for _, s := range [...]catalog.Sized{r.Length, r.First, r.Last, r.FirstMax, r.LastMax, r.GapMin, r.GapMax, r.Hem} {
+	for _, s := range [...]catalog.Sized{r.Length, r.First, r.Last, r.FirstMax, r.LastMax, r.GapMin, r.GapMax, r.GapAbout, r.Hem} {
 		if len(s) > 1 {
 			return false
 		}
@@ -483,4 +486,93 @@ func (s *Size) place(k *Closure, l spacing.Layout) {
 		}
 		s.Rows = rowsOf(k, s.Positions)
 	}
+}
+
+// Otherwise is a layout that is there where what was asked has none.
+type Otherwise struct {
+	Count          int
+	Least, Most    measure.Length // of its gaps
+	Without        spacing.Kind   // what was given up for it, where Given
+	Given          bool           // something besides the count was given up
+	First, LastEnd measure.Length // first centre from the top, last from the end
+}
+
+// NearestRuns are the layouts nearest to a run that has none: with another
+// count, which keeps all else, and with the same count but without its gap
+// limits, its clear stretches, its anchors or its repeat. Nothing where none
+// of them helps.
+func (p *Plan) NearestRuns(i, size int) []Otherwise {
+	g := p.Garment
+	asked := ProblemOf(g, &g.Closures[i], &p.Closures[i], size)
+	asked.Bare = true
+	var out []Otherwise
+	try := func(q spacing.Problem, without spacing.Kind, given bool) bool {
+		l, err := spacing.Solve(q)
+		if err != nil || l.Count() == 0 {
+			return false
+		}
+		o := Otherwise{Count: l.Count(), Without: without, Given: given, First: l.Positions[0], LastEnd: q.Run - l.Positions[l.Count()-1]}
+		for j, gap := range l.Gaps() {
+			if j == 0 || gap < o.Least {
+				o.Least = gap
+			}
+			o.Most = max(o.Most, gap)
+		}
+		out = append(out, o)
+		return true
+	}
+	if asked.CountMin > 0 {
+		for off := 1; off <= nearCounts; off++ {
+			found := false
+			for _, n := range [...]int{asked.CountMax + off, asked.CountMin - off} {
+				if q := asked; n > 0 {
+					q.CountMin, q.CountMax = n, n
+					found = try(q, 0, false) || found
+				}
+			}
+			if found {
+				break
+			}
+		}
+	}
+	for _, less := range []struct {
+		kind spacing.Kind
+		has  bool
+		drop func(*spacing.Problem)
+	}{
+		{spacing.KindGapMax, asked.Gap != (spacing.Limits{}), func(q *spacing.Problem) { q.Gap = spacing.Limits{} }},
+		{spacing.KindClear, len(asked.Clear) > 0, func(q *spacing.Problem) { q.Clear = nil }},
+		{spacing.KindAnchor, len(asked.Anchors) > 0, func(q *spacing.Problem) { q.Anchors = nil }},
+		{spacing.KindMatch, asked.Repeat > 0, func(q *spacing.Problem) { q.Repeat, q.Phase, q.HasPhase = 0, 0, false }},
+	} {
+		if !less.has || asked.CountMax == 0 {
+			continue
+		}
+		q := asked
+		less.drop(&q)
+		try(q, less.kind, true)
+	}
+	return out
+}
+
+// nearCounts is how far from the count asked for another one is looked for.
+const nearCounts = 8
+
+// Serves names the anchors that each centre of a size is near enough to: the
+// nearest one of each anchor.
+func Serves(g *catalog.Garment, c *catalog.Closure, s *Size) map[int][]string {
+	out := map[int][]string{}
+	for i := range c.Run.Anchors {
+		a, size := &c.Run.Anchors[i], max(0, slices.Index(g.Sizes, s.Size))
+		best, off := -1, measure.Length(0)
+		for j, at := range s.Positions {
+			if d := (at - a.At.At(size).V).Abs(); best < 0 || d < off {
+				best, off = j, d
+			}
+		}
+		if within := a.Within.At(size); best >= 0 && off <= within.Or(AnchorWithin(g.Units)) {
+			out[best] = append(out[best], a.Name)
+		}
+	}
+	return out
 }

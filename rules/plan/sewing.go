@@ -253,3 +253,15 @@ func (s *Sewing) handOrMachine(m *catalog.Machine, c *catalog.Closure) {
 		s.ByHand, s.HandReason, s.OffSwing = true, "its holes lie outside the needle's swing", true
 	}
 }
+
+// UsualSpool is the thread on a spool where nothing is said: common practice,
+// no source.
+const UsualSpool = 100 * measure.Metre
+
+// Spools are the spools that a length of thread takes.
+func Spools(used, spool measure.Length) int {
+	if spool <= 0 {
+		return 0
+	}
+	return int((used + spool - 1) / spool)
+}

@@ -249,3 +249,12 @@ func (s *Stack) Core() measure.Length {
 	}
 	return sum
 }
+
+// GoesUnder says whether the stack goes under the foot of a machine, lifted
+// as far as it goes, and whether that is known.
+func (s *Stack) GoesUnder(m *catalog.Machine) (goes, known bool) {
+	if !m.FootLift.Has() {
+		return false, false
+	}
+	return s.UnderFoot() <= max(m.FootLift.V, m.FootLiftExtra.V), true
+}

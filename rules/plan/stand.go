@@ -39,6 +39,15 @@ func StandUsual(d measure.Length) measure.Length { return max(d/2+StandRim, Stan
 // StandFull is d.
 func StandFull(d measure.Length) measure.Length { return d }
 
+// StandHolds is the other way round: the largest fastener that is at home on
+// a stand so wide (full: it is the stand's own width, and that is usual), the
+// largest of which it is the usual stand, and the largest that it carries at
+// all. 0 where it carries none.
+func StandHolds(stand measure.Length) (full, usual, most measure.Length) {
+	usual = max(0, min(2*(stand-quarter), stand*4/3))
+	return min(stand, usual), usual, max(0, 2*(stand-RimClear))
+}
+
 // Band is a band folded back on itself at the edge.
 type Band struct {
 	Width     measure.Length // finished
@@ -144,7 +153,7 @@ func standOf(g *catalog.Garment, c *catalog.Closure, k *Closure) Stand {
 	case c.Flap.Has():
 		s.flap(c)
 	case s.Construction == "folded":
-		b := k.Folding(2 * max(s.Full, s.Least))
+		b := k.Folding(2 * max(s.draft(), s.Least))
 		switch {
 		case f.Band.Has():
 			b.Width, s.BandKnown, s.From = f.Band.V, true, base+".band"
@@ -159,7 +168,7 @@ func standOf(g *catalog.Garment, c *catalog.Closure, k *Closure) Stand {
 		s.Extension = f.Extension.Or(b.Extension())
 		s.Have, s.Known = b.Width/2, s.BandKnown
 	case s.Construction == "band":
-		s.Band = 2 * max(s.Full, s.Least)
+		s.Band = 2 * max(s.draft(), s.Least)
 		switch {
 		case f.Band.Has():
 			s.Band, s.BandKnown, s.From = f.Band.V, true, base+".band"

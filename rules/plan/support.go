@@ -28,6 +28,15 @@ func Strips(n int, width, length, goods measure.Length, shrink float64) (across 
 	return across, CutForShrink(measure.Length(rows)*length, shrink)
 }
 
+// Buy is how many of n strips lie side by side in the goods, and how much of
+// the goods to buy for them.
+func (s *Support) Buy(n int) (across int, cloth measure.Length) {
+	if s.Interfacing == nil {
+		return 0, 0
+	}
+	return Strips(n, s.Strip, s.Length, s.Interfacing.Width.V, s.Interfacing.Shrink.Or(0))
+}
+
 // InterfacingOf is the first interfacing among the layers, or nil.
 func InterfacingOf(ls []catalog.Layer) (string, *catalog.Interfacing) {
 	for _, l := range ls {

@@ -163,6 +163,14 @@ func (t *terminal) jointLine(s *Garment) {
 	}
 }
 
+// typed is the garment's file as it is typed on a command line.
+func (s *Garment) typed() string {
+	if s.File == catalog.StdinName {
+		return "-"
+	}
+	return text.Shell(s.File)
+}
+
 // foot writes what stands below the things: what is left out, what to measure,
 // what is settled, what a change did, and where more is to be read.
 func (t *terminal) foot(s *Garment, left []string) {
@@ -188,7 +196,7 @@ func (t *terminal) foot(s *Garment, left []string) {
 	if len(words) == 0 {
 		t.line("")
 	}
-	more := "placketeer spec " + text.Shell(s.File)
+	more := "placketeer spec " + s.typed()
 	if len(s.found) > 0 {
 		more = "placketeer explain " + s.found[0].Rule + ", check --full, spec"
 	}

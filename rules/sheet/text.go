@@ -177,7 +177,7 @@ func (t *terminal) check(d *document, several bool) {
 	}
 	t.painted(d.Verdict, d.Verdict, func() { t.flowIn("", 2, fmt.Sprintf("%s: %s: %s. %s", s.Garment, d.Verdict, d.Summary, d.Next)) })
 	t.line("  why:   placketeer explain " + s.found[0].Rule)
-	t.line("  all:   placketeer spec " + text.Shell(s.File))
+	t.line("  all:   placketeer spec " + s.typed())
 }
 
 // joint writes what settles all conflicts together, or what is left.

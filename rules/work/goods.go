@@ -348,7 +348,7 @@ func (w *planner) buyThread(l *Line) {
 		return say(a)
 	}
 	amount := most(func(a plan.GoodAmount) string {
-		s := metres(a.Length)
+		s := Metres(a.Length)
 		if a.Spools > 0 {
 			s = piecesOf(a.Spools, "spool") + " of " + strconv.FormatFloat(g.Spool.MM()/1000, 'f', -1, 64) + " m; " + s
 		}

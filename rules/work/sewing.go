@@ -67,19 +67,19 @@ func (w *working) sewing() {
 	var parts []string
 	switch {
 	case h.Twist > 0:
-		parts = append(parts, fmt.Sprintf("a hole of %s takes 36 times as much twist, and 3/4 yd at least: %s", w.s(h.Length), metres(s.HoleThread)))
+		parts = append(parts, fmt.Sprintf("a hole of %s takes 36 times as much twist, and 3/4 yd at least: %s", w.s(h.Length), Metres(s.HoleThread)))
 	case h.Kind == "bound":
-		parts = append(parts, fmt.Sprintf("the seams of a bound hole of %s take %s of thread", w.s(h.Length), metres(s.HoleThread)))
+		parts = append(parts, fmt.Sprintf("the seams of a bound hole of %s take %s of thread", w.s(h.Length), Metres(s.HoleThread)))
 	case s.HoleThread > 0:
-		parts = append(parts, fmt.Sprintf("a hole of %s takes %d stitches, %s of thread", w.s(h.Length), plan.HoleStitches(h.Length, h.Pitch), metres(s.HoleThread)))
+		parts = append(parts, fmt.Sprintf("a hole of %s takes %d stitches, %s of thread", w.s(h.Length), plan.HoleStitches(h.Length, h.Pitch), Metres(s.HoleThread)))
 	}
 	switch {
 	case s.ThreadCut > 0:
-		parts = append(parts, "sewing one on by hand takes "+metres(s.ThreadCut))
+		parts = append(parts, "sewing one on by hand takes "+Metres(s.ThreadCut))
 	case s.Sewn:
-		parts = append(parts, "sewing one on takes "+metres(plan.ButtonThread))
+		parts = append(parts, "sewing one on takes "+Metres(plan.ButtonThread))
 	}
-	st := w.say(TopicUsed, "", "%s; all of one garment, with 15 %% for waste: %s", strings.Join(parts, "; "), metres(s.Used))
+	st := w.say(TopicUsed, "", "%s; all of one garment, with 15 %% for waste: %s", strings.Join(parts, "; "), Metres(s.Used))
 	if h.Twist > 0 {
 		st.Sources = []string{"Every Woman's Encyclopaedia, Practical Lessons in Tailoring, about 1911: about 3/4 yd of twist for a hole of about 3/4 in", "thread makers' guides: 10 to 20 % for waste"}
 		return
@@ -583,7 +583,7 @@ func (w *planner) cords() {
 	}
 }
 
-// metres is a length of thread.
-func metres(l measure.Length) string {
+// Metres is a length of thread in words: 7.5 m (8.2 yd).
+func Metres(l measure.Length) string {
 	return fmt.Sprintf("%.1f m (%.1f yd)", l.MM()/1000, float64(l)/float64(measure.Yard))
 }

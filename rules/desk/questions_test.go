@@ -1,0 +1,144 @@
+package desk
+
+import (
+	"bytes"
+	"encoding/json"
+	"fmt"
+	"math"
+	"os"
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+)
+
+// words splits a command line as a shell does.
+func shellWords(s string) (out []string) {
+	var word strings.Builder
+	quote, inside, escaped := rune(0), false, false
+	for _, r := range s {
+		switch {
+		case escaped:
+			word.WriteRune(r)
+			escaped = false
+		case quote == 0 && r == '\\':
+			escaped = true
+		case quote != 0 && r == quote:
+			quote = 0
+		case quote != 0:
+			word.WriteRune(r)
+		case r == '\'' || r == '"':
+			quote, inside = r, true
+		case r == ' ':
+			if inside || word.Len() > 0 {
+				out = append(out, word.String())
+			}
+			word.Reset()
+			inside = false
+		default:
+			word.WriteRune(r)
+		}
+	}
+	if inside || word.Len() > 0 {
+		out = append(out, word.String())
+	}
+	return out
+}
+
+// asked runs the program.
+func asked(args ...string) (code int, out, err string) {
+	var stdout, stderr bytes.Buffer
+	code = Run(append([]string{Program}, args...), strings.NewReader(""), &stdout, &stderr)
+	return code, stdout.String(), stderr.String()
+}
+
+// TestQuestions asks every question of testdata/questions.txt and holds the
+// answer against the one worked out by hand.
+func TestQuestions(t *testing.T) {
+	data, err := os.ReadFile("../../testdata/questions.txt")
+	if err != nil {
+		t.Fatal(err)
+	}
+	n := 0
+	for _, line := range strings.Split(string(data), "\n") {
+		if line == "" || strings.HasPrefix(line, "#") {
+			continue
+		}
+		parts := strings.Split(line, " | ")
+		if len(parts) != 3 || strings.TrimSpace(parts[2]) == "" {
+			t.Errorf("%s: a question has a command, what it holds, and why", line)
+			continue
+		}
+		n++
+		for _, wrong := range wrongIn(shellWords(parts[0]), parts[1]) {
+			t.Errorf("%s: %s (%s)", parts[0], wrong, parts[2])
+		}
+	}
+	if n < 200 {
+		t.Errorf("%d questions are too few", n)
+	}
+}
+
+// wrongIn says what an answer does not hold.
+func wrongIn(args []string, wants string) (wrong []string) {
+	code, text, stderr := asked(args...)
+	plain := strings.Join(strings.Fields(text+" "+stderr), " ")
+	var got map[string]any
+	var found []string
+	if jsonable(args[0]) {
+		_, out, _ := asked(append(args, "--format", "json")...)
+		if code != ExitUsage && json.Unmarshal([]byte(out), &got) != nil {
+			return []string{"no JSON: " + stderr}
+		}
+		list, _ := got["findings"].([]any)
+		for _, f := range list {
+			found = append(found, f.(map[string]any)["rule"].(string))
+		}
+	}
+	exit := -1
+	for _, want := range strings.Split(wants, "; ") {
+		key, value, figure := strings.Cut(strings.TrimSpace(want), "=")
+		switch {
+		case key == "exit":
+			exit, _ = strconv.Atoi(value)
+		case key == "rule" && !slices.Contains(found, value):
+			wrong = append(wrong, fmt.Sprintf("no finding %s, only %v", value, found))
+		case key == "!rule" && slices.Contains(found, value):
+			wrong = append(wrong, "the finding "+value)
+		case key == "rule" || key == "!rule":
+		case figure:
+			if !sameFigures(got[key], value) {
+				wrong = append(wrong, fmt.Sprintf("%s is %v, not %s", key, got[key], value))
+			}
+		case !strings.Contains(plain, strings.TrimSpace(want)):
+			wrong = append(wrong, fmt.Sprintf("%q is not in: %s", want, plain))
+		}
+	}
+	if exit < 0 && code > ExitConflict || exit >= 0 && code != exit {
+		wrong = append(wrong, fmt.Sprintf("exit code %d %s", code, stderr))
+	}
+	return wrong
+}
+
+func jsonable(command string) bool { return command != "catalog" && command != "explain" }
+
+// sameFigures compares figures to what a person can measure: 0.05 %, and never
+// less than a thousandth.
+func sameFigures(got any, want string) bool {
+	list, ok := got.([]any)
+	if !ok {
+		list = []any{got}
+	}
+	wants := strings.Split(want, ",")
+	if len(list) != len(wants) {
+		return false
+	}
+	for i, w := range wants {
+		x, ok := list[i].(float64)
+		y, err := strconv.ParseFloat(w, 64)
+		if !ok || err != nil || math.Abs(x-y) > max(0.001, math.Abs(y)*0.0005) {
+			return false
+		}
+	}
+	return true
+}

@@ -1,0 +1,448 @@
+package desk
+
+import (
+	"encoding/json"
+	"fmt"
+	"math/rand/v2"
+	"os"
+	"slices"
+	"strings"
+	"testing"
+)
+
+// A question is asked both ways: as a quick command, and as the garment file
+// that a person would write for it, which is put together here without the
+// command's own code. Figures and findings must be the same.
+
+// both is a question in its two forms.
+type both struct {
+	*rand.Rand
+	mm      bool
+	args    []string
+	root    []string            // tables of the file above the closure
+	closure []string            // lines of [[closure]]
+	tables  map[string][]string // lines of [closure.X]
+	over    []string
+	unsaid  []string // rules that speak of what the question leaves open
+	figures map[string]string
+	run     bool     // the run is part of the question
+	only    []string // the rules that the question is about, nil for all
+}
+
+func (b *both) one(words ...string) string { return words[b.IntN(len(words))] }
+
+func (b *both) chance(p float64) bool { return b.Float64() < p }
+
+// length is one between lo and hi mm, in the units of the question.
+func (b *both) length(lo, hi float64) string {
+	x := lo + b.Float64()*(hi-lo)
+	if b.mm {
+		return fmt.Sprintf("%.1f mm", x)
+	}
+	return fmt.Sprintf("%d/32 in", max(1, int(x/25.4*32)))
+}
+
+// flag gives a value to both: the flag, and a line of a table of the closure,
+// "" for the closure itself.
+func (b *both) flag(name, value, table, key string) {
+	b.args = append(b.args, "--"+name, value)
+	b.line(table, key, fmt.Sprintf("%q", value))
+}
+
+func (b *both) line(table, key, value string) {
+	if table == "" {
+		b.closure = append(b.closure, key+" = "+value)
+		return
+	}
+	b.tables[table] = append(b.tables[table], key+" = "+value)
+}
+
+// file is the garment file.
+func (b *both) file() string {
+	units := "in"
+	if b.mm {
+		units = "mm"
+	}
+	var s strings.Builder
+	fmt.Fprintf(&s, "garment = \"by hand\"\nunits = %q\n", units)
+	for _, l := range b.root {
+		s.WriteString(l + "\n")
+	}
+	quoted := make([]string, len(b.over))
+	for i, o := range b.over {
+		quoted[i] = fmt.Sprintf("%q", o)
+	}
+	fmt.Fprintf(&s, "[[closure]]\nname = \"opening\"\nover = [%s]\n", strings.Join(quoted, ", "))
+	for _, l := range b.closure {
+		s.WriteString(l + "\n")
+	}
+	if !b.run && b.tables["run"] == nil {
+		b.tables["run"] = []string{`length = "1 m"`, "count = 1"}
+	}
+	for _, t := range []string{"notion", "stand", "run", "run.gap"} {
+		if len(b.tables[t]) > 0 {
+			fmt.Fprintf(&s, "[closure.%s]\n%s\n", t, strings.Join(b.tables[t], "\n"))
+		}
+	}
+	return s.String()
+}
+
+// button is a button of one's own or of the catalogue.
+func (b *both) button() {
+	if b.chance(0.25) {
+		b.args = append(b.args, "--units", map[bool]string{true: "mm", false: "in"}[b.mm])
+		b.flag("use", b.one("horn-24", "horn-36", "horn-40", "polyester-18", "melamine-30", "metal-dome-30", "wood-36"), "", "use")
+		return
+	}
+	b.flag("diameter", b.length(8, 45), "notion", "diameter")
+	b.flag("thickness", b.length(1, 9), "notion", "thickness")
+	if b.chance(0.2) {
+		b.flag("shape", b.one("flat", "domed", "odd"), "notion", "shape")
+	}
+	if b.chance(0.15) {
+		b.args = append(b.args, "--shank")
+		b.line("notion", "shank", `"6 mm"`)
+		b.unsaid = append(b.unsaid, "shank-rigid", "shank-thread")
+	}
+}
+
+// layers are the cloth, as several layers or as one thickness.
+func (b *both) layers(thick string, must bool) {
+	n := 1 + b.IntN(5)
+	cloth := func(keys ...string) {
+		b.root = append(b.root, "[cloth.cloth]")
+		b.root = append(b.root, keys...)
+		b.over = slices.Repeat([]string{"cloth"}, n)
+		b.args = append(b.args, "--layers", fmt.Sprint(n))
+	}
+	switch k := b.IntN(4); {
+	case k == 0:
+		name := b.one("melton", "denim", "poplin", "duck-10", "corduroy", "fleece", "lining", "leather-garment")
+		b.args = append(b.args, "--cloth", name)
+		cloth(fmt.Sprintf("use = %q", name))
+	case k == 1:
+		t := b.length(0.4, 4)
+		b.args = append(b.args, "--"+thick, t)
+		cloth(fmt.Sprintf("thickness = %q", t))
+	case k == 2 && thick != "thickness":
+		t := b.length(0.5, 9)
+		b.args = append(b.args, "--over", t)
+		b.root = append(b.root, "[cloth.layers]", fmt.Sprintf("thickness = %q", t))
+		b.over = []string{"layers"}
+	case k == 2 || must:
+		w := fmt.Sprintf("%d g/m2", 60+b.IntN(700))
+		b.args = append(b.args, "--weight", w)
+		cloth(fmt.Sprintf("weight = %q", w))
+	}
+}
+
+func (b *both) machine() {
+	if b.chance(0.6) {
+		m := b.one("domestic", "straight-stitch", "walking-foot", "industrial-lockstitch", "domestic-extra-lift")
+		b.args = append(b.args, "--machine", m)
+		b.root = append(b.root, "[machine]", fmt.Sprintf("use = %q", m))
+	}
+}
+
+// question is a random question.
+func question(seed uint64) *both {
+	b := &both{Rand: rand.New(rand.NewPCG(seed, 1953)), tables: map[string][]string{}, figures: map[string]string{}}
+	b.mm = b.chance(0.5)
+	b.unsaid = []string{"interfacing-none", "stand-drafted", "safety-market"}
+	switch b.IntN(12) {
+	case 0, 1:
+		b.args = []string{"buttonhole"}
+		b.button()
+		b.layers("cloth-thickness", false)
+		b.machine()
+		if b.chance(0.3) {
+			b.flag("hole", b.one("machine", "keyhole", "bound", "hand"), "", "hole")
+		}
+		if b.chance(0.2) {
+			b.flag("rule", b.one("plus-eighth", "percent", "diameter", "plus-thickness-eighth"), "", "hole_rule")
+		}
+		b.figures = map[string]string{"length_mm": "hole.length_mm", "passing_mm": "hole.passing_mm", "ease_mm": "hole.ease_mm", "stitched_mm": "hole.stitched_mm", "kind": "hole.kind"}
+	case 2:
+		b.args = []string{"stand"}
+		b.button()
+		b.layers("cloth-thickness", false)
+		construction := b.one("", "folded", "faced", "band")
+		if construction != "" {
+			b.flag("construction", construction, "stand", "construction")
+		}
+		switch b.IntN(4) {
+		case 0:
+			b.flag("band", b.length(10, 90), "stand", "band")
+		case 1:
+			b.flag("stand", b.length(6, 45), "stand", "finished")
+		case 2:
+			if construction != "band" {
+				b.flag("extension", b.length(30, 140), "stand", "extension")
+			}
+		}
+		b.unsaid = append(b.unsaid, "hole-machine")
+		b.figures = map[string]string{
+			"least_mm": "stand.least_mm", "usual_mm": "stand.usual_mm", "full_mm": "stand.full_mm", "have_mm": "stand.have_mm",
+			"band_mm": "stand.band_mm", "band_cut_mm": "stand.band_cut_mm", "extension_mm": "stand.extension_mm", "construction": "stand.construction",
+		}
+	case 3:
+		b.args = []string{"needle"}
+		b.layers("thickness", true)
+		if b.mm {
+			b.args = append(b.args, "--units", "mm")
+		} else {
+			b.args = append(b.args, "--units", "in")
+		}
+		b.machine()
+		b.line("notion", "diameter", `"15 mm"`)
+		b.line("notion", "thickness", `"3 mm"`)
+		b.line("", "hole", `"machine"`)
+		if b.chance(0.5) {
+			tex := b.one("Tex 20", "Tex 40", "Tex 60", "Tex 90", "Tkt 75")
+			b.args = append(b.args, "--thread", tex)
+			b.root = append(b.root, "[thread.thread]", fmt.Sprintf("tex = %q", tex), `fibre = "polyester"`)
+		}
+		if b.chance(0.4) {
+			b.flag("needle", b.one("70/10", "90/14", "100/16", "120/19"), "", "needle")
+		}
+		b.unsaid = append(b.unsaid, "hole-machine", "hole-frays", "hole-stretch", "button-thread", "holes-stay", "button-stitches", "fold-hold", "block-ease", "press-setting")
+		b.figures = map[string]string{
+			"nm_min": "needle.nm_min", "nm_max": "needle.nm_max", "nm": "needle.nm", "us": "needle.us", "point": "needle.point", "class": "needle.class",
+			"thread_tex": "thread.tex", "thread_tex_min": "thread.tex_min", "thread_tex_max": "thread.tex_max",
+			"stitch_mm": "stitch_mm", "stack_mm": "stack.over_mm", "pressed_mm": "stack.over_pressed_mm", "estimated": "stack.estimated",
+		}
+		if slices.Contains(b.args, "walking-foot") || slices.Contains(b.args, "industrial-lockstitch") {
+			delete(b.figures, "thread_tex") // holes by hand: the file names their twist
+		}
+	case 4, 5:
+		b.spacing()
+	case 7:
+		b.post()
+	case 8:
+		b.zip()
+	case 9:
+		b.args = []string{"loop"}
+		b.button()
+		b.layers("cloth-thickness", false)
+		b.line("", "hole", `"loop"`)
+		if b.chance(0.5) {
+			b.flag("loop", b.length(20, 120), "", "loop")
+		}
+		b.flag("cord", b.length(1, 8), "", "cord")
+		b.unsaid = append(b.unsaid, "edge-lap", "toggle-patch", "foot-lift", "stack-bulky")
+		b.figures = map[string]string{"least_mm": "loop.least_mm", "inside_mm": "loop.inside_mm", "cut_mm": "loop.cord_cut_mm"}
+	case 10:
+		b.args = []string{"thread"}
+		b.button()
+		b.layers("cloth-thickness", false)
+		b.machine()
+		n := 1 + b.IntN(9)
+		b.args = append(b.args, "--count", fmt.Sprint(n))
+		b.tables["run"] = []string{`length = "9 m"`, fmt.Sprintf("count = %d", n)}
+		b.unsaid = append(b.unsaid, "button-thread")
+		b.figures = map[string]string{"used_mm": "thread.used_mm", "shank_mm": "sewing.thread_shank_mm"}
+	case 11:
+		b.press()
+	default:
+		b.args = []string{"strip"}
+		b.button()
+		b.layers("cloth-thickness", false)
+		d := b.one("across", "along")
+		b.flag("direction", d, "", "direction")
+		b.flag("hole", b.one("machine", "keyhole", "bound", "hand"), "", "hole")
+		if b.chance(0.6) {
+			b.flag("stand", b.length(12, 45), "stand", "finished")
+		}
+		b.unsaid = append(b.unsaid, "hole-machine", "interfacing-heavy", "foot-lift", "stack-bulky")
+		b.figures = map[string]string{"width_mm": "support.strip_mm", "least_mm": "support.least_mm", "usual_mm": "support.usual_mm", "direction": "hole.direction"}
+	}
+	return b
+}
+
+// spacing is a random question for places along a front.
+func (b *both) spacing() {
+	b.args, b.run = []string{"spacing"}, true
+	b.button()
+	b.layers("cloth-thickness", false)
+	b.unsaid = append(b.unsaid, "hole-machine", "spacing-clash")
+	b.flag("length", b.length(500, 760), "run", "length")
+	b.flag("first", b.length(5, 60), "run", "first")
+	b.flag("last", b.length(5, 120), "run", "last")
+	n := 3 + b.IntN(6)
+	switch b.IntN(3) {
+	case 0:
+		b.args = append(b.args, "--count", fmt.Sprint(n))
+		b.line("run", "count", fmt.Sprint(n))
+	case 1:
+		b.args = append(b.args, "--count", fmt.Sprintf("%d-%d", n, n+2))
+		b.line("run", "count", fmt.Sprintf("{ min = %d, max = %d }", n, n+2))
+	default:
+		about := b.length(60, 130)
+		b.args = append(b.args, "--gap", "about="+about)
+		b.line("run.gap", "about", fmt.Sprintf("%q", about))
+	}
+	if b.chance(0.5) {
+		from := 150 + b.IntN(200)
+		to := from + 10 + b.IntN(50)
+		b.args = append(b.args, "--clear", fmt.Sprintf("belt=%dmm:%dmm", from, to))
+		b.line("run", "clear", fmt.Sprintf("[ { name = \"belt\", from = \"%d mm\", to = \"%d mm\" } ]", from, to))
+	}
+	if b.chance(0.3) {
+		at := 180 + b.IntN(100)
+		b.args = append(b.args, "--anchor", fmt.Sprintf("bust=%dmm:15mm", at))
+		b.line("run", "anchor", fmt.Sprintf("[ { name = \"bust\", at = \"%d mm\", within = \"15 mm\" } ]", at))
+	}
+	b.figures = map[string]string{"positions_mm": "sizes.positions_mm", "gaps_mm": "sizes.gaps_mm", "spread_mm": "sizes.spread_mm", "count": "sizes.count"}
+}
+
+// post is a random question for a post, nail or rivet.
+func (b *both) post() {
+	b.args = []string{"post"}
+	b.args = append(b.args, "--units", map[bool]string{true: "mm", false: "in"}[b.mm])
+	switch use := b.one("tack-17mm-nail-8", "ring-spring-15", "prong-snap-16", "double-cap-9-8", ""); use {
+	case "":
+		b.args = append(b.args, "--kind", "double-cap")
+		b.line("", "fastener", `"rivet"`)
+		b.line("notion", "kind", `"double-cap"`)
+		b.line("notion", "diameter", `"17 mm"`)
+	default:
+		b.flag("use", use, "", "use")
+	}
+	if b.chance(0.5) {
+		t := b.length(0.5, 9)
+		b.args = append(b.args, "--pressed", t)
+		b.root = append(b.root, "[cloth.layers]", fmt.Sprintf("thickness = %q", t), "pressed = 1")
+		b.over = []string{"layers"}
+	} else {
+		b.layers("cloth-thickness", true)
+		if len(b.over) == 0 {
+			b.args = append(b.args, "--cloth", "denim", "--layers", "2")
+			b.root = append(b.root, "[cloth.cloth]", `use = "denim"`)
+			b.over = []string{"cloth", "cloth"}
+		}
+	}
+	b.unsaid = append(b.unsaid, "hardware-layers", "hole-machine", "hardware-test-set", "snap-knit", "stack-bulky", "foot-lift")
+	b.figures = map[string]string{
+		"attach": "hardware.attach", "post_min_mm": "hardware.post_min_mm", "post_max_mm": "hardware.post_max_mm",
+		"grip_min_mm": "hardware.grip_min_mm", "grip_max_mm": "hardware.grip_max_mm", "punch_mm": "hardware.punch_mm",
+	}
+}
+
+// zip is a random question for a zip.
+func (b *both) zip() {
+	b.args, b.run = []string{"zip"}, true
+	b.flag("opening", b.length(120, 800), "run", "length")
+	b.flag("use", b.one("coil-5-separating", "metal-5-closed", "coil-3-closed", "moulded-8-two-way"), "", "use")
+	if b.chance(0.3) {
+		b.flag("top", b.length(2, 30), "run", "first")
+	}
+	b.layers("cloth-thickness", false)
+	if len(b.over) == 0 {
+		b.unsaid = append(b.unsaid, "zip-use")
+	}
+	b.unsaid = append(b.unsaid, "foot-lift", "stack-bulky", "zip-seam")
+	b.figures = map[string]string{"need_mm": "zip.sizes.need_mm", "buy_mm": "zip.sizes.buy_mm", "number_min": "zip.number_min", "number_max": "zip.number_max"}
+}
+
+// press is a random question for the iron, of which only what heat does is
+// asked.
+func (b *both) press() {
+	cloth := b.one("melton", "denim", "lining-acetate", "fleece", "coating-polyester", "corduroy", "sherpa")
+	fusible := b.one("weft-fusible-medium", "woven-fusible-light", "low-melt-fusible", "nonwoven-fusible-light")
+	b.mm = true
+	b.args = []string{"press", "--cloth", cloth, "--interfacing", fusible}
+	b.root = append(b.root, "[cloth.cloth]", fmt.Sprintf("use = %q", cloth), "[interfacing.interfacing]", fmt.Sprintf("use = %q", fusible))
+	b.over = []string{"cloth", "interfacing", "cloth"}
+	b.line("notion", "diameter", `"15 mm"`)
+	b.line("notion", "thickness", `"3 mm"`)
+	b.only = []string{"fuse-heat", "fuse-surface", "press-setting", "care-limit"}
+}
+
+// at is the value at a path of keys; of a list its first.
+func at(v any, path string) any {
+	for _, key := range strings.Split(path, ".") {
+		if list, ok := v.([]any); ok {
+			v = list[0]
+		}
+		m, ok := v.(map[string]any)
+		if !ok {
+			return nil
+		}
+		v = m[key]
+	}
+	return v
+}
+
+// TestQuickIsTheFile asks random questions both ways.
+func TestQuickIsTheFile(t *testing.T) {
+	n := uint64(120)
+	if os.Getenv("PLACKETEER_LONG") == "1" {
+		n = 500
+	}
+	for seed := uint64(1); seed <= n; seed++ {
+		b := question(seed)
+		if wrong := b.apart(t); wrong != "" {
+			t.Errorf("seed %d: %s %s: %s\n%s", seed, Program, strings.Join(b.args, " "), wrong, b.file())
+			if seed > 20 {
+				return
+			}
+		}
+	}
+}
+
+// apart says in what the two answers differ.
+func (b *both) apart(t *testing.T) string {
+	t.Helper()
+	code, out, stderr := asked(append(b.args, "--format", "json")...)
+	file := runIn(t, b.file(), nil, "spec", "-", "--format", "json")
+	if (code > ExitConflict) != (file.code > ExitConflict) {
+		return fmt.Sprintf("exit codes %d and %d: %s%s", code, file.code, stderr, file.err)
+	}
+	if code > ExitConflict {
+		return ""
+	}
+	var quick map[string]any
+	var files []map[string]any
+	if json.Unmarshal([]byte(out), &quick) != nil || json.Unmarshal([]byte(file.out), &files) != nil {
+		return "no JSON: " + out + stderr + file.err
+	}
+	whole := files[0]["closures"].([]any)[0]
+	for mine, theirs := range b.figures {
+		if quick[mine] == 0.0 && at(whole, theirs) == nil {
+			continue // nothing is nothing
+		}
+		x, y := fmt.Sprint(quick[mine]), fmt.Sprint(at(whole, theirs))
+		if mine == "band_mm" && y == "<nil>" && quick["folded_extension_mm"] != nil {
+			continue // of the folded band that is offered
+		}
+		if mine == "extension_mm" && y == "0" {
+			y = "<nil>"
+		}
+		if x != y {
+			return fmt.Sprintf("%s is %s, in the file %s", mine, x, y)
+		}
+	}
+	type said struct{ rule, message string }
+	told := map[said]bool{}
+	for _, f := range quick["findings"].([]any) {
+		told[said{at(f, "rule").(string), at(f, "message").(string)}] = true
+	}
+	for _, f := range files[0]["findings"].([]any) {
+		s := said{at(f, "rule").(string), at(f, "message").(string)}
+		path := at(f, "path").(string)
+		unsaid := slices.ContainsFunc(b.unsaid, func(r string) bool { return r == s.rule || strings.Contains(s.message, "(see "+r+")") })
+		unsaid = unsaid || b.only != nil && !slices.Contains(b.only, s.rule)
+		ours := at(f, "severity") != "note" && !unsaid && !(strings.HasPrefix(path, "closure[0].run") && !b.run)
+		if len(b.over) == 0 && strings.HasPrefix(path, "closure[0].over") || slices.Contains([]string{"needle", "press"}, b.args[0]) && strings.HasPrefix(path, "closure[0].notion") {
+			ours = false
+		}
+		if ours && !told[s] {
+			return fmt.Sprintf("not told: %v", s)
+		}
+		delete(told, s)
+	}
+	for s := range told {
+		return fmt.Sprintf("told, but not in the file: %v", s)
+	}
+	return ""
+}
