@@ -730,7 +730,7 @@ func (q *quick) write(a *answer, list []pairs, says [][2]string) ([]byte, error)
 		if a.next != "" {
 			a.json = append(a.json, pair{"next", Program + " " + a.next})
 		}
-		return asJSON(a.json)
+		return text.JSON(a.json)
 	}
 	var b strings.Builder
 	put(&b, text.Wrap(a.head, helpWidth))
