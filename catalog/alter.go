@@ -40,7 +40,7 @@ func (g *Garment) rebuild(doc *source.Document, with []With, edits []*edit) *Gar
 	n := *g
 	n.doc, n.with, n.Notes = doc, with, nil
 	n.Closures = slices.Clone(g.Closures)
-	r := &reader{doc: doc, units: g.units, sizes: g.Sizes, origin: Given}
+	r := &reader{doc: doc, units: g.units, sizes: g.Sizes, origin: Given, noLayers: g.opts.NoLayers}
 	closures := false
 	var done []string
 	for _, e := range edits {

@@ -98,7 +98,7 @@ func (g *Garment) SetNotion(i int, n *Notion) bool {
 	}
 	c.Notion, c.Use, c.Fastener = *n, n.Name, n.Kind
 	c.Notion.settle()
-	r := &reader{doc: g.doc, units: g.units, sizes: g.Sizes, origin: Given}
+	r := &reader{doc: g.doc, units: g.units, sizes: g.Sizes, origin: Given, noLayers: g.opts.NoLayers}
 	g.checkNotion(r, "", c) // the rest of the closure is as it was
 	return len(r.problems) == 0
 }

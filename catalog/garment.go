@@ -21,6 +21,7 @@ type Options struct {
 	ReadFile func(name string) ([]byte, error) // source.ReadFile where nil
 	Stdin    io.Reader                         // what "-" means
 	Units    string                            // "in" or "mm": print in these instead of the file's
+	NoLayers bool                              // a question without cloth: over and under may be empty
 
 	with []With // further changes
 }
@@ -96,7 +97,7 @@ func (g *Garment) Plain() (*Garment, error) {
 func build(origin *source.Document, opts Options, cat *Catalog) (*Garment, error) {
 	g := &Garment{File: origin.Name, doc: origin, origin: origin, opts: opts}
 	g.opts.With, g.opts.with = nil, nil
-	r := &reader{doc: origin, units: measure.MM, origin: Given}
+	r := &reader{doc: origin, units: measure.MM, origin: Given, noLayers: opts.NoLayers}
 	if cat != nil {
 		g.Catalog = cat
 	} else if err := g.readCatalogs(r, opts); err != nil {

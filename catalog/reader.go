@@ -131,6 +131,7 @@ type reader struct {
 	units    measure.Unit
 	sizes    []string
 	origin   Origin
+	noLayers bool // see Options
 	problems source.Problems
 	over     int  // faults that were only counted
 	cut      bool // a list was too long, and is not read: what names its entries is not looked at
@@ -234,7 +235,7 @@ func (r *reader) tooMany(path string, n int, fd field) bool {
 		r.cut = true
 		return true
 	}
-	if n == 0 && fd.filled {
+	if n == 0 && fd.filled && !(r.noLayers && (fd.name == "over" || fd.name == "under")) {
 		instead := `a list, like ["shell", "front"]`
 		if _, tables := fd.dst.(list); tables {
 			instead = missingRoot[fd.name]

@@ -328,7 +328,7 @@ func (q *quick) plan() (*rules.Planned, error) {
 	if err := toml.NewEncoder(&b).Encode(q.root); err != nil {
 		return nil, err
 	}
-	g, err := catalog.Read("the question", b.Bytes(), catalog.Options{Catalogs: q.list("catalog")})
+	g, err := catalog.Read("the question", b.Bytes(), catalog.Options{Catalogs: q.list("catalog"), NoLayers: true})
 	var wrong source.Problems
 	if errors.As(err, &wrong) {
 		return nil, q.refused(wrong[0].Message)

@@ -1,10 +1,15 @@
 package desk
 
 import (
+	"bytes"
 	"encoding/json"
 	"fmt"
 	"math/rand/v2"
 	"os"
+	"placketeer/catalog"
+	"placketeer/rules"
+	"placketeer/rules/search"
+	"placketeer/rules/sheet"
 	"slices"
 	"strings"
 	"testing"
@@ -391,10 +396,28 @@ func TestQuickIsTheFile(t *testing.T) {
 }
 
 // apart says in what the two answers differ.
+// planned is the answer to the same garment as a file. A file names its layers;
+// of a question that leaves them open it is read as one that need not.
+func (b *both) planned(t *testing.T) ran {
+	if len(b.over) > 0 {
+		return runIn(t, b.file(), nil, "spec", "-", "--format", "json")
+	}
+	g, err := catalog.Read("coat.toml", []byte(b.file()), catalog.Options{NoLayers: true})
+	if err != nil {
+		return ran{code: ExitInput, err: err.Error()}
+	}
+	var out bytes.Buffer
+	p := search.Checked(g, search.CheckOptions{Fixes: true})
+	if err := sheet.Spec(&out, []*rules.Planned{p}, sheet.Options{Format: "json"}); err != nil {
+		t.Fatal(err)
+	}
+	return ran{out: out.String()}
+}
+
 func (b *both) apart(t *testing.T) string {
 	t.Helper()
 	code, out, stderr := asked(append(b.args, "--format", "json")...)
-	file := runIn(t, b.file(), nil, "spec", "-", "--format", "json")
+	file := b.planned(t)
 	if (code > ExitConflict) != (file.code > ExitConflict) {
 		return fmt.Sprintf("exit codes %d and %d: %s%s", code, file.code, stderr, file.err)
 	}

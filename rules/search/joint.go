@@ -18,12 +18,15 @@ const (
 	jointOf    = 8      // proposals for each conflict
 	jointPlans = 300    // plans of sets, smallest first
 	jointSets  = 200000 // sets that are looked at without a plan
+	jointMany  = 12     // conflicts, from which on no set is looked for by its size
+	jointTries = 3      // candidates for each of so many
 )
 
 // candidate is a change that a joint fix may hold.
 type candidate struct {
 	rules.Change
-	touch []plan.Touch
+	touch  []plan.Touch
+	clears []int // the conflicts that it was proposed for
 }
 
 // changes is a set of candidates, by their places in the pool, rising.
@@ -56,9 +59,14 @@ func (fx *fixer) joint() *rules.JointFix {
 		return nil
 	}
 	j := &jointSearch{fx: fx, all: all, pool: fx.pool(all)}
-	found := j.smallest()
-	if !found {
-		j.grow()
+	found := false
+	switch {
+	case len(all) > jointMany:
+		j.collect()
+	default:
+		if found = j.smallest(); !found {
+			j.grow()
+		}
 	}
 	return fx.jointFix(j, found)
 }
@@ -66,7 +74,7 @@ func (fx *fixer) joint() *rules.JointFix {
 // pool are the candidates for the conflicts, each once.
 func (fx *fixer) pool(all []*trouble) []candidate {
 	var out []candidate
-	for _, t := range all {
+	for at, t := range all {
 		list := proposals(fx.p, t.findings, &fx.budget.tries)
 		if x := contextOf(fx.p, t.first); x.C != nil && len(list) < jointOf {
 			list = append(list, rules.ProposeAny(&x, t.first)...)
@@ -88,6 +96,7 @@ func (fx *fixer) pool(all []*trouble) []candidate {
 				i = len(out) - 1
 			}
 			out[i].Cost = min(out[i].Cost, c.Cost)
+			out[i].clears = append(out[i].clears, at)
 		}
 	}
 	slices.SortStableFunc(out, func(a, b candidate) int { return byCost(a.Change, b.Change) })
@@ -118,19 +127,19 @@ func (r remains) less(o remains) bool {
 // before.
 func (j *jointSearch) smallest() bool {
 	h := &sets{}
+	planned, seen := 0, 0
 	add := func(s *changes) {
-		if s != nil {
+		if seen++; s != nil && seen <= jointSets {
 			heap.Push(h, s)
 		}
 	}
 	for i := range j.pool {
 		add(j.with(nil, i))
 	}
-	planned, seen := 0, 0
 	for h.Len() > 0 {
 		s := heap.Pop(h).(*changes)
-		if seen++; seen > jointSets {
-			return false
+		if seen > jointSets {
+			return false // what is left out may be smaller
 		}
 		if j.reaches(s) {
 			if _, known := j.fx.tried[idOf(s.with)]; !known {
@@ -306,6 +315,37 @@ func (j *jointSearch) grow() {
 		}
 		s, left = less, l
 		j.best, j.left = s, left
+	}
+}
+
+// collect takes for each conflict that is left the first of its candidates
+// that leaves less: for so many conflicts that sets cannot be tried by size.
+func (j *jointSearch) collect() {
+	var s *changes
+	left := j.fx.base.remain(spotsIn(j.fx.from), j.fx.base)
+	for at, t := range j.all {
+		if !slices.Contains(left.conflicts, spotOf(t.first)) {
+			continue
+		}
+		tries := 0
+		for i := range j.pool {
+			if tries == jointTries || !slices.Contains(j.pool[i].clears, at) || s != nil && slices.Contains(s.of, i) {
+				continue
+			}
+			c := j.with(s, i)
+			if c == nil {
+				continue
+			}
+			tries++
+			l, ok := j.try(c)
+			if !ok {
+				return
+			}
+			if l.less(left) {
+				s, left = c, l
+				break
+			}
+		}
 	}
 }
 
