@@ -109,12 +109,9 @@ var holeRules = []*Rule{
 			if h.Length <= most {
 				return
 			}
-			path := x.at("hole_length")
-			says := ""
+			path, says := x.holeAt(), ""
 			if h.Fixed {
 				path, says = whole(x.diesPath()), ", the next length that the attachment sews"
-			} else {
-				path = x.holeAt()
 			}
 			have, limit := x.Over(h.Length, most)
 			x.report(Caution, path, atMost(h.Length, most),

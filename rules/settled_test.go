@@ -222,6 +222,9 @@ func TestSettlingInInches(t *testing.T) {
 		}
 	}
 	s, err := p.Settling(foundBy(p, "hole-long"))
+	if err != nil {
+		t.Fatal(err)
+	}
 	s.Because = "it holds"
 	out, _, err := p.Garment.Settle(s)
 	if err != nil {

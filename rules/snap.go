@@ -6,8 +6,6 @@ import (
 	"placketeer/rules/plan"
 )
 
-const sewnSnapBig = 14 * mm
-
 // isKnit says whether a cloth is a knit.
 func isKnit(c *catalog.Cloth) bool {
 	switch c.Kind {
