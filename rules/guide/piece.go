@@ -247,10 +247,16 @@ func (d *drawer) lineWords(l *plan.Line) string {
 	case plan.FoldLine:
 		return "fold of the turn-under"
 	case plan.CutLine:
+		if d.banded() {
+			return "cut edge of the front, beneath the band"
+		}
 		return "cut edge"
 	case plan.SeamLine:
-		if d.pc.Side == plan.Flap {
+		switch {
+		case d.pc.Side == plan.Flap:
 			return "sewn on here"
+		case d.banded():
+			return "seam of the band"
 		}
 	case plan.StitchLine:
 		for _, i := range d.members {
@@ -263,6 +269,21 @@ func (d *drawer) lineWords(l *plan.Line) string {
 		}
 	}
 	return l.Kind.String()
+}
+
+// banded says whether the piece is drawn with a band of its own sewn on, which
+// carries what is marked.
+func (d *drawer) banded() bool {
+	if d.pc.Side == plan.Flap {
+		return false
+	}
+	for _, i := range d.members {
+		c := &d.p.Garment.Closures[i]
+		if c.Stand.Construction == "band" && plan.LapOf(c) != "double" && plan.LapOf(c) != "edge" && !c.Flap.Has() && slices.ContainsFunc(d.pc.Lines, func(l plan.Line) bool { return l.Kind == plan.SeamLine }) {
+			return true
+		}
+	}
+	return false
 }
 
 // toDraft says whether the edge is of our drafting: no closure of the
@@ -289,7 +310,10 @@ func (d *drawer) area(a *plan.Area) {
 	switch a.Kind {
 	case plan.FacingArea, plan.TurnUpArea:
 		d.box4(penHair, q)
-		if a.Kind == plan.FacingArea {
+		switch {
+		case a.Kind == plan.FacingArea && d.banded():
+			d.nameArea(a, "seam of the band")
+		case a.Kind == plan.FacingArea:
 			d.nameArea(a, "facing")
 		}
 	case plan.InterfacingArea:
@@ -377,6 +401,9 @@ func (d *drawer) finish() *panel {
 	name := d.pc.Piece
 	if d.fronts() && d.pc.Side != plan.Flap {
 		name = "wearer's " + name
+	}
+	if d.banded() {
+		name = "band, sewn to the " + name
 	}
 	switch d.pc.Side {
 	case plan.Over:

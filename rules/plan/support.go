@@ -105,6 +105,11 @@ func supportOf(g *catalog.Garment, c *catalog.Closure, k *Closure) Support {
 		inset := c.Flap.Width.V - st.Have
 		s.Least, s.Usual = max(s.Least, inset+s.Reach), max(s.Usual, inset+s.UsualReach)
 	}
+	sewnOn := st.Construction == "band" && LapOf(c) != "double" && !c.Flap.Has() && !s.Placed && st.Band > 0
+	if sewnOn { // nothing of it lies past the seam that the band is sewn on with
+		s.Reach, s.UsualReach = min(s.Reach, st.Band-st.Have), min(s.UsualReach, st.Band-st.Have)
+		s.Least, s.Usual, s.Whole = min(s.Least, st.Band), min(s.Usual, st.Band), st.Band
+	}
 	step := measure.Length(eighth)
 	if g.Units == measure.MM {
 		step = 5 * mm

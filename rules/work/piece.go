@@ -314,6 +314,9 @@ func (o *opening) liesUnder(pc *plan.Piece, a *plan.Area) (under, body string) {
 		to = "past the inner column, "
 	case pc.Edged && at == pc.Finished-o.band() && o.band() > 0:
 		to = "the stitching of the band, "
+		if o.sewnOn() {
+			to = "the seam of the band, "
+		}
 	}
 	s := "from " + from + " to " + to + o.reach(a.OutFrom, mark)
 	if patch {
@@ -378,6 +381,9 @@ func (o *opening) band() measure.Length {
 	}
 	return o.lap.Stand.Band
 }
+
+// sewnOn says whether that band is a piece of its own.
+func (o *opening) sewnOn() bool { return o.band() > 0 && o.lap.Stand.Construction == "band" }
 
 // columns says whether the fasteners stand in two columns.
 func (o *opening) columns() bool { return o.lap != nil && plan.LapOf(o.lap.Closure) == "double" }

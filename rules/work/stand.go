@@ -252,7 +252,8 @@ func (o *opening) cutLies(pc *plan.Piece) string {
 		}
 		return s + ": the fold " + o.out(pc.Finished) + ", " + back + under + st.FoldLoss.TextThin() + " for the folds. Snip the fold lines top and bottom"
 	case st.Construction == "band" && o.lap != nil && st == &o.lap.Stand:
-		return s + ": a seam of " + o.len(st.Seam) + " for the band, whose fold comes to lie " + o.out(pc.Finished) + "." + snip
+		seam := pc.Finished - st.Band
+		return "the cut edge " + o.out(seam+st.Seam) + ": a seam of " + o.len(st.Seam) + " for the band, sewn on " + o.its(seam) + "; its fold comes to lie " + o.out(pc.Finished) + "." + snip
 	case pc.Finished == 0:
 		return s + ": a seam of " + o.len(seam)
 	case pc.Finished < 0:
@@ -373,7 +374,11 @@ func (w *planner) band(o *opening) {
 		if flatHoles(o.lap) {
 			only = "Only now s"
 		}
-		w.add(StageEdge, c.Name, "%sew the band%s on to %s %s; folded in half its edge lies %s.", cmp.Or(only, "S"), of(c), o.sideName(plan.Over), o.out(inner), o.out(pc.Finished))
+		other := ""
+		if under := o.any(plan.Under); under != nil && sameEdge(pc, under) {
+			other = " Sew the other on to " + o.called(under) + " the same way."
+		}
+		w.add(StageEdge, c.Name, "%sew the band%s on to %s %s; folded in half its edge lies %s.%s", cmp.Or(only, "S"), of(c), o.sideName(plan.Over), o.out(inner), o.out(pc.Finished), other)
 		return
 	}
 	switch b := o.lap.Folding(o.band()); {

@@ -29,6 +29,8 @@ func (w *working) support() {
 	switch {
 	case plan.LapOf(c) == "double" && !c.Flap.Has():
 		says = fmt.Sprintf("%s to the rim of the inner column %s, and %s more = %s usual", from, w.s(u.Least), w.s(u.Usual-u.Least), w.s(u.Usual))
+	case u.Whole > 0 && k.Stand.Construction == "band" && u.Whole == k.Stand.Band:
+		says = fmt.Sprintf("all of the band, %s, and nothing past the seam that it is sewn on with; %s at least", w.s(u.Whole), w.s(u.Least))
 	case hole && h.Direction == "along" && !u.Placed:
 		says = fmt.Sprintf("stitched hole %s + 2 × %s = %s, with its middle under the holes", w.s(h.Width), w.s(plan.SupportLeast), w.s(u.Least))
 	case hole && h.Direction == "along":
@@ -110,8 +112,11 @@ func (w *working) lies() string {
 			under, body := o.liesUnder(pc, a)
 			if n := len(all); n > 0 && o.front && side == plan.Under && strings.HasSuffix(all[n-1], body) {
 				fronts := "to both fronts"
-				if o.fly() {
+				switch {
+				case o.fly():
 					fronts = "to the fly and " + o.called(pc)
+				case o.sewnOn():
+					fronts = "to both fronts' bands"
 				}
 				all[n-1] = fronts + comma(strings.Join(both(head, o.head(under, pc, a)), "")) + body
 			} else {
@@ -194,14 +199,20 @@ func (w *planner) fuse() {
 					continue
 				}
 				l := laid{name, o.sideName(side), lies, []string{head}, wide, lines}
-				if side == plan.Over && o.fly() {
+				switch {
+				case side == plan.Over && o.fly():
 					l.under = "the fly"
+				case side != plan.Flap && o.front && o.sewnOn():
+					l.under = "the band of " + l.under
 				}
 				if side == plan.Under && o.front && !o.fly() {
 					if j := slices.IndexFunc(all, func(x laid) bool {
 						return x.name == l.name && x.wide == l.wide && x.lies == l.lies && slices.Equal(x.lines, l.lines)
 					}); j >= 0 {
 						all[j].under, all[j].heads = "both fronts", both(all[j].heads[0], head)
+						if o.sewnOn() {
+							all[j].under = "both fronts' bands"
+						}
 						continue
 					}
 				}

@@ -1,0 +1,60 @@
+package work
+
+import (
+	"strings"
+	"testing"
+
+	"placketeer/rules/plan"
+)
+
+const banded = `garment = "Slip jacket (invented)"
+units = "in"
+hem_at = "waist"
+[cloth.shell]
+use = "denim"
+[interfacing.band]
+use = "woven-fusible-medium"
+[[closure]]
+name = "front"
+where = "front"
+use = "tack-17mm-nail-9"
+hole = "keyhole"
+direction = "across"
+over = ["shell", "band", "shell"]
+under = ["shell", "band", "shell"]
+[closure.stand]
+construction = "band"
+band = "1 1/2 in"
+topstitch = "1/4 in"
+seam = "1/2 in"
+[closure.run]
+length = 22
+count = 6
+`
+
+// says says that a text stands in the checklist, or that it does not.
+func says(t *testing.T, list, has string, is bool) {
+	t.Helper()
+	if strings.Contains(strings.Join(strings.Fields(list), " "), has) != is {
+		t.Errorf("%q: %v is wanted in\n%s", has, is, list)
+	}
+}
+
+// Geometry: half of a band of 1 1/2 in lies inside the centre line, its seam at
+// 3/4 in; a front sewn to it with 1/2 in is cut 1/4 in inside the line. What
+// lies on the band does not cross that seam.
+func TestSeparateBand(t *testing.T) {
+	p := written(t, banded)
+	done := list(p)
+	says(t, done, "Cut both fronts with the cut edge 1/4 in (6.4 mm) inside the centre line: a seam of 1/2 in (12.5 mm) for the band, sewn on 3/4 in (19 mm) inside it", true)
+	says(t, done, "beyond the centre line: a seam", false)
+	says(t, done, "Fuse the band interfacing to both fronts' bands, 1 1/2 in (38 mm) wide, with its middle under the holes and the tack buttons: from the fold, 3/4 in (19 mm) beyond the centre line, to the seam of the band, 3/4 in (19 mm) inside it", true)
+	says(t, done, "interfacing for the front, 1 1/2 in (38 mm) wide", true)
+	for _, pc := range p.PiecesOf(0, 0) {
+		for _, a := range pc.Areas {
+			if a.Kind == plan.InterfacingArea && a.OutFrom < pc.Finished-p.Closures[0].Stand.Band {
+				t.Errorf("%s: the interfacing reaches %s past the seam of the band", pc.Piece, pc.Finished-p.Closures[0].Stand.Band-a.OutFrom)
+			}
+		}
+	}
+}
