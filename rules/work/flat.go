@@ -100,6 +100,11 @@ func (o *opening) facedBy() *plan.Closure {
 func (w *planner) face(o *opening) {
 	k := o.facedBy()
 	if k == nil {
+		for _, i := range o.members {
+			if m := &w.p.Closures[i]; flatHoles(m) {
+				w.slashed(StageEdge, m.Closure, m)
+			}
+		}
 		return
 	}
 	c, st := k.Closure, &k.Stand
@@ -111,7 +116,7 @@ func (w *planner) face(o *opening) {
 	for _, i := range o.members {
 		m := &w.p.Closures[i]
 		if m.Hole.Kind == "bound" && flatHoles(m) {
-			t.Do += " Behind each bound hole slash the facing to its corners, turn the edges in and fell them down by hand."
+			t.Do += slashing
 			t.use(w.fell(m.Closure)...)
 		}
 	}

@@ -170,3 +170,17 @@ func TestButtonsOnByHand(t *testing.T) {
 		t.Error(s)
 	}
 }
+
+// North Dakota NF-160: bound holes go in before the facing, through cloth and
+// interfacing alone; the facing is opened behind them. So it is with a tab, and
+// with a collar.
+func TestBoundHolesOfSmallPieces(t *testing.T) {
+	for _, where := range []string{"tab", "collar"} {
+		text := strings.NewReplacer(`where = "front"`, "where = \""+where+"\"", "length = 24", "length = 8", "count = 4", "count = 2").
+			Replace(of4("under = [\"shell\", \"stay\", \"shell\"]\nhole = \"bound\"" + horn + "[closure.stand]\nconstruction = \"faced\"\nfinished = \"1 1/8 in\""))
+		after(t, text, where+": holes first", "Make the bound holes", "Count the layers")
+		after(t, text, where+": the facing after them", "Make the bound holes", "Behind each bound hole slash the facing")
+		after(t, text, where+": and before what is thick", "Behind each bound hole slash the facing", "Sew over it")
+		says(t, list(written(t, text)), "long, through shell and stay, 2.5 mm", true)
+	}
+}

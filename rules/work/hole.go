@@ -2,6 +2,7 @@ package work
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -134,7 +135,8 @@ func (w *working) hole() {
 // sample is the task of the sample hole.
 func (w *planner) sample(c *catalog.Closure, k *plan.Closure) *Task {
 	h := &k.Hole
-	through := layerNames(&k.Over) + ", " + k.Over.Thick.TextThin() + " thick"
+	under := worked(k)
+	through := layerNames(&under) + ", " + under.Thick.TextThin() + " thick"
 	thread := w.thread(c, plan.JobHoles)
 	t := (*Task)(nil)
 	switch {
@@ -160,6 +162,34 @@ func (w *planner) sample(c *catalog.Closure, k *plan.Closure) *Task {
 	w.opened(t, h)
 	return t.use(k.FastenerIDs(w.sizes)...)
 }
+
+// worked are the layers that a hole is worked through: a bound one is made
+// before the facing is on (NF-160, bound buttonholes), which is slashed behind
+// it.
+func worked(k *plan.Closure) plan.Stack {
+	s := k.Over
+	if k.Hole.Kind != "bound" || cloths(k.Closure.Over) < 2 {
+		return s
+	}
+	for i := len(s.Layers) - 1; i > 0; i-- {
+		if s.Layers[i].Layer.Cloth != nil {
+			s.Thick -= s.Layers[i].Thick
+			s.Layers = slices.Delete(slices.Clone(s.Layers), i, i+1)
+			break
+		}
+	}
+	return s
+}
+
+// slashed opens what lines the bound holes of a piece, once it is on.
+func (w *planner) slashed(stage string, c *catalog.Closure, k *plan.Closure) {
+	if k.Hole.Kind == "bound" && cloths(c.Over) > 1 {
+		w.add(stage, c.Name, "Now put the facing or the under layer%s on, and turn and press the edge.%s", of(c), slashing).use(w.fell(c)...)
+	}
+}
+
+// slashing is the work on the facing behind bound holes.
+const slashing = " Behind each bound hole slash the facing to its corners, turn the edges in and fell them down by hand."
 
 // opened says once how a hole is cut open without harm: common practice, no
 // source.

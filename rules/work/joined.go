@@ -29,13 +29,19 @@ func (w *planner) flaps() {
 
 // joined is the work on a flap, a pocket, a tab or a strap.
 func (w *planner) joined(c *catalog.Closure, k *plan.Closure) {
-	if c.Where != "flap" {
+	// Bound holes go in before the facing, and the thick edge comes with it.
+	bound := rules.SewnHole(k) && k.Hole.Kind == "bound"
+	if c.Where != "flap" && !bound {
 		w.bulk(StagePieces, c, k)
 	}
 	at := len(w.out)
 	switch {
 	case rules.SewnHole(k):
 		w.holeTask(StagePieces, c, k)
+		w.slashed(StagePieces, c, k)
+		if c.Where != "flap" && bound {
+			w.bulk(StagePieces, c, k)
+		}
 	case k.HasLoops():
 		w.loopTask(StagePieces, c, k)
 	case rules.SetWithTool(&c.Notion) && !plan.Whole(c) && c.Notion.Kind != catalog.Rivet:
@@ -56,10 +62,17 @@ func (w *planner) joined(c *catalog.Closure, k *plan.Closure) {
 // it is sewn on: what is set or cut later goes through the front and the zip
 // below it.
 func (w *planner) ownFlap(c *catalog.Closure, k *plan.Closure) {
-	if k.StitchedEdge() {
+	bound := rules.SewnHole(k) && k.Hole.Kind == "bound"
+	if k.StitchedEdge() && !bound {
 		w.stitchEdge(StageEdge, c, k)
 	}
 	switch {
+	case bound:
+		w.holeTask(StageEdge, c, k)
+		w.slashed(StageEdge, c, k)
+		if k.StitchedEdge() {
+			w.stitchEdge(StageEdge, c, k)
+		}
 	case rules.SewnHole(k):
 		w.holeTask(StageEdge, c, k)
 	case k.HasLoops():
