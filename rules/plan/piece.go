@@ -702,6 +702,9 @@ func (pc *Piece) interfacing(o *opening, i, size int, run measure.Length) {
 		a.OutTo = s.Begins - k.Stand.Have
 	default:
 		a.OutTo = k.Stand.Column + s.Begins
+		if pc.Side == Under && k.InFly() && !s.Placed && s.Begins == k.Stand.Have-FlyShort {
+			a.OutTo += FlyShort // of no fly: from its own edge
+		}
 	}
 	a.OutFrom = a.OutTo - s.Strip
 	if k.Patch(size) {

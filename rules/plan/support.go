@@ -96,6 +96,8 @@ func supportOf(g *catalog.Garment, c *catalog.Closure, k *Closure) Support {
 		s.Begins, s.Placed = st.Extension-st.Column, true
 	case along:
 		s.Begins = s.Reach // it lies with its middle under the holes
+	case k.InFly():
+		s.Begins = st.Have - FlyShort // from the edge of the fly
 	default:
 		s.Begins = st.Have // from the finished edge
 	}
@@ -169,5 +171,14 @@ func (k *Closure) hookIn() measure.Length {
 // the edge is faced and drafted and the file does not say otherwise. On a
 // folded band it is laid against the fold.
 func (s *Support) cutEdge(f *catalog.Stand) bool {
-	return f.Extension.Has() && !f.StripFromEdge.Has() && f.Construction != "folded" && f.Construction != "band"
+	return f.Extension.Has() && !f.StripFromEdge.Has() && f.Construction != "folded" && f.Construction != "band" && f.Construction != "fly"
+}
+
+// FlyShort is how far the edge of a fly lies inside the front edge: from
+// memory.
+const FlyShort = eighth
+
+// InFly says whether the holes of a closure are in the layers of a fly.
+func (k *Closure) InFly() bool {
+	return k.Closure.Stand.Construction == "fly" && k.SewnHole() && !k.Closure.Flap.Has()
 }

@@ -58,3 +58,43 @@ func TestSeparateBand(t *testing.T) {
 		}
 	}
 }
+
+const fly = `garment = "Slip raincoat (invented)"
+units = "mm"
+hem_at = "knee"
+[cloth.shell]
+use = "coated-cotton"
+[interfacing.fly]
+use = "nonwoven-sewn-light"
+[[closure]]
+name = "front"
+use = "polyester-30"
+hole = "machine"
+direction = "across"
+over = ["shell", "fly", "shell"]
+under = ["shell", "fly", "shell"]
+[closure.stand]
+construction = "fly"
+facing = 80
+topstitch = "50 mm"
+%
+[closure.run]
+length = 900
+count = 6
+`
+
+// Geometry: what is put into a fly is no wider than the fly, and begins at its
+// edge, which lies 1/8 in inside the front edge.
+func TestInterfacingOfAFly(t *testing.T) {
+	p := written(t, strings.Replace(fly, "%", "", 1))
+	says(t, list(p), "interfacing to the fly, 50 mm (2 in) wide, from the edge of the fly, 16 mm (5/8 in) beyond the centre line", true)
+	says(t, list(p), "each 51 mm (2 in) wide and as long", true)
+	over, under := p.PiecesOf(0, 0)[0], p.PiecesOf(0, 0)[1]
+	if a := over.Areas[0]; a.OutTo != over.Finished-plan.FlyShort {
+		t.Errorf("in the fly it begins %s beyond the centre line", a.OutTo)
+	}
+	if a := under.Areas[0]; a.OutTo != under.Finished {
+		t.Errorf("on the under front it begins %s beyond the centre line", a.OutTo)
+	}
+	says(t, list(written(t, strings.Replace(fly, "%", "strip = 70", 1))), "each 70 mm (2 3/4 in) wide and as long", true)
+}

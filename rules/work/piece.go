@@ -339,6 +339,8 @@ func (o *opening) begins(pc *plan.Piece, a *plan.Area) (from, line string) {
 	switch {
 	case pc.Edged && at == pc.Finished:
 		named = o.edge(pc)
+	case pc.Side == plan.Over && o.fly() && at == pc.Finished-plan.FlyShort:
+		named = "the edge of the fly"
 	case pc.Edged && at == pc.Cloth:
 		named = "the cut edge"
 	case pc.Edged && strip > 0 && at == pc.Cloth-strip:

@@ -24,6 +24,9 @@ func (w *working) support() {
 	if u.Placed {
 		from = "where it begins"
 	}
+	if k.InFly() && !u.Placed {
+		from = "the fly's edge"
+	}
 	hole := h.Needed && h.Kind != "loop"
 	ends := plan.ShapeOf(&c.Notion).Kind == "toggle"
 	switch {
