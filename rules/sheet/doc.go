@@ -735,6 +735,8 @@ func (s *Garment) buyBlocks() []any {
 	cut := &table{ID: "pieces", Caption: "Strips and patches to cut for one garment", Head: []string{"for", "pieces", "kind", "wide", "long", "of"}}
 	if many {
 		t.Head = append(t.Head, "range")
+		cut.Caption += ", of the size that needs most of each interfacing"
+		cut.Head = append(cut.Head, "size")
 	}
 	for i := range b.Interfacing {
 		x := &b.Interfacing[i]
@@ -750,10 +752,11 @@ func (s *Garment) buyBlocks() []any {
 		}
 		t.Rows = append(t.Rows, row)
 		for _, p := range x.Pieces {
-			cut.Rows = append(cut.Rows, []cell{words(p.Closure), number(p.Pieces), words(p.Kind), s.len(p.Width), s.len(p.Length), words(x.Interfacing)})
-		}
-		if x.Size != "" && len(cut.Rows) > 0 && many {
-			cut.Caption = "Strips and patches to cut for one garment, size " + x.Size
+			row := []cell{words(p.Closure), number(p.Pieces), words(p.Kind), s.len(p.Width), s.len(p.Length), words(x.Interfacing)}
+			if many {
+				row = append(row, words(x.Size))
+			}
+			cut.Rows = append(cut.Rows, row)
 		}
 	}
 	out = append(out, t)
