@@ -197,6 +197,21 @@ func (k *Closure) Fasteners(size int) (n int, known bool) {
 	return n * c.Pieces, true
 }
 
+// Backed is how many of its buttons have a backing button, and whether that is
+// known: those that fasten. What is for show takes no pull, and a disc behind
+// the inner button would lie on the face of the coat, under a button for show.
+func (k *Closure) Backed(size int) (n int, known bool) {
+	n, known = k.Fasteners(size)
+	if !known || LapOf(k.Closure) != "double" {
+		return n, known
+	}
+	rows := k.Closure.Run.CountAt(size).Min
+	if z := &k.Sizes[size]; z.Solved {
+		rows = z.Count
+	}
+	return Working(k.Closure, rows) * k.Closure.Pieces, true
+}
+
 // Holes is how many holes are cut in one garment of that size in this
 // closure: one for each row that buttons, and one for the inner button.
 func (k *Closure) Holes(size int) int {
@@ -665,7 +680,9 @@ func (l *goodsList) fasteners(i int) {
 			b.Asked = c.Backing.V
 		}
 		for s := range k.Sizes {
-			count(b, s)
+			n, known := k.Backed(s)
+			b.N[s] += n
+			b.Unknown[s] = b.Unknown[s] || !known
 		}
 	}
 }

@@ -314,3 +314,24 @@ func TestBackingButtons(t *testing.T) {
 	wants(t, said(p, StageBuy), []string{"flat backing buttons, polyester-24, 24 ligne, 5/8 in (15 mm) (23 ligne is not sold): 6."})
 	wants(t, said(p, StageFasten), []string{"a backing button of 24 ligne behind each"})
 }
+
+// Backing buttons take the pull of buttons that fasten; those for show, and
+// the inner one, which has a button for show on the other face, have none.
+// Counted by hand: of three rows two work.
+func TestBackingOfADoubleFront(t *testing.T) {
+	p := written(t, strings.NewReplacer("count = 4", "count = 3\n[closure.rows]\ndistance = \"3 in\"\nworking = 2\ninner = true").
+		Replace(of4("lap = \"double\"\nbacking = \"20L\"\nsewn_by = \"hand\"\nhole = \"hand\""+horn+"[closure.stand]\nconstruction = \"faced\"\nfacing = \"7 in\"")))
+	wants(t, said(p, StageBuy), []string{"flat backing buttons, backing-20, 20 ligne, 1/2 in (12.5 mm): 2."})
+	wants(t, said(p, StageFasten), []string{"a backing button of 20 ligne behind each that fastens (2)"})
+	placed := 0
+	for _, pc := range p.PiecesOf(0, 0) {
+		for _, q := range pc.Parts {
+			if q.Kind == plan.BackingPart {
+				placed++
+			}
+		}
+	}
+	if n, known := p.Closures[0].Backed(0); n != placed || !known {
+		t.Errorf("%d are bought, %d placed", n, placed)
+	}
+}

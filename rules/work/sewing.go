@@ -97,6 +97,12 @@ func (w *planner) sewOn(stage string, c *catalog.Closure, k *plan.Closure, count
 	back := ""
 	if s.Backing > 0 && !s.Suggested {
 		back = ", a backing button of " + rules.Ligne(s.Backing) + " ligne behind each"
+		if plan.LapOf(c) == "double" {
+			back += " that fastens (" + w.bySize(func(i int) string {
+				n, _ := k.Backed(i)
+				return strconv.Itoa(n)
+			}) + ")"
+		}
 	}
 	thread := w.thread(c, plan.JobFasten)
 	t := (*Task)(nil)
