@@ -427,6 +427,13 @@ func (g *Garment) checkStand(r *reader, path string, c *Closure) {
 		r.fail(source.Join(source.Join(path, "flap"), "inset"), "less than its width", "the line of the flap's fasteners, %s, does not lie inside its finished edge, %s",
 			f.Inset.V.TextPlace(g.Units), f.Width.V.TextPlace(g.Units))
 	}
+	if f := &c.Flap; f.Has() && (c.Where == "flap" || c.Where == "pocket") {
+		write := "stand.finished in its place, from the line of its fasteners to its edge"
+		if f.Width.Has() && f.Inset.Has() && f.Width.V > f.Inset.V {
+			write = "[closure.stand] with finished = \"" + (f.Width.V - f.Inset.V).ShortPlace(g.Units) + "\" in its place"
+		}
+		r.fail(source.Join(path, "flap"), write, "closure %q is itself a %s: [closure.flap] is for a flap of its own over an opening", c.Name, c.Where)
+	}
 	rows := &c.Rows
 	if c.Lap != "double" && (rows.Distance.Has() || rows.Top.Has() || rows.Bottom.Has() || len(rows.Own) > 0 ||
 		rows.Working.Has() || rows.Inner.Has() || rows.ShowHoles.Has()) {
