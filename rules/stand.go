@@ -145,12 +145,17 @@ var standRules = []*Rule{
 					"the hole takes %s of band inside the centre line, but it reaches only %s; make the band wider or set the holes along it", want, have).Line("the hole needs %s of band inside the centre line, not %s", want, have)
 			}
 		},
-		Touches: []string{"closure.*.direction", "closure.*.stand.construction"},
+		Touches: []string{"closure.*.direction", "closure.*.stand.construction", "closure.*.stand.band"},
 		Propose: func(x *Context, f *Finding) []Change {
 			if !f.Compared {
 				return []Change{{With: set(x, "stand.construction", "faced"), Says: "face the front", Cost: 10}}
 			}
-			return []Change{{With: set(x, "direction", "along"), Says: "set the holes along the band", Cost: 10}}
+			out := []Change{{With: set(x, "direction", "along"), Says: "set the holes along the band", Cost: 10}}
+			if s := &x.C.Stand; !s.Finished.Has() && !s.Extension.Has() {
+				wide := (2 * (x.K.Hole.Inside + plan.SupportLeast)).RoundUp(2 * plan.HoleStep(x.U))
+				out = append(out, Change{With: x.setLength("stand.band", wide), Says: "make the band " + x.up(wide) + " wide", Cost: (wide - x.K.Stand.Band).MM()})
+			}
+			return out
 		},
 	},
 	{
