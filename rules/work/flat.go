@@ -2,6 +2,7 @@ package work
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"placketeer/catalog"
@@ -108,10 +109,7 @@ func (w *planner) face(o *opening) {
 		return
 	}
 	c, st := k.Closure, &k.Stand
-	turn := "turn and press"
-	if cl := rules.Shell(c.Over); cl != nil && rules.Hardly(cl) {
-		turn = "turn it and roll the edge flat, without an iron"
-	}
+	turn := turning(c)
 	t := w.add(StageEdge, c.Name, "Put the facings%s on: face to face along the edge, the seam %s; grade the allowances, the front's the widest, %s.", of(c), w.len(st.Seam), turn)
 	for _, i := range o.members {
 		m := &w.p.Closures[i]
@@ -120,6 +118,17 @@ func (w *planner) face(o *opening) {
 			t.use(w.fell(m.Closure)...)
 		}
 	}
+}
+
+// turning says how an edge is turned out and laid flat.
+func turning(c *catalog.Closure) string {
+	switch cl := rules.Shell(c.Over); {
+	case cl != nil && rules.Hardly(cl):
+		return "turn it and roll the edge flat, without an iron"
+	case cl != nil && rules.Steamed(cl):
+		return "turn it and steam the edge from above, the iron held off it"
+	}
+	return "turn and press"
 }
 
 // fell is what felling the facing behind bound holes uses.
@@ -156,12 +165,16 @@ func (w *planner) fit(o *opening) {
 		}
 		keys = append(keys, w.lengthKey(i))
 		kind := strings.ReplaceAll(c.Notion.Kind, "-", " ")
+		each, all := "", " above it" // said once, or of the sizes that are laid out
+		if slices.ContainsFunc(w.sizes, func(i int) bool { return !k.Sizes[i].Solved || k.Sizes[i].Count == 0 }) {
+			each, all = all, ""
+		}
 		parts = append(parts, "the last "+kind+" placed, "+w.bySize(func(i int) string {
 			if z := &k.Sizes[i]; z.Solved && z.Count > 0 {
-				return w.len(z.Last)
+				return w.len(z.Last) + each
 			}
-			return "not laid out"
-		})+" above it")
+			return "not laid out, see above"
+		})+all)
 	}
 	if !o.front || len(w.sizes) == 0 {
 		return

@@ -184,7 +184,7 @@ func worked(k *plan.Closure) plan.Stack {
 // slashed opens what lines the bound holes of a piece, once it is on.
 func (w *planner) slashed(stage string, c *catalog.Closure, k *plan.Closure) {
 	if k.Hole.Kind == "bound" && cloths(c.Over) > 1 {
-		w.add(stage, c.Name, "Now put the facing or the under layer%s on, and turn and press the edge.%s", of(c), slashing).use(w.fell(c)...)
+		w.add(stage, c.Name, "Now put the facing or the under layer%s on, and %s.%s", of(c), turning(c), slashing).use(w.fell(c)...)
 	}
 }
 

@@ -21,7 +21,11 @@ func (w *planner) pieces() {
 // flaps are the flaps of openings, before they are sewn on.
 func (w *planner) flaps() {
 	w.each(func(_ int, c *catalog.Closure, k *plan.Closure) {
-		if c.Notion.Kind != catalog.Zip && c.Flap.Has() {
+		if !c.Flap.Has() {
+			return
+		}
+		w.joinFlap(c, k)
+		if c.Notion.Kind != catalog.Zip {
 			w.ownFlap(c, k)
 		}
 	})
@@ -55,6 +59,21 @@ func (w *planner) joined(c *catalog.Closure, k *plan.Closure) {
 	}
 	if c.Where == "flap" {
 		w.bulk(StagePieces, c, k)
+	}
+}
+
+// joinFlap makes one flap of its layers; bound holes are made before that.
+func (w *planner) joinFlap(c *catalog.Closure, k *plan.Closure) {
+	whose := of(c)
+	if c.Name == "flap" {
+		whose = ""
+	}
+	switch o := w.opening(c.Index); {
+	case o.flap != k || rules.SewnHole(k) && k.Hole.Kind == "bound":
+	case k.Stand.Construction == "folded":
+		w.add(StageEdge, c.Name, "Fold the flap%s on its edge, right sides together, sew its ends, the seam %s, and %s.", whose, w.len(k.Stand.Seam), turning(c))
+	case cloths(c.Over) > 1:
+		w.add(StageEdge, c.Name, "Join the layers of the flap%s, right sides together, at its edge and both ends, the seam %s; grade the allowances, and %s. The side that is sewn on stays open.", whose, w.len(k.Stand.Seam), turning(c))
 	}
 }
 

@@ -58,6 +58,11 @@ func Pieces(p *rules.Planned, i int, sizes []int) []Laid {
 	if len(both.Says) == 0 {
 		return out
 	}
+	for i := range out {
+		if len(out[i].Says) == 0 {
+			out[i].Says = []string{"Nothing besides"}
+		}
+	}
 	return append([]Laid{both}, out...)
 }
 

@@ -19,7 +19,11 @@ func (w *working) needle() {
 	says := fmt.Sprintf("%s: %s to %s", n.Cloth(), n.Min, n.Max)
 	if p := max(k.Over.Pressed, k.Under.Pressed); p > plan.ThickStack {
 		have, most := w.x.ThinApart(p, plan.ThickStack)
-		says += ", the thicker half since the layers stay " + have.String() + " thick under the foot, over " + most.String()
+		over := have.String() + " thick under the foot, over " + most.String()
+		if strings.Contains(have.String(), " over ") { // it says by how much, and over what
+			over = have.String() + " thick under the foot"
+		}
+		says += ", the thicker half since the layers stay " + over
 	}
 	if n.Given {
 		says += fmt.Sprintf("; yours is %s", n.NM)

@@ -131,12 +131,19 @@ func (o *opening) called(pc *plan.Piece) string {
 		return "the " + pc.Piece
 	case pc.Side == plan.Over:
 		return "the " + o.name
-	case o.bare:
+	case o.bare, o.points():
 		return "the cloth beneath the " + o.name
 	case o.meets():
 		return "the other side of the " + o.name
 	}
 	return "the under side of the " + o.name
+}
+
+// points says whether the opening is a pair of lapels or collar points, each of
+// which is fastened to the front beneath it.
+func (o *opening) points() bool {
+	c := &o.p.Garment.Closures[o.first]
+	return c.Where == "collar" && c.Pieces > 1 && !plan.Whole(c)
 }
 
 // which is a piece by its name, with where it lies: the right front, which
@@ -308,6 +315,9 @@ func (o *opening) liesUnder(pc *plan.Piece, a *plan.Area) (under, body string) {
 		}
 	}
 	from, mark := o.begins(pc, a)
+	if a.OutFrom == 0 {
+		mark = o.line
+	}
 	to := ""
 	switch at := a.OutFrom; {
 	case inner < 0 && at <= inner:

@@ -68,6 +68,8 @@ func (w *planner) checkedPiece(c *catalog.Closure, cl *catalog.Cloth) {
 		w.add(StageCut, c.Name, "Fold %s at its middle on a bar of %s, or midway between two%s: the two sides must show the same bar at their points%s.", of, name, at, or)
 	case "bands":
 		w.add(StageCut, c.Name, "Cut %s of %s so that the bars run on over them from the fronts, bar on bar at the centre line%s.", of, name, or)
+	case "cuff", "vent":
+		w.add(StageCut, c.Name, "Cut %s of %s so that the bars run on over it from the sleeve%s, the other sleeve as its mirror image%s.", of, name, at, or)
 	default:
 		w.add(StageCut, c.Name, "Mark the place of %s on the body, lay its pattern there and copy the bars on it; cut it of %s with each on its bar%s, the other side as its mirror image%s.", of, name, at, or)
 	}
