@@ -151,6 +151,7 @@ var (
 	needleSaid  = regexp.MustCompile(`(?:needle|put in) (\d+/\d+|NM \d+)`)
 	threadSaid  = regexp.MustCompile(`Tex \d+(?:\.\d+)?`)
 	backingSaid = regexp.MustCompile(`backing button of (\S+) ligne behind`)
+	behindSaid  = regexp.MustCompile(`behind each that fastens, (\d+) in all`)
 	madeSaid    = regexp.MustCompile(`^(?:Sew|Set) the .*\((\d+)[:)]`)
 )
 
@@ -298,8 +299,16 @@ func counts(p *rules.Planned, buy plan.Goods, size int, tasks []work.Task) (faul
 	for _, t := range tasks {
 		if m := madeSaid.FindStringSubmatch(t.Do); m != nil && t.Stage != work.StageBuy {
 			n, _ := strconv.Atoi(m[1])
+			behind := n // backing buttons, of a double front fewer
+			if m := behindSaid.FindStringSubmatch(t.Do); m != nil {
+				behind, _ = strconv.Atoi(m[1])
+			}
 			for _, id := range t.Uses {
 				if x := buy.Find(id); x != nil && (x.Kind == plan.GoodFastener || x.Kind == plan.GoodBacking) && !strings.Contains(t.Do, "Sew the holes") {
+					if x.Kind == plan.GoodBacking {
+						made[id] += behind
+						continue
+					}
 					made[id] += n
 				}
 			}

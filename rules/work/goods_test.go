@@ -322,7 +322,7 @@ func TestBackingOfADoubleFront(t *testing.T) {
 	p := written(t, strings.NewReplacer("count = 4", "count = 3\n[closure.rows]\ndistance = \"3 in\"\nworking = 2\ninner = true").
 		Replace(of4("lap = \"double\"\nbacking = \"20L\"\nsewn_by = \"hand\"\nhole = \"hand\""+horn+"[closure.stand]\nconstruction = \"faced\"\nfacing = \"7 in\"")))
 	wants(t, said(p, StageBuy), []string{"flat backing buttons, backing-20, 20 ligne, 1/2 in (12.5 mm): 2."})
-	wants(t, said(p, StageFasten), []string{"a backing button of 20 ligne behind each that fastens (2)"})
+	wants(t, said(p, StageFasten), []string{"a backing button of 20 ligne behind each that fastens, 2 in all"})
 	placed := 0
 	for _, pc := range p.PiecesOf(0, 0) {
 		for _, q := range pc.Parts {

@@ -141,7 +141,7 @@ func (w *planner) sample(c *catalog.Closure, k *plan.Closure) *Task {
 	t := (*Task)(nil)
 	switch {
 	case h.Kind == "bound":
-		t = w.add(StageTest, c.Name, "Make a sample bound hole for the %s, %s long, through %s, with needle %s and %s, and push the real %s through it.", c.Name, w.len(h.Length), through, k.Needle.Use, thread, c.Notion.Kind)
+		t = w.add(StageTest, c.Name, "Make a sample bound hole for the %s, %s long, through %s, with needle %s and %s, and push the real %s through it.", c.Name, w.holeLen(h, h.Length), through, k.Needle.Use, thread, c.Notion.Kind)
 		t.sew(w, k, plan.JobHoles)
 	case h.ByMachine():
 		needle := k.Needle.Use.String()

@@ -98,10 +98,10 @@ func (w *planner) sewOn(stage string, c *catalog.Closure, k *plan.Closure, count
 	if s.Backing > 0 && !s.Suggested {
 		back = ", a backing button of " + rules.Ligne(s.Backing) + " ligne behind each"
 		if plan.LapOf(c) == "double" {
-			back += " that fastens (" + w.bySize(func(i int) string {
+			back += " that fastens, " + w.bySize(func(i int) string {
 				n, _ := k.Backed(i)
 				return strconv.Itoa(n)
-			}) + ")"
+			}) + " in all"
 		}
 	}
 	thread := w.thread(c, plan.JobFasten)
