@@ -44,7 +44,7 @@ func (w *working) loop() {
 		if l.Cord > 0 {
 			bend = fmt.Sprintf(" + %s for the bend of a %s cord", w.s(plan.LoopCut(0, l.Cord, 0)), w.s(l.Cord))
 		}
-		w.say(TopicLoop, "", "cut for one loop: %s%s + two seam allowances of %s = %s", w.s(l.Inside), bend, w.s(w.x.K.Stand.Seam), w.t(l.Cut))
+		w.say(TopicLoop, "", "cut for one loop: %s%s + two seam allowances of %s = %s", w.s(l.Inside), bend, w.s(w.x.K.Stand.Seam), w.made(l.Cut, false))
 	}
 }
 
@@ -55,7 +55,7 @@ func (w *planner) loopTask(stage string, c *catalog.Closure, k *plan.Closure) {
 		if l := k.Loop.CutFastener; l > 0 {
 			cords = fmt.Sprintf(", and the cords of the %s, %s each", text.Plural(c.Notion.Kind), w.len(l))
 		}
-		w.add(stage, c.Name, "Cut the loops%s from cord, %s each with what is sewn in%s, and knot or seal the ends.", of(c), w.len(l), cords).use(k.LoopCordID())
+		w.add(stage, c.Name, "Cut the loops%s from cord, %s each with what is sewn in%s, and knot or seal the ends.", of(c), w.made(l, false), cords).use(k.LoopCordID())
 	}
 	o, side := w.opening(c.Index), plan.Over
 	if c.Flap.Has() {

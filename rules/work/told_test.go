@@ -73,3 +73,28 @@ func TestVentOfACheckedSleeve(t *testing.T) {
 	says(t, done, "on the body, lay its pattern there", false)
 	says(t, done, "from the sleeve", true)
 }
+
+// A loop that is cut has one text, rounded up in both units, in the checklist
+// and in its working: two seam allowances of 15 mm and 42 mm, 2 7/8 in.
+func TestOneTextForALoop(t *testing.T) {
+	p := written(t, `garment = "Slip jacket (invented)"
+units = "mm"
+[cloth.shell]
+use = "quilting-cotton"
+[[closure]]
+name = "chin"
+where = "tab"
+use = "wood-24"
+hole = "loop"
+over = ["shell", "shell"]
+[closure.run]
+length = 30
+count = 1
+`)
+	says(t, list(p), "from cord, 72 mm (2 7/8 in) each", true)
+	for _, step := range Working(p, 0) {
+		if strings.Contains(step.Says, "cut for one loop") && !strings.Contains(step.Says, "= 72 mm (2 7/8 in)") {
+			t.Error(step.Says)
+		}
+	}
+}
