@@ -42,3 +42,47 @@ count = 2
 		t.Errorf("a band is called a facing in\n%s", all)
 	}
 }
+
+// Where places lie near each other their labels stand beside them, as far from
+// each other as they do.
+func TestLabelsOfANarrowStrip(t *testing.T) {
+	p := read(t, `garment = "Slip coat (invented)"
+units = "mm"
+[cloth.shell]
+use = "melton"
+[[closure]]
+name = "sleeve"
+where = "cuff"
+use = "horn-24"
+hole = "hand"
+over = ["shell", "shell"]
+[closure.stand]
+construction = "faced"
+finished = "20 mm"
+[closure.run]
+length = 130
+first = "40 mm"
+last = "30 mm"
+count = 4
+`)
+	_, groups := parsed(t, marked(t, p, Options{Format: "svg", Layout: "strip"}))
+	var at []float64
+	for _, g := range groups {
+		if g.class != "label" || g.data["data-number"] == "" {
+			continue
+		}
+		b := nowhere
+		for _, path := range g.paths {
+			b = b.join(boxOf(path, 0))
+		}
+		at = append(at, (b.y0+b.y1)/2)
+	}
+	if len(at) != 4 {
+		t.Fatalf("%d labels", len(at))
+	}
+	for i := 1; i < len(at); i++ {
+		if !near(at[i]-at[i-1], 20, 3) {
+			t.Errorf("label %d stands %.1f mm below the one before, its place 20 mm", i+1, at[i]-at[i-1])
+		}
+	}
+}

@@ -258,17 +258,27 @@ func (s *slip) draw(f *faces) (out *panel, most float64) {
 	for _, b := range spots {
 		entries = append(entries, s.entry(d, b))
 	}
-	words := 0.0
-	for _, e := range entries {
-		for i, l := range e.lines {
-			st := small
-			if i == 0 {
-				st = strong
+	words := s.wide(f, entries)
+	beside := x1-x0+words+stripTag+1 <= stripMost
+	if !beside && s.column == 0 && tight(entries) {
+		// No room for a label between two places: beside them, shorter, and where
+		// it must be without the edge.
+		short := make([]string, len(entries))
+		for i, e := range entries {
+			short[i], e.lines[0] = e.lines[0], e.spot.centre.At.ShortPlace(d.units)
+		}
+		brief := s.wide(f, entries)
+		switch a, b := marks.x0-stripPad, marks.x1+stripPad; {
+		case x1-x0+brief+stripTag+1 <= stripMost:
+			words, beside = brief, true
+		case b-a+brief+stripTag+1 <= stripMost:
+			x0, x1, words, beside = a, b, brief, true
+		default:
+			for i, e := range entries {
+				e.lines[0] = short[i]
 			}
-			words = max(words, f.width(f.printable(l), st.size, st.bold))
 		}
 	}
-	beside := x1-x0+words+stripTag+1 <= stripMost
 	inner := -d.sign // towards the inside
 	label := span{}  // across, where the words are
 	switch wide := max(words+stripTag+1, stripLeast); {
@@ -415,6 +425,31 @@ func (s *slip) entry(d *drawer, b *both) *entry {
 	}
 	e.want = e.v
 	return e
+}
+
+// wide is how wide the widest of their lines is.
+func (s *slip) wide(f *faces, entries []*entry) (most float64) {
+	for _, e := range entries {
+		for i, l := range e.lines {
+			st := small
+			if i == 0 {
+				st = strong
+			}
+			most = max(most, f.width(f.printable(l), st.size, st.bold))
+		}
+	}
+	return most
+}
+
+// tight says whether two places lie so near each other that what is written of
+// one has no room between them.
+func tight(entries []*entry) bool {
+	for i := 1; i < len(entries); i++ {
+		if a, b := entries[i-1], entries[i]; b.spot.box.v-a.spot.box.w < a.high()+1.2 {
+			return true
+		}
+	}
+	return false
 }
 
 // line is the line on which a strip is laid.
