@@ -310,6 +310,7 @@ func (w *planner) cut() {
 		}
 		w.cutTurn(c, k)
 		w.cutStrips(i, c, k)
+		w.second(c)
 		w.boundStrips(c, k)
 	})
 }

@@ -167,6 +167,23 @@ func (w *planner) cutStrips(i int, c *catalog.Closure, k *plan.Closure) {
 	w.take(t, c.Name, rules.TaskShrink)
 }
 
+// second tells of an interfacing that lies in a stack beside the first: how
+// far it reaches the file does not say, so what it takes is not worked out.
+func (w *planner) second(c *catalog.Closure) {
+	var told []*catalog.Interfacing
+	for _, ls := range [][]catalog.Layer{c.Over, c.Under} {
+		_, first := plan.InterfacingOf(ls)
+		for i := range ls {
+			in := ls[i].Interfacing
+			if in == nil || in == first || slices.Contains(told, in) {
+				continue
+			}
+			told = append(told, in)
+			w.add(StageCut, c.Name, "%s%s lies in the same stack as the first: cut it by your pattern, and put it in after the first. What it takes is not in what to buy.", text.Capital(w.interfacing(in)), of(c))
+		}
+	}
+}
+
 // fuse puts the interfacing in, where it lies on each piece.
 func (w *planner) fuse() {
 	w.openings(func(o *opening) {

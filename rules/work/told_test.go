@@ -98,3 +98,11 @@ count = 1
 		}
 	}
 }
+
+// A second interfacing in a stack is counted in the hole: it is told of, and
+// not silently left out of the work.
+func TestSecondInterfacing(t *testing.T) {
+	text := strings.Replace(of4(horn+"[closure.stand]\nconstruction = \"faced\"\nfacing = \"3 in\""), `over = ["shell", "stay", "shell"]`, `over = ["shell", "stay", "silesia", "shell"]`, 1)
+	text = strings.Replace(text, "[[closure]]", "[interfacing.silesia]\nuse = \"silesia\"\n[[closure]]", 1)
+	says(t, list(written(t, text)), "The silesia interfacing of the front lies in the same stack as the first", true)
+}
