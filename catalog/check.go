@@ -430,7 +430,7 @@ func (g *Garment) checkStand(r *reader, path string, c *Closure) {
 	if f := &c.Flap; f.Has() && (c.Where == "flap" || c.Where == "pocket") {
 		write := "stand.finished in its place, from the line of its fasteners to its edge"
 		if f.Width.Has() && f.Inset.Has() && f.Width.V > f.Inset.V {
-			write = "[closure.stand] with finished = \"" + (f.Width.V - f.Inset.V).ShortPlace(g.Units) + "\" in its place"
+			write = "stand = { finished = \"" + (f.Width.V - f.Inset.V).ShortPlace(g.Units) + "\" } in its place"
 		}
 		r.fail(source.Join(path, "flap"), write, "closure %q is itself a %s: [closure.flap] is for a flap of its own over an opening", c.Name, c.Where)
 	}
