@@ -48,8 +48,7 @@ func (x *Context) zipLengthKey(size string) string {
 
 // Shorten says how a zip is shortened.
 func (x *Context) Shorten(cut measure.Length) string {
-	if cut < 2*mm {
-		// Teeth come in whole pitches and the length marked is nominal.
+	if cut < plan.ZipAsItIs {
 		return "leave it as it is: it is only " + x.len(cut) + " longer"
 	}
 	if x.K.Zip.End == "top" {
@@ -175,7 +174,7 @@ var zipRules = []*Rule{
 				x.Size = s.Size
 				fit, longest := plan.NearestZip(x.C.Notion.Lengths, s.Length)
 				if fit > 0 {
-					x.report(Caution, whole(x.zipLengthPath(s.Size)), Numbers{}, "%s is not sold in %s: buy %s, and %s", x.C.Notion.Name, x.say(s.Length), x.say(fit), x.Shorten(fit-s.Length))
+					x.report(Caution, whole(x.zipLengthPath(s.Size)), Numbers{}, "%s is not sold in %s: buy %s, and %s", x.C.Notion.Name, x.say(s.Length), x.say(s.Buy), x.Shorten(max(s.Buy-s.Need, 0)))
 				} else {
 					x.report(Caution, whole(x.zipLengthPath(s.Size)), atMost(s.Length, longest), "%s is not sold in %s: the longest is %s", x.C.Notion.Name, x.say(s.Length), x.say(longest))
 				}
@@ -226,7 +225,7 @@ var zipRules = []*Rule{
 					path = x.sizePath("length", x.C.Run.Length, s.Size)
 				}
 				switch {
-				case s.Given && s.CutOff == 0 || s.Length == 0:
+				case s.Given && (s.CutOff == 0 || !s.Listed) || s.Length == 0: // zip-sold says it of one that is not sold
 				case s.Given:
 					x.report(Note, path, atMost(s.Length, s.Need), "the zip, %s, is longer than its opening, %s: %s", x.say(s.Length), x.say(s.Need), x.Shorten(s.CutOff))
 				case len(x.C.Notion.Lengths) == 0:

@@ -5,6 +5,7 @@ import (
 	"placketeer/catalog/measure"
 	"placketeer/rules"
 	"placketeer/rules/plan"
+	"slices"
 )
 
 // zip is the working of a zip.
@@ -74,12 +75,13 @@ func (w *working) zip() {
 // zip is the work on a zip.
 func (w *planner) zip(c *catalog.Closure, k *plan.Closure) {
 	z := &k.Zip
+	shorter := func(s int) bool { return z.Sizes[s].Shorten > 0 }
 	if off := w.bySize(func(s int) string {
 		if l := z.Sizes[s].Shorten; l > 0 {
 			return "by " + w.len(l)
 		}
-		return "if it must be"
-	}); off != "" {
+		return "not at all"
+	}); slices.ContainsFunc(w.sizes, shorter) {
 		w.add(StageEdge, c.Name, "Shorten the zip%s, %s, at the %s only.", of(c), off, z.End).use(k.FastenerIDs(w.sizes)...)
 	}
 	o := w.opening(c.Index)
