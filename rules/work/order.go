@@ -49,8 +49,8 @@ type Task struct {
 	Uses []plan.GoodID // what it uses of what was bought
 	Buys []plan.GoodID // what it buys
 
-	lead, item string // as a line of a list of the same for several things, see listed
-	needle     string // that the machine must carry for it, see needles
+	lead, item    string // as a line of a list of the same for several things, see listed
+	needle, point string // that the machine must carry for it, see needles
 }
 
 // use says what a task uses.
@@ -119,21 +119,34 @@ func (w *planner) once(text, other string) string {
 }
 
 // with says which needle the machine must carry for a task.
-func (t *Task) with(needle fmt.Stringer) *Task {
-	t.needle = needle.String()
+func (t *Task) with(nm measure.NeedleSize, point string) *Task {
+	t.needle, t.point = nm.String(), point
 	return t
 }
 
 // needles puts the changes of the needle in, each where the next task needs
-// another than the one before.
+// another than the one before; its point is named where it is not always the
+// same, or not the usual one.
 func (w *planner) needles() {
+	points := map[string]bool{}
+	for i := range w.out {
+		if w.out[i].needle != "" {
+			points[w.out[i].point] = true
+		}
+	}
 	now := ""
 	for i := 0; i < len(w.out); i++ {
-		if t := w.out[i]; t.needle != "" && t.needle != now {
-			now = t.needle
-			w.out = slices.Insert(w.out, i, Task{Stage: t.Stage, Closure: t.Closure, Do: "Check the needle clamp and put in " + now + "."})
-			i++
+		t := w.out[i]
+		if t.needle == "" || t.needle+" "+t.point == now {
+			continue
 		}
+		now = t.needle + " " + t.point
+		put := t.needle
+		if len(points) > 1 || t.point != "universal" {
+			put = now
+		}
+		w.out = slices.Insert(w.out, i, Task{Stage: t.Stage, Closure: t.Closure, Do: "Check the needle clamp and put in " + put + "."})
+		i++
 	}
 }
 

@@ -157,7 +157,7 @@ func (w *planner) thread(c *catalog.Closure, job plan.Job) string {
 
 // sew says that a task is sewn at the machine, with the needle of its closure.
 func (t *Task) sew(w *planner, k *plan.Closure, job plan.Job) *Task {
-	return t.use(w.byMachine(k.Closure, job)...).with(k.Needle.Use)
+	return t.use(w.byMachine(k.Closure, job)...).with(k.Needle.Use, k.Needle.Point)
 }
 
 // byMachine is what a job at the machine uses.

@@ -46,7 +46,7 @@ func (w *planner) bulk(stage string, c *catalog.Closure, k *plan.Closure) {
 			t.Do += fmt.Sprintf(" Grade the %d allowances, from the outside in: %s.", len(texts), strings.Join(texts, ", "))
 		}
 	}
-	t = w.add(stage, c.Name, "Sew over it with stitches of %s, the wheel turned by hand.", k.Stitch.Length.TextThin()).with(k.Needle.Thick)
+	t = w.add(stage, c.Name, "Sew over it with stitches of %s, the wheel turned by hand.", k.Stitch.Length.TextThin()).with(k.Needle.Thick, k.Needle.Point)
 	t.use(plan.NeedleID(k.Needle.Thick, k.Needle.Point))
 	w.take(t, "", rules.TaskNeedle)
 }
