@@ -106,6 +106,7 @@ func (f *frail) stopped(left []input) {
 // flip is a finding that comes, goes or changes its gravity when a length is
 // moved by so much.
 type flip struct {
+	replaced bool // it goes because something as grave comes in its place: no better
 	spot     spot
 	severity rules.Severity // with the length moved
 	in       *input
@@ -159,6 +160,7 @@ func (f *frail) moved(in *input, by measure.Length) bool {
 	if !ok {
 		return false
 	}
+	before := len(f.come)
 	for _, s := range count.spots() {
 		sev, _ := count.gravest(s)
 		if was, any := f.base.gravest(s); !any || sev > was {
@@ -171,7 +173,8 @@ func (f *frail) moved(in *input, by measure.Length) bool {
 			if !any {
 				sev = rules.Note
 			}
-			f.gone = append(f.gone, flip{spot: s, severity: sev, in: in, by: by})
+			replaced := slices.ContainsFunc(f.come[before:], func(x flip) bool { return x.spot.closure == s.closure && x.severity >= was })
+			f.gone = append(f.gone, flip{spot: s, severity: sev, in: in, by: by, replaced: replaced})
 		}
 	}
 	return true
@@ -207,7 +210,7 @@ func (f *frail) tell() {
 	tightest := map[about]flip{}
 	var order []about
 	for _, x := range append(f.come, f.gone...) {
-		if f.mark(x) {
+		if x.replaced || f.mark(x) {
 			continue
 		}
 		k := about{x.spot.rule, x.spot.closure, x.spot.path}
