@@ -26,7 +26,9 @@ var SettledRule = &Rule{
 
 // Safety says whether the rule is about safety: no sample settles what it
 // finds.
-func (r *Rule) Safety() bool { return slices.Contains(safetyRules, r) }
+func (r *Rule) Safety() bool {
+	return slices.Contains(safetyRules, r) || r.Name == "snap-magnet" || r.Name == "snap-locking"
+}
 
 // Beyond says whether the rule looks at more than one closure.
 func (r *Rule) Beyond() bool { return r.garment || r.others }
