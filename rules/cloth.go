@@ -484,7 +484,7 @@ var clothRules = []*Rule{
 			if cl := Shell(x.C.Over); cl == nil || HoldsPress(cl) {
 				return
 			}
-			x.report(Caution, x.at("stand.construction"), Numbers{}, "the fold at the edge will not stay pressed in %s: %s it, then stitch it %s from the edge", x.G.NameOf(Shell(x.C.Over)), holdFold(Shell(x.C.Over)), x.say(UsualTopstitch(x.U))).Line("%s holds no pressed fold: top-stitch it %s from the edge", x.G.NameOf(Shell(x.C.Over)), x.say(UsualTopstitch(x.U)))
+			x.report(Caution, x.at("stand.construction"), Numbers{}, "the fold at the edge will not stay pressed in %s: %s it, then stitch it %s from the edge", x.G.NameOf(Shell(x.C.Over)), holdFold(Shell(x.C.Over)), x.say(UsualTopstitch(x.U))).Line("%s holds no pressed fold: top-stitch the edge", x.G.NameOf(Shell(x.C.Over)))
 		},
 		Touches: []string{"closure.*.stand.topstitch"},
 		Propose: func(x *Context, f *Finding) []Change {
@@ -644,7 +644,7 @@ var clothRules = []*Rule{
 				if stretchy == nil && l.Interfacing.Kind != "knit" && l.Interfacing.Stretch != "both" {
 					return // the crosswise yarns of a weft insertion hold enough
 				}
-				x.report(Caution, x.at("over"), Numbers{}, "%s gives along the hole: cut the strip the other way of the goods, or fuse a small patch turned a quarter round under each hole", l.Name).Line("%s gives along the hole: cut its strip the other way", l.Name)
+				x.report(Caution, x.at("over"), Numbers{}, "%s gives along the hole: cut the strip the other way of the goods, or fuse a small patch turned a quarter round under each hole", l.Name).Line("the strip of %s gives along the hole: cut it the other way", l.Name)
 			case stretchy != nil:
 				x.report(Caution, x.at("over"), Numbers{}, "%s stretches along the hole and nothing holds it: put an interfacing under it that does not stretch that way", x.G.NameOf(stretchy)).Line("%s stretches along the hole: put firm interfacing under it", x.G.NameOf(stretchy))
 			}
@@ -695,7 +695,7 @@ var clothRules = []*Rule{
 				case wash && in.Resin == "polyvinyl acetate":
 					x.report(Caution, whole(x.interfacingPath(i, "use")), Numbers{}, "%s has a resin that stands little washing: take a polyester one, or sew it in", x.G.InterfNames[i]).Line("the resin of %s stands little washing: take a polyester one", x.G.InterfNames[i])
 				case wash && in.Resin == "polyamide":
-					x.report(Caution, whole(x.interfacingPath(i, "use")), Numbers{}, "%s has a polyamide resin, made for dry cleaning; only some kinds wash, to %s: ask for one, or take a polyester one", x.G.InterfNames[i], x.heatMost(plan.PolyamideWash)).Line("%s may not wash (polyamide): ask for one that does, or polyester", x.G.InterfNames[i])
+					x.report(Caution, whole(x.interfacingPath(i, "use")), Numbers{}, "%s has a polyamide resin, made for dry cleaning; only some kinds wash, to %s: ask for one, or take a polyester one", x.G.InterfNames[i], x.heatMost(plan.PolyamideWash)).Line("%s (polyamide) may not wash: ask, or take a polyester one", x.G.InterfNames[i])
 				}
 			}
 			for j, cl := range x.G.Cloths {
@@ -852,7 +852,7 @@ func pressLine(name string, c *catalog.Cloth, l plan.Limit, u measure.Unit) stri
 		return "press " + name + " through a cloth" + most
 	case pressHardly:
 		if c.Kind == "leather" {
-			return "press " + name + " if at all dry, cool, through a cloth, a scrap first"
+			return "press " + name + " dry and cool, through a cloth, a scrap first"
 		}
 		return "do not iron " + name + ": crease folds with a bone folder and stitch them"
 	}

@@ -127,7 +127,7 @@ var plaidRules = []*Rule{
 					x.report(Conflict, x.at("check.over"), n, "cut in mirror image, a stripe of the upper front lies %s, and one of the under front %s: they miss by %s. Put a stripe on the centre line, or the middle between two stripes", x.Left(k.Over.V), x.Left(under), x.say(d.Abs())).Line("cut in mirror image, the stripes miss by %s at the centre line", x.say(d.Abs()))
 					return
 				}
-				x.report(Conflict, x.at("check.under"), n, "the stripes of %s miss by %s at the centre line: lay the under front so that its stripe moves %s to the wearer's %s, or the upper front so that its stripe moves as far to the %s", x.G.NameOf(cl), x.say(d.Abs()), x.say(d.Abs()), side(d), side(-d)).Line("the stripes of %s miss by %s at the centre line: move one front", x.G.NameOf(cl), x.say(d.Abs()))
+				x.report(Conflict, x.at("check.under"), n, "the stripes of %s miss by %s at the centre line: lay the under front so that its stripe moves %s to the wearer's %s, or the upper front so that its stripe moves as far to the %s", x.G.NameOf(cl), x.say(d.Abs()), x.say(d.Abs()), side(d), side(-d)).Line("the stripes of %s miss by %s at the centre line", x.G.NameOf(cl), x.say(d.Abs()))
 			}
 		},
 		Touches: []string{"closure.*.check.over", "closure.*.check.under"},
@@ -159,8 +159,8 @@ var plaidRules = []*Rule{
 				}
 			}
 			return []Change{
-				at("check.under", k.Under.V+d, "lay the under front "+x.len(d.Abs())+" over, its stripe to the wearer's "+side(d), 1),
-				at("check.over", k.Over.V-d, "lay the upper front "+x.len(d.Abs())+" over, its stripe to the wearer's "+side(-d), 2),
+				at("check.under", k.Under.V+d, "lay the under front's stripe "+x.len(d.Abs())+" to the wearer's "+side(d), 1),
+				at("check.over", k.Over.V-d, "lay the upper front's stripe "+x.len(d.Abs())+" to the wearer's "+side(-d), 2),
 			}
 		},
 	},
@@ -192,7 +192,7 @@ var plaidRules = []*Rule{
 			if d < 0 {
 				way = "up"
 			}
-			x.report(Conflict, x.at("check.under_along"), atMost(d.Abs(), plan.PhaseWithin).on(x.barBasis(k.OverAlong, k.UnderAlng, cl.Repeat.Along, "over_along")), "the crosswise stripes of %s stand %s apart: lay the under front so that its stripe moves %s %s", x.G.NameOf(cl), x.say(d.Abs()), x.say(d.Abs()), way).Line("the crosswise stripes are %s apart: move the under front %s", x.say(d.Abs()), way)
+			x.report(Conflict, x.at("check.under_along"), atMost(d.Abs(), plan.PhaseWithin).on(x.barBasis(k.OverAlong, k.UnderAlng, cl.Repeat.Along, "over_along")), "the crosswise stripes of %s stand %s apart: lay the under front so that its stripe moves %s %s", x.G.NameOf(cl), x.say(d.Abs()), x.say(d.Abs()), way).Line("the crosswise stripes are %s apart: lay the under front's %s", x.say(d.Abs()), map[string]string{"up": "higher", "down": "lower"}[way])
 		},
 		Touches: []string{"closure.*.check.over_along", "closure.*.check.under_along"},
 		Propose: func(x *Context, f *Finding) []Change {
@@ -365,9 +365,9 @@ var plaidRules = []*Rule{
 			}
 			switch {
 			case x.C.Stand.Construction == "band":
-				x.report(Caution, x.at("check.band"), Numbers{}, "cut the separate band so that %s runs on over it from the front, stripe on stripe at the centre line, or cut it on the bias: write check.band", x.G.NameOf(cl)).Line("match the %s to the stripes of %s, or cut it on the bias", "band", x.G.NameOf(cl))
+				x.report(Caution, x.at("check.band"), Numbers{}, "cut the separate band so that %s runs on over it from the front, stripe on stripe at the centre line, or cut it on the bias: write check.band", x.G.NameOf(cl)).Line("match the band to the stripes of %s, or cut it on the bias", x.G.NameOf(cl))
 			case x.C.Where == "flap", x.C.Where == "pocket", x.C.Where == "cuff", x.C.Where == "tab":
-				x.report(Note, x.at("check.band"), Numbers{}, "cut the %s so that %s runs on over it from what lies beneath, or on the bias", x.C.Where, x.G.NameOf(cl)).Line("match the %s to the stripes of %s, or cut it on the bias", x.C.Where, x.G.NameOf(cl))
+				x.report(Note, x.at("check.band"), Numbers{}, "cut the %s so that %s runs on over it from what lies beneath, or on the bias", x.C.Where, x.G.NameOf(cl)).Line("match it to the stripes of %s, or cut it on the bias", x.G.NameOf(cl))
 			}
 		},
 		Touches: []string{"closure.*.check.band"},
@@ -397,7 +397,7 @@ func (x *Context) pieceBars(cl *catalog.Cloth) {
 		return
 	}
 	if d := plan.PhaseApart(k.Over.V, k.Under.V, r); d.Abs() > plan.PhaseWithin {
-		x.report(Conflict, x.at("check.over"), atMost(d.Abs(), plan.PhaseWithin).on(x.barBasis(k.Over, k.Under, cl.Repeat.Across, "over")), "the stripes of the %s miss those beneath it by %s: move its pattern %s to the wearer's %s on %s, or cut it on the bias", x.C.Where, x.say(d.Abs()), x.say(d.Abs()), side(d), x.G.NameOf(cl)).Line("its stripes miss those beneath by %s: move it to the wearer's %s", x.say(d.Abs()), side(d))
+		x.report(Conflict, x.at("check.over"), atMost(d.Abs(), plan.PhaseWithin).on(x.barBasis(k.Over, k.Under, cl.Repeat.Across, "over")), "the stripes of the %s miss those beneath it by %s: move its pattern %s to the wearer's %s on %s, or cut it on the bias", x.C.Where, x.say(d.Abs()), x.say(d.Abs()), side(d), x.G.NameOf(cl)).Line("its stripes miss those beneath by %s", x.say(d.Abs()))
 	}
 }
 

@@ -917,9 +917,9 @@ func setLine(s plan.Setting, tool, what string) string {
 	case s == plan.SetPlastic:
 		return "press the " + what + " with their pliers or press, never strike them"
 	case tool == "press" || tool == "pliers" || tool == "machine":
-		return "setting the " + what + ": wear eye protection, keep fingers out"
+		return "setting the " + what + ": wear eye protection, keep fingers clear"
 	}
-	return "setting the " + what + ": eye protection, mallet, no steel hammer"
+	return "set the " + what + " with a mallet, not steel; wear eye protection"
 }
 
 // sharpRule names whose rule on points and edges is borrowed in the market.
