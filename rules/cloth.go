@@ -226,7 +226,7 @@ var clothRules = []*Rule{
 				lo, hi := FuseRange(in)
 				name, on := x.G.InterfNames[i], x.G.ClothNames[j]
 				if l.Fibre == "" {
-					x.report(Note, whole(x.fusePath(i)), Numbers{}, "the fibres of %s are not given, so the heat of %s (%s) cannot be checked: fuse a scrap first", on, name, x.heat(hi)).Line("say the fibres of %s, or fuse %s to a scrap of it first", on, name)
+					x.report(Note, whole(x.fusePath(i)), Numbers{}, "the fibres of %s are not given, so the heat of %s, %s, cannot be checked: fuse a scrap first", on, name, x.heat(hi)).Line("say the fibres of %s, or fuse %s to a scrap of it first", on, name)
 					return
 				}
 				sev, speak := FuseHeat(lo, l)

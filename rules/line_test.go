@@ -2,6 +2,7 @@ package rules
 
 import (
 	"path/filepath"
+	"regexp"
 	"slices"
 	"strings"
 	"testing"
@@ -12,6 +13,8 @@ import (
 // worded are the modules of rules whose findings all have words of their own
 // for the screen.
 var worded = slices.Concat(clothRules, plaidRules, holeRules, lapRules, orderRules, safetyRules)
+
+var nested = regexp.MustCompile(`\([^()]*\(`)
 
 // A finding's line is its own, and not cut from the message or the title: in
 // the garments, in those worked out by hand and in those of the rules.
@@ -37,6 +40,9 @@ func TestOwnLines(t *testing.T) {
 				seen[r] = true
 				if strings.Contains(f.Message(), " less than 1/") {
 					continue // two that read alike say by how much they differ, at length
+				}
+				if nested.MatchString(f.Message()) {
+					t.Errorf("%s: %s has brackets in brackets: %q", filepath.Base(name), f.Rule, f.Message())
 				}
 				own := *f
 				own.format, own.args = "", nil // what a line is cut from

@@ -188,11 +188,11 @@ var plaidRules = []*Rule{
 			if d.Abs() <= plan.PhaseWithin {
 				return
 			}
-			way := "down"
+			way, lies := "down", "lower"
 			if d < 0 {
-				way = "up"
+				way, lies = "up", "higher"
 			}
-			x.report(Conflict, x.at("check.under_along"), atMost(d.Abs(), plan.PhaseWithin).on(x.barBasis(k.OverAlong, k.UnderAlng, cl.Repeat.Along, "over_along")), "the crosswise stripes of %s stand %s apart: lay the under front so that its stripe moves %s %s", x.G.NameOf(cl), x.say(d.Abs()), x.say(d.Abs()), way).Line("the crosswise stripes are %s apart: lay the under front's %s", x.say(d.Abs()), map[string]string{"up": "higher", "down": "lower"}[way])
+			x.report(Conflict, x.at("check.under_along"), atMost(d.Abs(), plan.PhaseWithin).on(x.barBasis(k.OverAlong, k.UnderAlng, cl.Repeat.Along, "over_along")), "the crosswise stripes of %s stand %s apart: lay the under front so that its stripe moves %s %s", x.G.NameOf(cl), x.say(d.Abs()), x.say(d.Abs()), way).Line("the crosswise stripes are %s apart: lay the under front's %s", x.say(d.Abs()), lies)
 		},
 		Touches: []string{"closure.*.check.over_along", "closure.*.check.under_along"},
 		Propose: func(x *Context, f *Finding) []Change {
