@@ -100,6 +100,7 @@ func Order(p *rules.Planned, size string) []Task {
 	w.holes()
 	w.fasten()
 	w.check()
+	w.leftovers()
 	w.needles()
 	return w.out
 }
@@ -122,6 +123,30 @@ func (w *planner) once(text, other string) string {
 func (t *Task) with(nm measure.NeedleSize, point string) *Task {
 	t.needle, t.point = nm.String(), point
 	return t
+}
+
+// inSteps are rules whose cautions the steps themselves answer: the edge is
+// stitched, the needle changed.
+var inSteps = []string{"fold-hold", "place-needle"}
+
+// leftovers are the cautions that no step carries: whoever works by the list
+// alone must see them before the cloth is cut.
+func (w *planner) leftovers() {
+	t := Task{Stage: StageTest, Do: "Settle these too, or see on a sample that they do no harm:"}
+	w.carry(&t, func(f *rules.Finding) bool {
+		return f.Severity == rules.Caution && f.Settled == "" && !slices.Contains(inSteps, f.Rule)
+	})
+	if len(t.Take) == 0 {
+		return
+	}
+	t.Lines, t.Take = t.Take, nil
+	at := slices.IndexFunc(w.out, func(o Task) bool {
+		return slices.Index(Stages, o.Stage) >= slices.Index(Stages, StageTest)
+	})
+	if at < 0 {
+		at = len(w.out)
+	}
+	w.out = slices.Insert(w.out, at, t)
 }
 
 // needles puts the changes of the needle in, each where the next task needs
