@@ -601,7 +601,7 @@ var hardwareRules = []*Rule{
 				return
 			}
 			path := x.notionWord("")
-			x.report(Note, path, Numbers{}, "make a test set in scrap first: %s", x.later(testSet)).Line("make a test set in scrap first: %s", x.later(testSetShort))
+			x.report(Note, path, Numbers{}, "make a test set in scrap first: %s", x.later(testSet)).Line("%s", x.later(testSetShort))
 		},
 	},
 }

@@ -68,42 +68,55 @@ func (x *Context) shortenAt(cut measure.Length) string {
 	return ": shorten it at the " + x.K.Zip.End
 }
 
-// zipsLine says which zips to buy, one length for each size, and what to do
-// with those that are longer than their openings.
+// zipsLine says which zips to buy, one length for each size, and which of
+// them are longer than their openings.
 func (x *Context) zipsLine() string {
-	z, words, cut := &x.K.Zip, []string{}, false
-	var lo, hi measure.Length
+	z, listed := &x.K.Zip, len(x.C.Notion.Lengths) > 0
+	var lengths []measure.Length
+	var cut []string
+	sizes, whole := map[measure.Length][]string{}, 0
 	for i := range z.Sizes {
 		s := &z.Sizes[i]
-		if s.Need <= 0 || s.Given || len(x.C.Notion.Lengths) > 0 && s.Length == 0 {
+		if s.Need <= 0 || s.Given || listed && s.Length == 0 {
 			continue
 		}
 		l := s.Length
-		if len(x.C.Notion.Lengths) == 0 {
+		if !listed {
 			l = s.Need
 		}
-		cut = cut || s.CutOff >= 2*mm
-		if lo == 0 || l < lo {
-			lo = l
+		if sizes[l] == nil {
+			lengths = append(lengths, l)
 		}
-		hi = max(hi, l)
-		word := x.say(l).String()
-		if s.Size != "" {
-			word += " for " + s.Size
+		sizes[l] = append(sizes[l], s.Size)
+		if s.CutOff >= 2*mm {
+			cut = append(cut, s.Size)
+		} else {
+			whole++
 		}
-		words = append(words, word)
 	}
-	head, tail := "buy the zip: ", ""
-	if len(x.C.Notion.Lengths) == 0 {
-		head, tail = "ask for a zip: ", ", or shorten one at the "+z.End
-	} else if cut {
-		tail = ", shorten at the " + z.End
+	words := make([]string, len(lengths))
+	for i, l := range lengths {
+		if words[i] = x.len(l); len(lengths) > 1 {
+			words[i] += " for " + text.And(sizes[l]...)
+		}
 	}
-	for _, says := range [...]string{strings.Join(words, ", "), measure.TextSpan(lo, hi, x.U) + " by size"} {
-		for _, tail := range [...]string{tail, ""} {
-			if line := head + says + tail; text.Width(second.ReplaceAllString(line, "")) <= LineWidth {
-				return line
-			}
+	head, tail := "buy a zip of ", ""
+	switch {
+	case !listed:
+		head, tail = "ask for a zip of ", ", or shorten one at the "+z.End
+	case whole == 0:
+		tail = "; shorten at the " + z.End
+	case len(cut) > 0:
+		tail = "; shorten " + text.And(cut...) + " at the " + z.End
+	}
+	for _, line := range [...]string{
+		head + strings.Join(words, ", ") + tail,
+		head + strings.Join(words, ", "),
+		head + measure.TextSpan(slices.Min(lengths), slices.Max(lengths), x.U) + " by size" + tail,
+		head + measure.TextSpan(slices.Min(lengths), slices.Max(lengths), x.U) + " by size",
+	} {
+		if line = OneUnit(line); text.Width(line) <= LineWidth {
+			return line
 		}
 	}
 	return head + "a length for each size"
@@ -140,6 +153,22 @@ var zipRules = []*Rule{
 		Propose: func(x *Context, f *Finding) []Change {
 			l := plan.UsualZipTop(x.U)
 			return []Change{{With: x.setLength("run.first", l), Says: "begin the zip " + x.len(l) + " below the neck edge", Cost: 1}}
+		},
+	},
+	{
+		Name: "zip-chin", Severity: Note,
+		Task:    TaskZip,
+		Reads:   ReadsNotion | ReadsInterfacing,
+		Room:    noRoom,
+		Title:   "a guard over the top of a child's zip",
+		Formula: "front zip of a garment for a child or an infant: soft cloth between the closed slider and the chin",
+		Why:     "Whoever pulls the zip up does not feel where the chin is: skin is caught between slider and teeth.",
+		Sources: []string{"common practice, no source: a fold of soft cloth at the top of the tape, or the facing drawn over it; EN 14682 is about cords and says nothing of it"},
+		Check: func(x *Context) {
+			if z := &x.K.Zip; !z.Needed || z.Where != "front" || x.G.Wearer != "child" && x.G.Wearer != "infant" {
+				return
+			}
+			x.report(Note, x.at(""), Numbers{}, "sew a chin guard, a fold of soft cloth that covers the closed slider, into the top of the zip: a child's skin is caught between slider and teeth").Line("sew a chin guard, a fold of soft cloth, into the top of the zip")
 		},
 	},
 	{

@@ -303,7 +303,7 @@ func (f *frail) report(x flip) {
 func justLine(r *rules.Rule, slack measure.Length, in *input) string {
 	by := "passes by only " + slack.TextThin()
 	if slack < 10*measure.Micrometre {
-		by = "is at the limit"
+		by = "at the limit"
 	}
 	says, _, _ := strings.Cut(in.says, ", an estimate,")
 	for _, line := range [...]string{
