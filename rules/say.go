@@ -5,6 +5,7 @@ import (
 	"regexp"
 	"strconv"
 	"strings"
+	"sync"
 
 	"placketeer/catalog/measure"
 	"placketeer/catalog/text"
@@ -15,10 +16,12 @@ const LineWidth = 70
 
 // second is a measure in brackets, which says the one before it once more in
 // the other unit.
-var second = regexp.MustCompile(` \(\d[^()]* (?:mm|in|cm|m|yd|°C|°F|g/m²|oz/yd²|lbf|N)\)`)
+var second = sync.OnceValue(func() *regexp.Regexp {
+	return regexp.MustCompile(` \(\d[^()]* (?:mm|in|cm|m|yd|°C|°F|g/m²|oz/yd²|lbf|N)\)`)
+})
 
 // OneUnit is a text with its measures in the first of their units alone.
-func OneUnit(says string) string { return second.ReplaceAllString(says, "") }
+func OneUnit(says string) string { return second().ReplaceAllString(says, "") }
 
 // Say is what a rule says of a finding: a line of at most LineWidth columns
 // with its figures in the garment's own unit, and the whole message.
