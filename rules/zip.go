@@ -107,7 +107,7 @@ func (x *Context) zipsLine() string {
 	case whole == 0:
 		tail = "; shorten at the " + z.End
 	case len(cut) > 0:
-		tail = "; shorten " + text.And(cut...) + " at the " + z.End
+		tail = "; shorten " + strings.Join(cut, ", ") + " at the " + z.End
 	}
 	for _, line := range [...]string{
 		head + strings.Join(words, ", ") + tail,

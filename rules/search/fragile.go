@@ -311,11 +311,11 @@ func justLine(r *rules.Rule, slack measure.Length, in *input) string {
 		cmp.Or(r.Figure, r.Title) + ": " + by,
 		by + ": measure " + says,
 	} {
-		if text.Width(line) <= rules.LineWidth {
+		if line = rules.OneUnit(line); text.Width(line) <= rules.LineWidth {
 			return line
 		}
 	}
-	return by + ": " + r.Name
+	return rules.OneUnit(by) + ": " + r.Name
 }
 
 // inputsOf are the measured lengths of a garment that carry a tolerance, and
