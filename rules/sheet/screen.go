@@ -205,7 +205,7 @@ func (t *terminal) foot(s *Garment, left []string) {
 	for _, w := range words {
 		t.flowIn(w[0], 2, w[1])
 	}
-	if len(words) == 0 {
+	if len(words) == 0 && len(s.found) == 0 {
 		t.line("")
 	}
 	more := "placketeer spec " + s.typed()
