@@ -32,7 +32,7 @@ type Planned struct {
 // NewPlanned is a plan in which nothing has been looked for yet.
 func NewPlanned(p *plan.Plan) *Planned { return &Planned{Plan: p} }
 
-// Verdict is the gravest severity found, and whether anything was found. What
+// Verdict is the worst severity found, and whether anything was found. What
 // a sample has settled does not count.
 func (p *Planned) Verdict() (Severity, bool) {
 	v, found := Note, false

@@ -48,8 +48,9 @@ func (p *Planned) Settle() {
 		path := source.Item("settled", i)
 		pos := p.Garment.At(path)
 		if len(found) == 0 {
-			p.Findings = append(p.Findings, Finding{Rule: SettledRule.Name, Severity: Note, Closure: s.Closure, Size: s.Size, Pos: pos, Sources: SettledRule.Sources}.
-				At(path).Saying("nothing raises %s%s any more: take this entry out", s.Rule, onClosure(s)))
+			f := Finding{Rule: SettledRule.Name, Severity: Note, Closure: s.Closure, Size: s.Size, Pos: pos, Sources: SettledRule.Sources}.
+				At(path).Saying("nothing raises %s%s any more: take this entry out", s.Rule, onClosure(s))
+			p.Findings = append(p.Findings, *f.Line("%s is settled and no longer found: take the entry out", s.Rule))
 			continue
 		}
 		open := p.reopened(s, found)

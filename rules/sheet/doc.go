@@ -464,7 +464,7 @@ func (s *Garment) positions() []any {
 // top is where the places of a closure are measured from.
 func (c *Closure) top() string {
 	switch deref(c.Where) {
-	case "", "front", "fly":
+	case "", "front":
 		return "from the neck edge, the top of the run"
 	}
 	return "from the beginning of the run"

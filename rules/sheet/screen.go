@@ -70,19 +70,31 @@ func (s *Garment) items(p *screenPart) []item {
 
 // whereAll is the closures and sizes of entries in words.
 func (s *Garment) whereAll(es []*rules.Entry) string {
-	var out []string
+	var closures, out []string
+	sizes := map[string][]string{}
 	for _, e := range es {
 		for _, c := range closuresOf(e) {
-			name := c
-			if len(s.Closures) < 2 {
-				name = ""
+			if !slices.Contains(closures, c) {
+				closures = append(closures, c)
 			}
-			if sizes := sizesOf(e, c); len(sizes) > 0 && len(sizes) < len(s.sizeNames()) {
-				name = strings.TrimSpace(name + " " + text.And(sizes...))
+			for _, z := range sizesOf(e, c) {
+				if !slices.Contains(sizes[c], z) {
+					sizes[c] = append(sizes[c], z)
+				}
 			}
-			if name != "" && !slices.Contains(out, name) {
-				out = append(out, name)
-			}
+		}
+	}
+	for _, c := range closures {
+		name := c
+		if len(s.Closures) < 2 {
+			name = ""
+		}
+		if all := s.sizeNames(); len(sizes[c]) > 0 && len(sizes[c]) < len(all) {
+			slices.SortFunc(sizes[c], func(a, b string) int { return slices.Index(all, a) - slices.Index(all, b) })
+			name = strings.TrimSpace(name + " " + text.And(sizes[c]...))
+		}
+		if name != "" && !slices.Contains(out, name) {
+			out = append(out, name)
 		}
 	}
 	return strings.Join(out, ", ")
@@ -193,7 +205,7 @@ func (t *terminal) foot(s *Garment, left []string) {
 	for _, w := range words {
 		t.flowIn(w[0], 2, w[1])
 	}
-	if len(words) == 0 {
+	if len(words) == 0 && len(s.found) == 0 {
 		t.line("")
 	}
 	more := "placketeer spec " + s.typed()
@@ -287,17 +299,18 @@ func (t *terminal) item(it *item, offered *[]*rules.Fix) {
 func (t *terminal) try(i int, all []*rules.Fix, x *rules.Fix) {
 	wide := 0
 	for _, y := range all {
-		wide = max(wide, text.Width(fixSays(y)))
+		wide = max(wide, text.Width(rules.OneUnit(fixSays(y))))
 	}
 	var with []string
 	for _, w := range catalog.Texts(x.With) {
 		with = append(with, text.Shell(w))
 	}
+	says := rules.OneUnit(fixSays(x))
 	head, write := fmt.Sprintf("    %c  ", 'a'+i), strings.Join(with, " ")
 	if text.Width(head)+wide+2+text.Width(write) <= t.o.Width {
-		t.line(head + text.Pad(fixSays(x), wide) + "  " + write)
+		t.line(head + text.Pad(says, wide) + "  " + write)
 		return
 	}
-	t.flow(head, fixSays(x))
+	t.flow(head, says)
 	t.flow("       ", write)
 }
