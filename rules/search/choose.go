@@ -621,6 +621,7 @@ func (ch *chooser) grade(w *worker, i int, o *option) grade {
 // chosen for: that closure alone is worked out again.
 func (ch *chooser) with(w *worker, n *catalog.Notion) *rules.Planned {
 	i := ch.at[0]
+	w.g.Closures[i] = ch.g.Closures[i] // its sample may have gone with the one before
 	if !w.g.SetNotion(i, n) {
 		return nil
 	}

@@ -505,3 +505,32 @@ count = 4
 		}
 	}
 }
+
+// What a sample measured of the garment's own button is kept when that button
+// is tried among the others, whichever of them came before it.
+func TestChooseKeepsTheSampleOfItsOwn(t *testing.T) {
+	g := demo(t, "watch-coat-ready")
+	own := g.Closures[0].Use
+	// A hole so long that no stand leaves it its cloth, of this button alone.
+	g, err := g.Alter(catalog.SetLength("closure."+g.Closures[0].Name+".measured.hole_length", 90*measure.Millimetre, measure.MM))
+	if err != nil {
+		t.Fatal(err)
+	}
+	o := ChoiceOptions{Closure: g.Closures[0].Name, Limit: 1000}
+	want, err := choose(g, o, plain)
+	if err != nil {
+		t.Fatal(err)
+	}
+	got, err := choose(g, o, fast)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if diff := gocmp.Diff(want, got, listed); diff != "" {
+		t.Errorf("-plain +fast:\n%s", diff)
+	}
+	for _, c := range got.Candidates {
+		if c.Passes && c.Name == own {
+			t.Errorf("%s passes with a hole of 90 mm", own)
+		}
+	}
+}
