@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 
 	"placketeer/catalog/measure"
 
@@ -107,7 +108,8 @@ type call struct {
 	cmd  *command
 	line *line
 
-	inputs []os.FileInfo // the files that were read
+	reading sync.Mutex    // holds inputs
+	inputs  []os.FileInfo // the files that were read, where --out may name one
 }
 
 func (in *call) args() []string { return in.ctx.Args().Slice() }
