@@ -30,6 +30,17 @@ type command struct {
 
 // commands are all commands, in the order the help lists them.
 func commands() []*command {
+	made.Do(func() { all = allCommands() })
+	return all
+}
+
+// What commands gives; nobody changes it.
+var (
+	made sync.Once
+	all  []*command
+)
+
+func allCommands() []*command {
 	return []*command{
 		checkCommand(), specCommand(), checklistCommand(), markCommand(), chooseCommand(), settleCommand(),
 		buttonholeCommand(), standCommand(), spacingCommand(), stripCommand(), needleCommand(), convertCommand(),
