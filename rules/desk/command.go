@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 
 	"placketeer/catalog/measure"
 
@@ -29,6 +30,17 @@ type command struct {
 
 // commands are all commands, in the order the help lists them.
 func commands() []*command {
+	made.Do(func() { all = allCommands() })
+	return all
+}
+
+// What commands gives; nobody changes it.
+var (
+	made sync.Once
+	all  []*command
+)
+
+func allCommands() []*command {
 	return []*command{
 		checkCommand(), specCommand(), checklistCommand(), markCommand(), chooseCommand(), settleCommand(),
 		buttonholeCommand(), standCommand(), spacingCommand(), stripCommand(), needleCommand(), convertCommand(),
@@ -107,7 +119,8 @@ type call struct {
 	cmd  *command
 	line *line
 
-	inputs []os.FileInfo // the files that were read
+	reading sync.Mutex    // holds inputs
+	inputs  []os.FileInfo // the files that were read, where --out may name one
 }
 
 func (in *call) args() []string { return in.ctx.Args().Slice() }
