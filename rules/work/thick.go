@@ -46,7 +46,12 @@ func (w *planner) bulk(stage string, c *catalog.Closure, k *plan.Closure) {
 			t.Do += fmt.Sprintf(" Grade the %d allowances, from the outside in: %s.", len(texts), strings.Join(texts, ", "))
 		}
 	}
-	t = w.add(stage, c.Name, "Sew over it with stitches of %s, the wheel turned by hand.", k.Stitch.Length.TextThin()).with(k.Needle.Thick)
-	t.use(plan.NeedleID(k.Needle.Thick, k.Needle.Point))
+	if p.Trim == plan.GradeWords { // at length the first time only
+		trim := rules.PlaceTrim(p, w.u)
+		t.Do = strings.Replace(t.Do, trim, w.once(trim, "grade the allowances as before, and cut the corner away"), 1)
+	}
+	t.Do = strings.TrimSuffix(t.Do, " Turn the wheel by hand over it.")
+	t.Do += fmt.Sprintf(" Sew over it with stitches of %s, the wheel turned by hand.", k.Stitch.Length.TextThin())
+	t.with(k.Needle.Thick).use(plan.NeedleID(k.Needle.Thick, k.Needle.Point))
 	w.take(t, "", rules.TaskNeedle)
 }
