@@ -271,7 +271,7 @@ func TestItemsReadBack(t *testing.T) {
 // needs are lines that a key of the file to begin from needs beside it, by
 // the table it stands in, and lines that must go.
 var needs = map[string]struct{ add, drop []string }{
-	"[interfacing.front]": {add: []string{"use"}},
+	"[interfacing.stay]": {add: []string{"use"}},
 	"[thread.seam]":       {add: []string{"use"}},
 	"[closure.notion]":    {},
 	"[closure.rows]":      {add: []string{"lap"}},
