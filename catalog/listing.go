@@ -205,8 +205,17 @@ func tomlLines(key, value string) string {
 	case text.Width(key+value) <= most:
 	case value[0] == '"' && strings.Join(strings.Fields(inner), " ") == inner:
 		return key + "\"\"\"\\\n  " + strings.Join(text.Wrap(inner, most-6), " \\\n  ") + "\"\"\"\n"
-	case value[0] == '[' && !strings.ContainsAny(inner, "[]{}"):
-		return key + "[\n  " + strings.Join(text.Wrap(inner, most-2), "\n  ") + "\n]\n"
+	case value[0] == '[' && !strings.ContainsAny(inner, "[]{}\\"):
+		line := key + "[\n "
+		at := 1
+		for _, item := range strings.SplitAfter(inner, ", ") {
+			if n := text.Width(item); at+n >= most {
+				line, at = strings.TrimRight(line, " ")+"\n ", 1
+			}
+			line += " " + strings.TrimSuffix(item, " ")
+			at += text.Width(item)
+		}
+		return line + ",\n]\n"
 	}
 	return key + value + "\n"
 }

@@ -370,7 +370,7 @@ func (w *planner) buyCord(l *Line) {
 		if c.Use != "" {
 			what = c.Use
 		}
-		w.order(l, "", "Buy %s for the cord%s at the %s.", what, cordName(c), c.At)
+		w.order(l, "", "Buy %s for the %s.", what, w.cord(c))
 	}
 }
 

@@ -546,7 +546,7 @@ func (w *planner) cords() {
 			}
 			continue
 		case cordBanned(w.p, i):
-			w.add(StageFasten, "", "Leave the cord%s out: close the %s with elastic or snaps.", cordName(c), c.At)
+			w.add(StageFasten, "", "Leave the %s out: close the %s with elastic or snaps.", w.cord(c), c.At)
 			continue
 		}
 		first := []string{}
@@ -573,9 +573,9 @@ func (w *planner) cords() {
 				first = append(first, "stitch it down midway")
 			}
 		}
-		says := fmt.Sprintf("Draw the cord%s in at the %s%s%s.", cordName(c), c.At, tacked, free)
+		says := fmt.Sprintf("Draw in the %s%s%s.", w.cord(c), tacked, free)
 		if len(first) > 0 {
-			says = fmt.Sprintf("Of the cord%s first %s; only then draw it in at the %s%s%s.", cordName(c), text.And(first...), c.At, tacked, free)
+			says = fmt.Sprintf("Of the %s first %s; only then draw it in%s%s.", w.cord(c), text.And(first...), tacked, free)
 		}
 		t := w.add(StageFasten, "", "%s", says)
 		t.use(plan.CordID(c))
@@ -588,10 +588,16 @@ func Metres(l measure.Length) string {
 	return fmt.Sprintf("%.1f m (%.1f yd)", l.MM()/1000, float64(l)/float64(measure.Yard))
 }
 
-// cordName is the name of a cord, where it is not called after its place.
-func cordName(c *catalog.GarmentCord) string {
-	if c.Name == c.At {
-		return ""
+// cord is a cord by its place, and by its name where another is there too.
+func (w *planner) cord(c *catalog.GarmentCord) string {
+	n := 0
+	for i := range w.g.Cords {
+		if w.g.Cords[i].At == c.At {
+			n++
+		}
 	}
-	return " " + c.Name
+	if n > 1 {
+		return "cord " + c.Name + " at the " + c.At
+	}
+	return "cord at the " + c.At
 }
