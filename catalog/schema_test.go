@@ -272,12 +272,12 @@ func TestItemsReadBack(t *testing.T) {
 // the table it stands in, and lines that must go.
 var needs = map[string]struct{ add, drop []string }{
 	"[interfacing.stay]": {add: []string{"use"}},
-	"[thread.seam]":       {add: []string{"use"}},
-	"[closure.notion]":    {},
-	"[closure.rows]":      {add: []string{"lap"}},
-	"[closure.flap]":      {add: []string{"width"}},
-	"[[cord]]":            {add: []string{"name", "at"}},
-	"[[settled]]":         {add: []string{"rule", "because", "have", "need"}},
+	"[thread.seam]":      {add: []string{"use"}},
+	"[closure.notion]":   {},
+	"[closure.rows]":     {add: []string{"lap"}},
+	"[closure.flap]":     {add: []string{"width"}},
+	"[[cord]]":           {add: []string{"name", "at"}},
+	"[[settled]]":        {add: []string{"rule", "because", "have", "need"}},
 }
 
 // The file to begin from works as it is, in both units, and so it does with
