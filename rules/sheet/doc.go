@@ -192,7 +192,7 @@ func (s *Garment) document(o Options, k kind) *document {
 	d.add("lies", "Where things lie on the pieces", s.piecesBlocks()...)
 	d.add("buy", "To buy", s.buyBlocks()...)
 	d.Shown = len(d.Sources)
-	var ws []any
+	ws := s.grades()
 	for i := range s.Closures {
 		c := &s.Closures[i]
 		w := working{Closure: c.Name}
