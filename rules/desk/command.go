@@ -217,7 +217,7 @@ func (c *command) help() string {
 	if len(c.examples) > 0 {
 		b.WriteString("\nFor instance:\n\n")
 		for _, e := range c.examples {
-			fmt.Fprintf(&b, "  %s %s\n", Program, e)
+			put(&b, example(e))
 		}
 	}
 	b.WriteString("\nFlags, before or after the rest:\n\n")
@@ -241,10 +241,31 @@ func (c *command) help() string {
 	return b.String()
 }
 
+// example is an example as it is typed, in several lines where it is long.
+func example(args string) []string {
+	var parts []string // a flag and its value each
+	for _, w := range strings.SplitAfter(args, " ") {
+		if n := len(parts); n > 0 && !strings.HasPrefix(w, "--") {
+			parts[n-1] += w
+		} else {
+			parts = append(parts, w)
+		}
+	}
+	lines, line := []string{}, "  "+Program+" "
+	for _, p := range parts {
+		if text.Width(line+strings.TrimSpace(p)) > helpWidth-2 {
+			lines = append(lines, line+`\`)
+			line = "      "
+		}
+		line += p
+	}
+	return append(lines, line)
+}
+
 // programHelp is the help of the program.
 func programHelp() string {
 	var b strings.Builder
-	fmt.Fprintf(&b, "%s %s plans and checks the closures of a garment (buttons, snaps, toggles,\nhooks, zips) before any cloth is cut.\n\n", Program, Version)
+	fmt.Fprintf(&b, "%s %s plans and checks the closures of a garment (buttons, snaps,\ntoggles, hooks, zips) before any cloth is cut.\n\n", Program, Version)
 	groups := []struct {
 		head  string
 		names []string

@@ -762,7 +762,7 @@ func (ch *chooser) words(c *Candidate) {
 		}
 	}
 	if c.Fails == "" && c.Share < 0 {
-		c.Fails, c.Rule = "it may pass: within its ± there is no room by "+c.Tightest+"; measure first, or say what that goes by", c.Tightest
+		c.Fails, c.Rule = "its own ± decides: it may pass and it may not, so measure a real one first", c.Tightest
 	}
 }
 
@@ -1001,7 +1001,7 @@ func (ch *chooser) picked(p *picking) Candidate {
 		if m == nil {
 			c.Picks = append(c.Picks, Pick{Closure: name})
 			if c.Fails == "" {
-				c.Fails = "no size of it, near enough to what the file has, passes on " + name
+				c.Fails = "no size near that of the file passes on " + name
 			} else {
 				c.Fails += " and " + name
 			}

@@ -1130,6 +1130,26 @@ var (
 // coverSaid tells of one layer from another, not of a place on the piece.
 var coverSaid = regexp.MustCompile(`let the layer that covers it stand [^,;]* beyond it`)
 
+// sizeLine is what a line says of a size, if it is for it: "S: …", "S and L: …"
+// or "S to L: …".
+func (r *reader) sizeLine(line string, size int) (rest string, is bool) {
+	sizes := r.p.Garment.Sizes
+	head, rest, found := strings.Cut(line, ": ")
+	if !found {
+		return "", false
+	}
+	for _, h := range strings.Split(strings.ReplaceAll(head, " and ", ", "), ", ") {
+		first, last, run := strings.Cut(h, " to ")
+		if !run {
+			last = first
+		}
+		if slices.Index(sizes, first) <= size && size <= slices.Index(sizes, last) && slices.Contains(sizes, first) {
+			return rest, true
+		}
+	}
+	return "", false
+}
+
 var sideSaid = regexp.MustCompile(` \(it lies (?:over|under)\)`)
 
 // task holds one task against the pieces of its opening: every place across
@@ -1159,7 +1179,7 @@ func (r *reader) task(i int, do string, lines []string) {
 		if len(lines) > 0 {
 			said = nil
 			for _, l := range lines {
-				if rest, is := strings.CutPrefix(l, r.p.Garment.Sizes[size]+": "); is {
+				if rest, is := r.sizeLine(l, size); is {
 					said = lineSaid.FindStringSubmatch(rest)
 					if rest == "none" || strings.HasPrefix(rest, "not laid out") {
 						said = []string{"", "", "", ""}
