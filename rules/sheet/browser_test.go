@@ -191,7 +191,9 @@ func cells(t *testing.T, ctx context.Context, p *rules.Planned) {
 		// A row a size, or one for all of them; or one among other closures.
 		rows := got[fmt.Sprintf("g1-t-places-%d", i)]
 		down := func(size string) int {
-			return slices.IndexFunc(rows, func(r []string) bool { return r[0] == "all sizes" || r[0] == "centres" || slices.Contains(strings.Split(r[0], ", "), size) })
+			return slices.IndexFunc(rows, func(r []string) bool {
+				return r[0] == "all sizes" || r[0] == "centres" || slices.Contains(strings.Split(r[0], ", "), size)
+			})
 		}
 		if rows == nil {
 			rows = got["g1-t-places-rest"]
@@ -337,5 +339,17 @@ func prints(t *testing.T, ctx context.Context, name string) {
 			t.Errorf("on %s it prints on %d pages, at most %d are meant", paper.name, pages, most)
 		}
 		t.Logf("%s: %d pages", paper.name, pages)
+		words, err := exec.Command(program(t, "pdftotext", "poppler-utils"), file, "-").Output()
+		if err != nil {
+			t.Fatal(err)
+		}
+		if !strings.Contains(string(words), "Places of the fasteners") {
+			t.Errorf("on %s no words are read:\n%s", paper.name, words)
+		}
+		for _, folded := range []string{"How each number came about", "Each finding in full", "Sources", "from memory"} {
+			if strings.Contains(string(words), folded) {
+				t.Errorf("on %s it prints %q, which is folded away", paper.name, folded)
+			}
+		}
 	}
 }

@@ -644,7 +644,7 @@ func (s *Garment) gaps(z *SizeOut) cell {
 		return words("")
 	}
 	if a, b := slices.Min(z.Gaps), slices.Max(z.Gaps); a != b {
-		return words(s.bare(a) + " to " + s.bare(b))
+		return words(s.bare(a) + "–" + s.bare(b))
 	}
 	return s.place(&z.Gaps[0])
 }
@@ -762,6 +762,10 @@ func (s *Garment) piecesBlocks() []any {
 	var out []any
 	for i := range s.Closures {
 		for _, l := range work.Pieces(s.plan, i, s.picked) {
+			if len(l.Says) == 0 {
+				out = append(out, para(text.Capital(l.Piece)+": nothing else."))
+				continue
+			}
 			out = append(out, para(text.Capital(l.Piece)+":"), bullets(l.Says))
 		}
 	}
@@ -769,9 +773,16 @@ func (s *Garment) piecesBlocks() []any {
 }
 
 // rowsOut is how far each row of a double-breasted front stands from the
-// centre line.
+// centre line, as it is marked: what reads alike is one row of the table.
 func (s *Garment) rowsOut(i int) *table {
-	cols := gathered(s.Closures[i].Sizes, func(p, z *SizeOut) bool { return slices.Equal(p.Rows, z.Rows) })
+	printed := func(z *SizeOut) []MM {
+		out := make([]MM, len(z.Rows))
+		for n, l := range z.Rows {
+			out[n] = MM(measure.Length(l).Printed(s.unit))
+		}
+		return out
+	}
+	cols := gathered(s.Closures[i].Sizes, func(p, z *SizeOut) bool { return slices.Equal(printed(p), printed(z)) })
 	n := most(cols, func(z *SizeOut) int { return len(z.Rows) })
 	if n == 0 {
 		return nil
@@ -783,7 +794,7 @@ func (s *Garment) rowsOut(i int) *table {
 	for _, z := range cols {
 		row := []cell{words(or(z.name, "rows"))}
 		for k := range n {
-			row = append(row, s.nth(z.Rows, k))
+			row = append(row, s.nth(printed(z.SizeOut), k))
 		}
 		t.Rows = append(t.Rows, row)
 	}
@@ -834,7 +845,7 @@ func (s *Garment) buyBlocks() []any {
 			takes = takes.and(" or more")
 		}
 		if k := n.Garment.Test; k > 0 {
-			takes = takes.and(" + " + itoa(k) + " to test")
+			takes = takes.and(" + " + itoa(k) + " test")
 		}
 		if k := n.Garment.Spare; k > 0 {
 			takes = takes.and(" + " + itoa(k) + " spare")
@@ -873,6 +884,9 @@ func (s *Garment) buyBlocks() []any {
 	}
 	for i := range b.Thread {
 		says = append(says, s.threadSays(&b.Thread[i]))
+	}
+	if len(b.Thread) > 0 {
+		says[len(says)-1] += " 15 % for waste is in it; other seams are not."
 	}
 	for _, l := range s.rest() {
 		says = append(says, l+".")
@@ -915,7 +929,11 @@ func (s *Garment) threadSays(x *BuyThread) string {
 	if x.Name != "" && x.Name != x.Thread {
 		says += " " + x.Name
 	}
-	says += ", " + x.Thread + ", " + measure.LinearDensity(x.Tex).String() + ": " + s.thread(x.Garment).Text
+	says += ", " + x.Thread
+	if tex := measure.LinearDensity(x.Tex).String(); !strings.Contains(x.Thread, tex) {
+		says += ", " + tex
+	}
+	says += ": " + s.thread(x.Garment).Text
 	if !x.Known {
 		says += " or more"
 	}
@@ -925,7 +943,7 @@ func (s *Garment) threadSays(x *BuyThread) string {
 	if x.Spools != nil {
 		says += ", " + text.Count(*x.Spools, "spool") + fmt.Sprintf(" of %.0f m", measure.Length(*x.Spool).MM()/1000)
 	}
-	return says + ". For " + text.And(x.Jobs...) + ", 15 % for waste in it; no other seams."
+	return says + ". For " + text.And(x.Jobs...) + "."
 }
 
 // thread is a length of thread: yards or metres.
