@@ -449,6 +449,12 @@ func (g *Garment) checkSizeNames(r *reader) {
 		if s == "min" || s == "max" {
 			r.fail(source.Item("sizes.names", i), "another name", "a size cannot be called %q: tables use it for limits", s)
 		}
+		if slices.Contains(gradeWords, s) {
+			r.fail(source.Item("sizes.names", i), "another name", "a size cannot be called %q: graded lengths use it", s)
+		}
+		if slices.Contains(gradeWords, s) {
+			r.fail(source.Item("sizes.names", i), "another name", "a size cannot be called %q: graded lengths use it", s)
+		}
 	}
 }
 

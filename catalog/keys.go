@@ -162,9 +162,9 @@ func (fd field) takes(u measure.Unit) string {
 	case *Measured:
 		return limits("a length, with its ± if you like")
 	case *Sized:
-		return limits("a length, or one for each size")
+		return limits("a length, one for each size, or { at, size, grade }")
 	case window:
-		return limits("a length, one for each size, or { min, max }")
+		return limits("a length, one for each size, { at, size, grade }, or { min, max }")
 	case *Range:
 		return "{ min, max }, each a length"
 	case *[]measure.Length:

@@ -7,6 +7,7 @@ import (
 	"strings"
 	"sync"
 
+	"placketeer/catalog/measure"
 	"placketeer/catalog/source"
 	"placketeer/catalog/text"
 )
@@ -171,6 +172,9 @@ func (w *walk) sized(parts []string, i int, limits bool) error {
 	if all := strings.Join(rest, "."); slices.Contains(sizes, all) {
 		rest = []string{all} // a size with a dot in its name
 	}
+	if done, err := w.graded(parts, i, rest); done || err != nil {
+		return err
+	}
 	for k, p := range rest {
 		limit := limits && (p == "min" || p == "max")
 		switch {
@@ -193,15 +197,71 @@ func (w *walk) sized(parts []string, i int, limits bool) error {
 		}
 		return nil
 	}
-	w.value = merge(w.here, rest, w.value, sizes)
+	w.value = merge(w.ungraded(w.here, sizes), rest, w.value, sizes)
 	return nil
+}
+
+// graded is the end of a key that goes on to a key of a graded length; it is
+// false where the key goes on to something else.
+func (w *walk) graded(parts []string, i int, rest []string) (bool, error) {
+	here, path := w.here, w.path
+	for k, p := range rest {
+		if isGraded(here) && slices.Contains(gradeWords, p) {
+			path = source.Join(path, p)
+			if more := rest[k+1:]; len(more) > 0 {
+				_, table := child(here, p).(map[string]any)
+				if !table || p != "grade" || len(more) > 1 {
+					at := strings.Join(parts[:i+k+1], ".")
+					return true, w.fail(at+"=…", "%s holds one value and has no key %q", at, more[0])
+				}
+				path = source.Join(path, more[0])
+			}
+			w.path = path
+			return true, nil
+		}
+		here, path = child(here, p), source.Join(path, p)
+	}
+	if k := len(rest) - 1; slices.Contains(gradeWords, rest[k]) {
+		at := strings.Join(parts[:i+k], ".")
+		return true, w.fail("'"+at+"="+gradeLike+"'", "%s is not graded", at)
+	}
+	return false, nil
+}
+
+// ungraded is raw with every graded length in it given by size, so that one
+// size can be changed.
+func (w *walk) ungraded(raw any, sizes []string) any {
+	if isGraded(raw) {
+		if m := ungraded(w.doc, raw, sizes, unitsIn(w.doc, w.path)); m != nil {
+			return m
+		}
+		return raw
+	}
+	if m, ok := raw.(map[string]any); ok && hasLimits(m) {
+		out := maps.Clone(m)
+		for k, v := range m {
+			out[k] = w.ungraded(v, sizes)
+		}
+		return out
+	}
+	return raw
+}
+
+// unitsIn are the units of bare numbers at a path of the document.
+func unitsIn(doc *source.Document, _ string) measure.Unit {
+	v, _ := doc.Get("units")
+	s, _ := v.(string)
+	if u, err := measure.ParseUnit(s); err == nil {
+		return u
+	}
+	return measure.MM
 }
 
 // inTables says whether raw already has a table for every key but the last.
 func inTables(raw any, keys []string) bool {
 	for _, k := range keys {
 		m, ok := raw.(map[string]any)
-		if !ok || isLimit(k) != hasLimits(m) && len(m) > 0 {
+		if !ok || isGraded(m) || isLimit(k) != hasLimits(m) && len(m) > 0 {
 			return false
 		}
 		raw = m[k]

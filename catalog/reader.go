@@ -542,6 +542,12 @@ func (r *reader) sized(path string, raw any, fd field, dst *Sized) {
 		}
 		return
 	}
+	if isGraded(m) {
+		if v, ok := r.graded(path, m, fd); ok {
+			*dst = v
+		}
+		return
+	}
 	out := make(Sized, len(r.sizes))
 	if !r.bySize(path, m, func(i int, path string, raw any) bool {
 		v, ok := r.length(path, raw, field{name: fd.name + " of size " + r.sizes[i], min: fd.min, max: fd.max, zero: fd.zero, thin: fd.thin})

@@ -43,14 +43,31 @@ func (c *Catalog) schema(s object, title, about string) ([]byte, error) {
 			"anyOf":       []any{object{"type": "string", "pattern": `\S`}, object{"type": "number", "minimum": 0}},
 		},
 		"lengthBySize": object{
-			"description": "one length for all sizes, or one for each: { S = \"23 in\", M = \"24 in\" }",
+			"description": "one length for all sizes, one for each: { S = \"23 in\", M = \"24 in\" }, or one and its grade: " + gradeLike,
 			"anyOf": []any{
 				object{"$ref": "#/$defs/length"},
 				object{
 					"type": "object", "minProperties": 1, "additionalProperties": object{"$ref": "#/$defs/length"},
-					"propertyNames": object{"not": object{"enum": []string{"min", "max"}}}, // no size is called so
+					"propertyNames": object{"not": object{"enum": append([]string{"min", "max"}, gradeWords...)}}, // no size is called so
+				},
+				object{
+					"type": "object", "required": gradeWords, "additionalProperties": false, "properties": object{
+						"at":   object{"$ref": "#/$defs/length"},
+						"size": object{"type": "string", "pattern": `\S`},
+						"grade": object{"anyOf": []any{
+							object{"$ref": "#/$defs/grade"},
+							object{
+								"type": "object", "minProperties": 1, "additionalProperties": object{"$ref": "#/$defs/grade"},
+								"propertyNames": object{"pattern": `\S\s*\.\.\s*\S`},
+							},
+						}},
+					},
 				},
 			},
+		},
+		"grade": object{
+			"description": "what a length grows by from each size to the next; less than nothing where it becomes shorter",
+			"anyOf":       []any{object{"type": "string", "pattern": `\S`}, object{"type": "number"}},
 		},
 		"count": object{
 			"description": "a number, or { min, max }",

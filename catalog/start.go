@@ -250,6 +250,13 @@ func (s *starter) key(path string, fd field) {
 			doc += ": " + strings.Join(fd.enum, ", ")
 		}
 	}
+	if path == "closure.run.length" {
+		like := gradeLike
+		if s.unit == measure.MM {
+			like = `{ at = "60 cm", size = "M", grade = "6 mm" }`
+		}
+		doc += "; like any length by size it may be graded: " + like
+	}
 	s.line(markOf(path), source.Join("", fd.name), s.example(path, fd), doc)
 }
 

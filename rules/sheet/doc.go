@@ -242,7 +242,7 @@ func (s *Garment) document(o Options, k kind) *document {
 		return d
 	}
 	d.add("full", "Each finding in full", s.findingsBlock(d))
-	var ws []any
+	ws := s.grades()
 	for i := range s.Closures {
 		c := &s.Closures[i]
 		w := working{Closure: c.Name}
