@@ -445,7 +445,7 @@ func (s *Garment) cutting() *table {
 		x := &s.Buy.Interfacing[i]
 		for _, p := range x.Pieces {
 			if p.Kind == "swatch" {
-				t.Rows = append(t.Rows, []cell{words("test"), words("swatch of the " + x.Name + " interfacing, " + strings.TrimPrefix(p.Closure, "test ")), number(p.Pieces), s.len(p.Width), s.len(p.Length)})
+				t.Rows = append(t.Rows, []cell{words("test"), words("swatch of " + x.Name + " interfacing, " + strings.TrimPrefix(p.Closure, "test ")), number(p.Pieces), s.len(p.Width), s.len(p.Length)})
 			}
 		}
 	}
