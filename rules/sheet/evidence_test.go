@@ -118,7 +118,7 @@ hole_length = "33 mm"
 		t.Fatal(err)
 	}
 	var b strings.Builder
-	if err := Spec(&b, []*rules.Planned{rules.Plan(g)}, Options{Format: "text", UTF8: true, Width: 400}); err != nil {
+	if err := Spec(&b, []*rules.Planned{rules.Plan(g)}, Options{Format: "text", UTF8: true, Width: 400, Working: true}); err != nil {
 		t.Fatal(err)
 	}
 	for _, want := range []string{

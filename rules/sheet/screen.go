@@ -38,7 +38,11 @@ type item struct {
 	where   string // closures and sizes, "" where that goes without saying
 	line    string
 	rule    string
+	offer   []*rules.Fix // the changes that stand under it, at most mostTries
+	refs    []int        // its sources, where a document numbers them
 }
+
+func (it *item) severity() rules.Severity { return it.entries[0].Severity }
 
 // tries are the changes of an item that settle it, the smallest first.
 func (it *item) tries() []*rules.Fix {
@@ -63,7 +67,7 @@ func (s *Garment) items(p *screenPart) []item {
 			continue
 		}
 		line, _ := rules.Find(e.Rule).Say(&e.Finding, s.unit)
-		out = append(out, item{es, s.whereAll(es), line, e.Rule})
+		out = append(out, item{entries: es, where: s.whereAll(es), line: line, rule: e.Rule})
 	}
 	return out
 }
@@ -125,39 +129,102 @@ func (s *Garment) sizeNames() []string {
 
 const mostTries = 3 // a line each
 
+// things are a part of the screen with what is in it.
+type things struct {
+	Title string
+	Items []item
+}
+
+// things are the parts of the screen that have something, of one severity
+// where only that is asked for; what is left out in words; and how many there
+// are of each severity in all.
+func (s *Garment) things(only string) (out []things, left []string, count map[rules.Severity]int) {
+	count = map[rules.Severity]int{}
+	var offered []*rules.Fix // what settles a conflict is not offered once more for a caution
+	for i := range screenParts {
+		p := &screenParts[i]
+		items := s.items(p)
+		if len(items) == 0 {
+			continue
+		}
+		sev := items[0].severity()
+		count[sev] += len(items)
+		if only != "" && sev.String() != only {
+			left = append(left, strings.ToLower(p.title)+" "+itoa(len(items)))
+			continue
+		}
+		for j := range items {
+			it := &items[j]
+			it.offer = it.tries()
+			if sev != rules.Conflict {
+				it.offer = slices.DeleteFunc(it.offer, func(x *rules.Fix) bool { return slices.ContainsFunc(offered, x.Same) })
+			}
+			offered = append(offered, it.offer...)
+			it.offer = it.offer[:min(len(it.offer), mostTries)]
+		}
+		out = append(out, things{p.title, items})
+	}
+	return out, left, count
+}
+
+// Stuck says that nothing was found that clears it.
+func (it *item) Stuck() bool {
+	return len(it.offer) == 0 && it.severity() == rules.Conflict && slices.ContainsFunc(it.entries, func(e *rules.Entry) bool { return e.Stuck != "" })
+}
+
+const stuckSays = "No setting clears this: change the garment as described."
+
+// For the page, which reads them as the terminal does.
+
+func (it *item) Severity() string    { return it.severity().String() }
+func (it *item) Offer() []*rules.Fix { return it.offer }
+func (it *item) Refs() []int         { return it.refs }
+
+// Says is the line of an item.
+func (it *item) Says() string {
+	says := it.line
+	if it.severity() != rules.Note {
+		says += " [" + it.rule + "]"
+	}
+	if it.where != "" {
+		says = it.where + ": " + says
+	}
+	return says
+}
+
+// Reopened is where it was settled before, in words.
+func (it *item) Reopened() []string {
+	var out []string
+	for _, e := range it.entries {
+		if e.Reopened != nil {
+			out = append(out, seeing(e.Reopened))
+		}
+	}
+	return out
+}
+
 // screen writes the screen of a garment.
 func (t *terminal) screen(d *document) {
 	s := d.sheet
-	items := make([][]item, len(screenParts))
-	count := map[rules.Severity]int{}
-	for i := range screenParts {
-		items[i] = s.items(&screenParts[i])
-		if len(items[i]) > 0 {
-			count[items[i][0].entries[0].Severity] += len(items[i])
-		}
-	}
+	parts, left, count := s.things(t.o.Only)
 	summary, next := s.summaryOf(count[rules.Conflict], count[rules.Caution], count[rules.Note], t.o.Strict)
 	t.painted(d.Verdict, d.Verdict, func() { t.flowIn("", 2, s.Garment+": "+d.Verdict+": "+summary+". "+next) })
-	var left []string
-	var offered []*rules.Fix // what settles a conflict is not offered once more for a caution
-	for i := range screenParts {
-		if len(items[i]) == 0 {
-			continue
-		}
-		if sev := items[i][0].entries[0].Severity; t.o.Only != "" && sev.String() != t.o.Only {
-			left = append(left, strings.ToLower(screenParts[i].title)+" "+itoa(len(items[i])))
-			continue
-		}
+	for i := range parts {
 		t.line("")
-		t.put(t.bold(screenParts[i].title))
-		for j := range items[i] {
-			t.item(&items[i][j], &offered)
-		}
-		if i == 0 {
-			t.jointLine(s)
-		}
+		t.things(s, &parts[i])
 	}
 	t.foot(s, left)
+}
+
+// things writes a part of the screen.
+func (t *terminal) things(s *Garment, p *things) {
+	t.put(t.bold(p.Title))
+	for i := range p.Items {
+		t.item(&p.Items[i])
+	}
+	if p.Items[0].severity() == rules.Conflict {
+		t.jointLine(s)
+	}
 }
 
 // jointLine writes what settles all conflicts together.
@@ -260,38 +327,16 @@ func writeLines(sheets []*Garment) string {
 }
 
 // item writes one thing with what settles it.
-func (t *terminal) item(it *item, offered *[]*rules.Fix) {
-	says := it.line
-	if it.entries[0].Severity != rules.Note {
-		says += " [" + it.rule + "]"
+func (t *terminal) item(it *item) {
+	t.flow("  - ", strings.TrimSpace(it.Says()+" "+refsText(it.refs)))
+	for i, x := range it.offer {
+		t.try(i, it.offer, x)
 	}
-	if it.where != "" {
-		says = it.where + ": " + says
+	for _, says := range it.Reopened() {
+		t.flow("    ", says)
 	}
-	t.flow("  - ", says)
-	tries := it.tries()
-	if it.entries[0].Severity != rules.Conflict {
-		tries = slices.DeleteFunc(tries, func(x *rules.Fix) bool { return slices.ContainsFunc(*offered, x.Same) })
-	}
-	*offered = append(*offered, tries...)
-	for i, x := range tries {
-		if i == mostTries {
-			break
-		}
-		t.try(i, tries[:min(len(tries), mostTries)], x)
-	}
-	for _, e := range it.entries {
-		if e.Reopened != nil {
-			t.flow("    ", seeing(e.Reopened))
-		}
-	}
-	if len(tries) == 0 {
-		for _, e := range it.entries {
-			if e.Stuck != "" && e.Severity == rules.Conflict {
-				t.flow("      ", "No setting clears this: change the garment as described.")
-				break
-			}
-		}
+	if it.Stuck() {
+		t.flow("      ", stuckSays)
 	}
 }
 
