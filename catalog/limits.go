@@ -6,6 +6,7 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+	"sync"
 
 	"placketeer/catalog/source"
 	"placketeer/catalog/text"
@@ -120,13 +121,15 @@ func asGarment(file string, data []byte, doc *source.Document) error {
 }
 
 // garmentLine is the line that tells a garment file from any other.
-var garmentLine = regexp.MustCompile(`(?m)^[ \t]*"?garment"?[ \t]*=`)
+var garmentLine = sync.OnceValue(func() *regexp.Regexp {
+	return regexp.MustCompile(`(?m)^[ \t]*"?garment"?[ \t]*=`)
+})
 
 // KindOf says what a file of a folder is: "garment", "catalog", or "" for
 // what is neither. One that cannot be read is taken for what its lines look
 // like, so that what is wrong with a garment is told.
 func KindOf(data []byte) string {
-	if garmentLine.Match(data) {
+	if garmentLine().Match(data) {
 		return "garment"
 	}
 	doc, err := source.Parse("", data)

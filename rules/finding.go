@@ -206,17 +206,20 @@ func (x *Context) report(sev Severity, at place, n Numbers, format string, args 
 // rule, size as the garment has them, and message; equal ones are merged.
 func (p *Planned) Sort() {
 	slices.SortStableFunc(p.Findings, func(a, b Finding) int {
-		return cmp.Or(
+		by := cmp.Or(
 			cmp.Compare(b.Severity, a.Severity),
 			a.Pos.Compare(b.Pos),
 			cmp.Compare(a.Closure, b.Closure),
 			cmp.Compare(a.Rule, b.Rule),
 			cmp.Compare(slices.Index(p.Garment.Sizes, a.Size), slices.Index(p.Garment.Sizes, b.Size)),
-			cmp.Compare(a.Message(), b.Message()),
 		)
+		if by == 0 { // words only where nothing else tells them apart
+			by = cmp.Compare(a.Message(), b.Message())
+		}
+		return by
 	})
 	p.Findings = slices.CompactFunc(p.Findings, func(a, b Finding) bool {
-		return a.Rule == b.Rule && a.Path() == b.Path() && a.Size == b.Size && a.Closure == b.Closure && a.Message() == b.Message()
+		return a.Rule == b.Rule && a.Size == b.Size && a.Closure == b.Closure && a.Path() == b.Path() && a.Message() == b.Message()
 	})
 	p.spans = nil
 }

@@ -122,10 +122,13 @@ func Alike(es []Entry, u measure.Unit) [][]*Entry {
 
 // sort is the key that a place names, the same for all closures.
 func (p place) sort() string {
-	if p.closure < 0 {
-		return p.key
+	if p.closure >= 0 {
+		return "closure." + p.key
 	}
-	return "closure." + p.key
+	if _, key, of := strings.Cut(p.key, "]."); of && strings.HasPrefix(p.key, "closure[") {
+		return "closure." + key
+	}
+	return p.key
 }
 
 // Sizes are the sizes that have the cause, each once; none where it is not one

@@ -144,21 +144,35 @@ var loopRules = []*Rule{
 		Others: "Text-Book on Domestic Art: 1/4 in",
 		Ours:   "{slip} either way is let pass: nobody sets a hook finer",
 		Check: func(x *Context) {
-			if !x.K.Loop.Hooks || !x.C.Edge.Has() {
+			own := x.C.Flap.Inset.Has() // which is told from the seam
+			key := x.at("edge")
+			if own {
+				key = x.at("flap.inset")
+			}
+			named := func(s Said) any {
+				if own {
+					return s
+				}
+				return s.For(key)
+			}
+			if !x.K.Loop.Hooks || !own && !x.C.Edge.Has() {
 				return
 			}
-			switch e := x.C.Edge.V; {
+			switch e := x.K.Loop.HookEdge; {
 			case e < plan.HookLeast-plan.HookSlip:
 				have, need := x.Short(e, plan.HookLeast)
-				x.report(Caution, x.at("edge"), atLeast(e, plan.HookLeast), "the hook ends %s from the edge and will peep out; set it %s in", have, need.For(x.at("edge")))
+				x.report(Caution, key, atLeast(e, plan.HookLeast), "the hook ends %s from the edge and will peep out; set it %s in", have, named(need))
 			case e > plan.HookOld+plan.HookSlip:
 				have, limit := x.Over(e, plan.HookOld)
-				x.report(Caution, x.at("edge"), atMost(e, plan.HookOld), "the hook ends %s from the edge, which will gape; set it %s in, or as older books do, %s", have, x.Least(plan.HookLeast), limit.For(x.at("edge")))
+				x.report(Caution, key, atMost(e, plan.HookOld), "the hook ends %s from the edge, which will gape; set it %s in, or as older books do, %s", have, x.Least(plan.HookLeast), named(limit))
 			}
 		},
-		Touches: []string{"closure.*.edge"},
+		Touches: []string{"closure.*.edge", "closure.*.flap.inset"},
 		Propose: func(x *Context, f *Finding) []Change {
 			e := measure.Length(plan.HookLeast).Least(x.U)
+			if w := x.C.Flap.Width.V; x.C.Flap.Inset.Has() {
+				return []Change{{With: x.setLength("flap.inset", w-e), Says: "set the hooks " + x.up(e) + " from the edge of the flap", Cost: 1}}
+			}
 			return []Change{{With: x.setLength("edge", e), Says: "set the hooks " + x.up(e) + " from the edge", Cost: 1}}
 		},
 	},

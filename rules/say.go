@@ -5,6 +5,7 @@ import (
 	"regexp"
 	"strconv"
 	"strings"
+	"sync"
 
 	"placketeer/catalog/measure"
 	"placketeer/catalog/text"
@@ -15,7 +16,9 @@ const LineWidth = 70
 
 // second is a measure in brackets, which says the one before it once more in
 // the other unit.
-var second = regexp.MustCompile(` \(\d[^()]* (?:mm|in|cm|m|yd|°C|°F|g/m²|oz/yd²|lbf|N)\)`)
+var second = sync.OnceValue(func() *regexp.Regexp {
+	return regexp.MustCompile(` \(\d[^()]* (?:mm|in|cm|m|yd|°C|°F|g/m²|oz/yd²|lbf|N)\)`)
+})
 
 // Say is what a rule says of a finding: a line of at most LineWidth columns
 // with its figures in the garment's own unit, and the whole message.
@@ -26,11 +29,11 @@ func (r *Rule) Say(f *Finding, u measure.Unit) (line, message string) {
 		if len(f.shortArgs) > 0 {
 			line = fmt.Sprintf(f.short, f.shortArgs...)
 		}
-		if line = second.ReplaceAllString(line, ""); text.Width(line) <= LineWidth {
+		if line = second().ReplaceAllString(line, ""); text.Width(line) <= LineWidth {
 			return line, message
 		}
 	}
-	line = second.ReplaceAllString(message, "")
+	line = second().ReplaceAllString(message, "")
 	for _, end := range []string{": ", "; ", ". "} {
 		line, _, _ = strings.Cut(line, end)
 	}

@@ -3,6 +3,7 @@ package measure
 import (
 	"strconv"
 	"strings"
+	"sync"
 	"unicode"
 
 	"placketeer/catalog/text"
@@ -41,7 +42,7 @@ const (
 )
 
 // kindWords are the words, small, that tell a kind.
-var kindWords = func() map[string]kind {
+var kindWords = sync.OnceValue(func() map[string]kind {
 	m := map[string]kind{
 		"oz": weightKind, "ozs": weightKind, "ounce": weightKind, "ounces": weightKind,
 		"g": weightKind, "gm": weightKind, "gram": weightKind, "grams": weightKind, "gsm": weightKind, "duck": weightKind,
@@ -61,7 +62,7 @@ var kindWords = func() map[string]kind {
 		m[strings.ToLower(w)] = lengthKind
 	}
 	return m
-}()
+})
 
 // convertWords are the words offered for a unit that is none.
 var convertWords = append(append([]string{"gsm", "oz", "lbf", "kgf", "dots", "newton", "duck"}, countSpellings...), unitWords...)
@@ -99,16 +100,16 @@ func convert(s string) (c Conversion, err error) {
 		return c, fail(0, "", "this is too long to be one quantity").in(s)
 	}
 	k, word := tellKind(s)
-	switch m := stitchOf.FindStringSubmatch(s); {
-	case stitchWords.MatchString(s):
+	switch m := stitchOf().FindStringSubmatch(s); {
+	case stitchWords().MatchString(s):
 		k = stitchKind
 	case m != nil:
 		k, s = stitchKind, m[1]
-	case zipNumber.MatchString(s):
+	case zipNumber().MatchString(s):
 		k = zipKind
-	case sizeNeedle.MatchString(s):
+	case sizeNeedle().MatchString(s):
 		k = needleKind
-	case commercialThread.MatchString(s):
+	case commercialThread().MatchString(s):
 		k = threadKind
 	case k == unknownKind && IsFraction(s), strings.HasPrefix(asSaid(s), "1/") && k == unknownKind, asSaid(s) != s:
 		k = lengthKind
@@ -162,7 +163,7 @@ func convert(s string) (c Conversion, err error) {
 			{"dtex", d.Dtex(), decimal(d.Dtex(), 1) + " dtex"},
 		}
 	case needleKind:
-		if m := sizeNeedle.FindStringSubmatch(s); m != nil {
+		if m := sizeNeedle().FindStringSubmatch(s); m != nil {
 			if !strings.Contains(m[1], "/") && strings.Contains(strings.ToLower(s), "size") {
 				c.Note = "A size alone is read as that of a machine needle. The number of a hand needle rises as it gets finer."
 			}
@@ -214,7 +215,7 @@ func convert(s string) (c Conversion, err error) {
 			{"per_10_cm", rounded(StitchesAnInch(l)*10/2.54, 0.001, nearest), decimal(StitchesAnInch(l)*10/2.54, 1) + " to 10 cm"},
 		}
 	case zipKind:
-		m := zipNumber.FindStringSubmatch(s)
+		m := zipNumber().FindStringSubmatch(s)
 		n, _ := strconv.ParseFloat(m[1]+m[2], 64)
 		c.Kind, c.Values = "zip number", []Converted{{"number", n, "zip no. " + decimal(n, 0)}}
 		c.Note = "It is a number, not a measure: the closed chain is about as many millimetres wide, or 1 mm more. Measure across the closed teeth."
@@ -278,7 +279,7 @@ func tellKind(s string) (kind, string) {
 			continue
 		}
 		word := p.letters()
-		k := kindWords[strings.ToLower(word)]
+		k := kindWords()[strings.ToLower(word)]
 		switch {
 		case k == weightKind && leather:
 			return lengthKind, word

@@ -50,6 +50,7 @@ func FuzzParseLength(f *testing.F) {
 		f.Add(s)
 	}
 	f.Fuzz(func(t *testing.T, s string) {
+		samePlain(t, s)
 		for _, bare := range []Unit{NoUnit, MM, In} {
 			l, unit, err := ParseLengthUnit(s, bare)
 			if err != nil {

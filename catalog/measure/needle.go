@@ -79,7 +79,7 @@ func (n NeedleSize) String() string {
 // 150/22 and 150/23 are all in use. The error is a *ParseError.
 func ParseNeedleSize(s string) (NeedleSize, error) {
 	text := s
-	if m := sizeNeedle.FindStringSubmatch(s); m != nil {
+	if m := sizeNeedle().FindStringSubmatch(s); m != nil {
 		text = m[1]
 	}
 	n, err := parseNeedle(text)

@@ -153,6 +153,14 @@ func ParseToleranced(s string, bare Unit) (Toleranced, error) {
 }
 
 func parseLength(s string, bare Unit, most Length) (Length, unit, error) {
+	if l, u, rest, ok := plainLength(s, bareUnit(bare)); ok && rest == "" && l <= most {
+		return l, u, nil
+	}
+	return readLength(s, bare, most)
+}
+
+// readLength is parseLength for a length written in any way.
+func readLength(s string, bare Unit, most Length) (Length, unit, error) {
 	s = asSaid(s)
 	p := scanner{s: s}
 	r, err := p.length()
@@ -180,6 +188,14 @@ func parseLength(s string, bare Unit, most Length) (Length, unit, error) {
 }
 
 func parseToleranced(s string, bare Unit, most Length) (t Toleranced, u unit, err *ParseError) {
+	if t, u, ok := plainToleranced(s, bareUnit(bare)); ok && t.V <= most && t.Tol <= t.V {
+		return t, u, nil
+	}
+	return readToleranced(s, bare, most)
+}
+
+// readToleranced is parseToleranced for a length written in any way.
+func readToleranced(s string, bare Unit, most Length) (t Toleranced, u unit, err *ParseError) {
 	s = asSaid(s)
 	p := scanner{s: s}
 	v, err := p.length()

@@ -111,7 +111,7 @@ var tradeSizes = map[int]bool{30: true, 46: true, 69: true, 92: true, 138: true,
 // plies of Ne 40. Tkt alone is the metric ticket. A number alone is refused:
 // it has four meanings. The error is a *ParseError.
 func ParseLinearDensity(s string) (LinearDensity, error) {
-	if m := commercialThread.FindStringSubmatch(s); m != nil {
+	if m := commercialThread().FindStringSubmatch(s); m != nil {
 		if tex, ok := commercialTex[m[1]]; ok {
 			return tex, nil
 		}

@@ -104,6 +104,9 @@ func loopOf(c *catalog.Closure, k *Closure, u measure.Unit) Loop {
 	n := &c.Notion
 	if n.Kind == catalog.Hook {
 		l.Hooks, l.HookEdge = true, c.Edge.Or(HookLeast)
+		if in := c.Flap.Inset; in.Has() {
+			l.HookEdge = c.Flap.Width.V - in.V // a flap tells it from its seam
+		}
 		return l
 	}
 	if !k.Hole.Needed || k.Hole.Kind != "loop" {

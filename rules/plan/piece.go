@@ -254,9 +254,7 @@ func (k *Closure) Held() (inside, half measure.Length) {
 	switch {
 	case k.Apart():
 		return c.Inset.V, PatchHalf
-	case c.Flap.Has():
-		return c.Flap.Width.V - k.Stand.Have, half
-	case LapOf(c) == "double":
+	case LapOf(c) == "double" && !c.Flap.Has():
 		inside = k.Stand.Column
 		for i := range k.Sizes {
 			for _, r := range k.Sizes[i].Rows {
@@ -813,10 +811,7 @@ func (pc *Piece) parts(o *opening, i, size int) {
 	for n, at := range s.Positions {
 		number := int32(n + 1)
 		switch {
-		case c.Flap.Has():
-			in := c.Flap.Width.V - k.Stand.Have
-			d.place(over, Works, number, in, at)
-		case LapOf(c) != "double" || n >= len(s.Rows):
+		case c.Flap.Has() || LapOf(c) != "double" || n >= len(s.Rows):
 			d.place(over, Works, number, k.meets(), at)
 		default:
 			r := s.Rows[n]
@@ -847,8 +842,12 @@ func (pc *Piece) parts(o *opening, i, size int) {
 
 // meets is how far outside the meeting line of the over piece its fasteners
 // come to lie: 0 where one side laps over the other. Where edges meet, a loop
-// carries its button beyond the edge, and a hook stops short of it.
+// carries its button beyond the edge, and a hook stops short of it. The
+// fasteners of a flap lie where it has them.
 func (k *Closure) meets() measure.Length {
+	if f := &k.Closure.Flap; f.Has() && !k.Zip.Needed {
+		return f.Width.V - k.Stand.Have
+	}
 	if k.Loop.Hooks {
 		if LapOf(k.Closure) == "edge" {
 			return -k.Loop.HookEdge

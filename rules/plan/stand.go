@@ -151,7 +151,7 @@ func standOf(g *catalog.Garment, c *catalog.Closure, k *Closure) Stand {
 	case n.Kind == catalog.Zip && s.Construction != "folded" && s.Construction != "band":
 		s.zip(n, f, base)
 	case c.Flap.Has():
-		s.flap(c)
+		s.flap(c, &k.Loop)
 	case s.Construction == "folded":
 		b := k.Folding(2 * max(s.draft(), s.Least))
 		switch {
@@ -268,11 +268,15 @@ func (s *Stand) zip(n *catalog.Notion, f *catalog.Stand, base string) {
 
 // flap is the edge of a flap of its own, counted from the line of its
 // fasteners.
-func (s *Stand) flap(c *catalog.Closure) {
+func (s *Stand) flap(c *catalog.Closure, l *Loop) {
 	w := c.Flap.Width.V
 	s.Have = min(s.draft(), w)
-	if c.Flap.Inset.Has() {
+	switch {
+	case c.Flap.Inset.Has():
 		s.Have = w - c.Flap.Inset.V
+	case l.Hooks: // whose bends are their line
+		s.Have = min(l.HookEdge, w)
+		s.Least = min(s.Least, s.Have)
 	}
 	s.Construction = "faced"
 	s.Known, s.From = true, "closure["+strconv.Itoa(c.Index)+"].flap.width"

@@ -150,6 +150,9 @@ func (s *Support) AsTold() bool { return s.Given || s.Whole > 0 && s.Strip == s.
 // piece, its eye reach.
 func (k *Closure) hookIn() measure.Length {
 	at, long := k.meets(), LieOf(&k.Closure.Notion).In
+	if k.Closure.Flap.Has() {
+		at = 0 // the line is that of the bends
+	}
 	in := max(long-at, at+EyeLong(&k.Closure.Notion))
 	if LapOf(k.Closure) == "edge" {
 		in -= k.Stand.Have // where the line lies inside the edge

@@ -7,6 +7,7 @@ import (
 	"io"
 	"slices"
 	"strings"
+	"sync"
 
 	"placketeer/catalog/text"
 	"placketeer/rules"
@@ -57,7 +58,7 @@ func Checklist(w io.Writer, p *rules.Planned, o Options) error {
 		out = l.markdown()
 	case "html":
 		var b bytes.Buffer
-		if err := checklistPage.Execute(&b, l); err != nil {
+		if err := checklistPage().Execute(&b, l); err != nil {
 			return err
 		}
 		out = b.String()
@@ -154,11 +155,12 @@ func (l *listed) markdown() string {
 
 // checklistPage is one file that needs nothing else: it prints on A4 and
 // Letter, reads on a telephone, and follows the light or dark of the screen.
-var checklistPage = template.Must(template.New("checklist").Funcs(template.FuncMap{
-	"plus": func(a, b int) int { return a + b },
-	"kept": text.Keep,
-	"id":   func(a, b int) string { return fmt.Sprintf("t%d-%d", a+1, b+1) },
-}).Parse(`<!doctype html>
+var checklistPage = sync.OnceValue(func() *template.Template {
+	return template.Must(template.New("checklist").Funcs(template.FuncMap{
+		"plus": func(a, b int) int { return a + b },
+		"kept": text.Keep,
+		"id":   func(a, b int) string { return fmt.Sprintf("t%d-%d", a+1, b+1) },
+	}).Parse(`<!doctype html>
 <html lang="en">
 <head>
 <meta charset="utf-8">
@@ -195,3 +197,4 @@ input { inline-size: 1.1rem; block-size: 1.1rem; flex: none; }
 </body>
 </html>
 `))
+})

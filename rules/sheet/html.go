@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"html/template"
 	"strings"
+	"sync"
 
 	"placketeer/catalog/text"
 	"placketeer/rules"
@@ -15,12 +16,14 @@ var pageText string
 
 // layout is the page. It reads the document as the other formats do; what
 // comes from a file goes through safe.
-var layout = template.Must(template.New("page").Funcs(template.FuncMap{
-	"safe": text.Safe, "place": place, "seeing": seeing, "fixSays": fixSays, "fixLines": fixLines, "fixWith": fixWith,
-	"kind": kindOf, "lies": liesOf, "part": func(of any, id string) part { return part{of, id} },
-	"next":    func(n int) int { return n + 1 },
-	"settles": func(f note) bool { return f.Severity == rules.Conflict }, // the page is for what must be done
-}).Parse(pageText))
+var layout = sync.OnceValue(func() *template.Template {
+	return template.Must(template.New("page").Funcs(template.FuncMap{
+		"safe": text.Safe, "place": place, "seeing": seeing, "fixSays": fixSays, "fixLines": fixLines, "fixWith": fixWith,
+		"kind": kindOf, "lies": liesOf, "part": func(of any, id string) part { return part{of, id} },
+		"next":    func(n int) int { return n + 1 },
+		"settles": func(f note) bool { return f.Severity == rules.Conflict }, // the page is for what must be done
+	}).Parse(pageText))
+})
 
 // view is what the template is given.
 type view struct {
@@ -50,7 +53,7 @@ func writeHTML(docs []*document, k kind) (string, error) {
 		p.Overall = overall(docs)
 	}
 	var b strings.Builder
-	err := layout.Execute(&b, p)
+	err := layout().Execute(&b, p)
 	return b.String(), err
 }
 

@@ -1,6 +1,7 @@
 package work
 
 import (
+	"slices"
 	"strings"
 	"testing"
 
@@ -164,6 +165,52 @@ func TestWhichHalfOfASewnSnapWhere(t *testing.T) {
 	for _, w := range []string{"ball half", "inside of the upper side", "a pin through its middle"} {
 		if !strings.Contains(says, w) {
 			t.Errorf("the work does not say %q:\n%s", w, says)
+		}
+	}
+}
+
+// Geometry: the flap reaches 60 mm beyond the meeting line and its bends lie
+// 1/8 in (C-232) inside its edge, or where inset has them; the eyes lie as far
+// inside the meeting line of the other front, and there alone.
+func TestTheEyesOfAFlapLieUnderItsBends(t *testing.T) {
+	flap := strings.Replace(cape, "[closure.stand]\nfinished = \"25 mm\"", "[closure.flap]\nwidth = \"60 mm\"", 1)
+	for _, x := range []struct {
+		name, text, edge, eye string
+		at                    measure.Length
+	}{
+		{"usual", flap, "3.2 mm (1/8 in) inside the edge", "57 mm (2 1/4 in) inside the line where the edges meet", 60*measure.Millimetre - measure.Inch/8},
+		{"edge", strings.Replace(flap, "where = \"front\"", "where = \"front\"\nedge = \"5 mm\"", 1), "5 mm (3/16 in) inside the edge", "55 mm (2 3/16 in) inside the line where the edges meet", 55 * measure.Millimetre},
+		{"inset", strings.Replace(flap, "width = \"60 mm\"", "width = \"60 mm\"\ninset = \"50 mm\"", 1), "10 mm (13/32 in) inside the edge", "50 mm (1 15/16 in) inside the line where the edges meet", 50 * measure.Millimetre},
+	} {
+		p, says := order(t, x.text)
+		k := &p.Closures[0]
+		var hook, eye *plan.Part
+		var edge measure.Length
+		for i := range k.Pieces[0] {
+			pc := &k.Pieces[0][i]
+			for j := range pc.Parts {
+				switch q := &pc.Parts[j]; q.Kind {
+				case plan.HookPart:
+					hook, edge = q, pc.Finished
+				case plan.EyePart:
+					eye = q
+				}
+			}
+		}
+		if hook == nil || eye == nil {
+			t.Fatalf("%s: hook %v, eye %v", x.name, hook, eye)
+		}
+		if hook.Centre.Out != x.at || eye.Centre.Out != -x.at || k.EyeAt() != x.at || edge-hook.OutTo != k.Loop.HookEdge {
+			t.Errorf("%s: hook at %s, %s inside the edge, eye at %s; want %s", x.name, hook.Centre.Out, edge-hook.OutTo, eye.Centre.Out, x.at)
+		}
+		for _, w := range []string{x.edge, x.eye, "straight eyes"} {
+			if !strings.Contains(says, w) {
+				t.Errorf("%s: the work does not say %q", x.name, w)
+			}
+		}
+		gapes := slices.ContainsFunc(p.Findings, func(f rules.Finding) bool { return f.Rule == "hook-edge" })
+		if gapes != (x.name == "inset") {
+			t.Errorf("%s: hook-edge %v", x.name, gapes)
 		}
 	}
 }

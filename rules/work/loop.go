@@ -14,10 +14,13 @@ func (w *working) loop() {
 	switch {
 	case l.Hooks:
 		says := "hooks lie across, their bends " + w.t(l.HookEdge) + " inside the edge"
-		if w.x.C.Edge.Has() {
+		given := w.x.C.Edge.Has() || w.x.C.Flap.Inset.Has()
+		if given {
 			says += ", as given; usual is " + w.s(plan.HookLeast)
 		}
-		if at := w.x.K.EyeAt(); plan.LapOf(w.x.C) == "double" {
+		if at := w.x.K.EyeAt(); w.x.C.Flap.Has() {
+			says += fmt.Sprintf("; flap %s − %s: the bar of each eye lies %s inside %s", w.s(w.x.C.Flap.Width.V), w.s(l.HookEdge), w.t(at), w.opening().line)
+		} else if plan.LapOf(w.x.C) == "double" {
 			says += "; each eye lies where its bend reaches"
 		} else if at < 0 {
 			says += fmt.Sprintf("; the edges meet, so each eye stands %s beyond its own", w.t(-at))
@@ -25,7 +28,7 @@ func (w *working) loop() {
 			says += fmt.Sprintf("; stand %s − %s: the bar of each eye lies %s inside the centre line of the under side", w.s(w.x.K.Stand.Have), w.s(l.HookEdge), w.t(at))
 		}
 		st := w.say(TopicLoop, "hook-edge", "%s", says)
-		if !w.x.C.Edge.Has() {
+		if !given {
 			st.Default = w.set("edge", "the hooks' distance from the edge")
 		}
 	case l.Needed:

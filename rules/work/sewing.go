@@ -368,14 +368,14 @@ func (w *planner) hooks(stage string, o *opening, c *catalog.Closure, k *plan.Cl
 	if c.Notion.HookKind == "hook-and-bar" {
 		eyes = "bars"
 	}
-	switch at := k.EyeAt(); {
-	case at < 0:
+	if at := k.EyeAt(); at < 0 {
 		eyes, reach = "round eyes", ", standing "+w.len(-at)+" beyond its edge"
-	case plan.IsFront(c) && plan.LapOf(c) != "double": // whose hooks may lie in slanting rows
-		reach = ", " + w.len(at) + " inside the centre line"
 	}
 	lies := ""
 	for _, u := range o.find(c.Index, plan.Under, plan.Works, plan.EyePart) {
+		if at, one := o.uniform(&u, o.sizes); one && plan.IsFront(c) && reach == "" {
+			reach = ", " + o.out(at)
+		}
 		if l := o.reaches(&u); l != "" {
 			lies = ", " + l
 		}
