@@ -194,7 +194,7 @@ func BasesOf(file string, data []byte, read func(string) ([]byte, error)) []stri
 }
 
 // IsNamed says whether a file of a folder has a line `garment` of its own.
-func IsNamed(data []byte) bool { return garmentLine.Match(data) }
+func IsNamed(data []byte) bool { return garmentLine().Match(data) }
 
 // merged is a table with what its base has besides. last drops the closures
 // that stand in the base alone.
