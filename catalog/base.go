@@ -172,6 +172,7 @@ func asBase(name string, data []byte, doc *source.Document) (says, instead strin
 // garments. What is wrong with them is told when the garment is read.
 func BasesOf(file string, data []byte, read func(string) ([]byte, error)) []string {
 	var out []string
+	dir := filepath.Dir(file)
 	for len(out) < MaxBases {
 		doc, err := source.Parse(file, data)
 		if err != nil {
@@ -182,7 +183,7 @@ func BasesOf(file string, data []byte, read func(string) ([]byte, error)) []stri
 			return out
 		}
 		file = baseFile(file, name)
-		if slices.Contains(out, file) {
+		if slices.Contains(out, file) || outside(dir, file) {
 			return out
 		}
 		out = append(out, file)
@@ -292,6 +293,18 @@ func unitsAt(doc *source.Document, path string, u measure.Unit) measure.Unit {
 		return own
 	}
 	return u
+}
+
+// Inherited says whether the value at a path stands in a file that the garment
+// builds on, where it may be meant for others.
+func (g *Garment) Inherited(path string) bool { return inherited(g.doc, path) }
+
+func inherited(doc *source.Document, path string) bool {
+	if doc == nil || doc.Base() == nil {
+		return false
+	}
+	l := doc.Origin(path)
+	return l != nil && l != doc
 }
 
 func (r *reader) unitAt(path string) measure.Unit { return unitsAt(r.doc, path, r.units) }

@@ -7,6 +7,7 @@ import (
 	"strings"
 	"testing"
 
+	"placketeer/catalog/measure"
 	"placketeer/catalog/source"
 
 	"github.com/google/go-cmp/cmp"
@@ -321,5 +322,57 @@ func TestBaseBelowTheRoot(t *testing.T) {
 	write(coat, "garment = \"x\"\nbase = \"../../secret.toml\"\n")
 	if _, err := Load(coat, Options{}); err == nil || !strings.Contains(err.Error(), "coat.toml:2:8: the base ../../secret.toml lies outside") {
 		t.Errorf("got %v", err)
+	}
+}
+
+// What a base keeps or has settled for other garments is no fault here.
+func TestBaseOfOthers(t *testing.T) {
+	g, err := house(t, strings.Replace(tarnQuay, "units = \"mm\"\n", "units = \"mm\"\nkeep = [\"closure.cuff.use\", \"cloth\"]\n", 1)+"", Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if g.Kept(Set("cloth.shell.use", "tweed")) == "" || g.Kept(Set("closure.front.use", "horn-30")) != "" {
+		t.Errorf("keeps %v", g.Keep)
+	}
+	before, own, _ := strings.Cut(tarnQuay, "-- coat.toml --\n")
+	settled := "[[settled]]\nrule = \"stack-bulky\"\nclosure = \"cuff\"\nbecause = \"house sample\"\nhave = \"5 mm\"\nneed = \"4 mm\"\n"
+	if _, err = house(t, before+settled+"-- coat.toml --\n"+own, Options{}); err != nil {
+		t.Error(err)
+	}
+	if _, err = house(t, tarnQuay+settled, Options{}); err == nil || !strings.Contains(err.Error(), `the garment has no closure "cuff"`) {
+		t.Errorf("an entry of its own: %v", err)
+	}
+}
+
+// A graded length of a base is altered size by size as one of the file itself,
+// and what is written here holds in every size, in the base's units.
+func TestGradedInABase(t *testing.T) {
+	graded := strings.Replace(tarnQuay, "length = { S = 580, M = 600, L = 620 }", "length = { at = 600, size = \"M\", grade = 20 }", 1)
+	g, err := house(t, graded, Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	w := SetLength("closure.front.run.length.L", 25*measure.Inch, g.Units)
+	altered, err := g.Alter(w)
+	if err != nil {
+		t.Fatal(err)
+	}
+	text, _, err := g.Rewrite(w)
+	if err != nil {
+		t.Fatal(err)
+	}
+	before, _, _ := strings.Cut(graded, "-- coat.toml --\n")
+	again, err := house(t, before+"-- coat.toml --\n"+string(text), Options{})
+	if err != nil {
+		t.Fatalf("%v in\n%s", err, text)
+	}
+	for _, x := range []*Garment{altered, again} {
+		l := x.Closures[0].Run.Length
+		if l.At(0).V != 580*mm || l.At(1).V != 600*mm || l.At(2).V != 25*measure.Inch {
+			t.Errorf("%v in\n%s", l, text)
+		}
+	}
+	if got := altered.At("closure[0].run.length.S").File; strings.HasPrefix(got, "house") {
+		t.Errorf("a size of an altered length stands in %s", got)
 	}
 }

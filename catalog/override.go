@@ -366,6 +366,9 @@ func (c *Catalog) rootKeys() []field {
 // checkKeep refuses an entry of keep that names nothing.
 func (g *Garment) checkKeep(r *reader) {
 	for i, k := range g.Keep {
+		if inherited(r.doc, source.Item("keep", i)) {
+			continue // it may keep what only others have
+		}
 		w := walk{g: g, doc: r.doc, with: With{Key: k}, look: true}
 		parts, ok := keyParts(r.doc, k)
 		if !ok {

@@ -148,14 +148,14 @@ func (r *reader) figure(path string, raw any, dst *Amount) {
 func (g *Garment) checkSettled(r *reader) {
 	for i := range g.Settled {
 		s, path := &g.Settled[i], source.Item("settled", i)
-		if s.Closure != "" && g.closureNamed(s.Closure) < 0 {
+		if s.Closure != "" && g.closureNamed(s.Closure) < 0 && !inherited(r.doc, path) {
 			names := make([]string, len(g.Closures))
 			for k := range g.Closures {
 				names[k] = g.Closures[k].Name
 			}
 			r.fail(source.Join(path, "closure"), cmp.Or(text.MeantQuoted(s.Closure, names), fmt.Sprintf("%q", names[0])), "the garment has no closure %q", text.Safe(s.Closure))
 		}
-		if s.Size != "" && !slices.Contains(g.Sizes, s.Size) {
+		if s.Size != "" && !slices.Contains(g.Sizes, s.Size) && !inherited(r.doc, path) {
 			r.fail(source.Join(path, "size"), cmp.Or(text.MeantQuoted(s.Size, g.Sizes), "no size, for all of them"), "the garment has no size %q", text.Safe(s.Size))
 		}
 		switch {
