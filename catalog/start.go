@@ -21,6 +21,7 @@ var examples = map[string][2]string{
 	"age":                       {"6", ""},
 	"height":                    {`"46 in"`, `"116 cm"`},
 	"catalog":                   {`["own-notions.toml"]`, ""},
+	"base":                      {`"../house.toml"`, ""},
 	"keep":                      {`["cloth", "closure.front.use"]`, ""},
 	"sizes.names":               {`["S", "M", "L"]`, ""},
 	"machine.use":               {`"domestic"`, ""},

@@ -47,6 +47,9 @@ func (p *Planned) Settle() {
 		found := p.about(s)
 		path := source.Item("settled", i)
 		pos := p.Garment.At(path)
+		if len(found) == 0 && p.Garment.Inherited(path) {
+			continue // it answers what others of the house raise
+		}
 		if len(found) == 0 {
 			f := Finding{Rule: SettledRule.Name, Severity: Note, Closure: s.Closure, Size: s.Size, Pos: pos, Sources: SettledRule.Sources}.
 				At(path).Saying("nothing raises %s%s any more: take this entry out", s.Rule, onClosure(s))

@@ -191,6 +191,8 @@ func (in *call) look(dir string) *folder {
 	f := &folder{}
 	var known []os.FileInfo
 	links := map[string]os.FileInfo{}
+	nameless := map[string]string{} // files without a line garment, and what else they are
+	builds := map[string]string{}   // files that a garment builds on, and the first of those that do
 	skip := func(name, why string) {
 		if rel, err := filepath.Rel(dir, name); err == nil {
 			name = rel
@@ -223,7 +225,18 @@ func (in *call) look(dir string) *folder {
 				f.errs = append(f.errs, err)
 				return nil
 			}
-			switch catalog.KindOf(data) {
+			kind := catalog.KindOf(data)
+			if kind == "garment" {
+				for _, base := range catalog.BasesOf(name, data, in.read) {
+					if _, there := builds[base]; !there {
+						builds[base] = name
+					}
+				}
+			}
+			if kind != "catalog" && !catalog.IsNamed(data) {
+				nameless[name] = kind
+			}
+			switch kind {
 			case "garment":
 				if e.Type()&fs.ModeSymlink != 0 {
 					links[name] = st
@@ -233,8 +246,6 @@ func (in *call) look(dir string) *folder {
 				f.garments = append(f.garments, name)
 			case "catalog":
 				skip(name, "a catalogue file")
-			default:
-				skip(name, "no garment: it has neither a line garment = … nor a [[closure]]")
 			}
 		}
 		return nil
@@ -246,6 +257,19 @@ func (in *call) look(dir string) *folder {
 		}
 		known = append(known, links[name])
 		f.garments = append(f.garments, name)
+	}
+	for _, name := range slices.Sorted(maps.Keys(nameless)) {
+		by, house := builds[name]
+		switch {
+		case house:
+			if rel, err := filepath.Rel(dir, by); err == nil {
+				by = rel
+			}
+			f.garments = slices.DeleteFunc(f.garments, func(g string) bool { return g == name })
+			skip(name, "a house file, which "+text.Safe(by)+" builds on")
+		case nameless[name] == "":
+			skip(name, "no garment: it has neither a line garment = … nor a [[closure]]")
+		}
 	}
 	slices.Sort(f.garments)
 	slices.Sort(f.skipped)
