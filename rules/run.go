@@ -351,7 +351,11 @@ var runRules = []*Rule{
 		Task:  NoTask,
 		Reads: ReadsNotion,
 		Room: func(x *Context) Numbers {
-			return x.leastOf(max(plan.EndLeastOf(&x.C.Notion), plan.AlongOf(&x.C.Notion)/2, x.K.EndReach()), func(s *plan.Size) (measure.Length, bool) { return s.Last, true })
+			least := max(plan.AlongOf(&x.C.Notion)/2, x.K.EndReach())
+			if x.C.Notion.Kind != catalog.Rivet { // nearer its own least it is a caution
+				least = max(least, plan.EndLeastOf(&x.C.Notion))
+			}
+			return x.leastOf(least, func(s *plan.Size) (measure.Length, bool) { return s.Last, true })
 		},
 		Title:   "the last fastener must clear the hem",
 		Figure:  "last above the end",
