@@ -59,13 +59,6 @@ func pointers[T any](list []T) []*T {
 // changed; an error would be a fault of the program itself.
 func StockCatalog() (*Catalog, error) { return stock(), nil }
 
-func asProblems(err error) source.Problems {
-	if p, ok := err.(source.Problems); ok {
-		return p
-	}
-	return source.Problems{{Message: err.Error()}}
-}
-
 // own is the catalogue that was last made of files of own notions. All
 // garments of a folder mostly name the same ones, which are then read once.
 var own struct {
