@@ -248,9 +248,12 @@ func (g *Garment) relinked(was *Garment, layers []Layer) []Layer {
 // Rewrite makes changes in the text of the garment's file: the whole text
 // with them, and the lines that differ.
 func (g *Garment) Rewrite(with ...With) (text []byte, lines []source.Edit, err error) {
-	_, edits, err := g.edits(with)
+	doc, edits, err := g.edits(with)
 	if err != nil {
 		return nil, nil, err
+	}
+	if g.origin.Base() != nil {
+		return g.rewriteOnBase(doc, edits)
 	}
 	assign := make([]source.Assignment, len(edits))
 	for i, e := range edits {

@@ -3,6 +3,7 @@
 package catalog
 
 import (
+	"bytes"
 	"fmt"
 	"slices"
 	"sync"
@@ -58,16 +59,47 @@ func pointers[T any](list []T) []*T {
 // changed; an error would be a fault of the program itself.
 func StockCatalog() (*Catalog, error) { return stock(), nil }
 
-func asProblems(err error) source.Problems {
-	if p, ok := err.(source.Problems); ok {
-		return p
-	}
-	return source.Problems{{Message: err.Error()}}
+// own is the catalogue that was last made of files of own notions. All
+// garments of a folder mostly name the same ones, which are then read once.
+var own struct {
+	sync.Mutex
+	stock *Catalog
+	files []string
+	texts [][]byte
+	made  *Catalog
 }
 
 // with is a catalogue in which the entries of the files of own notions win
-// over the stock by name.
+// over the stock by name. It is shared and must not be changed.
 func (c *Catalog) with(read func(string) ([]byte, error), files ...string) (*Catalog, error) {
+	texts := make([][]byte, len(files))
+	for i, name := range files {
+		var err error
+		if texts[i], err = read(name); err != nil {
+			return nil, err
+		}
+	}
+	own.Lock()
+	made := own.made
+	if own.stock != c || !slices.Equal(own.files, files) || !slices.EqualFunc(own.texts, texts, bytes.Equal) {
+		made = nil
+	}
+	own.Unlock()
+	if made != nil {
+		return made, nil
+	}
+	made, err := c.add(files, texts)
+	if err != nil {
+		return nil, err
+	}
+	own.Lock()
+	own.stock, own.files, own.texts, own.made = c, slices.Clone(files), texts, made
+	own.Unlock()
+	return made, nil
+}
+
+// add makes the catalogue that with gives.
+func (c *Catalog) add(files []string, texts [][]byte) (*Catalog, error) {
 	out := &Catalog{
 		Notions: slices.Clone(c.Notions), Cloths: slices.Clone(c.Cloths), Interfacings: slices.Clone(c.Interfacings),
 		Threads: slices.Clone(c.Threads), Needles: slices.Clone(c.Needles), Machines: slices.Clone(c.Machines),
@@ -75,20 +107,22 @@ func (c *Catalog) with(read func(string) ([]byte, error), files ...string) (*Cat
 		Cords: slices.Clone(c.Cords), CordLocks: slices.Clone(c.CordLocks),
 	}
 	sections := out.sections()
-	for _, name := range files {
-		data, err := read(name)
-		if err != nil {
-			return nil, err
-		}
-		if err := out.read(sections, name, name, data); err != nil {
+	for i, name := range files {
+		if err := out.read(sections, name, name, texts[i]); err != nil {
 			return nil, err
 		}
 	}
 	out.index()
-	if n := len(out.Items()); n > MaxEntries {
+	if n := out.count() - c.count(); n > MaxEntries {
 		return nil, fmt.Errorf("the catalogues have %d entries together: %d is the most", n, MaxEntries)
 	}
 	return out, nil
+}
+
+// count is how many entries there are.
+func (c *Catalog) count() int {
+	return len(c.Notions) + len(c.Cloths) + len(c.Interfacings) + len(c.Threads) + len(c.Needles) +
+		len(c.Machines) + len(c.Families) + len(c.Fibres) + len(c.Cords) + len(c.CordLocks)
 }
 
 func (c *Catalog) index() {
@@ -197,10 +231,10 @@ type section struct {
 // entry, or replaces one of the same name.
 func (c *Catalog) sections() []section {
 	out := []section{
-		entries("fibre", "fibres: density and ironing limit", &c.Fibres, indexOf(c.Fibres, (*Fibre).entry), (*Fibre).entry, fibreFields),
-		entries("family", "families of cloth, for estimating thickness", &c.Families, indexOf(c.Families, (*Family).entry), (*Family).entry, familyFields),
+		entries("fibre", "fibres: density and ironing limit", &c.Fibres, indexOf(&c.Fibres, (*Fibre).entry), (*Fibre).entry, fibreFields),
+		entries("family", "families of cloth, for estimating thickness", &c.Families, indexOf(&c.Families, (*Family).entry), (*Family).entry, familyFields),
 	}
-	notions := indexOf(c.Notions, (*Notion).entry)
+	notions := indexOf(&c.Notions, (*Notion).entry)
 	for _, kind := range fasteners {
 		out = append(out, entries(kind, "fasteners: "+kind, &c.Notions, notions, (*Notion).entry, func(x *Notion) []field {
 			x.Kind = kind
@@ -208,17 +242,17 @@ func (c *Catalog) sections() []section {
 		}))
 	}
 	return append(out,
-		entries("cloth", "cloths", &c.Cloths, indexOf(c.Cloths, (*Cloth).entry), (*Cloth).entry, func(x *Cloth) []field {
+		entries("cloth", "cloths", &c.Cloths, indexOf(&c.Cloths, (*Cloth).entry), (*Cloth).entry, func(x *Cloth) []field {
 			return clothFields(x, c.fibreNames(), c.familyNames())
 		}),
-		entries("interfacing", "interfacings", &c.Interfacings, indexOf(c.Interfacings, (*Interfacing).entry), (*Interfacing).entry, func(x *Interfacing) []field {
+		entries("interfacing", "interfacings", &c.Interfacings, indexOf(&c.Interfacings, (*Interfacing).entry), (*Interfacing).entry, func(x *Interfacing) []field {
 			return interfacingFields(x, c.fibreNames())
 		}),
-		entries("thread", "threads", &c.Threads, indexOf(c.Threads, (*Thread).entry), (*Thread).entry, threadFields),
-		entries("needle", "needles", &c.Needles, indexOf(c.Needles, (*Needle).entry), (*Needle).entry, needleFields),
-		entries("machine", "machines", &c.Machines, indexOf(c.Machines, (*Machine).entry), (*Machine).entry, machineFields),
-		entries("cord", "drawcords", &c.Cords, indexOf(c.Cords, (*CordPart).entry), (*CordPart).entry, cordPartFields),
-		entries("cord-lock", "cord locks", &c.CordLocks, indexOf(c.CordLocks, (*CordPart).entry), (*CordPart).entry, cordPartFields),
+		entries("thread", "threads", &c.Threads, indexOf(&c.Threads, (*Thread).entry), (*Thread).entry, threadFields),
+		entries("needle", "needles", &c.Needles, indexOf(&c.Needles, (*Needle).entry), (*Needle).entry, needleFields),
+		entries("machine", "machines", &c.Machines, indexOf(&c.Machines, (*Machine).entry), (*Machine).entry, machineFields),
+		entries("cord", "drawcords", &c.Cords, indexOf(&c.Cords, (*CordPart).entry), (*CordPart).entry, cordPartFields),
+		entries("cord-lock", "cord locks", &c.CordLocks, indexOf(&c.CordLocks, (*CordPart).entry), (*CordPart).entry, cordPartFields),
 	)
 }
 
@@ -232,22 +266,25 @@ func (x *Needle) entry() *Entry      { return &x.Entry }
 func (x *Machine) entry() *Entry     { return &x.Entry }
 func (x *CordPart) entry() *Entry    { return &x.Entry }
 
-func indexOf[T any](list []*T, entry func(*T) *Entry) map[string]int {
-	m := make(map[string]int, len(list))
-	for i, x := range list {
-		m[entry(x).Name] = i
-	}
-	return m
+// indexOf finds the entries of a list by name, once one is read.
+func indexOf[T any](list *[]*T, entry func(*T) *Entry) func() map[string]int {
+	return sync.OnceValue(func() map[string]int {
+		m := make(map[string]int, len(*list))
+		for i, x := range *list {
+			m[entry(x).Name] = i
+		}
+		return m
+	})
 }
 
-func entries[T any](name, doc string, dst *[]*T, index map[string]int, entry func(*T) *Entry, own func(*T) []field) section {
+func entries[T any](name, doc string, dst *[]*T, indexed func() map[string]int, entry func(*T) *Entry, own func(*T) []field) section {
 	fields := func(x *T) []field { return append(entryFields(entry(x)), own(x)...) }
 	return section{name: name, doc: doc,
 		fields: func() []field { return fields(new(T)) },
 		read: func(r *reader, path string, raw any) *Entry {
 			x := new(T)
 			r.table(path, raw, fields(x))
-			e := entry(x)
+			e, index := entry(x), indexed()
 			if i, old := index[e.Name]; old {
 				(*dst)[i] = x
 			} else {

@@ -306,7 +306,7 @@ func BenchmarkAlter(b *testing.B) {
 		SetLength("closure.front.stand.extension", 2*measure.Inch, measure.In),
 		SetSizes("closure.front.run.first", g.Sizes, []measure.Length{measure.Inch, measure.Inch, measure.Inch, measure.Inch, measure.Inch}, measure.In),
 		SetNames("closure.front.over", "shell", "shell"),
-		Set("interfacing.front.use", "hair-canvas"),
+		Set("interfacing.weft.use", "hair-canvas"),
 		SetLength("machine.foot_lift", 5*measure.Millimetre, measure.MM),
 		Set("cut_for", "men"),
 	} {

@@ -159,7 +159,7 @@ func clothFields(c *Cloth, fibres, families []string) []field {
 			f("pieces", &c.Repeat.Pieces, "large pieces cut from it", between(1, 60)),
 			f("stacked", &c.Repeat.Stacked, "pieces lying one below another in the layout", between(1, 60)),
 			f("yardage", &c.Repeat.Yardage, "cloth the pattern asks for without matching"),
-		}, "repeat of a check or stripe"),
+		}, "repeat of a plaid or stripe"),
 	}
 }
 
@@ -315,7 +315,7 @@ func closureFields(c *Closure, raw *rawClosure) []field {
 			f("stack", &c.Sample.Stack, "all layers of over, lying free, measured together", upTo(200*mm), thin),
 			f("stack_under", &c.Sample.StackUnder, "all layers of under, lying free, measured together", upTo(200*mm), thin),
 			f("stack_pressed", &c.Sample.StackPressed, "all layers of over, pressed as the foot or the die presses them", upTo(200*mm), thin),
-			f("hole_length", &c.Sample.HoleLength, "the cut that passed the real fastener; a hole_length of the closure is checked against it", upTo(200*mm)),
+			f("hole_length", &c.Sample.HoleLength, "the cut that the real fastener went through; a hole_length of the closure is checked against it", upTo(200*mm)),
 		}, "what a sewn sample taught: it wins over every formula"),
 		f("run", subTable{
 			f("length", &run.Length, "neck edge to hem along the closure"),
@@ -360,14 +360,14 @@ func closureFields(c *Closure, raw *rawClosure) []field {
 			f("show_holes", &c.Rows.ShowHoles, "whether the rows for show have a hole that is sewn and not cut"),
 		}, "the two columns of a double-breasted front"),
 		f("check", subTable{
-			f("cloth", &c.Check.Cloth, "the checked cloth"),
-			f("over", &c.Check.Over, "upper front: a bar to the centre line, towards the wearer's left; negative to the right", signed, upTo(1000*mm)),
+			f("cloth", &c.Check.Cloth, "the plaid cloth"),
+			f("over", &c.Check.Over, "upper front: a stripe to the centre line, towards the wearer's left; negative to the right", signed, upTo(1000*mm)),
 			f("under", &c.Check.Under, "under front: the same", signed, upTo(1000*mm)),
-			f("over_along", &c.Check.OverAlong, "upper front: a bar below the neck edge", signed, upTo(1000*mm)),
+			f("over_along", &c.Check.OverAlong, "upper front: a stripe below the neck edge", signed, upTo(1000*mm)),
 			f("under_along", &c.Check.UnderAlng, "under front: the same", signed, upTo(1000*mm)),
 			f("cut", &c.Check.Cut, "how the two fronts are cut", oneOf("mirror", "same")),
-			f("band", &c.Check.Band, "how a separate band, flap or tab follows the check", oneOf("matched", "bias")),
-		}, "where the bars of a check lie on the two fronts"),
+			f("band", &c.Check.Band, "how a separate band, flap or tab follows the plaid", oneOf("matched", "bias")),
+		}, "where the stripes of a plaid lie on the two fronts"),
 	}
 }
 

@@ -45,6 +45,7 @@ type rawClosure struct {
 // rawRoot holds the parts of a garment file that are worked on further.
 type rawRoot struct {
 	units    string
+	base     string
 	catalogs []string
 	closures []rawClosure
 }
@@ -80,6 +81,9 @@ func Read(name string, data []byte, opts Options) (*Garment, error) {
 	doc, err := source.Parse(name, data)
 	if other := asGarment(name, data, doc); other != nil {
 		return nil, other
+	}
+	if err == nil {
+		doc, err = onBases(doc, opts)
 	}
 	if err != nil {
 		return nil, err
@@ -137,29 +141,42 @@ func (g *Garment) readCatalogs(r *reader, opts Options) error {
 	g.Catalog = stock
 	var own []string
 	texts := map[string][]byte{}
-	if raw, there := r.doc.Root["catalog"]; there {
-		r.texts("catalog", raw, field{name: "catalog", entries: MaxCatalogs}, &own)
+	dir := "."
+	if g.File != stdinName {
+		dir = filepath.Dir(g.File)
+	}
+	var files []*source.Document // the bases first
+	for d := r.doc; d != nil; d = d.Base() {
+		files = append([]*source.Document{d.Alone()}, files...)
+	}
+	for _, d := range files {
+		raw, there := d.Root["catalog"]
+		if !there {
+			continue
+		}
+		r := &reader{doc: d}
+		var names []string
+		r.texts("catalog", raw, field{name: "catalog", entries: MaxCatalogs}, &names)
 		if err := r.err(); err != nil {
 			return err
 		}
-		dir := "."
-		if g.File != stdinName {
-			dir = filepath.Dir(g.File)
-		}
-		for i, name := range own {
-			if !filepath.IsAbs(name) {
-				own[i] = filepath.Join(dir, name)
-			}
-			if outside(dir, own[i]) {
+		before := len(own)
+		for i, name := range names {
+			file := baseFile(d.Name, name)
+			if outside(dir, file) {
 				r.fail(source.Item("catalog", i), "--catalog "+text.Shell(name)+" on the command line, or a file beside this one",
 					"the catalogue %s lies outside the folders whose files a garment may name: its own and the one above, or those below the nearest .git", text.Safe(name))
 				continue
 			}
-			data, err := opts.read(own[i])
+			if slices.Contains(own[:before], file) {
+				continue // a base has it
+			}
+			data, err := opts.read(file)
 			if err != nil {
 				r.fail(source.Item("catalog", i), "a file's name, as seen from the folder of this file", "the catalogue %s cannot be read: %s", text.Safe(name), cause(err))
 			}
-			texts[own[i]] = data
+			texts[file] = data
+			own = append(own, file)
 		}
 		if err := r.err(); err != nil {
 			return err
@@ -208,6 +225,7 @@ func (g *Garment) rootFields(raw *rawRoot) []field {
 			f("length", &g.Sleepwear.Length, "length of the garment, or of its longer part", upTo(2000*mm)),
 		}, "children's nightwear"),
 		f("catalog", &raw.catalogs, "own catalogue files, relative to this file", atMost(MaxCatalogs)),
+		f("base", &raw.base, "a file of the same tables that this one builds on, relative to this file"),
 		f("keep", &g.Keep, "what a proposed change may not touch"),
 		f("machine", subTable(g.machineKeys()), "the sewing machine"),
 		f("sizes", subTable{f("names", &g.Sizes, "the sizes, smallest first", required, atMost(MaxSizes))}, "the sizes"),

@@ -389,3 +389,11 @@ func FuzzEdits(f *testing.F) {
 		}
 	})
 }
+
+// asProblems are the problems of an error, one for any other.
+func asProblems(err error) source.Problems {
+	if p, ok := err.(source.Problems); ok {
+		return p
+	}
+	return source.Problems{{Message: err.Error()}}
+}

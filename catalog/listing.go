@@ -9,6 +9,7 @@ import (
 
 	"placketeer/catalog/measure"
 	"placketeer/catalog/source"
+	"placketeer/catalog/text"
 )
 
 // Open is the built-in catalogue with the entries of further files, which
@@ -190,9 +191,33 @@ func (it Item) TOML() string {
 	var b strings.Builder
 	fmt.Fprintf(&b, "[[%s]]\n", it.Kind)
 	for _, f := range figs {
-		fmt.Fprintf(&b, "%-*s = %s\n", wide, f.Key, f.TOML)
+		b.WriteString(tomlLines(fmt.Sprintf("%-*s = ", wide, f.Key), f.TOML))
 	}
 	return b.String()
+}
+
+// tomlLines is a key with its value, in several lines where it is too long for
+// one: a text with its ends of line taken back, a list with an item a line.
+func tomlLines(key, value string) string {
+	const most = 80
+	inner := value[1:max(1, len(value)-1)]
+	switch {
+	case text.Width(key+value) <= most:
+	case value[0] == '"' && strings.Join(strings.Fields(inner), " ") == inner:
+		return key + "\"\"\"\\\n  " + strings.Join(text.Wrap(inner, most-6), " \\\n  ") + "\"\"\"\n"
+	case value[0] == '[' && !strings.ContainsAny(inner, "[]{}\\"):
+		line := key + "[\n "
+		at := 1
+		for _, item := range strings.SplitAfter(inner, ", ") {
+			if n := text.Width(item); at+n >= most {
+				line, at = strings.TrimRight(line, " ")+"\n ", 1
+			}
+			line += " " + strings.TrimSuffix(item, " ")
+			at += text.Width(item)
+		}
+		return line + ",\n]\n"
+	}
+	return key + value + "\n"
 }
 
 // exactLength is a length to the last nanometre as people of the trade

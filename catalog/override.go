@@ -20,8 +20,9 @@ type walk struct {
 	value any // nil when the key is only looked at, or taken out
 	look  bool
 
-	path string
-	here any // what the document has at path
+	counts bool // the values are counts, not lengths
+	path   string
+	here   any // what the document has at path
 }
 
 func (w *walk) fail(near, format string, args ...any) error {
@@ -34,6 +35,9 @@ func (w *walk) run(parts []string) error {
 	w.here = w.doc.Root
 	if len(parts) > 0 && parts[0] == "catalog" && !w.look {
 		return w.fail("--catalog own-notions.toml", "the catalogues were read before it; --catalog adds one")
+	}
+	if len(parts) > 0 && parts[0] == "base" && !w.look {
+		return w.fail("", "the base was read before it; change it in the file")
 	}
 	for i := 0; i < len(parts); i++ {
 		p := parts[i]
@@ -86,6 +90,7 @@ func (w *walk) run(parts []string) error {
 		case *Sized:
 			return w.sized(parts, i+1, false)
 		case window, *[]Count:
+			_, w.counts = dst.(*[]Count)
 			return w.sized(parts, i+1, true)
 		case *map[string]float64:
 			if i+2 < len(parts) {
@@ -197,7 +202,11 @@ func (w *walk) sized(parts []string, i int, limits bool) error {
 		}
 		return nil
 	}
-	w.value = merge(w.ungraded(w.here, sizes), rest, w.value, sizes)
+	here := w.ungraded(w.here, sizes)
+	if !w.counts { // what was a number of the base becomes one of this file
+		here = withUnits(w.doc, w.path, here, unitsIn(w.doc))
+	}
+	w.value = merge(here, rest, w.value, sizes)
 	return nil
 }
 
@@ -232,7 +241,7 @@ func (w *walk) graded(parts []string, i int, rest []string) (bool, error) {
 // size can be changed.
 func (w *walk) ungraded(raw any, sizes []string) any {
 	if isGraded(raw) {
-		if m := ungraded(w.doc, raw, sizes, unitsIn(w.doc, w.path)); m != nil {
+		if m := ungraded(w.doc, raw, sizes, unitsAt(w.doc, w.path, unitsIn(w.doc))); m != nil {
 			return m
 		}
 		return raw
@@ -247,8 +256,8 @@ func (w *walk) ungraded(raw any, sizes []string) any {
 	return raw
 }
 
-// unitsIn are the units of bare numbers at a path of the document.
-func unitsIn(doc *source.Document, _ string) measure.Unit {
+// unitsIn are the units of a document.
+func unitsIn(doc *source.Document) measure.Unit {
 	v, _ := doc.Get("units")
 	s, _ := v.(string)
 	if u, err := measure.ParseUnit(s); err == nil {
@@ -357,6 +366,9 @@ func (c *Catalog) rootKeys() []field {
 // checkKeep refuses an entry of keep that names nothing.
 func (g *Garment) checkKeep(r *reader) {
 	for i, k := range g.Keep {
+		if inherited(r.doc, source.Item("keep", i)) {
+			continue // it may keep what only others have
+		}
 		w := walk{g: g, doc: r.doc, with: With{Key: k}, look: true}
 		parts, ok := keyParts(r.doc, k)
 		if !ok {

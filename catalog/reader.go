@@ -464,7 +464,7 @@ func (r *reader) length(path string, raw any, fd field) (Measured, bool) {
 		if fd.signed {
 			rest, minus = cutMinus(v)
 		}
-		if t, err = measure.ParseToleranced(rest, r.units); err != nil {
+		if t, err = measure.ParseToleranced(rest, r.unitAt(path)); err != nil {
 			refuse(err)
 			return Measured{}, false
 		}
@@ -481,7 +481,7 @@ func (r *reader) length(path string, raw any, fd field) (Measured, bool) {
 			r.fail(path, "", "%s cannot be negative", fd.name)
 			return Measured{}, false
 		}
-		l, err := measure.LengthOf(math.Abs(x), r.units)
+		l, err := measure.LengthOf(math.Abs(x), r.unitAt(path))
 		if err != nil {
 			refuse(err)
 			return Measured{}, false

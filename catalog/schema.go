@@ -21,7 +21,37 @@ type object = map[string]any
 func (c *Catalog) GarmentSchema() ([]byte, error) {
 	blank := &Garment{Catalog: c}
 	s := tableSchema(blank.rootFields(&rawRoot{closures: make([]rawClosure, 1)}))
+	// What a file does not say, its base may: of a closure in a file that has
+	// one, only the name is asked.
+	closure := s["properties"].(object)["closure"].(object)["items"].(object)
+	s["if"] = object{"not": object{"required": []string{"base"}}}
+	s["then"] = object{"required": s["required"], "properties": object{"closure": object{"items": asked(closure)}}}
+	closure["required"] = []string{"name"}
+	delete(s, "required")
 	return c.schema(s, "garment file of placketeer", "What a garment is made of, and the closures on it.")
+}
+
+// asked takes out of the schema of a table the keys that it asks for, there and
+// in the tables in it, and gives them as a schema of their own.
+func asked(s object) object {
+	out := object{}
+	if need, ok := s["required"]; ok {
+		out["required"] = need
+		delete(s, "required")
+	}
+	props, _ := s["properties"].(object)
+	inside := object{}
+	for _, k := range sortedKeys(props) {
+		if t, _ := props[k].(object); t["type"] == "object" {
+			if in := asked(t); len(in) > 0 {
+				inside[k] = in
+			}
+		}
+	}
+	if len(inside) > 0 {
+		out["properties"] = inside
+	}
+	return out
 }
 
 // FileSchema is the JSON Schema of catalogue files.

@@ -120,13 +120,13 @@ func (r *reader) figure(path string, raw any, dst *Amount) {
 	const want = `the figure with its unit, as the finding says it, like "5.2 mm"`
 	switch v := raw.(type) {
 	case int64:
-		*dst = Amount{V: float64(v), In: r.units, From: r.origin}
+		*dst = Amount{V: float64(v), In: r.unitAt(path), From: r.origin}
 	case float64:
 		if math.IsNaN(v) || math.IsInf(v, 0) {
 			r.fail(path, want, "%s is not a number", last(path))
 			return
 		}
-		*dst = Amount{V: v, In: r.units, From: r.origin}
+		*dst = Amount{V: v, In: r.unitAt(path), From: r.origin}
 	case string:
 		fig, ok := ParseAmount(v)
 		if !ok {
@@ -134,7 +134,7 @@ func (r *reader) figure(path string, raw any, dst *Amount) {
 			return
 		}
 		if fig.Unit == "" {
-			fig.In = r.units
+			fig.In = r.unitAt(path)
 		}
 		*dst = fig
 	default:
@@ -148,14 +148,14 @@ func (r *reader) figure(path string, raw any, dst *Amount) {
 func (g *Garment) checkSettled(r *reader) {
 	for i := range g.Settled {
 		s, path := &g.Settled[i], source.Item("settled", i)
-		if s.Closure != "" && g.closureNamed(s.Closure) < 0 {
+		if s.Closure != "" && g.closureNamed(s.Closure) < 0 && !inherited(r.doc, path) {
 			names := make([]string, len(g.Closures))
 			for k := range g.Closures {
 				names[k] = g.Closures[k].Name
 			}
 			r.fail(source.Join(path, "closure"), cmp.Or(text.MeantQuoted(s.Closure, names), fmt.Sprintf("%q", names[0])), "the garment has no closure %q", text.Safe(s.Closure))
 		}
-		if s.Size != "" && !slices.Contains(g.Sizes, s.Size) {
+		if s.Size != "" && !slices.Contains(g.Sizes, s.Size) && !inherited(r.doc, path) {
 			r.fail(source.Join(path, "size"), cmp.Or(text.MeantQuoted(s.Size, g.Sizes), "no size, for all of them"), "the garment has no size %q", text.Safe(s.Size))
 		}
 		switch {
@@ -237,15 +237,57 @@ func (g *Garment) Settle(s Settled) (text []byte, lines []source.Edit, err error
 	add("have", s.Have.String(), s.Have.Has())
 	add("need", s.Need.String(), s.Need.Has())
 	add("while", plain(s.While), len(s.While) > 0)
-	for i := range g.Settled {
-		if o := &g.Settled[i]; o.Rule == s.Rule && o.Closure == s.Closure && o.Size == s.Size {
-			for k := range keys {
-				keys[k].Path = source.Join(source.Item("settled", i), keys[k].Path)
+	own := g.origin.Alone()
+	same := slices.IndexFunc(g.Settled, func(o Settled) bool { return o.Rule == s.Rule && o.Closure == s.Closure && o.Size == s.Size })
+	if _, there := own.Root["settled"]; !there && len(g.Settled) > 0 {
+		return g.settleOnBase(own, keys, same)
+	}
+	if same >= 0 {
+		for k := range keys {
+			keys[k].Path = source.Join(source.Item("settled", same), keys[k].Path)
+		}
+		return own.Edit(keys...)
+	}
+	return own.Append("settled", keys...)
+}
+
+// settleOnBase writes an entry into a file that has none, where its base has
+// some: those are written too, for the file's list replaces that of the base.
+// The entry takes the place of the base's number same, -1 for none.
+func (g *Garment) settleOnBase(own *source.Document, keys []source.Assignment, same int) ([]byte, []source.Edit, error) {
+	raw, _ := g.origin.Get("settled")
+	items, _ := tables(raw)
+	var all [][]source.Assignment
+	for i, it := range items {
+		m, _ := it.(map[string]any)
+		var list []source.Assignment
+		for _, fd := range settledFields(0, &Settled{}) {
+			if v, there := m[fd.name]; there {
+				list = append(list, source.Assignment{Path: fd.name, Value: v})
 			}
-			return g.origin.Edit(keys...)
+		}
+		if i == same {
+			list = keys
+		}
+		all = append(all, list)
+	}
+	if same < 0 {
+		all = append(all, keys)
+	}
+	doc, lines := own, []source.Edit(nil)
+	var data []byte
+	for _, list := range all {
+		var some []source.Edit
+		var err error
+		if data, some, err = doc.Append("settled", list...); err != nil {
+			return nil, nil, err
+		}
+		lines = append(lines, some...)
+		if doc, err = source.Parse(own.Name, data); err != nil {
+			return nil, nil, err
 		}
 	}
-	return g.origin.Append("settled", keys...)
+	return data, lines, nil
 }
 
 // Text is the text of the file that the garment was read from, without what-if

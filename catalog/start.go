@@ -7,6 +7,7 @@ import (
 
 	"placketeer/catalog/measure"
 	"placketeer/catalog/source"
+	"placketeer/catalog/text"
 )
 
 // A garment file to begin from, made from the tables of keys: the shortest
@@ -20,6 +21,7 @@ var examples = map[string][2]string{
 	"age":                       {"6", ""},
 	"height":                    {`"46 in"`, `"116 cm"`},
 	"catalog":                   {`["own-notions.toml"]`, ""},
+	"base":                      {`"../house.toml"`, ""},
 	"keep":                      {`["cloth", "closure.front.use"]`, ""},
 	"sizes.names":               {`["S", "M", "L"]`, ""},
 	"machine.use":               {`"domestic"`, ""},
@@ -171,11 +173,11 @@ var live = map[string]bool{
 // Starter is a garment file to begin from, with that name and those units.
 func (c *Catalog) Starter(name string, u measure.Unit) string {
 	s := &starter{unit: u, name: name}
-	s.WriteString(`# A garment file. What has no # before it is the shortest file that works: put in
-# your own figures. The rest are options: take the # away from the lines you
+	s.WriteString(`# A garment file. What has no # before it is the shortest file that works: put
+# in your own figures. The rest are options: take the # away from the lines you
 # want, and from the [heading] above them. A length is "1 1/8 in", "28 mm" or
-# "40L"; a bare number is read in the units below. ± after a length says how far
-# off the measuring may be.
+# "40L"; a bare number is read in the units below. ± after a length says how
+# far off the measuring may be.
 
 `)
 	blank := &Garment{Catalog: c}
@@ -195,7 +197,7 @@ func (c *Catalog) Starter(name string, u measure.Unit) string {
 		case subTable:
 			s.table("["+fd.name+"]", fd.name, dst, fd.doc)
 		case named:
-			s.table("["+fd.name+"."+map[string]string{"cloth": "shell", "interfacing": "front", "thread": "seam"}[fd.name]+"]", fd.name, dst.blank(), fd.doc)
+			s.table("["+fd.name+"."+map[string]string{"cloth": "shell", "interfacing": "stay", "thread": "seam"}[fd.name]+"]", fd.name, dst.blank(), fd.doc)
 		case list:
 			dst.grow(1)
 			s.table("[["+fd.name+"]]", fd.name, dst.item(0), fd.doc)
@@ -321,8 +323,8 @@ func (s *starter) line(mark, key, value, doc string) {
 // flush writes the table with its keys and explanations under one another.
 // An explanation too long for that stands above its line.
 func (s *starter) flush() {
-	const most = 110
-	wide, text := 0, 0
+	const most, aside = 80, 40 // columns; an explanation beside a longer line stands apart
+	wide, at := 0, 0
 	for _, l := range s.block {
 		if l[1] != "" {
 			wide = max(wide, len(l[0]))
@@ -334,14 +336,17 @@ func (s *starter) flush() {
 		if l[1] != "" {
 			lines[i] = fmt.Sprintf("%-*s = %s", wide, l[0], l[1])
 		}
-		if n := utf8.RuneCountInString(lines[i]); n <= 52 {
-			text = max(text, n)
+		if n := utf8.RuneCountInString(lines[i]); n <= aside {
+			at = max(at, n)
 		}
 	}
 	for i, l := range s.block {
-		pad := max(1, text+2-utf8.RuneCountInString(lines[i]))
+		pad := max(1, at+2-utf8.RuneCountInString(lines[i]))
 		if utf8.RuneCountInString(lines[i])+pad+2+utf8.RuneCountInString(l[2]) > most {
-			fmt.Fprintf(s, "#     %s\n%s\n", l[2], lines[i])
+			for _, d := range text.Wrap(l[2], most-6) {
+				fmt.Fprintf(s, "#     %s\n", d)
+			}
+			fmt.Fprintf(s, "%s\n", lines[i])
 			continue
 		}
 		fmt.Fprintf(s, "%s%s# %s\n", lines[i], strings.Repeat(" ", pad), l[2])

@@ -12,7 +12,7 @@ import (
 )
 
 // Heat of the resins of fusible interfacings where the product does not say,
-// °C: an interlining maker's table.
+// °C: an interfacing maker's table.
 var resinHeat = map[string][2]measure.Temperature{
 	"polyamide":         {135, 135},
 	"polyester":         {125, 125},
@@ -89,7 +89,7 @@ func NoFuse(c *catalog.Cloth) string {
 	case c.Surface == "looped":
 		return "looped: the loops hold the resin off and are crushed"
 	case c.Surface == "pile":
-		return "a pile: the iron crushes it"
+		return "a pile cloth: the iron crushes it"
 	case c.Surface == "coated":
 		return "coated: the coating softens and the resin will not hold"
 	case c.Surface == "laminated":
@@ -98,6 +98,12 @@ func NoFuse(c *catalog.Cloth) string {
 		return "quilted: the iron flattens the wadding"
 	}
 	return ""
+}
+
+// unfused is the first word of what NoFuse says, as it stands behind the name of a cloth.
+func unfused(why string) string {
+	is, _, _ := strings.Cut(why, ":")
+	return is
 }
 
 // Shell is the outermost cloth of the layers, or nil.
@@ -203,7 +209,7 @@ var clothRules = []*Rule{
 			"ISO 3758 care symbols, as the textile care association GINETEX words them",
 			"iron maker's manual: a blend is set for the fibre that needs the least heat, 70 % synthetic with 30 % cotton",
 			"R. Franco, forensic page on clothes irons, citing the NFPA Fire Protection Handbook: acetate 143 °C, nylon, acrylic and elastane 135 °C",
-			"interlining maker: polyamide resin about 135 °C, polyester about 125 °C, high-density polyethylene 155 to 165 °C",
+			"interfacing maker: polyamide resin about 135 °C, polyester about 125 °C, high-density polyethylene 155 to 165 °C",
 			"page quoting a patent: polypropylene cloth crinkles from 100 °C and goes hard and shiny from 120 °C",
 		},
 		Others:  "One iron maker's dial puts viscose and silk at one dot. Old dials put wool at 450 °F and more: never use them as a limit. Makers print fusing heats from 110 to 175 °C: use the product's own figure (fuse).",
@@ -220,7 +226,7 @@ var clothRules = []*Rule{
 				lo, hi := FuseRange(in)
 				name, on := x.G.InterfNames[i], x.G.ClothNames[j]
 				if l.Fibre == "" {
-					x.report(Note, whole(x.fusePath(i)), Numbers{}, "the fibres of %s are not given, so the heat of %s (%s) cannot be checked: fuse a scrap first", on, name, x.heat(hi))
+					x.report(Note, whole(x.fusePath(i)), Numbers{}, "the fibres of %s are not given, so the heat of %s, %s, cannot be checked: fuse a scrap first", on, name, x.heat(hi)).Line("say the fibres of %s, or fuse %s to a scrap of it first", on, name)
 					return
 				}
 				sev, speak := FuseHeat(lo, l)
@@ -237,15 +243,15 @@ var clothRules = []*Rule{
 				n := atMostHeat(hi, l.Symbol)
 				switch {
 				case sev == Conflict:
-					x.report(sev, whole(path), atMostHeat(lo, l.Main).on(x.fuseBasis(i), x.fibreBasis(j, &l)), "%s fuses at %s, but the %s in %s stands no more than %s, %s: sew an interfacing in, or take one that fuses cooler", name, x.heat(lo), l.MainFibre, on, x.heatMost(l.Main).For(whole(x.interfacingPath(i, "fuse"))), Dots(l.Main))
+					x.report(sev, whole(path), atMostHeat(lo, l.Main).on(x.fuseBasis(i), x.fibreBasis(j, &l)), "%s fuses at %s, but the %s in %s stands no more than %s, %s: sew an interfacing in, or take one that fuses cooler", name, x.heat(lo), l.MainFibre, on, x.heatMost(l.Main).For(whole(x.interfacingPath(i, "fuse"))), Dots(l.Main)).Line("%s fuses at %s; the %s in %s stands %s", name, x.heat(lo), l.MainFibre, on, x.heatMost(l.Main))
 				case !l.Covered() && lo == hi:
-					x.report(sev, whole(path), n, "%s fuses at %s; by the care symbol the %s of %s in %s stands %s, %s. It is too little for the whole cloth to go by it: fuse a scrap through a press cloth and look for shine and shrinkage", name, x.heat(hi), Percent(l.Share), l.Fibre, on, x.heatMost(l.Symbol), Dots(l.Symbol))
+					x.report(sev, whole(path), n, "%s fuses at %s; by the care symbol the %s of %s in %s stands %s, %s. It is too little for the whole cloth to go by it: fuse a scrap through a press cloth and look for shine and shrinkage", name, x.heat(hi), Percent(l.Share), l.Fibre, on, x.heatMost(l.Symbol), Dots(l.Symbol)).Line("%s fuses at %s, %s %s stands %s: fuse a scrap", name, x.heat(hi), Percent(l.Share), l.Fibre, x.heatMost(l.Symbol))
 				case lo < hi:
-					x.report(sev, whole(path), n, "the heat that %s needs is not given; fusibles take %s to %s, and the %s in %s stands %s, %s: look it up and write it as fuse", name, x.heat(lo), x.heat(hi), l.Fibre, on, x.heatMost(l.Symbol), Dots(l.Symbol))
+					x.report(sev, whole(path), n, "the heat that %s needs is not given; fusibles take %s to %s, and the %s in %s stands %s, %s: look it up and write it as fuse", name, x.heat(lo), x.heat(hi), l.Fibre, on, x.heatMost(l.Symbol), Dots(l.Symbol)).Line("look up the heat of %s and write it as fuse: %s stands %s", name, on, x.heatMost(l.Symbol))
 				case hi >= l.Symbol+plan.SameHeat:
-					x.report(sev, whole(path), n, "%s fuses at %s; by the care symbol the %s in %s stands no more than %s, %s, by another published table %s: fuse a scrap through a press cloth and look for shine and shrinkage", name, x.heat(hi), l.Fibre, on, x.heatMost(l.Symbol), Dots(l.Symbol), x.heatMost(l.Other))
+					x.report(sev, whole(path), n, "%s fuses at %s; by the care symbol the %s in %s stands no more than %s, %s, by another published table %s: fuse a scrap through a press cloth and look for shine and shrinkage", name, x.heat(hi), l.Fibre, on, x.heatMost(l.Symbol), Dots(l.Symbol), x.heatMost(l.Other)).Line("%s fuses at %s, %s by its symbol stands %s: fuse a scrap", name, x.heat(hi), on, x.heatMost(l.Symbol))
 				default:
-					x.report(sev, whole(path), n, "%s fuses at %s, close to what the %s in %s stands, %s, %s: fuse a scrap first, through a press cloth", name, x.heat(hi), l.Fibre, on, x.heatMost(l.Symbol), Dots(l.Symbol))
+					x.report(sev, whole(path), n, "%s fuses at %s, close to what the %s in %s stands, %s, %s: fuse a scrap first, through a press cloth", name, x.heat(hi), l.Fibre, on, x.heatMost(l.Symbol), Dots(l.Symbol)).Line("%s fuses at %s, %s stands %s: close, so fuse a scrap", name, x.heat(hi), on, x.heatMost(l.Symbol))
 				}
 			})
 		},
@@ -274,7 +280,7 @@ var clothRules = []*Rule{
 					return
 				}
 				if why := NoFuse(cl); why != "" {
-					x.report(Caution, whole(x.interfacingPath(i, "use")), Numbers{}, "%s is a fusible, but %s is %s; sew an interfacing in instead", x.G.InterfNames[i], x.G.ClothNames[j], why)
+					x.report(Caution, whole(x.interfacingPath(i, "use")), Numbers{}, "%s is a fusible, but %s is %s; sew an interfacing in instead", x.G.InterfNames[i], x.G.ClothNames[j], why).Line("%s is %s: sew an interfacing in, do not fuse %s", x.G.ClothNames[j], x.later(func(*Context) string { return unfused(why) }), x.G.InterfNames[i])
 				}
 			})
 		},
@@ -313,10 +319,10 @@ var clothRules = []*Rule{
 				}
 				name, path := x.G.ClothNames[j], x.clothPath(j, "fibre")
 				if by == pressHardly {
-					x.report(Note, whole(path), Numbers{}, "press %s hardly at all: %s", name, HowPressed(cl, l))
+					x.report(Note, whole(path), Numbers{}, "press %s hardly at all: %s", name, HowPressed(cl, l)).Line("%s", x.later(func(x *Context) string { return pressLine(name, cl, l, x.U) }))
 					continue
 				}
-				x.report(Note, whole(path), Numbers{}, "press %s %s,%s", name, HowPressed(cl, l), x.later(func(x *Context) string { return PressHeat(cl, l, x.U) }))
+				x.report(Note, whole(path), Numbers{}, "press %s %s,%s", name, HowPressed(cl, l), x.later(func(x *Context) string { return PressHeat(cl, l, x.U) })).Line("%s", x.later(func(x *Context) string { return pressLine(name, cl, l, x.U) }))
 			}
 		},
 	},
@@ -356,11 +362,11 @@ var clothRules = []*Rule{
 				name, on := x.G.InterfNames[i], x.G.ClothNames[j]
 				switch {
 				case in.Shrink.Has() && cl.Shrink.Has():
-					x.report(Caution, whole(path), atMost(apart, plan.ShrinkShows), "%s shrinks %s and %s %s: over %s they come %s apart. Shrink both before cutting, then write shrink = 0", name, Percent(in.Shrink.V), on, Percent(cl.Shrink.V), x.say(run), x.say(apart))
+					x.report(Caution, whole(path), atMost(apart, plan.ShrinkShows), "%s shrinks %s and %s %s: over %s they come %s apart. Shrink both before cutting, then write shrink = 0", name, Percent(in.Shrink.V), on, Percent(cl.Shrink.V), x.say(run), x.say(apart)).Line("%s shrinks %s, %s %s, %s apart: shrink both first", name, Percent(in.Shrink.V), on, Percent(cl.Shrink.V), x.say(apart))
 				case in.Shrink.Has():
-					x.report(Caution, whole(path), atMost(apart, plan.ShrinkShows), "%s shrinks %s, %s over the %s of the run: soak or steam it before cutting, then write shrink = 0", name, Percent(in.Shrink.V), x.say(apart), x.say(run))
+					x.report(Caution, whole(path), atMost(apart, plan.ShrinkShows), "%s shrinks %s, %s over the %s of the run: soak or steam it before cutting, then write shrink = 0", name, Percent(in.Shrink.V), x.say(apart), x.say(run)).Line("%s shrinks %s, %s over the run: shrink it first", name, Percent(in.Shrink.V), x.say(apart))
 				default:
-					x.report(Caution, whole(path), atMost(apart, plan.ShrinkShows), "%s shrinks %s, %s over the %s of the run, and the shrinkage of %s is not given: shrink both before cutting, then write shrink = 0", on, Percent(cl.Shrink.V), x.say(apart), x.say(run), name)
+					x.report(Caution, whole(path), atMost(apart, plan.ShrinkShows), "%s shrinks %s, %s over the %s of the run, and the shrinkage of %s is not given: shrink both before cutting, then write shrink = 0", on, Percent(cl.Shrink.V), x.say(apart), x.say(run), name).Line("%s shrinks %s, %s over the run: shrink both first", on, Percent(cl.Shrink.V), x.say(apart))
 				}
 			})
 		},
@@ -415,12 +421,12 @@ var clothRules = []*Rule{
 			switch {
 			case !x.C.Turn.Has() && x.C.Where == "collar" && x.K.Stand.Seam > quarter:
 				under, outer, neck := plan.CollarSeams(x.K.Stand.Seam)
-				x.report(Note, x.at("turn"), Numbers{}, "cut the upper collar about %s larger than the under one, for the turn of the cloth. In thin cloth seams of %s all round the under collar, and %s at the outer edges and %s at the neck of the upper one, make %s of it: roll a sample of the real layers to see", x.say(need.RoundNearest(plan.HoleStep(x.U))), x.say(under), x.say(outer), x.say(neck), x.say(plan.CollarTurn))
+				x.report(Note, x.at("turn"), Numbers{}, "cut the upper collar about %s larger than the under one, for the turn of the cloth. In thin cloth seams of %s all round the under collar, and %s at the outer edges and %s at the neck of the upper one, make %s of it: roll a sample of the real layers to see", x.say(need.RoundNearest(plan.HoleStep(x.U))), x.say(under), x.say(outer), x.say(neck), x.say(plan.CollarTurn)).Line("cut the upper collar about %s larger, for the turn of the cloth", x.say(need.RoundNearest(plan.HoleStep(x.U))))
 			case !x.C.Turn.Has():
-				x.report(Note, x.at("turn"), Numbers{}, "cut the upper layer of the %s about %s larger than the under one, for the turn of the cloth: roll a sample of the real layers to see", x.C.Where, x.say(need.RoundNearest(plan.HoleStep(x.U))))
+				x.report(Note, x.at("turn"), Numbers{}, "cut the upper layer of the %s about %s larger than the under one, for the turn of the cloth: roll a sample of the real layers to see", x.C.Where, x.say(need.RoundNearest(plan.HoleStep(x.U)))).Line("cut the upper layer about %s larger, for the turn of the cloth", x.say(need.RoundNearest(plan.HoleStep(x.U))))
 			case x.C.Turn.V < need-plan.TurnShort:
 				have, want := x.Short(x.C.Turn.V, need)
-				x.report(Caution, x.at("turn"), atLeast(x.C.Turn.V, need), "the upper layer of the %s is cut %s larger, but in this cloth it takes about %s to go round: roll a sample of the real layers", x.C.Where, have, want.For(x.at("turn")))
+				x.report(Caution, x.at("turn"), atLeast(x.C.Turn.V, need), "the upper layer of the %s is cut %s larger, but in this cloth it takes about %s to go round: roll a sample of the real layers", x.C.Where, have, want.For(x.at("turn"))).Line("cut the upper layer about %s larger, not %s", want, have)
 			}
 		},
 		Touches: []string{"closure.*.turn"},
@@ -452,9 +458,9 @@ var clothRules = []*Rule{
 			is := blockClass(cloth)
 			switch ease := BlockEase(x.G.Block, is); {
 			case ease > 0:
-				x.report(Note, whole("block"), Numbers{}, "the block is for %s cloth and this is %s: allow about %s more a side, and see that the centre lines still meet", x.G.Block, is, x.say(ease))
+				x.report(Note, whole("block"), Numbers{}, "the block is for %s cloth and this is %s: allow about %s more a side, and see that the centre lines still meet", x.G.Block, is, x.say(ease)).Line("the block is for %s cloth, this is %s: %s more a side", x.G.Block, is, x.say(ease))
 			case ease < 0:
-				x.report(Note, whole("block"), Numbers{}, "the block is for %s cloth and this is %s: take about %s off a side", x.G.Block, is, x.say(-ease))
+				x.report(Note, whole("block"), Numbers{}, "the block is for %s cloth and this is %s: take about %s off a side", x.G.Block, is, x.say(-ease)).Line("the block is for %s cloth, this is %s: %s less a side", x.G.Block, is, x.say(-ease))
 			}
 		},
 	},
@@ -478,7 +484,7 @@ var clothRules = []*Rule{
 			if cl := Shell(x.C.Over); cl == nil || HoldsPress(cl) {
 				return
 			}
-			x.report(Caution, x.at("stand.construction"), Numbers{}, "the fold at the edge will not stay pressed in %s: %s it, then stitch it %s from the edge", x.G.NameOf(Shell(x.C.Over)), holdFold(Shell(x.C.Over)), x.say(UsualTopstitch(x.U)))
+			x.report(Caution, x.at("stand.construction"), Numbers{}, "the fold at the edge will not stay pressed in %s: %s it, then stitch it %s from the edge", x.G.NameOf(Shell(x.C.Over)), holdFold(Shell(x.C.Over)), x.say(UsualTopstitch(x.U))).Line("%s holds no pressed fold: top-stitch the edge", x.G.NameOf(Shell(x.C.Over)))
 		},
 		Touches: []string{"closure.*.stand.topstitch"},
 		Propose: func(x *Context, f *Finding) []Change {
@@ -507,9 +513,9 @@ var clothRules = []*Rule{
 				}
 				name, path := x.G.ClothNames[j], whole(source.Join("cloth", x.G.ClothNames[j]))
 				if plan.HolesStay(cl) {
-					x.report(Note, path, Numbers{}, "needle holes stay in %s: hold it with clips or narrow tape, pin only inside the seam allowances, and sew each line once, its ends tied, not stitched back", name)
+					x.report(Note, path, Numbers{}, "needle holes stay in %s: hold it with clips or narrow tape, pin only inside the seam allowances, and sew each line once, its ends tied, not stitched back", name).Line("needle holes stay in %s: clips, no pins, and each line sewn once", name)
 				} else {
-					x.report(Note, path, Numbers{}, "hold %s with clips, not pins: pin holes show in the wax until it is warmed", name)
+					x.report(Note, path, Numbers{}, "hold %s with clips, not pins: pin holes show in the wax until it is warmed", name).Line("hold %s with clips: pin holes show in the wax", name)
 				}
 			}
 		},
@@ -536,13 +542,14 @@ var clothRules = []*Rule{
 				if !x.Used(cl) || !plan.Proofed(cl) || !x.outermost(cl) {
 					continue
 				}
-				set := ""
+				set, patch := "", ""
 				for i := range x.G.Closures {
 					if c := &x.G.Closures[i]; SetWithTool(&c.Notion) && set == "" {
 						set = ". Set each " + c.Notion.Kind + " with a patch of cloth behind it inside; it leaks like a needle hole"
+						patch = ", a patch behind each " + c.Notion.Kind
 					}
 				}
-				x.report(Note, whole(source.Join("cloth", x.G.ClothNames[j])), Numbers{}, "%s leaks at every needle hole: tape the seams inside with seam tape %s wide; try iron-on tape on a scrap, through baking paper, with the iron below wool%s", x.G.ClothNames[j], x.say(plan.SeamTape), set)
+				x.report(Note, whole(source.Join("cloth", x.G.ClothNames[j])), Numbers{}, "%s leaks at every needle hole: tape the seams inside with seam tape %s wide; try iron-on tape on a scrap, through baking paper, with the iron below wool%s", x.G.ClothNames[j], x.say(plan.SeamTape), set).Line("tape the seams of %s, %s wide%s", x.G.ClothNames[j], x.say(plan.SeamTape), patch)
 			}
 		},
 	},
@@ -577,11 +584,11 @@ var clothRules = []*Rule{
 			switch {
 			case frays == nil:
 			case h.HoleByHand():
-				x.report(Note, x.at("hole_finish"), Numbers{}, "%s frays: overcast the cut edges of each hole together before you work it", x.G.NameOf(frays))
+				x.report(Note, x.at("hole_finish"), Numbers{}, "%s frays: overcast the cut edges of each hole together before you work it", x.G.NameOf(frays)).Line("%s frays: overcast the edges of each hole before you work it", x.G.NameOf(frays))
 			case loose(frays):
-				x.report(Caution, x.at("hole_finish"), Numbers{}, "%s is loose and frays: overcast the layers together first, sew the hole twice over or over a cord, and seal the cut; try it on a sample", x.G.NameOf(frays))
+				x.report(Caution, x.at("hole_finish"), Numbers{}, "%s is loose and frays: overcast the layers together first, sew the hole twice over or over a cord, and seal the cut; try it on a sample", x.G.NameOf(frays)).Line("%s is loose and frays: overcast first, sew each hole twice", x.G.NameOf(frays))
 			default:
-				x.report(Note, x.at("hole_finish"), Numbers{}, "%s frays: sew the hole twice over, or over a cord, or seal the cut on a scrap first", x.G.NameOf(frays))
+				x.report(Note, x.at("hole_finish"), Numbers{}, "%s frays: sew the hole twice over, or over a cord, or seal the cut on a scrap first", x.G.NameOf(frays)).Line("%s frays: sew each hole twice, or over a cord", x.G.NameOf(frays))
 			}
 		},
 		Touches: []string{"closure.*.hole_finish", "closure.*.hole"},
@@ -637,9 +644,9 @@ var clothRules = []*Rule{
 				if stretchy == nil && l.Interfacing.Kind != "knit" && l.Interfacing.Stretch != "both" {
 					return // the crosswise yarns of a weft insertion hold enough
 				}
-				x.report(Caution, x.at("over"), Numbers{}, "%s gives along the hole: cut the strip the other way of the goods, or fuse a small patch turned a quarter round under each hole", l.Name)
+				x.report(Caution, x.at("over"), Numbers{}, "%s gives along the hole: cut the strip the other way of the goods, or fuse a small patch turned a quarter round under each hole", l.Name).Line("the strip of %s gives along the hole: cut it the other way", l.Name)
 			case stretchy != nil:
-				x.report(Caution, x.at("over"), Numbers{}, "%s stretches along the hole and nothing holds it: put an interfacing under it that does not stretch that way", x.G.NameOf(stretchy))
+				x.report(Caution, x.at("over"), Numbers{}, "%s stretches along the hole and nothing holds it: put an interfacing under it that does not stretch that way", x.G.NameOf(stretchy)).Line("%s stretches along the hole: put firm interfacing under it", x.G.NameOf(stretchy))
 			}
 		},
 		Touches: anotherInterfacing,
@@ -684,11 +691,11 @@ var clothRules = []*Rule{
 				}
 				switch {
 				case x.G.Care == "dry-clean" && in.Resin == "polyvinyl acetate":
-					x.report(Caution, whole(x.interfacingPath(i, "use")), Numbers{}, "%s has a resin that dry cleaning dissolves: take a polyamide or polyester one, or sew it in", x.G.InterfNames[i])
+					x.report(Caution, whole(x.interfacingPath(i, "use")), Numbers{}, "%s has a resin that dry cleaning dissolves: take a polyamide or polyester one, or sew it in", x.G.InterfNames[i]).Line("dry cleaning dissolves the resin of %s: take a polyester one", x.G.InterfNames[i])
 				case wash && in.Resin == "polyvinyl acetate":
-					x.report(Caution, whole(x.interfacingPath(i, "use")), Numbers{}, "%s has a resin that stands little washing: take a polyester one, or sew it in", x.G.InterfNames[i])
+					x.report(Caution, whole(x.interfacingPath(i, "use")), Numbers{}, "%s has a resin that stands little washing: take a polyester one, or sew it in", x.G.InterfNames[i]).Line("the resin of %s stands little washing: take a polyester one", x.G.InterfNames[i])
 				case wash && in.Resin == "polyamide":
-					x.report(Caution, whole(x.interfacingPath(i, "use")), Numbers{}, "%s has a polyamide resin, made for dry cleaning; only some kinds wash, to %s: ask for one, or take a polyester one", x.G.InterfNames[i], x.heatMost(plan.PolyamideWash))
+					x.report(Caution, whole(x.interfacingPath(i, "use")), Numbers{}, "%s has a polyamide resin, made for dry cleaning; only some kinds wash, to %s: ask for one, or take a polyester one", x.G.InterfNames[i], x.heatMost(plan.PolyamideWash)).Line("%s (polyamide) may not wash: ask, or take a polyester one", x.G.InterfNames[i])
 				}
 			}
 			for j, cl := range x.G.Cloths {
@@ -698,13 +705,13 @@ var clothRules = []*Rule{
 				name := x.G.ClothNames[j]
 				switch {
 				case x.G.Care != "wipe" && cl.Kind == "waxed-cotton":
-					x.report(Caution, whole("care"), Numbers{}, "%s is waxed and is only wiped clean: washing or dry cleaning takes the wax out", name)
+					x.report(Caution, whole("care"), Numbers{}, "%s is waxed and is only wiped clean: washing or dry cleaning takes the wax out", name).Line("%s is waxed: only wipe it, washing takes the wax out", name)
 				case x.G.Care != "wipe" && cl.Kind == "leather":
-					x.report(Caution, whole("care"), Numbers{}, "%s is leather: it is wiped, or goes to a leather cleaner", name)
+					x.report(Caution, whole("care"), Numbers{}, "%s is leather: it is wiped, or goes to a leather cleaner", name).Line("%s is leather: wipe it, or take it to a leather cleaner", name)
 				case wash && cl.Fibre["wool"]+cl.Fibre["hair"] >= plan.WoolShare && !(cl.Shrink.Has() && cl.Shrink.V == 0):
-					x.report(Caution, whole("care"), Numbers{}, "%s is wool: wash a measured square first, shrink all the cloth before cutting, and then write shrink = 0", name)
+					x.report(Caution, whole("care"), Numbers{}, "%s is wool: wash a measured square first, shrink all the cloth before cutting, and then write shrink = 0", name).Line("%s is wool: shrink all of it before cutting", name)
 				case wash && cl.Shrink.Or(0) > 0:
-					x.report(Caution, whole("care"), Numbers{Have: cl.Shrink.V, Need: 0, Margin: -cl.Shrink.V, Unit: "%", Compared: true}, "%s shrinks %s: wash it before cutting, and then write shrink = 0", name, Percent(cl.Shrink.V))
+					x.report(Caution, whole("care"), Numbers{Have: cl.Shrink.V, Need: 0, Margin: -cl.Shrink.V, Unit: "%", Compared: true}, "%s shrinks %s: wash it before cutting, and then write shrink = 0", name, Percent(cl.Shrink.V)).Line("%s shrinks %s: wash it before cutting", name, Percent(cl.Shrink.V))
 				}
 			}
 		},
@@ -816,6 +823,40 @@ func PressHeat(c *catalog.Cloth, l plan.Limit, u measure.Unit) string {
 		return fmt.Sprintf(" at %s at most (%s), for its %s: no steam", l.Symbol.TextMost(u), Dots(l.Symbol), l.Fibre)
 	}
 	return fmt.Sprintf(" at %s at most (%s), for its %s", l.Symbol.TextMost(u), Dots(l.Symbol), l.Fibre)
+}
+
+// pressLine says in one line how a cloth with that limit is pressed.
+func pressLine(name string, c *catalog.Cloth, l plan.Limit, u measure.Unit) string {
+	steam, most := true, ""
+	switch {
+	case l.Fibre == "":
+		most = ", try the heat on a scrap first"
+	case !l.Covered():
+		most = ", try " + l.Main.TextMost(u) + " on a scrap first"
+	default:
+		steam = l.Symbol > plan.NoSteam
+		most = ", " + l.Symbol.TextMost(u) + " at most"
+		if !steam {
+			most += ", no steam"
+		}
+	}
+	switch PressedBy(c) {
+	case pressPile:
+		return "press " + name + " face down on a towel" + most
+	case pressLofty:
+		if steam {
+			return "steam " + name + " from above, no weight" + most
+		}
+		return "press " + name + " from above, iron held off" + most
+	case pressFleece:
+		return "press " + name + " through a cloth" + most
+	case pressHardly:
+		if c.Kind == "leather" {
+			return "press " + name + " dry and cool, through a cloth, a scrap first"
+		}
+		return "do not iron " + name + ": crease folds with a bone folder and stitch them"
+	}
+	return "press " + name + " through a cloth, wrong side" + most
 }
 
 // holdFold says how a fold is held until it is stitched.

@@ -264,6 +264,9 @@ var edges = []struct {
 	{"first-high", "low", 25.4, edgeCoat, "closure.front.notion.diameter=15 mm|closure.front.run.first=@ mm", "25.4", "25.41", Note},
 	{"first-high", "below neck", 6.35, edgeCoat, "units=in|closure.front.run.length=24 in|machine.foot_lift=12 mm|machine.buttonhole_max=60 mm|interfacing.in.width=60 in|closure.front.notion.diameter=1 in|closure.front.notion.thickness=4 mm|closure.front.run.first=@ in", "1.25", "1.26", Note},
 	{"last-low", "end", 12.7, edgeCoat, "closure.front.notion.diameter=20 mm|" + across + "|closure.front.run.last=@ mm", "12.7", "12.69", Conflict},
+	// A rivet of 10 mm: 5 + 3, Sew Today, 2019.
+	{"first-high", "rim", 3, edgeCoat, hardware("rivet", `diameter=10,post=5`) + "|closure.front.run.first=@ mm", "8", "7.99", Caution},
+	{"last-low", "rim", 3, edgeCoat, hardware("rivet", `diameter=10,post=5`) + "|closure.front.run.last=@ mm", "8", "7.99", Caution},
 	// 40 + 28 − 3.175 + 1.5875 + 9.525, from memory.
 	{"last-low", "turn-up", 9.525, edgeCoat, along + "|closure.front.hole_length=28 mm|closure.front.run.hem=40 mm|closure.front.run.last=@ mm", "75.94", "75.93", Caution},
 	// 1.5 × 60 = 90: R. Carr, Couture, as quoted.

@@ -33,9 +33,9 @@ var eyeletRules = []*Rule{
 			switch {
 			case n.Inside.V < cord.V:
 				have, limit := x.Over(cord.V, n.Inside.V)
-				x.report(Conflict, x.at("cord"), atLeast(n.Inside.V, cord.V).on(plan.NotionBasis(x.C, n.Inside, "inside"), plan.BasisOf(cord, x.key("cord"))), "a cord of %s does not go through an eyelet of %s inside: take a thinner cord or a larger eyelet", have, limit.For(x.at("cord")))
+				x.report(Conflict, x.at("cord"), atLeast(n.Inside.V, cord.V).on(plan.NotionBasis(x.C, n.Inside, "inside"), plan.BasisOf(cord, x.key("cord"))), "a cord of %s does not go through an eyelet of %s inside: take a thinner cord or a larger eyelet", have, limit.For(x.at("cord"))).Line("a cord of %s does not go through the eyelet, %s inside", have, limit)
 			case n.Inside.V < cord.V+plan.CordPlay:
-				x.report(Caution, x.at("cord"), atLeast(n.Inside.V, cord.V+plan.CordPlay), "a cord of %s only just goes through an eyelet of %s inside and will drag: leave at least %s", x.say(cord.V), x.say(n.Inside.V), x.sayThin(plan.CordPlay))
+				x.report(Caution, x.at("cord"), atLeast(n.Inside.V, cord.V+plan.CordPlay), "a cord of %s only just goes through an eyelet of %s inside and will drag: leave at least %s", x.say(cord.V), x.say(n.Inside.V), x.sayThin(plan.CordPlay)).Line("a cord of %s drags in an eyelet of %s: leave %s", x.say(cord.V), x.say(n.Inside.V), x.sayThin(plan.CordPlay))
 			}
 		},
 		Touches: anotherNotion,

@@ -89,7 +89,8 @@ func Gather(fs []Finding) []Entry {
 }
 
 // Alike puts entries together that one line tells: what one rule says of the
-// same sort of key of several closures. The worst of each stands first.
+// same sort of key of several closures or sizes, lengths aside. The worst of
+// each stands first.
 func Alike(es []Entry, u measure.Unit) [][]*Entry {
 	type kind struct {
 		rule, key, says string
@@ -99,8 +100,10 @@ func Alike(es []Entry, u measure.Unit) [][]*Entry {
 	index := map[kind]int{}
 	for i := range es {
 		e := &es[i]
-		k := kind{rule: e.Rule, key: e.place.sort(), severity: e.Severity}
-		if !e.Compared {
+		k := kind{rule: e.Rule, key: e.sort(), severity: e.Severity}
+		if e.Compared {
+			k.says = e.apartFromLengths()
+		} else {
 			k.says = e.Message()
 			if r := Find(e.Rule); r != nil {
 				k.says, _ = r.Say(&e.Finding, u)
@@ -120,15 +123,31 @@ func Alike(es []Entry, u measure.Unit) [][]*Entry {
 	return out
 }
 
-// sort is the key that a place names, the same for all closures.
-func (p place) sort() string {
-	if p.closure >= 0 {
-		return "closure." + p.key
+// sort is the key that a finding names, the same for all closures and sizes.
+func (f *Finding) sort() string {
+	key := f.place.key
+	if f.place.closure < 0 {
+		rest, closure := strings.CutPrefix(key, "closure[")
+		if !closure {
+			return key
+		}
+		_, key, _ = strings.Cut(rest, "].")
 	}
-	if _, key, of := strings.Cut(p.key, "]."); of && strings.HasPrefix(p.key, "closure[") {
-		return "closure." + key
+	if f.Size != "" {
+		key = strings.TrimSuffix(key, "."+source.Join("", f.Size))
 	}
-	return p.key
+	return "closure." + key
+}
+
+// apartFromLengths is what the line of a finding says, its lengths left out.
+func (f *Finding) apartFromLengths() string {
+	says := f.short
+	for _, a := range f.shortArgs {
+		if !isLength(a) {
+			says += "\x00" + fmt.Sprint(a)
+		}
+	}
+	return says
 }
 
 // Sizes are the sizes that have the cause, each once; none where it is not one
@@ -203,10 +222,12 @@ func (f *Finding) beside(o *Finding, u measure.Unit) string {
 }
 
 // sameWord says whether two values of messages are the same, lengths aside.
-func sameWord(a, b any) bool {
+func sameWord(a, b any) bool { return isLength(a) || fmt.Sprint(a) == fmt.Sprint(b) }
+
+func isLength(a any) bool {
 	switch a.(type) {
 	case Said, bounded, limits, spanned, together:
 		return true
 	}
-	return fmt.Sprint(a) == fmt.Sprint(b)
+	return false
 }

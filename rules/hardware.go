@@ -98,13 +98,28 @@ func (x *Context) GripRange() string {
 	default:
 		from = " by its published list"
 	}
+	return x.gripSpan() + from
+}
+
+// gripSpan is the grip range alone.
+func (x *Context) gripSpan() string {
+	h := &x.K.Hardware
 	switch {
 	case h.GripMin == 0:
-		return "up to " + h.GripMax.TextThin() + from
+		return "up to " + h.GripMax.TextThin()
 	case h.GripMax == 0:
-		return h.GripMin.TextThin() + " or more" + from
+		return h.GripMin.TextThin() + " or more"
 	}
-	return measure.TextThinSpan(h.GripMin, h.GripMax) + from
+	return measure.TextThinSpan(h.GripMin, h.GripMax)
+}
+
+// gripLimit is the grip range of a finding, which says by itself that a
+// figure is from memory.
+func (x *Context) gripLimit() string {
+	if x.K.Hardware.GripGround == plan.Memory {
+		return x.gripSpan()
+	}
+	return x.GripRange()
 }
 
 // suits says whether another notion of the catalogue would take the stack.
@@ -274,12 +289,12 @@ var hardwareRules = []*Rule{
 					have, _ := x.ThinOver(s.Pressed, h.GripMax)
 					x.report(Conflict, x.gripPath(), atMost(s.Pressed, h.GripMax).on(x.gripBasis(s, x.C.Notion.Grip.Max)...),
 						"%s press down to %s%s, but %s grips %s: the %s is too short to lock; take a longer one%s or fewer layers",
-						GripSideStackWords(s), have, GripSideBy(s), name, x.GripRange(), word, x.nearestHardware(plan.TooThick))
+						GripSideStackWords(s), have, GripSideBy(s), name, x.gripLimit(), word, x.nearestHardware(plan.TooThick)).Line("%s pressed; it grips %s: take a longer %s", have, x.later((*Context).gripSpan), word)
 				case plan.TooThin:
 					have, _ := x.ThinShort(s.Pressed, h.GripMin)
 					x.report(Conflict, x.gripPath(), atLeast(s.Pressed, h.GripMin).on(x.gripBasis(s, x.C.Notion.Grip.Min)...),
 						"%s press down to %s%s, but %s grips %s: it will sit loose or crooked; take a shorter %s%s%s",
-						GripSideStackWords(s), have, GripSideBy(s), name, x.GripRange(), word, x.nearestHardware(plan.TooThin), x.packIt(h.GripMin, x.gripMost()))
+						GripSideStackWords(s), have, GripSideBy(s), name, x.gripLimit(), word, x.nearestHardware(plan.TooThin), x.packIt(h.GripMin, x.gripMost())).Line("%s pressed; it grips %s: a shorter %s, or pack it", have, x.later((*Context).gripSpan), word)
 				}
 			})
 		},
@@ -348,16 +363,16 @@ var hardwareRules = []*Rule{
 					want = want.in("it should be about ", "")
 				}
 				x.report(Conflict, path, atLeast(h.Post, thick).on(x.pressedBasis(thickest)...).on(plan.NotionBasis(x.C, x.C.Notion.Post, "post")), "the %s is %s long, but the layers press down to %s%s: nothing is left to lock it; %s%s",
-					word, have, stack, by, want, x.nearestHardware(plan.TooThick))
+					word, have, stack, by, want, x.nearestHardware(plan.TooThick)).Line("the %s, %s, is no longer than the layers pressed, %s", word, have, stack)
 			case h.PostRule == "":
 			case h.Post < h.PostMin:
 				have, _ := x.ThinShort(h.Post, h.PostMin)
 				x.report(Caution, path, atLeast(h.Post, h.PostMin), "the %s is %s long, a little short: for layers that press down to %s%s it should be %s, %s%s: make a test set",
-					word, have, x.sayThin(thick), by, measure.TextThinSpan(h.PostMin, max(h.PostMin, h.PostMax)), h.PostRule, x.nearestHardware(plan.TooThick))
+					word, have, x.sayThin(thick), by, measure.TextThinSpan(h.PostMin, max(h.PostMin, h.PostMax)), h.PostRule, x.nearestHardware(plan.TooThick)).Line("a %s of %s is short for layers of %s: usual is %s", word, have, x.sayThin(thick), x.later(func(*Context) string { return measure.TextThinSpan(h.PostMin, max(h.PostMin, h.PostMax)) }))
 			case h.Post > h.PostMax:
 				have, _ := x.ThinOver(h.Post, h.PostMax)
 				x.report(Caution, path, atMost(h.Post, h.PostMax), "the %s is %s long, too long: for layers that press down to %s%s it should be %s, %s%s%s; make a test set",
-					word, have, x.sayThin(thin), by, measure.TextThinSpan(min(h.PostMin, h.PostMax), h.PostMax), h.PostRule, x.nearestHardware(plan.TooThin), x.packIt(thin+h.Post-h.PostMax, thick+h.Post-h.PostMin))
+					word, have, x.sayThin(thin), by, measure.TextThinSpan(min(h.PostMin, h.PostMax), h.PostMax), h.PostRule, x.nearestHardware(plan.TooThin), x.packIt(thin+h.Post-h.PostMax, thick+h.Post-h.PostMin)).Line("a %s of %s is long for layers of %s: usual is %s", word, have, x.sayThin(thin), x.later(func(*Context) string { return measure.TextThinSpan(min(h.PostMin, h.PostMax), h.PostMax) }))
 			}
 		},
 		Touches: slices.Concat(anotherNotion, packing),
@@ -404,7 +419,7 @@ var hardwareRules = []*Rule{
 			}
 			hole, path := x.C.PunchHole.V, x.at("punch")
 			if h.Attach == "prong" {
-				x.report(Caution, path, Numbers{}, "prongs bite through the cloth by themselves: punch no hole")
+				x.report(Caution, path, Numbers{}, "prongs bite through the cloth by themselves: punch no hole").Line("prongs bite through by themselves: punch no hole")
 				return
 			}
 			if h.Barrel == 0 {
@@ -419,19 +434,19 @@ var hardwareRules = []*Rule{
 				if n := x.C.Notion.Hole; n.Has() {
 					advice = "its maker says " + x.len(n.V) + "; " + advice
 				}
-				x.report(Note, path, Numbers{}, "there is no published rule for holes in leather, such as %s for a %s of %s: %s", have, word, want, advice)
+				x.report(Note, path, Numbers{}, "there is no published rule for holes in leather, such as %s for a %s of %s: %s", have, word, want, advice).Line("no rule is known for leather: punch a scrap of the same leather first")
 			case h.Into == "rigid" && hole < h.Barrel:
-				x.report(Conflict, path, atLeast(hole, h.Barrel).on(x.barrelBasis()...), "the hole, %s, is smaller than the %s, %s: in a rigid part make it %s", have, word, want, x.span(path, lo, hi))
+				x.report(Conflict, path, atLeast(hole, h.Barrel).on(x.barrelBasis()...), "the hole, %s, is smaller than the %s, %s: in a rigid part make it %s", have, word, want, x.span(path, lo, hi)).Line("a hole of %s is too small in a rigid part: make %s", have, x.span(path, lo, hi))
 			case h.Into == "rigid" && hole < lo:
-				x.report(Caution, path, atLeast(hole, lo), "the hole, %s, is tight for a %s of %s in a rigid part: make it %s", have, word, want, x.span(path, lo, hi))
+				x.report(Caution, path, atLeast(hole, lo), "the hole, %s, is tight for a %s of %s in a rigid part: make it %s", have, word, want, x.span(path, lo, hi)).Line("a hole of %s is tight in a rigid part: make %s", have, x.span(path, lo, hi))
 			case h.Into == "rigid" && hole > hi:
-				x.report(Caution, path, atMost(hole, hi), "the hole, %s, is wide for a %s of %s in a rigid part: make it %s", have, word, want, x.span(path, lo, hi))
+				x.report(Caution, path, atMost(hole, hi), "the hole, %s, is wide for a %s of %s in a rigid part: make it %s", have, word, want, x.span(path, lo, hi)).Line("a hole of %s is wide in a rigid part: make %s", have, x.span(path, lo, hi))
 			case h.Into == "rigid":
 			case hole >= hi:
 				x.report(Conflict, path, atMost(hole, hi).on(x.barrelBasis()...),
-					"the hole, %s, is not smaller than the %s, %s: in %s it must be, so that the %s is forced through; punch %s, or stitch round the hole to make it smaller", have, word, want, h.Into, word, x.Most(x.smallPunch()).For(path))
+					"the hole, %s, is not smaller than the %s, %s: in %s it must be, so that the %s is forced through; punch %s, or stitch round the hole to make it smaller", have, word, want, h.Into, word, x.Most(x.smallPunch()).For(path)).Line("a hole of %s is too wide for a %s of %s: punch %s", have, word, want, x.Most(x.smallPunch()))
 			case hole < lo:
-				x.report(Caution, path, atLeast(hole, lo), "the hole, %s, is under half the %s, %s: the cloth tears when it is forced; punch %s", have, word, want, x.span(path, lo, hi-1))
+				x.report(Caution, path, atLeast(hole, lo), "the hole, %s, is under half the %s, %s: the cloth tears when it is forced; punch %s", have, word, want, x.span(path, lo, hi-1)).Line("a hole of %s tears the cloth: punch %s", have, x.span(path, lo, hi-1))
 			}
 		},
 		Touches: []string{"closure.*.punch"},
@@ -476,10 +491,10 @@ var hardwareRules = []*Rule{
 			switch {
 			case e < rim:
 				have, need := x.Short(e, rim)
-				x.report(Conflict, x.at("edge"), atLeast(e, rim).on(plan.RimBasis(x.C), plan.BasisOf(x.C.Edge, x.key("edge"))), "the centre lies %s from the edge, but the %s is %s from centre to rim: it hangs over; set it at least %s in", have, x.C.Notion.Kind, need.For(x.at("edge")), x.Least((rim + plan.RimClear).RoundUp(plan.HoleStep(x.U))).For(x.at("edge")))
+				x.report(Conflict, x.at("edge"), atLeast(e, rim).on(plan.RimBasis(x.C), plan.BasisOf(x.C.Edge, x.key("edge"))), "the centre lies %s from the edge, but the %s is %s from centre to rim: it hangs over; set it at least %s in", have, text.One(x.C.Notion.Kind), need.For(x.at("edge")), x.Least((rim+plan.RimClear).RoundUp(plan.HoleStep(x.U))).For(x.at("edge"))).Line("%s from the edge, but the rim reaches %s: it hangs over", have, need)
 			case e < rim+plan.RimClear:
 				have, need := x.Short(e, rim+plan.RimClear)
-				x.report(Caution, x.at("edge"), atLeast(e, rim+plan.RimClear), "the centre lies %s from the edge; %s keeps the %s %s inside it", have, need.For(x.at("edge")), x.C.Notion.Kind, x.say(plan.RimClear))
+				x.report(Caution, x.at("edge"), atLeast(e, rim+plan.RimClear), "the centre lies %s from the edge; %s keeps the %s %s inside it", have, need.For(x.at("edge")), text.One(x.C.Notion.Kind), x.say(plan.RimClear)).Line("the centre lies %s from the edge; %s keeps the rim inside", have, need)
 			}
 		},
 		Touches: []string{"closure.*.edge"},
@@ -511,17 +526,17 @@ var hardwareRules = []*Rule{
 			}
 			r := x.C.Reinforce
 			if r.Has() && !r.V {
-				x.report(Caution, x.at("reinforced"), Numbers{}, "the %s is set on cloth that is not reinforced: put interfacing or a patch of the same cloth behind it", x.C.Notion.Kind)
+				x.report(Caution, x.at("reinforced"), Numbers{}, "the %s is set on cloth that is not reinforced: put interfacing or a patch of the same cloth behind it", text.One(x.C.Notion.Kind)).Line("put interfacing or a patch behind the %s", text.One(x.C.Notion.Kind))
 				return
 			}
 			x.eachSide(func(s *plan.GripSide, path string) {
 				switch {
 				case s.Layers < h.LayersLeast:
 					x.report(Caution, whole(path), noLess(s.Layers, h.LayersLeast, "layers"),
-						"the %s goes through %s only; it wants at least %d: add a facing or a patch behind it", x.C.Notion.Kind, text.Count(s.Layers, "layer"), h.LayersLeast)
+						"the %s goes through %s only; it wants at least %d: add a facing or a patch behind it", text.One(x.C.Notion.Kind), text.Count(s.Layers, "layer"), h.LayersLeast).Line("only %s under the %s; at least %d: add a facing", text.Count(s.Layers, "layer"), text.One(x.C.Notion.Kind), h.LayersLeast)
 				case !s.Interf && !r.V && h.Packing == 0:
 					if cl, _ := plan.ClassOf(x.K); !cl.Heavy() && plan.IntoOf(x.C) == "cloth" {
-						x.report(Caution, whole(path), Numbers{}, "nothing stiffens the %s cloth under the %s: put interfacing or a patch behind it, or write reinforced = true", cl.Name, x.C.Notion.Kind)
+						x.report(Caution, whole(path), Numbers{}, "nothing stiffens the %s cloth under the %s: put interfacing or a patch behind it, or write reinforced = true", cl.Name, text.One(x.C.Notion.Kind)).Line("put interfacing or a patch behind the %s", text.One(x.C.Notion.Kind))
 					}
 				}
 			})
@@ -553,10 +568,10 @@ var hardwareRules = []*Rule{
 			if room := h.GripMax - h.GripMin; h.GripGiven && h.GripMin > 0 && h.GripMax > 0 && st.V > room {
 				have, limit := x.ThinOver(st.V, room)
 				g := &x.C.Notion.Grip
-				x.report(Conflict, x.at("thickness_step"), atMost(st.V, room).on(plan.NotionBasis(x.C, g.Min, "grip"), plan.NotionBasis(x.C, g.Max, "grip"), plan.BasisOf(st, x.key("thickness_step"))), "the thickness changes by %s under the %s, more than its whole grip range spans, %s: no setting fits both sides; move it off the seam", have, x.C.Notion.Kind, limit.For(x.at("thickness_step")))
+				x.report(Conflict, x.at("thickness_step"), atMost(st.V, room).on(plan.NotionBasis(x.C, g.Min, "grip"), plan.NotionBasis(x.C, g.Max, "grip"), plan.BasisOf(st, x.key("thickness_step"))), "the thickness changes by %s under the %s, more than its whole grip range spans, %s: no setting fits both sides; move it off the seam", have, text.One(x.C.Notion.Kind), limit.For(x.at("thickness_step"))).Line("the thickness changes by %s there, its grip takes %s: move it", have, limit)
 				return
 			}
-			x.report(Caution, x.at("thickness_step"), atMost(st.V, plan.StepFelt), "the thickness changes by %s under the %s: move it off the seam, or fill the low side with a patch", x.sayThin(st.V), x.C.Notion.Kind)
+			x.report(Caution, x.at("thickness_step"), atMost(st.V, plan.StepFelt), "the thickness changes by %s under the %s: move it off the seam, or fill the low side with a patch", x.sayThin(st.V), text.One(x.C.Notion.Kind)).Line("the thickness changes by %s under it: move it off the seam", x.sayThin(st.V))
 		},
 		Touches: []string{"closure.*.thickness_step"},
 		Propose: func(x *Context, f *Finding) []Change {
@@ -586,7 +601,7 @@ var hardwareRules = []*Rule{
 				return
 			}
 			path := x.notionWord("")
-			x.report(Note, path, Numbers{}, "make a test set in scrap first: %s", x.later(testSet))
+			x.report(Note, path, Numbers{}, "make a test set in scrap first: %s", x.later(testSet)).Line("%s", x.later(testSetShort))
 		},
 	},
 }

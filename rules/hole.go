@@ -21,17 +21,17 @@ var holeRules = []*Rule{
 			}
 			return Numbers{}
 		},
-		Title:   "the button must pass its hole",
+		Title:   "the button must go through its hole",
 		Figure:  "hole",
-		Formula: "flat: diameter + thickness; domed: (diameter + arc) ÷ 2; ball: 1.571 × diameter; square: diagonal + thickness; toggle: half width + shorter end + thickness; tack button: its head as domed, the hub under it not counted; any shape: half the measured girth, which wins; and over all of them the cut that passed on a sample (measured.hole_length)",
-		Why:     "A slit of length L in cloth that does not stretch opens to a girth of 2 L. Anything larger will not go through.",
+		Formula: "flat: diameter + thickness; domed: (diameter + arc) ÷ 2; ball: 1.571 × diameter; square: diagonal + thickness; toggle: half width + shorter end + thickness; tack button: its head as domed, the hub under it not counted; any shape: half the measured girth, which wins; and over all of them the cut that the button went through on a sample (measured.hole_length)",
+		Why:     "A slit of length L in cloth that does not stretch opens to a girth of 2 L. Anything larger does not go through.",
 		Sources: []string{
 			"Extension Bulletin 576, Buttons and Buttonholes, 1965: diameter + thickness",
 			"Nebraska 4-H Clothing Leaflet 9, 1965: diameter + thickness",
-			"geometry: half the girth of the section that passes",
+			"geometry: half the girth of the section that goes through",
 			"New Mexico State University Guide C-231: half of the tape round the widest part",
 		},
-		Ours:   "a hole_rule that the file names is a published rule: where it falls short of what passes it is a caution, and the sample decides",
+		Ours:   "a hole_rule that the file names is a published rule: where the button does not go through by the figures it is a caution, and the sample decides",
 		Others: "hole_rule = \"plus-eighth\" (diameter + 1/8 in, sewing handbooks), \"plus-thickness-eighth\" (diameter + thickness + 1/8 in), \"percent\" (1.25 × diameter, thread maker's bulletin), \"diameter\" (old hand-work lessons; A-A-55095A asks 3/4 in for a 3/4 in button). A whole wrap + 1/8 in for balls, also printed, is twice too long and is not offered.",
 		Check: func(x *Context) {
 			h := &x.K.Hole
@@ -42,18 +42,18 @@ var holeRules = []*Rule{
 			have, need := x.Short(h.Length, h.Passing)
 			if !h.Given {
 				x.report(Caution, x.at("hole_rule"), atLeast(h.Length, h.Passing),
-					"by this rule, %s, the hole is %s; in cloth that does not give the %s needs %s to pass (%s): push the real one through a sample, and where it sticks cut %s",
-					HoleRuleSays[x.C.Rule], have, x.C.Notion.Kind, x.holeLeast(need), plan.ShapeOf(&x.C.Notion).Formula(), x.cutIt())
+					"by this rule, %s, the hole is %s; in cloth that does not give the %s needs %s to go through, %s: push the real one through a sample, and where it sticks cut %s",
+					HoleRuleSays[x.C.Rule], have, x.C.Notion.Kind, x.holeLeast(need), plan.ShapeOf(&x.C.Notion).Formula(), x.cutIt()).Line("the hole is %s long; the %s needs %s to go through", have, x.C.Notion.Kind, need)
 				return
 			}
 			x.report(Conflict, path, atLeast(h.Length, h.Passing).on(plan.CutBasis(x.C, x.K), plan.GivenHole(x.C)),
-				"the hole is %s long, but the %s needs %s to pass (%s): cut it %s", have, x.C.Notion.Kind, x.holeLeast(need), x.passesBy(), x.cutIt())
+				"the hole is %s long, but the %s needs %s to go through, %s: cut it %s", have, x.C.Notion.Kind, x.holeLeast(need), x.passesBy(), x.cutIt()).Line("the hole is %s long; the %s needs %s to go through", have, x.C.Notion.Kind, need)
 		},
 		Touches: []string{"closure.*.hole_length", "closure.*.hole_rule"},
 		Propose: func(x *Context, f *Finding) []Change {
 			out := x.proposeCut()
 			if !x.K.Hole.Given && x.C.Rule != "" {
-				out = append(out, Change{With: x.takeOut("hole_rule"), Says: "let the hole's length be what passes", Cost: 1})
+				out = append(out, Change{With: x.takeOut("hole_rule"), Says: "make the hole as long as the button needs", Cost: 1})
 			}
 			return out
 		},
@@ -65,7 +65,7 @@ var holeRules = []*Rule{
 		Room:    noRoom,
 		Title:   "a hole in bulky cloth wants ease",
 		Formula: "passing length + {bulk ease} where the layers exceed {bulky}, wadding and quilting counted as they are pressed (tack button: to diameter + {bulk ease} in all), + {shank ease} for a rigid shank",
-		Why:     "The edge of a thick hole takes up part of its length: a hole that passes the button on thin cloth is tight on a coat.",
+		Why:     "The edge of a thick hole takes up part of its length: a hole that the button goes through on thin cloth is tight on a coat.",
 		Sources: []string{
 			"Extension Bulletin 576, 1965: on bulky cloth add 1/8 in",
 			"The Vogue Sewing Book, 1970, as quoted: shank button + 1/8 in",
@@ -81,7 +81,7 @@ var holeRules = []*Rule{
 			}
 			have, need := x.Short(h.Length, h.Passing+h.Ease)
 			x.report(Caution, x.at("hole_length"), atLeast(h.Length, h.Passing+h.Ease),
-				"the hole is %s long; with %s it would be %s: sew a sample through all the layers and push the real %s through", have, x.easeFor(), x.holeLeast(need), x.C.Notion.Kind)
+				"the hole is %s long; with %s it would be %s: sew a sample through all the layers and push the real %s through", have, x.easeFor(), x.holeLeast(need), x.C.Notion.Kind).Line("the hole is %s long, %s with ease: sew a sample and try it", have, need)
 		},
 		Touches: []string{"closure.*.hole_length"},
 		Propose: func(x *Context, f *Finding) []Change {
@@ -115,7 +115,7 @@ var holeRules = []*Rule{
 			}
 			have, limit := x.Over(h.Length, most)
 			x.report(Caution, path, atMost(h.Length, most),
-				"the hole is %s long%s, more than %s: the %s may slip out; sew a sample", have, says, x.holeLimit(limit), x.C.Notion.Kind)
+				"the hole is %s long%s, more than %s: the %s may slip out; sew a sample", have, says, x.holeLimit(limit), x.C.Notion.Kind).Line("the hole is %s long, over %s: the %s may slip out", have, limit, x.C.Notion.Kind)
 		},
 		Touches: []string{"closure.*.hole_length"},
 		Propose: func(x *Context, f *Finding) []Change {
@@ -150,7 +150,7 @@ var holeRules = []*Rule{
 		Title:   "the machine must be able to sew a hole that long",
 		Figure:  "hole on this machine",
 		Formula: "passing length ≤ longest automatic hole (buttonhole_max, {longest} where the garment does not say; the ease is not counted); with fixed lengths, the next one up must exist; a keyhole only where the machine sews them",
-		Why:     "The buttonhole foot stops at the end of its slide: the machine turns round too early and the button does not pass.",
+		Why:     "The buttonhole foot stops at the end of its slide: the machine turns round too early and the button does not go through.",
 		Sources: []string{
 			"household machine manual: longest automatic hole about 28 mm, counted as diameter + thickness of the button",
 			"user's page on a buttonhole attachment with fixed dies: straight 10, 13, 16, 18, 21 mm, keyhole 16, 18, 21, 24 mm",
@@ -163,29 +163,29 @@ var holeRules = []*Rule{
 			switch sizes := plan.Dies(m, h.Kind); {
 			case h.BeyondMachine == "":
 			case h.BeyondMachine == plan.SewsNoKeyhole:
-				x.report(Conflict, x.at("hole"), Numbers{}.on(x.keyholeBasis()), "the machine sews no keyholes: take hole = \"machine\", or a bound or hand-worked hole")
+				x.report(Conflict, x.at("hole"), Numbers{}.on(x.keyholeBasis()), "the machine sews no keyholes: take hole = \"machine\", or a bound or hand-worked hole").Line("the machine sews no keyholes: take plain, bound or hand-worked holes")
 			case h.BeyondMachine == plan.SewsNone:
-				x.report(Caution, whole(x.machinePath("kind")), Numbers{}, "a machine of the kind %s sews no buttonholes by itself: say buttonhole_max if yours does, or where the holes are made, hole = \"hand\" or \"bound\"", m.Kind)
+				x.report(Caution, whole(x.machinePath("kind")), Numbers{}, "a machine of the kind %s sews no buttonholes by itself: say buttonhole_max if yours does, or where the holes are made, hole = \"hand\" or \"bound\"", m.Kind).Line("this machine sews no buttonholes by itself: say where they are made")
 			case len(sizes) > 0:
 				x.checkDies(sizes)
 			case h.BeyondMachine == plan.SewsLessEase:
 				have, limit := x.Apart(h.Length, most)
 				x.report(Note, whole(x.machinePath("buttonhole_max")), atMost(h.Length, most),
-					"with ease the hole is %s long, but the machine's longest is %s: it passes the %s and leaves less ease; sew the longest it can through the real layers and push the %s through", have, limit, x.C.Notion.Kind, x.C.Notion.Kind)
+					"with ease the hole is %s long, but the machine's longest is %s: the %s goes through with less ease; sew the longest it can through the real layers and push a %s through", have, limit, x.C.Notion.Kind, x.C.Notion.Kind).Line("%s is the machine's longest hole and leaves less ease: try it", x.say(most))
 			case h.Passing <= most || need < h.Passing:
 				have, limit := x.Apart(h.Length, most)
 				at := x.holeAt()
 				if need < h.Passing {
 					x.report(Conflict, at, atMost(need, most).on(x.holeMaxBasis(), plan.GivenHole(x.C)),
-						"the hole is to be %s long, but the machine's longest is %s: choose a smaller or thinner %s, or a bound or hand-worked hole", have, limit, x.C.Notion.Kind)
+						"the hole is to be %s long, but the machine's longest is %s: choose a smaller or thinner %s, or a bound or hand-worked hole", have, limit, x.C.Notion.Kind).Line("the hole is to be %s long; the machine sews %s", have, limit)
 					return
 				}
 				x.report(Conflict, at, atMost(need, most).on(x.holeMaxBasis(), plan.GivenHole(x.C)),
-					"the hole is to be %s long%s, but the machine's longest is %s: cut it %s, or make a bound or hand-worked hole", have, x.lessEase(), limit, x.cutIt())
+					"the hole is to be %s long%s, but the machine's longest is %s: cut it %s, or make a bound or hand-worked hole", have, x.lessEase(), limit, x.cutIt()).Line("the hole is to be %s long; the machine sews %s", have, limit)
 			default:
 				has, needs := x.Short(most, h.Passing)
 				x.report(Conflict, whole(x.machinePath("buttonhole_max")), atMost(need, most).on(plan.CutBasis(x.C, x.K), x.holeMaxBasis()),
-					"the %s needs a hole of %s%s, but the machine's longest is %s: choose a smaller or thinner one, or a bound or hand-worked hole", x.C.Notion.Kind, needs.For(whole("machine.buttonhole_max")), x.withEase(), has)
+					"the %s needs a hole of at least %s%s but the machine's longest is %s: choose a smaller or thinner one, or a bound or hand-worked hole", x.C.Notion.Kind, needs.For(whole("machine.buttonhole_max")), x.withEase(), has).Line("the %s needs a hole of %s; the machine sews %s", x.C.Notion.Kind, needs, has)
 			}
 		},
 		Touches: slices.Concat(anotherNotion, []string{"closure.*.hole", "closure.*.hole_length"}),
@@ -226,7 +226,7 @@ var holeRules = []*Rule{
 			}
 			if d := st.Have - h.Beyond; d < plan.HoleEdge {
 				have, need := x.Short(max(d, 0), plan.HoleEdge)
-				x.report(Caution, whole(st.From), atLeast(d, plan.HoleEdge), "only %s of cloth is left between the hole and the edge; %s is the least", have, need)
+				x.report(Caution, whole(st.From), atLeast(d, plan.HoleEdge), "only %s of cloth is left between the hole and the edge; %s is the least", have, need).Line("only %s of cloth between hole and edge; %s is the least", have, need)
 			}
 		},
 		Touches: anotherStand,
@@ -242,15 +242,15 @@ func (x *Context) checkDies(sizes []measure.Length) {
 	case h.BeyondMachine == plan.SewsShorter && h.Asked() >= h.Passing && h.Passing > longest:
 		has, needs := x.Short(longest, h.Passing)
 		x.report(Conflict, whole(x.diesPath()), atMost(h.Passing, longest).on(plan.CutBasis(x.C, x.K)),
-			"the %s needs a hole of %s%s, but the longest that the attachment sews is %s: choose a smaller or thinner one, or a bound or hand-worked hole", x.C.Notion.Kind, needs, x.withEase(), has)
+			"the %s needs a hole of at least %s%s but the longest that the attachment sews is %s: choose a smaller or thinner one, or a bound or hand-worked hole", x.C.Notion.Kind, needs, x.withEase(), has).Line("the %s needs a hole of %s; the attachment sews %s", x.C.Notion.Kind, needs, has)
 	case h.BeyondMachine == plan.SewsShorter:
 		have, limit := x.Apart(h.Length, longest)
-		x.report(Conflict, x.at("hole_length"), atMost(h.Length, longest).on(plan.GivenHole(x.C)), "the hole is to be %s long, but the longest that the attachment sews is %s: cut it %s", have, limit, x.cutIt())
+		x.report(Conflict, x.at("hole_length"), atMost(h.Length, longest).on(plan.GivenHole(x.C)), "the hole is to be %s long, but the longest that the attachment sews is %s: cut it %s", have, limit, x.cutIt()).Line("the hole is to be %s long; the attachment sews %s", have, limit)
 	case h.BeyondMachine == plan.SewsOther:
-		x.report(Caution, x.at("hole_length"), Numbers{}, "the attachment does not sew %s, only %s: the next is %s", h.Length.ShortPlace(x.U), x.list(sizes), h.MachineSews.ShortPlace(x.U))
+		x.report(Caution, x.at("hole_length"), Numbers{}, "the attachment does not sew %s, only %s: the next is %s", h.Length.ShortPlace(x.U), x.list(sizes), h.MachineSews.ShortPlace(x.U)).Line("the attachment does not sew %s; the next is %s", h.Length.ShortPlace(x.U), h.MachineSews.ShortPlace(x.U))
 	case h.BeyondMachine == plan.SewsLessEase:
 		x.report(Caution, whole(x.diesPath()), atMost(h.Passing+h.Ease, longest),
-			"the attachment's longest hole, %s, passes the %s but leaves no %s: sew a sample", x.say(longest), x.C.Notion.Kind, x.easeFor())
+			"the attachment's longest hole, %s, leaves no %s: the %s goes through, so sew a sample", x.say(longest), x.easeFor(), x.C.Notion.Kind).Line("%s is the attachment's longest hole and leaves no ease: try it", x.say(longest))
 	}
 }
 
@@ -259,9 +259,9 @@ func (x *Context) checkDies(sizes []measure.Length) {
 func (x *Context) withEase() later {
 	return x.later(func(x *Context) string {
 		if x.K.Hole.Ease <= 0 {
-			return ""
+			return ","
 		}
-		return " to pass and of " + x.Least(x.K.Hole.Wanted).String() + " with its ease"
+		return ", " + x.Least(x.K.Hole.Wanted).String() + " with ease,"
 	})
 }
 
@@ -447,9 +447,9 @@ type OtherHole struct {
 }
 
 var HoleRuleSays = map[string]string{
-	"passing":               "what passes, with ease for bulk and shank",
+	"passing":               "what the button needs, with ease for bulk and shank",
 	"plus-eighth":           "diameter + 1/8 in",
-	"plus-thickness-eighth": "what passes + 1/8 in",
+	"plus-thickness-eighth": "what the button needs + 1/8 in",
 	"percent":               "1.25 × diameter",
 	"diameter":              "diameter alone",
 }

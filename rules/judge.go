@@ -32,7 +32,7 @@ type Planned struct {
 // NewPlanned is a plan in which nothing has been looked for yet.
 func NewPlanned(p *plan.Plan) *Planned { return &Planned{Plan: p} }
 
-// Verdict is the gravest severity found, and whether anything was found. What
+// Verdict is the worst severity found, and whether anything was found. What
 // a sample has settled does not count.
 func (p *Planned) Verdict() (Severity, bool) {
 	v, found := Note, false
@@ -110,6 +110,11 @@ func (p *Planned) CheckAgain(before *Planned, touch []plan.Touch) {
 	g := p.Garment
 	x := Context{G: g, P: p, U: g.Units}
 	p.spans = append(p.spans[:0], make([]int, len(g.Closures)+1)...)
+	room := 8 + 4*len(g.Closures) // about as many findings as there will be
+	if before != nil {
+		room = len(before.Findings) + 4
+	}
+	p.Findings = slices.Grow(p.Findings, room)
 	others := false // whether a closure before this one has another fastener
 	for i := range g.Closures {
 		p.spans[i] = len(p.Findings)

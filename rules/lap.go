@@ -23,7 +23,7 @@ var lapRules = []*Rule{
 			}
 			if want := catalog.UsualLap(x.G.CutFor); over != want {
 				path := x.at("lap_over")
-				x.report(Note, path, Numbers{}, "the %s front lies on top here; on %s it is usually the %s: set lap_over = %q, or keep it if you mean it", over, cutForWords[x.G.CutFor], want, want)
+				x.report(Note, path, Numbers{}, "the %s front lies on top here; on %s it is usually the %s: set lap_over = %q, or keep it if you mean it", over, cutForWords[x.G.CutFor], want, want).Line("the %s front lies on top; on %s it is usually the %s", over, cutForWords[x.G.CutFor], want)
 			}
 		},
 		Touches: []string{"closure.*.lap_over"},

@@ -5,6 +5,7 @@ import (
 
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
+	"placketeer/catalog/text"
 	"placketeer/rules/plan"
 )
 
@@ -36,17 +37,17 @@ var loopRules = []*Rule{
 			if !l.Needed || !l.Given {
 				return
 			}
-			path, what := x.at("loop"), x.C.Notion.Kind
+			path, what := x.at("loop"), text.One(x.C.Notion.Kind)
 			switch {
 			case l.Inside < l.Least:
 				have, need := x.Short(l.Inside, l.Least)
-				x.report(Conflict, path, atLeast(l.Inside, l.Least).on(plan.PassingBasis(x.C).Scaled(2), plan.BasisOf(x.C.Loop, x.key("loop"))), "the loop is %s round the inside, but the %s needs %s to pass (%s): make it %s", have, what, need.For(path), l.Formula, x.Least(l.Usual).For(path))
+				x.report(Conflict, path, atLeast(l.Inside, l.Least).on(plan.PassingBasis(x.C).Scaled(2), plan.BasisOf(x.C.Loop, x.key("loop"))), "the loop is %s round the inside, but the %s needs %s to pass (%s): make it %s", have, what, need.For(path), l.Formula, x.Least(l.Usual).For(path)).Line("the loop is %s round the inside; the %s needs %s to pass", have, what, need)
 			case l.Inside < l.Least+plan.LoopEase:
 				have, need := x.Short(l.Inside, l.Least+plan.LoopEase)
-				x.report(Caution, path, atLeast(l.Inside, l.Least+plan.LoopEase), "the loop is %s round the inside; with a little ease it would be %s: try it on the real %s, with gloves on if it is worn so", have, need.For(path), what)
+				x.report(Caution, path, atLeast(l.Inside, l.Least+plan.LoopEase), "the loop is %s round the inside; with a little ease it would be %s: try it on the real %s, with gloves on if it is worn so", have, need.For(path), what).Line("the loop is %s round the inside; with ease it is %s: try it", have, need)
 			case l.Inside > l.Most:
 				have, limit := x.Over(l.Inside, l.Most)
-				x.report(Caution, path, atMost(l.Inside, l.Most), "the loop is %s round the inside, more than %s: the %s may slip out; make it %s", have, limit.For(path), what, x.Least(l.Usual))
+				x.report(Caution, path, atMost(l.Inside, l.Most), "the loop is %s round the inside, more than %s: the %s may slip out; make it %s", have, limit.For(path), what, x.Least(l.Usual)).Line("the loop is %s round the inside; over %s the %s may slip out", have, limit, what)
 			}
 		},
 		Touches: []string{"closure.*.loop"},
@@ -80,10 +81,10 @@ var loopRules = []*Rule{
 			switch {
 			case l.Cord < plan.CordLeast:
 				have, need := x.Short(l.Cord, plan.CordLeast)
-				x.report(Caution, path, atLeast(l.Cord, plan.CordLeast), "a cord of %s is thin for a %s: %s is the least usual", have, n.Kind, need.For(x.at("cord")))
+				x.report(Caution, path, atLeast(l.Cord, plan.CordLeast), "a cord of %s is thin for a %s: %s is the least usual", have, n.Kind, need.For(x.at("cord"))).Line("a cord of %s is thin for a %s: usual is %s or more", have, n.Kind, need)
 			case l.Cord > plan.CordMost:
 				have, limit := x.Over(l.Cord, plan.CordMost)
-				x.report(Caution, path, atMost(l.Cord, plan.CordMost), "a cord of %s is thick for a %s, over the usual %s: it will not turn a small loop", have, n.Kind, limit.For(x.at("cord")))
+				x.report(Caution, path, atMost(l.Cord, plan.CordMost), "a cord of %s is thick for a %s, over the usual %s: it will not turn a small loop", have, n.Kind, limit.For(x.at("cord"))).Line("a cord of %s is thick for a %s: usual is up to %s", have, n.Kind, limit)
 			}
 		},
 		Touches: []string{"closure.*.cord"},
@@ -109,14 +110,14 @@ var loopRules = []*Rule{
 			case catalog.Zip, catalog.Hook, catalog.Eyelet:
 				return
 			case catalog.Snap, catalog.Rivet:
-				x.report(Conflict, x.at("lap"), Numbers{}, "the edges only meet, but a %s needs one side to lie over the other: use loops or hooks, or give the front a lap", x.C.Notion.Kind)
+				x.report(Conflict, x.at("lap"), Numbers{}, "the edges only meet, but a %s needs one side to lie over the other: use loops or hooks, or give the front a lap", text.One(x.C.Notion.Kind)).Line("the edges only meet: use loops or hooks, or give it a lap")
 				return
 			}
 			if x.K.Hole.Kind != "loop" {
-				x.report(Conflict, x.at("lap"), Numbers{}, "the edges only meet, but a buttonhole needs one side to lie over the other: use loops (hole = \"loop\"), or give the front a lap")
+				x.report(Conflict, x.at("lap"), Numbers{}, "the edges only meet, but a buttonhole needs one side to lie over the other: use loops (hole = \"loop\"), or give the front a lap").Line("the edges only meet: use loops or hooks, or give it a lap")
 				return
 			}
-			x.report(Note, x.at("lap"), Numbers{}, "the edges only meet: put a guard strip behind the loops, or wind and skin show between them")
+			x.report(Note, x.at("lap"), Numbers{}, "the edges only meet: put a guard strip behind the loops, or wind and skin show between them").Line("the edges only meet: put a guard strip behind the loops")
 		},
 		Touches: []string{"closure.*.lap", "closure.*.hole"},
 		Propose: func(x *Context, f *Finding) []Change {
@@ -161,10 +162,10 @@ var loopRules = []*Rule{
 			switch e := x.K.Loop.HookEdge; {
 			case e < plan.HookLeast-plan.HookSlip:
 				have, need := x.Short(e, plan.HookLeast)
-				x.report(Caution, key, atLeast(e, plan.HookLeast), "the hook ends %s from the edge and will peep out; set it %s in", have, named(need))
+				x.report(Caution, key, atLeast(e, plan.HookLeast), "the hook ends %s from the edge and will peep out; set it %s in", have, named(need)).Line("the hook ends %s from the edge and peeps out: set it %s in", have, need)
 			case e > plan.HookOld+plan.HookSlip:
 				have, limit := x.Over(e, plan.HookOld)
-				x.report(Caution, key, atMost(e, plan.HookOld), "the hook ends %s from the edge, which will gape; set it %s in, or as older books do, %s", have, x.Least(plan.HookLeast), named(limit))
+				x.report(Caution, key, atMost(e, plan.HookOld), "the hook ends %s from the edge, which will gape; set it %s in, or as older books do, %s", have, x.Least(plan.HookLeast), named(limit)).Line("the hook ends %s from the edge, which gapes: set it %s in", have, x.Least(plan.HookLeast))
 			}
 		},
 		Touches: []string{"closure.*.edge", "closure.*.flap.inset"},
@@ -193,7 +194,7 @@ var loopRules = []*Rule{
 			if n.Kind != catalog.Hook || !n.Number.Has() {
 				return
 			}
-			x.report(Note, x.notionPath("number", n.Number.From), Numbers{}, "number %g means another size with every maker: match these hooks by their measure, %s", n.Number.V, x.say(max(n.Length.V, n.Width.V)))
+			x.report(Note, x.notionPath("number", n.Number.From), Numbers{}, "number %g means another size with every maker: match these hooks by their measure, %s", n.Number.V, x.say(max(n.Length.V, n.Width.V))).Line("number %g tells no size: match the hooks by measure, %s", n.Number.V, x.say(max(n.Length.V, n.Width.V)))
 		},
 	},
 	{
@@ -217,10 +218,10 @@ var loopRules = []*Rule{
 			switch {
 			case cl.Heavy() && n.Length.V < plan.HookShort:
 				have, need := x.Short(n.Length.V, plan.HookShort)
-				x.report(Caution, path, atLeast(n.Length.V, plan.HookShort), "a hook of %s is small for %s cloth: take one of %s or more", have, cl.Name, need)
+				x.report(Caution, path, atLeast(n.Length.V, plan.HookShort), "a hook of %s is small for %s cloth: take one of %s or more", have, cl.Name, need).Line("a hook of %s is small for %s cloth: take %s or more", have, cl.Name, need)
 			case cl.Name == "light" && n.Length.V > plan.HookLong:
 				have, limit := x.Over(n.Length.V, plan.HookLong)
-				x.report(Caution, path, atMost(n.Length.V, plan.HookLong), "a hook of %s is large for light cloth: take one up to %s", have, limit)
+				x.report(Caution, path, atMost(n.Length.V, plan.HookLong), "a hook of %s is large for light cloth: take one up to %s", have, limit).Line("a hook of %s is large for light cloth: take one up to %s", have, limit)
 			}
 		},
 		Touches: anotherNotion,
@@ -256,7 +257,7 @@ var loopRules = []*Rule{
 			}
 			if out := plan.TapeOut(n.Pitch.V, n.EyePitch.V, count); out > plan.TapeSlip {
 				x.report(Conflict, x.notionPath("eye_pitch", n.EyePitch.From), atMost(out, plan.TapeSlip).on(plan.NotionBasis(x.C, n.Pitch, "pitch").Scaled(float64(count-1)), plan.NotionBasis(x.C, n.EyePitch, "eye_pitch").Scaled(float64(count-1))),
-					"hooks %s apart meet eyes %s apart: at the last of %d they are %s out; take both tapes from one maker", x.say(n.Pitch.V), x.say(n.EyePitch.V), count, x.say(out))
+					"hooks %s apart meet eyes %s apart: at the last of %d they are %s out; take both tapes from one maker", x.say(n.Pitch.V), x.say(n.EyePitch.V), count, x.say(out)).Line("hooks %s apart, eyes %s: out by %s at the last of %d", x.say(n.Pitch.V), x.say(n.EyePitch.V), x.say(out), count)
 			}
 		},
 		Touches: []string{"closure.*.notion.eye_pitch"},

@@ -34,7 +34,7 @@ var pieceRules = []*Rule{
 		Check: func(x *Context) {
 			inside, need, is := x.zipClear()
 			if is && x.K.Inner() {
-				x.report(Conflict, x.at("rows.inner"), Numbers{}, "the under front ends at the zip: there is no cloth for the hole of an inner button")
+				x.report(Conflict, x.at("rows.inner"), Numbers{}, "the under front ends at the zip: there is no cloth for the hole of an inner button").Line("the under front ends at the zip: leave the inner button out")
 			}
 			if !is || inside >= need {
 				return
@@ -44,13 +44,13 @@ var pieceRules = []*Rule{
 			have, want := x.Short(max(inside, 0), need)
 			switch {
 			case x.K.Apart():
-				x.report(Conflict, x.at("inset"), atLeast(inside, need).on(x.zipBasis(), plan.HeldBasis(x.C), x.clearFold(need)), "the cord of the %s is sewn on %s inside the teeth; its patch needs %s to clear the tape of the zip by %s", what, have, want.For(x.at("inset")), x.say(plan.ZipStitch))
+				x.report(Conflict, x.at("inset"), atLeast(inside, need).on(x.zipBasis(), plan.HeldBasis(x.C), x.clearFold(need)), "the cord of the %s is sewn on %s inside the teeth; its patch needs %s to clear the tape of the zip by %s", what, have, want.For(x.at("inset")), x.say(plan.ZipStitch)).Line("the cord is sewn on %s inside the teeth; its patch needs %s", have, want)
 			case c.Flap.Has():
-				x.report(Conflict, x.at("flap.inset"), atLeast(inside, need).on(x.zipBasis(), plan.FlapBasis(c), plan.HeldBasis(x.C), x.clearFold(need)), "under the flap the %s stand %s inside the teeth, but need %s to clear the tape of the zip by %s: %s", what, have, want, x.say(plan.ZipStitch), x.setFlap(need))
+				x.report(Conflict, x.at("flap.inset"), atLeast(inside, need).on(x.zipBasis(), plan.FlapBasis(c), plan.HeldBasis(x.C), x.clearFold(need)), "under the flap the %s stand %s inside the teeth, but need %s to clear the tape of the zip by %s: %s", what, have, want, x.say(plan.ZipStitch), x.setFlap(need)).Line("the %s stand %s from the zip's teeth; %s clears its tape", what, have, want)
 			case inside <= 0:
-				x.report(Conflict, x.at(""), atLeast(inside, need).on(x.zipBasis(), plan.HeldBasis(x.C), x.clearFold(need)), "the %s stand on the teeth of the zip of the same opening: give them %s", what, instead(x))
+				x.report(Conflict, x.at(""), atLeast(inside, need).on(x.zipBasis(), plan.HeldBasis(x.C), x.clearFold(need)), "the %s stand on the teeth of the zip of the same opening: give them %s", what, instead(x)).Line("the %s stand on the zip's teeth: give them %s", what, insteadShort(x))
 			default:
-				x.report(Conflict, x.at(""), atLeast(inside, need).on(x.zipBasis(), plan.HeldBasis(x.C), x.clearFold(need)), "the %s stand %s inside the teeth of the zip of the same opening, but need %s to clear its tape by %s: give them %s", what, have, want, x.say(plan.ZipStitch), instead(x))
+				x.report(Conflict, x.at(""), atLeast(inside, need).on(x.zipBasis(), plan.HeldBasis(x.C), x.clearFold(need)), "the %s stand %s inside the teeth of the zip of the same opening, but need %s to clear its tape by %s: give them %s", what, have, want, x.say(plan.ZipStitch), instead(x)).Line("the %s stand %s from the zip's teeth; %s clears its tape", what, have, want)
 			}
 		},
 		Touches: []string{"closure.*.inset", "closure.*.rows.inner", "closure.*.flap.width", "closure.*.flap.inset"},
@@ -102,15 +102,15 @@ var pieceRules = []*Rule{
 			switch {
 			case z.Tape <= least:
 				have, need := x.Short(z.Tape, least+1)
-				x.report(Conflict, at, atLeast(z.Tape, least).on(plan.ZipBasis(x.C), plan.ChainBasis(x.C)), "the tape is %s wide to the middle of the teeth, but stitching %s from them lies %s away: it catches no tape; take a zip with a wider one", have, x.say(z.Stitched), need.For(x.at("notion.tape")))
+				x.report(Conflict, at, atLeast(z.Tape, least).on(plan.ZipBasis(x.C), plan.ChainBasis(x.C)), "the tape is %s wide to the middle of the teeth, but stitching %s from them lies %s away: it catches no tape; take a zip with a wider one", have, x.say(z.Stitched), need.For(x.at("notion.tape"))).Line("the tape is %s wide; stitching that clears the teeth misses it", have)
 			case z.Tape < least+plan.TapeBeyond:
 				have, need := x.Short(z.Tape, least+plan.TapeBeyond)
-				x.report(Caution, at, atLeast(z.Tape, least+plan.TapeBeyond), "the tape is %s wide to the middle of the teeth; %s leaves %s beyond the stitching", have, need.For(x.at("notion.tape")), x.say(plan.TapeBeyond))
+				x.report(Caution, at, atLeast(z.Tape, least+plan.TapeBeyond), "the tape is %s wide to the middle of the teeth; %s leaves %s beyond the stitching", have, need.For(x.at("notion.tape")), x.say(plan.TapeBeyond)).Line("the tape is %s wide; %s leaves enough beyond the stitching", have, need)
 			case z.TapeIn < 0:
 				if facing, by := x.P.Facing(x.C.Index); by >= 0 && facing >= z.Tape {
 					return
 				}
-				x.report(Note, x.at("stand"), atLeast(x.K.Stand.Seam, x.K.Stand.Seam-z.TapeIn), "the tape stands %s out of the seam allowance, %s: bind it, cover it with a facing, or cut the allowance %s", x.say(-z.TapeIn), x.say(x.K.Stand.Seam), x.Least((x.K.Stand.Seam - z.TapeIn).RoundUp(plan.HoleStep(x.U))).For(x.at("stand.seam")))
+				x.report(Note, x.at("stand"), atLeast(x.K.Stand.Seam, x.K.Stand.Seam-z.TapeIn), "the tape stands %s out of the seam allowance, %s: bind it, cover it with a facing, or cut the allowance %s", x.say(-z.TapeIn), x.say(x.K.Stand.Seam), x.Least((x.K.Stand.Seam-z.TapeIn).RoundUp(plan.HoleStep(x.U))).For(x.at("stand.seam"))).Line("the tape stands %s out of the seam allowance: bind or face it", x.say(-z.TapeIn))
 			}
 		},
 		Touches: slices.Concat(anotherNotion, []string{"closure.*.stand.seam"}),
@@ -142,7 +142,7 @@ var pieceRules = []*Rule{
 				x.Size = s.Size
 				ends := s.Top + x.C.Run.Last.At(i).V
 				have, need := x.Short(run, ends)
-				x.report(Conflict, x.sizePath("length", x.C.Run.Length, s.Size), atLeast(run, ends).on(plan.ZipNeedBasis(x.C, i)), "the stops of the zip take %s of a run of %s: nothing is left between them", need, have)
+				x.report(Conflict, x.sizePath("length", x.C.Run.Length, s.Size), atLeast(run, ends).on(plan.ZipNeedBasis(x.C, i)), "the stops of the zip take %s of a run of %s: nothing is left between them", need, have).Line("the stops take %s of a run of %s: nothing is left between", need, have)
 			}
 			x.Size = ""
 		},
@@ -169,7 +169,7 @@ var pieceRules = []*Rule{
 			}
 			if !k.Apart() {
 				if x.C.Lap != "edge" && !x.C.Flap.Has() {
-					x.report(Note, x.at(""), Numbers{}, "where the cords of the %s are sewn on is not said: it lies beyond the lap of %s; set inset, usually %s with patches over the ends", text.Plural(x.C.Notion.Kind), x.say(k.Stand.Have), measure.TextSpan(plan.PatchNear, plan.PatchFar, x.U))
+					x.report(Note, x.at(""), Numbers{}, "where the cords of the %s are sewn on is not said: it lies beyond the lap of %s; set inset, usually %s with patches over the ends", text.Plural(x.C.Notion.Kind), x.say(k.Stand.Have), measure.TextSpan(plan.PatchNear, plan.PatchFar, x.U)).Line("say where the cords are sewn on, with inset: usually %s", x.later(func(x *Context) string { return measure.TextSpan(plan.PatchNear, plan.PatchFar, x.U) }))
 				}
 				return
 			}
@@ -177,10 +177,10 @@ var pieceRules = []*Rule{
 			switch inset := x.C.Inset.V; {
 			case inset < edge:
 				have, need := x.Short(inset, edge)
-				x.report(Conflict, x.at("inset"), atLeast(inset, edge).on(plan.BasisOf(x.C.Inset, x.key("inset")), x.lapBasis()), "the cord is sewn on %s inside the centre line, beneath the lap, which reaches %s: sew it on %s inside", have, need.For(x.at("inset")), x.Least(edge+plan.PatchHalf).For(x.at("inset")))
+				x.report(Conflict, x.at("inset"), atLeast(inset, edge).on(plan.BasisOf(x.C.Inset, x.key("inset")), x.lapBasis()), "the cord is sewn on %s inside the centre line, beneath the lap, which reaches %s: sew it on %s inside", have, need.For(x.at("inset")), x.Least(edge+plan.PatchHalf).For(x.at("inset"))).Line("the cord is sewn on beneath the lap, %s inside: %s is the least", have, need)
 			case inset < edge+plan.PatchHalf:
 				have, need := x.Short(inset, edge+plan.PatchHalf)
-				x.report(Caution, x.at("inset"), atLeast(inset, edge+plan.PatchHalf), "the cord is sewn on %s inside the centre line: the lap covers part of its patch; %s clears it", have, need.For(x.at("inset")))
+				x.report(Caution, x.at("inset"), atLeast(inset, edge+plan.PatchHalf), "the cord is sewn on %s inside the centre line: the lap covers part of its patch; %s clears it", have, need.For(x.at("inset"))).Line("the lap covers part of the patch, %s inside; %s clears it", have, need)
 			}
 		},
 		Touches: []string{"closure.*.inset"},
@@ -209,10 +209,10 @@ var pieceRules = []*Rule{
 			}
 			if need := x.K.Outward(); s.Begins < need {
 				if from := x.K.Stand.Extension - x.K.Stand.Column - need; x.C.Stand.StripFromEdge.Has() && from >= 0 {
-					x.report(Conflict, x.at("stand.strip_from_edge"), atLeast(s.Begins, need).on(x.outwardBasis()...), "the strip begins %s outside %s, but the work there reaches %s: begin it at most %s from the cut edge", x.Signed(s.Begins), x.holesLine(), x.say(need), x.Most(from).For(x.at("stand.strip_from_edge")))
+					x.report(Conflict, x.at("stand.strip_from_edge"), atLeast(s.Begins, need).on(x.outwardBasis()...), "the strip begins %s outside %s, but the work there reaches %s: begin it at most %s from the cut edge", x.Signed(s.Begins), x.holesLine(), x.say(need), x.Most(from).For(x.at("stand.strip_from_edge"))).Line("the strip begins %s outside the holes' line; they reach %s", x.Signed(s.Begins), x.say(need))
 					return
 				}
-				x.report(Conflict, x.at("stand.extension"), atLeast(s.Begins, need).on(x.outwardBasis()...), "the cloth begins %s outside %s, but the work there reaches %s: draft more", x.Signed(s.Begins), x.holesLine(), x.say(need))
+				x.report(Conflict, x.at("stand.extension"), atLeast(s.Begins, need).on(x.outwardBasis()...), "the cloth begins %s outside %s, but the work there reaches %s: draft more", x.Signed(s.Begins), x.holesLine(), x.say(need)).Line("the cloth begins %s outside the line of the work; it reaches %s", x.Signed(s.Begins), x.say(need))
 			}
 		},
 		Touches: []string{"closure.*.stand.strip_from_edge", "closure.*.stand.strip"},
@@ -249,7 +249,7 @@ var pieceRules = []*Rule{
 			}
 			if inset, need := x.C.Flap.Width.V-x.K.Stand.Have, x.flapInset(); inset < need {
 				h, n := x.Short(inset, need)
-				x.report(Conflict, x.at("flap.inset"), atLeast(inset, need).on(plan.RimBasis(x.C), plan.FlapBasis(x.C), x.sewnBasis(), x.flapFold(need)), "the fasteners of the flap stand %s from the meeting line; %s keeps them %s clear of its seam and of the edge beneath: %s", h, n, x.say(plan.RimClear), x.setFlap(need))
+				x.report(Conflict, x.at("flap.inset"), atLeast(inset, need).on(plan.RimBasis(x.C), plan.FlapBasis(x.C), x.sewnBasis(), x.flapFold(need)), "the fasteners of the flap stand %s from the meeting line; %s keeps them %s clear of its seam and of the edge beneath: %s", h, n, x.say(plan.RimClear), x.setFlap(need)).Line("they stand %s from the meeting line; %s clears the seam", h, n)
 			}
 		},
 		Touches: []string{"closure.*.flap.inset"},
@@ -275,7 +275,7 @@ var pieceRules = []*Rule{
 			}
 			if have, need := st.Have-top.V, x.K.Outward(); have < need && have > -x.K.Reach.In {
 				a, b := x.Over(top.V, max(0, st.Have-need))
-				x.report(Caution, x.at("stand.topstitch"), atMost(top.V, st.Have-need), "top-stitching %s from the edge runs through the holes, which end %s from it", a, b)
+				x.report(Caution, x.at("stand.topstitch"), atMost(top.V, st.Have-need), "top-stitching %s from the edge runs through the holes, which end %s from it", a, b).Line("top-stitching %s from the edge runs through the holes, at %s", a, b)
 			}
 		},
 		Touches: []string{"closure.*.stand.topstitch"},
@@ -316,16 +316,16 @@ var pieceRules = []*Rule{
 						continue
 					}
 					if seam, is := crossed(pc, q, plan.SeamLine); is {
-						x.report(Conflict, x.at("run"), Numbers{}, "these %s lie on the seam of the band, %s from the centre line", text.Plural(x.C.Notion.Kind), x.say(seam.Abs()))
+						x.report(Conflict, x.at("run"), Numbers{}, "these %s lie on the seam of the band, %s from the centre line", text.Plural(x.C.Notion.Kind), x.say(seam.Abs())).Line("they lie on the seam of the band, %s from the centre line", x.say(seam.Abs()))
 						return true
 					}
 					if row, is := crossed(pc, q, plan.StitchLine); is && q.Kind == plan.HolePart && !zip {
-						x.report(Caution, x.at("run"), Numbers{}, "the holes run across the stitching of the front, %s from the centre line, as %s has it: set them along, or make the band wider", x.say(row.Abs()), x.G.Closures[lap].Name)
+						x.report(Caution, x.at("run"), Numbers{}, "the holes run across the stitching of the front, %s from the centre line, as %s has it: set them along, or make the band wider", x.say(row.Abs()), x.G.Closures[lap].Name).Line("the holes cross the front's stitching: set them along")
 						return true
 					}
 					if need := q.OutTo + plan.RimClear; !x.C.Flap.Has() && q.Kind != plan.EyePart && pc.Finished < need {
 						have, want := x.Short(pc.Finished, need)
-						x.report(Conflict, x.at("run"), atLeast(pc.Finished, need).on(plan.RimBasis(x.C), plan.EdgeBasis(&x.G.Closures[lap], &x.P.Closures[lap]), plan.ColumnBasis(&x.G.Closures[lap])), "the edge of the front lies %s from the centre line, as %s has it; these %s need %s%s", have, x.G.Closures[lap].Name, text.Plural(x.C.Notion.Kind), want, x.widenLap(lap, need))
+						x.report(Conflict, x.at("run"), atLeast(pc.Finished, need).on(plan.RimBasis(x.C), plan.EdgeBasis(&x.G.Closures[lap], &x.P.Closures[lap]), plan.ColumnBasis(&x.G.Closures[lap])), "the edge of the front lies %s from the centre line, as %s has it; these %s need %s%s", have, x.G.Closures[lap].Name, text.Plural(x.C.Notion.Kind), want, x.widenLap(lap, need)).Line("the edge lies %s from the centre line, but they need %s", have, want)
 						return true
 					}
 				}
@@ -350,7 +350,7 @@ var pieceRules = []*Rule{
 			x.onPieces(func(pc *plan.Piece) bool {
 				a, b, touch := touching(pc, i)
 				if touch {
-					x.report(Conflict, x.at("run"), Numbers{}, "the %s at %s lies on the %s of %s, at %s", a.Kind, x.say(a.Centre.At), b.Kind, x.G.Closures[b.Closure].Name, x.say(b.Centre.At))
+					x.report(Conflict, x.at("run"), Numbers{}, "the %s at %s lies on the %s of %s, at %s", text.One(a.Kind.String()), x.say(a.Centre.At), text.One(b.Kind.String()), x.G.Closures[b.Closure].Name, x.say(b.Centre.At)).Line("the %s at %s lies on the %s of %s, at %s", text.One(a.Kind.String()), x.say(a.Centre.At), text.One(b.Kind.String()), x.G.Closures[b.Closure].Name, x.say(b.Centre.At))
 				}
 				return touch
 			})
@@ -465,6 +465,14 @@ func instead(x *Context) string {
 		return "an inset, where cord and loop are sewn on"
 	}
 	return "a flap of their own, [closure.flap] with width and inset"
+}
+
+// insteadShort is the same in a few words.
+func insteadShort(x *Context) string {
+	if x.K.Loop.Needed {
+		return "an inset"
+	}
+	return "a flap of their own"
 }
 
 // widenLap says what to write in the closure that draws the edge for it to

@@ -12,7 +12,7 @@ import (
 	"placketeer/rules/plan"
 )
 
-// barBasis is what the bars of both pieces rest on, as they were measured.
+// barBasis is what the stripes of both pieces rest on, as they were measured.
 func (x *Context) barBasis(over, under, repeat catalog.Measured, key string) plan.Basis {
 	b := plan.BasisOf(over, x.key("check."+key))
 	if under.Has() {
@@ -23,11 +23,11 @@ func (x *Context) barBasis(over, under, repeat catalog.Measured, key string) pla
 		name = x.G.NameOf(Shell(x.C.Over))
 	}
 	r := plan.BasisOf(repeat, catalog.Key("cloth", name, "repeat"))
-	r.Tol = 0 // both bars lie within one repeat: its ± does not add up
+	r.Tol = 0 // both stripes lie within one repeat: its ± does not add up
 	return b.And(r)
 }
 
-// Checked is the checked cloth of a closure, or nil.
+// Checked is the plaid cloth of a closure, or nil.
 func Checked(g *catalog.Garment, c *catalog.Closure) *catalog.Cloth {
 	cl := (*catalog.Cloth)(nil)
 	if c.Check.Cloth != "" {
@@ -52,6 +52,14 @@ func (x *Context) Left(l measure.Length) string {
 	return x.len(l) + " from the centre line towards the wearer's left"
 }
 
+// leftLine is Left in a few words.
+func (x *Context) leftLine(l measure.Length) string {
+	if l == 0 {
+		return "on the centre line"
+	}
+	return l.Abs().Short(x.U) + " to the wearer's " + side(l)
+}
+
 func side(l measure.Length) string {
 	if l < 0 {
 		return "right"
@@ -59,7 +67,7 @@ func side(l measure.Length) string {
 	return "left"
 }
 
-// BarUnder is where a bar of the under front lies, and whether that is known:
+// BarUnder is where a stripe of the under front lies, and whether that is known:
 // as it was measured, or as the mirror image of the upper front.
 func BarUnder(k *catalog.Check) (measure.Length, bool) {
 	switch {
@@ -77,16 +85,16 @@ var plaidRules = []*Rule{
 		Task:    NoTask,
 		Reads:   ReadsRest,
 		Room:    noRoom,
-		Title:   "the upright bars of the two fronts must fall on each other",
-		Figure:  "bars off at the centre line",
-		Formula: "distance of a bar from the centre line, towards the wearer's left (negative: towards the right), on the upper front ≡ the same on the under front, modulo the repeat across, within {within}; cut in mirror image the under front has the opposite distance. Of a flap, pocket, tab or cuff: from its middle on it (over) ≡ from there on what lies beneath (under). Of a collar: from its middle (over), and its two sides are alike only with a bar there, or the middle between two",
-		Why:     "Buttoned, the two centre lines lie on each other: bars that do not meet there show as a step down the whole front.",
+		Title:   "the upright stripes of the two fronts must fall on each other",
+		Figure:  "stripes off at the centre line",
+		Formula: "distance of a stripe from the centre line, towards the wearer's left (negative: towards the right), on the upper front ≡ the same on the under front, modulo the repeat across, within {within}; cut in mirror image the under front has the opposite distance. Of a flap, pocket, tab or cuff: from its middle on it (over) ≡ from there on what lies beneath (under). Of a collar: from its middle (over), and its two sides are alike only with a stripe there, or the middle between two",
+		Why:     "Buttoned, the two centre lines lie on each other: stripes that do not meet there show as a step down the whole front.",
 		Sources: []string{
 			"Sewing and Craft Alliance guideline: stripes must meet at closures, centre front first of all",
 			"W. D. F. Vincent, Systems of Cutting: the two breast lines coincide when buttoned",
 			"geometry: distances modulo the repeat",
 		},
-		Others: "One teacher puts the strongest bar on the centre line (Threads 172, 2014), another puts the centre midway between bars: either is right if both fronts do it.",
+		Others: "One teacher puts the strongest stripe on the centre line (Threads 172, 2014), another puts the centre midway between stripes: either is right if both fronts do it.",
 		Ours:   "{within} as what laying and cutting are off by",
 		Limits: []plan.Threshold{plan.PhaseLimit},
 		Check: func(x *Context) {
@@ -102,13 +110,13 @@ var plaidRules = []*Rule{
 			under, known := BarUnder(k)
 			switch {
 			case !k.Over.Has() && !k.Under.Has():
-				x.report(Note, x.at("check"), Numbers{}, "nothing is said of where the bars of %s fall: measure from the centre line to a bar on both fronts and write them as check.over and check.under; they must be alike within a repeat of %s", x.G.NameOf(cl), x.say(r))
+				x.report(Note, x.at("check"), Numbers{}, "nothing is said of where the stripes of %s fall: measure from the centre line to a stripe on both fronts and write them as check.over and check.under; they must be alike within a repeat of %s", x.G.NameOf(cl), x.say(r)).Line("measure the stripes of %s on both fronts: check.over, check.under", x.G.NameOf(cl))
 			case !k.Over.Has() || !known:
 				at, piece := k.Over.V, "under"
 				if !k.Over.Has() {
 					at, piece = k.Under.V, "upper"
 				}
-				x.report(Note, x.at("check"), Numbers{}, "lay the %s front with a bar %s, or a whole number of repeats of %s from there", piece, x.Left(at), x.say(r))
+				x.report(Note, x.at("check"), Numbers{}, "lay the %s front with a stripe %s, or a whole number of repeats of %s from there", piece, x.Left(at), x.say(r)).Line("lay the %s front with a stripe %s", piece, x.later(func(x *Context) string { return x.leftLine(at) }))
 			default:
 				d := plan.PhaseApart(k.Over.V, under, r)
 				if d.Abs() <= plan.PhaseWithin {
@@ -116,10 +124,10 @@ var plaidRules = []*Rule{
 				}
 				n := atMost(d.Abs(), plan.PhaseWithin).on(x.barBasis(k.Over, k.Under, cl.Repeat.Across, "over"))
 				if !k.Under.Has() {
-					x.report(Conflict, x.at("check.over"), n, "cut in mirror image, a bar of the upper front lies %s, and one of the under front %s: they miss by %s. Put a bar on the centre line, or the middle between two bars", x.Left(k.Over.V), x.Left(under), x.say(d.Abs()))
+					x.report(Conflict, x.at("check.over"), n, "cut in mirror image, a stripe of the upper front lies %s, and one of the under front %s: they miss by %s. Put a stripe on the centre line, or the middle between two stripes", x.Left(k.Over.V), x.Left(under), x.say(d.Abs())).Line("cut in mirror image, the stripes miss by %s at the centre line", x.say(d.Abs()))
 					return
 				}
-				x.report(Conflict, x.at("check.under"), n, "the bars of %s miss by %s at the centre line: lay the under front so that its bar moves %s to the wearer's %s, or the upper front so that its bar moves as far to the %s", x.G.NameOf(cl), x.say(d.Abs()), x.say(d.Abs()), side(d), side(-d))
+				x.report(Conflict, x.at("check.under"), n, "the stripes of %s miss by %s at the centre line: lay the under front so that its stripe moves %s to the wearer's %s, or the upper front so that its stripe moves as far to the %s", x.G.NameOf(cl), x.say(d.Abs()), x.say(d.Abs()), side(d), side(-d)).Line("the stripes of %s miss by %s at the centre line", x.G.NameOf(cl), x.say(d.Abs()))
 			}
 		},
 		Touches: []string{"closure.*.check.over", "closure.*.check.under"},
@@ -132,8 +140,8 @@ var plaidRules = []*Rule{
 			under, _ := BarUnder(k)
 			if x.C.Where == "collar" {
 				return []Change{
-					{With: x.setLength("check.over", 0), Says: "lay the collar with a bar at its middle", Cost: 1},
-					{With: x.setLength("check.over", r/2), Says: "lay the collar with the middle between two bars at its middle", Cost: 2},
+					{With: x.setLength("check.over", 0), Says: "lay the collar with a stripe at its middle", Cost: 1},
+					{With: x.setLength("check.over", r/2), Says: "lay the collar with the middle between two stripes at its middle", Cost: 2},
 				}
 			}
 			d := plan.PhaseApart(k.Over.V, under, r)
@@ -142,17 +150,17 @@ var plaidRules = []*Rule{
 				return Change{With: x.setLength(key, l), Says: says, Cost: cost}
 			}
 			if !plan.IsFront(x.C) {
-				return []Change{at("check.over", k.Under.V, "lay the "+x.C.Where+" bar on bar with what lies beneath", 1)}
+				return []Change{at("check.over", k.Under.V, "lay the "+x.C.Where+" stripe on stripe with what lies beneath", 1)}
 			}
 			if !k.Under.Has() {
 				return []Change{
-					at("check.over", 0, "lay both fronts with a bar on the centre line", 1),
-					at("check.over", r/2, "lay both fronts with the centre midway between two bars", 2),
+					at("check.over", 0, "lay both fronts with a stripe on the centre line", 1),
+					at("check.over", r/2, "lay both fronts with the centre midway between two stripes", 2),
 				}
 			}
 			return []Change{
-				at("check.under", k.Under.V+d, "lay the under front "+x.len(d.Abs())+" over, its bar to the wearer's "+side(d), 1),
-				at("check.over", k.Over.V-d, "lay the upper front "+x.len(d.Abs())+" over, its bar to the wearer's "+side(-d), 2),
+				at("check.under", k.Under.V+d, "lay the under front's stripe "+x.len(d.Abs())+" to the wearer's "+side(d), 1),
+				at("check.over", k.Over.V-d, "lay the upper front's stripe "+x.len(d.Abs())+" to the wearer's "+side(-d), 2),
 			}
 		},
 	},
@@ -161,9 +169,9 @@ var plaidRules = []*Rule{
 		Task:    NoTask,
 		Reads:   ReadsRest,
 		Room:    noRoom,
-		Title:   "the crosswise bars of the two fronts must stand level",
-		Formula: "distance of a bar below the neck edge on the upper front ≡ the same on the under front, modulo the repeat along, within {within}",
-		Why:     "A step in the crosswise bars is the first thing an eye finds on a buttoned coat.",
+		Title:   "the crosswise stripes of the two fronts must stand level",
+		Formula: "distance of a stripe below the neck edge on the upper front ≡ the same on the under front, modulo the repeat along, within {within}",
+		Why:     "A step in the crosswise stripes is the first thing an eye finds on a buttoned coat.",
 		Sources: []string{
 			"Sewing and Craft Alliance guideline: stripes must meet at closures and main seams",
 			"M. Tilton, tips for matching: match on the seam line, not on the cut edge",
@@ -180,11 +188,11 @@ var plaidRules = []*Rule{
 			if d.Abs() <= plan.PhaseWithin {
 				return
 			}
-			way := "down"
+			way, lies := "down", "lower"
 			if d < 0 {
-				way = "up"
+				way, lies = "up", "higher"
 			}
-			x.report(Conflict, x.at("check.under_along"), atMost(d.Abs(), plan.PhaseWithin).on(x.barBasis(k.OverAlong, k.UnderAlng, cl.Repeat.Along, "over_along")), "the crosswise bars of %s stand %s apart: lay the under front so that its bar moves %s %s", x.G.NameOf(cl), x.say(d.Abs()), x.say(d.Abs()), way)
+			x.report(Conflict, x.at("check.under_along"), atMost(d.Abs(), plan.PhaseWithin).on(x.barBasis(k.OverAlong, k.UnderAlng, cl.Repeat.Along, "over_along")), "the crosswise stripes of %s stand %s apart: lay the under front so that its stripe moves %s %s", x.G.NameOf(cl), x.say(d.Abs()), x.say(d.Abs()), way).Line("the crosswise stripes are %s apart: lay the under front's %s", x.say(d.Abs()), lies)
 		},
 		Touches: []string{"closure.*.check.over_along", "closure.*.check.under_along"},
 		Propose: func(x *Context, f *Finding) []Change {
@@ -200,9 +208,9 @@ var plaidRules = []*Rule{
 		Task:    NoTask,
 		Reads:   ReadsRest,
 		Room:    noRoom,
-		Title:   "an uneven check cannot be cut in mirror image",
+		Title:   "an uneven plaid cannot be cut in mirror image",
 		Formula: "cut = mirror only where repeat.even is true; uneven: both fronts cut single, the cloth lying the same way up and running the same way round, the second with the pattern turned over",
-		Why:     "In a mirror image the bars of an uneven check run in the opposite order: no shift brings them together.",
+		Why:     "In a mirror image the stripes of an uneven plaid run in the opposite order: no shift brings them together.",
 		Sources: []string{
 			"Pacific Northwest Extension PNW187, Sewing with Stripes, Checks and Plaids: even and uneven, and how to tell",
 			"Sewing and Craft Alliance guideline: uneven plaids one way, single layer",
@@ -214,9 +222,9 @@ var plaidRules = []*Rule{
 			}
 			switch {
 			case !cl.Repeat.Even.Has():
-				x.report(Caution, x.at("check.cut"), Numbers{}, "is %s an even check? Fold its main bar down the middle and turn a corner back on the bias: if every line meets in width and colour, write repeat.even = true; if not, the fronts cannot be cut in mirror image", x.G.NameOf(cl))
+				x.report(Caution, x.at("check.cut"), Numbers{}, "is %s an even plaid? Fold its main stripe down the middle and turn a corner back on the bias: if every line meets in width and colour, write repeat.even = true; if not, the fronts cannot be cut in mirror image", x.G.NameOf(cl)).Line("fold %s along its main stripe: only an even plaid mirrors", x.G.NameOf(cl))
 			case !cl.Repeat.Even.V:
-				x.report(Conflict, x.at("check.cut"), Numbers{}, "%s is uneven: cut in mirror image the fronts never match. Cut them one at a time, the cloth lying the same way, and turn the pattern over for the second", x.G.NameOf(cl))
+				x.report(Conflict, x.at("check.cut"), Numbers{}, "%s is uneven: cut in mirror image the fronts never match. Cut them one at a time, the cloth lying the same way, and turn the pattern over for the second", x.G.NameOf(cl)).Line("%s is uneven: cut one front at a time, the pattern turned over", x.G.NameOf(cl))
 			}
 		},
 		Touches: []string{"closure.*.check.cut"},
@@ -229,9 +237,9 @@ var plaidRules = []*Rule{
 		Task:    NoTask,
 		Reads:   ReadsNotion | ReadsInterfacing,
 		Room:    noRoom,
-		Title:   "gaps of whole repeats put every fastener on the same bar",
+		Title:   "gaps of whole repeats put every fastener on the same stripe",
 		Formula: "gap = n × repeat along, or repeat ÷ n, n chosen so that it is nearest the gap wanted; run.match asks for it",
-		Why:     "Buttons that wander over the bars make a level front look uneven.",
+		Why:     "Buttons that wander over the stripes make a level front look uneven.",
 		Sources: []string{"arithmetic: no published rule asks for it, some tailors do it"},
 		Check: func(x *Context) {
 			cl := Checked(x.G, x.C)
@@ -251,7 +259,7 @@ var plaidRules = []*Rule{
 			if x.C.Run.Match != "" {
 				path = x.at("run.match")
 			}
-			x.report(Note, path, Numbers{}, "gaps of %s (%s) put every %s on the same bar of %s: %s from the first centre, the last %s above the end", x.say(gap), repeats(n), x.C.Notion.Kind, x.G.NameOf(cl), text.Counted(count, x.C.Notion.Kind), x.say(left))
+			x.report(Note, path, Numbers{}, "gaps of %s, %s, put every %s on the same stripe of %s: %s from the first centre, the last %s above the end", x.say(gap), repeats(n), x.C.Notion.Kind, x.G.NameOf(cl), text.Counted(count, x.C.Notion.Kind), x.say(left)).Line("gaps of %s put every %s on the same stripe of %s", x.say(gap), x.C.Notion.Kind, x.G.NameOf(cl))
 		},
 		Touches: []string{"closure.*.run.match", "closure.*.run.count", "closure.*.run.last"},
 		Propose: func(x *Context, f *Finding) []Change {
@@ -294,7 +302,7 @@ var plaidRules = []*Rule{
 				path := source.Join("cloth", x.G.ClothNames[i]) + ".repeat"
 				rules := plan.RepeatCloth(r.Along.V, r.Pieces.Or(0), r.Stacked.Or(0), r.Yardage.Or(0))
 				if len(rules) == 1 {
-					x.report(Note, whole(path), Numbers{}, "buy at least one repeat more of %s, %s; say how many large pieces there are (pieces), how many lie one below another (stacked) and the yardage to see what the other rules ask", x.G.ClothNames[i], x.say(r.Along.V))
+					x.report(Note, whole(path), Numbers{}, "buy at least one repeat more of %s, %s; say how many large pieces there are (pieces), how many lie one below another (stacked) and the yardage to see what the other rules ask", x.G.ClothNames[i], x.say(r.Along.V)).Line("buy one repeat more of %s, %s", x.G.ClothNames[i], x.say(r.Along.V))
 					continue
 				}
 				lo, hi, words := rules[0].Cloth, rules[0].Cloth, make([]string, len(rules))
@@ -302,7 +310,7 @@ var plaidRules = []*Rule{
 					lo, hi = min(lo, e.Cloth), max(hi, e.Cloth)
 					words[k] = e.Rule + " " + e.Cloth.Short(x.U)
 				}
-				x.report(Note, whole(path), Numbers{}, "matching %s takes %s to %s more cloth: %s", x.G.ClothNames[i], lo.Short(x.U), x.say(hi), text.And(words...))
+				x.report(Note, whole(path), Numbers{}, "matching %s takes %s to %s more cloth: %s", x.G.ClothNames[i], lo.Short(x.U), x.say(hi), text.And(words...)).Line("buy %s to %s more of %s, to match it", lo.Short(x.U), x.say(hi), x.G.ClothNames[i])
 			}
 		},
 	},
@@ -311,8 +319,8 @@ var plaidRules = []*Rule{
 		Task:    TaskCut,
 		Reads:   ReadsNotion | ReadsInterfacing,
 		Room:    noRoom,
-		Title:   "nap, pile and uneven checks are cut all one way",
-		Formula: "a napped or pile cloth, or one whose check is uneven: every piece with its top the same way, in a single layer",
+		Title:   "nap, pile and uneven plaids are cut all one way",
+		Formula: "a napped or pile cloth, or one whose plaid is uneven: every piece with its top the same way, in a single layer",
 		Why:     "Turned round, a nap takes the light differently: one front looks like another cloth.",
 		Sources: []string{"Sewing and Craft Alliance guideline, and S. Blair, Threads 172, 2014: one-way layout for nap, pile and uneven plaids"},
 		garment: true,
@@ -321,18 +329,20 @@ var plaidRules = []*Rule{
 				if !x.Used(cl) {
 					continue
 				}
-				why := ""
+				why, single := "", ""
 				switch {
 				case cl.Repeat.Even.Has() && !cl.Repeat.Even.V:
-					why = "its check is uneven, so cut it single, the cloth lying one way"
+					single = ", cut single"
+					why = "its plaid is uneven, so cut it single, the cloth lying one way"
 				case cl.Surface == "pile":
+					single = ", cut single"
 					why = "it has a pile, so cut it single, face up"
 				case cl.Surface == "napped":
 					why = "it has a nap"
 				default:
 					continue
 				}
-				x.report(Note, whole(source.Join("cloth", x.G.ClothNames[i])), Numbers{}, "lay every piece of %s with its top the same way: %s", x.G.ClothNames[i], why)
+				x.report(Note, whole(source.Join("cloth", x.G.ClothNames[i])), Numbers{}, "lay every piece of %s with its top the same way: %s", x.G.ClothNames[i], why).Line("lay every piece of %s with its top the same way%s", x.G.ClothNames[i], single)
 			}
 		},
 	},
@@ -341,9 +351,9 @@ var plaidRules = []*Rule{
 		Task:    NoTask,
 		Reads:   ReadsRest,
 		Room:    noRoom,
-		Title:   "a separate band or flap follows the check, or goes on the bias",
-		Formula: "a separate band (caution), a flap, pocket, cuff or tab (note) of a checked cloth says check.band = matched or bias",
-		Why:     "A band whose bars nearly meet those of the front looks like a mistake; on the bias it looks meant.",
+		Title:   "a separate band or flap follows the plaid, or goes on the bias",
+		Formula: "a separate band (caution), a flap, pocket, cuff or tab (note) of a plaid cloth says check.band = matched or bias",
+		Why:     "A band whose stripes nearly meet those of the front looks like a mistake; on the bias it looks meant.",
 		Sources: []string{
 			"J. Pray, newsletter on matching plaids: yoke, cuffs, pockets and plackets on the bias",
 			"geometry: the band's centre line is the front's",
@@ -355,9 +365,9 @@ var plaidRules = []*Rule{
 			}
 			switch {
 			case x.C.Stand.Construction == "band":
-				x.report(Caution, x.at("check.band"), Numbers{}, "cut the separate band so that %s runs on over it from the front, bar on bar at the centre line, or cut it on the bias: write check.band", x.G.NameOf(cl))
+				x.report(Caution, x.at("check.band"), Numbers{}, "cut the separate band so that %s runs on over it from the front, stripe on stripe at the centre line, or cut it on the bias: write check.band", x.G.NameOf(cl)).Line("match the band to the stripes of %s, or cut it on the bias", x.G.NameOf(cl))
 			case x.C.Where == "flap", x.C.Where == "pocket", x.C.Where == "cuff", x.C.Where == "tab":
-				x.report(Note, x.at("check.band"), Numbers{}, "cut the %s so that %s runs on over it from what lies beneath, or on the bias", x.C.Where, x.G.NameOf(cl))
+				x.report(Note, x.at("check.band"), Numbers{}, "cut the %s so that %s runs on over it from what lies beneath, or on the bias", x.C.Where, x.G.NameOf(cl)).Line("match it to the stripes of %s, or cut it on the bias", x.G.NameOf(cl))
 			}
 		},
 		Touches: []string{"closure.*.check.band"},
@@ -370,7 +380,7 @@ var plaidRules = []*Rule{
 	},
 }
 
-// pieceBars judges the bars of a flap or pocket against what lies beneath, and
+// pieceBars judges the stripes of a flap or pocket against what lies beneath, and
 // those of the two sides of a collar against each other.
 func (x *Context) pieceBars(cl *catalog.Cloth) {
 	k, r := &x.C.Check, cl.Repeat.Across.V
@@ -379,7 +389,7 @@ func (x *Context) pieceBars(cl *catalog.Cloth) {
 	}
 	if x.C.Where == "collar" {
 		if d := plan.PhaseApart(k.Over.V, -k.Over.V, r).Abs(); d > plan.PhaseWithin {
-			x.report(Conflict, x.at("check.over"), atMost(d, plan.PhaseWithin).on(x.barBasis(k.Over, catalog.Measured{}, cl.Repeat.Across, "over")), "the two sides of the collar differ by %s of %s: lay it with a bar at its middle, or the middle between two", x.say(d), x.G.NameOf(cl))
+			x.report(Conflict, x.at("check.over"), atMost(d, plan.PhaseWithin).on(x.barBasis(k.Over, catalog.Measured{}, cl.Repeat.Across, "over")), "the two sides of the collar differ by %s of %s: lay it with a stripe at its middle, or the middle between two", x.say(d), x.G.NameOf(cl)).Line("the two sides of the collar differ by %s: centre a stripe or a gap", x.say(d))
 		}
 		return
 	}
@@ -387,7 +397,7 @@ func (x *Context) pieceBars(cl *catalog.Cloth) {
 		return
 	}
 	if d := plan.PhaseApart(k.Over.V, k.Under.V, r); d.Abs() > plan.PhaseWithin {
-		x.report(Conflict, x.at("check.over"), atMost(d.Abs(), plan.PhaseWithin).on(x.barBasis(k.Over, k.Under, cl.Repeat.Across, "over")), "the bars of the %s miss those beneath it by %s: move its pattern %s to the wearer's %s on %s, or cut it on the bias", x.C.Where, x.say(d.Abs()), x.say(d.Abs()), side(d), x.G.NameOf(cl))
+		x.report(Conflict, x.at("check.over"), atMost(d.Abs(), plan.PhaseWithin).on(x.barBasis(k.Over, k.Under, cl.Repeat.Across, "over")), "the stripes of the %s miss those beneath it by %s: move its pattern %s to the wearer's %s on %s, or cut it on the bias", x.C.Where, x.say(d.Abs()), x.say(d.Abs()), side(d), x.G.NameOf(cl)).Line("its stripes miss those beneath by %s", x.say(d.Abs()))
 	}
 }
 

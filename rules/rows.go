@@ -68,11 +68,11 @@ var rowsRules = []*Rule{
 			r, st := &x.C.Rows, &x.K.Stand
 			switch {
 			case !r.Distance.Has() && !r.Top.Has() && !st.Known:
-				x.report(Conflict, x.at("lap"), Numbers{}, "a double-breasted front needs the distance of its columns: set rows.distance, usually %s", measure.TextSpan(plan.RowsLow, plan.RowsHigh, x.U))
+				x.report(Conflict, x.at("lap"), Numbers{}, "a double-breasted front needs the distance of its columns: set rows.distance, usually %s", measure.TextSpan(plan.RowsLow, plan.RowsHigh, x.U)).Line("give the distance of the columns, usually %s", x.later(func(x *Context) string { return measure.TextSpan(plan.RowsLow, plan.RowsHigh, x.U) }))
 			case !r.Distance.Has() && !r.Top.Has():
-				x.report(Note, x.at("lap"), Numbers{}, "no distance of the columns is given: %s from the centre line leaves the full stand of %s outside them; set rows.distance", x.say(st.Column), x.say(st.Have))
+				x.report(Note, x.at("lap"), Numbers{}, "no distance of the columns is given: %s from the centre line leaves the full stand of %s outside them; set rows.distance", x.say(st.Column), x.say(st.Have)).Line("the columns lie %s from the centre line, by the full stand", x.say(st.Column))
 			case st.Column < plan.RowsNear || st.Column > plan.RowsFar:
-				x.report(Caution, x.at("rows"), Numbers{}, "the columns lie %s from the centre line; published fronts run from %s to %s", x.say(st.Column), x.Least(plan.RowsNear), x.Most(plan.RowsFar))
+				x.report(Caution, x.at("rows"), Numbers{}, "the columns lie %s from the centre line; published fronts run from %s to %s", x.say(st.Column), x.Least(plan.RowsNear), x.Most(plan.RowsFar)).Line("the columns lie %s from the centre; usual is %s to %s", x.say(st.Column), x.Least(plan.RowsNear), x.Most(plan.RowsFar))
 			}
 		},
 		Touches: []string{"closure.*.rows.distance"},
@@ -111,7 +111,7 @@ var rowsRules = []*Rule{
 				for _, out := range s.Rows {
 					if 2*out < d {
 						have, need := x.Short(2*out, d)
-						x.report(Conflict, x.at("rows"), atLeast(2*out, d).on(x.columnsBasis(), plan.ColumnBasis(x.C).Scaled(2)), "the columns come as near as %s, "+says+": %s", have, need, x.setColumns(d))
+						x.report(Conflict, x.at("rows"), atLeast(2*out, d).on(x.columnsBasis(), plan.ColumnBasis(x.C).Scaled(2)), "the columns come as near as %s, "+says+": %s", have, need, x.setColumns(d)).Line("the columns come as near as %s; %s is the least", have, need)
 						return
 					}
 				}
@@ -154,7 +154,7 @@ var rowsRules = []*Rule{
 			}
 			x.eachSize(func(i int, s *plan.Size) {
 				if w.V > s.Count {
-					x.report(Conflict, x.at("rows.working"), noMore(w.V, s.Count, ""), "%d rows are to button, but there are only %d", w.V, s.Count)
+					x.report(Conflict, x.at("rows.working"), noMore(w.V, s.Count, ""), "%d rows are to button, but there are only %d", w.V, s.Count).Line("%d rows are to button, but there are only %d", w.V, s.Count)
 				}
 			})
 		},

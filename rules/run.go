@@ -312,8 +312,8 @@ var runRules = []*Rule{
 		},
 		Title:   "the first fastener must clear the top edge",
 		Figure:  "first below the top",
-		Formula: "first ≥ D/2 and a hole along must begin below the top (conflict below), ≥ {end} (caution below); over {low} and over D + {below neck}: note, unless it is the only one",
-		Limits:  []plan.Threshold{plan.EndLimit, plan.FirstLowLimit, plan.BelowNeckLimit},
+		Formula: "first ≥ D/2 and a hole along must begin below the top (conflict below), ≥ {end}, of a rivet ≥ D/2 + {rim} where that is less (caution below); over {low} and over D + {below neck}: note, unless it is the only one",
+		Limits:  []plan.Threshold{plan.EndLimit, plan.RimLimit, plan.FirstLowLimit, plan.BelowNeckLimit},
 		Why:     "A rim over the neck edge catches; a first button too low lets the neck fall open.",
 		Sources: []string{
 			"trade pattern maker, Reverse engineering standard work: first and last at least 1/2 in from the finished edges",
@@ -321,6 +321,7 @@ var runRules = []*Rule{
 			"IASRI e-course: centre at least D/2 from an edge",
 		},
 		Others: "5 mm, one D, 1.5 to 2 cm and at most 1 in are also printed",
+		Ours:   "a rivet may stand as near an end as its rim to any edge (see edge-near): common practice, no source, on the pockets of jeans",
 		Check: func(x *Context) {
 			d := plan.AlongOf(&x.C.Notion)
 			x.eachSize(func(i int, s *plan.Size) {
@@ -332,9 +333,10 @@ var runRules = []*Rule{
 				case s.First < x.K.Reach.Up:
 					have, need := x.Short(s.First, x.K.Reach.Up)
 					x.report(Conflict, path, atLeast(s.First, x.K.Reach.Up).on(x.reachBasis(), plan.EndBasis(x.C, "first", i)), "the first %s lies %s below the top, but its hole reaches %s above it: it would run over the edge", x.C.Notion.Kind, have, x.endAt(need, "first", s)).Line("the first lies %s below the top, but its hole reaches %s up", have, need)
-				case s.First < plan.EndLeast && x.C.Notion.Kind != catalog.Hook:
-					have, need := x.Short(s.First, plan.EndLeast)
-					x.report(Caution, path, atLeast(s.First, plan.EndLeast), "the first %s lies only %s below the top; %s is the least usual", x.C.Notion.Kind, have, x.endAt(need, "first", s)).Line("the first lies only %s below the top; %s is the least usual", have, need)
+				case s.First < plan.EndLeastOf(&x.C.Notion) && x.C.Notion.Kind != catalog.Hook:
+					least := plan.EndLeastOf(&x.C.Notion)
+					have, need := x.Short(s.First, least)
+					x.report(Caution, path, atLeast(s.First, least), "the first %s lies only %s below the top; %s is the least usual", x.C.Notion.Kind, have, x.endAt(need, "first", s)).Line("the first lies only %s below the top; %s is the least usual", have, need)
 				case !s.Moved.First && s.First > plan.FirstLow && s.First > plan.UsualFirst(d, x.U) && !plan.IsShort(x.C, s.Run) && s.Count > 1:
 					most := max(plan.FirstLow, plan.UsualFirst(d, x.U))
 					x.report(Note, path, atMost(s.First, most), "the first %s lies %s below the top, lower than usual (%s)", x.C.Notion.Kind, x.say(s.First), x.Most(most)).Line("the first lies %s below the top, lower than usual (%s)", x.say(s.First), x.Most(most))
@@ -349,12 +351,16 @@ var runRules = []*Rule{
 		Task:  NoTask,
 		Reads: ReadsNotion,
 		Room: func(x *Context) Numbers {
-			return x.leastOf(max(plan.EndLeast, plan.AlongOf(&x.C.Notion)/2, x.K.EndReach()), func(s *plan.Size) (measure.Length, bool) { return s.Last, true })
+			least := max(plan.AlongOf(&x.C.Notion)/2, x.K.EndReach())
+			if x.C.Notion.Kind != catalog.Rivet { // nearer its own least it is a caution
+				least = max(least, plan.EndLeastOf(&x.C.Notion))
+			}
+			return x.leastOf(least, func(s *plan.Size) (measure.Length, bool) { return s.Last, true })
 		},
 		Title:   "the last fastener must clear the hem",
 		Figure:  "last above the end",
-		Formula: "last ≥ {end}, ≥ D/2 and, for a hole along, ≥ the rest of the stitched hole above the end of the run (conflict below); a stitched hole in the turned hem: conflict, with its end less than {turn-up} above the turn-up: caution; on a front whose hem is below the hip (hem_at) ≥ {gaps} gaps or {leg room}, whichever is less (note below)",
-		Limits:  []plan.Threshold{plan.EndLimit, plan.TurnUpLimit, plan.HemGapsLimit, plan.LegRoomLimit},
+		Formula: "last ≥ {end} (of a rivet ≥ D/2 + {rim} where that is less, caution below), ≥ D/2 and, for a hole along, ≥ the rest of the stitched hole above the end of the run (conflict below); a stitched hole in the turned hem: conflict, with its end less than {turn-up} above the turn-up: caution; on a front whose hem is below the hip (hem_at) ≥ {gaps} gaps or {leg room}, whichever is less (note below)",
+		Limits:  []plan.Threshold{plan.EndLimit, plan.RimLimit, plan.TurnUpLimit, plan.HemGapsLimit, plan.LegRoomLimit},
 		Why:     "A hole on the fold of the hem goes through more layers at one end than at the other; a last button too low binds when you sit or climb.",
 		Sources: []string{
 			"trade pattern maker, Reverse engineering standard work: at least 1/2 in from the finished edges",
@@ -362,12 +368,12 @@ var runRules = []*Rule{
 			"a sewing column, 1999: about 4 in above the hem for leg room",
 			memory + ": the hole 3/8 in above the turned-up hem",
 		},
-		Ours: "leg room is judged only where hem_at says that the hem is below the hip",
+		Ours: "leg room is judged only where hem_at says that the hem is below the hip; a rivet may stand as near an end as its rim to any edge (see edge-near): common practice, no source, on the pockets of jeans",
 		Check: func(x *Context) {
 			d := plan.AlongOf(&x.C.Notion)
 			x.eachSize(func(i int, s *plan.Size) {
 				path := x.sizePath("last", x.C.Run.Last, s.Size)
-				least := max(plan.EndLeast, d/2, x.K.EndReach())
+				least := max(plan.EndLeastOf(&x.C.Notion), d/2, x.K.EndReach())
 				gap := measure.Length(0)
 				if n := len(s.Pitches); n > 0 {
 					gap = s.Pitches[n-1]
@@ -380,7 +386,11 @@ var runRules = []*Rule{
 					x.report(Conflict, path, atLeast(s.Last, least).on(x.reachBasis(), plan.EndBasis(x.C, "last", i)), "the last %s lies %s above the end, but its hole reaches %s below it: it would run into the edge", x.C.Notion.Kind, have, x.endAt(need, "last", s)).Line("the last lies %s above the end, its hole reaches %s down", have, need)
 				case s.Last < least:
 					have, need := x.Short(s.Last, least)
-					x.report(Conflict, path, atLeast(s.Last, least).on(plan.AcrossBasis(x.C).Scaled(0.5), plan.EndBasis(x.C, "last", i)), "the last %s lies %s above the end, but needs at least %s", x.C.Notion.Kind, have, x.endAt(need, "last", s)).Line("the last lies %s above the end, but needs at least %s", have, need)
+					sev := Conflict
+					if x.C.Notion.Kind == catalog.Rivet && s.Last >= d/2 {
+						sev = Caution
+					}
+					x.report(sev, path, atLeast(s.Last, least).on(plan.AcrossBasis(x.C).Scaled(0.5), plan.EndBasis(x.C, "last", i)), "the last %s lies %s above the end, but needs at least %s", x.C.Notion.Kind, have, x.endAt(need, "last", s)).Line("the last lies %s above the end, but needs at least %s", have, need)
 				case hole && by >= 0 && s.Last <= hem.V+below:
 					have, need := x.Short(s.Last, hem.V+below+1)
 					x.report(Conflict, path, atLeast(s.Last, hem.V+below+1).on(x.reachBasis(), plan.EndBasis(x.C, "last", i), plan.BasisOf(hem, catalog.Key("closure", x.G.Closures[by].Name, "run", "hem"))),
@@ -399,7 +409,7 @@ var runRules = []*Rule{
 						least, why = plan.UsualLast(x.U), "what leaves leg room"
 					}
 					have, need := x.Short(s.Last, least)
-					x.report(Note, path, atLeast(s.Last, least), "the last %s lies %s above the hem, nearer than %s (%s): sit down and climb a step in the try-on", x.C.Notion.Kind, have, why, need).Line("the last lies %s above the hem, nearer than %s: sit down in it", have, need)
+					x.report(Note, path, atLeast(s.Last, least), "the last %s lies %s above the hem, nearer than %s (%s): sit down and climb a step in the try-on", x.C.Notion.Kind, have, why, need).Line("the last lies %s above the hem, under %s: sit down in it", have, need)
 				}
 			})
 		},
@@ -734,7 +744,7 @@ func proposeEnd(x *Context, key string, s catalog.Sized) []Change {
 	reach := map[string]measure.Length{"first": x.K.Reach.Up, "last": max(x.K.EndReach(), x.clearsHem())}[key]
 	d := plan.AlongOf(&x.C.Notion)
 	var out []Change
-	for i, want := range []measure.Length{max(plan.EndLeast, d/2, reach), max(plan.UsualFirst(d, x.U), reach)} {
+	for i, want := range []measure.Length{max(plan.EndLeastOf(&x.C.Notion), d/2, reach), max(plan.UsualFirst(d, x.U), reach)} {
 		want = want.RoundUp(x.C.Run.Step.Or(plan.HoleStep(x.U)))
 		out = append(out, Change{
 			With: x.sized("run."+key, s, x.endNow(key), func(now measure.Length) measure.Length { return max(now, want) }),
@@ -977,7 +987,7 @@ func (r *runChanges) ends(key string, kind spacing.Kind, s catalog.Sized) {
 	if !r.in(kind) || x.C.Run.FirstMax.Has() && key == "first" || x.C.Run.LastMax.Has() && key == "last" {
 		return
 	}
-	least := max(plan.EndLeast, plan.AlongOf(&x.C.Notion)/2)
+	least := max(plan.EndLeastOf(&x.C.Notion), plan.AlongOf(&x.C.Notion)/2)
 	now := x.endNow(key)
 	for _, dir := range []measure.Length{-1, 1} {
 		_, by := r.smallest(func(p *spacing.Problem, by measure.Length) {

@@ -17,7 +17,12 @@ import (
 // the rule that binds, or that is only borrowed, and leave the rest to the
 // law where the garment is sold and to an accredited laboratory.
 
-const askFirst = "the law where it is sold decides: ask an accredited laboratory"
+// lawFirst ends what a person can settle: what to change stands before it.
+// labFirst ends what a force, lead or nickel decides.
+const (
+	lawFirst = "the law where it is sold decides"
+	labFirst = "before you sell it or give it away, ask an accredited laboratory; " + lawFirst
+)
 
 // Gauge says whether a part fits the small-parts cylinder.
 type Gauge int8
@@ -274,11 +279,11 @@ func (c *CordCase) Faults() []CordFault {
 	case top && size <= plan.CordTopSize:
 		says := fmt.Sprintf("no drawstring at hood or neck in sizes %dT to %d", plan.CordLeastSize, plan.CordTopSize)
 		if size < plan.CordLeastSize {
-			says += ", and what strangles a child of 2 strangles a younger one"
+			says += ", and it is no safer for a younger child"
 		}
 		return []CordFault{{Rule: usCords, Says: says, Banned: true, Key: "at"}}
 	case top:
-		return []CordFault{{Says: "outside the sizes of " + usCords + fmt.Sprintf(", %dT to %d", plan.CordLeastSize, plan.CordTopSize) + ", but a cord at the neck can strangle at any age", Key: "at"}}
+		return []CordFault{{Says: "outside the sizes of " + usCords + fmt.Sprintf(", %dT to %d", plan.CordLeastSize, plan.CordTopSize) + ", but a cord there can catch at any age", Key: "at"}}
 	case c.At == "sleeve" || size > plan.CordLowSize:
 		return nil
 	}
@@ -443,7 +448,7 @@ var safetyRules = []*Rule{
 		garment: true,
 		Check: func(x *Context) {
 			if IsChild(x.G) && x.G.Market == "" {
-				x.report(Note, whole("wearer"), Numbers{}, "it is not said where this is sold: the rules named are those of the US; write market = \"eu\" for those of the EU")
+				x.report(Note, whole("wearer"), Numbers{}, "it is not said where this is sold: the rules named are those of the US; write market = \"eu\" for those of the EU").Line("say where it is sold (market): these are the rules of the US")
 			}
 		},
 	},
@@ -455,7 +460,7 @@ var safetyRules = []*Rule{
 		Title:   "no cord at the hood or neck of a young child's garment",
 		Formula: "US: none in sizes {least size}T to {top size}, nor below; EU: none to {young} or {height}, from there to {oldest} no free ends and no loop over {loop} round",
 		Limits:  plan.CordTopLimits,
-		Why:     "The cord catches in a slide, a lift or a door, and strangles. Children have died of it.",
+		Why:     "The cord can catch in a slide, a lift or a door and tighten round the neck.",
 		Sources: []string{
 			"16 CFR 1120 and ASTM F1816-97: children's upper outerwear",
 			"EN 14682, as Tukes, the Finnish authority, explains it",
@@ -475,7 +480,7 @@ var safetyRules = []*Rule{
 		Title:   "cords at waist and hem: short, plain, stitched down",
 		Formula: "US, sizes {least size}T to {low size}, and borrowed below: free ends at most {us end} outside the channel, no knots or toggles on them, a cord of one piece stitched down; EU, 2007 edition: free ends at the waist at most {eu end} open flat (free_end) and {eu drawn in} drawn in to fit (drawn_in; hem and sleeve have figures of their own), no knots or toggles, tacked midway",
 		Limits:  plan.CordLowLimits,
-		Why:     "A long end with a toggle catches in a bus door and drags the child along.",
+		Why:     "A long end with a toggle can catch in a closing door.",
 		Sources: []string{
 			"16 CFR 1120 and ASTM F1816-97: children's upper outerwear",
 			"EN 14682:2007, laboratory's note, superseded by the edition of 2014: 14 cm open flat, 28 cm drawn in",
@@ -526,7 +531,7 @@ var safetyRules = []*Rule{
 			if market(x.G) == "eu" {
 				rule = "CEN/TS 17394 is about what children's clothing must hold, EN 71-1 only about toys"
 			}
-			x.report(sev, x.at("use"), Numbers{}, "the %s %s the small-parts cylinder if it comes off (%s): fix it well, pull at every one; %s", x.C.Notion.Kind, fits, rule, askFirst)
+			x.report(sev, x.at("use"), Numbers{}, "the %s %s the small-parts cylinder if it comes off: take a larger one, or fix each well and pull at it; %s; %s", x.C.Notion.Kind, fits, rule, lawFirst).Line("small part: take a larger one, or fix each well and pull at it")
 		},
 		Touches: anotherNotion,
 		Propose: func(x *Context, f *Finding) []Change {
@@ -590,9 +595,9 @@ var safetyRules = []*Rule{
 				if isInfant(x.G) {
 					sev = Caution
 				}
-				x.report(sev, x.at("use"), Numbers{}, "ask what pull the %s holds in this cloth; %s %s from %s, a rule for toys; %s", n.Kind, asks, x.force(borrowed), rule, askFirst)
+				x.report(sev, x.at("use"), Numbers{}, "ask what pull the %s holds in this cloth; %s %s from %s, a rule for toys; %s", n.Kind, asks, x.force(borrowed), rule, labFirst).Line("ask what pull it holds in this cloth; laboratories look for %s", x.force(need))
 			case measure.Force(n.Pull.V) < need:
-				x.report(Caution, x.at("use"), Numbers{Have: n.Pull.V, Need: need.N(), Margin: n.Pull.V - need.N(), Unit: "N", Compared: true}, "the %s holds %s; %s %s from %s, a rule for toys: take a stronger one, or reinforce the cloth and have it pulled", n.Kind, x.force(measure.Force(n.Pull.V)), asks, x.force(borrowed), rule)
+				x.report(Caution, x.at("use"), Numbers{Have: n.Pull.V, Need: need.N(), Margin: n.Pull.V - need.N(), Unit: "N", Compared: true}, "the %s holds %s: take a stronger one, or reinforce the cloth; %s %s from %s, a rule for toys; %s", n.Kind, x.force(measure.Force(n.Pull.V)), asks, x.force(borrowed), rule, labFirst).Line("it holds %s of the %s looked for: reinforce the cloth", x.force(measure.Force(n.Pull.V)), x.force(need))
 			}
 		},
 	},
@@ -605,7 +610,7 @@ var safetyRules = []*Rule{
 		Figure:  "nickel released",
 		Formula: "EU: release ≤ {skin} a week where it touches the skin directly and long, < {post} for posts in pierced parts of the body; a coating must keep that for {wear} of wear",
 		Limits:  plan.NickelLimits,
-		Why:     "Nickel makes skin itch for life.",
+		Why:     "Skin that has become sensitive to nickel stays so.",
 		Sources: []string{
 			"REACH annex XVII, entry 27: rivet buttons, tighteners, rivets, zips and metal marks in garments",
 			"EN 1811 and EN 12472: how it is measured, by a testing company's bulletin",
@@ -622,9 +627,9 @@ var safetyRules = []*Rule{
 				if x.again() {
 					return
 				}
-				x.report(Note, x.at("use"), Numbers{}, "if the metal of the %s touches the skin for long, entry 27 of REACH annex XVII limits its nickel: ask the maker for a report by EN 1811", n.Kind)
+				x.report(Note, x.at("use"), Numbers{}, "if the metal of the %s touches the skin for long, entry 27 of REACH annex XVII limits its nickel: ask the maker for a report by EN 1811", n.Kind).Line("if its metal touches the skin, ask for a nickel report by EN 1811")
 			case NickelOver(n.Nickel.V, false):
-				x.report(Caution, x.at("use"), Numbers{Have: n.Nickel.V, Need: plan.NickelSkin, Margin: plan.NickelSkin - n.Nickel.V, Unit: "µg/cm² a week", Compared: true}, "the %s releases %s µg/cm² of nickel a week, over the %s of entry 27 of REACH annex XVII for what touches the skin long; %s", n.Kind, trim(n.Nickel.V), trim(plan.NickelSkin), askFirst)
+				x.report(Caution, x.at("use"), Numbers{Have: n.Nickel.V, Need: plan.NickelSkin, Margin: plan.NickelSkin - n.Nickel.V, Unit: "µg/cm² a week", Compared: true}, "the %s releases %s µg/cm² of nickel a week, over the %s of entry 27 of REACH annex XVII for what touches the skin long: take another, or keep it off the skin; %s", n.Kind, trim(n.Nickel.V), trim(plan.NickelSkin), labFirst).Line("%s µg/cm² of nickel a week, over %s: take another", trim(n.Nickel.V), trim(plan.NickelSkin))
 			}
 		},
 	},
@@ -637,7 +642,7 @@ var safetyRules = []*Rule{
 		Figure:  "lead",
 		Formula: "US, children to {age}: ≤ {metal} in accessible material, ≤ {paint} in paint; electroplate is not paint",
 		Limits:  plan.LeadLimits,
-		Why:     "Lead is swallowed with every lick, and stays.",
+		Why:     "Children lick and suck what they wear, and lead stays in the body.",
 		Sources: []string{"US Consumer Product Safety Commission, guidance on total lead and on lead in paint; 16 CFR 1303"},
 		others:  true,
 		Check: func(x *Context) {
@@ -651,9 +656,9 @@ var safetyRules = []*Rule{
 			limit := LeadLimit(n.Coating)
 			switch {
 			case n.Lead.Has() && n.Lead.V > limit:
-				x.report(Caution, x.at("use"), Numbers{Have: n.Lead.V, Need: limit, Margin: limit - n.Lead.V, Unit: "parts per million", Compared: true}, "the %s has %s parts per million of lead, over the %s for a child's product; %s", n.Kind, trim(n.Lead.V), trim(limit), askFirst)
+				x.report(Caution, x.at("use"), Numbers{Have: n.Lead.V, Need: limit, Margin: limit - n.Lead.V, Unit: "parts per million", Compared: true}, "the %s has %s parts per million of lead, over the %s for a child's product: take another; %s", n.Kind, trim(n.Lead.V), trim(limit), labFirst).Line("%s parts per million of lead, over %s: take another", trim(n.Lead.V), trim(limit))
 			case !n.Lead.Has() && (metal(n) || n.Coating == "painted") && !x.again():
-				x.report(Note, x.at("use"), Numbers{}, "ask the maker for the lead in the %s: at most %s parts per million in a child's product; metal is not exempt from testing", n.Kind, trim(limit))
+				x.report(Note, x.at("use"), Numbers{}, "ask the maker for the lead in the %s: at most %s parts per million in a child's product; metal is not exempt from testing; %s", n.Kind, trim(limit), labFirst).Line("ask the maker for its lead: at most %s parts per million", trim(limit))
 			}
 		},
 	},
@@ -665,7 +670,7 @@ var safetyRules = []*Rule{
 		Title:   "a strong magnet in a child's garment",
 		Formula: "flux index (flux, kG² mm²) of a magnet that fits the small-parts cylinder: {flux} or more, caution; snap-magnet speaks of magnets in general",
 		Limits:  []plan.Threshold{plan.FluxLimit},
-		Why:     "Two swallowed magnets pinch the gut between them.",
+		Why:     "Two magnets that are swallowed hold on to each other inside.",
 		Sources: []string{
 			"16 CFR 1262.2 to .4: loose or separable magnets of amusement, jewellery and stress-relief goods, flux index under 50; a snap held fast in a coat is outside it, so the figure is borrowed",
 			"EN 71-1, magnets of toys: the same index of 50, from memory",
@@ -675,7 +680,7 @@ var safetyRules = []*Rule{
 			if !IsChild(x.G) || n.Spring != "magnet" && !n.Magnet.Or(false) || !n.Flux.Has() || !MagnetHazard(gaugeOf(n) != GaugeNo, n.Flux.V) {
 				return
 			}
-			x.report(Caution, x.at("use"), Numbers{Have: n.Flux.V, Need: plan.FluxHazard, Margin: plan.FluxHazard - n.Flux.V, Unit: "kG² mm²", Compared: true}, "the magnet of the %s has a flux index of %s: loose, it would be a hazard by %s; take another closure; %s", n.Kind, trim(n.Flux.V), magnetRule(x.G), askFirst)
+			x.report(Caution, x.at("use"), Numbers{Have: n.Flux.V, Need: plan.FluxHazard, Margin: plan.FluxHazard - n.Flux.V, Unit: "kG² mm²", Compared: true}, "the magnet of the %s has a flux index of %s: loose, it would be a hazard by %s; take another closure; %s", n.Kind, trim(n.Flux.V), magnetRule(x.G), lawFirst).Line("a strong magnet, flux index %s: take another closure", trim(n.Flux.V))
 		},
 		Touches: anotherNotion,
 		Propose: func(x *Context, f *Finding) []Change {
@@ -708,9 +713,9 @@ var safetyRules = []*Rule{
 			}
 			switch {
 			case n.PointSharp.Or(false):
-				x.report(Caution, x.at("use"), Numbers{}, "a point or edge of the %s can be felt: cover it or take another; %s; %s", n.Kind, sharpRule(x.G), askFirst)
+				x.report(Caution, x.at("use"), Numbers{}, "a point or edge of the %s can be felt: cover it or take another; %s; %s", n.Kind, sharpRule(x.G), lawFirst).Line("a point or edge can be felt: cover it, or take another")
 			case (SetWithTool(n) || n.Kind == catalog.Hook) && !x.again():
-				x.report(Note, x.at("use"), Numbers{}, "feel both sides of every %s after it is set: no prong, nail or edge may stand out (%s)", n.Kind, sharpRule(x.G))
+				x.report(Note, x.at("use"), Numbers{}, "feel both sides of every %s after it is set: no prong, nail or edge may stand out; %s", n.Kind, sharpRule(x.G)).Line("feel both sides once set: no prong, nail or edge may stand out")
 			}
 		},
 	},
@@ -728,9 +733,9 @@ var safetyRules = []*Rule{
 			switch {
 			case !x.G.Costume.Or(false):
 			case market(x.G) == "eu":
-				x.report(Caution, whole("costume"), Numbers{}, "dress-up clothes are toys in the EU: EN 71 binds, small parts, pull and flame; %s", askFirst)
+				x.report(Caution, whole("costume"), Numbers{}, "dress-up clothes are toys in the EU: EN 71 binds, small parts, pull and flame; %s", labFirst).Line("dress-up clothes are toys in the EU: EN 71 binds, pull and flame")
 			default:
-				x.report(Note, whole("costume"), Numbers{}, "dress-up clothes may count as toys: %s", askFirst)
+				x.report(Note, whole("costume"), Numbers{}, "dress-up clothes may count as toys: ask before you sell them or give them away; %s", lawFirst).Line("dress-up clothes may count as toys: ask before you sell them")
 			}
 		},
 	},
@@ -760,11 +765,11 @@ var safetyRules = []*Rule{
 			}
 			switch InfantGarment(s.Months.Or(12), s.Parts.Or(1), s.Length.V) {
 			case Yes:
-				x.report(Note, whole("sleepwear"), atMost(s.Length.V, most), "by its size and length this may count as an infant garment, for which 16 CFR 1610 and 1611 stand in place of the full test of 1615; put the size in months on the label; %s", askFirst)
+				x.report(Note, whole("sleepwear"), atMost(s.Length.V, most), "by its size and length this may count as an infant garment, for which 16 CFR 1610 and 1611 stand in place of the full test of 1615; put the size in months on the label; %s", lawFirst).Line("may count as an infant garment: put the months on its label")
 			case Unsure:
-				x.report(Caution, whole("sleepwear.length"), atMost(s.Length.V, most), "%s lies between %s and %s, which 16 CFR 1615 prints as the same: keep to %s", x.say(s.Length.V), plan.InfantOne.ShortPlace(measure.MM), plan.InfantOneIn.ShortPlace(measure.In), plan.InfantOne.ShortPlace(measure.MM))
+				x.report(Caution, whole("sleepwear.length"), atMost(s.Length.V, most), "%s lies between %s and %s, which 16 CFR 1615 prints as the same: keep to %s", x.say(s.Length.V), plan.InfantOne.ShortPlace(measure.MM), plan.InfantOneIn.ShortPlace(measure.In), plan.InfantOne.ShortPlace(measure.MM)).Line("%s long, between two printed limits: keep to %s", x.say(s.Length.V), plan.InfantOne.ShortPlace(measure.MM))
 			default:
-				x.report(Caution, whole("sleepwear"), atMost(s.Length.V, most), "this is not an infant garment (to %d months and %s): 16 CFR 1615, or 1616 from size 7, asks the full flame test; %s", plan.InfantMonths, x.say(most), askFirst)
+				x.report(Caution, whole("sleepwear"), atMost(s.Length.V, most), "this is not an infant garment, which goes to %d months and %s: 16 CFR 1615, or 1616 from size 7, asks the full flame test; %s", plan.InfantMonths, x.say(most), lawFirst).Line("no infant garment: 16 CFR 1615, or 1616, asks the full flame test")
 			}
 		},
 	},
@@ -775,7 +780,7 @@ var safetyRules = []*Rule{
 		Room:    noRoom,
 		Title:   "setting hardware without hurting anyone",
 		Formula: "any tack button, snap, rivet or eyelet that is set with a tool; a plastic snap is pressed, not struck",
-		Why:     "Struck steel chips, and posts fly when they are hit askew.",
+		Why:     "Struck steel can chip, and a post that is hit askew can fly.",
 		Sources: []string{
 			"US Army TM 10-1670-201-23: rawhide or other non-steel mallet, the chuck and anvil made for the fastener",
 			"OSHA 3080, 2002: mushroomed heads can shatter",
@@ -791,7 +796,7 @@ var safetyRules = []*Rule{
 					continue
 				}
 				said[s.Struck()] = true
-				x.report(Note, whole(source.Item("closure", i)), Numbers{}, "%s", SetSafely(s, c.Set, text.Plural(c.Notion.Kind)))
+				x.report(Note, whole(source.Item("closure", i)), Numbers{}, "%s", SetSafely(s, c.Set, text.Plural(c.Notion.Kind))).Line("%s", setLine(s, c.Set, text.Plural(c.Notion.Kind)))
 			}
 		},
 	},
@@ -800,10 +805,10 @@ var safetyRules = []*Rule{
 		Task:    TaskNeedle,
 		Reads:   ReadsNotion | ReadsInterfacing,
 		Room:    noRoom,
-		Title:   "a needle that strikes breaks, and pieces fly",
+		Title:   "thick layers near what the foot lifts",
 		Formula: "layers or a thick place over {near} of what the foot lifts",
 		Limits:  []plan.Threshold{plan.NearLimit},
-		Why:     "A bent needle hits the plate at full speed.",
+		Why:     "A needle that bends strikes the plate and breaks.",
 		Sources: []string{
 			"OSHA letter of 20 May 1976 and 29 CFR 1910.212: the needle is a point of operation",
 			"household machine manual: do not pull the cloth, the needle may break",
@@ -826,7 +831,7 @@ var safetyRules = []*Rule{
 					thick = max(thick, k.Places[0].Thick)
 				}
 				if thick > near {
-					x.report(Note, whole(source.Item("closure", i)), Numbers{}, "the layers of the %s come near what the foot lifts: wear eye protection, turn the wheel by hand over the thick places, never pull the cloth, and keep the pieces of a broken needle together", k.Closure.Name)
+					x.report(Note, whole(source.Item("closure", i)), Numbers{}, "the layers of the %s come near what the foot lifts: wear eye protection, turn the wheel by hand over the thick places, never pull the cloth, and keep the pieces of a broken needle together", k.Closure.Name).Line("thick under the foot: turn the wheel by hand, wear eye protection")
 					return
 				}
 			}
@@ -839,12 +844,12 @@ var safetyRules = []*Rule{
 		Room:    noRoom,
 		Title:   "no piece of a needle may stay in a child's garment",
 		Formula: "wearer = child or infant",
-		Why:     "A tip left in a seam works its way out against the skin.",
+		Why:     "A tip left in a seam works its way out.",
 		Sources: []string{"UK factory policy on broken needles: needle for needle, every fragment recovered, or the piece is set aside"},
 		garment: true,
 		Check: func(x *Context) {
 			if IsChild(x.G) {
-				x.report(Note, whole("wearer"), Numbers{}, "count needles and pins: if one breaks, find every piece before you go on, and set the garment aside if one is missing")
+				x.report(Note, whole("wearer"), Numbers{}, "count needles and pins: if one breaks, find every piece before you go on, and set the garment aside if one is missing").Line("count needles and pins: if one breaks, find every piece first")
 			}
 		},
 	},
@@ -863,28 +868,36 @@ func cordFaults(x *Context, top bool) {
 		}
 		k := cordCase(x.G, c)
 		for _, f := range k.Faults() {
+			at := whole(CordPath(i, f.Key))
 			switch {
 			case f.Banned:
-				x.report(Conflict, whole(CordPath(i, f.Key)), Numbers{}, "the cord %s: %s allows %s. Take it out and close with elastic or snaps (write instead); %s", c.Name, f.Rule, f.Says, askFirst)
+				n := x.report(Conflict, at, Numbers{}, "the cord %s: take it out and close with elastic or snaps (write instead); %s allows %s; %s", c.Name, f.Rule, f.Says, lawFirst)
+				if k.Market == "us" && k.usSize() < plan.CordLeastSize { // outside the sizes of the rule
+					n.Line("take the %s cord out, close with elastic or snaps", c.At)
+				} else {
+					n.Line("%s cord forbidden: take it out, close with elastic or snaps", c.At)
+				}
 			case f.Ask:
-				x.report(Note, whole(CordPath(i, f.Key)), Numbers{}, "the cord %s: %s has %s; read them before you let it hang out %s", c.Name, f.Rule, f.Says, x.say(k.FreeEnd))
+				x.report(Note, at, Numbers{}, "the cord %s: %s has %s; read them before you let it hang out %s", c.Name, f.Rule, f.Says, x.say(k.FreeEnd)).Line("%s cord hangs out %s: look up what %s allows there", c.At, x.say(k.FreeEnd), f.Rule)
 			case f.Limit > 0:
-				have, measures := k.FreeEnd, "measures"
+				have, is, change := k.FreeEnd, "cord hangs out", "cut its ends"
 				switch f.Key {
 				case "loop":
-					have = k.Loop
+					have, is, change = k.Loop, "loop is", "make it shorter"
 				case "drawn_in":
-					have, measures = k.DrawnIn, "hangs out, drawn in,"
+					have, is = k.DrawnIn, "cord, drawn in, hangs out"
 				}
-				x.report(Caution, whole(CordPath(i, f.Key)), atMost(have, f.Limit), "the cord %s %s %s; %s allows %s; %s", c.Name, measures, x.say(have), f.Rule, f.Says, askFirst)
+				long, limit := x.Over(have, f.Limit)
+				x.report(Caution, at, atMost(have, f.Limit), "the cord %s: its %s %s: %s; %s allows %s; %s", c.Name, is, long, change, f.Rule, f.Says, lawFirst).Line("%s %s %s, over %s: %s", c.At, is, long, limit, change)
 			case f.Rule == "":
-				x.report(Caution, whole(CordPath(i, f.Key)), Numbers{}, "the cord %s lies %s; take it out or %s", c.Name, f.Says, "ask an accredited laboratory")
+				x.report(Caution, at, Numbers{}, "the cord %s: take it out, or close with elastic or snaps; it lies %s", c.Name, f.Says).Line("take the %s cord out: it can catch at any age", c.At)
 			default:
-				x.report(Caution, whole(CordPath(i, f.Key)), Numbers{}, "the cord %s: %s asks for %s; %s", c.Name, f.Rule, f.Says, askFirst)
+				change := map[string]string{"free_end": "take its free ends off", "ends": "take the knots and toggles off its ends", "tacked": "stitch it down midway"}[f.Key]
+				x.report(Caution, at, Numbers{}, "the cord %s: %s; %s asks for %s; %s", c.Name, change, f.Rule, f.Says, lawFirst).Line("%s cord: %s", c.At, change)
 			}
 		}
 		if !top && c.Instead == "" && !c.FreeEnd.Has() {
-			x.report(Note, whole(CordPath(i, "at")), Numbers{}, "say how far the ends of the cord %s hang out when the garment lies open (free_end)", c.Name)
+			x.report(Note, whole(CordPath(i, "at")), Numbers{}, "say how far the ends of the cord %s hang out when the garment lies open (free_end)", c.Name).Line("measure how far the %s cord hangs out, and write it as free_end", c.At)
 		}
 	}
 }
@@ -896,6 +909,17 @@ func CordFaults(g *catalog.Garment, i int) []CordFault {
 	}
 	k := cordCase(g, &g.Cords[i])
 	return k.Faults()
+}
+
+// setLine is SetSafely in one line.
+func setLine(s plan.Setting, tool, what string) string {
+	switch {
+	case s == plan.SetPlastic:
+		return "press the " + what + " with their pliers or press, never strike them"
+	case tool == "press" || tool == "pliers" || tool == "machine":
+		return "setting the " + what + ": wear eye protection, keep fingers clear"
+	}
+	return "set the " + what + " with a mallet, not steel; wear eye protection"
 }
 
 // sharpRule names whose rule on points and edges is borrowed in the market.

@@ -20,6 +20,9 @@ var second = sync.OnceValue(func() *regexp.Regexp {
 	return regexp.MustCompile(` \(\d[^()]* (?:mm|in|cm|m|yd|°C|°F|g/m²|oz/yd²|lbf|N)\)`)
 })
 
+// OneUnit is a text with its measures in the first of their units alone.
+func OneUnit(says string) string { return second().ReplaceAllString(says, "") }
+
 // Say is what a rule says of a finding: a line of at most LineWidth columns
 // with its figures in the garment's own unit, and the whole message.
 func (r *Rule) Say(f *Finding, u measure.Unit) (line, message string) {
@@ -29,11 +32,11 @@ func (r *Rule) Say(f *Finding, u measure.Unit) (line, message string) {
 		if len(f.shortArgs) > 0 {
 			line = fmt.Sprintf(f.short, f.shortArgs...)
 		}
-		if line = second().ReplaceAllString(line, ""); text.Width(line) <= LineWidth {
+		if line = OneUnit(line); text.Width(line) <= LineWidth {
 			return line, message
 		}
 	}
-	line = second().ReplaceAllString(message, "")
+	line = OneUnit(message)
 	for _, end := range []string{": ", "; ", ". "} {
 		line, _, _ = strings.Cut(line, end)
 	}

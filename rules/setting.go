@@ -44,6 +44,31 @@ func SetSafely(s plan.Setting, tool, what string) string {
 	return "wear eye protection when you set the " + what + ", strike with a rawhide or plastic mallet, never steel, and use the maker's own die and anvil"
 }
 
+// testSetShort is the same in a few words: what to set, and through what,
+// where it is one for all the hardware of the garment.
+func testSetShort(x *Context) string {
+	says := testSetOf(x)
+	for i := range x.P.Closures {
+		y := *x
+		if y.C, y.K = &x.G.Closures[i], &x.P.Closures[i]; y.K.Hardware.Needed && testSetOf(&y) != says {
+			return "make a test set of each in scrap first"
+		}
+	}
+	return "make a test set in scrap first: " + says
+}
+
+func testSetOf(x *Context) string {
+	h := &x.K.Hardware
+	says := text.Count(h.Sides[0].Layers, "layer")
+	if h.Count > 1 && h.Sides[1].Layers != h.Sides[0].Layers {
+		says = fmt.Sprintf("%d and %s", h.Sides[0].Layers, text.Count(h.Sides[1].Layers, "layer"))
+	}
+	if h.Post > 0 {
+		return PostWord(h.Attach) + " " + h.Post.TextThin() + " through " + says
+	}
+	return "through " + says
+}
+
 // testSet is what to set in scrap and what to look for.
 func testSet(x *Context) string {
 	h := &x.K.Hardware
@@ -62,7 +87,7 @@ func testSet(x *Context) string {
 	case h.Setting == plan.SetNail && h.Punch == 0:
 		says += ", pushed through from underneath"
 	case h.Into == "leather" && h.Punch == 0:
-		says += "; hole by trial: there is no published rule for leather"
+		says += "; try the hole in scrap: there is no published rule for leather"
 	case h.Punch > 0:
 		says += "; hole " + x.len(h.Punch)
 	}

@@ -26,7 +26,9 @@ var SettledRule = &Rule{
 
 // Safety says whether the rule is about safety: no sample settles what it
 // finds.
-func (r *Rule) Safety() bool { return slices.Contains(safetyRules, r) }
+func (r *Rule) Safety() bool {
+	return slices.Contains(safetyRules, r) || r.Name == "snap-magnet" || r.Name == "snap-locking"
+}
 
 // Beyond says whether the rule looks at more than one closure.
 func (r *Rule) Beyond() bool { return r.garment || r.others }
@@ -45,9 +47,13 @@ func (p *Planned) Settle() {
 		found := p.about(s)
 		path := source.Item("settled", i)
 		pos := p.Garment.At(path)
+		if len(found) == 0 && p.Garment.Inherited(path) {
+			continue // it answers what others of the house raise
+		}
 		if len(found) == 0 {
-			p.Findings = append(p.Findings, Finding{Rule: SettledRule.Name, Severity: Note, Closure: s.Closure, Size: s.Size, Pos: pos, Sources: SettledRule.Sources}.
-				At(path).Saying("nothing raises %s%s any more: take this entry out", s.Rule, onClosure(s)))
+			f := Finding{Rule: SettledRule.Name, Severity: Note, Closure: s.Closure, Size: s.Size, Pos: pos, Sources: SettledRule.Sources}.
+				At(path).Saying("nothing raises %s%s any more: take this entry out", s.Rule, onClosure(s))
+			p.Findings = append(p.Findings, *f.Line("%s is settled and no longer found: take the entry out", s.Rule))
 			continue
 		}
 		open := p.reopened(s, found)

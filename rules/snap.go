@@ -42,7 +42,7 @@ var snapRules = []*Rule{
 			if hi > 0 && n.Diameter.V > hi {
 				nums = atMost(n.Diameter.V, hi)
 			}
-			x.report(Caution, x.notionPath("diameter", n.Diameter.From), nums, "a cap of %s does not go with these working parts, which take %s: ask for the set that belongs to the cap", x.say(n.Diameter.V), says)
+			x.report(Caution, x.notionPath("diameter", n.Diameter.From), nums, "a cap of %s does not go with these working parts, which take %s: ask for the set that belongs to the cap", x.say(n.Diameter.V), says).Line("a cap of %s; these parts take %s: ask for their cap", x.say(n.Diameter.V), says)
 		},
 	},
 	{
@@ -61,7 +61,7 @@ var snapRules = []*Rule{
 			for _, ls := range [2][]catalog.Layer{x.C.Over, x.C.Under} {
 				for _, l := range ls {
 					if l.Cloth != nil && isKnit(l.Cloth) {
-						x.report(Caution, x.notionWord("attach"), Numbers{}, "%s is a knit, and this snap has a single post: take one with prongs, or put a firm woven patch on both sides", l.Name)
+						x.report(Caution, x.notionWord("attach"), Numbers{}, "%s is a knit, and this snap has a single post: take one with prongs, or put a firm woven patch on both sides", l.Name).Line("%s is a knit: take a snap with prongs, or patch both sides", l.Name)
 						return
 					}
 				}
@@ -93,9 +93,9 @@ var snapRules = []*Rule{
 			}
 			switch {
 			case x.C.QuickOpening.V:
-				x.report(Conflict, x.notionWord("spring"), Numbers{}, "this snap locks and opens from one side only, but the closure must open at once: take a ring or S spring")
+				x.report(Conflict, x.notionWord("spring"), Numbers{}, "this snap locks and opens from one side only, but the closure must open at once: take a ring or S spring").Line("this snap locks: take a ring or S spring, which opens at once")
 			case x.G.Wearer == "child" || x.G.Wearer == "infant":
-				x.report(Caution, x.notionWord("spring"), Numbers{}, "this snap locks and opens from one side only: on a child's garment take one that pulls open")
+				x.report(Caution, x.notionWord("spring"), Numbers{}, "this snap locks and opens from one side only: on a child's garment take one that pulls open").Line("this snap locks: for a child take one that pulls open")
 			}
 		},
 		Touches: anotherNotion,
@@ -125,7 +125,7 @@ var snapRules = []*Rule{
 			}
 			if cl, _ := plan.ClassOf(x.K); !cl.Heavy() {
 				x.report(Caution, x.notionPath("diameter", n.Diameter.From), atMost(n.Diameter.V, plan.SewnSnapBig),
-					"a sewn snap of %s drags %s cloth: take one of %s", x.say(n.Diameter.V), cl.Name, measure.TextSpan(plan.SewnSnapSmall, plan.SewnSnapBig, x.U))
+					"a sewn snap of %s drags %s cloth: take one of %s", x.say(n.Diameter.V), cl.Name, measure.TextSpan(plan.SewnSnapSmall, plan.SewnSnapBig, x.U)).Line("a sewn snap of %s drags %s cloth: take %s", x.say(n.Diameter.V), cl.Name, x.later(func(x *Context) string { return measure.TextSpan(plan.SewnSnapSmall, plan.SewnSnapBig, x.U) }))
 			}
 		},
 		Touches: anotherNotion,
@@ -148,11 +148,11 @@ var snapRules = []*Rule{
 			if n.Spring != "magnet" && !n.Magnet.V {
 				return
 			}
-			says := "sew each magnet in a closed pocket of its own, and try the hold on the real layers, with " + x.K.Over.Thick.TextThin() + " between"
+			says, line := "sew each magnet in a closed pocket of its own, and try the hold on the real layers, with "+x.K.Over.Thick.TextThin()+" between", "a magnet can disturb a pacemaker: ask the wearer, try the hold"
 			if x.G.Wearer == "child" || x.G.Wearer == "infant" {
-				says = "better take another closure for a child: a magnet that comes out and is swallowed does grave harm"
+				says, line = "better take another closure for a child: magnets that come out and are swallowed injure the bowel", "take another closure for a child: swallowed magnets injure"
 			}
-			x.report(Caution, x.notionWord("spring"), Numbers{}, "a magnet in a front can disturb pacemakers and other implants: ask the wearer; %s", says)
+			x.report(Caution, x.notionWord("spring"), Numbers{}, "a magnet in a front can disturb pacemakers and other implants: ask the wearer; %s", says).Line("%s", line)
 		},
 	},
 }

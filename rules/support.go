@@ -52,7 +52,7 @@ var supportRules = []*Rule{
 					have, x.Signed(s.Covers), x.holesLine(), x.Least(s.Reach), x.supportFor(), x.cutStrip(need)).Line("the strip is %s wide, but %s reaches past the holes", have, need)
 			case s.Whole > 0 && s.Strip < s.Whole:
 				have, need := x.Short(s.Strip, s.Whole)
-				x.report(Note, path, atLeast(s.Strip, s.Whole), "the strip, %s wide, is enough for the holes; a band is usually interfaced over all its width, %s", have, x.wholeStrip(need)).Line("the strip is %s wide; a band is usually interfaced whole, %s", have, need)
+				x.report(Note, path, atLeast(s.Strip, s.Whole), "the strip, %s wide, is enough for the holes; a band is usually interfaced over all its width, %s", have, x.wholeStrip(need)).Line("the strip is %s wide; usual is the whole band, %s", have, need)
 			case s.Strip < s.Usual && s.Whole == 0:
 				have, need := x.Short(s.Strip, s.Usual)
 				x.report(Caution, path, atLeast(s.Strip, s.Usual), "the strip, %s wide, passes %s by less than the usual %s: %s", have, x.supported(), x.supportRoom(), x.cutStrip(need)).Line("the strip is %s wide; %s is usual", have, need)
@@ -101,7 +101,7 @@ var supportRules = []*Rule{
 				if x.carriesItself() {
 					sev = Note
 				}
-				x.report(sev, x.at("over"), Numbers{}, "there is no interfacing under the %s: put a strip in, about %s wide, %s", text.Plural(x.C.Notion.Kind), x.Least(x.K.Support.Strip).For(x.at("stand.strip")), where).Line("no interfacing under the %s: put in a strip about %s wide", text.Plural(x.C.Notion.Kind), x.Least(x.K.Support.Strip))
+				x.report(sev, x.at("over"), Numbers{}, "there is no interfacing under the %s: put a strip in, about %s wide, %s", text.Plural(x.C.Notion.Kind), x.Least(x.K.Support.Strip).For(x.at("stand.strip")), where).Line("no interfacing under the %s: put in a strip %s wide", text.Plural(x.C.Notion.Kind), x.Least(x.K.Support.Strip))
 			}
 		},
 		Touches: []string{"closure.*.over", "closure.*.under", "closure.*.measured", "closure.*.reinforced"},

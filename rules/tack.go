@@ -29,7 +29,7 @@ var tackRules = []*Rule{
 				return
 			}
 			x.report(Note, x.notionPath("pull", n.Pull.From), Numbers{Have: n.Pull.V, Need: round3(plan.TackPull.N()), Margin: round3(n.Pull.V - plan.TackPull.N()), Unit: "N", Compared: true},
-				"tested to hold %.4g N; military tack buttons hold at least %s. That does not bind your garment; it is a yardstick", n.Pull.V, plan.TackPull.Text(x.U))
+				"tested to hold %.4g N; military tack buttons hold at least %s. That does not bind your garment; it is a yardstick", n.Pull.V, plan.TackPull.Text(x.U)).Line("tested to hold %.4g N; a military tack button holds %s", n.Pull.V, plan.TackPull.Text(x.U))
 		},
 	},
 }

@@ -17,6 +17,9 @@ func PlaceCalled(p *plan.Place) string {
 	return "the " + p.Name
 }
 
+// placeBare is the place as a line begins with it.
+func placeBare(p *plan.Place) string { return strings.TrimPrefix(PlaceCalled(p), "the ") }
+
 // PlaceTrim says where to trim or grade first.
 func PlaceTrim(p *plan.Place, u measure.Unit) string {
 	return strings.NewReplacer("{quarter}", measure.Length(quarter).Text(u), "{eighth}", measure.Length(eighth).Text(u)).Replace(p.Trim)
@@ -45,7 +48,7 @@ var thickRules = []*Rule{
 		Room:    noRoom,
 		Title:   "the thickest places of all must go under the foot too",
 		Figure:  "thickest place under the foot",
-		Formula: "top of the band or the front edge: layers + every cloth once more; foot: the same with the hem folded in (twice where its raw edge is turned in); a turn-under adds two plies; fold of a flap: layers + allowances + the body; seam crossing: an allowance more in every cloth. Over the foot's lift: caution, with where to trim first (note where the extra lift clears it); pressed, trimmed and graded still over it: sew that place by hand",
+		Formula: "top of the band or the front edge: layers + every cloth once more; foot: the same with the hem folded in (twice where its raw edge is turned in); a turn-under adds two layers; fold of a flap: layers + allowances + the body; seam crossing: an allowance more in every cloth. Over the foot's lift: caution, with where to trim first (note where the extra lift clears it); pressed, trimmed and graded still over it: sew that place by hand",
 		Why:     "The band's foot and top have twice the layers of the front between: there the machine jams, the needle bends and strikes, and the last hole is lost.",
 		Sources: []string{
 			"geometry: layers counted from the construction",
@@ -53,7 +56,7 @@ var thickRules = []*Rule{
 			"household machine service manual: foot raised 5.5 to 6.2 mm",
 			"common practice, no source: the hem of the body is turned up and folded into the band; the allowance in a turned collar is trimmed to 1/4 in",
 		},
-		Ours:   "interfacing counted as trimmed out of the allowances; one ply of allowance left after trimming and grading; {over} over the lift is let pass",
+		Ours:   "interfacing counted as trimmed out of the allowances; one layer of allowance left after trimming and grading; {over} over the lift is let pass",
 		Limits: []plan.Threshold{plan.GradedLimit},
 		Check: func(x *Context) {
 			m := &x.G.Machine
@@ -69,14 +72,14 @@ var thickRules = []*Rule{
 			have, need := x.ThinApart(p.Thick, lift)
 			n := atMost(p.Thick, lift)
 			if p.Graded > most+plan.GradedOver {
-				x.report(Caution, whole(x.placePath(p)), n, "%s is %d layers of cloth, %s thick%s (%s), and the foot lifts %s; even pressed, trimmed and graded it is %s: %s, and sew this place by hand", PlaceCalled(p), p.Cloths, have, x.guess(&x.K.Over), p.Says, need, x.sayThin(p.Graded), x.later(func(x *Context) string { return PlaceTrim(p, x.U) })).Line("%s: %s thick, the foot lifts %s: by hand", PlaceCalled(p), x.sayThin(p.Thick), need)
+				x.report(Caution, whole(x.placePath(p)), n, "%s is %d layers of cloth, %s thick%s (%s), and the foot lifts %s; even pressed, trimmed and graded it is %s: %s, and sew this place by hand", PlaceCalled(p), p.Cloths, have, x.guess(&x.K.Over), p.Says, need, x.sayThin(p.Graded), x.later(func(x *Context) string { return PlaceTrim(p, x.U) })).Line("%s %s, foot lifts %s: by hand", placeBare(p), x.sayThin(p.Thick), need)
 				return
 			}
 			if p.Thick <= most {
-				x.report(Note, whole(x.placePath(p)), n, "%s is %d layers of cloth, %s thick%s (%s), more than the foot lifts by hand, %s: use the extra lift or the knee, and %s", PlaceCalled(p), p.Cloths, have, x.guess(&x.K.Over), p.Says, need, x.later(func(x *Context) string { return PlaceTrim(p, x.U) })).Line("%s: %s thick: use the extra lift or the knee", PlaceCalled(p), x.sayThin(p.Thick))
+				x.report(Note, whole(x.placePath(p)), n, "%s is %d layers of cloth, %s thick%s (%s), more than the foot lifts by hand, %s: use the extra lift or the knee, and %s", PlaceCalled(p), p.Cloths, have, x.guess(&x.K.Over), p.Says, need, x.later(func(x *Context) string { return PlaceTrim(p, x.U) })).Line("%s at the thickest place: use the extra lift or the knee", x.sayThin(p.Thick))
 				return
 			}
-			x.report(Caution, whole(x.placePath(p)), n, "%s is %d layers of cloth, %s thick%s (%s), more than the foot lifts, %s: %s; pressed, that leaves %s. Turn the wheel by hand over it", PlaceCalled(p), p.Cloths, have, x.guess(&x.K.Over), p.Says, need, x.later(func(x *Context) string { return PlaceTrim(p, x.U) }), x.sayThin(p.Graded)).Line("%s: %s thick, the foot lifts %s: trim first", PlaceCalled(p), x.sayThin(p.Thick), need)
+			x.report(Caution, whole(x.placePath(p)), n, "%s is %d layers of cloth, %s thick%s (%s), more than the foot lifts, %s: %s; pressed, that leaves %s. Turn the wheel by hand over it", PlaceCalled(p), p.Cloths, have, x.guess(&x.K.Over), p.Says, need, x.later(func(x *Context) string { return PlaceTrim(p, x.U) }), x.sayThin(p.Graded)).Line("%s %s, foot lifts %s: trim", placeBare(p), x.sayThin(p.Thick), need)
 		},
 		Touches: []string{"closure.*.run.hem_under", "closure.*.run.clear.*.pressed"},
 		Propose: func(x *Context, f *Finding) []Change {
@@ -97,7 +100,7 @@ var thickRules = []*Rule{
 		Task:    NoTask,
 		Reads:   ReadsNeedle | ReadsThread | ReadsInterfacing,
 		Room:    noRoom,
-		Title:   "change the needle before the bulky passes",
+		Title:   "change the needle before the bulkiest places",
 		Formula: "where the thickest place, pressed and graded, is over {thick} and the layers of the hole are not, the needle is at least one size above the thin end of its band",
 		Why:     "A needle chosen for the front between bends at the foot of the band, strikes the plate and breaks: pieces fly.",
 		Sources: []string{

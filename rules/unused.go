@@ -2,6 +2,7 @@ package rules
 
 import (
 	"placketeer/catalog"
+	"placketeer/catalog/text"
 )
 
 // unusedRules tell of what a closure says and nothing is done with.
@@ -12,45 +13,45 @@ var unusedRules = []*Rule{
 		Reads:   ReadsNotion | ReadsInterfacing,
 		Room:    noRoom,
 		Title:   "a line that says nothing about this closure",
-		Formula: "a buttonhole's keys belong to a fastener that passes one, a loop's to a loop, a row's to fasteners set one by one, a zip's to a zip, and each part of a stand to its own construction",
+		Formula: "a buttonhole's keys belong to a fastener that goes through one, a loop's to a loop, a row's to fasteners set one by one, a zip's to a zip, and each part of a stand to its own construction",
 		Why:     "A value that is not used looks as if it were: whoever changes it expects something to happen.",
 		Sources: []string{"how the garment file is read"},
 		Check: func(x *Context) {
 			c := x.C
-			kind := c.Notion.Kind
+			kind, word := c.Notion.Kind, text.One(c.Notion.Kind)
 			unused := func(given bool, key, why string, args ...any) {
 				if given {
 					args = append([]any{key}, args...)
-					x.report(Note, x.at(key), Numbers{}, "%s is not used: "+why+"; take the line out, or change one of the two", args...)
+					x.report(Note, x.at(key), Numbers{}, "%s is not used: "+why+"; take the line out, or change one of the two", args...).Line("%s is not used here: take the line out", key)
 				}
 			}
 			h, s, r := &x.K.Hole, &c.Stand, &c.Run
 			switch {
 			case !h.Needed:
-				const why = "a %s passes no hole"
-				unused(c.Hole != "", "hole", why, kind)
-				unused(c.HoleLen.Has(), "hole_length", why, kind)
-				unused(c.Rule != "", "hole_rule", why, kind)
-				unused(c.Centred.Has(), "hole_centred", why, kind)
-				unused(c.Sample.HoleLength.Has(), "measured.hole_length", why, kind)
+				const why = "a %s goes through no hole"
+				unused(c.Hole != "", "hole", why, word)
+				unused(c.HoleLen.Has(), "hole_length", why, word)
+				unused(c.Rule != "", "hole_rule", why, word)
+				unused(c.Centred.Has(), "hole_centred", why, word)
+				unused(c.Sample.HoleLength.Has(), "measured.hole_length", why, word)
 			case h.Kind == "loop":
-				unused(c.Sample.HoleLength.Has(), "measured.hole_length", "the %s passes a loop, which has its length in loop", kind)
-				unused(c.HoleLen.Has(), "hole_length", "the %s passes a loop, which has its length in loop", kind)
+				unused(c.Sample.HoleLength.Has(), "measured.hole_length", "the %s goes through a loop, which has its length in loop", word)
+				unused(c.HoleLen.Has(), "hole_length", "the %s goes through a loop, which has its length in loop", word)
 				unused(c.Direction == "along", "direction", "a loop lies across the edge")
 				unused(c.Centred.Has(), "hole_centred", "a loop lies across the edge")
 			default:
 				unused(h.Sampled && c.Rule != "", "hole_rule", "the hole of your sample wins over every rule")
-				unused(c.Loop.Has(), "loop", "the %s passes a hole, not a loop", kind)
+				unused(c.Loop.Has(), "loop", "the %s goes through a hole, not a loop", word)
 				unused(c.Centred.Has() && h.Direction == "across", "hole_centred", "a hole across begins beyond the centre line")
 			}
 			if rows := c.Rows; !h.Needed || h.Kind == "loop" {
-				const why = "the %s passes no hole"
-				unused(rows.Inner.Or(false), "rows.inner", why, kind)
-				unused(rows.ShowHoles.Or(false), "rows.show_holes", why, kind)
+				const why = "the %s goes through no hole"
+				unused(rows.Inner.Or(false), "rows.inner", why, word)
+				unused(rows.ShowHoles.Or(false), "rows.show_holes", why, word)
 			} else {
 				unused(rows.ShowHoles.Or(false) && !rows.Working.Has(), "rows.show_holes", "every row buttons")
 			}
-			unused(c.Inset.Has() && !x.K.Loop.Needed, "inset", "the %s passes no loop", kind)
+			unused(c.Inset.Has() && !x.K.Loop.Needed, "inset", "the %s goes through no loop", word)
 			unused(c.Inset.Has() && x.K.Loop.Needed && !x.K.Apart(), "inset", "the rows of a double-breasted front, or the inset of a flap, say where they are")
 			if c.Flap.Has() && kind != catalog.Zip {
 				const why = "a flap of its own has its width in [closure.flap]"
@@ -67,7 +68,7 @@ var unusedRules = []*Rule{
 				unused(len(r.Anchors) > 0, "run.anchor", why)
 				unused(r.Match != "", "run.match", why)
 			} else {
-				unused(c.ZipLength.Has(), "zip_length", "the fastener is a %s", kind)
+				unused(c.ZipLength.Has(), "zip_length", "the fastener is a %s", word)
 			}
 			if s.Construction != "folded" {
 				const why = "it belongs to a folded band"

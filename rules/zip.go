@@ -3,9 +3,11 @@ package rules
 import (
 	"math"
 	"slices"
+	"strings"
 
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
+	"placketeer/catalog/text"
 	"placketeer/rules/plan"
 )
 
@@ -48,14 +50,75 @@ func (x *Context) zipLengthKey(size string) string {
 
 // Shorten says how a zip is shortened.
 func (x *Context) Shorten(cut measure.Length) string {
-	if cut < 2*mm {
-		// Teeth come in whole pitches and the length marked is nominal.
+	if cut < plan.ZipAsItIs {
 		return "leave it as it is: it is only " + x.len(cut) + " longer"
 	}
 	if x.K.Zip.End == "top" {
 		return "take " + x.len(cut) + " off at the top with new stops there, never at the pin and box"
 	}
 	return "shorten it by " + x.len(cut) + " at the bottom with a new stop"
+}
+
+// shortenAt is Shorten in a few words.
+func (x *Context) shortenAt(cut measure.Length) string {
+	if cut < 2*mm {
+		return ": leave it"
+	}
+	return ": shorten it at the " + x.K.Zip.End
+}
+
+// zipsLine says which zips to buy, one length for each size, and which of
+// them are longer than their openings.
+func (x *Context) zipsLine() string {
+	z, listed := &x.K.Zip, len(x.C.Notion.Lengths) > 0
+	var lengths []measure.Length
+	var cut []string
+	sizes, whole := map[measure.Length][]string{}, 0
+	for i := range z.Sizes {
+		s := &z.Sizes[i]
+		if s.Need <= 0 || s.Given || listed && s.Length == 0 {
+			continue
+		}
+		l := s.Length
+		if !listed {
+			l = s.Need
+		}
+		if sizes[l] == nil {
+			lengths = append(lengths, l)
+		}
+		sizes[l] = append(sizes[l], s.Size)
+		if s.CutOff >= 2*mm {
+			cut = append(cut, s.Size)
+		} else {
+			whole++
+		}
+	}
+	words := make([]string, len(lengths))
+	for i, l := range lengths {
+		if words[i] = x.len(l); len(lengths) > 1 {
+			words[i] += " for " + text.And(sizes[l]...)
+		}
+	}
+	head, tail := "buy a zip of ", ""
+	switch {
+	case !listed:
+		head, tail = "ask for a zip of ", ", or shorten one at the "+z.End
+	case whole == 0:
+		tail = "; shorten at the " + z.End
+	case len(cut) > 0:
+		tail = "; shorten " + strings.Join(cut, ", ") + " at the " + z.End
+	}
+	for _, line := range [...]string{
+		head + strings.Join(words, ", ") + tail,
+		head + strings.Join(words, ", "),
+		head + measure.TextSpan(slices.Min(lengths), slices.Max(lengths), x.U) + " by size" + tail,
+		head + measure.TextSpan(slices.Min(lengths), slices.Max(lengths), x.U) + " by size",
+	} {
+		if line = OneUnit(line); text.Width(line) <= LineWidth {
+			return line
+		}
+	}
+	return head + "a length for each size"
 }
 
 var zipRules = []*Rule{
@@ -81,7 +144,7 @@ var zipRules = []*Rule{
 				if s.Top < plan.ZipTopLeast {
 					have, need := x.Short(s.Top, plan.ZipTopLeast)
 					at := x.sizePath("first", x.C.Run.First, s.Size)
-					x.report(Caution, at, atLeast(s.Top, plan.ZipTopLeast), "the top stop lies %s below the neck edge: the neck seam and its foot need %s or more", have, need.For(at))
+					x.report(Caution, at, atLeast(s.Top, plan.ZipTopLeast), "the top stop lies %s below the neck edge: the neck seam and its foot need %s or more", have, need.For(at)).Line("the top stop lies %s below the neck edge; the seam needs %s", have, need)
 				}
 			})
 		},
@@ -89,6 +152,22 @@ var zipRules = []*Rule{
 		Propose: func(x *Context, f *Finding) []Change {
 			l := plan.UsualZipTop(x.U)
 			return []Change{{With: x.setLength("run.first", l), Says: "begin the zip " + x.len(l) + " below the neck edge", Cost: 1}}
+		},
+	},
+	{
+		Name: "zip-chin", Severity: Note,
+		Task:    TaskZip,
+		Reads:   ReadsNotion | ReadsInterfacing,
+		Room:    noRoom,
+		Title:   "a guard over the top of a child's zip",
+		Formula: "front zip of a garment for a child or an infant: soft cloth between the closed slider and the chin",
+		Why:     "Whoever pulls the zip up does not feel where the chin is: skin is caught between slider and teeth.",
+		Sources: []string{"common practice, no source: a fold of soft cloth at the top of the tape, or the facing drawn over it; EN 14682 is about cords and says nothing of it"},
+		Check: func(x *Context) {
+			if z := &x.K.Zip; !z.Needed || z.Where != "front" || x.G.Wearer != "child" && x.G.Wearer != "infant" {
+				return
+			}
+			x.report(Note, x.at(""), Numbers{}, "sew a chin guard, a fold of soft cloth that covers the closed slider, into the top of the zip: a child's skin is caught between slider and teeth").Line("sew a chin guard, a fold of soft cloth, into the top of the zip")
 		},
 	},
 	{
@@ -116,13 +195,13 @@ var zipRules = []*Rule{
 				switch {
 				case !s.Given && s.Length == 0:
 					have, need := x.Short(s.Longest, s.Need)
-					x.report(Conflict, x.sizePath("length", x.C.Run.Length, s.Size), atLeast(s.Longest, s.Need).on(x.soldBasis(), plan.ZipNeedBasis(x.C, i)), "take another zip, or have one of %s made: the longest that %s is sold in is %s", need, x.C.Notion.Name, have)
+					x.report(Conflict, x.sizePath("length", x.C.Run.Length, s.Size), atLeast(s.Longest, s.Need).on(x.soldBasis(), plan.ZipNeedBasis(x.C, i)), "take another zip, or have one of %s made: the longest that %s is sold in is %s", need, x.C.Notion.Name, have).Line("the opening takes %s, but the longest zip sold is %s", need, have)
 				case s.Given && s.Length < s.Need-plan.ZipShort:
 					have, need := x.Short(s.Length, s.Need)
-					x.report(Conflict, whole(x.zipLengthPath(s.Size)), atLeast(s.Length, s.Need).on(plan.BasisOf(x.C.ZipLength.At(i), x.key(x.zipLengthKey(s.Size))), plan.ZipNeedBasis(x.C, i)), "%sa zip of %s is too short for an opening of %s", x.sold(s), have, need.For(whole(x.zipLengthPath(s.Size))))
+					x.report(Conflict, whole(x.zipLengthPath(s.Size)), atLeast(s.Length, s.Need).on(plan.BasisOf(x.C.ZipLength.At(i), x.key(x.zipLengthKey(s.Size))), plan.ZipNeedBasis(x.C, i)), "%sa zip of %s is too short for an opening of %s", x.sold(s), have, need.For(whole(x.zipLengthPath(s.Size)))).Line("a zip of %s is too short for an opening of %s", have, need)
 				case s.Given && s.Length < s.Need:
 					have, need := x.Short(s.Length, s.Need)
-					x.report(Caution, whole(x.zipLengthPath(s.Size)), atLeast(s.Length, s.Need), "%sa zip of %s is a little short for an opening of %s, and may be shorter than marked: else ease the cloth in", x.sold(s), have, need.For(whole(x.zipLengthPath(s.Size))))
+					x.report(Caution, whole(x.zipLengthPath(s.Size)), atLeast(s.Length, s.Need), "%sa zip of %s is a little short for an opening of %s, and may be shorter than marked: else ease the cloth in", x.sold(s), have, need.For(whole(x.zipLengthPath(s.Size)))).Line("a zip of %s is a little short for %s: ease the cloth in", have, need)
 				}
 			})
 		},
@@ -175,9 +254,9 @@ var zipRules = []*Rule{
 				x.Size = s.Size
 				fit, longest := plan.NearestZip(x.C.Notion.Lengths, s.Length)
 				if fit > 0 {
-					x.report(Caution, whole(x.zipLengthPath(s.Size)), Numbers{}, "%s is not sold in %s: buy %s, and %s", x.C.Notion.Name, x.say(s.Length), x.say(fit), x.Shorten(fit-s.Length))
+					x.report(Caution, whole(x.zipLengthPath(s.Size)), Numbers{}, "%s is not sold in %s: buy %s, and %s", x.C.Notion.Name, x.say(s.Length), x.say(s.Buy), x.Shorten(max(s.Buy-s.Need, 0))).Line("it is not sold in %s: buy %s", x.say(s.Length), x.say(s.Buy))
 				} else {
-					x.report(Caution, whole(x.zipLengthPath(s.Size)), atMost(s.Length, longest), "%s is not sold in %s: the longest is %s", x.C.Notion.Name, x.say(s.Length), x.say(longest))
+					x.report(Caution, whole(x.zipLengthPath(s.Size)), atMost(s.Length, longest), "%s is not sold in %s: the longest is %s", x.C.Notion.Name, x.say(s.Length), x.say(longest)).Line("it is not sold in %s: the longest is %s", x.say(s.Length), x.say(longest))
 				}
 				if len(x.C.ZipLength) == 1 {
 					break
@@ -226,15 +305,15 @@ var zipRules = []*Rule{
 					path = x.sizePath("length", x.C.Run.Length, s.Size)
 				}
 				switch {
-				case s.Given && s.CutOff == 0 || s.Length == 0:
+				case s.Given && (s.CutOff == 0 || !s.Listed) || s.Length == 0: // zip-sold says it of one that is not sold
 				case s.Given:
-					x.report(Note, path, atMost(s.Length, s.Need), "the zip, %s, is longer than its opening, %s: %s", x.say(s.Length), x.say(s.Need), x.Shorten(s.CutOff))
+					x.report(Note, path, atMost(s.Length, s.Need), "the zip, %s, is longer than its opening, %s: %s", x.say(s.Length), x.say(s.Need), x.Shorten(s.CutOff)).Line("a zip of %s for an opening of %s%s", x.say(s.Length), x.say(s.Need), x.shortenAt(s.CutOff))
 				case len(x.C.Notion.Lengths) == 0:
-					x.report(Note, path, Numbers{}, "the opening takes a zip of %s: no lengths are listed, so ask what it is sold in; a longer one: shorten it at the %s", x.say(s.Need), z.End)
+					x.report(Note, path, Numbers{}, "the opening takes a zip of %s: no lengths are listed, so ask what it is sold in; a longer one: shorten it at the %s", x.say(s.Need), z.End).Line("%s", x.later((*Context).zipsLine))
 				case s.CutOff == 0:
-					x.report(Note, path, Numbers{}, "buy the zip of %s: it is as long as the opening; measure it first, a zip may be shorter than marked", x.say(s.Length))
+					x.report(Note, path, Numbers{}, "buy the zip of %s: it is as long as the opening; measure it first, a zip may be shorter than marked", x.say(s.Length)).Line("%s", x.later((*Context).zipsLine))
 				default:
-					x.report(Note, path, Numbers{}, "the opening takes a zip of %s: buy %s, and %s", x.say(s.Need), x.say(s.Length), x.Shorten(s.CutOff))
+					x.report(Note, path, Numbers{}, "the opening takes a zip of %s: buy %s, and %s", x.say(s.Need), x.say(s.Length), x.Shorten(s.CutOff)).Line("%s", x.later((*Context).zipsLine))
 				}
 			})
 		},
@@ -261,11 +340,11 @@ var zipRules = []*Rule{
 				if x.C.Where == "" {
 					says = ", and a run as long as this counts as a front"
 				}
-				x.report(Caution, x.notionWord("opening"), Numbers{}, "this zip is closed at the bottom: a front that opens all the way needs a separating one (a coverall or an anorak does not)%s", says)
+				x.report(Caution, x.notionWord("opening"), Numbers{}, "this zip is closed at the bottom: a front that opens all the way needs a separating one (a coverall or an anorak does not)%s", says).Line("a front that opens all the way needs a zip that comes apart")
 			case plan.SmallZip(z.Where) && z.Open:
-				x.report(Note, x.notionWord("opening"), Numbers{}, "a %s is a small opening: a closed zip is enough, and cannot come apart", z.Where)
+				x.report(Note, x.notionWord("opening"), Numbers{}, "a %s is a small opening: a closed zip is enough, and cannot come apart", z.Where).Line("a closed zip is enough for a %s and cannot come apart", z.Where)
 			case !z.WhereSaid && x.C.Run.Length.Has():
-				x.report(Note, x.at("run.length"), Numbers{}, "say where this zip is (where = \"pocket\", \"cuff\", \"front\" …): a short opening may be either, and a front needs one that comes apart")
+				x.report(Note, x.at("run.length"), Numbers{}, "say where this zip is (where = \"pocket\", \"cuff\", \"front\" …): a short opening may be either, and a front needs one that comes apart").Line("say where this zip is: where = \"pocket\", \"cuff\" or \"front\"")
 			}
 		},
 		Touches: slices.Concat(anotherNotion, []string{"closure.*.where"}),
@@ -294,7 +373,7 @@ var zipRules = []*Rule{
 				return
 			}
 			if !plan.ZipNumberMade(n.Number.V) {
-				x.report(Caution, x.notionPath("number", n.Number.From), Numbers{}, "there is no zip number %g: 3, 4, 5, 7, 8 and 10 are usual", n.Number.V)
+				x.report(Caution, x.notionPath("number", n.Number.From), Numbers{}, "there is no zip number %g: 3, 4, 5, 7, 8 and 10 are usual", n.Number.V).Line("there is no zip number %g: 3, 4, 5, 7, 8 and 10 are usual", n.Number.V)
 				return
 			}
 			if !n.Chain.Has() || n.File == "" && n.Number.From == catalog.Stock && n.Chain.From == catalog.Stock {
@@ -304,11 +383,11 @@ var zipRules = []*Rule{
 			path := x.notionPath("chain", n.Chain.From)
 			switch lo := measure.FromMM(n.Number.V); {
 			case c == lo && n.Chain.From == catalog.Given:
-				x.report(Note, path, Numbers{}, "the teeth measure %s, just the number: other makes of number %g measure up to %s; take slider and stops from the same make", x.say(c), n.Number.V, x.say(lo+plan.ChainOver))
+				x.report(Note, path, Numbers{}, "the teeth measure %s, just the number: other makes of number %g measure up to %s; take slider and stops from the same make", x.say(c), n.Number.V, x.say(lo+plan.ChainOver)).Line("teeth of %s: take slider and stops of the same make", x.say(c))
 			case c < lo-n.Chain.Tol:
-				x.report(Caution, path, atLeast(c, lo), "the teeth measure %s, less than number %g has, %s: measure again, closed, at the widest", x.say(c), n.Number.V, measure.TextSpan(lo, lo+plan.ChainOver, x.U))
+				x.report(Caution, path, atLeast(c, lo), "the teeth measure %s, less than number %g has, %s: measure again, closed, at the widest", x.say(c), n.Number.V, measure.TextSpan(lo, lo+plan.ChainOver, x.U)).Line("the teeth measure %s, less than a number %g: measure again", x.say(c), n.Number.V)
 			case c > lo+plan.ChainOver+n.Chain.Tol:
-				x.report(Caution, path, atMost(c, lo+plan.ChainOver), "the teeth measure %s, more than number %g has, %s: measure again, closed, at the widest", x.say(c), n.Number.V, measure.TextSpan(lo, lo+plan.ChainOver, x.U))
+				x.report(Caution, path, atMost(c, lo+plan.ChainOver), "the teeth measure %s, more than number %g has, %s: measure again, closed, at the widest", x.say(c), n.Number.V, measure.TextSpan(lo, lo+plan.ChainOver, x.U)).Line("the teeth measure %s, more than a number %g: measure again", x.say(c), n.Number.V)
 			}
 		},
 	},
@@ -327,7 +406,7 @@ var zipRules = []*Rule{
 			if !z.Needed || !x.C.Notion.Slider.Has() || z.Group == z.GroupInch {
 				return
 			}
-			x.report(Note, x.notionPath("slider", x.C.Notion.Slider.From), Numbers{}, "a slider mouth of %.2f mm (%.4f in) is size %s by the limits in mm, but %s by those in inches: say which when you order", x.C.Notion.Slider.V.MM(), x.C.Notion.Slider.V.In(), z.Group, z.GroupInch)
+			x.report(Note, x.notionPath("slider", x.C.Notion.Slider.From), Numbers{}, "a slider mouth of %.2f mm (%.4f in) is size %s by the limits in mm, but %s by those in inches: say which when you order", x.C.Notion.Slider.V.MM(), x.C.Notion.Slider.V.In(), z.Group, z.GroupInch).Line("a slider mouth of %.2f mm: say size %s by mm or %s by inches", x.C.Notion.Slider.V.MM(), z.Group, z.GroupInch)
 		},
 	},
 	{
@@ -368,7 +447,7 @@ var zipRules = []*Rule{
 				what = "leather"
 			}
 			hi := min(z.NumberMax, plan.ZipNumberSold)
-			x.report(sev, x.notionPath("number", x.C.Notion.Number.From), nums, "number %g is %s for %s: %g to %g are usual here", z.Number, says, what, z.NumberMin, hi)
+			x.report(sev, x.notionPath("number", x.C.Notion.Number.From), nums, "number %g is %s for %s: %g to %g are usual here", z.Number, says, what, z.NumberMin, hi).Line("number %g is %s for %s: %g to %g are usual", z.Number, says, what, z.NumberMin, hi)
 		},
 		Touches: anotherNotion,
 		Propose: func(x *Context, f *Finding) []Change {
@@ -418,13 +497,13 @@ var zipRules = []*Rule{
 			case cover < z.Half:
 				have, need := x.Short(cover, z.Half)
 				basis := plan.StandBasis(&x.G.Closures[by], &x.P.Closures[by])
-				x.report(Conflict, at, atLeast(cover, z.Half).on(plan.ChainBasis(x.C), basis), "the flap reaches %s past the middle of the zip, but its teeth reach %s and show: to clear the tape too, %s", have, need, x.covers(by, z.FlyUsual.RoundUp(plan.HoleStep(x.U))))
+				x.report(Conflict, at, atLeast(cover, z.Half).on(plan.ChainBasis(x.C), basis), "the flap reaches %s past the middle of the zip, but its teeth reach %s and show: to clear the tape too, %s", have, need, x.covers(by, z.FlyUsual.RoundUp(plan.HoleStep(x.U)))).Line("the flap reaches %s past the zip; its teeth reach %s and show", have, need)
 			case cover < z.FlyLeast:
 				have, need := x.Short(cover, z.FlyLeast)
-				x.report(Caution, at, atLeast(cover, z.FlyLeast), "the flap reaches %s past the middle of the zip, and hides the teeth only just; %s covers them: to clear the tape too, %s", have, need, x.covers(by, z.FlyUsual.RoundUp(plan.HoleStep(x.U))))
+				x.report(Caution, at, atLeast(cover, z.FlyLeast), "the flap reaches %s past the middle of the zip, and hides the teeth only just; %s covers them: to clear the tape too, %s", have, need, x.covers(by, z.FlyUsual.RoundUp(plan.HoleStep(x.U)))).Line("the flap reaches only %s past the zip's middle; %s hides it", have, need)
 			case cover < z.FlyUsual:
 				have, need := x.Short(cover, z.FlyUsual)
-				x.report(Caution, at, atLeast(cover, z.FlyUsual), "the flap reaches %s past the middle of the zip: it hides the teeth but ends on the tape; %s clears it: %s", have, need, x.covers(by, z.FlyUsual))
+				x.report(Caution, at, atLeast(cover, z.FlyUsual), "the flap reaches %s past the middle of the zip: it hides the teeth but ends on the tape; %s clears it: %s", have, need, x.covers(by, z.FlyUsual)).Line("the flap ends on the zip's tape, at %s; %s clears it", have, need)
 			}
 		},
 		Touches: []string{"closure.*.flap.width", "closure.*.stand.finished", "closure.*.stand.band", "closure.*.stand.extension"},
@@ -478,7 +557,7 @@ var zipRules = []*Rule{
 				cut += " of the front that lies under" // the other one goes on past the teeth
 			}
 			x.report(Note, x.at("stand.seam"), Numbers{}, "the tape is %s wide, the seam allowance %s: lay the tape's edge %s inside %s, so that the fold lies %s from the teeth, and stitch %s from them, %s",
-				x.say(z.Tape), x.say(x.C.Stand.Seam.V), x.say(z.TapeIn), cut, x.say(z.Fold-z.Half), x.say(z.Stitched), pitch)
+				x.say(z.Tape), x.say(x.C.Stand.Seam.V), x.say(z.TapeIn), cut, x.say(z.Fold-z.Half), x.say(z.Stitched), pitch).Line("lay the tape %s inside the cut edge; stitch %s from the teeth", x.say(z.TapeIn), x.say(z.Stitched))
 		},
 	},
 }

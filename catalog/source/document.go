@@ -36,6 +36,9 @@ type Document struct {
 	runes []int32 // characters before each block, where a line is very long
 	index *index
 	over  []override // set by Set, the newest last
+
+	base       *Document      // see On
+	own, whole map[string]any // with a base: what the file itself says, and what both do
 }
 
 // An override is a value that does not come from the file.
@@ -366,8 +369,9 @@ func (d *Document) Pos(path string) Pos {
 	if label, ok := d.overridden(p); ok {
 		return Pos{File: label}
 	}
-	start, _ := d.index.spot(p, false)
-	return d.place(start)
+	l, p := d.layer(p)
+	start, _ := l.index.spot(p, false)
+	return l.place(start)
 }
 
 // ValuePos returns the place of the value at path and how many characters of
@@ -401,7 +405,8 @@ func (d *Document) problem(path string, key bool, message, instead string) Probl
 	if label, ok := d.overridden(at); ok {
 		p = Problem{Pos: Pos{File: label}, Width: 1}
 	} else {
-		p = d.at(d.index.spot(at, key))
+		l, at := d.layer(at)
+		p = l.at(l.index.spot(at, key))
 	}
 	p.Message, p.Instead = message, instead
 	return p
@@ -482,12 +487,20 @@ func (d *Document) Keys(path string) []string {
 		return nil
 	}
 	keys := make([]string, 0, len(table))
-	x := d.index
 	at, _ := d.path(path)
-	if id, whole := x.find(at); whole && x.nodes[id].kind.table() {
-		for i := x.nodes[id].first; i >= 0; i = x.nodes[i].next {
-			if _, ok := table[x.nodes[i].key]; ok {
-				keys = append(keys, x.nodes[i].key)
+	for l := d; l != nil; l = l.base {
+		in, there := at, true
+		if l != d {
+			in, there = d.within(l, at)
+		}
+		id, whole := l.index.find(in)
+		if !there || !whole || !l.index.nodes[id].kind.table() {
+			continue
+		}
+		for i := l.index.nodes[id].first; i >= 0; i = l.index.nodes[i].next {
+			k := l.index.nodes[i].key
+			if _, ok := table[k]; ok && (l == d || !slices.Contains(keys, k)) {
+				keys = append(keys, k)
 			}
 		}
 	}

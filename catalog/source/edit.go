@@ -38,16 +38,14 @@ func (d *Document) Edit(assign ...Assignment) ([]byte, []Edit, error) {
 	for i := range lines {
 		lines[i] = line{d.Line(i + 1), i + 1}
 	}
-	doc := &Document{Name: d.Name, text: d.text, lines: d.lines, index: d.index}
-	for i, a := range assign {
-		if i > 0 || d.over != nil {
-			var err error
-			if doc, err = Parse(d.Name, []byte(d.joined(lines))); err != nil {
-				return nil, nil, err
-			}
-		} else {
-			doc.Root = d.Root
+	doc := &Document{Name: d.Name, Root: d.Root, text: d.text, lines: d.lines, index: d.index}
+	if d.over != nil { // the values are not those of the file
+		var err error
+		if doc, err = Parse(d.Name, []byte(d.text)); err != nil {
+			return nil, nil, err
 		}
+	}
+	for _, a := range assign {
 		path, ok := doc.path(a.Path)
 		if !ok || len(path) == 0 {
 			return nil, nil, fmt.Errorf("%q does not name a value", a.Path)
@@ -57,12 +55,34 @@ func (d *Document) Edit(assign ...Assignment) ([]byte, []Edit, error) {
 			return nil, nil, err
 		}
 		lines = e.apply(lines)
+		var err error
+		if doc, err = doc.rewritten(d.joined(lines), path, a); err != nil {
+			return nil, nil, err
+		}
 	}
-	text := d.joined(lines)
-	if _, err := Parse(d.Name, []byte(text)); err != nil {
-		return nil, nil, fmt.Errorf("the changed text cannot be read: %w", err)
+	return []byte(doc.text), d.differences(lines), nil
+}
+
+// rewritten is the document with an assignment made in its text. The text is
+// gone through for where everything stands; its values are known.
+func (d *Document) rewritten(text string, path Path, a Assignment) (*Document, error) {
+	value := a.Value
+	if a.Out {
+		if _, there := get(d.Root, path); !there {
+			return d, nil
+		}
+		value = missing{}
 	}
-	return []byte(text), d.differences(lines), nil
+	root, err := put(d.Root, path, value, nil)
+	if err != nil {
+		return nil, err
+	}
+	s := scan(text)
+	if s.faults.count > 0 {
+		_, err := Parse(d.Name, []byte(text))
+		return nil, fmt.Errorf("the changed text cannot be read: %w", err)
+	}
+	return &Document{Name: d.Name, Root: root.(map[string]any), text: text, lines: lineStarts(text), index: s.x}, nil
 }
 
 // joined are the lines as a text, with the line ends of the file.

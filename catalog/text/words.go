@@ -36,9 +36,12 @@ func Join(between string, texts ...string) string {
 
 // Plural is the name of several things of a kind, as the file or a sentence
 // has it: tack buttons for tack-button. Of two words the last one takes the s.
-func Plural(kind string) string { return strings.ReplaceAll(kind, "-", " ") + "s" }
+func Plural(kind string) string { return One(kind) + "s" }
 
-// Count is a number of things: 1 button, 5 tack-buttons.
+// One is the name of one thing of a kind: tack button for tack-button.
+func One(kind string) string { return strings.ReplaceAll(kind, "-", " ") }
+
+// Count is a number of things: 1 button, 5 layers.
 func Count(n int, thing string) string {
 	if n == 1 {
 		return "1 " + thing
@@ -49,7 +52,7 @@ func Count(n int, thing string) string {
 // Counted is a number of fasteners of a kind: 1 snap, 5 tack buttons.
 func Counted(n int, kind string) string {
 	if n == 1 {
-		return "1 " + kind
+		return "1 " + One(kind)
 	}
 	return strconv.Itoa(n) + " " + Plural(kind)
 }

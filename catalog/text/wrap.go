@@ -119,7 +119,7 @@ func glued(before, w string) bool {
 		return strings.HasSuffix(before, "Tex") || strings.HasSuffix(before, "Tkt")
 	}
 	switch w {
-	case "in", "mm", "m", "yd", "cm", "ft", "%", "ligne", "g/m²", "oz/yd²", "g/cm³", "°C":
+	case "in", "mm", "m", "yd", "cm", "ft", "%", "ligne", "g/m²", "oz/yd²", "g/cm³", "°C", "°F":
 		return true
 	}
 	// The fraction of a whole number.

@@ -189,7 +189,7 @@ func badFiles(t *testing.T) []*badFile {
 		group, _, _ := strings.Cut(filepath.Base(n), "-")
 		groups[group]++
 	}
-	for _, g := range []string{"syntax", "encoding", "type", "range", "reference", "catalog", "name", "with", "out", "line", "limit"} {
+	for _, g := range []string{"syntax", "encoding", "type", "range", "reference", "catalog", "base", "name", "with", "out", "line", "limit"} {
 		if groups[g] < 5 {
 			t.Errorf("only %d files of %s", groups[g], g)
 		}

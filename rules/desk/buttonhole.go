@@ -67,7 +67,7 @@ func buttonhole(in *call) error {
 	k := &p.Closures[0]
 	h, u := &k.Hole, p.Garment.Units
 	if h.Kind == "loop" {
-		return usagef("%s passes a loop, not a hole", q.text("use")).write("%s %s", Program, q.again("loop"))
+		return usagef("%s goes through a loop, not a hole", q.text("use")).write("%s %s", Program, q.again("loop"))
 	}
 
 	a := &answer{head: "Cut the hole " + h.Length.TextLeast(u) + "."}

@@ -261,13 +261,13 @@ func listItems(b *strings.Builder, items []catalog.Item, u measure.Unit) {
 			if items[j].File != "" {
 				own = " (" + items[j].File + ")"
 			}
-			rows = append(rows, []string{text.Safe(items[j].Name), text.Safe(brief(items[j], u)), text.Safe(items[j].About + own)})
+			rows = append(rows, []string{text.Safe(items[j].Name), text.Safe(text.Join("; ", brief(items[j], u), items[j].About) + own)})
 		}
 		if i > 0 {
 			b.WriteByte('\n')
 		}
 		fmt.Fprintf(b, "%s (%d)\n", items[i].Kind, len(rows))
-		put(b, text.Columns(rows, "  ", 110))
+		put(b, text.Columns(rows, "  ", helpWidth))
 		i = j
 	}
 }

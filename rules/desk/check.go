@@ -57,5 +57,6 @@ func (in *call) sheetOptions() sheet.Options {
 	return sheet.Options{
 		Format: in.format(), Color: in.color(), UTF8: in.utf8(), Width: in.width(),
 		Size: in.text("size"), Strict: in.on("strict"), Full: in.on("full"), Only: in.text("only"), Quiet: in.on("quiet"),
+		Working: in.on("working"), Sources: in.on("sources"),
 	}
 }

@@ -25,7 +25,7 @@ func chooseCommand() *command {
 		},
 		flags: []flag{
 			{name: "closure", value: "NAME", doc: "for which closure (not needed where there is one)", hint: "front"},
-			{name: "all-closures", kind: boolFlag, doc: "one family for the whole garment, such as 45 ligne for the front and 30 for the flaps"},
+			{name: "all-closures", kind: boolFlag, doc: "one range of fasteners for the whole garment, such as 45 ligne for the front and 30 for the flaps"},
 			{name: "needle", kind: boolFlag, doc: "choose the needle instead"},
 			{name: "thread", kind: boolFlag, doc: "choose the thread instead"},
 			{name: "interfacing", kind: boolFlag, doc: "choose the interfacing instead"},

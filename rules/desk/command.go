@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 
 	"placketeer/catalog/measure"
 
@@ -29,6 +30,17 @@ type command struct {
 
 // commands are all commands, in the order the help lists them.
 func commands() []*command {
+	made.Do(func() { all = allCommands() })
+	return all
+}
+
+// What commands gives; nobody changes it.
+var (
+	made sync.Once
+	all  []*command
+)
+
+func allCommands() []*command {
 	return []*command{
 		checkCommand(), specCommand(), checklistCommand(), markCommand(), chooseCommand(), settleCommand(),
 		buttonholeCommand(), standCommand(), spacingCommand(), stripCommand(), needleCommand(), convertCommand(),
@@ -107,7 +119,8 @@ type call struct {
 	cmd  *command
 	line *line
 
-	inputs []os.FileInfo // the files that were read
+	reading sync.Mutex    // holds inputs
+	inputs  []os.FileInfo // the files that were read, where --out may name one
 }
 
 func (in *call) args() []string { return in.ctx.Args().Slice() }
@@ -204,7 +217,7 @@ func (c *command) help() string {
 	if len(c.examples) > 0 {
 		b.WriteString("\nFor instance:\n\n")
 		for _, e := range c.examples {
-			fmt.Fprintf(&b, "  %s %s\n", Program, e)
+			put(&b, example(e))
 		}
 	}
 	b.WriteString("\nFlags, before or after the rest:\n\n")
@@ -228,10 +241,31 @@ func (c *command) help() string {
 	return b.String()
 }
 
+// example is an example as it is typed, in several lines where it is long.
+func example(args string) []string {
+	var parts []string // a flag and its value each
+	for _, w := range strings.SplitAfter(args, " ") {
+		if n := len(parts); n > 0 && !strings.HasPrefix(w, "--") {
+			parts[n-1] += w
+		} else {
+			parts = append(parts, w)
+		}
+	}
+	lines, line := []string{}, "  "+Program+" "
+	for _, p := range parts {
+		if text.Width(line+strings.TrimSpace(p)) > helpWidth-2 {
+			lines = append(lines, line+`\`)
+			line = "      "
+		}
+		line += p
+	}
+	return append(lines, line)
+}
+
 // programHelp is the help of the program.
 func programHelp() string {
 	var b strings.Builder
-	fmt.Fprintf(&b, "%s %s plans and checks the closures of a garment (buttons, snaps, toggles,\nhooks, zips) before any cloth is cut.\n\n", Program, Version)
+	fmt.Fprintf(&b, "%s %s plans and checks the closures of a garment (buttons, snaps,\ntoggles, hooks, zips) before any cloth is cut.\n\n", Program, Version)
 	groups := []struct {
 		head  string
 		names []string

@@ -11,6 +11,7 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"slices"
 	"strings"
 
 	"placketeer/catalog"
@@ -255,14 +256,23 @@ func newApp(w world, out io.Writer, line *line) *cli.App {
 		DisableSliceFlagSeparator: true,
 		ExitErrHandler:            func(*cli.Context, error) {},
 		OnUsageError:              func(_ *cli.Context, err error, _ bool) error { return usagef("%v", err) },
-		CustomAppHelpTemplate:     asTemplate(programHelp()),
 		Action: func(c *cli.Context) error {
 			_, err := io.WriteString(out, programHelp())
 			return err
 		},
 	}
+	// Only what is asked for is put into words and made into flags.
+	asked := ""
+	if len(line.args) > 1 {
+		asked = line.args[1]
+	}
 	for _, cmd := range commands() {
-		app.Commands = append(app.Commands, cmd.build(w, line))
+		if cmd.name == asked {
+			app.Commands = []*cli.Command{cmd.build(w, line)}
+		}
+	}
+	if asked == "--help" {
+		app.CustomAppHelpTemplate = asTemplate(programHelp())
 	}
 	return app
 }
@@ -270,11 +280,10 @@ func newApp(w world, out io.Writer, line *line) *cli.App {
 // build is the command as the library wants it.
 func (c *command) build(w world, line *line) *cli.Command {
 	cc := &cli.Command{
-		Name:               c.name,
-		Usage:              c.does,
-		ArgsUsage:          c.args,
-		HideHelpCommand:    true,
-		CustomHelpTemplate: asTemplate(c.help()),
+		Name:            c.name,
+		Usage:           c.does,
+		ArgsUsage:       c.args,
+		HideHelpCommand: true,
 		OnUsageError: func(_ *cli.Context, err error, _ bool) error {
 			u := usagef("%v", err)
 			u.command = c.name
@@ -296,6 +305,9 @@ func (c *command) build(w world, line *line) *cli.Command {
 			}
 			return err
 		},
+	}
+	if slices.Contains(line.args, "--help") {
+		cc.CustomHelpTemplate = asTemplate(c.help())
 	}
 	for _, f := range c.flags {
 		cc.Flags = append(cc.Flags, f.build())

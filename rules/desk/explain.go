@@ -146,8 +146,9 @@ func (in *call) about(word string) error {
 	}
 	var b strings.Builder
 	if len(found) > 0 {
-		fmt.Fprintf(&b, "Rules with the word %s. More about one: %s explain RULE\n\n", text.Safe(word), Program)
-		put(&b, text.Columns(ruleRows(found), "  ", 110))
+		put(&b, text.Wrap(fmt.Sprintf("Rules with the word %s. More about one: %s explain RULE", text.Safe(word), Program), helpWidth))
+		b.WriteByte('\n')
+		put(&b, text.Columns(ruleRows(found), "  ", helpWidth))
 	}
 	if len(keys) > 0 {
 		if b.Len() > 0 {
@@ -158,7 +159,7 @@ func (in *call) about(word string) error {
 		for i, k := range keys {
 			rows[i] = []string{k.Key, k.Doc}
 		}
-		put(&b, text.Columns(rows, "  ", 110))
+		put(&b, text.Columns(rows, "  ", helpWidth))
 	}
 	return in.deliver([]byte(b.String()))
 }
@@ -172,12 +173,14 @@ func ruleRows(rs []*rules.Rule) [][]string {
 }
 
 func listRules(b *strings.Builder, rs []*rules.Rule) {
-	fmt.Fprintf(b, "The %d rules, each with the worst it can report. More about one: %s explain RULE\n\n", len(rs), Program)
-	put(b, text.Columns(ruleRows(rs), "  ", 110))
+	put(b, text.Wrap(fmt.Sprintf("The %d rules, each with the worst it can report. More about one: %s explain RULE", len(rs), Program), helpWidth))
+	b.WriteByte('\n')
+	put(b, text.Columns(ruleRows(rs), "  ", helpWidth))
 }
 
 func textRule(b *strings.Builder, r *rules.Rule) {
-	fmt.Fprintf(b, "%s (%s): %s\n\n", r.Name, r.Severity, r.Title)
+	put(b, text.Wrap(fmt.Sprintf("%s (%s): %s", r.Name, r.Severity, r.Title), helpWidth))
+	b.WriteByte('\n')
 	for _, part := range [][2]string{{"Formula", r.Formula}, {"Why", r.Why}, {"Ours", r.Ours}, {"Others", r.Others}, {"Rests on", restsOn(r)}, {"May set", strings.Join(r.Touches, ", ")}} {
 		if part[1] != "" {
 			put(b, text.Hang("  "+part[0], 12, part[1], helpWidth))
@@ -188,13 +191,18 @@ func textRule(b *strings.Builder, r *rules.Rule) {
 		if i > 0 {
 			head = ""
 		}
-		put(b, text.Hang(head, 12, "- "+s, helpWidth))
+		for j, l := range text.Hang(head, 14, s, helpWidth) {
+			if j == 0 {
+				l = l[:12] + "-" + l[13:]
+			}
+			put(b, []string{l})
+		}
 	}
 }
 
 func markdownRule(b *strings.Builder, r *rules.Rule) {
 	esc := text.Markdown
-	fmt.Fprintf(b, "## %s\n\n%s: gravest finding **%s**.\n", r.Name, esc(text.Capital(r.Title)), r.Severity)
+	fmt.Fprintf(b, "## %s\n\n%s: the worst it can report is a **%s**.\n", r.Name, esc(text.Capital(r.Title)), r.Severity)
 	for _, part := range [][2]string{{"Formula", r.Formula}, {"Why", r.Why}, {"Our own choice", r.Ours}, {"Other rules", r.Others}, {"What its figures rest on", restsOn(r)}, {"Keys that its changes may set", strings.Join(r.Touches, ", ")}} {
 		if part[1] != "" {
 			fmt.Fprintf(b, "\n**%s.** %s\n", part[0], esc(part[1]))

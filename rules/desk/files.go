@@ -7,8 +7,11 @@ import (
 	"maps"
 	"os"
 	"path/filepath"
+	"runtime"
 	"slices"
 	"strings"
+	"sync"
+	"sync/atomic"
 
 	"placketeer/catalog"
 	"placketeer/catalog/source"
@@ -25,14 +28,18 @@ func (in *call) options() catalog.Options {
 // read reads a file and notes which it was.
 func (in *call) read(name string) ([]byte, error) {
 	data, err := source.ReadFile(name)
-	if st, gone := os.Stat(name); gone == nil {
-		in.note(st)
+	if in.text("out") != "" {
+		if st, gone := os.Stat(name); gone == nil {
+			in.note(st)
+		}
 	}
 	return data, err
 }
 
 // note keeps in mind that a file was read.
 func (in *call) note(st os.FileInfo) {
+	in.reading.Lock()
+	defer in.reading.Unlock()
 	if !slices.ContainsFunc(in.inputs, func(o os.FileInfo) bool { return os.SameFile(st, o) }) {
 		in.inputs = append(in.inputs, st)
 	}
@@ -184,6 +191,8 @@ func (in *call) look(dir string) *folder {
 	f := &folder{}
 	var known []os.FileInfo
 	links := map[string]os.FileInfo{}
+	nameless := map[string]string{} // files without a line garment, and what else they are
+	builds := map[string]string{}   // files that a garment builds on, and the first of those that do
 	skip := func(name, why string) {
 		if rel, err := filepath.Rel(dir, name); err == nil {
 			name = rel
@@ -216,7 +225,18 @@ func (in *call) look(dir string) *folder {
 				f.errs = append(f.errs, err)
 				return nil
 			}
-			switch catalog.KindOf(data) {
+			kind := catalog.KindOf(data)
+			if kind == "garment" {
+				for _, base := range catalog.BasesOf(name, data, in.read) {
+					if _, there := builds[base]; !there {
+						builds[base] = name
+					}
+				}
+			}
+			if kind != "catalog" && !catalog.IsNamed(data) {
+				nameless[name] = kind
+			}
+			switch kind {
 			case "garment":
 				if e.Type()&fs.ModeSymlink != 0 {
 					links[name] = st
@@ -226,8 +246,6 @@ func (in *call) look(dir string) *folder {
 				f.garments = append(f.garments, name)
 			case "catalog":
 				skip(name, "a catalogue file")
-			default:
-				skip(name, "no garment: it has neither a line garment = … nor a [[closure]]")
 			}
 		}
 		return nil
@@ -240,42 +258,84 @@ func (in *call) look(dir string) *folder {
 		known = append(known, links[name])
 		f.garments = append(f.garments, name)
 	}
+	for _, name := range slices.Sorted(maps.Keys(nameless)) {
+		by, house := builds[name]
+		switch {
+		case house:
+			if rel, err := filepath.Rel(dir, by); err == nil {
+				by = rel
+			}
+			f.garments = slices.DeleteFunc(f.garments, func(g string) bool { return g == name })
+			skip(name, "a house file, which "+text.Safe(by)+" builds on")
+		case nameless[name] == "":
+			skip(name, "no garment: it has neither a line garment = … nor a [[closure]]")
+		}
+	}
 	slices.Sort(f.garments)
 	slices.Sort(f.skipped)
 	return f
 }
 
-// plans reads and plans garments. What is wrong with a file is told at once
-// and does not keep the others from being planned; the error comes with the
-// plans there are.
+// plans reads and plans garments, as many at once as there are processors.
+// What is wrong with a file is told, in the order of the files, and does not
+// keep the others from being planned; the error comes with the plans there
+// are.
 func (in *call) plans(names []string) ([]*rules.Planned, error) {
+	type result struct {
+		p   *rules.Planned
+		err error
+	}
+	results := make([]result, len(names))
+	var next atomic.Int64
+	var work sync.WaitGroup
+	var fell atomic.Value // what a panic said: the program's last word is run's
+	for range min(runtime.GOMAXPROCS(0), len(names)) {
+		work.Go(func() {
+			defer func() {
+				if r := recover(); r != nil {
+					fell.Store(fmt.Sprint(r))
+				}
+			}()
+			for i := int(next.Add(1)) - 1; i < len(names); i = int(next.Add(1)) - 1 {
+				results[i].p, results[i].err = in.checked(names[i])
+			}
+		})
+	}
+	work.Wait()
+	if r := fell.Load(); r != nil {
+		panic(r)
+	}
 	var out []*rules.Planned
 	code := ExitOK
-	for _, name := range names {
-		g, err := in.load(name)
-		if err == nil {
-			err = in.checkSize(g)
-		}
+	for _, r := range results {
 		var change *catalog.ChangeError
 		var usage *usageError
 		switch {
-		case errors.As(err, &change), errors.As(err, &usage):
-			return nil, err // the command line is wrong, whatever the other files say
-		case err != nil:
-			code = max(code, report(in.err, err))
-			continue
+		case errors.As(r.err, &change), errors.As(r.err, &usage):
+			return nil, r.err // the command line is wrong, whatever the other files say
+		case r.err != nil:
+			code = max(code, report(in.err, r.err))
+		default:
+			out = append(out, r.p)
 		}
-		p := search.Checked(g, search.CheckOptions{Measuring: in.measuring(), Fixes: in.cmd.fixes})
-		if err := p.SettledConflicts(); err != nil {
-			code = max(code, report(in.err, err))
-			continue
-		}
-		out = append(out, p)
 	}
 	if code != ExitOK {
 		return out, told{code}
 	}
 	return out, nil
+}
+
+// checked reads and plans one garment.
+func (in *call) checked(name string) (*rules.Planned, error) {
+	g, err := in.load(name)
+	if err == nil {
+		err = in.checkSize(g)
+	}
+	if err != nil {
+		return nil, err
+	}
+	p := search.Checked(g, search.CheckOptions{Measuring: in.measuring(), Fixes: in.cmd.fixes})
+	return p, p.SettledConflicts()
 }
 
 // told is an error that was told already, with the exit code it asks for.

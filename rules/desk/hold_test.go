@@ -7,6 +7,8 @@ import (
 	"strings"
 	"testing"
 	"time"
+
+	"placketeer/rules/trial"
 )
 
 // files are written into a new folder, and at is the name of one of them.
@@ -241,6 +243,7 @@ func TestLegalFilesEnd(t *testing.T) {
 		}
 		return b.String()
 	}
+	all := trial.Many(40, 100) // closures
 	const long = "length = \"10 m\"\nstep = \"0.1 mm\"\ncount = { min = 1, max = 200 }\nfirst = { min = \"1 mm\", max = \"4 m\" }\nlast = { min = \"1 mm\", max = \"4 m\" }\n"
 	marks := "length = \"10 m\"\nstep = \"1 mm\"\ncount = { min = 1, max = 200 }\nanchor = [" +
 		many(50, func(i int) string { return fmt.Sprintf("{ name = \"a%d\", at = %d, within = 10 },", i, 100+i*190) }) + "]\nclear = [" +
@@ -249,10 +252,10 @@ func TestLegalFilesEnd(t *testing.T) {
 		}) + "]\n"
 	for name, text := range map[string]string{
 		"a long run":     head + cloth + closure(0, long),
-		"100 long runs":  head + cloth + many(100, func(i int) string { return closure(i, long) }),
+		"long runs":      head + cloth + many(all, func(i int) string { return closure(i, long) }),
 		"marks":          head + cloth + closure(0, marks),
-		"closures":       head + cloth + many(100, func(i int) string { return closure(i, "length = 600\ncount = 5\n") }),
-		"with conflicts": head + cloth + many(100, func(i int) string { return closure(i, "length = 600\ncount = 5\ngap = { min = 180 }\n") }),
+		"closures":       head + cloth + many(all, func(i int) string { return closure(i, "length = 600\ncount = 5\n") }),
+		"with conflicts": head + cloth + many(all, func(i int) string { return closure(i, "length = 600\ncount = 5\ngap = { min = 180 }\n") }),
 		"sizes": head + "[sizes]\nnames = [" + many(60, func(i int) string { return fmt.Sprintf("\"s%d\",", i) }) + "]\n" + cloth +
 			closure(0, "count = 5\nlength = { "+strings.TrimSuffix(many(60, func(i int) string { return fmt.Sprintf("s%d = %d, ", i, 500+3*i) }), ", ")+" }\n"),
 	} {

@@ -11,7 +11,7 @@ func loopCommand() *command {
 	return &command{
 		name:  "loop",
 		does:  "how long a loop for a button, a ball or a toggle",
-		about: "Gives the length inside the loop, edge to edge along the cord, and the cord to cut. A toggle passes end on. --loop checks a loop that you have.",
+		about: "Gives the length inside the loop, edge to edge along the cord, and the cord to cut. A toggle goes through end on. --loop checks a loop that you have.",
 		examples: []string{
 			"loop --diameter 20mm --thickness 4mm --cord 3mm",
 			"loop --use toggle-wood-40",

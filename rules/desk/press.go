@@ -96,6 +96,15 @@ func press(in *call) error {
 	} else {
 		a.head = "Iron at " + limit.Symbol.TextMost(u) + " at most (" + rules.Dots(limit.Symbol) + "), for the " + limit.Fibre + " in it."
 		a.json[0].value = limit.Symbol.C()
+		// What its face does not stand goes before what its fibres do.
+		switch how := rules.HowPressed(cl, limit); {
+		case rules.NoIron(cl):
+			a.head, a.json[0].value = "Do not iron it: "+how+".", nil
+		case rules.Hardly(cl):
+			a.head = "Press it hardly at all: " + how + "; " + limit.Symbol.TextMost(u) + " at most (" + rules.Dots(limit.Symbol) + ")."
+		case rules.Steamed(cl):
+			a.head = "Press it " + how + "; " + limit.Symbol.TextMost(u) + " at most (" + rules.Dots(limit.Symbol) + ")."
+		}
 		if !limit.Covered() {
 			a.rows = append(a.rows, []string{"the bulk", limit.Main.TextMost(u) + ", " + limit.MainFibre + ": through a press cloth, after a scrap"})
 		}

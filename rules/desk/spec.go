@@ -5,15 +5,16 @@ import "placketeer/rules/sheet"
 func specCommand() *command {
 	return &command{
 		name: "spec", args: "FILE",
-		does:  "the whole specification, each number with its working and source",
-		about: "The page to work from: every fastener, hole, stand, strip, needle, thread and place by size, with how each number came about. Add --format html --out spec.html for a page to print.",
+		does:  "the page to work from: closures, places by size, what to cut, what to buy",
+		about: "The page to work from: what to settle and to sample, then every fastener, hole, stand, needle, thread and place by size with its growth, what to cut, where things lie and what to buy. --working adds how each number came about, each finding in full, and what to measure first; --sources adds the sources and their numbers in the text. A page (--out coat.html) has both folded away, and prints without them unless they are asked for.",
 		examples: []string{
-			"spec coat.toml",
-			"spec coat.toml --size M --units mm",
-			"spec coat.toml --out coat.html",
+			"spec coat.toml --working --sources",
+			"spec coat.toml --size M --out coat.html",
 		},
 		flags: []flag{
 			formatFlag(sheet.Formats...), outFlag(), withFlag(), catalogFlag(), sizeFlag(), unitsFlag(),
+			{name: "working", kind: boolFlag, doc: "how each number came about too, and each finding in full"},
+			{name: "sources", kind: boolFlag, doc: "the sources too, and their numbers in the text"},
 			measuringFlag(), strictFlag(), colorFlag(),
 		},
 		fixes: true,

@@ -297,7 +297,11 @@ func printWorked(t *testing.T, path, size string) *printed {
 		}
 	}
 	for _, c := range []string{"checklist", "spec", "check"} {
-		p.texts[c] = strings.Join(strings.Fields(do(c, path, "--size", size)), " ")
+		args := []string{c, path, "--size", size}
+		if c == "spec" {
+			args = append(args, "--working")
+		}
+		p.texts[c] = strings.Join(strings.Fields(do(args...)), " ")
 	}
 	return p
 }

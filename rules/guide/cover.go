@@ -139,7 +139,7 @@ var samples = []sample{
 	{"area-frog", "how far a frog reaches", box(penPatch)},
 	{"line-top", "top and end: neck, hem", stroke(penEnd)},
 	{"line-turn-up", "turned up to here", stroke(penHem)},
-	{"part-hole", "hole: the cut, its stitching, its bars", bars(true)},
+	{"part-hole", "hole: the cut, its stitching, its bar tacks", bars(true)},
 	{"show-hole", "hole for show: sewn and not cut", bars(false)},
 	{"meets", "the fastener that comes to lie in it", ring(penRim, 2.2)},
 	{"part-loop", "loop, lying flat", tongue(false)},
@@ -178,7 +178,7 @@ var samples = []sample{
 		l.line(penClear, pt{r.x0, r.y0}, pt{r.x1, r.y0})
 		l.line(penClear, pt{r.x0, r.y1}, pt{r.x1, r.y1})
 	}},
-	{"line-stripe", "bars of the check", stroke(penRepeat)},
+	{"line-stripe", "stripes of the plaid", stroke(penRepeat)},
 }
 
 // legendKeys are the samples that explain a thing: by the first word of its
@@ -306,7 +306,7 @@ func (d *drawing) cover(w, h float64) []*list {
 		use[0] = "A strip shows the closure closed, from outside, and across only as far as its marks: holes, and dashed beneath them the fasteners. Lay its line on the same line of the garment, its top on the neck edge or the top of the opening. The under side has its centres at the same distances from the top."
 	}
 	use = append(use,
-		"Sew and open a sample hole, or set a sample, through all the layers first.",
+		"Sew and open a sample hole, or make a test set, through all the layers first.",
 		"Mark and sew the holes; cut only those with a cut line. Then close the garment flat and mark the fasteners through the holes: the places underneath are for checking them.",
 	)
 	if slices.ContainsFunc(parts, func(q *opening) bool {
@@ -335,7 +335,7 @@ func (d *drawing) cover(w, h float64) []*list {
 
 	for _, q := range parts {
 		if slices.ContainsFunc(q.members, func(i int) bool { return d.Closures[i].Hardware.Needed }) {
-			fl.words("caution", "Hardware: protect your eyes, keep steel hammers off it, and set a test piece on scraps of all the layers first, as its maker says.", normal, 0)
+			fl.words("caution", "Hardware: protect your eyes, keep steel hammers off it, and make a test set in scraps of all the layers first, as its maker says.", normal, 0)
 			break
 		}
 	}

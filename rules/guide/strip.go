@@ -177,8 +177,11 @@ func Strip(p *rules.Planned, closure, size int, o StripOptions) []string {
 		r.right = append(r.right, fmt.Sprintf("%s at %s, within %s", a.Name, short(at), short(within)))
 	}
 	top, bottom := "neck edge", "hem"
-	if plan.IsShort(k.Closure, end) {
+	switch {
+	case plan.IsShort(k.Closure, end):
 		top, bottom = "top", "end"
+	case k.Closure.Where == "fly":
+		top = "top"
 	}
 	if p.Garment.HemAt == "none" {
 		bottom = "end"

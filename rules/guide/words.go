@@ -24,7 +24,7 @@ func (d *drawer) ends(l *plan.Line) {
 // endWords are the name of the top or the end of the run.
 func (d *drawer) endWords(l *plan.Line) string {
 	switch {
-	case l.Kind == plan.TopLine && d.short():
+	case l.Kind == plan.TopLine && (d.short() || d.closure().Where == "fly"):
 		return "top"
 	case l.Kind == plan.TopLine:
 		return "neck edge"

@@ -124,7 +124,7 @@ func loopOf(c *catalog.Closure, k *Closure, u measure.Unit) Loop {
 	case s.Kind == "ball":
 		l.Formula = "π × diameter"
 	default:
-		l.Formula = "2 × the length of the slit it passes"
+		l.Formula = "2 × the length of the slit it goes through"
 	}
 	l.Usual = (l.Least + LoopEase).RoundUp(HoleStep(u))
 	l.Most = l.Least + max(loopShare.Of(l.Least), loopSlack)

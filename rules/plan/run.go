@@ -221,11 +221,21 @@ func AnchorWithin(u measure.Unit) measure.Length {
 	return in / 2
 }
 
+// EndLeastOf is the least from the centre of a fastener to a finished edge at
+// the ends of its run: of a rivet its rim decides, which is set in the very
+// corner of a pocket.
+func EndLeastOf(n *catalog.Notion) measure.Length {
+	if n.Kind == catalog.Rivet {
+		return min(EndLeast, AlongOf(n)/2+RimClear)
+	}
+	return EndLeast
+}
+
 // EndsLeast are how near the top the first centre and how near the end the
 // last may come: half the fastener, the reach of its hole and the least that
 // is usual. A hole that ends on the end of the run would be cut into it.
 func EndsLeast(c *catalog.Closure, k *Closure) (first, last measure.Length) {
-	least := max(EndLeast, AlongOf(&c.Notion)/2)
+	least := max(EndLeastOf(&c.Notion), AlongOf(&c.Notion)/2)
 	return max(least, k.Reach.Up), max(least, k.EndReach())
 }
 

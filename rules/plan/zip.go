@@ -363,11 +363,17 @@ func zipOf(g *catalog.Garment, c *catalog.Closure, k *Closure) Zip {
 func (s *ZipSize) buy(sold []measure.Length) {
 	s.Buy = s.Length
 	if !s.Listed && s.Length > 0 {
-		s.Buy, _ = NearestZip(sold, s.Length)
+		s.Buy, _ = NearestZip(sold, max(s.Length, s.Need))
 	}
 	goal := s.Need
-	if goal == 0 || s.Given && s.Length < goal {
+	if goal == 0 {
 		goal = s.Length
 	}
-	s.Shorten = max(0, s.Buy-goal)
+	if s.Shorten = max(0, s.Buy-goal); s.Shorten < ZipAsItIs {
+		s.Shorten = 0
+	}
 }
+
+// ZipAsItIs is how much longer than its opening a zip is left as it is: teeth
+// come in whole pitches, and the length marked is nominal. Ours.
+const ZipAsItIs = 2 * mm

@@ -152,12 +152,12 @@ func TestAgainIsTheWholePlan(t *testing.T) {
 			look(filepath.Base(name), g, many(10, 1))
 		}
 	}
-	for seed := uint64(3000); seed < 3000+uint64(many(30, 600)); seed++ {
+	for seed := uint64(3000); seed < 3000+uint64(many(30, 200)); seed++ {
 		if g, _, _ := random(t, seed, 6); g != nil {
 			look(fmt.Sprint("seed ", seed), g, many(8, 2))
 		}
 	}
-	for seed := uint64(4000); seed < 4000+uint64(many(40, 600)); seed++ { // with openings
+	for seed := uint64(4000); seed < 4000+uint64(many(40, 200)); seed++ { // with openings
 		m := newMaker(seed)
 		if g, err := catalog.Read("coat.toml", []byte(m.Opening()), catalog.Options{}); err == nil {
 			look(fmt.Sprint("opened ", seed), g, many(8, 2))
@@ -190,7 +190,7 @@ func TestMovedIsTheWholePlan(t *testing.T) {
 			in.move(in.now.V)
 		}
 	}
-	for seed := uint64(6000); seed < 6000+uint64(many(30, 600)); seed++ {
+	for seed := uint64(6000); seed < 6000+uint64(many(30, 300)); seed++ {
 		if g, _, _ := random(t, seed, 6); g != nil {
 			look(fmt.Sprint("seed ", seed), g)
 		}

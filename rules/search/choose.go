@@ -92,7 +92,7 @@ type Pick struct {
 // can change: see rules.Rule.Room.
 // Those that pass are ranked by how like they are to what the file has, or to
 // what is usual at the place where it has none, in classes of size, make and
-// material; then by how fit they are for the cloth and the hole; then by their
+// material; for a child first of all by their cautions about safety; then by how fit they are for the cloth and the hole; then by their
 // cautions; by price, those without one last; by how near they are in size, and
 // by name. Near misses are ranked by their conflicts, then as alike.
 //
@@ -243,6 +243,7 @@ type grade struct {
 	usable    bool
 	conflicts int
 	cautions  int
+	unsafe    int // cautions about a child's safety: they go before all else
 	share     float64
 	price     float64
 }
@@ -471,6 +472,7 @@ func (ch *chooser) single(c *Choice, options []option) {
 	rank := func(a, b int32) int {
 		x, y := &grades[a], &grades[b]
 		return cmp.Or(
+			cmp.Compare(x.unsafe, y.unsafe),
 			cmp.Compare(options[a].like, options[b].like),
 			cmp.Compare(options[a].fit, options[b].fit),
 			cmp.Compare(x.cautions, y.cautions),
@@ -603,6 +605,13 @@ func (ch *chooser) grade(w *worker, i int, o *option) grade {
 	}
 	r.usable = true
 	r.conflicts, r.cautions = ch.counts(p)
+	if rules.IsChild(ch.g) {
+		for j := range p.Findings {
+			if f := &p.Findings[j]; f.Severity == rules.Caution && ch.on(f) && rules.Find(f.Rule).Safety() {
+				r.unsafe++
+			}
+		}
+	}
 	_, n := ch.tightest(p)
 	r.share = n.Share()
 	return r
@@ -612,6 +621,7 @@ func (ch *chooser) grade(w *worker, i int, o *option) grade {
 // chosen for: that closure alone is worked out again.
 func (ch *chooser) with(w *worker, n *catalog.Notion) *rules.Planned {
 	i := ch.at[0]
+	w.g.Closures[i] = ch.g.Closures[i] // its sample may have gone with the one before
 	if !w.g.SetNotion(i, n) {
 		return nil
 	}
@@ -752,7 +762,7 @@ func (ch *chooser) words(c *Candidate) {
 		}
 	}
 	if c.Fails == "" && c.Share < 0 {
-		c.Fails, c.Rule = "it may pass: within its ± there is no room by "+c.Tightest+"; measure first, or say what that goes by", c.Tightest
+		c.Fails, c.Rule = "its own ± decides: it may pass and it may not, so measure a real one first", c.Tightest
 	}
 }
 
@@ -991,7 +1001,7 @@ func (ch *chooser) picked(p *picking) Candidate {
 		if m == nil {
 			c.Picks = append(c.Picks, Pick{Closure: name})
 			if c.Fails == "" {
-				c.Fails = "no size of it, near enough to what the file has, passes on " + name
+				c.Fails = "no size near that of the file passes on " + name
 			} else {
 				c.Fails += " and " + name
 			}

@@ -14,6 +14,7 @@ import (
 	"placketeer/catalog/measure"
 	"placketeer/rules"
 	"placketeer/rules/plan"
+	"placketeer/rules/trial"
 
 	gocmp "github.com/google/go-cmp/cmp"
 	"github.com/google/go-cmp/cmp/cmpopts"
@@ -466,6 +467,70 @@ count = 5
 	}{{"cuff", false, 14 * mm, 16 * mm}, {"front", false, 19 * mm, 21 * mm}, {"front", true, 25 * mm, 30 * mm}} {
 		if l := UsualSize(u.where, u.coat); l < u.lo || l > u.hi {
 			t.Errorf("%s, coat %v: %s", u.where, u.coat, l)
+		}
+	}
+}
+
+// A closure that a safety rule warns of in a child's garment comes last, however
+// like it is: here a magnet beside sewn snaps.
+func TestChooseForAChild(t *testing.T) {
+	text := `garment = "Slip coat (invented)"
+units = "mm"
+wearer = "%s"
+market = "eu"
+[cloth.shell]
+use = "melton-light"
+thickness = 1.6
+[[closure]]
+name = "front"
+use = "magnet-19"
+over = ["shell", "shell"]
+[closure.run]
+length = 400
+count = 4
+`
+	for wearer, first := range map[string]bool{"adult": true, "child": false} {
+		c, err := Choose(trial.Read(t, fmt.Sprintf(text, wearer)), ChoiceOptions{Closure: "front", Limit: 40})
+		if err != nil {
+			t.Fatal(err)
+		}
+		at := slices.IndexFunc(c.Candidates, func(x Candidate) bool { return x.Name == "magnet-19" })
+		if first != (at == 0) {
+			t.Errorf("%s: magnet-19 is number %d", wearer, at+1)
+		}
+		for i := at + 1; !first && at >= 0 && i < len(c.Candidates); i++ {
+			if x := &c.Candidates[i]; x.Passes && !slices.Contains(x.Cares, "snap-magnet") && !slices.Contains(x.Cares, "snap-locking") {
+				t.Errorf("%s: %s stands behind the magnet", wearer, x.Name)
+			}
+		}
+	}
+}
+
+// What a sample measured of the garment's own button is kept when that button
+// is tried among the others, whichever of them came before it.
+func TestChooseKeepsTheSampleOfItsOwn(t *testing.T) {
+	g := demo(t, "watch-coat-ready")
+	own := g.Closures[0].Use
+	// A hole so long that no stand leaves it its cloth, of this button alone.
+	g, err := g.Alter(catalog.SetLength("closure."+g.Closures[0].Name+".measured.hole_length", 90*measure.Millimetre, measure.MM))
+	if err != nil {
+		t.Fatal(err)
+	}
+	o := ChoiceOptions{Closure: g.Closures[0].Name, Limit: 1000}
+	want, err := choose(g, o, plain)
+	if err != nil {
+		t.Fatal(err)
+	}
+	got, err := choose(g, o, fast)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if diff := gocmp.Diff(want, got, listed); diff != "" {
+		t.Errorf("-plain +fast:\n%s", diff)
+	}
+	for _, c := range got.Candidates {
+		if c.Passes && c.Name == own {
+			t.Errorf("%s passes with a hole of 90 mm", own)
 		}
 	}
 }

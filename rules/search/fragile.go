@@ -1,6 +1,7 @@
 package search
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -97,15 +98,17 @@ func (f *frail) run() {
 
 // stopped says which lengths were not moved.
 func (f *frail) stopped(left []input) {
-	f.p.Findings = append(f.p.Findings, rules.Finding{
+	o := rules.Finding{
 		Rule: rules.WithinRule.Name, Severity: rules.Note, Pos: f.g.At(left[0].path), Sources: rules.WithinRule.Sources,
 	}.At(left[0].path).Saying("whether the ± of %s decides anything was not found out: the search %s before %s",
-		text.Count(len(left), "length"), looked(f.budget.plans), left[0].says))
+		text.Count(len(left), "length"), looked(f.budget.plans), left[0].says)
+	f.p.Findings = append(f.p.Findings, *o.Line("too many lengths to try: the search stopped before %s", left[0].says))
 }
 
 // flip is a finding that comes, goes or changes its gravity when a length is
 // moved by so much.
 type flip struct {
+	replaced bool // it goes because something as grave comes in its place: no better
 	spot     spot
 	severity rules.Severity // with the length moved
 	in       *input
@@ -159,6 +162,7 @@ func (f *frail) moved(in *input, by measure.Length) bool {
 	if !ok {
 		return false
 	}
+	before := len(f.come)
 	for _, s := range count.spots() {
 		sev, _ := count.gravest(s)
 		if was, any := f.base.gravest(s); !any || sev > was {
@@ -171,7 +175,8 @@ func (f *frail) moved(in *input, by measure.Length) bool {
 			if !any {
 				sev = rules.Note
 			}
-			f.gone = append(f.gone, flip{spot: s, severity: sev, in: in, by: by})
+			replaced := slices.ContainsFunc(f.come[before:], func(x flip) bool { return x.spot.closure == s.closure && x.severity >= was })
+			f.gone = append(f.gone, flip{spot: s, severity: sev, in: in, by: by, replaced: replaced})
 		}
 	}
 	return true
@@ -207,7 +212,7 @@ func (f *frail) tell() {
 	tightest := map[about]flip{}
 	var order []about
 	for _, x := range append(f.come, f.gone...) {
-		if f.mark(x) {
+		if x.replaced || f.mark(x) {
 			continue
 		}
 		k := about{x.spot.rule, x.spot.closure, x.spot.path}
@@ -294,7 +299,26 @@ func (f *frail) report(x flip) {
 		Numbers: rules.Numbers{Have: slack.MM(), Need: x.in.now.Tol.MM(), Margin: (slack - x.in.now.Tol).MM(), Unit: "mm", Compared: true},
 		Pos:     f.g.At(x.in.path), Sources: rules.WithinRule.Sources,
 	}.At(x.in.path).Saying("%s: %s, and %s is %s: sew a sample (see %s)", rules.Find(x.spot.rule).Title, byHair(slack), x.in.says, x.in.now.TextThin(), x.spot.rule)
-	f.p.Findings = append(f.p.Findings, o)
+	f.p.Findings = append(f.p.Findings, *o.Line("%s", justLine(rules.Find(x.spot.rule), slack, x.in)))
+}
+
+// justLine says in one line what only just passes, and what to measure.
+func justLine(r *rules.Rule, slack measure.Length, in *input) string {
+	by := "passes by only " + slack.TextThin()
+	if slack < 10*measure.Micrometre {
+		by = "at the limit"
+	}
+	says, _, _ := strings.Cut(in.says, ", an estimate,")
+	for _, line := range [...]string{
+		cmp.Or(r.Figure, r.Title) + ": " + by + "; measure " + says,
+		cmp.Or(r.Figure, r.Title) + ": " + by,
+		by + ": measure " + says,
+	} {
+		if line = rules.OneUnit(line); text.Width(line) <= rules.LineWidth {
+			return line
+		}
+	}
+	return rules.OneUnit(by) + ": " + r.Name
 }
 
 // inputsOf are the measured lengths of a garment that carry a tolerance, and

@@ -254,7 +254,7 @@ func (d *draw) run(line func(string, ...any), kind string) {
 // and word of it makes sense, and saying it quietly finds the same.
 func TestAnyGarment(t *testing.T) {
 	t.Parallel()
-	n, planned := uint64(many(60, 20_000)), uint64(0)
+	n, planned := uint64(many(60, 4000)), uint64(0)
 	for seed := range n {
 		text := anyGarment(t, seed)
 		g, err := catalog.Read("random.toml", []byte(text), catalog.Options{})

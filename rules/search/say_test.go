@@ -38,7 +38,7 @@ func TestLinesFit(t *testing.T) {
 			look(filepath.Base(n), g)
 		}
 	}
-	for seed := range uint64(many(60, 20000)) {
+	for seed := range uint64(many(60, 4000)) {
 		if g, _, _ := random(t, seed, 10); g != nil {
 			look("random", g)
 		}

@@ -8,6 +8,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"slices"
 	"strings"
 	"sync"
 	"testing"
@@ -162,53 +163,57 @@ func cells(t *testing.T, ctx context.Context, p *rules.Planned) {
 	g := &all[0]
 	for i := range g.Closures {
 		c := &g.Closures[i]
-		row := got["g1-t-closures"][i+1]
-		stitch := exact(c.StitchMM)
-		if c.Zip != nil {
-			stitch = "" // its own rows stand in its own places
+		row := func(column string) string { // "" where all closures have the same
+			j := slices.Index(got["g1-t-closures"][0], column)
+			if j < 0 {
+				return ""
+			}
+			return got["g1-t-closures"][i+1][j]
 		}
-		if row[0] != c.Name || row[1] != c.Notion || row[9] != stitch {
-			t.Errorf("the row of %s: %v", c.Name, row)
+		if row("closure") != c.Name || row("fastener") != c.Notion {
+			t.Errorf("the row of %s: %v", c.Name, got["g1-t-closures"][i+1])
+		}
+		if stitch := row("stitch"); c.Zip == nil && stitch != "" && stitch != exact(c.StitchMM) {
+			t.Errorf("the stitch of %s is %s", c.Name, stitch)
 		}
 		if c.Zip != nil {
 			continue // it has no places
 		}
-		if c.Hole != nil && c.Loop == nil && row[3] != exact(c.Hole.Length) {
-			t.Errorf("the hole of %s is %s in the table, %s in the JSON", c.Name, row[3], exact(c.Hole.Length))
+		if c.Hole != nil && c.Loop == nil && row("hole") != exact(c.Hole.Length) {
+			t.Errorf("the hole of %s is %s in the table, %s in the JSON", c.Name, row("hole"), exact(c.Hole.Length))
 		}
-		if c.Stand != nil && row[4] != exact(c.Stand.Have) || c.Support != nil && row[6] != exact(c.Support.Strip) {
-			t.Errorf("stand or strip of %s: %v", c.Name, row)
+		if c.Stand != nil && row("stand") != exact(c.Stand.Have) {
+			t.Errorf("the stand of %s is %s", c.Name, row("stand"))
 		}
-		// All sizes in columns, or one for all of them.
-		rows := got[fmt.Sprintf("g1-t-places-%d-0", i)]
-		column := func(size string) int {
-			for j, h := range rows[0] {
-				for _, s := range strings.Split(h, ", ") {
-					if s == size {
-						return j
-					}
-				}
-			}
-			return -1
+		if u := c.Support; u != nil && u.Interfacing != nil && !slices.ContainsFunc(got["g1-t-cutting"], func(r []string) bool { return r[0] == c.Name && r[3] == exact(u.Strip) }) {
+			t.Errorf("the strip of %s is not cut %s wide", c.Name, exact(u.Strip))
+		}
+		// A row a size, or one for all of them; or one among other closures.
+		rows := got[fmt.Sprintf("g1-t-places-%d", i)]
+		down := func(size string) int {
+			return slices.IndexFunc(rows, func(r []string) bool {
+				return r[0] == "all sizes" || r[0] == "centres" || slices.Contains(strings.Split(r[0], ", "), size)
+			})
 		}
 		if rows == nil {
-			rows = got[fmt.Sprintf("g1-t-places-%d", i)]
-			column = func(string) int { return 1 }
+			rows = got["g1-t-places-rest"]
+			down = func(string) int { return slices.IndexFunc(rows, func(r []string) bool { return r[0] == c.Name }) }
 		}
 		if rows == nil {
 			t.Errorf("no table of the places of %s", c.Name)
 			continue
 		}
 		for _, z := range c.Sizes {
-			j := column(z.Size)
+			j := down(z.Size)
 			if j < 0 {
-				t.Errorf("%s has no column for size %s: %v", c.Name, z.Size, rows[0])
+				t.Errorf("%s has no row for size %s: %v", c.Name, z.Size, rows)
 				continue
 			}
 			var at, want []string
-			for _, r := range rows[1 : len(rows)-1] {
-				if r[j] != "" {
-					at = append(at, r[j])
+			n := slices.Index(rows[0], "end")
+			for _, c := range rows[j][1:n] {
+				if c != "" {
+					at = append(at, c)
 				}
 			}
 			for _, m := range z.Positions {
@@ -217,25 +222,25 @@ func cells(t *testing.T, ctx context.Context, p *rules.Planned) {
 			if diff := cmp.Diff(want, at); diff != "" {
 				t.Errorf("%s, size %s (-JSON +page):\n%s", c.Name, z.Size, diff)
 			}
-			if end := rows[len(rows)-1][j]; end != exact(*z.Run) {
+			if end := rows[j][n]; end != exact(*z.Run) {
 				t.Errorf("%s, size %s ends at %s, in the JSON at %s", c.Name, z.Size, end, exact(*z.Run))
 			}
 		}
 	}
 	for i, n := range g.Buy.Notions {
 		row := got["g1-t-notions"][i+1]
-		if row[0] != n.Notion || row[2] != itoa(n.Garment.Needed) || row[3] != itoa(n.Garment.Spare) || row[4] != itoa(n.Garment.Pieces) {
+		if row[0] != n.Notion || row[2] != itoa(n.Garment.Needed) || row[3] != itoa(n.Garment.Pieces) {
 			t.Errorf("the row of %s: %v", n.Notion, row)
 		}
 	}
 	// What a person reads is the same length in the garment's units.
-	shown := look[[][2]string](t, ctx, `[...document.querySelectorAll("table[id*=places] td.r data")].map(d => [d.value, d.textContent])`)
+	shown := look[[][2]string](t, ctx, `[...document.querySelectorAll("table[id*=places] tr:not(.grows ~ tr) td.r data")].map(d => [d.value, d.textContent])`)
 	if len(shown) == 0 {
 		t.Error("no places are shown")
 	}
 	for _, s := range shown {
 		l, err := measure.ParseLength(s[0]+" mm", measure.MM)
-		if err != nil || l.Short(p.Garment.Units) != s[1] {
+		if err != nil || l.ShortPlace(p.Garment.Units) != s[1]+" "+p.Garment.Units.String() {
 			t.Errorf("%s mm is shown as %q", s[0], s[1])
 		}
 	}
@@ -308,7 +313,7 @@ func shot(t *testing.T, ctx context.Context, name string, width int64, scheme st
 // prints looks that a demo prints on two pages.
 func prints(t *testing.T, ctx context.Context, name string) {
 	t.Helper()
-	const most = 3
+	const most = 2
 	pdfinfo := program(t, "pdfinfo", "poppler-utils")
 	media(t, ctx, "light")
 	for _, paper := range []struct {
@@ -334,5 +339,17 @@ func prints(t *testing.T, ctx context.Context, name string) {
 			t.Errorf("on %s it prints on %d pages, at most %d are meant", paper.name, pages, most)
 		}
 		t.Logf("%s: %d pages", paper.name, pages)
+		words, err := exec.Command(program(t, "pdftotext", "poppler-utils"), file, "-").Output()
+		if err != nil {
+			t.Fatal(err)
+		}
+		if !strings.Contains(string(words), "Places of the fasteners") {
+			t.Errorf("on %s no words are read:\n%s", paper.name, words)
+		}
+		for _, folded := range []string{"How each number came about", "Each finding in full", "Sources", "from memory"} {
+			if strings.Contains(string(words), folded) {
+				t.Errorf("on %s it prints %q, which is folded away", paper.name, folded)
+			}
+		}
 	}
 }

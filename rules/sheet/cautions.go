@@ -9,14 +9,22 @@ import (
 // cautions are the usual ones for the work that this garment takes. What a
 // rule found stands among the findings.
 func (s *Garment) cautions() []string {
-	out := []string{
-		"A plan is no better than its measurements: measure the real notion and a folded stack of the real cloth, and sew a sample hole through the real layers before you cut.",
-		"Wear eye protection when you sew thick seams: a needle that bends or strikes a pin, a button or the plate breaks, and pieces fly. Turn the wheel by hand over the thickest places.",
-		"Open a hole with the blade away from your hand, a pin across each bar.",
-	}
-	kinds := map[string]bool{}
+	kinds, cut := map[string]bool{}, false
 	for i := range s.Closures {
 		kinds[s.Closures[i].Fastener] = true
+		k := &s.plan.Closures[i]
+		cut = cut || k.Hole.Needed && k.Hole.Kind != "loop"
+	}
+	sample := "sew a sample through the real layers"
+	if cut {
+		sample = "sew a sample hole through the real layers"
+	}
+	out := []string{
+		"Measure the real fasteners and a folded stack of the real cloth, and " + sample + " before you cut.",
+		"Wear eye protection where seams are thick: a needle that strikes a pin, a button or the plate breaks. Turn the wheel by hand there.",
+	}
+	if cut {
+		out = append(out, "Open a hole with a pin across each end: cut from the middle towards the pins, the blade away from your hand, on a block.")
 	}
 	if kinds[catalog.TackButton] || kinds[catalog.Rivet] || kinds[catalog.Eyelet] || kinds[catalog.Snap] {
 		out = append(out, "Wear eye protection when you set hardware, use the tool its maker names, never a steel hammer on hardened dies, and make a test set in the real layers first.")

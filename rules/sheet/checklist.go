@@ -83,7 +83,11 @@ func prepareList(p *rules.Planned, o Options) *listed {
 	if v, found := p.Verdict(); found {
 		l.Verdict = v.String()
 	}
-	for _, t := range work.Order(p, o.Size) {
+	tasks := work.Order(p, o.Size)
+	if tagged, told := work.Lawful(tasks); tagged && !told {
+		l.Notes = append([]string{work.LawTag + ": the law where it is sold decides; ask an accredited laboratory before you sell it or give it away."}, l.Notes...)
+	}
+	for _, t := range tasks {
 		if n := len(l.Stages); n == 0 || l.Stages[n-1].Stage != t.Stage {
 			l.Stages = append(l.Stages, stages{Stage: t.Stage})
 		}

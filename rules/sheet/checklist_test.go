@@ -58,15 +58,15 @@ func TestChecklistOrder(t *testing.T) {
 		"Measure the real fasteners",
 		"Fold each cloth in eight",
 		"Buy the fasteners",
-		"Fuse the front interfacing on shell, a swatch",
+		"Fuse the weft interfacing on shell, a swatch",
 		"Sew a sample hole for the front",
 		"Cut both fronts with",
-		"Fuse the front interfacing to both fronts",
+		"Fuse the weft interfacing to both fronts",
 		"Sew the holes of the flap",
 		"Only now join the flap",
 		"Turn the hem up and pin it",
-		"Count the layers: the top of the front edge",
 		"Check the needle clamp and put in 110/18",
+		"Count the layers: the top of the front edge",
 		"Sew the holes of the front",
 		"mark the buttons through the eyes of the holes",
 		"Sew the buttons of the front on by hand (6)",
@@ -198,10 +198,10 @@ count = 5
 // them.
 func TestChecklistCords(t *testing.T) {
 	text := strings.Join(strings.Fields(listedText(t, []*rules.Planned{demo(t, "slipway-gilet")}, Options{UTF8: true})), " ")
-	if !strings.Contains(text, "Leave the cord collar out: close the neck with elastic or snaps.") || strings.Contains(text, "Draw the cord collar in") {
+	if !strings.Contains(text, "Leave the cord at the neck out: close the neck with elastic or snaps.") || strings.Contains(text, "Draw in the cord at the neck") {
 		t.Error("the cord at the neck is still drawn in")
 	}
-	at := strings.Index(text, "Of the cord hem first cut its free ends to 3 in")
+	at := strings.Index(text, "Of the cord at the hem first cut its free ends to 3 in")
 	if at < 0 || !strings.Contains(text[at:min(len(text), at+400)], "only then draw it in") || !strings.Contains(text[at:min(len(text), at+400)], "! The cord hem") {
 		t.Error("the cord at the hem is drawn in as it is, or without its caution")
 	}

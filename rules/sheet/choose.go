@@ -3,6 +3,7 @@ package sheet
 import (
 	"fmt"
 	"io"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -137,9 +138,9 @@ func candidates(c *search.Choice, family bool) string {
 	case c.What != "notion":
 		return c.What + "s"
 	case family:
-		return "families of " + c.Kind + "s"
+		return "ranges of " + text.Plural(c.Kind)
 	}
-	return c.Kind + "s"
+	return text.Plural(c.Kind)
 }
 
 // choice writes the candidates as a table, and why the nearest fail.
@@ -160,13 +161,14 @@ func (t *terminal) choice(c *search.Choice) {
 			pass = append(pass, d)
 		}
 	}
+	tried := fmt.Sprintf("%d %s tried", c.Tried, candidates(c, family))
 	switch {
 	case c.Passing == 0:
-		t.flow("", fmt.Sprintf("%d tried: none passes.", c.Tried))
+		t.flow("", tried+": none passes every rule.")
 	case c.Passing > len(pass):
-		t.flow("", fmt.Sprintf("%d tried, %d pass; the best %d:", c.Tried, c.Passing, len(pass)))
+		t.flow("", fmt.Sprintf("%s, %d pass every rule; the best %d of them:", tried, c.Passing, len(pass)))
 	default:
-		t.flow("", fmt.Sprintf("%d tried, %d pass:", c.Tried, c.Passing))
+		t.flow("", fmt.Sprintf("%s, %d pass every rule:", tried, c.Passing))
 	}
 	if c.Stopped != "" {
 		t.flow("", text.Capital(c.Stopped)+".")
@@ -176,21 +178,11 @@ func (t *terminal) choice(c *search.Choice) {
 		t.candidates(pass, u)
 		t.line("")
 		t.flow("", "The likest to what the file has or asks for first, then what suits the job, then the fewest cautions, then the price. Room is what the tightest rule leaves before a conflict, as a part of what it needs.")
-	}
-	if len(pass) < len(c.Candidates) {
-		t.line("")
-		t.line("Near misses:")
-		for _, d := range c.Candidates {
-			if d.Passes {
-				continue
-			}
-			says := d.Name + ": " + d.Fails
-			if d.Rule != "" {
-				says += " [" + d.Rule + "]"
-			}
-			t.flowIn("  ", 4, says)
+		if slices.ContainsFunc(pass, func(d search.Candidate) bool { return d.Price.Has() }) {
+			t.flow("", "Prices are for one piece on each closure, in the currency of the catalogue they stand in.")
 		}
 	}
+	t.misses(c, len(c.Candidates)-len(pass))
 	if len(c.Beside) > 0 {
 		t.line("")
 		t.flow("", "Whatever is chosen, there is still to settle: "+strings.Join(c.Beside, ", ")+".")
@@ -203,6 +195,40 @@ func (t *terminal) choice(c *search.Choice) {
 		}
 	}
 }
+
+// misses are the near misses, one line for those that fail alike.
+func (t *terminal) misses(c *search.Choice, n int) {
+	if n == 0 {
+		return
+	}
+	head := "Near misses:"
+	if all := c.Tried - c.Passing; all > n {
+		head = fmt.Sprintf("Near misses, the nearest %d of %d that fail:", n, all)
+	}
+	t.line("")
+	t.line(head)
+	var why []string
+	names := map[string][]string{}
+	for _, d := range c.Candidates {
+		if d.Passes {
+			continue
+		}
+		says := d.Fails
+		if d.Rule != "" {
+			says += " [" + d.Rule + "]"
+		}
+		if names[says] == nil {
+			why = append(why, says)
+		}
+		names[says] = append(names[says], d.Name)
+	}
+	for _, says := range why {
+		t.flowIn("  ", 4, strings.Join(names[says], ", ")+": "+says)
+	}
+}
+
+// ample is the share of room from which it is not counted further.
+const ample = 2
 
 // candidates is the table of those that pass, with less said of the room where
 // the terminal is too narrow for it.
@@ -263,6 +289,9 @@ func candidateRows(pass []search.Candidate, u measure.Unit, detail int) (rows []
 		}
 		if d.Tightest != "" {
 			row[3] = fmt.Sprintf("%.0f %%", 100*d.Share)
+			if d.Share > ample {
+				row[3] = fmt.Sprintf("over %d %%", 100*ample)
+			}
 			if d.Unit == "mm" && detail > 1 {
 				row[3] += " (" + measure.FromMM(d.Margin).Short(u) + ")"
 			}

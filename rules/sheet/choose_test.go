@@ -64,7 +64,7 @@ func TestChoiceText(t *testing.T) {
 	if err := Choice(&b, chosen(t, search.ChoiceOptions{Closure: "front"}), Options{}); err != nil {
 		t.Fatal(err)
 	}
-	for _, want := range []string{"buttons for front (now quay-horn-45)", "--with closure.front.use=", "Near misses:", "[hole-machine]", "needle-cloth on front"} {
+	for _, want := range []string{"buttons for front (now quay-horn-45)", "--with closure.front.use=", "Near misses", "[hole-machine]", "needle-cloth on front"} {
 		if !strings.Contains(b.String(), want) {
 			t.Errorf("%q is not in\n%s", want, &b)
 		}

@@ -24,14 +24,19 @@ type document struct {
 	Summary  string
 	Next     string
 	Sections []section
-	Sources  []string // numbered from 1
-	Shown    int      // how many of them are named outside the working
+	Sources  []string // numbered from 1, where they are asked for
+	numbered bool
+	// Open and OpenSources: what a page folds away stands open, and is printed.
+	Open, OpenSources bool
 }
 
 type section struct {
 	ID, Title string
 	Blocks    []any
 }
+
+// Fold says whether a page folds a section away.
+func (s *section) Fold() bool { return slices.Contains([]string{"full", "working", "measure"}, s.ID) }
 
 // The blocks of a section.
 type (
@@ -63,8 +68,7 @@ type fact struct{ Key, Value string }
 // table is a table with a first column of row headings.
 type table struct {
 	ID      string
-	closure int  // places and gaps: of which closure
-	BySize  bool // short numbers in every column
+	BySize  bool // a row a size, with short numbers in every column
 	Caption string
 	Head    []string
 	Rows    [][]cell
@@ -126,11 +130,24 @@ func (s *Garment) made(m MM, given bool) cell {
 
 // place is a place along the run, or what lies between two, exactly as it is
 // to be marked.
+// In a table its unit stands in the caption: see inUnit.
 func (s *Garment) place(m *MM) cell {
 	if m == nil {
 		return words("")
 	}
-	return cell{Text: measure.Length(*m).ShortPlace(s.unit), Value: exact(*m)}
+	return cell{Text: s.bare(*m), Value: exact(*m)}
+}
+
+func (s *Garment) bare(m MM) string {
+	return strings.TrimSuffix(measure.Length(m).ShortPlace(s.unit), " "+s.unit.String())
+}
+
+// inUnit ends the caption of a table whose cells have no unit.
+func (s *Garment) inUnit() string {
+	if s.unit == measure.In {
+		return ", in inches"
+	}
+	return ", in millimetres"
 }
 
 func money(f *float64) cell {
@@ -146,6 +163,9 @@ func itoa(n int) string { return strconv.Itoa(n) }
 // refs numbers sources, a new one after those before it.
 func (d *document) refs(sources []string) []int {
 	var out []int
+	if !d.numbered {
+		return nil
+	}
 	for _, s := range sources {
 		if s == "" {
 			continue
@@ -175,23 +195,53 @@ func refsText(refs []int) string {
 	return "[" + strings.Join(parts, ", ") + "]"
 }
 
-// document makes the document of a garment.
+// document makes the document of a garment. A page folds the working and the
+// sources away; elsewhere they stand where they are asked for.
 func (s *Garment) document(o Options, k kind) *document {
-	d := &document{sheet: s, Title: s.Garment, Verdict: s.Verdict}
+	page := o.Format == "html"
+	d := &document{sheet: s, Title: s.Garment, Verdict: s.Verdict, numbered: k == spec && (o.Sources || page), Open: o.Working, OpenSources: o.Sources}
 	d.Facts = s.facts()
-	d.Summary, d.Next = s.summary(o.Strict)
-	d.add("findings", "Findings", s.findingsBlock(d, k))
-	d.add("settled", "Settled by a sample", s.settledWords())
-	d.add("change", "What the change did", s.changeWords())
 	if k == check {
+		d.Summary, d.Next = s.summary(o.Strict)
+		d.add("findings", "Findings", s.findingsBlock(d))
+		d.add("settled", "Settled by a sample", s.settledWords())
+		d.add("change", "What the change did", s.changeWords())
 		d.add("runs", "", s.runs()...)
 		return d
 	}
-	d.add("closures", "Closures", s.closuresTable())
+	parts, _, count := s.things("")
+	d.Summary, d.Next = s.summaryOf(count[rules.Conflict], count[rules.Caution], count[rules.Note], o.Strict)
+	var says []any
+	for i := range parts {
+		p := &parts[i]
+		for j := range p.Items {
+			it := &p.Items[j]
+			for _, e := range it.entries {
+				it.refs = append(it.refs, d.refs(e.Sources)...)
+			}
+			slices.Sort(it.refs)
+			it.refs = slices.Compact(it.refs)
+		}
+		says = append(says, p)
+	}
+	if ms := s.measureWords(); len(ms) > 0 {
+		says = append(says, para("Measure first: "+ms[0]))
+	}
+	d.add("findings", "What to settle, to sample and to know", says...)
+	d.add("settled", "Settled by a sample", s.settledWords())
+	d.add("change", "What the change did", s.changeWords())
+	closures, alike := s.closuresTable()
+	d.add("closures", "Closures", closures, alike)
 	d.add("positions", "Places of the fasteners", s.positions()...)
+	d.add("cutting", "To cut", s.cutting())
 	d.add("lies", "Where things lie on the pieces", s.piecesBlocks()...)
 	d.add("buy", "To buy", s.buyBlocks()...)
-	d.Shown = len(d.Sources)
+	d.add("cautions", "Working safely", bullets(s.Cautions))
+	d.add("notes", "Notes", bullets(s.Notes))
+	if !o.Working && !page {
+		return d
+	}
+	d.add("full", "Each finding in full", s.findingsBlock(d))
 	ws := s.grades()
 	for i := range s.Closures {
 		c := &s.Closures[i]
@@ -205,10 +255,6 @@ func (s *Garment) document(o Options, k kind) *document {
 	}
 	d.add("working", "How each number came about", ws...)
 	d.add("measure", "What to measure first", s.measureWords())
-	d.add("cautions", "Cautions", bullets(s.Cautions))
-	if len(s.Notes) > 0 {
-		d.add("notes", "Notes", bullets(s.Notes))
-	}
 	return d
 }
 
@@ -240,7 +286,7 @@ func (s *Garment) facts() []fact {
 	}
 	f = append(f,
 		fact{"wearer", s.Wearer}, fact{"market", strings.ToUpper(s.Market)},
-		fact{"machine", or(s.Machine, "not said")}, fact{"lengths in", map[string]string{"in": "inches", "mm": "millimetres"}[s.Units]},
+		fact{"machine", or(s.Machine, "not said")},
 	)
 	var laps []string
 	for i := range s.Closures {
@@ -295,25 +341,24 @@ func (s *Garment) summaryOf(conflicts, cautions, notes int, strict bool) (says, 
 	return strings.Join(parts, ", ") + " (" + over + ")", next
 }
 
-func (s *Garment) findingsBlock(d *document, k kind) findings {
+func (s *Garment) findingsBlock(d *document) findings {
 	var out findings
 	for i := range s.found {
 		n := note{Entry: &s.found[i]}
 		n.Where, n.Also = s.where(n.Entry)
-		if k == spec {
-			n.Refs = d.refs(n.Sources)
-		}
+		n.Refs = d.refs(n.Sources)
 		out = append(out, n)
 	}
 	return out
 }
 
-// closuresTable has a row a closure.
-func (s *Garment) closuresTable() *table {
-	t := &table{ID: "closures", Caption: "What each closure takes", Head: []string{"closure", "fastener", "count", "hole", "stand", "band", "strip", "needle", "thread", "stitch"}}
+// closuresTable has a row a closure. How wide strips and bands are is with
+// what is cut; what is the same for all of them is said once beneath.
+func (s *Garment) closuresTable() (*table, para) {
+	t := &table{ID: "closures", Caption: "What each closure takes", Head: []string{"closure", "fastener", "count", "hole", "stand", "needle", "thread", "stitch"}}
 	for i := range s.Closures {
 		c := &s.Closures[i]
-		row := []cell{words(c.Name), words(c.Notion), s.counts(c), words("none"), words("none"), words("none"), words("none"), words(""), words(""), {Text: measure.Length(c.StitchMM).ShortThin(), Value: exact(c.StitchMM)}}
+		row := []cell{words(c.Name), words(c.Notion), s.counts(c), words("none"), words("none"), words("none"), words(""), {Text: measure.Length(c.StitchMM).ShortThin(), Value: exact(c.StitchMM)}}
 		if !c.inCatalogue() {
 			row[1].Text = c.Fastener + ", your own"
 		}
@@ -332,29 +377,77 @@ func (s *Garment) closuresTable() *table {
 			}
 			switch {
 			case st.Band != nil:
-				row[5] = s.made(*st.Band, st.Known).and(" " + deref(st.Construction))
+				row[4] = row[4].and(", " + deref(st.Construction) + ", band " + s.made(*st.Band, st.Known).Text)
 			case st.Construction != nil:
-				row[5] = words(*st.Construction)
-			default:
-				row[5] = words("not said")
+				row[4] = row[4].and(", " + *st.Construction)
 			}
 		}
-		if u := c.Support; u != nil {
-			row[6] = s.made(u.Strip, u.told)
-		}
 		if n := c.Needle; n != nil {
-			row[7] = words(fmt.Sprintf("%d/%d %s", n.NM, n.US, n.Point))
+			row[5] = words(fmt.Sprintf("%d/%d %s", n.NM, n.US, n.Point))
 			if n.Refused {
-				row[7] = words(fmt.Sprintf("%s %s, not %d/%d", measure.NeedleSize(n.Used), n.Point, n.NM, n.US))
+				row[5] = words(fmt.Sprintf("%s %s, not %d/%d", measure.NeedleSize(n.Used), n.Point, n.NM, n.US))
 			}
 		}
 		if th := c.Thread; th != nil {
-			row[8] = words(measure.LinearDensity(th.Tex).String())
+			row[6] = words(measure.LinearDensity(th.Tex).String())
 		}
 		if c.Fastener == catalog.Zip {
-			row[9] = words("")
+			row[7] = words("")
 		}
 		t.Rows = append(t.Rows, row)
+	}
+	var same []string
+	for col := len(t.Head) - 1; col >= 5; col-- {
+		first := ""
+		if slices.ContainsFunc(t.Rows, func(r []cell) bool {
+			first = or(first, r[col].Text)
+			return r[col].Text != "" && r[col].Text != first
+		}) {
+			continue
+		}
+		if first != "" {
+			same = append([]string{t.Head[col] + " " + first}, same...)
+		}
+		t.Head = slices.Delete(t.Head, col, col+1)
+		for i := range t.Rows {
+			t.Rows[i] = slices.Delete(t.Rows[i], col, col+1)
+		}
+	}
+	switch {
+	case len(same) == 0:
+		return t, ""
+	case len(t.Rows) == 1:
+		return t, para(text.Capital(strings.Join(same, ", ")) + ".")
+	}
+	return t, para("All of them: " + strings.Join(same, ", ") + ".")
+}
+
+// cutting has a row for each thing that is cut for one garment.
+func (s *Garment) cutting() *table {
+	t := &table{ID: "cutting", Caption: "What to cut for one garment", Head: []string{"for", "what", "pieces", "wide", "long"}}
+	for _, c := range work.Cuts(s.plan, s.picked) {
+		row := []cell{words(c.For), words(c.What), words(""), words(""), words("")}
+		if c.Pieces > 0 {
+			row[2] = number(c.Pieces)
+		}
+		if c.Wide > 0 {
+			row[3] = s.made(MM(c.Wide), !c.Least)
+		}
+		if c.Long > 0 {
+			row[4] = s.len(MM(c.Long))
+		}
+		if c.Longest > c.Long {
+			row[4] = row[4].and(" to " + s.len(MM(c.Longest)).Text)
+		}
+		t.Rows = append(t.Rows, row)
+	}
+	for i := range s.Buy.Interfacing {
+		x := &s.Buy.Interfacing[i]
+		for _, p := range x.Pieces {
+			if p.Kind == "swatch" {
+				t.Rows = append(t.Rows, []cell{words("test"), words("swatch of " + x.Name + " interfacing, " + strings.TrimPrefix(p.Closure, "test ")), number(p.Pieces), s.len(p.Width), s.len(p.Length)})
+			}
+		}
 	}
 	return t
 }
@@ -405,26 +498,31 @@ func (s *Garment) counts(c *Closure) cell {
 	return words(times + strings.Join(parts, ", "))
 }
 
-const sizesAcross = 8 // sizes side by side in one table
-
-// column is a column of the tables of places: sizes that are laid out alike.
+// column is sizes that are laid out alike, neighbours in the list of sizes.
 type column struct {
 	*SizeOut
 	name string
+	last *SizeOut
 }
 
 // alike gathers neighbouring sizes that are laid out the same.
 func alike(sizes []SizeOut) []column {
+	return gathered(sizes, func(p, z *SizeOut) bool {
+		return p.Laid == z.Laid && *p.Run == *z.Run && slices.Equal(p.Positions, z.Positions) && slices.Equal(p.Rows, z.Rows)
+	})
+}
+
+// gathered gathers neighbouring sizes that are the same.
+func gathered(sizes []SizeOut, same func(p, z *SizeOut) bool) []column {
 	var out []column
 	for i := range sizes {
 		z := &sizes[i]
-		if n := len(out); n > 0 {
-			if p := out[n-1]; p.Laid == z.Laid && *p.Run == *z.Run && slices.Equal(p.Positions, z.Positions) && slices.Equal(p.Rows, z.Rows) {
-				out[n-1].name += ", " + z.Size
-				continue
-			}
+		if n := len(out); n > 0 && same(out[n-1].SizeOut, z) {
+			out[n-1].name += ", " + z.Size
+			out[n-1].last = z
+			continue
 		}
-		out = append(out, column{z, z.Size})
+		out = append(out, column{z, z.Size, z})
 	}
 	if len(out) == 1 && len(sizes) > 1 {
 		out[0].name = "all sizes"
@@ -432,104 +530,44 @@ func alike(sizes []SizeOut) []column {
 	return out
 }
 
-// positions are the tables of places and gaps of each closure.
+// positions are the drawings and the tables of places of each closure. Those
+// that are no front and laid alike in all sizes stand in one table.
 func (s *Garment) positions() []any {
-	var out []any
+	var drawings, out []any
+	var rest []int
 	for i := range s.Closures {
 		c := &s.Closures[i]
 		if !slices.ContainsFunc(c.Sizes, func(z SizeOut) bool { return z.Laid && z.Count > 0 }) {
 			continue
 		}
 		if slices.ContainsFunc(c.Sizes, func(z SizeOut) bool { return z.Count > 1 }) {
-			out = append(out, drawing{i})
+			drawings = append(drawings, drawing{i})
 		}
-		cols := alike(c.Sizes)
-		if len(cols) == 1 {
-			out = append(out, s.oneSize(i, cols[0]))
+		if cols := alike(c.Sizes); len(cols) > 1 || c.isFront() || len(cols[0].Rows) > 0 {
+			out = append(out, s.places(i, cols))
+			if t := s.rowsOut(i); t != nil {
+				out = append(out, t)
+			}
 			continue
 		}
-		for from := 0; from < len(cols); from += sizesAcross {
-			some := cols[from:min(from+sizesAcross, len(cols))]
-			for _, t := range []*table{s.places(i, some, from), s.gaps(i, some, from), s.rowsOut(i, some, from)} {
-				if t != nil {
-					t.closure = i
-					out = append(out, t)
-				}
-			}
-		}
+		rest = append(rest, i)
 	}
-	return out
+	return slices.Concat(drawings, out, []any{s.together(rest)})
+}
+
+func (c *Closure) isFront() bool {
+	return slices.Contains([]string{"", "front", "fly"}, deref(c.Where))
 }
 
 // top is where the places of a closure are measured from.
 func (c *Closure) top() string {
-	switch deref(c.Where) {
-	case "", "front", "fly":
+	if c.isFront() && deref(c.Where) != "fly" {
 		return "from the neck edge, the top of the run"
 	}
 	return "from the beginning of the run"
 }
 
-// oneSize has places and gaps in one table.
-func (s *Garment) oneSize(i int, z column) *table {
-	c := &s.Closures[i]
-	name := c.Name
-	if z.name != "" {
-		name += ", " + z.name
-		if z.name == z.Size {
-			name = c.Name + ", size " + z.name
-		}
-	}
-	t := &table{ID: "places-" + itoa(i), closure: i, BySize: true, Caption: name + ": centres " + c.top(), Head: []string{"no.", "centre at", "to the next"}}
-	if len(z.Rows) > 0 {
-		t.Head = append(t.Head, "from centre line")
-	}
-	roles := s.rolesText(i, z.index) != ""
-	if roles {
-		t.Head = append(t.Head, "row")
-	}
-	for n, p := range z.Positions {
-		row := []cell{number(n + 1), s.place(&p), words("")}
-		if n < len(z.Gaps) {
-			row[2] = s.place(&z.Gaps[n])
-		} else {
-			row[2] = s.place(z.Last)
-		}
-		if len(z.Rows) > 0 {
-			row = append(row, s.nth(z.Rows, n))
-		}
-		if roles {
-			row = append(row, words(s.role(i, z.index, n)))
-		}
-		t.Rows = append(t.Rows, row)
-	}
-	end := []cell{words("end"), s.place(z.Run), words("")}
-	if len(z.Rows) > 0 {
-		end = append(end, words(""))
-	}
-	if roles {
-		end = append(end, words(""))
-	}
-	t.Rows = append(t.Rows, end)
-	return t
-}
-
-// bySize begins a table with a column for each of the sizes, and gives what
-// adds a row to it.
-func bySize(id, caption, corner string, cols []column) (*table, func(name cell, of func(z *SizeOut) cell)) {
-	t := &table{ID: id, BySize: true, Caption: caption, Head: []string{corner}}
-	for _, z := range cols {
-		t.Head = append(t.Head, z.name)
-	}
-	return t, func(name cell, of func(z *SizeOut) cell) {
-		r := []cell{name}
-		for _, z := range cols {
-			r = append(r, of(z.SizeOut))
-		}
-		t.Rows = append(t.Rows, r)
-	}
-}
-
+// most is the largest number of any of the sizes.
 func most(cols []column, of func(z *SizeOut) int) int {
 	n := 0
 	for _, z := range cols {
@@ -546,51 +584,139 @@ func (s *Garment) nth(ls []MM, n int) cell {
 	return s.place(&ls[n])
 }
 
-func (s *Garment) places(i int, cols []column, from int) *table {
+// grows begins the rows that say how much each place moves from one size to
+// the next.
+const grows = "growth"
+
+// places is the table of a closure: sizes down, places across, then where the
+// run ends and how far the places lie apart; and beneath, the growth.
+func (s *Garment) places(i int, cols []column) *table {
 	c := &s.Closures[i]
-	t, row := bySize(fmt.Sprintf("places-%d-%d", i, from), c.Name+": centres "+c.top(), "no.", cols)
-	for n := range most(cols, func(z *SizeOut) int { return len(z.Positions) }) {
-		// What a row is for stands with its number, where all sizes agree.
+	t := &table{ID: "places-" + itoa(i), BySize: true, Caption: c.Name + ": centres " + c.top() + s.inUnit(), Head: []string{"size"}}
+	n := most(cols, func(z *SizeOut) int { return len(z.Positions) })
+	own := make([]bool, n) // sizes differ in what the place is for
+	for k := range n {
+		// What a place is for stands with its number, where all sizes agree.
 		var roles []string
 		for _, z := range cols {
-			if n < len(z.Positions) {
-				roles = append(roles, s.shortRole(i, z.index, n))
+			if k < len(z.Positions) {
+				roles = append(roles, s.shortRole(i, z.index, k))
 			}
 		}
-		name, own := number(n+1), len(slices.Compact(slices.Clone(roles))) > 1
-		if !own && roles[0] != "" {
-			name = words(itoa(n+1) + " " + roles[0])
+		own[k] = len(slices.Compact(roles)) > 1
+		head := itoa(k + 1)
+		if !own[k] && roles[0] != "" {
+			head += " " + roles[0]
 		}
-		row(name, func(z *SizeOut) cell {
-			c := s.nth(z.Positions, n)
-			if what := s.shortRole(i, z.index, n); own && n < len(z.Positions) && what != "" {
+		t.Head = append(t.Head, head)
+	}
+	t.Head = append(t.Head, "end")
+	gaps := n > 1 || slices.ContainsFunc(cols, func(z column) bool { return !z.Laid })
+	if gaps {
+		t.Head = append(t.Head, "gaps")
+	}
+	for _, z := range cols {
+		row := []cell{words(or(z.name, "centres"))}
+		for k := range n {
+			c := s.nth(z.Positions, k)
+			if what := s.shortRole(i, z.index, k); own[k] && k < len(z.Positions) && what != "" {
 				c = c.and(" " + what)
 			}
-			return c
-		})
+			row = append(row, c)
+		}
+		row = append(row, s.place(z.Run))
+		if gaps {
+			row = append(row, s.gaps(z.SizeOut))
+		}
+		t.Rows = append(t.Rows, row)
 	}
-	row(words("end"), func(z *SizeOut) cell { return s.place(z.Run) })
+	s.growth(t, cols)
 	return t
 }
 
-func (s *Garment) gaps(i int, cols []column, from int) *table {
-	t, row := bySize(fmt.Sprintf("gaps-%d-%d", i, from), s.Closures[i].Name+": gaps, and from the last centre to the end", "from–to", cols)
-	for n := range most(cols, func(z *SizeOut) int { return len(z.Gaps) }) {
-		row(words(fmt.Sprintf("%d–%d", n+1, n+2)), func(z *SizeOut) cell { return s.nth(z.Gaps, n) })
+// gaps is how far apart the places of one size lie: one length, or from the
+// least to the most.
+func (s *Garment) gaps(z *SizeOut) cell {
+	switch {
+	case !z.Laid:
+		return words("none fits")
+	case len(z.Gaps) == 0:
+		return words("")
 	}
-	row(words("last–end"), func(z *SizeOut) cell {
-		if !z.Laid {
-			return words("none fits")
-		}
-		return s.place(z.Last)
-	})
-	if slices.ContainsFunc(cols, func(z column) bool { return z.Spread > 0 }) {
-		row(words("uneven by"), func(z *SizeOut) cell {
-			if !z.Laid {
-				return words("")
+	if a, b := slices.Min(z.Gaps), slices.Max(z.Gaps); a != b {
+		return words(s.bare(a) + "–" + s.bare(b))
+	}
+	return s.place(&z.Gaps[0])
+}
+
+// growth adds how far each place, and the end of the run, move from one size
+// to the next.
+func (s *Garment) growth(t *table, cols []column) {
+	if len(cols) < 2 {
+		return
+	}
+	blank := make([]cell, len(t.Head))
+	blank[0] = words(grows)
+	t.Rows = append(t.Rows, blank)
+	for k := 1; k < len(cols); k++ {
+		a, b := cols[k-1], cols[k]
+		row := make([]cell, len(t.Head))
+		row[0] = words(a.last.Size + " to " + b.Size)
+		by := func(from, to MM) cell {
+			d := to - from
+			says := s.bare(d)
+			if d > 0 {
+				says = "+" + says
 			}
-			return s.place(&z.Spread)
-		})
+			return cell{Text: says, Value: exact(d)}
+		}
+		for j := range min(len(a.Positions), len(b.Positions)) {
+			row[1+j] = by(a.Positions[j], b.Positions[j])
+		}
+		n := slices.Index(t.Head, "end")
+		if a.Run != nil && b.Run != nil {
+			row[n] = by(*a.Run, *b.Run)
+		}
+		t.Rows = append(t.Rows, row)
+	}
+}
+
+// together is the table of closures that are laid alike in all sizes, a row
+// each; nil where there is none.
+func (s *Garment) together(which []int) *table {
+	if len(which) == 0 {
+		return nil
+	}
+	t := &table{ID: "places-rest", BySize: true, Head: []string{"closure"}}
+	n, gaps := 0, false
+	var names []string
+	for _, i := range which {
+		z := &s.Closures[i].Sizes[0]
+		n, gaps = max(n, len(z.Positions)), gaps || len(z.Positions) > 1
+		names = append(names, s.Closures[i].Name)
+	}
+	t.Caption = text.And(names...) + ": centres from the beginning of each run" + s.inUnit()
+	if len(s.Sizes) > 1 {
+		t.Caption += ", all sizes"
+	}
+	for k := range n {
+		t.Head = append(t.Head, itoa(k+1))
+	}
+	t.Head = append(t.Head, "end")
+	if gaps {
+		t.Head = append(t.Head, "gaps")
+	}
+	for _, i := range which {
+		z := &s.Closures[i].Sizes[0]
+		row := []cell{words(s.Closures[i].Name)}
+		for k := range n {
+			row = append(row, s.nth(z.Positions, k))
+		}
+		row = append(row, s.place(z.Run))
+		if gaps {
+			row = append(row, s.gaps(z))
+		}
+		t.Rows = append(t.Rows, row)
 	}
 	return t
 }
@@ -636,21 +762,41 @@ func (s *Garment) piecesBlocks() []any {
 	var out []any
 	for i := range s.Closures {
 		for _, l := range work.Pieces(s.plan, i, s.picked) {
+			if len(l.Says) == 0 {
+				out = append(out, para(text.Capital(l.Piece)+": nothing else."))
+				continue
+			}
 			out = append(out, para(text.Capital(l.Piece)+":"), bullets(l.Says))
 		}
 	}
 	return out
 }
 
-// rowsOut are the columns of a double-breasted front.
-func (s *Garment) rowsOut(i int, cols []column, from int) *table {
+// rowsOut is how far each row of a double-breasted front stands from the
+// centre line, as it is marked: what reads alike is one row of the table.
+func (s *Garment) rowsOut(i int) *table {
+	printed := func(z *SizeOut) []MM {
+		out := make([]MM, len(z.Rows))
+		for n, l := range z.Rows {
+			out[n] = MM(measure.Length(l).Printed(s.unit))
+		}
+		return out
+	}
+	cols := gathered(s.Closures[i].Sizes, func(p, z *SizeOut) bool { return slices.Equal(printed(p), printed(z)) })
 	n := most(cols, func(z *SizeOut) int { return len(z.Rows) })
 	if n == 0 {
 		return nil
 	}
-	t, row := bySize(fmt.Sprintf("rows-%d-%d", i, from), s.Closures[i].Name+": each row from the centre line, on both sides", "row", cols)
+	t := &table{ID: "rows-" + itoa(i), BySize: true, Caption: s.Closures[i].Name + ": each row from the centre line, on both sides" + s.inUnit(), Head: []string{"size"}}
 	for k := range n {
-		row(number(k+1), func(z *SizeOut) cell { return s.nth(z.Rows, k) })
+		t.Head = append(t.Head, itoa(k+1))
+	}
+	for _, z := range cols {
+		row := []cell{words(or(z.name, "rows"))}
+		for k := range n {
+			row = append(row, s.nth(printed(z.SizeOut), k))
+		}
+		t.Rows = append(t.Rows, row)
 	}
 	return t
 }
@@ -670,21 +816,21 @@ func (s *Garment) runs() []any {
 func (s *Garment) buyBlocks() []any {
 	b := &s.Buy
 	many := b.Garments > 1
-	t := &table{ID: "notions", Caption: "Notions, for one garment", Head: []string{"notion", "for", "needed", "spare", "buy"}}
+	t := &table{ID: "notions", Caption: "Notions for one garment", Head: []string{"notion", "for", "takes", "buy"}}
 	if many {
-		t.Caption = fmt.Sprintf("Notions, for one garment of the size that needs most, and for a range of %d, one of each size", b.Garments)
+		t.Caption = fmt.Sprintf("Notions for one garment, of the size that needs most, and for a range of %d", b.Garments)
 	}
 	priced := b.Cost.Garment != nil
 	if priced {
-		t.Head = append(t.Head, "price each", "cost")
+		t.Head = append(t.Head, "cost")
 	}
 	if many {
-		t.Head = append(t.Head, "range takes", "range buy")
+		t.Head = append(t.Head, "range")
 		if priced {
-			t.Head = append(t.Head, "range cost")
+			t.Head = append(t.Head, "its cost")
 		}
 	}
-	var lengths []string
+	var says bullets
 	for i := range b.Notions {
 		n := &b.Notions[i]
 		packs := func(a *Amount) cell {
@@ -694,116 +840,110 @@ func (s *Garment) buyBlocks() []any {
 			}
 			return c
 		}
-		row := []cell{words(n.Notion), words(strings.Join(n.Closures, ", ")), number(n.Garment.Needed), number(n.Garment.Spare), packs(&n.Garment)}
-		if k := n.Garment.Test; k > 0 {
-			row[2] = row[2].and(" + " + itoa(k) + " to test")
-		}
+		takes := number(n.Garment.Needed)
 		if !n.Known {
-			row[2] = row[2].and(" or more")
+			takes = takes.and(" or more")
 		}
+		if k := n.Garment.Test; k > 0 {
+			takes = takes.and(" + " + itoa(k) + " test")
+		}
+		if k := n.Garment.Spare; k > 0 {
+			takes = takes.and(" + " + itoa(k) + " spare")
+		}
+		row := []cell{words(n.Notion), words(strings.Join(n.Closures, ", ")), takes, packs(&n.Garment)}
 		if priced {
-			row = append(row, money(n.Price), money(n.Garment.Cost))
+			row = append(row, money(n.Garment.Cost))
 		}
 		if many {
-			row = append(row, number(n.Range.Needed+n.Range.Test+n.Range.Spare), packs(&n.Range))
+			row = append(row, packs(&n.Range))
 			if priced {
 				row = append(row, money(n.Range.Cost))
 			}
 		}
 		t.Rows = append(t.Rows, row)
-		lengths = append(lengths, s.zipLengths(n)...)
+		for _, l := range s.zipLengths(n) {
+			says = append(says, l+".")
+		}
 	}
-	out := []any{t}
 	if priced {
-		says := "Notions for one garment: " + money(b.Cost.Garment).Text
+		cost := "Notions: " + money(b.Cost.Garment).Text + " a garment"
 		if many {
-			says += "; for the range: " + money(b.Cost.Range).Text
+			cost += ", " + money(b.Cost.Range).Text + " the range"
 		}
-		says += ", in the catalogue's own currency, whole packs"
+		cost += ", in the currency of the catalogue"
 		if len(b.Unpriced) > 0 {
-			says += "; without a price, so not counted: " + strings.Join(b.Unpriced, ", ")
+			cost += "; without a price, so not counted: " + strings.Join(b.Unpriced, ", ")
 		}
-		out = append(out, para(says+"."))
-	} else if len(b.Notions) > 0 {
-		out = append(out, para("The catalogue has no prices for these; an own catalogue file can give price and pack."))
-	}
-	for _, l := range lengths {
-		out = append(out, para(l+"."))
-	}
-
-	t = &table{ID: "interfacing", Caption: "Interfacing for the strips and patches of the closures", Head: []string{"interfacing", "goods width", "one garment"}}
-	cut := &table{ID: "pieces", Caption: "Strips and patches to cut for one garment", Head: []string{"for", "pieces", "kind", "wide", "long", "of"}}
-	if many {
-		t.Head = append(t.Head, "range")
-		cut.Caption += ", of the size that needs most of each interfacing"
-		cut.Head = append(cut.Head, "size")
+		says = append(says, cost+".")
 	}
 	for i := range b.Interfacing {
-		x := &b.Interfacing[i]
-		row := []cell{words(x.Interfacing), s.length(x.Goods), s.goods(x.Garment, x.GarmentBuy)}
-		switch {
-		case x.Goods == nil:
-			row[1], row[2] = words("not given"), words("set interfacing."+x.Name+".width")
-		case !x.Fits:
-			row[2] = words("goods too narrow")
-		}
-		if many {
-			row = append(row, s.goods(x.Range, x.RangeBuy))
-		}
-		t.Rows = append(t.Rows, row)
-		for _, p := range x.Pieces {
-			row := []cell{words(p.Closure), number(p.Pieces), words(p.Kind), s.len(p.Width), s.len(p.Length), words(x.Interfacing)}
-			if many {
-				row = append(row, words(x.Size))
-			}
-			cut.Rows = append(cut.Rows, row)
-		}
+		says = append(says, s.interfacingSays(&b.Interfacing[i]))
 	}
-	out = append(out, t)
-	if len(t.Rows) > 0 {
-		says := "Pieces are laid lengthwise, side by side across the goods, short ones below each other. Facings, collars and whole fronts are not in it."
-		if slices.ContainsFunc(b.Interfacing, func(x BuyInterf) bool {
-			return slices.ContainsFunc(x.Pieces, func(p BuyPiece) bool { return p.Kind == "swatch" })
-		}) {
-			says += " The swatches of the fusing test are, once."
-		}
-		for i := range b.Interfacing {
-			if x := &b.Interfacing[i]; x.Shrink > 0 {
-				says += fmt.Sprintf(" %s shrinks %s along the length, and that is counted: shrink it before you cut.", x.Interfacing, measure.Percent(x.Shrink))
-			}
-		}
-		out = append(out, para(says), cut)
+	if len(b.Interfacing) > 0 {
+		says[len(says)-1] += " Facings, collars and whole fronts are not in it."
 	}
-
-	t = &table{ID: "thread", Caption: "Thread for what the checklist sews, 15 % for waste in it; other seams are not counted", Head: []string{"thread", "size", "for", "jobs", "one garment"}}
-	if many {
-		t.Head = append(t.Head, "range")
-	}
-	t.Head = append(t.Head, "spools")
 	for i := range b.Thread {
-		x := &b.Thread[i]
-		name := x.Thread
-		if x.Name != "" && x.Name != x.Thread {
-			name = x.Name + ": " + x.Thread
-		}
-		row := []cell{words(name), words(measure.LinearDensity(x.Tex).String()), words(strings.Join(x.Closures, ", ")), words(strings.Join(x.Jobs, ", ")), s.thread(x.Garment)}
-		if many {
-			row = append(row, s.thread(x.Range))
-		}
-		if !x.Known {
-			row[4] = row[4].and(" or more")
-		}
-		spools := words("")
-		if x.Spools != nil {
-			spools = cell{Text: fmt.Sprintf("%d of %.0f m", *x.Spools, measure.Length(*x.Spool).MM()/1000), Value: itoa(*x.Spools)}
-		}
-		t.Rows = append(t.Rows, append(row, spools))
+		says = append(says, s.threadSays(&b.Thread[i]))
 	}
-	out = append(out, t)
-	for _, says := range s.rest() {
-		out = append(out, para(says+"."))
+	if len(b.Thread) > 0 {
+		says[len(says)-1] += " 15 % for waste is in it; other seams are not."
 	}
-	return out
+	for _, l := range s.rest() {
+		says = append(says, l+".")
+	}
+	return []any{t, says}
+}
+
+// interfacingSays is what to buy of an interfacing in words.
+func (s *Garment) interfacingSays(x *BuyInterf) string {
+	many := s.Buy.Garments > 1
+	says := x.Interfacing
+	switch {
+	case x.Goods == nil:
+		return says + ": how wide it is sold is not given; set interfacing." + x.Name + ".width."
+	case !x.Fits:
+		return says + ", " + s.length(x.Goods).Text + " wide: goods too narrow for what is cut."
+	}
+	one := s.goods(x.Garment, x.GarmentBuy).Text
+	says += ", " + s.length(x.Goods).Text + " wide: " + one
+	if many && x.Range != nil {
+		if x.Size != "" {
+			says += " for size " + x.Size
+		}
+		if all := s.goods(x.Range, x.RangeBuy).Text; all != one {
+			says += "; for the range " + all
+		} else {
+			says += ", and no more for the range"
+		}
+	}
+	says += "."
+	if x.Shrink > 0 {
+		says += fmt.Sprintf(" It shrinks %s along the length, and that is counted: shrink it before you cut.", measure.Percent(x.Shrink))
+	}
+	return says
+}
+
+// threadSays is what to buy of a thread in words.
+func (s *Garment) threadSays(x *BuyThread) string {
+	says := "Thread"
+	if x.Name != "" && x.Name != x.Thread {
+		says += " " + x.Name
+	}
+	says += ", " + x.Thread
+	if tex := measure.LinearDensity(x.Tex).String(); !strings.Contains(x.Thread, tex) {
+		says += ", " + tex
+	}
+	says += ": " + s.thread(x.Garment).Text
+	if !x.Known {
+		says += " or more"
+	}
+	if s.Buy.Garments > 1 {
+		says += "; for the range " + s.thread(x.Range).Text
+	}
+	if x.Spools != nil {
+		says += ", " + text.Count(*x.Spools, "spool") + fmt.Sprintf(" of %.0f m", measure.Length(*x.Spool).MM()/1000)
+	}
+	return says + ". For " + text.And(x.Jobs...) + "."
 }
 
 // thread is a length of thread: yards or metres.

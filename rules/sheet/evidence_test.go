@@ -118,12 +118,12 @@ hole_length = "33 mm"
 		t.Fatal(err)
 	}
 	var b strings.Builder
-	if err := Spec(&b, []*rules.Planned{rules.Plan(g)}, Options{Format: "text", UTF8: true, Width: 400}); err != nil {
+	if err := Spec(&b, []*rules.Planned{rules.Plan(g)}, Options{Format: "text", UTF8: true, Width: 400, Working: true}); err != nil {
 		t.Fatal(err)
 	}
 	for _, want := range []string{
 		"under the hole: 5.2 mm ± 0.1 (7/32 in), from your sample; the layers by themselves: 2 × shell ",
-		"pressed 4.4 mm (3/16 in), from your sample", "from your sample: a cut of 33 mm passed the button", "33 mm to cut, as on the sample",
+		"pressed 4.4 mm (3/16 in), from your sample", "from your sample: the button went through a cut of 33 mm", "33 mm to cut, as on the sample",
 		"thick (from your sample), over 4 mm",
 	} {
 		if !strings.Contains(b.String(), want) {

@@ -33,7 +33,7 @@ count = 5
 		"html":     {"front run.length", "23 3/4 in", "&#43;3/8 in"},
 	} {
 		var b strings.Builder
-		if err := Spec(&b, []*rules.Planned{rules.Plan(g)}, Options{Format: format, Width: 80}); err != nil {
+		if err := Spec(&b, []*rules.Planned{rules.Plan(g)}, Options{Format: format, Width: 80, Working: true}); err != nil {
 			t.Fatal(err)
 		}
 		_, working, _ := strings.Cut(b.String(), "How each number came about")

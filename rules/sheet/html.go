@@ -21,6 +21,7 @@ var layout = sync.OnceValue(func() *template.Template {
 		"safe": text.Safe, "place": place, "seeing": seeing, "fixSays": fixSays, "fixLines": fixLines, "fixWith": fixWith,
 		"kind": kindOf, "lies": liesOf, "part": func(of any, id string) part { return part{of, id} },
 		"next":    func(n int) int { return n + 1 },
+		"joint":   func(d *document) string { says, _ := d.sheet.jointWords(); return says },
 		"settles": func(f note) bool { return f.Severity == rules.Conflict }, // the page is for what must be done
 	}).Parse(pageText))
 })

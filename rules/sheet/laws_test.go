@@ -416,25 +416,17 @@ func papersOf(t *testing.T, p *rules.Planned, size string) map[string]paper {
 	}
 }
 
-var tableStart = regexp.MustCompile(`[^ ]+(?:, (?:all sizes|size [^ ]+))?: (?:centres from|each row from)`)
+var tableStart = regexp.MustCompile(`^.+: (?:centres from|each row from)`)
 
 func textPaper(s string) paper {
 	var out paper
 	lines := strings.Split(s, "\n")
 	for i, l := range lines {
-		at := tableStart.FindStringIndex(l)
-		if at == nil || i+2 >= len(lines) {
+		if !tableStart.MatchString(l) || i+2 >= len(lines) {
 			continue
 		}
-		col := len([]rune(l[:at[0]]))
-		from := func(l string) []rune {
-			if r := []rune(l); len(r) > col {
-				return r[col:]
-			}
-			return nil
-		}
 		// The dashes under the heading say where each column lies.
-		under := from(lines[i+2])
+		under := []rune(lines[i+2])
 		var spans [][2]int
 		for j := 0; j < len(under); j++ {
 			if under[j] != '-' {
@@ -458,13 +450,12 @@ func textPaper(s string) paper {
 			}
 			return out
 		}
-		t := readTable{caption: string(from(l)), head: cells(from(lines[i+1]))}
+		t := readTable{caption: l, head: cells([]rune(lines[i+1]))}
 		for _, l := range lines[i+3:] {
-			r := from(l)
-			if strings.TrimSpace(string(r)) == "" {
+			if l == "" {
 				break
 			}
-			t.rows = append(t.rows, cells(r))
+			t.rows = append(t.rows, cells([]rune(l)))
 		}
 		out.tables = append(out.tables, t)
 	}
@@ -587,80 +578,128 @@ func (r *reader) paper(name string, p paper) {
 	r.blocks(p.blocks)
 }
 
-// table holds a table of places, or of columns, against the pieces.
+// table holds a table of places, or of rows, against the pieces: a row a size,
+// or a closure, and a column a place. Beneath stands how far each place moves
+// from one size to the next.
 func (r *reader) table(t *readTable, seen map[string]bool) {
-	name := t.caption[:strings.IndexAny(t.caption, ",:")]
-	i := slices.IndexFunc(r.p.Garment.Closures, func(c catalog.Closure) bool { return c.Name == name })
-	if i < 0 {
-		r.say("%q is of no closure", t.caption)
+	closure := func(name string) int {
+		i := slices.IndexFunc(r.p.Garment.Closures, func(c catalog.Closure) bool { return c.Name == name })
+		if i < 0 {
+			r.say("%q of %q is no closure", name, t.caption)
+		}
+		return i
+	}
+	if unit := map[measure.Unit]string{measure.In: ", in inches", measure.MM: ", in millimetres"}[r.unit()]; !strings.Contains(t.caption, unit) {
+		r.say("%q does not say %q", t.caption, unit)
+	}
+	across := strings.Contains(t.caption, "each row from")
+	if t.head[0] == "closure" {
+		for _, row := range t.rows {
+			if i := closure(row[0]); i >= 0 {
+				r.tableRow(t, row, i, r.sizes, false, seen)
+			}
+		}
 		return
 	}
-	rows := t.rows
-	columns := strings.Contains(t.caption, "each row from")
-	if !columns {
-		rows = rows[:len(rows)-1] // the end of the run
+	name, _, _ := strings.Cut(t.caption, ":")
+	i := closure(name)
+	if i < 0 {
+		return
 	}
-	for col, head := range t.head {
+	for n, row := range t.rows {
+		if row[0] == grows {
+			r.growth(t, i, t.rows[n+1:])
+			return
+		}
 		var sizes []int
-		switch {
-		case col == 0, head == "to the next", head == "row":
-			continue
-		case head == "centre at", head == "from centre line":
+		switch row[0] {
+		case "all sizes", "centres", "rows":
 			sizes = r.sizes
-			if j := strings.Index(t.caption, ", size "); j >= 0 {
-				size, _, _ := strings.Cut(t.caption[j+len(", size "):], ":")
-				sizes = []int{slices.Index(r.p.Garment.Sizes, size)}
-			}
 		default:
-			for _, s := range strings.Split(head, ", ") {
-				if s == "all sizes" {
-					sizes = r.sizes
-				} else {
-					sizes = append(sizes, slices.Index(r.p.Garment.Sizes, s))
-				}
+			for _, s := range strings.Split(row[0], ", ") {
+				sizes = append(sizes, slices.Index(r.p.Garment.Sizes, s))
 			}
 		}
-		for _, size := range sizes {
-			if size < 0 {
-				r.say("%q is no size", head)
+		r.tableRow(t, row, i, sizes, across, seen)
+	}
+	if len(t.rows) > 1 && !across {
+		r.say("%s: nothing is said of the growth", t.caption)
+	}
+}
+
+// tableRow holds one row against the places of a closure in those sizes.
+func (r *reader) tableRow(t *readTable, row []string, i int, sizes []int, across bool, seen map[string]bool) {
+	for _, size := range sizes {
+		if size < 0 {
+			r.say("%q is no size", row[0])
+			continue
+		}
+		want := r.ats(i, size)
+		if across {
+			want = r.rowsOut(i, size)
+		} else {
+			seen[fmt.Sprint(i, size)] = true
+		}
+		n := 0
+		for col := 1; col < len(row); col++ {
+			number, role, _ := strings.Cut(t.head[col], " ")
+			if number == "end" {
+				if run := r.p.Closures[i].Sizes[size].Run; !r.nearPlace(r.length(row[col]), run) {
+					r.say("%s: size %q ends at %s, not %v", t.caption, r.p.Garment.Sizes[size], row[col], run)
+				}
+				break
+			}
+			cell := row[col]
+			if cell == "" {
 				continue
 			}
-			want := r.ats(i, size)
-			across := columns || head == "from centre line"
+			for _, is := range []string{"show", "inner"} {
+				if l, own := strings.CutSuffix(cell, " "+is); own {
+					cell, role = l, is
+				}
+			}
+			if n >= len(want) || number != itoa(n+1) || !r.nearPlace(r.length(cell), want[n]) {
+				r.say("%s: row %s of size %q is at %s, in the pieces it is %v", t.caption, number, r.p.Garment.Sizes[size], cell, want)
+			}
+			n++
 			if across {
-				want = r.rowsOut(i, size)
-			} else {
-				seen[fmt.Sprint(i, size)] = true
+				continue
 			}
-			n := 0
-			for _, row := range rows {
-				cell := row[col]
-				if cell == "" {
-					continue
-				}
-				number, role, _ := strings.Cut(row[0], " ")
-				if l, own, is := strings.Cut(cell, r.unit().String()+" "); is {
-					cell, role = l+r.unit().String(), own
-				}
-				if n >= len(want) || number != itoa(n+1) || !r.nearPlace(r.length(cell), want[n]) {
-					r.say("%s: row %s of size %q is at %s, in the pieces it is %v", t.caption, number, r.p.Garment.Sizes[size], cell, want)
-				}
-				n++
-				if across {
-					continue
-				}
-				if j := slices.Index(t.head, "row"); j >= 0 {
-					role = row[j]
-				}
-				is := map[string]string{"": "", "works": "", "show": "show", "for show": "show", "inner": "inner", "works, and inner": "inner"}
-				if got, known := is[role]; !known || got != is[r.role(i, size, n)] {
-					r.say("%s: row %s is %q, in the pieces it %s", t.caption, number, role, r.role(i, size, n))
-				}
-			}
-			if n != len(want) {
-				r.say("%s: size %q has %d rows, the pieces %d", t.caption, r.p.Garment.Sizes[size], n, len(want))
+			if is := map[string]string{"": "", "works": "", "for show": "show", "works, and inner": "inner"}[r.role(i, size, n)]; role != is {
+				r.say("%s: row %s is %q, in the pieces it is %q", t.caption, number, role, is)
 			}
 		}
+		if n != len(want) {
+			r.say("%s: size %q has %d rows, the pieces %d", t.caption, r.p.Garment.Sizes[size], n, len(want))
+		}
+	}
+}
+
+// growth holds what is said of the growth against the places of both sizes.
+func (r *reader) growth(t *readTable, i int, rows [][]string) {
+	said := 0
+	for _, row := range rows {
+		for a := range r.p.Garment.Sizes {
+			for b := range r.p.Garment.Sizes {
+				if row[0] != r.p.Garment.Sizes[a]+" to "+r.p.Garment.Sizes[b] {
+					continue
+				}
+				said++
+				from, to := r.ats(i, a), r.ats(i, b)
+				for n := range min(len(from), len(to)) {
+					l := r.length(strings.TrimLeft(row[n+1], "+-"))
+					if strings.HasPrefix(row[n+1], "-") {
+						l = -l
+					}
+					if (l > 0) != strings.HasPrefix(row[n+1], "+") || !r.nearPlace(l, to[n]-from[n]) {
+						r.say("%s: place %d grows by %s from %s, in the pieces by %v", t.caption, n+1, row[n+1], row[0], to[n]-from[n])
+					}
+				}
+			}
+		}
+	}
+	if said != len(rows) || said == 0 {
+		r.say("%s: %d of %d rows of growth are read", t.caption, said, len(rows))
 	}
 }
 
@@ -1130,6 +1169,26 @@ var (
 // coverSaid tells of one layer from another, not of a place on the piece.
 var coverSaid = regexp.MustCompile(`let the layer that covers it stand [^,;]* beyond it`)
 
+// sizeLine is what a line says of a size, if it is for it: "S: …", "S and L: …"
+// or "S to L: …".
+func (r *reader) sizeLine(line string, size int) (rest string, is bool) {
+	sizes := r.p.Garment.Sizes
+	head, rest, found := strings.Cut(line, ": ")
+	if !found {
+		return "", false
+	}
+	for _, h := range strings.Split(strings.ReplaceAll(head, " and ", ", "), ", ") {
+		first, last, run := strings.Cut(h, " to ")
+		if !run {
+			last = first
+		}
+		if slices.Index(sizes, first) <= size && size <= slices.Index(sizes, last) && slices.Contains(sizes, first) {
+			return rest, true
+		}
+	}
+	return "", false
+}
+
 var sideSaid = regexp.MustCompile(` \(it lies (?:over|under)\)`)
 
 // task holds one task against the pieces of its opening: every place across
@@ -1159,7 +1218,7 @@ func (r *reader) task(i int, do string, lines []string) {
 		if len(lines) > 0 {
 			said = nil
 			for _, l := range lines {
-				if rest, is := strings.CutPrefix(l, r.p.Garment.Sizes[size]+": "); is {
+				if rest, is := r.sizeLine(l, size); is {
 					said = lineSaid.FindStringSubmatch(rest)
 					if rest == "none" || strings.HasPrefix(rest, "not laid out") {
 						said = []string{"", "", "", ""}
@@ -1295,7 +1354,6 @@ func (r *reader) picture(page string) {
 		}
 		type laid struct{ run, at, rows string }
 		var last laid
-		drawn := 0
 		for n, z := range r.sizes {
 			if z >= len(k.Sizes) {
 				continue
@@ -1306,10 +1364,9 @@ func (r *reader) picture(page string) {
 				continue
 			}
 			last = is
-			if !s.Solved || s.Count == 0 || drawn == pictureMost {
+			if !s.Solved || s.Count == 0 {
 				continue
 			}
-			drawn++
 			for _, pc := range r.pieces(i, z) {
 				for _, q := range pc.Parts {
 					if int(q.Closure) == i && q.Kind == plan.HolePart && q.Cut > 0 && q.Role == plan.Works {

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"placketeer/catalog/text"
+	"placketeer/rules"
 )
 
 // writeMarkdown writes tables in the GitHub manner.
@@ -91,7 +92,7 @@ func (m *markdown) block(d *document, b any) {
 			row(cells)
 		}
 	case drawing:
-		t := &terminal{o: Options{UTF8: true, Width: DefaultWidth}}
+		t := &terminal{o: Options{UTF8: true, Width: DefaultWidth}, low: true}
 		lines := t.strip(d.sheet, b.closure)
 		if len(lines) == 0 {
 			m.line(text.Markdown(d.sheet.Closures[b.closure].Name) + ":")
@@ -102,6 +103,8 @@ func (m *markdown) block(d *document, b any) {
 			m.line(strings.ReplaceAll(l, "```", "'''"))
 		}
 		m.line("```")
+	case *things:
+		m.things(d.sheet, b)
 	case findings:
 		for i := range b {
 			m.finding(&b[i])
@@ -116,6 +119,36 @@ func (m *markdown) block(d *document, b any) {
 			}
 			m.line(says + refsMD(s.Refs))
 		}
+	}
+}
+
+// things writes a part of the screen.
+func (m *markdown) things(s *Garment, p *things) {
+	m.line("**" + text.Markdown(p.Title) + "**")
+	m.line("")
+	for i := range p.Items {
+		it := &p.Items[i]
+		m.line("- " + text.Markdown(it.Says()) + refsMD(it.refs))
+		for _, x := range it.offer {
+			says := "  - try: " + text.Markdown(fixSays(x))
+			for _, w := range fixWith(x) {
+				says += " " + text.MarkdownCode(w)
+			}
+			m.line(says)
+		}
+		for _, says := range it.Reopened() {
+			m.line("  - " + text.Markdown(says))
+		}
+		if it.Stuck() {
+			m.line("  - " + stuckSays)
+		}
+	}
+	if says, with := s.jointWords(); says != "" && p.Items[0].severity() == rules.Conflict {
+		for _, w := range with {
+			says += " --with " + text.Shell(w)
+		}
+		m.line("")
+		m.line(text.Markdown(says))
 	}
 }
 

@@ -45,7 +45,6 @@ const (
 	pictureLeft  = 28.0  // of the line, for the names of zones
 	pictureRight = 54.0  // of it, for the places
 	pictureAbove = 34.0
-	pictureMost  = 8 // drawings of one closure
 )
 
 func at(f float64) string {
@@ -60,7 +59,7 @@ func (s *Garment) picture(closure int, id string) *picture {
 	c, k := &s.Closures[closure], &s.plan.Closures[closure]
 	var cols []column
 	for _, z := range alike(c.Sizes) {
-		if z.Laid && z.Count > 0 && z.Run != nil && len(cols) < pictureMost {
+		if z.Laid && z.Count > 0 && z.Run != nil {
 			cols = append(cols, z)
 		}
 	}

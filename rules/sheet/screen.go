@@ -38,7 +38,11 @@ type item struct {
 	where   string // closures and sizes, "" where that goes without saying
 	line    string
 	rule    string
+	offer   []*rules.Fix // the changes that stand under it, at most mostTries
+	refs    []int        // its sources, where a document numbers them
 }
+
+func (it *item) severity() rules.Severity { return it.entries[0].Severity }
 
 // tries are the changes of an item that settle it, the smallest first.
 func (it *item) tries() []*rules.Fix {
@@ -63,26 +67,38 @@ func (s *Garment) items(p *screenPart) []item {
 			continue
 		}
 		line, _ := rules.Find(e.Rule).Say(&e.Finding, s.unit)
-		out = append(out, item{es, s.whereAll(es), line, e.Rule})
+		out = append(out, item{entries: es, where: s.whereAll(es), line: line, rule: e.Rule})
 	}
 	return out
 }
 
 // whereAll is the closures and sizes of entries in words.
 func (s *Garment) whereAll(es []*rules.Entry) string {
-	var out []string
+	var closures, out []string
+	sizes := map[string][]string{}
 	for _, e := range es {
 		for _, c := range closuresOf(e) {
-			name := c
-			if len(s.Closures) < 2 {
-				name = ""
+			if !slices.Contains(closures, c) {
+				closures = append(closures, c)
 			}
-			if sizes := sizesOf(e, c); len(sizes) > 0 && len(sizes) < len(s.sizeNames()) {
-				name = strings.TrimSpace(name + " " + text.And(sizes...))
+			for _, z := range sizesOf(e, c) {
+				if !slices.Contains(sizes[c], z) {
+					sizes[c] = append(sizes[c], z)
+				}
 			}
-			if name != "" && !slices.Contains(out, name) {
-				out = append(out, name)
-			}
+		}
+	}
+	for _, c := range closures {
+		name := c
+		if len(s.Closures) < 2 {
+			name = ""
+		}
+		if all := s.sizeNames(); len(sizes[c]) > 0 && len(sizes[c]) < len(all) {
+			slices.SortFunc(sizes[c], func(a, b string) int { return slices.Index(all, a) - slices.Index(all, b) })
+			name = strings.TrimSpace(name + " " + text.And(sizes[c]...))
+		}
+		if name != "" && !slices.Contains(out, name) {
+			out = append(out, name)
 		}
 	}
 	return strings.Join(out, ", ")
@@ -113,39 +129,102 @@ func (s *Garment) sizeNames() []string {
 
 const mostTries = 3 // a line each
 
+// things are a part of the screen with what is in it.
+type things struct {
+	Title string
+	Items []item
+}
+
+// things are the parts of the screen that have something, of one severity
+// where only that is asked for; what is left out in words; and how many there
+// are of each severity in all.
+func (s *Garment) things(only string) (out []things, left []string, count map[rules.Severity]int) {
+	count = map[rules.Severity]int{}
+	var offered []*rules.Fix // what settles a conflict is not offered once more for a caution
+	for i := range screenParts {
+		p := &screenParts[i]
+		items := s.items(p)
+		if len(items) == 0 {
+			continue
+		}
+		sev := items[0].severity()
+		count[sev] += len(items)
+		if only != "" && sev.String() != only {
+			left = append(left, strings.ToLower(p.title)+" "+itoa(len(items)))
+			continue
+		}
+		for j := range items {
+			it := &items[j]
+			it.offer = it.tries()
+			if sev != rules.Conflict {
+				it.offer = slices.DeleteFunc(it.offer, func(x *rules.Fix) bool { return slices.ContainsFunc(offered, x.Same) })
+			}
+			offered = append(offered, it.offer...)
+			it.offer = it.offer[:min(len(it.offer), mostTries)]
+		}
+		out = append(out, things{p.title, items})
+	}
+	return out, left, count
+}
+
+// Stuck says that nothing was found that clears it.
+func (it *item) Stuck() bool {
+	return len(it.offer) == 0 && it.severity() == rules.Conflict && slices.ContainsFunc(it.entries, func(e *rules.Entry) bool { return e.Stuck != "" })
+}
+
+const stuckSays = "No setting clears this: change the garment as described."
+
+// For the page, which reads them as the terminal does.
+
+func (it *item) Severity() string    { return it.severity().String() }
+func (it *item) Offer() []*rules.Fix { return it.offer }
+func (it *item) Refs() []int         { return it.refs }
+
+// Says is the line of an item.
+func (it *item) Says() string {
+	says := it.line
+	if it.severity() != rules.Note {
+		says += " [" + it.rule + "]"
+	}
+	if it.where != "" {
+		says = it.where + ": " + says
+	}
+	return says
+}
+
+// Reopened is where it was settled before, in words.
+func (it *item) Reopened() []string {
+	var out []string
+	for _, e := range it.entries {
+		if e.Reopened != nil {
+			out = append(out, seeing(e.Reopened))
+		}
+	}
+	return out
+}
+
 // screen writes the screen of a garment.
 func (t *terminal) screen(d *document) {
 	s := d.sheet
-	items := make([][]item, len(screenParts))
-	count := map[rules.Severity]int{}
-	for i := range screenParts {
-		items[i] = s.items(&screenParts[i])
-		if len(items[i]) > 0 {
-			count[items[i][0].entries[0].Severity] += len(items[i])
-		}
-	}
+	parts, left, count := s.things(t.o.Only)
 	summary, next := s.summaryOf(count[rules.Conflict], count[rules.Caution], count[rules.Note], t.o.Strict)
 	t.painted(d.Verdict, d.Verdict, func() { t.flowIn("", 2, s.Garment+": "+d.Verdict+": "+summary+". "+next) })
-	var left []string
-	var offered []*rules.Fix // what settles a conflict is not offered once more for a caution
-	for i := range screenParts {
-		if len(items[i]) == 0 {
-			continue
-		}
-		if sev := items[i][0].entries[0].Severity; t.o.Only != "" && sev.String() != t.o.Only {
-			left = append(left, strings.ToLower(screenParts[i].title)+" "+itoa(len(items[i])))
-			continue
-		}
+	for i := range parts {
 		t.line("")
-		t.put(t.bold(screenParts[i].title))
-		for j := range items[i] {
-			t.item(&items[i][j], &offered)
-		}
-		if i == 0 {
-			t.jointLine(s)
-		}
+		t.things(s, &parts[i])
 	}
 	t.foot(s, left)
+}
+
+// things writes a part of the screen.
+func (t *terminal) things(s *Garment, p *things) {
+	t.put(t.bold(p.Title))
+	for i := range p.Items {
+		t.item(&p.Items[i])
+	}
+	if p.Items[0].severity() == rules.Conflict {
+		t.jointLine(s)
+	}
 }
 
 // jointLine writes what settles all conflicts together.
@@ -193,7 +272,7 @@ func (t *terminal) foot(s *Garment, left []string) {
 	for _, w := range words {
 		t.flowIn(w[0], 2, w[1])
 	}
-	if len(words) == 0 {
+	if len(words) == 0 && len(s.found) == 0 {
 		t.line("")
 	}
 	more := "placketeer spec " + s.typed()
@@ -248,38 +327,16 @@ func writeLines(sheets []*Garment) string {
 }
 
 // item writes one thing with what settles it.
-func (t *terminal) item(it *item, offered *[]*rules.Fix) {
-	says := it.line
-	if it.entries[0].Severity != rules.Note {
-		says += " [" + it.rule + "]"
+func (t *terminal) item(it *item) {
+	t.flow("  - ", strings.TrimSpace(it.Says()+" "+refsText(it.refs)))
+	for i, x := range it.offer {
+		t.try(i, it.offer, x)
 	}
-	if it.where != "" {
-		says = it.where + ": " + says
+	for _, says := range it.Reopened() {
+		t.flow("    ", says)
 	}
-	t.flow("  - ", says)
-	tries := it.tries()
-	if it.entries[0].Severity != rules.Conflict {
-		tries = slices.DeleteFunc(tries, func(x *rules.Fix) bool { return slices.ContainsFunc(*offered, x.Same) })
-	}
-	*offered = append(*offered, tries...)
-	for i, x := range tries {
-		if i == mostTries {
-			break
-		}
-		t.try(i, tries[:min(len(tries), mostTries)], x)
-	}
-	for _, e := range it.entries {
-		if e.Reopened != nil {
-			t.flow("    ", seeing(e.Reopened))
-		}
-	}
-	if len(tries) == 0 {
-		for _, e := range it.entries {
-			if e.Stuck != "" && e.Severity == rules.Conflict {
-				t.flow("      ", "No setting clears this: change the garment as described.")
-				break
-			}
-		}
+	if it.Stuck() {
+		t.flow("      ", stuckSays)
 	}
 }
 
@@ -287,17 +344,18 @@ func (t *terminal) item(it *item, offered *[]*rules.Fix) {
 func (t *terminal) try(i int, all []*rules.Fix, x *rules.Fix) {
 	wide := 0
 	for _, y := range all {
-		wide = max(wide, text.Width(fixSays(y)))
+		wide = max(wide, text.Width(rules.OneUnit(fixSays(y))))
 	}
 	var with []string
 	for _, w := range catalog.Texts(x.With) {
 		with = append(with, text.Shell(w))
 	}
+	says := rules.OneUnit(fixSays(x))
 	head, write := fmt.Sprintf("    %c  ", 'a'+i), strings.Join(with, " ")
 	if text.Width(head)+wide+2+text.Width(write) <= t.o.Width {
-		t.line(head + text.Pad(fixSays(x), wide) + "  " + write)
+		t.line(head + text.Pad(says, wide) + "  " + write)
 		return
 	}
-	t.flow(head, fixSays(x))
+	t.flow(head, says)
 	t.flow("       ", write)
 }

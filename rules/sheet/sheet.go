@@ -25,6 +25,10 @@ type Options struct {
 	Full   bool   // check in text: each finding with its place in the file
 	Only   string // check: only this severity; "" all
 	Quiet  bool   // check of several garments in text: the table alone
+	// Working adds how each number came about, and every finding in full;
+	// Sources the numbered sources, and their numbers in the text. On a page
+	// both are there, folded away, and stand open where they are asked for.
+	Working, Sources bool // spec
 }
 
 // DefaultWidth is the width of text where the terminal's is not known.
@@ -55,7 +59,7 @@ const (
 // Check writes the findings of each garment.
 func Check(w io.Writer, plans []*rules.Planned, o Options) error { return write(w, plans, o, check) }
 
-// Spec writes the whole specification of each garment.
+// Spec writes the page to work from of each garment.
 func Spec(w io.Writer, plans []*rules.Planned, o Options) error { return write(w, plans, o, spec) }
 
 func write(w io.Writer, plans []*rules.Planned, o Options, k kind) error {

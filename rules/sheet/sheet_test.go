@@ -161,8 +161,8 @@ func TestWidth(t *testing.T) {
 	for _, f := range demos(t) {
 		p := planned(t, f)
 		for kind, write := range writers {
-			for _, width := range []int{0, 60, 80, 132} {
-				o := Options{UTF8: true, Width: width}
+			for i, width := range []int{0, 60, 80, 132, 80, 60} {
+				o := Options{UTF8: true, Width: width, Working: i > 3, Sources: i > 3}
 				most := width
 				if most == 0 {
 					most = DefaultWidth
@@ -427,7 +427,7 @@ func TestKinds(t *testing.T) {
 		"snap":   {oneSnap, []string{"s-spring-12", "patch"}},
 		"clash":  {nothingFits, []string{"nothing fits", "cannot hold together"}},
 		"zip":    {zipped, []string{"none long enough", "zip"}},
-		"double": {double, []string{"from centre line", "60 mm"}},
+		"double": {double, []string{"from the centre line", "60 mm"}},
 	} {
 		p := fromText(t, c.text)
 		for _, format := range Formats {
@@ -744,7 +744,7 @@ func TestCSV(t *testing.T) {
 func TestMarkdown(t *testing.T) {
 	bars := regexp.MustCompile(`(^|[^\\])\|`)
 	for _, f := range demos(t) {
-		out := specified(t, []*rules.Planned{planned(t, f)}, Options{Format: "markdown"})
+		out := specified(t, []*rules.Planned{planned(t, f)}, Options{Format: "markdown", Working: true, Sources: true})
 		want := 0
 		for _, l := range strings.Split(out, "\n") {
 			if !strings.HasPrefix(l, "|") {

@@ -14,7 +14,7 @@ import (
 
 // writeText writes for a terminal.
 func writeText(docs []*document, o Options, k kind) string {
-	t := &terminal{o: o}
+	t := &terminal{o: o, low: k == spec}
 	for i, d := range docs {
 		if o.Quiet && len(docs) > 1 {
 			break
@@ -67,7 +67,8 @@ func overall(docs []*document) string {
 
 type terminal struct {
 	bytes.Buffer
-	o Options
+	o   Options
+	low bool // strips are no higher than their centres need
 }
 
 // put writes a line that is ready.
@@ -296,7 +297,11 @@ func (t *terminal) strip(s *Garment, closure int) []string {
 		return nil
 	}
 	z := laid[len(laid)/2]
-	lines := guide.Strip(s.plan, closure, z.index, guide.StripOptions{UTF8: t.o.UTF8})
+	o := guide.StripOptions{UTF8: t.o.UTF8}
+	lines := guide.Strip(s.plan, closure, z.index, o)
+	if o.Height = 2*z.Count + 3; t.low && len(lines) > o.Height {
+		lines = guide.Strip(s.plan, closure, z.index, o)
+	}
 	if len(lines) == 0 {
 		return nil
 	}
@@ -307,28 +312,34 @@ func (t *terminal) strip(s *Garment, closure int) []string {
 	return append([]string{text.Safe(name)}, lines...)
 }
 
-// spec writes the whole document.
+// spec writes the page to work from.
 func (t *terminal) spec(d *document) {
 	s := d.sheet
 	t.heading(s.Garment, "=")
+	var facts []string
 	for _, f := range d.Facts {
-		t.flow(text.Pad(f.Key+":", 12), f.Value)
+		facts = append(facts, f.Key+": "+f.Value)
 	}
+	t.flow("", strings.Join(facts, "; "))
 	t.line("")
-	t.painted(d.Verdict, d.Verdict, func() { t.flow("verdict:    ", d.Verdict+": "+d.Summary) })
-	t.flow("next:       ", d.Next)
+	t.painted(d.Verdict, d.Verdict, func() { t.flowIn("", 2, d.Verdict+": "+d.Summary+". "+d.Next) })
 	for _, sec := range d.Sections {
 		t.line("")
-		t.heading(sec.Title, "-")
-		for i := 0; i < len(sec.Blocks); i++ {
-			if i > 0 {
-				t.line("")
-			}
-			if dr, ok := sec.Blocks[i].(drawing); ok {
-				i += t.beside(s, dr, sec.Blocks[i+1:])
+		if sec.ID != "findings" {
+			t.heading(sec.Title, "-")
+		}
+		first := true
+		for _, b := range sec.Blocks {
+			if _, ok := b.(drawing); ok {
 				continue
 			}
-			t.block(d, sec.Blocks[i])
+			if sec.ID == "positions" && first {
+				t.drawings(d)
+			} else if !first && sec.ID != "lies" {
+				t.line("")
+			}
+			first = false
+			t.block(d, b)
 		}
 	}
 	if len(d.Sources) > 0 {
@@ -351,44 +362,6 @@ func (t *terminal) heading(s, under string) {
 	t.put(strings.Repeat(under, min(text.Width(s), t.o.Width)))
 }
 
-// beside writes a strip with the table after it at its side, where both
-// fit, and says how many further blocks it took.
-func (t *terminal) beside(s *Garment, dr drawing, rest []any) int {
-	strip := t.strip(s, dr.closure)
-	var lines []string
-	took := 0
-	for _, b := range rest {
-		tb, ok := b.(*table)
-		if !ok || tb.closure != dr.closure || took == 2 {
-			break
-		}
-		if took > 0 {
-			lines = append(lines, "")
-		}
-		room := t.o.Width
-		for _, l := range strip {
-			room = min(room, t.o.Width-4-text.Width(l))
-		}
-		part := t.tableText(tb, t.o.Width)
-		if len(strip) > 0 && room >= 30 {
-			part = t.tableText(tb, room)
-		}
-		lines = append(lines, part...)
-		took++
-	}
-	both, fits := text.Beside(strip, lines, t.o.Width)
-	if len(strip) == 0 || !fits {
-		both = slices.Concat(strip, []string{""}, lines)
-		if len(strip) == 0 {
-			both = lines
-		}
-	}
-	for _, l := range both {
-		t.put(l)
-	}
-	return took
-}
-
 func (t *terminal) tableText(tb *table, width int) []string {
 	safe := text.Table{Head: make([]string, len(tb.Head)), Rows: make([][]string, len(tb.Rows)), Right: make([]bool, len(tb.Head))}
 	plain := func(s string) string {
@@ -407,6 +380,9 @@ func (t *terminal) tableText(tb *table, width int) []string {
 			safe.Rows[i][j] = plain(c.Text)
 		}
 	}
+	if slices.Contains([]string{"closures", "cutting"}, tb.ID) { // its section says what it is
+		return safe.Lines(width)
+	}
 	return append(text.Wrap(plain(tb.Caption), width), safe.Lines(width)...)
 }
 
@@ -422,6 +398,8 @@ func (t *terminal) block(d *document, b any) {
 		for _, l := range t.tableText(b, t.o.Width) {
 			t.put(l)
 		}
+	case *things:
+		t.things(d.sheet, b)
 	case findings:
 		for i := range b {
 			f := &b[i]

@@ -32,8 +32,8 @@ length = 22
 count = 6
 `
 
-// says says that a text stands in the checklist, or that it does not.
-func says(t *testing.T, list, has string, is bool) {
+// told says that a text stands in the checklist, or that it does not.
+func told(t *testing.T, list, has string, is bool) {
 	t.Helper()
 	if strings.Contains(strings.Join(strings.Fields(list), " "), has) != is {
 		t.Errorf("%q: %v is wanted in\n%s", has, is, list)
@@ -46,10 +46,10 @@ func says(t *testing.T, list, has string, is bool) {
 func TestSeparateBand(t *testing.T) {
 	p := written(t, banded)
 	done := list(p)
-	says(t, done, "Cut both fronts with the cut edge 1/4 in (6.4 mm) inside the centre line: a seam of 1/2 in (12.5 mm) for the band, sewn on 3/4 in (19 mm) inside it", true)
-	says(t, done, "beyond the centre line: a seam", false)
-	says(t, done, "Fuse the band interfacing to both fronts' bands, 1 1/2 in (38 mm) wide, with its middle under the holes and the tack buttons: from the fold, 3/4 in (19 mm) beyond the centre line, to the seam of the band, 3/4 in (19 mm) inside it", true)
-	says(t, done, "interfacing for the front, 1 1/2 in (38 mm) wide", true)
+	told(t, done, "Cut both fronts with the cut edge 1/4 in (6.4 mm) inside the centre line: a seam of 1/2 in (12.5 mm) for the band, sewn on 3/4 in (19 mm) inside it", true)
+	told(t, done, "beyond the centre line: a seam", false)
+	told(t, done, "Fuse the band interfacing to both fronts' bands, 1 1/2 in (38 mm) wide, with its middle under the holes and the tack buttons: from the fold, 3/4 in (19 mm) beyond the centre line, to the seam of the band, 3/4 in (19 mm) inside it", true)
+	told(t, done, "interfacing for the front, 1 1/2 in (38 mm) wide", true)
 	for _, pc := range p.PiecesOf(0, 0) {
 		for _, a := range pc.Areas {
 			if a.Kind == plan.InterfacingArea && a.OutFrom < pc.Finished-p.Closures[0].Stand.Band {
@@ -87,8 +87,8 @@ count = 6
 // edge, which lies 1/8 in inside the front edge.
 func TestInterfacingOfAFly(t *testing.T) {
 	p := written(t, strings.Replace(fly, "%", "", 1))
-	says(t, list(p), "interfacing to the fly, 50 mm (2 in) wide, from the edge of the fly, 16 mm (5/8 in) beyond the centre line", true)
-	says(t, list(p), "each 51 mm (2 in) wide and as long", true)
+	told(t, list(p), "interfacing to the fly, 50 mm (2 in) wide, from the edge of the fly, 16 mm (5/8 in) beyond the centre line", true)
+	told(t, list(p), "each 51 mm (2 in) wide and as long", true)
 	over, under := p.PiecesOf(0, 0)[0], p.PiecesOf(0, 0)[1]
 	if a := over.Areas[0]; a.OutTo != over.Finished-plan.FlyShort {
 		t.Errorf("in the fly it begins %s beyond the centre line", a.OutTo)
@@ -96,5 +96,5 @@ func TestInterfacingOfAFly(t *testing.T) {
 	if a := under.Areas[0]; a.OutTo != under.Finished {
 		t.Errorf("on the under front it begins %s beyond the centre line", a.OutTo)
 	}
-	says(t, list(written(t, strings.Replace(fly, "%", "strip = 70", 1))), "each 70 mm (2 3/4 in) wide and as long", true)
+	told(t, list(written(t, strings.Replace(fly, "%", "strip = 70", 1))), "each 70 mm (2 3/4 in) wide and as long", true)
 }

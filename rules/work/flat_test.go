@@ -181,6 +181,6 @@ func TestBoundHolesOfSmallPieces(t *testing.T) {
 		after(t, text, where+": holes first", "Make the bound holes", "Count the layers")
 		after(t, text, where+": the facing after them", "Make the bound holes", "Behind each bound hole slash the facing")
 		after(t, text, where+": and before what is thick", "Behind each bound hole slash the facing", "Sew over it")
-		says(t, list(written(t, text)), "long, through shell and stay, 2.5 mm", true)
+		told(t, list(written(t, text)), "long, through shell and stay, 2.5 mm", true)
 	}
 }

@@ -252,6 +252,12 @@ func (w *planner) buyFastener(l *Line) {
 	c := closureOf(w.p, l.Goods[0])
 	if c.Notion.Kind != catalog.Zip {
 		buy := "for the " + text.And(l.For...) + ", " + w.called(c) + ": " + w.howMany(l)
+		if c.Use == "" {
+			buy = text.Plural(c.Notion.Kind) + " for the " + text.And(l.For...) + ": " + w.howMany(l)
+			if l.only() == text.Plural(c.Notion.Kind) {
+				buy = l.only() + ": " + w.howMany(l)
+			}
+		}
 		t := w.listed(StageBuy, l.only(), "Buy the fasteners", buy, "Buy "+buy+".")
 		for _, g := range l.Goods {
 			t.Buys = append(t.Buys, g.ID)
@@ -265,9 +271,42 @@ func (w *planner) buyFastener(l *Line) {
 	for _, i := range closures {
 		k := &w.p.Closures[i]
 		c := k.Closure
-		t := w.add(StageBuy, c.Name, "Buy the zip%s, %s: %s.", of(c), c.Notion.Name, w.bySize(func(s int) string { return w.zipText(k, s) }))
+		name := ""
+		if c.Use != "" {
+			name = ", " + c.Notion.Name
+		}
+		t := w.add(StageBuy, c.Name, "Buy the zip%s%s: %s.", of(c), name, w.bySize(func(s int) string { return w.zipText(k, s) }))
 		t.Buys = k.FastenerIDs(w.sizes)
+		w.nominal(t, k)
 		w.take(t, c.Name, rules.TaskBuy, rules.TaskBuySafely)
+	}
+}
+
+// nominal says once what is to know of zips that are sold by length: the
+// length marked is nominal. What is cut off is told where it is done.
+func (w *planner) nominal(t *Task, k *plan.Closure) {
+	c, z := k.Closure, &k.Zip
+	if len(c.Notion.Lengths) == 0 {
+		return
+	}
+	var as []int // sizes whose zip is as long as the opening
+	for n, s := range w.sizes {
+		if q := &z.Sizes[s]; !q.Given && q.Length > 0 && q.CutOff == 0 {
+			as = append(as, n)
+		}
+	}
+	for i := range w.p.Findings {
+		f := &w.p.Findings[i]
+		if f.Rule == "zip-shorten" && f.Closure == c.Name && f.Settled == "" && !z.Sizes[max(slices.Index(w.g.Sizes, f.Size), 0)].Given {
+			w.taken[f] = true
+		}
+	}
+	switch {
+	case len(as) == 0:
+	case len(as) == len(w.sizes):
+		w.care(t, "It is as long as the opening: measure it first, a zip may be shorter than marked.")
+	default:
+		w.care(t, w.sizeNames(as)+": as long as the opening: measure it first, a zip may be shorter than marked.")
 	}
 }
 
@@ -331,7 +370,7 @@ func (w *planner) buyCord(l *Line) {
 		if c.Use != "" {
 			what = c.Use
 		}
-		w.order(l, "", "Buy %s for the cord %s at the %s.", what, c.Name, c.At)
+		w.order(l, "", "Buy %s for the %s.", what, w.cord(c))
 	}
 }
 
@@ -365,7 +404,11 @@ func (w *planner) buyThread(l *Line) {
 		w.order(l, l.only(), "Gimp for the holes of the %s: %s, %s a garment.", text.And(l.For...), name, amount)
 		return
 	}
-	w.order(l, "", "Thread for %s: %s, %s a garment, other seams not counted.", jobsInWords(l.Jobs), name, amount)
+	seams := ""
+	if !strings.HasSuffix(g.Fibre, " twist") && !strings.HasSuffix(g.Own, "twist") {
+		seams = w.once(", other seams not counted", "")
+	}
+	w.order(l, "", "Thread for %s: %s, %s a garment%s.", jobsInWords(l.Jobs), name, amount, seams)
 }
 
 func (w *planner) buyNeedles(lines []*Line) {

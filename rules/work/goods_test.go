@@ -203,7 +203,7 @@ length = 420
 func TestOneLengthOfZip(t *testing.T) {
 	p := written(t, fmt.Sprintf(jacket, "", "spare = 1"))
 	wants(t, said(p, StageBuy), []string{"coil-5-separating: 457 mm (18 in) and 1 spare."}, "420")
-	wants(t, said(p, StageEdge), []string{"Shorten the zip of the front, by 50 mm (2 in), at the top only."})
+	wants(t, said(p, StageEdge), []string{"Shorten the zip of the front, by 50 mm (2 in), at the top only, with new stops there, never at the pin and box."})
 	// A length that nobody sells: the next that is.
 	p = written(t, fmt.Sprintf(jacket, "", "zip_length = 430"))
 	wants(t, said(p, StageBuy), []string{"coil-5-separating: 457 mm (18 in), since 430 mm (16 15/16 in) is not sold."})

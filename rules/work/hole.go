@@ -22,11 +22,11 @@ func HoleWorking(k *plan.Closure, u measure.Unit) []string {
 	n := &k.Closure.Notion
 	s := plan.ShapeOf(n)
 	say := func(l measure.Length) string { return l.ShortFine(u) }
-	out := []string{passingWords(s, u) + ": it passes"}
+	out := []string{passingWords(s, u) + ": it goes through"}
 	rule := k.Closure.Rule
 	switch {
 	case h.Sampled:
-		out = []string{"from your sample: a cut of " + say(h.Passing) + " passed the " + n.Kind, "by its measures it would pass " + say(h.Formula)}
+		out = []string{"from your sample: the " + n.Kind + " went through a cut of " + say(h.Passing), "by its measures it would go through " + say(h.Formula)}
 	case rule != "" && rule != "passing":
 		out = append(out, "hole_rule "+rule+", "+rules.HoleRuleSays[rule]+": "+say(h.Passing+h.Ease))
 	default:
@@ -66,7 +66,7 @@ func HoleWorking(k *plan.Closure, u measure.Unit) []string {
 		out = append(out, "= "+say(h.Length)+" to cut, to the "+step)
 	}
 	if h.Stitched > h.Length {
-		out = append(out, "+ "+say(h.Stitched-h.Length)+" for the two bars = "+say(h.Stitched)+" stitched")
+		out = append(out, "+ "+say(h.Stitched-h.Length)+" for the two bar tacks = "+say(h.Stitched)+" stitched")
 	}
 	return out
 }
@@ -141,7 +141,7 @@ func (w *planner) sample(c *catalog.Closure, k *plan.Closure) *Task {
 	t := (*Task)(nil)
 	switch {
 	case h.Kind == "bound":
-		t = w.add(StageTest, c.Name, "Make a sample bound hole for the %s, %s long, through %s, with needle %s and %s, and push the real %s through it.", c.Name, w.holeLen(h, h.Length), through, k.Needle.Use, thread, c.Notion.Kind)
+		t = w.add(StageTest, c.Name, "Make a sample bound hole for the %s, %s long, through %s, with needle %s and %s, and push the real %s through it.", c.Name, w.holeLen(h, h.Length), through, k.Needle.Use, thread, kindOf(c))
 		t.sew(w, k, plan.JobHoles)
 	case h.ByMachine():
 		needle := k.Needle.Use.String()
@@ -149,14 +149,14 @@ func (w *planner) sample(c *catalog.Closure, k *plan.Closure) *Task {
 			needle += " (not " + k.Needle.NM.String() + ", see above)"
 		}
 		stitched := h.Sewn() + h.Stitched - h.Length
-		t = w.add(StageTest, c.Name, "Sew a sample hole for the %s, %s long (%s with its bars), through %s, with needle %s and %s, and push the real %s through it.%s", c.Name, w.holeLen(h, h.Sewn()), w.len(stitched), through, needle, thread, c.Notion.Kind, w.instead(c, h))
+		t = w.add(StageTest, c.Name, "Sew a sample hole for the %s, %s long, %s with its bar tacks, through %s, with needle %s and %s, and push the real %s through it.%s", c.Name, w.holeLen(h, h.Sewn()), w.len(stitched), through, needle, thread, kindOf(c), w.instead(c, h))
 		t.sew(w, k, plan.JobHoles)
 	default:
 		why := ""
 		if h.Kind != "hand" {
 			why = ": " + w.beyond(h)
 		}
-		t = w.add(StageTest, c.Name, "Work a sample hole for the %s by hand, %s long (%s with its bars), through %s, with %s, and push the real %s through it%s.", c.Name, w.holeLen(h, h.Length), w.len(h.Stitched), through, w.twist(c), c.Notion.Kind, why)
+		t = w.add(StageTest, c.Name, "Work a sample hole for the %s by hand, %s long, %s with its bar tacks, through %s, with %s, and push the real %s through it%s.", c.Name, w.holeLen(h, h.Length), w.len(h.Stitched), through, w.twist(c), kindOf(c), why)
 		t.use(w.byHand(c, plan.JobHoles)...)
 	}
 	w.opened(t, h)
@@ -198,9 +198,7 @@ func (w *planner) opened(t *Task, h *plan.Hole) {
 	if h.ByMachine() {
 		how = "Open a hole with a pin across each end: cut from the middle towards the pins, the blade away from your hand, on a block."
 	}
-	if how = w.once(how, ""); how != "" {
-		t.Take = append(t.Take, how)
-	}
+	w.care(t, how)
 }
 
 // testHole sews a sample hole.
@@ -384,7 +382,7 @@ func (w *planner) purling(c *catalog.Closure, k *plan.Closure) string {
 	if h.Gimp {
 		over = "lay the gimp along it and purl over it"
 	}
-	return fmt.Sprintf("cut the slit%s, overcast the edges together, %s, %s deep and %d to %d to the inch (8 to 10 to the cm, from memory), with %s, about %s of it for each hole in one length, and finish with a bar",
+	return fmt.Sprintf("cut the slit%s, overcast the edges together, %s, %s deep and %d to %d to the inch (8 to 10 to the cm, from memory), with %s, about %s of it for each hole in one length, and finish with a bar tack",
 		eye, over, h.Purl.TextThin(), plan.PurlsLeast, plan.PurlsMost, w.twist(c), w.len(h.Twist))
 }
 
@@ -425,7 +423,7 @@ func (w *planner) instead(c *catalog.Closure, h *plan.Hole) string {
 	default:
 		longest += ", and leaves little ease"
 	}
-	return longest + fmt.Sprintf(": where the %s does not pass the sample, work the holes by hand.", c.Notion.Kind)
+	return longest + fmt.Sprintf(": where the %s does not go through the sample, work the holes by hand.", kindOf(c))
 }
 
 // holeLen is the length of a hole as it is cut.

@@ -20,10 +20,11 @@ type Laid struct {
 
 // Pieces says where everything lies on the pieces that closure i holds, in
 // those sizes; nothing where another closure of the same opening holds them.
-// How far down each fastener lies it leaves to a table.
+// How far down each fastener lies it leaves to a table. Lengths are in the
+// garment's own unit alone, as in the tables beside it.
 func Pieces(p *rules.Planned, i int, sizes []int) []Laid {
 	o := openingOf(p, i)
-	o.sizes = sizes
+	o.sizes, o.short = sizes, true
 	if o.first != i {
 		return nil
 	}

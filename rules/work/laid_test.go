@@ -10,7 +10,8 @@ import (
 )
 
 // What is cut to a length that was worked out is told with one text wherever
-// it is told: both units of the checklist and of the places on the pieces.
+// it is told: what the places on the pieces say in the garment's own unit is
+// what the checklist says before its brackets.
 func TestOneTextForWhatIsCut(t *testing.T) {
 	garments, err := filepath.Glob("../../testdata/garments/*.toml")
 	if err != nil || len(garments) == 0 {
@@ -18,8 +19,8 @@ func TestOneTextForWhatIsCut(t *testing.T) {
 	}
 	length := `([0-9][^()]*\([^()]*\))`
 	for what, in := range map[string]struct{ list, place *regexp.Regexp }{
-		"hole":  {regexp.MustCompile(`(?:[Ss]ew|[Mm]ake|work) the (?:bound )?holes.* ` + length + ` long`), regexp.MustCompile(`cut ` + length + ` and stitched`)},
-		"strip": {regexp.MustCompile(`Cut \d+ (?:strip|patch).* ` + length + ` wide`), regexp.MustCompile(`interfacing, (?:in the fly, )?` + length + ` wide`)},
+		"hole":  {regexp.MustCompile(`(?:[Ss]ew|[Mm]ake|work) the (?:bound )?holes.*? ` + length + ` long`), regexp.MustCompile(`cut ([0-9][^()]*?) and stitched`)},
+		"strip": {regexp.MustCompile(`Cut \d+ (?:strip|patch).*? ` + length + ` wide`), regexp.MustCompile(`interfacing, (?:in the fly, )?([0-9][^()]*?) wide`)},
 	} {
 		told := 0
 		for _, name := range garments {
@@ -34,6 +35,9 @@ func TestOneTextForWhatIsCut(t *testing.T) {
 				}
 			}
 			for i := range p.Closures {
+				if what == "hole" && p.Closures[i].Hole.MachineSews > 0 {
+					continue // the machine sews it shorter
+				}
 				for _, laid := range Pieces(p, i, []int{0}) {
 					for _, says := range laid.Says {
 						if m := in.place.FindStringSubmatch(says); m != nil {
@@ -43,11 +47,8 @@ func TestOneTextForWhatIsCut(t *testing.T) {
 				}
 			}
 			for _, says := range place {
-				first, _, _ := strings.Cut(says, " (")
-				for _, other := range list {
-					if strings.HasPrefix(other, first+" (") && other != says && !slices.Contains(list, says) {
-						t.Errorf("%s: a %s of %s on the pieces, of %s in the checklist", name, what, says, other)
-					}
+				if len(list) > 0 && !slices.ContainsFunc(list, func(other string) bool { return strings.HasPrefix(other, says+" (") }) {
+					t.Errorf("%s: a %s of %s on the pieces, of %v in the checklist", name, what, says, list)
 				}
 				told++
 			}

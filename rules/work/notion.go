@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"placketeer/catalog"
+	"placketeer/catalog/text"
 	"placketeer/rules/plan"
 )
 
@@ -44,10 +45,15 @@ func (w *planner) measureNotions() {
 	})
 }
 
+// kindOf is the kind of a closure's fastener in words.
+func kindOf(c *catalog.Closure) string { return strings.ReplaceAll(c.Notion.Kind, "-", " ") }
+
 // called is the fastener of a closure by its name and kind.
 func (w *planner) called(c *catalog.Closure) string {
-	kind := strings.ReplaceAll(c.Notion.Kind, "-", " ")
+	kind := kindOf(c)
 	switch {
+	case c.Use == "" && (c.Name == kind || c.Name == text.Plural(c.Notion.Kind)):
+		return kind
 	case c.Use == "":
 		return kind + " of the " + c.Name
 	case strings.Contains(c.Notion.Name, c.Notion.Kind):

@@ -4,6 +4,7 @@ package work
 
 import (
 	"fmt"
+	"regexp"
 	"slices"
 	"strings"
 
@@ -49,8 +50,8 @@ type Task struct {
 	Uses []plan.GoodID // what it uses of what was bought
 	Buys []plan.GoodID // what it buys
 
-	lead, item string // as a line of a list of the same for several things, see listed
-	needle     string // that the machine must carry for it, see needles
+	lead, item    string // as a line of a list of the same for several things, see listed
+	needle, point string // that the machine must carry for it, see needles
 }
 
 // use says what a task uses.
@@ -67,14 +68,13 @@ type planner struct {
 	sizes []int
 	out   []Task
 	taken map[*rules.Finding]bool // findings that already stand at a task
-	said  map[string]bool         // what they say
 	done  map[string]bool         // what was told at length, and is the same way further on
 }
 
 // Order is the work on a garment, step by step, in the order it needs, with
 // the figures of one size, or of all where size is "".
 func Order(p *rules.Planned, size string) []Task {
-	w := &planner{p: p, g: p.Garment, u: p.Garment.Units, taken: map[*rules.Finding]bool{}, said: map[string]bool{}, done: map[string]bool{}}
+	w := &planner{p: p, g: p.Garment, u: p.Garment.Units, taken: map[*rules.Finding]bool{}, done: map[string]bool{}}
 	for i := range p.Findings {
 		if f := &p.Findings[i]; f.Settled != "" { // the sample has answered it
 			w.taken[f] = true
@@ -100,6 +100,7 @@ func Order(p *rules.Planned, size string) []Task {
 	w.holes()
 	w.fasten()
 	w.check()
+	w.leftovers()
 	w.needles()
 	return w.out
 }
@@ -119,21 +120,58 @@ func (w *planner) once(text, other string) string {
 }
 
 // with says which needle the machine must carry for a task.
-func (t *Task) with(needle fmt.Stringer) *Task {
-	t.needle = needle.String()
+func (t *Task) with(nm measure.NeedleSize, point string) *Task {
+	t.needle, t.point = nm.String(), point
 	return t
 }
 
+// inSteps are rules whose cautions the steps themselves answer: the edge is
+// stitched, the needle changed.
+var inSteps = []string{"fold-hold", "place-needle"}
+
+// leftovers are the cautions that no step carries: whoever works by the list
+// alone must see them before the cloth is cut.
+func (w *planner) leftovers() {
+	t := Task{Stage: StageTest, Do: "Settle these too, or see on a sample that they do no harm:"}
+	w.carry(&t, func(f *rules.Finding) bool {
+		return f.Severity == rules.Caution && f.Settled == "" && !slices.Contains(inSteps, f.Rule)
+	})
+	if len(t.Take) == 0 {
+		return
+	}
+	t.Lines, t.Take = t.Take, nil
+	at := slices.IndexFunc(w.out, func(o Task) bool {
+		return slices.Index(Stages, o.Stage) >= slices.Index(Stages, StageTest)
+	})
+	if at < 0 {
+		at = len(w.out)
+	}
+	w.out = slices.Insert(w.out, at, t)
+}
+
 // needles puts the changes of the needle in, each where the next task needs
-// another than the one before.
+// another than the one before; its point is named where it is not always the
+// same, or not the usual one.
 func (w *planner) needles() {
+	points := map[string]bool{}
+	for i := range w.out {
+		if w.out[i].needle != "" {
+			points[w.out[i].point] = true
+		}
+	}
 	now := ""
 	for i := 0; i < len(w.out); i++ {
-		if t := w.out[i]; t.needle != "" && t.needle != now {
-			now = t.needle
-			w.out = slices.Insert(w.out, i, Task{Stage: t.Stage, Closure: t.Closure, Do: "Check the needle clamp and put in " + now + "."})
-			i++
+		t := w.out[i]
+		if t.needle == "" || t.needle+" "+t.point == now {
+			continue
 		}
+		now = t.needle + " " + t.point
+		put := t.needle
+		if len(points) > 1 || t.point != "universal" {
+			put = now
+		}
+		w.out = slices.Insert(w.out, i, Task{Stage: t.Stage, Closure: t.Closure, Do: "Check the needle clamp and put in " + put + "."})
+		i++
 	}
 }
 
@@ -183,20 +221,60 @@ func (w *planner) carry(t *Task, wanted func(f *rules.Finding) bool) {
 	for i := range w.p.Findings {
 		if f := &w.p.Findings[i]; !w.taken[f] && wanted(f) {
 			w.taken[f] = true
-			if says := text.Sentence(f.Message()); !w.said[says] {
-				w.said[says] = true
-				t.Take = append(t.Take, says)
+			m := f.Message()
+			if _, rest, is := strings.Cut(m, ": "); is && f.Rule == "work-needle" {
+				m = rest // which layers, the task says
 			}
+			w.care(t, says(strings.Replace(m, "sew a sample through the real layers, slowly,", "sew slowly,", 1)))
 		}
 	}
 }
+
+// care puts a caution at a task, where it was not given before.
+func (w *planner) care(t *Task, says string) {
+	if w.once(says, "") != "" {
+		t.Take = append(t.Take, says)
+	}
+}
+
+// LawTag marks what the law of the place decides.
+const LawTag = "[law]"
+
+// tooled is what is set in the caution of a tool, which is the same for all
+// that it sets.
+var tooled = regexp.MustCompile(`^(Wear eye protection when you set |Press )the [a-z ]+?(, | with the pliers )`)
+
+// says is what a finding says as a sentence of a list: that the law decides
+// is a tag at its end.
+func says(message string) string {
+	message, law := rules.SplitLaw(message)
+	if message = tooled.ReplaceAllString(text.Sentence(message), "${1}hardware${2}"); law {
+		message += " " + LawTag
+	}
+	return message
+}
+
+// Lawful says whether any task has the tag, and whether one tells at the end
+// what it means.
+func Lawful(tasks []Task) (tagged, told bool) {
+	ends := func(s string) bool { return strings.HasSuffix(s, LawTag) }
+	for i := range tasks {
+		t := &tasks[i]
+		tagged = tagged || ends(t.Do) || slices.ContainsFunc(t.Take, ends)
+		told = told || strings.Contains(t.Do, whereLaw)
+	}
+	return tagged, told
+}
+
+// whereLaw says in words what the tag says.
+const whereLaw = "where " + LawTag + " stands, the law of the place decides"
 
 // tell makes a task of each finding of a task's rules that stands nowhere yet.
 func (w *planner) tell(stage string, task rules.Task) {
 	for i := range w.p.Findings {
 		if f := &w.p.Findings[i]; !w.taken[f] && rules.Find(f.Rule).Task == task {
 			w.taken[f] = true
-			w.add(stage, "", "%s", text.Sentence(f.Message()))
+			w.add(stage, "", "%s", says(f.Message()))
 		}
 	}
 }
@@ -218,38 +296,61 @@ func (w *planner) each(do func(i int, c *catalog.Closure, k *plan.Closure)) {
 // sized is one text for all sizes where they agree; else it is "" and the
 // lines are one for each size.
 func (w *planner) sized(of func(size int) string) (text string, lines []string) {
-	same := true
-	for _, s := range w.sizes {
-		lines = append(lines, of(s))
-		same = same && lines[len(lines)-1] == lines[0]
+	lines = w.grouped(of)
+	if len(lines) > 1 {
+		return "", lines
 	}
-	if same {
-		return strings.Join(lines[:min(1, len(lines))], ""), nil
+	return strings.Join(lines, ""), nil
+}
+
+// grouped are texts with the sizes that they are for; one that is for all
+// sizes stands alone.
+func (w *planner) grouped(of func(size int) string) []string {
+	var texts []string
+	var sizes [][]int // as they stand in w.sizes
+	for n, s := range w.sizes {
+		t := of(s)
+		i := slices.Index(texts, t)
+		if i < 0 {
+			i = len(texts)
+			texts, sizes = append(texts, t), append(sizes, nil)
+		}
+		sizes[i] = append(sizes[i], n)
 	}
-	for i, s := range w.sizes {
-		lines[i] = w.g.Sizes[s] + ": " + lines[i]
+	if len(texts) < 2 {
+		return texts
 	}
-	return "", lines
+	for i := range texts {
+		texts[i] = w.sizeNames(sizes[i]) + ": " + texts[i]
+	}
+	return texts
+}
+
+// sizeNames are the names of sizes, three or more in a row as the first to
+// the last.
+func (w *planner) sizeNames(at []int) string {
+	var names []string
+	name := func(n int) string { return w.g.Sizes[w.sizes[n]] }
+	for len(at) > 0 {
+		n := 1
+		for n < len(at) && at[n] == at[n-1]+1 {
+			n++
+		}
+		if n > 2 {
+			names = append(names, name(at[0])+" to "+name(at[n-1]))
+		} else {
+			for _, i := range at[:n] {
+				names = append(names, name(i))
+			}
+		}
+		at = at[n:]
+	}
+	return text.And(names...)
 }
 
 // bySize is one text for all sizes where they agree, or one for each.
 func (w *planner) bySize(of func(size int) string) string {
-	texts := make([]string, len(w.sizes))
-	same := true
-	for i, s := range w.sizes {
-		texts[i] = of(s)
-		same = same && texts[i] == texts[0]
-	}
-	if len(texts) == 0 {
-		return ""
-	}
-	if same {
-		return texts[0]
-	}
-	for i, s := range w.sizes {
-		texts[i] = w.g.Sizes[s] + ": " + texts[i]
-	}
-	return strings.Join(texts, "; ")
+	return strings.Join(w.grouped(of), "; ")
 }
 
 func (w *planner) settle() {
@@ -265,7 +366,7 @@ func (w *planner) settle() {
 				}
 				where += ": "
 			}
-			w.add(StageSettle, f.Closure, "%s", text.Sentence(where+f.Message()))
+			w.add(StageSettle, f.Closure, "%s", says(where+f.Message()))
 			n++
 		}
 	}

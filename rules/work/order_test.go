@@ -33,7 +33,7 @@ func TestNeedleChangesWhereItHappens(t *testing.T) {
 		if m := in.FindStringSubmatch(says); m != nil && m[1] != now {
 			t.Errorf("needle %s is in the machine: %s", now, says)
 		}
-		if strings.HasPrefix(says, "Sew over it") {
+		if strings.Contains(says, " Sew over it") {
 			got = append(got, "bulk")
 		}
 	}
@@ -76,5 +76,45 @@ first = 30
 		if says := strings.Join(append(task.Take, task.Do), " "); strings.Contains(says, "blade") || strings.Contains(says, "buttonhole") {
 			t.Errorf("no hole is sewn, but: %s", says)
 		}
+	}
+}
+
+// Where one closure takes a leather point and another does not, each change
+// names it: a leather point cuts cloth (needle makers, choosing a needle).
+func TestNeedlePointIsNamed(t *testing.T) {
+	p := written(t, `garment = "Patched coat (invented)"
+units = "mm"
+[cloth.shell]
+use = "melton-light"
+thickness = 1.6
+[cloth.patch]
+use = "leather-garment"
+thickness = 1
+[[closure]]
+name = "front"
+use = "horn-30"
+needle = "100/16"
+over = ["shell", "shell"]
+[closure.run]
+length = 400
+count = 4
+[[closure]]
+name = "tab"
+where = "tab"
+use = "horn-30"
+needle = "100/16"
+over = ["patch", "patch"]
+[closure.run]
+length = 60
+count = 1
+`)
+	var got []string
+	for _, task := range Order(p, "") {
+		if says, is := strings.CutPrefix(task.Do, "Check the needle clamp and put in "); is {
+			got = append(got, says)
+		}
+	}
+	if !slices.Contains(got, "100/16 leather.") || !slices.Contains(got, "100/16 universal.") {
+		t.Errorf("put in: %q", got)
 	}
 }

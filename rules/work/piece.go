@@ -405,7 +405,10 @@ func (o *opening) top() string { return from(&o.p.Garment.Closures[o.first]) }
 
 // from is what the places of a closure are told from.
 func from(c *catalog.Closure) string {
-	if plan.IsFront(c) {
+	switch {
+	case c.Where == "fly": // of trousers as of coats
+		return "the top of the fly"
+	case plan.IsFront(c):
 		return "the neck edge"
 	}
 	return "the top of the " + c.OpeningName()

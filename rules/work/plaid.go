@@ -8,35 +8,35 @@ import (
 	"placketeer/rules/plan"
 )
 
-// checks are the tasks of laying the two fronts of a checked cloth.
+// checks are the tasks of laying the two fronts of a plaid.
 func (w *planner) checks(c *catalog.Closure, cl *catalog.Cloth) {
 	x := rules.Context{G: w.g, C: c, U: w.u}
 	k := &c.Check
 	name := w.g.NameOf(cl)
 	if under, known := rules.BarUnder(k); known && k.Over.Has() {
-		w.add(StageCut, c.Name, "Lay the upper front on %s with a bar %s; the under front with a bar %s. Match at the seam line, not at the cut edge.", name, x.Left(k.Over.V), x.Left(under))
+		w.add(StageCut, c.Name, "Lay the upper front on %s with a stripe %s; the under front with a stripe %s. Match at the seam line, not at the cut edge.", name, x.Left(k.Over.V), x.Left(under))
 	} else {
-		w.add(StageCut, c.Name, "Lay both fronts on %s with a bar at the same distance from the centre line: best the main bar on it, or the middle between two. Match at the seam line, not at the cut edge.", name)
+		w.add(StageCut, c.Name, "Lay both fronts on %s with a stripe at the same distance from the centre line: best the main stripe on it, or the middle between two. Match at the seam line, not at the cut edge.", name)
 	}
 	switch k.Cut {
 	case "mirror":
-		w.add(StageCut, c.Name, "Fold %s face to face and pin bar on bar every few inches before you cut both fronts at once.", name)
+		w.add(StageCut, c.Name, "Fold %s face to face and pin stripe on stripe every few inches before you cut both fronts at once.", name)
 	default:
 		w.add(StageCut, c.Name, "Cut the fronts one at a time, %s lying the same way; turn the pattern over for the second.", name)
 	}
 }
 
-// checkBars looks at the bars of a checked cloth.
+// checkBars looks at the stripes of a plaid.
 func (w *planner) checkBars() {
 	for i := range w.g.Cloths {
 		if w.g.Cloths[i].Repeat.Across.Has() && w.used(w.g.Cloths[i]) {
-			w.add(StageCheck, "", "Button up and look at the bars of %s from six feet (2 m) away.", w.g.ClothNames[i])
+			w.add(StageCheck, "", "Button up and look at the stripes of %s from six feet (2 m) away.", w.g.ClothNames[i])
 		}
 	}
 }
 
 // checkedPiece is the task of cutting a flap, pocket, collar or separate band
-// of a checked cloth so that the bars run on.
+// of a plaid so that the stripes run on.
 func (w *planner) checkedPiece(c *catalog.Closure, cl *catalog.Cloth) {
 	name, k := w.g.NameOf(cl), &c.Check
 	x := rules.Context{G: w.g, C: c, U: w.u}
@@ -57,7 +57,7 @@ func (w *planner) checkedPiece(c *catalog.Closure, cl *catalog.Cloth) {
 	}
 	at := ""
 	if k.Over.Has() {
-		at = ", a bar " + strings.ReplaceAll(x.Left(k.Over.V), "the centre line", "its middle")
+		at = ", a stripe " + strings.ReplaceAll(x.Left(k.Over.V), "the centre line", "its middle")
 	}
 	or := ""
 	if k.Band == "" {
@@ -65,12 +65,12 @@ func (w *planner) checkedPiece(c *catalog.Closure, cl *catalog.Cloth) {
 	}
 	switch what {
 	case "collar":
-		w.add(StageCut, c.Name, "Fold %s at its middle on a bar of %s, or midway between two%s: the two sides must show the same bar at their points%s.", of, name, at, or)
+		w.add(StageCut, c.Name, "Fold %s at its middle on a stripe of %s, or midway between two%s: the two sides must show the same stripe at their points%s.", of, name, at, or)
 	case "bands":
-		w.add(StageCut, c.Name, "Cut %s of %s so that the bars run on over them from the fronts, bar on bar at the centre line%s.", of, name, or)
+		w.add(StageCut, c.Name, "Cut %s of %s so that the stripes run on over them from the fronts, stripe on stripe at the centre line%s.", of, name, or)
 	case "cuff", "vent":
-		w.add(StageCut, c.Name, "Cut %s of %s so that the bars run on over it from the sleeve%s, the other sleeve as its mirror image%s.", of, name, at, or)
+		w.add(StageCut, c.Name, "Cut %s of %s so that the stripes run on over it from the sleeve%s, the other sleeve as its mirror image%s.", of, name, at, or)
 	default:
-		w.add(StageCut, c.Name, "Mark the place of %s on the body, lay its pattern there and copy the bars on it; cut it of %s with each on its bar%s, the other side as its mirror image%s.", of, name, at, or)
+		w.add(StageCut, c.Name, "Mark the place of %s on the body, lay its pattern there and copy the stripes on it; cut it of %s with each on its stripe%s, the other side as its mirror image%s.", of, name, at, or)
 	}
 }

@@ -10,7 +10,12 @@ func (w *planner) checkSafety() {
 		w.take(t, "", rules.TaskNeedle)
 	}
 	if rules.IsChild(w.g) || w.g.Costume.Or(false) || w.g.Sleepwear.Length.Has() {
-		t := w.add(StageCheck, "", "Before it is sold: read the law of the place and ask an accredited laboratory. This list is no certificate.")
+		t := w.add(StageCheck, "", "")
 		w.take(t, "", rules.TaskSell, rules.TaskBuySafely, rules.TaskFasten)
+		law := "read the law of the place"
+		if tagged, _ := Lawful(w.out); tagged {
+			law = whereLaw
+		}
+		t.Do = "Before you sell it or give it away: " + law + "; an accredited laboratory tests force, lead and nickel. This list is no certificate."
 	}
 }

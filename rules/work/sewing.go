@@ -35,7 +35,7 @@ func (w *working) sewing() {
 			if s.HandReason != "" {
 				why = ", since " + s.HandReason
 			}
-			parts = append(parts, fmt.Sprintf("by hand%s: %d passes through each pair of holes or the shank; one pass is twice the layers, the shank and the button, and twice the distance of the holes; cut %s, used double", why, s.Passes, w.s(s.ThreadCut)))
+			parts = append(parts, fmt.Sprintf("by hand%s: %d times through each pair of holes or the shank; each time takes twice the layers, the shank and the button, and twice the distance of the holes; cut %s, used double", why, s.Passes, w.s(s.ThreadCut)))
 		case s.ByHand:
 			parts = append(parts, "sewn on by hand")
 		case s.Stitches > 0:
@@ -163,7 +163,7 @@ func (w *planner) thread(c *catalog.Closure, job plan.Job) string {
 
 // sew says that a task is sewn at the machine, with the needle of its closure.
 func (t *Task) sew(w *planner, k *plan.Closure, job plan.Job) *Task {
-	return t.use(w.byMachine(k.Closure, job)...).with(k.Needle.Use)
+	return t.use(w.byMachine(k.Closure, job)...).with(k.Needle.Use, k.Needle.Point)
 }
 
 // byMachine is what a job at the machine uses.
@@ -212,7 +212,7 @@ func (w *planner) fixTask(stage string, c *catalog.Closure, k *plan.Closure, wha
 			t = w.add(stage, c.Name, "Set the %s%s (%s)%s; check each: seated and tight.", what, of(c), count, punch)
 		}
 		t.use(k.FastenerIDs(w.sizes)...)
-		t.Take = append(t.Take, text.Sentence(rules.SetSafely(k.Hardware.Setting, c.Set, what)))
+		w.care(t, says(rules.SetSafely(k.Hardware.Setting, c.Set, what)))
 	case n.Kind == catalog.Button || n.Kind == catalog.Toggle:
 		shank := ""
 		if l := k.Sewing.ThreadShank; l > 0 {
@@ -548,11 +548,11 @@ func (w *planner) cords() {
 		switch {
 		case c.Instead != "":
 			if c.Instead != "none" {
-				w.add(StageFasten, "", "No cord %s: close the %s with %s.", c.Name, c.At, c.Instead)
+				w.add(StageFasten, "", "No cord at the %s: close it with %s.", c.At, c.Instead)
 			}
 			continue
 		case cordBanned(w.p, i):
-			w.add(StageFasten, "", "Leave the cord %s out: close the %s with elastic or snaps.", c.Name, c.At)
+			w.add(StageFasten, "", "Leave the %s out: close the %s with elastic or snaps.", w.cord(c), c.At)
 			continue
 		}
 		first := []string{}
@@ -579,9 +579,9 @@ func (w *planner) cords() {
 				first = append(first, "stitch it down midway")
 			}
 		}
-		says := fmt.Sprintf("Draw the cord %s in at the %s%s%s.", c.Name, c.At, tacked, free)
+		says := fmt.Sprintf("Draw in the %s%s%s.", w.cord(c), tacked, free)
 		if len(first) > 0 {
-			says = fmt.Sprintf("Of the cord %s first %s; only then draw it in at the %s%s%s.", c.Name, text.And(first...), c.At, tacked, free)
+			says = fmt.Sprintf("Of the %s first %s; only then draw it in%s%s.", w.cord(c), text.And(first...), tacked, free)
 		}
 		t := w.add(StageFasten, "", "%s", says)
 		t.use(plan.CordID(c))
@@ -592,4 +592,18 @@ func (w *planner) cords() {
 // Metres is a length of thread in words: 7.5 m (8.2 yd).
 func Metres(l measure.Length) string {
 	return fmt.Sprintf("%.1f m (%.1f yd)", l.MM()/1000, float64(l)/float64(measure.Yard))
+}
+
+// cord is a cord by its place, and by its name where another is there too.
+func (w *planner) cord(c *catalog.GarmentCord) string {
+	n := 0
+	for i := range w.g.Cords {
+		if w.g.Cords[i].At == c.At {
+			n++
+		}
+	}
+	if n > 1 {
+		return "cord " + c.Name + " at the " + c.At
+	}
+	return "cord at the " + c.At
 }

@@ -204,7 +204,7 @@ func (w *planner) cutFronts(o *opening) {
 	}
 	if o.fly() {
 		k := o.lap
-		wide := max(flyWidth, k.Stand.Have+k.Support.Reach, k.Support.Strip).RoundUp(plan.HoleStep(w.u))
+		wide := o.flyWide()
 		w.add(StageCut, k.Closure.Name, "Cut the fly%s of two layers, each %s wide and as long as the run, with seams of %s: it takes the holes and lies behind the edge, %s short of it.", at, w.len(wide), w.len(k.Stand.Seam), w.len(plan.FlyShort))
 	}
 	if flap := o.any(plan.Flap); flap != nil {

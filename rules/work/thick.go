@@ -36,17 +36,21 @@ func (w *planner) bulk(stage string, c *catalog.Closure, k *plan.Closure) {
 	} else {
 		t.Do = fmt.Sprintf("Count the layers at %s: %d of cloth, %s thick. First %s.", rules.PlaceCalled(p), p.Cloths, p.Thick.TextThin(), rules.PlaceTrim(p, w.u))
 	}
-	if p.Trim == plan.GradeWords {
+	if p.Trim == plan.GradeWords { // at length the first time only
 		widths := plan.Grade(p.Cloths - plyCount(&k.Over))
 		texts := make([]string, len(widths))
 		for i, l := range widths {
 			texts[i] = l.Short(w.u)
 		}
+		trim := rules.PlaceTrim(p, w.u)
+		how := w.once(trim, "grade the allowances as before, and cut the corner away")
 		if len(texts) > 2 {
-			t.Do += fmt.Sprintf(" Grade the %d allowances, from the outside in: %s.", len(texts), strings.Join(texts, ", "))
+			how = fmt.Sprintf("grade the %d allowances, from the outside in %s, and cut the corner away", len(texts), text.And(texts...))
 		}
+		t.Do = strings.Replace(t.Do, trim, how, 1)
 	}
-	t = w.add(stage, c.Name, "Sew over it with stitches of %s, the wheel turned by hand.", k.Stitch.Length.TextThin()).with(k.Needle.Thick)
-	t.use(plan.NeedleID(k.Needle.Thick, k.Needle.Point))
+	t.Do = strings.Replace(t.Do, " Turn the wheel by hand over it.", "", 1)
+	t.Do += fmt.Sprintf(" Sew over it with stitches of %s, the wheel turned by hand.", k.Stitch.Length.TextThin())
+	t.with(k.Needle.Thick, k.Needle.Point).use(plan.NeedleID(k.Needle.Thick, k.Needle.Point))
 	w.take(t, "", rules.TaskNeedle)
 }

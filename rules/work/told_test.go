@@ -44,7 +44,7 @@ func TestFlapIsJoined(t *testing.T) {
 	text := strings.Replace(flapped, "%", "melton", 1)
 	after(t, text, "joined, then top-stitched", "Join the layers of the flap, right sides together", "the edge of the flap and top-stitch it")
 	after(t, text, "joined, then sewn on", "Join the layers of the flap, right sides together", "Lay the finished flap")
-	says(t, list(written(t, text)), "beyond the line of the teeth, to the line of the teeth", true)
+	told(t, list(written(t, text)), "beyond the line of the teeth, to the line of the teeth", true)
 }
 
 // What is quilted is not pressed down (sewing pages: steamed all over without
@@ -52,8 +52,8 @@ func TestFlapIsJoined(t *testing.T) {
 func TestQuiltedEdgeIsNotPressed(t *testing.T) {
 	quilted := strings.Replace(strings.Replace(of4(horn+"[closure.stand]\nconstruction = \"faced\"\nfacing = \"3 in\""), `use = "melton"`, `use = "quilted-wadding"`, 1), "thickness = \"2 mm\"\n", "", 1)
 	done := list(written(t, quilted))
-	says(t, done, "turn it and steam the edge from above, the iron held off it", true)
-	says(t, done, "turn and press", false)
+	told(t, done, "turn it and steam the edge from above, the iron held off it", true)
+	told(t, done, "turn and press", false)
 }
 
 // A lapel is snapped to the front beneath it, and not to its own under side.
@@ -61,8 +61,8 @@ func TestLapelsFastenToTheFront(t *testing.T) {
 	lapel := strings.NewReplacer(`name = "front"`, `name = "lapel"`, `where = "front"`, "where = \"collar\"\npieces = 2", "length = 24", "length = 3", "count = 4", "count = 1\nfirst = 1").
 		Replace(of4("use = \"ring-spring-15\"\n[closure.stand]\nconstruction = \"faced\"\nfinished = \"1 in\""))
 	done := list(written(t, lapel))
-	says(t, done, "on the cloth beneath the lapel the snap studs", true)
-	says(t, done, "under side of the lapel", false)
+	told(t, done, "on the cloth beneath the lapel the snap studs", true)
+	told(t, done, "under side of the lapel", false)
 }
 
 // The vent of a sleeve is cut with the sleeve: no patch on the body.
@@ -70,8 +70,8 @@ func TestVentOfACheckedSleeve(t *testing.T) {
 	text := strings.NewReplacer("use = \"melton\"", "use = \"coating-check\"\nrepeat = { along = \"3 in\", across = \"2 in\", even = true }", "thickness = \"2 mm\"\n", "", `where = "front"`, "where = \"vent\"", "length = 24", "length = 6").
 		Replace(of4(horn + "[closure.stand]\nconstruction = \"faced\"\nfinished = \"1 in\""))
 	done := list(written(t, text))
-	says(t, done, "on the body, lay its pattern there", false)
-	says(t, done, "from the sleeve", true)
+	told(t, done, "on the body, lay its pattern there", false)
+	told(t, done, "from the sleeve", true)
 }
 
 // A loop that is cut has one text, rounded up in both units, in the checklist
@@ -91,7 +91,7 @@ over = ["shell", "shell"]
 length = 30
 count = 1
 `)
-	says(t, list(p), "from cord, 72 mm (2 7/8 in) each", true)
+	told(t, list(p), "from cord, 72 mm (2 7/8 in) each", true)
 	for _, step := range Working(p, 0) {
 		if strings.Contains(step.Says, "cut for one loop") && !strings.Contains(step.Says, "= 72 mm (2 7/8 in)") {
 			t.Error(step.Says)
@@ -104,5 +104,5 @@ count = 1
 func TestSecondInterfacing(t *testing.T) {
 	text := strings.Replace(of4(horn+"[closure.stand]\nconstruction = \"faced\"\nfacing = \"3 in\""), `over = ["shell", "stay", "shell"]`, `over = ["shell", "stay", "silesia", "shell"]`, 1)
 	text = strings.Replace(text, "[[closure]]", "[interfacing.silesia]\nuse = \"silesia\"\n[[closure]]", 1)
-	says(t, list(written(t, text)), "The silesia interfacing of the front lies in the same stack as the first", true)
+	told(t, list(written(t, text)), "The silesia interfacing of the front lies in the same stack as the first", true)
 }

@@ -5,6 +5,7 @@ import (
 	"placketeer/catalog/measure"
 	"placketeer/rules"
 	"placketeer/rules/plan"
+	"slices"
 )
 
 // zip is the working of a zip.
@@ -74,13 +75,19 @@ func (w *working) zip() {
 // zip is the work on a zip.
 func (w *planner) zip(c *catalog.Closure, k *plan.Closure) {
 	z := &k.Zip
+	shorter := func(s int) bool { return z.Sizes[s].Shorten > 0 }
+	stops := ""
 	if off := w.bySize(func(s int) string {
 		if l := z.Sizes[s].Shorten; l > 0 {
+			stops = ", with a new stop there"
+			if z.End == "top" {
+				stops = ", with new stops there, never at the pin and box"
+			}
 			return "by " + w.len(l)
 		}
-		return "if it must be"
-	}); off != "" {
-		w.add(StageEdge, c.Name, "Shorten the zip%s, %s, at the %s only.", of(c), off, z.End).use(k.FastenerIDs(w.sizes)...)
+		return "not at all"
+	}); slices.ContainsFunc(w.sizes, shorter) {
+		w.add(StageEdge, c.Name, "Shorten the zip%s, %s, at the %s only%s.", of(c), off, z.End, stops).use(k.FastenerIDs(w.sizes)...)
 	}
 	o := w.opening(c.Index)
 	lies, stitched := "", ""

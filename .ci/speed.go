@@ -1,0 +1,155 @@
+//go:build ignore
+
+// Speed prints how fast and how light the program is, beside what is aimed
+// at. Runs of the program take turns with runs of an empty Go program, and of
+// each the best counts, so that a busy machine changes little. It judges
+// nothing.
+//
+//	go run .ci/speed.go
+package main
+
+import (
+	"fmt"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+	"syscall"
+	"time"
+)
+
+const (
+	rounds  = 25
+	folder  = 1000 // garments
+	garment = "testdata/garments/watch-coat.toml"
+)
+
+func main() {
+	dir := must(os.MkdirTemp("", "speed"))
+	defer os.RemoveAll(dir)
+	program, empty := filepath.Join(dir, "program"), filepath.Join(dir, "empty")
+	try(os.WriteFile(filepath.Join(dir, "empty.go"), []byte("package main\n\nfunc main() {}\n"), 0o666))
+	build(empty, filepath.Join(dir, "empty.go"))
+	build(program, ".")
+
+	row("", "now", "aim")
+	row("size of the program", fmt.Sprintf("%.1f MB", float64(must(os.Stat(program)).Size())/(1<<20)), "16 MB")
+	for _, c := range []struct {
+		aim  string
+		args []string
+	}{
+		{"3", []string{"--version"}},
+		{"3.5", []string{"stand", "--diameter", "45L"}},
+		{"5", []string{"check", garment}},
+	} {
+		floor, took := 1e9, 1e9
+		for range rounds {
+			a, _ := timed(empty)
+			b, _ := timed(program, c.args...)
+			floor, took = min(floor, a), min(took, b)
+		}
+		row(strings.Join(c.args, " ")+" ÷ an empty program", fmt.Sprintf("%.1f (%.1f to %.1f ms)", took/floor, took*1e3, floor*1e3), c.aim)
+	}
+
+	read := bench("./catalog", "^Benchmark(Read|Decode)$")
+	row("reading a garment ÷ bare decoding of it", fmt.Sprintf("%.1f (%.2f to %.2f ms)", read["Read"]/read["Decode"], read["Read"], read["Decode"]), "2.5")
+	search := bench("./rules/search", "^Benchmark(Fixes|Evidence|Choose100k)$")
+	row("fixes of the watch coat, with the joint fix", fmt.Sprintf("%.1f ms", search["Fixes"]), "4 ms without the joint fix")
+	row("and what to measure first", fmt.Sprintf("%.1f ms", search["Evidence"]), "15 ms")
+	row("choose among 100 000, twelve sizes", fmt.Sprintf("%.2f s, %.0f MB with the catalogue", search["Choose100k"]/1e3, search["Choose100k MB-from-system"]), "1 s, 200 MB")
+
+	many(dir)
+	took, memory := 1e9, int64(1<<62)
+	for range 3 {
+		t, m := timed(program, "check", dir)
+		took, memory = min(took, t), min(memory, m)
+	}
+	row(fmt.Sprintf("check of a folder of %d garments", folder), fmt.Sprintf("%.0f a second, %d MB", folder/took, memory>>20), "1000 a second, 100 MB")
+}
+
+func row(what, now, aim string) { fmt.Printf("%-48s %-36s %s\n", what, now, aim) }
+
+// build builds a Go program as it is released.
+func build(out, source string) {
+	cmd := exec.Command("go", "build", "-trimpath", "-tags", "urfave_cli_no_docs", "-ldflags", "-s -w", "-o", out, source)
+	cmd.Env, cmd.Stderr = append(os.Environ(), "CGO_ENABLED=0"), os.Stderr
+	try(cmd.Run())
+}
+
+// timed runs a command: its seconds, and the most memory it had. Whatever it
+// answers is no matter.
+func timed(name string, args ...string) (seconds float64, memory int64) {
+	cmd := exec.Command(name, args...)
+	begun := time.Now()
+	if err := cmd.Run(); cmd.ProcessState == nil {
+		try(err)
+	}
+	seconds = time.Since(begun).Seconds()
+	if u, ok := cmd.ProcessState.SysUsage().(*syscall.Rusage); ok {
+		memory = int64(u.Maxrss) << 10
+	}
+	return seconds, memory
+}
+
+var line = regexp.MustCompile(`(?m)^Benchmark(\w+?)(?:-\d+)?\s+\d+\s+([\d.]+) ns/op(?:.*?([\d.]+) MB-from-system)?`)
+
+// bench runs benchmarks: of each the best, in milliseconds.
+func bench(pkg, which string) map[string]float64 {
+	cmd := exec.Command("go", "test", "-run", "^$", "-bench", which, "-count", "3", pkg)
+	cmd.Stderr = os.Stderr
+	out := map[string]float64{}
+	for _, m := range line.FindAllStringSubmatch(string(must(cmd.Output())), -1) {
+		least(out, m[1], number(m[2])/1e6)
+		if m[3] != "" {
+			least(out, m[1]+" MB-from-system", number(m[3]))
+		}
+	}
+	return out
+}
+
+func least(m map[string]float64, k string, x float64) {
+	if old, ok := m[k]; !ok || x < old {
+		m[k] = x
+	}
+}
+
+func number(s string) float64 { return must(strconv.ParseFloat(s, 64)) }
+
+// many writes a folder of demo garments, those with conflicts and those
+// without in turn.
+func many(dir string) {
+	var kinds [2][]string
+	for _, name := range must(filepath.Glob("testdata/garments/*.toml")) {
+		data := must(os.ReadFile(name))
+		switch {
+		case !regexp.MustCompile(`(?m)^garment`).Match(data):
+			try(os.WriteFile(filepath.Join(dir, filepath.Base(name)), data, 0o666))
+		case strings.HasSuffix(name, "-ready.toml"):
+			kinds[0] = append(kinds[0], string(data))
+		default:
+			kinds[1] = append(kinds[1], string(data))
+		}
+	}
+	if slices.ContainsFunc(kinds[:], func(k []string) bool { return len(k) == 0 }) {
+		try(fmt.Errorf("no demo garments"))
+	}
+	for i := range folder {
+		k := kinds[i%2]
+		try(os.WriteFile(filepath.Join(dir, fmt.Sprintf("g%04d.toml", i)), []byte(k[i/2%len(k)]), 0o666))
+	}
+}
+
+func must[T any](x T, err error) T {
+	try(err)
+	return x
+}
+
+func try(err error) {
+	if err != nil {
+		fmt.Fprintln(os.Stderr, "speed:", err)
+		os.Exit(1)
+	}
+}

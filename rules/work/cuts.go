@@ -1,0 +1,151 @@
+package work
+
+import (
+	"placketeer/catalog/measure"
+	"placketeer/rules"
+	"placketeer/rules/plan"
+)
+
+// Cut is something to cut for one garment: part of a front, a facing, a band,
+// a strip or patch of interfacing, the lips of a hole, the cord of a loop.
+type Cut struct {
+	What   string         // fronts beyond the centre line
+	For    string         // the opening or closure
+	Pieces int            // 0: as many as the pattern has
+	Wide   measure.Length // 0: it has no width
+	Least  bool           // Wide is worked out, not told: it is printed rounded up
+	// Long and Longest are its length in the sizes asked for, the shortest and
+	// the longest; 0 where it is as long as the piece that it belongs to.
+	Long, Longest measure.Length
+}
+
+// Cuts are what to cut for the openings, in the order of the file, in those
+// sizes.
+func Cuts(p *rules.Planned, sizes []int) []Cut {
+	var out []Cut
+	for i := range p.Closures {
+		o := openingOf(p, i)
+		o.sizes = sizes
+		if o.first == i {
+			out = append(out, o.cuts()...)
+		}
+		out = append(out, closureCuts(p, i, sizes)...)
+	}
+	return out
+}
+
+// cuts are the fronts, bands, flies, flaps and facings of an opening.
+func (o *opening) cuts() []Cut {
+	over, under := o.any(plan.Over), o.any(plan.Under)
+	if !o.front || over == nil || under == nil {
+		return nil
+	}
+	var out []Cut
+	// Both fronts in one line where they are cut alike.
+	each := func(what string, wide func(pc *plan.Piece) measure.Length) {
+		a, b := wide(over), wide(under)
+		switch {
+		case a == b && a > 0:
+			out = append(out, Cut{What: "both fronts" + what, For: o.name, Pieces: 2, Wide: a})
+			return
+		case a > 0:
+			out = append(out, Cut{What: over.Piece + what, For: o.name, Pieces: 1, Wide: a})
+		}
+		if b > 0 {
+			out = append(out, Cut{What: under.Piece + what, For: o.name, Pieces: 1, Wide: b})
+		}
+	}
+	switch at := func(pc *plan.Piece) measure.Length { return pc.Finished - o.lap.Stand.Band + o.lap.Stand.Seam }; {
+	case o.line == "":
+	case o.sewnOn() && at(over) < 0: // the band makes the edge
+		each(", inside "+o.line, func(pc *plan.Piece) measure.Length { return -at(pc) })
+	case o.sewnOn():
+		each(", beyond "+o.line, at)
+	default:
+		each(", beyond "+o.line, func(pc *plan.Piece) measure.Length { return pc.Cloth })
+	}
+	k := o.lap
+	if k != nil && k.Stand.Construction == "band" {
+		out = append(out, Cut{What: "bands", For: o.name, Wide: k.Stand.BandCut, Least: true})
+	}
+	if o.fly() {
+		out = append(out, Cut{What: "fly, each layer", For: o.name, Pieces: 2, Wide: o.flyWide()})
+	}
+	if flap := o.any(plan.Flap); flap != nil {
+		from, to := measure.Length(0), measure.Length(0)
+		for i := range flap.Lines {
+			if l := &flap.Lines[i]; l.Kind == plan.CutLine {
+				from, to = min(from, l.From.Out), max(to, l.From.Out)
+			}
+		}
+		if to > from {
+			out = append(out, Cut{What: "flap, from cut edge to cut edge", For: o.flap.Closure.Name, Wide: to - from})
+		}
+	}
+	switch {
+	case k != nil && (k.Stand.Construction == "folded" || k.Stand.Construction == "band"):
+	case o.faced(plan.Over):
+		each(", facing", func(pc *plan.Piece) measure.Length {
+			for i := range pc.Areas {
+				if a := &pc.Areas[i]; a.Kind == plan.FacingArea {
+					return a.OutTo - a.OutFrom + pc.Cloth - pc.Finished
+				}
+			}
+			return 0
+		})
+	case k != nil && k.Stand.Construction == "faced" && k.Stand.FacingUsual > 0:
+		s := &k.Stand
+		out = append(out, Cut{What: "both fronts, facing, at least", For: o.name, Pieces: 2, Wide: s.Column + s.Have + s.FacingUsual + s.Seam, Least: true})
+	}
+	return out
+}
+
+// flyWide is how wide each layer of a fly is cut.
+func (o *opening) flyWide() measure.Length {
+	return max(flyWidth, o.lap.Stand.Have+o.lap.Support.Reach, o.lap.Support.Strip).RoundUp(plan.HoleStep(o.u))
+}
+
+// closureCuts are the interfacing, lips and cords of one closure.
+func closureCuts(p *rules.Planned, i int, sizes []int) []Cut {
+	k := &p.Closures[i]
+	c := k.Closure
+	var out []Cut
+	// add adds something whose number and length may differ by size.
+	add := func(x Cut, of func(size int) (n int, long measure.Length)) {
+		for _, z := range sizes {
+			n, long := of(z)
+			if n == 0 {
+				continue
+			}
+			if x.Pieces == 0 || long < x.Long {
+				x.Long = long
+			}
+			x.Pieces, x.Longest = max(x.Pieces, n), max(x.Longest, long)
+		}
+		if x.Pieces > 0 {
+			x.For = c.Name
+			out = append(out, x)
+		}
+	}
+	if in := k.Support.Interfacing; in != nil {
+		what := "strip"
+		if len(sizes) > 0 && k.Patch(sizes[0]) {
+			what = "patch"
+		}
+		add(Cut{What: what + " of " + (&planner{g: p.Garment}).interfacing(in), Wide: k.Support.Strip, Least: !k.Support.AsTold()}, func(z int) (int, measure.Length) {
+			s := p.StripPieces(i, z)
+			return s.N, s.Length
+		})
+	}
+	if h := &k.Hole; h.Kind == "bound" && h.LipWidth > 0 {
+		of := "cloth"
+		if cl := rules.Shell(c.Over); cl != nil {
+			of = p.Garment.NameOf(cl)
+		}
+		add(Cut{What: "strip of " + of + " for the lips of a hole, and one for the sample", Wide: h.LipWidth}, func(z int) (int, measure.Length) { return k.Holes(z), h.LipLength })
+	}
+	if l := &k.Loop; l.Needed && l.Cut > 0 {
+		add(Cut{What: "cord of a loop"}, func(z int) (int, measure.Length) { return k.Holes(z), l.Cut })
+	}
+	return out
+}
