@@ -290,6 +290,7 @@ var clothRules = []*Rule{
 	{
 		Name: "press-setting", Severity: Note,
 		Task:    NoTask,
+		At:      AtTable,
 		Reads:   ReadsNotion | ReadsInterfacing,
 		Room:    noRoom,
 		Title:   "how hot to press, and through what",
@@ -397,6 +398,7 @@ var clothRules = []*Rule{
 	{
 		Name: "turn-cloth", Severity: Caution,
 		Task:    NoTask,
+		At:      AtTable,
 		Reads:   ReadsInterfacing,
 		Room:    noRoom,
 		Title:   "the upper layer of a flap or collar goes the longer way",

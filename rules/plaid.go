@@ -83,6 +83,7 @@ var plaidRules = []*Rule{
 	{
 		Name: "plaid-phase", Severity: Conflict,
 		Task:    NoTask,
+		At:      AtTable,
 		Reads:   ReadsRest,
 		Room:    noRoom,
 		Title:   "the upright stripes of the two fronts must fall on each other",

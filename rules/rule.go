@@ -45,6 +45,7 @@ type Rule struct {
 	Ours     string           // thresholds that are our own choice, "" if none
 	Limits   []plan.Threshold // what it decides by
 	Task     Task             // of the work, that carries what it found; NoTask if none does
+	At       Bench            // where its notes are needed, where its task does not say
 	Reads    Reads            // the choices that can change its verdict
 
 	// Room says how far a closure is from a conflict of the rule: what it has,

@@ -113,6 +113,7 @@ var sewnRules = []*Rule{
 	{
 		Name: "backing-button", Severity: Caution,
 		Task:    NoTask,
+		At:      AtTable,
 		Reads:   ReadsNotion | ReadsInterfacing,
 		Room:    noRoom,
 		Title:   "on heavy cloth a small button behind takes the pull",

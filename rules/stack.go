@@ -104,6 +104,7 @@ var stackRules = []*Rule{
 	{
 		Name: "thickness-estimated", Severity: Note,
 		Task:    NoTask,
+		At:      AtTable,
 		Reads:   ReadsNotion | ReadsInterfacing,
 		Room:    noRoom,
 		Title:   "a thickness worked out from the weight is only an estimate",

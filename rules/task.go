@@ -63,3 +63,11 @@ const (
 	ReadsInterfacing
 	ReadsRest
 )
+
+// Bench is where the notes of a rule are needed.
+func (r *Rule) Bench() Bench {
+	if r.At != ToKnow {
+		return r.At
+	}
+	return r.Task.Bench()
+}

@@ -22,14 +22,15 @@ type screenPart struct {
 
 var screenParts = []screenPart{
 	{"Settle before you cut", func(e *rules.Entry) bool { return e.Severity == rules.Conflict }},
-	{"Sew a sample first", func(e *rules.Entry) bool { return e.Severity == rules.Caution }},
+	{"Change now, for safety", func(e *rules.Entry) bool { return e.Severity == rules.Caution && rules.Find(e.Rule).Safety() }},
+	{"Sew a sample first", func(e *rules.Entry) bool { return e.Severity == rules.Caution && !rules.Find(e.Rule).Safety() }},
 	{"At the table", noteAt(rules.AtTable)},
 	{"At the machine", noteAt(rules.AtMachine)},
 	{"Worth knowing", noteAt(rules.ToKnow)},
 }
 
 func noteAt(at rules.Bench) func(e *rules.Entry) bool {
-	return func(e *rules.Entry) bool { return e.Severity == rules.Note && rules.Find(e.Rule).Task.Bench() == at }
+	return func(e *rules.Entry) bool { return e.Severity == rules.Note && rules.Find(e.Rule).Bench() == at }
 }
 
 // item is one thing on the screen.
