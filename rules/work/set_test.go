@@ -248,3 +248,30 @@ func TestRivetsGoThroughBothSides(t *testing.T) {
 	_, says := order(t, strings.Replace(both, "name  = \"strap\"", "name  = \"strap\"\npacking = \"0.1 mm\"", 1))
 	wanted(t, says, []string{"make a test set in scrap first: 6 layers"}, nil)
 }
+
+// What fills the grip is bought, and laid in when each is set.
+func TestPackingIsBoughtAndLaid(t *testing.T) {
+	p := written(t, `garment = "Squall jacket (invented)"
+units = "mm"
+[cloth.shell]
+use = "poplin"
+thickness = 0.3
+[[closure]]
+name = "front"
+use = "ring-spring-15"
+packing = 0.6
+over = ["shell", "shell"]
+[closure.run]
+length = 400
+count = 4
+`)
+	found := map[string]int{}
+	for _, task := range Order(p, "") {
+		if strings.Contains(task.Do, "0.6 mm (0.024 in) of washers") {
+			found[task.Stage]++
+		}
+	}
+	if len(found) == 0 || !strings.Contains(said(p, StageBuy), "to pack each by 0.6 mm (0.024 in)") {
+		t.Errorf("packing is told at %v", found)
+	}
+}

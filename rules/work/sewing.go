@@ -211,6 +211,9 @@ func (w *planner) fixTask(stage string, c *catalog.Closure, k *plan.Closure, wha
 		default:
 			t = w.add(stage, c.Name, "Set the %s%s (%s)%s; check each: seated and tight.", what, of(c), count, punch)
 		}
+		if l := k.Hardware.Packing; l > 0 {
+			t.Do += " Pack each with " + l.TextThin() + " of washers or a patch between the layers, as in the test set."
+		}
 		t.use(k.FastenerIDs(w.sizes)...)
 		w.care(t, says(rules.SetSafely(k.Hardware.Setting, c.Set, what)))
 	case n.Kind == catalog.Button || n.Kind == catalog.Toggle:
