@@ -239,7 +239,7 @@ var plaidRules = []*Rule{
 		Reads:   ReadsNotion | ReadsInterfacing,
 		Room:    noRoom,
 		Title:   "gaps of whole repeats put every fastener on the same stripe",
-		Formula: "gap = n × repeat along, or repeat ÷ n, n chosen so that it is nearest the gap wanted; run.match asks for it",
+		Formula: "gap = n × repeat along, n chosen so that it is nearest the gap wanted (nothing is said of gaps that are less than one); run.match asks for it",
 		Why:     "Buttons that wander over the stripes make a level front look uneven.",
 		Sources: []string{"arithmetic: no published rule asks for it, some tailors do it"},
 		Check: func(x *Context) {
@@ -253,7 +253,7 @@ var plaidRules = []*Rule{
 				return
 			}
 			gap, n, count, left := barGaps(x, cl)
-			if count < 2 {
+			if count < 2 || n < 1 { // parts of a repeat come to the same stripe only now and then
 				return
 			}
 			path := x.at("run")
