@@ -83,14 +83,18 @@ func thread(in *call) error {
 	} else if !f.layers {
 		a.say("Give --over or --cloth, the layers: the thread shank is as long as they are thick.")
 	}
-	if s.BackingSold > 0 {
+	backing := s.BackingSold
+	if q.has("cloth") && !s.Suggested { // a light cloth needs none
+		backing = 0
+	}
+	if backing > 0 {
 		a.rows = append(a.rows, []string{"backing", fmt.Sprintf("%s ligne, %s: the size on sale nearest to half of the button", rules.Ligne(s.BackingSold), s.BackingSold.Text(u))})
 	}
 	a.say(f.guess(), sold(&k.Closure.Notion), q.stackSays(k))
 	a.say("The seams are not counted.")
 	a.json = pairs{
 		{"used_mm", sheet.MM(s.Used)}, {"hole_mm", sheet.MM(s.HoleThread)}, {"spools", spools}, {"shank_mm", maybe(s.ThreadShank)}, {"shank_most_mm", maybe(s.ShankMost)},
-		{"backing_mm", maybe(s.BackingSold)}, {"thread_tex", t.Tex.Tex()}, {"units", u.String()},
+		{"backing_mm", maybe(backing)}, {"thread_tex", t.Tex.Tex()}, {"units", u.String()},
 	}
 	a.next = "catalog --kind thread"
 	return q.hand(a, p)
