@@ -27,6 +27,9 @@ var SettledRule = &Rule{
 // Safety says whether the rule is about safety: no sample settles what it
 // finds.
 func (r *Rule) Safety() bool {
+	if r == nil {
+		return false
+	}
 	return slices.Contains(safetyRules, r) || r.Name == "snap-magnet" || r.Name == "snap-locking"
 }
 

@@ -274,7 +274,11 @@ func (l *layer) partsLie(s *set, qs []*plan.Part) string {
 		if len(qs) == 1 {
 			each = ""
 		}
-		return head + across + "; " + each + long + ", " + l.about(q, along, "its mark")
+		sewn := ""
+		if h := &l.p.Closures[s.closure].Hole; q.Cut > 0 && h.Sewn() != h.Length {
+			sewn = "; the machine sews " + l.hole(h, h.Sewn())
+		}
+		return head + across + "; " + each + long + ", " + l.about(q, along, "its mark") + sewn
 	case plan.ButtonPart, plan.TackPart, plan.SnapCap, plan.SnapStud, plan.RivetPart, plan.EyeletPart, plan.BackingPart:
 		return head + across
 	case plan.TogglePart, plan.FrogPart:
