@@ -134,7 +134,19 @@ func (r *reader) near(printed, l measure.Length) bool {
 	if l.Abs() < from && printed.Abs() < from {
 		step = fine
 	}
+	if over := printed.Abs() - l.Abs(); over >= 0 && over < step && r.drafted(l.Abs()) {
+		return true
+	}
 	return (printed - l).Abs() <= step/2+1
+}
+
+// drafted says whether a length is a stand that was worked out, or where its
+// edges lie: a least, which is printed rounded up.
+func (r *reader) drafted(l measure.Length) bool {
+	return slices.ContainsFunc(r.p.Closures, func(k plan.Closure) bool {
+		s := &k.Stand
+		return !s.Known && (l == s.Have || l == s.Have+s.Column || l == s.Have+s.Column+s.Seam)
+	})
 }
 
 // nearPlace is near for a table of places, which may print what is small in

@@ -195,10 +195,23 @@ func (o *opening) any(side plan.Side) *plan.Piece {
 
 // len is a length as the pieces have it, like any other on paper.
 func (o *opening) len(l measure.Length) string {
+	if o.drafted(l) {
+		return o.made(l, false)
+	}
 	if o.short {
 		return l.Short(o.u)
 	}
 	return l.Text(o.u)
+}
+
+// drafted says whether a length is a stand that the file does not give, or
+// where its edges lie: a least that was worked out, told as in the finding.
+func (o *opening) drafted(l measure.Length) bool {
+	if o.lap == nil || l <= 0 {
+		return false
+	}
+	s := &o.lap.Stand
+	return !s.Known && s.Construction != "" && (l == s.Have || l == s.Have+s.Column || l == s.Have+s.Column+s.Seam)
 }
 
 // made is a length to make, see planner.made.
