@@ -51,7 +51,7 @@ func (x *Context) gripPath() place {
 
 // by says that a stack was estimated.
 func GripSideBy(s *plan.GripSide) string {
-	return known(s.Sampled, s.Estimated)
+	return known(s.Sampled, s.Estimated, s.Tol)
 }
 
 // stackWords is a side as a message begins with it.

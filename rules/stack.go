@@ -188,17 +188,22 @@ func (x *Context) stacks() []namedStack {
 }
 
 // guess marks a thickness that is an estimate, or that a sample gave.
-func (x *Context) guess(s *plan.Stack) string { return known(s.Sampled(), s.Estimated) }
+func (x *Context) guess(s *plan.Stack) string { return known(s.Sampled(), s.Estimated, s.Tol) }
+
+// guessed is guess of another sum of the same layers, whose ± is another.
+func (x *Context) guessed(s *plan.Stack) string { return known(s.Sampled(), s.Estimated, 0) }
 
 // guessPressed is guess of the thickness pressed.
 func (x *Context) guessPressed(s *plan.Stack) string {
-	return known(s.SampledPressed(), s.Estimated)
+	return known(s.SampledPressed(), s.Estimated, s.PressedBasis().Tol)
 }
 
-func known(sampled, estimated bool) string {
+func known(sampled, estimated bool, tol measure.Length) string {
 	switch {
 	case sampled:
 		return " (from your sample)"
+	case estimated && tol > 0:
+		return " by estimate (± " + tol.ShortThin() + ")"
 	case estimated:
 		return " by estimate"
 	}

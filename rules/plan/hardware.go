@@ -83,7 +83,8 @@ type GripSide struct {
 	Cloths    int
 	Interf    bool // whether an interfacing is among them
 	Estimated bool
-	Sampled   bool // Pressed was measured on a sample
+	Sampled   bool           // Pressed was measured on a sample
+	Tol       measure.Length // of Pressed
 }
 
 // Fit says how a stack lies to a range.
@@ -341,7 +342,7 @@ func hardwareOf(g *catalog.Garment, c *catalog.Closure, k *Closure) Hardware {
 const UsualPunch = 0.85 // ours: of the barrel, where the maker says nothing
 
 func (h *Hardware) side(key string, s *Stack) {
-	g := GripSide{Key: key, Free: s.Thick + h.Packing, Pressed: s.Pressed + h.Packing, Estimated: s.Estimated, Sampled: s.SampledPressed(), Layers: len(s.Layers)}
+	g := GripSide{Key: key, Free: s.Thick + h.Packing, Pressed: s.Pressed + h.Packing, Estimated: s.Estimated, Sampled: s.SampledPressed(), Layers: len(s.Layers), Tol: s.PressedBasis().Tol}
 	for i := range s.Layers {
 		if s.Layers[i].Layer.Cloth != nil {
 			g.Cloths++

@@ -188,6 +188,6 @@ func (m *markdown) finding(f *note) {
 		}
 	}
 	if f.Stuck != "" {
-		m.line("  - stuck: " + text.Markdown(f.Stuck))
+		m.line("  - none: " + text.Markdown(f.Stuck))
 	}
 }

@@ -243,7 +243,7 @@ func (t *terminal) more(in string, f *note) {
 		}
 	}
 	if f.Stuck != "" {
-		t.flow(in+"stuck: ", f.Stuck)
+		t.flow(in+"none:  ", f.Stuck)
 	}
 }
 
