@@ -369,8 +369,8 @@ func (x *Context) toCut() (cut, least, most measure.Length) {
 // cutIt is that length in words.
 func (x *Context) cutIt() fmt.Stringer {
 	cut, least, most := x.toCut()
-	if most == measure.MaxLength && x.holeMost() < most {
-		return x.Least(cut)
+	if most == measure.MaxLength && x.holeMost() < most || least >= most {
+		return x.Least(cut) // between the two there is no figure, or none in the other unit
 	}
 	return x.Within(cut, least, most).Bounding(x.at("hole_length"))
 }
@@ -415,7 +415,7 @@ func (x *Context) holeLimit(limit Said) fmt.Stringer {
 // holeLeast is the least of a hole's length, to write where the machine sews
 // it.
 func (x *Context) holeLeast(need Said) fmt.Stringer {
-	if need.l > x.holeMost() {
+	if need.l >= x.holeMost() { // what is just as long as the machine sews has no figure in the other unit
 		return need
 	}
 	return x.Within(need.l, need.l, x.holeMost()).Bounding(x.at("hole_length"))

@@ -223,7 +223,11 @@ func compareStrips(t *testing.T, p *rules.Planned, side string) {
 				}
 			}
 			if found&5 == 0 { // no line: a single row of two columns
-				x0 = cross.x - sign*number(g.data["data-out-mm"])
+				mid := (box.x0 + box.x1) / 2 // of what has no cross, such as a backing button
+				if cross != nil {
+					mid = cross.x
+				}
+				x0 = mid - sign*number(g.data["data-out-mm"])
 			}
 			a, b := (box.x0-x0)*sign, (box.x1-x0)*sign
 			q.x = [4]float64{min(a, b), box.y0 - y0, max(a, b), box.y1 - y0}

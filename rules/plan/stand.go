@@ -276,7 +276,7 @@ func (s *Stand) flap(c *catalog.Closure, l *Loop) {
 		s.Have = w - c.Flap.Inset.V
 	case l.Hooks: // whose bends are their line
 		s.Have = min(l.HookEdge, w)
-		s.Least = min(s.Least, s.Have)
+		s.Least = min(s.Least, l.HookEdge)
 	}
 	s.Construction = "faced"
 	s.Known, s.From = true, "closure["+strconv.Itoa(c.Index)+"].flap.width"

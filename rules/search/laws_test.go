@@ -86,7 +86,7 @@ func lawOne(p *rules.Planned, pc *plan.Piece, q *plan.Part) []breach {
 		return any, in
 	}
 	var out []breach
-	names := []string{"strip-narrow", "strip-start", "zip-clear", "edge-lap", "edge-near", "stand-narrow", "last-low", "first-high", "rows-distance", "edge-shared"}
+	names := []string{"strip-narrow", "strip-start", "band-hole", "zip-clear", "edge-lap", "edge-near", "stand-narrow", "last-low", "first-high", "rows-distance", "edge-shared"}
 	if any, in := within(plan.InterfacingArea, math.MaxInt64/2); any && !in && !planned1(p, pc, q) {
 		out = append(out, breach{1, fmt.Sprintf("%s: the %s %d at %s out lies on no interfacing", pc.Piece, q.Kind, q.Number, q.Centre.Out), names})
 	}
