@@ -251,7 +251,7 @@ func (o *opening) cutLies(pc *plan.Piece) string {
 			under = o.len(st.TurnUnder) + " turned under, "
 		}
 		return s + ": the fold " + o.out(pc.Finished) + ", " + back + under + st.FoldLoss.TextThin() + " for the folds. Snip the fold lines top and bottom"
-	case st.Construction == "band" && o.lap != nil && st == &o.lap.Stand:
+	case st.Construction == "band" && o.lap != nil && st == &o.lap.Stand && lineAt(pc, plan.SeamLine, pc.Finished-st.Band) != nil:
 		seam := pc.Finished - st.Band
 		return "the cut edge " + o.out(seam+st.Seam) + ": a seam of " + o.len(st.Seam) + " for the band, sewn on " + o.its(seam) + "; its fold comes to lie " + o.out(pc.Finished) + "." + snip
 	case pc.Finished == 0:
