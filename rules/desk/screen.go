@@ -45,16 +45,25 @@ func (in *call) utf8() bool {
 	return false
 }
 
-// width is the width of the terminal where it says so, otherwise 0.
+// Columns of a screen: what is narrower or wider is laid out as these.
+const (
+	leastWidth = 40
+	mostWidth  = 160
+)
+
+// width is the width of the screen: what COLUMNS says, otherwise the
+// terminal's own; 0 where the answer goes elsewhere, or it is not known.
 func (in *call) width() int {
 	if !in.terminal() {
 		return 0
 	}
 	n, err := strconv.Atoi(in.getenv("COLUMNS"))
-	if err != nil || n < 40 || n > 500 {
-		return 0
+	if err != nil || n <= 0 {
+		if n, _, err = term.GetSize(int(in.out.(*os.File).Fd())); err != nil || n <= 0 {
+			return 0
+		}
 	}
-	return n
+	return min(max(n, leastWidth), mostWidth)
 }
 
 // put writes lines.
