@@ -285,6 +285,7 @@ func (p partOf[T]) begin(r *reader, path string, raw map[string]any, stock []*T)
 			r.notFound(source.Join(path, "use"), p.kind, use, namesOf(stock, name))
 		}
 	}
+	p.entry(x).Own = sortedKeys(raw)
 	return x
 }
 
@@ -441,15 +442,19 @@ var missingRoot = map[string]string{
 
 func (g *Garment) readMachine(r *reader) {
 	use, path := "domestic", ""
-	if m, ok := r.doc.Root["machine"].(map[string]any); ok {
+	m, _ := r.doc.Root["machine"].(map[string]any)
+	if m != nil {
 		if s, ok := m["use"].(string); ok {
 			use, path = s, "machine.use"
 		}
 	}
-	if m := g.Catalog.Machine(use); m != nil {
-		g.Machine, g.MachineUse = *m, use
+	if x := g.Catalog.Machine(use); x != nil {
+		g.Machine, g.MachineUse = *x, use
 	} else if path != "" {
 		r.notFound(path, "machine", use, namesOf(g.Catalog.Machines, func(x *Machine) string { return x.Name }))
+	}
+	if m != nil {
+		g.Machine.Own = sortedKeys(m)
 	}
 }
 
@@ -541,6 +546,9 @@ func (g *Garment) resolveNotion(r *reader, c *Closure, path string, raw any) {
 	}
 	if raw != nil {
 		r.table(inline, raw, notionFields(c.Fastener, &c.Notion))
+		if m, ok := raw.(map[string]any); ok {
+			c.Notion.Own = sortedKeys(m)
+		}
 	}
 	c.Notion.settle()
 }

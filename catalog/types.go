@@ -1,6 +1,8 @@
 package catalog
 
 import (
+	"slices"
+
 	"placketeer/catalog/measure"
 	"placketeer/catalog/source"
 )
@@ -80,8 +82,19 @@ type Entry struct {
 	Sure   string // read, second-hand, derived, memory, invented
 	Price  Opt[float64]
 	Pack   Opt[int]
-	File   string // the catalogue file it stands in; "" for the built-in stock
+	File   string   // the catalogue file it stands in; "" for the built-in stock
+	Own    []string // keys that the garment's file says itself, over the entry; sorted
 }
+
+// Says says whether the garment's file itself has that key of an entry.
+func (e *Entry) Says(key string) bool {
+	_, own := slices.BinarySearch(e.Own, key)
+	return own
+}
+
+// Named says whether it is an entry of a catalogue, or built on one. What the
+// file does not say of a fastener of its own, say, nobody says.
+func (e *Entry) Named() bool { return e.Sure != "" || e.File != "" }
 
 // Kinds of fastener.
 const (

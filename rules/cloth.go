@@ -37,15 +37,12 @@ func FuseHeat(resin measure.Temperature, l plan.Limit) (Severity, bool) {
 // fuseBasis is what the heat of an interfacing rests on.
 func (x *Context) fuseBasis(i int) plan.Basis {
 	in := x.G.Interfacings[i]
-	b := plan.BasisOf(catalog.Measured{From: in.Fuse.From}, x.interfacingPath(i, "fuse"))
+	b := plan.Basis{Ground: plan.FigureGround(in.Fuse.From, &in.Entry), Key: x.interfacingPath(i, "fuse")}
 	if !in.Fuse.Has() {
 		b.Ground = plan.Ours
 		if _, ok := resinHeat[in.Resin]; ok {
-			b.Ground = plan.Published
+			b.Ground = max(plan.Published, plan.ListGround(&in.Entry, "resin"))
 		}
-	}
-	if in.Fuse.From == catalog.Stock {
-		b.Ground = max(b.Ground, plan.EntryGround(&in.Entry))
 	}
 	return b
 }
@@ -53,12 +50,8 @@ func (x *Context) fuseBasis(i int) plan.Basis {
 // fibreBasis is what it rests on how hot a cloth may be pressed: its shares of
 // fibres, as the file or its entry has them, and what each of these stands.
 func (x *Context) fibreBasis(j int, l *plan.Limit) plan.Basis {
-	b := plan.Basis{Ground: plan.Read, Key: x.clothPath(j, "fibre")}
-	if !x.G.Stated(b.Key) {
-		b.Ground = plan.EntryGround(&x.G.Cloths[j].Entry)
-	}
-	b.Ground = max(b.Ground, l.Ground)
-	return b
+	b := plan.Basis{Ground: plan.ListGround(&x.G.Cloths[j].Entry, "fibre"), Key: x.clothPath(j, "fibre")}
+	return b.And(plan.Basis{Ground: l.Ground, Key: "iron of [[fibre]] " + l.MainFibre + " in a catalogue of your own"})
 }
 
 // FuseRange is the heat an interfacing needs, from and to.

@@ -568,7 +568,7 @@ var hardwareRules = []*Rule{
 			if room := h.GripMax - h.GripMin; h.GripGiven && h.GripMin > 0 && h.GripMax > 0 && st.V > room {
 				have, limit := x.ThinOver(st.V, room)
 				g := &x.C.Notion.Grip
-				x.report(Conflict, x.at("thickness_step"), atMost(st.V, room).on(plan.NotionBasis(x.C, g.Min, "grip"), plan.NotionBasis(x.C, g.Max, "grip"), plan.BasisOf(st, x.key("thickness_step"))), "the thickness changes by %s under the %s, more than its whole grip range spans, %s: no setting fits both sides; move it off the seam", have, text.One(x.C.Notion.Kind), limit.For(x.at("thickness_step"))).Line("the thickness changes by %s there, its grip takes %s: move it", have, limit)
+				x.report(Conflict, x.at("thickness_step"), atMost(st.V, room).on(plan.NotionBasis(x.C, g.Min, "grip"), plan.NotionBasis(x.C, g.Max, "grip"), plan.BasisOf(st, x.key("thickness_step")), x.setBasis()), "the thickness changes by %s under the %s, more than its whole grip range spans, %s: no setting fits both sides; move it off the seam", have, text.One(x.C.Notion.Kind), limit.For(x.at("thickness_step"))).Line("the thickness changes by %s there, its grip takes %s: move it", have, limit)
 				return
 			}
 			x.report(Caution, x.at("thickness_step"), atMost(st.V, plan.StepFelt), "the thickness changes by %s under the %s: move it off the seam, or fill the low side with a patch", x.sayThin(st.V), text.One(x.C.Notion.Kind)).Line("the thickness changes by %s under it: move it off the seam", x.sayThin(st.V))
@@ -621,7 +621,7 @@ func (x *Context) pressedBasis(s *plan.GripSide) []plan.Basis {
 	if s.Key == "over" {
 		stack = &x.K.Over
 	}
-	out := []plan.Basis{stack.PressedBasis()}
+	out := []plan.Basis{stack.PressedBasis(), x.setBasis()}
 	if s.Both {
 		out = append(out, x.K.Over.PressedBasis())
 	}
@@ -639,5 +639,5 @@ func (x *Context) gripBasis(s *plan.GripSide, limit catalog.Measured) []plan.Bas
 
 // barrelBasis is what a punched hole and the barrel it is held against rest on.
 func (x *Context) barrelBasis() []plan.Basis {
-	return []plan.Basis{plan.NotionBasis(x.C, x.C.Notion.PostWidth, "post_width"), plan.BasisOf(x.C.PunchHole, x.key("punch"))}
+	return []plan.Basis{plan.NotionBasis(x.C, x.C.Notion.PostWidth, "post_width"), plan.BasisOf(x.C.PunchHole, x.key("punch")), x.setBasis()}
 }

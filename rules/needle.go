@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 
+	"placketeer/catalog"
 	"placketeer/catalog/measure"
 	"placketeer/catalog/source"
 	"placketeer/catalog/text"
@@ -55,10 +56,11 @@ var needleRules = []*Rule{
 			}
 			sev, need := Caution, n.Min
 			most := n.Max
-			if n.Charted.Outside(n.NM) {
-				sev, need, most = Conflict, n.Charted.Least, n.Charted.Most
-			}
 			basis := plan.Basis{Ground: plan.Published, Key: x.path("needle")}
+			if byWeight, firm := x.needleByWeight(); n.Charted.Outside(n.NM) && firm {
+				sev, need, most = Conflict, n.Charted.Least, n.Charted.Most
+				basis = basis.And(byWeight)
+			}
 			nums := noLess(n.NM, need, "NM")
 			says, thin := "is too thin for "+n.Cloth()+" in this stack: it may bend and break", "thin"
 			if off > 0 {
@@ -110,8 +112,12 @@ var needleRules = []*Rule{
 				if r > ratioMost {
 					sev = Conflict
 				}
-				x.report(sev, path, Numbers{Have: r, Need: ratioHigh, Margin: ratioHigh - r, Unit: "of the blade", Compared: true, Tol: round3(r * plan.DiameterOff / (1 + plan.DiameterOff)), Ground: plan.Published},
-					"%s, %s thick, is too thick for needle %s: use %sa finer thread", x.K.Thread.Tex, x.thread(), n.NM, x.needleOver(d/ratioHigh)).Line("%s is thick for %s: %sfiner thread", x.K.Thread.Tex, n.NM, x.needleOver(d/ratioHigh))
+				n := Numbers{Have: r, Need: ratioHigh, Margin: ratioHigh - r, Unit: "of the blade", Compared: true, Tol: round3(r * plan.DiameterOff / (1 + plan.DiameterOff))}
+				if sev == Conflict {
+					n = n.on(x.threadBasis())
+				}
+				x.report(sev, path, n,
+					"%s, %s thick, is too thick for needle %s: use %sa finer thread", x.K.Thread.Tex, x.thread(), x.K.Needle.NM, x.needleOver(d/ratioHigh)).Line("%s is thick for %s: %sfiner thread", x.K.Thread.Tex, x.K.Needle.NM, x.needleOver(d/ratioHigh))
 			case r < ratioLow:
 				x.report(Caution, path, Numbers{Have: r, Need: ratioLow, Margin: r - ratioLow, Unit: "of the blade", Compared: true},
 					"%s, %s thick, is too thin for needle %s (blade %.2f mm): use %sa thicker thread", x.K.Thread.Tex, x.thread(), n.NM, blade, x.needleUnder(d/ratioLow)).Line("%s is thin for %s: %sthicker thread", x.K.Thread.Tex, n.NM, x.needleUnder(d/ratioLow))
@@ -271,6 +277,37 @@ func (x *Context) needleUnder(mm float64) any {
 		}
 	}
 	return ""
+}
+
+// needleByWeight is what it rests on that the needle is outside the band of its
+// cloth: on nothing where it is outside those of all weights, else on the
+// weight. It is not firm where the weights that part the classes are from memory.
+func (x *Context) needleByWeight() (b plan.Basis, firm bool) {
+	_, cl := plan.ClassOf(x.K)
+	any, bounds := plan.AnyClass(cl, x.K.Needle.NM)
+	if !any {
+		return plan.Basis{}, true
+	}
+	return plan.Basis{Ground: plan.FigureGround(cl.Weight.From, &cl.Entry), Key: catalog.Key("cloth", x.G.NameOf(cl), "weight")}, !bounds.Weak()
+}
+
+// threadBasis is what thread and needle rest on: those that the file does not
+// name were chosen for it.
+func (x *Context) threadBasis() plan.Basis {
+	b := plan.Basis{Ground: plan.Published, Key: x.key("thread")}
+	if !x.K.Needle.Given {
+		b = b.And(plan.Basis{Ground: plan.Default, Key: x.key("needle")})
+	}
+	th := x.G.ThreadNamed(x.K.Thread.Name)
+	if th == nil {
+		return b.And(plan.Basis{Ground: plan.Default, Key: x.key("thread")})
+	}
+	key := func(s string) string { return catalog.Key("thread", x.K.Thread.Name, s) }
+	b = b.And(plan.Basis{Ground: plan.FigureGround(th.Tex.From, &th.Entry), Key: key("tex")})
+	if th.Fibre != "" {
+		b = b.And(plan.Basis{Ground: plan.WordGround(&th.Entry, "fibre"), Key: key("fibre")})
+	}
+	return b
 }
 
 var threadRules = []*Rule{

@@ -18,11 +18,8 @@ func (x *Context) barBasis(over, under, repeat catalog.Measured, key string) pla
 	if under.Has() {
 		b = b.And(plan.BasisOf(under, x.key("check."+strings.Replace(key, "over", "under", 1))))
 	}
-	name := x.C.Check.Cloth
-	if name == "" {
-		name = x.G.NameOf(Shell(x.C.Over))
-	}
-	r := plan.BasisOf(repeat, catalog.Key("cloth", name, "repeat"))
+	cl := Checked(x.G, x.C)
+	r := plan.EntryBasis(repeat, &cl.Entry, catalog.Key("cloth", x.G.NameOf(cl), "repeat"))
 	r.Tol = 0 // both stripes lie within one repeat: its ± does not add up
 	return b.And(r)
 }
@@ -225,7 +222,7 @@ var plaidRules = []*Rule{
 			case !cl.Repeat.Even.Has():
 				x.report(Caution, x.at("check.cut"), Numbers{}, "is %s an even plaid? Fold its main stripe down the middle and turn a corner back on the bias: if every line meets in width and colour, write repeat.even = true; if not, the fronts cannot be cut in mirror image", x.G.NameOf(cl)).Line("fold %s along its main stripe: only an even plaid mirrors", x.G.NameOf(cl))
 			case !cl.Repeat.Even.V:
-				x.report(Conflict, x.at("check.cut"), Numbers{}, "%s is uneven: cut in mirror image the fronts never match. Cut them one at a time, the cloth lying the same way, and turn the pattern over for the second", x.G.NameOf(cl)).Line("%s is uneven: cut one front at a time, the pattern turned over", x.G.NameOf(cl))
+				x.report(Conflict, x.at("check.cut"), Numbers{}.on(plan.Basis{Ground: plan.FigureGround(cl.Repeat.Even.From, &cl.Entry), Key: catalog.Key("cloth", x.G.NameOf(cl), "repeat.even")}), "%s is uneven: cut in mirror image the fronts never match. Cut them one at a time, the cloth lying the same way, and turn the pattern over for the second", x.G.NameOf(cl)).Line("%s is uneven: cut one front at a time, the pattern turned over", x.G.NameOf(cl))
 			}
 		},
 		Touches: []string{"closure.*.check.cut"},

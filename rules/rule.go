@@ -44,6 +44,11 @@ type Rule struct {
 	Others   string           // rules that disagree, and how to ask for them
 	Ours     string           // thresholds that are our own choice, "" if none
 	Limits   []plan.Threshold // what it decides by
+	// Rests are the inputs that its conflicts rest on, as keys of the file with *
+	// for a name: with another value of one of them there might be none. A key
+	// stands for all below it too. What an entry of a catalogue says counts no
+	// more than that entry is sure. fibre.* and family.* are entries themselves.
+	Rests []string
 	Task     Task             // of the work, that carries what it found; NoTask if none does
 	At       Bench            // where its notes are needed, where its task does not say
 	Reads    Reads            // the choices that can change its verdict

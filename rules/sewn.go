@@ -45,7 +45,7 @@ var sewnRules = []*Rule{
 			switch {
 			case sh < o.Pressed:
 				have, need := x.ThinShort(sh, o.Pressed)
-				x.report(Conflict, path, atLeast(sh, o.Pressed).on(o.PressedBasis(), plan.BasisOf(x.C.Notion.Shank, x.key("notion.shank"))), "the shank is %s long, but the layers that go under the button are %s%s even pressed down, %s lying free: take a longer shank, or a button sewn through with a thread shank", have, need.For(x.at("notion.shank")), x.guessPressed(o), x.sayThin(o.Thick)).Line("the shank, %s, is shorter than the layers, %s%s", have, need, x.guess(o))
+				x.report(Conflict, path, atLeast(sh, o.Pressed).on(o.PressedBasis(), plan.NotionBasis(x.C, x.C.Notion.Shank, "shank")), "the shank is %s long, but the layers that go under the button are %s%s even pressed down, %s lying free: take a longer shank, or a button sewn through with a thread shank", have, need.For(x.at("notion.shank")), x.guessPressed(o), x.sayThin(o.Thick)).Line("the shank, %s, is shorter than the layers, %s%s", have, need, x.guess(o))
 			case sh < o.Thick:
 				have, need := x.ThinShort(sh, o.Thick)
 				x.report(Caution, path, atLeast(sh, o.Thick), "the shank is %s long, less than the %s%s of the layers that go under the button: it will pull a dimple; button a sample", have, need.For(x.at("notion.shank")), x.guess(o)).Line("the shank, %s, is short for layers of %s: it will pull a dimple", have, need)

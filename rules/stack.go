@@ -59,7 +59,7 @@ var stackRules = []*Rule{
 				default:
 					most, thick := max(lift, m.FootLiftExtra.Or(lift)), s.stack.UnderFoot()
 					lifts, need := x.ThinShort(most, thick)
-					x.report(Conflict, whole(s.path), atMost(thick, most).on(s.stack.FootBasis(), x.liftBasis()),
+					x.report(Conflict, whole(s.path), atMost(thick, most).on(s.stack.FootBasis(), x.liftBasis(), s.basis),
 						"%s %s thick%s and will not go under the foot, which lifts %s: leave a layer out, trim the seam allowances away, or work it by hand",
 						s.says, need.For(whole("machine.foot_lift")), x.guess(s.stack), lifts).Line("%s%s, the foot lifts %s: leave a layer out", need, x.guess(s.stack), lifts)
 				}
@@ -166,6 +166,7 @@ type namedStack struct {
 	stack *plan.Stack
 	says  string
 	path  string
+	basis plan.Basis // what it rests on that it goes under the foot at all
 }
 
 // stacks are the stacks of the closure that the machine must sew.
@@ -175,16 +176,32 @@ func (x *Context) stacks() []namedStack {
 	// and set hardware meets the die.
 	switch h := &x.K.Hole; {
 	case x.C.Notion.Kind == catalog.Zip:
-		out = append(out, namedStack{&x.K.Over, "the layers the zip is sewn to are", x.path("over")})
+		out = append(out, namedStack{&x.K.Over, "the layers the zip is sewn to are", x.path("over"), plan.Basis{}})
 	case h.Needed && h.Kind == "loop":
-		out = append(out, namedStack{&x.K.Over, "the layers the loop is sewn to are", x.path("over")})
+		out = append(out, namedStack{&x.K.Over, "the layers the loop is sewn to are", x.path("over"), plan.Basis{}})
 	case h.Needed && h.Kind != "hand":
-		out = append(out, namedStack{&x.K.Over, "the layers under the hole are", x.path("over")})
+		out = append(out, namedStack{&x.K.Over, "the layers under the hole are", x.path("over"), plan.Basis{}})
 	}
 	if x.K.Sewing.Sewn && !x.K.Sewing.ByHand && x.C.Notion.Kind != catalog.Hook && (len(out) == 0 || x.K.Under.Thick > x.K.Over.Thick) {
-		out = append(out, namedStack{&x.K.Under, "the layers the fastener is set on are", x.path("under")})
+		out = append(out, namedStack{&x.K.Under, "the layers the fastener is set on are", x.path("under"), x.sewnByBasis()})
 	}
 	return out
+}
+
+// sewnByBasis is what it rests on that the machine sews a fastener on: the file
+// says so, and its holes lie within the needle's swing.
+func (x *Context) sewnByBasis() plan.Basis {
+	if x.C.SewnBy != "machine" {
+		return plan.Basis{Ground: plan.Default, Key: x.key("sewn_by")}
+	}
+	m, n := &x.G.Machine, &x.C.Notion
+	b := x.machineGround(max(m.Swing.Min.From, m.Swing.Max.From), "swing")
+	if n.HoleGap.Has() {
+		gap := plan.NotionBasis(x.C, n.HoleGap, "hole_gap")
+		gap.Tol = 0 // within it or not, and no part of a thickness
+		b = b.And(gap)
+	}
+	return b
 }
 
 // guess marks a thickness that is an estimate, or that a sample gave.
@@ -229,11 +246,22 @@ func (x *Context) machineBasis(m catalog.Measured, key string) plan.Basis {
 
 // machineGround is machineBasis of a figure that has no ±.
 func (x *Context) machineGround(from catalog.Origin, key string) plan.Basis {
-	b := plan.BasisOf(catalog.Measured{From: from}, "machine."+key)
-	if from != catalog.Given && !x.G.Stated("machine.use") {
-		b.Ground = plan.Default
+	m := &x.G.Machine
+	return plan.Basis{Ground: x.ofMachine(plan.FigureGround(from, &m.Entry), from == catalog.Given), Key: "machine." + key}
+}
+
+// machineList is machineGround of a list.
+func (x *Context) machineList(key string) plan.Basis {
+	m := &x.G.Machine
+	return plan.Basis{Ground: x.ofMachine(plan.ListGround(&m.Entry, key), m.Says(key)), Key: "machine." + key}
+}
+
+// ofMachine is that ground, and a default where the file names no machine.
+func (x *Context) ofMachine(g plan.Ground, said bool) plan.Ground {
+	if !said && !x.G.Machine.Says("use") {
+		return plan.Default
 	}
-	return b
+	return g
 }
 
 // thinner are the keys that proposeThinner touches.

@@ -219,10 +219,10 @@ func (x *Context) goodsBasis() plan.Basis {
 	in := x.K.Support.Interfacing
 	for i := range x.G.Interfacings {
 		if x.G.Interfacings[i] == in {
-			return plan.BasisOf(in.Width, catalog.Key("interfacing", x.G.InterfNames[i], "width"))
+			return plan.EntryBasis(in.Width, &in.Entry, catalog.Key("interfacing", x.G.InterfNames[i], "width"))
 		}
 	}
-	return plan.BasisOf(in.Width, "")
+	return plan.EntryBasis(in.Width, &in.Entry, "")
 }
 
 // goodsFor says which goods to take where no strip that can be cut is wide

@@ -600,11 +600,7 @@ func (x *Context) sold(s *plan.ZipSize) string {
 
 // soldBasis is what the lengths that a zip is sold in rest on.
 func (x *Context) soldBasis() plan.Basis {
-	b := plan.Basis{Key: x.key("notion.lengths")}
-	if !x.G.Stated(x.path("notion.lengths")) {
-		b.Ground = plan.EntryGround(&x.C.Notion.Entry)
-	}
-	return b
+	return plan.Basis{Ground: plan.ListGround(&x.C.Notion.Entry, "lengths"), Key: x.key("notion.lengths")}
 }
 
 // otherZips are the other zips of the catalogue that ok says yes to, nearest

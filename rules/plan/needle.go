@@ -165,6 +165,20 @@ func ClassOf(k *Closure) (*WeightClass, *catalog.Cloth) {
 	return &classes[len(classes)-1], heaviest
 }
 
+// AnyClass says whether a needle lies in the band of any weight class of a
+// cloth's family, and on what ground the weights stand that part them.
+func AnyClass(c *catalog.Cloth, n measure.NeedleSize) (any bool, bounds Ground) {
+	if c == nil {
+		return false, Published
+	}
+	classes := classesOf(c.Kind)
+	bounds = Memory
+	if &classes[0] == &CoatClasses[0] {
+		bounds = Published
+	}
+	return slices.ContainsFunc(classes, func(w WeightClass) bool { return n >= w.NeedleMin && n <= w.NeedleMax }), bounds
+}
+
 // Cloth is the class in words: heavy cloth, light coating, corduroy.
 func (n *Needle) Cloth() string {
 	for i := range GeneralClasses {
