@@ -191,6 +191,8 @@ func atMostHeat(have, need measure.Temperature) Numbers {
 var clothRules = []*Rule{
 	{
 		Name: "fuse-heat", Severity: Conflict,
+		Lenient: []string{"same"},
+		Rests:   []string{"cloth.*.fibre", "fibre.*.iron", "fibre.*.iron_other", "interfacing.*.fixing", "interfacing.*.fuse", "interfacing.*.resin"},
 		Task:    TaskFuseTest,
 		Reads:   ReadsInterfacing,
 		Room:    noRoom,

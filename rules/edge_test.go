@@ -194,13 +194,15 @@ const across, along = "direction = \"across\"", "direction = \"along\""
 // has, with @ for the value that moves. A finding of that severity comes out
 // there and not in. Where the two differ in nothing but a hundredth of a
 // millimetre the sums are plain addition, and said.
-var edges = []struct {
+type edge struct {
 	rule, limit string
 	is          float64 // as the source has it: mm, g/m², N, years
 	base, with  string
 	in, out     string
 	sev         Severity
-}{
+}
+
+var edges = []edge{
 	// 2 × 1.75 + 0.5 = 4. From memory.
 	{"stack-bulky", "foot", 4, edgeCoat, "cloth.shell.thickness=@ mm", "1.75", "1.76", Caution},
 
@@ -744,13 +746,6 @@ func TestCordOfAnUnknownAge(t *testing.T) {
 	}
 }
 
-// lenient are thresholds of our own that a conflict stops at: each lets pass
-// what the source, which has no leeway, would forbid.
-var lenient = map[string]bool{
-	"fuse-heat same": true, "plaid-phase within": true, "plaid-level within": true,
-	"needle-thread off": true, "zip-length short": true, "hook-tape slip": true,
-}
-
 // No conflict rests on a threshold of our own or one from memory.
 func TestThresholdsOfConflictsAreFirm(t *testing.T) {
 	for _, e := range edges {
@@ -758,8 +753,16 @@ func TestThresholdsOfConflictsAreFirm(t *testing.T) {
 			continue
 		}
 		for _, l := range Find(e.rule).Limits {
-			if l.Name == e.limit && l.Ground.Weak() && !lenient[e.rule+" "+e.limit] {
+			if l.Name == e.limit && l.Ground.Weak() && !slices.Contains(Find(e.rule).Lenient, e.limit) {
 				t.Errorf("%s: a conflict rests on %s, which is %s", e.rule, l.Called(), l.Ground)
+			}
+		}
+	}
+	for _, r := range Rules() {
+		for _, name := range r.Lenient {
+			if !slices.ContainsFunc(edges, func(e edge) bool { return e.rule == r.Name && e.limit == name && e.sev == Conflict }) ||
+				!slices.ContainsFunc(r.Limits, func(l plan.Threshold) bool { return l.Name == name && l.Ground.Weak() }) {
+				t.Errorf("%s: no conflict stops at %s", r.Name, name)
 			}
 		}
 	}

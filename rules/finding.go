@@ -158,9 +158,10 @@ func (n Numbers) on(bases ...plan.Basis) Numbers {
 }
 
 // forbids says whether the numbers can carry a conflict: they fail even at
-// the favourable end of their ±, and rest on no weak ground.
+// the favourable end of their ±, and rest on no weak ground. Numbers that
+// compare nothing may have a margin too: by how much parts overlap, say.
 func (n *Numbers) forbids() bool {
-	return !n.Ground.Weak() && (!n.Compared || n.Tol == 0 || n.Margin+n.Tol < 0)
+	return !n.Ground.Weak() && (n.Tol == 0 || n.Margin+n.Tol < 0)
 }
 
 // atLeast are the numbers of "have must be at least need".

@@ -250,6 +250,7 @@ const (
 var hardwareRules = []*Rule{
 	{
 		Name: "hardware-grip", Severity: Conflict,
+		Rests: []string{"closure.*.notion.grip", "closure.*.notion.kind", "closure.*.packing", "closure.*.under", "cloth.*.thickness"},
 		Task:  TaskSet,
 		Reads: ReadsNotion | ReadsInterfacing,
 		Room: func(x *Context) Numbers {
@@ -314,6 +315,7 @@ var hardwareRules = []*Rule{
 	},
 	{
 		Name: "hardware-post", Severity: Conflict,
+		Rests: []string{"closure.*.notion.kind", "closure.*.notion.post", "closure.*.under", "cloth.*.thickness"},
 		Task:  TaskSet,
 		Reads: ReadsNotion | ReadsInterfacing,
 		Room: func(x *Context) Numbers {
@@ -362,7 +364,7 @@ var hardwareRules = []*Rule{
 				if h.PostRule != "" {
 					want = want.in("it should be about ", "")
 				}
-				x.report(Conflict, path, atLeast(h.Post, thick).on(x.pressedBasis(thickest)...).on(plan.NotionBasis(x.C, x.C.Notion.Post, "post")), "the %s is %s long, but the layers press down to %s%s: nothing is left to lock it; %s%s",
+				x.report(Conflict, path, atLeast(h.Post, thick).on(x.pressedBasis(thickest)...).on(plan.NotionBasis(x.C, x.C.Notion.Post, "post"), x.rivetBasis(thick)), "the %s is %s long, but the layers press down to %s%s: nothing is left to lock it; %s%s",
 					word, have, stack, by, want, x.nearestHardware(plan.TooThick)).Line("the %s, %s, is no longer than the layers pressed, %s", word, have, stack)
 			case h.PostRule == "":
 			case h.Post < h.PostMin:
@@ -397,6 +399,7 @@ var hardwareRules = []*Rule{
 	},
 	{
 		Name: "hardware-hole", Severity: Conflict,
+		Rests:   []string{"closure.*.into", "closure.*.notion.attach", "closure.*.notion.kind", "closure.*.notion.post_width", "closure.*.punch", "cloth.*.kind"},
 		Task:    TaskSet,
 		Reads:   ReadsNotion,
 		Room:    noRoom,
@@ -464,6 +467,7 @@ var hardwareRules = []*Rule{
 	},
 	{
 		Name: "edge-near", Severity: Conflict,
+		Rests: []string{"closure.*.edge", "closure.*.notion.diameter", "closure.*.notion.kind", "closure.*.notion.knot"},
 		Task:  NoTask,
 		Reads: ReadsNotion,
 		Room: func(x *Context) Numbers {
@@ -550,6 +554,7 @@ var hardwareRules = []*Rule{
 	},
 	{
 		Name: "hardware-step", Severity: Conflict,
+		Rests:   []string{"closure.*.notion.attach", "closure.*.notion.grip", "closure.*.notion.kind", "closure.*.thickness_step"},
 		Task:    NoTask,
 		Reads:   ReadsNotion | ReadsInterfacing,
 		Room:    noRoom,
@@ -629,6 +634,15 @@ func (x *Context) pressedBasis(s *plan.GripSide) []plan.Basis {
 		out = append(out, plan.BasisOf(x.C.Packing, x.key("packing")))
 	}
 	return out
+}
+
+// rivetBasis is what it rests on that a post as long as the stack is too short:
+// of a rivet on its kind, for one with two caps is not.
+func (x *Context) rivetBasis(thick measure.Length) plan.Basis {
+	if x.C.Notion.Kind != catalog.Rivet || x.K.Hardware.Post < thick {
+		return plan.Basis{}
+	}
+	return plan.NotionWord(x.C, "kind")
 }
 
 // gripBasis is what a pressed stack and the limit of the grip that it is held

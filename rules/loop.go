@@ -12,6 +12,7 @@ import (
 var loopRules = []*Rule{
 	{
 		Name: "loop-length", Severity: Conflict,
+		Rests: []string{"closure.*.hole", "closure.*.loop", "closure.*.notion.diameter", "closure.*.notion.kind", "closure.*.notion.section", "closure.*.notion.shape", "closure.*.notion.thickness", "closure.*.notion.width"},
 		Task:  NoTask,
 		Reads: ReadsNotion,
 		Room: func(x *Context) Numbers {
@@ -95,13 +96,15 @@ var loopRules = []*Rule{
 	},
 	{
 		Name: "edge-lap", Severity: Conflict,
-		Task:    NoTask,
-		Reads:   ReadsNotion | ReadsInterfacing,
-		Room:    noRoom,
-		Title:   "edges that only meet need loops, hooks or a zip",
-		Formula: "lap = \"edge\": hole = \"loop\", or a hook, frog, toggle or zip; a note asks for a guard behind",
-		Why:     "A buttonhole or a snap needs one side to lie over the other.",
-		Sources: []string{"common practice, no source"},
+		Rests:    []string{"closure.*.hole", "closure.*.lap", "closure.*.notion.kind"},
+		FileSays: true,
+		Task:     NoTask,
+		Reads:    ReadsNotion | ReadsInterfacing,
+		Room:     noRoom,
+		Title:    "edges that only meet need loops, hooks or a zip",
+		Formula:  "lap = \"edge\": hole = \"loop\", or a hook, frog, toggle or zip; a note asks for a guard behind",
+		Why:      "A buttonhole or a snap needs one side to lie over the other.",
+		Sources:  []string{"common practice, no source"},
 		Check: func(x *Context) {
 			if x.C.Lap != "edge" {
 				return
@@ -237,6 +240,8 @@ var loopRules = []*Rule{
 	},
 	{
 		Name: "hook-tape", Severity: Conflict,
+		Lenient: []string{"slip"},
+		Rests:   []string{"closure.*.notion.eye_pitch", "closure.*.notion.kind", "closure.*.notion.pitch", "closure.*.run"},
 		Task:    NoTask,
 		Reads:   ReadsNotion | ReadsInterfacing,
 		Room:    noRoom,

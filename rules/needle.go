@@ -20,6 +20,7 @@ const (
 var needleRules = []*Rule{
 	{
 		Name: "needle-cloth", Severity: Conflict,
+		Rests: []string{"closure.*.needle", "cloth.*.kind", "cloth.*.weight"},
 		Task:  NoTask,
 		Reads: ReadsNeedle | ReadsInterfacing,
 		Room: func(x *Context) Numbers {
@@ -74,8 +75,10 @@ var needleRules = []*Rule{
 	},
 	{
 		Name: "needle-thread", Severity: Conflict,
-		Task:  NoTask,
-		Reads: ReadsNeedle | ReadsThread | ReadsInterfacing,
+		Lenient: []string{"off"},
+		Rests:   []string{"closure.*.needle", "thread.*.fibre", "thread.*.tex"},
+		Task:    NoTask,
+		Reads:   ReadsNeedle | ReadsThread | ReadsInterfacing,
 		Room: func(x *Context) Numbers {
 			n := &x.K.Needle
 			if n.NM == 0 {
@@ -128,6 +131,7 @@ var needleRules = []*Rule{
 	},
 	{
 		Name: "needle-machine", Severity: Conflict,
+		Rests: []string{"closure.*.needle", "machine.needle_max"},
 		Task:  NoTask,
 		Reads: ReadsNeedle | ReadsThread | ReadsInterfacing,
 		Room: func(x *Context) Numbers {
@@ -342,6 +346,7 @@ var threadRules = []*Rule{
 	},
 	{
 		Name: "stitch-length", Severity: Conflict,
+		Rests:   []string{"closure.*.stitch", "machine.stitch_max"},
 		Task:    NoTask,
 		Reads:   ReadsInterfacing,
 		Room:    noRoom,

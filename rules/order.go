@@ -25,6 +25,7 @@ func (x *Context) setBasis() plan.Basis {
 var orderRules = []*Rule{
 	{
 		Name: "order-late", Severity: Conflict,
+		Rests:   []string{"closure.*.notion.attach", "closure.*.notion.kind", "closure.*.when", "closure.*.where"},
 		Task:    NoTask,
 		Reads:   ReadsRest,
 		Room:    noRoom,

@@ -13,6 +13,7 @@ import (
 var pieceRules = []*Rule{
 	{
 		Name: "zip-clear", Severity: Conflict,
+		Rests: []string{"closure.*.flap", "closure.*.hole", "closure.*.inset", "closure.*.notion.kind", "closure.*.notion.post_width", "closure.*.notion.tape", "closure.*.rows"},
 		Task:  NoTask,
 		Reads: ReadsNotion,
 		Room: func(x *Context) Numbers {
@@ -79,6 +80,7 @@ var pieceRules = []*Rule{
 	},
 	{
 		Name: "zip-seam", Severity: Conflict,
+		Rests:   []string{"closure.*.notion.chain", "closure.*.notion.kind", "closure.*.notion.number", "closure.*.notion.tape"},
 		Task:    TaskZip,
 		Reads:   ReadsNotion,
 		Room:    noRoom,
@@ -124,14 +126,16 @@ var pieceRules = []*Rule{
 	},
 	{
 		Name: "zip-stops", Severity: Conflict,
-		Task:    TaskZip,
-		Reads:   ReadsRest,
-		Room:    noRoom,
-		Title:   "the stops of a zip lie inside its opening",
-		Formula: "run.first ({top} on a front where it is not given) + run.last < run.length",
-		Limits:  []plan.Threshold{plan.ZipTopLimit},
-		Why:     "There is no zip to sew in between.",
-		Sources: []string{"geometry", "a costume maker's page, 2015: top of the chain about 1/2 in below the neck edge"},
+		Rests:    []string{"closure.*.notion.kind", "closure.*.run"},
+		FileSays: true,
+		Task:     TaskZip,
+		Reads:    ReadsRest,
+		Room:     noRoom,
+		Title:    "the stops of a zip lie inside its opening",
+		Formula:  "run.first ({top} on a front where it is not given) + run.last < run.length",
+		Limits:   []plan.Threshold{plan.ZipTopLimit},
+		Why:      "There is no zip to sew in between.",
+		Sources:  []string{"geometry", "a costume maker's page, 2015: top of the chain about 1/2 in below the neck edge"},
 		Check: func(x *Context) {
 			for i := range x.K.Zip.Sizes {
 				s := &x.K.Zip.Sizes[i]
@@ -149,14 +153,16 @@ var pieceRules = []*Rule{
 	},
 	{
 		Name: "toggle-patch", Severity: Conflict,
-		Task:    TaskFasten,
-		Reads:   ReadsNotion | ReadsInterfacing,
-		Room:    noRoom,
-		Title:   "the cord of a toggle comes out from under the lap",
-		Figure:  "cord sewn on inside the centre line",
-		Formula: "inset ≥ centre line to the edge of the lap (conflict below), + half a patch of {patch} (caution below); without inset: a note, usual {near} to {far}",
-		Limits:  []plan.Threshold{plan.PatchLimit, plan.PatchNearLimit, plan.PatchFarLimit},
-		Why:     "A toggle is held by its cord on the under front, beyond the edge of the front that laps over it. Sewn on beneath the lap it does not come out to its loop.",
+		Rests:    []string{"closure.*.inset", "closure.*.notion.kind", "closure.*.stand", "closure.*.where"},
+		FileSays: true,
+		Task:     TaskFasten,
+		Reads:    ReadsNotion | ReadsInterfacing,
+		Room:     noRoom,
+		Title:    "the cord of a toggle comes out from under the lap",
+		Figure:   "cord sewn on inside the centre line",
+		Formula:  "inset ≥ centre line to the edge of the lap (conflict below), + half a patch of {patch} (caution below); without inset: a note, usual {near} to {far}",
+		Limits:   []plan.Threshold{plan.PatchLimit, plan.PatchNearLimit, plan.PatchFarLimit},
+		Why:      "A toggle is held by its cord on the under front, beyond the edge of the front that laps over it. Sewn on beneath the lap it does not come out to its loop.",
 		Sources: []string{
 			"a sewing teacher's page, 2013: fronts lapped on their centre lines, toggle centred on them, round each patch drawn",
 			"a sewer's page, 2010: leather patch 1 3/4 × 3 in, folded",
@@ -194,14 +200,16 @@ var pieceRules = []*Rule{
 	},
 	{
 		Name: "strip-start", Severity: Conflict,
-		Task:    NoTask,
-		Reads:   ReadsNotion,
-		Room:    noRoom,
-		Title:   "the interfacing begins outside the holes",
-		Figure:  "strip outside the line of the holes",
-		Formula: "extension − strip_from_edge ≥ the hole's reach towards the edge, or half its width where it lies along",
-		Why:     "A hole that begins on bare cloth stretches at the end that takes the pull.",
-		Sources: []string{"geometry", "common practice, no source: a 3 in strip begun 1/2 in from the cut edge"},
+		Rests:    []string{"closure.*.direction", "closure.*.hole", "closure.*.notion.kind", "closure.*.stand"},
+		FileSays: true,
+		Task:     NoTask,
+		Reads:    ReadsNotion,
+		Room:     noRoom,
+		Title:    "the interfacing begins outside the holes",
+		Figure:   "strip outside the line of the holes",
+		Formula:  "extension − strip_from_edge ≥ the hole's reach towards the edge, or half its width where it lies along",
+		Why:      "A hole that begins on bare cloth stretches at the end that takes the pull.",
+		Sources:  []string{"geometry", "common practice, no source: a 3 in strip begun 1/2 in from the cut edge"},
 		Check: func(x *Context) {
 			s := &x.K.Support
 			if !s.Needed || !s.Placed || s.Interfacing == nil {
@@ -234,6 +242,7 @@ var pieceRules = []*Rule{
 	},
 	{
 		Name: "flap-seam", Severity: Conflict,
+		Rests:   []string{"closure.*.flap", "closure.*.notion.diameter", "closure.*.notion.kind"},
 		Task:    NoTask,
 		Reads:   ReadsNotion,
 		Room:    noRoom,
@@ -290,6 +299,7 @@ var pieceRules = []*Rule{
 	},
 	{
 		Name: "edge-shared", Severity: Conflict,
+		Rests:   []string{"closure.*.notion.diameter", "closure.*.notion.kind", "closure.*.run", "closure.*.stand"},
 		Task:    NoTask,
 		Reads:   ReadsNotion,
 		Room:    noRoom,
@@ -316,7 +326,7 @@ var pieceRules = []*Rule{
 						continue
 					}
 					if seam, is := crossed(pc, q, plan.SeamLine); is {
-						x.report(Conflict, x.at("run"), Numbers{}, "these %s lie on the seam of the band, %s from the centre line", text.Plural(x.C.Notion.Kind), x.say(seam.Abs())).Line("they lie on the seam of the band, %s from the centre line", x.say(seam.Abs()))
+						x.report(Conflict, x.at("run"), Numbers{Margin: -min(seam-q.OutFrom, q.OutTo-seam).MM()}.on(x.partBasis(q), plan.EdgeBasis(&x.G.Closures[lap], &x.P.Closures[lap]), plan.ColumnBasis(x.C)), "these %s lie on the seam of the band, %s from the centre line", text.Plural(x.C.Notion.Kind), x.say(seam.Abs())).Line("they lie on the seam of the band, %s from the centre line", x.say(seam.Abs()))
 						return true
 					}
 					if row, is := crossed(pc, q, plan.StitchLine); is && q.Kind == plan.HolePart && !zip {
@@ -335,6 +345,7 @@ var pieceRules = []*Rule{
 	},
 	{
 		Name: "parts-touch", Severity: Conflict,
+		Rests:   []string{"closure.*.notion.diameter", "closure.*.notion.kind", "closure.*.run"},
 		Task:    NoTask,
 		Reads:   ReadsNotion,
 		Room:    noRoom,
@@ -350,7 +361,7 @@ var pieceRules = []*Rule{
 			x.onPieces(func(pc *plan.Piece) bool {
 				a, b, touch := touching(pc, i)
 				if touch {
-					x.report(Conflict, x.at("run"), Numbers{}, "the %s at %s lies on the %s of %s, at %s", text.One(a.Kind.String()), x.say(a.Centre.At), text.One(b.Kind.String()), x.G.Closures[b.Closure].Name, x.say(b.Centre.At)).Line("the %s at %s lies on the %s of %s, at %s", text.One(a.Kind.String()), x.say(a.Centre.At), text.One(b.Kind.String()), x.G.Closures[b.Closure].Name, x.say(b.Centre.At))
+					x.report(Conflict, x.at("run"), x.overlap(a, b), "the %s at %s lies on the %s of %s, at %s", text.One(a.Kind.String()), x.say(a.Centre.At), text.One(b.Kind.String()), x.G.Closures[b.Closure].Name, x.say(b.Centre.At)).Line("the %s at %s lies on the %s of %s, at %s", text.One(a.Kind.String()), x.say(a.Centre.At), text.One(b.Kind.String()), x.G.Closures[b.Closure].Name, x.say(b.Centre.At))
 				}
 				return touch
 			})
@@ -448,12 +459,38 @@ func (x *Context) lapBasis() plan.Basis {
 func (x *Context) outwardBasis() []plan.Basis {
 	out := []plan.Basis{plan.StripBasis(x.C, x.K), plan.ColumnBasis(x.C)}
 	switch h := &x.K.Hole; {
+	case h.Needed && h.Direction == "along" && h.Kind != "loop":
+		out = append(out, x.kindBasis(x.K.Outward()-x.K.Support.Begins, plan.KeyholeWider/2))
 	case !h.Needed || h.Kind == "loop":
 		out = append(out, plan.RimBasis(x.C))
-	case h.Centred:
-		out = append(out, plan.HoleBasis(x.C, x.K).Scaled(0.5))
 	}
 	return out
+}
+
+// partBasis is what it rests on how far a part reaches from its centre, and
+// where that lies: its end of the run is a default where the file does not say it.
+func (x *Context) partBasis(q *plan.Part) plan.Basis {
+	c, k := &x.G.Closures[q.Closure], &x.P.Closures[q.Closure]
+	b := plan.InBasis(c)
+	if q.Kind == plan.HolePart {
+		b = plan.HoleBasis(c, k)
+	}
+	for _, end := range []string{"first", "last"} {
+		given := c.Run.First
+		if end == "last" {
+			given = c.Run.Last
+		}
+		if !given.Has() {
+			b = b.And(plan.Basis{Ground: plan.Default, Key: catalog.Key("closure", c.Name, "run", end)})
+		}
+	}
+	return b
+}
+
+// overlap is by how much two parts lie on each other, with what it rests on.
+func (x *Context) overlap(a, b *plan.Part) Numbers {
+	by := min(min(a.OutTo, b.OutTo)-max(a.OutFrom, b.OutFrom), min(a.To, b.To)-max(a.From, b.From))
+	return Numbers{Margin: -by.MM()}.on(x.partBasis(a), x.partBasis(b))
 }
 
 // zipBasis is what the figures of the opening's zip rest on.

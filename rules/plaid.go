@@ -79,6 +79,8 @@ func BarUnder(k *catalog.Check) (measure.Length, bool) {
 var plaidRules = []*Rule{
 	{
 		Name: "plaid-phase", Severity: Conflict,
+		Lenient: []string{"within"},
+		Rests:   []string{"closure.*.check", "closure.*.where", "cloth.*.repeat.across"},
 		Task:    NoTask,
 		At:      AtTable,
 		Reads:   ReadsRest,
@@ -164,6 +166,8 @@ var plaidRules = []*Rule{
 	},
 	{
 		Name: "plaid-level", Severity: Conflict,
+		Lenient: []string{"within"},
+		Rests:   []string{"closure.*.check", "closure.*.where", "cloth.*.repeat.along"},
 		Task:    NoTask,
 		Reads:   ReadsRest,
 		Room:    noRoom,
@@ -203,6 +207,7 @@ var plaidRules = []*Rule{
 	},
 	{
 		Name: "plaid-mirror", Severity: Conflict,
+		Rests:   []string{"closure.*.check", "closure.*.where", "cloth.*.repeat.even"},
 		Task:    NoTask,
 		Reads:   ReadsRest,
 		Room:    noRoom,

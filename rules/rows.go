@@ -49,13 +49,15 @@ func (x *Context) columnsBasis() plan.Basis {
 var rowsRules = []*Rule{
 	{
 		Name: "rows-distance", Severity: Conflict,
-		Task:    NoTask,
-		Reads:   ReadsRest,
-		Room:    noRoom,
-		Title:   "the columns of a double-breasted front need their distance",
-		Formula: "column to centre line + stand = centre line to finished edge; the same distance on both sides of the centre line. Nearer than {near} to it or farther than {far}: caution; usual {low} to {high}",
-		Limits:  []plan.Threshold{plan.RowsNearLimit, plan.RowsFarLimit, plan.RowsLowLimit, plan.RowsHighLimit},
-		Why:     "The two centre lines meet when the front is buttoned: buttons sit as far behind the centre line as the holes sit in front of it.",
+		Rests:    []string{"closure.*.lap"},
+		FileSays: true,
+		Task:     NoTask,
+		Reads:    ReadsRest,
+		Room:     noRoom,
+		Title:    "the columns of a double-breasted front need their distance",
+		Formula:  "column to centre line + stand = centre line to finished edge; the same distance on both sides of the centre line. Nearer than {near} to it or farther than {far}: caution; usual {low} to {high}",
+		Limits:   []plan.Threshold{plan.RowsNearLimit, plan.RowsFarLimit, plan.RowsLowLimit, plan.RowsHighLimit},
+		Why:      "The two centre lines meet when the front is buttoned: buttons sit as far behind the centre line as the holes sit in front of it.",
 		Sources: []string{
 			"W. D. F. Vincent, Vincent's Systems of Cutting, p. 136: buttons as far behind the breast line as the holes in front of it",
 			"trade article on setting button positions: column 6 to 8 cm from the centre front",
@@ -83,6 +85,7 @@ var rowsRules = []*Rule{
 	},
 	{
 		Name: "rows-touch", Severity: Conflict,
+		Rests: []string{"closure.*.lap", "closure.*.notion.diameter", "closure.*.notion.kind", "closure.*.rows", "closure.*.run"},
 		Task:  NoTask,
 		Reads: ReadsNotion,
 		Room: func(x *Context) Numbers {
@@ -137,12 +140,14 @@ var rowsRules = []*Rule{
 	},
 	{
 		Name: "rows-working", Severity: Conflict,
-		Task:    NoTask,
-		Reads:   ReadsNotion,
-		Room:    noRoom,
-		Title:   "rows that button, and rows for show",
-		Formula: "working rows ≤ rows",
-		Why:     "A row for show has both its buttons on the upper front and no hole to use; holes and buttons need not be equal in number.",
+		Rests:    []string{"closure.*.notion.kind", "closure.*.rows", "closure.*.run"},
+		FileSays: true,
+		Task:     NoTask,
+		Reads:    ReadsNotion,
+		Room:     noRoom,
+		Title:    "rows that button, and rows for show",
+		Formula:  "working rows ≤ rows",
+		Why:      "A row for show has both its buttons on the upper front and no hole to use; holes and buttons need not be equal in number.",
 		Sources: []string{
 			"W. D. F. Vincent, Vincent's Systems of Cutting: Royal Navy undress coat, five holes and buttons, four to button",
 			"US Navy peacoat: four buttons on the right front, three on the left",

@@ -48,10 +48,16 @@ type Rule struct {
 	// for a name: with another value of one of them there might be none. A key
 	// stands for all below it too. What an entry of a catalogue says counts no
 	// more than that entry is sure. fibre.* and family.* are entries themselves.
-	Rests []string
-	Task     Task             // of the work, that carries what it found; NoTask if none does
-	At       Bench            // where its notes are needed, where its task does not say
-	Reads    Reads            // the choices that can change its verdict
+	// FileSays: nothing of them is an entry's but what kind of fastener it is, so
+	// that no weak ground comes in.
+	Rests    []string
+	FileSays bool
+	// Lenient are its thresholds of our own that a conflict stops at: each lets
+	// pass what its source, which has no leeway, would forbid.
+	Lenient []string
+	Task    Task  // of the work, that carries what it found; NoTask if none does
+	At      Bench // where its notes are needed, where its task does not say
+	Reads   Reads // the choices that can change its verdict
 
 	// Room says how far a closure is from a conflict of the rule: what it has,
 	// what it needs, and the margin, which is negative where the rule reports

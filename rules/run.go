@@ -234,13 +234,15 @@ func (x *Context) gapLeast(need Said) fmt.Stringer {
 var runRules = []*Rule{
 	{
 		Name: "spacing-clash", Severity: Conflict,
-		Task:    NoTask,
-		Reads:   ReadsNotion | ReadsInterfacing,
-		Room:    noRoom,
-		Title:   "what is asked of the run must be possible together",
-		Formula: "all centres on the marking step, gaps within their limits, a centre near every anchor, none in a clear zone widened by the fastener's own reach; where it is possible with another end than a usual one, which the file does not give, a caution",
-		Why:     "Forcing it on the cutting table ends in an uneven front or a buttonhole under the belt.",
-		Sources: []string{"exact search over all layouts; the smallest set that cannot hold together is named"},
+		Rests:    []string{"closure.*.notion.kind", "closure.*.run"},
+		FileSays: true,
+		Task:     NoTask,
+		Reads:    ReadsNotion | ReadsInterfacing,
+		Room:     noRoom,
+		Title:    "what is asked of the run must be possible together",
+		Formula:  "all centres on the marking step, gaps within their limits, a centre near every anchor, none in a clear zone widened by the fastener's own reach; where it is possible with another end than a usual one, which the file does not give, a caution",
+		Why:      "Forcing it on the cutting table ends in an uneven front or a buttonhole under the belt.",
+		Sources:  []string{"exact search over all layouts; the smallest set that cannot hold together is named"},
 		Check: func(x *Context) {
 			if x.C.Notion.Kind == catalog.Zip || !x.C.Run.Length.Has() {
 				return
@@ -305,6 +307,7 @@ var runRules = []*Rule{
 	},
 	{
 		Name: "first-high", Severity: Conflict,
+		Rests: []string{"closure.*.direction", "closure.*.hole_centred", "closure.*.hole_length", "closure.*.notion.diameter", "closure.*.notion.kind", "closure.*.run"},
 		Task:  NoTask,
 		Reads: ReadsNotion,
 		Room: func(x *Context) Numbers {
@@ -348,6 +351,7 @@ var runRules = []*Rule{
 	},
 	{
 		Name: "last-low", Severity: Conflict,
+		Rests: []string{"closure.*.direction", "closure.*.hole", "closure.*.hole_length", "closure.*.notion.diameter", "closure.*.notion.kind", "closure.*.notion.thickness", "closure.*.run"},
 		Task:  NoTask,
 		Reads: ReadsNotion,
 		Room: func(x *Context) Numbers {
@@ -477,6 +481,7 @@ var runRules = []*Rule{
 	},
 	{
 		Name: "rims-touch", Severity: Conflict,
+		Rests: []string{"closure.*.notion.diameter", "closure.*.notion.kind", "closure.*.run", "closure.*.stand", "closure.*.where"},
 		Task:  NoTask,
 		Reads: ReadsNotion | ReadsInterfacing,
 		Room: func(x *Context) Numbers {

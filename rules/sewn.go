@@ -16,6 +16,7 @@ const (
 var sewnRules = []*Rule{
 	{
 		Name: "shank-rigid", Severity: Conflict,
+		Rests: []string{"closure.*.notion.kind", "closure.*.notion.shank", "closure.*.over", "cloth.*.pressed", "cloth.*.thickness"},
 		Task:  NoTask,
 		Reads: ReadsNotion | ReadsInterfacing,
 		Room: func(x *Context) Numbers {

@@ -79,6 +79,7 @@ var snapRules = []*Rule{
 	},
 	{
 		Name: "snap-locking", Severity: Conflict,
+		Rests:   []string{"closure.*.notion.spring", "closure.*.quick_opening"},
 		Task:    NoTask,
 		Reads:   ReadsNotion | ReadsInterfacing,
 		Room:    noRoom,

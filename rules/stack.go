@@ -11,6 +11,7 @@ import (
 var stackRules = []*Rule{
 	{
 		Name: "foot-lift", Severity: Conflict,
+		Rests: []string{"closure.*.measured", "closure.*.notion.hole_gap", "closure.*.notion.kind", "closure.*.over", "closure.*.under", "cloth.*.kind", "cloth.*.surface", "cloth.*.thickness", "cloth.*.weight", "machine.foot_lift", "machine.swing"},
 		Task:  NoTask,
 		Reads: ReadsInterfacing,
 		Room: func(x *Context) Numbers {
@@ -195,7 +196,12 @@ func (x *Context) sewnByBasis() plan.Basis {
 		return plan.Basis{Ground: plan.Default, Key: x.key("sewn_by")}
 	}
 	m, n := &x.G.Machine, &x.C.Notion
-	b := x.machineGround(max(m.Swing.Min.From, m.Swing.Max.From), "swing")
+	var b plan.Basis
+	for _, end := range [...]catalog.Measured{m.Swing.Min, m.Swing.Max} {
+		if end.Has() {
+			b = b.And(x.machineGround(end.From, "swing"))
+		}
+	}
 	if n.HoleGap.Has() {
 		gap := plan.NotionBasis(x.C, n.HoleGap, "hole_gap")
 		gap.Tol = 0 // within it or not, and no part of a thickness

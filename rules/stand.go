@@ -11,6 +11,7 @@ import (
 var standRules = []*Rule{
 	{
 		Name: "stand-narrow", Severity: Conflict,
+		Rests: []string{"closure.*.flap", "closure.*.lap", "closure.*.notion.diameter", "closure.*.notion.kind", "closure.*.rows", "closure.*.stand"},
 		Task:  NoTask,
 		Reads: ReadsNotion,
 		Room: func(x *Context) Numbers {
@@ -61,6 +62,7 @@ var standRules = []*Rule{
 	},
 	{
 		Name: "band-extension", Severity: Conflict,
+		Rests:   []string{"closure.*.stand", "cloth.*.thickness"},
 		Task:    NoTask,
 		Reads:   ReadsInterfacing,
 		Room:    noRoom,
@@ -160,6 +162,7 @@ var standRules = []*Rule{
 	},
 	{
 		Name: "facing-short", Severity: Conflict,
+		Rests: []string{"closure.*.flap", "closure.*.inset", "closure.*.lap", "closure.*.notion.diameter", "closure.*.notion.kind", "closure.*.rows", "closure.*.stand"},
 		Task:  NoTask,
 		Reads: ReadsNotion | ReadsInterfacing,
 		Room: func(x *Context) Numbers {

@@ -16,6 +16,7 @@ import (
 var supportRules = []*Rule{
 	{
 		Name: "strip-narrow", Severity: Conflict,
+		Rests: []string{"closure.*.hole", "closure.*.inset", "closure.*.lap", "closure.*.notion.diameter", "closure.*.notion.kind", "closure.*.rows", "closure.*.stand"},
 		Task:  NoTask,
 		Reads: ReadsNotion | ReadsInterfacing,
 		Room: func(x *Context) Numbers {
@@ -145,6 +146,7 @@ var supportRules = []*Rule{
 	},
 	{
 		Name: "goods-narrow", Severity: Conflict,
+		Rests: []string{"closure.*.notion.kind", "closure.*.stand", "interfacing.*.width"},
 		Task:  NoTask,
 		Reads: ReadsNotion | ReadsInterfacing,
 		Room: func(x *Context) Numbers {
@@ -200,6 +202,7 @@ var supportRules = []*Rule{
 func (x *Context) stripBasis() []plan.Basis {
 	return []plan.Basis{
 		plan.BasisOf(x.C.Stand.Strip, x.key("stand.strip")), plan.StripBasis(x.C, x.K), plan.InsideBasis(x.C, x.K), plan.ColumnBasis(x.C),
+		x.kindBasis(x.K.Support.Least-x.K.Support.Strip, plan.KeyholeWider),
 	}
 }
 

@@ -172,6 +172,8 @@ var zipRules = []*Rule{
 	},
 	{
 		Name: "zip-length", Severity: Conflict,
+		Lenient: []string{"short"},
+		Rests:   []string{"closure.*.notion.kind", "closure.*.notion.lengths", "closure.*.run", "closure.*.zip_length"},
 		Task:    TaskBuy,
 		Reads:   ReadsNotion,
 		Room:    noRoom,
@@ -459,6 +461,7 @@ var zipRules = []*Rule{
 	},
 	{
 		Name: "zip-fly", Severity: Conflict,
+		Rests: []string{"closure.*.flap", "closure.*.notion.chain", "closure.*.notion.kind"},
 		Task:  TaskZip,
 		Reads: ReadsNotion,
 		Room: func(x *Context) Numbers {

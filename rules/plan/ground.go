@@ -372,7 +372,7 @@ func ChainBasis(c *catalog.Closure) Basis {
 	if c.Notion.Chain.Has() {
 		return NotionBasis(c, c.Notion.Chain, "chain").Scaled(0.5)
 	}
-	return Basis{Tol: ChainOver / 2, Ground: Derived, Key: notionKey(c, "chain")}
+	return Basis{Tol: ChainOver / 2, Ground: max(Derived, BasisOf(catalog.Measured{From: c.Notion.Number.From}, "").Ground), Key: notionKey(c, "chain")}
 }
 
 // StandBasis is what the stand of a closure rests on. Of a folded band that
