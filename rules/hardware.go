@@ -467,7 +467,7 @@ var hardwareRules = []*Rule{
 	},
 	{
 		Name: "edge-near", Severity: Conflict,
-		Rests: []string{"closure.*.edge", "closure.*.notion.diameter", "closure.*.notion.kind", "closure.*.notion.knot"},
+		Rests: []string{"closure.*.edge", "closure.*.notion"},
 		Task:  NoTask,
 		Reads: ReadsNotion,
 		Room: func(x *Context) Numbers {

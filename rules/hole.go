@@ -12,7 +12,7 @@ import (
 var holeRules = []*Rule{
 	{
 		Name: "hole-short", Severity: Conflict,
-		Rests: []string{"closure.*.hole_length", "closure.*.measured", "closure.*.notion.diameter", "closure.*.notion.girth", "closure.*.notion.kind", "closure.*.notion.shape", "closure.*.notion.thickness"},
+		Rests: []string{"closure.*.hole_length", "closure.*.measured", "closure.*.notion"},
 		Task:  NoTask,
 		Reads: ReadsNotion | ReadsInterfacing, // another takes the sample out
 		Room: func(x *Context) Numbers {
@@ -125,7 +125,7 @@ var holeRules = []*Rule{
 	},
 	{
 		Name: "hole-machine", Severity: Conflict,
-		Rests: []string{"closure.*.hole", "closure.*.hole_length", "closure.*.notion.diameter", "closure.*.notion.kind", "closure.*.notion.thickness", "machine.buttonhole_max", "machine.buttonhole_sizes", "machine.keyhole", "machine.keyhole_sizes"},
+		Rests: []string{"closure.*.hole", "closure.*.hole_length", "closure.*.notion", "machine.buttonhole_max", "machine.buttonhole_sizes", "machine.keyhole", "machine.keyhole_sizes"},
 		Task:  NoTask,
 		Reads: ReadsNotion | ReadsInterfacing, // another takes the sample out
 		Room: func(x *Context) Numbers {

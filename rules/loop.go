@@ -12,7 +12,7 @@ import (
 var loopRules = []*Rule{
 	{
 		Name: "loop-length", Severity: Conflict,
-		Rests: []string{"closure.*.hole", "closure.*.loop", "closure.*.notion.diameter", "closure.*.notion.kind", "closure.*.notion.section", "closure.*.notion.shape", "closure.*.notion.thickness", "closure.*.notion.width"},
+		Rests: []string{"closure.*.hole", "closure.*.loop", "closure.*.notion"},
 		Task:  NoTask,
 		Reads: ReadsNotion,
 		Room: func(x *Context) Numbers {

@@ -242,7 +242,7 @@ var pieceRules = []*Rule{
 	},
 	{
 		Name: "flap-seam", Severity: Conflict,
-		Rests:   []string{"closure.*.flap", "closure.*.notion.diameter", "closure.*.notion.kind"},
+		Rests:   []string{"closure.*.flap", "closure.*.notion"},
 		Task:    NoTask,
 		Reads:   ReadsNotion,
 		Room:    noRoom,
@@ -299,7 +299,7 @@ var pieceRules = []*Rule{
 	},
 	{
 		Name: "edge-shared", Severity: Conflict,
-		Rests:   []string{"closure.*.notion.diameter", "closure.*.notion.kind", "closure.*.run", "closure.*.stand"},
+		Rests:   []string{"closure.*.notion", "closure.*.run", "closure.*.stand"},
 		Task:    NoTask,
 		Reads:   ReadsNotion,
 		Room:    noRoom,
@@ -345,7 +345,7 @@ var pieceRules = []*Rule{
 	},
 	{
 		Name: "parts-touch", Severity: Conflict,
-		Rests:   []string{"closure.*.notion.diameter", "closure.*.notion.kind", "closure.*.run"},
+		Rests:   []string{"closure.*.notion", "closure.*.run"},
 		Task:    NoTask,
 		Reads:   ReadsNotion,
 		Room:    noRoom,
@@ -462,7 +462,7 @@ func (x *Context) outwardBasis() []plan.Basis {
 	case h.Needed && h.Direction == "along" && h.Kind != "loop":
 		out = append(out, x.kindBasis(x.K.Outward()-x.K.Support.Begins, plan.KeyholeWider/2))
 	case !h.Needed || h.Kind == "loop":
-		out = append(out, plan.RimBasis(x.C))
+		out = append(out, plan.HeldBasis(x.C))
 	}
 	return out
 }

@@ -85,7 +85,7 @@ var rowsRules = []*Rule{
 	},
 	{
 		Name: "rows-touch", Severity: Conflict,
-		Rests: []string{"closure.*.lap", "closure.*.notion.diameter", "closure.*.notion.kind", "closure.*.rows", "closure.*.run"},
+		Rests: []string{"closure.*.lap", "closure.*.notion", "closure.*.rows", "closure.*.run"},
 		Task:  NoTask,
 		Reads: ReadsNotion,
 		Room: func(x *Context) Numbers {

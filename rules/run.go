@@ -307,7 +307,7 @@ var runRules = []*Rule{
 	},
 	{
 		Name: "first-high", Severity: Conflict,
-		Rests: []string{"closure.*.direction", "closure.*.hole_centred", "closure.*.hole_length", "closure.*.notion.diameter", "closure.*.notion.kind", "closure.*.run"},
+		Rests: []string{"closure.*.direction", "closure.*.hole_centred", "closure.*.hole_length", "closure.*.notion", "closure.*.run"},
 		Task:  NoTask,
 		Reads: ReadsNotion,
 		Room: func(x *Context) Numbers {
@@ -351,7 +351,7 @@ var runRules = []*Rule{
 	},
 	{
 		Name: "last-low", Severity: Conflict,
-		Rests: []string{"closure.*.direction", "closure.*.hole", "closure.*.hole_length", "closure.*.notion.diameter", "closure.*.notion.kind", "closure.*.notion.thickness", "closure.*.run"},
+		Rests: []string{"closure.*.direction", "closure.*.hole", "closure.*.hole_length", "closure.*.notion", "closure.*.run"},
 		Task:  NoTask,
 		Reads: ReadsNotion,
 		Room: func(x *Context) Numbers {
@@ -481,7 +481,7 @@ var runRules = []*Rule{
 	},
 	{
 		Name: "rims-touch", Severity: Conflict,
-		Rests: []string{"closure.*.notion.diameter", "closure.*.notion.kind", "closure.*.run", "closure.*.stand", "closure.*.where"},
+		Rests: []string{"closure.*.notion", "closure.*.run", "closure.*.stand", "closure.*.where"},
 		Task:  NoTask,
 		Reads: ReadsNotion | ReadsInterfacing,
 		Room: func(x *Context) Numbers {

@@ -11,7 +11,7 @@ import (
 var standRules = []*Rule{
 	{
 		Name: "stand-narrow", Severity: Conflict,
-		Rests: []string{"closure.*.flap", "closure.*.lap", "closure.*.notion.diameter", "closure.*.notion.kind", "closure.*.rows", "closure.*.stand"},
+		Rests: []string{"closure.*.flap", "closure.*.lap", "closure.*.notion", "closure.*.rows", "closure.*.stand"},
 		Task:  NoTask,
 		Reads: ReadsNotion,
 		Room: func(x *Context) Numbers {
@@ -162,7 +162,7 @@ var standRules = []*Rule{
 	},
 	{
 		Name: "facing-short", Severity: Conflict,
-		Rests: []string{"closure.*.flap", "closure.*.inset", "closure.*.lap", "closure.*.notion.diameter", "closure.*.notion.kind", "closure.*.rows", "closure.*.stand"},
+		Rests: []string{"closure.*.flap", "closure.*.inset", "closure.*.lap", "closure.*.notion", "closure.*.rows", "closure.*.stand"},
 		Task:  NoTask,
 		Reads: ReadsNotion | ReadsInterfacing,
 		Room: func(x *Context) Numbers {

@@ -439,6 +439,12 @@ var walkOwn = []struct{ base, with string }{
 	{edgeSecond, "closure.buttons.stand.finished=|closure.buttons.stand.construction=band|closure.buttons.stand.band=50 mm|closure.snaps.notion.diameter=60 mm"},
 	{edgeZip, "closure.snaps.flap=|closure.snaps.lap=double|closure.snaps.rows.distance=10 mm"},
 
+	{edgeCoat, "closure.front.fastener=snap|closure.front.notion={diameter=15,post=4,post_width=8}|closure.front.stand.construction=faced|closure.front.stand.extension=20 mm|closure.front.stand.strip_from_edge=10 mm|closure.front.stand.seam=5 mm"},
+	{edgeCoat, "closure.front.fastener=tack-button|closure.front.notion={diameter=15,head=24,post=8}|closure.front.edge=10 mm"},
+	{edgeCoat, "closure.front.fastener=snap|closure.front.notion={diameter=15,flange=24,post=8}|closure.front.stand.finished=12 mm"},
+	{edgeCoat, "closure.front.notion={side=20,thickness=4}|closure.front.hole_length=25 mm"},
+	{edgeZip, "closure.snaps.flap=|closure.zip.notion.chain=|closure.zip.flap.width=1 mm"},
+
 	// Thickness by weight, measured on a sample, of a lofty layer; sewn on by machine.
 	{edgeCoat, "machine.foot_lift=1 mm|cloth.shell.thickness=|cloth.shell.kind=melton|cloth.shell.weight=900 g/m2"},
 	{edgeCoat, "machine.foot_lift=1 mm|closure.front.measured.stack=3 mm"},

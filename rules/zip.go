@@ -461,7 +461,7 @@ var zipRules = []*Rule{
 	},
 	{
 		Name: "zip-fly", Severity: Conflict,
-		Rests: []string{"closure.*.flap", "closure.*.notion.chain", "closure.*.notion.kind"},
+		Rests: []string{"closure.*.flap", "closure.*.notion.chain", "closure.*.notion.kind", "closure.*.notion.number"},
 		Task:  TaskZip,
 		Reads: ReadsNotion,
 		Room: func(x *Context) Numbers {

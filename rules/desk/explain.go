@@ -61,7 +61,7 @@ func explain(in *call) error {
 			list[i] = pairs{
 				{"rule", r.Name}, {"severity", r.Severity.String()}, {"title", r.Title}, {"formula", r.Formula}, {"why", r.Why},
 				{"sources", r.Sources}, {"ours", r.Ours}, {"others", r.Others},
-				{"touches", append([]string{}, r.Touches...)}, {"thresholds", thresholds(r)},
+				{"touches", append([]string{}, r.Touches...)}, {"rests", append([]string{}, r.Rests...)}, {"thresholds", thresholds(r)},
 			}
 		}
 		data, err := text.JSON(list)
@@ -97,23 +97,39 @@ func thresholds(r *rules.Rule) []pairs {
 	for i := range r.Limits {
 		t := &r.Limits[i]
 		out[i] = pairs{{"name", t.Name}, {"figure", t.String()}, {"ground", t.Ground.String()}}
+		if slices.Contains(r.Lenient, t.Name) {
+			out[i] = append(out[i], pair{"lenient", true})
+		}
 	}
 	return out
 }
 
-// restsOn is the same in words, the firmest ground first.
+// restsOn says what a rule rests on: the inputs that its conflicts go or stay by,
+// and its thresholds, the firmest ground first.
 func restsOn(r *rules.Rule) string {
 	var words []string
+	if len(r.Rests) > 0 {
+		as := "; a conflict only where each of them that it needs is read, published, derived or common practice, else a caution"
+		if r.FileSays {
+			as = ", which the file itself says"
+		}
+		words = append(words, strings.Join(r.Rests, ", ")+as)
+	}
 	for g := plan.Read; g <= plan.Memory; g++ {
 		var names []string
 		for i := range r.Limits {
-			if t := &r.Limits[i]; t.Ground == g {
+			if t := &r.Limits[i]; t.Ground == g && slices.Contains(r.Lenient, t.Name) {
+				names = append(names, t.Called()+" (which only lets pass)")
+			} else if t.Ground == g {
 				names = append(names, t.Called())
 			}
 		}
 		if len(names) > 0 {
 			words = append(words, g.String()+": "+strings.Join(names, ", "))
 		}
+	}
+	if len(words) == 0 {
+		return "no figure of its own: on what the file says, and the sources below"
 	}
 	return strings.Join(words, "; ")
 }
@@ -203,7 +219,7 @@ func textRule(b *strings.Builder, r *rules.Rule) {
 func markdownRule(b *strings.Builder, r *rules.Rule) {
 	esc := text.Markdown
 	fmt.Fprintf(b, "## %s\n\n%s: the worst it can report is a **%s**.\n", r.Name, esc(text.Capital(r.Title)), r.Severity)
-	for _, part := range [][2]string{{"Formula", r.Formula}, {"Why", r.Why}, {"Our own choice", r.Ours}, {"Other rules", r.Others}, {"What its figures rest on", restsOn(r)}, {"Keys that its changes may set", strings.Join(r.Touches, ", ")}} {
+	for _, part := range [][2]string{{"Formula", r.Formula}, {"Why", r.Why}, {"Our own choice", r.Ours}, {"Other rules", r.Others}, {"What it rests on", restsOn(r)}, {"Keys that its changes may set", strings.Join(r.Touches, ", ")}} {
 		if part[1] != "" {
 			fmt.Fprintf(b, "\n**%s.** %s\n", part[0], esc(part[1]))
 		}

@@ -278,8 +278,13 @@ func PassingBasis(c *catalog.Closure) Basis {
 			b = b.And(NotionWord(c, "section"))
 		}
 	case n.Shape != "" && WordGround(&n.Entry, "shape") == Memory:
-		// Whatever its shape, it is no less than as long as it is across.
-		if most := s.Passing() - s.Across(); most > b.Tol {
+		// Whatever its shape, it is no less than as long as it is across, or as its
+		// side is.
+		across := s.Across()
+		if s.Side > 0 {
+			across = min(across, s.Side)
+		}
+		if most := s.Passing() - across; most > b.Tol {
 			b.Tol, b.Key = most, notionKey(c, "shape")
 		}
 		b.Ground = max(b.Ground, Derived)
