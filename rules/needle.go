@@ -29,6 +29,9 @@ var needleRules = []*Rule{
 			if !n.Given || c.Least == 0 {
 				return Numbers{}
 			}
+			if _, firm := x.needleByWeight(); !firm || plan.StepsOutside(n.NM, n.Min, n.Max) == 0 {
+				return Numbers{}
+			}
 			if n.NM-c.Least < c.Most-n.NM {
 				return noLess(n.NM, c.Least, "NM")
 			}
@@ -45,7 +48,7 @@ var needleRules = []*Rule{
 			"extension leaflet on fake fur: 100/16; canvas merchant's catalogue, 2023: waxed canvas 100, denim point; four sewing pages: fleece 80/12 to 90/14",
 			"weight classes for cloth in general, and of denim: from memory; for coat cloth: menswear magazine's guide; boiled wool: from memory",
 		},
-		Ours: "{thick} as the stack that asks for a thicker needle; where fewer than three charts name a kind, nothing is a conflict",
+		Ours: "{thick} as the stack that asks for a thicker needle; where fewer than three charts name a kind, nothing is a conflict, nor where the next weight class would take the needle and the weight between the two is from memory",
 		Check: func(x *Context) {
 			n := &x.K.Needle
 			if !n.Given {
@@ -285,14 +288,15 @@ func (x *Context) needleUnder(mm float64) any {
 
 // needleByWeight is what it rests on that the needle is outside the band of its
 // cloth: on nothing where it is outside those of all weights, else on the
-// weight. It is not firm where the weights that part the classes are from memory.
+// weight. It is not firm where the weight that parts its class from the next is
+// from memory.
 func (x *Context) needleByWeight() (b plan.Basis, firm bool) {
 	_, cl := plan.ClassOf(x.K)
-	any, bounds := plan.AnyClass(cl, x.K.Needle.NM)
+	any, firm := plan.OtherClass(x.K.Needle.Class, cl, x.K.Needle.NM)
 	if !any {
 		return plan.Basis{}, true
 	}
-	return plan.Basis{Ground: plan.FigureGround(cl.Weight.From, &cl.Entry), Key: catalog.Key("cloth", x.G.NameOf(cl), "weight")}, !bounds.Weak()
+	return plan.Basis{Ground: plan.FigureGround(cl.Weight.From, &cl.Entry), Key: catalog.Key("cloth", x.G.NameOf(cl), "weight")}, firm
 }
 
 // threadBasis is what thread and needle rest on: those that the file does not

@@ -11,7 +11,7 @@ import (
 var stackRules = []*Rule{
 	{
 		Name: "foot-lift", Severity: Conflict,
-		Rests: []string{"closure.*.measured", "closure.*.notion.hole_gap", "closure.*.notion.kind", "closure.*.over", "closure.*.under", "cloth.*.kind", "cloth.*.surface", "cloth.*.thickness", "cloth.*.weight", "machine.foot_lift", "machine.swing"},
+		Rests: []string{"closure.*.measured", "closure.*.notion.hole_gap", "closure.*.notion.kind", "closure.*.over", "closure.*.sewn_by", "closure.*.under", "cloth.*.kind", "cloth.*.surface", "cloth.*.thickness", "cloth.*.weight", "machine.foot_lift", "machine.swing"},
 		Task:  NoTask,
 		Reads: ReadsInterfacing,
 		Room: func(x *Context) Numbers {

@@ -13,7 +13,7 @@ var standRules = []*Rule{
 		Name: "stand-narrow", Severity: Conflict,
 		Rests: []string{"closure.*.flap", "closure.*.lap", "closure.*.notion", "closure.*.rows", "closure.*.stand"},
 		Task:  NoTask,
-		Reads: ReadsNotion,
+		Reads: ReadsNotion | ReadsInterfacing,
 		Room: func(x *Context) Numbers {
 			if s := &x.K.Stand; s.Known && x.C.Notion.Kind != catalog.Zip {
 				return atLeast(s.Have, s.Least)

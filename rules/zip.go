@@ -463,7 +463,7 @@ var zipRules = []*Rule{
 		Name: "zip-fly", Severity: Conflict,
 		Rests: []string{"closure.*.flap", "closure.*.notion.chain", "closure.*.notion.kind", "closure.*.notion.number"},
 		Task:  TaskZip,
-		Reads: ReadsNotion,
+		Reads: ReadsNotion | ReadsInterfacing,
 		Room: func(x *Context) Numbers {
 			if z := &x.K.Zip; z.Needed {
 				if cover, by := x.P.Cover(x.C.Index); by >= 0 {

@@ -165,18 +165,25 @@ func ClassOf(k *Closure) (*WeightClass, *catalog.Cloth) {
 	return &classes[len(classes)-1], heaviest
 }
 
-// AnyClass says whether a needle lies in the band of any weight class of a
-// cloth's family, and on what ground the weights stand that part them.
-func AnyClass(c *catalog.Cloth, n measure.NeedleSize) (any bool, bounds Ground) {
+// OtherClass says whether a needle that the class of a cloth leaves out lies in
+// the band of another weight class of its family, and whether that is firm: not
+// where it is the next class, and the weight that parts the two is from memory.
+func OtherClass(class string, c *catalog.Cloth, n measure.NeedleSize) (any, firm bool) {
 	if c == nil {
-		return false, Published
+		return false, true
 	}
 	classes := classesOf(c.Kind)
-	bounds = Memory
-	if &classes[0] == &CoatClasses[0] {
-		bounds = Published
+	own := slices.IndexFunc(classes, func(w WeightClass) bool { return w.Name == class })
+	firm = true
+	for i, w := range classes {
+		if n >= w.NeedleMin && n <= w.NeedleMax {
+			any = true
+			if (i == own-1 || i == own+1) && &classes[0] != &CoatClasses[0] {
+				firm = false
+			}
+		}
 	}
-	return slices.ContainsFunc(classes, func(w WeightClass) bool { return n >= w.NeedleMin && n <= w.NeedleMax }), bounds
+	return any, firm
 }
 
 // Cloth is the class in words: heavy cloth, light coating, corduroy.
