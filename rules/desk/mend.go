@@ -4,6 +4,7 @@ import (
 	"bufio"
 	"errors"
 	"fmt"
+	"io"
 	"os"
 	"path/filepath"
 	"slices"
@@ -127,14 +128,16 @@ func (m *mender) open() *sheet.Thing {
 	return nil
 }
 
+func (m *mender) say(head, s string) { say(m.in.out, head, s) }
+
 // say writes a text in lines, a head before the first.
-func (m *mender) say(head, s string) {
+func say(w io.Writer, head, s string) {
 	in := text.Width(head)
 	for i, l := range text.Wrap(text.Safe(s), helpWidth-in) {
 		if i > 0 {
 			head = strings.Repeat(" ", in)
 		}
-		fmt.Fprintln(m.in.out, strings.TrimRight(head+l, " "))
+		fmt.Fprintln(w, strings.TrimRight(head+l, " "))
 	}
 }
 
