@@ -96,15 +96,14 @@ var loopRules = []*Rule{
 	},
 	{
 		Name: "edge-lap", Severity: Conflict,
-		Rests:    []string{"closure.*.hole", "closure.*.lap", "closure.*.notion.kind"},
-		FileSays: true,
-		Task:     NoTask,
-		Reads:    ReadsNotion | ReadsInterfacing,
-		Room:     noRoom,
-		Title:    "edges that only meet need loops, hooks or a zip",
-		Formula:  "lap = \"edge\": hole = \"loop\", or a hook, frog, toggle or zip; a note asks for a guard behind",
-		Why:      "A buttonhole or a snap needs one side to lie over the other.",
-		Sources:  []string{"common practice, no source"},
+		Rests:   []string{FileSays, "closure.*.hole", "closure.*.lap", "closure.*.notion.kind"},
+		Task:    NoTask,
+		Reads:   ReadsNotion | ReadsInterfacing,
+		Room:    noRoom,
+		Title:   "edges that only meet need loops, hooks or a zip",
+		Formula: "lap = \"edge\": hole = \"loop\", or a hook, frog, toggle or zip; a note asks for a guard behind",
+		Why:     "A buttonhole or a snap needs one side to lie over the other.",
+		Sources: []string{"common practice, no source"},
 		Check: func(x *Context) {
 			if x.C.Lap != "edge" {
 				return

@@ -48,10 +48,9 @@ type Rule struct {
 	// for a name: with another value of one of them there might be none. A key
 	// stands for all below it too. What an entry of a catalogue says counts no
 	// more than that entry is sure. fibre.* and family.* are entries themselves.
-	// FileSays: nothing of them is an entry's but what kind of fastener it is, so
-	// that no weak ground comes in.
-	Rests    []string
-	FileSays bool
+	// FileSays before them: the file alone says them, of an entry there is nothing
+	// but what kind of fastener it is, and no weak ground comes in.
+	Rests []string
 	// Lenient are its thresholds of our own that a conflict stops at: each lets
 	// pass what its source, which has no leeway, would forbid.
 	Lenient []string
@@ -77,6 +76,13 @@ type Rule struct {
 	// are only candidates: whoever shows one must plan it first.
 	Propose func(*Context, *Finding) []Change
 }
+
+// FileSays is the first of the Rests of a rule whose conflicts rest on nothing
+// but what the file itself says.
+const FileSays = "the file"
+
+// ByFile says whether they do.
+func (r *Rule) ByFile() bool { return len(r.Rests) > 0 && r.Rests[0] == FileSays }
 
 // Explained is the rule with its thresholds put into its texts.
 func (r *Rule) Explained() Rule {

@@ -234,15 +234,14 @@ func (x *Context) gapLeast(need Said) fmt.Stringer {
 var runRules = []*Rule{
 	{
 		Name: "spacing-clash", Severity: Conflict,
-		Rests:    []string{"closure.*.notion.kind", "closure.*.run"},
-		FileSays: true,
-		Task:     NoTask,
-		Reads:    ReadsNotion | ReadsInterfacing,
-		Room:     noRoom,
-		Title:    "what is asked of the run must be possible together",
-		Formula:  "all centres on the marking step, gaps within their limits, a centre near every anchor, none in a clear zone widened by the fastener's own reach; where it is possible with another end than a usual one, which the file does not give, a caution",
-		Why:      "Forcing it on the cutting table ends in an uneven front or a buttonhole under the belt.",
-		Sources:  []string{"exact search over all layouts; the smallest set that cannot hold together is named"},
+		Rests:   []string{FileSays, "closure.*.notion.kind", "closure.*.run"},
+		Task:    NoTask,
+		Reads:   ReadsNotion | ReadsInterfacing,
+		Room:    noRoom,
+		Title:   "what is asked of the run must be possible together",
+		Formula: "all centres on the marking step, gaps within their limits, a centre near every anchor, none in a clear zone widened by the fastener's own reach; where it is possible with another end than a usual one, which the file does not give, a caution",
+		Why:     "Forcing it on the cutting table ends in an uneven front or a buttonhole under the belt.",
+		Sources: []string{"exact search over all layouts; the smallest set that cannot hold together is named"},
 		Check: func(x *Context) {
 			if x.C.Notion.Kind == catalog.Zip || !x.C.Run.Length.Has() {
 				return
@@ -342,7 +341,7 @@ var runRules = []*Rule{
 					x.report(Caution, path, atLeast(s.First, least), "the first %s lies only %s below the top; %s is the least usual", x.C.Notion.Kind, have, x.endAt(need, "first", s)).Line("the first lies only %s below the top; %s is the least usual", have, need)
 				case !s.Moved.First && s.First > plan.FirstLow && s.First > plan.UsualFirst(d, x.U) && !plan.IsShort(x.C, s.Run) && s.Count > 1:
 					most := max(plan.FirstLow, plan.UsualFirst(d, x.U))
-					x.report(Note, path, atMost(s.First, most), "the first %s lies %s below the top, lower than usual (%s)", x.C.Notion.Kind, x.say(s.First), x.Most(most)).Line("the first lies %s below the top, lower than usual (%s)", x.say(s.First), x.Most(most))
+					x.report(Note, path, atMost(s.First, most), "the first %s lies %s below the top, lower than the usual %s", x.C.Notion.Kind, x.say(s.First), x.Most(most)).Line("the first lies %s below the top, lower than the usual %s", x.say(s.First), x.Most(most))
 				}
 			})
 		},
@@ -363,7 +362,7 @@ var runRules = []*Rule{
 		},
 		Title:   "the last fastener must clear the hem",
 		Figure:  "last above the end",
-		Formula: "last ≥ {end} (of a rivet ≥ D/2 + {rim} where that is less, caution below), ≥ D/2 and, for a hole along, ≥ the rest of the stitched hole above the end of the run (conflict below); a stitched hole in the turned hem: conflict, with its end less than {turn-up} above the turn-up: caution; on a front whose hem is below the hip (hem_at) ≥ {gaps} gaps or {leg room}, whichever is less (note below)",
+		Formula: "last ≥ {end}, or of a rivet D/2 + {rim} where that is less (caution below), ≥ D/2 and, for a hole along, ≥ the rest of the stitched hole above the end of the run (conflict below); a stitched hole in the turned hem: conflict, with its end less than {turn-up} above the turn-up: caution; on a front whose hem is below the hip (hem_at) ≥ {gaps} gaps or {leg room}, whichever is less (note below)",
 		Limits:  []plan.Threshold{plan.EndLimit, plan.RimLimit, plan.TurnUpLimit, plan.HemGapsLimit, plan.LegRoomLimit},
 		Why:     "A hole on the fold of the hem goes through more layers at one end than at the other; a last button too low binds when you sit or climb.",
 		Sources: []string{
@@ -413,7 +412,7 @@ var runRules = []*Rule{
 						least, why = plan.UsualLast(x.U), "what leaves leg room"
 					}
 					have, need := x.Short(s.Last, least)
-					x.report(Note, path, atLeast(s.Last, least), "the last %s lies %s above the hem, nearer than %s (%s): sit down and climb a step in the try-on", x.C.Notion.Kind, have, why, need).Line("the last lies %s above the hem, under %s: sit down in it", have, need)
+					x.report(Note, path, atLeast(s.Last, least), "the last %s lies %s above the hem, nearer than %s, %s: sit down and climb a step in the try-on", x.C.Notion.Kind, have, why, need).Line("the last lies %s above the hem, under %s: sit down in it", have, need)
 				}
 			})
 		},

@@ -61,7 +61,7 @@ func explain(in *call) error {
 			list[i] = pairs{
 				{"rule", r.Name}, {"severity", r.Severity.String()}, {"title", r.Title}, {"formula", r.Formula}, {"why", r.Why},
 				{"sources", r.Sources}, {"ours", r.Ours}, {"others", r.Others},
-				{"touches", append([]string{}, r.Touches...)}, {"rests", append([]string{}, r.Rests...)}, {"thresholds", thresholds(r)},
+				{"touches", append([]string{}, r.Touches...)}, {"rests", slices.DeleteFunc(append([]string{}, r.Rests...), func(s string) bool { return s == rules.FileSays })}, {"thresholds", thresholds(r)},
 			}
 		}
 		data, err := text.JSON(list)
@@ -110,10 +110,11 @@ func restsOn(r *rules.Rule) string {
 	var words []string
 	if len(r.Rests) > 0 {
 		as := "; a conflict only where each of them that it needs is read, published, derived or common practice, else a caution"
-		if r.FileSays {
-			as = ", which the file itself says"
+		keys := r.Rests
+		if r.ByFile() {
+			keys, as = keys[1:], ", which the file itself says"
 		}
-		words = append(words, strings.Join(r.Rests, ", ")+as)
+		words = append(words, strings.Join(keys, ", ")+as)
 	}
 	for g := plan.Read; g <= plan.Memory; g++ {
 		var names []string
