@@ -96,6 +96,8 @@ func (f *Finding) Message() string {
 // unsure says why it is no conflict, and what to measure or to ask for.
 func (f *Finding) unsure() string {
 	switch n := &f.Numbers; {
+	case n.Ground == plan.Memory && !n.Compared:
+		return "what the catalogue says of it is from memory, so ask the maker and set " + n.Ask
 	case n.Ground == plan.Memory:
 		return "a figure of it is from memory, so ask the maker and set " + n.Ask
 	case n.Ground == plan.Default:

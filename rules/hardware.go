@@ -364,7 +364,7 @@ var hardwareRules = []*Rule{
 				if h.PostRule != "" {
 					want = want.in("it should be about ", "")
 				}
-				x.report(Conflict, path, atLeast(h.Post, thick).on(x.pressedBasis(thickest)...).on(plan.NotionBasis(x.C, x.C.Notion.Post, "post"), x.rivetBasis(thick)), "the %s is %s long, but the layers press down to %s%s: nothing is left to lock it; %s%s",
+				x.report(Conflict, path, atLeast(h.Post, thick).on(x.pressedBasis(thickest)...).on(plan.NotionBasis(x.C, x.C.Notion.Post, "post"), x.setBasis(), x.rivetBasis(thick)), "the %s is %s long, but the layers press down to %s%s: nothing is left to lock it; %s%s",
 					word, have, stack, by, want, x.nearestHardware(plan.TooThick)).Line("the %s, %s, is no longer than the layers pressed, %s", word, have, stack)
 			case h.PostRule == "":
 			case h.Post < h.PostMin:
@@ -626,7 +626,7 @@ func (x *Context) pressedBasis(s *plan.GripSide) []plan.Basis {
 	if s.Key == "over" {
 		stack = &x.K.Over
 	}
-	out := []plan.Basis{stack.PressedBasis(), x.setBasis()}
+	out := []plan.Basis{stack.PressedBasis()}
 	if s.Both {
 		out = append(out, x.K.Over.PressedBasis())
 	}
@@ -648,7 +648,7 @@ func (x *Context) rivetBasis(thick measure.Length) plan.Basis {
 // gripBasis is what a pressed stack and the limit of the grip that it is held
 // against rest on.
 func (x *Context) gripBasis(s *plan.GripSide, limit catalog.Measured) []plan.Basis {
-	return append(x.pressedBasis(s), plan.NotionBasis(x.C, limit, "grip"))
+	return append(x.pressedBasis(s), plan.NotionBasis(x.C, limit, "grip"), x.setBasis())
 }
 
 // barrelBasis is what a punched hole and the barrel it is held against rest on.
