@@ -1,12 +1,12 @@
 package desk
 
 import (
+	"errors"
 	"fmt"
 	"slices"
 	"strings"
 
 	"placketeer/catalog"
-	"placketeer/catalog/source"
 	"placketeer/catalog/text"
 	"placketeer/rules"
 	"placketeer/rules/search"
@@ -191,23 +191,13 @@ func settles(g *catalog.Garment, data []byte, o catalog.Options, entry catalog.S
 	return nil
 }
 
-// rewrite puts a changed text in the place of the file that a garment was read
-// from: through a new file that takes its name, so that it is there whole or
-// as it was; and not where somebody has changed it since.
+// rewrite puts a changed text in the place of a garment's file.
 func rewrite(g *catalog.Garment, data []byte) error {
-	now, err := source.ReadFile(g.File)
-	if err != nil {
-		return &unusable{"", err}
-	}
-	const mark = "\ufeff" // that some editors begin a file with
-	bare, marked := strings.CutPrefix(string(now), mark)
-	if marked {
-		data = append([]byte(mark), data...)
-	}
-	if bare != g.Text() {
-		return &unusable{says: g.File + " was changed while this was worked out, and stays as it is: run it again"}
-	}
-	if err := source.WriteFile(g.File, data); err != nil {
+	err := g.Save(data)
+	switch {
+	case errors.Is(err, catalog.ErrChanged):
+		return &unusable{says: err.Error()}
+	case err != nil:
 		return &unusable{"", err}
 	}
 	return nil
