@@ -1,11 +1,16 @@
 package desk
 
 import (
+	"crypto/sha256"
+	"encoding/hex"
 	"fmt"
 	"net"
 	"net/http"
+	"os"
 	"os/exec"
+	"path/filepath"
 	"runtime"
+	"strings"
 	"time"
 
 	"placketeer/catalog/text"
@@ -37,18 +42,20 @@ func serve(in *call) error {
 	if names[0] == "-" {
 		return usagef("live watches and writes a file, and the standard input is none").write("%s live coat.toml", Program)
 	}
-	l, err := net.Listen("tcp", "127.0.0.1:0")
+	kept := keptAddress(names[0])
+	l, secret, err := kept.listen()
 	if err != nil {
 		return &unusable{"no page can be served on this computer", err}
 	}
 	defer l.Close()
 	o := in.options()
 	o.ReadFile = nil
-	s, err := live.New(live.Options{File: names[0], Reading: o}, l)
+	s, err := live.New(live.Options{File: names[0], Reading: o, Secret: secret}, l)
 	if err != nil {
 		return err
 	}
 	defer s.Close()
+	kept.keep(l.Addr().String(), s.Secret())
 	watched := make(chan error, 1)
 	go func() { watched <- s.Watch() }()
 	fmt.Fprintf(in.out, "%s is at\n  %s\nEnd it with Ctrl-C.\n", text.Safe(names[0]), s.Address())
@@ -69,6 +76,48 @@ func serve(in *call) error {
 		}
 	}
 	return &unusable{"the page ended", err}
+}
+
+// addressFile is where the address of a file's page is kept, so that a page
+// that is still open goes on when the program is started again. It is for
+// nobody else to read.
+type addressFile string
+
+// keptAddress is the place for a file's address, "" where there is none.
+func keptAddress(file string) addressFile {
+	dir, err := os.UserCacheDir()
+	full, wrong := filepath.Abs(file)
+	if err != nil || wrong != nil {
+		return ""
+	}
+	sum := sha256.Sum256([]byte(full))
+	return addressFile(filepath.Join(dir, Program, "live-"+hex.EncodeToString(sum[:8])))
+}
+
+// listen listens at the address that the file's page had before, or else at
+// any.
+func (a addressFile) listen() (l net.Listener, secret string, err error) {
+	if data, err := os.ReadFile(string(a)); a != "" && err == nil {
+		host, old, ok := strings.Cut(strings.TrimSpace(string(data)), " ")
+		if port, is := strings.CutPrefix(host, "127.0.0.1:"); ok && is && len(old) >= 26 {
+			if l, err := net.Listen("tcp", "127.0.0.1:"+port); err == nil {
+				return l, old, nil
+			}
+		}
+	}
+	l, err = net.Listen("tcp", "127.0.0.1:0")
+	return l, "", err
+}
+
+// keep keeps an address; where that cannot be done the next one is another.
+func (a addressFile) keep(host, secret string) {
+	if a == "" || os.MkdirAll(filepath.Dir(string(a)), 0o700) != nil {
+		return
+	}
+	if f, err := os.OpenFile(string(a), os.O_WRONLY|os.O_CREATE|os.O_TRUNC, 0o600); err == nil {
+		fmt.Fprintln(f, host, secret)
+		f.Close()
+	}
 }
 
 // open opens an address in the browser; where that fails the address stands

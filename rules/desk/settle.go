@@ -19,7 +19,7 @@ func settleCommand() *command {
 		about: "Writes a [[settled]] entry with the figure it holds at and your reason, and leaves the rest of the file as it is. The finding then counts no more, until it gets worse: a higher severity, a margin worse by more than one printed step, or another value of a key that it looked at. Conflicts and what is about safety cannot be settled.",
 		examples: []string{
 			`settle coat.toml stack-bulky --closure front --because "sample sewn 12 November, no skipped stitch"`,
-			`settle coat.toml hole-frays --because "edge sealed, washed three times"`,
+			`settle coat.toml hole-frays --closure flap --because "edge sealed, washed three times"`,
 		},
 		flags: []flag{
 			{name: "closure", value: "NAME", doc: "on which closure (not needed where it is found on one)", hint: "front"},

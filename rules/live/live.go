@@ -5,6 +5,7 @@ package live
 
 import (
 	"bytes"
+	"cmp"
 	"crypto/rand"
 	"crypto/sha256"
 	"crypto/subtle"
@@ -40,6 +41,7 @@ var files embed.FS
 type Options struct {
 	File    string
 	Reading catalog.Options // how the file is read
+	Secret  string          // of an address that was given out before; "" makes a new one
 }
 
 // Server holds one garment file and plans it for the page.
@@ -80,7 +82,7 @@ const (
 // error is that of reading the file.
 func New(o Options, l net.Listener) (*Server, error) {
 	s := &Server{
-		file: o.File, reading: o.Reading, secret: rand.Text(), host: l.Addr().String(),
+		file: o.File, reading: o.Reading, secret: cmp.Or(o.Secret, rand.Text()), host: l.Addr().String(),
 		news: make(chan struct{}), done: make(chan struct{}), read: map[string]bool{},
 	}
 	s.reading.ReadFile = func(name string) ([]byte, error) {
@@ -100,6 +102,9 @@ func New(o Options, l net.Listener) (*Server, error) {
 // Address is where the page is: with the secret, without which nothing is
 // answered.
 func (s *Server) Address() string { return "http://" + s.host + "/" + s.secret + "/" }
+
+// Secret is what stands in the address.
+func (s *Server) Secret() string { return s.secret }
 
 // Close ends all that waits.
 func (s *Server) Close() { s.once.Do(func() { close(s.done) }) }
@@ -207,7 +212,7 @@ func (s *Server) Watch() error {
 // must come from the page itself.
 func (s *Server) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 	h := w.Header()
-	h.Set("Content-Security-Policy", "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self'; connect-src 'self'; base-uri 'none'; form-action 'none'; frame-ancestors 'none'")
+	h.Set("Content-Security-Policy", "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' data:; connect-src 'self'; base-uri 'none'; form-action 'none'; frame-ancestors 'none'")
 	h.Set("X-Content-Type-Options", "nosniff")
 	h.Set("Referrer-Policy", "no-referrer")
 	h.Set("Cross-Origin-Opener-Policy", "same-origin")

@@ -21,8 +21,8 @@ import (
 const (
 	drawnHigh = 520.0 // of the longest run, in the units of the picture
 	drawnTop  = 34.0
-	drawnGap  = 96.0 // between pieces, for the places
-	drawnMost = 4.0  // a small piece is drawn at most so many units a millimetre
+	drawnGap  = 96.0                     // between pieces, for the places
+	drawnMost = 4.0                      // a small piece is drawn at most so many units a millimetre
 	inside    = 120 * measure.Millimetre // how far inside a piece is drawn
 )
 
@@ -58,7 +58,7 @@ func drawing(p, before *rules.Planned, o catalog.Opening, z int) string {
 	first := o.Closures[0]
 	pieces := p.PiecesOf(first, z)
 	if len(pieces) == 0 {
-		return `<p class="none">` + esc(g1(p, first)) + `</p>`
+		return `<p class="none">` + esc(nothing(p, first)) + `</p>`
 	}
 	u := p.Garment.Units
 	high := measure.Length(0)
@@ -76,7 +76,7 @@ func drawing(p, before *rules.Planned, o catalog.Opening, z int) string {
 	c := &canvas{scale: min(drawnHigh/mm(high), drawnMost)}
 	var body strings.Builder
 	x := 8.0
-	for i := range pieces {
+	for _, i := range asWorn(pieces) {
 		pc := &pieces[i]
 		lo, hi := span(pc)
 		c.sign = 1
@@ -108,8 +108,28 @@ func drawing(p, before *rules.Planned, o catalog.Opening, z int) string {
 	return fmt.Sprintf(`<svg viewBox="0 0 %s %s" role="group" aria-label="%s">%s</svg>`, w, h, esc("The pieces of "+o.Name+", drawn to scale"), body.String())
 }
 
-// g1 says why there is nothing to draw.
-func g1(p *rules.Planned, c int) string {
+// asWorn are the pieces in the order in which they are seen on the wearer: the
+// right front at the left, and what is no front behind.
+func asWorn(pieces []plan.Piece) []int {
+	at := func(i int) int {
+		switch name := pieces[i].Piece; {
+		case strings.HasPrefix(name, "right"):
+			return 0
+		case strings.HasPrefix(name, "left"):
+			return 1
+		}
+		return 2
+	}
+	out := make([]int, len(pieces))
+	for i := range out {
+		out[i] = i
+	}
+	slices.SortStableFunc(out, func(a, b int) int { return at(a) - at(b) })
+	return out
+}
+
+// nothing says why there is nothing to draw.
+func nothing(p *rules.Planned, c int) string {
 	for _, s := range p.Closures[c].Sizes {
 		if s.Err != nil {
 			return "There is nothing to draw: " + s.Err.Error()
@@ -223,15 +243,8 @@ func (c *canvas) handles(p *rules.Planned, pc *plan.Piece, z int, u measure.Unit
 		fmt.Fprintf(c, `<g class="handle" tabindex="0" role="slider" aria-orientation="vertical" aria-label="%s" aria-valuemin="0" aria-valuemax="%s" aria-valuenow="%s" aria-valuetext="%s" data-closure="%s" data-row="%d" data-at="%s" data-step="%s" data-scale="%s"><rect class="grip" x="%s" y="%s" width="44" height="24"/><text class="place" text-anchor="%s" x="%s" y="%s">%s</text></g>`,
 			esc(fmt.Sprintf("%s, fastener %d of %d", name, q.Number, size.Count)), num(mm(size.Run)), num(mm(at)), esc(says), esc(name), q.Number,
 			strconv.FormatFloat(mm(at), 'f', -1, 64), strconv.FormatFloat(mm(max(size.Step, 1)), 'f', -1, 64), strconv.FormatFloat(c.scale, 'f', 5, 64),
-			num(min(x+dx, x+dx-44*boolTo(c.sign < 0))), num(y-12), anchor, num(x+dx), num(y+4), esc(says))
+			num(min(x+dx, x+dx+c.sign*44)), num(y-12), anchor, num(x+dx), num(y+4), esc(says))
 	}
-}
-
-func boolTo(b bool) float64 {
-	if b {
-		return 1
-	}
-	return 0
 }
 
 // closureOf is the first closure that has a part on a piece.

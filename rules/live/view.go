@@ -288,7 +288,10 @@ func fields(p *rules.Planned, c, z int) []field {
 	if st := k.Stand.Have; st > 0 {
 		out = append(out, field{Key: key("stand", "finished"), Label: "Stand, finished", Value: len(st), Said: stated("stand"), Hint: "1 in"})
 	}
-	if k.Hole.Length > 0 {
+	switch {
+	case k.Hole.Kind == "loop" && k.Loop.Inside > 0:
+		out = append(out, field{Key: key("loop"), Label: "Loop", Value: len(k.Loop.Inside), Said: stated("loop"), Hint: "2 in"})
+	case k.Hole.Kind != "loop" && k.Hole.Length > 0:
 		out = append(out, field{Key: key("hole_length"), Label: "Hole", Value: len(k.Hole.Length), Said: stated("hole_length"), Hint: "1 1/4 in"})
 	}
 	return out
