@@ -45,7 +45,7 @@ func allCommands() []*command {
 		checkCommand(), specCommand(), checklistCommand(), markCommand(), chooseCommand(), settleCommand(), mendCommand(), liveCommand(),
 		buttonholeCommand(), standCommand(), spacingCommand(), stripCommand(), needleCommand(), convertCommand(),
 		postCommand(), zipCommand(), loopCommand(), threadCommand(), pressCommand(),
-		catalogCommand(), startCommand(), explainCommand(), schemaCommand(),
+		catalogCommand(), startCommand(), explainCommand(), schemaCommand(), completionCommand(),
 	}
 }
 
@@ -272,7 +272,7 @@ func programHelp() string {
 	}{
 		{"From a garment file:", []string{"check", "spec", "checklist", "mark", "choose", "settle", "mend", "live"}},
 		{"One answer, no file:", []string{"buttonhole", "stand", "spacing", "strip", "needle", "post", "zip", "loop", "thread", "press", "convert"}},
-		{"To look up and begin:", []string{"start", "catalog", "explain", "schema"}},
+		{"To look up and begin:", []string{"start", "catalog", "explain", "schema", "completion"}},
 	}
 	for _, g := range groups {
 		fmt.Fprintf(&b, "%s\n", g.head)
