@@ -93,7 +93,7 @@ func (w *planner) used(cl *catalog.Cloth) bool {
 func (w *planner) coolest() (plan.Limit, string) {
 	best, name := plan.Limit{}, ""
 	for i, cl := range w.g.Cloths {
-		if l := plan.IronLimit(w.g.Catalog, cl.Fibre); w.used(cl) && !rules.Hardly(cl) && l.Fibre != "" && (name == "" || l.Main < best.Main) {
+		if l := plan.IronLimit(w.g.Catalog, cl.Fibre); w.used(cl) && !rules.Hardly(cl) && l.Fibre != "" && (name == "" || l.Bulk < best.Bulk) {
 			best, name = l, w.g.ClothNames[i]
 		}
 	}
@@ -149,12 +149,12 @@ func (w *planner) shrinking() {
 
 // checkIron is the heat of the last pressing.
 func (w *planner) checkIron() {
-	if l, name := w.coolest(); name != "" && l.Main < plan.NoPressCloth {
+	if l, name := w.coolest(); name != "" && l.Bulk < plan.NoPressCloth {
 		off := ""
 		if names := w.unpressed(); len(names) > 0 {
 			off = " Keep it off " + text.And(names...) + "."
 		}
-		w.add(StageCheck, "", "Finish with the iron at %s at most, %s: the %s of %s stands no more.%s", rules.Dots(l.Main), l.Main.TextMost(w.u), l.MainFibre, name, off)
+		w.add(StageCheck, "", "Finish with the iron at %s at most, %s: the %s of %s stands no more.%s", rules.Dots(l.Bulk), l.Bulk.TextMost(w.u), l.BulkFibre, name, off)
 	}
 }
 

@@ -51,11 +51,14 @@ func (w *working) loop() {
 // loopTask makes the loops of a closure and sews them in.
 func (w *planner) loopTask(stage string, c *catalog.Closure, k *plan.Closure) {
 	if l := k.Loop.Cut; l > 0 {
-		cords := ""
+		cords, legs := "", ""
 		if l := k.Loop.CutFastener; l > 0 {
 			cords = fmt.Sprintf(", and the cords of the %s, %s each", text.Plural(c.Notion.Kind), w.len(l))
+			if c.Notion.Kind == catalog.Toggle {
+				legs = " Join the two legs of each cord right up to the toggle."
+			}
 		}
-		w.add(stage, c.Name, "Cut the loops%s from cord, %s each with what is sewn in%s, and knot or seal the ends.", of(c), w.made(l, false), cords).use(k.LoopCordID())
+		w.add(stage, c.Name, "Cut the loops%s from cord, %s each with what is sewn in%s, and knot or seal the ends.%s", of(c), w.made(l, false), cords, legs).use(k.LoopCordID())
 	}
 	o, side := w.opening(c.Index), plan.Over
 	if c.Flap.Has() {
