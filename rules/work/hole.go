@@ -387,11 +387,15 @@ func (w *planner) purling(c *catalog.Closure, k *plan.Closure) string {
 	if h.Eyed() {
 		eye = ", punch the eye, " + measure.TextSpan(plan.EyeLeast, plan.EyeMost, w.u)
 	}
+	end := ", 5 or 7 round the outer end"
+	if h.Eyed() {
+		end = ""
+	}
 	if h.Gimp {
 		over = "lay the gimp along it and purl over it"
 	}
-	return fmt.Sprintf("cut the slit between two rows of short stitches %s apart%s, overcast the edges together, %s deep, %s, %s deep and a needle's width apart (%d to %d to the inch, 8 to 10 to the cm, from memory), with %s, about %s of it for each hole in one length, and finish with a bar of 3 or 4 threads. Do the same step at every hole before the next, so that they come out alike",
-		w.len(plan.RowsApart), eye, w.len(plan.OvercastDepth), over, h.Purl.TextThin(), plan.PurlsLeast, plan.PurlsMost, w.twist(c), w.len(h.Twist))
+	return fmt.Sprintf("cut the slit between two rows of short stitches %s apart%s, overcast the edges together, %s deep, %s, %s deep and a needle's width apart (%d to %d to the inch, 8 to 10 to the cm, from memory)%s, with %s, about %s of it for each hole in one length, and finish with a bar of 3 or 4 threads. Do the same step at every hole before the next, so that they come out alike",
+		w.len(plan.RowsApart), eye, w.len(plan.OvercastDepth), over, h.Purl.TextThin(), plan.PurlsLeast, plan.PurlsMost, end, w.twist(c), w.len(h.Twist))
 }
 
 // twist is the thread that holes are worked with by hand.
