@@ -14,7 +14,8 @@ import (
 )
 
 // Published cases, each through a garment file or a command, as a person would
-// come by it: testdata/published/*.toml. The values were worked out from the
+// come by it: testdata/published/*.toml, and tables.txt for what a command
+// answers in a line. The values were worked out from the
 // publication before the program was run. A case is
 //
 //	[[case]]
@@ -193,6 +194,15 @@ func TestPublishedCases(t *testing.T) {
 			})
 		}
 	}
+}
+
+// Tables and worked examples that a command answers, a line each.
+func TestPublishedTables(t *testing.T) {
+	data, err := os.ReadFile(filepath.Join(publishedDir, "tables.txt"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	askAll(t, data, 90)
 }
 
 // A file of cases that is wrong itself is refused, so that no case is lost.
