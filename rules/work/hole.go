@@ -346,7 +346,12 @@ func (w *planner) holeTask(stage string, c *catalog.Closure, k *plan.Closure) {
 	case "sealed":
 		finish = " Seal each cut."
 	}
-	n := w.bySize(func(i int) string { return strconv.Itoa(k.Holes(i)) })
+	n := w.bySize(func(i int) string {
+		if n := k.Holes(i); n > 0 {
+			return strconv.Itoa(n)
+		}
+		return "all" // they are not laid out
+	})
 	thread := w.thread(c, plan.JobHoles)
 	t := (*Task)(nil)
 	switch {
