@@ -203,7 +203,7 @@ var clothRules = []*Rule{
 		Room:    noRoom,
 		Title:   "the cloth must stand the heat that the fusible needs",
 		Figure:  "fusing heat",
-		Formula: "heat of the resin ≤ ironing limit of the most delicate fibre of the cloth it is fused to: one dot {one}, two dots {two}, three dots {three}; over it by {same} or more, conflict, where that fibre makes up {blend} of the cloth or more, else the limit of the bulk of the cloth counts; within {margin}, or over it but within another published table, or with less of that fibre, caution",
+		Formula: "heat of the resin ≤ ironing limit of the most delicate fibre of the cloth it is fused to: one dot {one}, two dots {two}, three dots {three}; over it by {same} or more, conflict, where that fibre makes up {blend} of the cloth or more, else the limit of the fibres that do so together counts; within {margin}, or over it but within another published table, or with less of that fibre, caution",
 		Why:     "Fibres that soften under the iron go hard and shiny for good, or shrink and take the front with them. The sole of the iron must be hotter still than the glue line.",
 		Sources: []string{
 			"ISO 3758 care symbols, as the textile care association GINETEX words them",
