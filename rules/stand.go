@@ -163,7 +163,7 @@ var standRules = []*Rule{
 		Task:  NoTask,
 		Reads: ReadsNotion | ReadsInterfacing,
 		Room: func(x *Context) Numbers {
-			if facing, by := x.P.Facing(x.C.Index); by >= 0 && x.K.Stand.FacingUsual > 0 {
+			if facing, by := x.P.Facing(x.C.Index); by >= 0 && x.K.Stand.FacingUsual > 0 && !x.K.Apart() {
 				return atLeast(facing, x.K.Stand.FacingLeast)
 			}
 			return Numbers{}
