@@ -198,7 +198,7 @@ var clothRules = []*Rule{
 		Room:    noRoom,
 		Title:   "the cloth must stand the heat that the fusible needs",
 		Figure:  "fusing heat",
-		Formula: "heat of the resin ≤ ironing limit of the most delicate fibre of the cloth it is fused to: one dot {one}, two dots {two}, three dots {three}; over it by {same} or more, conflict, where that fibre makes up {blend} of the cloth or more, else the limit of the bulk of the cloth counts; within {margin}, or over it but within another published table, or with less of that fibre, caution",
+		Formula: "heat of the resin ≤ ironing limit of the most delicate fibre of the cloth it is fused to: one dot {one}, two dots {two}, three dots {three}; over it by {same} or more, conflict, where that fibre makes up {blend} of the cloth or more, else the limit of the fibres that do so together counts; within {margin}, or over it but within another published table, or with less of that fibre, caution",
 		Why:     "Fibres that soften under the iron go hard and shiny for good, or shrink and take the front with them. The sole of the iron must be hotter still than the glue line.",
 		Sources: []string{
 			"ISO 3758 care symbols, as the textile care association GINETEX words them",
@@ -289,8 +289,8 @@ var clothRules = []*Rule{
 		Reads:   ReadsNotion | ReadsInterfacing,
 		Room:    noRoom,
 		Title:   "how hot to press, and through what",
-		Formula: "the dots of the most delicate fibre where it makes up {blend} of the cloth or more; else those of the bulk, and its own told beside them; one dot, {one}, without steam; below three dots, {three}, through a press cloth and from the wrong side. By its face: pile face down on a towel or its own pile; quilted from above with steam and no weight; fleece cool; coated, laminated and waxed hardly at all",
-		Limits:  []plan.Threshold{plan.BlendLimit, plan.OneDotLimit, plan.ThreeDotsLimit},
+		Formula: "the dots of the most delicate fibre where it makes up {bulk} of the cloth or more; else those of the bulk, and its own told beside them; one dot, {one}, without steam; below three dots, {three}, through a press cloth and from the wrong side. By its face: pile face down on a towel or its own pile; quilted from above with steam and no weight; fleece cool; coated, laminated and waxed hardly at all",
+		Limits:  []plan.Threshold{plan.BulkLimit, plan.OneDotLimit, plan.ThreeDotsLimit},
 		Why:     "A bare iron leaves shine on wool and synthetics before it does any good; pile, wadding and coatings do not come back.",
 		Sources: []string{
 			"ISO 3758 care symbols: one dot 110 °C, two dots 150 °C, three dots 200 °C",
@@ -601,6 +601,35 @@ var clothRules = []*Rule{
 		},
 	},
 	{
+		Name: "hole-pile", Severity: Caution,
+		Task:    TaskSample,
+		Reads:   ReadsNotion | ReadsInterfacing,
+		Room:    noRoom,
+		Title:   "no worked holes in fur fabric",
+		Formula: "a hole through fur fabric or another deep pile is a loop, or bound, and not worked by machine or by hand",
+		Why:     "The pile is caught in the stitches and the foot stalls on it; the knit beneath gives at every buttoning.",
+		Sources: []string{
+			"extension leaflet, Sewing on Today's Fabrics: fake fur: worked holes avoided",
+			"fabric sewing guide on fur: closed with large hooks, covered snaps, loops, toggles or a zip, or with faced holes",
+		},
+		Check: func(x *Context) {
+			h := &x.K.Hole
+			if !h.Needed || h.Kind == "loop" || h.Kind == "bound" {
+				return
+			}
+			for i := range x.C.Over {
+				if cl := x.C.Over[i].Cloth; cl != nil && cl.Kind == "pile" {
+					x.report(Caution, x.at("hole"), Numbers{}, "%s has a deep pile: avoid worked holes in it; take loops, large hooks, covered snaps or toggles, or make bound holes", x.G.NameOf(cl)).Line("%s has a deep pile: no worked holes, take loops or hooks", x.G.NameOf(cl))
+					return
+				}
+			}
+		},
+		Touches: []string{"closure.*.hole"},
+		Propose: func(x *Context, f *Finding) []Change {
+			return []Change{{With: set(x, "hole", "bound"), Says: "make bound holes", Cost: 20}}
+		},
+	},
+	{
 		Name: "hole-stretch", Severity: Caution,
 		Task:    TaskSample,
 		Reads:   ReadsNotion | ReadsInterfacing,
@@ -776,7 +805,7 @@ func Hardly(c *catalog.Cloth) bool { return PressedBy(c) == pressHardly }
 // HowPressed says how a cloth with that limit is pressed, its heat apart.
 func HowPressed(c *catalog.Cloth, l plan.Limit) string {
 	by := PressedBy(c)
-	if dry := l.Fibre != "" && l.Covered() && l.Symbol <= plan.NoSteam; dry {
+	if dry := l.Fibre != "" && l.Pressed() && l.Symbol <= plan.NoSteam; dry {
 		switch by {
 		case pressPile:
 			return "face down on a towel or on another piece of its own pile, with little weight"
@@ -810,12 +839,12 @@ func PressHeat(c *catalog.Cloth, l plan.Limit, u measure.Unit) string {
 	switch {
 	case l.Fibre == "":
 		return ", as hot as a scrap stands"
-	case !l.Covered():
+	case !l.Pressed():
 		steam := " with steam"
 		if strings.Contains(HowPressed(c, l), "steam") {
 			steam = ""
 		}
-		return fmt.Sprintf("%s at %s at most (%s), as tailors do, and a scrap first: the care symbol of the %s of %s in it allows only %s, %s", steam, l.Main.TextMost(u), Dots(l.Main), Percent(l.Share), l.Fibre, l.Symbol.TextMost(u), Dots(l.Symbol))
+		return fmt.Sprintf("%s at %s at most (%s), as tailors do, and a scrap first: the care symbol of the %s of %s in it allows only %s, %s", steam, l.Bulk.TextMost(u), Dots(l.Bulk), Percent(l.Share), l.Fibre, l.Symbol.TextMost(u), Dots(l.Symbol))
 	case l.Symbol <= plan.NoSteam:
 		return fmt.Sprintf(" at %s at most (%s), for its %s: no steam", l.Symbol.TextMost(u), Dots(l.Symbol), l.Fibre)
 	}
@@ -828,8 +857,8 @@ func pressLine(name string, c *catalog.Cloth, l plan.Limit, u measure.Unit) stri
 	switch {
 	case l.Fibre == "":
 		most = ", try the heat on a scrap first"
-	case !l.Covered():
-		most = ", try " + l.Main.TextMost(u) + " on a scrap first"
+	case !l.Pressed():
+		most = ", try " + l.Bulk.TextMost(u) + " on a scrap first"
 	default:
 		steam = l.Symbol > plan.NoSteam
 		most = ", " + l.Symbol.TextMost(u) + " at most"

@@ -325,27 +325,37 @@ var plaidRules = []*Rule{
 		Title:   "nap, pile and uneven plaids are cut all one way",
 		Formula: "a napped or pile cloth, or one whose plaid is uneven: every piece with its top the same way, in a single layer",
 		Why:     "Turned round, a nap takes the light differently: one front looks like another cloth.",
-		Sources: []string{"Sewing and Craft Alliance guideline, and S. Blair, Threads 172, 2014: one-way layout for nap, pile and uneven plaids"},
+		Sources: []string{
+			"Sewing and Craft Alliance guideline, and S. Blair, Threads 172, 2014: one-way layout for nap, pile and uneven plaids",
+			"extension leaflets on fake fur and deep pile: pile down, one layer cut from the back",
+			"a sewing teacher's page on corduroy: nap down, a walking foot, a pin every 1/2 in",
+		},
 		garment: true,
 		Check: func(x *Context) {
 			for i, cl := range x.G.Cloths {
 				if !x.Used(cl) {
 					continue
 				}
-				why, single := "", ""
+				why, lies := "", "its top the same way"
 				switch {
 				case cl.Repeat.Even.Has() && !cl.Repeat.Even.V:
-					single = ", cut single"
+					lies = "its top the same way, cut single"
 					why = "its plaid is uneven, so cut it single, the cloth lying one way"
+				case cl.Kind == "pile":
+					lies = "deep pile down, cut single"
+					why = "it has a deep pile, which runs down; cut it single, from the back, through the backing alone"
+				case cl.Kind == "corduroy":
+					lies = "nap down, cut single"
+					why = "it has a pile, so cut it single, face up, its nap running down. Sew it with a walking foot or a pin every " + measure.Length(in/2).Text(x.G.Units) + ": pile creeps"
 				case cl.Surface == "pile":
-					single = ", cut single"
+					lies = "its top the same way, cut single"
 					why = "it has a pile, so cut it single, face up"
 				case cl.Surface == "napped":
 					why = "it has a nap"
 				default:
 					continue
 				}
-				x.report(Note, whole(source.Join("cloth", x.G.ClothNames[i])), Numbers{}, "lay every piece of %s with its top the same way: %s", x.G.ClothNames[i], why).Line("lay every piece of %s with its top the same way%s", x.G.ClothNames[i], single)
+				x.report(Note, whole(source.Join("cloth", x.G.ClothNames[i])), Numbers{}, "lay every piece of %s with its top the same way: %s", x.G.ClothNames[i], why).Line("lay every piece of %s with %s", x.G.ClothNames[i], lies)
 			}
 		},
 	},

@@ -425,7 +425,7 @@ var runRules = []*Rule{
 		Reads:   ReadsNotion | ReadsInterfacing,
 		Room:    noRoom,
 		Title:   "a step, first or last that the file does not say gave way",
-		Formula: "where the usual ones allow no layout, or with run.match none that keeps every gap to the repeat, in this order: the step becomes the coarsest of {marks} that divides the repeat; the last moves; the first moves; both. An end moves no nearer than its least and no farther than {farthest} times the usual, and lies as near the usual as the smallest spread allows",
+		Formula: "where the usual ones allow no layout, or with run.match none that keeps every gap to the repeat, in this order: the step becomes the coarsest of {marks} that divides the repeat; the last moves; the first moves; both. An end moves no nearer than its least and no farther than {farthest} times the usual, of a cuff that says its last as far as it must, and lies as near the usual as the smallest spread allows",
 		Why:     "An end that nobody asked for is a wish. A better place does no harm, but you should know of it, and fix it once you have decided.",
 		Sources: []string{"exact search over all layouts"},
 		Limits:  []plan.Threshold{plan.MarksLimit, plan.FarthestLimit},

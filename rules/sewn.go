@@ -82,7 +82,7 @@ var sewnRules = []*Rule{
 		Reads:   ReadsNotion | ReadsInterfacing,
 		Room:    noRoom,
 		Title:   "the thread shank must lift the button over the layers",
-		Formula: "thread_shank ≥ the thickness of the layers with the hole (caution below), ≤ that + {allowed} (note above)",
+		Formula: "thread_shank ≥ the thickness of the layers with the hole, lofty ones pressed (caution below), ≤ their thickness lying free + {allowed} (note above)",
 		Limits:  []plan.Threshold{plan.ShankAllowLimit, plan.ShankShortLimit},
 		Why:     "A button sewn flat on a thick front pulls it into a dimple; on a shank that is too long it hangs and twists off.",
 		Sources: []string{
@@ -96,10 +96,11 @@ var sewnRules = []*Rule{
 				return
 			}
 			o := &x.K.Over
+			least := o.UnderFoot()
 			switch {
-			case g.V < o.Thick-plan.ShankShort:
-				have, need := x.ThinShort(g.V, o.Thick)
-				x.report(Caution, x.at("thread_shank"), atLeast(g.V, o.Thick), "a thread shank of %s is shorter than the layers over it, %s%s: wind it %s long", have, need.For(x.at("thread_shank")), x.guess(o), measure.TextThinSpan(o.Thick, o.Thick+plan.ShankAllow)).Line("a thread shank of %s is short for layers of %s: wind it longer", have, need)
+			case g.V < least-plan.ShankShort:
+				have, need := x.ThinShort(g.V, least)
+				x.report(Caution, x.at("thread_shank"), atLeast(g.V, least), "a thread shank of %s is shorter than the layers over it, %s%s: wind it %s long", have, need.For(x.at("thread_shank")), x.guess(o), measure.TextThinSpan(least, o.Thick+plan.ShankAllow)).Line("a thread shank of %s is short for layers of %s: wind it longer", have, need)
 			case g.V > o.Thick+plan.ShankAllow:
 				have, limit := x.ThinOver(g.V, o.Thick+plan.ShankAllow)
 				x.report(Note, x.at("thread_shank"), atMost(g.V, o.Thick+plan.ShankAllow), "a thread shank of %s is longer than usual, %s for these layers: the button will hang", have, limit.For(x.at("thread_shank"))).Line("a thread shank of %s is long, over %s: the button will hang", have, limit)
@@ -107,7 +108,7 @@ var sewnRules = []*Rule{
 		},
 		Touches: []string{"closure.*.thread_shank"},
 		Propose: func(x *Context, f *Finding) []Change {
-			l := x.K.Over.Thick.RoundUp(mm / 2)
+			l := x.K.Over.UnderFoot().RoundUp(mm / 2)
 			return []Change{{With: x.setMM("thread_shank", l), Says: "wind a thread shank of " + l.TextThinLeast(), Cost: 1}}
 		},
 	},
@@ -292,11 +293,12 @@ var sewnRules = []*Rule{
 		Reads:   ReadsRest,
 		Room:    noRoom,
 		Title:   "the holes of a fly lie along it",
-		Formula: "construction = \"fly\": direction = \"along\"",
+		Formula: "construction = \"fly\": direction = \"along\"; holes across it end short of the stitching, {stitched} from the edge (note), or reach it (caution)",
 		Limits:  []plan.Threshold{plan.FlyLimit},
-		Why:     "A hole across a fly runs into the stitching that holds its facing, {stitched} from the edge.",
+		Why:     "A hole across a fly runs into the stitching that holds its facing, {stitched} from the edge, where the fly is narrow.",
 		Sources: []string{
 			"common practice, no source: holes along the fly",
+			"a page on bought coats and a textbook: covered, holes across a fly serve as well",
 			"Butterick's text on coats and jackets: facing stitched 1/4 in from the front edge",
 		},
 		Check: func(x *Context) {
@@ -304,7 +306,13 @@ var sewnRules = []*Rule{
 			if s.FlyStitched == 0 {
 				return
 			}
-			if x.K.Hole.Needed && x.K.Hole.Kind != "loop" && x.K.Hole.Direction == "across" {
+			h := &x.K.Hole
+			if !h.Needed || h.Kind == "loop" || h.Direction != "across" {
+				return
+			}
+			if st := &x.K.Stand; st.Known && st.Have-h.Beyond-(h.Stitched-h.Length)/2 > s.FlyStitched {
+				x.report(Note, x.at("direction"), Numbers{}, "the holes of a fly usually lie along it; covered, holes across serve as well, and these end short of its stitching, %s from the edge", x.say(s.FlyStitched)).Line("holes of a fly usually lie along it; across serves as well")
+			} else {
 				x.report(Caution, x.at("direction"), Numbers{}, "holes across a fly run into its stitching, %s from the edge: set them along the fly", x.say(s.FlyStitched)).Line("holes across run into the fly's stitching, %s from the edge", x.say(s.FlyStitched))
 			}
 		},

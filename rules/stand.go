@@ -166,14 +166,14 @@ var standRules = []*Rule{
 		Task:  NoTask,
 		Reads: ReadsNotion | ReadsInterfacing,
 		Room: func(x *Context) Numbers {
-			if facing, by := x.P.Facing(x.C.Index); by >= 0 && x.K.Stand.FacingUsual > 0 {
+			if facing, by := x.P.Facing(x.C.Index); by >= 0 && x.K.Stand.FacingUsual > 0 && !x.K.Apart() {
 				return atLeast(facing, x.K.Stand.FacingLeast)
 			}
 			return Numbers{}
 		},
 		Title:   "holes must end, and fasteners stand, on the facing",
 		Figure:  "facing inside the centre line",
-		Formula: "facing inside the centre line ≥ hole length − {beyond} (conflict below), + {past} (caution below), for a hole across; double-breasted: ≥ column + D/2 (conflict below), + {inner} (caution below); toggle: ≥ what it covers, or the patch of its cord, + {past}; under a flap: ≥ the line of its fasteners, + D/2 + {past}",
+		Formula: "facing inside the centre line ≥ hole length − {beyond} (conflict below), + {past} (caution below), for a hole across; double-breasted: ≥ column + D/2 (conflict below), + {inner} (caution below); toggle: ≥ what it covers, or the patch of its cord (caution below), + {past}; under a flap: ≥ the line of its fasteners, + D/2 + {past}",
 		Why:     "A hole that runs past the facing goes through one layer less at its end, and its end tears; a button beside it hangs on one layer.",
 		Limits:  []plan.Threshold{plan.BeyondLimit, plan.SupportLimit, plan.InnerLimit},
 		Sources: []string{
@@ -198,7 +198,11 @@ var standRules = []*Rule{
 				have, want := x.Short(facing, least)
 				y := *x
 				y.C = &x.G.Closures[by]
-				x.report(Conflict, at, atLeast(facing, least).on(plan.BasisOf(y.C.Stand.Facing, y.key("stand.facing")), plan.InsideBasis(x.C, x.K), plan.ColumnBasis(x.C), x.flapBasis()), "the facing reaches %s inside the centre line, but %s at %s: make the facing at least %s", have, what.ends, want.For(at), x.Least(need).For(at)).Line("the facing reaches %s inside: make it %s", have, x.Least(need))
+				sev := Conflict
+				if x.K.Apart() {
+					sev = Caution // its patch is sewn on while the front lies flat, before the facing
+				}
+				x.report(sev, at, atLeast(facing, least).on(plan.BasisOf(y.C.Stand.Facing, y.key("stand.facing")), plan.InsideBasis(x.C, x.K), plan.ColumnBasis(x.C), x.flapBasis()), "the facing reaches %s inside the centre line, but %s at %s: make the facing at least %s", have, what.ends, want.For(at), x.Least(need).For(at)).Line("the facing reaches %s inside: make it %s", have, x.Least(need))
 			case facing < need:
 				have, want := x.Short(facing, need)
 				x.report(Caution, at, atLeast(facing, need), "the facing reaches %s inside the centre line; %s leaves %s beyond %s", have, want.For(at), x.say(what.room), what.name).Line("the facing reaches %s inside; %s is better", have, want)

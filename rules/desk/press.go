@@ -105,8 +105,8 @@ func press(in *call) error {
 		case rules.Steamed(cl):
 			a.head = "Press it " + how + "; " + limit.Symbol.TextMost(u) + " at most (" + rules.Dots(limit.Symbol) + ")."
 		}
-		if !limit.Covered() {
-			a.rows = append(a.rows, []string{"the bulk", limit.Main.TextMost(u) + ", " + limit.MainFibre + ": through a press cloth, after a scrap"})
+		if !limit.Pressed() {
+			a.rows = append(a.rows, []string{"the bulk", limit.Bulk.TextMost(u) + ", " + limit.BulkFibre + ": through a press cloth, after a scrap"})
 		}
 	}
 	if in := interfacingOf(g); in != nil {

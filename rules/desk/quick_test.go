@@ -210,7 +210,7 @@ func question(seed uint64) *both {
 		if b.chance(0.4) {
 			b.flag("needle", b.one("70/10", "90/14", "100/16", "120/19"), "", "needle")
 		}
-		b.unsaid = append(b.unsaid, "hole-machine", "hole-frays", "hole-stretch", "button-thread", "holes-stay", "button-stitches", "fold-hold", "block-ease", "press-setting")
+		b.unsaid = append(b.unsaid, "hole-machine", "hole-frays", "hole-stretch", "hole-pile", "button-thread", "holes-stay", "button-stitches", "fold-hold", "block-ease", "press-setting")
 		b.figures = map[string]string{
 			"nm_min": "needle.nm_min", "nm_max": "needle.nm_max", "nm": "needle.nm", "us": "needle.us", "point": "needle.point", "class": "needle.class",
 			"thread_tex": "thread.tex", "thread_tex_min": "thread.tex_min", "thread_tex_max": "thread.tex_max",

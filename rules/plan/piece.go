@@ -171,6 +171,18 @@ const (
 	leastStripe = 5 * mm // a finer repeat is not laid out: it would be all lines
 )
 
+// PatchWide and PatchLong are what is cut for one patch, which is folded over the
+// ends of the cord: the same page.
+const PatchWide, PatchLong = patchAlong, 2 * patchAcross
+
+// Patched says how many patches cover the ends of cords in a size.
+func (k *Closure) Patched(size int) int {
+	if !k.Apart() || k.Closure.Notion.Kind != catalog.Toggle {
+		return 0
+	}
+	return 2 * len(k.Sizes[size].Positions) * k.Closure.Pieces
+}
+
 // PatchHalf is half the width, across, of a patch over a cord's ends.
 const PatchHalf = patchAcross / 2
 

@@ -8,6 +8,7 @@ import (
 const (
 	SupportLeast = quarter // beyond the hole: reader's answer, trade pattern maker's site
 	SupportUsual = in / 2  // common practice, no source
+	boundPatch   = in      // beside a bound hole: a sewing page, a patch 2 in wider than the hole
 )
 
 // Thresholds of strips.
@@ -79,6 +80,8 @@ func supportOf(g *catalog.Garment, c *catalog.Closure, k *Closure) Support {
 		s.UsualReach = s.Reach
 		if st := &k.Stand; LapOf(c) != "double" && (st.Construction == "folded" || st.Construction == "band") {
 			s.Whole = max(st.Band, 2*s.Reach) // the whole band, its edges at the strip's
+		} else if k.Hole.Kind == "bound" { // as far as the finished edge leaves room
+			s.UsualReach = max(s.Reach, min(k.Hole.Width/2+boundPatch, st.Have))
 		}
 	}
 	f, st := &c.Stand, &k.Stand
@@ -102,6 +105,9 @@ func supportOf(g *catalog.Garment, c *catalog.Closure, k *Closure) Support {
 		s.Begins = st.Have // from the finished edge
 	}
 	s.Least, s.Usual = max(0, s.Begins+s.Reach), max(0, s.Begins+s.UsualReach)
+	if along && !s.Placed {
+		s.Usual = 2 * s.UsualReach
+	}
 	if c.Flap.Has() {
 		// On the under front the same strip is laid against the edge.
 		inset := c.Flap.Width.V - st.Have

@@ -407,7 +407,7 @@ func (w *planner) buyThread(l *Line) {
 		w.order(l, l.only(), "Gimp for the holes of the %s: %s, %s a garment.", text.And(l.For...), name, amount)
 		return
 	}
-	seams := ""
+	seams := ", a shade darker than the cloth"
 	if !strings.HasSuffix(g.Fibre, " twist") && !strings.HasSuffix(g.Own, "twist") {
 		seams = w.once(", other seams not counted", "")
 	}

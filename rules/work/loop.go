@@ -2,6 +2,7 @@ package work
 
 import (
 	"fmt"
+	"strconv"
 
 	"placketeer/catalog"
 	"placketeer/catalog/text"
@@ -51,11 +52,17 @@ func (w *working) loop() {
 // loopTask makes the loops of a closure and sews them in.
 func (w *planner) loopTask(stage string, c *catalog.Closure, k *plan.Closure) {
 	if l := k.Loop.Cut; l > 0 {
-		cords := ""
+		cords, legs := "", ""
 		if l := k.Loop.CutFastener; l > 0 {
 			cords = fmt.Sprintf(", and the cords of the %s, %s each", text.Plural(c.Notion.Kind), w.len(l))
+			if c.Notion.Kind == catalog.Toggle {
+				legs = " Join the two legs of each cord right up to the toggle."
+			}
 		}
-		w.add(stage, c.Name, "Cut the loops%s from cord, %s each with what is sewn in%s, and knot or seal the ends.", of(c), w.made(l, false), cords).use(k.LoopCordID())
+		w.add(stage, c.Name, "Cut the loops%s from cord, %s each with what is sewn in%s, and knot or seal the ends.%s", of(c), w.made(l, false), cords, legs).use(k.LoopCordID())
+	}
+	if n := w.bySize(func(i int) string { return strconv.Itoa(k.Patched(i)) }); k.Patched(w.sizes[0]) > 0 {
+		w.add(stage, c.Name, "Cut the patches for the ends of the cords%s from leather or firm cloth (%s), %s wide and %s long: punch a hole for the cord in the middle of each and fold it there over the ends, to %s.", of(c), n, w.len(plan.PatchWide), w.len(plan.PatchLong), w.len(2*plan.PatchHalf))
 	}
 	o, side := w.opening(c.Index), plan.Over
 	if c.Flap.Has() {

@@ -385,8 +385,15 @@ func (w *planner) testFusing() {
 			} else {
 				heat = "at " + heat + " in the glue line, the sole hotter"
 			}
+			again := "Clean one as the garment will be, and rub it again."
+			switch {
+			case strings.HasPrefix(w.g.Care, "wash"):
+				again = "Wash one as the garment will be, and rub it again."
+			case w.g.Care == "dry-clean":
+				again = "Have one dry-cleaned, and rub it again."
+			}
 			shell, fus := plan.FuseTest(1)
-			t := w.add(StageTest, "", "Fuse the %s interfacing on %s, a swatch %s square on one %s square, three times, %s: lift and press 10 to 15 s a spot, let it cool flat. Rub the edge, and measure the swatch again for shrinkage.", w.g.InterfNames[i], w.g.ClothNames[j], w.len(fus[0]), w.len(shell[0]), heat)
+			t := w.add(StageTest, "", "Fuse the %s interfacing on %s, a swatch %s square on one %s square, three times, %s: lift and press 10 to 15 s a spot, let it cool flat. Rub the edge, and measure the swatch again for shrinkage. %s", w.g.InterfNames[i], w.g.ClothNames[j], w.len(fus[0]), w.len(shell[0]), heat, again)
 			t.use(plan.InterfacingID(w.g, in))
 			w.take(t, "", rules.TaskFuseTest)
 		}
