@@ -162,7 +162,7 @@ var standRules = []*Rule{
 	},
 	{
 		Name: "facing-short", Severity: Conflict,
-		Rests: []string{"closure.*.flap", "closure.*.inset", "closure.*.lap", "closure.*.notion", "closure.*.rows", "closure.*.stand"},
+		Rests: []string{"closure.*.flap", "closure.*.lap", "closure.*.notion", "closure.*.rows", "closure.*.stand"},
 		Task:  NoTask,
 		Reads: ReadsNotion | ReadsInterfacing,
 		Room: func(x *Context) Numbers {
