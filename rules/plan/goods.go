@@ -138,16 +138,17 @@ func layShelves(goods measure.Length, pieces []CutPiece) ([]Laid, measure.Length
 // PatchMargin is how far a patch reaches beyond the fastener and its hole.
 const PatchMargin = in / 2 // above and below it; common practice, no source
 
-// StripPieces are the pieces of interfacing of a closure for one garment of
-// that size: strips along the whole run, or, where it has one fastener
-// alone, patches round it.
-func (p *Plan) StripPieces(closure, size int) CutPiece {
+// StripPieces are the pieces of one interfacing of a closure, the nth of its
+// strips, for one garment of that size: strips along the whole run, or, where
+// it has one fastener alone, patches round it.
+func (p *Plan) StripPieces(closure, n, size int) CutPiece {
 	c, k := &p.Garment.Closures[closure], &p.Closures[closure]
 	s := &k.Support
-	if !s.Needed || s.Interfacing == nil || s.Strip <= 0 {
+	if n >= len(s.Strips) || s.Strips[n].Width <= 0 {
 		return CutPiece{}
 	}
-	out := CutPiece{Name: c.Name, Width: s.Strip, Length: c.Run.Length.At(size).V, N: s.Pieces}
+	x := &s.Strips[n]
+	out := CutPiece{Name: c.Name, Width: x.Width, Length: c.Run.Length.At(size).V, N: x.Pieces(c)}
 	if k.Patch(size) {
 		out.Length = min(out.Length, k.PatchLength())
 	}
@@ -621,11 +622,13 @@ func (l *goodsList) closure(i int) {
 			l.baste(i, run)
 		}
 	}
-	if in := k.Support.Interfacing; in != nil && k.Support.Strip > 0 && in.Fixing != "fusible" && !Unbasted(c) {
-		l.baste(i, func(s int) measure.Length {
-			p := l.p.StripPieces(i, s)
-			return p.Length * measure.Length(2*p.N)
-		})
+	for n := range k.Support.Strips {
+		if x := &k.Support.Strips[n]; x.Width > 0 && x.Interfacing.Fixing != "fusible" && !Unbasted(c) {
+			l.baste(i, func(s int) measure.Length {
+				p := l.p.StripPieces(i, n, s)
+				return p.Length * measure.Length(2*p.N)
+			})
+		}
 	}
 	if k.Thick() != nil {
 		l.needle(k.Needle.Thick, k.Needle.Point, GoodUse{i, JobThick})
@@ -739,12 +742,14 @@ func (l *goodsList) interfacings() {
 		}
 		id := InterfacingID(g, it)
 		for i := range l.p.Closures {
-			if s := &l.p.Closures[i].Support; !s.Needed || s.Interfacing != it || s.Strip <= 0 {
+			strips := l.p.Closures[i].Support.Strips
+			n := slices.IndexFunc(strips, func(x Strip) bool { return x.Interfacing == it && x.Width > 0 })
+			if n < 0 {
 				continue
 			}
 			x := l.good(id, GoodInterfacing, GoodUse{i, JobStrip}, begin)
 			for s := range g.Sizes {
-				x.Cut[s] = append(x.Cut[s], l.p.StripPieces(i, s))
+				x.Cut[s] = append(x.Cut[s], l.p.StripPieces(i, n, s))
 			}
 		}
 		for _, cl := range g.Cloths {
