@@ -472,7 +472,7 @@ var clothRules = []*Rule{
 		Reads:   ReadsInterfacing,
 		Room:    noRoom,
 		Title:   "a fold that will not stay pressed must be stitched",
-		Formula: "the outermost cloth holds a press (holds_press), or the edge is top-stitched (stand.topstitch), or the row that holds a zip holds it",
+		Formula: "the cloth of the edge holds a press (holds_press), or the edge is top-stitched (stand.topstitch), or the row that holds a zip holds it",
 		Why:     "In fleece, coated cloth, leather and deep loops a pressed edge rolls open again, and the centre line walks with it.",
 		Sources: []string{
 			"common practice, no source: baste the fold, then top-stitch 1/8 in from the edge",
@@ -483,10 +483,10 @@ var clothRules = []*Rule{
 			if s.Construction != "folded" && s.Construction != "band" && s.Construction != "faced" || s.TopstitchInset.Has() || x.K.Zip.Needed {
 				return
 			}
-			if cl := Shell(x.C.Over); cl == nil || HoldsPress(cl) {
+			if cl := plan.Folded(x.C.Over); cl == nil || HoldsPress(cl) {
 				return
 			}
-			x.report(Caution, x.at("stand.construction"), Numbers{}, "the fold at the edge will not stay pressed in %s: %s it, then stitch it %s from the edge", x.G.NameOf(Shell(x.C.Over)), holdFold(Shell(x.C.Over)), x.say(UsualTopstitch(x.U))).Line("%s holds no pressed fold: top-stitch the edge", x.G.NameOf(Shell(x.C.Over)))
+			x.report(Caution, x.at("stand.construction"), Numbers{}, "the fold at the edge will not stay pressed in %s: %s it, then stitch it %s from the edge", x.G.NameOf(plan.Folded(x.C.Over)), holdFold(plan.Folded(x.C.Over)), x.say(UsualTopstitch(x.U))).Line("%s holds no pressed fold: top-stitch the edge", x.G.NameOf(plan.Folded(x.C.Over)))
 		},
 		Touches: []string{"closure.*.stand.topstitch"},
 		Propose: func(x *Context, f *Finding) []Change {

@@ -142,7 +142,9 @@ func (r *runChanges) move(moves []matchMove, step, by measure.Length, window boo
 	x, run := r.x, &r.x.C.Run
 	cost := 3 + by.MM()/4
 	var with []catalog.With
+	mark := ""
 	if step != r.problems[0].Step && run.Step.Has() {
+		mark = ", marked to " + step.ShortPlace(x.U)
 		with = x.setLength("run.step", step)
 		cost += 2
 	}
@@ -198,7 +200,7 @@ func (r *runChanges) move(moves []matchMove, step, by measure.Length, window boo
 				for i := range x.G.Sizes {
 					lo, hi = min(lo, given.At(i).V), max(hi, given.At(i).V)
 				}
-				r.add(cost+1, between(lo, hi)+", on the repeat", append(with[:len(with):len(with)], catalog.SetWindow(x.key("run.last"), lo, hi, x.U)))
+				r.add(cost+1, between(lo, hi)+", on the repeat"+mark, append(with[:len(with):len(with)], catalog.SetWindow(x.key("run.last"), lo, hi, x.U)))
 			}
 			with = append(with, catalog.SetSizes(x.key("run."+key), x.G.Sizes, to, x.U))
 			says += "set the " + key + " " + least.ShortPlace(x.U) + " to " + longest.ShortPlace(x.U) + from + ", by size"
@@ -207,5 +209,5 @@ func (r *runChanges) move(moves []matchMove, step, by measure.Length, window boo
 	if says == "" {
 		return
 	}
-	r.add(cost, says+", on the repeat", with)
+	r.add(cost, says+", on the repeat"+mark, with)
 }

@@ -422,7 +422,10 @@ func InterfacingID(g *catalog.Garment, in *catalog.Interfacing) GoodID {
 
 // CordID is the good that a drawcord is.
 func CordID(c *catalog.GarmentCord) GoodID {
-	if c.Use != "" {
+	switch {
+	case c.Instead == "elastic":
+		return goodID(GoodCord, c.Instead)
+	case c.Use != "":
 		return goodID(GoodCord, c.Use)
 	}
 	return goodID(GoodCord, "("+c.Name+")")
@@ -452,6 +455,8 @@ func (p *Plan) ThreadOf(i int, job Job) Thread {
 			return k.Thread
 		}
 		names = [2]string{k.Sewing.ButtonName}
+	case JobLoops:
+		names[0] = c.Thread
 	case JobEdge:
 		if c.Stand.TopstitchInset.Has() {
 			names[0] = "topstitch"
@@ -530,7 +535,7 @@ func (p *Plan) Goods(leftOut ...int) Goods {
 	}
 	l.interfacings()
 	for i := range p.Garment.Cords {
-		if !slices.Contains(leftOut, i) && p.Garment.Cords[i].Instead == "" {
+		if in := p.Garment.Cords[i].Instead; !slices.Contains(leftOut, i) && (in == "" || in == "elastic") {
 			l.drawcord(i)
 		}
 	}
@@ -776,12 +781,15 @@ func (p *Plan) Fused(in *catalog.Interfacing, cl *catalog.Cloth) bool {
 	return false
 }
 
-// drawcord adds a drawcord. How long its channel is the file does not say.
+// drawcord adds a drawcord, or the elastic in its place. How long its channel is the file does not say.
 func (l *goodsList) drawcord(i int) {
 	c := &l.p.Garment.Cords[i]
 	g := l.good(CordID(c), GoodCord, GoodUse{-1, JobCord}, func(g *Good) {
 		g.Size = c.Part.Thickness.V
-		if g.Name = c.Name; c.Use != "" {
+		switch g.Name = c.Name; {
+		case c.Instead != "":
+			g.Name, g.Size = c.Instead, 0
+		case c.Use != "":
 			g.Entry = &c.Part.Entry
 		}
 	})

@@ -140,3 +140,70 @@ func TestInterfacingsAreCountedAsTheyLie(t *testing.T) {
 		}
 	}
 }
+
+const faulty = `garment = "Mole jacket (invented)"
+units   = "mm"
+wearer  = "child"
+age     = 4
+[cloth.shell]
+use = "melton"
+thickness = "2.4 mm"
+[thread.seam]
+use = "polyester-tex-40"
+[thread.heavy]
+use = "polyester-tex-60"
+[[cord]]
+name = "hood"
+at = "hood"
+instead = "elastic"
+[[closure]]
+name   = "front"
+use    = "toggle-horn-50"
+hole   = "loop"
+thread = "heavy"
+over   = ["shell", "shell"]
+[closure.run]
+length = 400
+count  = 3
+`
+
+// Elastic that takes the place of a cord is bought, and used. (Arithmetic: what
+// is used is bought.)
+func TestElasticInPlaceOfACordIsBought(t *testing.T) {
+	p, says := order(t, faulty)
+	if !strings.Contains(says, "Buy elastic for the hood") {
+		t.Errorf("no elastic is bought:\n%s", says)
+	}
+	if p.Goods().Find(plan.CordID(&p.Garment.Cords[0])) == nil {
+		t.Error("it is not among the goods")
+	}
+	for _, task := range Order(p, "") {
+		if strings.HasPrefix(task.Do, "No cord at the hood") && !slices.Contains(task.Uses, plan.CordID(&p.Garment.Cords[0])) {
+			t.Errorf("%q uses %q", task.Do, task.Uses)
+		}
+	}
+}
+
+// The loops of a closure are sewn on with the thread that it names for itself,
+// as its holes would be. (The garment file says so.)
+func TestLoopsTakeTheThreadOfTheirClosure(t *testing.T) {
+	p, _ := order(t, faulty)
+	if got := p.ThreadOf(0, plan.JobLoops); got.Name != "heavy" {
+		t.Errorf("loops with %q, want heavy", got.Name)
+	}
+}
+
+// The iron of the last pressing goes by the bulk of a blend, as tailors do; what
+// the care symbol of the rest allows is said there too. (20 % of polyamide: one
+// dot, 110 °C, ISO 3758.)
+func TestTheLastIronSaysTheBlend(t *testing.T) {
+	_, says := order(t, faulty)
+	at := strings.Index(says, "Finish with the iron")
+	if at < 0 {
+		t.Fatal(says)
+	}
+	line, _, _ := strings.Cut(says[at:], "\n")
+	if !strings.Contains(line, "20 % of polyamide") || !strings.Contains(line, "110 °C") || strings.Contains(line, "stands no more") {
+		t.Errorf("%q", line)
+	}
+}
