@@ -3,6 +3,7 @@ package rules
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"placketeer/catalog"
@@ -717,9 +718,13 @@ var clothRules = []*Rule{
 				}
 			}
 		},
-		Touches: []string{"care"},
+		Touches: slices.Concat(anotherInterfacing, []string{"care"}),
 		Propose: func(x *Context, f *Finding) []Change {
-			return []Change{{With: []catalog.With{catalog.Set("care", "dry-clean")}, Says: "have it dry-cleaned", Cost: 5}, {With: []catalog.With{catalog.Set("care", "wipe")}, Says: "only wipe it clean", Cost: 8}}
+			wash := x.G.Care != "dry-clean" && x.G.Care != "wipe"
+			out := proposeInterfacing(x, f.Path(), func(n *catalog.Interfacing) bool {
+				return n.Weight.Has() && n.Weight.V <= x.heaviest() && (n.Fixing == "sewn" || n.Resin != "polyvinyl acetate" && n.Resin != "" && !(wash && n.Resin == "polyamide"))
+			})
+			return append(out, Change{With: []catalog.With{catalog.Set("care", "dry-clean")}, Says: "have it dry-cleaned", Cost: 25}, Change{With: []catalog.With{catalog.Set("care", "wipe")}, Says: "only wipe it clean", Cost: 28})
 		},
 	},
 }
@@ -894,6 +899,17 @@ func (x *Context) Supported(in *catalog.Interfacing) bool {
 	return false
 }
 
+// heaviest is the weight of the heaviest cloth, 0 where none is known.
+func (x *Context) heaviest() measure.AreaWeight {
+	var most measure.AreaWeight
+	for j := range x.G.Cloths {
+		if w := x.G.Cloths[j].Weight; w.Has() && x.Used(x.G.Cloths[j]) {
+			most = max(most, w.V)
+		}
+	}
+	return most
+}
+
 // proposeSewnIn offers cooler fusibles and sewn-in interfacings in place of
 // the one that the finding speaks of.
 func proposeSewnIn(x *Context, f *Finding) []Change {
@@ -902,12 +918,7 @@ func proposeSewnIn(x *Context, f *Finding) []Change {
 			continue
 		}
 		now := x.G.Interfacings[i]
-		heaviest := now.Weight.Or(0)
-		for j := range x.G.Cloths {
-			if w := x.G.Cloths[j].Weight; w.Has() && x.Used(x.G.Cloths[j]) {
-				heaviest = max(heaviest, w.V)
-			}
-		}
+		heaviest := max(now.Weight.Or(0), x.heaviest())
 		var out []Change
 		for _, c := range x.G.Catalog.Interfacings {
 			if c.Name == now.Name || c.Kind == "stay-tape" || !c.Weight.Has() || c.Weight.V > heaviest {
