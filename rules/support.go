@@ -96,9 +96,9 @@ var supportRules = []*Rule{
 					continue
 				}
 				switch {
-				case y.Begins < out && y.Begins > -s.Reach:
+				case y.Begins != s.Begins && y.Begins < out && y.Begins > -s.Reach:
 					x.report(Caution, x.stripAt(y, "from_edge"), atLeast(y.Begins, out).on(x.secondBasis(y, "from_edge")), "the strip of %s begins %s outside %s, but the work there reaches %s: it would begin under it", y.Name, x.Signed(y.Begins), x.holesLine(), x.say(out)).Line("the strip of %s begins under %s", y.Name, x.supported())
-				case y.Covers() < s.Reach && y.Covers() > -out:
+				case y.Covers() < s.Covers && y.Covers() < s.Reach && y.Covers() > -out: // beyond what is said of the first
 					need := y.Begins + s.Reach
 					x.report(Caution, x.stripAt(y, "width"), atLeast(y.Width, need).on(x.secondBasis(y, "width")), "the strip of %s, %s wide, ends %s inside %s, but %s reaches %s with its margin: cut it %s or wider", y.Name, x.say(y.Width), x.Signed(y.Covers()), x.holesLine(), x.what(), x.Least(s.Reach), x.Least(need)).Line("the strip of %s ends under %s: cut it wider", y.Name, x.supported())
 				}
@@ -478,13 +478,9 @@ func (x *Context) carriesItself() bool {
 	for _, ls := range [2][]catalog.Layer{x.C.Over, x.C.Under} {
 		n := 0
 		for _, l := range ls {
-			if l.Cloth == nil {
-				continue
+			if l.Cloth != nil && l.Cloth.Kind == "heavy-cotton" && l.Cloth.Weight.V >= selfCarrying {
+				n++ // a lining or wadding beside them takes nothing from it
 			}
-			if l.Cloth.Kind != "heavy-cotton" || l.Cloth.Weight.V < selfCarrying {
-				return false
-			}
-			n++
 		}
 		if n < 2 {
 			return false
