@@ -201,13 +201,20 @@ var supportRules = []*Rule{
 		Task:  NoTask,
 		Reads: ReadsNotion | ReadsInterfacing,
 		Room: func(x *Context) Numbers {
-			if s := &x.K.Support; s.Interfacing != nil && s.Interfacing.Width.Has() {
-				if s.Given {
-					return atLeast(s.Interfacing.Width.V, s.Strip)
+			n, s := Numbers{}, &x.K.Support
+			if s.Interfacing != nil && s.Interfacing.Width.Has() {
+				if n = atLeast(s.Interfacing.Width.V, s.Least); s.Given {
+					n = atLeast(s.Interfacing.Width.V, s.Strip)
 				}
-				return atLeast(s.Interfacing.Width.V, s.Least)
 			}
-			return Numbers{}
+			for i := range s.Strips {
+				if y := &s.Strips[i]; y.Beside && y.Given && y.Interfacing.Width.Has() {
+					if m := atLeast(y.Interfacing.Width.V, y.Width); !n.Compared || m.Share() < n.Share() {
+						n = m
+					}
+				}
+			}
+			return n
 		},
 		Title:   "the strip must fit the width of the goods",
 		Figure:  "width of the interfacing",

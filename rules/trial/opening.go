@@ -13,7 +13,7 @@ func (m *Maker) Opening() string {
 	}
 	m.Add("[cloth.shell]\nuse = %q\nthickness = \"%.1f mm\"", m.One("melton", "duck-10", "denim"), 0.9+1.6*m.Float64())
 	m.Add("[interfacing.inner]\nuse = %q\nthickness = \"0.5 mm\"", m.One("hair-canvas", "weft-fusible-medium"))
-	m.Add("[interfacing.more]\nuse = %q\nthickness = \"0.3 mm\"", m.One("silesia", "weft-fusible-medium"))
+	m.Add("[interfacing.more]\nuse = %q\nthickness = \"0.5 mm\"", m.One("silesia", "weft-fusible-medium"))
 	run := "length = " + m.Sized(300, 800)
 	zip := m.Chance(0.4)
 	if zip {
