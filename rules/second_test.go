@@ -16,7 +16,7 @@ func TestSecondStrip(t *testing.T) {
 		more       measure.Length
 	}{
 		{edgeTwo, strip, 70 * measure.Millimetre},
-		{inInches(edgeTwo), strip, 60*measure.Millimetre + measure.Inch*3/8},
+		{inInches(edgeTwo), strip, measure.Inch * 11 / 4}, // up to 1/8 in
 		{edgeTwo, strip + "|interfacing.more.width=@ mm", 64 * measure.Millimetre},
 		{edgeTwo, "closure.front.stand.construction=band|closure.front.direction=along|closure.front.stand.band=@ mm", 64 * measure.Millimetre},
 	} {

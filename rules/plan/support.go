@@ -190,22 +190,21 @@ func (s *Support) strip(c *catalog.Closure, st *Stand, name string, in *catalog.
 	if !beside {
 		return x
 	}
-	x.Given = s.Whole > 0 && x.Width == s.Whole
-	said, by := c.Stand.StripOf(name), measure.Length(Stagger)
+	said, by, step := c.Stand.StripOf(name), measure.Length(Stagger), measure.Length(eighth)
 	if u == measure.MM {
-		by = StaggerMM
+		by, step = StaggerMM, 5*mm
 	}
 	centred := along && !s.Placed
 	switch {
 	case said != nil && said.Width.Has():
 		x.Width, x.Given = said.Width.V, true
 	case centred && s.Whole == 0 && !c.Flap.Has():
-		x.Width += 2 * by
+		x.Width, x.Given = (x.Width + 2*by).RoundUp(step), false
 	case s.Whole == 0 && !c.Flap.Has():
-		x.Width += by
+		x.Width, x.Given = (x.Width + by).RoundUp(step), false
 	}
-	if g := in.Width; !x.Given && g.Has() {
-		x.Width = min(x.Width, max(s.Strip, g.V)) // as wide as its goods
+	if g := in.Width; !x.Given && g.Has() && x.Width > max(s.Strip, g.V) {
+		x.Width, x.Given = max(s.Strip, g.V), true // as wide as its goods
 	}
 	switch {
 	case said != nil && said.FromEdge.Has() && st.Extension > 0:
