@@ -79,14 +79,14 @@ var supportRules = []*Rule{
 		Room:    noRoom,
 		Title:   "a second interfacing ends clear of the holes",
 		Figure:  "strip of the second interfacing",
-		Formula: "an interfacing that lies beside another in one stack reaches {past} past the holes or fasteners, as the first must, or ends before they begin; where the file does not say its width it is cut {stagger} ({stagger mm}) wider than the first, and lies where that lies",
+		Formula: "an interfacing that lies beside another in one stack reaches {past} past the holes or fasteners, as the first must, or ends before they begin; where the file does not say its width it is cut wider than the first by {stagger}, in a file in millimetres {stagger mm}, and lies where that lies",
 		Limits:  []plan.Threshold{plan.SupportLimit, plan.StaggerLimit, plan.StaggerMMLimit},
 		Why:     "Where a layer ends under the hole the thickness steps there, the foot tilts, and its edge shows. Two edges on one line make a ridge.",
 		Sources: []string{
 			"geometry",
 			"common practice, no source: layers of interfacing end apart, each graded past the one before it",
 		},
-		Ours: "{stagger} ({stagger mm}) between the two inner edges",
+		Ours: "{stagger}, in a file in millimetres {stagger mm}, between the two inner edges",
 		Check: func(x *Context) {
 			s := &x.K.Support
 			out := x.K.Outward()
