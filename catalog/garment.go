@@ -512,6 +512,16 @@ func (g *Garment) checkNamed(r *reader, c *Closure, path string) {
 	if m := c.Run.Match; m != "" && g.ClothNamed(m) == nil {
 		r.fail(path+".run.match", cmp.Or(text.MeantQuoted(m, g.ClothNames), "[cloth."+m+"] further up"), "the garment has no cloth %q", m)
 	}
+	for i := range c.Stand.Strips {
+		at := source.Join(source.Item(path+".stand.strips", i), "name")
+		switch name := c.Stand.Strips[i].Name; {
+		case name == "": // a missing name is reported by itself
+		case g.InterfacingNamed(name) == nil:
+			r.fail(at, cmp.Or(text.MeantQuoted(name, g.InterfNames), "[interfacing."+name+"] further up"), "the garment has no interfacing %q", name)
+		case c.Stand.StripOf(name) != &c.Stand.Strips[i]:
+			r.fail(at, "one line for each interfacing", "the strip of %q is given twice", name)
+		}
+	}
 	if m := c.Check.Cloth; m != "" && g.ClothNamed(m) == nil {
 		r.fail(path+".check.cloth", cmp.Or(text.MeantQuoted(m, g.ClothNames), "[cloth."+m+"] further up"), "the garment has no cloth %q", m)
 	}

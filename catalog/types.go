@@ -278,9 +278,27 @@ type Stand struct {
 	Band           Measured // finished width of a folded or separate band
 	Strip          Measured
 	StripFromEdge  Measured
+	Strips         []Strip // of interfacings that lie beside the first
 	TopstitchInset Measured
 	Tuck           Measured  // of a folded band finished with a tuck: stitched this far from the fold
 	Concealed      Opt[bool] // a folded band of three layers, the holes in the one beneath
+}
+
+// Strip is how an interfacing that lies beside the first is cut.
+type Strip struct {
+	Name     string // of the interfacing
+	Width    Measured
+	FromEdge Measured // where it begins, from the cut edge
+}
+
+// StripOf is what the file says of the strip of that interfacing, or nil.
+func (s *Stand) StripOf(name string) *Strip {
+	for i := range s.Strips {
+		if s.Strips[i].Name == name {
+			return &s.Strips[i]
+		}
+	}
+	return nil
 }
 
 // Flap is a piece of its own that lies over an opening.

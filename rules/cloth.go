@@ -3,6 +3,7 @@ package rules
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"placketeer/catalog"
@@ -467,7 +468,7 @@ var clothRules = []*Rule{
 		Reads:   ReadsInterfacing,
 		Room:    noRoom,
 		Title:   "a fold that will not stay pressed must be stitched",
-		Formula: "the outermost cloth holds a press (holds_press), or the edge is top-stitched (stand.topstitch), or the row that holds a zip holds it",
+		Formula: "the cloth of the edge holds a press (holds_press), or the edge is top-stitched (stand.topstitch), or the row that holds a zip holds it",
 		Why:     "In fleece, coated cloth, leather and deep loops a pressed edge rolls open again, and the centre line walks with it.",
 		Sources: []string{
 			"common practice, no source: baste the fold, then top-stitch 1/8 in from the edge",
@@ -478,10 +479,10 @@ var clothRules = []*Rule{
 			if s.Construction != "folded" && s.Construction != "band" && s.Construction != "faced" || s.TopstitchInset.Has() || x.K.Zip.Needed {
 				return
 			}
-			if cl := Shell(x.C.Over); cl == nil || HoldsPress(cl) {
+			if cl := plan.Folded(x.C.Over); cl == nil || HoldsPress(cl) {
 				return
 			}
-			x.report(Caution, x.at("stand.construction"), Numbers{}, "the fold at the edge will not stay pressed in %s: %s it, then stitch it %s from the edge", x.G.NameOf(Shell(x.C.Over)), holdFold(Shell(x.C.Over)), x.say(UsualTopstitch(x.U))).Line("%s holds no pressed fold: top-stitch the edge", x.G.NameOf(Shell(x.C.Over)))
+			x.report(Caution, x.at("stand.construction"), Numbers{}, "the fold at the edge will not stay pressed in %s: %s it, then stitch it %s from the edge", x.G.NameOf(plan.Folded(x.C.Over)), holdFold(plan.Folded(x.C.Over)), x.say(UsualTopstitch(x.U))).Line("%s holds no pressed fold: top-stitch the edge", x.G.NameOf(plan.Folded(x.C.Over)))
 		},
 		Touches: []string{"closure.*.stand.topstitch"},
 		Propose: func(x *Context, f *Finding) []Change {
@@ -741,9 +742,13 @@ var clothRules = []*Rule{
 				}
 			}
 		},
-		Touches: []string{"care"},
+		Touches: slices.Concat(anotherInterfacing, []string{"care"}),
 		Propose: func(x *Context, f *Finding) []Change {
-			return []Change{{With: []catalog.With{catalog.Set("care", "dry-clean")}, Says: "have it dry-cleaned", Cost: 5}, {With: []catalog.With{catalog.Set("care", "wipe")}, Says: "only wipe it clean", Cost: 8}}
+			wash := x.G.Care != "dry-clean" && x.G.Care != "wipe"
+			out := proposeInterfacing(x, f.Path(), func(n *catalog.Interfacing) bool {
+				return n.Weight.Has() && n.Weight.V <= x.heaviest() && (n.Fixing == "sewn" || n.Resin != "polyvinyl acetate" && n.Resin != "" && !(wash && n.Resin == "polyamide"))
+			})
+			return append(out, Change{With: []catalog.With{catalog.Set("care", "dry-clean")}, Says: "have it dry-cleaned", Cost: 25}, Change{With: []catalog.With{catalog.Set("care", "wipe")}, Says: "only wipe it clean", Cost: 28})
 		},
 	},
 }
@@ -918,6 +923,17 @@ func (x *Context) Supported(in *catalog.Interfacing) bool {
 	return false
 }
 
+// heaviest is the weight of the heaviest cloth, 0 where none is known.
+func (x *Context) heaviest() measure.AreaWeight {
+	var most measure.AreaWeight
+	for j := range x.G.Cloths {
+		if w := x.G.Cloths[j].Weight; w.Has() && x.Used(x.G.Cloths[j]) {
+			most = max(most, w.V)
+		}
+	}
+	return most
+}
+
 // proposeSewnIn offers cooler fusibles and sewn-in interfacings in place of
 // the one that the finding speaks of.
 func proposeSewnIn(x *Context, f *Finding) []Change {
@@ -926,12 +942,7 @@ func proposeSewnIn(x *Context, f *Finding) []Change {
 			continue
 		}
 		now := x.G.Interfacings[i]
-		heaviest := now.Weight.Or(0)
-		for j := range x.G.Cloths {
-			if w := x.G.Cloths[j].Weight; w.Has() && x.Used(x.G.Cloths[j]) {
-				heaviest = max(heaviest, w.V)
-			}
-		}
+		heaviest := max(now.Weight.Or(0), x.heaviest())
 		var out []Change
 		for _, c := range x.G.Catalog.Interfacings {
 			if c.Name == now.Name || c.Kind == "stay-tape" || !c.Weight.Has() || c.Weight.V > heaviest {

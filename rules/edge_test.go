@@ -47,6 +47,10 @@ length = 600
 count = 4
 `
 
+// The same with a second interfacing.
+var edgeTwo = strings.NewReplacer("[thread.seam]", "[interfacing.more]\nkind = \"woven\"\nfixing = \"sewn\"\nthickness = \"0.1 mm\"\nwidth = 1500\n[thread.seam]",
+	`"in", "shell"]`, `"in", "more", "shell"]`+"\nstand.strips = [{ name = \"more\" }]").Replace(edgeCoat)
+
 // A jacket with a zip, chain 6 mm and tape 14, and snaps of 15 mm on a flap.
 // inInches is a garment in millimetres as one in inches, its lengths as they are.
 func inInches(garment string) string {
@@ -239,6 +243,7 @@ var edges = []edge{
 	{"strip-narrow", "past", 6.35, edgeCoat, across + "|closure.front.hole_length=28 mm|closure.front.stand.finished=24 mm|closure.front.stand.strip=@ mm", "55.175", "55.17", Conflict},
 	{"strip-narrow", "usual past", 12.7, edgeCoat, across + "|closure.front.hole_length=28 mm|closure.front.stand.finished=24 mm|closure.front.stand.strip=@ mm", "61.525", "61.52", Caution},
 	{"strip-narrow", "inner", 10, edgeCoat, "closure.front.lap=double|closure.front.rows.distance=60 mm|closure.front.stand.finished=90 mm|closure.front.stand.strip=@ mm", "172", "171.99", Caution},
+	{"strip-second", "past", 6.35, edgeTwo, across + "|closure.front.hole_length=28 mm|closure.front.stand.finished=24 mm|closure.front.stand.strips.more.width=@ mm", "55.175", "55.17", Caution},
 
 	// 2 × 1.775 + 0.9 × 0.5 = 4: one size above 90, the thin end of heavy cloth.
 	{"needle-cloth", "thick", 4, edgeCoat, "closure.front.needle=90/14|cloth.shell.thickness=@ mm", "1.775", "1.78", Caution},
@@ -510,8 +515,9 @@ var told = map[string]string{
 	"toggle-patch near": "TestToldFigures", "toggle-patch far": "TestToldFigures",
 	"block-ease thin ease": "TestPublishedBlockEase", "block-ease heavy ease": "TestPublishedBlockEase",
 	"seam-seal tape": "TestToldFigures", "seam-seal melts": "only told: try it on a scrap",
-	"care-limit washes": "TestToldFigures",
-	"ends-moved marks":  "TestDefaultsGiveWay", "ends-moved farthest": "TestDefaultsGiveWay",
+	"care-limit washes":    "TestToldFigures",
+	"strip-second stagger": "TestSecondStrip", "strip-second stagger mm": "TestSecondStrip",
+	"ends-moved marks": "TestDefaultsGiveWay", "ends-moved farthest": "TestDefaultsGiveWay",
 	"fuse-heat coolest": "TestFuseRangeUnknown", "fuse-heat hottest": "TestFuseRangeUnknown",
 	"press-setting bulk": "TestPressSettings", "press-setting one": "TestPressSettings", "press-setting three": "TestPressSettings",
 	"place-thick over":           "TestGradedOver",

@@ -88,13 +88,14 @@ func (f *Finding) Message() string {
 		says = fmt.Sprintf(f.format, f.args...)
 	}
 	if f.Unsure {
-		says += "; " + f.unsure()
+		says += "; " + f.Doubt()
 	}
 	return says
 }
 
-// unsure says why it is no conflict, and what to measure or to ask for.
-func (f *Finding) unsure() string {
+// Doubt says why what is Unsure is no conflict, and what to measure or to ask
+// for.
+func (f *Finding) Doubt() string {
 	switch n := &f.Numbers; {
 	case n.Ground == plan.Memory && !n.Compared:
 		return "what the catalogue says of it is from memory, so ask the maker and set " + n.Ask

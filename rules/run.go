@@ -771,8 +771,12 @@ var anotherRun = slices.Concat([]string{
 func proposeRun(x *Context, f *Finding) []Change {
 	r := runChanges{x: x, problems: make([]spacing.Problem, len(x.K.Sizes)), part: map[spacing.Constraint]bool{}}
 	touching := f.Rule == "rims-touch"
+	step := x.repeatStep()
 	for i := range r.problems {
 		r.problems[i] = plan.ProblemOf(x.G, x.C, x.K, i)
+		if step > 0 {
+			r.problems[i].Step = step
+		}
 		if touching {
 			least := max(x.K.Reach.Up+x.K.Reach.Down, 2*x.K.Reach.Rim)
 			r.problems[i].Gap.Min = max(r.problems[i].Gap.Min, least)
@@ -798,8 +802,12 @@ func proposeRun(x *Context, f *Finding) []Change {
 	r.counts()
 	r.steps()
 	r.gaps()
-	r.ends("first", spacing.KindFirst, x.C.Run.First)
-	r.ends("last", spacing.KindLast, x.C.Run.Last)
+	if r.in(spacing.KindMatch) {
+		r.matched()
+	} else {
+		r.ends("first", spacing.KindFirst, x.C.Run.First)
+		r.ends("last", spacing.KindLast, x.C.Run.Last)
+	}
 	r.anchors()
 	if r.in(spacing.KindMatch) {
 		r.add(30, "let the gaps leave the repeat of "+x.C.Run.Match, x.takeOut("run.match"))
@@ -947,6 +955,12 @@ func (r *runChanges) steps() {
 		return
 	}
 	x, now := r.x, r.problems[0].Step
+	for _, step := range plan.Marks(x.U) {
+		if step < now && r.holds(func(p *spacing.Problem) { p.Step = step }) {
+			r.add(2, "mark to "+step.TextPlace(x.U), x.setLength("run.step", step))
+			return
+		}
+	}
 	finest := sixteenth
 	if x.U == measure.MM {
 		finest = mm

@@ -206,14 +206,17 @@ var sewnRules = []*Rule{
 		Reads:   ReadsNotion | ReadsThread | ReadsInterfacing,
 		Room:    noRoom,
 		Title:   "the thread that sews the button on must suit the cloth",
-		Formula: "{threads}",
+		Formula: "{threads}; the most is for the machine: by hand thicker thread goes",
 		Limits:  []plan.Threshold{plan.ButtonThreadBands},
 		Why:     "A heavy front hangs on a few stitches: fine thread breaks, thick thread will not go through the holes twice.",
-		Sources: []string{lineBulletin + "; Tex 21–27 light, 40 medium, 60–80 heavy"},
+		Sources: []string{lineBulletin + "; Tex 21–27 light, 40 medium, 60–80 heavy", "Text-Book on Domestic Art: by hand coarse cotton or linen"},
 		Ours:    "the limits round the bulletin's single figures",
 		Check: func(x *Context) {
 			s, t := &x.K.Sewing, &x.K.Thread
 			if !s.Sewn || s.ButtonTex == 0 || s.ButtonTex >= t.ButtonMin && s.ButtonTex <= t.ButtonMax {
+				return
+			}
+			if s.ByHand && s.ButtonTex >= t.ButtonMin { // no needle of a machine has to take it
 				return
 			}
 			path := x.at("button_thread")

@@ -74,6 +74,59 @@ var supportRules = []*Rule{
 		},
 	},
 	{
+		Name: "strip-second", Severity: Caution,
+		Task:    NoTask,
+		Reads:   ReadsNotion | ReadsInterfacing,
+		Room:    noRoom,
+		Title:   "a second interfacing ends clear of the holes",
+		Figure:  "strip of the second interfacing",
+		Formula: "an interfacing that lies beside another in one stack reaches {past} past the holes or fasteners, as the first must, or ends before they begin; where the file does not say its width it is cut wider than the first by {stagger}, in a file in millimetres {stagger mm}, and lies where that lies",
+		Limits:  []plan.Threshold{plan.SupportLimit, plan.StaggerLimit, plan.StaggerMMLimit},
+		Why:     "Where a layer ends under the hole the thickness steps there, the foot tilts, and its edge shows. Two edges on one line make a ridge.",
+		Sources: []string{
+			"geometry",
+			"common practice, no source: layers of interfacing end apart, each graded past the one before it",
+		},
+		Ours: "{stagger}, in a file in millimetres {stagger mm}, between the two inner edges",
+		Check: func(x *Context) {
+			s := &x.K.Support
+			out := x.K.Outward()
+			for i := range s.Strips {
+				y := &s.Strips[i]
+				if !y.Beside {
+					continue
+				}
+				switch {
+				case y.Begins != s.Begins && y.Begins < out && y.Begins > -s.Reach:
+					x.report(Caution, x.stripAt(y, "from_edge"), atLeast(y.Begins, out).on(x.secondBasis(y, "from_edge")), "the strip of %s begins %s outside %s, but the work there reaches %s: it would begin under it", y.Name, x.Signed(y.Begins), x.holesLine(), x.say(out)).Line("the strip of %s begins under %s", y.Name, x.supported())
+				case y.Covers() < s.Covers && y.Covers() < s.Reach && y.Covers() > -out: // beyond what is said of the first
+					need := y.Begins + s.Reach
+					x.report(Caution, x.stripAt(y, "width"), atLeast(y.Width, need).on(x.secondBasis(y, "width")), "the strip of %s, %s wide, ends %s inside %s, but %s reaches %s with its margin: cut it %s or wider", y.Name, x.say(y.Width), x.Signed(y.Covers()), x.holesLine(), x.what(), x.Least(s.Reach), x.Least(need)).Line("the strip of %s ends under %s: cut it wider", y.Name, x.supported())
+				}
+			}
+		},
+		Touches: []string{"closure.*.stand.strips"},
+		Propose: func(x *Context, f *Finding) []Change {
+			s := &x.K.Support
+			var out []Change
+			for i := range s.Strips {
+				y := &s.Strips[i]
+				if !y.Beside || x.C.Stand.StripOf(y.Name) == nil {
+					continue
+				}
+				if edge := x.K.Stand.Extension - x.K.Stand.Column - x.K.Outward(); y.Begins < x.K.Outward() && edge >= 0 {
+					from := max(0, edge-quarter).RoundDown(plan.HoleStep(x.U))
+					out = append(out, Change{With: x.setSecond(y, "from_edge", from), Says: "begin the strip of " + y.Name + " " + x.down(from) + " from the cut edge", Cost: 1})
+					continue
+				}
+				if l := (y.Begins + s.Reach).RoundUp(plan.HoleStep(x.U)); l > y.Width {
+					out = append(out, Change{With: x.setSecond(y, "width", l), Says: "cut the strip of " + y.Name + " " + x.up(l) + " wide", Cost: (l - y.Width).MM() / 4})
+				}
+			}
+			return out
+		},
+	},
+	{
 		Name: "interfacing-none", Severity: Caution,
 		Task:    NoTask,
 		Reads:   ReadsInterfacing,
@@ -150,13 +203,20 @@ var supportRules = []*Rule{
 		Task:  NoTask,
 		Reads: ReadsNotion | ReadsInterfacing,
 		Room: func(x *Context) Numbers {
-			if s := &x.K.Support; s.Interfacing != nil && s.Interfacing.Width.Has() {
-				if s.Given {
-					return atLeast(s.Interfacing.Width.V, s.Strip)
+			n, s := Numbers{}, &x.K.Support
+			if s.Interfacing != nil && s.Interfacing.Width.Has() {
+				if n = atLeast(s.Interfacing.Width.V, s.Least); s.Given {
+					n = atLeast(s.Interfacing.Width.V, s.Strip)
 				}
-				return atLeast(s.Interfacing.Width.V, s.Least)
 			}
-			return Numbers{}
+			for i := range s.Strips {
+				if y := &s.Strips[i]; y.Beside && y.Given && y.Interfacing.Width.Has() {
+					if m := atLeast(y.Interfacing.Width.V, y.Width); !n.Compared || m.Share() < n.Share() {
+						n = m
+					}
+				}
+			}
+			return n
 		},
 		Title:   "the strip must fit the width of the goods",
 		Figure:  "width of the interfacing",
@@ -165,6 +225,14 @@ var supportRules = []*Rule{
 		Sources: []string{"arithmetic"},
 		Check: func(x *Context) {
 			s := &x.K.Support
+			for i := range s.Strips {
+				if y := &s.Strips[i]; y.Beside && y.Given && y.Interfacing.Width.Has() && y.Interfacing.Width.V < y.Width {
+					at, goods := x.stripAt(y, "width"), whole(source.Join("interfacing", y.Name)+".width")
+					strip, width := x.Apart(y.Width, y.Interfacing.Width.V)
+					n := atLeast(y.Interfacing.Width.V, y.Width).on(plan.BasisOf(y.Interfacing.Width, catalog.Key("interfacing", y.Name, "width")), x.secondBasis(y, "width"))
+					x.report(Conflict, at, n, "the strip of %s, %s, is wider than its goods, %s: take goods at least %s wide", y.Name, strip, width, x.Least(y.Width).For(goods)).Line("the strip of %s, %s, is wider than its goods, %s", y.Name, strip, width)
+				}
+			}
 			if s.Interfacing != nil && s.Interfacing.Width.Has() && s.Interfacing.Width.V < s.Strip {
 				n := atLeast(s.Interfacing.Width.V, s.Strip).on(x.goodsBasis())
 				if s.Given {
@@ -181,10 +249,18 @@ var supportRules = []*Rule{
 				x.report(Conflict, x.at("stand.strip"), n.on(x.stripBasis()[1:]...), "the interfacing is %s wide, narrower than the strip, %s", width, strip).Line("the interfacing is %s wide, narrower than the strip, %s", width, strip)
 			}
 		},
-		Touches: slices.Concat(anotherNotion, []string{"closure.*.stand.strip", "interfacing.*"}),
+		Touches: slices.Concat(anotherNotion, []string{"closure.*.stand.strip", "closure.*.stand.strips.*.width", "interfacing.*"}),
 		Propose: func(x *Context, f *Finding) []Change {
 			s := &x.K.Support
 			var out []Change
+			for i := range s.Strips {
+				y := &s.Strips[i]
+				if w := y.Interfacing.Width; y.Beside && y.Given && w.Has() && w.V < y.Width {
+					to := w.V.Most(x.U)
+					out = append(out, Change{With: x.setSecond(y, "width", to), Says: "cut the strip of " + y.Name + " " + x.down(to) + " wide", Cost: (y.Width - to).MM() / 4})
+					out = append(out, proposeInterfacing(x, source.Join("interfacing", y.Name), func(n *catalog.Interfacing) bool { return n.Width.V >= y.Width })...)
+				}
+			}
 			if l := s.Usual.RoundUp(plan.HoleStep(x.U) * 2); s.Given && l < s.Strip {
 				out = append(out, Change{With: x.setLength("stand.strip", l), Says: "cut the strip " + x.up(l) + " wide", Cost: (s.Strip - l).MM() / 4})
 			}
@@ -196,6 +272,43 @@ var supportRules = []*Rule{
 			return append(out, proposeSmaller(x, f)...)
 		},
 	},
+}
+
+// stripAt is the place of a key of a second interfacing's strip, or of the
+// layers where the file says nothing of it.
+func (x *Context) stripAt(y *plan.Strip, key string) place {
+	for i := range x.C.Stand.Strips {
+		if s := &x.C.Stand.Strips[i]; s.Name == y.Name {
+			return whole(source.Join(source.Item(x.path("stand.strips"), i), key))
+		}
+	}
+	return x.at("over")
+}
+
+// setSecond gives it a length.
+func (x *Context) setSecond(y *plan.Strip, key string, l measure.Length) []catalog.With {
+	return x.setLength(catalog.Key("stand", "strips", y.Name, key), l)
+}
+
+// secondBasis is what that key rests on.
+func (x *Context) secondBasis(y *plan.Strip, key string) plan.Basis {
+	s := x.C.Stand.StripOf(y.Name)
+	at := x.key(catalog.Key("stand", "strips", y.Name, key))
+	switch {
+	case s == nil:
+		return plan.BasisOf(catalog.Measured{}, at)
+	case key == "width":
+		return plan.BasisOf(s.Width, at)
+	}
+	return plan.BasisOf(s.FromEdge, at)
+}
+
+// what is what a strip lies under.
+func (x *Context) what() string {
+	if x.K.SewnHole() {
+		return "a hole"
+	}
+	return "a " + text.One(x.C.Notion.Kind)
 }
 
 // stripBasis is what the strip and what it must pass rest on.
@@ -375,13 +488,9 @@ func (x *Context) carriesItself() bool {
 	for _, ls := range [2][]catalog.Layer{x.C.Over, x.C.Under} {
 		n := 0
 		for _, l := range ls {
-			if l.Cloth == nil {
-				continue
+			if l.Cloth != nil && l.Cloth.Kind == "heavy-cotton" && l.Cloth.Weight.V >= selfCarrying {
+				n++ // a lining or wadding beside them takes nothing from it
 			}
-			if l.Cloth.Kind != "heavy-cotton" || l.Cloth.Weight.V < selfCarrying {
-				return false
-			}
-			n++
 		}
 		if n < 2 {
 			return false

@@ -201,6 +201,15 @@ func (l *leaf) others(w words) []reflect.Value {
 			}
 			out = append(out, reflect.ValueOf(c))
 		}
+	case []catalog.Strip:
+		out = append(out, reflect.ValueOf([]catalog.Strip{}))
+		for _, f := range factors {
+			c := slices.Clone(y)
+			for i := range c {
+				c[i].Width.V = max(1000, measure.Length(float64(c[i].Width.V)*f))
+			}
+			out = append(out, reflect.ValueOf(c))
+		}
 	case []catalog.Count:
 		for _, n := range []int{1, 2, 3, 5, 8} {
 			out = append(out, reflect.ValueOf([]catalog.Count{{Min: n, Max: n, Set: true}}))

@@ -318,7 +318,7 @@ func (d *drawer) area(a *plan.Area) {
 		}
 	case plan.InterfacingArea:
 		d.box4(penFusing, q)
-		d.nameArea(a, "interfacing")
+		d.nameArea(a, d.interfacingName(a))
 	case plan.PatchArea:
 		d.whole()
 		d.box4(penPatch, q)
@@ -339,6 +339,17 @@ func (d *drawer) area(a *plan.Area) {
 
 // nameArea notes the name of an area at both its edges, but for an outer
 // edge that lies on a line.
+// interfacingName is what an interfacing is called on its edge: by its name
+// where the piece has several.
+func (d *drawer) interfacingName(a *plan.Area) string {
+	for i := range d.pc.Areas {
+		if b := &d.pc.Areas[i]; b.Kind == plan.InterfacingArea && b.Name != a.Name && a.Name != "" {
+			return text.Safe(a.Name)
+		}
+	}
+	return "interfacing"
+}
+
 func (d *drawer) nameArea(a *plan.Area, name string) {
 	if a.From > 0 {
 		d.named("label")

@@ -224,6 +224,28 @@ func Shell(ls []catalog.Layer) *catalog.Cloth {
 	return nil
 }
 
+// Folded is the cloth that the edge is made of: the outermost, but under a
+// patch of leather, which lies on one side alone, the cloth beneath it that
+// comes again on the other.
+func Folded(ls []catalog.Layer) *catalog.Cloth {
+	top := Shell(ls)
+	if top == nil || top.Kind != "leather" {
+		return top
+	}
+	for i := range ls {
+		cl := ls[i].Cloth
+		if cl == nil || cl.Kind == "leather" {
+			continue
+		}
+		for j := range ls[:i] {
+			if ls[j].Cloth == cl {
+				return cl
+			}
+		}
+	}
+	return top
+}
+
 // Together says whether a closure has the interfacing on the cloth: the cloth
 // that it lies directly under, or over where it is the outermost layer.
 func Together(ls []catalog.Layer, in *catalog.Interfacing, cl *catalog.Cloth) bool {
@@ -264,6 +286,6 @@ func NoBasting(c *catalog.Cloth) bool { return HolesStay(c) || c.Kind == "waxed-
 // Unbasted says whether what a closure is sewn to is clipped or taped, not
 // basted.
 func Unbasted(c *catalog.Closure) bool {
-	cl := Shell(c.Over)
+	cl := Folded(c.Over)
 	return cl != nil && NoBasting(cl)
 }

@@ -763,6 +763,14 @@ func (ch *chooser) words(c *Candidate) {
 	}
 	if c.Fails == "" && c.Share < 0 {
 		c.Fails, c.Rule = "its own ± decides: it may pass and it may not, so measure a real one first", c.Tightest
+		for i := range p.Findings {
+			// Outside its ± as well: only what the figure rests on keeps it from being a conflict.
+			if f := &p.Findings[i]; f.Rule == c.Tightest && f.Unsure && ch.on(f) && f.Compared && f.Margin+f.Tol < 0 {
+				line, _ := rules.Find(f.Rule).Say(f, g.Units)
+				c.Fails = line + "; " + f.Doubt()
+				break
+			}
+		}
 	}
 }
 

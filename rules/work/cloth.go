@@ -101,6 +101,18 @@ func (w *planner) coolest() (plan.Limit, string) {
 	return best, name
 }
 
+// symbols are the parts of blends whose care symbol allows less heat than that,
+// though the bulk of their cloth stands it.
+func (w *planner) symbols(main measure.Temperature) []string {
+	var out []string
+	for i, cl := range w.g.Cloths {
+		if l := plan.IronLimit(w.g.Catalog, cl.Fibre); w.used(cl) && !rules.Hardly(cl) && l.Fibre != "" && !l.Pressed() && l.Symbol < main {
+			out = append(out, fmt.Sprintf("the %s of %s in %s %s, %s", rules.Percent(l.Share), l.Fibre, w.g.ClothNames[i], l.Symbol.TextMost(w.u), rules.Dots(l.Symbol)))
+		}
+	}
+	return out
+}
+
 // unpressed are the names of the cloths that are pressed hardly at all.
 func (w *planner) unpressed() []string {
 	var names []string
@@ -172,7 +184,11 @@ func (w *planner) checkIron() {
 		if names := w.unpressed(); len(names) > 0 {
 			off = " Keep it off " + text.And(names...) + "."
 		}
-		w.add(StageCheck, "", "Finish with the iron at %s at most, %s: the %s of %s stands no more.%s", rules.Dots(l.Bulk), l.Bulk.TextMost(w.u), l.BulkFibre, name, off)
+		why := fmt.Sprintf("the %s of %s stands no more", l.BulkFibre, name)
+		if symbols := w.symbols(l.Bulk); len(symbols) > 0 {
+			why = "no hotter than the scrap stood it, for the care symbol allows " + text.And(symbols...)
+		}
+		w.add(StageCheck, "", "Finish with the iron at %s at most, %s: %s.%s", rules.Dots(l.Bulk), l.Bulk.TextMost(w.u), why, off)
 	}
 }
 

@@ -411,7 +411,6 @@ func (w *planner) cut() {
 		}
 		w.cutTurn(c, k)
 		w.cutStrips(i, c, k)
-		w.second(c)
 		w.boundStrips(c, k)
 	})
 }

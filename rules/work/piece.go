@@ -231,8 +231,7 @@ func (o *opening) hole(h *plan.Hole, l measure.Length) string { return o.made(l,
 // strip is the width of a strip or patch of interfacing.
 func (o *opening) strip(wide measure.Length) string {
 	return o.made(wide, !slices.ContainsFunc(o.members, func(i int) bool {
-		u := &o.p.Closures[i].Support
-		return u.Strip == wide && !u.AsTold()
+		return slices.ContainsFunc(o.p.Closures[i].Support.Strips, func(x plan.Strip) bool { return x.Width == wide && !x.Given })
 	}))
 }
 

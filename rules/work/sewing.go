@@ -554,7 +554,10 @@ func (w *planner) cords() {
 		switch {
 		case c.Instead != "":
 			if c.Instead != "none" {
-				w.add(StageFasten, "", "No cord at the %s: close it with %s.", c.At, c.Instead)
+				t := w.add(StageFasten, "", "No cord at the %s: close it with %s.", c.At, c.Instead)
+				if c.Instead == "elastic" {
+					t.use(plan.CordID(c))
+				}
 			}
 			continue
 		case cordBanned(w.p, i):

@@ -423,7 +423,7 @@ func (w *planner) stitchEdge(stage string, c *catalog.Closure, k *plan.Closure) 
 		}
 		t = w.add(stage, c.Name, "%s %s and top-stitch it %s from the edge%s, %s.", hold, what, w.len(s.TopstitchInset.V), where, with)
 	} else {
-		t = w.add(stage, c.Name, "%s %s and stitch it %s from the edge, %s: %s does not hold a press.", hold, what, w.len(rules.UsualTopstitch(w.u)), with, w.g.NameOf(rules.Shell(c.Over)))
+		t = w.add(stage, c.Name, "%s %s and stitch it %s from the edge, %s: %s does not hold a press.", hold, what, w.len(rules.UsualTopstitch(w.u)), with, w.g.NameOf(plan.Folded(c.Over)))
 	}
 	t.sew(w, k, plan.JobEdge)
 	if !plan.Unbasted(c) {
