@@ -134,6 +134,7 @@ func supportOf(g *catalog.Garment, c *catalog.Closure, k *Closure) Support {
 		s.Begins = s.Strip / 2
 	}
 	s.Covers = s.Strip - s.Begins
+	s.BareCords = k.Apart() && s.Covers < c.Inset.V+SupportLeast
 	// A strip for each of the two sides that meet, where its layers have any.
 	for _, ls := range [...][]catalog.Layer{c.Over, c.Under} {
 		if _, in := InterfacingOf(ls); in != nil {
