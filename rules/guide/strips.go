@@ -82,17 +82,26 @@ func (o *opening) slips() []*slip {
 	return out
 }
 
-// strips lays the strips out, as many side by side as the paper takes, and
-// says which are too wide.
-func strips(parts []*opening, f *faces, on *paper) (out []*sheet, left []string) {
+// strips lays the strips out, as many side by side as the paper takes. It
+// gives what no strip shows, to be drawn in full, and says why.
+func strips(parts []*opening, f *faces, on *paper) (out []*sheet, full []*opening, left []string) {
 	type wide struct {
 		name string
 		most float64
 	}
 	var all []*slip
 	var tooWide []wide
+	none := map[string]bool{}
 	for _, o := range parts {
-		all = append(all, o.slips()...)
+		slips := o.slips()
+		all = append(all, slips...)
+		if name := text.And(o.names()...); len(slips) == 0 {
+			full = append(full, o)
+			if !none[name] {
+				none[name] = true
+				left = append(left, name+": it has no places, see what check says")
+			}
+		}
 	}
 	// The sizes of a closure beside each other.
 	slices.SortStableFunc(all, func(a, b *slip) int {
@@ -137,6 +146,9 @@ func strips(parts []*opening, f *faces, on *paper) (out []*sheet, left []string)
 				tooWide = append(tooWide, wide{name, 0})
 			}
 			tooWide[i].most = max(tooWide[i].most, most)
+			if !slices.Contains(full, s.opening) {
+				full = append(full, s.opening)
+			}
 			continue
 		}
 		if on == nil {
@@ -163,9 +175,10 @@ func strips(parts []*opening, f *faces, on *paper) (out []*sheet, left []string)
 		out = append(out, shelf.sheet)
 	}
 	for _, w := range tooWide {
-		left = append(left, fmt.Sprintf("%s: its marks take %.0f mm across, and a strip is at most %.0f mm wide: draw it with --layout full", w.name, math.Ceil(w.most), stripMost))
+		left = append(left, fmt.Sprintf("%s: its marks take %.0f mm across, and a strip is at most %.0f mm wide", w.name, math.Ceil(w.most), stripMost))
 	}
-	return out, left
+	slices.SortStableFunc(full, func(a, b *opening) int { return cmp.Compare(slices.Index(parts, a), slices.Index(parts, b)) })
+	return out, full, left
 }
 
 // nameOf names strips of one closure and column with all their sizes.
