@@ -122,6 +122,7 @@ func stick(p *pen) func(*list, rect) {
 
 var samples = []sample{
 	{"line-cut", "cut edge", stroke(penCut)},
+	{"cut-beneath", "front's cut edge, beneath the band: no cut here", stroke(penBeneath)},
 	{"line-finished", "finished edge", stroke(penFinished)},
 	{"line-centre", "centre line, or line of the fasteners", stroke(penCentre)},
 	{"line-meeting", "where the two sides meet", stroke(penCentre)},
@@ -191,6 +192,9 @@ func legendKeys(class string) []string {
 	keys := words[:1:1]
 	if len(words) > 1 && words[0] == "part-hole" && words[1] == "show" {
 		keys[0] = "show-hole"
+	}
+	if words[0] == "line-cut" && len(words) > 1 {
+		return []string{"cut-beneath"}
 	}
 	if slices.Contains(words, "behind") {
 		keys = append(keys, "behind")

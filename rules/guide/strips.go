@@ -332,12 +332,12 @@ func (s *slip) draw(f *faces) (out *panel, most float64) {
 	for i := range ref.Lines {
 		l := &ref.Lines[i]
 		a, b := d.point(l.From), d.point(l.To)
-		d.place("line-"+l.Kind.String(), "data-out-from-mm", mm(l.From.Out), "data-at-from-mm", mm(l.From.At), "data-out-to-mm", mm(l.To.Out), "data-at-to-mm", mm(l.To.At))
+		p := d.lineBegins(l)
 		switch l.Kind {
 		case plan.StripeLine, plan.TurnUpLine:
 			continue
 		case plan.TopLine, plan.HemLine:
-			d.line(linePens[l.Kind], pt{x0, a.y}, pt{x1, a.y})
+			d.line(p, pt{x0, a.y}, pt{x1, a.y})
 			says := d.endWords(l)
 			e := &entry{v: a.y, want: a.y + 3.4, lines: []string{says}}
 			if l.Kind == plan.HemLine {
@@ -349,7 +349,7 @@ func (s *slip) draw(f *faces) (out *panel, most float64) {
 			if min(a.x, b.x) < x0 || max(a.x, b.x) > x1 {
 				continue
 			}
-			d.line(linePens[l.Kind], a, b)
+			d.line(p, a, b)
 			if l.Kind != plan.TackLine {
 				name(l)
 			}
