@@ -32,14 +32,13 @@ type slip struct {
 	column  int // 1 towards the over piece's edge, -1 inside; 0 where there is one
 }
 
+var columnWords = map[int]string{1: "outer column", -1: "inner column"}
+
 // name is what a strip is called, with its sizes or without.
 func (s *slip) name(sizes bool) string {
 	name := s.p.Closures[s.closure].Closure.Name
-	switch s.column {
-	case 1:
-		name += ", outer column"
-	case -1:
-		name += ", inner column"
+	if w := columnWords[s.column]; w != "" {
+		name += ", " + w
 	}
 	if w := s.sizeWords(); w != "" && sizes {
 		name += ", " + w
@@ -86,13 +85,16 @@ func (o *opening) slips() []*slip {
 // gives what no strip shows, to be drawn in full, and says why.
 func strips(parts []*opening, f *faces, on *paper) (out []*sheet, full []*opening, left []string) {
 	type wide struct {
-		name string
-		most float64
+		closure int
+		column  int
+		most    float64
 	}
 	var all []*slip
 	var tooWide []wide
 	none := map[string]bool{}
-	for _, o := range parts {
+	order := map[*opening]int{}
+	for i, o := range parts {
+		order[o] = i
 		slips := o.slips()
 		all = append(all, slips...)
 		if name := text.And(o.names()...); len(slips) == 0 {
@@ -133,22 +135,35 @@ func strips(parts []*opening, f *faces, on *paper) (out []*sheet, full []*openin
 		}
 		row, names, across = append(row, p), append(names, s), across+p.box.x1
 	}
+	// Where one column is too wide, the full drawing shows the other as well.
+	type of struct {
+		*opening
+		closure int
+	}
+	gone := map[of]bool{}
+	drawn := make([]*panel, len(all))
+	for n, s := range all {
+		p, most := s.draw(f)
+		if drawn[n] = p; p != nil {
+			continue
+		}
+		i := slices.IndexFunc(tooWide, func(w wide) bool { return w.closure == s.closure && w.column == s.column })
+		if i < 0 {
+			i = len(tooWide)
+			tooWide = append(tooWide, wide{s.closure, s.column, 0})
+		}
+		tooWide[i].most = max(tooWide[i].most, most)
+		gone[of{s.opening, s.closure}] = true
+		if !slices.Contains(full, s.opening) {
+			full = append(full, s.opening)
+		}
+	}
 	for n, s := range all {
 		if n > 0 && (all[n-1].closure != s.closure || all[n-1].column != s.column) {
 			flush()
 		}
-		p, most := s.draw(f)
-		if p == nil {
-			name := s.name(false)
-			i := slices.IndexFunc(tooWide, func(w wide) bool { return w.name == name })
-			if i < 0 {
-				i = len(tooWide)
-				tooWide = append(tooWide, wide{name, 0})
-			}
-			tooWide[i].most = max(tooWide[i].most, most)
-			if !slices.Contains(full, s.opening) {
-				full = append(full, s.opening)
-			}
+		p := drawn[n]
+		if gone[of{s.opening, s.closure}] {
 			continue
 		}
 		if on == nil {
@@ -175,9 +190,13 @@ func strips(parts []*opening, f *faces, on *paper) (out []*sheet, full []*openin
 		out = append(out, shelf.sheet)
 	}
 	for _, w := range tooWide {
-		left = append(left, fmt.Sprintf("%s: its marks take %.0f mm across, and a strip is at most %.0f mm wide", w.name, math.Ceil(w.most), stripMost))
+		its := "its marks take"
+		if w.column != 0 {
+			its = "the marks of its " + columnWords[w.column] + " take"
+		}
+		left = append(left, fmt.Sprintf("%s: %s %.0f mm across, and a strip is at most %.0f mm wide", parts[0].p.Closures[w.closure].Closure.Name, its, math.Ceil(w.most), stripMost))
 	}
-	slices.SortStableFunc(full, func(a, b *opening) int { return cmp.Compare(slices.Index(parts, a), slices.Index(parts, b)) })
+	slices.SortStableFunc(full, func(a, b *opening) int { return cmp.Compare(order[a], order[b]) })
 	return out, full, left
 }
 
