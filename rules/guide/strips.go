@@ -690,7 +690,7 @@ func (s *slip) lays(d *drawer) string {
 			line = "laid on the line of the fasteners"
 		}
 	case l.From.Out == l.To.Out:
-		line = "laid on the column, " + l.From.Out.Abs().ShortPlace(d.units) + " from the centre line"
+		line = "laid on the column, " + l.From.Out.Abs().Short(d.units) + " from the centre line"
 	default:
 		line = "laid on the column"
 	}

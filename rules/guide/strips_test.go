@@ -427,3 +427,48 @@ func TestNames(t *testing.T) {
 		}
 	}
 }
+
+// TestTaper: a row of columns that taper is told across as on every other
+// paper, to the marks of a ruler.
+func TestTaper(t *testing.T) {
+	for units, want := range map[string]string{ // geometry: 4 to 2 3/4 in, a third of the way
+		"in": "3 9/16 in from the centre line", "mm": "91 mm from the centre line",
+	} {
+		p := read(t, `garment = "Slip coat (invented)"
+units = "`+units+`"
+[cloth.shell]
+use = "melton"
+[[closure]]
+name = "front"
+use = "horn-30"
+lap = "double"
+over = ["shell", "shell"]
+[closure.rows]
+top = "4 in"
+bottom = "2 3/4 in"
+[closure.stand]
+construction = "faced"
+[closure.run]
+length = "26 in"
+first = "2 in"
+last = "6 in"
+count = 4
+step = "0.01 in"
+`)
+		for _, layout := range Layouts {
+			_, groups := parsed(t, marked(t, p, Options{Format: "svg", Layout: layout}))
+			found := false
+			for _, g := range groups {
+				for _, s := range g.texts {
+					found = found || strings.Contains(s, want)
+					if at, is := strings.CutSuffix(s, " "+units+" from the centre line"); is && strings.Contains(at, ".") && units == "in" {
+						t.Errorf("%s: %q is on no ruler", layout, s)
+					}
+				}
+			}
+			if !found {
+				t.Errorf("%s, %s: nothing says %q", units, layout, want)
+			}
+		}
+	}
+}

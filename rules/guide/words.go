@@ -174,7 +174,7 @@ func (d *drawer) from(s *spot) string {
 	if line == "centre line" && !d.fronts() {
 		line = "line of the fasteners"
 	}
-	return s.centre.Out.Abs().ShortPlace(d.units) + " from the " + line
+	return s.centre.Out.Abs().Short(d.units) + " from the " + line
 }
 
 // words writes beside every place where it lies and what it is for.
