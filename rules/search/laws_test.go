@@ -337,6 +337,7 @@ func (b *breach) isNamed(p *rules.Planned) bool {
 // A search plans without the pieces that no rule looks at, and with another
 // fastener in one closure: neither changes what is found.
 func TestPiecesOfSearches(t *testing.T) {
+	t.Parallel()
 	for seed := range uint64(many(60, 2_000)) {
 		m := newMaker(seed)
 		g, err := catalog.Read("coat.toml", []byte(m.Opening()), catalog.Options{})
