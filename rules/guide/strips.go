@@ -159,9 +159,6 @@ func strips(parts []*opening, f *faces, on *paper) (out []*sheet, full []*openin
 		}
 	}
 	for n, s := range all {
-		if n > 0 && (all[n-1].closure != s.closure || all[n-1].column != s.column) {
-			flush()
-		}
 		p := drawn[n]
 		if gone[of{s.opening, s.closure}] {
 			continue
@@ -200,14 +197,24 @@ func strips(parts []*opening, f *faces, on *paper) (out []*sheet, full []*openin
 	return out, full, left
 }
 
-// nameOf names strips of one closure and column with all their sizes.
+// nameOf names strips side by side: each closure and column with its sizes.
 func nameOf(all []*slip) string {
-	together := *all[0].opening
-	together.sizes = nil
-	for _, s := range all {
-		together.sizes = append(together.sizes, s.sizes...)
+	var names []string
+	for i, s := range all {
+		if i > 0 && all[i-1].closure == s.closure && all[i-1].column == s.column {
+			continue
+		}
+		together := *s.opening
+		together.sizes = nil
+		for _, o := range all[i:] {
+			if o.closure != s.closure || o.column != s.column {
+				break
+			}
+			together.sizes = append(together.sizes, o.sizes...)
+		}
+		names = append(names, (&slip{&together, s.closure, s.column}).name(true))
 	}
-	return (&slip{&together, all[0].closure, all[0].column}).name(true)
+	return strings.Join(names, "; ")
 }
 
 // entry is what is written on a strip about a place.

@@ -295,11 +295,17 @@ func (t tile) nameLinesOf(piece int, l, seen *list, dx, dy float64) {
 				hides += 3 // it does not run so far
 			}
 			b := rect{x - nameEvery/2, y - long, x + nameEvery/2, y + 2}
+			lines := 0
 			for i := range seen.items {
-				if it := &seen.items[i]; drawnOver(it) && it.box.meets(b) {
-					hides++
+				switch it := &seen.items[i]; {
+				case !drawnOver(it) || !it.box.meets(b):
+				case it.pen == nil:
+					hides += 50 // words over words can be read by nobody
+				default:
+					lines++
 				}
 			}
+			hides += min(lines, 6) // the teeth of a zip are many, and one thing
 		}
 		return xs, hides
 	}
