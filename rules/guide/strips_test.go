@@ -323,6 +323,7 @@ func overSign(p *rules.Planned, opening string) float64 {
 
 // TestPlacesOnStrips: law 5 for the strips.
 func TestPlacesOnStrips(t *testing.T) {
+	t.Parallel()
 	for _, file := range append(garments(t), wideCoat) {
 		for _, side := range []string{"", "over", "under"} {
 			if compareStrips(t, planned(t, file), side); t.Failed() {
@@ -403,7 +404,7 @@ func TestNames(t *testing.T) {
 		for _, layout := range Layouts {
 			d, err := laid(planned(t, file), Options{Paper: "a4", Layout: layout})
 			if err != nil {
-				continue
+				t.Fatal(err)
 			}
 			_, total := d.number()
 			for _, s := range d.sheets {
