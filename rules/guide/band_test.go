@@ -33,7 +33,7 @@ count = 2
 		texts = append(texts, g.texts...)
 	}
 	all := strings.Join(texts, " ")
-	for _, has := range []string{"Band, sewn to the wearer's", "right front, on top: hole", "seam of the band", "cut edge of the front, beneath the band"} {
+	for _, has := range []string{"Band, sewn to the wearer's", "right front, on top: hole", "seam of the band", "front's cut edge, beneath the band"} {
 		if !strings.Contains(all, has) {
 			t.Errorf("%q is not written in\n%s", has, all)
 		}

@@ -258,7 +258,7 @@ func (d *drawer) lineWords(l *plan.Line) string {
 		return "fold of the turn-under"
 	case plan.CutLine:
 		if d.banded() {
-			return "cut edge of the front, beneath the band"
+			return "front's cut edge, beneath the band"
 		}
 		return "cut edge"
 	case plan.SeamLine:
