@@ -581,12 +581,27 @@ func (t tile) further(l *list, dx, dy float64) {
 		st := small
 		says := "further down: " + e.text
 		half := l.faces.width(l.faces.printable(says), st.size, false) / 2
-		x := min(max(e.at.x, t.window.x0+half+1), t.window.x1-half-1)
-		y := t.window.y1 - 6
-		for ; y > t.window.y0+20; y -= 3 {
+		from, to := t.window.x0+half+1, t.window.x1-half-1
+		hides := func(x, y float64, words bool) bool {
 			b := rect{x - half - 1, y - 3, x + half + 1, y + 1}.moved(dx, dy)
-			if !slices.ContainsFunc(l.items, func(i item) bool { return drawnOver(&i) && i.pen != penWhite && i.box.meets(b) }) {
-				break
+			return slices.ContainsFunc(l.items, func(i item) bool {
+				return drawnOver(&i) && i.pen != penWhite && (i.pen == nil || !words) && i.box.meets(b)
+			})
+		}
+		// Low on the page, under its end or beside it; where all is taken, on
+		// no other words.
+		beneath := min(max(e.at.x, from), to)
+		x, y, found := beneath, t.window.y1-6, false
+		for _, words := range []bool{false, true} {
+			for at := t.window.y1 - 6; at > t.window.y1-60 && !found; at -= 3 {
+				for off := 0.0; off < to-from && !found; off += 6 {
+					for _, over := range []float64{beneath - off, beneath + off} {
+						if over >= from && over <= to && !hides(over, at, words) {
+							x, y, found = over, at, true
+							break
+						}
+					}
+				}
 			}
 		}
 		l.named("label").text(says, x+dx, y+dy, st.at(0))
