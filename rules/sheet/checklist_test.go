@@ -2,12 +2,14 @@ package sheet
 
 import (
 	"encoding/json"
+	"os"
 	"path/filepath"
 	"regexp"
 	"slices"
 	"strings"
 	"testing"
 
+	"placketeer/catalog"
 	"placketeer/rules"
 	"placketeer/rules/work"
 
