@@ -222,12 +222,14 @@ func zipLaws(p *rules.Planned, i int) []breach {
 		} else if s.Top < 0 || s.Top+s.Need > run {
 			out = append(out, breach{law: 2, says: "a stop outside the opening", named: nil})
 		}
-		var under, flap *plan.Piece
+		var under, over, flap *plan.Piece
 		pieces := p.PiecesOf(i, size)
 		for j := range pieces {
 			switch pieces[j].Side {
 			case plan.Under:
 				under = &pieces[j]
+			case plan.Over:
+				over = &pieces[j]
 			case plan.Flap:
 				flap = &pieces[j]
 			}
@@ -254,6 +256,11 @@ func zipLaws(p *rules.Planned, i int) []breach {
 			}
 			if at > -(tape + measure.Inch/4) {
 				out = append(out, breach{law: 4, says: fmt.Sprintf("the %s %d goes through the zip", q.Kind, q.Number), named: []string{"zip-clear"}})
+			}
+		}
+		for n := range over.Parts {
+			if q := &over.Parts[n]; isHole(q) && q.Cut > 0 && q.OutFrom < z.Half-hand && q.OutTo > -(tape + hand) {
+				out = append(out, breach{law: 4, says: fmt.Sprintf("the hole %d is cut through the zip", q.Number), named: []string{"zip-clear"}})
 			}
 		}
 		if flap != nil && flap.Finished < z.Half+measure.Inch/4 {
