@@ -259,7 +259,7 @@ func zipLaws(p *rules.Planned, i int) []breach {
 			}
 		}
 		for n := range over.Parts {
-			if q := &over.Parts[n]; isHole(q) && q.Cut > 0 && q.OutFrom < z.Half-hand && q.OutTo > -(tape + hand) {
+			if q := &over.Parts[n]; isHole(q) && q.Cut > 0 && q.OutFrom < z.Half-hand && q.OutTo > -(tape+hand) {
 				out = append(out, breach{law: 4, says: fmt.Sprintf("the hole %d is cut through the zip", q.Number), named: []string{"zip-clear"}})
 			}
 		}
