@@ -2,6 +2,7 @@ package rules
 
 import (
 	"fmt"
+	"math"
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
 	"placketeer/catalog/text"
@@ -24,7 +25,7 @@ var pieceRules = []*Rule{
 		},
 		Title:   "nothing is sewn, set or cut through a zip",
 		Figure:  "clear of the zip's teeth",
-		Formula: "stitches, post or patch of the other fasteners of the opening: at least tape + {stitching} inside the teeth, and half their own width; their rim {rim} inside the edge folded beside the zip",
+		Formula: "stitches, post or patch of the other fasteners of the opening: at least tape + {stitching} inside the teeth, and half their own width; their rim {rim} inside the edge folded beside the zip; holes of a double-breasted front: half the chain + {stitching} outside the teeth",
 		Limits:  []plan.Threshold{plan.ZipStitchLimit, plan.RimLimit},
 		Why:     "A needle, a post or a hole through tape or teeth ruins the zip; beside the tape the slider and its foot need room.",
 		Sources: []string{
@@ -36,6 +37,14 @@ var pieceRules = []*Rule{
 			inside, need, is := x.zipClear()
 			if is && x.K.Inner() {
 				x.report(Conflict, x.at("rows.inner"), Numbers{}, "the under front ends at the zip: there is no cloth for the hole of an inner button").Line("the under front ends at the zip: leave the inner button out")
+			}
+			if end, least := x.holeClear(); is && end < least {
+				have, want := x.Short(max(end, 0), least)
+				says := "end " + have.String() + " outside"
+				if end <= 0 {
+					says = "reach across"
+				}
+				x.report(Conflict, x.at("rows"), atLeast(end, least).on(plan.ChainBasis(x.P.Zip(x.C.Index).Closure), plan.HoleBasis(x.C, x.K), plan.ColumnBasis(x.C)), "the holes of the outer column %s the teeth of the zip of the same opening; %s outside them clears its stitching: set the columns further apart", says, want).Line("the holes %s the zip's teeth; %s outside clears them", says, want)
 			}
 			if !is || inside >= need {
 				return
@@ -397,6 +406,29 @@ func (x *Context) zipClear() (inside, need measure.Length, is bool) {
 		need = max(need, k.Reach.Rim+plan.RimClear+zip.Zip.Fold) // on the under front, which is folded there
 	}
 	return inside, need, true
+}
+
+// holeClear is how far outside the teeth of the zip of the opening the holes
+// of a double-breasted front end, nearest of those that are cut, and how far
+// they must: outside the stitching of the zip's other half.
+func (x *Context) holeClear() (end, least measure.Length) {
+	h := &x.K.Hole
+	zip := x.P.Zip(x.C.Index)
+	if zip == nil || x.C.Lap != "double" || x.C.Flap.Has() || !h.Needed || h.Kind == "loop" {
+		return 0, 0
+	}
+	in := h.Inside
+	if h.Direction == "along" {
+		in = h.Width / 2
+	}
+	end = math.MaxInt64
+	for i := range x.K.Sizes {
+		rows := x.K.Sizes[i].Rows
+		for _, r := range rows[len(rows)-plan.Working(x.C, len(rows)):] {
+			end = min(end, r-in)
+		}
+	}
+	return end, zip.Zip.Half + plan.ZipStitch
 }
 
 // flapInset is how far from the meeting line the fasteners of a flap must

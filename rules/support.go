@@ -27,7 +27,7 @@ var supportRules = []*Rule{
 		},
 		Title:   "the interfacing must reach past the holes",
 		Figure:  "interfacing strip",
-		Formula: "across: it reaches inside the centre line by the inner end of the hole + {past} at least, + {usual past} usual; along: stitched hole width + 2 × {past}, and on a band usually all of its width, under snaps too. Double-breasted: past the inner column by D/2 (conflict below) and {inner}; a toggle: past what it covers, or where its cord is sewn on. It begins strip_from_edge from the cut edge; where that is not given, at the cut edge of a faced and drafted edge, else at the finished edge, or for holes along it with its middle under them",
+		Formula: "across: it reaches inside the centre line by the inner end of the hole + {past} at least, + {usual past} usual; along: stitched hole width + 2 × {past}, and on a band usually all of its width, under snaps too. Double-breasted: past the inner column by D/2 (conflict below) and {inner}; a toggle: past what it covers, or where its cord is sewn on (caution where a band that is sewn on ends before that). It begins strip_from_edge from the cut edge; where that is not given, at the cut edge of a faced and drafted edge, else at the finished edge, or for holes along it with its middle under them",
 		Why:     "Where the strip ends under the hole the thickness steps, the hole stretches, and the cloth tears at its end.",
 		Limits:  []plan.Threshold{plan.SupportLimit, plan.SupportUsualLimit, plan.InnerLimit},
 		Sources: []string{
@@ -38,7 +38,13 @@ var supportRules = []*Rule{
 		},
 		Check: func(x *Context) {
 			s := &x.K.Support
-			if !s.Needed || !s.Given {
+			if !s.Needed {
+				return
+			}
+			if s.BareCords && s.Interfacing != nil && !(s.Given && s.Strip < s.Least) {
+				x.report(Caution, x.at("inset"), Numbers{}, "the cords are sewn on %s inside the centre line, past the seam of the band, where its interfacing ends: put a piece of interfacing behind each end, %s wide and %s high, before you sew them on", x.say(x.C.Inset.V), x.say(plan.UnderCordAcross), x.say(plan.UnderCordAlong)).Line("the cords' ends lie past the band: interface behind each of them")
+			}
+			if !s.Given {
 				return
 			}
 			path := x.at("stand.strip")
@@ -62,6 +68,9 @@ var supportRules = []*Rule{
 		Touches: []string{"closure.*.stand.strip"},
 		Propose: func(x *Context, f *Finding) []Change {
 			s := &x.K.Support
+			if !f.Compared {
+				return nil // a strip across the seam of a band is none
+			}
 			var out []Change
 			if s.Whole > 0 {
 				out = append(out, Change{With: x.setLength("stand.strip", s.Whole.Least(x.U)), Says: "cut the strip as wide as the band, " + x.up(s.Whole), Cost: (s.Whole - s.Strip).MM() / 4})

@@ -186,6 +186,13 @@ func (k *Closure) Patched(size int) int {
 // PatchHalf is half the width, across, of a patch over a cord's ends.
 const PatchHalf = patchAcross / 2
 
+// UnderCord is how large the piece of interfacing is that carries a cord's
+// ends where no strip reaches: as their patch and SupportLeast all round.
+const (
+	UnderCordAcross = patchAcross + 2*SupportLeast
+	UnderCordAlong  = patchAlong + 2*SupportLeast
+)
+
 // The patch over the cord of a toggle: its edge from the centre line, from
 // memory.
 const PatchNear, PatchFar = 50 * mm, 80 * mm

@@ -169,6 +169,7 @@ type Support struct {
 	Placed      bool           // where it begins follows from the file
 	Whole       measure.Length // for holes along a band and for hardware on it: all of its width, which is usual; else 0
 	Covers      measure.Length // how far the strip reaches inside the line of the holes
+	BareCords   bool           // cords are sewn on apart from it, past the seam of the band that it ends at
 	Interfacing *catalog.Interfacing
 	Strips      []Strip // one for each interfacing of the closure, that one first
 	Pieces      int

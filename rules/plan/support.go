@@ -148,6 +148,7 @@ func supportOf(g *catalog.Garment, c *catalog.Closure, k *Closure) Support {
 		s.Begins = s.Strip / 2
 	}
 	s.Covers = s.Strip - s.Begins
+	s.BareCords = k.Apart() && s.Covers < c.Inset.V+SupportLeast
 	s.Strips = s.strips(c, st, along, g.Units)
 	if len(s.Strips) > 0 { // one for each of the two sides that meet, as often as it lies there
 		s.Pieces = s.Strips[0].Pieces(c)

@@ -171,6 +171,7 @@ func TestAgainIsTheWholePlan(t *testing.T) {
 
 // So is moving a measured length in place.
 func TestMovedIsTheWholePlan(t *testing.T) {
+	t.Parallel()
 	moved := 0
 	look := func(name string, g *catalog.Garment) {
 		f := newFrail(rules.Plan(g), "hand")

@@ -340,7 +340,11 @@ func (o *opening) liesUnder(pc *plan.Piece, a *plan.Area) (under, body string) {
 			to = "the seam of the band, "
 		}
 	}
-	s := "from " + from + " to " + to + o.reach(a.OutFrom, mark)
+	end := o.reach(a.OutFrom, mark)
+	if a.OutTo == 0 { // so far as it is wide: one text for both
+		end = o.strip(-a.OutFrom) + " inside " + mark
+	}
+	s := "from " + from + " to " + to + end
 	if patch {
 		s += ", " + o.len(a.From) + " to " + o.len(a.To) + " below " + o.top()
 	}

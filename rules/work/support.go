@@ -258,7 +258,29 @@ func (w *planner) fuse() {
 			}
 			w.putIn(o, c, in, l.under, strings.Join(l.heads, "")+l.lies, l.wide, l.lines)
 		}
+		for _, i := range o.members {
+			w.underCords(&w.p.Closures[i])
+		}
 	})
+}
+
+// underCords puts interfacing behind cords that are sewn on past the band that
+// the strip ends with.
+func (w *planner) underCords(k *plan.Closure) {
+	c, s := k.Closure, &k.Support
+	if !s.BareCords || s.Interfacing == nil {
+		return
+	}
+	found := false
+	for i := range w.p.Findings {
+		if f := &w.p.Findings[i]; f.Rule == "strip-narrow" && f.Closure == c.Name && !f.Compared && !w.taken[f] {
+			w.taken[f], found = true, true // this task is what it asks for
+		}
+	}
+	if found {
+		w.add(StageFuse, c.Name, "Put a piece of %s, %s wide and %s high, cut from what the strips leave, behind the end of every loop and cord%s, on the wrong side, before it is sewn on: past the seam of the band there is none.",
+			w.interfacing(s.Interfacing), w.len(plan.UnderCordAcross), w.len(plan.UnderCordAlong), of(c)).use(plan.InterfacingID(w.g, s.Interfacing))
+	}
 }
 
 // comma parts words from those before them.
