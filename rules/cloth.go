@@ -420,15 +420,19 @@ var clothRules = []*Rule{
 			if need == 0 {
 				return
 			}
+			guess := ""
+			if s := &x.K.Over; s.Estimated {
+				guess = known(false, true, s.TurnTol())
+			}
 			switch {
 			case !x.C.Turn.Has() && x.C.Where == "collar" && x.K.Stand.Seam > quarter:
 				under, outer, neck := plan.CollarSeams(x.K.Stand.Seam)
-				x.report(Note, x.at("turn"), Numbers{}, "cut the upper collar about %s larger than the under one, for the turn of the cloth. In thin cloth seams of %s all round the under collar, and %s at the outer edges and %s at the neck of the upper one, make %s of it: roll a sample of the real layers to see", x.say(need.RoundNearest(plan.HoleStep(x.U))), x.say(under), x.say(outer), x.say(neck), x.say(plan.CollarTurn)).Line("cut the upper collar about %s larger, for the turn of the cloth", x.say(need.RoundNearest(plan.HoleStep(x.U))))
+				x.report(Note, x.at("turn"), Numbers{}, "cut the upper collar about %s larger than the under one%s, for the turn of the cloth. In thin cloth seams of %s all round the under collar, and %s at the outer edges and %s at the neck of the upper one, make %s of it: roll a sample of the real layers to see", x.say(need.RoundNearest(plan.HoleStep(x.U))), guess, x.say(under), x.say(outer), x.say(neck), x.say(plan.CollarTurn)).Line("cut the upper collar about %s larger, for the turn of the cloth", x.say(need.RoundNearest(plan.HoleStep(x.U))))
 			case !x.C.Turn.Has():
-				x.report(Note, x.at("turn"), Numbers{}, "cut the upper layer of the %s about %s larger than the under one, for the turn of the cloth: roll a sample of the real layers to see", x.C.Where, x.say(need.RoundNearest(plan.HoleStep(x.U)))).Line("cut the upper layer about %s larger, for the turn of the cloth", x.say(need.RoundNearest(plan.HoleStep(x.U))))
+				x.report(Note, x.at("turn"), Numbers{}, "cut the upper layer of the %s about %s larger than the under one%s, for the turn of the cloth: roll a sample of the real layers to see", x.C.Where, x.say(need.RoundNearest(plan.HoleStep(x.U))), guess).Line("cut the upper layer about %s larger, for the turn of the cloth", x.say(need.RoundNearest(plan.HoleStep(x.U))))
 			case x.C.Turn.V < need-plan.TurnShort:
 				have, want := x.Short(x.C.Turn.V, need)
-				x.report(Caution, x.at("turn"), atLeast(x.C.Turn.V, need), "the upper layer of the %s is cut %s larger, but in this cloth it takes about %s to go round: roll a sample of the real layers", x.C.Where, have, want.For(x.at("turn"))).Line("cut the upper layer about %s larger, not %s", want, have)
+				x.report(Caution, x.at("turn"), atLeast(x.C.Turn.V, need), "the upper layer of the %s is cut %s larger, but in this cloth it takes about %s to go round%s: roll a sample of the real layers", x.C.Where, have, want.For(x.at("turn")), guess).Line("cut the upper layer about %s larger, not %s", want, have)
 			}
 		},
 		Touches: []string{"closure.*.turn"},
