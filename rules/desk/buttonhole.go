@@ -150,8 +150,11 @@ func (q *quick) holeTable() error {
 		k := &p.Closures[0]
 		thick := measure.Toleranced{V: k.Closure.Notion.Thickness.V, Tol: k.Closure.Notion.Thickness.Tol}
 		says := "thick " + thick.TextThin()
-		for _, f := range one.told(p) {
-			says += "; " + f.Severity.String() + " " + f.Rule
+		told, _ := one.told(p)
+		for _, f := range told {
+			if f.Severity > rules.Note {
+				says += "; " + f.Severity.String() + " " + f.Rule
+			}
 		}
 		a.rows = append(a.rows, []string{rules.Ligne(d) + "L", d.Short(one.unit), k.Hole.Length.TextLeast(one.unit), says})
 		list = append(list, pairs{{"ligne", d.Lignes()}, {"diameter_mm", sheet.MM(d)}, {"thickness_mm", sheet.MM(thick.V)}, {"thickness_tolerance_mm", sheet.MM(thick.Tol)}, {"length_mm", sheet.MM(k.Hole.Length)}})

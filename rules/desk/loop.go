@@ -45,10 +45,6 @@ func loop(in *call) error {
 	if err := q.putLengths(map[string]string{"loop": "loop", "cord": "cord", "seam": "stand.seam"}); err != nil {
 		return err
 	}
-	q.leave = append(q.leave, "edge-lap", "toggle-patch", "foot-lift", "stack-bulky")
-	if !q.has("cord") {
-		q.leave = append(q.leave, "loop-cord")
-	}
 	p, err := q.plan()
 	if err != nil {
 		return err

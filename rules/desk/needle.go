@@ -90,8 +90,7 @@ func needle(in *call) error {
 	}
 	// The layers are those of a hole, sewn by the machine.
 	q.take("notion", map[string]any{"diameter": "15 mm", "thickness": "3 mm"})
-	q.put("hole", "machine")
-	q.leave = append(q.leave, "hole-machine", "hole-frays", "hole-stretch", "button-thread", "holes-stay", "button-stitches", "fold-hold", "block-ease", "press-setting")
+	q.take("hole", "machine")
 	p, err := q.plan()
 	if err != nil {
 		return err

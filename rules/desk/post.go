@@ -69,8 +69,6 @@ func post(in *call) error {
 	if !layers {
 		return q.missing("pressed")
 	}
-	// Of the layers only how thick they are is asked.
-	q.leave = append(q.leave, "hardware-layers", "hole-machine", "hardware-test-set", "snap-knit", "stack-bulky", "foot-lift")
 	q.notes = []string{"hardware-post", "hardware-grip"}
 	p, err := q.plan()
 	if err != nil {
@@ -130,7 +128,7 @@ func post(in *call) error {
 
 // putKind writes hardware of a kind of which only the post is asked.
 func (q *quick) putKind(kind string) {
-	q.take("notion", map[string]any{"diameter": "17 mm"})
+	q.take("notion.diameter", "17 mm")
 	switch kind {
 	case "tack":
 		q.put("fastener", catalog.TackButton, "--kind")

@@ -1,7 +1,6 @@
 package desk
 
 import (
-	"bytes"
 	"errors"
 	"fmt"
 	"math"
@@ -16,8 +15,6 @@ import (
 	"placketeer/rules/plan"
 	"placketeer/rules/search"
 	"placketeer/rules/sheet"
-
-	"github.com/BurntSushi/toml"
 )
 
 // Quick commands answer one question from flags. The flags become a garment
@@ -32,10 +29,11 @@ type quick struct {
 	root, closure map[string]any // the garment file that the flags make
 	from          []keyFrom      // which flag each of its values came from
 	taken         []string       // keys that are there only so that it can be planned
-	notes         []string       // rules whose notes are part of the answer
-	leave         []string       // rules that ask for what the question leaves open
+	notes         []string       // rules whose notes are part of the answer, and told at length
+	says          []string       // rules whose finding the answer itself is
 	strips        int            // of interfacing, to buy for
 	described     bool           // spacing: the fastener is
+	bare          bool           // spacing: a fastener was taken
 }
 
 // keyFrom is a key of the garment file and the flag that gave it.
@@ -71,7 +69,6 @@ func startQuick(in *call) (*quick, error) {
 	q.root = map[string]any{"garment": "a question", "units": q.unit.String(), "closure": []map[string]any{q.closure}}
 	q.take("run", map[string]any{"length": "1 m", "count": 1})
 	q.take("over", []string{})
-	q.leave = []string{"interfacing-none", "stand-drafted", "safety-market"}
 	return q, nil
 }
 
@@ -104,19 +101,7 @@ func (q *quick) put(path string, value any, flags ...string) {
 	for _, f := range flags {
 		q.from = append(q.from, keyFrom{full, f})
 	}
-	for {
-		key, rest, deeper := strings.Cut(path, ".")
-		if !deeper {
-			table[key] = value
-			return
-		}
-		below, ok := table[key].(map[string]any)
-		if !ok {
-			below = map[string]any{}
-			table[key] = below
-		}
-		table, path = below, rest
-	}
+	setIn(table, path, value)
 }
 
 // take is put for a value that nobody gave and that is there only so that the
@@ -324,11 +309,7 @@ func entriesOf(kinds ...string) func(*catalog.Catalog) []string {
 
 // plan reads the garment file of the question and plans it.
 func (q *quick) plan() (*rules.Planned, error) {
-	var b bytes.Buffer
-	if err := toml.NewEncoder(&b).Encode(q.root); err != nil {
-		return nil, err
-	}
-	g, err := catalog.Read("the question", b.Bytes(), catalog.Options{Catalogs: q.list("catalog"), NoLayers: true})
+	g, err := q.read(q.root)
 	var wrong source.Problems
 	if errors.As(err, &wrong) {
 		return nil, q.refused(wrong[0].Message)
@@ -519,7 +500,6 @@ func (q *quick) putFastener(must bool) (f fastener, err error) {
 	}
 	if q.on("shank") {
 		q.put("notion.shank", "6 mm", "--shank")
-		q.leave = append(q.leave, "shank-rigid", "shank-thread")
 	}
 	f.known = use != ""
 	if f.known {
@@ -636,23 +616,6 @@ type answer struct {
 	bad   bool   // the answer is that there is none
 }
 
-// told are the findings that belong to the question.
-func (q *quick) told(p *rules.Planned) []rules.Finding {
-	var out []rules.Finding
-	left := func(f *rules.Finding) bool {
-		return slices.ContainsFunc(q.leave, func(name string) bool {
-			return f.Rule == name || f.Rule == rules.WithinRule.Name && strings.Contains(f.Message(), "(see "+name+")")
-		})
-	}
-	for _, f := range p.Findings {
-		if q.isTaken(f.Path()) || left(&f) || f.Severity == rules.Note && !slices.Contains(q.notes, f.Rule) {
-			continue
-		}
-		out = append(out, f)
-	}
-	return out
-}
-
 // flagsOf are the flags that a finding's value came from.
 func (q *quick) flagsOf(f *rules.Finding) []string {
 	var out []string
@@ -677,12 +640,16 @@ func (q *quick) hand(a *answer, p *rules.Planned) error {
 	worst := rules.Note
 	var list []pairs
 	var says [][2]string
+	var also []string
+	var open []leftOpen
 	if p != nil {
-		for _, f := range q.told(p) {
+		var told []rules.Finding
+		told, open = q.told(p)
+		for _, f := range told {
 			worst = max(worst, f.Severity)
 			rule := rules.Find(f.Rule)
 			line, message := rule.Say(&f, q.unit)
-			if line == rule.Title || rule == rules.WithinRule {
+			if line == rule.Title {
 				line = message // the short line names no figure
 			}
 			from := strings.Join(q.flagsOf(&f), ", ")
@@ -697,7 +664,15 @@ func (q *quick) hand(a *answer, p *rules.Planned) error {
 			if len(f.Sources) > 0 {
 				where = text.Join("; ", from, f.Sources[0])
 			}
-			says = append(says, [2]string{f.Severity.String() + ": " + line + " [" + f.Rule + "]", where})
+			switch {
+			case slices.Contains(q.says, f.Rule):
+			case f.Severity == rules.Note && !slices.Contains(q.notes, f.Rule):
+				if !slices.Contains(also, f.Rule) {
+					also = append(also, f.Rule)
+				}
+			default:
+				says = append(says, [2]string{f.Severity.String() + ": " + line + " [" + f.Rule + "]", where})
+			}
 			list = append(list, pairs{
 				{"rule", f.Rule}, {"severity", f.Severity.String()}, {"message", message}, {"short", line},
 				{"from", q.flagsOf(&f)}, {"sources", f.Sources},
@@ -707,7 +682,14 @@ func (q *quick) hand(a *answer, p *rules.Planned) error {
 			}
 		}
 	}
-	data, err := q.write(a, list, says)
+	if len(also) > 0 {
+		says = append(says, [2]string{"Worth knowing too (" + Program + " explain RULE): " + strings.Join(also, ", ") + ".", ""})
+	}
+	left := make([]pairs, len(open))
+	for i, l := range open {
+		left[i] = pairs{{"rule", l.finding.Rule}, {"needs", l.needs}}
+	}
+	data, err := q.write(a, list, left, says)
 	if err != nil {
 		return err
 	}
@@ -721,12 +703,12 @@ func (q *quick) hand(a *answer, p *rules.Planned) error {
 }
 
 // write puts the answer into words, or into JSON.
-func (q *quick) write(a *answer, list []pairs, says [][2]string) ([]byte, error) {
+func (q *quick) write(a *answer, list, left []pairs, says [][2]string) ([]byte, error) {
 	if q.format() == "json" {
 		if list == nil {
 			list = []pairs{}
 		}
-		a.json = append(a.json, pair{"findings", list})
+		a.json = append(a.json, pair{"findings", list}, pair{"left_open", left})
 		if a.next != "" {
 			a.json = append(a.json, pair{"next", Program + " " + a.next})
 		}

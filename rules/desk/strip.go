@@ -88,7 +88,7 @@ func strip(in *call) error {
 	if err != nil {
 		return err
 	}
-	q.leave = append(q.leave, "hole-machine", "interfacing-heavy", "foot-lift", "stack-bulky")
+	q.says = []string{"stand-drafted"}
 	p, err := q.plan()
 	if err != nil {
 		return err

@@ -54,7 +54,6 @@ func thread(in *call) error {
 		q.put("run.count", n, "--count")
 		q.take("run.length", "9 m")
 	}
-	q.leave = append(q.leave, "button-thread")
 	p, err := q.plan()
 	if err != nil {
 		return err

@@ -73,11 +73,7 @@ func zipLength(in *call) error {
 	if err != nil {
 		return err
 	}
-	if !cloth {
-		q.leave = append(q.leave, "zip-use")
-	}
 	q.notes = []string{"zip-sold", "zip-opening", "zip-use"}
-	q.leave = append(q.leave, "foot-lift", "stack-bulky", "zip-seam")
 	p, err := q.plan()
 	if err != nil {
 		return err
