@@ -46,10 +46,10 @@ func (f filling) replace(kind string, notion map[string]any) {
 
 var opens = []open{
 	{needs: "interfacing", flags: []string{"interfacing"}, when: func(q *quick) bool { return q.strips == 0 }, fill: func(f filling) {
-		setIn(f.root, "interfacing.open", map[string]any{"weight": "1 g/m2", "thickness": "0.001 mm"})
-		f.closure["over"] = append(slices.Clone(f.layers()), "open")
-		if under, ok := f.closure["under"].([]string); ok {
-			f.closure["under"] = append(slices.Clone(under), "open")
+		// One that holds the cloth, and takes up no thickness.
+		f.closure["reinforced"] = true
+		if slices.Contains(f.layers(), "cloth") {
+			setIn(f.root, "cloth.cloth.stretch", "none")
 		}
 	}},
 	{needs: "weight of the interfacing", when: func(q *quick) bool { return q.strips > 0 }, fill: func(f filling) {
@@ -104,7 +104,7 @@ func (q *quick) told(p *rules.Planned) (told []rules.Finding, left []leftOpen) {
 		}
 	}
 	for i := range p.Findings {
-		if needs[i] == "" && q.isTaken(p.Findings[i].Path()) {
+		if f := &p.Findings[i]; needs[i] == "" && q.isTaken(f.Path()) && !slices.Contains(q.says, f.Rule) {
 			needs[i] = "a value that was taken"
 		}
 	}
