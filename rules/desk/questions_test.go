@@ -79,6 +79,20 @@ func TestQuestions(t *testing.T) {
 	}
 }
 
+// questionsAsked are the commands of testdata/questions.txt.
+func questionsAsked(t *testing.T) (out [][]string) {
+	data, err := os.ReadFile("../../testdata/questions.txt")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, line := range strings.Split(string(data), "\n") {
+		if command, _, ok := strings.Cut(line, " | "); ok && !strings.HasPrefix(line, "#") {
+			out = append(out, shellWords(command))
+		}
+	}
+	return out
+}
+
 // wrongIn says what an answer does not hold.
 func wrongIn(args []string, wants string) (wrong []string) {
 	code, text, stderr := asked(args...)

@@ -330,7 +330,7 @@ func (q *quick) refused(says string) error {
 			}
 		}
 	}
-	e := usagef("%s", says)
+	e := usagef("%s", q.keyInFlags(says))
 	if f := q.cmd.flag("fibre"); f != nil && strings.HasPrefix(says, "the fibre percents") {
 		return e.write("--fibre %s", f.like())
 	}
@@ -652,6 +652,7 @@ func (q *quick) hand(a *answer, p *rules.Planned) error {
 			if line == rule.Title {
 				line = message // the short line names no figure
 			}
+			line, message = q.inFlags(line), q.inFlags(message)
 			from := strings.Join(q.flagsOf(&f), ", ")
 			switch {
 			case !f.Unsure || !f.Ground.Weak():

@@ -11,6 +11,8 @@ import (
 	"placketeer/rules"
 	"placketeer/rules/search"
 	"placketeer/rules/sheet"
+	"placketeer/rules/trial"
+	"regexp"
 	"slices"
 	"strings"
 	"testing"
@@ -648,4 +650,41 @@ func (b *both) open(t *testing.T, f, whole any) string {
 		wrong = "it stays where what it asks for is written"
 	}
 	return wrong
+}
+
+// aKey is a key of a garment file as a message names one: closure.front.use,
+// hole_length, hole = "hand".
+var aKey = regexp.MustCompile(`\b[a-z_]+(?:\.[a-z_*]+)+\b|\b[a-z]+_[a-z_]+\b|\b[a-z_]+ = "`)
+
+// TestQuickNamesFlags: a question has no file, so nothing that is said of one
+// names a key.
+func TestQuickNamesFlags(t *testing.T) {
+	ask := func(args []string) {
+		_, out, stderr := asked(append(args, "--format", "json")...)
+		var quick map[string]any
+		if json.Unmarshal([]byte(out), &quick) != nil {
+			if key := aKey.FindString(stderr); key != "" {
+				t.Errorf("%s: a key, %s, in %s", strings.Join(args, " "), key, stderr)
+			}
+			return
+		}
+		for _, f := range findingsIn(quick["findings"]) {
+			for _, says := range []string{at(f, "message").(string), at(f, "short").(string)} {
+				if key := aKey.FindString(says); key != "" {
+					t.Errorf("%s: a key, %s, in %q", strings.Join(args, " "), key, says)
+				}
+			}
+		}
+	}
+	for seed := range uint64(trial.Many(60, 2000)) {
+		ask(question(seed).args)
+	}
+	for _, line := range mistakes {
+		ask(shellWords(line))
+	}
+	for _, args := range questionsAsked(t) {
+		if jsonable(args[0]) {
+			ask(args)
+		}
+	}
 }
