@@ -3,6 +3,7 @@ package desk
 import (
 	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 
 	"placketeer/catalog"
@@ -114,11 +115,18 @@ func (q *quick) stackSays(k *plan.Closure) string {
 
 // holeTable is the hole of every size on sale between two.
 func (q *quick) holeTable() error {
-	from, to, ok := strings.Cut(q.text("table"), "-")
+	from, to, ok := strings.Cut(strings.Replace(q.text("table"), " to ", "-", 1), "-")
+	from, to = strings.TrimSpace(from), strings.TrimSpace(to)
 	lo, err := measure.ParseLength(from, measure.NoUnit)
 	hi, wrong := measure.ParseLength(to, measure.NoUnit)
 	if !ok || err != nil || wrong != nil || lo > hi {
-		return usagef("--table %q is not from one size to a larger one", q.text("table")).write("--table 18L-45L")
+		e := usagef("--table %q is not from one size to a larger one", q.text("table"))
+		if a, wrong := strconv.Atoi(from); wrong == nil {
+			if b, wrong := strconv.Atoi(to); wrong == nil && a < b {
+				return usagef("--table %q: the numbers have no unit", q.text("table")).write("--table %dL-%dL", a, b)
+			}
+		}
+		return e.write("--table 18L-45L")
 	}
 	for _, name := range []string{"diameter", "use", "girth"} {
 		if q.has(name) {

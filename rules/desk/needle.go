@@ -24,7 +24,7 @@ func needleCommand() *command {
 			"needle --cloth denim --layers 6 --machine walking-foot",
 		},
 		flags: quickFlags(slices.Concat(layersFlags("thickness"), threadFlags(), []flag{
-			{name: "needle", value: "SIZE", doc: "the needle you mean to use, as 90/14: it is checked", hint: "90/14", fits: isNeedle},
+			{name: "needle", value: "SIZE", doc: "the needle you mean to use, as 90/14: it is checked", hint: "90/14"},
 		}, machineFlags())...),
 		action: needle,
 	}
@@ -33,7 +33,7 @@ func needleCommand() *command {
 // threadFlags describe the thread.
 func threadFlags() []flag {
 	return []flag{
-		{name: "thread", value: "SIZE", doc: "the thread you mean to use, as \"Tex 40\"", hint: `"Tex 40"`, fits: isThread},
+		{name: "thread", value: "SIZE", doc: "the thread you mean to use, as \"Tex 40\"", hint: `"Tex 40"`},
 		{name: "fibre", words: []string{"polyester", "cotton", "nylon"}, doc: "fibre of the thread", first: "polyester"},
 	}
 }

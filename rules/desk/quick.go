@@ -183,6 +183,9 @@ func (q *quick) parse(name, s string) (measure.Toleranced, error) {
 	if u := q.text("units"); u != "" {
 		bare, _ = measure.ParseUnit(u)
 	}
+	if measure.IsFraction(s) {
+		bare = measure.NoUnit // of an inch, whatever the answer is in
+	}
 	if f.zero && strings.TrimSpace(s) == "0" {
 		return measure.Toleranced{}, nil
 	}
@@ -192,17 +195,40 @@ func (q *quick) parse(name, s string) (measure.Toleranced, error) {
 	}
 	switch {
 	case err != nil:
-		if all := measure.Meanings(s); len(all) > 0 && !strings.Contains(q.text(name), ":") {
-			e := usagef("--%s %q: the number has no unit; it may be %s", name, s, text.Or(all...))
-			return l, e.write("%s", q.eachOf(name, all))
+		all := measure.Meanings(s)
+		switch {
+		case len(all) == 0:
+			return l, badValue(name, s, err)
+		case f.value != "LENGTH":
+			e := usagef("--%s %q: the number has no unit", name, s)
+			return l, e.write("%s", q.eachOf(name, []string{q.withUnit(name, measure.In), q.withUnit(name, measure.MM)}))
+		case f.most > 100*measure.Metre:
+			all = []string{s + "m", s + "yd"} // of thread
 		}
-		return l, badValue(name, s, err)
+		e := usagef("--%s %q: the number has no unit; it may be %s", name, s, text.Or(all...))
+		return l, e.write("%s", q.eachOf(name, all))
 	case l.V == 0 && !f.zero:
 		return l, usagef("--%s %q: it cannot be nothing", name, s).write("--%s %s", name, f.like())
 	case f.most > 0 && l.V > f.most:
 		return l, usagef("--%s %q is too much: %s is the most", name, s, f.most.TextMost(q.unit))
 	}
 	return l, nil
+}
+
+// withUnit is the value of a flag, its numbers that have no unit in one.
+func (q *quick) withUnit(name string, u measure.Unit) string {
+	value := q.text(name)
+	if f := q.cmd.flag(name); f.list {
+		value = q.list(name)[0]
+	}
+	span := afterName(value)
+	parts := strings.Split(span, ":")
+	for i, p := range parts {
+		if p = strings.TrimSpace(p); len(measure.Meanings(p)) > 0 && p != "0" {
+			parts[i] = p + u.String()
+		}
+	}
+	return value[:len(value)-len(span)] + strings.Join(parts, ":")
 }
 
 // eachOf are the flag with each of several values, as they may be written.
@@ -249,9 +275,13 @@ func (q *quick) shares(name string) (map[string]any, error) {
 	}
 	for _, part := range strings.Split(q.text(name), ",") {
 		fibre, share, ok := strings.Cut(strings.TrimSpace(part), "=")
+		if words := strings.Fields(part); !ok && len(words) == 2 {
+			share, fibre, ok = words[0], words[1], true // as a label has it: 80% wool
+		}
 		if !ok {
 			share = "100"
 		}
+		fibre = fibreCalled(strings.ToLower(strings.TrimSpace(fibre)))
 		p, err := measure.ParsePercent(share)
 		if err != nil {
 			return nil, badValue(name, q.text(name), err)
@@ -266,6 +296,21 @@ func (q *quick) shares(name string) (map[string]any, error) {
 		out[fibre] = float64(p)
 	}
 	return out, nil
+}
+
+// fibreCalled is what the catalogue calls a fibre that the trade calls so too.
+func fibreCalled(name string) string {
+	switch name {
+	case "nylon":
+		return "polyamide"
+	case "rayon":
+		return "viscose"
+	case "spandex":
+		return "elastane"
+	case "flax":
+		return "linen"
+	}
+	return name
 }
 
 // named is the value of a flag that names an entry of the catalogue.
@@ -342,15 +387,11 @@ func (q *quick) refused(says string) error {
 func layersFlags(thick string) []flag {
 	return []flag{
 		{name: "cloth", value: "NAME", doc: "a cloth of the catalogue", hint: "melton"},
-		{name: "weight", value: "WEIGHT", doc: "weight of the cloth, as \"18 oz/yd2\" or 620gsm", hint: `"18 oz/yd2"`, fits: isWeight},
+		{name: "weight", value: "WEIGHT", doc: "weight of the cloth, as \"18 oz/yd2\" or 620gsm", hint: `"18 oz/yd2"`},
 		lengthFlagOf(thick, 50*mm, "2.4mm", "one layer of it (otherwise estimated from the weight)"),
 		{name: "layers", kind: numberFlag, value: "N", doc: "layers of it", first: "2", lo: 1, hi: 40, whole: true, hint: "4"},
 	}
 }
-
-func isWeight(s string) bool { _, err := measure.ParseAreaWeight(s); return err == nil }
-func isThread(s string) bool { _, err := measure.ParseLinearDensity(s); return err == nil }
-func isNeedle(s string) bool { _, err := measure.ParseNeedleSize(s); return err == nil }
 
 // putLayers writes the layers, and says whether any were described.
 func (q *quick) putLayers(thick string) (bool, error) {
@@ -365,6 +406,12 @@ func (q *quick) putLayers(thick string) (bool, error) {
 	}
 	if s := q.text("weight"); s != "" {
 		w, err := measure.ParseAreaWeight(s)
+		if err != nil {
+			// 18 oz/yd2 melton: the name of a cloth beside its weight.
+			if number, named := q.clothBeside(s); named {
+				w, err = measure.ParseAreaWeight(number)
+			}
+		}
 		if err != nil {
 			return false, badValue("weight", s, err)
 		}
@@ -397,6 +444,24 @@ func (q *quick) putLayers(thick string) (bool, error) {
 	}
 	q.put("over", slices.Repeat([]string{"cloth"}, n), "--cloth", "--weight", "--"+thick, "--layers")
 	return true, nil
+}
+
+// clothBeside is a weight without the name of a cloth of the catalogue that
+// stands before or after it, and whether there is one.
+func (q *quick) clothBeside(s string) (string, bool) {
+	cat, err := q.catalog()
+	words := strings.Fields(s)
+	if err != nil || len(words) < 2 {
+		return s, false
+	}
+	n := len(words) - 1
+	switch {
+	case cat.Cloth(strings.ToLower(words[n])) != nil:
+		return strings.Join(words[:n], " "), true
+	case cat.Cloth(strings.ToLower(words[0])) != nil:
+		return strings.Join(words[1:], " "), true
+	}
+	return s, false
 }
 
 // putOver writes the layers as one thickness.

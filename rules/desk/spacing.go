@@ -160,6 +160,9 @@ func (q *quick) putRun() error {
 	}
 	if s := q.text("gap"); s != "" {
 		name, value, about := strings.Cut(s, "=")
+		if rest, ok := strings.CutPrefix(s, "about "); ok {
+			name, value, about = "about", rest, true
+		}
 		if !about || strings.TrimSpace(name) != "about" {
 			return usagef("--gap %q: a gap is wished for", s).write("--gap %s", text.Shell("about="+afterName(s)))
 		}
@@ -298,7 +301,7 @@ func (q *quick) putCounts() error {
 		return nil
 	}
 	s := q.text("count")
-	one, two, both := strings.Cut(s, "-")
+	one, two, both := strings.Cut(strings.Replace(s, " to ", "-", 1), "-")
 	if !both {
 		two = one
 	}
