@@ -156,3 +156,22 @@ func sameFigures(got any, want string) bool {
 	}
 	return true
 }
+
+// TestEveryFlagAsked: every flag of every quick command stands in a question.
+func TestEveryFlagAsked(t *testing.T) {
+	asked := questionsAsked(t)
+	for _, c := range commands() {
+		if c.flag("units") == nil || c.args != "" {
+			continue // no quick command
+		}
+		for _, f := range c.flags {
+			switch f.name {
+			case "units", "catalog", "format", "out":
+				continue
+			}
+			if !slices.ContainsFunc(asked, func(args []string) bool { return args[0] == c.name && slices.Contains(args, "--"+f.name) }) {
+				t.Errorf("no question gives %s --%s", c.name, f.name)
+			}
+		}
+	}
+}
