@@ -90,12 +90,12 @@ func buttonhole(in *call) error {
 			says = append(says, fmt.Sprintf("%s: %s", o.Says, o.Length.ShortLeast(u)))
 		}
 	}
-	a.say(f.guess(), sold(&k.Closure.Notion), q.stackSays(k))
+	a.estimates(f.guess(), sold(&k.Closure.Notion), q.stackSays(k))
 	a.say("Other published rules would give: " + strings.Join(says, "; ") + ".")
 	if !f.layers {
 		a.say("Give --over, the thickness of the layers: bulky cloth wants a longer hole.")
 	}
-	a.say("Sew one through the real layers first, and push the real button through.")
+	a.say("Sew one through the real layers first, and push the button through.")
 	a.json = pairs{
 		{"length_mm", sheet.MM(h.Length)}, {"passing_mm", sheet.MM(h.Passing)}, {"ease_mm", sheet.MM(h.Ease)},
 		{"stitched_mm", sheet.MM(h.Stitched)}, {"kind", h.Kind}, {"rule", q.or("rule", "passing")}, {"units", u.String()},
@@ -110,7 +110,12 @@ func (q *quick) stackSays(k *plan.Closure) string {
 	if !k.Over.Estimated {
 		return ""
 	}
-	return text.Capital(text.Counted(len(k.Over.Layers), "layer")) + " come to " + measure.Toleranced{V: k.Over.Thick, Tol: k.Over.Tol}.TextThin() + ", an estimate from the weight: measure a folded stack."
+	q.says = append(q.says, "thickness-estimated")
+	are := " are "
+	if len(k.Over.Layers) == 1 {
+		are = " is "
+	}
+	return text.Count(len(k.Over.Layers), "layer") + are + measure.Toleranced{V: k.Over.Thick, Tol: k.Over.Tol}.TextThin() + " thick by weight"
 }
 
 // holeTable is the hole of every size on sale between two.

@@ -108,18 +108,16 @@ func needle(in *call) error {
 	}
 	thick := measure.Toleranced{V: o.Thick, Tol: o.Tol}.TextThin()
 	if o.Estimated {
-		thick += ", by estimate from the weight"
-	}
-	thread := "taken, none was given"
-	if t.Given {
-		thread = "as given"
+		thick += " by estimate"
+		q.says = append(q.says, "thickness-estimated")
 	}
 	a.rows = [][]string{
-		{"cloth", fmt.Sprintf("%s; %s make %s, %s under the foot", n.Class, text.Counted(len(o.Layers), "layer"), thick, o.Pressed.TextThin())},
-		{"needles", fmt.Sprintf("%s to %s", n.Min, n.Max)},
-		{"thread", fmt.Sprintf("%s to %s for seams and holes, %s to %s to sew buttons on, %s for top-stitching that shows", t.Min, t.Max, t.ButtonMin, t.ButtonMax, t.Topstitch)},
-		{"", fmt.Sprintf("%s, %s; %s thick, %.0f %% of the blade (24 to 40 %% is good)", t.Tex.Text(), thread, t.Diameter.TextThin(), 100*n.Ratio)},
-		{"stitch", fmt.Sprintf("%s to %s", st.Min.TextThin(), st.Max.TextThin())},
+		{"cloth", fmt.Sprintf("%s; %s make %s, %s under the foot", n.Class, text.Counted(len(o.Layers), "layer"), thick, o.Pressed.ShortThin())},
+		{"needles", fmt.Sprintf("%s to %s, with a stitch of %s to %s", n.Min, n.Max, st.Min.TextThin(), st.Max.TextThin())},
+		{"thread", fmt.Sprintf("%s to %s in seams and holes, %s to %s on buttons, %s to top-stitch", t.Min, t.Max, t.ButtonMin, t.ButtonMax, t.Topstitch)},
+	}
+	if t.Given {
+		a.rows = append(a.rows, []string{"", fmt.Sprintf("%s takes %.0f %% of the blade (24 to 40 %% is good)", t.Tex.Text(), 100*n.Ratio)})
 	}
 	a.rows = append(a.rows, q.foot(p)...)
 	a.say("Sew a sample through all the layers, slowly. A needle that strikes the plate can break and fly: protect your eyes.")

@@ -108,7 +108,8 @@ func post(in *call) error {
 		stack = measure.TextThinSpan(thin, thick)
 	}
 	if k.Under.Estimated {
-		stack = measure.Toleranced{V: thick, Tol: k.Under.PressedBasis().Tol}.TextThin() + ", by estimate from the weight"
+		stack = measure.Toleranced{V: thick, Tol: k.Under.PressedBasis().Tol}.TextThin() + ", by estimate from the weight,"
+		q.says = append(q.says, "thickness-estimated")
 	}
 	a.rows = append(a.rows, []string{"layers", stack + " pressed"})
 	if h.Punch > 0 {

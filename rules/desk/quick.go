@@ -650,7 +650,7 @@ func (f *fastener) guess() string {
 		return ""
 	}
 	t := measure.Toleranced{V: f.thickness.V, Tol: f.thickness.Tol}
-	return "The thickness of the button is an estimate, " + t.TextThin() + ", as flat buttons of that size have it: measure yours and give --thickness."
+	return "the button is " + t.TextThin() + " thick, as flat ones of its size are (--thickness)"
 }
 
 // sold says the ± of the catalogue's figures, "" where there is none.
@@ -659,7 +659,14 @@ func sold(n *catalog.Notion) string {
 		return ""
 	}
 	t := measure.Toleranced{V: n.Thickness.V, Tol: n.Thickness.Tol}
-	return "The catalogue gives the thickness of " + n.Name + " as " + t.TextThin() + ": measure yours."
+	return n.Name + " is " + t.TextThin() + " thick, by the catalogue"
+}
+
+// estimates are what the answer rests on that nobody measured.
+func (a *answer) estimates(what ...string) {
+	if says := text.Join("; ", what...); says != "" {
+		a.say("By estimate " + says + ": measure yours.")
+	}
 }
 
 // say adds a note where there is anything to say.
@@ -722,13 +729,14 @@ func (q *quick) hand(a *answer, p *rules.Planned) error {
 			switch {
 			case !f.Unsure || !f.Ground.Weak():
 			case strings.HasPrefix(f.Ask, "machine.") && !q.has("machine"):
-				from = text.Join("; ", from, "the usual household machine, since --machine names none")
+				from = text.Join("; ", from, "the usual household machine (--machine)")
 			default:
 				from = text.Join("; ", from, "a figure of it is "+f.Ground.String())
 			}
 			where := from
 			if len(f.Sources) > 0 {
-				where = text.Join("; ", from, f.Sources[0])
+				source, _, _ := strings.Cut(f.Sources[0], ": ") // explain has the whole of it
+				where = text.Join("; ", from, source)
 			}
 			switch {
 			case slices.Contains(q.says, f.Rule):
@@ -792,8 +800,10 @@ func (q *quick) write(a *answer, list, left []pairs, says [][2]string) ([]byte, 
 		}
 		put(&b, text.Wrap(n, helpWidth))
 	}
-	for _, s := range says {
-		b.WriteByte('\n')
+	for i, s := range says {
+		if i == 0 || s[1] == "" {
+			b.WriteByte('\n')
+		}
 		put(&b, text.Wrap(s[0], helpWidth))
 		if s[1] != "" {
 			put(&b, text.Hang("  from:", 9, s[1], helpWidth))

@@ -128,7 +128,7 @@ func stand(in *call) error {
 	if h := &k.Hole; h.Needed && h.Kind != "loop" && st.FacingUsual > 0 {
 		a.rows = append(a.rows, []string{"facing", least(st.FacingUsual), "inside the centre line, past the hole; at least " + st.FacingLeast.ShortLeast(u)})
 	}
-	a.say(f.guess(), sold(&k.Closure.Notion), q.stackSays(k))
+	a.estimates(f.guess(), sold(&k.Closure.Notion), q.stackSays(k))
 	if st.Construction == "folded" && len(k.Over.Layers) == 0 {
 		a.say("Give --cloth-thickness: every fold takes up as much, which counts in thick cloth.")
 	}
