@@ -504,10 +504,10 @@ func (b *both) apart(t *testing.T) string {
 	type said struct{ rule, message string }
 	told, inFile := map[said]bool{}, map[said]bool{}
 	for _, f := range quick["findings"].([]any) {
-		told[said{at(f, "rule").(string), at(f, "message").(string)}] = true
+		told[said{at(f, "rule").(string), withoutKeys(at(f, "message").(string))}] = true
 	}
 	for _, f := range findingsIn(files[0]["findings"]) {
-		s := said{at(f, "rule").(string), at(f, "message").(string)}
+		s := said{at(f, "rule").(string), withoutKeys(at(f, "message").(string))}
 		if !told[s] {
 			if wrong := b.open(t, f, whole); wrong != "" {
 				return fmt.Sprintf("not told: %v: %s", s, wrong)
@@ -528,6 +528,15 @@ func millimetres(s string) float64 {
 	var x float64
 	fmt.Sscanf(s, "%g mm", &x)
 	return x
+}
+
+// withoutKeys is a message up to where it names keys, which a question has as
+// flags, or not at all.
+func withoutKeys(says string) string {
+	for _, end := range []string{"; ", ": say ", " (where = ", " (--where "} {
+		says, _, _ = strings.Cut(says, end)
+	}
+	return says
 }
 
 // findingsIn are the findings of a paper, those too that are gathered in one.

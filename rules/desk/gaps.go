@@ -19,8 +19,8 @@ import (
 // other, and planned again: a finding that goes then hangs on what nobody was
 // asked, and is not told. No command names a rule that it does not tell.
 
-// open is an input that a question may leave open.
-type open struct {
+// gap is an input that a question may leave open.
+type gap struct {
 	needs string   // what it is
 	flags []string // what states it: a command that has one of them does not leave it open
 	when  func(q *quick) bool
@@ -44,7 +44,7 @@ func (f filling) replace(kind string, notion map[string]any) {
 	f.closure["fastener"], f.closure["notion"] = kind, notion
 }
 
-var opens = []open{
+var gaps = []gap{
 	{needs: "interfacing", flags: []string{"interfacing"}, when: func(q *quick) bool { return q.strips == 0 }, fill: func(f filling) {
 		// One that holds the cloth, and takes up no thickness.
 		f.closure["reinforced"] = true
@@ -98,9 +98,9 @@ type leftOpen struct {
 // filled in, and those that do not.
 func (q *quick) told(p *rules.Planned) (told []rules.Finding, left []leftOpen) {
 	needs := make([]string, len(p.Findings))
-	for i := range opens {
-		if slices.Contains(needs, "") && q.leavesOpen(&opens[i]) {
-			q.without(p, needs, &opens[i])
+	for i := range gaps {
+		if slices.Contains(needs, "") && q.leavesOpen(&gaps[i]) {
+			q.without(p, needs, &gaps[i])
 		}
 	}
 	for i := range p.Findings {
@@ -119,12 +119,12 @@ func (q *quick) told(p *rules.Planned) (told []rules.Finding, left []leftOpen) {
 }
 
 // leavesOpen says whether the question leaves an input open.
-func (q *quick) leavesOpen(o *open) bool {
+func (q *quick) leavesOpen(o *gap) bool {
 	return !slices.ContainsFunc(o.flags, func(n string) bool { return q.cmd.flag(n) != nil }) && (o.when == nil || o.when(q))
 }
 
 // without marks the findings that go where an input is filled in.
-func (q *quick) without(p *rules.Planned, needs []string, o *open) {
+func (q *quick) without(p *rules.Planned, needs []string, o *gap) {
 	root := cloned(q.root).(map[string]any)
 	o.fill(filling{root, root["closure"].([]map[string]any)[0], &p.Closures[0]})
 	g, err := q.read(root)
