@@ -163,7 +163,7 @@ func sameFigures(got any, want string) bool {
 func TestEveryFlagAsked(t *testing.T) {
 	asked := questionsAsked(t)
 	for _, c := range commands() {
-		if c.flag("units") == nil || c.flag("catalog") == nil || c.args != "" {
+		if c.flag("units") == nil || c.args != "" || c.name == "start" {
 			continue // no quick command
 		}
 		for _, f := range c.flags {
