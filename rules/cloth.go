@@ -241,7 +241,7 @@ var clothRules = []*Rule{
 				case sev == Conflict:
 					x.report(sev, whole(path), atMostHeat(lo, l.Main).on(x.fuseBasis(i), x.fibreBasis(j, &l)), "%s fuses at %s, but the %s in %s stands no more than %s, %s: sew an interfacing in, or take one that fuses cooler", name, x.heat(lo), l.MainFibre, on, x.heatMost(l.Main).For(whole(x.interfacingPath(i, "fuse"))), Dots(l.Main)).Line("%s fuses at %s; the %s in %s stands %s", name, x.heat(lo), l.MainFibre, on, x.heatMost(l.Main))
 				case !l.Covered() && lo == hi:
-					x.report(sev, whole(path), n, "%s fuses at %s; by the care symbol the %s of %s in %s stands %s, %s. It is too little for the whole cloth to go by it: fuse a scrap through a press cloth and look for shine and shrinkage", name, x.heat(hi), Percent(l.Share), l.Fibre, on, x.heatMost(l.Symbol), Dots(l.Symbol)).Line("%s fuses at %s, %s %s stands %s: fuse a scrap", name, x.heat(hi), Percent(l.Share), l.Fibre, x.heatMost(l.Symbol))
+					x.report(sev, whole(path), n, "%s fuses at %s; by the care symbol the %s of %s in %s stands %s, %s. It is too little for the whole cloth to go by it: fuse a scrap through a press cloth and look for shine and shrinkage", name, x.heat(hi), Percent(l.Share), l.Fibre, on, x.heatMost(l.Symbol), Dots(l.Symbol)).Line("%s fuses at %s, %s %s takes %s: fuse a scrap", name, x.heat(hi), Percent(l.Share), l.Fibre, x.heatMost(l.Symbol))
 				case lo < hi:
 					x.report(sev, whole(path), n, "the heat that %s needs is not given; fusibles take %s to %s, and the %s in %s stands %s, %s: look it up and write it as fuse", name, x.heat(lo), x.heat(hi), l.Fibre, on, x.heatMost(l.Symbol), Dots(l.Symbol)).Line("look up the heat of %s and write it as fuse: %s stands %s", name, on, x.heatMost(l.Symbol))
 				case hi >= l.Symbol+plan.SameHeat:
@@ -416,15 +416,19 @@ var clothRules = []*Rule{
 			if need == 0 {
 				return
 			}
+			guess := ""
+			if s := &x.K.Over; s.Estimated {
+				guess = known(false, true, s.TurnTol())
+			}
 			switch {
 			case !x.C.Turn.Has() && x.C.Where == "collar" && x.K.Stand.Seam > quarter:
 				under, outer, neck := plan.CollarSeams(x.K.Stand.Seam)
-				x.report(Note, x.at("turn"), Numbers{}, "cut the upper collar about %s larger than the under one, for the turn of the cloth. In thin cloth seams of %s all round the under collar, and %s at the outer edges and %s at the neck of the upper one, make %s of it: roll a sample of the real layers to see", x.say(need.RoundNearest(plan.HoleStep(x.U))), x.say(under), x.say(outer), x.say(neck), x.say(plan.CollarTurn)).Line("cut the upper collar about %s larger, for the turn of the cloth", x.say(need.RoundNearest(plan.HoleStep(x.U))))
+				x.report(Note, x.at("turn"), Numbers{}, "cut the upper collar about %s larger than the under one%s, for the turn of the cloth. In thin cloth seams of %s all round the under collar, and %s at the outer edges and %s at the neck of the upper one, make %s of it: roll a sample of the real layers to see", x.say(need.RoundNearest(plan.HoleStep(x.U))), guess, x.say(under), x.say(outer), x.say(neck), x.say(plan.CollarTurn)).Line("cut the upper collar about %s larger, for the turn of the cloth", x.say(need.RoundNearest(plan.HoleStep(x.U))))
 			case !x.C.Turn.Has():
-				x.report(Note, x.at("turn"), Numbers{}, "cut the upper layer of the %s about %s larger than the under one, for the turn of the cloth: roll a sample of the real layers to see", x.C.Where, x.say(need.RoundNearest(plan.HoleStep(x.U)))).Line("cut the upper layer about %s larger, for the turn of the cloth", x.say(need.RoundNearest(plan.HoleStep(x.U))))
+				x.report(Note, x.at("turn"), Numbers{}, "cut the upper layer of the %s about %s larger than the under one%s, for the turn of the cloth: roll a sample of the real layers to see", x.C.Where, x.say(need.RoundNearest(plan.HoleStep(x.U))), guess).Line("cut the upper layer about %s larger, for the turn of the cloth", x.say(need.RoundNearest(plan.HoleStep(x.U))))
 			case x.C.Turn.V < need-plan.TurnShort:
 				have, want := x.Short(x.C.Turn.V, need)
-				x.report(Caution, x.at("turn"), atLeast(x.C.Turn.V, need), "the upper layer of the %s is cut %s larger, but in this cloth it takes about %s to go round: roll a sample of the real layers", x.C.Where, have, want.For(x.at("turn"))).Line("cut the upper layer about %s larger, not %s", want, have)
+				x.report(Caution, x.at("turn"), atLeast(x.C.Turn.V, need), "the upper layer of the %s is cut %s larger, but in this cloth it takes about %s to go round%s: roll a sample of the real layers", x.C.Where, have, want.For(x.at("turn")), guess).Line("cut the upper layer about %s larger, not %s", want, have)
 			}
 		},
 		Touches: []string{"closure.*.turn"},

@@ -345,14 +345,18 @@ var hardwareRules = []*Rule{
 			}
 			thin, thick := h.Stack()
 			path, word := x.notionPath("post", x.C.Notion.Post.From), PostWord(h.Attach)
-			by, thickest := "", &h.Sides[0]
+			by, thickest, thinnest := "", &h.Sides[0], &h.Sides[0]
 			for i := range h.Sides[:h.Count] {
 				s := &h.Sides[i]
 				by = cmp.Or(by, GripSideBy(s))
 				if s.Pressed > thickest.Pressed {
 					thickest = s
 				}
+				if s.Pressed < thinnest.Pressed {
+					thinnest = s
+				}
 			}
+			pressed := func(l measure.Length, s *plan.GripSide) Said { return x.estimate(l, s.Tol, s.Estimated && !s.Sampled) }
 			switch {
 			case h.Post <= thick && h.Attach != "double-cap" || h.Post < thick:
 				need := thick
@@ -365,16 +369,16 @@ var hardwareRules = []*Rule{
 					want = want.in("it should be about ", "")
 				}
 				x.report(Conflict, path, atLeast(h.Post, thick).on(x.pressedBasis(thickest)...).on(plan.NotionBasis(x.C, x.C.Notion.Post, "post"), x.setBasis(), x.rivetBasis(thick)), "the %s is %s long, but the layers press down to %s%s: nothing is left to lock it; %s%s",
-					word, have, stack, by, want, x.nearestHardware(plan.TooThick)).Line("the %s, %s, is no longer than the layers pressed, %s", word, have, stack)
+					word, have, stack, by, want, x.nearestHardware(plan.TooThick)).Line("the %s, %s, is no longer than the layers pressed, %s", word, have, pressed(thick, thickest))
 			case h.PostRule == "":
 			case h.Post < h.PostMin:
 				have, _ := x.ThinShort(h.Post, h.PostMin)
 				x.report(Caution, path, atLeast(h.Post, h.PostMin), "the %s is %s long, a little short: for layers that press down to %s%s it should be %s, %s%s: make a test set",
-					word, have, x.sayThin(thick), by, measure.TextThinSpan(h.PostMin, max(h.PostMin, h.PostMax)), h.PostRule, x.nearestHardware(plan.TooThick)).Line("a %s of %s is short for layers of %s: usual is %s", word, have, x.sayThin(thick), x.later(func(*Context) string { return measure.TextThinSpan(h.PostMin, max(h.PostMin, h.PostMax)) }))
+					word, have, x.sayThin(thick), by, measure.TextThinSpan(h.PostMin, max(h.PostMin, h.PostMax)), h.PostRule, x.nearestHardware(plan.TooThick)).Line("a %s of %s is short for %s: usual is %s", word, have, pressed(thick, thickest), x.later(func(*Context) string { return measure.TextThinSpan(h.PostMin, max(h.PostMin, h.PostMax)) }))
 			case h.Post > h.PostMax:
 				have, _ := x.ThinOver(h.Post, h.PostMax)
 				x.report(Caution, path, atMost(h.Post, h.PostMax), "the %s is %s long, too long: for layers that press down to %s%s it should be %s, %s%s%s; make a test set",
-					word, have, x.sayThin(thin), by, measure.TextThinSpan(min(h.PostMin, h.PostMax), h.PostMax), h.PostRule, x.nearestHardware(plan.TooThin), x.packIt(thin+h.Post-h.PostMax, thick+h.Post-h.PostMin)).Line("a %s of %s is long for layers of %s: usual is %s", word, have, x.sayThin(thin), x.later(func(*Context) string { return measure.TextThinSpan(min(h.PostMin, h.PostMax), h.PostMax) }))
+					word, have, x.sayThin(thin), by, measure.TextThinSpan(min(h.PostMin, h.PostMax), h.PostMax), h.PostRule, x.nearestHardware(plan.TooThin), x.packIt(thin+h.Post-h.PostMax, thick+h.Post-h.PostMin)).Line("a %s of %s is long for %s: usual is %s", word, have, pressed(thin, thinnest), x.later(func(*Context) string { return measure.TextThinSpan(min(h.PostMin, h.PostMax), h.PostMax) }))
 			}
 		},
 		Touches: slices.Concat(anotherNotion, packing),

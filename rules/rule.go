@@ -143,7 +143,8 @@ type Said struct {
 	hi       measure.Length
 	u        measure.Unit
 	how      manner
-	thin     bool // the thickness of cloth or the like: see Length.TextThin
+	thin     bool           // the thickness of cloth or the like: see Length.TextThin
+	tol      measure.Length // its ±, where it is an estimate
 }
 
 type manner uint8
@@ -169,6 +170,8 @@ func (s Said) String() string {
 		return t
 	}
 	switch {
+	case s.tol > 0:
+		return measure.Toleranced{V: s.l, Tol: s.tol}.TextThin()
 	case s.how == apart:
 		return against(measure.TextApart, measure.TextThinApart)
 	case s.how == short:
@@ -193,6 +196,18 @@ func (s Said) String() string {
 
 // Thin is a thickness of cloth, a stitch or a gap at the needle.
 func (s Said) Thin() Said { s.thin = true; return s }
+
+// free is how thick a stack lies, with its ± where it is an estimate.
+func (x *Context) free(s *plan.Stack) Said { return x.estimate(s.Thick, s.Tol, s.Estimated) }
+
+// estimate is a thickness, with its ± where it is an estimate.
+func (x *Context) estimate(l, tol measure.Length, is bool) Said {
+	s := x.sayThin(l)
+	if is {
+		s.tol = tol
+	}
+	return s
+}
 
 // say is len, put into words only when it is printed.
 func (x *Context) say(l measure.Length) Said { return Said{l: l, u: x.U} }

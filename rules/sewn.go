@@ -46,13 +46,13 @@ var sewnRules = []*Rule{
 			switch {
 			case sh < o.Pressed:
 				have, need := x.ThinShort(sh, o.Pressed)
-				x.report(Conflict, path, atLeast(sh, o.Pressed).on(o.PressedBasis(), plan.NotionBasis(x.C, x.C.Notion.Shank, "shank")), "the shank is %s long, but the layers that go under the button are %s%s even pressed down, %s lying free: take a longer shank, or a button sewn through with a thread shank", have, need.For(x.at("notion.shank")), x.guessPressed(o), x.sayThin(o.Thick)).Line("the shank, %s, is shorter than the layers, %s%s", have, need, x.guess(o))
+				x.report(Conflict, path, atLeast(sh, o.Pressed).on(o.PressedBasis(), plan.NotionBasis(x.C, x.C.Notion.Shank, "shank")), "the shank is %s long, but the layers that go under the button are %s%s even pressed down, %s lying free: take a longer shank, or a button sewn through with a thread shank", have, need.For(x.at("notion.shank")), x.guessPressed(o), x.sayThin(o.Thick)).Line("the shank, %s, is shorter than the layers, %s", have, x.estimate(o.Pressed, o.PressedBasis().Tol, o.Estimated && !o.SampledPressed()))
 			case sh < o.Thick:
 				have, need := x.ThinShort(sh, o.Thick)
-				x.report(Caution, path, atLeast(sh, o.Thick), "the shank is %s long, less than the %s%s of the layers that go under the button: it will pull a dimple; button a sample", have, need.For(x.at("notion.shank")), x.guess(o)).Line("the shank, %s, is short for layers of %s: it will pull a dimple", have, need)
+				x.report(Caution, path, atLeast(sh, o.Thick), "the shank is %s long, less than the %s%s of the layers that go under the button: it will pull a dimple; button a sample", have, need.For(x.at("notion.shank")), x.guess(o)).Line("the shank, %s, is short for layers of %s: it will pull a dimple", have, x.free(o))
 			case sh > o.Thick+plan.ShankSlack:
 				have, limit := x.ThinOver(sh, o.Thick+plan.ShankSlack)
-				x.report(Note, path, atMost(sh, o.Thick+plan.ShankSlack), "the shank is %s long, over %s for layers of %s%s: the button will hang; set the shank through an eyelet, or take a shorter one", have, limit.For(x.at("notion.shank")), x.sayThin(o.Thick), x.guess(o)).Line("the shank, %s, is long for layers of %s: the button will hang", have, x.sayThin(o.Thick))
+				x.report(Note, path, atMost(sh, o.Thick+plan.ShankSlack), "the shank is %s long, over %s for layers of %s%s: the button will hang; set the shank through an eyelet, or take a shorter one", have, limit.For(x.at("notion.shank")), x.sayThin(o.Thick), x.guess(o)).Line("the shank, %s, is long for layers of %s: the button will hang", have, x.free(o))
 			}
 		},
 		Touches: anotherNotion,

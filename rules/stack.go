@@ -51,18 +51,18 @@ var stackRules = []*Rule{
 					have, need := x.ThinApart(s.stack.Thick, lift)
 					x.report(Caution, whole(s.path), atMost(s.stack.Thick, lift),
 						"%s %s thick%s, more than the foot lifts by hand (%s): use the extra lift or the knee, up to %s",
-						s.says, have, x.guess(s.stack), need, x.sayThin(m.FootLiftExtra.V)).Line("%s thick under the foot: use the extra lift or the knee", have)
+						s.says, have, x.guess(s.stack), need, x.sayThin(m.FootLiftExtra.V)).Line("%s thick under the foot: use the extra lift or the knee", x.free(s.stack))
 				case s.stack.UnderFoot() <= max(lift, m.FootLiftExtra.Or(lift)):
 					have, need := x.ThinOver(s.stack.Thick, max(lift, m.FootLiftExtra.Or(lift)))
 					x.report(Caution, whole(s.path), atMost(s.stack.Thick, max(lift, m.FootLiftExtra.Or(lift))),
 						"%s %s thick%s lying free, more than the foot lifts, %s, and %s pressed: press them flat with the hand, or clamp them, as they go under it",
-						s.says, have, x.guess(s.stack), need, x.sayThin(s.stack.UnderFoot())).Line("%s lying free, the foot lifts %s: press it flat going under", have, need)
+						s.says, have, x.guess(s.stack), need, x.sayThin(s.stack.UnderFoot())).Line("%s lying free, the foot lifts %s: press it flat going under", x.free(s.stack), need)
 				default:
 					most, thick := max(lift, m.FootLiftExtra.Or(lift)), s.stack.UnderFoot()
 					lifts, need := x.ThinShort(most, thick)
 					x.report(Conflict, whole(s.path), atMost(thick, most).on(s.stack.FootBasis(), x.liftBasis(), s.basis),
 						"%s %s thick%s and will not go under the foot, which lifts %s: leave a layer out, trim the seam allowances away, or work it by hand",
-						s.says, need.For(whole("machine.foot_lift")), x.guess(s.stack), lifts).Line("%s%s, the foot lifts %s: leave a layer out", need, x.guess(s.stack), lifts)
+						s.says, need.For(whole("machine.foot_lift")), x.guess(s.stack), lifts).Line("%s, the foot lifts %s: leave a layer out", x.free(s.stack), lifts)
 				}
 			}
 		},
@@ -89,13 +89,13 @@ var stackRules = []*Rule{
 				if m.SewingMax.Has() && s.stack.Thick > m.SewingMax.V {
 					have, need := x.ThinApart(s.stack.Thick, m.SewingMax.V)
 					x.report(Caution, whole(s.path), atMost(s.stack.Thick, m.SewingMax.V),
-						"%s %s thick%s; the machine's maker says it sews up to %s: sew a sample through the real layers", s.says, have, x.guess(s.stack), need).Line("%s thick; the machine sews up to %s: sew the real layers", have, need)
+						"%s %s thick%s; the machine's maker says it sews up to %s: sew a sample through the real layers", s.says, have, x.guess(s.stack), need).Line("%s thick; the machine sews up to %s: sew the real layers", x.free(s.stack), need)
 					continue
 				}
 				if m.Kind != "industrial" && m.Kind != "walking-foot" && s.stack.Thick > plan.FootBulky && s.stack.Thick <= max(m.FootLift.Or(plan.FootBulky), m.FootLiftExtra.Or(0)) {
 					have, need := x.ThinApart(s.stack.Thick, plan.FootBulky)
 					x.report(Caution, whole(s.path), atMost(s.stack.Thick, plan.FootBulky),
-						"%s %s thick%s, over %s: sew a sample through the real layers, slowly, with a fresh needle", s.says, have, x.guess(s.stack), need).Line("%s thick, over %s: sew slowly, fresh needle", x.sayThin(s.stack.Thick), need)
+						"%s %s thick%s, over %s: sew a sample through the real layers, slowly, with a fresh needle", s.says, have, x.guess(s.stack), need).Line("%s thick, over %s: sew slowly, fresh needle", x.free(s.stack), need)
 				}
 			}
 		},
@@ -213,9 +213,6 @@ func (x *Context) sewnByBasis() plan.Basis {
 // guess marks a thickness that is an estimate, or that a sample gave.
 func (x *Context) guess(s *plan.Stack) string { return known(s.Sampled(), s.Estimated, s.Tol) }
 
-// guessed is guess of another sum of the same layers, whose ± is another.
-func (x *Context) guessed(s *plan.Stack) string { return known(s.Sampled(), s.Estimated, 0) }
-
 // guessPressed is guess of the thickness pressed.
 func (x *Context) guessPressed(s *plan.Stack) string {
 	return known(s.SampledPressed(), s.Estimated, s.PressedBasis().Tol)
@@ -225,10 +222,8 @@ func known(sampled, estimated bool, tol measure.Length) string {
 	switch {
 	case sampled:
 		return " (from your sample)"
-	case estimated && tol > 0:
-		return " by estimate (± " + tol.ShortThin() + ")"
 	case estimated:
-		return " by estimate"
+		return " by estimate (± " + tol.ShortThin() + ")"
 	}
 	return ""
 }

@@ -242,7 +242,7 @@ var standRules = []*Rule{
 				x.report(Note, x.at("stand"), Numbers{}, "no width is given: make the band %s wide for a stand of %s", x.draft("stand.band", s.Have), x.Least(s.Have)).Line("no band is given: make it %s wide", x.draft("stand.band", s.Have))
 				return
 			}
-			x.report(Note, x.at("stand"), Numbers{}, "no width is given: draft %s from the centre line to the cut edge for a stand of %s", x.draft("stand.extension", s.Have), x.Least(s.Have)).Line("no extension is given: draft %s to the cut edge", x.draft("stand.extension", s.Have))
+			x.report(Note, x.at("stand"), Numbers{}, "no width is given: draft %s from the centre line to the cut edge%s for a stand of %s", x.draft("stand.extension", s.Have), x.guessDraft(), x.Least(s.Have)).Line("no extension is given: draft %s to the cut edge", x.draft("stand.extension", s.Have))
 		},
 	},
 }
@@ -424,19 +424,28 @@ func (x *Context) standWhy() string {
 func (x *Context) guessShell() string {
 	for _, l := range x.K.Over.Layers {
 		if l.Layer.Cloth != nil {
-			if l.Estimated {
-				return " by estimate"
-			}
-			break
+			return known(false, l.Estimated, plan.FoldBasis(x.K).Tol)
 		}
 	}
 	return ""
 }
 
+// guessDraft is guessShell for an extension to draft.
+func (x *Context) guessDraft() string {
+	if x.K.Stand.FoldLoss == 0 {
+		return ""
+	}
+	return x.guessShell()
+}
+
 // guessFolds is guessShell for a stand worked out from a folded extension.
 func (x *Context) guessFolds() string {
 	if x.K.Stand.Construction == "folded" && x.K.Stand.From == x.path("stand.extension") {
-		return x.guessShell()
+		for _, l := range x.K.Over.Layers {
+			if l.Layer.Cloth != nil {
+				return known(false, l.Estimated, plan.FoldBasis(x.K).Scaled(1./3).Tol)
+			}
+		}
 	}
 	return ""
 }

@@ -37,7 +37,7 @@ func explain(in *call) error {
 				chosen = append(chosen, r)
 				continue
 			}
-			if keys := keysCalled(n); len(names) == 1 && len(keys) > 0 && (strings.Contains(n, ".") || len(rules.About(n)) == 0 || in.format() != "text") {
+			if keys := keysCalled(n); len(names) == 1 && len(keys) > 0 && (strings.Contains(n, ".") || len(rules.About(n)) == 0) {
 				return in.explainKeys(keys)
 			}
 			if len(names) > 1 {
@@ -46,25 +46,11 @@ func explain(in *call) error {
 			return in.about(n)
 		}
 	}
-	for i, r := range chosen {
-		e := r.Explained()
-		if i == 0 {
-			chosen = slices.Clone(chosen)
-		}
-		chosen[i] = &e
-	}
+	chosen = explained(chosen)
 	var b strings.Builder
 	switch in.format() {
 	case "json":
-		list := make([]pairs, len(chosen))
-		for i, r := range chosen {
-			list[i] = pairs{
-				{"rule", r.Name}, {"severity", r.Severity.String()}, {"title", r.Title}, {"formula", r.Formula}, {"why", r.Why},
-				{"sources", r.Sources}, {"ours", r.Ours}, {"others", r.Others},
-				{"touches", append([]string{}, r.Touches...)}, {"rests", slices.DeleteFunc(append([]string{}, r.Rests...), func(s string) bool { return s == rules.FileSays })}, {"thresholds", thresholds(r)},
-			}
-		}
-		data, err := text.JSON(list)
+		data, err := text.JSON(rulesForPrograms(chosen))
 		if err != nil {
 			return err
 		}
@@ -89,6 +75,29 @@ func explain(in *call) error {
 		}
 	}
 	return in.deliver([]byte(b.String()))
+}
+
+// rulesForPrograms are rules as JSON has them.
+func rulesForPrograms(rs []*rules.Rule) []pairs {
+	list := make([]pairs, len(rs))
+	for i, r := range rs {
+		list[i] = pairs{
+			{"rule", r.Name}, {"severity", r.Severity.String()}, {"title", r.Title}, {"formula", r.Formula}, {"why", r.Why},
+			{"sources", r.Sources}, {"ours", r.Ours}, {"others", r.Others},
+			{"touches", append([]string{}, r.Touches...)}, {"rests", slices.DeleteFunc(append([]string{}, r.Rests...), func(s string) bool { return s == rules.FileSays })}, {"thresholds", thresholds(r)},
+		}
+	}
+	return list
+}
+
+// explained are rules with their thresholds put into their texts.
+func explained(rs []*rules.Rule) []*rules.Rule {
+	out := make([]*rules.Rule, len(rs))
+	for i, r := range rs {
+		e := r.Explained()
+		out[i] = &e
+	}
+	return out
 }
 
 // thresholds are the figures that a rule decides by, and what they rest on.
@@ -158,10 +167,29 @@ func (in *call) about(word string) error {
 	if len(found)+len(keys) == 0 {
 		return noRule(word)
 	}
-	if in.format() != "text" {
-		return usagef("%q is a word, not a rule: what has it is listed as text", word).write("%s explain %s", Program, text.Shell(word))
-	}
 	var b strings.Builder
+	switch in.format() {
+	case "json":
+		data, err := text.JSON(append(rulesForPrograms(explained(found)), keysForPrograms(keys)...))
+		if err != nil {
+			return err
+		}
+		return in.deliver(data)
+	case "markdown":
+		for _, r := range explained(found) {
+			if b.Len() > 0 {
+				b.WriteByte('\n')
+			}
+			markdownRule(&b, r)
+		}
+		for _, k := range keys {
+			if b.Len() > 0 {
+				b.WriteByte('\n')
+			}
+			explainKey(&b, k, true)
+		}
+		return in.deliver([]byte(b.String()))
+	}
 	if len(found) > 0 {
 		put(&b, text.Wrap(fmt.Sprintf("Rules with the word %s. More about one: %s explain RULE", text.Safe(word), Program), helpWidth))
 		b.WriteByte('\n')

@@ -190,6 +190,19 @@ func (s *Stack) Turn() measure.Length {
 	return TurnOfCloth(LayerDistance(s.Layers[first].Thick, s.Layers[last].Thick, between))
 }
 
+// TurnTol is the ± of Turn, that of the layers alone.
+func (s *Stack) TurnTol() measure.Length {
+	first, last := s.cloths()
+	if first == last {
+		return 0
+	}
+	sum := (s.Layers[first].Tol + s.Layers[last].Tol) / 2
+	for i := first + 1; i < last; i++ {
+		sum += s.Layers[i].Tol
+	}
+	return TurnOfCloth(sum)
+}
+
 // CollarSeams are the seam allowances of a collar that make its turn of
 // cloth from a pattern with one allowance all round: the under collar trimmed
 // on all edges, the upper one on its outer edges and at the neck (J. Barlup,

@@ -36,7 +36,7 @@ func HoleWorking(k *plan.Closure, u measure.Unit) []string {
 			case k.Over.Sampled():
 				guess = " (from your sample)"
 			case k.Over.Estimated:
-				guess = " by estimate"
+				guess = " by estimate (± " + k.Over.Tol.ShortThin() + ")"
 			}
 			what := " for bulk"
 			if s.Tack {
