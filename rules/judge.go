@@ -93,6 +93,15 @@ func (p *Planned) Again(g *catalog.Garment, touch []plan.Touch) *Planned {
 	return q
 }
 
+// AgainIn is Again in the room of a plan that nobody looks at any more, for a
+// search that keeps none: q is used again each time.
+func (p *Planned) AgainIn(q *Planned, g *catalog.Garment, touch []plan.Touch) {
+	p.Plan.AgainIn(q.Plan, g, touch)
+	clear(q.Findings)
+	*q = Planned{Plan: q.Plan, Findings: q.Findings[:0], spans: q.spans[:0]}
+	q.CheckAgain(p, touch)
+}
+
 // Arrange gives the findings their places in the file and puts them in order.
 func (p *Planned) Arrange() {
 	for i := range p.Findings {

@@ -82,6 +82,7 @@ const (
 type fixer struct {
 	p      *rules.Planned
 	from   *rules.Planned // the same, to plan again from
+	room   *rules.Planned // where attempts are planned: none of them is kept
 	base   tally
 	tried  map[string]*attempt
 	budget *budget
@@ -110,7 +111,7 @@ func newFixer(p *rules.Planned) *fixer {
 	b := newBudget()
 	// Quietly, as the attempts are: a plan with words merges what reads alike.
 	from := rules.Base(p.Garment, &b.tries)
-	return &fixer{p: p, from: from, base: tallied(from), tried: map[string]*attempt{}, budget: b}
+	return &fixer{p: p, from: from, room: newRoom(), base: tallied(from), tried: map[string]*attempt{}, budget: b}
 }
 
 func (fx *fixer) run() {
@@ -187,7 +188,8 @@ func (fx *fixer) try(c rules.Change) *attempt {
 	fx.looked++
 	fx.budget.plans++
 	if g, err := fx.p.Garment.Alter(c.With...); err == nil {
-		p := fx.with(g, c.With)
+		p := fx.room
+		fx.from.AgainIn(p, g, plan.Touches(g, c.With))
 		if fx.budget.tries.Out() {
 			fx.cut = true
 			return a

@@ -10,6 +10,7 @@ import (
 
 	"placketeer/catalog/text"
 	"placketeer/rules"
+	"placketeer/rules/plan"
 )
 
 // A search plans a garment many times and compares what the plans find.
@@ -103,6 +104,9 @@ func spotNames(spots []spot) string {
 	}
 	return text.And(out...)
 }
+
+// newRoom is room for plans that are looked at and not kept.
+func newRoom() *rules.Planned { return rules.NewPlanned(new(plan.Plan)) }
 
 // context is the context of a finding in its plan.
 func contextOf(p *rules.Planned, f *rules.Finding) rules.Context {
