@@ -106,7 +106,11 @@ func spotNames(spots []spot) string {
 }
 
 // newRoom is room for plans that are looked at and not kept.
-func newRoom() *rules.Planned { return rules.NewPlanned(new(plan.Plan)) }
+func newRoom() *rules.Planned {
+	p := rules.NewPlanned(new(plan.Plan))
+	p.Unnoted = true
+	return p
+}
 
 // context is the context of a finding in its plan.
 func contextOf(p *rules.Planned, f *rules.Finding) rules.Context {
