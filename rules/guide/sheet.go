@@ -2,6 +2,7 @@ package guide
 
 import (
 	"math"
+	"slices"
 
 	"placketeer/catalog/text"
 )
@@ -53,6 +54,46 @@ type sheet struct {
 	first    int       // number of its first page
 	boxes    []rect    // of the units
 	wholeOn  []bool    // whether a page shows the unit whole
+	legend   []string  // what the legend must tell of it, where it is forgotten
+}
+
+// forget drops what is drawn and keeps how large it is, for a guide that is
+// too large to be drawn: it is to be said how large.
+func (s *sheet) forget() {
+	s.legend = s.legendOf()
+	s.list = list{faces: s.faces}
+	s.lines, s.keep, s.marks, s.hems, s.boxes, s.wholeOn = nil, nil, nil, nil, nil, nil
+}
+
+// legendOf is what the legend must tell of a sheet.
+func (s *sheet) legendOf() []string {
+	out := slices.Clone(s.legend)
+	for i := range s.items {
+		for _, key := range legendKeys(s.items[i].class) {
+			if !slices.Contains(out, key) {
+				out = append(out, key)
+			}
+		}
+	}
+	return out
+}
+
+// room is what of a guide is laid out so far.
+type room struct {
+	pages        int
+	area, widest float64 // of sheets without pages
+}
+
+// over says whether a guide with one sheet more is too large to be drawn,
+// whatever comes after it.
+func (r *room) over(s *sheet, on *paper) bool {
+	if on != nil {
+		r.pages += s.count()
+		return r.pages > maxPages
+	}
+	r.area += s.w * s.h
+	r.widest = max(r.widest, s.w)
+	return r.area > (rowWide+r.widest)*maxSide
 }
 
 // place puts a panel on the sheet.
@@ -80,17 +121,25 @@ func (s *sheet) place(p *panel, x, y float64) {
 func sheets(parts []*opening, f *faces, on *paper) []*sheet {
 	var out []*sheet
 	var shelf *shelves
+	var taken room
+	add := func(sheets ...*sheet) {
+		for _, s := range sheets {
+			if out = append(out, s); taken.over(s, on) {
+				s.forget()
+			}
+		}
+	}
 	flush := func() {
 		if shelf != nil {
 			shelf.lay(shelf.w, shelf.h)
-			out = append(out, shelf.sheet)
+			add(shelf.sheet)
 			shelf = nil
 		}
 	}
 	for _, p := range parts {
 		panels := p.panels(f, !p.small())
 		if on == nil {
-			out = append(out, beside(p.name(), f, panels))
+			add(beside(p.name(), f, panels))
 			continue
 		}
 		w, h := on.inner()
@@ -99,7 +148,7 @@ func sheets(parts []*opening, f *faces, on *paper) []*sheet {
 		}
 		fresh := &shelves{sheet: &sheet{list: list{faces: f}, w: w, h: h}}
 		if !fresh.add(p.name(), panels) {
-			out = append(out, p.tiled(f, w, h)...)
+			add(p.tiled(f, w, h)...)
 			continue
 		}
 		flush()

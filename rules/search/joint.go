@@ -248,7 +248,7 @@ func (j *jointSearch) leaves(i int) []bool {
 	plans := j.fx.budget.plans
 	a := j.fx.try(c.Change)
 	j.fx.budget.plans = plans // it saves more than it takes
-	if a.g == nil {
+	if !a.made {
 		return c.leaves
 	}
 	left := j.fx.base.remain(a.found, a.count)
@@ -275,7 +275,7 @@ func (j *jointSearch) nearest() {
 		switch {
 		case j.best != best:
 			j.bestAt = s.at
-		case best != nil && !left.less(now) && s.at < j.bestAt && j.fx.tried[idOf(s.with)].g != nil:
+		case best != nil && !left.less(now) && s.at < j.bestAt && j.fx.tried[idOf(s.with)].made:
 			j.best, j.left, j.bestAt = s.changes, now, s.at
 		}
 	}
@@ -341,7 +341,7 @@ func under(above, key string) bool {
 // stop.
 func (j *jointSearch) try(s *changes) (remains, bool) {
 	a := j.fx.try(rules.Change{With: s.with, Cost: s.cost})
-	if a.g == nil { // it cannot be made
+	if !a.made { // it cannot be made
 		return remains{conflicts: make([]spot, 1+len(j.fx.base))}, !j.fx.budget.out()
 	}
 	left := j.fx.base.remain(a.found, a.count)
