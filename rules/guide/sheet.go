@@ -78,22 +78,32 @@ func (s *sheet) legendOf() []string {
 	return out
 }
 
-// room is what of a guide is laid out so far.
-type room struct {
+// pile is what of a guide is laid out so far.
+type pile struct {
+	on           *paper // nil for one sheet
+	sheets       []*sheet
 	pages        int
 	area, widest float64 // of sheets without pages
 }
 
-// over says whether a guide with one sheet more is too large to be drawn,
-// whatever comes after it.
-func (r *room) over(s *sheet, on *paper) bool {
-	if on != nil {
-		r.pages += s.count()
-		return r.pages > maxPages
+// add lays sheets on the pile, and forgets those with which the guide is too
+// large to be drawn, whatever comes after them.
+func (p *pile) add(sheets ...*sheet) {
+	for _, s := range sheets {
+		p.sheets = append(p.sheets, s)
+		over := false
+		if p.on != nil {
+			p.pages += s.count()
+			over = p.pages > maxPages
+		} else {
+			p.area += s.w * s.h
+			p.widest = max(p.widest, s.w)
+			over = p.area > (rowWide+p.widest)*maxSide
+		}
+		if over {
+			s.forget()
+		}
 	}
-	r.area += s.w * s.h
-	r.widest = max(r.widest, s.w)
-	return r.area > (rowWide+r.widest)*maxSide
 }
 
 // place puts a panel on the sheet.
@@ -119,27 +129,19 @@ func (s *sheet) place(p *panel, x, y float64) {
 // sheets lays the pieces out for the paper, or, without one, each on a sheet
 // of its own.
 func sheets(parts []*opening, f *faces, on *paper) []*sheet {
-	var out []*sheet
+	out := pile{on: on}
 	var shelf *shelves
-	var taken room
-	add := func(sheets ...*sheet) {
-		for _, s := range sheets {
-			if out = append(out, s); taken.over(s, on) {
-				s.forget()
-			}
-		}
-	}
 	flush := func() {
 		if shelf != nil {
 			shelf.lay(shelf.w, shelf.h)
-			add(shelf.sheet)
+			out.add(shelf.sheet)
 			shelf = nil
 		}
 	}
 	for _, p := range parts {
 		panels := p.panels(f, !p.small())
 		if on == nil {
-			add(beside(p.name(), f, panels))
+			out.add(beside(p.name(), f, panels))
 			continue
 		}
 		w, h := on.inner()
@@ -148,14 +150,14 @@ func sheets(parts []*opening, f *faces, on *paper) []*sheet {
 		}
 		fresh := &shelves{sheet: &sheet{list: list{faces: f}, w: w, h: h}}
 		if !fresh.add(p.name(), panels) {
-			add(p.tiled(f, w, h)...)
+			out.add(p.tiled(f, w, h)...)
 			continue
 		}
 		flush()
 		shelf = fresh
 	}
 	flush()
-	return out
+	return out.sheets
 }
 
 // level puts the panels in a row, their necks level, the first at a place.

@@ -84,7 +84,8 @@ func (o *opening) slips() []*slip {
 
 // strips lays the strips out, as many side by side as the paper takes, and
 // says which are too wide.
-func strips(parts []*opening, f *faces, on *paper) (out []*sheet, left []string) {
+func strips(parts []*opening, f *faces, on *paper) (sheets []*sheet, left []string) {
+	out := pile{on: on}
 	type wide struct {
 		name string
 		most float64
@@ -112,7 +113,7 @@ func strips(parts []*opening, f *faces, on *paper) (out []*sheet, left []string)
 				s.lay(s.w, s.h)
 				s.tile(0, 0).nameLines(&s.list, &list{faces: f, items: slices.Clone(s.items)}, 0, 0)
 			}
-			out = append(out, s)
+			out.add(s)
 		}
 		row, names, across = nil, nil, 0
 	}
@@ -151,7 +152,7 @@ func strips(parts []*opening, f *faces, on *paper) (out []*sheet, left []string)
 		if shelf == nil || !shelf.add(s.name(true), []*panel{p}) {
 			if shelf != nil {
 				shelf.lay(w, h)
-				out = append(out, shelf.sheet)
+				out.add(shelf.sheet)
 			}
 			shelf = &shelves{sheet: &sheet{list: list{faces: f}, w: w, h: h, gapless: true}}
 			shelf.add(s.name(true), []*panel{p})
@@ -160,12 +161,12 @@ func strips(parts []*opening, f *faces, on *paper) (out []*sheet, left []string)
 	flush()
 	if shelf != nil {
 		shelf.lay(shelf.w, shelf.h)
-		out = append(out, shelf.sheet)
+		out.add(shelf.sheet)
 	}
 	for _, w := range tooWide {
 		left = append(left, fmt.Sprintf("%s: its marks take %.0f mm across, and a strip is at most %.0f mm wide: draw it with --layout full", w.name, math.Ceil(w.most), stripMost))
 	}
-	return out, left
+	return out.sheets, left
 }
 
 // nameOf names strips of one closure and column with all their sizes.
