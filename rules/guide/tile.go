@@ -270,6 +270,19 @@ func (t tile) nameLinesOf(piece int, l, seen *list, dx, dy float64) {
 		return
 	}
 	slices.SortStableFunc(names, func(a, b lineName) int { return cmp.Compare(a.from.x, b.from.x) })
+	// What they could hide: nothing that lies farther off than all of them
+	// beside each other reach.
+	reach := 2 * (nameEvery*float64(len(names)+2) + beside + st.size)
+	left, right := math.Inf(1), math.Inf(-1)
+	for _, n := range names {
+		left, right = min(left, n.from.x, n.to.x), max(right, n.from.x, n.to.x)
+	}
+	var near []rect
+	for i := range seen.items {
+		if it := &seen.items[i]; it.box.x1 >= left-reach && it.box.x0 <= right+reach && drawnOver(it) {
+			near = append(near, it.box)
+		}
+	}
 	// Where the names would lie if they ended at a height, and how much of
 	// the drawing they would hide there.
 	lay := func(y float64) (xs []float64, hides int) {
@@ -295,8 +308,8 @@ func (t tile) nameLinesOf(piece int, l, seen *list, dx, dy float64) {
 				hides += 3 // it does not run so far
 			}
 			b := rect{x - nameEvery/2, y - long, x + nameEvery/2, y + 2}
-			for i := range seen.items {
-				if it := &seen.items[i]; drawnOver(it) && it.box.meets(b) {
+			for _, box := range near {
+				if box.meets(b) {
 					hides++
 				}
 			}
