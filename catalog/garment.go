@@ -8,6 +8,7 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
+	"sync"
 
 	"placketeer/catalog/measure"
 	"placketeer/catalog/source"
@@ -291,7 +292,7 @@ func (p partOf[T]) begin(r *reader, path string, raw map[string]any, stock []*T)
 
 func (p partOf[T]) named(names *[]string, dst *[]*T, stock []*T) named {
 	return named{
-		blank: func() []field { return p.fields(new(T), new(string)) },
+		blank: sync.OnceValue(func() []field { return p.fields(new(T), new(string)) }),
 		begin: func(r *reader, path, name string, raw map[string]any) []field {
 			x := p.begin(r, path, raw, stock)
 			*names = append(*names, name)

@@ -202,6 +202,10 @@ func (x *Context) report(sev Severity, at place, n Numbers, format string, args 
 	if x.C != nil {
 		f.Closure = x.C.Name
 	}
+	if sev == Note && x.P.Unnoted {
+		x.P.unnoted = f
+		return &x.P.unnoted
+	}
 	x.P.Findings = append(x.P.Findings, f)
 	return &x.P.Findings[len(x.P.Findings)-1]
 }

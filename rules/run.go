@@ -470,7 +470,7 @@ var runRules = []*Rule{
 				switch {
 				case len(s.Skips) > 0:
 					x.report(Caution, x.at("run.match"), atMost(s.Spread, s.EvenTo), "the gaps keep the repeat of %s, but not evenly: %s", x.C.Run.Match, x.later(func(x *Context) string { return x.skipWords(s) })).Line("the gaps skip a stripe of %s", x.C.Run.Match)
-				case !s.Even:
+				case !s.Even && !x.P.Unnoted:
 					x.report(Note, x.at("run"), atMost(s.Spread, s.EvenTo), "the gaps differ by %s: %s", x.say(s.Spread), x.later(func(x *Context) string { return x.whyUneven(s.Step) })).Line("the gaps differ by %s, the most even there is", x.say(s.Spread))
 				}
 			})

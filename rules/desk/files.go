@@ -276,13 +276,14 @@ func (in *call) look(dir string) *folder {
 	return f
 }
 
-// plans reads and plans garments, as many at once as there are processors.
-// What is wrong with a file is told, in the order of the files, and does not
-// keep the others from being planned; the error comes with the plans there
-// are.
-func (in *call) plans(names []string) ([]*rules.Planned, error) {
+// each does something with each of the garment files, as many at once as there
+// are processors, and gives what came of those with which nothing is wrong, in
+// the order of the files. What is wrong with a file is told, in that order
+// too, and does not keep the others from being done; the error comes with what
+// there is.
+func each[T any](in *call, names []string, do func(name string) (T, error)) ([]T, error) {
 	type result struct {
-		p   *rules.Planned
+		x   T
 		err error
 	}
 	results := make([]result, len(names))
@@ -297,7 +298,7 @@ func (in *call) plans(names []string) ([]*rules.Planned, error) {
 				}
 			}()
 			for i := int(next.Add(1)) - 1; i < len(names); i = int(next.Add(1)) - 1 {
-				results[i].p, results[i].err = in.checked(names[i])
+				results[i].x, results[i].err = do(names[i])
 			}
 		})
 	}
@@ -305,7 +306,7 @@ func (in *call) plans(names []string) ([]*rules.Planned, error) {
 	if r := fell.Load(); r != nil {
 		panic(r)
 	}
-	var out []*rules.Planned
+	var out []T
 	code := ExitOK
 	for _, r := range results {
 		var change *catalog.ChangeError
@@ -316,13 +317,18 @@ func (in *call) plans(names []string) ([]*rules.Planned, error) {
 		case r.err != nil:
 			code = max(code, report(in.err, r.err))
 		default:
-			out = append(out, r.p)
+			out = append(out, r.x)
 		}
 	}
 	if code != ExitOK {
 		return out, told{code}
 	}
 	return out, nil
+}
+
+// plans reads and plans garments: see each.
+func (in *call) plans(names []string) ([]*rules.Planned, error) {
+	return each(in, names, in.checked)
 }
 
 // checked reads and plans one garment.
@@ -423,18 +429,20 @@ func (in *call) measuring() string {
 // verdict is the error of a run whose answer has been handed over. With
 // --size only what is said of that size counts.
 func (in *call) verdict(plans []*rules.Planned) error {
+	if slices.ContainsFunc(plans, in.stands) {
+		return conflict{}
+	}
+	return nil
+}
+
+// stands says whether something stands in the way of a garment.
+func (in *call) stands(p *rules.Planned) bool {
 	least := rules.Conflict
 	if in.on("strict") {
 		least = rules.Caution
 	}
 	size := in.text("size")
-	for _, p := range plans {
-		for i := range p.Findings {
-			f := &p.Findings[i]
-			if f.Severity >= least && f.Settled == "" && (size == "" || f.Size == "" || f.Size == size) {
-				return conflict{}
-			}
-		}
-	}
-	return nil
+	return slices.ContainsFunc(p.Findings, func(f rules.Finding) bool {
+		return f.Severity >= least && f.Settled == "" && (size == "" || f.Size == "" || f.Size == size)
+	})
 }

@@ -12,7 +12,7 @@ import (
 )
 
 // files are written into a new folder, and at is the name of one of them.
-func files(t *testing.T, list map[string]string) (at func(string) string) {
+func files(t testing.TB, list map[string]string) (at func(string) string) {
 	t.Helper()
 	dir := t.TempDir()
 	at = func(name string) string { return filepath.Join(dir, name) }

@@ -345,10 +345,8 @@ func (d *drawing) cover(w, h float64) []*list {
 
 	used := map[string]bool{}
 	for _, s := range d.sheets {
-		for i := range s.items {
-			for _, key := range legendKeys(s.items[i].class) {
-				used[key] = true
-			}
+		for _, key := range s.legendOf() {
+			used[key] = true
 		}
 	}
 	var legend []sample

@@ -83,7 +83,8 @@ func (o *opening) slips() []*slip {
 
 // strips lays the strips out, as many side by side as the paper takes. It
 // gives what no strip shows, to be drawn in full, and says why.
-func strips(parts []*opening, f *faces, on *paper) (out []*sheet, full []*opening, left []string) {
+func strips(parts []*opening, f *faces, on *paper) (sheets []*sheet, full []*opening, left []string) {
+	out := pile{on: on}
 	type wide struct {
 		closure int
 		column  int
@@ -123,7 +124,7 @@ func strips(parts []*opening, f *faces, on *paper) (out []*sheet, full []*openin
 				s.lay(s.w, s.h)
 				s.tile(0, 0).nameLines(&s.list, &list{faces: f, items: slices.Clone(s.items)}, 0, 0)
 			}
-			out = append(out, s)
+			out.add(s)
 		}
 		row, names, across = nil, nil, 0
 	}
@@ -175,7 +176,7 @@ func strips(parts []*opening, f *faces, on *paper) (out []*sheet, full []*openin
 		if shelf == nil || !shelf.add(s.name(true), []*panel{p}) {
 			if shelf != nil {
 				shelf.lay(w, h)
-				out = append(out, shelf.sheet)
+				out.add(shelf.sheet)
 			}
 			shelf = &shelves{sheet: &sheet{list: list{faces: f}, w: w, h: h, gapless: true}}
 			shelf.add(s.name(true), []*panel{p})
@@ -184,7 +185,7 @@ func strips(parts []*opening, f *faces, on *paper) (out []*sheet, full []*openin
 	flush()
 	if shelf != nil {
 		shelf.lay(shelf.w, shelf.h)
-		out = append(out, shelf.sheet)
+		out.add(shelf.sheet)
 	}
 	for _, w := range tooWide {
 		its := "its marks take"
@@ -194,7 +195,7 @@ func strips(parts []*opening, f *faces, on *paper) (out []*sheet, full []*openin
 		left = append(left, fmt.Sprintf("%s: %s %.0f mm across, and a strip is at most %.0f mm wide", parts[0].p.Closures[w.closure].Closure.Name, its, math.Ceil(w.most), stripMost))
 	}
 	slices.SortStableFunc(full, func(a, b *opening) int { return cmp.Compare(order[a], order[b]) })
-	return out, full, left
+	return out.sheets, full, left
 }
 
 // nameOf names strips side by side: each closure and column with its sizes.

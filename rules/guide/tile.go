@@ -271,6 +271,19 @@ func (t tile) nameLinesOf(piece int, l, seen *list, dx, dy float64) {
 		return
 	}
 	slices.SortStableFunc(names, func(a, b lineName) int { return cmp.Compare(a.from.x, b.from.x) })
+	// What they could hide: nothing that lies farther off than all of them
+	// beside each other reach.
+	reach := 2 * (nameEvery*float64(len(names)+2) + beside + st.size)
+	left, right := math.Inf(1), math.Inf(-1)
+	for _, n := range names {
+		left, right = min(left, n.from.x, n.to.x), max(right, n.from.x, n.to.x)
+	}
+	var near []*item
+	for i := range seen.items {
+		if it := &seen.items[i]; it.box.x1 >= left-reach && it.box.x0 <= right+reach && drawnOver(it) {
+			near = append(near, it)
+		}
+	}
 	// How much of the drawing a name hides that ends at a height.
 	hidden := func(n lineName, x, y float64) (hides int) {
 		if y < n.from.y || y-long > n.to.y {
@@ -278,9 +291,9 @@ func (t tile) nameLinesOf(piece int, l, seen *list, dx, dy float64) {
 		}
 		b := rect{x - nameEvery/2, y - l.faces.width(l.faces.printable(n.name()), st.size, false), x + nameEvery/2, y + 2}
 		lines := 0
-		for i := range seen.items {
-			switch it := &seen.items[i]; {
-			case !drawnOver(it) || !it.box.meets(b):
+		for _, it := range near {
+			switch {
+			case !it.box.meets(b):
 			case it.pen == nil:
 				hides += 50 // words over words can be read by nobody
 			default:

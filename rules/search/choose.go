@@ -522,6 +522,7 @@ func (ch *chooser) worker() *worker {
 	p.Within(&w.tries)
 	p.All()
 	w.p = rules.NewPlanned(p)
+	w.p.Unnoted = true
 	w.places()
 	return w
 }

@@ -51,7 +51,7 @@ func writeHTML(docs []*document, k kind) (string, error) {
 		p.Title = docs[0].Title + ": " + p.Title
 	} else {
 		p.Title = fmt.Sprintf("%d garments: %s", len(docs), p.Title)
-		p.Overall = overall(docs)
+		p.Overall = overall(verdictsOf(docs))
 	}
 	var b strings.Builder
 	err := layout().Execute(&b, p)

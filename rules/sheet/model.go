@@ -270,6 +270,18 @@ type StepOut struct {
 
 // prepare makes the model of a plan.
 func prepare(p *rules.Planned, o Options) *Garment {
+	s := screened(p, o)
+	for i := range p.Closures {
+		s.Closures[i] = s.closure(i)
+	}
+	s.Buy = s.buy()
+	s.Cautions = s.cautions()
+	return s
+}
+
+// screened is as much of the model as the screen of a garment needs: what was
+// found, and the names of the closures.
+func screened(p *rules.Planned, o Options) *Garment {
 	g := p.Garment
 	s := &Garment{
 		File: g.File, Garment: g.Name, Verdict: "ok", Units: g.Units.String(),
@@ -303,10 +315,8 @@ func prepare(p *rules.Planned, o Options) *Garment {
 		s.Verdict = s.found[0].Severity.String()
 	}
 	for i := range p.Closures {
-		s.Closures = append(s.Closures, s.closure(i))
+		s.Closures = append(s.Closures, Closure{Name: p.Closures[i].Closure.Name})
 	}
-	s.Buy = s.buy()
-	s.Cautions = s.cautions()
 	return s
 }
 
