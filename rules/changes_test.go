@@ -1,14 +1,19 @@
 package rules
 
 import (
+	"fmt"
 	"strings"
 	"testing"
+
+	"placketeer/catalog"
+	"placketeer/catalog/measure"
+	"placketeer/rules/plan"
 
 	"github.com/google/go-cmp/cmp"
 )
 
 // proposedFor are the changes that a rule proposes for a garment, with what
-// each costs.
+// each costs at least.
 func proposedFor(t *testing.T, rule, base, with string) map[string]float64 {
 	t.Helper()
 	g, err := edgeGarment(base, with, "")
@@ -29,7 +34,9 @@ func proposedFor(t *testing.T, rule, base, with string) map[string]float64 {
 			}
 		}
 		for _, c := range Find(rule).Propose(&x, f) {
-			out[c.Says] = c.Cost
+			if cost, twice := out[c.Says]; !twice || c.Cost < cost {
+				out[c.Says] = c.Cost
+			}
 		}
 	}
 	return out
@@ -87,5 +94,129 @@ func TestChangesOfARun(t *testing.T) {
 		if diff := cmp.Diff(c.want, got); diff != "" {
 			t.Errorf("%s, %s (-by hand +proposed):\n%s", c.rule, c.with, diff)
 		}
+	}
+}
+
+// Another fastener of the catalogue costs twice the difference in width and that
+// of what passes, and 8 more where it is of another make, ours; the nearest come
+// first, and none that would do is passed over for one that is farther.
+func TestOtherNotionsAreTheNearest(t *testing.T) {
+	g, err := edgeGarment(edgeCoat, "closure.front.use=horn-36|closure.front.notion=", "")
+	if err != nil {
+		t.Fatal(err)
+	}
+	p := Plan(g)
+	x := &Context{G: g, P: p, U: g.Units, C: &g.Closures[0], K: &p.Closures[0]}
+	now := plan.ShapeOf(&x.C.Notion)
+	smaller := func(s plan.Shape) bool {
+		return s.Across() <= now.Across() && s.Passing() <= now.Passing() && (s.Across() < now.Across() || s.Passing() < now.Passing())
+	}
+	for _, c := range []struct {
+		name string
+		most int
+		out  []Change
+		will func(plan.Shape) bool
+	}{
+		{"smaller", 12, proposeSmaller(x, &Finding{}), smaller},
+		{"that pass 24", 8, proposeFitting(x, 24*mm, 0), func(s plan.Shape) bool {
+			return s.Across() <= now.Across() && s.Passing() <= now.Passing() && s.Passing() <= 24*mm
+		}},
+		{"on a stand of 12", 8, proposeFitting(x, 0, 12*mm), func(s plan.Shape) bool {
+			return s.Across() <= now.Across() && s.Passing() <= now.Passing() && s.StandLeast() <= 12*mm
+		}},
+	} {
+		if len(c.out) != c.most {
+			t.Errorf("%s: %d, want %d", c.name, len(c.out), c.most)
+		}
+		costs := map[string]float64{}
+		for _, n := range g.Catalog.Notions {
+			if s := plan.ShapeOf(n); n.Kind == catalog.Button && n.Name != "horn-36" && c.will(s) {
+				cost := 2*(now.Across()-s.Across()).Abs().MM() + (now.Passing() - s.Passing()).Abs().MM()
+				if !strings.HasPrefix(n.Name, "horn-") || strings.Count(n.Name, "-") > 1 {
+					cost += 8
+				}
+				costs[n.Name] = cost
+			}
+		}
+		for i, o := range c.out {
+			name := strings.TrimPrefix(o.Says, "use ")
+			if want, is := costs[name]; !is || want-o.Cost > 1e-9 || o.Cost-want > 1e-9 {
+				t.Errorf("%s: %s costs %v, want %v", c.name, name, o.Cost, want)
+			}
+			if i > 0 && c.out[i-1].Cost > o.Cost {
+				t.Errorf("%s: %s before %s", c.name, c.out[i-1].Says, o.Says)
+			}
+			delete(costs, name)
+		}
+		for name, cost := range costs {
+			if cost < c.out[len(c.out)-1].Cost {
+				t.Errorf("%s: %s, which costs %v, is passed over", c.name, name, cost)
+			}
+		}
+	}
+}
+
+// Heats of resins where the product does not say, °C: an interfacing maker's
+// table. Against a cloth that stands 150 °C (two dots, ISO 3758): a caution from
+// 10 below it, a conflict from 5 over it, ours.
+func TestHeatsOfResins(t *testing.T) {
+	for resin, want := range map[string][2]measure.Temperature{
+		"polyamide": {135, 135}, "polyester": {125, 125}, "hdpe": {155, 165}, "polyvinyl acetate": {100, 100}, "": {120, 165},
+	} {
+		if lo, hi := FuseRange(&catalog.Interfacing{Resin: resin}); lo != want[0] || hi != want[1] {
+			t.Errorf("%s: %v to %v, want %v", resin, lo, hi, want)
+		}
+	}
+	wool := plan.Limit{Fibre: "wool", Symbol: 150, Main: 150, MainOther: 150}
+	for heat, want := range map[measure.Temperature]string{139: "", 140: "caution", 154: "caution", 155: "conflict"} {
+		sev, is := FuseHeat(heat, wool)
+		if got := sev.String(); is && got != want || is != (want != "") {
+			t.Errorf("%v °C on wool: %s, told %v", heat, got, is)
+		}
+	}
+	if sev, is := FuseHeat(135, plan.Limit{}); sev != Note || !is {
+		t.Error("of an unknown fibre nothing is told")
+	}
+}
+
+// What shrinks more is named, and of two alike the interfacing.
+func TestWhatShrinksIsNamed(t *testing.T) {
+	for _, c := range []struct {
+		cloth, in float64
+		key       string
+	}{{5, 1, "cloth.shell.shrink"}, {1, 5, "interfacing.in.shrink"}} {
+		g, err := edgeGarment(edgeCoat, fmt.Sprintf("cloth.shell.shrink=%g|interfacing.in.shrink=%g", c.cloth, c.in), "")
+		if err != nil {
+			t.Fatal(err)
+		}
+		p := Plan(g)
+		n := 0
+		for i := range p.Findings {
+			if f := &p.Findings[i]; f.Rule == "shrink-apart" {
+				if n++; f.Path() != c.key {
+					t.Errorf("%+v: at %s", c, f.Path())
+				}
+			}
+		}
+		if n != 1 {
+			t.Errorf("%+v: %d findings", c, n)
+		}
+	}
+}
+
+// A finding's own line holds 70 columns, and not one more.
+func TestLineOfSeventy(t *testing.T) {
+	if LineWidth != 70 {
+		t.Errorf("%d columns", LineWidth)
+	}
+}
+
+// The last hole along the edge clears a hem of 40: 40 + 24.825 + 1.5875 below the
+// button and 9.525 above the turn-up (from memory) are 75.9375, up to whole mm;
+// a quarter of it is what that costs.
+func TestLastAboveTheHem(t *testing.T) {
+	got := proposedFor(t, "last-low", edgeCoat, along+"|closure.front.hole_length=28 mm|closure.front.run.hem=40 mm|closure.front.run.last=70 mm")
+	if got["set the last 76 mm (3 in) above the end"] != 19 {
+		t.Errorf("%v", got)
 	}
 }
