@@ -252,6 +252,20 @@ func TestNameOfTheAnswer(t *testing.T) {
 	}
 }
 
+// What would do nothing, or something else than it says, is refused.
+func TestNothingIsIgnored(t *testing.T) {
+	at := files(t, map[string]string{"coat.toml": coat})
+	for says, args := range map[string][]string{
+		"what to explain is empty": {"explain", ""}, "what to explain is": {"explain", "  "},
+		"a .pdf is drawn in lines": {"mark", at("coat.toml"), "--out", at("x.pdf"), "--dpi", "100"},
+		"a .svg is drawn in lines": {"mark", at("coat.toml"), "--out", at("x.svg"), "--dpi", "100"},
+	} {
+		if got := runIn(t, "", nil, args...); got.code != ExitUsage || got.out != "" || !strings.Contains(got.err, says) {
+			t.Errorf("%v: %+v", args, got)
+		}
+	}
+}
+
 // commandFlag are the words of a flag of a command.
 func commandFlag(command, flag string) []string {
 	c, err := commandNamed(command)

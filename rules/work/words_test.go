@@ -78,4 +78,3 @@ func TestPassingInWords(t *testing.T) {
 		}
 	}
 }
-
