@@ -56,6 +56,16 @@ var meets = []struct {
 	// The swing of 2 to 4.
 	{"button-swing", edgeCoat, "machine.swing={min=2,max=4}|closure.front.sewn_by=machine|closure.front.notion.hole_gap=@ mm", "4", "4.01", Caution},
 	{"button-swing", edgeCoat, "machine.swing={min=2,max=4}|closure.front.sewn_by=machine|closure.front.notion.hole_gap=@ mm", "2", "1.99", Caution},
+	// What the hole of 28 needs of a strip: 24 + 28 − 3.175 + 6.35.
+	{"goods-narrow", edgeCoat, across + "|closure.front.hole_length=28 mm|closure.front.stand.finished=24 mm|interfacing.in.width=@ mm", "55.175", "55.17", Conflict},
+	// A rivet of 10 hangs over at less than 5.
+	{"last-low", edgeCoat, hardware("rivet", `diameter=10,post=5`) + "|closure.front.run.last=@ mm", "5", "4.99", Conflict},
+	{"first-high", edgeCoat, hardware("rivet", `diameter=10,post=5`) + "|closure.front.run.first=@ mm", "5", "4.99", Conflict},
+	// The stripes of a flap by those beneath it, 1/16 in.
+	{"plaid-phase", edgeCoat, "closure.front.where=flap|cloth.shell.repeat.across=80 mm|closure.front.check.under=10 mm|closure.front.check.over=@ mm", "11.5875", "11.59", Conflict},
+	{"plaid-phase", edgeCoat, "closure.front.where=collar|cloth.shell.repeat.across=80 mm|closure.front.check.over=@ mm", "0.79375", "0.8", Conflict},
+	// 2.5 of layers on a foot that lifts 2 and 2 with its extra lift.
+	{"foot-lift", edgeCoat, "machine.foot_lift=2 mm|machine.foot_lift_extra=@ mm", "2.5", "2", Conflict},
 	// Top-stitching at 20 less a hole's 3.175 and half its bar of 1/16 in.
 	{"stitch-hole", edgeCoat, across + "|closure.front.hole_length=28 mm|closure.front.stand.construction=faced|closure.front.stand.finished=20 mm|closure.front.stand.topstitch=@ mm", "15.2375", "15.24", Caution},
 }

@@ -182,3 +182,16 @@ func TestBasesTogether(t *testing.T) {
 		t.Errorf("± %v", b.Tol)
 	}
 }
+
+// Gaps keep a repeat by whole repeats or by up to a twelfth of one, whichever
+// is nearest to the wish: 120 ÷ 12 = 10. Arithmetic.
+func TestRepeatGaps(t *testing.T) {
+	for _, c := range []struct {
+		wish, gap measure.Length
+		n         int
+	}{{120, 120, 1}, {170, 120, 1}, {190, 240, 2}, {61, 60, -2}, {40, 40, -3}, {10, 10, -12}, {9, 10, -12}, {89, 60, -2}, {91, 120, 1}} {
+		if gap, n := RepeatGap(c.wish*mm, 120*mm); gap != c.gap*mm || n != c.n {
+			t.Errorf("a wish of %d: %v, %d repeats, want %d and %d", c.wish, gap, n, c.gap, c.n)
+		}
+	}
+}
