@@ -195,3 +195,21 @@ func TestRepeatGaps(t *testing.T) {
 		}
 	}
 }
+
+// How far inside a toggle reaches, mm: half its length ± 1, or the longer end,
+// that of its length and of its shorter end together. Arithmetic.
+func TestToggleBasis(t *testing.T) {
+	c := &catalog.Closure{}
+	c.Notion.Kind = catalog.Toggle
+	c.Notion.Length = catalog.Measured{V: 60 * mm, Tol: mm, From: catalog.Given}
+	if b := InBasis(c); b.Tol != mm/2 {
+		t.Errorf("half its length: ± %v", b.Tol)
+	}
+	c.Notion.ShortEnd = catalog.Measured{V: 25 * mm, Tol: mm / 5, From: catalog.Given}
+	if b := InBasis(c); b.Tol != mm+mm/5 {
+		t.Errorf("the longer end: ± %v", b.Tol)
+	}
+	if b := RimBasis(c); b.Tol != mm/5 {
+		t.Errorf("the shorter end: ± %v", b.Tol)
+	}
+}
