@@ -29,7 +29,11 @@ func explainCommand() *command {
 
 func explain(in *call) error {
 	chosen := rules.Rules()
-	if names := strings.Fields(strings.Join(in.args(), " ")); len(names) > 0 {
+	names := strings.Fields(strings.Join(in.args(), " "))
+	if len(names) == 0 && len(in.args()) > 0 {
+		return usagef("what to explain is empty").write("%s explain, for all rules", Program)
+	}
+	if len(names) > 0 {
 		chosen = nil
 		for _, n := range names {
 			n = strings.Trim(n, "[]")

@@ -133,6 +133,12 @@ func (in *call) keepInputs(names []string) error {
 	if out == "" {
 		return nil
 	}
+	if out == "-" {
+		return usagef("--out - is no file: without --out the answer goes to the standard output").write("no --out, or --out FILE")
+	}
+	if err := in.misnamed(out); err != nil {
+		return err
+	}
 	there, err := os.Stat(out)
 	if err != nil {
 		return nil

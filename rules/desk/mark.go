@@ -41,9 +41,12 @@ func markCommand() *command {
 				return usagef("--out %s: the end of the name says the format, and %q is none", out, filepath.Ext(out)).
 					write("--out %s", strings.TrimSuffix(out, filepath.Ext(out))+".pdf")
 			}
-			dpi, _, err := in.number("dpi")
+			dpi, given, err := in.number("dpi")
 			if err != nil {
 				return err
+			}
+			if given && kind != "png" {
+				return usagef("--dpi: a .%s is drawn in lines and has no dots", kind).write("no --dpi, or a name ending in .png")
 			}
 			p, err := in.plan()
 			if err != nil {

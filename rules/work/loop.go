@@ -45,7 +45,11 @@ func (w *working) loop() {
 		if l.Cord > 0 {
 			bend = fmt.Sprintf(" + %s for the bend of a %s cord", w.s(plan.LoopCut(0, l.Cord, 0)), w.s(l.Cord))
 		}
-		w.say(TopicLoop, "", "cut for one loop: %s%s + two seam allowances of %s = %s", w.s(l.Inside), bend, w.s(w.x.K.Stand.Seam), w.made(l.Cut, false))
+		round := w.s(l.Inside)
+		if legs := l.Cut - plan.LoopCut(0, l.Cord, w.x.K.Stand.Seam); legs > l.Inside {
+			round = "both legs to where they are sewn on " + w.s(legs)
+		}
+		w.say(TopicLoop, "", "cut for one loop: %s%s + two seam allowances of %s = %s", round, bend, w.s(w.x.K.Stand.Seam), w.made(l.Cut, false))
 	}
 }
 

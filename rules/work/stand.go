@@ -78,7 +78,7 @@ func (w *working) stand() {
 		b := k.Folding(s.Band)
 		switch {
 		case b.Concealed:
-			share, what, back = "two sevenths", "concealed band", "3 × the band "+w.s(3*s.Band)
+			share, what, back = "two sevenths", "concealed band", "three times the band "+w.s(3*s.Band)
 		case b.Tuck > 0:
 			turn, what = " − 2 × tuck "+w.s(b.Tuck), "band with a tuck"
 		case s.TurnUnder > 0:
