@@ -29,5 +29,9 @@ func (g *Garment) Save(data []byte) error {
 	if bare != g.Text() {
 		return fmt.Errorf("%s %w", g.File, ErrChanged)
 	}
-	return source.WriteFile(g.File, data)
+	ok, err := source.Replace(g.File, now, data)
+	if err == nil && !ok {
+		err = fmt.Errorf("%s %w", g.File, ErrChanged)
+	}
+	return err
 }

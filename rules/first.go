@@ -10,6 +10,7 @@ import (
 // MeasureFirst is a reading or an estimate whose two ends decide verdicts.
 type MeasureFirst struct {
 	Key       string // of the file, as --with takes it
+	Set       string // the key that takes what was measured: of an entry of the catalogue, its own in the file
 	What      string // the thickness of shell
 	Now       measure.Toleranced
 	Estimated bool

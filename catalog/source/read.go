@@ -5,6 +5,9 @@ import (
 	"io"
 	"io/fs"
 	"os"
+	"runtime"
+	"syscall"
+	"time"
 )
 
 // ReadFile reads a file whole: a regular one, or a link to one, of at most
@@ -22,13 +25,29 @@ func ReadFile(name string) ([]byte, error) {
 	if info.Size() > MaxSize {
 		return nil, tooLarge(name, fmt.Sprint(info.Size()))
 	}
-	f, err := os.Open(name)
+	// Between the look and the opening another file may have taken the name, and
+	// some files of the system wait for what is to come.
+	flag := os.O_RDONLY
+	if runtime.GOOS != "windows" {
+		flag |= syscall.O_NONBLOCK
+	}
+	f, err := os.OpenFile(name, flag, 0)
 	if err != nil {
 		return nil, unreadable(name, Reason("read", err))
 	}
 	defer f.Close()
+	if info, err = f.Stat(); err != nil {
+		return nil, unreadable(name, Reason("read", err))
+	}
+	if says := irregular(info.Mode()); says != "" {
+		return nil, unreadable(name, says)
+	}
+	f.SetReadDeadline(time.Now().Add(readWait)) // of what waits; others have none
 	return ReadAll(name, f)
 }
+
+// readWait is how long a file is waited for that gives nothing.
+const readWait = 2 * time.Second
 
 // ReadAll reads what r gives, at most MaxSize bytes and little more than that
 // of a longer one; name is for messages. Every error is of type Problems.

@@ -1,6 +1,7 @@
 package source
 
 import (
+	"bytes"
 	"crypto/rand"
 	"errors"
 	"fmt"
@@ -29,7 +30,35 @@ func WriteFile(name string, data []byte) error {
 // the file it points to. Devices and pipes, such as /dev/stdout, cannot be
 // replaced and are written directly. Errors are in plain words and hold the
 // error beneath.
-func Write(name string, fill func(io.Writer) error) error {
+func Write(name string, fill func(io.Writer) error) error { return write(name, fill, nil) }
+
+// errOther says that a file was not what it was to be any more.
+var errOther = errors.New("the file is another")
+
+// Replace is WriteFile of a file that still holds was; false where it holds
+// anything else, and then it stays as it is. The last look at it comes right
+// before the new text takes its name.
+func Replace(name string, was, data []byte) (bool, error) {
+	err := write(name, func(w io.Writer) error {
+		_, err := w.Write(data)
+		return err
+	}, func() error {
+		if now, err := ReadFile(name); err != nil {
+			return err
+		} else if !bytes.Equal(now, was) {
+			return errOther
+		}
+		return nil
+	})
+	if errors.Is(err, errOther) {
+		return false, nil
+	}
+	return err == nil, err
+}
+
+// write is Write with a last look before the new file takes the name, where
+// one is given.
+func write(name string, fill func(io.Writer) error, look func() error) error {
 	mode := fs.FileMode(0o666) // less what the system masks
 	exists := false
 	target := name
@@ -38,6 +67,8 @@ func Write(name string, fill func(io.Writer) error) error {
 		return errors.New("no file is named to write to")
 	case err == nil && info.IsDir():
 		return fmt.Errorf("%s is a folder; name a file in it", text.Safe(name))
+	case err == nil && !info.Mode().IsRegular() && look != nil:
+		return errOther
 	case err == nil && !info.Mode().IsRegular():
 		return writeInto(name, fill)
 	case err == nil:
@@ -89,6 +120,11 @@ func Write(name string, fill func(io.Writer) error) error {
 	}
 	if err := f.Close(); err != nil {
 		return plainError("write", name, err)
+	}
+	if look != nil {
+		if err := look(); err != nil {
+			return err
+		}
 	}
 	half.Lock() // a signal comes before the new name or after it
 	err = os.Rename(temp, target)
@@ -170,6 +206,8 @@ func Reason(verb string, err error) string {
 		return "the disk is read-only"
 	case errors.Is(err, syscall.ENAMETOOLONG):
 		return "the name is too long"
+	case errors.Is(err, os.ErrDeadlineExceeded), errors.Is(err, syscall.EAGAIN):
+		return "it gives nothing to read, and waits for more"
 	case errors.Is(err, syscall.ENOTDIR):
 		return "a part of the name before the last is not a folder"
 	}

@@ -6,6 +6,7 @@ package live
 import (
 	"bytes"
 	"cmp"
+	"crypto/hmac"
 	"crypto/rand"
 	"crypto/sha256"
 	"crypto/subtle"
@@ -18,7 +19,6 @@ import (
 	"io"
 	"net"
 	"net/http"
-	"os"
 	"path/filepath"
 	"strings"
 	"sync"
@@ -53,7 +53,7 @@ type Server struct {
 	page    *template.Template
 
 	lock  sync.Mutex
-	read  map[string]bool // the files that the garment is made from
+	read  map[string]bool // the files that the garment was made from when it was last read
 	now   *state
 	undo  []byte        // the text before the last thing that was written
 	wrote string        // the version that it was written as
@@ -83,17 +83,11 @@ const (
 func New(o Options, l net.Listener) (*Server, error) {
 	s := &Server{
 		file: o.File, reading: o.Reading, secret: cmp.Or(o.Secret, rand.Text()), host: l.Addr().String(),
-		news: make(chan struct{}), done: make(chan struct{}), read: map[string]bool{},
+		news: make(chan struct{}), done: make(chan struct{}),
 	}
-	s.reading.ReadFile = func(name string) ([]byte, error) {
-		s.read[name] = true
-		return source.ReadFile(name)
-	}
+	s.reading.ReadFile = nil
 	var err error
-	if s.page, err = template.New("page.html").Funcs(template.FuncMap{"safe": text.Safe, "picture": func(s string) template.HTML { return template.HTML(s) },
-		// What is read of an entry of the catalogue has no line of its own yet.
-		"typed": func(key string) bool { return !strings.HasSuffix(key, ".use") },
-	}).ParseFS(files, "page.html"); err != nil {
+	if s.page, err = template.New("page.html").Funcs(template.FuncMap{"safe": text.Safe, "picture": func(s string) template.HTML { return template.HTML(s) }}).ParseFS(files, "page.html"); err != nil {
 		return nil, err
 	}
 	if s.now = s.look(nil); s.now.err != nil {
@@ -104,7 +98,7 @@ func New(o Options, l net.Listener) (*Server, error) {
 
 // Address is where the page is: with the secret, without which nothing is
 // answered.
-func (s *Server) Address() string { return "http://" + s.host + "/" + s.secret + "/" }
+func (s *Server) Address() string { return Address(s.host, s.secret) }
 
 // Secret is what stands in the address.
 func (s *Server) Secret() string { return s.secret }
@@ -112,30 +106,40 @@ func (s *Server) Secret() string { return s.secret }
 // Close ends all that waits.
 func (s *Server) Close() { s.once.Do(func() { close(s.done) }) }
 
-// look reads the file and plans it.
+// look reads the file, and what it is made from, and plans it.
 func (s *Server) look(last *state) *state {
 	st := &state{}
+	sum := sha256.New()
+	s.read = map[string]bool{}
 	data, err := source.ReadFile(s.file)
-	if err != nil {
-		st.version = "unreadable: " + err.Error()
-	} else {
-		sum := sha256.Sum256(data)
-		st.version, st.text = hex.EncodeToString(sum[:12]), data
-		if last != nil && last.version == st.version && last.err == nil {
-			return last
-		}
-		var g *catalog.Garment
+	if err == nil {
+		st.text = data
+		fmt.Fprintf(sum, "%d ", len(data))
+		sum.Write(data)
 		o := s.reading
-		if g, err = catalog.Load(s.file, o); err == nil {
-			err = rules.SettledFaults(g)
+		o.ReadFile = func(name string) ([]byte, error) {
+			part, err := source.ReadFile(name)
+			s.read[name] = true
+			fmt.Fprintf(sum, "%q %d %v ", name, len(part), err)
+			sum.Write(part)
+			return part, err
 		}
-		if err == nil {
-			p := search.Checked(g, search.CheckOptions{Fixes: true})
-			st.g, st.plan = g, p
-			return st
+		if st.g, err = catalog.Read(s.file, data, o); err == nil {
+			err = rules.SettledFaults(st.g)
 		}
 	}
-	st.err = err
+	if err != nil { // what is wrong may be in another file
+		fmt.Fprintf(sum, "%v", err)
+	}
+	st.version = hex.EncodeToString(sum.Sum(nil)[:12])
+	switch {
+	case last != nil && last.version == st.version:
+		return last
+	case err == nil:
+		st.plan = search.Checked(st.g, search.CheckOptions{Fixes: true})
+		return st
+	}
+	st.err, st.g = err, nil
 	if last != nil {
 		st.g, st.plan = last.g, last.plan
 	}
@@ -158,7 +162,7 @@ func (s *Server) Refresh() {
 
 func (s *Server) refresh() {
 	st := s.look(s.now)
-	if st.version == s.now.version && (st.err == nil) == (s.now.err == nil) {
+	if st == s.now {
 		return
 	}
 	s.now = st
@@ -175,16 +179,22 @@ func (s *Server) Watch() error {
 		return err
 	}
 	defer w.Close()
-	s.lock.Lock()
-	dirs := map[string]bool{filepath.Dir(s.file): true}
-	for f := range s.read {
-		dirs[filepath.Dir(f)] = true
-	}
-	s.lock.Unlock()
-	for d := range dirs {
-		if err := w.Add(d); err != nil {
-			return err
+	// A folder that went and came back is another one, and a file may come to
+	// be made from others.
+	look := func() error {
+		s.lock.Lock()
+		dirs := map[string]bool{}
+		for f := range s.read {
+			dirs[filepath.Dir(f)] = true
 		}
+		s.lock.Unlock()
+		for d := range dirs {
+			w.Add(d)
+		}
+		return w.Add(filepath.Dir(s.file))
+	}
+	if err := look(); err != nil {
+		return err
 	}
 	// Several events come of one save.
 	pause := time.NewTimer(time.Hour)
@@ -206,6 +216,9 @@ func (s *Server) Watch() error {
 			}
 		case <-pause.C:
 			s.Refresh()
+			if look() != nil { // the folder is gone, and may come back
+				pause.Reset(500 * time.Millisecond)
+			}
 		}
 	}
 }
@@ -222,6 +235,7 @@ func (s *Server) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 	h.Set("Cross-Origin-Resource-Policy", "same-origin")
 	h.Set("Cache-Control", "no-store")
 	secret, path, _ := strings.Cut(strings.TrimPrefix(r.URL.Path, "/"), "/")
+	known := r.Method == http.MethodGet && secret == knownPath && path == ""
 	origin := r.Header.Get("Origin")
 	from := r.Header.Get("Sec-Fetch-Site")
 	switch {
@@ -231,6 +245,9 @@ func (s *Server) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 	case origin != "" && origin != "http://"+s.host,
 		from != "" && from != "same-origin" && from != "none":
 		http.Error(w, "not from this page", http.StatusForbidden)
+		return
+	case known:
+		io.WriteString(w, proofOf(s.secret, r.URL.RawQuery))
 		return
 	case subtle.ConstantTimeCompare([]byte(secret), []byte(s.secret)) != 1:
 		http.Error(w, "there is nothing here", http.StatusNotFound)
@@ -257,8 +274,10 @@ func (s *Server) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 		io.WriteString(w, s.paper().style)
 	case get && path == "events":
 		s.events(w, r)
-	case get && path == "choices":
-		s.choices(w, r)
+	case post && path == "choices":
+		s.answer(w, r, s.choices)
+	case get && strings.HasPrefix(path, "print/"):
+		s.print(w, r, strings.TrimPrefix(path, "print/"))
 	case post && path == "view":
 		s.answer(w, r, s.view)
 	case post && path == "paper":
@@ -274,6 +293,34 @@ func (s *Server) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 	}
 }
 
+// knownPath is where a program that knows the secret can ask whether this
+// one does, without telling it.
+const knownPath = "known"
+
+// proofOf is the answer to a question that only who knows the secret can give.
+func proofOf(secret, question string) string {
+	m := hmac.New(sha256.New, []byte(secret))
+	io.WriteString(m, question)
+	return hex.EncodeToString(m.Sum(nil))
+}
+
+// Answers says whether a page with that secret is served at a host, which is
+// an address and port of this computer. The secret is not sent there.
+func Answers(host, secret string) bool {
+	question := rand.Text()
+	c := http.Client{Timeout: 2 * time.Second, Transport: &http.Transport{DisableKeepAlives: true}, CheckRedirect: func(*http.Request, []*http.Request) error { return http.ErrUseLastResponse }}
+	a, err := c.Get("http://" + host + "/" + knownPath + "?" + question)
+	if err != nil {
+		return false
+	}
+	defer a.Body.Close()
+	got, err := io.ReadAll(io.LimitReader(a.Body, 1<<10))
+	return err == nil && hmac.Equal(got, []byte(proofOf(secret, question)))
+}
+
+// Address is where the page of a host and a secret is.
+func Address(host, secret string) string { return "http://" + host + "/" + secret + "/" }
+
 // request is what the page asks.
 type request struct {
 	Version string   `json:"version"` // of the file that the page shows
@@ -282,7 +329,8 @@ type request struct {
 	Opening string   `json:"opening"` // which is drawn
 	Closure string   `json:"closure"` // whose values stand above
 	Size    string   `json:"size"`
-	Set     *field   `json:"set"` // a value typed above, tried too
+	Set     *field   `json:"set"`   // a value typed above, tried too
+	Quick   bool     `json:"quick"` // without the changes that settle things: while a hand is still at work
 	Rule    string   `json:"rule"`
 	Because string   `json:"because"`
 }
@@ -297,21 +345,26 @@ func (s *Server) answer(w http.ResponseWriter, r *http.Request, of func(*request
 		return
 	}
 	out, err := of(&q)
+	code := http.StatusOK
 	var stale changed
 	switch {
 	case errors.As(err, &stale):
-		w.WriteHeader(http.StatusConflict)
-		out = map[string]string{"says": stale.Error()}
+		code, out = http.StatusConflict, map[string]string{"says": stale.Error()}
 	case err != nil:
-		w.WriteHeader(http.StatusUnprocessableEntity)
-		out = map[string]string{"says": plain(err)}
+		code, out = http.StatusUnprocessableEntity, map[string]string{"says": plain(err)}
 	}
+	writeJSON(w, code, out)
+}
+
+// writeJSON answers with JSON.
+func writeJSON(w http.ResponseWriter, code int, out any) {
 	data, err := text.JSON(out)
 	if err != nil {
 		http.Error(w, err.Error(), http.StatusInternalServerError)
 		return
 	}
 	w.Header().Set("Content-Type", "application/json")
+	w.WriteHeader(code)
 	w.Write(data)
 }
 
@@ -391,11 +444,9 @@ func (changed) Error() string {
 func (s *Server) write(st *state, data []byte) error {
 	s.lock.Lock()
 	defer s.lock.Unlock()
-	now, err := os.ReadFile(s.file)
-	if err != nil {
+	if now, err := source.ReadFile(s.file); err != nil {
 		return err
-	}
-	if !bytes.Equal(now, st.text) {
+	} else if !bytes.Equal(now, st.text) {
 		s.refresh()
 		return changed{}
 	}
@@ -406,10 +457,13 @@ func (s *Server) write(st *state, data []byte) error {
 	if err != nil {
 		return err
 	}
-	if err := st.g.Save(data); err != nil {
+	if err := st.g.Save(data); errors.Is(err, catalog.ErrChanged) {
+		s.refresh()
+		return changed{}
+	} else if err != nil {
 		return err
 	}
-	s.undo = now
+	s.undo = st.text
 	s.refresh()
 	s.wrote = s.now.version
 	return nil

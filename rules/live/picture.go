@@ -169,12 +169,17 @@ func (c *canvas) piece(p *rules.Planned, pc, old *plan.Piece, z int, u measure.U
 		}
 	}
 	for _, l := range pc.Lines {
-		fmt.Fprintf(c, `<line class="%s" x1="%s" y1="%s" x2="%s" y2="%s"/>`, l.Kind, num(c.x(max(l.From.Out, lo))), num(c.y(l.From.At)), num(c.x(max(l.To.Out, lo))), num(c.y(l.To.At)))
+		c.line(l.Kind.String(), l, lo)
 	}
 	if old != nil {
+		for _, l := range old.Lines {
+			if (l.Kind == plan.EdgeLine || l.Kind == plan.HemLine || l.Kind == plan.CutLine) && !slices.Contains(pc.Lines, l) {
+				c.line("was", l, lo)
+			}
+		}
 		for i := range old.Parts {
 			if q := &old.Parts[i]; main(q) && !same(pc, q) {
-				c.rect("was", q.OutFrom, q.OutTo, q.From, q.To)
+				c.shape("was", q)
 			}
 		}
 	}
@@ -182,6 +187,11 @@ func (c *canvas) piece(p *rules.Planned, pc, old *plan.Piece, z int, u measure.U
 		c.part(&pc.Parts[i])
 	}
 	c.handles(p, pc, z, u)
+}
+
+// line draws a line, as far inside as the piece is drawn.
+func (c *canvas) line(class string, l plan.Line, lo measure.Length) {
+	fmt.Fprintf(c, `<line class="%s" x1="%s" y1="%s" x2="%s" y2="%s"/>`, class, num(c.x(max(l.From.Out, lo))), num(c.y(l.From.At)), num(c.x(max(l.To.Out, lo))), num(c.y(l.To.At)))
 }
 
 // same says whether a part lies where one lay before.
@@ -197,8 +207,9 @@ func main(q *plan.Part) bool {
 }
 
 // part draws a fastener, a hole or a loop.
-func (c *canvas) part(q *plan.Part) {
-	class := q.Kind.String() + " " + q.Role.String()
+func (c *canvas) part(q *plan.Part) { c.shape(q.Kind.String()+" "+q.Role.String(), q) }
+
+func (c *canvas) shape(class string, q *plan.Part) {
 	switch q.Kind {
 	case plan.ButtonPart, plan.TackPart, plan.SnapCap, plan.SnapStud, plan.RivetPart, plan.EyeletPart, plan.BackingPart:
 		r := max(mm(q.To-q.From), mm(q.OutTo-q.OutFrom)) / 2 * c.scale

@@ -6,7 +6,8 @@
   const base = location.pathname;
   let at = { version: document.body.dataset.version, with: [], opening: "", closure: "", size: "" };
   let seen = at.version; // the newest version that the program told of
-  let asked = 0, shown = 0, paperTimer = 0;
+  let asked = 0, shown = 0, paperTimer = 0, fullTimer = 0;
+  let writing = 0, broken = false;
 
   const post = async (path, body) => {
     const r = await fetch(base + path, { method: "POST", headers: { "Content-Type": "application/json" }, body: JSON.stringify(body) });
@@ -47,17 +48,21 @@
       form.dataset.names = names;
       form.replaceChildren(...list.map((f) => {
         const label = document.createElement("label"), input = document.createElement("input"), wrong = document.createElement("span");
-        label.append(f.label + " ", input, wrong);
+        const name = document.createElement("span");
+        name.className = "name";
+        label.append(name, " ", input, wrong);
         input.dataset.key = f.key; input.placeholder = f.hint; input.spellcheck = false;
         wrong.className = "wrong"; wrong.id = "wrong-" + f.key; wrong.setAttribute("role", "alert");
         input.setAttribute("aria-describedby", wrong.id);
-        if (f.key.endsWith(".use")) { input.setAttribute("list", "choices"); label.className = "wide"; }
+        if (f.key.endsWith(".use")) label.className = "wide";
         return label;
       }));
     }
     for (const f of list) {
       const input = form.querySelector(`input[data-key="${CSS.escape(f.key)}"]`);
       input.parentElement.classList.toggle("own", f.said);
+      input.parentElement.firstElementChild.textContent = f.label;
+      input.placeholder = f.hint;
       if (document.activeElement !== input || !input.dataset.typed) { input.value = f.value; input.dataset.typed = ""; wrongs(input, ""); }
     }
   };
@@ -69,6 +74,7 @@
   // show puts an answer on the page; the focus stays where it was.
   const show = (v) => {
     const focus = document.activeElement, handle = focus && focus.closest && focus.closest(".handle");
+    const held = focus && focus !== document.body;
     const back = handle && `.handle[data-closure="${CSS.escape(handle.dataset.closure)}"][data-row="${handle.dataset.row}"]`;
     at = { version: v.version, with: v.with, opening: v.opening, closure: v.closure, size: v.size };
     seen = v.version;
@@ -77,9 +83,14 @@
     $("verdict").firstElementChild.textContent = v.verdict;
     $("verdict").lastElementChild.textContent = v.summary;
     $("picture").innerHTML = v.picture;
+    if (v.screen) {
     const open = [...$("screen").querySelectorAll("details[open] summary")].map((s) => s.textContent);
     $("screen").innerHTML = v.screen;
     for (const s of $("screen").querySelectorAll("details summary")) if (open.includes(s.textContent)) s.parentElement.open = true;
+    }
+    clearTimeout(fullTimer);
+    $("screen").setAttribute("aria-busy", String(!v.screen));
+    if (!v.screen) fullTimer = setTimeout(() => view(), 250);
     options($("opening"), v.openings, v.opening);
     options($("closure"), v.closures, v.closure);
     const sizes = $("sizes");
@@ -90,27 +101,55 @@
       return b;
     }));
     fields(v.fields);
+    papers(v);
+    $("legend").hidden = v.with.length === 0;
     $("trying").hidden = v.with.length === 0;
     $("effect").textContent = v.effect;
     $("lines").textContent = v.lines.join("\n");
     $("undo").hidden = !v.undo || v.with.length > 0;
-    if (v.broken) tell("The file cannot be planned as it is now; what you see is from before. " + v.broken);
+    if (broken && !v.broken) quiet();
+    broken = Boolean(v.broken);
+    if (broken) tell("The file cannot be planned as it is now; what you see is from before. " + v.broken);
     if (back) { const h = $("picture").querySelector(back); if (h) h.focus(); }
+    else if (held && (!focus.isConnected || focus.offsetParent === null && !focus.ownerSVGElement)) (v.with.length ? $("trying-head") : $("screen")).focus();
     clearTimeout(paperTimer);
     paperTimer = setTimeout(paper, 400);
     document.body.dataset.version = v.version;
     document.body.dataset.shown = String(++shown);
   };
 
+  // papers are the addresses of what is printed, of what is seen now.
+  const papers = (v) => {
+    const of = $("of"), names = ["", ...(v.sizes.length > 1 ? v.sizes : [])].join("\n");
+    if (of.dataset.names !== names) {
+      of.replaceChildren(new Option(v.sizes.length > 1 ? "all sizes" : "the garment", ""), ...(v.sizes.length > 1 ? v.sizes.map((z) => new Option("size " + z, z)) : []));
+      of.dataset.names = names;
+      of.value = v.sizes.length > 1 ? v.size : "";
+    }
+    $("unsettled").hidden = v.verdict !== "conflict";
+    addresses();
+  };
+  const addresses = () => {
+    for (const a of document.querySelectorAll("a[data-print]")) {
+      const q = new URLSearchParams(at.with.map((w) => ["with", w]));
+      if ($("of").value) q.set("size", $("of").value);
+      if ($("sheets").value) q.set("paper", $("sheets").value);
+      a.href = base + "print/" + a.dataset.print + "?" + q;
+    }
+  };
+  $("of").addEventListener("change", addresses);
+  $("sheets").addEventListener("change", addresses);
+
   const paper = async () => {
     try { $("paper").innerHTML = (await post("paper", request())).html; } catch { /* told by the next view */ }
   };
 
   // view asks for the page as it would be; only the newest answer is shown.
-  const view = async (more, wrong) => {
+  const view = async (more, wrong, quick) => {
     const n = ++asked;
+    clearTimeout(fullTimer);
     try {
-      const v = await post("view", request(more));
+      const v = await post("view", request(Object.assign({ quick: Boolean(quick) }, more)));
       if (n === asked) show(v);
       return true;
     } catch (e) {
@@ -121,11 +160,15 @@
   };
 
   const write = async (path, more) => {
+    writing++;
     try {
-      show(await post(path, request(more)));
-      quiet(); choices();
+      const v = await post(path, request(more));
+      asked++; // what was asked before is of another file
+      quiet(); show(v); choices();
     } catch (e) {
       if (e.status === 409) outside(); else tell(e.message);
+    } finally {
+      writing--;
     }
   };
 
@@ -136,13 +179,17 @@
       ["Drop my changes", () => { at.with = []; view(); }]);
   };
 
+  // choices are the best fasteners for the closure.
   const choices = async () => {
     try {
-      const r = await fetch(base + "choices?closure=" + encodeURIComponent(at.closure));
-      const list = await r.json();
-      $("choices").replaceChildren(...list.map((c) => new Option(c.about, c.name)));
-    } catch { /* told by the events */ }
+      const list = await post("choices", request());
+      $("choices").replaceChildren(new Option(list.length ? "choose one of " + list.length : "none in the catalogue", ""), ...list.map((c) => new Option(c.name + ": " + c.about, c.name)));
+    } catch { /* told by the view */ }
   };
+  $("choices").addEventListener("change", (e) => {
+    const use = document.querySelector("#fields .wide input");
+    if (e.target.value && use) view({ set: { key: use.dataset.key, value: e.target.value } }, null, true);
+  });
 
   // What is typed above.
   $("fields").addEventListener("submit", (e) => e.preventDefault());
@@ -150,7 +197,7 @@
     const input = e.target;
     input.dataset.typed = "1";
     const value = input.value;
-    view({ set: { key: input.dataset.key, value } }, (says) => wrongs(input, says)).then((ok) => { if (ok) wrongs(input, ""); });
+    view({ set: { key: input.dataset.key, value } }, (says) => wrongs(input, says), true).then((ok) => { if (ok) wrongs(input, ""); });
   });
   $("fields").addEventListener("focusout", (e) => { if (e.target.dataset.typed) { e.target.dataset.typed = ""; view(); } });
 
@@ -174,7 +221,7 @@
   $("closure").addEventListener("change", (e) => { at.closure = e.target.value; view().then(choices); });
 
   // A fastener moved by hand, or with the arrow keys by one step.
-  const move = (h, mm) => view({ move: { closure: h.dataset.closure, row: Number(h.dataset.row), at_mm: mm } });
+  const move = (h, mm) => view({ move: { closure: h.dataset.closure, row: Number(h.dataset.row), at_mm: mm } }, null, true);
   let held = null;
   $("picture").addEventListener("pointerdown", (e) => {
     const h = e.target.closest(".handle");
@@ -205,15 +252,24 @@
   });
 
   // The file as another program leaves it, and whether the program is there.
-  const events = new EventSource(base + "events");
-  events.onmessage = (e) => {
-    if (document.body.classList.contains("stopped")) { document.body.classList.remove("stopped"); quiet(); }
-    if (e.data !== seen) { seen = e.data; outside(); }
+  // A page that nobody sees does not listen: a browser keeps few lines open.
+  let events = null;
+  const listen = () => {
+    if (document.hidden) { if (events) events.close(); events = null; return; }
+    if (events) return;
+    events = new EventSource(base + "events");
+    events.onmessage = async (e) => {
+      if (document.body.classList.contains("stopped")) { document.body.classList.remove("stopped"); quiet(); }
+      while (writing) await new Promise((done) => setTimeout(done, 20)); // it may be our own
+      if (e.data !== seen) { seen = e.data; outside(); }
+    };
+    events.onerror = () => {
+      document.body.classList.add("stopped");
+      tell("The program has stopped, or cannot be reached. Start it again; the page goes on by itself if it comes back at this address.");
+    };
   };
-  events.onerror = () => {
-    document.body.classList.add("stopped");
-    tell("The program has stopped, or cannot be reached. Start it again; the page goes on by itself if it comes back at this address.");
-  };
+  document.addEventListener("visibilitychange", listen);
+  listen();
 
   view().then(choices);
 })();

@@ -5,7 +5,6 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
-	"net/http"
 	"slices"
 	"strconv"
 	"strings"
@@ -34,7 +33,7 @@ type View struct {
 	Closures []string `json:"closures"` // of the opening
 	Closure  string   `json:"closure"`
 	Picture  string   `json:"picture"` // SVG
-	Screen   string   `json:"screen"`  // HTML
+	Screen   string   `json:"screen"`  // HTML; "" of a quick answer
 	Fields   []field  `json:"fields"`
 	With     []string `json:"with"`  // what is being tried, with what was moved or set
 	Lines    []string `json:"lines"` // that would be written
@@ -91,11 +90,24 @@ func (s *Server) tried(st *state, q *request) (g *catalog.Garment, p *rules.Plan
 		add(more)
 	}
 	if q.Set != nil {
-		more, err := s.set(g, q.Set)
-		if err != nil {
-			return nil, nil, nil, err
+		base := g
+		if len(with) > 0 {
+			if base, err = g.Alter(with...); err != nil {
+				return nil, nil, nil, err
+			}
 		}
-		add(more)
+		key := q.Set.Key
+		_, none := st.g.Alter(catalog.TakeOut(key))
+		if strings.TrimSpace(q.Set.Value) == "" && none != nil && !strings.HasSuffix(key, ".use") {
+			// The file says nothing there: what was tried is left out again.
+			with = slices.DeleteFunc(with, func(w catalog.With) bool { return w.Key == key })
+		} else {
+			more, err := set(base, q.Set, q.Size)
+			if err != nil {
+				return nil, nil, nil, err
+			}
+			add(more)
+		}
 	}
 	if len(with) == 0 {
 		return g, p, nil, nil
@@ -103,7 +115,7 @@ func (s *Server) tried(st *state, q *request) (g *catalog.Garment, p *rules.Plan
 	if g, err = g.Alter(with...); err != nil {
 		return nil, nil, nil, err
 	}
-	return g, search.Checked(g, search.CheckOptions{Fixes: true}), with, nil
+	return g, search.Checked(g, search.CheckOptions{Fixes: !q.Quick, Alone: true}), with, nil
 }
 
 // placed are the changes that put a fastener at a place: the first and the
@@ -127,9 +139,9 @@ func placed(g *catalog.Garment, m *move, size string) ([]catalog.With, error) {
 	key := catalog.Key("closure", m.Closure, "run")
 	switch {
 	case m.Row == 1:
-		return []catalog.With{catalog.SetLength(key+".first", at, g.Units)}, nil
+		return []catalog.With{end(g, i, key+".first", size, at)}, nil
 	case m.Row == k.Count:
-		return []catalog.With{catalog.SetLength(key+".last", k.Run-at, g.Units)}, nil
+		return []catalog.With{end(g, i, key+".last", size, k.Run-at)}, nil
 	}
 	name := "placed " + strconv.Itoa(m.Row)
 	var anchors []any
@@ -145,37 +157,93 @@ func placed(g *catalog.Garment, m *move, size string) ([]catalog.With, error) {
 	return []catalog.With{w}, err
 }
 
+// end is the change of an end of a run: of one size alone where the file gives
+// it size by size.
+func end(g *catalog.Garment, c int, key, size string, to measure.Length) catalog.With {
+	if all := sized(g, c, key); all != nil {
+		return bySize(g, key, all, size, to)
+	}
+	return catalog.SetLength(key, to, g.Units)
+}
+
 // set is the change that a value typed above makes.
-func (s *Server) set(g *catalog.Garment, f *field) ([]catalog.With, error) {
+func set(g *catalog.Garment, f *field, size string) ([]catalog.With, error) {
 	value := strings.TrimSpace(f.Value)
-	if !slices.ContainsFunc(g.Closures, func(c catalog.Closure) bool {
+	c := slices.IndexFunc(g.Closures, func(c catalog.Closure) bool {
 		return strings.HasPrefix(f.Key, catalog.Key("closure", c.Name)+".")
-	}) && !strings.HasPrefix(f.Key, "cloth.") && !strings.HasPrefix(f.Key, "machine.") && !strings.HasPrefix(f.Key, "interfacing.") {
+	})
+	if c < 0 && !strings.HasPrefix(f.Key, "cloth.") && !strings.HasPrefix(f.Key, "machine.") && !strings.HasPrefix(f.Key, "interfacing.") {
 		return nil, fmt.Errorf("there is no value %s here", f.Key)
 	}
 	if value == "" {
+		if c >= 0 && f.Key == catalog.Key("closure", g.Closures[c].Name, "use") {
+			return nil, errors.New("choose a fastener, or write its name or its size")
+		}
 		return []catalog.With{catalog.TakeOut(f.Key)}, nil
 	}
-	if strings.HasSuffix(f.Key, ".use") {
-		for _, c := range g.Closures {
-			if catalog.Key("closure", c.Name, "use") != f.Key {
-				continue
-			}
-			if l, err := measure.ParseLength(value, measure.NoUnit); err == nil { // a size: the best of it
-				found, err := search.Choose(g, search.ChoiceOptions{Closure: c.Name, From: l, To: l, Limit: 1})
+	if c >= 0 {
+		cl := &g.Closures[c]
+		switch f.Key {
+		case catalog.Key("closure", cl.Name, "use"):
+			return used(g, cl.Name, value)
+		case catalog.Key("closure", cl.Name, "hole_length"), catalog.Key("closure", cl.Name, "loop"):
+		default:
+			if all := sized(g, c, f.Key); all != nil {
+				l, err := measure.ParseLength(value, g.Units)
 				if err != nil {
 					return nil, err
 				}
-				if len(found.Candidates) == 0 {
-					return nil, fmt.Errorf("the catalogue has none of %s; measure yours and give it in the file", value)
-				}
-				return g.Replace("closure", c.Name, found.Candidates[0].Name), nil
+				return []catalog.With{bySize(g, f.Key, all, size, l)}, nil
 			}
-			return g.Replace("closure", c.Name, value), nil
 		}
 	}
 	w, err := catalog.ParseWith(f.Key + "=" + value)
 	return []catalog.With{w}, err
+}
+
+// used is the change to another fastener: by its name, or the best of a size.
+func used(g *catalog.Garment, closure, value string) ([]catalog.With, error) {
+	l, err := measure.ParseLength(value, measure.NoUnit)
+	if err != nil {
+		return g.Replace("closure", closure, value), nil
+	}
+	found, err := search.Choose(g, search.ChoiceOptions{Closure: closure, From: l, To: l, Limit: 1})
+	if err != nil {
+		return nil, err
+	}
+	if len(found.Candidates) == 0 {
+		return nil, fmt.Errorf("the catalogue has none of %s; measure yours and give it in the file", value)
+	}
+	return g.Replace("closure", closure, found.Candidates[0].Name), nil
+}
+
+// sized is a length that the file gives size by size, nil where one holds for
+// all of them.
+func sized(g *catalog.Garment, c int, key string) catalog.Sized {
+	if len(g.Sizes) < 2 {
+		return nil
+	}
+	cl := &g.Closures[c]
+	for k, l := range map[string]catalog.Sized{"run.length": cl.Run.Length, "run.first": cl.Run.First, "run.last": cl.Run.Last, "zip_length": cl.ZipLength} {
+		if key != catalog.Key("closure", cl.Name)+"."+k {
+			continue
+		}
+		table, ok := g.Says(source.Join(source.Item("closure", c), k)).Value.(map[string]any)
+		if _, window := table["min"]; ok && !window && len(l) == len(g.Sizes) {
+			return l
+		}
+	}
+	return nil
+}
+
+// bySize is the change of a length in one size alone.
+func bySize(g *catalog.Garment, key string, all catalog.Sized, size string, to measure.Length) catalog.With {
+	lengths := make([]measure.Length, len(g.Sizes))
+	for z := range g.Sizes {
+		lengths[z] = all.At(z).V
+	}
+	lengths[max(slices.Index(g.Sizes, size), 0)] = to
+	return catalog.SetSizes(key, g.Sizes, lengths, g.Units)
 }
 
 // view is the page of a request.
@@ -216,11 +284,13 @@ func (s *Server) view(q *request) (any, error) {
 	v.Picture = drawing(p, before, openings[o], z)
 	screen := sheet.ScreenOf(p, sheet.Options{})
 	v.Verdict, v.Summary = screen.Verdict, screen.Summary+". "+screen.Next
-	var b bytes.Buffer
-	if err := s.page.ExecuteTemplate(&b, "screen", screenOf(screen, p)); err != nil {
-		return nil, err
+	if !q.Quick {
+		var b bytes.Buffer
+		if err := s.page.ExecuteTemplate(&b, "screen", screenOf(screen, p)); err != nil {
+			return nil, err
+		}
+		v.Screen = b.String()
 	}
-	v.Screen = b.String()
 	if len(with) > 0 {
 		_, lines, err := st.g.Rewrite(with...)
 		if err != nil {
@@ -245,22 +315,34 @@ func evenness(before, after *rules.Planned, c, z int) string {
 	if c >= len(before.Closures) || c >= len(after.Closures) {
 		return ""
 	}
-	gaps := func(p *rules.Planned) string {
+	u := after.Garment.Units
+	gaps := func(p *rules.Planned) (says string, apart measure.Length) {
+		if z >= len(p.Closures[c].Sizes) {
+			return "", 0
+		}
 		k := &p.Closures[c].Sizes[z]
 		if len(k.Gaps) == 0 {
-			return ""
+			return "", 0
 		}
 		lo, hi := slices.Min(k.Gaps), slices.Max(k.Gaps)
 		if lo == hi {
-			return "all " + lo.ShortPlace(p.Garment.Units)
+			return "all " + lo.ShortPlace(u), 0
 		}
-		return lo.ShortPlace(p.Garment.Units) + " to " + hi.ShortPlace(p.Garment.Units)
+		return lo.ShortPlace(u) + " to " + hi.ShortPlace(u), hi - lo
 	}
-	was, is := gaps(before), gaps(after)
-	if was == "" || is == "" || was == is {
+	was, apartWas := gaps(before)
+	is, apart := gaps(after)
+	switch {
+	case is == "" || was == "":
 		return ""
+	case was == is:
+		return "; the gaps stay " + is
+	case apart > apartWas:
+		return "; gaps " + is + ", uneven by " + apart.ShortPlace(u) + "; before " + was
+	case apart < apartWas:
+		return "; gaps " + is + ", more even; before " + was
 	}
-	return "; gaps " + is + ", before " + was
+	return "; gaps " + is + ", as even as before; before " + was
 }
 
 // fields are the values that stand above the piece.
@@ -268,31 +350,61 @@ func fields(p *rules.Planned, c, z int) []field {
 	g := p.Garment
 	k := &p.Closures[c]
 	cl := k.Closure
-	key := func(parts ...string) string { return catalog.Key(append([]string{"closure", cl.Name}, parts...)...) }
-	stated := func(path string) bool { return g.Stated(source.Join(source.Item("closure", c), path)) }
-	len := func(l measure.Length) string {
-		if l <= 0 {
-			return ""
+	item := source.Item("closure", c)
+	out := []field{}
+	// add adds the field of a key: as it is planned, or else as the file has it.
+	add := func(path, label, hint string, planned measure.Length) {
+		f := field{Key: catalog.Key("closure", cl.Name) + "." + path, Label: label, Hint: hint, Said: g.Stated(source.Join(item, path))}
+		switch v := g.Says(source.Join(item, path)).Value.(type) {
+		case string:
+			f.Value = v
+		case int64, float64:
+			f.Value = source.Text(v)
 		}
-		return l.ShortPlace(g.Units)
+		if planned > 0 {
+			f.Value = planned.ShortPlace(g.Units)
+		}
+		if sized(g, c, f.Key) != nil {
+			f.Label += ", size " + g.Sizes[z]
+		}
+		out = append(out, f)
+	}
+	// Lengths in hints are the usual ones, in the units of the file.
+	hint := func(in, mm string) string {
+		if g.Units == measure.MM {
+			return mm
+		}
+		return in
 	}
 	s := &k.Sizes[z]
-	out := []field{{Key: key("use"), Label: "Fastener", Value: cl.Use, Said: true, Hint: "horn-40, 45L or 28 mm"}}
-	run := source.Join(source.Item("closure", c), "run")
-	if s.Count > 0 {
-		out = append(out,
-			field{Key: key("run", "count"), Label: "How many", Value: strconv.Itoa(s.Count), Said: g.Stated(run + ".count"), Hint: "6"},
-			field{Key: key("run", "first"), Label: "First below the top", Value: len(s.First), Said: g.Stated(run + ".first"), Hint: "1 in"},
-			field{Key: key("run", "last"), Label: "Last above the hem", Value: len(s.Last), Said: g.Stated(run + ".last"), Hint: "4 in"})
+	add("use", "Fastener", "horn-40, 45L or 28 mm", 0)
+	out[0].Value = cl.Use
+	if cl.Use == "" {
+		out[0].Hint = "yours, as the file describes it"
 	}
-	if st := k.Stand.Have; st > 0 {
-		out = append(out, field{Key: key("stand", "finished"), Label: "Stand, finished", Value: len(st), Said: stated("stand"), Hint: "1 in"})
+	if cl.Notion.Kind == catalog.Zip {
+		add("run.length", "Opening, top to bottom", hint("24 in", "600 mm"), s.Run)
+		add("run.first", "Zip begins below the top", hint("1/2 in", "15 mm"), s.First)
+		add("zip_length", "Zip to buy", hint("26 in", "650 mm"), 0)
+		if all := sized(g, c, catalog.Key("closure", cl.Name, "zip_length")); all != nil {
+			out[len(out)-1].Value = all.At(z).V.ShortPlace(g.Units)
+		}
+		return out
+	}
+	add("run.count", "How many", "6", 0)
+	if s.Count > 0 {
+		out[len(out)-1].Value = strconv.Itoa(s.Count)
+	}
+	add("run.first", "First below the top", hint("1 in", "25 mm"), s.First)
+	add("run.last", "Last above the hem", hint("4 in", "100 mm"), s.Last)
+	if st := k.Stand.Have; st > 0 || g.Stated(source.Join(item, "stand.finished")) {
+		add("stand.finished", "Stand, finished", hint("1 in", "25 mm"), st)
 	}
 	switch {
 	case k.Hole.Kind == "loop" && k.Loop.Inside > 0:
-		out = append(out, field{Key: key("loop"), Label: "Loop", Value: len(k.Loop.Inside), Said: stated("loop"), Hint: "2 in"})
+		add("loop", "Loop", hint("2 in", "50 mm"), k.Loop.Inside)
 	case k.Hole.Kind != "loop" && k.Hole.Length > 0:
-		out = append(out, field{Key: key("hole_length"), Label: "Hole", Value: len(k.Hole.Length), Said: stated("hole_length"), Hint: "1 1/4 in"})
+		add("hole_length", "Hole", hint("1 1/4 in", "32 mm"), k.Hole.Length)
 	}
 	return out
 }
@@ -303,7 +415,7 @@ type shownScreen struct {
 	Shown []shownPart
 	Joint *shownTry
 	First *rules.MeasureFirst
-	Now   string
+	Now   string // as it is known
 }
 
 type shownPart struct {
@@ -349,7 +461,7 @@ func screenOf(sc *sheet.Screen, p *rules.Planned) *shownScreen {
 	}
 	if len(p.First) > 0 {
 		out.First = &p.First[0]
-		out.Now = p.First[0].Now.V.ShortPlace(measure.MM)
+		out.Now = p.First[0].Now.TextThin()
 	}
 	return out
 }
@@ -436,26 +548,31 @@ func (s *Server) settle(q *request) (any, error) {
 	return s.view(&request{Size: q.Size, Opening: q.Opening})
 }
 
-// choices answers with the best fasteners for a closure.
-func (s *Server) choices(w http.ResponseWriter, r *http.Request) {
-	st := s.current()
-	out := []map[string]string{}
-	if st.g != nil {
-		if c, err := search.Choose(st.g, search.ChoiceOptions{Closure: r.URL.Query().Get("closure"), Limit: 10}); err == nil {
-			for _, x := range c.Candidates {
-				if x.Passes {
-					out = append(out, map[string]string{"name": x.Name, "about": text.Safe(x.About)})
-				}
-			}
+// choice is a fastener that fits.
+type choice struct {
+	Name  string `json:"name"`
+	About string `json:"about"`
+}
+
+// choices answers with the best fasteners for a closure, as the garment is
+// tried.
+func (s *Server) choices(q *request) (any, error) {
+	q.Quick = true
+	g, _, _, err := s.tried(s.current(), q)
+	if err != nil {
+		return nil, err
+	}
+	out := []choice{}
+	c, err := search.Choose(g, search.ChoiceOptions{Closure: q.Closure, Limit: 10})
+	if err != nil {
+		return nil, err
+	}
+	for _, x := range c.Candidates {
+		if x.Passes {
+			out = append(out, choice{x.Name, text.Safe(x.About)})
 		}
 	}
-	data, err := text.JSON(out)
-	if err != nil {
-		http.Error(w, err.Error(), http.StatusInternalServerError)
-		return
-	}
-	w.Header().Set("Content-Type", "application/json")
-	w.Write(data)
+	return out, nil
 }
 
 // sheetPaper is the spec as it is printed.
@@ -463,12 +580,16 @@ type sheetPaper struct{ style, body string }
 
 // paperOf is the spec of what is being tried.
 func (s *Server) paperOf(q *request) (any, error) {
+	q.Quick = true
 	_, p, _, err := s.tried(s.current(), q)
 	if err != nil {
 		return nil, err
 	}
 	pp, err := printed(p)
-	return map[string]string{"html": pp.body}, err
+	if err != nil {
+		return nil, err
+	}
+	return map[string]string{"html": pp.body}, nil
 }
 
 func (s *Server) paper() sheetPaper {
@@ -481,11 +602,11 @@ func (s *Server) paper() sheetPaper {
 }
 
 func printed(p *rules.Planned) (sheetPaper, error) {
-	var b bytes.Buffer
-	if err := sheet.Spec(&b, []*rules.Planned{p}, sheet.Options{Format: "html"}); err != nil {
+	data, err := specified(p)
+	if err != nil {
 		return sheetPaper{}, err
 	}
-	page := b.String()
+	page := string(data)
 	between := func(from, to string) string {
 		_, rest, _ := strings.Cut(page, from)
 		in, _, _ := strings.Cut(rest, to)

@@ -52,7 +52,7 @@ func (f *frail) first() []rules.MeasureFirst {
 			return cmp.Or(cmp.Compare(a.rule, b.rule), cmp.Compare(a.closure, b.closure))
 		})
 		var words []string
-		m := rules.MeasureFirst{Key: f.g.KeyOf(d.in.path), What: d.in.what(), Estimated: d.in.estimated, Now: d.in.now, Pos: f.g.At(d.in.path)}
+		m := rules.MeasureFirst{Key: f.g.KeyOf(d.in.path), Set: f.g.KeyOf(cmp.Or(d.in.set, d.in.path)), What: d.in.what(), Estimated: d.in.estimated, Now: d.in.now, Pos: f.g.At(d.in.path)}
 		for _, v := range d.verdicts {
 			if w := rules.Find(v.rule).Decides(); !slices.Contains(words, w) {
 				words = append(words, w)

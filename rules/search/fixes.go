@@ -19,6 +19,7 @@ type CheckOptions struct {
 	// See Measurings.
 	Measuring string
 	Fixes     bool // look for changes that clear each conflict and caution
+	Alone     bool // make no comparison with the garment without its what-if changes
 }
 
 // Checked is Plan, with the findings that flip within the measuring
@@ -45,7 +46,9 @@ func Checked(g *catalog.Garment, o CheckOptions) *rules.Planned {
 	within(p, o.Measuring)
 	p.Settle()
 	p.Sort()
-	p.Change = changed(g, p, o)
+	if !o.Alone {
+		p.Change = changed(g, p, o)
+	}
 	return p
 }
 

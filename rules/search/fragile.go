@@ -42,6 +42,7 @@ var byRuler = []string{
 // input is a measured length of a garment that can be moved.
 type input struct {
 	path string
+	set  string // where what is measured is written, "" for path
 	says string
 	now  measure.Toleranced
 	move func(to measure.Length)
@@ -407,6 +408,7 @@ func inputsOf(g *catalog.Garment, measuring string) []input {
 			if tol <= 0 || tol >= k.At.V {
 				continue
 			}
+			set := ""
 			says, path := "the "+lastWord(k.Key)+" of "+c.Name, k.Path
 			if name, ok := strings.CutPrefix(k.Key, "measured."); ok {
 				says = "the " + lastWord(name) + " of " + c.Name + " on your sample"
@@ -414,14 +416,14 @@ func inputsOf(g *catalog.Garment, measuring string) []input {
 			if name, ok := strings.CutPrefix(k.Key, "notion."); ok {
 				says = "the " + strings.ReplaceAll(name, "_", " ") + " of the " + c.Notion.Kind
 				if k.At.From != catalog.Given && c.Use != "" {
-					path = source.Item("closure", i) + ".use"
+					path, set = source.Item("closure", i)+".use", k.Path
 				}
 			}
 			touch := plan.Touched
 			if strings.HasPrefix(k.Key, "run.") || strings.HasPrefix(k.Key, "rows.") {
 				touch = plan.Rerun
 			}
-			out = append(out, input{closure: i, touch: touch, path: path, says: says, now: measure.Toleranced{V: k.At.V, Tol: tol}, move: moves(k.At)})
+			out = append(out, input{closure: i, touch: touch, path: path, set: set, says: says, now: measure.Toleranced{V: k.At.V, Tol: tol}, move: moves(k.At)})
 		}
 	}
 	return out

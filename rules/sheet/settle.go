@@ -45,7 +45,7 @@ type Screen struct {
 
 // ScreenOf is the screen of a plan, of the sizes and severities asked for.
 func ScreenOf(p *rules.Planned, o Options) *Screen {
-	s := prepare(p, o)
+	s := screened(p, o)
 	parts, _, count := s.things(o.Only)
 	out := &Screen{Garment: s.Garment, Verdict: s.Verdict, Settled: s.settledWords()}
 	out.Summary, out.Next = s.summaryOf(count[rules.Conflict], count[rules.Caution], count[rules.Note], o.Strict)
