@@ -128,6 +128,24 @@ func parseWiths(texts []string) ([]With, error) {
 	return out, nil
 }
 
+// onceEach refuses two values for one key.
+func onceEach(doc *source.Document, withs []With) error {
+	key := func(w With) string {
+		if parts, ok := keyParts(doc, w.Key); ok {
+			return Key(parts...)
+		}
+		return w.Key
+	}
+	for i, w := range withs {
+		for _, before := range withs[:i] {
+			if key(w) == key(before) {
+				return &ChangeError{w.String(), "there is --with " + text.Safe(before.String()) + " too, and a key has one value", ""}
+			}
+		}
+	}
+	return nil
+}
+
 // cutChange splits KEY=VALUE at the first equals sign outside quotes.
 func cutChange(kv string) (key, value string, ok bool) {
 	quoted := false

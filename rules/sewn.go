@@ -188,11 +188,13 @@ var sewnRules = []*Rule{
 				x.report(Caution, x.at("sewn_by"), Numbers{}, "this machine has no button setting (a swing): sew the buttons on by hand").Line("the machine has no button setting: sew the buttons on by hand")
 			case swings && n.HoleGap.Has() && !plan.SwingReaches(m.Swing, n.HoleGap.V):
 				nums := atLeast(n.HoleGap.V, m.Swing.Min.V)
+				gap, _ := x.ThinApart(n.HoleGap.V, m.Swing.Min.V)
 				if n.HoleGap.V > m.Swing.Max.V {
 					nums = atMost(n.HoleGap.V, m.Swing.Max.V)
+					gap, _ = x.ThinApart(n.HoleGap.V, m.Swing.Max.V)
 				}
 				x.report(Caution, x.notionPath("hole_gap", n.HoleGap.From), nums, "the holes lie %s apart%s, outside the machine's swing of %s: sew the buttons on by hand",
-					x.sayThin(n.HoleGap.V), fromMemory(n, n.HoleGap), measure.TextThinSpan(m.Swing.Min.V, m.Swing.Max.V)).Line("its holes lie %s apart, off the machine's swing: sew it on by hand", x.sayThin(n.HoleGap.V))
+					gap, fromMemory(n, n.HoleGap), measure.TextThinSpan(m.Swing.Min.V, m.Swing.Max.V)).Line("its holes lie %s apart, off the machine's swing: sew it on by hand", gap)
 			}
 		},
 		Touches: []string{"closure.*.sewn_by"},

@@ -34,6 +34,10 @@ func Keep(name string, data []byte) (string, error) {
 	return "", fmt.Errorf("%s has %d older texts beside it: take some away", text.Safe(name), maxKept)
 }
 
+// WriteNew writes a file where there is none of that name; false where there
+// is one, which stays as it is. After an error there is none.
+func WriteNew(name string, data []byte) (bool, error) { return keepAs(name, data, 0o666) }
+
 // keepAs writes a file whole where there is none of that name.
 func keepAs(name string, data []byte, mode fs.FileMode) (ok bool, err error) {
 	f, err := os.OpenFile(name, os.O_WRONLY|os.O_CREATE|os.O_EXCL, mode)

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"os"
+	"path/filepath"
 	"regexp"
 	"slices"
 	"strconv"
@@ -90,6 +91,9 @@ func (in *call) interview(cat *catalog.Catalog) error {
 	iv.now.said = map[string]string{}
 	if u, err := measure.ParseUnit(in.text("units")); err == nil && in.has("units") {
 		iv.now.unit = u
+	}
+	if err := iv.writable(); err != nil {
+		return err
 	}
 	iv.say("", "A garment file in a few questions. Any unit will do. ? explains a question, back returns to the one before, stop ends and writes nothing.")
 	qs := questions()
@@ -321,7 +325,7 @@ func questions() []asking {
 		},
 		{
 			key: "fastener", asks: "Which fastener? For instance: button 45L; button 1 1/8 in, 4 mm thick; snaps; toggles; zip; choose",
-			help: "What you have in hand, measured: the widest way across, and how thick. Or its name in the catalogue, or the kind of it and a size. choose leaves it open: the usual size for such a garment is taken from the catalogue, and placketeer choose shows the others.",
+			help: "What you have in hand, measured: the widest way across, and how thick. Or its name in the catalogue, or the kind of it and a size. A kind alone, or choose, leaves it open: the usual size for such a garment is taken from the catalogue, and placketeer choose shows the others.",
 			take: takeFastener,
 		},
 		{
@@ -341,7 +345,7 @@ func questions() []asking {
 			take: takeThickness,
 		},
 		{
-			key: "interfacing", asks: "Which interfacing lies under the holes? For instance: weft fusible medium; sewn canvas; none", first: "none",
+			key: "interfacing", asks: "Which interfacing lies under the holes? For instance: weft fusible medium; hair canvas; none", first: "none",
 			help: "An everyday name of one, such as hair canvas, nonwoven, wigan. placketeer catalog --kind interfacing lists them.",
 			take: takeInterfacing,
 		},
@@ -474,8 +478,15 @@ func takeFastener(iv *interview, d *draft, s string) error {
 	case low == "choose":
 		d.fastener, d.wish = catalog.Button, true
 		return nil
-	case d.fastener != "" && rest == "choose":
+	case d.fastener != "" && (rest == "choose" || rest == ""): // a kind alone
 		d.wish = true
+		for _, it := range iv.cat.Items() { // one of them, till all is known
+			if it.Kind == d.fastener && d.fastener != catalog.Button {
+				d.use = it.Name
+				break
+			}
+		}
+		return nil
 	}
 	if it := iv.find(low, catalog.Kinds()[:fastenerKinds()]...); len(it) == 1 && it[0].Name == low {
 		d.use, d.fastener = low, it[0].Kind
@@ -497,9 +508,6 @@ func takeFastener(iv *interview, d *draft, s string) error {
 	kinds := catalog.Kinds()[:fastenerKinds()]
 	if d.fastener != "" {
 		kinds = []string{d.fastener}
-	}
-	if d.wish {
-		return nil
 	}
 	use, err := iv.one(rest, "fastener", kinds...)
 	if err != nil {
@@ -825,14 +833,6 @@ func (d *draft) file() string {
 
 // usualOf is a wish that was left open: the first that choose would name.
 func (iv *interview) usualOf(d *draft) error {
-	if d.use == "" && d.fastener != catalog.Button && d.fastener != "" {
-		for _, it := range iv.cat.Items() {
-			if it.Kind == d.fastener {
-				d.use = it.Name
-				break
-			}
-		}
-	}
 	g, err := iv.garment(d)
 	if err != nil {
 		return err
@@ -855,13 +855,11 @@ func (iv *interview) write() error {
 			return err
 		}
 	}
-	out := iv.in.text("out") // that it is free was seen before the first question
-	if out == "" {
-		out = freeName(d.name)
-	}
 	data := []byte(d.file())
-	if err := source.WriteFile(out, data); err != nil {
-		return &unusable{says: err.Error()}
+	out, err := iv.put(data)
+	if err != nil { // the answers are not lost
+		fmt.Fprintf(iv.in.out, "\n%s", data)
+		return &unusable{says: err.Error() + "; what you answered stands above, to be kept by hand"}
 	}
 	g, err := catalog.Load(out, catalog.Options{Catalogs: iv.in.list("catalog")})
 	if err != nil {
@@ -877,8 +875,48 @@ func (iv *interview) write() error {
 	if err := sheet.Check(iv.in.out, []*rules.Planned{p}, sheet.Options{Width: iv.in.width(), UTF8: iv.in.utf8(), Color: iv.in.color()}); err != nil {
 		return err
 	}
-	iv.say("", fmt.Sprintf("Next: %s checklist %s, or mark %s --out guide.pdf for the pieces in full size.", Program, text.Shell(out), text.Shell(out)))
+	if iv.in.on("live") {
+		fmt.Fprintln(iv.in.out)
+		return iv.in.table(out, true)
+	}
+	iv.say("", fmt.Sprintf("Next: %s live %s, a page to work on it and to print the marking guide and the checklist from.", Program, text.Shell(out)))
 	return nil
+}
+
+// writable says before the first question whether the file can be written.
+func (iv *interview) writable() error {
+	dir := "."
+	if out := iv.in.text("out"); out != "" {
+		dir = filepath.Dir(out)
+	}
+	f, err := os.CreateTemp(dir, ".placketeer-*.tmp")
+	if err != nil {
+		return &unusable{says: fmt.Sprintf("nothing can be written into the folder %s: %s", dir, source.Reason("write", err))}
+	}
+	f.Close()
+	return os.Remove(f.Name())
+}
+
+// put writes the file, over none that came to be there meanwhile.
+func (iv *interview) put(data []byte) (name string, err error) {
+	name = iv.in.text("out")
+	if name != "" && iv.in.on("force") {
+		return name, source.WriteFile(name, data)
+	}
+	for range 100 {
+		out := name
+		if out == "" {
+			out = freeName(iv.now.name)
+		}
+		ok, err := source.WriteNew(out, data)
+		switch {
+		case err != nil || ok:
+			return out, err
+		case name != "":
+			return "", fmt.Errorf("%s is there by now, and stays as it is", out)
+		}
+	}
+	return "", errors.New("no name for the file is free")
 }
 
 var notInNames = regexp.MustCompile(`[^a-z0-9]+`)

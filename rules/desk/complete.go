@@ -45,10 +45,12 @@ func completionCommand() *command {
 var shells = map[string]string{
 	"bash": `# In ~/.bashrc: eval "$(placketeer completion bash)"
 _placketeer() {
-  local words
-  words=$(placketeer complete "${COMP_WORDS[@]:1:COMP_CWORD}" 2>/dev/null)
-  local IFS=$'\n'
-  COMPREPLY=($words)
+  local word
+  COMPREPLY=()
+  while IFS= read -r word; do
+    printf -v word %q "$word" # a name from a file is a word, whatever is in it
+    COMPREPLY+=("$word")
+  done < <(placketeer complete "${COMP_WORDS[@]:1:COMP_CWORD}" 2>/dev/null)
 }
 complete -o default -F _placketeer placketeer
 `,

@@ -5,14 +5,15 @@ import (
 	"encoding/hex"
 	"fmt"
 	"net"
-	"net/http"
 	"os"
 	"os/exec"
 	"path/filepath"
+	"regexp"
 	"runtime"
+	"strconv"
 	"strings"
-	"time"
 
+	"placketeer/catalog/source"
 	"placketeer/catalog/text"
 	"placketeer/rules/live"
 )
@@ -42,15 +43,28 @@ func serve(in *call) error {
 	if names[0] == "-" {
 		return usagef("live watches and writes a file, and the standard input is none").write("%s live coat.toml", Program)
 	}
-	kept := keptAddress(names[0])
+	return in.table(names[0], !in.on("no-open"))
+}
+
+// table serves the page of a file until it is ended. Where it is served
+// already, that is told, and opened.
+func (in *call) table(name string, opens bool) error {
+	kept := keptAddress(name)
+	if host, secret := kept.known(); host != "" && live.Answers(host, secret) {
+		address := live.Address(host, secret)
+		fmt.Fprintf(in.out, "%s is at the table already, at\n  %s\n", text.Safe(name), address)
+		if opens {
+			open(address)
+		}
+		return nil
+	}
 	l, secret, err := kept.listen()
 	if err != nil {
 		return &unusable{"no page can be served on this computer", err}
 	}
 	defer l.Close()
 	o := in.options()
-	o.ReadFile = nil
-	s, err := live.New(live.Options{File: names[0], Reading: o, Secret: secret}, l)
+	s, err := live.New(live.Options{File: name, Reading: o, Secret: secret}, l)
 	if err != nil {
 		return err
 	}
@@ -58,16 +72,12 @@ func serve(in *call) error {
 	kept.keep(l.Addr().String(), s.Secret())
 	watched := make(chan error, 1)
 	go func() { watched <- s.Watch() }()
-	fmt.Fprintf(in.out, "%s is at\n  %s\nEnd it with Ctrl-C.\n", text.Safe(names[0]), s.Address())
-	if !in.on("no-open") {
+	fmt.Fprintf(in.out, "%s is at\n  %s\nEnd it with Ctrl-C.\n", text.Safe(name), s.Address())
+	if opens {
 		open(s.Address())
 	}
-	srv := &http.Server{
-		Handler: s, ReadHeaderTimeout: 5 * time.Second, ReadTimeout: 10 * time.Second,
-		WriteTimeout: 30 * time.Second, IdleTimeout: 2 * time.Minute, MaxHeaderBytes: 16 << 10,
-	}
 	served := make(chan error, 1)
-	go func() { served <- srv.Serve(l) }()
+	go func() { served <- s.Serve(l) }()
 	select {
 	case err = <-served:
 	case err = <-watched:
@@ -94,15 +104,32 @@ func keptAddress(file string) addressFile {
 	return addressFile(filepath.Join(dir, Program, "live-"+hex.EncodeToString(sum[:8])))
 }
 
+// known is the address that is kept, "" where there is none.
+func (a addressFile) known() (host, secret string) {
+	if a == "" {
+		return "", ""
+	}
+	data, err := source.ReadFile(string(a))
+	if err != nil {
+		return "", ""
+	}
+	host, secret, ok := strings.Cut(strings.TrimSpace(string(data)), " ")
+	port, own := strings.CutPrefix(host, "127.0.0.1:")
+	if _, err := strconv.ParseUint(port, 10, 16); err != nil || !ok || !own || !wholeSecret.MatchString(secret) {
+		return "", ""
+	}
+	return host, secret
+}
+
+// wholeSecret is what crypto/rand.Text gives.
+var wholeSecret = regexp.MustCompile(`^[A-Z2-7]{26,64}$`)
+
 // listen listens at the address that the file's page had before, or else at
 // any.
 func (a addressFile) listen() (l net.Listener, secret string, err error) {
-	if data, err := os.ReadFile(string(a)); a != "" && err == nil {
-		host, old, ok := strings.Cut(strings.TrimSpace(string(data)), " ")
-		if port, is := strings.CutPrefix(host, "127.0.0.1:"); ok && is && len(old) >= 26 {
-			if l, err := net.Listen("tcp", "127.0.0.1:"+port); err == nil {
-				return l, old, nil
-			}
+	if host, old := a.known(); host != "" {
+		if l, err := net.Listen("tcp", host); err == nil {
+			return l, old, nil
 		}
 	}
 	l, err = net.Listen("tcp", "127.0.0.1:0")
@@ -114,7 +141,8 @@ func (a addressFile) keep(host, secret string) {
 	if a == "" || os.MkdirAll(filepath.Dir(string(a)), 0o700) != nil {
 		return
 	}
-	if f, err := os.OpenFile(string(a), os.O_WRONLY|os.O_CREATE|os.O_TRUNC, 0o600); err == nil {
+	os.Remove(string(a)) // a link, or a file that others can read
+	if f, err := os.OpenFile(string(a), os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o600); err == nil {
 		fmt.Fprintln(f, host, secret)
 		f.Close()
 	}

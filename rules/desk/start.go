@@ -14,12 +14,13 @@ func startCommand() *command {
 		does:  "write a garment file to begin from",
 		about: "Writes the shortest garment file that works, and below each part every other key as a comment with a word of explanation. Fill in your own figures, take away the # of what you need, and check it. With --ask it asks instead, in plain questions, and writes the file from the answers; the first plan of it stands below.",
 		examples: []string{
-			"start --ask",
+			"start --ask --live",
 			"start --out coat.toml",
 			`start --garment "Deck jacket" --units mm --out jacket.toml`,
 		},
 		flags: []flag{
 			{name: "ask", kind: boolFlag, doc: "ask what it is to be, and write the file from the answers"},
+			{name: "live", kind: boolFlag, doc: "with --ask: then the page at the table, in the browser"},
 			{name: "garment", value: "NAME", doc: "what the garment is called", first: "Coat", hint: `"Deck jacket"`},
 			{name: "units", words: []string{"in", "mm"}, doc: "units of bare numbers", first: "in"},
 			outFlag(), catalogFlag(),
@@ -49,6 +50,9 @@ func startCommand() *command {
 					return usagef("--ask asks for the name itself").write("%s start --ask", Program)
 				}
 				return in.interview(cat)
+			}
+			if in.on("live") {
+				return usagef("--live goes with --ask").write("%s start --ask --live", Program)
 			}
 			return in.deliver([]byte(cat.Starter(in.or("garment", "Coat"), unit)))
 		},

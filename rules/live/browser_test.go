@@ -223,11 +223,7 @@ func TestAtTheTable(t *testing.T) {
 	t.Cleanup(func() { s.Close(); web.CloseClientConnections(); web.Close() })
 	v.sees("back", `!document.body.classList.contains("stopped")`)
 
-	for _, said := range v.said {
-		if !strings.Contains(said, "ERR_") && !strings.Contains(said, "status of 422") && !strings.Contains(said, "status of 409") {
-			t.Errorf("on the console: %s", said)
-		}
-	}
+	v.quiet()
 }
 
 // At every width, light and dark: nothing is wider than the window, everything

@@ -17,6 +17,7 @@ import (
 	"fmt"
 	"html/template"
 	"io"
+	"log"
 	"net"
 	"net/http"
 	"path/filepath"
@@ -105,6 +106,17 @@ func (s *Server) Secret() string { return s.secret }
 
 // Close ends all that waits.
 func (s *Server) Close() { s.once.Do(func() { close(s.done) }) }
+
+// patience is how long a visitor is waited for that sends no request.
+var patience = 5 * time.Second
+
+// Serve answers on a listener until it fails or is closed.
+func (s *Server) Serve(l net.Listener) error {
+	return (&http.Server{
+		Handler: s, ReadHeaderTimeout: patience, ReadTimeout: 2 * patience, WriteTimeout: 6 * patience,
+		IdleTimeout: 2 * time.Minute, MaxHeaderBytes: 16 << 10, ErrorLog: log.New(io.Discard, "", 0),
+	}).Serve(l)
+}
 
 // look reads the file, and what it is made from, and plans it.
 func (s *Server) look(last *state) *state {
@@ -412,13 +424,14 @@ func (s *Server) events(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	w.Header().Set("Content-Type", "text/event-stream")
-	http.NewResponseController(w).SetWriteDeadline(time.Time{})
+	line := http.NewResponseController(w)
 	beat := time.NewTicker(10 * time.Second)
 	defer beat.Stop()
 	for {
 		s.lock.Lock()
 		st, news := s.now, s.news
 		s.lock.Unlock()
+		line.SetWriteDeadline(time.Now().Add(patience)) // who reads nothing is not waited for
 		fmt.Fprintf(w, "retry: 500\ndata: %s\n\n", st.version)
 		out.Flush()
 		select {

@@ -106,7 +106,11 @@ func Effect(d *rules.Difference, u measure.Unit) string {
 		case a.before != a.after:
 			out = append(out, fmt.Sprintf("%s: %d fasteners instead of %d", a.closure, a.after, a.before))
 		default:
-			out = append(out, fmt.Sprintf("%s: %s moved, by %s at most", a.closure, text.Count(a.rows, "fastener"), a.most.ShortPlace(u)))
+			in := ""
+			if a.sizes > 1 {
+				in = fmt.Sprintf(" in %d sizes", a.sizes)
+			}
+			out = append(out, fmt.Sprintf("%s: %s%s moved, by %s at most", a.closure, text.Count(a.rows, "fastener"), in, a.most.ShortPlace(u)))
 		}
 	}
 	if len(out) == 0 {
