@@ -208,6 +208,107 @@ func TestAnotherCatalogue(t *testing.T) {
 	}
 }
 
+// A value that the file gives size by size is typed, and moved by hand, for
+// the size that is seen alone.
+func TestBySize(t *testing.T) {
+	tb := lay(t, "coat.toml", strings.Replace(coat, `first = "1 1/4 in"`, `first = { S = "1 in", M = "1 1/4 in" }`, 1))
+	label := func(v *View, key string) field {
+		t.Helper()
+		for _, f := range v.Fields {
+			if f.Key == "closure.front."+key {
+				return f
+			}
+		}
+		t.Fatalf("no field %s: %v", key, v.Fields)
+		return field{}
+	}
+	v := tb.view("view", request{Size: "M"})
+	if f := label(v, "run.first"); f.Label != "First below the top, size M" || f.Value != "1 1/4 in" || !f.Said {
+		t.Errorf("%+v", f)
+	}
+	if f := label(v, "run.last"); f.Label != "Last above the hem" || f.Value != "5 in" || !f.Said {
+		t.Errorf("%+v", f)
+	}
+	const only = `first = { S = "1 in", M = "1 1/2 in" }`
+	for name, q := range map[string]request{
+		"typed": {Size: "M", Set: &field{Key: "closure.front.run.first", Value: "1 1/2 in"}},
+		"moved": {Size: "M", Move: &move{"front", 1, 38.1}},
+	} {
+		v := tb.view("view", q)
+		if got := strings.Join(v.Lines, "\n"); !strings.Contains(got, only) {
+			t.Errorf("%s: %s", name, got)
+		}
+		// And then the other size, on top of it.
+		v = tb.view("view", request{With: v.With, Size: "S", Set: &field{Key: "closure.front.run.first", Value: "2 in"}})
+		if got := strings.Join(v.Lines, "\n"); !strings.Contains(got, `first = { S = "2 in", M = "1 1/2 in" }`) {
+			t.Errorf("%s, both: %s", name, got)
+		}
+	}
+	// What the file does not say is emptied without a fault, what it says is
+	// taken out.
+	v = tb.view("view", request{With: []string{"closure.front.hole_length=1 1/2 in"}, Set: &field{Key: "closure.front.hole_length"}})
+	if len(v.With) != 0 {
+		t.Errorf("%q", v.With)
+	}
+	v = tb.view("view", request{Set: &field{Key: "closure.front.run.last"}})
+	if len(v.With) != 1 || v.With[0] != "closure.front.run.last=" {
+		t.Errorf("%q", v.With)
+	}
+	if code, out := tb.post("view", request{Set: &field{Key: "closure.front.use"}}); code != 422 || !strings.Contains(string(out), "choose a fastener") {
+		t.Errorf("%d %s", code, out)
+	}
+}
+
+// A garment that cannot be laid out is served too, and has the fields to put
+// it right; a zip has its own; ten sizes and several openings are flipped
+// through.
+func TestFieldsOfAll(t *testing.T) {
+	text := "garment = \"Clash\"\nunits = \"in\"\n[sizes]\nnames = [\"A\", \"B\", \"C\", \"D\", \"E\", \"F\", \"G\", \"H\", \"I\", \"J\"]\n[cloth.shell]\nuse = \"melton\"\n" +
+		"[[closure]]\nname = \"front\"\nwhere = \"front\"\nuse = \"horn-30\"\nover = [\"shell\", \"shell\"]\n[closure.run]\nlength = 11\nfirst = 1\nlast = 2\ncount = 6\ngap = { min = 4, max = 5 }\n" +
+		"[[closure]]\nname = \"cuff\"\nwhere = \"cuff\"\nuse = \"horn-24\"\nover = [\"shell\", \"shell\"]\n[closure.run]\nlength = 4\ncount = 1\n"
+	tb := lay(t, "clash.toml", text)
+	v := tb.view("view", request{Size: "J"})
+	if v.Verdict != "conflict" || !strings.Contains(v.Picture, "The fasteners of front have no place: ") || v.Size != "J" || len(v.Sizes) != 10 || len(v.Openings) != 2 {
+		t.Errorf("%s %s %q %q", v.Verdict, v.Picture, v.Sizes, v.Openings)
+	}
+	got := fmt.Sprint(v.Fields)
+	for _, want := range []string{"{closure.front.use Fastener horn-30", "{closure.front.run.count How many 6 true", "{closure.front.run.first First below the top 1 in true", "{closure.front.run.last Last above the hem 2 in true"} {
+		if !strings.Contains(got, want) {
+			t.Errorf("no %s: %s", want, got)
+		}
+	}
+	v = tb.view("view", request{Set: &field{Key: "closure.front.run.count", Value: "3"}})
+	if v.Verdict == "conflict" || !strings.Contains(v.Picture, "<svg") {
+		t.Errorf("%s %s", v.Verdict, v.Picture)
+	}
+	// What cannot be laid out is printed as far as it goes, or said.
+	a, err := http.Get(tb.s.Address() + "print/guide.pdf")
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer a.Body.Close()
+	if out, _ := io.ReadAll(a.Body); a.StatusCode != 200 && a.StatusCode != 422 {
+		t.Errorf("%s %s", a.Status, out)
+	}
+
+	data, err := os.ReadFile("../../testdata/garments/squall-jacket-ready.toml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	tb = layBeside(t, "squall.toml", string(data))
+	v = tb.view("view", request{Closure: "zip", Size: "L"})
+	got = fmt.Sprint(v.Fields)
+	for _, want := range []string{"{closure.zip.run.length Opening, top to bottom, size L 690 mm true", "{closure.zip.run.first Zip begins below the top 15 mm true", "{closure.zip.zip_length Zip to buy  false"} {
+		if !strings.Contains(got, want) {
+			t.Errorf("no %s: %s", want, got)
+		}
+	}
+	v = tb.view("view", request{Closure: "zip", Size: "L", Set: &field{Key: "closure.zip.run.length", Value: "70 cm"}})
+	if got := strings.Join(v.Lines, "\n"); !strings.Contains(got, `S = "640 mm"`) && !strings.Contains(got, "S = 640") || !strings.Contains(got, "700") {
+		t.Error(got)
+	}
+}
+
 // Two pages and an editor at once: whatever is kept is kept into the text that
 // the page showed, and what the editor wrote last is there.
 func TestRacingWithAnEditor(t *testing.T) {

@@ -74,7 +74,7 @@ func drawing(p, before *rules.Planned, o catalog.Opening, z int) string {
 		high = measure.Inch
 	}
 	c := &canvas{scale: min(drawnHigh/mm(high), drawnMost)}
-	var body strings.Builder
+	var body, unlaid strings.Builder
 	x := 8.0
 	for _, i := range asWorn(pieces) {
 		pc := &pieces[i]
@@ -105,7 +105,12 @@ func drawing(p, before *rules.Planned, o catalog.Opening, z int) string {
 		x += wide + drawnGap
 	}
 	w, h := num(x+8), num(drawnTop+mm(high)*c.scale+16)
-	return fmt.Sprintf(`<svg viewBox="0 0 %s %s" role="group" aria-label="%s">%s</svg>`, w, h, esc("The pieces of "+o.Name+", drawn to scale"), body.String())
+	for _, i := range o.Closures { // pieces without their fasteners
+		if k := &p.Closures[i]; k.Sizes[z].Err != nil {
+			fmt.Fprintf(&unlaid, `<p class="none">%s</p>`, esc(fmt.Sprintf("The fasteners of %s have no place: %v.", k.Closure.Name, k.Sizes[z].Err)))
+		}
+	}
+	return unlaid.String() + fmt.Sprintf(`<svg viewBox="0 0 %s %s" role="group" aria-label="%s">%s</svg>`, w, h, esc("The pieces of "+o.Name+", drawn to scale"), body.String())
 }
 
 // asWorn are the pieces in the order in which they are seen on the wearer: the

@@ -187,18 +187,38 @@ func set(g *catalog.Garment, f *field, size string) ([]catalog.With, error) {
 		case catalog.Key("closure", cl.Name, "use"):
 			return used(g, cl.Name, value)
 		case catalog.Key("closure", cl.Name, "hole_length"), catalog.Key("closure", cl.Name, "loop"):
-		default:
-			if all := sized(g, c, f.Key); all != nil {
-				l, err := measure.ParseLength(value, g.Units)
-				if err != nil {
-					return nil, err
+		case catalog.Key("closure", cl.Name, "run", "length"): // one for all closures of the opening
+			var out []catalog.With
+			for i := range g.Closures {
+				if o := &g.Closures[i]; i == c || o.OpeningName() == cl.OpeningName() && g.Stated(source.Item("closure", i)+".run.length") {
+					w, err := length(g, i, catalog.Key("closure", o.Name, "run", "length"), value, size)
+					if err != nil {
+						return nil, err
+					}
+					out = append(out, w)
 				}
-				return []catalog.With{bySize(g, f.Key, all, size, l)}, nil
 			}
+			return out, nil
+		default:
+			w, err := length(g, c, f.Key, value, size)
+			return []catalog.With{w}, err
 		}
 	}
 	w, err := catalog.ParseWith(f.Key + "=" + value)
 	return []catalog.With{w}, err
+}
+
+// length is the change of a value of a closure: of a length that the file
+// gives size by size in one size alone.
+func length(g *catalog.Garment, c int, key, value, size string) (catalog.With, error) {
+	if all := sized(g, c, key); all != nil {
+		l, err := measure.ParseLength(value, g.Units)
+		if err != nil {
+			return catalog.With{}, err
+		}
+		return bySize(g, key, all, size, l), nil
+	}
+	return catalog.ParseWith(key + "=" + value)
 }
 
 // used is the change to another fastener: by its name, or the best of a size.
@@ -228,7 +248,7 @@ func sized(g *catalog.Garment, c int, key string) catalog.Sized {
 		if key != catalog.Key("closure", cl.Name)+"."+k {
 			continue
 		}
-		table, ok := g.Says(source.Join(source.Item("closure", c), k)).Value.(map[string]any)
+		table, ok := g.Says(source.Item("closure", c) + "." + k).Value.(map[string]any)
 		if _, window := table["min"]; ok && !window && len(l) == len(g.Sizes) {
 			return l
 		}
@@ -354,12 +374,14 @@ func fields(p *rules.Planned, c, z int) []field {
 	out := []field{}
 	// add adds the field of a key: as it is planned, or else as the file has it.
 	add := func(path, label, hint string, planned measure.Length) {
-		f := field{Key: catalog.Key("closure", cl.Name) + "." + path, Label: label, Hint: hint, Said: g.Stated(source.Join(item, path))}
-		switch v := g.Says(source.Join(item, path)).Value.(type) {
+		f := field{Key: catalog.Key("closure", cl.Name) + "." + path, Label: label, Hint: hint, Said: g.Stated(item + "." + path)}
+		switch v := g.Says(item + "." + path).Value.(type) {
 		case string:
 			f.Value = v
 		case int64, float64:
-			f.Value = source.Text(v)
+			if f.Value = source.Text(v); path != "run.count" {
+				f.Value += " " + g.Units.String()
+			}
 		}
 		if planned > 0 {
 			f.Value = planned.ShortPlace(g.Units)
@@ -397,7 +419,7 @@ func fields(p *rules.Planned, c, z int) []field {
 	}
 	add("run.first", "First below the top", hint("1 in", "25 mm"), s.First)
 	add("run.last", "Last above the hem", hint("4 in", "100 mm"), s.Last)
-	if st := k.Stand.Have; st > 0 || g.Stated(source.Join(item, "stand.finished")) {
+	if st := k.Stand.Have; st > 0 || g.Stated(item+".stand.finished") {
 		add("stand.finished", "Stand, finished", hint("1 in", "25 mm"), st)
 	}
 	switch {
@@ -456,7 +478,7 @@ func screenOf(sc *sheet.Screen, p *rules.Planned) *shownScreen {
 	}
 	if sc.JointFix != nil {
 		x := tryOf(&sc.JointFix.Fix)
-		x.Says = sc.Joint
+		x.Says = text.Capital(strings.TrimPrefix(sc.Joint, "All together: "))
 		out.Joint = &x
 	}
 	if len(p.First) > 0 {
