@@ -32,7 +32,7 @@ func (g *Garment) Alter(with ...With) (*Garment, error) {
 }
 
 // simple are the keys of the file on which nothing else in it depends.
-var simple = []string{"garment", "wearer", "market", "block", "cut_for", "hem_at", "age", "height", "costume", "care", "sleepwear", "keep"}
+var simple = []string{"garment", "wearer", "market", "block", "cut_for", "hem_at", "age", "height", "costume", "care", "make", "sleepwear", "keep"}
 
 // rebuild reads again what the changes touch. It is nil where that is not
 // enough, or where anything is wrong: then the whole must be read.
@@ -251,6 +251,9 @@ func (g *Garment) Rewrite(with ...With) (text []byte, lines []source.Edit, err e
 	doc, edits, err := g.edits(with)
 	if err != nil {
 		return nil, nil, err
+	}
+	if g.Variant != "" {
+		return g.rewriteVariant(doc, edits)
 	}
 	if g.origin.Base() != nil {
 		return g.rewriteOnBase(doc, edits)

@@ -20,6 +20,7 @@ type Options struct {
 	With     []string                          // what-if changes, KEY=VALUE with keys as in the file
 	ReadFile func(name string) ([]byte, error) // source.ReadFile where nil
 	Stdin    io.Reader                         // what "-" means
+	Variant  string                            // of the variants of the file this one; "" is the file itself
 	Units    string                            // "in" or "mm": print in these instead of the file's
 	NoLayers bool                              // a question without cloth: over and under may be empty
 
@@ -106,6 +107,11 @@ func build(origin *source.Document, opts Options, cat *Catalog) (*Garment, error
 		g.Catalog = cat
 	} else if err := g.readCatalogs(r, opts); err != nil {
 		return nil, err
+	}
+	if opts.Variant != "" {
+		if err := g.vary(r, opts.Variant); err != nil {
+			return nil, err
+		}
 	}
 	with, err := parseWiths(opts.With)
 	if err == nil {
@@ -229,6 +235,7 @@ func (g *Garment) rootFields(raw *rawRoot) []field {
 		f("keep", &g.Keep, "what a proposed change may not touch"),
 		f("machine", subTable(g.machineKeys()), "the sewing machine"),
 		f("sizes", subTable{f("names", &g.Sizes, "the sizes, smallest first", required, atMost(MaxSizes))}, "the sizes"),
+		f("make", &g.Make, "how many are made, for order: { S = 12, M = 20 }, or a number where there are no sizes"),
 		f("cloth", cloth.named(&g.ClothNames, &g.Cloths, cat.Cloths), "the cloths, each under a name of your own", atMost(MaxParts)),
 		f("interfacing", interfacing.named(&g.InterfNames, &g.Interfacings, cat.Interfacings), "the interfacings, each under a name of your own", atMost(MaxParts)),
 		f("thread", thread.named(&g.ThreadNames, &g.Threads, cat.Threads), "the threads, each under a name of your own", atMost(MaxParts)),
@@ -238,6 +245,7 @@ func (g *Garment) rootFields(raw *rawRoot) []field {
 		}, closureKeys}, "the closures, one table for each", required, filled, atMost(MaxClosures)),
 		f("cord", each(&g.Cords, cordFields), "the drawcords", atMost(MaxParts)),
 		f("settled", each(&g.Settled, settledFields), "a caution or note that a sewn sample has answered"),
+		f("variant", variants{}, "another cloth, another button: keys as --with has them, in quotes, and make", atMost(MaxVariants)),
 	}
 }
 

@@ -193,6 +193,10 @@ func (fd field) takes(u measure.Unit) string {
 		return "a figure with its unit"
 	case list, rowList:
 		return "a list of tables"
+	case *Made:
+		return "a whole number for each size, { S = 12, M = 20 }; one number where there are no sizes"
+	case variants:
+		return "a table for each, under a name of your own"
 	}
 	return "a table"
 }

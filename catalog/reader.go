@@ -322,6 +322,10 @@ func (r *reader) assign(path string, raw any, fd field) {
 		r.figure(path, raw, dst)
 	case rawTable:
 		*dst.dst = raw
+	case *Made:
+		r.made(path, raw, dst)
+	case variants:
+		r.checkVariants(path, raw, fd)
 	default:
 		panic(fmt.Sprintf("no reader for %s: %T", fd.name, fd.dst))
 	}
@@ -342,6 +346,7 @@ func (fd *field) clear() {
 		*dst.dst = nil
 	case rawTable:
 		*dst.dst = nil
+	case variants:
 	default:
 		reflect.ValueOf(dst).Elem().SetZero()
 	}

@@ -212,8 +212,21 @@ func (fd field) valueSchema() object {
 		return listOf(tableSchema(rowFields(0, &rowEntry{})))
 	case rawTable:
 		return notionSchema()
+	case *Made:
+		return madeSchema()
+	case variants:
+		return object{"type": "object", "maxProperties": MaxVariants, "additionalProperties": object{
+			"type": "object", "properties": object{"make": madeSchema()}, "maxProperties": MaxItems,
+			"additionalProperties": object{"type": []string{"string", "number", "boolean", "array", "object"}},
+		}}
 	}
 	panic(fmt.Sprintf("no schema for %s: %T", fd.name, fd.dst))
+}
+
+// madeSchema is the schema of how many are made.
+func madeSchema() object {
+	n := object{"type": "integer", "minimum": 0, "maximum": MaxMade}
+	return object{"anyOf": []any{n, object{"type": "object", "additionalProperties": n}}}
 }
 
 // notionSchema is the schema of a fastener described in a garment file:

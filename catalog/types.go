@@ -440,18 +440,20 @@ type Sleepwear struct {
 	Length Measured // of the garment, or of its longer part
 }
 
-// Garment is a garment file, checked, with its references resolved.
+// Garment is a garment file, checked, with its references resolved, or a
+// variant of it.
 type Garment struct {
-	File   string
-	Name   string
-	Units  measure.Unit
-	Wearer string // adult, child, infant
-	Market string // us, eu
-	Block  string // thin, medium, heavy: the cloth the block was drafted for
-	CutFor string // women, men, unisex: which side usually laps over
-	HemAt  string // waist, hip, thigh, knee, below, none: how far down it reaches
-	Age    Opt[float64]
-	Height Measured // of a child, for the EU bands
+	File    string
+	Name    string
+	Variant string // "" is the file itself
+	Units   measure.Unit
+	Wearer  string // adult, child, infant
+	Market  string // us, eu
+	Block   string // thin, medium, heavy: the cloth the block was drafted for
+	CutFor  string // women, men, unisex: which side usually laps over
+	HemAt   string // waist, hip, thigh, knee, below, none: how far down it reaches
+	Age     Opt[float64]
+	Height  Measured // of a child, for the EU bands
 
 	Costume   Opt[bool] // dress-up clothes
 	Care      string    // dry-clean, wash-30, wash-40, wash-60, wipe
@@ -460,6 +462,7 @@ type Garment struct {
 	Machine      Machine
 	MachineUse   string
 	Sizes        []string // at least one; a garment without sizes has one, ""
+	Make         Made     // how many of each are made: of a variant its own
 	Cloths       []*Cloth
 	ClothNames   []string
 	Interfacings []*Interfacing
@@ -478,6 +481,14 @@ type Garment struct {
 	origin *source.Document // as read
 	with   []With
 	opts   Options
+}
+
+// Title is what the garment is called, with its variant.
+func (g *Garment) Title() string {
+	if g.Variant == "" {
+		return g.Name
+	}
+	return g.Name + ", " + g.Variant
 }
 
 // LegRoom says whether the garment reaches below the hip, so that its front
