@@ -32,7 +32,7 @@ func (g *Garment) Alter(with ...With) (*Garment, error) {
 }
 
 // simple are the keys of the file on which nothing else in it depends.
-var simple = []string{"garment", "wearer", "market", "block", "cut_for", "hem_at", "age", "height", "costume", "care", "make", "sleepwear", "keep"}
+var simple = []string{"garment", "wearer", "market", "block", "cut_for", "hem_at", "age", "height", "costume", "care", "make", "currency", "sleepwear", "keep"}
 
 // rebuild reads again what the changes touch. It is nil where that is not
 // enough, or where anything is wrong: then the whole must be read.

@@ -233,6 +233,7 @@ func (g *Garment) rootFields(raw *rawRoot) []field {
 		f("catalog", &raw.catalogs, "own catalogue files, relative to this file", atMost(MaxCatalogs)),
 		f("base", &raw.base, "a file of the same tables that this one builds on, relative to this file"),
 		f("keep", &g.Keep, "what a proposed change may not touch"),
+		f("currency", &g.Currency, "of prices whose catalogue names none: three capital letters, such as EUR", asCurrency),
 		f("machine", subTable(g.machineKeys()), "the sewing machine"),
 		f("sizes", subTable{f("names", &g.Sizes, "the sizes, smallest first", required, atMost(MaxSizes))}, "the sizes"),
 		f("make", &g.Make, "how many are made, for order: { S = 12, M = 20 }, or a number where there are no sizes"),
@@ -276,7 +277,8 @@ func (g *Garment) machineKeys() []field {
 }
 
 func (p partOf[T]) fields(x *T, use *string) []field {
-	return append([]field{f("use", use, fmt.Sprintf("a%s of the catalogue", article(p.kind)))}, p.own(x)...)
+	fields := append([]field{f("use", use, fmt.Sprintf("a%s of the catalogue", article(p.kind)))}, p.own(x)...)
+	return append(fields, tradeFields(p.entry(x))...)
 }
 
 // begin is the catalogue entry that a table builds on.
@@ -548,7 +550,7 @@ func (g *Garment) resolveNotion(r *reader, c *Closure, path string, raw any) {
 		c.Notion.Name, c.Notion.Source = "your own "+c.Fastener, "your garment file"
 	}
 	if raw != nil {
-		r.table(inline, raw, notionFields(c.Fastener, &c.Notion))
+		r.table(inline, raw, ownNotionFields(c.Fastener, &c.Notion))
 	}
 	c.Notion.settle()
 }

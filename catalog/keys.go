@@ -79,13 +79,15 @@ func (fd field) inside() (fields []field, names bool) {
 		return dst, false
 	case named:
 		return dst.blank(), true
+	case variants:
+		return []field{f("make", &Made{}, "how many of each size of the variant are made")}, true
 	case list:
 		fields := dst.blank()
 		return fields, slices.ContainsFunc(fields, func(f field) bool { return f.name == "name" })
 	case rawTable:
 		var all []field
 		for _, kind := range fasteners {
-			for _, f := range notionFields(kind, &Notion{}) {
+			for _, f := range ownNotionFields(kind, &Notion{}) {
 				if !slices.ContainsFunc(all, func(o field) bool { return o.name == f.name && o.doc == f.doc }) {
 					all = append(all, f)
 				}
@@ -157,6 +159,9 @@ func (fd field) takes(u measure.Unit) string {
 	case *string:
 		if fd.enum != nil {
 			return "a word"
+		}
+		if fd.currency {
+			return "three capital letters in quotes, as ISO 4217 has them"
 		}
 		return "a text in quotes"
 	case *Measured:

@@ -346,7 +346,7 @@ func (g *Garment) notionKeys(doc *source.Document, path string) []field {
 			}
 		}
 	}
-	return notionFields(kind, &Notion{})
+	return ownNotionFields(kind, &Notion{})
 }
 
 func nearKey(before []string, word string, known []string, after []string) string {

@@ -56,7 +56,7 @@ func asked(s object) object {
 
 // FileSchema is the JSON Schema of catalogue files.
 func (c *Catalog) FileSchema() ([]byte, error) {
-	props := object{}
+	props := object{"currency": currencyField(new(string)).schema()}
 	for _, s := range c.sections() {
 		props[s.name] = object{"type": "array", "description": s.doc, "items": tableSchema(s.fields())}
 	}
@@ -144,6 +144,9 @@ func (fd field) valueSchema() object {
 		if fd.enum != nil {
 			s["enum"] = fd.enum
 			delete(s, "pattern")
+		}
+		if fd.currency {
+			s["pattern"] = "^[A-Z]{3}$"
 		}
 		return s
 	}
@@ -234,7 +237,7 @@ func madeSchema() object {
 func notionSchema() object {
 	kinds := map[string][]object{}
 	for _, kind := range fasteners {
-		for _, fd := range notionFields(kind, &Notion{}) {
+		for _, fd := range ownNotionFields(kind, &Notion{}) {
 			s := fd.schema()
 			if !slices.ContainsFunc(kinds[fd.name], func(o object) bool { return fmt.Sprint(o) == fmt.Sprint(s) }) {
 				kinds[fd.name] = append(kinds[fd.name], s)

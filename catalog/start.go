@@ -25,6 +25,7 @@ var examples = map[string][2]string{
 	"keep":                      {`["cloth", "closure.front.use"]`, ""},
 	"sizes.names":               {`["S", "M", "L"]`, ""},
 	"make":                      {`12`, ""},
+	"currency":                  {`"EUR"`, ""},
 	"variant":                   {`{ navy = { "cloth.shell.use" = "melton", make = { S = 4, M = 6 } } }`, ""},
 	"machine.use":               {`"domestic"`, ""},
 	"machine.foot_lift":         {`"6 mm"`, ""},
@@ -234,7 +235,7 @@ func (s *starter) table(heading, path string, fields []field, doc string) {
 	for _, fd := range inside {
 		sub, ok := fd.dst.(subTable)
 		if !ok {
-			sub = notionFields(Button, &Notion{})
+			sub = ownNotionFields(Button, &Notion{})
 		}
 		s.table("["+path+"."+fd.name+"]", path+"."+fd.name, sub, fd.doc)
 	}

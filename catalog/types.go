@@ -78,9 +78,15 @@ type Entry struct {
 	About  string
 	Source string // publication, "common practice, no source", "from memory", "invented …"
 	Sure   string // read, second-hand, derived, memory, invented
-	Price  Opt[float64]
-	Pack   Opt[int]
-	File   string // the catalogue file it stands in; "" for the built-in stock
+
+	Article  string // the supplier's number
+	Supplier string
+	Colour   string
+	Price    Opt[float64] // of one piece, spool or metre
+	Pack     Opt[int]
+	Currency string // of the price: of the catalogue file it stands in; "" where that does not say
+
+	File string // the catalogue file it stands in; "" for the built-in stock
 }
 
 // Kinds of fastener.
@@ -463,6 +469,7 @@ type Garment struct {
 	MachineUse   string
 	Sizes        []string // at least one; a garment without sizes has one, ""
 	Make         Made     // how many of each are made: of a variant its own
+	Currency     string   // of prices whose catalogue does not say; "" where nothing does
 	Cloths       []*Cloth
 	ClothNames   []string
 	Interfacings []*Interfacing

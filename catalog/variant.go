@@ -181,6 +181,42 @@ func (g *Garment) AsVariant(name string) (*Garment, error) {
 	return build(g.origin, opts, g.Catalog)
 }
 
+// Varies says whether the garment's variant says something of the keys of
+// changes, or of what is in them or above them.
+func (g *Garment) Varies(with []With) bool {
+	if g.Variant == "" {
+		return false
+	}
+	return slices.ContainsFunc(g.origin.Keys(source.Join("variant", g.Variant)), func(k string) bool {
+		own, ok := keyParts(g.doc, k)
+		return ok && slices.ContainsFunc(with, func(w With) bool {
+			parts, _ := keyParts(g.doc, w.Key)
+			n := min(len(own), len(parts))
+			return n > 0 && slices.Equal(own[:n], parts[:n])
+		})
+	})
+}
+
+// Sets are the changes that the garment's variant makes, as --with has them.
+func (g *Garment) Sets() []With {
+	if g.Variant == "" {
+		return nil
+	}
+	table := source.Join("variant", g.Variant)
+	var out []With
+	for _, k := range g.origin.Keys(table) {
+		v, _ := g.origin.Get(source.Join(table, k))
+		if k == "make" {
+			continue
+		}
+		if s, ok := v.(string); ok && strings.TrimSpace(s) == "" {
+			v = nil
+		}
+		out = append(out, With{Key: k, Value: v})
+	}
+	return out
+}
+
 // vary makes the changes of a variant in the garment's document.
 func (g *Garment) vary(r *reader, name string) error {
 	table := source.Join("variant", name)

@@ -24,6 +24,10 @@ type Planned struct {
 	// measure first before the others. Only a search fills it.
 	First []MeasureFirst
 
+	// Variants are the plans of the variants of the garment's file. Only who
+	// reads the file fills it.
+	Variants []*Planned
+
 	// spans are where the findings of each closure begin, and then those of
 	// the whole garment, as they were found; nil once they were put in order.
 	spans []int

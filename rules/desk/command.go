@@ -25,6 +25,7 @@ type command struct {
 	examples []string
 	flags    []flag
 	fixes    bool // look for what would clear each conflict
+	variants bool // tell the variants of a file beside it
 	action   func(*call) error
 }
 

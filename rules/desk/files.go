@@ -22,7 +22,7 @@ import (
 
 // options are how garments are read, from the flags.
 func (in *call) options() catalog.Options {
-	return catalog.Options{Catalogs: in.list("catalog"), With: in.list("with"), Stdin: in.in, Units: in.text("units"), ReadFile: in.read}
+	return catalog.Options{Catalogs: in.list("catalog"), With: in.list("with"), Stdin: in.in, Units: in.text("units"), Variant: in.variant(), ReadFile: in.read}
 }
 
 // read reads a file and notes which it was.
@@ -335,6 +335,9 @@ func (in *call) checked(name string) (*rules.Planned, error) {
 		return nil, err
 	}
 	p := search.Checked(g, search.CheckOptions{Measuring: in.measuring(), Fixes: in.cmd.fixes})
+	if err := in.checkVariants(p); err != nil {
+		return nil, err
+	}
 	return p, p.SettledConflicts()
 }
 
@@ -386,6 +389,10 @@ func (in *call) load(name string) (*catalog.Garment, error) {
 	}
 	var change *catalog.ChangeError
 	var problems source.Problems
+	var unknown *catalog.VariantError
+	if errors.As(err, &unknown) {
+		return nil, noVariant(unknown)
+	}
 	switch {
 	case err == nil, errors.As(err, &change), errors.As(err, &problems):
 		return g, err
@@ -428,7 +435,7 @@ func (in *call) verdict(plans []*rules.Planned) error {
 		least = rules.Caution
 	}
 	size := in.text("size")
-	for _, p := range plans {
+	for _, p := range withVariants(plans) {
 		for i := range p.Findings {
 			f := &p.Findings[i]
 			if f.Severity >= least && f.Settled == "" && (size == "" || f.Size == "" || f.Size == size) {

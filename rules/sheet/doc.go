@@ -26,6 +26,7 @@ type document struct {
 	Sections []section
 	Sources  []string // numbered from 1, where they are asked for
 	numbered bool
+	variant  bool // of a variant: only what is not as in the file itself
 	// Open and OpenSources: what a page folds away stands open, and is printed.
 	Open, OpenSources bool
 }
@@ -204,6 +205,7 @@ func (s *Garment) document(o Options, k kind) *document {
 	if k == check {
 		d.Summary, d.Next = s.summary(o.Strict)
 		d.add("findings", "Findings", s.findingsBlock(d))
+		d.add("variants", "Variants", s.verdicts())
 		d.add("settled", "Settled by a sample", s.settledWords())
 		d.add("change", "What the change did", s.changeWords())
 		d.add("runs", "", s.runs()...)
@@ -224,10 +226,11 @@ func (s *Garment) document(o Options, k kind) *document {
 		}
 		says = append(says, p)
 	}
-	if ms := s.measureWords(); len(ms) > 0 {
-		says = append(says, para("Measure first: "+ms[0]))
+	if first := s.measureFirst(); first != "" {
+		says = append(says, para("Measure first: "+first))
 	}
 	d.add("findings", "What to settle, to sample and to know", says...)
+	d.add("variants", "Variants", s.verdicts())
 	d.add("settled", "Settled by a sample", s.settledWords())
 	d.add("change", "What the change did", s.changeWords())
 	closures, alike := s.closuresTable()
@@ -323,6 +326,9 @@ func (s *Garment) summaryOf(conflicts, cautions, notes int, strict bool) (says, 
 	if len(s.Sizes) > 1 {
 		over += ", " + text.Count(len(s.Sizes), "size")
 	}
+	if len(s.variants) > 0 {
+		over += ", " + text.Count(len(s.variants), "variant")
+	}
 	switch {
 	case conflicts > 0:
 		next = "Cut nothing until the conflicts are settled: change what they name."
@@ -346,6 +352,9 @@ func (s *Garment) findingsBlock(d *document) findings {
 	for i := range s.found {
 		n := note{Entry: &s.found[i]}
 		n.Where, n.Also = s.where(n.Entry)
+		if in := inWords(n.In); in != "" {
+			n.Where = strings.TrimSuffix("in "+in+"; "+n.Where, "; ")
+		}
 		n.Refs = d.refs(n.Sources)
 		out = append(out, n)
 	}

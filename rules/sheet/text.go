@@ -15,8 +15,9 @@ import (
 // writeText writes for a terminal.
 func writeText(docs []*document, o Options, k kind) string {
 	t := &terminal{o: o, low: k == spec}
+	one := len(wholes(docs)) == 1
 	for i, d := range docs {
-		if o.Quiet && len(docs) > 1 {
+		if o.Quiet && !one {
 			break
 		}
 		if i > 0 {
@@ -24,7 +25,7 @@ func writeText(docs []*document, o Options, k kind) string {
 		}
 		if k == check {
 			if o.Full {
-				t.check(d, len(docs) > 1)
+				t.check(d, !one)
 			} else {
 				t.screen(d)
 			}
@@ -32,7 +33,7 @@ func writeText(docs []*document, o Options, k kind) string {
 			t.spec(d)
 		}
 	}
-	if len(docs) > 1 {
+	if docs = wholes(docs); len(docs) > 1 {
 		t.line("")
 		if k == check {
 			t.overview(docs)
@@ -41,6 +42,11 @@ func writeText(docs []*document, o Options, k kind) string {
 		t.flow("", overall(docs))
 	}
 	return t.String()
+}
+
+// wholes are the documents of files, without those of their variants.
+func wholes(docs []*document) []*document {
+	return slices.DeleteFunc(slices.Clone(docs), func(d *document) bool { return d.variant })
 }
 
 // overall is the last line where there are several garments.
@@ -157,8 +163,8 @@ func (t *terminal) check(d *document, several bool) {
 			}
 		}
 	}
-	if words := s.measureWords(); len(words) > 0 {
-		t.flowIn("Measure first: ", 2, words[0])
+	if first := s.measureFirst(); first != "" {
+		t.flowIn("Measure first: ", 2, first)
 		t.line("")
 	}
 	if words := s.settledWords(); len(words) > 0 {
@@ -166,6 +172,10 @@ func (t *terminal) check(d *document, several bool) {
 		t.line("")
 	}
 	t.drawings(d)
+	if len(s.variants) > 0 {
+		t.block(d, s.verdicts())
+		t.line("")
+	}
 	for _, w := range s.changeWords() {
 		t.flowIn("", 2, w)
 	}
@@ -183,15 +193,13 @@ func (t *terminal) check(d *document, several bool) {
 
 // joint writes what settles all conflicts together, or what is left.
 func (t *terminal) joint(s *Garment) {
-	says, with := s.jointWords()
-	if says == "" {
-		return
+	for _, j := range s.joints() {
+		t.flowIn("", 4, j.says)
+		for _, w := range j.with {
+			t.line("    --with " + text.Shell(w))
+		}
+		t.line("")
 	}
-	t.flowIn("", 4, says)
-	for _, w := range with {
-		t.line("    --with " + text.Shell(w))
-	}
-	t.line("")
 }
 
 // finding writes a finding with its line, what to try and where else to
@@ -203,7 +211,7 @@ func (t *terminal) finding(d *document, f *note) {
 	}
 	sev := f.Severity.String()
 	t.painted(sev, sev+":", func() { t.flowIn("", 4, at+sev+": "+f.Message()+" ["+f.Rule+"]") })
-	t.mark(d.sheet.plan, f)
+	t.mark(f.Of, f)
 	t.more("  ", f)
 	t.line("")
 }
