@@ -203,7 +203,7 @@ var clothRules = []*Rule{
 		Room:    noRoom,
 		Title:   "the cloth must stand the heat that the fusible needs",
 		Figure:  "fusing heat",
-		Formula: "heat of the resin ≤ ironing limit of the most delicate fibre of the cloth it is fused to (one dot {one}, two dots {two}, three dots {three}): over it by {same} or more, conflict, where that fibre makes up {blend} of the cloth or more, else the limit of the bulk of the cloth counts; within {margin}, or over it but within another published table, or with less of that fibre, caution",
+		Formula: "heat of the resin ≤ ironing limit of the most delicate fibre of the cloth it is fused to: one dot {one}, two dots {two}, three dots {three}; over it by {same} or more, conflict, where that fibre makes up {blend} of the cloth or more, else the limit of the bulk of the cloth counts; within {margin}, or over it but within another published table, or with less of that fibre, caution",
 		Why:     "Fibres that soften under the iron go hard and shiny for good, or shrink and take the front with them. The sole of the iron must be hotter still than the glue line.",
 		Sources: []string{
 			"ISO 3758 care symbols, as the textile care association GINETEX words them",
@@ -294,7 +294,7 @@ var clothRules = []*Rule{
 		Reads:   ReadsNotion | ReadsInterfacing,
 		Room:    noRoom,
 		Title:   "how hot to press, and through what",
-		Formula: "the dots of the most delicate fibre where it makes up {blend} of the cloth or more; else those of the bulk, and its own told beside them; one dot ({one}) without steam; below three dots ({three}) through a press cloth and from the wrong side. By its face: pile face down on a towel or its own pile; quilted from above with steam and no weight; fleece cool; coated, laminated and waxed hardly at all",
+		Formula: "the dots of the most delicate fibre where it makes up {blend} of the cloth or more; else those of the bulk, and its own told beside them; one dot, {one}, without steam; below three dots, {three}, through a press cloth and from the wrong side. By its face: pile face down on a towel or its own pile; quilted from above with steam and no weight; fleece cool; coated, laminated and waxed hardly at all",
 		Limits:  []plan.Threshold{plan.BlendLimit, plan.OneDotLimit, plan.ThreeDotsLimit},
 		Why:     "A bare iron leaves shine on wool and synthetics before it does any good; pile, wadding and coatings do not come back.",
 		Sources: []string{
@@ -528,7 +528,7 @@ var clothRules = []*Rule{
 		Reads:   ReadsNotion | ReadsInterfacing,
 		Room:    noRoom,
 		Title:   "a needle hole in coated or laminated cloth leaks",
-		Formula: "coated or laminated shell, wax and softshell apart: seams taped with tape of {tape}, iron-on tape at a heat tried on a scrap (it melts near {melts}), through baking paper; snaps and the like with a patch inside",
+		Formula: "coated or laminated shell, wax and softshell apart: seams taped with tape of {tape}, iron-on tape at a heat tried on a scrap, as it melts near {melts}, through baking paper; snaps and the like with a patch inside",
 		Limits:  []plan.Threshold{plan.SeamTapeLimit, plan.TapeMeltsLimit},
 		Why:     "Every stitch and every post is a way in for the rain. Decoration sewn on afterwards spoils a laminated shell.",
 		Sources: []string{
@@ -672,7 +672,7 @@ var clothRules = []*Rule{
 		Reads:   ReadsNotion | ReadsInterfacing,
 		Room:    noRoom,
 		Title:   "every part must stand the cleaning of the whole",
-		Formula: "the care of the garment (care) against the resin of each fusible (polyamide washed at {washes} at most), the shrinkage of each cloth, wool or hair of {woolly} or more, wax and leather",
+		Formula: "the care of the garment (care) against the resin of each fusible, polyamide being washed at {washes} at most, the shrinkage of each cloth, wool or hair of {woolly} or more, wax and leather",
 		Limits:  []plan.Threshold{plan.PolyamideLimit, plan.WoolLimit},
 		Why:     "What cleans the shell lets the glue go, shrinks the canvas or washes the wax out. The limit of the garment is that of its weakest part.",
 		Sources: []string{

@@ -64,7 +64,7 @@ var holeRules = []*Rule{
 		Reads:   ReadsNotion | ReadsInterfacing,
 		Room:    noRoom,
 		Title:   "a hole in bulky cloth wants ease",
-		Formula: "passing length + {bulk ease} where the layers exceed {bulky}, wadding and quilting counted as they are pressed (tack button: to diameter + {bulk ease} in all), + {shank ease} for a rigid shank",
+		Formula: "passing length + {bulk ease} where the layers exceed {bulky}, wadding and quilting counted as they are pressed, and a tack button given diameter + {bulk ease} in all; + {shank ease} for a rigid shank",
 		Why:     "The edge of a thick hole takes up part of its length: a hole that the button goes through on thin cloth is tight on a coat.",
 		Sources: []string{
 			"Extension Bulletin 576, 1965: on bulky cloth add 1/8 in",
@@ -95,7 +95,7 @@ var holeRules = []*Rule{
 		Room:    noRoom,
 		Title:   "a hole that is too long lets the button slip out",
 		Figure:  "hole",
-		Formula: "hole length ≤ passing length + {slip} (+ {shank ease} for a rigid shank)",
+		Formula: "hole length ≤ passing length + {slip}, + {shank ease} more for a rigid shank",
 		Why:     "A slack hole lets go under strain and gapes.",
 		Limits:  []plan.Threshold{plan.HoleSlipLimit, plan.ShankEaseLimit},
 		Ours:    "{shank ease} more for a rigid shank, because the hole's own ease for it would come too near the limit",
@@ -149,7 +149,7 @@ var holeRules = []*Rule{
 		},
 		Title:   "the machine must be able to sew a hole that long",
 		Figure:  "hole on this machine",
-		Formula: "passing length ≤ longest automatic hole (buttonhole_max, {longest} where the garment does not say; the ease is not counted); with fixed lengths, the next one up must exist; a keyhole only where the machine sews them",
+		Formula: "passing length ≤ longest automatic hole, which is buttonhole_max or, where the garment does not say, {longest}; the ease is not counted; with fixed lengths, the next one up must exist; a keyhole only where the machine sews them",
 		Why:     "The buttonhole foot stops at the end of its slide: the machine turns round too early and the button does not go through.",
 		Sources: []string{
 			"household machine manual: longest automatic hole about 28 mm, counted as diameter + thickness of the button",

@@ -339,7 +339,7 @@ var runRules = []*Rule{
 					x.report(Caution, path, atLeast(s.First, least), "the first %s lies only %s below the top; %s is the least usual", x.C.Notion.Kind, have, x.endAt(need, "first", s)).Line("the first lies only %s below the top; %s is the least usual", have, need)
 				case !s.Moved.First && s.First > plan.FirstLow && s.First > plan.UsualFirst(d, x.U) && !plan.IsShort(x.C, s.Run) && s.Count > 1:
 					most := max(plan.FirstLow, plan.UsualFirst(d, x.U))
-					x.report(Note, path, atMost(s.First, most), "the first %s lies %s below the top, lower than usual (%s)", x.C.Notion.Kind, x.say(s.First), x.Most(most)).Line("the first lies %s below the top, lower than usual (%s)", x.say(s.First), x.Most(most))
+					x.report(Note, path, atMost(s.First, most), "the first %s lies %s below the top, lower than the usual %s", x.C.Notion.Kind, x.say(s.First), x.Most(most)).Line("the first lies %s below the top, lower than the usual %s", x.say(s.First), x.Most(most))
 				}
 			})
 		},
@@ -359,7 +359,7 @@ var runRules = []*Rule{
 		},
 		Title:   "the last fastener must clear the hem",
 		Figure:  "last above the end",
-		Formula: "last ≥ {end} (of a rivet ≥ D/2 + {rim} where that is less, caution below), ≥ D/2 and, for a hole along, ≥ the rest of the stitched hole above the end of the run (conflict below); a stitched hole in the turned hem: conflict, with its end less than {turn-up} above the turn-up: caution; on a front whose hem is below the hip (hem_at) ≥ {gaps} gaps or {leg room}, whichever is less (note below)",
+		Formula: "last ≥ {end}, or of a rivet D/2 + {rim} where that is less (caution below), ≥ D/2 and, for a hole along, ≥ the rest of the stitched hole above the end of the run (conflict below); a stitched hole in the turned hem: conflict, with its end less than {turn-up} above the turn-up: caution; on a front whose hem is below the hip (hem_at) ≥ {gaps} gaps or {leg room}, whichever is less (note below)",
 		Limits:  []plan.Threshold{plan.EndLimit, plan.RimLimit, plan.TurnUpLimit, plan.HemGapsLimit, plan.LegRoomLimit},
 		Why:     "A hole on the fold of the hem goes through more layers at one end than at the other; a last button too low binds when you sit or climb.",
 		Sources: []string{
@@ -409,7 +409,7 @@ var runRules = []*Rule{
 						least, why = plan.UsualLast(x.U), "what leaves leg room"
 					}
 					have, need := x.Short(s.Last, least)
-					x.report(Note, path, atLeast(s.Last, least), "the last %s lies %s above the hem, nearer than %s (%s): sit down and climb a step in the try-on", x.C.Notion.Kind, have, why, need).Line("the last lies %s above the hem, under %s: sit down in it", have, need)
+					x.report(Note, path, atLeast(s.Last, least), "the last %s lies %s above the hem, nearer than %s, %s: sit down and climb a step in the try-on", x.C.Notion.Kind, have, why, need).Line("the last lies %s above the hem, under %s: sit down in it", have, need)
 				}
 			})
 		},

@@ -533,7 +533,7 @@ var zipRules = []*Rule{
 		Reads:   ReadsNotion | ReadsInterfacing,
 		Room:    noRoom,
 		Title:   "where the zip's tape lies on the seam allowance",
-		Formula: "stitching at least {stitching} from the teeth; the folded edge {fold} from them, so that the slider cannot rub it; tape's edge inside the cut edge by seam − (tape − half the chain − {fold})",
+		Formula: "stitching at least {stitching} from the teeth; the folded edge {fold} from them, so that the slider cannot rub it; tape's edge inside the cut edge by seam − tape + half the chain + {fold}",
 		Limits:  []plan.Threshold{plan.ZipStitchLimit, plan.ZipFoldLimit, plan.SeamLimit},
 		Why:     "Most tapes are narrower than a seam allowance of {seam}: laid edge to edge, the stitching runs onto the teeth.",
 		Sources: []string{

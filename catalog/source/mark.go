@@ -9,8 +9,10 @@ import (
 	"placketeer/catalog/text"
 )
 
-// maxShown is the display width beyond which a source line is cut.
-const maxShown = 100
+// maxShown is the display width beyond which a source line is cut: with its
+// indent of two and a sign for what is cut off at either end, the 80 columns of
+// a screen.
+const maxShown = 76
 
 // Mark returns a source line ready to print and the line of marks to print
 // under it: a ^ under the character at column (from 1), ~ under the others of

@@ -56,11 +56,11 @@ func TestMark(t *testing.T) {
 		{"before the line", "first =", 0, 3, "first =", "^~"},
 		{"empty", "", 1, 1, "", "^"},
 		{"longer than the line", "a = 5", 5, 99, "a = 5", "    ^"},
-		{"cut at the end", x, 3, 2, strings.Repeat("x", 100) + "…", "  ^~"},
-		{"cut at both ends", x, 200, 2, "…" + strings.Repeat("x", 100) + "…", strings.Repeat(" ", 41) + "^~"},
+		{"cut at the end", x, 3, 2, strings.Repeat("x", 76) + "…", "  ^~"},
+		{"cut at both ends", x, 200, 2, "…" + strings.Repeat("x", 76) + "…", strings.Repeat(" ", 41) + "^~"},
 		{"cut at the beginning", x, 400, 1, "…" + strings.Repeat("x", 41), strings.Repeat(" ", 41) + "^"},
-		{"cut, all marked", x, 1, 400, strings.Repeat("x", 100) + "…", "^" + strings.Repeat("~", 99)},
-		{"cut, wide", strings.Repeat("厚", 100), 50, 1, "…" + strings.Repeat("厚", 50) + "…", strings.Repeat(" ", 41) + "^~"},
+		{"cut, all marked", x, 1, 400, strings.Repeat("x", 76) + "…", "^" + strings.Repeat("~", 75)},
+		{"cut, wide", strings.Repeat("厚", 100), 50, 1, "…" + strings.Repeat("厚", 38) + "…", strings.Repeat(" ", 41) + "^~"},
 		{"cut, tabs before", strings.Repeat("\t", 30) + "a = 5", 35, 1, "…" + strings.Repeat("\t", 4) + "a = 5", " " + strings.Repeat("\t", 4) + "    ^"},
 	} {
 		shown, mark := Mark(c.line, c.column, c.width)

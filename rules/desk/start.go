@@ -4,7 +4,6 @@ import (
 	"os"
 	"strings"
 
-	"placketeer/catalog"
 	"placketeer/catalog/measure"
 	"placketeer/catalog/text"
 )
@@ -13,15 +12,17 @@ func startCommand() *command {
 	return &command{
 		name:  "start",
 		does:  "write a garment file to begin from",
-		about: "Writes the shortest garment file that works, and below each part every other key as a comment with a word of explanation. Fill in your own figures, take away the # of what you need, and check it.",
+		about: "Writes the shortest garment file that works, and below each part every other key as a comment with a word of explanation. Fill in your own figures, take away the # of what you need, and check it. With --ask it asks instead, in plain questions, and writes the file from the answers; the first plan of it stands below.",
 		examples: []string{
+			"start --ask",
 			"start --out coat.toml",
 			`start --garment "Deck jacket" --units mm --out jacket.toml`,
 		},
 		flags: []flag{
+			{name: "ask", kind: boolFlag, doc: "ask what it is to be, and write the file from the answers"},
 			{name: "garment", value: "NAME", doc: "what the garment is called", first: "Coat", hint: `"Deck jacket"`},
 			{name: "units", words: []string{"in", "mm"}, doc: "units of bare numbers", first: "in"},
-			outFlag(),
+			outFlag(), catalogFlag(),
 			{name: "force", kind: boolFlag, doc: "write over a file that is there"},
 		},
 		action: func(in *call) error {
@@ -39,9 +40,15 @@ func startCommand() *command {
 				}
 			}
 			unit, _ := measure.ParseUnit(in.or("units", "in"))
-			cat, err := catalog.StockCatalog()
+			cat, err := in.catalog()
 			if err != nil {
 				return err
+			}
+			if in.on("ask") {
+				if in.has("garment") {
+					return usagef("--ask asks for the name itself").write("%s start --ask", Program)
+				}
+				return in.interview(cat)
 			}
 			return in.deliver([]byte(cat.Starter(in.or("garment", "Coat"), unit)))
 		},

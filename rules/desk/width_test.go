@@ -3,6 +3,7 @@ package desk
 import (
 	"os"
 	"path/filepath"
+	"regexp"
 	"slices"
 	"strings"
 	"testing"
@@ -11,6 +12,9 @@ import (
 	"placketeer/catalog/text"
 	"placketeer/rules"
 )
+
+// A length in both units stands in no bracket of another.
+var nested = regexp.MustCompile(`.{0,60}\([^()]*[0-9] (mm|in|yd|°C|°F|m) \(.{0,40}`)
 
 // Nothing that a person reads is wider than a terminal of eighty columns: help,
 // lists, entries, explanations, a file to begin from, choices and checklists,
@@ -61,6 +65,9 @@ func TestNothingWiderThanTheScreen(t *testing.T) {
 			continue // a catalogue file
 		}
 		ask("checklist", file)
+		ask("spec", file)
+		ask("spec", file, "--working")
+		ask("check", file, "--full")
 		for i := range g.Closures {
 			ask("choose", file, "--closure", g.Closures[i].Name)
 		}
@@ -76,11 +83,25 @@ func TestNothingWiderThanTheScreen(t *testing.T) {
 			ask(shellWords(q)...)
 		}
 	}
+	worked, err := filepath.Glob("../../testdata/worked/*.toml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, file := range worked {
+		if !strings.HasSuffix(file, ".want.toml") {
+			ask("checklist", file)
+			ask("spec", file, "--working")
+			ask("check", file, "--full")
+		}
+	}
 	if len(all) < 500 {
 		t.Errorf("only %d texts are looked at", len(all))
 	}
 	for _, args := range all {
 		_, out, _ := asked(args...)
+		if m := nested.FindString(strings.Join(strings.Fields(out), " ")); m != "" {
+			t.Errorf("%.100s: brackets in brackets: %s", strings.Join(args, " "), m)
+		}
 		for _, l := range strings.Split(out, "\n") {
 			copied := strings.Contains(l, Program+" ") || strings.Contains(l, " --with ") || strings.HasPrefix(l, "try:")
 			if text.Width(l) > helpWidth && !(copied && args[len(args)-1] != "--help") {

@@ -418,7 +418,7 @@ func (w *planner) stitchEdge(stage string, c *catalog.Closure, k *plan.Closure) 
 		o, where := w.opening(c.Index), ""
 		if pc := o.any(side); pc != nil {
 			if l := lineAt(pc, plan.StitchLine, pc.Finished-s.TopstitchInset.V); l != nil {
-				where = " (" + o.out(l.From.Out) + ")"
+				where = ", " + o.out(l.From.Out)
 			}
 		}
 		t = w.add(stage, c.Name, "%s %s and top-stitch it %s from the edge%s, %s.", hold, what, w.len(s.TopstitchInset.V), where, with)

@@ -1,0 +1,904 @@
+package desk
+
+import (
+	"bufio"
+	"errors"
+	"fmt"
+	"os"
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+
+	"placketeer/catalog"
+	"placketeer/catalog/measure"
+	"placketeer/catalog/source"
+	"placketeer/catalog/text"
+	"placketeer/rules"
+	"placketeer/rules/plan"
+	"placketeer/rules/search"
+	"placketeer/rules/sheet"
+)
+
+// The interview of start --ask: plain questions, one line each, answered in
+// words. Each answer is checked as it is given; the draft is read as a garment
+// file after every one, so that what comes out can be planned.
+
+// enough is how many questions a plain coat needs; end ends at any later one.
+const enough = 5
+
+// draft is what is known so far.
+type draft struct {
+	name   string
+	wearer string // adult, child or infant
+	age    int    // 0 where it was not said
+	market string
+	unit   measure.Unit // NoUnit while no length told it
+
+	cloth       []entry // keys of [cloth.shell]
+	fastener    string  // its kind
+	use         string  // an entry of the catalogue
+	notion      []entry // or what was measured
+	wish        bool    // to be chosen when all is known
+	length      string  // a value as it stands in the file
+	sizes       []string
+	count       string
+	gap         string
+	interfacing string // an entry of the catalogue, "none" for none
+	edge        string
+	hole        string
+	machine     []entry
+	said        map[string]string // the words of each answer
+}
+
+// entry is a key with its value as it stands in a file.
+type entry struct{ key, value string }
+
+// asking is one question of the interview.
+type asking struct {
+	key   string // what the answer is remembered by
+	asks  string
+	first string // what an empty answer means, "" where one is needed
+	help  string
+	only  func(d *draft) bool // asked only of such; nil of all
+	take  func(iv *interview, d *draft, s string) error
+}
+
+// interview is a conversation that makes a draft.
+type interview struct {
+	in    *call
+	cat   *catalog.Catalog
+	lines *bufio.Scanner
+	now   draft
+	asked []step // what was answered, to go back to
+}
+
+type step struct {
+	at     int // of the question
+	before draft
+}
+
+// again is an answer that cannot be used, and what would do.
+type again struct{ says string }
+
+func (a again) Error() string { return a.says }
+
+func ask(format string, args ...any) error { return again{fmt.Sprintf(format, args...)} }
+
+func (in *call) interview(cat *catalog.Catalog) error {
+	iv := &interview{in: in, cat: cat, lines: bufio.NewScanner(in.in)}
+	iv.now.said = map[string]string{}
+	if u, err := measure.ParseUnit(in.text("units")); err == nil && in.has("units") {
+		iv.now.unit = u
+	}
+	iv.say("", "A garment file in a few questions. Any unit will do. ? explains a question, back returns to the one before, stop ends and writes nothing.")
+	qs := questions()
+	n := 0
+	for at := 0; at < len(qs); at++ {
+		q := &qs[at]
+		if q.only != nil && !q.only(&iv.now) {
+			continue
+		}
+		if n++; n == enough+1 {
+			iv.say("", "That is enough for a first plan. The questions from here on make it closer to yours: end at any of them ends.")
+		}
+		back, end, err := iv.question(n, at, q)
+		switch {
+		case err != nil:
+			return err
+		case end:
+			at = len(qs)
+		case back:
+			n--
+			if k := len(iv.asked); k > 0 {
+				last := iv.asked[k-1]
+				iv.asked, iv.now, at = iv.asked[:k-1], last.before, last.at-1
+				n--
+			} else {
+				iv.say("", "There is no question before this one.")
+				at--
+			}
+		}
+	}
+	return iv.write()
+}
+
+// say writes a text in lines, a head before the first.
+func (iv *interview) say(head, s string) { say(iv.in.out, head, s) }
+
+// question asks one question until it is answered.
+func (iv *interview) question(n, at int, q *asking) (back, end bool, err error) {
+	fmt.Fprintln(iv.in.out)
+	asks := q.asks
+	if q.first != "" {
+		asks += " (Enter: " + q.first + ")"
+	}
+	iv.say(fmt.Sprintf("%d. ", n), asks)
+	for {
+		s, err := iv.read()
+		if err != nil {
+			return false, false, err
+		}
+		switch strings.ToLower(s) {
+		case "?", "help":
+			iv.say("   ", q.help)
+			continue
+		case "back":
+			return true, false, nil
+		case "stop", "quit":
+			return false, false, &unusable{says: "stopped: nothing was written"}
+		case "end", "done":
+			if n > enough {
+				return false, true, nil
+			}
+			iv.say("   ", fmt.Sprintf("The first %d questions are needed for a plan.", enough))
+			continue
+		case "":
+			if q.first == "" {
+				iv.say("   ", "This one is needed. "+q.help)
+				continue
+			}
+		}
+		d := iv.now
+		d.said = map[string]string{}
+		for k, v := range iv.now.said {
+			d.said[k] = v
+		}
+		d.said[q.key] = s
+		err = q.take(iv, &d, s)
+		if err == nil {
+			err = iv.reads(&d)
+		}
+		var bad again
+		switch {
+		case errors.As(err, &bad):
+			iv.say("   ", bad.says)
+		case err != nil:
+			return false, false, err
+		default:
+			iv.asked = append(iv.asked, step{at, iv.now})
+			iv.now = d
+			return false, false, nil
+		}
+	}
+}
+
+// read reads one answer.
+func (iv *interview) read() (string, error) {
+	fmt.Fprint(iv.in.out, "> ")
+	if !iv.lines.Scan() {
+		fmt.Fprintln(iv.in.out)
+		if err := iv.lines.Err(); err != nil {
+			return "", &unusable{"an answer cannot be read, so nothing was written", err}
+		}
+		return "", &unusable{says: "the answers ended before the end, so nothing was written"}
+	}
+	return strings.Join(strings.Fields(iv.lines.Text()), " "), nil
+}
+
+// reads says what is wrong with the draft as a garment file.
+func (iv *interview) reads(d *draft) error {
+	_, err := iv.garment(d)
+	var wrong source.Problems
+	if errors.As(err, &wrong) {
+		says := wrong[0].Message
+		if w := wrong[0].Instead; w != "" {
+			says += "; write " + w
+		}
+		return ask("%s", says)
+	}
+	return err
+}
+
+func (iv *interview) garment(d *draft) (*catalog.Garment, error) {
+	return catalog.Read("the answers", []byte(d.file()), catalog.Options{Catalogs: iv.in.list("catalog")})
+}
+
+// pick lets one of several be chosen by its letter.
+func (iv *interview) pick(of []catalog.Item) (string, error) {
+	const most = 12
+	more := len(of) - most
+	of = of[:min(len(of), most)]
+	for i, it := range of {
+		iv.say(fmt.Sprintf("   %c  ", 'a'+i), text.Join("; ", it.Name+": "+brief(it, iv.now.unit), it.About))
+	}
+	if more > 0 {
+		iv.say("   ", fmt.Sprintf("and %d more: say more of it to find them", more))
+	}
+	for {
+		iv.say("   ", "Which? A letter, or other words.")
+		s, err := iv.read()
+		if err != nil {
+			return "", err
+		}
+		switch w := strings.ToLower(s); {
+		case len(w) == 1 && w[0] >= 'a' && int(w[0]-'a') < len(of):
+			return of[w[0]-'a'].Name, nil
+		case len(w) > 1:
+			return "", again{s}
+		}
+	}
+}
+
+// find looks for entries of some kinds by everyday words: those in whose name
+// or description every word stands, and fasteners also by a size.
+func (iv *interview) find(s string, kinds ...string) []catalog.Item {
+	var of, called []catalog.Item
+	for _, it := range iv.cat.Items() {
+		if !slices.Contains(kinds, it.Kind) {
+			continue
+		}
+		if it.Name == s {
+			return []catalog.Item{it}
+		}
+		of = append(of, it)
+		says := strings.ToLower(it.Name + " " + it.About)
+		if s != "" && !slices.ContainsFunc(strings.Fields(strings.ToLower(s)), func(w string) bool { return !strings.Contains(says, w) }) {
+			called = append(called, it)
+		}
+	}
+	if len(called) > 0 || !slices.ContainsFunc(kinds, fastens) {
+		return called
+	}
+	return having(of, strings.Fields(s))
+}
+
+// one is the entry that words mean: the only one, or the one that is picked.
+func (iv *interview) one(s, what string, kinds ...string) (string, error) {
+	for {
+		if len(s) < 2 {
+			return "", ask("Say more of it: a name, or words of it.")
+		}
+		found := iv.find(s, kinds...)
+		switch len(found) {
+		case 0:
+			var names []string
+			for _, it := range iv.cat.Items() {
+				if slices.Contains(kinds, it.Kind) {
+					names = append(names, it.Name)
+				}
+			}
+			if near := text.Nearest(s, names); near != "" {
+				return "", ask("The catalogue knows no %s called %q; it has %s.", what, s, near)
+			}
+			return "", ask("The catalogue knows no %s called %q. Say it in other words; ? tells more.", what, s)
+		case 1:
+			return found[0].Name, nil
+		}
+		name, err := iv.pick(found)
+		var other again
+		if !errors.As(err, &other) {
+			return name, err
+		}
+		switch other.says {
+		case "back":
+			return "", ask("Once more, then: which %s?", what)
+		case "stop", "quit":
+			return "", &unusable{says: "stopped: nothing was written"}
+		}
+		s = other.says
+	}
+}
+
+var (
+	yearsOld = regexp.MustCompile(`\b(?:of|aged?|is)?\s*(\d{1,2})\s*(years?|yrs?|y\.?o\.?|months?)?\b`)
+	forChild = regexp.MustCompile(`(?i)\b(child|children|kid|kids|boy|girl|son|daughter|school)\b`)
+	forBaby  = regexp.MustCompile(`(?i)\b(baby|babies|infant|toddler|newborn)\b`)
+	number   = regexp.MustCompile(`^\d+$`)
+)
+
+func questions() []asking {
+	return []asking{
+		{
+			key: "what", asks: "What is it, and for whom? For instance: winter coat; anorak for a child of 6; jacket for a baby",
+			help: "A name for the garment. For a child or a baby say so: other rules of safety hold, and they begin with the age.",
+			take: takeName,
+		},
+		{
+			key: "cloth", asks: "Which cloth? For instance: melton; boiled wool; 13 oz denim; 620 g/m2 coating",
+			help: "An everyday name, or the weight and a name. Where you do not know the weight: cut a square of 10 cm, weigh it in grams, and a hundred times that is its g/m2. placketeer catalog --kind cloth lists the names.",
+			take: takeCloth,
+		},
+		{
+			key: "fastener", asks: "Which fastener? For instance: button 45L; button 1 1/8 in, 4 mm thick; snaps; toggles; zip; choose",
+			help: "What you have in hand, measured: the widest way across, and how thick. Or its name in the catalogue, or the kind of it and a size. choose leaves it open: the usual size for such a garment is taken from the catalogue, and placketeer choose shows the others.",
+			take: takeFastener,
+		},
+		{
+			key: "length", asks: "How long is the front, from the neck edge to the finished hem? For instance: 24 in; 61 cm; S 23 in, M 24 in, L 25 in",
+			help: "Measured along the centre line, on the pattern. For several sizes say each with its length, commas between.",
+			take: takeLength,
+		},
+		{
+			key: "count", asks: "How many fasteners? For instance: 6; 5 to 7; every 4 in", first: "as many as gaps of about 4 in want",
+			help: "A number, a range, or about how far apart they are to be.",
+			take: takeCount,
+			only: func(d *draft) bool { return d.fastener != catalog.Zip },
+		},
+		{
+			key: "thickness", asks: "How thick is the cloth? Fold it in eight, lay a ruler on the stack, and say what it shows: for instance 19 mm", first: "estimated from the weight",
+			help: "Eight layers are easier to measure than one. Press them flat with a finger, not hard. A layer alone may be said too: 2.4 mm a layer.",
+			take: takeThickness,
+		},
+		{
+			key: "interfacing", asks: "Which interfacing lies under the holes? For instance: weft fusible medium; sewn canvas; none", first: "none",
+			help: "An everyday name of one, such as hair canvas, nonwoven, wigan. placketeer catalog --kind interfacing lists them.",
+			take: takeInterfacing,
+		},
+		{
+			key: "edge", asks: "How is the front edge made? faced, folded, band or fly", first: "faced",
+			help: "faced: a facing sewn to the edge and turned in. folded: the edge itself folded over twice as a band. band: a band of its own sewn on. fly: the holes hidden in a second layer behind the edge.",
+			take: takeEdge,
+		},
+		{
+			key: "hole", asks: "How are the holes made? machine, keyhole, hand, bound or loop", first: "machine",
+			help: "machine: a straight buttonhole. keyhole: with a round eye, for coats. hand: worked by hand. bound: with lips of cloth. loop: loops at the edge.",
+			take: takeHole,
+			only: func(d *draft) bool { return d.fastener == catalog.Button },
+		},
+		{
+			key: "market", asks: "Where is it worn, or sold? us or eu", first: "us",
+			help: "The rules for the small parts and cords of a child's garment are not the same there.",
+			take: func(_ *interview, d *draft, s string) error { return oneWord(&d.market, s, "us", "us", "eu") },
+			only: func(d *draft) bool { return d.wearer != "adult" },
+		},
+		{
+			key: "machine", asks: "How long a buttonhole does your machine sew at most, and how high does its foot lift? For instance: 28 mm, 6 mm", first: "28 mm, and 6 mm",
+			help: "The longest button that fits the buttonhole foot, and the room under the lifted foot. Both stand in the machine's manual, or can be measured.",
+			take: takeMachine,
+		},
+	}
+}
+
+func takeName(_ *interview, d *draft, s string) error {
+	name, who, _ := strings.Cut(s, " for ")
+	d.wearer, d.age = "adult", 0
+	years := -1
+	if m := yearsOld.FindStringSubmatch(who); m != nil {
+		years, _ = strconv.Atoi(m[1])
+		if strings.HasPrefix(m[2], "month") {
+			years /= 12
+		}
+	}
+	switch {
+	case forBaby.MatchString(s) || years >= 0 && years < 3:
+		d.wearer = "infant"
+	case forChild.MatchString(s) || years >= 0 && years < 14:
+		d.wearer = "child"
+		if years > 0 && years < 14 {
+			d.age = years
+		}
+	}
+	if low := strings.ToLower(who); name == "" || d.wearer == "adult" && low != "me" && low != "myself" {
+		name = s
+	}
+	d.name = text.Capital(strings.TrimSpace(name))
+	return nil
+}
+
+func takeCloth(iv *interview, d *draft, s string) error {
+	weight, words := "", s
+	parts := strings.Fields(s)
+	for n := len(parts); n > 0; n-- {
+		if w, err := measure.ParseAreaWeight(strings.Join(parts[:n], " ")); err == nil {
+			weight = strconv.FormatFloat(w.GSM(), 'f', -1, 64) + " g/m2"
+			words = strings.Join(parts[n:], " ")
+			if words == "" {
+				words = strings.TrimLeft(strings.Join(parts, " "), "0123456789./ ")
+			}
+			break
+		}
+	}
+	if weight != "" {
+		w, _ := measure.ParseAreaWeight(weight)
+		weight = strconv.FormatFloat(roundTo(w.GSM()), 'f', -1, 64) + " g/m2"
+	}
+	if kind := iv.cat.KindSaid(s); weight != "" && kind != "" {
+		for _, it := range iv.cat.Items() {
+			if it.Kind == "cloth" && strings.Contains(strings.ToLower(s), it.Name) {
+				d.cloth = []entry{{"use", source.Text(it.Name)}, {"weight", source.Text(weight)}}
+				return nil
+			}
+		}
+	}
+	if weight != "" && len(iv.find(words, "cloth")) == 0 {
+		if _, err := measure.ParseAreaWeight(s); err == nil {
+			return ask("And which cloth is it? Say its name behind the weight: %s melton, for instance.", weight)
+		}
+		return ask("The catalogue knows no cloth called %q. Say the nearest: wool coating, denim, drill, fleece, leather.", words)
+	}
+	if weight == "" && strings.ContainsAny(s, "0123456789") && strings.Contains(s, "oz") {
+		_, err := measure.ParseAreaWeight(s)
+		var pe *measure.ParseError
+		if errors.As(err, &pe) {
+			name := strings.Fields(s[strings.Index(s, "oz"):])
+			meant := pe.Meant()
+			for i := range meant {
+				meant[i] += " " + strings.Join(name[1:], " ")
+			}
+			return ask("%s. Write %s.", pe.Reason, text.Or(meant...))
+		}
+	}
+	use, err := iv.one(words, "cloth", "cloth")
+	if err != nil {
+		return err
+	}
+	d.cloth = []entry{{"use", source.Text(use)}}
+	if weight != "" {
+		d.cloth = append(d.cloth, entry{"weight", source.Text(weight)})
+	}
+	return nil
+}
+
+// roundTo is a weight as scales show it.
+func roundTo(gsm float64) float64 { return float64(int(gsm + 0.5)) }
+
+// kinds of fasteners as people call them, the longer words first.
+var fastenerWords = []struct{ word, kind string }{
+	{"tack button", catalog.TackButton}, {"jeans button", catalog.TackButton},
+	{"button", catalog.Button}, {"press stud", catalog.Snap}, {"popper", catalog.Snap}, {"snap", catalog.Snap},
+	{"toggle", catalog.Toggle}, {"frog", catalog.Frog}, {"hook", catalog.Hook}, {"zipper", catalog.Zip}, {"zip", catalog.Zip},
+}
+
+func takeFastener(iv *interview, d *draft, s string) error {
+	d.use, d.notion, d.wish, d.fastener = "", nil, false, ""
+	low, rest := strings.ToLower(s), ""
+	for _, f := range fastenerWords {
+		if i := strings.Index(low, f.word); i >= 0 {
+			d.fastener = f.kind
+			rest = strings.TrimSpace(s[:i] + " " + strings.TrimPrefix(s[i+len(f.word):], "s"))
+			break
+		}
+	}
+	switch {
+	case low == "choose":
+		d.fastener, d.wish = catalog.Button, true
+		return nil
+	case d.fastener != "" && rest == "choose":
+		d.wish = true
+	}
+	if it := iv.find(low, catalog.Kinds()[:fastenerKinds()]...); len(it) == 1 && it[0].Name == low {
+		d.use, d.fastener = low, it[0].Kind
+		return nil
+	}
+	if d.fastener == "" { // a size alone is that of a button
+		first, _, _ := strings.Cut(s, ",")
+		if _, err := measure.ParseLength(first, measure.NoUnit); err == nil || len(measure.Meanings(first)) > 0 {
+			d.fastener, rest = catalog.Button, s
+		} else {
+			rest = s
+		}
+	}
+	if d.fastener == catalog.Button {
+		if ok, err := iv.takeButton(d, rest); ok || err != nil {
+			return err
+		}
+	}
+	kinds := catalog.Kinds()[:fastenerKinds()]
+	if d.fastener != "" {
+		kinds = []string{d.fastener}
+	}
+	if d.wish {
+		return nil
+	}
+	use, err := iv.one(rest, "fastener", kinds...)
+	if err != nil {
+		return err
+	}
+	d.use = use
+	for _, it := range iv.cat.Items() {
+		if it.Name == use && fastens(it.Kind) {
+			d.fastener = it.Kind
+		}
+	}
+	return nil
+}
+
+// fastenerKinds is how many of the kinds are fasteners.
+func fastenerKinds() int { return slices.Index(catalog.Kinds(), "cloth") }
+
+// takeButton reads a button as it was measured: how wide, and how thick. One
+// whose thickness is not said is as thick as those that are sold.
+func (iv *interview) takeButton(d *draft, s string) (bool, error) {
+	wide, thick, _ := strings.Cut(s, ",")
+	wide = strings.TrimSpace(wide)
+	if wide == "" {
+		return false, nil
+	}
+	l, u, err := measure.ParseLengthUnit(wide, measure.NoUnit)
+	if err != nil {
+		if all := measure.Meanings(wide); len(all) > 0 {
+			return false, ask("%s what? Write %s.", wide, text.Or(all...))
+		}
+		if strings.ContainsAny(wide, "0123456789") && len(iv.find(wide, catalog.Button)) == 0 {
+			return false, ask("%q is no width of a button: write 28 mm, 1 1/8 in or 45L.", wide)
+		}
+		return false, nil
+	}
+	if l <= 0 {
+		return false, ask("The button cannot be nothing across.")
+	}
+	if d.unit == measure.NoUnit && !strings.Contains(strings.ToLower(wide), "l") {
+		d.unit = u
+	}
+	d.notion = []entry{{"kind", `"button"`}, {"diameter", source.Text(said(wide))}}
+	thick = strings.TrimSpace(strings.TrimSuffix(strings.TrimSpace(thick), "thick"))
+	if thick == "" {
+		t := plan.UsualThickness(iv.cat, l)
+		d.notion = append(d.notion, entry{"thickness", source.Text(lengthText(measure.Toleranced{V: t.V, Tol: t.Tol})) + " # an estimate: measure yours"})
+		return true, nil
+	}
+	if t, err := measure.ParseLength(thick, measure.NoUnit); err != nil || t <= 0 {
+		return false, ask("%q is no thickness: write 4 mm or 5/32 in.", thick)
+	}
+	d.notion = append(d.notion, entry{"thickness", source.Text(said(thick))})
+	return true, nil
+}
+
+// said is a length as it was said, in the way files have it.
+func said(s string) string {
+	l, u, err := measure.ParseLengthUnit(s, measure.NoUnit)
+	if err != nil {
+		return s
+	}
+	if strings.HasSuffix(strings.ToLower(s), "l") || strings.Contains(s, "lig") {
+		return s
+	}
+	return l.Exact(u)
+}
+
+func takeLength(iv *interview, d *draft, s string) error {
+	d.sizes = nil
+	unit := func(s string) (string, error) {
+		l, u, err := measure.ParseLengthUnit(s, measure.NoUnit)
+		if err != nil {
+			if all := measure.Meanings(s); len(all) > 0 || number.MatchString(s) {
+				return "", ask("%s what? Write %s in or %s cm.", s, s, s)
+			}
+			return "", ask("%q is no length: write 24 in, 61 cm or 610 mm.", s)
+		}
+		if l <= 0 {
+			return "", ask("The front cannot be nothing long.")
+		}
+		if !iv.in.has("units") {
+			d.unit = u
+		}
+		return l.Exact(u), nil
+	}
+	parts := strings.Split(s, ",")
+	if len(parts) == 1 {
+		l, err := unit(s)
+		if err == nil {
+			d.length = source.Text(l)
+			return nil
+		}
+		if f := strings.Fields(s); len(f) < 3 || strings.ContainsAny(f[0], "0123456789") {
+			return err
+		}
+	}
+	var out []string
+	for _, p := range parts {
+		p = strings.TrimSpace(strings.ReplaceAll(p, "=", " "))
+		name, l, ok := strings.Cut(p, " ")
+		if !ok {
+			return ask("%q: say each size with its length, as S 23 in, M 24 in.", p)
+		}
+		v, err := unit(strings.TrimSpace(l))
+		if err != nil {
+			return err
+		}
+		if slices.Contains(d.sizes, name) {
+			return ask("Size %s is there twice.", name)
+		}
+		d.sizes = append(d.sizes, name)
+		out = append(out, catalog.Key(name)+" = "+source.Text(v))
+	}
+	d.length = "{ " + strings.Join(out, ", ") + " }"
+	return nil
+}
+
+var fromTo = regexp.MustCompile(`^(\d+) *(?:to|-|–) *(\d+)$`)
+
+func takeCount(_ *interview, d *draft, s string) error {
+	d.count, d.gap = "", ""
+	low := strings.ToLower(s)
+	for _, w := range []string{"every ", "about "} {
+		low = strings.TrimPrefix(low, w)
+	}
+	if m := fromTo.FindStringSubmatch(low); m != nil {
+		d.count = "{ min = " + m[1] + ", max = " + m[2] + " }"
+		return nil
+	}
+	switch l, u, err := measure.ParseLengthUnit(low, measure.NoUnit); {
+	case s == "": // the gaps that the program names where none are given
+		d.gap = `{ min = "3 in", max = "4 1/2 in" }`
+		if d.unit == measure.MM {
+			d.gap = `{ min = "75 mm", max = "115 mm" }`
+		}
+	case number.MatchString(low):
+		if n, err := strconv.Atoi(low); err != nil || n < 1 {
+			return ask("%s fasteners close nothing: write 1 or more.", s)
+		}
+		d.count = low
+	case err != nil || l <= 0:
+		return ask("%q is no number: write 6, 5 to 7, or every 4 in.", s)
+	default:
+		d.gap = "{ min = " + source.Text((l * 4 / 5).Exact(u)) + ", max = " + source.Text((l * 6 / 5).Exact(u)) + " }"
+	}
+	return nil
+}
+
+func takeThickness(_ *interview, d *draft, s string) error {
+	d.cloth = slices.DeleteFunc(slices.Clone(d.cloth), func(e entry) bool { return e.key == "thickness" })
+	if s == "" {
+		return nil
+	}
+	low, layer := strings.CutSuffix(strings.ToLower(s), "a layer")
+	l, err := measure.ParseLength(strings.TrimSpace(low), measure.NoUnit)
+	if err != nil || l <= 0 {
+		if number.MatchString(low) {
+			return ask("%s what? Write %s mm, or inches.", s, s)
+		}
+		return ask("%q is no thickness: write 19 mm or 3/4 in for the eight layers, or 2.4 mm a layer.", s)
+	}
+	if !layer {
+		l /= 8
+	}
+	d.cloth = append(d.cloth, entry{"thickness", source.Text(l.Exact(measure.MM))})
+	return nil
+}
+
+func takeInterfacing(iv *interview, d *draft, s string) error {
+	d.interfacing = ""
+	if low := strings.ToLower(s); low == "" || low == "none" || low == "no" {
+		return nil
+	}
+	use, err := iv.one(strings.ToLower(s), "interfacing", "interfacing")
+	d.interfacing = use
+	return err
+}
+
+func takeEdge(_ *interview, d *draft, s string) error {
+	return oneWord(&d.edge, s, "faced", "faced", "folded", "band", "fly")
+}
+
+func takeHole(_ *interview, d *draft, s string) error {
+	return oneWord(&d.hole, s, "machine", "machine", "keyhole", "hand", "bound", "loop")
+}
+
+// oneWord takes one of some words, or with nothing said the first.
+func oneWord(to *string, s, first string, words ...string) error {
+	*to = strings.ToLower(s)
+	if s == "" {
+		*to = first
+	}
+	if slices.Contains(words, *to) {
+		return nil
+	}
+	if near := text.Nearest(*to, words); near != "" {
+		return ask("%q is not one of them; write %s.", s, near)
+	}
+	return ask("%q is not one of them; write %s.", s, text.Or(words...))
+}
+
+func takeMachine(_ *interview, d *draft, s string) error {
+	d.machine = nil
+	if s == "" {
+		return nil
+	}
+	keys := []string{"buttonhole_max", "foot_lift"}
+	for i, p := range strings.SplitN(s, ",", 2) {
+		p = strings.TrimSpace(p)
+		if p == "" {
+			continue
+		}
+		if l, err := measure.ParseLength(p, measure.NoUnit); err != nil || l <= 0 {
+			return ask("%q is no length: write 28 mm, 6 mm.", p)
+		}
+		d.machine = append(d.machine, entry{keys[i], source.Text(said(p))})
+	}
+	return nil
+}
+
+// file is the draft as a garment file.
+func (d *draft) file() string {
+	var b strings.Builder
+	note := func(key string) string {
+		if s := d.said[key]; s != "" {
+			return "  # you said: " + text.Safe(s)
+		}
+		return ""
+	}
+	line := func(key, value, from string) { fmt.Fprintf(&b, "%s = %s%s\n", key, value, note(from)) }
+	unit := d.unit
+	if unit == measure.NoUnit {
+		unit = measure.MM
+	}
+	name := d.name
+	if name == "" {
+		name = "Coat"
+	}
+	b.WriteString("# Written from your answers. Change what you like and check it again. Every key\n# there is: placketeer start, or placketeer explain KEY.\n")
+	line("garment", source.Text(name), "what")
+	line("units  ", source.Text(unit.String()), "")
+	if d.wearer != "" && d.wearer != "adult" {
+		line("wearer ", source.Text(d.wearer), "")
+	}
+	if d.age > 0 {
+		line("age    ", strconv.Itoa(d.age), "")
+	}
+	if d.market != "" {
+		line("market ", source.Text(d.market), "")
+	}
+	if len(d.sizes) > 0 {
+		b.WriteString("\n[sizes]\n")
+		var names []string
+		for _, s := range d.sizes {
+			names = append(names, source.Text(s))
+		}
+		line("names", "["+strings.Join(names, ", ")+"]", "")
+	}
+	if len(d.machine) > 0 {
+		b.WriteString("\n[machine]\n")
+		line("use", `"domestic"`, "")
+		for _, e := range d.machine {
+			line(e.key, e.value, "machine")
+		}
+	}
+	b.WriteString("\n[cloth.shell]\n")
+	cloth := d.cloth
+	if cloth == nil {
+		cloth = []entry{{"use", `"melton"`}}
+	}
+	for _, e := range cloth {
+		from := "cloth"
+		if e.key == "thickness" {
+			from = "thickness"
+		}
+		line(e.key, e.value, from)
+	}
+	layers := `["shell", "shell"]`
+	if d.interfacing != "" {
+		b.WriteString("\n[interfacing.stay]\n")
+		line("use", source.Text(d.interfacing), "interfacing")
+		layers = `["shell", "stay", "shell"]`
+	}
+	b.WriteString("\n[[closure]]\nname  = \"front\"\nwhere = \"front\"\n")
+	switch {
+	case d.use != "":
+		line("use  ", source.Text(d.use), "fastener")
+	case d.notion == nil:
+		line("use  ", `"horn-40"`, "")
+	}
+	if d.hole != "" {
+		line("hole ", source.Text(d.hole), "hole")
+	}
+	b.WriteString("over  = " + layers + "  # the layers a hole or fastener goes through, outside first\n")
+	if d.notion != nil {
+		b.WriteString("\n[closure.notion]\n")
+		for _, e := range d.notion {
+			if e.key != "kind" {
+				line(e.key, e.value, "")
+			}
+		}
+	}
+	if d.edge != "" && d.fastener != catalog.Zip {
+		b.WriteString("\n[closure.stand]\n")
+		line("construction", source.Text(d.edge), "edge")
+	}
+	b.WriteString("\n[closure.run]\n")
+	length := d.length
+	if length == "" {
+		length = `"24 in"`
+	}
+	line("length", length, "length")
+	switch {
+	case d.count != "":
+		line("count ", d.count, "count")
+	case d.gap != "":
+		line("gap   ", d.gap, "count")
+	case d.fastener != catalog.Zip:
+		line("count ", "5", "")
+	}
+	return b.String()
+}
+
+// usualOf is a wish that was left open: the first that choose would name.
+func (iv *interview) usualOf(d *draft) error {
+	if d.use == "" && d.fastener != catalog.Button && d.fastener != "" {
+		for _, it := range iv.cat.Items() {
+			if it.Kind == d.fastener {
+				d.use = it.Name
+				break
+			}
+		}
+	}
+	g, err := iv.garment(d)
+	if err != nil {
+		return err
+	}
+	c, err := search.Choose(g, search.ChoiceOptions{Closure: "front", Limit: 1})
+	if err != nil {
+		return err
+	}
+	if len(c.Candidates) > 0 && c.Candidates[0].Passes {
+		d.use = c.Candidates[0].Name
+	}
+	return nil
+}
+
+// write writes the file, and shows the first screen of it.
+func (iv *interview) write() error {
+	d := &iv.now
+	if d.wish {
+		if err := iv.usualOf(d); err != nil {
+			return err
+		}
+	}
+	out := iv.in.text("out") // that it is free was seen before the first question
+	if out == "" {
+		out = freeName(d.name)
+	}
+	data := []byte(d.file())
+	if err := source.WriteFile(out, data); err != nil {
+		return &unusable{says: err.Error()}
+	}
+	g, err := catalog.Load(out, catalog.Options{Catalogs: iv.in.list("catalog")})
+	if err != nil {
+		return err
+	}
+	fmt.Fprintln(iv.in.out)
+	if d.wish {
+		iv.say("", fmt.Sprintf("Taken from the catalogue: %s. Others: %s choose %s", d.use, Program, text.Shell(out)))
+	}
+	iv.say("", fmt.Sprintf("wrote %s. Its plan:", text.Safe(out)))
+	fmt.Fprintln(iv.in.out)
+	p := search.Checked(g, search.CheckOptions{Fixes: true})
+	if err := sheet.Check(iv.in.out, []*rules.Planned{p}, sheet.Options{Width: iv.in.width(), UTF8: iv.in.utf8(), Color: iv.in.color()}); err != nil {
+		return err
+	}
+	iv.say("", fmt.Sprintf("Next: %s checklist %s, or mark %s --out guide.pdf for the pieces in full size.", Program, text.Shell(out), text.Shell(out)))
+	return nil
+}
+
+var notInNames = regexp.MustCompile(`[^a-z0-9]+`)
+
+// freeName is a name for the file of a garment that no file has yet.
+func freeName(garment string) string {
+	base := strings.Trim(notInNames.ReplaceAllString(strings.ToLower(garment), "-"), "-")
+	if base == "" {
+		base = "coat"
+	}
+	if len(base) > 40 {
+		base = strings.Trim(base[:40], "-")
+	}
+	for n := 1; ; n++ {
+		name := base + ".toml"
+		if n > 1 {
+			name = fmt.Sprintf("%s-%d.toml", base, n)
+		}
+		if _, err := os.Lstat(name); err != nil {
+			return name
+		}
+	}
+}
