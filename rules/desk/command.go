@@ -43,7 +43,7 @@ var (
 
 func allCommands() []*command {
 	return []*command{
-		checkCommand(), specCommand(), checklistCommand(), markCommand(), chooseCommand(), settleCommand(), mendCommand(),
+		checkCommand(), specCommand(), checklistCommand(), markCommand(), chooseCommand(), orderCommand(), settleCommand(), mendCommand(),
 		buttonholeCommand(), standCommand(), spacingCommand(), stripCommand(), needleCommand(), convertCommand(),
 		postCommand(), zipCommand(), loopCommand(), threadCommand(), pressCommand(),
 		catalogCommand(), startCommand(), explainCommand(), schemaCommand(),
@@ -271,7 +271,7 @@ func programHelp() string {
 		head  string
 		names []string
 	}{
-		{"From a garment file:", []string{"check", "spec", "checklist", "mark", "choose", "settle", "mend"}},
+		{"From a garment file:", []string{"check", "spec", "checklist", "mark", "choose", "order", "settle", "mend"}},
 		{"One answer, no file:", []string{"buttonhole", "stand", "spacing", "strip", "needle", "post", "zip", "loop", "thread", "press", "convert"}},
 		{"To look up and begin:", []string{"start", "catalog", "explain", "schema"}},
 	}

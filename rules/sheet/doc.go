@@ -829,7 +829,20 @@ func (s *Garment) buyBlocks() []any {
 	if many {
 		t.Caption = fmt.Sprintf("Notions for one garment, of the size that needs most, and for a range of %d", b.Garments)
 	}
-	priced := b.Cost.Garment != nil
+	var currencies []string
+	for i := range b.Notions {
+		if n := &b.Notions[i]; n.Price != nil && !slices.Contains(currencies, deref(n.Currency)) {
+			currencies = append(currencies, deref(n.Currency))
+		}
+	}
+	priced := len(currencies) > 0
+	cost := func(n *BuyNotion, a *Amount) cell {
+		c := money(a.Cost)
+		if len(currencies) > 1 && a.Cost != nil {
+			c = words(strings.TrimSpace(deref(n.Currency) + " " + c.Text))
+		}
+		return c
+	}
 	if priced {
 		t.Head = append(t.Head, "cost")
 	}
@@ -861,12 +874,12 @@ func (s *Garment) buyBlocks() []any {
 		}
 		row := []cell{words(n.Notion), words(strings.Join(n.Closures, ", ")), takes, packs(&n.Garment)}
 		if priced {
-			row = append(row, money(n.Garment.Cost))
+			row = append(row, cost(n, &n.Garment))
 		}
 		if many {
 			row = append(row, packs(&n.Range))
 			if priced {
-				row = append(row, money(n.Range.Cost))
+				row = append(row, cost(n, &n.Range))
 			}
 		}
 		t.Rows = append(t.Rows, row)
@@ -875,11 +888,14 @@ func (s *Garment) buyBlocks() []any {
 		}
 	}
 	if priced {
-		cost := "Notions: " + money(b.Cost.Garment).Text + " a garment"
-		if many {
-			cost += ", " + money(b.Cost.Range).Text + " the range"
+		cost := "Notions: their prices are in " + text.And(currencies...) + ", which are not added"
+		if len(currencies) == 1 {
+			cost = "Notions: " + money(b.Cost.Garment).Text + " a garment"
+			if many {
+				cost += ", " + money(b.Cost.Range).Text + " the range"
+			}
+			cost += ", in " + or(currencies[0], "the currency of the catalogue")
 		}
-		cost += ", in the currency of the catalogue"
 		if len(b.Unpriced) > 0 {
 			cost += "; without a price, so not counted: " + strings.Join(b.Unpriced, ", ")
 		}
