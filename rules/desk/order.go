@@ -92,9 +92,14 @@ func order(in *call) error {
 		}
 		return e.write("--make %s, or make = { … } in the file", text.Shell(like))
 	}
-	units := measure.In
-	if slices.ContainsFunc(made, func(p *rules.Planned) bool { return p.Garment.Units == measure.MM }) {
-		units = measure.MM
+	units, inches := measure.MM, 0
+	for _, p := range made {
+		if p.Garment.Units == measure.In {
+			inches++
+		}
+	}
+	if 2*inches >= len(made) {
+		units = measure.In
 	}
 	p, err := work.NewPurchase(batches, units)
 	if err != nil {

@@ -37,7 +37,9 @@ type section struct {
 }
 
 // Fold says whether a page folds a section away.
-func (s *section) Fold() bool { return slices.Contains([]string{"full", "working", "measure"}, s.ID) }
+func (s *section) Fold() bool {
+	return slices.Contains([]string{"full", "grades", "working", "measure"}, s.ID)
+}
 
 // The blocks of a section.
 type (
@@ -245,7 +247,8 @@ func (s *Garment) document(o Options, k kind) *document {
 		return d
 	}
 	d.add("full", "Each finding in full", s.findingsBlock(d))
-	ws := s.grades()
+	d.add("grades", "Graded lengths", s.grades()...)
+	var ws []any
 	for i := range s.Closures {
 		c := &s.Closures[i]
 		w := working{Closure: c.Name}

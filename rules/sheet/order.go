@@ -234,7 +234,11 @@ func (s orderSheet) items(n int, supplier string, items []*work.Item) *table {
 	if items[0].Trade.Supplier == "" {
 		t.Caption = "To buy"
 	}
-	t.Caption += "; for the garments of these numbers"
+	t.Caption += ", for the garments of these numbers"
+	in := currenciesOf(items)
+	if len(in) == 1 && in[0] != "" {
+		t.Caption += "; prices in " + in[0]
+	}
 	some := func(has func(it *work.Item) bool) bool { return slices.ContainsFunc(items, has) }
 	articles := some(func(it *work.Item) bool { return it.Trade.Article != "" })
 	colours := some(func(it *work.Item) bool { return it.Trade.Colour != "" })
@@ -262,16 +266,42 @@ func (s orderSheet) items(n int, supplier string, items []*work.Item) *table {
 		if prices {
 			price, cost := words(""), words("")
 			if it.Trade.Price.Has() {
-				price = words(strings.TrimSpace(it.Currency + " " + strconv.FormatFloat(it.Trade.Price.V, 'f', -1, 64)))
+				price = cell{Text: priceText(it), Value: priceText(it)}
+				if len(in) > 1 {
+					price = words(strings.TrimSpace(it.Currency + " " + price.Text))
+				}
 			}
-			if it.Priced {
+			switch {
+			case it.Priced && len(in) > 1:
 				cost = words(moneys([]work.Money{it.Cost}))
+			case it.Priced:
+				cost = cell{Text: amountOf(it.Cost), Value: amountOf(it.Cost)}
 			}
 			row = append(row, price, cost)
 		}
 		t.Rows = append(t.Rows, append(row, words(s.numbers(it))))
 	}
 	return t
+}
+
+// currenciesOf are the currencies that prices of items are in.
+func currenciesOf(items []*work.Item) []string {
+	var out []string
+	for _, it := range items {
+		if it.Trade.Price.Has() && !slices.Contains(out, it.Currency) {
+			out = append(out, it.Currency)
+		}
+	}
+	return out
+}
+
+// priceText is a price with at least two places.
+func priceText(it *work.Item) string {
+	s := strconv.FormatFloat(it.Trade.Price.V, 'f', -1, 64)
+	if i := strings.IndexByte(s, '.'); i < 0 || len(s)-i < 3 {
+		return strconv.FormatFloat(it.Trade.Price.V, 'f', 2, 64)
+	}
+	return s
 }
 
 // numbers are the garments that take a thing, by number: 1, 3–5, or all.
@@ -305,7 +335,7 @@ func (s orderSheet) what(it *work.Item) string {
 	switch it.Kind {
 	case plan.GoodFastener:
 		if it.Good.Size > 0 {
-			says += ", " + it.Good.Size.Short(s.Units)
+			says += ", " + it.Good.Size.Text(s.Units)
 			if it.Good.Least {
 				says += " at least"
 			}
