@@ -34,7 +34,9 @@ func writeText(docs []*document, o Options, k kind) string {
 		}
 	}
 	if docs = wholes(docs); len(docs) > 1 {
-		t.line("")
+		if t.Len() > 0 {
+			t.line("")
+		}
 		if k == check {
 			t.overview(docs)
 			t.line("")
