@@ -29,9 +29,9 @@ const (
 	// MaxVariants is how many variants a file may have.
 	MaxVariants = 40
 	// MaxVaried is how much may be planned of one file: closures × sizes, once
-	// for the file itself and once for each variant. Ours: forty variants of a
-	// large garment stay far below it.
-	MaxVaried = 12_000
+	// for the file itself and once for each variant. Ours: as many as the largest
+	// garment has by itself, and twice what forty variants of a large one take.
+	MaxVaried = 6_000
 	// MaxMade is how many of a size may be made.
 	MaxMade = 10_000
 )

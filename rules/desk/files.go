@@ -334,7 +334,11 @@ func (in *call) checked(name string) (*rules.Planned, error) {
 	if err != nil {
 		return nil, err
 	}
-	p := search.Checked(g, search.CheckOptions{Measuring: in.measuring(), Fixes: in.cmd.fixes})
+	of := 1
+	if in.cmd.variants && g.Variant == "" {
+		of += len(g.Variants())
+	}
+	p := search.Checked(g, search.CheckOptions{Measuring: in.measuring(), Fixes: in.cmd.fixes, Of: of})
 	if err := in.checkVariants(p); err != nil {
 		return nil, err
 	}

@@ -2,6 +2,10 @@ package desk
 
 import (
 	"errors"
+	"fmt"
+	"runtime"
+	"sync"
+	"sync/atomic"
 
 	"placketeer/catalog"
 	"placketeer/catalog/source"
@@ -41,27 +45,56 @@ func (in *call) checkVariants(p *rules.Planned) error {
 	if !in.cmd.variants || g.Variant != "" {
 		return nil
 	}
+	names := g.Variants()
+	results := make([]struct {
+		p   *rules.Planned
+		err error
+	}, len(names))
+	var next atomic.Int64
+	var work sync.WaitGroup
+	var fell atomic.Value // what a panic said: the program's last word is run's
+	for range min(runtime.GOMAXPROCS(0), len(names)) {
+		work.Go(func() {
+			defer func() {
+				if r := recover(); r != nil {
+					fell.Store(fmt.Sprint(r))
+				}
+			}()
+			for i := int(next.Add(1)) - 1; i < len(names); i = int(next.Add(1)) - 1 {
+				results[i].p, results[i].err = in.checkedVariant(g, names[i], 1+len(names))
+			}
+		})
+	}
+	work.Wait()
+	if r := fell.Load(); r != nil {
+		panic(r)
+	}
 	var wrong source.Problems
-	for _, name := range g.Variants() {
-		v, err := g.AsVariant(name)
-		if err == nil {
-			err = rules.SettledFaults(v)
-		}
+	for _, r := range results {
 		var problems source.Problems
-		if errors.As(err, &problems) {
+		switch {
+		case errors.As(r.err, &problems):
 			wrong = append(wrong, problems...)
-			continue
+		case r.err != nil:
+			return r.err
+		default:
+			p.Variants = append(p.Variants, r.p)
 		}
-		if err != nil {
-			return err
-		}
-		q := search.Checked(v, search.CheckOptions{Measuring: in.measuring(), Fixes: in.cmd.fixes})
-		if err := q.SettledConflicts(); err != nil {
-			return err
-		}
-		p.Variants = append(p.Variants, q)
 	}
 	return wrong.Err()
+}
+
+// checkedVariant plans one variant of a garment's file, one of so many.
+func (in *call) checkedVariant(g *catalog.Garment, name string, of int) (*rules.Planned, error) {
+	v, err := g.AsVariant(name)
+	if err == nil {
+		err = rules.SettledFaults(v)
+	}
+	if err != nil {
+		return nil, err
+	}
+	p := search.Checked(v, search.CheckOptions{Measuring: in.measuring(), Fixes: in.cmd.fixes, Of: of})
+	return p, p.SettledConflicts()
 }
 
 // withVariants are plans, each followed by those of its variants.
