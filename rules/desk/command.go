@@ -43,10 +43,10 @@ var (
 
 func allCommands() []*command {
 	return []*command{
-		checkCommand(), specCommand(), checklistCommand(), markCommand(), chooseCommand(), orderCommand(), settleCommand(), mendCommand(),
+		checkCommand(), specCommand(), checklistCommand(), markCommand(), chooseCommand(), orderCommand(), settleCommand(), mendCommand(), liveCommand(),
 		buttonholeCommand(), standCommand(), spacingCommand(), stripCommand(), needleCommand(), convertCommand(),
 		postCommand(), zipCommand(), loopCommand(), threadCommand(), pressCommand(),
-		catalogCommand(), startCommand(), explainCommand(), schemaCommand(),
+		catalogCommand(), startCommand(), explainCommand(), schemaCommand(), completionCommand(),
 	}
 }
 
@@ -271,9 +271,9 @@ func programHelp() string {
 		head  string
 		names []string
 	}{
-		{"From a garment file:", []string{"check", "spec", "checklist", "mark", "choose", "order", "settle", "mend"}},
+		{"From a garment file:", []string{"check", "spec", "checklist", "mark", "choose", "order", "settle", "mend", "live"}},
 		{"One answer, no file:", []string{"buttonhole", "stand", "spacing", "strip", "needle", "post", "zip", "loop", "thread", "press", "convert"}},
-		{"To look up and begin:", []string{"start", "catalog", "explain", "schema"}},
+		{"To look up and begin:", []string{"start", "catalog", "explain", "schema", "completion"}},
 	}
 	for _, g := range groups {
 		fmt.Fprintf(&b, "%s\n", g.head)

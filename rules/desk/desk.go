@@ -60,6 +60,9 @@ func run(args []string, w world) (code int) {
 			code = ExitInput
 		}
 	}()
+	if len(args) > 1 && args[1] == finishing {
+		return finish(args[2:], w)
+	}
 	line, err := parseLine(args)
 	if err == nil {
 		out := &sticky{w: w.out}

@@ -1,12 +1,12 @@
 package desk
 
 import (
+	"errors"
 	"fmt"
 	"slices"
 	"strings"
 
 	"placketeer/catalog"
-	"placketeer/catalog/source"
 	"placketeer/catalog/text"
 	"placketeer/rules"
 	"placketeer/rules/search"
@@ -19,7 +19,7 @@ func settleCommand() *command {
 		about: "Writes a [[settled]] entry with the figure it holds at and your reason, and leaves the rest of the file as it is. The finding then counts no more, until it gets worse: a higher severity, a margin worse by more than one printed step, or another value of a key that it looked at. Conflicts and what is about safety cannot be settled.",
 		examples: []string{
 			`settle coat.toml stack-bulky --closure front --because "sample sewn 12 November, no skipped stitch"`,
-			`settle coat.toml hole-frays --because "edge sealed, washed three times"`,
+			`settle coat.toml hole-frays --closure flap --because "edge sealed, washed three times"`,
 		},
 		flags: []flag{
 			{name: "closure", value: "NAME", doc: "on which closure (not needed where it is found on one)", hint: "front"},
@@ -191,23 +191,13 @@ func settles(g *catalog.Garment, data []byte, o catalog.Options, entry catalog.S
 	return nil
 }
 
-// rewrite puts a changed text in the place of the file that a garment was read
-// from: through a new file that takes its name, so that it is there whole or
-// as it was; and not where somebody has changed it since.
+// rewrite puts a changed text in the place of a garment's file.
 func rewrite(g *catalog.Garment, data []byte) error {
-	now, err := source.ReadFile(g.File)
-	if err != nil {
-		return &unusable{"", err}
-	}
-	const mark = "\ufeff" // that some editors begin a file with
-	bare, marked := strings.CutPrefix(string(now), mark)
-	if marked {
-		data = append([]byte(mark), data...)
-	}
-	if bare != g.Text() {
-		return &unusable{says: g.File + " was changed while this was worked out, and stays as it is: run it again"}
-	}
-	if err := source.WriteFile(g.File, data); err != nil {
+	err := g.Save(data)
+	switch {
+	case errors.Is(err, catalog.ErrChanged):
+		return &unusable{says: err.Error()}
+	case err != nil:
 		return &unusable{"", err}
 	}
 	return nil

@@ -1,0 +1,60 @@
+package desk
+
+import (
+	"bufio"
+	"io"
+	"net/http"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+)
+
+// The command prints an address that answers; started again it is the same
+// one, so that an open page goes on.
+func TestLive(t *testing.T) {
+	t.Setenv("XDG_CACHE_HOME", t.TempDir())
+	t.Setenv("HOME", t.TempDir())
+	file := filepath.Join(t.TempDir(), "coat.toml")
+	if err := os.WriteFile(file, []byte("garment = \"Coat\"\nunits = \"in\"\n[cloth.shell]\nuse = \"melton\"\n[[closure]]\nname = \"front\"\nuse = \"horn-30\"\nover = [\"shell\", \"shell\"]\n[closure.run]\nlength = 24\ncount = 5\n"), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	r, w := io.Pipe()
+	ended := make(chan int, 1)
+	go func() {
+		ended <- run([]string{Program, "live", file, "--no-open"}, world{strings.NewReader(""), w, w, func(string) string { return "" }})
+	}()
+	address := ""
+	for lines := bufio.NewScanner(r); address == "" && lines.Scan(); {
+		if l := strings.TrimSpace(lines.Text()); strings.HasPrefix(l, "http://127.0.0.1:") {
+			address = l
+		}
+	}
+	a, err := http.Get(address)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer a.Body.Close()
+	if page, err := io.ReadAll(a.Body); err != nil || !strings.Contains(string(page), "<h1 id=\"garment\">Coat</h1>") {
+		t.Errorf("%v: %s", err, page)
+	}
+	kept := keptAddress(file)
+	if st, err := os.Stat(string(kept)); err != nil || st.Mode().Perm() != 0o600 {
+		t.Errorf("the address is kept for others too: %v %v", st, err)
+	}
+	l, secret, err := kept.listen() // the port is taken, so another
+	if err != nil || secret != "" {
+		t.Errorf("%v, %q", err, secret)
+	}
+	l.Close()
+	select {
+	case code := <-ended:
+		t.Errorf("ended with %d", code)
+	default:
+	}
+	for args, code := range map[string]int{"live": ExitUsage, "live -": ExitUsage, "live no-such.toml --no-open": ExitInput} {
+		if got, _, _ := asked(strings.Fields(args)...); got != code {
+			t.Errorf("%s: %d, not %d", args, got, code)
+		}
+	}
+}

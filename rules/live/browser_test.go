@@ -1,0 +1,300 @@
+package live
+
+import (
+	"context"
+	"fmt"
+	"net"
+	"net/http/httptest"
+	"os"
+	"path/filepath"
+	"strings"
+	"sync"
+	"testing"
+	"time"
+
+	"placketeer/rules/trial"
+
+	"github.com/chromedp/cdproto/cdp"
+	"github.com/chromedp/cdproto/emulation"
+	"github.com/chromedp/cdproto/input"
+	cdplog "github.com/chromedp/cdproto/log"
+	"github.com/chromedp/cdproto/runtime"
+	"github.com/chromedp/chromedp"
+	"github.com/chromedp/chromedp/kb"
+)
+
+// axe is where the accessibility checker axe-core lies, which CI fetches.
+const axe = "AXE_CORE"
+
+// visitor is somebody before the page, in Debian's Chromium.
+type visitor struct {
+	*testing.T
+	ctx context.Context
+
+	lock sync.Mutex
+	said []string // on the console
+}
+
+func visit(t *testing.T) *visitor {
+	t.Helper()
+	path := trial.Program(t, "chromium", "chromium")
+	opts := append(chromedp.DefaultExecAllocatorOptions[:],
+		chromedp.ExecPath(path), chromedp.NoSandbox, chromedp.NoFirstRun, chromedp.DisableGPU,
+		chromedp.Flag("disable-background-networking", true), chromedp.Flag("disable-component-update", true),
+		chromedp.Flag("disable-sync", true), chromedp.Flag("host-resolver-rules", "MAP * ~NOTFOUND , EXCLUDE 127.0.0.1"),
+		chromedp.UserDataDir(t.TempDir()), chromedp.WSURLReadTimeout(time.Minute),
+	)
+	ctx, cancel := chromedp.NewExecAllocator(t.Context(), opts...)
+	t.Cleanup(cancel)
+	ctx, cancel = chromedp.NewContext(ctx)
+	t.Cleanup(cancel)
+	v := &visitor{T: t, ctx: ctx}
+	if err := chromedp.Do(ctx); err != nil {
+		t.Fatalf("chromium does not start: %v", err)
+	}
+	if err := chromedp.Listen(ctx, func(ev any) {
+		v.lock.Lock()
+		defer v.lock.Unlock()
+		switch ev := ev.(type) {
+		case *runtime.EventConsoleAPICalled:
+			v.said = append(v.said, fmt.Sprint("console: ", ev.Type))
+		case *runtime.EventExceptionThrown:
+			v.said = append(v.said, "exception: "+ev.ExceptionDetails.Text)
+		case *cdplog.EventEntryAdded:
+			v.said = append(v.said, string(ev.Entry.Level)+": "+ev.Entry.Text)
+		}
+	}); err != nil {
+		t.Fatal(err)
+	}
+	for _, on := range []func() error{
+		func() error { _, err := chromedp.Call(ctx, cdplog.Enable, cdp.Empty{}); return err },
+		func() error { _, err := chromedp.Call(ctx, runtime.Enable, cdp.Empty{}); return err },
+		func() error {
+			_, err := chromedp.Call(ctx, emulation.SetFocusEmulationEnabled, emulation.SetFocusEmulationEnabledParams{Enabled: true})
+			return err
+		},
+	} {
+		if err := on(); err != nil {
+			t.Fatal(err)
+		}
+	}
+	return v
+}
+
+// runs runs a script on the page and returns what it gives.
+func runs[T any](v *visitor, what, js string, opts ...chromedp.EvaluateOption) T {
+	v.Helper()
+	out, err := chromedp.Run(v.ctx, chromedp.Evaluate[T](js, opts...))
+	if err != nil {
+		v.Fatalf("%s: %v; the console: %q", what, err, v.said)
+	}
+	return out
+}
+
+// does runs what a person does.
+func (v *visitor) does(what string, actions ...chromedp.Action[chromedp.Void]) {
+	v.Helper()
+	if err := chromedp.Do(v.ctx, actions...); err != nil {
+		v.Fatalf("%s: %v; the console: %q", what, err, v.said)
+	}
+}
+
+// sees waits until an expression holds on the page.
+func (v *visitor) sees(what, js string) {
+	v.Helper()
+	for end := time.Now().Add(20 * time.Second); ; time.Sleep(20 * time.Millisecond) {
+		if runs[bool](v, what, "Boolean("+js+")") {
+			return
+		}
+		if time.Now().After(end) {
+			text := runs[string](v, what, "document.body.innerText")
+			v.Fatalf("never seen: %s (%s); the console: %q\n%s", what, js, v.said, text)
+		}
+	}
+}
+
+// empty empties a field, as a person does before typing.
+func empty(selector string) chromedp.Action[chromedp.Void] {
+	js := fmt.Sprintf(`document.querySelector(%q).focus(), document.querySelector(%q).select(), 0`, selector, selector)
+	return func(ctx context.Context, t *chromedp.Target) (chromedp.Void, error) {
+		_, err := chromedp.Evaluate[int](js)(ctx, t)
+		return chromedp.Void{}, err
+	}
+}
+
+const verdict = `document.querySelector("#verdict strong").textContent`
+
+func holds(selector, text string) string {
+	return fmt.Sprintf(`document.querySelector(%q)?.textContent.includes(%q)`, selector, text)
+}
+
+// The whole way by the page alone: open it, try a change, see the conflict go,
+// keep it, move a fastener with the keyboard and by hand, settle, see another
+// editor's save, and the program stop and come back.
+func TestAtTheTable(t *testing.T) {
+	v := visit(t)
+	tb := lay(t, "coat.toml", coat)
+	go tb.s.Watch()
+	v.does("open", chromedp.EmulateViewport(1280, 900), chromedp.Navigate(tb.s.Address()))
+	v.sees("the verdict", verdict+` === "conflict"`)
+	v.sees("the fields", `document.querySelectorAll("#fields input").length >= 5`)
+
+	// A value typed above: planned at every key, nothing written.
+	needle := `[data-try*="closure.front.needle=100/16"]`
+	v.does("try", chromedp.Click(needle))
+	v.sees("no conflict", verdict+` !== "conflict"`)
+	v.sees("the line", holds("#lines", `needle = "100/16"`))
+	if tb.text() != coat {
+		t.Fatal("written before it was kept")
+	}
+	v.does("keep", chromedp.Click("#keep"))
+	v.sees("kept", `document.querySelector("#trying").hidden && !document.querySelector("#undo").hidden`)
+	if got := tb.text(); !strings.Contains(got, `needle = "100/16"`) || !strings.Contains(got, "# the boatswain's") {
+		t.Fatal(got)
+	}
+
+	// By keyboard alone: the third fastener one mark down, then kept.
+	v.does("to the fastener", chromedp.Focus(`.handle[data-row="3"]`), chromedp.KeyEvent(kb.ArrowDown))
+	v.sees("moved", holds("#lines", "anchor"))
+	v.sees("what it costs", holds("#effect", "moved"))
+	v.sees("the focus stays", `document.activeElement.dataset.row === "3"`)
+	v.does("drop", chromedp.Focus("#drop"), chromedp.KeyEvent(kb.Enter))
+	v.sees("dropped", `document.querySelector("#trying").hidden`)
+
+	// By hand: the first one pulled down.
+	type point struct{ X, Y float64 }
+	box := runs[point](v, "where it is", `(() => { const r = document.querySelector('.handle[data-row="1"] .place').getBoundingClientRect(); return {X: r.x + r.width / 2, Y: r.y + r.height / 2}; })()`)
+	v.does("pull",
+		chromedp.MouseEvent(input.DispatchMouseEventTypeMousePressed, box.X, box.Y, chromedp.ButtonLeft, chromedp.ClickCount(1)),
+		chromedp.MouseEvent(input.DispatchMouseEventTypeMouseMoved, box.X, box.Y+12, chromedp.ButtonLeft),
+		chromedp.MouseEvent(input.DispatchMouseEventTypeMouseMoved, box.X, box.Y+25, chromedp.ButtonLeft),
+		chromedp.MouseEvent(input.DispatchMouseEventTypeMouseReleased, box.X, box.Y+25, chromedp.ButtonLeft, chromedp.ClickCount(1)))
+	v.sees("pulled", holds("#lines", "first = "))
+
+	// A typed value that is none is told beside its field.
+	v.does("type", chromedp.Click("#drop"))
+	v.sees("dropped again", `document.querySelector("#trying").hidden`)
+	first := `#fields input[data-key="closure.front.run.first"]`
+	v.does("type", empty(first), chromedp.SendKeys(first, "one"))
+	v.sees("told", fmt.Sprintf(`document.querySelector(%q).parentElement.querySelector(".wrong").textContent.includes("number")`, first))
+	v.does("type", empty(first), chromedp.SendKeys(first, "38 mm"))
+	v.sees("planned", holds("#lines", `first = "38 mm"`))
+
+	// Another editor saves meanwhile: it asks, and neither is lost.
+	theirs := strings.Replace(tb.text(), "count = 5", "count = 6", 1)
+	if err := os.WriteFile(tb.file, []byte(theirs), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	v.sees("asked", holds("#banner", "changed by another program"))
+	runs[any](v, "both", `document.querySelector("#banner button").click(), 0`)
+	v.sees("both", `document.querySelector('#fields input[data-key="closure.front.run.count"]').value === "6" && `+holds("#lines", `first = "38 mm"`))
+	v.does("keep both", chromedp.Click("#keep"))
+	v.sees("kept both", `document.querySelector("#trying").hidden`)
+	if got := tb.text(); !strings.Contains(got, "count = 6") || !strings.Contains(got, `first = "38 mm"`) {
+		t.Fatal(got)
+	}
+
+	// What a sample has answered, with a reason.
+	runs[any](v, "settle", `(() => { const f = document.querySelector('form.settle[data-rule="stack-bulky"]'); f.closest("details").open = true; f.elements.because.value = "sewn, no skipped stitch"; f.requestSubmit(); })(), 0`)
+	v.sees("settled", holds("#screen", "sewn, no skipped stitch"))
+
+	// The sizes, and what is printed.
+	runs[any](v, "size", `[...document.querySelectorAll("#sizes button")].find((b) => b.textContent === "M").click(), 0`)
+	v.sees("size", `document.querySelector('#sizes button[aria-pressed="true"]').textContent === "M"`)
+	v.sees("the spec to print", holds("#paper", "Places of the fasteners"))
+
+	// The program stops: the page says so; it comes back: the page goes on.
+	tb.web.CloseClientConnections()
+	tb.s.Close()
+	tb.web.Close()
+	v.sees("stopped", holds("#banner", "The program has stopped"))
+	l, err := net.Listen("tcp", tb.s.host)
+	if err != nil {
+		t.Fatal(err)
+	}
+	s, err := New(Options{File: tb.file, Secret: tb.s.Secret()}, l)
+	if err != nil {
+		t.Fatal(err)
+	}
+	web := httptest.NewUnstartedServer(s)
+	web.Listener.Close()
+	web.Listener = l
+	web.Start()
+	t.Cleanup(func() { s.Close(); web.CloseClientConnections(); web.Close() })
+	v.sees("back", `!document.body.classList.contains("stopped")`)
+
+	for _, said := range v.said {
+		if !strings.Contains(said, "ERR_") && !strings.Contains(said, "status of 422") && !strings.Contains(said, "status of 409") {
+			t.Errorf("on the console: %s", said)
+		}
+	}
+}
+
+// At every width, light and dark: nothing is wider than the window, everything
+// is reached, and axe-core finds nothing to object to.
+func TestPageForEveryone(t *testing.T) {
+	v := visit(t)
+	checker := os.Getenv(axe)
+	var js []byte
+	if checker != "" {
+		var err error
+		if js, err = os.ReadFile(checker); err != nil {
+			t.Fatal(err)
+		}
+	} else if os.Getenv("CI") == "true" {
+		t.Fatalf("%s does not say where axe-core lies", axe)
+	}
+	for _, file := range []string{"watch-coat.toml", "squall-jacket-ready.toml", "duffel-coat-ready.toml", "bridge-coat-ready.toml"} {
+		data, err := os.ReadFile(filepath.Join("../../testdata/garments", file))
+		if err != nil {
+			t.Fatal(err)
+		}
+		tb := layBeside(t, file, string(data))
+		for _, width := range []int64{390, 1280} {
+			for _, scheme := range []string{"light", "dark"} {
+				name := fmt.Sprintf("%s-%d-%s", strings.TrimSuffix(file, ".toml"), width, scheme)
+				if _, err := chromedp.Call(v.ctx, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{
+					Features: []*emulation.MediaFeature{{Name: "prefers-color-scheme", Value: scheme}},
+				}); err != nil {
+					t.Fatal(err)
+				}
+				v.does(name, chromedp.EmulateViewport(width, 900), chromedp.Navigate(tb.s.Address()))
+				v.sees(name, `document.body.dataset.shown`)
+				wide := runs[string](v, name, `document.documentElement.scrollWidth > innerWidth ? [...document.querySelectorAll("*")].filter((e) => e.getBoundingClientRect().right > innerWidth + 1 && !e.closest("#picture")).map((e) => e.tagName + "." + e.className).slice(0, 5).join(" ") || "page" : ""`)
+				if wide != "" {
+					t.Errorf("%s: wider than the window: %s", name, wide)
+				}
+				if js != nil {
+					runs[any](v, name, string(js)+";0")
+					found := runs[string](v, name, `axe.run(document, {resultTypes: ["violations"]}).then((r) => r.violations.map((x) => x.id + ": " + x.nodes.slice(0, 3).map((n) => n.html.slice(0, 160)).join(" | ")).join("\n"))`, chromedp.EvalAwaitPromise)
+					if found != "" {
+						t.Errorf("%s: %s", name, found)
+					}
+				}
+				shot, err := chromedp.Run(v.ctx, chromedp.FullScreenshot(100))
+				if err != nil {
+					t.Fatal(err)
+				}
+				if err := os.WriteFile(filepath.Join(t.ArtifactDir(), name+".png"), shot, 0o644); err != nil {
+					t.Fatal(err)
+				}
+			}
+		}
+	}
+}
+
+// layBeside serves a demo with the catalogues that it names.
+func layBeside(t *testing.T, name, text string) *table {
+	t.Helper()
+	dir := t.TempDir()
+	for _, c := range []string{"tarn-quay-notions.toml", "tarn-quay-closings.toml"} {
+		data, err := os.ReadFile(filepath.Join("../../testdata/garments", c))
+		if err != nil {
+			t.Fatal(err)
+		}
+		if err := os.WriteFile(filepath.Join(dir, c), data, 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	return layIn(t, dir, name, text)
+}
