@@ -217,7 +217,8 @@ func (g *Garment) Sets() []With {
 	return out
 }
 
-// vary makes the changes of a variant in the garment's document.
+// vary makes the changes of a variant in the garment's document; those that
+// cannot be made are faults of the reader.
 func (g *Garment) vary(r *reader, name string) error {
 	table := source.Join("variant", name)
 	all, _ := g.origin.Root["variant"].(map[string]any)
@@ -256,7 +257,7 @@ func (g *Garment) vary(r *reader, name string) error {
 		doc = next
 	}
 	g.doc = doc
-	return r.err()
+	return nil
 }
 
 // varied is a document with one key of a variant, which stands at a path, or
@@ -384,7 +385,7 @@ func (g *Garment) rewriteVariant(want *source.Document, edits []*edit) ([]byte, 
 	}
 	n := &Garment{File: g.File, doc: now, origin: now, Catalog: g.Catalog}
 	r := &reader{doc: now, units: g.units, origin: Given}
-	if err := n.vary(r, g.Variant); err != nil || !sameButVariants(n.doc.Root, want.Root) {
+	if err := n.vary(r, g.Variant); err != nil || len(r.problems) > 0 || !sameButVariants(n.doc.Root, want.Root) {
 		return nil, nil, fmt.Errorf("the variant %s says more of it: change %s by hand", g.Variant, g.origin.Pos(table))
 	}
 	return data, lines, nil

@@ -225,6 +225,12 @@ count = 5
 			t.Errorf("%s:\n%#v, not\n%s\n%q", c.variant, err, c.want, c.instead)
 		}
 	}
+	// Faults of keys and of values in one go.
+	_, err := Read("coat.toml", []byte(file+"[variant.navy]\n\"closure.front.us\" = 3\n\"closure.front.use\" = \"horn-3\"\n"), Options{Variant: "navy"})
+	var both source.Problems
+	if !errors.As(err, &both) || len(both) != 2 {
+		t.Errorf("%v", err)
+	}
 	for _, c := range []struct{ text, want string }{
 		{"variant = 3", "variant is a set of named tables, not a number"},
 		{"[variant]\nnavy = 3", "variant.navy is a table of keys, not a number"},

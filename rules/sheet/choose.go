@@ -189,7 +189,7 @@ func (t *terminal) choice(c *search.Choice) {
 	}
 	if len(pass) > 0 {
 		t.line("")
-		t.line("try:   placketeer check " + text.Shell(c.Garment.File))
+		t.line("try:   placketeer check " + typed(c.Garment))
 		for _, w := range pass[0].With {
 			t.line("       --with " + text.Shell(w.String()))
 		}

@@ -280,13 +280,16 @@ func (t *terminal) jointLine(s *Garment) {
 }
 
 // typed is the garment's file as it is typed on a command line.
-func (s *Garment) typed() string {
-	file := text.Shell(s.File)
-	if s.File == catalog.StdinName {
+func (s *Garment) typed() string { return typed(s.plan.Garment) }
+
+// typed is the file of a garment, and its variant, on a command line.
+func typed(g *catalog.Garment) string {
+	file := text.Shell(g.File)
+	if g.File == catalog.StdinName {
 		file = "-"
 	}
-	if s.Variant != nil {
-		file += " --variant " + text.Shell(*s.Variant)
+	if g.Variant != "" {
+		file += " --variant " + text.Shell(g.Variant)
 	}
 	return file
 }

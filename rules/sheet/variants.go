@@ -152,7 +152,7 @@ func (s *Garment) joints() []joint {
 	}
 	for i := range out {
 		if len(names[i]) < len(s.variants)+1 {
-			out[i].says = text.Capital(inWords(names[i])) + ": " + strings.ToLower(out[i].says[:1]) + out[i].says[1:]
+			out[i].says = "In " + inWords(names[i]) + ", " + strings.ToLower(out[i].says[:1]) + out[i].says[1:]
 		}
 	}
 	return out

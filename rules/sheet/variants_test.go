@@ -169,3 +169,21 @@ func TestSettledInVariant(t *testing.T) {
 		t.Error("an entry that none needs is not told, or not once")
 	}
 }
+
+// What settles all conflicts of a variant together is told with its name.
+func TestJointOfVariants(t *testing.T) {
+	coats := strings.Replace(threeCoats, "\"closure.front.stand.finished\" = 8\n[variant.narrow-boiled]", "\"closure.front.stand.finished\" = 8\n\"closure.front.hole_length\" = 12\n[variant.narrow-boiled]", 1)
+	p := withVariants(t, coats)
+	if p.Joint != nil || p.Variants[1].Joint == nil || p.Variants[2].Joint != nil {
+		t.Fatal("the narrow coat alone has several conflicts")
+	}
+	out := strings.Join(strings.Fields(checked(t, []*rules.Planned{p}, Options{})), " ")
+	if !strings.Contains(out, "In narrow, all together: ") || strings.Count(out, "all together") != 1 {
+		t.Errorf("%s", out)
+	}
+	for _, format := range []string{"markdown", "html"} {
+		if out := specified(t, []*rules.Planned{p}, Options{Format: format}); strings.Count(out, "In narrow, all together: ") != 1 {
+			t.Errorf("%s:\n%s", format, out)
+		}
+	}
+}
