@@ -41,6 +41,7 @@ type item struct {
 	rule    string
 	offer   []*rules.Fix // the changes that stand under it, at most mostTries
 	refs    []int        // its sources, where a document numbers them
+	in      []string     // the variants that have it; none: all
 }
 
 func (it *item) severity() rules.Severity { return it.entries[0].Severity }
@@ -68,7 +69,7 @@ func (s *Garment) items(p *screenPart, found []rules.Entry) []item {
 			continue
 		}
 		line, _ := rules.Find(e.Rule).Say(&e.Finding, s.unit)
-		out = append(out, item{entries: es, where: s.whereAll(es), line: line, rule: e.Rule})
+		out = append(out, item{entries: es, where: s.whereAll(es), line: line, rule: e.Rule, in: e.In})
 	}
 	return out
 }
@@ -143,28 +144,28 @@ type things struct {
 // are of each severity in all.
 func (s *Garment) things(only string) (out []things, left []string, count map[rules.Severity]int) {
 	count = map[rules.Severity]int{}
-	var offered []*rules.Fix // what settles a conflict is not offered once more for a caution
+	// What settles a conflict is not offered once more for a caution of the
+	// same variants.
+	offered := map[string][]*rules.Fix{}
 	groups := s.groups()
 	for i := range screenParts {
 		p := &screenParts[i]
 		title := p.title
 		hidden := 0
-		for _, found := range groups {
-			items := s.items(p, found)
-			if len(items) == 0 {
-				continue
-			}
+		for _, items := range s.shared(p, groups) {
 			sev := items[0].severity()
 			count[sev] += len(items)
 			if only != "" && sev.String() != only {
 				hidden += len(items)
 				continue
 			}
-			offered = s.offer(items, offered)
+			in := inWords(items[0].in)
+			before := slices.Concat(offered[""], offered[in])
+			offered[in] = s.offer(items, before)
 			if title == "" {
 				out[len(out)-1].last = false
 			}
-			out = append(out, things{title, inWords(found[0].In), items, true})
+			out = append(out, things{title, in, items, true})
 			title = ""
 		}
 		if hidden > 0 {

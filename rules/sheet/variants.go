@@ -72,43 +72,74 @@ func inWords(names []string) string {
 	return text.And(words...)
 }
 
-// groups are what was found, by the variants that have it: what all have
-// first, then in the order of the variants, what more of them have before.
+// groups are what was found, by the variants that have it.
 func (s *Garment) groups() [][]rules.Entry {
-	if len(s.variants) == 0 {
-		return [][]rules.Entry{s.found}
+	var out [][]rules.Entry
+	for _, e := range s.found {
+		i := slices.IndexFunc(out, func(g []rules.Entry) bool { return slices.Equal(g[0].In, e.In) })
+		if i < 0 {
+			i = len(out)
+			out = append(out, nil)
+		}
+		out[i] = append(out[i], e)
 	}
+	return out
+}
+
+// shared are the things of a part, by the variants that have them: what all
+// have first, then in the order of the variants, what more of them have
+// before. One that reads alike in several groups, whatever its figures, and
+// offers the same, is one thing.
+func (s *Garment) shared(p *screenPart, groups [][]rules.Entry) [][]item {
 	order := map[string]int{}
 	for i, v := range s.all() {
 		order[v.plan.Garment.Variant] = i
 	}
-	type group struct {
-		of    []int // places of the variants; none: all
-		found []rules.Entry
+	var items []item
+	index := map[string]int{}
+	for _, found := range groups {
+		for _, it := range s.items(p, found) {
+			key := it.Says()
+			for _, x := range it.tries() {
+				key += "\x00" + fixSays(x) + strings.Join(catalog.Texts(x.With), " ")
+			}
+			k, known := index[key]
+			if !known || len(items[k].in) == 0 || len(it.in) == 0 {
+				index[key] = len(items)
+				items = append(items, it)
+				continue
+			}
+			one := &items[k]
+			one.entries = append(one.entries, it.entries...)
+			one.in = slices.Compact(slices.SortedFunc(slices.Values(slices.Concat(one.in, it.in)), func(a, b string) int { return order[a] - order[b] }))
+			if len(one.in) == len(order) {
+				one.in = nil
+			}
+		}
 	}
-	var groups []group
-	for _, e := range s.found {
-		of := make([]int, len(e.In))
-		for i, n := range e.In {
+	var out [][]item
+	for _, it := range items {
+		i := slices.IndexFunc(out, func(g []item) bool { return slices.Equal(g[0].in, it.in) })
+		if i < 0 {
+			i = len(out)
+			out = append(out, nil)
+		}
+		out[i] = append(out[i], it)
+	}
+	places := func(in []string) []int {
+		of := make([]int, len(in))
+		for i, n := range in {
 			of[i] = order[n]
 		}
-		i := slices.IndexFunc(groups, func(g group) bool { return slices.Equal(g.of, of) })
-		if i < 0 {
-			i = len(groups)
-			groups = append(groups, group{of: of})
-		}
-		groups[i].found = append(groups[i].found, e)
+		return of
 	}
-	slices.SortStableFunc(groups, func(a, b group) int {
-		if len(a.of) == 0 || len(b.of) == 0 {
-			return cmp.Compare(len(a.of), len(b.of))
+	slices.SortStableFunc(out, func(x, y []item) int {
+		a, b := places(x[0].in), places(y[0].in)
+		if len(a) == 0 || len(b) == 0 {
+			return cmp.Compare(len(a), len(b))
 		}
-		return cmp.Or(cmp.Compare(a.of[0], b.of[0]), cmp.Compare(len(b.of), len(a.of)), slices.Compare(a.of, b.of))
+		return cmp.Or(cmp.Compare(a[0], b[0]), cmp.Compare(len(b), len(a)), slices.Compare(a, b))
 	})
-	out := make([][]rules.Entry, len(groups))
-	for i, g := range groups {
-		out[i] = g.found
-	}
 	return out
 }
 
