@@ -293,3 +293,69 @@ func TestMade(t *testing.T) {
 		}
 	}
 }
+
+// Whatever key a variant sets, the garment is that of --with with the same
+// value, and what one of them refuses the other refuses.
+func TestEveryKeyInAVariant(t *testing.T) {
+	tried, taken := 0, 0
+	for n, name := range garments(t) {
+		if n%4 != 0 {
+			continue
+		}
+		g, err := Load(name, Options{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if len(g.Variants()) > 0 {
+			continue
+		}
+		var all []With
+		for i := range g.Closures {
+			all = append(all, everyKey(g, Key("closure", g.Closures[i].Name), "closure", closureFields(&Closure{}, &rawClosure{}))...)
+		}
+		for _, c := range g.ClothNames {
+			all = append(all, everyKey(g, Key("cloth", c), "cloth", clothFields(&Cloth{}, nil, nil))...)
+		}
+		all = append(all, everyKey(g, "machine", "machine", g.machineKeys())...)
+		all = append(all, Set("wearer", "child"), Set("hem_at", "knee"), Set("garment", "Other"))
+		for i, w := range all {
+			if (i+n)%3 != 0 {
+				continue
+			}
+			value := w.Value
+			if value == nil {
+				value = ""
+			}
+			text := g.Text() + "\n[variant.one]\n" + source.Text(w.Key) + " = " + source.Text(value) + "\n"
+			got, gotErr := Read(name, []byte(text), Options{Variant: "one"})
+			want, wantErr := Load(name, Options{With: []string{w.String()}})
+			tried++
+			if (gotErr == nil) != (wantErr == nil) {
+				t.Errorf("%s: %s: in a variant %v, with --with %v", name, w, gotErr, wantErr)
+				continue
+			}
+			if gotErr != nil {
+				var ps source.Problems
+				last := strings.Count(text, "\n")
+				if !errors.As(gotErr, &ps) || !slices.ContainsFunc(ps, func(p source.Problem) bool { return p.Pos.File == name && p.Pos.Line > 0 }) {
+					t.Errorf("%s: %s: a fault without a place: %v", name, w, gotErr)
+				} else if len(ps) == 1 && ps[0].Pos.Line != last {
+					// It may be another value that no longer fits: then --with tells it there too.
+					var with source.Problems
+					if !errors.As(wantErr, &with) || with[0].Pos != ps[0].Pos {
+						t.Errorf("%s: %s: told at %s and not in line %d", name, w, ps[0].Pos, last)
+					}
+				}
+				continue
+			}
+			taken++
+			got.Variant = ""
+			if diff := differ(want, got); diff != "" {
+				t.Errorf("%s: %s (-with +variant):\n%s", name, w, diff)
+			}
+		}
+	}
+	if tried < 200 || taken < tried/4 {
+		t.Errorf("%d keys tried, %d taken", tried, taken)
+	}
+}
