@@ -9,6 +9,7 @@ import (
 )
 
 func main() {
+	desk.CollectLate()
 	desk.EndOnSignal()
 	os.Exit(desk.Run(os.Args, os.Stdin, os.Stdout, os.Stderr))
 }

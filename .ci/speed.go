@@ -68,6 +68,34 @@ func main() {
 		took, memory = min(took, t), min(memory, m)
 	}
 	row(fmt.Sprintf("check of a folder of %d garments", folder), fmt.Sprintf("%.0f a second, %d MB", folder/took, memory>>20), "1000 a second, 100 MB")
+
+	for _, c := range []struct{ what, text, aim, command string }{
+		{"guide of 100 closures in 60 sizes, refused", crowd(100, 60), "256 MB", "mark"},
+		{"a file of 1 MiB with a fault at every turn", strings.Replace(crowd(1, 1), "count = 6", "count = 6\nanchor = ["+strings.Repeat(`{name="a",at=1},`, 64000)+"]", 1), "2 s, 256 MB", "check"},
+	} {
+		name := filepath.Join(dir, "one.toml")
+		try(os.WriteFile(name, []byte(c.text), 0o666))
+		args := []string{c.command, name}
+		if c.command == "mark" {
+			args = append(args, "--out", filepath.Join(dir, "one.pdf"))
+		}
+		took, memory := timed(program, args...)
+		row(c.what, fmt.Sprintf("%.2f s, %d MB", took, memory>>20), c.aim)
+	}
+}
+
+// crowd is a garment with so many closures and sizes.
+func crowd(closures, sizes int) string {
+	var names, lengths []string
+	for i := range sizes {
+		names, lengths = append(names, fmt.Sprintf("\"s%02d\"", i)), append(lengths, fmt.Sprintf("s%02d = %d", i, 600+5*i))
+	}
+	var b strings.Builder
+	fmt.Fprintf(&b, "garment = \"Many closures (invented)\"\nunits = \"mm\"\n[sizes]\nnames = [%s]\n[cloth.shell]\nuse = \"melton\"\n", strings.Join(names, ", "))
+	for i := range closures {
+		fmt.Fprintf(&b, "[[closure]]\nname = \"c%02d\"\nopening = \"o%02d\"\nuse = \"horn-36\"\nover = [\"shell\", \"shell\"]\n[closure.run]\nlength = { %s }\ncount = 6\n", i, i, strings.Join(lengths, ", "))
+	}
+	return b.String()
 }
 
 func row(what, now, aim string) { fmt.Printf("%-48s %-36s %s\n", what, now, aim) }

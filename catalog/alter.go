@@ -14,7 +14,12 @@ import (
 // with; what comes out, or the error, is that of reading the file anew with
 // all changes. The error is a *ChangeError where a change cannot be made, and
 // source.Problems where the garment with it cannot be used.
-func (g *Garment) Alter(with ...With) (*Garment, error) {
+func (g *Garment) Alter(with ...With) (*Garment, error) { return g.AlterIn(new(Garment), with...) }
+
+// AlterIn is Alter in the room of a garment that nobody looks at any more, for
+// a search that keeps none: room is used again each time. What comes out need
+// not be room.
+func (g *Garment) AlterIn(room *Garment, with ...With) (*Garment, error) {
 	if len(with) == 0 {
 		return g, nil
 	}
@@ -23,8 +28,8 @@ func (g *Garment) Alter(with ...With) (*Garment, error) {
 		return nil, err
 	}
 	all := append(slices.Clip(g.with), with...)
-	if n := g.rebuild(doc, all, edits); n != nil {
-		return n, nil
+	if g.rebuild(room, doc, all, edits) {
+		return room, nil
 	}
 	opts := g.opts
 	opts.with = all
@@ -34,36 +39,37 @@ func (g *Garment) Alter(with ...With) (*Garment, error) {
 // simple are the keys of the file on which nothing else in it depends.
 var simple = []string{"garment", "wearer", "market", "block", "cut_for", "hem_at", "age", "height", "costume", "care", "make", "currency", "sleepwear", "keep"}
 
-// rebuild reads again what the changes touch. It is nil where that is not
-// enough, or where anything is wrong: then the whole must be read.
-func (g *Garment) rebuild(doc *source.Document, with []With, edits []*edit) *Garment {
-	n := *g
-	n.doc, n.with, n.Notes = doc, with, nil
-	n.Closures = slices.Clone(g.Closures)
+// rebuild makes n of g, and reads again what the changes touch. It is false
+// where that is not enough, or where anything is wrong: then the whole must be
+// read.
+func (g *Garment) rebuild(n *Garment, doc *source.Document, with []With, edits []*edit) bool {
+	closures := append(n.Closures[:0], g.Closures...)
+	*n = *g
+	n.doc, n.with, n.Notes, n.Closures = doc, with, nil, closures
 	r := &reader{doc: doc, units: g.units, sizes: g.Sizes, origin: Given, noLayers: g.opts.NoLayers}
-	closures := false
+	reread := false
 	var done []string
 	for _, e := range edits {
 		root := e.parts[0]
 		switch {
 		case root == "closure":
-			closures = true
+			reread = true
 			continue
 		case slices.Contains(simple, root):
 			path, _ := source.ParsePath(e.Path)
 			if !r.again(n.rootFields(&rawRoot{}), path, "", doc.Root) {
-				return nil
+				return false
 			}
 			continue
 		case root == "cord":
 			if !r.again(n.rootFields(&rawRoot{}), source.Path{{Key: root, Item: -1}}, "", doc.Root) {
-				return nil
+				return false
 			}
 			n.resolveCords(r)
 			n.checkCords(r)
 			continue
 		case len(e.parts) < 2:
-			return nil
+			return false
 		}
 		name := e.parts[1]
 		if part := Key(root, name); root != "machine" {
@@ -89,7 +95,7 @@ func (g *Garment) rebuild(doc *source.Document, with []With, edits []*edit) *Gar
 			ok = true
 		}
 		if !ok {
-			return nil
+			return false
 		}
 	}
 	if len(done) > 0 {
@@ -98,20 +104,20 @@ func (g *Garment) rebuild(doc *source.Document, with []With, edits []*edit) *Gar
 			c.Over, c.Under = n.relinked(g, c.Over), n.relinked(g, c.Under)
 		}
 	}
-	if closures {
+	if reread {
 		for i := range n.Closures {
 			if !n.rebuildClosure(r, i, edits) {
-				return nil
+				return false
 			}
 		}
 		n.checkOpenings(r)
 	}
 	n.checkKeep(r)
 	if len(r.problems) > 0 {
-		return nil
+		return false
 	}
 	n.noteOwn()
-	return &n
+	return true
 }
 
 // boundClosure is a closure and the fields that read into it.

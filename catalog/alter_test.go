@@ -15,6 +15,9 @@ import (
 	"github.com/google/go-cmp/cmp/cmpopts"
 )
 
+// usedRoom is room that garment after garment is altered in.
+var usedRoom = new(Garment)
+
 // sameAnew compares a garment with changes to the one that reading its file
 // anew with the same changes, as texts, gives. It says whether there is one.
 func sameAnew(t *testing.T, g *Garment, name string, with ...With) bool {
@@ -31,12 +34,17 @@ func sameAnew(t *testing.T, g *Garment, name string, with ...With) bool {
 	if diff := differ(want, got); diff != "" {
 		t.Errorf("%s: %s (-want +got):\n%s", name, Texts(with), diff)
 	}
+	if again, err := g.AlterIn(usedRoom, with...); err != nil {
+		t.Errorf("%s: %s in a room that was used: %v", name, Texts(with), err)
+	} else if diff := differ(want, again); diff != "" {
+		t.Errorf("%s: %s in a room that was used (-want +got):\n%s", name, Texts(with), diff)
+	}
 	whole := false // whether it must be read as a whole
 	for _, w := range with {
 		parts := strings.Split(w.Key, ".")
 		whole = whole || len(parts) < 3 && !slices.Contains(simple, parts[0]) && parts[0] != "machine" || parts[len(parts)-1] == "name"
 	}
-	if doc, edits, err := g.edits(with); err != nil || !whole && g.rebuild(doc, got.with, edits) == nil {
+	if doc, edits, err := g.edits(with); err != nil || !whole && !g.rebuild(new(Garment), doc, got.with, edits) {
 		t.Errorf("%s: %s: the whole was read anew", name, Texts(with))
 	}
 	if diff := cmp.Diff(Texts(want.with), Texts(got.with)); diff != "" {

@@ -3,8 +3,8 @@
 package catalog
 
 import (
-	"bytes"
 	"fmt"
+	"hash/maphash"
 	"slices"
 	"sync"
 
@@ -65,23 +65,34 @@ var own struct {
 	sync.Mutex
 	stock *Catalog
 	files []string
-	texts [][]byte
+	texts []sum
 	made  *Catalog
+}
+
+// sum stands for a text: two texts of one sum are the same one.
+type sum [2]uint64
+
+var seeds = sync.OnceValue(func() [2]maphash.Seed { return [2]maphash.Seed{maphash.MakeSeed(), maphash.MakeSeed()} })
+
+func sumOf(text []byte) sum {
+	s := seeds()
+	return sum{maphash.Bytes(s[0], text), maphash.Bytes(s[1], text)}
 }
 
 // with is a catalogue in which the entries of the files of own notions win
 // over the stock by name. It is shared and must not be changed.
 func (c *Catalog) with(read func(string) ([]byte, error), files ...string) (*Catalog, error) {
-	texts := make([][]byte, len(files))
+	texts, sums := make([][]byte, len(files)), make([]sum, len(files))
 	for i, name := range files {
 		var err error
 		if texts[i], err = read(name); err != nil {
 			return nil, err
 		}
+		sums[i] = sumOf(texts[i])
 	}
 	own.Lock()
 	made := own.made
-	if own.stock != c || !slices.Equal(own.files, files) || !slices.EqualFunc(own.texts, texts, bytes.Equal) {
+	if own.stock != c || !slices.Equal(own.files, files) || !slices.Equal(own.texts, sums) {
 		made = nil
 	}
 	own.Unlock()
@@ -93,7 +104,7 @@ func (c *Catalog) with(read func(string) ([]byte, error), files ...string) (*Cat
 		return nil, err
 	}
 	own.Lock()
-	own.stock, own.files, own.texts, own.made = c, slices.Clone(files), texts, made
+	own.stock, own.files, own.texts, own.made = c, slices.Clone(files), sums, made
 	own.Unlock()
 	return made, nil
 }
@@ -111,6 +122,7 @@ func (c *Catalog) add(files []string, texts [][]byte) (*Catalog, error) {
 		if err := out.read(sections, name, name, texts[i]); err != nil {
 			return nil, err
 		}
+		texts[i] = nil // there may be many
 	}
 	out.index()
 	if n := out.count() - c.count(); n > MaxEntries {
@@ -223,8 +235,9 @@ func (c *Catalog) familyNames() []string {
 type section struct {
 	name   string
 	doc    string
-	read   func(r *reader, path string, raw any) *Entry
 	fields func() []field
+	// reads gives what reads the entries of one file.
+	reads func() func(r *reader, path string, raw any) *Entry
 }
 
 // sections are the tables a catalogue file may hold. Each read appends a new
@@ -281,17 +294,24 @@ func entries[T any](name, doc string, dst *[]*T, indexed func() map[string]int, 
 	fields := func(x *T) []field { return append(entryFields(entry(x)), own(x)...) }
 	return section{name: name, doc: doc,
 		fields: func() []field { return fields(new(T)) },
-		read: func(r *reader, path string, raw any) *Entry {
-			x := new(T)
-			r.table(path, raw, fields(x))
-			e, index := entry(x), indexed()
-			if i, old := index[e.Name]; old {
-				(*dst)[i] = x
-			} else {
-				index[e.Name] = len(*dst)
-				*dst = append(*dst, x)
+		reads: func() func(*reader, string, any) *Entry {
+			next := new(T) // a file has many entries: the fields are made for one
+			into := fields(next)
+			blank := *next
+			return func(r *reader, path string, raw any) *Entry {
+				*next = blank
+				r.table(path, raw, into)
+				x := new(T)
+				*x = *next
+				e, index := entry(x), indexed()
+				if i, old := index[e.Name]; old {
+					(*dst)[i] = x
+				} else {
+					index[e.Name] = len(*dst)
+					*dst = append(*dst, x)
+				}
+				return e
 			}
-			return e
 		}}
 }
 
@@ -339,9 +359,10 @@ func (c *Catalog) read(sections []section, shown, file string, data []byte) erro
 		if slices.Contains(fasteners, s.name) {
 			group = "fastener" // their names must differ across kinds
 		}
+		read := s.reads()
 		for i, it := range items {
 			path := source.Item(s.name, i)
-			e := s.read(r, path, it)
+			e := read(r, path, it)
 			e.File, e.Currency = file, currency
 			if e.Name == "" {
 				continue

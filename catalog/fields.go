@@ -317,6 +317,13 @@ func closureFields(c *Closure, raw *rawClosure) []field {
 			f("band", &s.Band, "finished width of the band", upTo(800*mm)),
 			f("strip", &s.Strip, "width of the interfacing strip you mean to cut", upTo(600*mm)),
 			f("strip_from_edge", &s.StripFromEdge, "where it begins, from the cut edge", upTo(600*mm), orZero),
+			f("strips", each(&s.Strips, func(_ int, x *Strip) []field {
+				return []field{
+					f("name", &x.Name, "an interfacing of this closure", required),
+					f("width", &x.Width, "width of its strip", upTo(600*mm)),
+					f("from_edge", &x.FromEdge, "where it begins, from the cut edge", upTo(600*mm), orZero),
+				}
+			}), "of a second interfacing in the same layers: how it is cut and where it lies", atMost(MaxLayers)),
 			f("tuck", &s.Tuck, "of a folded band: finished with a tuck, stitched this far from its fold", upTo(60*mm)),
 			f("concealed", &s.Concealed, "of a folded band: cut with one more fold, which hides the holes"),
 			f("topstitch", &s.TopstitchInset, "top-stitching from the finished edge", upTo(100*mm)),

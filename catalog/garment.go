@@ -8,6 +8,7 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
+	"sync"
 
 	"placketeer/catalog/measure"
 	"placketeer/catalog/source"
@@ -295,12 +296,13 @@ func (p partOf[T]) begin(r *reader, path string, raw map[string]any, stock []*T)
 			r.notFound(source.Join(path, "use"), p.kind, use, namesOf(stock, name))
 		}
 	}
+	p.entry(x).Own = sortedKeys(raw)
 	return x
 }
 
 func (p partOf[T]) named(names *[]string, dst *[]*T, stock []*T) named {
 	return named{
-		blank: func() []field { return p.fields(new(T), new(string)) },
+		blank: sync.OnceValue(func() []field { return p.fields(new(T), new(string)) }),
 		begin: func(r *reader, path, name string, raw map[string]any) []field {
 			x := p.begin(r, path, raw, stock)
 			*names = append(*names, name)
@@ -451,15 +453,19 @@ var missingRoot = map[string]string{
 
 func (g *Garment) readMachine(r *reader) {
 	use, path := "domestic", ""
-	if m, ok := r.doc.Root["machine"].(map[string]any); ok {
+	m, _ := r.doc.Root["machine"].(map[string]any)
+	if m != nil {
 		if s, ok := m["use"].(string); ok {
 			use, path = s, "machine.use"
 		}
 	}
-	if m := g.Catalog.Machine(use); m != nil {
-		g.Machine, g.MachineUse = *m, use
+	if x := g.Catalog.Machine(use); x != nil {
+		g.Machine, g.MachineUse = *x, use
 	} else if path != "" {
 		r.notFound(path, "machine", use, namesOf(g.Catalog.Machines, func(x *Machine) string { return x.Name }))
+	}
+	if m != nil {
+		g.Machine.Own = sortedKeys(m)
 	}
 }
 
@@ -517,6 +523,16 @@ func (g *Garment) checkNamed(r *reader, c *Closure, path string) {
 	if m := c.Run.Match; m != "" && g.ClothNamed(m) == nil {
 		r.fail(path+".run.match", cmp.Or(text.MeantQuoted(m, g.ClothNames), "[cloth."+m+"] further up"), "the garment has no cloth %q", m)
 	}
+	for i := range c.Stand.Strips {
+		at := source.Join(source.Item(path+".stand.strips", i), "name")
+		switch name := c.Stand.Strips[i].Name; {
+		case name == "": // a missing name is reported by itself
+		case g.InterfacingNamed(name) == nil:
+			r.fail(at, cmp.Or(text.MeantQuoted(name, g.InterfNames), "[interfacing."+name+"] further up"), "the garment has no interfacing %q", name)
+		case c.Stand.StripOf(name) != &c.Stand.Strips[i]:
+			r.fail(at, "one line for each interfacing", "the strip of %q is given twice", name)
+		}
+	}
 	if m := c.Check.Cloth; m != "" && g.ClothNamed(m) == nil {
 		r.fail(path+".check.cloth", cmp.Or(text.MeantQuoted(m, g.ClothNames), "[cloth."+m+"] further up"), "the garment has no cloth %q", m)
 	}
@@ -551,6 +567,9 @@ func (g *Garment) resolveNotion(r *reader, c *Closure, path string, raw any) {
 	}
 	if raw != nil {
 		r.table(inline, raw, ownNotionFields(c.Fastener, &c.Notion))
+		if m, ok := raw.(map[string]any); ok {
+			c.Notion.Own = sortedKeys(m)
+		}
 	}
 	c.Notion.settle()
 }

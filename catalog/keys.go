@@ -65,7 +65,8 @@ func (c *Catalog) KeysAbout(word string) []KeyDoc {
 	var out []KeyDoc
 	c.eachKey(func(path []string, fd field, inside []field) {
 		key := strings.Join(nameless(path), ".")
-		if len(inside) == 0 && strings.Contains(strings.ToLower(fd.name+" "+fd.doc), word) && !slices.ContainsFunc(out, func(d KeyDoc) bool { return d.Key == key }) {
+		_, below, _ := strings.Cut(key, ".") // a table that is called so has them all
+		if len(inside) == 0 && strings.Contains(strings.ToLower(below+" "+fd.name+" "+fd.doc), word) && !slices.ContainsFunc(out, func(d KeyDoc) bool { return d.Key == key }) {
 			out = append(out, KeyDoc{Key: key, Doc: fd.doc})
 		}
 	})

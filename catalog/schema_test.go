@@ -379,6 +379,9 @@ over = ["shell", "shell"]
 			case "thread", "button_thread":
 				take(0, "[thread.seam]")
 				one = swap(one, "# [thread.seam]", "[thread.seam]\nuse = \"polyester-tex-40\"")
+			case "strips":
+				take(0, "[interfacing.stay]")
+				one = swap(one, "# [interfacing.stay]", "[interfacing.stay]\nuse = \"hair-canvas\"")
 			case "size":
 				one = swap(one, "# [sizes]", "[sizes]\nnames = [\"S\", \"M\"]")
 			case "group", "group_gap":

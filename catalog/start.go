@@ -115,6 +115,7 @@ var examples = map[string][2]string{
 	"closure.stand.band":             {`"2 in"`, `"50 mm"`},
 	"closure.stand.strip":            {`"3 in"`, `"75 mm"`},
 	"closure.stand.strip_from_edge":  {`"1/2 in"`, `"12 mm"`},
+	"closure.stand.strips":           {`[ { name = "stay", width = "4 in" } ]`, `[ { name = "stay", width = "100 mm" } ]`},
 	"closure.stand.topstitch":        {`"1/8 in"`, `"3 mm"`},
 	"closure.flap.width":             {`"2 1/2 in"`, `"65 mm"`},
 	"closure.flap.inset":             {`"1 in"`, `"25 mm"`},

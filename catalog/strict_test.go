@@ -34,6 +34,7 @@ over = ["shell", "front", "shell"]
 notion = { diameter = 1, thickness = "5 mm" }
 [closure.stand]
 finished = 4
+strips = [{ name = "front" }]
 [closure.run]
 length = { S = 24, M = 25 }
 first = { min = 1, max = 2 }

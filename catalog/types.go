@@ -1,6 +1,8 @@
 package catalog
 
 import (
+	"slices"
+
 	"placketeer/catalog/measure"
 	"placketeer/catalog/source"
 )
@@ -86,8 +88,19 @@ type Entry struct {
 	Pack     Opt[int]
 	Currency string // of the price: of the catalogue file it stands in; "" where that does not say
 
-	File string // the catalogue file it stands in; "" for the built-in stock
+	File string   // the catalogue file it stands in; "" for the built-in stock
+	Own  []string // keys that the garment's file says itself, over the entry; sorted
 }
+
+// Says says whether the garment's file itself has that key of an entry.
+func (e *Entry) Says(key string) bool {
+	_, own := slices.BinarySearch(e.Own, key)
+	return own
+}
+
+// Named says whether it is an entry of a catalogue, or built on one. What the
+// file does not say of a fastener of its own, say, nobody says.
+func (e *Entry) Named() bool { return e.Sure != "" || e.File != "" }
 
 // Kinds of fastener.
 const (
@@ -271,9 +284,27 @@ type Stand struct {
 	Band           Measured // finished width of a folded or separate band
 	Strip          Measured
 	StripFromEdge  Measured
+	Strips         []Strip // of interfacings that lie beside the first
 	TopstitchInset Measured
 	Tuck           Measured  // of a folded band finished with a tuck: stitched this far from the fold
 	Concealed      Opt[bool] // a folded band of three layers, the holes in the one beneath
+}
+
+// Strip is how an interfacing that lies beside the first is cut.
+type Strip struct {
+	Name     string // of the interfacing
+	Width    Measured
+	FromEdge Measured // where it begins, from the cut edge
+}
+
+// StripOf is what the file says of the strip of that interfacing, or nil.
+func (s *Stand) StripOf(name string) *Strip {
+	for i := range s.Strips {
+		if s.Strips[i].Name == name {
+			return &s.Strips[i]
+		}
+	}
+	return nil
 }
 
 // Flap is a piece of its own that lies over an opening.

@@ -53,6 +53,12 @@ func SetSizes(key string, sizes []string, lengths []measure.Length, u measure.Un
 	return With{Key: key, Value: table}
 }
 
+// SetWindow is the change that gives a key the limits between which a length
+// may lie.
+func SetWindow(key string, least, most measure.Length, u measure.Unit) With {
+	return With{Key: key, Value: map[string]any{"min": lengthIn(least, u), "max": lengthIn(most, u)}}
+}
+
 // SetNames is the change that gives a key a list of names, such as layers.
 func SetNames(key string, names ...string) With { return With{Key: key, Value: plain(names)} }
 

@@ -3,6 +3,7 @@ package rules
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"placketeer/catalog"
@@ -37,15 +38,12 @@ func FuseHeat(resin measure.Temperature, l plan.Limit) (Severity, bool) {
 // fuseBasis is what the heat of an interfacing rests on.
 func (x *Context) fuseBasis(i int) plan.Basis {
 	in := x.G.Interfacings[i]
-	b := plan.BasisOf(catalog.Measured{From: in.Fuse.From}, x.interfacingPath(i, "fuse"))
+	b := plan.Basis{Ground: plan.FigureGround(in.Fuse.From, &in.Entry), Key: x.interfacingPath(i, "fuse")}
 	if !in.Fuse.Has() {
 		b.Ground = plan.Ours
 		if _, ok := resinHeat[in.Resin]; ok {
-			b.Ground = plan.Published
+			b.Ground = max(plan.Published, plan.ListGround(&in.Entry, "resin"))
 		}
-	}
-	if in.Fuse.From == catalog.Stock {
-		b.Ground = max(b.Ground, plan.EntryGround(&in.Entry))
 	}
 	return b
 }
@@ -53,12 +51,8 @@ func (x *Context) fuseBasis(i int) plan.Basis {
 // fibreBasis is what it rests on how hot a cloth may be pressed: its shares of
 // fibres, as the file or its entry has them, and what each of these stands.
 func (x *Context) fibreBasis(j int, l *plan.Limit) plan.Basis {
-	b := plan.Basis{Ground: plan.Read, Key: x.clothPath(j, "fibre")}
-	if !x.G.Stated(b.Key) {
-		b.Ground = plan.EntryGround(&x.G.Cloths[j].Entry)
-	}
-	b.Ground = max(b.Ground, l.Ground)
-	return b
+	b := plan.Basis{Ground: plan.ListGround(&x.G.Cloths[j].Entry, "fibre"), Key: x.clothPath(j, "fibre")}
+	return b.And(plan.Basis{Ground: l.Ground, Key: "iron of [[fibre]] " + l.MainFibre + " in a catalogue of your own"})
 }
 
 // FuseRange is the heat an interfacing needs, from and to.
@@ -198,12 +192,14 @@ func atMostHeat(have, need measure.Temperature) Numbers {
 var clothRules = []*Rule{
 	{
 		Name: "fuse-heat", Severity: Conflict,
+		Lenient: []string{"same"},
+		Rests:   []string{"cloth.*.fibre", "fibre.*.iron", "fibre.*.iron_other", "interfacing.*.fixing", "interfacing.*.fuse", "interfacing.*.resin"},
 		Task:    TaskFuseTest,
 		Reads:   ReadsInterfacing,
 		Room:    noRoom,
 		Title:   "the cloth must stand the heat that the fusible needs",
 		Figure:  "fusing heat",
-		Formula: "heat of the resin ≤ ironing limit of the most delicate fibre of the cloth it is fused to: one dot {one}, two dots {two}, three dots {three}; over it by {same} or more, conflict, where that fibre makes up {blend} of the cloth or more, else the limit of the bulk of the cloth counts; within {margin}, or over it but within another published table, or with less of that fibre, caution",
+		Formula: "heat of the resin ≤ ironing limit of the most delicate fibre of the cloth it is fused to: one dot {one}, two dots {two}, three dots {three}; over it by {same} or more, conflict, where that fibre makes up {blend} of the cloth or more, else the limit of the fibres that do so together counts; within {margin}, or over it but within another published table, or with less of that fibre, caution",
 		Why:     "Fibres that soften under the iron go hard and shiny for good, or shrink and take the front with them. The sole of the iron must be hotter still than the glue line.",
 		Sources: []string{
 			"ISO 3758 care symbols, as the textile care association GINETEX words them",
@@ -245,7 +241,7 @@ var clothRules = []*Rule{
 				case sev == Conflict:
 					x.report(sev, whole(path), atMostHeat(lo, l.Main).on(x.fuseBasis(i), x.fibreBasis(j, &l)), "%s fuses at %s, but the %s in %s stands no more than %s, %s: sew an interfacing in, or take one that fuses cooler", name, x.heat(lo), l.MainFibre, on, x.heatMost(l.Main).For(whole(x.interfacingPath(i, "fuse"))), Dots(l.Main)).Line("%s fuses at %s; the %s in %s stands %s", name, x.heat(lo), l.MainFibre, on, x.heatMost(l.Main))
 				case !l.Covered() && lo == hi:
-					x.report(sev, whole(path), n, "%s fuses at %s; by the care symbol the %s of %s in %s stands %s, %s. It is too little for the whole cloth to go by it: fuse a scrap through a press cloth and look for shine and shrinkage", name, x.heat(hi), Percent(l.Share), l.Fibre, on, x.heatMost(l.Symbol), Dots(l.Symbol)).Line("%s fuses at %s, %s %s stands %s: fuse a scrap", name, x.heat(hi), Percent(l.Share), l.Fibre, x.heatMost(l.Symbol))
+					x.report(sev, whole(path), n, "%s fuses at %s; by the care symbol the %s of %s in %s stands %s, %s. It is too little for the whole cloth to go by it: fuse a scrap through a press cloth and look for shine and shrinkage", name, x.heat(hi), Percent(l.Share), l.Fibre, on, x.heatMost(l.Symbol), Dots(l.Symbol)).Line("%s fuses at %s, %s %s takes %s: fuse a scrap", name, x.heat(hi), Percent(l.Share), l.Fibre, x.heatMost(l.Symbol))
 				case lo < hi:
 					x.report(sev, whole(path), n, "the heat that %s needs is not given; fusibles take %s to %s, and the %s in %s stands %s, %s: look it up and write it as fuse", name, x.heat(lo), x.heat(hi), l.Fibre, on, x.heatMost(l.Symbol), Dots(l.Symbol)).Line("look up the heat of %s and write it as fuse: %s stands %s", name, on, x.heatMost(l.Symbol))
 				case hi >= l.Symbol+plan.SameHeat:
@@ -294,8 +290,8 @@ var clothRules = []*Rule{
 		Reads:   ReadsNotion | ReadsInterfacing,
 		Room:    noRoom,
 		Title:   "how hot to press, and through what",
-		Formula: "the dots of the most delicate fibre where it makes up {blend} of the cloth or more; else those of the bulk, and its own told beside them; one dot, {one}, without steam; below three dots, {three}, through a press cloth and from the wrong side. By its face: pile face down on a towel or its own pile; quilted from above with steam and no weight; fleece cool; coated, laminated and waxed hardly at all",
-		Limits:  []plan.Threshold{plan.BlendLimit, plan.OneDotLimit, plan.ThreeDotsLimit},
+		Formula: "the dots of the most delicate fibre where it makes up {bulk} of the cloth or more; else those of the bulk, and its own told beside them; one dot, {one}, without steam; below three dots, {three}, through a press cloth and from the wrong side. By its face: pile face down on a towel or its own pile; quilted from above with steam and no weight; fleece cool; coated, laminated and waxed hardly at all",
+		Limits:  []plan.Threshold{plan.BulkLimit, plan.OneDotLimit, plan.ThreeDotsLimit},
 		Why:     "A bare iron leaves shine on wool and synthetics before it does any good; pile, wadding and coatings do not come back.",
 		Sources: []string{
 			"ISO 3758 care symbols: one dot 110 °C, two dots 150 °C, three dots 200 °C",
@@ -420,15 +416,19 @@ var clothRules = []*Rule{
 			if need == 0 {
 				return
 			}
+			guess := ""
+			if s := &x.K.Over; s.Estimated {
+				guess = known(false, true, s.TurnTol())
+			}
 			switch {
 			case !x.C.Turn.Has() && x.C.Where == "collar" && x.K.Stand.Seam > quarter:
 				under, outer, neck := plan.CollarSeams(x.K.Stand.Seam)
-				x.report(Note, x.at("turn"), Numbers{}, "cut the upper collar about %s larger than the under one, for the turn of the cloth. In thin cloth seams of %s all round the under collar, and %s at the outer edges and %s at the neck of the upper one, make %s of it: roll a sample of the real layers to see", x.say(need.RoundNearest(plan.HoleStep(x.U))), x.say(under), x.say(outer), x.say(neck), x.say(plan.CollarTurn)).Line("cut the upper collar about %s larger, for the turn of the cloth", x.say(need.RoundNearest(plan.HoleStep(x.U))))
+				x.report(Note, x.at("turn"), Numbers{}, "cut the upper collar about %s larger than the under one%s, for the turn of the cloth. In thin cloth seams of %s all round the under collar, and %s at the outer edges and %s at the neck of the upper one, make %s of it: roll a sample of the real layers to see", x.say(need.RoundNearest(plan.HoleStep(x.U))), guess, x.say(under), x.say(outer), x.say(neck), x.say(plan.CollarTurn)).Line("cut the upper collar about %s larger, for the turn of the cloth", x.say(need.RoundNearest(plan.HoleStep(x.U))))
 			case !x.C.Turn.Has():
-				x.report(Note, x.at("turn"), Numbers{}, "cut the upper layer of the %s about %s larger than the under one, for the turn of the cloth: roll a sample of the real layers to see", x.C.Where, x.say(need.RoundNearest(plan.HoleStep(x.U)))).Line("cut the upper layer about %s larger, for the turn of the cloth", x.say(need.RoundNearest(plan.HoleStep(x.U))))
+				x.report(Note, x.at("turn"), Numbers{}, "cut the upper layer of the %s about %s larger than the under one%s, for the turn of the cloth: roll a sample of the real layers to see", x.C.Where, x.say(need.RoundNearest(plan.HoleStep(x.U))), guess).Line("cut the upper layer about %s larger, for the turn of the cloth", x.say(need.RoundNearest(plan.HoleStep(x.U))))
 			case x.C.Turn.V < need-plan.TurnShort:
 				have, want := x.Short(x.C.Turn.V, need)
-				x.report(Caution, x.at("turn"), atLeast(x.C.Turn.V, need), "the upper layer of the %s is cut %s larger, but in this cloth it takes about %s to go round: roll a sample of the real layers", x.C.Where, have, want.For(x.at("turn"))).Line("cut the upper layer about %s larger, not %s", want, have)
+				x.report(Caution, x.at("turn"), atLeast(x.C.Turn.V, need), "the upper layer of the %s is cut %s larger, but in this cloth it takes about %s to go round%s: roll a sample of the real layers", x.C.Where, have, want.For(x.at("turn")), guess).Line("cut the upper layer about %s larger, not %s", want, have)
 			}
 		},
 		Touches: []string{"closure.*.turn"},
@@ -472,7 +472,7 @@ var clothRules = []*Rule{
 		Reads:   ReadsInterfacing,
 		Room:    noRoom,
 		Title:   "a fold that will not stay pressed must be stitched",
-		Formula: "the outermost cloth holds a press (holds_press), or the edge is top-stitched (stand.topstitch), or the row that holds a zip holds it",
+		Formula: "the cloth of the edge holds a press (holds_press), or the edge is top-stitched (stand.topstitch), or the row that holds a zip holds it",
 		Why:     "In fleece, coated cloth, leather and deep loops a pressed edge rolls open again, and the centre line walks with it.",
 		Sources: []string{
 			"common practice, no source: baste the fold, then top-stitch 1/8 in from the edge",
@@ -483,10 +483,10 @@ var clothRules = []*Rule{
 			if s.Construction != "folded" && s.Construction != "band" && s.Construction != "faced" || s.TopstitchInset.Has() || x.K.Zip.Needed {
 				return
 			}
-			if cl := Shell(x.C.Over); cl == nil || HoldsPress(cl) {
+			if cl := plan.Folded(x.C.Over); cl == nil || HoldsPress(cl) {
 				return
 			}
-			x.report(Caution, x.at("stand.construction"), Numbers{}, "the fold at the edge will not stay pressed in %s: %s it, then stitch it %s from the edge", x.G.NameOf(Shell(x.C.Over)), holdFold(Shell(x.C.Over)), x.say(UsualTopstitch(x.U))).Line("%s holds no pressed fold: top-stitch the edge", x.G.NameOf(Shell(x.C.Over)))
+			x.report(Caution, x.at("stand.construction"), Numbers{}, "the fold at the edge will not stay pressed in %s: %s it, then stitch it %s from the edge", x.G.NameOf(plan.Folded(x.C.Over)), holdFold(plan.Folded(x.C.Over)), x.say(UsualTopstitch(x.U))).Line("%s holds no pressed fold: top-stitch the edge", x.G.NameOf(plan.Folded(x.C.Over)))
 		},
 		Touches: []string{"closure.*.stand.topstitch"},
 		Propose: func(x *Context, f *Finding) []Change {
@@ -606,6 +606,35 @@ var clothRules = []*Rule{
 		},
 	},
 	{
+		Name: "hole-pile", Severity: Caution,
+		Task:    TaskSample,
+		Reads:   ReadsNotion | ReadsInterfacing,
+		Room:    noRoom,
+		Title:   "no worked holes in fur fabric",
+		Formula: "a hole through fur fabric or another deep pile is a loop, or bound, and not worked by machine or by hand",
+		Why:     "The pile is caught in the stitches and the foot stalls on it; the knit beneath gives at every buttoning.",
+		Sources: []string{
+			"extension leaflet, Sewing on Today's Fabrics: fake fur: worked holes avoided",
+			"fabric sewing guide on fur: closed with large hooks, covered snaps, loops, toggles or a zip, or with faced holes",
+		},
+		Check: func(x *Context) {
+			h := &x.K.Hole
+			if !h.Needed || h.Kind == "loop" || h.Kind == "bound" {
+				return
+			}
+			for i := range x.C.Over {
+				if cl := x.C.Over[i].Cloth; cl != nil && cl.Kind == "pile" {
+					x.report(Caution, x.at("hole"), Numbers{}, "%s has a deep pile: avoid worked holes in it; take loops, large hooks, covered snaps or toggles, or make bound holes", x.G.NameOf(cl)).Line("%s has a deep pile: no worked holes, take loops or hooks", x.G.NameOf(cl))
+					return
+				}
+			}
+		},
+		Touches: []string{"closure.*.hole"},
+		Propose: func(x *Context, f *Finding) []Change {
+			return []Change{{With: set(x, "hole", "bound"), Says: "make bound holes", Cost: 20}}
+		},
+	},
+	{
 		Name: "hole-stretch", Severity: Caution,
 		Task:    TaskSample,
 		Reads:   ReadsNotion | ReadsInterfacing,
@@ -717,9 +746,13 @@ var clothRules = []*Rule{
 				}
 			}
 		},
-		Touches: []string{"care"},
+		Touches: slices.Concat(anotherInterfacing, []string{"care"}),
 		Propose: func(x *Context, f *Finding) []Change {
-			return []Change{{With: []catalog.With{catalog.Set("care", "dry-clean")}, Says: "have it dry-cleaned", Cost: 5}, {With: []catalog.With{catalog.Set("care", "wipe")}, Says: "only wipe it clean", Cost: 8}}
+			wash := x.G.Care != "dry-clean" && x.G.Care != "wipe"
+			out := proposeInterfacing(x, f.Path(), func(n *catalog.Interfacing) bool {
+				return n.Weight.Has() && n.Weight.V <= x.heaviest() && (n.Fixing == "sewn" || n.Resin != "polyvinyl acetate" && n.Resin != "" && !(wash && n.Resin == "polyamide"))
+			})
+			return append(out, Change{With: []catalog.With{catalog.Set("care", "dry-clean")}, Says: "have it dry-cleaned", Cost: 25}, Change{With: []catalog.With{catalog.Set("care", "wipe")}, Says: "only wipe it clean", Cost: 28})
 		},
 	},
 }
@@ -781,7 +814,7 @@ func Hardly(c *catalog.Cloth) bool { return PressedBy(c) == pressHardly }
 // HowPressed says how a cloth with that limit is pressed, its heat apart.
 func HowPressed(c *catalog.Cloth, l plan.Limit) string {
 	by := PressedBy(c)
-	if dry := l.Fibre != "" && l.Covered() && l.Symbol <= plan.NoSteam; dry {
+	if dry := l.Fibre != "" && l.Pressed() && l.Symbol <= plan.NoSteam; dry {
 		switch by {
 		case pressPile:
 			return "face down on a towel or on another piece of its own pile, with little weight"
@@ -815,12 +848,12 @@ func PressHeat(c *catalog.Cloth, l plan.Limit, u measure.Unit) string {
 	switch {
 	case l.Fibre == "":
 		return ", as hot as a scrap stands"
-	case !l.Covered():
+	case !l.Pressed():
 		steam := " with steam"
 		if strings.Contains(HowPressed(c, l), "steam") {
 			steam = ""
 		}
-		return fmt.Sprintf("%s at %s at most (%s), as tailors do, and a scrap first: the care symbol of the %s of %s in it allows only %s, %s", steam, l.Main.TextMost(u), Dots(l.Main), Percent(l.Share), l.Fibre, l.Symbol.TextMost(u), Dots(l.Symbol))
+		return fmt.Sprintf("%s at %s at most (%s), as tailors do, and a scrap first: the care symbol of the %s of %s in it allows only %s, %s", steam, l.Bulk.TextMost(u), Dots(l.Bulk), Percent(l.Share), l.Fibre, l.Symbol.TextMost(u), Dots(l.Symbol))
 	case l.Symbol <= plan.NoSteam:
 		return fmt.Sprintf(" at %s at most (%s), for its %s: no steam", l.Symbol.TextMost(u), Dots(l.Symbol), l.Fibre)
 	}
@@ -833,8 +866,8 @@ func pressLine(name string, c *catalog.Cloth, l plan.Limit, u measure.Unit) stri
 	switch {
 	case l.Fibre == "":
 		most = ", try the heat on a scrap first"
-	case !l.Covered():
-		most = ", try " + l.Main.TextMost(u) + " on a scrap first"
+	case !l.Pressed():
+		most = ", try " + l.Bulk.TextMost(u) + " on a scrap first"
 	default:
 		steam = l.Symbol > plan.NoSteam
 		most = ", " + l.Symbol.TextMost(u) + " at most"
@@ -894,6 +927,17 @@ func (x *Context) Supported(in *catalog.Interfacing) bool {
 	return false
 }
 
+// heaviest is the weight of the heaviest cloth, 0 where none is known.
+func (x *Context) heaviest() measure.AreaWeight {
+	var most measure.AreaWeight
+	for j := range x.G.Cloths {
+		if w := x.G.Cloths[j].Weight; w.Has() && x.Used(x.G.Cloths[j]) {
+			most = max(most, w.V)
+		}
+	}
+	return most
+}
+
 // proposeSewnIn offers cooler fusibles and sewn-in interfacings in place of
 // the one that the finding speaks of.
 func proposeSewnIn(x *Context, f *Finding) []Change {
@@ -902,12 +946,7 @@ func proposeSewnIn(x *Context, f *Finding) []Change {
 			continue
 		}
 		now := x.G.Interfacings[i]
-		heaviest := now.Weight.Or(0)
-		for j := range x.G.Cloths {
-			if w := x.G.Cloths[j].Weight; w.Has() && x.Used(x.G.Cloths[j]) {
-				heaviest = max(heaviest, w.V)
-			}
-		}
+		heaviest := max(now.Weight.Or(0), x.heaviest())
 		var out []Change
 		for _, c := range x.G.Catalog.Interfacings {
 			if c.Name == now.Name || c.Kind == "stay-tape" || !c.Weight.Has() || c.Weight.V > heaviest {

@@ -47,6 +47,7 @@ use = "polyester-tex-40"
 name = "x"
 use = "horn-40"
 over = ["x", "x"]
+stand.strips = [{ name = "y" }]
 [closure.run]
 length = 24
 count = 5
@@ -59,7 +60,7 @@ clear = [{ name = "z", from = 10, to = 11 }]
 	}
 	slices.Sort(all)
 	for _, p := range slices.Compact(all) {
-		key := strings.NewReplacer("interfacing.*", "interfacing.y", "clear.*", "clear.z", "*", "x").Replace(p)
+		key := strings.NewReplacer("interfacing.*", "interfacing.y", "clear.*", "clear.z", "strips.*", "strips.y", "*", "x").Replace(p)
 		// What can be said of a notion hangs on its kind.
 		var err error
 		for _, use := range []string{"horn-40", "hook-eye-8-5mm", "tack-27-short"} {

@@ -9,6 +9,7 @@ import (
 var eyeletRules = []*Rule{
 	{
 		Name: "eyelet-cord", Severity: Conflict,
+		Rests: []string{"closure.*.cord", "closure.*.notion.inside", "closure.*.notion.kind"},
 		Task:  NoTask,
 		Reads: ReadsNotion,
 		Room: func(x *Context) Numbers {

@@ -88,14 +88,17 @@ func (f *Finding) Message() string {
 		says = fmt.Sprintf(f.format, f.args...)
 	}
 	if f.Unsure {
-		says += "; " + f.unsure()
+		says += "; " + f.Doubt()
 	}
 	return says
 }
 
-// unsure says why it is no conflict, and what to measure or to ask for.
-func (f *Finding) unsure() string {
+// Doubt says why what is Unsure is no conflict, and what to measure or to ask
+// for.
+func (f *Finding) Doubt() string {
 	switch n := &f.Numbers; {
+	case n.Ground == plan.Memory && !n.Compared:
+		return "what the catalogue says of it is from memory, so ask the maker and set " + n.Ask
 	case n.Ground == plan.Memory:
 		return "a figure of it is from memory, so ask the maker and set " + n.Ask
 	case n.Ground == plan.Default:
@@ -158,9 +161,10 @@ func (n Numbers) on(bases ...plan.Basis) Numbers {
 }
 
 // forbids says whether the numbers can carry a conflict: they fail even at
-// the favourable end of their ±, and rest on no weak ground.
+// the favourable end of their ±, and rest on no weak ground. Numbers that
+// compare nothing may have a margin too: by how much parts overlap, say.
 func (n *Numbers) forbids() bool {
-	return !n.Ground.Weak() && (!n.Compared || n.Tol == 0 || n.Margin+n.Tol < 0)
+	return !n.Ground.Weak() && (n.Tol == 0 || n.Margin+n.Tol < 0)
 }
 
 // atLeast are the numbers of "have must be at least need".
@@ -197,6 +201,10 @@ func (x *Context) report(sev Severity, at place, n Numbers, format string, args 
 	f := Finding{Rule: x.Rule.Name, Unsure: unsure, Severity: sev, Size: x.Size, Numbers: n, place: at, Sources: x.sources(), format: format, args: args}
 	if x.C != nil {
 		f.Closure = x.C.Name
+	}
+	if sev == Note && x.P.Unnoted {
+		x.P.unnoted = f
+		return &x.P.unnoted
 	}
 	x.P.Findings = append(x.P.Findings, f)
 	return &x.P.Findings[len(x.P.Findings)-1]

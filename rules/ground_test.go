@@ -285,3 +285,56 @@ func TestNoConflictOnAnyDefault(t *testing.T) {
 		t.Errorf("only %d rules were tried: %v", len(tried), tried)
 	}
 }
+
+// What nobody said and the plan chose is a default or our own choice: no
+// conflict rests on it, unless it would be there with any other choice too. The
+// strip passes a hole along by 1/4 in on either side, a keyhole 7 mm wide and a
+// plain one 5: 19.7 and 17.7 mm.
+func TestNoConflictOnWhatNobodySaid(t *testing.T) {
+	strip := along + "|machine.keyhole=true|closure.front.stand.finished=24 mm|closure.front.stand.strip="
+	dies := `machine.keyhole=true|machine.keyhole_sizes=["16 mm","24 mm"]|machine.buttonhole_sizes=`
+	for _, c := range []struct {
+		rule, base, with string
+		sev              Severity
+		asks             string
+	}{
+		{"strip-narrow", edgeCoat, strip + "18 mm", Caution, "closure.front.hole"},
+		{"strip-narrow", edgeCoat, strip + "18 mm|closure.front.hole=keyhole", Conflict, ""},
+		{"strip-narrow", edgeCoat, strip + "16 mm", Conflict, ""},
+		// 28 mm passes a plain die of 35 and none of 20.
+		{"hole-machine", edgeCoat, dies + `["10 mm","35 mm"]`, Caution, "closure.front.hole"},
+		{"hole-machine", edgeCoat, dies + `["10 mm","35 mm"]|closure.front.hole=keyhole`, Conflict, ""},
+		{"hole-machine", edgeCoat, dies + `["10 mm","20 mm"]`, Conflict, ""},
+		// A thread that the file does not name was chosen for it.
+		{"needle-thread", edgeCoat, "closure.front.needle=60/8|thread=", Caution, "closure.front.thread"},
+		{"needle-thread", edgeCoat, "closure.front.needle=60/8|thread.seam.tex=Tex 60", Conflict, ""},
+		// By hand no fastener goes under the foot.
+		{"foot-lift", edgeCoat, "machine.foot_lift=2 mm|closure.front.hole=hand|machine.swing={ min = 2, max = 5 }|closure.front.notion.hole_gap=4 mm|closure.front.sewn_by=machine", Conflict, ""},
+		{"foot-lift", edgeCoat, "machine.foot_lift=2 mm|closure.front.hole=hand|machine.swing={ min = 2, max = 5 }|closure.front.notion.hole_gap=4 mm", Caution, "closure.front.sewn_by"},
+		// The weight of its entry, and one that was read.
+		{"needle-cloth", edgeCoat, "cloth.shell={ use = \"melton\", thickness = \"2 mm\" }|closure.front.needle=75/11", Caution, "cloth.shell.weight"},
+		{"needle-cloth", edgeCoat, "cloth.shell={ use = \"melton\", thickness = \"2 mm\", weight = \"620 g/m2\" }|closure.front.needle=75/11", Conflict, ""},
+		// The heat that leather stands: four printed practices disagree.
+		{"fuse-heat", edgeCoat, "interfacing.in.fixing=fusible|interfacing.in.fuse=160 C|cloth.shell.kind=leather|cloth.shell.fibre={ leather = 100 }", Caution, "iron of [[fibre]] leather in a catalogue of your own"},
+		{"fuse-heat", edgeCoat, "interfacing.in.fixing=fusible|interfacing.in.fuse=160 C|cloth.shell.fibre={ wool = 100 }", Conflict, ""},
+	} {
+		g, err := edgeGarment(c.base, c.with, "")
+		if err != nil {
+			t.Errorf("%s: %v", c.with, err)
+			continue
+		}
+		var f *Finding
+		p := Found(g)
+		for i := range p.Findings {
+			if x := &p.Findings[i]; x.Rule == c.rule && (f == nil || x.Severity > f.Severity) {
+				f = x
+			}
+		}
+		switch {
+		case f == nil:
+			t.Errorf("%s, %s: nothing is said", c.rule, c.with)
+		case f.Severity != c.sev || f.Unsure != (c.asks != "") || f.Unsure && f.Ask != c.asks:
+			t.Errorf("%s, %s: %s, asks for %q: %s", c.rule, c.with, f.Severity, f.Ask, f.Message())
+		}
+	}
+}

@@ -250,6 +250,7 @@ const (
 var hardwareRules = []*Rule{
 	{
 		Name: "hardware-grip", Severity: Conflict,
+		Rests: []string{"closure.*.notion.grip", "closure.*.notion.kind", "closure.*.packing", "closure.*.under", "cloth.*.thickness"},
 		Task:  TaskSet,
 		Reads: ReadsNotion | ReadsInterfacing,
 		Room: func(x *Context) Numbers {
@@ -314,6 +315,7 @@ var hardwareRules = []*Rule{
 	},
 	{
 		Name: "hardware-post", Severity: Conflict,
+		Rests: []string{"closure.*.notion.kind", "closure.*.notion.post", "closure.*.under", "cloth.*.thickness"},
 		Task:  TaskSet,
 		Reads: ReadsNotion | ReadsInterfacing,
 		Room: func(x *Context) Numbers {
@@ -343,14 +345,18 @@ var hardwareRules = []*Rule{
 			}
 			thin, thick := h.Stack()
 			path, word := x.notionPath("post", x.C.Notion.Post.From), PostWord(h.Attach)
-			by, thickest := "", &h.Sides[0]
+			by, thickest, thinnest := "", &h.Sides[0], &h.Sides[0]
 			for i := range h.Sides[:h.Count] {
 				s := &h.Sides[i]
 				by = cmp.Or(by, GripSideBy(s))
 				if s.Pressed > thickest.Pressed {
 					thickest = s
 				}
+				if s.Pressed < thinnest.Pressed {
+					thinnest = s
+				}
 			}
+			pressed := func(l measure.Length, s *plan.GripSide) Said { return x.estimate(l, s.Tol, s.Estimated && !s.Sampled) }
 			switch {
 			case h.Post <= thick && h.Attach != "double-cap" || h.Post < thick:
 				need := thick
@@ -362,17 +368,17 @@ var hardwareRules = []*Rule{
 				if h.PostRule != "" {
 					want = want.in("it should be about ", "")
 				}
-				x.report(Conflict, path, atLeast(h.Post, thick).on(x.pressedBasis(thickest)...).on(plan.NotionBasis(x.C, x.C.Notion.Post, "post")), "the %s is %s long, but the layers press down to %s%s: nothing is left to lock it; %s%s",
-					word, have, stack, by, want, x.nearestHardware(plan.TooThick)).Line("the %s, %s, is no longer than the layers pressed, %s", word, have, stack)
+				x.report(Conflict, path, atLeast(h.Post, thick).on(x.pressedBasis(thickest)...).on(plan.NotionBasis(x.C, x.C.Notion.Post, "post"), x.setBasis(), x.rivetBasis(thick)), "the %s is %s long, but the layers press down to %s%s: nothing is left to lock it; %s%s",
+					word, have, stack, by, want, x.nearestHardware(plan.TooThick)).Line("the %s, %s, is no longer than the layers pressed, %s", word, have, pressed(thick, thickest))
 			case h.PostRule == "":
 			case h.Post < h.PostMin:
 				have, _ := x.ThinShort(h.Post, h.PostMin)
 				x.report(Caution, path, atLeast(h.Post, h.PostMin), "the %s is %s long, a little short: for layers that press down to %s%s it should be %s, %s%s: make a test set",
-					word, have, x.sayThin(thick), by, measure.TextThinSpan(h.PostMin, max(h.PostMin, h.PostMax)), h.PostRule, x.nearestHardware(plan.TooThick)).Line("a %s of %s is short for layers of %s: usual is %s", word, have, x.sayThin(thick), x.later(func(*Context) string { return measure.TextThinSpan(h.PostMin, max(h.PostMin, h.PostMax)) }))
+					word, have, x.sayThin(thick), by, measure.TextThinSpan(h.PostMin, max(h.PostMin, h.PostMax)), h.PostRule, x.nearestHardware(plan.TooThick)).Line("a %s of %s is short for %s: usual is %s", word, have, pressed(thick, thickest), x.later(func(*Context) string { return measure.TextThinSpan(h.PostMin, max(h.PostMin, h.PostMax)) }))
 			case h.Post > h.PostMax:
 				have, _ := x.ThinOver(h.Post, h.PostMax)
 				x.report(Caution, path, atMost(h.Post, h.PostMax), "the %s is %s long, too long: for layers that press down to %s%s it should be %s, %s%s%s; make a test set",
-					word, have, x.sayThin(thin), by, measure.TextThinSpan(min(h.PostMin, h.PostMax), h.PostMax), h.PostRule, x.nearestHardware(plan.TooThin), x.packIt(thin+h.Post-h.PostMax, thick+h.Post-h.PostMin)).Line("a %s of %s is long for layers of %s: usual is %s", word, have, x.sayThin(thin), x.later(func(*Context) string { return measure.TextThinSpan(min(h.PostMin, h.PostMax), h.PostMax) }))
+					word, have, x.sayThin(thin), by, measure.TextThinSpan(min(h.PostMin, h.PostMax), h.PostMax), h.PostRule, x.nearestHardware(plan.TooThin), x.packIt(thin+h.Post-h.PostMax, thick+h.Post-h.PostMin)).Line("a %s of %s is long for %s: usual is %s", word, have, pressed(thin, thinnest), x.later(func(*Context) string { return measure.TextThinSpan(min(h.PostMin, h.PostMax), h.PostMax) }))
 			}
 		},
 		Touches: slices.Concat(anotherNotion, packing),
@@ -397,6 +403,7 @@ var hardwareRules = []*Rule{
 	},
 	{
 		Name: "hardware-hole", Severity: Conflict,
+		Rests:   []string{"closure.*.into", "closure.*.notion.attach", "closure.*.notion.kind", "closure.*.notion.post_width", "closure.*.punch", "cloth.*.kind"},
 		Task:    TaskSet,
 		Reads:   ReadsNotion,
 		Room:    noRoom,
@@ -464,6 +471,7 @@ var hardwareRules = []*Rule{
 	},
 	{
 		Name: "edge-near", Severity: Conflict,
+		Rests: []string{"closure.*.edge", "closure.*.notion"},
 		Task:  NoTask,
 		Reads: ReadsNotion,
 		Room: func(x *Context) Numbers {
@@ -550,6 +558,7 @@ var hardwareRules = []*Rule{
 	},
 	{
 		Name: "hardware-step", Severity: Conflict,
+		Rests:   []string{"closure.*.notion.attach", "closure.*.notion.grip", "closure.*.notion.kind", "closure.*.thickness_step"},
 		Task:    NoTask,
 		Reads:   ReadsNotion | ReadsInterfacing,
 		Room:    noRoom,
@@ -568,7 +577,7 @@ var hardwareRules = []*Rule{
 			if room := h.GripMax - h.GripMin; h.GripGiven && h.GripMin > 0 && h.GripMax > 0 && st.V > room {
 				have, limit := x.ThinOver(st.V, room)
 				g := &x.C.Notion.Grip
-				x.report(Conflict, x.at("thickness_step"), atMost(st.V, room).on(plan.NotionBasis(x.C, g.Min, "grip"), plan.NotionBasis(x.C, g.Max, "grip"), plan.BasisOf(st, x.key("thickness_step"))), "the thickness changes by %s under the %s, more than its whole grip range spans, %s: no setting fits both sides; move it off the seam", have, text.One(x.C.Notion.Kind), limit.For(x.at("thickness_step"))).Line("the thickness changes by %s there, its grip takes %s: move it", have, limit)
+				x.report(Conflict, x.at("thickness_step"), atMost(st.V, room).on(plan.NotionBasis(x.C, g.Min, "grip"), plan.NotionBasis(x.C, g.Max, "grip"), plan.BasisOf(st, x.key("thickness_step")), x.setBasis()), "the thickness changes by %s under the %s, more than its whole grip range spans, %s: no setting fits both sides; move it off the seam", have, text.One(x.C.Notion.Kind), limit.For(x.at("thickness_step"))).Line("the thickness changes by %s there, its grip takes %s: move it", have, limit)
 				return
 			}
 			x.report(Caution, x.at("thickness_step"), atMost(st.V, plan.StepFelt), "the thickness changes by %s under the %s: move it off the seam, or fill the low side with a patch", x.sayThin(st.V), text.One(x.C.Notion.Kind)).Line("the thickness changes by %s under it: move it off the seam", x.sayThin(st.V))
@@ -631,13 +640,22 @@ func (x *Context) pressedBasis(s *plan.GripSide) []plan.Basis {
 	return out
 }
 
+// rivetBasis is what it rests on that a post as long as the stack is too short:
+// of a rivet on its kind, for one with two caps is not.
+func (x *Context) rivetBasis(thick measure.Length) plan.Basis {
+	if x.C.Notion.Kind != catalog.Rivet || x.K.Hardware.Post < thick {
+		return plan.Basis{}
+	}
+	return plan.NotionWord(x.C, "kind")
+}
+
 // gripBasis is what a pressed stack and the limit of the grip that it is held
 // against rest on.
 func (x *Context) gripBasis(s *plan.GripSide, limit catalog.Measured) []plan.Basis {
-	return append(x.pressedBasis(s), plan.NotionBasis(x.C, limit, "grip"))
+	return append(x.pressedBasis(s), plan.NotionBasis(x.C, limit, "grip"), x.setBasis())
 }
 
 // barrelBasis is what a punched hole and the barrel it is held against rest on.
 func (x *Context) barrelBasis() []plan.Basis {
-	return []plan.Basis{plan.NotionBasis(x.C, x.C.Notion.PostWidth, "post_width"), plan.BasisOf(x.C.PunchHole, x.key("punch"))}
+	return []plan.Basis{plan.NotionBasis(x.C, x.C.Notion.PostWidth, "post_width"), plan.BasisOf(x.C.PunchHole, x.key("punch")), x.setBasis()}
 }

@@ -12,6 +12,7 @@ import (
 var holeRules = []*Rule{
 	{
 		Name: "hole-short", Severity: Conflict,
+		Rests: []string{"closure.*.hole_length", "closure.*.measured", "closure.*.notion"},
 		Task:  NoTask,
 		Reads: ReadsNotion | ReadsInterfacing, // another takes the sample out
 		Room: func(x *Context) Numbers {
@@ -124,6 +125,7 @@ var holeRules = []*Rule{
 	},
 	{
 		Name: "hole-machine", Severity: Conflict,
+		Rests: []string{"closure.*.hole", "closure.*.hole_length", "closure.*.notion", "machine.buttonhole_max", "machine.buttonhole_sizes", "machine.keyhole", "machine.keyhole_sizes"},
 		Task:  NoTask,
 		Reads: ReadsNotion | ReadsInterfacing, // another takes the sample out
 		Room: func(x *Context) Numbers {
@@ -241,11 +243,11 @@ func (x *Context) checkDies(sizes []measure.Length) {
 	switch {
 	case h.BeyondMachine == plan.SewsShorter && h.Asked() >= h.Passing && h.Passing > longest:
 		has, needs := x.Short(longest, h.Passing)
-		x.report(Conflict, whole(x.diesPath()), atMost(h.Passing, longest).on(plan.CutBasis(x.C, x.K)),
+		x.report(Conflict, whole(x.diesPath()), atMost(h.Passing, longest).on(plan.CutBasis(x.C, x.K), x.diesBasis(), x.plainBasis()),
 			"the %s needs a hole of at least %s%s but the longest that the attachment sews is %s: choose a smaller or thinner one, or a bound or hand-worked hole", x.C.Notion.Kind, needs, x.withEase(), has).Line("the %s needs a hole of %s; the attachment sews %s", x.C.Notion.Kind, needs, has)
 	case h.BeyondMachine == plan.SewsShorter:
 		have, limit := x.Apart(h.Length, longest)
-		x.report(Conflict, x.at("hole_length"), atMost(h.Length, longest).on(plan.GivenHole(x.C)), "the hole is to be %s long, but the longest that the attachment sews is %s: cut it %s", have, limit, x.cutIt()).Line("the hole is to be %s long; the attachment sews %s", have, limit)
+		x.report(Conflict, x.at("hole_length"), atMost(h.Length, longest).on(plan.GivenHole(x.C), x.diesBasis(), x.plainBasis()), "the hole is to be %s long, but the longest that the attachment sews is %s: cut it %s", have, limit, x.cutIt()).Line("the hole is to be %s long; the attachment sews %s", have, limit)
 	case h.BeyondMachine == plan.SewsOther:
 		x.report(Caution, x.at("hole_length"), Numbers{}, "the attachment does not sew %s, only %s: the next is %s", h.Length.ShortPlace(x.U), x.list(sizes), h.MachineSews.ShortPlace(x.U)).Line("the attachment does not sew %s; the next is %s", h.Length.ShortPlace(x.U), h.MachineSews.ShortPlace(x.U))
 	case h.BeyondMachine == plan.SewsLessEase:
@@ -265,12 +267,44 @@ func (x *Context) withEase() later {
 	})
 }
 
+// kindBasis is what it rests on that a hole is a keyhole where the file does not
+// say so: on our own choice where a plain one, narrower by so much, would pass
+// with what is short now. Of a hole across its width is no matter.
+func (x *Context) kindBasis(short, narrower measure.Length) plan.Basis {
+	if h := &x.K.Hole; !h.Needed || h.Kind != "keyhole" || x.C.Hole != "" || h.Direction == "across" && narrower > 0 || short > narrower {
+		return plan.Basis{}
+	}
+	return plan.Basis{Ground: plan.Ours, Key: x.key("hole")}
+}
+
+// plainBasis is kindBasis for an attachment that sews plain holes of other
+// lengths.
+func (x *Context) plainBasis() plan.Basis {
+	h, m := &x.K.Hole, &x.G.Machine
+	most := m.ButtonholeMax.V
+	if d := m.ButtonholeSizes; len(d) > 0 {
+		most = d[len(d)-1]
+	}
+	if h.Asked() > most {
+		return plan.Basis{}
+	}
+	return x.kindBasis(0, 0)
+}
+
 // diesPath is the place of the lengths that the attachment sews.
 func (x *Context) diesPath() string {
 	if x.K.Hole.Kind == "keyhole" && len(x.G.Machine.KeyholeSizes) > 0 {
 		return x.machinePath("keyhole_sizes")
 	}
 	return x.machinePath("buttonhole_sizes")
+}
+
+// diesBasis is what they rest on.
+func (x *Context) diesBasis() plan.Basis {
+	if x.K.Hole.Kind == "keyhole" && len(x.G.Machine.KeyholeSizes) > 0 {
+		return x.machineList("keyhole_sizes")
+	}
+	return x.machineList("buttonhole_sizes")
 }
 
 // machinePath is the place of a figure of the machine: where the file gives
@@ -431,7 +465,7 @@ func (x *Context) lessEase() string {
 
 // keyholeBasis is what it rests on that the machine sews no keyholes.
 func (x *Context) keyholeBasis() plan.Basis {
-	return x.machineBasis(catalog.Measured{From: x.G.Machine.Keyhole.From}, "keyhole")
+	return x.machineGround(x.G.Machine.Keyhole.From, "keyhole")
 }
 
 // holeMaxBasis is what the longest hole that the machine sews rests on.

@@ -28,6 +28,10 @@ type Planned struct {
 	// reads the file fills it.
 	Variants []*Planned
 
+	// Unnoted leaves notes out, for a search that looks at none.
+	Unnoted bool
+	unnoted Finding // room for one that is left out
+
 	// spans are where the findings of each closure begin, and then those of
 	// the whole garment, as they were found; nil once they were put in order.
 	spans []int
@@ -97,6 +101,15 @@ func (p *Planned) Again(g *catalog.Garment, touch []plan.Touch) *Planned {
 	return q
 }
 
+// AgainIn is Again in the room of a plan that nobody looks at any more, for a
+// search that keeps none: q is used again each time.
+func (p *Planned) AgainIn(q *Planned, g *catalog.Garment, touch []plan.Touch) {
+	p.Plan.AgainIn(q.Plan, g, touch)
+	clear(q.Findings)
+	*q = Planned{Plan: q.Plan, Findings: q.Findings[:0], Unnoted: q.Unnoted, spans: q.spans[:0]}
+	q.CheckAgain(p, touch)
+}
+
 // Arrange gives the findings their places in the file and puts them in order.
 func (p *Planned) Arrange() {
 	for i := range p.Findings {
@@ -154,6 +167,9 @@ func (p *Planned) CheckAgain(before *Planned, touch []plan.Touch) {
 
 func (p *Planned) run(x *Context, rules []*Rule) {
 	for _, r := range rules {
+		if p.Unnoted && r.Severity == Note {
+			continue
+		}
 		x.Rule, x.Size = r, ""
 		r.Check(x)
 	}

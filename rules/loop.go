@@ -2,6 +2,7 @@ package rules
 
 import (
 	"math"
+	"slices"
 
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
@@ -12,6 +13,7 @@ import (
 var loopRules = []*Rule{
 	{
 		Name: "loop-length", Severity: Conflict,
+		Rests: []string{"closure.*.hole", "closure.*.loop", "closure.*.notion"},
 		Task:  NoTask,
 		Reads: ReadsNotion,
 		Room: func(x *Context) Numbers {
@@ -95,19 +97,25 @@ var loopRules = []*Rule{
 	},
 	{
 		Name: "edge-lap", Severity: Conflict,
+		Rests:   []string{FileSays, "closure.*.hole", "closure.*.lap", "closure.*.notion.kind"},
 		Task:    NoTask,
 		Reads:   ReadsNotion | ReadsInterfacing,
 		Room:    noRoom,
 		Title:   "edges that only meet need loops, hooks or a zip",
-		Formula: "lap = \"edge\": hole = \"loop\", or a hook, frog, toggle or zip; a note asks for a guard behind",
-		Why:     "A buttonhole or a snap needs one side to lie over the other.",
-		Sources: []string{"common practice, no source"},
+		Formula: "lap = \"edge\": hole = \"loop\", or a hook and eye, a frog, toggle or zip; a note asks for a guard behind",
+		Why:     "A buttonhole, a snap or the bar of a hook needs one side to lie over the other.",
+		Sources: []string{"common practice, no source", "New Mexico State University Extension guide C-232: the hook on the overlap, a straight eye on the underlap"},
 		Check: func(x *Context) {
 			if x.C.Lap != "edge" {
 				return
 			}
 			switch x.C.Notion.Kind {
-			case catalog.Zip, catalog.Hook, catalog.Eyelet:
+			case catalog.Hook:
+				if x.C.Notion.HookKind == "hook-and-bar" {
+					x.report(Conflict, x.at("lap"), Numbers{}, "the edges only meet, but the bar of a hook is sewn flat on a side that lies under: use a hook and eye, or give the front a lap").Line("the edges only meet: a hook with an eye, not a bar, or a lap")
+				}
+				return
+			case catalog.Zip, catalog.Eyelet:
 				return
 			case catalog.Snap, catalog.Rivet:
 				x.report(Conflict, x.at("lap"), Numbers{}, "the edges only meet, but a %s needs one side to lie over the other: use loops or hooks, or give the front a lap", text.One(x.C.Notion.Kind)).Line("the edges only meet: use loops or hooks, or give it a lap")
@@ -119,9 +127,13 @@ var loopRules = []*Rule{
 			}
 			x.report(Note, x.at("lap"), Numbers{}, "the edges only meet: put a guard strip behind the loops, or wind and skin show between them").Line("the edges only meet: put a guard strip behind the loops")
 		},
-		Touches: []string{"closure.*.lap", "closure.*.hole"},
+		Touches: slices.Concat(anotherNotion, []string{"closure.*.lap", "closure.*.hole"}),
 		Propose: func(x *Context, f *Finding) []Change {
 			out := []Change{{With: set(x, "lap", "single"), Says: "give the front a lap", Cost: 20}}
+			if x.C.Notion.Kind == catalog.Hook {
+				out = append(out, x.nearestUse(func(n *catalog.Notion) bool { return n.Kind == catalog.Hook && n.HookKind == "hook-and-eye" },
+					func(n *catalog.Notion) measure.Length { return n.Length.V })...)
+			}
 			if plan.Passes(x.C.Notion.Kind) {
 				out = append(out, Change{With: set(x, "hole", "loop"), Says: "use loops", Cost: 10})
 			}
@@ -237,6 +249,8 @@ var loopRules = []*Rule{
 	},
 	{
 		Name: "hook-tape", Severity: Conflict,
+		Lenient: []string{"slip"},
+		Rests:   []string{"closure.*.notion.eye_pitch", "closure.*.notion.kind", "closure.*.notion.pitch", "closure.*.run"},
 		Task:    NoTask,
 		Reads:   ReadsNotion | ReadsInterfacing,
 		Room:    noRoom,

@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 
+	"placketeer/catalog"
 	"placketeer/catalog/measure"
 	"placketeer/catalog/source"
 	"placketeer/catalog/text"
@@ -19,12 +20,16 @@ const (
 var needleRules = []*Rule{
 	{
 		Name: "needle-cloth", Severity: Conflict,
+		Rests: []string{"closure.*.needle", "cloth.*.kind", "cloth.*.weight"},
 		Task:  NoTask,
 		Reads: ReadsNeedle | ReadsInterfacing,
 		Room: func(x *Context) Numbers {
 			n := &x.K.Needle
 			c := n.Charted
 			if !n.Given || c.Least == 0 {
+				return Numbers{}
+			}
+			if _, firm := x.needleByWeight(); !firm || plan.StepsOutside(n.NM, n.Min, n.Max) == 0 {
 				return Numbers{}
 			}
 			if n.NM-c.Least < c.Most-n.NM {
@@ -43,7 +48,7 @@ var needleRules = []*Rule{
 			"extension leaflet on fake fur: 100/16; canvas merchant's catalogue, 2023: waxed canvas 100, denim point; four sewing pages: fleece 80/12 to 90/14",
 			"weight classes for cloth in general, and of denim: from memory; for coat cloth: menswear magazine's guide; boiled wool: from memory",
 		},
-		Ours: "{thick} as the stack that asks for a thicker needle; where fewer than three charts name a kind, nothing is a conflict",
+		Ours: "{thick} as the stack that asks for a thicker needle; where fewer than three charts name a kind, nothing is a conflict, nor where the next weight class would take the needle and the weight between the two is from memory",
 		Check: func(x *Context) {
 			n := &x.K.Needle
 			if !n.Given {
@@ -55,10 +60,11 @@ var needleRules = []*Rule{
 			}
 			sev, need := Caution, n.Min
 			most := n.Max
-			if n.Charted.Outside(n.NM) {
-				sev, need, most = Conflict, n.Charted.Least, n.Charted.Most
-			}
 			basis := plan.Basis{Ground: plan.Published, Key: x.path("needle")}
+			if byWeight, firm := x.needleByWeight(); n.Charted.Outside(n.NM) && firm {
+				sev, need, most = Conflict, n.Charted.Least, n.Charted.Most
+				basis = basis.And(byWeight)
+			}
 			nums := noLess(n.NM, need, "NM")
 			says, thin := "is too thin for "+n.Cloth()+" in this stack: it may bend and break", "thin"
 			if off > 0 {
@@ -72,8 +78,10 @@ var needleRules = []*Rule{
 	},
 	{
 		Name: "needle-thread", Severity: Conflict,
-		Task:  NoTask,
-		Reads: ReadsNeedle | ReadsThread | ReadsInterfacing,
+		Lenient: []string{"off"},
+		Rests:   []string{"closure.*.needle", "thread.*.fibre", "thread.*.tex"},
+		Task:    NoTask,
+		Reads:   ReadsNeedle | ReadsThread | ReadsInterfacing,
 		Room: func(x *Context) Numbers {
 			n := &x.K.Needle
 			if n.NM == 0 {
@@ -110,8 +118,12 @@ var needleRules = []*Rule{
 				if r > ratioMost {
 					sev = Conflict
 				}
-				x.report(sev, path, Numbers{Have: r, Need: ratioHigh, Margin: ratioHigh - r, Unit: "of the blade", Compared: true, Tol: round3(r * plan.DiameterOff / (1 + plan.DiameterOff)), Ground: plan.Published},
-					"%s, %s thick, is too thick for needle %s: use %sa finer thread", x.K.Thread.Tex, x.thread(), n.NM, x.needleOver(d/ratioHigh)).Line("%s is thick for %s: %sfiner thread", x.K.Thread.Tex, n.NM, x.needleOver(d/ratioHigh))
+				n := Numbers{Have: r, Need: ratioHigh, Margin: ratioHigh - r, Unit: "of the blade", Compared: true, Tol: round3(r * plan.DiameterOff / (1 + plan.DiameterOff))}
+				if sev == Conflict {
+					n = n.on(x.threadBasis())
+				}
+				x.report(sev, path, n,
+					"%s, %s thick, is too thick for needle %s: use %sa finer thread", x.K.Thread.Tex, x.thread(), x.K.Needle.NM, x.needleOver(d/ratioHigh)).Line("%s is thick for %s: %sfiner thread", x.K.Thread.Tex, x.K.Needle.NM, x.needleOver(d/ratioHigh))
 			case r < ratioLow:
 				x.report(Caution, path, Numbers{Have: r, Need: ratioLow, Margin: r - ratioLow, Unit: "of the blade", Compared: true},
 					"%s, %s thick, is too thin for needle %s (blade %.2f mm): use %sa thicker thread", x.K.Thread.Tex, x.thread(), n.NM, blade, x.needleUnder(d/ratioLow)).Line("%s is thin for %s: %sthicker thread", x.K.Thread.Tex, n.NM, x.needleUnder(d/ratioLow))
@@ -122,6 +134,7 @@ var needleRules = []*Rule{
 	},
 	{
 		Name: "needle-machine", Severity: Conflict,
+		Rests: []string{"closure.*.needle", "machine.needle_max"},
 		Task:  NoTask,
 		Reads: ReadsNeedle | ReadsThread | ReadsInterfacing,
 		Room: func(x *Context) Numbers {
@@ -273,6 +286,38 @@ func (x *Context) needleUnder(mm float64) any {
 	return ""
 }
 
+// needleByWeight is what it rests on that the needle is outside the band of its
+// cloth: on nothing where it is outside those of all weights, else on the
+// weight. It is not firm where the weight that parts its class from the next is
+// from memory.
+func (x *Context) needleByWeight() (b plan.Basis, firm bool) {
+	_, cl := plan.ClassOf(x.K)
+	any, firm := plan.OtherClass(x.K.Needle.Class, cl, x.K.Needle.NM)
+	if !any {
+		return plan.Basis{}, true
+	}
+	return plan.Basis{Ground: plan.FigureGround(cl.Weight.From, &cl.Entry), Key: catalog.Key("cloth", x.G.NameOf(cl), "weight")}, firm
+}
+
+// threadBasis is what thread and needle rest on: those that the file does not
+// name were chosen for it.
+func (x *Context) threadBasis() plan.Basis {
+	b := plan.Basis{Ground: plan.Published, Key: x.key("thread")}
+	if !x.K.Needle.Given {
+		b = b.And(plan.Basis{Ground: plan.Default, Key: x.key("needle")})
+	}
+	th := x.G.ThreadNamed(x.K.Thread.Name)
+	if th == nil {
+		return b.And(plan.Basis{Ground: plan.Default, Key: x.key("thread")})
+	}
+	key := func(s string) string { return catalog.Key("thread", x.K.Thread.Name, s) }
+	b = b.And(plan.Basis{Ground: plan.FigureGround(th.Tex.From, &th.Entry), Key: key("tex")})
+	if th.Fibre != "" {
+		b = b.And(plan.Basis{Ground: plan.WordGround(&th.Entry, "fibre"), Key: key("fibre")})
+	}
+	return b
+}
+
 var threadRules = []*Rule{
 	{
 		Name: "thread-cloth", Severity: Caution,
@@ -305,6 +350,7 @@ var threadRules = []*Rule{
 	},
 	{
 		Name: "stitch-length", Severity: Conflict,
+		Rests:   []string{"closure.*.stitch", "machine.stitch_max"},
 		Task:    NoTask,
 		Reads:   ReadsInterfacing,
 		Room:    noRoom,

@@ -13,9 +13,19 @@ func JoinedPiece(c *catalog.Closure) bool { return plan.JoinedPiece(c) }
 // SewnHole says whether a closure has a hole to sew or cut open.
 func SewnHole(k *plan.Closure) bool { return k.SewnHole() }
 
+// setBasis is what it rests on that a fastener is set with a tool: of a snap
+// that it is not sewn on.
+func (x *Context) setBasis() plan.Basis {
+	if n := &x.C.Notion; n.Kind == catalog.Snap && n.Attach != "" {
+		return plan.NotionWord(x.C, "attach")
+	}
+	return plan.Basis{}
+}
+
 var orderRules = []*Rule{
 	{
 		Name: "order-late", Severity: Conflict,
+		Rests:   []string{"closure.*.notion.attach", "closure.*.notion.kind", "closure.*.when", "closure.*.where"},
 		Task:    NoTask,
 		Reads:   ReadsRest,
 		Room:    noRoom,
@@ -30,7 +40,7 @@ var orderRules = []*Rule{
 			hard := SetWithTool(&x.C.Notion)
 			switch {
 			case JoinedPiece(x.C) && hard:
-				x.report(Conflict, x.at("when"), Numbers{}, "the %s of the %s would be set after it is joined: the anvil cannot reach under it, and the post would go through the layer below. Set them first, then join the %s", text.Plural(x.C.Notion.Kind), x.C.Where, x.C.Where).Line("set the %s before the %s is joined: no anvil reaches under it", text.Plural(x.C.Notion.Kind), x.C.Where)
+				x.report(Conflict, x.at("when"), Numbers{}.on(x.setBasis()), "the %s of the %s would be set after it is joined: the anvil cannot reach under it, and the post would go through the layer below. Set them first, then join the %s", text.Plural(x.C.Notion.Kind), x.C.Where, x.C.Where).Line("set the %s before the %s is joined: no anvil reaches under it", text.Plural(x.C.Notion.Kind), x.C.Where)
 			case JoinedPiece(x.C) && SewnHole(x.K):
 				x.report(Conflict, x.at("when"), Numbers{}, "the hole of the %s would be sewn after it is joined: the foot sews through the layer below and the blade cuts it. Sew and open it first, then join the %s", x.C.Where, x.C.Where).Line("sew and open the hole before the %s is joined", x.C.Where)
 			case JoinedPiece(x.C) && x.C.Notion.Kind != catalog.Zip:

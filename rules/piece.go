@@ -2,6 +2,7 @@ package rules
 
 import (
 	"fmt"
+	"math"
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
 	"placketeer/catalog/text"
@@ -13,6 +14,7 @@ import (
 var pieceRules = []*Rule{
 	{
 		Name: "zip-clear", Severity: Conflict,
+		Rests: []string{"closure.*.flap", "closure.*.hole", "closure.*.inset", "closure.*.notion.kind", "closure.*.notion.post_width", "closure.*.notion.tape", "closure.*.rows"},
 		Task:  NoTask,
 		Reads: ReadsNotion,
 		Room: func(x *Context) Numbers {
@@ -23,7 +25,7 @@ var pieceRules = []*Rule{
 		},
 		Title:   "nothing is sewn, set or cut through a zip",
 		Figure:  "clear of the zip's teeth",
-		Formula: "stitches, post or patch of the other fasteners of the opening: at least tape + {stitching} inside the teeth, and half their own width; their rim {rim} inside the edge folded beside the zip",
+		Formula: "stitches, post or patch of the other fasteners of the opening: at least tape + {stitching} inside the teeth, and half their own width; their rim {rim} inside the edge folded beside the zip; holes of a double-breasted front: half the chain + {stitching} outside the teeth",
 		Limits:  []plan.Threshold{plan.ZipStitchLimit, plan.RimLimit},
 		Why:     "A needle, a post or a hole through tape or teeth ruins the zip; beside the tape the slider and its foot need room.",
 		Sources: []string{
@@ -35,6 +37,14 @@ var pieceRules = []*Rule{
 			inside, need, is := x.zipClear()
 			if is && x.K.Inner() {
 				x.report(Conflict, x.at("rows.inner"), Numbers{}, "the under front ends at the zip: there is no cloth for the hole of an inner button").Line("the under front ends at the zip: leave the inner button out")
+			}
+			if end, least := x.holeClear(); is && end < least {
+				have, want := x.Short(max(end, 0), least)
+				says := "end " + have.String() + " outside"
+				if end <= 0 {
+					says = "reach across"
+				}
+				x.report(Conflict, x.at("rows"), atLeast(end, least).on(plan.ChainBasis(x.P.Zip(x.C.Index).Closure), plan.HoleBasis(x.C, x.K), plan.ColumnBasis(x.C)), "the holes of the outer column %s the teeth of the zip of the same opening; %s outside them clears its stitching: set the columns further apart", says, want).Line("the holes %s the zip's teeth; %s outside clears them", says, want)
 			}
 			if !is || inside >= need {
 				return
@@ -79,6 +89,7 @@ var pieceRules = []*Rule{
 	},
 	{
 		Name: "zip-seam", Severity: Conflict,
+		Rests:   []string{"closure.*.notion.chain", "closure.*.notion.kind", "closure.*.notion.number", "closure.*.notion.tape"},
 		Task:    TaskZip,
 		Reads:   ReadsNotion,
 		Room:    noRoom,
@@ -124,6 +135,7 @@ var pieceRules = []*Rule{
 	},
 	{
 		Name: "zip-stops", Severity: Conflict,
+		Rests:   []string{FileSays, "closure.*.notion.kind", "closure.*.run"},
 		Task:    TaskZip,
 		Reads:   ReadsRest,
 		Room:    noRoom,
@@ -149,6 +161,7 @@ var pieceRules = []*Rule{
 	},
 	{
 		Name: "toggle-patch", Severity: Conflict,
+		Rests:   []string{FileSays, "closure.*.inset", "closure.*.notion.kind", "closure.*.stand", "closure.*.where"},
 		Task:    TaskFasten,
 		Reads:   ReadsNotion | ReadsInterfacing,
 		Room:    noRoom,
@@ -194,8 +207,9 @@ var pieceRules = []*Rule{
 	},
 	{
 		Name: "strip-start", Severity: Conflict,
+		Rests:   []string{FileSays, "closure.*.direction", "closure.*.hole", "closure.*.notion.kind", "closure.*.stand"},
 		Task:    NoTask,
-		Reads:   ReadsNotion,
+		Reads:   ReadsNotion | ReadsInterfacing,
 		Room:    noRoom,
 		Title:   "the interfacing begins outside the holes",
 		Figure:  "strip outside the line of the holes",
@@ -234,6 +248,7 @@ var pieceRules = []*Rule{
 	},
 	{
 		Name: "flap-seam", Severity: Conflict,
+		Rests:   []string{"closure.*.flap", "closure.*.notion"},
 		Task:    NoTask,
 		Reads:   ReadsNotion,
 		Room:    noRoom,
@@ -290,8 +305,9 @@ var pieceRules = []*Rule{
 	},
 	{
 		Name: "edge-shared", Severity: Conflict,
+		Rests:   []string{"closure.*.notion", "closure.*.run", "closure.*.stand"},
 		Task:    NoTask,
-		Reads:   ReadsNotion,
+		Reads:   ReadsNotion | ReadsInterfacing,
 		Room:    noRoom,
 		Title:   "every closure of an opening stands inside its one edge",
 		Figure:  "edge from the centre line",
@@ -316,7 +332,7 @@ var pieceRules = []*Rule{
 						continue
 					}
 					if seam, is := crossed(pc, q, plan.SeamLine); is {
-						x.report(Conflict, x.at("run"), Numbers{}, "these %s lie on the seam of the band, %s from the centre line", text.Plural(x.C.Notion.Kind), x.say(seam.Abs())).Line("they lie on the seam of the band, %s from the centre line", x.say(seam.Abs()))
+						x.report(Conflict, x.at("run"), Numbers{Margin: -min(seam-q.OutFrom, q.OutTo-seam).MM()}.on(x.partBasis(q), plan.EdgeBasis(&x.G.Closures[lap], &x.P.Closures[lap]), plan.ColumnBasis(x.C)), "these %s lie on the seam of the band, %s from the centre line", text.Plural(x.C.Notion.Kind), x.say(seam.Abs())).Line("they lie on the seam of the band, %s from the centre line", x.say(seam.Abs()))
 						return true
 					}
 					if row, is := crossed(pc, q, plan.StitchLine); is && q.Kind == plan.HolePart && !zip {
@@ -335,6 +351,7 @@ var pieceRules = []*Rule{
 	},
 	{
 		Name: "parts-touch", Severity: Conflict,
+		Rests:   []string{"closure.*.notion", "closure.*.run"},
 		Task:    NoTask,
 		Reads:   ReadsNotion,
 		Room:    noRoom,
@@ -350,7 +367,7 @@ var pieceRules = []*Rule{
 			x.onPieces(func(pc *plan.Piece) bool {
 				a, b, touch := touching(pc, i)
 				if touch {
-					x.report(Conflict, x.at("run"), Numbers{}, "the %s at %s lies on the %s of %s, at %s", text.One(a.Kind.String()), x.say(a.Centre.At), text.One(b.Kind.String()), x.G.Closures[b.Closure].Name, x.say(b.Centre.At)).Line("the %s at %s lies on the %s of %s, at %s", text.One(a.Kind.String()), x.say(a.Centre.At), text.One(b.Kind.String()), x.G.Closures[b.Closure].Name, x.say(b.Centre.At))
+					x.report(Conflict, x.at("run"), x.overlap(a, b), "the %s at %s lies on the %s of %s, at %s", text.One(a.Kind.String()), x.say(a.Centre.At), text.One(b.Kind.String()), x.G.Closures[b.Closure].Name, x.say(b.Centre.At)).Line("the %s at %s lies on the %s of %s, at %s", text.One(a.Kind.String()), x.say(a.Centre.At), text.One(b.Kind.String()), x.G.Closures[b.Closure].Name, x.say(b.Centre.At))
 				}
 				return touch
 			})
@@ -389,6 +406,29 @@ func (x *Context) zipClear() (inside, need measure.Length, is bool) {
 		need = max(need, k.Reach.Rim+plan.RimClear+zip.Zip.Fold) // on the under front, which is folded there
 	}
 	return inside, need, true
+}
+
+// holeClear is how far outside the teeth of the zip of the opening the holes
+// of a double-breasted front end, nearest of those that are cut, and how far
+// they must: outside the stitching of the zip's other half.
+func (x *Context) holeClear() (end, least measure.Length) {
+	h := &x.K.Hole
+	zip := x.P.Zip(x.C.Index)
+	if zip == nil || x.C.Lap != "double" || x.C.Flap.Has() || !h.Needed || h.Kind == "loop" {
+		return 0, 0
+	}
+	in := h.Inside
+	if h.Direction == "along" {
+		in = h.Width / 2
+	}
+	end = math.MaxInt64
+	for i := range x.K.Sizes {
+		rows := x.K.Sizes[i].Rows
+		for _, r := range rows[len(rows)-plan.Working(x.C, len(rows)):] {
+			end = min(end, r-in)
+		}
+	}
+	return end, zip.Zip.Half + plan.ZipStitch
 }
 
 // flapInset is how far from the meeting line the fasteners of a flap must
@@ -448,12 +488,38 @@ func (x *Context) lapBasis() plan.Basis {
 func (x *Context) outwardBasis() []plan.Basis {
 	out := []plan.Basis{plan.StripBasis(x.C, x.K), plan.ColumnBasis(x.C)}
 	switch h := &x.K.Hole; {
+	case h.Needed && h.Direction == "along" && h.Kind != "loop":
+		out = append(out, x.kindBasis(x.K.Outward()-x.K.Support.Begins, plan.KeyholeWider/2))
 	case !h.Needed || h.Kind == "loop":
-		out = append(out, plan.RimBasis(x.C))
-	case h.Centred:
-		out = append(out, plan.HoleBasis(x.C, x.K).Scaled(0.5))
+		out = append(out, plan.HeldBasis(x.C))
 	}
 	return out
+}
+
+// partBasis is what it rests on how far a part reaches from its centre, and
+// where that lies: its end of the run is a default where the file does not say it.
+func (x *Context) partBasis(q *plan.Part) plan.Basis {
+	c, k := &x.G.Closures[q.Closure], &x.P.Closures[q.Closure]
+	b := plan.InBasis(c)
+	if q.Kind == plan.HolePart {
+		b = plan.HoleBasis(c, k)
+	}
+	for _, end := range []string{"first", "last"} {
+		given := c.Run.First
+		if end == "last" {
+			given = c.Run.Last
+		}
+		if !given.Has() {
+			b = b.And(plan.Basis{Ground: plan.Default, Key: catalog.Key("closure", c.Name, "run", end)})
+		}
+	}
+	return b
+}
+
+// overlap is by how much two parts lie on each other, with what it rests on.
+func (x *Context) overlap(a, b *plan.Part) Numbers {
+	by := min(min(a.OutTo, b.OutTo)-max(a.OutFrom, b.OutFrom), min(a.To, b.To)-max(a.From, b.From))
+	return Numbers{Margin: -by.MM()}.on(x.partBasis(a), x.partBasis(b))
 }
 
 // zipBasis is what the figures of the opening's zip rest on.

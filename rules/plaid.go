@@ -18,11 +18,8 @@ func (x *Context) barBasis(over, under, repeat catalog.Measured, key string) pla
 	if under.Has() {
 		b = b.And(plan.BasisOf(under, x.key("check."+strings.Replace(key, "over", "under", 1))))
 	}
-	name := x.C.Check.Cloth
-	if name == "" {
-		name = x.G.NameOf(Shell(x.C.Over))
-	}
-	r := plan.BasisOf(repeat, catalog.Key("cloth", name, "repeat"))
+	cl := Checked(x.G, x.C)
+	r := plan.EntryBasis(repeat, &cl.Entry, catalog.Key("cloth", x.G.NameOf(cl), "repeat"))
 	r.Tol = 0 // both stripes lie within one repeat: its ± does not add up
 	return b.And(r)
 }
@@ -82,6 +79,8 @@ func BarUnder(k *catalog.Check) (measure.Length, bool) {
 var plaidRules = []*Rule{
 	{
 		Name: "plaid-phase", Severity: Conflict,
+		Lenient: []string{"within"},
+		Rests:   []string{"closure.*.check", "closure.*.where", "cloth.*.repeat.across"},
 		Task:    NoTask,
 		At:      AtTable,
 		Reads:   ReadsRest,
@@ -167,6 +166,8 @@ var plaidRules = []*Rule{
 	},
 	{
 		Name: "plaid-level", Severity: Conflict,
+		Lenient: []string{"within"},
+		Rests:   []string{"closure.*.check", "closure.*.where", "cloth.*.repeat.along"},
 		Task:    NoTask,
 		Reads:   ReadsRest,
 		Room:    noRoom,
@@ -206,6 +207,7 @@ var plaidRules = []*Rule{
 	},
 	{
 		Name: "plaid-mirror", Severity: Conflict,
+		Rests:   []string{"closure.*.check", "closure.*.where", "cloth.*.repeat.even"},
 		Task:    NoTask,
 		Reads:   ReadsRest,
 		Room:    noRoom,
@@ -225,7 +227,7 @@ var plaidRules = []*Rule{
 			case !cl.Repeat.Even.Has():
 				x.report(Caution, x.at("check.cut"), Numbers{}, "is %s an even plaid? Fold its main stripe down the middle and turn a corner back on the bias: if every line meets in width and colour, write repeat.even = true; if not, the fronts cannot be cut in mirror image", x.G.NameOf(cl)).Line("fold %s along its main stripe: only an even plaid mirrors", x.G.NameOf(cl))
 			case !cl.Repeat.Even.V:
-				x.report(Conflict, x.at("check.cut"), Numbers{}, "%s is uneven: cut in mirror image the fronts never match. Cut them one at a time, the cloth lying the same way, and turn the pattern over for the second", x.G.NameOf(cl)).Line("%s is uneven: cut one front at a time, the pattern turned over", x.G.NameOf(cl))
+				x.report(Conflict, x.at("check.cut"), Numbers{}.on(plan.Basis{Ground: plan.FigureGround(cl.Repeat.Even.From, &cl.Entry), Key: catalog.Key("cloth", x.G.NameOf(cl), "repeat.even")}), "%s is uneven: cut in mirror image the fronts never match. Cut them one at a time, the cloth lying the same way, and turn the pattern over for the second", x.G.NameOf(cl)).Line("%s is uneven: cut one front at a time, the pattern turned over", x.G.NameOf(cl))
 			}
 		},
 		Touches: []string{"closure.*.check.cut"},
@@ -323,27 +325,37 @@ var plaidRules = []*Rule{
 		Title:   "nap, pile and uneven plaids are cut all one way",
 		Formula: "a napped or pile cloth, or one whose plaid is uneven: every piece with its top the same way, in a single layer",
 		Why:     "Turned round, a nap takes the light differently: one front looks like another cloth.",
-		Sources: []string{"Sewing and Craft Alliance guideline, and S. Blair, Threads 172, 2014: one-way layout for nap, pile and uneven plaids"},
+		Sources: []string{
+			"Sewing and Craft Alliance guideline, and S. Blair, Threads 172, 2014: one-way layout for nap, pile and uneven plaids",
+			"extension leaflets on fake fur and deep pile: pile down, one layer cut from the back",
+			"a sewing teacher's page on corduroy: nap down, a walking foot, a pin every 1/2 in",
+		},
 		garment: true,
 		Check: func(x *Context) {
 			for i, cl := range x.G.Cloths {
 				if !x.Used(cl) {
 					continue
 				}
-				why, single := "", ""
+				why, lies := "", "its top the same way"
 				switch {
 				case cl.Repeat.Even.Has() && !cl.Repeat.Even.V:
-					single = ", cut single"
+					lies = "its top the same way, cut single"
 					why = "its plaid is uneven, so cut it single, the cloth lying one way"
+				case cl.Kind == "pile":
+					lies = "deep pile down, cut single"
+					why = "it has a deep pile, which runs down; cut it single, from the back, through the backing alone"
+				case cl.Kind == "corduroy":
+					lies = "nap down, cut single"
+					why = "it has a pile, so cut it single, face up, its nap running down. Sew it with a walking foot or a pin every " + measure.Length(in/2).Text(x.G.Units) + ": pile creeps"
 				case cl.Surface == "pile":
-					single = ", cut single"
+					lies = "its top the same way, cut single"
 					why = "it has a pile, so cut it single, face up"
 				case cl.Surface == "napped":
 					why = "it has a nap"
 				default:
 					continue
 				}
-				x.report(Note, whole(source.Join("cloth", x.G.ClothNames[i])), Numbers{}, "lay every piece of %s with its top the same way: %s", x.G.ClothNames[i], why).Line("lay every piece of %s with its top the same way%s", x.G.ClothNames[i], single)
+				x.report(Note, whole(source.Join("cloth", x.G.ClothNames[i])), Numbers{}, "lay every piece of %s with its top the same way: %s", x.G.ClothNames[i], why).Line("lay every piece of %s with %s", x.G.ClothNames[i], lies)
 			}
 		},
 	},

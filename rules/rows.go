@@ -49,6 +49,7 @@ func (x *Context) columnsBasis() plan.Basis {
 var rowsRules = []*Rule{
 	{
 		Name: "rows-distance", Severity: Conflict,
+		Rests:   []string{FileSays, "closure.*.lap"},
 		Task:    NoTask,
 		Reads:   ReadsRest,
 		Room:    noRoom,
@@ -83,6 +84,7 @@ var rowsRules = []*Rule{
 	},
 	{
 		Name: "rows-touch", Severity: Conflict,
+		Rests: []string{"closure.*.lap", "closure.*.notion", "closure.*.rows", "closure.*.run"},
 		Task:  NoTask,
 		Reads: ReadsNotion,
 		Room: func(x *Context) Numbers {
@@ -137,6 +139,7 @@ var rowsRules = []*Rule{
 	},
 	{
 		Name: "rows-working", Severity: Conflict,
+		Rests:   []string{FileSays, "closure.*.notion.kind", "closure.*.rows", "closure.*.run"},
 		Task:    NoTask,
 		Reads:   ReadsNotion,
 		Room:    noRoom,

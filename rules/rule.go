@@ -44,9 +44,19 @@ type Rule struct {
 	Others   string           // rules that disagree, and how to ask for them
 	Ours     string           // thresholds that are our own choice, "" if none
 	Limits   []plan.Threshold // what it decides by
-	Task     Task             // of the work, that carries what it found; NoTask if none does
-	At       Bench            // where its notes are needed, where its task does not say
-	Reads    Reads            // the choices that can change its verdict
+	// Rests are the inputs that its conflicts rest on, as keys of the file with *
+	// for a name: with another value of one of them there might be none. A key
+	// stands for all below it too. What an entry of a catalogue says counts no
+	// more than that entry is sure. fibre.* and family.* are entries themselves.
+	// FileSays before them: the file alone says them, of an entry there is nothing
+	// but what kind of fastener it is, and no weak ground comes in.
+	Rests []string
+	// Lenient are its thresholds of our own that a conflict stops at: each lets
+	// pass what its source, which has no leeway, would forbid.
+	Lenient []string
+	Task    Task  // of the work, that carries what it found; NoTask if none does
+	At      Bench // where its notes are needed, where its task does not say
+	Reads   Reads // the choices that can change its verdict
 
 	// Room says how far a closure is from a conflict of the rule: what it has,
 	// what it needs, and the margin, which is negative where the rule reports
@@ -66,6 +76,13 @@ type Rule struct {
 	// are only candidates: whoever shows one must plan it first.
 	Propose func(*Context, *Finding) []Change
 }
+
+// FileSays is the first of the Rests of a rule whose conflicts rest on nothing
+// but what the file itself says.
+const FileSays = "the file"
+
+// ByFile says whether they do.
+func (r *Rule) ByFile() bool { return len(r.Rests) > 0 && r.Rests[0] == FileSays }
 
 // Explained is the rule with its thresholds put into its texts.
 func (r *Rule) Explained() Rule {
@@ -126,7 +143,8 @@ type Said struct {
 	hi       measure.Length
 	u        measure.Unit
 	how      manner
-	thin     bool // the thickness of cloth or the like: see Length.TextThin
+	thin     bool           // the thickness of cloth or the like: see Length.TextThin
+	tol      measure.Length // its ±, where it is an estimate
 }
 
 type manner uint8
@@ -152,6 +170,8 @@ func (s Said) String() string {
 		return t
 	}
 	switch {
+	case s.tol > 0:
+		return measure.Toleranced{V: s.l, Tol: s.tol}.TextThin()
 	case s.how == apart:
 		return against(measure.TextApart, measure.TextThinApart)
 	case s.how == short:
@@ -176,6 +196,18 @@ func (s Said) String() string {
 
 // Thin is a thickness of cloth, a stitch or a gap at the needle.
 func (s Said) Thin() Said { s.thin = true; return s }
+
+// free is how thick a stack lies, with its ± where it is an estimate.
+func (x *Context) free(s *plan.Stack) Said { return x.estimate(s.Thick, s.Tol, s.Estimated) }
+
+// estimate is a thickness, with its ± where it is an estimate.
+func (x *Context) estimate(l, tol measure.Length, is bool) Said {
+	s := x.sayThin(l)
+	if is {
+		s.tol = tol
+	}
+	return s
+}
 
 // say is len, put into words only when it is printed.
 func (x *Context) say(l measure.Length) Said { return Said{l: l, u: x.U} }

@@ -234,6 +234,7 @@ func (x *Context) gapLeast(need Said) fmt.Stringer {
 var runRules = []*Rule{
 	{
 		Name: "spacing-clash", Severity: Conflict,
+		Rests:   []string{FileSays, "closure.*.notion.kind", "closure.*.run"},
 		Task:    NoTask,
 		Reads:   ReadsNotion | ReadsInterfacing,
 		Room:    noRoom,
@@ -305,6 +306,7 @@ var runRules = []*Rule{
 	},
 	{
 		Name: "first-high", Severity: Conflict,
+		Rests: []string{"closure.*.direction", "closure.*.hole_centred", "closure.*.hole_length", "closure.*.notion", "closure.*.run"},
 		Task:  NoTask,
 		Reads: ReadsNotion,
 		Room: func(x *Context) Numbers {
@@ -348,6 +350,7 @@ var runRules = []*Rule{
 	},
 	{
 		Name: "last-low", Severity: Conflict,
+		Rests: []string{"closure.*.direction", "closure.*.hole", "closure.*.hole_length", "closure.*.notion", "closure.*.run"},
 		Task:  NoTask,
 		Reads: ReadsNotion,
 		Room: func(x *Context) Numbers {
@@ -422,7 +425,7 @@ var runRules = []*Rule{
 		Reads:   ReadsNotion | ReadsInterfacing,
 		Room:    noRoom,
 		Title:   "a step, first or last that the file does not say gave way",
-		Formula: "where the usual ones allow no layout, or with run.match none that keeps every gap to the repeat, in this order: the step becomes the coarsest of {marks} that divides the repeat; the last moves; the first moves; both. An end moves no nearer than its least and no farther than {farthest} times the usual, and lies as near the usual as the smallest spread allows",
+		Formula: "where the usual ones allow no layout, or with run.match none that keeps every gap to the repeat, in this order: the step becomes the coarsest of {marks} that divides the repeat; the last moves; the first moves; both. An end moves no nearer than its least and no farther than {farthest} times the usual, of a cuff that says its last as far as it must, and lies as near the usual as the smallest spread allows",
 		Why:     "An end that nobody asked for is a wish. A better place does no harm, but you should know of it, and fix it once you have decided.",
 		Sources: []string{"exact search over all layouts"},
 		Limits:  []plan.Threshold{plan.MarksLimit, plan.FarthestLimit},
@@ -467,7 +470,7 @@ var runRules = []*Rule{
 				switch {
 				case len(s.Skips) > 0:
 					x.report(Caution, x.at("run.match"), atMost(s.Spread, s.EvenTo), "the gaps keep the repeat of %s, but not evenly: %s", x.C.Run.Match, x.later(func(x *Context) string { return x.skipWords(s) })).Line("the gaps skip a stripe of %s", x.C.Run.Match)
-				case !s.Even:
+				case !s.Even && !x.P.Unnoted:
 					x.report(Note, x.at("run"), atMost(s.Spread, s.EvenTo), "the gaps differ by %s: %s", x.say(s.Spread), x.later(func(x *Context) string { return x.whyUneven(s.Step) })).Line("the gaps differ by %s, the most even there is", x.say(s.Spread))
 				}
 			})
@@ -477,6 +480,7 @@ var runRules = []*Rule{
 	},
 	{
 		Name: "rims-touch", Severity: Conflict,
+		Rests: []string{"closure.*.notion", "closure.*.run", "closure.*.stand", "closure.*.where"},
 		Task:  NoTask,
 		Reads: ReadsNotion | ReadsInterfacing,
 		Room: func(x *Context) Numbers {
@@ -767,8 +771,12 @@ var anotherRun = slices.Concat([]string{
 func proposeRun(x *Context, f *Finding) []Change {
 	r := runChanges{x: x, problems: make([]spacing.Problem, len(x.K.Sizes)), part: map[spacing.Constraint]bool{}}
 	touching := f.Rule == "rims-touch"
+	step := x.repeatStep()
 	for i := range r.problems {
 		r.problems[i] = plan.ProblemOf(x.G, x.C, x.K, i)
+		if step > 0 {
+			r.problems[i].Step = step
+		}
 		if touching {
 			least := max(x.K.Reach.Up+x.K.Reach.Down, 2*x.K.Reach.Rim)
 			r.problems[i].Gap.Min = max(r.problems[i].Gap.Min, least)
@@ -794,8 +802,12 @@ func proposeRun(x *Context, f *Finding) []Change {
 	r.counts()
 	r.steps()
 	r.gaps()
-	r.ends("first", spacing.KindFirst, x.C.Run.First)
-	r.ends("last", spacing.KindLast, x.C.Run.Last)
+	if r.in(spacing.KindMatch) {
+		r.matched()
+	} else {
+		r.ends("first", spacing.KindFirst, x.C.Run.First)
+		r.ends("last", spacing.KindLast, x.C.Run.Last)
+	}
 	r.anchors()
 	if r.in(spacing.KindMatch) {
 		r.add(30, "let the gaps leave the repeat of "+x.C.Run.Match, x.takeOut("run.match"))
@@ -943,6 +955,12 @@ func (r *runChanges) steps() {
 		return
 	}
 	x, now := r.x, r.problems[0].Step
+	for _, step := range plan.Marks(x.U) {
+		if step < now && r.holds(func(p *spacing.Problem) { p.Step = step }) {
+			r.add(2, "mark to "+step.TextPlace(x.U), x.setLength("run.step", step))
+			return
+		}
+	}
 	finest := sixteenth
 	if x.U == measure.MM {
 		finest = mm

@@ -454,6 +454,7 @@ var safetyRules = []*Rule{
 	},
 	{
 		Name: "safety-cord-top", Severity: Conflict,
+		Rests:   []string{FileSays, "age", "cord.*.at", "height", "wearer"},
 		Task:    TaskSell,
 		Reads:   ReadsNotion | ReadsInterfacing,
 		Room:    noRoom,

@@ -16,6 +16,7 @@ const (
 var sewnRules = []*Rule{
 	{
 		Name: "shank-rigid", Severity: Conflict,
+		Rests: []string{"closure.*.notion.kind", "closure.*.notion.shank", "closure.*.over", "cloth.*.pressed", "cloth.*.thickness"},
 		Task:  NoTask,
 		Reads: ReadsNotion | ReadsInterfacing,
 		Room: func(x *Context) Numbers {
@@ -45,13 +46,13 @@ var sewnRules = []*Rule{
 			switch {
 			case sh < o.Pressed:
 				have, need := x.ThinShort(sh, o.Pressed)
-				x.report(Conflict, path, atLeast(sh, o.Pressed).on(o.PressedBasis(), plan.BasisOf(x.C.Notion.Shank, x.key("notion.shank"))), "the shank is %s long, but the layers that go under the button are %s%s even pressed down, %s lying free: take a longer shank, or a button sewn through with a thread shank", have, need.For(x.at("notion.shank")), x.guessPressed(o), x.sayThin(o.Thick)).Line("the shank, %s, is shorter than the layers, %s%s", have, need, x.guess(o))
+				x.report(Conflict, path, atLeast(sh, o.Pressed).on(o.PressedBasis(), plan.NotionBasis(x.C, x.C.Notion.Shank, "shank")), "the shank is %s long, but the layers that go under the button are %s%s even pressed down, %s lying free: take a longer shank, or a button sewn through with a thread shank", have, need.For(x.at("notion.shank")), x.guessPressed(o), x.sayThin(o.Thick)).Line("the shank, %s, is shorter than the layers, %s", have, x.estimate(o.Pressed, o.PressedBasis().Tol, o.Estimated && !o.SampledPressed()))
 			case sh < o.Thick:
 				have, need := x.ThinShort(sh, o.Thick)
-				x.report(Caution, path, atLeast(sh, o.Thick), "the shank is %s long, less than the %s%s of the layers that go under the button: it will pull a dimple; button a sample", have, need.For(x.at("notion.shank")), x.guess(o)).Line("the shank, %s, is short for layers of %s: it will pull a dimple", have, need)
+				x.report(Caution, path, atLeast(sh, o.Thick), "the shank is %s long, less than the %s%s of the layers that go under the button: it will pull a dimple; button a sample", have, need.For(x.at("notion.shank")), x.guess(o)).Line("the shank, %s, is short for layers of %s: it will pull a dimple", have, x.free(o))
 			case sh > o.Thick+plan.ShankSlack:
 				have, limit := x.ThinOver(sh, o.Thick+plan.ShankSlack)
-				x.report(Note, path, atMost(sh, o.Thick+plan.ShankSlack), "the shank is %s long, over %s for layers of %s%s: the button will hang; set the shank through an eyelet, or take a shorter one", have, limit.For(x.at("notion.shank")), x.sayThin(o.Thick), x.guess(o)).Line("the shank, %s, is long for layers of %s: the button will hang", have, x.sayThin(o.Thick))
+				x.report(Note, path, atMost(sh, o.Thick+plan.ShankSlack), "the shank is %s long, over %s for layers of %s%s: the button will hang; set the shank through an eyelet, or take a shorter one", have, limit.For(x.at("notion.shank")), x.sayThin(o.Thick), x.guess(o)).Line("the shank, %s, is long for layers of %s: the button will hang", have, x.free(o))
 			}
 		},
 		Touches: anotherNotion,
@@ -81,7 +82,7 @@ var sewnRules = []*Rule{
 		Reads:   ReadsNotion | ReadsInterfacing,
 		Room:    noRoom,
 		Title:   "the thread shank must lift the button over the layers",
-		Formula: "thread_shank ≥ the thickness of the layers with the hole (caution below), ≤ that + {allowed} (note above)",
+		Formula: "thread_shank ≥ the thickness of the layers with the hole, lofty ones pressed (caution below), ≤ their thickness lying free + {allowed} (note above)",
 		Limits:  []plan.Threshold{plan.ShankAllowLimit, plan.ShankShortLimit},
 		Why:     "A button sewn flat on a thick front pulls it into a dimple; on a shank that is too long it hangs and twists off.",
 		Sources: []string{
@@ -95,10 +96,11 @@ var sewnRules = []*Rule{
 				return
 			}
 			o := &x.K.Over
+			least := o.UnderFoot()
 			switch {
-			case g.V < o.Thick-plan.ShankShort:
-				have, need := x.ThinShort(g.V, o.Thick)
-				x.report(Caution, x.at("thread_shank"), atLeast(g.V, o.Thick), "a thread shank of %s is shorter than the layers over it, %s%s: wind it %s long", have, need.For(x.at("thread_shank")), x.guess(o), measure.TextThinSpan(o.Thick, o.Thick+plan.ShankAllow)).Line("a thread shank of %s is short for layers of %s: wind it longer", have, need)
+			case g.V < least-plan.ShankShort:
+				have, need := x.ThinShort(g.V, least)
+				x.report(Caution, x.at("thread_shank"), atLeast(g.V, least), "a thread shank of %s is shorter than the layers over it, %s%s: wind it %s long", have, need.For(x.at("thread_shank")), x.guess(o), measure.TextThinSpan(least, o.Thick+plan.ShankAllow)).Line("a thread shank of %s is short for layers of %s: wind it longer", have, need)
 			case g.V > o.Thick+plan.ShankAllow:
 				have, limit := x.ThinOver(g.V, o.Thick+plan.ShankAllow)
 				x.report(Note, x.at("thread_shank"), atMost(g.V, o.Thick+plan.ShankAllow), "a thread shank of %s is longer than usual, %s for these layers: the button will hang", have, limit.For(x.at("thread_shank"))).Line("a thread shank of %s is long, over %s: the button will hang", have, limit)
@@ -106,7 +108,7 @@ var sewnRules = []*Rule{
 		},
 		Touches: []string{"closure.*.thread_shank"},
 		Propose: func(x *Context, f *Finding) []Change {
-			l := x.K.Over.Thick.RoundUp(mm / 2)
+			l := x.K.Over.UnderFoot().RoundUp(mm / 2)
 			return []Change{{With: x.setMM("thread_shank", l), Says: "wind a thread shank of " + l.TextThinLeast(), Cost: 1}}
 		},
 	},
@@ -204,14 +206,17 @@ var sewnRules = []*Rule{
 		Reads:   ReadsNotion | ReadsThread | ReadsInterfacing,
 		Room:    noRoom,
 		Title:   "the thread that sews the button on must suit the cloth",
-		Formula: "{threads}",
+		Formula: "{threads}; the most is for the machine: by hand thicker thread goes",
 		Limits:  []plan.Threshold{plan.ButtonThreadBands},
 		Why:     "A heavy front hangs on a few stitches: fine thread breaks, thick thread will not go through the holes twice.",
-		Sources: []string{lineBulletin + "; Tex 21–27 light, 40 medium, 60–80 heavy"},
+		Sources: []string{lineBulletin + "; Tex 21–27 light, 40 medium, 60–80 heavy", "Text-Book on Domestic Art: by hand coarse cotton or linen"},
 		Ours:    "the limits round the bulletin's single figures",
 		Check: func(x *Context) {
 			s, t := &x.K.Sewing, &x.K.Thread
 			if !s.Sewn || s.ButtonTex == 0 || s.ButtonTex >= t.ButtonMin && s.ButtonTex <= t.ButtonMax {
+				return
+			}
+			if s.ByHand && s.ButtonTex >= t.ButtonMin { // no needle of a machine has to take it
 				return
 			}
 			path := x.at("button_thread")
@@ -291,11 +296,12 @@ var sewnRules = []*Rule{
 		Reads:   ReadsRest,
 		Room:    noRoom,
 		Title:   "the holes of a fly lie along it",
-		Formula: "construction = \"fly\": direction = \"along\"",
+		Formula: "construction = \"fly\": direction = \"along\"; holes across it end short of the stitching, {stitched} from the edge (note), or reach it (caution)",
 		Limits:  []plan.Threshold{plan.FlyLimit},
-		Why:     "A hole across a fly runs into the stitching that holds its facing, {stitched} from the edge.",
+		Why:     "A hole across a fly runs into the stitching that holds its facing, {stitched} from the edge, where the fly is narrow.",
 		Sources: []string{
 			"common practice, no source: holes along the fly",
+			"a page on bought coats and a textbook: covered, holes across a fly serve as well",
 			"Butterick's text on coats and jackets: facing stitched 1/4 in from the front edge",
 		},
 		Check: func(x *Context) {
@@ -303,7 +309,13 @@ var sewnRules = []*Rule{
 			if s.FlyStitched == 0 {
 				return
 			}
-			if x.K.Hole.Needed && x.K.Hole.Kind != "loop" && x.K.Hole.Direction == "across" {
+			h := &x.K.Hole
+			if !h.Needed || h.Kind == "loop" || h.Direction != "across" {
+				return
+			}
+			if st := &x.K.Stand; st.Known && st.Have-h.Beyond-(h.Stitched-h.Length)/2 > s.FlyStitched {
+				x.report(Note, x.at("direction"), Numbers{}, "the holes of a fly usually lie along it; covered, holes across serve as well, and these end short of its stitching, %s from the edge", x.say(s.FlyStitched)).Line("holes of a fly usually lie along it; across serves as well")
+			} else {
 				x.report(Caution, x.at("direction"), Numbers{}, "holes across a fly run into its stitching, %s from the edge: set them along the fly", x.say(s.FlyStitched)).Line("holes across run into the fly's stitching, %s from the edge", x.say(s.FlyStitched))
 			}
 		},

@@ -79,6 +79,7 @@ var snapRules = []*Rule{
 	},
 	{
 		Name: "snap-locking", Severity: Conflict,
+		Rests:   []string{"closure.*.notion.spring", "closure.*.quick_opening"},
 		Task:    NoTask,
 		Reads:   ReadsNotion | ReadsInterfacing,
 		Room:    noRoom,
@@ -93,7 +94,7 @@ var snapRules = []*Rule{
 			}
 			switch {
 			case x.C.QuickOpening.V:
-				x.report(Conflict, x.notionWord("spring"), Numbers{}, "this snap locks and opens from one side only, but the closure must open at once: take a ring or S spring").Line("this snap locks: take a ring or S spring, which opens at once")
+				x.report(Conflict, x.notionWord("spring"), Numbers{}.on(plan.NotionWord(x.C, "spring")), "this snap locks and opens from one side only, but the closure must open at once: take a ring or S spring").Line("this snap locks: take a ring or S spring, which opens at once")
 			case x.G.Wearer == "child" || x.G.Wearer == "infant":
 				x.report(Caution, x.notionWord("spring"), Numbers{}, "this snap locks and opens from one side only: on a child's garment take one that pulls open").Line("this snap locks: for a child take one that pulls open")
 			}

@@ -11,6 +11,7 @@ import (
 var stackRules = []*Rule{
 	{
 		Name: "foot-lift", Severity: Conflict,
+		Rests: []string{"closure.*.measured", "closure.*.notion.hole_gap", "closure.*.notion.kind", "closure.*.over", "closure.*.sewn_by", "closure.*.under", "cloth.*.kind", "cloth.*.surface", "cloth.*.thickness", "cloth.*.weight", "machine.foot_lift", "machine.swing"},
 		Task:  NoTask,
 		Reads: ReadsInterfacing,
 		Room: func(x *Context) Numbers {
@@ -50,18 +51,18 @@ var stackRules = []*Rule{
 					have, need := x.ThinApart(s.stack.Thick, lift)
 					x.report(Caution, whole(s.path), atMost(s.stack.Thick, lift),
 						"%s %s thick%s, more than the foot lifts by hand (%s): use the extra lift or the knee, up to %s",
-						s.says, have, x.guess(s.stack), need, x.sayThin(m.FootLiftExtra.V)).Line("%s thick under the foot: use the extra lift or the knee", have)
+						s.says, have, x.guess(s.stack), need, x.sayThin(m.FootLiftExtra.V)).Line("%s thick under the foot: use the extra lift or the knee", x.free(s.stack))
 				case s.stack.UnderFoot() <= max(lift, m.FootLiftExtra.Or(lift)):
 					have, need := x.ThinOver(s.stack.Thick, max(lift, m.FootLiftExtra.Or(lift)))
 					x.report(Caution, whole(s.path), atMost(s.stack.Thick, max(lift, m.FootLiftExtra.Or(lift))),
 						"%s %s thick%s lying free, more than the foot lifts, %s, and %s pressed: press them flat with the hand, or clamp them, as they go under it",
-						s.says, have, x.guess(s.stack), need, x.sayThin(s.stack.UnderFoot())).Line("%s lying free, the foot lifts %s: press it flat going under", have, need)
+						s.says, have, x.guess(s.stack), need, x.sayThin(s.stack.UnderFoot())).Line("%s lying free, the foot lifts %s: press it flat going under", x.free(s.stack), need)
 				default:
 					most, thick := max(lift, m.FootLiftExtra.Or(lift)), s.stack.UnderFoot()
 					lifts, need := x.ThinShort(most, thick)
-					x.report(Conflict, whole(s.path), atMost(thick, most).on(s.stack.FootBasis(), x.liftBasis()),
+					x.report(Conflict, whole(s.path), atMost(thick, most).on(s.stack.FootBasis(), x.liftBasis(), s.basis),
 						"%s %s thick%s and will not go under the foot, which lifts %s: leave a layer out, trim the seam allowances away, or work it by hand",
-						s.says, need.For(whole("machine.foot_lift")), x.guess(s.stack), lifts).Line("%s%s, the foot lifts %s: leave a layer out", need, x.guess(s.stack), lifts)
+						s.says, need.For(whole("machine.foot_lift")), x.guess(s.stack), lifts).Line("%s, the foot lifts %s: leave a layer out", x.free(s.stack), lifts)
 				}
 			}
 		},
@@ -88,13 +89,13 @@ var stackRules = []*Rule{
 				if m.SewingMax.Has() && s.stack.Thick > m.SewingMax.V {
 					have, need := x.ThinApart(s.stack.Thick, m.SewingMax.V)
 					x.report(Caution, whole(s.path), atMost(s.stack.Thick, m.SewingMax.V),
-						"%s %s thick%s; the machine's maker says it sews up to %s: sew a sample through the real layers", s.says, have, x.guess(s.stack), need).Line("%s thick; the machine sews up to %s: sew the real layers", have, need)
+						"%s %s thick%s; the machine's maker says it sews up to %s: sew a sample through the real layers", s.says, have, x.guess(s.stack), need).Line("%s thick; the machine sews up to %s: sew the real layers", x.free(s.stack), need)
 					continue
 				}
 				if m.Kind != "industrial" && m.Kind != "walking-foot" && s.stack.Thick > plan.FootBulky && s.stack.Thick <= max(m.FootLift.Or(plan.FootBulky), m.FootLiftExtra.Or(0)) {
 					have, need := x.ThinApart(s.stack.Thick, plan.FootBulky)
 					x.report(Caution, whole(s.path), atMost(s.stack.Thick, plan.FootBulky),
-						"%s %s thick%s, over %s: sew a sample through the real layers, slowly, with a fresh needle", s.says, have, x.guess(s.stack), need).Line("%s thick, over %s: sew slowly, fresh needle", x.sayThin(s.stack.Thick), need)
+						"%s %s thick%s, over %s: sew a sample through the real layers, slowly, with a fresh needle", s.says, have, x.guess(s.stack), need).Line("%s thick, over %s: sew slowly, fresh needle", x.free(s.stack), need)
 				}
 			}
 		},
@@ -166,6 +167,7 @@ type namedStack struct {
 	stack *plan.Stack
 	says  string
 	path  string
+	basis plan.Basis // what it rests on that it goes under the foot at all
 }
 
 // stacks are the stacks of the closure that the machine must sew.
@@ -175,23 +177,41 @@ func (x *Context) stacks() []namedStack {
 	// and set hardware meets the die.
 	switch h := &x.K.Hole; {
 	case x.C.Notion.Kind == catalog.Zip:
-		out = append(out, namedStack{&x.K.Over, "the layers the zip is sewn to are", x.path("over")})
+		out = append(out, namedStack{&x.K.Over, "the layers the zip is sewn to are", x.path("over"), plan.Basis{}})
 	case h.Needed && h.Kind == "loop":
-		out = append(out, namedStack{&x.K.Over, "the layers the loop is sewn to are", x.path("over")})
+		out = append(out, namedStack{&x.K.Over, "the layers the loop is sewn to are", x.path("over"), plan.Basis{}})
 	case h.Needed && h.Kind != "hand":
-		out = append(out, namedStack{&x.K.Over, "the layers under the hole are", x.path("over")})
+		out = append(out, namedStack{&x.K.Over, "the layers under the hole are", x.path("over"), plan.Basis{}})
 	}
 	if x.K.Sewing.Sewn && !x.K.Sewing.ByHand && x.C.Notion.Kind != catalog.Hook && (len(out) == 0 || x.K.Under.Thick > x.K.Over.Thick) {
-		out = append(out, namedStack{&x.K.Under, "the layers the fastener is set on are", x.path("under")})
+		out = append(out, namedStack{&x.K.Under, "the layers the fastener is set on are", x.path("under"), x.sewnByBasis()})
 	}
 	return out
 }
 
+// sewnByBasis is what it rests on that the machine sews a fastener on: the file
+// says so, and its holes lie within the needle's swing.
+func (x *Context) sewnByBasis() plan.Basis {
+	if x.C.SewnBy != "machine" {
+		return plan.Basis{Ground: plan.Default, Key: x.key("sewn_by")}
+	}
+	m, n := &x.G.Machine, &x.C.Notion
+	var b plan.Basis
+	for _, end := range [...]catalog.Measured{m.Swing.Min, m.Swing.Max} {
+		if end.Has() {
+			b = b.And(x.machineGround(end.From, "swing"))
+		}
+	}
+	if n.HoleGap.Has() {
+		gap := plan.NotionBasis(x.C, n.HoleGap, "hole_gap")
+		gap.Tol = 0 // within it or not, and no part of a thickness
+		b = b.And(gap)
+	}
+	return b
+}
+
 // guess marks a thickness that is an estimate, or that a sample gave.
 func (x *Context) guess(s *plan.Stack) string { return known(s.Sampled(), s.Estimated, s.Tol) }
-
-// guessed is guess of another sum of the same layers, whose ± is another.
-func (x *Context) guessed(s *plan.Stack) string { return known(s.Sampled(), s.Estimated, 0) }
 
 // guessPressed is guess of the thickness pressed.
 func (x *Context) guessPressed(s *plan.Stack) string {
@@ -202,10 +222,8 @@ func known(sampled, estimated bool, tol measure.Length) string {
 	switch {
 	case sampled:
 		return " (from your sample)"
-	case estimated && tol > 0:
-		return " by estimate (± " + tol.ShortThin() + ")"
 	case estimated:
-		return " by estimate"
+		return " by estimate (± " + tol.ShortThin() + ")"
 	}
 	return ""
 }
@@ -229,11 +247,22 @@ func (x *Context) machineBasis(m catalog.Measured, key string) plan.Basis {
 
 // machineGround is machineBasis of a figure that has no ±.
 func (x *Context) machineGround(from catalog.Origin, key string) plan.Basis {
-	b := plan.BasisOf(catalog.Measured{From: from}, "machine."+key)
-	if from != catalog.Given && !x.G.Stated("machine.use") {
-		b.Ground = plan.Default
+	m := &x.G.Machine
+	return plan.Basis{Ground: x.ofMachine(plan.FigureGround(from, &m.Entry), from == catalog.Given), Key: "machine." + key}
+}
+
+// machineList is machineGround of a list.
+func (x *Context) machineList(key string) plan.Basis {
+	m := &x.G.Machine
+	return plan.Basis{Ground: x.ofMachine(plan.ListGround(&m.Entry, key), m.Says(key)), Key: "machine." + key}
+}
+
+// ofMachine is that ground, and a default where the file names no machine.
+func (x *Context) ofMachine(g plan.Ground, said bool) plan.Ground {
+	if !said && !x.G.Machine.Says("use") {
+		return plan.Default
 	}
-	return b
+	return g
 }
 
 // thinner are the keys that proposeThinner touches.

@@ -11,8 +11,9 @@ import (
 var standRules = []*Rule{
 	{
 		Name: "stand-narrow", Severity: Conflict,
+		Rests: []string{"closure.*.flap", "closure.*.lap", "closure.*.notion", "closure.*.rows", "closure.*.stand"},
 		Task:  NoTask,
-		Reads: ReadsNotion,
+		Reads: ReadsNotion | ReadsInterfacing,
 		Room: func(x *Context) Numbers {
 			if s := &x.K.Stand; s.Known && x.C.Notion.Kind != catalog.Zip {
 				return atLeast(s.Have, s.Least)
@@ -61,6 +62,7 @@ var standRules = []*Rule{
 	},
 	{
 		Name: "band-extension", Severity: Conflict,
+		Rests:   []string{"closure.*.stand", "cloth.*.thickness"},
 		Task:    NoTask,
 		Reads:   ReadsInterfacing,
 		Room:    noRoom,
@@ -160,17 +162,18 @@ var standRules = []*Rule{
 	},
 	{
 		Name: "facing-short", Severity: Conflict,
+		Rests: []string{"closure.*.flap", "closure.*.lap", "closure.*.notion", "closure.*.rows", "closure.*.stand"},
 		Task:  NoTask,
 		Reads: ReadsNotion | ReadsInterfacing,
 		Room: func(x *Context) Numbers {
-			if facing, by := x.P.Facing(x.C.Index); by >= 0 && x.K.Stand.FacingUsual > 0 {
+			if facing, by := x.P.Facing(x.C.Index); by >= 0 && x.K.Stand.FacingUsual > 0 && !x.K.Apart() {
 				return atLeast(facing, x.K.Stand.FacingLeast)
 			}
 			return Numbers{}
 		},
 		Title:   "holes must end, and fasteners stand, on the facing",
 		Figure:  "facing inside the centre line",
-		Formula: "facing inside the centre line ≥ hole length − {beyond} (conflict below), + {past} (caution below), for a hole across; double-breasted: ≥ column + D/2 (conflict below), + {inner} (caution below); toggle: ≥ what it covers, or the patch of its cord, + {past}; under a flap: ≥ the line of its fasteners, + D/2 + {past}",
+		Formula: "facing inside the centre line ≥ hole length − {beyond} (conflict below), + {past} (caution below), for a hole across; double-breasted: ≥ column + D/2 (conflict below), + {inner} (caution below); toggle: ≥ what it covers, or the patch of its cord (caution below), + {past}; under a flap: ≥ the line of its fasteners, + D/2 + {past}",
 		Why:     "A hole that runs past the facing goes through one layer less at its end, and its end tears; a button beside it hangs on one layer.",
 		Limits:  []plan.Threshold{plan.BeyondLimit, plan.SupportLimit, plan.InnerLimit},
 		Sources: []string{
@@ -195,7 +198,11 @@ var standRules = []*Rule{
 				have, want := x.Short(facing, least)
 				y := *x
 				y.C = &x.G.Closures[by]
-				x.report(Conflict, at, atLeast(facing, least).on(plan.BasisOf(y.C.Stand.Facing, y.key("stand.facing")), plan.InsideBasis(x.C, x.K), plan.ColumnBasis(x.C), x.flapBasis()), "the facing reaches %s inside the centre line, but %s at %s: make the facing at least %s", have, what.ends, want.For(at), x.Least(need).For(at)).Line("the facing reaches %s inside: make it %s", have, x.Least(need))
+				sev := Conflict
+				if x.K.Apart() {
+					sev = Caution // its patch is sewn on while the front lies flat, before the facing
+				}
+				x.report(sev, at, atLeast(facing, least).on(plan.BasisOf(y.C.Stand.Facing, y.key("stand.facing")), plan.InsideBasis(x.C, x.K), plan.ColumnBasis(x.C), x.flapBasis()), "the facing reaches %s inside the centre line, but %s at %s: make the facing at least %s", have, what.ends, want.For(at), x.Least(need).For(at)).Line("the facing reaches %s inside: make it %s", have, x.Least(need))
 			case facing < need:
 				have, want := x.Short(facing, need)
 				x.report(Caution, at, atLeast(facing, need), "the facing reaches %s inside the centre line; %s leaves %s beyond %s", have, want.For(at), x.say(what.room), what.name).Line("the facing reaches %s inside; %s is better", have, want)
@@ -235,7 +242,7 @@ var standRules = []*Rule{
 				x.report(Note, x.at("stand"), Numbers{}, "no width is given: make the band %s wide for a stand of %s", x.draft("stand.band", s.Have), x.Least(s.Have)).Line("no band is given: make it %s wide", x.draft("stand.band", s.Have))
 				return
 			}
-			x.report(Note, x.at("stand"), Numbers{}, "no width is given: draft %s from the centre line to the cut edge for a stand of %s", x.draft("stand.extension", s.Have), x.Least(s.Have)).Line("no extension is given: draft %s to the cut edge", x.draft("stand.extension", s.Have))
+			x.report(Note, x.at("stand"), Numbers{}, "no width is given: draft %s from the centre line to the cut edge%s for a stand of %s", x.draft("stand.extension", s.Have), x.guessDraft(), x.Least(s.Have)).Line("no extension is given: draft %s to the cut edge", x.draft("stand.extension", s.Have))
 		},
 	},
 }
@@ -417,19 +424,28 @@ func (x *Context) standWhy() string {
 func (x *Context) guessShell() string {
 	for _, l := range x.K.Over.Layers {
 		if l.Layer.Cloth != nil {
-			if l.Estimated {
-				return " by estimate"
-			}
-			break
+			return known(false, l.Estimated, plan.FoldBasis(x.K).Tol)
 		}
 	}
 	return ""
 }
 
+// guessDraft is guessShell for an extension to draft.
+func (x *Context) guessDraft() string {
+	if x.K.Stand.FoldLoss == 0 {
+		return ""
+	}
+	return x.guessShell()
+}
+
 // guessFolds is guessShell for a stand worked out from a folded extension.
 func (x *Context) guessFolds() string {
 	if x.K.Stand.Construction == "folded" && x.K.Stand.From == x.path("stand.extension") {
-		return x.guessShell()
+		for _, l := range x.K.Over.Layers {
+			if l.Layer.Cloth != nil {
+				return known(false, l.Estimated, plan.FoldBasis(x.K).Scaled(1./3).Tol)
+			}
+		}
 	}
 	return ""
 }

@@ -16,6 +16,7 @@ import (
 var supportRules = []*Rule{
 	{
 		Name: "strip-narrow", Severity: Conflict,
+		Rests: []string{"closure.*.hole", "closure.*.inset", "closure.*.lap", "closure.*.notion", "closure.*.rows", "closure.*.stand"},
 		Task:  NoTask,
 		Reads: ReadsNotion | ReadsInterfacing,
 		Room: func(x *Context) Numbers {
@@ -26,7 +27,7 @@ var supportRules = []*Rule{
 		},
 		Title:   "the interfacing must reach past the holes",
 		Figure:  "interfacing strip",
-		Formula: "across: it reaches inside the centre line by the inner end of the hole + {past} at least, + {usual past} usual; along: stitched hole width + 2 × {past}, and on a band usually all of its width, under snaps too. Double-breasted: past the inner column by D/2 (conflict below) and {inner}; a toggle: past what it covers, or where its cord is sewn on. It begins strip_from_edge from the cut edge; where that is not given, at the cut edge of a faced and drafted edge, else at the finished edge, or for holes along it with its middle under them",
+		Formula: "across: it reaches inside the centre line by the inner end of the hole + {past} at least, + {usual past} usual; along: stitched hole width + 2 × {past}, and on a band usually all of its width, under snaps too. Double-breasted: past the inner column by D/2 (conflict below) and {inner}; a toggle: past what it covers, or where its cord is sewn on (caution where a band that is sewn on ends before that). It begins strip_from_edge from the cut edge; where that is not given, at the cut edge of a faced and drafted edge, else at the finished edge, or for holes along it with its middle under them",
 		Why:     "Where the strip ends under the hole the thickness steps, the hole stretches, and the cloth tears at its end.",
 		Limits:  []plan.Threshold{plan.SupportLimit, plan.SupportUsualLimit, plan.InnerLimit},
 		Sources: []string{
@@ -37,7 +38,13 @@ var supportRules = []*Rule{
 		},
 		Check: func(x *Context) {
 			s := &x.K.Support
-			if !s.Needed || !s.Given {
+			if !s.Needed {
+				return
+			}
+			if s.BareCords && s.Interfacing != nil && !(s.Given && s.Strip < s.Least) {
+				x.report(Caution, x.at("inset"), Numbers{}, "the cords are sewn on %s inside the centre line, past the seam of the band, where its interfacing ends: put a piece of interfacing behind each end, %s wide and %s high, before you sew them on", x.say(x.C.Inset.V), x.say(plan.UnderCordAcross), x.say(plan.UnderCordAlong)).Line("the cords' ends lie past the band: interface behind each of them")
+			}
+			if !s.Given {
 				return
 			}
 			path := x.at("stand.strip")
@@ -61,6 +68,9 @@ var supportRules = []*Rule{
 		Touches: []string{"closure.*.stand.strip"},
 		Propose: func(x *Context, f *Finding) []Change {
 			s := &x.K.Support
+			if !f.Compared {
+				return nil // a strip across the seam of a band is none
+			}
 			var out []Change
 			if s.Whole > 0 {
 				out = append(out, Change{With: x.setLength("stand.strip", s.Whole.Least(x.U)), Says: "cut the strip as wide as the band, " + x.up(s.Whole), Cost: (s.Whole - s.Strip).MM() / 4})
@@ -68,6 +78,59 @@ var supportRules = []*Rule{
 			for _, w := range []measure.Length{s.Usual, s.Least} {
 				l := w.RoundUp(plan.HoleStep(x.U) * 2)
 				out = append(out, Change{With: x.setLength("stand.strip", l), Says: "cut the strip " + x.up(l) + " wide", Cost: (l - s.Strip).MM() / 4})
+			}
+			return out
+		},
+	},
+	{
+		Name: "strip-second", Severity: Caution,
+		Task:    NoTask,
+		Reads:   ReadsNotion | ReadsInterfacing,
+		Room:    noRoom,
+		Title:   "a second interfacing ends clear of the holes",
+		Figure:  "strip of the second interfacing",
+		Formula: "an interfacing that lies beside another in one stack reaches {past} past the holes or fasteners, as the first must, or ends before they begin; where the file does not say its width it is cut wider than the first by {stagger}, in a file in millimetres {stagger mm}, and lies where that lies",
+		Limits:  []plan.Threshold{plan.SupportLimit, plan.StaggerLimit, plan.StaggerMMLimit},
+		Why:     "Where a layer ends under the hole the thickness steps there, the foot tilts, and its edge shows. Two edges on one line make a ridge.",
+		Sources: []string{
+			"geometry",
+			"common practice, no source: layers of interfacing end apart, each graded past the one before it",
+		},
+		Ours: "{stagger}, in a file in millimetres {stagger mm}, between the two inner edges",
+		Check: func(x *Context) {
+			s := &x.K.Support
+			out := x.K.Outward()
+			for i := range s.Strips {
+				y := &s.Strips[i]
+				if !y.Beside {
+					continue
+				}
+				switch {
+				case y.Begins != s.Begins && y.Begins < out && y.Begins > -s.Reach:
+					x.report(Caution, x.stripAt(y, "from_edge"), atLeast(y.Begins, out).on(x.secondBasis(y, "from_edge")), "the strip of %s begins %s outside %s, but the work there reaches %s: it would begin under it", y.Name, x.Signed(y.Begins), x.holesLine(), x.say(out)).Line("the strip of %s begins under %s", y.Name, x.supported())
+				case y.Covers() < s.Covers && y.Covers() < s.Reach && y.Covers() > -out: // beyond what is said of the first
+					need := y.Begins + s.Reach
+					x.report(Caution, x.stripAt(y, "width"), atLeast(y.Width, need).on(x.secondBasis(y, "width")), "the strip of %s, %s wide, ends %s inside %s, but %s reaches %s with its margin: cut it %s or wider", y.Name, x.say(y.Width), x.Signed(y.Covers()), x.holesLine(), x.what(), x.Least(s.Reach), x.Least(need)).Line("the strip of %s ends under %s: cut it wider", y.Name, x.supported())
+				}
+			}
+		},
+		Touches: []string{"closure.*.stand.strips"},
+		Propose: func(x *Context, f *Finding) []Change {
+			s := &x.K.Support
+			var out []Change
+			for i := range s.Strips {
+				y := &s.Strips[i]
+				if !y.Beside || x.C.Stand.StripOf(y.Name) == nil {
+					continue
+				}
+				if edge := x.K.Stand.Extension - x.K.Stand.Column - x.K.Outward(); y.Begins < x.K.Outward() && edge >= 0 {
+					from := max(0, edge-quarter).RoundDown(plan.HoleStep(x.U))
+					out = append(out, Change{With: x.setSecond(y, "from_edge", from), Says: "begin the strip of " + y.Name + " " + x.down(from) + " from the cut edge", Cost: 1})
+					continue
+				}
+				if l := (y.Begins + s.Reach).RoundUp(plan.HoleStep(x.U)); l > y.Width {
+					out = append(out, Change{With: x.setSecond(y, "width", l), Says: "cut the strip of " + y.Name + " " + x.up(l) + " wide", Cost: (l - y.Width).MM() / 4})
+				}
 			}
 			return out
 		},
@@ -145,16 +208,24 @@ var supportRules = []*Rule{
 	},
 	{
 		Name: "goods-narrow", Severity: Conflict,
+		Rests: []string{"closure.*.notion.kind", "closure.*.stand", "interfacing.*.width"},
 		Task:  NoTask,
 		Reads: ReadsNotion | ReadsInterfacing,
 		Room: func(x *Context) Numbers {
-			if s := &x.K.Support; s.Interfacing != nil && s.Interfacing.Width.Has() {
-				if s.Given {
-					return atLeast(s.Interfacing.Width.V, s.Strip)
+			n, s := Numbers{}, &x.K.Support
+			if s.Interfacing != nil && s.Interfacing.Width.Has() {
+				if n = atLeast(s.Interfacing.Width.V, s.Least); s.Given {
+					n = atLeast(s.Interfacing.Width.V, s.Strip)
 				}
-				return atLeast(s.Interfacing.Width.V, s.Least)
 			}
-			return Numbers{}
+			for i := range s.Strips {
+				if y := &s.Strips[i]; y.Beside && y.Given && y.Interfacing.Width.Has() {
+					if m := atLeast(y.Interfacing.Width.V, y.Width); !n.Compared || m.Share() < n.Share() {
+						n = m
+					}
+				}
+			}
+			return n
 		},
 		Title:   "the strip must fit the width of the goods",
 		Figure:  "width of the interfacing",
@@ -163,6 +234,14 @@ var supportRules = []*Rule{
 		Sources: []string{"arithmetic"},
 		Check: func(x *Context) {
 			s := &x.K.Support
+			for i := range s.Strips {
+				if y := &s.Strips[i]; y.Beside && y.Given && y.Interfacing.Width.Has() && y.Interfacing.Width.V < y.Width {
+					at, goods := x.stripAt(y, "width"), whole(source.Join("interfacing", y.Name)+".width")
+					strip, width := x.Apart(y.Width, y.Interfacing.Width.V)
+					n := atLeast(y.Interfacing.Width.V, y.Width).on(plan.BasisOf(y.Interfacing.Width, catalog.Key("interfacing", y.Name, "width")), x.secondBasis(y, "width"))
+					x.report(Conflict, at, n, "the strip of %s, %s, is wider than its goods, %s: take goods at least %s wide", y.Name, strip, width, x.Least(y.Width).For(goods)).Line("the strip of %s, %s, is wider than its goods, %s", y.Name, strip, width)
+				}
+			}
 			if s.Interfacing != nil && s.Interfacing.Width.Has() && s.Interfacing.Width.V < s.Strip {
 				n := atLeast(s.Interfacing.Width.V, s.Strip).on(x.goodsBasis())
 				if s.Given {
@@ -179,10 +258,18 @@ var supportRules = []*Rule{
 				x.report(Conflict, x.at("stand.strip"), n.on(x.stripBasis()[1:]...), "the interfacing is %s wide, narrower than the strip, %s", width, strip).Line("the interfacing is %s wide, narrower than the strip, %s", width, strip)
 			}
 		},
-		Touches: slices.Concat(anotherNotion, []string{"closure.*.stand.strip", "interfacing.*"}),
+		Touches: slices.Concat(anotherNotion, []string{"closure.*.stand.strip", "closure.*.stand.strips.*.width", "interfacing.*"}),
 		Propose: func(x *Context, f *Finding) []Change {
 			s := &x.K.Support
 			var out []Change
+			for i := range s.Strips {
+				y := &s.Strips[i]
+				if w := y.Interfacing.Width; y.Beside && y.Given && w.Has() && w.V < y.Width {
+					to := w.V.Most(x.U)
+					out = append(out, Change{With: x.setSecond(y, "width", to), Says: "cut the strip of " + y.Name + " " + x.down(to) + " wide", Cost: (y.Width - to).MM() / 4})
+					out = append(out, proposeInterfacing(x, source.Join("interfacing", y.Name), func(n *catalog.Interfacing) bool { return n.Width.V >= y.Width })...)
+				}
+			}
 			if l := s.Usual.RoundUp(plan.HoleStep(x.U) * 2); s.Given && l < s.Strip {
 				out = append(out, Change{With: x.setLength("stand.strip", l), Says: "cut the strip " + x.up(l) + " wide", Cost: (s.Strip - l).MM() / 4})
 			}
@@ -196,10 +283,48 @@ var supportRules = []*Rule{
 	},
 }
 
+// stripAt is the place of a key of a second interfacing's strip, or of the
+// layers where the file says nothing of it.
+func (x *Context) stripAt(y *plan.Strip, key string) place {
+	for i := range x.C.Stand.Strips {
+		if s := &x.C.Stand.Strips[i]; s.Name == y.Name {
+			return whole(source.Join(source.Item(x.path("stand.strips"), i), key))
+		}
+	}
+	return x.at("over")
+}
+
+// setSecond gives it a length.
+func (x *Context) setSecond(y *plan.Strip, key string, l measure.Length) []catalog.With {
+	return x.setLength(catalog.Key("stand", "strips", y.Name, key), l)
+}
+
+// secondBasis is what that key rests on.
+func (x *Context) secondBasis(y *plan.Strip, key string) plan.Basis {
+	s := x.C.Stand.StripOf(y.Name)
+	at := x.key(catalog.Key("stand", "strips", y.Name, key))
+	switch {
+	case s == nil:
+		return plan.BasisOf(catalog.Measured{}, at)
+	case key == "width":
+		return plan.BasisOf(s.Width, at)
+	}
+	return plan.BasisOf(s.FromEdge, at)
+}
+
+// what is what a strip lies under.
+func (x *Context) what() string {
+	if x.K.SewnHole() {
+		return "a hole"
+	}
+	return "a " + text.One(x.C.Notion.Kind)
+}
+
 // stripBasis is what the strip and what it must pass rest on.
 func (x *Context) stripBasis() []plan.Basis {
 	return []plan.Basis{
 		plan.BasisOf(x.C.Stand.Strip, x.key("stand.strip")), plan.StripBasis(x.C, x.K), plan.InsideBasis(x.C, x.K), plan.ColumnBasis(x.C),
+		x.kindBasis(x.K.Support.Least-x.K.Support.Strip, plan.KeyholeWider),
 	}
 }
 
@@ -219,10 +344,10 @@ func (x *Context) goodsBasis() plan.Basis {
 	in := x.K.Support.Interfacing
 	for i := range x.G.Interfacings {
 		if x.G.Interfacings[i] == in {
-			return plan.BasisOf(in.Width, catalog.Key("interfacing", x.G.InterfNames[i], "width"))
+			return plan.EntryBasis(in.Width, &in.Entry, catalog.Key("interfacing", x.G.InterfNames[i], "width"))
 		}
 	}
-	return plan.BasisOf(in.Width, "")
+	return plan.EntryBasis(in.Width, &in.Entry, "")
 }
 
 // goodsFor says which goods to take where no strip that can be cut is wide
@@ -372,13 +497,9 @@ func (x *Context) carriesItself() bool {
 	for _, ls := range [2][]catalog.Layer{x.C.Over, x.C.Under} {
 		n := 0
 		for _, l := range ls {
-			if l.Cloth == nil {
-				continue
+			if l.Cloth != nil && l.Cloth.Kind == "heavy-cotton" && l.Cloth.Weight.V >= selfCarrying {
+				n++ // a lining or wadding beside them takes nothing from it
 			}
-			if l.Cloth.Kind != "heavy-cotton" || l.Cloth.Weight.V < selfCarrying {
-				return false
-			}
-			n++
 		}
 		if n < 2 {
 			return false

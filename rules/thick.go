@@ -40,6 +40,14 @@ func (x *Context) placePath(p *plan.Place) string {
 	return x.path("run." + p.Path)
 }
 
+// guessPlace marks the thickness of a place that is an estimate.
+func (x *Context) guessPlace(p *plan.Place) string {
+	return known(x.K.Over.Sampled() && !p.Estimated, p.Estimated, p.Tol)
+}
+
+// placeThick is how thick a place lies, with its ± where it is an estimate.
+func (x *Context) placeThick(p *plan.Place) Said { return x.estimate(p.Thick, p.Tol, p.Estimated) }
+
 var thickRules = []*Rule{
 	{
 		Name: "place-thick", Severity: Caution,
@@ -72,14 +80,14 @@ var thickRules = []*Rule{
 			have, need := x.ThinApart(p.Thick, lift)
 			n := atMost(p.Thick, lift)
 			if p.Graded > most+plan.GradedOver {
-				x.report(Caution, whole(x.placePath(p)), n, "%s is %d layers of cloth, %s thick%s (%s), and the foot lifts %s; even pressed, trimmed and graded it is %s: %s, and sew this place by hand", PlaceCalled(p), p.Cloths, have, x.guessed(&x.K.Over), p.Says, need, x.sayThin(p.Graded), x.later(func(x *Context) string { return PlaceTrim(p, x.U) })).Line("%s %s, foot lifts %s: by hand", placeBare(p), x.sayThin(p.Thick), need)
+				x.report(Caution, whole(x.placePath(p)), n, "%s is %d layers of cloth, %s thick%s (%s), and the foot lifts %s; even pressed, trimmed and graded it is %s: %s, and sew this place by hand", PlaceCalled(p), p.Cloths, have, x.guessPlace(p), p.Says, need, x.sayThin(p.Graded), x.later(func(x *Context) string { return PlaceTrim(p, x.U) })).Line("%s %s, foot lifts %s: by hand", placeBare(p), x.placeThick(p), need)
 				return
 			}
 			if p.Thick <= most {
-				x.report(Note, whole(x.placePath(p)), n, "%s is %d layers of cloth, %s thick%s (%s), more than the foot lifts by hand, %s: use the extra lift or the knee, and %s", PlaceCalled(p), p.Cloths, have, x.guessed(&x.K.Over), p.Says, need, x.later(func(x *Context) string { return PlaceTrim(p, x.U) })).Line("%s at the thickest place: use the extra lift or the knee", x.sayThin(p.Thick))
+				x.report(Note, whole(x.placePath(p)), n, "%s is %d layers of cloth, %s thick%s (%s), more than the foot lifts by hand, %s: use the extra lift or the knee, and %s", PlaceCalled(p), p.Cloths, have, x.guessPlace(p), p.Says, need, x.later(func(x *Context) string { return PlaceTrim(p, x.U) })).Line("%s at the thickest place: use the extra lift or the knee", x.placeThick(p))
 				return
 			}
-			x.report(Caution, whole(x.placePath(p)), n, "%s is %d layers of cloth, %s thick%s (%s), more than the foot lifts, %s: %s; pressed, that leaves %s. Turn the wheel by hand over it", PlaceCalled(p), p.Cloths, have, x.guessed(&x.K.Over), p.Says, need, x.later(func(x *Context) string { return PlaceTrim(p, x.U) }), x.sayThin(p.Graded)).Line("%s %s, foot lifts %s: trim", placeBare(p), x.sayThin(p.Thick), need)
+			x.report(Caution, whole(x.placePath(p)), n, "%s is %d layers of cloth, %s thick%s (%s), more than the foot lifts, %s: %s; pressed, that leaves %s. Turn the wheel by hand over it", PlaceCalled(p), p.Cloths, have, x.guessPlace(p), p.Says, need, x.later(func(x *Context) string { return PlaceTrim(p, x.U) }), x.sayThin(p.Graded)).Line("%s %s, foot lifts %s: trim", placeBare(p), x.placeThick(p), need)
 		},
 		Touches: []string{"closure.*.run.hem_under", "closure.*.run.clear.*.pressed"},
 		Propose: func(x *Context, f *Finding) []Change {

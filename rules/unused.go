@@ -1,8 +1,11 @@
 package rules
 
 import (
+	"slices"
+
 	"placketeer/catalog"
 	"placketeer/catalog/text"
+	"placketeer/rules/plan"
 )
 
 // unusedRules tell of what a closure says and nothing is done with.
@@ -69,6 +72,12 @@ var unusedRules = []*Rule{
 				unused(r.Match != "", "run.match", why)
 			} else {
 				unused(c.ZipLength.Has(), "zip_length", "the fastener is a %s", word)
+			}
+			for i := range s.Strips {
+				name := s.Strips[i].Name
+				if !slices.ContainsFunc(x.K.Support.Strips, func(y plan.Strip) bool { return y.Beside && y.Name == name }) {
+					unused(true, "stand.strips", "%s is no second interfacing of this closure; of the first it is stand.strip", name)
+				}
 			}
 			if s.Construction != "folded" {
 				const why = "it belongs to a folded band"

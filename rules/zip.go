@@ -172,6 +172,8 @@ var zipRules = []*Rule{
 	},
 	{
 		Name: "zip-length", Severity: Conflict,
+		Lenient: []string{"short"},
+		Rests:   []string{"closure.*.notion.kind", "closure.*.notion.lengths", "closure.*.run", "closure.*.zip_length"},
 		Task:    TaskBuy,
 		Reads:   ReadsNotion,
 		Room:    noRoom,
@@ -459,8 +461,9 @@ var zipRules = []*Rule{
 	},
 	{
 		Name: "zip-fly", Severity: Conflict,
+		Rests: []string{"closure.*.flap", "closure.*.notion.chain", "closure.*.notion.kind", "closure.*.notion.number"},
 		Task:  TaskZip,
-		Reads: ReadsNotion,
+		Reads: ReadsNotion | ReadsInterfacing,
 		Room: func(x *Context) Numbers {
 			if z := &x.K.Zip; z.Needed {
 				if cover, by := x.P.Cover(x.C.Index); by >= 0 {
@@ -493,17 +496,20 @@ var zipRules = []*Rule{
 			if x.G.Closures[by].Flap.Has() {
 				at = place{by, "flap.width"}
 			}
+			b := *x
+			b.C, b.K = &x.G.Closures[by], &x.P.Closures[by]
+			guess := b.guessFolds()
 			switch {
 			case cover < z.Half:
 				have, need := x.Short(cover, z.Half)
 				basis := plan.StandBasis(&x.G.Closures[by], &x.P.Closures[by])
-				x.report(Conflict, at, atLeast(cover, z.Half).on(plan.ChainBasis(x.C), basis), "the flap reaches %s past the middle of the zip, but its teeth reach %s and show: to clear the tape too, %s", have, need, x.covers(by, z.FlyUsual.RoundUp(plan.HoleStep(x.U)))).Line("the flap reaches %s past the zip; its teeth reach %s and show", have, need)
+				x.report(Conflict, at, atLeast(cover, z.Half).on(plan.ChainBasis(x.C), basis), "the flap reaches %s past the middle of the zip%s, but its teeth reach %s and show: to clear the tape too, %s", have, guess, need, x.covers(by, z.FlyUsual.RoundUp(plan.HoleStep(x.U)))).Line("the flap reaches %s past the zip; its teeth reach %s and show", have, need)
 			case cover < z.FlyLeast:
 				have, need := x.Short(cover, z.FlyLeast)
-				x.report(Caution, at, atLeast(cover, z.FlyLeast), "the flap reaches %s past the middle of the zip, and hides the teeth only just; %s covers them: to clear the tape too, %s", have, need, x.covers(by, z.FlyUsual.RoundUp(plan.HoleStep(x.U)))).Line("the flap reaches only %s past the zip's middle; %s hides it", have, need)
+				x.report(Caution, at, atLeast(cover, z.FlyLeast), "the flap reaches %s past the middle of the zip%s, and hides the teeth only just; %s covers them: to clear the tape too, %s", have, guess, need, x.covers(by, z.FlyUsual.RoundUp(plan.HoleStep(x.U)))).Line("the flap reaches only %s past the zip's middle; %s hides it", have, need)
 			case cover < z.FlyUsual:
 				have, need := x.Short(cover, z.FlyUsual)
-				x.report(Caution, at, atLeast(cover, z.FlyUsual), "the flap reaches %s past the middle of the zip: it hides the teeth but ends on the tape; %s clears it: %s", have, need, x.covers(by, z.FlyUsual)).Line("the flap ends on the zip's tape, at %s; %s clears it", have, need)
+				x.report(Caution, at, atLeast(cover, z.FlyUsual), "the flap reaches %s past the middle of the zip%s: it hides the teeth but ends on the tape; %s clears it: %s", have, guess, need, x.covers(by, z.FlyUsual)).Line("the flap ends on the zip's tape, at %s; %s clears it", have, need)
 			}
 		},
 		Touches: []string{"closure.*.flap.width", "closure.*.stand.finished", "closure.*.stand.band", "closure.*.stand.extension"},
@@ -600,11 +606,7 @@ func (x *Context) sold(s *plan.ZipSize) string {
 
 // soldBasis is what the lengths that a zip is sold in rest on.
 func (x *Context) soldBasis() plan.Basis {
-	b := plan.Basis{Key: x.key("notion.lengths")}
-	if !x.G.Stated(x.path("notion.lengths")) {
-		b.Ground = plan.EntryGround(&x.C.Notion.Entry)
-	}
-	return b
+	return plan.Basis{Ground: plan.ListGround(&x.C.Notion.Entry, "lengths"), Key: x.key("notion.lengths")}
 }
 
 // otherZips are the other zips of the catalogue that ok says yes to, nearest

@@ -24,6 +24,7 @@ var spoken = []struct {
 	is    string
 }{
 	{[]string{"and"}, wording(`(?i)(\d)\s+and\s+(\d)`), "$1 $2"},                      // 1 and 1/8 in
+	{[]string{" of "}, wording(`(?i)(\d)\s+of\s+an?\s+`), "$1 "},                      // 3/4 of an inch
 	{[]string{"half"}, wording(`(?i)^\s*(?:a\s+|one\s+)?half\s+(?:an?\s+)?`), "1/2 "}, // half an inch
 	{[]string{"quarter"}, wording(`(?i)^\s*(?:a\s+|one\s+)?quarter\s+(?:of\s+)?(?:an?\s+)?`), "1/4 "},
 	{[]string{"quarter"}, wording(`(?i)^\s*three\s+quarters?\s+(?:of\s+)?(?:an?\s+)?`), "3/4 "},

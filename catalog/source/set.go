@@ -198,6 +198,15 @@ func ParseValue(s string) any {
 	if c := s[0]; (c >= '0' && c <= '9' || c == '+' || c == '-') && strings.ContainsAny(s, " /\"±") {
 		return s // 1 7/8 in: no number of TOML has any of these
 	}
+	switch c := s[0]; {
+	case c == 't' || c == 'f': // no other value begins so
+		if s == "true" || s == "false" {
+			return s == "true"
+		}
+		return s
+	case strings.IndexByte("\"'[{", c) < 0 && strings.Trim(s, "0123456789+-_.:abcdefABCDEFinoxTZtz") != "":
+		return s // horn-36 and 45L: no number and no date of TOML has such letters
+	}
 	d, err := Parse("", []byte("v = "+s))
 	if err != nil || int(d.index.nodes[1].valueEnd) != len(d.text) { // a # would begin a comment
 		return s

@@ -9,6 +9,7 @@ import (
 	"os"
 	"path/filepath"
 	"syscall"
+	"time"
 
 	"placketeer/catalog/text"
 )
@@ -103,13 +104,28 @@ func Write(name string, fill func(io.Writer) error) error {
 	return nil
 }
 
+func isPipe(name string) bool {
+	info, err := os.Stat(name)
+	return err == nil && info.Mode()&fs.ModeNamedPipe != 0
+}
+
 func isDir(name string) bool {
 	info, err := os.Stat(name)
 	return err == nil && info.IsDir()
 }
 
+// pipeWait is how long a pipe that nobody reads is waited for: whoever reads it
+// may be about to begin.
+var pipeWait = 3 * time.Second
+
 func writeInto(name string, fill func(io.Writer) error) error {
-	f, err := os.OpenFile(name, os.O_WRONLY, 0)
+	f, err := os.OpenFile(name, os.O_WRONLY|syscall.O_NONBLOCK, 0)
+	for begin := time.Now(); errors.Is(err, syscall.ENXIO) && isPipe(name); f, err = os.OpenFile(name, os.O_WRONLY|syscall.O_NONBLOCK, 0) {
+		if time.Since(begin) > pipeWait {
+			return fmt.Errorf("%s: this is a pipe that nobody reads", text.Safe(name))
+		}
+		time.Sleep(20 * time.Millisecond)
+	}
 	if err != nil {
 		return plainError("write", name, err)
 	}

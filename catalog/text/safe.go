@@ -65,6 +65,11 @@ func Hidden(r rune) bool {
 		return false
 	case r == '\u200c' || r == '\u200d':
 		return false
+	// Letters and marks that show nothing: fillers, and the selectors of variants
+	// beyond those of emoji (Default_Ignorable_Code_Point, Unicode Character
+	// Database).
+	case r == 0x34f || r == 0x115f || r == 0x1160 || r == 0x17b4 || r == 0x17b5 || r == 0x3164 || r == 0xffa0 || r >= 0xe0000 && r <= 0xe0fff:
+		return true
 	case r >= 0x600 && r <= 0x605 || r == 0x6dd || r == 0x70f || r == 0x890 || r == 0x891 || r == 0x8e2 || r == 0x110bd || r == 0x110cd:
 		return false // signs that enclose digits: format characters, but visible
 	}

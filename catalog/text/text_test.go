@@ -25,6 +25,9 @@ func TestSafe(t *testing.T) {
 		{"a\u202ab\u202bc\u202cd\u202de\u202ef", `a\u202ab\u202bc\u202cd\u202de\u202ef`},
 		{"\u2066\u2067\u2068\u2069\u200e\u200f\u061c", `\u2066\u2067\u2068\u2069\u200e\u200f\u061c`},
 		{"\u2028\u2029\u200b\ufeff\u00ad\U000e0041", `\u2028\u2029\u200b\ufeff\xad\U000e0041`},
+		// Fillers and selectors that show nothing; that of emoji stays.
+		{"\u034f\u115f\u1160\u17b4\u17b5\u3164\uffa0\U000e0100\U000e01ef", `\u034f\u115f\u1160\u17b4\u17b5\u3164\uffa0\U000e0100\U000e01ef`},
+		{"❤\ufe0f \u115e\u1161\u3165\U000e1000", "❤\ufe0f \u115e\u1161\u3165\U000e1000"},
 		{"\xff\xc3(", `\xff\xc3(`},
 		{"\ufffd", "\ufffd"},
 	} {

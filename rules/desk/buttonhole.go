@@ -3,6 +3,7 @@ package desk
 import (
 	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 
 	"placketeer/catalog"
@@ -89,12 +90,12 @@ func buttonhole(in *call) error {
 			says = append(says, fmt.Sprintf("%s: %s", o.Says, o.Length.ShortLeast(u)))
 		}
 	}
-	a.say(f.guess(), sold(&k.Closure.Notion), q.stackSays(k))
+	a.estimates(f.guess(), sold(&k.Closure.Notion), q.stackSays(k))
 	a.say("Other published rules would give: " + strings.Join(says, "; ") + ".")
 	if !f.layers {
 		a.say("Give --over, the thickness of the layers: bulky cloth wants a longer hole.")
 	}
-	a.say("Sew one through the real layers first, and push the real button through.")
+	a.say("Sew one through the real layers first, and push the button through.")
 	a.json = pairs{
 		{"length_mm", sheet.MM(h.Length)}, {"passing_mm", sheet.MM(h.Passing)}, {"ease_mm", sheet.MM(h.Ease)},
 		{"stitched_mm", sheet.MM(h.Stitched)}, {"kind", h.Kind}, {"rule", q.or("rule", "passing")}, {"units", u.String()},
@@ -109,16 +110,28 @@ func (q *quick) stackSays(k *plan.Closure) string {
 	if !k.Over.Estimated {
 		return ""
 	}
-	return text.Capital(text.Counted(len(k.Over.Layers), "layer")) + " come to " + measure.Toleranced{V: k.Over.Thick, Tol: k.Over.Tol}.TextThin() + ", an estimate from the weight: measure a folded stack."
+	q.says = append(q.says, "thickness-estimated")
+	are := " are "
+	if len(k.Over.Layers) == 1 {
+		are = " is "
+	}
+	return text.Count(len(k.Over.Layers), "layer") + are + measure.Toleranced{V: k.Over.Thick, Tol: k.Over.Tol}.TextThin() + " thick by weight"
 }
 
 // holeTable is the hole of every size on sale between two.
 func (q *quick) holeTable() error {
-	from, to, ok := strings.Cut(q.text("table"), "-")
+	from, to, ok := strings.Cut(strings.Replace(q.text("table"), " to ", "-", 1), "-")
+	from, to = strings.TrimSpace(from), strings.TrimSpace(to)
 	lo, err := measure.ParseLength(from, measure.NoUnit)
 	hi, wrong := measure.ParseLength(to, measure.NoUnit)
 	if !ok || err != nil || wrong != nil || lo > hi {
-		return usagef("--table %q is not from one size to a larger one", q.text("table")).write("--table 18L-45L")
+		e := usagef("--table %q is not from one size to a larger one", q.text("table"))
+		if a, wrong := strconv.Atoi(from); wrong == nil {
+			if b, wrong := strconv.Atoi(to); wrong == nil && a < b {
+				return usagef("--table %q: the numbers have no unit", q.text("table")).write("--table %dL-%dL", a, b)
+			}
+		}
+		return e.write("--table 18L-45L")
 	}
 	for _, name := range []string{"diameter", "use", "girth"} {
 		if q.has(name) {
@@ -150,8 +163,11 @@ func (q *quick) holeTable() error {
 		k := &p.Closures[0]
 		thick := measure.Toleranced{V: k.Closure.Notion.Thickness.V, Tol: k.Closure.Notion.Thickness.Tol}
 		says := "thick " + thick.TextThin()
-		for _, f := range one.told(p) {
-			says += "; " + f.Severity.String() + " " + f.Rule
+		told, _ := one.told(p)
+		for _, f := range told {
+			if f.Severity > rules.Note {
+				says += "; " + f.Severity.String() + " " + f.Rule
+			}
 		}
 		a.rows = append(a.rows, []string{rules.Ligne(d) + "L", d.Short(one.unit), k.Hole.Length.TextLeast(one.unit), says})
 		list = append(list, pairs{{"ligne", d.Lignes()}, {"diameter_mm", sheet.MM(d)}, {"thickness_mm", sheet.MM(thick.V)}, {"thickness_tolerance_mm", sheet.MM(thick.Tol)}, {"length_mm", sheet.MM(k.Hole.Length)}})

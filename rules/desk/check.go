@@ -31,7 +31,13 @@ func checkCommand() *command {
 			if len(names) == 0 {
 				return failed
 			}
-			if err := in.write(names, sheet.Check); failed == nil || isUsage(err) {
+			var err error
+			if o := in.sheetOptions(); o.Reported() {
+				err = in.report(names)
+			} else {
+				err = in.write(names, sheet.Check)
+			}
+			if failed == nil || isUsage(err) {
 				return err
 			}
 			return failed
@@ -51,6 +57,41 @@ func (in *call) write(names []string, as func(io.Writer, []*rules.Planned, sheet
 		return failed
 	}
 	return in.verdict(plans)
+}
+
+// reported is the report of one garment, and whether something stands in its
+// way.
+type reported struct {
+	*sheet.Report
+	stands bool
+}
+
+// report plans the garments and hands over a report of each. Each is put into
+// words where it was planned, and its plan is let go.
+func (in *call) report(names []string) error {
+	o := in.sheetOptions()
+	done, failed := each(in, names, func(name string) (reported, error) {
+		p, err := in.checked(name)
+		if err != nil {
+			return reported{}, err
+		}
+		r, err := sheet.NewReport(p, o)
+		return reported{r, in.stands(p)}, err
+	})
+	stands := false
+	reports := make([]*sheet.Report, len(done))
+	for i, r := range done {
+		reports[i], stands = r.Report, stands || r.stands
+	}
+	if len(reports) > 0 {
+		if err := in.deliverText(func(w io.Writer) error { return sheet.Reports(w, reports, o) }); err != nil {
+			return err
+		}
+	}
+	if failed == nil && stands {
+		return conflict{}
+	}
+	return failed
 }
 
 // sheetOptions are how a sheet is to be written.

@@ -3,7 +3,6 @@ package desk
 import (
 	"fmt"
 	"io"
-	"runtime/debug"
 	"strings"
 
 	"placketeer/catalog/measure"
@@ -37,9 +36,6 @@ func chooseCommand() *command {
 		action: choose,
 	}
 }
-
-// leanGC collects garbage once it is half as large as what is in use.
-const leanGC = 50
 
 func choose(in *call) error {
 	o := search.ChoiceOptions{Closure: in.text("closure"), All: in.on("all-closures")}
@@ -82,9 +78,7 @@ func choose(in *call) error {
 	if err != nil {
 		return err
 	}
-	// A catalogue may be large: memory is given back earlier, at the cost of a
-	// little time.
-	defer debug.SetGCPercent(debug.SetGCPercent(leanGC))
+	defer collectEarly()()
 	g, err := in.load(names[0])
 	if err != nil {
 		return err

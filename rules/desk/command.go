@@ -84,8 +84,6 @@ type flag struct {
 	lo, hi float64        // limits of a number
 	whole  bool           // a whole number
 	hint   string         // an example
-
-	fits func(string) bool // whether it is a value, of one that may stand in several words
 }
 
 func (f *flag) build() cli.Flag {
@@ -167,7 +165,8 @@ func (in *call) number(name string) (float64, bool, error) {
 	if !in.has(name) {
 		return 0, false, nil
 	}
-	f, s := in.cmd.flag(name), strings.TrimPrefix(strings.TrimSpace(in.text(name)), "#")
+	f, s := in.cmd.flag(name), strings.TrimSpace(in.text(name))
+	s = strings.TrimSpace(strings.TrimPrefix(strings.TrimPrefix(strings.TrimSuffix(s, " zip"), "no."), "#"))
 	x, err := strconv.ParseFloat(s, 64)
 	_, notWhole := strconv.ParseInt(s, 10, 64)
 	switch {

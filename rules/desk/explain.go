@@ -29,7 +29,11 @@ func explainCommand() *command {
 
 func explain(in *call) error {
 	chosen := rules.Rules()
-	if names := strings.Fields(strings.Join(in.args(), " ")); len(names) > 0 {
+	names := strings.Fields(strings.Join(in.args(), " "))
+	if len(names) == 0 && len(in.args()) > 0 {
+		return usagef("what to explain is empty").write("%s explain, for all rules", Program)
+	}
+	if len(names) > 0 {
 		chosen = nil
 		for _, n := range names {
 			n = strings.Trim(n, "[]")
@@ -37,7 +41,7 @@ func explain(in *call) error {
 				chosen = append(chosen, r)
 				continue
 			}
-			if keys := keysCalled(n); len(names) == 1 && len(keys) > 0 && (strings.Contains(n, ".") || len(rules.About(n)) == 0 || in.format() != "text") {
+			if keys := keysCalled(n); len(names) == 1 && len(keys) > 0 && (strings.Contains(n, ".") || len(rules.About(n)) == 0) {
 				return in.explainKeys(keys)
 			}
 			if len(names) > 1 {
@@ -46,25 +50,11 @@ func explain(in *call) error {
 			return in.about(n)
 		}
 	}
-	for i, r := range chosen {
-		e := r.Explained()
-		if i == 0 {
-			chosen = slices.Clone(chosen)
-		}
-		chosen[i] = &e
-	}
+	chosen = explained(chosen)
 	var b strings.Builder
 	switch in.format() {
 	case "json":
-		list := make([]pairs, len(chosen))
-		for i, r := range chosen {
-			list[i] = pairs{
-				{"rule", r.Name}, {"severity", r.Severity.String()}, {"title", r.Title}, {"formula", r.Formula}, {"why", r.Why},
-				{"sources", r.Sources}, {"ours", r.Ours}, {"others", r.Others},
-				{"touches", append([]string{}, r.Touches...)}, {"thresholds", thresholds(r)},
-			}
-		}
-		data, err := text.JSON(list)
+		data, err := text.JSON(rulesForPrograms(chosen))
 		if err != nil {
 			return err
 		}
@@ -91,29 +81,69 @@ func explain(in *call) error {
 	return in.deliver([]byte(b.String()))
 }
 
+// rulesForPrograms are rules as JSON has them.
+func rulesForPrograms(rs []*rules.Rule) []pairs {
+	list := make([]pairs, len(rs))
+	for i, r := range rs {
+		list[i] = pairs{
+			{"rule", r.Name}, {"severity", r.Severity.String()}, {"title", r.Title}, {"formula", r.Formula}, {"why", r.Why},
+			{"sources", r.Sources}, {"ours", r.Ours}, {"others", r.Others},
+			{"touches", append([]string{}, r.Touches...)}, {"rests", slices.DeleteFunc(append([]string{}, r.Rests...), func(s string) bool { return s == rules.FileSays })}, {"thresholds", thresholds(r)},
+		}
+	}
+	return list
+}
+
+// explained are rules with their thresholds put into their texts.
+func explained(rs []*rules.Rule) []*rules.Rule {
+	out := make([]*rules.Rule, len(rs))
+	for i, r := range rs {
+		e := r.Explained()
+		out[i] = &e
+	}
+	return out
+}
+
 // thresholds are the figures that a rule decides by, and what they rest on.
 func thresholds(r *rules.Rule) []pairs {
 	out := make([]pairs, len(r.Limits))
 	for i := range r.Limits {
 		t := &r.Limits[i]
 		out[i] = pairs{{"name", t.Name}, {"figure", t.String()}, {"ground", t.Ground.String()}}
+		if slices.Contains(r.Lenient, t.Name) {
+			out[i] = append(out[i], pair{"lenient", true})
+		}
 	}
 	return out
 }
 
-// restsOn is the same in words, the firmest ground first.
+// restsOn says what a rule rests on: the inputs that its conflicts go or stay by,
+// and its thresholds, the firmest ground first.
 func restsOn(r *rules.Rule) string {
 	var words []string
+	if len(r.Rests) > 0 {
+		as := "; a conflict only where each of them that it needs is read, published, derived or common practice, else a caution"
+		keys := r.Rests
+		if r.ByFile() {
+			keys, as = keys[1:], ", which the file itself says"
+		}
+		words = append(words, strings.Join(keys, ", ")+as)
+	}
 	for g := plan.Read; g <= plan.Memory; g++ {
 		var names []string
 		for i := range r.Limits {
-			if t := &r.Limits[i]; t.Ground == g {
+			if t := &r.Limits[i]; t.Ground == g && slices.Contains(r.Lenient, t.Name) {
+				names = append(names, t.Called()+" (which only lets pass)")
+			} else if t.Ground == g {
 				names = append(names, t.Called())
 			}
 		}
 		if len(names) > 0 {
 			words = append(words, g.String()+": "+strings.Join(names, ", "))
 		}
+	}
+	if len(words) == 0 {
+		return "no figure of its own: on what the file says, and the sources below"
 	}
 	return strings.Join(words, "; ")
 }
@@ -141,10 +171,29 @@ func (in *call) about(word string) error {
 	if len(found)+len(keys) == 0 {
 		return noRule(word)
 	}
-	if in.format() != "text" {
-		return usagef("%q is a word, not a rule: what has it is listed as text", word).write("%s explain %s", Program, text.Shell(word))
-	}
 	var b strings.Builder
+	switch in.format() {
+	case "json":
+		data, err := text.JSON(append(rulesForPrograms(explained(found)), keysForPrograms(keys)...))
+		if err != nil {
+			return err
+		}
+		return in.deliver(data)
+	case "markdown":
+		for _, r := range explained(found) {
+			if b.Len() > 0 {
+				b.WriteByte('\n')
+			}
+			markdownRule(&b, r)
+		}
+		for _, k := range keys {
+			if b.Len() > 0 {
+				b.WriteByte('\n')
+			}
+			explainKey(&b, k, true)
+		}
+		return in.deliver([]byte(b.String()))
+	}
 	if len(found) > 0 {
 		put(&b, text.Wrap(fmt.Sprintf("Rules with the word %s. More about one: %s explain RULE", text.Safe(word), Program), helpWidth))
 		b.WriteByte('\n')
@@ -203,7 +252,7 @@ func textRule(b *strings.Builder, r *rules.Rule) {
 func markdownRule(b *strings.Builder, r *rules.Rule) {
 	esc := text.Markdown
 	fmt.Fprintf(b, "## %s\n\n%s: the worst it can report is a **%s**.\n", r.Name, esc(text.Capital(r.Title)), r.Severity)
-	for _, part := range [][2]string{{"Formula", r.Formula}, {"Why", r.Why}, {"Our own choice", r.Ours}, {"Other rules", r.Others}, {"What its figures rest on", restsOn(r)}, {"Keys that its changes may set", strings.Join(r.Touches, ", ")}} {
+	for _, part := range [][2]string{{"Formula", r.Formula}, {"Why", r.Why}, {"Our own choice", r.Ours}, {"Other rules", r.Others}, {"What it rests on", restsOn(r)}, {"Keys that its changes may set", strings.Join(r.Touches, ", ")}} {
 		if part[1] != "" {
 			fmt.Fprintf(b, "\n**%s.** %s\n", part[0], esc(part[1]))
 		}

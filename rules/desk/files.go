@@ -133,6 +133,12 @@ func (in *call) keepInputs(names []string) error {
 	if out == "" {
 		return nil
 	}
+	if out == "-" {
+		return usagef("--out - is no file: without --out the answer goes to the standard output").write("no --out, or --out FILE")
+	}
+	if err := in.misnamed(out); err != nil {
+		return err
+	}
 	there, err := os.Stat(out)
 	if err != nil {
 		return nil
@@ -276,36 +282,19 @@ func (in *call) look(dir string) *folder {
 	return f
 }
 
-// plans reads and plans garments, as many at once as there are processors.
-// What is wrong with a file is told, in the order of the files, and does not
-// keep the others from being planned; the error comes with the plans there
-// are.
-func (in *call) plans(names []string) ([]*rules.Planned, error) {
+// each does something with each of the garment files, as many at once as there
+// are processors, and gives what came of those with which nothing is wrong, in
+// the order of the files. What is wrong with a file is told, in that order
+// too, and does not keep the others from being done; the error comes with what
+// there is.
+func each[T any](in *call, names []string, do func(name string) (T, error)) ([]T, error) {
 	type result struct {
-		p   *rules.Planned
+		x   T
 		err error
 	}
 	results := make([]result, len(names))
-	var next atomic.Int64
-	var work sync.WaitGroup
-	var fell atomic.Value // what a panic said: the program's last word is run's
-	for range min(runtime.GOMAXPROCS(0), len(names)) {
-		work.Go(func() {
-			defer func() {
-				if r := recover(); r != nil {
-					fell.Store(fmt.Sprint(r))
-				}
-			}()
-			for i := int(next.Add(1)) - 1; i < len(names); i = int(next.Add(1)) - 1 {
-				results[i].p, results[i].err = in.checked(names[i])
-			}
-		})
-	}
-	work.Wait()
-	if r := fell.Load(); r != nil {
-		panic(r)
-	}
-	var out []*rules.Planned
+	parallel(len(names), func(i int) { results[i].x, results[i].err = do(names[i]) })
+	var out []T
 	code := ExitOK
 	for _, r := range results {
 		var change *catalog.ChangeError
@@ -316,13 +305,42 @@ func (in *call) plans(names []string) ([]*rules.Planned, error) {
 		case r.err != nil:
 			code = max(code, report(in.err, r.err))
 		default:
-			out = append(out, r.p)
+			out = append(out, r.x)
 		}
 	}
 	if code != ExitOK {
 		return out, told{code}
 	}
 	return out, nil
+}
+
+// parallel does something for each number below n, as many at once as there
+// are processors.
+func parallel(n int, do func(i int)) {
+	var next atomic.Int64
+	var work sync.WaitGroup
+	var fell atomic.Value // what a panic said: the program's last word is run's
+	for range min(runtime.GOMAXPROCS(0), n) {
+		work.Go(func() {
+			defer func() {
+				if r := recover(); r != nil {
+					fell.Store(fmt.Sprint(r))
+				}
+			}()
+			for i := int(next.Add(1)) - 1; i < n; i = int(next.Add(1)) - 1 {
+				do(i)
+			}
+		})
+	}
+	work.Wait()
+	if r := fell.Load(); r != nil {
+		panic(r)
+	}
+}
+
+// plans reads and plans garments: see each.
+func (in *call) plans(names []string) ([]*rules.Planned, error) {
+	return each(in, names, in.checked)
 }
 
 // checked reads and plans one garment.
@@ -434,18 +452,22 @@ func (in *call) measuring() string {
 // verdict is the error of a run whose answer has been handed over. With
 // --size only what is said of that size counts.
 func (in *call) verdict(plans []*rules.Planned) error {
+	if slices.ContainsFunc(plans, in.stands) {
+		return conflict{}
+	}
+	return nil
+}
+
+// stands says whether something stands in the way of a garment.
+func (in *call) stands(p *rules.Planned) bool {
 	least := rules.Conflict
 	if in.on("strict") {
 		least = rules.Caution
 	}
 	size := in.text("size")
-	for _, p := range withVariants(plans) {
-		for i := range p.Findings {
-			f := &p.Findings[i]
-			if f.Severity >= least && f.Settled == "" && (size == "" || f.Size == "" || f.Size == size) {
-				return conflict{}
-			}
-		}
-	}
-	return nil
+	return slices.ContainsFunc(p.All(), func(p *rules.Planned) bool {
+		return slices.ContainsFunc(p.Findings, func(f rules.Finding) bool {
+			return f.Severity >= least && f.Settled == "" && (size == "" || f.Size == "" || f.Size == size)
+		})
+	})
 }

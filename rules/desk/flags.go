@@ -1,8 +1,12 @@
 package desk
 
 import (
+	"cmp"
 	"path/filepath"
+	"slices"
 	"strings"
+
+	"placketeer/catalog/text"
 )
 
 // Flags that several commands have.
@@ -46,6 +50,35 @@ func measuringFlag() flag {
 // extensions are the ends of file names that tell a format.
 var extensions = map[string]string{
 	".txt": "text", ".md": "markdown", ".markdown": "markdown", ".html": "html", ".htm": "html", ".csv": "csv", ".json": "json",
+}
+
+// others are ends of file names that no command with a format writes.
+var others = map[string]string{
+	".pdf": "pdf", ".svg": "svg", ".png": "png", ".jpg": "jpg", ".jpeg": "jpg", ".xlsx": "xlsx", ".xls": "xls", ".ods": "ods",
+	".docx": "docx", ".doc": "doc", ".odt": "odt", ".rtf": "rtf",
+}
+
+// misnamed refuses a name that promises what the command does not write: a
+// text called .pdf opens nowhere.
+func (in *call) misnamed(out string) error {
+	f := in.cmd.flag("format")
+	if f == nil || in.text("format") != "" {
+		return nil
+	}
+	end := filepath.Ext(out)
+	is := cmp.Or(extensions[strings.ToLower(end)], others[strings.ToLower(end)])
+	if is == "" || slices.Contains(f.words, is) {
+		return nil
+	}
+	to := ".txt"
+	for _, best := range [][2]string{{"csv", ".csv"}, {"html", ".html"}, {"markdown", ".md"}} {
+		sheet := is == "xlsx" || is == "xls" || is == "ods"
+		if slices.Contains(f.words, best[0]) && (sheet || best[0] != "csv") {
+			to = best[1]
+			break
+		}
+	}
+	return usagef("--out %s: %s writes no %s", out, in.cmd.name, is).write("--out %s", text.Shell(strings.TrimSuffix(out, end)+to))
 }
 
 // format is how the answer is to be written: what was asked for, or what the

@@ -12,7 +12,7 @@ import (
 )
 
 // files are written into a new folder, and at is the name of one of them.
-func files(t *testing.T, list map[string]string) (at func(string) string) {
+func files(t testing.TB, list map[string]string) (at func(string) string) {
 	t.Helper()
 	dir := t.TempDir()
 	at = func(name string) string { return filepath.Join(dir, name) }
@@ -215,6 +215,54 @@ func TestNothingSteersTheReader(t *testing.T) {
 		t.Error(err)
 	} else {
 		check("the SVG", string(svg))
+	}
+}
+
+// A name that promises what the command does not write is refused before
+// anything is written, with one that keeps its promise; - is no file.
+func TestNameOfTheAnswer(t *testing.T) {
+	at := files(t, map[string]string{"coat.toml": coat})
+	for _, c := range []struct{ command, out, says, write string }{
+		{"spec", "x.pdf", "spec writes no pdf", "x.html"},
+		{"spec", "x.PNG", "spec writes no png", "x.html"},
+		{"spec", "x.xlsx", "spec writes no xlsx", "x.csv"},
+		{"checklist", "x.csv", "checklist writes no csv", "x.html"},
+		{"checklist", "x.ods", "checklist writes no ods", "x.html"},
+		{"choose", "x.html", "choose writes no html", "x.txt"},
+		{"choose", "x.md", "choose writes no markdown", "x.txt"},
+		{"check", "-", "is no file", "--out FILE"},
+	} {
+		out := c.out
+		if out != "-" {
+			out = at(out)
+		}
+		got := runIn(t, "", nil, c.command, at("coat.toml"), "--out", out)
+		if got.code != ExitUsage || !strings.Contains(got.err, c.says) || !strings.Contains(got.err, c.write) {
+			t.Errorf("%s --out %s: %+v", c.command, c.out, got)
+		}
+		if _, err := os.Stat(out); err == nil {
+			t.Errorf("%s is written", c.out)
+		}
+	}
+	// What is asked for is written, whatever it is called; so is what says nothing.
+	for _, args := range [][]string{{"spec", at("coat.toml"), "--format", "text", "--out", at("y.pdf")}, {"spec", at("coat.toml"), "--out", at("y.page")}} {
+		if got := runIn(t, "", nil, args...); got.code != ExitOK {
+			t.Errorf("%v: %+v", args, got)
+		}
+	}
+}
+
+// What would do nothing, or something else than it says, is refused.
+func TestNothingIsIgnored(t *testing.T) {
+	at := files(t, map[string]string{"coat.toml": coat})
+	for says, args := range map[string][]string{
+		"what to explain is empty": {"explain", ""}, "what to explain is": {"explain", "  "},
+		"a .pdf is drawn in lines": {"mark", at("coat.toml"), "--out", at("x.pdf"), "--dpi", "100"},
+		"a .svg is drawn in lines": {"mark", at("coat.toml"), "--out", at("x.svg"), "--dpi", "100"},
+	} {
+		if got := runIn(t, "", nil, args...); got.code != ExitUsage || got.out != "" || !strings.Contains(got.err, says) {
+			t.Errorf("%v: %+v", args, got)
+		}
 	}
 }
 

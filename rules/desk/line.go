@@ -4,7 +4,6 @@ import (
 	"slices"
 	"strings"
 
-	"placketeer/catalog/measure"
 	"placketeer/catalog/text"
 )
 
@@ -104,11 +103,19 @@ func (l *line) split(cmd *command, args []string) (flags, rest []string, err *us
 			}
 			i++
 			value = args[i]
-			if cmd.args == "" {
-				more := f.continues(value, args[i+1:], cmd)
+			if cmd.args == "" && len(f.words) == 0 {
+				more := continues(args[i+1:])
 				value = strings.Join(append([]string{value}, args[i+1:i+1+more]...), " ")
 				i += more
 			}
+		}
+		if before, after, ate := strings.Cut(value, " --"); ate && f.kind == lengthFlag {
+			name, next, _ := strings.Cut(after, " ")
+			e := usagef("--%s %q: the shell took the inch mark for a quote", f.name, value)
+			if cmd.flag(name) != nil {
+				return nil, nil, e.write("--%s %s --%s %s", f.name, text.Shell(before+"in"), name, text.Shell(strings.TrimSpace(next)+"in"))
+			}
+			return nil, nil, e.write("--%s %s", f.name, text.Shell(before+"in"))
 		}
 		if f.kind != boolFlag && strings.TrimSpace(value) == "" {
 			return nil, nil, usagef("--%s is empty", f.name).write("--%s %s", f.name, f.like())
@@ -122,28 +129,15 @@ func (l *line) split(cmd *command, args []string) (flags, rest []string, err *us
 	return flags, rest, nil
 }
 
-// continues says how many of the arguments that follow a value belong to it:
-// a quantity of several words whose quotes were left out, as 1 1/8 in.
-func (f *flag) continues(value string, rest []string, cmd *command) int {
-	fits := f.fits
-	if f.kind == lengthFlag {
-		fits = func(s string) bool {
-			_, err := measure.ParseToleranced(s, measure.MM)
-			return err == nil
-		}
+// continues says how many of the arguments that follow a value belong to it. A
+// command that takes no files has nothing else that they could be: a quantity
+// of several words whose quotes were left out, as 1 1/8 in or 18oz melton.
+func continues(rest []string) int {
+	n := 0
+	for n < len(rest) && !isFlag(rest[n]) {
+		n++
 	}
-	if fits == nil {
-		return 0
-	}
-	const most = 8
-	found, joined := 0, value
-	for i := 0; i < len(rest) && i < most && !isFlag(rest[i]); i++ {
-		joined += " " + rest[i]
-		if fits(joined) {
-			found = i + 1
-		}
-	}
-	return found
+	return n
 }
 
 func (l *line) has(name string) bool {

@@ -45,10 +45,6 @@ func loop(in *call) error {
 	if err := q.putLengths(map[string]string{"loop": "loop", "cord": "cord", "seam": "stand.seam"}); err != nil {
 		return err
 	}
-	q.leave = append(q.leave, "edge-lap", "toggle-patch", "foot-lift", "stack-bulky")
-	if !q.has("cord") {
-		q.leave = append(q.leave, "loop-cord")
-	}
 	p, err := q.plan()
 	if err != nil {
 		return err
@@ -68,7 +64,7 @@ func loop(in *call) error {
 	if l.Cord == 0 {
 		a.say("Give --cord, its thickness: a thick one needs more for its bend.")
 	}
-	a.say(f.guess(), sold(&k.Closure.Notion))
+	a.estimates(f.guess(), sold(&k.Closure.Notion))
 	a.say("Make one first, and put the real fastener through it.")
 	a.json = pairs{
 		{"girth_mm", sheet.MM(l.Girth)}, {"least_mm", sheet.MM(l.Least)}, {"inside_mm", sheet.MM(l.Inside)}, {"usual_mm", sheet.MM(l.Usual)}, {"most_mm", sheet.MM(l.Most)},

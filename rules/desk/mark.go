@@ -14,7 +14,7 @@ func markCommand() *command {
 	return &command{
 		name: "mark", args: "FILE --out X.pdf",
 		does:  "the marking guide at full size, to lay on the cloth",
-		about: "Draws the closures at 1:1: centre line, edges, folds, holes and fastener centres, and a square to check the print with. Print it at 100 %, never \"fit to page\", and measure the square before you trust it. The name after --out says the format: .pdf (pages to tape together, or one sheet with --paper none), .svg or .png. --layout strip draws one narrow strip a size instead: quick to print, tape and lay along the line of the holes.",
+		about: "Draws the closures at 1:1: centre line, edges, folds, holes and fastener centres, and a square to check the print with. Print it at 100 %, never \"fit to page\", and measure the square before you trust it. The name after --out says the format: .pdf (pages to tape together, or one sheet with --paper none), .svg or .png. --layout strip draws one narrow strip a size instead: quick to print, tape and lay along the line of the holes. What is too wide for a strip is drawn in full, and said.",
 		examples: []string{
 			"mark coat.toml --out coat.pdf",
 			"mark coat.toml --layout strip --size S --size M --out strips.pdf",
@@ -41,9 +41,12 @@ func markCommand() *command {
 				return usagef("--out %s: the end of the name says the format, and %q is none", out, filepath.Ext(out)).
 					write("--out %s", strings.TrimSuffix(out, filepath.Ext(out))+".pdf")
 			}
-			dpi, _, err := in.number("dpi")
+			dpi, given, err := in.number("dpi")
 			if err != nil {
 				return err
+			}
+			if given && kind != "png" {
+				return usagef("--dpi: a .%s is drawn in lines and has no dots", kind).write("no --dpi, or a name ending in .png")
 			}
 			p, err := in.plan()
 			if err != nil {
@@ -72,7 +75,7 @@ func markCommand() *command {
 				return err
 			}
 			for _, l := range left {
-				fmt.Fprintf(in.err, "not drawn: %s\n", text.Safe(l))
+				fmt.Fprintf(in.err, "drawn in full: %s\n", text.Safe(l))
 			}
 			for i := range p.Findings {
 				if f := &p.Findings[i]; f.Severity == rules.Conflict {

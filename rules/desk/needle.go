@@ -24,7 +24,7 @@ func needleCommand() *command {
 			"needle --cloth denim --layers 6 --machine walking-foot",
 		},
 		flags: quickFlags(slices.Concat(layersFlags("thickness"), threadFlags(), []flag{
-			{name: "needle", value: "SIZE", doc: "the needle you mean to use, as 90/14: it is checked", hint: "90/14", fits: isNeedle},
+			{name: "needle", value: "SIZE", doc: "the needle you mean to use, as 90/14: it is checked", hint: "90/14"},
 		}, machineFlags())...),
 		action: needle,
 	}
@@ -33,7 +33,7 @@ func needleCommand() *command {
 // threadFlags describe the thread.
 func threadFlags() []flag {
 	return []flag{
-		{name: "thread", value: "SIZE", doc: "the thread you mean to use, as \"Tex 40\"", hint: `"Tex 40"`, fits: isThread},
+		{name: "thread", value: "SIZE", doc: "the thread you mean to use, as \"Tex 40\"", hint: `"Tex 40"`},
 		{name: "fibre", words: []string{"polyester", "cotton", "nylon"}, doc: "fibre of the thread", first: "polyester"},
 	}
 }
@@ -90,8 +90,7 @@ func needle(in *call) error {
 	}
 	// The layers are those of a hole, sewn by the machine.
 	q.take("notion", map[string]any{"diameter": "15 mm", "thickness": "3 mm"})
-	q.put("hole", "machine")
-	q.leave = append(q.leave, "hole-machine", "hole-frays", "hole-stretch", "button-thread", "holes-stay", "button-stitches", "fold-hold", "block-ease", "press-setting")
+	q.take("hole", "machine")
 	p, err := q.plan()
 	if err != nil {
 		return err
@@ -109,18 +108,16 @@ func needle(in *call) error {
 	}
 	thick := measure.Toleranced{V: o.Thick, Tol: o.Tol}.TextThin()
 	if o.Estimated {
-		thick += ", by estimate from the weight"
-	}
-	thread := "taken, none was given"
-	if t.Given {
-		thread = "as given"
+		thick += " by estimate"
+		q.says = append(q.says, "thickness-estimated")
 	}
 	a.rows = [][]string{
-		{"cloth", fmt.Sprintf("%s; %s make %s, %s under the foot", n.Class, text.Counted(len(o.Layers), "layer"), thick, o.Pressed.TextThin())},
-		{"needles", fmt.Sprintf("%s to %s", n.Min, n.Max)},
-		{"thread", fmt.Sprintf("%s to %s for seams and holes, %s to %s to sew buttons on, %s for top-stitching that shows", t.Min, t.Max, t.ButtonMin, t.ButtonMax, t.Topstitch)},
-		{"", fmt.Sprintf("%s, %s; %s thick, %.0f %% of the blade (24 to 40 %% is good)", t.Tex.Text(), thread, t.Diameter.TextThin(), 100*n.Ratio)},
-		{"stitch", fmt.Sprintf("%s to %s", st.Min.TextThin(), st.Max.TextThin())},
+		{"cloth", fmt.Sprintf("%s; %s make %s, %s under the foot", n.Class, text.Counted(len(o.Layers), "layer"), thick, o.Pressed.ShortThin())},
+		{"needles", fmt.Sprintf("%s to %s, with a stitch of %s to %s", n.Min, n.Max, st.Min.TextThin(), st.Max.TextThin())},
+		{"thread", fmt.Sprintf("%s to %s in seams and holes, %s to %s on buttons, %s to top-stitch", t.Min, t.Max, t.ButtonMin, t.ButtonMax, t.Topstitch)},
+	}
+	if t.Given {
+		a.rows = append(a.rows, []string{"", fmt.Sprintf("%s takes %.0f %% of the blade (24 to 40 %% is good)", t.Tex.Text(), 100*n.Ratio)})
 	}
 	a.rows = append(a.rows, q.foot(p)...)
 	a.say("Sew a sample through all the layers, slowly. A needle that strikes the plate can break and fly: protect your eyes.")

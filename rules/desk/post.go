@@ -69,8 +69,6 @@ func post(in *call) error {
 	if !layers {
 		return q.missing("pressed")
 	}
-	// Of the layers only how thick they are is asked.
-	q.leave = append(q.leave, "hardware-layers", "hole-machine", "hardware-test-set", "snap-knit", "stack-bulky", "foot-lift")
 	q.notes = []string{"hardware-post", "hardware-grip"}
 	p, err := q.plan()
 	if err != nil {
@@ -110,7 +108,8 @@ func post(in *call) error {
 		stack = measure.TextThinSpan(thin, thick)
 	}
 	if k.Under.Estimated {
-		stack = measure.Toleranced{V: thick, Tol: k.Under.PressedBasis().Tol}.TextThin() + ", by estimate from the weight"
+		stack = measure.Toleranced{V: thick, Tol: k.Under.PressedBasis().Tol}.TextThin() + ", by estimate from the weight,"
+		q.says = append(q.says, "thickness-estimated")
 	}
 	a.rows = append(a.rows, []string{"layers", stack + " pressed"})
 	if h.Punch > 0 {
@@ -130,7 +129,7 @@ func post(in *call) error {
 
 // putKind writes hardware of a kind of which only the post is asked.
 func (q *quick) putKind(kind string) {
-	q.take("notion", map[string]any{"diameter": "17 mm"})
+	q.take("notion.diameter", "17 mm")
 	switch kind {
 	case "tack":
 		q.put("fastener", catalog.TackButton, "--kind")

@@ -75,14 +75,6 @@ func press(in *call) error {
 	q.put("over", layers)
 	q.take("notion", map[string]any{"diameter": "15 mm", "thickness": "3 mm"})
 	q.notes = []string{"fuse-heat", "press-setting"}
-	// Only what heat does is asked.
-	for _, r := range rules.Rules() {
-		switch r.Name {
-		case "fuse-heat", "fuse-surface", "press-setting", "care-limit":
-		default:
-			q.leave = append(q.leave, r.Name)
-		}
-	}
 	p, err := q.plan()
 	if err != nil {
 		return err
@@ -105,8 +97,8 @@ func press(in *call) error {
 		case rules.Steamed(cl):
 			a.head = "Press it " + how + "; " + limit.Symbol.TextMost(u) + " at most (" + rules.Dots(limit.Symbol) + ")."
 		}
-		if !limit.Covered() {
-			a.rows = append(a.rows, []string{"the bulk", limit.Main.TextMost(u) + ", " + limit.MainFibre + ": through a press cloth, after a scrap"})
+		if !limit.Pressed() {
+			a.rows = append(a.rows, []string{"the bulk", limit.Bulk.TextMost(u) + ", " + limit.BulkFibre + ": through a press cloth, after a scrap"})
 		}
 	}
 	if in := interfacingOf(g); in != nil {

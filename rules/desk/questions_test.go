@@ -10,6 +10,8 @@ import (
 	"strconv"
 	"strings"
 	"testing"
+
+	"placketeer/catalog/text"
 )
 
 // words splits a command line as a shell does.
@@ -59,6 +61,12 @@ func TestQuestions(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
+	askAll(t, data, 200)
+}
+
+// askAll asks the questions of a file, of which there are at least so many.
+func askAll(t *testing.T, data []byte, least int) {
+	t.Helper()
 	n := 0
 	for _, line := range strings.Split(string(data), "\n") {
 		if line == "" || strings.HasPrefix(line, "#") {
@@ -74,15 +82,29 @@ func TestQuestions(t *testing.T) {
 			t.Errorf("%s: %s (%s)", parts[0], wrong, parts[2])
 		}
 	}
-	if n < 200 {
+	if n < least {
 		t.Errorf("%d questions are too few", n)
 	}
 }
 
+// questionsAsked are the commands of testdata/questions.txt.
+func questionsAsked(t *testing.T) (out [][]string) {
+	data, err := os.ReadFile("../../testdata/questions.txt")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, line := range strings.Split(string(data), "\n") {
+		if command, _, ok := strings.Cut(line, " | "); ok && !strings.HasPrefix(line, "#") {
+			out = append(out, shellWords(command))
+		}
+	}
+	return out
+}
+
 // wrongIn says what an answer does not hold.
 func wrongIn(args []string, wants string) (wrong []string) {
-	code, text, stderr := asked(args...)
-	plain := strings.Join(strings.Fields(text+" "+stderr), " ")
+	code, says, stderr := asked(args...)
+	plain := strings.Join(strings.Fields(says+" "+stderr), " ")
 	var got map[string]any
 	var found []string
 	if jsonable(args[0]) {
@@ -141,4 +163,60 @@ func sameFigures(got any, want string) bool {
 		}
 	}
 	return true
+}
+
+// TestEveryFlagAsked: every flag of every quick command stands in a question.
+func TestEveryFlagAsked(t *testing.T) {
+	asked := questionsAsked(t)
+	for _, c := range commands() {
+		if c.flag("units") == nil || c.args != "" || c.name == "start" {
+			continue // no quick command
+		}
+		for _, f := range c.flags {
+			switch f.name {
+			case "units", "catalog", "format", "out":
+				continue
+			}
+			if !slices.ContainsFunc(asked, func(args []string) bool { return args[0] == c.name && slices.Contains(args, "--"+f.name) }) {
+				t.Errorf("no question gives %s --%s", c.name, f.name)
+			}
+		}
+	}
+}
+
+// TestScreens: an answer is one screen, the answer itself first and one next
+// command last; nothing but a command to copy is wider than the screen.
+func TestScreens(t *testing.T) {
+	lines := map[string][]int{}
+	for _, args := range questionsAsked(t) {
+		code, out, _ := asked(args...)
+		if code > ExitConflict || !jsonable(args[0]) {
+			continue
+		}
+		all := strings.Split(strings.TrimSuffix(out, "\n"), "\n")
+		if all[0] == "" || !strings.HasPrefix(all[len(all)-1], "Next: "+Program+" ") {
+			t.Errorf("%v: the answer is not first, or the next command not last:\n%s", args, out)
+		}
+		for _, l := range all[:len(all)-1] {
+			if text.Width(l) > 80 {
+				t.Errorf("%v: wider than the screen: %s", args, l)
+			}
+		}
+		places := strings.Count(out, " to the end") // a line a fastener
+		for _, l := range all {
+			if strings.HasPrefix(l, "  ") && places > 0 && strings.Contains(l, " in (") {
+				places++
+			}
+		}
+		lines[args[0]] = append(lines[args[0]], len(all)-places)
+		if len(all)-places > 33 {
+			t.Errorf("%v: %d lines:\n%s", args, len(all), out)
+		}
+	}
+	for command, n := range lines {
+		slices.Sort(n)
+		if half := n[len(n)/2]; half > 17 {
+			t.Errorf("%s: half of its answers have %d lines and more", command, half)
+		}
+	}
 }

@@ -1,7 +1,6 @@
 package desk
 
 import (
-	"bytes"
 	"errors"
 	"fmt"
 	"math"
@@ -16,8 +15,6 @@ import (
 	"placketeer/rules/plan"
 	"placketeer/rules/search"
 	"placketeer/rules/sheet"
-
-	"github.com/BurntSushi/toml"
 )
 
 // Quick commands answer one question from flags. The flags become a garment
@@ -32,10 +29,11 @@ type quick struct {
 	root, closure map[string]any // the garment file that the flags make
 	from          []keyFrom      // which flag each of its values came from
 	taken         []string       // keys that are there only so that it can be planned
-	notes         []string       // rules whose notes are part of the answer
-	leave         []string       // rules that ask for what the question leaves open
+	notes         []string       // rules whose notes are part of the answer, and told at length
+	says          []string       // rules whose finding the answer itself is
 	strips        int            // of interfacing, to buy for
 	described     bool           // spacing: the fastener is
+	bare          bool           // spacing: a fastener was taken
 }
 
 // keyFrom is a key of the garment file and the flag that gave it.
@@ -71,7 +69,6 @@ func startQuick(in *call) (*quick, error) {
 	q.root = map[string]any{"garment": "a question", "units": q.unit.String(), "closure": []map[string]any{q.closure}}
 	q.take("run", map[string]any{"length": "1 m", "count": 1})
 	q.take("over", []string{})
-	q.leave = []string{"interfacing-none", "stand-drafted", "safety-market"}
 	return q, nil
 }
 
@@ -104,19 +101,7 @@ func (q *quick) put(path string, value any, flags ...string) {
 	for _, f := range flags {
 		q.from = append(q.from, keyFrom{full, f})
 	}
-	for {
-		key, rest, deeper := strings.Cut(path, ".")
-		if !deeper {
-			table[key] = value
-			return
-		}
-		below, ok := table[key].(map[string]any)
-		if !ok {
-			below = map[string]any{}
-			table[key] = below
-		}
-		table, path = below, rest
-	}
+	setIn(table, path, value)
 }
 
 // take is put for a value that nobody gave and that is there only so that the
@@ -198,6 +183,9 @@ func (q *quick) parse(name, s string) (measure.Toleranced, error) {
 	if u := q.text("units"); u != "" {
 		bare, _ = measure.ParseUnit(u)
 	}
+	if measure.IsFraction(s) {
+		bare = measure.NoUnit // of an inch, whatever the answer is in
+	}
 	if f.zero && strings.TrimSpace(s) == "0" {
 		return measure.Toleranced{}, nil
 	}
@@ -207,17 +195,40 @@ func (q *quick) parse(name, s string) (measure.Toleranced, error) {
 	}
 	switch {
 	case err != nil:
-		if all := measure.Meanings(s); len(all) > 0 && !strings.Contains(q.text(name), ":") {
-			e := usagef("--%s %q: the number has no unit; it may be %s", name, s, text.Or(all...))
-			return l, e.write("%s", q.eachOf(name, all))
+		all := measure.Meanings(s)
+		switch {
+		case len(all) == 0:
+			return l, badValue(name, s, err)
+		case f.value != "LENGTH":
+			e := usagef("--%s %q: the number has no unit", name, s)
+			return l, e.write("%s", q.eachOf(name, []string{q.withUnit(name, measure.In), q.withUnit(name, measure.MM)}))
+		case f.most > 100*measure.Metre:
+			all = []string{s + "m", s + "yd"} // of thread
 		}
-		return l, badValue(name, s, err)
+		e := usagef("--%s %q: the number has no unit; it may be %s", name, s, text.Or(all...))
+		return l, e.write("%s", q.eachOf(name, all))
 	case l.V == 0 && !f.zero:
 		return l, usagef("--%s %q: it cannot be nothing", name, s).write("--%s %s", name, f.like())
 	case f.most > 0 && l.V > f.most:
 		return l, usagef("--%s %q is too much: %s is the most", name, s, f.most.TextMost(q.unit))
 	}
 	return l, nil
+}
+
+// withUnit is the value of a flag, its numbers that have no unit in one.
+func (q *quick) withUnit(name string, u measure.Unit) string {
+	value := q.text(name)
+	if f := q.cmd.flag(name); f.list {
+		value = q.list(name)[0]
+	}
+	span := afterName(value)
+	parts := strings.Split(span, ":")
+	for i, p := range parts {
+		if p = strings.TrimSpace(p); len(measure.Meanings(p)) > 0 && p != "0" {
+			parts[i] = p + u.String()
+		}
+	}
+	return value[:len(value)-len(span)] + strings.Join(parts, ":")
 }
 
 // eachOf are the flag with each of several values, as they may be written.
@@ -264,9 +275,13 @@ func (q *quick) shares(name string) (map[string]any, error) {
 	}
 	for _, part := range strings.Split(q.text(name), ",") {
 		fibre, share, ok := strings.Cut(strings.TrimSpace(part), "=")
+		if words := strings.Fields(part); !ok && len(words) == 2 {
+			share, fibre, ok = words[0], words[1], true // as a label has it: 80% wool
+		}
 		if !ok {
 			share = "100"
 		}
+		fibre = fibreCalled(strings.ToLower(strings.TrimSpace(fibre)))
 		p, err := measure.ParsePercent(share)
 		if err != nil {
 			return nil, badValue(name, q.text(name), err)
@@ -281,6 +296,21 @@ func (q *quick) shares(name string) (map[string]any, error) {
 		out[fibre] = float64(p)
 	}
 	return out, nil
+}
+
+// fibreCalled is what the catalogue calls a fibre that the trade calls so too.
+func fibreCalled(name string) string {
+	switch name {
+	case "nylon":
+		return "polyamide"
+	case "rayon":
+		return "viscose"
+	case "spandex":
+		return "elastane"
+	case "flax":
+		return "linen"
+	}
+	return name
 }
 
 // named is the value of a flag that names an entry of the catalogue.
@@ -324,11 +354,7 @@ func entriesOf(kinds ...string) func(*catalog.Catalog) []string {
 
 // plan reads the garment file of the question and plans it.
 func (q *quick) plan() (*rules.Planned, error) {
-	var b bytes.Buffer
-	if err := toml.NewEncoder(&b).Encode(q.root); err != nil {
-		return nil, err
-	}
-	g, err := catalog.Read("the question", b.Bytes(), catalog.Options{Catalogs: q.list("catalog"), NoLayers: true})
+	g, err := q.read(q.root)
 	var wrong source.Problems
 	if errors.As(err, &wrong) {
 		return nil, q.refused(wrong[0].Message)
@@ -349,7 +375,7 @@ func (q *quick) refused(says string) error {
 			}
 		}
 	}
-	e := usagef("%s", says)
+	e := usagef("%s", q.keyInFlags(says))
 	if f := q.cmd.flag("fibre"); f != nil && strings.HasPrefix(says, "the fibre percents") {
 		return e.write("--fibre %s", f.like())
 	}
@@ -361,15 +387,11 @@ func (q *quick) refused(says string) error {
 func layersFlags(thick string) []flag {
 	return []flag{
 		{name: "cloth", value: "NAME", doc: "a cloth of the catalogue", hint: "melton"},
-		{name: "weight", value: "WEIGHT", doc: "weight of the cloth, as \"18 oz/yd2\" or 620gsm", hint: `"18 oz/yd2"`, fits: isWeight},
+		{name: "weight", value: "WEIGHT", doc: "weight of the cloth, as \"18 oz/yd2\" or 620gsm", hint: `"18 oz/yd2"`},
 		lengthFlagOf(thick, 50*mm, "2.4mm", "one layer of it (otherwise estimated from the weight)"),
 		{name: "layers", kind: numberFlag, value: "N", doc: "layers of it", first: "2", lo: 1, hi: 40, whole: true, hint: "4"},
 	}
 }
-
-func isWeight(s string) bool { _, err := measure.ParseAreaWeight(s); return err == nil }
-func isThread(s string) bool { _, err := measure.ParseLinearDensity(s); return err == nil }
-func isNeedle(s string) bool { _, err := measure.ParseNeedleSize(s); return err == nil }
 
 // putLayers writes the layers, and says whether any were described.
 func (q *quick) putLayers(thick string) (bool, error) {
@@ -384,6 +406,12 @@ func (q *quick) putLayers(thick string) (bool, error) {
 	}
 	if s := q.text("weight"); s != "" {
 		w, err := measure.ParseAreaWeight(s)
+		if err != nil {
+			// 18 oz/yd2 melton: the name of a cloth beside its weight.
+			if number, named := q.clothBeside(s); named {
+				w, err = measure.ParseAreaWeight(number)
+			}
+		}
 		if err != nil {
 			return false, badValue("weight", s, err)
 		}
@@ -416,6 +444,24 @@ func (q *quick) putLayers(thick string) (bool, error) {
 	}
 	q.put("over", slices.Repeat([]string{"cloth"}, n), "--cloth", "--weight", "--"+thick, "--layers")
 	return true, nil
+}
+
+// clothBeside is a weight without the name of a cloth of the catalogue that
+// stands before or after it, and whether there is one.
+func (q *quick) clothBeside(s string) (string, bool) {
+	cat, err := q.catalog()
+	words := strings.Fields(s)
+	if err != nil || len(words) < 2 {
+		return s, false
+	}
+	n := len(words) - 1
+	switch {
+	case cat.Cloth(strings.ToLower(words[n])) != nil:
+		return strings.Join(words[:n], " "), true
+	case cat.Cloth(strings.ToLower(words[0])) != nil:
+		return strings.Join(words[1:], " "), true
+	}
+	return s, false
 }
 
 // putOver writes the layers as one thickness.
@@ -519,7 +565,6 @@ func (q *quick) putFastener(must bool) (f fastener, err error) {
 	}
 	if q.on("shank") {
 		q.put("notion.shank", "6 mm", "--shank")
-		q.leave = append(q.leave, "shank-rigid", "shank-thread")
 	}
 	f.known = use != ""
 	if f.known {
@@ -605,7 +650,7 @@ func (f *fastener) guess() string {
 		return ""
 	}
 	t := measure.Toleranced{V: f.thickness.V, Tol: f.thickness.Tol}
-	return "The thickness of the button is an estimate, " + t.TextThin() + ", as flat buttons of that size have it: measure yours and give --thickness."
+	return "the button is " + t.TextThin() + " thick, as flat ones of its size are (--thickness)"
 }
 
 // sold says the ± of the catalogue's figures, "" where there is none.
@@ -614,7 +659,14 @@ func sold(n *catalog.Notion) string {
 		return ""
 	}
 	t := measure.Toleranced{V: n.Thickness.V, Tol: n.Thickness.Tol}
-	return "The catalogue gives the thickness of " + n.Name + " as " + t.TextThin() + ": measure yours."
+	return n.Name + " is " + t.TextThin() + " thick, by the catalogue"
+}
+
+// estimates are what the answer rests on that nobody measured.
+func (a *answer) estimates(what ...string) {
+	if says := text.Join("; ", what...); says != "" {
+		a.say("By estimate " + says + ": measure yours.")
+	}
 }
 
 // say adds a note where there is anything to say.
@@ -634,23 +686,6 @@ type answer struct {
 	json  pairs
 	next  string // the command to ask next, without the program
 	bad   bool   // the answer is that there is none
-}
-
-// told are the findings that belong to the question.
-func (q *quick) told(p *rules.Planned) []rules.Finding {
-	var out []rules.Finding
-	left := func(f *rules.Finding) bool {
-		return slices.ContainsFunc(q.leave, func(name string) bool {
-			return f.Rule == name || f.Rule == rules.WithinRule.Name && strings.Contains(f.Message(), "(see "+name+")")
-		})
-	}
-	for _, f := range p.Findings {
-		if q.isTaken(f.Path()) || left(&f) || f.Severity == rules.Note && !slices.Contains(q.notes, f.Rule) {
-			continue
-		}
-		out = append(out, f)
-	}
-	return out
 }
 
 // flagsOf are the flags that a finding's value came from.
@@ -677,27 +712,41 @@ func (q *quick) hand(a *answer, p *rules.Planned) error {
 	worst := rules.Note
 	var list []pairs
 	var says [][2]string
+	var also []string
+	var open []leftOpen
 	if p != nil {
-		for _, f := range q.told(p) {
+		var told []rules.Finding
+		told, open = q.told(p)
+		for _, f := range told {
 			worst = max(worst, f.Severity)
 			rule := rules.Find(f.Rule)
 			line, message := rule.Say(&f, q.unit)
-			if line == rule.Title || rule == rules.WithinRule {
+			if line == rule.Title {
 				line = message // the short line names no figure
 			}
+			line, message = q.inFlags(line), q.inFlags(message)
 			from := strings.Join(q.flagsOf(&f), ", ")
 			switch {
 			case !f.Unsure || !f.Ground.Weak():
 			case strings.HasPrefix(f.Ask, "machine.") && !q.has("machine"):
-				from = text.Join("; ", from, "the usual household machine, since --machine names none")
+				from = text.Join("; ", from, "the usual household machine (--machine)")
 			default:
 				from = text.Join("; ", from, "a figure of it is "+f.Ground.String())
 			}
 			where := from
 			if len(f.Sources) > 0 {
-				where = text.Join("; ", from, f.Sources[0])
+				source, _, _ := strings.Cut(f.Sources[0], ": ") // explain has the whole of it
+				where = text.Join("; ", from, source)
 			}
-			says = append(says, [2]string{f.Severity.String() + ": " + line + " [" + f.Rule + "]", where})
+			switch {
+			case slices.Contains(q.says, f.Rule):
+			case f.Severity == rules.Note && !slices.Contains(q.notes, f.Rule):
+				if !slices.Contains(also, f.Rule) {
+					also = append(also, f.Rule)
+				}
+			default:
+				says = append(says, [2]string{f.Severity.String() + ": " + line + " [" + f.Rule + "]", where})
+			}
 			list = append(list, pairs{
 				{"rule", f.Rule}, {"severity", f.Severity.String()}, {"message", message}, {"short", line},
 				{"from", q.flagsOf(&f)}, {"sources", f.Sources},
@@ -707,7 +756,14 @@ func (q *quick) hand(a *answer, p *rules.Planned) error {
 			}
 		}
 	}
-	data, err := q.write(a, list, says)
+	if len(also) > 0 {
+		says = append(says, [2]string{"Worth knowing too (" + Program + " explain RULE): " + strings.Join(also, ", ") + ".", ""})
+	}
+	left := make([]pairs, len(open))
+	for i, l := range open {
+		left[i] = pairs{{"rule", l.finding.Rule}, {"needs", l.needs}}
+	}
+	data, err := q.write(a, list, left, says)
 	if err != nil {
 		return err
 	}
@@ -721,12 +777,12 @@ func (q *quick) hand(a *answer, p *rules.Planned) error {
 }
 
 // write puts the answer into words, or into JSON.
-func (q *quick) write(a *answer, list []pairs, says [][2]string) ([]byte, error) {
+func (q *quick) write(a *answer, list, left []pairs, says [][2]string) ([]byte, error) {
 	if q.format() == "json" {
 		if list == nil {
 			list = []pairs{}
 		}
-		a.json = append(a.json, pair{"findings", list})
+		a.json = append(a.json, pair{"findings", list}, pair{"left_open", left})
 		if a.next != "" {
 			a.json = append(a.json, pair{"next", Program + " " + a.next})
 		}
@@ -744,8 +800,10 @@ func (q *quick) write(a *answer, list []pairs, says [][2]string) ([]byte, error)
 		}
 		put(&b, text.Wrap(n, helpWidth))
 	}
-	for _, s := range says {
-		b.WriteByte('\n')
+	for i, s := range says {
+		if i == 0 || s[1] == "" {
+			b.WriteByte('\n')
+		}
 		put(&b, text.Wrap(s[0], helpWidth))
 		if s[1] != "" {
 			put(&b, text.Hang("  from:", 9, s[1], helpWidth))

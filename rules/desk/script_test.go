@@ -2,6 +2,7 @@ package desk
 
 import (
 	"errors"
+	"fmt"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -18,8 +19,21 @@ var updating = os.Getenv("UPDATE_SCRIPTS") != ""
 
 func TestMain(m *testing.M) {
 	testscript.Main(m, map[string]func(){
-		Program: func() { EndOnSignal(); os.Exit(Run(os.Args, os.Stdin, os.Stdout, os.Stderr)) },
+		"peak":  peak,
+		Program: func() { CollectLate(); EndOnSignal(); os.Exit(Run(os.Args, os.Stdin, os.Stdout, os.Stderr)) },
 	})
+}
+
+// peak runs the program and says last how much memory it had at most, in kB,
+// where the system tells.
+func peak() {
+	CollectLate()
+	Run(os.Args, os.Stdin, os.Stdout, os.Stderr)
+	data, _ := os.ReadFile("/proc/self/status")
+	_, after, _ := strings.Cut(string(data), "VmHWM:")
+	most, _, _ := strings.Cut(after, " kB")
+	fmt.Fprint(os.Stderr, "\npeak ", strings.TrimSpace(most))
+	os.Exit(0)
 }
 
 // TestScripts runs the whole program, as its own process, by the scripts in

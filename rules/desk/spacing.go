@@ -68,8 +68,7 @@ func space(in *call) error {
 	if err := q.putRun(); err != nil {
 		return err
 	}
-	q.notes = []string{"gaps-uneven"}
-	q.leave = append(q.leave, "hole-machine", "spacing-clash")
+	q.notes, q.says = []string{"gaps-uneven"}, []string{"spacing-clash"}
 	p, err := q.plan()
 	if err != nil {
 		return err
@@ -104,11 +103,11 @@ func (q *quick) putReach() error {
 		return nil
 	}
 	q.put("fastener", "snap")
-	q.take("notion", map[string]any{"diameter": "0.001 mm", "attach": "sewn"})
+	q.bare = true
+	q.take("notion", map[string]any{"diameter": "0.000001 mm", "attach": "sewn"})
 	if reach > 0 {
 		q.put("notion.diameter", lengthText(measure.Toleranced{V: reach + reach}), "--reach")
 	}
-	q.leave = append(q.leave, "first-high", "last-low", "rims-touch", "snap-sewn-size")
 	return nil
 }
 
@@ -131,7 +130,7 @@ func (q *quick) putRun() error {
 		q.put("run.length", lengthText(measure.Toleranced{V: to}), "--between")
 		q.put("run.first", lengthText(measure.Toleranced{V: from}), "--between")
 		q.put("run.last", "0 mm", "--between")
-		q.leave = append(q.leave, "first-high", "last-low")
+		q.taken = append(q.taken, "closure[0].run.first", "closure[0].run.last") // what lies beyond is not said
 	} else {
 		if !q.has("length") {
 			return q.missing("length")
@@ -146,6 +145,9 @@ func (q *quick) putRun() error {
 			if err := q.putWindow(n); err != nil {
 				return err
 			}
+			if l, _, err := q.length(n); q.bare && err == nil && l == 0 {
+				q.taken = append(q.taken, "closure[0].run."+n) // from the centre of the fastener, and not from an edge
+			}
 		}
 	}
 	if err := q.putCounts(); err != nil {
@@ -158,6 +160,9 @@ func (q *quick) putRun() error {
 	}
 	if s := q.text("gap"); s != "" {
 		name, value, about := strings.Cut(s, "=")
+		if rest, ok := strings.CutPrefix(s, "about "); ok {
+			name, value, about = "about", rest, true
+		}
 		if !about || strings.TrimSpace(name) != "about" {
 			return usagef("--gap %q: a gap is wished for", s).write("--gap %s", text.Shell("about="+afterName(s)))
 		}
@@ -296,7 +301,7 @@ func (q *quick) putCounts() error {
 		return nil
 	}
 	s := q.text("count")
-	one, two, both := strings.Cut(s, "-")
+	one, two, both := strings.Cut(strings.Replace(s, " to ", "-", 1), "-")
 	if !both {
 		two = one
 	}

@@ -5,6 +5,7 @@ import (
 
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
+	"placketeer/rules"
 	"placketeer/rules/plan"
 	"placketeer/rules/sheet"
 )
@@ -100,8 +101,7 @@ func stand(in *call) error {
 	if err := q.putStand(); err != nil {
 		return err
 	}
-	q.leave = append(q.leave, "hole-machine")
-	q.notes = []string{"stand-narrow"}
+	q.notes, q.says = []string{"stand-narrow"}, []string{"stand-drafted"}
 	p, err := q.plan()
 	if err != nil {
 		return err
@@ -128,7 +128,7 @@ func stand(in *call) error {
 	if h := &k.Hole; h.Needed && h.Kind != "loop" && st.FacingUsual > 0 {
 		a.rows = append(a.rows, []string{"facing", least(st.FacingUsual), "inside the centre line, past the hole; at least " + st.FacingLeast.ShortLeast(u)})
 	}
-	a.say(f.guess(), sold(&k.Closure.Notion), q.stackSays(k))
+	a.estimates(f.guess(), sold(&k.Closure.Notion), q.stackSays(k))
 	if st.Construction == "folded" && len(k.Over.Layers) == 0 {
 		a.say("Give --cloth-thickness: every fold takes up as much, which counts in thick cloth.")
 	}
@@ -172,12 +172,13 @@ func (q *quick) foldedToo(k *plan.Closure) (*plan.Stand, error) {
 	if k.Stand.Construction != "" || k.Stand.Known {
 		return nil, nil
 	}
-	q.put("stand.construction", "folded")
-	p, err := q.plan()
+	root := cloned(q.root).(map[string]any)
+	setIn(root["closure"].([]map[string]any)[0], "stand.construction", "folded")
+	g, err := q.read(root)
 	if err != nil {
 		return nil, err
 	}
-	return &p.Closures[0].Stand, nil
+	return &rules.Plan(g).Closures[0].Stand, nil
 }
 
 // bandRows are what to make and to draft. What was worked out from a least is
@@ -268,7 +269,6 @@ func (q *quick) flapOver() error {
 	q.put("use", use, "--use")
 	q.put("stand.construction", "fly")
 	q.take("zip_length", "500 mm")
-	q.leave = append(q.leave, "zip-sold", "zip-length", "zip-number", "zip-use", "zip-stops")
 	if _, err := q.anyLayers(); err != nil {
 		return err
 	}

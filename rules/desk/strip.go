@@ -88,7 +88,7 @@ func strip(in *call) error {
 	if err != nil {
 		return err
 	}
-	q.leave = append(q.leave, "hole-machine", "interfacing-heavy", "foot-lift", "stack-bulky")
+	q.says = []string{"stand-drafted"}
 	p, err := q.plan()
 	if err != nil {
 		return err
@@ -113,7 +113,7 @@ func strip(in *call) error {
 		}
 		a.say("It lies with its middle under the holes, along the edge.")
 	}
-	a.say(f.guess(), sold(&k.Closure.Notion), q.stackSays(k))
+	a.estimates(f.guess(), sold(&k.Closure.Notion), q.stackSays(k))
 	a.json = pairs{
 		{"width_mm", sheet.MM(s.Strip)}, {"least_mm", sheet.MM(s.Least)}, {"usual_mm", sheet.MM(s.Usual)},
 		{"direction", h.Direction}, {"units", u.String()},

@@ -54,7 +54,6 @@ func thread(in *call) error {
 		q.put("run.count", n, "--count")
 		q.take("run.length", "9 m")
 	}
-	q.leave = append(q.leave, "button-thread")
 	p, err := q.plan()
 	if err != nil {
 		return err
@@ -90,7 +89,7 @@ func thread(in *call) error {
 	if backing > 0 {
 		a.rows = append(a.rows, []string{"backing", fmt.Sprintf("%s ligne, %s: the size on sale nearest to half of the button", rules.Ligne(s.BackingSold), s.BackingSold.Text(u))})
 	}
-	a.say(f.guess(), sold(&k.Closure.Notion), q.stackSays(k))
+	a.estimates(f.guess(), sold(&k.Closure.Notion), q.stackSays(k))
 	a.say("The seams are not counted.")
 	a.json = pairs{
 		{"used_mm", sheet.MM(s.Used)}, {"hole_mm", sheet.MM(s.HoleThread)}, {"spools", spools}, {"shank_mm", maybe(s.ThreadShank)}, {"shank_most_mm", maybe(s.ShankMost)},

@@ -2,10 +2,6 @@ package desk
 
 import (
 	"errors"
-	"fmt"
-	"runtime"
-	"sync"
-	"sync/atomic"
 
 	"placketeer/catalog"
 	"placketeer/catalog/source"
@@ -50,25 +46,7 @@ func (in *call) checkVariants(p *rules.Planned) error {
 		p   *rules.Planned
 		err error
 	}, len(names))
-	var next atomic.Int64
-	var work sync.WaitGroup
-	var fell atomic.Value // what a panic said: the program's last word is run's
-	for range min(runtime.GOMAXPROCS(0), len(names)) {
-		work.Go(func() {
-			defer func() {
-				if r := recover(); r != nil {
-					fell.Store(fmt.Sprint(r))
-				}
-			}()
-			for i := int(next.Add(1)) - 1; i < len(names); i = int(next.Add(1)) - 1 {
-				results[i].p, results[i].err = in.checkedVariant(g, names[i], 1+len(names))
-			}
-		})
-	}
-	work.Wait()
-	if r := fell.Load(); r != nil {
-		panic(r)
-	}
+	parallel(len(names), func(i int) { results[i].p, results[i].err = in.checkedVariant(g, names[i], 1+len(names)) })
 	var wrong source.Problems
 	for _, r := range results {
 		var problems source.Problems
@@ -95,13 +73,4 @@ func (in *call) checkedVariant(g *catalog.Garment, name string, of int) (*rules.
 	}
 	p := search.Checked(v, search.CheckOptions{Measuring: in.measuring(), Fixes: in.cmd.fixes, Of: of})
 	return p, p.SettledConflicts()
-}
-
-// withVariants are plans, each followed by those of its variants.
-func withVariants(plans []*rules.Planned) []*rules.Planned {
-	var out []*rules.Planned
-	for _, p := range plans {
-		out = append(out, p.All()...)
-	}
-	return out
 }

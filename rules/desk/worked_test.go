@@ -264,7 +264,7 @@ type printed struct {
 	texts    map[string]string // by command, all blanks as one
 }
 
-func printWorked(t *testing.T, path, size string) *printed {
+func printWorked(t *testing.T, path string, flags ...string) *printed {
 	t.Helper()
 	do := func(args ...string) string {
 		got := runIn(t, "", map[string]string{"LANG": "C.UTF-8"}, args...)
@@ -280,24 +280,24 @@ func printWorked(t *testing.T, path, size string) *printed {
 		}
 	}
 	var garments []any
-	one(do("spec", path, "--size", size, "--format", "json"), &garments)
+	one(do(slices.Concat([]string{"spec", path, "--format", "json"}, flags)...), &garments)
 	p.spec = garments[0]
 	garments = nil
-	one(do("check", path, "--size", size, "--format", "json"), &garments)
+	one(do(slices.Concat([]string{"check", path, "--format", "json"}, flags)...), &garments)
 	p.findings, _ = garments[0].(map[string]any)["findings"].([]any)
 	var list struct {
 		Stages []struct {
 			Tasks []struct{ Do string }
 		}
 	}
-	one(do("checklist", path, "--size", size, "--format", "json"), &list)
+	one(do(slices.Concat([]string{"checklist", path, "--format", "json"}, flags)...), &list)
 	for _, s := range list.Stages {
 		for _, task := range s.Tasks {
 			p.tasks = append(p.tasks, task.Do)
 		}
 	}
 	for _, c := range []string{"checklist", "spec", "check"} {
-		args := []string{c, path, "--size", size}
+		args := append([]string{c, path}, flags...)
 		if c == "spec" {
 			args = append(args, "--working")
 		}
@@ -573,7 +573,7 @@ func TestWorked(t *testing.T) {
 	for _, name := range workedNames(t) {
 		t.Run(name, func(t *testing.T) {
 			w := loadWorked(t, name)
-			p := printWorked(t, filepath.Join(workedDir, name+".toml"), w.Size)
+			p := printWorked(t, filepath.Join(workedDir, name+".toml"), "--size", w.Size)
 			if g, err := find(p.spec, "garment"); err != nil || g != w.Garment {
 				t.Errorf("the garment is %v, its expectation is of %q", g, w.Garment)
 			}

@@ -31,6 +31,8 @@ var mistakes = []string{
 	"press --cloth melton --fuse 130C", "thread", "thread --diameter 1in --thread 50", "thread --diameter 1in --fibre cotton",
 	"convert", "convert 50", "convert 18oz melton", "convert 40/2", "convert 90/16", "convert 2,5mm", "convert 28 mn", "convert -3mm", "convert nm 90", "convert 18",
 	"catalog buton", "catalog show horn-4", "catalog show", "catalog --kind buton", "catalog hornn", "catalog zzzz", "explain stand-narow", "explain everything", "explain hole-shortt stand-narrow",
+	"spacing --between 2:20 --count 7", "spacing --length 26in --first 1in --last 4in --gap about=4", "spacing --length 26in --first 1in --last 4in --count 6 --clear belt=14:15 --reach 1in", "thread --diameter 1in --spool 200",
+	"buttonhole --table 18-45", "buttonhole --diameter '1 --thickness 1/8'", "buttonhole --diameter 1in oops", "needle --weight 18oz melton", "zip --opening 22in --number five", "spacing --length 26in --first 1in --last 4in --count 7 to 5",
 	"chekc", "buttonhol --diameter 1in", "--diameter 1in buttonhole",
 }
 

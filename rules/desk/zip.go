@@ -22,7 +22,7 @@ func zipCommand() *command {
 			{name: "use", value: "NAME", doc: "a zip of the catalogue", hint: "coil-5-separating"},
 			{name: "number", kind: numberFlag, value: "N", doc: "the zip's number", first: "5", lo: 1, hi: 30, hint: "5"},
 			{name: "end", words: []string{"separating", "two-way", "closed"}, doc: "how it ends", first: "separating"},
-			orZero(lengthFlagOf("top", 500*mm, "1/2in", "top stop below the neck edge (otherwise 1/2 in, and none on an opening of 8 in or less)")),
+			orZero(lengthFlagOf("top", 500*mm, "1/2in", "top stop below the neck edge (otherwise 1/2 in; none of a pocket or cuff, and of 8 in or less where nothing is said)")),
 			lengthFlagOf("length", 3000*mm, "22in", "the length you mean to buy: it is checked"),
 			lengthFlagOf("over", 100*mm, "5mm", "thickness of all layers that it is sewn to"),
 			{name: "where", words: []string{"front", "pocket", "cuff", "fly"}, doc: "what it closes", first: "front"},
@@ -73,11 +73,7 @@ func zipLength(in *call) error {
 	if err != nil {
 		return err
 	}
-	if !cloth {
-		q.leave = append(q.leave, "zip-use")
-	}
 	q.notes = []string{"zip-sold", "zip-opening", "zip-use"}
-	q.leave = append(q.leave, "foot-lift", "stack-bulky", "zip-seam")
 	p, err := q.plan()
 	if err != nil {
 		return err

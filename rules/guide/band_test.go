@@ -33,13 +33,38 @@ count = 2
 		texts = append(texts, g.texts...)
 	}
 	all := strings.Join(texts, " ")
-	for _, has := range []string{"Band, sewn to the wearer's", "right front, on top: hole", "seam of the band", "cut edge of the front, beneath the band"} {
+	for _, has := range []string{"Band, sewn to the wearer's", "right front, on top: hole", "seam of the band", "front's cut edge, beneath the band"} {
 		if !strings.Contains(all, has) {
 			t.Errorf("%q is not written in\n%s", has, all)
 		}
 	}
 	if strings.Contains(all, "facing") {
 		t.Errorf("a band is called a facing in\n%s", all)
+	}
+	// The front's cut edge lies beneath the band: nobody shall cut the band there.
+	for _, layout := range Layouts {
+		d, err := laid(p, Options{Paper: "none", Layout: layout})
+		if err != nil {
+			t.Fatal(err)
+		}
+		beneath := 0
+		for _, s := range d.sheets {
+			for i := range s.items {
+				it := &s.items[i]
+				if !strings.HasPrefix(it.class, "line-cut") || it.pen == nil {
+					continue
+				}
+				if beneath++; it.pen.dash == nil || it.pen.width >= penSeam.width || it.class != "line-cut behind" {
+					t.Errorf("%s: the cut edge beneath the band is drawn as %q with a pen %.2f mm wide, dashes %v", layout, it.class, it.pen.width, it.pen.dash)
+				}
+			}
+		}
+		if beneath == 0 {
+			t.Errorf("%s: no cut edge is drawn", layout)
+		}
+	}
+	if strings.Contains(all, "|cut edge|") || !strings.Contains(all, "front's cut edge, beneath the band: no cut here") {
+		t.Errorf("the list of lines does not say that nothing is cut there\n%s", all)
 	}
 }
 

@@ -122,6 +122,7 @@ func stick(p *pen) func(*list, rect) {
 
 var samples = []sample{
 	{"line-cut", "cut edge", stroke(penCut)},
+	{"cut-beneath", "front's cut edge, beneath the band: no cut here", stroke(penBeneath)},
 	{"line-finished", "finished edge", stroke(penFinished)},
 	{"line-centre", "centre line, or line of the fasteners", stroke(penCentre)},
 	{"line-meeting", "where the two sides meet", stroke(penCentre)},
@@ -191,6 +192,9 @@ func legendKeys(class string) []string {
 	keys := words[:1:1]
 	if len(words) > 1 && words[0] == "part-hole" && words[1] == "show" {
 		keys[0] = "show-hole"
+	}
+	if words[0] == "line-cut" && len(words) > 1 {
+		return []string{"cut-beneath"}
 	}
 	if slices.Contains(words, "behind") {
 		keys = append(keys, "behind")
@@ -299,11 +303,12 @@ func (d *drawing) cover(w, h float64) []*list {
 		fl.steps("how", steps)
 	}
 	fl.heading("How to use it")
-	use := []string{
-		"Lay each piece on the right side of its cloth: its centre line or meeting line on the garment's, its top on the neck edge or the top of the opening. What is dashed and called inside lies behind it.",
-	}
+	var use []string
 	if d.strips {
-		use[0] = "A strip shows the closure closed, from outside, and across only as far as its marks: holes, and dashed beneath them the fasteners. Lay its line on the same line of the garment, its top on the neck edge or the top of the opening. The under side has its centres at the same distances from the top."
+		use = append(use, "A strip shows the closure closed, from outside, and across only as far as its marks: holes, and dashed beneath them the fasteners. Lay its line on the same line of the garment, its top on the neck edge or the top of the opening. The under side has its centres at the same distances from the top.")
+	}
+	if len(d.full) > 0 {
+		use = append(use, "Lay each piece on the right side of its cloth: its centre line or meeting line on the garment's, its top on the neck edge or the top of the opening. What is dashed and called inside lies behind it.")
 	}
 	use = append(use,
 		"Sew and open a sample hole, or make a test set, through all the layers first.",
@@ -318,19 +323,17 @@ func (d *drawing) cover(w, h float64) []*list {
 	}
 	fl.steps("use", use)
 	for _, s := range d.left {
-		fl.words("left", "Not drawn: "+s+".", strong, 0)
+		fl.words("left", "Drawn in full, not as a strip: "+s+".", strong, 0)
 		fl.y += 0.8
 	}
-	for _, s := range sideWords(parts, d.strips) {
+	for _, s := range sideWords(parts, d.full) {
 		fl.words("sides", s, small, 0)
 		fl.y += 0.8
 	}
 
-	if !d.strips {
-		for _, s := range fusingWords(parts) {
-			fl.words("interfacing", s, small, 0)
-			fl.y += 0.8
-		}
+	for _, s := range fusingWords(d.full) {
+		fl.words("interfacing", s, small, 0)
+		fl.y += 0.8
 	}
 
 	for _, q := range parts {
@@ -342,10 +345,8 @@ func (d *drawing) cover(w, h float64) []*list {
 
 	used := map[string]bool{}
 	for _, s := range d.sheets {
-		for i := range s.items {
-			for _, key := range legendKeys(s.items[i].class) {
-				used[key] = true
-			}
+		for _, key := range s.legendOf() {
+			used[key] = true
 		}
 	}
 	var legend []sample
@@ -414,10 +415,10 @@ func fusingWords(parts []*opening) []string {
 }
 
 // sideWords say which side lies on top, and how to change it.
-func sideWords(parts []*opening, strips bool) []string {
-	mirrored := "; the under side is a mirror image"
-	if strips {
-		mirrored = ""
+func sideWords(parts, full []*opening) []string {
+	mirrored := ""
+	if len(full) > 0 {
+		mirrored = "; the under side is a mirror image"
 	}
 	var out []string
 	said := map[string]bool{}

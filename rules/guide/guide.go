@@ -47,8 +47,8 @@ const (
 	rowWide = 4800.0
 )
 
-// Mark draws the marking guide and gives the whole file, and what it leaves
-// out, a line each. A PDF is tiled over the paper behind a first page that
+// Mark draws the marking guide and gives the whole file, and, of strips, what
+// no strip shows and is drawn in full, a line each. A PDF is tiled over the paper behind a first page that
 // says how to put it together; SVG, PNG and a PDF without paper hold
 // everything on one sheet. It refuses names that are not in the plan, a plan
 // without a run, more than 200 pages, and a picture of more than 100 million
@@ -104,10 +104,11 @@ type drawing struct {
 	*rules.Planned
 	faces  *faces
 	on     *paper // nil for one sheet
-	strips bool
+	strips bool   // some of it is drawn as strips
 	parts  []*opening
+	full   []*opening // those drawn in full
 	sheets []*sheet
-	left   []string // what could not be drawn so
+	left   []string // what no strip shows, though strips were asked for
 }
 
 // laid lays a guide out. Its faces go back on the shelf when it is drawn.
@@ -121,13 +122,12 @@ func laid(p *rules.Planned, o Options) (*drawing, error) {
 		d.on = &on
 	}
 	if d.strips {
-		if d.sheets, d.left = strips(parts, d.faces, d.on); len(d.sheets) == 0 {
-			shelf.Put(d.faces)
-			return nil, fmt.Errorf("nothing fits a strip of %.0f mm: %s", stripMost, strings.Join(d.left, "; "))
-		}
+		d.sheets, d.full, d.left = strips(parts, d.faces, d.on)
+		d.strips = len(d.sheets) > 0
 	} else {
-		d.sheets = sheets(parts, d.faces, d.on)
+		d.full = parts
 	}
+	d.sheets = append(d.sheets, sheets(d.full, d.faces, d.on)...)
 	return d, nil
 }
 
@@ -153,7 +153,11 @@ func (d *drawing) number() (front []*list, total int) {
 func (d *drawing) printed() ([]byte, error) {
 	front, total := d.number()
 	if total > maxPages {
-		return nil, fmt.Errorf("the guide would take %d pages of %s, more than %d: draw one size or one closure, or --layout strip", total, d.on.name, maxPages)
+		or := ", or --layout strip"
+		if d.strips || len(d.left) > 0 {
+			or = ""
+		}
+		return nil, fmt.Errorf("the guide would take %d pages of %s, more than %d: draw one size or one closure%s", total, d.on.name, maxPages, or)
 	}
 	foot := footer{d.Garment.Title(), unitWords(d.Garment.Units), d.Count(rules.Conflict), total}
 	var pages []*list

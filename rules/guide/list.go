@@ -79,6 +79,7 @@ var (
 	penStitching  = &pen{width: 0.2, dash: []float64{1, 0.8}}
 	penTape       = &pen{width: 0.2, dash: []float64{4, 1}}
 	penPatch      = &pen{width: 0.3, dash: []float64{3, 1.5, 0.8, 1.5}}
+	penBeneath    = &pen{width: 0.2, grey: 90, dash: []float64{0.8, 2.8}}
 	penHidden     = &pen{width: 0.35, dash: []float64{2.4, 1.2}}
 	penHoleHidden = &pen{width: 0.6, dash: []float64{2.4, 1.2}}
 	penHair       = &pen{width: 0.1, grey: 150}

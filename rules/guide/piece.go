@@ -195,9 +195,19 @@ var linePens = [...]*pen{
 	plan.TopLine: penEnd, plan.HemLine: penEnd, plan.TurnUpLine: penHem, plan.StripeLine: penRepeat,
 }
 
+// lineBegins begins a line, and gives its pen: where a band is sewn on, the
+// front's cut edge lies beneath it, and nobody shall cut the band there.
+func (d *drawer) lineBegins(l *plan.Line) *pen {
+	class, p := "line-"+l.Kind.String(), linePens[l.Kind]
+	if l.Kind == plan.CutLine && d.banded() {
+		class, p = class+" behind", penBeneath
+	}
+	d.place(class, "data-out-from-mm", mm(l.From.Out), "data-at-from-mm", mm(l.From.At), "data-out-to-mm", mm(l.To.Out), "data-at-to-mm", mm(l.To.At))
+	return p
+}
+
 func (d *drawer) pieceLine(l *plan.Line) {
-	d.place("line-"+l.Kind.String(), "data-out-from-mm", mm(l.From.Out), "data-at-from-mm", mm(l.From.At), "data-out-to-mm", mm(l.To.Out), "data-at-to-mm", mm(l.To.At))
-	d.line(linePens[l.Kind], d.point(l.From), d.point(l.To))
+	d.line(d.lineBegins(l), d.point(l.From), d.point(l.To))
 	v := l.From.At.MM()
 	switch l.Kind {
 	case plan.StripeLine, plan.TackLine:
@@ -248,7 +258,7 @@ func (d *drawer) lineWords(l *plan.Line) string {
 		return "fold of the turn-under"
 	case plan.CutLine:
 		if d.banded() {
-			return "cut edge of the front, beneath the band"
+			return "front's cut edge, beneath the band"
 		}
 		return "cut edge"
 	case plan.SeamLine:
@@ -318,7 +328,7 @@ func (d *drawer) area(a *plan.Area) {
 		}
 	case plan.InterfacingArea:
 		d.box4(penFusing, q)
-		d.nameArea(a, "interfacing")
+		d.nameArea(a, d.interfacingName(a))
 	case plan.PatchArea:
 		d.whole()
 		d.box4(penPatch, q)
@@ -339,6 +349,17 @@ func (d *drawer) area(a *plan.Area) {
 
 // nameArea notes the name of an area at both its edges, but for an outer
 // edge that lies on a line.
+// interfacingName is what an interfacing is called on its edge: by its name
+// where the piece has several.
+func (d *drawer) interfacingName(a *plan.Area) string {
+	for i := range d.pc.Areas {
+		if b := &d.pc.Areas[i]; b.Kind == plan.InterfacingArea && b.Name != a.Name && a.Name != "" {
+			return text.Safe(a.Name)
+		}
+	}
+	return "interfacing"
+}
+
 func (d *drawer) nameArea(a *plan.Area, name string) {
 	if a.From > 0 {
 		d.named("label")

@@ -254,6 +254,7 @@ func TestPlaces(t *testing.T) {
 // TestPlacesOfRandomGarments: law 5 for garments of every fastener, lap,
 // construction and hole.
 func TestPlacesOfRandomGarments(t *testing.T) {
+	t.Parallel()
 	n := many(60, 300)
 	seen := map[string]int{}
 	for seed := 0; n > 0; seed++ {

@@ -2,6 +2,7 @@ package guide
 
 import (
 	"math"
+	"slices"
 
 	"placketeer/catalog/text"
 )
@@ -53,6 +54,56 @@ type sheet struct {
 	first    int       // number of its first page
 	boxes    []rect    // of the units
 	wholeOn  []bool    // whether a page shows the unit whole
+	legend   []string  // what the legend must tell of it, where it is forgotten
+}
+
+// forget drops what is drawn and keeps how large it is, for a guide that is
+// too large to be drawn: it is to be said how large.
+func (s *sheet) forget() {
+	s.legend = s.legendOf()
+	s.list = list{faces: s.faces}
+	s.lines, s.keep, s.marks, s.hems, s.boxes, s.wholeOn = nil, nil, nil, nil, nil, nil
+}
+
+// legendOf is what the legend must tell of a sheet.
+func (s *sheet) legendOf() []string {
+	out := slices.Clone(s.legend)
+	for i := range s.items {
+		for _, key := range legendKeys(s.items[i].class) {
+			if !slices.Contains(out, key) {
+				out = append(out, key)
+			}
+		}
+	}
+	return out
+}
+
+// pile is what of a guide is laid out so far.
+type pile struct {
+	on           *paper // nil for one sheet
+	sheets       []*sheet
+	pages        int
+	area, widest float64 // of sheets without pages
+}
+
+// add lays sheets on the pile, and forgets those with which the guide is too
+// large to be drawn, whatever comes after them.
+func (p *pile) add(sheets ...*sheet) {
+	for _, s := range sheets {
+		p.sheets = append(p.sheets, s)
+		over := false
+		if p.on != nil {
+			p.pages += s.count()
+			over = p.pages > maxPages
+		} else {
+			p.area += s.w * s.h
+			p.widest = max(p.widest, s.w)
+			over = p.area > (rowWide+p.widest)*maxSide
+		}
+		if over {
+			s.forget()
+		}
+	}
 }
 
 // place puts a panel on the sheet.
@@ -78,19 +129,19 @@ func (s *sheet) place(p *panel, x, y float64) {
 // sheets lays the pieces out for the paper, or, without one, each on a sheet
 // of its own.
 func sheets(parts []*opening, f *faces, on *paper) []*sheet {
-	var out []*sheet
+	out := pile{on: on}
 	var shelf *shelves
 	flush := func() {
 		if shelf != nil {
 			shelf.lay(shelf.w, shelf.h)
-			out = append(out, shelf.sheet)
+			out.add(shelf.sheet)
 			shelf = nil
 		}
 	}
 	for _, p := range parts {
 		panels := p.panels(f, !p.small())
 		if on == nil {
-			out = append(out, beside(p.name(), f, panels))
+			out.add(beside(p.name(), f, panels))
 			continue
 		}
 		w, h := on.inner()
@@ -99,14 +150,14 @@ func sheets(parts []*opening, f *faces, on *paper) []*sheet {
 		}
 		fresh := &shelves{sheet: &sheet{list: list{faces: f}, w: w, h: h}}
 		if !fresh.add(p.name(), panels) {
-			out = append(out, p.tiled(f, w, h)...)
+			out.add(p.tiled(f, w, h)...)
 			continue
 		}
 		flush()
 		shelf = fresh
 	}
 	flush()
-	return out
+	return out.sheets
 }
 
 // level puts the panels in a row, their necks level, the first at a place.

@@ -32,14 +32,13 @@ type slip struct {
 	column  int // 1 towards the over piece's edge, -1 inside; 0 where there is one
 }
 
+var columnWords = map[int]string{1: "outer column", -1: "inner column"}
+
 // name is what a strip is called, with its sizes or without.
 func (s *slip) name(sizes bool) string {
 	name := s.p.Closures[s.closure].Closure.Name
-	switch s.column {
-	case 1:
-		name += ", outer column"
-	case -1:
-		name += ", inner column"
+	if w := columnWords[s.column]; w != "" {
+		name += ", " + w
 	}
 	if w := s.sizeWords(); w != "" && sizes {
 		name += ", " + w
@@ -82,17 +81,30 @@ func (o *opening) slips() []*slip {
 	return out
 }
 
-// strips lays the strips out, as many side by side as the paper takes, and
-// says which are too wide.
-func strips(parts []*opening, f *faces, on *paper) (out []*sheet, left []string) {
+// strips lays the strips out, as many side by side as the paper takes. It
+// gives what no strip shows, to be drawn in full, and says why.
+func strips(parts []*opening, f *faces, on *paper) (sheets []*sheet, full []*opening, left []string) {
+	out := pile{on: on}
 	type wide struct {
-		name string
-		most float64
+		closure int
+		column  int
+		most    float64
 	}
 	var all []*slip
 	var tooWide []wide
-	for _, o := range parts {
-		all = append(all, o.slips()...)
+	none := map[string]bool{}
+	order := map[*opening]int{}
+	for i, o := range parts {
+		order[o] = i
+		slips := o.slips()
+		all = append(all, slips...)
+		if name := text.And(o.names()...); len(slips) == 0 {
+			full = append(full, o)
+			if !none[name] {
+				none[name] = true
+				left = append(left, name+": it has no places, see what check says")
+			}
+		}
 	}
 	// The sizes of a closure beside each other.
 	slices.SortStableFunc(all, func(a, b *slip) int {
@@ -112,7 +124,7 @@ func strips(parts []*opening, f *faces, on *paper) (out []*sheet, left []string)
 				s.lay(s.w, s.h)
 				s.tile(0, 0).nameLines(&s.list, &list{faces: f, items: slices.Clone(s.items)}, 0, 0)
 			}
-			out = append(out, s)
+			out.add(s)
 		}
 		row, names, across = nil, nil, 0
 	}
@@ -124,19 +136,32 @@ func strips(parts []*opening, f *faces, on *paper) (out []*sheet, left []string)
 		}
 		row, names, across = append(row, p), append(names, s), across+p.box.x1
 	}
+	// Where one column is too wide, the full drawing shows the other as well.
+	type of struct {
+		*opening
+		closure int
+	}
+	gone := map[of]bool{}
+	drawn := make([]*panel, len(all))
 	for n, s := range all {
-		if n > 0 && (all[n-1].closure != s.closure || all[n-1].column != s.column) {
-			flush()
-		}
 		p, most := s.draw(f)
-		if p == nil {
-			name := s.name(false)
-			i := slices.IndexFunc(tooWide, func(w wide) bool { return w.name == name })
-			if i < 0 {
-				i = len(tooWide)
-				tooWide = append(tooWide, wide{name, 0})
-			}
-			tooWide[i].most = max(tooWide[i].most, most)
+		if drawn[n] = p; p != nil {
+			continue
+		}
+		i := slices.IndexFunc(tooWide, func(w wide) bool { return w.closure == s.closure && w.column == s.column })
+		if i < 0 {
+			i = len(tooWide)
+			tooWide = append(tooWide, wide{s.closure, s.column, 0})
+		}
+		tooWide[i].most = max(tooWide[i].most, most)
+		gone[of{s.opening, s.closure}] = true
+		if !slices.Contains(full, s.opening) {
+			full = append(full, s.opening)
+		}
+	}
+	for n, s := range all {
+		p := drawn[n]
+		if gone[of{s.opening, s.closure}] {
 			continue
 		}
 		if on == nil {
@@ -151,7 +176,7 @@ func strips(parts []*opening, f *faces, on *paper) (out []*sheet, left []string)
 		if shelf == nil || !shelf.add(s.name(true), []*panel{p}) {
 			if shelf != nil {
 				shelf.lay(w, h)
-				out = append(out, shelf.sheet)
+				out.add(shelf.sheet)
 			}
 			shelf = &shelves{sheet: &sheet{list: list{faces: f}, w: w, h: h, gapless: true}}
 			shelf.add(s.name(true), []*panel{p})
@@ -160,22 +185,37 @@ func strips(parts []*opening, f *faces, on *paper) (out []*sheet, left []string)
 	flush()
 	if shelf != nil {
 		shelf.lay(shelf.w, shelf.h)
-		out = append(out, shelf.sheet)
+		out.add(shelf.sheet)
 	}
 	for _, w := range tooWide {
-		left = append(left, fmt.Sprintf("%s: its marks take %.0f mm across, and a strip is at most %.0f mm wide: draw it with --layout full", w.name, math.Ceil(w.most), stripMost))
+		its := "its marks take"
+		if w.column != 0 {
+			its = "the marks of its " + columnWords[w.column] + " take"
+		}
+		left = append(left, fmt.Sprintf("%s: %s %.0f mm across, and a strip is at most %.0f mm wide", parts[0].p.Closures[w.closure].Closure.Name, its, math.Ceil(w.most), stripMost))
 	}
-	return out, left
+	slices.SortStableFunc(full, func(a, b *opening) int { return cmp.Compare(order[a], order[b]) })
+	return out.sheets, full, left
 }
 
-// nameOf names strips of one closure and column with all their sizes.
+// nameOf names strips side by side: each closure and column with its sizes.
 func nameOf(all []*slip) string {
-	together := *all[0].opening
-	together.sizes = nil
-	for _, s := range all {
-		together.sizes = append(together.sizes, s.sizes...)
+	var names []string
+	for i, s := range all {
+		if i > 0 && all[i-1].closure == s.closure && all[i-1].column == s.column {
+			continue
+		}
+		together := *s.opening
+		together.sizes = nil
+		for _, o := range all[i:] {
+			if o.closure != s.closure || o.column != s.column {
+				break
+			}
+			together.sizes = append(together.sizes, o.sizes...)
+		}
+		names = append(names, (&slip{&together, s.closure, s.column}).name(true))
 	}
-	return (&slip{&together, all[0].closure, all[0].column}).name(true)
+	return strings.Join(names, "; ")
 }
 
 // entry is what is written on a strip about a place.
@@ -319,12 +359,12 @@ func (s *slip) draw(f *faces) (out *panel, most float64) {
 	for i := range ref.Lines {
 		l := &ref.Lines[i]
 		a, b := d.point(l.From), d.point(l.To)
-		d.place("line-"+l.Kind.String(), "data-out-from-mm", mm(l.From.Out), "data-at-from-mm", mm(l.From.At), "data-out-to-mm", mm(l.To.Out), "data-at-to-mm", mm(l.To.At))
+		p := d.lineBegins(l)
 		switch l.Kind {
 		case plan.StripeLine, plan.TurnUpLine:
 			continue
 		case plan.TopLine, plan.HemLine:
-			d.line(linePens[l.Kind], pt{x0, a.y}, pt{x1, a.y})
+			d.line(p, pt{x0, a.y}, pt{x1, a.y})
 			says := d.endWords(l)
 			e := &entry{v: a.y, want: a.y + 3.4, lines: []string{says}}
 			if l.Kind == plan.HemLine {
@@ -336,7 +376,7 @@ func (s *slip) draw(f *faces) (out *panel, most float64) {
 			if min(a.x, b.x) < x0 || max(a.x, b.x) > x1 {
 				continue
 			}
-			d.line(linePens[l.Kind], a, b)
+			d.line(p, a, b)
 			if l.Kind != plan.TackLine {
 				name(l)
 			}
@@ -658,7 +698,7 @@ func (s *slip) lays(d *drawer) string {
 			line = "laid on the line of the fasteners"
 		}
 	case l.From.Out == l.To.Out:
-		line = "laid on the column, " + l.From.Out.Abs().ShortPlace(d.units) + " from the centre line"
+		line = "laid on the column, " + l.From.Out.Abs().Short(d.units) + " from the centre line"
 	default:
 		line = "laid on the column"
 	}

@@ -251,6 +251,7 @@ func (t tile) nameLinesOf(piece int, l, seen *list, dx, dy float64) {
 	st := small
 	st.up = true
 	var names []lineName
+	var named []rect // what is taken by names already
 	long := 0.0
 	for _, n := range t.sheet.lines {
 		x := n.x((max(n.from.y, w.y0) + min(n.to.y, w.y1)) / 2)
@@ -270,6 +271,42 @@ func (t tile) nameLinesOf(piece int, l, seen *list, dx, dy float64) {
 		return
 	}
 	slices.SortStableFunc(names, func(a, b lineName) int { return cmp.Compare(a.from.x, b.from.x) })
+	// What they could hide: nothing that lies farther off than all of them
+	// beside each other reach.
+	reach := 2 * (nameEvery*float64(len(names)+2) + beside + st.size)
+	left, right := math.Inf(1), math.Inf(-1)
+	for _, n := range names {
+		left, right = min(left, n.from.x, n.to.x), max(right, n.from.x, n.to.x)
+	}
+	var near []*item
+	for i := range seen.items {
+		if it := &seen.items[i]; it.box.x1 >= left-reach && it.box.x0 <= right+reach && drawnOver(it) {
+			near = append(near, it)
+		}
+	}
+	// How much of the drawing a name hides that ends at a height.
+	hidden := func(n lineName, x, y float64) (hides int) {
+		if y < n.from.y || y-long > n.to.y {
+			hides += 3 // it does not run so far
+		}
+		b := rect{x - nameEvery/2, y - l.faces.width(l.faces.printable(n.name()), st.size, false), x + nameEvery/2, y + 2}
+		lines := 0
+		for _, it := range near {
+			switch {
+			case !it.box.meets(b):
+			case it.pen == nil:
+				hides += 50 // words over words can be read by nobody
+			default:
+				lines++
+			}
+		}
+		for _, q := range named {
+			if q.meets(b) {
+				hides += 50
+			}
+		}
+		return hides + min(lines, 6) // the teeth of a zip are many, and one thing
+	}
 	// Where the names would lie if they ended at a height, and how much of
 	// the drawing they would hide there.
 	lay := func(y float64) (xs []float64, hides int) {
@@ -290,16 +327,7 @@ func (t tile) nameLinesOf(piece int, l, seen *list, dx, dy float64) {
 			}
 		}
 		for i, x := range xs {
-			n := names[i]
-			if y < n.from.y || y-long > n.to.y {
-				hides += 3 // it does not run so far
-			}
-			b := rect{x - nameEvery/2, y - long, x + nameEvery/2, y + 2}
-			for i := range seen.items {
-				if it := &seen.items[i]; drawnOver(it) && it.box.meets(b) {
-					hides++
-				}
-			}
+			hides += hidden(names[i], x, y)
 		}
 		return xs, hides
 	}
@@ -318,11 +346,24 @@ func (t tile) nameLinesOf(piece int, l, seen *list, dx, dy float64) {
 		if best < n.from.y || best-long > n.to.y {
 			continue // it does not run so far
 		}
-		x := n.x(best)
-		if math.Abs(xs[i]-x) > beside+0.48*st.size+0.5 {
-			l.line(penThin, pt{xs[i] + dx, best + 0.6 + dy}, pt{x + dx, best + 3 + dy})
+		x, y := xs[i], best
+		// One that would hide something has a height of its own.
+		if least := hidden(n, x, y); least > 0 {
+			for at := max(w.y0+margin, n.from.y+3) + long; at < min(w.y1-margin, n.to.y); at += step {
+				over := n.x(at) + beside + 0.48*st.size
+				if over > w.x1-nameEvery/2 {
+					over = n.x(at) - beside - 0.48*st.size
+				}
+				if h := hidden(n, over, at); h < least {
+					x, y, least = over, at, h
+				}
+			}
 		}
-		l.text(n.name(), xs[i]+0.27*st.size+dx, best+dy, st)
+		named = append(named, rect{x - nameEvery/2, y - l.faces.width(l.faces.printable(n.name()), st.size, false), x + nameEvery/2, y})
+		if on := n.x(y); math.Abs(x-on) > beside+0.48*st.size+0.5 {
+			l.line(penThin, pt{x + dx, y + 0.6 + dy}, pt{on + dx, y + 3 + dy})
+		}
+		l.text(n.name(), x+0.27*st.size+dx, y+dy, st)
 	}
 }
 
@@ -553,12 +594,27 @@ func (t tile) further(l *list, dx, dy float64) {
 		st := small
 		says := "further down: " + e.text
 		half := l.faces.width(l.faces.printable(says), st.size, false) / 2
-		x := min(max(e.at.x, t.window.x0+half+1), t.window.x1-half-1)
-		y := t.window.y1 - 6
-		for ; y > t.window.y0+20; y -= 3 {
+		from, to := t.window.x0+half+1, t.window.x1-half-1
+		hides := func(x, y float64, words bool) bool {
 			b := rect{x - half - 1, y - 3, x + half + 1, y + 1}.moved(dx, dy)
-			if !slices.ContainsFunc(l.items, func(i item) bool { return drawnOver(&i) && i.pen != penWhite && i.box.meets(b) }) {
-				break
+			return slices.ContainsFunc(l.items, func(i item) bool {
+				return drawnOver(&i) && i.pen != penWhite && (i.pen == nil || !words) && i.box.meets(b)
+			})
+		}
+		// Low on the page, under its end or beside it; where all is taken, on
+		// no other words.
+		beneath := min(max(e.at.x, from), to)
+		x, y, found := beneath, t.window.y1-6, false
+		for _, words := range []bool{false, true} {
+			for at := t.window.y1 - 6; at > t.window.y1-60 && !found; at -= 3 {
+				for off := 0.0; off < to-from && !found; off += 6 {
+					for _, over := range []float64{beneath - off, beneath + off} {
+						if over >= from && over <= to && !hides(over, at, words) {
+							x, y, found = over, at, true
+							break
+						}
+					}
+				}
 			}
 		}
 		l.named("label").text(says, x+dx, y+dy, st.at(0))

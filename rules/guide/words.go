@@ -174,7 +174,7 @@ func (d *drawer) from(s *spot) string {
 	if line == "centre line" && !d.fronts() {
 		line = "line of the fasteners"
 	}
-	return s.centre.Out.Abs().ShortPlace(d.units) + " from the " + line
+	return s.centre.Out.Abs().Short(d.units) + " from the " + line
 }
 
 // words writes beside every place where it lies and what it is for.
@@ -182,10 +182,12 @@ func (d *drawer) words() {
 	spots := d.spots()
 	mixed, several := d.mixed(), d.several()
 	var columns [2][]*spot // on either side of a double-breasted front
-	var single []*spot
+	var single, apart []*spot
 	for _, s := range spots {
 		c := d.p.Closures[s.closure].Closure
 		switch {
+		case d.p.Closures[s.closure].Apart():
+			apart = append(apart, s) // beside its patch it would not fit a page
 		case c.Lap != "double" || c.Flap.Has() || s.centre.Out == 0:
 			single = append(single, s)
 		case s.centre.Out < 0:
@@ -224,6 +226,7 @@ func (d *drawer) words() {
 		}
 	}
 	d.beside(single, words, inner-labelGap)
+	d.under(apart, words, 60)
 	for n, col := range columns {
 		wide := 60.0
 		if len(columns[1-n]) > 0 && len(col) > 0 {
@@ -281,11 +284,29 @@ func (d *drawer) beside(spots []*spot, words func(*spot) []string, u float64) {
 	}
 }
 
+// held are the parts of a place, and the cord that its fastener hangs on.
+func (d *drawer) held(s *spot) []*plan.Part {
+	out := slices.Clone(s.parts)
+	if !d.p.Closures[s.closure].Loop.Needed {
+		return out
+	}
+	for i := range d.pieces {
+		for j := range d.pieces[i].Parts {
+			q := &d.pieces[i].Parts[j]
+			if _, is := d.unitOf[q]; is && q.Kind == plan.CordPart && int(q.Closure) == s.closure && int(q.Number) == s.number {
+				out = append(out, q)
+			}
+		}
+	}
+	return out
+}
+
 // labelled holds a place together with its label, which was drawn from that
 // item on: a page shows both or none, where they are not too large for that.
 func (d *drawer) labelled(s *spot, first int) {
 	b := d.drawn(first, 0).join(boxOf([]pt{d.at(s.box.a, s.box.v), d.at(s.box.b, s.box.w)}, 1))
-	for _, q := range s.parts {
+	parts := d.held(s)
+	for _, q := range parts {
 		for i := range d.items {
 			if d.items[i].unit == d.unitOf[q] {
 				b = b.join(d.items[i].box)
@@ -297,7 +318,7 @@ func (d *drawer) labelled(s *spot, first int) {
 		return
 	}
 	unit := d.items[first].unit
-	for _, q := range s.parts {
+	for _, q := range parts {
 		for i := range d.items {
 			if d.items[i].unit == d.unitOf[q] {
 				d.items[i].unit = unit

@@ -90,7 +90,10 @@ func New(o Options, l net.Listener) (*Server, error) {
 		return source.ReadFile(name)
 	}
 	var err error
-	if s.page, err = template.New("page.html").Funcs(template.FuncMap{"safe": text.Safe, "picture": func(s string) template.HTML { return template.HTML(s) }}).ParseFS(files, "page.html"); err != nil {
+	if s.page, err = template.New("page.html").Funcs(template.FuncMap{"safe": text.Safe, "picture": func(s string) template.HTML { return template.HTML(s) },
+		// What is read of an entry of the catalogue has no line of its own yet.
+		"typed": func(key string) bool { return !strings.HasSuffix(key, ".use") },
+	}).ParseFS(files, "page.html"); err != nil {
 		return nil, err
 	}
 	if s.now = s.look(nil); s.now.err != nil {

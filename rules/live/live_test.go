@@ -29,6 +29,7 @@ buttonhole_max = "28 mm"
 
 [cloth.shell]
 use = "melton"
+weight = "620 g/m2"
 thickness = "2.4 mm ± 0.1"
 
 [interfacing.stay]

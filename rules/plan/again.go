@@ -1,6 +1,8 @@
 package plan
 
 import (
+	"slices"
+
 	"placketeer/catalog"
 	"placketeer/catalog/source"
 	"placketeer/spacing"
@@ -113,6 +115,22 @@ func touchedBy(g *catalog.Garment, p source.Path) (int, Touch) {
 // garment of p. The rest is taken over from p.
 func (p *Plan) Again(g *catalog.Garment, touch []Touch) *Plan {
 	q := New(g, p.bare)
+	p.again(q, touch)
+	return q
+}
+
+// AgainIn is Again in the room of a plan that nobody looks at any more.
+func (p *Plan) AgainIn(q *Plan, g *catalog.Garment, touch []Touch) {
+	room := q.Closures[:0]
+	*q = Plan{Garment: g, bare: p.bare}
+	q.Closures = slices.Grow(room, len(g.Closures))[:len(g.Closures)]
+	clear(q.Closures)
+	p.again(q, touch)
+}
+
+// again fills the plan of a garment.
+func (p *Plan) again(q *Plan, touch []Touch) {
+	g := q.Garment
 	q.tries = p.tries
 	for i := range q.Closures {
 		if touch[i] == Untouched {
@@ -131,7 +149,6 @@ func (p *Plan) Again(g *catalog.Garment, touch []Touch) *Plan {
 			q.layPieces(i)
 		}
 	}
-	return q
 }
 
 // Redo works closure i out again after its fastener was changed in place, for

@@ -17,9 +17,14 @@ type Limit struct {
 	Fibre  string              // the fibre that sets Symbol; "" when none is known
 	Share  float64             // percent of the fibres that need so little heat
 
-	// Main is the limit of the bulk of the cloth: of the most delicate fibre
-	// that, with those more delicate, makes up BlendShare of it. It is the
-	// limit itself where that fibre is so much of the cloth.
+	// Bulk is the limit of the most delicate fibre that, with those more
+	// delicate, makes up half of the cloth or more: what it is pressed at.
+	Bulk      measure.Temperature
+	BulkFibre string
+
+	// Main is the limit that a source covers: of the most delicate fibre that,
+	// with those more delicate, makes up BlendShare of the cloth. It is the limit
+	// itself where that fibre is so much of it.
 	Main      measure.Temperature
 	MainOther measure.Temperature
 	MainFibre string
@@ -30,6 +35,10 @@ type Limit struct {
 // its most delicate fibre: an iron maker's manual, 70 % synthetic with 30 %
 // cotton. Of less it says nothing.
 const BlendShare = 70
+
+// BulkShare is the share, percent, from which on fibres are the bulk of a cloth,
+// which it is pressed by: ours.
+const BulkShare = 50
 
 // Heats, °C.
 const (
@@ -61,6 +70,7 @@ const (
 // Thresholds of cloth, heat and shrinkage.
 var (
 	BlendLimit     = Number("blend", BlendShare, "%", Published)
+	BulkLimit      = Number("bulk", BulkShare, "%", Ours)
 	OneDotLimit    = Heat("one", measure.OneDot, Published)
 	ThreeDotsLimit = Heat("three", measure.ThreeDots, Published)
 
@@ -86,6 +96,10 @@ var (
 // Covered says whether there is so much of the most delicate fibre that the
 // whole cloth goes by it.
 func (l *Limit) Covered() bool { return l.Main == l.Symbol }
+
+// Pressed says whether the cloth is pressed at the limit of its most delicate
+// fibre: whether that is the bulk of it.
+func (l *Limit) Pressed() bool { return l.Bulk == l.Symbol }
 
 // IronLimit is the limit of a blend: that of the fibre that needs the least
 // heat, however little of it there is, and that of the bulk of it.
@@ -121,6 +135,9 @@ func IronLimit(cat *catalog.Catalog, shares map[string]float64) Limit {
 		l.Other = min(l.Other, k.other)
 		if k.symbol == l.Symbol {
 			l.Share = sum
+		}
+		if l.Bulk == 0 && sum >= BulkShare*all/100-1e-9 {
+			l.Bulk, l.BulkFibre = k.symbol, k.name
 		}
 		switch {
 		case l.Main == 0 && sum >= BlendShare*all/100-1e-9:
@@ -173,6 +190,19 @@ func (s *Stack) Turn() measure.Length {
 	return TurnOfCloth(LayerDistance(s.Layers[first].Thick, s.Layers[last].Thick, between))
 }
 
+// TurnTol is the ± of Turn, that of the layers alone.
+func (s *Stack) TurnTol() measure.Length {
+	first, last := s.cloths()
+	if first == last {
+		return 0
+	}
+	sum := (s.Layers[first].Tol + s.Layers[last].Tol) / 2
+	for i := first + 1; i < last; i++ {
+		sum += s.Layers[i].Tol
+	}
+	return TurnOfCloth(sum)
+}
+
 // CollarSeams are the seam allowances of a collar that make its turn of
 // cloth from a pattern with one allowance all round: the under collar trimmed
 // on all edges, the upper one on its outer edges and at the neck (J. Barlup,
@@ -205,6 +235,28 @@ func Shell(ls []catalog.Layer) *catalog.Cloth {
 		}
 	}
 	return nil
+}
+
+// Folded is the cloth that the edge is made of: the outermost, but under a
+// patch of leather, which lies on one side alone, the cloth beneath it that
+// comes again on the other.
+func Folded(ls []catalog.Layer) *catalog.Cloth {
+	top := Shell(ls)
+	if top == nil || top.Kind != "leather" {
+		return top
+	}
+	for i := range ls {
+		cl := ls[i].Cloth
+		if cl == nil || cl.Kind == "leather" {
+			continue
+		}
+		for j := range ls[:i] {
+			if ls[j].Cloth == cl {
+				return cl
+			}
+		}
+	}
+	return top
 }
 
 // Together says whether a closure has the interfacing on the cloth: the cloth
@@ -247,6 +299,6 @@ func NoBasting(c *catalog.Cloth) bool { return HolesStay(c) || c.Kind == "waxed-
 // Unbasted says whether what a closure is sewn to is clipped or taped, not
 // basted.
 func Unbasted(c *catalog.Closure) bool {
-	cl := Shell(c.Over)
+	cl := Folded(c.Over)
 	return cl != nil && NoBasting(cl)
 }

@@ -163,16 +163,17 @@ func layShelves(goods measure.Length, pieces []CutPiece) ([]Laid, measure.Length
 // PatchMargin is how far a patch reaches beyond the fastener and its hole.
 const PatchMargin = in / 2 // above and below it; common practice, no source
 
-// StripPieces are the pieces of interfacing of a closure for one garment of
-// that size: strips along the whole run, or, where it has one fastener
-// alone, patches round it.
-func (p *Plan) StripPieces(closure, size int) CutPiece {
+// StripPieces are the pieces of one interfacing of a closure, the nth of its
+// strips, for one garment of that size: strips along the whole run, or, where
+// it has one fastener alone, patches round it.
+func (p *Plan) StripPieces(closure, n, size int) CutPiece {
 	c, k := &p.Garment.Closures[closure], &p.Closures[closure]
 	s := &k.Support
-	if !s.Needed || s.Interfacing == nil || s.Strip <= 0 {
+	if n >= len(s.Strips) || s.Strips[n].Width <= 0 {
 		return CutPiece{}
 	}
-	out := CutPiece{Name: c.Name, Width: s.Strip, Length: c.Run.Length.At(size).V, N: s.Pieces}
+	x := &s.Strips[n]
+	out := CutPiece{Name: c.Name, Width: x.Width, Length: c.Run.Length.At(size).V, N: x.Pieces(c)}
 	if k.Patch(size) {
 		out.Length = min(out.Length, k.PatchLength())
 	}
@@ -449,7 +450,10 @@ func InterfacingID(g *catalog.Garment, in *catalog.Interfacing) GoodID {
 
 // CordID is the good that a drawcord is.
 func CordID(c *catalog.GarmentCord) GoodID {
-	if c.Use != "" {
+	switch {
+	case c.Instead == "elastic":
+		return goodID(GoodCord, c.Instead)
+	case c.Use != "":
 		return goodID(GoodCord, c.Use)
 	}
 	return goodID(GoodCord, "("+c.Name+")")
@@ -479,6 +483,8 @@ func (p *Plan) ThreadOf(i int, job Job) Thread {
 			return k.Thread
 		}
 		names = [2]string{k.Sewing.ButtonName}
+	case JobLoops:
+		names[0] = c.Thread
 	case JobEdge:
 		if c.Stand.TopstitchInset.Has() {
 			names[0] = "topstitch"
@@ -557,7 +563,7 @@ func (p *Plan) Goods(leftOut ...int) Goods {
 	}
 	l.interfacings()
 	for i := range p.Garment.Cords {
-		if !slices.Contains(leftOut, i) && p.Garment.Cords[i].Instead == "" {
+		if in := p.Garment.Cords[i].Instead; !slices.Contains(leftOut, i) && (in == "" || in == "elastic") {
 			l.drawcord(i)
 		}
 	}
@@ -649,11 +655,13 @@ func (l *goodsList) closure(i int) {
 			l.baste(i, run)
 		}
 	}
-	if in := k.Support.Interfacing; in != nil && k.Support.Strip > 0 && in.Fixing != "fusible" && !Unbasted(c) {
-		l.baste(i, func(s int) measure.Length {
-			p := l.p.StripPieces(i, s)
-			return p.Length * measure.Length(2*p.N)
-		})
+	for n := range k.Support.Strips {
+		if x := &k.Support.Strips[n]; x.Width > 0 && x.Interfacing.Fixing != "fusible" && !Unbasted(c) {
+			l.baste(i, func(s int) measure.Length {
+				p := l.p.StripPieces(i, n, s)
+				return p.Length * measure.Length(2*p.N)
+			})
+		}
 	}
 	if k.Thick() != nil {
 		l.needle(k.Needle.Thick, k.Needle.Point, GoodUse{i, JobThick})
@@ -767,12 +775,14 @@ func (l *goodsList) interfacings() {
 		}
 		id := InterfacingID(g, it)
 		for i := range l.p.Closures {
-			if s := &l.p.Closures[i].Support; !s.Needed || s.Interfacing != it || s.Strip <= 0 {
+			strips := l.p.Closures[i].Support.Strips
+			n := slices.IndexFunc(strips, func(x Strip) bool { return x.Interfacing == it && x.Width > 0 })
+			if n < 0 {
 				continue
 			}
 			x := l.good(id, GoodInterfacing, GoodUse{i, JobStrip}, begin)
 			for s := range g.Sizes {
-				x.Cut[s] = append(x.Cut[s], l.p.StripPieces(i, s))
+				x.Cut[s] = append(x.Cut[s], l.p.StripPieces(i, n, s))
 			}
 		}
 		for _, cl := range g.Cloths {
@@ -799,12 +809,15 @@ func (p *Plan) Fused(in *catalog.Interfacing, cl *catalog.Cloth) bool {
 	return false
 }
 
-// drawcord adds a drawcord. How long its channel is the file does not say.
+// drawcord adds a drawcord, or the elastic in its place. How long its channel is the file does not say.
 func (l *goodsList) drawcord(i int) {
 	c := &l.p.Garment.Cords[i]
 	g := l.good(CordID(c), GoodCord, GoodUse{-1, JobCord}, func(g *Good) {
 		g.Size = c.Part.Thickness.V
-		if g.Name = c.Name; c.Use != "" {
+		switch g.Name = c.Name; {
+		case c.Instead != "":
+			g.Name, g.Size = c.Instead, 0
+		case c.Use != "":
 			g.Entry = &c.Part.Entry
 		}
 	})

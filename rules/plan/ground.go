@@ -95,6 +95,52 @@ func BasisOf(m catalog.Measured, key string) Basis {
 	return b
 }
 
+// EntryBasis is BasisOf, and of a figure of a catalogue entry no more than its
+// sure.
+func EntryBasis(m catalog.Measured, e *catalog.Entry, key string) Basis {
+	b := BasisOf(m, key)
+	b.Ground = FigureGround(m.From, e)
+	return b
+}
+
+// FigureGround is the ground of EntryBasis.
+func FigureGround(from catalog.Origin, e *catalog.Entry) Ground {
+	g := BasisOf(catalog.Measured{From: from}, "").Ground
+	if from == catalog.Stock {
+		g = max(g, EntryGround(e))
+	}
+	return g
+}
+
+// ListGround is what a list or a share of a cloth, a fastener or a machine rests
+// on: read where the garment's file says it, else no more than its entry is
+// sure, and a default where there is no entry.
+func ListGround(e *catalog.Entry, key string) Ground {
+	switch {
+	case e.Says(key):
+		return Read
+	case !e.Named():
+		return Default
+	}
+	return EntryGround(e)
+}
+
+// WordGround is ListGround of a word. In the built-in catalogue sure is that of
+// the figures, and the words are what a thing is sold as; an own catalogue that
+// is from memory is so in all it says.
+func WordGround(e *catalog.Entry, key string) Ground {
+	g := ListGround(e, key)
+	if g > Read && e.Named() && e.File == "" {
+		g = Published
+	}
+	return g
+}
+
+// NotionWord is what a word of a closure's fastener rests on.
+func NotionWord(c *catalog.Closure, key string) Basis {
+	return Basis{Ground: WordGround(&c.Notion.Entry, key), Key: notionKey(c, key)}
+}
+
 // EntryGround is what the figures of a catalogue entry rest on, by its sure.
 func EntryGround(e *catalog.Entry) Ground {
 	switch e.Sure {
@@ -107,7 +153,9 @@ func EntryGround(e *catalog.Entry) Ground {
 }
 
 // sold are the figures that a fastener is asked for by: who buys a snap of
-// 15 mm gets one, whatever its entry was written from.
+// 15 mm gets one, whatever its entry was written from. So it is with the kind
+// of a fastener, with the family, the face and the weave of a cloth, and with
+// how an interfacing is fixed.
 func sold(kind, key string) bool {
 	switch kind {
 	case catalog.Toggle, catalog.Hook:
@@ -130,11 +178,10 @@ func NotionBasis(c *catalog.Closure, m catalog.Measured, key string) Basis {
 
 // notionGround is the ground of NotionBasis.
 func notionGround(n *catalog.Notion, m catalog.Measured, key string) Ground {
-	g := BasisOf(m, "").Ground
-	if m.From == catalog.Stock && !sold(n.Kind, key) {
-		g = max(g, EntryGround(&n.Entry))
+	if sold(n.Kind, key) {
+		return BasisOf(m, "").Ground
 	}
-	return g
+	return FigureGround(m.From, &n.Entry)
 }
 
 // Basis is what the thickness of a stack rests on: its layers' ± added up,
@@ -225,6 +272,23 @@ func PassingBasis(c *catalog.Closure) Basis {
 	case b.Ground == Memory:
 		b.Ground, b.Tol = Derived, n.Thickness.V // it may be next to nothing
 	}
+	switch s := ShapeOf(n); {
+	case s.Kind == "toggle":
+		if n.Section != "" {
+			b = b.And(NotionWord(c, "section"))
+		}
+	case n.Shape != "" && WordGround(&n.Entry, "shape") == Memory:
+		// Whatever its shape, it is no less than as long as it is across, or as its
+		// side is.
+		across := s.Across()
+		if s.Side > 0 {
+			across = min(across, s.Side)
+		}
+		if most := s.Passing() - across; most > b.Tol {
+			b.Tol, b.Key = most, notionKey(c, "shape")
+		}
+		b.Ground = max(b.Ground, Derived)
+	}
 	for _, m := range []struct {
 		l   catalog.Measured
 		key string
@@ -313,7 +377,7 @@ func ChainBasis(c *catalog.Closure) Basis {
 	if c.Notion.Chain.Has() {
 		return NotionBasis(c, c.Notion.Chain, "chain").Scaled(0.5)
 	}
-	return Basis{Tol: ChainOver / 2, Ground: Derived, Key: notionKey(c, "chain")}
+	return Basis{Tol: ChainOver / 2, Ground: max(Derived, BasisOf(catalog.Measured{From: c.Notion.Number.From}, "").Ground), Key: notionKey(c, "chain")}
 }
 
 // StandBasis is what the stand of a closure rests on. Of a folded band that

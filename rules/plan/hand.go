@@ -16,6 +16,14 @@ const (
 	// memory.
 	PurlsLeast, PurlsMost = 20, 25
 
+	// EyeLeast and EyeMost are the punch for the eye, OvercastDepth how deep its
+	// edges are overcast: the same masterclass.
+	EyeLeast, EyeMost = in * 3 / 16, quarter
+	OvercastDepth     = eighth
+	// RowsApart is from one to the other of the rows that hold the layers before
+	// the slit is cut between them: K. H. Watson, Textiles and Clothing, 1907.
+	RowsApart = eighth
+
 	twistOverSlit = 36                   // 3/4 yd for a hole of 3/4 in: Every Woman's Encyclopaedia, tailoring lessons, about 1911
 	twistLeast    = measure.Yard * 3 / 4 // the same lesson; a masterclass takes 1 yd for a small keyhole
 	twistTex      = 90                   // buttonhole twist for coat cloth: from memory

@@ -34,11 +34,17 @@ var (
 
 // Widths of a stitched hole.
 var holeWidth = map[string]measure.Length{
-	"machine": 5 * mm, // household machine manual, automatic setting
-	"keyhole": 7 * mm, // the same
+	"machine": plainWidth,
+	"keyhole": plainWidth + KeyholeWider,
 	"bound":   2 * boundHalf,
 	"hand":    2 * PurlDepth,
 }
+
+// KeyholeWider is by how much a keyhole is wider than a plain hole.
+const (
+	plainWidth   = 5 * mm // household machine manual, automatic setting
+	KeyholeWider = 2 * mm // the same: 7 mm
+)
 
 // A hole in a knit is sewn wider and more open, by the same manual: 6 mm wide,
 // its stitches 1 to 1.5 mm apart.

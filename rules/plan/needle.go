@@ -165,6 +165,27 @@ func ClassOf(k *Closure) (*WeightClass, *catalog.Cloth) {
 	return &classes[len(classes)-1], heaviest
 }
 
+// OtherClass says whether a needle that the class of a cloth leaves out lies in
+// the band of another weight class of its family, and whether that is firm: not
+// where it is the next class, and the weight that parts the two is from memory.
+func OtherClass(class string, c *catalog.Cloth, n measure.NeedleSize) (any, firm bool) {
+	if c == nil {
+		return false, true
+	}
+	classes := classesOf(c.Kind)
+	own := slices.IndexFunc(classes, func(w WeightClass) bool { return w.Name == class })
+	firm = true
+	for i, w := range classes {
+		if n >= w.NeedleMin && n <= w.NeedleMax {
+			any = true
+			if (i == own-1 || i == own+1) && &classes[0] != &CoatClasses[0] {
+				firm = false
+			}
+		}
+	}
+	return any, firm
+}
+
 // Cloth is the class in words: heavy cloth, light coating, corduroy.
 func (n *Needle) Cloth() string {
 	for i := range GeneralClasses {

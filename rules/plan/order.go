@@ -45,7 +45,7 @@ func (k *Closure) StitchedEdge() bool {
 	if c.Notion.Kind == catalog.Zip || JoinedPiece(c) {
 		return false
 	}
-	cl := Shell(c.Over)
+	cl := Folded(c.Over)
 	return c.Stand.TopstitchInset.Has() || cl != nil && !HoldsPress(cl) && c.Stand.Construction != ""
 }
 

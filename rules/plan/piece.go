@@ -171,8 +171,27 @@ const (
 	leastStripe = 5 * mm // a finer repeat is not laid out: it would be all lines
 )
 
+// PatchWide and PatchLong are what is cut for one patch, which is folded over the
+// ends of the cord: the same page.
+const PatchWide, PatchLong = patchAlong, 2 * patchAcross
+
+// Patched says how many patches cover the ends of cords in a size.
+func (k *Closure) Patched(size int) int {
+	if !k.Apart() || k.Closure.Notion.Kind != catalog.Toggle {
+		return 0
+	}
+	return 2 * len(k.Sizes[size].Positions) * k.Closure.Pieces
+}
+
 // PatchHalf is half the width, across, of a patch over a cord's ends.
 const PatchHalf = patchAcross / 2
+
+// UnderCord is how large the piece of interfacing is that carries a cord's
+// ends where no strip reaches: as their patch and SupportLeast all round.
+const (
+	UnderCordAcross = patchAcross + 2*SupportLeast
+	UnderCordAlong  = patchAlong + 2*SupportLeast
+)
 
 // The patch over the cord of a toggle: its edge from the centre line, from
 // memory.
@@ -669,50 +688,54 @@ func (pc *Piece) columns(o *opening, sign measure.Length) {
 
 func (pc *Piece) interfacing(o *opening, i, size int, run measure.Length) {
 	k := &o.p.Closures[i]
+	own := k.Closure.Flap.Has()
+	if pc.Side != Under && own != (pc.Side == Flap) {
+		return
+	}
+	for n := range k.Support.Strips {
+		x := &k.Support.Strips[n]
+		if x.Width > 0 && (pc.Side == Under && x.Under > 0 || pc.Side != Under && x.Over > 0) {
+			pc.Areas = append(pc.Areas, pc.strip(o, i, size, run, x))
+		}
+	}
+}
+
+// strip is where one interfacing of a closure lies.
+func (pc *Piece) strip(o *opening, i, size int, run measure.Length, x *Strip) Area {
+	k := &o.p.Closures[i]
 	c, s := k.Closure, &k.Support
-	if !s.Needed || s.Interfacing == nil || s.Strip <= 0 {
-		return
-	}
 	own := c.Flap.Has()
-	layer, layers := Over, c.Over
-	switch {
-	case pc.Side == Under:
-		layer, layers = Under, c.Under
-	case own != (pc.Side == Flap):
-		return
+	a := Area{Kind: InterfacingArea, Layer: Over, Name: x.Name, To: run}
+	if pc.Side == Under {
+		a.Layer = Under
 	}
-	name, in := InterfacingOf(layers)
-	if in == nil {
-		return
-	}
-	a := Area{Kind: InterfacingArea, Layer: layer, Name: name, To: run}
 	switch {
 	case pc.Side == Under && !pc.Edged && !k.Apart():
-		a.OutTo = s.Strip / 2 // its middle under the fasteners
+		a.OutTo = x.Width / 2 // its middle under the fasteners
 		if own {
 			a.OutTo -= c.Flap.Width.V - k.Stand.Have
 		}
 	case pc.Side == Under && o.zip != nil:
 		a.OutTo = pc.Finished // laid against the fold
 	case pc.Side == Under && own:
-		a.OutTo = min(pc.Finished, k.Stand.Have-c.Flap.Width.V+s.Begins)
+		a.OutTo = min(pc.Finished, k.Stand.Have-c.Flap.Width.V+x.Begins)
 	case own:
-		a.OutTo = c.Flap.Width.V - k.Stand.Have + s.Begins
+		a.OutTo = c.Flap.Width.V - k.Stand.Have + x.Begins
 	case LapOf(c) == "edge":
-		a.OutTo = s.Begins - k.Stand.Have
+		a.OutTo = x.Begins - k.Stand.Have
 	default:
-		a.OutTo = k.Stand.Column + s.Begins
-		if pc.Side == Under && k.InFly() && !s.Placed && s.Begins == k.Stand.Have-FlyShort {
+		a.OutTo = k.Stand.Column + x.Begins
+		if pc.Side == Under && k.InFly() && !s.Placed && x.Begins == k.Stand.Have-FlyShort {
 			a.OutTo += FlyShort // of no fly: from its own edge
 		}
 	}
-	a.OutFrom = a.OutTo - s.Strip
+	a.OutFrom = a.OutTo - x.Width
 	if k.Patch(size) {
 		l := min(run, k.PatchLength())
 		a.From = min(max(0, k.Sizes[size].Positions[0]-l/2), run-l)
 		a.To = a.From + l
 	}
-	pc.Areas = append(pc.Areas, a)
+	return a
 }
 
 // facing adds what lines the edge: a facing, or the band folded back.

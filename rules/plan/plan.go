@@ -169,11 +169,24 @@ type Support struct {
 	Placed      bool           // where it begins follows from the file
 	Whole       measure.Length // for holes along a band and for hardware on it: all of its width, which is usual; else 0
 	Covers      measure.Length // how far the strip reaches inside the line of the holes
+	BareCords   bool           // cords are sewn on apart from it, past the seam of the band that it ends at
 	Interfacing *catalog.Interfacing
+	Strips      []Strip // one for each interfacing of the closure, that one first
 	Pieces      int
 	Length      measure.Length // of one strip
 	Across      int
 	Cloth       measure.Length // goods to buy
+}
+
+// Strip is one interfacing of a closure, as it is cut and laid.
+type Strip struct {
+	Name        string
+	Interfacing *catalog.Interfacing
+	Width       measure.Length
+	Given       bool           // the width is one of the file, or that of the band
+	Begins      measure.Length // how far outside the line of the holes it begins
+	Beside      bool           // it lies in one stack with another, which comes before it
+	Over, Under int            // how often it lies in each stack
 }
 
 // Needle is the needle.

@@ -252,7 +252,11 @@ func defaultsOf(g *catalog.Garment, c *catalog.Closure, k *Closure, size int, p 
 	leastFirst, leastLast := EndsLeast(c, k)
 	if !run.First.Has() && !(one && run.Last.Has()) && p.First.Fixed() {
 		at := p.First.Min
-		d.First = &spacing.Window{Min: min(at, leastFirst), Max: max(at, min(farthest*at, p.Run-leastLast))}
+		most := min(farthest*at, p.Run-leastLast)
+		if c.Where == "cuff" && run.Last.Has() {
+			most = p.Run - leastLast // a row that is counted from the lower edge
+		}
+		d.First = &spacing.Window{Min: min(at, leastFirst), Max: max(at, most)}
 	}
 	switch {
 	case run.Last.Has() || !p.Last.Fixed():

@@ -197,7 +197,7 @@ func sewingOf(g *catalog.Garment, c *catalog.Closure, k *Closure) Sewing {
 		cl, cloth := ClassOf(k)
 		s.Stitches = ButtonStitches(cl.Name, n.Holes.Or(4), n.Shank.Has())
 		if n.Kind == catalog.Button && !n.Shank.Has() {
-			s.ThreadShank = c.ThreadShank.Or(k.Over.Thick)
+			s.ThreadShank = c.ThreadShank.Or(k.Over.UnderFoot()) // pile and wadding give way under the button
 			s.ShankMost = s.ThreadShank + ShankAllow
 			s.BackingSold = BackingButton(g.Catalog, AcrossOf(n))
 			// Behind an infant's button it would be one more small part.

@@ -27,6 +27,10 @@ const (
 // from a Japanese course (1 to 3 %).
 const UsualShrink = 3
 
+// FeltWashed is what wool felt may lose in its first wash, percent: a felt
+// maker's page, up to 8 % of its length and 9.5 % of its width.
+const FeltWashed = 9.5
+
 // woolly are families of cloth that are mostly wool where the file names no
 // fibre.
 var woolly = map[string]bool{
@@ -49,6 +53,9 @@ func ShrinkOf(g *catalog.Garment, c *catalog.Cloth) Shrinking {
 		return s
 	case strings.HasPrefix(g.Care, "wash"):
 		s.How = Wash
+		if c.Kind == "wool-felt" && !s.Known {
+			s.Percent = FeltWashed
+		}
 	case isWool(c):
 		s.How = Steam
 	case s.Known:

@@ -139,22 +139,26 @@ func LayerOf(g *catalog.Garment, l catalog.Layer) Layer {
 	case l.Cloth != nil:
 		c := l.Cloth
 		density, spread, share := flatDensity, float64(flatSpread), pressedCloth
-		if fam := g.Catalog.Family(c.Kind); fam != nil {
+		fam := g.Catalog.Family(c.Kind)
+		if fam != nil {
 			density, spread, share = fam.Density.Or(density), fam.Spread.Or(spread), fam.Pressed.Or(share)
 		}
 		density, spread, p.Share = c.Density.Or(density), c.Spread.Or(spread), c.Pressed.Or(share)
-		p.ShareRead = c.Pressed.From == catalog.Given
+		p.ShareRead = shareRead(c.Pressed, &c.Entry)
 		p.set(c.Thickness, c.Weight, density, spread)
-		p.grounded(c.Thickness, &c.Entry)
+		p.grounded(c.Thickness, c.Weight, &c.Entry)
+		if fam != nil && p.Estimated && !(c.Density.Has() && c.Spread.Has()) {
+			p.Ground = max(p.Ground, EntryGround(&fam.Entry))
+		}
 	case l.Interfacing != nil:
 		c := l.Interfacing
 		density, spread := flatDensity, float64(flatSpread)
 		if d, ok := interfacingDensity[c.Kind]; ok {
 			density, spread = d[0], d[1]
 		}
-		p.Share, p.ShareRead = c.Pressed.Or(pressedInterfacing), c.Pressed.From == catalog.Given
+		p.Share, p.ShareRead = c.Pressed.Or(pressedInterfacing), shareRead(c.Pressed, &c.Entry)
 		p.set(c.Thickness, c.Weight, c.Density.Or(density), spread)
-		p.grounded(c.Thickness, &c.Entry)
+		p.grounded(c.Thickness, c.Weight, &c.Entry)
 	}
 	p.Pressed = measure.Length(float64(p.Thick) * p.Share)
 	return p
@@ -170,14 +174,18 @@ func (p *Layer) set(thick catalog.Measured, weight catalog.Opt[measure.AreaWeigh
 	p.Estimated = true
 }
 
+// shareRead says whether it is known how far a layer is pressed: the file says
+// it, or an own catalogue that is sure of it. In the stock it is from memory.
+func shareRead(pressed catalog.Opt[float64], e *catalog.Entry) bool {
+	return pressed.From == catalog.Given || pressed.From == catalog.Stock && e.File != "" && !EntryGround(e).Weak()
+}
+
 // grounded says what the thickness rests on: of a catalogue entry no more than
-// its sure; an estimate has the bounds of its family.
-func (p *Layer) grounded(thick catalog.Measured, e *catalog.Entry) {
-	switch p.Ground = BasisOf(thick, "").Ground; {
-	case p.Estimated:
-		p.Ground = Derived
-	case thick.From == catalog.Stock:
-		p.Ground = max(p.Ground, EntryGround(e))
+// its sure; an estimate has the bounds of its family, and its weight.
+func (p *Layer) grounded(thick catalog.Measured, weight catalog.Opt[measure.AreaWeight], e *catalog.Entry) {
+	p.Ground = FigureGround(thick.From, e)
+	if p.Estimated {
+		p.Ground = max(Derived, FigureGround(weight.From, e))
 	}
 }
 

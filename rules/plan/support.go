@@ -1,6 +1,8 @@
 package plan
 
 import (
+	"slices"
+
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
 )
@@ -8,12 +10,19 @@ import (
 const (
 	SupportLeast = quarter // beyond the hole: reader's answer, trade pattern maker's site
 	SupportUsual = in / 2  // common practice, no source
+	boundPatch   = in      // beside a bound hole: a sewing page, a patch 2 in wider than the hole
+	// Stagger is how far a second interfacing reaches past the first, so that
+	// two edges do not end on one line: that they are set apart is common
+	// practice, no source; the figure is ours.
+	Stagger, StaggerMM = in * 3 / 8, 10 * mm
 )
 
 // Thresholds of strips.
 var (
 	SupportLimit      = Inches("past", SupportLeast, Published)
 	SupportUsualLimit = Inches("usual past", SupportUsual, Practice)
+	StaggerLimit      = Inches("stagger", Stagger, Ours)
+	StaggerMMLimit    = Metric("stagger mm", StaggerMM, Ours)
 )
 
 // Strips says how many strips of that width lie side by side in goods of
@@ -79,6 +88,8 @@ func supportOf(g *catalog.Garment, c *catalog.Closure, k *Closure) Support {
 		s.UsualReach = s.Reach
 		if st := &k.Stand; LapOf(c) != "double" && (st.Construction == "folded" || st.Construction == "band") {
 			s.Whole = max(st.Band, 2*s.Reach) // the whole band, its edges at the strip's
+		} else if k.Hole.Kind == "bound" { // as far as the finished edge leaves room
+			s.UsualReach = max(s.Reach, min(k.Hole.Width/2+boundPatch, st.Have))
 		}
 	}
 	f, st := &c.Stand, &k.Stand
@@ -102,6 +113,9 @@ func supportOf(g *catalog.Garment, c *catalog.Closure, k *Closure) Support {
 		s.Begins = st.Have // from the finished edge
 	}
 	s.Least, s.Usual = max(0, s.Begins+s.Reach), max(0, s.Begins+s.UsualReach)
+	if along && !s.Placed {
+		s.Usual = 2 * s.UsualReach
+	}
 	if c.Flap.Has() {
 		// On the under front the same strip is laid against the edge.
 		inset := c.Flap.Width.V - st.Have
@@ -134,11 +148,10 @@ func supportOf(g *catalog.Garment, c *catalog.Closure, k *Closure) Support {
 		s.Begins = s.Strip / 2
 	}
 	s.Covers = s.Strip - s.Begins
-	// A strip for each of the two sides that meet, where its layers have any.
-	for _, ls := range [...][]catalog.Layer{c.Over, c.Under} {
-		if _, in := InterfacingOf(ls); in != nil {
-			s.Pieces += c.Pieces
-		}
+	s.BareCords = k.Apart() && s.Covers < c.Inset.V+SupportLeast
+	s.Strips = s.strips(c, st, along, g.Units)
+	if len(s.Strips) > 0 { // one for each of the two sides that meet, as often as it lies there
+		s.Pieces = s.Strips[0].Pieces(c)
 	}
 	for i := range g.Sizes {
 		s.Length = max(s.Length, c.Run.Length.At(i).V)
@@ -148,6 +161,75 @@ func supportOf(g *catalog.Garment, c *catalog.Closure, k *Closure) Support {
 	}
 	return s
 }
+
+// strips are the interfacings of the layers, each once, the first first. What
+// lies beside another is cut as the file says, else wider by Stagger where its
+// inner edge lies free.
+func (s *Support) strips(c *catalog.Closure, st *Stand, along bool, u measure.Unit) []Strip {
+	if s.Interfacing == nil {
+		return nil
+	}
+	out := make([]Strip, 0, 1)
+	for side, ls := range [...][]catalog.Layer{c.Over, c.Under} {
+		first := true
+		for i := range ls {
+			in := ls[i].Interfacing
+			if in == nil {
+				continue
+			}
+			n := slices.IndexFunc(out, func(x Strip) bool { return x.Interfacing == in })
+			if n < 0 {
+				n = len(out)
+				out = append(out, s.strip(c, st, ls[i].Name, in, along, !first, u))
+			}
+			if first = false; side == 0 {
+				out[n].Over++
+			} else {
+				out[n].Under++
+			}
+		}
+	}
+	return out
+}
+
+func (s *Support) strip(c *catalog.Closure, st *Stand, name string, in *catalog.Interfacing, along, beside bool, u measure.Unit) Strip {
+	x := Strip{Name: name, Interfacing: in, Width: s.Strip, Given: s.AsTold(), Begins: s.Begins, Beside: beside}
+	if !beside {
+		return x
+	}
+	said, by, step := c.Stand.StripOf(name), measure.Length(Stagger), measure.Length(eighth)
+	if u == measure.MM {
+		by, step = StaggerMM, 5*mm
+	}
+	centred := along && !s.Placed
+	switch {
+	case said != nil && said.Width.Has():
+		x.Width, x.Given = said.Width.V, true
+	case centred && s.Whole == 0 && !c.Flap.Has():
+		x.Width, x.Given = (x.Width + 2*by).RoundUp(step), false
+	case s.Whole == 0 && !c.Flap.Has():
+		x.Width, x.Given = (x.Width + by).RoundUp(step), false
+	}
+	if g := in.Width; !x.Given && g.Has() && x.Width > max(s.Strip, g.V) {
+		x.Width, x.Given = max(s.Strip, g.V), true // as wide as its goods
+	}
+	switch {
+	case said != nil && said.FromEdge.Has() && st.Extension > 0:
+		x.Begins = st.Extension - st.Column - said.FromEdge.V
+	case centred:
+		x.Begins = x.Width / 2
+	}
+	return x
+}
+
+// Covers is how far it reaches inside the line of the holes.
+func (x *Strip) Covers() measure.Length { return x.Width - x.Begins }
+
+// Pieces are how many of it a garment takes.
+func (x *Strip) Pieces(c *catalog.Closure) int { return c.Pieces * (x.Over + x.Under) }
+
+// Twice says whether it lies more than once in one stack.
+func (x *Strip) Twice() bool { return x.Over > 1 || x.Under > 1 }
 
 // AsTold says whether the strip's width is one of the file, its own or that of
 // the band, and not worked out.

@@ -1,6 +1,8 @@
 package plan
 
 import (
+	"slices"
+
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
 )
@@ -8,14 +10,16 @@ import (
 // Place is a thick place of a closure: where, how thick, and what to do
 // before sewing over it.
 type Place struct {
-	Name    string         // the top of the band or of the front edge, its foot, the fold of the flap, a seam crossing
-	Thick   measure.Length // lying free
-	Pressed measure.Length // under the foot
-	Graded  measure.Length // pressed, once the allowances are trimmed and graded away
-	Cloths  int            // layers of cloth there
-	Says    string         // how it adds up
-	Trim    string         // where to trim or grade first, with {quarter} and {eighth} of an inch for lengths
-	Path    string         // of the value it follows from; "" the layers
+	Name      string         // the top of the band or of the front edge, its foot, the fold of the flap, a seam crossing
+	Thick     measure.Length // lying free
+	Tol       measure.Length // ± of it
+	Estimated bool           // some of it was estimated from a weight
+	Pressed   measure.Length // under the foot
+	Graded    measure.Length // pressed, once the allowances are trimmed and graded away
+	Cloths    int            // layers of cloth there
+	Says      string         // how it adds up
+	Trim      string         // where to trim or grade first, with {quarter} and {eighth} of an inch for lengths
+	Path      string         // of the value it follows from; "" the layers
 }
 
 const (
@@ -31,11 +35,12 @@ const GradedOver = mm / 10
 var GradedLimit = Thin("over", GradedOver, Ours)
 
 // Plies are the layers of cloth of a stack added up, and how many they are.
-func Plies(s *Stack) (thick, pressed measure.Length, n int) {
+func Plies(s *Stack) (thick, pressed, tol measure.Length, n int) {
 	for i := range s.Layers {
 		if l := &s.Layers[i]; l.Layer.Cloth != nil {
 			thick += l.Thick
 			pressed += l.Pressed
+			tol += l.Tol
 			n++
 		}
 	}
@@ -49,11 +54,12 @@ func placesOf(g *catalog.Garment, c *catalog.Closure, k *Closure) []Place {
 	if c.Notion.Kind == catalog.Zip {
 		return nil
 	}
-	cloth, clothPressed, n := Plies(&k.Over)
+	cloth, clothPressed, clothTol, n := Plies(&k.Over)
 	if n == 0 {
 		return nil
 	}
-	one, onePressed := shellPly(&k.Over)
+	one := shellPly(&k.Over)
+	guessed := k.Over.Estimated || slices.ContainsFunc(k.Over.Layers, func(l Layer) bool { return l.Layer.Cloth != nil && l.Estimated })
 	f := &c.Stand
 	edge := f.Construction != "" && IsFront(c)
 	count := 0
@@ -74,11 +80,12 @@ func placesOf(g *catalog.Garment, c *catalog.Closure, k *Closure) []Place {
 	// add is a place with so many more times all the cloths, and so many
 	// single plies of the outermost one.
 	add := func(name string, all, single int, says, trim, path string) {
-		p := Place{Name: name, Says: says, Trim: trim, Path: path, Cloths: n*(1+all) + single}
-		p.Thick = k.Over.Thick + measure.Length(all)*cloth + measure.Length(single)*one
-		p.Pressed = k.Over.Pressed + measure.Length(all)*clothPressed + measure.Length(single)*onePressed
+		p := Place{Name: name, Says: says, Trim: trim, Path: path, Cloths: n*(1+all) + single, Estimated: guessed}
+		p.Thick = k.Over.Thick + measure.Length(all)*cloth + measure.Length(single)*one.Thick
+		p.Tol = k.Over.Tol + measure.Length(all)*clothTol + measure.Length(single)*one.Tol
+		p.Pressed = k.Over.Pressed + measure.Length(all)*clothPressed + measure.Length(single)*one.Pressed
 		// Trimmed and graded, one ply of the allowances is left over the rest.
-		p.Graded = min(p.Pressed, k.Over.Pressed+onePressed)
+		p.Graded = min(p.Pressed, k.Over.Pressed+one.Pressed)
 		at := len(out)
 		for at > 0 && out[at-1].Thick < p.Thick {
 			at--
@@ -138,13 +145,13 @@ var placeName = map[string]string{
 }
 
 // shellPly is one ply of the outermost cloth.
-func shellPly(s *Stack) (thick, pressed measure.Length) {
+func shellPly(s *Stack) Layer {
 	for i := range s.Layers {
 		if s.Layers[i].Layer.Cloth != nil {
-			return s.Layers[i].Thick, s.Layers[i].Pressed
+			return s.Layers[i]
 		}
 	}
-	return 0, 0
+	return Layer{}
 }
 
 // Grade are the widths that so many allowances in one seam are trimmed to, the

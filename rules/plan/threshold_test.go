@@ -51,6 +51,19 @@ func TestFiguresOfTheirSources(t *testing.T) {
 		{"fly stitched", inch(0.25), measure.Length(flyStitched).MM()},
 		// Of the pressed share, from memory.
 		{"cloth pressed to", 0.85, pressedCloth}, {"interfacing pressed to", 0.9, pressedInterfacing},
+		// Household machine manual, the usual swing; the published sum of a shank, its
+		// thread and its tails; a sewing page on toggles, thread used double.
+		{"gap of a pair of holes", 3.5, usualGap.MM()}, {"turn round a shank", 4, shankThick.MM()}, {"tails by hand", 120, handTails.MM()}, {"thread of a toggle", inch(12), toggleSewn.MM()},
+		// Stitch through a thick stack, and the longest for a child: 8 to 10 an inch.
+		{"stitch in thick cloth", 3, measure.Length(usualThick).MM()}, {"a child's stitch", 3, measure.Length(childStitch).MM()},
+		// Household manual: a hole in a knit is wider and more open.
+		{"hole in a knit", 6, measure.Length(knitWidth).MM()}, {"its pitch", 1, measure.Length(knitPitch).MM()},
+		// Buttonhole twist, from memory; cotton no. 40 for a blouse (Text-Book on Domestic Art).
+		{"twist", 90, twistTex}, {"light twist", 44, twistLight}, {"purls, least", 20, PurlsLeast}, {"purls, most", 25, PurlsMost},
+		// Common practice, no source: a metre count of a small spool.
+		{"a spool", 100_000, measure.Length(UsualSpool).MM()},
+		// Of the barrel, ours.
+		{"punched", 0.85, UsualPunch},
 		// All flat wovens of the measured table together.
 		{"density of a flat woven", 0.424, flatDensity}, {"its ±", 30, flatSpread},
 	} {

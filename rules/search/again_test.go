@@ -19,14 +19,23 @@ import (
 )
 
 // told is a finding in full.
-func told(p *rules.Planned) []string {
-	out := make([]string, len(p.Findings))
+func told(p *rules.Planned) []string { return toldFrom(p, rules.Note) }
+
+// toldFrom is told of findings that are at least so grave.
+func toldFrom(p *rules.Planned, least rules.Severity) []string {
+	out := []string{}
 	for i := range p.Findings {
 		f := &p.Findings[i]
-		out[i] = fmt.Sprintf("%s %s %s %s %s %+v: %s", f.Severity, f.Rule, f.Closure, f.Size, f.Path(), f.Numbers, f.Message())
+		if f.Severity < least {
+			continue
+		}
+		out = append(out, fmt.Sprintf("%s %s %s %s %s %+v: %s", f.Severity, f.Rule, f.Closure, f.Size, f.Path(), f.Numbers, f.Message()))
 	}
 	return out
 }
+
+// usedRoom is room that plan after plan is made in.
+var usedRoom = newRoom()
 
 // sameAgain compares a plan that takes over what a change does not touch with
 // the whole plan. It says how many closures were taken over.
@@ -36,6 +45,10 @@ func sameAgain(t *testing.T, name string, base *rules.Planned, h *catalog.Garmen
 	got, want := base.Again(h, touch), rules.Found(h)
 	if diff := cmp.Diff(told(want), told(got)); diff != "" {
 		t.Errorf("%s: %s: findings (-whole +again):\n%s", name, with, diff)
+	}
+	base.AgainIn(usedRoom, h, touch)
+	if diff := cmp.Diff(toldFrom(want, rules.Caution), toldFrom(usedRoom, rules.Caution)); diff != "" {
+		t.Errorf("%s: %s: findings in a room that was used, without notes (-whole +again):\n%s", name, with, diff)
 	}
 	for i := range want.Closures {
 		if touch[i] == plan.Untouched {
@@ -171,10 +184,11 @@ func TestAgainIsTheWholePlan(t *testing.T) {
 
 // So is moving a measured length in place.
 func TestMovedIsTheWholePlan(t *testing.T) {
+	t.Parallel()
 	moved := 0
 	look := func(name string, g *catalog.Garment) {
 		f := newFrail(rules.Plan(g), "hand")
-		f.from = rules.Base(f.g, nil)
+		f.from, f.room.Unnoted = rules.Base(f.g, nil), false
 		for i := range f.inputs {
 			in := &f.inputs[i]
 			for _, by := range []measure.Length{-in.now.Tol, in.now.Tol, 5 * in.now.Tol} {

@@ -158,7 +158,7 @@ clear = [{ name = "belt", from = 330, to = 370 }]
 }
 
 func BenchmarkChoose100k(b *testing.B) {
-	defer debug.SetGCPercent(debug.SetGCPercent(50)) // as the command does
+	defer debug.SetGCPercent(debug.SetGCPercent(20)) // as the command does
 	g := crowd(b, 100_000)
 	var before, after runtime.MemStats
 	runtime.GC()

@@ -522,6 +522,7 @@ func (ch *chooser) worker() *worker {
 	p.Within(&w.tries)
 	p.All()
 	w.p = rules.NewPlanned(p)
+	w.p.Unnoted = true
 	w.places()
 	return w
 }
@@ -763,6 +764,14 @@ func (ch *chooser) words(c *Candidate) {
 	}
 	if c.Fails == "" && c.Share < 0 {
 		c.Fails, c.Rule = "its own ± decides: it may pass and it may not, so measure a real one first", c.Tightest
+		for i := range p.Findings {
+			// Outside its ± as well: only what the figure rests on keeps it from being a conflict.
+			if f := &p.Findings[i]; f.Rule == c.Tightest && f.Unsure && ch.on(f) && f.Compared && f.Margin+f.Tol < 0 {
+				line, _ := rules.Find(f.Rule).Say(f, g.Units)
+				c.Fails = line + "; " + f.Doubt()
+				break
+			}
+		}
 	}
 }
 

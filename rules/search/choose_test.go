@@ -250,6 +250,7 @@ var rooms = func() map[string]bool {
 // The room of a rule is negative exactly where the rule reports a conflict, or
 // would if its figures were surer.
 func TestRoomsAgreeWithTheirRules(t *testing.T) {
+	t.Parallel()
 	conflicts, passes := map[string]int{}, map[string]int{}
 	look := func(name string, g *catalog.Garment) {
 		p := rules.Found(g)

@@ -70,6 +70,7 @@ func TestMeasureFirst(t *testing.T) {
 // The one that decides more verdicts comes first, and every one is what moving
 // that reading alone by its ± makes of the verdicts of a whole new plan.
 func TestMeasureFirstIsCounted(t *testing.T) {
+	t.Parallel()
 	counted, several := 0, 0
 	for seed := uint64(15000); seed < 15000+uint64(trial.Many(60, 1000)); seed++ {
 		g, _, _ := random(t, seed, 5)

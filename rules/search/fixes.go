@@ -84,11 +84,13 @@ const (
 
 // fixer looks for changes that clear the findings of a plan.
 type fixer struct {
-	p      *rules.Planned
-	from   *rules.Planned // the same, to plan again from
-	base   tally
-	tried  map[string]*attempt
-	budget *budget
+	p       *rules.Planned
+	from    *rules.Planned   // the same, to plan again from
+	room    *rules.Planned   // where attempts are planned: none of them is kept
+	altered *catalog.Garment // the same for their garments
+	base    tally
+	tried   map[string]*attempt
+	budget  *budget
 
 	looked int  // attempts for one trouble
 	cut    bool // whether there was more to try when a limit was reached
@@ -97,8 +99,8 @@ type fixer struct {
 // attempt is a change and what is found with it.
 type attempt struct {
 	rules.Change
-	g     *catalog.Garment // nil where the change cannot be made, or is not tried any more
-	found []spot           // cautions and conflicts, in the order of the rules
+	made  bool   // false where the change cannot be made, or is not tried any more
+	found []spot // cautions and conflicts, in the order of the rules
 	count tally
 }
 
@@ -114,7 +116,7 @@ func newFixer(p *rules.Planned) *fixer {
 	b := newBudget()
 	// Quietly, as the attempts are: a plan with words merges what reads alike.
 	from := rules.Base(p.Garment, &b.tries)
-	return &fixer{p: p, from: from, base: tallied(from), tried: map[string]*attempt{}, budget: b}
+	return &fixer{p: p, from: from, room: newRoom(), altered: new(catalog.Garment), base: tallied(from), tried: map[string]*attempt{}, budget: b}
 }
 
 func (fx *fixer) run() {
@@ -190,21 +192,17 @@ func (fx *fixer) try(c rules.Change) *attempt {
 	}
 	fx.looked++
 	fx.budget.plans++
-	if g, err := fx.p.Garment.Alter(c.With...); err == nil {
-		p := fx.with(g, c.With)
+	if g, err := fx.p.Garment.AlterIn(fx.altered, c.With...); err == nil {
+		p := fx.room
+		fx.from.AgainIn(p, g, plan.Touches(g, c.With))
 		if fx.budget.tries.Out() {
 			fx.cut = true
 			return a
 		}
-		a.g, a.found, a.count = g, spotsIn(p), tallied(p)
+		a.made, a.found, a.count = true, spotsIn(p), tallied(p)
 	}
 	fx.tried[key] = a
 	return a
-}
-
-// with is the plan of the garment with changes.
-func (fx *fixer) with(g *catalog.Garment, with []catalog.With) *rules.Planned {
-	return fx.from.Again(g, plan.Touches(g, with))
 }
 
 // idOf tells changes apart.
@@ -228,7 +226,7 @@ const (
 
 // judge says what an attempt makes of a trouble, and what it brings.
 func (fx *fixer) judge(a *attempt, t *trouble) (outcome, []spot) {
-	if a.g == nil {
+	if !a.made {
 		return useless, nil
 	}
 	left, any := t.left(a.count)
@@ -446,8 +444,12 @@ func (fx *fixer) pairs(t *trouble, own, any []rules.Change, near []*attempt, fou
 			break
 		}
 		_, brings := fx.judge(a, t)
+		g, err := fx.p.Garment.Alter(a.With...)
+		if err != nil {
+			continue
+		}
 		fx.budget.plans++
-		p := fx.with(a.g, a.With)
+		p := fx.from.Again(g, plan.Touches(g, a.With))
 		p.Arrange()
 		for _, s := range brings[:min(len(brings), 2)] {
 			for i := range p.Findings {

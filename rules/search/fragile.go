@@ -65,6 +65,7 @@ type frail struct {
 	g      *catalog.Garment // with the lengths moved
 	inputs []input
 	from   *rules.Planned // of g as it was, to plan again from
+	room   *rules.Planned // where it is planned again: no such plan is kept
 	base   tally
 	come   []flip
 	gone   []flip
@@ -72,7 +73,7 @@ type frail struct {
 }
 
 func newFrail(p *rules.Planned, measuring string) *frail {
-	f := &frail{p: p, g: p.Garment.Clone(), budget: newBudget()}
+	f := &frail{p: p, g: p.Garment.Clone(), room: newRoom(), budget: newBudget()}
 	f.inputs = inputsOf(f.g, measuring)
 	return f
 }
@@ -150,7 +151,8 @@ func (f *frail) again(in *input) *rules.Planned {
 	if in.closure >= 0 {
 		touch = plan.TouchOne(f.g, in.closure, in.touch)
 	}
-	return f.from.Again(f.g, touch)
+	f.from.AgainIn(f.room, f.g, touch)
+	return f.room
 }
 
 // moved notes what flips with a length moved by so much.

@@ -26,7 +26,9 @@ const (
 type candidate struct {
 	rules.Change
 	touch  []plan.Touch
-	clears []int // the conflicts that it was proposed for
+	clears []int    // the conflicts that it was proposed for
+	texts  []string // its changes as they are written, once they are asked for
+	leaves []bool   // see jointSearch.leaves
 }
 
 // changes is a set of candidates, by their places in the pool, rising.
@@ -40,10 +42,24 @@ type changes struct {
 
 // said are its changes as they are written, put together when two sets are
 // alike in all else.
-func (s *changes) said() string {
-	if s.text == "" {
-		s.text = strings.Join(catalog.Texts(s.with), "\n")
+func (s *changes) said(pool []candidate) string {
+	if s.text != "" {
+		return s.text
 	}
+	n := 0
+	var texts []string
+	for _, i := range s.of {
+		c := &pool[i]
+		if c.texts == nil {
+			c.texts = catalog.Texts(c.With)
+		}
+		n += len(c.With)
+		texts = append(texts, c.texts...)
+	}
+	if n != len(s.with) { // some are the same, or go with others
+		texts = catalog.Texts(s.with)
+	}
+	s.text = strings.Join(texts, "\n")
 	return s.text
 }
 
@@ -65,6 +81,7 @@ func (fx *fixer) joint() *rules.JointFix {
 		j.collect()
 	default:
 		if found = j.smallest(); !found {
+			j.nearest()
 			j.grow()
 		}
 	}
@@ -110,6 +127,18 @@ type jointSearch struct {
 	pool []candidate
 	best *changes // the nearest yet
 	left remains
+
+	// Sets that were passed over without a plan, and how many were planned
+	// before each: should no set settle all, one of them may be the nearest.
+	passed []passed
+	nth    int // of the sets that were planned or passed over
+	bestAt int // the place of the nearest among them
+}
+
+// passed is a set that was passed over.
+type passed struct {
+	*changes
+	at int
 }
 
 // remains is what a set leaves.
@@ -126,7 +155,7 @@ func (r remains) less(o remains) bool {
 // the smallest there is. It is false where none does, or the search stops
 // before.
 func (j *jointSearch) smallest() bool {
-	h := &sets{}
+	h := &sets{pool: j.pool}
 	planned, seen := 0, 0
 	add := func(s *changes) {
 		if seen++; s != nil && seen <= jointSets {
@@ -148,11 +177,12 @@ func (j *jointSearch) smallest() bool {
 				}
 				planned++
 			}
-			left, ok := j.try(s)
-			if !ok {
+			if j.nth++; j.hopeless(s) {
+				j.fx.budget.plans++ // so that the search ends where it would with its plan
+				j.passed = append(j.passed, passed{s, j.nth})
+			} else if left, ok := j.try(s); !ok {
 				return false
-			}
-			if left.none() {
+			} else if left.none() {
 				return true
 			}
 		}
@@ -179,6 +209,76 @@ func (j *jointSearch) reaches(s *changes) bool {
 		}
 	}
 	return true
+}
+
+// hopeless says whether a set is known to leave something without a plan of
+// its own: in a closure that only one of its candidates touches, a rule that
+// looks at one closure finds what it finds with that candidate alone.
+func (j *jointSearch) hopeless(s *changes) bool {
+	if len(s.of) < 2 || j.fx.budget.out() {
+		return false
+	}
+	for k := range j.fx.p.Closures {
+		only := -1
+		for _, i := range s.of {
+			if j.pool[i].touch[k] == plan.Untouched {
+				continue
+			}
+			if only >= 0 {
+				only = -1
+				break
+			}
+			only = i
+		}
+		if only >= 0 && j.leaves(only)[k] {
+			return true
+		}
+	}
+	return false
+}
+
+// leaves says in which closures rules that look at one closure find a
+// conflict, or a caution that was not there, with one candidate alone.
+func (j *jointSearch) leaves(i int) []bool {
+	c := &j.pool[i]
+	if c.leaves != nil {
+		return c.leaves
+	}
+	c.leaves = make([]bool, len(j.fx.p.Closures))
+	plans := j.fx.budget.plans
+	a := j.fx.try(c.Change)
+	j.fx.budget.plans = plans // it saves more than it takes
+	if !a.made {
+		return c.leaves
+	}
+	left := j.fx.base.remain(a.found, a.count)
+	for _, s := range slices.Concat(left.conflicts, left.cautions) {
+		if s.closure == "" || rules.Find(s.rule).Beyond() {
+			continue
+		}
+		k := slices.IndexFunc(j.fx.p.Closures, func(k plan.Closure) bool { return k.Closure.Name == s.closure })
+		c.leaves[k] = true
+	}
+	return c.leaves
+}
+
+// nearest looks among the sets that were passed over for the one that leaves
+// least: of several the first.
+func (j *jointSearch) nearest() {
+	for _, s := range j.passed {
+		best, left := j.best, j.left
+		j.fx.budget.plans-- // it was counted
+		now, ok := j.try(s.changes)
+		if !ok {
+			return
+		}
+		switch {
+		case j.best != best:
+			j.bestAt = s.at
+		case best != nil && !left.less(now) && s.at < j.bestAt && j.fx.tried[idOf(s.with)].made:
+			j.best, j.left, j.bestAt = s.changes, now, s.at
+		}
+	}
 }
 
 // with is a set and one candidate more; nil where they give one key two
@@ -241,12 +341,12 @@ func under(above, key string) bool {
 // stop.
 func (j *jointSearch) try(s *changes) (remains, bool) {
 	a := j.fx.try(rules.Change{With: s.with, Cost: s.cost})
-	if a.g == nil { // it cannot be made
+	if !a.made { // it cannot be made
 		return remains{conflicts: make([]spot, 1+len(j.fx.base))}, !j.fx.budget.out()
 	}
 	left := j.fx.base.remain(a.found, a.count)
 	if j.best == nil || left.less(j.left) {
-		j.best, j.left = s, left
+		j.best, j.left, j.bestAt = s, left, j.nth
 	}
 	return left, true
 }
@@ -361,26 +461,29 @@ func (j *jointSearch) set(of []int) *changes {
 }
 
 // sets is a heap of sets, the smallest on top.
-type sets []*changes
-
-func (h sets) Len() int { return len(h) }
-func (h sets) Less(a, b int) bool {
-	return h[a].compare(h[b]) < 0
+type sets struct {
+	pool []candidate
+	list []*changes
 }
-func (h sets) Swap(a, b int) { h[a], h[b] = h[b], h[a] }
-func (h *sets) Push(x any)   { *h = append(*h, x.(*changes)) }
+
+func (h *sets) Len() int { return len(h.list) }
+func (h *sets) Less(a, b int) bool {
+	return h.list[a].compare(h.list[b], h.pool) < 0
+}
+func (h *sets) Swap(a, b int) { h.list[a], h.list[b] = h.list[b], h.list[a] }
+func (h *sets) Push(x any)    { h.list = append(h.list, x.(*changes)) }
 func (h *sets) Pop() any {
-	old := *h
-	x := old[len(old)-1]
-	*h = old[:len(old)-1]
+	last := len(h.list) - 1
+	x := h.list[last]
+	h.list = h.list[:last]
 	return x
 }
 
-func (s *changes) compare(o *changes) int {
+func (s *changes) compare(o *changes, pool []candidate) int {
 	if c := cmp.Or(cmp.Compare(s.keys, o.keys), cmp.Compare(s.cost, o.cost)); c != 0 {
 		return c
 	}
-	return cmp.Or(cmp.Compare(s.said(), o.said()), slices.Compare(s.of, o.of))
+	return cmp.Or(cmp.Compare(s.said(pool), o.said(pool)), slices.Compare(s.of, o.of))
 }
 
 // jointFix is what was found, for people.

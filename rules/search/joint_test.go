@@ -3,6 +3,7 @@ package search
 import (
 	"slices"
 	"strings"
+	"sync/atomic"
 	"testing"
 
 	"placketeer/catalog"
@@ -94,37 +95,40 @@ func several(p *rules.Planned) bool {
 }
 
 func TestJointFixHolds(t *testing.T) {
-	tried, made, proven := 0, 0, 0
-	for seed := uint64(12000); seed < 12000+uint64(trial.Many(60, 2000)); seed++ {
+	t.Parallel()
+	var tried, made, proven atomic.Int64
+	trial.Each(uint64(trial.Many(60, 2000)), func(n uint64) {
+		seed := 12000 + n
 		g, text, opts := random(t, seed, 5)
 		if g == nil {
-			continue
+			return
 		}
 		p := Checked(g, CheckOptions{Fixes: true})
 		if (p.Joint != nil) != several(p) {
 			t.Errorf("seed %d: several conflicts %v, joint fix %+v", seed, several(p), p.Joint)
 		}
 		if p.Joint == nil {
-			continue
+			return
 		}
-		tried++
+		tried.Add(1)
 		if len(p.Joint.With) > 0 {
-			made++
+			made.Add(1)
 		}
 		if p.Joint.Proven {
-			proven++
+			proven.Add(1)
 		}
 		jointHolds(t, g.Name, g, text, opts, p)
+	})
+	if tried.Load() < 10 || made.Load() == 0 || proven.Load() == 0 {
+		t.Errorf("of %d garments with several conflicts %d have a joint fix, %d proven", tried.Load(), made.Load(), proven.Load())
 	}
-	if tried < 10 || made == 0 || proven == 0 {
-		t.Errorf("of %d garments with several conflicts %d have a joint fix, %d proven", tried, made, proven)
-	}
-	t.Logf("%d with several conflicts: %d have a joint fix, %d proven", tried, made, proven)
+	t.Logf("%d with several conflicts: %d have a joint fix, %d proven", tried.Load(), made.Load(), proven.Load())
 }
 
 // Where it is proven that no smaller set settles all, trying every set by
 // itself, with the whole garment planned anew, comes to the same.
 func TestJointFixByBruteForce(t *testing.T) {
+	t.Parallel()
 	checked := 0
 	for seed := uint64(12000); seed < 12000+uint64(trial.Many(60, 400)); seed++ {
 		g, _, _ := random(t, seed, 5)

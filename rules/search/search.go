@@ -10,6 +10,7 @@ import (
 
 	"placketeer/catalog/text"
 	"placketeer/rules"
+	"placketeer/rules/plan"
 )
 
 // A search plans a garment many times and compares what the plans find.
@@ -102,6 +103,13 @@ func spotNames(spots []spot) string {
 		}
 	}
 	return text.And(out...)
+}
+
+// newRoom is room for plans that are looked at and not kept.
+func newRoom() *rules.Planned {
+	p := rules.NewPlanned(new(plan.Plan))
+	p.Unnoted = true
+	return p
 }
 
 // context is the context of a finding in its plan.

@@ -108,7 +108,7 @@ func TestPairs(t *testing.T) {
 							continue
 						}
 						p := rules.Found(h)
-						a := &attempt{g: h, found: spotsIn(p), count: tallied(p)}
+						a := &attempt{made: true, found: spotsIn(p), count: tallied(p)}
 						if o, _ := fx.judge(a, tr); o >= mends {
 							t.Errorf("seed %d: %s: %q alone would do, but %q is shown", seed, f.Rule, w, x.With)
 						}

@@ -299,6 +299,10 @@ func (s *Garment) rest() []string {
 	var out []string
 	for i := range b.Cord {
 		c := &b.Cord[i]
+		if c.Kind == string(plan.GoodCord) && c.Cord == "elastic" {
+			out = append(out, fmt.Sprintf("elastic in place of the cord %s, as long as its channel is drawn in, and the seams", text.And(c.For...)))
+			continue
+		}
 		if c.Kind == string(plan.GoodCord) {
 			out = append(out, fmt.Sprintf("%s for the cord %s, as long as its channel and the free ends", c.Cord, text.And(c.For...)))
 			continue

@@ -2,12 +2,14 @@ package sheet
 
 import (
 	"encoding/json"
+	"os"
 	"path/filepath"
 	"regexp"
 	"slices"
 	"strings"
 	"testing"
 
+	"placketeer/catalog"
 	"placketeer/rules"
 	"placketeer/rules/work"
 
@@ -225,5 +227,28 @@ func TestChecklistOfEveryCase(t *testing.T) {
 		if !strings.Contains(text, "[ ]") || !strings.Contains(text, work.StageCheck) {
 			t.Errorf("%s: %s", f, text)
 		}
+	}
+}
+
+// Cords that are sewn on past a separate band, whose interfacing ends at its
+// seam, have a task of their own, and are not told of once more.
+func TestChecklistInterfacesCordsPastABand(t *testing.T) {
+	b, err := os.ReadFile(filepath.Join("..", "..", "testdata", "rules", "strip-narrow", "bad-cord-band.toml"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	g, err := catalog.Read("band.toml", b, catalog.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	var out strings.Builder
+	if err := Checklist(&out, rules.Plan(g), Options{Format: "text", Width: 80}); err != nil {
+		t.Fatal(err)
+	}
+	said := strings.Join(strings.Fields(out.String()), " ")
+	// Geometry: a patch of 1 1/2 × 1 3/4 in, and 1/4 in all round.
+	want := "Put a piece of the canvas interfacing, 51 mm (2 in) wide and 57 mm (2 1/4 in) high"
+	if strings.Count(said, want) != 1 || strings.Contains(said, "cords are sewn on 75 mm") || strings.Index(said, want) > strings.Index(said, "Mark the loops") {
+		t.Errorf("want once, before the loops are marked, %q:\n%s", want, out.String())
 	}
 }

@@ -343,11 +343,27 @@ func (s *Garment) summaryOf(conflicts, cautions, notes int, strict bool) (says, 
 	case cautions > 0:
 		next = "Nothing stands in the way, but make a sample of what the cautions name before you cut."
 	case notes > 0:
-		next = "Nothing stands in the way. Sew a sample hole through the real layers, then cut."
+		next = "Nothing stands in the way. " + s.sample()
 	default:
-		return "nothing to object to (" + over + ")", "Sew a sample hole through the real layers, then cut."
+		return "nothing to object to (" + over + ")", s.sample()
 	}
 	return strings.Join(parts, ", ") + " (" + over + ")", next
+}
+
+// sample is what is tried before the cloth is cut.
+func (s *Garment) sample() string {
+	set := false
+	for i := range s.plan.Closures {
+		k := &s.plan.Closures[i]
+		if k.SewnHole() {
+			return "Sew a sample hole through the real layers, then cut."
+		}
+		set = set || plan.SetWithTool(&k.Closure.Notion)
+	}
+	if set {
+		return "Make a test set in scrap through the real layers, then cut."
+	}
+	return "Sew a sample through the real layers, then cut."
 }
 
 func (s *Garment) findingsBlock(d *document) findings {

@@ -58,7 +58,7 @@ func writeHTML(docs []*document, k kind) (string, error) {
 		p.Title = docs[0].Title + ": " + p.Title
 	} else {
 		p.Title = fmt.Sprintf("%d garments: %s", len(files), p.Title)
-		p.Overall = overall(files)
+		p.Overall = overall(verdictsOf(files))
 	}
 	var b strings.Builder
 	err := layout().Execute(&b, p)

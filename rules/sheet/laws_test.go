@@ -42,7 +42,7 @@ func TestPlacesAreTheSameOnEveryPaper(t *testing.T) {
 		if t.Failed() && !before {
 			t.Log(text)
 		}
-		if t.Failed() && !long {
+		if t.Failed() && !long() {
 			break
 		}
 	}
@@ -1390,5 +1390,30 @@ func (r *reader) picture(page string) {
 	}
 	if got := len(htmlHole.FindAllString(page, -1)); got != want {
 		r.say("the page draws %d holes, %d are cut", got, want)
+	}
+}
+
+// One text for one quantity: a strip that begins on the line from which its
+// ends are told reaches as far as it is wide, and both read alike.
+func TestStripsReadAlike(t *testing.T) {
+	both := regexp.MustCompile(`, ([^,]*\)) wide, [^.]*?from [^,.]*, the (?:centre )?line[^,.]*, to ([^,]*\)) inside it`)
+	told := 0
+	for seed := range uint64(many(60, 1000)) {
+		g, err := catalog.Read("test.toml", []byte(trial.New(seed, 1876).Opening()), catalog.Options{})
+		if err != nil {
+			continue
+		}
+		var b strings.Builder
+		if err := Checklist(&b, rules.Plan(g), Options{Format: "text", Width: 160}); err != nil {
+			t.Fatal(err)
+		}
+		for _, m := range both.FindAllStringSubmatch(strings.Join(strings.Fields(b.String()), " "), -1) {
+			if told++; m[1] != m[2] {
+				t.Errorf("seed %d: %s and %s: %s", seed, m[1], m[2], m[0])
+			}
+		}
+	}
+	if told == 0 {
+		t.Error("no strip begins on its line")
 	}
 }

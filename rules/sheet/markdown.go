@@ -20,7 +20,7 @@ func writeMarkdown(docs []*document, k kind) string {
 	}
 	if docs := wholes(docs); len(docs) > 1 {
 		m.line("")
-		m.line(text.Markdown(overall(docs)))
+		m.line(text.Markdown(overall(verdictsOf(docs))))
 	}
 	return m.String()
 }

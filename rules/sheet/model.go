@@ -274,6 +274,22 @@ type StepOut struct {
 
 // prepare makes the model of a plan.
 func prepare(p *rules.Planned, o Options) *Garment {
+	s := screened(p, o)
+	for i := range p.Closures {
+		s.Closures[i] = s.closure(i)
+	}
+	s.Buy = s.buy()
+	s.Cautions = s.cautions()
+	for i, v := range p.Variants {
+		s.variants[i] = prepare(v, o)
+		s.Variants = append(s.Variants, s.variants[i].variantOut())
+	}
+	return s
+}
+
+// screened is as much of the model as the screen of a garment needs: what was
+// found, and the names of the closures.
+func screened(p *rules.Planned, o Options) *Garment {
 	g := p.Garment
 	s := &Garment{
 		File: g.File, Garment: g.Title(), Variant: word(g.Variant), Verdict: "ok", Units: g.Units.String(),
@@ -298,18 +314,13 @@ func prepare(p *rules.Planned, o Options) *Garment {
 		}
 	}
 	for _, v := range p.Variants {
-		s.variants = append(s.variants, prepare(v, o))
+		s.variants = append(s.variants, screened(v, o))
 	}
 	if len(s.found) > 0 {
 		s.Verdict = s.found[0].Severity.String()
 	}
 	for i := range p.Closures {
-		s.Closures = append(s.Closures, s.closure(i))
-	}
-	s.Buy = s.buy()
-	s.Cautions = s.cautions()
-	for _, v := range s.variants {
-		s.Variants = append(s.Variants, v.variantOut())
+		s.Closures = append(s.Closures, Closure{Name: p.Closures[i].Closure.Name})
 	}
 	return s
 }

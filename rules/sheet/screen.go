@@ -1,7 +1,6 @@
 package sheet
 
 import (
-	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -227,11 +226,10 @@ func (it *item) Reopened() []string {
 }
 
 // screen writes the screen of a garment.
-func (t *terminal) screen(d *document) {
-	s := d.sheet
+func (t *terminal) screen(s *Garment) {
 	parts, left, count := s.things(t.o.Only)
 	summary, next := s.summaryOf(count[rules.Conflict], count[rules.Caution], count[rules.Note], t.o.Strict)
-	t.painted(d.Verdict, d.Verdict, func() { t.flowIn("", 2, s.Garment+": "+d.Verdict+": "+summary+". "+next) })
+	t.painted(s.Verdict, s.Verdict, func() { t.flowIn("", 2, s.Garment+": "+s.Verdict+": "+summary+". "+next) })
 	for i := range parts {
 		if parts[i].Title != "" {
 			t.line("")
@@ -325,53 +323,6 @@ func (t *terminal) foot(s *Garment, left []string) {
 		more = "placketeer explain " + s.found[0].Rule + ", check --full, spec"
 	}
 	t.flowIn("More: ", 2, more)
-}
-
-// overview is a table of several garments, the worst first.
-func (t *terminal) overview(docs []*document) {
-	docs = slices.Clone(docs)
-	severity := func(d *document) int {
-		return slices.Index([]string{"ok", rules.Note.String(), rules.Caution.String(), rules.Conflict.String()}, d.Verdict)
-	}
-	slices.SortStableFunc(docs, func(a, b *document) int {
-		return cmp.Or(severity(b)-severity(a), b.sheet.count(rules.Conflict)-a.sheet.count(rules.Conflict), b.sheet.count(rules.Caution)-a.sheet.count(rules.Caution))
-	})
-	tb := text.Table{Head: []string{"garment", "verdict", "conflicts", "cautions", "notes", "file"}, Right: []bool{false, false, true, true, true, false}}
-	for _, d := range docs {
-		s := d.sheet
-		row := []string{s.Garment, d.Verdict, itoa(s.count(rules.Conflict)), itoa(s.count(rules.Caution)), itoa(s.count(rules.Note)), s.File}
-		for i := range row {
-			row[i] = text.Safe(row[i])
-		}
-		tb.Rows = append(tb.Rows, row)
-	}
-	for _, l := range tb.Lines(t.o.Width) {
-		t.put(l)
-	}
-}
-
-// writeLines writes each thing found in a line of its own, for editors and for
-// other programs: file:line:column: severity: message [rule].
-func writeLines(sheets []*Garment) string {
-	var b strings.Builder
-	for _, s := range sheets {
-		for i := range s.found {
-			e := &s.found[i]
-			at := place(e.Pos)
-			if at == "" {
-				at = s.File
-			}
-			where := s.whereAll([]*rules.Entry{e})
-			if in := inWords(e.In); in != "" {
-				where = strings.TrimSuffix("in "+in+": "+where, ": ")
-			}
-			if where != "" {
-				where = " (" + where + ")"
-			}
-			fmt.Fprintf(&b, "%s: %s: %s%s [%s]\n", text.Safe(at), e.Severity, text.Safe(e.Message()), text.Safe(where), e.Rule)
-		}
-	}
-	return b.String()
 }
 
 // item writes one thing with what settles it.

@@ -57,7 +57,19 @@ const (
 )
 
 // Check writes the findings of each garment.
-func Check(w io.Writer, plans []*rules.Planned, o Options) error { return write(w, plans, o, check) }
+func Check(w io.Writer, plans []*rules.Planned, o Options) error {
+	if !o.Reported() {
+		return write(w, plans, o, check)
+	}
+	reports := make([]*Report, len(plans))
+	for i, p := range plans {
+		var err error
+		if reports[i], err = NewReport(p, o); err != nil {
+			return err
+		}
+	}
+	return Reports(w, reports, o)
+}
 
 // Spec writes the page to work from of each garment.
 func Spec(w io.Writer, plans []*rules.Planned, o Options) error { return write(w, plans, o, spec) }
@@ -66,25 +78,21 @@ func write(w io.Writer, plans []*rules.Planned, o Options, k kind) error {
 	o.fit()
 	sheets := make([]*Garment, len(plans))
 	for i, p := range plans {
-		if o.Size != "" && !slices.Contains(p.Garment.Sizes, o.Size) {
-			return text.NoSuchError(p.Garment.File, "size", o.Size, p.Garment.Sizes)
+		if err := o.fits(p); err != nil {
+			return err
 		}
 		sheets[i] = prepare(p, o)
-		if o.Only != "" && (o.Full || o.Format != "" && o.Format != "text") {
-			sheets[i].found = slices.DeleteFunc(sheets[i].found, func(e rules.Entry) bool { return e.Severity.String() != o.Only })
-		}
+		o.leaveOut(sheets[i])
 	}
 	var text string
 	var err error
 	switch o.Format {
 	case "", "text":
-		text = writeText(documents(sheets, o, k), o, k)
+		text = writeSpec(documents(sheets, o, k), o)
 	case "markdown":
 		text = writeMarkdown(documents(sheets, o, k), k)
 	case "html":
 		text, err = writeHTML(documents(sheets, o, k), k)
-	case "lines":
-		text = writeLines(sheets)
 	case "csv":
 		text, err = writeCSV(sheets, k)
 	case "json":
@@ -110,6 +118,22 @@ func write(w io.Writer, plans []*rules.Planned, o Options, k kind) error {
 	}
 	_, err = io.WriteString(w, text)
 	return err
+}
+
+// fits refuses a size that the garment has not.
+func (o *Options) fits(p *rules.Planned) error {
+	if o.Size != "" && !slices.Contains(p.Garment.Sizes, o.Size) {
+		return text.NoSuchError(p.Garment.File, "size", o.Size, p.Garment.Sizes)
+	}
+	return nil
+}
+
+// leaveOut takes out what is not of the one severity that is asked for; the
+// screen says what it leaves out.
+func (o *Options) leaveOut(s *Garment) {
+	if o.Only != "" && (o.Full || o.Format != "" && o.Format != "text") {
+		s.found = slices.DeleteFunc(s.found, func(e rules.Entry) bool { return e.Severity.String() != o.Only })
+	}
 }
 
 func documents(sheets []*Garment, o Options, k kind) []*document {

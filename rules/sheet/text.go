@@ -12,36 +12,18 @@ import (
 	"placketeer/rules/guide"
 )
 
-// writeText writes for a terminal.
-func writeText(docs []*document, o Options, k kind) string {
-	t := &terminal{o: o, low: k == spec}
-	one := len(wholes(docs)) == 1
+// writeSpec writes pages to work from for a terminal.
+func writeSpec(docs []*document, o Options) string {
+	t := &terminal{o: o, low: true}
 	for i, d := range docs {
-		if o.Quiet && !one {
-			break
-		}
 		if i > 0 {
 			t.line("")
 		}
-		if k == check {
-			if o.Full {
-				t.check(d, !one)
-			} else {
-				t.screen(d)
-			}
-		} else {
-			t.spec(d)
-		}
+		t.spec(d)
 	}
 	if docs = wholes(docs); len(docs) > 1 {
-		if t.Len() > 0 {
-			t.line("")
-		}
-		if k == check {
-			t.overview(docs)
-			t.line("")
-		}
-		t.flow("", overall(docs))
+		t.line("")
+		t.flow("", overall(verdictsOf(docs)))
 	}
 	return t.String()
 }
@@ -51,16 +33,24 @@ func wholes(docs []*document) []*document {
 	return slices.DeleteFunc(slices.Clone(docs), func(d *document) bool { return d.variant })
 }
 
+func verdictsOf(docs []*document) []string {
+	out := make([]string, len(docs))
+	for i, d := range docs {
+		out[i] = d.Verdict
+	}
+	return out
+}
+
 // overall is the last line where there are several garments.
-func overall(docs []*document) string {
+func overall(verdicts []string) string {
 	var parts []string
 	for _, v := range []struct{ verdict, one, more string }{
 		{"conflict", "has conflicts", "have conflicts"}, {"caution", "has cautions", "have cautions"},
 		{"note", "has notes alone", "have notes alone"}, {"ok", "is clear", "are clear"},
 	} {
 		n := 0
-		for _, d := range docs {
-			if d.Verdict == v.verdict {
+		for _, is := range verdicts {
+			if is == v.verdict {
 				n++
 			}
 		}
@@ -70,7 +60,7 @@ func overall(docs []*document) string {
 			parts = append(parts, itoa(n)+" "+v.more)
 		}
 	}
-	return fmt.Sprintf("%d garments: %s.", len(docs), strings.Join(parts, ", "))
+	return fmt.Sprintf("%d garments: %s.", len(verdicts), strings.Join(parts, ", "))
 }
 
 type terminal struct {
@@ -145,11 +135,8 @@ func (t *terminal) painted(as, word string, write func()) {
 }
 
 // check writes the findings for a person at the file.
-func (t *terminal) check(d *document, several bool) {
+func (t *terminal) check(d *document) {
 	s := d.sheet
-	if several {
-		t.put(t.bold(text.Safe(s.Garment)))
-	}
 	quiet := true
 	for _, sec := range d.Sections {
 		for _, b := range sec.Blocks {

@@ -13,6 +13,7 @@ func (m *Maker) Opening() string {
 	}
 	m.Add("[cloth.shell]\nuse = %q\nthickness = \"%.1f mm\"", m.One("melton", "duck-10", "denim"), 0.9+1.6*m.Float64())
 	m.Add("[interfacing.inner]\nuse = %q\nthickness = \"0.5 mm\"", m.One("hair-canvas", "weft-fusible-medium"))
+	m.Add("[interfacing.more]\nuse = %q\nthickness = \"0.5 mm\"", m.One("silesia", "weft-fusible-medium"))
 	run := "length = " + m.Sized(300, 800)
 	zip := m.Chance(0.4)
 	if zip {
@@ -76,7 +77,7 @@ func (m *Maker) fasteners(name, where, opening, run string) {
 	if opening != "" {
 		m.Add("opening = %q", opening)
 	}
-	m.Add("over = [%s]", m.One(`"shell", "inner", "shell"`, `"shell", "inner", "shell"`, `"shell", "shell"`))
+	m.Add("over = [%s]", m.One(`"shell", "inner", "shell"`, `"shell", "inner", "shell"`, `"shell", "shell"`, `"shell", "inner", "more", "shell"`))
 	if m.Chance(0.2) {
 		m.Add("under = [%s]", m.One(`"shell", "inner", "shell"`, `"shell", "shell"`))
 	}
@@ -154,6 +155,13 @@ func (m *Maker) fasteners(name, where, opening, run string) {
 		}
 		if m.Chance(0.2) {
 			m.Add("strip_from_edge = %s", m.Length(1, 60))
+		}
+		if m.Chance(0.2) {
+			from := ""
+			if m.Chance(0.3) {
+				from = ", from_edge = " + m.Length(1, 60)
+			}
+			m.Add("strips = [{ name = \"more\", width = %s%s }]", m.Length(10, 200), from)
 		}
 		if m.Chance(0.2) {
 			m.Add("topstitch = %s", m.Length(1, 30))

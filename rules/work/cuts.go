@@ -127,13 +127,14 @@ func closureCuts(p *rules.Planned, i int, sizes []int) []Cut {
 			out = append(out, x)
 		}
 	}
-	if in := k.Support.Interfacing; in != nil {
+	for n := range k.Support.Strips {
+		x := &k.Support.Strips[n]
 		what := "strip"
 		if len(sizes) > 0 && k.Patch(sizes[0]) {
 			what = "patch"
 		}
-		add(Cut{What: what + " of " + (&planner{g: p.Garment}).interfacing(in), Wide: k.Support.Strip, Least: !k.Support.AsTold()}, func(z int) (int, measure.Length) {
-			s := p.StripPieces(i, z)
+		add(Cut{What: what + " of " + (&planner{g: p.Garment}).interfacing(x.Interfacing), Wide: x.Width, Least: !x.Given}, func(z int) (int, measure.Length) {
+			s := p.StripPieces(i, n, z)
 			return s.N, s.Length
 		})
 	}
@@ -146,6 +147,10 @@ func closureCuts(p *rules.Planned, i int, sizes []int) []Cut {
 	}
 	if l := &k.Loop; l.Needed && l.Cut > 0 {
 		add(Cut{What: "cord of a loop"}, func(z int) (int, measure.Length) { return k.Holes(z), l.Cut })
+		if l.CutFastener > 0 {
+			add(Cut{What: "cord of a " + c.Notion.Kind}, func(z int) (int, measure.Length) { return k.Holes(z), l.CutFastener })
+		}
+		add(Cut{What: "patch for the ends of a cord", Wide: plan.PatchWide}, func(z int) (int, measure.Length) { return k.Patched(z), plan.PatchLong })
 	}
 	return out
 }

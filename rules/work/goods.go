@@ -369,6 +369,10 @@ func (w *planner) buyLoopCord(l *Line) {
 func (w *planner) buyCord(l *Line) {
 	for _, i := range l.Goods[0].Cords {
 		c := &w.g.Cords[i]
+		if c.Instead != "" {
+			w.order(l, "", "Buy %s for the %s, in place of its cord: as long as the channel is drawn in, and the seams.", c.Instead, c.At)
+			continue
+		}
 		what := "a cord"
 		if c.Use != "" {
 			what = c.Use
@@ -407,7 +411,7 @@ func (w *planner) buyThread(l *Line) {
 		w.order(l, l.only(), "Gimp for the holes of the %s: %s, %s a garment.", text.And(l.For...), name, amount)
 		return
 	}
-	seams := ""
+	seams := ", a shade darker than the cloth"
 	if !strings.HasSuffix(g.Fibre, " twist") && !strings.HasSuffix(g.Own, "twist") {
 		seams = w.once(", other seams not counted", "")
 	}

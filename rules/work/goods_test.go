@@ -252,9 +252,9 @@ func TestHolesBeyondTheMachine(t *testing.T) {
 		has, hasNot   string
 	}{
 		{"buttonhole_max = \"28 mm\"", "machine", "Sew the holes of the front (5), 1 1/8 in (28 mm) long", "by hand (5)"},
-		{"buttonhole_max = \"24 mm\"", "machine", "by hand, or make bound ones (5), 1 1/4 in (32 mm) long: the machine's longest is 15/16 in (24 mm)", "needle"},
-		{"use = \"industrial-lockstitch\"", "machine", "the machine sews no buttonholes by itself", "needle"},
-		{"keyhole = false", "keyhole", "the machine sews no keyholes", "needle"},
+		{"buttonhole_max = \"24 mm\"", "machine", "by hand, or make bound ones (5), 1 1/4 in (32 mm) long: the machine's longest is 15/16 in (24 mm)", ", needle "},
+		{"use = \"industrial-lockstitch\"", "machine", "the machine sews no buttonholes by itself", ", needle "},
+		{"keyhole = false", "keyhole", "the machine sews no keyholes", ", needle "},
 		{"buttonhole_sizes = [\"16 mm\", \"35 mm\"]", "machine", "1 3/8 in (35 mm) long, needle", "by hand"},
 		{"buttonhole_max = \"40 mm\"", "machine", "1 1/4 in (32 mm) long, needle", "by hand"},
 	} {

@@ -36,7 +36,7 @@ func HoleWorking(k *plan.Closure, u measure.Unit) []string {
 			case k.Over.Sampled():
 				guess = " (from your sample)"
 			case k.Over.Estimated:
-				guess = " by estimate"
+				guess = " by estimate (± " + k.Over.Tol.ShortThin() + ")"
 			}
 			what := " for bulk"
 			if s.Tack {
@@ -150,6 +150,9 @@ func (w *planner) sample(c *catalog.Closure, k *plan.Closure) *Task {
 		}
 		stitched := h.Sewn() + h.Stitched - h.Length
 		t = w.add(StageTest, c.Name, "Sew a sample hole for the %s, %s long, %s with its bar tacks, through %s, with needle %s and %s, and push the real %s through it.%s", c.Name, w.holeLen(h, h.Sewn()), w.len(stitched), through, needle, thread, kindOf(c), w.instead(c, h))
+		if fleece(&under) {
+			t.Do += " Lay paper beneath, which tears off afterwards: fleece stalls under the foot."
+		}
 		t.sew(w, k, plan.JobHoles)
 	default:
 		why := ""
@@ -161,6 +164,11 @@ func (w *planner) sample(c *catalog.Closure, k *plan.Closure) *Task {
 	}
 	w.opened(t, h)
 	return t.use(k.FastenerIDs(w.sizes)...)
+}
+
+// fleece says whether a stack has fleece: a sewing forum's advice, paper beneath.
+func fleece(s *plan.Stack) bool {
+	return slices.ContainsFunc(s.Layers, func(l plan.Layer) bool { return l.Layer.Cloth != nil && l.Layer.Cloth.Kind == "fleece" })
 }
 
 // worked are the layers that a hole is worked through: a bound one is made
@@ -338,7 +346,12 @@ func (w *planner) holeTask(stage string, c *catalog.Closure, k *plan.Closure) {
 	case "sealed":
 		finish = " Seal each cut."
 	}
-	n := w.bySize(func(i int) string { return strconv.Itoa(k.Holes(i)) })
+	n := w.bySize(func(i int) string {
+		if n := k.Holes(i); n > 0 {
+			return strconv.Itoa(n)
+		}
+		return "all" // they are not laid out
+	})
 	thread := w.thread(c, plan.JobHoles)
 	t := (*Task)(nil)
 	switch {
@@ -377,13 +390,17 @@ func (w *planner) purling(c *catalog.Closure, k *plan.Closure) string {
 	h := &k.Hole
 	eye, over := "", "purl over the edge"
 	if h.Eyed() {
-		eye = ", punch the eye"
+		eye = ", punch the eye, " + measure.TextSpan(plan.EyeLeast, plan.EyeMost, w.u)
+	}
+	end := ", 5 or 7 round the outer end"
+	if h.Eyed() {
+		end = ""
 	}
 	if h.Gimp {
 		over = "lay the gimp along it and purl over it"
 	}
-	return fmt.Sprintf("cut the slit%s, overcast the edges together, %s, %s deep and %d to %d to the inch (8 to 10 to the cm, from memory), with %s, about %s of it for each hole in one length, and finish with a bar tack",
-		eye, over, h.Purl.TextThin(), plan.PurlsLeast, plan.PurlsMost, w.twist(c), w.len(h.Twist))
+	return fmt.Sprintf("cut the slit between two rows of short stitches %s apart%s, overcast the edges together, %s deep, %s, %s deep and a needle's width apart (%d to %d to the inch, 8 to 10 to the cm, from memory)%s, with %s, about %s of it for each hole in one length, and finish with a bar of 3 or 4 threads. Do the same step at every hole before the next, so that they come out alike",
+		w.len(plan.RowsApart), eye, w.len(plan.OvercastDepth), over, h.Purl.TextThin(), plan.PurlsLeast, plan.PurlsMost, end, w.twist(c), w.len(h.Twist))
 }
 
 // twist is the thread that holes are worked with by hand.

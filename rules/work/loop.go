@@ -2,6 +2,7 @@ package work
 
 import (
 	"fmt"
+	"strconv"
 
 	"placketeer/catalog"
 	"placketeer/catalog/text"
@@ -44,18 +45,28 @@ func (w *working) loop() {
 		if l.Cord > 0 {
 			bend = fmt.Sprintf(" + %s for the bend of a %s cord", w.s(plan.LoopCut(0, l.Cord, 0)), w.s(l.Cord))
 		}
-		w.say(TopicLoop, "", "cut for one loop: %s%s + two seam allowances of %s = %s", w.s(l.Inside), bend, w.s(w.x.K.Stand.Seam), w.made(l.Cut, false))
+		round := w.s(l.Inside)
+		if legs := l.Cut - plan.LoopCut(0, l.Cord, w.x.K.Stand.Seam); legs > l.Inside {
+			round = "both legs to where they are sewn on " + w.s(legs)
+		}
+		w.say(TopicLoop, "", "cut for one loop: %s%s + two seam allowances of %s = %s", round, bend, w.s(w.x.K.Stand.Seam), w.made(l.Cut, false))
 	}
 }
 
 // loopTask makes the loops of a closure and sews them in.
 func (w *planner) loopTask(stage string, c *catalog.Closure, k *plan.Closure) {
 	if l := k.Loop.Cut; l > 0 {
-		cords := ""
+		cords, legs := "", ""
 		if l := k.Loop.CutFastener; l > 0 {
 			cords = fmt.Sprintf(", and the cords of the %s, %s each", text.Plural(c.Notion.Kind), w.len(l))
+			if c.Notion.Kind == catalog.Toggle {
+				legs = " Join the two legs of each cord right up to the toggle."
+			}
 		}
-		w.add(stage, c.Name, "Cut the loops%s from cord, %s each with what is sewn in%s, and knot or seal the ends.", of(c), w.made(l, false), cords).use(k.LoopCordID())
+		w.add(stage, c.Name, "Cut the loops%s from cord, %s each with what is sewn in%s, and knot or seal the ends.%s", of(c), w.made(l, false), cords, legs).use(k.LoopCordID())
+	}
+	if n := w.bySize(func(i int) string { return strconv.Itoa(k.Patched(i)) }); k.Patched(w.sizes[0]) > 0 {
+		w.add(stage, c.Name, "Cut the patches for the ends of the cords%s from leather or firm cloth (%s), %s wide and %s long: punch a hole for the cord in the middle of each and fold it there over the ends, to %s.", of(c), n, w.len(plan.PatchWide), w.len(plan.PatchLong), w.len(2*plan.PatchHalf))
 	}
 	o, side := w.opening(c.Index), plan.Over
 	if c.Flap.Has() {

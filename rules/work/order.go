@@ -411,7 +411,6 @@ func (w *planner) cut() {
 		}
 		w.cutTurn(c, k)
 		w.cutStrips(i, c, k)
-		w.second(c)
 		w.boundStrips(c, k)
 	})
 }
@@ -457,7 +456,11 @@ func (w *planner) check() {
 		}
 	})
 	if len(kinds) > 0 {
-		w.add(StageCheck, "", "Fasten and open every %s of the %s, with one hand, and pull at each.", text.And(kinds...), text.And(of...))
+		where := " of the " + text.And(of...)
+		if len(kinds) == 1 && len(of) == 1 && of[0] == text.Plural(kinds[0]) {
+			where = ""
+		}
+		w.add(StageCheck, "", "Fasten and open every %s%s, with one hand, and pull at each.", text.And(kinds...), where)
 	}
 	w.checkBars()
 	w.checkIron()

@@ -231,8 +231,7 @@ func (o *opening) hole(h *plan.Hole, l measure.Length) string { return o.made(l,
 // strip is the width of a strip or patch of interfacing.
 func (o *opening) strip(wide measure.Length) string {
 	return o.made(wide, !slices.ContainsFunc(o.members, func(i int) bool {
-		u := &o.p.Closures[i].Support
-		return u.Strip == wide && !u.AsTold()
+		return slices.ContainsFunc(o.p.Closures[i].Support.Strips, func(x plan.Strip) bool { return x.Width == wide && !x.Given })
 	}))
 }
 
@@ -341,7 +340,11 @@ func (o *opening) liesUnder(pc *plan.Piece, a *plan.Area) (under, body string) {
 			to = "the seam of the band, "
 		}
 	}
-	s := "from " + from + " to " + to + o.reach(a.OutFrom, mark)
+	end := o.reach(a.OutFrom, mark)
+	if a.OutTo == 0 { // so far as it is wide: one text for both
+		end = o.strip(-a.OutFrom) + " inside " + mark
+	}
+	s := "from " + from + " to " + to + end
 	if patch {
 		s += ", " + o.len(a.From) + " to " + o.len(a.To) + " below " + o.top()
 	}

@@ -186,7 +186,7 @@ func (w *working) gaps() {
 		if z.Spread == 0 {
 			gaps = fmt.Sprintf("%d × %s", n, z.Gaps[0].Text(w.x.U))
 		}
-		says := fmt.Sprintf("%s(%s − %s) ÷ %d gaps = %s if exactly even", size, w.s(last), w.s(first), n, w.s((last-first)/measure.Length(n)))
+		says := fmt.Sprintf("%s(%s − %s) ÷ %s = %s if exactly even", size, w.s(last), w.s(first), text.Count(n, "gap"), w.s((last-first)/measure.Length(n)))
 		if run.Group > 1 {
 			says = fmt.Sprintf("%sin groups of %d, %s apart inside a group", size, run.Group, w.s(run.GroupGap.V))
 		}

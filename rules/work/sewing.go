@@ -128,7 +128,10 @@ func (w *planner) sewOn(stage string, c *catalog.Closure, k *plan.Closure, count
 			}
 		}
 		if s.Winds > 0 && shank != "" {
-			shank += fmt.Sprintf(" wound %d times", s.Winds)
+			shank += fmt.Sprintf(", over a match or a straw, wound %d times", s.Winds)
+		}
+		if c.Notion.Kind == catalog.Toggle {
+			passes = ", 4 to 5 small stitches over the base of its cord"
 		}
 		t = w.add(stage, c.Name, "Sew the %s%s on by hand (%s), %s%s%s%s%s.", text.Plural(c.Notion.Kind), of(c), count, thread, double, passes, shank, back)
 		t.use(w.byHand(c, plan.JobFasten)...)
@@ -551,7 +554,10 @@ func (w *planner) cords() {
 		switch {
 		case c.Instead != "":
 			if c.Instead != "none" {
-				w.add(StageFasten, "", "No cord at the %s: close it with %s.", c.At, c.Instead)
+				t := w.add(StageFasten, "", "No cord at the %s: close it with %s.", c.At, c.Instead)
+				if c.Instead == "elastic" {
+					t.use(plan.CordID(c))
+				}
 			}
 			continue
 		case cordBanned(w.p, i):

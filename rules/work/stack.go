@@ -165,6 +165,6 @@ func layerNames(s *plan.Stack) string {
 }
 
 func plyCount(s *plan.Stack) int {
-	_, _, n := plan.Plies(s)
+	_, _, _, n := plan.Plies(s)
 	return n
 }

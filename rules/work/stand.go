@@ -78,7 +78,7 @@ func (w *working) stand() {
 		b := k.Folding(s.Band)
 		switch {
 		case b.Concealed:
-			share, what, back = "two sevenths", "concealed band", "3 × the band "+w.s(3*s.Band)
+			share, what, back = "two sevenths", "concealed band", "three times the band "+w.s(3*s.Band)
 		case b.Tuck > 0:
 			turn, what = " − 2 × tuck "+w.s(b.Tuck), "band with a tuck"
 		case s.TurnUnder > 0:
@@ -423,7 +423,7 @@ func (w *planner) stitchEdge(stage string, c *catalog.Closure, k *plan.Closure) 
 		}
 		t = w.add(stage, c.Name, "%s %s and top-stitch it %s from the edge%s, %s.", hold, what, w.len(s.TopstitchInset.V), where, with)
 	} else {
-		t = w.add(stage, c.Name, "%s %s and stitch it %s from the edge, %s: %s does not hold a press.", hold, what, w.len(rules.UsualTopstitch(w.u)), with, w.g.NameOf(rules.Shell(c.Over)))
+		t = w.add(stage, c.Name, "%s %s and stitch it %s from the edge, %s: %s does not hold a press.", hold, what, w.len(rules.UsualTopstitch(w.u)), with, w.g.NameOf(plan.Folded(c.Over)))
 	}
 	t.sew(w, k, plan.JobEdge)
 	if !plan.Unbasted(c) {

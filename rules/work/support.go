@@ -66,6 +66,18 @@ func (w *working) support() {
 	if u.Interfacing == nil {
 		return
 	}
+	for i := range u.Strips {
+		if x := &u.Strips[i]; x.Beside {
+			says := fmt.Sprintf("%s lies in the same layers as %s: its strip is %s wide", x.Name, u.Strips[0].Name, w.made(x.Width, x.Given))
+			if more := x.Width - u.Strip; more > 0 && !x.Given {
+				says += ", " + w.s(more) + " more, so that their inner edges lie apart"
+			}
+			st := w.say(TopicStrip, "strip-second", "%s", says)
+			if said := c.Stand.StripOf(x.Name); said == nil || !said.Width.Has() {
+				st.Default = fmt.Sprintf("its width was not given; in [closure.stand] set strips = [ { name = %q, width = … } ]", x.Name)
+			}
+		}
+	}
 	if u.Across == 0 || u.Length == 0 {
 		st := w.say(TopicGoods, "goods-narrow", "how much interfacing to buy is not worked out")
 		switch {
@@ -141,17 +153,20 @@ func (w *working) lies() string {
 
 // cutStrips cuts the strips or patches of a closure.
 func (w *planner) cutStrips(i int, c *catalog.Closure, k *plan.Closure) {
-	if k.Support.Interfacing == nil {
-		return
+	for s := range k.Support.Strips {
+		w.cutStrip(i, s, c, k)
 	}
+}
+
+func (w *planner) cutStrip(i, s int, c *catalog.Closure, k *plan.Closure) {
 	n := 0
 	for _, z := range w.sizes {
-		n = max(n, w.p.StripPieces(i, z).N)
+		n = max(n, w.p.StripPieces(i, s, z).N)
 	}
 	if n == 0 {
 		return
 	}
-	long, lines := w.sized(func(z int) string { return w.len(w.p.StripPieces(i, z).Length) })
+	long, lines := w.sized(func(z int) string { return w.len(w.p.StripPieces(i, s, z).Length) })
 	if long != "" {
 		long = " and " + long + " long"
 	} else {
@@ -161,26 +176,19 @@ func (w *planner) cutStrips(i int, c *catalog.Closure, k *plan.Closure) {
 	if k.Patch(w.sizes[0]) {
 		what = "patch"
 	}
-	t := w.add(StageCut, c.Name, "Cut %s of %s for the %s, %s wide%s.", piecesOf(n, what), w.interfacing(k.Support.Interfacing), c.Name, w.made(k.Support.Strip, k.Support.AsTold()), long)
-	t.Lines = lines
-	t.use(plan.InterfacingID(w.g, k.Support.Interfacing))
-	w.take(t, c.Name, rules.TaskShrink)
-}
-
-// second tells of an interfacing that lies in a stack beside the first: how
-// far it reaches the file does not say, so what it takes is not worked out.
-func (w *planner) second(c *catalog.Closure) {
-	var told []*catalog.Interfacing
-	for _, ls := range [][]catalog.Layer{c.Over, c.Under} {
-		_, first := plan.InterfacingOf(ls)
-		for i := range ls {
-			in := ls[i].Interfacing
-			if in == nil || in == first || slices.Contains(told, in) {
-				continue
-			}
-			told = append(told, in)
-			w.add(StageCut, c.Name, "%s%s lies in the same stack as the first: cut it by your pattern, and put it in after the first. What it takes is not in what to buy.", text.Capital(w.interfacing(in)), of(c))
+	x := &k.Support.Strips[s]
+	twice := ""
+	if x.Twice() {
+		twice = " It lies twice in your stack: one for each of its two layers."
+		if x.Over > 2 || x.Under > 2 {
+			twice = " It lies several times in your stack: one for each of its layers."
 		}
+	}
+	t := w.add(StageCut, c.Name, "Cut %s of %s for the %s, %s wide%s.%s", piecesOf(n, what), w.interfacing(x.Interfacing), c.Name, w.made(x.Width, x.Given), long, twice)
+	t.Lines = lines
+	t.use(plan.InterfacingID(w.g, x.Interfacing))
+	if s == 0 {
+		w.take(t, c.Name, rules.TaskShrink)
 	}
 }
 
@@ -196,8 +204,11 @@ func (w *planner) fuse() {
 		var all []laid
 		if o.any(plan.Over) == nil { // how long it runs is not known
 			for _, i := range o.members {
-				if k := &w.p.Closures[i]; k.Support.Interfacing != nil && k.Support.Strip > 0 {
-					w.putIn(o, k, k.Support.Interfacing, "the "+k.Closure.Name, "", k.Support.Strip, nil)
+				k := &w.p.Closures[i]
+				for j := range k.Support.Strips {
+					if x := &k.Support.Strips[j]; x.Width > 0 {
+						w.putIn(o, k, x.Interfacing, "the "+k.Closure.Name, "", x.Width, nil)
+					}
 				}
 			}
 		}
@@ -247,7 +258,29 @@ func (w *planner) fuse() {
 			}
 			w.putIn(o, c, in, l.under, strings.Join(l.heads, "")+l.lies, l.wide, l.lines)
 		}
+		for _, i := range o.members {
+			w.underCords(&w.p.Closures[i])
+		}
 	})
+}
+
+// underCords puts interfacing behind cords that are sewn on past the band that
+// the strip ends with.
+func (w *planner) underCords(k *plan.Closure) {
+	c, s := k.Closure, &k.Support
+	if !s.BareCords || s.Interfacing == nil {
+		return
+	}
+	found := false
+	for i := range w.p.Findings {
+		if f := &w.p.Findings[i]; f.Rule == "strip-narrow" && f.Closure == c.Name && !f.Compared && !w.taken[f] {
+			w.taken[f], found = true, true // this task is what it asks for
+		}
+	}
+	if found {
+		w.add(StageFuse, c.Name, "Put a piece of %s, %s wide and %s high, cut from what the strips leave, behind the end of every loop and cord%s, on the wrong side, before it is sewn on: past the seam of the band there is none.",
+			w.interfacing(s.Interfacing), w.len(plan.UnderCordAcross), w.len(plan.UnderCordAlong), of(c)).use(plan.InterfacingID(w.g, s.Interfacing))
+	}
 }
 
 // comma parts words from those before them.
@@ -385,8 +418,15 @@ func (w *planner) testFusing() {
 			} else {
 				heat = "at " + heat + " in the glue line, the sole hotter"
 			}
+			again := "Clean one as the garment will be, and rub it again."
+			switch {
+			case strings.HasPrefix(w.g.Care, "wash"):
+				again = "Wash one as the garment will be, and rub it again."
+			case w.g.Care == "dry-clean":
+				again = "Have one dry-cleaned, and rub it again."
+			}
 			shell, fus := plan.FuseTest(1)
-			t := w.add(StageTest, "", "Fuse the %s interfacing on %s, a swatch %s square on one %s square, three times, %s: lift and press 10 to 15 s a spot, let it cool flat. Rub the edge, and measure the swatch again for shrinkage.", w.g.InterfNames[i], w.g.ClothNames[j], w.len(fus[0]), w.len(shell[0]), heat)
+			t := w.add(StageTest, "", "Fuse the %s interfacing on %s, a swatch %s square on one %s square, three times, %s: lift and press 10 to 15 s a spot, let it cool flat. Rub the edge, and measure the swatch again for shrinkage. %s", w.g.InterfNames[i], w.g.ClothNames[j], w.len(fus[0]), w.len(shell[0]), heat, again)
 			t.use(plan.InterfacingID(w.g, in))
 			w.take(t, "", rules.TaskFuseTest)
 		}

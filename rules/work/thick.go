@@ -2,6 +2,7 @@ package work
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"placketeer/catalog"
@@ -21,6 +22,12 @@ func (w *working) places() {
 		}
 		w.say(TopicThick, "place-thick", "%s", says)
 	}
+}
+
+// denim says whether a stack has denim, duck or the like, whose steps a hammer
+// flattens: a pattern house's page on jeans.
+func denim(s *plan.Stack) bool {
+	return slices.ContainsFunc(s.Layers, func(l plan.Layer) bool { return l.Layer.Cloth != nil && l.Layer.Cloth.Kind == "heavy-cotton" })
 }
 
 // bulk is the work at the thickest place of a closure.
@@ -50,6 +57,9 @@ func (w *planner) bulk(stage string, c *catalog.Closure, k *plan.Closure) {
 		t.Do = strings.Replace(t.Do, trim, how, 1)
 	}
 	t.Do = strings.Replace(t.Do, " Turn the wheel by hand over it.", "", 1)
+	if denim(&k.Over) {
+		t.Do += " Hammer the steps flat."
+	}
 	t.Do += fmt.Sprintf(" Sew over it with stitches of %s, the wheel turned by hand.", k.Stitch.Length.TextThin())
 	t.with(k.Needle.Thick, k.Needle.Point).use(plan.NeedleID(k.Needle.Thick, k.Needle.Point))
 	w.take(t, "", rules.TaskNeedle)

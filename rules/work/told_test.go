@@ -104,5 +104,5 @@ count = 1
 func TestSecondInterfacing(t *testing.T) {
 	text := strings.Replace(of4(horn+"[closure.stand]\nconstruction = \"faced\"\nfacing = \"3 in\""), `over = ["shell", "stay", "shell"]`, `over = ["shell", "stay", "silesia", "shell"]`, 1)
 	text = strings.Replace(text, "[[closure]]", "[interfacing.silesia]\nuse = \"silesia\"\n[[closure]]", 1)
-	told(t, list(written(t, text)), "The silesia interfacing of the front lies in the same stack as the first", true)
+	told(t, list(written(t, text)), "Cut 2 strips of the silesia interfacing for the front", true)
 }

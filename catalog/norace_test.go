@@ -1,0 +1,5 @@
+//go:build !race
+
+package catalog
+
+const slower = 1

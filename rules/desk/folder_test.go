@@ -1,0 +1,84 @@
+package desk
+
+import (
+	"os"
+	"path/filepath"
+	"runtime"
+	"strings"
+	"testing"
+)
+
+// A folder is told garment by garment, as each is told alone, in the order of
+// the names, however many are planned at once.
+func TestFolderIsItsGarments(t *testing.T) {
+	dir := demos(t, 12)
+	for _, flags := range [][]string{nil, {"--full"}, {"--format", "lines"}, {"--color", "always"}, {"--quiet"}} {
+		args := func(what string) []string { return append([]string{"check", what}, flags...) }
+		got := runIn(t, "", nil, args(dir)...)
+		was := runtime.GOMAXPROCS(1)
+		if one := runIn(t, "", nil, args(dir)...); one != got {
+			t.Errorf("%v: on one processor it is another answer", flags)
+		}
+		runtime.GOMAXPROCS(was)
+		rest, code := got.out, ExitOK
+		names, err := filepath.Glob(filepath.Join(dir, "g*.toml"))
+		if err != nil || len(names) != 12 {
+			t.Fatal(names, err)
+		}
+		for _, name := range names {
+			alone := runIn(t, "", nil, args(name)...)
+			code = max(code, alone.code)
+			if len(flags) > 0 && flags[0] == "--quiet" {
+				if strings.Contains(got.out, alone.out) {
+					t.Errorf("%v: %s is told", flags, name)
+				}
+				continue
+			}
+			_, after, there := strings.Cut(rest, alone.out)
+			if !there || alone.out == "" {
+				t.Fatalf("%v: %s is not told as it is alone, or not in its place", flags, name)
+			}
+			rest = after
+		}
+		if got.code != code {
+			t.Errorf("%v: code %d, not %d", flags, got.code, code)
+		}
+	}
+}
+
+// demos is a folder of n demo garments, those with conflicts and those without
+// in turn, with the catalogues that they name.
+func demos(tb testing.TB, n int) string {
+	tb.Helper()
+	dir := tb.TempDir()
+	from := filepath.Join("..", "..", "testdata", "garments")
+	names, err := filepath.Glob(filepath.Join(from, "*.toml"))
+	if err != nil {
+		tb.Fatal(err)
+	}
+	var kinds [2][]string
+	write := func(name, text string) {
+		if err := os.WriteFile(filepath.Join(dir, name), []byte(text), 0o666); err != nil {
+			tb.Fatal(err)
+		}
+	}
+	for _, name := range names {
+		data, err := os.ReadFile(name)
+		if err != nil {
+			tb.Fatal(err)
+		}
+		switch text := string(data); {
+		case !strings.HasPrefix(text, "garment") && !strings.Contains(text, "\ngarment"):
+			write(filepath.Base(name), text)
+		case strings.HasSuffix(name, "-ready.toml"):
+			kinds[0] = append(kinds[0], text)
+		default:
+			kinds[1] = append(kinds[1], text)
+		}
+	}
+	for i := range n {
+		k := kinds[i%2]
+		write("g"+string(rune('a'+i/26))+string(rune('a'+i%26))+".toml", k[i/2%len(k)])
+	}
+	return dir
+}

@@ -1,0 +1,171 @@
+package rules
+
+import (
+	"strings"
+	"testing"
+
+	"placketeer/catalog"
+	"placketeer/catalog/measure"
+	"placketeer/rules/plan"
+	"placketeer/rules/trial"
+)
+
+// Where two figures of a garment meet exactly, the rule is silent, or speaks,
+// as it says; just beyond it is the other way round. The figures are sums of the
+// garment's own and of thresholds that have their source in edges; mm.
+var meets = []struct {
+	rule, base, with string
+	silent, speaks   string // values of @
+	sev              Severity
+}{
+	// A rim of 24 ÷ 2, and one of 15 ÷ 2.
+	{"edge-near", edgeCoat, hardware("snap", `diameter=15,post=5`) + "|closure.front.edge=@ mm", "7.5", "7.49", Conflict},
+	{"toggle-patch", edgeToggle, "closure.toggles.inset=@ mm", "59.05", "59.04", Caution},
+	// Teeth of 6 ÷ 2 under a flap.
+	{"zip-fly", edgeZip, "closure.zip.notion.tape=6 mm|closure.snaps.flap.inset=|closure.snaps.flap.width=@ mm", "3", "2.99", Conflict},
+	// A chain of 6 and stitching 1/4 in from it: 3 + 6.35 catches nothing.
+	{"zip-seam", edgeZip, "closure.zip.notion.tape=@ mm", "9.351", "9.35", Conflict},
+	// Caps of 12 to 15.
+	{"snap-cap", edgeCoat, hardware("snap", `diameter=@,caps={min="12 mm",max="15 mm"},post=5`), "15", "15.01", Caution},
+	{"snap-cap", edgeCoat, hardware("snap", `diameter=@,caps={min="12 mm",max="15 mm"},post=5`), "12", "11.99", Caution},
+	// A grip of 1 to 3 spans 2; the stack of two layers pressed is 2.
+	{"hardware-step", edgeCoat, hardware("snap", `diameter=15,grip={min="1 mm",max="3 mm"}`) + "|closure.front.thickness_step=@ mm", "2", "2.01", Conflict},
+	{"hardware-grip", edgeCoat, hardware("snap", `diameter=15,grip={min="@ mm",max="5 mm"}`), "2", "2.01", Conflict},
+	{"hardware-grip", edgeCoat, hardware("snap", `diameter=15,grip={min="1 mm",max="@ mm"}`), "2", "1.99", Conflict},
+	// Columns of 24 across.
+	{"rows-touch", edgeCoat, "closure.front.direction=along|closure.front.lap=double|closure.front.rows.distance=@ mm", "12", "11.99", Conflict},
+	// Half a band of 30 is 15: 12 + 3. Folded: 15 + 30 + 10 turned under + two folds
+	// of 1 and the canvas of 0.5 that the edge goes round: 57.5, half a mark let pass.
+	{"band-extension", edgeCoat, "closure.front.stand.construction=folded|closure.front.stand.band=30 mm|closure.front.stand.turn_under=10 mm|closure.front.stand.extension=@ mm", "57", "56.99", Conflict},
+	// Goods as wide as the strip.
+	{"goods-narrow", edgeCoat, "closure.front.stand.strip=60 mm|interfacing.in.width=@ mm", "60", "59.99", Conflict},
+	// A zip of 600 in a seam of 600 less 13 at the top.
+	{"zip-length", edgeZip, "closure.zip.run.first=10 mm|closure.zip.zip_length=@ mm", "583.65", "583.64", Conflict},
+	// What the foot lifts: 2 × 1 + 0.5.
+	{"foot-lift", edgeCoat, "cloth.shell.thickness=1 mm|machine.foot_lift=@ mm", "2.5", "2.49", Conflict},
+	{"foot-lift", edgeCoat, "cloth.shell.thickness=1 mm|machine.foot_lift=1 mm|machine.foot_lift_extra=@ mm", "2.5", "2.49", Conflict},
+	// A button of 24 and 4 passes 28.
+	{"hole-short", edgeCoat, "closure.front.hole_length=@ mm", "28", "27.99", Conflict},
+	{"loop-length", edgeCoat, "closure.front.hole=loop|closure.front.lap=edge|closure.front.loop=@ mm", "56", "55.99", Conflict},
+	{"hole-machine", edgeCoat, "machine.buttonhole_max=@ mm", "28", "27.99", Conflict},
+	// A thread of NM 90, 110 at most; a machine that takes 100.
+	{"needle-machine", edgeCoat, "machine.needle_max=NM 100|closure.front.needle=@", "100/16", "110/18", Conflict},
+	{"stitch-length", edgeCoat, "machine.stitch_max=3.5 mm|closure.front.stitch=@ mm", "3.5", "3.51", Conflict},
+	// A shank of the layers, 2.5, and one of 24 ÷ 2 behind it.
+	{"backing-button", edgeCoat, "closure.front.backing=@ mm", "23.9", "24.1", Caution},
+	// The swing of 2 to 4.
+	{"button-swing", edgeCoat, "machine.swing={min=2,max=4}|closure.front.sewn_by=machine|closure.front.notion.hole_gap=@ mm", "4", "4.01", Caution},
+	{"button-swing", edgeCoat, "machine.swing={min=2,max=4}|closure.front.sewn_by=machine|closure.front.notion.hole_gap=@ mm", "2", "1.99", Caution},
+	// What the hole of 28 needs of a strip: 24 + 28 − 3.175 + 6.35.
+	{"goods-narrow", edgeCoat, across + "|closure.front.hole_length=28 mm|closure.front.stand.finished=24 mm|interfacing.in.width=@ mm", "55.175", "55.17", Conflict},
+	// A rivet of 10 hangs over at less than 5.
+	{"last-low", edgeCoat, hardware("rivet", `diameter=10,post=5`) + "|closure.front.run.last=@ mm", "5", "4.99", Conflict},
+	{"first-high", edgeCoat, hardware("rivet", `diameter=10,post=5`) + "|closure.front.run.first=@ mm", "5", "4.99", Conflict},
+	// The stripes of a flap by those beneath it, 1/16 in.
+	{"plaid-phase", edgeCoat, "closure.front.where=flap|cloth.shell.repeat.across=80 mm|closure.front.check.under=10 mm|closure.front.check.over=@ mm", "11.5875", "11.59", Conflict},
+	{"plaid-phase", edgeCoat, "closure.front.where=collar|cloth.shell.repeat.across=80 mm|closure.front.check.over=@ mm", "0.79375", "0.8", Conflict},
+	// 2.5 of layers on a foot that lifts 2 and 2 with its extra lift.
+	{"foot-lift", edgeCoat, "machine.foot_lift=2 mm|machine.foot_lift_extra=@ mm", "2.5", "2", Conflict},
+	// Top-stitching at 20 less a hole's 3.175 and half its bar of 1/16 in.
+	{"stitch-hole", edgeCoat, across + "|closure.front.hole_length=28 mm|closure.front.stand.construction=faced|closure.front.stand.finished=20 mm|closure.front.stand.topstitch=@ mm", "15.2375", "15.24", Caution},
+}
+
+func TestWhereFiguresMeet(t *testing.T) {
+	for _, m := range meets {
+		if Find(m.rule) == nil {
+			t.Errorf("%s: no such rule", m.rule)
+			continue
+		}
+		for _, at := range []struct {
+			value  string
+			speaks bool
+		}{{m.silent, false}, {m.speaks, true}} {
+			g, err := edgeGarment(m.base, m.with, at.value)
+			if err != nil {
+				t.Errorf("%s at %s: %v", m.rule, at.value, err)
+				continue
+			}
+			if got := says(g, m.rule, m.sev); (len(got) > 0) != at.speaks {
+				var all []string
+				p := Plan(g)
+				for i := range p.Findings {
+					if p.Findings[i].Rule == m.rule || p.Findings[i].Severity == m.sev {
+						all = append(all, p.Findings[i].Severity.String()+" "+p.Findings[i].Rule+": "+p.Findings[i].Message())
+					}
+				}
+				t.Errorf("%s at %s: want a %s: %v, got %q\n%s", m.rule, at.value, m.sev, at.speaks, got, strings.Join(all, "\n"))
+			}
+		}
+	}
+}
+
+// Sizes by number are ages in years, 2T the third; from 44 they are heights in
+// centimetres, 98 that of a child of 3 (from memory). 16 CFR 1610 and 1120 go by
+// sizes, EN 14682 by heights; 168 months are 14 years.
+func TestAgesOfSizes(t *testing.T) {
+	child := func(wearer, market string, sizes ...string) *catalog.Garment {
+		return trial.Read(t, strings.NewReplacer("age = 5\n", "", `wearer = "child"`, `wearer = "`+wearer+`"`, `market = "us"`, `market = "`+market+`"`, "[cloth.shell]", "[sizes]\nnames = [\""+strings.Join(sizes, `", "`)+"\"]\n[cloth.shell]").Replace(edgeChild))
+	}
+	for _, c := range []struct {
+		wearer   string
+		sizes    []string
+		from, to int // months
+	}{
+		{"child", []string{"S"}, 36, 168}, {"infant", []string{"S"}, 0, 36},
+		{"child", []string{"2T"}, 24, 35}, {"child", []string{"2", "4"}, 24, 59}, {"child", []string{"3"}, 36, 47},
+		{"child", []string{"2.5"}, 24, 41}, {"child", []string{"1"}, 36, 36}, {"child", []string{"20"}, 36, 251}, {"child", []string{"21"}, 36, 168},
+		{"child", []string{"43"}, 36, 168}, {"child", []string{"44"}, 24, 168}, {"child", []string{"97"}, 24, 168}, {"child", []string{"98"}, 36, 168},
+		{"infant", []string{"2T"}, 0, 35},
+	} {
+		if from, to := ages(child(c.wearer, "us", c.sizes...)); from != c.from || to != c.to {
+			t.Errorf("%s %v: %d to %d months, want %d to %d", c.wearer, c.sizes, from, to, c.from, c.to)
+		}
+	}
+	for _, c := range []struct {
+		market       string
+		sizes        []string
+		size, height float64 // height in cm
+	}{
+		{"us", []string{"1", "4"}, 4, 0}, {"us", []string{"14", "12"}, 12, 0}, {"us", []string{"2", "4"}, 2, 0}, {"us", []string{"20"}, 20, 0}, {"us", []string{"21"}, 0, 0}, {"us", []string{"1"}, 1, 0},
+		{"us", []string{"4", "1"}, 4, 0}, {"us", []string{"3", "2"}, 2, 0},
+		{"eu", []string{"44"}, 0, 44}, {"eu", []string{"200", "116"}, 0, 116}, {"eu", []string{"43"}, 0, 0}, {"eu", []string{"201"}, 0, 0}, {"eu", []string{"116", "104"}, 0, 104},
+	} {
+		g := child("child", c.market, c.sizes...)
+		out := cordCase(g, &g.Cords[0])
+		if float64(out.Size) != c.size || out.Height.MM() != c.height*10 {
+			t.Errorf("%s %v: size %v, height %v, want %v and %v cm", c.market, c.sizes, out.Size, out.Height, c.size, c.height)
+		}
+	}
+}
+
+// Denim and duck of 10 oz/yd² carry tack buttons and rivets without
+// interfacing, two layers of them, ours; lighter ones do not, nor one layer.
+func TestClothThatCarriesItself(t *testing.T) {
+	for _, c := range []struct {
+		kind, weight, layers string
+		carries              bool
+	}{
+		{"tack-button", "10 oz/yd2", `"shell","shell"`, true}, {"tack-button", "9.9 oz/yd2", `"shell","shell"`, false},
+		{"rivet", "10 oz/yd2", `"shell","shell"`, true}, {"tack-button", "10 oz/yd2", `"shell"`, false}, {"snap", "10 oz/yd2", `"shell","shell"`, false},
+	} {
+		g, err := edgeGarment(edgeCoat, hardware(c.kind, `diameter=17,post=6`)+"|cloth.shell.kind=heavy-cotton|cloth.shell.weight="+c.weight+"|closure.front.over=[@]", c.layers)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := len(says(g, "interfacing-none", Caution)) == 0; got != c.carries {
+			t.Errorf("%+v: %v", c, got)
+		}
+	}
+}
+
+// A thread goes with a needle from 0.235 to 0.4 of its blade, three places (a
+// thread maker's table, a needle maker's groove).
+func TestThreadsOfANeedle(t *testing.T) {
+	x := &Context{K: &plan.Closure{}}
+	for d, want := range map[float64]bool{0.2349: true, 0.2344: false, 0.235: true, 0.4: true, 0.4004: true, 0.4006: false, 0.3: true} {
+		x.K.Thread.Diameter = measure.FromMM(d)
+		if got := x.threads(100); got != want {
+			t.Errorf("%g mm in a blade of 1 mm: %v", d, got)
+		}
+	}
+}
