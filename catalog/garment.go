@@ -116,9 +116,6 @@ func build(origin *source.Document, opts Options, cat *Catalog) (*Garment, error
 	}
 	with, err := parseWiths(opts.With)
 	if err == nil {
-		err = onceEach(origin, with)
-	}
-	if err == nil {
 		g.with = append(with, opts.with...)
 		g.doc, _, err = g.edits(g.with)
 	}

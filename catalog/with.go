@@ -128,16 +128,18 @@ func parseWiths(texts []string) ([]With, error) {
 	return out, nil
 }
 
-// onceEach refuses two values for one key.
-func onceEach(doc *source.Document, withs []With) error {
+// OnceEach refuses two values for one key among the changes that a garment was
+// read with. A list of changes may have them, and the last holds; a command
+// line has them by mistake.
+func (g *Garment) OnceEach() error {
 	key := func(w With) string {
-		if parts, ok := keyParts(doc, w.Key); ok {
+		if parts, ok := keyParts(g.origin, w.Key); ok {
 			return Key(parts...)
 		}
 		return w.Key
 	}
-	for i, w := range withs {
-		for _, before := range withs[:i] {
+	for i, w := range g.with {
+		for _, before := range g.with[:i] {
 			if key(w) == key(before) {
 				return &ChangeError{w.String(), "there is --with " + text.Safe(before.String()) + " too, and a key has one value", ""}
 			}

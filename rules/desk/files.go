@@ -407,6 +407,9 @@ func (in *call) load(name string) (*catalog.Garment, error) {
 	}
 	g, err := catalog.Load(name, in.options())
 	if err == nil {
+		err = g.OnceEach()
+	}
+	if err == nil {
 		err = rules.SettledFaults(g)
 	}
 	var change *catalog.ChangeError

@@ -47,6 +47,21 @@ func TestLive(t *testing.T) {
 		t.Errorf("%v, %q", err, secret)
 	}
 	l.Close()
+	// A second one of the same file tells where the first is, and ends.
+	code, out, wrong := asked("live", file, "--no-open")
+	if code != ExitOK || !strings.Contains(out, "at the table already") || !strings.Contains(out, address) {
+		t.Errorf("a second one: %d %s%s", code, out, wrong)
+	}
+	// What is kept of the address is believed only if it is one.
+	for _, bad := range []string{"sail.example:80 ABCDEFGHIJKLMNOPQRSTUVWXYZ", "127.0.0.1:80@sail.example ABCDEFGHIJKLMNOPQRSTUVWXYZ", "127.0.0.1:1 short", "", "127.0.0.1:99999 ABCDEFGHIJKLMNOPQRSTUVWXYZ"} {
+		odd := addressFile(filepath.Join(t.TempDir(), "kept"))
+		if err := os.WriteFile(string(odd), []byte(bad), 0o600); err != nil {
+			t.Fatal(err)
+		}
+		if host, _ := odd.known(); host != "" {
+			t.Errorf("%q is believed: %s", bad, host)
+		}
+	}
 	select {
 	case code := <-ended:
 		t.Errorf("ended with %d", code)

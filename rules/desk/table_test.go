@@ -202,3 +202,29 @@ func TestExamplesOfTheInterview(t *testing.T) {
 		}
 	}
 }
+
+// One key has one value on a command line, however it is named; both are told.
+func TestWithTwice(t *testing.T) {
+	file := tightCoat(t)
+	for _, second := range []string{"closure.front.needle=100/16", "closure[0].needle=100/16"} {
+		code, _, wrong := asked("check", file, "--with", "closure.front.needle=90/14", "--with", second)
+		if code != ExitUsage || !strings.Contains(wrong, "closure.front.needle=90/14") || !strings.Contains(wrong, second) {
+			t.Errorf("%s: %d %s", second, code, wrong)
+		}
+	}
+	if code, _, wrong := asked("check", file, "--with", "closure.front.needle=100/16", "--with", "closure.front.run.count=6"); code == ExitUsage {
+		t.Error(wrong)
+	}
+}
+
+// A pair of holes just past the machine's swing reads as past it.
+func TestSwingJustMissed(t *testing.T) {
+	file := tightCoat(t)
+	for gap, reads := range map[string]string{"4.01 mm": "over 4 mm", "1.99 mm": "under 2 mm"} {
+		_, out, wrong := asked("check", file, "--format", "lines", "--with", "machine.swing={min=\"2 mm\",max=\"4 mm\"}",
+			"--with", "closure.front.sewn_by=machine", "--with", "closure.front.notion.hole_gap="+gap)
+		if !strings.Contains(out, reads) {
+			t.Errorf("%s: %s%s", gap, out, wrong)
+		}
+	}
+}
