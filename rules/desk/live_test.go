@@ -73,3 +73,34 @@ func TestLive(t *testing.T) {
 		}
 	}
 }
+
+// The interview goes on to the page where that is asked for.
+func TestAskThenLive(t *testing.T) {
+	t.Setenv("XDG_CACHE_HOME", t.TempDir())
+	t.Setenv("HOME", t.TempDir())
+	t.Setenv("PATH", "") // no browser
+	out := filepath.Join(t.TempDir(), "coat.toml")
+	r, w := io.Pipe()
+	go func() {
+		run([]string{Program, "start", "--ask", "--live", "--out", out}, world{strings.NewReader("coat\nmelton\n45L\n24 in\n6\nend\n"), w, w, func(string) string { return "" }})
+		w.Close()
+	}()
+	for lines := bufio.NewScanner(r); lines.Scan(); {
+		address := strings.TrimSpace(lines.Text())
+		if !strings.HasPrefix(address, "http://127.0.0.1:") {
+			continue
+		}
+		a, err := http.Get(address + "print/guide.pdf")
+		if err != nil {
+			t.Fatal(err)
+		}
+		defer a.Body.Close()
+		if head := make([]byte, 5); a.StatusCode != 200 {
+			t.Errorf("the guide: %s", a.Status)
+		} else if _, err := io.ReadFull(a.Body, head); err != nil || string(head) != "%PDF-" {
+			t.Errorf("the guide: %v %q", err, head)
+		}
+		return
+	}
+	t.Error("no address was printed")
+}

@@ -14,7 +14,7 @@ func startCommand() *command {
 		does:  "write a garment file to begin from",
 		about: "Writes the shortest garment file that works, and below each part every other key as a comment with a word of explanation. Fill in your own figures, take away the # of what you need, and check it. With --ask it asks instead, in plain questions, and writes the file from the answers; the first plan of it stands below.",
 		examples: []string{
-			"start --ask --live",
+			"start --ask",
 			"start --out coat.toml",
 			`start --garment "Deck jacket" --units mm --out jacket.toml`,
 		},

@@ -156,6 +156,19 @@ func TestToTheCloth(t *testing.T) {
 		v.does("back", chromedp.NavigateBack())
 		v.sees("back", `document.body.dataset.shown`)
 	}
+
+	// Another program leaves the file half written, and then whole: the page says
+	// so, and no longer.
+	whole := tb.text()
+	for _, c := range []struct{ text, sees string }{
+		{whole + "\ncount = \n", `!document.querySelector("#banner").hidden && ` + holds("#banner", "cannot be planned")},
+		{whole, `document.querySelector("#banner").hidden`},
+	} {
+		if err := os.WriteFile(tb.file, []byte(c.text), 0o644); err != nil {
+			t.Fatal(err)
+		}
+		v.sees("what became of it", c.sees)
+	}
 	v.quiet()
 }
 
