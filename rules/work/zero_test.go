@@ -10,6 +10,7 @@ import (
 
 	"placketeer/catalog"
 	"placketeer/rules"
+	"placketeer/rules/plan"
 )
 
 // everyGarment are all garments of the test data that read.
