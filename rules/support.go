@@ -322,10 +322,14 @@ func (x *Context) what() string {
 
 // stripBasis is what the strip and what it must pass rest on.
 func (x *Context) stripBasis() []plan.Basis {
-	return []plan.Basis{
+	bases := []plan.Basis{
 		plan.BasisOf(x.C.Stand.Strip, x.key("stand.strip")), plan.StripBasis(x.C, x.K), plan.InsideBasis(x.C, x.K), plan.ColumnBasis(x.C),
 		x.kindBasis(x.K.Support.Least-x.K.Support.Strip, plan.KeyholeWider),
 	}
+	if x.C.Flap.Has() {
+		bases = append(bases, plan.FlapBasis(x.C))
+	}
+	return bases
 }
 
 // holesLine is what the reach of a strip is counted from.
