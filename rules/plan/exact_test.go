@@ -50,3 +50,52 @@ func TestFirstOfThoseThatNeedMost(t *testing.T) {
 		}
 	}
 }
+
+// The usual thickness of a button is that of the middle one of its size (the upper
+// of two), to 1/20 mm, and at least half of those of its size lie within its ±.
+func TestUsualThicknessIsTheMiddleOne(t *testing.T) {
+	button := func(d, thick measure.Length) *catalog.Notion {
+		n := &catalog.Notion{Kind: catalog.Button}
+		n.Diameter = catalog.Measured{V: d, From: catalog.Stock}
+		n.Thickness = catalog.Measured{V: thick, From: catalog.Stock}
+		return n
+	}
+	cat := &catalog.Catalog{}
+	for i, tenths := range []measure.Length{52, 20, 31, 24, 40, 28, 36, 25} { // 20 24 25 28 31 36 40 52
+		cat.Notions = append(cat.Notions, button(20*mm+measure.Length(i-4)*mm/4, tenths*mm/10))
+	}
+	cat.Notions = append(cat.Notions, button(40*mm, 9*mm), button(20*mm+likeSize+1, 9*mm))
+	for n, want := range map[int][3]measure.Length{ // in tenths: the middle one, and the quarters
+		8: {31, 25, 40}, 7: {31, 24, 40}, 5: {31, 24, 40}, 3: {31, 20, 52}, 2: {52, 20, 52}, 1: {52, 52, 52},
+	} {
+		few := &catalog.Catalog{Notions: append(slices.Clone(cat.Notions[:n]), cat.Notions[8:]...)}
+		got := UsualThickness(few, 20*mm)
+		if v := want[0] * mm / 10; got.V != v || got.Tol != max(want[2]*mm/10-v, v-want[1]*mm/10) {
+			t.Errorf("of %d: %v ± %v, want %v, quarters %v and %v", n, got.V, got.Tol, want[0], want[1], want[2])
+		}
+		in := 0
+		for _, b := range few.Notions[:n] {
+			if (b.Thickness.V - got.V).Abs() <= got.Tol {
+				in++
+			}
+		}
+		if 2*in < n {
+			t.Errorf("of %d only %d lie within ±", n, in)
+		}
+	}
+	if got := UsualThickness(cat, 60*mm); got.V != 9*mm {
+		t.Errorf("the nearest, where none is of that size: %v", got.V)
+	}
+}
+
+// A fibre of which there is none limits nothing.
+func TestNoneOfAFibreLimitsNothing(t *testing.T) {
+	cat, err := catalog.StockCatalog()
+	if err != nil {
+		t.Fatal(err)
+	}
+	all, none := IronLimit(cat, map[string]float64{"cotton": 100}), IronLimit(cat, map[string]float64{"cotton": 100, "polyamide": 0})
+	if all != none || all.Fibre != "cotton" {
+		t.Errorf("%+v, with none of another %+v", all, none)
+	}
+}
