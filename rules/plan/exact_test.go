@@ -99,3 +99,18 @@ func TestNoneOfAFibreLimitsNothing(t *testing.T) {
 		t.Errorf("%+v, with none of another %+v", all, none)
 	}
 }
+
+// A hole that ends on the line of the hem is cut into it: the last fastener lies a
+// hair farther up than its hole reaches down, but no more; where the rim reaches
+// as far or farther, that much is enough, for it lies on top.
+func TestAHoleEndsAboveTheLine(t *testing.T) {
+	for _, c := range []struct{ down, rim, want measure.Length }{
+		{12 * mm, 10 * mm, 12*mm + 1}, {12*mm + 1, 12 * mm, 12*mm + 2}, {12 * mm, 12 * mm, 12 * mm}, {10 * mm, 12 * mm, 10 * mm},
+	} {
+		k := &Closure{}
+		k.Reach.Down, k.Reach.Rim = c.down, c.rim
+		if got := k.EndReach(); got != c.want {
+			t.Errorf("down %v, rim %v: %d nm, want %d", c.down, c.rim, got, c.want)
+		}
+	}
+}
