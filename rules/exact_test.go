@@ -129,3 +129,17 @@ func TestWhatJustFitsIsProposed(t *testing.T) {
 		t.Errorf("only %d fit, %d of the same size", fit, same)
 	}
 }
+
+// A band narrower than twice the least stand is drafted for that: 24 ÷ 2 + 3 to
+// the edge, so a band of 30; half of it, the band, 10 turned under and two folds of
+// 1 mm round 0.5 are 57.5, to a mark 58.
+func TestANarrowBandIsDraftedForItsStand(t *testing.T) {
+	got := proposedFor(t, "band-extension", edgeCoat, "closure.front.stand.construction=folded|closure.front.stand.band=20 mm|closure.front.stand.turn_under=10 mm|closure.front.stand.extension=30 mm")
+	found := false
+	for says := range got {
+		found = found || strings.Contains(says, "58 mm")
+	}
+	if !found {
+		t.Errorf("58 mm is not among %v", got)
+	}
+}

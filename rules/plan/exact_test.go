@@ -114,3 +114,36 @@ func TestAHoleEndsAboveTheLine(t *testing.T) {
 		}
 	}
 }
+
+// Pieces lie side by side, as many as the width takes, from the end that is cut
+// first: of five 40 mm wide two lie across goods of 100 mm, in three rows.
+func TestRowsBeginAtTheEnd(t *testing.T) {
+	laid, used := layRows(100*mm, []CutPiece{{Width: 40 * mm, Length: 10 * mm, N: 5}, {Width: 100 * mm, Length: 30 * mm, N: 1}, {Width: 10 * mm, Length: 5 * mm}})
+	want := [][2]measure.Length{{0, 0}, {40, 0}, {0, 10}, {40, 10}, {0, 20}, {0, 30}}
+	if len(laid) != len(want) || used != 60*mm {
+		t.Fatalf("%d laid on %v", len(laid), used)
+	}
+	for i, l := range laid {
+		if l.Across != want[i][0]*mm || l.Along != want[i][1]*mm {
+			t.Errorf("piece %d lies at %v, %v, want %v", i, l.Across, l.Along, want[i])
+		}
+	}
+}
+
+// What is held against a machine's longest hole: of a given length beyond the one
+// worked out what is not ease, never less than what passes; of a shorter one what
+// is sewn; of one worked out what passes.
+func TestWhatIsAskedOfTheMachine(t *testing.T) {
+	for _, c := range []struct {
+		given                                        bool
+		length, passing, wanted, advised, ease, want measure.Length
+	}{
+		{false, 31, 28, 31, 31, 3, 28}, {true, 27, 28, 31, 31, 0, 27}, {true, 28, 28, 31, 31, 0, 28}, {true, 31, 28, 31, 31, 3, 28},
+		{true, 32, 28, 31, 31, 3, 29}, {true, 40, 28, 31, 31, 3, 37}, {true, 29, 28, 28, 28, 3, 28},
+	} {
+		h := &Hole{Given: c.given, Length: c.length * mm, Passing: c.passing * mm, Wanted: c.wanted * mm, Advised: c.advised * mm, Ease: c.ease * mm}
+		if got := h.Asked(); got != c.want*mm {
+			t.Errorf("%+v: %v", c, got)
+		}
+	}
+}

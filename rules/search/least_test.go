@@ -83,7 +83,7 @@ func TestProposalsAreTheLeast(t *testing.T) {
 				if l.V < now {
 					back = l.V + step
 				}
-				if (l.V-now).Abs() <= step {
+				if (l.V - now).Abs() <= step {
 					continue
 				}
 				what := f.Rule + " " + keyKind(key)
