@@ -41,7 +41,7 @@ func (x *Context) setColumns(apart measure.Length) fmt.Stringer {
 // columnsBasis is what that rests on.
 func (x *Context) columnsBasis() plan.Basis {
 	if x.columnsApart() > plan.AcrossOf(&x.C.Notion) {
-		return plan.HoleBasis(x.C, x.K).And(plan.AcrossBasis(x.C).Scaled(0.5))
+		return plan.ReachInBasis(x.C, x.K).And(plan.RimBasis(x.C))
 	}
 	return plan.AcrossBasis(x.C)
 }

@@ -318,6 +318,7 @@ func (p *Plan) sizesOf(c *catalog.Closure, k *Closure) []Size {
 			z.EvenTo = problems[i].EvenTo()
 		case errors.As(s.Err, new(*spacing.Clash)):
 			z.UsualEnd = anyEnd(c, k, problems[i])
+			z.Room = !z.UsualEnd && LaidOut(g, c, k, i, max(k.Reach.Up, k.EndReach()))
 			if !p.bare {
 				problems[i].Bare = false // which constraints clash
 				_, z.Err = spacing.Solve(problems[i])
@@ -421,6 +422,24 @@ func anyEnd(c *catalog.Closure, k *Closure, p spacing.Problem) bool {
 	}
 	if !c.Run.Last.Has() {
 		p.Last = all
+	}
+	p.Bare, p.Most, p.Tried = true, endTries, nil
+	_, err := spacing.Solve(p)
+	return err == nil
+}
+
+// LaidOut says whether there is a layout in a size, its ends anywhere where the
+// file does not give them, of fasteners that reach less far from their centres
+// by so much.
+func LaidOut(g *catalog.Garment, c *catalog.Closure, k *Closure, size int, less measure.Length) bool {
+	thin := *k
+	r := &thin.Reach
+	for _, l := range [...]*measure.Length{&r.Up, &r.Down, &r.Rim} {
+		*l = max(0, *l-less)
+	}
+	p := ProblemOf(g, c, &thin, size)
+	if anyEnd(c, &thin, p) {
+		return true
 	}
 	p.Bare, p.Most, p.Tried = true, endTries, nil
 	_, err := spacing.Solve(p)
