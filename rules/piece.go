@@ -468,8 +468,8 @@ func (x *Context) flapReach() plan.Basis {
 }
 
 // clearBasis is what the distance from a zip rests on: its tape, half of what
-// holds the fastener, and where that stands. Where the rim asks for more, so much of it rests on the rim
-// and on the fold beside the zip, which is our own.
+// holds the fastener, and where that stands. Where the rim asks for more, so much
+// of it rests on the rim and on the fold beside the zip, which is our own.
 func (x *Context) clearBasis(need measure.Length) []plan.Basis {
 	zip, key := x.P.Zip(x.C.Index), "flap.inset"
 	if x.K.Loop.Needed {
