@@ -14,7 +14,7 @@ import (
 var pieceRules = []*Rule{
 	{
 		Name: "zip-clear", Severity: Conflict,
-		Rests: []string{"closure.*.flap", "closure.*.hole", "closure.*.hole_length", "closure.*.inset", "closure.*.lap", "closure.*.notion", "closure.*.rows"},
+		Rests: []string{"closure.*.edge", "closure.*.flap", "closure.*.hole", "closure.*.hole_length", "closure.*.inset", "closure.*.lap", "closure.*.notion", "closure.*.rows", "closure.*.stand"},
 		Task:  NoTask,
 		Reads: ReadsNotion,
 		Room: func(x *Context) Numbers {
@@ -161,7 +161,7 @@ var pieceRules = []*Rule{
 	},
 	{
 		Name: "toggle-patch", Severity: Conflict,
-		Rests:   []string{FileSays, "closure.*.inset", "closure.*.notion.kind", "closure.*.stand", "closure.*.where"},
+		Rests:   []string{FileSays, "closure.*.inset", "closure.*.lap", "closure.*.notion.kind", "closure.*.stand", "closure.*.where"},
 		Task:    TaskFasten,
 		Reads:   ReadsNotion | ReadsInterfacing,
 		Room:    noRoom,
@@ -207,7 +207,7 @@ var pieceRules = []*Rule{
 	},
 	{
 		Name: "strip-start", Severity: Conflict,
-		Rests:   []string{"closure.*.direction", "closure.*.hole", "closure.*.notion", "closure.*.stand"},
+		Rests:   []string{"closure.*.direction", "closure.*.hole", "closure.*.lap", "closure.*.notion", "closure.*.rows", "closure.*.stand"},
 		Task:    NoTask,
 		Reads:   ReadsNotion | ReadsInterfacing,
 		Room:    noRoom,
@@ -248,7 +248,7 @@ var pieceRules = []*Rule{
 	},
 	{
 		Name: "flap-seam", Severity: Conflict,
-		Rests:   []string{"closure.*.flap", "closure.*.hole_length", "closure.*.notion", "closure.*.stand"},
+		Rests:   []string{"closure.*.direction", "closure.*.flap", "closure.*.hole", "closure.*.hole_length", "closure.*.lap", "closure.*.notion", "closure.*.stand", "closure.*.where"},
 		Task:    NoTask,
 		Reads:   ReadsNotion,
 		Room:    noRoom,
@@ -305,7 +305,7 @@ var pieceRules = []*Rule{
 	},
 	{
 		Name: "edge-shared", Severity: Conflict,
-		Rests:   []string{"closure.*.lap", "closure.*.notion", "closure.*.stand"},
+		Rests:   []string{"closure.*.hole", "closure.*.lap", "closure.*.notion", "closure.*.rows", "closure.*.stand"},
 		Task:    NoTask,
 		Reads:   ReadsNotion | ReadsInterfacing,
 		Room:    noRoom,

@@ -84,7 +84,7 @@ var rowsRules = []*Rule{
 	},
 	{
 		Name: "rows-touch", Severity: Conflict,
-		Rests: []string{"closure.*.lap", "closure.*.notion", "closure.*.rows", "closure.*.run"},
+		Rests: []string{"closure.*.direction", "closure.*.hole", "closure.*.lap", "closure.*.notion", "closure.*.rows", "closure.*.run", "closure.*.stand"},
 		Task:  NoTask,
 		Reads: ReadsNotion,
 		Room: func(x *Context) Numbers {

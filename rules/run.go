@@ -234,7 +234,7 @@ func (x *Context) gapLeast(need Said) fmt.Stringer {
 var runRules = []*Rule{
 	{
 		Name: "spacing-clash", Severity: Conflict,
-		Rests:   []string{"closure.*.direction", "closure.*.hole", "closure.*.hole_length", "closure.*.notion", "closure.*.run", "closure.*.stand"},
+		Rests:   []string{"closure.*.direction", "closure.*.hole", "closure.*.hole_length", "closure.*.lap", "closure.*.notion", "closure.*.run", "closure.*.stand"},
 		Task:    NoTask,
 		Reads:   ReadsNotion | ReadsInterfacing,
 		Room:    noRoom,
@@ -350,7 +350,7 @@ var runRules = []*Rule{
 	},
 	{
 		Name: "last-low", Severity: Conflict,
-		Rests: []string{"closure.*.direction", "closure.*.hole", "closure.*.hole_length", "closure.*.notion", "closure.*.run"},
+		Rests: []string{"closure.*.direction", "closure.*.hole", "closure.*.hole_length", "closure.*.lap", "closure.*.notion", "closure.*.run", "closure.*.stand"},
 		Task:  NoTask,
 		Reads: ReadsNotion,
 		Room: func(x *Context) Numbers {
@@ -480,7 +480,7 @@ var runRules = []*Rule{
 	},
 	{
 		Name: "rims-touch", Severity: Conflict,
-		Rests: []string{"closure.*.direction", "closure.*.hole", "closure.*.hole_length", "closure.*.notion", "closure.*.run", "closure.*.stand"},
+		Rests: []string{"closure.*.direction", "closure.*.hole", "closure.*.hole_length", "closure.*.notion", "closure.*.run", "closure.*.stand", "closure.*.where"},
 		Task:  NoTask,
 		Reads: ReadsNotion | ReadsInterfacing,
 		Room: func(x *Context) Numbers {
