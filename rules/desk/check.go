@@ -18,7 +18,7 @@ func checkCommand() *command {
 			"check coat.toml --with closure.front.use=horn-36",
 		},
 		flags: []flag{
-			formatFlag(sheet.CheckFormats...), outFlag(), withFlag(), catalogFlag(), sizeFlag(), unitsFlag(),
+			formatFlag(sheet.CheckFormats...), outFlag(), asFlag(), withFlag(), catalogFlag(), sizeFlag(), unitsFlag(),
 			measuringFlag(), strictFlag(), colorFlag(),
 			{name: "full", kind: boolFlag, doc: "each finding with its place in the file and all that it says, and the runs drawn"},
 			{name: "only", words: []string{"conflict", "caution", "note"}, doc: "show only these; the verdict and the exit code stay"},
@@ -26,6 +26,9 @@ func checkCommand() *command {
 		},
 		fixes: true,
 		action: func(in *call) error {
+			if err := in.checkAs(in.args()); err != nil {
+				return err
+			}
 			names, failed := in.names()
 			if len(names) == 0 {
 				return failed

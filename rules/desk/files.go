@@ -22,7 +22,7 @@ import (
 
 // options are how garments are read, from the flags.
 func (in *call) options() catalog.Options {
-	return catalog.Options{Catalogs: in.list("catalog"), With: in.list("with"), Stdin: in.in, Units: in.text("units"), ReadFile: in.read}
+	return catalog.Options{Catalogs: in.list("catalog"), With: in.list("with"), Stdin: in.in, As: in.text("as"), Units: in.text("units"), ReadFile: in.read}
 }
 
 // read reads a file and notes which it was.
@@ -386,13 +386,15 @@ func (in *call) plan() (*rules.Planned, error) {
 	return plans[0], nil
 }
 
-func (in *call) load(name string) (*catalog.Garment, error) {
+func (in *call) load(name string) (*catalog.Garment, error) { return in.loadAs(name, in.options()) }
+
+func (in *call) loadAs(name string, o catalog.Options) (*catalog.Garment, error) {
 	for _, c := range in.list("catalog") {
 		if _, err := os.Stat(c); err != nil {
 			return nil, &unusable{"--catalog", in.missing(c, err)}
 		}
 	}
-	g, err := catalog.Load(name, in.options())
+	g, err := catalog.Load(name, o)
 	if err == nil {
 		err = rules.SettledFaults(g)
 	}
