@@ -28,9 +28,13 @@ count = 1
 [[settled]]
 rule = "a"
 because = "one"
+have = "5 mm"
+need = "4 mm"
 [[settled]]
 rule = "b"
 because = "two"
+have = "5 mm"
+need = "4 mm"
 `
 
 // Each value that is not alike, by its key; the same length written otherwise
@@ -68,6 +72,8 @@ use = "weft-fusible-medium"
 [[settled]]
 rule = "b"
 because = "two"
+have = "5 mm"
+need = "4 mm"
 `
 	a := mustRead(t, comparedCoat)
 	b := mustRead(t, now)
@@ -79,7 +85,7 @@ because = "two"
 		{"closure.front.over", `["shell", "shell"]`, `["shell", "weft", "shell"]`},
 		{"closure.front.run.count", "5", "{ max = 6, min = 4 }"},
 		{"closure.cuff", "", "cuff"},
-		{"settled[0]", `{ because = "one", rule = "a" }`, ""},
+		{"settled[0]", `{ because = "one", have = "5 mm", need = "4 mm", rule = "a" }`, ""},
 	}
 	if diff := cmp.Diff(want, Compare(a, b)); diff != "" {
 		t.Errorf("(-want +got):\n%s", diff)
