@@ -11,11 +11,12 @@ func checkCommand() *command {
 	return &command{
 		name: "check", args: "FILE|DIR…",
 		does:  "say what in a garment will not work, and what would",
-		about: "Reads garment files and says on one screen what to settle before cutting, what to sample, and what to know, with the changes that settle it. A folder is searched for garment files; - reads the standard input.",
+		about: "Reads garment files and says on one screen what to settle before cutting, what to sample, and what to know, with the changes that settle it. A folder is searched for garment files; - reads the standard input. --format lines is a line a finding, sarif the OASIS format, with the changes as fixes and what is settled suppressed.",
 		examples: []string{
 			"check coat.toml",
 			"check patterns/ --strict",
 			"check coat.toml --with closure.front.use=horn-36",
+			"check patterns/ --format sarif --out findings.sarif",
 		},
 		flags: []flag{
 			formatFlag(sheet.CheckFormats...), outFlag(), asFlag(), withFlag(), catalogFlag(), sizeFlag(), unitsFlag(),

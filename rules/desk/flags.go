@@ -49,7 +49,7 @@ func measuringFlag() flag {
 
 // extensions are the ends of file names that tell a format.
 var extensions = map[string]string{
-	".txt": "text", ".md": "markdown", ".markdown": "markdown", ".html": "html", ".htm": "html", ".csv": "csv", ".json": "json",
+	".txt": "text", ".md": "markdown", ".markdown": "markdown", ".html": "html", ".htm": "html", ".csv": "csv", ".json": "json", ".sarif": "sarif",
 }
 
 // others are ends of file names that no command with a format writes.

@@ -46,7 +46,7 @@ func (o *Options) fit() {
 var Formats = []string{"text", "markdown", "html", "csv", "json"}
 
 // CheckFormats are the formats that Check writes.
-var CheckFormats = append(slices.Clone(Formats), "lines")
+var CheckFormats = append(slices.Clone(Formats), "lines", "sarif")
 
 // kind is which of the two documents is written.
 type kind int
@@ -95,6 +95,8 @@ func write(w io.Writer, plans []*rules.Planned, o Options, k kind) error {
 		text, err = writeHTML(documents(sheets, o, k), k)
 	case "csv":
 		text, err = writeCSV(sheets, k)
+	case "sarif":
+		text, err = writeSARIF(sheets)
 	case "json":
 		for _, s := range sheets {
 			s.Change = s.changeOut()
