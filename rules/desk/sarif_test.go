@@ -101,7 +101,9 @@ type sarifReplacement struct {
 
 func sarifOf(t *testing.T, got ran) []sarifResult {
 	t.Helper()
-	var log struct{ Runs []struct{ Results []sarifResult } }
+	var log struct {
+		Runs []struct{ Results []sarifResult }
+	}
 	if err := json.Unmarshal([]byte(got.out), &log); err != nil || len(log.Runs) != 1 {
 		t.Fatalf("code %d, %v: %s%s", got.code, err, got.out, got.err)
 	}

@@ -495,7 +495,7 @@ func movedOut(moved []rules.Moved) []Moved {
 	for _, m := range moved {
 		out = append(out, Moved{
 			Closure: m.Closure, Size: m.Size, Run: [2]MM{MM(m.Run[0]), MM(m.Run[1])}, Count: m.Count,
-			Stayed: slices.Concat([]int{}, m.Stayed), Rows: slices.Concat([]int{}, m.Rows), From: mms(m.From), To: mms(m.To),
+			Stayed: append([]int{}, m.Stayed...), Rows: append([]int{}, m.Rows...), From: mms(m.From), To: mms(m.To),
 		})
 	}
 	return out
