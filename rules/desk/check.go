@@ -19,13 +19,14 @@ func checkCommand() *command {
 			"check patterns/ --format sarif --out findings.sarif",
 		},
 		flags: []flag{
-			formatFlag(sheet.CheckFormats...), outFlag(), asFlag(), withFlag(), catalogFlag(), sizeFlag(), unitsFlag(),
+			formatFlag(sheet.CheckFormats...), outFlag(), asFlag(), withFlag(), variantFlag(), catalogFlag(), sizeFlag(), unitsFlag(),
 			measuringFlag(), strictFlag(), colorFlag(),
 			{name: "full", kind: boolFlag, doc: "each finding with its place in the file and all that it says, and the runs drawn"},
 			{name: "only", words: []string{"conflict", "caution", "note"}, doc: "show only these; the verdict and the exit code stay"},
 			{name: "quiet", kind: boolFlag, doc: "of several garments only the table"},
 		},
-		fixes: true,
+		fixes:    true,
+		variants: true,
 		action: func(in *call) error {
 			if err := in.checkAs(in.args()); err != nil {
 				return err

@@ -3,7 +3,6 @@ package desk
 import (
 	"cmp"
 	"fmt"
-	"io"
 	"os"
 	"path/filepath"
 
@@ -24,10 +23,11 @@ func compareCommand() *command {
 			"compare coat-before.toml coat.toml --size M --format markdown",
 		},
 		flags: []flag{
-			asFlag(), formatFlag(sheet.CompareFormats...), outFlag(), catalogFlag(), sizeFlag(), unitsFlag(), strictFlag(), colorFlag(),
+			asFlag(), formatFlag(sheet.CompareFormats...), outFlag(), variantFlag(), catalogFlag(), sizeFlag(), unitsFlag(), strictFlag(), colorFlag(),
 			{name: "full", kind: boolFlag, doc: "all of each part, however long"},
 		},
-		action: compare,
+		variants: true,
+		action:   compare,
 	}
 }
 
@@ -85,15 +85,18 @@ func compare(in *call) error {
 	if err := in.checkSize(now.Garment); err != nil {
 		return err
 	}
-	d := search.Compare(old, now)
-	if err := in.deliverText(func(w io.Writer) error { return sheet.Compare(w, old, now, &d, in.sheetOptions()) }); err != nil {
+	c, err := sheet.NewCompared(old, now, in.sheetOptions())
+	if err != nil {
+		return err
+	}
+	if err := in.deliverText(c.Write); err != nil {
 		return err
 	}
 	least := rules.Conflict
 	if in.on("strict") {
 		least = rules.Caution
 	}
-	if sheet.Differs(&d, least, in.text("size")) {
+	if c.Worse(least) {
 		return conflict{}
 	}
 	return nil
@@ -105,7 +108,12 @@ func (in *call) side(name string, o catalog.Options) (*rules.Planned, error) {
 	g, err := in.loadAs(name, o)
 	if err == nil {
 		p := search.Checked(g, search.CheckOptions{})
-		return p, p.SettledConflicts()
+		if err = in.checkVariants(p); err == nil {
+			err = p.SettledConflicts()
+		}
+		if err == nil {
+			return p, nil
+		}
 	}
 	if o.As != "" && name == "-" {
 		fmt.Fprintf(in.err, "The standard input, read as %s, cannot be used:\n", text.Safe(o.As))

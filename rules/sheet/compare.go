@@ -9,6 +9,7 @@ import (
 	"placketeer/catalog"
 	"placketeer/catalog/text"
 	"placketeer/rules"
+	"placketeer/rules/search"
 )
 
 // Comparison is what became of a garment from one file to another, in JSON.
@@ -19,8 +20,24 @@ type Comparison struct {
 	New     ComparedSide  `json:"new"`
 	Units   string        `json:"units"`
 	Values  []ValueChange `json:"values"` // of the files, with their bases
-	Gone    []Went        `json:"gone"`   // findings
-	Come    []Brief       `json:"come"`
+	ComparedPlans
+	GoneVariants []string          `json:"gone_variants"`
+	ComeVariants []string          `json:"come_variants"`
+	Variants     []ComparedVariant `json:"variants"` // that both files have
+}
+
+// ComparedVariant is what became of a variant.
+type ComparedVariant struct {
+	Variant string `json:"variant"`
+	ComparedPlans
+}
+
+// ComparedPlans is what became of a plan: of the file itself, or of a variant.
+type ComparedPlans struct {
+	Was  string  `json:"was"` // verdict
+	Is   string  `json:"is"`
+	Gone []Went  `json:"gone"` // findings
+	Come []Brief `json:"come"`
 
 	GoneClosures []string       `json:"gone_closures"`
 	ComeClosures []string       `json:"come_closures"`
@@ -78,31 +95,74 @@ type GoodTotal struct {
 // CompareFormats are the formats that Compare writes.
 var CompareFormats = []string{"text", "markdown", "json"}
 
-// Differs says whether a plan has something of at least a severity that the
-// one before had not. Only what is said of the size counts, where one is given.
-func Differs(d *rules.Difference, least rules.Severity, size string) bool {
-	return slices.ContainsFunc(d.Come, func(f rules.Finding) bool {
-		return f.Severity >= least && (size == "" || f.Size == "" || f.Size == size)
-	})
+// Compared are two plans of a garment, from one file and another, made ready
+// to be written.
+type Compared struct {
+	o          Options
+	file       *compared
+	values     []catalog.Changed
+	variants   []*compared
+	gone, come []string // variants
 }
 
-// Compare writes what became of a garment: d is the difference of the plans.
-func Compare(w io.Writer, old, now *rules.Planned, d *rules.Difference, o Options) error {
+// NewCompared compares two plans and those of the variants of their files.
+func NewCompared(old, now *rules.Planned, o Options) (*Compared, error) {
 	o.fit()
 	if err := o.fits(now); err != nil {
-		return err
+		return nil, err
 	}
-	c := &compared{old: prepare(old, o), now: prepare(now, o), values: catalog.Compare(old.Garment, now.Garment)}
-	c.old.unit = c.now.unit
-	c.d = c.now.only(d)
-	if o.Format == "json" {
-		out, err := writeJSON(c.out())
-		if err == nil {
-			_, err = io.WriteString(w, out)
+	a, b := prepare(old, o), prepare(now, o)
+	c := &Compared{o: o, file: newCompared(a, b), values: catalog.Compare(old.Garment, now.Garment)}
+	for _, v := range b.variants {
+		name := v.plan.Garment.Variant
+		if i := slices.IndexFunc(a.variants, func(x *Garment) bool { return x.plan.Garment.Variant == name }); i >= 0 {
+			c.variants = append(c.variants, newCompared(a.variants[i], v))
+		} else {
+			c.come = append(c.come, name)
 		}
-		return err
 	}
-	_, err := io.WriteString(w, c.written(o))
+	for _, v := range a.variants {
+		if name := v.plan.Garment.Variant; !slices.ContainsFunc(b.variants, func(x *Garment) bool { return x.plan.Garment.Variant == name }) {
+			c.gone = append(c.gone, name)
+		}
+	}
+	return c, nil
+}
+
+// Worse says whether the new one has something of at least a severity that the
+// old one had not, in the file itself or in a variant. A variant that is new had
+// nothing before.
+func (c *Compared) Worse(least rules.Severity) bool {
+	for _, v := range append([]*compared{c.file}, c.variants...) {
+		if slices.ContainsFunc(v.d.Come, func(f rules.Finding) bool { return f.Severity >= least }) {
+			return true
+		}
+	}
+	for _, v := range c.file.now.variants {
+		if slices.Contains(c.come, v.plan.Garment.Variant) && slices.ContainsFunc(v.plan.Findings, func(f rules.Finding) bool {
+			return f.Severity >= least && f.Settled == "" && v.shows(f.Size)
+		}) {
+			return true
+		}
+	}
+	return false
+}
+
+// Write writes what became of the garment.
+func (c *Compared) Write(w io.Writer) error {
+	out := ""
+	switch c.o.Format {
+	case "json":
+		var err error
+		if out, err = writeJSON(c.out()); err != nil {
+			return err
+		}
+	case "markdown":
+		out = c.markdown()
+	default:
+		out = c.text()
+	}
+	_, err := io.WriteString(w, out)
 	return err
 }
 
@@ -119,23 +179,40 @@ func (s *Garment) only(d *rules.Difference) *rules.Difference {
 	return &out
 }
 
-// compared are the two made ready to be written.
+// compared are two plans made ready to be written.
 type compared struct {
 	old, now *Garment
 	d        *rules.Difference
-	values   []catalog.Changed
 }
 
-func (c *compared) out() *Comparison {
+func newCompared(old, now *Garment) *compared {
+	old.unit = now.unit
+	d := search.Compare(old.plan, now.plan)
+	return &compared{old, now, now.only(&d)}
+}
+
+func (c *Compared) out() *Comparison {
+	f := c.file
 	out := &Comparison{
 		Version: OutputVersion,
-		Old:     ComparedSide{c.old.File, c.old.Garment, c.old.Verdict}, New: ComparedSide{c.now.File, c.now.Garment, c.now.Verdict},
-		Units: c.now.unit.String(), Values: []ValueChange{}, Gone: []Went{}, Come: briefs(c.d.Come),
-		GoneClosures: list(c.d.GoneClosures), ComeClosures: list(c.d.ComeClosures), GoneSizes: list(c.d.GoneSizes), ComeSizes: list(c.d.ComeSizes),
-		Figures: c.figures(), Moved: movedOut(c.d.Moved), Goods: c.goods(),
+		Old:     ComparedSide{f.old.File, f.old.Garment, f.old.Verdict}, New: ComparedSide{f.now.File, f.now.Garment, f.now.Verdict},
+		Units: f.now.unit.String(), Values: []ValueChange{}, ComparedPlans: f.out(),
+		GoneVariants: list(c.gone), ComeVariants: list(c.come), Variants: []ComparedVariant{},
 	}
 	for _, v := range c.values {
 		out.Values = append(out.Values, ValueChange{v.Key, word(v.Was), word(v.Is)})
+	}
+	for _, v := range c.variants {
+		out.Variants = append(out.Variants, ComparedVariant{v.now.plan.Garment.Variant, v.out()})
+	}
+	return out
+}
+
+func (c *compared) out() ComparedPlans {
+	out := ComparedPlans{
+		Was: c.old.own(), Is: c.now.own(), Gone: []Went{}, Come: briefs(c.d.Come),
+		GoneClosures: list(c.d.GoneClosures), ComeClosures: list(c.d.ComeClosures), GoneSizes: list(c.d.GoneSizes), ComeSizes: list(c.d.ComeSizes),
+		Figures: c.figures(), Moved: movedOut(c.d.Moved), Goods: c.goods(),
 	}
 	for i := range c.d.Gone {
 		f := &c.d.Gone[i]
@@ -291,17 +368,7 @@ type comparedPart struct {
 
 // parts are the answer in words.
 func (c *compared) parts() []comparedPart {
-	var values, figures, goods bullets
-	for _, v := range c.values {
-		switch {
-		case v.Was == "":
-			values = append(values, v.Key+": new, "+v.Is)
-		case v.Is == "":
-			values = append(values, v.Key+": taken out, was "+v.Was)
-		default:
-			values = append(values, v.Key+": "+v.Was+", now "+v.Is)
-		}
-	}
+	var figures, goods bullets
 	for _, f := range c.figures() {
 		figures = append(figures, f.Closure+": "+f.What+" "+f.Was+", now "+f.Is)
 	}
@@ -322,10 +389,7 @@ func (c *compared) parts() []comparedPart {
 	if len(goods) == 0 {
 		goods = bullets{"As before."}
 	}
-	if len(c.values) == 0 {
-		values = bullets{"None: both files say the same."}
-	}
-	out := []comparedPart{{"Values of the file", values}}
+	var out []comparedPart
 	if gone := c.found(c.old, c.d.Gone, true); len(gone) > 0 {
 		out = append(out, comparedPart{"Went", gone})
 	}
@@ -445,41 +509,108 @@ func (c *compared) stay() []string {
 	return out
 }
 
-// written is the answer for people.
-func (c *compared) written(o Options) string {
-	head := "the verdict stays " + c.now.Verdict
-	if c.old.Verdict != c.now.Verdict {
-		head = "was " + c.old.Verdict + ", now " + c.now.Verdict
+// said are the values that changed, in words.
+func (c *Compared) said() bullets {
+	var out bullets
+	for _, v := range c.values {
+		switch {
+		case v.Was == "":
+			out = append(out, v.Key+": new, "+v.Is)
+		case v.Is == "":
+			out = append(out, v.Key+": taken out, was "+v.Was)
+		default:
+			out = append(out, v.Key+": "+v.Was+", now "+v.Is)
+		}
 	}
-	name := c.now.Garment
-	if c.old.Garment != name {
-		name = c.old.Garment + ", now " + name
+	if len(out) == 0 {
+		return bullets{"None: both files say the same."}
 	}
-	if c.old.File != c.now.File {
-		head += " (" + c.old.File + ", now " + c.now.File + ")"
+	return out
+}
+
+// all are the parts of the answer: of a variant those alone that are not as in
+// the file itself.
+func (c *Compared) all() []comparedPart {
+	out := append([]comparedPart{{"Values of the file", c.said()}}, c.file.parts()...)
+	base := out[1:]
+	var variants bullets
+	for _, n := range c.gone {
+		variants = append(variants, n+" is no more")
 	}
-	if o.Format == "markdown" {
-		m := &markdown{}
-		m.line("# " + text.Markdown(name))
-		m.line("")
-		m.line(text.Markdown(text.Capital(head)) + ".")
-		for _, p := range c.parts() {
-			m.line("")
-			m.line("## " + p.title)
-			m.line("")
-			for _, l := range p.says {
-				m.line("- " + text.Markdown(l))
+	for _, v := range c.file.now.variants {
+		if n := v.plan.Garment.Variant; slices.Contains(c.come, n) {
+			variants = append(variants, n+" is new: "+v.own())
+		}
+	}
+	var same []string
+	var more []comparedPart
+	for _, v := range c.variants {
+		name, n := v.now.plan.Garment.Variant, len(more)
+		if was, is := v.old.own(), v.now.own(); was != is {
+			variants = append(variants, name+": was "+was+", now "+is)
+		}
+		for _, p := range v.parts() {
+			if !slices.ContainsFunc(base, func(q comparedPart) bool { return q.title == p.title && slices.Equal(q.says, p.says) }) {
+				more = append(more, comparedPart{"Variant " + name + ": " + strings.ToLower(p.title[:1]) + p.title[1:], p.says})
 			}
 		}
-		return m.String()
+		if len(more) == n {
+			same = append(same, name)
+		}
 	}
-	t := &terminal{o: o}
-	t.painted(c.now.Verdict, "now "+c.now.Verdict, func() { t.flowIn("", 2, name+": "+head+".") })
-	for _, p := range c.parts() {
+	if len(same) > 0 {
+		variants = append(variants, "changed as the file itself: "+text.And(same...))
+	}
+	if len(variants) > 0 {
+		out = append(out, comparedPart{"Variants", variants})
+	}
+	return append(out, more...)
+}
+
+// head is the name of the garment, and its verdicts.
+func (c *Compared) head() (name, says string) {
+	old, now := c.file.old, c.file.now
+	says = "the verdict stays " + now.Verdict
+	if old.Verdict != now.Verdict {
+		says = "was " + old.Verdict + ", now " + now.Verdict
+	}
+	name = now.Garment
+	if old.Garment != name {
+		name = old.Garment + ", now " + name
+	}
+	if old.File != now.File {
+		says += " (" + old.File + ", now " + now.File + ")"
+	}
+	return name, says
+}
+
+func (c *Compared) markdown() string {
+	name, says := c.head()
+	m := &markdown{}
+	m.line("# " + text.Markdown(name))
+	m.line("")
+	m.line(text.Markdown(text.Capital(says)) + ".")
+	for _, p := range c.all() {
+		m.line("")
+		m.line("## " + text.Markdown(p.title))
+		m.line("")
+		for _, l := range p.says {
+			m.line("- " + text.Markdown(l))
+		}
+	}
+	return m.String()
+}
+
+func (c *Compared) text() string {
+	name, says := c.head()
+	t := &terminal{o: c.o}
+	verdict := c.file.now.Verdict
+	t.painted(verdict, "now "+verdict, func() { t.flowIn("", 2, name+": "+says+".") })
+	for _, p := range c.all() {
 		t.line("")
-		t.put(t.bold(p.title))
+		t.put(t.bold(text.Safe(p.title)))
 		for i, l := range p.says {
-			if i == mostCompared && len(p.says) > mostCompared+1 && !o.Full {
+			if i == mostCompared && len(p.says) > mostCompared+1 && !c.o.Full {
 				t.flow("  ", "and "+itoa(len(p.says)-i)+" more: --full has them.")
 				break
 			}

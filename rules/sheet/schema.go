@@ -15,6 +15,7 @@ var schemas = map[string]struct {
 	"spec":      {reflect.TypeFor[Garment](), true},
 	"checklist": {reflect.TypeFor[listed](), false},
 	"choose":    {reflect.TypeFor[ChoiceOut](), false},
+	"order":     {reflect.TypeFor[OrderOut](), false},
 	"compare":   {reflect.TypeFor[Comparison](), false},
 }
 
