@@ -19,7 +19,7 @@ func checkCommand() *command {
 			"check patterns/ --format sarif --out findings.sarif",
 		},
 		flags: []flag{
-			formatFlag(sheet.CheckFormats...), outFlag(), asFlag(), withFlag(), variantFlag(), catalogFlag(), sizeFlag(), unitsFlag(),
+			formatFlag(sheet.CheckFormats...), tableFlag(), outFlag(), asFlag(), withFlag(), variantFlag(), catalogFlag(), sizeFlag(), unitsFlag(),
 			measuringFlag(), strictFlag(), colorFlag(),
 			{name: "full", kind: boolFlag, doc: "each finding with its place in the file and all that it says, and the runs drawn"},
 			{name: "only", words: []string{"conflict", "caution", "note"}, doc: "show only these; the verdict and the exit code stay"},
@@ -29,6 +29,9 @@ func checkCommand() *command {
 		variants: true,
 		action: func(in *call) error {
 			if err := in.checkAs(in.args()); err != nil {
+				return err
+			}
+			if err := in.checkTable(); err != nil {
 				return err
 			}
 			names, failed := in.names()
@@ -103,6 +106,6 @@ func (in *call) sheetOptions() sheet.Options {
 	return sheet.Options{
 		Format: in.format(), Color: in.color(), UTF8: in.utf8(), Width: in.width(),
 		Size: in.text("size"), Strict: in.on("strict"), Full: in.on("full"), Only: in.text("only"), Quiet: in.on("quiet"),
-		Working: in.on("working"), Sources: in.on("sources"),
+		Table: in.text("table"), Working: in.on("working"), Sources: in.on("sources"),
 	}
 }
