@@ -60,7 +60,11 @@ var pieceRules = []*Rule{
 			case inside <= 0:
 				x.report(Conflict, x.at(""), atLeast(inside, need).on(x.clearBasis(need)...), "the %s stand on the teeth of the zip of the same opening: give them %s", what, instead(x)).Line("the %s stand on the zip's teeth: give them %s", what, insteadShort(x))
 			default:
-				x.report(Conflict, x.at(""), atLeast(inside, need).on(x.clearBasis(need)...), "the %s stand %s inside the teeth of the zip of the same opening, but need %s to clear its tape by %s: give them %s", what, have, want, x.say(plan.ZipStitch), instead(x)).Line("the %s stand %s from the zip's teeth; %s clears its tape", what, have, want)
+				guess := ""
+				if r := &c.Rows; !r.Distance.Has() && !r.Top.Has() {
+					guess = x.guessFolds() // they stand where the stand has them
+				}
+				x.report(Conflict, x.at(""), atLeast(inside, need).on(x.clearBasis(need)...), "the %s stand %s%s inside the teeth of the zip of the same opening, but need %s to clear its tape by %s: give them %s", what, have, guess, want, x.say(plan.ZipStitch), instead(x)).Line("the %s stand %s from the zip's teeth; %s clears its tape", what, have, want)
 			}
 		},
 		Touches: []string{"closure.*.inset", "closure.*.rows.inner", "closure.*.flap.width", "closure.*.flap.inset"},
