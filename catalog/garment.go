@@ -21,6 +21,7 @@ type Options struct {
 	With     []string                          // what-if changes, KEY=VALUE with keys as in the file
 	ReadFile func(name string) ([]byte, error) // source.ReadFile where nil
 	Stdin    io.Reader                         // what "-" means
+	As       string                            // the name of what "-" is, for messages, bases and catalogues; "" has none
 	Variant  string                            // of the variants of the file this one; "" is the file itself
 	Units    string                            // "in" or "mm": print in these instead of the file's
 	NoLayers bool                              // a question without cloth: over and under may be empty
@@ -69,11 +70,12 @@ func Load(name string, opts Options) (*Garment, error) {
 	if opts.Stdin == nil {
 		return nil, fmt.Errorf("there is no standard input to read")
 	}
-	data, err := source.ReadAll(stdinName, opts.Stdin)
+	name = cmp.Or(opts.As, stdinName)
+	data, err := source.ReadAll(name, opts.Stdin)
 	if err != nil {
 		return nil, err
 	}
-	return Read(stdinName, data, opts)
+	return Read(name, data, opts)
 }
 
 // Read reads a garment from its text. The name is used in messages and to

@@ -88,7 +88,7 @@ func TestSchemaTakesAllFiles(t *testing.T) {
 			t.Errorf("%s: %v", name, err)
 		}
 	}
-	garments, files := 0, 0
+	garments, files, read := 0, 0, map[string]bool{}
 	err = filepath.WalkDir("../testdata", func(name string, e fs.DirEntry, err error) error {
 		if err != nil || filepath.Ext(name) != ".toml" {
 			return err
@@ -114,6 +114,7 @@ func TestSchemaTakesAllFiles(t *testing.T) {
 			return nil
 		}
 		garments++
+		read[name] = true
 		if err := garment.Validate(asJSON(t, doc.Root)); err != nil {
 			t.Errorf("%s: %v", name, err)
 		}
@@ -122,7 +123,13 @@ func TestSchemaTakesAllFiles(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if garments == 0 || files == 0 {
+	for _, dir := range []string{"garments", "pieces", "plan", "fixes", "collection", "apart", "worked"} {
+		names, err := filepath.Glob("../testdata/" + dir + "/*.toml")
+		if err != nil || !slices.ContainsFunc(names, func(n string) bool { return read[n] }) {
+			t.Errorf("no garment of testdata/%s was seen", dir)
+		}
+	}
+	if garments < 250 || files < 2 {
 		t.Errorf("%d garments and %d catalogue files seen", garments, files)
 	}
 }
@@ -311,6 +318,9 @@ func TestStarter(t *testing.T) {
 	garment, _ := schemas(t)
 	for _, u := range []measure.Unit{measure.In, measure.MM} {
 		text := stock.Starter(`Deck "jacket"`, u)
+		if !strings.HasPrefix(text, "#:schema ./") {
+			t.Error("editors are not told where the schema is")
+		}
 		read := func(text string) error {
 			_, err := catalog.Read("start.toml", []byte(text), catalog.Options{ReadFile: func(string) ([]byte, error) { return nil, nil }})
 			return err

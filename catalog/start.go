@@ -174,10 +174,16 @@ var live = map[string]bool{
 	"closure.name": true, "closure.use": true, "closure.over": true, "closure.run.length": true, "closure.run.count": true,
 }
 
+const schemaFile = "garment.schema.json"
+
+// SchemaLine tells editors where the schema of a garment file lies: beside it.
+const SchemaLine = "#:schema ./" + schemaFile + "\n"
+
 // Starter is a garment file to begin from, with that name and those units.
 func (c *Catalog) Starter(name string, u measure.Unit) string {
 	s := &starter{unit: u, name: name}
-	s.WriteString(`# A garment file. What has no # before it is the shortest file that works: put
+	s.WriteString(SchemaLine + `# For an editor that knows TOML: placketeer schema --out ` + schemaFile + `
+# A garment file. What has no # before it is the shortest file that works: put
 # in your own figures. The rest are options: take the # away from the lines you
 # want, and from the [heading] above them. A length is "1 1/8 in", "28 mm" or
 # "40L"; a bare number is read in the units below. ± after a length says how

@@ -13,6 +13,11 @@ type Difference struct {
 	Before Severity
 	After  Severity
 
+	// What one of the two has and the other has not: closures, and sizes of
+	// closures that both have.
+	GoneClosures, ComeClosures []string
+	GoneSizes, ComeSizes       []string
+
 	FoundBefore, FoundAfter bool // whether there was anything to find
 }
 

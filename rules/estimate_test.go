@@ -63,7 +63,8 @@ func TestEstimatesCarryTheirTolerance(t *testing.T) {
 		before, after := said(0.400), said(0.394)
 		for k, f := range before {
 			o, there := after[k]
-			if !there || f.Rule == "thickness-estimated" || slices.Contains(stepped, f.Rule) {
+			if !there || f.Rule == "thickness-estimated" || slices.Contains(stepped, f.Rule) ||
+				f.Rule == "zip-clear" && strings.HasPrefix(f.Message(), "the holes ") { // by an eighth, as hole-short
 				continue
 			}
 			if told[k.rule] || slices.Equal(millis.FindAllString(f.Message(), -1), millis.FindAllString(o.Message(), -1)) {

@@ -41,7 +41,7 @@ func (x *Context) setColumns(apart measure.Length) fmt.Stringer {
 // columnsBasis is what that rests on.
 func (x *Context) columnsBasis() plan.Basis {
 	if x.columnsApart() > plan.AcrossOf(&x.C.Notion) {
-		return plan.HoleBasis(x.C, x.K).And(plan.AcrossBasis(x.C).Scaled(0.5))
+		return plan.ReachInBasis(x.C, x.K).And(plan.RimBasis(x.C))
 	}
 	return plan.AcrossBasis(x.C)
 }
@@ -71,7 +71,7 @@ var rowsRules = []*Rule{
 			case !r.Distance.Has() && !r.Top.Has() && !st.Known:
 				x.report(Conflict, x.at("lap"), Numbers{}, "a double-breasted front needs the distance of its columns: set rows.distance, usually %s", measure.TextSpan(plan.RowsLow, plan.RowsHigh, x.U)).Line("give the distance of the columns, usually %s", x.later(func(x *Context) string { return measure.TextSpan(plan.RowsLow, plan.RowsHigh, x.U) }))
 			case !r.Distance.Has() && !r.Top.Has():
-				x.report(Note, x.at("lap"), Numbers{}, "no distance of the columns is given: %s from the centre line leaves the full stand of %s outside them; set rows.distance", x.say(st.Column), x.say(st.Have)).Line("the columns lie %s from the centre line, by the full stand", x.say(st.Column))
+				x.report(Note, x.at("lap"), Numbers{}, "no distance of the columns is given: %s from the centre line leaves the full stand of %s%s outside them; set rows.distance", x.say(st.Column), x.say(st.Have), x.guessFolds()).Line("the columns lie %s from the centre line, by the full stand", x.say(st.Column))
 			case st.Column < plan.RowsNear || st.Column > plan.RowsFar:
 				x.report(Caution, x.at("rows"), Numbers{}, "the columns lie %s from the centre line; published fronts run from %s to %s", x.say(st.Column), x.Least(plan.RowsNear), x.Most(plan.RowsFar)).Line("the columns lie %s from the centre; usual is %s to %s", x.say(st.Column), x.Least(plan.RowsNear), x.Most(plan.RowsFar))
 			}
@@ -84,7 +84,7 @@ var rowsRules = []*Rule{
 	},
 	{
 		Name: "rows-touch", Severity: Conflict,
-		Rests: []string{"closure.*.lap", "closure.*.notion", "closure.*.rows", "closure.*.run"},
+		Rests: []string{"closure.*.direction", "closure.*.hole", "closure.*.lap", "closure.*.notion", "closure.*.rows", "closure.*.run", "closure.*.stand"},
 		Task:  NoTask,
 		Reads: ReadsNotion,
 		Room: func(x *Context) Numbers {

@@ -11,7 +11,7 @@ import (
 var standRules = []*Rule{
 	{
 		Name: "stand-narrow", Severity: Conflict,
-		Rests: []string{"closure.*.flap", "closure.*.lap", "closure.*.notion", "closure.*.rows", "closure.*.stand"},
+		Rests: []string{"closure.*.flap", "closure.*.lap", "closure.*.notion", "closure.*.rows", "closure.*.stand", "cloth.*.thickness"},
 		Task:  NoTask,
 		Reads: ReadsNotion | ReadsInterfacing,
 		Room: func(x *Context) Numbers {
@@ -93,7 +93,7 @@ var standRules = []*Rule{
 			need := x.K.Folding(s.Band).Extension()
 			if f.Extension.V < need-plan.HoleStep(x.U)/2 {
 				have, want := x.Short(f.Extension.V, need)
-				x.report(Conflict, x.at("stand.extension"), atLeast(f.Extension.V, need).on(plan.FoldBasis(x.K), plan.TurnBasis(x.C), plan.BandBasis(x.C), plan.BasisOf(f.Extension, x.key("stand.extension"))),
+				x.report(Conflict, x.at("stand.extension"), atLeast(f.Extension.V, need).on(plan.FoldBasis(x.K), plan.TurnBasis(x.C), plan.BandBasis(x.C).Scaled(x.K.Folding(s.Band).Widths()), plan.BasisOf(f.Extension, x.key("stand.extension"))),
 					"a band %s wide needs %s beyond the centre line (%s, %s for the folds%s), but %s is drafted: draft more%s",
 					x.say(s.Band), want.For(x.at("stand.extension")), x.bandParts(), x.sayThin(s.FoldLoss), x.guessShell(), have, x.narrower()).Line("a band of %s needs an extension of %s, not %s", x.say(s.Band), want, have)
 			}
@@ -162,7 +162,7 @@ var standRules = []*Rule{
 	},
 	{
 		Name: "facing-short", Severity: Conflict,
-		Rests: []string{"closure.*.flap", "closure.*.lap", "closure.*.notion", "closure.*.rows", "closure.*.stand"},
+		Rests: []string{"closure.*.direction", "closure.*.flap", "closure.*.hole", "closure.*.hole_length", "closure.*.lap", "closure.*.notion", "closure.*.rows", "closure.*.stand"},
 		Task:  NoTask,
 		Reads: ReadsNotion | ReadsInterfacing,
 		Room: func(x *Context) Numbers {

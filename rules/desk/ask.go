@@ -746,7 +746,7 @@ func (d *draft) file() string {
 	if name == "" {
 		name = "Coat"
 	}
-	b.WriteString("# Written from your answers. Change what you like and check it again. Every key\n# there is: placketeer start, or placketeer explain KEY.\n")
+	b.WriteString(catalog.SchemaLine + "# Written from your answers. Change what you like and check it again. Every key\n# there is: placketeer start, or placketeer explain KEY.\n")
 	line("garment", source.Text(name), "what")
 	line("units  ", source.Text(unit.String()), "")
 	if d.wearer != "" && d.wearer != "adult" {

@@ -315,7 +315,7 @@ func (in *call) show(all []catalog.Item, names []string, u measure.Unit) error {
 func (in *call) deliverItems(items []catalog.Item, u measure.Unit) error {
 	list := make([]pairs, len(items))
 	for i, it := range items {
-		list[i] = pairs{{"kind", it.Kind}}
+		list[i] = pairs{version, {"kind", it.Kind}}
 		for _, f := range it.Figures(u) {
 			key := strings.ReplaceAll(f.Key, ".", "_")
 			if f.Length {

@@ -11,14 +11,15 @@ func checkCommand() *command {
 	return &command{
 		name: "check", args: "FILE|DIR…",
 		does:  "say what in a garment will not work, and what would",
-		about: "Reads garment files and says on one screen what to settle before cutting, what to sample, and what to know, with the changes that settle it. A folder is searched for garment files; - reads the standard input.",
+		about: "Reads garment files and says on one screen what to settle before cutting, what to sample, and what to know, with the changes that settle it. A folder is searched for garment files; - reads the standard input. --format lines is a line a finding, sarif the OASIS format, with the changes as fixes and what is settled suppressed.",
 		examples: []string{
 			"check coat.toml",
 			"check patterns/ --strict",
 			"check coat.toml --with closure.front.use=horn-36",
+			"check patterns/ --format sarif --out findings.sarif",
 		},
 		flags: []flag{
-			formatFlag(sheet.CheckFormats...), outFlag(), withFlag(), variantFlag(), catalogFlag(), sizeFlag(), unitsFlag(),
+			formatFlag(sheet.CheckFormats...), tableFlag(), outFlag(), asFlag(), withFlag(), variantFlag(), catalogFlag(), sizeFlag(), unitsFlag(),
 			measuringFlag(), strictFlag(), colorFlag(),
 			{name: "full", kind: boolFlag, doc: "each finding with its place in the file and all that it says, and the runs drawn"},
 			{name: "only", words: []string{"conflict", "caution", "note"}, doc: "show only these; the verdict and the exit code stay"},
@@ -27,6 +28,12 @@ func checkCommand() *command {
 		fixes:    true,
 		variants: true,
 		action: func(in *call) error {
+			if err := in.checkAs(in.args()); err != nil {
+				return err
+			}
+			if err := in.checkTable(); err != nil {
+				return err
+			}
 			names, failed := in.names()
 			if len(names) == 0 {
 				return failed
@@ -99,6 +106,6 @@ func (in *call) sheetOptions() sheet.Options {
 	return sheet.Options{
 		Format: in.format(), Color: in.color(), UTF8: in.utf8(), Width: in.width(),
 		Size: in.text("size"), Strict: in.on("strict"), Full: in.on("full"), Only: in.text("only"), Quiet: in.on("quiet"),
-		Working: in.on("working"), Sources: in.on("sources"),
+		Table: in.text("table"), Working: in.on("working"), Sources: in.on("sources"),
 	}
 }

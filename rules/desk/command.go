@@ -43,7 +43,7 @@ var (
 
 func allCommands() []*command {
 	return []*command{
-		checkCommand(), specCommand(), checklistCommand(), markCommand(), chooseCommand(), orderCommand(), settleCommand(), mendCommand(), liveCommand(),
+		checkCommand(), specCommand(), checklistCommand(), markCommand(), chooseCommand(), orderCommand(), settleCommand(), mendCommand(), liveCommand(), compareCommand(),
 		buttonholeCommand(), standCommand(), spacingCommand(), stripCommand(), needleCommand(), convertCommand(),
 		postCommand(), zipCommand(), loopCommand(), threadCommand(), pressCommand(),
 		catalogCommand(), startCommand(), explainCommand(), schemaCommand(), completionCommand(),
@@ -270,7 +270,7 @@ func programHelp() string {
 		head  string
 		names []string
 	}{
-		{"From a garment file:", []string{"check", "spec", "checklist", "mark", "choose", "order", "settle", "mend", "live"}},
+		{"From a garment file:", []string{"check", "spec", "checklist", "mark", "choose", "order", "settle", "mend", "live", "compare"}},
 		{"One answer, no file:", []string{"buttonhole", "stand", "spacing", "strip", "needle", "post", "zip", "loop", "thread", "press", "convert"}},
 		{"To look up and begin:", []string{"start", "catalog", "explain", "schema", "completion"}},
 	}

@@ -271,7 +271,7 @@ func laidOut(t *testing.T, garments string) string {
 		"coat.toml": "watch-coat.toml", "jacket.toml": "canvas-jacket.toml", "patterns/vest.toml": "rigger-vest-ready.toml",
 		"tarn-quay-notions.toml": "tarn-quay-notions.toml", "tarn-quay-closings.toml": "tarn-quay-closings.toml",
 		"patterns/tarn-quay-notions.toml": "tarn-quay-notions.toml", "patterns/tarn-quay-closings.toml": "tarn-quay-closings.toml",
-		"own-notions.toml": "tarn-quay-notions.toml",
+		"own-notions.toml": "tarn-quay-notions.toml", "coat-before.toml": "watch-coat-ready.toml",
 	} {
 		data, err := os.ReadFile(filepath.Join(garments, from))
 		if err != nil {

@@ -86,7 +86,7 @@ func rulesForPrograms(rs []*rules.Rule) []pairs {
 	list := make([]pairs, len(rs))
 	for i, r := range rs {
 		list[i] = pairs{
-			{"rule", r.Name}, {"severity", r.Severity.String()}, {"title", r.Title}, {"formula", r.Formula}, {"why", r.Why},
+			version, {"rule", r.Name}, {"severity", r.Severity.String()}, {"title", r.Title}, {"formula", r.Formula}, {"why", r.Why},
 			{"sources", r.Sources}, {"ours", r.Ours}, {"others", r.Others},
 			{"touches", append([]string{}, r.Touches...)}, {"rests", slices.DeleteFunc(append([]string{}, r.Rests...), func(s string) bool { return s == rules.FileSays })}, {"thresholds", thresholds(r)},
 		}

@@ -44,7 +44,7 @@ func keysForPrograms(keys []catalog.KeyDoc) []pairs {
 	list := make([]pairs, len(keys))
 	for i, k := range keys {
 		list[i] = pairs{
-			{"key", k.Key}, {"says", k.Doc}, {"takes", k.Takes}, {"words", append([]string{}, k.Words...)}, {"example", k.Example},
+			version, {"key", k.Key}, {"says", k.Doc}, {"takes", k.Takes}, {"words", append([]string{}, k.Words...)}, {"example", k.Example},
 			{"keys", append([]string{}, k.Keys...)}, {"changed_by", append([]string{}, changedBy(k.Key)...)},
 		}
 	}

@@ -3,6 +3,7 @@ package desk
 import (
 	"errors"
 	"fmt"
+	"io"
 	"io/fs"
 	"maps"
 	"os"
@@ -22,7 +23,7 @@ import (
 
 // options are how garments are read, from the flags.
 func (in *call) options() catalog.Options {
-	return catalog.Options{Catalogs: in.list("catalog"), With: in.list("with"), Stdin: in.in, Units: in.text("units"), Variant: in.variant(), ReadFile: in.read}
+	return catalog.Options{Catalogs: in.list("catalog"), With: in.list("with"), Stdin: in.in, As: in.text("as"), Units: in.text("units"), Variant: in.variant(), ReadFile: in.read}
 }
 
 // read reads a file and notes which it was.
@@ -296,22 +297,77 @@ func each[T any](in *call, names []string, do func(name string) (T, error)) ([]T
 	parallel(len(names), func(i int) { results[i].x, results[i].err = do(names[i]) })
 	var out []T
 	code := ExitOK
-	for _, r := range results {
+	said := teller{in: in}
+	for i, r := range results {
 		var change *catalog.ChangeError
 		var usage *usageError
 		switch {
 		case errors.As(r.err, &change), errors.As(r.err, &usage):
 			return nil, r.err // the command line is wrong, whatever the other files say
 		case r.err != nil:
-			code = max(code, report(in.err, r.err))
+			code = max(code, said.tell(names[i], r.err))
 		default:
 			out = append(out, r.x)
 		}
 	}
+	said.sum(len(names))
 	if code != ExitOK {
 		return out, told{code}
 	}
 	return out, nil
+}
+
+// teller tells what is wrong with several garments: what is wrong with a base
+// or a catalogue of theirs once, however many name it.
+type teller struct {
+	in     *call
+	told   map[string]bool
+	failed []string // files that cannot be used
+}
+
+// tell tells what is wrong with a garment and was not told before, and gives
+// the exit code.
+func (t *teller) tell(name string, err error) int {
+	if t.told == nil {
+		t.told = map[string]bool{}
+	}
+	t.failed = append(t.failed, name)
+	fresh := func(says string) bool {
+		known := t.told[says]
+		t.told[says] = true
+		return !known
+	}
+	var ps source.Problems
+	if !errors.As(err, &ps) {
+		if !fresh(err.Error()) {
+			return report(io.Discard, err)
+		}
+		return report(t.in.err, err)
+	}
+	left := slices.DeleteFunc(slices.Clone(ps), func(p source.Problem) bool { return !fresh(p.String()) })
+	code := report(io.Discard, ps)
+	if len(left) > 0 {
+		report(t.in.err, left)
+	}
+	return code
+}
+
+// sum names the files that cannot be used, where there are several: of some
+// there may have been no word.
+func (t *teller) sum(of int) {
+	n := len(t.failed)
+	if n < 2 {
+		return
+	}
+	names := t.failed[:min(n, skipsTold)]
+	for i := range names {
+		names[i] = text.Safe(names[i])
+	}
+	says := fmt.Sprintf("%d of %d files cannot be used: %s", n, of, strings.Join(names, ", "))
+	if n > skipsTold {
+		says += fmt.Sprintf(", and %d more", n-skipsTold)
+	}
+	fmt.Fprintln(t.in.err, says)
 }
 
 // parallel does something for each number below n, as many at once as there
@@ -399,13 +455,15 @@ func (in *call) plan() (*rules.Planned, error) {
 	return plans[0], nil
 }
 
-func (in *call) load(name string) (*catalog.Garment, error) {
+func (in *call) load(name string) (*catalog.Garment, error) { return in.loadAs(name, in.options()) }
+
+func (in *call) loadAs(name string, o catalog.Options) (*catalog.Garment, error) {
 	for _, c := range in.list("catalog") {
 		if _, err := os.Stat(c); err != nil {
 			return nil, &unusable{"--catalog", in.missing(c, err)}
 		}
 	}
-	g, err := catalog.Load(name, in.options())
+	g, err := catalog.Load(name, o)
 	if err == nil {
 		err = g.OnceEach()
 	}

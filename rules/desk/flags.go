@@ -7,12 +7,32 @@ import (
 	"strings"
 
 	"placketeer/catalog/text"
+	"placketeer/rules/sheet"
 )
 
 // Flags that several commands have.
 
 func formatFlag(formats ...string) flag {
 	return flag{name: "format", words: formats, doc: "how to write it", first: formats[0] + ", or what the name after --out ends in"}
+}
+
+func tableFlag() flag {
+	return flag{name: "table", words: sheet.Tables, doc: "this table alone, as one CSV with a row of headings"}
+}
+
+// checkTable refuses a table in another format than CSV.
+func (in *call) checkTable() error {
+	table := in.text("table")
+	if table == "" {
+		return nil
+	}
+	if f := in.text("format"); f != "" && f != "csv" {
+		return usagef("--table is CSV, and --format %s is asked for too", f).write("--table %s, without --format", table)
+	}
+	if out := in.text("out"); out != "" && !strings.EqualFold(filepath.Ext(out), ".csv") && extensions[strings.ToLower(filepath.Ext(out))] != "" {
+		return usagef("--table is CSV, and --out %s is not called so", out).write("--out %s", text.Shell(strings.TrimSuffix(out, filepath.Ext(out))+".csv"))
+	}
+	return nil
 }
 
 func outFlag() flag {
@@ -49,7 +69,7 @@ func measuringFlag() flag {
 
 // extensions are the ends of file names that tell a format.
 var extensions = map[string]string{
-	".txt": "text", ".md": "markdown", ".markdown": "markdown", ".html": "html", ".htm": "html", ".csv": "csv", ".json": "json",
+	".txt": "text", ".md": "markdown", ".markdown": "markdown", ".html": "html", ".htm": "html", ".csv": "csv", ".json": "json", ".sarif": "sarif",
 }
 
 // others are ends of file names that no command with a format writes.
@@ -87,6 +107,9 @@ func (in *call) format() string {
 	f := in.cmd.flag("format")
 	if s := in.text("format"); s != "" {
 		return s
+	}
+	if in.cmd.flag("table") != nil && in.has("table") {
+		return "csv"
 	}
 	if name := in.text("out"); name != "" {
 		is := extensions[strings.ToLower(filepath.Ext(name))]

@@ -82,3 +82,45 @@ func demos(tb testing.TB, n int) string {
 	}
 	return dir
 }
+
+// A fault of a catalogue or a base that many garments name is told once, and
+// which garments it stops; what is wrong with one garment alone is told there.
+func TestFaultsOfACatalogueAreToldOnce(t *testing.T) {
+	dir := t.TempDir()
+	write := func(name, text string) {
+		t.Helper()
+		if err := os.WriteFile(filepath.Join(dir, name), []byte(text), 0o600); err != nil {
+			t.Fatal(err)
+		}
+	}
+	write("own.toml", "[[button]]\nname = \"own\"\nsource = \"invented\"\ndiameter = \"1 in\"\nthicknes = \"1/8 in\"\n")
+	write("house.toml", "market = \"moon\"\n")
+	for _, n := range []string{"a", "b", "c"} {
+		write(n+".toml", "catalog = [\"own.toml\"]\n"+coat)
+		write("on-"+n+".toml", "base = \"house.toml\"\n"+coat)
+	}
+	write("d.toml", "catalog = [\"own.toml\"]\n"+coat+"cuont = 3\n")
+	write("fine.toml", coat)
+	for _, flags := range [][]string{nil, {"--quiet"}, {"--format", "lines"}, {"--format", "json"}, {"--format", "sarif"}} {
+		got := runIn(t, "", nil, append([]string{"check", dir}, flags...)...)
+		if got.code != ExitInput {
+			t.Errorf("%v: code %d", flags, got.code)
+		}
+		for _, once := range []string{"own.toml:5:1: unknown key \"thicknes\"", "house.toml:1:10", "7 of 8 files cannot be used: "} {
+			if n := strings.Count(got.err, once); n != 1 {
+				t.Errorf("%v: %q is told %d times:\n%s", flags, once, n, got.err)
+			}
+		}
+		for _, name := range []string{"a.toml", "b.toml", "c.toml", "d.toml", "on-a.toml", "on-b.toml", "on-c.toml"} {
+			if !strings.Contains(got.err, name) {
+				t.Errorf("%v: %s is not named", flags, name)
+			}
+		}
+		if strings.Contains(got.err, "fine.toml") || got.out == "" {
+			t.Errorf("%v: the garment that can be used is not told, or told to be none:\n%s", flags, got.err)
+		}
+	}
+	if got := runIn(t, "", nil, "check", filepath.Join(dir, "a.toml"), filepath.Join(dir, "fine.toml"), "--catalog", filepath.Join(dir, "none.toml")); strings.Count(got.err, "none.toml") != 1 {
+		t.Errorf("a catalogue that is not there is told again:\n%s", got.err)
+	}
+}

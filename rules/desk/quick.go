@@ -749,7 +749,7 @@ func (q *quick) hand(a *answer, p *rules.Planned) error {
 			}
 			list = append(list, pairs{
 				{"rule", f.Rule}, {"severity", f.Severity.String()}, {"message", message}, {"short", line},
-				{"from", q.flagsOf(&f)}, {"sources", f.Sources},
+				{"from", append([]string{}, q.flagsOf(&f)...)}, {"sources", f.Sources},
 			})
 			if f.Severity == rules.Conflict && !strings.HasPrefix(a.next, "explain ") {
 				a.next = "explain " + f.Rule
@@ -782,7 +782,7 @@ func (q *quick) write(a *answer, list, left []pairs, says [][2]string) ([]byte, 
 		if list == nil {
 			list = []pairs{}
 		}
-		a.json = append(a.json, pair{"findings", list}, pair{"left_open", left})
+		a.json = append(pairs{version}, append(a.json, pair{"findings", list}, pair{"left_open", left})...)
 		if a.next != "" {
 			a.json = append(a.json, pair{"next", Program + " " + a.next})
 		}
@@ -814,6 +814,9 @@ func (q *quick) write(a *answer, list, left []pairs, says [][2]string) ([]byte, 
 	}
 	return []byte(b.String()), nil
 }
+
+// version is that of what is written for programs.
+var version = pair{"version", sheet.OutputVersion}
 
 // again is a command with flags as they were written here, those that it has
 // too, and further ones.

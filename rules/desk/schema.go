@@ -3,19 +3,19 @@ package desk
 import (
 	"placketeer/catalog"
 	"placketeer/catalog/text"
-	"placketeer/rules/sheet"
 )
 
 func schemaCommand() *command {
 	return &command{
 		name:  "schema",
-		args:  "[output]",
+		args:  "[output [COMMAND]]",
 		does:  "the JSON Schema of garment and catalogue files, for editors",
-		about: "An editor that knows TOML can complete and check keys with it. In many, this first line of the garment file is enough: #:schema ./garment.schema.json. With the word output it is the schema of what check and spec write with --format json, for programs that read it.",
+		about: "An editor that knows TOML can complete and check keys with it. In many, this first line of the garment file is enough: #:schema ./garment.schema.json. With the word output and a command it is the schema of what that command writes with --format json, for programs that read it; without a command that of check and spec. Its version is in every object: a key may be added to it, and one that goes or means something else makes it another.",
 		examples: []string{
 			"schema --out garment.schema.json",
 			"schema --catalog-file --out catalogue.schema.json",
 			"schema output --out output.schema.json",
+			"schema output compare",
 		},
 		flags: []flag{
 			{name: "catalog-file", kind: boolFlag, doc: "that of catalogue files instead of garment files"},
@@ -24,12 +24,12 @@ func schemaCommand() *command {
 		action: func(in *call) error {
 			switch args := in.args(); {
 			case len(args) == 0:
-			case len(args) == 1 && args[0] == "output" && in.on("catalog-file"):
+			case args[0] == "output" && in.on("catalog-file"):
 				return usagef("output is the schema of what is written, --catalog-file that of a file that is read: take one of them").write("%s schema output", Program)
-			case len(args) == 1 && args[0] == "output":
-				return in.deliver(sheet.Schema())
+			case args[0] == "output" && len(args) > 2:
+				return usagef("one command at a time, but %d are given", len(args)-1).write("%s schema output %s", Program, text.Shell(args[1]))
 			case args[0] == "output":
-				return usagef("schema output takes no files, but %q is given", args[1]).write("%s schema output", Program)
+				return in.outputSchema(append(args, "check")[1])
 			case text.Nearest(args[0], []string{"output"}) != "":
 				return usagef("there is no schema of %q", args[0]).write("%s schema output", Program)
 			default:

@@ -43,6 +43,10 @@ func TestScripts(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
+	readme, err := filepath.Abs("../../README.md")
+	if err != nil {
+		t.Fatal(err)
+	}
 	testscript.Run(t, testscript.Params{
 		Dir:                 "../../testdata/scripts",
 		UpdateScripts:       updating,
@@ -50,6 +54,7 @@ func TestScripts(t *testing.T) {
 		RequireUniqueNames:  true,
 		Setup: func(e *testscript.Env) error {
 			e.Setenv("GARMENTS", garments)
+			e.Setenv("README", readme)
 			e.Setenv("LANG", "C.UTF-8")
 			e.Setenv("ESC", "\x1b")
 			return nil

@@ -10,9 +10,10 @@ func specCommand() *command {
 		examples: []string{
 			"spec coat.toml --working --sources",
 			"spec coat.toml --size M --out coat.html",
+			"spec coat.toml --table places --out places.csv",
 		},
 		flags: []flag{
-			formatFlag(sheet.Formats...), outFlag(), withFlag(), variantFlag(), catalogFlag(), sizeFlag(), unitsFlag(),
+			formatFlag(sheet.Formats...), tableFlag(), outFlag(), withFlag(), variantFlag(), catalogFlag(), sizeFlag(), unitsFlag(),
 			{name: "working", kind: boolFlag, doc: "how each number came about too, and each finding in full"},
 			{name: "sources", kind: boolFlag, doc: "the sources too, and their numbers in the text"},
 			measuringFlag(), strictFlag(), colorFlag(),
@@ -20,6 +21,9 @@ func specCommand() *command {
 		fixes:    true,
 		variants: true,
 		action: func(in *call) error {
+			if err := in.checkTable(); err != nil {
+				return err
+			}
 			names, err := in.oneFile()
 			if err != nil {
 				return err

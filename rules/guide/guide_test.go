@@ -548,7 +548,7 @@ func noOverlap(t *testing.T, p *rules.Planned) {
 	for _, q := range parts {
 		panels := q.panels(f, true)
 		for _, s := range q.slips() {
-			if strip, _ := s.draw(f); strip != nil {
+			if strip, _ := s.draw(f, true); strip != nil {
 				panels = append(panels, strip)
 			}
 		}

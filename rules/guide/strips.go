@@ -142,10 +142,9 @@ func strips(parts []*opening, f *faces, on *paper) (sheets []*sheet, full []*ope
 		closure int
 	}
 	gone := map[of]bool{}
-	drawn := make([]*panel, len(all))
-	for n, s := range all {
-		p, most := s.draw(f)
-		if drawn[n] = p; p != nil {
+	for _, s := range all {
+		_, most := s.draw(f, false)
+		if most == 0 {
 			continue
 		}
 		i := slices.IndexFunc(tooWide, func(w wide) bool { return w.closure == s.closure && w.column == s.column })
@@ -159,11 +158,11 @@ func strips(parts []*opening, f *faces, on *paper) (sheets []*sheet, full []*ope
 			full = append(full, s.opening)
 		}
 	}
-	for n, s := range all {
-		p := drawn[n]
+	for _, s := range all {
 		if gone[of{s.opening, s.closure}] {
 			continue
 		}
+		p, _ := s.draw(f, true)
 		if on == nil {
 			long(p, s)
 			continue
@@ -236,8 +235,9 @@ type both struct {
 	roles []string
 }
 
-// draw draws a strip, or says how wide its marks are where that is too much.
-func (s *slip) draw(f *faces) (out *panel, most float64) {
+// draw draws a strip, or says how wide its marks are where that is too much;
+// where it is only asked that, nothing is drawn.
+func (s *slip) draw(f *faces, all bool) (out *panel, most float64) {
 	o := s.opening
 	k := &o.p.Closures[s.closure]
 	d := &drawer{opening: o, units: o.p.Garment.Units, end: o.run(), strip: true, unitOf: map[*plan.Part]int{}}
@@ -286,6 +286,9 @@ func (s *slip) draw(f *faces) (out *panel, most float64) {
 	x0, x1 := marks.x0-stripPad, marks.x1+stripPad
 	if x1-x0 > stripMost {
 		return nil, x1 - x0
+	}
+	if !all {
+		return nil, 0
 	}
 	for i := range ref.Lines {
 		if l := &ref.Lines[i]; l.Kind == plan.EdgeLine {

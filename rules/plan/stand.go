@@ -95,6 +95,15 @@ func (b Band) Extension() measure.Length {
 	return b.Width/2 + back + b.Loss()
 }
 
+// Widths are how many widths of the band its extension takes: the ± of the one
+// counts as often in the other.
+func (b Band) Widths() float64 {
+	if b.Concealed {
+		return 3.5
+	}
+	return 1.5
+}
+
 // From is the widest band of that make that an extension already drafted
 // leaves.
 func (b Band) From(extension measure.Length) Band {

@@ -5,24 +5,30 @@ import (
 
 	"placketeer/catalog/measure"
 	"placketeer/rules"
+	"placketeer/rules/plan"
 )
 
-// Compare says what moved and which verdicts changed between two plans of
-// the same garment.
+// Compare says what moved and which verdicts changed between two plans of a
+// garment: of the same file, or of two. Closures and sizes are told by name.
 func Compare(before, after *rules.Planned) rules.Difference {
 	d := rules.Difference{}
 	d.Before, d.FoundBefore = before.Verdict()
 	d.After, d.FoundAfter = after.Verdict()
+	d.GoneClosures, d.ComeClosures = apart(closureNames(before), closureNames(after))
+	d.GoneSizes, d.ComeSizes = apart(before.Garment.Sizes, after.Garment.Sizes)
 	for i := range after.Closures {
-		if i >= len(before.Closures) {
-			break
+		b := &after.Closures[i]
+		a := closureNamed(before, b.Closure.Name)
+		if a == nil {
+			continue
 		}
-		a, b := &before.Closures[i], &after.Closures[i]
 		for j := range b.Sizes {
-			if j >= len(a.Sizes) || slices.Equal(a.Sizes[j].Positions, b.Sizes[j].Positions) && a.Sizes[j].Run == b.Sizes[j].Run {
+			now := &b.Sizes[j]
+			k := slices.IndexFunc(a.Sizes, func(r plan.Size) bool { return r.Size == now.Size })
+			if k < 0 || slices.Equal(a.Sizes[k].Positions, now.Positions) && a.Sizes[k].Run == now.Run {
 				continue
 			}
-			old, now := &a.Sizes[j], &b.Sizes[j]
+			old := &a.Sizes[k]
 			m := rules.Moved{Closure: b.Closure.Name, Size: now.Size, Run: [2]measure.Length{old.Run, now.Run}, Count: [2]int{old.Count, now.Count}}
 			for n := 0; n < min(old.Count, now.Count); n++ {
 				if old.Positions[n] == now.Positions[n] {
@@ -39,6 +45,38 @@ func Compare(before, after *rules.Planned) rules.Difference {
 	d.Gone = missing(before.Findings, after.Findings)
 	d.Come = missing(after.Findings, before.Findings)
 	return d
+}
+
+// apart are the names that only the old and only the new list has.
+func apart(old, now []string) (gone, come []string) {
+	for _, n := range old {
+		if !slices.Contains(now, n) {
+			gone = append(gone, n)
+		}
+	}
+	for _, n := range now {
+		if !slices.Contains(old, n) {
+			come = append(come, n)
+		}
+	}
+	return gone, come
+}
+
+func closureNames(p *rules.Planned) []string {
+	out := make([]string, len(p.Closures))
+	for i := range p.Closures {
+		out[i] = p.Closures[i].Closure.Name
+	}
+	return out
+}
+
+func closureNamed(p *rules.Planned, name string) *plan.Closure {
+	for i := range p.Closures {
+		if p.Closures[i].Closure.Name == name {
+			return &p.Closures[i]
+		}
+	}
+	return nil
 }
 
 // missing are the findings of a that b does not have at that gravity, those

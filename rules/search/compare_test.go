@@ -1,6 +1,7 @@
 package search
 
 import (
+	"strings"
 	"testing"
 
 	"placketeer/catalog"
@@ -97,6 +98,42 @@ func TestCompareIsADifference(t *testing.T) {
 			if len(m.Stayed)+len(m.Rows) != min(m.Count[0], m.Count[1]) {
 				t.Errorf("seed %d: %+v does not tell of every row", seed, m)
 			}
+		}
+	}
+}
+
+// Closures and sizes are told by name, in whatever order they stand: a file
+// with its closures the other way round, one more of them and a size less
+// moves nothing.
+func TestCompareByName(t *testing.T) {
+	closure := func(name string) string {
+		return "[[closure]]\nname = \"" + name + "\"\nuse = \"horn-30\"\nover = [\"shell\", \"shell\"]\n[closure.run]\nlength = { SIZES }\nfirst = 2\nlast = 4\ncount = 5\n"
+	}
+	read := func(names, sizes string, closures ...string) *rules.Planned {
+		text := "garment = \"Quay coat (invented)\"\nunits = \"in\"\n[sizes]\nnames = [" + names + "]\n[cloth.shell]\nuse = \"melton\"\n"
+		for _, c := range closures {
+			text += closure(c)
+		}
+		return rules.Plan(trial.Read(t, strings.ReplaceAll(text, "SIZES", sizes)))
+	}
+	a := read(`"S", "M", "L"`, "S = 26, M = 26, L = 22", "front", "back")
+	b := read(`"M", "L"`, "M = 26, L = 22", "back", "side", "front")
+	d := Compare(a, b)
+	if len(d.Moved) > 0 {
+		t.Errorf("moved: %+v", d.Moved)
+	}
+	got := [][]string{d.GoneClosures, d.ComeClosures, d.GoneSizes, d.ComeSizes}
+	if diff := cmp.Diff([][]string{nil, {"side"}, {"S"}, nil}, got); diff != "" {
+		t.Errorf("closures and sizes that went and came (-want +got):\n%s", diff)
+	}
+	for _, f := range d.Come {
+		if f.Closure != "side" && f.Closure != "" {
+			t.Errorf("%s on %s came", f.Rule, f.Closure)
+		}
+	}
+	for _, f := range d.Gone {
+		if f.Size != "S" && f.Closure != "" {
+			t.Errorf("%s on %s, size %s went", f.Rule, f.Closure, f.Size)
 		}
 	}
 }

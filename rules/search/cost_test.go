@@ -72,6 +72,14 @@ var costs = map[string]map[string]float64{
 	"zip-top":          {"begin the zip # below the neck edge": 1},
 }
 
+// lists are how many other things are proposed at most where the catalogue has more
+// of them, ours: six, eight where each must be fused or passed first, twelve
+// fasteners.
+var lists = map[string]int{
+	"care-limit": 6, "fuse-heat": 8, "fuse-surface": 8, "hole-machine": 8, "hole-stretch": 6, "interfacing-heavy": 6, "rims-touch": 6,
+	"rows-touch": 12, "snap-sewn-size": 12, "stand-narrow": 12,
+}
+
 // figure is a figure of a change with its unit, and the same in the other.
 var figure = regexp.MustCompile(`[0-9]+(?:[ ./×][0-9]+)*(?: (?:mm|in))?(?: \([0-9][^)]*\))?`)
 
@@ -90,6 +98,16 @@ func TestCostsOfChanges(t *testing.T) {
 				t.Errorf("%s: %s: %q costs %v, want %v", name, rule, c.Says, c.Cost, want)
 			}
 		}
+	}
+	longest := map[string]int{}
+	length := func(rule string, cs []rules.Change) {
+		n := 0
+		for _, c := range cs {
+			if strings.HasPrefix(c.Says, "use ") || strings.HasPrefix(c.Says, "sew in ") {
+				n++
+			}
+		}
+		longest[rule] = max(longest[rule], n)
 	}
 	var files []string
 	for _, pattern := range []string{"*/*/*.toml", "*/*.toml"} {
@@ -113,11 +131,18 @@ func TestCostsOfChanges(t *testing.T) {
 			x := contextOf(p, f)
 			x.Tries = new(plan.Tries)
 			if x.Rule != nil && x.Rule.Propose != nil {
-				look(name, f.Rule, x.Rule.Propose(&x, f))
+				cs := x.Rule.Propose(&x, f)
+				look(name, f.Rule, cs)
+				length(f.Rule, cs)
 			}
 			if x.C != nil {
 				look(name, "any", rules.ProposeAny(&x, f))
 			}
+		}
+	}
+	for rule, want := range lists {
+		if longest[rule] != want {
+			t.Errorf("%s: the longest list of what else to use has %d, want %d", rule, longest[rule], want)
 		}
 	}
 	for rule, kinds := range costs {

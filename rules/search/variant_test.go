@@ -1,24 +1,30 @@
 package search
 
 import (
+	"fmt"
 	"slices"
 	"strings"
+	"sync/atomic"
 	"testing"
 
 	"placketeer/catalog"
 	"placketeer/rules"
+	"placketeer/rules/trial"
 )
 
 // A fix of a variant, written into the file, holds there, and leaves the file
 // itself and every other variant as they are.
 func TestFixesOfAVariantHold(t *testing.T) {
 	t.Parallel()
-	tried := 0
-	for seed := range garments() / 2 {
+	n := uint64(many(30, 1000))
+	var tried atomic.Uint64
+	trial.Each(n, func(seed uint64) {
+		var wrong []string
+		fault := func(format string, args ...any) { wrong = append(wrong, fmt.Sprintf(format, args...)) }
 		text := anyGarment(t, seed) + "\n[variant.one]\n\"garment\" = \"One\"\n[variant.two]\n\"garment\" = \"Two\"\n"
 		g, err := catalog.Read("random.toml", []byte(text), catalog.Options{})
 		if err != nil {
-			continue
+			return
 		}
 		v, err := g.AsVariant("one")
 		if err != nil {
@@ -48,13 +54,13 @@ func TestFixesOfAVariantHold(t *testing.T) {
 		for _, w := range with {
 			data, lines, err := v.Rewrite(w...)
 			if err != nil {
-				t.Errorf("seed %d: %v: %v", seed, catalog.Texts(w), err)
+				fault("%v: %v", catalog.Texts(w), err)
 				continue
 			}
-			tried++
+			tried.Add(1)
 			for _, l := range lines {
 				if l.Line < strings.Count(text, "\n")-4 {
-					t.Errorf("seed %d: %v changes line %d: %s", seed, catalog.Texts(w), l.Line, l.Text)
+					fault("%v changes line %d: %s", catalog.Texts(w), l.Line, l.Text)
 				}
 			}
 			read := func(name string) *rules.Planned {
@@ -69,18 +75,18 @@ func TestFixesOfAVariantHold(t *testing.T) {
 				t.Fatal(err)
 			}
 			if got, want := says(read("one")), says(rules.Plan(now)); !slices.Equal(got, want) {
-				t.Errorf("seed %d: %v: written it says %q, tried it said %q", seed, catalog.Texts(w), got, want)
+				fault("%v: written it says %q, tried it said %q", catalog.Texts(w), got, want)
 			}
 			if !slices.Equal(says(read("")), plain) || !slices.Equal(says(read("two")), other) {
-				t.Errorf("seed %d: %v: the file itself or another variant has changed", seed, catalog.Texts(w))
+				fault("%v: the file itself or another variant has changed", catalog.Texts(w))
 			}
 		}
-		if t.Failed() {
-			t.Fatal(text)
+		if len(wrong) > 0 {
+			t.Errorf("seed %d: %s\n%s", seed, strings.Join(wrong, "\n\t"), text)
 		}
-	}
-	if tried < int(garments())/10 {
-		t.Errorf("only %d fixes were tried", tried)
+	})
+	if tried.Load() < n/5 {
+		t.Errorf("only %d fixes were tried", tried.Load())
 	}
 }
 

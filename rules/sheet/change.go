@@ -35,12 +35,7 @@ func (s *Garment) difference() *rules.Difference {
 	if s.plan.Change == nil {
 		return nil
 	}
-	d := *s.plan.Change
-	hidden := func(f rules.Finding) bool { return !s.shows(f.Size) }
-	d.Gone = slices.DeleteFunc(slices.Clone(d.Gone), hidden)
-	d.Come = slices.DeleteFunc(slices.Clone(d.Come), hidden)
-	d.Moved = slices.DeleteFunc(slices.Clone(d.Moved), func(m rules.Moved) bool { return !s.shows(m.Size) })
-	return &d
+	return s.only(s.plan.Change)
 }
 
 // changeOut is the same in JSON.
@@ -49,14 +44,7 @@ func (s *Garment) changeOut() *Change {
 	if d == nil {
 		return nil
 	}
-	c := &Change{verdict(d.Before, d.FoundBefore), verdict(d.After, d.FoundAfter), briefs(d.Gone), briefs(d.Come), []Moved{}}
-	for _, m := range d.Moved {
-		c.Moved = append(c.Moved, Moved{
-			Closure: m.Closure, Size: m.Size, Run: [2]MM{MM(m.Run[0]), MM(m.Run[1])}, Count: m.Count,
-			Stayed: slices.Concat([]int{}, m.Stayed), Rows: slices.Concat([]int{}, m.Rows), From: mms(m.From), To: mms(m.To),
-		})
-	}
-	return c
+	return &Change{verdict(d.Before, d.FoundBefore), verdict(d.After, d.FoundAfter), briefs(d.Gone), briefs(d.Come), movedOut(d.Moved)}
 }
 
 func verdict(s rules.Severity, found bool) string {

@@ -19,6 +19,7 @@ var ChecklistFormats = []string{"text", "markdown", "html", "json"}
 
 // listed is the checklist of a garment, made ready for any format.
 type listed struct {
+	Version int      `json:"version"`
 	File    string   `json:"file"`
 	Garment string   `json:"garment"`
 	Verdict string   `json:"verdict"`
@@ -77,7 +78,8 @@ func Checklist(w io.Writer, p *rules.Planned, o Options) error {
 // prepareList makes the list of a plan ready for any format.
 func prepareList(p *rules.Planned, o Options) *listed {
 	l := &listed{
-		File: p.Garment.File, Garment: p.Garment.Title(), Verdict: "ok",
+		Version: OutputVersion,
+		File:    p.Garment.File, Garment: p.Garment.Title(), Verdict: "ok",
 		Size: word(o.Size), Stages: []stages{}, Notes: []string{lastWords},
 	}
 	if v, found := p.Verdict(); found {

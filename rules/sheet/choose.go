@@ -43,6 +43,7 @@ func Choice(w io.Writer, c *search.Choice, o Options) error {
 
 // ChoiceOut is a choice in JSON: every key is always there.
 type ChoiceOut struct {
+	Version    int            `json:"version"`
 	File       string         `json:"file"`
 	Garment    string         `json:"garment"`
 	What       string         `json:"what"` // notion, needle, thread, interfacing
@@ -86,7 +87,8 @@ type PickOut struct {
 
 func choiceOut(c *search.Choice) *ChoiceOut {
 	out := &ChoiceOut{
-		File: c.Garment.File, Garment: c.Garment.Title(), What: c.What, Fastener: c.Kind, Closures: list(c.Closures),
+		Version: OutputVersion,
+		File:    c.Garment.File, Garment: c.Garment.Title(), What: c.What, Fastener: c.Kind, Closures: list(c.Closures),
 		Now: word(c.Now), Tried: c.Tried, Stopped: word(c.Stopped), Passing: c.Passing, Beside: list(c.Beside), Candidates: []CandidateOut{},
 	}
 	for i := range c.Candidates {

@@ -1,6 +1,7 @@
 package sheet
 
 import (
+	"fmt"
 	"slices"
 	"strconv"
 	"strings"
@@ -13,6 +14,10 @@ import (
 // row begins with the name of its table, every table with a row of headings;
 // all rows are as long as the longest, so that any reader takes them.
 func writeCSV(sheets []*Garment, k kind) (string, error) {
+	return text.CSV(csvTables(sheets, k))
+}
+
+func csvTables(sheets []*Garment, k kind) [][]string {
 	var rows [][]string
 	if k == check {
 		rows = csvFindings(sheets)
@@ -21,7 +26,81 @@ func writeCSV(sheets []*Garment, k kind) (string, error) {
 			rows = append(rows, byVariant(sheets, table)...)
 		}
 	}
+	return rows
+}
+
+// Tables are the tables that can be asked for alone.
+var Tables = []string{"places", "notions", "goods", "closures", "findings"}
+
+// writeTable writes one table alone: a row of headings, and rows as long as it,
+// without the name of the table that the rows of several begin with.
+func writeTable(sheets []*Garment, name string) (string, error) {
+	var rows [][]string
+	switch name {
+	case "places":
+		rows = byVariant(sheets, csvPlaces)
+	case "notions":
+		rows = byVariant(sheets, csvNotions)
+	case "goods":
+		rows = byVariant(sheets, csvGoods)
+	case "closures":
+		rows = byVariant(sheets, csvClosures)
+	case "findings":
+		rows = csvFindings(sheets)
+	default:
+		return "", fmt.Errorf("there is no table %q: use %s", name, strings.Join(Tables, ", "))
+	}
+	for i := range rows {
+		rows[i] = rows[i][1:]
+	}
 	return text.CSV(rows)
+}
+
+// csvClosures are what the closures take.
+func csvClosures(sheets []*Garment) [][]string {
+	rows := [][]string{{
+		"table", "file", "garment", "closure", "where", "lap over", "fastener", "notion", "pieces", "spare", "count",
+		"over mm", "under mm", "hole", "direction", "cut mm", "passing mm", "stitched mm",
+		"construction", "stand mm", "stand least mm", "stand usual mm", "band mm", "extension mm", "strip mm", "needle NM", "needle point", "thread Tex", "stitch mm",
+	}}
+	length := func(m *MM) string {
+		if m == nil {
+			return ""
+		}
+		return exact(*m)
+	}
+	for _, s := range sheets {
+		for i := range s.Closures {
+			c := &s.Closures[i]
+			var counts []string
+			for j := range c.Sizes {
+				if n := itoa(c.Sizes[j].Count); !slices.Contains(counts, n) {
+					counts = append(counts, n)
+				}
+			}
+			r := []string{
+				"closures", s.File, s.Garment, c.Name, deref(c.Where), deref(c.LapOver), c.Fastener, c.Notion, itoa(c.Pieces), itoa(c.Spare), strings.Join(counts, " "),
+				exact(c.Stack.Over), exact(c.Stack.Under), "", "", "", "", "", "", "", "", "", "", "", "", "", "", "", exact(c.StitchMM),
+			}
+			if h := c.Hole; h != nil {
+				copy(r[13:], []string{h.Kind, h.Direction, exact(h.Length), exact(h.Passing), length(h.Stitched)})
+			}
+			if st := c.Stand; st != nil {
+				copy(r[18:], []string{deref(st.Construction), exact(st.Have), exact(st.Least), exact(st.Usual), length(st.Band), length(st.Extension)})
+			}
+			if u := c.Support; u != nil {
+				r[24] = exact(u.Strip)
+			}
+			if n := c.Needle; n != nil {
+				r[25], r[26] = itoa(n.Used), n.Point
+			}
+			if t := c.Thread; t != nil {
+				r[27] = floatText(&t.Tex)
+			}
+			rows = append(rows, r)
+		}
+	}
+	return rows
 }
 
 // byVariant is a table of the sheets and of their variants, with the name of

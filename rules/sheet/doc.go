@@ -380,49 +380,56 @@ func (s *Garment) findingsBlock(d *document) findings {
 	return out
 }
 
+// closureHead is what a row of closureRow says.
+var closureHead = []string{"closure", "fastener", "count", "hole", "stand", "needle", "thread", "stitch"}
+
+// closureRow is what a closure takes.
+func (s *Garment) closureRow(c *Closure) []cell {
+	row := []cell{words(c.Name), words(c.Notion), s.counts(c), words("none"), words("none"), words("none"), words(""), {Text: measure.Length(c.StitchMM).ShortThin(), Value: exact(c.StitchMM)}}
+	if !c.inCatalogue() {
+		row[1].Text = c.Fastener + ", your own"
+	}
+	switch h := c.Hole; {
+	case c.Loop != nil:
+		row[3] = s.made(c.Loop.Inside, c.Loop.Given).and(" round inside the loop")
+	case h != nil:
+		row[3] = s.made(h.Length, h.Given || h.Sampled || h.fixed).and(" " + h.Kind + ", " + h.Direction)
+	case c.Hardware != nil && c.Hardware.Punch != nil:
+		row[3] = s.len(*c.Hardware.Punch).and(" to punch")
+	}
+	if st := c.Stand; st != nil {
+		row[4] = s.made(st.Have, st.Known)
+		if !st.Known {
+			row[4] = row[4].and(" to draft")
+		}
+		switch {
+		case st.Band != nil:
+			row[4] = row[4].and(", " + deref(st.Construction) + ", band " + s.made(*st.Band, st.Known).Text)
+		case st.Construction != nil:
+			row[4] = row[4].and(", " + *st.Construction)
+		}
+	}
+	if n := c.Needle; n != nil {
+		row[5] = words(fmt.Sprintf("%d/%d %s", n.NM, n.US, n.Point))
+		if n.Refused {
+			row[5] = words(fmt.Sprintf("%s %s, not %d/%d", measure.NeedleSize(n.Used), n.Point, n.NM, n.US))
+		}
+	}
+	if th := c.Thread; th != nil {
+		row[6] = words(measure.LinearDensity(th.Tex).String())
+	}
+	if c.Fastener == catalog.Zip {
+		row[7] = words("")
+	}
+	return row
+}
+
 // closuresTable has a row a closure. How wide strips and bands are is with
 // what is cut; what is the same for all of them is said once beneath.
 func (s *Garment) closuresTable() (*table, para) {
-	t := &table{ID: "closures", Caption: "What each closure takes", Head: []string{"closure", "fastener", "count", "hole", "stand", "needle", "thread", "stitch"}}
+	t := &table{ID: "closures", Caption: "What each closure takes", Head: slices.Clone(closureHead)}
 	for i := range s.Closures {
-		c := &s.Closures[i]
-		row := []cell{words(c.Name), words(c.Notion), s.counts(c), words("none"), words("none"), words("none"), words(""), {Text: measure.Length(c.StitchMM).ShortThin(), Value: exact(c.StitchMM)}}
-		if !c.inCatalogue() {
-			row[1].Text = c.Fastener + ", your own"
-		}
-		switch h := c.Hole; {
-		case c.Loop != nil:
-			row[3] = s.made(c.Loop.Inside, c.Loop.Given).and(" round inside the loop")
-		case h != nil:
-			row[3] = s.made(h.Length, h.Given || h.Sampled || h.fixed).and(" " + h.Kind + ", " + h.Direction)
-		case c.Hardware != nil && c.Hardware.Punch != nil:
-			row[3] = s.len(*c.Hardware.Punch).and(" to punch")
-		}
-		if st := c.Stand; st != nil {
-			row[4] = s.made(st.Have, st.Known)
-			if !st.Known {
-				row[4] = row[4].and(" to draft")
-			}
-			switch {
-			case st.Band != nil:
-				row[4] = row[4].and(", " + deref(st.Construction) + ", band " + s.made(*st.Band, st.Known).Text)
-			case st.Construction != nil:
-				row[4] = row[4].and(", " + *st.Construction)
-			}
-		}
-		if n := c.Needle; n != nil {
-			row[5] = words(fmt.Sprintf("%d/%d %s", n.NM, n.US, n.Point))
-			if n.Refused {
-				row[5] = words(fmt.Sprintf("%s %s, not %d/%d", measure.NeedleSize(n.Used), n.Point, n.NM, n.US))
-			}
-		}
-		if th := c.Thread; th != nil {
-			row[6] = words(measure.LinearDensity(th.Tex).String())
-		}
-		if c.Fastener == catalog.Zip {
-			row[7] = words("")
-		}
-		t.Rows = append(t.Rows, row)
+		t.Rows = append(t.Rows, s.closureRow(&s.Closures[i]))
 	}
 	var same []string
 	for col := len(t.Head) - 1; col >= 5; col-- {

@@ -23,6 +23,7 @@ func (m MM) MarshalJSON() ([]byte, error) {
 // output of check and spec alike: every key is always there; a list that has
 // nothing is [], a value that does not apply or is not known is null.
 type Garment struct {
+	Version  int       `json:"version"` // OutputVersion
 	File     string    `json:"file"`
 	Garment  string    `json:"garment"`
 	Variant  *string   `json:"variant"` // the one of the file that this is; null: the file itself
@@ -60,6 +61,7 @@ type Garment struct {
 type Closure struct {
 	Name     string  `json:"name"`
 	Where    *string `json:"where"`
+	LapOver  *string `json:"lap_over"` // the side of the wearer that lies on top; null: not a front
 	Fastener string  `json:"fastener"`
 	Notion   string  `json:"notion"`
 	Pieces   int     `json:"pieces"`
@@ -292,7 +294,8 @@ func prepare(p *rules.Planned, o Options) *Garment {
 func screened(p *rules.Planned, o Options) *Garment {
 	g := p.Garment
 	s := &Garment{
-		File: g.File, Garment: g.Title(), Variant: word(g.Variant), Verdict: "ok", Units: g.Units.String(),
+		Version: OutputVersion,
+		File:    g.File, Garment: g.Title(), Variant: word(g.Variant), Verdict: "ok", Units: g.Units.String(),
 		Wearer: or(g.Wearer, "adult"), Market: or(g.Market, "us"), Machine: g.MachineUse,
 		With: catalog.Texts(g.Withs()), Notes: list(g.Notes),
 		Findings: []Finding{}, Closures: []Closure{}, Sizes: []string{}, Make: madeOut(g), Variants: []VariantOut{},
@@ -343,7 +346,7 @@ func (s *Garment) closure(i int) Closure {
 	k := &s.plan.Closures[i]
 	c := k.Closure
 	out := Closure{
-		Name: c.Name, Where: word(c.Where), Fastener: c.Notion.Kind, Notion: c.Notion.Name,
+		Name: c.Name, Where: word(c.Where), LapOver: word(work.OverSide(s.plan, i)), Fastener: c.Notion.Kind, Notion: c.Notion.Name,
 		Pieces: c.Pieces, Spare: c.Spare,
 		Stack: StackOut{
 			Over: MM(k.Over.Thick), OverTol: MM(k.Over.Tol), OverPressed: MM(k.Over.Pressed), OverLayers: layers(&k.Over),

@@ -481,7 +481,7 @@ func (s orderSheet) text(left []LeftOut, o Options) string {
 // json is the order for programs.
 func (s orderSheet) json(left []LeftOut) OrderOut {
 	out := OrderOut{
-		Version: 1, Units: s.Units.String(), Garments: []BatchOut{}, Suppliers: []SupplierOut{},
+		Version: OutputVersion, Units: s.Units.String(), Garments: []BatchOut{}, Suppliers: []SupplierOut{},
 		Cost: moneysOut(s.Costs), Unpriced: s.unpriced(), LeftOut: []LeftOutOut{},
 	}
 	for i := range s.Batches {

@@ -3,34 +3,47 @@ package sheet
 import (
 	"reflect"
 	"strings"
-
-	"placketeer/catalog/text"
 )
 
-// Schema is the JSON Schema (draft 2020-12) of the output of check and spec:
-// an array with an object a garment. Every key is always there, and there is
-// no other.
-func Schema() []byte {
-	s := map[string]any{
-		"$schema":     "https://json-schema.org/draft/2020-12/schema",
-		"title":       "placketeer check and spec",
-		"description": "Keys that end in _mm are exact millimetres. A list that has nothing is [], a value that does not apply or is not known is null.",
-		"type":        "array",
-		"items":       schemaOf(reflect.TypeFor[Garment]()),
+// schemas are the outputs of the commands that this package writes: every key
+// is always there, and there is no other.
+var schemas = map[string]struct {
+	of    reflect.Type
+	array bool
+}{
+	"check":     {reflect.TypeFor[Garment](), true}, // an object a garment
+	"spec":      {reflect.TypeFor[Garment](), true},
+	"checklist": {reflect.TypeFor[listed](), false},
+	"choose":    {reflect.TypeFor[ChoiceOut](), false},
+	"order":     {reflect.TypeFor[OrderOut](), false},
+	"compare":   {reflect.TypeFor[Comparison](), false},
+}
+
+// Schema is the JSON Schema (draft 2020-12) of what a command writes for
+// programs, nil where that is not written here.
+func Schema(command string) map[string]any {
+	x, known := schemas[command]
+	if !known {
+		return nil
 	}
-	out, err := text.JSON(s)
-	if err != nil {
-		panic(err) // strings, lists and maps alone
+	s := schemaOf(x.of)
+	if x.array {
+		s = map[string]any{"type": "array", "items": s}
 	}
-	return out
+	return s
 }
 
 // words that a key may hold.
 var schemaWords = map[string][]any{
-	"Garment.verdict": {"ok", "note", "caution", "conflict"},
-	"Garment.units":   {"in", "mm"},
-	"Brief.severity":  {"note", "caution", "conflict"},
-	"BuyPiece.kind":   {"strip", "patch", "swatch"},
+	"Garment.version":    {OutputVersion},
+	"listed.version":     {OutputVersion},
+	"ChoiceOut.version":  {OutputVersion},
+	"Comparison.version": {OutputVersion},
+	"Closure.lap_over":   {"left", "right", nil},
+	"Garment.verdict":    {"ok", "note", "caution", "conflict"},
+	"Garment.units":      {"in", "mm"},
+	"Brief.severity":     {"note", "caution", "conflict"},
+	"BuyPiece.kind":      {"strip", "patch", "swatch"},
 }
 
 func schemaOf(t reflect.Type) map[string]any {
@@ -44,6 +57,8 @@ func schemaOf(t reflect.Type) map[string]any {
 			s["type"] = []any{kind, "null"}
 		}
 		return s
+	case reflect.Array:
+		return map[string]any{"type": "array", "items": schemaOf(t.Elem()), "minItems": t.Len(), "maxItems": t.Len()}
 	case reflect.Slice:
 		return map[string]any{"type": "array", "items": schemaOf(t.Elem())}
 	case reflect.Struct:

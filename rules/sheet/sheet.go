@@ -24,6 +24,7 @@ type Options struct {
 	Strict bool   // cautions stand in the way too
 	Full   bool   // check in text: each finding with its place in the file
 	Only   string // check: only this severity; "" all
+	Table  string // of Tables one alone, as CSV; "" all that the format has
 	Quiet  bool   // check of several garments in text: the table alone
 	// Working adds how each number came about, and every finding in full;
 	// Sources the numbered sources, and their numbers in the text. On a page
@@ -46,7 +47,7 @@ func (o *Options) fit() {
 var Formats = []string{"text", "markdown", "html", "csv", "json"}
 
 // CheckFormats are the formats that Check writes.
-var CheckFormats = append(slices.Clone(Formats), "lines")
+var CheckFormats = append(slices.Clone(Formats), "lines", "sarif")
 
 // kind is which of the two documents is written.
 type kind int
@@ -87,14 +88,20 @@ func write(w io.Writer, plans []*rules.Planned, o Options, k kind) error {
 	var text string
 	var err error
 	switch o.Format {
+	case "csv":
+		if o.Table != "" {
+			text, err = writeTable(sheets, o.Table)
+			break
+		}
+		text, err = writeCSV(sheets, k)
 	case "", "text":
 		text = writeSpec(documents(sheets, o, k), o)
 	case "markdown":
 		text = writeMarkdown(documents(sheets, o, k), k)
 	case "html":
 		text, err = writeHTML(documents(sheets, o, k), k)
-	case "csv":
-		text, err = writeCSV(sheets, k)
+	case "sarif":
+		text, err = writeSARIF(sheets)
 	case "json":
 		for _, s := range sheets {
 			for i, v := range s.all() {

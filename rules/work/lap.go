@@ -52,3 +52,13 @@ func (o *opening) overSays() string {
 	}
 	return ""
 }
+
+// OverSide is the side of the wearer that lies on top at closure i, right or
+// left; "" where neither does.
+func OverSide(p *rules.Planned, i int) string {
+	o := openingOf(p, i)
+	if !o.front || o.overSays() == "" {
+		return ""
+	}
+	return o.p.Garment.Over(o.p.Closures[o.first].Closure)
+}

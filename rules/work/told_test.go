@@ -106,3 +106,12 @@ func TestSecondInterfacing(t *testing.T) {
 	text = strings.Replace(text, "[[closure]]", "[interfacing.silesia]\nuse = \"silesia\"\n[[closure]]", 1)
 	told(t, list(written(t, text)), "Cut 2 strips of the silesia interfacing for the front", true)
 }
+
+// Behind a bound hole there is something to open only where something lies behind
+// it: one layer of cloth alone has none.
+func TestNothingIsOpenedBehindOneLayer(t *testing.T) {
+	for over, opened := range map[string]bool{`["shell", "stay", "shell"]`: true, `["shell", "stay"]`: false} {
+		tab := strings.NewReplacer(`where = "front"`, `where = "tab"`, `["shell", "stay", "shell"]`, over).Replace(of4("hole = \"bound\"" + horn))
+		told(t, list(written(t, tab)), "Now put the facing", opened)
+	}
+}
