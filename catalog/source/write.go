@@ -37,12 +37,13 @@ var errOther = errors.New("the file is another")
 
 // Replace is WriteFile of a file that still holds was; false where it holds
 // anything else, and then it stays as it is. The last look at it comes right
-// before the new text takes its name.
+// before the new text takes its name, and where two files can exchange names,
+// after it too.
 func Replace(name string, was, data []byte) (bool, error) {
 	err := write(name, func(w io.Writer) error {
 		_, err := w.Write(data)
 		return err
-	}, func() error {
+	}, func(name string) error {
 		if now, err := ReadFile(name); err != nil {
 			return err
 		} else if !bytes.Equal(now, was) {
@@ -58,7 +59,7 @@ func Replace(name string, was, data []byte) (bool, error) {
 
 // write is Write with a last look before the new file takes the name, where
 // one is given.
-func write(name string, fill func(io.Writer) error, look func() error) error {
+func write(name string, fill func(io.Writer) error, look func(name string) error) error {
 	mode := fs.FileMode(0o666) // less what the system masks
 	exists := false
 	target := name
@@ -122,13 +123,26 @@ func write(name string, fill func(io.Writer) error, look func() error) error {
 		return plainError("write", name, err)
 	}
 	if look != nil {
-		if err := look(); err != nil {
+		if err := look(name); err != nil {
 			return err
 		}
 	}
 	half.Lock() // a signal comes before the new name or after it
-	err = os.Rename(temp, target)
+	if look != nil && exchange(temp, target) {
+		// What was there has the other name now: were it not what it was to be,
+		// it goes back, so that a text written since the look is not lost.
+		if err = look(temp); err != nil {
+			exchange(temp, target)
+		} else {
+			err = os.Remove(temp)
+		}
+	} else {
+		err = os.Rename(temp, target)
+	}
 	half.Unlock()
+	if errors.Is(err, errOther) {
+		return err
+	}
 	if err != nil {
 		return plainError("write", name, err)
 	}
