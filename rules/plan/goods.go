@@ -423,7 +423,7 @@ func InterfacingID(g *catalog.Garment, in *catalog.Interfacing) GoodID {
 // CordID is the good that a drawcord is.
 func CordID(c *catalog.GarmentCord) GoodID {
 	switch {
-	case c.Instead == "elastic":
+	case c.Instead == "elastic" || c.Instead == "snaps":
 		return goodID(GoodCord, c.Instead)
 	case c.Use != "":
 		return goodID(GoodCord, c.Use)
@@ -535,7 +535,7 @@ func (p *Plan) Goods(leftOut ...int) Goods {
 	}
 	l.interfacings()
 	for i := range p.Garment.Cords {
-		if in := p.Garment.Cords[i].Instead; !slices.Contains(leftOut, i) && (in == "" || in == "elastic") {
+		if in := p.Garment.Cords[i].Instead; !slices.Contains(leftOut, i) && in != "none" {
 			l.drawcord(i)
 		}
 	}
@@ -781,7 +781,7 @@ func (p *Plan) Fused(in *catalog.Interfacing, cl *catalog.Cloth) bool {
 	return false
 }
 
-// drawcord adds a drawcord, or the elastic in its place. How long its channel is the file does not say.
+// drawcord adds a drawcord, or the elastic or the snaps in its place. How long its channel is the file does not say.
 func (l *goodsList) drawcord(i int) {
 	c := &l.p.Garment.Cords[i]
 	g := l.good(CordID(c), GoodCord, GoodUse{-1, JobCord}, func(g *Good) {

@@ -19,7 +19,7 @@ type Loop struct {
 	Inside      measure.Length // given, or Usual
 	Given       bool
 	Depth       measure.Length // of the loop lying flat
-	Cut         measure.Length // cord to cut for one loop, both seam allowances included
+	Cut         measure.Length // cord to cut for one loop, both seam allowances included, rounded up to what can be marked
 	CutFastener measure.Length // cord to cut for one toggle sewn on apart, the same counted; else 0
 	Cord        measure.Length // its thickness, 0 if not known
 	CordFrom    string         // path of the figure
@@ -145,5 +145,7 @@ func loopOf(c *catalog.Closure, k *Closure, u measure.Unit) Loop {
 		l.Cut = LoopCut(max(l.Inside, 2*(c.Inset.V+min(k.Reach.Rim/2, l.Depth))), l.Cord, seam)
 		l.CutFastener = LoopCut(2*c.Inset.V, l.Cord, seam)
 	}
+	// Cut as it can be marked, so that what is bought is what is cut.
+	l.Cut, l.CutFastener = l.Cut.RoundUp(HoleStep(u)), l.CutFastener.RoundUp(HoleStep(u))
 	return l
 }

@@ -554,10 +554,7 @@ func (w *planner) cords() {
 		switch {
 		case c.Instead != "":
 			if c.Instead != "none" {
-				t := w.add(StageFasten, "", "No cord at the %s: close it with %s.", c.At, c.Instead)
-				if c.Instead == "elastic" {
-					t.use(plan.CordID(c))
-				}
+				w.add(StageFasten, "", "No cord at the %s: close it with %s.", c.At, c.Instead).use(plan.CordID(c))
 			}
 			continue
 		case cordBanned(w.p, i):
