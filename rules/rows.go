@@ -63,8 +63,8 @@ var rowsRules = []*Rule{
 			"US Army uniform regulations, 1861: rows 5 1/2 in apart at the top, 3 1/2 in at the bottom",
 		},
 		Check: func(x *Context) {
-			if x.C.Lap != "double" {
-				return
+			if x.C.Lap != "double" || x.C.Notion.Kind == catalog.Zip {
+				return // a zip has no columns
 			}
 			r, st := &x.C.Rows, &x.K.Stand
 			switch {

@@ -699,17 +699,23 @@ func (l *goodsList) fasteners(i int) {
 func (l *goodsList) loops(i int, ratio float64) {
 	k := &l.p.Closures[i]
 	use := GoodUse{i, JobLoops}
-	g := l.good(k.LoopCordID(), GoodLoopCord, use, func(g *Good) {
-		g.Size = k.Loop.Cord
-		if cord := cordOf(l.p.Garment.Catalog, k.Loop.Cord); cord != nil {
-			g.Entry = &cord.Entry
+	if k.SewnOnTop() {
+		l.handNeedle(i, JobLoops)
+	} else {
+		l.needle(k.Needle.Use, k.Needle.Point, use)
+	}
+	if k.Loop.Cut > 0 {
+		g := l.good(k.LoopCordID(), GoodLoopCord, use, func(g *Good) {
+			g.Size = k.Loop.Cord
+			if cord := cordOf(l.p.Garment.Catalog, k.Loop.Cord); cord != nil {
+				g.Entry = &cord.Entry
+			}
+		})
+		for s := range k.Sizes {
+			n, _ := k.Fasteners(s)
+			g.Len[s] += k.Loop.Cut*measure.Length(k.Holes(s)) + k.Loop.CutFastener*measure.Length(n)
+			g.Unknown[s] = g.Unknown[s] || !k.Sizes[s].Solved
 		}
-	})
-	l.needle(k.Needle.Use, k.Needle.Point, use)
-	for s := range k.Sizes {
-		n, _ := k.Fasteners(s)
-		g.Len[s] += k.Loop.Cut*measure.Length(k.Holes(s)) + k.Loop.CutFastener*measure.Length(n)
-		g.Unknown[s] = g.Unknown[s] || !k.Sizes[s].Solved
 	}
 	l.thread(i, JobLoops, func(s int) measure.Length { return Scale(loopSewn*measure.Length(k.Holes(s)), ratio) })
 }

@@ -76,7 +76,7 @@ func ButtonStitches(class string, holes int, shank bool) int {
 
 // LignesSold are the lignes that buttons are usually sold in: common
 // practice, no source.
-var LignesSold = []int{16, 18, 20, 22, 24, 26, 28, 30, 32, 34, 36, 40, 44, 45, 48, 54, 60}
+var LignesSold = []int{14, 16, 18, 20, 22, 24, 26, 28, 30, 32, 34, 36, 40, 44, 45, 48, 54, 60}
 
 // FlatSold is the diameter nearest to want that a flat sewn-through button is
 // sold in, and that button where the catalogue has one: a backing button where

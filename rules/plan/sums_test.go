@@ -145,7 +145,7 @@ func TestThreadsAndHandNeedles(t *testing.T) {
 	if !slices.Equal(NeedleSizes, []measure.NeedleSize{60, 65, 70, 75, 80, 90, 100, 110, 120, 130, 140, 160}) {
 		t.Error(NeedleSizes)
 	}
-	if !slices.Equal(LignesSold, []int{16, 18, 20, 22, 24, 26, 28, 30, 32, 34, 36, 40, 44, 45, 48, 54, 60}) {
+	if !slices.Equal(LignesSold, []int{14, 16, 18, 20, 22, 24, 26, 28, 30, 32, 34, 36, 40, 44, 45, 48, 54, 60}) {
 		t.Error(LignesSold)
 	}
 	for _, c := range []struct {

@@ -304,6 +304,9 @@ func (w *planner) under(o *opening, closure int) string {
 // yet.
 func (w *planner) fastenTask(c *catalog.Closure, k *plan.Closure) {
 	if c.Notion.Kind != catalog.Zip && !flatFasteners(k) && !plan.Whole(c) && !(plan.OneSided(c) && rules.JoinedPiece(c)) {
+		if k.SewnOnTop() && k.HasLoops() {
+			w.loopTask(StageFasten, c, k)
+		}
 		w.fastenOne(StageFasten, c, k)
 	}
 }
