@@ -37,7 +37,7 @@ func (g *Garment) AlterIn(room *Garment, with ...With) (*Garment, error) {
 }
 
 // simple are the keys of the file on which nothing else in it depends.
-var simple = []string{"garment", "wearer", "market", "block", "cut_for", "hem_at", "age", "height", "costume", "care", "sleepwear", "keep"}
+var simple = []string{"garment", "wearer", "market", "block", "cut_for", "hem_at", "age", "height", "costume", "care", "make", "currency", "sleepwear", "keep"}
 
 // rebuild makes n of g, and reads again what the changes touch. It is false
 // where that is not enough, or where anything is wrong: then the whole must be
@@ -257,6 +257,9 @@ func (g *Garment) Rewrite(with ...With) (text []byte, lines []source.Edit, err e
 	doc, edits, err := g.edits(with)
 	if err != nil {
 		return nil, nil, err
+	}
+	if g.Variant != "" {
+		return g.rewriteVariant(doc, edits)
 	}
 	if g.origin.Base() != nil {
 		return g.rewriteOnBase(doc, edits)

@@ -79,7 +79,7 @@ func everyKey(g *Garment, key, path string, fields []field) []With {
 			out = append(out, everyKey(g, k, p, dst)...)
 			out = append(out, TakeOut(k))
 		case rawTable:
-			out = append(out, everyKey(g, k, p, notionFields(Button, &Notion{}))...)
+			out = append(out, everyKey(g, k, p, ownNotionFields(Button, &Notion{}))...)
 			out = append(out, TakeOut(k))
 		default:
 			out = append(out, With{Key: k, Value: source.ParseValue(s.example(p, fd))}, TakeOut(k))

@@ -235,6 +235,16 @@ func merged(own, base map[string]any, fields []field, last bool) map[string]any 
 			out[fd.name] = merged(om, bm, dst, last)
 		case rawTable, *Range:
 			out[fd.name] = merged(om, bm, nil, last)
+		case variants:
+			names := merged(om, bm, nil, last)
+			for name, x := range om {
+				xm, ok1 := x.(map[string]any)
+				ym, ok2 := bm[name].(map[string]any)
+				if ok1 && ok2 {
+					names[name] = merged(xm, ym, nil, last)
+				}
+			}
+			out[fd.name] = names
 		case named:
 			names := merged(om, bm, nil, last)
 			for name, x := range om {

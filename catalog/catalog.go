@@ -315,6 +315,11 @@ func entries[T any](name, doc string, dst *[]*T, indexed func() map[string]int, 
 		}}
 }
 
+// currencyField is the key of a catalogue file that is no table.
+func currencyField(dst *string) field {
+	return f("currency", dst, "of all prices in the file: three capital letters, such as EUR", asCurrency)
+}
+
 // read adds the entries of one catalogue file.
 func (c *Catalog) read(sections []section, shown, file string, data []byte) error {
 	doc, err := source.Parse(shown, data)
@@ -326,14 +331,18 @@ func (c *Catalog) read(sections []section, shown, file string, data []byte) erro
 	}
 	units := measure.MM
 	r := &reader{doc: doc, units: units, origin: Stock}
-	known := make([]string, len(sections))
-	for i, s := range sections {
-		known[i] = s.name
+	known := []string{"currency"}
+	for _, s := range sections {
+		known = append(known, s.name)
 	}
 	for _, key := range sortedKeys(doc.Root) {
 		if !slices.Contains(known, key) {
 			r.failKey(key, text.Meant(key, known), "unknown key %q", key)
 		}
+	}
+	currency := ""
+	if raw, there := doc.Root["currency"]; there {
+		r.assign("currency", raw, currencyField(&currency))
 	}
 	seen := map[string]string{}
 	for _, s := range sections {
@@ -354,7 +363,7 @@ func (c *Catalog) read(sections []section, shown, file string, data []byte) erro
 		for i, it := range items {
 			path := source.Item(s.name, i)
 			e := read(r, path, it)
-			e.File = file
+			e.File, e.Currency = file, currency
 			if e.Name == "" {
 				continue
 			}

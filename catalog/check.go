@@ -51,6 +51,7 @@ func (g *Garment) check(r *reader) {
 	g.checkCords(r)
 	g.checkKeep(r)
 	g.checkSettled(r)
+	g.checkVaried(r)
 }
 
 // checkCords refuses names of drawcords that are none, or stand twice.

@@ -79,7 +79,7 @@ func (g *Garment) Lengths(i int) []Keyed {
 			case subTable:
 				walk(p, k, dst)
 			case rawTable:
-				walk(p, k, notionFields(c.Notion.Kind, &c.Notion))
+				walk(p, k, ownNotionFields(c.Notion.Kind, &c.Notion))
 			}
 		}
 	}

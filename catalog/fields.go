@@ -24,14 +24,28 @@ var (
 )
 
 func entryFields(e *Entry) []field {
-	return []field{
+	return append([]field{
 		f("name", &e.Name, "the name that `use` calls it by", required),
 		f("about", &e.About, "what it is, in a few words"),
 		f("source", &e.Source, "where the figures come from", required),
 		f("sure", &e.Sure, "how sure the figures are", oneOf(surety...)),
-		f("price", &e.Price, "price of one piece", between(0, 1e5)),
+	}, tradeFields(e)...)
+}
+
+// tradeFields are what an order says of a thing.
+func tradeFields(e *Entry) []field {
+	return []field{
+		f("article", &e.Article, "the supplier's number for it"),
+		f("supplier", &e.Supplier, "who sells it"),
+		f("colour", &e.Colour, "its colour, as the supplier calls it"),
+		f("price", &e.Price, "price of one piece; of thread a spool, of interfacing and cord a metre", between(0, 1e5)),
 		f("pack", &e.Pack, "pieces in a pack", between(1, 1e5)),
 	}
+}
+
+// ownNotionFields are the keys of a fastener that a garment file describes.
+func ownNotionFields(kind string, n *Notion) []field {
+	return append(notionFields(kind, n), tradeFields(&n.Entry)...)
 }
 
 // notionFields are the keys a fastener of that kind may have.

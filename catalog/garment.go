@@ -21,6 +21,7 @@ type Options struct {
 	With     []string                          // what-if changes, KEY=VALUE with keys as in the file
 	ReadFile func(name string) ([]byte, error) // source.ReadFile where nil
 	Stdin    io.Reader                         // what "-" means
+	Variant  string                            // of the variants of the file this one; "" is the file itself
 	Units    string                            // "in" or "mm": print in these instead of the file's
 	NoLayers bool                              // a question without cloth: over and under may be empty
 
@@ -107,6 +108,11 @@ func build(origin *source.Document, opts Options, cat *Catalog) (*Garment, error
 		g.Catalog = cat
 	} else if err := g.readCatalogs(r, opts); err != nil {
 		return nil, err
+	}
+	if opts.Variant != "" {
+		if err := g.vary(r, opts.Variant); err != nil {
+			return nil, err
+		}
 	}
 	with, err := parseWiths(opts.With)
 	if err == nil {
@@ -228,8 +234,10 @@ func (g *Garment) rootFields(raw *rawRoot) []field {
 		f("catalog", &raw.catalogs, "own catalogue files, relative to this file", atMost(MaxCatalogs)),
 		f("base", &raw.base, "a file of the same tables that this one builds on, relative to this file"),
 		f("keep", &g.Keep, "what a proposed change may not touch"),
+		f("currency", &g.Currency, "of prices whose catalogue names none: three capital letters, such as EUR", asCurrency),
 		f("machine", subTable(g.machineKeys()), "the sewing machine"),
 		f("sizes", subTable{f("names", &g.Sizes, "the sizes, smallest first", required, atMost(MaxSizes))}, "the sizes"),
+		f("make", &g.Make, "how many are made, for order: { S = 12, M = 20 }, or a number where there are no sizes"),
 		f("cloth", cloth.named(&g.ClothNames, &g.Cloths, cat.Cloths), "the cloths, each under a name of your own", atMost(MaxParts)),
 		f("interfacing", interfacing.named(&g.InterfNames, &g.Interfacings, cat.Interfacings), "the interfacings, each under a name of your own", atMost(MaxParts)),
 		f("thread", thread.named(&g.ThreadNames, &g.Threads, cat.Threads), "the threads, each under a name of your own", atMost(MaxParts)),
@@ -239,6 +247,7 @@ func (g *Garment) rootFields(raw *rawRoot) []field {
 		}, closureKeys}, "the closures, one table for each", required, filled, atMost(MaxClosures)),
 		f("cord", each(&g.Cords, cordFields), "the drawcords", atMost(MaxParts)),
 		f("settled", each(&g.Settled, settledFields), "a caution or note that a sewn sample has answered"),
+		f("variant", variants{}, "another cloth, another button: keys as --with has them, in quotes, and make", atMost(MaxVariants)),
 	}
 }
 
@@ -269,7 +278,8 @@ func (g *Garment) machineKeys() []field {
 }
 
 func (p partOf[T]) fields(x *T, use *string) []field {
-	return append([]field{f("use", use, fmt.Sprintf("a%s of the catalogue", article(p.kind)))}, p.own(x)...)
+	fields := append([]field{f("use", use, fmt.Sprintf("a%s of the catalogue", article(p.kind)))}, p.own(x)...)
+	return append(fields, tradeFields(p.entry(x))...)
 }
 
 // begin is the catalogue entry that a table builds on.
@@ -556,7 +566,7 @@ func (g *Garment) resolveNotion(r *reader, c *Closure, path string, raw any) {
 		c.Notion.Name, c.Notion.Source = "your own "+c.Fastener, "your garment file"
 	}
 	if raw != nil {
-		r.table(inline, raw, notionFields(c.Fastener, &c.Notion))
+		r.table(inline, raw, ownNotionFields(c.Fastener, &c.Notion))
 		if m, ok := raw.(map[string]any); ok {
 			c.Notion.Own = sortedKeys(m)
 		}

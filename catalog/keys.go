@@ -80,13 +80,15 @@ func (fd field) inside() (fields []field, names bool) {
 		return dst, false
 	case named:
 		return dst.blank(), true
+	case variants:
+		return []field{f("make", &Made{}, "how many of each size of the variant are made")}, true
 	case list:
 		fields := dst.blank()
 		return fields, slices.ContainsFunc(fields, func(f field) bool { return f.name == "name" })
 	case rawTable:
 		var all []field
 		for _, kind := range fasteners {
-			for _, f := range notionFields(kind, &Notion{}) {
+			for _, f := range ownNotionFields(kind, &Notion{}) {
 				if !slices.ContainsFunc(all, func(o field) bool { return o.name == f.name && o.doc == f.doc }) {
 					all = append(all, f)
 				}
@@ -159,6 +161,9 @@ func (fd field) takes(u measure.Unit) string {
 		if fd.enum != nil {
 			return "a word"
 		}
+		if fd.currency {
+			return "three capital letters in quotes, as ISO 4217 has them"
+		}
 		return "a text in quotes"
 	case *Measured:
 		return limits("a length, with its ± if you like")
@@ -194,6 +199,10 @@ func (fd field) takes(u measure.Unit) string {
 		return "a figure with its unit"
 	case list, rowList:
 		return "a list of tables"
+	case *Made:
+		return "a whole number for each size, { S = 12, M = 20 }; one number where there are no sizes"
+	case variants:
+		return "a table for each, under a name of your own"
 	}
 	return "a table"
 }

@@ -20,6 +20,8 @@ type walk struct {
 	value any // nil when the key is only looked at, or taken out
 	look  bool
 
+	units measure.Unit // that bare numbers of the value are read in
+
 	counts bool // the values are counts, not lengths
 	path   string
 	here   any // what the document has at path
@@ -38,6 +40,9 @@ func (w *walk) run(parts []string) error {
 	}
 	if len(parts) > 0 && parts[0] == "base" && !w.look {
 		return w.fail("", "the base was read before it; change it in the file")
+	}
+	if len(parts) > 0 && parts[0] == "variant" {
+		return w.fail("", "a variant is chosen with --variant; change it in the file")
 	}
 	for i := 0; i < len(parts); i++ {
 		p := parts[i]
@@ -92,7 +97,7 @@ func (w *walk) run(parts []string) error {
 		case window, *[]Count:
 			_, w.counts = dst.(*[]Count)
 			return w.sized(parts, i+1, true)
-		case *map[string]float64:
+		case *map[string]float64, *Made:
 			if i+2 < len(parts) {
 				return w.fail(strings.Join(parts[:i+2], ".")+"=…", "%s has no keys below it", strings.Join(parts[:i+2], "."))
 			}
@@ -204,7 +209,7 @@ func (w *walk) sized(parts []string, i int, limits bool) error {
 	}
 	here := w.ungraded(w.here, sizes)
 	if !w.counts { // what was a number of the base becomes one of this file
-		here = withUnits(w.doc, w.path, here, unitsIn(w.doc))
+		here = withUnits(w.doc, w.path, here, w.units)
 	}
 	w.value = merge(here, rest, w.value, sizes)
 	return nil
@@ -341,7 +346,7 @@ func (g *Garment) notionKeys(doc *source.Document, path string) []field {
 			}
 		}
 	}
-	return notionFields(kind, &Notion{})
+	return ownNotionFields(kind, &Notion{})
 }
 
 func nearKey(before []string, word string, known []string, after []string) string {

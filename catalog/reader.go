@@ -39,6 +39,7 @@ type field struct {
 	required bool
 	entries  int  // most entries of a list or a set of tables
 	filled   bool // a list that cannot be empty
+	currency bool // a currency's three letters
 }
 
 func f(name string, dst any, doc string, opts ...func(*field)) field {
@@ -59,6 +60,9 @@ func signed(f *field)   { f.zero, f.signed = true, true }
 func thin(f *field)     { f.thin = true }
 func required(f *field) { f.required = true }
 func filled(f *field)   { f.filled = true }
+
+// asCurrency is a field of a currency: the code that ISO 4217 gives it.
+func asCurrency(f *field) { f.currency = true }
 func atMost(n int) func(*field) {
 	return func(f *field) { f.entries = n }
 }
@@ -322,6 +326,10 @@ func (r *reader) assign(path string, raw any, fd field) {
 		r.figure(path, raw, dst)
 	case rawTable:
 		*dst.dst = raw
+	case *Made:
+		r.made(path, raw, dst)
+	case variants:
+		r.checkVariants(path, raw, fd)
 	default:
 		panic(fmt.Sprintf("no reader for %s: %T", fd.name, fd.dst))
 	}
@@ -342,6 +350,7 @@ func (fd *field) clear() {
 		*dst.dst = nil
 	case rawTable:
 		*dst.dst = nil
+	case variants:
 	default:
 		reflect.ValueOf(dst).Elem().SetZero()
 	}
@@ -435,7 +444,20 @@ func (r *reader) text(path string, raw any) (string, bool) {
 	return s, true
 }
 
+// isCurrency says whether a text is written like a currency of ISO 4217.
+func isCurrency(s string) bool {
+	return len(s) == 3 && !strings.ContainsFunc(s, func(c rune) bool { return c < 'A' || c > 'Z' })
+}
+
 func (r *reader) word(path, s string, fd field) bool {
+	if fd.currency && !isCurrency(s) {
+		instead := `three capital letters, such as "EUR"`
+		if up := strings.ToUpper(strings.TrimSpace(s)); isCurrency(up) {
+			instead = source.Text(up)
+		}
+		r.fail(path, instead, "%q is no currency", text.Safe(s))
+		return false
+	}
 	if fd.enum == nil || slices.Contains(fd.enum, s) {
 		return true
 	}

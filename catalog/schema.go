@@ -56,7 +56,7 @@ func asked(s object) object {
 
 // FileSchema is the JSON Schema of catalogue files.
 func (c *Catalog) FileSchema() ([]byte, error) {
-	props := object{}
+	props := object{"currency": currencyField(new(string)).schema()}
 	for _, s := range c.sections() {
 		props[s.name] = object{"type": "array", "description": s.doc, "items": tableSchema(s.fields())}
 	}
@@ -145,6 +145,9 @@ func (fd field) valueSchema() object {
 			s["enum"] = fd.enum
 			delete(s, "pattern")
 		}
+		if fd.currency {
+			s["pattern"] = "^[A-Z]{3}$"
+		}
 		return s
 	}
 	number := func(kind string) object {
@@ -212,8 +215,21 @@ func (fd field) valueSchema() object {
 		return listOf(tableSchema(rowFields(0, &rowEntry{})))
 	case rawTable:
 		return notionSchema()
+	case *Made:
+		return madeSchema()
+	case variants:
+		return object{"type": "object", "maxProperties": MaxVariants, "additionalProperties": object{
+			"type": "object", "properties": object{"make": madeSchema()}, "maxProperties": MaxItems,
+			"additionalProperties": object{"type": []string{"string", "number", "boolean", "array", "object"}},
+		}}
 	}
 	panic(fmt.Sprintf("no schema for %s: %T", fd.name, fd.dst))
+}
+
+// madeSchema is the schema of how many are made.
+func madeSchema() object {
+	n := object{"type": "integer", "minimum": 0, "maximum": MaxMade}
+	return object{"anyOf": []any{n, object{"type": "object", "additionalProperties": n}}}
 }
 
 // notionSchema is the schema of a fastener described in a garment file:
@@ -221,7 +237,7 @@ func (fd field) valueSchema() object {
 func notionSchema() object {
 	kinds := map[string][]object{}
 	for _, kind := range fasteners {
-		for _, fd := range notionFields(kind, &Notion{}) {
+		for _, fd := range ownNotionFields(kind, &Notion{}) {
 			s := fd.schema()
 			if !slices.ContainsFunc(kinds[fd.name], func(o object) bool { return fmt.Sprint(o) == fmt.Sprint(s) }) {
 				kinds[fd.name] = append(kinds[fd.name], s)

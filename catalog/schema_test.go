@@ -183,11 +183,11 @@ clear = [ { name = "belt", from = 1, to = 2 } ]
 name = "hood"
 at = "hood"
 `,
-		"colour=red", "machine.colour=red", "sizes.colour=red", "cloth.shell.colour=red", "cloth.shell.repeat.colour=red",
-		"interfacing.front.colour=red", "thread.seam.colour=red", "closure[0].colour=red", "closure[0].notion.colour=red",
-		"closure[0].stand.colour=red", "closure[0].rows.colour=red", "closure[0].rows.row[0].colour=red", "closure[0].check.colour=red",
-		"closure[0].run.colour=red", "closure[0].run.gap.colour=red", "closure[0].run.anchor[0].colour=red",
-		"closure[0].run.clear[0].colour=red", "closure[0].run.first.colour=red", "closure[0].run.count.colour=red", "cord[0].colour=red",
+		"shade=red", "machine.shade=red", "sizes.shade=red", "cloth.shell.shade=red", "cloth.shell.repeat.shade=red",
+		"interfacing.front.shade=red", "thread.seam.shade=red", "closure[0].shade=red", "closure[0].notion.shade=red",
+		"closure[0].stand.shade=red", "closure[0].rows.shade=red", "closure[0].rows.row[0].shade=red", "closure[0].check.shade=red",
+		"closure[0].run.shade=red", "closure[0].run.gap.shade=red", "closure[0].run.anchor[0].shade=red",
+		"closure[0].run.clear[0].shade=red", "closure[0].run.first.shade=red", "closure[0].run.count.shade=red", "cord[0].shade=red",
 		"units=cm", "wearer=dog", "closure[0].hole=round", "closure[0].run.count=0", "closure[0].run.count=2.5",
 		"closure[0].run.length=-1", "closure[0].run.length=true", "closure[0].over=shell", "closure[0].pieces=0",
 		`cloth.shell.fibre={ wol = 100 }`, `cloth.shell.fibre={ wool = 130 }`, "cloth.shell.frays=7", "thread.seam.tex=40",
@@ -205,7 +205,7 @@ grip = { min = "1 mm", max = "2 mm" }
 name = "z"
 source = "measured"
 `,
-		"colour=red", "button[0].colour=red", "snap[0].grip.colour=red", "cloth[0].colour=red", "button[0].name=7", "snap[0].attach=glue",
+		"shade=red", "button[0].shade=red", "snap[0].grip.shade=red", "cloth[0].shade=red", "button[0].name=7", "snap[0].attach=glue",
 	)
 }
 

@@ -24,6 +24,9 @@ var examples = map[string][2]string{
 	"base":                      {`"../house.toml"`, ""},
 	"keep":                      {`["cloth", "closure.front.use"]`, ""},
 	"sizes.names":               {`["S", "M", "L"]`, ""},
+	"make":                      {`12`, ""},
+	"currency":                  {`"EUR"`, ""},
+	"variant":                   {`{ navy = { "cloth.shell.use" = "melton", make = { S = 4, M = 6 } } }`, ""},
 	"machine.use":               {`"domestic"`, ""},
 	"machine.foot_lift":         {`"6 mm"`, ""},
 	"machine.foot_lift_extra":   {`"12 mm"`, ""},
@@ -186,7 +189,7 @@ func (c *Catalog) Starter(name string, u measure.Unit) string {
 	var tables []field
 	for _, fd := range fields {
 		switch fd.dst.(type) {
-		case subTable, named, list:
+		case subTable, named, list, variants:
 			tables = append(tables, fd)
 		default:
 			s.key(fd.name, fd)
@@ -202,6 +205,12 @@ func (c *Catalog) Starter(name string, u measure.Unit) string {
 		case list:
 			dst.grow(1)
 			s.table("[["+fd.name+"]]", fd.name, dst.item(0), fd.doc)
+		case variants:
+			s.WriteByte('\n')
+			s.line("# ", "[variant.navy]", "", fd.doc)
+			s.line("# ", `"cloth.shell.use"`, `"melton"`, "any key of the file")
+			s.line("# ", "make", "12", "how many are made of it")
+			s.flush()
 		}
 	}
 	return s.String()
@@ -227,7 +236,7 @@ func (s *starter) table(heading, path string, fields []field, doc string) {
 	for _, fd := range inside {
 		sub, ok := fd.dst.(subTable)
 		if !ok {
-			sub = notionFields(Button, &Notion{})
+			sub = ownNotionFields(Button, &Notion{})
 		}
 		s.table("["+path+"."+fd.name+"]", path+"."+fd.name, sub, fd.doc)
 	}

@@ -80,10 +80,16 @@ type Entry struct {
 	About  string
 	Source string // publication, "common practice, no source", "from memory", "invented …"
 	Sure   string // read, second-hand, derived, memory, invented
-	Price  Opt[float64]
-	Pack   Opt[int]
-	File   string   // the catalogue file it stands in; "" for the built-in stock
-	Own    []string // keys that the garment's file says itself, over the entry; sorted
+
+	Article  string // the supplier's number
+	Supplier string
+	Colour   string
+	Price    Opt[float64] // of one piece, spool or metre
+	Pack     Opt[int]
+	Currency string // of the price: of the catalogue file it stands in; "" where that does not say
+
+	File string   // the catalogue file it stands in; "" for the built-in stock
+	Own  []string // keys that the garment's file says itself, over the entry; sorted
 }
 
 // Says says whether the garment's file itself has that key of an entry.
@@ -471,18 +477,20 @@ type Sleepwear struct {
 	Length Measured // of the garment, or of its longer part
 }
 
-// Garment is a garment file, checked, with its references resolved.
+// Garment is a garment file, checked, with its references resolved, or a
+// variant of it.
 type Garment struct {
-	File   string
-	Name   string
-	Units  measure.Unit
-	Wearer string // adult, child, infant
-	Market string // us, eu
-	Block  string // thin, medium, heavy: the cloth the block was drafted for
-	CutFor string // women, men, unisex: which side usually laps over
-	HemAt  string // waist, hip, thigh, knee, below, none: how far down it reaches
-	Age    Opt[float64]
-	Height Measured // of a child, for the EU bands
+	File    string
+	Name    string
+	Variant string // "" is the file itself
+	Units   measure.Unit
+	Wearer  string // adult, child, infant
+	Market  string // us, eu
+	Block   string // thin, medium, heavy: the cloth the block was drafted for
+	CutFor  string // women, men, unisex: which side usually laps over
+	HemAt   string // waist, hip, thigh, knee, below, none: how far down it reaches
+	Age     Opt[float64]
+	Height  Measured // of a child, for the EU bands
 
 	Costume   Opt[bool] // dress-up clothes
 	Care      string    // dry-clean, wash-30, wash-40, wash-60, wipe
@@ -491,6 +499,8 @@ type Garment struct {
 	Machine      Machine
 	MachineUse   string
 	Sizes        []string // at least one; a garment without sizes has one, ""
+	Make         Made     // how many of each are made: of a variant its own
+	Currency     string   // of prices whose catalogue does not say; "" where nothing does
 	Cloths       []*Cloth
 	ClothNames   []string
 	Interfacings []*Interfacing
@@ -509,6 +519,14 @@ type Garment struct {
 	origin *source.Document // as read
 	with   []With
 	opts   Options
+}
+
+// Title is what the garment is called, with its variant.
+func (g *Garment) Title() string {
+	if g.Variant == "" {
+		return g.Name
+	}
+	return g.Name + ", " + g.Variant
 }
 
 // LegRoom says whether the garment reaches below the hip, so that its front

@@ -234,21 +234,11 @@ func keyParts(doc *source.Document, key string) ([]string, bool) {
 
 // edit finds the place of a change in a document.
 func (g *Garment) edit(doc *source.Document, with With) (*edit, error) {
-	if doc == nil {
-		return nil, &ChangeError{with.String(), "the garment was not read from a file", ""}
+	u := measure.MM
+	if doc != nil {
+		u = unitsIn(doc)
 	}
-	e := &edit{With: with}
-	var ok bool
-	if e.parts, ok = keyParts(doc, with.Key); !ok {
-		return nil, &ChangeError{with.String(), with.Key + " names nothing in the file", "closure.front.use=…"}
-	}
-	e.Assignment.Out = with.Value == nil
-	w := walk{g: g, doc: doc, with: with, value: with.Value}
-	if err := w.run(e.parts); err != nil {
-		return nil, err
-	}
-	e.Path, e.Assignment.Value = w.path, w.value
-	return e, nil
+	return g.editIn(doc, with, u)
 }
 
 // apply makes the change in a document.

@@ -15,6 +15,11 @@ import (
 type Entry struct {
 	Finding            // the worst; with the fixes and the related places of all
 	Where   []*Finding // all of them, the worst too, as they were found
+
+	// Of a file with variants: the plan that it is of, the first of those that
+	// have it, and the names of these; none where all have it.
+	Of *Planned
+	In []string
 }
 
 // cause is what makes findings one entry. What compares nothing has no worst,

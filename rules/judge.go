@@ -24,6 +24,10 @@ type Planned struct {
 	// measure first before the others. Only a search fills it.
 	First []MeasureFirst
 
+	// Variants are the plans of the variants of the garment's file. Only who
+	// reads the file fills it.
+	Variants []*Planned
+
 	// Unnoted leaves notes out, for a search that looks at none.
 	Unnoted bool
 	unnoted Finding // room for one that is left out

@@ -223,10 +223,10 @@ var pieceRules = []*Rule{
 			}
 			if need := x.K.Outward(); s.Begins < need {
 				if from := x.K.Stand.Extension - x.K.Stand.Column - need; x.C.Stand.StripFromEdge.Has() && from >= 0 {
-					x.report(Conflict, x.at("stand.strip_from_edge"), atLeast(s.Begins, need).on(x.outwardBasis()...), "the strip begins %s outside %s, but the work there reaches %s: begin it at most %s from the cut edge", x.Signed(s.Begins), x.holesLine(), x.say(need), x.Most(from).For(x.at("stand.strip_from_edge"))).Line("the strip begins %s outside the holes' line; they reach %s", x.Signed(s.Begins), x.say(need))
+					x.report(Conflict, x.at("stand.strip_from_edge"), atLeast(s.Begins, need).on(x.outwardBasis()...), "the strip begins %s %s, but the work there reaches %s: begin it at most %s from the cut edge", x.outside(s.Begins), x.holesLine(), x.say(need), x.Most(from).For(x.at("stand.strip_from_edge"))).Line("the strip begins %s the holes' line; they reach %s", x.outside(s.Begins), x.say(need))
 					return
 				}
-				x.report(Conflict, x.at("stand.extension"), atLeast(s.Begins, need).on(x.outwardBasis()...), "the cloth begins %s outside %s, but the work there reaches %s: draft more", x.Signed(s.Begins), x.holesLine(), x.say(need)).Line("the cloth begins %s outside the line of the work; it reaches %s", x.Signed(s.Begins), x.say(need))
+				x.report(Conflict, x.at("stand.extension"), atLeast(s.Begins, need).on(x.outwardBasis()...), "the cloth begins %s %s, but the work there reaches %s: draft more", x.outside(s.Begins), x.holesLine(), x.say(need)).Line("the cloth begins %s the line of the work; it reaches %s", x.outside(s.Begins), x.say(need))
 			}
 		},
 		Touches: []string{"closure.*.stand.strip_from_edge", "closure.*.stand.strip"},

@@ -107,10 +107,10 @@ var supportRules = []*Rule{
 				}
 				switch {
 				case y.Begins != s.Begins && y.Begins < out && y.Begins > -s.Reach:
-					x.report(Caution, x.stripAt(y, "from_edge"), atLeast(y.Begins, out).on(x.secondBasis(y, "from_edge")), "the strip of %s begins %s outside %s, but the work there reaches %s: it would begin under it", y.Name, x.Signed(y.Begins), x.holesLine(), x.say(out)).Line("the strip of %s begins under %s", y.Name, x.supported())
+					x.report(Caution, x.stripAt(y, "from_edge"), atLeast(y.Begins, out).on(x.secondBasis(y, "from_edge")), "the strip of %s begins %s %s, but the work there reaches %s: it would begin under it", y.Name, x.outside(y.Begins), x.holesLine(), x.say(out)).Line("the strip of %s begins under %s", y.Name, x.supported())
 				case y.Covers() < s.Covers && y.Covers() < s.Reach && y.Covers() > -out: // beyond what is said of the first
 					need := y.Begins + s.Reach
-					x.report(Caution, x.stripAt(y, "width"), atLeast(y.Width, need).on(x.secondBasis(y, "width")), "the strip of %s, %s wide, ends %s inside %s, but %s reaches %s with its margin: cut it %s or wider", y.Name, x.say(y.Width), x.Signed(y.Covers()), x.holesLine(), x.what(), x.Least(s.Reach), x.Least(need)).Line("the strip of %s ends under %s: cut it wider", y.Name, x.supported())
+					x.report(Caution, x.stripAt(y, "width"), atLeast(y.Width, need).on(x.secondBasis(y, "width")), "the strip of %s, %s wide, ends %s %s, but %s reaches %s with its margin: cut it %s or wider", y.Name, x.say(y.Width), x.outside(-y.Covers()), x.holesLine(), x.what(), x.Least(s.Reach), x.Least(need)).Line("the strip of %s ends under %s: cut it wider", y.Name, x.supported())
 				}
 			}
 		},
@@ -427,6 +427,14 @@ func (x *Context) Signed(l measure.Length) string {
 		return x.len(l)
 	}
 	return l.SignedText(x.U)
+}
+
+// outside says how far outside a line something lies, or inside it.
+func (x *Context) outside(l measure.Length) string {
+	if l < 0 {
+		return x.len(-l) + " inside"
+	}
+	return x.len(l) + " outside"
 }
 
 // anotherInterfacing are the keys that another interfacing touches: what was

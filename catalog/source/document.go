@@ -45,6 +45,7 @@ type Document struct {
 type override struct {
 	path  Path // with items by number
 	label any  // a text, or what prints as one
+	from  Path // where in the document the value stands, instead of a label; nil where it has one
 }
 
 // Parse reads a TOML document. name is used in positions. Of a document that
@@ -366,7 +367,8 @@ func (d *Document) at(start, end int) Problem {
 // label of that change as its file name.
 func (d *Document) Pos(path string) Pos {
 	p, _ := d.path(path)
-	if label, ok := d.overridden(p); ok {
+	p, label, ok := d.overridden(p)
+	if ok {
 		return Pos{File: label}
 	}
 	l, p := d.layer(p)
@@ -402,7 +404,7 @@ func (d *Document) KeyProblem(path, message, instead string) Problem {
 func (d *Document) problem(path string, key bool, message, instead string) Problem {
 	var p Problem
 	at, _ := d.path(path)
-	if label, ok := d.overridden(at); ok {
+	if at, label, ok := d.overridden(at); ok {
 		p = Problem{Pos: Pos{File: label}, Width: 1}
 	} else {
 		l, at := d.layer(at)
@@ -412,14 +414,19 @@ func (d *Document) problem(path string, key bool, message, instead string) Probl
 	return p
 }
 
-// overridden tells whether Set put the value at path there, and as what.
-func (d *Document) overridden(path Path) (label string, ok bool) {
+// overridden tells whether Set put the value at path there, and as what. What
+// SetFrom put there has a place: at is where it stands, else the path itself.
+func (d *Document) overridden(path Path) (at Path, label string, ok bool) {
 	for i := len(d.over) - 1; i >= 0; i-- {
-		if path.beneath(d.over[i].path) {
-			return fmt.Sprint(d.over[i].label), true
+		switch o := &d.over[i]; {
+		case !path.beneath(o.path):
+		case o.from != nil:
+			return slices.Concat(o.from, path[len(o.path):]), "", false
+		default:
+			return path, fmt.Sprint(o.label), true
 		}
 	}
-	return "", false
+	return path, "", false
 }
 
 // Get returns the value at path.

@@ -36,7 +36,8 @@ func (d *Document) Alone() *Document {
 // the origin of its nearest parent that is.
 func (d *Document) Origin(path string) *Document {
 	p, _ := d.path(path)
-	if _, ok := d.overridden(p); ok {
+	p, _, ok := d.overridden(p)
+	if ok {
 		return nil
 	}
 	l, _ := d.layer(p)

@@ -21,18 +21,41 @@ func (d *Document) Set(path string, value, label any) (*Document, error) {
 	if !ok || len(list) == 0 {
 		return nil, refused(label, fmt.Errorf("%q does not name a value", path))
 	}
-	return d.changed(list, value, label)
+	return d.changed(override{path: list, label: label}, value)
 }
 
-// changed is the document with the value at path replaced.
-func (d *Document) changed(path Path, value, label any) (*Document, error) {
-	root, err := put(d.Root, path, value, nil)
+// SetFrom is Set for a value that stands in the document itself, at from,
+// which goes through tables alone: that is its place.
+func (d *Document) SetFrom(path string, value any, from string) (*Document, error) {
+	return d.withFrom(path, value, from)
+}
+
+// UnsetFrom is Unset where something at from in the document asks for it.
+func (d *Document) UnsetFrom(path, from string) (*Document, error) {
+	if _, there := d.Get(path); !there {
+		return d, nil
+	}
+	return d.withFrom(path, missing{}, from)
+}
+
+func (d *Document) withFrom(path string, value any, from string) (*Document, error) {
+	list, ok := d.path(path)
+	at, ok2 := ParsePath(from)
+	if !ok || !ok2 || len(list) == 0 {
+		return nil, refused("", fmt.Errorf("%q does not name a value", path))
+	}
+	return d.changed(override{path: list, label: "", from: at}, value)
+}
+
+// changed is the document with the value at the path of an override replaced.
+func (d *Document) changed(o override, value any) (*Document, error) {
+	root, err := put(d.Root, o.path, value, nil)
 	if err != nil {
-		return nil, refused(label, err)
+		return nil, refused(o.label, err)
 	}
 	c := *d
 	c.Root = root.(map[string]any)
-	c.over = append(slices.Clip(d.over), override{path, label})
+	c.over = append(slices.Clip(d.over), o)
 	return &c, nil
 }
 
@@ -50,7 +73,7 @@ func (d *Document) Unset(path string, label any) (*Document, error) {
 	if _, there := get(d.Root, list); !there {
 		return d, nil
 	}
-	return d.changed(list, missing{}, label)
+	return d.changed(override{path: list, label: label}, missing{})
 }
 
 // missing is what put takes for a key that is to go.

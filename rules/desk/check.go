@@ -18,13 +18,14 @@ func checkCommand() *command {
 			"check coat.toml --with closure.front.use=horn-36",
 		},
 		flags: []flag{
-			formatFlag(sheet.CheckFormats...), outFlag(), withFlag(), catalogFlag(), sizeFlag(), unitsFlag(),
+			formatFlag(sheet.CheckFormats...), outFlag(), withFlag(), variantFlag(), catalogFlag(), sizeFlag(), unitsFlag(),
 			measuringFlag(), strictFlag(), colorFlag(),
 			{name: "full", kind: boolFlag, doc: "each finding with its place in the file and all that it says, and the runs drawn"},
 			{name: "only", words: []string{"conflict", "caution", "note"}, doc: "show only these; the verdict and the exit code stay"},
 			{name: "quiet", kind: boolFlag, doc: "of several garments only the table"},
 		},
-		fixes: true,
+		fixes:    true,
+		variants: true,
 		action: func(in *call) error {
 			names, failed := in.names()
 			if len(names) == 0 {

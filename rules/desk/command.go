@@ -25,6 +25,7 @@ type command struct {
 	examples []string
 	flags    []flag
 	fixes    bool // look for what would clear each conflict
+	variants bool // tell the variants of a file beside it
 	action   func(*call) error
 }
 
@@ -42,7 +43,7 @@ var (
 
 func allCommands() []*command {
 	return []*command{
-		checkCommand(), specCommand(), checklistCommand(), markCommand(), chooseCommand(), settleCommand(), mendCommand(), liveCommand(),
+		checkCommand(), specCommand(), checklistCommand(), markCommand(), chooseCommand(), orderCommand(), settleCommand(), mendCommand(), liveCommand(),
 		buttonholeCommand(), standCommand(), spacingCommand(), stripCommand(), needleCommand(), convertCommand(),
 		postCommand(), zipCommand(), loopCommand(), threadCommand(), pressCommand(),
 		catalogCommand(), startCommand(), explainCommand(), schemaCommand(), completionCommand(),
@@ -269,7 +270,7 @@ func programHelp() string {
 		head  string
 		names []string
 	}{
-		{"From a garment file:", []string{"check", "spec", "checklist", "mark", "choose", "settle", "mend", "live"}},
+		{"From a garment file:", []string{"check", "spec", "checklist", "mark", "choose", "order", "settle", "mend", "live"}},
 		{"One answer, no file:", []string{"buttonhole", "stand", "spacing", "strip", "needle", "post", "zip", "loop", "thread", "press", "convert"}},
 		{"To look up and begin:", []string{"start", "catalog", "explain", "schema", "completion"}},
 	}

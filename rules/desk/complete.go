@@ -133,13 +133,15 @@ func valuesOf(f *flag, before []string) []string {
 		return f.words
 	}
 	switch f.name {
-	case "closure", "size":
+	case "closure", "size", "variant":
 		g := garmentOn(before)
-		if g == nil {
+		switch {
+		case g == nil:
 			return nil
-		}
-		if f.name == "size" {
+		case f.name == "size":
 			return g.Sizes
+		case f.name == "variant":
+			return g.Variants()
 		}
 		var names []string
 		for i := range g.Closures {

@@ -277,6 +277,9 @@ func laidOut(t *testing.T, garments string) string {
 		if err != nil {
 			t.Fatal(err)
 		}
+		if to == "patterns/vest.toml" { // of which some are made
+			data = bytes.Replace(data, []byte("\nunits"), []byte("\nmake    = { S = 4, M = 6 }\nunits"), 1)
+		}
 		if err := os.WriteFile(filepath.Join(dir, to), data, 0o644); err != nil {
 			t.Fatal(err)
 		}

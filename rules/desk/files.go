@@ -22,7 +22,7 @@ import (
 
 // options are how garments are read, from the flags.
 func (in *call) options() catalog.Options {
-	return catalog.Options{Catalogs: in.list("catalog"), With: in.list("with"), Stdin: in.in, Units: in.text("units"), ReadFile: in.read}
+	return catalog.Options{Catalogs: in.list("catalog"), With: in.list("with"), Stdin: in.in, Units: in.text("units"), Variant: in.variant(), ReadFile: in.read}
 }
 
 // read reads a file and notes which it was.
@@ -293,25 +293,7 @@ func each[T any](in *call, names []string, do func(name string) (T, error)) ([]T
 		err error
 	}
 	results := make([]result, len(names))
-	var next atomic.Int64
-	var work sync.WaitGroup
-	var fell atomic.Value // what a panic said: the program's last word is run's
-	for range min(runtime.GOMAXPROCS(0), len(names)) {
-		work.Go(func() {
-			defer func() {
-				if r := recover(); r != nil {
-					fell.Store(fmt.Sprint(r))
-				}
-			}()
-			for i := int(next.Add(1)) - 1; i < len(names); i = int(next.Add(1)) - 1 {
-				results[i].x, results[i].err = do(names[i])
-			}
-		})
-	}
-	work.Wait()
-	if r := fell.Load(); r != nil {
-		panic(r)
-	}
+	parallel(len(names), func(i int) { results[i].x, results[i].err = do(names[i]) })
 	var out []T
 	code := ExitOK
 	for _, r := range results {
@@ -332,6 +314,30 @@ func each[T any](in *call, names []string, do func(name string) (T, error)) ([]T
 	return out, nil
 }
 
+// parallel does something for each number below n, as many at once as there
+// are processors.
+func parallel(n int, do func(i int)) {
+	var next atomic.Int64
+	var work sync.WaitGroup
+	var fell atomic.Value // what a panic said: the program's last word is run's
+	for range min(runtime.GOMAXPROCS(0), n) {
+		work.Go(func() {
+			defer func() {
+				if r := recover(); r != nil {
+					fell.Store(fmt.Sprint(r))
+				}
+			}()
+			for i := int(next.Add(1)) - 1; i < n; i = int(next.Add(1)) - 1 {
+				do(i)
+			}
+		})
+	}
+	work.Wait()
+	if r := fell.Load(); r != nil {
+		panic(r)
+	}
+}
+
 // plans reads and plans garments: see each.
 func (in *call) plans(names []string) ([]*rules.Planned, error) {
 	return each(in, names, in.checked)
@@ -346,7 +352,14 @@ func (in *call) checked(name string) (*rules.Planned, error) {
 	if err != nil {
 		return nil, err
 	}
-	p := search.Checked(g, search.CheckOptions{Measuring: in.measuring(), Fixes: in.cmd.fixes})
+	of := 1
+	if in.cmd.variants && g.Variant == "" {
+		of += len(g.Variants())
+	}
+	p := search.Checked(g, search.CheckOptions{Measuring: in.measuring(), Fixes: in.cmd.fixes, Of: of})
+	if err := in.checkVariants(p); err != nil {
+		return nil, err
+	}
 	return p, p.SettledConflicts()
 }
 
@@ -398,6 +411,10 @@ func (in *call) load(name string) (*catalog.Garment, error) {
 	}
 	var change *catalog.ChangeError
 	var problems source.Problems
+	var unknown *catalog.VariantError
+	if errors.As(err, &unknown) {
+		return nil, noVariant(unknown)
+	}
 	switch {
 	case err == nil, errors.As(err, &change), errors.As(err, &problems):
 		return g, err
@@ -448,7 +465,9 @@ func (in *call) stands(p *rules.Planned) bool {
 		least = rules.Caution
 	}
 	size := in.text("size")
-	return slices.ContainsFunc(p.Findings, func(f rules.Finding) bool {
-		return f.Severity >= least && f.Settled == "" && (size == "" || f.Size == "" || f.Size == size)
+	return slices.ContainsFunc(p.All(), func(p *rules.Planned) bool {
+		return slices.ContainsFunc(p.Findings, func(f rules.Finding) bool {
+			return f.Severity >= least && f.Settled == "" && (size == "" || f.Size == "" || f.Size == size)
+		})
 	})
 }

@@ -32,7 +32,7 @@ func mendCommand() *command {
 		flags: []flag{
 			{name: "all", kind: boolFlag, doc: "take what settles all conflicts together, and nothing else, without asking"},
 			{name: "dry-run", kind: boolFlag, doc: "write nothing, print the difference"},
-			catalogFlag(),
+			variantFlag(), catalogFlag(),
 		},
 		fixes:  true,
 		action: mend,

@@ -90,7 +90,7 @@ func needle(in *call) error {
 	}
 	// The layers are those of a hole, sewn by the machine.
 	q.take("notion", map[string]any{"diameter": "15 mm", "thickness": "3 mm"})
-	q.take("hole", "machine")
+	q.put("hole", "machine")
 	p, err := q.plan()
 	if err != nil {
 		return err

@@ -580,12 +580,12 @@ var reasons = []reason{
 		[]string{"machine", "foot-lift"}, func(b *both, _ any) {
 			b.root = append(b.root, "[machine]", `use = "walking-foot"`, `foot_lift = "40 mm"`, `foot_lift_extra = "40 mm"`, `buttonhole_max = "120 mm"`, "keyhole = true")
 		}},
-	{"needle press", "hole-machine hole-stretch hole-frays backing-button work-needle one-way",
+	{"needle press", "hole-machine hole-stretch hole-frays hole-pile backing-button work-needle one-way",
 		[]string{"diameter", "use"}, func(b *both, _ any) {
 			b.tables["notion"] = []string{"number = 5", `opening = "closed"`}
 			b.closure = []string{`fastener = "zip"`}
 		}},
-	{"stand spacing post", "hole-machine hole-frays hole-stretch", []string{"hole"}, func(b *both, _ any) { b.closure = append(b.closure, `hole = "bound"`) }},
+	{"stand spacing post", "hole-machine hole-frays hole-stretch hole-pile", []string{"hole"}, func(b *both, _ any) { b.closure = append(b.closure, `hole = "bound"`) }},
 	{"press", "foot-lift stack-bulky", []string{"layers"}, func(b *both, _ any) { b.over = b.over[:2] }},
 	{"buttonhole stand spacing strip loop thread", "shank-rigid", nil, func(b *both, whole any) {
 		thick, _ := at(whole, "stack.over_mm").(float64)

@@ -25,7 +25,7 @@ func settleCommand() *command {
 			{name: "closure", value: "NAME", doc: "on which closure (not needed where it is found on one)", hint: "front"},
 			{name: "size", value: "NAME", doc: "in this size alone", first: "all sizes, by the worst", hint: "M"},
 			{name: "because", value: "TEXT", doc: "what the sample showed", hint: `"sample sewn 12 November, no skipped stitch"`},
-			catalogFlag(),
+			variantFlag(), catalogFlag(),
 		},
 		fixes:  true,
 		action: settle,

@@ -12,12 +12,13 @@ func specCommand() *command {
 			"spec coat.toml --size M --out coat.html",
 		},
 		flags: []flag{
-			formatFlag(sheet.Formats...), outFlag(), withFlag(), catalogFlag(), sizeFlag(), unitsFlag(),
+			formatFlag(sheet.Formats...), outFlag(), withFlag(), variantFlag(), catalogFlag(), sizeFlag(), unitsFlag(),
 			{name: "working", kind: boolFlag, doc: "how each number came about too, and each finding in full"},
 			{name: "sources", kind: boolFlag, doc: "the sources too, and their numbers in the text"},
 			measuringFlag(), strictFlag(), colorFlag(),
 		},
-		fixes: true,
+		fixes:    true,
+		variants: true,
 		action: func(in *call) error {
 			names, err := in.oneFile()
 			if err != nil {

@@ -248,7 +248,7 @@ func (d *drawing) cover(w, h float64) []*list {
 	g, parts, on := d.Garment, d.parts, d.on
 	fl := &flow{faces: d.faces, w: w, h: h}
 	fl.turn()
-	fl.words("title", g.Name, huge, 0)
+	fl.words("title", g.Title(), huge, 0)
 	fl.words("title", "Marking guide at full size, "+unitWords(g.Units), strong, 0)
 	var names []string
 	seen := map[string]bool{}

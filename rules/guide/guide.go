@@ -159,7 +159,7 @@ func (d *drawing) printed() ([]byte, error) {
 		}
 		return nil, fmt.Errorf("the guide would take %d pages of %s, more than %d: draw one size or one closure%s", total, d.on.name, maxPages, or)
 	}
-	foot := footer{d.Garment.Name, unitWords(d.Garment.Units), d.Count(rules.Conflict), total}
+	foot := footer{d.Garment.Title(), unitWords(d.Garment.Units), d.Count(rules.Conflict), total}
 	var pages []*list
 	for _, c := range front {
 		l := &list{faces: d.faces}
@@ -172,7 +172,7 @@ func (d *drawing) printed() ([]byte, error) {
 			pages = append(pages, t.page(*d.on, foot))
 		}
 	}
-	return pdfOf(pages, *d.on, d.Garment.Name)
+	return pdfOf(pages, *d.on, d.Garment.Title())
 }
 
 // one is the guide on one sheet: the words, then every piece beside the last,
@@ -206,9 +206,9 @@ func (d *drawing) one(o Options) ([]byte, error) {
 		if w > maxPDF || h > maxPDF {
 			return nil, fmt.Errorf("the guide would be %.0f × %.0f mm, more than a page of a PDF may be: draw one size or one closure, or an .svg", w, h)
 		}
-		return pdfOf([]*list{all}, paper{"", w, h}, d.Garment.Name)
+		return pdfOf([]*list{all}, paper{"", w, h}, d.Garment.Title())
 	case "svg":
-		return svgOf(all, w, h, d.Garment.Name+": marking guide"), nil
+		return svgOf(all, w, h, d.Garment.Title()+": marking guide"), nil
 	}
 	return pngOf(all, w, h, o.DPI)
 }

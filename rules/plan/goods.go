@@ -61,6 +61,31 @@ func Lay(goods measure.Length, shrink float64, pieces []CutPiece) Layout {
 	return out
 }
 
+// laidMost is how many pieces are laid one by one; more are cut in rows.
+const laidMost = 2000
+
+// LayNeed is the length of Lay alone. Very many pieces are cut in rows of each
+// kind: there is little to gain from the ends of rows then.
+func LayNeed(goods measure.Length, shrink float64, pieces []CutPiece) (need measure.Length, fits bool) {
+	n := 0
+	var used measure.Length
+	for _, p := range pieces {
+		if p.N <= 0 {
+			continue
+		}
+		if p.Width <= 0 || p.Length <= 0 || p.Width > goods {
+			return 0, false
+		}
+		n += p.N
+		used += measure.Length(CeilDiv(p.N, int(goods/p.Width))) * p.Length
+	}
+	if n <= laidMost {
+		l := Lay(goods, shrink, pieces)
+		return l.Need, l.Fits
+	}
+	return CutForShrink(used, shrink), true
+}
+
 // layRows cuts each kind of piece in rows of its own.
 func layRows(goods measure.Length, pieces []CutPiece) ([]Laid, measure.Length) {
 	var out []Laid
@@ -283,6 +308,9 @@ const (
 var goodKinds = []GoodKind{
 	GoodFastener, GoodBacking, GoodLoopCord, GoodCord, GoodThread, GoodSealant, GoodNeedle, GoodHandNeedle, GoodInterfacing,
 }
+
+// KindOrder is the place of a sort of goods in the list.
+func KindOrder(k GoodKind) int { return slices.Index(goodKinds, k) }
 
 // GoodID names a good: its sort and what it is.
 type GoodID string
@@ -861,6 +889,73 @@ func (l *goodsList) lengthOf(t Thread, th *catalog.Thread, use GoodUse, of func(
 	}
 }
 
+// Batch is how many garments of each size are made by one plan, and one good
+// of that plan.
+type Batch struct {
+	Good     *Good
+	Garments []int // one for each size
+}
+
+// Shared says whether a good serves all that is made: one needle sews many
+// garments, but each garment's hardware and fusing has its own test.
+func (g *Good) Shared() bool {
+	switch g.Kind {
+	case GoodNeedle, GoodHandNeedle, GoodSealant:
+		return true
+	}
+	return false
+}
+
+// Pooled is how much to buy of one good for several batches together: packs,
+// spools and lengths of goods are shared. It is never more than buying for
+// each batch by itself.
+func Pooled(u measure.Unit, batches []Batch) GoodAmount {
+	first := batches[0].Good
+	all := Good{Kind: first.Kind, Pack: first.Pack, Spool: first.Spool, Width: first.Width, Shrink: first.Shrink}
+	var garments []int
+	var apart measure.Length
+	for _, b := range batches {
+		g := b.Good
+		garments = append(garments, b.Garments...)
+		all.N, all.Spare = append(all.N, g.N...), append(all.Spare, g.Spare...)
+		all.Unknown, all.Len, all.Cut = append(all.Unknown, g.Unknown...), append(all.Len, g.Len...), append(all.Cut, g.Cut...)
+		all.Swatches = append(all.Swatches, g.Swatches...)
+		if all.Once += g.Once; g.Shared() {
+			all.Once = max(all.Once-g.Once, g.Once)
+		}
+		apart += g.Amount(u, b.Garments).Length
+	}
+	a := all.Amount(u, garments)
+	if first.Kind == GoodInterfacing && a.Known && a.Fits && a.Length > apart {
+		a.Length, a.Buy = apart, apart.RoundUp(GoodsStep(u))
+	}
+	return a
+}
+
+// Used is how much of a good the garments of a batch take: pieces with their
+// spares, or a length; of interfacing that which its pieces cover, without
+// what falls off. What is bought once is not in it.
+func (b *Batch) Used() (pieces int, length measure.Length) {
+	g := b.Good
+	var area float64
+	for s, n := range b.Garments {
+		if n <= 0 {
+			continue
+		}
+		pieces += n * (g.N[s] + g.Spare[s])
+		length += measure.Length(n) * g.Len[s]
+		if g.Kind == GoodInterfacing {
+			for _, p := range g.Cut[s] {
+				area += float64(n*p.N) * p.Width.MM() * p.Length.MM()
+			}
+		}
+	}
+	if g.Kind == GoodInterfacing && g.Width > 0 {
+		length = CutForShrink(measure.FromMM(area/g.Width.MM()), g.Shrink)
+	}
+	return pieces, length
+}
+
 // GoodAmount is how much of a good to buy.
 type GoodAmount struct {
 	Known  bool // false: a size that is made does not say how much it takes
@@ -917,8 +1012,7 @@ func (g *Good) Amount(u measure.Unit, garments []int) GoodAmount {
 	case GoodInterfacing:
 		pieces = append(pieces, g.Swatches...)
 		if a.Known = g.Width > 0; a.Known {
-			layout := Lay(g.Width, g.Shrink, pieces)
-			a.Fits, a.Length = layout.Fits, layout.Need
+			a.Length, a.Fits = LayNeed(g.Width, g.Shrink, pieces)
 			a.Buy = a.Length.RoundUp(GoodsStep(u))
 		}
 	default:

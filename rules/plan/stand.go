@@ -1,7 +1,6 @@
 package plan
 
 import (
-	"math"
 	"strconv"
 
 	"placketeer/catalog"
@@ -381,7 +380,13 @@ func ShellThickness(k *Closure) measure.Length {
 }
 
 // CeilDiv is a ÷ b rounded up, for whole pieces.
-func CeilDiv(a, b int) int { return int(math.Ceil(float64(a) / float64(b))) }
+func CeilDiv(a, b int) int {
+	q := a / b
+	if a%b > 0 {
+		q++
+	}
+	return q
+}
 
 // LapOf is how the two sides meet at a closure: single, double, edge, or ""
 // for single. A flap of its own lies over the opening, whatever lap says.

@@ -22,7 +22,7 @@ var costs = map[string]map[string]float64{
 	"band-hole":        {"face the front": 10, "set the holes along the band": 10},
 	"button-stitches":  {"sew # stitches": 1},
 	"button-swing":     {"sew the buttons on by hand": 1},
-	"care-limit":       {"have it dry-cleaned": 5, "only wipe it clean": 8},
+	"care-limit":       {"have it dry-cleaned": 25, "only wipe it clean": 28},
 	"edge-lap":         {"give the front a lap": 20, "use loops": 10},
 	"ends-moved":       {"keep the first where it is": 1, "keep the last where it is": 1, "keep the step where it is": 1},
 	"flap-seam":        {"set them # from the meeting line": 1},

@@ -19,6 +19,7 @@ type CheckOptions struct {
 	// See Measurings.
 	Measuring string
 	Fixes     bool // look for changes that clear each conflict and caution
+	Of        int  // how many garments are checked together, such as the variants of a file: they share what a search may do
 }
 
 // Checked is Plan, with the findings that flip within the measuring
@@ -39,10 +40,13 @@ func Checked(g *catalog.Garment, o CheckOptions) *rules.Planned {
 	p := rules.Plan(g)
 	if o.Fixes {
 		fx := newFixer(p)
+		fx.budget.share(o.Of)
 		fx.run()
 		p.Joint = fx.joint()
 	}
-	within(p, o.Measuring)
+	f := newFrail(p, o.Measuring)
+	f.budget.share(o.Of)
+	f.run()
 	p.Settle()
 	p.Sort()
 	p.Change = changed(g, p, o)

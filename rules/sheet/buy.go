@@ -26,8 +26,11 @@ type Buy struct {
 	Unpriced    []string      `json:"unpriced"` // notions without a price, so not in the cost
 }
 
-// Cost is money, in whatever the catalogue's prices are.
+// Cost is money, in the currency of the prices; null where they are in several
+// currencies, which are never added.
 type Cost struct {
+	Currency *string `json:"currency"` // null: no catalogue names it
+
 	Garment *float64 `json:"garment"`
 	Range   *float64 `json:"range"`
 }
@@ -51,6 +54,7 @@ type BuyNotion struct {
 	Lengths  []MM     `json:"lengths_mm"` // zips: one a size for each closure, 0 where none sold is long enough
 	Pack     int      `json:"pack"`
 	Price    *float64 `json:"price"` // of one piece
+	Currency *string  `json:"currency"`
 	Garment  Amount   `json:"garment"`
 	Range    Amount   `json:"range"`
 	Known    bool     `json:"known"` // false: a closure does not say how many
@@ -150,7 +154,7 @@ func (s *Garment) buy() Buy {
 	}
 	lines, suggested := work.Lines(s.plan)
 	var one, all float64
-	priced := false
+	var currencies []string
 	for _, l := range lines {
 		g := l.Goods[0]
 		size, a := l.Most(s.unit, s.picked)
@@ -161,7 +165,9 @@ func (s *Garment) buy() Buy {
 			if n.Price == nil {
 				b.Unpriced = append(b.Unpriced, n.Notion)
 			} else {
-				priced = true
+				if c := deref(n.Currency); !slices.Contains(currencies, c) {
+					currencies = append(currencies, c)
+				}
 				one, all = one+*n.Garment.Cost, all+*n.Range.Cost
 			}
 			b.Notions = append(b.Notions, n)
@@ -197,8 +203,8 @@ func (s *Garment) buy() Buy {
 		}
 		b.Suggested = append(b.Suggested, x)
 	}
-	if priced {
-		b.Cost = Cost{finite(round(one, 2)), finite(round(all, 2))}
+	if len(currencies) == 1 {
+		b.Cost = Cost{word(currencies[0]), finite(round(one, 2)), finite(round(all, 2))}
 	}
 	return b
 }
@@ -222,7 +228,7 @@ func (s *Garment) buyNotion(l *work.Line, one, all plan.GoodAmount) BuyNotion {
 		n.About = e.About
 	}
 	if price, ok := l.Price(); ok {
-		n.Price = finite(price)
+		n.Price, n.Currency = finite(price), word(or(l.Entry().Currency, s.plan.Garment.Currency))
 	}
 	_, lengths := l.ZipLengths(s.plan, s.picked)
 	for _, row := range lengths {

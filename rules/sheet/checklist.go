@@ -77,7 +77,7 @@ func Checklist(w io.Writer, p *rules.Planned, o Options) error {
 // prepareList makes the list of a plan ready for any format.
 func prepareList(p *rules.Planned, o Options) *listed {
 	l := &listed{
-		File: p.Garment.File, Garment: p.Garment.Name, Verdict: "ok",
+		File: p.Garment.File, Garment: p.Garment.Title(), Verdict: "ok",
 		Size: word(o.Size), Stages: []stages{}, Notes: []string{lastWords},
 	}
 	if v, found := p.Verdict(); found {

@@ -86,7 +86,7 @@ type PickOut struct {
 
 func choiceOut(c *search.Choice) *ChoiceOut {
 	out := &ChoiceOut{
-		File: c.Garment.File, Garment: c.Garment.Name, What: c.What, Fastener: c.Kind, Closures: list(c.Closures),
+		File: c.Garment.File, Garment: c.Garment.Title(), What: c.What, Fastener: c.Kind, Closures: list(c.Closures),
 		Now: word(c.Now), Tried: c.Tried, Stopped: word(c.Stopped), Passing: c.Passing, Beside: list(c.Beside), Candidates: []CandidateOut{},
 	}
 	for i := range c.Candidates {
@@ -150,7 +150,7 @@ func (t *terminal) choice(c *search.Choice) {
 	for i := range c.Candidates {
 		family = family || len(c.Candidates[i].Picks) > 0
 	}
-	head := fmt.Sprintf("%s: %s for %s", c.Garment.Name, candidates(c, family), strings.Join(c.Closures, ", "))
+	head := fmt.Sprintf("%s: %s for %s", c.Garment.Title(), candidates(c, family), strings.Join(c.Closures, ", "))
 	if c.Now != "" {
 		head += " (now " + c.Now + ")"
 	}
@@ -189,7 +189,7 @@ func (t *terminal) choice(c *search.Choice) {
 	}
 	if len(pass) > 0 {
 		t.line("")
-		t.line("try:   placketeer check " + text.Shell(c.Garment.File))
+		t.line("try:   placketeer check " + typed(c.Garment))
 		for _, w := range pass[0].With {
 			t.line("       --with " + text.Shell(w.String()))
 		}

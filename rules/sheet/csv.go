@@ -17,9 +17,24 @@ func writeCSV(sheets []*Garment, k kind) (string, error) {
 	if k == check {
 		rows = csvFindings(sheets)
 	} else {
-		rows = slices.Concat(csvNotions(sheets), csvGoods(sheets), csvPlaces(sheets), csvLines(sheets), csvAreas(sheets), csvParts(sheets))
+		for _, table := range []func([]*Garment) [][]string{csvNotions, csvGoods, csvPlaces, csvLines, csvAreas, csvParts} {
+			rows = append(rows, byVariant(sheets, table)...)
+		}
 	}
 	return text.CSV(rows)
+}
+
+// byVariant is a table of the sheets and of their variants, with the name of
+// the variant behind each row.
+func byVariant(sheets []*Garment, table func([]*Garment) [][]string) [][]string {
+	head := table(nil)[0]
+	rows := [][]string{append(head, "variant")}
+	for _, s := range flat(sheets) {
+		for _, r := range table([]*Garment{s})[1:] {
+			rows = append(rows, append(r, deref(s.Variant)))
+		}
+	}
+	return rows
 }
 
 func floatText(f *float64) string {
@@ -30,7 +45,7 @@ func floatText(f *float64) string {
 }
 
 func csvFindings(sheets []*Garment) [][]string {
-	rows := [][]string{{"table", "file", "garment", "line", "column", "severity", "rule", "closure", "size", "message", "have", "need", "margin", "unit", "try", "settled"}}
+	rows := [][]string{{"table", "file", "garment", "line", "column", "severity", "rule", "closure", "size", "message", "have", "need", "margin", "unit", "try", "settled", "variants"}}
 	for _, s := range sheets {
 		for _, e := range slices.Concat(s.found, s.settled) {
 			for _, f := range e.Where {
@@ -48,12 +63,22 @@ func csvFindings(sheets []*Garment) [][]string {
 				}
 				rows = append(rows, []string{
 					"findings", f.Pos.File, s.Garment, line, column, f.Severity.String(), f.Rule, f.Closure, f.Size, f.Message(),
-					have, need, margin, unit, strings.Join(tries, "; "), f.Settled,
+					have, need, margin, unit, strings.Join(tries, "; "), f.Settled, variantsText(e.In),
 				})
 			}
 		}
 	}
 	return rows
+}
+
+// variantsText are the variants that have a finding, the file itself as -;
+// "" where all do.
+func variantsText(in []string) string {
+	out := slices.Clone(in)
+	for i, n := range out {
+		out[i] = or(n, "-")
+	}
+	return strings.Join(out, ", ")
 }
 
 func csvNotions(sheets []*Garment) [][]string {

@@ -26,6 +26,7 @@ type document struct {
 	Sections []section
 	Sources  []string // numbered from 1, where they are asked for
 	numbered bool
+	variant  bool // of a variant: only what is not as in the file itself
 	// Open and OpenSources: what a page folds away stands open, and is printed.
 	Open, OpenSources bool
 }
@@ -36,7 +37,9 @@ type section struct {
 }
 
 // Fold says whether a page folds a section away.
-func (s *section) Fold() bool { return slices.Contains([]string{"full", "working", "measure"}, s.ID) }
+func (s *section) Fold() bool {
+	return slices.Contains([]string{"full", "grades", "working", "measure"}, s.ID)
+}
 
 // The blocks of a section.
 type (
@@ -204,6 +207,7 @@ func (s *Garment) document(o Options, k kind) *document {
 	if k == check {
 		d.Summary, d.Next = s.summary(o.Strict)
 		d.add("findings", "Findings", s.findingsBlock(d))
+		d.add("variants", "Variants", s.verdicts())
 		d.add("settled", "Settled by a sample", s.settledWords())
 		d.add("change", "What the change did", s.changeWords())
 		d.add("runs", "", s.runs()...)
@@ -224,10 +228,11 @@ func (s *Garment) document(o Options, k kind) *document {
 		}
 		says = append(says, p)
 	}
-	if ms := s.measureWords(); len(ms) > 0 {
-		says = append(says, para("Measure first: "+ms[0]))
+	if first := s.measureFirst(); first != "" {
+		says = append(says, para("Measure first: "+first))
 	}
 	d.add("findings", "What to settle, to sample and to know", says...)
+	d.add("variants", "Variants", s.verdicts())
 	d.add("settled", "Settled by a sample", s.settledWords())
 	d.add("change", "What the change did", s.changeWords())
 	closures, alike := s.closuresTable()
@@ -242,7 +247,8 @@ func (s *Garment) document(o Options, k kind) *document {
 		return d
 	}
 	d.add("full", "Each finding in full", s.findingsBlock(d))
-	ws := s.grades()
+	d.add("grades", "Graded lengths", s.grades()...)
+	var ws []any
 	for i := range s.Closures {
 		c := &s.Closures[i]
 		w := working{Closure: c.Name}
@@ -323,6 +329,9 @@ func (s *Garment) summaryOf(conflicts, cautions, notes int, strict bool) (says, 
 	if len(s.Sizes) > 1 {
 		over += ", " + text.Count(len(s.Sizes), "size")
 	}
+	if len(s.variants) > 0 {
+		over += ", " + text.Count(len(s.variants), "variant")
+	}
 	switch {
 	case conflicts > 0:
 		next = "Cut nothing until the conflicts are settled: change what they name."
@@ -362,6 +371,9 @@ func (s *Garment) findingsBlock(d *document) findings {
 	for i := range s.found {
 		n := note{Entry: &s.found[i]}
 		n.Where, n.Also = s.where(n.Entry)
+		if in := inWords(n.In); in != "" {
+			n.Where = strings.TrimSuffix("in "+in+"; "+n.Where, "; ")
+		}
 		n.Refs = d.refs(n.Sources)
 		out = append(out, n)
 	}
@@ -836,7 +848,20 @@ func (s *Garment) buyBlocks() []any {
 	if many {
 		t.Caption = fmt.Sprintf("Notions for one garment, of the size that needs most, and for a range of %d", b.Garments)
 	}
-	priced := b.Cost.Garment != nil
+	var currencies []string
+	for i := range b.Notions {
+		if n := &b.Notions[i]; n.Price != nil && !slices.Contains(currencies, deref(n.Currency)) {
+			currencies = append(currencies, deref(n.Currency))
+		}
+	}
+	priced := len(currencies) > 0
+	cost := func(n *BuyNotion, a *Amount) cell {
+		c := money(a.Cost)
+		if len(currencies) > 1 && a.Cost != nil {
+			c = words(strings.TrimSpace(deref(n.Currency) + " " + c.Text))
+		}
+		return c
+	}
 	if priced {
 		t.Head = append(t.Head, "cost")
 	}
@@ -868,12 +893,12 @@ func (s *Garment) buyBlocks() []any {
 		}
 		row := []cell{words(n.Notion), words(strings.Join(n.Closures, ", ")), takes, packs(&n.Garment)}
 		if priced {
-			row = append(row, money(n.Garment.Cost))
+			row = append(row, cost(n, &n.Garment))
 		}
 		if many {
 			row = append(row, packs(&n.Range))
 			if priced {
-				row = append(row, money(n.Range.Cost))
+				row = append(row, cost(n, &n.Range))
 			}
 		}
 		t.Rows = append(t.Rows, row)
@@ -882,11 +907,14 @@ func (s *Garment) buyBlocks() []any {
 		}
 	}
 	if priced {
-		cost := "Notions: " + money(b.Cost.Garment).Text + " a garment"
-		if many {
-			cost += ", " + money(b.Cost.Range).Text + " the range"
+		cost := "Notions: their prices are in " + text.And(currencies...) + ", which are not added"
+		if len(currencies) == 1 {
+			cost = "Notions: " + money(b.Cost.Garment).Text + " a garment"
+			if many {
+				cost += ", " + money(b.Cost.Range).Text + " the range"
+			}
+			cost += ", in " + or(currencies[0], "the currency of the catalogue")
 		}
-		cost += ", in the currency of the catalogue"
 		if len(b.Unpriced) > 0 {
 			cost += "; without a price, so not counted: " + strings.Join(b.Unpriced, ", ")
 		}

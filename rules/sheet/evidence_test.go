@@ -90,7 +90,7 @@ count = 5
 	if n != 1 || out[0].Verdict != "note" {
 		t.Errorf("%d are settled, the verdict is %s", n, out[0].Verdict)
 	}
-	if csv := checked(t, plan(coat+entry), Options{Format: "csv"}); !strings.Contains(csv, ",sewn <slowly>\n") && !strings.Contains(csv, ",sewn <slowly>\r\n") {
+	if csv := checked(t, plan(coat+entry), Options{Format: "csv"}); !strings.Contains(csv, ",sewn <slowly>,\n") && !strings.Contains(csv, ",sewn <slowly>,\r\n") {
 		t.Errorf("CSV:\n%s", csv)
 	}
 }

@@ -29,6 +29,7 @@ type Finding struct {
 	Sizes    []string  `json:"sizes"`    // all that have the cause; size is the worst of them
 	Closures []string  `json:"closures"` // likewise
 	Where    []Judged  `json:"where"`    // each of them with its own figures
+	Variants []string  `json:"variants"` // of the file, that have it, "" the file itself; [] where all do
 }
 
 // Brief is a finding in short.
@@ -90,7 +91,7 @@ func (s *Garment) findingOut(e *rules.Entry) Finding {
 		Brief: brief(&e.Finding), Short: e.Message(), Figures: figures(&e.Numbers),
 		File: e.Pos.File, Line: e.Pos.Line, Column: e.Pos.Column, Path: e.Path(),
 		Fragile: word(e.Fragile), Sources: list(e.Sources), Related: []Related{}, Fixes: []Fix{}, Stuck: word(e.Stuck), Settled: word(e.Settled),
-		Sizes: e.Sizes(), Closures: e.Closures(),
+		Sizes: e.Sizes(), Closures: e.Closures(), Variants: list(e.In),
 	}
 	if r := rules.Find(e.Rule); r != nil {
 		out.Short, _ = r.Say(&e.Finding, s.unit)
@@ -180,6 +181,9 @@ func (s *Garment) settledWords() bullets {
 		}
 		if sizes := e.Sizes(); len(sizes) > 0 && len(sizes) < len(s.plan.Garment.Sizes) {
 			says += " in size " + text.And(sizes...)
+		}
+		if in := inWords(e.In); in != "" {
+			says += " in " + in
 		}
 		out = append(out, says+" ("+e.Settled+")")
 	}

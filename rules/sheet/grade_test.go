@@ -36,7 +36,7 @@ count = 5
 		if err := Spec(&b, []*rules.Planned{rules.Plan(g)}, Options{Format: format, Width: 80, Working: true}); err != nil {
 			t.Fatal(err)
 		}
-		_, working, _ := strings.Cut(b.String(), "How each number came about")
+		_, working, _ := strings.Cut(b.String(), "Graded lengths")
 		for _, w := range want {
 			if !strings.Contains(working, w) {
 				t.Errorf("%s: no %q in\n%s", format, w, working)

@@ -20,8 +20,15 @@ var layout = sync.OnceValue(func() *template.Template {
 	return template.Must(template.New("page").Funcs(template.FuncMap{
 		"safe": text.Safe, "place": place, "seeing": seeing, "fixSays": fixSays, "fixLines": fixLines, "fixWith": fixWith,
 		"kind": kindOf, "lies": liesOf, "part": func(of any, id string) part { return part{of, id} },
-		"next":    func(n int) int { return n + 1 },
-		"joint":   func(d *document) string { says, _ := d.sheet.jointWords(); return says },
+		"next": func(n int) int { return n + 1 },
+		"joints": func(d *document, p *things) (out []string) {
+			for _, j := range d.sheet.joints() {
+				if p.last && p.Items[0].severity() == rules.Conflict {
+					out = append(out, j.says)
+				}
+			}
+			return out
+		},
 		"settles": func(f note) bool { return f.Severity == rules.Conflict }, // the page is for what must be done
 	}).Parse(pageText))
 })
@@ -47,11 +54,11 @@ func writeHTML(docs []*document, k kind) (string, error) {
 		p.Head = "Closure findings"
 	}
 	p.Title = strings.ToLower(p.Head[:1]) + p.Head[1:]
-	if len(docs) == 1 {
+	if files := wholes(docs); len(files) == 1 {
 		p.Title = docs[0].Title + ": " + p.Title
 	} else {
-		p.Title = fmt.Sprintf("%d garments: %s", len(docs), p.Title)
-		p.Overall = overall(verdictsOf(docs))
+		p.Title = fmt.Sprintf("%d garments: %s", len(files), p.Title)
+		p.Overall = overall(verdictsOf(files))
 	}
 	var b strings.Builder
 	err := layout().Execute(&b, p)

@@ -18,7 +18,7 @@ func writeMarkdown(docs []*document, k kind) string {
 		}
 		m.document(d, k)
 	}
-	if len(docs) > 1 {
+	if docs := wholes(docs); len(docs) > 1 {
 		m.line("")
 		m.line(text.Markdown(overall(verdictsOf(docs))))
 	}
@@ -124,8 +124,14 @@ func (m *markdown) block(d *document, b any) {
 
 // things writes a part of the screen.
 func (m *markdown) things(s *Garment, p *things) {
-	m.line("**" + text.Markdown(p.Title) + "**")
-	m.line("")
+	if p.Title != "" {
+		m.line("**" + text.Markdown(p.Title) + "**")
+		m.line("")
+	}
+	if p.In != "" {
+		m.line("In " + text.Markdown(p.In) + ":")
+		m.line("")
+	}
 	for i := range p.Items {
 		it := &p.Items[i]
 		m.line("- " + text.Markdown(it.Says()) + refsMD(it.refs))
@@ -143,12 +149,15 @@ func (m *markdown) things(s *Garment, p *things) {
 			m.line("  - " + stuckSays)
 		}
 	}
-	if says, with := s.jointWords(); says != "" && p.Items[0].severity() == rules.Conflict {
-		for _, w := range with {
-			says += " --with " + text.Shell(w)
+	if !p.last || p.Items[0].severity() != rules.Conflict {
+		return
+	}
+	for _, j := range s.joints() {
+		for _, w := range j.with {
+			j.says += " --with " + text.Shell(w)
 		}
 		m.line("")
-		m.line(text.Markdown(says))
+		m.line(text.Markdown(j.says))
 	}
 }
 

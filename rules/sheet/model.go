@@ -25,15 +25,17 @@ func (m MM) MarshalJSON() ([]byte, error) {
 type Garment struct {
 	File     string    `json:"file"`
 	Garment  string    `json:"garment"`
-	Verdict  string    `json:"verdict"` // ok, note, caution, conflict
+	Variant  *string   `json:"variant"` // the one of the file that this is; null: the file itself
+	Verdict  string    `json:"verdict"` // ok, note, caution, conflict: of the variants too
 	Units    string    `json:"units"`
 	Wearer   string    `json:"wearer"`
 	Market   string    `json:"market"`
 	Machine  string    `json:"machine"`
 	Sizes    []string  `json:"sizes"`
+	Make     []MadeOut `json:"make"`     // how many of each size are made
 	With     []string  `json:"with"`     // what-if changes it was read with
 	Change   *Change   `json:"change"`   // what they did; null without any. For JSON alone, like the next
-	Findings []Finding `json:"findings"` // the words are made from found
+	Findings []Finding `json:"findings"` // of the variants too; the words are made from found
 	// JointFix settles all conflicts together; null where there are not several.
 	JointFix *JointFix `json:"joint_fix"`
 	// MeasureFirst decides most verdicts within its ±; null where nothing does.
@@ -42,9 +44,11 @@ type Garment struct {
 	Buy          Buy           `json:"buy"`
 	Cautions     []string      `json:"cautions"`
 	Notes        []string      `json:"notes"`
+	Variants     []VariantOut  `json:"variants"` // of the file, in its order; [] where one alone is asked for
 
-	plan  *rules.Planned
-	found []rules.Entry // what every format says of the findings
+	plan     *rules.Planned
+	variants []*Garment
+	found    []rules.Entry // what every format says of the findings, those of the variants among them
 	// settled are those that a sample has settled: they do not count.
 	settled []rules.Entry
 	unit    measure.Unit
@@ -288,6 +292,10 @@ func prepare(p *rules.Planned, o Options) *Garment {
 	}
 	s.Buy = s.buy()
 	s.Cautions = s.cautions()
+	for i, v := range p.Variants {
+		s.variants[i] = prepare(v, o)
+		s.Variants = append(s.Variants, s.variants[i].variantOut())
+	}
 	return s
 }
 
@@ -296,10 +304,10 @@ func prepare(p *rules.Planned, o Options) *Garment {
 func screened(p *rules.Planned, o Options) *Garment {
 	g := p.Garment
 	s := &Garment{
-		File: g.File, Garment: g.Name, Verdict: "ok", Units: g.Units.String(),
+		File: g.File, Garment: g.Title(), Variant: word(g.Variant), Verdict: "ok", Units: g.Units.String(),
 		Wearer: or(g.Wearer, "adult"), Market: or(g.Market, "us"), Machine: g.MachineUse,
 		With: catalog.Texts(g.Withs()), Notes: list(g.Notes),
-		Findings: []Finding{}, Closures: []Closure{}, Sizes: []string{},
+		Findings: []Finding{}, Closures: []Closure{}, Sizes: []string{}, Make: madeOut(g), Variants: []VariantOut{},
 		plan: p, unit: g.Units, size: o.Size,
 	}
 	for i, name := range g.Sizes {
@@ -310,18 +318,15 @@ func screened(p *rules.Planned, o Options) *Garment {
 			}
 		}
 	}
-	var shown []rules.Finding
-	for i := range p.Findings {
-		if f := &p.Findings[i]; s.shows(f.Size) {
-			shown = append(shown, *f)
-		}
-	}
-	for _, e := range rules.Gather(shown) {
+	for _, e := range rules.GatherAll(p.All(), s.shows) {
 		if e.Settled != "" {
 			s.settled = append(s.settled, e)
 		} else {
 			s.found = append(s.found, e)
 		}
+	}
+	for _, v := range p.Variants {
+		s.variants = append(s.variants, screened(v, o))
 	}
 	if len(s.found) > 0 {
 		s.Verdict = s.found[0].Severity.String()

@@ -75,7 +75,9 @@ func Reports(w io.Writer, reports []*Report, o Options) error {
 		t.WriteString(r.text)
 	}
 	if several {
-		t.line("")
+		if t.Len() > 0 {
+			t.line("")
+		}
 		t.overview(reports)
 		t.line("")
 		verdicts := make([]string, len(reports))
@@ -121,6 +123,9 @@ func (s *Garment) lines() string {
 			at = s.File
 		}
 		where := s.whereAll([]*rules.Entry{e})
+		if in := inWords(e.In); in != "" {
+			where = strings.TrimSuffix("in "+in+": "+where, ": ")
+		}
 		if where != "" {
 			where = " (" + where + ")"
 		}

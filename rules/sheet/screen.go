@@ -40,6 +40,7 @@ type item struct {
 	rule    string
 	offer   []*rules.Fix // the changes that stand under it, at most mostTries
 	refs    []int        // its sources, where a document numbers them
+	in      []string     // the variants that have it; none: all
 }
 
 func (it *item) severity() rules.Severity { return it.entries[0].Severity }
@@ -58,16 +59,16 @@ func (it *item) tries() []*rules.Fix {
 	return out
 }
 
-// items are the things of a part.
-func (s *Garment) items(p *screenPart) []item {
+// items are the things of a part among some of what was found.
+func (s *Garment) items(p *screenPart, found []rules.Entry) []item {
 	var out []item
-	for _, es := range rules.Alike(s.found, s.unit) {
+	for _, es := range rules.Alike(found, s.unit) {
 		e := es[0]
 		if !p.has(e) {
 			continue
 		}
 		line, _ := rules.Find(e.Rule).Say(&e.Finding, s.unit)
-		out = append(out, item{entries: es, where: s.whereAll(es), line: line, rule: e.Rule})
+		out = append(out, item{entries: es, where: s.whereAll(es), line: line, rule: e.Rule, in: e.In})
 	}
 	return out
 }
@@ -131,8 +132,10 @@ const mostTries = 3 // a line each
 
 // things are a part of the screen with what is in it.
 type things struct {
-	Title string
+	Title string // "" where the part before has the same
+	In    string // the variants that have them; "" all
 	Items []item
+	last  bool // of its title
 }
 
 // things are the parts of the screen that have something, of one severity
@@ -140,31 +143,50 @@ type things struct {
 // are of each severity in all.
 func (s *Garment) things(only string) (out []things, left []string, count map[rules.Severity]int) {
 	count = map[rules.Severity]int{}
-	var offered []*rules.Fix // what settles a conflict is not offered once more for a caution
+	// What settles a conflict is not offered once more for a caution of the
+	// same variants.
+	offered := map[string][]*rules.Fix{}
+	groups := s.groups()
 	for i := range screenParts {
 		p := &screenParts[i]
-		items := s.items(p)
-		if len(items) == 0 {
-			continue
-		}
-		sev := items[0].severity()
-		count[sev] += len(items)
-		if only != "" && sev.String() != only {
-			left = append(left, strings.ToLower(p.title)+" "+itoa(len(items)))
-			continue
-		}
-		for j := range items {
-			it := &items[j]
-			it.offer = it.tries()
-			if sev != rules.Conflict {
-				it.offer = slices.DeleteFunc(it.offer, func(x *rules.Fix) bool { return slices.ContainsFunc(offered, x.Same) })
+		title := p.title
+		hidden := 0
+		for _, items := range s.shared(p, groups) {
+			sev := items[0].severity()
+			count[sev] += len(items)
+			if only != "" && sev.String() != only {
+				hidden += len(items)
+				continue
 			}
-			offered = append(offered, it.offer...)
-			it.offer = it.offer[:min(len(it.offer), mostTries)]
+			in := inWords(items[0].in)
+			before := slices.Concat(offered[""], offered[in])
+			offered[in] = s.offer(items, before)
+			if title == "" {
+				out[len(out)-1].last = false
+			}
+			out = append(out, things{title, in, items, true})
+			title = ""
 		}
-		out = append(out, things{p.title, items})
+		if hidden > 0 {
+			left = append(left, strings.ToLower(p.title)+" "+itoa(hidden))
+		}
 	}
 	return out, left, count
+}
+
+// offer gives things the changes that stand under them; those that were
+// offered for a conflict before are not offered once more.
+func (s *Garment) offer(items []item, offered []*rules.Fix) []*rules.Fix {
+	for j := range items {
+		it := &items[j]
+		it.offer = it.tries()
+		if it.severity() != rules.Conflict {
+			it.offer = slices.DeleteFunc(it.offer, func(x *rules.Fix) bool { return slices.ContainsFunc(offered, x.Same) })
+		}
+		offered = append(offered, it.offer...)
+		it.offer = it.offer[:min(len(it.offer), mostTries)]
+	}
+	return offered
 }
 
 // Stuck says that nothing was found that clears it.
@@ -209,44 +231,66 @@ func (t *terminal) screen(s *Garment) {
 	summary, next := s.summaryOf(count[rules.Conflict], count[rules.Caution], count[rules.Note], t.o.Strict)
 	t.painted(s.Verdict, s.Verdict, func() { t.flowIn("", 2, s.Garment+": "+s.Verdict+": "+summary+". "+next) })
 	for i := range parts {
-		t.line("")
+		if parts[i].Title != "" {
+			t.line("")
+		}
 		t.things(s, &parts[i])
 	}
+	t.verdicts(s)
 	t.foot(s, left)
 }
 
 // things writes a part of the screen.
 func (t *terminal) things(s *Garment, p *things) {
-	t.put(t.bold(p.Title))
+	if p.Title != "" {
+		t.put(t.bold(p.Title))
+	}
+	if p.In != "" {
+		t.flowIn("  ", 4, "In "+p.In+":")
+	}
 	for i := range p.Items {
 		t.item(&p.Items[i])
 	}
-	if p.Items[0].severity() == rules.Conflict {
+	if p.last && p.Items[0].severity() == rules.Conflict {
 		t.jointLine(s)
+	}
+}
+
+// verdicts writes what stands in the way of each variant.
+func (t *terminal) verdicts(s *Garment) {
+	if v := s.verdicts(); v != nil {
+		t.line("")
+		t.block(nil, v)
 	}
 }
 
 // jointLine writes what settles all conflicts together.
 func (t *terminal) jointLine(s *Garment) {
-	says, with := s.jointWords()
-	if says == "" {
-		return
-	}
-	t.flow("  ", says)
-	if len(with) > 0 {
-		for i, w := range with {
-			with[i] = text.Shell(w)
+	for _, j := range s.joints() {
+		t.flow("  ", j.says)
+		var with []string
+		for _, w := range j.with {
+			with = append(with, text.Shell(w))
 		}
-		t.flow("       ", strings.Join(with, " "))
+		if len(with) > 0 {
+			t.flow("       ", strings.Join(with, " "))
+		}
 	}
 }
 
 // typed is the garment's file as it is typed on a command line.
-func (s *Garment) typed() string {
-	if s.File == catalog.StdinName {
-		return "-"
+func (s *Garment) typed() string { return typed(s.plan.Garment) }
+
+// typed is the file of a garment, and its variant, on a command line.
+func typed(g *catalog.Garment) string {
+	file := text.Shell(g.File)
+	if g.File == catalog.StdinName {
+		file = "-"
 	}
-	return text.Shell(s.File)
+	if g.Variant != "" {
+		file += " --variant " + text.Shell(g.Variant)
+	}
+	return file
 }
 
 // foot writes what stands below the things: what is left out, what to measure,
@@ -256,8 +300,8 @@ func (t *terminal) foot(s *Garment, left []string) {
 	if len(left) > 0 {
 		words = append(words, [2]string{"Left out: ", strings.Join(left, ", ") + " (only " + t.o.Only + "s are asked for)"})
 	}
-	if ms := s.measureWords(); len(ms) > 0 {
-		words = append(words, [2]string{"Measure first: ", ms[0]})
+	if first := s.measureFirst(); first != "" {
+		words = append(words, [2]string{"Measure first: ", first})
 	}
 	if ws := s.settledWords(); len(ws) > 0 {
 		words = append(words, [2]string{"Settled: ", strings.Join(ws, "; ")})

@@ -97,8 +97,14 @@ func write(w io.Writer, plans []*rules.Planned, o Options, k kind) error {
 		text, err = writeCSV(sheets, k)
 	case "json":
 		for _, s := range sheets {
-			s.Change = s.changeOut()
-			s.evidenceOut()
+			for i, v := range s.all() {
+				v.Change = v.changeOut()
+				v.evidenceOut()
+				if i > 0 {
+					out := &s.Variants[i-1]
+					out.Change, out.JointFix, out.MeasureFirst = v.Change, v.JointFix, v.MeasureFirst
+				}
+			}
 			for _, e := range slices.Concat(s.found, s.settled) {
 				s.Findings = append(s.Findings, s.findingOut(&e))
 			}
@@ -131,9 +137,10 @@ func (o *Options) leaveOut(s *Garment) {
 }
 
 func documents(sheets []*Garment, o Options, k kind) []*document {
-	docs := make([]*document, len(sheets))
-	for i, s := range sheets {
-		docs[i] = s.document(o, k)
+	var docs []*document
+	for _, s := range sheets {
+		d := s.document(o, k)
+		docs = append(append(docs, d), d.variantDocs(o, k)...)
 	}
 	return docs
 }

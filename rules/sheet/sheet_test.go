@@ -334,7 +334,7 @@ func TestSchema(t *testing.T) {
 	for _, f := range demos(t) {
 		all = append(all, planned(t, f))
 	}
-	all = append(all, fromText(t, oneSnap), fromText(t, nothingFits), fromText(t, zipped), fromText(t, double))
+	all = append(all, withVariants(t, threeCoats), fromText(t, oneSnap), fromText(t, nothingFits), fromText(t, zipped), fromText(t, double))
 	for kind, write := range writers {
 		out := write(t, all, Options{Format: "json"})
 		v, err := jsonschema.UnmarshalJSON(strings.NewReader(out))

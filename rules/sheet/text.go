@@ -21,11 +21,16 @@ func writeSpec(docs []*document, o Options) string {
 		}
 		t.spec(d)
 	}
-	if len(docs) > 1 {
+	if docs = wholes(docs); len(docs) > 1 {
 		t.line("")
 		t.flow("", overall(verdictsOf(docs)))
 	}
 	return t.String()
+}
+
+// wholes are the documents of files, without those of their variants.
+func wholes(docs []*document) []*document {
+	return slices.DeleteFunc(slices.Clone(docs), func(d *document) bool { return d.variant })
 }
 
 func verdictsOf(docs []*document) []string {
@@ -147,8 +152,8 @@ func (t *terminal) check(d *document) {
 			}
 		}
 	}
-	if words := s.measureWords(); len(words) > 0 {
-		t.flowIn("Measure first: ", 2, words[0])
+	if first := s.measureFirst(); first != "" {
+		t.flowIn("Measure first: ", 2, first)
 		t.line("")
 	}
 	if words := s.settledWords(); len(words) > 0 {
@@ -156,6 +161,10 @@ func (t *terminal) check(d *document) {
 		t.line("")
 	}
 	t.drawings(d)
+	if len(s.variants) > 0 {
+		t.block(d, s.verdicts())
+		t.line("")
+	}
 	for _, w := range s.changeWords() {
 		t.flowIn("", 2, w)
 	}
@@ -173,15 +182,13 @@ func (t *terminal) check(d *document) {
 
 // joint writes what settles all conflicts together, or what is left.
 func (t *terminal) joint(s *Garment) {
-	says, with := s.jointWords()
-	if says == "" {
-		return
+	for _, j := range s.joints() {
+		t.flowIn("", 4, j.says)
+		for _, w := range j.with {
+			t.line("    --with " + text.Shell(w))
+		}
+		t.line("")
 	}
-	t.flowIn("", 4, says)
-	for _, w := range with {
-		t.line("    --with " + text.Shell(w))
-	}
-	t.line("")
 }
 
 // finding writes a finding with its line, what to try and where else to
@@ -193,7 +200,7 @@ func (t *terminal) finding(d *document, f *note) {
 	}
 	sev := f.Severity.String()
 	t.painted(sev, sev+":", func() { t.flowIn("", 4, at+sev+": "+f.Message()+" ["+f.Rule+"]") })
-	t.mark(d.sheet.plan, f)
+	t.mark(f.Of, f)
 	t.more("  ", f)
 	t.line("")
 }
