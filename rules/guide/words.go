@@ -24,6 +24,8 @@ func (d *drawer) ends(l *plan.Line) {
 // endWords are the name of the top or the end of the run.
 func (d *drawer) endWords(l *plan.Line) string {
 	switch {
+	case l.Kind == plan.TopLine && plan.LiesAcross(d.closure()):
+		return "front end"
 	case l.Kind == plan.TopLine && (d.short() || d.closure().Where == "fly"):
 		return "top"
 	case l.Kind == plan.TopLine:

@@ -338,6 +338,8 @@ func (w *planner) fastenOne(stage string, c *catalog.Closure, k *plan.Closure) {
 		switch {
 		case k.Hole.Centred:
 			at = "at the middle of each"
+		case k.Hole.Direction == "along" && plan.LiesAcross(c):
+			at = w.len(k.Hole.Beyond) + " from the front end of each"
 		case k.Hole.Direction == "along":
 			at = w.len(k.Hole.Beyond) + " below the upper end of each"
 		}
