@@ -49,7 +49,7 @@ func (x *Context) columnsBasis() plan.Basis {
 var rowsRules = []*Rule{
 	{
 		Name: "rows-distance", Severity: Conflict,
-		Rests:   []string{FileSays, "closure.*.lap"},
+		Rests:   []string{FileSays, "closure.*.lap", "closure.*.notion.kind"},
 		Task:    NoTask,
 		Reads:   ReadsRest,
 		Room:    noRoom,

@@ -19,7 +19,7 @@ type Loop struct {
 	Inside      measure.Length // given, or Usual
 	Given       bool
 	Depth       measure.Length // of the loop lying flat
-	Cut         measure.Length // cord to cut for one loop, both seam allowances included, rounded up to what can be marked; 0: it comes with its frog
+	Cut         measure.Length // cord to cut for one loop, both seam allowances included; 0: it comes with its frog
 	CutFastener measure.Length // cord to cut for one toggle sewn on apart, the same counted; else 0
 	Cord        measure.Length // its thickness, 0 if not known
 	CordFrom    string         // path of the figure
@@ -154,7 +154,5 @@ func loopOf(c *catalog.Closure, k *Closure, u measure.Unit) Loop {
 	if n.Kind == catalog.Frog && !c.Cord.Has() {
 		l.Cut, l.CutFastener = 0, 0 // a frog is sold with its loop: common practice, no source
 	}
-	// Cut as it can be marked, so that what is bought is what is cut.
-	l.Cut, l.CutFastener = l.Cut.RoundUp(HoleStep(u)), l.CutFastener.RoundUp(HoleStep(u))
 	return l
 }

@@ -61,7 +61,7 @@ func (w *planner) loopTask(stage string, c *catalog.Closure, k *plan.Closure) {
 	if l := k.Loop.Cut; l > 0 {
 		cords, legs := "", ""
 		if l := k.Loop.CutFastener; l > 0 {
-			cords = fmt.Sprintf(", and the cords of the %s, %s each", text.Plural(c.Notion.Kind), w.len(l))
+			cords = fmt.Sprintf(", and the cords of the %s, %s each", text.Plural(c.Notion.Kind), w.made(l, false))
 			if c.Notion.Kind == catalog.Toggle {
 				legs = " Join the two legs of each cord right up to the toggle."
 			}
