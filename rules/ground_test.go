@@ -314,6 +314,13 @@ func TestNoConflictOnWhatNobodySaid(t *testing.T) {
 		// The weight of its entry, and one that was read.
 		{"needle-cloth", edgeCoat, "cloth.shell={ use = \"melton\", thickness = \"2 mm\" }|closure.front.needle=75/11", Caution, "cloth.shell.weight"},
 		{"needle-cloth", edgeCoat, "cloth.shell={ use = \"melton\", thickness = \"2 mm\", weight = \"620 g/m2\" }|closure.front.needle=75/11", Conflict, ""},
+		// A strip is counted from the cut edge, which is a seam beyond the finished
+		// one: begun 40 mm from it, it begins 5 mm inside a stand of 20 and a seam of 15.
+		{"strip-start", edgeCoat, "closure.front.fastener=snap|closure.front.notion={diameter=15,post_width=4}|closure.front.stand.construction=faced|closure.front.stand.finished=20 mm|closure.front.stand.strip_from_edge=40 mm", Caution, "closure.front.stand.seam"},
+		{"strip-start", edgeCoat, "closure.front.fastener=snap|closure.front.notion={diameter=15,post_width=4}|closure.front.stand.construction=faced|closure.front.stand.finished=20 mm|closure.front.stand.strip_from_edge=40 mm|closure.front.stand.seam=15 mm", Conflict, ""},
+		// Where on a flap its snaps stand.
+		{"zip-clear", edgeZip, "closure.snaps.flap={width=30}", Caution, "closure.snaps.flap.inset"},
+		{"zip-clear", edgeZip, "closure.snaps.flap={width=30,inset=15}", Conflict, ""},
 		// The heat that leather stands: four printed practices disagree.
 		{"fuse-heat", edgeCoat, "interfacing.in.fixing=fusible|interfacing.in.fuse=160 C|cloth.shell.kind=leather|cloth.shell.fibre={ leather = 100 }", Caution, "iron of [[fibre]] leather in a catalogue of your own"},
 		{"fuse-heat", edgeCoat, "interfacing.in.fixing=fusible|interfacing.in.fuse=160 C|cloth.shell.fibre={ wool = 100 }", Conflict, ""},

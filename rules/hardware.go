@@ -315,7 +315,7 @@ var hardwareRules = []*Rule{
 	},
 	{
 		Name: "hardware-post", Severity: Conflict,
-		Rests: []string{"closure.*.notion.kind", "closure.*.notion.post", "closure.*.under", "cloth.*.thickness"},
+		Rests: []string{"closure.*.notion.kind", "closure.*.notion.post", "closure.*.over", "closure.*.under", "cloth.*.kind", "cloth.*.thickness"},
 		Task:  TaskSet,
 		Reads: ReadsNotion | ReadsInterfacing,
 		Room: func(x *Context) Numbers {
@@ -502,7 +502,7 @@ var hardwareRules = []*Rule{
 			switch {
 			case e < rim:
 				have, need := x.Short(e, rim)
-				x.report(Conflict, x.at("edge"), atLeast(e, rim).on(plan.RimBasis(x.C), plan.BasisOf(x.C.Edge, x.key("edge"))), "the centre lies %s from the edge, but the %s is %s from centre to rim: it hangs over; set it at least %s in", have, text.One(x.C.Notion.Kind), need.For(x.at("edge")), x.Least((rim+plan.RimClear).RoundUp(plan.HoleStep(x.U))).For(x.at("edge"))).Line("%s from the edge, but the rim reaches %s: it hangs over", have, need)
+				x.report(Conflict, x.at("edge"), atLeast(e, rim).on(plan.AlongBasis(x.C).Scaled(0.5), plan.BasisOf(x.C.Edge, x.key("edge"))), "the centre lies %s from the edge, but the %s is %s from centre to rim: it hangs over; set it at least %s in", have, text.One(x.C.Notion.Kind), need.For(x.at("edge")), x.Least((rim+plan.RimClear).RoundUp(plan.HoleStep(x.U))).For(x.at("edge"))).Line("%s from the edge, but the rim reaches %s: it hangs over", have, need)
 			case e < rim+plan.RimClear:
 				have, need := x.Short(e, rim+plan.RimClear)
 				x.report(Caution, x.at("edge"), atLeast(e, rim+plan.RimClear), "the centre lies %s from the edge; %s keeps the %s %s inside it", have, need.For(x.at("edge")), text.One(x.C.Notion.Kind), x.say(plan.RimClear)).Line("the centre lies %s from the edge; %s keeps the rim inside", have, need)

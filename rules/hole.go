@@ -12,7 +12,7 @@ import (
 var holeRules = []*Rule{
 	{
 		Name: "hole-short", Severity: Conflict,
-		Rests: []string{"closure.*.hole_length", "closure.*.measured", "closure.*.notion"},
+		Rests: []string{"closure.*.hole", "closure.*.hole_length", "closure.*.lap", "closure.*.measured", "closure.*.notion"},
 		Task:  NoTask,
 		Reads: ReadsNotion | ReadsInterfacing, // another takes the sample out
 		Room: func(x *Context) Numbers {

@@ -97,7 +97,7 @@ var loopRules = []*Rule{
 	},
 	{
 		Name: "edge-lap", Severity: Conflict,
-		Rests:   []string{FileSays, "closure.*.hole", "closure.*.lap", "closure.*.notion.kind"},
+		Rests:   []string{"closure.*.hole", "closure.*.lap", "closure.*.notion.kind"},
 		Task:    NoTask,
 		Reads:   ReadsNotion | ReadsInterfacing,
 		Room:    noRoom,
@@ -112,7 +112,7 @@ var loopRules = []*Rule{
 			switch x.C.Notion.Kind {
 			case catalog.Hook:
 				if x.C.Notion.HookKind == "hook-and-bar" {
-					x.report(Conflict, x.at("lap"), Numbers{}, "the edges only meet, but the bar of a hook is sewn flat on a side that lies under: use a hook and eye, or give the front a lap").Line("the edges only meet: a hook with an eye, not a bar, or a lap")
+					x.report(Conflict, x.at("lap"), Numbers{}.on(plan.NotionWord(x.C, "kind")), "the edges only meet, but the bar of a hook is sewn flat on a side that lies under: use a hook and eye, or give the front a lap").Line("the edges only meet: a hook with an eye, not a bar, or a lap")
 				}
 				return
 			case catalog.Zip, catalog.Eyelet:

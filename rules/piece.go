@@ -14,7 +14,7 @@ import (
 var pieceRules = []*Rule{
 	{
 		Name: "zip-clear", Severity: Conflict,
-		Rests: []string{"closure.*.flap", "closure.*.hole", "closure.*.inset", "closure.*.notion.kind", "closure.*.notion.post_width", "closure.*.notion.tape", "closure.*.rows"},
+		Rests: []string{"closure.*.edge", "closure.*.flap", "closure.*.hole", "closure.*.hole_length", "closure.*.inset", "closure.*.lap", "closure.*.notion", "closure.*.rows", "closure.*.stand"},
 		Task:  NoTask,
 		Reads: ReadsNotion,
 		Room: func(x *Context) Numbers {
@@ -54,13 +54,13 @@ var pieceRules = []*Rule{
 			have, want := x.Short(max(inside, 0), need)
 			switch {
 			case x.K.Apart():
-				x.report(Conflict, x.at("inset"), atLeast(inside, need).on(x.zipBasis(), plan.HeldBasis(x.C), x.clearFold(need)), "the cord of the %s is sewn on %s inside the teeth; its patch needs %s to clear the tape of the zip by %s", what, have, want.For(x.at("inset")), x.say(plan.ZipStitch)).Line("the cord is sewn on %s inside the teeth; its patch needs %s", have, want)
+				x.report(Conflict, x.at("inset"), atLeast(inside, need).on(x.clearBasis(need)...), "the cord of the %s is sewn on %s inside the teeth; its patch needs %s to clear the tape of the zip by %s", what, have, want.For(x.at("inset")), x.say(plan.ZipStitch)).Line("the cord is sewn on %s inside the teeth; its patch needs %s", have, want)
 			case c.Flap.Has():
-				x.report(Conflict, x.at("flap.inset"), atLeast(inside, need).on(x.zipBasis(), plan.FlapBasis(c), plan.HeldBasis(x.C), x.clearFold(need)), "under the flap the %s stand %s inside the teeth, but need %s to clear the tape of the zip by %s: %s", what, have, want, x.say(plan.ZipStitch), x.setFlap(need)).Line("the %s stand %s from the zip's teeth; %s clears its tape", what, have, want)
+				x.report(Conflict, x.at("flap.inset"), atLeast(inside, need).on(x.clearBasis(need)...), "under the flap the %s stand %s inside the teeth, but need %s to clear the tape of the zip by %s: %s", what, have, want, x.say(plan.ZipStitch), x.setFlap(need)).Line("the %s stand %s from the zip's teeth; %s clears its tape", what, have, want)
 			case inside <= 0:
-				x.report(Conflict, x.at(""), atLeast(inside, need).on(x.zipBasis(), plan.HeldBasis(x.C), x.clearFold(need)), "the %s stand on the teeth of the zip of the same opening: give them %s", what, instead(x)).Line("the %s stand on the zip's teeth: give them %s", what, insteadShort(x))
+				x.report(Conflict, x.at(""), atLeast(inside, need).on(x.clearBasis(need)...), "the %s stand on the teeth of the zip of the same opening: give them %s", what, instead(x)).Line("the %s stand on the zip's teeth: give them %s", what, insteadShort(x))
 			default:
-				x.report(Conflict, x.at(""), atLeast(inside, need).on(x.zipBasis(), plan.HeldBasis(x.C), x.clearFold(need)), "the %s stand %s inside the teeth of the zip of the same opening, but need %s to clear its tape by %s: give them %s", what, have, want, x.say(plan.ZipStitch), instead(x)).Line("the %s stand %s from the zip's teeth; %s clears its tape", what, have, want)
+				x.report(Conflict, x.at(""), atLeast(inside, need).on(x.clearBasis(need)...), "the %s stand %s inside the teeth of the zip of the same opening, but need %s to clear its tape by %s: give them %s", what, have, want, x.say(plan.ZipStitch), instead(x)).Line("the %s stand %s from the zip's teeth; %s clears its tape", what, have, want)
 			}
 		},
 		Touches: []string{"closure.*.inset", "closure.*.rows.inner", "closure.*.flap.width", "closure.*.flap.inset"},
@@ -161,7 +161,7 @@ var pieceRules = []*Rule{
 	},
 	{
 		Name: "toggle-patch", Severity: Conflict,
-		Rests:   []string{FileSays, "closure.*.inset", "closure.*.notion.kind", "closure.*.stand", "closure.*.where"},
+		Rests:   []string{FileSays, "closure.*.inset", "closure.*.lap", "closure.*.notion.kind", "closure.*.stand", "closure.*.where"},
 		Task:    TaskFasten,
 		Reads:   ReadsNotion | ReadsInterfacing,
 		Room:    noRoom,
@@ -207,7 +207,7 @@ var pieceRules = []*Rule{
 	},
 	{
 		Name: "strip-start", Severity: Conflict,
-		Rests:   []string{FileSays, "closure.*.direction", "closure.*.hole", "closure.*.notion.kind", "closure.*.stand"},
+		Rests:   []string{"closure.*.direction", "closure.*.hole", "closure.*.lap", "closure.*.notion", "closure.*.rows", "closure.*.stand"},
 		Task:    NoTask,
 		Reads:   ReadsNotion | ReadsInterfacing,
 		Room:    noRoom,
@@ -248,7 +248,7 @@ var pieceRules = []*Rule{
 	},
 	{
 		Name: "flap-seam", Severity: Conflict,
-		Rests:   []string{"closure.*.flap", "closure.*.notion"},
+		Rests:   []string{"closure.*.direction", "closure.*.flap", "closure.*.hole", "closure.*.hole_length", "closure.*.lap", "closure.*.notion", "closure.*.stand", "closure.*.where"},
 		Task:    NoTask,
 		Reads:   ReadsNotion,
 		Room:    noRoom,
@@ -264,7 +264,7 @@ var pieceRules = []*Rule{
 			}
 			if inset, need := x.C.Flap.Width.V-x.K.Stand.Have, x.flapInset(); inset < need {
 				h, n := x.Short(inset, need)
-				x.report(Conflict, x.at("flap.inset"), atLeast(inset, need).on(plan.RimBasis(x.C), plan.FlapBasis(x.C), x.sewnBasis(), x.flapFold(need)), "the fasteners of the flap stand %s from the meeting line; %s keeps them %s clear of its seam and of the edge beneath: %s", h, n, x.say(plan.RimClear), x.setFlap(need)).Line("they stand %s from the meeting line; %s clears the seam", h, n)
+				x.report(Conflict, x.at("flap.inset"), atLeast(inset, need).on(x.flapReach(), plan.FlapBasis(x.C), x.sewnBasis(), x.flapFold(need)), "the fasteners of the flap stand %s from the meeting line; %s keeps them %s clear of its seam and of the edge beneath: %s", h, n, x.say(plan.RimClear), x.setFlap(need)).Line("they stand %s from the meeting line; %s clears the seam", h, n)
 			}
 		},
 		Touches: []string{"closure.*.flap.inset"},
@@ -305,7 +305,7 @@ var pieceRules = []*Rule{
 	},
 	{
 		Name: "edge-shared", Severity: Conflict,
-		Rests:   []string{"closure.*.notion", "closure.*.run", "closure.*.stand"},
+		Rests:   []string{"closure.*.hole", "closure.*.lap", "closure.*.notion", "closure.*.rows", "closure.*.stand"},
 		Task:    NoTask,
 		Reads:   ReadsNotion | ReadsInterfacing,
 		Room:    noRoom,
@@ -458,14 +458,33 @@ func (x *Context) flapFold(need measure.Length) plan.Basis {
 	return x.folded(need, x.K.Reach.In+plan.RimClear-x.P.SewnOn(x.C.Index), "flap.inset")
 }
 
-// clearFold is folded for what stands beside a zip.
-func (x *Context) clearFold(need measure.Length) plan.Basis {
+// flapReach is what it rests on how far a flap's fasteners reach: towards the
+// edge beneath, or inside, towards the seam.
+func (x *Context) flapReach() plan.Basis {
+	if x.flapInset() == x.K.Reach.In+plan.RimClear-x.P.SewnOn(x.C.Index) {
+		return plan.ReachInBasis(x.C, x.K)
+	}
+	return plan.AlongBasis(x.C).Scaled(0.5)
+}
+
+// clearBasis is what the distance from a zip rests on: its tape, half of what
+// holds the fastener, and where that stands. Where the rim asks for more, so much
+// of it rests on the rim and on the fold beside the zip, which is our own.
+func (x *Context) clearBasis(need measure.Length) []plan.Basis {
 	zip, key := x.P.Zip(x.C.Index), "flap.inset"
 	if x.K.Loop.Needed {
 		key = "inset"
 	}
 	_, half := x.K.Held()
-	return x.folded(need, max(zip.Zip.Tape, zip.Zip.Half)+plan.ZipStitch+half, key)
+	tape := max(zip.Zip.Tape, zip.Zip.Half) + plan.ZipStitch + half
+	out := []plan.Basis{x.zipBasis(), plan.HeldAtBasis(x.C, x.K)}
+	if !x.K.Apart() {
+		out = append(out, plan.HeldBasis(x.C))
+	}
+	if need > tape {
+		out = append(out, x.folded(need, tape, key).And(plan.AlongBasis(x.C).Scaled(0.5)).And(plan.ChainBasis(zip.Closure)).Capped(need-tape))
+	}
+	return out
 }
 
 // sewnBasis is what the seam of a flap beside a zip rests on.

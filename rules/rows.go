@@ -41,7 +41,7 @@ func (x *Context) setColumns(apart measure.Length) fmt.Stringer {
 // columnsBasis is what that rests on.
 func (x *Context) columnsBasis() plan.Basis {
 	if x.columnsApart() > plan.AcrossOf(&x.C.Notion) {
-		return plan.HoleBasis(x.C, x.K).And(plan.AcrossBasis(x.C).Scaled(0.5))
+		return plan.ReachInBasis(x.C, x.K).And(plan.RimBasis(x.C))
 	}
 	return plan.AcrossBasis(x.C)
 }
@@ -84,7 +84,7 @@ var rowsRules = []*Rule{
 	},
 	{
 		Name: "rows-touch", Severity: Conflict,
-		Rests: []string{"closure.*.lap", "closure.*.notion", "closure.*.rows", "closure.*.run"},
+		Rests: []string{"closure.*.direction", "closure.*.hole", "closure.*.lap", "closure.*.notion", "closure.*.rows", "closure.*.run", "closure.*.stand"},
 		Task:  NoTask,
 		Reads: ReadsNotion,
 		Room: func(x *Context) Numbers {

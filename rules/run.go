@@ -123,17 +123,25 @@ func (x *Context) clashLine(c *spacing.Clash, p *spacing.Problem) string {
 	return strconv.Itoa(len(names)) + " settings of the run" + end
 }
 
-// clashBasis is what a clash rests on: on nothing but a usual end where one
-// that the file does not give may lie elsewhere.
-func (x *Context) clashBasis(z *plan.Size) plan.Basis {
-	if !z.UsualEnd {
-		return plan.Basis{}
+// clashBasis is what a clash in a size rests on: on a usual end where one that
+// the file does not give may lie elsewhere, and on the fastener's own reach where
+// with none it could be laid out.
+func (x *Context) clashBasis(i int) plan.Basis {
+	switch z := &x.K.Sizes[i]; {
+	case z.UsualEnd:
+		key := "last"
+		if x.C.Run.Last.Has() {
+			key = "first"
+		}
+		return plan.Basis{Ground: plan.Default, Key: catalog.Key("closure", x.C.Name, "run", key)}
+	case z.Room:
+		b := plan.ReachBasis(x.C, x.K)
+		if b.Tol > 0 && !plan.LaidOut(x.G, x.C, x.K, i, b.Tol) {
+			b.Tol = 0 // no ± helps
+		}
+		return b
 	}
-	key := "last"
-	if x.C.Run.Last.Has() {
-		key = "first"
-	}
-	return plan.Basis{Ground: plan.Default, Key: catalog.Key("closure", x.C.Name, "run", key)}
+	return plan.Basis{}
 }
 
 // usual marks a value that the file does not give.
@@ -202,14 +210,6 @@ func (x *Context) endAt(need Said, key string, s *plan.Size) fmt.Stringer {
 	return need.For(x.sizeKey(key, given, s.Size))
 }
 
-// reachBasis is what it rests on how far a closure reaches along the run.
-func (x *Context) reachBasis() plan.Basis {
-	if x.K.Hole.Direction == "along" && x.K.SewnHole() {
-		return plan.HoleBasis(x.C, x.K)
-	}
-	return plan.AcrossBasis(x.C).Scaled(0.5)
-}
-
 // clearsHem is how far above the hem line the last fastener must lie so that
 // its hole clears the hem turned up in any size; 0 without one.
 func (x *Context) clearsHem() measure.Length {
@@ -234,7 +234,7 @@ func (x *Context) gapLeast(need Said) fmt.Stringer {
 var runRules = []*Rule{
 	{
 		Name: "spacing-clash", Severity: Conflict,
-		Rests:   []string{FileSays, "closure.*.notion.kind", "closure.*.run"},
+		Rests:   []string{"closure.*.direction", "closure.*.hole", "closure.*.hole_length", "closure.*.lap", "closure.*.notion", "closure.*.run", "closure.*.stand"},
 		Task:    NoTask,
 		Reads:   ReadsNotion | ReadsInterfacing,
 		Room:    noRoom,
@@ -258,7 +258,7 @@ var runRules = []*Rule{
 					err = &spacing.TooMany{Tried: spacing.MaxTries, Give: []spacing.Kind{spacing.KindCount, spacing.KindStep}}
 				}
 				if !errors.As(err, &clash) || len(clash.Constraints) == 0 {
-					x.report(Conflict, x.at("run"), Numbers{}.on(x.clashBasis(&x.K.Sizes[i])), "the run cannot be laid out: %s", x.later(func(*Context) string { return strings.TrimPrefix(err.Error(), "spacing: ") })).Line("the run cannot be laid out: %s", x.later(func(*Context) string { return strings.TrimPrefix(err.Error(), "spacing: ") }))
+					x.report(Conflict, x.at("run"), Numbers{}.on(x.clashBasis(i)), "the run cannot be laid out: %s", x.later(func(*Context) string { return strings.TrimPrefix(err.Error(), "spacing: ") })).Line("the run cannot be laid out: %s", x.later(func(*Context) string { return strings.TrimPrefix(err.Error(), "spacing: ") }))
 					continue
 				}
 				p := plan.ProblemOf(x.G, x.C, x.K, i)
@@ -270,7 +270,7 @@ var runRules = []*Rule{
 				if len(words) == 1 {
 					verb = "cannot hold"
 				}
-				f := x.report(Conflict, whole(x.clashPath(clash.Constraints[0], i)), Numbers{}.on(x.clashBasis(&x.K.Sizes[i])), "%s %s", text.And(words...), verb).Line("%s", x.later(func(x *Context) string { return x.clashLine(clash, &p) }))
+				f := x.report(Conflict, whole(x.clashPath(clash.Constraints[0], i)), Numbers{}.on(x.clashBasis(i)), "%s %s", text.And(words...), verb).Line("%s", x.later(func(x *Context) string { return x.clashLine(clash, &p) }))
 				for j, c := range clash.Constraints {
 					f.Related = append(f.Related, Related{words[j], x.G.At(x.clashPath(c, i))})
 				}
@@ -331,10 +331,10 @@ var runRules = []*Rule{
 				switch {
 				case s.First < d/2 && d/2 >= x.K.Reach.Up:
 					have, need := x.Short(s.First, d/2)
-					x.report(Conflict, path, atLeast(s.First, d/2).on(plan.AcrossBasis(x.C).Scaled(0.5), plan.EndBasis(x.C, "first", i)), "the first %s lies %s below the top, less than half its own width (%s): it would hang over the edge", x.C.Notion.Kind, have, x.endAt(need, "first", s)).Line("the first lies %s below the top; %s or its rim hangs over", have, need)
+					x.report(Conflict, path, atLeast(s.First, d/2).on(plan.AlongBasis(x.C).Scaled(0.5), plan.EndBasis(x.C, "first", i)), "the first %s lies %s below the top, less than half its own width (%s): it would hang over the edge", x.C.Notion.Kind, have, x.endAt(need, "first", s)).Line("the first lies %s below the top; %s or its rim hangs over", have, need)
 				case s.First < x.K.Reach.Up:
 					have, need := x.Short(s.First, x.K.Reach.Up)
-					x.report(Conflict, path, atLeast(s.First, x.K.Reach.Up).on(x.reachBasis(), plan.EndBasis(x.C, "first", i)), "the first %s lies %s below the top, but its hole reaches %s above it: it would run over the edge", x.C.Notion.Kind, have, x.endAt(need, "first", s)).Line("the first lies %s below the top, but its hole reaches %s up", have, need)
+					x.report(Conflict, path, atLeast(s.First, x.K.Reach.Up).on(plan.ReachBasis(x.C, x.K), plan.EndBasis(x.C, "first", i)), "the first %s lies %s below the top, but its hole reaches %s above it: it would run over the edge", x.C.Notion.Kind, have, x.endAt(need, "first", s)).Line("the first lies %s below the top, but its hole reaches %s up", have, need)
 				case s.First < plan.EndLeastOf(&x.C.Notion) && x.C.Notion.Kind != catalog.Hook:
 					least := plan.EndLeastOf(&x.C.Notion)
 					have, need := x.Short(s.First, least)
@@ -350,7 +350,7 @@ var runRules = []*Rule{
 	},
 	{
 		Name: "last-low", Severity: Conflict,
-		Rests: []string{"closure.*.direction", "closure.*.hole", "closure.*.hole_length", "closure.*.notion", "closure.*.run"},
+		Rests: []string{"closure.*.direction", "closure.*.hole", "closure.*.hole_length", "closure.*.lap", "closure.*.notion", "closure.*.run", "closure.*.stand"},
 		Task:  NoTask,
 		Reads: ReadsNotion,
 		Room: func(x *Context) Numbers {
@@ -386,17 +386,17 @@ var runRules = []*Rule{
 				switch {
 				case s.Last < least && least == x.K.EndReach() && least > d/2:
 					have, need := x.Short(s.Last, least)
-					x.report(Conflict, path, atLeast(s.Last, least).on(x.reachBasis(), plan.EndBasis(x.C, "last", i)), "the last %s lies %s above the end, but its hole reaches %s below it: it would run into the edge", x.C.Notion.Kind, have, x.endAt(need, "last", s)).Line("the last lies %s above the end, its hole reaches %s down", have, need)
+					x.report(Conflict, path, atLeast(s.Last, least).on(plan.ReachBasis(x.C, x.K), plan.EndBasis(x.C, "last", i)), "the last %s lies %s above the end, but its hole reaches %s below it: it would run into the edge", x.C.Notion.Kind, have, x.endAt(need, "last", s)).Line("the last lies %s above the end, its hole reaches %s down", have, need)
 				case s.Last < least:
 					have, need := x.Short(s.Last, least)
 					sev := Conflict
 					if x.C.Notion.Kind == catalog.Rivet && s.Last >= d/2 {
 						sev = Caution
 					}
-					x.report(sev, path, atLeast(s.Last, least).on(plan.AcrossBasis(x.C).Scaled(0.5), plan.EndBasis(x.C, "last", i)), "the last %s lies %s above the end, but needs at least %s", x.C.Notion.Kind, have, x.endAt(need, "last", s)).Line("the last lies %s above the end, but needs at least %s", have, need)
+					x.report(sev, path, atLeast(s.Last, least).on(plan.AlongBasis(x.C).Scaled(0.5), plan.EndBasis(x.C, "last", i)), "the last %s lies %s above the end, but needs at least %s", x.C.Notion.Kind, have, x.endAt(need, "last", s)).Line("the last lies %s above the end, but needs at least %s", have, need)
 				case hole && by >= 0 && s.Last <= hem.V+below:
 					have, need := x.Short(s.Last, hem.V+below+1)
-					x.report(Conflict, path, atLeast(s.Last, hem.V+below+1).on(x.reachBasis(), plan.EndBasis(x.C, "last", i), plan.BasisOf(hem, catalog.Key("closure", x.G.Closures[by].Name, "run", "hem"))),
+					x.report(Conflict, path, atLeast(s.Last, hem.V+below+1).on(plan.ReachBasis(x.C, x.K), plan.EndBasis(x.C, "last", i), plan.BasisOf(hem, catalog.Key("closure", x.G.Closures[by].Name, "run", "hem"))),
 						"the last %s lies %s above the hem line, and its hole ends in the hem that is turned up %s: set it %s above the line", x.C.Notion.Kind, have, x.say(hem.V), x.endAt(need, "last", s)).Line("the last hole ends in the turned-up hem: set it %s above the hem", need)
 				case hole && by >= 0 && s.Last < hem.V+below+plan.AboveTurnUp:
 					have, need := x.Short(s.Last, hem.V+below+plan.AboveTurnUp)
@@ -480,7 +480,7 @@ var runRules = []*Rule{
 	},
 	{
 		Name: "rims-touch", Severity: Conflict,
-		Rests: []string{"closure.*.notion", "closure.*.run", "closure.*.stand", "closure.*.where"},
+		Rests: []string{"closure.*.direction", "closure.*.hole", "closure.*.hole_length", "closure.*.notion", "closure.*.run", "closure.*.stand", "closure.*.where"},
 		Task:  NoTask,
 		Reads: ReadsNotion | ReadsInterfacing,
 		Room: func(x *Context) Numbers {
@@ -498,7 +498,7 @@ var runRules = []*Rule{
 				for _, g := range s.Gaps {
 					if need := max(r.Up+r.Down, 2*r.Rim); g < need {
 						have, want := x.Short(g, need)
-						x.report(Conflict, x.at("run"), atLeast(g, need).on(x.reachBasis().Scaled(2)), "two fasteners lie %s apart but take %s each: use fewer", have, x.gapLeast(want)).Line("two lie %s apart but take %s: use fewer", have, want)
+						x.report(Conflict, x.at("run"), atLeast(g, need).on(plan.ReachBasis(x.C, x.K).Scaled(2)), "two fasteners lie %s apart but take %s each: use fewer", have, x.gapLeast(want)).Line("two lie %s apart but take %s: use fewer", have, want)
 						return
 					}
 				}

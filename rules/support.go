@@ -16,7 +16,7 @@ import (
 var supportRules = []*Rule{
 	{
 		Name: "strip-narrow", Severity: Conflict,
-		Rests: []string{"closure.*.hole", "closure.*.inset", "closure.*.lap", "closure.*.notion", "closure.*.rows", "closure.*.stand"},
+		Rests: []string{"closure.*.direction", "closure.*.flap", "closure.*.hole", "closure.*.hole_length", "closure.*.inset", "closure.*.lap", "closure.*.notion", "closure.*.rows", "closure.*.stand"},
 		Task:  NoTask,
 		Reads: ReadsNotion | ReadsInterfacing,
 		Room: func(x *Context) Numbers {
@@ -238,7 +238,7 @@ var supportRules = []*Rule{
 				if y := &s.Strips[i]; y.Beside && y.Given && y.Interfacing.Width.Has() && y.Interfacing.Width.V < y.Width {
 					at, goods := x.stripAt(y, "width"), whole(source.Join("interfacing", y.Name)+".width")
 					strip, width := x.Apart(y.Width, y.Interfacing.Width.V)
-					n := atLeast(y.Interfacing.Width.V, y.Width).on(plan.BasisOf(y.Interfacing.Width, catalog.Key("interfacing", y.Name, "width")), x.secondBasis(y, "width"))
+					n := atLeast(y.Interfacing.Width.V, y.Width).on(plan.EntryBasis(y.Interfacing.Width, &y.Interfacing.Entry, catalog.Key("interfacing", y.Name, "width")), x.secondBasis(y, "width"))
 					x.report(Conflict, at, n, "the strip of %s, %s, is wider than its goods, %s: take goods at least %s wide", y.Name, strip, width, x.Least(y.Width).For(goods)).Line("the strip of %s, %s, is wider than its goods, %s", y.Name, strip, width)
 				}
 			}
@@ -323,7 +323,7 @@ func (x *Context) what() string {
 // stripBasis is what the strip and what it must pass rest on.
 func (x *Context) stripBasis() []plan.Basis {
 	return []plan.Basis{
-		plan.BasisOf(x.C.Stand.Strip, x.key("stand.strip")), plan.StripBasis(x.C, x.K), plan.InsideBasis(x.C, x.K), plan.ColumnBasis(x.C),
+		plan.BasisOf(x.C.Stand.Strip, x.key("stand.strip")), plan.StripBasis(x.C, x.K), plan.InsideBasis(x.C, x.K), plan.ColumnBasis(x.C), x.flapBasis(),
 		x.kindBasis(x.K.Support.Least-x.K.Support.Strip, plan.KeyholeWider),
 	}
 }

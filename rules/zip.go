@@ -506,6 +506,9 @@ var zipRules = []*Rule{
 			case cover < z.Half:
 				have, need := x.Short(cover, z.Half)
 				basis := plan.StandBasis(&x.G.Closures[by], &x.P.Closures[by])
+				if f := &x.G.Closures[by].Flap; f.Has() { // wherever its fasteners stand
+					basis = plan.BasisOf(f.Width, catalog.Key("closure", x.G.Closures[by].Name, "flap", "width"))
+				}
 				x.report(Conflict, at, atLeast(cover, z.Half).on(plan.ChainBasis(x.C), basis), "the flap reaches %s past the middle of the zip%s, but its teeth reach %s and show: to clear the tape too, %s", have, guess, need, x.covers(by, z.FlyUsual.RoundUp(plan.HoleStep(x.U)))).Line("the flap reaches %s past the zip; its teeth reach %s and show", have, need)
 			case cover < z.FlyLeast:
 				have, need := x.Short(cover, z.FlyLeast)

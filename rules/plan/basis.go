@@ -39,7 +39,7 @@ func CutBasis(c *catalog.Closure, k *Closure) Basis {
 func InsideBasis(c *catalog.Closure, k *Closure) Basis {
 	h := &k.Hole
 	switch {
-	case k.Apart():
+	case k.Apart() && c.Inset.V >= k.Reach.In:
 		return BasisOf(c.Inset, catalog.Key("closure", c.Name, "inset"))
 	case LapOf(c) == "double", !h.Needed, h.Kind == "loop":
 		return InBasis(c)
@@ -47,6 +47,54 @@ func InsideBasis(c *catalog.Closure, k *Closure) Basis {
 		return Basis{Ground: Published, Key: catalog.Key("closure", c.Name, "hole")}
 	}
 	return HoleBasis(c, k)
+}
+
+// ReachInBasis is what it rests on how far inside its line a fastener and its
+// hole reach: what reaches farther. A hole along the edge is as wide as the
+// machine sews it.
+func ReachInBasis(c *catalog.Closure, k *Closure) Basis {
+	h := &k.Hole
+	switch {
+	case !h.Needed || h.Kind == "loop" || k.Reach.In <= LieOf(&c.Notion).In:
+		return InBasis(c)
+	case h.Direction == "along":
+		return Basis{Ground: Published, Key: catalog.Key("closure", c.Name, "hole")}
+	}
+	return HoleBasis(c, k)
+}
+
+// HeldAtBasis is what it rests on how far inside the line where the sides meet
+// a fastener is held, see Closure.Held.
+func HeldAtBasis(c *catalog.Closure, k *Closure) Basis {
+	key := func(s ...string) string { return catalog.Key(append([]string{"closure", c.Name}, s...)...) }
+	switch {
+	case k.Apart():
+		return BasisOf(c.Inset, key("inset"))
+	case c.Flap.Has():
+		return FlapBasis(c)
+	case LapOf(c) == "double":
+		return ColumnBasis(c)
+	case k.Loop.Hooks && LapOf(c) == "edge":
+		return BasisOf(c.Edge, key("edge"))
+	case k.Loop.Hooks:
+		return EdgeBasis(c, k).And(BasisOf(c.Edge, key("edge")))
+	case LapOf(c) == "edge" && k.Loop.Needed:
+		return EdgeBasis(c, k)
+	}
+	return Basis{}
+}
+
+// ReachBasis is what it rests on how much of the run a fastener and its hole
+// take on either side of the centre.
+func ReachBasis(c *catalog.Closure, k *Closure) Basis {
+	rim := AlongBasis(c).Scaled(0.5)
+	switch {
+	case k.Hole.Direction != "along" || !k.SewnHole():
+		return rim
+	case k.Reach.Up > k.Reach.Rim:
+		return HoleBasis(c, k)
+	}
+	return HoleBasis(c, k).And(rim)
 }
 
 // ColumnBasis is what the distance of a double-breasted column rests on: a
@@ -81,8 +129,15 @@ func StripBasis(c *catalog.Closure, k *Closure) Basis {
 	f := &c.Stand
 	key := func(s string) string { return catalog.Key("closure", c.Name, "stand", s) }
 	switch {
+	case k.Support.Placed && f.StripFromEdge.Has() && (c.Flap.Has() || !f.Extension.Has()):
+		// Its cut edge is worked out from the finished one.
+		b := BasisOf(f.StripFromEdge, key("strip_from_edge")).And(EdgeBasis(c, k)).And(BasisOf(f.Seam, key("seam")))
+		if k.Stand.Construction == "folded" {
+			b = b.And(FoldBasis(k)).And(TurnBasis(c))
+		}
+		return b
 	case k.Support.Placed && f.StripFromEdge.Has():
-		return BasisOf(f.StripFromEdge, key("strip_from_edge")).And(given(f.Extension, key("extension")))
+		return BasisOf(f.StripFromEdge, key("strip_from_edge")).And(BasisOf(f.Extension, key("extension")))
 	case k.Support.Placed:
 		return BasisOf(f.Extension, key("extension"))
 	case k.Support.Whole > 0:

@@ -328,6 +328,19 @@ func AcrossBasis(c *catalog.Closure) Basis {
 	return NotionBasis(c, widest.l, widest.key)
 }
 
+// AlongBasis is what it rests on how much of the run a closure's fastener takes:
+// of a hook, which lies across the edge, its width.
+func AlongBasis(c *catalog.Closure) Basis {
+	n := &c.Notion
+	switch {
+	case n.Kind != catalog.Hook:
+		return AcrossBasis(c)
+	case n.Width.Has():
+		return NotionBasis(c, n.Width, "width")
+	}
+	return NotionBasis(c, n.Length, "length")
+}
+
 // RimBasis is what the reach of a closure's fastener towards the edge rests
 // on: half its width, or the shorter end of a toggle.
 func RimBasis(c *catalog.Closure) Basis {
@@ -341,11 +354,22 @@ func RimBasis(c *catalog.Closure) Basis {
 	return NotionBasis(c, n.Length, "length").Scaled(0.5)
 }
 
-// FlapBasis is what the line of a flap's fasteners rests on.
+// Capped is the basis of what decides only by so much: without it there is that
+// much less, and no more.
+func (b Basis) Capped(by measure.Length) Basis {
+	if b.Ground.Weak() {
+		b.Ground, b.Tol = Derived, by
+	}
+	b.Tol = min(b.Tol, by)
+	return b
+}
+
+// FlapBasis is what the line of a flap's fasteners rests on: without an inset
+// it is the usual one.
 func FlapBasis(c *catalog.Closure) Basis {
 	key := func(s string) string { return catalog.Key("closure", c.Name, "flap", s) }
 	if !c.Flap.Inset.Has() {
-		return BasisOf(c.Flap.Width, key("width"))
+		return BasisOf(c.Flap.Width, key("width")).And(BasisOf(c.Flap.Inset, key("inset")))
 	}
 	return BasisOf(c.Flap.Inset, key("inset")).And(BasisOf(c.Flap.Width, key("width")))
 }
@@ -421,7 +445,10 @@ func BandBasis(c *catalog.Closure) Basis {
 // its width, or the longer end of a toggle.
 func InBasis(c *catalog.Closure) Basis {
 	n := &c.Notion
-	if ShapeOf(n).Kind != "toggle" || !n.Length.Has() {
+	switch {
+	case n.Kind == catalog.Hook && n.Length.Has():
+		return NotionBasis(c, n.Length, "length")
+	case ShapeOf(n).Kind != "toggle" || !n.Length.Has():
 		return RimBasis(c)
 	}
 	b := NotionBasis(c, n.Length, "length")

@@ -271,6 +271,7 @@ type Size struct {
 
 	Solved   bool
 	UsualEnd bool  // no layout, but there is one with another end than a usual one, which the file does not give
+	Room     bool  // no layout, nor with other ends, but there is one of fasteners that take no room
 	Err      error // why there is no layout: a *spacing.Clash where the wishes clash
 }
 

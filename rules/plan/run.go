@@ -317,7 +317,8 @@ func (p *Plan) sizesOf(c *catalog.Closure, k *Closure) []Size {
 			problems[i].Step = s.Step
 			z.EvenTo = problems[i].EvenTo()
 		case errors.As(s.Err, new(*spacing.Clash)):
-			z.UsualEnd = anyEnd(c, k, problems[i])
+			z.UsualEnd = anyEnd(c, k, problems[i], 0)
+			z.Room = !z.UsualEnd && LaidOut(g, c, k, i, max(EndsLeast(c, k)))
 			if !p.bare {
 				problems[i].Bare = false // which constraints clash
 				_, z.Err = spacing.Solve(problems[i])
@@ -406,13 +407,13 @@ func (p *Plan) layouts(c *catalog.Closure, k *Closure, problems []spacing.Proble
 const endTries = 1 << 14
 
 // anyEnd says whether there is a layout with ends that the file does not give
-// anywhere on the run, as near its ends as may be.
-func anyEnd(c *catalog.Closure, k *Closure, p spacing.Problem) bool {
+// anywhere on the run, as near its ends as may be, or nearer by so much.
+func anyEnd(c *catalog.Closure, k *Closure, p spacing.Problem, nearer measure.Length) bool {
 	if c.Run.First.Has() && c.Run.Last.Has() {
 		return false
 	}
 	first, last := EndsLeast(c, k)
-	all := spacing.Window{Min: first, Max: p.Run - last}
+	all := spacing.Window{Min: max(0, first-nearer), Max: p.Run - max(0, last-nearer)}
 	if all.Max < all.Min {
 		return false
 	}
@@ -421,6 +422,24 @@ func anyEnd(c *catalog.Closure, k *Closure, p spacing.Problem) bool {
 	}
 	if !c.Run.Last.Has() {
 		p.Last = all
+	}
+	p.Bare, p.Most, p.Tried = true, endTries, nil
+	_, err := spacing.Solve(p)
+	return err == nil
+}
+
+// LaidOut says whether there is a layout in a size, its ends anywhere where the
+// file does not give them, of fasteners that reach less far from their centres
+// by so much.
+func LaidOut(g *catalog.Garment, c *catalog.Closure, k *Closure, size int, less measure.Length) bool {
+	thin := *k
+	r := &thin.Reach
+	for _, l := range [...]*measure.Length{&r.Up, &r.Down, &r.Rim} {
+		*l = max(0, *l-less)
+	}
+	p := ProblemOf(g, c, &thin, size)
+	if anyEnd(c, k, p, less) {
+		return true
 	}
 	p.Bare, p.Most, p.Tried = true, endTries, nil
 	_, err := spacing.Solve(p)
