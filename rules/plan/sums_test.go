@@ -244,8 +244,8 @@ func TestWhatBacks(t *testing.T) {
 	if got := BackingButton(nil, 36*measure.Ligne); got != 18*measure.Ligne {
 		t.Errorf("behind 36 ligne %v", got)
 	}
-	if got := BackingButton(nil, 16*measure.Ligne); got != 0 {
-		t.Errorf("behind 16 ligne %v", got)
+	if got := BackingButton(nil, 14*measure.Ligne); got != 0 {
+		t.Errorf("behind 14 ligne %v", got)
 	}
 }
 
