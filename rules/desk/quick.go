@@ -757,10 +757,11 @@ func (q *quick) hand(a *answer, p *rules.Planned) error {
 		}
 	}
 	if len(also) > 0 {
-		says = append(says, [2]string{"Worth knowing too (" + Program + " explain RULE):", ""})
+		var notes []string
 		for _, n := range also {
-			says = append(says, [2]string{"  - " + n[1] + " [" + n[0] + "]", ""})
+			notes = append(notes, n[1]+" ["+n[0]+"]")
 		}
+		says = append(says, [2]string{"Worth knowing too: " + strings.Join(notes, "; "), ""})
 	}
 	left := make([]pairs, len(open))
 	for i, l := range open {
