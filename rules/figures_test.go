@@ -38,7 +38,7 @@ func lengthsIn(s string) (out []float64) {
 // the eye decides by, or what another figure of it is worked out from.
 var unsaid = map[string]bool{
 	"shrink-apart needs": true, "gaps-uneven needs": true, "hook-tape needs": true, "plaid-level needs": true, "plaid-phase needs": true,
-	"hole-machine has": true, "safety-sleepwear has": true,
+	"hole-machine has": true, "stand-narrow has": true, "hole-edge has": true, "safety-sleepwear has": true,
 }
 
 // A message names what it compares: what there is and what there must be, as

@@ -344,6 +344,9 @@ var hardwareRules = []*Rule{
 				return
 			}
 			thin, thick := h.Stack()
+			if thick == 0 {
+				return // no layers to hold
+			}
 			path, word := x.notionPath("post", x.C.Notion.Post.From), PostWord(h.Attach)
 			by, thickest, thinnest := "", &h.Sides[0], &h.Sides[0]
 			for i := range h.Sides[:h.Count] {

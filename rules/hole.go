@@ -226,8 +226,12 @@ var holeRules = []*Rule{
 			if !h.Needed || h.Kind == "loop" || h.Direction != "across" || !st.Known {
 				return
 			}
-			if d := st.Have - h.Beyond; d < plan.HoleEdge {
-				have, need := x.Short(max(d, 0), plan.HoleEdge)
+			switch d := st.Have - h.Beyond; {
+			case d <= 0:
+				_, need := x.Short(0, plan.HoleEdge)
+				x.report(Caution, whole(st.From), atLeast(d, plan.HoleEdge), "no cloth is left between the hole and the edge; %s is the least", need).Line("no cloth is left between hole and edge; %s is the least", need)
+			case d < plan.HoleEdge:
+				have, need := x.Short(d, plan.HoleEdge)
 				x.report(Caution, whole(st.From), atLeast(d, plan.HoleEdge), "only %s of cloth is left between the hole and the edge; %s is the least", have, need).Line("only %s of cloth between hole and edge; %s is the least", have, need)
 			}
 		},

@@ -67,3 +67,28 @@ func sameKey(a, b string) bool {
 	}
 	return cut(a) == cut(b)
 }
+
+// A cloth that was measured is not made of itself, which would only take the
+// measuring away.
+func TestClothIsNotMadeOfItself(t *testing.T) {
+	g := trial.Read(t, `garment = "Cape (invented)"
+units = "mm"
+[cloth.shell]
+use       = "boiled-wool"
+thickness = "2.6 mm"
+[[closure]]
+name = "front"
+use  = "horn-36"
+over = ["shell", "shell"]
+[closure.run]
+length = 600
+count  = 5
+`)
+	p := Plan(g)
+	x := Context{G: g, P: p, U: g.Units, C: p.Closures[0].Closure, K: &p.Closures[0]}
+	for _, c := range proposeCloth(&x, g.Cloths[0]) {
+		if strings.HasSuffix(c.Says, "of boiled-wool") {
+			t.Errorf("%s: %v", c.Says, c.With)
+		}
+	}
+}

@@ -49,7 +49,7 @@ func (x *Context) columnsBasis() plan.Basis {
 var rowsRules = []*Rule{
 	{
 		Name: "rows-distance", Severity: Conflict,
-		Rests:   []string{FileSays, "closure.*.lap"},
+		Rests:   []string{FileSays, "closure.*.lap", "closure.*.notion.kind"},
 		Task:    NoTask,
 		Reads:   ReadsRest,
 		Room:    noRoom,
@@ -63,8 +63,8 @@ var rowsRules = []*Rule{
 			"US Army uniform regulations, 1861: rows 5 1/2 in apart at the top, 3 1/2 in at the bottom",
 		},
 		Check: func(x *Context) {
-			if x.C.Lap != "double" {
-				return
+			if x.C.Lap != "double" || x.C.Notion.Kind == catalog.Zip {
+				return // a zip has no columns
 			}
 			r, st := &x.C.Rows, &x.K.Stand
 			switch {

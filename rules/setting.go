@@ -59,6 +59,9 @@ func testSetShort(x *Context) string {
 
 func testSetOf(x *Context) string {
 	h := &x.K.Hardware
+	if h.Sides[0].Layers == 0 {
+		return "through the very layers" // none are told
+	}
 	says := text.Count(h.Sides[0].Layers, "layer")
 	if h.Count > 1 && h.Sides[1].Layers != h.Sides[0].Layers {
 		says = fmt.Sprintf("%d and %s", h.Sides[0].Layers, text.Count(h.Sides[1].Layers, "layer"))

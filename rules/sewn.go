@@ -21,14 +21,14 @@ var sewnRules = []*Rule{
 		Reads: ReadsNotion | ReadsInterfacing,
 		Room: func(x *Context) Numbers {
 			n := &x.C.Notion
-			if n.Kind != catalog.Button && n.Kind != catalog.TackButton || !n.Shank.Has() {
+			if n.Kind != catalog.Button && n.Kind != catalog.TackButton || !n.Shank.Has() || x.K.Loop.Needed {
 				return Numbers{}
 			}
 			return atLeast(n.Shank.V, x.K.Over.Pressed)
 		},
 		Title:   "a rigid shank must be as long as the layers that button over it",
 		Figure:  "shank",
-		Formula: "shank ≥ the pressed thickness of the layers with the hole (conflict below), ≥ their thickness lying free (caution below); over it by more than {slack}: note",
+		Formula: "shank ≥ the pressed thickness of the layers with the hole (conflict below), ≥ their thickness lying free (caution below); over it by more than {slack}: note. Under a loop there is only its cord: shank ≥ its thickness (caution below)",
 		Limits:  []plan.Threshold{plan.ShankSlackLimit},
 		Why:     "On a shank that is too short the button will not close, or pulls a dimple into the front and wears the hole.",
 		Sources: []string{
@@ -43,7 +43,12 @@ var sewnRules = []*Rule{
 			}
 			o, sh := &x.K.Over, n.Shank.V
 			path := x.notionPath("shank", n.Shank.From)
-			switch {
+			switch l := &x.K.Loop; {
+			case l.Needed: // no layer lies under it but the loop
+				if sh < l.Cord {
+					have, need := x.ThinShort(sh, l.Cord)
+					x.report(Caution, path, atLeast(sh, l.Cord), "the shank is %s long, and the cord of its loop %s thick: the button sits on the loop and pulls at it; take a thinner cord or a longer shank", have, need.For(x.at("notion.shank"))).Line("the shank, %s, is shorter than its loop's cord is thick, %s", have, need)
+				}
 			case sh < o.Pressed:
 				have, need := x.ThinShort(sh, o.Pressed)
 				x.report(Conflict, path, atLeast(sh, o.Pressed).on(o.PressedBasis(), plan.NotionBasis(x.C, x.C.Notion.Shank, "shank")), "the shank is %s long, but the layers that go under the button are %s%s even pressed down, %s lying free: take a longer shank, or a button sewn through with a thread shank", have, need.For(x.at("notion.shank")), x.guessPressed(o), x.sayThin(o.Thick)).Line("the shank, %s, is shorter than the layers, %s", have, x.estimate(o.Pressed, o.PressedBasis().Tol, o.Estimated && !o.SampledPressed()))
@@ -61,9 +66,12 @@ var sewnRules = []*Rule{
 				return nil
 			}
 			now, o := &x.C.Notion, x.K.Over.Thick
+			if x.K.Loop.Needed {
+				o = x.K.Loop.Cord
+			}
 			var out []Change
 			for _, n := range x.G.Catalog.Notions {
-				if n.Kind != now.Kind || n.Name == now.Name || n.Shank.Has() && (n.Shank.V < o || n.Shank.V > o+plan.ShankSlack) {
+				if n.Kind != now.Kind || n.Name == now.Name || plan.ForBacking(n) || n.Shank.Has() && (n.Shank.V < o || n.Shank.V > o+plan.ShankSlack) {
 					continue
 				}
 				d := plan.AcrossOf(n) - plan.AcrossOf(now)

@@ -354,7 +354,7 @@ func proposeCloth(x *Context, now *catalog.Cloth) []Change {
 	}
 	var out []Change
 	for _, c := range x.G.Catalog.Cloths {
-		if t := plan.LayerOf(x.G, catalog.Layer{Cloth: c}).Thick; c.Kind == now.Kind && t < thick && t > 0 {
+		if t := plan.LayerOf(x.G, catalog.Layer{Cloth: c}).Thick; c.Kind == now.Kind && c.Name != now.Name && t < thick && t > 0 {
 			out = append(out, Change{With: x.G.Replace("cloth", name, c.Name), Says: "make " + name + " of " + c.Name, Cost: 80 + (thick - t).MM()})
 		}
 	}

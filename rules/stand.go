@@ -39,6 +39,10 @@ var standRules = []*Rule{
 			what := x.C.Notion.Kind
 			guess := x.guessFolds()
 			switch {
+			case s.Have == 0 && s.Column > 0: // the column lies on the edge or beyond it
+				_, need := x.Short(s.Have, s.Least)
+				x.report(Conflict, whole(s.From), atLeast(s.Have, s.Least).on(plan.RimBasis(x.C), plan.StandBasis(x.C, x.K), plan.ColumnBasis(x.C)),
+					"the column stands %s from the centre line, on the finished edge or beyond it%s, but this %s needs a stand of at least %s: %s, or set the columns nearer", x.say(s.Column), guess, what, need, x.widen(s.Least)).Line("the column, %s out, lies on the edge or beyond it", x.say(s.Column))
 			case s.Have < s.Least:
 				have, need := x.Short(s.Have, s.Least)
 				x.report(Conflict, whole(s.From), atLeast(s.Have, s.Least).on(plan.RimBasis(x.C), plan.StandBasis(x.C, x.K), plan.ColumnBasis(x.C)),

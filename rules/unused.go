@@ -64,6 +64,9 @@ var unusedRules = []*Rule{
 				unused(c.Lap != "" && c.Lap != "single", "lap", "a flap of its own lies over the opening")
 			}
 			if kind == catalog.Zip {
+				const columns = "a zip has no columns; one that slants is told by its run, measured along the teeth"
+				unused(c.Lap == "double", "lap", columns)
+				unused(c.Rows.Distance.Has() || c.Rows.Top.Has() || c.Rows.Bottom.Has(), "rows", columns)
 				const why = "a zip is not set one by one"
 				unused(len(r.Count) > 0, "run.count", why)
 				unused(r.GapMin.Has() || r.GapMax.Has() || r.GapAbout.Has(), "run.gap", why)

@@ -433,6 +433,9 @@ var zipRules = []*Rule{
 				return
 			}
 			gsm, leather := plan.HeaviestGSM(x.K)
+			if gsm == 0 && !leather {
+				return // no cloth to suit
+			}
 			off, nums, says := 0, Numbers{Have: z.Number, Need: z.NumberMin, Margin: z.Number - z.NumberMin, Unit: "no.", Compared: true}, "light"
 			if z.Number < z.NumberMin {
 				off = zipClass(z.NumberMin) - zipClass(z.Number)

@@ -74,6 +74,13 @@ var gaps = []gap{
 			f.closure["over"] = l[:len(l)-1]
 		}
 	}},
+	{needs: "number of layers", when: func(q *quick) bool { return q.cmd.flag("pressed") != nil && q.has("pressed") }, fill: func(f filling) {
+		whole, _ := f.root["cloth"].(map[string]any)["layers"].(map[string]any)["thickness"].(string)
+		if l, err := measure.ParseToleranced(whole, measure.NoUnit); err == nil {
+			setIn(f.root, "cloth.layers.thickness", lengthText(measure.Toleranced{V: l.V / 2, Tol: l.Tol / 2}))
+			f.closure["over"] = []string{"layers", "layers"}
+		}
+	}},
 	{needs: "kind of fastener", when: func(q *quick) bool { return q.bare }, fill: func(f filling) {
 		d, _ := f.closure["notion"].(map[string]any)["diameter"]
 		f.replace(catalog.Rivet, map[string]any{"diameter": d})

@@ -59,9 +59,14 @@ func loop(in *call) error {
 		{"least", l.Least.TextLeast(u), l.Formula},
 		{"usual", l.Usual.TextLeast(u), "with a little ease, to what can be marked"},
 		{"at most", l.Most.TextMost(u), "longer, it slips off"},
-		{"cut", l.Cut.TextLeast(u), "of cord: round its bend, and " + p.Closures[0].Stand.Seam.Short(u) + " of seam at each end"},
 	}
-	if l.Cord == 0 {
+	switch {
+	case l.Cut == 0:
+		a.say("A frog is sold with its loop: measure that one. With --cord you make your own.")
+	default:
+		a.rows = append(a.rows, []string{"cut", l.Cut.TextLeast(u), "of cord: round its bend, and " + p.Closures[0].Stand.Seam.Short(u) + " of seam at each end"})
+	}
+	if l.Cord == 0 && l.Cut > 0 {
 		a.say("Give --cord, its thickness: a thick one needs more for its bend.")
 	}
 	a.estimates(f.guess(), sold(&k.Closure.Notion))

@@ -712,7 +712,7 @@ func (q *quick) hand(a *answer, p *rules.Planned) error {
 	worst := rules.Note
 	var list []pairs
 	var says [][2]string
-	var also []string
+	var also [][2]string // rule, and what it says
 	var open []leftOpen
 	if p != nil {
 		var told []rules.Finding
@@ -741,8 +741,8 @@ func (q *quick) hand(a *answer, p *rules.Planned) error {
 			switch {
 			case slices.Contains(q.says, f.Rule):
 			case f.Severity == rules.Note && !slices.Contains(q.notes, f.Rule):
-				if !slices.Contains(also, f.Rule) {
-					also = append(also, f.Rule)
+				if note := [2]string{f.Rule, line}; !slices.Contains(also, note) {
+					also = append(also, note)
 				}
 			default:
 				says = append(says, [2]string{f.Severity.String() + ": " + line + " [" + f.Rule + "]", where})
@@ -757,7 +757,11 @@ func (q *quick) hand(a *answer, p *rules.Planned) error {
 		}
 	}
 	if len(also) > 0 {
-		says = append(says, [2]string{"Worth knowing too (" + Program + " explain RULE): " + strings.Join(also, ", ") + ".", ""})
+		var notes []string
+		for _, n := range also {
+			notes = append(notes, n[1]+" ["+n[0]+"]")
+		}
+		says = append(says, [2]string{"Worth knowing too: " + strings.Join(notes, "; "), ""})
 	}
 	left := make([]pairs, len(open))
 	for i, l := range open {
@@ -801,8 +805,19 @@ func (q *quick) write(a *answer, list, left []pairs, says [][2]string) ([]byte, 
 		put(&b, text.Wrap(n, helpWidth))
 	}
 	for i, s := range says {
-		if i == 0 || s[1] == "" {
+		note := strings.HasPrefix(s[0], "  - ")
+		if i == 0 || s[1] == "" && !note {
 			b.WriteByte('\n')
+		}
+		if note {
+			for j, l := range text.Wrap(s[0][4:], helpWidth-4) {
+				lead := "  - "
+				if j > 0 {
+					lead = "    "
+				}
+				put(&b, []string{lead + l})
+			}
+			continue
 		}
 		put(&b, text.Wrap(s[0], helpWidth))
 		if s[1] != "" {

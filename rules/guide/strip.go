@@ -178,6 +178,8 @@ func Strip(p *rules.Planned, closure, size int, o StripOptions) []string {
 	}
 	top, bottom := "neck edge", "hem"
 	switch {
+	case plan.LiesAcross(k.Closure):
+		top, bottom = "front end", "end"
 	case plan.IsShort(k.Closure, end):
 		top, bottom = "top", "end"
 	case k.Closure.Where == "fly":

@@ -24,6 +24,8 @@ func (d *drawer) ends(l *plan.Line) {
 // endWords are the name of the top or the end of the run.
 func (d *drawer) endWords(l *plan.Line) string {
 	switch {
+	case l.Kind == plan.TopLine && plan.LiesAcross(d.closure()):
+		return "front end"
 	case l.Kind == plan.TopLine && (d.short() || d.closure().Where == "fly"):
 		return "top"
 	case l.Kind == plan.TopLine:
@@ -174,7 +176,11 @@ func (d *drawer) from(s *spot) string {
 	if line == "centre line" && !d.fronts() {
 		line = "line of the fasteners"
 	}
-	return s.centre.Out.Abs().Short(d.units) + " from the " + line
+	out := s.centre.Out.Abs()
+	if st := &d.p.Closures[s.closure].Stand; !st.Known && st.Construction != "" && (out == st.Have || out == st.Have+st.Column) {
+		return out.ShortLeast(d.units) + " from the " + line // drafted, as the other papers tell it
+	}
+	return out.Short(d.units) + " from the " + line
 }
 
 // words writes beside every place where it lies and what it is for.

@@ -451,7 +451,7 @@ func InterfacingID(g *catalog.Garment, in *catalog.Interfacing) GoodID {
 // CordID is the good that a drawcord is.
 func CordID(c *catalog.GarmentCord) GoodID {
 	switch {
-	case c.Instead == "elastic":
+	case c.Instead == "elastic" || c.Instead == "snaps":
 		return goodID(GoodCord, c.Instead)
 	case c.Use != "":
 		return goodID(GoodCord, c.Use)
@@ -563,7 +563,7 @@ func (p *Plan) Goods(leftOut ...int) Goods {
 	}
 	l.interfacings()
 	for i := range p.Garment.Cords {
-		if in := p.Garment.Cords[i].Instead; !slices.Contains(leftOut, i) && (in == "" || in == "elastic") {
+		if in := p.Garment.Cords[i].Instead; !slices.Contains(leftOut, i) && in != "none" {
 			l.drawcord(i)
 		}
 	}
@@ -727,17 +727,23 @@ func (l *goodsList) fasteners(i int) {
 func (l *goodsList) loops(i int, ratio float64) {
 	k := &l.p.Closures[i]
 	use := GoodUse{i, JobLoops}
-	g := l.good(k.LoopCordID(), GoodLoopCord, use, func(g *Good) {
-		g.Size = k.Loop.Cord
-		if cord := cordOf(l.p.Garment.Catalog, k.Loop.Cord); cord != nil {
-			g.Entry = &cord.Entry
+	if k.SewnOnTop() {
+		l.handNeedle(i, JobLoops)
+	} else {
+		l.needle(k.Needle.Use, k.Needle.Point, use)
+	}
+	if k.Loop.Cut > 0 {
+		g := l.good(k.LoopCordID(), GoodLoopCord, use, func(g *Good) {
+			g.Size = k.Loop.Cord
+			if cord := cordOf(l.p.Garment.Catalog, k.Loop.Cord); cord != nil {
+				g.Entry = &cord.Entry
+			}
+		})
+		for s := range k.Sizes {
+			n, _ := k.Fasteners(s)
+			g.Len[s] += k.Loop.Cut*measure.Length(k.Holes(s)) + k.Loop.CutFastener*measure.Length(n)
+			g.Unknown[s] = g.Unknown[s] || !k.Sizes[s].Solved
 		}
-	})
-	l.needle(k.Needle.Use, k.Needle.Point, use)
-	for s := range k.Sizes {
-		n, _ := k.Fasteners(s)
-		g.Len[s] += k.Loop.Cut*measure.Length(k.Holes(s)) + k.Loop.CutFastener*measure.Length(n)
-		g.Unknown[s] = g.Unknown[s] || !k.Sizes[s].Solved
 	}
 	l.thread(i, JobLoops, func(s int) measure.Length { return Scale(loopSewn*measure.Length(k.Holes(s)), ratio) })
 }
@@ -809,7 +815,7 @@ func (p *Plan) Fused(in *catalog.Interfacing, cl *catalog.Cloth) bool {
 	return false
 }
 
-// drawcord adds a drawcord, or the elastic in its place. How long its channel is the file does not say.
+// drawcord adds a drawcord, or the elastic or the snaps in its place. How long its channel is the file does not say.
 func (l *goodsList) drawcord(i int) {
 	c := &l.p.Garment.Cords[i]
 	g := l.good(CordID(c), GoodCord, GoodUse{-1, JobCord}, func(g *Good) {

@@ -19,7 +19,7 @@ type Loop struct {
 	Inside      measure.Length // given, or Usual
 	Given       bool
 	Depth       measure.Length // of the loop lying flat
-	Cut         measure.Length // cord to cut for one loop, both seam allowances included
+	Cut         measure.Length // cord to cut for one loop, both seam allowances included; 0: it comes with its frog
 	CutFastener measure.Length // cord to cut for one toggle sewn on apart, the same counted; else 0
 	Cord        measure.Length // its thickness, 0 if not known
 	CordFrom    string         // path of the figure
@@ -68,6 +68,12 @@ func (k *Closure) EyeAt() measure.Length { return k.meets() }
 // the first is matched.
 func TapeOut(pitch, eyes measure.Length, n int) measure.Length {
 	return (pitch - eyes).Abs() * measure.Length(max(0, n-1))
+}
+
+// SewnOnTop says whether loops and fasteners are sewn by hand on the finished
+// front: the cords of frogs lie on top of it, from memory.
+func (k *Closure) SewnOnTop() bool {
+	return k.Closure.Notion.Kind == catalog.Frog && k.Loop.Needed && IsFront(k.Closure) && !k.Closure.Flap.Has() && !k.Apart()
 }
 
 const (
@@ -144,6 +150,9 @@ func loopOf(c *catalog.Closure, k *Closure, u measure.Unit) Loop {
 		// fastener run up to it.
 		l.Cut = LoopCut(max(l.Inside, 2*(c.Inset.V+min(k.Reach.Rim/2, l.Depth))), l.Cord, seam)
 		l.CutFastener = LoopCut(2*c.Inset.V, l.Cord, seam)
+	}
+	if n.Kind == catalog.Frog && !c.Cord.Has() {
+		l.Cut, l.CutFastener = 0, 0 // a frog is sold with its loop: common practice, no source
 	}
 	return l
 }

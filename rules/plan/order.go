@@ -15,6 +15,13 @@ func JoinedPiece(c *catalog.Closure) bool {
 	return Whole(c)
 }
 
+// LiesAcross says whether the run of a closure lies across the body: along the
+// lower edge of a pocket's flap, or the mouth of a pocket. It is told from the
+// end nearer the front, so that a pair comes out mirrored, which is ours.
+func LiesAcross(c *catalog.Closure) bool {
+	return (c.Where == "flap" || c.Where == "pocket") && !c.Flap.Has()
+}
+
 // Whole says whether a closure has both its sides on one small piece that is
 // joined when both are done: a cuff whose fasteners are set before it is sewn
 // on.

@@ -76,7 +76,7 @@ func ButtonStitches(class string, holes int, shank bool) int {
 
 // LignesSold are the lignes that buttons are usually sold in: common
 // practice, no source.
-var LignesSold = []int{16, 18, 20, 22, 24, 26, 28, 30, 32, 34, 36, 40, 44, 45, 48, 54, 60}
+var LignesSold = []int{14, 16, 18, 20, 22, 24, 26, 28, 30, 32, 34, 36, 40, 44, 45, 48, 54, 60}
 
 // FlatSold is the diameter nearest to want that a flat sewn-through button is
 // sold in, and that button where the catalogue has one: a backing button where
@@ -134,6 +134,10 @@ func flatButtons(cat *catalog.Catalog) []*catalog.Notion {
 	return slices.CompactFunc(out, func(a, b *catalog.Notion) bool { return a.Diameter.V == b.Diameter.V })
 }
 
+// ForBacking says whether a button is sold to lie behind another, and for
+// nothing else: by the name of its entry.
+func ForBacking(b *catalog.Notion) bool { return strings.HasPrefix(b.Name, "backing-") }
+
 // backs says whether a button may serve as a backing button: sewn through,
 // flat, and no thicker than a third of its diameter, which is ours.
 func backs(b *catalog.Notion) bool {
@@ -143,8 +147,8 @@ func backs(b *catalog.Notion) bool {
 
 // flatter says whether a makes a better backing button than b of its size.
 func flatter(a, b *catalog.Notion) bool {
-	const backing, usual = "backing-", "polyester" // small clear ones are usual
-	if x, y := strings.HasPrefix(a.Name, backing), strings.HasPrefix(b.Name, backing); x != y {
+	const usual = "polyester" // small clear ones are usual
+	if x, y := ForBacking(a), ForBacking(b); x != y {
 		return x
 	}
 	if x, y := a.Material == usual, b.Material == usual; x != y {

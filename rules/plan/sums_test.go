@@ -145,7 +145,7 @@ func TestThreadsAndHandNeedles(t *testing.T) {
 	if !slices.Equal(NeedleSizes, []measure.NeedleSize{60, 65, 70, 75, 80, 90, 100, 110, 120, 130, 140, 160}) {
 		t.Error(NeedleSizes)
 	}
-	if !slices.Equal(LignesSold, []int{16, 18, 20, 22, 24, 26, 28, 30, 32, 34, 36, 40, 44, 45, 48, 54, 60}) {
+	if !slices.Equal(LignesSold, []int{14, 16, 18, 20, 22, 24, 26, 28, 30, 32, 34, 36, 40, 44, 45, 48, 54, 60}) {
 		t.Error(LignesSold)
 	}
 	for _, c := range []struct {
@@ -244,8 +244,8 @@ func TestWhatBacks(t *testing.T) {
 	if got := BackingButton(nil, 36*measure.Ligne); got != 18*measure.Ligne {
 		t.Errorf("behind 36 ligne %v", got)
 	}
-	if got := BackingButton(nil, 16*measure.Ligne); got != 0 {
-		t.Errorf("behind 16 ligne %v", got)
+	if got := BackingButton(nil, 14*measure.Ligne); got != 0 {
+		t.Errorf("behind 14 ligne %v", got)
 	}
 }
 

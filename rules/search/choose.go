@@ -281,7 +281,7 @@ func (ch *chooser) options() ([]option, error) {
 		now := ch.wish(ch.at[0])
 		out = make([]option, 0, len(cat.Notions))
 		for _, n := range cat.Notions {
-			if n.Kind != c.Notion.Kind || !ch.asked(n) || !ch.opens(n) {
+			if n.Kind != c.Notion.Kind || plan.ForBacking(n) && n.Name != c.Use || !ch.asked(n) || !ch.opens(n) {
 				continue
 			}
 			off, like := (plan.AcrossOf(n) - now).Abs().MM(), ch.likeNotion(n, &c.Notion, now)

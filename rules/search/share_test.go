@@ -24,7 +24,7 @@ var onTheSafeSide = []string{
 	"rims-touch .hole_length", "rims-touch .notion.diameter", "rows-touch .notion.diameter", "rows-touch .notion.thickness",
 	"stand-narrow .rows.distance", "stand-narrow .stand.band", "stand-narrow .stand.extension", "stand-narrow .stand.finished",
 	"strip-narrow .flap.width", "strip-narrow .inset", "strip-narrow .notion.diameter", "strip-narrow .notion.thickness",
-	"strip-narrow .stand.band", "toggle-patch .stand.band", "zip-clear .flap.width", "zip-clear .notion.tape",
+	"strip-narrow .stand.band", "strip-start .flap.width", "toggle-patch .stand.band", "zip-clear .flap.width", "zip-clear .notion.tape",
 	"zip-fly .flap.inset", "zip-fly .stand.extension",
 }
 

@@ -303,6 +303,10 @@ func (s *Garment) rest() []string {
 			out = append(out, fmt.Sprintf("elastic in place of the cord %s, as long as its channel is drawn in, and the seams", text.And(c.For...)))
 			continue
 		}
+		if c.Kind == string(plan.GoodCord) && c.Cord == "snaps" {
+			out = append(out, fmt.Sprintf("snaps in place of the cord %s, as many as hold it in: a closure of their own plans them", text.And(c.For...)))
+			continue
+		}
 		if c.Kind == string(plan.GoodCord) {
 			out = append(out, fmt.Sprintf("%s for the cord %s, as long as its channel and the free ends", c.Cord, text.And(c.For...)))
 			continue

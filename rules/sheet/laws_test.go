@@ -739,9 +739,9 @@ const (
 
 var (
 	placeSaid = regexp.MustCompile(`(` + oneLength + `(?:, ` + oneLength + `)*) (beyond|inside) (?:` + aLine + `|it\b)|` + aLine + `|\b(?:on|to) it\b`)
-	aboutSaid = regexp.MustCompile(`from (` + oneLength + `) (?:beyond (?:its mark|that line|` + aLine + `) towards the edge,|above the mark) to (` + oneLength + `) (?:inside|below) it`)
-	patchSaid = regexp.MustCompile(`, (` + oneLength + `) to (` + oneLength + `) below `)
-	fromTo    = regexp.MustCompile(`from (?:(` + oneLength + `)|the (?:neck edge|top of the [^ ]+)) to (` + oneLength + `) below `)
+	aboutSaid = regexp.MustCompile(`from (` + oneLength + `) (?:beyond (?:its mark|that line|` + aLine + `) towards the edge,|above the mark|short of the mark) to (` + oneLength + `) (?:inside it|below it|past it)`)
+	patchSaid = regexp.MustCompile(`, (` + oneLength + `) to (` + oneLength + `) (?:below|from the front end of) `)
+	fromTo    = regexp.MustCompile(`from (?:(` + oneLength + `)|the (?:neck edge|top of the [^ ]+|front end of the [^ ]+)) to (` + oneLength + `) (?:below|from the front end of) `)
 	rowsSaid  = regexp.MustCompile(`rows? ([\d, to and]+?)(?: at|, each|, from)`)
 )
 

@@ -151,7 +151,19 @@ type SupportOut struct {
 	Across      *int    `json:"across"`
 	ClothNeeded *MM     `json:"cloth_needed_mm"`
 
+	Strips []StripOut `json:"strips"` // every interfacing of the stack, this one too
+
 	told bool // its width is one of the file
+}
+
+// StripOut is one of the interfacings of a stack: how it is cut in the largest
+// of the sizes.
+type StripOut struct {
+	Interfacing string `json:"interfacing"`
+	Strip       MM     `json:"strip_mm"`
+	Given       bool   `json:"given"`
+	Pieces      int    `json:"pieces"`
+	Length      *MM    `json:"length_mm"`
 }
 
 // NeedleOut is the needle.
@@ -403,6 +415,18 @@ func (s *Garment) closure(i int) Closure {
 		}
 		if u.Interfacing != nil {
 			out.Support.Interfacing = word(u.Interfacing.Name)
+		}
+		out.Support.Strips = []StripOut{}
+		for n := range u.Strips {
+			x := StripOut{Interfacing: u.Strips[n].Name, Strip: MM(u.Strips[n].Width), Given: u.Strips[n].Given}
+			for z := range k.Sizes {
+				piece := s.plan.StripPieces(i, n, z)
+				x.Pieces = max(x.Pieces, piece.N)
+				if long := some(piece.Length); long != nil && (x.Length == nil || *long > *x.Length) {
+					x.Length = long
+				}
+			}
+			out.Support.Strips = append(out.Support.Strips, x)
 		}
 	}
 	if w := &k.Sewing; w.Sewn {

@@ -66,7 +66,7 @@ func (o *opening) cuts() []Cut {
 	}
 	k := o.lap
 	if k != nil && k.Stand.Construction == "band" {
-		out = append(out, Cut{What: "bands", For: o.name, Wide: k.Stand.BandCut, Least: true})
+		out = append(out, Cut{What: "bands", For: o.name, Pieces: 2, Wide: k.Stand.BandCut, Least: true})
 	}
 	if o.fly() {
 		out = append(out, Cut{What: "fly, each layer", For: o.name, Pieces: 2, Wide: o.flyWide()})
@@ -102,7 +102,15 @@ func (o *opening) cuts() []Cut {
 
 // flyWide is how wide each layer of a fly is cut.
 func (o *opening) flyWide() measure.Length {
-	return max(flyWidth, o.lap.Stand.Have+o.lap.Support.Reach, o.lap.Support.Strip).RoundUp(plan.HoleStep(o.u))
+	wide := max(flyWidth, o.lap.Stand.Have+o.lap.Support.Reach, o.lap.Support.Strip)
+	if over := o.any(plan.Over); over != nil {
+		for i := range over.Areas { // and every interfacing lies on it whole
+			if a := &over.Areas[i]; a.Kind == plan.InterfacingArea {
+				wide = max(wide, o.lap.Stand.Have-plan.FlyShort-a.OutFrom)
+			}
+		}
+	}
+	return wide.RoundUp(plan.HoleStep(o.u))
 }
 
 // closureCuts are the interfacing, lips and cords of one closure.

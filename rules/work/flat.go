@@ -33,8 +33,9 @@ func flatHoles(k *plan.Closure) bool {
 	return k.Hole.Kind == "bound"
 }
 
-// flatFasteners says whether its fasteners are sewn on before that: toggles
-// and frogs, snaps that are sewn on, and hardware that the facing covers.
+// flatFasteners says whether its fasteners are sewn on before that: toggles,
+// snaps that are sewn on, and hardware that the facing covers. Frogs lie on the
+// finished front.
 func flatFasteners(k *plan.Closure) bool {
 	c := k.Closure
 	if c.Flap.Has() || rules.JoinedPiece(c) {
@@ -42,7 +43,7 @@ func flatFasteners(k *plan.Closure) bool {
 	}
 	switch c.Notion.Kind {
 	case catalog.Toggle, catalog.Frog:
-		return k.Loop.Needed
+		return k.Loop.Needed && !k.SewnOnTop()
 	case catalog.Snap:
 		if c.Notion.Attach == "sewn" {
 			return true
@@ -72,7 +73,7 @@ func (w *planner) flat() {
 		switch {
 		case flatHoles(k):
 			w.holeTask(StageFlat, c, k)
-		case k.HasLoops():
+		case k.HasLoops() && !k.SewnOnTop():
 			w.loopTask(StageFlat, c, k)
 		}
 		if flatFasteners(k) {

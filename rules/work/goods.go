@@ -369,6 +369,10 @@ func (w *planner) buyLoopCord(l *Line) {
 func (w *planner) buyCord(l *Line) {
 	for _, i := range l.Goods[0].Cords {
 		c := &w.g.Cords[i]
+		if c.Instead == "snaps" {
+			w.order(l, "", "Buy snaps for the %s, in place of its cord, as many as hold it in; a [[closure]] of their own plans them.", c.At)
+			continue
+		}
 		if c.Instead != "" {
 			w.order(l, "", "Buy %s for the %s, in place of its cord: as long as the channel is drawn in, and the seams.", c.Instead, c.At)
 			continue

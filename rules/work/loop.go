@@ -49,6 +49,9 @@ func (w *working) loop() {
 		if legs := l.Cut - plan.LoopCut(0, l.Cord, w.x.K.Stand.Seam); legs > l.Inside {
 			round = "both legs to where they are sewn on " + w.s(legs)
 		}
+		if l.Cut == 0 {
+			break // it comes with its frog
+		}
 		w.say(TopicLoop, "", "cut for one loop: %s%s + two seam allowances of %s = %s", round, bend, w.s(w.x.K.Stand.Seam), w.made(l.Cut, false))
 	}
 }
@@ -58,7 +61,7 @@ func (w *planner) loopTask(stage string, c *catalog.Closure, k *plan.Closure) {
 	if l := k.Loop.Cut; l > 0 {
 		cords, legs := "", ""
 		if l := k.Loop.CutFastener; l > 0 {
-			cords = fmt.Sprintf(", and the cords of the %s, %s each", text.Plural(c.Notion.Kind), w.len(l))
+			cords = fmt.Sprintf(", and the cords of the %s, %s each", text.Plural(c.Notion.Kind), w.made(l, false))
 			if c.Notion.Kind == catalog.Toggle {
 				legs = " Join the two legs of each cord right up to the toggle."
 			}
@@ -73,7 +76,19 @@ func (w *planner) loopTask(stage string, c *catalog.Closure, k *plan.Closure) {
 		side = plan.Flap
 	}
 	with := "needle " + k.Needle.Use.String() + ", " + w.thread(c, plan.JobLoops)
-	done := func(t *Task) { t.use(k.LoopCordID()).sew(w, k, plan.JobLoops) }
+	done := func(t *Task) {
+		if k.Loop.Cut > 0 {
+			t.use(k.LoopCordID())
+		}
+		if k.SewnOnTop() {
+			t.use(w.byHand(c, plan.JobLoops)...)
+			return
+		}
+		t.sew(w, k, plan.JobLoops)
+	}
+	if k.SewnOnTop() {
+		with = "by hand, " + w.thread(c, plan.JobLoops)
+	}
 	marked := false
 	for _, s := range o.find(c.Index, side, plan.Works, plan.LoopPart) {
 		at, lines := w.marks(o, &s)
@@ -101,6 +116,8 @@ func (o *opening) loopLies(s *set) string {
 			under = ", its ends under a patch" + o.patchLies(pc, a)
 		}
 		return "and sew each on " + o.out(q.OutFrom) + under + ", its head " + o.out(q.OutTo)
+	case k.SewnOnTop():
+		return "and sew each on top of the finished front, its cords laid out inside the edge, the loop " + o.made(k.Loop.Inside, k.Loop.Given) + " round its inside, its head " + o.out(q.OutTo)
 	case o.lap == k && plan.LapOf(k.Closure) == "edge":
 		return "and sew each into the edge with " + o.made(k.Loop.Inside, k.Loop.Given) + " round its inside, its head " + o.out(q.OutTo)
 	}

@@ -346,7 +346,7 @@ func (o *opening) liesUnder(pc *plan.Piece, a *plan.Area) (under, body string) {
 	}
 	s := "from " + from + " to " + to + end
 	if patch {
-		s += ", " + o.len(a.From) + " to " + o.len(a.To) + " below " + o.top()
+		s += ", " + o.len(a.From) + " to " + o.len(a.To) + o.fromTop()
 	}
 	return under, s
 }
@@ -419,6 +419,14 @@ func (o *opening) columns() bool { return o.lap != nil && plan.LapOf(o.lap.Closu
 // top is what places down the opening are told from.
 func (o *opening) top() string { return from(&o.p.Garment.Closures[o.first]) }
 
+// fromTop says which way a place lies from there.
+func (o *opening) fromTop() string {
+	if plan.LiesAcross(&o.p.Garment.Closures[o.first]) {
+		return " from " + o.top()
+	}
+	return " below " + o.top()
+}
+
 // from is what the places of a closure are told from.
 func from(c *catalog.Closure) string {
 	switch {
@@ -426,6 +434,8 @@ func from(c *catalog.Closure) string {
 		return "the top of the fly"
 	case plan.IsFront(c):
 		return "the neck edge"
+	case plan.LiesAcross(c):
+		return "the front end of the " + c.OpeningName()
 	}
 	return "the top of the " + c.OpeningName()
 }
@@ -716,6 +726,9 @@ func (o *opening) holeLies(s *set, several bool) string {
 // about says how a hole lies about its mark.
 func (o *opening) about(q *plan.Part, along bool, mark string) string {
 	begins, ends := cutOf(q, along)
+	if along && plan.LiesAcross(&o.p.Garment.Closures[q.Closure]) {
+		return "from " + o.len(begins) + " short of the mark to " + o.len(ends) + " past it"
+	}
 	if along {
 		return "from " + o.len(begins) + " above the mark to " + o.len(ends) + " below it"
 	}

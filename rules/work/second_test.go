@@ -141,6 +141,17 @@ func TestInterfacingsAreCountedAsTheyLie(t *testing.T) {
 	}
 }
 
+// So are snaps: nothing was on the list for them.
+func TestSnapsInPlaceOfACordAreBought(t *testing.T) {
+	p, says := order(t, strings.Replace(faulty, `"elastic"`, `"snaps"`, 1))
+	if !strings.Contains(says, "Buy snaps for the hood") {
+		t.Errorf("no snaps are bought:\n%s", says)
+	}
+	if p.Goods().Find(plan.CordID(&p.Garment.Cords[0])) == nil {
+		t.Error("they are not among the goods")
+	}
+}
+
 const faulty = `garment = "Mole jacket (invented)"
 units   = "mm"
 wearer  = "child"

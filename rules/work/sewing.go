@@ -304,6 +304,9 @@ func (w *planner) under(o *opening, closure int) string {
 // yet.
 func (w *planner) fastenTask(c *catalog.Closure, k *plan.Closure) {
 	if c.Notion.Kind != catalog.Zip && !flatFasteners(k) && !plan.Whole(c) && !(plan.OneSided(c) && rules.JoinedPiece(c)) {
+		if k.SewnOnTop() && k.HasLoops() {
+			w.loopTask(StageFasten, c, k)
+		}
 		w.fastenOne(StageFasten, c, k)
 	}
 }
@@ -335,6 +338,8 @@ func (w *planner) fastenOne(stage string, c *catalog.Closure, k *plan.Closure) {
 		switch {
 		case k.Hole.Centred:
 			at = "at the middle of each"
+		case k.Hole.Direction == "along" && plan.LiesAcross(c):
+			at = w.len(k.Hole.Beyond) + " from the front end of each"
 		case k.Hole.Direction == "along":
 			at = w.len(k.Hole.Beyond) + " below the upper end of each"
 		}
@@ -554,10 +559,7 @@ func (w *planner) cords() {
 		switch {
 		case c.Instead != "":
 			if c.Instead != "none" {
-				t := w.add(StageFasten, "", "No cord at the %s: close it with %s.", c.At, c.Instead)
-				if c.Instead == "elastic" {
-					t.use(plan.CordID(c))
-				}
+				w.add(StageFasten, "", "No cord at the %s: close it with %s.", c.At, c.Instead).use(plan.CordID(c))
 			}
 			continue
 		case cordBanned(w.p, i):

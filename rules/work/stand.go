@@ -43,6 +43,8 @@ func (w *working) stand() {
 		says += fmt.Sprintf("; draft the %s stand, %s", what, w.made(s.Have, false))
 	case c.Flap.Has():
 		says += fmt.Sprintf("; from the line of its fasteners to the edge of the flap it is %s", w.t(s.Have))
+	case s.Have == 0:
+		says += "; yours leaves nothing"
 	default:
 		says += fmt.Sprintf("; yours is %s", w.t(s.Have))
 	}
@@ -110,6 +112,8 @@ func (w *working) stand() {
 		if !f.Seam.Has() {
 			st.Default = text.Join("; ", st.Default, w.set("stand.seam", "the seam allowance, "+w.s(plan.UsualSeam(w.x.U))+","))
 		}
+	case s.Have == 0 && s.Column > 0:
+		// The column lies beyond the edge: there is no stand to add up.
 	default:
 		var parts []string
 		if s.Column > 0 {
@@ -262,6 +266,9 @@ func (o *opening) cutLies(pc *plan.Piece) string {
 	column := ""
 	if o.columns() && st.Column > 0 {
 		column = o.len(st.Column) + " to the column, "
+	}
+	if column != "" && pc.Finished <= st.Column { // nothing is left outside it
+		return s + ": a seam of " + o.len(seam) + "." + snip
 	}
 	return s + ": " + column + "a stand of " + o.len(pc.Finished-st.Column) + " and a seam of " + o.len(seam) + "." + snip
 }

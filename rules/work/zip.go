@@ -185,7 +185,7 @@ func (o *opening) stretch(from, to measure.Length) string {
 	if from == 0 {
 		return "from " + o.top() + " to " + o.place(to) + " below it"
 	}
-	return "from " + o.place(from) + " to " + o.place(to) + " below " + o.top()
+	return "from " + o.place(from) + " to " + o.place(to) + o.fromTop()
 }
 
 // teeth is where the teeth of a zip begin and end in one size.
