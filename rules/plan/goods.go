@@ -479,10 +479,14 @@ func (p *Plan) ThreadOf(i int, job Job) Thread {
 		}
 		return k.Thread
 	case JobFasten:
-		if k.Sewing.ButtonName == "" {
+		switch {
+		case k.Sewing.ButtonName != "":
+			names = [2]string{k.Sewing.ButtonName}
+		case k.Hole.Twist > 0 && k.Sewing.ByHand && c.Thread != "":
+			names = [2]string{c.Thread} // that of the holes
+		default:
 			return k.Thread
 		}
-		names = [2]string{k.Sewing.ButtonName}
 	case JobLoops:
 		names[0] = c.Thread
 	case JobEdge:

@@ -304,7 +304,8 @@ func (n *Needle) refused(nm measure.NeedleSize, thread float64, m *catalog.Machi
 	return n.Charted.Outside(nm) || r > RatioMost || m.NeedleMax.Has() && nm > m.NeedleMax.V
 }
 
-// threadOf is the thread named, or the one the class asks for.
+// threadOf is the thread that the machine sews with: the one named, or the one
+// the class asks for.
 func threadOf(g *catalog.Garment, c *catalog.Closure, k *Closure) Thread {
 	cl, _ := ClassOf(k)
 	t := Thread{Min: cl.texMin, Max: cl.texMax, ButtonMin: cl.buttonMin, ButtonMax: cl.buttonMax, Topstitch: TopstitchTex(cl), Fibre: "polyester"}
@@ -319,6 +320,11 @@ func threadOf(g *catalog.Garment, c *catalog.Closure, k *Closure) Thread {
 				break
 			}
 		}
+	}
+	// A hole worked by hand takes its own thread, and the machine's needle the
+	// seam's.
+	if k.Hole.HoleByHand() && g.ThreadNamed("seam") != nil {
+		name = "seam"
 	}
 	if th := g.ThreadNamed(name); th != nil {
 		t.Tex, t.Name, t.Given = th.Tex.V, name, true
