@@ -13,6 +13,8 @@ import (
 	"strings"
 	"testing"
 	"time"
+
+	"placketeer/catalog"
 )
 
 const coat = `# A coat of the boatyard, invented.
@@ -262,6 +264,35 @@ func TestTryKeepTakeBack(t *testing.T) {
 	}
 	if code, _ := tb.post("keep", request{Version: v.Version, With: q.With}); code == 200 {
 		t.Error("written into a file that cannot be read")
+	}
+}
+
+// On the page of a variant what is kept stands in the variant's table.
+func TestVariantAtTheTable(t *testing.T) {
+	file := filepath.Join(t.TempDir(), "coat.toml")
+	text := coat + "\n[variant.light]\n\"cloth.shell.thickness\" = \"1.6 mm\"\n"
+	if err := os.WriteFile(file, []byte(text), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	l, err := net.Listen("tcp", "127.0.0.1:0")
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer l.Close()
+	s, err := New(Options{File: file, Reading: catalog.Options{Variant: "light"}}, l)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := s.keep(&request{Version: s.current().version, With: []string{"closure.front.needle=100/16"}}); err != nil {
+		t.Fatal(err)
+	}
+	data, err := os.ReadFile(file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	own, variant, _ := strings.Cut(string(data), "[variant.light]")
+	if !strings.Contains(own, `needle = "75/11"`) || !strings.Contains(strings.Join(strings.Fields(variant), " "), `"closure.front.needle" = "100/16"`) {
+		t.Errorf("%s", data)
 	}
 }
 
