@@ -50,6 +50,9 @@ type BuyNotion struct {
 	Notion   string   `json:"notion"`
 	Kind     string   `json:"kind"`
 	About    string   `json:"about"`
+	Article  *string  `json:"article"` // the supplier's number
+	Supplier *string  `json:"supplier"`
+	Colour   *string  `json:"colour"`
 	Closures []string `json:"closures"`
 	Lengths  []MM     `json:"lengths_mm"` // zips: one a size for each closure, 0 where none sold is long enough
 	Pack     int      `json:"pack"`
@@ -225,7 +228,7 @@ func (s *Garment) buyNotion(l *work.Line, one, all plan.GoodAmount) BuyNotion {
 		n.Kind = s.plan.Garment.Closures[g.Index].Notion.Kind
 	}
 	if e := l.Entry(); e != nil {
-		n.About = e.About
+		n.About, n.Article, n.Supplier, n.Colour = e.About, word(e.Article), word(e.Supplier), word(e.Colour)
 	}
 	if price, ok := l.Price(); ok {
 		n.Price, n.Currency = finite(price), word(or(l.Entry().Currency, s.plan.Garment.Currency))
