@@ -5,6 +5,7 @@
 // in whatever folder and at whatever time.
 //
 //	go run .ci/release.go FOLDER [SYSTEM/PROCESSOR…]
+//	go run .ci/release.go --program FILE     the program for this system alone
 package main
 
 import (
@@ -47,6 +48,10 @@ var cold = []string{
 func main() {
 	if len(os.Args) < 2 {
 		fail("write: .ci/release FOLDER [SYSTEM/PROCESSOR…]")
+	}
+	if len(os.Args) == 3 && os.Args[1] == "--program" {
+		try(os.WriteFile(os.Args[2], build(runtime.GOOS, runtime.GOARCH), 0o755))
+		return
 	}
 	folder, wanted := os.Args[1], os.Args[2:]
 	if len(wanted) == 0 {

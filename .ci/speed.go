@@ -33,7 +33,9 @@ func main() {
 	program, empty := filepath.Join(dir, "program"), filepath.Join(dir, "empty")
 	try(os.WriteFile(filepath.Join(dir, "empty.go"), []byte("package main\n\nfunc main() {}\n"), 0o666))
 	build(empty, filepath.Join(dir, "empty.go"))
-	build(program, ".")
+	release := exec.Command("go", "run", ".ci/release.go", "--program", program)
+	release.Stderr = os.Stderr
+	try(release.Run())
 
 	row("", "now", "aim")
 	row("size of the program", fmt.Sprintf("%.1f MB", float64(must(os.Stat(program)).Size())/(1<<20)), "16 MB")
@@ -100,9 +102,9 @@ func crowd(closures, sizes int) string {
 
 func row(what, now, aim string) { fmt.Printf("%-48s %-36s %s\n", what, now, aim) }
 
-// build builds a Go program as it is released.
+// build builds a small Go program as the whole one is released.
 func build(out, source string) {
-	cmd := exec.Command("go", "build", "-trimpath", "-tags", "urfave_cli_no_docs", "-ldflags", "-s -w", "-o", out, source)
+	cmd := exec.Command("go", "build", "-trimpath", "-ldflags", "-s -w", "-o", out, source)
 	cmd.Env, cmd.Stderr = append(os.Environ(), "CGO_ENABLED=0"), os.Stderr
 	try(cmd.Run())
 }
