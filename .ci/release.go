@@ -45,6 +45,10 @@ var cold = []string{
 	"placketeer/rules/desk", "placketeer/rules/guide", "placketeer/rules/live", "placketeer/rules/sheet", "placketeer/rules/work",
 }
 
+// larger are the systems on which the program would still be too large: there
+// everything is built so, and a search takes a little longer.
+var larger = []string{"darwin/amd64", "windows/amd64"}
+
 func main() {
 	if len(os.Args) < 2 {
 		fail("write: .ci/release FOLDER [SYSTEM/PROCESSOR…]")
@@ -106,7 +110,11 @@ func build(system, processor string) []byte {
 	defer os.RemoveAll(dir)
 	out := filepath.Join(dir, program(system))
 	args := []string{"build", "-trimpath", "-buildvcs=false", "-tags", tags, "-ldflags", "-s -w -buildid=", "-o", out}
-	for _, c := range cold {
+	packages := cold
+	if slices.Contains(larger, system+"/"+processor) {
+		packages = []string{"all"}
+	}
+	for _, c := range packages {
 		args = append(args, "-gcflags="+c+"=-l")
 	}
 	run(system, processor, append(args, ".")...)
