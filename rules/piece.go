@@ -289,7 +289,7 @@ var pieceRules = []*Rule{
 		Sources: []string{"geometry"},
 		Check: func(x *Context) {
 			h, st, top := &x.K.Hole, &x.K.Stand, x.C.Stand.TopstitchInset
-			if !top.Has() || !h.Needed || h.Kind == "loop" || x.C.Lap == "edge" {
+			if !top.Has() || !h.Needed || h.Kind == "loop" || x.C.Lap == "edge" || st.Lost {
 				return
 			}
 			if have, need := st.Have-top.V, x.K.Outward(); have < need && have > -x.K.Reach.In {
@@ -343,7 +343,7 @@ var pieceRules = []*Rule{
 						x.report(Caution, x.at("run"), Numbers{}, "the holes run across the stitching of the front, %s from the centre line, as %s has it: set them along, or make the band wider", x.say(row.Abs()), x.G.Closures[lap].Name).Line("the holes cross the front's stitching: set them along")
 						return true
 					}
-					if need := q.OutTo + plan.RimClear; !x.C.Flap.Has() && q.Kind != plan.EyePart && pc.Finished < need {
+					if need := q.OutTo + plan.RimClear; pc.Edged && !x.C.Flap.Has() && q.Kind != plan.EyePart && pc.Finished < need {
 						have, want := x.Short(pc.Finished, need)
 						x.report(Conflict, x.at("run"), atLeast(pc.Finished, need).on(plan.RimBasis(x.C), plan.EdgeBasis(&x.G.Closures[lap], &x.P.Closures[lap]), plan.ColumnBasis(&x.G.Closures[lap])), "the edge of the front lies %s from the centre line, as %s has it; these %s need %s%s", have, x.G.Closures[lap].Name, text.Plural(x.C.Notion.Kind), want, x.widenLap(lap, need)).Line("the edge lies %s from the centre line, but they need %s", have, want)
 						return true

@@ -164,6 +164,10 @@ var supportRules = []*Rule{
 				if x.carriesItself() {
 					sev = Note
 				}
+				if x.K.Stand.Lost { // how wide follows from an edge that is not there
+					x.report(sev, x.at("over"), Numbers{}, "there is no interfacing under the %s: put a strip in", text.Plural(x.C.Notion.Kind)).Line("no interfacing under the %s: put in a strip", text.Plural(x.C.Notion.Kind))
+					return
+				}
 				x.report(sev, x.at("over"), Numbers{}, "there is no interfacing under the %s: put a strip in, about %s wide, %s", text.Plural(x.C.Notion.Kind), x.Least(x.K.Support.Strip).For(x.at("stand.strip")), where).Line("no interfacing under the %s: put in a strip %s wide", text.Plural(x.C.Notion.Kind), x.Least(x.K.Support.Strip))
 			}
 		},

@@ -78,7 +78,7 @@ var unusedRules = []*Rule{
 			}
 			for i := range s.Strips {
 				name := s.Strips[i].Name
-				if !slices.ContainsFunc(x.K.Support.Strips, func(y plan.Strip) bool { return y.Beside && y.Name == name }) {
+				if !x.K.Stand.Lost && !slices.ContainsFunc(x.K.Support.Strips, func(y plan.Strip) bool { return y.Beside && y.Name == name }) {
 					unused(true, "stand.strips", "%s is no second interfacing of this closure; of the first it is stand.strip", name)
 				}
 			}

@@ -189,6 +189,7 @@ func standOf(g *catalog.Garment, c *catalog.Closure, k *Closure) Stand {
 	default: // faced, fly, or not said
 		switch {
 		case s.drawn(f, base):
+			s.Past = max(0, -s.Have)
 			s.Have = max(0, s.Have)
 		case k.Loop.Hooks && LapOf(c) == "edge":
 			s.Have = k.Loop.HookEdge
@@ -211,6 +212,7 @@ func standOf(g *catalog.Garment, c *catalog.Closure, k *Closure) Stand {
 	if LapOf(c) == "double" && n.Kind != catalog.Zip {
 		s.double(c)
 	}
+	s.Lost = s.Known && s.Have <= 0 && n.Kind != catalog.Zip && !c.Flap.Has() && LapOf(c) != "edge"
 	s.FacingLeast, s.FacingUsual = facingFor(c, k, &s)
 	return s
 }
@@ -342,6 +344,7 @@ func (s *Stand) double(c *catalog.Closure) {
 		s.Column = max(0, s.Have-s.draft()) // the full stand outside the column
 		s.Have -= s.Column
 	case s.Known:
+		s.Past = max(0, s.Past+s.Column-s.Have)
 		s.Have = max(0, s.Have-s.Column)
 	default:
 		s.Extension += s.Column

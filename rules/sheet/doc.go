@@ -398,7 +398,9 @@ func (s *Garment) closureRow(c *Closure) []cell {
 		row[3] = s.len(*c.Hardware.Punch).and(" to punch")
 	}
 	if st := c.Stand; st != nil {
-		row[4] = s.made(st.Have, st.Known)
+		if row[4] = words("none left"); st.Have != nil {
+			row[4] = s.made(*st.Have, st.Known)
+		}
 		if !st.Known {
 			row[4] = row[4].and(" to draft")
 		}
@@ -950,6 +952,8 @@ func (s *Garment) interfacingSays(x *BuyInterf) string {
 	many := s.Buy.Garments > 1
 	says := x.Interfacing
 	switch {
+	case x.lost:
+		return says + ": not before " + work.Unsettled + "."
 	case x.Goods == nil:
 		return says + ": how wide it is sold is not given; set interfacing." + x.Name + ".width."
 	case !x.Fits:

@@ -442,6 +442,8 @@ func (w *planner) buyInterfacing(l *Line) {
 		name = ", " + l.What
 	}
 	switch {
+	case g.Lost:
+		w.order(l, "", "Buy for the %s interfacing%s: not before %s.", g.Own, name, Unsettled)
 	case !a.Known:
 		var parts []string
 		for _, p := range slices.Concat(g.Cut[size], g.Swatches) {

@@ -125,7 +125,10 @@ func (w *working) hole() {
 		lies = ": " + o.holeLies(&s, false)
 	}
 	says := h.Kind + " hole along the edge" + lies
-	if h.Direction == "across" {
+	switch {
+	case h.Direction == "across" && w.x.K.Stand.Lost:
+		says = fmt.Sprintf("%s hole across the edge%s", h.Kind, lies)
+	case h.Direction == "across":
 		says = fmt.Sprintf("%s hole across the edge%s; %s of cloth between hole and finished edge", h.Kind, lies, w.s(w.x.K.Stand.Have-h.Beyond))
 	}
 	st = w.say(TopicPlace, "hole-edge", "%s", says)

@@ -105,10 +105,15 @@ func (l *layer) by(of func(pc *plan.Piece) string) string {
 // lines are the edges, folds, seams and stitching.
 func (l *layer) lines() {
 	pc := l.pc
-	if !pc.Edged {
+	edges := ""
+	switch {
+	case pc.Edged:
+		edges = text.Capital(l.edge(pc)[len("the "):]) + " " + l.out(pc.Finished)
+	case l.lost() && !(pc.Side == plan.Under && l.bare):
+		edges = "Finished edge, cut edge, facing and interfacing: not before " + Unsettled
+	default:
 		return
 	}
-	edges := text.Capital(l.edge(pc)[len("the "):]) + " " + l.out(pc.Finished)
 	var others []string
 	for i := range pc.Lines {
 		out := pc.Lines[i].From.Out

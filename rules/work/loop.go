@@ -21,6 +21,8 @@ func (w *working) loop() {
 		}
 		if at := w.x.K.EyeAt(); w.x.C.Flap.Has() {
 			says += fmt.Sprintf("; flap %s − %s: the bar of each eye lies %s inside %s", w.s(w.x.C.Flap.Width.V), w.s(l.HookEdge), w.t(at), w.opening().line)
+		} else if w.x.K.Stand.Lost {
+			says += "; where each eye lies follows from the edge: not before " + Unsettled
 		} else if plan.LapOf(w.x.C) == "double" {
 			says += "; each eye lies where its bend reaches"
 		} else if at < 0 {

@@ -178,6 +178,13 @@ func (o *opening) sideName(side plan.Side) string {
 	return "the " + o.name
 }
 
+// Unsettled names what must be done before anything is said that follows from
+// an edge that the file leaves no place (plan.Stand.Lost).
+const Unsettled = "stand-narrow is settled"
+
+// lost says whether the file leaves the edge of the opening no place.
+func (o *opening) lost() bool { return o.lap != nil && o.lap.Stand.Lost }
+
 // fly says whether the over front closes over holes in the layers of a fly.
 func (o *opening) fly() bool {
 	return o.lap != nil && o.lap.Stand.Construction == "fly" && rules.SewnHole(o.lap)
@@ -404,7 +411,7 @@ func (o *opening) level(pc *plan.Piece, a *plan.Area) string {
 // band is the finished width of the band that the edge is made of, 0 where it
 // is made otherwise.
 func (o *opening) band() measure.Length {
-	if o.lap == nil || o.lap.Stand.Construction != "folded" && o.lap.Stand.Construction != "band" {
+	if o.lap == nil || o.lost() || o.lap.Stand.Construction != "folded" && o.lap.Stand.Construction != "band" {
 		return 0
 	}
 	return o.lap.Stand.Band

@@ -205,6 +205,7 @@ func (it *Item) pool(u measure.Unit) error {
 	it.Price, it.Priced = it.Trade.Price.V, it.Trade.Price.Has()
 	a, units := &it.Amount, 0.0
 	missing := ""
+	lost := slices.ContainsFunc(it.batches, func(b plan.Batch) bool { return b.Good.Lost })
 	switch it.Kind {
 	case plan.GoodThread:
 		if a.Spools > 0 {
@@ -216,6 +217,8 @@ func (it *Item) pool(u measure.Unit) error {
 		units = float64(it.Buy)
 	case plan.GoodInterfacing, plan.GoodLoopCord:
 		switch {
+		case lost:
+			missing = "not before " + Unsettled
 		case !a.Known && it.Kind == plan.GoodInterfacing:
 			missing = "how wide it is is not said"
 		case !a.Fits:

@@ -43,8 +43,8 @@ func (w *working) stand() {
 		says += fmt.Sprintf("; draft the %s stand, %s", what, w.made(s.Have, false))
 	case c.Flap.Has():
 		says += fmt.Sprintf("; from the line of its fasteners to the edge of the flap it is %s", w.t(s.Have))
-	case s.Have == 0:
-		says += "; yours leaves nothing"
+	case s.Lost:
+		says += "; yours leaves nothing, so what follows from the edge is not worked out before " + Unsettled
 	default:
 		says += fmt.Sprintf("; yours is %s", w.t(s.Have))
 	}
@@ -68,6 +68,8 @@ func (w *working) stand() {
 		if !f.Seam.Has() {
 			st.Default = w.set("stand.seam", "the seam allowance, "+w.s(plan.UsualSeam(w.x.U))+",")
 		}
+	case s.Lost:
+		// There is no stand to add up.
 	case s.Construction == "folded":
 		folds := fmt.Sprintf("%d fold × %s of cloth", s.Folds, shell.ShortThin())
 		if s.Folds > 1 {
@@ -112,8 +114,6 @@ func (w *working) stand() {
 		if !f.Seam.Has() {
 			st.Default = text.Join("; ", st.Default, w.set("stand.seam", "the seam allowance, "+w.s(plan.UsualSeam(w.x.U))+","))
 		}
-	case s.Have == 0 && s.Column > 0:
-		// The column lies beyond the edge: there is no stand to add up.
 	default:
 		var parts []string
 		if s.Column > 0 {
@@ -195,6 +195,13 @@ func (w *planner) cutFronts(o *opening) {
 	side := ""
 	if says := o.overSays(); says != "" {
 		side = " " + text.Sentence(says)
+	}
+	if o.lost() {
+		w.add(StageCut, name, "Cut neither the fronts%s nor their facings before %s: their edge cannot lie where the file puts it.%s", at, Unsettled, side)
+		if flap := o.any(plan.Flap); flap != nil {
+			w.add(StageCut, o.flap.Closure.Name, "Cut the flap%s %s.", at, o.flapLies(flap))
+		}
+		return
 	}
 	if sameEdge(over, under) {
 		w.add(StageCut, name, "Cut both fronts%s with %s.%s", at, o.cutLies(over), side)

@@ -16,7 +16,7 @@ import (
 func (w *working) support() {
 	c, k := w.x.C, w.x.K
 	u, h := &k.Support, &k.Hole
-	if !u.Needed {
+	if !u.Needed || k.Stand.Lost {
 		return
 	}
 	var says string
@@ -153,6 +153,23 @@ func (w *working) lies() string {
 
 // cutStrips cuts the strips or patches of a closure.
 func (w *planner) cutStrips(i int, c *catalog.Closure, k *plan.Closure) {
+	if k.Stand.Lost {
+		var names []string
+		var ids []plan.GoodID
+		for _, in := range w.g.Interfacings {
+			if plan.InterfacedWith(c.Over, in) || plan.InterfacedWith(c.Under, in) {
+				names, ids = append(names, w.interfacing(in)), append(ids, plan.InterfacingID(w.g, in))
+			}
+		}
+		if len(names) > 0 {
+			t := w.add(StageCut, c.Name, "Cut %s for the %s not before %s.", text.And(names...), c.Name, Unsettled)
+			t.use(ids...)
+			if !plan.Unbasted(c) && slices.ContainsFunc(slices.Concat(c.Over, c.Under), func(l catalog.Layer) bool { return l.Interfacing != nil && l.Interfacing.Fixing != "fusible" }) {
+				t.use(w.byHand(c, plan.JobBaste)...)
+			}
+			w.take(t, c.Name, rules.TaskShrink)
+		}
+	}
 	for s := range k.Support.Strips {
 		w.cutStrip(i, s, c, k)
 	}
