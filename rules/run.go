@@ -153,8 +153,17 @@ func usual(given bool) string {
 }
 
 func (x *Context) window(w spacing.Window) string {
+	above := func(l measure.Length) string { // what does not fit comes to lie before the run begins
+		if l < 0 {
+			return x.len(-l) + " above the top"
+		}
+		return x.len(l)
+	}
 	if w.Fixed() {
-		return x.len(w.Min)
+		return above(w.Min)
+	}
+	if w.Min < 0 {
+		return above(w.Min) + " to " + above(w.Max)
 	}
 	return x.len(w.Min) + " to " + x.len(w.Max)
 }

@@ -360,6 +360,9 @@ func (x *Context) bandParts() later {
 		case b.Tuck > 0:
 			return "half the band, the band, twice the tuck of " + x.len(b.Tuck)
 		default:
+			if b.TurnUnder == 0 {
+				return "half the band, the band"
+			}
 			return "half the band, the band, " + x.len(b.TurnUnder) + " turned under"
 		}
 	})

@@ -389,9 +389,17 @@ func (d *drawer) anchors() {
 			d.seg(penAnchor, d.in, v, d.out, v)
 			u := d.out + 1
 			d.line(penBracket, d.at(u-1, v-w), d.at(u, v-w), d.at(u, v+w), d.at(u-1, v+w))
-			d.labels = append(d.labels, sideLabel{v, fmt.Sprintf("%s %s ± %s", a.Name, at.ShortPlace(d.units), within.ShortPlace(d.units)), false})
+			d.labels = append(d.labels, sideLabel{v, anchorWords(a.Name, at, within, d.units), false})
 		}
 	}
+}
+
+// anchorWords are a place that wants a fastener near it.
+func anchorWords(name string, at, within measure.Length, u measure.Unit) string {
+	if within == 0 {
+		return name + " " + at.ShortPlace(u)
+	}
+	return fmt.Sprintf("%s %s ± %s", name, at.ShortPlace(u), within.ShortPlace(u))
 }
 
 // carries is what a piece carries, in a word or two.

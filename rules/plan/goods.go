@@ -369,7 +369,7 @@ type Good struct {
 	N       []int  // pieces
 	Spare   []int  // spares
 	Unknown []bool // nothing says how much this size takes
-	Lost    bool   // of interfacing: it is laid against an edge that the file leaves no place, so how much is not known
+	Waits   string // of interfacing: the rule that must be settled before it is known how much, see Support.Waits
 	Once    int    // pieces however many garments are made: test sets, needles
 
 	Len   []measure.Length // thread and cord
@@ -668,7 +668,7 @@ func (l *goodsList) closure(i int) {
 			})
 		}
 	}
-	if k.Stand.Lost && !Unbasted(c) && slices.ContainsFunc(slices.Concat(c.Over, c.Under), func(x catalog.Layer) bool { return x.Interfacing != nil && x.Interfacing.Fixing != "fusible" }) {
+	if k.Support.Waits != "" && !Unbasted(c) && slices.ContainsFunc(slices.Concat(c.Over, c.Under), func(x catalog.Layer) bool { return x.Interfacing != nil && x.Interfacing.Fixing != "fusible" }) {
 		// What basting its interfacing takes follows from the edge.
 		l.baste(i, func(int) measure.Length { return 0 })
 		g := l.good(ThreadID(l.p.ThreadOf(i, JobBaste)), GoodThread, GoodUse{i, JobBaste}, nil)
@@ -794,8 +794,8 @@ func (l *goodsList) interfacings() {
 		}
 		id := InterfacingID(g, it)
 		for i := range l.p.Closures {
-			if k := &l.p.Closures[i]; k.Stand.Lost && (InterfacedWith(k.Closure.Over, it) || InterfacedWith(k.Closure.Under, it)) {
-				l.good(id, GoodInterfacing, GoodUse{i, JobStrip}, begin).Lost = true
+			if k := &l.p.Closures[i]; k.Support.Waits != "" && (InterfacedWith(k.Closure.Over, it) || InterfacedWith(k.Closure.Under, it)) {
+				l.good(id, GoodInterfacing, GoodUse{i, JobStrip}, begin).Waits = k.Support.Waits
 				continue
 			}
 			strips := l.p.Closures[i].Support.Strips
@@ -942,7 +942,7 @@ func Pooled(u measure.Unit, batches []Batch) GoodAmount {
 		all.N, all.Spare = append(all.N, g.N...), append(all.Spare, g.Spare...)
 		all.Unknown, all.Len, all.Cut = append(all.Unknown, g.Unknown...), append(all.Len, g.Len...), append(all.Cut, g.Cut...)
 		all.Swatches = append(all.Swatches, g.Swatches...)
-		all.Lost = all.Lost || g.Lost
+		all.Waits = cmp.Or(all.Waits, g.Waits)
 		if all.Once += g.Once; g.Shared() {
 			all.Once = max(all.Once-g.Once, g.Once)
 		}
@@ -1034,7 +1034,7 @@ func (g *Good) Amount(u measure.Unit, garments []int) GoodAmount {
 		a.Buy = a.Length.RoundUp(GoodsStep(u))
 	case GoodInterfacing:
 		pieces = append(pieces, g.Swatches...)
-		if a.Known = g.Width > 0 && !g.Lost; a.Known {
+		if a.Known = g.Width > 0 && g.Waits == ""; a.Known {
 			a.Length, a.Fits = LayNeed(g.Width, g.Shrink, pieces)
 			a.Buy = a.Length.RoundUp(GoodsStep(u))
 		}

@@ -172,6 +172,7 @@ type Support struct {
 	Whole       measure.Length // for holes along a band and for hardware on it: all of its width, which is usual; else 0
 	Covers      measure.Length // how far the strip reaches inside the line of the holes
 	BareCords   bool           // cords are sewn on apart from it, past the seam of the band that it ends at
+	Waits       string         // the rule that must be settled before a strip can be told: it would begin at an edge that is not there, or past all that it carries. It has no Strips then
 	Interfacing *catalog.Interfacing
 	Strips      []Strip // one for each interfacing of the closure, that one first
 	Pieces      int

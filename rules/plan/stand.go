@@ -201,6 +201,9 @@ func standOf(g *catalog.Garment, c *catalog.Closure, k *Closure) Stand {
 		default:
 			s.Have = s.draft()
 		}
+		if f.Finished.Has() && f.Extension.Has() { // the file draws both lines
+			s.Seam = f.Extension.V - f.Finished.V
+		}
 		s.Extension = f.Extension.Or(s.Have + s.Seam)
 		if f.Facing.Has() {
 			s.FacingCut = s.Have + f.Facing.V + s.Seam

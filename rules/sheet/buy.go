@@ -79,7 +79,7 @@ type BuyInterf struct {
 	RangeBuy    *MM        `json:"range_buy_mm"`
 	Fits        bool       `json:"fits"`
 
-	lost bool // how much follows from an edge that the file leaves no place
+	waits string // the rule that must be settled before it is known how much
 }
 
 // BuyPiece is a kind of strip or patch, or a swatch for the test.
@@ -252,7 +252,7 @@ func (s *Garment) buyNotion(l *work.Line, one, all plan.GoodAmount) BuyNotion {
 
 func (s *Garment) buyInterf(l *work.Line, size int, one, all plan.GoodAmount) BuyInterf {
 	g := l.Goods[0]
-	out := BuyInterf{Interfacing: l.What, Name: g.Own, Goods: some(g.Width), Shrink: g.Shrink, Pieces: []BuyPiece{}, Fits: one.Fits, lost: g.Lost}
+	out := BuyInterf{Interfacing: l.What, Name: g.Own, Goods: some(g.Width), Shrink: g.Shrink, Pieces: []BuyPiece{}, Fits: one.Fits, waits: g.Waits}
 	if size >= 0 {
 		out.Size = s.plan.Garment.Sizes[size]
 		for _, p := range g.Cut[size] {

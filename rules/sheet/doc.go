@@ -401,7 +401,10 @@ func (s *Garment) closureRow(c *Closure) []cell {
 		if row[4] = words("none left"); st.Have != nil {
 			row[4] = s.made(*st.Have, st.Known)
 		}
-		if !st.Known {
+		if st.Have != nil && *st.Have == 0 {
+			row[4] = words("on the edge")
+		}
+		if !st.Known && !(st.Have != nil && *st.Have == 0) {
 			row[4] = row[4].and(" to draft")
 		}
 		switch {
@@ -952,8 +955,8 @@ func (s *Garment) interfacingSays(x *BuyInterf) string {
 	many := s.Buy.Garments > 1
 	says := x.Interfacing
 	switch {
-	case x.lost:
-		return says + ": not before " + work.Unsettled + "."
+	case x.waits != "":
+		return says + ": not before " + x.waits + " is settled."
 	case x.Goods == nil:
 		return says + ": how wide it is sold is not given; set interfacing." + x.Name + ".width."
 	case !x.Fits:
@@ -987,6 +990,9 @@ func (s *Garment) threadSays(x *BuyThread) string {
 	says += ", " + x.Thread
 	if tex := measure.LinearDensity(x.Tex).String(); !strings.Contains(x.Thread, tex) {
 		says += ", " + tex
+	}
+	if x.Garment == 0 && !x.Known {
+		return says + ": as much as the layout takes. For " + text.And(x.Jobs...) + "."
 	}
 	says += ": " + s.thread(x.Garment).Text
 	if !x.Known {

@@ -132,7 +132,7 @@ type StandOut struct {
 	Usual        MM      `json:"usual_mm"`
 	Full         MM      `json:"full_mm"`
 	Have         *MM     `json:"have_mm"` // null: the file leaves none, and nothing that follows from the edge is said
-	Known        bool    `json:"known"` // false: have_mm is what to draft
+	Known        bool    `json:"known"`   // false: have_mm is what to draft
 	Band         *MM     `json:"band_mm"`
 	BandCut      *MM     `json:"band_cut_mm"`
 	Extension    *MM     `json:"extension_mm"`
@@ -247,7 +247,7 @@ type ZipSize struct {
 type LoopOut struct {
 	Least  MM   `json:"least_mm"` // round the inside
 	Inside MM   `json:"inside_mm"`
-	Cut    MM   `json:"cord_cut_mm"`
+	Cut    *MM  `json:"cord_cut_mm"` // null: it comes with its frog
 	Given  bool `json:"given"`
 }
 
@@ -408,7 +408,7 @@ func (s *Garment) closure(i int) Closure {
 			out.Stand.Have, out.Stand.Extension, out.Stand.BandCut, out.Stand.FacingCut = nil, nil, nil, nil
 		}
 	}
-	if u := &k.Support; u.Needed && !k.Stand.Lost {
+	if u := &k.Support; u.Needed && u.Waits == "" {
 		out.Support = &SupportOut{
 			Strip: MM(u.Strip), Least: MM(u.Least), Usual: MM(u.Usual), Given: u.Given, Pieces: u.Pieces, told: u.AsTold(),
 			Length: some(u.Length), ClothNeeded: some(u.Cloth),
@@ -464,7 +464,7 @@ func (s *Garment) closure(i int) Closure {
 		}
 	}
 	if l := &k.Loop; l.Needed {
-		out.Loop = &LoopOut{MM(l.Least), MM(l.Inside), MM(l.Cut), l.Given}
+		out.Loop = &LoopOut{MM(l.Least), MM(l.Inside), some(l.Cut), l.Given}
 	}
 	for i := range k.Places {
 		pl := &k.Places[i]

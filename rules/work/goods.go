@@ -442,8 +442,8 @@ func (w *planner) buyInterfacing(l *Line) {
 		name = ", " + l.What
 	}
 	switch {
-	case g.Lost:
-		w.order(l, "", "Buy for the %s interfacing%s: not before %s.", g.Own, name, Unsettled)
+	case g.Waits != "":
+		w.order(l, "", "Buy for the %s interfacing%s: not before %s is settled.", g.Own, name, g.Waits)
 	case !a.Known:
 		var parts []string
 		for _, p := range slices.Concat(g.Cut[size], g.Swatches) {

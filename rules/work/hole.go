@@ -128,6 +128,8 @@ func (w *working) hole() {
 	switch {
 	case h.Direction == "across" && w.x.K.Stand.Lost:
 		says = fmt.Sprintf("%s hole across the edge%s", h.Kind, lies)
+	case h.Direction == "across" && w.x.K.Stand.Have <= h.Beyond:
+		says = fmt.Sprintf("%s hole across the edge%s; no cloth is left between hole and finished edge", h.Kind, lies)
 	case h.Direction == "across":
 		says = fmt.Sprintf("%s hole across the edge%s; %s of cloth between hole and finished edge", h.Kind, lies, w.s(w.x.K.Stand.Have-h.Beyond))
 	}

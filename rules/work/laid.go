@@ -157,6 +157,11 @@ func (l *layer) stitching(out measure.Length) string {
 
 // areas are the interfacing, facing, patches and clear stretches.
 func (l *layer) areas() {
+	for _, i := range l.members {
+		if k := &l.p.Closures[i]; k.Support.Waits != "" && !k.Stand.Lost && k.Support.Interfacing != nil && (l.pc.Side == plan.Flap) == k.Closure.Flap.Has() {
+			l.say("Interfacing" + of(k.Closure) + ": not before " + k.Support.Waits + " is settled")
+		}
+	}
 	for i := range l.pc.Areas {
 		a := &l.pc.Areas[i]
 		n := 0

@@ -352,7 +352,10 @@ func (o *opening) liesUnder(pc *plan.Piece, a *plan.Area) (under, body string) {
 		end = o.strip(-a.OutFrom) + " inside " + mark
 	}
 	s := "from " + from + " to " + to + end
-	if patch {
+	switch {
+	case patch && a.From == 0:
+		s += ", the first " + o.len(a.To) + o.fromTop()
+	case patch:
 		s += ", " + o.len(a.From) + " to " + o.len(a.To) + o.fromTop()
 	}
 	return under, s
