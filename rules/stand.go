@@ -46,7 +46,7 @@ var standRules = []*Rule{
 					draw[0].before = "draw the edge "
 				}
 				x.report(Conflict, whole(s.From), x.standNumbers().on(plan.RimBasis(x.C), plan.StandBasis(x.C, x.K), plan.ColumnBasis(x.C)),
-					"the columns stand %s from the centre line, but the finished edge lies only %s from it%s; this %s needs a stand of at least %s%s outside the column: %s, or set the columns nearer", column, edge, guess, what, x.Least(s.Least), x.usually(), draw).Line("the column, %s out, lies on the edge or beyond it", x.say(s.Column))
+					"the columns stand %s from the centre line, but the finished edge lies only %s from it%s; outside them this %s needs a stand of at least %s%s: %s, or set the columns nearer", column, edge, guess, what, x.Least(s.Least), x.usually(), draw).Line("the column, %s out, lies on the edge or beyond it", x.say(s.Column))
 			case s.Lost:
 				x.report(Conflict, whole(s.From), x.standNumbers().on(plan.RimBasis(x.C), plan.StandBasis(x.C, x.K), plan.ColumnBasis(x.C)),
 					"nothing is left of the stand%s, but this %s needs at least %s%s: %s or take a smaller one", guess, what, x.Least(s.Least), x.usually(), x.widen(s.Least)).Line("nothing is left of the stand; this %s needs at least %s", what, x.Least(s.Least))
@@ -276,7 +276,7 @@ func (x *Context) standNumbers() Numbers {
 func (x *Context) usually() later {
 	return x.later(func(x *Context) string {
 		if s := &x.K.Stand; printedUp(s.Usual) > printedUp(s.Least) {
-			return ", usually " + x.Least(s.Usual).String() + ","
+			return ", usually " + x.Least(s.Usual).String()
 		}
 		return ""
 	})
