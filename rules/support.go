@@ -323,7 +323,7 @@ func (x *Context) what() string {
 // stripBasis is what the strip and what it must pass rest on.
 func (x *Context) stripBasis() []plan.Basis {
 	return []plan.Basis{
-		plan.BasisOf(x.C.Stand.Strip, x.key("stand.strip")), plan.StripBasis(x.C, x.K), plan.InsideBasis(x.C, x.K), plan.ColumnBasis(x.C), x.flapBasis(),
+		plan.BasisOf(x.C.Stand.Strip, x.key("stand.strip")), plan.StripBasis(x.C, x.K), plan.InsideBasis(x.C, x.K), x.stripColumn(), x.flapBasis(),
 		x.kindBasis(x.K.Support.Least-x.K.Support.Strip, plan.KeyholeWider),
 	}
 }
@@ -337,6 +337,17 @@ func (x *Context) holesLine() string {
 		return "the column"
 	}
 	return "the centre line"
+}
+
+// stripColumn is what it rests on that the strip of a double-breasted front must
+// reach past both columns, as far from the centre line the one as the other: where
+// it begins at an edge that the file draws, the edge takes one of them.
+func (x *Context) stripColumn() plan.Basis {
+	b, st := plan.ColumnBasis(x.C), &x.K.Stand
+	if st.Known && (x.K.Support.Placed || st.Have > 0) {
+		return b
+	}
+	return b.Scaled(2)
 }
 
 // goodsBasis is what the width of the interfacing rests on.

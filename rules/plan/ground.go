@@ -254,6 +254,21 @@ func (s *Stack) PressedBasis() Basis {
 	})
 }
 
+// LooseBasis is PressedBasis of a stack that may be thicker: of a layer that may
+// lie as free as it was measured, the whole ± counts.
+func (s *Stack) LooseBasis() Basis {
+	b := s.PressedBasis()
+	if s.Sampled() || s.SampledPressed() {
+		return b
+	}
+	for i := range s.Layers {
+		if l := &s.Layers[i]; !l.ShareRead {
+			b.Tol += l.Tol - Scale(l.Tol, l.Share)
+		}
+	}
+	return b
+}
+
 // notionKey is the key of a figure of a closure's fastener.
 func notionKey(c *catalog.Closure, key string) string {
 	return catalog.Key("closure", c.Name, "notion", key)
@@ -345,13 +360,27 @@ func AlongBasis(c *catalog.Closure) Basis {
 // on: half its width, or the shorter end of a toggle.
 func RimBasis(c *catalog.Closure) Basis {
 	n := &c.Notion
-	switch {
-	case ShapeOf(n).Kind != "toggle":
-		return AcrossBasis(c).Scaled(0.5)
-	case n.ShortEnd.Has():
-		return NotionBasis(c, n.ShortEnd, "short_end")
+	half, s := AcrossBasis(c).Scaled(0.5), ShapeOf(n)
+	if s.Kind != "toggle" || !n.ShortEnd.Has() && !n.Length.Has() {
+		return half
 	}
-	return NotionBasis(c, n.Length, "length").Scaled(0.5)
+	end := NotionBasis(c, n.Length, "length").Scaled(0.5)
+	if n.ShortEnd.Has() {
+		end = NotionBasis(c, n.ShortEnd, "short_end")
+	}
+	return Larger(s.ShortEnd, end, s.Width/2, half)
+}
+
+// Larger is what the larger of two figures rests on: its own ±, but no more than
+// brings it down to the other. A weak ground of the other cannot hold it there.
+func Larger(a measure.Length, of Basis, b measure.Length, than Basis) Basis {
+	if b > a {
+		a, b, of, than = b, a, than, of
+	}
+	if than.Ground.Weak() {
+		return of
+	}
+	return of.Capped(a - b + than.Tol)
 }
 
 // Capped is the basis of what decides only by so much: without it there is that
@@ -374,12 +403,14 @@ func FlapBasis(c *catalog.Closure) Basis {
 	return BasisOf(c.Flap.Inset, key("inset")).And(BasisOf(c.Flap.Width, key("width")))
 }
 
-// ZipBasis is what the tape and the teeth of a zip rest on.
+// ZipBasis is what it rests on how far a zip reaches from the middle of its
+// teeth: its tape, or half its chain where that is wider.
 func ZipBasis(c *catalog.Closure) Basis {
-	if c.Notion.Tape.Has() {
-		return NotionBasis(c, c.Notion.Tape, "tape")
+	n := &c.Notion
+	if !n.Tape.Has() {
+		return ChainBasis(c)
 	}
-	return ChainBasis(c)
+	return Larger(n.Tape.V, NotionBasis(c, n.Tape, "tape"), ZipHalf(n), ChainBasis(c))
 }
 
 // ZipNeedBasis is what the length of zip that a size takes rests on. Where the
@@ -451,11 +482,13 @@ func InBasis(c *catalog.Closure) Basis {
 	case ShapeOf(n).Kind != "toggle" || !n.Length.Has():
 		return RimBasis(c)
 	}
-	b := NotionBasis(c, n.Length, "length")
+	b, s := NotionBasis(c, n.Length, "length"), ShapeOf(n)
 	if n.ShortEnd.Has() {
-		return b.And(NotionBasis(c, n.ShortEnd, "short_end"))
+		b = b.And(NotionBasis(c, n.ShortEnd, "short_end"))
+	} else {
+		b = b.Scaled(0.5)
 	}
-	return b.Scaled(0.5)
+	return Larger(n.Length.V-s.ShortEnd, b, s.Width/2, AcrossBasis(c).Scaled(0.5))
 }
 
 // HeldBasis is what half the width of what holds a fastener rests on: its post,
