@@ -502,7 +502,7 @@ var hardwareRules = []*Rule{
 			switch {
 			case e < rim:
 				have, need := x.Short(e, rim)
-				x.report(Conflict, x.at("edge"), atLeast(e, rim).on(plan.AlongBasis(x.C).Scaled(0.5), plan.BasisOf(x.C.Edge, x.key("edge"))), "the centre lies %s from the edge, but the %s is %s from centre to rim: it hangs over; set it at least %s in", have, text.One(x.C.Notion.Kind), need.For(x.at("edge")), x.Least((rim+plan.RimClear).RoundUp(plan.HoleStep(x.U))).For(x.at("edge"))).Line("%s from the edge, but the rim reaches %s: it hangs over", have, need)
+				x.report(Conflict, x.at("edge"), atLeast(e, rim).on(plan.RoundBasis(x.C), plan.BasisOf(x.C.Edge, x.key("edge"))), "the centre lies %s from the edge, but the %s is %s from centre to rim: it hangs over; set it at least %s in", have, text.One(x.C.Notion.Kind), need.For(x.at("edge")), x.Least((rim+plan.RimClear).RoundUp(plan.HoleStep(x.U))).For(x.at("edge"))).Line("%s from the edge, but the rim reaches %s: it hangs over", have, need)
 			case e < rim+plan.RimClear:
 				have, need := x.Short(e, rim+plan.RimClear)
 				x.report(Caution, x.at("edge"), atLeast(e, rim+plan.RimClear), "the centre lies %s from the edge; %s keeps the %s %s inside it", have, need.For(x.at("edge")), text.One(x.C.Notion.Kind), x.say(plan.RimClear)).Line("the centre lies %s from the edge; %s keeps the rim inside", have, need)
@@ -630,9 +630,9 @@ func (x *Context) smallPunch() measure.Length {
 // pressedBasis is what a pressed stack rests on, packing included: one that is
 // held against a most. Against a least, of says how it may be thicker.
 func (x *Context) pressedBasis(s *plan.GripSide, of func(*plan.Stack) plan.Basis) []plan.Basis {
-	stack := &x.K.Under
-	if s.Key == "over" {
-		stack = &x.K.Over
+	stack := &x.K.Over
+	if s.Under {
+		stack = &x.K.Under
 	}
 	out := []plan.Basis{of(stack)}
 	if s.Both {

@@ -257,7 +257,11 @@ func (x *Context) checkDies(sizes []measure.Length) {
 			"the %s needs a hole of at least %s%s but the longest that the attachment sews is %s: choose a smaller or thinner one, or a bound or hand-worked hole", x.C.Notion.Kind, needs, x.withEase(), has).Line("the %s needs a hole of %s; the attachment sews %s", x.C.Notion.Kind, needs, has)
 	case h.BeyondMachine == plan.SewsShorter:
 		have, limit := x.Apart(h.Length, longest)
-		x.report(Conflict, x.at("hole_length"), atMost(h.Length, longest).on(x.askedBasis(), x.diesBasis(), x.plainBasis()), "the hole is to be %s long, but the longest that the attachment sews is %s: cut it %s", have, limit, x.cutIt()).Line("the hole is to be %s long; the attachment sews %s", have, limit)
+		need := h.Length
+		if h.Sampled && !h.Given {
+			need = h.Asked() // the rest is ease
+		}
+		x.report(Conflict, x.at("hole_length"), atMost(need, longest).on(x.askedBasis(), x.diesBasis(), x.plainBasis()), "the hole is to be %s long, but the longest that the attachment sews is %s: cut it %s", have, limit, x.cutIt()).Line("the hole is to be %s long; the attachment sews %s", have, limit)
 	case h.BeyondMachine == plan.SewsOther:
 		x.report(Caution, x.at("hole_length"), Numbers{}, "the attachment does not sew %s, only %s: the next is %s", h.Length.ShortPlace(x.U), x.list(sizes), h.MachineSews.ShortPlace(x.U)).Line("the attachment does not sew %s; the next is %s", h.Length.ShortPlace(x.U), h.MachineSews.ShortPlace(x.U))
 	case h.BeyondMachine == plan.SewsLessEase:
@@ -270,12 +274,12 @@ func (x *Context) checkDies(sizes []measure.Length) {
 // that the file gives, one by a rule that it names, or one of a sample.
 func (x *Context) askedBasis() plan.Basis {
 	switch h := &x.K.Hole; {
-	case h.Given && h.Sampled: // what it is beyond the fastener's own length is ease
+	case h.Given && h.Sampled && h.Asked() > min(h.Formula, h.Passing): // less what the sample leaves as ease
 		return plan.GivenHole(x.C).And(plan.CutBasis(x.C, x.K)).And(plan.PassingBasis(x.C))
-	case h.Given:
+	case h.Given && (!h.Sampled || h.Asked() == h.Length):
 		return plan.GivenHole(x.C)
 	case h.Sampled:
-		return plan.CutBasis(x.C, x.K).And(plan.PassingBasis(x.C))
+		return plan.Smaller(h.Passing, plan.CutBasis(x.C, x.K), h.Formula, plan.PassingBasis(x.C))
 	}
 	return plan.RuleBasis(x.C, x.K)
 }

@@ -268,7 +268,7 @@ var pieceRules = []*Rule{
 			}
 			if inset, need := x.C.Flap.Width.V-x.K.Stand.Have, x.flapInset(); inset < need {
 				h, n := x.Short(inset, need)
-				x.report(Conflict, x.at("flap.inset"), atLeast(inset, need).on(x.flapNeed(), plan.FlapBasis(x.C)), "the fasteners of the flap stand %s from the meeting line; %s keeps them %s clear of its seam and of the edge beneath: %s", h, n, x.say(plan.RimClear), x.setFlap(need)).Line("they stand %s from the meeting line; %s clears the seam", h, n)
+				x.report(Conflict, x.at("flap.inset"), atLeast(inset, need).on(x.flapNeed(), plan.FlapBasis(x.C, x.K)), "the fasteners of the flap stand %s from the meeting line; %s keeps them %s clear of its seam and of the edge beneath: %s", h, n, x.say(plan.RimClear), x.setFlap(need)).Line("they stand %s from the meeting line; %s clears the seam", h, n)
 			}
 		},
 		Touches: []string{"closure.*.flap.inset"},
@@ -345,7 +345,7 @@ var pieceRules = []*Rule{
 					}
 					if need := q.OutTo + plan.RimClear; !x.C.Flap.Has() && q.Kind != plan.EyePart && pc.Finished < need {
 						have, want := x.Short(pc.Finished, need)
-						x.report(Conflict, x.at("run"), atLeast(pc.Finished, need).on(plan.RimBasis(x.C), plan.EdgeBasis(&x.G.Closures[lap], &x.P.Closures[lap]), plan.ColumnBasis(&x.G.Closures[lap])), "the edge of the front lies %s from the centre line, as %s has it; these %s need %s%s", have, x.G.Closures[lap].Name, text.Plural(x.C.Notion.Kind), want, x.widenLap(lap, need)).Line("the edge lies %s from the centre line, but they need %s", have, want)
+						x.report(Conflict, x.at("run"), atLeast(pc.Finished, need).on(x.outBasis(q), plan.EdgeBasis(&x.G.Closures[lap], &x.P.Closures[lap]), plan.ColumnBasis(&x.G.Closures[lap]), plan.ColumnBasis(x.C)), "the edge of the front lies %s from the centre line, as %s has it; these %s need %s%s", have, x.G.Closures[lap].Name, text.Plural(x.C.Notion.Kind), want, x.widenLap(lap, need)).Line("the edge lies %s from the centre line, but they need %s", have, want)
 						return true
 					}
 				}
@@ -454,7 +454,7 @@ func (x *Context) flapInsets() (edge, seam measure.Length) {
 
 // flapNeed is what flapInset rests on.
 func (x *Context) flapNeed() plan.Basis {
-	edge := plan.AlongBasis(x.C).Scaled(0.5).And(x.P.UnderEdgeBasis(x.C.Index))
+	edge := plan.RoundBasis(x.C).And(x.P.UnderEdgeBasis(x.C.Index))
 	seam := plan.ReachInBasis(x.C, x.K).And(x.sewnBasis())
 	e, s := x.flapInsets()
 	return plan.Larger(e, edge, s, seam)
@@ -474,7 +474,7 @@ func (x *Context) clearBasis(need measure.Length) []plan.Basis {
 		held = held.And(plan.HeldBasis(x.C))
 	}
 	if need > tape {
-		rim := plan.AlongBasis(x.C).Scaled(0.5).And(plan.ChainBasis(zip.Closure)).And(plan.Basis{Tol: zip.Zip.Fold - zip.Zip.Half, Ground: plan.Derived, Key: x.key(key)})
+		rim := plan.RoundBasis(x.C).And(plan.ChainBasis(zip.Closure)).And(plan.Basis{Tol: zip.Zip.Fold - zip.Zip.Half, Ground: plan.Derived, Key: x.key(key)})
 		held = plan.Larger(need, rim, tape, held)
 	}
 	return []plan.Basis{held, plan.HeldAtBasis(x.C, x.K)}
@@ -526,6 +526,15 @@ func (x *Context) partBasis(q *plan.Part) plan.Basis {
 		}
 	}
 	return b
+}
+
+// outBasis is what it rests on how far a part reaches towards the edge from its
+// centre: a hole as far as it always does.
+func (x *Context) outBasis(q *plan.Part) plan.Basis {
+	if q.Kind == plan.HolePart {
+		return plan.Basis{}
+	}
+	return plan.RimBasis(x.C)
 }
 
 // overlap is by how much two parts lie on each other, with what it rests on.

@@ -323,7 +323,7 @@ func (x *Context) what() string {
 // stripBasis is what the strip and what it must pass rest on.
 func (x *Context) stripBasis() []plan.Basis {
 	return []plan.Basis{
-		plan.BasisOf(x.C.Stand.Strip, x.key("stand.strip")), plan.StripBasis(x.C, x.K), plan.InsideBasis(x.C, x.K), x.stripColumn(), x.flapBasis(),
+		plan.BasisOf(x.C.Stand.Strip, x.key("stand.strip")), x.beginsBasis(), plan.InsideBasis(x.C, x.K), x.stripColumn(),
 		x.kindBasis(x.K.Support.Least-x.K.Support.Strip, plan.KeyholeWider),
 	}
 }
@@ -337,6 +337,21 @@ func (x *Context) holesLine() string {
 		return "the column"
 	}
 	return "the centre line"
+}
+
+// beginsBasis is what it rests on how far outside what it must pass a strip begins:
+// on the under piece of a flap at the edge, as far from it as the line of the
+// fasteners.
+func (x *Context) beginsBasis() plan.Basis {
+	b, s := plan.StripBasis(x.C, x.K), &x.K.Support
+	if !x.C.Flap.Has() {
+		return b
+	}
+	begins := s.Begins
+	if x.K.Hole.Direction == "along" && x.K.SewnHole() && !s.Placed {
+		b, begins = plan.Basis{}, s.Reach // its middle lies under them
+	}
+	return plan.Larger(begins, b, x.C.Flap.Width.V-x.K.Stand.Have, plan.FlapBasis(x.C, x.K))
 }
 
 // stripColumn is what it rests on that the strip of a double-breasted front must

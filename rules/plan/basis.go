@@ -76,7 +76,7 @@ func HeldAtBasis(c *catalog.Closure, k *Closure) Basis {
 	case k.Apart():
 		return BasisOf(c.Inset, key("inset"))
 	case c.Flap.Has():
-		return FlapBasis(c)
+		return FlapBasis(c, k)
 	case LapOf(c) == "double":
 		return ColumnBasis(c)
 	case k.Loop.Hooks && LapOf(c) == "edge":
@@ -89,17 +89,31 @@ func HeldAtBasis(c *catalog.Closure, k *Closure) Basis {
 	return Basis{}
 }
 
-// ReachBasis is what it rests on how much of the run a fastener and its hole
-// take on either side of the centre.
-func ReachBasis(c *catalog.Closure, k *Closure) Basis {
-	rim := AlongBasis(c).Scaled(0.5)
-	switch {
-	case k.Hole.Direction != "along" || !k.SewnHole():
+// UpBasis is what it rests on how much of the run a fastener and its hole take
+// above the centre. A hole along begins a fixed way above it, or with its half.
+func UpBasis(c *catalog.Closure, k *Closure) Basis {
+	rim, h := RoundBasis(c), &k.Hole
+	if h.Direction != "along" || !k.SewnHole() {
 		return rim
-	case k.Reach.Up > k.Reach.Rim:
-		return HoleBasis(c, k)
 	}
-	return HoleBasis(c, k).And(rim)
+	hole := Basis{}
+	if h.Centred {
+		hole = HoleBasis(c, k).Scaled(0.5)
+	}
+	return Larger(k.Reach.Rim, rim, h.Beyond+(h.Stitched-h.Length)/2, hole)
+}
+
+// DownBasis is the same below it.
+func DownBasis(c *catalog.Closure, k *Closure) Basis {
+	rim, h := RoundBasis(c), &k.Hole
+	if h.Direction != "along" || !k.SewnHole() {
+		return rim
+	}
+	hole := HoleBasis(c, k)
+	if h.Centred {
+		hole = hole.Scaled(0.5)
+	}
+	return Larger(k.Reach.Rim, rim, h.Inside+(h.Stitched-h.Length)/2, hole)
 }
 
 // ColumnBasis is what the distance of a double-breasted column rests on: a
@@ -132,7 +146,7 @@ func EdgeBasis(c *catalog.Closure, k *Closure) Basis {
 	if f := &c.Stand; f.Construction != "folded" && f.Construction != "band" && c.Edge.Has() && k.Stand.Have == c.Edge.V {
 		return BasisOf(c.Edge, catalog.Key("closure", c.Name, "edge"))
 	}
-	b := RimBasis(c)
+	b := StandNeedBasis(c)
 	switch _, usual, full := StandFor(n); {
 	case n.Kind == catalog.Zip:
 		b = Basis{}
@@ -204,6 +218,8 @@ func StripBasis(c *catalog.Closure, k *Closure) Basis {
 		return b
 	case k.Support.Placed && f.StripFromEdge.Has():
 		return BasisOf(f.StripFromEdge, key("strip_from_edge")).And(BasisOf(f.Extension, key("extension")))
+	case k.Support.Placed && c.Flap.Has():
+		return EdgeBasis(c, k).And(BasisOf(f.Seam, key("seam")))
 	case k.Support.Placed:
 		return BasisOf(f.Extension, key("extension"))
 	case k.Support.Whole > 0:
@@ -227,13 +243,14 @@ func GapBasis(c *catalog.Closure, k *Closure, size int, gap measure.Length) Basi
 		end         string
 		given       catalog.Measured
 		have, least measure.Length
-	}{{"first", c.Run.First.At(size), s.First, first}, {"last", c.Run.Last.At(size), s.Last, last}} {
+		reach       Basis
+	}{{"first", c.Run.First.At(size), s.First, first, UpBasis(c, k)}, {"last", c.Run.Last.At(size), s.Last, last, DownBasis(c, k)}} {
 		if e.given.Has() {
 			b = b.And(BasisOf(e.given, key(e.end)))
 		} else if e.have > e.least {
 			b = b.And(Basis{Tol: e.have - e.least, Ground: Derived, Key: key(e.end)})
 			if e.least > EndLeastOf(&c.Notion) {
-				b = b.And(ReachBasis(c, k))
+				b = b.And(e.reach)
 			}
 		}
 	}
