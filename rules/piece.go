@@ -117,7 +117,7 @@ var pieceRules = []*Rule{
 			switch {
 			case z.Tape <= least:
 				have, need := x.Short(z.Tape, least+1)
-				x.report(Conflict, at, atLeast(z.Tape, least).on(plan.ZipBasis(x.C), plan.ChainBasis(x.C)), "the tape is %s wide to the middle of the teeth, but stitching %s from them lies %s away: it catches no tape; take a zip with a wider one", have, x.say(z.Stitched), need.For(x.at("notion.tape"))).Line("the tape is %s wide; stitching that clears the teeth misses it", have)
+				x.report(Conflict, at, atLeast(z.Tape, least).on(plan.NotionBasis(x.C, x.C.Notion.Tape, "tape"), plan.ChainBasis(x.C)), "the tape is %s wide to the middle of the teeth, but stitching %s from them lies %s away: it catches no tape; take a zip with a wider one", have, x.say(z.Stitched), need.For(x.at("notion.tape"))).Line("the tape is %s wide; stitching that clears the teeth misses it", have)
 			case z.Tape < least+plan.TapeBeyond:
 				have, need := x.Short(z.Tape, least+plan.TapeBeyond)
 				x.report(Caution, at, atLeast(z.Tape, least+plan.TapeBeyond), "the tape is %s wide to the middle of the teeth; %s leaves %s beyond the stitching", have, need.For(x.at("notion.tape")), x.say(plan.TapeBeyond)).Line("the tape is %s wide; %s leaves enough beyond the stitching", have, need)
@@ -268,7 +268,7 @@ var pieceRules = []*Rule{
 			}
 			if inset, need := x.C.Flap.Width.V-x.K.Stand.Have, x.flapInset(); inset < need {
 				h, n := x.Short(inset, need)
-				x.report(Conflict, x.at("flap.inset"), atLeast(inset, need).on(x.flapReach(), plan.FlapBasis(x.C), x.sewnBasis(), x.flapFold(need)), "the fasteners of the flap stand %s; %s from it keeps them %s clear of its seam and of the edge beneath: %s", from(h, "the meeting line"), n, x.say(plan.RimClear), x.setFlap(need)).Line("they stand %s; %s clears the seam", from(h, "the meeting line"), n)
+				x.report(Conflict, x.at("flap.inset"), atLeast(inset, need).on(x.flapNeed(), plan.FlapBasis(x.C, x.K)), "the fasteners of the flap stand %s; %s from it keeps them %s clear of its seam and of the edge beneath: %s", from(h, "the meeting line"), n, x.say(plan.RimClear), x.setFlap(need)).Line("they stand %s; %s clears the seam", from(h, "the meeting line"), n)
 			}
 		},
 		Touches: []string{"closure.*.flap.inset"},
@@ -349,7 +349,7 @@ var pieceRules = []*Rule{
 					}
 					if need := q.OutTo + plan.RimClear; pc.Edged && !x.C.Flap.Has() && q.Kind != plan.EyePart && pc.Finished < need {
 						have, want := x.Short(pc.Finished, need)
-						x.report(Conflict, x.at("run"), atLeast(pc.Finished, need).on(plan.RimBasis(x.C), plan.EdgeBasis(&x.G.Closures[lap], &x.P.Closures[lap]), plan.ColumnBasis(&x.G.Closures[lap])), "the edge of the front lies %s from the centre line, as %s has it; these %s need %s%s", have, x.G.Closures[lap].Name, text.Plural(x.C.Notion.Kind), want, x.widenLap(lap, need)).Line("the edge lies %s from the centre line, but they need %s", have, want)
+						x.report(Conflict, x.at("run"), atLeast(pc.Finished, need).on(x.outBasis(q), plan.EdgeBasis(&x.G.Closures[lap], &x.P.Closures[lap]), plan.ColumnBasis(&x.G.Closures[lap]), plan.ColumnBasis(x.C)), "the edge of the front lies %s from the centre line, as %s has it; these %s need %s%s", have, x.G.Closures[lap].Name, text.Plural(x.C.Notion.Kind), want, x.widenLap(lap, need)).Line("the edge lies %s from the centre line, but they need %s", have, want)
 						return true
 					}
 				}
@@ -442,37 +442,26 @@ func (x *Context) holeClear() (end, least measure.Length) {
 // flapInset is how far from the meeting line the fasteners of a flap must
 // stand to clear its seam and the edge of the under front.
 func (x *Context) flapInset() measure.Length {
-	edge := measure.Length(0)
+	edge, seam := x.flapInsets()
+	return max(edge, seam)
+}
+
+// flapInsets are how far for the edge, and how far for the seam.
+func (x *Context) flapInsets() (edge, seam measure.Length) {
 	for _, pc := range x.P.PiecesOf(x.C.Index, 0) {
 		if pc.Side == plan.Under && pc.Edged {
 			edge = -pc.Finished
 		}
 	}
-	return max(x.K.Reach.Rim+plan.RimClear+edge, x.K.Reach.In+plan.RimClear-x.P.SewnOn(x.C.Index))
+	return x.K.Reach.Rim + plan.RimClear + edge, x.K.Reach.In + plan.RimClear - x.P.SewnOn(x.C.Index)
 }
 
-// folded is what a distance rests on of which our own fold beside the zip may
-// decide: it may be shorter by so much of that as the rest, least, does not ask.
-func (x *Context) folded(need, least measure.Length, key string) plan.Basis {
-	fold := measure.Length(0)
-	if z := x.P.Zip(x.C.Index); z != nil {
-		fold = z.Zip.Fold - z.Zip.Half
-	}
-	return plan.Basis{Tol: max(0, need-max(least, need-fold)), Ground: plan.Derived, Key: x.key(key)}
-}
-
-// flapFold is folded for the fasteners of a flap.
-func (x *Context) flapFold(need measure.Length) plan.Basis {
-	return x.folded(need, x.K.Reach.In+plan.RimClear-x.P.SewnOn(x.C.Index), "flap.inset")
-}
-
-// flapReach is what it rests on how far a flap's fasteners reach: towards the
-// edge beneath, or inside, towards the seam.
-func (x *Context) flapReach() plan.Basis {
-	if x.flapInset() == x.K.Reach.In+plan.RimClear-x.P.SewnOn(x.C.Index) {
-		return plan.ReachInBasis(x.C, x.K)
-	}
-	return plan.AlongBasis(x.C).Scaled(0.5)
+// flapNeed is what flapInset rests on.
+func (x *Context) flapNeed() plan.Basis {
+	edge := plan.RoundBasis(x.C).And(x.P.UnderEdgeBasis(x.C.Index))
+	seam := plan.ReachInBasis(x.C, x.K).And(x.sewnBasis())
+	e, s := x.flapInsets()
+	return plan.Larger(e, edge, s, seam)
 }
 
 // clearBasis is what the distance from a zip rests on: its tape, half of what
@@ -484,15 +473,15 @@ func (x *Context) clearBasis(need measure.Length) []plan.Basis {
 		key = "inset"
 	}
 	_, half := x.K.Held()
-	tape := max(zip.Zip.Tape, zip.Zip.Half) + plan.ZipStitch + half
-	out := []plan.Basis{x.zipBasis(), plan.HeldAtBasis(x.C, x.K)}
+	tape, held := max(zip.Zip.Tape, zip.Zip.Half)+plan.ZipStitch+half, plan.ZipBasis(zip.Closure)
 	if !x.K.Apart() {
-		out = append(out, plan.HeldBasis(x.C))
+		held = held.And(plan.HeldBasis(x.C))
 	}
 	if need > tape {
-		out = append(out, x.folded(need, tape, key).And(plan.AlongBasis(x.C).Scaled(0.5)).And(plan.ChainBasis(zip.Closure)).Capped(need-tape))
+		rim := plan.RoundBasis(x.C).And(plan.ChainBasis(zip.Closure)).And(plan.Basis{Tol: zip.Zip.Fold - zip.Zip.Half, Ground: plan.Derived, Key: x.key(key)})
+		held = plan.Larger(need, rim, tape, held)
 	}
-	return out
+	return []plan.Basis{held, plan.HeldAtBasis(x.C, x.K)}
 }
 
 // sewnBasis is what the seam of a flap beside a zip rests on.
@@ -579,14 +568,20 @@ func (x *Context) partBasis(q *plan.Part) plan.Basis {
 	return b
 }
 
+// outBasis is what it rests on how far a part reaches towards the edge from its
+// centre: a hole as far as it always does.
+func (x *Context) outBasis(q *plan.Part) plan.Basis {
+	if q.Kind == plan.HolePart {
+		return plan.Basis{}
+	}
+	return plan.RimBasis(x.C)
+}
+
 // overlap is by how much two parts lie on each other, with what it rests on.
 func (x *Context) overlap(a, b *plan.Part) Numbers {
 	by := min(min(a.OutTo, b.OutTo)-max(a.OutFrom, b.OutFrom), min(a.To, b.To)-max(a.From, b.From))
 	return Numbers{Margin: -by.MM()}.on(x.partBasis(a), x.partBasis(b))
 }
-
-// zipBasis is what the figures of the opening's zip rest on.
-func (x *Context) zipBasis() plan.Basis { return plan.ZipBasis(x.P.Zip(x.C.Index).Closure) }
 
 // instead is what keeps fasteners off the teeth.
 func instead(x *Context) string {

@@ -45,14 +45,14 @@ var standRules = []*Rule{
 				if draw[0].before == "make it " {
 					draw[0].before = "draw the edge "
 				}
-				x.report(Conflict, whole(s.From), x.standNumbers().on(plan.RimBasis(x.C), plan.StandBasis(x.C, x.K), plan.ColumnBasis(x.C)),
+				x.report(Conflict, whole(s.From), x.standNumbers().on(plan.StandNeedBasis(x.C), plan.StandBasis(x.C, x.K), plan.ColumnBasis(x.C)),
 					"the columns stand %s from the centre line, but the finished edge lies only %s from it%s; outside them this %s needs a stand of at least %s%s: %s, or set the columns nearer", column, edge, guess, what, x.Least(s.Least), x.usually(), draw).Line("the column, %s out, lies on the edge or beyond it", x.say(s.Column))
 			case s.Lost:
-				x.report(Conflict, whole(s.From), x.standNumbers().on(plan.RimBasis(x.C), plan.StandBasis(x.C, x.K), plan.ColumnBasis(x.C)),
+				x.report(Conflict, whole(s.From), x.standNumbers().on(plan.StandNeedBasis(x.C), plan.StandBasis(x.C, x.K), plan.ColumnBasis(x.C)),
 					"nothing is left of the stand%s, but this %s needs at least %s%s: %s or take a smaller one", guess, what, x.Least(s.Least), x.usually(), x.widen(s.Least)).Line("nothing is left of the stand; this %s needs at least %s", what, x.Least(s.Least))
 			case s.Have < s.Least:
 				have, need := x.Short(s.Have, s.Least)
-				x.report(Conflict, whole(s.From), x.standNumbers().on(plan.RimBasis(x.C), plan.StandBasis(x.C, x.K), plan.ColumnBasis(x.C)),
+				x.report(Conflict, whole(s.From), x.standNumbers().on(plan.StandNeedBasis(x.C), plan.StandBasis(x.C, x.K), plan.ColumnBasis(x.C)),
 					"%s to %s%s, but this %s needs at least %s%s: %s or take a smaller one", x.standComes(), have, guess, what, need, x.usually(), x.widen(s.Least)).Line("the stand is %s, but this %s needs at least %s", have, what, need)
 			case s.Have < s.Usual:
 				have, need := x.Short(s.Have, s.Usual)
@@ -94,7 +94,7 @@ var standRules = []*Rule{
 			}
 			if s.Band <= 0 {
 				need := x.standAt("stand.extension", max(s.Full, s.Least))
-				x.report(Conflict, whole(s.From), atLeast(f.Extension.V, need).on(plan.FoldBasis(x.K), plan.TurnBasis(x.C), plan.BasisOf(f.Extension, x.key("stand.extension")), plan.RimBasis(x.C)),
+				x.report(Conflict, whole(s.From), atLeast(f.Extension.V, need).on(plan.FoldBasis(x.K), plan.TurnBasis(x.C), plan.BasisOf(f.Extension, x.key("stand.extension")), plan.StandNeedBasis(x.C)),
 					"the turn-under and the folds%s use up the whole extension, %s: draft %s", x.guessShell(), x.say(f.Extension.V), x.Least(need).For(x.at("stand.extension"))).Line("the folds use up the whole extension: draft %s", x.Least(need))
 				return
 			}
@@ -213,7 +213,7 @@ var standRules = []*Rule{
 				if x.K.Apart() {
 					sev = Caution // its patch is sewn on while the front lies flat, before the facing
 				}
-				x.report(sev, at, atLeast(facing, least).on(plan.BasisOf(y.C.Stand.Facing, y.key("stand.facing")), plan.InsideBasis(x.C, x.K), plan.ColumnBasis(x.C), x.flapBasis()), "the facing reaches %s inside the centre line, but %s at %s: make the facing at least %s", have, what.ends, want.For(at), x.Least(need).For(at)).Line("the facing reaches %s inside: make it %s", have, x.Least(need))
+				x.report(sev, at, atLeast(facing, least).on(plan.BasisOf(y.C.Stand.Facing, y.key("stand.facing")), x.facedBasis(), plan.ColumnBasis(x.C)), "the facing reaches %s inside the centre line, but %s at %s: make the facing at least %s", have, what.ends, want.For(at), x.Least(need).For(at)).Line("the facing reaches %s inside: make it %s", have, x.Least(need))
 			case facing < need:
 				have, want := x.Short(facing, need)
 				x.report(Caution, at, atLeast(facing, need), "the facing reaches %s inside the centre line; %s leaves %s beyond %s", have, want.For(at), x.say(what.room), what.name).Line("the facing reaches %s inside; %s is better", have, want)
@@ -407,13 +407,13 @@ func (x *Context) besideBand(least measure.Length) {
 	}
 }
 
-// flapBasis is what the line of a flap's fasteners rests on, nothing without a
-// flap.
-func (x *Context) flapBasis() plan.Basis {
+// facedBasis is what it rests on how far inside its line a facing must reach: under
+// a flap as far as the line of its fasteners.
+func (x *Context) facedBasis() plan.Basis {
 	if x.C.Flap.Has() {
-		return plan.FlapBasis(x.C)
+		return plan.FlapBasis(x.C, x.K)
 	}
-	return plan.Basis{}
+	return plan.InsideBasis(x.C, x.K)
 }
 
 // standComes begins what is said of a stand.

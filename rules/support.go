@@ -327,7 +327,7 @@ func (x *Context) what() string {
 // stripBasis is what the strip and what it must pass rest on.
 func (x *Context) stripBasis() []plan.Basis {
 	return []plan.Basis{
-		plan.BasisOf(x.C.Stand.Strip, x.key("stand.strip")), plan.StripBasis(x.C, x.K), plan.InsideBasis(x.C, x.K), plan.ColumnBasis(x.C), x.flapBasis(),
+		plan.BasisOf(x.C.Stand.Strip, x.key("stand.strip")), x.beginsBasis(), plan.InsideBasis(x.C, x.K), x.stripColumn(),
 		x.kindBasis(x.K.Support.Least-x.K.Support.Strip, plan.KeyholeWider),
 	}
 }
@@ -341,6 +341,32 @@ func (x *Context) holesLine() string {
 		return "the column"
 	}
 	return "the centre line"
+}
+
+// beginsBasis is what it rests on how far outside what it must pass a strip begins:
+// on the under piece of a flap at the edge, as far from it as the line of the
+// fasteners.
+func (x *Context) beginsBasis() plan.Basis {
+	b, s := plan.StripBasis(x.C, x.K), &x.K.Support
+	if !x.C.Flap.Has() {
+		return b
+	}
+	begins := s.Begins
+	if x.K.Hole.Direction == "along" && x.K.SewnHole() && !s.Placed {
+		b, begins = plan.Basis{}, s.Reach // its middle lies under them
+	}
+	return plan.Larger(begins, b, x.C.Flap.Width.V-x.K.Stand.Have, plan.FlapBasis(x.C, x.K))
+}
+
+// stripColumn is what it rests on that the strip of a double-breasted front must
+// reach past both columns, as far from the centre line the one as the other: where
+// it begins at an edge that the file draws, the edge takes one of them.
+func (x *Context) stripColumn() plan.Basis {
+	b, st := plan.ColumnBasis(x.C), &x.K.Stand
+	if st.Known && (x.K.Support.Placed || st.Have > 0) {
+		return b
+	}
+	return b.Scaled(2)
 }
 
 // goodsBasis is what the width of the interfacing rests on.

@@ -92,6 +92,7 @@ type Stack struct {
 	// gave them; without a key where it did not. The layers stay as they are:
 	// the sample does not say which of them is thinner.
 	Free, Press Basis
+	Raised      measure.Length // what Thick is more than that for Pressed
 }
 
 // Reach is how far a fastener and its hole reach from its centre.
