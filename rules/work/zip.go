@@ -190,7 +190,11 @@ func (w *planner) zipLine(o *opening, k *plan.Closure) *plan.Line {
 // stretch is a stretch down the opening.
 func (o *opening) stretch(from, to measure.Length) string {
 	if from == 0 {
-		return "from " + o.top() + " to " + o.place(to) + " below it"
+		way := " below it"
+		if plan.LiesAcross(&o.p.Garment.Closures[o.first]) { // or on a slant
+			way = " from it"
+		}
+		return "from " + o.top() + " to " + o.place(to) + way
 	}
 	return "from " + o.place(from) + " to " + o.place(to) + o.fromTop()
 }
