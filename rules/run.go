@@ -424,7 +424,7 @@ var runRules = []*Rule{
 		Task:    NoTask,
 		Reads:   ReadsNotion | ReadsInterfacing,
 		Room:    noRoom,
-		Title:   "from one size to the next a fastener goes over to the other side of a belt, or another one stands at an anchor",
+		Title:   "a row stands alike to belts and anchors in all sizes",
 		Formula: "in sizes of one count, counted from the top: those above each clear zone, and the one nearest to each anchor, are the same in all",
 		Why:     "Each size is even by itself, but the range looks like two designs: three buttons above the belt in one size, four in the next.",
 		Sources: []string{"common practice, no source: a range is graded so that every size shows the same design"},
