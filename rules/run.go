@@ -87,7 +87,11 @@ func (x *Context) clashWords(c spacing.Constraint, p *spacing.Problem) string {
 	case spacing.KindClear:
 		z := p.Clear[c.Index]
 		free := x.len(z.From+x.K.Reach.Down) + " to " + x.len(min(z.To-x.K.Reach.Up, p.Run))
-		return "clear " + z.Name + " " + free + ", with " + x.len(max(x.K.Reach.Up, x.K.Reach.Down)) + " for the fastener"
+		what := "clear " + z.Name + " "
+		if c.Index >= len(x.C.Run.Clears) {
+			what = "the turned-up hem, "
+		}
+		return what + free + ", with " + x.len(max(x.K.Reach.Up, x.K.Reach.Down)) + " for the fastener"
 	}
 	return c.String()
 }
@@ -109,6 +113,9 @@ func (x *Context) clashLine(c *spacing.Clash, p *spacing.Problem) string {
 			names[i] = "anchor " + p.Anchors[at.Index].Name
 		case spacing.KindClear:
 			names[i] = "clear " + p.Clear[at.Index].Name
+			if at.Index >= len(x.C.Run.Clears) {
+				names[i] = "the turned-up hem"
+			}
 		default:
 			names[i] = "the " + at.Kind.String()
 		}
