@@ -143,6 +143,8 @@ func (w *planner) shrinking() {
 		switch z.How {
 		case plan.Wash:
 			w.add(StageCut, "", "Wash %s before cutting, as the garment will be washed, and press it: %s.%s", name, counted, w.washedFusible(j))
+		case plan.MayWash:
+			w.add(StageCut, "", "If the garment will be washed, wash %s the same way before cutting, and press it: %s. Say how with care.%s", name, counted, w.washedFusible(j))
 		case plan.Steam:
 			nap := ""
 			if z.Nap {
