@@ -15,7 +15,8 @@ type Limit struct {
 	Symbol measure.Temperature // by the care symbol of its most delicate fibre
 	Other  measure.Temperature // by another published table, 0 where it has none
 	Fibre  string              // the fibre that sets Symbol; "" when none is known
-	Share  float64             // percent of the fibres that need so little heat
+	Fibres []string            // all that need so little heat, sorted
+	Share  float64             // percent of them
 
 	// Bulk is the limit of the most delicate fibre that, with those more
 	// delicate, makes up half of the cloth or more: what it is pressed at.
@@ -134,7 +135,7 @@ func IronLimit(cat *catalog.Catalog, shares map[string]float64) Limit {
 		sum += k.share
 		l.Other = min(l.Other, k.other)
 		if k.symbol == l.Symbol {
-			l.Share = sum
+			l.Share, l.Fibres = sum, append(l.Fibres, k.name)
 		}
 		if l.Bulk == 0 && sum >= BulkShare*all/100-1e-9 {
 			l.Bulk, l.BulkFibre = k.symbol, k.name

@@ -29,6 +29,7 @@ func Pieces(p *rules.Planned, i int, sizes []int) []Laid {
 		return nil
 	}
 	var out []Laid
+	of := o.among()
 	for _, side := range []plan.Side{plan.Over, plan.Under, plan.Flap} {
 		for _, size := range sizes {
 			if pc := o.piece(size, side); pc != nil {
@@ -36,7 +37,7 @@ func Pieces(p *rules.Planned, i int, sizes []int) []Laid {
 				l.lines()
 				l.areas()
 				l.parts()
-				out = append(out, Laid{o.which(pc), side, l.says})
+				out = append(out, Laid{o.which(pc, of), side, l.says})
 				break
 			}
 		}
@@ -45,7 +46,7 @@ func Pieces(p *rules.Planned, i int, sizes []int) []Laid {
 		return out
 	}
 	// What both fronts have alike is said once.
-	both := Laid{Piece: "both fronts", Side: plan.Over}
+	both := Laid{Piece: "both fronts" + of, Side: plan.Over}
 	over := out[0].Says
 	out[0].Says = nil
 	for _, s := range over {

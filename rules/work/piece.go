@@ -146,11 +146,29 @@ func (o *opening) points() bool {
 	return c.Where == "collar" && c.Pieces > 1 && !plan.Whole(c)
 }
 
-// which is a piece by its name, with where it lies: the right front, which
-// lies over.
-func (o *opening) which(pc *plan.Piece) string {
+// among names a front opening where the garment has another, which has a right
+// and a left front too: of the hook.
+func (o *opening) among() string {
+	if !o.front || o.name == "front" {
+		return ""
+	}
+	for i := range o.p.Closures {
+		if k := &o.p.Closures[i]; k.PieceOf == "" && i != o.first && plan.IsFront(k.Closure) {
+			return " of the " + o.name
+		}
+	}
+	return ""
+}
+
+// which is a piece by its name, with where it lies: the right front of the
+// frogs, which lies over.
+func (o *opening) which(pc *plan.Piece, of string) string {
 	s := o.called(pc)
-	if !o.front || pc.Side == plan.Flap || o.meets() {
+	if pc.Side == plan.Flap {
+		return s
+	}
+	s += of
+	if !o.front || o.meets() {
 		return s
 	}
 	return s + ", which lies " + pc.Side.String()

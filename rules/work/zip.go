@@ -118,10 +118,17 @@ func (w *planner) zip(c *catalog.Closure, k *plan.Closure) {
 	}
 	fly, before := "", ""
 	if c.Stand.Construction == "fly" {
-		fly = " Stitch " + o.sideName(plan.Over) + "'s half to the facing of the fly alone, so that no stitch shows."
+		of := " of the fly"
+		if o.lap != nil && o.lap.Stand.Construction != "fly" { // the front laps over it
+			of = ""
+		}
+		fly = " Stitch " + o.sideName(plan.Over) + "'s half to the facing" + of + " alone, so that no stitch shows."
 	}
 	if o.faced(plan.Over) {
 		before = " Do it before the facing covers it."
+		if fly != "" {
+			before = " Do it before the facings are put on."
+		}
 		if k.HolesStay() && o.flap != nil {
 			before = " Do it before the facing covers it; on the side of the flap only hold it, and sew zip and flap on in one row."
 		}
@@ -183,7 +190,11 @@ func (w *planner) zipLine(o *opening, k *plan.Closure) *plan.Line {
 // stretch is a stretch down the opening.
 func (o *opening) stretch(from, to measure.Length) string {
 	if from == 0 {
-		return "from " + o.top() + " to " + o.place(to) + " below it"
+		way := " below it"
+		if plan.LiesAcross(&o.p.Garment.Closures[o.first]) { // or on a slant
+			way = " from it"
+		}
+		return "from " + o.top() + " to " + o.place(to) + way
 	}
 	return "from " + o.place(from) + " to " + o.place(to) + o.fromTop()
 }
