@@ -123,7 +123,11 @@ func (x *Context) supports(do func(in, cl int, run measure.Length)) {
 				}
 				found = true
 				for s := range x.G.Sizes {
-					run = max(run, c.Run.Length.At(s).V)
+					long := c.Run.Length.At(s).V
+					if p := &x.P.Closures[k]; p.Patch(s) { // it covers no more of the run
+						long = min(long, p.PatchLength())
+					}
+					run = max(run, long)
 				}
 			}
 			if found {
