@@ -107,7 +107,7 @@ func (w *planner) symbols(main measure.Temperature) []string {
 	var out []string
 	for i, cl := range w.g.Cloths {
 		if l := plan.IronLimit(w.g.Catalog, cl.Fibre); w.used(cl) && !rules.Hardly(cl) && l.Fibre != "" && !l.Pressed() && l.Symbol < main {
-			out = append(out, fmt.Sprintf("the %s of %s in %s %s, %s", rules.Percent(l.Share), text.And(l.Fibres...), w.g.ClothNames[i], l.Symbol.TextMost(w.u), rules.Dots(l.Symbol)))
+			out = append(out, fmt.Sprintf("the %s of %s in %s %s, %s", rules.Percent(l.Share), l.Fibres, w.g.ClothNames[i], l.Symbol.TextMost(w.u), rules.Dots(l.Symbol)))
 		}
 	}
 	return out

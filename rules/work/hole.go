@@ -441,7 +441,12 @@ func (w *planner) instead(c *catalog.Closure, h *plan.Hole) string {
 	case h.BeyondMachine != plan.SewsLessEase:
 		return ""
 	case h.Length > h.MachineSews:
-		longest += fmt.Sprintf(", and leaves less ease than the %s planned", w.holeLen(h, h.Length))
+		planned, sewn := w.holeLen(h, h.Length), w.holeLen(h, h.MachineSews)
+		if a, _, _ := strings.Cut(planned, " ("); strings.HasPrefix(sewn, a+" (") { // they read alike
+			longest += ", and leaves " + (h.Length - h.MachineSews).TextThin() + " less ease than planned"
+			break
+		}
+		longest += fmt.Sprintf(", and leaves less ease than the %s planned", planned)
 	default:
 		longest += ", and leaves little ease"
 	}

@@ -117,7 +117,7 @@ func (w *planner) zip(c *catalog.Closure, k *plan.Closure) {
 		far = ", " + w.len(z.Stitched) + " from the teeth"
 	}
 	fly, before := "", ""
-	if c.Stand.Construction == "fly" {
+	if c.Stand.Construction == "fly" && o.flap == nil { // a flap is sewn on through the zip
 		of := " of the fly"
 		if o.lap != nil && o.lap.Stand.Construction != "fly" { // the front laps over it
 			of = ""
