@@ -1009,10 +1009,10 @@ func (t forceText) String() string { return t.f.Text(t.u) }
 // trim is a plain number without trailing zeros.
 func trim(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }
 
-// cordNamed is a cord by its name in the file: the waist cord, the cord red.
+// cordNamed is a cord by its name in the file: the waist cord, the drawcord.
 func cordNamed(c *catalog.GarmentCord) string {
-	if strings.HasSuffix(strings.ToLower(c.Name), "cord") {
+	if strings.Contains(strings.ToLower(c.Name), "cord") {
 		return "the " + c.Name
 	}
-	return "the cord " + c.Name
+	return "the " + c.Name + " cord"
 }
