@@ -199,7 +199,7 @@ func standOf(g *catalog.Garment, c *catalog.Closure, k *Closure) Stand {
 		case c.Edge.Has() && (SetWithTool(n) || n.Kind == catalog.Snap):
 			s.Have = c.Edge.V
 		default:
-			s.Have = s.draft()
+			s.Have, s.Drafts = s.draft(), true
 		}
 		if f.Finished.Has() && f.Extension.Has() { // the file draws both lines
 			s.Seam = f.Extension.V - f.Finished.V
@@ -214,6 +214,9 @@ func standOf(g *catalog.Garment, c *catalog.Closure, k *Closure) Stand {
 	}
 	if LapOf(c) == "double" && n.Kind != catalog.Zip {
 		s.double(c)
+	}
+	if s.Construction == "folded" || s.Construction == "band" {
+		s.Drafts = !s.Known && n.Kind != catalog.Zip
 	}
 	s.Lost = s.Known && s.Have <= 0 && n.Kind != catalog.Zip && !c.Flap.Has() && LapOf(c) != "edge"
 	s.FacingLeast, s.FacingUsual = facingFor(c, k, &s)

@@ -118,7 +118,11 @@ func (w *planner) zip(c *catalog.Closure, k *plan.Closure) {
 	}
 	fly, before := "", ""
 	if c.Stand.Construction == "fly" {
-		fly = " Stitch " + o.sideName(plan.Over) + "'s half to the facing of the fly alone, so that no stitch shows."
+		facing := "the facing of the fly"
+		if o.lap != nil { // what laps over it is no fly
+			facing = "the facing"
+		}
+		fly = " Stitch " + o.sideName(plan.Over) + "'s half to " + facing + " alone, so that no stitch shows."
 	}
 	if o.faced(plan.Over) {
 		before = " Do it before the facing covers it."
