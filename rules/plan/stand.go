@@ -114,6 +114,9 @@ func (b Band) From(extension measure.Length) Band {
 	} else {
 		b.Width = left * 2 / 3
 	}
+	if b.Width < b.Loss() { // narrower than its folds are thick it is no band: geometry
+		b.Width = 0
+	}
 	return b
 }
 
