@@ -41,12 +41,18 @@ var standRules = []*Rule{
 			switch {
 			case s.Lost && s.Column > 0: // the column lies on the edge or beyond it
 				edge, column := x.Apart(s.Column-s.Past, s.Column)
+				where := x.later(func(*Context) string {
+					if s.Past == 0 {
+						return ", on the finished edge"
+					}
+					return ", but the finished edge lies only " + edge.String() + " from it"
+				})
 				draw := x.widen(s.Least)
 				if draw[0].before == "make it " {
 					draw[0].before = "draw the edge "
 				}
 				x.report(Conflict, whole(s.From), x.standNumbers().on(plan.RimBasis(x.C), plan.StandBasis(x.C, x.K), plan.ColumnBasis(x.C)),
-					"the columns stand %s from the centre line, but the finished edge lies only %s from it%s; outside them this %s needs a stand of at least %s%s: %s, or set the columns nearer", column, edge, guess, what, x.Least(s.Least), x.usually(), draw).Line("the column, %s out, lies on the edge or beyond it", x.say(s.Column))
+					"the columns stand %s from the centre line%s%s; outside them this %s needs a stand of at least %s%s: %s, or set the columns nearer", column, where, guess, what, x.Least(s.Least), x.usually(), draw).Line("the column, %s out, lies on the edge or beyond it", x.say(s.Column))
 			case s.Lost:
 				x.report(Conflict, whole(s.From), x.standNumbers().on(plan.RimBasis(x.C), plan.StandBasis(x.C, x.K), plan.ColumnBasis(x.C)),
 					"nothing is left of the stand%s, but this %s needs at least %s%s: %s", guess, what, x.Least(s.Least), x.usually(), x.widen(s.Least)).Line("nothing is left of the stand; this %s needs at least %s", what, x.Least(s.Least))
