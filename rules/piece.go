@@ -616,7 +616,8 @@ func (x *Context) widenLap(lap int, edge measure.Length) fmt.Stringer {
 // and how wide it is to be where that leaves them no stand.
 func (x *Context) setFlap(inset measure.Length) together {
 	out := together{x.Least(inset).For(x.at("flap.inset")).in("set them ", " from the meeting line")}
-	if w := printedUp(inset) + x.K.Stand.Least; x.C.Flap.Width.V < w {
+	least, _, _ := plan.StandFor(&x.C.Notion) // whole, once the file says the inset
+	if w := printedUp(inset) + least; x.C.Flap.Width.V < w {
 		out = append(out, x.Least(w).For(x.at("flap.width")).in("make the flap ", " wide"))
 	}
 	return out

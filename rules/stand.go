@@ -41,15 +41,21 @@ var standRules = []*Rule{
 			switch {
 			case s.Lost && s.Column > 0: // the column lies on the edge or beyond it
 				edge, column := x.Apart(s.Column-s.Past, s.Column)
+				where := x.later(func(*Context) string {
+					if s.Past == 0 {
+						return ", on the finished edge"
+					}
+					return ", but the finished edge lies only " + edge.String() + " from it"
+				})
 				draw := x.widen(s.Least)
 				if draw[0].before == "make it " {
 					draw[0].before = "draw the edge "
 				}
 				x.report(Conflict, whole(s.From), x.standNumbers().on(plan.StandNeedBasis(x.C), plan.StandBasis(x.C, x.K), plan.ColumnBasis(x.C)),
-					"the columns stand %s from the centre line, but the finished edge lies only %s from it%s; outside them this %s needs a stand of at least %s%s: %s, or set the columns nearer", column, edge, guess, what, x.Least(s.Least), x.usually(), draw).Line("the column, %s out, lies on the edge or beyond it", x.say(s.Column))
+					"the columns stand %s from the centre line%s%s; outside them this %s needs a stand of at least %s%s: %s, or set the columns nearer", column, where, guess, what, x.Least(s.Least), x.usually(), draw).Line("the column, %s out, lies on the edge or beyond it", x.say(s.Column))
 			case s.Lost:
 				x.report(Conflict, whole(s.From), x.standNumbers().on(plan.StandNeedBasis(x.C), plan.StandBasis(x.C, x.K), plan.ColumnBasis(x.C)),
-					"nothing is left of the stand%s, but this %s needs at least %s%s: %s or take a smaller one", guess, what, x.Least(s.Least), x.usually(), x.widen(s.Least)).Line("nothing is left of the stand; this %s needs at least %s", what, x.Least(s.Least))
+					"nothing is left of the stand%s, but this %s needs at least %s%s: %s", guess, what, x.Least(s.Least), x.usually(), x.widen(s.Least)).Line("nothing is left of the stand; this %s needs at least %s", what, x.Least(s.Least))
 			case s.Have < s.Least:
 				have, need := x.Short(s.Have, s.Least)
 				x.report(Conflict, whole(s.From), x.standNumbers().on(plan.StandNeedBasis(x.C), plan.StandBasis(x.C, x.K), plan.ColumnBasis(x.C)),
@@ -65,6 +71,9 @@ var standRules = []*Rule{
 		},
 		Touches: slices.Concat(anotherStand, anotherNotion),
 		Propose: func(x *Context, f *Finding) []Change {
+			if x.K.Stand.Lost { // no other fastener helps
+				return proposeStand(x, f)
+			}
 			if f.Severity == Conflict {
 				return append(proposeStand(x, f), proposeFitting(x, 0, x.K.Stand.Have)...)
 			}
@@ -93,9 +102,9 @@ var standRules = []*Rule{
 				return
 			}
 			if s.Band <= 0 {
-				need := x.standAt("stand.extension", max(s.Full, s.Least))
+				need := x.standAt("stand.extension", s.Least)
 				x.report(Conflict, whole(s.From), atLeast(f.Extension.V, need).on(plan.FoldBasis(x.K), plan.TurnBasis(x.C), plan.BasisOf(f.Extension, x.key("stand.extension")), plan.StandNeedBasis(x.C)),
-					"the turn-under and the folds%s use up the whole extension, %s: draft %s", x.guessShell(), x.say(f.Extension.V), x.Least(need).For(x.at("stand.extension"))).Line("the folds use up the whole extension: draft %s", x.Least(need))
+					"the turn-under and the folds%s use up the whole extension, %s: draft %s or more", x.guessShell(), x.say(f.Extension.V), x.Least(need).For(x.at("stand.extension"))).Line("the folds use up the whole extension: draft %s", x.Least(need))
 				return
 			}
 			if !f.Band.Has() && !f.Finished.Has() {

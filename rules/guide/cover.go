@@ -380,7 +380,7 @@ func (d *drawing) cover(w, h float64) []*list {
 }
 
 // notDrawn stands in the place of what follows from an edge that cannot be.
-const notDrawn = "The finished edge, cut edge, facing and interfacing of the front are not drawn before " + work.Unsettled + "."
+const notDrawn = "The finished edge, cut edge, facing and interfacing of %s are not drawn before " + work.Unsettled + "."
 
 // fusingWords say where the interfacing lies, in the words of every paper.
 func fusingWords(parts []*opening) []string {
@@ -412,8 +412,17 @@ func fusingWords(parts []*opening) []string {
 	}
 	var out []string
 	for _, q := range parts {
-		if q.lost() && !slices.Contains(out, notDrawn) {
-			out = append(out, notDrawn)
+		if !q.lost() {
+			continue
+		}
+		var names []string
+		for i := range q.pieces {
+			if pc := &q.pieces[i]; q.shows(pc) && !pc.Edged && !(pc.Side == plan.Under && plan.Bare(q.closure().Where)) {
+				names = append(names, "the "+pc.Piece)
+			}
+		}
+		if says := fmt.Sprintf(notDrawn, text.And(names...)); len(names) > 0 && !slices.Contains(out, says) {
+			out = append(out, says)
 		}
 	}
 	for _, l := range all {

@@ -140,6 +140,7 @@ type Stand struct {
 	Have               measure.Length // line of the holes to finished edge: from the centre line, double-breasted from the outer column; of a zip from its teeth, negative where the edge lies inside them
 	Column             measure.Length // double-breasted: centre line to column, the farthest; else 0
 	Known              bool           // Have follows from the file; otherwise it is Full
+	Drafts             bool           // Have is for the pattern to draft: told rounded up
 	Lost               bool           // the file leaves no stand: its edge lies on the line of the holes or inside it, and nothing follows from it; Have is 0
 	Past               measure.Length // then: how far inside that line
 	From               string         // path of the value it follows from

@@ -114,6 +114,9 @@ func (b Band) From(extension measure.Length) Band {
 	} else {
 		b.Width = left * 2 / 3
 	}
+	if b.Width < b.Loss() { // narrower than its folds are thick it is no band: geometry
+		b.Width = 0
+	}
 	return b
 }
 
@@ -199,7 +202,7 @@ func standOf(g *catalog.Garment, c *catalog.Closure, k *Closure) Stand {
 		case c.Edge.Has() && (SetWithTool(n) || n.Kind == catalog.Snap):
 			s.Have = c.Edge.V
 		default:
-			s.Have = s.draft()
+			s.Have, s.Drafts = s.draft(), true
 		}
 		if f.Finished.Has() && f.Extension.Has() { // the file draws both lines
 			s.Seam = f.Extension.V - f.Finished.V
@@ -214,6 +217,9 @@ func standOf(g *catalog.Garment, c *catalog.Closure, k *Closure) Stand {
 	}
 	if LapOf(c) == "double" && n.Kind != catalog.Zip {
 		s.double(c)
+	}
+	if s.Construction == "folded" || s.Construction == "band" {
+		s.Drafts = !s.Known && n.Kind != catalog.Zip
 	}
 	s.Lost = s.Known && s.Have <= 0 && n.Kind != catalog.Zip && !c.Flap.Has() && LapOf(c) != "edge"
 	s.FacingLeast, s.FacingUsual = facingFor(c, k, &s)

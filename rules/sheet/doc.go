@@ -1019,8 +1019,11 @@ func (s *Garment) thread(m MM) cell {
 
 // goods is a length of goods needed, and what to ask for in the shop.
 func (s *Garment) goods(need, buy *MM) cell {
-	c := s.length(need)
-	if need == nil || buy == nil {
+	if need == nil {
+		return s.length(need)
+	}
+	c := s.made(*need, false)
+	if buy == nil {
 		return c
 	}
 	c.Text += ", buy " + work.Sold(measure.Length(*buy), s.unit)

@@ -331,9 +331,12 @@ func (w *planner) holeTask(stage string, c *catalog.Closure, k *plan.Closure) {
 	if !marked {
 		w.add(stage, c.Name, "Mark the holes%s%s: not laid out, see above.", of(c), on)
 	}
-	inner := ""
+	inner, under := "", o.on(plan.Under)
+	if c.Stand.Construction == "band" {
+		under = " in the band of " + o.sideName(plan.Under) + ", before it is sewn on,"
+	}
 	for _, s := range o.find(c.Index, plan.Under, plan.Inner, plan.HolePart) {
-		w.markHoles(stage, o, &s, "Mark the hole of the inner button"+of(c), o.on(plan.Under), false)
+		w.markHoles(stage, o, &s, "Mark the hole of the inner button"+of(c), under, false)
 		inner = ", the inner button's with them"
 	}
 	finish := ""

@@ -236,7 +236,7 @@ func (o *opening) drafted(l measure.Length) bool {
 		return false
 	}
 	s := &o.lap.Stand
-	return !s.Known && s.Construction != "" && (l == s.Have || l == s.Have+s.Column || l == s.Have+s.Column+s.Seam)
+	return s.Drafts && (l == s.Have || l == s.Have+s.Column || l == s.Have+s.Column+s.Seam)
 }
 
 // made is a length to make, see planner.made.
