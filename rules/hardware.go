@@ -315,7 +315,7 @@ var hardwareRules = []*Rule{
 	},
 	{
 		Name: "hardware-post", Severity: Conflict,
-		Rests: []string{"closure.*.notion.kind", "closure.*.notion.post", "closure.*.over", "closure.*.under", "cloth.*.kind", "cloth.*.thickness"},
+		Rests: []string{"closure.*.notion.attach", "closure.*.notion.kind", "closure.*.notion.post", "closure.*.over", "closure.*.under", "cloth.*.kind", "cloth.*.thickness"},
 		Task:  TaskSet,
 		Reads: ReadsNotion | ReadsInterfacing,
 		Room: func(x *Context) Numbers {

@@ -313,7 +313,7 @@ var pieceRules = []*Rule{
 	},
 	{
 		Name: "edge-shared", Severity: Conflict,
-		Rests:   []string{"closure.*.hole", "closure.*.lap", "closure.*.notion", "closure.*.rows", "closure.*.stand"},
+		Rests:   []string{"closure.*.edge", "closure.*.hole", "closure.*.lap", "closure.*.notion", "closure.*.rows", "closure.*.stand"},
 		Task:    NoTask,
 		Reads:   ReadsNotion | ReadsInterfacing,
 		Room:    noRoom,
@@ -349,7 +349,15 @@ var pieceRules = []*Rule{
 					}
 					if need := q.OutTo + plan.RimClear; pc.Edged && !x.C.Flap.Has() && q.Kind != plan.EyePart && pc.Finished < need {
 						have, want := x.Short(pc.Finished, need)
-						x.report(Conflict, x.at("run"), atLeast(pc.Finished, need).on(x.outBasis(q), plan.EdgeBasis(&x.G.Closures[lap], &x.P.Closures[lap]), plan.ColumnBasis(&x.G.Closures[lap]), plan.ColumnBasis(x.C)), "the edge of the front lies %s from the centre line, as %s has it; these %s need %s%s", have, x.G.Closures[lap].Name, text.Plural(x.C.Notion.Kind), want, x.widenLap(lap, need)).Line("the edge lies %s from the centre line, but they need %s", have, want)
+						if y := &x.G.Closures[lap]; plan.LapOf(y) == "edge" {
+							x.report(Conflict, x.at("run"), atLeast(pc.Finished, need).on(x.outBasis(q), plan.ColumnBasis(x.C)), "the fronts meet edge to edge, as %s has it; these %s need a front that laps by %s", y.Name, text.Plural(x.C.Notion.Kind), want).Line("the fronts meet edge to edge, but these need a lap of %s", want)
+							return true
+						}
+						lies := later(func() string { return have.String() + " from" })
+						if pc.Finished == 0 {
+							lies = func() string { return "on" }
+						}
+						x.report(Conflict, x.at("run"), atLeast(pc.Finished, need).on(x.outBasis(q), plan.EdgeBasis(&x.G.Closures[lap], &x.P.Closures[lap]), plan.ColumnBasis(&x.G.Closures[lap]), plan.ColumnBasis(x.C)), "the edge of the front lies %s the centre line, as %s has it; these %s need %s%s", lies, x.G.Closures[lap].Name, text.Plural(x.C.Notion.Kind), want, x.widenLap(lap, need)).Line("the edge lies %s the centre line, but they need %s", lies, want)
 						return true
 					}
 				}
@@ -604,10 +612,15 @@ func insteadShort(x *Context) string {
 func (x *Context) widenLap(lap int, edge measure.Length) fmt.Stringer {
 	y := *x
 	y.C, y.K = &x.G.Closures[lap], &x.P.Closures[lap]
-	if y.standKey() == "" {
+	var w together
+	switch {
+	case y.standKey() != "":
+		w = y.widen(edge - y.K.Stand.Column)
+	case !y.K.Stand.Known && y.C.Edge.Has() && y.K.Stand.Have == y.C.Edge.V:
+		w = together{y.Least(edge).For(y.at("edge")).in("set them ", " from the edge")}
+	default:
 		return later(func() string { return "" })
 	}
-	w := y.widen(edge - y.K.Stand.Column)
 	w[0].before = ": in " + y.C.Name + ", " + w[0].before
 	return w
 }

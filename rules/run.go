@@ -404,12 +404,17 @@ var runRules = []*Rule{
 					have, need := x.Short(s.Last, least)
 					x.report(Conflict, path, atLeast(s.Last, least).on(plan.DownBasis(x.C, x.K), plan.EndBasis(x.C, x.K, "last", i)), "the last %s lies %s above the end, but its hole reaches %s below it: it would run into the edge", x.C.Notion.Kind, have, x.endAt(need, "last", s)).Line("the last lies %s above the end, its hole reaches %s down", have, need)
 				case s.Last < least:
-					have, need := x.Short(s.Last, least)
-					sev := Conflict
-					if x.C.Notion.Kind == catalog.Rivet && s.Last >= d/2 {
+					sev, basis := Conflict, plan.AlongBasis(x.C).Scaled(0.5)
+					switch rivet := x.C.Notion.Kind == catalog.Rivet; {
+					case !rivet:
+						basis = plan.Larger(d/2, basis, plan.EndLeast, plan.Basis{})
+					case s.Last >= d/2:
 						sev = Caution
+					default:
+						least = d / 2 // beyond that it is a caution
 					}
-					x.report(sev, path, atLeast(s.Last, least).on(plan.Larger(d/2, plan.AlongBasis(x.C).Scaled(0.5), plan.EndLeastOf(&x.C.Notion), plan.Basis{}), plan.EndBasis(x.C, x.K, "last", i)), "the last %s lies %s above the end, but needs at least %s", x.C.Notion.Kind, have, x.endAt(need, "last", s)).Line("the last lies %s above the end, but needs at least %s", have, need)
+					have, need := x.Short(s.Last, least)
+					x.report(sev, path, atLeast(s.Last, least).on(basis, plan.EndBasis(x.C, x.K, "last", i)), "the last %s lies %s above the end, but needs at least %s", x.C.Notion.Kind, have, x.endAt(need, "last", s)).Line("the last lies %s above the end, but needs at least %s", have, need)
 				case hole && by >= 0 && s.Last <= hem.V+below:
 					have, need := x.Short(s.Last, hem.V+below+1)
 					x.report(Conflict, path, atLeast(s.Last, hem.V+below+1).on(plan.DownBasis(x.C, x.K), plan.EndBasis(x.C, x.K, "last", i), plan.BasisOf(hem, catalog.Key("closure", x.G.Closures[by].Name, "run", "hem"))),
@@ -532,7 +537,7 @@ var runRules = []*Rule{
 	},
 	{
 		Name: "rims-touch", Severity: Conflict,
-		Rests: []string{"closure.*.direction", "closure.*.hole", "closure.*.hole_length", "closure.*.notion", "closure.*.run", "closure.*.stand", "closure.*.where"},
+		Rests: []string{"closure.*.direction", "closure.*.hole", "closure.*.hole_length", "closure.*.notion", "closure.*.run", "closure.*.stand"},
 		Task:  NoTask,
 		Reads: ReadsNotion | ReadsInterfacing,
 		Room: func(x *Context) Numbers {

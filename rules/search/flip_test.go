@@ -91,6 +91,7 @@ var others = map[string]string{
 	"first-high caution":      "a higher one hangs over; 1/2 in is asked of a button, a rim of another",
 	"last-low caution":        "the hole's own length decides where it reaches",
 	"last-low conflict":       "a usual place is taken where none is given",
+	"rims-touch caution":      "an end that nobody said moves by marks",
 	"rows-touch caution":      "the largest button has holes by another rule",
 	"stack-bulky caution":     "a foot that lifts less makes it a conflict",
 	"strip-second caution":    "a strip that begins inside the stand is another matter",

@@ -103,8 +103,12 @@ func (w *working) support() {
 	if s := u.Interfacing.Shrink.Or(0); s > 0 {
 		shrink = fmt.Sprintf(" ÷ (1 − %s for shrinking)", measure.Percent(s))
 	}
-	w.say(TopicGoods, "goods-narrow", "goods %s wide ÷ strip %s = %d side by side; %d strips take %s, %s long%s: %s, for this closure alone",
-		w.s(u.Interfacing.Width.V), w.s(u.Strip), u.Across, u.Pieces, text.Count(plan.CeilDiv(u.Pieces, u.Across), "row"), w.s(u.Length), shrink, w.t(u.Cloth))
+	strips := text.Count(u.Pieces, "strip") + " take"
+	if u.Pieces == 1 {
+		strips += "s"
+	}
+	w.say(TopicGoods, "goods-narrow", "goods %s wide ÷ strip %s = %d side by side; %s %s, %s long%s: %s, for this closure alone",
+		w.s(u.Interfacing.Width.V), w.s(u.Strip), u.Across, strips, text.Count(plan.CeilDiv(u.Pieces, u.Across), "row"), w.s(u.Length), shrink, w.t(u.Cloth))
 }
 
 // reaches adds up a strip that passes something that lies so far inside where
