@@ -38,6 +38,9 @@ func (w *planner) joined(c *catalog.Closure, k *plan.Closure) {
 	if c.Where != "flap" && !bound {
 		w.bulk(StagePieces, c, k)
 	}
+	if k.StitchedEdge() && !bound {
+		w.stitchEdge(StagePieces, c, k)
+	}
 	at := len(w.out)
 	switch {
 	case rules.SewnHole(k):
@@ -45,6 +48,9 @@ func (w *planner) joined(c *catalog.Closure, k *plan.Closure) {
 		w.slashed(StagePieces, c, k)
 		if c.Where != "flap" && bound {
 			w.bulk(StagePieces, c, k)
+		}
+		if k.StitchedEdge() && bound {
+			w.stitchEdge(StagePieces, c, k)
 		}
 	case k.HasLoops():
 		w.loopTask(StagePieces, c, k)

@@ -464,8 +464,11 @@ func (w *planner) band(o *opening) {
 func (w *planner) stitchEdge(stage string, c *catalog.Closure, k *plan.Closure) {
 	what := "the fold" + of(c)
 	side := plan.Over
-	if c.Flap.Has() {
+	switch {
+	case c.Flap.Has():
 		what, side = "the edge of the flap", plan.Flap
+	case rules.JoinedPiece(c):
+		what = "the edge of the " + c.Name
 	}
 	t, with := (*Task)(nil), fmt.Sprintf("needle %s, %s", k.Needle.Use, w.thread(c, plan.JobEdge))
 	hold := "Baste"
