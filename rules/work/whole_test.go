@@ -3,6 +3,8 @@ package work
 import (
 	"strings"
 	"testing"
+
+	"placketeer/rules/plan"
 )
 
 const tabbed = `garment = "Hard parka (invented)"
@@ -70,4 +72,103 @@ func TestFrontsCutAtOnceAreMirrored(t *testing.T) {
 	}
 	half := strings.NewReplacer("over = 10", "over = 25", "%", "25").Replace(checked)
 	told(t, list(written(t, half)), "cut both fronts at once", true)
+}
+
+// Two closures of one opening have one front edge: it is counted once, and its
+// hem is that of the fronts. A sewn snap that is sewn on before the facing is
+// put on has its ball half on the facing (geometry: the facing comes to lie
+// over the inside of the front).
+func TestOneEdgeOfTwoClosures(t *testing.T) {
+	duffel := `garment = "Hard duffel (invented)"
+units = "mm"
+hem_at = "thigh"
+[cloth.shell]
+use = "melton"
+thickness = "2.4 mm"
+[interfacing.canvas]
+use = "silesia"
+[[closure]]
+name = "toggles"
+where = "front"
+opening = "front"
+use = "toggle-horn-60"
+cord = 5
+inset = 75
+over = ["shell", "canvas", "shell"]
+[closure.stand]
+construction = "faced"
+finished = 40
+facing = 115
+[closure.run]
+length = 820
+count = 4
+hem = 50
+[[closure]]
+name = "snaps"
+where = "front"
+opening = "front"
+behind = "toggles"
+use = "sewn-snap-21"
+over = ["shell", "canvas", "shell"]
+[closure.stand]
+construction = "faced"
+finished = 40
+facing = 115
+[closure.run]
+length = 820
+count = 5
+hem = 50
+`
+	done := list(written(t, duffel))
+	if n := strings.Count(done, "Count the layers"); n != 1 {
+		t.Errorf("the edge is counted %d times in\n%s", n, done)
+	}
+	told(t, done, "ball half of each goes on the facing of the upper side, before it is put on", true)
+}
+
+// The buttons of a double-breasted front that do not button lie on the cloth:
+// a shank is the room for the layers that come between (USDA, Rocke: as long as
+// the buttonhole side is thick), and there are none.
+func TestButtonsForShowHaveNoShank(t *testing.T) {
+	double := of4("lap = \"double\"" + horn + "[closure.stand]\nconstruction = \"faced\"\nfinished = \"4 1/4 in\"\nfacing = \"4 1/4 in\"\n[closure.rows]\ndistance = \"3 in\"\nworking = 2")
+	told(t, list(written(t, double)), "those that fasten on a thread shank of", true)
+	told(t, list(written(t, double)), "those for show flat on the cloth, without one", true)
+	told(t, list(written(t, of4(horn+"[closure.stand]\nconstruction = \"faced\"\nfacing = \"3 in\""))), "for show", false)
+}
+
+// A separate band of a cuff is cut as that of a front is: twice its finished
+// width, two seams and the turn of the fold: 6 in, and less than 1/8 in (geometry).
+func TestBandOfACuffIsCut(t *testing.T) {
+	cuff := strings.NewReplacer(`name = "front"`, `name = "cuff"`, `where = "front"`, "where = \"cuff\"\npieces = 2", "length = 24", "length = 3", "count = 4", "count = 1").
+		Replace(of4(horn + "[closure.stand]\nconstruction = \"band\"\nband = \"2 1/2 in\"\nseam = \"1/2 in\""))
+	p := written(t, cuff)
+	told(t, list(p), "Cut the bands of the cuff 6 1/8 in", true)
+	var found bool
+	for _, c := range Cuts(p, []int{0}) {
+		found = found || c.What == "bands" && c.For == "cuff" && c.Pieces == 2
+	}
+	if !found {
+		t.Error("the bands of the cuff are not among what is cut")
+	}
+}
+
+// What is sewn shut at its ends has no hem turned up: that is of the fronts.
+func TestFlapHasNoHem(t *testing.T) {
+	p := written(t, strings.NewReplacer("%", "melton", "count = 5", "count = 5\nhem = 40").Replace(flapped))
+	for _, pc := range p.PiecesOf(0, 0) {
+		for i := range pc.Areas {
+			if pc.Side == plan.Flap && pc.Areas[i].Kind == plan.TurnUpArea {
+				t.Errorf("a hem is turned up on %s", pc.Piece)
+			}
+		}
+	}
+}
+
+// What is taken off a cord is what it has.
+func TestWhatIsTakenOffACord(t *testing.T) {
+	for ends, off := range map[string]string{"knot": "take the knots off its ends", "toggle": "take the toggles off its ends", "lock": "take the lock off its ends"} {
+		p := written(t, "garment = \"Hard anorak (invented)\"\nunits = \"mm\"\nmarket = \"eu\"\nwearer = \"child\"\nage = 4\n[cloth.shell]\nuse = \"poplin\"\n[[closure]]\nname = \"front\"\nuse = \"polyester-24\"\nover = [\"shell\", \"shell\"]\n[closure.run]\nlength = 400\ncount = 4\n[[cord]]\nname = \"hem\"\nuse = \"cord-3mm\"\nat = \"hem\"\nfree_end = 90\nends = \""+ends+"\"\n")
+		told(t, list(p), off, true)
+		told(t, list(p), "knots and toggles off", false)
+	}
 }
