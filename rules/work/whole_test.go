@@ -172,3 +172,12 @@ func TestWhatIsTakenOffACord(t *testing.T) {
 		told(t, list(p), "knots and toggles off", false)
 	}
 }
+
+// A hole for show is sewn by the same machine, in the same length as the real
+// ones: planned 31 mm (22.9 + 4.5, and 3.2 for bulk) with 3.2 mm of bars, the
+// machine's longest is 30 mm, so both end 1 mm sooner: 29.5 − 1 mm.
+func TestHoleForShowAsTheMachineSewsIt(t *testing.T) {
+	text := strings.NewReplacer("40 mm", "30 mm", `units = "in"`, `units = "mm"`, "length = 24", "length = 720", "count = 4", "first = 100\nlast = 260\ncount = 4").
+		Replace(of4("lap = \"double\"\nhole = \"machine\"\ndirection = \"across\"\n[closure.notion]\ndiameter = \"36L\"\nthickness = \"4.5 mm\"\nholes = 4\n[closure.stand]\nconstruction = \"faced\"\nfinished = 105\nfacing = 112\n[closure.rows]\ndistance = 85\nworking = 3\nshow_holes = true"))
+	told(t, list(written(t, text)), "to 29.5 mm (1 3/16 in) inside it, 28.5 mm", true)
+}
