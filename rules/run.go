@@ -163,7 +163,7 @@ func (x *Context) window(w spacing.Window) string {
 // set.
 func (x *Context) eachSize(do func(i int, s *plan.Size)) {
 	for i := range x.K.Sizes {
-		if s := &x.K.Sizes[i]; s.Solved && s.Count > 0 {
+		if s := &x.K.Sizes[i]; s.Solved {
 			x.Size = s.Size
 			do(i, s)
 		}
@@ -725,7 +725,7 @@ func (x *Context) whyUneven(step measure.Length) string {
 func (x *Context) endNow(key string) func(int) measure.Length {
 	run := &x.C.Run
 	return func(i int) measure.Length {
-		if s := &x.K.Sizes[i]; s.Solved && s.Count > 0 {
+		if s := &x.K.Sizes[i]; s.Solved {
 			switch {
 			case key == "first" && !run.First.Has():
 				return s.First
@@ -851,7 +851,7 @@ func (r *runChanges) holds(change func(*spacing.Problem)) bool {
 		p.Anchors = slices.Clone(p.Anchors)
 		change(&p)
 		p.Most, p.Tried = runTries-r.tried, &r.tried
-		if p.Run <= 0 || p.First.Min < 0 || p.Last.Max > p.Run || p.Gap.Min < 0 || p.Most <= 0 {
+		if p.First.Min < 0 || p.Last.Max > p.Run || p.Most <= 0 {
 			return false
 		}
 		if ok, err := spacing.Possible(p); err != nil || !ok {

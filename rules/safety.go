@@ -317,10 +317,10 @@ func market(g *catalog.Garment) string {
 // sizeNumber is the number in the name of a size, 2 of 2T, or 0.
 func sizeNumber(s string) float64 {
 	n, err := strconv.ParseFloat(strings.TrimSuffix(s, "T"), 64)
-	if err != nil || n < 0 {
+	if err != nil {
 		return 0
 	}
-	return n
+	return max(0, n)
 }
 
 // underThree is the height, cm, of a child of 3 years, from memory.

@@ -169,7 +169,7 @@ const PatchMargin = in / 2 // above and below it; common practice, no source
 func (p *Plan) StripPieces(closure, n, size int) CutPiece {
 	c, k := &p.Garment.Closures[closure], &p.Closures[closure]
 	s := &k.Support
-	if n >= len(s.Strips) || s.Strips[n].Width <= 0 {
+	if n >= len(s.Strips) {
 		return CutPiece{}
 	}
 	x := &s.Strips[n]
@@ -660,7 +660,7 @@ func (l *goodsList) closure(i int) {
 		}
 	}
 	for n := range k.Support.Strips {
-		if x := &k.Support.Strips[n]; x.Width > 0 && x.Interfacing.Fixing != "fusible" && !Unbasted(c) {
+		if x := &k.Support.Strips[n]; x.Interfacing.Fixing != "fusible" && !Unbasted(c) {
 			l.baste(i, func(s int) measure.Length {
 				p := l.p.StripPieces(i, n, s)
 				return p.Length * measure.Length(2*p.N)
@@ -786,7 +786,7 @@ func (l *goodsList) interfacings() {
 		id := InterfacingID(g, it)
 		for i := range l.p.Closures {
 			strips := l.p.Closures[i].Support.Strips
-			n := slices.IndexFunc(strips, func(x Strip) bool { return x.Interfacing == it && x.Width > 0 })
+			n := slices.IndexFunc(strips, func(x Strip) bool { return x.Interfacing == it })
 			if n < 0 {
 				continue
 			}

@@ -694,7 +694,7 @@ func (pc *Piece) interfacing(o *opening, i, size int, run measure.Length) {
 	}
 	for n := range k.Support.Strips {
 		x := &k.Support.Strips[n]
-		if x.Width > 0 && (pc.Side == Under && x.Under > 0 || pc.Side != Under && x.Over > 0) {
+		if pc.Side == Under && x.Under > 0 || pc.Side != Under && x.Over > 0 {
 			pc.Areas = append(pc.Areas, pc.strip(o, i, size, run, x))
 		}
 	}

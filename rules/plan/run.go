@@ -509,9 +509,7 @@ func (s *Size) place(k *Closure, l spacing.Layout) {
 	s.Gaps, s.Pitches = l.Gaps(), l.Pitches()
 	s.Even, s.Skips, s.Choice = l.Even, l.Skips, l.Choice
 	s.Fasteners = s.Count
-	if n := len(l.Positions); n > 0 {
-		s.First, s.Last = l.Positions[0], s.Run-l.Positions[n-1]
-	}
+	s.First, s.Last = l.Positions[0], s.Run-l.Positions[s.Count-1]
 	if c := k.Closure; LapOf(c) == "double" {
 		s.Fasteners = 2 * s.Count
 		if k.Inner() {

@@ -126,7 +126,7 @@ func (s *Stack) ofSample(sum measure.Length) measure.Length {
 	for i := range s.Layers {
 		free += s.Layers[i].Thick
 	}
-	if free <= 0 || sum == free {
+	if sum == free {
 		return s.Thick
 	}
 	return Scale(s.Thick, float64(sum)/float64(free))

@@ -167,11 +167,11 @@ func (w *planner) fit(o *opening) {
 		keys = append(keys, w.lengthKey(i))
 		kind := strings.ReplaceAll(c.Notion.Kind, "-", " ")
 		each, all := "", " above it" // said once, or of the sizes that are laid out
-		if slices.ContainsFunc(w.sizes, func(i int) bool { return !k.Sizes[i].Solved || k.Sizes[i].Count == 0 }) {
+		if slices.ContainsFunc(w.sizes, func(i int) bool { return !k.Sizes[i].Solved }) {
 			each, all = all, ""
 		}
 		parts = append(parts, "the last "+kind+" placed, "+w.bySize(func(i int) string {
-			if z := &k.Sizes[i]; z.Solved && z.Count > 0 {
+			if z := &k.Sizes[i]; z.Solved {
 				return w.len(z.Last) + each
 			}
 			return "not laid out, see above"

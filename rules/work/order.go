@@ -143,7 +143,7 @@ func (w *planner) leftovers() {
 	at := slices.IndexFunc(w.out, func(o Task) bool {
 		return slices.Index(Stages, o.Stage) >= slices.Index(Stages, StageTest)
 	})
-	if at < 0 {
+	if at == -1 {
 		at = len(w.out)
 	}
 	w.out = slices.Insert(w.out, at, t)

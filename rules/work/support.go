@@ -206,9 +206,8 @@ func (w *planner) fuse() {
 			for _, i := range o.members {
 				k := &w.p.Closures[i]
 				for j := range k.Support.Strips {
-					if x := &k.Support.Strips[j]; x.Width > 0 {
-						w.putIn(o, k, x.Interfacing, "the "+k.Closure.Name, "", x.Width, nil)
-					}
+					x := &k.Support.Strips[j]
+					w.putIn(o, k, x.Interfacing, "the "+k.Closure.Name, "", x.Width, nil)
 				}
 			}
 		}
