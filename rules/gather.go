@@ -131,7 +131,7 @@ func Alike(es []Entry, u measure.Unit) [][]*Entry {
 // sort is the key that a finding names, the same for all closures and sizes.
 func (f *Finding) sort() string {
 	key := f.place.key
-	if f.place.closure < 0 {
+	if f.place.closure == -1 {
 		rest, closure := strings.CutPrefix(key, "closure[")
 		if !closure {
 			return key
