@@ -780,12 +780,12 @@ func (ch *chooser) words(c *Candidate) {
 // hook-eye-8-5mm, goes whole.
 func family(name string) string {
 	i := strings.LastIndexByte(name, '-')
-	if i < 0 || !strings.ContainsAny(name[i:], "0123456789") {
+	if i == -1 || !strings.ContainsAny(name[i:], "0123456789") {
 		return name
 	}
 	for {
 		j := strings.LastIndexByte(name[:i], '-')
-		if j < 0 || name[j+1] < '0' || name[j+1] > '9' {
+		if j == -1 || name[j+1] < '0' || name[j+1] > '9' {
 			return name[:i]
 		}
 		i = j
