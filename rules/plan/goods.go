@@ -193,9 +193,6 @@ func (k *Closure) PatchLength() measure.Length {
 
 // Packs is how many packs of so many hold n pieces.
 func Packs(n, pack int) int {
-	if n <= 0 {
-		return 0
-	}
 	return CeilDiv(n, max(pack, 1))
 }
 

@@ -168,18 +168,12 @@ func ProblemOf(g *catalog.Garment, c *catalog.Closure, k *Closure, size int) spa
 	if n := run.CountAt(size); n.Set {
 		p.CountMin, p.CountMax = n.Min, n.Max
 	}
-	if len(run.Anchors) > 0 {
-		p.Anchors = make([]spacing.Anchor, len(run.Anchors))
-		for i, a := range run.Anchors {
-			within := a.Within.At(size)
-			p.Anchors[i] = spacing.Anchor{Name: a.Name, At: a.At.At(size).V, Within: within.Or(AnchorWithin(g.Units))}
-		}
+	for _, a := range run.Anchors {
+		within := a.Within.At(size)
+		p.Anchors = append(p.Anchors, spacing.Anchor{Name: a.Name, At: a.At.At(size).V, Within: within.Or(AnchorWithin(g.Units))})
 	}
-	if len(run.Clears) > 0 {
-		p.Clear = make([]spacing.Zone, len(run.Clears))
-		for i, z := range run.Clears {
-			p.Clear[i] = spacing.Widen(spacing.Zone{Name: z.Name, From: z.From.At(size).V, To: z.To.At(size).V}, k.Reach.Up, k.Reach.Down)
-		}
+	for _, z := range run.Clears {
+		p.Clear = append(p.Clear, spacing.Widen(spacing.Zone{Name: z.Name, From: z.From.At(size).V, To: z.To.At(size).V}, k.Reach.Up, k.Reach.Down))
 	}
 	if run.Hem.Has() {
 		// Nothing of the fastener lies in the turned-up hem, and no hole ends on

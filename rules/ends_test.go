@@ -1,0 +1,137 @@
+package rules
+
+import (
+	"strings"
+	"testing"
+
+	"placketeer/catalog"
+	"placketeer/catalog/measure"
+	"placketeer/rules/plan"
+)
+
+// A name without its size: what stands before it, a size of two parts whole.
+func TestMakesOfNames(t *testing.T) {
+	for name, want := range map[string]string{"horn-40": "horn", "hook-eye-8-5mm": "hook-eye", "horn": "horn", "ring-spring": "ring", "-9": "", "9-9": "9", "a-0-9": "a", "a-9-0": "a"} {
+		if got := make_(name); got != want {
+			t.Errorf("%s: %q, want %q", name, got, want)
+		}
+	}
+}
+
+// What has and needs tell whether a least or a most was asked for: by the margin,
+// or, where figures of a sum were rounded, by which of them is larger.
+func TestLeastOrMost(t *testing.T) {
+	for _, c := range []struct {
+		n     Numbers
+		least bool
+		says  string
+	}{
+		{Numbers{Have: 5, Need: 3, Margin: 2, Unit: "Tex"}, true, "5 Tex, at least 3 Tex"},
+		{Numbers{Have: 3, Need: 5, Margin: -2, Unit: "Tex"}, true, "3 Tex, at least 5 Tex"},
+		{Numbers{Have: 5, Need: 3, Margin: -2, Unit: "Tex"}, false, "5 Tex, at most 3 Tex"},
+		{Numbers{Have: 3, Need: 5, Margin: 2, Unit: "Tex"}, false, "3 Tex, at most 5 Tex"},
+		{Numbers{Have: 3, Need: 5, Margin: -1, Unit: "Tex"}, true, "3 Tex, at least 5 Tex"},
+		{Numbers{Have: 5, Need: 3, Margin: -1, Unit: "Tex"}, false, "5 Tex, at most 3 Tex"},
+		{Numbers{Have: 3, Need: 5, Margin: 0, Unit: "Tex"}, false, "3 Tex, at most 5 Tex"},
+		{Numbers{Have: 5, Need: 5, Margin: -1, Unit: "Tex"}, false, "5 Tex, at most 5 Tex"},
+		{Numbers{Have: 2.5, Need: 3.25, Margin: -0.75}, true, "2.5, at least 3.25"},
+		{Numbers{Have: 20, Need: 30, Margin: -10, Unit: "mm"}, true, "20 mm, at least 30 mm"},
+	} {
+		if got := c.n.least(); got != c.least {
+			t.Errorf("%+v: least %v", c.n, got)
+		}
+		f := Finding{Numbers: c.n}
+		if got := f.figures(measure.MM); got != c.says {
+			t.Errorf("%+v: %q, want %q", c.n, got, c.says)
+		}
+	}
+	// The margin as a part of the need; where nothing is needed, all is to spare
+	// unless something is there.
+	for _, c := range []struct{ need, margin, want float64 }{{10, 1, 0.1}, {10, -1, -0.1}, {-10, 1, 0.1}, {0, -2, -2}, {0, 0, 1}, {0, 3, 1}} {
+		if got := (Numbers{Need: c.need, Margin: c.margin}).Share(); got != c.want {
+			t.Errorf("%+v: %v", c, got)
+		}
+	}
+}
+
+// A zip 2 mm longer than its opening is shortened, ours; less is left as it is.
+func TestZipsAreShortened(t *testing.T) {
+	x := &Context{U: measure.MM, K: &plan.Closure{}}
+	x.K.Zip.End = "top"
+	for cut, left := range map[measure.Length]bool{2*mm - 1: true, 2 * mm: false, 0: true, 20 * mm: false} {
+		if got := strings.Contains(x.Shorten(cut), "leave it"); got != left {
+			t.Errorf("%v: left %v", cut, got)
+		}
+		if got := x.shortenAt(cut) == ": leave it"; got != left {
+			t.Errorf("%v: left %v", cut, got)
+		}
+	}
+}
+
+// The hole to punch in cloth is the maker's where it lies from half the barrel to
+// less than all of it, else 0.85 of the barrel, ours.
+func TestSmallPunch(t *testing.T) {
+	for maker, want := range map[measure.Length]measure.Length{0: 8500, 5000: 5000, 4999: 8500, 9999: 9999, 10000: 8500} {
+		x := &Context{C: &catalog.Closure{}, K: &plan.Closure{}}
+		x.K.Hardware.Barrel = 10 * mm
+		if maker > 0 {
+			x.C.Notion.Hole = catalog.Measured{V: maker * measure.Micrometre, From: catalog.Given}
+		}
+		if got := x.smallPunch(); got != want*measure.Micrometre {
+			t.Errorf("%d µm: %v, want %d", maker, got, want)
+		}
+	}
+}
+
+// Another piece of hardware takes a stack whose post reaches from the least to the
+// most that its maker has: of a post through 4 mm the ends of its range serve too.
+func TestPostsThatSuit(t *testing.T) {
+	g, err := edgeGarment(edgeCoat, hardware("snap", `diameter=15,post=5,attach="post"`), "")
+	if err != nil {
+		g, err = edgeGarment(edgeCoat, hardware("snap", `diameter=15,post=5`), "")
+	}
+	if err != nil {
+		t.Fatal(err)
+	}
+	p := Plan(g)
+	x := &Context{G: g, P: p, U: g.Units, C: &g.Closures[0], K: &p.Closures[0]}
+	thin, thick := x.K.Hardware.Stack()
+	n := x.C.Notion
+	lo, hi, rule, _ := plan.PostRange(plan.AttachOf(&n), thin, thick, n.PostWidth.V)
+	if rule == "" || lo > hi {
+		t.Fatalf("%v to %v: %q", lo, hi, rule)
+	}
+	n.Grip = catalog.Range{}
+	for post, want := range map[measure.Length]bool{lo - 1: false, lo: true, hi: true, hi + 1: false} {
+		n.Post = catalog.Measured{V: post, From: catalog.Stock}
+		if got := x.suits(&n); got != want {
+			t.Errorf("a post of %v in %v to %v suits: %v", post, lo, hi, got)
+		}
+	}
+}
+
+// Behind a button of which no smaller one is sold nothing can lie: it is left out.
+func TestBackingOfTheSmallest(t *testing.T) {
+	got := proposedFor(t, "backing-button", edgeCoat, "closure.front.notion.diameter=6 mm|closure.front.backing=8 mm")
+	if cost, is := got["leave the backing button out"]; !is || cost != 1 {
+		t.Errorf("%v", got)
+	}
+}
+
+// Of sizes of 4 and 6 rows as many may button as the smaller has.
+func TestRowsThatMayButton(t *testing.T) {
+	got := proposedFor(t, "rows-working", edgeCoat, `sizes.names=["S","M","L"]|closure.front.lap=double|closure.front.rows.distance=60 mm|closure.front.run.count={S=4,M=3,L=6}|closure.front.rows.working=5`)
+	if _, is := got["let 3 rows button"]; !is || len(got) != 2 {
+		t.Errorf("%v", got)
+	}
+}
+
+// A stripe lies on the line, or to one side of it.
+func TestSidesOfAStripe(t *testing.T) {
+	x := &Context{U: measure.MM}
+	for l, want := range map[measure.Length]string{0: "on the centre line", 5 * mm: "wearer's left", -5 * mm: "5 mm", -6 * mm: "wearer's right"} {
+		if got := x.Left(l); !strings.Contains(got, want) {
+			t.Errorf("%v: %q, want %q", l, got, want)
+		}
+	}
+}
