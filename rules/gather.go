@@ -191,7 +191,7 @@ func (e *Entry) Places(u measure.Unit) []Place {
 		i := slices.IndexFunc(out, func(p Place) bool {
 			return p.Closure == f.Closure && p.Severity == f.Severity && p.Says == says && (f.Size != "") == (len(p.Sizes) > 0)
 		})
-		if i < 0 {
+		if i == -1 {
 			out = append(out, Place{Closure: f.Closure, Severity: f.Severity, Says: says})
 			i = len(out) - 1
 		}

@@ -122,7 +122,7 @@ var pieceRules = []*Rule{
 				have, need := x.Short(z.Tape, least+plan.TapeBeyond)
 				x.report(Caution, at, atLeast(z.Tape, least+plan.TapeBeyond), "the tape is %s wide to the middle of the teeth; %s leaves %s beyond the stitching", have, need.For(x.at("notion.tape")), x.say(plan.TapeBeyond)).Line("the tape is %s wide; %s leaves enough beyond the stitching", have, need)
 			case z.TapeIn < 0:
-				if facing, by := x.P.Facing(x.C.Index); by >= 0 && facing >= z.Tape {
+				if facing, by := x.P.Facing(x.C.Index); by != -1 && facing >= z.Tape {
 					return
 				}
 				x.report(Note, x.at("stand"), atLeast(x.K.Stand.Seam, x.K.Stand.Seam-z.TapeIn), "the tape stands %s out of the seam allowance, %s: bind it, cover it with a facing, or cut the allowance %s", x.say(-z.TapeIn), x.say(x.K.Stand.Seam), x.Least((x.K.Stand.Seam-z.TapeIn).RoundUp(plan.HoleStep(x.U))).For(x.at("stand.seam"))).Line("the tape stands %s out of the seam allowance: bind or face it", x.say(-z.TapeIn))
@@ -322,7 +322,7 @@ var pieceRules = []*Rule{
 		Check: func(x *Context) {
 			i := x.C.Index
 			lap := x.P.Lap(i)
-			if lap < 0 || lap == i || x.K.Zip.Needed || x.K.Apart() {
+			if lap == -1 || lap == i || x.K.Zip.Needed || x.K.Apart() {
 				return
 			}
 			zip := x.P.Zip(i) != nil
@@ -501,7 +501,7 @@ func (x *Context) sewnBasis() plan.Basis {
 
 // lapBasis is what it rests on how far the over piece reaches.
 func (x *Context) lapBasis() plan.Basis {
-	if i := x.P.Lap(x.C.Index); i >= 0 {
+	if i := x.P.Lap(x.C.Index); i != -1 {
 		return plan.EdgeBasis(&x.G.Closures[i], &x.P.Closures[i])
 	}
 	return plan.EdgeBasis(x.C, x.K)

@@ -784,7 +784,7 @@ func (l *goodsList) interfacings() {
 		for i := range l.p.Closures {
 			strips := l.p.Closures[i].Support.Strips
 			n := slices.IndexFunc(strips, func(x Strip) bool { return x.Interfacing == it })
-			if n < 0 {
+			if n == -1 {
 				continue
 			}
 			x := l.good(id, GoodInterfacing, GoodUse{i, JobStrip}, begin)
@@ -1045,7 +1045,7 @@ func (l Goods) Most(u measure.Unit, sizes []int) (size int, most GoodAmount) {
 	for _, s := range sizes {
 		a := l.Amount(u, One(l[0], s))
 		known, fits = known && a.Known, fits && a.Fits
-		if size < 0 || a.Needed+a.Spare > most.Needed+most.Spare || a.Length > most.Length {
+		if size == -1 || a.Needed+a.Spare > most.Needed+most.Spare || a.Length > most.Length {
 			size, most = s, a
 		}
 	}

@@ -591,11 +591,11 @@ func Serves(g *catalog.Garment, c *catalog.Closure, s *Size) map[int][]string {
 		a, size := &c.Run.Anchors[i], max(0, slices.Index(g.Sizes, s.Size))
 		best, off := -1, measure.Length(0)
 		for j, at := range s.Positions {
-			if d := (at - a.At.At(size).V).Abs(); best < 0 || d < off {
+			if d := (at - a.At.At(size).V).Abs(); best == -1 || d < off {
 				best, off = j, d
 			}
 		}
-		if within := a.Within.At(size); best >= 0 && off <= within.Or(AnchorWithin(g.Units)) {
+		if within := a.Within.At(size); best != -1 && off <= within.Or(AnchorWithin(g.Units)) {
 			out[best] = append(out[best], a.Name)
 		}
 	}

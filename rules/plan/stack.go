@@ -238,7 +238,7 @@ func (s *Stack) cloths() (first, last int) {
 	first, last = -1, -1
 	for i := range s.Layers {
 		if s.Layers[i].Layer.Cloth != nil {
-			if first < 0 {
+			if first == -1 {
 				first = i
 			}
 			last = i

@@ -184,7 +184,7 @@ func closuresOf(g *catalog.Garment, o ChoiceOptions) ([]int, error) {
 	first := 0
 	switch {
 	case o.Closure != "":
-		if first = slices.Index(names, o.Closure); first < 0 {
+		if first = slices.Index(names, o.Closure); first == -1 {
 			return nil, text.NoSuchError("the garment", "closure", o.Closure, names)
 		}
 	case !o.All && len(names) > 1:
@@ -979,7 +979,7 @@ func (ch *chooser) pick(name string, members []*member) picking {
 	p.conflicts, p.cautions, p.off = b.missing, b.cautions, b.off
 	for s := len(order); s > 0; s-- {
 		b := state[s][end]
-		if b.choice >= 0 {
+		if b.choice != -1 {
 			p.members[order[s-1]] = members[b.choice]
 		}
 		end = b.from

@@ -149,7 +149,7 @@ func (f *frail) plan(in *input, by measure.Length) (tally, bool) {
 // again is the plan with that length moved.
 func (f *frail) again(in *input) *rules.Planned {
 	touch := plan.TouchAll(f.g, in.touch)
-	if in.closure >= 0 {
+	if in.closure != -1 {
 		touch = plan.TouchOne(f.g, in.closure, in.touch)
 	}
 	f.from.AgainIn(f.room, f.g, touch)

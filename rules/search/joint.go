@@ -108,7 +108,7 @@ func (fx *fixer) pool(all []*trouble) []candidate {
 			own = append(own, c)
 			taken++
 			i := slices.IndexFunc(out, func(o candidate) bool { return rules.SameChange(o.Change, c) })
-			if i < 0 {
+			if i == -1 {
 				out = append(out, candidate{Change: c, touch: plan.Touches(fx.p.Garment, c.With)})
 				i = len(out) - 1
 			}

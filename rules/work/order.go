@@ -311,7 +311,7 @@ func (w *planner) grouped(of func(size int) string) []string {
 	for n, s := range w.sizes {
 		t := of(s)
 		i := slices.Index(texts, t)
-		if i < 0 {
+		if i == -1 {
 			i = len(texts)
 			texts, sizes = append(texts, t), append(sizes, nil)
 		}

@@ -168,7 +168,7 @@ func (w *working) gaps() {
 	if len(run.Count) == 0 {
 		notGiven = w.set("run.count", "how many")
 	}
-	if i := slices.IndexFunc(k.Sizes, func(z plan.Size) bool { return z.Solved }); !run.Step.Has() && i >= 0 {
+	if i := slices.IndexFunc(k.Sizes, func(z plan.Size) bool { return z.Solved }); !run.Step.Has() && i != -1 {
 		notGiven = text.Join("; ", notGiven, w.set("run.step", "what can be marked, "+k.Sizes[i].Step.ShortPlace(w.x.U)+","))
 	}
 	for i := range k.Sizes {

@@ -238,7 +238,7 @@ func (w *planner) fuse() {
 				if side == plan.Under && o.front && !o.fly() {
 					if j := slices.IndexFunc(all, func(x laid) bool {
 						return x.name == l.name && x.wide == l.wide && x.lies == l.lies && slices.Equal(x.lines, l.lines)
-					}); j >= 0 {
+					}); j != -1 {
 						all[j].under, all[j].heads = "both fronts", both(all[j].heads[0], head)
 						if o.sewnOn() {
 							all[j].under = "both fronts' bands"
