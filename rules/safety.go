@@ -1007,4 +1007,4 @@ type forceText struct {
 func (t forceText) String() string { return t.f.Text(t.u) }
 
 // trim is a plain number without trailing zeros.
-func trim(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }
+func trim(v float64) string { return text.Number(v) }

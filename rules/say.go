@@ -3,7 +3,6 @@ package rules
 import (
 	"fmt"
 	"regexp"
-	"strconv"
 	"strings"
 	"sync"
 
@@ -58,7 +57,7 @@ func (f *Finding) figures(u measure.Unit) string {
 		l := measure.FromMM(x)
 		switch {
 		case n.Unit != "mm":
-			return strings.TrimSpace(strconv.FormatFloat(x, 'f', -1, 64) + " " + n.Unit)
+			return strings.TrimSpace(text.Number(x) + " " + n.Unit)
 		case up:
 			return l.ShortLeast(u)
 		}

@@ -2,9 +2,9 @@ package plan
 
 import (
 	"fmt"
-	"strconv"
 
 	"placketeer/catalog/measure"
+	"placketeer/catalog/text"
 )
 
 // Threshold is a figure by which a rule decides, with what it rests on. The
@@ -46,7 +46,7 @@ func Thin(name string, l measure.Length, g Ground) Threshold {
 // Number is a figure that is no length, with its unit, "" for a count.
 func Number(name string, n float64, unit string, g Ground) Threshold {
 	return Threshold{name, g, func() string {
-		s := strconv.FormatFloat(n, 'f', -1, 64)
+		s := text.Number(n)
 		if unit != "" {
 			s += " " + unit
 		}

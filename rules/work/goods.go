@@ -154,7 +154,7 @@ func Sold(l measure.Length, u measure.Unit) string {
 	if u == measure.In {
 		return strings.TrimSuffix((l/36).ShortPlace(measure.In), " in") + " yd"
 	}
-	return strconv.FormatFloat(l.MM()/10, 'f', -1, 64) + " cm"
+	return text.Number(l.MM()/10) + " cm"
 }
 
 // jobsInWords are what a thread is used for, in words.
@@ -400,7 +400,7 @@ func (w *planner) buyThread(l *Line) {
 	amount := most(func(a plan.GoodAmount) string {
 		s := Metres(a.Length)
 		if a.Spools > 0 {
-			s = piecesOf(a.Spools, "spool") + " of " + strconv.FormatFloat(g.Spool.MM()/1000, 'f', -1, 64) + " m; " + s
+			s = piecesOf(a.Spools, "spool") + " of " + text.Number(g.Spool.MM()/1000) + " m; " + s
 		}
 		return s
 	})
