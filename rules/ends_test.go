@@ -135,3 +135,46 @@ func TestSidesOfAStripe(t *testing.T) {
 		}
 	}
 }
+
+// Under a foot that lifts too little a thinner cloth is offered for the inner layers,
+// the innermost too, and never for the outermost; 25 and its thickness, ours.
+func TestThinnerInnerLayers(t *testing.T) {
+	got := proposedFor(t, "foot-lift", strings.Replace(edgeCoat, "[interfacing.in]", "[cloth.lining]\nthickness = 0.2\n[interfacing.in]", 1), `machine.foot_lift=1 mm`)
+	if cost, is := got["make the inner layer of lining instead of shell"]; !is || cost != 25.2 {
+		t.Errorf("%v", got)
+	}
+	if cost := got["leave the interfacing in out there"]; cost != 20 {
+		t.Errorf("%v", got)
+	}
+	if _, is := got["trim one layer of shell away there"]; is {
+		t.Error("of two layers, the cloth and its facing, one is trimmed away")
+	}
+}
+
+// A hole by an attachment of 20 and 30 mm has the room to the longer one: a length
+// within a tenth of a millimetre of it means it, where the fastener passes by it.
+func TestRoomOfAnAttachment(t *testing.T) {
+	for _, c := range []struct {
+		length, passing float64
+		given           bool
+		margin          float64
+	}{
+		{28, 28, true, 2}, {30, 28, true, 0}, {30.1, 28, true, 0}, {30.2, 28, true, -0.2}, {30.05, 30, true, 0}, {30.05, 30.04, true, -0.05}, {30.05, 30.06, true, 0},
+		{30, 28, false, 2}, {31, 30, false, 0}, {31, 31, false, -1},
+	} {
+		x := &Context{G: &catalog.Garment{}, C: &catalog.Closure{}, K: &plan.Closure{}}
+		x.G.Machine = catalog.Machine{Kind: "household", ButtonholeSizes: []measure.Length{20 * mm, 30 * mm}}
+		l, passes := measure.FromMM(c.length), measure.FromMM(c.passing)
+		x.K.Hole = plan.Hole{Needed: true, Kind: "machine", Length: l, Passing: passes, Formula: passes, Wanted: passes, Advised: passes, Given: c.given}
+		if got := Find("hole-machine").Room(x).Margin; got-c.margin > 1e-6 || c.margin-got > 1e-6 {
+			t.Errorf("%+v: %v to spare", c, got)
+		}
+	}
+	x := &Context{G: &catalog.Garment{}, C: &catalog.Closure{}, K: &plan.Closure{}}
+	for wanted, want := range map[measure.Length]measure.Length{28 * mm: 28 * mm, 28*mm - 1: 30 * mm, 34*mm + 350*measure.Micrometre: 34*mm + 350*measure.Micrometre, 34*mm + 350*measure.Micrometre + 1: 30 * mm} {
+		x.K.Hole = plan.Hole{Passing: 28 * mm, Wanted: wanted, Advised: 30 * mm}
+		if got := x.goodHole(); got != want {
+			t.Errorf("wanted %v: %v, want %v", wanted, got, want)
+		}
+	}
+}

@@ -195,6 +195,9 @@ func TestWhatIsSaidWhereFiguresMeet(t *testing.T) {
 		{"hole-edge", edgeCoat, across + "|closure.front.stand.finished=@ mm", map[string]string{"3.175": "no cloth is left between the hole and the edge", "3.18": "mm", "3.1": "no cloth is left"}},
 		// Seams of more than 1/4 in are trimmed by halves at a collar.
 		{"turn-cloth", edgeCoat, "closure.front.where=collar|closure.front.stand.construction=faced|closure.front.stand.seam=@ mm", map[string]string{"6.36": "under collar", "6.35": "!under collar"}},
+		// A hole of 28 across needs a strip of 24 + 28 − 3.175 + 6.35 = 55.175, to be cut
+		// 55.5, or 2 3/16 in, which is 55.5625: from goods as wide.
+		{"strip-narrow", edgeCoat, across + "|closure.front.hole_length=28 mm|closure.front.stand.finished=24 mm|closure.front.stand.strip=50 mm|interfacing.in.width=@ mm", map[string]string{"55.5625": "!take goods", "55.5624": "take goods at least 55.5 mm"}},
 		// From 30 to 540 gaps of 170: the nearest that is whole repeats.
 		{"plaid-gaps", edgeCoat, plaided, map[string]string{"150": "gaps of 150 mm (5 7/8 in), 1 repeat,", "75": "gaps of 150 mm (5 7/8 in), 2 repeats,", "300": ""}},
 	} {

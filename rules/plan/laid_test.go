@@ -157,3 +157,10 @@ func TestHeaviestByThickness(t *testing.T) {
 		t.Errorf("%v g/m²", gsm)
 	}
 }
+
+// A patch over the ends of a cord is cut 1 3/4 × 3 in (a sewer's page, 2010).
+func TestPatchOverEnds(t *testing.T) {
+	if PatchWide != in*7/4 || PatchLong != 3*in {
+		t.Errorf("%v × %v", PatchWide, PatchLong)
+	}
+}
