@@ -146,6 +146,12 @@ func TestThinnerInnerLayers(t *testing.T) {
 	if cost := got["leave the interfacing in out there"]; cost != 20 {
 		t.Errorf("%v", got)
 	}
+	for over, out := range map[string]bool{`["shell","in"]`: true, `["in"]`: false} {
+		got := proposedFor(t, "foot-lift", edgeCoat, "machine.foot_lift=0.1 mm|closure.front.over="+over)
+		if _, is := got["leave the interfacing in out there"]; is != out {
+			t.Errorf("%s: %v", over, got)
+		}
+	}
 	if _, is := got["trim one layer of shell away there"]; is {
 		t.Error("of two layers, the cloth and its facing, one is trimmed away")
 	}
@@ -175,6 +181,27 @@ func TestRoomOfAnAttachment(t *testing.T) {
 		x.K.Hole = plan.Hole{Passing: 28 * mm, Wanted: wanted, Advised: 30 * mm}
 		if got := x.goodHole(); got != want {
 			t.Errorf("wanted %v: %v, want %v", wanted, got, want)
+		}
+	}
+}
+
+// What keeps gaps from being even is named: anchors, clear stretches and the hem,
+// the repeat, and the step always.
+func TestWhyUneven(t *testing.T) {
+	x := &Context{U: measure.MM, C: &catalog.Closure{}}
+	run := &x.C.Run
+	for _, c := range []struct {
+		set  func()
+		want string
+	}{
+		{func() {}, "between these ends, steps of 5 mm"},
+		{func() { run.Anchors = make([]catalog.Anchor, 1) }, "the anchors and steps of 5 mm"},
+		{func() { run.Clears = make([]catalog.Clear, 1) }, "the anchors, the clear zones and steps of 5 mm"},
+		{func() { run.Match = "shell" }, "the anchors, the clear zones, the repeat and steps of 5 mm"},
+		{func() { run.Anchors, run.Clears, run.Match = nil, nil, "shell" }, "the repeat and steps of 5 mm"},
+	} {
+		if c.set(); !strings.HasPrefix(strings.ReplaceAll(x.whyUneven(5*mm), " (3/16 in)", ""), c.want) {
+			t.Errorf("%q, want %q", x.whyUneven(5*mm), c.want)
 		}
 	}
 }

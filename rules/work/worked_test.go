@@ -1,11 +1,15 @@
 package work
 
 import (
+	"regexp"
 	"strings"
 	"testing"
 
+	"placketeer/catalog/measure"
 	"placketeer/rules"
+	"placketeer/rules/plan"
 	"placketeer/rules/trial"
+	"placketeer/spacing"
 )
 
 // workedOf is the working of a topic of the first closure.
@@ -90,6 +94,68 @@ func TestSampleBesideItsLayers(t *testing.T) {
 		got := workedOf(t, TopicLayers, workedCoat, "closure.front.over="+over, "closure.front.measured.stack=5 mm")
 		if !strings.Contains(got, "from your sample; the layers by themselves: ") || want != "" && !strings.Contains(got, want) || want == "" && strings.Contains(got, " = ") {
 			t.Errorf("%s: %q, want %q", over, got, want)
+		}
+	}
+}
+
+// How an open count was chosen: in how many of how many sizes it comes out even,
+// and what was passed over though nearer the wish.
+func TestHowACountWasChosen(t *testing.T) {
+	w := &working{}
+	w.x.U = measure.MM
+	for _, c := range []struct {
+		c    spacing.Choice
+		want string
+	}{
+		{spacing.Choice{Why: spacing.WhyEven, Wish: 90 * mm, Even: 1, Sizes: 1}, "; of the counts that come out even, 6 is nearest the wish for gaps of 90 mm"},
+		{spacing.Choice{Why: spacing.WhyEven, Wish: 90 * mm, Even: 2, Sizes: 2}, "; of the counts that come out even in all sizes, 6 is nearest the wish for gaps of 90 mm"},
+		{spacing.Choice{Why: spacing.WhyEven, Wish: 90 * mm, Even: 1, Sizes: 2}, "; of the counts that come out even in 1 of 2 sizes, 6 is nearest the wish for gaps of 90 mm"},
+		{spacing.Choice{Why: spacing.WhyEven, Wish: 90 * mm, Even: 1, Sizes: 1, Over: []int{7}}, "; of the counts that come out even, 6 is nearest the wish for gaps of 90 mm; 7 is nearer, but less even"},
+		{spacing.Choice{Why: spacing.WhySpread, Over: []int{7, 5}}, "; no count comes out even, and 6 has the smallest difference; 7 and 5 are nearer, but less even"},
+		{spacing.Choice{Why: spacing.WhyOnly}, "; 6 is the only count that has a layout"},
+		{spacing.Choice{Why: spacing.WhyWish, Wish: 90 * mm}, "; 6 is nearest the wish for gaps of 90 mm"},
+		{spacing.Choice{}, ""},
+	} {
+		got := w.chosen(&plan.Size{Count: 6, Choice: c.c})
+		if got = regexp.MustCompile(` \([^)]* in\)`).ReplaceAllString(got, ""); got != c.want {
+			t.Errorf("%+v: %q, want %q", c.c, got, c.want)
+		}
+	}
+}
+
+// The thread of one garment is told by how its holes are worked, each with its own
+// source: by hand a hole of 23 takes 36 × 23 = 828 mm, one of 31 takes 1116.
+func TestThreadInTheWorking(t *testing.T) {
+	for _, c := range []struct {
+		with   []string
+		has    []string
+		not    []string
+		source string
+	}{
+		{[]string{"closure.front.hole=machine"}, []string{"stitches", "sewing one on"}, []string{"twist", "seams of a bound hole"}, "A. K. Das"},
+		{[]string{"closure.front.hole=hand", "closure.front.hole_length=23 mm"}, []string{"36 times as much twist, and 3/4 yd at least: 0.8 m"}, []string{"stitches", "bound"}, "Every Woman's Encyclopaedia"},
+		{[]string{"closure.front.hole=hand", "closure.front.hole_length=31 mm"}, []string{"36 times as much twist, and 3/4 yd at least: 1.1 m"}, []string{"stitches", "bound"}, "Every Woman's Encyclopaedia"},
+		{[]string{"closure.front.hole=bound"}, []string{"the seams of a bound hole"}, []string{"twist", "stitches"}, "A. K. Das"},
+	} {
+		p := rules.Plan(trial.Read(t, workedCoat, c.with...))
+		got, sources := "", ""
+		for _, s := range Working(p, 0) {
+			if s.Topic == TopicUsed {
+				got, sources = got+s.Says, sources+strings.Join(s.Sources, "; ")
+			}
+		}
+		for _, w := range c.has {
+			if !strings.Contains(got, w) {
+				t.Errorf("%v: no %q in %q", c.with, w, got)
+			}
+		}
+		for _, w := range c.not {
+			if strings.Contains(got, w) {
+				t.Errorf("%v: %q in %q", c.with, w, got)
+			}
+		}
+		if !strings.HasPrefix(sources, c.source) || !strings.Contains(got, "15 % for waste") {
+			t.Errorf("%v: %q, by %q", c.with, got, sources)
 		}
 	}
 }
