@@ -205,3 +205,33 @@ func TestWhyUneven(t *testing.T) {
 		}
 	}
 }
+
+// Of thinner cloths of the family the three nearest in thickness are offered, ours.
+func TestThinnerCloths(t *testing.T) {
+	most := 0
+	for _, kind := range []string{"suiting", "melton", "heavy-cotton", "corduroy"} {
+		g, err := edgeGarment(edgeCoat, "cloth.shell.thickness=9 mm|cloth.shell.kind=@", kind)
+		if err != nil {
+			t.Fatal(err)
+		}
+		family := 0
+		for _, c := range g.Catalog.Cloths {
+			if c.Kind == kind {
+				family++
+			}
+		}
+		most = max(most, family)
+		got := proposeCloth(&Context{G: g, P: Plan(g), U: g.Units, C: &g.Closures[0]}, g.Cloths[0])
+		if len(got) != min(3, family) {
+			t.Errorf("%s: %d of %d", kind, len(got), family)
+		}
+		for i, c := range got {
+			if c.Cost <= 80 || i > 0 && c.Cost < got[i-1].Cost {
+				t.Errorf("%s: %s costs %v", kind, c.Says, c.Cost)
+			}
+		}
+	}
+	if most < 4 {
+		t.Errorf("no family of more than %d", most)
+	}
+}

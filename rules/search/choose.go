@@ -565,7 +565,7 @@ func (ch *chooser) spread(n int, do func(w *worker, i int) (places int)) int {
 				}
 				lock.Lock()
 				tried[b] = places
-				for done < batches && tried[done] >= 0 && total < ch.places {
+				for done < batches && tried[done] != -1 && total < ch.places {
 					total += int64(tried[done])
 					done++
 				}

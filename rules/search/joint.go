@@ -224,13 +224,13 @@ func (j *jointSearch) hopeless(s *changes) bool {
 			if j.pool[i].touch[k] == plan.Untouched {
 				continue
 			}
-			if only >= 0 {
+			if only != -1 {
 				only = -1
 				break
 			}
 			only = i
 		}
-		if only >= 0 && j.leaves(only)[k] {
+		if only != -1 && j.leaves(only)[k] {
 			return true
 		}
 	}
