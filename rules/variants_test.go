@@ -72,6 +72,13 @@ func TestWhatVariantsShare(t *testing.T) {
 	if f := both[0].Fixes[0]; !slices.Equal(f.TOML, []string{"a = 1", "[variant.long]"}) || len(f.Lines) != 2 {
 		t.Errorf("%q, %d lines", f.TOML, len(f.Lines))
 	}
+	// A line that is taken out stands in no text.
+	less := fix("narrow", "a", "a = 1")
+	less.Lines = append(less.Lines, source.Edit{Text: ""})
+	both = GatherAll([]*Planned{of("long", found("all", Conflict, narrow)), of("short", found("all", Conflict, less))}, func(string) bool { return true })
+	if f := both[0].Fixes[0]; !slices.Equal(f.TOML, []string{"a = 1"}) || len(f.Lines) != 2 {
+		t.Errorf("%q, %d lines", f.TOML, len(f.Lines))
+	}
 }
 
 func mustRead(t *testing.T, variant string) *catalog.Garment {
