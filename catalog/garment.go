@@ -360,7 +360,7 @@ func (g *Garment) read(r *reader) {
 			if fd.required {
 				r.problems = append(r.problems, source.Problem{
 					Pos: source.Pos{File: g.File, Line: 1, Column: 1}, Width: 1,
-					Message: fd.name + " is missing", Instead: missingRoot[fd.name],
+					Message: fd.name + " is missing", Instead: missingRoot()[fd.name],
 				})
 			}
 			continue
@@ -447,11 +447,13 @@ func (g *Garment) noteOwn() {
 	}
 }
 
-var missingRoot = map[string]string{
-	"garment": `a first line like: garment = "Watch coat"`,
-	"units":   `units = "in"   or   units = "mm"`,
-	"closure": "at least one [[closure]] with a name, a fastener and its layers",
-}
+var missingRoot = sync.OnceValue(func() map[string]string {
+	return map[string]string{
+		"garment": `a first line like: garment = "Watch coat"`,
+		"units":   `units = "in"   or   units = "mm"`,
+		"closure": "at least one [[closure]] with a name, a fastener and its layers",
+	}
+})
 
 func (g *Garment) readMachine(r *reader) {
 	use, path := "domestic", ""

@@ -242,7 +242,7 @@ func (r *reader) tooMany(path string, n int, fd field) bool {
 	if n == 0 && fd.filled && !(r.noLayers && (fd.name == "over" || fd.name == "under")) {
 		instead := `a list, like ["shell", "front"]`
 		if _, tables := fd.dst.(list); tables {
-			instead = missingRoot[fd.name]
+			instead = missingRoot()[fd.name]
 		}
 		r.fail(path, instead, "%s is empty", last(path))
 		return true

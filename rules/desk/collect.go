@@ -4,7 +4,6 @@ import (
 	"os"
 	"runtime"
 	"runtime/debug"
-	"runtime/metrics"
 	"sync/atomic"
 )
 
@@ -37,10 +36,10 @@ func CollectLate() {
 // something that is garbage then.
 func afterNext() {
 	runtime.AddCleanup(new(*int), func(int) {
-		inUse := []metrics.Sample{{Name: "/gc/heap/live:bytes"}}
-		metrics.Read(inUse)
+		var m runtime.MemStats
+		runtime.ReadMemStats(&m)
 		percent := int(collecting.Load())
-		if v := inUse[0].Value; v.Kind() == metrics.KindUint64 && v.Uint64() < smallHeap {
+		if m.HeapAlloc < smallHeap { // a little more than is in use: it is being swept
 			percent = max(percent, smallGC)
 		}
 		debug.SetGCPercent(percent)
