@@ -133,6 +133,27 @@ var boundClosures = sync.Pool{New: func() any {
 	return b
 }}
 
+// closureList is the list of the closures. Each is read into a bound one, for
+// there are many keys, and comes from there.
+type closureList struct {
+	listOf[Closure]
+	raw *rawRoot
+}
+
+func (l closureList) read(i int, into func(item []field)) {
+	b := boundClosures.Get().(*boundClosure)
+	b.Index = i
+	into(b.fields)
+	(*l.dst)[i], l.raw.closures[i] = b.Closure, b.raw
+	b.free()
+}
+
+// free clears a bound closure, for the next.
+func (b *boundClosure) free() {
+	b.Closure, b.raw = Closure{}, rawClosure{}
+	boundClosures.Put(b)
+}
+
 // rebuildClosure reads again what the changes touch in closure i.
 func (g *Garment) rebuildClosure(r *reader, i int, edits []*edit) bool {
 	name := g.Closures[i].Name
@@ -155,10 +176,7 @@ func (g *Garment) rebuildClosure(r *reader, i int, edits []*edit) bool {
 			item, _ = items[i].(map[string]any)
 			path = source.Item("closure", i)
 			b = boundClosures.Get().(*boundClosure)
-			defer func() {
-				b.Closure, b.raw = Closure{}, rawClosure{}
-				boundClosures.Put(b)
-			}()
+			defer b.free()
 			b.Closure = g.Closures[i]
 			b.Run.Clears = slices.Clone(b.Run.Clears)
 			for k := range b.Run.Clears {

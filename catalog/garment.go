@@ -243,10 +243,10 @@ func (g *Garment) rootFields(raw *rawRoot) []field {
 		f("cloth", cloth.named(&g.ClothNames, &g.Cloths, cat.Cloths), "the cloths, each under a name of your own", atMost(MaxParts)),
 		f("interfacing", interfacing.named(&g.InterfNames, &g.Interfacings, cat.Interfacings), "the interfacings, each under a name of your own", atMost(MaxParts)),
 		f("thread", thread.named(&g.ThreadNames, &g.Threads, cat.Threads), "the threads, each under a name of your own", atMost(MaxParts)),
-		f("closure", listOf[Closure]{&g.Closures, func(i int, c *Closure) []field {
+		f("closure", closureList{listOf[Closure]{&g.Closures, func(i int, c *Closure) []field {
 			c.Index = i
 			return closureFields(c, &raw.closures[i])
-		}, closureKeys}, "the closures, one table for each", required, filled, atMost(MaxClosures)),
+		}, closureKeys}, raw}, "the closures, one table for each", required, filled, atMost(MaxClosures)),
 		f("cord", each(&g.Cords, cordFields), "the drawcords", atMost(MaxParts)),
 		f("settled", each(&g.Settled, settledFields), "a caution or note that a sewn sample has answered"),
 		f("variant", variants{}, "another cloth, another button: keys as --with has them, in quotes, and make", atMost(MaxVariants)),
@@ -280,8 +280,9 @@ func (g *Garment) machineKeys() []field {
 }
 
 func (p partOf[T]) fields(x *T, use *string) []field {
-	fields := append([]field{f("use", use, fmt.Sprintf("a%s of the catalogue", article(p.kind)))}, p.own(x)...)
-	return append(fields, tradeFields(p.entry(x))...)
+	own, trade := p.own(x), tradeFields(p.entry(x))
+	fields := append(make([]field, 0, 1+len(own)+len(trade)), f("use", use, "a"+article(p.kind)+" of the catalogue"))
+	return append(append(fields, own...), trade...)
 }
 
 // begin is the catalogue entry that a table builds on.
