@@ -229,6 +229,32 @@ func (g *Garment) rebuildClosure(r *reader, i int, edits []*edit) bool {
 	return true
 }
 
+// boundPart is a named part and the fields that read into it.
+type boundPart[T any] struct {
+	x      T
+	use    string
+	fields []field
+}
+
+var boundThreads sync.Pool
+
+// read reads a table into what its catalogue entry began.
+func (p partOf[T]) read(r *reader, path string, raw map[string]any, x *T) {
+	if p.bound == nil {
+		r.table(path, raw, p.fields(x, new(string)))
+		return
+	}
+	b, _ := p.bound.Get().(*boundPart[T])
+	if b == nil {
+		b = new(boundPart[T])
+		b.fields = p.fields(&b.x, &b.use)
+	}
+	b.x, b.use = *x, ""
+	r.table(path, raw, b.fields)
+	*x = b.x
+	p.bound.Put(b)
+}
+
 // rebuildPart reads one named table of cloths, interfacings or threads again.
 func rebuildPart[T any](r *reader, name string, p partOf[T], names []string, dst *[]*T, stock []*T, check func(int)) bool {
 	i := slices.Index(names, name)
@@ -239,7 +265,7 @@ func rebuildPart[T any](r *reader, name string, p partOf[T], names []string, dst
 	}
 	path := source.Join(p.kind, name)
 	x := p.begin(r, path, sub, stock)
-	r.table(path, sub, p.fields(x, new(string)))
+	p.read(r, path, sub, x)
 	*dst = slices.Clone(*dst)
 	(*dst)[i] = x
 	if len(r.problems) == 0 {

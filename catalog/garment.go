@@ -259,20 +259,21 @@ type partOf[T any] struct {
 	kind  string
 	entry func(*T) *Entry
 	own   func(*T) []field
+	bound *sync.Pool // of boundPart[T], where the keys are the same in every garment
 }
 
 func (g *Garment) clothPart() partOf[Cloth] {
 	fibres, families := g.Catalog.fibreNames(), g.Catalog.familyNames()
-	return partOf[Cloth]{"cloth", (*Cloth).entry, func(x *Cloth) []field { return clothFields(x, fibres, families) }}
+	return partOf[Cloth]{"cloth", (*Cloth).entry, func(x *Cloth) []field { return clothFields(x, fibres, families) }, nil}
 }
 
 func (g *Garment) interfacingPart() partOf[Interfacing] {
 	fibres := g.Catalog.fibreNames()
-	return partOf[Interfacing]{"interfacing", (*Interfacing).entry, func(x *Interfacing) []field { return interfacingFields(x, fibres) }}
+	return partOf[Interfacing]{"interfacing", (*Interfacing).entry, func(x *Interfacing) []field { return interfacingFields(x, fibres) }, nil}
 }
 
 func (g *Garment) threadPart() partOf[Thread] {
-	return partOf[Thread]{"thread", (*Thread).entry, threadFields}
+	return partOf[Thread]{"thread", (*Thread).entry, threadFields, &boundThreads}
 }
 
 func (g *Garment) machineKeys() []field {
