@@ -185,8 +185,25 @@ type reader struct {
 	origin   Origin
 	noLayers bool // see Options
 	problems source.Problems
-	over     int  // faults that were only counted
-	cut      bool // a list was too long, and is not read: what names its entries is not looked at
+	over     int               // faults that were only counted
+	said     map[string]string // see kept
+	cut      bool              // a list was too long, and is not read: what names its entries is not looked at
+}
+
+// kept is a text that does not hold on to the text of the file, each once.
+func (r *reader) kept(s string) string {
+	if s == "" {
+		return ""
+	}
+	own, known := r.said[s]
+	if !known {
+		if r.said == nil {
+			r.said = map[string]string{}
+		}
+		own = strings.Clone(s)
+		r.said[own] = own
+	}
+	return own
 }
 
 // full counts a fault that is one too many to be put into words.

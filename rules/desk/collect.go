@@ -14,8 +14,10 @@ const (
 	smallGC = 200 // while less than smallHeap bytes are in use
 	usualGC = 100 // as Go has it
 	leanGC  = 20  // where a catalogue may be large, at the cost of a little time
+	tightGC = 8   // there, while more than largeHeap is in use
 
 	smallHeap = 8 << 20
+	largeHeap = 96 << 20
 )
 
 // collecting is the percentage where more than smallHeap is in use.
@@ -39,8 +41,11 @@ func afterNext() {
 		var m runtime.MemStats
 		runtime.ReadMemStats(&m)
 		percent := int(collecting.Load())
-		if m.HeapAlloc < smallHeap { // a little more than is in use: it is being swept
+		switch in := m.HeapAlloc; { // a little more than is in use: it is being swept
+		case in < smallHeap:
 			percent = max(percent, smallGC)
+		case in > largeHeap && percent == leanGC:
+			percent = tightGC
 		}
 		debug.SetGCPercent(percent)
 		afterNext()
