@@ -1011,25 +1011,19 @@ func (r *runChanges) steps() {
 		return
 	}
 	x, now := r.x, r.problems[0].Step
-	for _, step := range plan.Marks(x.U) {
+	marks := plan.Marks(x.U)
+	for _, step := range marks {
 		if step < now && r.holds(func(p *spacing.Problem) { p.Step = step }) {
 			r.add(2, "mark to "+step.TextPlace(x.U), x.setLength("run.step", step))
 			return
 		}
 	}
-	finest := sixteenth
-	if x.U == measure.MM {
-		finest = mm
-	}
-	for half := now / 2; half >= finest; half /= 2 {
+	for half := now / 2; half >= marks[len(marks)-1]; half /= 2 {
 		step := x.writable(half)
 		if r.holds(func(p *spacing.Problem) { p.Step = step }) {
 			r.add(2, "mark to "+step.TextPlace(x.U), x.setLength("run.step", step))
 			return
 		}
-	}
-	if now > finest && r.holds(func(p *spacing.Problem) { p.Step = finest }) {
-		r.add(3, "mark to "+finest.TextPlace(x.U), x.setLength("run.step", finest))
 	}
 }
 
