@@ -6,7 +6,6 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
-	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -305,10 +304,10 @@ func (iv *interview) one(s, what string, kinds ...string) (string, error) {
 }
 
 var (
-	yearsOld = regexp.MustCompile(`\b(?:of|aged?|is)?\s*(\d{1,2})\s*(years?|yrs?|y\.?o\.?|months?)?\b`)
-	forChild = regexp.MustCompile(`(?i)\b(child|children|kid|kids|boy|girl|son|daughter|school)\b`)
-	forBaby  = regexp.MustCompile(`(?i)\b(baby|babies|infant|toddler|newborn)\b`)
-	number   = regexp.MustCompile(`^\d+$`)
+	yearsOld = pattern(`\b(?:of|aged?|is)?\s*(\d{1,2})\s*(years?|yrs?|y\.?o\.?|months?)?\b`)
+	forChild = pattern(`(?i)\b(child|children|kid|kids|boy|girl|son|daughter|school)\b`)
+	forBaby  = pattern(`(?i)\b(baby|babies|infant|toddler|newborn)\b`)
+	number   = pattern(`^\d+$`)
 )
 
 func questions() []asking {
@@ -378,16 +377,16 @@ func takeName(_ *interview, d *draft, s string) error {
 	name, who, _ := strings.Cut(s, " for ")
 	d.wearer, d.age = "adult", 0
 	years := -1
-	if m := yearsOld.FindStringSubmatch(who); m != nil {
+	if m := yearsOld().FindStringSubmatch(who); m != nil {
 		years, _ = strconv.Atoi(m[1])
 		if strings.HasPrefix(m[2], "month") {
 			years /= 12
 		}
 	}
 	switch {
-	case forBaby.MatchString(s) || years >= 0 && years < 3:
+	case forBaby().MatchString(s) || years >= 0 && years < 3:
 		d.wearer = "infant"
-	case forChild.MatchString(s) || years >= 0 && years < 14:
+	case forChild().MatchString(s) || years >= 0 && years < 14:
 		d.wearer = "child"
 		if years > 0 && years < 14 {
 			d.age = years
@@ -580,7 +579,7 @@ func takeLength(iv *interview, d *draft, s string) error {
 	unit := func(s string) (string, error) {
 		l, u, err := measure.ParseLengthUnit(s, measure.NoUnit)
 		if err != nil {
-			if all := measure.Meanings(s); len(all) > 0 || number.MatchString(s) {
+			if all := measure.Meanings(s); len(all) > 0 || number().MatchString(s) {
 				return "", ask("%s what? Write %s in or %s cm.", s, s, s)
 			}
 			return "", ask("%q is no length: write 24 in, 61 cm or 610 mm.", s)
@@ -625,7 +624,7 @@ func takeLength(iv *interview, d *draft, s string) error {
 	return nil
 }
 
-var fromTo = regexp.MustCompile(`^(\d+) *(?:to|-|–) *(\d+)$`)
+var fromTo = pattern(`^(\d+) *(?:to|-|–) *(\d+)$`)
 
 func takeCount(_ *interview, d *draft, s string) error {
 	d.count, d.gap = "", ""
@@ -633,7 +632,7 @@ func takeCount(_ *interview, d *draft, s string) error {
 	for _, w := range []string{"every ", "about "} {
 		low = strings.TrimPrefix(low, w)
 	}
-	if m := fromTo.FindStringSubmatch(low); m != nil {
+	if m := fromTo().FindStringSubmatch(low); m != nil {
 		d.count = "{ min = " + m[1] + ", max = " + m[2] + " }"
 		return nil
 	}
@@ -643,7 +642,7 @@ func takeCount(_ *interview, d *draft, s string) error {
 		if d.unit == measure.MM {
 			d.gap = `{ min = "75 mm", max = "115 mm" }`
 		}
-	case number.MatchString(low):
+	case number().MatchString(low):
 		if n, err := strconv.Atoi(low); err != nil || n < 1 {
 			return ask("%s fasteners close nothing: write 1 or more.", s)
 		}
@@ -664,7 +663,7 @@ func takeThickness(_ *interview, d *draft, s string) error {
 	low, layer := strings.CutSuffix(strings.ToLower(s), "a layer")
 	l, err := measure.ParseLength(strings.TrimSpace(low), measure.NoUnit)
 	if err != nil || l <= 0 {
-		if number.MatchString(low) {
+		if number().MatchString(low) {
 			return ask("%s what? Write %s mm, or inches.", s, s)
 		}
 		return ask("%q is no thickness: write 19 mm or 3/4 in for the eight layers, or 2.4 mm a layer.", s)
@@ -919,11 +918,11 @@ func (iv *interview) put(data []byte) (name string, err error) {
 	return "", errors.New("no name for the file is free")
 }
 
-var notInNames = regexp.MustCompile(`[^a-z0-9]+`)
+var notInNames = pattern(`[^a-z0-9]+`)
 
 // freeName is a name for the file of a garment that no file has yet.
 func freeName(garment string) string {
-	base := strings.Trim(notInNames.ReplaceAllString(strings.ToLower(garment), "-"), "-")
+	base := strings.Trim(notInNames().ReplaceAllString(strings.ToLower(garment), "-"), "-")
 	if base == "" {
 		base = "coat"
 	}

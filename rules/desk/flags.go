@@ -5,6 +5,7 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
+	"sync"
 
 	"placketeer/catalog/text"
 	"placketeer/rules/sheet"
@@ -29,7 +30,7 @@ func (in *call) checkTable() error {
 	if f := in.text("format"); f != "" && f != "csv" {
 		return usagef("--table is CSV, and --format %s is asked for too", f).write("--table %s, without --format", table)
 	}
-	if out := in.text("out"); out != "" && !strings.EqualFold(filepath.Ext(out), ".csv") && extensions[strings.ToLower(filepath.Ext(out))] != "" {
+	if out := in.text("out"); out != "" && !strings.EqualFold(filepath.Ext(out), ".csv") && extensions()[strings.ToLower(filepath.Ext(out))] != "" {
 		return usagef("--table is CSV, and --out %s is not called so", out).write("--out %s", text.Shell(strings.TrimSuffix(out, filepath.Ext(out))+".csv"))
 	}
 	return nil
@@ -68,15 +69,19 @@ func measuringFlag() flag {
 }
 
 // extensions are the ends of file names that tell a format.
-var extensions = map[string]string{
-	".txt": "text", ".md": "markdown", ".markdown": "markdown", ".html": "html", ".htm": "html", ".csv": "csv", ".json": "json", ".sarif": "sarif",
-}
+var extensions = sync.OnceValue(func() map[string]string {
+	return map[string]string{
+		".txt": "text", ".md": "markdown", ".markdown": "markdown", ".html": "html", ".htm": "html", ".csv": "csv", ".json": "json", ".sarif": "sarif",
+	}
+})
 
 // others are ends of file names that no command with a format writes.
-var others = map[string]string{
-	".pdf": "pdf", ".svg": "svg", ".png": "png", ".jpg": "jpg", ".jpeg": "jpg", ".xlsx": "xlsx", ".xls": "xls", ".ods": "ods",
-	".docx": "docx", ".doc": "doc", ".odt": "odt", ".rtf": "rtf",
-}
+var others = sync.OnceValue(func() map[string]string {
+	return map[string]string{
+		".pdf": "pdf", ".svg": "svg", ".png": "png", ".jpg": "jpg", ".jpeg": "jpg", ".xlsx": "xlsx", ".xls": "xls", ".ods": "ods",
+		".docx": "docx", ".doc": "doc", ".odt": "odt", ".rtf": "rtf",
+	}
+})
 
 // misnamed refuses a name that promises what the command does not write: a
 // text called .pdf opens nowhere.
@@ -86,7 +91,7 @@ func (in *call) misnamed(out string) error {
 		return nil
 	}
 	end := filepath.Ext(out)
-	is := cmp.Or(extensions[strings.ToLower(end)], others[strings.ToLower(end)])
+	is := cmp.Or(extensions()[strings.ToLower(end)], others()[strings.ToLower(end)])
 	if is == "" || slices.Contains(f.words, is) {
 		return nil
 	}
@@ -112,7 +117,7 @@ func (in *call) format() string {
 		return "csv"
 	}
 	if name := in.text("out"); name != "" {
-		is := extensions[strings.ToLower(filepath.Ext(name))]
+		is := extensions()[strings.ToLower(filepath.Ext(name))]
 		for _, w := range f.words {
 			if w == is {
 				return w

@@ -8,7 +8,6 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
-	"regexp"
 	"runtime"
 	"strconv"
 	"strings"
@@ -115,14 +114,14 @@ func (a addressFile) known() (host, secret string) {
 	}
 	host, secret, ok := strings.Cut(strings.TrimSpace(string(data)), " ")
 	port, own := strings.CutPrefix(host, "127.0.0.1:")
-	if _, err := strconv.ParseUint(port, 10, 16); err != nil || !ok || !own || !wholeSecret.MatchString(secret) {
+	if _, err := strconv.ParseUint(port, 10, 16); err != nil || !ok || !own || !wholeSecret().MatchString(secret) {
 		return "", ""
 	}
 	return host, secret
 }
 
 // wholeSecret is what crypto/rand.Text gives.
-var wholeSecret = regexp.MustCompile(`^[A-Z2-7]{26,64}$`)
+var wholeSecret = pattern(`^[A-Z2-7]{26,64}$`)
 
 // listen listens at the address that the file's page had before, or else at
 // any.

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"sync"
 
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
@@ -120,67 +121,69 @@ func stick(p *pen) func(*list, rect) {
 	}
 }
 
-var samples = []sample{
-	{"line-cut", "cut edge", stroke(penCut)},
-	{"cut-beneath", "front's cut edge, beneath the band: no cut here", stroke(penBeneath)},
-	{"line-finished", "finished edge", stroke(penFinished)},
-	{"line-centre", "centre line, or line of the fasteners", stroke(penCentre)},
-	{"line-meeting", "where the two sides meet", stroke(penCentre)},
-	{"line-column", "column of fasteners", stroke(penColumn)},
-	{"line-fold", "fold", stroke(penFold)},
-	{"line-seam", "seam", stroke(penSeam)},
-	{"line-stitching", "stitching", stroke(penStitching)},
-	{"line-tack", "tack of the fly, midway between two holes", func(l *list, r rect) {
-		y := (r.y0 + r.y1) / 2
-		l.line(penBar, pt{(r.x0+r.x1)/2 - 3, y}, pt{(r.x0+r.x1)/2 + 3, y})
-	}},
-	{"line-facing", "inner edge of the facing", stroke(penFacing)},
-	{"area-interfacing", "outline of the interfacing", stroke(penFusing)},
-	{"area-patch", "patch over the ends of the cord", box(penPatch)},
-	{"area-frog", "how far a frog reaches", box(penPatch)},
-	{"line-top", "top and end: neck, hem", stroke(penEnd)},
-	{"line-turn-up", "turned up to here", stroke(penHem)},
-	{"part-hole", "hole: the cut, its stitching, its bar tacks", bars(true)},
-	{"show-hole", "hole for show: sewn and not cut", bars(false)},
-	{"meets", "the fastener that comes to lie in it", ring(penRim, 2.2)},
-	{"part-loop", "loop, lying flat", tongue(false)},
-	{"part-cord", "cord that is sewn on", box(penStitched)},
-	{"part-button", "button", ring(penFastener, 2.2)},
-	{"part-tack-button", "tack button", ring(penFastener, 2.2)},
-	{"part-snap-cap", "snap, cap", ring(penFastener, 2.2)},
-	{"part-snap-stud", "snap, stud", ring(penFastener, 2.2)},
-	{"part-rivet", "rivet", ring(penFastener, 2.2)},
-	{"part-eyelet", "eyelet", ring(penFastener, 2.2)},
-	{"part-toggle", "toggle, as it lies", stick(penFastener)},
-	{"part-frog", "frog", ring(penFastener, 2.2)},
-	{"part-hook", "hook, its bend towards the edge", tongue(true)},
-	{"part-eye", "eye or bar of the hook", tongue(true)},
-	{"part-backing", "backing button, on the inside", ring(penRim, 2.2)},
-	{"cap", "what is seen of it", ring(penRim, 1.8)},
-	{"punch", "hole to punch", ring(penHole, 1.1)},
-	{"part-teeth", "zip: one half, its teeth and stops", func(l *list, r rect) {
-		y := (r.y0 + r.y1) / 2
-		b := rect{r.x0, y - 1.3, r.x1, y + 1.3}
-		l.rect(penStitched, b)
-		for x := b.x0 + 2; x < b.x1; x += 3 {
-			l.line(penStitched, pt{x, b.y0}, pt{x, b.y1})
-		}
-		l.line(penBar, pt{b.x0, b.y0}, pt{b.x0, b.y1})
-		l.line(penBar, pt{b.x1, b.y0}, pt{b.x1, b.y1})
-	}},
-	{"part-tape", "zip tape", stroke(penTape)},
-	{"behind", "dashed: on the inside, or beneath", ring(penHidden, 2.2)},
-	{"centre", "centre, measured from the top", func(l *list, r rect) {
-		l.cross(penCross, pt{(r.x0 + r.x1) / 2, (r.y0 + r.y1) / 2}, 2.2)
-	}},
-	{"anchor", "a place that wants a fastener near it", stroke(penAnchor)},
-	{"area-clear", "keep clear of fasteners", func(l *list, r rect) {
-		l.hatch(penHatch, r, 2.5)
-		l.line(penClear, pt{r.x0, r.y0}, pt{r.x1, r.y0})
-		l.line(penClear, pt{r.x0, r.y1}, pt{r.x1, r.y1})
-	}},
-	{"line-stripe", "stripes of the plaid", stroke(penRepeat)},
-}
+var samples = sync.OnceValue(func() []sample {
+	return []sample{
+		{"line-cut", "cut edge", stroke(penCut)},
+		{"cut-beneath", "front's cut edge, beneath the band: no cut here", stroke(penBeneath)},
+		{"line-finished", "finished edge", stroke(penFinished)},
+		{"line-centre", "centre line, or line of the fasteners", stroke(penCentre)},
+		{"line-meeting", "where the two sides meet", stroke(penCentre)},
+		{"line-column", "column of fasteners", stroke(penColumn)},
+		{"line-fold", "fold", stroke(penFold)},
+		{"line-seam", "seam", stroke(penSeam)},
+		{"line-stitching", "stitching", stroke(penStitching)},
+		{"line-tack", "tack of the fly, midway between two holes", func(l *list, r rect) {
+			y := (r.y0 + r.y1) / 2
+			l.line(penBar, pt{(r.x0+r.x1)/2 - 3, y}, pt{(r.x0+r.x1)/2 + 3, y})
+		}},
+		{"line-facing", "inner edge of the facing", stroke(penFacing)},
+		{"area-interfacing", "outline of the interfacing", stroke(penFusing)},
+		{"area-patch", "patch over the ends of the cord", box(penPatch)},
+		{"area-frog", "how far a frog reaches", box(penPatch)},
+		{"line-top", "top and end: neck, hem", stroke(penEnd)},
+		{"line-turn-up", "turned up to here", stroke(penHem)},
+		{"part-hole", "hole: the cut, its stitching, its bar tacks", bars(true)},
+		{"show-hole", "hole for show: sewn and not cut", bars(false)},
+		{"meets", "the fastener that comes to lie in it", ring(penRim, 2.2)},
+		{"part-loop", "loop, lying flat", tongue(false)},
+		{"part-cord", "cord that is sewn on", box(penStitched)},
+		{"part-button", "button", ring(penFastener, 2.2)},
+		{"part-tack-button", "tack button", ring(penFastener, 2.2)},
+		{"part-snap-cap", "snap, cap", ring(penFastener, 2.2)},
+		{"part-snap-stud", "snap, stud", ring(penFastener, 2.2)},
+		{"part-rivet", "rivet", ring(penFastener, 2.2)},
+		{"part-eyelet", "eyelet", ring(penFastener, 2.2)},
+		{"part-toggle", "toggle, as it lies", stick(penFastener)},
+		{"part-frog", "frog", ring(penFastener, 2.2)},
+		{"part-hook", "hook, its bend towards the edge", tongue(true)},
+		{"part-eye", "eye or bar of the hook", tongue(true)},
+		{"part-backing", "backing button, on the inside", ring(penRim, 2.2)},
+		{"cap", "what is seen of it", ring(penRim, 1.8)},
+		{"punch", "hole to punch", ring(penHole, 1.1)},
+		{"part-teeth", "zip: one half, its teeth and stops", func(l *list, r rect) {
+			y := (r.y0 + r.y1) / 2
+			b := rect{r.x0, y - 1.3, r.x1, y + 1.3}
+			l.rect(penStitched, b)
+			for x := b.x0 + 2; x < b.x1; x += 3 {
+				l.line(penStitched, pt{x, b.y0}, pt{x, b.y1})
+			}
+			l.line(penBar, pt{b.x0, b.y0}, pt{b.x0, b.y1})
+			l.line(penBar, pt{b.x1, b.y0}, pt{b.x1, b.y1})
+		}},
+		{"part-tape", "zip tape", stroke(penTape)},
+		{"behind", "dashed: on the inside, or beneath", ring(penHidden, 2.2)},
+		{"centre", "centre, measured from the top", func(l *list, r rect) {
+			l.cross(penCross, pt{(r.x0 + r.x1) / 2, (r.y0 + r.y1) / 2}, 2.2)
+		}},
+		{"anchor", "a place that wants a fastener near it", stroke(penAnchor)},
+		{"area-clear", "keep clear of fasteners", func(l *list, r rect) {
+			l.hatch(penHatch, r, 2.5)
+			l.line(penClear, pt{r.x0, r.y0}, pt{r.x1, r.y0})
+			l.line(penClear, pt{r.x0, r.y1}, pt{r.x1, r.y1})
+		}},
+		{"line-stripe", "stripes of the plaid", stroke(penRepeat)},
+	}
+})
 
 // legendKeys are the samples that explain a thing: by the first word of its
 // class, and by what it is besides.
@@ -350,7 +353,7 @@ func (d *drawing) cover(w, h float64) []*list {
 		}
 	}
 	var legend []sample
-	for _, s := range samples {
+	for _, s := range samples() {
 		if used[s.class] {
 			legend = append(legend, s)
 		}
@@ -378,6 +381,9 @@ func (d *drawing) cover(w, h float64) []*list {
 	}
 	return fl.pages
 }
+
+// notDrawn stands in the place of what follows from an edge that cannot be.
+const notDrawn = "The finished edge, cut edge, facing and interfacing of %s are not drawn before " + work.Unsettled + "."
 
 // fusingWords say where the interfacing lies, in the words of every paper.
 func fusingWords(parts []*opening) []string {
@@ -408,6 +414,20 @@ func fusingWords(parts []*opening) []string {
 		}
 	}
 	var out []string
+	for _, q := range parts {
+		if !q.lost() {
+			continue
+		}
+		var names []string
+		for i := range q.pieces {
+			if pc := &q.pieces[i]; q.shows(pc) && !pc.Edged && !(pc.Side == plan.Under && plan.Bare(q.closure().Where)) {
+				names = append(names, "the "+pc.Piece)
+			}
+		}
+		if says := fmt.Sprintf(notDrawn, text.And(names...)); len(names) > 0 && !slices.Contains(out, says) {
+			out = append(out, says)
+		}
+	}
 	for _, l := range all {
 		out = append(out, text.Capital(l.name)+" interfacing, "+text.And(pieces[l]...)+": "+l.lies+".")
 	}

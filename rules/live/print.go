@@ -10,6 +10,7 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+	"sync"
 
 	"placketeer/rules"
 	"placketeer/rules/guide"
@@ -100,12 +101,12 @@ func stylesOf(page []byte) string {
 	return "'sha256-" + base64.StdEncoding.EncodeToString(sum[:]) + "'"
 }
 
-var notInName = regexp.MustCompile(`[^A-Za-z0-9]+`)
+var notInName = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`[^A-Za-z0-9]+`) })
 
 // saveName is what papers of a file are called when they are saved.
 func saveName(file string) string {
 	base := strings.TrimSuffix(filepath.Base(file), filepath.Ext(file))
-	base = strings.Trim(notInName.ReplaceAllString(base, "-"), "-")
+	base = strings.Trim(notInName().ReplaceAllString(base, "-"), "-")
 	if base == "" {
 		base = "garment"
 	}

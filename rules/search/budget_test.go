@@ -90,7 +90,8 @@ func TestWithinStops(t *testing.T) {
 		if most >= 0 {
 			f.budget.most = most
 		}
-		f.run()
+		f.look()
+		f.say()
 		return p, f
 	}
 	whole, all := plan(-1)

@@ -39,21 +39,40 @@ type CheckOptions struct {
 // so.
 func Checked(g *catalog.Garment, o CheckOptions) *rules.Planned {
 	p := rules.Plan(g)
+	f := newFrail(p, o.Measuring)
+	f.budget.share(o.Of)
 	if o.Fixes {
+		moved := beside(f.look)
 		fx := newFixer(p)
 		fx.budget.share(o.Of)
 		fx.run()
 		p.Joint = fx.joint()
+		moved()
+	} else {
+		f.look()
 	}
-	f := newFrail(p, o.Measuring)
-	f.budget.share(o.Of)
-	f.run()
+	f.say()
 	p.Settle()
 	p.Sort()
 	if !o.Alone {
 		p.Change = changed(g, p, o)
 	}
 	return p
+}
+
+// beside does something while something else is done, and gives what waits for
+// its end. Neither may write what the other reads.
+func beside(do func()) (wait func()) {
+	failed := make(chan any, 1)
+	go func() {
+		defer func() { failed <- recover() }()
+		do()
+	}()
+	return func() {
+		if f := <-failed; f != nil {
+			panic(f)
+		}
+	}
 }
 
 // changed compares the plan with that of the garment without its what-if
@@ -105,6 +124,12 @@ type attempt struct {
 	made  bool   // false where the change cannot be made, or is not tried any more
 	found []spot // cautions and conflicts, in the order of the rules
 	count tally
+
+	// leaves says that it leaves what it was tried for, and that nothing else
+	// was looked for: should more be asked, it is planned again, from so many
+	// places tried.
+	leaves bool
+	tried  int
 }
 
 // trouble are the findings of one rule about one closure, or about one thing
@@ -182,30 +207,53 @@ func (t *trouble) left(count tally) (rules.Severity, bool) {
 
 // try plans the garment with a change.
 func (fx *fixer) try(c rules.Change) *attempt {
+	a, _ := fx.tryFor(c)
+	return a
+}
+
+// tryFor is try of what is of use only where it leaves none of some troubles
+// as grave as they are. Those are looked for first, and where one is left,
+// nothing else.
+func (fx *fixer) tryFor(c rules.Change, troubles ...*trouble) (a *attempt, leaves bool) {
 	key := idOf(c.With)
-	a, ok := fx.tried[key]
-	if ok {
+	a, known := fx.tried[key]
+	switch {
+	case known && !a.leaves:
 		fx.looked++
-		return a
-	}
-	a = &attempt{Change: c}
-	if fx.budget.out() {
+		return a, false
+	case known: // it was counted
+		was := fx.budget.tries.Tried
+		fx.budget.tries.Tried = a.tried
+		defer func() { fx.budget.tries.Tried = was }()
+	case fx.budget.out():
 		fx.cut = true
-		return a
+		return &attempt{Change: c}, false
+	default:
+		fx.budget.plans++
 	}
 	fx.looked++
-	fx.budget.plans++
+	a = &attempt{Change: c, tried: fx.budget.tries.Tried}
 	if g, err := fx.p.Garment.AlterIn(fx.altered, c.With...); err == nil {
-		p := fx.room
-		fx.from.AgainIn(p, g, plan.Touches(g, c.With))
+		p, touch := fx.room, plan.Touches(g, c.With)
+		fx.from.Unchecked(p, g, touch)
 		if fx.budget.tries.Out() {
 			fx.cut = true
-			return a
+			return a, false
 		}
-		a.made, a.found, a.count = true, spotsIn(p), tallied(p)
+		if a.leaves = slices.ContainsFunc(troubles, func(t *trouble) bool { return t.stays(p) }); !a.leaves {
+			p.CheckAgain(fx.from, touch)
+			a.made, a.found, a.count = true, spotsIn(p), tallied(p)
+		}
 	}
 	fx.tried[key] = a
-	return a
+	return a, a.leaves
+}
+
+// stays says whether a plan that was not checked yet has the trouble, as grave
+// as it is.
+func (t *trouble) stays(p *rules.Planned) bool {
+	r := rules.Find(t.first.Rule)
+	return r != nil && p.Has(r, t.first.Closure, func(f *rules.Finding) bool { return f.Severity >= t.severity && t.has(spotOf(f)) })
 }
 
 // idOf tells changes apart.
@@ -364,7 +412,10 @@ func (fx *fixer) conflict(t *trouble) {
 				blocked = append(blocked, c)
 				continue
 			}
-			a := fx.try(c)
+			a, leaves := fx.tryFor(c, t)
+			if leaves {
+				continue
+			}
 			o, brings := fx.judge(a, t)
 			found.add(o, c, brings)
 			switch o {
@@ -415,7 +466,11 @@ func (fx *fixer) caution(t *trouble) {
 		if fx.kept(c) != "" {
 			continue
 		}
-		if o, brings := fx.judge(fx.try(c), t); o == clears {
+		a, leaves := fx.tryFor(c, t)
+		if leaves {
+			continue
+		}
+		if o, brings := fx.judge(a, t); o == clears {
 			found.add(o, c, brings)
 		}
 		if len(found.clear) > 0 {
@@ -489,7 +544,11 @@ func (fx *fixer) pairs(t *trouble, own, any []rules.Change, near []*attempt, fou
 	list = slices.CompactFunc(list, rules.SameChange)
 	fx.cut = fx.cut || len(list) > pairsTried
 	for _, c := range list[:min(len(list), pairsTried)] {
-		o, brings := fx.judge(fx.try(c), t)
+		a, leaves := fx.tryFor(c, t)
+		if leaves {
+			continue
+		}
+		o, brings := fx.judge(a, t)
 		found.add(o, c, brings)
 		if len(found.clear) >= fixesShown {
 			return

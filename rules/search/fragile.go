@@ -58,7 +58,11 @@ func (in *input) what() string { return strings.TrimSuffix(in.says, ", an estima
 
 // within marks the findings of a plan that flip when a measured length is
 // moved within its tolerance, and adds what comes then.
-func within(p *rules.Planned, measuring string) { newFrail(p, measuring).run() }
+func within(p *rules.Planned, measuring string) {
+	f := newFrail(p, measuring)
+	f.look()
+	f.say()
+}
 
 // frail collects what flips.
 type frail struct {
@@ -70,31 +74,41 @@ type frail struct {
 	base   tally
 	come   []flip
 	gone   []flip
+	left   []input // that were not moved
 	budget *budget
 }
 
 func newFrail(p *rules.Planned, measuring string) *frail {
-	f := &frail{p: p, g: p.Garment.Clone(), room: newRoom(), budget: newBudget()}
+	f := &frail{p: p, g: p.Garment.Clone(), room: newRoom(), base: tallied(p), budget: newBudget()}
 	f.inputs = inputsOf(f.g, measuring)
 	return f
 }
 
-func (f *frail) run() {
+// look moves every length to both ends of its ±. It neither reads the plan nor
+// writes into it.
+func (f *frail) look() {
 	if len(f.inputs) == 0 {
 		return
 	}
-	f.from, f.base = rules.Base(f.g, &f.budget.tries), tallied(f.p)
-	left := len(f.inputs)
+	f.from = rules.Base(f.g, &f.budget.tries)
+	f.left = f.inputs
 	for i := range f.inputs {
 		if in := &f.inputs[i]; !f.moved(in, -in.now.Tol) || !f.moved(in, in.now.Tol) {
 			break
 		}
-		left--
+		f.left = f.inputs[i+1:]
+	}
+}
+
+// say puts what was seen into the plan.
+func (f *frail) say() {
+	if len(f.inputs) == 0 {
+		return
 	}
 	f.p.First = f.first()
 	f.tell()
-	if left > 0 {
-		f.stopped(f.inputs[len(f.inputs)-left:])
+	if len(f.left) > 0 {
+		f.stopped(f.left)
 	}
 }
 

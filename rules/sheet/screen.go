@@ -62,11 +62,8 @@ func (it *item) tries() []*rules.Fix {
 // items are the things of a part among some of what was found.
 func (s *Garment) items(p *screenPart, found []rules.Entry) []item {
 	var out []item
-	for _, es := range rules.Alike(found, s.unit) {
+	for _, es := range rules.Alike(found, s.unit, p.has) {
 		e := es[0]
-		if !p.has(e) {
-			continue
-		}
 		line, _ := rules.Find(e.Rule).Say(&e.Finding, s.unit)
 		out = append(out, item{entries: es, where: s.whereAll(es), line: line, rule: e.Rule, in: e.In})
 	}

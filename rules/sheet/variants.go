@@ -74,6 +74,9 @@ func inWords(names []string) string {
 
 // groups are what was found, by the variants that have it.
 func (s *Garment) groups() [][]rules.Entry {
+	if !slices.ContainsFunc(s.found, func(e rules.Entry) bool { return len(e.In) > 0 }) {
+		return [][]rules.Entry{s.found}
+	}
 	var out [][]rules.Entry
 	for _, e := range s.found {
 		i := slices.IndexFunc(out, func(g []rules.Entry) bool { return slices.Equal(g[0].In, e.In) })

@@ -7,6 +7,7 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+	"sync"
 
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
@@ -242,13 +243,15 @@ const LawTag = "[law]"
 
 // tooled is what is set in the caution of a tool, which is the same for all
 // that it sets.
-var tooled = regexp.MustCompile(`^(Wear eye protection when you set |Press )the [a-z ]+?(, | with the pliers )`)
+var tooled = sync.OnceValue(func() *regexp.Regexp {
+	return regexp.MustCompile(`^(Wear eye protection when you set |Press )the [a-z ]+?(, | with the pliers )`)
+})
 
 // says is what a finding says as a sentence of a list: that the law decides
 // is a tag at its end.
 func says(message string) string {
 	message, law := rules.SplitLaw(message)
-	if message = tooled.ReplaceAllString(text.Sentence(message), "${1}hardware${2}"); law {
+	if message = tooled().ReplaceAllString(text.Sentence(message), "${1}hardware${2}"); law {
 		message += " " + LawTag
 	}
 	return message
