@@ -164,3 +164,14 @@ func TestPatchOverEnds(t *testing.T) {
 		t.Errorf("%v × %v", PatchWide, PatchLong)
 	}
 }
+
+// A ruler in millimetres marks 10, 5, 2 and 1, one in inches halves down to
+// sixteenths (common practice, no source).
+func TestMarksOfARuler(t *testing.T) {
+	if got := Marks(measure.MM); !slices.Equal(got, []measure.Length{10 * mm, 5 * mm, 2 * mm, mm}) {
+		t.Errorf("%v", got)
+	}
+	if got := Marks(measure.In); !slices.Equal(got, []measure.Length{in / 2, in / 4, in / 8, in / 16}) {
+		t.Errorf("%v", got)
+	}
+}
