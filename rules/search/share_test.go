@@ -18,14 +18,15 @@ import (
 // onTheSafeSide are those that reach farther than the lengths within the ±, each
 // for one of these: how far layers are pressed is guessed both ways, in a thicker
 // stack as in a thinner one; fasteners move by marks; a stand of nothing is no
-// less; of a slanting column each end counts whole.
+// less; of a slanting column each end counts whole; of two pieces with one edge the
+// first that fails is told.
 var onTheSafeSide = []string{
 	"foot-lift .measured.stack", "foot-lift .measured.stack_under", "foot-lift cloth.*.thickness", "hardware-grip .measured.stack",
 	"hardware-grip .measured.stack_under", "hardware-grip cloth.*.thickness", "hardware-grip interfacing.*.thickness",
 	"hardware-post .measured.stack", "hardware-post .measured.stack_under", "hardware-post cloth.*.thickness", "hardware-post interfacing.*.thickness",
 	"shank-rigid .measured.stack", "first-high .run.first.min", "last-low .run.last.min",
 	"rims-touch .notion.diameter", "rims-touch .notion.flange", "rims-touch .run.first", "rims-touch .run.last", "rims-touch .run.length",
-	"edge-shared .stand.extension", "stand-narrow .stand.band", "stand-narrow .stand.extension", "stand-narrow .stand.finished",
+	"edge-shared .stand.extension", "edge-shared .stand.finished", "stand-narrow .stand.band", "stand-narrow .stand.extension", "stand-narrow .stand.finished",
 	"stand-narrow .stand.seam", "stand-narrow .stand.tuck", "zip-fly .stand.extension",
 	"rows-touch .notion.flange", "rows-touch .rows.bottom", "rows-touch .rows.top", "stand-narrow .rows.bottom", "stand-narrow .rows.distance", "stand-narrow .rows.top",
 }
