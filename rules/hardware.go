@@ -363,11 +363,14 @@ var hardwareRules = []*Rule{
 			switch {
 			case h.Post <= thick && h.Attach != "double-cap" || h.Post < thick:
 				need := thick
-				if h.PostRule != "" {
+				switch {
+				case h.PostRule != "":
 					need = h.PostMin
+				case h.Attach != "double-cap": // as long as the layers is not longer than they: by what can be told
+					need += measure.Millimetre / 10
 				}
 				have, stack := x.ThinShort(h.Post, thick)
-				want := x.Least(need).Thin().For(x.at("notion.post")).in("it must be longer than ", "")
+				want := x.Least(need).Thin().For(x.at("notion.post")).in("it must be at least ", " long")
 				if h.PostRule != "" {
 					want = want.in("it should be about ", "")
 				}

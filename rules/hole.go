@@ -229,7 +229,7 @@ var holeRules = []*Rule{
 		},
 		Check: func(x *Context) {
 			h, st := &x.K.Hole, &x.K.Stand
-			if !h.Needed || h.Kind == "loop" || h.Direction != "across" || !st.Known {
+			if !h.Needed || h.Kind == "loop" || h.Direction != "across" || !st.Known || st.Lost {
 				return
 			}
 			switch d := st.Have - h.Beyond; {

@@ -125,7 +125,7 @@ var pieceRules = []*Rule{
 				if facing, by := x.P.Facing(x.C.Index); by >= 0 && facing >= z.Tape {
 					return
 				}
-				x.report(Note, x.at("stand"), atLeast(x.K.Stand.Seam, x.K.Stand.Seam-z.TapeIn), "the tape stands %s out of the seam allowance, %s: bind it, cover it with a facing, or cut the allowance %s", x.say(-z.TapeIn), x.say(x.K.Stand.Seam), x.Least((x.K.Stand.Seam-z.TapeIn).RoundUp(plan.HoleStep(x.U))).For(x.at("stand.seam"))).Line("the tape stands %s out of the seam allowance: bind or face it", x.say(-z.TapeIn))
+				x.report(Note, x.at("stand"), atLeast(x.K.Stand.Seam, x.K.Stand.Seam-z.TapeIn), "the tape stands %s out of %s: bind it, cover it with a facing, or cut the allowance %s", x.say(-z.TapeIn), x.allowance(), x.Least((x.K.Stand.Seam-z.TapeIn).RoundUp(plan.HoleStep(x.U))).For(x.at("stand.seam"))).Line("the tape stands %s out of the seam allowance: bind or face it", x.say(-z.TapeIn))
 			}
 		},
 		Touches: slices.Concat(anotherNotion, []string{"closure.*.stand.seam"}),
@@ -194,7 +194,7 @@ var pieceRules = []*Rule{
 			switch inset := x.C.Inset.V; {
 			case inset < edge:
 				have, need := x.Short(inset, edge)
-				x.report(Conflict, x.at("inset"), atLeast(inset, edge).on(plan.BasisOf(x.C.Inset, x.key("inset")), x.lapBasis()), "the cord is sewn on %s inside the centre line, beneath the lap, which reaches %s: sew it on %s inside", have, need.For(x.at("inset")), x.Least(edge+plan.PatchHalf).For(x.at("inset"))).Line("the cord is sewn on beneath the lap, %s inside: %s is the least", have, need)
+				x.report(Conflict, x.at("inset"), atLeast(inset, edge).on(plan.BasisOf(x.C.Inset, x.key("inset")), x.lapBasis()), "the cord is sewn on %s, beneath the lap, which reaches %s: sew it on %s inside", inside(have, "the centre line"), need.For(x.at("inset")), x.Least(edge+plan.PatchHalf).For(x.at("inset"))).Line("the cord is sewn on beneath the lap, %s: %s is the least", inside(have, "the line"), need)
 			case inset < edge+plan.PatchHalf:
 				have, need := x.Short(inset, edge+plan.PatchHalf)
 				x.report(Caution, x.at("inset"), atLeast(inset, edge+plan.PatchHalf), "the cord is sewn on %s inside the centre line: the lap covers part of its patch; %s clears it", have, need.For(x.at("inset"))).Line("the lap covers part of the patch, %s inside; %s clears it", have, need)
@@ -227,10 +227,10 @@ var pieceRules = []*Rule{
 			}
 			if need := x.K.Outward(); s.Begins < need {
 				if from := x.K.Stand.Extension - x.K.Stand.Column - need; x.C.Stand.StripFromEdge.Has() && from >= 0 {
-					x.report(Conflict, x.at("stand.strip_from_edge"), atLeast(s.Begins, need).on(x.outwardBasis()...), "the strip begins %s %s, but the work there reaches %s: begin it at most %s from the cut edge", x.outside(s.Begins), x.holesLine(), x.say(need), x.Most(from).For(x.at("stand.strip_from_edge"))).Line("the strip begins %s the holes' line; they reach %s", x.outside(s.Begins), x.say(need))
+					x.report(Conflict, x.at("stand.strip_from_edge"), atLeast(s.Begins, need).on(x.outwardBasis()...), "the strip begins %s %s, but the work there reaches %s: begin it at most %s from the cut edge", x.outside(s.Begins), x.holesLine(), x.outTo(need), x.Most(from).For(x.at("stand.strip_from_edge"))).Line("the strip begins %s the holes' line; they reach %s", x.outside(s.Begins), x.outTo(need))
 					return
 				}
-				x.report(Conflict, x.at("stand.extension"), atLeast(s.Begins, need).on(x.outwardBasis()...), "the cloth begins %s %s, but the work there reaches %s: draft more", x.outside(s.Begins), x.holesLine(), x.say(need)).Line("the cloth begins %s the line of the work; it reaches %s", x.outside(s.Begins), x.say(need))
+				x.report(Conflict, x.at("stand.extension"), atLeast(s.Begins, need).on(x.outwardBasis()...), "the cloth begins %s %s, but the work there reaches %s: draft more", x.outside(s.Begins), x.holesLine(), x.outTo(need)).Line("the cloth begins %s the line of the work; it reaches %s", x.outside(s.Begins), x.outTo(need))
 			}
 		},
 		Touches: []string{"closure.*.stand.strip_from_edge", "closure.*.stand.strip"},
@@ -268,7 +268,7 @@ var pieceRules = []*Rule{
 			}
 			if inset, need := x.C.Flap.Width.V-x.K.Stand.Have, x.flapInset(); inset < need {
 				h, n := x.Short(inset, need)
-				x.report(Conflict, x.at("flap.inset"), atLeast(inset, need).on(x.flapNeed(), plan.FlapBasis(x.C, x.K)), "the fasteners of the flap stand %s from the meeting line; %s keeps them %s clear of its seam and of the edge beneath: %s", h, n, x.say(plan.RimClear), x.setFlap(need)).Line("they stand %s from the meeting line; %s clears the seam", h, n)
+				x.report(Conflict, x.at("flap.inset"), atLeast(inset, need).on(x.flapNeed(), plan.FlapBasis(x.C, x.K)), "the fasteners of the flap stand %s; %s from it keeps them %s clear of its seam and of the edge beneath: %s", from(h, "the meeting line"), n, x.say(plan.RimClear), x.setFlap(need)).Line("they stand %s; %s clears the seam", from(h, "the meeting line"), n)
 			}
 		},
 		Touches: []string{"closure.*.flap.inset"},
@@ -289,11 +289,15 @@ var pieceRules = []*Rule{
 		Sources: []string{"geometry"},
 		Check: func(x *Context) {
 			h, st, top := &x.K.Hole, &x.K.Stand, x.C.Stand.TopstitchInset
-			if !top.Has() || !h.Needed || h.Kind == "loop" || x.C.Lap == "edge" {
+			if !top.Has() || !h.Needed || h.Kind == "loop" || x.C.Lap == "edge" || st.Lost {
 				return
 			}
 			if have, need := st.Have-top.V, x.K.Outward(); have < need && have > -x.K.Reach.In {
-				a, b := x.Over(top.V, max(0, st.Have-need))
+				if st.Have <= need {
+					x.report(Caution, x.at("stand.topstitch"), atMost(top.V, st.Have-need), "top-stitching %s from the edge runs through the holes, which reach the edge", x.say(top.V)).Line("top-stitching %s from the edge runs through the holes", x.say(top.V))
+					return
+				}
+				a, b := x.Over(top.V, st.Have-need)
 				x.report(Caution, x.at("stand.topstitch"), atMost(top.V, st.Have-need), "top-stitching %s from the edge runs through the holes, which end %s from it", a, b).Line("top-stitching %s from the edge runs through the holes, at %s", a, b)
 			}
 		},
@@ -346,7 +350,7 @@ var pieceRules = []*Rule{
 					if q.Kind != plan.EyePart {
 						q = outermost(pc, q)
 					}
-					if need := q.OutTo + plan.RimClear; !x.C.Flap.Has() && q.Kind != plan.EyePart && pc.Finished < need {
+					if need := q.OutTo + plan.RimClear; pc.Edged && !x.C.Flap.Has() && q.Kind != plan.EyePart && pc.Finished < need {
 						have, want := x.Short(pc.Finished, need)
 						if y := &x.G.Closures[lap]; plan.LapOf(y) == "edge" {
 							x.report(Conflict, x.at("run"), atLeast(pc.Finished, need).on(x.outBasis(q), plan.ColumnBasis(x.C)), "the fronts meet edge to edge, as %s has it; these %s need a front that laps by %s", y.Name, text.Plural(x.C.Notion.Kind), want).Line("the fronts meet edge to edge, but these need a lap of %s", want)
@@ -519,6 +523,42 @@ func (x *Context) lapBasis() plan.Basis {
 	return plan.EdgeBasis(x.C, x.K)
 }
 
+// allowance names the seam allowance of the edge.
+func (x *Context) allowance() string {
+	if s := x.K.Stand.Seam; s > 0 {
+		return "the seam allowance, " + x.len(s)
+	}
+	return "an edge without a seam allowance"
+}
+
+// outTo says how far outside the line of the holes work reaches.
+func (x *Context) outTo(l measure.Length) any {
+	if l == 0 {
+		return "it"
+	}
+	return x.say(l)
+}
+
+// inside says how far inside a line something lies, or that it lies on it.
+func inside(l Said, line string) later {
+	return func() string {
+		if l.l == 0 {
+			return "on " + line
+		}
+		return l.String() + " inside " + line
+	}
+}
+
+// from says how far from a line something stands, or that it stands on it.
+func from(l Said, line string) later {
+	return func() string {
+		if l.l == 0 {
+			return "on " + line
+		}
+		return l.String() + " from " + line
+	}
+}
+
 // outwardBasis is what the outer end of a strip and of the work on it rest on.
 func (x *Context) outwardBasis() []plan.Basis {
 	out := []plan.Basis{plan.StripBasis(x.C, x.K), plan.ColumnBasis(x.C)}
@@ -604,7 +644,8 @@ func (x *Context) widenLap(lap int, edge measure.Length) fmt.Stringer {
 // and how wide it is to be where that leaves them no stand.
 func (x *Context) setFlap(inset measure.Length) together {
 	out := together{x.Least(inset).For(x.at("flap.inset")).in("set them ", " from the meeting line")}
-	if w := printedUp(inset) + x.K.Stand.Least; x.C.Flap.Width.V < w {
+	least, _, _ := plan.StandFor(&x.C.Notion) // whole, once the file says the inset
+	if w := printedUp(inset) + least; x.C.Flap.Width.V < w {
 		out = append(out, x.Least(w).For(x.at("flap.width")).in("make the flap ", " wide"))
 	}
 	return out

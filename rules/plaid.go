@@ -62,6 +62,14 @@ func (x *Context) leftLine(l measure.Length) string {
 	return l.Abs().Short(x.U) + " to the wearer's " + side(l)
 }
 
+// stripeAt is leftLine for a proposal, with both units.
+func (x *Context) stripeAt(l measure.Length) string {
+	if l == 0 {
+		return "on the centre line"
+	}
+	return x.len(l.Abs()) + " to the wearer's " + side(l) + " of centre"
+}
+
 func side(l measure.Length) string {
 	if l < 0 {
 		return "right"
@@ -150,22 +158,23 @@ var plaidRules = []*Rule{
 				}
 			}
 			d := plan.PhaseApart(k.Over.V, under, r)
-			at := func(key string, l measure.Length, says string, cost float64) Change {
-				l = x.writable(((l % r) + r) % r)
-				return Change{With: x.setLength(key, l), Says: says, Cost: cost}
-			}
+			// The stripe nearest the line is the one that is measured, so the words
+			// and the value are of the same stripe, on the same side.
+			near := func(l measure.Length) measure.Length { return x.writable(plan.PhaseApart(l, 0, r)) }
 			if !plan.IsFront(x.C) {
-				return []Change{at("check.over", k.Under.V, "lay the "+x.C.Where+" stripe on stripe with what lies beneath", 1)}
+				l := near(k.Under.V)
+				return []Change{{With: x.setLength("check.over", l), Says: "lay the " + x.C.Where + " with a stripe " + strings.NewReplacer("the centre line", "its middle", "of centre", "of its middle").Replace(x.stripeAt(l)), Cost: 1}}
 			}
 			if !k.Under.Has() {
 				return []Change{
-					at("check.over", 0, "lay both fronts with a stripe on the centre line", 1),
-					at("check.over", r/2, "lay both fronts with the centre midway between two stripes", 2),
+					{With: x.setLength("check.over", 0), Says: "lay both fronts with a stripe on the centre line", Cost: 1},
+					{With: x.setLength("check.over", x.writable(r/2)), Says: "lay both fronts with the centre midway between two stripes", Cost: 2},
 				}
 			}
+			under, over := near(k.Under.V+d), near(k.Over.V-d)
 			return []Change{
-				at("check.under", k.Under.V+d, "lay the under front's stripe "+x.len(d.Abs())+" to the wearer's "+side(d), 1),
-				at("check.over", k.Over.V-d, "lay the upper front's stripe "+x.len(d.Abs())+" to the wearer's "+side(-d), 2),
+				{With: x.setLength("check.under", under), Says: "lay the under front with a stripe " + x.stripeAt(under), Cost: 1},
+				{With: x.setLength("check.over", over), Says: "lay the upper front with a stripe " + x.stripeAt(over), Cost: 2},
 			}
 		},
 	},

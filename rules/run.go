@@ -87,7 +87,11 @@ func (x *Context) clashWords(c spacing.Constraint, p *spacing.Problem) string {
 	case spacing.KindClear:
 		z := p.Clear[c.Index]
 		free := x.len(z.From+x.K.Reach.Down) + " to " + x.len(min(z.To-x.K.Reach.Up, p.Run))
-		return "clear " + z.Name + " " + free + ", with " + x.len(max(x.K.Reach.Up, x.K.Reach.Down)) + " for the fastener"
+		what := "clear " + z.Name + " "
+		if c.Index >= len(x.C.Run.Clears) {
+			what = "the turned-up hem, "
+		}
+		return what + free + ", with " + x.len(max(x.K.Reach.Up, x.K.Reach.Down)) + " for the fastener"
 	}
 	return c.String()
 }
@@ -109,6 +113,9 @@ func (x *Context) clashLine(c *spacing.Clash, p *spacing.Problem) string {
 			names[i] = "anchor " + p.Anchors[at.Index].Name
 		case spacing.KindClear:
 			names[i] = "clear " + p.Clear[at.Index].Name
+			if at.Index >= len(x.C.Run.Clears) {
+				names[i] = "the turned-up hem"
+			}
 		default:
 			names[i] = "the " + at.Kind.String()
 		}
@@ -153,8 +160,17 @@ func usual(given bool) string {
 }
 
 func (x *Context) window(w spacing.Window) string {
+	above := func(l measure.Length) string { // what does not fit comes to lie before the run begins
+		if l < 0 {
+			return x.len(-l) + " above the top"
+		}
+		return x.len(l)
+	}
 	if w.Fixed() {
-		return x.len(w.Min)
+		return above(w.Min)
+	}
+	if w.Min < 0 {
+		return above(w.Min) + " to " + above(w.Max)
 	}
 	return x.len(w.Min) + " to " + x.len(w.Max)
 }
@@ -423,6 +439,42 @@ var runRules = []*Rule{
 		},
 		Touches: []string{"closure.*.run.last"},
 		Propose: func(x *Context, f *Finding) []Change { return proposeEnd(x, "last", x.C.Run.Last) },
+	},
+	{
+		Name: "place-jumps", Severity: Note,
+		Task:    NoTask,
+		Reads:   ReadsNotion | ReadsInterfacing,
+		Room:    noRoom,
+		Title:   "a row stands alike to belts and anchors in all sizes",
+		Formula: "in sizes of one count, counted from the top: those above each clear zone, and the one nearest to each anchor, are the same in all",
+		Why:     "Each size is even by itself, but the range looks like two designs: three buttons above the belt in one size, four in the next.",
+		Sources: []string{"common practice, no source: a range is graded so that every size shows the same design"},
+		Check: func(x *Context) {
+			if x.P.Unnoted || len(x.K.Sizes) < 2 {
+				return
+			}
+			run := &x.C.Run
+			for n := range run.Clears {
+				i, j, a, b := x.jumps(func(i int, s *plan.Size) int {
+					return above(s.Positions, run.Clears[n].From.At(i).V)
+				})
+				if i < 0 {
+					continue
+				}
+				what := named(run.Clears[n].Name, "the clear zone")
+				x.report(Note, x.at("run.clear"), Numbers{}, "in size %s %s above %s, in size %s %d: one goes over it from size to size. Grade it, or the ends of the run, so that it does not, unless you like it so", x.K.Sizes[i].Size, lie(a), what, x.K.Sizes[j].Size, b).Line("%d above %s in %s, %d in %s: one goes over it", a, what, x.K.Sizes[i].Size, b, x.K.Sizes[j].Size)
+			}
+			for n := range run.Anchors {
+				i, j, a, b := x.jumps(func(i int, s *plan.Size) int {
+					return nearest(s.Positions, run.Anchors[n].At.At(i).V) + 1
+				})
+				if i < 0 {
+					continue
+				}
+				what := named(run.Anchors[n].Name, "the anchor")
+				x.report(Note, x.at("run.anchor"), Numbers{}, "at %s stands number %d in size %s and number %d in size %s. Grade it, or the ends of the run, so that the same one stands there, unless you like it so", what, a, x.K.Sizes[i].Size, b, x.K.Sizes[j].Size).Line("at %s stands number %d in %s, number %d in %s", what, a, x.K.Sizes[i].Size, b, x.K.Sizes[j].Size)
+			}
+		},
 	},
 	{
 		Name: "ends-moved", Severity: Note,
@@ -1061,4 +1113,64 @@ func (r *runChanges) anchors() {
 			r.add(4+by.MM(), "move "+a.Name+" "+x.len(by)+" "+way, x.sized(key("at"), a.At, func(k int) measure.Length { return a.At.At(k).V }, func(l measure.Length) measure.Length { return l + dir*by }))
 		}
 	}
+}
+
+// jumps are the first two sizes of one count that do not have alike what of
+// says of a size, and what they have; -1 where there are none.
+func (x *Context) jumps(of func(i int, s *plan.Size) int) (i, j, a, b int) {
+	for i := range x.K.Sizes {
+		s := &x.K.Sizes[i]
+		if !s.Solved || s.OwnCount || len(s.Positions) == 0 {
+			continue
+		}
+		a := of(i, s)
+		for j := i + 1; j < len(x.K.Sizes); j++ {
+			t := &x.K.Sizes[j]
+			if !t.Solved || t.OwnCount || t.Count != s.Count {
+				continue
+			}
+			if b := of(j, t); a != b {
+				return i, j, a, b
+			}
+		}
+		break
+	}
+	return -1, -1, 0, 0
+}
+
+// above is how many of the places lie above a line.
+func above(places []measure.Length, line measure.Length) int {
+	n := 0
+	for n < len(places) && places[n] < line {
+		n++
+	}
+	return n
+}
+
+// nearest is which of the places lies nearest to a line, the upper of two.
+func nearest(places []measure.Length, line measure.Length) int {
+	best := 0
+	for i, p := range places {
+		if (p - line).Abs() < (places[best] - line).Abs() {
+			best = i
+		}
+	}
+	return best
+}
+
+// lie are so many that lie somewhere.
+func lie(n int) string {
+	if n == 1 {
+		return "1 lies"
+	}
+	return strconv.Itoa(n) + " lie"
+}
+
+// named is a name of the file for a short line: what it is where it has none,
+// or one too long.
+func named(name, what string) string {
+	if name == "" || len([]rune(name)) > 16 {
+		return what
+	}
+	return name
 }

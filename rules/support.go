@@ -49,14 +49,14 @@ var supportRules = []*Rule{
 			}
 			path := x.at("stand.strip")
 			switch along := x.K.Hole.Needed && x.K.Hole.Kind != "loop" && x.K.Hole.Direction == "along"; {
-			case along && !s.Placed && x.C.Lap != "double" && s.Strip < s.Least:
+			case along && !s.Placed && plan.LapOf(x.C) != "double" && s.Strip < s.Least:
 				have, need := x.Short(s.Strip, s.Least)
 				x.report(Conflict, path, atLeast(s.Strip, s.Least).on(x.stripBasis()...), "the strip is %s wide, but holes along the edge need %s on either side: %s", have, x.say(plan.SupportLeast), x.cutStrip(need)).Line("the strip is %s wide; holes along the edge need %s", have, need)
 			case s.Strip < s.Least:
 				have, need := x.Short(s.Strip, s.Least)
 				x.report(Conflict, path, atLeast(s.Strip, s.Least).on(x.stripBasis()...),
-					"the strip, %s wide, reaches %s inside %s, but must reach %s %s: %s",
-					have, x.Signed(s.Covers), x.holesLine(), x.Least(s.Reach), x.supportFor(), x.cutStrip(need)).Line("the strip is %s wide, but %s reaches past the holes", have, need)
+					"the strip, %s wide, ends %s %s, but must reach %s inside it %s: %s",
+					have, x.outside(-s.Covers), x.holesLine(), x.Least(s.Reach), x.supportFor(), x.cutStrip(need)).Line("the strip is %s wide, but %s reaches past the holes", have, need)
 			case s.Whole > 0 && s.Strip < s.Whole:
 				have, need := x.Short(s.Strip, s.Whole)
 				x.report(Note, path, atLeast(s.Strip, s.Whole), "the strip, %s wide, is enough for the holes; a band is usually interfaced over all its width, %s", have, x.wholeStrip(need)).Line("the strip is %s wide; usual is the whole band, %s", have, need)
@@ -163,6 +163,10 @@ var supportRules = []*Rule{
 				sev := Caution
 				if x.carriesItself() {
 					sev = Note
+				}
+				if x.K.Support.Waits != "" { // how wide follows from an edge that is not there
+					x.report(sev, x.at("over"), Numbers{}, "there is no interfacing under the %s: put a strip in", text.Plural(x.C.Notion.Kind)).Line("no interfacing under the %s: put in a strip", text.Plural(x.C.Notion.Kind))
+					return
 				}
 				x.report(sev, x.at("over"), Numbers{}, "there is no interfacing under the %s: put a strip in, about %s wide, %s", text.Plural(x.C.Notion.Kind), x.Least(x.K.Support.Strip).For(x.at("stand.strip")), where).Line("no interfacing under the %s: put in a strip %s wide", text.Plural(x.C.Notion.Kind), x.Least(x.K.Support.Strip))
 			}
@@ -447,17 +451,12 @@ func (x *Context) supportRoom() string {
 	return x.len(plan.SupportUsual)
 }
 
-// Signed is a length that may be negative.
-func (x *Context) Signed(l measure.Length) string {
-	if l >= 0 {
-		return x.len(l)
-	}
-	return l.SignedText(x.U)
-}
-
 // outside says how far outside a line something lies, or inside it.
 func (x *Context) outside(l measure.Length) string {
-	if l < 0 {
+	switch {
+	case l == 0:
+		return "on"
+	case l < 0:
 		return x.len(-l) + " inside"
 	}
 	return x.len(l) + " outside"
