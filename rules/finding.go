@@ -164,7 +164,8 @@ func (n Numbers) on(bases ...plan.Basis) Numbers {
 // the favourable end of their ±, and rest on no weak ground. Numbers that
 // compare nothing may have a margin too: by how much parts overlap, say.
 func (n *Numbers) forbids() bool {
-	return !n.Ground.Weak() && (n.Tol == 0 || n.Margin+n.Tol < 0)
+	const none = 1e-7 // sums of nanometres as numbers: nothing is left
+	return !n.Ground.Weak() && (n.Tol == 0 || n.Margin+n.Tol < -none)
 }
 
 // atLeast are the numbers of "have must be at least need".

@@ -186,7 +186,7 @@ var holeRules = []*Rule{
 					"the hole is to be %s long%s, but the machine's longest is %s: cut it %s, or make a bound or hand-worked hole", have, x.lessEase(), limit, x.cutIt()).Line("the hole is to be %s long; the machine sews %s", have, limit)
 			default:
 				has, needs := x.Short(most, h.Passing)
-				n := atMost(h.Passing, most).on(plan.CutBasis(x.C, x.K), x.holeMaxBasis())
+				n := atMost(h.Passing, most).on(x.ruledBasis(), x.holeMaxBasis())
 				if asked := atMost(need, most).on(x.holeMaxBasis(), x.askedBasis()); need > h.Passing && !n.forbids() && asked.forbids() {
 					have, limit := x.Apart(h.Length, most)
 					x.report(Conflict, x.holeAt(), asked, "the hole is to be %s long, but the machine's longest is %s: choose a smaller or thinner %s, or a bound or hand-worked hole", have, limit, x.C.Notion.Kind).Line("the hole is to be %s long; the machine sews %s", have, limit)
@@ -253,7 +253,7 @@ func (x *Context) checkDies(sizes []measure.Length) {
 	switch {
 	case h.BeyondMachine == plan.SewsShorter && h.Asked() >= h.Passing && h.Passing > longest:
 		has, needs := x.Short(longest, h.Passing)
-		x.report(Conflict, whole(x.diesPath()), atMost(h.Passing, longest).on(plan.CutBasis(x.C, x.K), x.diesBasis(), x.plainBasis()),
+		x.report(Conflict, whole(x.diesPath()), atMost(h.Passing, longest).on(x.ruledBasis(), x.diesBasis(), x.plainBasis()),
 			"the %s needs a hole of at least %s%s but the longest that the attachment sews is %s: choose a smaller or thinner one, or a bound or hand-worked hole", x.C.Notion.Kind, needs, x.withEase(), has).Line("the %s needs a hole of %s; the attachment sews %s", x.C.Notion.Kind, needs, has)
 	case h.BeyondMachine == plan.SewsShorter:
 		have, limit := x.Apart(h.Length, longest)
@@ -281,7 +281,17 @@ func (x *Context) askedBasis() plan.Basis {
 	case h.Sampled:
 		return plan.Smaller(h.Passing, plan.CutBasis(x.C, x.K), h.Formula, plan.PassingBasis(x.C))
 	}
-	return plan.RuleBasis(x.C, x.K)
+	return x.ruledBasis()
+}
+
+// ruledBasis is what the shorter of the length by the rule that the file names
+// and of what passes rests on.
+func (x *Context) ruledBasis() plan.Basis {
+	h, passing := &x.K.Hole, plan.CutBasis(x.C, x.K)
+	if h.Given || h.Sampled || x.C.Rule == "" || x.C.Rule == "passing" {
+		return passing
+	}
+	return plan.Smaller(h.Length, plan.RuleBasis(x.C, x.K), h.Passing, passing)
 }
 
 // withEase adds the hole as it is to be cut to the length that just passes,
