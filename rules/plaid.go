@@ -12,15 +12,20 @@ import (
 	"placketeer/rules/plan"
 )
 
-// barBasis is what the stripes of both pieces rest on, as they were measured.
-func (x *Context) barBasis(over, under, repeat catalog.Measured, key string) plan.Basis {
+// barBasis is what the stripes of both pieces rest on, as they were measured, or
+// one in the mirror of the other; apart says how far they lie apart in all.
+func (x *Context) barBasis(over, under, repeat catalog.Measured, key string, apart measure.Length) plan.Basis {
 	b := plan.BasisOf(over, x.key("check."+key))
-	if under.Has() {
+	if !under.Has() {
+		b = b.Scaled(2)
+	} else {
 		b = b.And(plan.BasisOf(under, x.key("check."+strings.Replace(key, "over", "under", 1))))
 	}
 	cl := Checked(x.G, x.C)
 	r := plan.EntryBasis(repeat, &cl.Entry, catalog.Key("cloth", x.G.NameOf(cl), "repeat"))
-	r.Tol = 0 // both stripes lie within one repeat: its ± does not add up
+	if repeat.V > 0 { // as often as there are whole repeats between them
+		r = r.Scaled(float64((apart - plan.PhaseApart(apart, 0, repeat.V)).Abs() / repeat.V))
+	}
 	return b.And(r)
 }
 
@@ -130,7 +135,7 @@ var plaidRules = []*Rule{
 				if d.Abs() <= plan.PhaseWithin {
 					return
 				}
-				n := atMost(d.Abs(), plan.PhaseWithin).on(x.barBasis(k.Over, k.Under, cl.Repeat.Across, "over"))
+				n := atMost(d.Abs(), plan.PhaseWithin).on(x.barBasis(k.Over, k.Under, cl.Repeat.Across, "over", k.Over.V-under))
 				if !k.Under.Has() {
 					x.report(Conflict, x.at("check.over"), n, "cut in mirror image, a stripe of the upper front lies %s, and one of the under front %s: they miss by %s. Put a stripe on the centre line, or the middle between two stripes", x.Left(k.Over.V), x.Left(under), x.say(d.Abs())).Line("cut in mirror image, the stripes miss by %s at the centre line", x.say(d.Abs()))
 					return
@@ -203,7 +208,7 @@ var plaidRules = []*Rule{
 			if d < 0 {
 				way, lies = "up", "higher"
 			}
-			x.report(Conflict, x.at("check.under_along"), atMost(d.Abs(), plan.PhaseWithin).on(x.barBasis(k.OverAlong, k.UnderAlng, cl.Repeat.Along, "over_along")), "the crosswise stripes of %s stand %s apart: lay the under front so that its stripe moves %s %s", x.G.NameOf(cl), x.say(d.Abs()), x.say(d.Abs()), way).Line("the crosswise stripes are %s apart: lay the under front's %s", x.say(d.Abs()), lies)
+			x.report(Conflict, x.at("check.under_along"), atMost(d.Abs(), plan.PhaseWithin).on(x.barBasis(k.OverAlong, k.UnderAlng, cl.Repeat.Along, "over_along", k.OverAlong.V-k.UnderAlng.V)), "the crosswise stripes of %s stand %s apart: lay the under front so that its stripe moves %s %s", x.G.NameOf(cl), x.say(d.Abs()), x.say(d.Abs()), way).Line("the crosswise stripes are %s apart: lay the under front's %s", x.say(d.Abs()), lies)
 		},
 		Touches: []string{"closure.*.check.over_along", "closure.*.check.under_along"},
 		Propose: func(x *Context, f *Finding) []Change {
@@ -411,7 +416,7 @@ func (x *Context) pieceBars(cl *catalog.Cloth) {
 	}
 	if x.C.Where == "collar" {
 		if d := plan.PhaseApart(k.Over.V, -k.Over.V, r).Abs(); d > plan.PhaseWithin {
-			x.report(Conflict, x.at("check.over"), atMost(d, plan.PhaseWithin).on(x.barBasis(k.Over, catalog.Measured{}, cl.Repeat.Across, "over")), "the two sides of the collar differ by %s of %s: lay it with a stripe at its middle, or the middle between two", x.say(d), x.G.NameOf(cl)).Line("the two sides of the collar differ by %s: centre a stripe or a gap", x.say(d))
+			x.report(Conflict, x.at("check.over"), atMost(d, plan.PhaseWithin).on(x.barBasis(k.Over, catalog.Measured{}, cl.Repeat.Across, "over", 2*k.Over.V)), "the two sides of the collar differ by %s of %s: lay it with a stripe at its middle, or the middle between two", x.say(d), x.G.NameOf(cl)).Line("the two sides of the collar differ by %s: centre a stripe or a gap", x.say(d))
 		}
 		return
 	}
@@ -419,7 +424,7 @@ func (x *Context) pieceBars(cl *catalog.Cloth) {
 		return
 	}
 	if d := plan.PhaseApart(k.Over.V, k.Under.V, r); d.Abs() > plan.PhaseWithin {
-		x.report(Conflict, x.at("check.over"), atMost(d.Abs(), plan.PhaseWithin).on(x.barBasis(k.Over, k.Under, cl.Repeat.Across, "over")), "the stripes of the %s miss those beneath it by %s: move its pattern %s to the wearer's %s on %s, or cut it on the bias", x.C.Where, x.say(d.Abs()), x.say(d.Abs()), side(d), x.G.NameOf(cl)).Line("its stripes miss those beneath by %s", x.say(d.Abs()))
+		x.report(Conflict, x.at("check.over"), atMost(d.Abs(), plan.PhaseWithin).on(x.barBasis(k.Over, k.Under, cl.Repeat.Across, "over", k.Over.V-k.Under.V)), "the stripes of the %s miss those beneath it by %s: move its pattern %s to the wearer's %s on %s, or cut it on the bias", x.C.Where, x.say(d.Abs()), x.say(d.Abs()), side(d), x.G.NameOf(cl)).Line("its stripes miss those beneath by %s", x.say(d.Abs()))
 	}
 }
 

@@ -142,7 +142,7 @@ func (x *Context) clashBasis(i int) plan.Basis {
 		}
 		return plan.Basis{Ground: plan.Default, Key: catalog.Key("closure", x.C.Name, "run", key)}
 	case z.Room:
-		b := plan.ReachBasis(x.C, x.K)
+		b := plan.DownBasis(x.C, x.K)
 		if b.Tol > 0 && !plan.LaidOut(x.G, x.C, x.K, i, b.Tol) {
 			b.Tol = 0 // no ± helps
 		}
@@ -160,8 +160,17 @@ func usual(given bool) string {
 }
 
 func (x *Context) window(w spacing.Window) string {
+	above := func(l measure.Length) string { // what does not fit comes to lie before the run begins
+		if l < 0 {
+			return x.len(-l) + " above the top"
+		}
+		return x.len(l)
+	}
 	if w.Fixed() {
-		return x.len(w.Min)
+		return above(w.Min)
+	}
+	if w.Min < 0 {
+		return above(w.Min) + " to " + above(w.Max)
 	}
 	return x.len(w.Min) + " to " + x.len(w.Max)
 }
@@ -338,10 +347,10 @@ var runRules = []*Rule{
 				switch {
 				case s.First < d/2 && d/2 >= x.K.Reach.Up:
 					have, need := x.Short(s.First, d/2)
-					x.report(Conflict, path, atLeast(s.First, d/2).on(plan.AlongBasis(x.C).Scaled(0.5), plan.EndBasis(x.C, "first", i)), "the first %s lies %s below the top, less than half its own width (%s): it would hang over the edge", x.C.Notion.Kind, have, x.endAt(need, "first", s)).Line("the first lies %s below the top; %s or its rim hangs over", have, need)
+					x.report(Conflict, path, atLeast(s.First, d/2).on(plan.AlongBasis(x.C).Scaled(0.5), plan.EndBasis(x.C, x.K, "first", i)), "the first %s lies %s below the top, less than half its own width (%s): it would hang over the edge", x.C.Notion.Kind, have, x.endAt(need, "first", s)).Line("the first lies %s below the top; %s or its rim hangs over", have, need)
 				case s.First < x.K.Reach.Up:
 					have, need := x.Short(s.First, x.K.Reach.Up)
-					x.report(Conflict, path, atLeast(s.First, x.K.Reach.Up).on(plan.ReachBasis(x.C, x.K), plan.EndBasis(x.C, "first", i)), "the first %s lies %s below the top, but its hole reaches %s above it: it would run over the edge", x.C.Notion.Kind, have, x.endAt(need, "first", s)).Line("the first lies %s below the top, but its hole reaches %s up", have, need)
+					x.report(Conflict, path, atLeast(s.First, x.K.Reach.Up).on(plan.UpBasis(x.C, x.K), plan.EndBasis(x.C, x.K, "first", i)), "the first %s lies %s below the top, but its hole reaches %s above it: it would run over the edge", x.C.Notion.Kind, have, x.endAt(need, "first", s)).Line("the first lies %s below the top, but its hole reaches %s up", have, need)
 				case s.First < plan.EndLeastOf(&x.C.Notion) && x.C.Notion.Kind != catalog.Hook:
 					least := plan.EndLeastOf(&x.C.Notion)
 					have, need := x.Short(s.First, least)
@@ -393,17 +402,22 @@ var runRules = []*Rule{
 				switch {
 				case s.Last < least && least == x.K.EndReach() && least > d/2:
 					have, need := x.Short(s.Last, least)
-					x.report(Conflict, path, atLeast(s.Last, least).on(plan.ReachBasis(x.C, x.K), plan.EndBasis(x.C, "last", i)), "the last %s lies %s above the end, but its hole reaches %s below it: it would run into the edge", x.C.Notion.Kind, have, x.endAt(need, "last", s)).Line("the last lies %s above the end, its hole reaches %s down", have, need)
+					x.report(Conflict, path, atLeast(s.Last, least).on(plan.DownBasis(x.C, x.K), plan.EndBasis(x.C, x.K, "last", i)), "the last %s lies %s above the end, but its hole reaches %s below it: it would run into the edge", x.C.Notion.Kind, have, x.endAt(need, "last", s)).Line("the last lies %s above the end, its hole reaches %s down", have, need)
 				case s.Last < least:
-					have, need := x.Short(s.Last, least)
-					sev := Conflict
-					if x.C.Notion.Kind == catalog.Rivet && s.Last >= d/2 {
+					sev, basis := Conflict, plan.AlongBasis(x.C).Scaled(0.5)
+					switch rivet := x.C.Notion.Kind == catalog.Rivet; {
+					case !rivet:
+						basis = plan.Larger(d/2, basis, plan.EndLeast, plan.Basis{})
+					case s.Last >= d/2:
 						sev = Caution
+					default:
+						least = d / 2 // beyond that it is a caution
 					}
-					x.report(sev, path, atLeast(s.Last, least).on(plan.AlongBasis(x.C).Scaled(0.5), plan.EndBasis(x.C, "last", i)), "the last %s lies %s above the end, but needs at least %s", x.C.Notion.Kind, have, x.endAt(need, "last", s)).Line("the last lies %s above the end, but needs at least %s", have, need)
+					have, need := x.Short(s.Last, least)
+					x.report(sev, path, atLeast(s.Last, least).on(basis, plan.EndBasis(x.C, x.K, "last", i)), "the last %s lies %s above the end, but needs at least %s", x.C.Notion.Kind, have, x.endAt(need, "last", s)).Line("the last lies %s above the end, but needs at least %s", have, need)
 				case hole && by >= 0 && s.Last <= hem.V+below:
 					have, need := x.Short(s.Last, hem.V+below+1)
-					x.report(Conflict, path, atLeast(s.Last, hem.V+below+1).on(plan.ReachBasis(x.C, x.K), plan.EndBasis(x.C, "last", i), plan.BasisOf(hem, catalog.Key("closure", x.G.Closures[by].Name, "run", "hem"))),
+					x.report(Conflict, path, atLeast(s.Last, hem.V+below+1).on(plan.DownBasis(x.C, x.K), plan.EndBasis(x.C, x.K, "last", i), plan.BasisOf(hem, catalog.Key("closure", x.G.Closures[by].Name, "run", "hem"))),
 						"the last %s lies %s above the hem line, and its hole ends in the hem that is turned up %s: set it %s above the line", x.C.Notion.Kind, have, x.say(hem.V), x.endAt(need, "last", s)).Line("the last hole ends in the turned-up hem: set it %s above the hem", need)
 				case hole && by >= 0 && s.Last < hem.V+below+plan.AboveTurnUp:
 					have, need := x.Short(s.Last, hem.V+below+plan.AboveTurnUp)
@@ -523,7 +537,7 @@ var runRules = []*Rule{
 	},
 	{
 		Name: "rims-touch", Severity: Conflict,
-		Rests: []string{"closure.*.direction", "closure.*.hole", "closure.*.hole_length", "closure.*.notion", "closure.*.run", "closure.*.stand", "closure.*.where"},
+		Rests: []string{"closure.*.direction", "closure.*.hole", "closure.*.hole_length", "closure.*.notion", "closure.*.run", "closure.*.stand"},
 		Task:  NoTask,
 		Reads: ReadsNotion | ReadsInterfacing,
 		Room: func(x *Context) Numbers {
@@ -538,11 +552,10 @@ var runRules = []*Rule{
 		Check: func(x *Context) {
 			r := x.K.Reach
 			x.eachSize(func(i int, s *plan.Size) {
-				for _, g := range s.Gaps {
+				if g, any := shortest(s.Gaps); any {
 					if need := max(r.Up+r.Down, 2*r.Rim); g < need {
 						have, want := x.Short(g, need)
-						x.report(Conflict, x.at("run"), atLeast(g, need).on(plan.ReachBasis(x.C, x.K).Scaled(2)), "two fasteners lie %s apart but take %s each: use fewer", have, x.gapLeast(want)).Line("two lie %s apart but take %s: use fewer", have, want)
-						return
+						x.report(Conflict, x.at("run"), atLeast(g, need).on(plan.UpBasis(x.C, x.K), plan.DownBasis(x.C, x.K), plan.GapBasis(x.C, x.K, i, g)), "two fasteners lie %s apart but take %s each: use fewer", have, x.gapLeast(want)).Line("two lie %s apart but take %s: use fewer", have, want)
 					}
 				}
 			})

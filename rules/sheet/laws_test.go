@@ -863,6 +863,18 @@ func (r *reader) ofSize(s string, size int) string {
 func (r *reader) block(head string, says []string, pc *plan.Piece, size int) {
 	var got []fact5
 	for _, s := range says {
+		if strings.HasSuffix(s, ": not before strip-start is settled") {
+			continue
+		}
+		if s == "Finished edge, cut edge, facing and interfacing: not before stand-narrow is settled" {
+			for _, l := range pc.Lines {
+				switch l.Kind {
+				case plan.EdgeLine, plan.CutLine, plan.FoldLine, plan.SeamLine, plan.FacingLine:
+					r.say("%s: %q, but the piece has a %s line", head, s, l.Kind)
+				}
+			}
+			continue
+		}
 		got = append(got, r.facts(r.ofSize(s, size))...)
 	}
 	want := r.factsOf(pc, size)

@@ -196,6 +196,13 @@ func (o *opening) sideName(side plan.Side) string {
 	return "the " + o.name
 }
 
+// Unsettled names what must be done before anything is said that follows from
+// an edge that the file leaves no place (plan.Stand.Lost).
+const Unsettled = "stand-narrow is settled"
+
+// lost says whether the file leaves the edge of the opening no place.
+func (o *opening) lost() bool { return o.lap != nil && o.lap.Stand.Lost }
+
 // fly says whether the over front closes over holes in the layers of a fly.
 func (o *opening) fly() bool {
 	return o.lap != nil && o.lap.Stand.Construction == "fly" && rules.SewnHole(o.lap)
@@ -229,7 +236,7 @@ func (o *opening) drafted(l measure.Length) bool {
 		return false
 	}
 	s := &o.lap.Stand
-	return !s.Known && s.Construction != "" && (l == s.Have || l == s.Have+s.Column || l == s.Have+s.Column+s.Seam)
+	return s.Drafts && (l == s.Have || l == s.Have+s.Column || l == s.Have+s.Column+s.Seam)
 }
 
 // made is a length to make, see planner.made.
@@ -363,7 +370,10 @@ func (o *opening) liesUnder(pc *plan.Piece, a *plan.Area) (under, body string) {
 		end = o.strip(-a.OutFrom) + " inside " + mark
 	}
 	s := "from " + from + " to " + to + end
-	if patch {
+	switch {
+	case patch && a.From == 0:
+		s += ", the first " + o.len(a.To) + o.fromTop()
+	case patch:
 		s += ", " + o.len(a.From) + " to " + o.len(a.To) + o.fromTop()
 	}
 	return under, s
@@ -422,7 +432,7 @@ func (o *opening) level(pc *plan.Piece, a *plan.Area) string {
 // band is the finished width of the band that the edge is made of, 0 where it
 // is made otherwise.
 func (o *opening) band() measure.Length {
-	if o.lap == nil || o.lap.Stand.Construction != "folded" && o.lap.Stand.Construction != "band" {
+	if o.lap == nil || o.lost() || o.lap.Stand.Construction != "folded" && o.lap.Stand.Construction != "band" {
 		return 0
 	}
 	return o.lap.Stand.Band

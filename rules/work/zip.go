@@ -48,9 +48,9 @@ func (w *working) zip() {
 	}
 	if z.Tape > 0 {
 		if z.TapeIn > 0 {
-			w.say(TopicZip, "zip-tape", "one tape %s wide, seam allowance %s: the tape's edge lies %s inside the cut edge, the fold %s from the teeth, the stitching %s", w.s(z.Tape), w.s(w.x.K.Stand.Seam), w.t(z.TapeIn), w.s(z.Fold-z.Half), w.s(z.Stitched))
+			w.say(TopicZip, "zip-tape", "one tape %s wide, %s: the tape's edge lies %s inside the cut edge, the fold %s from the teeth, the stitching %s", w.s(z.Tape), w.allowance(), w.t(z.TapeIn), w.s(z.Fold-z.Half), w.s(z.Stitched))
 		} else {
-			w.say(TopicZip, "zip-tape", "one tape %s wide, seam allowance %s: lay the tape's edge on the cut edge; the stitching runs %s or more from the teeth", w.s(z.Tape), w.s(w.x.K.Stand.Seam), w.s(z.Stitched))
+			w.say(TopicZip, "zip-tape", "one tape %s wide, %s: lay the tape's edge on the cut edge; the stitching runs %s or more from the teeth", w.s(z.Tape), w.allowance(), w.s(z.Stitched))
 		}
 	}
 	o := w.opening()
