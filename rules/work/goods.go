@@ -381,7 +381,7 @@ func (w *planner) buyCord(l *Line) {
 		if c.Use != "" {
 			what = c.Use
 		}
-		w.order(l, "", "Buy %s for the %s.", what, w.cord(c))
+		w.order(l, "", "Buy %s for the %s.", what, strings.TrimPrefix(w.cord(c), "cord at the "))
 	}
 }
 
