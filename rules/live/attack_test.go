@@ -194,7 +194,7 @@ func TestAnotherCatalogue(t *testing.T) {
 	go tb.s.Watch()
 	time.Sleep(100 * time.Millisecond)
 	write(filepath.Join(own, "notions.toml"), fmt.Sprintf(notions, "23 mm"))
-	for end := time.Now().Add(10 * time.Second); tb.s.current().version == after.Version; time.Sleep(10 * time.Millisecond) {
+	for end := time.Now().Add(10 * time.Second); tb.version() == after.Version; time.Sleep(10 * time.Millisecond) {
 		if time.Now().After(end) {
 			t.Fatal("not noticed by itself")
 		}

@@ -226,6 +226,70 @@ func TestAtTheTable(t *testing.T) {
 	v.quiet()
 }
 
+// Variants are chosen on the page, by keyboard: what is tried and what was typed
+// stays, what is kept is written where the page said it would be, and nowhere
+// else.
+func TestVariantsOnThePage(t *testing.T) {
+	v := visit(t)
+	tb := lay(t, "coat.toml", varied)
+	v.does("open", chromedp.EmulateViewport(1280, 900), chromedp.Navigate(tb.s.Address()))
+	v.sees("the choice", `!document.querySelector(".variants").hidden && document.querySelector("#variant").value === ""`)
+	v.sees("the fields", `document.querySelectorAll("#fields input").length >= 5`)
+	first, last := `#fields input[data-key="closure.front.run.first"]`, `#fields input[data-key="closure.front.run.last"]`
+	// One value that is planned, one that cannot be read, a reason half typed, and the
+	// choice at once, before the page has rested.
+	runs[any](v, "reason", `(() => { const f = document.querySelector('form.settle[data-rule="stack-bulky"]'); f.closest("details").open = true; f.elements.because.value = "sewn twi"; })(), 0`)
+	v.does("type", empty(last), chromedp.SendKeys(last, "four"))
+	v.sees("told", fmt.Sprintf(`document.querySelector(%q).parentElement.querySelector(".wrong").textContent.includes("number")`, last))
+	v.does("type", empty(first), chromedp.SendKeys(first, "1 1/2 in"), chromedp.Focus("#variant"), chromedp.KeyEvent(kb.ArrowDown))
+	v.sees("the variant", `document.querySelector("#variant").value === "light" && document.querySelector("#belongs").textContent.includes("this variant alone") && document.querySelector("#into").textContent.includes("[variant.light]")`)
+	v.sees("what was typed", holds("#lines", `1 1/2 in`)+fmt.Sprintf(` && document.querySelector(%q).value === "four" && document.querySelector(%q).getAttribute("aria-invalid") === "true"`, last, last))
+	v.sees("the reason", `document.querySelector('form.settle[data-rule="stack-bulky"]').elements.because.value === "sewn twi"`)
+	v.sees("the focus", `document.activeElement.id === "variant"`)
+	v.sees("the papers", `document.querySelector('a[data-print="guide.pdf"]').href.includes("variant=light")`)
+	said := runs[string](v, "the line", `document.querySelector("#lines").textContent`)
+	if tb.text() != varied {
+		t.Fatal("written before it was kept")
+	}
+	v.does("keep", chromedp.Focus("#keep"), chromedp.KeyEvent(kb.Enter))
+	v.sees("kept", `document.querySelector("#trying").hidden && !document.querySelector("#undo").hidden`)
+	own, table, _ := strings.Cut(tb.text(), "[variant.light]")
+	table, other, _ := strings.Cut(table, "[variant.dark]")
+	if !strings.HasPrefix(varied, own) || !strings.HasSuffix(varied, other) || !strings.Contains(table, said) {
+		t.Errorf("said %q: %s", said, tb.text())
+	}
+	// The address says which, so that the page may be loaded again.
+	v.does("again", chromedp.Reload())
+	v.sees("again", `document.body.dataset.shown && document.querySelector("#variant").value === "light"`)
+	v.sees("typed and tried there alone", fmt.Sprintf(`document.querySelector(%q).value === "1 1/2 in"`, first))
+	runs[any](v, "itself", `(() => { const s = document.querySelector("#variant"); s.value = ""; s.dispatchEvent(new Event("change")); })(), 0`)
+	v.sees("the file itself", fmt.Sprintf(`document.querySelector(%q).value === "1 1/4 in"`, first))
+	// The variant that is shown goes out of the file.
+	runs[any](v, "dark", `(() => { const s = document.querySelector("#variant"); s.value = "dark"; s.dispatchEvent(new Event("change")); })(), 0`)
+	v.sees("six", `document.querySelector('.handle[data-row="6"]')`)
+	go tb.s.Watch()
+	time.Sleep(100 * time.Millisecond) // till the folder is watched
+	if err := os.WriteFile(tb.file, []byte(coat), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	v.sees("gone", holds("#banner", "What you see is the file itself")+` && document.querySelector(".variants").hidden`)
+	v.quiet()
+}
+
+// A change that is offered is tried on top of what is tried already.
+func TestTriedOnTop(t *testing.T) {
+	v := visit(t)
+	tb := lay(t, "coat.toml", coat)
+	v.does("open", chromedp.EmulateViewport(1280, 900), chromedp.Navigate(tb.s.Address()))
+	first := `#fields input[data-key="closure.front.run.first"]`
+	v.sees("the fields", fmt.Sprintf(`document.querySelector(%q)`, first))
+	v.does("type", empty(first), chromedp.SendKeys(first, "38 mm"))
+	v.sees("planned", holds("#lines", `38 mm`)+` && document.querySelector("#screen").getAttribute("aria-busy") === "false"`)
+	v.does("try", chromedp.Click(`[data-try*="closure.front.needle=100/16"]`))
+	v.sees("both", holds("#lines", `38 mm`)+" && "+holds("#lines", `100/16`))
+	v.quiet()
+}
+
 // At every width, light and dark: nothing is wider than the window, everything
 // is reached, and axe-core finds nothing to object to.
 func TestPageForEveryone(t *testing.T) {

@@ -2,6 +2,7 @@ package live
 
 import (
 	"bytes"
+	"cmp"
 	"encoding/json"
 	"io"
 	"net"
@@ -13,8 +14,6 @@ import (
 	"strings"
 	"testing"
 	"time"
-
-	"placketeer/catalog"
 )
 
 const coat = `# A coat of the boatyard, invented.
@@ -80,6 +79,18 @@ func layIn(t *testing.T, dir, name, text string) *table {
 	web.Start()
 	t.Cleanup(func() { s.Close(); web.CloseClientConnections(); web.Close() })
 	return &table{t, file, s, web}
+}
+
+// version is that of the file that is at the table.
+func (t *table) version() string { return now(t.T, t.s) }
+
+func now(t *testing.T, s *Server) string {
+	t.Helper()
+	st, err := s.current("")
+	if err != nil {
+		t.Fatal(err)
+	}
+	return st.version
 }
 
 // post asks as the page does.
@@ -171,7 +182,7 @@ func TestOnlyThePageIsAnswered(t *testing.T) {
 			t.Errorf("%s: %d, not %d", name, code, c.want)
 		}
 	}
-	keep := request{Version: tb.s.current().version, With: []string{"closure.front.needle=100/16"}}
+	keep := request{Version: tb.version(), With: []string{"closure.front.needle=100/16"}}
 	for name, c := range map[string]struct {
 		want   int
 		change func(*http.Request)
@@ -267,32 +278,76 @@ func TestTryKeepTakeBack(t *testing.T) {
 	}
 }
 
-// On the page of a variant what is kept stands in the variant's table.
+const varied = coat + `
+[variant.light]
+"cloth.shell.thickness" = "2.7 mm"
+
+[variant.dark]
+"closure.front.run.count" = 6
+`
+
+// What is kept while a variant is shown stands in the variant's table, and the
+// file itself and the other variants stay as they are.
 func TestVariantAtTheTable(t *testing.T) {
-	file := filepath.Join(t.TempDir(), "coat.toml")
-	text := coat + "\n[variant.light]\n\"cloth.shell.thickness\" = \"1.6 mm\"\n"
-	if err := os.WriteFile(file, []byte(text), 0o644); err != nil {
-		t.Fatal(err)
+	tb := lay(t, "coat.toml", varied)
+	v := tb.view("view", request{Variant: "light"})
+	if v.Variant != "light" || strings.Join(v.Variants, " ") != "light dark" || !strings.Contains(v.Screen, "needle 75/11 is too thin") {
+		t.Fatalf("%q of %q: %s", v.Variant, v.Variants, v.Screen)
 	}
-	l, err := net.Listen("tcp", "127.0.0.1:0")
-	if err != nil {
-		t.Fatal(err)
+	q := request{Version: v.Version, Variant: "light", With: []string{"closure.front.needle=100/16"}}
+	v = tb.view("view", q)
+	if len(v.Lines) != 1 || !strings.Contains(v.Lines[0], `"closure.front.needle"`) || !strings.Contains(v.Into, "[variant.light]") {
+		t.Errorf("%s %q", v.Into, v.Lines)
 	}
-	defer l.Close()
-	s, err := New(Options{File: file, Reading: catalog.Options{Variant: "light"}}, l)
-	if err != nil {
-		t.Fatal(err)
+	v = tb.view("keep", q)
+	own, table, _ := strings.Cut(tb.text(), "[variant.light]")
+	table, other, _ := strings.Cut(table, "[variant.dark]")
+	if !strings.HasPrefix(varied, own) || !strings.HasSuffix(varied, other) || !strings.Contains(strings.Join(strings.Fields(table), " "), `"closure.front.needle" = "100/16"`) {
+		t.Errorf("%s", tb.text())
 	}
-	if _, err := s.keep(&request{Version: s.current().version, With: []string{"closure.front.needle=100/16"}}); err != nil {
-		t.Fatal(err)
+	if v.Variant != "light" || v.Verdict == "conflict" {
+		t.Errorf("after keeping: %q %s", v.Variant, v.Verdict)
 	}
-	data, err := os.ReadFile(file)
-	if err != nil {
-		t.Fatal(err)
+	for name, verdict := range map[string]string{"": "conflict", "dark": "conflict"} {
+		if v := tb.view("view", request{Variant: name}); v.Verdict != verdict {
+			t.Errorf("%q: %s", name, v.Verdict)
+		}
 	}
-	own, variant, _ := strings.Cut(string(data), "[variant.light]")
-	if !strings.Contains(own, `needle = "75/11"`) || !strings.Contains(strings.Join(strings.Fields(variant), " "), `"closure.front.needle" = "100/16"`) {
-		t.Errorf("%s", data)
+	if v := tb.view("view", request{Variant: "dark"}); !strings.Contains(v.Picture, `data-row="6"`) {
+		t.Error("the picture is not that of the variant")
+	}
+	// A caution of the file and of a variant are settled each at its own figure.
+	for _, name := range []string{"", "light"} {
+		v := tb.view("view", request{Variant: name})
+		if !strings.Contains(v.Screen, `data-rule="stack-bulky"`) {
+			t.Fatalf("%q: %s", name, v.Screen)
+		}
+		tb.view("settle", request{Version: v.Version, Variant: name, Rule: "stack-bulky", Closure: "front", Because: "sewn as " + cmp.Or(name, "itself")})
+	}
+	for name, because := range map[string]string{"": "sewn as itself", "light": "sewn as light"} {
+		if v := tb.view("view", request{Variant: name}); !strings.Contains(v.Screen, because) || strings.Contains(v.Screen, `data-rule="stack-bulky"`) {
+			t.Errorf("%q: %s", name, v.Screen)
+		}
+	}
+	// One that is not there, and one that is gone.
+	if v := tb.view("view", request{Variant: "drak"}); v.Variant != "" || !strings.Contains(v.Gone, "drak") {
+		t.Errorf("%q %q", v.Variant, v.Gone)
+	}
+	for _, path := range []string{"keep", "settle", "choices", "paper"} {
+		if code, out := tb.post(path, request{Version: tb.version(), Variant: "drak", With: q.With, Rule: "stack-bulky", Because: "x"}); code != 422 {
+			t.Errorf("%s of none: %d %s", path, code, out)
+		}
+	}
+	// What would leave a variant that cannot be planned is not written.
+	out := lay(t, "out.toml", coat+"\n[variant.own]\n\"closure.front.needle\" = \"\"\n")
+	if code, says := out.post("keep", request{Version: out.version(), With: []string{"-closure.front.needle"}}); code != 422 || !strings.Contains(string(says), "the variant own could not be planned then") || strings.Contains(out.text(), "needle = \"\"\n[[") {
+		t.Errorf("%d %s: %s", code, says, out.text())
+	}
+	// An entry that only a variant needs is not called unused on the other pages.
+	for _, name := range []string{"", "light", "dark"} {
+		if v := tb.view("view", request{Variant: name}); strings.Contains(v.Screen, "take the entry out") {
+			t.Errorf("%q: %s", name, v.Screen)
+		}
 	}
 }
 
@@ -421,7 +476,7 @@ func TestSavedElsewhere(t *testing.T) {
 		t.Fatal(err)
 	}
 	defer a.Body.Close()
-	first := tb.s.current().version
+	first := tb.version()
 	told := make(chan string, 8)
 	go func() {
 		buf := make([]byte, 4096)

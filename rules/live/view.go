@@ -23,6 +23,9 @@ import (
 type View struct {
 	Version  string   `json:"version"`
 	Broken   string   `json:"broken"` // why the file cannot be planned; what is shown is from before
+	Gone     string   `json:"gone"`   // the variant that was asked for and is not there: what is shown is the file itself
+	Variants []string `json:"variants"`
+	Variant  string   `json:"variant"` // that is shown; "" is the file itself
 	Garment  string   `json:"garment"`
 	Verdict  string   `json:"verdict"`
 	Summary  string   `json:"summary"`
@@ -37,6 +40,7 @@ type View struct {
 	Fields   []field  `json:"fields"`
 	With     []string `json:"with"`  // what is being tried, with what was moved or set
 	Lines    []string `json:"lines"` // that would be written
+	Into     string   `json:"into"`  // where they would be written
 	Effect   string   `json:"effect"`
 	Undo     bool     `json:"undo"` // whether what was written last can be taken back
 }
@@ -63,17 +67,21 @@ func (s *Server) tried(st *state, q *request) (g *catalog.Garment, p *rules.Plan
 		return nil, nil, nil, st.err
 	}
 	g, p = st.g, st.plan
-	for _, kv := range q.With {
-		w, err := catalog.ParseWith(kv)
-		if err != nil {
-			return nil, nil, nil, err
-		}
-		with = append(with, w)
-	}
 	add := func(more []catalog.With) {
 		for _, m := range more {
 			with = slices.DeleteFunc(with, func(w catalog.With) bool { return w.Key == m.Key })
 			with = append(with, m)
+		}
+	}
+	for i, kv := range slices.Concat(q.With, q.Add) {
+		w, err := catalog.ParseWith(kv)
+		if err != nil {
+			return nil, nil, nil, err
+		}
+		if i < len(q.With) {
+			with = append(with, w)
+		} else {
+			add([]catalog.With{w})
 		}
 	}
 	if q.Move != nil {
@@ -115,7 +123,17 @@ func (s *Server) tried(st *state, q *request) (g *catalog.Garment, p *rules.Plan
 	if g, err = g.Alter(with...); err != nil {
 		return nil, nil, nil, err
 	}
-	return g, search.Checked(g, search.CheckOptions{Fixes: !q.Quick, Alone: true}), with, nil
+	return g, checked(g, search.CheckOptions{Fixes: !q.Quick, Alone: true}), with, nil
+}
+
+// checked is search.Checked, which looks at one variant of a file alone: an
+// entry that is settled for another one is not called unused.
+func checked(g *catalog.Garment, o search.CheckOptions) *rules.Planned {
+	p := search.Checked(g, o)
+	if len(g.Variants()) > 0 {
+		p.Findings = slices.DeleteFunc(p.Findings, func(f rules.Finding) bool { return f.Rule == rules.SettledRule.Name })
+	}
+	return p
 }
 
 // placed are the changes that put a fastener at a place: the first and the
@@ -268,12 +286,23 @@ func bySize(g *catalog.Garment, key string, all catalog.Sized, size string, to m
 
 // view is the page of a request.
 func (s *Server) view(q *request) (any, error) {
-	st := s.current()
+	gone := ""
+	st, err := s.current(q.Variant)
+	if none := (*catalog.VariantError)(nil); errors.As(err, &none) {
+		gone = text.Safe(plain(err))
+		st, err = s.current("")
+	}
+	if err != nil {
+		return nil, err
+	}
 	g, p, with, err := s.tried(st, q)
 	if err != nil {
 		return nil, err
 	}
-	v := &View{Version: st.version, Garment: g.Name, Sizes: g.Sizes, With: catalog.Texts(with), Lines: []string{}, Openings: []string{}, Closures: []string{}}
+	v := &View{Version: st.version, Gone: gone, Variants: g.Variants(), Variant: g.Variant, Garment: g.Name, Sizes: g.Sizes, With: catalog.Texts(with), Lines: []string{}, Openings: []string{}, Closures: []string{}}
+	if v.Variants == nil {
+		v.Variants = []string{}
+	}
 	if len(g.Sizes) == 1 && g.Sizes[0] == "" {
 		v.Sizes = []string{}
 	}
@@ -320,6 +349,11 @@ func (s *Server) view(q *request) (any, error) {
 			if strings.TrimSpace(l.Text) != "" {
 				v.Lines = append(v.Lines, text.Safe(l.Text))
 			}
+		}
+		if v.Into = "It would be written into the file like this:"; g.Variant != "" {
+			v.Into = "It would be written under [" + source.Join("variant", g.Variant) + "], for this variant alone, like this:"
+		} else if len(v.Variants) > 0 {
+			v.Into = "It would be written into the file like this, for all variants that do not say otherwise:"
 		}
 		d := search.Compare(st.plan, p)
 		v.Effect = text.Safe(sheet.Effect(&d, g.Units) + evenness(st.plan, p, c, z))
@@ -467,7 +501,7 @@ func screenOf(sc *sheet.Screen, p *rules.Planned) *shownScreen {
 			st := shownThing{Thing: t, Severity: t.Severity.String(), Settles: t.Severity != rules.Conflict}
 			if r := rules.Find(t.Rule); r != nil {
 				st.Explains = r.Why
-				st.Settles = st.Settles && !r.Safety()
+				st.Settles = st.Settles && !r.Safety() && r.Name != rules.SettledRule.Name
 			}
 			for _, x := range t.Offer {
 				st.Tries = append(st.Tries, tryOf(x))
@@ -496,7 +530,10 @@ func tryOf(x *rules.Fix) shownTry {
 
 // keep writes what is being tried into the file.
 func (s *Server) keep(q *request) (any, error) {
-	st := s.current()
+	st, err := s.current(q.Variant)
+	if err != nil {
+		return nil, err
+	}
 	if st.version != q.Version {
 		return nil, changed{}
 	}
@@ -514,12 +551,15 @@ func (s *Server) keep(q *request) (any, error) {
 	if err := s.write(st, data); err != nil {
 		return nil, err
 	}
-	return s.view(&request{Size: q.Size, Opening: q.Opening, Closure: q.Closure})
+	return s.view(&request{Variant: q.Variant, Size: q.Size, Opening: q.Opening, Closure: q.Closure})
 }
 
 // takeBack puts back what was there before the last thing that was written.
 func (s *Server) takeBack(q *request) (any, error) {
-	st := s.current()
+	st, err := s.current("")
+	if err != nil {
+		return nil, err
+	}
 	s.lock.Lock()
 	data, ok := s.undo, s.undo != nil && s.wrote == st.version
 	s.lock.Unlock()
@@ -529,12 +569,15 @@ func (s *Server) takeBack(q *request) (any, error) {
 	if err := s.write(st, bytes.TrimPrefix(data, []byte("\ufeff"))); err != nil {
 		return nil, err
 	}
-	return s.view(&request{Size: q.Size, Opening: q.Opening, Closure: q.Closure})
+	return s.view(&request{Variant: q.Variant, Size: q.Size, Opening: q.Opening, Closure: q.Closure})
 }
 
 // settle writes that a sample has answered a caution or a note.
 func (s *Server) settle(q *request) (any, error) {
-	st := s.current()
+	st, err := s.current(q.Variant)
+	if err != nil {
+		return nil, err
+	}
 	if st.version != q.Version {
 		return nil, changed{}
 	}
@@ -567,7 +610,7 @@ func (s *Server) settle(q *request) (any, error) {
 	if err := s.write(st, data); err != nil {
 		return nil, err
 	}
-	return s.view(&request{Size: q.Size, Opening: q.Opening})
+	return s.view(&request{Variant: q.Variant, Size: q.Size, Opening: q.Opening})
 }
 
 // choice is a fastener that fits.
@@ -580,7 +623,11 @@ type choice struct {
 // tried.
 func (s *Server) choices(q *request) (any, error) {
 	q.Quick = true
-	g, _, _, err := s.tried(s.current(), q)
+	st, err := s.current(q.Variant)
+	if err != nil {
+		return nil, err
+	}
+	g, _, _, err := s.tried(st, q)
 	if err != nil {
 		return nil, err
 	}
@@ -603,7 +650,11 @@ type sheetPaper struct{ style, body string }
 // paperOf is the spec of what is being tried.
 func (s *Server) paperOf(q *request) (any, error) {
 	q.Quick = true
-	_, p, _, err := s.tried(s.current(), q)
+	st, err := s.current(q.Variant)
+	if err != nil {
+		return nil, err
+	}
+	_, p, _, err := s.tried(st, q)
 	if err != nil {
 		return nil, err
 	}
@@ -615,8 +666,8 @@ func (s *Server) paperOf(q *request) (any, error) {
 }
 
 func (s *Server) paper() sheetPaper {
-	st := s.current()
-	if st.plan == nil {
+	st, err := s.current("") // all variants have one style
+	if err != nil || st.plan == nil {
 		return sheetPaper{}
 	}
 	pp, _ := printed(st.plan)
