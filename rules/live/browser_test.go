@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"net"
+	"net/http"
 	"net/http/httptest"
 	"os"
 	"path/filepath"
@@ -274,6 +275,36 @@ func TestVariantsOnThePage(t *testing.T) {
 	}
 	v.sees("gone", holds("#banner", "What you see is the file itself")+` && document.querySelector(".variants").hidden`)
 	v.quiet()
+}
+
+// A page that may not listen says so, works, and listens once it may.
+func TestDeafPage(t *testing.T) {
+	v := visit(t)
+	tb := lay(t, "coat.toml", coat)
+	go tb.s.Watch()
+	var hear []*http.Response
+	for range mostListen {
+		a, err := http.Get(tb.s.Address() + "events")
+		if err != nil {
+			t.Fatal(err)
+		}
+		defer a.Body.Close()
+		hear = append(hear, a)
+	}
+	v.does("open", chromedp.EmulateViewport(390, 900), chromedp.Navigate(tb.s.Address()))
+	v.sees("told", holds("#banner", "windows show this page already")+` && !document.body.classList.contains("stopped")`)
+	v.does("try", chromedp.Click(`[data-try*="closure.front.needle=100/16"]`))
+	v.sees("it works", holds("#lines", `needle = "100/16"`))
+	// What another program saved meanwhile is not written over.
+	if err := os.WriteFile(tb.file, []byte(strings.Replace(coat, "count = 5", "count = 6", 1)), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	v.does("keep", chromedp.Click("#keep"))
+	v.sees("asked", holds("#banner", "changed by another program"))
+	for _, a := range hear {
+		a.Body.Close()
+	}
+	v.sees("it hears", `document.querySelector('#fields input[data-key="closure.front.run.count"]').value === "6" || `+holds("#banner", "Nothing of either is lost"))
 }
 
 // A change that is offered is tried on top of what is tried already.

@@ -62,6 +62,8 @@ type Server struct {
 	wrote string        // the version that it was written as
 	news  chan struct{} // closed when now changes
 
+	listening chan struct{} // a place for each page that hears of changes
+
 	done chan struct{}
 	once sync.Once
 }
@@ -88,7 +90,7 @@ const (
 func New(o Options, l net.Listener) (*Server, error) {
 	s := &Server{
 		file: o.File, reading: o.Reading, secret: cmp.Or(o.Secret, rand.Text()), host: l.Addr().String(),
-		news: make(chan struct{}), done: make(chan struct{}),
+		news: make(chan struct{}), listening: make(chan struct{}, mostListen), done: make(chan struct{}),
 	}
 	s.reading.ReadFile = nil
 	s.variant, s.reading.Variant = s.reading.Variant, ""
@@ -123,7 +125,7 @@ func (s *Server) Serve(l net.Listener) error {
 	return (&http.Server{
 		Handler: s, ReadHeaderTimeout: patience, ReadTimeout: 2 * patience, WriteTimeout: 6 * patience,
 		IdleTimeout: 2 * time.Minute, MaxHeaderBytes: 16 << 10, ErrorLog: log.New(io.Discard, "", 0),
-	}).Serve(l)
+	}).Serve(newDoor(l))
 }
 
 // look reads the file, and what it is made from, and plans it.
@@ -473,6 +475,13 @@ func (s *Server) events(w http.ResponseWriter, r *http.Request) {
 	out, ok := w.(http.Flusher)
 	if !ok {
 		http.Error(w, "no events", http.StatusInternalServerError)
+		return
+	}
+	select {
+	case s.listening <- struct{}{}:
+		defer func() { <-s.listening }()
+	default:
+		http.Error(w, fullEvents, http.StatusServiceUnavailable)
 		return
 	}
 	w.Header().Set("Content-Type", "text/event-stream")

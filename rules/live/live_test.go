@@ -340,7 +340,7 @@ func TestVariantAtTheTable(t *testing.T) {
 	}
 	// What would leave a variant that cannot be planned is not written.
 	out := lay(t, "out.toml", coat+"\n[variant.own]\n\"closure.front.needle\" = \"\"\n")
-	if code, says := out.post("keep", request{Version: out.version(), With: []string{"-closure.front.needle"}}); code != 422 || !strings.Contains(string(says), "the variant own could not be planned then") || strings.Contains(out.text(), "needle = \"\"\n[[") {
+	if code, says := out.post("keep", request{Version: out.version(), With: []string{"closure.front.needle="}}); code != 422 || !strings.Contains(string(says), "the variant own could not be planned then") || strings.Contains(out.text(), "needle = \"\"\n[[") {
 		t.Errorf("%d %s: %s", code, says, out.text())
 	}
 	// An entry that only a variant needs is not called unused on the other pages.

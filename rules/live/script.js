@@ -311,20 +311,32 @@
 
   // The file as another program leaves it, and whether the program is there.
   // A page that nobody sees does not listen: a browser keeps few lines open.
-  let events = null;
+  let events = null, deaf = false;
   const listen = () => {
     if (document.hidden) { if (events) events.close(); events = null; return; }
     if (events) return;
     events = new EventSource(base + "events");
     events.onmessage = async (e) => {
-      if (document.body.classList.contains("stopped")) { document.body.classList.remove("stopped"); quiet(); }
+      if (deaf || document.body.classList.contains("stopped")) { deaf = false; document.body.classList.remove("stopped"); quiet(); }
       while (writing) await new Promise((done) => setTimeout(done, 20)); // it may be our own
       if (e.data !== seen) { seen = e.data; outside(); }
     };
-    events.onerror = () => {
+    events.onerror = async () => {
+      if (events && events.readyState === EventSource.CLOSED) { await refused(); return; }
       document.body.classList.add("stopped");
       tell("The program has stopped, or cannot be reached. Start it again; the page goes on by itself if it comes back at this address.");
     };
+  };
+  // refused: it is there, and says why it does not let the page listen.
+  const refused = async () => {
+    events = null;
+    const gives = new AbortController();
+    try {
+      const r = await fetch(base + "events", { signal: gives.signal });
+      if (!r.ok && !deaf) { deaf = true; tell((await r.text()).trim()); }
+      gives.abort();
+    } catch { /* told when it is asked again */ }
+    setTimeout(listen, 2000);
   };
   document.addEventListener("visibilitychange", listen);
   listen();
