@@ -24,6 +24,7 @@ import (
 	"path/filepath"
 	"strings"
 	"sync"
+	"syscall"
 	"time"
 
 	"placketeer/catalog"
@@ -513,6 +514,19 @@ func (changed) Error() string {
 	return "the file was changed by another program while you worked: look at it again, your changes are kept on the page"
 }
 
+// unwritten says why nothing was written, and what to do.
+func unwritten(err error) error {
+	after := "; what you try stays on the page"
+	if errors.Is(err, syscall.ENOSPC) || errors.Is(err, syscall.EDQUOT) {
+		after = "; make room on it, and keep it again: what you try stays on the page"
+	}
+	says := plain(err)
+	if no := syscall.Errno(0); errors.As(err, &no) { // the file is named at the top of the page
+		says = source.Reason("write", err)
+	}
+	return fmt.Errorf("nothing was written, and the file is as it was: %s%s", says, after)
+}
+
 // write puts a text in the place of the file, where it still is the one that
 // the page shows, and remembers what was there.
 func (s *Server) write(st *state, data []byte) error {
@@ -543,7 +557,7 @@ func (s *Server) write(st *state, data []byte) error {
 		s.refresh()
 		return changed{}
 	} else if err != nil {
-		return err
+		return unwritten(err)
 	}
 	s.undo = st.text
 	s.refresh()
