@@ -837,7 +837,7 @@ func (iv *interview) usualOf(d *draft) error {
 	if err != nil {
 		return err
 	}
-	c, err := search.Choose(g, search.ChoiceOptions{Closure: "front", Limit: 1})
+	c, err := search.Choose(g, search.ChoiceOptions{Closure: "front", Usual: true, Limit: 1})
 	if err != nil {
 		return err
 	}

@@ -2,6 +2,7 @@ package search
 
 import (
 	"math"
+	"slices"
 
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
@@ -22,7 +23,7 @@ func (ch *chooser) asked(n *catalog.Notion) bool {
 func (ch *chooser) wish(i int) measure.Length {
 	c := &ch.g.Closures[i]
 	d := plan.AcrossOf(&c.Notion)
-	if d == 0 {
+	if d == 0 || ch.o.Usual && c.Notion.Kind == catalog.Button {
 		d = UsualSize(c.Where, plan.Heavy(&ch.base.Closures[i]))
 	}
 	if ch.o.To > 0 {
@@ -74,8 +75,19 @@ func likeMake(n, now *catalog.Notion) int {
 	return 2
 }
 
+// metals are materials of metal buttons, which belong to uniforms, blazers and
+// dress coats: MIL-B-20289D (1990) has them as insignia buttons.
+var metals = []string{"aluminium", "brass", "bronze", "copper alloy", "metal", "pewter", "silver", "steel", "zinc"}
+
+// likeNotion puts a size first, and within it the make. A metal button is chosen
+// where it is asked for: beside one that is none, it comes behind the sizes next to
+// it (ours).
 func (ch *chooser) likeNotion(n, now *catalog.Notion, wish measure.Length) int {
-	return 3*sizeClass(plan.AcrossOf(n), wish) + likeMake(n, now)
+	like := 3*sizeClass(plan.AcrossOf(n), wish) + likeMake(n, now)
+	if n.Kind == catalog.Button && slices.Contains(metals, n.Material) && !slices.Contains(metals, now.Material) {
+		like += 9
+	}
+	return like
 }
 
 func likeNeedle(n, use measure.NeedleSize) int {
