@@ -36,12 +36,13 @@ type draft struct {
 	market string
 	unit   measure.Unit // NoUnit while no length told it
 
-	cloth       []entry // keys of [cloth.shell]
-	fastener    string  // its kind
-	use         string  // an entry of the catalogue
-	notion      []entry // or what was measured
-	wish        bool    // to be chosen when all is known
-	length      string  // a value as it stands in the file
+	cloth       []entry        // keys of [cloth.shell]
+	fastener    string         // its kind
+	use         string         // an entry of the catalogue
+	notion      []entry        // or what was measured
+	wish        bool           // to be chosen when all is known
+	length      string         // a value as it stands in the file
+	shortest    measure.Length // of its sizes
 	sizes       []string
 	count       string
 	gap         string
@@ -62,6 +63,7 @@ type asking struct {
 	first string // what an empty answer means, "" where one is needed
 	help  string
 	only  func(d *draft) bool // asked only of such; nil of all
+	open  string              // what is answered for who does not know; "" is first, or else the help
 	take  func(iv *interview, d *draft, s string) error
 }
 
@@ -163,6 +165,18 @@ func (iv *interview) question(n, at int, q *asking) (back, end bool, err error) 
 				continue
 			}
 		}
+		if unknown(s) {
+			switch {
+			case q.open != "":
+				s = q.open
+			case q.first != "":
+				iv.say("   ", "Then it is "+q.first+".")
+				s = ""
+			default:
+				iv.say("   ", q.help)
+				continue
+			}
+		}
 		d := iv.now
 		d.said = map[string]string{}
 		for k, v := range iv.now.said {
@@ -236,6 +250,8 @@ func (iv *interview) pick(of []catalog.Item) (string, error) {
 			return "", err
 		}
 		switch w := strings.ToLower(s); {
+		case unknown(s):
+			iv.say("   ", "Take the one that is most like yours; it can be changed later.")
 		case len(w) == 1 && w[0] >= 'a' && int(w[0]-'a') < len(of):
 			return of[w[0]-'a'].Name, nil
 		case len(w) > 1:
@@ -267,6 +283,30 @@ func (iv *interview) find(s string, kinds ...string) []catalog.Item {
 	return having(of, strings.Fields(s))
 }
 
+// nearly are entries that have some of the words, those with most of them.
+func (iv *interview) nearly(s string, kinds ...string) []catalog.Item {
+	var best []catalog.Item
+	most := 0
+	for _, it := range iv.cat.Items() {
+		if !slices.Contains(kinds, it.Kind) {
+			continue
+		}
+		n, says := 0, strings.ToLower(it.Name+" "+it.About)
+		for _, w := range strings.Fields(strings.ToLower(s)) {
+			if len(w) > 3 && strings.Contains(says, strings.TrimSuffix(w, "s")) {
+				n++
+			}
+		}
+		switch {
+		case n > most:
+			best, most = []catalog.Item{it}, n
+		case n == most && n > 0:
+			best = append(best, it)
+		}
+	}
+	return best
+}
+
 // one is the entry that words mean: the only one, or the one that is picked.
 func (iv *interview) one(s, what string, kinds ...string) (string, error) {
 	for {
@@ -276,6 +316,10 @@ func (iv *interview) one(s, what string, kinds ...string) (string, error) {
 		found := iv.find(s, kinds...)
 		switch len(found) {
 		case 0:
+			if found = iv.nearly(s, kinds...); len(found) > 0 {
+				iv.say("   ", fmt.Sprintf("The catalogue has no %s called %q. What comes near it:", what, s))
+				break
+			}
 			var names []string
 			for _, it := range iv.cat.Items() {
 				if slices.Contains(kinds, it.Kind) {
@@ -321,11 +365,13 @@ func questions() []asking {
 		{
 			key: "cloth", asks: "Which cloth? For instance: melton; boiled wool; 13 oz denim; 620 g/m2 coating",
 			help: "An everyday name, or the weight and a name. Where you do not know the weight: cut a square of 10 cm, weigh it in grams, and a hundred times that is its g/m2. placketeer catalog --kind cloth lists the names.",
+			open: unknownCloth,
 			take: takeCloth,
 		},
 		{
 			key: "fastener", asks: "Which fastener? For instance: button 45L; button 1 1/8 in, 4 mm thick; snaps; toggles; zip; choose",
 			help: "What you have in hand, measured: the widest way across, and how thick. Or its name in the catalogue, or the kind of it and a size. A kind alone, or choose, leaves it open: the usual size for such a garment is taken from the catalogue, and placketeer choose shows the others.",
+			open: "choose",
 			take: takeFastener,
 		},
 		{
@@ -400,17 +446,45 @@ func takeName(_ *interview, d *draft, s string) error {
 	return nil
 }
 
+// unknownCloth is the cloth of who does not know it.
+const unknownCloth = "?"
+
+// everyday are the cloths that are shown to who does not know theirs.
+var everyday = []string{"melton", "melton-light", "boiled-wool", "tweed", "coating-check", "flannel", "denim", "cotton-drill", "waxed-cotton", "coated-cotton", "fleece", "quilted-wadding"}
+
+var grams = regexp.MustCompile(`(?i)\b(\d+) ?(?:gr?|grams?)(?:$|[\s,])`)
+
 func takeCloth(iv *interview, d *draft, s string) error {
+	if s == unknownCloth {
+		var of []catalog.Item
+		for _, name := range everyday {
+			for _, it := range iv.cat.Items() {
+				if it.Kind == "cloth" && it.Name == name {
+					of = append(of, it)
+				}
+			}
+		}
+		iv.say("   ", "Then take the one that is most like yours; it can be weighed and changed later:")
+		use, err := iv.pick(of)
+		if bad := (again{}); errors.As(err, &bad) {
+			return takeCloth(iv, d, bad.says)
+		}
+		d.cloth = []entry{{"use", source.Text(use)}}
+		return err
+	}
+	s = strings.Join(strings.Fields(grams.ReplaceAllString(strings.ReplaceAll(hedge.ReplaceAllString(s, " "), ",", " ")+" ", "$1 g/m2 ")), " ")
 	weight, words := "", s
 	parts := strings.Fields(s)
-	for n := len(parts); n > 0; n-- {
-		if w, err := measure.ParseAreaWeight(strings.Join(parts[:n], " ")); err == nil {
-			weight = strconv.FormatFloat(w.GSM(), 'f', -1, 64) + " g/m2"
-			words = strings.Join(parts[n:], " ")
-			if words == "" {
-				words = strings.TrimLeft(strings.Join(parts, " "), "0123456789./ ")
+	for from := 0; from < len(parts) && weight == ""; from++ {
+		for n := len(parts); n > from; n-- {
+			if w, err := measure.ParseAreaWeight(strings.Join(parts[from:n], " ")); err == nil {
+				weight = strconv.FormatFloat(w.GSM(), 'f', -1, 64) + " g/m2"
+				words = strings.Join(slices.Concat(parts[:from], parts[n:]), " ")
+				if words == "" {
+					words = strings.TrimLeft(strings.Join(parts, " "), "0123456789./ ")
+				}
+				break
 			}
-			break
 		}
 	}
 	if weight != "" {
@@ -466,11 +540,13 @@ var fastenerWords = []struct{ word, kind string }{
 
 func takeFastener(iv *interview, d *draft, s string) error {
 	d.use, d.notion, d.wish, d.fastener = "", nil, false, ""
+	s = strings.TrimSpace(strings.TrimPrefix(numbers(s), "a "))
 	low, rest := strings.ToLower(s), ""
 	for _, f := range fastenerWords {
 		if i := strings.Index(low, f.word); i >= 0 {
 			d.fastener = f.kind
-			rest = strings.TrimSpace(s[:i] + " " + strings.TrimPrefix(s[i+len(f.word):], "s"))
+			rest = strings.Trim(s[:i]+" "+strings.TrimPrefix(s[i+len(f.word):], "s"), " ,")
+			rest = strings.TrimSpace(strings.TrimPrefix(strings.Join(strings.Fields(rest), " "), "of "))
 			break
 		}
 	}
@@ -528,6 +604,12 @@ func fastenerKinds() int { return slices.Index(catalog.Kinds(), "cloth") }
 // takeButton reads a button as it was measured: how wide, and how thick. One
 // whose thickness is not said is as thick as those that are sold.
 func (iv *interview) takeButton(d *draft, s string) (bool, error) {
+	size, material := madeOf(s)
+	if _, err := measure.ParseLength(strings.TrimSpace(strings.SplitN(size, ",", 2)[0]), measure.NoUnit); err == nil && material != "" {
+		s = size
+	} else {
+		material = ""
+	}
 	wide, thick, _ := strings.Cut(s, ",")
 	wide = strings.TrimSpace(wide)
 	if wide == "" {
@@ -550,6 +632,9 @@ func (iv *interview) takeButton(d *draft, s string) (bool, error) {
 		d.unit = u
 	}
 	d.notion = []entry{{"kind", `"button"`}, {"diameter", source.Text(said(wide))}}
+	if material != "" {
+		d.notion = append(d.notion, entry{"material", source.Text(material)})
+	}
 	thick = strings.TrimSpace(strings.TrimSuffix(strings.TrimSpace(thick), "thick"))
 	if thick == "" {
 		t := plan.UsualThickness(iv.cat, l)
@@ -575,8 +660,12 @@ func said(s string) string {
 	return l.Exact(u)
 }
 
+// A front is so long: ours, so wide that only a slip falls out of it.
+const shortFront, longFront = 2 * measure.Inch, 100 * measure.Inch
+
 func takeLength(iv *interview, d *draft, s string) error {
-	d.sizes = nil
+	s = numbers(s)
+	d.sizes, d.shortest = nil, longFront
 	unit := func(s string) (string, error) {
 		l, u, err := measure.ParseLengthUnit(s, measure.NoUnit)
 		if err != nil {
@@ -588,6 +677,10 @@ func takeLength(iv *interview, d *draft, s string) error {
 		if l <= 0 {
 			return "", ask("The front cannot be nothing long.")
 		}
+		if l < shortFront || l > longFront {
+			return "", ask("The front of what is it? %s, from the neck edge to the hem, is no garment. Write 24 in, or 61 cm.", l.Exact(u))
+		}
+		d.shortest = min(d.shortest, l)
 		if !iv.in.has("units") {
 			d.unit = u
 		}
@@ -600,7 +693,7 @@ func takeLength(iv *interview, d *draft, s string) error {
 			d.length = source.Text(l)
 			return nil
 		}
-		if f := strings.Fields(s); len(f) < 3 || strings.ContainsAny(f[0], "0123456789") {
+		if f := strings.Fields(s); len(f) < 3 || strings.ContainsAny(f[0], "0123456789") || !strings.ContainsAny(s, "0123456789") {
 			return err
 		}
 	}
@@ -625,14 +718,11 @@ func takeLength(iv *interview, d *draft, s string) error {
 	return nil
 }
 
-var fromTo = regexp.MustCompile(`^(\d+) *(?:to|-|–) *(\d+)$`)
+var fromTo = regexp.MustCompile(`^(?:between )?(\d+) *(?:to|or|and|-|–) *(\d+)$`)
 
 func takeCount(_ *interview, d *draft, s string) error {
 	d.count, d.gap = "", ""
-	low := strings.ToLower(s)
-	for _, w := range []string{"every ", "about "} {
-		low = strings.TrimPrefix(low, w)
-	}
+	low := strings.TrimSpace(strings.TrimPrefix(strings.ToLower(numbers(s)), "every "))
 	if m := fromTo.FindStringSubmatch(low); m != nil {
 		d.count = "{ min = " + m[1] + ", max = " + m[2] + " }"
 		return nil
@@ -650,6 +740,8 @@ func takeCount(_ *interview, d *draft, s string) error {
 		d.count = low
 	case err != nil || l <= 0:
 		return ask("%q is no number: write 6, 5 to 7, or every 4 in.", s)
+	case d.shortest > 0 && l >= d.shortest:
+		return ask("%s from one to the next is more than the front is long: write how many, such as 6, or every 4 in.", l.Exact(u))
 	default:
 		d.gap = "{ min = " + source.Text((l * 4 / 5).Exact(u)) + ", max = " + source.Text((l * 6 / 5).Exact(u)) + " }"
 	}
@@ -661,7 +753,7 @@ func takeThickness(_ *interview, d *draft, s string) error {
 	if s == "" {
 		return nil
 	}
-	low, layer := strings.CutSuffix(strings.ToLower(s), "a layer")
+	low, layer := strings.CutSuffix(strings.ToLower(numbers(s)), "a layer")
 	l, err := measure.ParseLength(strings.TrimSpace(low), measure.NoUnit)
 	if err != nil || l <= 0 {
 		if number.MatchString(low) {
@@ -700,7 +792,20 @@ func oneWord(to *string, s, first string, words ...string) error {
 	if s == "" {
 		*to = first
 	}
-	if slices.Contains(words, *to) {
+	// by hand, key hole, bound buttonholes, with a facing
+	var said []string
+	joined := strings.NewReplacer(" ", "", "-", "", "facing", "faced").Replace(*to)
+	for _, w := range words {
+		stem := strings.TrimSuffix(w, "ed")
+		if len(stem) < 4 {
+			stem = w
+		}
+		if slices.Contains(strings.Fields(*to), w) || len(stem) > 3 && strings.Contains(joined, stem) {
+			said = append(said, w)
+		}
+	}
+	if len(said) == 1 {
+		*to = said[0]
 		return nil
 	}
 	if near := text.Nearest(*to, words); near != "" {
@@ -714,6 +819,7 @@ func takeMachine(_ *interview, d *draft, s string) error {
 	if s == "" {
 		return nil
 	}
+	s = numbers(s)
 	keys := []string{"buttonhole_max", "foot_lift"}
 	for i, p := range strings.SplitN(s, ",", 2) {
 		p = strings.TrimSpace(p)
