@@ -165,6 +165,7 @@ func (iv *interview) question(n, at int, q *asking) (back, end bool, err error) 
 				continue
 			}
 		}
+		answer := s
 		if unknown(s) {
 			switch {
 			case q.open != "":
@@ -182,7 +183,7 @@ func (iv *interview) question(n, at int, q *asking) (back, end bool, err error) 
 		for k, v := range iv.now.said {
 			d.said[k] = v
 		}
-		d.said[q.key] = s
+		d.said[q.key] = answer
 		err = q.take(iv, &d, s)
 		if err == nil {
 			err = iv.reads(&d)
@@ -472,7 +473,7 @@ func takeCloth(iv *interview, d *draft, s string) error {
 		d.cloth = []entry{{"use", source.Text(use)}}
 		return err
 	}
-	s = strings.Join(strings.Fields(grams.ReplaceAllString(strings.ReplaceAll(hedge.ReplaceAllString(s, " "), ",", " ")+" ", "$1 g/m2 ")), " ")
+	s = strings.Join(strings.Fields(grams.ReplaceAllString(strings.ReplaceAll(measure.Hedgeless(s), ",", " ")+" ", "$1 g/m2 ")), " ")
 	weight, words := "", s
 	parts := strings.Fields(s)
 	for from := 0; from < len(parts) && weight == ""; from++ {
@@ -540,7 +541,7 @@ var fastenerWords = []struct{ word, kind string }{
 
 func takeFastener(iv *interview, d *draft, s string) error {
 	d.use, d.notion, d.wish, d.fastener = "", nil, false, ""
-	s = strings.TrimSpace(strings.TrimPrefix(numbers(s), "a "))
+	s = strings.TrimSpace(strings.TrimPrefix(measure.Everyday(s), "a "))
 	low, rest := strings.ToLower(s), ""
 	for _, f := range fastenerWords {
 		if i := strings.Index(low, f.word); i >= 0 {
@@ -664,7 +665,7 @@ func said(s string) string {
 const shortFront, longFront = 2 * measure.Inch, 100 * measure.Inch
 
 func takeLength(iv *interview, d *draft, s string) error {
-	s = numbers(s)
+	s = measure.Everyday(s)
 	d.sizes, d.shortest = nil, longFront
 	unit := func(s string) (string, error) {
 		l, u, err := measure.ParseLengthUnit(s, measure.NoUnit)
@@ -722,7 +723,7 @@ var fromTo = regexp.MustCompile(`^(?:between )?(\d+) *(?:to|or|and|-|–) *(\d+)
 
 func takeCount(_ *interview, d *draft, s string) error {
 	d.count, d.gap = "", ""
-	low := strings.TrimSpace(strings.TrimPrefix(strings.ToLower(numbers(s)), "every "))
+	low := strings.TrimSpace(strings.TrimPrefix(strings.ToLower(measure.Everyday(s)), "every "))
 	if m := fromTo.FindStringSubmatch(low); m != nil {
 		d.count = "{ min = " + m[1] + ", max = " + m[2] + " }"
 		return nil
@@ -753,7 +754,7 @@ func takeThickness(_ *interview, d *draft, s string) error {
 	if s == "" {
 		return nil
 	}
-	low, layer := strings.CutSuffix(strings.ToLower(numbers(s)), "a layer")
+	low, layer := strings.CutSuffix(strings.ToLower(measure.Everyday(s)), "a layer")
 	l, err := measure.ParseLength(strings.TrimSpace(low), measure.NoUnit)
 	if err != nil || l <= 0 {
 		if number.MatchString(low) {
@@ -819,7 +820,7 @@ func takeMachine(_ *interview, d *draft, s string) error {
 	if s == "" {
 		return nil
 	}
-	s = numbers(s)
+	s = measure.Everyday(s)
 	keys := []string{"buttonhole_max", "foot_lift"}
 	for i, p := range strings.SplitN(s, ",", 2) {
 		p = strings.TrimSpace(p)

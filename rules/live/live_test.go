@@ -401,6 +401,12 @@ func TestTypedAbove(t *testing.T) {
 		{"closure.front.run.count", "7", `count = 7`},
 		{"closure.front.use", "horn-30", `use = "horn-30"`},
 		{"closure.front.use", "45L", `-45"`},
+		{"closure.front.run.first", "about 2 inches", `first = "2 in`},
+		{"closure.front.run.last", "12,5 cm", `last = "12.5 cm"`},
+		{"closure.front.run.count", "six", `count = 6`},
+		{"closure.front.use", "about 45L", `-45"`},
+		{"cloth.shell.thickness", "2,1 mm", `thickness = "2.1 mm"`},
+		{"machine.buttonhole_max", "1 3/8 in", `buttonhole_max = "1 3/8 in"`},
 	} {
 		v := tb.view("view", request{Set: &field{Key: c.key, Value: c.value}})
 		if lines := strings.Join(v.Lines, "\n"); !strings.Contains(lines, c.line) {
@@ -408,7 +414,7 @@ func TestTypedAbove(t *testing.T) {
 		}
 	}
 	for _, c := range []struct{ key, value, says string }{
-		{"closure.front.run.first", "one", "begins with a number"},
+		{"closure.front.run.first", "far", "begins with a number"},
 		{"closure.front.run.count", "many", "count"},
 		{"closure.front.use", "unobtainium", "unobtainium"},
 		{"garment", "x", "no value garment"},
@@ -416,6 +422,38 @@ func TestTypedAbove(t *testing.T) {
 		code, out := tb.post("view", request{Set: &field{Key: c.key, Value: c.value}})
 		if code != 422 || !strings.Contains(string(out), c.says) {
 			t.Errorf("%s %s: %d %s", c.key, c.value, code, out)
+		}
+	}
+}
+
+// What a person with her own button, a plaid and a machine may have to change
+// stands on the page too, though out of the way.
+func TestMoreValues(t *testing.T) {
+	own := strings.Replace(strings.Replace(coat, `use = "horn-36" # the boatswain's`, "", 1), "[closure.run]", "[closure.notion]\ndiameter = \"1 1/8 in\"\nthickness = \"6 mm\"\n\n[closure.run]", 1)
+	own = strings.Replace(own, `use = "melton"`, `use = "coating-check"`, 1)
+	own = strings.Replace(own, "[machine]\nbuttonhole_max = \"28 mm\"\n", "", 1)
+	tb := lay(t, "coat.toml", own)
+	has := map[string]string{}
+	for _, f := range tb.view("view", request{}).Fields {
+		has[f.Key] = f.Value
+		if f.More != !strings.Contains("closure.front.use closure.front.run.count closure.front.run.first closure.front.run.last closure.front.stand.finished closure.front.hole_length", f.Key) {
+			t.Errorf("%s: more %v", f.Key, f.More)
+		}
+	}
+	for key, value := range map[string]string{"closure.front.notion.diameter": "1 1/8 in", "closure.front.notion.thickness": "6 mm", "closure.front.run.length": "24 in", "cloth.shell.thickness": "2.4 mm ± 0.1", "cloth.shell.repeat.along": "", "machine.buttonhole_max": ""} {
+		if got, ok := has[key]; !ok || got != value {
+			t.Errorf("%s: %q %v, not %q", key, got, ok, value)
+		}
+	}
+	for _, c := range []struct{ key, value, line string }{
+		{"closure.front.notion.diameter", "2,9 cm", `diameter = "2.9 cm"`},
+		{"closure.front.run.length", "26 in", `length = { S = "26 in", M = "25 in" }`},
+		{"cloth.shell.repeat.along", "3 1/2 in", `"3 1/2 in"`},
+		{"machine.buttonhole_max", "32 mm", `buttonhole_max = "32 mm"`},
+	} {
+		v := tb.view("view", request{Set: &field{Key: c.key, Value: c.value}})
+		if lines := strings.Join(v.Lines, "\n"); !strings.Contains(lines, c.line) {
+			t.Errorf("%s %s: %s", c.key, c.value, lines)
 		}
 	}
 }

@@ -47,7 +47,10 @@
     const names = list.map((f) => f.key).join("\n");
     if (form.dataset.names !== names) {
       form.dataset.names = names;
-      form.replaceChildren(...list.map((f) => {
+      const was = form.querySelector("details"), more = document.createElement("details"), head = document.createElement("summary"), rest = document.createElement("div");
+      head.textContent = "More values: lengths, cloth, machine";
+      more.open = Boolean(was && was.open); more.append(head, rest);
+      const made = list.map((f) => {
         const label = document.createElement("label"), input = document.createElement("input"), wrong = document.createElement("span");
         const name = document.createElement("span");
         name.className = "name";
@@ -56,8 +59,10 @@
         wrong.className = "wrong"; wrong.id = "wrong-" + f.key; wrong.setAttribute("role", "alert");
         input.setAttribute("aria-describedby", wrong.id);
         if (f.key.endsWith(".use")) label.className = "wide";
+        if (f.more) rest.append(label);
         return label;
-      }));
+      });
+      form.replaceChildren(...made.filter((label, i) => !list[i].more), ...(rest.childElementCount ? [more] : []));
     }
     for (const f of list) {
       const kept = unread.get(f.key);
@@ -202,6 +207,7 @@
         if (e.name === "AbortError") return false;
         $("variant").value = at.variant;
         if (wrong) wrong(e.message); else tell(e.message);
+        if (n === asked && $("screen").getAttribute("aria-busy") === "true") fullTimer = setTimeout(() => view(), 250);
         return false;
       } finally {
         resting = null;
@@ -249,14 +255,22 @@
 
   // What is typed above.
   $("fields").addEventListener("submit", (e) => e.preventDefault());
+  let start = null; // what was tried before the field was typed in
   $("fields").addEventListener("input", (e) => {
     const input = e.target;
+    if (!input.dataset.typed || !start) start = inLine(async () => at.with);
     input.dataset.typed = "1";
-    const value = input.value;
+    const value = input.value, before = start;
     const key = input.dataset.key;
-    view({ set: { key, value } }, (says) => { unread.set(key, { value, says }); wrongs(input, says); }, true).then((ok) => { if (ok) { unread.delete(key); wrongs(input, ""); } });
+    const answered = view({ set: { key, value } }, (says) => {
+      unread.set(key, { value, says }); wrongs(input, says);
+      // What an earlier letter said is not what was meant.
+      before.then((was) => { if (newest.get("set " + key) === mine && String(was) !== String(at.with)) view({ with: was }, null, true); });
+    }, true);
+    const mine = newest.get("set " + key);
+    answered.then((ok) => { if (ok) { unread.delete(key); wrongs(input, ""); } });
   });
-  $("fields").addEventListener("focusout", (e) => { if (e.target.dataset.typed) { e.target.dataset.typed = ""; view(); } });
+  $("fields").addEventListener("focusout", (e) => { start = null; if (e.target.dataset.typed) { e.target.dataset.typed = ""; view(); } });
 
   // What is chosen at the right.
   $("screen").addEventListener("click", (e) => {

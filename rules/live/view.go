@@ -52,6 +52,7 @@ type field struct {
 	Value string `json:"value"` // as it is planned
 	Said  bool   `json:"said"`  // the file says it
 	Hint  string `json:"hint"`
+	More  bool   `json:"more"` // stands behind the others, out of the way
 }
 
 // move is a fastener put somewhere by hand.
@@ -186,7 +187,12 @@ func end(g *catalog.Garment, c int, key, size string, to measure.Length) catalog
 
 // set is the change that a value typed above makes.
 func set(g *catalog.Garment, f *field, size string) ([]catalog.With, error) {
-	value := strings.TrimSpace(f.Value)
+	value := measure.Everyday(f.Value)
+	if strings.HasSuffix(f.Key, ".use") { // a name, unless it is a size
+		if _, err := measure.ParseLength(value, measure.NoUnit); err != nil {
+			value = strings.TrimSpace(f.Value)
+		}
+	}
 	c := slices.IndexFunc(g.Closures, func(c catalog.Closure) bool {
 		return strings.HasPrefix(f.Key, catalog.Key("closure", c.Name)+".")
 	})
@@ -436,7 +442,7 @@ func fields(p *rules.Planned, c, z int) []field {
 	add("use", "Fastener", "horn-40, 45L or 28 mm", 0)
 	out[0].Value = cl.Use
 	if cl.Use == "" {
-		out[0].Hint = "yours, as the file describes it"
+		out[0].Hint = "your own"
 	}
 	if cl.Notion.Kind == catalog.Zip {
 		add("run.length", "Opening, top to bottom", hint("24 in", "600 mm"), s.Run)
@@ -445,7 +451,7 @@ func fields(p *rules.Planned, c, z int) []field {
 		if all := sized(g, c, catalog.Key("closure", cl.Name, "zip_length")); all != nil {
 			out[len(out)-1].Value = all.At(z).V.ShortPlace(g.Units)
 		}
-		return out
+		return append(out, clothFields(p, c)...)
 	}
 	add("run.count", "How many", "6", 0)
 	if s.Count > 0 {
@@ -462,7 +468,58 @@ func fields(p *rules.Planned, c, z int) []field {
 	case k.Hole.Kind != "loop" && k.Hole.Length > 0:
 		add("hole_length", "Hole", hint("1 1/4 in", "32 mm"), k.Hole.Length)
 	}
+	more := len(out)
+	add("run.length", "Opening, top to bottom", hint("24 in", "600 mm"), s.Run)
+	for _, own := range []struct{ key, label string }{{"diameter", "across"}, {"width", "across"}, {"length", "long"}, {"thickness", "thick"}} {
+		if g.Stated(item + ".notion." + own.key) {
+			add("notion."+own.key, text.Capital(cl.Notion.Kind)+", "+own.label, "", 0)
+		}
+	}
+	for i := more; i < len(out); i++ {
+		out[i].More = true
+	}
+	out = append(out, clothFields(p, c)...)
+	if cl.Notion.Kind == catalog.Button && (k.Hole.Kind == "machine" || k.Hole.Kind == "keyhole") {
+		out = append(out, plainField(g, "machine.buttonhole_max", "Machine's longest hole", g.Machine.ButtonholeMax.V.ShortPlace(measure.MM)))
+	}
 	return out
+}
+
+// clothFields are the values of the outermost cloth of a closure: how thick a
+// layer is, and how a plaid repeats.
+func clothFields(p *rules.Planned, c int) []field {
+	g := p.Garment
+	over := g.Closures[c].Over
+	if len(over) == 0 || over[0].Cloth == nil {
+		return nil
+	}
+	cl, key := over[0].Cloth, catalog.Key("cloth", over[0].Name)
+	out := []field{plainField(g, key+".thickness", "Cloth, one layer", cl.Thickness.V.Short(measure.MM))}
+	if patterned(cl) || g.Stated(key+".repeat") {
+		out = append(out, plainField(g, key+".repeat.along", "Plaid repeats, down", ""), plainField(g, key+".repeat.across", "Plaid repeats, across", ""))
+	}
+	return out
+}
+
+// patterned says whether a cloth is sold with a plaid or stripes.
+func patterned(c *catalog.Cloth) bool {
+	return strings.Contains(c.About, "plaid") || strings.Contains(c.About, "stripe")
+}
+
+// plainField is a value as the file has it; taken is what counts where it has
+// none.
+func plainField(g *catalog.Garment, key, label, taken string) field {
+	f := field{Key: key, Label: label, Said: g.Stated(key), More: true}
+	switch v := g.Says(key).Value.(type) {
+	case string:
+		f.Value = v
+	case int64, float64:
+		f.Value = source.Text(v) + " " + g.Units.String()
+	}
+	if f.Hint = "measure it"; taken != "" {
+		f.Hint = taken + " taken"
+	}
+	return f
 }
 
 // The screen as the page shows it.
