@@ -14,6 +14,10 @@ import (
 	"strings"
 	"testing"
 	"time"
+
+	"placketeer/catalog"
+	"placketeer/rules/search"
+	"placketeer/rules/sheet"
 )
 
 const coat = `# A coat of the boatyard, invented.
@@ -476,6 +480,28 @@ func TestSettledOnThePage(t *testing.T) {
 	} {
 		if code, _ := tb.post("settle", q); code != 422 {
 			t.Errorf("%s: %d", q.Rule, code)
+		}
+	}
+}
+
+// Every figure of a text is filled in.
+func TestFiguresFilledIn(t *testing.T) {
+	files, err := filepath.Glob("../../testdata/garments/*.toml")
+	if err != nil || len(files) < 5 {
+		t.Fatal(files, err)
+	}
+	for _, file := range files {
+		g, err := catalog.Load(file, catalog.Options{})
+		if err != nil {
+			continue // a catalogue
+		}
+		p := checked(g, search.CheckOptions{Fixes: true})
+		for _, part := range screenOf(sheet.ScreenOf(p, sheet.Options{}), p).Shown {
+			for _, th := range part.Things {
+				if strings.ContainsAny(th.Says+th.Whole+th.Explains, "{}") {
+					t.Errorf("%s: %s", file, th.Explains)
+				}
+			}
 		}
 	}
 }

@@ -557,7 +557,7 @@ func screenOf(sc *sheet.Screen, p *rules.Planned) *shownScreen {
 		for _, t := range part.Things {
 			st := shownThing{Thing: t, Severity: t.Severity.String(), Settles: t.Severity != rules.Conflict}
 			if r := rules.Find(t.Rule); r != nil {
-				st.Explains = r.Why
+				st.Explains = r.Explained().Why
 				st.Settles = st.Settles && !r.Safety() && r.Name != rules.SettledRule.Name
 			}
 			for _, x := range t.Offer {
