@@ -2,6 +2,7 @@ package desk
 
 import (
 	"bufio"
+	"cmp"
 	"errors"
 	"fmt"
 	"os"
@@ -34,6 +35,8 @@ type draft struct {
 	wearer string // adult, child or infant
 	age    int    // 0 where it was not said
 	market string
+	double bool         // double-breasted
+	plaid  bool         // or striped
 	unit   measure.Unit // NoUnit while no length told it
 
 	cloth       []entry        // keys of [cloth.shell]
@@ -46,6 +49,7 @@ type draft struct {
 	sizes       []string
 	count       string
 	gap         string
+	columns     string // how far a column of a double-breasted front is from the centre line
 	interfacing string // an entry of the catalogue, "none" for none
 	edge        string
 	hole        string
@@ -60,7 +64,8 @@ type entry struct{ key, value string }
 type asking struct {
 	key   string // what the answer is remembered by
 	asks  string
-	first string // what an empty answer means, "" where one is needed
+	as    func(d *draft) string // other words for some garments; nil or "": asks
+	first string                // what an empty answer means, "" where one is needed
 	help  string
 	only  func(d *draft) bool // asked only of such; nil of all
 	open  string              // what is answered for who does not know; "" is first, or else the help
@@ -136,6 +141,9 @@ func (iv *interview) say(head, s string) { say(iv.in.out, head, s) }
 func (iv *interview) question(n, at int, q *asking) (back, end bool, err error) {
 	fmt.Fprintln(iv.in.out)
 	asks := q.asks
+	if q.as != nil {
+		asks = cmp.Or(q.as(&iv.now), asks)
+	}
 	if q.first != "" {
 		asks += " (Enter: " + q.first + ")"
 	}
@@ -353,6 +361,7 @@ var (
 	yearsOld = regexp.MustCompile(`\b(?:of|aged?|is)?\s*(\d{1,2})\s*(years?|yrs?|y\.?o\.?|months?)?\b`)
 	forChild = regexp.MustCompile(`(?i)\b(child|children|kid|kids|boy|girl|son|daughter|school)\b`)
 	forBaby  = regexp.MustCompile(`(?i)\b(baby|babies|infant|toddler|newborn)\b`)
+	doubled  = regexp.MustCompile(`(?i)\bdouble[ -]?breasted\b`)
 	number   = regexp.MustCompile(`^\d+$`)
 )
 
@@ -367,7 +376,14 @@ func questions() []asking {
 			key: "cloth", asks: "Which cloth? For instance: melton; boiled wool; 13 oz denim; 620 g/m2 coating",
 			help: "An everyday name, or the weight and a name. Where you do not know the weight: cut a square of 10 cm, weigh it in grams, and a hundred times that is its g/m2. placketeer catalog --kind cloth lists the names.",
 			open: unknownCloth,
-			take: takeCloth,
+			take: func(iv *interview, d *draft, s string) error {
+				err := takeCloth(iv, d, s)
+				d.plaid = repeats(s + " " + d.name)
+				for _, it := range iv.cat.Items() {
+					d.plaid = d.plaid || it.Kind == "cloth" && len(d.cloth) > 0 && source.Text(it.Name) == d.cloth[0].value && repeats(it.About)
+				}
+				return err
+			},
 		},
 		{
 			key: "fastener", asks: "Which fastener? For instance: button 45L; button 1 1/8 in, 4 mm thick; snaps; toggles; zip; choose",
@@ -383,8 +399,26 @@ func questions() []asking {
 		{
 			key: "count", asks: "How many fasteners? For instance: 6; 5 to 7; every 4 in", first: "as many as gaps of about 4 in want",
 			help: "A number, a range, or about how far apart they are to be.",
+			as: func(d *draft) string {
+				if d.double {
+					return "How many rows of two, from the top to the hem? For instance: 4; 3 to 5; every 4 in"
+				}
+				return ""
+			},
 			take: takeCount,
 			only: func(d *draft) bool { return d.fastener != catalog.Zip },
+		},
+		{
+			key: "columns", asks: "How far is each column of fasteners from the centre line? For instance: 3 in; 7 cm", first: "what the plan proposes",
+			help: "On the pattern, from the centre line to where the fasteners are: half of what lies between the two columns.",
+			take: takeColumns,
+			only: func(d *draft) bool { return d.double && d.fastener != catalog.Zip },
+		},
+		{
+			key: "repeat", asks: "After how much does the plaid or stripe come again, down the cloth and across? For instance: 8 cm, 6 cm; 3 1/2 in", first: "not measured yet",
+			help: "From a line to the next one that is the same, along the selvedge, then from selvedge to selvedge. One length alone is that down the cloth.",
+			take: takeRepeat,
+			only: func(d *draft) bool { return d.plaid },
 		},
 		{
 			key: "thickness", asks: "How thick is the cloth? Fold it in eight, lay a ruler on the stack, and say what it shows: for instance 19 mm", first: "estimated from the weight",
@@ -400,6 +434,7 @@ func questions() []asking {
 			key: "edge", asks: "How is the front edge made? faced, folded, band or fly", first: "faced",
 			help: "faced: a facing sewn to the edge and turned in. folded: the edge itself folded over twice as a band. band: a band of its own sewn on. fly: the holes hidden in a second layer behind the edge.",
 			take: takeEdge,
+			only: func(d *draft) bool { return !d.double }, // that is faced
 		},
 		{
 			key: "hole", asks: "How are the holes made? machine, keyhole, hand, bound or loop", first: "machine",
@@ -414,8 +449,14 @@ func questions() []asking {
 			only: func(d *draft) bool { return d.wearer != "adult" },
 		},
 		{
-			key: "machine", asks: "How long a buttonhole does your machine sew at most, and how high does its foot lift? For instance: 28 mm, 6 mm", first: "28 mm, and 6 mm",
+			key: "machine", asks: "How long a buttonhole does your machine sew at most, and how high does its foot lift? For instance: 28 mm, 6 mm", first: "what is usual",
 			help: "The longest button that fits the buttonhole foot, and the room under the lifted foot. Both stand in the machine's manual, or can be measured.",
+			as: func(d *draft) string {
+				if !d.holes() {
+					return "How high does the foot of your machine lift? For instance: 6 mm"
+				}
+				return ""
+			},
 			take: takeMachine,
 		},
 	}
@@ -423,7 +464,7 @@ func questions() []asking {
 
 func takeName(_ *interview, d *draft, s string) error {
 	name, who, _ := strings.Cut(s, " for ")
-	d.wearer, d.age = "adult", 0
+	d.wearer, d.age, d.double = "adult", 0, doubled.MatchString(s)
 	years := -1
 	if m := yearsOld.FindStringSubmatch(who); m != nil {
 		years, _ = strconv.Atoi(m[1])
@@ -809,7 +850,7 @@ func oneWord(to *string, s, first string, words ...string) error {
 		*to = said[0]
 		return nil
 	}
-	if near := text.Nearest(*to, words); near != "" {
+	if near := text.Nearest(*to, words); near != "" && len(near) > 2 {
 		return ask("%q is not one of them; write %s.", s, near)
 	}
 	return ask("%q is not one of them; write %s.", s, text.Or(words...))
@@ -822,7 +863,10 @@ func takeMachine(_ *interview, d *draft, s string) error {
 	}
 	s = measure.Everyday(s)
 	keys := []string{"buttonhole_max", "foot_lift"}
-	for i, p := range strings.SplitN(s, ",", 2) {
+	if !d.holes() && !strings.Contains(s, ",") {
+		keys = keys[1:]
+	}
+	for i, p := range strings.SplitN(s, ",", len(keys)) {
 		p = strings.TrimSpace(p)
 		if p == "" {
 			continue
@@ -833,6 +877,50 @@ func takeMachine(_ *interview, d *draft, s string) error {
 		d.machine = append(d.machine, entry{keys[i], source.Text(said(p))})
 	}
 	return nil
+}
+
+// holes says whether the machine sews the holes.
+func (d *draft) holes() bool {
+	return d.fastener == catalog.TackButton || d.fastener == catalog.Button && (d.hole == "" || d.hole == "machine" || d.hole == "keyhole")
+}
+
+func takeColumns(_ *interview, d *draft, s string) error {
+	d.columns = ""
+	if s == "" {
+		return nil
+	}
+	l, u, err := measure.ParseLengthUnit(measure.Everyday(s), measure.NoUnit)
+	if err != nil || l <= 0 {
+		return ask("%q is no length: write 3 in or 7 cm.", s)
+	}
+	d.columns = l.Exact(u)
+	return nil
+}
+
+func takeRepeat(_ *interview, d *draft, s string) error {
+	d.cloth = slices.DeleteFunc(slices.Clone(d.cloth), func(e entry) bool { return e.key == "repeat" })
+	if s == "" {
+		return nil
+	}
+	var out []string
+	for i, p := range strings.SplitN(measure.Everyday(s), ",", 2) {
+		l, u, err := measure.ParseLengthUnit(strings.TrimSpace(p), measure.NoUnit)
+		if err != nil || l <= 0 {
+			return ask("%q is no length: write 8 cm, 6 cm or 3 1/2 in.", strings.TrimSpace(p))
+		}
+		out = append(out, []string{"along", "across"}[i]+" = "+source.Text(l.Exact(u)))
+	}
+	d.cloth = append(d.cloth, entry{"repeat", "{ " + strings.Join(out, ", ") + " }"})
+	return nil
+}
+
+// striped is what people call a cloth that repeats.
+var striped = []string{"plaid", "tartan", "check", "stripe", "gingham", "houndstooth"}
+
+// repeats says whether words speak of a plaid or stripes.
+func repeats(s string) bool {
+	low := strings.ToLower(s)
+	return slices.ContainsFunc(striped, func(w string) bool { return strings.Contains(low, w) })
 }
 
 // file is the draft as a garment file.
@@ -887,8 +975,8 @@ func (d *draft) file() string {
 	}
 	for _, e := range cloth {
 		from := "cloth"
-		if e.key == "thickness" {
-			from = "thickness"
+		if e.key == "thickness" || e.key == "repeat" {
+			from = e.key
 		}
 		line(e.key, e.value, from)
 	}
@@ -905,6 +993,9 @@ func (d *draft) file() string {
 	case d.notion == nil:
 		line("use  ", `"horn-40"`, "")
 	}
+	if d.double && d.fastener != catalog.Zip {
+		line("lap  ", `"double"`, "")
+	}
 	if d.hole != "" {
 		line("hole ", source.Text(d.hole), "hole")
 	}
@@ -920,6 +1011,10 @@ func (d *draft) file() string {
 	if d.edge != "" && d.fastener != catalog.Zip {
 		b.WriteString("\n[closure.stand]\n")
 		line("construction", source.Text(d.edge), "edge")
+	}
+	if d.double && d.columns != "" {
+		b.WriteString("\n[closure.rows]\n")
+		line("distance", source.Text(d.columns), "columns")
 	}
 	b.WriteString("\n[closure.run]\n")
 	length := d.length

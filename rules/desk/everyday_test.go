@@ -23,6 +23,9 @@ func TestEverydayAnswers(t *testing.T) {
 		"hole":        {"coat", "melton", "45L", "24 in", "6", "", "", ""},
 		"machine":     {"coat", "melton", "45L", "24 in", "6", "", "", "", ""},
 	}
+	before["columns"] = []string{"Double breasted coat", "melton", "45L", "24 in", "6"}
+	before["repeat"] = []string{"coat", "plaid", "45L", "24 in", "6"}
+	before["foot"] = []string{"coat", "melton", "toggle-horn-50", "24 in", "4", "", "", ""}
 	needed := []string{"coat", "melton", "45L", "24 in", "6"}
 	for _, c := range []struct{ key, answer, want string }{
 		{"cloth", "melton 620 g/m2", `weight = "620 g/m2"`},
@@ -66,8 +69,16 @@ func TestEverydayAnswers(t *testing.T) {
 		{"hole", "key hole", `hole = "keyhole"`},
 		{"hole", "by hand", `hole = "hand"`},
 		{"hole", "bound buttonholes", `hole = "bound"`},
+		{"columns", "3 in", `distance = "3 in"`},
+		{"columns", "about 7,5 cm", `distance = "75 mm"`},
+		{"columns", "don't know", `lap = "double"`},
+		{"repeat", "8 cm, 6 cm", `repeat = { along = "80 mm", across = "60 mm" }`},
+		{"repeat", "about 3 and a half inches", `repeat = { along = "3 1/2 in" }`},
+		{"repeat", "no idea", `use = "coating-check"`},
 		{"machine", "i dont know", `use = "melton"`},
 		{"machine", "about 28 mm", `buttonhole_max = "28 mm"`},
+		{"foot", "about 7 mm", `foot_lift = "7 mm"`},
+		{"foot", "28 mm, 7 mm", `foot_lift = "7 mm"`},
 		{"machine", "2,8 cm, 6 mm", `foot_lift = "6 mm"`},
 	} {
 		lines := append(append([]string{}, before[c.key]...), strings.Split(c.answer, "|")...)
@@ -96,6 +107,8 @@ func TestAnswersThatCannotBe(t *testing.T) {
 		{"coat|melton|45L", `120 in`, "The front of what is it?"},
 		{"coat|melton|45L", "big horn buttons", `"big horn buttons" is no length`},
 		{"coat|melton|45L", "don't know", "Measured along the centre line"},
+		{"coat for a child|melton|45L|24 in|6||||", "uk", "write us or eu"},
+		{"coat for a child|melton|toggle|a|24 in|4|||", "5 fingers", "is not one of them"},
 		{"coat|melton|45L|24 in", `39 1/2"`, "is more than the front is long"},
 		{"coat|melton|45L", "button 28", "is no length"},
 	} {
