@@ -161,7 +161,7 @@ func (x *Context) setSold(key string, l measure.Length) []catalog.With {
 // its figures in the file go with the old one.
 var anotherNotion = []string{"closure.*.use", "closure.*.notion", "closure.*.measured"}
 
-const otherMake = 8 // ours: another make of button is a larger change than another size
+const otherMake = 8 // ours: another make of button is a larger change than another size, and metal twice
 
 // proposeSmaller offers the next smaller and thinner notions of the same
 // kind in the catalogue, nearest first.
@@ -204,6 +204,9 @@ func (x *Context) otherNotions(most int, will func(plan.Shape) bool) []Change {
 		}
 		cost := 2*(d-s.Across()).Abs().MM() + (pass - s.Passing()).Abs().MM()
 		if !sameMake(n.Name, x.C.Notion.Name) {
+			cost += otherMake
+		}
+		if plan.OddMetal(n, &x.C.Notion) {
 			cost += otherMake
 		}
 		found = append(found, near{n, cost})

@@ -426,7 +426,7 @@ func questions() []asking {
 			take: takeThickness,
 		},
 		{
-			key: "interfacing", asks: "Which interfacing lies under the holes? For instance: weft fusible medium; hair canvas; none", first: "none",
+			key: "interfacing", asks: "Which interfacing lies behind the holes and fasteners? For instance: weft fusible medium; hair canvas; none", first: "none",
 			help: "An everyday name of one, such as hair canvas, nonwoven, wigan. placketeer catalog --kind interfacing lists them.",
 			take: takeInterfacing,
 		},
@@ -434,7 +434,7 @@ func questions() []asking {
 			key: "edge", asks: "How is the front edge made? faced, folded, band or fly", first: "faced",
 			help: "faced: a facing sewn to the edge and turned in. folded: the edge itself folded over twice as a band. band: a band of its own sewn on. fly: the holes hidden in a second layer behind the edge.",
 			take: takeEdge,
-			only: func(d *draft) bool { return !d.double }, // that is faced
+			only: func(d *draft) bool { return !d.double && d.fastener != catalog.Zip }, // those are faced
 		},
 		{
 			key: "hole", asks: "How are the holes made? machine, keyhole, hand, bound or loop", first: "machine",

@@ -202,6 +202,7 @@ func TestAtTheTable(t *testing.T) {
 	// The sizes, and what is printed.
 	runs[any](v, "size", `[...document.querySelectorAll("#sizes button")].find((b) => b.textContent === "M").click(), 0`)
 	v.sees("size", `document.querySelector('#sizes button[aria-pressed="true"]').textContent === "M"`)
+	v.sees("its papers", `document.querySelector("#of").value === "M" && document.querySelector('a[data-print="guide.pdf"]').href.includes("size=M")`)
 	v.sees("the spec to print", holds("#paper", "Places of the fasteners"))
 
 	// The program stops: the page says so; it comes back: the page goes on.

@@ -16,6 +16,7 @@ import (
 	"time"
 
 	"placketeer/catalog"
+	"placketeer/catalog/measure"
 	"placketeer/rules/search"
 	"placketeer/rules/sheet"
 )
@@ -460,6 +461,29 @@ func TestMoreValues(t *testing.T) {
 			t.Errorf("%s %s: %s", c.key, c.value, lines)
 		}
 	}
+}
+
+// Of a double-breasted front the stand is shown as the file has it, from the
+// centre line: what is shown, typed again, changes nothing.
+func TestStandOfADoubleBreastedFront(t *testing.T) {
+	text := strings.Replace(coat, "needle =", "lap = \"double\"\nneedle =", 1) + "[closure.rows]\ndistance = \"3 in\"\n"
+	tb := lay(t, "coat.toml", text)
+	for _, f := range tb.view("view", request{}).Fields {
+		if f.Key != "closure.front.stand.finished" {
+			continue
+		}
+		if l, err := measure.ParseLength(f.Value, measure.In); err != nil || l < 3*measure.Inch {
+			t.Errorf("the edge lies inside the column: %s", f.Value)
+		}
+		v := tb.view("view", request{Set: &f})
+		for _, after := range v.Fields {
+			if after.Key == f.Key && after.Value != f.Value {
+				t.Errorf("%s typed again is %s", f.Value, after.Value)
+			}
+		}
+		return
+	}
+	t.Error("no stand")
 }
 
 // A caution that a sample has answered is settled with its reason.

@@ -134,7 +134,10 @@
     sizes.replaceChildren(...v.sizes.map((z) => {
       const b = document.createElement("button");
       b.type = "button"; b.textContent = z; b.setAttribute("aria-pressed", String(z === v.size));
-      b.addEventListener("click", () => { view({ size: z }); });
+      b.addEventListener("click", () => {
+        if ($("of").value) $("of").value = z; // its papers, unless those of all sizes were asked for
+        view({ size: z });
+      });
       return b;
     }));
     fields(v.fields);

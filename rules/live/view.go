@@ -459,8 +459,12 @@ func fields(p *rules.Planned, c, z int) []field {
 	}
 	add("run.first", "First below the top", hint("1 in", "25 mm"), s.First)
 	add("run.last", "Last above the hem", hint("4 in", "100 mm"), s.Last)
-	if st := k.Stand.Have; st > 0 || g.Stated(item+".stand.finished") {
-		add("stand.finished", "Stand, finished", hint("1 in", "25 mm"), st)
+	st, label := k.Stand.Have, "Stand, finished"
+	if plan.LapOf(cl) == "double" { // the file has it from the centre line, not from the column
+		st, label = k.Stand.Extension-k.Stand.Seam, "Centre line to edge"
+	}
+	if st > 0 || g.Stated(item+".stand.finished") {
+		add("stand.finished", label, hint("1 in", "25 mm"), st)
 	}
 	switch {
 	case k.Hole.Kind == "loop" && k.Loop.Inside > 0:
@@ -494,7 +498,7 @@ func clothFields(p *rules.Planned, c int) []field {
 		return nil
 	}
 	cl, key := over[0].Cloth, catalog.Key("cloth", over[0].Name)
-	out := []field{plainField(g, key+".thickness", "Cloth, one layer", cl.Thickness.V.Short(measure.MM))}
+	out := []field{plainField(g, key+".thickness", "Cloth, one layer", plan.LayerOf(g, over[0]).Thick.Short(measure.MM))}
 	if patterned(cl) || g.Stated(key+".repeat") {
 		out = append(out, plainField(g, key+".repeat.along", "Plaid repeats, down", ""), plainField(g, key+".repeat.across", "Plaid repeats, across", ""))
 	}

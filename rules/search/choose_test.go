@@ -120,7 +120,7 @@ func TestChooseRanks(t *testing.T) {
 		return (plan.AcrossOf(n) - 45*measure.Ligne).Abs()
 	}
 	for i := 1; i < c.Passing; i++ {
-		if a, b := c.Candidates[i-1], c.Candidates[i]; off(a) > off(b)+6*measure.Ligne && !slices.Contains(metals, g.Catalog.Notion(b.Name).Material) {
+		if a, b := c.Candidates[i-1], c.Candidates[i]; off(a) > off(b)+6*measure.Ligne && !plan.OddMetal(g.Catalog.Notion(b.Name), &g.Closures[0].Notion) {
 			t.Errorf("%s stands above %s, which is nearer in size", a.Name, b.Name)
 		}
 	}

@@ -2,7 +2,6 @@ package search
 
 import (
 	"math"
-	"slices"
 
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
@@ -75,16 +74,12 @@ func likeMake(n, now *catalog.Notion) int {
 	return 2
 }
 
-// metals are materials of metal buttons, which belong to uniforms, blazers and
-// dress coats: MIL-B-20289D (1990) has them as insignia buttons.
-var metals = []string{"aluminium", "brass", "bronze", "copper alloy", "metal", "pewter", "silver", "steel", "zinc"}
-
 // likeNotion puts a size first, and within it the make. A metal button is chosen
 // where it is asked for: beside one that is none, it comes behind the sizes next to
 // it (ours).
 func (ch *chooser) likeNotion(n, now *catalog.Notion, wish measure.Length) int {
 	like := 3*sizeClass(plan.AcrossOf(n), wish) + likeMake(n, now)
-	if n.Kind == catalog.Button && slices.Contains(metals, n.Material) && !slices.Contains(metals, now.Material) {
+	if plan.OddMetal(n, now) {
 		like += 9
 	}
 	return like
