@@ -11,6 +11,7 @@ import (
 	"os"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -484,6 +485,36 @@ func TestStandOfADoubleBreastedFront(t *testing.T) {
 		return
 	}
 	t.Error("no stand")
+}
+
+// What stands beside a toggle and a zip is of a toggle and a zip.
+func TestFieldsOfOtherFasteners(t *testing.T) {
+	for _, c := range []struct{ file, key, hint, line, typed string }{
+		{"duffel-coat-ready.toml", "closure.toggles.inset", "", "inset", "2 3/4 in"},
+		{"duffel-coat-ready.toml", "closure.toggles.use", "a name of the catalogue", "", ""},
+		{"squall-jacket-ready.toml", "closure.zip.zip_length", "planned", "", ""},
+	} {
+		data, err := os.ReadFile(filepath.Join("../../testdata/garments", c.file))
+		if err != nil {
+			t.Fatal(err)
+		}
+		tb := layBeside(t, c.file, string(data))
+		name := strings.Split(c.key, ".")[1]
+		i := slices.IndexFunc(tb.view("view", request{Closure: name}).Fields, func(f field) bool { return f.Key == c.key })
+		if i < 0 {
+			t.Errorf("no %s: %v", c.key, tb.view("view", request{Closure: name}).Fields)
+			continue
+		}
+		if f := tb.view("view", request{Closure: name}).Fields[i]; !strings.Contains(f.Hint, c.hint) {
+			t.Errorf("%s: %q", c.key, f.Hint)
+		}
+		if c.line == "" {
+			continue
+		}
+		if v := tb.view("view", request{Closure: name, Set: &field{Key: c.key, Value: c.typed}}); !strings.Contains(strings.Join(v.Lines, " "), c.line) {
+			t.Errorf("%s: %q", c.key, v.Lines)
+		}
+	}
 }
 
 // A caution that a sample has answered is settled with its reason.

@@ -124,6 +124,7 @@
     $("verdict").firstElementChild.textContent = v.verdict;
     $("verdict").lastElementChild.textContent = v.summary;
     $("picture").innerHTML = v.picture;
+    $("moves").hidden = !$("picture").querySelector(".handle");
     if (v.screen) screen(v.screen);
     clearTimeout(fullTimer);
     $("screen").setAttribute("aria-busy", String(!v.screen));

@@ -423,8 +423,12 @@ func fields(p *rules.Planned, c, z int) []field {
 				f.Value += " " + g.Units.String()
 			}
 		}
-		if planned > 0 {
+		switch {
+		case planned <= 0 || f.Value != "" && !place(path): // as the file says it
+		case place(path):
 			f.Value = planned.ShortPlace(g.Units)
+		default:
+			f.Value = planned.ShortLeast(g.Units)
 		}
 		if sized(g, c, f.Key) != nil {
 			f.Label += ", size " + g.Sizes[z]
@@ -439,7 +443,11 @@ func fields(p *rules.Planned, c, z int) []field {
 		return in
 	}
 	s := &k.Sizes[z]
-	add("use", "Fastener", "horn-40, 45L or 28 mm", 0)
+	example := "horn-40, 45L or 28 mm"
+	if cl.Notion.Kind != catalog.Button {
+		example = "a name of the catalogue"
+	}
+	add("use", "Fastener", example, 0)
 	out[0].Value = cl.Use
 	if cl.Use == "" {
 		out[0].Hint = "your own"
@@ -447,7 +455,11 @@ func fields(p *rules.Planned, c, z int) []field {
 	if cl.Notion.Kind == catalog.Zip {
 		add("run.length", "Opening, top to bottom", hint("24 in", "600 mm"), s.Run)
 		add("run.first", "Zip begins below the top", hint("1/2 in", "15 mm"), s.First)
-		add("zip_length", "Zip to buy", hint("26 in", "650 mm"), 0)
+		buy := hint("26 in", "650 mm")
+		if z < len(k.Zip.Sizes) && k.Zip.Sizes[z].Buy > 0 {
+			buy = k.Zip.Sizes[z].Buy.ShortPlace(g.Units) + " planned"
+		}
+		add("zip_length", "Zip to buy", buy, 0)
 		if all := sized(g, c, catalog.Key("closure", cl.Name, "zip_length")); all != nil {
 			out[len(out)-1].Value = all.At(z).V.ShortPlace(g.Units)
 		}
@@ -474,6 +486,9 @@ func fields(p *rules.Planned, c, z int) []field {
 	}
 	more := len(out)
 	add("run.length", "Opening, top to bottom", hint("24 in", "600 mm"), s.Run)
+	if cl.Notion.Kind == catalog.Toggle || cl.Notion.Kind == catalog.Frog {
+		add("inset", "Cords sewn on, inside the meeting line", hint("2 1/2 in", "65 mm"), 0)
+	}
 	for _, own := range []struct{ key, label string }{{"diameter", "across"}, {"width", "across"}, {"length", "long"}, {"thickness", "thick"}} {
 		if g.Stated(item + ".notion." + own.key) {
 			add("notion."+own.key, text.Capital(cl.Notion.Kind)+", "+own.label, "", 0)
@@ -488,6 +503,10 @@ func fields(p *rules.Planned, c, z int) []field {
 	}
 	return out
 }
+
+// place says whether a value is where a fastener lies, or what follows from it:
+// those are shown exactly, as the papers do.
+func place(path string) bool { return strings.HasPrefix(path, "run.") }
 
 // clothFields are the values of the outermost cloth of a closure: how thick a
 // layer is, and how a plaid repeats.
