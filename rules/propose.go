@@ -16,8 +16,8 @@ import (
 //
 // The cost of a change is about the millimetres it moves, by our own scale:
 // a needle or a marking step costs 1 or 2, another size of the same button
-// twice the difference in width, another make 8 more, another way of working
-// 10 to 45, another cloth 80.
+// twice the difference in width, another make 8 more, metal for none 16, another way
+// of working 10 to 45, another cloth 80.
 
 // sortChanges puts the smallest change first; equal ones by their words.
 func sortChanges(cs []Change) {

@@ -455,6 +455,7 @@ func TestMoreValues(t *testing.T) {
 		{"closure.front.notion.diameter", "2,9 cm", `diameter = "2.9 cm"`},
 		{"closure.front.run.length", "26 in", `length = { S = "26 in", M = "25 in" }`},
 		{"cloth.shell.repeat.along", "3 1/2 in", `"3 1/2 in"`},
+		{"closure.front.check.over", "1,5 cm", `over = "1.5 cm"`},
 		{"machine.buttonhole_max", "32 mm", `buttonhole_max = "32 mm"`},
 	} {
 		v := tb.view("view", request{Set: &field{Key: c.key, Value: c.value}})

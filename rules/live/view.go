@@ -486,6 +486,10 @@ func fields(p *rules.Planned, c, z int) []field {
 	}
 	more := len(out)
 	add("run.length", "Opening, top to bottom", hint("24 in", "600 mm"), s.Run)
+	if over := cl.Over; len(over) > 0 && over[0].Cloth != nil && over[0].Cloth.Repeat.Across.Has() && cl.Where == "front" {
+		add("check.over", "A stripe to the centre line, upper front", hint("1 in", "25 mm"), 0)
+		add("check.under", "A stripe to the centre line, under front", hint("1 in", "25 mm"), 0)
+	}
 	if cl.Notion.Kind == catalog.Toggle || cl.Notion.Kind == catalog.Frog {
 		add("inset", "Cords sewn on, inside the meeting line", hint("2 1/2 in", "65 mm"), 0)
 	}
