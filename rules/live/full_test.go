@@ -1,7 +1,6 @@
 package live
 
 import (
-	"fmt"
 	"net"
 	"net/http/httptest"
 	"os"
@@ -87,5 +86,5 @@ func TestFullDiskOnThePage(t *testing.T) {
 	}
 	os.Remove(filepath.Join(filepath.Dir(tb.file), "filler"))
 	v.does("keep", chromedp.Click("#keep"))
-	v.sees("kept", fmt.Sprint(`document.querySelector("#trying").hidden && document.querySelector("#banner").hidden`))
+	v.sees("kept", `document.querySelector("#trying").hidden && document.querySelector("#banner").hidden`)
 }
