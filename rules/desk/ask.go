@@ -11,6 +11,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
@@ -494,7 +495,9 @@ const unknownCloth = "?"
 // everyday are the cloths that are shown to who does not know theirs.
 var everyday = []string{"melton", "melton-light", "boiled-wool", "tweed", "coating-check", "flannel", "denim", "cotton-drill", "waxed-cotton", "coated-cotton", "fleece", "quilted-wadding"}
 
-var grams = regexp.MustCompile(`(?i)\b(\d+) ?(?:gr?|grams?)(?:$|[\s,])`)
+var grams = sync.OnceValue(func() *regexp.Regexp {
+	return regexp.MustCompile(`(?i)\b(\d+) ?(?:gr?|grams?)(?:$|[\s,])`)
+})
 
 func takeCloth(iv *interview, d *draft, s string) error {
 	if s == unknownCloth {
@@ -514,7 +517,7 @@ func takeCloth(iv *interview, d *draft, s string) error {
 		d.cloth = []entry{{"use", source.Text(use)}}
 		return err
 	}
-	s = strings.Join(strings.Fields(grams.ReplaceAllString(strings.ReplaceAll(measure.Hedgeless(s), ",", " ")+" ", "$1 g/m2 ")), " ")
+	s = strings.Join(strings.Fields(grams().ReplaceAllString(strings.ReplaceAll(measure.Hedgeless(s), ",", " ")+" ", "$1 g/m2 ")), " ")
 	weight, words := "", s
 	parts := strings.Fields(s)
 	for from := 0; from < len(parts) && weight == ""; from++ {
