@@ -200,7 +200,7 @@ func (w *planner) fit(o *opening) {
 		return
 	}
 	w.add(StageTry, name, "Turn the hem up and %s it, %s, and try it on: %s. Only when the hem line is fixed is %s; no mark is final before that.", pin, shut, w.fitting(true), text.And(parts...))
-	w.add(StageTry, name, "If the hem line moved, plan again with %s and mark from the new list.", strings.Join(keys, " "))
+	w.add(StageTry, name, "If the hem line moved, plan again with the new length, on the page or with %s, and mark from the new list.", strings.Join(keys, " "))
 }
 
 // boundStrips cuts the cloth for the lips of bound holes.
