@@ -278,7 +278,7 @@ func (w *planner) buyFastener(l *Line) {
 		if c.Use != "" {
 			name = ", " + c.Notion.Name
 		}
-		t := w.add(StageBuy, c.Name, "Buy the zip%s%s: %s.", of(c), name, w.bySize(func(s int) string { return w.zipText(k, s) }))
+		t := w.add(StageBuy, c.Name, "Buy the zip%s%s", of(c), name).bySizes(w, func(s int) string { return w.zipText(k, s) })
 		t.Buys = k.FastenerIDs(w.sizes)
 		w.nominal(t, k)
 		w.take(t, c.Name, rules.TaskBuy, rules.TaskBuySafely)
@@ -307,9 +307,9 @@ func (w *planner) nominal(t *Task, k *plan.Closure) {
 	switch {
 	case len(as) == 0:
 	case len(as) == len(w.sizes):
-		w.care(t, "It is as long as the opening: measure it first, a zip may be shorter than marked.")
+		w.care(t, "It is just as long as what it closes: measure that first, a zip may be shorter than marked.")
 	default:
-		w.care(t, w.sizeNames(as)+": as long as the opening: measure it first, a zip may be shorter than marked.")
+		w.care(t, w.sizeNames(as)+": it is just as long as what it closes: measure that first, a zip may be shorter than marked.")
 	}
 }
 

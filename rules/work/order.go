@@ -306,10 +306,16 @@ func (w *planner) sized(of func(size int) string) (text string, lines []string) 
 // grouped are texts with the sizes that they are for; one that is for all
 // sizes stands alone.
 func (w *planner) grouped(of func(size int) string) []string {
+	return groupedBy(w.g, w.sizes, func(n int) string { return of(w.sizes[n]) })
+}
+
+// groupedBy are texts with those of the garment's sizes that they are for; of
+// is asked for each by its place among them.
+func groupedBy(g *catalog.Garment, of []int, says func(n int) string) []string {
 	var texts []string
-	var sizes [][]int // as they stand in w.sizes
-	for n, s := range w.sizes {
-		t := of(s)
+	var sizes [][]int // as they stand in of
+	for n := range of {
+		t := says(n)
 		i := slices.Index(texts, t)
 		if i < 0 {
 			i = len(texts)
@@ -321,16 +327,19 @@ func (w *planner) grouped(of func(size int) string) []string {
 		return texts
 	}
 	for i := range texts {
-		texts[i] = w.sizeNames(sizes[i]) + ": " + texts[i]
+		texts[i] = sizeNames(g, of, sizes[i]) + ": " + texts[i]
 	}
 	return texts
 }
 
-// sizeNames are the names of sizes, three or more in a row as the first to
+// sizeNames are the names of sizes, by their place among those that are told.
+func (w *planner) sizeNames(at []int) string { return sizeNames(w.g, w.sizes, at) }
+
+// sizeNames are the names of some of those sizes, three or more in a row as the first to
 // the last.
-func (w *planner) sizeNames(at []int) string {
+func sizeNames(g *catalog.Garment, of, at []int) string {
 	var names []string
-	name := func(n int) string { return w.g.Sizes[w.sizes[n]] }
+	name := func(n int) string { return g.Sizes[of[n]] }
 	for len(at) > 0 {
 		n := 1
 		for n < len(at) && at[n] == at[n-1]+1 {
@@ -351,6 +360,17 @@ func (w *planner) sizeNames(at []int) string {
 // bySize is one text for all sizes where they agree, or one for each.
 func (w *planner) bySize(of func(size int) string) string {
 	return strings.Join(w.grouped(of), "; ")
+}
+
+// bySizes ends what a task says with one text for all sizes; where they do not
+// agree, with a line for each beneath it.
+func (t *Task) bySizes(w *planner, of func(size int) string) *Task {
+	text, lines := w.sized(of)
+	t.Lines = lines
+	if t.Do += ":"; text != "" {
+		t.Do += " " + text + "."
+	}
+	return t
 }
 
 func (w *planner) settle() {

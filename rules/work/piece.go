@@ -345,6 +345,9 @@ func (o *opening) liesUnder(pc *plan.Piece, a *plan.Area) (under, body string) {
 		end = o.strip(-a.OutFrom) + " inside " + mark
 	}
 	s := "from " + from + " to " + to + end
+	if o.short && patch && under != "" && a.OutTo+a.OutFrom == 0 && from == o.reach(a.OutTo, o.line) {
+		return under, o.len(a.From) + " to " + o.len(a.To) + o.fromTop() // how wide it is says the rest
+	}
 	if patch {
 		s += ", " + o.len(a.From) + " to " + o.len(a.To) + o.fromTop()
 	}

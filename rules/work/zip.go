@@ -77,17 +77,17 @@ func (w *planner) zip(c *catalog.Closure, k *plan.Closure) {
 	z := &k.Zip
 	shorter := func(s int) bool { return z.Sizes[s].Shorten > 0 }
 	stops := ""
-	if off := w.bySize(func(s int) string {
-		if l := z.Sizes[s].Shorten; l > 0 {
-			stops = ", with a new stop there"
-			if z.End == "top" {
-				stops = ", with new stops there, never at the pin and box"
-			}
-			return "by " + w.len(l)
+	if slices.ContainsFunc(w.sizes, shorter) {
+		stops = ", with a new stop there"
+		if z.End == "top" {
+			stops = ", with new stops there, never at the pin and box"
 		}
-		return "not at all"
-	}); slices.ContainsFunc(w.sizes, shorter) {
-		w.add(StageEdge, c.Name, "Shorten the zip%s, %s, at the %s only%s.", of(c), off, z.End, stops).use(k.FastenerIDs(w.sizes)...)
+		w.add(StageEdge, c.Name, "Shorten the zip%s at the %s only%s", of(c), z.End, stops).bySizes(w, func(s int) string {
+			if l := z.Sizes[s].Shorten; l > 0 {
+				return "by " + w.len(l)
+			}
+			return "not at all"
+		}).use(k.FastenerIDs(w.sizes)...)
 	}
 	o := w.opening(c.Index)
 	lies, stitched := "", ""
