@@ -85,6 +85,11 @@ func (o *opening) fronts() bool {
 	return name == "right front" || name == "left front"
 }
 
+// flapped says whether a flap of its own lies over it.
+func (o *opening) flapped() bool {
+	return slices.ContainsFunc(o.pieces, func(pc plan.Piece) bool { return pc.Side == plan.Flap })
+}
+
 // rightOver says whether the wearer's right side lies on top.
 func (o *opening) rightOver() bool { return o.p.Garment.Over(o.closure()) == "right" }
 

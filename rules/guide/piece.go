@@ -9,6 +9,7 @@ import (
 	"placketeer/catalog/measure"
 	"placketeer/catalog/text"
 	"placketeer/rules/plan"
+	"placketeer/rules/work"
 )
 
 const (
@@ -426,12 +427,16 @@ func (d *drawer) finish() *panel {
 	if d.banded() {
 		name = "band, sewn to the " + name
 	}
-	switch d.pc.Side {
-	case plan.Over:
+	meets := d.pc.Side != plan.Flap && work.Meets(d.p, d.members[0])
+	switch {
+	case meets && (d.fronts() || d.pc.Side == plan.Over): // neither lies on the other
+	case meets:
+		name += ", other side"
+	case d.pc.Side == plan.Over:
 		name += ", on top"
-	case plan.Under:
+	case d.pc.Side == plan.Under:
 		name += ", underneath"
-	case plan.Flap:
+	default:
 		name += ", sewn on over the opening"
 	}
 	name = strings.ToUpper(name[:1]) + name[1:]

@@ -207,7 +207,7 @@ func (s *Garment) document(o Options, k kind) *document {
 	if k == check {
 		d.Summary, d.Next = s.summary(o.Strict)
 		d.add("findings", "Findings", s.findingsBlock(d))
-		d.add("variants", "Variants", s.verdicts())
+		d.add("variants", "Variants", s.verdicts().under("How each one stands"))
 		d.add("settled", "Settled by a sample", s.settledWords())
 		d.add("change", "What the change did", s.changeWords())
 		d.add("runs", "", s.runs()...)
@@ -232,7 +232,7 @@ func (s *Garment) document(o Options, k kind) *document {
 		says = append(says, para("Measure first: "+first))
 	}
 	d.add("findings", "What to settle, to sample and to know", says...)
-	d.add("variants", "Variants", s.verdicts())
+	d.add("variants", "Variants", s.verdicts().under("How each one stands"))
 	d.add("settled", "Settled by a sample", s.settledWords())
 	d.add("change", "What the change did", s.changeWords())
 	closures, alike := s.closuresTable()
@@ -407,6 +407,9 @@ func (s *Garment) closureRow(c *Closure) []cell {
 			row[4] = row[4].and(", " + deref(st.Construction) + ", band " + s.made(*st.Band, st.Known).Text)
 		case st.Construction != nil:
 			row[4] = row[4].and(", " + *st.Construction)
+		}
+		if c.meets {
+			row[4] = words("edges meet")
 		}
 	}
 	if n := c.Needle; n != nil {
@@ -898,7 +901,7 @@ func (s *Garment) buyBlocks() []any {
 		if k := n.Garment.Spare; k > 0 {
 			takes = takes.and(" + " + itoa(k) + " spare")
 		}
-		row := []cell{words(n.Notion), words(strings.Join(n.Closures, ", ")), takes, packs(&n.Garment)}
+		row := []cell{words(n.alone()), words(strings.Join(n.Closures, ", ")), takes, packs(&n.Garment)}
 		if priced {
 			row = append(row, cost(n, &n.Garment))
 		}
@@ -931,7 +934,7 @@ func (s *Garment) buyBlocks() []any {
 		says = append(says, s.interfacingSays(&b.Interfacing[i]))
 	}
 	if len(b.Interfacing) > 0 {
-		says[len(says)-1] += " Facings, collars and whole fronts are not in it."
+		says[len(says)-1] += " Facings, collars and whole fronts not counted."
 	}
 	for i := range b.Thread {
 		says = append(says, s.threadSays(&b.Thread[i]))
@@ -948,7 +951,10 @@ func (s *Garment) buyBlocks() []any {
 // interfacingSays is what to buy of an interfacing in words.
 func (s *Garment) interfacingSays(x *BuyInterf) string {
 	many := s.Buy.Garments > 1
-	says := x.Interfacing
+	says := text.Capital(x.Name) + " interfacing"
+	if x.Name != x.Interfacing {
+		says += ", " + x.Interfacing
+	}
 	switch {
 	case x.Goods == nil:
 		return says + ": how wide it is sold is not given; set interfacing." + x.Name + ".width."
@@ -958,13 +964,13 @@ func (s *Garment) interfacingSays(x *BuyInterf) string {
 	one := s.goods(x.Garment, x.GarmentBuy).Text
 	says += ", " + s.length(x.Goods).Text + " wide: " + one
 	if many && x.Range != nil {
-		if x.Size != "" {
+		if x.Size != "" && x.differ {
 			says += " for size " + x.Size
 		}
 		if all := s.goods(x.Range, x.RangeBuy).Text; all != one {
 			says += "; for the range " + all
 		} else {
-			says += ", and no more for the range"
+			says += ", as much for the range"
 		}
 	}
 	says += "."

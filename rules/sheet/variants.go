@@ -126,6 +126,9 @@ func (s *Garment) shared(p *screenPart, groups [][]rules.Entry) [][]item {
 		}
 		out[i] = append(out[i], it)
 	}
+	for i := range out {
+		out[i] = s.clothsAlike(out[i])
+	}
 	places := func(in []string) []int {
 		of := make([]int, len(in))
 		for i, n := range in {
@@ -203,6 +206,14 @@ func (s *Garment) verdicts() *table {
 	for _, v := range s.all() {
 		row := []cell{words(rules.Variant(v.plan.Garment.Variant)), words(v.own()), number(v.ownCount(rules.Conflict)), number(v.ownCount(rules.Caution)), number(v.ownCount(rules.Note))}
 		t.Rows = append(t.Rows, row)
+	}
+	return t
+}
+
+// under is a table with another caption, as beneath a heading that says the same.
+func (t *table) under(caption string) *table {
+	if t != nil {
+		t.Caption = caption
 	}
 	return t
 }

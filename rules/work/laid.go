@@ -92,7 +92,7 @@ func (l *layer) by(of func(pc *plan.Piece) string) string {
 	if same {
 		return texts[0]
 	}
-	return strings.Join(groupedBy(l.p.Garment, l.sizes, func(n int) string { return texts[n] }), "; ")
+	return strings.Join(BySize(l.p.Garment, l.sizes, func(n int) string { return texts[n] }), "; ")
 }
 
 // stretches is by of what reaches down from one place to another: where it is
@@ -122,7 +122,7 @@ func (l *layer) stretches(of func(pc *plan.Piece) (from, to measure.Length, has 
 		}
 	}
 	if all && !same(tos) && same(froms) && froms[0] > 0 {
-		return "from " + l.place(froms[0]) + l.fromTop() + ", " + strings.Join(groupedBy(l.p.Garment, l.sizes, func(n int) string { return "to " + l.place(tos[n]) }), "; ")
+		return "from " + l.place(froms[0]) + l.fromTop() + ", " + strings.Join(BySize(l.p.Garment, l.sizes, func(n int) string { return "to " + l.place(tos[n]) }), "; ")
 	}
 	return l.by(func(pc *plan.Piece) string {
 		if from, to, has := of(pc); has {

@@ -139,6 +139,14 @@ func (o *opening) called(pc *plan.Piece) string {
 	return "the under side of the " + o.name
 }
 
+// Meets says whether the sides of the opening that closure i closes meet, with
+// neither over the other.
+func Meets(p *rules.Planned, i int) bool { return openingOf(p, i).meets() }
+
+// Called is a piece of the opening that closure i closes by its name: the right
+// front, the cloth beneath the flap.
+func Called(p *rules.Planned, i int, pc *plan.Piece) string { return openingOf(p, i).called(pc) }
+
 // points says whether the opening is a pair of lapels or collar points, each of
 // which is fastened to the front beneath it.
 func (o *opening) points() bool {

@@ -82,12 +82,18 @@ func (w *planner) zip(c *catalog.Closure, k *plan.Closure) {
 		if z.End == "top" {
 			stops = ", with new stops there, never at the pin and box"
 		}
-		w.add(StageEdge, c.Name, "Shorten the zip%s at the %s only%s", of(c), z.End, stops).bySizes(w, func(s int) string {
+		by, lines := w.sized(func(s int) string {
 			if l := z.Sizes[s].Shorten; l > 0 {
 				return "by " + w.len(l)
 			}
 			return "not at all"
-		}).use(k.FastenerIDs(w.sizes)...)
+		})
+		if lines != nil {
+			by = "as below"
+		}
+		t := w.add(StageEdge, c.Name, "Shorten the zip%s, %s, at the %s only%s.", of(c), by, z.End, stops)
+		t.Lines = lines
+		t.use(k.FastenerIDs(w.sizes)...)
 	}
 	o := w.opening(c.Index)
 	lies, stitched := "", ""
@@ -169,7 +175,7 @@ func (w *planner) zipRow(o *opening) {
 	if k.Zip.Stitched > 0 {
 		row += ", " + w.len(k.Zip.Stitched) + " from the teeth"
 	}
-	w.add(StageEdge, c.Name, "Stitch the zip%s%s, with a zip foot, needle %s, %s, through front, tape and facing, in one row of about 8 stitches an inch (3.2 mm), its ends tied: the needle's holes stay.", of(c), row, k.Needle.Use, w.thread(c, plan.JobZip)).use(w.byMachine(c, plan.JobZip)...)
+	w.add(StageEdge, c.Name, "Stitch the zip%s%s, with a zip foot, needle %s, %s, through front, tape and facing, in one row of about 8 stitches an inch (3.2 mm), its ends tied: the needle's holes stay.", of(c), row, k.Needle.Use, w.thread(c, plan.JobZip)).sew(w, k, plan.JobZip)
 }
 
 // zipLine is the row of a zip on the over piece, or nil.
