@@ -457,7 +457,7 @@ func (w *planner) buyInterfacing(l *Line) {
 				parts = append(parts, fmt.Sprintf("%d of %s × %s", p.N, w.len(p.Width), w.len(p.Length)))
 			}
 		}
-		w.order(l, "", "Buy for the %s interfacing%s: enough for %s; how wide it is the file does not say.", g.Own, name, text.And(parts...))
+		w.order(l, "", "Buy for the %s interfacing%s: enough for %s; the file does not say how wide it is.", g.Own, name, text.And(parts...))
 	case !a.Fits:
 		w.order(l, "", "Buy for the %s interfacing%s: wider goods than %s, or its pieces must be joined.", g.Own, name, w.len(g.Width))
 	default:
