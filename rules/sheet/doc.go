@@ -338,16 +338,37 @@ func (s *Garment) summaryOf(conflicts, cautions, notes int, strict bool) (says, 
 		if slices.ContainsFunc(s.found, func(e rules.Entry) bool { return e.Severity == rules.Conflict && len(e.Fixes) > 0 }) {
 			next = "Cut nothing until the conflicts are settled."
 		}
-	case cautions > 0 && strict:
-		next = "Cautions stand in the way here (--strict): settle them, or make a sample and run without --strict."
 	case cautions > 0:
-		next = "Nothing stands in the way, but make a sample of what the cautions name before you cut."
+		next = s.afterCautions(strict)
 	case notes > 0:
 		next = "Nothing stands in the way. " + s.sample()
 	default:
 		return "nothing to object to (" + over + ")", s.sample()
 	}
 	return strings.Join(parts, ", ") + " (" + over + ")", next
+}
+
+// afterCautions is what to do where nothing but cautions stand. No sample
+// answers one about a child's safety.
+func (s *Garment) afterCautions(strict bool) string {
+	safety, other := false, false
+	for i := range s.found {
+		if e := &s.found[i]; e.Severity == rules.Caution {
+			is := rules.Find(e.Rule).Safety()
+			safety, other = safety || is, other || !is
+		}
+	}
+	switch {
+	case strict && !safety:
+		return "Cautions stand in the way here (--strict): settle them, or make a sample and run without --strict."
+	case strict:
+		return "Cautions stand in the way here (--strict): settle them, or run without --strict."
+	case !safety:
+		return "Nothing stands in the way, but make a sample of what the cautions name before you cut."
+	case !other:
+		return "Nothing stands in the way, but do what is named for safety. " + s.sample()
+	}
+	return "Nothing stands in the way, but do what is named for safety, and make a sample of what the other cautions name before you cut."
 }
 
 // sample is what is tried before the cloth is cut.
