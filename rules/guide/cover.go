@@ -435,10 +435,7 @@ func fusingWords(parts []*opening) []string {
 					if pieces[l] == nil {
 						all = append(all, l)
 					}
-					name := work.Called(q.p, q.members[0], pc)
-					if strings.Count(name, "the ") == 1 {
-						name = strings.TrimPrefix(name, "the ")
-					}
+					name := q.called(pc)
 					if !slices.Contains(pieces[l], name) {
 						pieces[l] = append(pieces[l], name)
 					}

@@ -157,7 +157,7 @@ func (o *opening) draw(pc *plan.Piece, f *faces, below bool) *panel {
 		opening: o, pc: pc, units: o.p.Garment.Units, sign: o.sign(pc), end: o.run(), below: below, unitOf: map[*plan.Part]int{},
 		places: []string{"data-opening", o.closure().OpeningName(), "data-sizes", strings.Join(o.sizes, " "), "data-side", pc.Side.String()},
 	}
-	d.panel.faces, d.panel.name = f, pc.Piece
+	d.panel.faces, d.panel.name = f, o.called(pc)
 
 	// How wide the drawn cloth is.
 	d.reach(-leastSide, max(0, pc.Cloth.MM()))
