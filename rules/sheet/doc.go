@@ -821,10 +821,6 @@ func (s *Garment) piecesBlocks() []any {
 	var out []any
 	for i := range s.Closures {
 		for _, l := range work.Pieces(s.plan, i, s.picked) {
-			if len(l.Says) == 0 {
-				out = append(out, para(text.Capital(l.Piece)+": nothing else."))
-				continue
-			}
 			out = append(out, para(text.Capital(l.Piece)+":"), bullets(l.Says))
 		}
 	}

@@ -275,6 +275,11 @@ func (d *document) variantDocs(o Options, k kind) []*document {
 			}
 			return true
 		})
+		for i := range x.Sections {
+			if sec := &x.Sections[i]; sec.ID == "lies" {
+				sec.Blocks = otherPieces(sec.Blocks, d.section("lies"))
+			}
+		}
 		facts := []fact{{"variant of", d.Title}}
 		if sets := catalog.Texts(v.plan.Garment.Sets()); len(sets) > 0 {
 			facts = append(facts, fact{"with", strings.Join(sets, "; ")})
@@ -284,6 +289,39 @@ func (d *document) variantDocs(o Options, k kind) []*document {
 		}
 		x.Facts = facts
 		out = append(out, x)
+	}
+	return out
+}
+
+// section are the blocks of a section.
+func (d *document) section(id string) []any {
+	for i := range d.Sections {
+		if d.Sections[i].ID == id {
+			return d.Sections[i].Blocks
+		}
+	}
+	return nil
+}
+
+// otherPieces are those pieces, each a name and what is said of it, of which
+// not the same is said in the file itself.
+func otherPieces(pieces, file []any) []any {
+	var out []any
+	for i := 0; i+1 < len(pieces); i += 2 {
+		name, _ := pieces[i].(para)
+		says, _ := pieces[i+1].(bullets)
+		same := false
+		for j := 0; j+1 < len(file) && !same; j += 2 {
+			n, _ := file[j].(para)
+			b, _ := file[j+1].(bullets)
+			same = n == name && slices.Equal(b, says)
+		}
+		if !same {
+			out = append(out, name, says)
+		}
+	}
+	if len(out) < len(pieces) {
+		out = append(out, para("The other pieces as in the file itself."))
 	}
 	return out
 }
