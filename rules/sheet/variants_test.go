@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"encoding/json"
+	"path/filepath"
 	"slices"
 	"strings"
 	"testing"
@@ -9,6 +10,7 @@ import (
 	"placketeer/catalog"
 	"placketeer/rules"
 	"placketeer/rules/search"
+	"placketeer/rules/trial"
 )
 
 const threeCoats = `garment = "Watch coat (invented)"
