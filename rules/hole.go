@@ -6,6 +6,7 @@ import (
 
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
+	"placketeer/catalog/text"
 	"placketeer/rules/plan"
 )
 
@@ -44,11 +45,11 @@ var holeRules = []*Rule{
 			if !h.Given {
 				x.report(Caution, x.at("hole_rule"), atLeast(h.Length, h.Passing),
 					"by this rule, %s, the hole is %s; in cloth that does not give the %s needs %s to go through, %s: push the real one through a sample, and where it sticks cut %s",
-					HoleRuleSays[x.C.Rule], have, x.C.Notion.Kind, x.holeLeast(need), plan.ShapeOf(&x.C.Notion).Formula(), x.cutIt()).Line("the hole is %s long; the %s needs %s to go through", have, x.C.Notion.Kind, need)
+					HoleRuleSays[x.C.Rule], have, text.One(x.C.Notion.Kind), x.holeLeast(need), plan.ShapeOf(&x.C.Notion).Formula(), x.cutIt()).Line("the hole is %s long; the %s needs %s to go through", have, text.One(x.C.Notion.Kind), need)
 				return
 			}
 			x.report(Conflict, path, atLeast(h.Length, h.Passing).on(plan.CutBasis(x.C, x.K), plan.GivenHole(x.C)),
-				"the hole is %s long, but the %s needs %s to go through, %s: cut it %s", have, x.C.Notion.Kind, x.holeLeast(need), x.passesBy(), x.cutIt()).Line("the hole is %s long; the %s needs %s to go through", have, x.C.Notion.Kind, need)
+				"the hole is %s long, but the %s needs %s to go through, %s: cut it %s", have, text.One(x.C.Notion.Kind), x.holeLeast(need), x.passesBy(), x.cutIt()).Line("the hole is %s long; the %s needs %s to go through", have, text.One(x.C.Notion.Kind), need)
 		},
 		Touches: []string{"closure.*.hole_length", "closure.*.hole_rule"},
 		Propose: func(x *Context, f *Finding) []Change {
@@ -82,7 +83,7 @@ var holeRules = []*Rule{
 			}
 			have, need := x.Short(h.Length, h.Passing+h.Ease)
 			x.report(Caution, x.at("hole_length"), atLeast(h.Length, h.Passing+h.Ease),
-				"the hole is %s long; with %s it would be %s: sew a sample through all the layers and push the real %s through", have, x.easeFor(), x.holeLeast(need), x.C.Notion.Kind).Line("the hole is %s long, %s with ease: sew a sample and try it", have, need)
+				"the hole is %s long; with %s it would be %s: sew a sample through all the layers and push the real %s through", have, x.easeFor(), x.holeLeast(need), text.One(x.C.Notion.Kind)).Line("the hole is %s long, %s with ease: sew a sample and try it", have, need)
 		},
 		Touches: []string{"closure.*.hole_length"},
 		Propose: func(x *Context, f *Finding) []Change {
@@ -116,7 +117,7 @@ var holeRules = []*Rule{
 			}
 			have, limit := x.Over(h.Length, most)
 			x.report(Caution, path, atMost(h.Length, most),
-				"the hole is %s long%s, more than %s: the %s may slip out; sew a sample", have, says, x.holeLimit(limit), x.C.Notion.Kind).Line("the hole is %s long, over %s: the %s may slip out", have, limit, x.C.Notion.Kind)
+				"the hole is %s long%s, more than %s: the %s may slip out; sew a sample", have, says, x.holeLimit(limit), text.One(x.C.Notion.Kind)).Line("the hole is %s long, over %s: the %s may slip out", have, limit, text.One(x.C.Notion.Kind))
 		},
 		Touches: []string{"closure.*.hole_length"},
 		Propose: func(x *Context, f *Finding) []Change {
@@ -173,13 +174,13 @@ var holeRules = []*Rule{
 			case h.BeyondMachine == plan.SewsLessEase:
 				have, limit := x.Apart(h.Length, most)
 				x.report(Note, whole(x.machinePath("buttonhole_max")), atMost(h.Length, most),
-					"with ease the hole is %s long, but the machine's longest is %s: the %s goes through with less ease; sew the longest it can through the real layers and push a %s through", have, limit, x.C.Notion.Kind, x.C.Notion.Kind).Line("%s is the machine's longest hole and leaves less ease: try it", x.say(most))
+					"with ease the hole is %s long, but the machine's longest is %s: the %s goes through with less ease; sew the longest it can through the real layers and push a %s through", have, limit, text.One(x.C.Notion.Kind), text.One(x.C.Notion.Kind)).Line("%s is the machine's longest hole and leaves less ease: try it", x.say(most))
 			case h.Passing <= most || need < h.Passing:
 				have, limit := x.Apart(h.Length, most)
 				at := x.holeAt()
 				if need < h.Passing {
 					x.report(Conflict, at, atMost(need, most).on(x.holeMaxBasis(), x.askedBasis()),
-						"the hole is to be %s long, but the machine's longest is %s: choose a smaller or thinner %s, or a bound or hand-worked hole", have, limit, x.C.Notion.Kind).Line("the hole is to be %s long; the machine sews %s", have, limit)
+						"the hole is to be %s long, but the machine's longest is %s: choose a smaller or thinner %s, or a bound or hand-worked hole", have, limit, text.One(x.C.Notion.Kind)).Line("the hole is to be %s long; the machine sews %s", have, limit)
 					return
 				}
 				x.report(Conflict, at, atMost(need, most).on(x.holeMaxBasis(), plan.GivenHole(x.C)),
@@ -189,11 +190,11 @@ var holeRules = []*Rule{
 				n := atMost(h.Passing, most).on(x.ruledBasis(), x.holeMaxBasis())
 				if asked := atMost(need, most).on(x.holeMaxBasis(), x.askedBasis()); need > h.Passing && !n.forbids() && asked.forbids() {
 					have, limit := x.Apart(h.Length, most)
-					x.report(Conflict, x.holeAt(), asked, "the hole is to be %s long, but the machine's longest is %s: choose a smaller or thinner %s, or a bound or hand-worked hole", have, limit, x.C.Notion.Kind).Line("the hole is to be %s long; the machine sews %s", have, limit)
+					x.report(Conflict, x.holeAt(), asked, "the hole is to be %s long, but the machine's longest is %s: choose a smaller or thinner %s, or a bound or hand-worked hole", have, limit, text.One(x.C.Notion.Kind)).Line("the hole is to be %s long; the machine sews %s", have, limit)
 					return
 				}
 				x.report(Conflict, whole(x.machinePath("buttonhole_max")), n,
-					"the %s needs a hole of at least %s%s but the machine's longest is %s: choose a smaller or thinner one, or a bound or hand-worked hole", x.C.Notion.Kind, needs.For(whole("machine.buttonhole_max")), x.withEase(), has).Line("the %s needs a hole of %s; the machine sews %s", x.C.Notion.Kind, needs, has)
+					"the %s needs a hole of at least %s%s but the machine's longest is %s: choose a smaller or thinner one, or a bound or hand-worked hole", text.One(x.C.Notion.Kind), needs.For(whole("machine.buttonhole_max")), x.withEase(), has).Line("the %s needs a hole of %s; the machine sews %s", text.One(x.C.Notion.Kind), needs, has)
 			}
 		},
 		Touches: slices.Concat(anotherNotion, []string{"closure.*.hole", "closure.*.hole_length"}),
@@ -254,7 +255,7 @@ func (x *Context) checkDies(sizes []measure.Length) {
 	case h.BeyondMachine == plan.SewsShorter && h.Asked() >= h.Passing && h.Passing > longest:
 		has, needs := x.Short(longest, h.Passing)
 		x.report(Conflict, whole(x.diesPath()), atMost(h.Passing, longest).on(x.ruledBasis(), x.diesBasis(), x.plainBasis()),
-			"the %s needs a hole of at least %s%s but the longest that the attachment sews is %s: choose a smaller or thinner one, or a bound or hand-worked hole", x.C.Notion.Kind, needs, x.withEase(), has).Line("the %s needs a hole of %s; the attachment sews %s", x.C.Notion.Kind, needs, has)
+			"the %s needs a hole of at least %s%s but the longest that the attachment sews is %s: choose a smaller or thinner one, or a bound or hand-worked hole", text.One(x.C.Notion.Kind), needs, x.withEase(), has).Line("the %s needs a hole of %s; the attachment sews %s", text.One(x.C.Notion.Kind), needs, has)
 	case h.BeyondMachine == plan.SewsShorter:
 		have, limit := x.Apart(h.Length, longest)
 		need := h.Length
@@ -266,7 +267,7 @@ func (x *Context) checkDies(sizes []measure.Length) {
 		x.report(Caution, x.at("hole_length"), Numbers{}, "the attachment does not sew %s, only %s: the next is %s", h.Length.ShortPlace(x.U), x.list(sizes), h.MachineSews.ShortPlace(x.U)).Line("the attachment does not sew %s; the next is %s", h.Length.ShortPlace(x.U), h.MachineSews.ShortPlace(x.U))
 	case h.BeyondMachine == plan.SewsLessEase:
 		x.report(Caution, whole(x.diesPath()), atMost(h.Passing+h.Ease, longest),
-			"the attachment's longest hole, %s, leaves no %s: the %s goes through, so sew a sample", x.say(longest), x.easeFor(), x.C.Notion.Kind).Line("%s is the attachment's longest hole and leaves no ease: try it", x.say(longest))
+			"the attachment's longest hole, %s, leaves no %s: the %s goes through, so sew a sample", x.say(longest), x.easeFor(), text.One(x.C.Notion.Kind)).Line("%s is the attachment's longest hole and leaves no ease: try it", x.say(longest))
 	}
 }
 

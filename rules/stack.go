@@ -75,7 +75,7 @@ var stackRules = []*Rule{
 		Reads:   ReadsInterfacing,
 		Room:    noRoom,
 		Title:   "a thick stack wants a sample first",
-		Figure:  "layers",
+		Figure:  "bulk of the layers",
 		Formula: "the layers' thickness added up ≤ {foot} on a household machine, and ≤ what its maker says it sews (sewing_max)",
 		Why:     "Above about {foot} a household machine feeds unevenly, the hole comes out with gaps, and the needle may bend and break.",
 		Limits:  []plan.Threshold{plan.FootLimit},
@@ -180,6 +180,8 @@ func (x *Context) stacks() []namedStack {
 		out = append(out, namedStack{&x.K.Over, "the layers the zip is sewn to are", x.path("over"), plan.Basis{}})
 	case h.Needed && h.Kind == "loop":
 		out = append(out, namedStack{&x.K.Over, "the layers the loop is sewn to are", x.path("over"), plan.Basis{}})
+	case h.Needed && h.Kind == "bound": // made before the facing is on
+		out = append(out, namedStack{&x.K.Over, "the layers at the hole, its facing with them, are", x.path("over"), plan.Basis{}})
 	case h.Needed && h.Kind != "hand":
 		out = append(out, namedStack{&x.K.Over, "the layers under the hole are", x.path("over"), plan.Basis{}})
 	}

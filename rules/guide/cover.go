@@ -313,17 +313,7 @@ func (d *drawing) cover(w, h float64) []*list {
 	if len(d.full) > 0 {
 		use = append(use, "Lay each piece on the right side of its cloth: its centre line or meeting line on the garment's, its top on the neck edge or the top of the opening. What is dashed and called inside lies behind it.")
 	}
-	use = append(use,
-		"Sew and open a sample hole, or make a test set, through all the layers first.",
-		"Mark and sew the holes; cut only those with a cut line. Then close the garment flat and mark the fasteners through the holes: the places underneath are for checking them.",
-	)
-	if slices.ContainsFunc(parts, func(q *opening) bool {
-		return slices.ContainsFunc(q.pieces, func(pc plan.Piece) bool {
-			return q.shows(&pc) && slices.ContainsFunc(pc.Parts, func(r plan.Part) bool { return r.Kind == plan.HolePart && r.Cut > 0 })
-		})
-	}) {
-		use = append(use, "Open a hole: put a pin across each end, cut from the middle towards the pins, the blade away from your hand, on a block.")
-	}
+	use = append(use, d.ways()...)
 	fl.steps("use", use)
 	for _, s := range d.left {
 		fl.words("left", "Drawn in full, not as a strip: "+s+".", strong, 0)
@@ -375,8 +365,17 @@ func (d *drawing) cover(w, h float64) []*list {
 
 	if on != nil {
 		fl.heading("Pages")
-		for _, s := range d.sheets {
-			fl.words("pages", s.pages(), normal, 0)
+		pages := make([]string, len(d.sheets))
+		for i, s := range d.sheets {
+			pages[i] = s.pages()
+		}
+		if room := h - fl.y - 1; h > 0 && float64(len(pages))*normal.size*1.28 > room { // no page more for two lines
+			if run := strings.Join(pages, ". "); float64(len(d.faces.wrap(run, normal, w)))*normal.size*1.28 <= room {
+				pages = []string{run}
+			}
+		}
+		for _, says := range pages {
+			fl.words("pages", says, normal, 0)
 		}
 	}
 	return fl.pages
@@ -384,6 +383,46 @@ func (d *drawing) cover(w, h float64) []*list {
 
 // notDrawn stands in the place of what follows from an edge that cannot be.
 const notDrawn = "The finished edge, cut edge, facing and interfacing of %s are not drawn before " + work.Unsettled + "."
+
+// ways say what to do with what is marked: nothing about holes where there is
+// none.
+func (d *drawing) ways() []string {
+	holes, pins, opened, set, fasteners := false, false, false, false, false
+	for _, q := range d.parts {
+		for _, i := range q.members {
+			k := &d.Closures[i]
+			holes, set = holes || k.SewnHole(), set || k.Hardware.Needed
+			pins = pins || k.SewnHole() && k.Hole.ByMachine()
+			fasteners = fasteners || k.Closure.Notion.Kind != catalog.Zip
+		}
+		opened = opened || slices.ContainsFunc(q.pieces, func(pc plan.Piece) bool {
+			return q.shows(&pc) && slices.ContainsFunc(pc.Parts, func(r plan.Part) bool { return r.Kind == plan.HolePart && r.Cut > 0 })
+		})
+	}
+	try := "Sew a sample"
+	switch {
+	case holes && set:
+		try = "Sew and open a sample hole, and make a test set,"
+	case holes:
+		try = "Sew and open a sample hole"
+	case set:
+		try = "Make a test set"
+	}
+	out := []string{try + " through all the layers first."}
+	switch {
+	case holes:
+		out = append(out, "Mark and sew the holes; cut only those with a cut line. Then close the garment flat and mark the fasteners through the holes: the places underneath are for checking them.")
+	case fasteners:
+		out = append(out, "Mark the one side. Then close the garment flat and mark the other side from it: the places drawn there are for checking them.")
+	}
+	switch {
+	case opened && !pins:
+		out = append(out, "Cut a hole with the blade away from your hand, on a block.")
+	case opened:
+		out = append(out, "Open a hole: put a pin across each end, cut from the middle towards the pins, the blade away from your hand, on a block.")
+	}
+	return out
+}
 
 // fusingWords say where the interfacing lies, in the words of every paper.
 func fusingWords(parts []*opening) []string {
@@ -402,10 +441,7 @@ func fusingWords(parts []*opening) []string {
 					if pieces[l] == nil {
 						all = append(all, l)
 					}
-					name := pc.Piece
-					if pc.Side == plan.Under && !pc.Edged {
-						name = "the cloth beneath the " + name
-					}
+					name := q.called(pc)
 					if !slices.Contains(pieces[l], name) {
 						pieces[l] = append(pieces[l], name)
 					}
@@ -442,9 +478,14 @@ func sideWords(parts, full []*opening) []string {
 	}
 	var out []string
 	said := map[string]bool{}
+	drawn, meet := "Drawn as the wearer faces you, so the wearer's right is on your left"+mirrored+".", false
 	for _, right := range []bool{true, false} {
 		var names []string
 		for _, q := range parts {
+			if q.fronts() && work.Meets(q.p, q.members[0]) && !q.flapped() {
+				meet = true
+				continue
+			}
 			if n := text.And(q.names()...); q.fronts() && q.rightOver() == right && !said[n] {
 				said[n] = true
 				names = append(names, n)
@@ -457,8 +498,11 @@ func sideWords(parts, full []*opening) []string {
 		if !right {
 			top, other = other, top
 		}
-		out = append(out, fmt.Sprintf("Drawn as the wearer faces you, so the wearer's right is on your left%s. On top lies the wearer's %s: %s. For %s over %s set lap_over = %q in the closure.",
-			mirrored, top, strings.Join(names, ", "), other, top, other))
+		out = append(out, fmt.Sprintf("%s On top lies the wearer's %s: %s. For %s over %s set lap_over = %q in the closure.",
+			drawn, top, strings.Join(names, ", "), other, top, other))
+	}
+	if len(out) == 0 && meet {
+		out = append(out, drawn)
 	}
 	return out
 }

@@ -189,10 +189,11 @@ func (t *terminal) choice(c *search.Choice) {
 		t.line("")
 		t.flow("", "Whatever is chosen, there is still to settle: "+strings.Join(c.Beside, ", ")+".")
 	}
-	if len(pass) > 0 {
+	// What the file has needs no trying.
+	if i := slices.IndexFunc(pass, func(d search.Candidate) bool { return d.Name != c.Now }); i >= 0 {
 		t.line("")
 		t.line("try:   placketeer check " + typed(c.Garment))
-		for _, w := range pass[0].With {
+		for _, w := range pass[i].With {
 			t.line("       --with " + text.Shell(w.String()))
 		}
 	}

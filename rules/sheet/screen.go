@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"placketeer/catalog"
+	"placketeer/catalog/source"
 	"placketeer/catalog/text"
 	"placketeer/rules"
 )
@@ -68,6 +69,47 @@ func (s *Garment) items(p *screenPart, found []rules.Entry) []item {
 		out = append(out, item{entries: es, where: s.whereAll(es), line: line, rule: e.Rule, in: e.In})
 	}
 	return out
+}
+
+// clothsAlike makes one of notes that say the same of several cloths.
+func (s *Garment) clothsAlike(items []item) []item {
+	type note struct{ rule, says string }
+	names := map[note][]string{}
+	first := map[note]int{}
+	var out []item
+	for _, it := range items {
+		k := note{rule: it.rule}
+		name := s.clothOf(&it)
+		if name != "" {
+			k.says = strings.Replace(it.line, " "+name+" ", " \x00 ", 1)
+		}
+		n, known := first[k]
+		switch {
+		case name == "" || !strings.Contains(k.says, "\x00"):
+			out = append(out, it)
+		case !known:
+			first[k], names[k] = len(out), []string{name}
+			out = append(out, it)
+		default:
+			names[k] = append(names[k], name)
+			out[n].entries = append(slices.Clip(out[n].entries), it.entries...)
+			out[n].line = strings.Replace(k.says, "\x00", text.And(names[k]...), 1)
+		}
+	}
+	return out
+}
+
+// clothOf is the cloth that a note is about, "" where it is about more.
+func (s *Garment) clothOf(it *item) string {
+	path, is := strings.CutPrefix(it.entries[0].Path(), "cloth.")
+	if !is || it.severity() != rules.Note || it.where != "" || len(it.tries()) > 0 {
+		return ""
+	}
+	i := slices.IndexFunc(s.plan.Garment.ClothNames, func(n string) bool { return strings.HasPrefix(path, source.Join("", n)+".") })
+	if i < 0 {
+		return ""
+	}
+	return s.plan.Garment.ClothNames[i]
 }
 
 // whereAll is the closures and sizes of entries in words.

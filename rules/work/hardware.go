@@ -1,6 +1,8 @@
 package work
 
 import (
+	"strings"
+
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
 	"placketeer/rules"
@@ -58,6 +60,9 @@ func (w *planner) testSet(c *catalog.Closure, k *plan.Closure) {
 	if !rules.SetWithTool(&c.Notion) {
 		return
 	}
+	if w.setAlike(c, k) {
+		return
+	}
 	through, pressed := layerNames(&k.Under), k.Under.Pressed
 	if s := &k.Hardware.Sides[0]; s.Both {
 		through, pressed = layerNames(&k.Over)+" on "+through, s.Pressed
@@ -65,8 +70,33 @@ func (w *planner) testSet(c *catalog.Closure, k *plan.Closure) {
 	t := w.add(StageTest, c.Name, "Make a test set of the %s of the %s through %s, %s pressed together. %s.", w.called(c), c.Name, through, pressed.TextThin(), rules.SetRight(&k.Hardware))
 	w.take(t, c.Name, rules.TaskTestSet)
 	if len(t.Take) > 0 { // it says the whole task
+		w.sets[t.Take[0]] = len(w.out) - 1
 		t.Do, t.Take = "For the "+c.Name+", "+lower(t.Take[0]), t.Take[1:]
 	}
 	t.use(k.FastenerIDs(w.sizes)...)
 	w.take(t, c.Name, rules.TaskSet)
+}
+
+// setAlike puts a closure to the test set of one before it that is made of the
+// same in the same layers; false where there is none.
+func (w *planner) setAlike(c *catalog.Closure, k *plan.Closure) bool {
+	for i := range w.p.Findings {
+		f := &w.p.Findings[i]
+		if w.taken[f] || f.Closure != c.Name || rules.Find(f.Rule).Task != rules.TaskTestSet {
+			continue
+		}
+		n, told := w.sets[says(f.Message())]
+		if !told {
+			continue
+		}
+		w.taken[f] = true
+		t := &w.out[n]
+		head, rest, _ := strings.Cut(t.Do, ", make ")
+		t.Do = head + " and the " + c.Name + ", make " + rest
+		t.Closure = ""
+		t.use(k.FastenerIDs(w.sizes)...)
+		w.take(t, c.Name, rules.TaskSet)
+		return true
+	}
+	return false
 }

@@ -221,6 +221,25 @@ func (w *planner) testHole(c *catalog.Closure, k *plan.Closure) {
 	}
 }
 
+// testThick sews a sample of what the machine labours at where there is no
+// hole to sew one of.
+func (w *planner) testThick(c *catalog.Closure, k *plan.Closure) {
+	if rules.SewnHole(k) || !slices.ContainsFunc(w.p.Findings, func(f rules.Finding) bool {
+		return f.Rule == "stack-bulky" && f.Closure == c.Name && f.Severity == rules.Caution && f.Settled == ""
+	}) {
+		return
+	}
+	what, job := kindOf(c), plan.JobFasten
+	switch {
+	case c.Notion.Kind == catalog.Zip:
+		job = plan.JobZip
+	case k.HasLoops():
+		what, job = "loop", plan.JobLoops
+	}
+	t := w.add(StageTest, c.Name, "Sew a sample of the layers that the %s%s is sewn to, needle %s, %s.", what, of(c), k.Needle.Use, w.thread(c, job))
+	w.take(t.sew(w, k, job), c.Name, rules.TaskSample)
+}
+
 // holes are made once the edge is closed, those that are made before that
 // apart.
 func (w *planner) holes() {

@@ -208,9 +208,17 @@ func (w *planner) fixTask(stage string, c *catalog.Closure, k *plan.Closure, wha
 			}
 			t = w.add(stage, c.Name, "Set the %s%s (%s)%s; check each: seated, tight, its nail straight.", what, of(c), count, punch)
 		case plan.SetPlastic:
-			t = w.add(stage, c.Name, "Press the %s%s on (%s)%s, each point pushed through first; check each: its point flat and round, clicking and parting.", what, of(c), count, punch)
+			parts := ", clicking and parting"
+			if what != text.Plural(n.Kind) {
+				parts = ""
+			}
+			t = w.add(stage, c.Name, "Press the %s%s on (%s)%s, each point pushed through first; check each: its point flat and round%s.", what, of(c), count, punch, parts)
 		case plan.SetProngs, plan.SetBarrel:
-			t = w.add(stage, c.Name, "Set the %s%s (%s)%s; check each: seated, tight, opening freely.", what, of(c), count, punch)
+			opens := "seated, tight, opening freely"
+			if c.Notion.Kind != catalog.Snap || what != text.Plural(n.Kind) { // half of it alone opens nothing
+				opens = "seated and tight"
+			}
+			t = w.add(stage, c.Name, "Set the %s%s (%s)%s; check each: %s.", what, of(c), count, punch, opens)
 		default:
 			t = w.add(stage, c.Name, "Set the %s%s (%s)%s; check each: seated and tight.", what, of(c), count, punch)
 		}
@@ -218,6 +226,7 @@ func (w *planner) fixTask(stage string, c *catalog.Closure, k *plan.Closure, wha
 			t.Do += " Pack each with " + l.TextThin() + " of washers or a patch between the layers, as in the test set."
 		}
 		t.use(k.FastenerIDs(w.sizes)...)
+		w.seal(t)
 		w.care(t, says(rules.SetSafely(k.Hardware.Setting, c.Set, what)))
 	case n.Kind == catalog.Button || n.Kind == catalog.Toggle:
 		shank := ""
@@ -606,10 +615,12 @@ func Metres(l measure.Length) string {
 }
 
 // cord is a cord by its place, and by its name where another is there too.
-func (w *planner) cord(c *catalog.GarmentCord) string {
+func (w *planner) cord(c *catalog.GarmentCord) string { return cordAt(w.g, c) }
+
+func cordAt(g *catalog.Garment, c *catalog.GarmentCord) string {
 	n := 0
-	for i := range w.g.Cords {
-		if w.g.Cords[i].At == c.At {
+	for i := range g.Cords {
+		if g.Cords[i].At == c.At {
 			n++
 		}
 	}

@@ -208,6 +208,16 @@ func (w *working) facing() {
 	w.say(TopicFacing, "facing-short", "%s", says)
 }
 
+// fronts counts the openings that join the wearer's right and left.
+func (w *planner) fronts() (n int) {
+	w.openings(func(o *opening) {
+		if o.front {
+			n++
+		}
+	})
+	return n
+}
+
 // cutFronts cuts the pieces of a front, their facings and their flap.
 func (w *planner) cutFronts(o *opening) {
 	over, under := o.any(plan.Over), o.any(plan.Under)
@@ -216,7 +226,7 @@ func (w *planner) cutFronts(o *opening) {
 	}
 	name := w.g.Closures[o.first].Name
 	at := ""
-	if o.name != "front" {
+	if o.name != "front" && w.fronts() > 1 {
 		at = " of the " + o.name
 	}
 	side := ""
