@@ -325,7 +325,7 @@ func (x *Context) machinePath(key string) string {
 // easeFor says what the ease of the hole is for.
 func (x *Context) easeFor() string {
 	o, shank := &x.K.Over, plan.RigidShank(&x.C.Notion)
-	layers := "layers " + o.Thick.TextThin() + " thick" + x.guess(o)
+	layers := "layers " + o.Thick.TextThin(x.U) + " thick" + x.guess(o)
 	bulky := o.Bulk() > plan.Bulky && x.K.Hole.Kind != "bound"
 	switch {
 	case bulky && shank:
@@ -418,7 +418,7 @@ func (x *Context) proposeCut() []Change {
 	cut, least, most := x.toCut()
 	return []Change{{
 		With: x.setSold("hole_length", cut),
-		Says: "cut the hole " + cut.TextWithin(least, most, x.unitFor(cut)), Cost: (cut - x.K.Hole.Length).Abs().MM(),
+		Says: "cut the hole " + cut.TextWithin(least, most, x.U.Or(x.unitFor(cut))), Cost: (cut - x.K.Hole.Length).Abs().MM(),
 	}}
 }
 

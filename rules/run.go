@@ -962,7 +962,7 @@ func (r *runChanges) steps() {
 		}
 	}
 	finest := sixteenth
-	if x.U == measure.MM {
+	if x.U.Is(measure.MM) {
 		finest = mm
 	}
 	for half := now / 2; half >= finest; half /= 2 {

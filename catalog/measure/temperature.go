@@ -55,23 +55,23 @@ func (t Temperature) TextMost(u Unit) string { return t.both(u, most) }
 
 // TextGiven gives t as the file has it, to the whole degree: 135 °C (275 °F).
 func (t Temperature) TextGiven(u Unit) string {
-	return t.ShortGiven(u) + " (" + t.ShortGiven(u.other()) + ")"
+	return u.beside(t.ShortGiven)
 }
 
 // ShortGiven gives t as TextGiven does, in the scale of u alone.
 func (t Temperature) ShortGiven(u Unit) string {
-	if u == In {
+	if u.Is(In) {
 		return decimal(t.F(), 0) + " °F"
 	}
 	return decimal(t.C(), 0) + " °C"
 }
 
 func (t Temperature) both(u Unit, w way) string {
-	return t.one(u, w) + " (" + t.one(u.other(), w) + ")"
+	return u.beside(func(u Unit) string { return t.one(u, w) })
 }
 
 func (t Temperature) one(u Unit, w way) string {
-	if u == In {
+	if u.Is(In) {
 		return decimal(rounded(t.F(), 5, w), 0) + " °F"
 	}
 	return decimal(rounded(t.C(), 10, w), 0) + " °C"

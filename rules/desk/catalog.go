@@ -23,7 +23,7 @@ func catalogCommand() *command {
 		flags: []flag{
 			{name: "kind", value: "KIND", words: append(catalog.Kinds(), "fastener"), doc: "only this kind: " + strings.Join(catalog.Kinds(), ", ") + ", or fastener for all that fasten"},
 			catalogFlag(),
-			{name: "units", words: []string{"in", "mm"}, doc: "figures in inches or millimetres", first: "mm"},
+			{name: "units", words: []string{"in", "mm"}, doc: "figures in inches or millimetres", first: "mm"}, oneUnitFlag(),
 			formatFlag("text", "json", "csv"), outFlag(),
 		},
 		action: look,
@@ -42,6 +42,7 @@ func look(in *call) error {
 	if in.text("units") == "in" {
 		unit = measure.In
 	}
+	unit = in.alone(unit)
 	words := in.args()
 	verb := ""
 	if len(words) > 0 && (words[0] == "list" || words[0] == "show") {

@@ -6,12 +6,15 @@ import (
 	"strings"
 
 	"placketeer/catalog"
+	"placketeer/catalog/measure"
 	"placketeer/catalog/text"
 	"placketeer/rules"
 	"placketeer/rules/plan"
 )
 
 func explainCommand() *command {
+	units := unitsFlag()
+	units.first = "those of the source"
 	return &command{
 		name: "explain", args: "[RULE…|KEY|WORD]",
 		does:  "what a rule checks, its formula, its sources; or what a key of a garment file means",
@@ -22,12 +25,22 @@ func explainCommand() *command {
 			"explain hole",
 			"explain --format markdown --out rules.md",
 		},
-		flags:  []flag{formatFlag("text", "markdown", "json"), outFlag()},
+		flags:  []flag{units, oneUnitFlag(), formatFlag("text", "markdown", "json"), outFlag()},
 		action: explain,
 	}
 }
 
 func explain(in *call) error {
+	var u measure.Unit // of the source
+	if in.has("units") {
+		var err error
+		if u, err = measure.ParseUnit(in.text("units")); err != nil {
+			return err
+		}
+	} else if in.on("one-unit") {
+		return usagef("--one-unit: a rule is in no unit, so which one is not said").write("--units mm --one-unit")
+	}
+	u = in.alone(u)
 	chosen := rules.Rules()
 	names := strings.Fields(strings.Join(in.args(), " "))
 	if len(names) == 0 && len(in.args()) > 0 {
@@ -41,20 +54,20 @@ func explain(in *call) error {
 				chosen = append(chosen, r)
 				continue
 			}
-			if keys := keysCalled(n); len(names) == 1 && len(keys) > 0 && (strings.Contains(n, ".") || len(rules.About(n)) == 0) {
+			if keys := keysCalled(n, u); len(names) == 1 && len(keys) > 0 && (strings.Contains(n, ".") || len(rules.About(n)) == 0) {
 				return in.explainKeys(keys)
 			}
 			if len(names) > 1 {
 				return noRule(n)
 			}
-			return in.about(n)
+			return in.about(n, u)
 		}
 	}
-	chosen = explained(chosen)
+	chosen = explained(chosen, u)
 	var b strings.Builder
 	switch in.format() {
 	case "json":
-		data, err := text.JSON(rulesForPrograms(chosen))
+		data, err := text.JSON(rulesForPrograms(chosen, u))
 		if err != nil {
 			return err
 		}
@@ -82,34 +95,34 @@ func explain(in *call) error {
 }
 
 // rulesForPrograms are rules as JSON has them.
-func rulesForPrograms(rs []*rules.Rule) []pairs {
+func rulesForPrograms(rs []*rules.Rule, u measure.Unit) []pairs {
 	list := make([]pairs, len(rs))
 	for i, r := range rs {
 		list[i] = pairs{
 			version, {"rule", r.Name}, {"severity", r.Severity.String()}, {"title", r.Title}, {"formula", r.Formula}, {"why", r.Why},
 			{"sources", r.Sources}, {"ours", r.Ours}, {"others", r.Others},
-			{"touches", append([]string{}, r.Touches...)}, {"rests", slices.DeleteFunc(append([]string{}, r.Rests...), func(s string) bool { return s == rules.FileSays })}, {"thresholds", thresholds(r)},
+			{"touches", append([]string{}, r.Touches...)}, {"rests", slices.DeleteFunc(append([]string{}, r.Rests...), func(s string) bool { return s == rules.FileSays })}, {"thresholds", thresholds(r, u)},
 		}
 	}
 	return list
 }
 
 // explained are rules with their thresholds put into their texts.
-func explained(rs []*rules.Rule) []*rules.Rule {
+func explained(rs []*rules.Rule, u measure.Unit) []*rules.Rule {
 	out := make([]*rules.Rule, len(rs))
 	for i, r := range rs {
-		e := r.Explained()
+		e := r.Explained(u)
 		out[i] = &e
 	}
 	return out
 }
 
 // thresholds are the figures that a rule decides by, and what they rest on.
-func thresholds(r *rules.Rule) []pairs {
+func thresholds(r *rules.Rule, u measure.Unit) []pairs {
 	out := make([]pairs, len(r.Limits))
 	for i := range r.Limits {
 		t := &r.Limits[i]
-		out[i] = pairs{{"name", t.Name}, {"figure", t.String()}, {"ground", t.Ground.String()}}
+		out[i] = pairs{{"name", t.Name}, {"figure", t.Text(u)}, {"ground", t.Ground.String()}}
 		if slices.Contains(r.Lenient, t.Name) {
 			out[i] = append(out[i], pair{"lenient", true})
 		}
@@ -162,7 +175,7 @@ func noRule(n string) error {
 }
 
 // about lists every rule and every key of a garment file that has a word.
-func (in *call) about(word string) error {
+func (in *call) about(word string, u measure.Unit) error {
 	cat, err := catalog.StockCatalog()
 	if err != nil {
 		return err
@@ -174,13 +187,13 @@ func (in *call) about(word string) error {
 	var b strings.Builder
 	switch in.format() {
 	case "json":
-		data, err := text.JSON(append(rulesForPrograms(explained(found)), keysForPrograms(keys)...))
+		data, err := text.JSON(append(rulesForPrograms(explained(found, u), u), keysForPrograms(keys)...))
 		if err != nil {
 			return err
 		}
 		return in.deliver(data)
 	case "markdown":
-		for _, r := range explained(found) {
+		for _, r := range explained(found, u) {
 			if b.Len() > 0 {
 				b.WriteByte('\n')
 			}

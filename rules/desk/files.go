@@ -23,7 +23,7 @@ import (
 
 // options are how garments are read, from the flags.
 func (in *call) options() catalog.Options {
-	return catalog.Options{Catalogs: in.list("catalog"), With: in.list("with"), Stdin: in.in, As: in.text("as"), Units: in.text("units"), Variant: in.variant(), ReadFile: in.read}
+	return catalog.Options{Catalogs: in.list("catalog"), With: in.list("with"), Stdin: in.in, As: in.text("as"), Units: in.text("units"), OneUnit: in.on("one-unit"), Variant: in.variant(), ReadFile: in.read}
 }
 
 // read reads a file and notes which it was.

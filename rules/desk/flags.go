@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"placketeer/catalog/measure"
 	"placketeer/catalog/text"
 	"placketeer/rules/sheet"
 )
@@ -53,6 +54,19 @@ func sizeFlag() flag {
 
 func unitsFlag() flag {
 	return flag{name: "units", words: []string{"in", "mm"}, doc: "answer in inches or millimetres", first: "those of the file"}
+}
+
+func oneUnitFlag() flag {
+	return flag{name: "one-unit", kind: boolFlag, doc: "without the other unit in brackets: a metric sheet for a metric room"}
+}
+
+// alone is a unit as the answer is printed in it: with the other in brackets,
+// or without.
+func (in *call) alone(u measure.Unit) measure.Unit {
+	if in.on("one-unit") {
+		return u.Alone()
+	}
+	return u
 }
 
 func strictFlag() flag {

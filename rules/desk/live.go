@@ -29,7 +29,7 @@ func liveCommand() *command {
 		},
 		flags: []flag{
 			{name: "no-open", kind: boolFlag, doc: "print the address, and open no browser"},
-			variantFlag(), catalogFlag(),
+			variantFlag(), catalogFlag(), unitsFlag(), oneUnitFlag(),
 		},
 		action: serve,
 	}
@@ -49,7 +49,7 @@ func serve(in *call) error {
 // table serves the page of a file until it is ended. Where it is served
 // already, that is told, and opened.
 func (in *call) table(name string, opens bool) error {
-	kept := keptAddress(name, in.text("variant"))
+	kept := keptAddress(name, in.text("variant"), in.text("units"), strconv.FormatBool(in.on("one-unit")))
 	if host, secret := kept.known(); host != "" && live.Answers(host, secret) {
 		address := live.Address(host, secret)
 		fmt.Fprintf(in.out, "%s is at the table already, at\n  %s\n", text.Safe(name), address)
@@ -93,14 +93,15 @@ func (in *call) table(name string, opens bool) error {
 // nobody else to read.
 type addressFile string
 
-// keptAddress is the place for the address of a file or of one of its variants, "" where there is none.
-func keptAddress(file, variant string) addressFile {
+// keptAddress is the place for the address of a file, or of it as one of its
+// variants or in other units, "" where there is none.
+func keptAddress(file string, shown ...string) addressFile {
 	dir, err := os.UserCacheDir()
 	full, wrong := filepath.Abs(file)
 	if err != nil || wrong != nil {
 		return ""
 	}
-	sum := sha256.Sum256([]byte(full + "\x00" + variant))
+	sum := sha256.Sum256([]byte(full + "\x00" + strings.Join(shown, "\x00")))
 	return addressFile(filepath.Join(dir, Program, "live-"+hex.EncodeToString(sum[:8])))
 }
 

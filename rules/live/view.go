@@ -393,7 +393,7 @@ func fields(p *rules.Planned, c, z int) []field {
 	}
 	// Lengths in hints are the usual ones, in the units of the file.
 	hint := func(in, mm string) string {
-		if g.Units == measure.MM {
+		if g.Units.Is(measure.MM) {
 			return mm
 		}
 		return in
@@ -483,7 +483,7 @@ func screenOf(sc *sheet.Screen, p *rules.Planned) *shownScreen {
 	}
 	if len(p.First) > 0 {
 		out.First = &p.First[0]
-		out.Now = p.First[0].Now.TextThin()
+		out.Now = p.First[0].Now.TextThin(p.Garment.Units)
 	}
 	return out
 }

@@ -12,13 +12,24 @@ import (
 type Threshold struct {
 	Name   string
 	Ground Ground
-	says   func() string
+	says   func(measure.Unit) string
 	// Figure is the figure itself: mm, g/m², °C, N, a count, a share.
 	Figure float64
 }
 
 // String is the figure as it is printed, in its own unit first.
-func (t Threshold) String() string { return t.says() }
+func (t Threshold) String() string { return t.says(measure.NoUnit) }
+
+// Text is the same in a unit that is asked for.
+func (t Threshold) Text(u measure.Unit) string { return t.says(u) }
+
+// inOwn is the unit of a source where no other is asked for.
+func inOwn(own, u measure.Unit) measure.Unit {
+	if u.Is(measure.NoUnit) {
+		return own
+	}
+	return u
+}
 
 // Called is the threshold by name, with its figure where it is one.
 func (t Threshold) Called() string {
@@ -30,12 +41,12 @@ func (t Threshold) Called() string {
 
 // Inches is a length whose source has it in inches.
 func Inches(name string, l measure.Length, g Ground) Threshold {
-	return Threshold{name, g, func() string { return l.Text(measure.In) }, l.MM()}
+	return Threshold{name, g, func(u measure.Unit) string { return l.Text(inOwn(measure.In, u)) }, l.MM()}
 }
 
 // Metric is a length whose source has it in millimetres.
 func Metric(name string, l measure.Length, g Ground) Threshold {
-	return Threshold{name, g, func() string { return l.Text(measure.MM) }, l.MM()}
+	return Threshold{name, g, func(u measure.Unit) string { return l.Text(inOwn(measure.MM, u)) }, l.MM()}
 }
 
 // Thin is a thickness of cloth, a stitch or a gap at the needle.
@@ -45,7 +56,7 @@ func Thin(name string, l measure.Length, g Ground) Threshold {
 
 // Number is a figure that is no length, with its unit, "" for a count.
 func Number(name string, n float64, unit string, g Ground) Threshold {
-	return Threshold{name, g, func() string {
+	return Threshold{name, g, func(measure.Unit) string {
 		s := strconv.FormatFloat(n, 'f', -1, 64)
 		if unit != "" {
 			s += " " + unit
@@ -56,17 +67,17 @@ func Number(name string, n float64, unit string, g Ground) Threshold {
 
 // Weight is a weight of cloth.
 func Weight(name string, w measure.AreaWeight, g Ground) Threshold {
-	return Threshold{name, g, func() string { return w.Text(measure.MM) }, w.GSM()}
+	return Threshold{name, g, func(u measure.Unit) string { return w.Text(inOwn(measure.MM, u)) }, w.GSM()}
 }
 
 // Heat is a heat of an iron.
 func Heat(name string, t measure.Temperature, g Ground) Threshold {
-	return Threshold{name, g, func() string { return t.TextMost(measure.MM) }, t.C()}
+	return Threshold{name, g, func(u measure.Unit) string { return t.TextMost(inOwn(measure.MM, u)) }, t.C()}
 }
 
 // Force is a pull, in the unit of its source.
-func Force(name string, f measure.Force, u measure.Unit, g Ground) Threshold {
-	return Threshold{name, g, func() string { return f.Text(u) }, float64(f)}
+func Force(name string, f measure.Force, own measure.Unit, g Ground) Threshold {
+	return Threshold{name, g, func(u measure.Unit) string { return f.Text(inOwn(own, u)) }, float64(f)}
 }
 
 // Ratio is a share as a fraction, so that a part of a length is exact.
@@ -81,10 +92,10 @@ func (r Ratio) String() string { return fmt.Sprintf("%d/%d", r.Num, r.Den) }
 
 // Share is a share of something as a threshold: 3/4.
 func Share(name string, r Ratio, g Ground) Threshold {
-	return Threshold{name, g, r.String, float64(r.Num) / float64(r.Den)}
+	return Threshold{name, g, func(measure.Unit) string { return r.String() }, float64(r.Num) / float64(r.Den)}
 }
 
 // Words are figures that are more than one: the bands of a table.
-func Words(name string, g Ground, says func() string) Threshold {
+func Words(name string, g Ground, says func(measure.Unit) string) Threshold {
 	return Threshold{name, g, says, 0}
 }

@@ -352,7 +352,7 @@ func (s orderSheet) what(it *work.Item) string {
 		says = "needle " + says
 	case plan.GoodLoopCord:
 		if it.Good.Size > 0 {
-			says += ", " + it.Good.Size.TextThin() + " thick"
+			says += ", " + it.Good.Size.TextThin(s.Units) + " thick"
 		}
 	}
 	return says
@@ -392,7 +392,7 @@ func (s orderSheet) takes(it *work.Item) string {
 
 // thread is a length of thread: yards or metres.
 func (s orderSheet) thread(l measure.Length) string {
-	if s.Units == measure.In {
+	if s.Units.Is(measure.In) {
 		return fmt.Sprintf("%.1f yd", float64(l)/float64(measure.Yard))
 	}
 	return fmt.Sprintf("%.1f m", l.MM()/1000)
@@ -413,7 +413,7 @@ func (s orderSheet) buys(it *work.Item) string {
 		if it.Buy == 0 {
 			return s.thread(a.Length)
 		}
-		says := text.Count(it.Buy, "spool") + fmt.Sprintf(" of %s m", strconv.FormatFloat(it.Good.Spool.MM()/1000, 'f', -1, 64))
+		says := text.Count(it.Buy, "spool") + " of " + work.Spool(it.Good.Spool, s.Units)
 		return says + packs(it)
 	}
 	if it.Buy == 0 {

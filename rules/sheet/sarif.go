@@ -8,6 +8,7 @@ import (
 	"unicode/utf8"
 
 	"placketeer/catalog"
+	"placketeer/catalog/measure"
 	"placketeer/catalog/source"
 	"placketeer/rules"
 )
@@ -121,8 +122,12 @@ func writeSARIF(sheets []*Garment) (string, error) {
 	}
 	slices.Sort(names)
 	names = slices.Compact(names)
+	read := measure.NoUnit // the texts of rules are in that of their sources
+	if len(sheets) > 0 && sheets[0].unit.IsAlone() {
+		read = sheets[0].unit
+	}
 	for _, name := range names {
-		run.Tool.Driver.Rules = append(run.Tool.Driver.Rules, sarifRuleOf(rules.Find(name)))
+		run.Tool.Driver.Rules = append(run.Tool.Driver.Rules, sarifRuleOf(rules.Find(name), read))
 	}
 	for _, s := range sheets {
 		for _, e := range slices.Concat(s.found, s.settled) {
@@ -134,8 +139,8 @@ func writeSARIF(sheets []*Garment) (string, error) {
 	return writeJSON(log)
 }
 
-func sarifRuleOf(r *rules.Rule) sarifRule {
-	x := r.Explained()
+func sarifRuleOf(r *rules.Rule, u measure.Unit) sarifRule {
+	x := r.Explained(u)
 	out := sarifRule{ID: x.Name, Short: sarifText{x.Title}, Full: sarifText{or(x.Why, x.Title)}, Help: sarifText{or(x.Formula, x.Title)}}
 	out.Default.Level = sarifLevel(r.Severity)
 	return out
