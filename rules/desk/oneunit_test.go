@@ -1,6 +1,7 @@
 package desk
 
 import (
+	"encoding/csv"
 	"html"
 	"os"
 	"path/filepath"
@@ -20,7 +21,7 @@ var foreign = map[string]*regexp.Regexp{
 }
 
 // wordsAfter are what stands behind a number and an "in" that is no inch.
-var wordsAfter = regexp.MustCompile(`^(?:the|a|an|all|each|scrap|one|it|its|this|that|them|order|which|line|length|place|turn|size|sizes|[SMLX]+)\b`)
+var wordsAfter = regexp.MustCompile(`^(?:the|a|an|all|each|scrap|one|it|its|this|that|them|order|which|line|length|seams|place|turn|size|sizes|[SMLX]+)\b`)
 
 // foreignIn are the measures of a text that are not in its one unit, with what
 // stands round them. What is named is taken out first.
@@ -53,7 +54,7 @@ var oneUnitExceptions = []struct {
 	why   string
 	names *regexp.Regexp
 }{
-	{"a change to paste is typed back as it is tried", regexp.MustCompile(`'[\w.\[\]-]+=[^']*'|--with \S+|[\w.]+=\{[^}]*\}|\w+ = (?:"[^"]*"|\[[^\]]*\]|\{[^}]*\})`)},
+	{"a change to paste is typed back as it is tried", regexp.MustCompile(`'[\w.\[\]-]+=[^']*'|--[\w-]+(?: |=)(?:'[^']*'(?:\\''[^']*')*|[^\s-]\S*)|[\w.]+=\{[^}]*\}|\w+ = (?:"[^"]*"|\[[^\]]*\]|\{[^}]*\})`)},
 	{"a law is quoted as it is printed, where its two units are not the same length", regexp.MustCompile(`up to 7 years or 134 cm|between 648 mm and 25 3/4 in|keep to 648 mm`)},
 	{"the finding is that a table differs between the units", regexp.MustCompile(`by the limits in mm, but \S+ by those in inches`)},
 	{"a dimension of a needle is its name", regexp.MustCompile(`\bNM \d+`)},
@@ -137,7 +138,7 @@ func TestOneUnit(t *testing.T) {
 	for _, line := range strings.Split(string(questions), "\n") {
 		q, _, _ := strings.Cut(line, " | ")
 		args := shellWords(q)
-		if len(args) == 0 || strings.HasPrefix(line, "#") || slices.Contains(args, "--units") || slices.Contains([]string{"convert", "start"}, args[0]) {
+		if len(args) == 0 || strings.HasPrefix(line, "#") || slices.Contains(args, "--units") || slices.Contains([]string{"convert", "start", "catalog"}, args[0]) {
 			continue
 		}
 		for _, unit := range []string{"mm", "in"} {
@@ -150,7 +151,14 @@ func TestOneUnit(t *testing.T) {
 	}
 	for _, unit := range []string{"mm", "in"} {
 		for _, kind := range catalog.Kinds() {
-			ask(unit, "catalog", "--kind", kind)
+			code, out, _ := asked("catalog", "--kind", kind, "--format", "csv", "--units", unit, "--one-unit")
+			rows, err := csv.NewReader(strings.NewReader(out)).ReadAll()
+			if code != 0 || err != nil {
+				t.Fatal(code, err)
+			}
+			for _, row := range rows[1:] {
+				read(unit, row[slices.Index(rows[0], "figures")], "catalog", row[1]) // not its name, nor what it is sold as
+			}
 		}
 	}
 }

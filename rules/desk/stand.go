@@ -122,7 +122,7 @@ func stand(in *call) error {
 		{"full", least(st.Full), "the whole button"},
 	}
 	if toggle {
-		rows[0][2], rows[1][2] = "its shorter end + " + rim, "its shorter end + " + quarter
+		rows[0][2], rows[1][2] = "its shorter end + "+rim, "its shorter end + "+quarter
 		rows = rows[:2]
 	}
 	a.rows = append(rows, q.bandRows(k, u)...)

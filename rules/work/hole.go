@@ -28,7 +28,7 @@ func HoleWorking(k *plan.Closure, u measure.Unit) []string {
 	case h.Sampled:
 		out = []string{"from your sample: the " + n.Kind + " went through a cut of " + say(h.Passing), "by its measures it would go through " + say(h.Formula)}
 	case rule != "" && rule != "passing":
-		out = append(out, "hole_rule "+rule+", "+rules.HoleRuleSays[rule]+": "+say(h.Passing+h.Ease))
+		out = append(out, "hole_rule "+rule+", "+rules.HoleRuleSays(rule, u)+": "+say(h.Passing+h.Ease))
 	default:
 		if bulk := k.Over.Bulk(); bulk > plan.Bulky && h.Kind != "bound" {
 			guess := ""
