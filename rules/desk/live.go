@@ -29,7 +29,7 @@ func liveCommand() *command {
 		},
 		flags: []flag{
 			{name: "no-open", kind: boolFlag, doc: "print the address, and open no browser"},
-			variantFlag(), catalogFlag(), unitsFlag(), oneUnitFlag(),
+			variantFlag(), catalogFlag(), oneUnitFlag(),
 		},
 		action: serve,
 	}
@@ -49,7 +49,7 @@ func serve(in *call) error {
 // table serves the page of a file until it is ended. Where it is served
 // already, that is told, and opened.
 func (in *call) table(name string, opens bool) error {
-	kept := keptAddress(name, in.text("variant"), in.text("units"), strconv.FormatBool(in.on("one-unit")))
+	kept := keptAddress(name, in.text("variant"), strconv.FormatBool(in.on("one-unit")))
 	if host, secret := kept.known(); host != "" && live.Answers(host, secret) {
 		address := live.Address(host, secret)
 		fmt.Fprintf(in.out, "%s is at the table already, at\n  %s\n", text.Safe(name), address)

@@ -399,7 +399,7 @@ func fields(p *rules.Planned, c, z int) []field {
 		return in
 	}
 	s := &k.Sizes[z]
-	add("use", "Fastener", "horn-40, 45L or 28 mm", 0)
+	add("use", "Fastener", "horn-40, 45L or "+(28*measure.Millimetre).Short(g.Units.Or(measure.MM)), 0)
 	out[0].Value = cl.Use
 	if cl.Use == "" {
 		out[0].Hint = "yours, as the file describes it"
