@@ -137,9 +137,10 @@ func TestUnreadableHasARow(t *testing.T) {
 	if err := os.Symlink("nowhere.toml", filepath.Join(dir, "lost.toml")); err != nil {
 		t.Skip(err)
 	}
-	broken := filepath.Join(dir, "broken.toml")
+	t.Chdir(dir)
+	const broken = "broken.toml"
 	for _, flags := range [][]string{nil, {"--quiet"}} {
-		got := runIn(t, "", nil, append([]string{"check", dir}, flags...)...)
+		got := runIn(t, "", nil, append([]string{"check", "."}, flags...)...)
 		rows := got.out[strings.Index(got.out, "garment  "):]
 		first, lost, worst := strings.Index(rows, "broken.toml"), strings.Index(rows, "lost.toml"), strings.Index(rows, " conflict ")
 		if first < 0 || lost < first || worst < lost || got.code != ExitInput {
@@ -149,13 +150,13 @@ func TestUnreadableHasARow(t *testing.T) {
 			t.Errorf("%v: not counted:\n%s", flags, rows)
 		}
 	}
-	if got := runIn(t, "", nil, "check", dir, "--format", "lines"); !strings.HasPrefix(got.out, broken+`:2:9: error: units cannot be "cm"; write "mm" [unreadable]`) {
+	if got := runIn(t, "", nil, "check", ".", "--format", "lines"); !strings.HasPrefix(got.out, broken+`:2:9: error: units cannot be "cm"; write "mm" [unreadable]`) {
 		t.Errorf("lines: %.200s", got.out)
 	}
 	if got := runIn(t, "", nil, "check", broken, "--format", "lines"); strings.Count(got.out, "[unreadable]\n") != 5 || got.code != ExitInput {
 		t.Errorf("lines of one file: %+v", got)
 	}
-	got := runIn(t, "", nil, "check", dir, "--format", "json")
+	got := runIn(t, "", nil, "check", ".", "--format", "json")
 	k := jsonschema.NewCompiler()
 	schema, err := jsonschema.UnmarshalJSON(strings.NewReader(runIn(t, "", nil, "schema", "output", "check").out))
 	if err == nil {
@@ -178,10 +179,10 @@ func TestUnreadableHasARow(t *testing.T) {
 	if list := v.([]any); len(list) != 5 || list[0].(map[string]any)["verdict"] != "unreadable" || list[0].(map[string]any)["file"] != broken {
 		t.Errorf("json: %d objects, the first %v", len(list), list[0])
 	}
-	if got := runIn(t, "", nil, "check", dir, "--format", "sarif"); strings.Count(got.out, `"toolExecutionNotifications"`) != 1 || !strings.Contains(got.out, `"executionSuccessful": false`) {
+	if got := runIn(t, "", nil, "check", ".", "--format", "sarif"); strings.Count(got.out, `"toolExecutionNotifications"`) != 1 || !strings.Contains(got.out, `"executionSuccessful": false`) {
 		t.Error("sarif: no notification")
 	}
-	if got := runIn(t, "", nil, "check", filepath.Join(dir, "g00.toml"), "--format", "sarif"); strings.Contains(got.out, "invocations") {
+	if got := runIn(t, "", nil, "check", "gaa.toml", "--format", "sarif"); strings.Contains(got.out, "invocations") {
 		t.Error("sarif: a notification of nothing")
 	}
 }
