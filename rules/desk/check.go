@@ -20,7 +20,7 @@ func checkCommand() *command {
 			"check patterns/ --format sarif --out findings.sarif",
 		},
 		flags: []flag{
-			formatFlag(sheet.CheckFormats...), tableFlag(), outFlag(), asFlag(), withFlag(), variantFlag(), catalogFlag(), sizeFlag(), unitsFlag(), oneUnitFlag(),
+			formatFlag(sheet.CheckFormats...), tableFlag(sheet.Tables...), outFlag(), asFlag(), withFlag(), variantFlag(), catalogFlag(), sizeFlag(), unitsFlag(), oneUnitFlag(),
 			measuringFlag(), strictFlag(), colorFlag(),
 			{name: "full", kind: boolFlag, doc: "each finding with its place in the file and all that it says, and the runs drawn"},
 			{name: "only", words: []string{"conflict", "caution", "note"}, doc: "show only these; the verdict and the exit code stay"},

@@ -17,8 +17,8 @@ func formatFlag(formats ...string) flag {
 	return flag{name: "format", words: formats, doc: "how to write it", first: formats[0] + ", or what the name after --out ends in"}
 }
 
-func tableFlag() flag {
-	return flag{name: "table", words: sheet.Tables, doc: "this table alone, as one CSV with a row of headings"}
+func tableFlag(tables ...string) flag {
+	return flag{name: "table", words: tables, doc: "this table alone, as one CSV with a row of headings"}
 }
 
 // checkTable refuses a table in another format than CSV.

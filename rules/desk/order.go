@@ -26,11 +26,11 @@ func orderCommand() *command {
 		examples: []string{
 			"order patterns/",
 			"order coat.toml --make S=12,M=20",
-			"order patterns/ --format csv --out order.csv",
+			"order patterns/ --table order --out order.csv",
 		},
 		flags: []flag{
 			{name: "make", value: "SIZE=N,…", doc: "how many of each size, in the place of every make there is; a number where there are no sizes", hint: "S=12,M=20"},
-			formatFlag(sheet.Formats...), outFlag(), withFlag(), variantFlag(), catalogFlag(), unitsFlag(), oneUnitFlag(), strictFlag(), colorFlag(),
+			formatFlag(sheet.Formats...), tableFlag(sheet.OrderTables...), outFlag(), withFlag(), variantFlag(), catalogFlag(), unitsFlag(), oneUnitFlag(), strictFlag(), colorFlag(),
 		},
 		variants: true,
 		action:   order,
@@ -38,6 +38,9 @@ func orderCommand() *command {
 }
 
 func order(in *call) error {
+	if err := in.checkTable(); err != nil {
+		return err
+	}
 	counts, err := in.makeFlag()
 	if err != nil {
 		return err

@@ -110,7 +110,11 @@ func Order(w io.Writer, p *work.Purchase, left []LeftOut, o Options) error {
 		err = layout().Execute(&b, view{Title: d.Title, Head: "Order of notions and goods", Garments: []*document{d}})
 		out = b.String()
 	case "csv":
-		out, err = text.CSV(s.csv(left))
+		rows := s.csv()
+		if o.Table != "" {
+			rows = s.table(rows, o.Table)
+		}
+		out, err = text.CSV(rows)
 	case "json":
 		out, err = writeJSON(s.json(left))
 	default:
@@ -541,7 +545,7 @@ func (s orderSheet) itemOut(it *work.Item) ItemOut {
 }
 
 // csv is the order as tables: what is bought, what is made.
-func (s orderSheet) csv(left []LeftOut) [][]string {
+func (s orderSheet) csv() [][]string {
 	rows := [][]string{{
 		"table", "supplier", "article", "what", "kind", "colour", "length mm", "needed", "spare", "once", "pack", "packs", "pieces",
 		"needed mm", "buy mm", "price", "currency", "cost", "not counted because", "for",
@@ -581,6 +585,32 @@ func (s orderSheet) csv(left []LeftOut) [][]string {
 		}
 	}
 	return rows
+}
+
+// OrderTables are the tables of an order that can be asked for alone: all that
+// is bought, of it the notions and the goods, and what is made.
+var OrderTables = []string{"order", "notions", "goods", "made"}
+
+// table is one of the tables alone, without its name.
+func (s orderSheet) table(rows [][]string, name string) [][]string {
+	made := slices.IndexFunc(rows[1:], func(r []string) bool { return r[0] == "table" }) + 1
+	of := rows[:made]
+	switch name {
+	case "made":
+		of = rows[made:]
+	case "notions", "goods":
+		of = of[:1:1]
+		for i, it := range s.Items {
+			if isNotion := it.Kind == plan.GoodFastener || it.Kind == plan.GoodBacking; isNotion == (name == "notions") {
+				of = append(of, rows[i+1])
+			}
+		}
+	}
+	out := make([][]string, len(of))
+	for i, r := range of {
+		out[i] = r[1:]
+	}
+	return out
 }
 
 func costText(it *work.Item) string {
