@@ -8,7 +8,6 @@ import (
 
 	"placketeer/catalog/measure"
 	"placketeer/catalog/text"
-	"placketeer/rules/sheet"
 )
 
 // Flags that several commands have.
