@@ -153,8 +153,8 @@ func (m *markdown) things(s *Garment, p *things) {
 		for _, says := range it.Reopened() {
 			m.line("  - " + text.Markdown(says))
 		}
-		if it.Stuck() {
-			m.line("  - " + stuckSays)
+		if says := it.Stuck(); says != "" {
+			m.line("  - " + says)
 		}
 	}
 	if !p.last || p.Items[0].severity() != rules.Conflict {
