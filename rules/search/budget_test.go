@@ -160,7 +160,7 @@ func TestChoiceStops(t *testing.T) {
 // does not use up what may be tried for those that one word settles.
 func TestEveryConflictHasItsTurn(t *testing.T) {
 	var b strings.Builder
-	b.WriteString("garment = \"Many\"\nunits = \"in\"\n[machine]\nbuttonhole_max = \"20 mm\"\n[cloth.shell]\nuse = \"melton\"\nthickness = \"2.4 mm ± 0.1\"\n[interfacing.weft]\nuse = \"weft-fusible-medium\"\n")
+	b.WriteString("garment = \"Many\"\nunits = \"in\"\n[machine]\nbuttonhole_max = \"20 mm\"\n[cloth.shell]\nuse = \"melton\"\nweight = \"620 g/m2\"\nthickness = \"2.4 mm ± 0.1\"\n[interfacing.weft]\nuse = \"weft-fusible-medium\"\n")
 	const many = 10
 	for i := range many {
 		fmt.Fprintf(&b, "[[closure]]\nname = \"c%d\"\nuse = \"horn-45\"\nover = [\"shell\", \"weft\", \"shell\"]\nneedle = \"75/11\"\n[closure.stand]\nconstruction = \"faced\"\nfinished = \"1/2 in\"\nstrip = \"1 in\"\n[closure.run]\nlength = %d\nfirst = \"1/4 in\"\nlast = \"1/4 in\"\ncount = 5\n", i, 24+i)
