@@ -77,7 +77,7 @@ func explain(in *call) error {
 			if i > 0 {
 				b.WriteByte('\n')
 			}
-			markdownRule(&b, r)
+			markdownRule(&b, r, u)
 		}
 	default:
 		if len(in.args()) == 0 {
@@ -88,7 +88,7 @@ func explain(in *call) error {
 			if i > 0 {
 				b.WriteByte('\n')
 			}
-			textRule(&b, r)
+			textRule(&b, r, u)
 		}
 	}
 	return in.deliver([]byte(b.String()))
@@ -132,7 +132,7 @@ func thresholds(r *rules.Rule, u measure.Unit) []pairs {
 
 // restsOn says what a rule rests on: the inputs that its conflicts go or stay by,
 // and its thresholds, the firmest ground first.
-func restsOn(r *rules.Rule) string {
+func restsOn(r *rules.Rule, u measure.Unit) string {
 	var words []string
 	if len(r.Rests) > 0 {
 		as := "; a conflict only where each of them that it needs is read, published, derived or common practice, else a caution"
@@ -146,9 +146,9 @@ func restsOn(r *rules.Rule) string {
 		var names []string
 		for i := range r.Limits {
 			if t := &r.Limits[i]; t.Ground == g && slices.Contains(r.Lenient, t.Name) {
-				names = append(names, t.Called()+" (which only lets pass)")
+				names = append(names, t.Called(u)+" (which only lets pass)")
 			} else if t.Ground == g {
-				names = append(names, t.Called())
+				names = append(names, t.Called(u))
 			}
 		}
 		if len(names) > 0 {
@@ -197,7 +197,7 @@ func (in *call) about(word string, u measure.Unit) error {
 			if b.Len() > 0 {
 				b.WriteByte('\n')
 			}
-			markdownRule(&b, r)
+			markdownRule(&b, r, u)
 		}
 		for _, k := range keys {
 			if b.Len() > 0 {
@@ -240,10 +240,10 @@ func listRules(b *strings.Builder, rs []*rules.Rule) {
 	put(b, text.Columns(ruleRows(rs), "  ", helpWidth))
 }
 
-func textRule(b *strings.Builder, r *rules.Rule) {
+func textRule(b *strings.Builder, r *rules.Rule, u measure.Unit) {
 	put(b, text.Wrap(fmt.Sprintf("%s (%s): %s", r.Name, r.Severity, r.Title), helpWidth))
 	b.WriteByte('\n')
-	for _, part := range [][2]string{{"Formula", r.Formula}, {"Why", r.Why}, {"Ours", r.Ours}, {"Others", r.Others}, {"Rests on", restsOn(r)}, {"May set", strings.Join(r.Touches, ", ")}} {
+	for _, part := range [][2]string{{"Formula", r.Formula}, {"Why", r.Why}, {"Ours", r.Ours}, {"Others", r.Others}, {"Rests on", restsOn(r, u)}, {"May set", strings.Join(r.Touches, ", ")}} {
 		if part[1] != "" {
 			put(b, text.Hang("  "+part[0], 12, part[1], helpWidth))
 		}
@@ -262,10 +262,10 @@ func textRule(b *strings.Builder, r *rules.Rule) {
 	}
 }
 
-func markdownRule(b *strings.Builder, r *rules.Rule) {
+func markdownRule(b *strings.Builder, r *rules.Rule, u measure.Unit) {
 	esc := text.Markdown
 	fmt.Fprintf(b, "## %s\n\n%s: the worst it can report is a **%s**.\n", r.Name, esc(text.Capital(r.Title)), r.Severity)
-	for _, part := range [][2]string{{"Formula", r.Formula}, {"Why", r.Why}, {"Our own choice", r.Ours}, {"Other rules", r.Others}, {"What it rests on", restsOn(r)}, {"Keys that its changes may set", strings.Join(r.Touches, ", ")}} {
+	for _, part := range [][2]string{{"Formula", r.Formula}, {"Why", r.Why}, {"Our own choice", r.Ours}, {"Other rules", r.Others}, {"What it rests on", restsOn(r, u)}, {"Keys that its changes may set", strings.Join(r.Touches, ", ")}} {
 		if part[1] != "" {
 			fmt.Fprintf(b, "\n**%s.** %s\n", part[0], esc(part[1]))
 		}

@@ -32,11 +32,11 @@ func inOwn(own, u measure.Unit) measure.Unit {
 }
 
 // Called is the threshold by name, with its figure where it is one.
-func (t Threshold) Called() string {
+func (t Threshold) Called(u measure.Unit) string {
 	if t.Figure == 0 {
 		return t.Name
 	}
-	return t.Name + " " + t.String()
+	return t.Name + " " + t.Text(u)
 }
 
 // Inches is a length whose source has it in inches.
