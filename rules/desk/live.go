@@ -49,7 +49,11 @@ func serve(in *call) error {
 // table serves the page of a file until it is ended. Where it is served
 // already, that is told, and opened.
 func (in *call) table(name string, opens bool) error {
-	kept := keptAddress(name, in.text("variant"), strconv.FormatBool(in.on("one-unit")))
+	shown := []string{in.text("variant")}
+	if in.on("one-unit") {
+		shown = append(shown, "one unit")
+	}
+	kept := keptAddress(name, shown...)
 	if host, secret := kept.known(); host != "" && live.Answers(host, secret) {
 		address := live.Address(host, secret)
 		fmt.Fprintf(in.out, "%s is at the table already, at\n  %s\n", text.Safe(name), address)
