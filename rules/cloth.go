@@ -122,7 +122,11 @@ func (x *Context) supports(do func(in, cl int, run measure.Length)) {
 				}
 				found = true
 				for s := range x.G.Sizes {
-					run = max(run, c.Run.Length.At(s).V)
+					long := c.Run.Length.At(s).V
+					if p := &x.P.Closures[k]; p.Patch(s) { // it covers no more of the run
+						long = min(long, p.PatchLength())
+					}
+					run = max(run, long)
 				}
 			}
 			if found {
@@ -237,11 +241,15 @@ var clothRules = []*Rule{
 				}
 				path := x.fusePath(i)
 				n := atMostHeat(hi, l.Symbol)
+				few := l.Fibre
+				if l.Fibres != l.Fibre {
+					few = "of " + on
+				}
 				switch {
 				case sev == Conflict:
 					x.report(sev, whole(path), atMostHeat(lo, l.Main).on(x.fuseBasis(i), x.fibreBasis(j, &l)), "%s fuses at %s, but the %s in %s stands no more than %s, %s: sew an interfacing in, or take one that fuses cooler", name, x.heat(lo), l.MainFibre, on, x.heatMost(l.Main).For(whole(x.interfacingPath(i, "fuse"))), Dots(l.Main)).Line("%s fuses at %s; the %s in %s stands %s", name, x.heat(lo), l.MainFibre, on, x.heatMost(l.Main))
 				case !l.Covered() && lo == hi:
-					x.report(sev, whole(path), n, "%s fuses at %s; by the care symbol the %s of %s in %s stands %s, %s. It is too little for the whole cloth to go by it: fuse a scrap through a press cloth and look for shine and shrinkage", name, x.heat(hi), Percent(l.Share), l.Fibre, on, x.heatMost(l.Symbol), Dots(l.Symbol)).Line("%s fuses at %s, %s %s takes %s: fuse a scrap", name, x.heat(hi), Percent(l.Share), l.Fibre, x.heatMost(l.Symbol))
+					x.report(sev, whole(path), n, "%s fuses at %s; by the care symbol the %s of %s in %s stands %s, %s. It is too little for the whole cloth to go by it: fuse a scrap through a press cloth and look for shine and shrinkage", name, x.heat(hi), Percent(l.Share), l.Fibres, on, x.heatMost(l.Symbol), Dots(l.Symbol)).Line("%s fuses at %s, %s %s takes %s: fuse a scrap", name, x.heat(hi), Percent(l.Share), few, x.heatMost(l.Symbol))
 				case lo < hi:
 					x.report(sev, whole(path), n, "the heat that %s needs is not given; fusibles take %s to %s, and the %s in %s stands %s, %s: look it up and write it as fuse", name, x.heat(lo), x.heat(hi), l.Fibre, on, x.heatMost(l.Symbol), Dots(l.Symbol)).Line("look up the heat of %s and write it as fuse: %s stands %s", name, on, x.heatMost(l.Symbol))
 				case hi >= l.Symbol+plan.SameHeat:
@@ -853,7 +861,7 @@ func PressHeat(c *catalog.Cloth, l plan.Limit, u measure.Unit) string {
 		if strings.Contains(HowPressed(c, l), "steam") {
 			steam = ""
 		}
-		return fmt.Sprintf("%s at %s at most (%s), as tailors do, and a scrap first: the care symbol of the %s of %s in it allows only %s, %s", steam, l.Bulk.TextMost(u), Dots(l.Bulk), Percent(l.Share), l.Fibre, l.Symbol.TextMost(u), Dots(l.Symbol))
+		return fmt.Sprintf("%s at %s at most (%s), as tailors do, and a scrap first: the care symbol of the %s of %s in it allows only %s, %s", steam, l.Bulk.TextMost(u), Dots(l.Bulk), Percent(l.Share), l.Fibres, l.Symbol.TextMost(u), Dots(l.Symbol))
 	case l.Symbol <= plan.NoSteam:
 		return fmt.Sprintf(" at %s at most (%s), for its %s: no steam", l.Symbol.TextMost(u), Dots(l.Symbol), l.Fibre)
 	}

@@ -35,10 +35,10 @@ func lengthsIn(s string) (out []float64) {
 }
 
 // unsaid are figures that a message does not name: a threshold of our own that
-// the eye decides by, or what another figure of it is worked out from.
+// the eye decides by, what another figure of it is worked out from, or nothing, in words.
 var unsaid = map[string]bool{
 	"shrink-apart needs": true, "gaps-uneven needs": true, "hook-tape needs": true, "plaid-level needs": true, "plaid-phase needs": true,
-	"hole-machine has": true, "stand-narrow has": true, "hole-edge has": true, "safety-sleepwear has": true,
+	"hole-machine has": true, "stand-narrow has": true, "edge-shared has": true, "hole-edge has": true, "safety-sleepwear has": true,
 }
 
 // A message names what it compares: what there is and what there must be, as

@@ -289,12 +289,12 @@ var hardwareRules = []*Rule{
 				switch plan.FitOf(s.Pressed, h.GripMin, h.GripMax) {
 				case plan.TooThick:
 					have, _ := x.ThinOver(s.Pressed, h.GripMax)
-					x.report(Conflict, x.gripPath(), atMost(s.Pressed, h.GripMax).on(x.gripBasis(s, x.C.Notion.Grip.Max)...),
+					x.report(Conflict, x.gripPath(), atMost(s.Pressed, h.GripMax).on(x.gripBasis(s, (*plan.Stack).PressedBasis, x.C.Notion.Grip.Max)...),
 						"%s press down to %s%s, but %s grips %s: the %s is too short to lock; take a longer one%s or fewer layers",
 						GripSideStackWords(s), have, GripSideBy(s, x.U), name, x.gripLimit(), word, x.nearestHardware(plan.TooThick)).Line("%s pressed; it grips %s: take a longer %s", have, x.later((*Context).gripSpan), word)
 				case plan.TooThin:
 					have, _ := x.ThinShort(s.Pressed, h.GripMin)
-					x.report(Conflict, x.gripPath(), atLeast(s.Pressed, h.GripMin).on(x.gripBasis(s, x.C.Notion.Grip.Min)...),
+					x.report(Conflict, x.gripPath(), atLeast(s.Pressed, h.GripMin).on(x.gripBasis(s, (*plan.Stack).LooseBasis, x.C.Notion.Grip.Min)...),
 						"%s press down to %s%s, but %s grips %s: it will sit loose or crooked; take a shorter %s%s%s",
 						GripSideStackWords(s), have, GripSideBy(s, x.U), name, x.gripLimit(), word, x.nearestHardware(plan.TooThin), x.packIt(h.GripMin, x.gripMost())).Line("%s pressed; it grips %s: a shorter %s, or pack it", have, x.later((*Context).gripSpan), word)
 				}
@@ -316,7 +316,7 @@ var hardwareRules = []*Rule{
 	},
 	{
 		Name: "hardware-post", Severity: Conflict,
-		Rests: []string{"closure.*.notion.kind", "closure.*.notion.post", "closure.*.over", "closure.*.under", "cloth.*.kind", "cloth.*.thickness"},
+		Rests: []string{"closure.*.notion.attach", "closure.*.notion.kind", "closure.*.notion.post", "closure.*.over", "closure.*.under", "cloth.*.kind", "cloth.*.thickness"},
 		Task:  TaskSet,
 		Reads: ReadsNotion | ReadsInterfacing,
 		Room: func(x *Context) Numbers {
@@ -364,15 +364,18 @@ var hardwareRules = []*Rule{
 			switch {
 			case h.Post <= thick && h.Attach != "double-cap" || h.Post < thick:
 				need := thick
-				if h.PostRule != "" {
+				switch {
+				case h.PostRule != "":
 					need = h.PostMin
+				case h.Attach != "double-cap": // as long as the layers is not longer than they: by what can be told
+					need += measure.Millimetre / 10
 				}
 				have, stack := x.ThinShort(h.Post, thick)
-				want := x.Least(need).Thin().For(x.at("notion.post")).in("it must be longer than ", "")
+				want := x.Least(need).Thin().For(x.at("notion.post")).in("it must be at least ", " long")
 				if h.PostRule != "" {
 					want = want.in("it should be about ", "")
 				}
-				x.report(Conflict, path, atLeast(h.Post, thick).on(x.pressedBasis(thickest)...).on(plan.NotionBasis(x.C, x.C.Notion.Post, "post"), x.setBasis(), x.rivetBasis(thick)), "the %s is %s long, but the layers press down to %s%s: nothing is left to lock it; %s%s",
+				x.report(Conflict, path, atLeast(h.Post, thick).on(x.pressedBasis(thickest, (*plan.Stack).PressedBasis)...).on(plan.NotionBasis(x.C, x.C.Notion.Post, "post"), x.setBasis(), x.rivetBasis(thick)), "the %s is %s long, but the layers press down to %s%s: nothing is left to lock it; %s%s",
 					word, have, stack, by, want, x.nearestHardware(plan.TooThick)).Line("the %s, %s, is no longer than the layers pressed, %s", word, have, pressed(thick, thickest))
 			case h.PostRule == "":
 			case h.Post < h.PostMin:
@@ -503,7 +506,7 @@ var hardwareRules = []*Rule{
 			switch {
 			case e < rim:
 				have, need := x.Short(e, rim)
-				x.report(Conflict, x.at("edge"), atLeast(e, rim).on(plan.AlongBasis(x.C).Scaled(0.5), plan.BasisOf(x.C.Edge, x.key("edge"))), "the centre lies %s from the edge, but the %s is %s from centre to rim: it hangs over; set it at least %s in", have, text.One(x.C.Notion.Kind), need.For(x.at("edge")), x.Least((rim+plan.RimClear).RoundUp(plan.HoleStep(x.U))).For(x.at("edge"))).Line("%s from the edge, but the rim reaches %s: it hangs over", have, need)
+				x.report(Conflict, x.at("edge"), atLeast(e, rim).on(plan.RoundBasis(x.C), plan.BasisOf(x.C.Edge, x.key("edge"))), "the centre lies %s from the edge, but the %s is %s from centre to rim: it hangs over; set it at least %s in", have, text.One(x.C.Notion.Kind), need.For(x.at("edge")), x.Least((rim+plan.RimClear).RoundUp(plan.HoleStep(x.U))).For(x.at("edge"))).Line("%s from the edge, but the rim reaches %s: it hangs over", have, need)
 			case e < rim+plan.RimClear:
 				have, need := x.Short(e, rim+plan.RimClear)
 				x.report(Caution, x.at("edge"), atLeast(e, rim+plan.RimClear), "the centre lies %s from the edge; %s keeps the %s %s inside it", have, need.For(x.at("edge")), text.One(x.C.Notion.Kind), x.say(plan.RimClear)).Line("the centre lies %s from the edge; %s keeps the rim inside", have, need)
@@ -628,15 +631,16 @@ func (x *Context) smallPunch() measure.Length {
 	return plan.Scale(h.Barrel, plan.UsualPunch).RoundDown(mm / 10)
 }
 
-// pressedBasis is what a pressed stack rests on, packing included.
-func (x *Context) pressedBasis(s *plan.GripSide) []plan.Basis {
-	stack := &x.K.Under
-	if s.Key == "over" {
-		stack = &x.K.Over
+// pressedBasis is what a pressed stack rests on, packing included: one that is
+// held against a most. Against a least, of says how it may be thicker.
+func (x *Context) pressedBasis(s *plan.GripSide, of func(*plan.Stack) plan.Basis) []plan.Basis {
+	stack := &x.K.Over
+	if s.Under {
+		stack = &x.K.Under
 	}
-	out := []plan.Basis{stack.PressedBasis()}
+	out := []plan.Basis{of(stack)}
 	if s.Both {
-		out = append(out, x.K.Over.PressedBasis())
+		out = append(out, of(&x.K.Over))
 	}
 	if x.C.Packing.Has() {
 		out = append(out, plan.BasisOf(x.C.Packing, x.key("packing")))
@@ -655,8 +659,8 @@ func (x *Context) rivetBasis(thick measure.Length) plan.Basis {
 
 // gripBasis is what a pressed stack and the limit of the grip that it is held
 // against rest on.
-func (x *Context) gripBasis(s *plan.GripSide, limit catalog.Measured) []plan.Basis {
-	return append(x.pressedBasis(s), plan.NotionBasis(x.C, limit, "grip"), x.setBasis())
+func (x *Context) gripBasis(s *plan.GripSide, of func(*plan.Stack) plan.Basis, limit catalog.Measured) []plan.Basis {
+	return append(x.pressedBasis(s, of), plan.NotionBasis(x.C, limit, "grip"), x.setBasis())
 }
 
 // barrelBasis is what a punched hole and the barrel it is held against rest on.

@@ -179,7 +179,7 @@ var holeRules = []*Rule{
 				have, limit := x.Apart(h.Length, most)
 				at := x.holeAt()
 				if need < h.Passing {
-					x.report(Conflict, at, atMost(need, most).on(x.holeMaxBasis(), plan.GivenHole(x.C)),
+					x.report(Conflict, at, atMost(need, most).on(x.holeMaxBasis(), x.askedBasis()),
 						"the hole is to be %s long, but the machine's longest is %s: choose a smaller or thinner %s, or a bound or hand-worked hole", have, limit, x.C.Notion.Kind).Line("the hole is to be %s long; the machine sews %s", have, limit)
 					return
 				}
@@ -187,7 +187,13 @@ var holeRules = []*Rule{
 					"the hole is to be %s long%s, but the machine's longest is %s: cut it %s, or make a bound or hand-worked hole", have, x.lessEase(), limit, x.cutIt()).Line("the hole is to be %s long; the machine sews %s", have, limit)
 			default:
 				has, needs := x.Short(most, h.Passing)
-				x.report(Conflict, whole(x.machinePath("buttonhole_max")), atMost(need, most).on(plan.CutBasis(x.C, x.K), x.holeMaxBasis()),
+				n := atMost(h.Passing, most).on(plan.CutBasis(x.C, x.K), x.holeMaxBasis())
+				if asked := atMost(need, most).on(x.holeMaxBasis(), x.askedBasis()); need > h.Passing && !n.forbids() && asked.forbids() {
+					have, limit := x.Apart(h.Length, most)
+					x.report(Conflict, x.holeAt(), asked, "the hole is to be %s long, but the machine's longest is %s: choose a smaller or thinner %s, or a bound or hand-worked hole", have, limit, x.C.Notion.Kind).Line("the hole is to be %s long; the machine sews %s", have, limit)
+					return
+				}
+				x.report(Conflict, whole(x.machinePath("buttonhole_max")), n,
 					"the %s needs a hole of at least %s%s but the machine's longest is %s: choose a smaller or thinner one, or a bound or hand-worked hole", x.C.Notion.Kind, needs.For(whole("machine.buttonhole_max")), x.withEase(), has).Line("the %s needs a hole of %s; the machine sews %s", x.C.Notion.Kind, needs, has)
 			}
 		},
@@ -224,7 +230,7 @@ var holeRules = []*Rule{
 		},
 		Check: func(x *Context) {
 			h, st := &x.K.Hole, &x.K.Stand
-			if !h.Needed || h.Kind == "loop" || h.Direction != "across" || !st.Known {
+			if !h.Needed || h.Kind == "loop" || h.Direction != "across" || !st.Known || st.Lost {
 				return
 			}
 			switch d := st.Have - h.Beyond; {
@@ -252,13 +258,31 @@ func (x *Context) checkDies(sizes []measure.Length) {
 			"the %s needs a hole of at least %s%s but the longest that the attachment sews is %s: choose a smaller or thinner one, or a bound or hand-worked hole", x.C.Notion.Kind, needs, x.withEase(), has).Line("the %s needs a hole of %s; the attachment sews %s", x.C.Notion.Kind, needs, has)
 	case h.BeyondMachine == plan.SewsShorter:
 		have, limit := x.Apart(h.Length, longest)
-		x.report(Conflict, x.at("hole_length"), atMost(h.Length, longest).on(plan.GivenHole(x.C), x.diesBasis(), x.plainBasis()), "the hole is to be %s long, but the longest that the attachment sews is %s: cut it %s", have, limit, x.cutIt()).Line("the hole is to be %s long; the attachment sews %s", have, limit)
+		need := h.Length
+		if h.Sampled && !h.Given {
+			need = h.Asked() // the rest is ease
+		}
+		x.report(Conflict, x.at("hole_length"), atMost(need, longest).on(x.askedBasis(), x.diesBasis(), x.plainBasis()), "the hole is to be %s long, but the longest that the attachment sews is %s: cut it %s", have, limit, x.cutIt()).Line("the hole is to be %s long; the attachment sews %s", have, limit)
 	case h.BeyondMachine == plan.SewsOther:
 		x.report(Caution, x.at("hole_length"), Numbers{}, "the attachment does not sew %s, only %s: the next is %s", h.Length.ShortPlace(x.U), x.list(sizes), h.MachineSews.ShortPlace(x.U)).Line("the attachment does not sew %s; the next is %s", h.Length.ShortPlace(x.U), h.MachineSews.ShortPlace(x.U))
 	case h.BeyondMachine == plan.SewsLessEase:
 		x.report(Caution, whole(x.diesPath()), atMost(h.Passing+h.Ease, longest),
 			"the attachment's longest hole, %s, leaves no %s: the %s goes through, so sew a sample", x.say(longest), x.easeFor(), x.C.Notion.Kind).Line("%s is the attachment's longest hole and leaves no ease: try it", x.say(longest))
 	}
+}
+
+// askedBasis is what the length that is asked of a machine rests on: of a hole
+// that the file gives, one by a rule that it names, or one of a sample.
+func (x *Context) askedBasis() plan.Basis {
+	switch h := &x.K.Hole; {
+	case h.Given && h.Sampled && h.Asked() > min(h.Formula, h.Passing): // less what the sample leaves as ease
+		return plan.GivenHole(x.C).And(plan.CutBasis(x.C, x.K)).And(plan.PassingBasis(x.C))
+	case h.Given && (!h.Sampled || h.Asked() == h.Length):
+		return plan.GivenHole(x.C)
+	case h.Sampled:
+		return plan.Smaller(h.Passing, plan.CutBasis(x.C, x.K), h.Formula, plan.PassingBasis(x.C))
+	}
+	return plan.RuleBasis(x.C, x.K)
 }
 
 // withEase adds the hole as it is to be cut to the length that just passes,

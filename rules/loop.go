@@ -43,7 +43,7 @@ var loopRules = []*Rule{
 			switch {
 			case l.Inside < l.Least:
 				have, need := x.Short(l.Inside, l.Least)
-				x.report(Conflict, path, atLeast(l.Inside, l.Least).on(plan.PassingBasis(x.C).Scaled(2), plan.BasisOf(x.C.Loop, x.key("loop"))), "the loop is %s round the inside, but the %s needs %s to pass (%s): make it %s", have, what, need.For(path), l.Formula, x.Least(l.Usual).For(path)).Line("the loop is %s round the inside; the %s needs %s to pass", have, what, need)
+				x.report(Conflict, path, atLeast(l.Inside, l.Least).on(plan.LoopBasis(x.C), plan.BasisOf(x.C.Loop, x.key("loop"))), "the loop is %s round the inside, but the %s needs %s to pass (%s): make it %s", have, what, need.For(path), l.Formula, x.Least(l.Usual).For(path)).Line("the loop is %s round the inside; the %s needs %s to pass", have, what, need)
 			case l.Inside < l.Least+plan.LoopEase:
 				have, need := x.Short(l.Inside, l.Least+plan.LoopEase)
 				x.report(Caution, path, atLeast(l.Inside, l.Least+plan.LoopEase), "the loop is %s round the inside; with a little ease it would be %s: try it on the real %s, with gloves on if it is worn so", have, need.For(path), what).Line("the loop is %s round the inside; with ease it is %s: try it", have, need)

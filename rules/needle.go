@@ -372,7 +372,7 @@ var threadRules = []*Rule{
 			}
 			if m := x.G.Machine.StitchMax; m.Has() && s.Length > m.V {
 				have, limit := x.ThinOver(s.Length, m.V)
-				x.report(Conflict, x.at("stitch"), atMost(s.Length, m.V).on(x.machineGround(m.From, "stitch_max"), plan.BasisOf(x.C.Stitch, x.key("stitch"))), "a stitch of %s is longer than the machine sews, %s", have, limit.For(x.at("stitch"))).Line("a stitch of %s is longer than the machine sews, %s", have, limit)
+				x.report(Conflict, x.at("stitch"), atMost(s.Length, m.V).on(x.machineBasis(m, "stitch_max"), plan.BasisOf(x.C.Stitch, x.key("stitch"))), "a stitch of %s is longer than the machine sews, %s", have, limit.For(x.at("stitch"))).Line("a stitch of %s is longer than the machine sews, %s", have, limit)
 				return
 			}
 			if s.Length < s.Min || s.Length > s.Max {

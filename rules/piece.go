@@ -117,7 +117,7 @@ var pieceRules = []*Rule{
 			switch {
 			case z.Tape <= least:
 				have, need := x.Short(z.Tape, least+1)
-				x.report(Conflict, at, atLeast(z.Tape, least).on(plan.ZipBasis(x.C), plan.ChainBasis(x.C)), "the tape is %s wide to the middle of the teeth, but stitching %s from them lies %s away: it catches no tape; take a zip with a wider one", have, x.say(z.Stitched), need.For(x.at("notion.tape"))).Line("the tape is %s wide; stitching that clears the teeth misses it", have)
+				x.report(Conflict, at, atLeast(z.Tape, least).on(plan.NotionBasis(x.C, x.C.Notion.Tape, "tape"), plan.ChainBasis(x.C)), "the tape is %s wide to the middle of the teeth, but stitching %s from them lies %s away: it catches no tape; take a zip with a wider one", have, x.say(z.Stitched), need.For(x.at("notion.tape"))).Line("the tape is %s wide; stitching that clears the teeth misses it", have)
 			case z.Tape < least+plan.TapeBeyond:
 				have, need := x.Short(z.Tape, least+plan.TapeBeyond)
 				x.report(Caution, at, atLeast(z.Tape, least+plan.TapeBeyond), "the tape is %s wide to the middle of the teeth; %s leaves %s beyond the stitching", have, need.For(x.at("notion.tape")), x.say(plan.TapeBeyond)).Line("the tape is %s wide; %s leaves enough beyond the stitching", have, need)
@@ -125,7 +125,7 @@ var pieceRules = []*Rule{
 				if facing, by := x.P.Facing(x.C.Index); by >= 0 && facing >= z.Tape {
 					return
 				}
-				x.report(Note, x.at("stand"), atLeast(x.K.Stand.Seam, x.K.Stand.Seam-z.TapeIn), "the tape stands %s out of the seam allowance, %s: bind it, cover it with a facing, or cut the allowance %s", x.say(-z.TapeIn), x.say(x.K.Stand.Seam), x.Least((x.K.Stand.Seam-z.TapeIn).RoundUp(plan.HoleStep(x.U))).For(x.at("stand.seam"))).Line("the tape stands %s out of the seam allowance: bind or face it", x.say(-z.TapeIn))
+				x.report(Note, x.at("stand"), atLeast(x.K.Stand.Seam, x.K.Stand.Seam-z.TapeIn), "the tape stands %s out of %s: bind it, cover it with a facing, or cut the allowance %s", x.say(-z.TapeIn), x.allowance(), x.Least((x.K.Stand.Seam-z.TapeIn).RoundUp(plan.HoleStep(x.U))).For(x.at("stand.seam"))).Line("the tape stands %s out of the seam allowance: bind or face it", x.say(-z.TapeIn))
 			}
 		},
 		Touches: slices.Concat(anotherNotion, []string{"closure.*.stand.seam"}),
@@ -194,7 +194,7 @@ var pieceRules = []*Rule{
 			switch inset := x.C.Inset.V; {
 			case inset < edge:
 				have, need := x.Short(inset, edge)
-				x.report(Conflict, x.at("inset"), atLeast(inset, edge).on(plan.BasisOf(x.C.Inset, x.key("inset")), x.lapBasis()), "the cord is sewn on %s inside the centre line, beneath the lap, which reaches %s: sew it on %s inside", have, need.For(x.at("inset")), x.Least(edge+plan.PatchHalf).For(x.at("inset"))).Line("the cord is sewn on beneath the lap, %s inside: %s is the least", have, need)
+				x.report(Conflict, x.at("inset"), atLeast(inset, edge).on(plan.BasisOf(x.C.Inset, x.key("inset")), x.lapBasis()), "the cord is sewn on %s, beneath the lap, which reaches %s: sew it on %s inside", inside(have, "the centre line"), need.For(x.at("inset")), x.Least(edge+plan.PatchHalf).For(x.at("inset"))).Line("the cord is sewn on beneath the lap, %s: %s is the least", inside(have, "the line"), need)
 			case inset < edge+plan.PatchHalf:
 				have, need := x.Short(inset, edge+plan.PatchHalf)
 				x.report(Caution, x.at("inset"), atLeast(inset, edge+plan.PatchHalf), "the cord is sewn on %s inside the centre line: the lap covers part of its patch; %s clears it", have, need.For(x.at("inset"))).Line("the lap covers part of the patch, %s inside; %s clears it", have, need)
@@ -227,10 +227,10 @@ var pieceRules = []*Rule{
 			}
 			if need := x.K.Outward(); s.Begins < need {
 				if from := x.K.Stand.Extension - x.K.Stand.Column - need; x.C.Stand.StripFromEdge.Has() && from >= 0 {
-					x.report(Conflict, x.at("stand.strip_from_edge"), atLeast(s.Begins, need).on(x.outwardBasis()...), "the strip begins %s %s, but the work there reaches %s: begin it at most %s from the cut edge", x.outside(s.Begins), x.holesLine(), x.say(need), x.Most(from).For(x.at("stand.strip_from_edge"))).Line("the strip begins %s the holes' line; they reach %s", x.outside(s.Begins), x.say(need))
+					x.report(Conflict, x.at("stand.strip_from_edge"), atLeast(s.Begins, need).on(x.outwardBasis()...), "the strip begins %s %s, but the work there reaches %s: begin it at most %s from the cut edge", x.outside(s.Begins), x.holesLine(), x.outTo(need), x.Most(from).For(x.at("stand.strip_from_edge"))).Line("the strip begins %s the holes' line; they reach %s", x.outside(s.Begins), x.outTo(need))
 					return
 				}
-				x.report(Conflict, x.at("stand.extension"), atLeast(s.Begins, need).on(x.outwardBasis()...), "the cloth begins %s %s, but the work there reaches %s: draft more", x.outside(s.Begins), x.holesLine(), x.say(need)).Line("the cloth begins %s the line of the work; it reaches %s", x.outside(s.Begins), x.say(need))
+				x.report(Conflict, x.at("stand.extension"), atLeast(s.Begins, need).on(x.outwardBasis()...), "the cloth begins %s %s, but the work there reaches %s: draft more", x.outside(s.Begins), x.holesLine(), x.outTo(need)).Line("the cloth begins %s the line of the work; it reaches %s", x.outside(s.Begins), x.outTo(need))
 			}
 		},
 		Touches: []string{"closure.*.stand.strip_from_edge", "closure.*.stand.strip"},
@@ -268,7 +268,7 @@ var pieceRules = []*Rule{
 			}
 			if inset, need := x.C.Flap.Width.V-x.K.Stand.Have, x.flapInset(); inset < need {
 				h, n := x.Short(inset, need)
-				x.report(Conflict, x.at("flap.inset"), atLeast(inset, need).on(x.flapReach(), plan.FlapBasis(x.C), x.sewnBasis(), x.flapFold(need)), "the fasteners of the flap stand %s from the meeting line; %s keeps them %s clear of its seam and of the edge beneath: %s", h, n, x.say(plan.RimClear), x.setFlap(need)).Line("they stand %s from the meeting line; %s clears the seam", h, n)
+				x.report(Conflict, x.at("flap.inset"), atLeast(inset, need).on(x.flapNeed(), plan.FlapBasis(x.C, x.K)), "the fasteners of the flap stand %s; %s from it keeps them %s clear of its seam and of the edge beneath: %s", from(h, "the meeting line"), n, x.say(plan.RimClear), x.setFlap(need)).Line("they stand %s; %s clears the seam", from(h, "the meeting line"), n)
 			}
 		},
 		Touches: []string{"closure.*.flap.inset"},
@@ -289,11 +289,15 @@ var pieceRules = []*Rule{
 		Sources: []string{"geometry"},
 		Check: func(x *Context) {
 			h, st, top := &x.K.Hole, &x.K.Stand, x.C.Stand.TopstitchInset
-			if !top.Has() || !h.Needed || h.Kind == "loop" || x.C.Lap == "edge" {
+			if !top.Has() || !h.Needed || h.Kind == "loop" || x.C.Lap == "edge" || st.Lost {
 				return
 			}
 			if have, need := st.Have-top.V, x.K.Outward(); have < need && have > -x.K.Reach.In {
-				a, b := x.Over(top.V, max(0, st.Have-need))
+				if st.Have <= need {
+					x.report(Caution, x.at("stand.topstitch"), atMost(top.V, st.Have-need), "top-stitching %s from the edge runs through the holes, which reach the edge", x.say(top.V)).Line("top-stitching %s from the edge runs through the holes", x.say(top.V))
+					return
+				}
+				a, b := x.Over(top.V, st.Have-need)
 				x.report(Caution, x.at("stand.topstitch"), atMost(top.V, st.Have-need), "top-stitching %s from the edge runs through the holes, which end %s from it", a, b).Line("top-stitching %s from the edge runs through the holes, at %s", a, b)
 			}
 		},
@@ -309,7 +313,7 @@ var pieceRules = []*Rule{
 	},
 	{
 		Name: "edge-shared", Severity: Conflict,
-		Rests:   []string{"closure.*.hole", "closure.*.lap", "closure.*.notion", "closure.*.rows", "closure.*.stand"},
+		Rests:   []string{"closure.*.edge", "closure.*.hole", "closure.*.lap", "closure.*.notion", "closure.*.rows", "closure.*.stand"},
 		Task:    NoTask,
 		Reads:   ReadsNotion | ReadsInterfacing,
 		Room:    noRoom,
@@ -343,9 +347,17 @@ var pieceRules = []*Rule{
 						x.report(Caution, x.at("run"), Numbers{}, "the holes run across the stitching of the front, %s from the centre line, as %s has it: set them along, or make the band wider", x.say(row.Abs()), x.G.Closures[lap].Name).Line("the holes cross the front's stitching: set them along")
 						return true
 					}
-					if need := q.OutTo + plan.RimClear; !x.C.Flap.Has() && q.Kind != plan.EyePart && pc.Finished < need {
+					if need := q.OutTo + plan.RimClear; pc.Edged && !x.C.Flap.Has() && q.Kind != plan.EyePart && pc.Finished < need {
 						have, want := x.Short(pc.Finished, need)
-						x.report(Conflict, x.at("run"), atLeast(pc.Finished, need).on(plan.RimBasis(x.C), plan.EdgeBasis(&x.G.Closures[lap], &x.P.Closures[lap]), plan.ColumnBasis(&x.G.Closures[lap])), "the edge of the front lies %s from the centre line, as %s has it; these %s need %s%s", have, x.G.Closures[lap].Name, text.Plural(x.C.Notion.Kind), want, x.widenLap(lap, need)).Line("the edge lies %s from the centre line, but they need %s", have, want)
+						if y := &x.G.Closures[lap]; plan.LapOf(y) == "edge" {
+							x.report(Conflict, x.at("run"), atLeast(pc.Finished, need).on(x.outBasis(q), plan.ColumnBasis(x.C)), "the fronts meet edge to edge, as %s has it; these %s need a front that laps by %s", y.Name, text.Plural(x.C.Notion.Kind), want).Line("the fronts meet edge to edge, but these need a lap of %s", want)
+							return true
+						}
+						lies := later(func() string { return have.String() + " from" })
+						if pc.Finished == 0 {
+							lies = func() string { return "on" }
+						}
+						x.report(Conflict, x.at("run"), atLeast(pc.Finished, need).on(x.outBasis(q), plan.EdgeBasis(&x.G.Closures[lap], &x.P.Closures[lap]), plan.ColumnBasis(&x.G.Closures[lap]), plan.ColumnBasis(x.C)), "the edge of the front lies %s the centre line, as %s has it; these %s need %s%s", lies, x.G.Closures[lap].Name, text.Plural(x.C.Notion.Kind), want, x.widenLap(lap, need)).Line("the edge lies %s the centre line, but they need %s", lies, want)
 						return true
 					}
 				}
@@ -438,37 +450,26 @@ func (x *Context) holeClear() (end, least measure.Length) {
 // flapInset is how far from the meeting line the fasteners of a flap must
 // stand to clear its seam and the edge of the under front.
 func (x *Context) flapInset() measure.Length {
-	edge := measure.Length(0)
+	edge, seam := x.flapInsets()
+	return max(edge, seam)
+}
+
+// flapInsets are how far for the edge, and how far for the seam.
+func (x *Context) flapInsets() (edge, seam measure.Length) {
 	for _, pc := range x.P.PiecesOf(x.C.Index, 0) {
 		if pc.Side == plan.Under && pc.Edged {
 			edge = -pc.Finished
 		}
 	}
-	return max(x.K.Reach.Rim+plan.RimClear+edge, x.K.Reach.In+plan.RimClear-x.P.SewnOn(x.C.Index))
+	return x.K.Reach.Rim + plan.RimClear + edge, x.K.Reach.In + plan.RimClear - x.P.SewnOn(x.C.Index)
 }
 
-// folded is what a distance rests on of which our own fold beside the zip may
-// decide: it may be shorter by so much of that as the rest, least, does not ask.
-func (x *Context) folded(need, least measure.Length, key string) plan.Basis {
-	fold := measure.Length(0)
-	if z := x.P.Zip(x.C.Index); z != nil {
-		fold = z.Zip.Fold - z.Zip.Half
-	}
-	return plan.Basis{Tol: max(0, need-max(least, need-fold)), Ground: plan.Derived, Key: x.key(key)}
-}
-
-// flapFold is folded for the fasteners of a flap.
-func (x *Context) flapFold(need measure.Length) plan.Basis {
-	return x.folded(need, x.K.Reach.In+plan.RimClear-x.P.SewnOn(x.C.Index), "flap.inset")
-}
-
-// flapReach is what it rests on how far a flap's fasteners reach: towards the
-// edge beneath, or inside, towards the seam.
-func (x *Context) flapReach() plan.Basis {
-	if x.flapInset() == x.K.Reach.In+plan.RimClear-x.P.SewnOn(x.C.Index) {
-		return plan.ReachInBasis(x.C, x.K)
-	}
-	return plan.AlongBasis(x.C).Scaled(0.5)
+// flapNeed is what flapInset rests on.
+func (x *Context) flapNeed() plan.Basis {
+	edge := plan.RoundBasis(x.C).And(x.P.UnderEdgeBasis(x.C.Index))
+	seam := plan.ReachInBasis(x.C, x.K).And(x.sewnBasis())
+	e, s := x.flapInsets()
+	return plan.Larger(e, edge, s, seam)
 }
 
 // clearBasis is what the distance from a zip rests on: its tape, half of what
@@ -480,15 +481,15 @@ func (x *Context) clearBasis(need measure.Length) []plan.Basis {
 		key = "inset"
 	}
 	_, half := x.K.Held()
-	tape := max(zip.Zip.Tape, zip.Zip.Half) + plan.ZipStitch + half
-	out := []plan.Basis{x.zipBasis(), plan.HeldAtBasis(x.C, x.K)}
+	tape, held := max(zip.Zip.Tape, zip.Zip.Half)+plan.ZipStitch+half, plan.ZipBasis(zip.Closure)
 	if !x.K.Apart() {
-		out = append(out, plan.HeldBasis(x.C))
+		held = held.And(plan.HeldBasis(x.C))
 	}
 	if need > tape {
-		out = append(out, x.folded(need, tape, key).And(plan.AlongBasis(x.C).Scaled(0.5)).And(plan.ChainBasis(zip.Closure)).Capped(need-tape))
+		rim := plan.RoundBasis(x.C).And(plan.ChainBasis(zip.Closure)).And(plan.Basis{Tol: zip.Zip.Fold - zip.Zip.Half, Ground: plan.Derived, Key: x.key(key)})
+		held = plan.Larger(need, rim, tape, held)
 	}
-	return out
+	return []plan.Basis{held, plan.HeldAtBasis(x.C, x.K)}
 }
 
 // sewnBasis is what the seam of a flap beside a zip rests on.
@@ -505,6 +506,42 @@ func (x *Context) lapBasis() plan.Basis {
 		return plan.EdgeBasis(&x.G.Closures[i], &x.P.Closures[i])
 	}
 	return plan.EdgeBasis(x.C, x.K)
+}
+
+// allowance names the seam allowance of the edge.
+func (x *Context) allowance() string {
+	if s := x.K.Stand.Seam; s > 0 {
+		return "the seam allowance, " + x.len(s)
+	}
+	return "an edge without a seam allowance"
+}
+
+// outTo says how far outside the line of the holes work reaches.
+func (x *Context) outTo(l measure.Length) any {
+	if l == 0 {
+		return "it"
+	}
+	return x.say(l)
+}
+
+// inside says how far inside a line something lies, or that it lies on it.
+func inside(l Said, line string) later {
+	return func() string {
+		if l.l == 0 {
+			return "on " + line
+		}
+		return l.String() + " inside " + line
+	}
+}
+
+// from says how far from a line something stands, or that it stands on it.
+func from(l Said, line string) later {
+	return func() string {
+		if l.l == 0 {
+			return "on " + line
+		}
+		return l.String() + " from " + line
+	}
 }
 
 // outwardBasis is what the outer end of a strip and of the work on it rest on.
@@ -539,14 +576,20 @@ func (x *Context) partBasis(q *plan.Part) plan.Basis {
 	return b
 }
 
+// outBasis is what it rests on how far a part reaches towards the edge from its
+// centre: a hole as far as it always does.
+func (x *Context) outBasis(q *plan.Part) plan.Basis {
+	if q.Kind == plan.HolePart {
+		return plan.Basis{}
+	}
+	return plan.RimBasis(x.C)
+}
+
 // overlap is by how much two parts lie on each other, with what it rests on.
 func (x *Context) overlap(a, b *plan.Part) Numbers {
 	by := min(min(a.OutTo, b.OutTo)-max(a.OutFrom, b.OutFrom), min(a.To, b.To)-max(a.From, b.From))
 	return Numbers{Margin: -by.MM()}.on(x.partBasis(a), x.partBasis(b))
 }
-
-// zipBasis is what the figures of the opening's zip rest on.
-func (x *Context) zipBasis() plan.Basis { return plan.ZipBasis(x.P.Zip(x.C.Index).Closure) }
 
 // instead is what keeps fasteners off the teeth.
 func instead(x *Context) string {
@@ -569,10 +612,15 @@ func insteadShort(x *Context) string {
 func (x *Context) widenLap(lap int, edge measure.Length) fmt.Stringer {
 	y := *x
 	y.C, y.K = &x.G.Closures[lap], &x.P.Closures[lap]
-	if y.standKey() == "" {
+	var w together
+	switch {
+	case y.standKey() != "":
+		w = y.widen(edge - y.K.Stand.Column)
+	case !y.K.Stand.Known && y.C.Edge.Has() && y.K.Stand.Have == y.C.Edge.V:
+		w = together{y.Least(edge).For(y.at("edge")).in("set them ", " from the edge")}
+	default:
 		return later(func() string { return "" })
 	}
-	w := y.widen(edge - y.K.Stand.Column)
 	w[0].before = ": in " + y.C.Name + ", " + w[0].before
 	return w
 }
@@ -581,7 +629,8 @@ func (x *Context) widenLap(lap int, edge measure.Length) fmt.Stringer {
 // and how wide it is to be where that leaves them no stand.
 func (x *Context) setFlap(inset measure.Length) together {
 	out := together{x.Least(inset).For(x.at("flap.inset")).in("set them ", " from the meeting line")}
-	if w := printedUp(inset) + x.K.Stand.Least; x.C.Flap.Width.V < w {
+	least, _, _ := plan.StandFor(&x.C.Notion) // whole, once the file says the inset
+	if w := printedUp(inset) + least; x.C.Flap.Width.V < w {
 		out = append(out, x.Least(w).For(x.at("flap.width")).in("make the flap ", " wide"))
 	}
 	return out

@@ -12,15 +12,20 @@ import (
 	"placketeer/rules/plan"
 )
 
-// barBasis is what the stripes of both pieces rest on, as they were measured.
-func (x *Context) barBasis(over, under, repeat catalog.Measured, key string) plan.Basis {
+// barBasis is what the stripes of both pieces rest on, as they were measured, or
+// one in the mirror of the other; apart says how far they lie apart in all.
+func (x *Context) barBasis(over, under, repeat catalog.Measured, key string, apart measure.Length) plan.Basis {
 	b := plan.BasisOf(over, x.key("check."+key))
-	if under.Has() {
+	if !under.Has() {
+		b = b.Scaled(2)
+	} else {
 		b = b.And(plan.BasisOf(under, x.key("check."+strings.Replace(key, "over", "under", 1))))
 	}
 	cl := Checked(x.G, x.C)
 	r := plan.EntryBasis(repeat, &cl.Entry, catalog.Key("cloth", x.G.NameOf(cl), "repeat"))
-	r.Tol = 0 // both stripes lie within one repeat: its ± does not add up
+	if repeat.V > 0 { // as often as there are whole repeats between them
+		r = r.Scaled(float64((apart - plan.PhaseApart(apart, 0, repeat.V)).Abs() / repeat.V))
+	}
 	return b.And(r)
 }
 
@@ -55,6 +60,14 @@ func (x *Context) leftLine(l measure.Length) string {
 		return "on the centre line"
 	}
 	return l.Abs().Short(x.U) + " to the wearer's " + side(l)
+}
+
+// stripeAt is leftLine for a proposal, with both units.
+func (x *Context) stripeAt(l measure.Length) string {
+	if l == 0 {
+		return "on the centre line"
+	}
+	return x.len(l.Abs()) + " to the wearer's " + side(l) + " of centre"
 }
 
 func side(l measure.Length) string {
@@ -122,7 +135,7 @@ var plaidRules = []*Rule{
 				if d.Abs() <= plan.PhaseWithin {
 					return
 				}
-				n := atMost(d.Abs(), plan.PhaseWithin).on(x.barBasis(k.Over, k.Under, cl.Repeat.Across, "over"))
+				n := atMost(d.Abs(), plan.PhaseWithin).on(x.barBasis(k.Over, k.Under, cl.Repeat.Across, "over", k.Over.V-under))
 				if !k.Under.Has() {
 					x.report(Conflict, x.at("check.over"), n, "cut in mirror image, a stripe of the upper front lies %s, and one of the under front %s: they miss by %s. Put a stripe on the centre line, or the middle between two stripes", x.Left(k.Over.V), x.Left(under), x.say(d.Abs())).Line("cut in mirror image, the stripes miss by %s at the centre line", x.say(d.Abs()))
 					return
@@ -145,22 +158,23 @@ var plaidRules = []*Rule{
 				}
 			}
 			d := plan.PhaseApart(k.Over.V, under, r)
-			at := func(key string, l measure.Length, says string, cost float64) Change {
-				l = x.writable(((l % r) + r) % r)
-				return Change{With: x.setLength(key, l), Says: says, Cost: cost}
-			}
+			// The stripe nearest the line is the one that is measured, so the words
+			// and the value are of the same stripe, on the same side.
+			near := func(l measure.Length) measure.Length { return x.writable(plan.PhaseApart(l, 0, r)) }
 			if !plan.IsFront(x.C) {
-				return []Change{at("check.over", k.Under.V, "lay the "+x.C.Where+" stripe on stripe with what lies beneath", 1)}
+				l := near(k.Under.V)
+				return []Change{{With: x.setLength("check.over", l), Says: "lay the " + x.C.Where + " with a stripe " + strings.NewReplacer("the centre line", "its middle", "of centre", "of its middle").Replace(x.stripeAt(l)), Cost: 1}}
 			}
 			if !k.Under.Has() {
 				return []Change{
-					at("check.over", 0, "lay both fronts with a stripe on the centre line", 1),
-					at("check.over", r/2, "lay both fronts with the centre midway between two stripes", 2),
+					{With: x.setLength("check.over", 0), Says: "lay both fronts with a stripe on the centre line", Cost: 1},
+					{With: x.setLength("check.over", x.writable(r/2)), Says: "lay both fronts with the centre midway between two stripes", Cost: 2},
 				}
 			}
+			under, over := near(k.Under.V+d), near(k.Over.V-d)
 			return []Change{
-				at("check.under", k.Under.V+d, "lay the under front's stripe "+x.len(d.Abs())+" to the wearer's "+side(d), 1),
-				at("check.over", k.Over.V-d, "lay the upper front's stripe "+x.len(d.Abs())+" to the wearer's "+side(-d), 2),
+				{With: x.setLength("check.under", under), Says: "lay the under front with a stripe " + x.stripeAt(under), Cost: 1},
+				{With: x.setLength("check.over", over), Says: "lay the upper front with a stripe " + x.stripeAt(over), Cost: 2},
 			}
 		},
 	},
@@ -194,7 +208,7 @@ var plaidRules = []*Rule{
 			if d < 0 {
 				way, lies = "up", "higher"
 			}
-			x.report(Conflict, x.at("check.under_along"), atMost(d.Abs(), plan.PhaseWithin).on(x.barBasis(k.OverAlong, k.UnderAlng, cl.Repeat.Along, "over_along")), "the crosswise stripes of %s stand %s apart: lay the under front so that its stripe moves %s %s", x.G.NameOf(cl), x.say(d.Abs()), x.say(d.Abs()), way).Line("the crosswise stripes are %s apart: lay the under front's %s", x.say(d.Abs()), lies)
+			x.report(Conflict, x.at("check.under_along"), atMost(d.Abs(), plan.PhaseWithin).on(x.barBasis(k.OverAlong, k.UnderAlng, cl.Repeat.Along, "over_along", k.OverAlong.V-k.UnderAlng.V)), "the crosswise stripes of %s stand %s apart: lay the under front so that its stripe moves %s %s", x.G.NameOf(cl), x.say(d.Abs()), x.say(d.Abs()), way).Line("the crosswise stripes are %s apart: lay the under front's %s", x.say(d.Abs()), lies)
 		},
 		Touches: []string{"closure.*.check.over_along", "closure.*.check.under_along"},
 		Propose: func(x *Context, f *Finding) []Change {
@@ -402,7 +416,7 @@ func (x *Context) pieceBars(cl *catalog.Cloth) {
 	}
 	if x.C.Where == "collar" {
 		if d := plan.PhaseApart(k.Over.V, -k.Over.V, r).Abs(); d > plan.PhaseWithin {
-			x.report(Conflict, x.at("check.over"), atMost(d, plan.PhaseWithin).on(x.barBasis(k.Over, catalog.Measured{}, cl.Repeat.Across, "over")), "the two sides of the collar differ by %s of %s: lay it with a stripe at its middle, or the middle between two", x.say(d), x.G.NameOf(cl)).Line("the two sides of the collar differ by %s: centre a stripe or a gap", x.say(d))
+			x.report(Conflict, x.at("check.over"), atMost(d, plan.PhaseWithin).on(x.barBasis(k.Over, catalog.Measured{}, cl.Repeat.Across, "over", 2*k.Over.V)), "the two sides of the collar differ by %s of %s: lay it with a stripe at its middle, or the middle between two", x.say(d), x.G.NameOf(cl)).Line("the two sides of the collar differ by %s: centre a stripe or a gap", x.say(d))
 		}
 		return
 	}
@@ -410,7 +424,7 @@ func (x *Context) pieceBars(cl *catalog.Cloth) {
 		return
 	}
 	if d := plan.PhaseApart(k.Over.V, k.Under.V, r); d.Abs() > plan.PhaseWithin {
-		x.report(Conflict, x.at("check.over"), atMost(d.Abs(), plan.PhaseWithin).on(x.barBasis(k.Over, k.Under, cl.Repeat.Across, "over")), "the stripes of the %s miss those beneath it by %s: move its pattern %s to the wearer's %s on %s, or cut it on the bias", x.C.Where, x.say(d.Abs()), x.say(d.Abs()), side(d), x.G.NameOf(cl)).Line("its stripes miss those beneath by %s", x.say(d.Abs()))
+		x.report(Conflict, x.at("check.over"), atMost(d.Abs(), plan.PhaseWithin).on(x.barBasis(k.Over, k.Under, cl.Repeat.Across, "over", k.Over.V-k.Under.V)), "the stripes of the %s miss those beneath it by %s: move its pattern %s to the wearer's %s on %s, or cut it on the bias", x.C.Where, x.say(d.Abs()), x.say(d.Abs()), side(d), x.G.NameOf(cl)).Line("its stripes miss those beneath by %s", x.say(d.Abs()))
 	}
 }
 

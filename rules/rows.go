@@ -63,13 +63,15 @@ var rowsRules = []*Rule{
 			"US Army uniform regulations, 1861: rows 5 1/2 in apart at the top, 3 1/2 in at the bottom",
 		},
 		Check: func(x *Context) {
-			if x.C.Lap != "double" || x.C.Notion.Kind == catalog.Zip {
+			if plan.LapOf(x.C) != "double" || x.C.Notion.Kind == catalog.Zip {
 				return // a zip has no columns
 			}
 			r, st := &x.C.Rows, &x.K.Stand
 			switch {
 			case !r.Distance.Has() && !r.Top.Has() && !st.Known:
 				x.report(Conflict, x.at("lap"), Numbers{}, "a double-breasted front needs the distance of its columns: set rows.distance, usually %s", measure.TextSpan(plan.RowsLow, plan.RowsHigh, x.U)).Line("give the distance of the columns, usually %s", x.later(func(x *Context) string { return measure.TextSpan(plan.RowsLow, plan.RowsHigh, x.U) }))
+			case !r.Distance.Has() && !r.Top.Has() && st.Column == 0:
+				x.report(Caution, x.at("lap"), Numbers{}, "no distance of the columns is given, and the finished edge leaves none beyond the full stand, %s: set rows.distance, usually %s, and draw the edge farther out", x.say(st.Full), measure.TextSpan(plan.RowsLow, plan.RowsHigh, x.U)).Line("the edge leaves no room for columns: set rows.distance, and draw it wider")
 			case !r.Distance.Has() && !r.Top.Has():
 				x.report(Note, x.at("lap"), Numbers{}, "no distance of the columns is given: %s from the centre line leaves the full stand of %s%s outside them; set rows.distance", x.say(st.Column), x.say(st.Have), x.guessFolds()).Line("the columns lie %s from the centre line, by the full stand", x.say(st.Column))
 			case st.Column < plan.RowsNear || st.Column > plan.RowsFar:
@@ -88,7 +90,7 @@ var rowsRules = []*Rule{
 		Task:  NoTask,
 		Reads: ReadsNotion,
 		Room: func(x *Context) Numbers {
-			if x.C.Lap != "double" || !x.C.Rows.Distance.Has() && !x.C.Rows.Top.Has() {
+			if plan.LapOf(x.C) != "double" || !x.C.Rows.Distance.Has() && !x.C.Rows.Top.Has() {
 				return Numbers{}
 			}
 			return x.leastOf(x.columnsApart(), func(s *plan.Size) (measure.Length, bool) {
@@ -102,7 +104,7 @@ var rowsRules = []*Rule{
 		Why:     "Buttons of the two columns would lie on top of each other.",
 		Sources: []string{"geometry"},
 		Check: func(x *Context) {
-			if x.C.Lap != "double" || !x.C.Rows.Distance.Has() && !x.C.Rows.Top.Has() {
+			if plan.LapOf(x.C) != "double" || !x.C.Rows.Distance.Has() && !x.C.Rows.Top.Has() {
 				return
 			}
 			d, says := x.columnsApart(), "but the buttons are %s across"

@@ -87,7 +87,11 @@ func (x *Context) clashWords(c spacing.Constraint, p *spacing.Problem) string {
 	case spacing.KindClear:
 		z := p.Clear[c.Index]
 		free := x.len(z.From+x.K.Reach.Down) + " to " + x.len(min(z.To-x.K.Reach.Up, p.Run))
-		return "clear " + z.Name + " " + free + ", with " + x.len(max(x.K.Reach.Up, x.K.Reach.Down)) + " for the fastener"
+		what := "clear " + z.Name + " "
+		if c.Index >= len(x.C.Run.Clears) {
+			what = "the turned-up hem, "
+		}
+		return what + free + ", with " + x.len(max(x.K.Reach.Up, x.K.Reach.Down)) + " for the fastener"
 	}
 	return c.String()
 }
@@ -109,6 +113,9 @@ func (x *Context) clashLine(c *spacing.Clash, p *spacing.Problem) string {
 			names[i] = "anchor " + p.Anchors[at.Index].Name
 		case spacing.KindClear:
 			names[i] = "clear " + p.Clear[at.Index].Name
+			if at.Index >= len(x.C.Run.Clears) {
+				names[i] = "the turned-up hem"
+			}
 		default:
 			names[i] = "the " + at.Kind.String()
 		}
@@ -135,7 +142,7 @@ func (x *Context) clashBasis(i int) plan.Basis {
 		}
 		return plan.Basis{Ground: plan.Default, Key: catalog.Key("closure", x.C.Name, "run", key)}
 	case z.Room:
-		b := plan.ReachBasis(x.C, x.K)
+		b := plan.DownBasis(x.C, x.K)
 		if b.Tol > 0 && !plan.LaidOut(x.G, x.C, x.K, i, b.Tol) {
 			b.Tol = 0 // no ± helps
 		}
@@ -153,8 +160,17 @@ func usual(given bool) string {
 }
 
 func (x *Context) window(w spacing.Window) string {
+	above := func(l measure.Length) string { // what does not fit comes to lie before the run begins
+		if l < 0 {
+			return x.len(-l) + " above the top"
+		}
+		return x.len(l)
+	}
 	if w.Fixed() {
-		return x.len(w.Min)
+		return above(w.Min)
+	}
+	if w.Min < 0 {
+		return above(w.Min) + " to " + above(w.Max)
 	}
 	return x.len(w.Min) + " to " + x.len(w.Max)
 }
@@ -331,10 +347,10 @@ var runRules = []*Rule{
 				switch {
 				case s.First < d/2 && d/2 >= x.K.Reach.Up:
 					have, need := x.Short(s.First, d/2)
-					x.report(Conflict, path, atLeast(s.First, d/2).on(plan.AlongBasis(x.C).Scaled(0.5), plan.EndBasis(x.C, "first", i)), "the first %s lies %s below the top, less than half its own width (%s): it would hang over the edge", x.C.Notion.Kind, have, x.endAt(need, "first", s)).Line("the first lies %s below the top; %s or its rim hangs over", have, need)
+					x.report(Conflict, path, atLeast(s.First, d/2).on(plan.AlongBasis(x.C).Scaled(0.5), plan.EndBasis(x.C, x.K, "first", i)), "the first %s lies %s below the top, less than half its own width (%s): it would hang over the edge", x.C.Notion.Kind, have, x.endAt(need, "first", s)).Line("the first lies %s below the top; %s or its rim hangs over", have, need)
 				case s.First < x.K.Reach.Up:
 					have, need := x.Short(s.First, x.K.Reach.Up)
-					x.report(Conflict, path, atLeast(s.First, x.K.Reach.Up).on(plan.ReachBasis(x.C, x.K), plan.EndBasis(x.C, "first", i)), "the first %s lies %s below the top, but its hole reaches %s above it: it would run over the edge", x.C.Notion.Kind, have, x.endAt(need, "first", s)).Line("the first lies %s below the top, but its hole reaches %s up", have, need)
+					x.report(Conflict, path, atLeast(s.First, x.K.Reach.Up).on(plan.UpBasis(x.C, x.K), plan.EndBasis(x.C, x.K, "first", i)), "the first %s lies %s below the top, but its hole reaches %s above it: it would run over the edge", x.C.Notion.Kind, have, x.endAt(need, "first", s)).Line("the first lies %s below the top, but its hole reaches %s up", have, need)
 				case s.First < plan.EndLeastOf(&x.C.Notion) && x.C.Notion.Kind != catalog.Hook:
 					least := plan.EndLeastOf(&x.C.Notion)
 					have, need := x.Short(s.First, least)
@@ -386,17 +402,22 @@ var runRules = []*Rule{
 				switch {
 				case s.Last < least && least == x.K.EndReach() && least > d/2:
 					have, need := x.Short(s.Last, least)
-					x.report(Conflict, path, atLeast(s.Last, least).on(plan.ReachBasis(x.C, x.K), plan.EndBasis(x.C, "last", i)), "the last %s lies %s above the end, but its hole reaches %s below it: it would run into the edge", x.C.Notion.Kind, have, x.endAt(need, "last", s)).Line("the last lies %s above the end, its hole reaches %s down", have, need)
+					x.report(Conflict, path, atLeast(s.Last, least).on(plan.DownBasis(x.C, x.K), plan.EndBasis(x.C, x.K, "last", i)), "the last %s lies %s above the end, but its hole reaches %s below it: it would run into the edge", x.C.Notion.Kind, have, x.endAt(need, "last", s)).Line("the last lies %s above the end, its hole reaches %s down", have, need)
 				case s.Last < least:
-					have, need := x.Short(s.Last, least)
-					sev := Conflict
-					if x.C.Notion.Kind == catalog.Rivet && s.Last >= d/2 {
+					sev, basis := Conflict, plan.AlongBasis(x.C).Scaled(0.5)
+					switch rivet := x.C.Notion.Kind == catalog.Rivet; {
+					case !rivet:
+						basis = plan.Larger(d/2, basis, plan.EndLeast, plan.Basis{})
+					case s.Last >= d/2:
 						sev = Caution
+					default:
+						least = d / 2 // beyond that it is a caution
 					}
-					x.report(sev, path, atLeast(s.Last, least).on(plan.AlongBasis(x.C).Scaled(0.5), plan.EndBasis(x.C, "last", i)), "the last %s lies %s above the end, but needs at least %s", x.C.Notion.Kind, have, x.endAt(need, "last", s)).Line("the last lies %s above the end, but needs at least %s", have, need)
+					have, need := x.Short(s.Last, least)
+					x.report(sev, path, atLeast(s.Last, least).on(basis, plan.EndBasis(x.C, x.K, "last", i)), "the last %s lies %s above the end, but needs at least %s", x.C.Notion.Kind, have, x.endAt(need, "last", s)).Line("the last lies %s above the end, but needs at least %s", have, need)
 				case hole && by >= 0 && s.Last <= hem.V+below:
 					have, need := x.Short(s.Last, hem.V+below+1)
-					x.report(Conflict, path, atLeast(s.Last, hem.V+below+1).on(plan.ReachBasis(x.C, x.K), plan.EndBasis(x.C, "last", i), plan.BasisOf(hem, catalog.Key("closure", x.G.Closures[by].Name, "run", "hem"))),
+					x.report(Conflict, path, atLeast(s.Last, hem.V+below+1).on(plan.DownBasis(x.C, x.K), plan.EndBasis(x.C, x.K, "last", i), plan.BasisOf(hem, catalog.Key("closure", x.G.Closures[by].Name, "run", "hem"))),
 						"the last %s lies %s above the hem line, and its hole ends in the hem that is turned up %s: set it %s above the line", x.C.Notion.Kind, have, x.say(hem.V), x.endAt(need, "last", s)).Line("the last hole ends in the turned-up hem: set it %s above the hem", need)
 				case hole && by >= 0 && s.Last < hem.V+below+plan.AboveTurnUp:
 					have, need := x.Short(s.Last, hem.V+below+plan.AboveTurnUp)
@@ -418,6 +439,42 @@ var runRules = []*Rule{
 		},
 		Touches: []string{"closure.*.run.last"},
 		Propose: func(x *Context, f *Finding) []Change { return proposeEnd(x, "last", x.C.Run.Last) },
+	},
+	{
+		Name: "place-jumps", Severity: Note,
+		Task:    NoTask,
+		Reads:   ReadsNotion | ReadsInterfacing,
+		Room:    noRoom,
+		Title:   "a row stands alike to belts and anchors in all sizes",
+		Formula: "in sizes of one count, counted from the top: those above each clear zone, and the one nearest to each anchor, are the same in all",
+		Why:     "Each size is even by itself, but the range looks like two designs: three buttons above the belt in one size, four in the next.",
+		Sources: []string{"common practice, no source: a range is graded so that every size shows the same design"},
+		Check: func(x *Context) {
+			if x.P.Unnoted || len(x.K.Sizes) < 2 {
+				return
+			}
+			run := &x.C.Run
+			for n := range run.Clears {
+				i, j, a, b := x.jumps(func(i int, s *plan.Size) int {
+					return above(s.Positions, run.Clears[n].From.At(i).V)
+				})
+				if i < 0 {
+					continue
+				}
+				what := named(run.Clears[n].Name, "the clear zone")
+				x.report(Note, x.at("run.clear"), Numbers{}, "in size %s %s above %s, in size %s %d: one goes over it from size to size. Grade it, or the ends of the run, so that it does not, unless you like it so", x.K.Sizes[i].Size, lie(a), what, x.K.Sizes[j].Size, b).Line("%d above %s in %s, %d in %s: one goes over it", a, what, x.K.Sizes[i].Size, b, x.K.Sizes[j].Size)
+			}
+			for n := range run.Anchors {
+				i, j, a, b := x.jumps(func(i int, s *plan.Size) int {
+					return nearest(s.Positions, run.Anchors[n].At.At(i).V) + 1
+				})
+				if i < 0 {
+					continue
+				}
+				what := named(run.Anchors[n].Name, "the anchor")
+				x.report(Note, x.at("run.anchor"), Numbers{}, "at %s stands number %d in size %s and number %d in size %s. Grade it, or the ends of the run, so that the same one stands there, unless you like it so", what, a, x.K.Sizes[i].Size, b, x.K.Sizes[j].Size).Line("at %s stands number %d in %s, number %d in %s", what, a, x.K.Sizes[i].Size, b, x.K.Sizes[j].Size)
+			}
+		},
 	},
 	{
 		Name: "ends-moved", Severity: Note,
@@ -480,7 +537,7 @@ var runRules = []*Rule{
 	},
 	{
 		Name: "rims-touch", Severity: Conflict,
-		Rests: []string{"closure.*.direction", "closure.*.hole", "closure.*.hole_length", "closure.*.notion", "closure.*.run", "closure.*.stand", "closure.*.where"},
+		Rests: []string{"closure.*.direction", "closure.*.hole", "closure.*.hole_length", "closure.*.notion", "closure.*.run", "closure.*.stand"},
 		Task:  NoTask,
 		Reads: ReadsNotion | ReadsInterfacing,
 		Room: func(x *Context) Numbers {
@@ -495,11 +552,10 @@ var runRules = []*Rule{
 		Check: func(x *Context) {
 			r := x.K.Reach
 			x.eachSize(func(i int, s *plan.Size) {
-				for _, g := range s.Gaps {
+				if g, any := shortest(s.Gaps); any {
 					if need := max(r.Up+r.Down, 2*r.Rim); g < need {
 						have, want := x.Short(g, need)
-						x.report(Conflict, x.at("run"), atLeast(g, need).on(plan.ReachBasis(x.C, x.K).Scaled(2)), "two fasteners lie %s apart but take %s each: use fewer", have, x.gapLeast(want)).Line("two lie %s apart but take %s: use fewer", have, want)
-						return
+						x.report(Conflict, x.at("run"), atLeast(g, need).on(plan.UpBasis(x.C, x.K), plan.DownBasis(x.C, x.K), plan.GapBasis(x.C, x.K, i, g)), "two fasteners lie %s apart but take %s each: use fewer", have, x.gapLeast(want)).Line("two lie %s apart but take %s: use fewer", have, want)
 					}
 				}
 			})
@@ -1057,4 +1113,64 @@ func (r *runChanges) anchors() {
 			r.add(4+by.MM(), "move "+a.Name+" "+x.len(by)+" "+way, x.sized(key("at"), a.At, func(k int) measure.Length { return a.At.At(k).V }, func(l measure.Length) measure.Length { return l + dir*by }))
 		}
 	}
+}
+
+// jumps are the first two sizes of one count that do not have alike what of
+// says of a size, and what they have; -1 where there are none.
+func (x *Context) jumps(of func(i int, s *plan.Size) int) (i, j, a, b int) {
+	for i := range x.K.Sizes {
+		s := &x.K.Sizes[i]
+		if !s.Solved || s.OwnCount || len(s.Positions) == 0 {
+			continue
+		}
+		a := of(i, s)
+		for j := i + 1; j < len(x.K.Sizes); j++ {
+			t := &x.K.Sizes[j]
+			if !t.Solved || t.OwnCount || t.Count != s.Count {
+				continue
+			}
+			if b := of(j, t); a != b {
+				return i, j, a, b
+			}
+		}
+		break
+	}
+	return -1, -1, 0, 0
+}
+
+// above is how many of the places lie above a line.
+func above(places []measure.Length, line measure.Length) int {
+	n := 0
+	for n < len(places) && places[n] < line {
+		n++
+	}
+	return n
+}
+
+// nearest is which of the places lies nearest to a line, the upper of two.
+func nearest(places []measure.Length, line measure.Length) int {
+	best := 0
+	for i, p := range places {
+		if (p - line).Abs() < (places[best] - line).Abs() {
+			best = i
+		}
+	}
+	return best
+}
+
+// lie are so many that lie somewhere.
+func lie(n int) string {
+	if n == 1 {
+		return "1 lies"
+	}
+	return strconv.Itoa(n) + " lie"
+}
+
+// named is a name of the file for a short line: what it is where it has none,
+// or one too long.
+func named(name, what string) string {
+	if name == "" || len([]rune(name)) > 16 {
+		return what
+	}
+	return name
 }

@@ -872,29 +872,29 @@ func cordFaults(x *Context, top bool) {
 			at := whole(CordPath(i, f.Key))
 			switch {
 			case f.Banned:
-				n := x.report(Conflict, at, Numbers{}, "the cord %s: take it out and close with elastic or snaps (write instead); %s allows %s; %s", c.Name, f.Rule, f.Says, lawFirst)
+				n := x.report(Conflict, at, Numbers{}, "%s: take it out and close with elastic or snaps (write instead); %s allows %s; %s", cordNamed(c), f.Rule, f.Says, lawFirst)
 				if k.Market == "us" && k.usSize() < plan.CordLeastSize { // outside the sizes of the rule
 					n.Line("take the %s cord out, close with elastic or snaps", c.At)
 				} else {
 					n.Line("%s cord forbidden: take it out, close with elastic or snaps", c.At)
 				}
 			case f.Ask:
-				x.report(Note, at, Numbers{}, "the cord %s: %s has %s; read them before you let it hang out %s", c.Name, f.Rule, f.Says, x.say(k.FreeEnd)).Line("%s cord hangs out %s: look up what %s allows there", c.At, x.say(k.FreeEnd), f.Rule)
+				x.report(Note, at, Numbers{}, "%s: %s has %s; read them before you let it hang out %s", cordNamed(c), f.Rule, f.Says, x.say(k.FreeEnd)).Line("%s cord hangs out %s: look up what %s allows there", c.At, x.say(k.FreeEnd), f.Rule)
 			case f.Limit > 0:
-				have, is, change := k.FreeEnd, "cord hangs out", "cut its ends"
+				have, is, it, change := k.FreeEnd, "cord hangs out", "it hangs out", "cut its ends"
 				switch f.Key {
 				case "loop":
-					have, is, change = k.Loop, "loop is", "make it shorter"
+					have, is, it, change = k.Loop, "loop is", "its loop is", "make it shorter"
 				case "drawn_in":
-					have, is = k.DrawnIn, "cord, drawn in, hangs out"
+					have, is, it = k.DrawnIn, "cord, drawn in, hangs out", "drawn in it hangs out"
 				}
 				long, limit := x.Over(have, f.Limit)
-				x.report(Caution, at, atMost(have, f.Limit), "the cord %s: its %s %s: %s; %s allows %s; %s", c.Name, is, long, change, f.Rule, f.Says, lawFirst).Line("%s %s %s, over %s: %s", c.At, is, long, limit, change)
+				x.report(Caution, at, atMost(have, f.Limit), "%s: %s %s: %s; %s allows %s; %s", cordNamed(c), it, long, change, f.Rule, f.Says, lawFirst).Line("%s %s %s, over %s: %s", c.At, is, long, limit, change)
 			case f.Rule == "":
-				x.report(Caution, at, Numbers{}, "the cord %s: take it out, or close with elastic or snaps; it lies %s", c.Name, f.Says).Line("take the %s cord out: it can catch at any age", c.At)
+				x.report(Caution, at, Numbers{}, "%s: take it out, or close with elastic or snaps; it lies %s", cordNamed(c), f.Says).Line("take the %s cord out: it can catch at any age", c.At)
 			default:
 				change := map[string]string{"free_end": "take its free ends off", "ends": "take the knots and toggles off its ends", "tacked": "stitch it down midway"}[f.Key]
-				x.report(Caution, at, Numbers{}, "the cord %s: %s; %s asks for %s; %s", c.Name, change, f.Rule, f.Says, lawFirst).Line("%s cord: %s", c.At, change)
+				x.report(Caution, at, Numbers{}, "%s: %s; %s asks for %s; %s", cordNamed(c), change, f.Rule, f.Says, lawFirst).Line("%s cord: %s", c.At, change)
 			}
 		}
 		if !top && c.Instead == "" && !c.FreeEnd.Has() {
@@ -1008,3 +1008,11 @@ func (t forceText) String() string { return t.f.Text(t.u) }
 
 // trim is a plain number without trailing zeros.
 func trim(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }
+
+// cordNamed is a cord by its name in the file: the waist cord, the drawcord.
+func cordNamed(c *catalog.GarmentCord) string {
+	if strings.Contains(strings.ToLower(c.Name), "cord") {
+		return "the " + c.Name
+	}
+	return "the " + c.Name + " cord"
+}

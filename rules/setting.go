@@ -59,10 +59,10 @@ func testSetShort(x *Context) string {
 
 func testSetOf(x *Context) string {
 	h := &x.K.Hardware
-	if h.Sides[0].Layers == 0 {
-		return "through the very layers" // none are told
+	says := "the very layers" // none are told
+	if h.Sides[0].Layers > 0 {
+		says = text.Count(h.Sides[0].Layers, "layer")
 	}
-	says := text.Count(h.Sides[0].Layers, "layer")
 	if h.Count > 1 && h.Sides[1].Layers != h.Sides[0].Layers {
 		says = fmt.Sprintf("%d and %s", h.Sides[0].Layers, text.Count(h.Sides[1].Layers, "layer"))
 	}
@@ -76,7 +76,11 @@ func testSetOf(x *Context) string {
 func testSet(x *Context) string {
 	h := &x.K.Hardware
 	s := &h.Sides[0]
-	says := text.Count(s.Layers, "layer") + ", " + s.Free.TextThin(x.U) + " lying free, " + s.Pressed.TextThin(x.U) + " pressed" + GripSideBy(s, x.U)
+	says := "the very layers, "
+	if s.Layers > 0 {
+		says = text.Count(s.Layers, "layer") + ", "
+	}
+	says += s.Free.TextThin(x.U) + " lying free, " + s.Pressed.TextThin(x.U) + " pressed" + GripSideBy(s, x.U)
 	if h.Count > 1 {
 		s := &h.Sides[1]
 		says += "; and " + text.Count(s.Layers, "layer") + ", " + s.Free.TextThin(x.U) + " and " + s.Pressed.TextThin(x.U) + GripSideBy(s, x.U)

@@ -16,7 +16,7 @@ var standRules = []*Rule{
 		Reads: ReadsNotion | ReadsInterfacing,
 		Room: func(x *Context) Numbers {
 			if s := &x.K.Stand; s.Known && x.C.Notion.Kind != catalog.Zip {
-				return atLeast(s.Have, s.Least)
+				return x.standNumbers()
 			}
 			return Numbers{}
 		},
@@ -39,14 +39,27 @@ var standRules = []*Rule{
 			what := x.C.Notion.Kind
 			guess := x.guessFolds()
 			switch {
-			case s.Have == 0 && s.Column > 0: // the column lies on the edge or beyond it
-				_, need := x.Short(s.Have, s.Least)
-				x.report(Conflict, whole(s.From), atLeast(s.Have, s.Least).on(plan.RimBasis(x.C), plan.StandBasis(x.C, x.K), plan.ColumnBasis(x.C)),
-					"the column stands %s from the centre line, on the finished edge or beyond it%s, but this %s needs a stand of at least %s: %s, or set the columns nearer", x.say(s.Column), guess, what, need, x.widen(s.Least)).Line("the column, %s out, lies on the edge or beyond it", x.say(s.Column))
+			case s.Lost && s.Column > 0: // the column lies on the edge or beyond it
+				edge, column := x.Apart(s.Column-s.Past, s.Column)
+				where := x.later(func(*Context) string {
+					if s.Past == 0 {
+						return ", on the finished edge"
+					}
+					return ", but the finished edge lies only " + edge.String() + " from it"
+				})
+				draw := x.widen(s.Least)
+				if draw[0].before == "make it " {
+					draw[0].before = "draw the edge "
+				}
+				x.report(Conflict, whole(s.From), x.standNumbers().on(plan.StandNeedBasis(x.C), plan.StandBasis(x.C, x.K), plan.ColumnBasis(x.C)),
+					"the columns stand %s from the centre line%s%s; outside them this %s needs a stand of at least %s%s: %s, or set the columns nearer", column, where, guess, what, x.Least(s.Least), x.usually(), draw).Line("the column, %s out, lies on the edge or beyond it", x.say(s.Column))
+			case s.Lost:
+				x.report(Conflict, whole(s.From), x.standNumbers().on(plan.StandNeedBasis(x.C), plan.StandBasis(x.C, x.K), plan.ColumnBasis(x.C)),
+					"nothing is left of the stand%s, but this %s needs at least %s%s: %s", guess, what, x.Least(s.Least), x.usually(), x.widen(s.Least)).Line("nothing is left of the stand; this %s needs at least %s", what, x.Least(s.Least))
 			case s.Have < s.Least:
 				have, need := x.Short(s.Have, s.Least)
-				x.report(Conflict, whole(s.From), atLeast(s.Have, s.Least).on(plan.RimBasis(x.C), plan.StandBasis(x.C, x.K), plan.ColumnBasis(x.C)),
-					"%s to %s%s, but this %s needs at least %s: %s or take a smaller one", x.standComes(), have, guess, what, need, x.widen(s.Least)).Line("the stand is %s, but this %s needs at least %s", have, what, need)
+				x.report(Conflict, whole(s.From), x.standNumbers().on(plan.StandNeedBasis(x.C), plan.StandBasis(x.C, x.K), plan.ColumnBasis(x.C)),
+					"%s to %s%s, but this %s needs at least %s%s: %s or take a smaller one", x.standComes(), have, guess, what, need, x.usually(), x.widen(s.Least)).Line("the stand is %s, but this %s needs at least %s", have, what, need)
 			case s.Have < s.Usual:
 				have, need := x.Short(s.Have, s.Usual)
 				x.report(Caution, whole(s.From), atLeast(s.Have, s.Usual),
@@ -58,6 +71,9 @@ var standRules = []*Rule{
 		},
 		Touches: slices.Concat(anotherStand, anotherNotion),
 		Propose: func(x *Context, f *Finding) []Change {
+			if x.K.Stand.Lost { // no other fastener helps
+				return proposeStand(x, f)
+			}
 			if f.Severity == Conflict {
 				return append(proposeStand(x, f), proposeFitting(x, 0, x.K.Stand.Have)...)
 			}
@@ -86,9 +102,9 @@ var standRules = []*Rule{
 				return
 			}
 			if s.Band <= 0 {
-				need := x.standAt("stand.extension", max(s.Full, s.Least))
-				x.report(Conflict, whole(s.From), atLeast(f.Extension.V, need).on(plan.FoldBasis(x.K), plan.TurnBasis(x.C), plan.BasisOf(f.Extension, x.key("stand.extension")), plan.RimBasis(x.C)),
-					"the turn-under and the folds%s use up the whole extension, %s: draft %s", x.guessShell(), x.say(f.Extension.V), x.Least(need).For(x.at("stand.extension"))).Line("the folds use up the whole extension: draft %s", x.Least(need))
+				need := x.standAt("stand.extension", s.Least)
+				x.report(Conflict, whole(s.From), atLeast(f.Extension.V, need).on(plan.FoldBasis(x.K), plan.TurnBasis(x.C), plan.BasisOf(f.Extension, x.key("stand.extension")), plan.StandNeedBasis(x.C)),
+					"the turn-under and the folds%s use up the whole extension, %s: draft %s or more", x.guessShell(), x.say(f.Extension.V), x.Least(need).For(x.at("stand.extension"))).Line("the folds use up the whole extension: draft %s", x.Least(need))
 				return
 			}
 			if !f.Band.Has() && !f.Finished.Has() {
@@ -206,7 +222,7 @@ var standRules = []*Rule{
 				if x.K.Apart() {
 					sev = Caution // its patch is sewn on while the front lies flat, before the facing
 				}
-				x.report(sev, at, atLeast(facing, least).on(plan.BasisOf(y.C.Stand.Facing, y.key("stand.facing")), plan.InsideBasis(x.C, x.K), plan.ColumnBasis(x.C), x.flapBasis()), "the facing reaches %s inside the centre line, but %s at %s: make the facing at least %s", have, what.ends, want.For(at), x.Least(need).For(at)).Line("the facing reaches %s inside: make it %s", have, x.Least(need))
+				x.report(sev, at, atLeast(facing, least).on(plan.BasisOf(y.C.Stand.Facing, y.key("stand.facing")), x.facedBasis(), plan.ColumnBasis(x.C)), "the facing reaches %s inside the centre line, but %s at %s: make the facing at least %s", have, what.ends, want.For(at), x.Least(need).For(at)).Line("the facing reaches %s inside: make it %s", have, x.Least(need))
 			case facing < need:
 				have, want := x.Short(facing, need)
 				x.report(Caution, at, atLeast(facing, need), "the facing reaches %s inside the centre line; %s leaves %s beyond %s", have, want.For(at), x.say(what.room), what.name).Line("the facing reaches %s inside; %s is better", have, want)
@@ -249,6 +265,30 @@ var standRules = []*Rule{
 			x.report(Note, x.at("stand"), Numbers{}, "no width is given: draft %s from the centre line to the cut edge%s for a stand of %s", x.draft("stand.extension", s.Have), x.guessDraft(), x.Least(s.Have)).Line("no extension is given: draft %s to the cut edge", x.draft("stand.extension", s.Have))
 		},
 	},
+}
+
+// standNumbers compares the stand with its least; where none is left, what the
+// file draws with what it would have to.
+func (x *Context) standNumbers() Numbers {
+	s := &x.K.Stand
+	switch f := &x.C.Stand; {
+	case s.Lost && s.Column > 0:
+		return atLeast(s.Column-s.Past, s.Column+s.Least)
+	case s.Lost && s.Construction != "folded" && f.Extension.Has() && s.From == x.path("stand.extension"):
+		return atLeast(f.Extension.V, s.Least+s.Seam)
+	}
+	return atLeast(s.Have, s.Least)
+}
+
+// usually says what stand is usual, where that is more than the least: what
+// lies between the two is a caution, so a change offers the usual one.
+func (x *Context) usually() later {
+	return x.later(func(x *Context) string {
+		if s := &x.K.Stand; printedUp(s.Usual) > printedUp(s.Least) {
+			return ", usually " + x.Least(s.Usual).String()
+		}
+		return ""
+	})
 }
 
 // standAt is what to write at a key for a stand so wide, from the line of the
@@ -329,6 +369,9 @@ func (x *Context) bandParts() later {
 		case b.Tuck > 0:
 			return "half the band, the band, twice the tuck of " + x.len(b.Tuck)
 		default:
+			if b.TurnUnder == 0 {
+				return "half the band, the band"
+			}
 			return "half the band, the band, " + x.len(b.TurnUnder) + " turned under"
 		}
 	})
@@ -373,13 +416,13 @@ func (x *Context) besideBand(least measure.Length) {
 	}
 }
 
-// flapBasis is what the line of a flap's fasteners rests on, nothing without a
-// flap.
-func (x *Context) flapBasis() plan.Basis {
+// facedBasis is what it rests on how far inside its line a facing must reach: under
+// a flap as far as the line of its fasteners.
+func (x *Context) facedBasis() plan.Basis {
 	if x.C.Flap.Has() {
-		return plan.FlapBasis(x.C)
+		return plan.FlapBasis(x.C, x.K)
 	}
-	return plan.Basis{}
+	return plan.InsideBasis(x.C, x.K)
 }
 
 // standComes begins what is said of a stand.

@@ -16,7 +16,7 @@ import (
 var supportRules = []*Rule{
 	{
 		Name: "strip-narrow", Severity: Conflict,
-		Rests: []string{"closure.*.direction", "closure.*.flap", "closure.*.hole", "closure.*.hole_length", "closure.*.inset", "closure.*.lap", "closure.*.notion", "closure.*.rows", "closure.*.stand"},
+		Rests: []string{"closure.*.direction", "closure.*.edge", "closure.*.flap", "closure.*.hole", "closure.*.hole_length", "closure.*.inset", "closure.*.lap", "closure.*.notion", "closure.*.rows", "closure.*.stand"},
 		Task:  NoTask,
 		Reads: ReadsNotion | ReadsInterfacing,
 		Room: func(x *Context) Numbers {
@@ -49,14 +49,14 @@ var supportRules = []*Rule{
 			}
 			path := x.at("stand.strip")
 			switch along := x.K.Hole.Needed && x.K.Hole.Kind != "loop" && x.K.Hole.Direction == "along"; {
-			case along && !s.Placed && x.C.Lap != "double" && s.Strip < s.Least:
+			case along && !s.Placed && plan.LapOf(x.C) != "double" && s.Strip < s.Least:
 				have, need := x.Short(s.Strip, s.Least)
 				x.report(Conflict, path, atLeast(s.Strip, s.Least).on(x.stripBasis()...), "the strip is %s wide, but holes along the edge need %s on either side: %s", have, x.say(plan.SupportLeast), x.cutStrip(need)).Line("the strip is %s wide; holes along the edge need %s", have, need)
 			case s.Strip < s.Least:
 				have, need := x.Short(s.Strip, s.Least)
 				x.report(Conflict, path, atLeast(s.Strip, s.Least).on(x.stripBasis()...),
-					"the strip, %s wide, reaches %s inside %s, but must reach %s %s: %s",
-					have, x.Signed(s.Covers), x.holesLine(), x.Least(s.Reach), x.supportFor(), x.cutStrip(need)).Line("the strip is %s wide, but %s reaches past the holes", have, need)
+					"the strip, %s wide, ends %s %s, but must reach %s inside it %s: %s",
+					have, x.outside(-s.Covers), x.holesLine(), x.Least(s.Reach), x.supportFor(), x.cutStrip(need)).Line("the strip is %s wide, but %s reaches past the holes", have, need)
 			case s.Whole > 0 && s.Strip < s.Whole:
 				have, need := x.Short(s.Strip, s.Whole)
 				x.report(Note, path, atLeast(s.Strip, s.Whole), "the strip, %s wide, is enough for the holes; a band is usually interfaced over all its width, %s", have, x.wholeStrip(need)).Line("the strip is %s wide; usual is the whole band, %s", have, need)
@@ -163,6 +163,10 @@ var supportRules = []*Rule{
 				sev := Caution
 				if x.carriesItself() {
 					sev = Note
+				}
+				if x.K.Support.Waits != "" { // how wide follows from an edge that is not there
+					x.report(sev, x.at("over"), Numbers{}, "there is no interfacing under the %s: put a strip in", text.Plural(x.C.Notion.Kind)).Line("no interfacing under the %s: put in a strip", text.Plural(x.C.Notion.Kind))
+					return
 				}
 				x.report(sev, x.at("over"), Numbers{}, "there is no interfacing under the %s: put a strip in, about %s wide, %s", text.Plural(x.C.Notion.Kind), x.Least(x.K.Support.Strip).For(x.at("stand.strip")), where).Line("no interfacing under the %s: put in a strip %s wide", text.Plural(x.C.Notion.Kind), x.Least(x.K.Support.Strip))
 			}
@@ -323,7 +327,7 @@ func (x *Context) what() string {
 // stripBasis is what the strip and what it must pass rest on.
 func (x *Context) stripBasis() []plan.Basis {
 	return []plan.Basis{
-		plan.BasisOf(x.C.Stand.Strip, x.key("stand.strip")), plan.StripBasis(x.C, x.K), plan.InsideBasis(x.C, x.K), plan.ColumnBasis(x.C), x.flapBasis(),
+		plan.BasisOf(x.C.Stand.Strip, x.key("stand.strip")), x.beginsBasis(), plan.InsideBasis(x.C, x.K), x.stripColumn(),
 		x.kindBasis(x.K.Support.Least-x.K.Support.Strip, plan.KeyholeWider),
 	}
 }
@@ -337,6 +341,32 @@ func (x *Context) holesLine() string {
 		return "the column"
 	}
 	return "the centre line"
+}
+
+// beginsBasis is what it rests on how far outside what it must pass a strip begins:
+// on the under piece of a flap at the edge, as far from it as the line of the
+// fasteners.
+func (x *Context) beginsBasis() plan.Basis {
+	b, s := plan.StripBasis(x.C, x.K), &x.K.Support
+	if !x.C.Flap.Has() {
+		return b
+	}
+	begins := s.Begins
+	if x.K.Hole.Direction == "along" && x.K.SewnHole() && !s.Placed {
+		b, begins = plan.Basis{}, s.Reach // its middle lies under them
+	}
+	return plan.Larger(begins, b, x.C.Flap.Width.V-x.K.Stand.Have, plan.FlapBasis(x.C, x.K))
+}
+
+// stripColumn is what it rests on that the strip of a double-breasted front must
+// reach past both columns, as far from the centre line the one as the other: where
+// it begins at an edge that the file draws, the edge takes one of them.
+func (x *Context) stripColumn() plan.Basis {
+	b, st := plan.ColumnBasis(x.C), &x.K.Stand
+	if st.Known && (x.K.Support.Placed || st.Have > 0) {
+		return b
+	}
+	return b.Scaled(2)
 }
 
 // goodsBasis is what the width of the interfacing rests on.
@@ -421,17 +451,12 @@ func (x *Context) supportRoom() string {
 	return x.len(plan.SupportUsual)
 }
 
-// Signed is a length that may be negative.
-func (x *Context) Signed(l measure.Length) string {
-	if l >= 0 {
-		return x.len(l)
-	}
-	return l.SignedText(x.U)
-}
-
 // outside says how far outside a line something lies, or inside it.
 func (x *Context) outside(l measure.Length) string {
-	if l < 0 {
+	switch {
+	case l == 0:
+		return "on"
+	case l < 0:
 		return x.len(-l) + " inside"
 	}
 	return x.len(l) + " outside"

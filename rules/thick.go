@@ -48,6 +48,9 @@ func (x *Context) guessPlace(p *plan.Place) string {
 // placeThick is how thick a place lies, with its ± where it is an estimate.
 func (x *Context) placeThick(p *plan.Place) Said { return x.estimate(p.Thick, p.Tol, p.Estimated) }
 
+// ByHandPlace is said of a place that goes under no foot.
+const ByHandPlace = "sew this place by hand"
+
 var thickRules = []*Rule{
 	{
 		Name: "place-thick", Severity: Caution,
@@ -80,7 +83,7 @@ var thickRules = []*Rule{
 			have, need := x.ThinApart(p.Thick, lift)
 			n := atMost(p.Thick, lift)
 			if p.Graded > most+plan.GradedOver {
-				x.report(Caution, whole(x.placePath(p)), n, "%s is %d layers of cloth, %s thick%s (%s), and the foot lifts %s; even pressed, trimmed and graded it is %s: %s, and sew this place by hand", PlaceCalled(p), p.Cloths, have, x.guessPlace(p), p.Says, need, x.sayThin(p.Graded), x.later(func(x *Context) string { return PlaceTrim(p, x.U) })).Line("%s %s, foot lifts %s: by hand", placeBare(p), x.placeThick(p), need)
+				x.report(Caution, whole(x.placePath(p)), n, "%s is %d layers of cloth, %s thick%s (%s), and the foot lifts %s; even pressed, trimmed and graded it is %s: %s, and "+ByHandPlace, PlaceCalled(p), p.Cloths, have, x.guessPlace(p), p.Says, need, x.sayThin(p.Graded), x.later(func(x *Context) string { return PlaceTrim(p, x.U) })).Line("%s %s, foot lifts %s: by hand", placeBare(p), x.placeThick(p), need)
 				return
 			}
 			if p.Thick <= most {

@@ -78,9 +78,16 @@ var unusedRules = []*Rule{
 			}
 			for i := range s.Strips {
 				name := s.Strips[i].Name
-				if !slices.ContainsFunc(x.K.Support.Strips, func(y plan.Strip) bool { return y.Beside && y.Name == name }) {
+				if x.K.Support.Waits == "" && !slices.ContainsFunc(x.K.Support.Strips, func(y plan.Strip) bool { return y.Beside && y.Name == name }) {
 					unused(true, "stand.strips", "%s is no second interfacing of this closure; of the first it is stand.strip", name)
 				}
+			}
+			if faced := s.Construction == "faced" || s.Construction == "fly"; faced && s.Seam.Has() && s.Finished.Has() && s.Extension.Has() && s.Extension.V-s.Finished.V != s.Seam.V {
+				why := "the cut edge is the finished edge"
+				if more := s.Extension.V - s.Finished.V; more > 0 {
+					why = "the cut edge lies " + more.Text(x.U) + " beyond the finished one"
+				}
+				unused(true, "stand.seam", "%s", why)
 			}
 			if s.Construction != "folded" {
 				const why = "it belongs to a folded band"

@@ -227,7 +227,7 @@ func TestOtherLeastMost(t *testing.T) {
 		check("heat", h.TextLeast(u), float64(h), least, [2]float64{10, 3}, heat)
 		check("heat", h.TextMost(u), float64(h), most, [2]float64{10, 3}, heat)
 		check("heat", h.Text(u), float64(h), nearest, [2]float64{5, 1.5}, heat)
-		check("heat", h.TextGiven(u), float64(h), nearest, [2]float64{0.5, 0.3}, heat)
+		check("heat", h.TextGiven(u), float64(h), nearest, [2]float64{0.5, 1.5}, heat)
 		f := Force(rapid.Float64Range(1, 900).Draw(t, "force"))
 		force := func(s string) (float64, error) { v, err := ParseForce(s); return float64(v), err }
 		check("force", f.TextLeast(u), float64(f), least, [2]float64{0.1, 0.45}, force)

@@ -1,6 +1,7 @@
 package measure
 
 import (
+	"math"
 	"strings"
 
 	"placketeer/catalog/text"
@@ -53,18 +54,26 @@ func (t Temperature) TextLeast(u Unit) string { return t.both(u, least) }
 // TextMost gives a limit: as Text, but rounded down, each scale on its own.
 func (t Temperature) TextMost(u Unit) string { return t.both(u, most) }
 
-// TextGiven gives t as the file has it, to the whole degree: 135 °C (275 °F).
+// TextGiven gives t as the file has it: °C to the whole degree, °F to the
+// fives that irons and presses are marked in, or to the degree where it was
+// written so: 125 °C (255 °F).
 func (t Temperature) TextGiven(u Unit) string {
 	return u.beside(t.ShortGiven)
 }
 
 // ShortGiven gives t as TextGiven does, in the scale of u alone.
 func (t Temperature) ShortGiven(u Unit) string {
-	if u.Is(In) {
+	switch {
+	case !u.Is(In):
+		return decimal(t.C(), 0) + " °C"
+	case whole(t.F()) && !whole(t.C()):
 		return decimal(t.F(), 0) + " °F"
 	}
-	return decimal(t.C(), 0) + " °C"
+	return t.one(In, nearest)
 }
+
+// whole says whether a number of degrees was written as a whole one.
+func whole(x float64) bool { return math.Abs(x-math.Round(x)) < 1e-6 }
 
 func (t Temperature) both(u Unit, w way) string {
 	return u.beside(func(u Unit) string { return t.one(u, w) })

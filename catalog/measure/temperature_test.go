@@ -58,9 +58,11 @@ func TestTemperatureText(t *testing.T) {
 		t                        Temperature
 		text, least, most, given string
 	}{
-		{TwoDots, "150 °C (300 °F)", "150 °C (305 °F)", "150 °C (300 °F)", "150 °C (302 °F)"},
+		{TwoDots, "150 °C (300 °F)", "150 °C (305 °F)", "150 °C (300 °F)", "150 °C (300 °F)"},
 		{135, "140 °C (275 °F)", "140 °C (275 °F)", "130 °C (275 °F)", "135 °C (275 °F)"},
 		{148.9, "150 °C (300 °F)", "150 °C (305 °F)", "140 °C (300 °F)", "149 °C (300 °F)"},
+		{125, "130 °C (255 °F)", "130 °C (260 °F)", "120 °C (255 °F)", "125 °C (255 °F)"},               // 257 °F: a dial has fives
+		{(258. - 32) / 1.8, "130 °C (260 °F)", "130 °C (260 °F)", "120 °C (255 °F)", "126 °C (258 °F)"}, // as a maker has it
 		{OneDot, "110 °C (230 °F)", "110 °C (230 °F)", "110 °C (230 °F)", "110 °C (230 °F)"},
 	} {
 		if text, up, down, given := tt.t.Text(MM), tt.t.TextLeast(MM), tt.t.TextMost(MM), tt.t.TextGiven(MM); text != tt.text || up != tt.least || down != tt.most || given != tt.given {

@@ -68,7 +68,7 @@ const (
 var answerKeys = map[string]string{
 	"buttonhole": "length_mm?:n passing_mm?:n ease_mm?:n stitched_mm?:N kind?:s rule?:s units:s working?:[s] others?:[rule:s,says:s,length_mm:n] " +
 		"sizes?:[ligne:n,diameter_mm:n,thickness_mm:n,thickness_tolerance_mm:n,length_mm:n]",
-	"stand": "least_mm?:n usual_mm?:n full_mm?:n have_mm?:n known?:b construction?:S band_mm?:N band_cut_mm?:N extension_mm?:N facing_least_mm?:n facing_usual_mm?:n " +
+	"stand": "least_mm?:n usual_mm?:n full_mm?:n have_mm?:N known?:b construction?:S band_mm?:N band_cut_mm?:N extension_mm?:N facing_least_mm?:n facing_usual_mm?:n " +
 		"folded_extension_mm?:n units:s stand_mm?:n diameter_mm?:n most_mm?:n flap_least_mm?:n flap_usual_mm?:n tape_mm?:N",
 	"spacing": "positions_mm:[n] gaps_mm:[n] spread_mm:n count:n step_mm?:n last_mm?:n units:s clash?:[s] works?:[count:n,gap_least_mm:n,gap_most_mm:n,without:S]",
 	"strip":   "width_mm:n least_mm:n usual_mm:n direction:s units:s across:N needed_mm:N",

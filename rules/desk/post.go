@@ -75,6 +75,11 @@ func post(in *call) error {
 		return err
 	}
 	k, u := &p.Closures[0], p.Garment.Units
+	if q.has("pressed") || q.has("over") { // squeezed together: nobody said how many
+		for i := range k.Hardware.Sides {
+			k.Hardware.Sides[i].Layers = 0
+		}
+	}
 	h := &k.Hardware
 	if !h.Needed {
 		return usagef("%s is sewn on and has no post", use)

@@ -115,6 +115,9 @@ func stand(in *call) error {
 		a.head = "The stand comes to " + st.Have.TextMost(u) + ", centre line to finished edge."
 	}
 	rim, quarter := standSums(u)
+	if st.Lost {
+		a.head = "Nothing is left of the stand: what is given leaves no cloth beyond the centre line."
+	}
 	toggle := plan.ShapeOf(&k.Closure.Notion).Kind == "toggle"
 	rows := [][]string{
 		{"least", least(st.Least), "half the button + " + rim + ": below it the rim hangs over the edge"},
@@ -125,7 +128,9 @@ func stand(in *call) error {
 		rows[0][2], rows[1][2] = "its shorter end + "+rim, "its shorter end + "+quarter
 		rows = rows[:2]
 	}
-	a.rows = append(rows, q.bandRows(k, u)...)
+	if a.rows = rows; !st.Lost {
+		a.rows = append(a.rows, q.bandRows(k, u)...)
+	}
 	if h := &k.Hole; h.Needed && h.Kind != "loop" && st.FacingUsual > 0 {
 		a.rows = append(a.rows, []string{"facing", least(st.FacingUsual), "inside the centre line, past the hole; at least " + st.FacingLeast.ShortLeast(u)})
 	}
@@ -151,9 +156,13 @@ func stand(in *call) error {
 	if st.Construction == "band" {
 		extension = nil
 	}
+	have := any(sheet.MM(st.Have))
+	if st.Lost {
+		have, extension, band = nil, nil, nil
+	}
 	a.json = pairs{
 		{"least_mm", sheet.MM(st.Least)}, {"usual_mm", sheet.MM(st.Usual)}, {"full_mm", sheet.MM(st.Full)},
-		{"have_mm", sheet.MM(st.Have)}, {"known", st.Known}, {"construction", construction},
+		{"have_mm", have}, {"known", st.Known}, {"construction", construction},
 		{"band_mm", band}, {"band_cut_mm", maybe(st.BandCut)}, {"extension_mm", extension},
 		{"facing_least_mm", sheet.MM(st.FacingLeast)}, {"facing_usual_mm", sheet.MM(st.FacingUsual)}, {"units", u.String()},
 	}

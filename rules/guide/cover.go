@@ -399,6 +399,9 @@ func (d *drawing) cover(w, h float64) []*list {
 	return fl.pages
 }
 
+// notDrawn stands in the place of what follows from an edge that cannot be.
+const notDrawn = "The finished edge, cut edge, facing and interfacing of %s are not drawn before " + work.Unsettled + "."
+
 // fusingWords say where the interfacing lies, in the words of every paper.
 func fusingWords(parts []*opening) []string {
 	type laid struct{ name, lies string }
@@ -428,6 +431,20 @@ func fusingWords(parts []*opening) []string {
 		}
 	}
 	var out []string
+	for _, q := range parts {
+		if !q.lost() {
+			continue
+		}
+		var names []string
+		for i := range q.pieces {
+			if pc := &q.pieces[i]; q.shows(pc) && !pc.Edged && !(pc.Side == plan.Under && plan.Bare(q.closure().Where)) {
+				names = append(names, "the "+pc.Piece)
+			}
+		}
+		if says := fmt.Sprintf(notDrawn, text.And(names...)); len(names) > 0 && !slices.Contains(out, says) {
+			out = append(out, says)
+		}
+	}
 	for _, l := range all {
 		out = append(out, text.Capital(l.name)+" interfacing, "+text.And(pieces[l]...)+": "+l.lies+".")
 	}

@@ -85,6 +85,12 @@ func (o *opening) fronts() bool {
 	return name == "right front" || name == "left front"
 }
 
+// lost says whether the file leaves the edge of the opening no place.
+func (o *opening) lost() bool {
+	i := o.p.Lap(o.members[0])
+	return i >= 0 && o.p.Closures[i].Stand.Lost
+}
+
 // rightOver says whether the wearer's right side lies on top.
 func (o *opening) rightOver() bool { return o.p.Garment.Over(o.closure()) == "right" }
 

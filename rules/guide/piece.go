@@ -199,7 +199,7 @@ var linePens = [...]*pen{
 // front's cut edge lies beneath it, and nobody shall cut the band there.
 func (d *drawer) lineBegins(l *plan.Line) *pen {
 	class, p := "line-"+l.Kind.String(), linePens[l.Kind]
-	if l.Kind == plan.CutLine && d.banded() {
+	if l.Kind == plan.CutLine && d.bandSewnOn() {
 		class, p = class+" behind", penBeneath
 	}
 	d.place(class, "data-out-from-mm", mm(l.From.Out), "data-at-from-mm", mm(l.From.At), "data-out-to-mm", mm(l.To.Out), "data-at-to-mm", mm(l.To.At))
@@ -257,7 +257,7 @@ func (d *drawer) lineWords(l *plan.Line) string {
 	case plan.FoldLine:
 		return "fold of the turn-under"
 	case plan.CutLine:
-		if d.banded() {
+		if d.bandSewnOn() {
 			return "front's cut edge, beneath the band"
 		}
 		return "cut edge"
@@ -265,7 +265,7 @@ func (d *drawer) lineWords(l *plan.Line) string {
 		switch {
 		case d.pc.Side == plan.Flap:
 			return "sewn on here"
-		case d.banded():
+		case d.bandSewnOn():
 			return "seam of the band"
 		}
 	case plan.StitchLine:
@@ -279,6 +279,17 @@ func (d *drawer) lineWords(l *plan.Line) string {
 		}
 	}
 	return l.Kind.String()
+}
+
+// bandSewnOn says whether the front's cut edge lies beneath a band of its own.
+func (d *drawer) bandSewnOn() bool {
+	if d.banded() {
+		return true
+	}
+	return d.pc.Side != plan.Flap && d.fronts() && slices.ContainsFunc(d.members, func(i int) bool {
+		c := &d.p.Garment.Closures[i]
+		return c.Stand.Construction == "band" && plan.LapOf(c) == "double" && slices.ContainsFunc(d.pc.Lines, func(l plan.Line) bool { return l.Kind == plan.SeamLine })
+	})
 }
 
 // banded says whether the piece is drawn with a band of its own sewn on, which
@@ -389,9 +400,17 @@ func (d *drawer) anchors() {
 			d.seg(penAnchor, d.in, v, d.out, v)
 			u := d.out + 1
 			d.line(penBracket, d.at(u-1, v-w), d.at(u, v-w), d.at(u, v+w), d.at(u-1, v+w))
-			d.labels = append(d.labels, sideLabel{v, fmt.Sprintf("%s %s ± %s", a.Name, at.ShortPlace(d.units), within.ShortPlace(d.units)), false})
+			d.labels = append(d.labels, sideLabel{v, anchorWords(a.Name, at, within, d.units), false})
 		}
 	}
+}
+
+// anchorWords are a place that wants a fastener near it.
+func anchorWords(name string, at, within measure.Length, u measure.Unit) string {
+	if within == 0 {
+		return name + " " + at.ShortPlace(u)
+	}
+	return fmt.Sprintf("%s %s ± %s", name, at.ShortPlace(u), within.ShortPlace(u))
 }
 
 // carries is what a piece carries, in a word or two.

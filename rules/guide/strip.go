@@ -174,7 +174,11 @@ func Strip(p *rules.Planned, closure, size int, o StripOptions) []string {
 		}
 		r := &rows[line(at)]
 		r.side = g.anchor
-		r.right = append(r.right, fmt.Sprintf("%s at %s, within %s", a.Name, short(at), short(within)))
+		near := ", within " + short(within)
+		if within == 0 {
+			near = " exactly"
+		}
+		r.right = append(r.right, a.Name+" at "+short(at)+near)
 	}
 	top, bottom := "neck edge", "hem"
 	switch {

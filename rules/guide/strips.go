@@ -391,7 +391,7 @@ func (s *slip) draw(f *faces, all bool) (out *panel, most float64) {
 		if v := at.MM(); v <= d.end {
 			d.named("anchor", "data-name", a.Name, "data-run-mm", num(v), "data-within-mm", num(within.MM()))
 			d.line(penAnchor, pt{x0, v}, pt{x1, v})
-			entries = append(entries, &entry{v: v, want: v, lines: d.faces.wrap(fmt.Sprintf("%s %s ± %s", a.Name, at.ShortPlace(d.units), within.ShortPlace(d.units)), small, label.to-label.from-3)})
+			entries = append(entries, &entry{v: v, want: v, lines: d.faces.wrap(anchorWords(a.Name, at, within, d.units), small, label.to-label.from-3)})
 		}
 	}
 	for i := range o.pieces {

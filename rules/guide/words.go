@@ -177,7 +177,7 @@ func (d *drawer) from(s *spot) string {
 		line = "line of the fasteners"
 	}
 	out := s.centre.Out.Abs()
-	if st := &d.p.Closures[s.closure].Stand; !st.Known && st.Construction != "" && (out == st.Have || out == st.Have+st.Column) {
+	if st := &d.p.Closures[s.closure].Stand; st.Drafts && (out == st.Have || out == st.Have+st.Column) {
 		return out.ShortLeast(d.units) + " from the " + line // drafted, as the other papers tell it
 	}
 	return out.Short(d.units) + " from the " + line

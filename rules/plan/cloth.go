@@ -8,6 +8,7 @@ import (
 
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
+	"placketeer/catalog/text"
 )
 
 // Limit is how hot a cloth may be pressed.
@@ -15,7 +16,8 @@ type Limit struct {
 	Symbol measure.Temperature // by the care symbol of its most delicate fibre
 	Other  measure.Temperature // by another published table, 0 where it has none
 	Fibre  string              // the fibre that sets Symbol; "" when none is known
-	Share  float64             // percent of the fibres that need so little heat
+	Fibres string              // all that need so little heat, in words
+	Share  float64             // percent of them
 
 	// Bulk is the limit of the most delicate fibre that, with those more
 	// delicate, makes up half of the cloth or more: what it is pressed at.
@@ -128,12 +130,13 @@ func IronLimit(cat *catalog.Catalog, shares map[string]float64) Limit {
 		return cmp.Or(cmp.Compare(a.symbol, b.symbol), strings.Compare(a.name, b.name))
 	})
 	l := Limit{Symbol: known[0].symbol, Fibre: known[0].name, Other: known[0].other}
-	sum := 0.0
+	sum, delicate := 0.0, []string(nil)
 	for i := range known {
 		k := &known[i]
 		sum += k.share
 		l.Other = min(l.Other, k.other)
 		if k.symbol == l.Symbol {
+			delicate = append(delicate, k.name)
 			l.Share = sum
 		}
 		if l.Bulk == 0 && sum >= BulkShare*all/100-1e-9 {
@@ -149,6 +152,7 @@ func IronLimit(cat *catalog.Catalog, shares map[string]float64) Limit {
 			}
 		}
 	}
+	l.Fibres = text.And(delicate...)
 	return l
 }
 

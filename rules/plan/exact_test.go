@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"reflect"
 	"slices"
 	"testing"
 
@@ -95,7 +96,7 @@ func TestNoneOfAFibreLimitsNothing(t *testing.T) {
 		t.Fatal(err)
 	}
 	all, none := IronLimit(cat, map[string]float64{"cotton": 100}), IronLimit(cat, map[string]float64{"cotton": 100, "polyamide": 0})
-	if all != none || all.Fibre != "cotton" {
+	if !reflect.DeepEqual(all, none) || all.Fibre != "cotton" {
 		t.Errorf("%+v, with none of another %+v", all, none)
 	}
 }

@@ -369,6 +369,7 @@ type Good struct {
 	N       []int  // pieces
 	Spare   []int  // spares
 	Unknown []bool // nothing says how much this size takes
+	Waits   string // of interfacing: the rule that must be settled before it is known how much, see Support.Waits
 	Once    int    // pieces however many garments are made: test sets, needles
 
 	Len   []measure.Length // thread and cord
@@ -667,6 +668,14 @@ func (l *goodsList) closure(i int) {
 			})
 		}
 	}
+	if k.Support.Waits != "" && !Unbasted(c) && slices.ContainsFunc(slices.Concat(c.Over, c.Under), func(x catalog.Layer) bool { return x.Interfacing != nil && x.Interfacing.Fixing != "fusible" }) {
+		// What basting its interfacing takes follows from the edge.
+		l.baste(i, func(int) measure.Length { return 0 })
+		g := l.good(ThreadID(l.p.ThreadOf(i, JobBaste)), GoodThread, GoodUse{i, JobBaste}, nil)
+		for s := range g.Unknown {
+			g.Unknown[s] = true
+		}
+	}
 	if k.Thick() != nil {
 		l.needle(k.Needle.Thick, k.Needle.Point, GoodUse{i, JobThick})
 	}
@@ -785,6 +794,10 @@ func (l *goodsList) interfacings() {
 		}
 		id := InterfacingID(g, it)
 		for i := range l.p.Closures {
+			if k := &l.p.Closures[i]; k.Support.Waits != "" && (InterfacedWith(k.Closure.Over, it) || InterfacedWith(k.Closure.Under, it)) {
+				l.good(id, GoodInterfacing, GoodUse{i, JobStrip}, begin).Waits = k.Support.Waits
+				continue
+			}
 			strips := l.p.Closures[i].Support.Strips
 			n := slices.IndexFunc(strips, func(x Strip) bool { return x.Interfacing == it && x.Width > 0 })
 			if n < 0 {
@@ -806,6 +819,11 @@ func (l *goodsList) interfacings() {
 			}
 		}
 	}
+}
+
+// InterfacedWith says whether the interfacing is one of the layers.
+func InterfacedWith(ls []catalog.Layer, in *catalog.Interfacing) bool {
+	return slices.ContainsFunc(ls, func(l catalog.Layer) bool { return l.Interfacing == in })
 }
 
 // Fused says whether any closure has the interfacing on the cloth.
@@ -924,6 +942,7 @@ func Pooled(u measure.Unit, batches []Batch) GoodAmount {
 		all.N, all.Spare = append(all.N, g.N...), append(all.Spare, g.Spare...)
 		all.Unknown, all.Len, all.Cut = append(all.Unknown, g.Unknown...), append(all.Len, g.Len...), append(all.Cut, g.Cut...)
 		all.Swatches = append(all.Swatches, g.Swatches...)
+		all.Waits = cmp.Or(all.Waits, g.Waits)
 		if all.Once += g.Once; g.Shared() {
 			all.Once = max(all.Once-g.Once, g.Once)
 		}
@@ -1015,7 +1034,7 @@ func (g *Good) Amount(u measure.Unit, garments []int) GoodAmount {
 		a.Buy = a.Length.RoundUp(GoodsStep(u))
 	case GoodInterfacing:
 		pieces = append(pieces, g.Swatches...)
-		if a.Known = g.Width > 0; a.Known {
+		if a.Known = g.Width > 0 && g.Waits == ""; a.Known {
 			a.Length, a.Fits = LayNeed(g.Width, g.Shrink, pieces)
 			a.Buy = a.Length.RoundUp(GoodsStep(u))
 		}

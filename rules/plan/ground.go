@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"math"
 	"slices"
 
 	"placketeer/catalog"
@@ -187,10 +188,14 @@ func notionGround(n *catalog.Notion, m catalog.Measured, key string) Ground {
 // Basis is what the thickness of a stack rests on: its layers' ± added up,
 // and the layer that makes the most of it; of one measured on a sample that.
 func (s *Stack) Basis() Basis {
-	if s.Sampled() {
-		return s.Free
+	b := s.Free
+	if !s.Sampled() {
+		b = s.layers(0, len(s.Layers), func(l *Layer) (measure.Length, Ground, string) { return l.Tol, Read, "thickness" })
 	}
-	return s.layers(0, len(s.Layers), func(l *Layer) (measure.Length, Ground, string) { return l.Tol, Read, "thickness" })
+	if s.Raised > 0 {
+		b = Larger(s.Thick, s.Press, s.Thick-s.Raised, b)
+	}
+	return b
 }
 
 // FootBasis is what UnderFoot rests on. How far a lofty layer is pressed is
@@ -200,8 +205,8 @@ func (s *Stack) FootBasis() Basis {
 	switch {
 	case lofty && s.SampledPressed():
 		return s.Press
-	case !lofty && s.Sampled():
-		return s.Free
+	case !lofty && (s.Sampled() || s.Raised > 0):
+		return s.Basis()
 	case s.Sampled():
 		// How far it is pressed is still a guess.
 		b := s.Free
@@ -254,78 +259,159 @@ func (s *Stack) PressedBasis() Basis {
 	})
 }
 
+// LooseBasis is PressedBasis of a stack that may be thicker: of a layer that may
+// lie as free as it was measured, the whole ± counts.
+func (s *Stack) LooseBasis() Basis {
+	b := s.PressedBasis()
+	if s.Sampled() || s.SampledPressed() {
+		return b
+	}
+	for i := range s.Layers {
+		if l := &s.Layers[i]; !l.ShareRead {
+			b.Tol += l.Tol - Scale(l.Tol, l.Share)
+		}
+	}
+	return b
+}
+
 // notionKey is the key of a figure of a closure's fastener.
 func notionKey(c *catalog.Closure, key string) string {
 	return catalog.Key("closure", c.Name, "notion", key)
 }
 
 // PassingBasis is what the passing length of a closure's fastener rests on.
-func PassingBasis(c *catalog.Closure) Basis {
-	n := &c.Notion
-	if n.Girth.Has() {
-		return NotionBasis(c, n.Girth, "girth").Scaled(0.5)
-	}
-	b := NotionBasis(c, n.Thickness, "thickness")
-	switch {
-	case n.Thickness.From == catalog.Unset:
-		b.Ground = Published // of its diameter alone
-	case b.Ground == Memory:
-		b.Ground, b.Tol = Derived, n.Thickness.V // it may be next to nothing
-	}
-	switch s := ShapeOf(n); {
-	case s.Kind == "toggle":
-		if n.Section != "" {
-			b = b.And(NotionWord(c, "section"))
-		}
-	case n.Shape != "" && WordGround(&n.Entry, "shape") == Memory:
-		// Whatever its shape, it is no less than as long as it is across, or as its
-		// side is.
-		across := s.Across()
-		if s.Side > 0 {
-			across = min(across, s.Side)
-		}
-		if most := s.Passing() - across; most > b.Tol {
-			b.Tol, b.Key = most, notionKey(c, "shape")
-		}
-		b.Ground = max(b.Ground, Derived)
-	}
-	for _, m := range []struct {
-		l   catalog.Measured
-		key string
-	}{{n.Diameter, "diameter"}, {n.Side, "side"}, {n.Width, "width"}, {n.ShortEnd, "short_end"}, {n.Knot, "knot"}} {
-		if m.l.Has() {
-			b = b.And(NotionBasis(c, m.l, m.key))
-		}
+func PassingBasis(c *catalog.Closure) Basis { return shapeBasis(c, Shape.Passing) }
+
+// LoopBasis is what the girth that a loop must pass rests on.
+func LoopBasis(c *catalog.Closure) Basis {
+	b := shapeBasis(c, LoopGirth)
+	if n := &c.Notion; ShapeOf(n).Kind == "toggle" && n.Section != "" && !n.Girth.Has() {
+		b = b.And(NotionWord(c, "section"))
 	}
 	return b
 }
 
-// AcrossBasis is what the width of a closure's fastener rests on.
-func AcrossBasis(c *catalog.Closure) Basis {
-	n := &c.Notion
-	type figure struct {
-		l   catalog.Measured
-		key string
+// shapeFigures are those that the shape of a fastener is made of.
+var shapeFigures = [...]struct {
+	key string
+	of  func(*catalog.Notion) *catalog.Measured
+}{
+	{"thickness", func(n *catalog.Notion) *catalog.Measured { return &n.Thickness }},
+	{"diameter", func(n *catalog.Notion) *catalog.Measured { return &n.Diameter }},
+	{"side", func(n *catalog.Notion) *catalog.Measured { return &n.Side }},
+	{"girth", func(n *catalog.Notion) *catalog.Measured { return &n.Girth }},
+	{"width", func(n *catalog.Notion) *catalog.Measured { return &n.Width }},
+	{"length", func(n *catalog.Notion) *catalog.Measured { return &n.Length }},
+	{"short_end", func(n *catalog.Notion) *catalog.Measured { return &n.ShortEnd }},
+	{"knot", func(n *catalog.Notion) *catalog.Measured { return &n.Knot }},
+}
+
+// shapeBasis is what a length of the shape rests on that grows with its figures:
+// those that count in it, each by as much as it is less without that one's ±.
+func shapeBasis(c *catalog.Closure, of func(Shape) measure.Length) Basis {
+	n, s := &c.Notion, ShapeOf(&c.Notion)
+	b, at, low := Basis{}, of(s), *n
+	for _, f := range shapeFigures {
+		m := f.of(n)
+		if !m.Has() {
+			continue
+		}
+		less := func(by measure.Length) measure.Length {
+			o := *n
+			f.of(&o).V = max(1, m.V-by)
+			return at - of(ShapeOf(&o))
+		}
+		if less(max(m.Tol, mm/100)) == 0 {
+			continue
+		}
+		d, by := NotionBasis(c, *m, f.key), m.Tol
+		if f.key == "thickness" && d.Ground == Memory {
+			d.Ground, by = Derived, m.V // it may be next to nothing
+		}
+		if by > 0 {
+			d.Tol, f.of(&low).V = less(by), max(1, m.V-by)
+		}
+		b = b.And(d)
 	}
-	all := [...]figure{{n.Diameter, "diameter"}, {n.Side, "side"}, {n.Flange, "flange"}, {n.Head, "head"}}
-	figures := all[:]
-	switch n.Kind {
-	case catalog.Toggle:
-		figures = []figure{{n.Width, "width"}, {n.Diameter, "diameter"}}
-	case catalog.Hook:
-		figures = []figure{{n.Width, "width"}, {n.Length, "length"}}
-	case catalog.Eyelet:
-		figures = []figure{{n.Flange, "flange"}, {n.Diameter, "diameter"}, {n.Inside, "inside"}}
-	case catalog.Frog:
-		figures = []figure{{n.Knot, "knot"}}
+	b.Tol = at - of(ShapeOf(&low)) // of all together
+	if n.Shape != "" && s.Kind != "toggle" && s.Girth == 0 && WordGround(&n.Entry, "shape") == Memory {
+		// Whatever its shape, it is no less than as long as it is across, or as its
+		// side is.
+		flat := Shape{Kind: "flat", Diameter: s.Across()}
+		if s.Side > 0 {
+			flat.Diameter = min(flat.Diameter, s.Side)
+		}
+		if most := at - of(flat); most > b.Tol {
+			b.Tol, b.Key = most, notionKey(c, "shape")
+		}
+		b.Ground = max(b.Ground, Derived)
 	}
-	widest := figure{n.Girth, "girth"} // where nothing else is said
-	for _, m := range figures {
-		if m.l.Has() && (widest.key == "girth" || m.l.V > widest.l.V) {
-			widest = m
+	return b
+}
+
+// AcrossBasis is what the width of a closure's fastener rests on, AcrossOf.
+func AcrossBasis(c *catalog.Closure) Basis { return widest(c, false) }
+
+// widest is what the widest of a fastener rests on, with the head of its tack.
+func widest(c *catalog.Closure, head bool) Basis {
+	n, s := &c.Notion, ShapeOf(&c.Notion)
+	var b Basis
+	v := measure.Length(0)
+	or := func(m catalog.Measured, key string, by float64) {
+		if m.Has() {
+			l, of := Scale(m.V, by), NotionBasis(c, m, key).Scaled(by)
+			if v > 0 {
+				of = Larger(v, b, l, of)
+			}
+			b, v = of, max(v, l)
 		}
 	}
-	return NotionBasis(c, widest.l, widest.key)
+	switch n.Kind {
+	case catalog.Toggle:
+		switch {
+		case n.Width.Has():
+			or(n.Width, "width", 1)
+		case n.Diameter.Has():
+			or(n.Diameter, "diameter", 1)
+		default:
+			or(n.Girth, "girth", 1/math.Pi)
+		}
+		return b
+	case catalog.Hook:
+		or(n.Width, "width", 1)
+		or(n.Length, "length", 1)
+		return b
+	case catalog.Eyelet:
+		or(n.Flange, "flange", 1)
+		or(n.Diameter, "diameter", 1)
+		or(n.Inside, "inside", 1)
+		return b
+	case catalog.Frog:
+		or(n.Knot, "knot", 1)
+	}
+	switch {
+	case s.Diameter > 0:
+		or(n.Diameter, "diameter", 1)
+	case s.Kind == "square" && n.Side.Has():
+		or(n.Side, "side", math.Sqrt2)
+	case s.Kind == "ball":
+		or(n.Girth, "girth", 1/math.Pi)
+	case s.Kind == "flat" || s.Kind == "square":
+		if n.Girth.Has() {
+			v = s.Across()
+			b = NotionBasis(c, n.Girth, "girth").Scaled(0.5)
+			if n.Thickness.Has() {
+				b = b.And(NotionBasis(c, n.Thickness, "thickness"))
+			}
+		}
+	default:
+		or(n.Girth, "girth", 0.5)
+	}
+	or(n.Flange, "flange", 1)
+	if head {
+		or(n.Head, "head", 1)
+	}
+	return b
 }
 
 // AlongBasis is what it rests on how much of the run a closure's fastener takes:
@@ -341,17 +427,61 @@ func AlongBasis(c *catalog.Closure) Basis {
 	return NotionBasis(c, n.Length, "length")
 }
 
+// RoundBasis is what the reach of a closure's fastener along its run rests on,
+// Reach.Rim: half its width.
+func RoundBasis(c *catalog.Closure) Basis {
+	if c.Notion.Kind == catalog.Hook {
+		return AlongBasis(c).Scaled(0.5)
+	}
+	return widest(c, true).Scaled(0.5)
+}
+
+// StandNeedBasis is what the least stand of a closure's fastener rests on.
+func StandNeedBasis(c *catalog.Closure) Basis {
+	switch n := &c.Notion; {
+	case n.Kind == catalog.Hook:
+		return Basis{}
+	case ShapeOf(n).Kind == "toggle":
+		return RimBasis(c)
+	}
+	return AcrossBasis(c).Scaled(0.5)
+}
+
 // RimBasis is what the reach of a closure's fastener towards the edge rests
-// on: half its width, or the shorter end of a toggle.
+// on: half its width, or the shorter end of a toggle. A hook does not reach there.
 func RimBasis(c *catalog.Closure) Basis {
 	n := &c.Notion
-	switch {
-	case ShapeOf(n).Kind != "toggle":
-		return AcrossBasis(c).Scaled(0.5)
-	case n.ShortEnd.Has():
-		return NotionBasis(c, n.ShortEnd, "short_end")
+	if n.Kind == catalog.Hook {
+		return Basis{}
 	}
-	return NotionBasis(c, n.Length, "length").Scaled(0.5)
+	half, s := RoundBasis(c), ShapeOf(n)
+	if s.Kind != "toggle" || !n.ShortEnd.Has() && !n.Length.Has() {
+		return half
+	}
+	end := NotionBasis(c, n.Length, "length").Scaled(0.5)
+	if n.ShortEnd.Has() {
+		end = NotionBasis(c, n.ShortEnd, "short_end")
+	}
+	return Larger(s.ShortEnd, end, s.Width/2, half)
+}
+
+// Larger is what the larger of two figures rests on: its own ±, but no more than
+// brings it down to the other. A weak ground of the other cannot hold it there.
+func Larger(a measure.Length, of Basis, b measure.Length, than Basis) Basis {
+	if b > a {
+		a, b, of, than = b, a, than, of
+	}
+	if than.Ground.Weak() {
+		return of
+	}
+	return of.Capped(a - b + than.Tol)
+}
+
+// Smaller is what the smaller of two figures rests on: either may be the one.
+func Smaller(a measure.Length, of Basis, b measure.Length, than Basis) Basis {
+	both := of.And(than)
+	both.Tol = max(of.Tol-max(0, a-b), than.Tol-max(0, b-a), 0)
+	return both
 }
 
 // Capped is the basis of what decides only by so much: without it there is that
@@ -365,21 +495,27 @@ func (b Basis) Capped(by measure.Length) Basis {
 }
 
 // FlapBasis is what the line of a flap's fasteners rests on: without an inset
-// it is the usual one.
-func FlapBasis(c *catalog.Closure) Basis {
+// it is the usual one, from the flap's edge.
+func FlapBasis(c *catalog.Closure, k *Closure) Basis {
 	key := func(s string) string { return catalog.Key("closure", c.Name, "flap", s) }
-	if !c.Flap.Inset.Has() {
+	if !c.Flap.Inset.Has() && k.Stand.Have < c.Flap.Width.V {
 		return BasisOf(c.Flap.Width, key("width")).And(BasisOf(c.Flap.Inset, key("inset")))
 	}
-	return BasisOf(c.Flap.Inset, key("inset")).And(BasisOf(c.Flap.Width, key("width")))
+	return BasisOf(c.Flap.Inset, key("inset"))
 }
 
-// ZipBasis is what the tape and the teeth of a zip rest on.
+// ZipBasis is what it rests on how far a zip reaches from the middle of its
+// teeth: its tape, or half its chain where that is wider.
 func ZipBasis(c *catalog.Closure) Basis {
-	if c.Notion.Tape.Has() {
-		return NotionBasis(c, c.Notion.Tape, "tape")
+	n := &c.Notion
+	if !n.Tape.Has() {
+		return ChainBasis(c)
 	}
-	return ChainBasis(c)
+	b := NotionBasis(c, n.Tape, "tape")
+	if b.Ground.Weak() {
+		return b
+	}
+	return Larger(n.Tape.V, b, ZipHalf(n), ChainBasis(c))
 }
 
 // ZipNeedBasis is what the length of zip that a size takes rests on. Where the
@@ -412,21 +548,31 @@ func StandBasis(c *catalog.Closure, k *Closure) Basis {
 	f := &c.Stand
 	switch {
 	case c.Flap.Has():
-		return FlapBasis(c)
+		w, in := catalog.Key("closure", c.Name, "flap", "width"), catalog.Key("closure", c.Name, "flap", "inset")
+		switch {
+		case c.Flap.Inset.Has():
+			return BasisOf(c.Flap.Inset, in).And(BasisOf(c.Flap.Width, w))
+		case k.Stand.Have == c.Flap.Width.V: // the usual one would be wider
+			return BasisOf(c.Flap.Width, w).And(BasisOf(c.Flap.Inset, in))
+		}
+		return BasisOf(c.Flap.Inset, in)
 	case f.Construction == "folded" && !f.Band.Has() && !f.Finished.Has() && f.Extension.Has():
 		return BasisOf(f.Extension, key("extension")).And(FoldBasis(k)).And(TurnBasis(c)).Scaled(1. / 3)
+	case f.Finished.Has() && (!f.Band.Has() || f.Construction != "folded" && f.Construction != "band"):
+		return BasisOf(f.Finished, key("finished"))
 	case f.Band.Has():
 		return BasisOf(f.Band, key("band")).Scaled(0.5)
-	case f.Finished.Has():
-		return BasisOf(f.Finished, key("finished"))
 	}
-	return BasisOf(f.Extension, key("extension"))
+	return BasisOf(f.Extension, key("extension")).And(given(f.Seam, key("seam")))
 }
 
 // TurnBasis is what the turn-under or the tuck of a folded band rests on.
 func TurnBasis(c *catalog.Closure) Basis {
 	key := func(s string) string { return catalog.Key("closure", c.Name, "stand", s) }
-	if c.Stand.Tuck.Has() {
+	switch {
+	case c.Stand.Concealed.Or(false): // which takes neither
+		return Basis{}
+	case c.Stand.Tuck.Has():
 		return BasisOf(c.Stand.Tuck, key("tuck")).Scaled(2)
 	}
 	return given(c.Stand.TurnUnder, key("turn_under"))
@@ -451,11 +597,13 @@ func InBasis(c *catalog.Closure) Basis {
 	case ShapeOf(n).Kind != "toggle" || !n.Length.Has():
 		return RimBasis(c)
 	}
-	b := NotionBasis(c, n.Length, "length")
+	b, s := NotionBasis(c, n.Length, "length"), ShapeOf(n)
 	if n.ShortEnd.Has() {
-		return b.And(NotionBasis(c, n.ShortEnd, "short_end"))
+		b = b.And(NotionBasis(c, n.ShortEnd, "short_end"))
+	} else {
+		b = b.Scaled(0.5)
 	}
-	return b.Scaled(0.5)
+	return Larger(n.Length.V-s.ShortEnd, b, s.Width/2, RoundBasis(c))
 }
 
 // HeldBasis is what half the width of what holds a fastener rests on: its post,

@@ -77,6 +77,7 @@ func (s Setting) Struck() bool { return s != "" && s != SetPlastic }
 type GripSide struct {
 	Key       string // over, under
 	Both      bool   // it is both together: a rivet goes through both
+	Under     bool   // the stack that the fastener is set on, or both
 	Free      measure.Length
 	Pressed   measure.Length // packing included
 	Layers    int
@@ -300,19 +301,19 @@ func hardwareOf(g *catalog.Garment, c *catalog.Closure, k *Closure) Hardware {
 	// gives both, else through the one that it gives.
 	if n.Kind == catalog.Rivet && g.Stated(source.Item("closure", c.Index)+".under") {
 		both := k.Over.on(&k.Under)
-		h.side("under", &both)
+		h.side("under", true, &both)
 		h.Sides[0].Both = true
 	} else if n.Kind == catalog.Snap || n.Kind == catalog.Eyelet {
-		h.side("over", &k.Over)
-		if !SameLayers(c.Over, c.Under) {
-			h.side("under", &k.Under)
+		h.side("over", false, &k.Over)
+		if !SameLayers(c.Over, c.Under) || c.Sample.StackUnder.Has() {
+			h.side("under", true, &k.Under)
 		}
 	} else {
 		key := "under"
 		if SameLayers(c.Over, c.Under) {
 			key = "over"
 		}
-		h.side(key, &k.Under)
+		h.side(key, true, &k.Under)
 	}
 	thin, thick := h.Stack()
 	h.PostMin, h.PostMax, h.PostRule, h.PostGround = PostRange(h.Attach, thin, thick, h.Barrel, g.Units)
@@ -337,8 +338,8 @@ func hardwareOf(g *catalog.Garment, c *catalog.Closure, k *Closure) Hardware {
 
 const UsualPunch = 0.85 // ours: of the barrel, where the maker says nothing
 
-func (h *Hardware) side(key string, s *Stack) {
-	g := GripSide{Key: key, Free: s.Thick + h.Packing, Pressed: s.Pressed + h.Packing, Estimated: s.Estimated, Sampled: s.SampledPressed(), Layers: len(s.Layers), Tol: s.PressedBasis().Tol}
+func (h *Hardware) side(key string, under bool, s *Stack) {
+	g := GripSide{Key: key, Under: under, Free: s.Thick + h.Packing, Pressed: s.Pressed + h.Packing, Estimated: s.Estimated, Sampled: s.SampledPressed(), Layers: len(s.Layers), Tol: s.PressedBasis().Tol}
 	for i := range s.Layers {
 		if s.Layers[i].Layer.Cloth != nil {
 			g.Cloths++

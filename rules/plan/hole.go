@@ -291,11 +291,11 @@ func holeOf(g *catalog.Garment, c *catalog.Closure, k *Closure) Hole {
 	}
 	switch {
 	case h.Direction == "across":
-		h.Beyond = BeyondCentre
+		h.Beyond = min(BeyondCentre, h.Length/2)
 	case c.Centred.Or(false):
 		h.Beyond, h.Centred = h.Length/2, true
 	default:
-		h.Beyond = belowUpper
+		h.Beyond = min(belowUpper, h.Length/2)
 	}
 	h.Inside = h.Length - h.Beyond
 	h.BeyondMachine, h.MachineSews = beyondMachine(&g.Machine, &h)

@@ -20,7 +20,7 @@ type Piece struct {
 
 	Finished measure.Length // out of its finished edge
 	Cloth    measure.Length // out of its outermost cloth, cut edge included
-	Edged    bool           // whether its edge is part of the plan: not of what lies under a pocket's flap
+	Edged    bool           // whether its edge is part of the plan: not of what lies under a pocket's flap, nor where no stand is left (Stand.Lost)
 }
 
 // Side is what a piece is to its opening.
@@ -335,7 +335,7 @@ func (p *Plan) Cover(zip int) (reach measure.Length, by int) {
 		switch {
 		case c.Flap.Has():
 			return c.Flap.Width.V, j
-		case k.Zip.Needed && k.Stand.Construction != "fly", !k.Stand.Known, LapOf(c) == "edge":
+		case k.Zip.Needed && k.Stand.Construction != "fly", !k.Stand.Known, k.Stand.Lost, LapOf(c) == "edge":
 			continue
 		default:
 			r = k.Stand.Column + k.Stand.Have
@@ -477,8 +477,11 @@ func (o *opening) edge(side Side) edge {
 		return edge{finished: f, cut: f + o.zip.Stand.Seam, from: o.zip}
 	case o.lap != nil:
 		st := &o.lap.Stand
-		if LapOf(o.lap.Closure) == "edge" {
+		switch {
+		case LapOf(o.lap.Closure) == "edge":
 			return edge{cut: st.Seam, from: o.lap}
+		case st.Lost: // as far as its holes, so that these are drawn
+			return edge{finished: st.Column, cut: st.Column, from: o.lap, none: true}
 		}
 		e := edge{finished: st.Column + st.Have, cut: st.Extension, from: o.lap}
 		if st.Construction == "band" {
@@ -494,6 +497,9 @@ func (o *opening) edge(side Side) edge {
 	}
 	return edge{cut: o.flap.Stand.Seam, from: o.flap} // the edges meet under the flap
 }
+
+// lost says whether the file leaves the edge no place: see Stand.Lost.
+func (o *opening) lost() bool { return o.lap != nil && o.lap.Stand.Lost }
 
 // folds says whether the under front of a zip is folded back beside its
 // teeth: unless the file draws its edge, and always under a fly.
@@ -599,6 +605,9 @@ func (pc *Piece) edgeLines(o *opening, e edge, size int, run measure.Length) {
 	pc.columns(o, 1)
 	pc.columns(o, -1)
 	if e.none {
+		if o.zip != nil && o.lost() {
+			pc.down(StitchLine, -o.zip.Zip.stitching(), run)
+		}
 		return
 	}
 	pc.down(EdgeLine, e.finished, run)

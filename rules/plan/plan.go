@@ -92,6 +92,7 @@ type Stack struct {
 	// gave them; without a key where it did not. The layers stay as they are:
 	// the sample does not say which of them is thinner.
 	Free, Press Basis
+	Raised      measure.Length // what Thick is more than that for Pressed
 }
 
 // Reach is how far a fastener and its hole reach from its centre.
@@ -139,6 +140,9 @@ type Stand struct {
 	Have               measure.Length // line of the holes to finished edge: from the centre line, double-breasted from the outer column; of a zip from its teeth, negative where the edge lies inside them
 	Column             measure.Length // double-breasted: centre line to column, the farthest; else 0
 	Known              bool           // Have follows from the file; otherwise it is Full
+	Drafts             bool           // Have is for the pattern to draft: told rounded up
+	Lost               bool           // the file leaves no stand: its edge lies on the line of the holes or inside it, and nothing follows from it; Have is 0
+	Past               measure.Length // then: how far inside that line
 	From               string         // path of the value it follows from
 	Construction       string
 	Band               measure.Length // finished width of a folded or separate band
@@ -170,6 +174,7 @@ type Support struct {
 	Whole       measure.Length // for holes along a band and for hardware on it: all of its width, which is usual; else 0
 	Covers      measure.Length // how far the strip reaches inside the line of the holes
 	BareCords   bool           // cords are sewn on apart from it, past the seam of the band that it ends at
+	Waits       string         // the rule that must be settled before a strip can be told: it would begin at an edge that is not there, or past all that it carries. It has no Strips then
 	Interfacing *catalog.Interfacing
 	Strips      []Strip // one for each interfacing of the closure, that one first
 	Pieces      int

@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"slices"
 	"strings"
 
 	"placketeer/catalog"
@@ -9,7 +10,7 @@ import (
 // Shrinking is what is done to a cloth before it is cut, so that it does not
 // shrink afterwards.
 type Shrinking struct {
-	How     string  // wash, steam, shrink: as the file says by how much; "" where nothing is to be done
+	How     string  // wash, may wash, steam, shrink: as the file says by how much; "" where nothing is to be done
 	Percent float64 // of its length
 	Known   bool    // the file or the catalogue says by how much
 	Nap     bool    // a high nap, which damp may change
@@ -17,9 +18,10 @@ type Shrinking struct {
 
 // How a cloth is shrunk.
 const (
-	Wash   = "wash"
-	Steam  = "steam"
-	Shrunk = "shrink"
+	Wash    = "wash"
+	MayWash = "may wash" // cotton and the like, where the file does not say how it is cleaned
+	Steam   = "steam"
+	Shrunk  = "shrink"
 )
 
 // UsualShrink is what wool and what is washed is counted to shrink, percent,
@@ -46,7 +48,7 @@ func ShrinkOf(g *catalog.Garment, c *catalog.Cloth) Shrinking {
 	s := Shrinking{Percent: c.Shrink.Or(UsualShrink), Known: c.Shrink.Has()}
 	s.Nap = c.Surface == "napped" || c.Surface == "pile" || c.Surface == "looped"
 	switch {
-	case s.Known && s.Percent == 0, c.Kind == "leather", c.Surface == "coated", c.Surface == "quilted", c.Kind == "waxed-cotton":
+	case s.Known && s.Percent == 0, c.Kind == "leather", c.Surface == "coated", c.Surface == "laminated", c.Surface == "quilted", c.Kind == "waxed-cotton":
 		if s.Known && s.Percent > 0 {
 			s.How = Shrunk
 		}
@@ -60,8 +62,15 @@ func ShrinkOf(g *catalog.Garment, c *catalog.Cloth) Shrinking {
 		s.How = Steam
 	case s.Known:
 		s.How = Shrunk
+	case g.Care == "" && isCotton(c) && !slices.ContainsFunc(g.Cloths, isWool): // with wool it goes to the cleaner's
+		s.How = MayWash
 	}
 	return s
+}
+
+// isCotton says whether a cloth is mostly of plant fibre, which washing shrinks.
+func isCotton(c *catalog.Cloth) bool {
+	return c.Fibre["cotton"]+c.Fibre["linen"]+c.Fibre["hemp"] >= WoolShare
 }
 
 // isWool says whether a cloth is mostly wool.

@@ -90,7 +90,8 @@ func (s *Stack) sampled(c *catalog.Closure, free catalog.Measured, key string, p
 	}
 	if pressed.Has() {
 		s.Pressed, s.Press = pressed.V, basis(pressed, "stack_pressed")
-		s.Thick = max(s.Thick, s.Pressed)
+		s.Raised = max(0, s.Pressed-s.Thick)
+		s.Thick += s.Raised
 	}
 	s.Pressed = min(s.Pressed, s.Thick)
 }

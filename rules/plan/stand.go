@@ -114,6 +114,9 @@ func (b Band) From(extension measure.Length) Band {
 	} else {
 		b.Width = left * 2 / 3
 	}
+	if b.Width < b.Loss() { // narrower than its folds are thick it is no band: geometry
+		b.Width = 0
+	}
 	return b
 }
 
@@ -189,6 +192,7 @@ func standOf(g *catalog.Garment, c *catalog.Closure, k *Closure) Stand {
 	default: // faced, fly, or not said
 		switch {
 		case s.drawn(f, base):
+			s.Past = max(0, -s.Have)
 			s.Have = max(0, s.Have)
 		case k.Loop.Hooks && LapOf(c) == "edge":
 			s.Have = k.Loop.HookEdge
@@ -198,7 +202,10 @@ func standOf(g *catalog.Garment, c *catalog.Closure, k *Closure) Stand {
 		case c.Edge.Has() && (SetWithTool(n) || n.Kind == catalog.Snap):
 			s.Have = c.Edge.V
 		default:
-			s.Have = s.draft()
+			s.Have, s.Drafts = s.draft(), true
+		}
+		if f.Finished.Has() && f.Extension.Has() { // the file draws both lines
+			s.Seam = f.Extension.V - f.Finished.V
 		}
 		s.Extension = f.Extension.Or(s.Have + s.Seam)
 		if f.Facing.Has() {
@@ -211,6 +218,10 @@ func standOf(g *catalog.Garment, c *catalog.Closure, k *Closure) Stand {
 	if LapOf(c) == "double" && n.Kind != catalog.Zip {
 		s.double(c)
 	}
+	if s.Construction == "folded" || s.Construction == "band" {
+		s.Drafts = !s.Known && n.Kind != catalog.Zip
+	}
+	s.Lost = s.Known && s.Have <= 0 && n.Kind != catalog.Zip && !c.Flap.Has() && LapOf(c) != "edge"
 	s.FacingLeast, s.FacingUsual = facingFor(c, k, &s)
 	return s
 }
@@ -342,6 +353,7 @@ func (s *Stand) double(c *catalog.Closure) {
 		s.Column = max(0, s.Have-s.draft()) // the full stand outside the column
 		s.Have -= s.Column
 	case s.Known:
+		s.Past = max(0, s.Past+s.Column-s.Have)
 		s.Have = max(0, s.Have-s.Column)
 	default:
 		s.Extension += s.Column

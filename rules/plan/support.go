@@ -149,6 +149,17 @@ func supportOf(g *catalog.Garment, c *catalog.Closure, k *Closure) Support {
 	}
 	s.Covers = s.Strip - s.Begins
 	s.BareCords = k.Apart() && s.Covers < c.Inset.V+SupportLeast
+	switch {
+	case st.Lost: // there is no edge to lay it against; what is drafted to the cut edge can still be judged
+		if !s.Placed {
+			s = Support{Needed: true, Interfacing: s.Interfacing, Reach: s.Reach, UsualReach: s.UsualReach}
+		}
+		s.Waits = "stand-narrow"
+		return s
+	case s.Placed && !s.Given && s.Least <= 0:
+		s.Waits = "strip-start"
+		return s
+	}
 	s.Strips = s.strips(c, st, along, g.Units)
 	if len(s.Strips) > 0 { // one for each of the two sides that meet, as often as it lies there
 		s.Pieces = s.Strips[0].Pieces(c)

@@ -3,7 +3,10 @@ package search
 import (
 	"errors"
 	"fmt"
+	"math"
 	"math/rand/v2"
+	"os"
+	"path/filepath"
 	"slices"
 	"strings"
 	"sync"
@@ -213,6 +216,40 @@ func TestWhatIsPrintedHolds(t *testing.T) {
 			}
 			if h, err := g.Alter(w); err == nil {
 				check(seed, what+" with "+text, h, seen)
+			}
+		}
+	})
+	// The garments of the rules, as they are and squeezed.
+	files, _ := filepath.Glob("../../testdata/*/*.toml")
+	more, _ := filepath.Glob("../../testdata/*/*/*.toml")
+	files = append(files, more...)
+	trial.Each(uint64(len(files)), func(i uint64) {
+		data, err := os.ReadFile(files[i])
+		if err != nil || strings.HasSuffix(files[i], ".want.toml") || !strings.Contains(string(data), "[[closure]]") {
+			return
+		}
+		g, err := catalog.Load(files[i], catalog.Options{})
+		if err != nil {
+			return
+		}
+		seen := map[string]bool{}
+		check(math.MaxUint32+i, files[i], g, seen)
+		rnd := rand.New(rand.NewPCG(i, 11))
+		for range many(2, 60) {
+			c := &g.Closures[rnd.IntN(len(g.Closures))]
+			q := squeezes[rnd.IntN(len(squeezes))]
+			value := q.low
+			if value == "" || q.high != "" && rnd.IntN(2) == 0 {
+				value = q.high
+			}
+			text := catalog.Key("closure", c.Name) + "." + q.key + "=" + value
+			w, err := catalog.ParseWith(text)
+			if err != nil {
+				t.Error(err)
+				return
+			}
+			if h, err := g.Alter(w); err == nil {
+				check(math.MaxUint32+i, files[i]+" with "+text, h, seen)
 			}
 		}
 	})

@@ -30,6 +30,13 @@ var turning = []struct {
 	{".notion.diameter", 3, 100}, {".notion.thickness", 0.5, 40}, {".notion.shank", 0.3, 30}, {".notion.post", 0.5, 40}, {".notion.post_width", 0.5, 20},
 	{".notion.tape", 2, 60}, {".notion.chain", 1, 25}, {".notion.inside", 1, 40}, {".notion.length", 4, 120}, {".notion.width", 2, 60}, {".notion.hole_gap", 0.5, 12},
 	{"machine.foot_lift", 1, 15}, {"machine.buttonhole_max", 5, 90}, {"machine.stitch_max", 1, 8},
+	{".rows.top", 2, 200}, {".rows.bottom", 2, 200}, {".stand.tuck", 1, 50}, {".measured.hole_length", 2, 120}, {".measured.stack", 0.5, 30},
+	{".measured.stack_under", 0.5, 30}, {".measured.stack_pressed", 0.5, 30}, {".run.gap", 5, 300}, {".run.group_gap", 5, 120},
+	{".check.over", 0.5, 90}, {".check.under", 0.5, 90}, {".check.over_along", 0.5, 90}, {".check.under_along", 0.5, 90},
+	{".notion.side", 3, 100}, {".notion.girth", 8, 300}, {".notion.knot", 3, 60}, {".notion.head", 4, 100}, {".notion.flange", 4, 100},
+	{".notion.short_end", 2, 80}, {".notion.pitch", 5, 90}, {".notion.eye_pitch", 5, 90}, {".notion.slider", 2, 30}, {".notion.cord", 0.5, 19},
+	{"machine.foot_lift_extra", 1, 15}, {"machine.sewing_max", 1, 15}, {"cloth.shell.repeat.along", 3, 300}, {"cloth.shell.repeat.across", 3, 300},
+	{"cloth.lining.thickness", 0.1, 4}, {"interfacing.front.thickness", 0.1, 4},
 	{"cloth.shell.thickness", 0.1, 8}, {"interfacing.front.width", 10, 900}, {"interfacing.inner.width", 10, 900},
 }
 
@@ -84,6 +91,7 @@ var others = map[string]string{
 	"first-high caution":      "a higher one hangs over; 1/2 in is asked of a button, a rim of another",
 	"last-low caution":        "the hole's own length decides where it reaches",
 	"last-low conflict":       "a usual place is taken where none is given",
+	"rims-touch caution":      "an end that nobody said moves by marks",
 	"rows-touch caution":      "the largest button has holes by another rule",
 	"stack-bulky caution":     "a foot that lifts less makes it a conflict",
 	"strip-second caution":    "a strip that begins inside the stand is another matter",

@@ -182,7 +182,7 @@ func cells(t *testing.T, ctx context.Context, p *rules.Planned) {
 		if c.Hole != nil && c.Loop == nil && row("hole") != exact(c.Hole.Length) {
 			t.Errorf("the hole of %s is %s in the table, %s in the JSON", c.Name, row("hole"), exact(c.Hole.Length))
 		}
-		if c.Stand != nil && row("stand") != exact(c.Stand.Have) {
+		if c.Stand != nil && row("stand") != exact(*c.Stand.Have) {
 			t.Errorf("the stand of %s is %s", c.Name, row("stand"))
 		}
 		if u := c.Support; u != nil && u.Interfacing != nil && !slices.ContainsFunc(got["g1-t-cutting"], func(r []string) bool { return r[0] == c.Name && r[3] == exact(u.Strip) }) {

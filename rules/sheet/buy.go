@@ -78,6 +78,8 @@ type BuyInterf struct {
 	Range       *MM        `json:"range_mm"`
 	RangeBuy    *MM        `json:"range_buy_mm"`
 	Fits        bool       `json:"fits"`
+
+	waits string // the rule that must be settled before it is known how much
 }
 
 // BuyPiece is a kind of strip or patch, or a swatch for the test.
@@ -250,7 +252,7 @@ func (s *Garment) buyNotion(l *work.Line, one, all plan.GoodAmount) BuyNotion {
 
 func (s *Garment) buyInterf(l *work.Line, size int, one, all plan.GoodAmount) BuyInterf {
 	g := l.Goods[0]
-	out := BuyInterf{Interfacing: l.What, Name: g.Own, Goods: some(g.Width), Shrink: g.Shrink, Pieces: []BuyPiece{}, Fits: one.Fits}
+	out := BuyInterf{Interfacing: l.What, Name: g.Own, Goods: some(g.Width), Shrink: g.Shrink, Pieces: []BuyPiece{}, Fits: one.Fits, waits: g.Waits}
 	if size >= 0 {
 		out.Size = s.plan.Garment.Sizes[size]
 		for _, p := range g.Cut[size] {

@@ -305,7 +305,10 @@ func (s *Garment) totals() []total {
 	for i := range s.Buy.Thread {
 		x := &s.Buy.Thread[i]
 		says := s.thread(x.Garment).Text
-		if !x.Known {
+		switch {
+		case !x.Known && x.Garment == 0:
+			says = "how much is not known"
+		case !x.Known:
 			says += " or more"
 		}
 		add(x.Thread, "thread", says, nil, &x.Garment)

@@ -86,7 +86,7 @@ func csvClosures(sheets []*Garment) [][]string {
 				copy(r[13:], []string{h.Kind, h.Direction, exact(h.Length), exact(h.Passing), length(h.Stitched)})
 			}
 			if st := c.Stand; st != nil {
-				copy(r[18:], []string{deref(st.Construction), exact(st.Have), exact(st.Least), exact(st.Usual), length(st.Band), length(st.Extension)})
+				copy(r[18:], []string{deref(st.Construction), length(st.Have), exact(st.Least), exact(st.Usual), length(st.Band), length(st.Extension)})
 			}
 			if u := c.Support; u != nil {
 				r[24] = exact(u.Strip)

@@ -398,8 +398,13 @@ func (s *Garment) closureRow(c *Closure) []cell {
 		row[3] = s.len(*c.Hardware.Punch).and(" to punch")
 	}
 	if st := c.Stand; st != nil {
-		row[4] = s.made(st.Have, st.Known)
-		if !st.Known {
+		if row[4] = words("none left"); st.Have != nil {
+			row[4] = s.made(*st.Have, st.Known)
+		}
+		if st.Have != nil && *st.Have == 0 {
+			row[4] = words("on the edge")
+		}
+		if !st.Known && !(st.Have != nil && *st.Have == 0) {
 			row[4] = row[4].and(" to draft")
 		}
 		switch {
@@ -950,6 +955,8 @@ func (s *Garment) interfacingSays(x *BuyInterf) string {
 	many := s.Buy.Garments > 1
 	says := x.Interfacing
 	switch {
+	case x.waits != "":
+		return says + ": not before " + x.waits + " is settled."
 	case x.Goods == nil:
 		return says + ": how wide it is sold is not given; set interfacing." + x.Name + ".width."
 	case !x.Fits:
@@ -984,6 +991,9 @@ func (s *Garment) threadSays(x *BuyThread) string {
 	if tex := measure.LinearDensity(x.Tex).String(); !strings.Contains(x.Thread, tex) {
 		says += ", " + tex
 	}
+	if x.Garment == 0 && !x.Known {
+		return says + ": as much as the layout takes. For " + text.And(x.Jobs...) + "."
+	}
 	says += ": " + s.thread(x.Garment).Text
 	if !x.Known {
 		says += " or more"
@@ -1009,8 +1019,11 @@ func (s *Garment) thread(m MM) cell {
 
 // goods is a length of goods needed, and what to ask for in the shop.
 func (s *Garment) goods(need, buy *MM) cell {
-	c := s.length(need)
-	if need == nil || buy == nil {
+	if need == nil {
+		return s.length(need)
+	}
+	c := s.made(*need, false)
+	if buy == nil {
 		return c
 	}
 	c.Text += ", buy " + work.Sold(measure.Length(*buy), s.unit)

@@ -786,6 +786,13 @@ func (r *reader) same(a, b fact5) bool {
 // blocks hold what is said of each piece against it.
 func (r *reader) blocks(blocks []readBlock) {
 	at := 0
+	heads := map[string]bool{}
+	for _, b := range blocks {
+		if heads[b.head] && strings.Contains(strings.ToLower(b.head), "front") {
+			r.say("%q stands twice", b.head)
+		}
+		heads[b.head] = true
+	}
 	next := func() *readBlock {
 		if at < len(blocks) {
 			at++
@@ -804,7 +811,7 @@ func (r *reader) blocks(blocks []readBlock) {
 			}
 		}
 		var both []string
-		if front && len(sides) > 0 && at < len(blocks) && blocks[at].head == "Both fronts:" {
+		if front && len(sides) > 0 && at < len(blocks) && strings.HasPrefix(blocks[at].head, "Both fronts") {
 			both = next().says
 		}
 		for _, side := range sides {
@@ -816,7 +823,7 @@ func (r *reader) blocks(blocks []readBlock) {
 			for _, size := range r.sizes {
 				for _, pc := range r.pieces(i, size) {
 					if pc.Side == side {
-						if !strings.Contains(b.head, pc.Piece) && front {
+						if head := strings.ToLower(b.head); !strings.Contains(head, pc.Piece) && front {
 							r.say("%q is not the %s", b.head, pc.Piece)
 						}
 						r.block(b.head, says, &pc, size)
@@ -856,6 +863,18 @@ func (r *reader) ofSize(s string, size int) string {
 func (r *reader) block(head string, says []string, pc *plan.Piece, size int) {
 	var got []fact5
 	for _, s := range says {
+		if strings.HasSuffix(s, ": not before strip-start is settled") {
+			continue
+		}
+		if s == "Finished edge, cut edge, facing and interfacing: not before stand-narrow is settled" {
+			for _, l := range pc.Lines {
+				switch l.Kind {
+				case plan.EdgeLine, plan.CutLine, plan.FoldLine, plan.SeamLine, plan.FacingLine:
+					r.say("%s: %q, but the piece has a %s line", head, s, l.Kind)
+				}
+			}
+			continue
+		}
 		got = append(got, r.facts(r.ofSize(s, size))...)
 	}
 	want := r.factsOf(pc, size)

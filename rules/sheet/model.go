@@ -131,8 +131,8 @@ type StandOut struct {
 	Least        MM      `json:"least_mm"`
 	Usual        MM      `json:"usual_mm"`
 	Full         MM      `json:"full_mm"`
-	Have         MM      `json:"have_mm"`
-	Known        bool    `json:"known"` // false: have_mm is what to draft
+	Have         *MM     `json:"have_mm"` // null: the file leaves none, and nothing that follows from the edge is said
+	Known        bool    `json:"known"`   // false: have_mm is what to draft
 	Band         *MM     `json:"band_mm"`
 	BandCut      *MM     `json:"band_cut_mm"`
 	Extension    *MM     `json:"extension_mm"`
@@ -247,7 +247,7 @@ type ZipSize struct {
 type LoopOut struct {
 	Least  MM   `json:"least_mm"` // round the inside
 	Inside MM   `json:"inside_mm"`
-	Cut    MM   `json:"cord_cut_mm"`
+	Cut    *MM  `json:"cord_cut_mm"` // null: it comes with its frog
 	Given  bool `json:"given"`
 }
 
@@ -398,14 +398,17 @@ func (s *Garment) closure(i int) Closure {
 	if st := &k.Stand; c.Notion.Kind != catalog.Zip {
 		out.Stand = &StandOut{
 			Construction: word(st.Construction), Least: MM(st.Least), Usual: MM(st.Usual), Full: MM(st.Full),
-			Have: MM(st.Have), Known: st.Known, Band: some(st.Band), BandCut: some(st.BandCut),
+			Have: ref(st.Have), Known: st.Known, Band: some(st.Band), BandCut: some(st.BandCut),
 			Extension: some(st.Extension), FacingCut: some(st.FacingCut),
 		}
 		if c.Flap.Has() { // the stand of a flap is told from the line of its fasteners: see its piece
 			out.Stand.Extension = nil
 		}
+		if st.Lost {
+			out.Stand.Have, out.Stand.Extension, out.Stand.BandCut, out.Stand.FacingCut = nil, nil, nil, nil
+		}
 	}
-	if u := &k.Support; u.Needed {
+	if u := &k.Support; u.Needed && u.Waits == "" {
 		out.Support = &SupportOut{
 			Strip: MM(u.Strip), Least: MM(u.Least), Usual: MM(u.Usual), Given: u.Given, Pieces: u.Pieces, told: u.AsTold(),
 			Length: some(u.Length), ClothNeeded: some(u.Cloth),
@@ -461,7 +464,7 @@ func (s *Garment) closure(i int) Closure {
 		}
 	}
 	if l := &k.Loop; l.Needed {
-		out.Loop = &LoopOut{MM(l.Least), MM(l.Inside), MM(l.Cut), l.Given}
+		out.Loop = &LoopOut{MM(l.Least), MM(l.Inside), some(l.Cut), l.Given}
 	}
 	for i := range k.Places {
 		pl := &k.Places[i]

@@ -367,6 +367,8 @@ func (s orderSheet) takes(it *work.Item) string {
 	a := &it.Amount
 	says := ""
 	switch {
+	case it.Unlaid():
+		return "as much as the layout takes"
 	case it.Kind == plan.GoodThread:
 		says = s.thread(a.Length)
 	case it.Kind == plan.GoodInterfacing && (!a.Known || !a.Fits), it.Kind == plan.GoodCord:
@@ -405,6 +407,9 @@ func (s orderSheet) thread(l measure.Length) string {
 // buys is what to ask for, in what is sold.
 func (s orderSheet) buys(it *work.Item) string {
 	a := &it.Amount
+	if it.Unlaid() {
+		return it.Why
+	}
 	switch it.Kind {
 	case plan.GoodInterfacing, plan.GoodLoopCord:
 		if !a.Fits || !a.Known && it.Kind == plan.GoodInterfacing {

@@ -137,7 +137,7 @@ func TestVariantsInEveryFormat(t *testing.T) {
 				t.Fatal(err)
 			}
 			v := sheets[0].Variants
-			if len(sheets) != 1 || len(v) != 3 || v[0].Make[0] != (MadeOut{"M", 3}) || v[1].Closures[0].Stand.Have != MM(8_000_000) || len(v[2].Sets) != 2 {
+			if len(sheets) != 1 || len(v) != 3 || v[0].Make[0] != (MadeOut{"M", 3}) || *v[1].Closures[0].Stand.Have != MM(8_000_000) || len(v[2].Sets) != 2 {
 				t.Errorf("JSON: %+v", v)
 			}
 		}

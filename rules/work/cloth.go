@@ -107,7 +107,7 @@ func (w *planner) symbols(main measure.Temperature) []string {
 	var out []string
 	for i, cl := range w.g.Cloths {
 		if l := plan.IronLimit(w.g.Catalog, cl.Fibre); w.used(cl) && !rules.Hardly(cl) && l.Fibre != "" && !l.Pressed() && l.Symbol < main {
-			out = append(out, fmt.Sprintf("the %s of %s in %s %s, %s", rules.Percent(l.Share), l.Fibre, w.g.ClothNames[i], l.Symbol.TextMost(w.u), rules.Dots(l.Symbol)))
+			out = append(out, fmt.Sprintf("the %s of %s in %s %s, %s", rules.Percent(l.Share), l.Fibres, w.g.ClothNames[i], l.Symbol.TextMost(w.u), rules.Dots(l.Symbol)))
 		}
 	}
 	return out
@@ -150,6 +150,8 @@ func (w *planner) shrinking() {
 		switch z.How {
 		case plan.Wash:
 			w.add(StageCut, "", "Wash %s before cutting, as the garment will be washed, and press it: %s.%s", name, counted, w.washedFusible(j))
+		case plan.MayWash:
+			w.add(StageCut, "", "If the garment will be washed, wash %s the same way before cutting, and press it: %s. Say how with care.%s", name, counted, w.washedFusible(j))
 		case plan.Steam:
 			nap := ""
 			if z.Nap {

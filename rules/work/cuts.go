@@ -56,7 +56,7 @@ func (o *opening) cuts() []Cut {
 		}
 	}
 	switch at := func(pc *plan.Piece) measure.Length { return pc.Finished - o.lap.Stand.Band + o.lap.Stand.Seam }; {
-	case o.line == "":
+	case o.line == "" || o.lost():
 	case o.sewnOn() && at(over) < 0: // the band makes the edge
 		each(", inside "+o.line, func(pc *plan.Piece) measure.Length { return -at(pc) })
 	case o.sewnOn():
@@ -65,10 +65,10 @@ func (o *opening) cuts() []Cut {
 		each(", beyond "+o.line, func(pc *plan.Piece) measure.Length { return pc.Cloth })
 	}
 	k := o.lap
-	if k != nil && k.Stand.Construction == "band" {
+	if k != nil && k.Stand.Construction == "band" && !o.lost() {
 		out = append(out, Cut{What: "bands", For: o.name, Pieces: 2, Wide: k.Stand.BandCut, Least: true})
 	}
-	if o.fly() {
+	if o.fly() && !o.lost() {
 		out = append(out, Cut{What: "fly, each layer", For: o.name, Pieces: 2, Wide: o.flyWide()})
 	}
 	if flap := o.any(plan.Flap); flap != nil {
@@ -83,6 +83,7 @@ func (o *opening) cuts() []Cut {
 		}
 	}
 	switch {
+	case o.lost():
 	case k != nil && (k.Stand.Construction == "folded" || k.Stand.Construction == "band"):
 	case o.faced(plan.Over):
 		each(", facing", func(pc *plan.Piece) measure.Length {

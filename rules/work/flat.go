@@ -110,8 +110,15 @@ func (w *planner) face(o *opening) {
 		return
 	}
 	c, st := k.Closure, &k.Stand
-	turn := turning(c)
-	t := w.add(StageEdge, c.Name, "Put the facings%s on: face to face along the edge, the seam %s; grade the allowances, the front's the widest, %s.", of(c), w.len(st.Seam), turn)
+	turn, at := turning(c), of(c)
+	if at == "" {
+		at = o.among()
+	}
+	if st.Seam <= 0 {
+		w.add(StageEdge, c.Name, "Put the facings%s on, wrong sides together, and stitch along the edge, which stays raw: there is no seam allowance.", at)
+		return
+	}
+	t := w.add(StageEdge, c.Name, "Put the facings%s on: face to face along the edge, the seam %s; grade the allowances, the front's the widest, %s.", at, w.len(st.Seam), turn)
 	for _, i := range o.members {
 		m := &w.p.Closures[i]
 		if m.Hole.Kind == "bound" && flatHoles(m) {

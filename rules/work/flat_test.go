@@ -120,6 +120,8 @@ func TestShrinkingBeforeCutting(t *testing.T) {
 	for name, c := range map[string]struct{ text, has, hasNot string }{
 		"wool":         {wool, "Shrink shell before cutting: count on 3 %, 1 1/8 in (28.5 mm) more to a yard", "Wash"},
 		"washed":       {strings.Replace(wool, "hem_at", "care = \"wash-40\"\nhem_at", 1), "Wash shell before cutting", "Shrink shell"},
+		"cotton":       {strings.Replace(wool, "thickness = \"2 mm\"", "thickness = \"2 mm\"\nfibre = { cotton = 98, elastane = 2 }", 1), "If the garment will be washed, wash shell the same way before cutting, and press it: count on 3 %, 1 1/8 in (28.5 mm) more to a yard", "Shrink shell"},
+		"dry-clean":    {strings.Replace(strings.Replace(wool, "hem_at", "care = \"dry-clean\"\nhem_at", 1), "thickness = \"2 mm\"", "thickness = \"2 mm\"\nfibre = { cotton = 98, elastane = 2 }", 1), "Cut both fronts", "wash shell"},
 		"shrunk":       {strings.Replace(wool, "thickness = \"2 mm\"", "thickness = \"2 mm\"\nshrink = 0", 1), "Cut both fronts", "Shrink shell"},
 		"known":        {strings.Replace(wool, "thickness = \"2 mm\"", "thickness = \"2 mm\"\nshrink = 5", 1), "it loses 5 %", "count on"},
 		"mostly nylon": {strings.Replace(wool, "thickness = \"2 mm\"", "thickness = \"2 mm\"\nfibre = { wool = 30, polyamide = 70 }", 1), "Cut both fronts", "Shrink shell"},

@@ -442,6 +442,8 @@ func (w *planner) buyInterfacing(l *Line) {
 		name = ", " + l.What
 	}
 	switch {
+	case g.Waits != "":
+		w.order(l, "", "Buy for the %s interfacing%s: not before %s is settled.", g.Own, name, g.Waits)
 	case !a.Known:
 		var parts []string
 		for _, p := range slices.Concat(g.Cut[size], g.Swatches) {
@@ -453,7 +455,7 @@ func (w *planner) buyInterfacing(l *Line) {
 	case !a.Fits:
 		w.order(l, "", "Buy for the %s interfacing%s: wider goods than %s, or its pieces must be joined.", g.Own, name, w.len(g.Width))
 	default:
-		w.order(l, "", "Buy for the %s interfacing%s, %s wide: %s; %s is needed.", g.Own, name, w.len(g.Width), Sold(a.Buy, w.u), w.len(a.Length))
+		w.order(l, "", "Buy for the %s interfacing%s, %s wide: %s; %s is needed.", g.Own, name, w.len(g.Width), Sold(a.Buy, w.u), a.Length.TextLeast(w.u))
 	}
 }
 

@@ -125,7 +125,12 @@ func (w *working) hole() {
 		lies = ": " + o.holeLies(&s, false)
 	}
 	says := h.Kind + " hole along the edge" + lies
-	if h.Direction == "across" {
+	switch {
+	case h.Direction == "across" && w.x.K.Stand.Lost:
+		says = fmt.Sprintf("%s hole across the edge%s", h.Kind, lies)
+	case h.Direction == "across" && w.x.K.Stand.Have <= h.Beyond:
+		says = fmt.Sprintf("%s hole across the edge%s; no cloth is left between hole and finished edge", h.Kind, lies)
+	case h.Direction == "across":
 		says = fmt.Sprintf("%s hole across the edge%s; %s of cloth between hole and finished edge", h.Kind, lies, w.s(w.x.K.Stand.Have-h.Beyond))
 	}
 	st = w.say(TopicPlace, "hole-edge", "%s", says)
@@ -326,9 +331,12 @@ func (w *planner) holeTask(stage string, c *catalog.Closure, k *plan.Closure) {
 	if !marked {
 		w.add(stage, c.Name, "Mark the holes%s%s: not laid out, see above.", of(c), on)
 	}
-	inner := ""
+	inner, under := "", o.on(plan.Under)
+	if c.Stand.Construction == "band" {
+		under = " in the band of " + o.sideName(plan.Under) + ", before it is sewn on,"
+	}
 	for _, s := range o.find(c.Index, plan.Under, plan.Inner, plan.HolePart) {
-		w.markHoles(stage, o, &s, "Mark the hole of the inner button"+of(c), o.on(plan.Under), false)
+		w.markHoles(stage, o, &s, "Mark the hole of the inner button"+of(c), under, false)
 		inner = ", the inner button's with them"
 	}
 	finish := ""
@@ -442,7 +450,12 @@ func (w *planner) instead(c *catalog.Closure, h *plan.Hole) string {
 	case h.BeyondMachine != plan.SewsLessEase:
 		return ""
 	case h.Length > h.MachineSews:
-		longest += fmt.Sprintf(", and leaves less ease than the %s planned", w.holeLen(h, h.Length))
+		planned, sewn := w.holeLen(h, h.Length), w.holeLen(h, h.MachineSews)
+		if a, _, _ := strings.Cut(planned, " ("); sewn == a || strings.HasPrefix(sewn, a+" (") { // they read alike
+			longest += ", and leaves " + (h.Length - h.MachineSews).TextThin(w.u) + " less ease than planned"
+			break
+		}
+		longest += fmt.Sprintf(", and leaves less ease than the %s planned", planned)
 	default:
 		longest += ", and leaves little ease"
 	}

@@ -70,6 +70,8 @@ func (w *planner) joinFlap(c *catalog.Closure, k *plan.Closure) {
 	}
 	switch o := w.opening(c.Index); {
 	case o.flap != k || rules.SewnHole(k) && k.Hole.Kind == "bound":
+	case k.Stand.Seam <= 0 && (k.Stand.Construction == "folded" || cloths(c.Over) > 1):
+		w.add(StageEdge, c.Name, "Lay the layers of the flap%s wrong sides together and stitch along its edge and both ends, which stay raw: there is no seam allowance.", whose)
 	case k.Stand.Construction == "folded":
 		w.add(StageEdge, c.Name, "Fold the flap%s on its edge, right sides together, sew its ends, the seam %s, and %s.", whose, w.len(k.Stand.Seam), turning(c))
 	case cloths(c.Over) > 1:

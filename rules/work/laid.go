@@ -29,6 +29,7 @@ func Pieces(p *rules.Planned, i int, sizes []int) []Laid {
 		return nil
 	}
 	var out []Laid
+	of := o.among()
 	for _, side := range []plan.Side{plan.Over, plan.Under, plan.Flap} {
 		for _, size := range sizes {
 			if pc := o.piece(size, side); pc != nil {
@@ -36,7 +37,7 @@ func Pieces(p *rules.Planned, i int, sizes []int) []Laid {
 				l.lines()
 				l.areas()
 				l.parts()
-				out = append(out, Laid{o.which(pc), side, l.says})
+				out = append(out, Laid{o.which(pc, of), side, l.says})
 				break
 			}
 		}
@@ -45,7 +46,7 @@ func Pieces(p *rules.Planned, i int, sizes []int) []Laid {
 		return out
 	}
 	// What both fronts have alike is said once.
-	both := Laid{Piece: "both fronts", Side: plan.Over}
+	both := Laid{Piece: "both fronts" + of, Side: plan.Over}
 	over := out[0].Says
 	out[0].Says = nil
 	for _, s := range over {
@@ -105,10 +106,15 @@ func (l *layer) by(of func(pc *plan.Piece) string) string {
 // lines are the edges, folds, seams and stitching.
 func (l *layer) lines() {
 	pc := l.pc
-	if !pc.Edged {
+	edges := ""
+	switch {
+	case pc.Edged:
+		edges = text.Capital(l.edge(pc)[len("the "):]) + " " + l.out(pc.Finished)
+	case l.lost() && !(pc.Side == plan.Under && l.bare):
+		edges = "Finished edge, cut edge, facing and interfacing: not before " + Unsettled
+	default:
 		return
 	}
-	edges := text.Capital(l.edge(pc)[len("the "):]) + " " + l.out(pc.Finished)
 	var others []string
 	for i := range pc.Lines {
 		out := pc.Lines[i].From.Out
@@ -152,6 +158,11 @@ func (l *layer) stitching(out measure.Length) string {
 
 // areas are the interfacing, facing, patches and clear stretches.
 func (l *layer) areas() {
+	for _, i := range l.members {
+		if k := &l.p.Closures[i]; k.Support.Waits != "" && !k.Stand.Lost && k.Support.Interfacing != nil && (l.pc.Side == plan.Flap) == k.Closure.Flap.Has() {
+			l.say("Interfacing" + of(k.Closure) + ": not before " + k.Support.Waits + " is settled")
+		}
+	}
 	for i := range l.pc.Areas {
 		a := &l.pc.Areas[i]
 		n := 0

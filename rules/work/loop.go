@@ -21,10 +21,14 @@ func (w *working) loop() {
 		}
 		if at := w.x.K.EyeAt(); w.x.C.Flap.Has() {
 			says += fmt.Sprintf("; flap %s − %s: the bar of each eye lies %s inside %s", w.s(w.x.C.Flap.Width.V), w.s(l.HookEdge), w.t(at), w.opening().line)
+		} else if w.x.K.Stand.Lost {
+			says += "; where each eye lies follows from the edge: not before " + Unsettled
 		} else if plan.LapOf(w.x.C) == "double" {
 			says += "; each eye lies where its bend reaches"
 		} else if at < 0 {
 			says += fmt.Sprintf("; the edges meet, so each eye stands %s beyond its own", w.t(-at))
+		} else if at == 0 {
+			says += "; the bar of each eye lies on the centre line of the under side"
 		} else {
 			says += fmt.Sprintf("; stand %s − %s: the bar of each eye lies %s inside the centre line of the under side", w.s(w.x.K.Stand.Have), w.s(l.HookEdge), w.t(at))
 		}
@@ -52,7 +56,7 @@ func (w *working) loop() {
 		if l.Cut == 0 {
 			break // it comes with its frog
 		}
-		w.say(TopicLoop, "", "cut for one loop: %s%s + two seam allowances of %s = %s", round, bend, w.s(w.x.K.Stand.Seam), w.made(l.Cut, false))
+		w.say(TopicLoop, "", "cut for one loop: %s%s + %s = %s", round, bend, w.allowances(), w.made(l.Cut, false))
 	}
 }
 

@@ -146,11 +146,29 @@ func (o *opening) points() bool {
 	return c.Where == "collar" && c.Pieces > 1 && !plan.Whole(c)
 }
 
-// which is a piece by its name, with where it lies: the right front, which
-// lies over.
-func (o *opening) which(pc *plan.Piece) string {
+// among names a front opening where the garment has another, which has a right
+// and a left front too: of the hook.
+func (o *opening) among() string {
+	if !o.front || o.name == "front" {
+		return ""
+	}
+	for i := range o.p.Closures {
+		if k := &o.p.Closures[i]; k.PieceOf == "" && i != o.first && plan.IsFront(k.Closure) {
+			return " of the " + o.name
+		}
+	}
+	return ""
+}
+
+// which is a piece by its name, with where it lies: the right front of the
+// frogs, which lies over.
+func (o *opening) which(pc *plan.Piece, of string) string {
 	s := o.called(pc)
-	if !o.front || pc.Side == plan.Flap || o.meets() {
+	if pc.Side == plan.Flap {
+		return s
+	}
+	s += of
+	if !o.front || o.meets() {
 		return s
 	}
 	return s + ", which lies " + pc.Side.String()
@@ -177,6 +195,13 @@ func (o *opening) sideName(side plan.Side) string {
 	}
 	return "the " + o.name
 }
+
+// Unsettled names what must be done before anything is said that follows from
+// an edge that the file leaves no place (plan.Stand.Lost).
+const Unsettled = "stand-narrow is settled"
+
+// lost says whether the file leaves the edge of the opening no place.
+func (o *opening) lost() bool { return o.lap != nil && o.lap.Stand.Lost }
 
 // fly says whether the over front closes over holes in the layers of a fly.
 func (o *opening) fly() bool {
@@ -211,7 +236,7 @@ func (o *opening) drafted(l measure.Length) bool {
 		return false
 	}
 	s := &o.lap.Stand
-	return !s.Known && s.Construction != "" && (l == s.Have || l == s.Have+s.Column || l == s.Have+s.Column+s.Seam)
+	return s.Drafts && (l == s.Have || l == s.Have+s.Column || l == s.Have+s.Column+s.Seam)
 }
 
 // made is a length to make, see planner.made.
@@ -345,7 +370,10 @@ func (o *opening) liesUnder(pc *plan.Piece, a *plan.Area) (under, body string) {
 		end = o.strip(-a.OutFrom) + " inside " + mark
 	}
 	s := "from " + from + " to " + to + end
-	if patch {
+	switch {
+	case patch && a.From == 0:
+		s += ", the first " + o.len(a.To) + o.fromTop()
+	case patch:
 		s += ", " + o.len(a.From) + " to " + o.len(a.To) + o.fromTop()
 	}
 	return under, s
@@ -404,7 +432,7 @@ func (o *opening) level(pc *plan.Piece, a *plan.Area) string {
 // band is the finished width of the band that the edge is made of, 0 where it
 // is made otherwise.
 func (o *opening) band() measure.Length {
-	if o.lap == nil || o.lap.Stand.Construction != "folded" && o.lap.Stand.Construction != "band" {
+	if o.lap == nil || o.lost() || o.lap.Stand.Construction != "folded" && o.lap.Stand.Construction != "band" {
 		return 0
 	}
 	return o.lap.Stand.Band

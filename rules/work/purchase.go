@@ -205,6 +205,13 @@ func (it *Item) pool(u measure.Unit) error {
 	it.Price, it.Priced = it.Trade.Price.V, it.Trade.Price.Has()
 	a, units := &it.Amount, 0.0
 	missing := ""
+	if it.Unlaid() {
+		missing = "no size is laid out"
+	}
+	waits := ""
+	for _, b := range it.batches {
+		waits = cmp.Or(waits, b.Good.Waits)
+	}
 	switch it.Kind {
 	case plan.GoodThread:
 		if a.Spools > 0 {
@@ -216,6 +223,8 @@ func (it *Item) pool(u measure.Unit) error {
 		units = float64(it.Buy)
 	case plan.GoodInterfacing, plan.GoodLoopCord:
 		switch {
+		case waits != "":
+			missing = "not before " + waits + " is settled"
 		case !a.Known && it.Kind == plan.GoodInterfacing:
 			missing = "how wide it is is not said"
 		case !a.Fits:
@@ -257,6 +266,12 @@ func (it *Item) isZip() bool {
 // AtLeast says whether it may take more: something does not say how many.
 func (it *Item) AtLeast() bool {
 	return !it.Amount.Known && it.Kind != plan.GoodInterfacing && it.Kind != plan.GoodCord
+}
+
+// Unlaid says whether it is a thread or a cord of which no size is laid out, so
+// that nothing at all is known of how much it takes.
+func (it *Item) Unlaid() bool {
+	return !it.Amount.Known && it.Amount.Length == 0 && (it.Kind == plan.GoodThread || it.Kind == plan.GoodLoopCord)
 }
 
 // Of are the places of the batches that take it, in their order.

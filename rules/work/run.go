@@ -77,7 +77,10 @@ func (w *working) run() {
 		}
 	}
 	w.gaps()
-	if plan.LapOf(c) == "double" && len(k.Sizes) > 0 && len(k.Sizes[0].Rows) > 0 {
+	switch rows := plan.LapOf(c) == "double" && len(k.Sizes) > 0 && len(k.Sizes[0].Rows) > 0; {
+	case rows && k.Stand.Column == 0:
+		w.say(TopicRows, "rows-distance", "the columns stand on the centre line%s", w.roles())
+	case rows:
 		w.say(TopicRows, "rows-distance", "the columns stand this far from the centre line, on both sides, from the top row down: %s%s", w.row(k.Sizes[0].Rows), w.roles())
 	}
 }

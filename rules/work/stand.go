@@ -31,6 +31,8 @@ func (w *working) stand() {
 			c.Notion.Kind, w.s(s.Least-plan.RimClear), w.rim(), w.s(s.Least), w.s(quarter), w.s(s.Usual))
 	}
 	switch {
+	case !s.Known && plan.LapOf(c) == "edge" && s.Have == 0:
+		says = fmt.Sprintf("the edges meet; the %s lies on its own", c.Notion.Kind)
 	case !s.Known && plan.LapOf(c) == "edge":
 		says = fmt.Sprintf("the edges meet; the %s lies %s inside its own", c.Notion.Kind, w.t(s.Have))
 	case !s.Known && c.Edge.Has() && s.Have == c.Edge.V:
@@ -43,8 +45,8 @@ func (w *working) stand() {
 		says += fmt.Sprintf("; draft the %s stand, %s", what, w.made(s.Have, false))
 	case c.Flap.Has():
 		says += fmt.Sprintf("; from the line of its fasteners to the edge of the flap it is %s", w.t(s.Have))
-	case s.Have == 0:
-		says += "; yours leaves nothing"
+	case s.Lost:
+		says += "; yours leaves nothing, so what follows from the edge is not worked out before " + Unsettled
 	default:
 		says += fmt.Sprintf("; yours is %s", w.t(s.Have))
 	}
@@ -65,9 +67,14 @@ func (w *working) stand() {
 		}
 	case plan.LapOf(c) == "edge":
 		st = w.say(TopicBand, "stand-drafted", "the edges meet: the cut edge lies the seam allowance, %s, beyond %s", w.t(s.Seam), o.line)
+		if s.Seam <= 0 {
+			st.Says = "the edges meet: the cut edge lies on " + o.line + ", with no seam allowance"
+		}
 		if !f.Seam.Has() {
 			st.Default = w.set("stand.seam", "the seam allowance, "+w.s(plan.UsualSeam(w.x.U))+",")
 		}
+	case s.Lost:
+		// There is no stand to add up.
 	case s.Construction == "folded":
 		folds := fmt.Sprintf("%d fold × %s of cloth", s.Folds, shell.ShortThin(w.x.U))
 		if s.Folds > 1 {
@@ -104,22 +111,20 @@ func (w *working) stand() {
 			st.Default = text.Join("; ", st.Default, w.set("stand.turn_under", "the turn-under"))
 		}
 	case s.Construction == "band":
-		st = w.say(TopicBand, "stand-drafted", "separate band, %s finished: cut 2 × %s + 2 seam allowances of %s + one fold of %s = %s wide; the stand is half the band",
-			w.made(s.Band, s.BandKnown), w.s(s.Band), w.s(s.Seam), s.FoldLoss.ShortThin(w.x.U), w.made(s.BandCut, false))
+		st = w.say(TopicBand, "stand-drafted", "separate band, %s finished: cut 2 × %s + %s + one fold of %s = %s wide; the stand is half the band",
+			w.made(s.Band, s.BandKnown), w.s(s.Band), w.allowances(), s.FoldLoss.ShortThin(w.x.U), w.made(s.BandCut, false))
 		if !s.BandKnown {
 			st.Default = w.set("stand.band", "the band's width, twice the full stand,")
 		}
 		if !f.Seam.Has() {
 			st.Default = text.Join("; ", st.Default, w.set("stand.seam", "the seam allowance, "+w.s(plan.UsualSeam(w.x.U))+","))
 		}
-	case s.Have == 0 && s.Column > 0:
-		// The column lies beyond the edge: there is no stand to add up.
 	default:
 		var parts []string
 		if s.Column > 0 {
 			parts = append(parts, "column "+w.s(s.Column))
 		}
-		parts = append(parts, "seam allowance "+w.s(s.Seam))
+		parts = append(parts, w.allowance())
 		if drafted {
 			st = w.say(TopicBand, "stand-drafted", "extension %s − %s = finished stand %s", w.s(s.Extension), strings.Join(parts, " − "), w.t(s.Have))
 		} else {
@@ -128,11 +133,27 @@ func (w *working) stand() {
 				st.Says += "; drafted is " + w.t(f.Extension.V)
 			}
 		}
-		if !f.Seam.Has() {
+		if !f.Seam.Has() && !(f.Finished.Has() && f.Extension.Has()) {
 			st.Default = w.set("stand.seam", "the seam allowance, "+w.s(plan.UsualSeam(w.x.U))+",")
 		}
 	}
 	w.facing()
+}
+
+// allowance is the seam allowance of the edge in a sum.
+func (w *working) allowance() string {
+	if l := w.x.K.Stand.Seam; l > 0 {
+		return "seam allowance " + w.s(l)
+	}
+	return "no seam allowance"
+}
+
+// allowances are two of them.
+func (w *working) allowances() string {
+	if l := w.x.K.Stand.Seam; l > 0 {
+		return "2 seam allowances of " + w.s(l)
+	}
+	return "no seam allowances"
 }
 
 // facing is how far the facing reaches, and how wide it is cut for each front.
@@ -163,10 +184,16 @@ func (w *working) facing() {
 			if a := &pc.Areas[i]; a.Kind == plan.FacingArea && a.OutFrom == -f.Facing.V {
 				seam := pc.Cloth - pc.Finished
 				sum := w.s(pc.Finished) + " + " + w.s(f.Facing.V)
-				if pc.Finished < 0 {
+				switch {
+				case pc.Finished == 0:
+					sum = w.s(f.Facing.V)
+				case pc.Finished < 0:
 					sum = w.s(f.Facing.V) + " − " + w.s(-pc.Finished)
 				}
 				cut := fmt.Sprintf("%s + seam allowance %s = %s wide", sum, w.s(seam), w.t(a.OutTo-a.OutFrom+seam))
+				if seam <= 0 {
+					cut = fmt.Sprintf("%s + no seam allowance = %s wide", sum, w.t(a.OutTo-a.OutFrom))
+				}
 				switch told {
 				case "":
 					says += "; cut it " + cut
@@ -196,6 +223,13 @@ func (w *planner) cutFronts(o *opening) {
 	if says := o.overSays(); says != "" {
 		side = " " + text.Sentence(says)
 	}
+	if o.lost() {
+		w.add(StageCut, name, "Cut neither the fronts%s nor their facings before %s: their edge cannot lie where the file puts it.%s", at, Unsettled, side)
+		if flap := o.any(plan.Flap); flap != nil {
+			w.add(StageCut, o.flap.Closure.Name, "Cut the flap%s %s.", at, o.flapLies(flap))
+		}
+		return
+	}
 	if sameEdge(over, under) {
 		w.add(StageCut, name, "Cut both fronts%s with %s.%s", at, o.cutLies(over), side)
 	} else {
@@ -204,12 +238,12 @@ func (w *planner) cutFronts(o *opening) {
 	}
 	if k := o.lap; k != nil && k.Stand.Construction == "band" {
 		s := &k.Stand
-		w.add(StageCut, name, "Cut the bands%s %s wide, for %s finished with seams of %s.", at, w.made(s.BandCut, false), w.made(s.Band, s.BandKnown), w.len(s.Seam))
+		w.add(StageCut, name, "Cut the bands%s %s wide, for %s finished with %s.", at, w.made(s.BandCut, false), w.made(s.Band, s.BandKnown), o.seams(s.Seam))
 	}
 	if o.fly() {
 		k := o.lap
 		wide := o.flyWide()
-		w.add(StageCut, k.Closure.Name, "Cut the fly%s of two layers, each %s wide and as long as the run, with seams of %s: it takes the holes and lies behind the edge, %s short of it.", at, w.len(wide), w.len(k.Stand.Seam), w.len(plan.FlyShort))
+		w.add(StageCut, k.Closure.Name, "Cut the fly%s of two layers, each %s wide and as long as the run, with %s: it takes the holes and lies behind the edge, %s short of it.", at, w.len(wide), o.seams(k.Stand.Seam), w.len(plan.FlyShort))
 	}
 	if flap := o.any(plan.Flap); flap != nil {
 		w.add(StageCut, o.flap.Closure.Name, "Cut the flap%s %s.", at, o.flapLies(flap))
@@ -257,20 +291,33 @@ func (o *opening) cutLies(pc *plan.Piece) string {
 		return s + ": the fold " + o.out(pc.Finished) + ", " + back + under + st.FoldLoss.TextThin(o.u) + " for the folds. Snip the fold lines top and bottom"
 	case st.Construction == "band" && o.lap != nil && st == &o.lap.Stand && lineAt(pc, plan.SeamLine, pc.Finished-st.Band) != nil:
 		seam := pc.Finished - st.Band
-		return "the cut edge " + o.out(seam+st.Seam) + ": a seam of " + o.len(st.Seam) + " for the band, sewn on " + o.its(seam) + "; its fold comes to lie " + o.out(pc.Finished) + "." + snip
+		return "the cut edge " + o.out(seam+st.Seam) + ": " + o.seam(st.Seam) + " for the band, sewn on " + o.its(seam) + "; its fold comes to lie " + o.out(pc.Finished) + "." + snip
 	case pc.Finished == 0:
-		return s + ": a seam of " + o.len(seam)
+		return s + ": " + o.seam(seam)
 	case pc.Finished < 0:
-		return s + ": the edge folded " + o.out(pc.Finished) + ", a seam of " + o.len(seam) + "." + snip
+		return s + ": the edge folded " + o.out(pc.Finished) + ", " + o.seam(seam) + "." + snip
 	}
 	column := ""
 	if o.columns() && st.Column > 0 {
 		column = o.len(st.Column) + " to the column, "
 	}
-	if column != "" && pc.Finished <= st.Column { // nothing is left outside it
-		return s + ": a seam of " + o.len(seam) + "." + snip
+	return s + ": " + column + "a stand of " + o.len(pc.Finished-st.Column) + " and " + o.seam(seam) + "." + snip
+}
+
+// seam is the allowance of a cut edge; the file may leave it raw.
+func (o *opening) seam(l measure.Length) string {
+	if l <= 0 {
+		return "no seam allowance"
 	}
-	return s + ": " + column + "a stand of " + o.len(pc.Finished-st.Column) + " and a seam of " + o.len(seam) + "." + snip
+	return "a seam of " + o.len(l)
+}
+
+// seams are those on all sides.
+func (o *opening) seams(l measure.Length) string {
+	if l <= 0 {
+		return "no seam allowances"
+	}
+	return "seams of " + o.len(l)
 }
 
 // flapLies says how a flap of its own is cut.
@@ -289,9 +336,13 @@ func (o *opening) flapLies(pc *plan.Piece) string {
 	}
 	s := "from " + o.edge(pc) + ", " + o.out(pc.Finished) + ", to where it is sewn on, " + o.out(seam)
 	if !cut {
-		return s + ": " + o.len(2*(pc.Finished-inner)) + " wide in all, folded on its edge, with a seam of " + o.len(seam-inner) + " on both sides"
+		return s + ": " + o.len(2*(pc.Finished-inner)) + " wide in all, folded on its edge, with " + o.seam(seam-inner) + " on both sides"
 	}
-	return s + ": " + o.len(outer-inner) + " wide with its seams of " + o.len(seam-inner)
+	with := " wide with no seam allowances"
+	if seam > inner {
+		with = " wide with its seams of " + o.len(seam-inner)
+	}
+	return s + ": " + o.len(outer-inner) + with
 }
 
 // rim is what lies beyond the rim at least, as its source has it.

@@ -16,7 +16,7 @@ import (
 func (w *working) support() {
 	c, k := w.x.C, w.x.K
 	u, h := &k.Support, &k.Hole
-	if !u.Needed {
+	if !u.Needed || u.Waits != "" {
 		return
 	}
 	var says string
@@ -39,17 +39,19 @@ func (w *working) support() {
 	case hole && h.Direction == "along":
 		says = fmt.Sprintf("where it begins to the line of the holes %s, + half the stitched hole %s + %s = %s", w.s(u.Least-u.Reach), w.s(h.Width/2), w.s(plan.SupportLeast), w.s(u.Least))
 	case hole:
-		says = fmt.Sprintf("%s to the hole's inner end %s, + %s = %s at least, + %s = %s usual", from, w.s(u.Usual-plan.SupportUsual), w.s(plan.SupportLeast), w.s(u.Least), w.s(plan.SupportUsual), w.s(u.Usual))
-	case k.Apart():
+		says = w.reaches(from, "the hole's inner end", u.Usual-plan.SupportUsual)
+	case k.Apart() && u.Least > plan.SupportLeast:
 		says = fmt.Sprintf("%s to where the cord is sewn on %s, + %s = %s at least, + half a patch and %s = %s usual", from, w.s(u.Least-plan.SupportLeast), w.s(plan.SupportLeast), w.s(u.Least), w.s(plan.SupportLeast), w.s(u.Usual))
+	case k.Apart():
+		says = fmt.Sprintf("it begins past where the cord is sewn on: %s at least, %s usual", w.s(u.Least), w.s(u.Usual))
 	case ends:
-		says = fmt.Sprintf("%s to the %s's inner end %s, + %s = %s at least, + %s = %s usual", from, c.Notion.Kind, w.s(u.Usual-plan.SupportUsual), w.s(plan.SupportLeast), w.s(u.Least), w.s(plan.SupportUsual), w.s(u.Usual))
+		says = w.reaches(from, "the "+c.Notion.Kind+"'s inner end", u.Usual-plan.SupportUsual)
 	case k.Loop.Hooks:
-		says = fmt.Sprintf("%s to the inner end of hook and eye %s, + %s = %s at least, + %s = %s usual", from, w.s(u.Usual-plan.SupportUsual), w.s(plan.SupportLeast), w.s(u.Least), w.s(plan.SupportUsual), w.s(u.Usual))
+		says = w.reaches(from, "the inner end of hook and eye", u.Usual-plan.SupportUsual)
 	case u.Whole > 0:
 		says = fmt.Sprintf("%s to the %s's inner rim %s, + %s = %s at least; usual is all of the band, %s", from, c.Notion.Kind, w.s(u.Least-plan.SupportLeast), w.s(plan.SupportLeast), w.s(u.Least), w.s(u.Whole))
 	default:
-		says = fmt.Sprintf("%s to the %s's inner rim %s, + %s = %s at least, + %s = %s usual", from, c.Notion.Kind, w.s(u.Usual-plan.SupportUsual), w.s(plan.SupportLeast), w.s(u.Least), w.s(plan.SupportUsual), w.s(u.Usual))
+		says = w.reaches(from, "the "+c.Notion.Kind+"'s inner rim", u.Usual-plan.SupportUsual)
 	}
 	verb := "cut it"
 	if u.Given {
@@ -101,8 +103,25 @@ func (w *working) support() {
 	if s := u.Interfacing.Shrink.Or(0); s > 0 {
 		shrink = fmt.Sprintf(" ÷ (1 − %s for shrinking)", measure.Percent(s))
 	}
-	w.say(TopicGoods, "goods-narrow", "goods %s wide ÷ strip %s = %d side by side; %d strips take %s, %s long%s: %s, for this closure alone",
-		w.s(u.Interfacing.Width.V), w.s(u.Strip), u.Across, u.Pieces, text.Count(plan.CeilDiv(u.Pieces, u.Across), "row"), w.s(u.Length), shrink, w.t(u.Cloth))
+	strips := text.Count(u.Pieces, "strip") + " take"
+	if u.Pieces == 1 {
+		strips += "s"
+	}
+	w.say(TopicGoods, "goods-narrow", "goods %s wide ÷ strip %s = %d side by side; %s %s, %s long%s: %s, for this closure alone",
+		w.s(u.Interfacing.Width.V), w.s(u.Strip), u.Across, strips, text.Count(plan.CeilDiv(u.Pieces, u.Across), "row"), w.s(u.Length), shrink, w.t(u.Cloth))
+}
+
+// reaches adds up a strip that passes something that lies so far inside where
+// it begins; where it begins past that, it is the shorter for it.
+func (w *working) reaches(from, what string, at measure.Length) string {
+	u := &w.x.K.Support
+	switch {
+	case at < 0:
+		return fmt.Sprintf("it begins %s past %s: %s − %s = %s at least, %s − %s = %s usual", w.s(-at), what, w.s(plan.SupportLeast), w.s(-at), w.s(u.Least), w.s(plan.SupportUsual), w.s(-at), w.s(u.Usual))
+	case at == 0:
+		return fmt.Sprintf("it begins at %s: %s at least, %s usual", what, w.s(u.Least), w.s(u.Usual))
+	}
+	return fmt.Sprintf("%s to %s %s, + %s = %s at least, + %s = %s usual", from, what, w.s(at), w.s(plan.SupportLeast), w.s(u.Least), w.s(plan.SupportUsual), w.s(u.Usual))
 }
 
 // lies says where the interfacing of the closure lies on each piece.
@@ -153,6 +172,23 @@ func (w *working) lies() string {
 
 // cutStrips cuts the strips or patches of a closure.
 func (w *planner) cutStrips(i int, c *catalog.Closure, k *plan.Closure) {
+	if waits := k.Support.Waits; waits != "" {
+		var names []string
+		var ids []plan.GoodID
+		for _, in := range w.g.Interfacings {
+			if plan.InterfacedWith(c.Over, in) || plan.InterfacedWith(c.Under, in) {
+				names, ids = append(names, w.interfacing(in)), append(ids, plan.InterfacingID(w.g, in))
+			}
+		}
+		if len(names) > 0 {
+			t := w.add(StageCut, c.Name, "Cut %s for the %s not before %s is settled.", text.And(names...), c.Name, waits)
+			t.use(ids...)
+			if !plan.Unbasted(c) && slices.ContainsFunc(slices.Concat(c.Over, c.Under), func(l catalog.Layer) bool { return l.Interfacing != nil && l.Interfacing.Fixing != "fusible" }) {
+				t.use(w.byHand(c, plan.JobBaste)...)
+			}
+			w.take(t, c.Name, rules.TaskShrink)
+		}
+	}
 	for s := range k.Support.Strips {
 		w.cutStrip(i, s, c, k)
 	}

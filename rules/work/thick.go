@@ -60,7 +60,11 @@ func (w *planner) bulk(stage string, c *catalog.Closure, k *plan.Closure) {
 	if denim(&k.Over) {
 		t.Do += " Hammer the steps flat."
 	}
-	t.Do += fmt.Sprintf(" Sew over it with stitches of %s, the wheel turned by hand.", k.Stitch.Length.TextThin(w.u))
+	over := "over"
+	if strings.Contains(t.Do, rules.ByHandPlace) { // the machine stops before it
+		over = "up to"
+	}
+	t.Do += fmt.Sprintf(" Sew "+over+" it with stitches of %s, the wheel turned by hand.", k.Stitch.Length.TextThin(w.u))
 	t.with(k.Needle.Thick, k.Needle.Point).use(plan.NeedleID(k.Needle.Thick, k.Needle.Point))
 	w.take(t, "", rules.TaskNeedle)
 }

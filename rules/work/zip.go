@@ -48,9 +48,9 @@ func (w *working) zip() {
 	}
 	if z.Tape > 0 {
 		if z.TapeIn > 0 {
-			w.say(TopicZip, "zip-tape", "one tape %s wide, seam allowance %s: the tape's edge lies %s inside the cut edge, the fold %s from the teeth, the stitching %s", w.s(z.Tape), w.s(w.x.K.Stand.Seam), w.t(z.TapeIn), w.s(z.Fold-z.Half), w.s(z.Stitched))
+			w.say(TopicZip, "zip-tape", "one tape %s wide, %s: the tape's edge lies %s inside the cut edge, the fold %s from the teeth, the stitching %s", w.s(z.Tape), w.allowance(), w.t(z.TapeIn), w.s(z.Fold-z.Half), w.s(z.Stitched))
 		} else {
-			w.say(TopicZip, "zip-tape", "one tape %s wide, seam allowance %s: lay the tape's edge on the cut edge; the stitching runs %s or more from the teeth", w.s(z.Tape), w.s(w.x.K.Stand.Seam), w.s(z.Stitched))
+			w.say(TopicZip, "zip-tape", "one tape %s wide, %s: lay the tape's edge on the cut edge; the stitching runs %s or more from the teeth", w.s(z.Tape), w.allowance(), w.s(z.Stitched))
 		}
 	}
 	o := w.opening()
@@ -117,11 +117,18 @@ func (w *planner) zip(c *catalog.Closure, k *plan.Closure) {
 		far = ", " + w.len(z.Stitched) + " from the teeth"
 	}
 	fly, before := "", ""
-	if c.Stand.Construction == "fly" {
-		fly = " Stitch " + o.sideName(plan.Over) + "'s half to the facing of the fly alone, so that no stitch shows."
+	if c.Stand.Construction == "fly" && o.flap == nil { // a flap is sewn on through the zip
+		of := " of the fly"
+		if o.lap != nil && o.lap.Stand.Construction != "fly" { // the front laps over it
+			of = ""
+		}
+		fly = " Stitch " + o.sideName(plan.Over) + "'s half to the facing" + of + " alone, so that no stitch shows."
 	}
 	if o.faced(plan.Over) {
 		before = " Do it before the facing covers it."
+		if fly != "" {
+			before = " Do it before the facings are put on."
+		}
 		if k.HolesStay() && o.flap != nil {
 			before = " Do it before the facing covers it; on the side of the flap only hold it, and sew zip and flap on in one row."
 		}
@@ -183,7 +190,11 @@ func (w *planner) zipLine(o *opening, k *plan.Closure) *plan.Line {
 // stretch is a stretch down the opening.
 func (o *opening) stretch(from, to measure.Length) string {
 	if from == 0 {
-		return "from " + o.top() + " to " + o.place(to) + " below it"
+		way := " below it"
+		if plan.LiesAcross(&o.p.Garment.Closures[o.first]) { // or on a slant
+			way = " from it"
+		}
+		return "from " + o.top() + " to " + o.place(to) + way
 	}
 	return "from " + o.place(from) + " to " + o.place(to) + o.fromTop()
 }
