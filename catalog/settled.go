@@ -56,9 +56,9 @@ func (f Amount) Step() float64 {
 	case "mm":
 		l := measure.FromMM(math.Abs(f.V))
 		switch {
-		case f.In == measure.In && l < measure.Inch/2:
+		case f.In.Is(measure.In) && l < measure.Inch/2:
 			return (measure.Inch / 32).MM()
-		case f.In == measure.In:
+		case f.In.Is(measure.In):
 			return (measure.Inch / 16).MM()
 		case l < 10*mm:
 			return 0.1

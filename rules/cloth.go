@@ -432,7 +432,7 @@ var clothRules = []*Rule{
 			}
 			guess := ""
 			if s := &x.K.Over; s.Estimated {
-				guess = known(false, true, s.TurnTol())
+				guess = known(false, true, s.TurnTol(), x.U)
 			}
 			switch {
 			case !x.C.Turn.Has() && x.C.Where == "collar" && x.K.Stand.Seam > quarter:
@@ -786,7 +786,7 @@ func Percent(p float64) string { return measure.Percent(p).String() }
 
 // UsualTopstitch is 1/8 in, common practice.
 func UsualTopstitch(u measure.Unit) measure.Length {
-	if u == measure.In {
+	if u.Is(measure.In) {
 		return eighth
 	}
 	return 3 * mm

@@ -27,6 +27,7 @@ type Finding struct {
 	Fixes   []Fix
 	Unsure  bool   // it would be a conflict, but its figures are too unsure to forbid
 	Stuck   string // why there is no fix, "" if there is one or none was looked for
+	Cut     bool   // the search for one stopped before all was tried
 
 	Settled  string   // the reason, where a sample has settled it: it does not count
 	Reopened *Related // the entry that settled it once, and why it does no longer

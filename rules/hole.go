@@ -3,6 +3,7 @@ package rules
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
@@ -45,7 +46,7 @@ var holeRules = []*Rule{
 			if !h.Given {
 				x.report(Caution, x.at("hole_rule"), atLeast(h.Length, h.Passing),
 					"by this rule, %s, the hole is %s; in cloth that does not give the %s needs %s to go through, %s: push the real one through a sample, and where it sticks cut %s",
-					HoleRuleSays[x.C.Rule], have, text.One(x.C.Notion.Kind), x.holeLeast(need), plan.ShapeOf(&x.C.Notion).Formula(), x.cutIt()).Line("the hole is %s long; the %s needs %s to go through", have, text.One(x.C.Notion.Kind), need)
+					HoleRuleSays(x.C.Rule, x.U), have, text.One(x.C.Notion.Kind), x.holeLeast(need), plan.ShapeOf(&x.C.Notion).Formula(), x.cutIt()).Line("the hole is %s long; the %s needs %s to go through", have, text.One(x.C.Notion.Kind), need)
 				return
 			}
 			x.report(Conflict, path, atLeast(h.Length, h.Passing).on(plan.CutBasis(x.C, x.K), plan.GivenHole(x.C)),
@@ -360,7 +361,7 @@ func (x *Context) machinePath(key string) string {
 // easeFor says what the ease of the hole is for.
 func (x *Context) easeFor() string {
 	o, shank := &x.K.Over, plan.RigidShank(&x.C.Notion)
-	layers := "layers " + o.Thick.TextThin() + " thick" + x.guess(o)
+	layers := "layers " + o.Thick.TextThin(x.U) + " thick" + x.guess(o)
 	bulky := o.Bulk() > plan.Bulky && x.K.Hole.Kind != "bound"
 	switch {
 	case bulky && shank:
@@ -453,7 +454,7 @@ func (x *Context) proposeCut() []Change {
 	cut, least, most := x.toCut()
 	return []Change{{
 		With: x.setSold("hole_length", cut),
-		Says: "cut the hole " + cut.TextWithin(least, most, x.unitFor(cut)), Cost: (cut - x.K.Hole.Length).Abs().MM(),
+		Says: "cut the hole " + cut.TextWithin(least, most, x.U.Or(x.unitFor(cut))), Cost: (cut - x.K.Hole.Length).Abs().MM(),
 	}}
 }
 
@@ -519,12 +520,18 @@ type OtherHole struct {
 	Length measure.Length
 }
 
-var HoleRuleSays = map[string]string{
+var holeRuleSays = map[string]string{
 	"passing":               "what the button needs, with ease for bulk and shank",
-	"plus-eighth":           "diameter + 1/8 in",
-	"plus-thickness-eighth": "what the button needs + 1/8 in",
+	"plus-eighth":           "diameter + {eighth}",
+	"plus-thickness-eighth": "what the button needs + {eighth}",
 	"percent":               "1.25 × diameter",
 	"diameter":              "diameter alone",
+}
+
+// HoleRuleSays is a hole rule in words, with the eighth of an inch that its
+// sources print.
+func HoleRuleSays(rule string, u measure.Unit) string {
+	return strings.ReplaceAll(holeRuleSays[rule], "{eighth}", (measure.Inch / 8).Short(u.Or(measure.In)))
 }
 
 // HoleByRule is the length that each published rule gives for a fastener
@@ -533,7 +540,7 @@ func HoleByRule(s plan.Shape, over measure.Length, shank bool, u measure.Unit) [
 	out := make([]OtherHole, len(catalog.HoleRules))
 	for i, rule := range catalog.HoleRules {
 		_, _, l := plan.RuleLength(rule, s, over, shank, u)
-		out[i] = OtherHole{rule, HoleRuleSays[rule], l}
+		out[i] = OtherHole{rule, HoleRuleSays(rule, u), l}
 	}
 	return out
 }

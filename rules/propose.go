@@ -132,7 +132,7 @@ func (x *Context) writable(l measure.Length) measure.Length {
 // shownIn says whether a length is written exactly with up to three figures
 // after the point.
 func shownIn(l measure.Length, u measure.Unit) bool {
-	if u == measure.In {
+	if u.Is(measure.In) {
 		return l%(in/64) == 0 || l%(in/1000) == 0
 	}
 	return l%measure.Micrometre == 0
@@ -144,9 +144,9 @@ func (x *Context) unitFor(l measure.Length) measure.Unit {
 	switch {
 	case shownIn(l, x.U):
 		return x.U
-	case x.U == measure.In && shownIn(l, measure.MM):
+	case x.U.Is(measure.In) && shownIn(l, measure.MM):
 		return measure.MM
-	case x.U != measure.In && shownIn(l, measure.In):
+	case !x.U.Is(measure.In) && shownIn(l, measure.In):
 		return measure.In
 	}
 	return x.U

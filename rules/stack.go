@@ -126,7 +126,7 @@ var stackRules = []*Rule{
 				l := plan.LayerOf(x.G, catalog.Layer{Cloth: c})
 				x.report(Note, whole(source.Join("cloth", x.G.ClothNames[i])), Numbers{},
 					"the thickness of %s is an estimate from its weight, %s: fold the cloth in eight, measure the stack with a ruler, divide by eight, and write it as thickness",
-					x.G.ClothNames[i], measure.Toleranced{V: l.Thick, Tol: l.Tol}.TextThin()).Line("%s counts as %s by weight: fold it in eight, measure", x.G.ClothNames[i], measure.Toleranced{V: l.Thick, Tol: l.Tol}.TextThin())
+					x.G.ClothNames[i], measure.Toleranced{V: l.Thick, Tol: l.Tol}.TextThin(x.U)).Line("%s counts as %s by weight: fold it in eight, measure", x.G.ClothNames[i], measure.Toleranced{V: l.Thick, Tol: l.Tol}.TextThin(x.U))
 			}
 		},
 	},
@@ -213,19 +213,19 @@ func (x *Context) sewnByBasis() plan.Basis {
 }
 
 // guess marks a thickness that is an estimate, or that a sample gave.
-func (x *Context) guess(s *plan.Stack) string { return known(s.Sampled(), s.Estimated, s.Tol) }
+func (x *Context) guess(s *plan.Stack) string { return known(s.Sampled(), s.Estimated, s.Tol, x.U) }
 
 // guessPressed is guess of the thickness pressed.
 func (x *Context) guessPressed(s *plan.Stack) string {
-	return known(s.SampledPressed(), s.Estimated, s.PressedBasis().Tol)
+	return known(s.SampledPressed(), s.Estimated, s.PressedBasis().Tol, x.U)
 }
 
-func known(sampled, estimated bool, tol measure.Length) string {
+func known(sampled, estimated bool, tol measure.Length, u measure.Unit) string {
 	switch {
 	case sampled:
 		return " (from your sample)"
 	case estimated:
-		return " by estimate (± " + tol.ShortThin() + ")"
+		return " by estimate (± " + tol.ShortThin(u) + ")"
 	}
 	return ""
 }

@@ -771,7 +771,7 @@ func takeCount(_ *interview, d *draft, s string) error {
 	switch l, u, err := measure.ParseLengthUnit(low, measure.NoUnit); {
 	case s == "": // the gaps that the program names where none are given
 		d.gap = `{ min = "3 in", max = "4 1/2 in" }`
-		if d.unit == measure.MM {
+		if d.unit.Is(measure.MM) {
 			d.gap = `{ min = "75 mm", max = "115 mm" }`
 		}
 	case number().MatchString(low):

@@ -205,28 +205,39 @@ func legendKeys(class string) []string {
 	return keys
 }
 
-// squares draws the two squares.
-func (f *flow) squares() {
+// squares draws the two squares, or the one in the unit that is read alone.
+func (f *flow) squares(u measure.Unit) {
 	const high = squareIn + 6
 	f.need(high)
-	top := f.y + 1
+	top, left := f.y+1, 1.0
 	for _, q := range []struct {
 		class, says string
-		x, side     float64
-	}{{"square-50-mm", "50 mm", 1, squareMM}, {"square-2-in", "2 in", 1 + squareMM + 12, squareIn}} {
+		unit        measure.Unit
+		side        float64
+	}{{"square-50-mm", "50 mm", measure.MM, squareMM}, {"square-2-in", "2 in", measure.In, squareIn}} {
+		if !u.Or(q.unit).Is(q.unit) {
+			continue
+		}
 		l := f.page().named("square "+q.class, "data-side-mm", num(q.side))
-		l.rect(penSquare, rect{q.x, top, q.x + q.side, top + q.side})
+		l.rect(penSquare, rect{left, top, left + q.side, top + q.side})
 		l.named("square-words")
-		l.text(q.says, q.x+q.side/2, top+q.side/2, title.at(0))
-		l.text("measure every side", q.x+q.side/2, top+q.side/2+5, small.at(0))
+		l.text(q.says, left+q.side/2, top+q.side/2, title.at(0))
+		l.text("measure every side", left+q.side/2, top+q.side/2+5, small.at(0))
+		left += q.side + 12
 	}
-	x := 1 + squareMM + 12 + squareIn + 6
+	x := left - 6
 	y := top + 5.0
 	l := f.page().named("caution")
 	for _, s := range []style{strong, normal} {
-		words := "Check the squares before cutting."
+		words, them, off := "Check the squares before cutting.", "both", "half a millimetre (1/32 in)"
+		switch {
+		case u.IsAlone() && u.Is(measure.In):
+			words, them, off = "Check the square before cutting.", "it", "1/32 in"
+		case u.IsAlone():
+			words, them, off = "Check the square before cutting.", "it", "half a millimetre"
+		}
 		if !s.bold {
-			words = "Measure both with a ruler. If a side is wrong by more than half a millimetre (1/32 in), the print is not at full size: print again at 100 %, without fitting to the page."
+			words = "Measure " + them + " with a ruler. If a side is wrong by more than " + off + ", the print is not at full size: print again at 100 %, without fitting to the page."
 		}
 		for _, line := range f.faces.wrap(words, s, f.w-x) {
 			l.text(line, x, y, s)
@@ -239,7 +250,12 @@ func (f *flow) squares() {
 
 // unitWords say in what the lengths are written.
 func unitWords(u measure.Unit) string {
-	if u == measure.In {
+	switch {
+	case u == measure.In.Alone():
+		return "lengths in inches"
+	case u.IsAlone():
+		return "lengths in mm"
+	case u.Is(measure.In):
 		return "lengths in inches (mm)"
 	}
 	return "lengths in mm (in)"
@@ -291,12 +307,16 @@ func (d *drawing) cover(w, h float64) []*list {
 		fl.y += 7
 	}
 	fl.y += 2
-	fl.squares()
+	fl.squares(g.Units)
 
 	if on != nil {
+		squares := "both squares"
+		if g.Units.IsAlone() {
+			squares = "the square"
+		}
 		fl.heading("How to put it together")
 		steps := []string{
-			"Print every page on " + on.name + " at 100 % (actual size), not fitted to the page. Measure both squares above.",
+			"Print every page on " + on.name + " at 100 % (actual size), not fitted to the page. Measure " + squares + " above.",
 			fmt.Sprintf("The pages are numbered, and an edge says which page goes there. Pages overlap by at least %s.", measure.FromMM(overlap).Text(g.Units)),
 			"Cut off the margin on the side that lies on top, along the thin frame. Lay it on its neighbour until the points of the arrowheads meet, and tape them.",
 		}

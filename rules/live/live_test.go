@@ -67,6 +67,11 @@ func lay(t *testing.T, name, text string) *table { return layIn(t, t.TempDir(), 
 
 func layIn(t *testing.T, dir, name, text string) *table {
 	t.Helper()
+	return layRead(t, dir, name, text, catalog.Options{})
+}
+
+func layRead(t *testing.T, dir, name, text string, o catalog.Options) *table {
+	t.Helper()
 	file := filepath.Join(dir, name)
 	if err := os.WriteFile(file, []byte(text), 0o644); err != nil {
 		t.Fatal(err)
@@ -75,7 +80,7 @@ func layIn(t *testing.T, dir, name, text string) *table {
 	if err != nil {
 		t.Fatal(err)
 	}
-	s, err := New(Options{File: file}, l)
+	s, err := New(Options{File: file, Reading: o}, l)
 	if err != nil {
 		t.Fatal(err)
 	}

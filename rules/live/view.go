@@ -437,13 +437,13 @@ func fields(p *rules.Planned, c, z int) []field {
 	}
 	// Lengths in hints are the usual ones, in the units of the file.
 	hint := func(in, mm string) string {
-		if g.Units == measure.MM {
+		if g.Units.Is(measure.MM) {
 			return mm
 		}
 		return in
 	}
 	s := &k.Sizes[z]
-	example := "horn-40, 45L or 28 mm"
+	example := "horn-40, 45L or " + (28 * measure.Millimetre).Short(g.Units.Or(measure.MM))
 	if cl.Notion.Kind != catalog.Button {
 		example = "a name of the catalogue"
 	}
@@ -579,12 +579,16 @@ type shownTry struct {
 
 func screenOf(sc *sheet.Screen, p *rules.Planned) *shownScreen {
 	out := &shownScreen{Screen: sc}
+	u := measure.NoUnit // that of each source
+	if p.Garment.Units.IsAlone() {
+		u = p.Garment.Units
+	}
 	for _, part := range sc.Parts {
 		sp := shownPart{Title: part.Title}
 		for _, t := range part.Things {
 			st := shownThing{Thing: t, Severity: t.Severity.String(), Settles: t.Severity != rules.Conflict}
 			if r := rules.Find(t.Rule); r != nil {
-				st.Explains = r.Explained().Why
+				st.Explains = r.Explained(u).Why
 				st.Settles = st.Settles && !r.Safety() && r.Name != rules.SettledRule.Name
 			}
 			for _, x := range t.Offer {
@@ -601,7 +605,7 @@ func screenOf(sc *sheet.Screen, p *rules.Planned) *shownScreen {
 	}
 	if len(p.First) > 0 {
 		out.First = &p.First[0]
-		out.Now = p.First[0].Now.TextThin()
+		out.Now = p.First[0].Now.TextThin(p.Garment.Units)
 	}
 	return out
 }

@@ -147,7 +147,7 @@ func (s *Garment) bare(m MM) string {
 
 // inUnit ends the caption of a table whose cells have no unit.
 func (s *Garment) inUnit() string {
-	if s.unit == measure.In {
+	if s.unit.Is(measure.In) {
 		return ", in inches"
 	}
 	return ", in millimetres"
@@ -406,7 +406,7 @@ var closureHead = []string{"closure", "fastener", "count", "hole", "stand", "nee
 
 // closureRow is what a closure takes.
 func (s *Garment) closureRow(c *Closure) []cell {
-	row := []cell{words(c.Name), words(c.Notion), s.counts(c), words("none"), words("none"), words("none"), words(""), {Text: measure.Length(c.StitchMM).ShortThin(), Value: exact(c.StitchMM)}}
+	row := []cell{words(c.Name), words(c.Notion), s.counts(c), words("none"), words("none"), words("none"), words(""), {Text: measure.Length(c.StitchMM).ShortThin(s.unit), Value: exact(c.StitchMM)}}
 	if !c.inCatalogue() {
 		row[1].Text = c.Fastener + ", your own"
 	}
@@ -1025,7 +1025,7 @@ func (s *Garment) threadSays(x *BuyThread) string {
 		says += "; for the range " + s.thread(x.Range).Text
 	}
 	if x.Spools != nil {
-		says += ", " + text.Count(*x.Spools, "spool") + fmt.Sprintf(" of %.0f m", measure.Length(*x.Spool).MM()/1000)
+		says += ", " + text.Count(*x.Spools, "spool") + " of " + work.Spool(measure.Length(*x.Spool), s.unit)
 	}
 	return says + ". For " + text.And(x.Jobs...) + "."
 }
@@ -1034,7 +1034,7 @@ func (s *Garment) threadSays(x *BuyThread) string {
 func (s *Garment) thread(m MM) cell {
 	l := measure.Length(m)
 	text := fmt.Sprintf("%.1f m", l.MM()/1000)
-	if s.unit == measure.In {
+	if s.unit.Is(measure.In) {
 		text = fmt.Sprintf("%.1f yd", float64(l)/float64(measure.Yard))
 	}
 	return cell{Text: text, Value: exact(m)}

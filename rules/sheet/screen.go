@@ -229,11 +229,15 @@ func (s *Garment) offer(items []item, offered []*rules.Fix) []*rules.Fix {
 }
 
 // Stuck says that nothing was found that clears it.
-func (it *item) Stuck() bool {
-	return len(it.offer) == 0 && it.severity() == rules.Conflict && slices.ContainsFunc(it.entries, func(e *rules.Entry) bool { return e.Stuck != "" })
+func (it *item) Stuck() string {
+	if len(it.offer) > 0 || it.severity() != rules.Conflict || !slices.ContainsFunc(it.entries, func(e *rules.Entry) bool { return e.Stuck != "" }) {
+		return ""
+	}
+	if slices.ContainsFunc(it.entries, func(e *rules.Entry) bool { return e.Cut }) {
+		return "No change was found before the search stopped: see check --full."
+	}
+	return "No setting clears this: change the garment as described."
 }
-
-const stuckSays = "No setting clears this: change the garment as described."
 
 // For the page, which reads them as the terminal does.
 
@@ -373,8 +377,8 @@ func (t *terminal) item(it *item) {
 	for _, says := range it.Reopened() {
 		t.flow("    ", says)
 	}
-	if it.Stuck() {
-		t.flow("      ", stuckSays)
+	if says := it.Stuck(); says != "" {
+		t.flow("      ", says)
 	}
 }
 

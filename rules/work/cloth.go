@@ -23,11 +23,11 @@ func (w *planner) measureCloths() {
 		if l.Estimated {
 			guess = ", an estimate from its weight"
 		}
-		stack := (l.Thick * layersInStack).TextThin()
+		stack := (l.Thick * layersInStack).TextThin(w.u)
 		if l.Estimated { // eight of what is printed
-			stack = "about " + (l.Thick.Printed(measure.MM) * layersInStack).TextThin()
+			stack = "about " + (l.Thick.Printed(measure.MM) * layersInStack).TextThin(w.u)
 		}
-		means := fmt.Sprintf("%s means %s a layer, as planned%s", stack, l.Thick.TextThin(), guess)
+		means := fmt.Sprintf("%s means %s a layer, as planned%s", stack, l.Thick.TextThin(w.u), guess)
 		w.listed(StageMeasure, "", "Fold each cloth in eight and lay a ruler on the stack", w.g.ClothNames[i]+": "+means, "Fold "+w.g.ClothNames[i]+" in eight and lay a ruler on the stack: "+means+".")
 	}
 	for i, cl := range w.g.Cloths {
@@ -132,8 +132,15 @@ func (w *planner) unpressed() []string {
 // shrinking is the shrinking of goods before they are cut.
 func (w *planner) shrinking() {
 	long, called := measure.Length(measure.Yard), "a yard"
-	if w.u == measure.MM {
+	if w.u.Is(measure.MM) {
 		long, called = measure.Metre, "a metre"
+	}
+	swatch := "6 in (15 cm)"
+	switch {
+	case w.u.IsAlone() && w.u.Is(measure.In):
+		swatch = "6 in"
+	case w.u.IsAlone():
+		swatch = "15 cm"
 	}
 	for j, cl := range w.g.Cloths {
 		if !w.used(cl) {
@@ -143,7 +150,7 @@ func (w *planner) shrinking() {
 		counted := fmt.Sprintf("it loses %s, %s in %s", rules.Percent(z.Percent), w.len(plan.ShrinkApart(long, z.Percent, 0)), called)
 		if !z.Known {
 			more := plan.CutForShrink(long, z.Percent) - long
-			counted = fmt.Sprintf("count on %s, %s more to %s, until a swatch of 6 in (15 cm), measured before and after, says better; then set cloth.%s.shrink, 0 once it is done", rules.Percent(z.Percent), w.len(more), called, name)
+			counted = fmt.Sprintf("count on %s, %s more to %s, until a swatch of %s, measured before and after, says better; then set cloth.%s.shrink, 0 once it is done", rules.Percent(z.Percent), w.len(more), called, swatch, name)
 		}
 		switch z.How {
 		case plan.Wash:

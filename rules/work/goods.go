@@ -151,7 +151,7 @@ func (l *Line) ZipLengths(p *rules.Planned, sizes []int) (closures []int, length
 // Sold is a length of goods or cord as it is asked for in a shop: 7/8 yd, or
 // 80 cm.
 func Sold(l measure.Length, u measure.Unit) string {
-	if u == measure.In {
+	if u.Is(measure.In) {
 		return strings.TrimSuffix((l/36).ShortPlace(measure.In), " in") + " yd"
 	}
 	return strconv.FormatFloat(l.MM()/10, 'f', -1, 64) + " cm"
@@ -253,7 +253,7 @@ func (w *planner) buyFastener(l *Line) {
 	if c.Notion.Kind != catalog.Zip {
 		buy := "for the " + text.And(l.For...) + ", " + w.called(c) + ": " + w.howMany(l)
 		if h := &w.p.Closures[c.Index].Hardware; h.Needed && h.Packing > 0 {
-			buy += "; washers or a patch to pack each by " + h.Packing.TextThin()
+			buy += "; washers or a patch to pack each by " + h.Packing.TextThin(w.u)
 		}
 		if c.Use == "" {
 			buy = text.Plural(c.Notion.Kind) + " for the " + text.And(l.For...) + ": " + w.howMany(l)
@@ -406,9 +406,9 @@ func (w *planner) buyThread(l *Line) {
 		return say(a)
 	}
 	amount := most(func(a plan.GoodAmount) string {
-		s := Metres(a.Length)
+		s := Metres(a.Length, w.u)
 		if a.Spools > 0 {
-			s = piecesOf(a.Spools, "spool") + " of " + strconv.FormatFloat(g.Spool.MM()/1000, 'f', -1, 64) + " m; " + s
+			s = piecesOf(a.Spools, "spool") + " of " + Spool(g.Spool, w.u) + "; " + s
 		}
 		return s
 	})

@@ -424,7 +424,7 @@ func (w *planner) measure() {
 	w.measureNotions()
 	w.measureCloths()
 	if m := &w.g.Machine; m.FootLift.Has() && w.sews() {
-		w.add(StageMeasure, "", "Measure how far the presser foot lifts: the plan counts on %s.", m.FootLift.V.TextThin())
+		w.add(StageMeasure, "", "Measure how far the presser foot lifts: the plan counts on %s.", m.FootLift.V.TextThin(w.u))
 	}
 }
 

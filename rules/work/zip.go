@@ -144,7 +144,7 @@ func (w *planner) zip(c *catalog.Closure, k *plan.Closure) {
 		how = "Hold the zip%s with narrow tape or clips%s, without basting; run it"
 	}
 	if k.HolesStay() {
-		once = ": one row of about 8 stitches an inch (3.2 mm), its ends tied; the needle's holes stay"
+		once = ": one row of about " + pitch(w.u) + ", its ends tied; the needle's holes stay"
 	}
 	if w.stitchedLast(o, k) {
 		t := w.add(StageEdge, c.Name, how+" up and down. It is stitched when the facing is on.", of(c), lies)
@@ -182,7 +182,7 @@ func (w *planner) zipRow(o *opening) {
 	if k.Zip.Stitched > 0 {
 		row += ", " + w.len(k.Zip.Stitched) + " from the teeth"
 	}
-	w.add(StageEdge, c.Name, "Stitch the zip%s%s, with a zip foot, needle %s, %s, through front, tape and facing, in one row of about 8 stitches an inch (3.2 mm), its ends tied: the needle's holes stay.", of(c), row, k.Needle.Use, w.thread(c, plan.JobZip)).sew(w, k, plan.JobZip)
+	w.add(StageEdge, c.Name, "Stitch the zip%s%s, with a zip foot, needle %s, %s, through front, tape and facing, in one row of about %s, its ends tied: the needle's holes stay.", of(c), row, k.Needle.Use, w.thread(c, plan.JobZip), pitch(w.u)).sew(w, k, plan.JobZip)
 }
 
 // zipLine is the row of a zip on the over piece, or nil.
@@ -215,4 +215,12 @@ func (o *opening) teeth(size, closure int) string {
 		}
 	}
 	return "not laid out, see above"
+}
+
+// pitch is the stitch of a zip in cloth whose holes stay.
+func pitch(u measure.Unit) string {
+	if u.IsAlone() {
+		return rules.Pitch(8, 8, u)
+	}
+	return rules.Pitch(8, 8, u) + " (" + (measure.Inch / 8).ShortThin(u) + ")"
 }
