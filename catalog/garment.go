@@ -24,6 +24,7 @@ type Options struct {
 	As       string                            // the name of what "-" is, for messages, bases and catalogues; "" has none
 	Variant  string                            // of the variants of the file this one; "" is the file itself
 	Units    string                            // "in" or "mm": print in these instead of the file's
+	OneUnit  bool                              // print without the other unit in brackets
 	NoLayers bool                              // a question without cloth: over and under may be empty
 
 	with []With // further changes
@@ -138,6 +139,9 @@ func build(origin *source.Document, opts Options, cat *Catalog) (*Garment, error
 			return nil, err
 		}
 		g.Units = u
+	}
+	if opts.OneUnit {
+		g.Units = g.Units.Alone()
 	}
 	return g, nil
 }

@@ -119,14 +119,14 @@ var (
 // them: typed back they are taken.
 func (fd field) least(u measure.Unit) string {
 	if fd.thin {
-		return fd.min.TextThinLeast()
+		return fd.min.TextThinLeast(u)
 	}
 	return fd.min.TextLeast(u)
 }
 
 func (fd field) most(u measure.Unit) string {
 	if fd.thin {
-		return fd.max.TextThinMost()
+		return fd.max.TextThinMost(u)
 	}
 	return fd.max.TextMost(u)
 }

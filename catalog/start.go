@@ -275,7 +275,7 @@ func (s *starter) key(path string, fd field) {
 	}
 	if path == "closure.run.length" {
 		like := gradeLike
-		if s.unit == measure.MM {
+		if s.unit.Is(measure.MM) {
 			like = `{ at = "60 cm", size = "M", grade = "6 mm" }`
 		}
 		doc += "; like any length by size it may be graded: " + like
@@ -289,7 +289,7 @@ func (s *starter) example(path string, fd field) string {
 		return source.Text(s.name)
 	}
 	if e, ok := examples()[path]; ok {
-		if s.unit == measure.MM && e[1] != "" {
+		if s.unit.Is(measure.MM) && e[1] != "" {
 			return e[1]
 		}
 		return e[0]
@@ -306,7 +306,7 @@ func (s *starter) example(path string, fd field) string {
 		}
 		return `["…"]`
 	case *Measured, *Sized, window:
-		if s.unit == measure.MM {
+		if s.unit.Is(measure.MM) {
 			return `"25 mm"`
 		}
 		return `"1 in"`

@@ -97,7 +97,7 @@ func TestPostsThatSuit(t *testing.T) {
 	x := &Context{G: g, P: p, U: g.Units, C: &g.Closures[0], K: &p.Closures[0]}
 	thin, thick := x.K.Hardware.Stack()
 	n := x.C.Notion
-	lo, hi, rule, _ := plan.PostRange(plan.AttachOf(&n), thin, thick, n.PostWidth.V)
+	lo, hi, rule, _ := plan.PostRange(plan.AttachOf(&n), thin, thick, n.PostWidth.V, x.U)
 	if rule == "" || lo > hi {
 		t.Fatalf("%v to %v: %q", lo, hi, rule)
 	}

@@ -347,6 +347,9 @@ var pieceRules = []*Rule{
 						x.report(Caution, x.at("run"), Numbers{}, "the holes run across the stitching of the front, %s from the centre line, as %s has it: set them along, or make the band wider", x.say(row.Abs()), x.G.Closures[lap].Name).Line("the holes cross the front's stitching: set them along")
 						return true
 					}
+					if q.Kind != plan.EyePart {
+						q = outermost(pc, q)
+					}
 					if need := q.OutTo + plan.RimClear; pc.Edged && !x.C.Flap.Has() && q.Kind != plan.EyePart && pc.Finished < need {
 						have, want := x.Short(pc.Finished, need)
 						if y := &x.G.Closures[lap]; plan.LapOf(y) == "edge" {
@@ -456,17 +459,29 @@ func (x *Context) flapInset() measure.Length {
 
 // flapInsets are how far for the edge, and how far for the seam.
 func (x *Context) flapInsets() (edge, seam measure.Length) {
-	for _, pc := range x.P.PiecesOf(x.C.Index, 0) {
-		if pc.Side == plan.Under && pc.Edged {
-			edge = -pc.Finished
-		}
+	if pc := x.underPiece(); pc != nil {
+		edge = -pc.Finished
 	}
 	return x.K.Reach.Rim + plan.RimClear + edge, x.K.Reach.In + plan.RimClear - x.P.SewnOn(x.C.Index)
 }
 
+// underPiece is the under piece of the opening, nil where it has no edge.
+func (x *Context) underPiece() *plan.Piece {
+	ps := x.P.PiecesOf(x.C.Index, 0)
+	for i := range ps {
+		if ps[i].Side == plan.Under && ps[i].Edged {
+			return &ps[i]
+		}
+	}
+	return nil
+}
+
 // flapNeed is what flapInset rests on.
 func (x *Context) flapNeed() plan.Basis {
-	edge := plan.RoundBasis(x.C).And(x.P.UnderEdgeBasis(x.C.Index))
+	edge := plan.RoundBasis(x.C)
+	if under := x.underPiece(); under != nil {
+		edge = edge.And(x.P.UnderEdgeBasis(x.C.Index))
+	}
 	seam := plan.ReachInBasis(x.C, x.K).And(x.sewnBasis())
 	e, s := x.flapInsets()
 	return plan.Larger(e, edge, s, seam)
@@ -662,6 +677,17 @@ func touching(pc *plan.Piece, i int) (a, b *plan.Part, touch bool) {
 		}
 	}
 	return nil, nil, false
+}
+
+// outermost is the part of a closure that reaches farthest towards the edge, the
+// first of them: q, or one after it.
+func outermost(pc *plan.Piece, q *plan.Part) *plan.Part {
+	for n := range pc.Parts {
+		if o := &pc.Parts[n]; o.Closure == q.Closure && !soft(o.Kind) && o.Kind != plan.EyePart && o.OutTo > q.OutTo {
+			q = o
+		}
+	}
+	return q
 }
 
 // crossed is a line of that kind of the piece that a part lies on.

@@ -74,6 +74,10 @@ func (f *Finding) figures(u measure.Unit) string {
 	say := func(x float64, up bool) string {
 		l := measure.FromMM(x)
 		switch {
+		case n.Unit == "C" && u.IsAlone():
+			return measure.Temperature(x).ShortGiven(u)
+		case n.Unit == "N" && u.IsAlone():
+			return measure.Force(x).Short(u)
 		case n.Unit != "mm":
 			return strings.TrimSpace(text.Number(x) + " " + n.Unit)
 		case up:

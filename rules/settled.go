@@ -64,12 +64,17 @@ func (p *Planned) Settle() {
 		for _, f := range found {
 			switch {
 			case f.locked():
-			case open == "":
+			case open == "" && f.Settled == "":
 				f.Settled = s.Because
 			}
 			if open != "" {
 				f.Reopened = &Related{Says: "it was settled, and is open again: " + open, Pos: pos}
 			}
+		}
+	}
+	for i := range p.Findings {
+		if f := &p.Findings[i]; f.Settled != "" { // by another entry, such as that of a variant
+			f.Reopened = nil
 		}
 	}
 }

@@ -471,7 +471,7 @@ func (x *Context) standWhy() string {
 func (x *Context) guessShell() string {
 	for _, l := range x.K.Over.Layers {
 		if l.Layer.Cloth != nil {
-			return known(false, l.Estimated, plan.FoldBasis(x.K).Tol)
+			return known(false, l.Estimated, plan.FoldBasis(x.K).Tol, x.U)
 		}
 	}
 	return ""
@@ -490,7 +490,7 @@ func (x *Context) guessFolds() string {
 	if x.K.Stand.Construction == "folded" && x.K.Stand.From == x.path("stand.extension") {
 		for _, l := range x.K.Over.Layers {
 			if l.Layer.Cloth != nil {
-				return known(false, l.Estimated, plan.FoldBasis(x.K).Scaled(1./3).Tol)
+				return known(false, l.Estimated, plan.FoldBasis(x.K).Scaled(1./3).Tol, x.U)
 			}
 		}
 	}

@@ -24,7 +24,7 @@ func catalogCommand() *command {
 		flags: []flag{
 			{name: "kind", value: "KIND", words: append(catalog.Kinds(), "fastener"), doc: "only this kind: " + strings.Join(catalog.Kinds(), ", ") + ", or fastener for all that fasten"},
 			catalogFlag(),
-			{name: "units", words: []string{"in", "mm"}, doc: "figures in inches or millimetres", first: "mm"},
+			{name: "units", words: []string{"in", "mm"}, doc: "figures in inches or millimetres", first: "mm"}, oneUnitFlag(),
 			formatFlag("text", "json", "csv"), outFlag(),
 		},
 		action: look,
@@ -43,6 +43,7 @@ func look(in *call) error {
 	if in.text("units") == "in" {
 		unit = measure.In
 	}
+	unit = in.alone(unit)
 	words := in.args()
 	verb := ""
 	if len(words) > 0 && (words[0] == "list" || words[0] == "show") {

@@ -13,6 +13,7 @@ import (
 	"placketeer/catalog/measure"
 
 	"placketeer/catalog/text"
+	"placketeer/rules/sheet"
 
 	"github.com/urfave/cli/v2"
 )
@@ -135,8 +136,9 @@ type call struct {
 	cmd  *command
 	line *line
 
-	reading sync.Mutex    // holds inputs
-	inputs  []os.FileInfo // the files that were read, where --out may name one
+	reading sync.Mutex     // holds inputs
+	inputs  []os.FileInfo  // the files that were read, where --out may name one
+	unread  []sheet.Unread // files that cannot be used
 }
 
 func (in *call) args() []string { return in.ctx.Args().Slice() }

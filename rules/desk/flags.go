@@ -7,8 +7,8 @@ import (
 	"strings"
 	"sync"
 
+	"placketeer/catalog/measure"
 	"placketeer/catalog/text"
-	"placketeer/rules/sheet"
 )
 
 // Flags that several commands have.
@@ -17,8 +17,8 @@ func formatFlag(formats ...string) flag {
 	return flag{name: "format", words: formats, doc: "how to write it", first: formats[0] + ", or what the name after --out ends in"}
 }
 
-func tableFlag() flag {
-	return flag{name: "table", words: sheet.Tables, doc: "this table alone, as one CSV with a row of headings"}
+func tableFlag(tables ...string) flag {
+	return flag{name: "table", words: tables, doc: "this table alone, as one CSV with a row of headings"}
 }
 
 // checkTable refuses a table in another format than CSV.
@@ -54,6 +54,19 @@ func sizeFlag() flag {
 
 func unitsFlag() flag {
 	return flag{name: "units", words: []string{"in", "mm"}, doc: "answer in inches or millimetres", first: "those of the file"}
+}
+
+func oneUnitFlag() flag {
+	return flag{name: "one-unit", kind: boolFlag, doc: "without the other unit in brackets: a metric sheet for a metric room"}
+}
+
+// alone is a unit as the answer is printed in it: with the other in brackets,
+// or without.
+func (in *call) alone(u measure.Unit) measure.Unit {
+	if in.on("one-unit") {
+		return u.Alone()
+	}
+	return u
 }
 
 func strictFlag() flag {

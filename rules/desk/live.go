@@ -28,7 +28,7 @@ func liveCommand() *command {
 		},
 		flags: []flag{
 			{name: "no-open", kind: boolFlag, doc: "print the address, and open no browser"},
-			variantFlag(), catalogFlag(),
+			variantFlag(), catalogFlag(), oneUnitFlag(),
 		},
 		action: serve,
 	}
@@ -48,9 +48,13 @@ func serve(in *call) error {
 // table serves the page of a file until it is ended. Where it is served
 // already, that is told, and opened.
 func (in *call) table(name string, opens bool) error {
-	kept := keptAddress(name, in.text("variant"))
+	var shown []string
+	if in.on("one-unit") {
+		shown = append(shown, "one unit")
+	}
+	kept := keptAddress(name, shown...)
 	if host, secret := kept.known(); host != "" && live.Answers(host, secret) {
-		address := live.Address(host, secret)
+		address := live.Address(host, secret, in.text("variant"))
 		fmt.Fprintf(in.out, "%s is at the table already, at\n  %s\n", text.Safe(name), address)
 		if opens {
 			open(address)
@@ -92,14 +96,15 @@ func (in *call) table(name string, opens bool) error {
 // nobody else to read.
 type addressFile string
 
-// keptAddress is the place for the address of a file or of one of its variants, "" where there is none.
-func keptAddress(file, variant string) addressFile {
+// keptAddress is the place for the address of a file, or of it in one unit, ""
+// where there is none.
+func keptAddress(file string, shown ...string) addressFile {
 	dir, err := os.UserCacheDir()
 	full, wrong := filepath.Abs(file)
 	if err != nil || wrong != nil {
 		return ""
 	}
-	sum := sha256.Sum256([]byte(full + "\x00" + variant))
+	sum := sha256.Sum256([]byte(full + "\x00" + strings.Join(shown, "\x00")))
 	return addressFile(filepath.Join(dir, Program, "live-"+hex.EncodeToString(sum[:8])))
 }
 

@@ -28,7 +28,7 @@ const printPolicy = "default-src 'none'; style-src %s; img-src data:; base-uri '
 // address that a link or a new window opens.
 func (s *Server) print(w http.ResponseWriter, r *http.Request, name string) {
 	v := r.URL.Query()
-	q := &request{With: v["with"], Size: v.Get("size"), Quick: true}
+	q := &request{Variant: v.Get("variant"), With: v["with"], Size: v.Get("size"), Quick: true}
 	paper := v.Get("paper")
 	if len(q.With) > mostWith || paper != "" && !slices.Contains(guide.Papers, paper) {
 		http.Error(w, "the request cannot be read", http.StatusBadRequest)
@@ -44,8 +44,12 @@ func (s *Server) print(w http.ResponseWriter, r *http.Request, name string) {
 		http.Error(w, "there is nothing here", http.StatusNotFound)
 		return
 	}
-	_, p, _, err := s.tried(s.current(), q)
 	var data []byte
+	var p *rules.Planned
+	st, err := s.current(q.Variant)
+	if err == nil {
+		_, p, _, err = s.tried(st, q)
+	}
 	if err == nil {
 		data, err = of(p)
 	}

@@ -994,7 +994,7 @@ type GoodAmount struct {
 // GoodsStep is what shops cut goods and cord to: 1/8 yd or 10 cm. Common
 // practice, no source.
 func GoodsStep(u measure.Unit) measure.Length {
-	if u == measure.In {
+	if u.Is(measure.In) {
 		return measure.Yard / 8
 	}
 	return 10 * measure.Centimetre

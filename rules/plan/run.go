@@ -38,7 +38,15 @@ var (
 	EvenMMLimit    = Metric("spread mm", spacing.EvenSpreadMM, Ours)
 	EvenStepsLimit = Number("steps", spacing.EvenSteps, "", Ours)
 	FarthestLimit  = Number("farthest", farthest, "", Ours)
-	MarksLimit     = Words("marks", Practice, func() string { return marksOf(measure.In) + " (" + marksOf(measure.MM) + ")" })
+	MarksLimit     = Words("marks", Practice, func(u measure.Unit) string {
+		switch {
+		case u.IsAlone():
+			return marksOf(u)
+		case u.Is(measure.MM):
+			return marksOf(measure.MM) + " (" + marksOf(measure.In) + ")"
+		}
+		return marksOf(measure.In) + " (" + marksOf(measure.MM) + ")"
+	})
 )
 
 // marksOf are the steps of a ruler in words.
@@ -54,7 +62,7 @@ func marksOf(u measure.Unit) string {
 // top where nothing is said: d + 1/4 in, up to what a ruler marks; in a garment
 // in millimetres d + 6 mm, as metric books print it, up to whole 5 mm.
 func UsualFirst(d measure.Length, u measure.Unit) measure.Length {
-	if u == measure.MM {
+	if u.Is(measure.MM) {
 		return (d + 6*mm).RoundUp(5 * mm)
 	}
 	return (d + FirstBelowNeck).RoundUp(sixteenth)
@@ -62,7 +70,7 @@ func UsualFirst(d measure.Length, u measure.Unit) measure.Length {
 
 // UsualLast is where its last lies above the end: 4 in, or 100 mm.
 func UsualLast(u measure.Unit) measure.Length {
-	if u == measure.MM {
+	if u.Is(measure.MM) {
 		return 100 * mm
 	}
 	return LastAboveHem
@@ -76,7 +84,7 @@ func usualShort(d measure.Length, u measure.Unit) measure.Length {
 
 // MarkEvery is the step where the garment gives none.
 func MarkEvery(u measure.Unit) measure.Length {
-	if u == measure.In {
+	if u.Is(measure.In) {
 		return eighth
 	}
 	return 5 * mm
@@ -84,7 +92,7 @@ func MarkEvery(u measure.Unit) measure.Length {
 
 // Marks are the steps that a ruler of those units marks.
 func Marks(u measure.Unit) []measure.Length {
-	if u == measure.In {
+	if u.Is(measure.In) {
 		return []measure.Length{in / 2, quarter, eighth, sixteenth}
 	}
 	return []measure.Length{10 * mm, 5 * mm, 2 * mm, mm}
@@ -161,7 +169,7 @@ func ProblemOf(g *catalog.Garment, c *catalog.Closure, k *Closure, size int) spa
 		Group:    run.Group,
 		GroupGap: run.GroupGap.V,
 	}
-	if g.Units == measure.MM {
+	if g.Units.Is(measure.MM) {
 		p.EvenWithin = spacing.EvenSpreadMM
 	}
 	p.First, p.Last = Ends(g, c, k, size)
@@ -209,7 +217,7 @@ func (k *Closure) EndReach() measure.Length {
 // AnchorWithin is how near a fastener must lie to an anchor where the garment
 // does not say: 1/2 in, or 12 mm. Ours.
 func AnchorWithin(u measure.Unit) measure.Length {
-	if u == measure.MM {
+	if u.Is(measure.MM) {
 		return 12 * mm
 	}
 	return in / 2

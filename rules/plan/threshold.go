@@ -13,10 +13,10 @@ type Threshold struct {
 	Name   string
 	Ground Ground
 	is     sort
-	n, of  int64         // of a length its nanometres, of a share its parts
-	in     measure.Unit  // of its source
-	unit   string        // of a number
-	words  func() string // of several figures
+	n, of  int64                     // of a length its nanometres, of a share its parts
+	in     measure.Unit              // of its source
+	unit   string                    // of a number
+	words  func(measure.Unit) string // of several figures
 	// Figure is the figure itself: mm, g/m², °C, N, a count, a share.
 	Figure float64
 }
@@ -37,22 +37,25 @@ const (
 )
 
 // String is the figure as it is printed, in its own unit first.
-func (t Threshold) String() string {
+func (t Threshold) String() string { return t.Text(measure.NoUnit) }
+
+// Text is the same in a unit that is asked for.
+func (t Threshold) Text(u measure.Unit) string {
 	switch l := measure.Length(t.n); t.is {
 	case length:
-		return l.Text(t.in)
+		return l.Text(inOwn(t.in, u))
 	case thin:
-		return l.TextThin()
+		return l.TextThin(u)
 	case weight:
-		return measure.AreaWeight(t.Figure).Text(measure.MM)
+		return measure.AreaWeight(t.Figure).Text(inOwn(measure.MM, u))
 	case heat:
-		return measure.Temperature(t.Figure).TextMost(measure.MM)
+		return measure.Temperature(t.Figure).TextMost(inOwn(measure.MM, u))
 	case force:
-		return measure.Force(t.Figure).Text(t.in)
+		return measure.Force(t.Figure).Text(inOwn(t.in, u))
 	case share:
 		return Ratio{t.n, t.of}.String()
 	case words:
-		return t.words()
+		return t.words(u)
 	}
 	s := text.Number(t.Figure)
 	if t.unit != "" {
@@ -61,12 +64,20 @@ func (t Threshold) String() string {
 	return s
 }
 
+// inOwn is the unit of a source where no other is asked for.
+func inOwn(own, u measure.Unit) measure.Unit {
+	if u.Is(measure.NoUnit) {
+		return own
+	}
+	return u
+}
+
 // Called is the threshold by name, with its figure where it is one.
-func (t Threshold) Called() string {
+func (t Threshold) Called(u measure.Unit) string {
 	if t.Figure == 0 {
 		return t.Name
 	}
-	return t.Name + " " + t.String()
+	return t.Name + " " + t.Text(u)
 }
 
 // Inches is a length whose source has it in inches.
@@ -100,8 +111,8 @@ func Heat(name string, t measure.Temperature, g Ground) Threshold {
 }
 
 // Force is a pull, in the unit of its source.
-func Force(name string, f measure.Force, u measure.Unit, g Ground) Threshold {
-	return Threshold{Name: name, Ground: g, is: force, in: u, Figure: float64(f)}
+func Force(name string, f measure.Force, own measure.Unit, g Ground) Threshold {
+	return Threshold{Name: name, Ground: g, is: force, in: own, Figure: float64(f)}
 }
 
 // Ratio is a share as a fraction, so that a part of a length is exact.
@@ -120,6 +131,6 @@ func Share(name string, r Ratio, g Ground) Threshold {
 }
 
 // Words are figures that are more than one: the bands of a table.
-func Words(name string, g Ground, says func() string) Threshold {
+func Words(name string, g Ground, says func(measure.Unit) string) Threshold {
 	return Threshold{Name: name, Ground: g, is: words, words: says}
 }

@@ -14,7 +14,7 @@ const (
 	plansMost  = plan.PlansMost // plans for the changes of one garment, and as many for its ±
 	placesMost = 1 << 26        // places that these plans try: about 0.4 s; a coat takes some thousands
 
-	plansLeast = 400 // of one among many that are checked together
+	plansLeast = 200 // of one among many that are checked together
 
 	choiceMost   = 1 << 20 // plans of one choice
 	choicePlaces = 1 << 32 // places that they try: about 25 s

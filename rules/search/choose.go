@@ -24,6 +24,7 @@ type ChoiceOptions struct {
 	All      bool           // one family of notions for all closures with that kind of fastener
 	What     string         // one of Choosable; "" is notion
 	From, To measure.Length // of notions: none smaller and none larger; 0 is no bound
+	Usual    bool           // of buttons: of the size usual at the place, whatever size the file has
 	Limit    int            // how many that pass are listed; 0 is ListLimit
 }
 
@@ -92,7 +93,7 @@ type Pick struct {
 // can change: see rules.Rule.Room.
 // Those that pass are ranked by how like they are to what the file has, or to
 // what is usual at the place where it has none, in classes of size, make and
-// material; for a child first of all by their cautions about safety; then by how fit they are for the cloth and the hole; then by their
+// material, metal buttons behind where the file has none; for a child first of all by their cautions about safety; then by how fit they are for the cloth and the hole; then by their
 // cautions; by price, those without one last; by how near they are in size, and
 // by name. Near misses are ranked by their conflicts, then as alike.
 //

@@ -279,7 +279,7 @@ func (f *frail) mark(x flip) bool {
 		if y.less {
 			way = "less"
 		}
-		by, have := max(y.slack, finest).TextThin(), x.in.now.TextThin()
+		by, have := max(y.slack, finest).TextThin(f.g.Units), x.in.now.TextThin(f.g.Units)
 		switch {
 		case x.severity > o.Severity:
 			o.Fragile = fmt.Sprintf("a %s if %s is %s %s, and it is %s: sew a sample", x.severity, x.in.says, by, way, have)
@@ -293,11 +293,11 @@ func (f *frail) mark(x flip) bool {
 }
 
 // byHair is by how little something passes.
-func byHair(slack measure.Length) string {
+func byHair(slack measure.Length, u measure.Unit) string {
 	if slack < 10*measure.Micrometre {
 		return "it is at the very limit"
 	}
-	return "it passes by " + slack.TextThin() + " only"
+	return "it passes by " + slack.TextThin(u) + " only"
 }
 
 func (f *frail) report(x flip) {
@@ -310,13 +310,13 @@ func (f *frail) report(x flip) {
 		Rule: rules.WithinRule.Name, Severity: sev, Closure: x.spot.closure,
 		Numbers: rules.Numbers{Have: slack.MM(), Need: x.in.now.Tol.MM(), Margin: (slack - x.in.now.Tol).MM(), Unit: "mm", Compared: true},
 		Pos:     f.g.At(x.in.path), Sources: rules.WithinRule.Sources,
-	}.At(x.in.path).Saying("%s: %s, and %s is %s: sew a sample (see %s)", rules.Find(x.spot.rule).Title, byHair(slack), x.in.says, x.in.now.TextThin(), x.spot.rule)
-	f.p.Findings = append(f.p.Findings, *o.Line("%s", justLine(rules.Find(x.spot.rule), slack, x.in)))
+	}.At(x.in.path).Saying("%s: %s, and %s is %s: sew a sample (see %s)", rules.Find(x.spot.rule).Title, byHair(slack, f.g.Units), x.in.says, x.in.now.TextThin(f.g.Units), x.spot.rule)
+	f.p.Findings = append(f.p.Findings, *o.Line("%s", justLine(rules.Find(x.spot.rule), slack, x.in, f.g.Units)))
 }
 
 // justLine says in one line what only just passes, and what to measure.
-func justLine(r *rules.Rule, slack measure.Length, in *input) string {
-	by := "passes by only " + slack.TextThin()
+func justLine(r *rules.Rule, slack measure.Length, in *input, u measure.Unit) string {
+	by := "passes by only " + slack.TextThin(u)
 	if slack < 10*measure.Micrometre {
 		by = "at the limit"
 	}

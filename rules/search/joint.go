@@ -551,11 +551,6 @@ func (fx *fixer) jointFix(j *jointSearch, proven bool) *rules.JointFix {
 		out.Left = "a caution stays or comes: " + spotNames(j.left.cautions)
 	}
 	out.With, out.Says, out.Clears = j.best.with, words, true
-	if _, lines, err := fx.p.Garment.Rewrite(j.best.with...); err == nil {
-		out.Lines = lines
-		for _, l := range lines {
-			out.TOML = append(out.TOML, l.Text)
-		}
-	}
+	out.Lines, out.TOML = fx.written(j.best.with)
 	return out
 }

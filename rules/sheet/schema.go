@@ -32,6 +32,9 @@ func Schema(command string) map[string]any {
 		return nil
 	}
 	s := schemaOf(x.of)
+	if command == "check" {
+		s = map[string]any{"anyOf": []any{s, schemaOf(reflect.TypeFor[Unread]())}}
+	}
 	if x.array {
 		s = map[string]any{"type": "array", "items": s}
 	}
@@ -47,6 +50,8 @@ var schemaWords = sync.OnceValue(func() map[string][]any {
 		"Comparison.version": {OutputVersion},
 		"Closure.lap_over":   {"left", "right", nil},
 		"Garment.verdict":    {"ok", "note", "caution", "conflict"},
+		"Unread.version":     {OutputVersion},
+		"Unread.verdict":     {Unreadable},
 		"Garment.units":      {"in", "mm"},
 		"Brief.severity":     {"note", "caution", "conflict"},
 		"BuyPiece.kind":      {"strip", "patch", "swatch"},

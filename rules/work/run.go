@@ -44,7 +44,7 @@ func (w *working) run() {
 		if first.Min > d+more {
 			up = ", up to 1/16 in"
 		}
-		if w.x.U == measure.MM {
+		if w.x.U.Is(measure.MM) {
 			more, up = 6*measure.Millimetre, ", up to whole 5 mm"
 		}
 		says = fmt.Sprintf("%s %s across + %s%s = %s below the top", c.Notion.Kind, w.s(d), w.s(more), up, w.t(first.Min))

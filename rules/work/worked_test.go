@@ -163,7 +163,7 @@ func TestThreadInTheWorking(t *testing.T) {
 // 100 m are 109.36 yd, to a tenth in both.
 func TestMetres(t *testing.T) {
 	for l, want := range map[measure.Length]string{100 * measure.Metre: "100.0 m (109.4 yd)", measure.Yard: "0.9 m (1.0 yd)", 0: "0.0 m (0.0 yd)"} {
-		if got := Metres(l); got != want {
+		if got := Metres(l, measure.MM); got != want {
 			t.Errorf("%v: %q, want %q", l, got, want)
 		}
 	}
