@@ -13,7 +13,7 @@ import (
 // One garment alone has the whole budget, two have half of it each, and of very
 // many each has enough for some conflicts.
 func TestSharesOfTheBudget(t *testing.T) {
-	for of, want := range map[int]int{0: plansMost, 1: plansMost, 2: plansMost / 2, 10: plansMost / 10, 11: plansLeast, 1000: plansLeast} {
+	for of, want := range map[int]int{0: plansMost, 1: plansMost, 2: plansMost / 2, 10: plansMost / 10, plansMost / plansLeast: plansMost / (plansMost / plansLeast), 10000: plansLeast} {
 		b := newBudget()
 		if b.share(of); b.most != want || b.tries.Most != placesMost/max(of, 1) {
 			t.Errorf("of %d: %d plans, %d places", of, b.most, b.tries.Most)
@@ -106,11 +106,11 @@ func TestFamiliesOfNames(t *testing.T) {
 // What passes by less than a hundredth of a millimetre is at the limit, ours.
 func TestPassesByAHair(t *testing.T) {
 	for slack, want := range map[measure.Length]string{mm/100 - 1: "it is at the very limit", mm / 100: "passes by", 0: "it is at the very limit"} {
-		if got := byHair(slack); !strings.Contains(got, want) {
+		if got := byHair(slack, measure.MM); !strings.Contains(got, want) {
 			t.Errorf("%d nm: %q, want %q", slack, got, want)
 		}
 		in := &input{says: "the thickness of shell"}
-		line := justLine(rules.Find("hole-short"), slack, in)
+		line := justLine(rules.Find("hole-short"), slack, in, measure.MM)
 		if strings.Contains(line, "at the limit") != (slack < mm/100) {
 			t.Errorf("%d nm: %q", slack, line)
 		}
