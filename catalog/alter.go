@@ -133,6 +133,27 @@ var boundClosures = sync.Pool{New: func() any {
 	return b
 }}
 
+// closureList is the list of the closures. Each is read into a bound one, for
+// there are many keys, and comes from there.
+type closureList struct {
+	listOf[Closure]
+	raw *rawRoot
+}
+
+func (l closureList) read(i int, into func(item []field)) {
+	b := boundClosures.Get().(*boundClosure)
+	b.Index = i
+	into(b.fields)
+	(*l.dst)[i], l.raw.closures[i] = b.Closure, b.raw
+	b.free()
+}
+
+// free clears a bound closure, for the next.
+func (b *boundClosure) free() {
+	b.Closure, b.raw = Closure{}, rawClosure{}
+	boundClosures.Put(b)
+}
+
 // rebuildClosure reads again what the changes touch in closure i.
 func (g *Garment) rebuildClosure(r *reader, i int, edits []*edit) bool {
 	name := g.Closures[i].Name
@@ -155,10 +176,7 @@ func (g *Garment) rebuildClosure(r *reader, i int, edits []*edit) bool {
 			item, _ = items[i].(map[string]any)
 			path = source.Item("closure", i)
 			b = boundClosures.Get().(*boundClosure)
-			defer func() {
-				b.Closure, b.raw = Closure{}, rawClosure{}
-				boundClosures.Put(b)
-			}()
+			defer b.free()
 			b.Closure = g.Closures[i]
 			b.Run.Clears = slices.Clone(b.Run.Clears)
 			for k := range b.Run.Clears {
@@ -211,6 +229,32 @@ func (g *Garment) rebuildClosure(r *reader, i int, edits []*edit) bool {
 	return true
 }
 
+// boundPart is a named part and the fields that read into it.
+type boundPart[T any] struct {
+	x      T
+	use    string
+	fields []field
+}
+
+var boundThreads sync.Pool
+
+// read reads a table into what its catalogue entry began.
+func (p partOf[T]) read(r *reader, path string, raw map[string]any, x *T) {
+	if p.bound == nil {
+		r.table(path, raw, p.fields(x, new(string)))
+		return
+	}
+	b, _ := p.bound.Get().(*boundPart[T])
+	if b == nil {
+		b = new(boundPart[T])
+		b.fields = p.fields(&b.x, &b.use)
+	}
+	b.x, b.use = *x, ""
+	r.table(path, raw, b.fields)
+	*x = b.x
+	p.bound.Put(b)
+}
+
 // rebuildPart reads one named table of cloths, interfacings or threads again.
 func rebuildPart[T any](r *reader, name string, p partOf[T], names []string, dst *[]*T, stock []*T, check func(int)) bool {
 	i := slices.Index(names, name)
@@ -221,7 +265,7 @@ func rebuildPart[T any](r *reader, name string, p partOf[T], names []string, dst
 	}
 	path := source.Join(p.kind, name)
 	x := p.begin(r, path, sub, stock)
-	r.table(path, sub, p.fields(x, new(string)))
+	p.read(r, path, sub, x)
 	*dst = slices.Clone(*dst)
 	(*dst)[i] = x
 	if len(r.problems) == 0 {

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"hash/maphash"
 	"slices"
+	"strings"
 	"sync"
 
 	"placketeer/catalog/measure"
@@ -290,18 +291,45 @@ func indexOf[T any](list *[]*T, entry func(*T) *Entry) func() map[string]int {
 	})
 }
 
+// roomOf is for how many entries room is taken at a time.
+const roomOf = 128
+
 func entries[T any](name, doc string, dst *[]*T, indexed func() map[string]int, entry func(*T) *Entry, own func(*T) []field) section {
 	fields := func(x *T) []field { return append(entryFields(entry(x)), own(x)...) }
+	var room []T // a large catalogue takes less where its entries lie together
+	fresh := func() *T {
+		if len(*dst) < 2*roomOf { // few, beside the stock
+			return new(T)
+		}
+		if len(room) == 0 {
+			room = make([]T, roomOf)
+		}
+		x := &room[0]
+		room = room[1:]
+		return x
+	}
 	return section{name: name, doc: doc,
 		fields: func() []field { return fields(new(T)) },
 		reads: func() func(*reader, string, any) *Entry {
 			next := new(T) // a file has many entries: the fields are made for one
 			into := fields(next)
 			blank := *next
+			var texts []*string
+			for i := range into {
+				if s, ok := into[i].dst.(*string); ok && s != &entry(next).Name {
+					texts = append(texts, s)
+				}
+			}
 			return func(r *reader, path string, raw any) *Entry {
 				*next = blank
 				r.table(path, raw, into)
-				x := new(T)
+				// The text of the file is let go, and what many entries say is kept once.
+				n := entry(next)
+				n.Name = strings.Clone(n.Name)
+				for _, s := range texts {
+					*s = r.kept(*s)
+				}
+				x := fresh()
 				*x = *next
 				e, index := entry(x), indexed()
 				if i, old := index[e.Name]; old {
@@ -344,7 +372,7 @@ func (c *Catalog) read(sections []section, shown, file string, data []byte) erro
 	if raw, there := doc.Root["currency"]; there {
 		r.assign("currency", raw, currencyField(&currency))
 	}
-	seen := map[string]string{}
+	seen := map[string]string{} // where a name stands
 	for _, s := range sections {
 		raw, there := doc.Root[s.name]
 		if !there {
@@ -367,10 +395,11 @@ func (c *Catalog) read(sections []section, shown, file string, data []byte) erro
 			if e.Name == "" {
 				continue
 			}
-			if first, dup := seen[group+"/"+e.Name]; dup {
-				r.fail(source.Join(path, "name"), "another name", "%q is already the name of the entry at %s", e.Name, first)
+			id := group + "/" + e.Name
+			if first, dup := seen[id]; dup {
+				r.fail(source.Join(path, "name"), "another name", "%q is already the name of the entry at %s", e.Name, r.keyPos(first))
 			}
-			seen[group+"/"+e.Name] = r.keyPos(path).String()
+			seen[id] = path
 		}
 	}
 	return r.err()

@@ -117,8 +117,8 @@ func (g *Garment) checkClosure(r *reader, path string, c *Closure) {
 // checkSample refuses a stack that is thicker pressed than lying free.
 func checkSample(r *reader, path string, c *Closure) {
 	if s := &c.Sample; s.Stack.Has() && s.StackPressed.Has() && s.StackPressed.V > s.Stack.V {
-		pressed, free := measure.TextThinOver(s.StackPressed.V, s.Stack.V)
-		r.fail(source.Join(path, "measured.stack_pressed"), "no more than "+free, "the layers cannot be thicker pressed, %s, than lying free, %s", pressed, s.Stack.V.TextThin())
+		pressed, free := measure.TextThinOver(s.StackPressed.V, s.Stack.V, r.units)
+		r.fail(source.Join(path, "measured.stack_pressed"), "no more than "+free, "the layers cannot be thicker pressed, %s, than lying free, %s", pressed, s.Stack.V.TextThin(r.units))
 	}
 }
 
@@ -150,7 +150,7 @@ func (g *Garment) checkFloor(r *reader, path string, c *Cloth) {
 	}
 	floor := measure.FromMM(c.Weight.V.GSM() * volume / 1000)
 	if c.Thickness.V < floor {
-		have, need := measure.TextThinShort(c.Thickness.V, floor)
+		have, need := measure.TextThinShort(c.Thickness.V, floor, r.units)
 		r.fail(source.Join(path, "thickness"), "the thickness of a folded stack, divided by its layers",
 			"%s at %s cannot be only %s thick: %s %s",
 			last(path), c.Weight.V.Text(g.Units), have, whose, need)

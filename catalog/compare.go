@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"reflect"
 	"slices"
+	"strconv"
 	"strings"
 
 	"placketeer/catalog/measure"
@@ -194,4 +195,35 @@ func alike(a, b any) bool {
 	l, err := measure.ParseToleranced(x, measure.NoUnit)
 	m, wrong := measure.ParseToleranced(y, measure.NoUnit)
 	return err == nil && wrong == nil && l == m
+}
+
+// WithUnit is the value of a key as people read it: a bare number of a length
+// with the unit that the garment's file reads it in, and a percentage with its
+// sign. What has its unit, or is no such value, is as the file has it.
+func (g *Garment) WithUnit(key, value string) string {
+	if _, err := strconv.ParseFloat(value, 64); err != nil {
+		return value
+	}
+	path, ok := source.ParsePath(key)
+	if !ok {
+		return value
+	}
+	names := make([]string, len(path))
+	for i := range path {
+		names[i] = path[i].Key
+	}
+	unit := ""
+	g.Catalog.eachKey(func(path []string, fd field, _ []field) {
+		if !matches(path, names) {
+			return
+		}
+		switch fd.dst.(type) {
+		case *Measured, *Sized, window:
+			unit = " " + unitsAt(g.doc, key, g.Units).String()
+		}
+		if strings.Contains(fd.doc, "percent") {
+			unit = " %"
+		}
+	})
+	return value + unit
 }

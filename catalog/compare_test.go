@@ -114,3 +114,23 @@ func mustRead(t *testing.T, text string) *Garment {
 	}
 	return g
 }
+
+// A bare number is shown with the unit that its own file reads it in: 6 of one
+// file is not 6 of another. (The garment file: units.)
+func TestComparedNumbersHaveTheirUnit(t *testing.T) {
+	g := mustRead(t, comparedCoat)
+	for _, c := range [][3]string{
+		{"closure.cuff.run.length", "3", "3 " + g.Units.String()},
+		{"machine.foot_lift", "6", "6 " + g.Units.String()},
+		{"closure.front.notion.diameter", "23", "23 " + g.Units.String()},
+		{"cloth.shell.shrink", "3", "3 %"},
+		{"closure.front.run.count", "5", "5"},
+		{"closure.front.run.length", "28 in", "28 in"},
+		{"cloth.shell.use", "melton", "melton"},
+		{"nonsense", "5", "5"},
+	} {
+		if got := g.WithUnit(c[0], c[1]); got != c[2] {
+			t.Errorf("%s = %s: %q, want %q", c[0], c[1], got, c[2])
+		}
+	}
+}

@@ -24,6 +24,7 @@ type Options struct {
 	As       string                            // the name of what "-" is, for messages, bases and catalogues; "" has none
 	Variant  string                            // of the variants of the file this one; "" is the file itself
 	Units    string                            // "in" or "mm": print in these instead of the file's
+	OneUnit  bool                              // print without the other unit in brackets
 	NoLayers bool                              // a question without cloth: over and under may be empty
 
 	with []With // further changes
@@ -139,6 +140,9 @@ func build(origin *source.Document, opts Options, cat *Catalog) (*Garment, error
 		}
 		g.Units = u
 	}
+	if opts.OneUnit {
+		g.Units = g.Units.Alone()
+	}
 	return g, nil
 }
 
@@ -243,10 +247,10 @@ func (g *Garment) rootFields(raw *rawRoot) []field {
 		f("cloth", cloth.named(&g.ClothNames, &g.Cloths, cat.Cloths), "the cloths, each under a name of your own", atMost(MaxParts)),
 		f("interfacing", interfacing.named(&g.InterfNames, &g.Interfacings, cat.Interfacings), "the interfacings, each under a name of your own", atMost(MaxParts)),
 		f("thread", thread.named(&g.ThreadNames, &g.Threads, cat.Threads), "the threads, each under a name of your own", atMost(MaxParts)),
-		f("closure", listOf[Closure]{&g.Closures, func(i int, c *Closure) []field {
+		f("closure", closureList{listOf[Closure]{&g.Closures, func(i int, c *Closure) []field {
 			c.Index = i
 			return closureFields(c, &raw.closures[i])
-		}, closureKeys}, "the closures, one table for each", required, filled, atMost(MaxClosures)),
+		}, closureKeys}, raw}, "the closures, one table for each", required, filled, atMost(MaxClosures)),
 		f("cord", each(&g.Cords, cordFields), "the drawcords", atMost(MaxParts)),
 		f("settled", each(&g.Settled, settledFields), "a caution or note that a sewn sample has answered"),
 		f("variant", variants{}, "another cloth, another button: keys as --with has them, in quotes, and make", atMost(MaxVariants)),
@@ -259,20 +263,21 @@ type partOf[T any] struct {
 	kind  string
 	entry func(*T) *Entry
 	own   func(*T) []field
+	bound *sync.Pool // of boundPart[T], where the keys are the same in every garment
 }
 
 func (g *Garment) clothPart() partOf[Cloth] {
 	fibres, families := g.Catalog.fibreNames(), g.Catalog.familyNames()
-	return partOf[Cloth]{"cloth", (*Cloth).entry, func(x *Cloth) []field { return clothFields(x, fibres, families) }}
+	return partOf[Cloth]{"cloth", (*Cloth).entry, func(x *Cloth) []field { return clothFields(x, fibres, families) }, nil}
 }
 
 func (g *Garment) interfacingPart() partOf[Interfacing] {
 	fibres := g.Catalog.fibreNames()
-	return partOf[Interfacing]{"interfacing", (*Interfacing).entry, func(x *Interfacing) []field { return interfacingFields(x, fibres) }}
+	return partOf[Interfacing]{"interfacing", (*Interfacing).entry, func(x *Interfacing) []field { return interfacingFields(x, fibres) }, nil}
 }
 
 func (g *Garment) threadPart() partOf[Thread] {
-	return partOf[Thread]{"thread", (*Thread).entry, threadFields}
+	return partOf[Thread]{"thread", (*Thread).entry, threadFields, &boundThreads}
 }
 
 func (g *Garment) machineKeys() []field {
@@ -280,8 +285,9 @@ func (g *Garment) machineKeys() []field {
 }
 
 func (p partOf[T]) fields(x *T, use *string) []field {
-	fields := append([]field{f("use", use, fmt.Sprintf("a%s of the catalogue", article(p.kind)))}, p.own(x)...)
-	return append(fields, tradeFields(p.entry(x))...)
+	own, trade := p.own(x), tradeFields(p.entry(x))
+	fields := append(make([]field, 0, 1+len(own)+len(trade)), f("use", use, "a"+article(p.kind)+" of the catalogue"))
+	return append(append(fields, own...), trade...)
 }
 
 // begin is the catalogue entry that a table builds on.
@@ -360,7 +366,7 @@ func (g *Garment) read(r *reader) {
 			if fd.required {
 				r.problems = append(r.problems, source.Problem{
 					Pos: source.Pos{File: g.File, Line: 1, Column: 1}, Width: 1,
-					Message: fd.name + " is missing", Instead: missingRoot[fd.name],
+					Message: fd.name + " is missing", Instead: missingRoot()[fd.name],
 				})
 			}
 			continue
@@ -447,11 +453,13 @@ func (g *Garment) noteOwn() {
 	}
 }
 
-var missingRoot = map[string]string{
-	"garment": `a first line like: garment = "Watch coat"`,
-	"units":   `units = "in"   or   units = "mm"`,
-	"closure": "at least one [[closure]] with a name, a fastener and its layers",
-}
+var missingRoot = sync.OnceValue(func() map[string]string {
+	return map[string]string{
+		"garment": `a first line like: garment = "Watch coat"`,
+		"units":   `units = "in"   or   units = "mm"`,
+		"closure": "at least one [[closure]] with a name, a fastener and its layers",
+	}
+})
 
 func (g *Garment) readMachine(r *reader) {
 	use, path := "domestic", ""

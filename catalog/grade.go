@@ -228,7 +228,7 @@ func ungraded(doc *source.Document, raw any, sizes []string, u measure.Unit) map
 	out := make(map[string]any, len(sizes))
 	for i, s := range sizes {
 		l := LengthIn{measure.Toleranced{V: lengths[i].V, Tol: lengths[i].Tol}, unit}
-		if unit == measure.In && l.V%(measure.Inch/64) != 0 && l.V%measure.Micrometre == 0 {
+		if unit.Is(measure.In) && l.V%(measure.Inch/64) != 0 && l.V%measure.Micrometre == 0 {
 			l.Unit = measure.MM
 		}
 		out[s] = l

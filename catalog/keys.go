@@ -128,7 +128,7 @@ func (fd field) explained(path []string, u measure.Unit, inside []field) KeyDoc 
 			d.Keys = append(d.Keys, f.name)
 		}
 	}
-	if len(inside) == 0 || examples[strings.Join(nameless(path), ".")][0] != "" {
+	if len(inside) == 0 || examples()[strings.Join(nameless(path), ".")][0] != "" {
 		s := &starter{unit: u, name: "Watch coat"}
 		d.Example = path[len(path)-1] + " = " + s.example(strings.Join(nameless(path), "."), fd)
 	}

@@ -170,7 +170,7 @@ func (fd field) value(u measure.Unit) (text, few, toml string, value any, ok boo
 // text is a length of the field as it was measured, in both units.
 func (fd field) text(t measure.Toleranced, u measure.Unit) string {
 	if fd.thin {
-		return t.TextThin()
+		return t.TextThin(u)
 	}
 	return t.Text(u)
 }

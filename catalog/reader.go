@@ -42,46 +42,91 @@ type field struct {
 	currency bool // a currency's three letters
 }
 
-func f(name string, dst any, doc string, opts ...func(*field)) field {
+func f(name string, dst any, doc string, opts ...option) field {
 	fd := field{name: name, dst: dst, doc: doc, min: minLength, max: maxLength, entries: MaxItems}
 	for _, o := range opts {
-		o(&fd)
+		switch o.is {
+		case isOneOf:
+			fd.enum = o.words
+		case isUpTo:
+			fd.max = o.length
+		case isAtLeast:
+			fd.min = o.length
+		case isBetween:
+			fd.lo, fd.hi, fd.bounded = o.lo, o.hi, true
+		case isAtMost:
+			fd.entries = int(o.hi)
+		case isZero:
+			fd.zero = true
+		case isSigned:
+			fd.zero, fd.signed = true, true
+		case isThin:
+			fd.thin = true
+		case isRequired:
+			fd.required = true
+		case isFilled:
+			fd.filled = true
+		case isCurrencyCode:
+			fd.currency = true
+		}
 	}
 	return fd
 }
 
-func oneOf(words ...string) func(*field) { return func(f *field) { f.enum = words } }
-func upTo(l measure.Length) func(*field) { return func(f *field) { f.max = l } }
-func atLeast(l measure.Length) func(*field) {
-	return func(f *field) { f.min = l }
+// option is what a field has besides. It is a plain value, so that the table
+// of a closure is one piece of memory.
+type option struct {
+	is     optionKind
+	words  []string
+	length measure.Length
+	lo, hi float64
 }
-func orZero(f *field)   { f.zero = true }
-func signed(f *field)   { f.zero, f.signed = true, true }
-func thin(f *field)     { f.thin = true }
-func required(f *field) { f.required = true }
-func filled(f *field)   { f.filled = true }
 
-// asCurrency is a field of a currency: the code that ISO 4217 gives it.
-func asCurrency(f *field) { f.currency = true }
-func atMost(n int) func(*field) {
-	return func(f *field) { f.entries = n }
-}
-func between(lo, hi float64) func(*field) {
-	return func(f *field) { f.lo, f.hi, f.bounded = lo, hi, true }
-}
+type optionKind uint8
+
+const (
+	isOneOf optionKind = iota
+	isUpTo
+	isAtLeast
+	isBetween
+	isAtMost
+	isZero
+	isSigned
+	isThin
+	isRequired
+	isFilled
+	isCurrencyCode
+)
+
+func oneOf(words ...string) option    { return option{is: isOneOf, words: words} }
+func upTo(l measure.Length) option    { return option{is: isUpTo, length: l} }
+func atLeast(l measure.Length) option { return option{is: isAtLeast, length: l} }
+func between(lo, hi float64) option   { return option{is: isBetween, lo: lo, hi: hi} }
+func atMost(n int) option             { return option{is: isAtMost, hi: float64(n)} }
+
+var (
+	orZero   = option{is: isZero}
+	signed   = option{is: isSigned}
+	thin     = option{is: isThin}
+	required = option{is: isRequired}
+	filled   = option{is: isFilled}
+
+	// asCurrency is a field of a currency: the code that ISO 4217 gives it.
+	asCurrency = option{is: isCurrencyCode}
+)
 
 // least is the least length the key takes, most the most, as a message says
 // them: typed back they are taken.
 func (fd field) least(u measure.Unit) string {
 	if fd.thin {
-		return fd.min.TextThinLeast()
+		return fd.min.TextThinLeast(u)
 	}
 	return fd.min.TextLeast(u)
 }
 
 func (fd field) most(u measure.Unit) string {
 	if fd.thin {
-		return fd.max.TextThinMost()
+		return fd.max.TextThinMost(u)
 	}
 	return fd.max.TextMost(u)
 }
@@ -101,6 +146,7 @@ type (
 	// list is an array of tables.
 	list interface {
 		item(i int) []field
+		read(i int, into func(item []field)) // reads an item
 		grow(n int)
 		clear()
 		blank() []field // of an item, for looking at
@@ -116,6 +162,8 @@ type listOf[T any] struct {
 func (l listOf[T]) clear()             { *l.dst = nil }
 func (l listOf[T]) grow(n int)         { *l.dst = make([]T, n) }
 func (l listOf[T]) item(i int) []field { return l.field(i, &(*l.dst)[i]) }
+
+func (l listOf[T]) read(i int, into func(item []field)) { into(l.item(i)) }
 
 func (l listOf[T]) blank() []field {
 	if l.keys != nil {
@@ -137,8 +185,25 @@ type reader struct {
 	origin   Origin
 	noLayers bool // see Options
 	problems source.Problems
-	over     int  // faults that were only counted
-	cut      bool // a list was too long, and is not read: what names its entries is not looked at
+	over     int               // faults that were only counted
+	said     map[string]string // see kept
+	cut      bool              // a list was too long, and is not read: what names its entries is not looked at
+}
+
+// kept is a text that does not hold on to the text of the file, each once.
+func (r *reader) kept(s string) string {
+	if s == "" {
+		return ""
+	}
+	own, known := r.said[s]
+	if !known {
+		if r.said == nil {
+			r.said = map[string]string{}
+		}
+		own = strings.Clone(s)
+		r.said[own] = own
+	}
+	return own
 }
 
 // full counts a fault that is one too many to be put into words.
@@ -242,7 +307,7 @@ func (r *reader) tooMany(path string, n int, fd field) bool {
 	if n == 0 && fd.filled && !(r.noLayers && (fd.name == "over" || fd.name == "under")) {
 		instead := `a list, like ["shell", "front"]`
 		if _, tables := fd.dst.(list); tables {
-			instead = missingRoot[fd.name]
+			instead = missingRoot()[fd.name]
 		}
 		r.fail(path, instead, "%s is empty", last(path))
 		return true
@@ -804,7 +869,7 @@ func (r *reader) list(path string, raw any, l list, fd field) {
 	}
 	l.grow(len(items))
 	for i, it := range items {
-		r.table(source.Item(path, i), it, l.item(i))
+		l.read(i, func(item []field) { r.table(source.Item(path, i), it, item) })
 	}
 }
 

@@ -56,9 +56,9 @@ func (f Amount) Step() float64 {
 	case "mm":
 		l := measure.FromMM(math.Abs(f.V))
 		switch {
-		case f.In == measure.In && l < measure.Inch/2:
+		case f.In.Is(measure.In) && l < measure.Inch/2:
 			return (measure.Inch / 32).MM()
-		case f.In == measure.In:
+		case f.In.Is(measure.In):
 			return (measure.Inch / 16).MM()
 		case l < 10*mm:
 			return 0.1
@@ -219,9 +219,14 @@ func (g *Garment) Single(path string) []With {
 	return []With{{Key: g.KeyOf(path), Value: v}}
 }
 
+// sameFigure says whether two entries hold at the same.
+func (s *Settled) sameFigure(o Settled) bool {
+	return s.Have.V == o.Have.V && s.Have.Unit == o.Have.Unit && s.Need.V == o.Need.V && s.Need.Unit == o.Need.Unit && slices.Equal(s.While, o.While)
+}
+
 // Settle writes an entry into the text of the garment's file, in the place of
-// one about the same rule, closure and size where there is one, else at the
-// end: the whole text with it, and the lines that differ.
+// one about the same rule, closure and size where there is one, in a file with
+// variants at the same figures too, else at the end: the whole text with it, and the lines that differ.
 func (g *Garment) Settle(s Settled) (text []byte, lines []source.Edit, err error) {
 	if g.origin == nil {
 		return nil, nil, fmt.Errorf("the garment was not read from a file")
@@ -238,7 +243,10 @@ func (g *Garment) Settle(s Settled) (text []byte, lines []source.Edit, err error
 	add("need", s.Need.String(), s.Need.Has())
 	add("while", plain(s.While), len(s.While) > 0)
 	own := g.origin.Alone()
-	same := slices.IndexFunc(g.Settled, func(o Settled) bool { return o.Rule == s.Rule && o.Closure == s.Closure && o.Size == s.Size })
+	same := slices.IndexFunc(g.Settled, func(o Settled) bool {
+		// What one variant settles at its own figure, another may have settled at another.
+		return o.Rule == s.Rule && o.Closure == s.Closure && o.Size == s.Size && (len(g.Variants()) == 0 || o.sameFigure(s))
+	})
 	if _, there := own.Root["settled"]; !there && len(g.Settled) > 0 {
 		return g.settleOnBase(own, keys, same)
 	}

@@ -3,6 +3,7 @@ package catalog
 import (
 	"fmt"
 	"strings"
+	"sync"
 	"unicode/utf8"
 
 	"placketeer/catalog/measure"
@@ -16,149 +17,151 @@ import (
 // examples are the values shown for keys, by path without names and numbers:
 // in inches and, where they differ, in millimetres. A key without one gets
 // what suits its kind.
-var examples = map[string][2]string{
-	"units":                     {`"in"`, `"mm"`},
-	"age":                       {"6", ""},
-	"height":                    {`"46 in"`, `"116 cm"`},
-	"catalog":                   {`["own-notions.toml"]`, ""},
-	"base":                      {`"../house.toml"`, ""},
-	"keep":                      {`["cloth", "closure.front.use"]`, ""},
-	"sizes.names":               {`["S", "M", "L"]`, ""},
-	"make":                      {`12`, ""},
-	"currency":                  {`"EUR"`, ""},
-	"variant":                   {`{ navy = { "cloth.shell.use" = "melton", make = { S = 4, M = 6 } } }`, ""},
-	"machine.use":               {`"domestic"`, ""},
-	"machine.foot_lift":         {`"6 mm"`, ""},
-	"machine.foot_lift_extra":   {`"12 mm"`, ""},
-	"machine.sewing_max":        {`"5 mm"`, ""},
-	"machine.buttonhole_max":    {`"28 mm"`, ""},
-	"machine.buttonhole_sizes":  {`["10 mm", "13 mm", "16 mm", "18 mm", "21 mm"]`, ""},
-	"machine.keyhole_sizes":     {`["16 mm", "18 mm", "21 mm", "24 mm"]`, ""},
-	"machine.swing":             {`{ min = "2.5 mm", max = "4.5 mm" }`, ""},
-	"machine.stitch_max":        {`"4 mm"`, ""},
-	"machine.needle_max":        {`"110/18"`, ""},
-	"machine.thread_min_number": {"20", ""},
-	"cloth.use":                 {`"melton"`, ""},
-	"cloth.weight":              {`"18 oz/yd2"`, `"620 g/m2"`},
-	"cloth.thickness":           {`"2.4 mm ± 0.2"`, ""},
-	"cloth.kind":                {`"melton"`, ""},
-	"cloth.density":             {"0.26", ""},
-	"cloth.spread":              {"20", ""},
-	"cloth.pressed":             {"0.7", ""},
-	"cloth.fibre":               {"{ wool = 80, polyamide = 20 }", ""},
-	"cloth.surface":             {`"napped"`, ""},
-	"cloth.weave":               {`"twill"`, ""},
-	"cloth.frays":               {"false", ""},
-	"cloth.width":               {`"60 in"`, `"150 cm"`},
-	"cloth.repeat":              {`{ along = "3 1/2 in", across = "3 1/2 in", even = true }`, `{ along = "9 cm", across = "9 cm", even = true }`},
-	"cloth.shrink":              {"3", ""},
-	"interfacing.use":           {`"weft-fusible-medium"`, ""},
-	"interfacing.kind":          {`"weft"`, ""},
-	"interfacing.weight":        {`"80 g/m2"`, ""},
-	"interfacing.thickness":     {`"0.4 mm"`, ""},
-	"interfacing.density":       {"0.39", ""},
-	"interfacing.fuse":          {`"135 C"`, ""},
-	"interfacing.resin":         {`"polyamide"`, ""},
-	"interfacing.width":         {`"35 in"`, `"90 cm"`},
-	"interfacing.shrink":        {"1", ""},
-	"interfacing.fibre":         {"{ polyester = 100 }", ""},
-	"thread.use":                {`"polyester-tex-40"`, ""},
-	"thread.tex":                {`"Tex 40"`, ""},
-	"thread.fibre":              {`"polyester"`, ""},
-	"thread.build":              {`"core-spun"`, ""},
-	"thread.jobs":               {`["seam", "buttonhole"]`, ""},
-	"thread.needle_min":         {`"90/14"`, ""},
-	"thread.needle_max":         {`"110/18"`, ""},
-	"thread.metres":             {"100", ""},
+var examples = sync.OnceValue(func() map[string][2]string {
+	return map[string][2]string{
+		"units":                     {`"in"`, `"mm"`},
+		"age":                       {"6", ""},
+		"height":                    {`"46 in"`, `"116 cm"`},
+		"catalog":                   {`["own-notions.toml"]`, ""},
+		"base":                      {`"../house.toml"`, ""},
+		"keep":                      {`["cloth", "closure.front.use"]`, ""},
+		"sizes.names":               {`["S", "M", "L"]`, ""},
+		"make":                      {`12`, ""},
+		"currency":                  {`"EUR"`, ""},
+		"variant":                   {`{ navy = { "cloth.shell.use" = "melton", make = { S = 4, M = 6 } } }`, ""},
+		"machine.use":               {`"domestic"`, ""},
+		"machine.foot_lift":         {`"6 mm"`, ""},
+		"machine.foot_lift_extra":   {`"12 mm"`, ""},
+		"machine.sewing_max":        {`"5 mm"`, ""},
+		"machine.buttonhole_max":    {`"28 mm"`, ""},
+		"machine.buttonhole_sizes":  {`["10 mm", "13 mm", "16 mm", "18 mm", "21 mm"]`, ""},
+		"machine.keyhole_sizes":     {`["16 mm", "18 mm", "21 mm", "24 mm"]`, ""},
+		"machine.swing":             {`{ min = "2.5 mm", max = "4.5 mm" }`, ""},
+		"machine.stitch_max":        {`"4 mm"`, ""},
+		"machine.needle_max":        {`"110/18"`, ""},
+		"machine.thread_min_number": {"20", ""},
+		"cloth.use":                 {`"melton"`, ""},
+		"cloth.weight":              {`"18 oz/yd2"`, `"620 g/m2"`},
+		"cloth.thickness":           {`"2.4 mm ± 0.2"`, ""},
+		"cloth.kind":                {`"melton"`, ""},
+		"cloth.density":             {"0.26", ""},
+		"cloth.spread":              {"20", ""},
+		"cloth.pressed":             {"0.7", ""},
+		"cloth.fibre":               {"{ wool = 80, polyamide = 20 }", ""},
+		"cloth.surface":             {`"napped"`, ""},
+		"cloth.weave":               {`"twill"`, ""},
+		"cloth.frays":               {"false", ""},
+		"cloth.width":               {`"60 in"`, `"150 cm"`},
+		"cloth.repeat":              {`{ along = "3 1/2 in", across = "3 1/2 in", even = true }`, `{ along = "9 cm", across = "9 cm", even = true }`},
+		"cloth.shrink":              {"3", ""},
+		"interfacing.use":           {`"weft-fusible-medium"`, ""},
+		"interfacing.kind":          {`"weft"`, ""},
+		"interfacing.weight":        {`"80 g/m2"`, ""},
+		"interfacing.thickness":     {`"0.4 mm"`, ""},
+		"interfacing.density":       {"0.39", ""},
+		"interfacing.fuse":          {`"135 C"`, ""},
+		"interfacing.resin":         {`"polyamide"`, ""},
+		"interfacing.width":         {`"35 in"`, `"90 cm"`},
+		"interfacing.shrink":        {"1", ""},
+		"interfacing.fibre":         {"{ polyester = 100 }", ""},
+		"thread.use":                {`"polyester-tex-40"`, ""},
+		"thread.tex":                {`"Tex 40"`, ""},
+		"thread.fibre":              {`"polyester"`, ""},
+		"thread.build":              {`"core-spun"`, ""},
+		"thread.jobs":               {`["seam", "buttonhole"]`, ""},
+		"thread.needle_min":         {`"90/14"`, ""},
+		"thread.needle_max":         {`"110/18"`, ""},
+		"thread.metres":             {"100", ""},
 
-	"closure.name":                   {`"front"`, ""},
-	"closure.use":                    {`"horn-30"`, ""},
-	"closure.hole_rule":              {`"passing"`, ""},
-	"closure.over":                   {`["shell", "shell"]`, ""},
-	"closure.under":                  {`["shell", "shell"]`, ""},
-	"closure.needle":                 {`"100/16"`, ""},
-	"closure.thread":                 {`"seam"`, ""},
-	"closure.button_thread":          {`"seam"`, ""},
-	"closure.hole_length":            {`"1 3/8 in"`, `"35 mm"`},
-	"closure.loop":                   {`"2 in"`, `"50 mm"`},
-	"closure.opening":                {`"front"`, ""},
-	"closure.behind":                 {`"toggles"`, ""},
-	"closure.inset":                  {`"1 in"`, `"25 mm"`},
-	"closure.punch":                  {`"3 mm"`, ""},
-	"closure.stitch":                 {`"3 mm"`, ""},
-	"closure.pieces":                 {"1", ""},
-	"closure.spare":                  {"1", ""},
-	"closure.backing":                {`"20L"`, ""},
-	"closure.zip_length":             {`"22 in"`, `"55 cm"`},
-	"closure.notion.diameter":        {`"40L"`, ""},
-	"closure.notion.thickness":       {`"5 mm ± 0.2"`, ""},
-	"closure.notion.girth":           {`"46 mm"`, ""},
-	"closure.notion.holes":           {"4", ""},
-	"closure.notion.flange":          {`"26 mm"`, ""},
-	"closure.notion.side":            {`"13 mm"`, ""},
-	"closure.notion.hole_gap":        {`"4 mm"`, ""},
-	"closure.notion.hole_size":       {`"2 mm"`, ""},
-	"closure.notion.shank":           {`"6 mm"`, ""},
-	"closure.notion.length":          {`"45 mm"`, ""},
-	"closure.notion.width":           {`"14 mm"`, ""},
-	"closure.notion.short_end":       {`"20 mm"`, ""},
-	"closure.notion.material":        {`"horn"`, ""},
-	"closure.notion.nickel":          {"0.1", ""},
-	"closure.notion.lead":            {"20", ""},
-	"closure.notion.pull":            {"90", ""},
-	"closure.notion.coating":         {`"none"`, ""},
-	"closure.stand.extension":        {`"3 in"`, `"75 mm"`},
-	"closure.stand.finished":         {`"1 in"`, `"25 mm"`},
-	"closure.stand.turn_under":       {`"1/2 in"`, `"12 mm"`},
-	"closure.stand.seam":             {`"5/8 in"`, `"15 mm"`},
-	"closure.stand.facing":           {`"3 in"`, `"75 mm"`},
-	"closure.stand.band":             {`"2 in"`, `"50 mm"`},
-	"closure.stand.strip":            {`"3 in"`, `"75 mm"`},
-	"closure.stand.strip_from_edge":  {`"1/2 in"`, `"12 mm"`},
-	"closure.stand.strips":           {`[ { name = "stay", width = "4 in" } ]`, `[ { name = "stay", width = "100 mm" } ]`},
-	"closure.stand.topstitch":        {`"1/8 in"`, `"3 mm"`},
-	"closure.flap.width":             {`"2 1/2 in"`, `"65 mm"`},
-	"closure.flap.inset":             {`"1 in"`, `"25 mm"`},
-	"closure.measured.stack":         {`"5.2 mm ± 0.1"`, ""},
-	"closure.measured.stack_under":   {`"5.2 mm ± 0.1"`, ""},
-	"closure.measured.stack_pressed": {`"4.4 mm ± 0.1"`, ""},
-	"closure.measured.hole_length":   {`"1 1/8 in"`, `"28 mm"`},
-	"closure.run.length":             {`"24 in"`, `"60 cm"`},
-	"closure.run.first":              {`"1 in"`, `"25 mm"`},
-	"closure.run.last":               {`"4 in"`, `"10 cm"`},
-	"closure.run.count":              {"5", ""},
-	"closure.run.gap":                {`{ min = "3 in", max = "5 in" }`, `{ min = "8 cm", max = "12 cm" }`},
-	"closure.run.step":               {`"1/8 in"`, `"5 mm"`},
-	"closure.run.anchor":             {`[ { name = "bust", at = "8 in", within = "1 in" } ]`, `[ { name = "bust", at = "20 cm", within = "25 mm" } ]`},
-	"closure.run.clear":              {`[ { name = "belt", from = "12 in", to = "13 in" } ]`, `[ { name = "belt", from = "30 cm", to = "33 cm" } ]`},
-	"closure.run.hem":                {`"1 in"`, `"25 mm"`},
-	"closure.run.match":              {`"shell"`, ""},
-	"closure.run.group":              {"1", ""},
-	"closure.run.group_gap":          {`"1 1/2 in"`, `"40 mm"`},
-	"closure.rows.distance":          {`"3 in"`, `"75 mm"`},
-	"closure.rows.top":               {`"4 in"`, `"10 cm"`},
-	"closure.rows.bottom":            {`"3 in"`, `"75 mm"`},
-	"closure.rows.row":               {`[ { row = 1, distance = "4 in" } ]`, `[ { row = 1, distance = "10 cm" } ]`},
-	"closure.rows.working":           {"2", ""},
-	"closure.check.cloth":            {`"shell"`, ""},
-	"closure.check.over":             {`"1 in"`, `"25 mm"`},
-	"closure.check.under":            {`"1 in"`, `"25 mm"`},
-	"closure.check.over_along":       {`"2 in"`, `"50 mm"`},
-	"closure.check.under_along":      {`"2 in"`, `"50 mm"`},
-	"settled.rule":                   {`"stack-bulky"`, ""},
-	"settled.closure":                {`"front"`, ""},
-	"settled.size":                   {`"M"`, ""},
-	"settled.because":                {`"sample sewn 12 November, no skipped stitch"`, ""},
-	"settled.have":                   {`"5.2 mm"`, ""},
-	"settled.need":                   {`"4 mm"`, ""},
-	"settled.while":                  {`["closure.front.use=horn-30"]`, ""},
-	"cord.name":                      {`"hood"`, ""},
-	"cord.use":                       {`"cord-4mm"`, ""},
-	"cord.free_end":                  {`"3 in"`, `"75 mm"`},
-	"cord.drawn_in":                  {`"8 in"`, `"200 mm"`},
-	"cord.loop":                      {`"8 in"`, `"20 cm"`},
-	"cord.thickness":                 {`"4 mm"`, ""},
-}
+		"closure.name":                   {`"front"`, ""},
+		"closure.use":                    {`"horn-30"`, ""},
+		"closure.hole_rule":              {`"passing"`, ""},
+		"closure.over":                   {`["shell", "shell"]`, ""},
+		"closure.under":                  {`["shell", "shell"]`, ""},
+		"closure.needle":                 {`"100/16"`, ""},
+		"closure.thread":                 {`"seam"`, ""},
+		"closure.button_thread":          {`"seam"`, ""},
+		"closure.hole_length":            {`"1 3/8 in"`, `"35 mm"`},
+		"closure.loop":                   {`"2 in"`, `"50 mm"`},
+		"closure.opening":                {`"front"`, ""},
+		"closure.behind":                 {`"toggles"`, ""},
+		"closure.inset":                  {`"1 in"`, `"25 mm"`},
+		"closure.punch":                  {`"3 mm"`, ""},
+		"closure.stitch":                 {`"3 mm"`, ""},
+		"closure.pieces":                 {"1", ""},
+		"closure.spare":                  {"1", ""},
+		"closure.backing":                {`"20L"`, ""},
+		"closure.zip_length":             {`"22 in"`, `"55 cm"`},
+		"closure.notion.diameter":        {`"40L"`, ""},
+		"closure.notion.thickness":       {`"5 mm ± 0.2"`, ""},
+		"closure.notion.girth":           {`"46 mm"`, ""},
+		"closure.notion.holes":           {"4", ""},
+		"closure.notion.flange":          {`"26 mm"`, ""},
+		"closure.notion.side":            {`"13 mm"`, ""},
+		"closure.notion.hole_gap":        {`"4 mm"`, ""},
+		"closure.notion.hole_size":       {`"2 mm"`, ""},
+		"closure.notion.shank":           {`"6 mm"`, ""},
+		"closure.notion.length":          {`"45 mm"`, ""},
+		"closure.notion.width":           {`"14 mm"`, ""},
+		"closure.notion.short_end":       {`"20 mm"`, ""},
+		"closure.notion.material":        {`"horn"`, ""},
+		"closure.notion.nickel":          {"0.1", ""},
+		"closure.notion.lead":            {"20", ""},
+		"closure.notion.pull":            {"90", ""},
+		"closure.notion.coating":         {`"none"`, ""},
+		"closure.stand.extension":        {`"3 in"`, `"75 mm"`},
+		"closure.stand.finished":         {`"1 in"`, `"25 mm"`},
+		"closure.stand.turn_under":       {`"1/2 in"`, `"12 mm"`},
+		"closure.stand.seam":             {`"5/8 in"`, `"15 mm"`},
+		"closure.stand.facing":           {`"3 in"`, `"75 mm"`},
+		"closure.stand.band":             {`"2 in"`, `"50 mm"`},
+		"closure.stand.strip":            {`"3 in"`, `"75 mm"`},
+		"closure.stand.strip_from_edge":  {`"1/2 in"`, `"12 mm"`},
+		"closure.stand.strips":           {`[ { name = "stay", width = "4 in" } ]`, `[ { name = "stay", width = "100 mm" } ]`},
+		"closure.stand.topstitch":        {`"1/8 in"`, `"3 mm"`},
+		"closure.flap.width":             {`"2 1/2 in"`, `"65 mm"`},
+		"closure.flap.inset":             {`"1 in"`, `"25 mm"`},
+		"closure.measured.stack":         {`"5.2 mm ± 0.1"`, ""},
+		"closure.measured.stack_under":   {`"5.2 mm ± 0.1"`, ""},
+		"closure.measured.stack_pressed": {`"4.4 mm ± 0.1"`, ""},
+		"closure.measured.hole_length":   {`"1 1/8 in"`, `"28 mm"`},
+		"closure.run.length":             {`"24 in"`, `"60 cm"`},
+		"closure.run.first":              {`"1 in"`, `"25 mm"`},
+		"closure.run.last":               {`"4 in"`, `"10 cm"`},
+		"closure.run.count":              {"5", ""},
+		"closure.run.gap":                {`{ min = "3 in", max = "5 in" }`, `{ min = "8 cm", max = "12 cm" }`},
+		"closure.run.step":               {`"1/8 in"`, `"5 mm"`},
+		"closure.run.anchor":             {`[ { name = "bust", at = "8 in", within = "1 in" } ]`, `[ { name = "bust", at = "20 cm", within = "25 mm" } ]`},
+		"closure.run.clear":              {`[ { name = "belt", from = "12 in", to = "13 in" } ]`, `[ { name = "belt", from = "30 cm", to = "33 cm" } ]`},
+		"closure.run.hem":                {`"1 in"`, `"25 mm"`},
+		"closure.run.match":              {`"shell"`, ""},
+		"closure.run.group":              {"1", ""},
+		"closure.run.group_gap":          {`"1 1/2 in"`, `"40 mm"`},
+		"closure.rows.distance":          {`"3 in"`, `"75 mm"`},
+		"closure.rows.top":               {`"4 in"`, `"10 cm"`},
+		"closure.rows.bottom":            {`"3 in"`, `"75 mm"`},
+		"closure.rows.row":               {`[ { row = 1, distance = "4 in" } ]`, `[ { row = 1, distance = "10 cm" } ]`},
+		"closure.rows.working":           {"2", ""},
+		"closure.check.cloth":            {`"shell"`, ""},
+		"closure.check.over":             {`"1 in"`, `"25 mm"`},
+		"closure.check.under":            {`"1 in"`, `"25 mm"`},
+		"closure.check.over_along":       {`"2 in"`, `"50 mm"`},
+		"closure.check.under_along":      {`"2 in"`, `"50 mm"`},
+		"settled.rule":                   {`"stack-bulky"`, ""},
+		"settled.closure":                {`"front"`, ""},
+		"settled.size":                   {`"M"`, ""},
+		"settled.because":                {`"sample sewn 12 November, no skipped stitch"`, ""},
+		"settled.have":                   {`"5.2 mm"`, ""},
+		"settled.need":                   {`"4 mm"`, ""},
+		"settled.while":                  {`["closure.front.use=horn-30"]`, ""},
+		"cord.name":                      {`"hood"`, ""},
+		"cord.use":                       {`"cord-4mm"`, ""},
+		"cord.free_end":                  {`"3 in"`, `"75 mm"`},
+		"cord.drawn_in":                  {`"8 in"`, `"200 mm"`},
+		"cord.loop":                      {`"8 in"`, `"20 cm"`},
+		"cord.thickness":                 {`"4 mm"`, ""},
+	}
+})
 
 // starter writes the file.
 type starter struct {
@@ -169,10 +172,12 @@ type starter struct {
 }
 
 // live are the keys that are no comments: the shortest file that works.
-var live = map[string]bool{
-	"garment": true, "units": true, "cloth.use": true,
-	"closure.name": true, "closure.use": true, "closure.over": true, "closure.run.length": true, "closure.run.count": true,
-}
+var live = sync.OnceValue(func() map[string]bool {
+	return map[string]bool{
+		"garment": true, "units": true, "cloth.use": true,
+		"closure.name": true, "closure.use": true, "closure.over": true, "closure.run.length": true, "closure.run.count": true,
+	}
+})
 
 const schemaFile = "garment.schema.json"
 
@@ -228,7 +233,7 @@ func (s *starter) table(heading, path string, fields []field, doc string) {
 	s.line(markOf(path+"."), heading, "", doc)
 	var inside []field
 	for _, fd := range fields {
-		_, shown := examples[path+"."+fd.name]
+		_, shown := examples()[path+"."+fd.name]
 		switch fd.dst.(type) {
 		case subTable, rawTable:
 			if !shown {
@@ -251,7 +256,7 @@ func (s *starter) table(heading, path string, fields []field, doc string) {
 // markOf is the # of a key that is a comment; of a table, where its path ends
 // in a dot, that of one without any live key.
 func markOf(path string) string {
-	for key := range live {
+	for key := range live() {
 		if key == path || strings.HasSuffix(path, ".") && strings.HasPrefix(key, path) {
 			return ""
 		}
@@ -270,7 +275,7 @@ func (s *starter) key(path string, fd field) {
 	}
 	if path == "closure.run.length" {
 		like := gradeLike
-		if s.unit == measure.MM {
+		if s.unit.Is(measure.MM) {
 			like = `{ at = "60 cm", size = "M", grade = "6 mm" }`
 		}
 		doc += "; like any length by size it may be graded: " + like
@@ -283,8 +288,8 @@ func (s *starter) example(path string, fd field) string {
 	if path == "garment" {
 		return source.Text(s.name)
 	}
-	if e, ok := examples[path]; ok {
-		if s.unit == measure.MM && e[1] != "" {
+	if e, ok := examples()[path]; ok {
+		if s.unit.Is(measure.MM) && e[1] != "" {
 			return e[1]
 		}
 		return e[0]
@@ -301,7 +306,7 @@ func (s *starter) example(path string, fd field) string {
 		}
 		return `["…"]`
 	case *Measured, *Sized, window:
-		if s.unit == measure.MM {
+		if s.unit.Is(measure.MM) {
 			return `"25 mm"`
 		}
 		return `"1 in"`

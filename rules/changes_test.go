@@ -98,8 +98,8 @@ func TestChangesOfARun(t *testing.T) {
 }
 
 // Another fastener of the catalogue costs twice the difference in width and that
-// of what passes, and 8 more where it is of another make, ours; the nearest come
-// first, and none that would do is passed over for one that is farther.
+// of what passes, 8 more where it is of another make, and 8 more of metal where the
+// old one is none, ours; the nearest come first, and none that would do is passed over for one that is farther.
 func TestOtherNotionsAreTheNearest(t *testing.T) {
 	g, err := edgeGarment(edgeCoat, "closure.front.use=horn-36|closure.front.notion=", "")
 	if err != nil {
@@ -133,6 +133,9 @@ func TestOtherNotionsAreTheNearest(t *testing.T) {
 			if s := plan.ShapeOf(n); n.Kind == catalog.Button && n.Name != "horn-36" && c.will(s) {
 				cost := 2*(now.Across()-s.Across()).Abs().MM() + (now.Passing() - s.Passing()).Abs().MM()
 				if !strings.HasPrefix(n.Name, "horn-") || strings.Count(n.Name, "-") > 1 {
+					cost += 8
+				}
+				if n.Material == "brass" || n.Material == "metal" || n.Material == "copper alloy" {
 					cost += 8
 				}
 				costs[n.Name] = cost

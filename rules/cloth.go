@@ -9,6 +9,7 @@ import (
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
 	"placketeer/catalog/source"
+	"placketeer/catalog/text"
 	"placketeer/rules/plan"
 )
 
@@ -249,7 +250,12 @@ var clothRules = []*Rule{
 				case sev == Conflict:
 					x.report(sev, whole(path), atMostHeat(lo, l.Main).on(x.fuseBasis(i), x.fibreBasis(j, &l)), "%s fuses at %s, but the %s in %s stands no more than %s, %s: sew an interfacing in, or take one that fuses cooler", name, x.heat(lo), l.MainFibre, on, x.heatMost(l.Main).For(whole(x.interfacingPath(i, "fuse"))), Dots(l.Main)).Line("%s fuses at %s; the %s in %s stands %s", name, x.heat(lo), l.MainFibre, on, x.heatMost(l.Main))
 				case !l.Covered() && lo == hi:
-					x.report(sev, whole(path), n, "%s fuses at %s; by the care symbol the %s of %s in %s stands %s, %s. It is too little for the whole cloth to go by it: fuse a scrap through a press cloth and look for shine and shrinkage", name, x.heat(hi), Percent(l.Share), l.Fibres, on, x.heatMost(l.Symbol), Dots(l.Symbol)).Line("%s fuses at %s, %s %s takes %s: fuse a scrap", name, x.heat(hi), Percent(l.Share), few, x.heatMost(l.Symbol))
+					f := x.report(sev, whole(path), n, "%s fuses at %s; by the care symbol the %s of %s in %s stands %s, %s. It is too little for the whole cloth to go by it: fuse a scrap through a press cloth and look for shine and shrinkage", name, x.heat(hi), Percent(l.Share), l.Fibres, on, x.heatMost(l.Symbol), Dots(l.Symbol))
+					if hi == l.Symbol {
+						f.Line("%s fuses at %s, all that %s %s takes: fuse a scrap", name, x.heat(hi), Percent(l.Share), few)
+						break
+					}
+					f.Line("%s fuses at %s, %s %s takes %s: fuse a scrap", name, x.heat(hi), Percent(l.Share), few, x.heatMost(l.Symbol))
 				case lo < hi:
 					x.report(sev, whole(path), n, "the heat that %s needs is not given; fusibles take %s to %s, and the %s in %s stands %s, %s: look it up and write it as fuse", name, x.heat(lo), x.heat(hi), l.Fibre, on, x.heatMost(l.Symbol), Dots(l.Symbol)).Line("look up the heat of %s and write it as fuse: %s stands %s", name, on, x.heatMost(l.Symbol))
 				case hi >= l.Symbol+plan.SameHeat:
@@ -426,7 +432,7 @@ var clothRules = []*Rule{
 			}
 			guess := ""
 			if s := &x.K.Over; s.Estimated {
-				guess = known(false, true, s.TurnTol())
+				guess = known(false, true, s.TurnTol(), x.U)
 			}
 			switch {
 			case !x.C.Turn.Has() && x.C.Where == "collar" && x.K.Stand.Seam > quarter:
@@ -555,8 +561,8 @@ var clothRules = []*Rule{
 				set, patch := "", ""
 				for i := range x.G.Closures {
 					if c := &x.G.Closures[i]; SetWithTool(&c.Notion) && set == "" {
-						set = ". Set each " + c.Notion.Kind + " with a patch of cloth behind it inside; it leaks like a needle hole"
-						patch = ", a patch behind each " + c.Notion.Kind
+						set = SealSet + text.One(c.Notion.Kind) + " with a patch of cloth behind it inside; it leaks like a needle hole"
+						patch = ", a patch behind each " + text.One(c.Notion.Kind)
 					}
 				}
 				x.report(Note, whole(source.Join("cloth", x.G.ClothNames[j])), Numbers{}, "%s leaks at every needle hole: tape the seams inside with seam tape %s wide; try iron-on tape on a scrap, through baking paper, with the iron below wool%s", x.G.ClothNames[j], x.say(plan.SeamTape), set).Line("tape the seams of %s, %s wide%s", x.G.ClothNames[j], x.say(plan.SeamTape), patch)
@@ -669,7 +675,7 @@ var clothRules = []*Rule{
 						stretchy = l.Cloth
 					}
 				case stretchAlong(l.Interfacing.Stretch, h.Direction):
-					if soft < 0 {
+					if soft == -1 {
 						soft = i
 					}
 				default:
@@ -678,7 +684,7 @@ var clothRules = []*Rule{
 			}
 			switch {
 			case firm:
-			case soft >= 0:
+			case soft != -1:
 				l := &x.C.Over[soft]
 				if stretchy == nil && l.Interfacing.Kind != "knit" && l.Interfacing.Stretch != "both" {
 					return // the crosswise yarns of a weft insertion hold enough
@@ -780,7 +786,7 @@ func Percent(p float64) string { return measure.Percent(p).String() }
 
 // UsualTopstitch is 1/8 in, common practice.
 func UsualTopstitch(u measure.Unit) measure.Length {
-	if u == measure.In {
+	if u.Is(measure.In) {
 		return eighth
 	}
 	return 3 * mm
@@ -867,6 +873,10 @@ func PressHeat(c *catalog.Cloth, l plan.Limit, u measure.Unit) string {
 	}
 	return fmt.Sprintf(" at %s at most (%s), for its %s", l.Symbol.TextMost(u), Dots(l.Symbol), l.Fibre)
 }
+
+// SealSet begins the sentence of seam-seal that is about what is set in the
+// cloth, and belongs where it is set.
+const SealSet = ". Set each "
 
 // pressLine says in one line how a cloth with that limit is pressed.
 func pressLine(name string, c *catalog.Cloth, l plan.Limit, u measure.Unit) string {

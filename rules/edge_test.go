@@ -762,7 +762,7 @@ func TestThresholdsOfConflictsAreFirm(t *testing.T) {
 		}
 		for _, l := range Find(e.rule).Limits {
 			if l.Name == e.limit && l.Ground.Weak() && !slices.Contains(Find(e.rule).Lenient, e.limit) {
-				t.Errorf("%s: a conflict rests on %s, which is %s", e.rule, l.Called(), l.Ground)
+				t.Errorf("%s: a conflict rests on %s, which is %s", e.rule, l.Called(measure.NoUnit), l.Ground)
 			}
 		}
 	}

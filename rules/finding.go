@@ -27,6 +27,7 @@ type Finding struct {
 	Fixes   []Fix
 	Unsure  bool   // it would be a conflict, but its figures are too unsure to forbid
 	Stuck   string // why there is no fix, "" if there is one or none was looked for
+	Cut     bool   // the search for one stopped before all was tried
 
 	Settled  string   // the reason, where a sample has settled it: it does not count
 	Reopened *Related // the entry that settled it once, and why it does no longer
@@ -73,7 +74,7 @@ func whole(path string) place { return place{-1, path} }
 
 func (p place) String() string {
 	switch {
-	case p.closure < 0:
+	case p.closure == -1:
 		return p.key
 	case p.key == "":
 		return source.Item("closure", p.closure)
@@ -164,7 +165,8 @@ func (n Numbers) on(bases ...plan.Basis) Numbers {
 // the favourable end of their ±, and rest on no weak ground. Numbers that
 // compare nothing may have a margin too: by how much parts overlap, say.
 func (n *Numbers) forbids() bool {
-	return !n.Ground.Weak() && (n.Tol == 0 || n.Margin+n.Tol < 0)
+	const none = 1e-7 // sums of nanometres as numbers: nothing is left
+	return !n.Ground.Weak() && (n.Tol == 0 || n.Margin+n.Tol < -none)
 }
 
 // atLeast are the numbers of "have must be at least need".

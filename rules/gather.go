@@ -49,14 +49,15 @@ func (f *Finding) worse(o *Finding) bool {
 // Gather puts findings with one cause together, in the order of the worst of
 // each: by gravity, then as they stand.
 func Gather(fs []Finding) []Entry {
-	var out []Entry
-	index := map[cause]int{}
+	out := make([]Entry, 0, len(fs))
+	index := make(map[cause]int, len(fs))
 	for i := range fs {
 		f := &fs[i]
-		n, known := index[f.cause()]
+		c := f.cause()
+		n, known := index[c]
 		if !known {
 			n = len(out)
-			index[f.cause()] = n
+			index[c] = n
 			out = append(out, Entry{Finding: *f})
 		}
 		e := &out[n]
@@ -95,8 +96,9 @@ func Gather(fs []Finding) []Entry {
 
 // Alike puts entries together that one line tells: what one rule says of the
 // same sort of key of several closures or sizes, lengths aside. The worst of
-// each stands first.
-func Alike(es []Entry, u measure.Unit) [][]*Entry {
+// each stands first. Only entries of some sort are looked at, told by their
+// rule and severity.
+func Alike(es []Entry, u measure.Unit, of func(*Entry) bool) [][]*Entry {
 	type kind struct {
 		rule, key, says string
 		severity        Severity
@@ -105,6 +107,9 @@ func Alike(es []Entry, u measure.Unit) [][]*Entry {
 	index := map[kind]int{}
 	for i := range es {
 		e := &es[i]
+		if !of(e) {
+			continue
+		}
 		k := kind{rule: e.Rule, key: e.sort(), severity: e.Severity}
 		if e.Compared {
 			k.says = e.apartFromLengths()
@@ -131,7 +136,7 @@ func Alike(es []Entry, u measure.Unit) [][]*Entry {
 // sort is the key that a finding names, the same for all closures and sizes.
 func (f *Finding) sort() string {
 	key := f.place.key
-	if f.place.closure < 0 {
+	if f.place.closure == -1 {
 		rest, closure := strings.CutPrefix(key, "closure[")
 		if !closure {
 			return key
@@ -191,7 +196,7 @@ func (e *Entry) Places(u measure.Unit) []Place {
 		i := slices.IndexFunc(out, func(p Place) bool {
 			return p.Closure == f.Closure && p.Severity == f.Severity && p.Says == says && (f.Size != "") == (len(p.Sizes) > 0)
 		})
-		if i < 0 {
+		if i == -1 {
 			out = append(out, Place{Closure: f.Closure, Severity: f.Severity, Says: says})
 			i = len(out) - 1
 		}

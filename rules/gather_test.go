@@ -183,7 +183,7 @@ func TestAlikeOverClosures(t *testing.T) {
 		return Finding{Rule: "foot-lift", Severity: Caution, Closure: at.String(), place: at, Numbers: Numbers{Have: have, Need: 6, Margin: 6 - have, Unit: "mm", Compared: true}}
 	}
 	es := Gather([]Finding{report(whole("closure[0].over"), 6.2), report(place{1, "over"}, 6.9), report(whole("closure[2].under"), 8)})
-	got := Alike(es, measure.MM)
+	got := Alike(es, measure.MM, func(*Entry) bool { return true })
 	if len(got) != 2 || len(got[0]) != 2 || got[0][0].Have != 6.9 {
 		t.Errorf("%d kinds; the first has %d, its worst is %g", len(got), len(got[0]), got[0][0].Have)
 	}

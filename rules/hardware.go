@@ -2,6 +2,7 @@ package rules
 
 import (
 	"cmp"
+	"fmt"
 	"math"
 	"slices"
 
@@ -50,8 +51,8 @@ func (x *Context) gripPath() place {
 }
 
 // by says that a stack was estimated.
-func GripSideBy(s *plan.GripSide) string {
-	return known(s.Sampled, s.Estimated, s.Tol)
+func GripSideBy(s *plan.GripSide, u measure.Unit) string {
+	return known(s.Sampled, s.Estimated, s.Tol, u)
 }
 
 // stackWords is a side as a message begins with it.
@@ -106,11 +107,11 @@ func (x *Context) gripSpan() string {
 	h := &x.K.Hardware
 	switch {
 	case h.GripMin == 0:
-		return "up to " + h.GripMax.TextThin()
+		return "up to " + h.GripMax.TextThin(x.U)
 	case h.GripMax == 0:
-		return h.GripMin.TextThin() + " or more"
+		return h.GripMin.TextThin(x.U) + " or more"
 	}
-	return measure.TextThinSpan(h.GripMin, h.GripMax)
+	return measure.TextThinSpan(h.GripMin, h.GripMax, x.U)
 }
 
 // gripLimit is the grip range of a finding, which says by itself that a
@@ -129,7 +130,7 @@ func (x *Context) suits(n *catalog.Notion) bool {
 	if n.Grip.Min.Has() || n.Grip.Max.Has() {
 		return plan.FitOf(thin, n.Grip.Min.V, n.Grip.Max.V) == plan.Fits && plan.FitOf(thick, n.Grip.Min.V, n.Grip.Max.V) == plan.Fits
 	}
-	lo, hi, rule, _ := plan.PostRange(plan.AttachOf(n), thin, thick, n.PostWidth.V)
+	lo, hi, rule, _ := plan.PostRange(plan.AttachOf(n), thin, thick, n.PostWidth.V, x.U)
 	return rule != "" && n.Post.Has() && n.Post.V >= lo && n.Post.V <= hi
 }
 
@@ -192,7 +193,7 @@ func (x *Context) packIt(least, most measure.Length) any {
 		return "" // it is too thick on the other side already
 	}
 	s := x.Within(add, lo, hi)
-	s.u = measure.MM
+	s.u = x.U.Or(measure.MM)
 	b := s.Bounding(x.at("packing"))
 	b[0] = b[0].in("; or pack it with ", " of washer or patch in all")
 	return b
@@ -200,10 +201,7 @@ func (x *Context) packIt(least, most measure.Length) any {
 
 // gripMost is the thickest that is gripped.
 func (x *Context) gripMost() measure.Length {
-	if most := x.K.Hardware.GripMax; most > 0 {
-		return most
-	}
-	return measure.MaxLength
+	return cmp.Or(x.K.Hardware.GripMax, measure.MaxLength)
 }
 
 // packed are the changes that make a stack thicker: washers or a patch, and
@@ -214,7 +212,7 @@ func (x *Context) packed(least, most measure.Length) []Change {
 	if add, lo, hi := x.packing(least, most); add > h.Packing && add <= hi {
 		out = append(out, Change{
 			With: x.setMM("packing", add),
-			Says: "pack it with washers or a patch, " + add.TextWithin(lo, hi, measure.MM) + " in all", Cost: 3,
+			Says: "pack it with washers or a patch, " + add.TextWithin(lo, hi, x.U.Or(measure.MM)) + " in all", Cost: 3,
 		})
 	}
 	for _, s := range h.Sides[:h.Count] {
@@ -290,12 +288,12 @@ var hardwareRules = []*Rule{
 					have, _ := x.ThinOver(s.Pressed, h.GripMax)
 					x.report(Conflict, x.gripPath(), atMost(s.Pressed, h.GripMax).on(x.gripBasis(s, (*plan.Stack).PressedBasis, x.C.Notion.Grip.Max)...),
 						"%s press down to %s%s, but %s grips %s: the %s is too short to lock; take a longer one%s or fewer layers",
-						GripSideStackWords(s), have, GripSideBy(s), name, x.gripLimit(), word, x.nearestHardware(plan.TooThick)).Line("%s pressed; it grips %s: take a longer %s", have, x.later((*Context).gripSpan), word)
+						GripSideStackWords(s), have, GripSideBy(s, x.U), name, x.gripLimit(), word, x.nearestHardware(plan.TooThick)).Line("%s pressed; it grips %s: take a longer %s", have, x.later((*Context).gripSpan), word)
 				case plan.TooThin:
 					have, _ := x.ThinShort(s.Pressed, h.GripMin)
 					x.report(Conflict, x.gripPath(), atLeast(s.Pressed, h.GripMin).on(x.gripBasis(s, (*plan.Stack).LooseBasis, x.C.Notion.Grip.Min)...),
 						"%s press down to %s%s, but %s grips %s: it will sit loose or crooked; take a shorter %s%s%s",
-						GripSideStackWords(s), have, GripSideBy(s), name, x.gripLimit(), word, x.nearestHardware(plan.TooThin), x.packIt(h.GripMin, x.gripMost())).Line("%s pressed; it grips %s: a shorter %s, or pack it", have, x.later((*Context).gripSpan), word)
+						GripSideStackWords(s), have, GripSideBy(s, x.U), name, x.gripLimit(), word, x.nearestHardware(plan.TooThin), x.packIt(h.GripMin, x.gripMost())).Line("%s pressed; it grips %s: a shorter %s, or pack it", have, x.later((*Context).gripSpan), word)
 				}
 			})
 		},
@@ -351,7 +349,7 @@ var hardwareRules = []*Rule{
 			by, thickest, thinnest := "", &h.Sides[0], &h.Sides[0]
 			for i := range h.Sides[:h.Count] {
 				s := &h.Sides[i]
-				by = cmp.Or(by, GripSideBy(s))
+				by = cmp.Or(by, GripSideBy(s, x.U))
 				if s.Pressed > thickest.Pressed {
 					thickest = s
 				}
@@ -380,11 +378,11 @@ var hardwareRules = []*Rule{
 			case h.Post < h.PostMin:
 				have, _ := x.ThinShort(h.Post, h.PostMin)
 				x.report(Caution, path, atLeast(h.Post, h.PostMin), "the %s is %s long, a little short: for layers that press down to %s%s it should be %s, %s%s: make a test set",
-					word, have, x.sayThin(thick), by, measure.TextThinSpan(h.PostMin, max(h.PostMin, h.PostMax)), h.PostRule, x.nearestHardware(plan.TooThick)).Line("a %s of %s is short for %s: usual is %s", word, have, pressed(thick, thickest), x.later(func(*Context) string { return measure.TextThinSpan(h.PostMin, max(h.PostMin, h.PostMax)) }))
+					word, have, x.sayThin(thick), by, measure.TextThinSpan(h.PostMin, max(h.PostMin, h.PostMax), x.U), h.PostRule, x.nearestHardware(plan.TooThick)).Line("a %s of %s is short for %s: usual is %s", word, have, pressed(thick, thickest), x.later(func(*Context) string { return measure.TextThinSpan(h.PostMin, max(h.PostMin, h.PostMax), x.U) }))
 			case h.Post > h.PostMax:
 				have, _ := x.ThinOver(h.Post, h.PostMax)
 				x.report(Caution, path, atMost(h.Post, h.PostMax), "the %s is %s long, too long: for layers that press down to %s%s it should be %s, %s%s%s; make a test set",
-					word, have, x.sayThin(thin), by, measure.TextThinSpan(min(h.PostMin, h.PostMax), h.PostMax), h.PostRule, x.nearestHardware(plan.TooThin), x.packIt(thin+h.Post-h.PostMax, thick+h.Post-h.PostMin)).Line("a %s of %s is long for %s: usual is %s", word, have, pressed(thin, thinnest), x.later(func(*Context) string { return measure.TextThinSpan(min(h.PostMin, h.PostMax), h.PostMax) }))
+					word, have, x.sayThin(thin), by, measure.TextThinSpan(min(h.PostMin, h.PostMax), h.PostMax, x.U), h.PostRule, x.nearestHardware(plan.TooThin), x.packIt(thin+h.Post-h.PostMax, thick+h.Post-h.PostMin)).Line("a %s of %s is long for %s: usual is %s", word, have, pressed(thin, thinnest), x.later(func(*Context) string { return measure.TextThinSpan(min(h.PostMin, h.PostMax), h.PostMax, x.U) }))
 			}
 		},
 		Touches: slices.Concat(anotherNotion, packing),
@@ -397,7 +395,7 @@ var hardwareRules = []*Rule{
 			out := x.otherHardware(fit)
 			if x.C.Notion.Post.From == catalog.Given && h.PostRule != "" && h.PostMin <= h.PostMax {
 				p := ((h.PostMin + h.PostMax) / 2).RoundNearest(mm / 10)
-				out = append(out, Change{With: x.setMM("notion.post", p), Says: "take one with " + p.TextThin() + " of " + PostWord(h.Attach), Cost: math.Abs((p - h.Post).MM())})
+				out = append(out, Change{With: x.setMM("notion.post", p), Says: "take one with " + p.TextThin(x.U) + " of " + PostWord(h.Attach), Cost: math.Abs((p - h.Post).MM())})
 			}
 			if h.PostRule != "" && h.Post > h.PostMax {
 				thin, thick := h.Stack()
@@ -469,10 +467,10 @@ var hardwareRules = []*Rule{
 			if h.Into == "rigid" {
 				p = ((h.HoleMin + h.HoleMax) / 2).RoundNearest(mm / 10)
 			}
-			if p <= 0 {
+			if p == 0 {
 				return nil
 			}
-			return []Change{{With: x.setMM("punch", p), Says: "punch " + p.TextThin(), Cost: 1}}
+			return []Change{{With: x.setMM("punch", p), Says: "punch " + p.TextThin(x.U), Cost: 1}}
 		},
 	},
 	{
@@ -665,4 +663,14 @@ func (x *Context) gripBasis(s *plan.GripSide, of func(*plan.Stack) plan.Basis, l
 // barrelBasis is what a punched hole and the barrel it is held against rest on.
 func (x *Context) barrelBasis() []plan.Basis {
 	return []plan.Basis{plan.NotionBasis(x.C, x.C.Notion.PostWidth, "post_width"), plan.BasisOf(x.C.PunchHole, x.key("punch")), x.setBasis()}
+}
+
+// RigidPlay is how much wider than the shank a hole in a rigid part is, as its
+// source has it.
+func RigidPlay(u measure.Unit) string {
+	least, most := plan.RigidLeastLimit.Figure, plan.RigidMostLimit.Figure
+	if u.IsAlone() && u.Is(measure.MM) {
+		return fmt.Sprintf("%.2f to %.2f mm", least, most)
+	}
+	return fmt.Sprintf("%.3f to %.3f in", least/measure.Inch.MM(), most/measure.Inch.MM())
 }

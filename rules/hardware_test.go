@@ -112,14 +112,14 @@ func TestPublishedPosts(t *testing.T) {
 	for _, c := range [][2]float64{{1. / 16, 1. / 32}, {1. / 8, 1. / 16}, {5. / 32, 5. / 64}, {3. / 16, 3. / 32}, {1. / 4, 1. / 8}, {5. / 16, 5. / 32}} {
 		near(t, "third rivet maker's clinch chart", plan.SemiTubularPost(0, inch(c[0]), .5), inch(c[1]), measure.Nanometre)
 	}
-	lo, hi, _, _ := plan.PostRange("semi-tubular", s, s, d)
+	lo, hi, _, _ := plan.PostRange("semi-tubular", s, s, d, measure.MM)
 	for _, share := range []float64{.50, .55, .70} {
 		if p := plan.SemiTubularPost(s, d, share); p < lo || p > hi {
 			t.Errorf("%.0f %% of the shank lies outside %s to %s", share*100, lo, hi)
 		}
 	}
 	// The two published rules for solid rivets are both inside.
-	lo, hi, _, _ = plan.PostRange("solid", s, s, d)
+	lo, hi, _, _ = plan.PostRange("solid", s, s, d, measure.MM)
 	if lo > plan.SolidPost(s, d) || hi < plan.SolidPostLong(s, d) {
 		t.Errorf("solid: %s to %s leaves out a published rule", lo, hi)
 	}

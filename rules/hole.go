@@ -3,9 +3,11 @@ package rules
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
+	"placketeer/catalog/text"
 	"placketeer/rules/plan"
 )
 
@@ -44,11 +46,11 @@ var holeRules = []*Rule{
 			if !h.Given {
 				x.report(Caution, x.at("hole_rule"), atLeast(h.Length, h.Passing),
 					"by this rule, %s, the hole is %s; in cloth that does not give the %s needs %s to go through, %s: push the real one through a sample, and where it sticks cut %s",
-					HoleRuleSays[x.C.Rule], have, x.C.Notion.Kind, x.holeLeast(need), plan.ShapeOf(&x.C.Notion).Formula(), x.cutIt()).Line("the hole is %s long; the %s needs %s to go through", have, x.C.Notion.Kind, need)
+					HoleRuleSays(x.C.Rule, x.U), have, text.One(x.C.Notion.Kind), x.holeLeast(need), plan.ShapeOf(&x.C.Notion).Formula(), x.cutIt()).Line("the hole is %s long; the %s needs %s to go through", have, text.One(x.C.Notion.Kind), need)
 				return
 			}
 			x.report(Conflict, path, atLeast(h.Length, h.Passing).on(plan.CutBasis(x.C, x.K), plan.GivenHole(x.C)),
-				"the hole is %s long, but the %s needs %s to go through, %s: cut it %s", have, x.C.Notion.Kind, x.holeLeast(need), x.passesBy(), x.cutIt()).Line("the hole is %s long; the %s needs %s to go through", have, x.C.Notion.Kind, need)
+				"the hole is %s long, but the %s needs %s to go through, %s: cut it %s", have, text.One(x.C.Notion.Kind), x.holeLeast(need), x.passesBy(), x.cutIt()).Line("the hole is %s long; the %s needs %s to go through", have, text.One(x.C.Notion.Kind), need)
 		},
 		Touches: []string{"closure.*.hole_length", "closure.*.hole_rule"},
 		Propose: func(x *Context, f *Finding) []Change {
@@ -82,7 +84,7 @@ var holeRules = []*Rule{
 			}
 			have, need := x.Short(h.Length, h.Passing+h.Ease)
 			x.report(Caution, x.at("hole_length"), atLeast(h.Length, h.Passing+h.Ease),
-				"the hole is %s long; with %s it would be %s: sew a sample through all the layers and push the real %s through", have, x.easeFor(), x.holeLeast(need), x.C.Notion.Kind).Line("the hole is %s long, %s with ease: sew a sample and try it", have, need)
+				"the hole is %s long; with %s it would be %s: sew a sample through all the layers and push the real %s through", have, x.easeFor(), x.holeLeast(need), text.One(x.C.Notion.Kind)).Line("the hole is %s long, %s with ease: sew a sample and try it", have, need)
 		},
 		Touches: []string{"closure.*.hole_length"},
 		Propose: func(x *Context, f *Finding) []Change {
@@ -116,7 +118,7 @@ var holeRules = []*Rule{
 			}
 			have, limit := x.Over(h.Length, most)
 			x.report(Caution, path, atMost(h.Length, most),
-				"the hole is %s long%s, more than %s: the %s may slip out; sew a sample", have, says, x.holeLimit(limit), x.C.Notion.Kind).Line("the hole is %s long, over %s: the %s may slip out", have, limit, x.C.Notion.Kind)
+				"the hole is %s long%s, more than %s: the %s may slip out; sew a sample", have, says, x.holeLimit(limit), text.One(x.C.Notion.Kind)).Line("the hole is %s long, over %s: the %s may slip out", have, limit, text.One(x.C.Notion.Kind))
 		},
 		Touches: []string{"closure.*.hole_length"},
 		Propose: func(x *Context, f *Finding) []Change {
@@ -173,27 +175,27 @@ var holeRules = []*Rule{
 			case h.BeyondMachine == plan.SewsLessEase:
 				have, limit := x.Apart(h.Length, most)
 				x.report(Note, whole(x.machinePath("buttonhole_max")), atMost(h.Length, most),
-					"with ease the hole is %s long, but the machine's longest is %s: the %s goes through with less ease; sew the longest it can through the real layers and push a %s through", have, limit, x.C.Notion.Kind, x.C.Notion.Kind).Line("%s is the machine's longest hole and leaves less ease: try it", x.say(most))
+					"with ease the hole is %s long, but the machine's longest is %s: the %s goes through with less ease; sew the longest it can through the real layers and push a %s through", have, limit, text.One(x.C.Notion.Kind), text.One(x.C.Notion.Kind)).Line("%s is the machine's longest hole and leaves less ease: try it", x.say(most))
 			case h.Passing <= most || need < h.Passing:
 				have, limit := x.Apart(h.Length, most)
 				at := x.holeAt()
 				if need < h.Passing {
 					x.report(Conflict, at, atMost(need, most).on(x.holeMaxBasis(), x.askedBasis()),
-						"the hole is to be %s long, but the machine's longest is %s: choose a smaller or thinner %s, or a bound or hand-worked hole", have, limit, x.C.Notion.Kind).Line("the hole is to be %s long; the machine sews %s", have, limit)
+						"the hole is to be %s long, but the machine's longest is %s: choose a smaller or thinner %s, or a bound or hand-worked hole", have, limit, text.One(x.C.Notion.Kind)).Line("the hole is to be %s long; the machine sews %s", have, limit)
 					return
 				}
 				x.report(Conflict, at, atMost(need, most).on(x.holeMaxBasis(), plan.GivenHole(x.C)),
 					"the hole is to be %s long%s, but the machine's longest is %s: cut it %s, or make a bound or hand-worked hole", have, x.lessEase(), limit, x.cutIt()).Line("the hole is to be %s long; the machine sews %s", have, limit)
 			default:
 				has, needs := x.Short(most, h.Passing)
-				n := atMost(h.Passing, most).on(plan.CutBasis(x.C, x.K), x.holeMaxBasis())
+				n := atMost(h.Passing, most).on(x.ruledBasis(), x.holeMaxBasis())
 				if asked := atMost(need, most).on(x.holeMaxBasis(), x.askedBasis()); need > h.Passing && !n.forbids() && asked.forbids() {
 					have, limit := x.Apart(h.Length, most)
-					x.report(Conflict, x.holeAt(), asked, "the hole is to be %s long, but the machine's longest is %s: choose a smaller or thinner %s, or a bound or hand-worked hole", have, limit, x.C.Notion.Kind).Line("the hole is to be %s long; the machine sews %s", have, limit)
+					x.report(Conflict, x.holeAt(), asked, "the hole is to be %s long, but the machine's longest is %s: choose a smaller or thinner %s, or a bound or hand-worked hole", have, limit, text.One(x.C.Notion.Kind)).Line("the hole is to be %s long; the machine sews %s", have, limit)
 					return
 				}
 				x.report(Conflict, whole(x.machinePath("buttonhole_max")), n,
-					"the %s needs a hole of at least %s%s but the machine's longest is %s: choose a smaller or thinner one, or a bound or hand-worked hole", x.C.Notion.Kind, needs.For(whole("machine.buttonhole_max")), x.withEase(), has).Line("the %s needs a hole of %s; the machine sews %s", x.C.Notion.Kind, needs, has)
+					"the %s needs a hole of at least %s%s but the machine's longest is %s: choose a smaller or thinner one, or a bound or hand-worked hole", text.One(x.C.Notion.Kind), needs.For(whole("machine.buttonhole_max")), x.withEase(), has).Line("the %s needs a hole of %s; the machine sews %s", text.One(x.C.Notion.Kind), needs, has)
 			}
 		},
 		Touches: slices.Concat(anotherNotion, []string{"closure.*.hole", "closure.*.hole_length"}),
@@ -253,8 +255,8 @@ func (x *Context) checkDies(sizes []measure.Length) {
 	switch {
 	case h.BeyondMachine == plan.SewsShorter && h.Asked() >= h.Passing && h.Passing > longest:
 		has, needs := x.Short(longest, h.Passing)
-		x.report(Conflict, whole(x.diesPath()), atMost(h.Passing, longest).on(plan.CutBasis(x.C, x.K), x.diesBasis(), x.plainBasis()),
-			"the %s needs a hole of at least %s%s but the longest that the attachment sews is %s: choose a smaller or thinner one, or a bound or hand-worked hole", x.C.Notion.Kind, needs, x.withEase(), has).Line("the %s needs a hole of %s; the attachment sews %s", x.C.Notion.Kind, needs, has)
+		x.report(Conflict, whole(x.diesPath()), atMost(h.Passing, longest).on(x.ruledBasis(), x.diesBasis(), x.plainBasis()),
+			"the %s needs a hole of at least %s%s but the longest that the attachment sews is %s: choose a smaller or thinner one, or a bound or hand-worked hole", text.One(x.C.Notion.Kind), needs, x.withEase(), has).Line("the %s needs a hole of %s; the attachment sews %s", text.One(x.C.Notion.Kind), needs, has)
 	case h.BeyondMachine == plan.SewsShorter:
 		have, limit := x.Apart(h.Length, longest)
 		need := h.Length
@@ -266,7 +268,7 @@ func (x *Context) checkDies(sizes []measure.Length) {
 		x.report(Caution, x.at("hole_length"), Numbers{}, "the attachment does not sew %s, only %s: the next is %s", h.Length.ShortPlace(x.U), x.list(sizes), h.MachineSews.ShortPlace(x.U)).Line("the attachment does not sew %s; the next is %s", h.Length.ShortPlace(x.U), h.MachineSews.ShortPlace(x.U))
 	case h.BeyondMachine == plan.SewsLessEase:
 		x.report(Caution, whole(x.diesPath()), atMost(h.Passing+h.Ease, longest),
-			"the attachment's longest hole, %s, leaves no %s: the %s goes through, so sew a sample", x.say(longest), x.easeFor(), x.C.Notion.Kind).Line("%s is the attachment's longest hole and leaves no ease: try it", x.say(longest))
+			"the attachment's longest hole, %s, leaves no %s: the %s goes through, so sew a sample", x.say(longest), x.easeFor(), text.One(x.C.Notion.Kind)).Line("%s is the attachment's longest hole and leaves no ease: try it", x.say(longest))
 	}
 }
 
@@ -281,7 +283,17 @@ func (x *Context) askedBasis() plan.Basis {
 	case h.Sampled:
 		return plan.Smaller(h.Passing, plan.CutBasis(x.C, x.K), h.Formula, plan.PassingBasis(x.C))
 	}
-	return plan.RuleBasis(x.C, x.K)
+	return x.ruledBasis()
+}
+
+// ruledBasis is what the shorter of the length by the rule that the file names
+// and of what passes rests on.
+func (x *Context) ruledBasis() plan.Basis {
+	h, passing := &x.K.Hole, plan.CutBasis(x.C, x.K)
+	if h.Given || h.Sampled || x.C.Rule == "" || x.C.Rule == "passing" {
+		return passing
+	}
+	return plan.Smaller(h.Length, plan.RuleBasis(x.C, x.K), h.Passing, passing)
 }
 
 // withEase adds the hole as it is to be cut to the length that just passes,
@@ -349,7 +361,7 @@ func (x *Context) machinePath(key string) string {
 // easeFor says what the ease of the hole is for.
 func (x *Context) easeFor() string {
 	o, shank := &x.K.Over, plan.RigidShank(&x.C.Notion)
-	layers := "layers " + o.Thick.TextThin() + " thick" + x.guess(o)
+	layers := "layers " + o.Thick.TextThin(x.U) + " thick" + x.guess(o)
 	bulky := o.Bulk() > plan.Bulky && x.K.Hole.Kind != "bound"
 	switch {
 	case bulky && shank:
@@ -442,7 +454,7 @@ func (x *Context) proposeCut() []Change {
 	cut, least, most := x.toCut()
 	return []Change{{
 		With: x.setSold("hole_length", cut),
-		Says: "cut the hole " + cut.TextWithin(least, most, x.unitFor(cut)), Cost: (cut - x.K.Hole.Length).Abs().MM(),
+		Says: "cut the hole " + cut.TextWithin(least, most, x.U.Or(x.unitFor(cut))), Cost: (cut - x.K.Hole.Length).Abs().MM(),
 	}}
 }
 
@@ -508,12 +520,18 @@ type OtherHole struct {
 	Length measure.Length
 }
 
-var HoleRuleSays = map[string]string{
+var holeRuleSays = map[string]string{
 	"passing":               "what the button needs, with ease for bulk and shank",
-	"plus-eighth":           "diameter + 1/8 in",
-	"plus-thickness-eighth": "what the button needs + 1/8 in",
+	"plus-eighth":           "diameter + {eighth}",
+	"plus-thickness-eighth": "what the button needs + {eighth}",
 	"percent":               "1.25 × diameter",
 	"diameter":              "diameter alone",
+}
+
+// HoleRuleSays is a hole rule in words, with the eighth of an inch that its
+// sources print.
+func HoleRuleSays(rule string, u measure.Unit) string {
+	return strings.ReplaceAll(holeRuleSays[rule], "{eighth}", (measure.Inch / 8).Short(u.Or(measure.In)))
 }
 
 // HoleByRule is the length that each published rule gives for a fastener
@@ -522,7 +540,7 @@ func HoleByRule(s plan.Shape, over measure.Length, shank bool, u measure.Unit) [
 	out := make([]OtherHole, len(catalog.HoleRules))
 	for i, rule := range catalog.HoleRules {
 		_, _, l := plan.RuleLength(rule, s, over, shank, u)
-		out[i] = OtherHole{rule, HoleRuleSays[rule], l}
+		out[i] = OtherHole{rule, HoleRuleSays(rule, u), l}
 	}
 	return out
 }

@@ -104,10 +104,38 @@ func (p *Planned) Again(g *catalog.Garment, touch []plan.Touch) *Planned {
 // AgainIn is Again in the room of a plan that nobody looks at any more, for a
 // search that keeps none: q is used again each time.
 func (p *Planned) AgainIn(q *Planned, g *catalog.Garment, touch []plan.Touch) {
+	p.Unchecked(q, g, touch)
+	q.CheckAgain(p, touch)
+}
+
+// Unchecked is AgainIn without its findings: CheckAgain looks for them.
+func (p *Planned) Unchecked(q *Planned, g *catalog.Garment, touch []plan.Touch) {
 	p.Plan.AgainIn(q.Plan, g, touch)
 	clear(q.Findings)
 	*q = Planned{Plan: q.Plan, Findings: q.Findings[:0], Unnoted: q.Unnoted, spans: q.spans[:0]}
-	q.CheckAgain(p, touch)
+}
+
+// Has says whether one rule finds something about a closure of that name, or
+// where it looks at the garment about that, of which is says yes. Nothing is
+// added to the findings.
+func (p *Planned) Has(r *Rule, closure string, is func(*Finding) bool) bool {
+	n := len(p.Findings)
+	x := Context{G: p.Garment, P: p, U: p.Garment.Units, Rule: r}
+	if r.garment {
+		r.Check(&x)
+	} else {
+		for i := range p.Closures {
+			if x.C = &p.Garment.Closures[i]; x.C.Name == closure {
+				x.K, x.Size = &p.Closures[i], ""
+				r.Check(&x)
+			}
+		}
+	}
+	found := p.Findings[n:]
+	has := slices.ContainsFunc(found, func(f Finding) bool { return is(&f) })
+	clear(found)
+	p.Findings = p.Findings[:n]
+	return has
 }
 
 // Arrange gives the findings their places in the file and puts them in order.
@@ -127,11 +155,9 @@ func (p *Planned) CheckAgain(before *Planned, touch []plan.Touch) {
 	g := p.Garment
 	x := Context{G: g, P: p, U: g.Units}
 	p.spans = append(p.spans[:0], make([]int, len(g.Closures)+1)...)
-	room := 8 + 4*len(g.Closures) // about as many findings as there will be
 	if before != nil {
-		room = len(before.Findings) + 4
+		p.Findings = slices.Grow(p.Findings, len(before.Findings)) // about as many as there will be
 	}
-	p.Findings = slices.Grow(p.Findings, room)
 	others := false // whether a closure before this one has another fastener
 	for i := range g.Closures {
 		p.spans[i] = len(p.Findings)

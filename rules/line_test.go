@@ -8,6 +8,8 @@ import (
 	"testing"
 
 	"placketeer/catalog"
+
+	"pgregory.net/rapid"
 )
 
 // worded are the modules of rules whose findings all have words of their own
@@ -125,6 +127,27 @@ func TestCordLines(t *testing.T) {
 		}
 		if n != 1 {
 			t.Errorf("at %s years: %d findings", age, n)
+		}
+	}
+}
+
+// The second unit of a measure is what the pattern says, in any text.
+func TestOneUnit(t *testing.T) {
+	second := regexp.MustCompile(` \(\d[^()]* (?:mm|in|cm|m|yd|°C|°F|g/m²|oz/yd²|lbf|N)\)`)
+	parts := []string{" (", ")", "(", " ", "1", "25", "a", " mm", " in", "mm", " m", " yd", " °C", " g/m²", " lbf", " N", " or ", "\n", " ± ", "/", "²"}
+	rapid.Check(t, func(t *rapid.T) {
+		says := strings.Join(rapid.SliceOfN(rapid.SampledFrom(parts), 0, 16).Draw(t, "says"), "")
+		if got, want := OneUnit(says), second.ReplaceAllString(says, ""); got != want {
+			t.Errorf("%q becomes %q, not %q", says, got, want)
+		}
+	})
+	for says, want := range map[string]string{
+		"1 in (25.4 mm), at least 3/4 in (19 mm)": "1 in, at least 3/4 in",
+		"the stack (3 layers) is 4 mm (5/32 in)":  "the stack (3 layers) is 4 mm",
+		"110 °C (230 °F) (one dot)":               "110 °C (one dot)",
+	} {
+		if got := OneUnit(says); got != want {
+			t.Errorf("%q becomes %q, not %q", says, got, want)
 		}
 	}
 }

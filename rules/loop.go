@@ -83,10 +83,10 @@ var loopRules = []*Rule{
 			switch {
 			case l.Cord < plan.CordLeast:
 				have, need := x.Short(l.Cord, plan.CordLeast)
-				x.report(Caution, path, atLeast(l.Cord, plan.CordLeast), "a cord of %s is thin for a %s: %s is the least usual", have, n.Kind, need.For(x.at("cord"))).Line("a cord of %s is thin for a %s: usual is %s or more", have, n.Kind, need)
+				x.report(Caution, path, atLeast(l.Cord, plan.CordLeast), "a cord of %s is thin for a %s: %s is the least usual", have, text.One(n.Kind), need.For(x.at("cord"))).Line("a cord of %s is thin for a %s: usual is %s or more", have, text.One(n.Kind), need)
 			case l.Cord > plan.CordMost:
 				have, limit := x.Over(l.Cord, plan.CordMost)
-				x.report(Caution, path, atMost(l.Cord, plan.CordMost), "a cord of %s is thick for a %s, over the usual %s: it will not turn a small loop", have, n.Kind, limit.For(x.at("cord"))).Line("a cord of %s is thick for a %s: usual is up to %s", have, n.Kind, limit)
+				x.report(Caution, path, atMost(l.Cord, plan.CordMost), "a cord of %s is thick for a %s, over the usual %s: it will not turn a small loop", have, text.One(n.Kind), limit.For(x.at("cord"))).Line("a cord of %s is thick for a %s: usual is up to %s", have, text.One(n.Kind), limit)
 			}
 		},
 		Touches: []string{"closure.*.cord"},

@@ -126,7 +126,7 @@ var needleRules = []*Rule{
 					"%s, %s thick, is too thick for needle %s: use %sa finer thread", x.K.Thread.Tex, x.thread(), x.K.Needle.NM, x.needleOver(d/ratioHigh)).Line("%s is thick for %s: %sfiner thread", x.K.Thread.Tex, x.K.Needle.NM, x.needleOver(d/ratioHigh))
 			case r < ratioLow:
 				x.report(Caution, path, Numbers{Have: r, Need: ratioLow, Margin: r - ratioLow, Unit: "of the blade", Compared: true},
-					"%s, %s thick, is too thin for needle %s (blade %.2f mm): use %sa thicker thread", x.K.Thread.Tex, x.thread(), n.NM, blade, x.needleUnder(d/ratioLow)).Line("%s is thin for %s: %sthicker thread", x.K.Thread.Tex, n.NM, x.needleUnder(d/ratioLow))
+					"%s, %s thick, is too thin for needle %s (blade %s): use %sa thicker thread", x.K.Thread.Tex, x.thread(), n.NM, Blade(blade, x.U), x.needleUnder(d/ratioLow)).Line("%s is thin for %s: %sthicker thread", x.K.Thread.Tex, n.NM, x.needleUnder(d/ratioLow))
 			}
 		},
 		Touches: []string{"closure.*.needle", "thread.*"},
@@ -188,7 +188,7 @@ var needleRules = []*Rule{
 }
 
 // thread is the thread's diameter in words.
-func (x *Context) thread() string { return x.K.Thread.Diameter.TextThin() }
+func (x *Context) thread() string { return x.K.Thread.Diameter.TextThin(x.U) }
 
 func round3(f float64) float64 { return math.Round(f*1000) / 1000 }
 
@@ -394,7 +394,7 @@ var threadRules = []*Rule{
 				l = min(l, m.V)
 			}
 			l = l.RoundDown(mm / 2)
-			return []Change{{With: x.setMM("stitch", l), Says: "sew with a stitch of " + l.TextThin(), Cost: 1}}
+			return []Change{{With: x.setMM("stitch", l), Says: "sew with a stitch of " + l.TextThin(x.U), Cost: 1}}
 		},
 	},
 }
@@ -430,4 +430,12 @@ func proposeThread(x *Context) []Change {
 		})
 	}
 	return cheapest(out, 8)
+}
+
+// Blade is how thick a blade or a thread is, as needles are numbered.
+func Blade(mm float64, u measure.Unit) string {
+	if u.Or(measure.MM).Is(measure.In) {
+		return fmt.Sprintf("%.3f in", mm/measure.Inch.MM())
+	}
+	return fmt.Sprintf("%.2f mm", mm)
 }

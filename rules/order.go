@@ -44,7 +44,7 @@ var orderRules = []*Rule{
 			case JoinedPiece(x.C) && SewnHole(x.K):
 				x.report(Conflict, x.at("when"), Numbers{}, "the hole of the %s would be sewn after it is joined: the foot sews through the layer below and the blade cuts it. Sew and open it first, then join the %s", x.C.Where, x.C.Where).Line("sew and open the hole before the %s is joined", x.C.Where)
 			case JoinedPiece(x.C) && x.C.Notion.Kind != catalog.Zip:
-				x.report(Caution, x.at("when"), Numbers{}, "sewn on after the %s is joined, the %s easily catches the layer below: sew it on first, or slip a card between", x.C.Where, x.C.Notion.Kind).Line("sew the %s on before the %s is joined, or slip a card between", x.C.Notion.Kind, x.C.Where)
+				x.report(Caution, x.at("when"), Numbers{}, "sewn on after the %s is joined, the %s easily catches the layer below: sew it on first, or slip a card between", x.C.Where, text.One(x.C.Notion.Kind)).Line("sew the %s on before the %s is joined, or slip a card between", text.One(x.C.Notion.Kind), x.C.Where)
 			case hard && (x.C.Where == "cuff" || x.C.Where == "collar"):
 				x.report(Caution, x.at("when"), Numbers{}, "try whether the anvil reaches into the closed %s, or set the %s before it is sewn in", x.C.Where, text.Plural(x.C.Notion.Kind)).Line("try if the anvil reaches into the %s, or set the %s first", x.C.Where, text.Plural(x.C.Notion.Kind))
 			}

@@ -122,7 +122,7 @@ var pieceRules = []*Rule{
 				have, need := x.Short(z.Tape, least+plan.TapeBeyond)
 				x.report(Caution, at, atLeast(z.Tape, least+plan.TapeBeyond), "the tape is %s wide to the middle of the teeth; %s leaves %s beyond the stitching", have, need.For(x.at("notion.tape")), x.say(plan.TapeBeyond)).Line("the tape is %s wide; %s leaves enough beyond the stitching", have, need)
 			case z.TapeIn < 0:
-				if facing, by := x.P.Facing(x.C.Index); by >= 0 && facing >= z.Tape {
+				if facing, by := x.P.Facing(x.C.Index); by != -1 && facing >= z.Tape {
 					return
 				}
 				x.report(Note, x.at("stand"), atLeast(x.K.Stand.Seam, x.K.Stand.Seam-z.TapeIn), "the tape stands %s out of %s: bind it, cover it with a facing, or cut the allowance %s", x.say(-z.TapeIn), x.allowance(), x.Least((x.K.Stand.Seam-z.TapeIn).RoundUp(plan.HoleStep(x.U))).For(x.at("stand.seam"))).Line("the tape stands %s out of the seam allowance: bind or face it", x.say(-z.TapeIn))
@@ -326,7 +326,7 @@ var pieceRules = []*Rule{
 		Check: func(x *Context) {
 			i := x.C.Index
 			lap := x.P.Lap(i)
-			if lap < 0 || lap == i || x.K.Zip.Needed || x.K.Apart() {
+			if lap == -1 || lap == i || x.K.Zip.Needed || x.K.Apart() {
 				return
 			}
 			zip := x.P.Zip(i) != nil
@@ -346,6 +346,9 @@ var pieceRules = []*Rule{
 					if row, is := crossed(pc, q, plan.StitchLine); is && q.Kind == plan.HolePart && !zip {
 						x.report(Caution, x.at("run"), Numbers{}, "the holes run across the stitching of the front, %s from the centre line, as %s has it: set them along, or make the band wider", x.say(row.Abs()), x.G.Closures[lap].Name).Line("the holes cross the front's stitching: set them along")
 						return true
+					}
+					if q.Kind != plan.EyePart {
+						q = outermost(pc, q)
 					}
 					if need := q.OutTo + plan.RimClear; pc.Edged && !x.C.Flap.Has() && q.Kind != plan.EyePart && pc.Finished < need {
 						have, want := x.Short(pc.Finished, need)
@@ -456,17 +459,29 @@ func (x *Context) flapInset() measure.Length {
 
 // flapInsets are how far for the edge, and how far for the seam.
 func (x *Context) flapInsets() (edge, seam measure.Length) {
-	for _, pc := range x.P.PiecesOf(x.C.Index, 0) {
-		if pc.Side == plan.Under && pc.Edged {
-			edge = -pc.Finished
-		}
+	if pc := x.underPiece(); pc != nil {
+		edge = -pc.Finished
 	}
 	return x.K.Reach.Rim + plan.RimClear + edge, x.K.Reach.In + plan.RimClear - x.P.SewnOn(x.C.Index)
 }
 
+// underPiece is the under piece of the opening, nil where it has no edge.
+func (x *Context) underPiece() *plan.Piece {
+	ps := x.P.PiecesOf(x.C.Index, 0)
+	for i := range ps {
+		if ps[i].Side == plan.Under && ps[i].Edged {
+			return &ps[i]
+		}
+	}
+	return nil
+}
+
 // flapNeed is what flapInset rests on.
 func (x *Context) flapNeed() plan.Basis {
-	edge := plan.RoundBasis(x.C).And(x.P.UnderEdgeBasis(x.C.Index))
+	edge := plan.RoundBasis(x.C)
+	if under := x.underPiece(); under != nil {
+		edge = edge.And(x.P.UnderEdgeBasis(x.C.Index))
+	}
 	seam := plan.ReachInBasis(x.C, x.K).And(x.sewnBasis())
 	e, s := x.flapInsets()
 	return plan.Larger(e, edge, s, seam)
@@ -502,7 +517,7 @@ func (x *Context) sewnBasis() plan.Basis {
 
 // lapBasis is what it rests on how far the over piece reaches.
 func (x *Context) lapBasis() plan.Basis {
-	if i := x.P.Lap(x.C.Index); i >= 0 {
+	if i := x.P.Lap(x.C.Index); i != -1 {
 		return plan.EdgeBasis(&x.G.Closures[i], &x.P.Closures[i])
 	}
 	return plan.EdgeBasis(x.C, x.K)
@@ -662,6 +677,17 @@ func touching(pc *plan.Piece, i int) (a, b *plan.Part, touch bool) {
 		}
 	}
 	return nil, nil, false
+}
+
+// outermost is the part of a closure that reaches farthest towards the edge, the
+// first of them: q, or one after it.
+func outermost(pc *plan.Piece, q *plan.Part) *plan.Part {
+	for n := range pc.Parts {
+		if o := &pc.Parts[n]; o.Closure == q.Closure && !soft(o.Kind) && o.Kind != plan.EyePart && o.OutTo > q.OutTo {
+			q = o
+		}
+	}
+	return q
 }
 
 // crossed is a line of that kind of the piece that a part lies on.

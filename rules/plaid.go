@@ -46,10 +46,10 @@ func Checked(g *catalog.Garment, c *catalog.Closure) *catalog.Cloth {
 // Left is a distance towards the wearer's left, or right, in words.
 func (x *Context) Left(l measure.Length) string {
 	switch {
-	case l == 0:
-		return "on the centre line"
 	case l < 0:
 		return x.len(-l) + " from the centre line towards the wearer's right"
+	case l == 0:
+		return "on the centre line"
 	}
 	return x.len(l) + " from the centre line towards the wearer's left"
 }
@@ -276,7 +276,7 @@ var plaidRules = []*Rule{
 			if x.C.Run.Match != "" {
 				path = x.at("run.match")
 			}
-			x.report(Note, path, Numbers{}, "gaps of %s, %s, put every %s on the same stripe of %s: %s from the first centre, the last %s above the end", x.say(gap), repeats(n), x.C.Notion.Kind, x.G.NameOf(cl), text.Counted(count, x.C.Notion.Kind), x.say(left)).Line("gaps of %s put every %s on the same stripe of %s", x.say(gap), x.C.Notion.Kind, x.G.NameOf(cl))
+			x.report(Note, path, Numbers{}, "gaps of %s, %s, put every %s on the same stripe of %s: %s from the first centre, the last %s above the end", x.say(gap), repeats(n), text.One(x.C.Notion.Kind), x.G.NameOf(cl), text.Counted(count, x.C.Notion.Kind), x.say(left)).Line("gaps of %s put every %s on the same stripe of %s", x.say(gap), text.One(x.C.Notion.Kind), x.G.NameOf(cl))
 		},
 		Touches: []string{"closure.*.run.match", "closure.*.run.count", "closure.*.run.last"},
 		Propose: func(x *Context, f *Finding) []Change {
@@ -325,9 +325,9 @@ var plaidRules = []*Rule{
 				lo, hi, words := rules[0].Cloth, rules[0].Cloth, make([]string, len(rules))
 				for k, e := range rules {
 					lo, hi = min(lo, e.Cloth), max(hi, e.Cloth)
-					words[k] = e.Rule + " " + e.Cloth.Short(x.U)
+					words[k] = e.Cloth.Short(x.U) + ", " + e.Rule
 				}
-				x.report(Note, whole(path), Numbers{}, "matching %s takes %s to %s more cloth: %s", x.G.ClothNames[i], lo.Short(x.U), x.say(hi), text.And(words...)).Line("buy %s to %s more of %s, to match it", lo.Short(x.U), x.say(hi), x.G.ClothNames[i])
+				x.report(Note, whole(path), Numbers{}, "matching %s takes %s to %s more cloth, by the rule you go by: %s", x.G.ClothNames[i], lo.Short(x.U), x.say(hi), strings.Join(words, "; ")).Line("buy %s to %s more of %s, to match it", lo.Short(x.U), x.say(hi), x.G.ClothNames[i])
 			}
 		},
 	},

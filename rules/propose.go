@@ -16,8 +16,8 @@ import (
 //
 // The cost of a change is about the millimetres it moves, by our own scale:
 // a needle or a marking step costs 1 or 2, another size of the same button
-// twice the difference in width, another make 8 more, another way of working
-// 10 to 45, another cloth 80.
+// twice the difference in width, another make 8 more, metal for none 16, another way
+// of working 10 to 45, another cloth 80.
 
 // sortChanges puts the smallest change first; equal ones by their words.
 func sortChanges(cs []Change) {
@@ -132,7 +132,7 @@ func (x *Context) writable(l measure.Length) measure.Length {
 // shownIn says whether a length is written exactly with up to three figures
 // after the point.
 func shownIn(l measure.Length, u measure.Unit) bool {
-	if u == measure.In {
+	if u.Is(measure.In) {
 		return l%(in/64) == 0 || l%(in/1000) == 0
 	}
 	return l%measure.Micrometre == 0
@@ -144,9 +144,9 @@ func (x *Context) unitFor(l measure.Length) measure.Unit {
 	switch {
 	case shownIn(l, x.U):
 		return x.U
-	case x.U == measure.In && shownIn(l, measure.MM):
+	case x.U.Is(measure.In) && shownIn(l, measure.MM):
 		return measure.MM
-	case x.U != measure.In && shownIn(l, measure.In):
+	case !x.U.Is(measure.In) && shownIn(l, measure.In):
 		return measure.In
 	}
 	return x.U
@@ -161,7 +161,7 @@ func (x *Context) setSold(key string, l measure.Length) []catalog.With {
 // its figures in the file go with the old one.
 var anotherNotion = []string{"closure.*.use", "closure.*.notion", "closure.*.measured"}
 
-const otherMake = 8 // ours: another make of button is a larger change than another size
+const otherMake = 8 // ours: another make of button is a larger change than another size, and metal twice
 
 // proposeSmaller offers the next smaller and thinner notions of the same
 // kind in the catalogue, nearest first.
@@ -206,6 +206,9 @@ func (x *Context) otherNotions(most int, will func(plan.Shape) bool) []Change {
 		if !sameMake(n.Name, x.C.Notion.Name) {
 			cost += otherMake
 		}
+		if plan.OddMetal(n, &x.C.Notion) {
+			cost += otherMake
+		}
 		found = append(found, near{n, cost})
 	}
 	slices.SortFunc(found, func(a, b near) int {
@@ -224,12 +227,12 @@ func sameMake(a, b string) bool { return make_(a) == make_(b) }
 // hook-eye-8-5mm.
 func make_(name string) string {
 	i := strings.LastIndexByte(name, '-')
-	if i < 0 {
+	if i == -1 {
 		return name
 	}
 	for {
 		j := strings.LastIndexByte(name[:i], '-')
-		if j < 0 || name[j+1] < '0' || name[j+1] > '9' {
+		if j == -1 || name[j+1] < '0' || name[j+1] > '9' {
 			return name[:i]
 		}
 		i = j

@@ -362,7 +362,7 @@ func TestDenimIsNotVeryHeavyCloth(t *testing.T) {
 
 // What explain prints of the needles is what the code goes by.
 func TestExplainNeedleAgrees(t *testing.T) {
-	says := Find("needle-cloth").Explained().Formula
+	says := Find("needle-cloth").Explained(measure.NoUnit).Formula
 	for _, kind := range plan.SpecialKinds() {
 		if c := plan.ChartedFor(&catalog.Cloth{Kind: kind}); c.Least > 0 && !strings.Contains(says, fmt.Sprintf("%d–%d", c.Least, c.Most)) {
 			t.Errorf("%s: %d–%d is not in the formula", kind, c.Least, c.Most)

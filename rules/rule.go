@@ -84,15 +84,16 @@ const FileSays = "the file"
 // ByFile says whether they do.
 func (r *Rule) ByFile() bool { return len(r.Rests) > 0 && r.Rests[0] == FileSays }
 
-// Explained is the rule with its thresholds put into its texts.
-func (r *Rule) Explained() Rule {
+// Explained is the rule with its thresholds put into its texts, each in the
+// unit of its source first, or in the one that is read alone.
+func (r *Rule) Explained(u measure.Unit) Rule {
 	e := *r
 	if len(r.Limits) == 0 {
 		return e
 	}
 	pairs := make([]string, 0, 2*len(r.Limits))
 	for i := range r.Limits {
-		pairs = append(pairs, "{"+r.Limits[i].Name+"}", r.Limits[i].String())
+		pairs = append(pairs, "{"+r.Limits[i].Name+"}", r.Limits[i].Text(u))
 	}
 	fill := strings.NewReplacer(pairs...)
 	for _, s := range [...]*string{&e.Formula, &e.Why, &e.Others, &e.Ours} {
@@ -160,10 +161,10 @@ const (
 )
 
 func (s Said) String() string {
-	against := func(plain func(a, b measure.Length, u measure.Unit) (string, string), thin func(a, b measure.Length) (string, string)) string {
+	against := func(plain func(a, b measure.Length, u measure.Unit) (string, string), thin func(a, b measure.Length, u measure.Unit) (string, string)) string {
 		t := ""
 		if s.thin {
-			t, _ = thin(s.l, s.other)
+			t, _ = thin(s.l, s.other, s.u)
 		} else {
 			t, _ = plain(s.l, s.other, s.u)
 		}
@@ -171,7 +172,7 @@ func (s Said) String() string {
 	}
 	switch {
 	case s.tol > 0:
-		return measure.Toleranced{V: s.l, Tol: s.tol}.TextThin()
+		return measure.Toleranced{V: s.l, Tol: s.tol}.TextThin(s.u)
 	case s.how == apart:
 		return against(measure.TextApart, measure.TextThinApart)
 	case s.how == short:
@@ -181,11 +182,11 @@ func (s Said) String() string {
 	case s.how == within:
 		return s.l.TextWithin(s.other, s.hi, s.u)
 	case s.thin && s.how == upwards:
-		return s.l.TextThinLeast()
+		return s.l.TextThinLeast(s.u)
 	case s.thin && s.how == downwards:
-		return s.l.TextThinMost()
+		return s.l.TextThinMost(s.u)
 	case s.thin:
-		return s.l.TextThin()
+		return s.l.TextThin(s.u)
 	case s.how == upwards:
 		return s.l.TextLeast(s.u)
 	case s.how == downwards:
@@ -324,7 +325,7 @@ func (s spanned) Thin() spanned { s.thin = true; return s }
 
 func (s spanned) String() string {
 	if s.thin {
-		return measure.TextThinSpan(s.lo, s.hi)
+		return measure.TextThinSpan(s.lo, s.hi, s.u)
 	}
 	return measure.TextSpan(s.lo, s.hi, s.u)
 }
@@ -344,9 +345,17 @@ func (s spanned) ends() (lo, hi bounded) {
 		from[i], to[i] = a, b
 	}
 	end := func(t [2]string, l measure.Length, most bool) bounded {
-		return bounded{Stringer: later(func() string { return t[0] + " (" + t[1] + ")" }), at: s.at, most: most, figure: l.MM()}
+		return bounded{Stringer: later(func() string { return sameIn(t[0], t[1]) }), at: s.at, most: most, figure: l.MM()}
 	}
 	return end(from, s.lo, false), end(to, s.hi, true)
+}
+
+// sameIn is a figure with the same in the other unit, where it is told in both.
+func sameIn(own, other string) string {
+	if other == "" {
+		return own
+	}
+	return own + " (" + other + ")"
 }
 
 // together are figures that are written together.

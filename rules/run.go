@@ -179,7 +179,7 @@ func (x *Context) window(w spacing.Window) string {
 // set.
 func (x *Context) eachSize(do func(i int, s *plan.Size)) {
 	for i := range x.K.Sizes {
-		if s := &x.K.Sizes[i]; s.Solved && s.Count > 0 {
+		if s := &x.K.Sizes[i]; s.Solved {
 			x.Size = s.Size
 			do(i, s)
 		}
@@ -231,7 +231,7 @@ func (x *Context) endAt(need Said, key string, s *plan.Size) fmt.Stringer {
 func (x *Context) clearsHem() measure.Length {
 	most := measure.Length(0)
 	for i := range x.G.Sizes {
-		if hem, by := x.P.Hem(x.C.Index, i); by >= 0 && x.K.SewnHole() {
+		if hem, by := x.P.Hem(x.C.Index, i); by != -1 && x.K.SewnHole() {
 			most = max(most, hem.V+x.K.Hole.Below()+plan.AboveTurnUp)
 		}
 	}
@@ -347,17 +347,17 @@ var runRules = []*Rule{
 				switch {
 				case s.First < d/2 && d/2 >= x.K.Reach.Up:
 					have, need := x.Short(s.First, d/2)
-					x.report(Conflict, path, atLeast(s.First, d/2).on(plan.AlongBasis(x.C).Scaled(0.5), plan.EndBasis(x.C, x.K, "first", i)), "the first %s lies %s below the top, less than half its own width (%s): it would hang over the edge", x.C.Notion.Kind, have, x.endAt(need, "first", s)).Line("the first lies %s below the top; %s or its rim hangs over", have, need)
+					x.report(Conflict, path, atLeast(s.First, d/2).on(plan.AlongBasis(x.C).Scaled(0.5), plan.EndBasis(x.C, x.K, "first", i)), "the first %s lies %s below the top, less than half its own width (%s): it would hang over the edge", text.One(x.C.Notion.Kind), have, x.endAt(need, "first", s)).Line("the first lies %s below the top; %s or its rim hangs over", have, need)
 				case s.First < x.K.Reach.Up:
 					have, need := x.Short(s.First, x.K.Reach.Up)
-					x.report(Conflict, path, atLeast(s.First, x.K.Reach.Up).on(plan.UpBasis(x.C, x.K), plan.EndBasis(x.C, x.K, "first", i)), "the first %s lies %s below the top, but its hole reaches %s above it: it would run over the edge", x.C.Notion.Kind, have, x.endAt(need, "first", s)).Line("the first lies %s below the top, but its hole reaches %s up", have, need)
+					x.report(Conflict, path, atLeast(s.First, x.K.Reach.Up).on(plan.UpBasis(x.C, x.K), plan.EndBasis(x.C, x.K, "first", i)), "the first %s lies %s below the top, but its hole reaches %s above it: it would run over the edge", text.One(x.C.Notion.Kind), have, x.endAt(need, "first", s)).Line("the first lies %s below the top, but its hole reaches %s up", have, need)
 				case s.First < plan.EndLeastOf(&x.C.Notion) && x.C.Notion.Kind != catalog.Hook:
 					least := plan.EndLeastOf(&x.C.Notion)
 					have, need := x.Short(s.First, least)
-					x.report(Caution, path, atLeast(s.First, least), "the first %s lies only %s below the top; %s is the least usual", x.C.Notion.Kind, have, x.endAt(need, "first", s)).Line("the first lies only %s below the top; %s is the least usual", have, need)
+					x.report(Caution, path, atLeast(s.First, least), "the first %s lies only %s below the top; %s is the least usual", text.One(x.C.Notion.Kind), have, x.endAt(need, "first", s)).Line("the first lies only %s below the top; %s is the least usual", have, need)
 				case !s.Moved.First && s.First > plan.FirstLow && s.First > plan.UsualFirst(d, x.U) && !plan.IsShort(x.C, s.Run) && s.Count > 1:
 					most := max(plan.FirstLow, plan.UsualFirst(d, x.U))
-					x.report(Note, path, atMost(s.First, most), "the first %s lies %s below the top, lower than the usual %s", x.C.Notion.Kind, x.say(s.First), x.Most(most)).Line("the first lies %s below the top, lower than the usual %s", x.say(s.First), x.Most(most))
+					x.report(Note, path, atMost(s.First, most), "the first %s lies %s below the top, lower than the usual %s", text.One(x.C.Notion.Kind), x.say(s.First), x.Most(most)).Line("the first lies %s below the top, lower than the usual %s", x.say(s.First), x.Most(most))
 				}
 			})
 		},
@@ -402,7 +402,7 @@ var runRules = []*Rule{
 				switch {
 				case s.Last < least && least == x.K.EndReach() && least > d/2:
 					have, need := x.Short(s.Last, least)
-					x.report(Conflict, path, atLeast(s.Last, least).on(plan.DownBasis(x.C, x.K), plan.EndBasis(x.C, x.K, "last", i)), "the last %s lies %s above the end, but its hole reaches %s below it: it would run into the edge", x.C.Notion.Kind, have, x.endAt(need, "last", s)).Line("the last lies %s above the end, its hole reaches %s down", have, need)
+					x.report(Conflict, path, atLeast(s.Last, least).on(plan.DownBasis(x.C, x.K), plan.EndBasis(x.C, x.K, "last", i)), "the last %s lies %s above the end, but its hole reaches %s below it: it would run into the edge", text.One(x.C.Notion.Kind), have, x.endAt(need, "last", s)).Line("the last lies %s above the end, its hole reaches %s down", have, need)
 				case s.Last < least:
 					sev, basis := Conflict, plan.AlongBasis(x.C).Scaled(0.5)
 					switch rivet := x.C.Notion.Kind == catalog.Rivet; {
@@ -414,18 +414,18 @@ var runRules = []*Rule{
 						least = d / 2 // beyond that it is a caution
 					}
 					have, need := x.Short(s.Last, least)
-					x.report(sev, path, atLeast(s.Last, least).on(basis, plan.EndBasis(x.C, x.K, "last", i)), "the last %s lies %s above the end, but needs at least %s", x.C.Notion.Kind, have, x.endAt(need, "last", s)).Line("the last lies %s above the end, but needs at least %s", have, need)
-				case hole && by >= 0 && s.Last <= hem.V+below:
+					x.report(sev, path, atLeast(s.Last, least).on(basis, plan.EndBasis(x.C, x.K, "last", i)), "the last %s lies %s above the end, but needs at least %s", text.One(x.C.Notion.Kind), have, x.endAt(need, "last", s)).Line("the last lies %s above the end, but needs at least %s", have, need)
+				case hole && by != -1 && s.Last <= hem.V+below:
 					have, need := x.Short(s.Last, hem.V+below+1)
 					x.report(Conflict, path, atLeast(s.Last, hem.V+below+1).on(plan.DownBasis(x.C, x.K), plan.EndBasis(x.C, x.K, "last", i), plan.BasisOf(hem, catalog.Key("closure", x.G.Closures[by].Name, "run", "hem"))),
-						"the last %s lies %s above the hem line, and its hole ends in the hem that is turned up %s: set it %s above the line", x.C.Notion.Kind, have, x.say(hem.V), x.endAt(need, "last", s)).Line("the last hole ends in the turned-up hem: set it %s above the hem", need)
-				case hole && by >= 0 && s.Last < hem.V+below+plan.AboveTurnUp:
+						"the last %s lies %s above the hem line, and its hole ends in the hem that is turned up %s: set it %s above the line", text.One(x.C.Notion.Kind), have, x.say(hem.V), x.endAt(need, "last", s)).Line("the last hole ends in the turned-up hem: set it %s above the hem", need)
+				case hole && by != -1 && s.Last < hem.V+below+plan.AboveTurnUp:
 					have, need := x.Short(s.Last, hem.V+below+plan.AboveTurnUp)
 					x.report(Caution, path, atLeast(s.Last, hem.V+below+plan.AboveTurnUp),
-						"the last %s lies %s above the hem line: its hole ends nearer than %s to the hem that is turned up (a figure from memory), where the layers under the foot change; %s clears it", x.C.Notion.Kind, have, x.say(plan.AboveTurnUp), x.endAt(need, "last", s)).Line("the last hole ends close to the turned-up hem; %s above clears it", need)
-				case by >= 0 && by != x.C.Index && s.Last < hem.V+x.K.Reach.Down:
+						"the last %s lies %s above the hem line: its hole ends nearer than %s to the hem that is turned up (a figure from memory), where the layers under the foot change; %s clears it", text.One(x.C.Notion.Kind), have, x.say(plan.AboveTurnUp), x.endAt(need, "last", s)).Line("the last hole ends close to the turned-up hem; %s above clears it", need)
+				case by != -1 && by != x.C.Index && s.Last < hem.V+x.K.Reach.Down:
 					have, need := x.Short(s.Last, hem.V+x.K.Reach.Down)
-					x.report(Caution, path, atLeast(s.Last, hem.V+x.K.Reach.Down), "the last %s lies %s above the hem line, in the hem that %s turns up %s; %s clears it", x.C.Notion.Kind, have, x.G.Closures[by].Name, x.say(hem.V), x.endAt(need, "last", s)).Line("the last lies %s above the hem, in the turn-up; %s clears it", have, need)
+					x.report(Caution, path, atLeast(s.Last, hem.V+x.K.Reach.Down), "the last %s lies %s above the hem line, in the hem that %s turns up %s; %s clears it", text.One(x.C.Notion.Kind), have, x.G.Closures[by].Name, x.say(hem.V), x.endAt(need, "last", s)).Line("the last lies %s above the hem, in the turn-up; %s clears it", have, need)
 				case x.G.LegRoom() && !plan.IsShort(x.C, s.Run) && s.Last < plan.HemGaps.Of(gap) && s.Last < plan.UsualLast(x.U):
 					// The lesser of the two decides.
 					least, why := plan.HemGaps.Of(gap), plan.HemGapsLimit.String()+" gaps"
@@ -433,7 +433,7 @@ var runRules = []*Rule{
 						least, why = plan.UsualLast(x.U), "what leaves leg room"
 					}
 					have, need := x.Short(s.Last, least)
-					x.report(Note, path, atLeast(s.Last, least), "the last %s lies %s above the hem, nearer than %s, %s: sit down and climb a step in the try-on", x.C.Notion.Kind, have, why, need).Line("the last lies %s above the hem, under %s: sit down in it", have, need)
+					x.report(Note, path, atLeast(s.Last, least), "the last %s lies %s above the hem, nearer than %s, %s: sit down and climb a step in the try-on", text.One(x.C.Notion.Kind), have, why, need).Line("the last lies %s above the hem, under %s: sit down in it", have, need)
 				}
 			})
 		},
@@ -781,7 +781,7 @@ func (x *Context) whyUneven(step measure.Length) string {
 func (x *Context) endNow(key string) func(int) measure.Length {
 	run := &x.C.Run
 	return func(i int) measure.Length {
-		if s := &x.K.Sizes[i]; s.Solved && s.Count > 0 {
+		if s := &x.K.Sizes[i]; s.Solved {
 			switch {
 			case key == "first" && !run.First.Has():
 				return s.First
@@ -907,7 +907,7 @@ func (r *runChanges) holds(change func(*spacing.Problem)) bool {
 		p.Anchors = slices.Clone(p.Anchors)
 		change(&p)
 		p.Most, p.Tried = runTries-r.tried, &r.tried
-		if p.Run <= 0 || p.First.Min < 0 || p.Last.Max > p.Run || p.Gap.Min < 0 || p.Most <= 0 {
+		if p.First.Min < 0 || p.Last.Max > p.Run || p.Most <= 0 {
 			return false
 		}
 		if ok, err := spacing.Possible(p); err != nil || !ok {
@@ -1011,25 +1011,19 @@ func (r *runChanges) steps() {
 		return
 	}
 	x, now := r.x, r.problems[0].Step
-	for _, step := range plan.Marks(x.U) {
+	marks := plan.Marks(x.U)
+	for _, step := range marks {
 		if step < now && r.holds(func(p *spacing.Problem) { p.Step = step }) {
 			r.add(2, "mark to "+step.TextPlace(x.U), x.setLength("run.step", step))
 			return
 		}
 	}
-	finest := sixteenth
-	if x.U == measure.MM {
-		finest = mm
-	}
-	for half := now / 2; half >= finest; half /= 2 {
+	for half := now / 2; half >= marks[len(marks)-1]; half /= 2 {
 		step := x.writable(half)
 		if r.holds(func(p *spacing.Problem) { p.Step = step }) {
 			r.add(2, "mark to "+step.TextPlace(x.U), x.setLength("run.step", step))
 			return
 		}
-	}
-	if now > finest && r.holds(func(p *spacing.Problem) { p.Step = finest }) {
-		r.add(3, "mark to "+finest.TextPlace(x.U), x.setLength("run.step", finest))
 	}
 }
 

@@ -328,10 +328,10 @@ func market(g *catalog.Garment) string {
 // sizeNumber is the number in the name of a size, 2 of 2T, or 0.
 func sizeNumber(s string) float64 {
 	n, err := strconv.ParseFloat(strings.TrimSuffix(s, "T"), 64)
-	if err != nil || n < 0 {
+	if err != nil {
 		return 0
 	}
-	return n
+	return max(0, n)
 }
 
 // underThree is the height, cm, of a child of 3 years, from memory.
@@ -543,7 +543,7 @@ var safetyRules = []*Rule{
 			if market(x.G) == "eu" {
 				rule = "CEN/TS 17394 is about what children's clothing must hold, EN 71-1 only about toys"
 			}
-			x.report(sev, x.at("use"), Numbers{}, "the %s %s the small-parts cylinder if it comes off: take a larger one, or fix each well and pull at it; %s; %s", x.C.Notion.Kind, fits, rule, lawFirst).Line("small part: take a larger one, or fix each well and pull at it")
+			x.report(sev, x.at("use"), Numbers{}, "the %s %s the small-parts cylinder if it comes off: take a larger one, or fix each well and pull at it; %s; %s", text.One(x.C.Notion.Kind), fits, rule, lawFirst).Line("small part: take a larger one, or fix each well and pull at it")
 		},
 		Touches: anotherNotion,
 		Propose: func(x *Context, f *Finding) []Change {
@@ -607,9 +607,9 @@ var safetyRules = []*Rule{
 				if isInfant(x.G) {
 					sev = Caution
 				}
-				x.report(sev, x.at("use"), Numbers{}, "ask what pull the %s holds in this cloth; %s %s from %s, a rule for toys; %s", n.Kind, asks, x.force(borrowed), rule, labFirst).Line("ask what pull it holds in this cloth; laboratories look for %s", x.force(need))
+				x.report(sev, x.at("use"), Numbers{}, "ask what pull the %s holds in this cloth; %s %s from %s, a rule for toys; %s", text.One(n.Kind), asks, x.force(borrowed), rule, labFirst).Line("ask what pull it holds in this cloth; laboratories look for %s", x.force(need))
 			case measure.Force(n.Pull.V) < need:
-				x.report(Caution, x.at("use"), Numbers{Have: n.Pull.V, Need: need.N(), Margin: n.Pull.V - need.N(), Unit: "N", Compared: true}, "the %s holds %s: take a stronger one, or reinforce the cloth; %s %s from %s, a rule for toys; %s", n.Kind, x.force(measure.Force(n.Pull.V)), asks, x.force(borrowed), rule, labFirst).Line("it holds %s of the %s looked for: reinforce the cloth", x.force(measure.Force(n.Pull.V)), x.force(need))
+				x.report(Caution, x.at("use"), Numbers{Have: n.Pull.V, Need: need.N(), Margin: n.Pull.V - need.N(), Unit: "N", Compared: true}, "the %s holds %s: take a stronger one, or reinforce the cloth; %s %s from %s, a rule for toys; %s", text.One(n.Kind), x.force(measure.Force(n.Pull.V)), asks, x.force(borrowed), rule, labFirst).Line("it holds %s of the %s looked for: reinforce the cloth", x.force(measure.Force(n.Pull.V)), x.force(need))
 			}
 		},
 	},
@@ -639,9 +639,9 @@ var safetyRules = []*Rule{
 				if x.again() {
 					return
 				}
-				x.report(Note, x.at("use"), Numbers{}, "if the metal of the %s touches the skin for long, entry 27 of REACH annex XVII limits its nickel: ask the maker for a report by EN 1811", n.Kind).Line("if its metal touches the skin, ask for a nickel report by EN 1811")
+				x.report(Note, x.at("use"), Numbers{}, "if the metal of the %s touches the skin for long, entry 27 of REACH annex XVII limits its nickel: ask the maker for a report by EN 1811", text.One(n.Kind)).Line("if its metal touches the skin, ask for a nickel report by EN 1811")
 			case NickelOver(n.Nickel.V, false):
-				x.report(Caution, x.at("use"), Numbers{Have: n.Nickel.V, Need: plan.NickelSkin, Margin: plan.NickelSkin - n.Nickel.V, Unit: "µg/cm² a week", Compared: true}, "the %s releases %s µg/cm² of nickel a week, over the %s of entry 27 of REACH annex XVII for what touches the skin long: take another, or keep it off the skin; %s", n.Kind, trim(n.Nickel.V), trim(plan.NickelSkin), labFirst).Line("%s µg/cm² of nickel a week, over %s: take another", trim(n.Nickel.V), trim(plan.NickelSkin))
+				x.report(Caution, x.at("use"), Numbers{Have: n.Nickel.V, Need: plan.NickelSkin, Margin: plan.NickelSkin - n.Nickel.V, Unit: "µg/cm² a week", Compared: true}, "the %s releases %s µg/cm² of nickel a week, over the %s of entry 27 of REACH annex XVII for what touches the skin long: take another, or keep it off the skin; %s", text.One(n.Kind), trim(n.Nickel.V), trim(plan.NickelSkin), labFirst).Line("%s µg/cm² of nickel a week, over %s: take another", trim(n.Nickel.V), trim(plan.NickelSkin))
 			}
 		},
 	},
@@ -668,9 +668,9 @@ var safetyRules = []*Rule{
 			limit := LeadLimit(n.Coating)
 			switch {
 			case n.Lead.Has() && n.Lead.V > limit:
-				x.report(Caution, x.at("use"), Numbers{Have: n.Lead.V, Need: limit, Margin: limit - n.Lead.V, Unit: "parts per million", Compared: true}, "the %s has %s parts per million of lead, over the %s for a child's product: take another; %s", n.Kind, trim(n.Lead.V), trim(limit), labFirst).Line("%s parts per million of lead, over %s: take another", trim(n.Lead.V), trim(limit))
+				x.report(Caution, x.at("use"), Numbers{Have: n.Lead.V, Need: limit, Margin: limit - n.Lead.V, Unit: "parts per million", Compared: true}, "the %s has %s parts per million of lead, over the %s for a child's product: take another; %s", text.One(n.Kind), trim(n.Lead.V), trim(limit), labFirst).Line("%s parts per million of lead, over %s: take another", trim(n.Lead.V), trim(limit))
 			case !n.Lead.Has() && (metal(n) || n.Coating == "painted") && !x.again():
-				x.report(Note, x.at("use"), Numbers{}, "ask the maker for the lead in the %s: at most %s parts per million in a child's product; metal is not exempt from testing; %s", n.Kind, trim(limit), labFirst).Line("ask the maker for its lead: at most %s parts per million", trim(limit))
+				x.report(Note, x.at("use"), Numbers{}, "ask the maker for the lead in the %s: at most %s parts per million in a child's product; metal is not exempt from testing; %s", text.One(n.Kind), trim(limit), labFirst).Line("ask the maker for its lead: at most %s parts per million", trim(limit))
 			}
 		},
 	},
@@ -692,7 +692,7 @@ var safetyRules = []*Rule{
 			if !IsChild(x.G) || n.Spring != "magnet" && !n.Magnet.Or(false) || !n.Flux.Has() || !MagnetHazard(gaugeOf(n) != GaugeNo, n.Flux.V) {
 				return
 			}
-			x.report(Caution, x.at("use"), Numbers{Have: n.Flux.V, Need: plan.FluxHazard, Margin: plan.FluxHazard - n.Flux.V, Unit: "kG² mm²", Compared: true}, "the magnet of the %s has a flux index of %s: loose, it would be a hazard by %s; take another closure; %s", n.Kind, trim(n.Flux.V), magnetRule(x.G), lawFirst).Line("a strong magnet, flux index %s: take another closure", trim(n.Flux.V))
+			x.report(Caution, x.at("use"), Numbers{Have: n.Flux.V, Need: plan.FluxHazard, Margin: plan.FluxHazard - n.Flux.V, Unit: "kG² mm²", Compared: true}, "the magnet of the %s has a flux index of %s: loose, it would be a hazard by %s; take another closure; %s", text.One(n.Kind), trim(n.Flux.V), magnetRule(x.G), lawFirst).Line("a strong magnet, flux index %s: take another closure", trim(n.Flux.V))
 		},
 		Touches: anotherNotion,
 		Propose: func(x *Context, f *Finding) []Change {
@@ -725,9 +725,9 @@ var safetyRules = []*Rule{
 			}
 			switch {
 			case n.PointSharp.Or(false):
-				x.report(Caution, x.at("use"), Numbers{}, "a point or edge of the %s can be felt: cover it or take another; %s; %s", n.Kind, sharpRule(x.G), lawFirst).Line("a point or edge can be felt: cover it, or take another")
+				x.report(Caution, x.at("use"), Numbers{}, "a point or edge of the %s can be felt: cover it or take another; %s; %s", text.One(n.Kind), sharpRule(x.G), lawFirst).Line("a point or edge can be felt: cover it, or take another")
 			case (SetWithTool(n) || n.Kind == catalog.Hook) && !x.again():
-				x.report(Note, x.at("use"), Numbers{}, "feel both sides of every %s after it is set: no prong, nail or edge may stand out; %s", n.Kind, sharpRule(x.G)).Line("feel both sides once set: no prong, nail or edge may stand out")
+				x.report(Note, x.at("use"), Numbers{}, "feel both sides of every %s after it is set: no prong, nail or edge may stand out; %s", text.One(n.Kind), sharpRule(x.G)).Line("feel both sides once set: no prong, nail or edge may stand out")
 			}
 		},
 	},
@@ -1018,7 +1018,7 @@ type forceText struct {
 func (t forceText) String() string { return t.f.Text(t.u) }
 
 // trim is a plain number without trailing zeros.
-func trim(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }
+func trim(v float64) string { return text.Number(v) }
 
 // cordNamed is a cord by its name in the file: the waist cord, the drawcord.
 func cordNamed(c *catalog.GarmentCord) string {

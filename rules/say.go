@@ -2,10 +2,7 @@ package rules
 
 import (
 	"fmt"
-	"regexp"
-	"strconv"
 	"strings"
-	"sync"
 
 	"placketeer/catalog/measure"
 	"placketeer/catalog/text"
@@ -14,14 +11,34 @@ import (
 // LineWidth is the most columns that a finding's line takes.
 const LineWidth = 70
 
-// second is a measure in brackets, which says the one before it once more in
-// the other unit.
-var second = sync.OnceValue(func() *regexp.Regexp {
-	return regexp.MustCompile(` \(\d[^()]* (?:mm|in|cm|m|yd|°C|°F|g/m²|oz/yd²|lbf|N)\)`)
-})
+// seconds are the units of a measure in brackets, which says the one before it
+// once more.
+var seconds = [...]string{" mm", " in", " cm", " m", " yd", " °C", " °F", " g/m²", " oz/yd²", " lbf", " N"}
 
 // OneUnit is a text with its measures in the first of their units alone.
-func OneUnit(says string) string { return second().ReplaceAllString(says, "") }
+func OneUnit(says string) string {
+	out, from := "", 0 // what is said until there
+	for at := 0; ; {
+		i := strings.Index(says[at:], " (")
+		if i < 0 {
+			return out + says[from:]
+		}
+		i += at
+		at = i + 2
+		end := strings.IndexAny(says[at:], "()")
+		if end < 1 || says[at+end] == '(' || says[at] < '0' || says[at] > '9' {
+			continue
+		}
+		for _, u := range seconds {
+			if strings.HasSuffix(says[at+1:at+end], u) {
+				out += says[from:i]
+				at += end + 1
+				from = at
+				break
+			}
+		}
+	}
+}
 
 // Say is what a rule says of a finding: a line of at most LineWidth columns
 // with its figures in the garment's own unit, and the whole message.
@@ -57,8 +74,12 @@ func (f *Finding) figures(u measure.Unit) string {
 	say := func(x float64, up bool) string {
 		l := measure.FromMM(x)
 		switch {
+		case n.Unit == "C" && u.IsAlone():
+			return measure.Temperature(x).ShortGiven(u)
+		case n.Unit == "N" && u.IsAlone():
+			return measure.Force(x).Short(u)
 		case n.Unit != "mm":
-			return strings.TrimSpace(strconv.FormatFloat(x, 'f', -1, 64) + " " + n.Unit)
+			return strings.TrimSpace(text.Number(x) + " " + n.Unit)
 		case up:
 			return l.ShortLeast(u)
 		}

@@ -67,7 +67,7 @@ func testSetOf(x *Context) string {
 		says = fmt.Sprintf("%d and %s", h.Sides[0].Layers, text.Count(h.Sides[1].Layers, "layer"))
 	}
 	if h.Post > 0 {
-		return PostWord(h.Attach) + " " + h.Post.TextThin() + " through " + says
+		return PostWord(h.Attach) + " " + h.Post.TextThin(x.U) + " through " + says
 	}
 	return "through " + says
 }
@@ -80,13 +80,13 @@ func testSet(x *Context) string {
 	if s.Layers > 0 {
 		says = text.Count(s.Layers, "layer") + ", "
 	}
-	says += s.Free.TextThin() + " lying free, " + s.Pressed.TextThin() + " pressed" + GripSideBy(s)
+	says += s.Free.TextThin(x.U) + " lying free, " + s.Pressed.TextThin(x.U) + " pressed" + GripSideBy(s, x.U)
 	if h.Count > 1 {
 		s := &h.Sides[1]
-		says += "; and " + text.Count(s.Layers, "layer") + ", " + s.Free.TextThin() + " and " + s.Pressed.TextThin() + GripSideBy(s)
+		says += "; and " + text.Count(s.Layers, "layer") + ", " + s.Free.TextThin(x.U) + " and " + s.Pressed.TextThin(x.U) + GripSideBy(s, x.U)
 	}
 	if h.Post > 0 {
-		says += "; " + PostWord(h.Attach) + " " + h.Post.TextThin()
+		says += "; " + PostWord(h.Attach) + " " + h.Post.TextThin(x.U)
 	}
 	switch {
 	case h.Setting == plan.SetProngs:

@@ -108,7 +108,7 @@ var sewnRules = []*Rule{
 			switch {
 			case g.V < least-plan.ShankShort:
 				have, need := x.ThinShort(g.V, least)
-				x.report(Caution, x.at("thread_shank"), atLeast(g.V, least), "a thread shank of %s is shorter than the layers over it, %s%s: wind it %s long", have, need.For(x.at("thread_shank")), x.guess(o), measure.TextThinSpan(least, o.Thick+plan.ShankAllow)).Line("a thread shank of %s is short for layers of %s: wind it longer", have, need)
+				x.report(Caution, x.at("thread_shank"), atLeast(g.V, least), "a thread shank of %s is shorter than the layers over it, %s%s: wind it %s long", have, need.For(x.at("thread_shank")), x.guess(o), measure.TextThinSpan(least, o.Thick+plan.ShankAllow, x.U)).Line("a thread shank of %s is short for layers of %s: wind it longer", have, need)
 			case g.V > o.Thick+plan.ShankAllow:
 				have, limit := x.ThinOver(g.V, o.Thick+plan.ShankAllow)
 				x.report(Note, x.at("thread_shank"), atMost(g.V, o.Thick+plan.ShankAllow), "a thread shank of %s is longer than usual, %s for these layers: the button will hang", have, limit.For(x.at("thread_shank"))).Line("a thread shank of %s is long, over %s: the button will hang", have, limit)
@@ -117,7 +117,7 @@ var sewnRules = []*Rule{
 		Touches: []string{"closure.*.thread_shank"},
 		Propose: func(x *Context, f *Finding) []Change {
 			l := x.K.Over.UnderFoot().RoundUp(mm / 2)
-			return []Change{{With: x.setMM("thread_shank", l), Says: "wind a thread shank of " + l.TextThinLeast(), Cost: 1}}
+			return []Change{{With: x.setMM("thread_shank", l), Says: "wind a thread shank of " + l.TextThinLeast(x.U), Cost: 1}}
 		},
 	},
 	{
@@ -202,7 +202,7 @@ var sewnRules = []*Rule{
 					gap, _ = x.ThinApart(n.HoleGap.V, m.Swing.Max.V)
 				}
 				x.report(Caution, x.notionPath("hole_gap", n.HoleGap.From), nums, "the holes lie %s apart%s, outside the machine's swing of %s: sew the buttons on by hand",
-					gap, fromMemory(n, n.HoleGap), measure.TextThinSpan(m.Swing.Min.V, m.Swing.Max.V)).Line("its holes lie %s apart, off the machine's swing: sew it on by hand", gap)
+					gap, fromMemory(n, n.HoleGap), measure.TextThinSpan(m.Swing.Min.V, m.Swing.Max.V, x.U)).Line("its holes lie %s apart, off the machine's swing: sew it on by hand", gap)
 			}
 		},
 		Touches: []string{"closure.*.sewn_by"},
@@ -338,7 +338,7 @@ var sewnRules = []*Rule{
 
 // Ligne is a diameter in whole or half ligne, without the unit.
 func Ligne(d measure.Length) string {
-	return strconv.FormatFloat(d.RoundNearest(measure.Ligne/2).Lignes(), 'f', -1, 64)
+	return text.Number(d.RoundNearest(measure.Ligne / 2).Lignes())
 }
 
 // fromMemory marks a figure of the stock that is from memory.

@@ -149,7 +149,7 @@ var snapRules = []*Rule{
 			if n.Spring != "magnet" && !n.Magnet.V {
 				return
 			}
-			says, line := "sew each magnet in a closed pocket of its own, and try the hold on the real layers, with "+x.K.Over.Thick.TextThin()+" between", "a magnet can disturb a pacemaker: ask the wearer, try the hold"
+			says, line := "sew each magnet in a closed pocket of its own, and try the hold on the real layers, with "+x.K.Over.Thick.TextThin(x.U)+" between", "a magnet can disturb a pacemaker: ask the wearer, try the hold"
 			if x.G.Wearer == "child" || x.G.Wearer == "infant" {
 				says, line = "better take another closure for a child: magnets that come out and are swallowed injure the bowel", "take another closure for a child: swallowed magnets injure"
 			}

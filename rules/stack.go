@@ -75,7 +75,7 @@ var stackRules = []*Rule{
 		Reads:   ReadsInterfacing,
 		Room:    noRoom,
 		Title:   "a thick stack wants a sample first",
-		Figure:  "layers",
+		Figure:  "bulk of the layers",
 		Formula: "the layers' thickness added up ≤ {foot} on a household machine, and ≤ what its maker says it sews (sewing_max)",
 		Why:     "Above about {foot} a household machine feeds unevenly, the hole comes out with gaps, and the needle may bend and break.",
 		Limits:  []plan.Threshold{plan.FootLimit},
@@ -126,7 +126,7 @@ var stackRules = []*Rule{
 				l := plan.LayerOf(x.G, catalog.Layer{Cloth: c})
 				x.report(Note, whole(source.Join("cloth", x.G.ClothNames[i])), Numbers{},
 					"the thickness of %s is an estimate from its weight, %s: fold the cloth in eight, measure the stack with a ruler, divide by eight, and write it as thickness",
-					x.G.ClothNames[i], measure.Toleranced{V: l.Thick, Tol: l.Tol}.TextThin()).Line("%s counts as %s by weight: fold it in eight, measure", x.G.ClothNames[i], measure.Toleranced{V: l.Thick, Tol: l.Tol}.TextThin())
+					x.G.ClothNames[i], measure.Toleranced{V: l.Thick, Tol: l.Tol}.TextThin(x.U)).Line("%s counts as %s by weight: fold it in eight, measure", x.G.ClothNames[i], measure.Toleranced{V: l.Thick, Tol: l.Tol}.TextThin(x.U))
 			}
 		},
 	},
@@ -180,6 +180,8 @@ func (x *Context) stacks() []namedStack {
 		out = append(out, namedStack{&x.K.Over, "the layers the zip is sewn to are", x.path("over"), plan.Basis{}})
 	case h.Needed && h.Kind == "loop":
 		out = append(out, namedStack{&x.K.Over, "the layers the loop is sewn to are", x.path("over"), plan.Basis{}})
+	case h.Needed && h.Kind == "bound": // made before the facing is on
+		out = append(out, namedStack{&x.K.Over, "the layers at the hole, its facing with them, are", x.path("over"), plan.Basis{}})
 	case h.Needed && h.Kind != "hand":
 		out = append(out, namedStack{&x.K.Over, "the layers under the hole are", x.path("over"), plan.Basis{}})
 	}
@@ -211,19 +213,19 @@ func (x *Context) sewnByBasis() plan.Basis {
 }
 
 // guess marks a thickness that is an estimate, or that a sample gave.
-func (x *Context) guess(s *plan.Stack) string { return known(s.Sampled(), s.Estimated, s.Tol) }
+func (x *Context) guess(s *plan.Stack) string { return known(s.Sampled(), s.Estimated, s.Tol, x.U) }
 
 // guessPressed is guess of the thickness pressed.
 func (x *Context) guessPressed(s *plan.Stack) string {
-	return known(s.SampledPressed(), s.Estimated, s.PressedBasis().Tol)
+	return known(s.SampledPressed(), s.Estimated, s.PressedBasis().Tol, x.U)
 }
 
-func known(sampled, estimated bool, tol measure.Length) string {
+func known(sampled, estimated bool, tol measure.Length, u measure.Unit) string {
 	switch {
 	case sampled:
 		return " (from your sample)"
 	case estimated:
-		return " by estimate (± " + tol.ShortThin() + ")"
+		return " by estimate (± " + tol.ShortThin(u) + ")"
 	}
 	return ""
 }

@@ -1,9 +1,11 @@
 package rules
 
 import (
+	"fmt"
 	"math"
 
 	"placketeer/catalog"
+	"placketeer/catalog/measure"
 	"placketeer/rules/plan"
 )
 
@@ -28,8 +30,12 @@ var tackRules = []*Rule{
 			if n.Kind != catalog.TackButton || !n.Pull.Has() || n.Pull.V >= math.Floor(float64(plan.TackPull)*10)/10 {
 				return
 			}
+			tested := fmt.Sprintf("%.4g N", n.Pull.V)
+			if x.U.Or(measure.MM).Is(measure.In) {
+				tested = measure.Force(n.Pull.V).Short(x.U)
+			}
 			x.report(Note, x.notionPath("pull", n.Pull.From), Numbers{Have: n.Pull.V, Need: round3(plan.TackPull.N()), Margin: round3(n.Pull.V - plan.TackPull.N()), Unit: "N", Compared: true},
-				"tested to hold %.4g N; military tack buttons hold at least %s. That does not bind your garment; it is a yardstick", n.Pull.V, plan.TackPull.Text(x.U)).Line("tested to hold %.4g N; a military tack button holds %s", n.Pull.V, plan.TackPull.Text(x.U))
+				"tested to hold %s; military tack buttons hold at least %s. That does not bind your garment; it is a yardstick", tested, plan.TackPull.Text(x.U)).Line("tested to hold %s; a military tack button holds %s", tested, plan.TackPull.Text(x.U))
 		},
 	},
 }

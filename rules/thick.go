@@ -1,6 +1,7 @@
 package rules
 
 import (
+	"slices"
 	"strings"
 
 	"placketeer/catalog"
@@ -42,7 +43,7 @@ func (x *Context) placePath(p *plan.Place) string {
 
 // guessPlace marks the thickness of a place that is an estimate.
 func (x *Context) guessPlace(p *plan.Place) string {
-	return known(x.K.Over.Sampled() && !p.Estimated, p.Estimated, p.Tol)
+	return known(x.K.Over.Sampled() && !p.Estimated, p.Estimated, p.Tol, x.U)
 }
 
 // placeThick is how thick a place lies, with its ± where it is an estimate.
@@ -77,7 +78,7 @@ var thickRules = []*Rule{
 			p := &x.K.Places[0]
 			lift := m.FootLift.V
 			most := max(lift, m.FootLiftExtra.Or(0))
-			if p.Thick <= lift || x.K.Over.Thick > most {
+			if p.Thick <= lift || slices.ContainsFunc(x.stacks(), func(s namedStack) bool { return s.stack.Thick > most }) {
 				return // the layers alone are too much: foot-lift speaks of that
 			}
 			have, need := x.ThinApart(p.Thick, lift)

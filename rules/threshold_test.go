@@ -9,6 +9,8 @@ import (
 	"strconv"
 	"strings"
 	"testing"
+
+	"placketeer/catalog/measure"
 )
 
 // figure is a figure with its unit in a text.
@@ -76,7 +78,7 @@ func TestThresholdsAreExplained(t *testing.T) {
 	for _, r := range Rules() {
 		names := map[string]bool{}
 		raw := r.Formula + r.Ours + r.Why + r.Others
-		e := r.Explained()
+		e := r.Explained(measure.NoUnit)
 		texts := e.Formula + " " + e.Ours + " " + e.Why + " " + e.Others
 		for _, l := range r.Limits {
 			if names[l.Name] {

@@ -23,7 +23,7 @@ func GatherAll(plans []*Planned, shows func(size string) bool) []Entry {
 	var order []kind
 	unused := map[kind]bool{} // told only where no variant needs it
 	for _, p := range plans {
-		var shown []Finding
+		shown := make([]Finding, 0, len(p.Findings))
 		for i := range p.Findings {
 			if f := &p.Findings[i]; shows(f.Size) {
 				shown = append(shown, *f)
@@ -31,8 +31,13 @@ func GatherAll(plans []*Planned, shows func(size string) bool) []Entry {
 		}
 		es := Gather(shown)
 		for i := range es {
+			es[i].Of = p
+		}
+		if len(plans) == 1 {
+			return es
+		}
+		for i := range es {
 			e := &es[i]
-			e.Of = p
 			k := kind{e.cause(), e.Severity, e.saysWhere()}
 			if len(held[k]) == 0 {
 				order = append(order, k)
@@ -87,7 +92,7 @@ func shared(es []*Entry, of int) Entry {
 		n := 1
 		for _, e := range es[1:] {
 			i := slices.IndexFunc(e.Fixes, func(y Fix) bool { return x.Same(&y) })
-			if i < 0 {
+			if i == -1 {
 				continue
 			}
 			n++

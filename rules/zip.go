@@ -1,6 +1,7 @@
 package rules
 
 import (
+	"fmt"
 	"math"
 	"slices"
 	"strings"
@@ -221,7 +222,7 @@ var zipRules = []*Rule{
 						fit = s.Need.RoundUp(in / 2)
 					}
 					if fit > 0 {
-						out = append(out, Change{With: x.setSold(x.zipLengthKey(s.Size), fit), Says: "buy the zip of " + fit.TextPlace(x.unitFor(fit)), Cost: (fit - s.Length).MM() / 10})
+						out = append(out, Change{With: x.setSold(x.zipLengthKey(s.Size), fit), Says: "buy the zip of " + fit.TextPlace(x.U.Or(x.unitFor(fit))), Cost: (fit - s.Length).MM() / 10})
 					} else {
 						out = append(out, x.zipsOf(s, s.Need)...)
 					}
@@ -276,7 +277,7 @@ var zipRules = []*Rule{
 				}
 				want := max(s.Length, s.Need)
 				if fit, _ := plan.NearestZip(x.C.Notion.Lengths, want); fit > 0 {
-					out = append(out, Change{With: x.setSold(x.zipLengthKey(s.Size), fit), Says: "buy the zip of " + fit.TextPlace(x.unitFor(fit)), Cost: 1})
+					out = append(out, Change{With: x.setSold(x.zipLengthKey(s.Size), fit), Says: "buy the zip of " + fit.TextPlace(x.U.Or(x.unitFor(fit))), Cost: 1})
 					continue
 				}
 				out = append(out, x.zipsOf(s, want)...)
@@ -408,7 +409,15 @@ var zipRules = []*Rule{
 			if !z.Needed || !x.C.Notion.Slider.Has() || z.Group == z.GroupInch {
 				return
 			}
-			x.report(Note, x.notionPath("slider", x.C.Notion.Slider.From), Numbers{}, "a slider mouth of %.2f mm (%.4f in) is size %s by the limits in mm, but %s by those in inches: say which when you order", x.C.Notion.Slider.V.MM(), x.C.Notion.Slider.V.In(), z.Group, z.GroupInch).Line("a slider mouth of %.2f mm: say size %s by mm or %s by inches", x.C.Notion.Slider.V.MM(), z.Group, z.GroupInch)
+			own, other := fmt.Sprintf("%.2f mm", x.C.Notion.Slider.V.MM()), fmt.Sprintf("%.4f in", x.C.Notion.Slider.V.In())
+			mouth := own + " (" + other + ")"
+			switch {
+			case x.U.IsAlone() && x.U.Is(measure.In):
+				own, mouth = other, other
+			case x.U.IsAlone():
+				mouth = own
+			}
+			x.report(Note, x.notionPath("slider", x.C.Notion.Slider.From), Numbers{}, "a slider mouth of %s is size %s by the limits in mm, but %s by those in inches: say which when you order", mouth, z.Group, z.GroupInch).Line("a slider mouth of %s: say size %s by mm or %s by inches", own, z.Group, z.GroupInch)
 		},
 	},
 	{
@@ -469,7 +478,7 @@ var zipRules = []*Rule{
 		Reads: ReadsNotion | ReadsInterfacing,
 		Room: func(x *Context) Numbers {
 			if z := &x.K.Zip; z.Needed {
-				if cover, by := x.P.Cover(x.C.Index); by >= 0 {
+				if cover, by := x.P.Cover(x.C.Index); by != -1 {
 					return atLeast(cover, z.Half)
 				}
 			}
@@ -492,7 +501,7 @@ var zipRules = []*Rule{
 				return
 			}
 			cover, by := x.P.Cover(x.C.Index)
-			if by < 0 {
+			if by == -1 {
 				return
 			}
 			at := whole(x.P.Closures[by].Stand.From)
@@ -560,12 +569,12 @@ var zipRules = []*Rule{
 			if !z.Needed || z.Tape == 0 || !x.C.Stand.Seam.Has() || z.TapeIn <= 0 {
 				return
 			}
-			pitch := "6 to 8 stitches an inch"
+			pitch := Pitch(6, 8, x.U)
 			if x.K.HolesStay() {
-				pitch = "about 8 stitches an inch, once: the holes stay"
+				pitch = "about " + Pitch(8, 8, x.U) + ", once: the holes stay"
 			}
 			cut := "the cut edge"
-			if _, by := x.P.Cover(x.C.Index); by >= 0 && !x.G.Closures[by].Flap.Has() {
+			if _, by := x.P.Cover(x.C.Index); by != -1 && !x.G.Closures[by].Flap.Has() {
 				cut += " of the front that lies under" // the other one goes on past the teeth
 			}
 			x.report(Note, x.at("stand.seam"), Numbers{}, "the tape is %s wide, the seam allowance %s: lay the tape's edge %s inside %s, so that the fold lies %s from the teeth, and stitch %s from them, %s",
@@ -592,7 +601,7 @@ func (x *Context) zipsOf(s *plan.ZipSize, want measure.Length) []Change {
 	for _, ch := range x.otherZips(func(n *catalog.Notion) bool { fit, _ := plan.NearestZip(n.Lengths, want); return fit > 0 }) {
 		fit, _ := plan.NearestZip(x.G.Catalog.Notion(ch.use()).Lengths, want)
 		ch.With = append(ch.With, x.setSold(x.zipLengthKey(s.Size), fit)...)
-		ch.Says += " of " + fit.TextPlace(x.unitFor(fit))
+		ch.Says += " of " + fit.TextPlace(x.U.Or(x.unitFor(fit)))
 		out = append(out, ch)
 	}
 	return out
@@ -603,7 +612,7 @@ func (x *Context) sold(s *plan.ZipSize) string {
 	fit, longest := plan.NearestZip(x.C.Notion.Lengths, s.Need)
 	switch {
 	case fit > 0:
-		return "buy the one of " + fit.TextPlace(x.unitFor(fit)) + ": "
+		return "buy the one of " + fit.TextPlace(x.U.Or(x.unitFor(fit))) + ": "
 	case longest > 0:
 		return "take another zip, the longest of this on sale is " + longest.TextPlace(x.unitFor(longest)) + ": "
 	}
@@ -642,4 +651,20 @@ func (x *Context) zipsLike(ok func(*catalog.Notion) bool) []Change {
 		out = append(out, Change{With: x.use(n.Name), Says: "use " + n.Name, Cost: cost})
 	}
 	return cheapest(out, 6)
+}
+
+// Pitch is how many stitches an inch has, as the trade counts them; in
+// millimetres alone how long they are.
+func Pitch(least, most int, u measure.Unit) string {
+	if u.IsAlone() && u.Is(measure.MM) {
+		long, short := measure.Inch/measure.Length(least), measure.Inch/measure.Length(most)
+		if least == most {
+			return "stitches of " + long.ShortThin(u)
+		}
+		return "stitches of " + measure.TextThinSpan(short, long, u)
+	}
+	if least == most {
+		return fmt.Sprintf("%d stitches an inch", least)
+	}
+	return fmt.Sprintf("%d to %d stitches an inch", least, most)
 }

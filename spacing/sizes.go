@@ -28,6 +28,7 @@ func SolveSizes(ps []Problem) (count int, sizes []Size) {
 	sizes = make([]Size, len(ps))
 	able := map[int][]int{} // count to the sizes that have it
 	w := newWork()
+	defer w.release()
 	w.budget = MaxTries
 	all := make([]*Problem, len(ps))
 	for i := range ps {

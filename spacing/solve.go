@@ -20,6 +20,7 @@ func Solve(p Problem) (Layout, error) {
 		return Layout{}, err
 	}
 	w := newWork()
+	defer w.release()
 	w.allow(&p)
 	defer w.tell(&p)
 	w.survey(&p)
@@ -72,6 +73,7 @@ func Possible(p Problem) (bool, error) {
 		return false, err
 	}
 	w := newWork()
+	defer w.release()
 	w.allow(&p)
 	defer w.tell(&p)
 	if w.exists(&p) {
@@ -101,6 +103,7 @@ func Counts(p Problem) ([]int, error) {
 		return nil, err
 	}
 	w := newWork()
+	defer w.release()
 	w.allow(&p)
 	defer w.tell(&p)
 	counts := w.able(&p)

@@ -3,6 +3,7 @@ package spacing
 import (
 	"math/bits"
 	"slices"
+	"sync"
 )
 
 // noGap stands for a gap without an upper limit: more than far, yet a
@@ -87,8 +88,12 @@ type work struct {
 	}
 }
 
+var works = sync.Pool{New: func() any { return new(work) }}
+
+// newWork is the memory for a solution; release gives it back.
 func newWork() *work {
-	w := new(work)
+	w := works.Get().(*work)
+	w.track, w.tries, w.budget, w.full = track{}, 0, 0, false
 	b := &w.buf
 	w.room, w.free, w.spans, w.ties = b.room[:0], b.free[:0], b.spans[:0], b.ties[:0]
 	w.jumps, w.leaps, w.grids = b.jumps[:0], b.leaps[:0], b.grids[:0]
@@ -96,6 +101,8 @@ func newWork() *work {
 	w.rows, w.nodes = b.rows[:0], b.nodes[:0]
 	return w
 }
+
+func (w *work) release() { works.Put(w) }
 
 // survey reads what of the problem does not depend on the grid, then lists the
 // grids. It must come before lay.

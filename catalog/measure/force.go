@@ -38,10 +38,12 @@ func (f Force) Short(u Unit) string { return f.one(u, nearest) }
 // own: 70 N (15.8 lbf).
 func (f Force) TextLeast(u Unit) string { return f.both(u, least) }
 
-func (f Force) both(u Unit, w way) string { return f.one(u, w) + " (" + f.one(u.other(), w) + ")" }
+func (f Force) both(u Unit, w way) string {
+	return u.beside(func(u Unit) string { return f.one(u, w) })
+}
 
 func (f Force) one(u Unit, w way) string {
-	if u == In {
+	if u.Is(In) {
 		return decimal(rounded(f.Lbf(), 0.1, w), 1) + " lbf"
 	}
 	return decimal(rounded(f.N(), 0.1, w), 1) + " N"

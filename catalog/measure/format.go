@@ -48,14 +48,32 @@ const (
 	thin               // cloth, stitches, needle gaps: millimetres to 0.1, below 1 mm to 0.01
 )
 
+// Or is u where it stands alone, and else the unit that something is told in
+// in every file.
+func (u Unit) Or(own Unit) Unit {
+	if u.IsAlone() {
+		return u
+	}
+	return own
+}
+
+// thinUnit is what thin things are told in.
+func thinUnit(u Unit) Unit { return u.Or(MM) }
+
+// thous says whether k is told in thousandths of an inch: what is thin where
+// no millimetres stand beside it.
+func (k style) thous(u Unit) bool { return k == thin && u == In.Alone() }
+
 // grid gives what is printed for a length of n nanometres in u, itself in
 // nanometres: a multiple of the printed step.
 func grid(n uint64, u Unit, k style, w way) uint64 {
 	var g uint64
 	finest := uint64(finestMM)
-	if u == In {
+	if u.Is(In) {
 		finest = uint64(thouIn)
 		switch {
+		case k.thous(u):
+			g = step(n, finest, w)
 		case n >= uint64(coarseFromIn):
 			g = step(n, uint64(coarseIn), w)
 		case n >= uint64(fineIn):
@@ -141,24 +159,29 @@ func (l Length) ShortMost(u Unit) string { return l.one(u, plain, most) }
 
 // TextThin gives the thickness of cloth, the length of a stitch, the gap at a
 // needle: in millimetres in every file, to the nearest 0.1, below 1 mm to
-// 0.01 and from 10 mm to 0.5, with inches in brackets: 2.4 mm (3/32 in).
-func (l Length) TextThin() string { return l.both(MM, thin, nearest) }
+// 0.01 and from 10 mm to 0.5, with inches in brackets: 2.4 mm (3/32 in). In
+// inches alone it is told to 0.001 in: 0.094 in.
+func (l Length) TextThin(u Unit) string { return l.both(thinUnit(u), thin, nearest) }
 
-// ShortThin gives l as TextThin does, without the inches.
-func (l Length) ShortThin() string { return l.one(MM, thin, nearest) }
+// ShortThin gives l as TextThin does, without what is in brackets.
+func (l Length) ShortThin(u Unit) string { return l.one(thinUnit(u), thin, nearest) }
 
 // TextThinLeast is TextThin rounded up, as TextLeast.
-func (l Length) TextThinLeast() string { return l.both(MM, thin, least) }
+func (l Length) TextThinLeast(u Unit) string { return l.both(thinUnit(u), thin, least) }
 
 // TextThinMost is TextThin rounded down, as TextMost.
-func (l Length) TextThinMost() string { return l.both(MM, thin, most) }
+func (l Length) TextThinMost(u Unit) string { return l.both(thinUnit(u), thin, most) }
 
 // TextPlace gives a place, or a figure of the file, as it was set: in u
 // exactly where it is whole 64ths of an inch, or has up to three figures
 // after the point, and else to three figures; in brackets in the other unit,
 // as Text: 5/8 in (16 mm).
 func (l Length) TextPlace(u Unit) string {
-	b := append(l.appendPlace(make([]byte, 0, 48), u), " ("...)
+	b := l.appendPlace(make([]byte, 0, 48), u)
+	if u.IsAlone() {
+		return string(b)
+	}
+	b = append(b, " ("...)
 	return string(append(l.appendAs(b, u.other(), plain, nearest), ')'))
 }
 
@@ -172,7 +195,7 @@ func (l Length) appendPlace(b []byte, u Unit) []byte {
 	}
 	thousandths := func(of Length) uint64 { return max(roundTo(n, uint64(of)), min(n, 1)) }
 	switch {
-	case u != In:
+	case !u.Is(In):
 		return append(appendThousandths(b, thousandths(gaugeMM)), " mm"...)
 	case n%uint64(markIn) == 0:
 		return append(appendFraction(b, n/uint64(markIn), 64), " in"...)
@@ -189,7 +212,7 @@ func (l Length) ShortFine(u Unit) string {
 		b = append(b, '-')
 	}
 	n := magnitude(l)
-	if u == In {
+	if u.Is(In) {
 		if n >= uint64(coarseIn) || n == 0 {
 			return string(append(appendFraction(b, roundTo(n, uint64(markIn)), 64), " in"...))
 		}
@@ -210,7 +233,7 @@ func (l Length) SignedText(u Unit) string {
 	if l == 0 {
 		return l.Text(u)
 	}
-	return l.SignedShort(u) + " (" + l.SignedShort(u.other()) + ")"
+	return u.beside(l.SignedShort)
 }
 
 // SignedShort gives a margin in u alone: -1/8 in.
@@ -232,7 +255,7 @@ func (l Length) Exact(u Unit) string {
 		b = append(b, '-')
 	}
 	n := magnitude(l)
-	if u != In {
+	if !u.Is(In) {
 		b = appendDecimal(b, n/uint64(Millimetre), n%uint64(Millimetre), 6)
 		return string(append(b, " mm"...))
 	}
@@ -265,13 +288,19 @@ func TextOver(have, limit Length, u Unit) (string, string) {
 }
 
 // TextThinApart is TextApart for what TextThin prints.
-func TextThinApart(a, b Length) (string, string) { return apart(a, b, MM, thin, nearest) }
+func TextThinApart(a, b Length, u Unit) (string, string) {
+	return apart(a, b, thinUnit(u), thin, nearest)
+}
 
 // TextThinShort is TextShort for what TextThin prints.
-func TextThinShort(have, need Length) (string, string) { return apart(have, need, MM, thin, least) }
+func TextThinShort(have, need Length, u Unit) (string, string) {
+	return apart(have, need, thinUnit(u), thin, least)
+}
 
 // TextThinOver is TextOver for what TextThin prints.
-func TextThinOver(have, limit Length) (string, string) { return apart(have, limit, MM, thin, most) }
+func TextThinOver(have, limit Length, u Unit) (string, string) {
+	return apart(have, limit, thinUnit(u), thin, most)
+}
 
 func apart(a, b Length, u Unit, k style, w way) (string, string) {
 	limit := b.both(u, k, w)
@@ -293,16 +322,16 @@ func (l Length) less(u Unit, k style) string {
 	bound := func(u Unit) string {
 		by := fineMM
 		switch {
-		case u == In && k == thin && l.Abs() < fineIn:
+		case u.Is(In) && k == thin && (l.Abs() < fineIn || k.thous(u)):
 			by = thouIn
-		case u == In:
+		case u.Is(In):
 			by = fineIn
 		case k == thin && l.Abs() < fineMM:
 			by = finestMM
 		}
 		return l.bound(by).one(u, k, least)
 	}
-	return "less than " + bound(u) + " (" + bound(u.other()) + ")"
+	return "less than " + u.beside(bound)
 }
 
 // bound is the smallest multiple of by above l.
@@ -315,7 +344,7 @@ func TextSpan(lo, hi Length, u Unit) string { return span(lo, hi, u, plain) }
 
 // TextThinSpan is TextSpan for what TextThin prints; where that would leave
 // less than half of the range it is told to 0.001 in.
-func TextThinSpan(lo, hi Length) string { return span(lo, hi, MM, thin) }
+func TextThinSpan(lo, hi Length, u Unit) string { return span(lo, hi, thinUnit(u), thin) }
 
 func span(lo, hi Length, u Unit, k style) string {
 	ends := func(u Unit) string {
@@ -323,7 +352,7 @@ func span(lo, hi Length, u Unit, k style) string {
 		one := func(l Length) string { return l.one(u, k, nearest) }
 		if a > b || k == thin && 2*(b-a) < hi-lo {
 			by := Length(finestMM)
-			if u == In {
+			if u.Is(In) {
 				by = thouIn
 			}
 			a, b = lo.RoundUp(by), hi.RoundDown(by)
@@ -339,7 +368,7 @@ func span(lo, hi Length, u Unit, k style) string {
 		from := one(a)
 		return from[:len(from)-len(" mm")] + " to " + to
 	}
-	return ends(u) + " (" + ends(u.other()) + ")"
+	return u.beside(ends)
 }
 
 // TextWithin gives l for a person to keep, each unit on its own not below lo
@@ -348,7 +377,7 @@ func span(lo, hi Length, u Unit, k style) string {
 func (l Length) TextWithin(lo, hi Length, u Unit) string {
 	in := func(u Unit) string {
 		by := Length(finestMM)
-		if u == In {
+		if u.Is(In) {
 			by = thouIn
 		}
 		holds := func(p Length) bool { return p >= lo && p <= hi }
@@ -366,7 +395,7 @@ func (l Length) TextWithin(lo, hi Length, u Unit) string {
 		}
 		return l.ShortPlace(u)
 	}
-	return in(u) + " (" + in(u.other()) + ")"
+	return u.beside(in)
 }
 
 // Text gives a figure of the catalogue, as fine as ShortFine, and how far off
@@ -376,20 +405,27 @@ func (t Toleranced) Text(u Unit) string {
 	if t.Tol > 0 {
 		own = t.V.ShortPlace(u) + " ± " + strings.TrimSuffix(t.Tol.ShortPlace(u), " "+u.String())
 	}
+	if u.IsAlone() {
+		return own
+	}
 	return own + " (" + t.V.ShortFine(u.other()) + ")"
 }
 
 // TextThin gives the value as Length.TextThin does, with the tolerance if
 // there is one: 2.4 mm ± 0.2 (3/32 in).
-func (t Toleranced) TextThin() string {
+func (t Toleranced) TextThin(u Unit) string {
 	if t.Tol == 0 {
-		return t.V.TextThin()
+		return t.V.TextThin(u)
 	}
-	b := t.V.appendAs(make([]byte, 0, 64), MM, thin, nearest)
+	u = thinUnit(u)
+	b := t.V.appendAs(make([]byte, 0, 64), u, thin, nearest)
 	b = append(b, " ± "...)
-	b = t.Tol.appendAs(b, MM, thin, nearest)
-	b = append(b[:len(b)-len(" mm")], " ("...)
-	b = t.V.appendAs(b, In, thin, nearest)
+	b = t.Tol.appendAs(b, u, thin, nearest)
+	if b = b[:len(b)-len(" mm")]; u.IsAlone() {
+		return string(b)
+	}
+	b = append(b, " ("...)
+	b = t.V.appendAs(b, u.other(), thin, nearest)
 	return string(append(b, ')'))
 }
 
@@ -406,10 +442,19 @@ func (t Toleranced) Exact(u Unit) string {
 }
 
 func (u Unit) other() Unit {
-	if u == In {
+	if u.Is(In) {
 		return MM
 	}
 	return In
+}
+
+// beside is a quantity in u, and in brackets in the other unit where that is
+// wanted.
+func (u Unit) beside(say func(Unit) string) string {
+	if u.IsAlone() {
+		return say(u)
+	}
+	return say(u) + " (" + say(u.other()) + ")"
 }
 
 func (l Length) one(u Unit, k style, w way) string {
@@ -420,6 +465,9 @@ func (l Length) one(u Unit, k style, w way) string {
 func (l Length) both(u Unit, k style, w way) string {
 	var a [48]byte
 	b := l.appendAs(a[:0], u, k, w)
+	if u.IsAlone() {
+		return string(b)
+	}
 	b = append(b, " ("...)
 	b = l.appendAs(b, u.other(), k, w)
 	return string(append(b, ')'))
@@ -432,9 +480,9 @@ func (l Length) appendAs(b []byte, u Unit, k style, w way) []byte {
 		b = append(b, '-')
 	}
 	switch {
-	case u != In:
+	case !u.Is(In):
 		return append(appendThousandths(b, g/uint64(gaugeMM)), " mm"...)
-	case g%uint64(fineIn) == 0:
+	case !k.thous(u) && g%uint64(fineIn) == 0:
 		return append(appendFraction(b, g/uint64(fineIn), 32), " in"...)
 	}
 	return append(appendThousandths(b, g/uint64(thouIn)), " in"...)

@@ -34,9 +34,9 @@ func TestText(t *testing.T) {
 			{"Text(In)", tt.l.Text(In), tt.in},
 			{"Text(MM)", tt.l.Text(MM), tt.mm},
 			{"Text(NoUnit)", tt.l.Text(NoUnit), tt.mm},
-			{"TextThin", tt.l.TextThin(), tt.thin},
+			{"TextThin", tt.l.TextThin(MM), tt.thin},
 			{"Short", tt.l.Short(In) + " (" + tt.l.Short(MM) + ")", tt.in},
-			{"ShortThin", tt.l.ShortThin() + " (" + tt.l.Short(In) + ")", tt.thin},
+			{"ShortThin", tt.l.ShortThin(MM) + " (" + tt.l.Short(In) + ")", tt.thin},
 		} {
 			if got.got != got.want {
 				t.Errorf("%d: %s = %q, want %q", tt.l, got.what, got.got, got.want)
@@ -65,7 +65,7 @@ func TestTextLeastMost(t *testing.T) {
 			t.Errorf("%v: least %q, most %q; want %q, %q", tt.l, least, most, tt.least, tt.most)
 		}
 	}
-	if up, down := Length(248_100).TextThinLeast(), Length(248_100).TextThinMost(); up != "0.25 mm (0.01 in)" || down != "0.24 mm (0.009 in)" {
+	if up, down := Length(248_100).TextThinLeast(MM), Length(248_100).TextThinMost(MM); up != "0.25 mm (0.01 in)" || down != "0.24 mm (0.009 in)" {
 		t.Errorf("thin: %q, %q", up, down)
 	}
 }
@@ -155,7 +155,7 @@ func TestTolerancedText(t *testing.T) {
 		{Toleranced{1_000_000, 5_000}, "0.039 in ± 0.001 (1 mm)", "1 mm ± 0.005 (0.039 in)", "1 mm ± 0.01 (1/32 in)", "1 mm ± 0.005 mm"},
 	} {
 		for _, got := range []struct{ what, got, want string }{
-			{"Text(In)", tt.t.Text(In), tt.in}, {"Text(MM)", tt.t.Text(MM), tt.mm}, {"TextThin", tt.t.TextThin(), tt.thin},
+			{"Text(In)", tt.t.Text(In), tt.in}, {"Text(MM)", tt.t.Text(MM), tt.mm}, {"TextThin", tt.t.TextThin(MM), tt.thin},
 			{"Exact(MM)", tt.t.Exact(MM), tt.exactU}, {"String", tt.t.String(), tt.exactU},
 		} {
 			if got.got != got.want {
@@ -194,10 +194,10 @@ func TestTextApart(t *testing.T) {
 	if have, limit := TextOver(4_750_000, 4_690_000, MM); have != "4.8 mm (3/16 in)" || limit != "4.6 mm (5/32 in)" {
 		t.Errorf("%s, %s", have, limit)
 	}
-	if have, limit := TextThinOver(1_520_000, 1_500_000); have != "less than 0.03 mm (0.001 in) over 1.5 mm" || limit != "1.5 mm (1/32 in)" {
+	if have, limit := TextThinOver(1_520_000, 1_500_000, MM); have != "less than 0.03 mm (0.001 in) over 1.5 mm" || limit != "1.5 mm (1/32 in)" {
 		t.Errorf("%s, %s", have, limit)
 	}
-	if have, limit := TextThinOver(250_000, 244_000); have != "0.25 mm (0.01 in)" || limit != "0.24 mm (0.009 in)" {
+	if have, limit := TextThinOver(250_000, 244_000, MM); have != "0.25 mm (0.01 in)" || limit != "0.24 mm (0.009 in)" {
 		t.Errorf("%s, %s", have, limit)
 	}
 }
@@ -218,13 +218,13 @@ func TestTextSpan(t *testing.T) {
 		}
 	}
 	// Where 1/32 in would take half of a thin range away it is told finer.
-	if got := TextThinSpan(500_000, 1_500_000); got != "0.5 to 1.5 mm (0.02 to 0.059 in)" {
+	if got := TextThinSpan(500_000, 1_500_000, MM); got != "0.5 to 1.5 mm (0.02 to 0.059 in)" {
 		t.Error(got)
 	}
-	if got := TextThinSpan(1_000_000, 2_000_000); got != "1 to 2 mm (0.04 to 0.078 in)" {
+	if got := TextThinSpan(1_000_000, 2_000_000, MM); got != "1 to 2 mm (0.04 to 0.078 in)" {
 		t.Error(got)
 	}
-	if got := TextThinSpan(1_230_000, 3_470_000); got != "1.3 to 3.4 mm (1/16 to 1/8 in)" {
+	if got := TextThinSpan(1_230_000, 3_470_000, MM); got != "1.3 to 3.4 mm (1/16 to 1/8 in)" {
 		t.Error(got)
 	}
 }

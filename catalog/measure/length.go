@@ -109,8 +109,10 @@ func (l Length) RoundNearest(step Length) Length {
 // Tol is never negative; zero means none was given.
 type Toleranced struct{ V, Tol Length }
 
-// Unit is the system lengths are read and printed in. The zero value is
-// NoUnit: a bare number is refused, and printing is in millimetres.
+// Unit is the system lengths are read and printed in, and whether the other
+// one stands in brackets behind it. The zero value is NoUnit: a bare number is
+// refused, and printing is in millimetres. Units are asked with Is, not
+// compared: one that stands alone is another value.
 type Unit uint8
 
 // The two systems.
@@ -120,9 +122,26 @@ const (
 	In          // inches, oz/yd², °F, pounds-force first
 )
 
+// alone marks a unit without the other in brackets.
+const alone Unit = 1 << 7
+
+// Alone is the same system for whoever reads only that: every quantity is
+// printed in it and in no other, also what is else in millimetres in every
+// file.
+func (u Unit) Alone() Unit { return u | alone }
+
+// IsAlone says whether the other unit is left out.
+func (u Unit) IsAlone() bool { return u&alone != 0 }
+
+// System is the unit with the other in brackets.
+func (u Unit) System() Unit { return u &^ alone }
+
+// Is says whether u is of that system, alone or not.
+func (u Unit) Is(system Unit) bool { return u.System() == system }
+
 // String gives "mm", "in" or "".
 func (u Unit) String() string {
-	switch u {
+	switch u.System() {
 	case MM:
 		return "mm"
 	case In:

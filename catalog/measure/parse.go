@@ -263,7 +263,7 @@ type rawLength struct {
 
 // bareUnit is the unit of a bare number, zero for NoUnit.
 func bareUnit(u Unit) unit {
-	switch u {
+	switch u.System() {
 	case MM:
 		return unitMM
 	case In:

@@ -45,9 +45,9 @@ var printings = []struct {
 	{"Text", Length.Text, nearest, plain},
 	{"TextLeast", Length.TextLeast, least, plain},
 	{"TextMost", Length.TextMost, most, plain},
-	{"TextThin", func(l Length, _ Unit) string { return l.TextThin() }, nearest, thin},
-	{"TextThinLeast", func(l Length, _ Unit) string { return l.TextThinLeast() }, least, thin},
-	{"TextThinMost", func(l Length, _ Unit) string { return l.TextThinMost() }, most, thin},
+	{"TextThin", func(l Length, _ Unit) string { return l.TextThin(MM) }, nearest, thin},
+	{"TextThinLeast", func(l Length, _ Unit) string { return l.TextThinLeast(MM) }, least, thin},
+	{"TextThinMost", func(l Length, _ Unit) string { return l.TextThinMost(MM) }, most, thin},
 }
 
 // stepAt is the step that design and documentation give for a length.
@@ -132,7 +132,7 @@ func TestPrintedValues(t *testing.T) {
 			text  string
 		}{
 			{l.Printed(u), l.Short(u)}, {l.Least(u), l.ShortLeast(u)}, {l.Most(u), l.ShortMost(u)},
-			{l.ThinLeast(), figures(t, l.TextThinLeast())[0]}, {l.ThinMost(), figures(t, l.TextThinMost())[0]},
+			{l.ThinLeast(), figures(t, l.TextThinLeast(MM))[0]}, {l.ThinMost(), figures(t, l.TextThinMost(MM))[0]},
 		} {
 			if back, err := ParseLengthMax(tt.text, NoUnit, 2*MaxLength); back != tt.value || err != nil {
 				t.Fatalf("%v: the value is %v, the text %s: %v", l, tt.value, tt.text, err)
@@ -305,7 +305,7 @@ func TestApart(t *testing.T) {
 		b := a + Length(rapid.Int64Range(-int64(min(a, Millimetre)), int64(Millimetre)).Draw(t, "apart"))
 		for name, pair := range map[string]func() (string, string){
 			"TextApart":     func() (string, string) { return TextApart(a, b, u) },
-			"TextThinApart": func() (string, string) { return TextThinApart(a, b) },
+			"TextThinApart": func() (string, string) { return TextThinApart(a, b, MM) },
 		} {
 			textA, textB := pair()
 			if (textA == textB) != (a == b) {

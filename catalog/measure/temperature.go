@@ -58,13 +58,13 @@ func (t Temperature) TextMost(u Unit) string { return t.both(u, most) }
 // fives that irons and presses are marked in, or to the degree where it was
 // written so: 125 °C (255 °F).
 func (t Temperature) TextGiven(u Unit) string {
-	return t.ShortGiven(u) + " (" + t.ShortGiven(u.other()) + ")"
+	return u.beside(t.ShortGiven)
 }
 
 // ShortGiven gives t as TextGiven does, in the scale of u alone.
 func (t Temperature) ShortGiven(u Unit) string {
 	switch {
-	case u != In:
+	case !u.Is(In):
 		return decimal(t.C(), 0) + " °C"
 	case whole(t.F()) && !whole(t.C()):
 		return decimal(t.F(), 0) + " °F"
@@ -76,11 +76,11 @@ func (t Temperature) ShortGiven(u Unit) string {
 func whole(x float64) bool { return math.Abs(x-math.Round(x)) < 1e-6 }
 
 func (t Temperature) both(u Unit, w way) string {
-	return t.one(u, w) + " (" + t.one(u.other(), w) + ")"
+	return u.beside(func(u Unit) string { return t.one(u, w) })
 }
 
 func (t Temperature) one(u Unit, w way) string {
-	if u == In {
+	if u.Is(In) {
 		return decimal(rounded(t.F(), 5, w), 0) + " °F"
 	}
 	return decimal(rounded(t.C(), 10, w), 0) + " °C"

@@ -43,12 +43,12 @@ func (w AreaWeight) TextLeast(u Unit) string { return w.both(u, least) }
 func (w AreaWeight) TextMost(u Unit) string { return w.both(u, most) }
 
 func (w AreaWeight) both(u Unit, to way) string {
-	return w.one(u, to) + " (" + w.one(u.other(), to) + ")"
+	return u.beside(func(u Unit) string { return w.one(u, to) })
 }
 
 func (w AreaWeight) one(u Unit, to way) string {
 	switch {
-	case u == In:
+	case u.Is(In):
 		return decimal(rounded(w.OzYd2(), 0.1, to), 1) + " oz/yd²"
 	case w < 100:
 		return decimal(rounded(w.GSM(), 0.1, to), 1) + " g/m²"

@@ -45,7 +45,7 @@ func (d *Document) Edit(assign ...Assignment) ([]byte, []Edit, error) {
 			return nil, nil, err
 		}
 	}
-	for _, a := range assign {
+	for i, a := range assign {
 		path, ok := doc.path(a.Path)
 		if !ok || len(path) == 0 {
 			return nil, nil, fmt.Errorf("%q does not name a value", a.Path)
@@ -56,7 +56,7 @@ func (d *Document) Edit(assign ...Assignment) ([]byte, []Edit, error) {
 		}
 		lines = e.apply(lines)
 		var err error
-		if doc, err = doc.rewritten(d.joined(lines), path, a); err != nil {
+		if doc, err = doc.rewritten(d.joined(lines), path, a, i == len(assign)-1); err != nil {
 			return nil, nil, err
 		}
 	}
@@ -64,8 +64,9 @@ func (d *Document) Edit(assign ...Assignment) ([]byte, []Edit, error) {
 }
 
 // rewritten is the document with an assignment made in its text. The text is
-// gone through for where everything stands; its values are known.
-func (d *Document) rewritten(text string, path Path, a Assignment) (*Document, error) {
+// gone through for where everything stands; its values are known. Of the last
+// one only the text is wanted, where it can be read.
+func (d *Document) rewritten(text string, path Path, a Assignment, last bool) (*Document, error) {
 	value := a.Value
 	if a.Out {
 		if _, there := get(d.Root, path); !there {
@@ -73,9 +74,12 @@ func (d *Document) rewritten(text string, path Path, a Assignment) (*Document, e
 		}
 		value = missing{}
 	}
-	root, err := put(d.Root, path, value, nil)
+	root, err := put(d.Root, path, value, make(Path, 0, len(path)))
 	if err != nil {
 		return nil, err
+	}
+	if last && readable(text) {
+		return &Document{text: text}, nil
 	}
 	s := scan(text)
 	if s.faults.count > 0 {
@@ -92,6 +96,7 @@ func (d *Document) joined(lines []line) string {
 		end = "\r\n"
 	}
 	var b strings.Builder
+	b.Grow(len(d.text) + 256)
 	for i, l := range lines {
 		if i > 0 {
 			b.WriteString(end)

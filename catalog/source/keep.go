@@ -40,6 +40,7 @@ func WriteNew(name string, data []byte) (bool, error) { return keepAs(name, data
 
 // keepAs writes a file whole where there is none of that name.
 func keepAs(name string, data []byte, mode fs.FileMode) (ok bool, err error) {
+	begin()
 	f, err := os.OpenFile(name, os.O_WRONLY|os.O_CREATE|os.O_EXCL, mode)
 	if errors.Is(err, fs.ErrExist) {
 		return false, nil

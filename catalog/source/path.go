@@ -34,6 +34,9 @@ type Step struct {
 // ParsePath takes a path apart. ok is false where it cannot be read; the path
 // is then as much of it as can.
 func ParsePath(path string) (p Path, ok bool) {
+	if path != "" {
+		p = make(Path, 0, 1+strings.Count(path, ".")+strings.Count(path, "["))
+	}
 	for first := true; path != ""; first = false {
 		s, rest, ok := nextStep(path, first)
 		if !ok {

@@ -3,6 +3,7 @@ package source
 import (
 	"fmt"
 	"strings"
+	"sync"
 )
 
 // maxKeyPath bounds the bytes of all keys on one path. The decoder keeps the
@@ -62,9 +63,12 @@ func newIndex(size int) *index {
 		nodes: make([]node, 1, 16+size/16),
 		order: make([]int32, 0, 16+size/20),
 	}
-	x.nodes[0] = node{parent: -1, first: -1, last: -1, next: -1, item: -1, kind: header}
+	x.nodes[0] = document
 	return x
 }
+
+// document is the first node of an index.
+var document = node{parent: -1, first: -1, last: -1, next: -1, item: -1, kind: header}
 
 // add makes a new last child of parent; its key is key, or it is the next
 // item when item is set.
@@ -221,8 +225,25 @@ type part struct {
 
 // scan reads the whole document. After a fault it goes on behind the faulty
 // statement.
-func scan(src string) *scanner {
-	s := &scanner{src: src, x: newIndex(len(src))}
+func scan(src string) *scanner { return scanInto(newIndex(len(src)), src) }
+
+// spare are indexes that nobody looks at any more.
+var spare sync.Pool
+
+// readable says whether scan finds no fault in a text.
+func readable(src string) bool {
+	x, _ := spare.Get().(*index)
+	if x == nil {
+		x = newIndex(len(src))
+	}
+	defer spare.Put(x)
+	x.nodes, x.order, x.big = x.nodes[:1], x.order[:0], nil
+	x.nodes[0] = document
+	return scanInto(x, src).faults.count == 0
+}
+
+func scanInto(x *index, src string) *scanner {
+	s := &scanner{src: src, x: x}
 	for {
 		s.skip()
 		s.statement, s.again = s.pos, false

@@ -49,7 +49,7 @@ func (d *Document) withFrom(path string, value any, from string) (*Document, err
 
 // changed is the document with the value at the path of an override replaced.
 func (d *Document) changed(o override, value any) (*Document, error) {
-	root, err := put(d.Root, o.path, value, nil)
+	root, err := put(d.Root, o.path, value, make(Path, 0, len(o.path)))
 	if err != nil {
 		return nil, refused(o.label, err)
 	}

@@ -2,11 +2,11 @@ package desk
 
 import (
 	"bufio"
+	"cmp"
 	"errors"
 	"fmt"
 	"os"
 	"path/filepath"
-	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -34,17 +34,21 @@ type draft struct {
 	wearer string // adult, child or infant
 	age    int    // 0 where it was not said
 	market string
+	double bool         // double-breasted
+	plaid  bool         // or striped
 	unit   measure.Unit // NoUnit while no length told it
 
-	cloth       []entry // keys of [cloth.shell]
-	fastener    string  // its kind
-	use         string  // an entry of the catalogue
-	notion      []entry // or what was measured
-	wish        bool    // to be chosen when all is known
-	length      string  // a value as it stands in the file
+	cloth       []entry        // keys of [cloth.shell]
+	fastener    string         // its kind
+	use         string         // an entry of the catalogue
+	notion      []entry        // or what was measured
+	wish        bool           // to be chosen when all is known
+	length      string         // a value as it stands in the file
+	shortest    measure.Length // of its sizes
 	sizes       []string
 	count       string
 	gap         string
+	columns     string // how far a column of a double-breasted front is from the centre line
 	interfacing string // an entry of the catalogue, "none" for none
 	edge        string
 	hole        string
@@ -59,9 +63,11 @@ type entry struct{ key, value string }
 type asking struct {
 	key   string // what the answer is remembered by
 	asks  string
-	first string // what an empty answer means, "" where one is needed
+	as    func(d *draft) string // other words for some garments; nil or "": asks
+	first string                // what an empty answer means, "" where one is needed
 	help  string
 	only  func(d *draft) bool // asked only of such; nil of all
+	open  string              // what is answered for who does not know; "" is first, or else the help
 	take  func(iv *interview, d *draft, s string) error
 }
 
@@ -134,6 +140,9 @@ func (iv *interview) say(head, s string) { say(iv.in.out, head, s) }
 func (iv *interview) question(n, at int, q *asking) (back, end bool, err error) {
 	fmt.Fprintln(iv.in.out)
 	asks := q.asks
+	if q.as != nil {
+		asks = cmp.Or(q.as(&iv.now), asks)
+	}
 	if q.first != "" {
 		asks += " (Enter: " + q.first + ")"
 	}
@@ -163,12 +172,25 @@ func (iv *interview) question(n, at int, q *asking) (back, end bool, err error) 
 				continue
 			}
 		}
+		answer := s
+		if unknown(s) {
+			switch {
+			case q.open != "":
+				s = q.open
+			case q.first != "":
+				iv.say("   ", "Then it is "+q.first+".")
+				s = ""
+			default:
+				iv.say("   ", q.help)
+				continue
+			}
+		}
 		d := iv.now
 		d.said = map[string]string{}
 		for k, v := range iv.now.said {
 			d.said[k] = v
 		}
-		d.said[q.key] = s
+		d.said[q.key] = answer
 		err = q.take(iv, &d, s)
 		if err == nil {
 			err = iv.reads(&d)
@@ -236,6 +258,8 @@ func (iv *interview) pick(of []catalog.Item) (string, error) {
 			return "", err
 		}
 		switch w := strings.ToLower(s); {
+		case unknown(s):
+			iv.say("   ", "Take the one that is most like yours; it can be changed later.")
 		case len(w) == 1 && w[0] >= 'a' && int(w[0]-'a') < len(of):
 			return of[w[0]-'a'].Name, nil
 		case len(w) > 1:
@@ -267,6 +291,30 @@ func (iv *interview) find(s string, kinds ...string) []catalog.Item {
 	return having(of, strings.Fields(s))
 }
 
+// nearly are entries that have some of the words, those with most of them.
+func (iv *interview) nearly(s string, kinds ...string) []catalog.Item {
+	var best []catalog.Item
+	most := 0
+	for _, it := range iv.cat.Items() {
+		if !slices.Contains(kinds, it.Kind) {
+			continue
+		}
+		n, says := 0, strings.ToLower(it.Name+" "+it.About)
+		for _, w := range strings.Fields(strings.ToLower(s)) {
+			if len(w) > 3 && strings.Contains(says, strings.TrimSuffix(w, "s")) {
+				n++
+			}
+		}
+		switch {
+		case n > most:
+			best, most = []catalog.Item{it}, n
+		case n == most && n > 0:
+			best = append(best, it)
+		}
+	}
+	return best
+}
+
 // one is the entry that words mean: the only one, or the one that is picked.
 func (iv *interview) one(s, what string, kinds ...string) (string, error) {
 	for {
@@ -276,6 +324,10 @@ func (iv *interview) one(s, what string, kinds ...string) (string, error) {
 		found := iv.find(s, kinds...)
 		switch len(found) {
 		case 0:
+			if found = iv.nearly(s, kinds...); len(found) > 0 {
+				iv.say("   ", fmt.Sprintf("The catalogue has no %s called %q. What comes near it:", what, s))
+				break
+			}
 			var names []string
 			for _, it := range iv.cat.Items() {
 				if slices.Contains(kinds, it.Kind) {
@@ -305,10 +357,11 @@ func (iv *interview) one(s, what string, kinds ...string) (string, error) {
 }
 
 var (
-	yearsOld = regexp.MustCompile(`\b(?:of|aged?|is)?\s*(\d{1,2})\s*(years?|yrs?|y\.?o\.?|months?)?\b`)
-	forChild = regexp.MustCompile(`(?i)\b(child|children|kid|kids|boy|girl|son|daughter|school)\b`)
-	forBaby  = regexp.MustCompile(`(?i)\b(baby|babies|infant|toddler|newborn)\b`)
-	number   = regexp.MustCompile(`^\d+$`)
+	yearsOld = pattern(`\b(?:of|aged?|is)?\s*(\d{1,2})\s*(years?|yrs?|y\.?o\.?|months?)?\b`)
+	forChild = pattern(`(?i)\b(child|children|kid|kids|boy|girl|son|daughter|school)\b`)
+	forBaby  = pattern(`(?i)\b(baby|babies|infant|toddler|newborn)\b`)
+	doubled  = pattern(`(?i)\bdouble[ -]?breasted\b`)
+	number   = pattern(`^\d+$`)
 )
 
 func questions() []asking {
@@ -321,11 +374,20 @@ func questions() []asking {
 		{
 			key: "cloth", asks: "Which cloth? For instance: melton; boiled wool; 13 oz denim; 620 g/m2 coating",
 			help: "An everyday name, or the weight and a name. Where you do not know the weight: cut a square of 10 cm, weigh it in grams, and a hundred times that is its g/m2. placketeer catalog --kind cloth lists the names.",
-			take: takeCloth,
+			open: unknownCloth,
+			take: func(iv *interview, d *draft, s string) error {
+				err := takeCloth(iv, d, s)
+				d.plaid = repeats(s + " " + d.name)
+				for _, it := range iv.cat.Items() {
+					d.plaid = d.plaid || it.Kind == "cloth" && len(d.cloth) > 0 && source.Text(it.Name) == d.cloth[0].value && repeats(it.About)
+				}
+				return err
+			},
 		},
 		{
 			key: "fastener", asks: "Which fastener? For instance: button 45L; button 1 1/8 in, 4 mm thick; snaps; toggles; zip; choose",
 			help: "What you have in hand, measured: the widest way across, and how thick. Or its name in the catalogue, or the kind of it and a size. A kind alone, or choose, leaves it open: the usual size for such a garment is taken from the catalogue, and placketeer choose shows the others.",
+			open: "choose",
 			take: takeFastener,
 		},
 		{
@@ -336,8 +398,26 @@ func questions() []asking {
 		{
 			key: "count", asks: "How many fasteners? For instance: 6; 5 to 7; every 4 in", first: "as many as gaps of about 4 in want",
 			help: "A number, a range, or about how far apart they are to be.",
+			as: func(d *draft) string {
+				if d.double {
+					return "How many rows of two, from the top to the hem? For instance: 4; 3 to 5; every 4 in"
+				}
+				return ""
+			},
 			take: takeCount,
 			only: func(d *draft) bool { return d.fastener != catalog.Zip },
+		},
+		{
+			key: "columns", asks: "How far is each column of fasteners from the centre line? For instance: 3 in; 7 cm", first: "what the plan proposes",
+			help: "On the pattern, from the centre line to where the fasteners are: half of what lies between the two columns.",
+			take: takeColumns,
+			only: func(d *draft) bool { return d.double && d.fastener != catalog.Zip },
+		},
+		{
+			key: "repeat", asks: "After how much does the plaid or stripe come again, down the cloth and across? For instance: 8 cm, 6 cm; 3 1/2 in", first: "not measured yet",
+			help: "From a line to the next one that is the same, along the selvedge, then from selvedge to selvedge. One length alone is that down the cloth.",
+			take: takeRepeat,
+			only: func(d *draft) bool { return d.plaid },
 		},
 		{
 			key: "thickness", asks: "How thick is the cloth? Fold it in eight, lay a ruler on the stack, and say what it shows: for instance 19 mm", first: "estimated from the weight",
@@ -345,7 +425,7 @@ func questions() []asking {
 			take: takeThickness,
 		},
 		{
-			key: "interfacing", asks: "Which interfacing lies under the holes? For instance: weft fusible medium; hair canvas; none", first: "none",
+			key: "interfacing", asks: "Which interfacing lies behind the holes and fasteners? For instance: weft fusible medium; hair canvas; none", first: "none",
 			help: "An everyday name of one, such as hair canvas, nonwoven, wigan. placketeer catalog --kind interfacing lists them.",
 			take: takeInterfacing,
 		},
@@ -353,6 +433,7 @@ func questions() []asking {
 			key: "edge", asks: "How is the front edge made? faced, folded, band or fly", first: "faced",
 			help: "faced: a facing sewn to the edge and turned in. folded: the edge itself folded over twice as a band. band: a band of its own sewn on. fly: the holes hidden in a second layer behind the edge.",
 			take: takeEdge,
+			only: func(d *draft) bool { return !d.double && d.fastener != catalog.Zip }, // those are faced
 		},
 		{
 			key: "hole", asks: "How are the holes made? machine, keyhole, hand, bound or loop", first: "machine",
@@ -367,8 +448,14 @@ func questions() []asking {
 			only: func(d *draft) bool { return d.wearer != "adult" },
 		},
 		{
-			key: "machine", asks: "How long a buttonhole does your machine sew at most, and how high does its foot lift? For instance: 28 mm, 6 mm", first: "28 mm, and 6 mm",
+			key: "machine", asks: "How long a buttonhole does your machine sew at most, and how high does its foot lift? For instance: 28 mm, 6 mm", first: "what is usual",
 			help: "The longest button that fits the buttonhole foot, and the room under the lifted foot. Both stand in the machine's manual, or can be measured.",
+			as: func(d *draft) string {
+				if !d.holes() {
+					return "How high does the foot of your machine lift? For instance: 6 mm"
+				}
+				return ""
+			},
 			take: takeMachine,
 		},
 	}
@@ -376,18 +463,18 @@ func questions() []asking {
 
 func takeName(_ *interview, d *draft, s string) error {
 	name, who, _ := strings.Cut(s, " for ")
-	d.wearer, d.age = "adult", 0
+	d.wearer, d.age, d.double = "adult", 0, doubled().MatchString(s)
 	years := -1
-	if m := yearsOld.FindStringSubmatch(who); m != nil {
+	if m := yearsOld().FindStringSubmatch(who); m != nil {
 		years, _ = strconv.Atoi(m[1])
 		if strings.HasPrefix(m[2], "month") {
 			years /= 12
 		}
 	}
 	switch {
-	case forBaby.MatchString(s) || years >= 0 && years < 3:
+	case forBaby().MatchString(s) || years >= 0 && years < 3:
 		d.wearer = "infant"
-	case forChild.MatchString(s) || years >= 0 && years < 14:
+	case forChild().MatchString(s) || years >= 0 && years < 14:
 		d.wearer = "child"
 		if years > 0 && years < 14 {
 			d.age = years
@@ -400,17 +487,45 @@ func takeName(_ *interview, d *draft, s string) error {
 	return nil
 }
 
+// unknownCloth is the cloth of who does not know it.
+const unknownCloth = "?"
+
+// everyday are the cloths that are shown to who does not know theirs.
+var everyday = []string{"melton", "melton-light", "boiled-wool", "tweed", "coating-check", "flannel", "denim", "cotton-drill", "waxed-cotton", "coated-cotton", "fleece", "quilted-wadding"}
+
+var grams = pattern(`(?i)\b(\d+) ?(?:gr?|grams?)(?:$|[\s,])`)
+
 func takeCloth(iv *interview, d *draft, s string) error {
+	if s == unknownCloth {
+		var of []catalog.Item
+		for _, name := range everyday {
+			for _, it := range iv.cat.Items() {
+				if it.Kind == "cloth" && it.Name == name {
+					of = append(of, it)
+				}
+			}
+		}
+		iv.say("   ", "Then take the one that is most like yours; it can be weighed and changed later:")
+		use, err := iv.pick(of)
+		if bad := (again{}); errors.As(err, &bad) {
+			return takeCloth(iv, d, bad.says)
+		}
+		d.cloth = []entry{{"use", source.Text(use)}}
+		return err
+	}
+	s = strings.Join(strings.Fields(grams().ReplaceAllString(strings.ReplaceAll(measure.Hedgeless(s), ",", " ")+" ", "$1 g/m2 ")), " ")
 	weight, words := "", s
 	parts := strings.Fields(s)
-	for n := len(parts); n > 0; n-- {
-		if w, err := measure.ParseAreaWeight(strings.Join(parts[:n], " ")); err == nil {
-			weight = strconv.FormatFloat(w.GSM(), 'f', -1, 64) + " g/m2"
-			words = strings.Join(parts[n:], " ")
-			if words == "" {
-				words = strings.TrimLeft(strings.Join(parts, " "), "0123456789./ ")
+	for from := 0; from < len(parts) && weight == ""; from++ {
+		for n := len(parts); n > from; n-- {
+			if w, err := measure.ParseAreaWeight(strings.Join(parts[from:n], " ")); err == nil {
+				weight = strconv.FormatFloat(w.GSM(), 'f', -1, 64) + " g/m2"
+				words = strings.Join(slices.Concat(parts[:from], parts[n:]), " ")
+				if words == "" {
+					words = strings.TrimLeft(strings.Join(parts, " "), "0123456789./ ")
+				}
+				break
 			}
-			break
 		}
 	}
 	if weight != "" {
@@ -466,11 +581,13 @@ var fastenerWords = []struct{ word, kind string }{
 
 func takeFastener(iv *interview, d *draft, s string) error {
 	d.use, d.notion, d.wish, d.fastener = "", nil, false, ""
+	s = strings.TrimSpace(strings.TrimPrefix(measure.Everyday(s), "a "))
 	low, rest := strings.ToLower(s), ""
 	for _, f := range fastenerWords {
 		if i := strings.Index(low, f.word); i >= 0 {
 			d.fastener = f.kind
-			rest = strings.TrimSpace(s[:i] + " " + strings.TrimPrefix(s[i+len(f.word):], "s"))
+			rest = strings.Trim(s[:i]+" "+strings.TrimPrefix(s[i+len(f.word):], "s"), " ,")
+			rest = strings.TrimSpace(strings.TrimPrefix(strings.Join(strings.Fields(rest), " "), "of "))
 			break
 		}
 	}
@@ -528,6 +645,12 @@ func fastenerKinds() int { return slices.Index(catalog.Kinds(), "cloth") }
 // takeButton reads a button as it was measured: how wide, and how thick. One
 // whose thickness is not said is as thick as those that are sold.
 func (iv *interview) takeButton(d *draft, s string) (bool, error) {
+	size, material := madeOf(s)
+	if _, err := measure.ParseLength(strings.TrimSpace(strings.SplitN(size, ",", 2)[0]), measure.NoUnit); err == nil && material != "" {
+		s = size
+	} else {
+		material = ""
+	}
 	wide, thick, _ := strings.Cut(s, ",")
 	wide = strings.TrimSpace(wide)
 	if wide == "" {
@@ -550,6 +673,9 @@ func (iv *interview) takeButton(d *draft, s string) (bool, error) {
 		d.unit = u
 	}
 	d.notion = []entry{{"kind", `"button"`}, {"diameter", source.Text(said(wide))}}
+	if material != "" {
+		d.notion = append(d.notion, entry{"material", source.Text(material)})
+	}
 	thick = strings.TrimSpace(strings.TrimSuffix(strings.TrimSpace(thick), "thick"))
 	if thick == "" {
 		t := plan.UsualThickness(iv.cat, l)
@@ -575,12 +701,16 @@ func said(s string) string {
 	return l.Exact(u)
 }
 
+// A front is so long: ours, so wide that only a slip falls out of it.
+const shortFront, longFront = 2 * measure.Inch, 100 * measure.Inch
+
 func takeLength(iv *interview, d *draft, s string) error {
-	d.sizes = nil
+	s = measure.Everyday(s)
+	d.sizes, d.shortest = nil, longFront
 	unit := func(s string) (string, error) {
 		l, u, err := measure.ParseLengthUnit(s, measure.NoUnit)
 		if err != nil {
-			if all := measure.Meanings(s); len(all) > 0 || number.MatchString(s) {
+			if all := measure.Meanings(s); len(all) > 0 || number().MatchString(s) {
 				return "", ask("%s what? Write %s in or %s cm.", s, s, s)
 			}
 			return "", ask("%q is no length: write 24 in, 61 cm or 610 mm.", s)
@@ -588,6 +718,10 @@ func takeLength(iv *interview, d *draft, s string) error {
 		if l <= 0 {
 			return "", ask("The front cannot be nothing long.")
 		}
+		if l < shortFront || l > longFront {
+			return "", ask("The front of what is it? %s, from the neck edge to the hem, is no garment. Write 24 in, or 61 cm.", l.Exact(u))
+		}
+		d.shortest = min(d.shortest, l)
 		if !iv.in.has("units") {
 			d.unit = u
 		}
@@ -600,7 +734,7 @@ func takeLength(iv *interview, d *draft, s string) error {
 			d.length = source.Text(l)
 			return nil
 		}
-		if f := strings.Fields(s); len(f) < 3 || strings.ContainsAny(f[0], "0123456789") {
+		if f := strings.Fields(s); len(f) < 3 || strings.ContainsAny(f[0], "0123456789") || !strings.ContainsAny(s, "0123456789") {
 			return err
 		}
 	}
@@ -625,31 +759,30 @@ func takeLength(iv *interview, d *draft, s string) error {
 	return nil
 }
 
-var fromTo = regexp.MustCompile(`^(\d+) *(?:to|-|–) *(\d+)$`)
+var fromTo = pattern(`^(?:between )?(\d+) *(?:to|or|and|-|–) *(\d+)$`)
 
 func takeCount(_ *interview, d *draft, s string) error {
 	d.count, d.gap = "", ""
-	low := strings.ToLower(s)
-	for _, w := range []string{"every ", "about "} {
-		low = strings.TrimPrefix(low, w)
-	}
-	if m := fromTo.FindStringSubmatch(low); m != nil {
+	low := strings.TrimSpace(strings.TrimPrefix(strings.ToLower(measure.Everyday(s)), "every "))
+	if m := fromTo().FindStringSubmatch(low); m != nil {
 		d.count = "{ min = " + m[1] + ", max = " + m[2] + " }"
 		return nil
 	}
 	switch l, u, err := measure.ParseLengthUnit(low, measure.NoUnit); {
 	case s == "": // the gaps that the program names where none are given
 		d.gap = `{ min = "3 in", max = "4 1/2 in" }`
-		if d.unit == measure.MM {
+		if d.unit.Is(measure.MM) {
 			d.gap = `{ min = "75 mm", max = "115 mm" }`
 		}
-	case number.MatchString(low):
+	case number().MatchString(low):
 		if n, err := strconv.Atoi(low); err != nil || n < 1 {
 			return ask("%s fasteners close nothing: write 1 or more.", s)
 		}
 		d.count = low
 	case err != nil || l <= 0:
 		return ask("%q is no number: write 6, 5 to 7, or every 4 in.", s)
+	case d.shortest > 0 && l >= d.shortest:
+		return ask("%s from one to the next is more than the front is long: write how many, such as 6, or every 4 in.", l.Exact(u))
 	default:
 		d.gap = "{ min = " + source.Text((l * 4 / 5).Exact(u)) + ", max = " + source.Text((l * 6 / 5).Exact(u)) + " }"
 	}
@@ -661,10 +794,10 @@ func takeThickness(_ *interview, d *draft, s string) error {
 	if s == "" {
 		return nil
 	}
-	low, layer := strings.CutSuffix(strings.ToLower(s), "a layer")
+	low, layer := strings.CutSuffix(strings.ToLower(measure.Everyday(s)), "a layer")
 	l, err := measure.ParseLength(strings.TrimSpace(low), measure.NoUnit)
 	if err != nil || l <= 0 {
-		if number.MatchString(low) {
+		if number().MatchString(low) {
 			return ask("%s what? Write %s mm, or inches.", s, s)
 		}
 		return ask("%q is no thickness: write 19 mm or 3/4 in for the eight layers, or 2.4 mm a layer.", s)
@@ -700,10 +833,23 @@ func oneWord(to *string, s, first string, words ...string) error {
 	if s == "" {
 		*to = first
 	}
-	if slices.Contains(words, *to) {
+	// by hand, key hole, bound buttonholes, with a facing
+	var said []string
+	joined := strings.NewReplacer(" ", "", "-", "", "facing", "faced").Replace(*to)
+	for _, w := range words {
+		stem := strings.TrimSuffix(w, "ed")
+		if len(stem) < 4 {
+			stem = w
+		}
+		if slices.Contains(strings.Fields(*to), w) || len(stem) > 3 && strings.Contains(joined, stem) {
+			said = append(said, w)
+		}
+	}
+	if len(said) == 1 {
+		*to = said[0]
 		return nil
 	}
-	if near := text.Nearest(*to, words); near != "" {
+	if near := text.Nearest(*to, words); near != "" && len(near) > 2 {
 		return ask("%q is not one of them; write %s.", s, near)
 	}
 	return ask("%q is not one of them; write %s.", s, text.Or(words...))
@@ -714,8 +860,12 @@ func takeMachine(_ *interview, d *draft, s string) error {
 	if s == "" {
 		return nil
 	}
+	s = measure.Everyday(s)
 	keys := []string{"buttonhole_max", "foot_lift"}
-	for i, p := range strings.SplitN(s, ",", 2) {
+	if !d.holes() && !strings.Contains(s, ",") {
+		keys = keys[1:]
+	}
+	for i, p := range strings.SplitN(s, ",", len(keys)) {
 		p = strings.TrimSpace(p)
 		if p == "" {
 			continue
@@ -726,6 +876,50 @@ func takeMachine(_ *interview, d *draft, s string) error {
 		d.machine = append(d.machine, entry{keys[i], source.Text(said(p))})
 	}
 	return nil
+}
+
+// holes says whether the machine sews the holes.
+func (d *draft) holes() bool {
+	return d.fastener == catalog.TackButton || d.fastener == catalog.Button && (d.hole == "" || d.hole == "machine" || d.hole == "keyhole")
+}
+
+func takeColumns(_ *interview, d *draft, s string) error {
+	d.columns = ""
+	if s == "" {
+		return nil
+	}
+	l, u, err := measure.ParseLengthUnit(measure.Everyday(s), measure.NoUnit)
+	if err != nil || l <= 0 {
+		return ask("%q is no length: write 3 in or 7 cm.", s)
+	}
+	d.columns = l.Exact(u)
+	return nil
+}
+
+func takeRepeat(_ *interview, d *draft, s string) error {
+	d.cloth = slices.DeleteFunc(slices.Clone(d.cloth), func(e entry) bool { return e.key == "repeat" })
+	if s == "" {
+		return nil
+	}
+	var out []string
+	for i, p := range strings.SplitN(measure.Everyday(s), ",", 2) {
+		l, u, err := measure.ParseLengthUnit(strings.TrimSpace(p), measure.NoUnit)
+		if err != nil || l <= 0 {
+			return ask("%q is no length: write 8 cm, 6 cm or 3 1/2 in.", strings.TrimSpace(p))
+		}
+		out = append(out, []string{"along", "across"}[i]+" = "+source.Text(l.Exact(u)))
+	}
+	d.cloth = append(d.cloth, entry{"repeat", "{ " + strings.Join(out, ", ") + " }"})
+	return nil
+}
+
+// striped is what people call a cloth that repeats.
+var striped = []string{"plaid", "tartan", "check", "stripe", "gingham", "houndstooth"}
+
+// repeats says whether words speak of a plaid or stripes.
+func repeats(s string) bool {
+	low := strings.ToLower(s)
+	return slices.ContainsFunc(striped, func(w string) bool { return strings.Contains(low, w) })
 }
 
 // file is the draft as a garment file.
@@ -780,8 +974,8 @@ func (d *draft) file() string {
 	}
 	for _, e := range cloth {
 		from := "cloth"
-		if e.key == "thickness" {
-			from = "thickness"
+		if e.key == "thickness" || e.key == "repeat" {
+			from = e.key
 		}
 		line(e.key, e.value, from)
 	}
@@ -798,6 +992,9 @@ func (d *draft) file() string {
 	case d.notion == nil:
 		line("use  ", `"horn-40"`, "")
 	}
+	if d.double && d.fastener != catalog.Zip {
+		line("lap  ", `"double"`, "")
+	}
 	if d.hole != "" {
 		line("hole ", source.Text(d.hole), "hole")
 	}
@@ -813,6 +1010,10 @@ func (d *draft) file() string {
 	if d.edge != "" && d.fastener != catalog.Zip {
 		b.WriteString("\n[closure.stand]\n")
 		line("construction", source.Text(d.edge), "edge")
+	}
+	if d.double && d.columns != "" {
+		b.WriteString("\n[closure.rows]\n")
+		line("distance", source.Text(d.columns), "columns")
 	}
 	b.WriteString("\n[closure.run]\n")
 	length := d.length
@@ -837,7 +1038,7 @@ func (iv *interview) usualOf(d *draft) error {
 	if err != nil {
 		return err
 	}
-	c, err := search.Choose(g, search.ChoiceOptions{Closure: "front", Limit: 1})
+	c, err := search.Choose(g, search.ChoiceOptions{Closure: "front", Usual: true, Limit: 1})
 	if err != nil {
 		return err
 	}
@@ -919,11 +1120,11 @@ func (iv *interview) put(data []byte) (name string, err error) {
 	return "", errors.New("no name for the file is free")
 }
 
-var notInNames = regexp.MustCompile(`[^a-z0-9]+`)
+var notInNames = pattern(`[^a-z0-9]+`)
 
 // freeName is a name for the file of a garment that no file has yet.
 func freeName(garment string) string {
-	base := strings.Trim(notInNames.ReplaceAllString(strings.ToLower(garment), "-"), "-")
+	base := strings.Trim(notInNames().ReplaceAllString(strings.ToLower(garment), "-"), "-")
 	if base == "" {
 		base = "coat"
 	}

@@ -90,7 +90,7 @@ func buttonhole(in *call) error {
 			says = append(says, fmt.Sprintf("%s: %s", o.Says, o.Length.ShortLeast(u)))
 		}
 	}
-	a.estimates(f.guess(), sold(&k.Closure.Notion), q.stackSays(k))
+	a.estimates(f.guess(u), sold(&k.Closure.Notion, u), q.stackSays(k))
 	a.say("Other published rules would give: " + strings.Join(says, "; ") + ".")
 	if !f.layers {
 		a.say("Give --over, the thickness of the layers: bulky cloth wants a longer hole.")
@@ -115,7 +115,7 @@ func (q *quick) stackSays(k *plan.Closure) string {
 	if len(k.Over.Layers) == 1 {
 		are = " is "
 	}
-	return text.Count(len(k.Over.Layers), "layer") + are + measure.Toleranced{V: k.Over.Thick, Tol: k.Over.Tol}.TextThin() + " thick by weight"
+	return text.Count(len(k.Over.Layers), "layer") + are + measure.Toleranced{V: k.Over.Thick, Tol: k.Over.Tol}.TextThin(q.unit) + " thick by weight"
 }
 
 // holeTable is the hole of every size on sale between two.
@@ -162,7 +162,7 @@ func (q *quick) holeTable() error {
 		}
 		k := &p.Closures[0]
 		thick := measure.Toleranced{V: k.Closure.Notion.Thickness.V, Tol: k.Closure.Notion.Thickness.Tol}
-		says := "thick " + thick.TextThin()
+		says := "thick " + thick.TextThin(q.unit)
 		told, _ := one.told(p)
 		for _, f := range told {
 			if f.Severity > rules.Note {

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strconv"
 	"strings"
+	"sync"
 
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
@@ -23,7 +24,7 @@ func catalogCommand() *command {
 		flags: []flag{
 			{name: "kind", value: "KIND", words: append(catalog.Kinds(), "fastener"), doc: "only this kind: " + strings.Join(catalog.Kinds(), ", ") + ", or fastener for all that fasten"},
 			catalogFlag(),
-			{name: "units", words: []string{"in", "mm"}, doc: "figures in inches or millimetres", first: "mm"},
+			{name: "units", words: []string{"in", "mm"}, doc: "figures in inches or millimetres", first: "mm"}, oneUnitFlag(),
 			formatFlag("text", "json", "csv"), outFlag(),
 		},
 		action: look,
@@ -42,6 +43,7 @@ func look(in *call) error {
 	if in.text("units") == "in" {
 		unit = measure.In
 	}
+	unit = in.alone(unit)
 	words := in.args()
 	verb := ""
 	if len(words) > 0 && (words[0] == "list" || words[0] == "show") {
@@ -163,45 +165,49 @@ func namesOf(items []catalog.Item) []string {
 }
 
 // briefKeys are the figures that tell an entry of a kind from its neighbours.
-var briefKeys = map[string][]string{
-	"button":      {"diameter", "thickness", "shank"},
-	"tack-button": {"diameter", "grip"},
-	"snap":        {"diameter", "grip", "attach"},
-	"rivet":       {"diameter", "post"},
-	"eyelet":      {"inside", "flange"},
-	"toggle":      {"length", "width"},
-	"frog":        {"knot", "length"},
-	"hook":        {"length", "width"},
-	"zip":         {"number", "chain", "opening"},
-	"cloth":       {"weight", "thickness"},
-	"interfacing": {"weight", "fixing"},
-	"thread":      {"tex", "fibre"},
-	"needle":      {"size", "point"},
-	"machine":     {"foot_lift", "buttonhole_max"},
-	"cord":        {"thickness"},
-	"cord-lock":   {"diameter"},
-	"family":      {"density"},
-	"fibre":       {"density", "iron"},
-}
+var briefKeys = sync.OnceValue(func() map[string][]string {
+	return map[string][]string{
+		"button":      {"diameter", "thickness", "shank"},
+		"tack-button": {"diameter", "grip"},
+		"snap":        {"diameter", "grip", "attach"},
+		"rivet":       {"diameter", "post"},
+		"eyelet":      {"inside", "flange"},
+		"toggle":      {"length", "width"},
+		"frog":        {"knot", "length"},
+		"hook":        {"length", "width"},
+		"zip":         {"number", "chain", "opening"},
+		"cloth":       {"weight", "thickness"},
+		"interfacing": {"weight", "fixing"},
+		"thread":      {"tex", "fibre"},
+		"needle":      {"size", "point"},
+		"machine":     {"foot_lift", "buttonhole_max"},
+		"cord":        {"thickness"},
+		"cord-lock":   {"diameter"},
+		"family":      {"density"},
+		"fibre":       {"density", "iron"},
+	}
+})
 
 // briefSays is what stands before a figure, or after it.
-var briefSays = map[string]string{
-	"thickness": "thick", "shank": "shank", "grip": "grip", "post": "post", "inside": "opening", "flange": "flange",
-	"length": "long", "width": "wide", "number": "no.", "chain": "chain", "foot_lift": "lifts", "buttonhole_max": "holes to",
-	"density": "· g/cm³", "iron": "iron to",
-}
+var briefSays = sync.OnceValue(func() map[string]string {
+	return map[string]string{
+		"thickness": "thick", "shank": "shank", "grip": "grip", "post": "post", "inside": "opening", "flange": "flange",
+		"length": "long", "width": "wide", "number": "no.", "chain": "chain", "foot_lift": "lifts", "buttonhole_max": "holes to",
+		"density": "· g/cm³", "iron": "iron to",
+	}
+})
 
 // brief is an entry in a few figures.
 func brief(it catalog.Item, u measure.Unit) string {
 	var out []string
 	figs := it.Figures(u)
-	for _, key := range briefKeys[it.Kind] {
+	for _, key := range briefKeys()[it.Kind] {
 		for _, f := range figs {
 			if f.Key != key {
 				continue
 			}
 			text := f.Few
-			switch say := briefSays[key]; {
+			switch say := briefSays()[key]; {
 			case say == "":
 			case strings.HasPrefix(say, "·"):
 				text += strings.TrimPrefix(say, "·")

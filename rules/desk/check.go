@@ -2,6 +2,7 @@ package desk
 
 import (
 	"io"
+	"slices"
 
 	"placketeer/rules"
 	"placketeer/rules/sheet"
@@ -19,7 +20,7 @@ func checkCommand() *command {
 			"check patterns/ --format sarif --out findings.sarif",
 		},
 		flags: []flag{
-			formatFlag(sheet.CheckFormats...), tableFlag(), outFlag(), asFlag(), withFlag(), variantFlag(), catalogFlag(), sizeFlag(), unitsFlag(),
+			formatFlag(sheet.CheckFormats...), tableFlag(sheet.Tables...), outFlag(), asFlag(), withFlag(), variantFlag(), catalogFlag(), sizeFlag(), unitsFlag(), oneUnitFlag(),
 			measuringFlag(), strictFlag(), colorFlag(),
 			{name: "full", kind: boolFlag, doc: "each finding with its place in the file and all that it says, and the runs drawn"},
 			{name: "only", words: []string{"conflict", "caution", "note"}, doc: "show only these; the verdict and the exit code stay"},
@@ -35,7 +36,7 @@ func checkCommand() *command {
 				return err
 			}
 			names, failed := in.names()
-			if len(names) == 0 {
+			if len(names) == 0 && (len(in.unread) == 0 || isUsage(failed)) {
 				return failed
 			}
 			var err error
@@ -55,7 +56,13 @@ func checkCommand() *command {
 // write plans the garments and hands them over as a sheet.
 func (in *call) write(names []string, as func(io.Writer, []*rules.Planned, sheet.Options) error) error {
 	plans, failed := in.plans(names)
-	if len(plans) > 0 {
+	if failed != nil && !isTold(failed) {
+		return failed
+	}
+	// What editors and other programs read says of one file too that it cannot
+	// be read; a paper is not written of nothing.
+	tells := in.cmd.name == "check" && (in.format() == "sarif" || len(in.unread) > 1 && slices.Contains([]string{"json", "markdown"}, in.format()))
+	if len(plans) > 0 || tells && len(in.unread) > 0 {
 		if err := in.deliverText(func(w io.Writer) error { return as(w, plans, in.sheetOptions()) }); err != nil {
 			return err
 		}
@@ -85,12 +92,15 @@ func (in *call) report(names []string) error {
 		r, err := sheet.NewReport(p, o)
 		return reported{r, in.stands(p)}, err
 	})
+	if failed != nil && !isTold(failed) {
+		return failed
+	}
 	stands := false
 	reports := make([]*sheet.Report, len(done))
 	for i, r := range done {
 		reports[i], stands = r.Report, stands || r.stands
 	}
-	if len(reports) > 0 {
+	if o.Unread = in.unread; len(reports) > 0 || len(in.unread) > 1 || len(in.unread) == 1 && o.Format == "lines" {
 		if err := in.deliverText(func(w io.Writer) error { return sheet.Reports(w, reports, o) }); err != nil {
 			return err
 		}
@@ -106,6 +116,6 @@ func (in *call) sheetOptions() sheet.Options {
 	return sheet.Options{
 		Format: in.format(), Color: in.color(), UTF8: in.utf8(), Width: in.width(),
 		Size: in.text("size"), Strict: in.on("strict"), Full: in.on("full"), Only: in.text("only"), Quiet: in.on("quiet"),
-		Table: in.text("table"), Working: in.on("working"), Sources: in.on("sources"),
+		Unread: in.unread, Table: in.text("table"), Working: in.on("working"), Sources: in.on("sources"),
 	}
 }

@@ -17,7 +17,7 @@ func checklistCommand() *command {
 			"checklist coat.toml --size M --out coat-M.md",
 		},
 		flags: []flag{
-			formatFlag(sheet.ChecklistFormats...), outFlag(), withFlag(), variantFlag(), catalogFlag(), sizeFlag(), unitsFlag(),
+			formatFlag(sheet.ChecklistFormats...), outFlag(), withFlag(), variantFlag(), catalogFlag(), sizeFlag(), unitsFlag(), oneUnitFlag(),
 			strictFlag(), colorFlag(),
 		},
 		action: func(in *call) error {

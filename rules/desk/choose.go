@@ -31,7 +31,7 @@ func chooseCommand() *command {
 			{name: "from", kind: lengthFlag, value: "SIZE", doc: "no smaller fastener", hint: "36L"},
 			{name: "to", kind: lengthFlag, value: "SIZE", doc: "no larger fastener", hint: "45L"},
 			{name: "limit", kind: numberFlag, value: "N", doc: "how many to list", first: fmt.Sprint(search.ListLimit), lo: 1, hi: 100000, whole: true, hint: "12"},
-			formatFlag(sheet.ChoiceFormats...), outFlag(), withFlag(), variantFlag(), catalogFlag(), unitsFlag(), colorFlag(),
+			formatFlag(sheet.ChoiceFormats...), outFlag(), withFlag(), variantFlag(), catalogFlag(), unitsFlag(), oneUnitFlag(), colorFlag(),
 		},
 		action: choose,
 	}

@@ -4,7 +4,6 @@ import (
 	"os"
 	"runtime"
 	"runtime/debug"
-	"runtime/metrics"
 	"sync/atomic"
 )
 
@@ -15,8 +14,10 @@ const (
 	smallGC = 200 // while less than smallHeap bytes are in use
 	usualGC = 100 // as Go has it
 	leanGC  = 20  // where a catalogue may be large, at the cost of a little time
+	tightGC = 8   // there, while more than largeHeap is in use
 
 	smallHeap = 8 << 20
+	largeHeap = 96 << 20
 )
 
 // collecting is the percentage where more than smallHeap is in use.
@@ -37,11 +38,14 @@ func CollectLate() {
 // something that is garbage then.
 func afterNext() {
 	runtime.AddCleanup(new(*int), func(int) {
-		inUse := []metrics.Sample{{Name: "/gc/heap/live:bytes"}}
-		metrics.Read(inUse)
+		var m runtime.MemStats
+		runtime.ReadMemStats(&m)
 		percent := int(collecting.Load())
-		if v := inUse[0].Value; v.Kind() == metrics.KindUint64 && v.Uint64() < smallHeap {
+		switch in := m.HeapAlloc; { // a little more than is in use: it is being swept
+		case in < smallHeap:
 			percent = max(percent, smallGC)
+		case in > largeHeap && percent == leanGC:
+			percent = tightGC
 		}
 		debug.SetGCPercent(percent)
 		afterNext()

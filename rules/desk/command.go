@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"os"
+	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -12,6 +13,7 @@ import (
 	"placketeer/catalog/measure"
 
 	"placketeer/catalog/text"
+	"placketeer/rules/sheet"
 
 	"github.com/urfave/cli/v2"
 )
@@ -31,7 +33,11 @@ type command struct {
 
 // commands are all commands, in the order the help lists them.
 func commands() []*command {
-	made.Do(func() { all = allCommands() })
+	made.Do(func() {
+		for _, m := range makers() {
+			all = append(all, m.command())
+		}
+	})
 	return all
 }
 
@@ -41,12 +47,19 @@ var (
 	all  []*command
 )
 
-func allCommands() []*command {
-	return []*command{
-		checkCommand(), specCommand(), checklistCommand(), markCommand(), chooseCommand(), orderCommand(), settleCommand(), mendCommand(), liveCommand(), compareCommand(),
-		buttonholeCommand(), standCommand(), spacingCommand(), stripCommand(), needleCommand(), convertCommand(),
-		postCommand(), zipCommand(), loopCommand(), threadCommand(), pressCommand(),
-		catalogCommand(), startCommand(), explainCommand(), schemaCommand(), completionCommand(),
+// maker makes one command when it is asked for: a start needs no other.
+type maker struct {
+	name    string
+	command func() *command
+}
+
+func makers() []maker {
+	return []maker{
+		{"check", checkCommand}, {"spec", specCommand}, {"checklist", checklistCommand}, {"mark", markCommand}, {"choose", chooseCommand},
+		{"order", orderCommand}, {"settle", settleCommand}, {"mend", mendCommand}, {"live", liveCommand}, {"compare", compareCommand},
+		{"buttonhole", buttonholeCommand}, {"stand", standCommand}, {"spacing", spacingCommand}, {"strip", stripCommand}, {"needle", needleCommand},
+		{"convert", convertCommand}, {"post", postCommand}, {"zip", zipCommand}, {"loop", loopCommand}, {"thread", threadCommand}, {"press", pressCommand},
+		{"catalog", catalogCommand}, {"start", startCommand}, {"explain", explainCommand}, {"schema", schemaCommand}, {"completion", completionCommand},
 	}
 }
 
@@ -68,6 +81,11 @@ const (
 	lengthFlag          // a length; of a pair A:B the first decides the unit
 	numberFlag          // a number
 )
+
+// pattern is a pattern that is made ready when it is first asked for.
+func pattern(s string) func() *regexp.Regexp {
+	return sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(s) })
+}
 
 // flag is one flag of a command.
 type flag struct {
@@ -118,8 +136,9 @@ type call struct {
 	cmd  *command
 	line *line
 
-	reading sync.Mutex    // holds inputs
-	inputs  []os.FileInfo // the files that were read, where --out may name one
+	reading sync.Mutex     // holds inputs
+	inputs  []os.FileInfo  // the files that were read, where --out may name one
+	unread  []sheet.Unread // files that cannot be used
 }
 
 func (in *call) args() []string { return in.ctx.Args().Slice() }

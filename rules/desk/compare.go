@@ -23,7 +23,7 @@ func compareCommand() *command {
 			"compare coat-before.toml coat.toml --size M --format markdown",
 		},
 		flags: []flag{
-			asFlag(), formatFlag(sheet.CompareFormats...), outFlag(), variantFlag(), catalogFlag(), sizeFlag(), unitsFlag(), strictFlag(), colorFlag(),
+			asFlag(), formatFlag(sheet.CompareFormats...), outFlag(), variantFlag(), catalogFlag(), sizeFlag(), unitsFlag(), oneUnitFlag(), strictFlag(), colorFlag(),
 			{name: "full", kind: boolFlag, doc: "all of each part, however long"},
 		},
 		variants: true,

@@ -37,7 +37,7 @@ const (
 	ExitInput    = 3 // an input cannot be used or an output cannot be written
 )
 
-// EndOnSignal ends the program at a signal and leaves nothing half written.
+// EndOnSignal has nothing left half written when a signal ends the program.
 func EndOnSignal() { source.EndOnSignal() }
 
 // Run runs the program and returns its exit code. args[0] is the program.
@@ -265,16 +265,10 @@ func newApp(w world, out io.Writer, line *line) *cli.App {
 		},
 	}
 	// Only what is asked for is put into words and made into flags.
-	asked := ""
-	if len(line.args) > 1 {
-		asked = line.args[1]
-	}
-	for _, cmd := range commands() {
-		if cmd.name == asked {
-			app.Commands = []*cli.Command{cmd.build(w, line)}
-		}
-	}
-	if asked == "--help" {
+	switch {
+	case line.cmd != nil:
+		app.Commands = []*cli.Command{line.cmd.build(w, line)}
+	case slices.Contains(line.args, "--help"):
 		app.CustomAppHelpTemplate = asTemplate(programHelp())
 	}
 	return app
@@ -312,8 +306,10 @@ func (c *command) build(w world, line *line) *cli.Command {
 	if slices.Contains(line.args, "--help") {
 		cc.CustomHelpTemplate = asTemplate(c.help())
 	}
-	for _, f := range c.flags {
-		cc.Flags = append(cc.Flags, f.build())
+	for _, f := range c.flags { // those that are given: the others have no value
+		if line.has(f.name) {
+			cc.Flags = append(cc.Flags, f.build())
+		}
 	}
 	return cc
 }

@@ -6,12 +6,15 @@ import (
 	"strings"
 
 	"placketeer/catalog"
+	"placketeer/catalog/measure"
 	"placketeer/catalog/text"
 	"placketeer/rules"
 	"placketeer/rules/plan"
 )
 
 func explainCommand() *command {
+	units := unitsFlag()
+	units.first = "those of the source"
 	return &command{
 		name: "explain", args: "[RULE…|KEY|WORD]",
 		does:  "what a rule checks, its formula, its sources; or what a key of a garment file means",
@@ -22,12 +25,22 @@ func explainCommand() *command {
 			"explain hole",
 			"explain --format markdown --out rules.md",
 		},
-		flags:  []flag{formatFlag("text", "markdown", "json"), outFlag()},
+		flags:  []flag{units, oneUnitFlag(), formatFlag("text", "markdown", "json"), outFlag()},
 		action: explain,
 	}
 }
 
 func explain(in *call) error {
+	var u measure.Unit // of the source
+	if in.has("units") {
+		var err error
+		if u, err = measure.ParseUnit(in.text("units")); err != nil {
+			return err
+		}
+	} else if in.on("one-unit") {
+		return usagef("--one-unit: a rule is in no unit, so which one is not said").write("--units mm --one-unit")
+	}
+	u = in.alone(u)
 	chosen := rules.Rules()
 	names := strings.Fields(strings.Join(in.args(), " "))
 	if len(names) == 0 && len(in.args()) > 0 {
@@ -41,20 +54,20 @@ func explain(in *call) error {
 				chosen = append(chosen, r)
 				continue
 			}
-			if keys := keysCalled(n); len(names) == 1 && len(keys) > 0 && (strings.Contains(n, ".") || len(rules.About(n)) == 0) {
+			if keys := keysCalled(n, u); len(names) == 1 && len(keys) > 0 && (strings.Contains(n, ".") || len(rules.About(n)) == 0) {
 				return in.explainKeys(keys)
 			}
 			if len(names) > 1 {
 				return noRule(n)
 			}
-			return in.about(n)
+			return in.about(n, u)
 		}
 	}
-	chosen = explained(chosen)
+	chosen = explained(chosen, u)
 	var b strings.Builder
 	switch in.format() {
 	case "json":
-		data, err := text.JSON(rulesForPrograms(chosen))
+		data, err := text.JSON(rulesForPrograms(chosen, u))
 		if err != nil {
 			return err
 		}
@@ -64,7 +77,7 @@ func explain(in *call) error {
 			if i > 0 {
 				b.WriteByte('\n')
 			}
-			markdownRule(&b, r)
+			markdownRule(&b, r, u)
 		}
 	default:
 		if len(in.args()) == 0 {
@@ -75,41 +88,41 @@ func explain(in *call) error {
 			if i > 0 {
 				b.WriteByte('\n')
 			}
-			textRule(&b, r)
+			textRule(&b, r, u)
 		}
 	}
 	return in.deliver([]byte(b.String()))
 }
 
 // rulesForPrograms are rules as JSON has them.
-func rulesForPrograms(rs []*rules.Rule) []pairs {
+func rulesForPrograms(rs []*rules.Rule, u measure.Unit) []pairs {
 	list := make([]pairs, len(rs))
 	for i, r := range rs {
 		list[i] = pairs{
 			version, {"rule", r.Name}, {"severity", r.Severity.String()}, {"title", r.Title}, {"formula", r.Formula}, {"why", r.Why},
 			{"sources", r.Sources}, {"ours", r.Ours}, {"others", r.Others},
-			{"touches", append([]string{}, r.Touches...)}, {"rests", slices.DeleteFunc(append([]string{}, r.Rests...), func(s string) bool { return s == rules.FileSays })}, {"thresholds", thresholds(r)},
+			{"touches", append([]string{}, r.Touches...)}, {"rests", slices.DeleteFunc(append([]string{}, r.Rests...), func(s string) bool { return s == rules.FileSays })}, {"thresholds", thresholds(r, u)},
 		}
 	}
 	return list
 }
 
 // explained are rules with their thresholds put into their texts.
-func explained(rs []*rules.Rule) []*rules.Rule {
+func explained(rs []*rules.Rule, u measure.Unit) []*rules.Rule {
 	out := make([]*rules.Rule, len(rs))
 	for i, r := range rs {
-		e := r.Explained()
+		e := r.Explained(u)
 		out[i] = &e
 	}
 	return out
 }
 
 // thresholds are the figures that a rule decides by, and what they rest on.
-func thresholds(r *rules.Rule) []pairs {
+func thresholds(r *rules.Rule, u measure.Unit) []pairs {
 	out := make([]pairs, len(r.Limits))
 	for i := range r.Limits {
 		t := &r.Limits[i]
-		out[i] = pairs{{"name", t.Name}, {"figure", t.String()}, {"ground", t.Ground.String()}}
+		out[i] = pairs{{"name", t.Name}, {"figure", t.Text(u)}, {"ground", t.Ground.String()}}
 		if slices.Contains(r.Lenient, t.Name) {
 			out[i] = append(out[i], pair{"lenient", true})
 		}
@@ -119,7 +132,7 @@ func thresholds(r *rules.Rule) []pairs {
 
 // restsOn says what a rule rests on: the inputs that its conflicts go or stay by,
 // and its thresholds, the firmest ground first.
-func restsOn(r *rules.Rule) string {
+func restsOn(r *rules.Rule, u measure.Unit) string {
 	var words []string
 	if len(r.Rests) > 0 {
 		as := "; a conflict only where each of them that it needs is read, published, derived or common practice, else a caution"
@@ -133,9 +146,9 @@ func restsOn(r *rules.Rule) string {
 		var names []string
 		for i := range r.Limits {
 			if t := &r.Limits[i]; t.Ground == g && slices.Contains(r.Lenient, t.Name) {
-				names = append(names, t.Called()+" (which only lets pass)")
+				names = append(names, t.Called(u)+" (which only lets pass)")
 			} else if t.Ground == g {
-				names = append(names, t.Called())
+				names = append(names, t.Called(u))
 			}
 		}
 		if len(names) > 0 {
@@ -162,7 +175,7 @@ func noRule(n string) error {
 }
 
 // about lists every rule and every key of a garment file that has a word.
-func (in *call) about(word string) error {
+func (in *call) about(word string, u measure.Unit) error {
 	cat, err := catalog.StockCatalog()
 	if err != nil {
 		return err
@@ -174,17 +187,17 @@ func (in *call) about(word string) error {
 	var b strings.Builder
 	switch in.format() {
 	case "json":
-		data, err := text.JSON(append(rulesForPrograms(explained(found)), keysForPrograms(keys)...))
+		data, err := text.JSON(append(rulesForPrograms(explained(found, u), u), keysForPrograms(keys)...))
 		if err != nil {
 			return err
 		}
 		return in.deliver(data)
 	case "markdown":
-		for _, r := range explained(found) {
+		for _, r := range explained(found, u) {
 			if b.Len() > 0 {
 				b.WriteByte('\n')
 			}
-			markdownRule(&b, r)
+			markdownRule(&b, r, u)
 		}
 		for _, k := range keys {
 			if b.Len() > 0 {
@@ -227,10 +240,10 @@ func listRules(b *strings.Builder, rs []*rules.Rule) {
 	put(b, text.Columns(ruleRows(rs), "  ", helpWidth))
 }
 
-func textRule(b *strings.Builder, r *rules.Rule) {
+func textRule(b *strings.Builder, r *rules.Rule, u measure.Unit) {
 	put(b, text.Wrap(fmt.Sprintf("%s (%s): %s", r.Name, r.Severity, r.Title), helpWidth))
 	b.WriteByte('\n')
-	for _, part := range [][2]string{{"Formula", r.Formula}, {"Why", r.Why}, {"Ours", r.Ours}, {"Others", r.Others}, {"Rests on", restsOn(r)}, {"May set", strings.Join(r.Touches, ", ")}} {
+	for _, part := range [][2]string{{"Formula", r.Formula}, {"Why", r.Why}, {"Ours", r.Ours}, {"Others", r.Others}, {"Rests on", restsOn(r, u)}, {"May set", strings.Join(r.Touches, ", ")}} {
 		if part[1] != "" {
 			put(b, text.Hang("  "+part[0], 12, part[1], helpWidth))
 		}
@@ -249,10 +262,10 @@ func textRule(b *strings.Builder, r *rules.Rule) {
 	}
 }
 
-func markdownRule(b *strings.Builder, r *rules.Rule) {
+func markdownRule(b *strings.Builder, r *rules.Rule, u measure.Unit) {
 	esc := text.Markdown
 	fmt.Fprintf(b, "## %s\n\n%s: the worst it can report is a **%s**.\n", r.Name, esc(text.Capital(r.Title)), r.Severity)
-	for _, part := range [][2]string{{"Formula", r.Formula}, {"Why", r.Why}, {"Our own choice", r.Ours}, {"Other rules", r.Others}, {"What it rests on", restsOn(r)}, {"Keys that its changes may set", strings.Join(r.Touches, ", ")}} {
+	for _, part := range [][2]string{{"Formula", r.Formula}, {"Why", r.Why}, {"Our own choice", r.Ours}, {"Other rules", r.Others}, {"What it rests on", restsOn(r, u)}, {"Keys that its changes may set", strings.Join(r.Touches, ", ")}} {
 		if part[1] != "" {
 			fmt.Fprintf(b, "\n**%s.** %s\n", part[0], esc(part[1]))
 		}

@@ -12,12 +12,15 @@ import (
 )
 
 // keysCalled are the keys of a garment file that are called so.
-func keysCalled(name string) []catalog.KeyDoc {
+func keysCalled(name string, u measure.Unit) []catalog.KeyDoc {
 	cat, err := catalog.StockCatalog()
 	if err != nil {
 		return nil
 	}
-	return cat.Explained(name, measure.In)
+	if u.Is(measure.NoUnit) {
+		u = measure.In
+	}
+	return cat.Explained(name, u)
 }
 
 // explainKeys explains keys of a garment file as rules are explained.

@@ -19,11 +19,12 @@ import (
 	"placketeer/catalog/text"
 	"placketeer/rules"
 	"placketeer/rules/search"
+	"placketeer/rules/sheet"
 )
 
 // options are how garments are read, from the flags.
 func (in *call) options() catalog.Options {
-	return catalog.Options{Catalogs: in.list("catalog"), With: in.list("with"), Stdin: in.in, As: in.text("as"), Units: in.text("units"), Variant: in.variant(), ReadFile: in.read}
+	return catalog.Options{Catalogs: in.list("catalog"), With: in.list("with"), Stdin: in.in, As: in.text("as"), Units: in.text("units"), OneUnit: in.on("one-unit"), Variant: in.variant(), ReadFile: in.read}
 }
 
 // read reads a file and notes which it was.
@@ -64,6 +65,7 @@ func (in *call) names() ([]string, error) {
 		found, errs := in.filesOf(a)
 		for _, err := range errs {
 			code = max(code, report(in.err, err))
+			in.cannotUse(a, err)
 		}
 		for _, f := range found {
 			st, err := os.Stat(f)
@@ -306,6 +308,7 @@ func each[T any](in *call, names []string, do func(name string) (T, error)) ([]T
 			return nil, r.err // the command line is wrong, whatever the other files say
 		case r.err != nil:
 			code = max(code, said.tell(names[i], r.err))
+			in.cannotUse(names[i], r.err)
 		default:
 			out = append(out, r.x)
 		}
@@ -315,6 +318,26 @@ func each[T any](in *call, names []string, do func(name string) (T, error)) ([]T
 		return out, told{code}
 	}
 	return out, nil
+}
+
+// cannotUse keeps in mind that a file cannot be used, and why.
+func (in *call) cannotUse(name string, err error) {
+	var ps source.Problems
+	var path *fs.PathError
+	if errors.As(err, &ps) {
+		in.unread = append(in.unread, sheet.NewUnread(name, ps, ""))
+		return
+	}
+	if errors.As(err, &path) && path.Path != "" {
+		name = path.Path
+	}
+	says := strings.TrimPrefix(err.Error(), name+": ")
+	if st, wrong := os.Stat(name); wrong == nil && st.IsDir() {
+		if file, why, ok := strings.Cut(says, ": "); ok {
+			name, says = file, why // of a file in the folder
+		}
+	}
+	in.unread = append(in.unread, sheet.NewUnread(name, nil, says))
 }
 
 // teller tells what is wrong with several garments: what is wrong with a base
@@ -410,19 +433,32 @@ func (in *call) checked(name string) (*rules.Planned, error) {
 	}
 	of := 1
 	if in.cmd.variants && g.Variant == "" {
-		of += len(g.Variants())
+		of += len(g.Variants()) / 8 // the file itself comes first: what settles it mostly settles them
 	}
-	p := search.Checked(g, search.CheckOptions{Measuring: in.measuring(), Fixes: in.cmd.fixes, Of: of})
+	p := search.Checked(g, search.CheckOptions{Measuring: in.measuring(), Fixes: in.cmd.fixes, Unwritten: in.unwritten(), Of: of})
 	if err := in.checkVariants(p); err != nil {
 		return nil, err
 	}
 	return p, p.SettledConflicts()
 }
 
+// unwritten says whether the answer tells changes as --with takes them alone:
+// to write each into the text of the file, and to read that back, takes as long
+// as to plan it.
+func (in *call) unwritten() bool {
+	return in.cmd.name == "check" && in.format() == "text" && !in.on("full")
+}
+
 // told is an error that was told already, with the exit code it asks for.
 type told struct{ code int }
 
 func (t told) Error() string { return "told" }
+
+// isTold says whether an error was told already.
+func isTold(err error) bool {
+	var t told
+	return errors.As(err, &t)
+}
 
 // oneFile is the one garment file a command is about.
 func (in *call) oneFile() ([]string, error) {

@@ -5,9 +5,10 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
+	"sync"
 
+	"placketeer/catalog/measure"
 	"placketeer/catalog/text"
-	"placketeer/rules/sheet"
 )
 
 // Flags that several commands have.
@@ -16,8 +17,8 @@ func formatFlag(formats ...string) flag {
 	return flag{name: "format", words: formats, doc: "how to write it", first: formats[0] + ", or what the name after --out ends in"}
 }
 
-func tableFlag() flag {
-	return flag{name: "table", words: sheet.Tables, doc: "this table alone, as one CSV with a row of headings"}
+func tableFlag(tables ...string) flag {
+	return flag{name: "table", words: tables, doc: "this table alone, as one CSV with a row of headings"}
 }
 
 // checkTable refuses a table in another format than CSV.
@@ -29,7 +30,7 @@ func (in *call) checkTable() error {
 	if f := in.text("format"); f != "" && f != "csv" {
 		return usagef("--table is CSV, and --format %s is asked for too", f).write("--table %s, without --format", table)
 	}
-	if out := in.text("out"); out != "" && !strings.EqualFold(filepath.Ext(out), ".csv") && extensions[strings.ToLower(filepath.Ext(out))] != "" {
+	if out := in.text("out"); out != "" && !strings.EqualFold(filepath.Ext(out), ".csv") && extensions()[strings.ToLower(filepath.Ext(out))] != "" {
 		return usagef("--table is CSV, and --out %s is not called so", out).write("--out %s", text.Shell(strings.TrimSuffix(out, filepath.Ext(out))+".csv"))
 	}
 	return nil
@@ -55,6 +56,19 @@ func unitsFlag() flag {
 	return flag{name: "units", words: []string{"in", "mm"}, doc: "answer in inches or millimetres", first: "those of the file"}
 }
 
+func oneUnitFlag() flag {
+	return flag{name: "one-unit", kind: boolFlag, doc: "without the other unit in brackets: a metric sheet for a metric room"}
+}
+
+// alone is a unit as the answer is printed in it: with the other in brackets,
+// or without.
+func (in *call) alone(u measure.Unit) measure.Unit {
+	if in.on("one-unit") {
+		return u.Alone()
+	}
+	return u
+}
+
 func strictFlag() flag {
 	return flag{name: "strict", kind: boolFlag, doc: "a caution stands in the way too: exit code 1"}
 }
@@ -68,15 +82,19 @@ func measuringFlag() flag {
 }
 
 // extensions are the ends of file names that tell a format.
-var extensions = map[string]string{
-	".txt": "text", ".md": "markdown", ".markdown": "markdown", ".html": "html", ".htm": "html", ".csv": "csv", ".json": "json", ".sarif": "sarif",
-}
+var extensions = sync.OnceValue(func() map[string]string {
+	return map[string]string{
+		".txt": "text", ".md": "markdown", ".markdown": "markdown", ".html": "html", ".htm": "html", ".csv": "csv", ".json": "json", ".sarif": "sarif",
+	}
+})
 
 // others are ends of file names that no command with a format writes.
-var others = map[string]string{
-	".pdf": "pdf", ".svg": "svg", ".png": "png", ".jpg": "jpg", ".jpeg": "jpg", ".xlsx": "xlsx", ".xls": "xls", ".ods": "ods",
-	".docx": "docx", ".doc": "doc", ".odt": "odt", ".rtf": "rtf",
-}
+var others = sync.OnceValue(func() map[string]string {
+	return map[string]string{
+		".pdf": "pdf", ".svg": "svg", ".png": "png", ".jpg": "jpg", ".jpeg": "jpg", ".xlsx": "xlsx", ".xls": "xls", ".ods": "ods",
+		".docx": "docx", ".doc": "doc", ".odt": "odt", ".rtf": "rtf",
+	}
+})
 
 // misnamed refuses a name that promises what the command does not write: a
 // text called .pdf opens nowhere.
@@ -86,7 +104,7 @@ func (in *call) misnamed(out string) error {
 		return nil
 	}
 	end := filepath.Ext(out)
-	is := cmp.Or(extensions[strings.ToLower(end)], others[strings.ToLower(end)])
+	is := cmp.Or(extensions()[strings.ToLower(end)], others()[strings.ToLower(end)])
 	if is == "" || slices.Contains(f.words, is) {
 		return nil
 	}
@@ -112,7 +130,7 @@ func (in *call) format() string {
 		return "csv"
 	}
 	if name := in.text("out"); name != "" {
-		is := extensions[strings.ToLower(filepath.Ext(name))]
+		is := extensions()[strings.ToLower(filepath.Ext(name))]
 		for _, w := range f.words {
 			if w == is {
 				return w

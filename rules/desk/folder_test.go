@@ -6,6 +6,8 @@ import (
 	"runtime"
 	"strings"
 	"testing"
+
+	"github.com/santhosh-tekuri/jsonschema/v6"
 )
 
 // A folder is told garment by garment, as each is told alone, in the order of
@@ -122,5 +124,65 @@ func TestFaultsOfACatalogueAreToldOnce(t *testing.T) {
 	}
 	if got := runIn(t, "", nil, "check", filepath.Join(dir, "a.toml"), filepath.Join(dir, "fine.toml"), "--catalog", filepath.Join(dir, "none.toml")); strings.Count(got.err, "none.toml") != 1 {
 		t.Errorf("a catalogue that is not there is told again:\n%s", got.err)
+	}
+}
+
+// A file that cannot be used has its row before all others, its lines, its
+// object and its notifications: a folder is never told as if it were whole.
+func TestUnreadableHasARow(t *testing.T) {
+	dir := demos(t, 3)
+	if err := os.WriteFile(filepath.Join(dir, "broken.toml"), []byte("garment = \"Broken\"\nunits = \"cm\"\n[[closure]]\nnaem = \"front\"\n"), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	if err := os.Symlink("nowhere.toml", filepath.Join(dir, "lost.toml")); err != nil {
+		t.Skip(err)
+	}
+	t.Chdir(dir)
+	const broken = "broken.toml"
+	for _, flags := range [][]string{nil, {"--quiet"}} {
+		got := runIn(t, "", nil, append([]string{"check", "."}, flags...)...)
+		rows := got.out[strings.Index(got.out, "garment  "):]
+		first, lost, worst := strings.Index(rows, "broken.toml"), strings.Index(rows, "lost.toml"), strings.Index(rows, " conflict ")
+		if first < 0 || lost < first || worst < lost || got.code != ExitInput {
+			t.Errorf("%v: code %d, rows at %d, %d, %d:\n%s", flags, got.code, first, lost, worst, rows)
+		}
+		if !strings.Contains(rows, "5 garments: 2 cannot be read, ") {
+			t.Errorf("%v: not counted:\n%s", flags, rows)
+		}
+	}
+	if got := runIn(t, "", nil, "check", ".", "--format", "lines"); !strings.HasPrefix(got.out, broken+`:2:9: error: units cannot be "cm"; write "mm" [unreadable]`) {
+		t.Errorf("lines: %.200s", got.out)
+	}
+	if got := runIn(t, "", nil, "check", broken, "--format", "lines"); strings.Count(got.out, "[unreadable]\n") != 5 || got.code != ExitInput {
+		t.Errorf("lines of one file: %+v", got)
+	}
+	got := runIn(t, "", nil, "check", ".", "--format", "json")
+	k := jsonschema.NewCompiler()
+	schema, err := jsonschema.UnmarshalJSON(strings.NewReader(runIn(t, "", nil, "schema", "output", "check").out))
+	if err == nil {
+		err = k.AddResource("x.json", schema)
+	}
+	if err != nil {
+		t.Fatal(err)
+	}
+	s, err := k.Compile("x.json")
+	if err != nil {
+		t.Fatal(err)
+	}
+	v, err := jsonschema.UnmarshalJSON(strings.NewReader(got.out))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := s.Validate(v); err != nil {
+		t.Error(err)
+	}
+	if list := v.([]any); len(list) != 5 || list[0].(map[string]any)["verdict"] != "unreadable" || list[0].(map[string]any)["file"] != broken {
+		t.Errorf("json: %d objects, the first %v", len(list), list[0])
+	}
+	if got := runIn(t, "", nil, "check", ".", "--format", "sarif"); strings.Count(got.out, `"toolExecutionNotifications"`) != 1 || !strings.Contains(got.out, `"executionSuccessful": false`) {
+		t.Error("sarif: no notification")
+	}
+	if got := runIn(t, "", nil, "check", "gaa.toml", "--format", "sarif"); strings.Contains(got.out, "invocations") {
+		t.Error("sarif: a notification of nothing")
 	}
 }

@@ -174,7 +174,7 @@ func (q *quick) read(root map[string]any) (*catalog.Garment, error) {
 	if err := toml.NewEncoder(&b).Encode(root); err != nil {
 		return nil, err
 	}
-	return catalog.Read("the question", b.Bytes(), catalog.Options{Catalogs: q.list("catalog"), NoLayers: true})
+	return catalog.Read("the question", b.Bytes(), catalog.Options{Catalogs: q.list("catalog"), OneUnit: q.on("one-unit"), NoLayers: true})
 }
 
 // setIn writes a value at a path of keys of a table.

@@ -10,6 +10,7 @@ import (
 // line is the command line put in order: flags before files, so that the
 // library, which stops reading flags at the first file, takes them all.
 type line struct {
+	cmd   *command // nil where none is named
 	args  []string // program, command, flags, --, the rest
 	given []given  // the flags in the order they were written
 }
@@ -37,6 +38,7 @@ func parseLine(args []string) (*line, error) {
 			if err != nil {
 				return nil, err
 			}
+			l.cmd = cmd
 			l.args = append(l.args, cmd.name)
 		}
 		l.args = append(l.args, "--help")
@@ -56,6 +58,7 @@ func parseLine(args []string) (*line, error) {
 	if err != nil {
 		return nil, err
 	}
+	l.cmd = cmd
 	l.args = append(l.args, cmd.name)
 	flags, rest, wrong := l.split(cmd, args[1:])
 	if wrong != nil {
@@ -185,11 +188,11 @@ func (c *command) unknownFlag(written, name string) *usageError {
 // commandNamed finds a command, or says which was meant.
 func commandNamed(name string) (*command, error) {
 	var names []string
-	for _, c := range commands() {
-		if c.name == name {
-			return c, nil
+	for _, m := range makers() {
+		if m.name == name {
+			return m.command(), nil
 		}
-		names = append(names, c.name)
+		names = append(names, m.name)
 	}
 	e := usagef("there is no command %q", name)
 	switch near := text.Nearest(name, names); {

@@ -8,7 +8,6 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
-	"regexp"
 	"runtime"
 	"strconv"
 	"strings"
@@ -29,7 +28,7 @@ func liveCommand() *command {
 		},
 		flags: []flag{
 			{name: "no-open", kind: boolFlag, doc: "print the address, and open no browser"},
-			variantFlag(), catalogFlag(),
+			variantFlag(), catalogFlag(), oneUnitFlag(),
 		},
 		action: serve,
 	}
@@ -49,9 +48,13 @@ func serve(in *call) error {
 // table serves the page of a file until it is ended. Where it is served
 // already, that is told, and opened.
 func (in *call) table(name string, opens bool) error {
-	kept := keptAddress(name, in.text("variant"))
+	var shown []string
+	if in.on("one-unit") {
+		shown = append(shown, "one unit")
+	}
+	kept := keptAddress(name, shown...)
 	if host, secret := kept.known(); host != "" && live.Answers(host, secret) {
-		address := live.Address(host, secret)
+		address := live.Address(host, secret, in.text("variant"))
 		fmt.Fprintf(in.out, "%s is at the table already, at\n  %s\n", text.Safe(name), address)
 		if opens {
 			open(address)
@@ -93,14 +96,15 @@ func (in *call) table(name string, opens bool) error {
 // nobody else to read.
 type addressFile string
 
-// keptAddress is the place for the address of a file or of one of its variants, "" where there is none.
-func keptAddress(file, variant string) addressFile {
+// keptAddress is the place for the address of a file, or of it in one unit, ""
+// where there is none.
+func keptAddress(file string, shown ...string) addressFile {
 	dir, err := os.UserCacheDir()
 	full, wrong := filepath.Abs(file)
 	if err != nil || wrong != nil {
 		return ""
 	}
-	sum := sha256.Sum256([]byte(full + "\x00" + variant))
+	sum := sha256.Sum256([]byte(full + "\x00" + strings.Join(shown, "\x00")))
 	return addressFile(filepath.Join(dir, Program, "live-"+hex.EncodeToString(sum[:8])))
 }
 
@@ -115,14 +119,14 @@ func (a addressFile) known() (host, secret string) {
 	}
 	host, secret, ok := strings.Cut(strings.TrimSpace(string(data)), " ")
 	port, own := strings.CutPrefix(host, "127.0.0.1:")
-	if _, err := strconv.ParseUint(port, 10, 16); err != nil || !ok || !own || !wholeSecret.MatchString(secret) {
+	if _, err := strconv.ParseUint(port, 10, 16); err != nil || !ok || !own || !wholeSecret().MatchString(secret) {
 		return "", ""
 	}
 	return host, secret
 }
 
 // wholeSecret is what crypto/rand.Text gives.
-var wholeSecret = regexp.MustCompile(`^[A-Z2-7]{26,64}$`)
+var wholeSecret = pattern(`^[A-Z2-7]{26,64}$`)
 
 // listen listens at the address that the file's page had before, or else at
 // any.

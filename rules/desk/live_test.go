@@ -38,7 +38,7 @@ func TestLive(t *testing.T) {
 	if page, err := io.ReadAll(a.Body); err != nil || !strings.Contains(string(page), "<h1 id=\"garment\">Coat</h1>") {
 		t.Errorf("%v: %s", err, page)
 	}
-	kept := keptAddress(file, "")
+	kept := keptAddress(file)
 	if st, err := os.Stat(string(kept)); err != nil || st.Mode().Perm() != 0o600 {
 		t.Errorf("the address is kept for others too: %v %v", st, err)
 	}

@@ -69,7 +69,7 @@ func loop(in *call) error {
 	if l.Cord == 0 && l.Cut > 0 {
 		a.say("Give --cord, its thickness: a thick one needs more for its bend.")
 	}
-	a.estimates(f.guess(), sold(&k.Closure.Notion))
+	a.estimates(f.guess(u), sold(&k.Closure.Notion, u))
 	a.say("Make one first, and put the real fastener through it.")
 	a.json = pairs{
 		{"girth_mm", sheet.MM(l.Girth)}, {"least_mm", sheet.MM(l.Least)}, {"inside_mm", sheet.MM(l.Inside)}, {"usual_mm", sheet.MM(l.Usual)}, {"most_mm", sheet.MM(l.Most)},

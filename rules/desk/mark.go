@@ -27,7 +27,7 @@ func markCommand() *command {
 			{name: "side", words: guide.Sides, doc: "only the side on top or the side underneath", first: "both"},
 			{name: "paper", words: guide.Papers, doc: "paper of the pages; none: one sheet to scale, for a plotter, a copy shop or a projector", first: "of a .pdf letter for a garment in inches, else a4; of a picture none"},
 			{name: "dpi", kind: numberFlag, value: "N", doc: "dots an inch of a .png, 36 to 600", first: "150", lo: 36, hi: 600, whole: true, hint: "150"},
-			withFlag(), variantFlag(), catalogFlag(), unitsFlag(), strictFlag(),
+			withFlag(), variantFlag(), catalogFlag(), unitsFlag(), oneUnitFlag(), strictFlag(),
 		},
 		action: func(in *call) error {
 			out := in.text("out")

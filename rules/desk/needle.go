@@ -98,22 +98,22 @@ func needle(in *call) error {
 	k := &p.Closures[0]
 	n, t, st, o := &k.Needle, &k.Thread, &k.Stitch, &k.Over
 
-	a := &answer{head: fmt.Sprintf("Use needle %s, %s point, and a stitch of %s.", n.Use, n.Point, st.Length.ShortThin())}
+	a := &answer{head: fmt.Sprintf("Use needle %s, %s point, and a stitch of %s.", n.Use, n.Point, st.Length.ShortThin(q.unit))}
 	if n.Given {
-		a.head = fmt.Sprintf("Needle %s, %s point, with a stitch of %s.", n.NM, n.Point, st.Length.ShortThin())
+		a.head = fmt.Sprintf("Needle %s, %s point, with a stitch of %s.", n.NM, n.Point, st.Length.ShortThin(q.unit))
 	}
 	finest, thickest := plan.ThreadTakes(t.Diameter)
 	if t.Given && !n.Given && (thickest == 0 || thickest < n.Min || finest > n.Max) {
 		a.head = q.noNeedle(k, finest, thickest)
 	}
-	thick := measure.Toleranced{V: o.Thick, Tol: o.Tol}.TextThin()
+	thick := measure.Toleranced{V: o.Thick, Tol: o.Tol}.TextThin(q.unit)
 	if o.Estimated {
 		thick += " by estimate"
 		q.says = append(q.says, "thickness-estimated")
 	}
 	a.rows = [][]string{
-		{"cloth", fmt.Sprintf("%s; %s make %s, %s under the foot", n.Class, text.Counted(len(o.Layers), "layer"), thick, o.Pressed.ShortThin())},
-		{"needles", fmt.Sprintf("%s to %s, with a stitch of %s to %s", n.Min, n.Max, st.Min.TextThin(), st.Max.TextThin())},
+		{"cloth", fmt.Sprintf("%s; %s make %s, %s under the foot", n.Class, text.Counted(len(o.Layers), "layer"), thick, o.Pressed.ShortThin(q.unit))},
+		{"needles", fmt.Sprintf("%s to %s, with a stitch of %s to %s", n.Min, n.Max, st.Min.TextThin(q.unit), st.Max.TextThin(q.unit))},
 		{"thread", fmt.Sprintf("%s to %s in seams and holes, %s to %s on buttons, %s to top-stitch", t.Min, t.Max, t.ButtonMin, t.ButtonMax, t.Topstitch)},
 	}
 	if t.Given {
@@ -162,13 +162,13 @@ func (q *quick) foot(p *rules.Planned) [][]string {
 	case q.has("machine"):
 		whose = m.Name
 	}
-	lift := "lifts " + m.FootLift.V.TextThin()
+	lift := "lifts " + m.FootLift.V.TextThin(q.unit)
 	if m.FootLiftExtra.V > m.FootLift.V {
-		lift += ", held up " + m.FootLiftExtra.V.TextThin()
+		lift += ", held up " + m.FootLiftExtra.V.TextThin(q.unit)
 	}
-	says := o.Thick.ShortThin() + " goes under it"
+	says := o.Thick.ShortThin(q.unit) + " goes under it"
 	if !goes {
-		says = o.Thick.ShortThin() + " does not go under it"
+		says = o.Thick.ShortThin(q.unit) + " does not go under it"
 	}
 	return [][]string{{"foot", whose + " " + lift + ": " + says}}
 }

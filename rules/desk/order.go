@@ -26,11 +26,11 @@ func orderCommand() *command {
 		examples: []string{
 			"order patterns/",
 			"order coat.toml --make S=12,M=20",
-			"order patterns/ --format csv --out order.csv",
+			"order patterns/ --table order --out order.csv",
 		},
 		flags: []flag{
 			{name: "make", value: "SIZE=N,…", doc: "how many of each size, in the place of every make there is; a number where there are no sizes", hint: "S=12,M=20"},
-			formatFlag(sheet.Formats...), outFlag(), withFlag(), variantFlag(), catalogFlag(), unitsFlag(), strictFlag(), colorFlag(),
+			formatFlag(sheet.Formats...), tableFlag(sheet.OrderTables...), outFlag(), withFlag(), variantFlag(), catalogFlag(), unitsFlag(), oneUnitFlag(), strictFlag(), colorFlag(),
 		},
 		variants: true,
 		action:   order,
@@ -38,6 +38,9 @@ func orderCommand() *command {
 }
 
 func order(in *call) error {
+	if err := in.checkTable(); err != nil {
+		return err
+	}
 	counts, err := in.makeFlag()
 	if err != nil {
 		return err
@@ -94,14 +97,14 @@ func order(in *call) error {
 	}
 	units, inches := measure.MM, 0
 	for _, p := range made {
-		if p.Garment.Units == measure.In {
+		if p.Garment.Units.Is(measure.In) {
 			inches++
 		}
 	}
 	if 2*inches >= len(made) {
 		units = measure.In
 	}
-	p, err := work.NewPurchase(batches, units)
+	p, err := work.NewPurchase(batches, in.alone(units))
 	if err != nil {
 		return &unusable{"", err}
 	}

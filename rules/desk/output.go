@@ -2,6 +2,7 @@ package desk
 
 import (
 	"strings"
+	"sync"
 
 	"placketeer/catalog/text"
 	"placketeer/rules/sheet"
@@ -49,7 +50,7 @@ func outputOf(command string) map[string]any {
 	case "explain":
 		return map[string]any{"type": "array", "items": map[string]any{"anyOf": []any{objectOf(ruleKeys), objectOf(keyKeys)}}}
 	}
-	if keys, ok := answerKeys[command]; ok {
+	if keys, ok := answerKeys()[command]; ok {
 		return objectOf(keys + " findings:[rule:s,severity:s,message:s,short:s,from:[s],sources:[s]] left_open:[rule:s,needs:s] next?:s")
 	}
 	return sheet.Schema(command)
@@ -65,23 +66,25 @@ const (
 // that all have. s is a text, n a number, b yes or no, one in brackets a list
 // of them, or of objects; a big letter may be null, and what has a ? is there
 // only in some answers.
-var answerKeys = map[string]string{
-	"buttonhole": "length_mm?:n passing_mm?:n ease_mm?:n stitched_mm?:N kind?:s rule?:s units:s working?:[s] others?:[rule:s,says:s,length_mm:n] " +
-		"sizes?:[ligne:n,diameter_mm:n,thickness_mm:n,thickness_tolerance_mm:n,length_mm:n]",
-	"stand": "least_mm?:n usual_mm?:n full_mm?:n have_mm?:N known?:b construction?:S band_mm?:N band_cut_mm?:N extension_mm?:N facing_least_mm?:n facing_usual_mm?:n " +
-		"folded_extension_mm?:n units:s stand_mm?:n diameter_mm?:n most_mm?:n flap_least_mm?:n flap_usual_mm?:n tape_mm?:N",
-	"spacing": "positions_mm:[n] gaps_mm:[n] spread_mm:n count:n step_mm?:n last_mm?:n units:s clash?:[s] works?:[count:n,gap_least_mm:n,gap_most_mm:n,without:S]",
-	"strip":   "width_mm:n least_mm:n usual_mm:n direction:s units:s across:N needed_mm:N",
-	"needle": "nm_min:n nm_max:n nm:n us:n point:s class:s thread_tex:n thread_tex_min:n thread_tex_max:n thread_of_blade:n stitch_mm:n stack_mm:n " +
-		"stack_tolerance_mm:n pressed_mm:n estimated:b",
-	"convert": "kind:s note:s mm?:n in?:n ligne?:n cm?:n ft?:n yd?:n gsm?:n oz_yd2?:n tex?:n denier?:n nm?:n ne?:n tkt?:n cotton_tkt?:n dtex?:n " +
-		"needle_nm?:n needle_us?:n blade_mm?:n c?:n f?:n dots?:N stitch_mm?:n spi?:n per_10_cm?:n number?:n",
-	"post":   "attach:s pressed_mm:n post_min_mm:N post_max_mm:N grip_min_mm:N grip_max_mm:N punch_mm:N rule:s units:s",
-	"zip":    "need_mm:n buy_mm:N shorten_mm:n end:s top_mm:n longest_mm:N number:n number_min:n number_max:n units:s",
-	"loop":   "girth_mm:n least_mm:n inside_mm:n usual_mm:n most_mm:n cut_mm:n cord_mm:N units:s",
-	"press":  "iron_c:N fuse_c:N fibre:s dots:n units:s",
-	"thread": "used_mm:n hole_mm:n spools:N shank_mm:N shank_most_mm:N backing_mm:N thread_tex:n units:s",
-}
+var answerKeys = sync.OnceValue(func() map[string]string {
+	return map[string]string{
+		"buttonhole": "length_mm?:n passing_mm?:n ease_mm?:n stitched_mm?:N kind?:s rule?:s units:s working?:[s] others?:[rule:s,says:s,length_mm:n] " +
+			"sizes?:[ligne:n,diameter_mm:n,thickness_mm:n,thickness_tolerance_mm:n,length_mm:n]",
+		"stand": "least_mm?:n usual_mm?:n full_mm?:n have_mm?:N known?:b construction?:S band_mm?:N band_cut_mm?:N extension_mm?:N facing_least_mm?:n facing_usual_mm?:n " +
+			"folded_extension_mm?:n units:s stand_mm?:n diameter_mm?:n most_mm?:n flap_least_mm?:n flap_usual_mm?:n tape_mm?:N",
+		"spacing": "positions_mm:[n] gaps_mm:[n] spread_mm:n count:n step_mm?:n last_mm?:n units:s clash?:[s] works?:[count:n,gap_least_mm:n,gap_most_mm:n,without:S]",
+		"strip":   "width_mm:n least_mm:n usual_mm:n direction:s units:s across:N needed_mm:N",
+		"needle": "nm_min:n nm_max:n nm:n us:n point:s class:s thread_tex:n thread_tex_min:n thread_tex_max:n thread_of_blade:n stitch_mm:n stack_mm:n " +
+			"stack_tolerance_mm:n pressed_mm:n estimated:b",
+		"convert": "kind:s note:s mm?:n in?:n ligne?:n cm?:n ft?:n yd?:n gsm?:n oz_yd2?:n tex?:n denier?:n nm?:n ne?:n tkt?:n cotton_tkt?:n dtex?:n " +
+			"needle_nm?:n needle_us?:n blade_mm?:n c?:n f?:n dots?:N stitch_mm?:n spi?:n per_10_cm?:n number?:n",
+		"post":   "attach:s pressed_mm:n post_min_mm:N post_max_mm:N grip_min_mm:N grip_max_mm:N punch_mm:N rule:s units:s",
+		"zip":    "need_mm:n buy_mm:N shorten_mm:n end:s top_mm:n longest_mm:N number:n number_min:n number_max:n units:s",
+		"loop":   "girth_mm:n least_mm:n inside_mm:n usual_mm:n most_mm:n cut_mm:n cord_mm:N units:s",
+		"press":  "iron_c:N fuse_c:N fibre:s dots:n units:s",
+		"thread": "used_mm:n hole_mm:n spools:N shank_mm:N shank_most_mm:N backing_mm:N thread_tex:n units:s",
+	}
+})
 
 // objectOf is the schema of an object of those keys, and its version.
 func objectOf(keys string) map[string]any {

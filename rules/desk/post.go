@@ -88,10 +88,10 @@ func post(in *call) error {
 	a := &answer{}
 	switch {
 	case h.PostRule != "":
-		a.head = "Take a post of " + measure.TextThinSpan(h.PostMin, h.PostMax) + "."
+		a.head = "Take a post of " + measure.TextThinSpan(h.PostMin, h.PostMax, q.unit) + "."
 		a.rows = append(a.rows, []string{"post", h.PostRule})
 	case h.GripGiven:
-		a.head = use + " grips " + measure.TextThinSpan(h.GripMin, h.GripMax) + "."
+		a.head = use + " grips " + measure.TextThinSpan(h.GripMin, h.GripMax, q.unit) + "."
 	default:
 		a.head = "No rule for this post is known: ask the maker for the range that it grips."
 	}
@@ -104,21 +104,21 @@ func post(in *call) error {
 	switch {
 	case use == "":
 	case h.GripGiven:
-		a.head = use + fits(plan.FitOf(thick, h.GripMin, h.GripMax)) + "it grips " + measure.TextThinSpan(h.GripMin, h.GripMax) + "."
+		a.head = use + fits(plan.FitOf(thick, h.GripMin, h.GripMax)) + "it grips " + measure.TextThinSpan(h.GripMin, h.GripMax, q.unit) + "."
 	case h.Post > 0 && h.PostRule != "":
-		a.head = use + fits(plan.FitOf(h.Post, h.PostMin, h.PostMax)) + "its post is " + h.Post.TextThin() + ", and they take " + measure.TextThinSpan(h.PostMin, h.PostMax) + "."
+		a.head = use + fits(plan.FitOf(h.Post, h.PostMin, h.PostMax)) + "its post is " + h.Post.TextThin(q.unit) + ", and they take " + measure.TextThinSpan(h.PostMin, h.PostMax, q.unit) + "."
 	}
-	stack := thick.TextThin()
+	stack := thick.TextThin(q.unit)
 	if thin != thick {
-		stack = measure.TextThinSpan(thin, thick)
+		stack = measure.TextThinSpan(thin, thick, q.unit)
 	}
 	if k.Under.Estimated {
-		stack = measure.Toleranced{V: thick, Tol: k.Under.PressedBasis().Tol}.TextThin() + ", by estimate from the weight,"
+		stack = measure.Toleranced{V: thick, Tol: k.Under.PressedBasis().Tol}.TextThin(q.unit) + ", by estimate from the weight,"
 		q.says = append(q.says, "thickness-estimated")
 	}
 	a.rows = append(a.rows, []string{"layers", stack + " pressed"})
 	if h.Punch > 0 {
-		a.rows = append(a.rows, []string{"punch", h.Punch.TextThin()})
+		a.rows = append(a.rows, []string{"punch", h.Punch.TextThin(q.unit)})
 	}
 	if !q.has("pressed") {
 		a.say("How far the layers give is a usual figure: squeeze a folded stack, measure it and give --pressed.")

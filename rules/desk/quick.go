@@ -50,7 +50,7 @@ func orZero(f flag) flag { f.zero = true; return f }
 func quickFlags(own ...flag) []flag {
 	units := unitsFlag()
 	units.first = "the unit of the first length given"
-	return append(own, units, catalogFlag(), formatFlag("text", "json"), outFlag())
+	return append(own, units, oneUnitFlag(), catalogFlag(), formatFlag("text", "json"), outFlag())
 }
 
 // startQuick finds the unit of the answer: that of --units, otherwise the
@@ -64,7 +64,7 @@ func startQuick(in *call) (*quick, error) {
 	if _, err := in.catalog(); err != nil {
 		return nil, err
 	}
-	q := &quick{call: in, unit: in.lengthUnit()}
+	q := &quick{call: in, unit: in.alone(in.lengthUnit())}
 	q.closure = map[string]any{"name": "opening", "over": []string{}}
 	q.root = map[string]any{"garment": "a question", "units": q.unit.String(), "closure": []map[string]any{q.closure}}
 	q.take("run", map[string]any{"length": "1 m", "count": 1})
@@ -645,21 +645,21 @@ func (q *quick) putFlat(d measure.Length) error {
 }
 
 // guess says that the thickness was taken, "" where it was given.
-func (f *fastener) guess() string {
+func (f *fastener) guess(u measure.Unit) string {
 	if !f.thickness.Has() {
 		return ""
 	}
 	t := measure.Toleranced{V: f.thickness.V, Tol: f.thickness.Tol}
-	return "the button is " + t.TextThin() + " thick, as flat ones of its size are (--thickness)"
+	return "the button is " + t.TextThin(u) + " thick, as flat ones of its size are (--thickness)"
 }
 
 // sold says the ± of the catalogue's figures, "" where there is none.
-func sold(n *catalog.Notion) string {
+func sold(n *catalog.Notion, u measure.Unit) string {
 	if n.Thickness.From != catalog.Stock || n.Thickness.Tol == 0 {
 		return ""
 	}
 	t := measure.Toleranced{V: n.Thickness.V, Tol: n.Thickness.Tol}
-	return n.Name + " is " + t.TextThin() + " thick, by the catalogue"
+	return n.Name + " is " + t.TextThin(u) + " thick, by the catalogue"
 }
 
 // estimates are what the answer rests on that nobody measured.

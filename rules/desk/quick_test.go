@@ -505,6 +505,10 @@ func (b *both) apart(t *testing.T) string {
 	}
 	for _, f := range findingsIn(files[0]["findings"]) {
 		s := said{at(f, "rule").(string), withoutKeys(at(f, "message").(string))}
+		if s.rule == "hardware-test-set" && slices.Equal(b.over, []string{"layers"}) {
+			// The file has them as one layer; how many were squeezed nobody said.
+			s.message = strings.Replace(s.message, ": 1 layer, ", ": the very layers, ", 1)
+		}
 		if !told[s] {
 			if wrong := b.open(t, f, whole); wrong != "" {
 				return fmt.Sprintf("not told: %v: %s", s, wrong)

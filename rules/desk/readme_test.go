@@ -31,12 +31,34 @@ func TestReadmeIsTrue(t *testing.T) {
 	}
 	t.Chdir(dir)
 	commands := 0
-	blocks := strings.Split(string(readme), "```console\n")[1:]
-	for _, b := range blocks {
-		b, _, _ = strings.Cut(b, "```")
-		for _, part := range strings.Split("\n"+b, "\n$ "+Program+" ")[1:] {
+	head := map[string]string{} // what git has
+	for i, b := range strings.Split("\n"+string(readme), "\n```") {
+		if i%2 == 0 {
+			continue // between the blocks
+		}
+		kind, b, _ := strings.Cut(b, "\n")
+		if kind == "diff" {
+			edit(t, b+"\n", head)
+			continue
+		}
+		if kind != "console" {
+			continue
+		}
+		for _, part := range strings.Split("\n"+b, "\n$ ")[1:] {
 			line, want, _ := strings.Cut(part, "\n")
-			got := runIn(t, "", map[string]string{"LANG": "C.UTF-8"}, strings.Fields(line)...)
+			stdin := ""
+			if file, rest, piped := strings.Cut(strings.TrimPrefix(line, "git show HEAD:"), " | "); piped {
+				if stdin = head[file]; stdin == "" {
+					t.Errorf("%s: git has no %s", line, file)
+				}
+				line = rest
+			}
+			args, ours := strings.CutPrefix(line, Program+" ")
+			if !ours {
+				t.Errorf("not run: %s", line)
+				continue
+			}
+			got := runIn(t, stdin, map[string]string{"LANG": "C.UTF-8"}, strings.Fields(args)...)
 			if got.code != ExitOK {
 				t.Errorf("%s: exit %d\n%s", line, got.code, got.err)
 			}
@@ -62,6 +84,9 @@ func TestReadmeIsTrue(t *testing.T) {
 	if commands < 4 {
 		t.Errorf("only %d commands", commands)
 	}
+	if len(head) == 0 {
+		t.Error("nothing is changed")
+	}
 	// The TOML that it shows of the watch coat stands there.
 	coat, err := os.ReadFile("watch-coat.toml")
 	if err != nil {
@@ -75,5 +100,28 @@ func TestReadmeIsTrue(t *testing.T) {
 		if l = strings.Join(strings.Fields(l), " "); l != "" && !strings.Contains(strings.Join(strings.Fields(string(coat)), " "), l) {
 			t.Errorf("the watch coat has no %s", l)
 		}
+	}
+}
+
+// edit makes the change of a block in a file of the folder, and keeps what it
+// was: lines with a - are those with a + afterwards.
+func edit(t *testing.T, block string, was map[string]string) {
+	t.Helper()
+	name, rest, _ := strings.Cut(strings.TrimPrefix(block, "--- "), "\n")
+	var from, to string
+	for l := range strings.Lines(rest) {
+		if old, ok := strings.CutPrefix(l, "-"); ok {
+			from += old
+		} else {
+			to += strings.TrimPrefix(l, "+")
+		}
+	}
+	data, err := os.ReadFile(name)
+	if err != nil || strings.Count(string(data), from) != 1 {
+		t.Fatalf("%s: %v, and %d times\n%s", name, err, strings.Count(string(data), from), from)
+	}
+	was[name] = string(data)
+	if err := os.WriteFile(name, []byte(strings.Replace(string(data), from, to, 1)), 0o666); err != nil {
+		t.Fatal(err)
 	}
 }

@@ -13,7 +13,7 @@ func specCommand() *command {
 			"spec coat.toml --table places --out places.csv",
 		},
 		flags: []flag{
-			formatFlag(sheet.Formats...), tableFlag(), outFlag(), withFlag(), variantFlag(), catalogFlag(), sizeFlag(), unitsFlag(),
+			formatFlag(sheet.Formats...), tableFlag(sheet.Tables...), outFlag(), withFlag(), variantFlag(), catalogFlag(), sizeFlag(), unitsFlag(), oneUnitFlag(),
 			{name: "working", kind: boolFlag, doc: "how each number came about too, and each finding in full"},
 			{name: "sources", kind: boolFlag, doc: "the sources too, and their numbers in the text"},
 			measuringFlag(), strictFlag(), colorFlag(),

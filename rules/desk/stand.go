@@ -114,17 +114,18 @@ func stand(in *call) error {
 	if st.Known {
 		a.head = "The stand comes to " + st.Have.TextMost(u) + ", centre line to finished edge."
 	}
+	rim, quarter := standSums(u)
 	if st.Lost {
 		a.head = "Nothing is left of the stand: what is given leaves no cloth beyond the centre line."
 	}
 	toggle := plan.ShapeOf(&k.Closure.Notion).Kind == "toggle"
 	rows := [][]string{
-		{"least", least(st.Least), "half the button + 3 mm: below it the rim hangs over the edge"},
-		{"usual", least(st.Usual), "half the button + 1/4 in, and not under 3/4 of it"},
+		{"least", least(st.Least), "half the button + " + rim + ": below it the rim hangs over the edge"},
+		{"usual", least(st.Usual), "half the button + " + quarter + ", and not under 3/4 of it"},
 		{"full", least(st.Full), "the whole button"},
 	}
 	if toggle {
-		rows[0][2], rows[1][2] = "its shorter end + 3 mm", "its shorter end + 1/4 in"
+		rows[0][2], rows[1][2] = "its shorter end + "+rim, "its shorter end + "+quarter
 		rows = rows[:2]
 	}
 	if a.rows = rows; !st.Lost {
@@ -133,7 +134,7 @@ func stand(in *call) error {
 	if h := &k.Hole; h.Needed && h.Kind != "loop" && st.FacingUsual > 0 {
 		a.rows = append(a.rows, []string{"facing", least(st.FacingUsual), "inside the centre line, past the hole; at least " + st.FacingLeast.ShortLeast(u)})
 	}
-	a.estimates(f.guess(), sold(&k.Closure.Notion), q.stackSays(k))
+	a.estimates(f.guess(u), sold(&k.Closure.Notion, u), q.stackSays(k))
 	if st.Construction == "folded" && len(k.Over.Layers) == 0 {
 		a.say("Give --cloth-thickness: every fold takes up as much, which counts in thick cloth.")
 	}
@@ -221,7 +222,7 @@ func (q *quick) bandRows(k *plan.Closure, u measure.Unit) [][]string {
 			how += " + " + st.TurnUnder.Short(u) + " turned under"
 		}
 		if st.FoldLoss > 0 {
-			how += " + " + st.FoldLoss.ShortThin() + " for the " + folds(st.Folds)
+			how += " + " + st.FoldLoss.ShortThin(q.unit) + " for the " + folds(st.Folds)
 		}
 		draft := "draft"
 		if s.Extension.Has() {
@@ -234,7 +235,7 @@ func (q *quick) bandRows(k *plan.Closure, u measure.Unit) [][]string {
 	case "band":
 		fold := ""
 		if st.FoldLoss > 0 {
-			fold = ", and " + st.FoldLoss.ShortThin() + " for the fold"
+			fold = ", and " + st.FoldLoss.ShortThin(q.unit) + " for the fold"
 		}
 		return [][]string{
 			{"band", fits(st.Band, s.Band, false), why},
@@ -255,10 +256,11 @@ func (q *quick) standHolds() error {
 		return usagef("--stand %s carries no button: half of it and 3 mm must lie on it", q.text("stand"))
 	}
 	a := &answer{head: "Take a button of " + usual.TextMost(q.unit) + " at most on a stand of " + l.Text(q.unit) + "."}
+	rim, quarter := standSums(q.unit)
 	a.rows = [][]string{
 		{"full", full.TextMost(q.unit), "the stand is the button's own width"},
-		{"usual", usual.TextMost(q.unit), "half the button + 1/4 in, and 3/4 of it, lie on the stand"},
-		{"at most", most.TextMost(q.unit), "half the button + 3 mm: a larger one hangs over the edge"},
+		{"usual", usual.TextMost(q.unit), "half the button + " + quarter + ", and 3/4 of it, lie on the stand"},
+		{"at most", most.TextMost(q.unit), "half the button + " + rim + ": a larger one hangs over the edge"},
 	}
 	if usual <= 0 {
 		a.head = "Take a button of " + most.TextMost(q.unit) + " at most on a stand of " + l.Text(q.unit) + ", which is less than is usual for any."
@@ -287,8 +289,9 @@ func (q *quick) flapOver() error {
 	}
 	z, u := &p.Closures[0].Zip, p.Garment.Units
 	a := &answer{head: "Make the flap reach " + z.FlyUsual.TextLeast(u) + " past the middle of the teeth."}
+	_, quarter := standSums(u)
 	a.rows = [][]string{
-		{"least", z.FlyLeast.TextLeast(u), "half the closed teeth + 1/4 in"},
+		{"least", z.FlyLeast.TextLeast(u), "half the closed teeth + " + quarter},
 		{"usual", z.FlyUsual.TextLeast(u), "past the tape, " + z.Tape.Short(u) + " wide"},
 	}
 	a.json = pairs{{"flap_least_mm", sheet.MM(z.FlyLeast)}, {"flap_usual_mm", sheet.MM(z.FlyUsual)}, {"tape_mm", maybe(z.Tape)}, {"units", u.String()}}
@@ -304,4 +307,10 @@ func folds(n int) string {
 		return "two folds"
 	}
 	return "three folds"
+}
+
+// standSums are what is added to half a button for the least and the usual
+// stand, as the sources have them.
+func standSums(u measure.Unit) (rim, quarter string) {
+	return measure.Length(plan.RimClear).Short(u.Or(measure.MM)), (measure.Inch / 4).Short(u.Or(measure.In))
 }

@@ -113,7 +113,7 @@ func strip(in *call) error {
 		}
 		a.say("It lies with its middle under the holes, along the edge.")
 	}
-	a.estimates(f.guess(), sold(&k.Closure.Notion), q.stackSays(k))
+	a.estimates(f.guess(u), sold(&k.Closure.Notion, u), q.stackSays(k))
 	a.json = pairs{
 		{"width_mm", sheet.MM(s.Strip)}, {"least_mm", sheet.MM(s.Least)}, {"usual_mm", sheet.MM(s.Usual)},
 		{"direction", h.Direction}, {"units", u.String()},

@@ -45,6 +45,32 @@ func TestTables(t *testing.T) {
 			t.Errorf("%s: only of %v", table, files)
 		}
 	}
+	bought := map[string]int{}
+	for _, table := range sheet.OrderTables {
+		got := runIn(t, "", nil, "order", "../../testdata/collection", "--table", table)
+		rows, err := csv.NewReader(strings.NewReader(got.out)).ReadAll()
+		if err != nil || len(rows) < 2 || got.code > ExitConflict {
+			t.Fatalf("order %s: code %d, %v, %d rows: %s", table, got.code, err, len(rows), got.err)
+		}
+		bought[table] = len(rows) - 1
+		if slices.Contains(rows[0], "table") || slices.Contains(rows[0], "") {
+			t.Errorf("order %s: headings %q", table, rows[0])
+		}
+		for _, r := range rows[1:] {
+			if kind := slices.Index(rows[0], "kind"); kind >= 0 && (r[kind] == "thread" || r[kind] == "interfacing") && table == "notions" {
+				t.Errorf("order notions has %q", r)
+			}
+		}
+	}
+	if bought["order"] != bought["notions"]+bought["goods"] || bought["made"] < 5 {
+		t.Errorf("rows of the order: %v", bought)
+	}
+	if got := runIn(t, "", nil, "order", "../../testdata/collection", "--table", "findings"); got.code != ExitUsage {
+		t.Errorf("an order has no findings: %d", got.code)
+	}
+	if got := runIn(t, "", nil, "order", "../../testdata/collection", "--table", "goods", "--format", "json"); got.code != ExitUsage {
+		t.Errorf("a table is CSV: %d", got.code)
+	}
 	rows := read(runIn(t, "", nil, "spec", name, "--table", "places"))
 	var all []struct {
 		Closures []struct {

@@ -60,9 +60,9 @@ func thread(in *call) error {
 	}
 	k, u := &p.Closures[0], p.Garment.Units
 	s := &k.Sewing
-	a := &answer{head: "The holes and buttons take " + work.Metres(s.Used) + " of thread."}
+	a := &answer{head: "The holes and buttons take " + work.Metres(s.Used, u) + " of thread."}
 	if n <= 1 {
-		a.head = "One hole and its button take " + work.Metres(s.Used) + " of thread."
+		a.head = "One hole and its button take " + work.Metres(s.Used, u) + " of thread."
 	}
 	for _, step := range work.Working(p, 0) {
 		if step.Topic == work.TopicUsed {
@@ -75,10 +75,10 @@ func thread(in *call) error {
 		return err
 	}
 	spools := plan.Spools(s.Used, spool)
-	a.rows = append(a.rows, []string{"spools", fmt.Sprintf("%d of %s", spools, work.Metres(spool))})
+	a.rows = append(a.rows, []string{"spools", fmt.Sprintf("%d of %s", spools, work.Metres(spool, u))})
 	a.rows = append(a.rows, []string{"size", fmt.Sprintf("%s to %s for holes, %s to %s to sew buttons on", t.Min, t.Max, t.ButtonMin, t.ButtonMax)})
 	if s.ThreadShank > 0 {
-		a.rows = append(a.rows, []string{"shank", s.ThreadShank.TextThin() + " of thread, up to " + s.ShankMost.TextThin() + ": as thick as the layers over it"})
+		a.rows = append(a.rows, []string{"shank", s.ThreadShank.TextThin(q.unit) + " of thread, up to " + s.ShankMost.TextThin(q.unit) + ": as thick as the layers over it"})
 	} else if !f.layers {
 		a.say("Give --over or --cloth, the layers: the thread shank is as long as they are thick.")
 	}
@@ -89,7 +89,7 @@ func thread(in *call) error {
 	if backing > 0 {
 		a.rows = append(a.rows, []string{"backing", fmt.Sprintf("%s ligne, %s: the size on sale nearest to half of the button", rules.Ligne(s.BackingSold), s.BackingSold.Text(u))})
 	}
-	a.estimates(f.guess(), sold(&k.Closure.Notion), q.stackSays(k))
+	a.estimates(f.guess(u), sold(&k.Closure.Notion, u), q.stackSays(k))
 	a.say("The seams are not counted.")
 	a.json = pairs{
 		{"used_mm", sheet.MM(s.Used)}, {"hole_mm", sheet.MM(s.HoleThread)}, {"spools", spools}, {"shank_mm", maybe(s.ThreadShank)}, {"shank_most_mm", maybe(s.ShankMost)},

@@ -71,6 +71,6 @@ func (in *call) checkedVariant(g *catalog.Garment, name string, of int) (*rules.
 	if err != nil {
 		return nil, err
 	}
-	p := search.Checked(v, search.CheckOptions{Measuring: in.measuring(), Fixes: in.cmd.fixes, Of: of})
+	p := search.Checked(v, search.CheckOptions{Measuring: in.measuring(), Fixes: in.cmd.fixes, Unwritten: in.unwritten(), Of: of})
 	return p, p.SettledConflicts()
 }

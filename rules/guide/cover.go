@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"sync"
 
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
@@ -120,67 +121,69 @@ func stick(p *pen) func(*list, rect) {
 	}
 }
 
-var samples = []sample{
-	{"line-cut", "cut edge", stroke(penCut)},
-	{"cut-beneath", "front's cut edge, beneath the band: no cut here", stroke(penBeneath)},
-	{"line-finished", "finished edge", stroke(penFinished)},
-	{"line-centre", "centre line, or line of the fasteners", stroke(penCentre)},
-	{"line-meeting", "where the two sides meet", stroke(penCentre)},
-	{"line-column", "column of fasteners", stroke(penColumn)},
-	{"line-fold", "fold", stroke(penFold)},
-	{"line-seam", "seam", stroke(penSeam)},
-	{"line-stitching", "stitching", stroke(penStitching)},
-	{"line-tack", "tack of the fly, midway between two holes", func(l *list, r rect) {
-		y := (r.y0 + r.y1) / 2
-		l.line(penBar, pt{(r.x0+r.x1)/2 - 3, y}, pt{(r.x0+r.x1)/2 + 3, y})
-	}},
-	{"line-facing", "inner edge of the facing", stroke(penFacing)},
-	{"area-interfacing", "outline of the interfacing", stroke(penFusing)},
-	{"area-patch", "patch over the ends of the cord", box(penPatch)},
-	{"area-frog", "how far a frog reaches", box(penPatch)},
-	{"line-top", "top and end: neck, hem", stroke(penEnd)},
-	{"line-turn-up", "turned up to here", stroke(penHem)},
-	{"part-hole", "hole: the cut, its stitching, its bar tacks", bars(true)},
-	{"show-hole", "hole for show: sewn and not cut", bars(false)},
-	{"meets", "the fastener that comes to lie in it", ring(penRim, 2.2)},
-	{"part-loop", "loop, lying flat", tongue(false)},
-	{"part-cord", "cord that is sewn on", box(penStitched)},
-	{"part-button", "button", ring(penFastener, 2.2)},
-	{"part-tack-button", "tack button", ring(penFastener, 2.2)},
-	{"part-snap-cap", "snap, cap", ring(penFastener, 2.2)},
-	{"part-snap-stud", "snap, stud", ring(penFastener, 2.2)},
-	{"part-rivet", "rivet", ring(penFastener, 2.2)},
-	{"part-eyelet", "eyelet", ring(penFastener, 2.2)},
-	{"part-toggle", "toggle, as it lies", stick(penFastener)},
-	{"part-frog", "frog", ring(penFastener, 2.2)},
-	{"part-hook", "hook, its bend towards the edge", tongue(true)},
-	{"part-eye", "eye or bar of the hook", tongue(true)},
-	{"part-backing", "backing button, on the inside", ring(penRim, 2.2)},
-	{"cap", "what is seen of it", ring(penRim, 1.8)},
-	{"punch", "hole to punch", ring(penHole, 1.1)},
-	{"part-teeth", "zip: one half, its teeth and stops", func(l *list, r rect) {
-		y := (r.y0 + r.y1) / 2
-		b := rect{r.x0, y - 1.3, r.x1, y + 1.3}
-		l.rect(penStitched, b)
-		for x := b.x0 + 2; x < b.x1; x += 3 {
-			l.line(penStitched, pt{x, b.y0}, pt{x, b.y1})
-		}
-		l.line(penBar, pt{b.x0, b.y0}, pt{b.x0, b.y1})
-		l.line(penBar, pt{b.x1, b.y0}, pt{b.x1, b.y1})
-	}},
-	{"part-tape", "zip tape", stroke(penTape)},
-	{"behind", "dashed: on the inside, or beneath", ring(penHidden, 2.2)},
-	{"centre", "centre, measured from the top", func(l *list, r rect) {
-		l.cross(penCross, pt{(r.x0 + r.x1) / 2, (r.y0 + r.y1) / 2}, 2.2)
-	}},
-	{"anchor", "a place that wants a fastener near it", stroke(penAnchor)},
-	{"area-clear", "keep clear of fasteners", func(l *list, r rect) {
-		l.hatch(penHatch, r, 2.5)
-		l.line(penClear, pt{r.x0, r.y0}, pt{r.x1, r.y0})
-		l.line(penClear, pt{r.x0, r.y1}, pt{r.x1, r.y1})
-	}},
-	{"line-stripe", "stripes of the plaid", stroke(penRepeat)},
-}
+var samples = sync.OnceValue(func() []sample {
+	return []sample{
+		{"line-cut", "cut edge", stroke(penCut)},
+		{"cut-beneath", "front's cut edge, beneath the band: no cut here", stroke(penBeneath)},
+		{"line-finished", "finished edge", stroke(penFinished)},
+		{"line-centre", "centre line, or line of the fasteners", stroke(penCentre)},
+		{"line-meeting", "where the two sides meet", stroke(penCentre)},
+		{"line-column", "column of fasteners", stroke(penColumn)},
+		{"line-fold", "fold", stroke(penFold)},
+		{"line-seam", "seam", stroke(penSeam)},
+		{"line-stitching", "stitching", stroke(penStitching)},
+		{"line-tack", "tack of the fly, midway between two holes", func(l *list, r rect) {
+			y := (r.y0 + r.y1) / 2
+			l.line(penBar, pt{(r.x0+r.x1)/2 - 3, y}, pt{(r.x0+r.x1)/2 + 3, y})
+		}},
+		{"line-facing", "inner edge of the facing", stroke(penFacing)},
+		{"area-interfacing", "outline of the interfacing", stroke(penFusing)},
+		{"area-patch", "patch over the ends of the cord", box(penPatch)},
+		{"area-frog", "how far a frog reaches", box(penPatch)},
+		{"line-top", "top and end: neck, hem", stroke(penEnd)},
+		{"line-turn-up", "turned up to here", stroke(penHem)},
+		{"part-hole", "hole: the cut, its stitching, its bar tacks", bars(true)},
+		{"show-hole", "hole for show: sewn and not cut", bars(false)},
+		{"meets", "the fastener that comes to lie in it", ring(penRim, 2.2)},
+		{"part-loop", "loop, lying flat", tongue(false)},
+		{"part-cord", "cord that is sewn on", box(penStitched)},
+		{"part-button", "button", ring(penFastener, 2.2)},
+		{"part-tack-button", "tack button", ring(penFastener, 2.2)},
+		{"part-snap-cap", "snap, cap", ring(penFastener, 2.2)},
+		{"part-snap-stud", "snap, stud", ring(penFastener, 2.2)},
+		{"part-rivet", "rivet", ring(penFastener, 2.2)},
+		{"part-eyelet", "eyelet", ring(penFastener, 2.2)},
+		{"part-toggle", "toggle, as it lies", stick(penFastener)},
+		{"part-frog", "frog", ring(penFastener, 2.2)},
+		{"part-hook", "hook, its bend towards the edge", tongue(true)},
+		{"part-eye", "eye or bar of the hook", tongue(true)},
+		{"part-backing", "backing button, on the inside", ring(penRim, 2.2)},
+		{"cap", "what is seen of it", ring(penRim, 1.8)},
+		{"punch", "hole to punch", ring(penHole, 1.1)},
+		{"part-teeth", "zip: one half, its teeth and stops", func(l *list, r rect) {
+			y := (r.y0 + r.y1) / 2
+			b := rect{r.x0, y - 1.3, r.x1, y + 1.3}
+			l.rect(penStitched, b)
+			for x := b.x0 + 2; x < b.x1; x += 3 {
+				l.line(penStitched, pt{x, b.y0}, pt{x, b.y1})
+			}
+			l.line(penBar, pt{b.x0, b.y0}, pt{b.x0, b.y1})
+			l.line(penBar, pt{b.x1, b.y0}, pt{b.x1, b.y1})
+		}},
+		{"part-tape", "zip tape", stroke(penTape)},
+		{"behind", "dashed: on the inside, or beneath", ring(penHidden, 2.2)},
+		{"centre", "centre, measured from the top", func(l *list, r rect) {
+			l.cross(penCross, pt{(r.x0 + r.x1) / 2, (r.y0 + r.y1) / 2}, 2.2)
+		}},
+		{"anchor", "a place that wants a fastener near it", stroke(penAnchor)},
+		{"area-clear", "keep clear of fasteners", func(l *list, r rect) {
+			l.hatch(penHatch, r, 2.5)
+			l.line(penClear, pt{r.x0, r.y0}, pt{r.x1, r.y0})
+			l.line(penClear, pt{r.x0, r.y1}, pt{r.x1, r.y1})
+		}},
+		{"line-stripe", "stripes of the plaid", stroke(penRepeat)},
+	}
+})
 
 // legendKeys are the samples that explain a thing: by the first word of its
 // class, and by what it is besides.
@@ -202,28 +205,39 @@ func legendKeys(class string) []string {
 	return keys
 }
 
-// squares draws the two squares.
-func (f *flow) squares() {
+// squares draws the two squares, or the one in the unit that is read alone.
+func (f *flow) squares(u measure.Unit) {
 	const high = squareIn + 6
 	f.need(high)
-	top := f.y + 1
+	top, left := f.y+1, 1.0
 	for _, q := range []struct {
 		class, says string
-		x, side     float64
-	}{{"square-50-mm", "50 mm", 1, squareMM}, {"square-2-in", "2 in", 1 + squareMM + 12, squareIn}} {
+		unit        measure.Unit
+		side        float64
+	}{{"square-50-mm", "50 mm", measure.MM, squareMM}, {"square-2-in", "2 in", measure.In, squareIn}} {
+		if !u.Or(q.unit).Is(q.unit) {
+			continue
+		}
 		l := f.page().named("square "+q.class, "data-side-mm", num(q.side))
-		l.rect(penSquare, rect{q.x, top, q.x + q.side, top + q.side})
+		l.rect(penSquare, rect{left, top, left + q.side, top + q.side})
 		l.named("square-words")
-		l.text(q.says, q.x+q.side/2, top+q.side/2, title.at(0))
-		l.text("measure every side", q.x+q.side/2, top+q.side/2+5, small.at(0))
+		l.text(q.says, left+q.side/2, top+q.side/2, title.at(0))
+		l.text("measure every side", left+q.side/2, top+q.side/2+5, small.at(0))
+		left += q.side + 12
 	}
-	x := 1 + squareMM + 12 + squareIn + 6
+	x := left - 6
 	y := top + 5.0
 	l := f.page().named("caution")
 	for _, s := range []style{strong, normal} {
-		words := "Check the squares before cutting."
+		words, them, off := "Check the squares before cutting.", "both", "half a millimetre (1/32 in)"
+		switch {
+		case u.IsAlone() && u.Is(measure.In):
+			words, them, off = "Check the square before cutting.", "it", "1/32 in"
+		case u.IsAlone():
+			words, them, off = "Check the square before cutting.", "it", "half a millimetre"
+		}
 		if !s.bold {
-			words = "Measure both with a ruler. If a side is wrong by more than half a millimetre (1/32 in), the print is not at full size: print again at 100 %, without fitting to the page."
+			words = "Measure " + them + " with a ruler. If a side is wrong by more than " + off + ", the print is not at full size: print again at 100 %, without fitting to the page."
 		}
 		for _, line := range f.faces.wrap(words, s, f.w-x) {
 			l.text(line, x, y, s)
@@ -236,7 +250,12 @@ func (f *flow) squares() {
 
 // unitWords say in what the lengths are written.
 func unitWords(u measure.Unit) string {
-	if u == measure.In {
+	switch {
+	case u == measure.In.Alone():
+		return "lengths in inches"
+	case u.IsAlone():
+		return "lengths in mm"
+	case u.Is(measure.In):
 		return "lengths in inches (mm)"
 	}
 	return "lengths in mm (in)"
@@ -288,12 +307,16 @@ func (d *drawing) cover(w, h float64) []*list {
 		fl.y += 7
 	}
 	fl.y += 2
-	fl.squares()
+	fl.squares(g.Units)
 
 	if on != nil {
+		squares := "both squares"
+		if g.Units.IsAlone() {
+			squares = "the square"
+		}
 		fl.heading("How to put it together")
 		steps := []string{
-			"Print every page on " + on.name + " at 100 % (actual size), not fitted to the page. Measure both squares above.",
+			"Print every page on " + on.name + " at 100 % (actual size), not fitted to the page. Measure " + squares + " above.",
 			fmt.Sprintf("The pages are numbered, and an edge says which page goes there. Pages overlap by at least %s.", measure.FromMM(overlap).Text(g.Units)),
 			"Cut off the margin on the side that lies on top, along the thin frame. Lay it on its neighbour until the points of the arrowheads meet, and tape them.",
 		}
@@ -310,17 +333,7 @@ func (d *drawing) cover(w, h float64) []*list {
 	if len(d.full) > 0 {
 		use = append(use, "Lay each piece on the right side of its cloth: its centre line or meeting line on the garment's, its top on the neck edge or the top of the opening. What is dashed and called inside lies behind it.")
 	}
-	use = append(use,
-		"Sew and open a sample hole, or make a test set, through all the layers first.",
-		"Mark and sew the holes; cut only those with a cut line. Then close the garment flat and mark the fasteners through the holes: the places underneath are for checking them.",
-	)
-	if slices.ContainsFunc(parts, func(q *opening) bool {
-		return slices.ContainsFunc(q.pieces, func(pc plan.Piece) bool {
-			return q.shows(&pc) && slices.ContainsFunc(pc.Parts, func(r plan.Part) bool { return r.Kind == plan.HolePart && r.Cut > 0 })
-		})
-	}) {
-		use = append(use, "Open a hole: put a pin across each end, cut from the middle towards the pins, the blade away from your hand, on a block.")
-	}
+	use = append(use, d.ways()...)
 	fl.steps("use", use)
 	for _, s := range d.left {
 		fl.words("left", "Drawn in full, not as a strip: "+s+".", strong, 0)
@@ -350,7 +363,7 @@ func (d *drawing) cover(w, h float64) []*list {
 		}
 	}
 	var legend []sample
-	for _, s := range samples {
+	for _, s := range samples() {
 		if used[s.class] {
 			legend = append(legend, s)
 		}
@@ -372,8 +385,17 @@ func (d *drawing) cover(w, h float64) []*list {
 
 	if on != nil {
 		fl.heading("Pages")
-		for _, s := range d.sheets {
-			fl.words("pages", s.pages(), normal, 0)
+		pages := make([]string, len(d.sheets))
+		for i, s := range d.sheets {
+			pages[i] = s.pages()
+		}
+		if room := h - fl.y - 1; h > 0 && float64(len(pages))*normal.size*1.28 > room { // no page more for two lines
+			if run := strings.Join(pages, ". "); float64(len(d.faces.wrap(run, normal, w)))*normal.size*1.28 <= room {
+				pages = []string{run}
+			}
+		}
+		for _, says := range pages {
+			fl.words("pages", says, normal, 0)
 		}
 	}
 	return fl.pages
@@ -381,6 +403,46 @@ func (d *drawing) cover(w, h float64) []*list {
 
 // notDrawn stands in the place of what follows from an edge that cannot be.
 const notDrawn = "The finished edge, cut edge, facing and interfacing of %s are not drawn before " + work.Unsettled + "."
+
+// ways say what to do with what is marked: nothing about holes where there is
+// none.
+func (d *drawing) ways() []string {
+	holes, pins, opened, set, fasteners := false, false, false, false, false
+	for _, q := range d.parts {
+		for _, i := range q.members {
+			k := &d.Closures[i]
+			holes, set = holes || k.SewnHole(), set || k.Hardware.Needed
+			pins = pins || k.SewnHole() && k.Hole.ByMachine()
+			fasteners = fasteners || k.Closure.Notion.Kind != catalog.Zip
+		}
+		opened = opened || slices.ContainsFunc(q.pieces, func(pc plan.Piece) bool {
+			return q.shows(&pc) && slices.ContainsFunc(pc.Parts, func(r plan.Part) bool { return r.Kind == plan.HolePart && r.Cut > 0 })
+		})
+	}
+	try := "Sew a sample"
+	switch {
+	case holes && set:
+		try = "Sew and open a sample hole, and make a test set,"
+	case holes:
+		try = "Sew and open a sample hole"
+	case set:
+		try = "Make a test set"
+	}
+	out := []string{try + " through all the layers first."}
+	switch {
+	case holes:
+		out = append(out, "Mark and sew the holes; cut only those with a cut line. Then close the garment flat and mark the fasteners through the holes: the places underneath are for checking them.")
+	case fasteners:
+		out = append(out, "Mark the one side. Then close the garment flat and mark the other side from it: the places drawn there are for checking them.")
+	}
+	switch {
+	case opened && !pins:
+		out = append(out, "Cut a hole with the blade away from your hand, on a block.")
+	case opened:
+		out = append(out, "Open a hole: put a pin across each end, cut from the middle towards the pins, the blade away from your hand, on a block.")
+	}
+	return out
+}
 
 // fusingWords say where the interfacing lies, in the words of every paper.
 func fusingWords(parts []*opening) []string {
@@ -399,10 +461,7 @@ func fusingWords(parts []*opening) []string {
 					if pieces[l] == nil {
 						all = append(all, l)
 					}
-					name := pc.Piece
-					if pc.Side == plan.Under && !pc.Edged {
-						name = "the cloth beneath the " + name
-					}
+					name := q.called(pc)
 					if !slices.Contains(pieces[l], name) {
 						pieces[l] = append(pieces[l], name)
 					}
@@ -439,9 +498,14 @@ func sideWords(parts, full []*opening) []string {
 	}
 	var out []string
 	said := map[string]bool{}
+	drawn, meet := "Drawn as the wearer faces you, so the wearer's right is on your left"+mirrored+".", false
 	for _, right := range []bool{true, false} {
 		var names []string
 		for _, q := range parts {
+			if q.fronts() && work.Meets(q.p, q.members[0]) && !q.flapped() {
+				meet = true
+				continue
+			}
 			if n := text.And(q.names()...); q.fronts() && q.rightOver() == right && !said[n] {
 				said[n] = true
 				names = append(names, n)
@@ -454,8 +518,11 @@ func sideWords(parts, full []*opening) []string {
 		if !right {
 			top, other = other, top
 		}
-		out = append(out, fmt.Sprintf("Drawn as the wearer faces you, so the wearer's right is on your left%s. On top lies the wearer's %s: %s. For %s over %s set lap_over = %q in the closure.",
-			mirrored, top, strings.Join(names, ", "), other, top, other))
+		out = append(out, fmt.Sprintf("%s On top lies the wearer's %s: %s. For %s over %s set lap_over = %q in the closure.",
+			drawn, top, strings.Join(names, ", "), other, top, other))
+	}
+	if len(out) == 0 && meet {
+		out = append(out, drawn)
 	}
 	return out
 }

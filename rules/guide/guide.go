@@ -70,7 +70,7 @@ func Mark(p *rules.Planned, o Options) (data []byte, left []string, err error) {
 	o.Paper = strings.ToLower(o.Paper)
 	if o.Paper == "" {
 		o.Paper = "a4"
-		if p.Garment.Units == measure.In {
+		if p.Garment.Units.Is(measure.In) {
 			o.Paper = "letter"
 		}
 		if o.Format != "pdf" {

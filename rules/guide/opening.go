@@ -3,11 +3,13 @@ package guide
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"placketeer/catalog"
 	"placketeer/catalog/text"
 	"placketeer/rules"
 	"placketeer/rules/plan"
+	"placketeer/rules/work"
 )
 
 // opening is an opening in one size, or in several that come out the same.
@@ -83,6 +85,21 @@ func (o *opening) name() string {
 func (o *opening) fronts() bool {
 	name := o.pieces[0].Piece
 	return name == "right front" || name == "left front"
+}
+
+// called is a piece by its name, as a list has it: right front, the cloth
+// beneath the flap.
+func (o *opening) called(pc *plan.Piece) string {
+	name := work.Called(o.p, o.members[0], pc)
+	if strings.Count(name, "the ") == 1 {
+		return strings.TrimPrefix(name, "the ")
+	}
+	return name
+}
+
+// flapped says whether a flap of its own lies over it.
+func (o *opening) flapped() bool {
+	return slices.ContainsFunc(o.pieces, func(pc plan.Piece) bool { return pc.Side == plan.Flap })
 }
 
 // lost says whether the file leaves the edge of the opening no place.

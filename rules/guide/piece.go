@@ -9,6 +9,7 @@ import (
 	"placketeer/catalog/measure"
 	"placketeer/catalog/text"
 	"placketeer/rules/plan"
+	"placketeer/rules/work"
 )
 
 const (
@@ -156,7 +157,7 @@ func (o *opening) draw(pc *plan.Piece, f *faces, below bool) *panel {
 		opening: o, pc: pc, units: o.p.Garment.Units, sign: o.sign(pc), end: o.run(), below: below, unitOf: map[*plan.Part]int{},
 		places: []string{"data-opening", o.closure().OpeningName(), "data-sizes", strings.Join(o.sizes, " "), "data-side", pc.Side.String()},
 	}
-	d.panel.faces, d.panel.name = f, pc.Piece
+	d.panel.faces, d.panel.name = f, o.called(pc)
 
 	// How wide the drawn cloth is.
 	d.reach(-leastSide, max(0, pc.Cloth.MM()))
@@ -445,12 +446,16 @@ func (d *drawer) finish() *panel {
 	if d.banded() {
 		name = "band, sewn to the " + name
 	}
-	switch d.pc.Side {
-	case plan.Over:
+	meets := d.pc.Side != plan.Flap && work.Meets(d.p, d.members[0])
+	switch {
+	case meets && (d.fronts() || d.pc.Side == plan.Over): // neither lies on the other
+	case meets:
+		name += ", other side"
+	case d.pc.Side == plan.Over:
 		name += ", on top"
-	case plan.Under:
+	case d.pc.Side == plan.Under:
 		name += ", underneath"
-	case plan.Flap:
+	default:
 		name += ", sewn on over the opening"
 	}
 	name = strings.ToUpper(name[:1]) + name[1:]

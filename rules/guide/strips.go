@@ -8,6 +8,7 @@ import (
 	"strconv"
 	"strings"
 
+	"placketeer/catalog/measure"
 	"placketeer/catalog/text"
 	"placketeer/rules/plan"
 )
@@ -191,7 +192,7 @@ func strips(parts []*opening, f *faces, on *paper) (sheets []*sheet, full []*ope
 		if w.column != 0 {
 			its = "the marks of its " + columnWords[w.column] + " take"
 		}
-		left = append(left, fmt.Sprintf("%s: %s %.0f mm across, and a strip is at most %.0f mm wide", parts[0].p.Closures[w.closure].Closure.Name, its, math.Ceil(w.most), stripMost))
+		left = append(left, fmt.Sprintf("%s: %s %s across, and a strip is at most %s wide", parts[0].p.Closures[w.closure].Closure.Name, its, sayMM(math.Ceil(w.most), parts[0].p.Garment.Units), sayMM(stripMost, parts[0].p.Garment.Units)))
 	}
 	slices.SortStableFunc(full, func(a, b *opening) int { return cmp.Compare(order[a], order[b]) })
 	return out.sheets, full, left
@@ -707,3 +708,6 @@ func (s *slip) lays(d *drawer) string {
 	}
 	return text.Capital(text.Join("; ", says, line))
 }
+
+// sayMM is a width of paper: in millimetres, or in the one unit that is read.
+func sayMM(mm float64, u measure.Unit) string { return measure.FromMM(mm).Short(u.Or(measure.MM)) }

@@ -11,6 +11,7 @@ import (
 	"net/url"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"sync"
 	"sync/atomic"
@@ -96,6 +97,100 @@ func TestSlowVisitors(t *testing.T) {
 		c.SetReadDeadline(time.Now().Add(10 * time.Second))
 		if _, err := io.Copy(io.Discard, c); err != nil {
 			t.Fatalf("still waited for: %v", err)
+		}
+	}
+}
+
+// More than can be answered at once are told so in plain words, and let in when
+// others have left.
+func TestFullHouse(t *testing.T) {
+	file := filepath.Join(t.TempDir(), "coat.toml")
+	if err := os.WriteFile(file, []byte(coat), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	l, err := net.Listen("tcp", "127.0.0.1:0")
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer l.Close()
+	s, err := New(Options{File: file}, l)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer s.Close()
+	go s.Serve(l)
+	client := http.Client{Transport: &http.Transport{DisableKeepAlives: true}}
+	var inside []net.Conn
+	for range mostOpen {
+		c, err := net.Dial("tcp", s.host)
+		if err != nil {
+			t.Fatal(err)
+		}
+		defer c.Close()
+		inside = append(inside, c)
+	}
+	for range 3 * mostTurned {
+		a, err := client.Get(s.Address())
+		if err != nil {
+			t.Fatal(err)
+		}
+		says, err := io.ReadAll(a.Body)
+		a.Body.Close()
+		if err != nil || a.StatusCode != 503 || !strings.Contains(string(says), "Close other windows of it") || strings.Contains(string(says), "<") {
+			t.Fatalf("%s %v: %s", a.Status, err, says)
+		}
+	}
+	for _, c := range inside {
+		c.Close()
+	}
+	for end := time.Now().Add(10 * time.Second); ; time.Sleep(10 * time.Millisecond) {
+		a, err := client.Get(s.Address())
+		if err != nil {
+			t.Fatal(err)
+		}
+		a.Body.Close()
+		if a.StatusCode == 200 {
+			break
+		}
+		if time.Now().After(end) {
+			t.Fatalf("when they had left: %s", a.Status)
+		}
+	}
+}
+
+// So many pages hear of changes; the next one is told that it does not, and
+// does once another is closed.
+func TestFullOfListeners(t *testing.T) {
+	tb := lay(t, "coat.toml", coat)
+	var hear []*http.Response
+	for range mostListen {
+		a, err := http.Get(tb.s.Address() + "events")
+		if err != nil {
+			t.Fatal(err)
+		}
+		defer a.Body.Close()
+		if a.StatusCode != 200 {
+			t.Fatal(a.Status)
+		}
+		hear = append(hear, a)
+	}
+	r, _ := http.NewRequest("GET", tb.s.Address()+"events", nil)
+	if code, says := tb.do(r); code != 503 || !strings.Contains(string(says), "windows show this page already") {
+		t.Errorf("%d %s", code, says)
+	}
+	tb.view("view", request{}) // what is asked is answered all the same
+	hear[0].Body.Close()
+	for end := time.Now().Add(10 * time.Second); ; time.Sleep(10 * time.Millisecond) {
+		a, err := http.Get(tb.s.Address() + "events")
+		if err != nil {
+			t.Fatal(err)
+		}
+		a.Body.Close()
+		if a.StatusCode == 200 {
+			break
+		}
+		if time.Now().After(end) {
+			t.Fatalf("when one was closed: %s", a.Status)
 		}
 	}
 }
@@ -186,7 +281,9 @@ func TestAnotherCatalogue(t *testing.T) {
 	write(filepath.Join(own, "notions.toml"), fmt.Sprintf(notions, "26 mm"))
 	tb.s.Refresh()
 	after := tb.view("view", request{})
-	hole := func(v *View) string { return v.Fields[len(v.Fields)-1].Value }
+	hole := func(v *View) string {
+		return v.Fields[slices.IndexFunc(v.Fields, func(f field) bool { return f.Key == "closure.front.hole_length" })].Value
+	}
 	if before.Version == after.Version || hole(before) == hole(after) {
 		t.Errorf("not noticed: %s, %s", hole(before), hole(after))
 	}
@@ -194,7 +291,7 @@ func TestAnotherCatalogue(t *testing.T) {
 	go tb.s.Watch()
 	time.Sleep(100 * time.Millisecond)
 	write(filepath.Join(own, "notions.toml"), fmt.Sprintf(notions, "23 mm"))
-	for end := time.Now().Add(10 * time.Second); tb.s.current().version == after.Version; time.Sleep(10 * time.Millisecond) {
+	for end := time.Now().Add(10 * time.Second); tb.version() == after.Version; time.Sleep(10 * time.Millisecond) {
 		if time.Now().After(end) {
 			t.Fatal("not noticed by itself")
 		}

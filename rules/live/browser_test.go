@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"net"
+	"net/http"
 	"net/http/httptest"
 	"os"
 	"path/filepath"
@@ -175,7 +176,7 @@ func TestAtTheTable(t *testing.T) {
 	v.does("type", chromedp.Click("#drop"))
 	v.sees("dropped again", `document.querySelector("#trying").hidden`)
 	first := `#fields input[data-key="closure.front.run.first"]`
-	v.does("type", empty(first), chromedp.SendKeys(first, "one"))
+	v.does("type", empty(first), chromedp.SendKeys(first, "far"))
 	v.sees("told", fmt.Sprintf(`document.querySelector(%q).parentElement.querySelector(".wrong").textContent.includes("number")`, first))
 	v.does("type", empty(first), chromedp.SendKeys(first, "38 mm"))
 	v.sees("planned", holds("#lines", `first = "38 mm"`))
@@ -201,6 +202,7 @@ func TestAtTheTable(t *testing.T) {
 	// The sizes, and what is printed.
 	runs[any](v, "size", `[...document.querySelectorAll("#sizes button")].find((b) => b.textContent === "M").click(), 0`)
 	v.sees("size", `document.querySelector('#sizes button[aria-pressed="true"]').textContent === "M"`)
+	v.sees("its papers", `document.querySelector("#of").value === "M" && document.querySelector('a[data-print="guide.pdf"]').href.includes("size=M")`)
 	v.sees("the spec to print", holds("#paper", "Places of the fasteners"))
 
 	// The program stops: the page says so; it comes back: the page goes on.
@@ -226,6 +228,125 @@ func TestAtTheTable(t *testing.T) {
 	v.quiet()
 }
 
+// Variants are chosen on the page, by keyboard: what is tried and what was typed
+// stays, what is kept is written where the page said it would be, and nowhere
+// else.
+func TestVariantsOnThePage(t *testing.T) {
+	v := visit(t)
+	tb := lay(t, "coat.toml", varied)
+	v.does("open", chromedp.EmulateViewport(1280, 900), chromedp.Navigate(tb.s.Address()))
+	v.sees("the choice", `!document.querySelector(".variants").hidden && document.querySelector("#variant").value === ""`)
+	v.sees("the fields", `document.querySelectorAll("#fields input").length >= 5`)
+	first, last := `#fields input[data-key="closure.front.run.first"]`, `#fields input[data-key="closure.front.run.last"]`
+	// One value that is planned, one that cannot be read, a reason half typed, and the
+	// choice at once, before the page has rested.
+	runs[any](v, "reason", `(() => { const f = document.querySelector('form.settle[data-rule="stack-bulky"]'); f.closest("details").open = true; f.elements.because.value = "sewn twi"; })(), 0`)
+	v.does("type", empty(last), chromedp.SendKeys(last, "low"))
+	v.sees("told", fmt.Sprintf(`document.querySelector(%q).parentElement.querySelector(".wrong").textContent.includes("number")`, last))
+	v.does("type", empty(first), chromedp.SendKeys(first, "1 1/2 in"), chromedp.Focus("#variant"), chromedp.KeyEvent(kb.ArrowDown))
+	v.sees("the variant", `document.querySelector("#variant").value === "light" && document.querySelector("#belongs").textContent.includes("this variant alone") && document.querySelector("#into").textContent.includes("[variant.light]")`)
+	v.sees("what was typed", holds("#lines", `1 1/2 in`)+fmt.Sprintf(` && document.querySelector(%q).value === "low" && document.querySelector(%q).getAttribute("aria-invalid") === "true"`, last, last))
+	v.sees("the reason", `document.querySelector('form.settle[data-rule="stack-bulky"]').elements.because.value === "sewn twi"`)
+	v.sees("the focus", `document.activeElement.id === "variant"`)
+	v.sees("the papers", `document.querySelector('a[data-print="guide.pdf"]').href.includes("variant=light")`)
+	said := runs[string](v, "the line", `document.querySelector("#lines").textContent`)
+	if tb.text() != varied {
+		t.Fatal("written before it was kept")
+	}
+	v.does("keep", chromedp.Focus("#keep"), chromedp.KeyEvent(kb.Enter))
+	v.sees("kept", `document.querySelector("#trying").hidden && !document.querySelector("#undo").hidden`)
+	own, table, _ := strings.Cut(tb.text(), "[variant.light]")
+	table, other, _ := strings.Cut(table, "[variant.dark]")
+	if !strings.HasPrefix(varied, own) || !strings.HasSuffix(varied, other) || !strings.Contains(table, said) {
+		t.Errorf("said %q: %s", said, tb.text())
+	}
+	// The address says which, so that the page may be loaded again.
+	v.does("again", chromedp.Reload())
+	v.sees("again", `document.body.dataset.shown && document.querySelector("#variant").value === "light"`)
+	v.sees("typed and tried there alone", fmt.Sprintf(`document.querySelector(%q).value === "1 1/2 in"`, first))
+	runs[any](v, "itself", `(() => { const s = document.querySelector("#variant"); s.value = ""; s.dispatchEvent(new Event("change")); })(), 0`)
+	v.sees("the file itself", fmt.Sprintf(`document.querySelector(%q).value === "1 1/4 in"`, first))
+	// The variant that is shown goes out of the file.
+	runs[any](v, "dark", `(() => { const s = document.querySelector("#variant"); s.value = "dark"; s.dispatchEvent(new Event("change")); })(), 0`)
+	v.sees("six", `document.querySelector('.handle[data-row="6"]')`)
+	go tb.s.Watch()
+	time.Sleep(100 * time.Millisecond) // till the folder is watched
+	if err := os.WriteFile(tb.file, []byte(coat), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	v.sees("gone", holds("#banner", "What you see is the file itself")+` && document.querySelector(".variants").hidden`)
+	v.quiet()
+}
+
+// A page that may not listen says so, works, and listens once it may.
+func TestDeafPage(t *testing.T) {
+	v := visit(t)
+	tb := lay(t, "coat.toml", coat)
+	go tb.s.Watch()
+	var hear []*http.Response
+	for range mostListen {
+		a, err := http.Get(tb.s.Address() + "events")
+		if err != nil {
+			t.Fatal(err)
+		}
+		defer a.Body.Close()
+		hear = append(hear, a)
+	}
+	v.does("open", chromedp.EmulateViewport(390, 900), chromedp.Navigate(tb.s.Address()))
+	v.sees("told", holds("#banner", "windows show this page already")+` && !document.body.classList.contains("stopped")`)
+	v.does("try", chromedp.Click(`[data-try*="closure.front.needle=100/16"]`))
+	v.sees("it works", holds("#lines", `needle = "100/16"`))
+	// What another program saved meanwhile is not written over.
+	if err := os.WriteFile(tb.file, []byte(strings.Replace(coat, "count = 5", "count = 6", 1)), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	v.does("keep", chromedp.Click("#keep"))
+	v.sees("asked", holds("#banner", "changed by another program"))
+	for _, a := range hear {
+		a.Body.Close()
+	}
+	v.sees("it hears", `document.querySelector('#fields input[data-key="closure.front.run.count"]').value === "6" || `+holds("#banner", "Nothing of either is lost"))
+}
+
+// A change that is offered is tried on top of what is tried already.
+func TestTriedOnTop(t *testing.T) {
+	v := visit(t)
+	tb := lay(t, "coat.toml", coat)
+	v.does("open", chromedp.EmulateViewport(1280, 900), chromedp.Navigate(tb.s.Address()))
+	first := `#fields input[data-key="closure.front.run.first"]`
+	v.sees("the fields", fmt.Sprintf(`document.querySelector(%q)`, first))
+	v.does("type", empty(first), chromedp.SendKeys(first, "38 mm"))
+	v.sees("planned", holds("#lines", `38 mm`)+` && document.querySelector("#screen").getAttribute("aria-busy") === "false"`)
+	v.does("try", chromedp.Click(`[data-try*="closure.front.needle=100/16"]`))
+	v.sees("both", holds("#lines", `38 mm`)+" && "+holds("#lines", `100/16`))
+	v.quiet()
+}
+
+// What an earlier letter said is withdrawn where the whole cannot be read: "1" of
+// "1x" is not what was meant, and is not kept.
+func TestHalfTyped(t *testing.T) {
+	v := visit(t)
+	tb := lay(t, "coat.toml", coat)
+	v.does("open", chromedp.EmulateViewport(1280, 900), chromedp.Navigate(tb.s.Address()))
+	first, last := `#fields input[data-key="closure.front.run.first"]`, `#fields input[data-key="closure.front.run.last"]`
+	v.sees("the fields", fmt.Sprintf(`document.querySelector(%q)`, last))
+	v.does("type", empty(first), chromedp.SendKeys(first, "38 mm"))
+	v.sees("tried", holds("#lines", `first = "38 mm"`))
+	v.does("type", empty(last), chromedp.SendKeys(last, "1"))
+	v.sees("tried too", holds("#lines", `last = `))
+	v.does("type", chromedp.SendKeys(last, "x"))
+	v.sees("withdrawn", `!`+holds("#lines", `last = `)+" && "+holds("#lines", `first = "38 mm"`))
+	v.does("away", chromedp.Focus("#drop"))
+	v.sees("still told", fmt.Sprintf(`document.querySelector(%q).value === "1x" && document.querySelector(%q).parentElement.querySelector(".wrong").textContent !== ""`, last, last))
+	v.does("type", empty(last), chromedp.SendKeys(last, "5 1/2 in"))
+	v.sees("tried at last", holds("#lines", `last = `)+fmt.Sprintf(` && document.querySelector(%q).parentElement.querySelector(".wrong").textContent === ""`, last))
+	v.does("away", chromedp.Focus("#keep"), chromedp.KeyEvent(kb.Enter))
+	v.sees("kept", `document.querySelector("#trying").hidden`)
+	if got := tb.text(); !strings.Contains(got, `first = "38 mm"`) || !strings.Contains(got, `last = "5 1/2 in"`) {
+		t.Error(got)
+	}
+}
+
 // At every width, light and dark: nothing is wider than the window, everything
 // is reached, and axe-core finds nothing to object to.
 func TestPageForEveryone(t *testing.T) {
@@ -240,8 +361,11 @@ func TestPageForEveryone(t *testing.T) {
 	} else if os.Getenv("CI") == "true" {
 		t.Fatalf("%s does not say where axe-core lies", axe)
 	}
-	for _, file := range []string{"watch-coat.toml", "squall-jacket-ready.toml", "duffel-coat-ready.toml", "bridge-coat-ready.toml"} {
-		data, err := os.ReadFile(filepath.Join("../../testdata/garments", file))
+	for _, file := range []string{"watch-coat.toml", "varied.toml", "squall-jacket-ready.toml", "duffel-coat-ready.toml", "bridge-coat-ready.toml"} {
+		data, err := []byte(varied), error(nil)
+		if file != "varied.toml" {
+			data, err = os.ReadFile(filepath.Join("../../testdata/garments", file))
+		}
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -260,13 +384,29 @@ func TestPageForEveryone(t *testing.T) {
 				if wide != "" {
 					t.Errorf("%s: wider than the window: %s", name, wide)
 				}
-				if js != nil {
+				axe := func(name string) {
+					if js == nil {
+						return
+					}
 					runs[any](v, name, string(js)+";0")
 					found := runs[string](v, name, `axe.run(document, {resultTypes: ["violations"]}).then((r) => r.violations.map((x) => x.id + ": " + x.nodes.slice(0, 3).map((n) => n.html.slice(0, 160)).join(" | ")).join("\n"))`, chromedp.EvalAwaitPromise)
 					if found != "" {
 						t.Errorf("%s: %s", name, found)
 					}
 				}
+				axe(name)
+				// With everything open, a fastener moved far, a value that cannot be read, and
+				// a banner.
+				runs[any](v, name, `(() => { for (const d of document.querySelectorAll("details")) d.open = true; })(), 0`)
+				if handle := `.handle[data-row="2"]`; runs[bool](v, name, fmt.Sprintf(`Boolean(document.querySelector(%q))`, handle)) {
+					v.does(name, chromedp.Focus(handle), chromedp.KeyEvent(kb.PageDown))
+					v.sees(name, `!document.querySelector("#trying").hidden`)
+				}
+				input := `#fields label:nth-child(2) input`
+				v.does(name, empty(input), chromedp.SendKeys(input, "x"))
+				v.sees(name, fmt.Sprintf(`document.querySelector(%q).getAttribute("aria-invalid") === "true" && document.querySelector("#screen").getAttribute("aria-busy") === "false"`, input))
+				runs[any](v, name, `(() => { const b = document.querySelector("#banner"); b.hidden = false; b.textContent = "The file was changed. "; const x = document.createElement("button"); x.textContent = "Drop my changes"; b.append(x); for (const d of document.querySelectorAll("details")) d.open = true; })(), 0`)
+				axe(name + ", tried")
 				shot, err := chromedp.Run(v.ctx, chromedp.FullScreenshot(100))
 				if err != nil {
 					t.Fatal(err)

@@ -4,6 +4,7 @@
 package live
 
 import (
+	"bufio"
 	"bytes"
 	"cmp"
 	"crypto/hmac"
@@ -20,9 +21,11 @@ import (
 	"log"
 	"net"
 	"net/http"
+	"net/url"
 	"path/filepath"
 	"strings"
 	"sync"
+	"syscall"
 	"time"
 
 	"placketeer/catalog"
@@ -49,6 +52,7 @@ type Options struct {
 type Server struct {
 	file    string
 	reading catalog.Options
+	variant string // that the page begins with
 	secret  string
 	host    string // 127.0.0.1:port
 	page    *template.Template
@@ -60,17 +64,21 @@ type Server struct {
 	wrote string        // the version that it was written as
 	news  chan struct{} // closed when now changes
 
+	listening chan struct{} // a place for each page that hears of changes
+
 	done chan struct{}
 	once sync.Once
 }
 
-// state is the file as it was last read.
+// state is the file, or one of its variants, as it was last read.
 type state struct {
-	version string
-	text    []byte
-	g       *catalog.Garment
-	plan    *rules.Planned
-	err     error // why it cannot be planned; g is then the last that could
+	version  string
+	text     []byte
+	g        *catalog.Garment
+	plan     *rules.Planned
+	err      error             // why it cannot be planned; g is then the last that could
+	variants map[string]*state // of the file: those that were asked for
+	before   map[string]*state // and as they were while the file was another
 }
 
 // Limits of a request: ours.
@@ -84,9 +92,10 @@ const (
 func New(o Options, l net.Listener) (*Server, error) {
 	s := &Server{
 		file: o.File, reading: o.Reading, secret: cmp.Or(o.Secret, rand.Text()), host: l.Addr().String(),
-		news: make(chan struct{}), done: make(chan struct{}),
+		news: make(chan struct{}), listening: make(chan struct{}, mostListen), done: make(chan struct{}),
 	}
 	s.reading.ReadFile = nil
+	s.variant, s.reading.Variant = s.reading.Variant, ""
 	var err error
 	if s.page, err = template.New("page.html").Funcs(template.FuncMap{"safe": text.Safe, "picture": func(s string) template.HTML { return template.HTML(s) }}).ParseFS(files, "page.html"); err != nil {
 		return nil, err
@@ -94,12 +103,15 @@ func New(o Options, l net.Listener) (*Server, error) {
 	if s.now = s.look(nil); s.now.err != nil {
 		return nil, s.now.err
 	}
+	if _, err := s.now.as(s.variant); err != nil {
+		return nil, err
+	}
 	return s, nil
 }
 
 // Address is where the page is: with the secret, without which nothing is
 // answered.
-func (s *Server) Address() string { return Address(s.host, s.secret) }
+func (s *Server) Address() string { return Address(s.host, s.secret, s.variant) }
 
 // Secret is what stands in the address.
 func (s *Server) Secret() string { return s.secret }
@@ -115,7 +127,7 @@ func (s *Server) Serve(l net.Listener) error {
 	return (&http.Server{
 		Handler: s, ReadHeaderTimeout: patience, ReadTimeout: 2 * patience, WriteTimeout: 6 * patience,
 		IdleTimeout: 2 * time.Minute, MaxHeaderBytes: 16 << 10, ErrorLog: log.New(io.Discard, "", 0),
-	}).Serve(l)
+	}).Serve(newDoor(l))
 }
 
 // look reads the file, and what it is made from, and plans it.
@@ -144,11 +156,15 @@ func (s *Server) look(last *state) *state {
 		fmt.Fprintf(sum, "%v", err)
 	}
 	st.version = hex.EncodeToString(sum.Sum(nil)[:12])
+	st.variants = map[string]*state{}
+	if last != nil {
+		st.before = last.variants
+	}
 	switch {
 	case last != nil && last.version == st.version:
 		return last
 	case err == nil:
-		st.plan = search.Checked(st.g, search.CheckOptions{Fixes: true})
+		st.plan = checked(st.g, search.CheckOptions{Fixes: true})
 		return st
 	}
 	st.err, st.g = err, nil
@@ -158,11 +174,39 @@ func (s *Server) look(last *state) *state {
 	return st
 }
 
-// current is the file as it was last read.
-func (s *Server) current() *state {
+// current is the file, or one of its variants, as it was last read; the error
+// is a *catalog.VariantError where it has none of that name.
+func (s *Server) current(variant string) (*state, error) {
 	s.lock.Lock()
 	defer s.lock.Unlock()
-	return s.now
+	return s.now.as(variant)
+}
+
+// as is a variant of the file, planned when it is first asked for; "" is the
+// file itself. A variant that cannot be planned any more is as it was before.
+func (st *state) as(variant string) (*state, error) {
+	if variant == "" || st.g == nil {
+		return st, nil
+	}
+	if v := st.variants[variant]; v != nil {
+		return v, nil
+	}
+	v := &state{version: st.version, text: st.text, err: st.err}
+	last := st.before[variant]
+	g, err := st.g.AsVariant(variant)
+	var none *catalog.VariantError
+	switch {
+	case errors.As(err, &none):
+		return nil, err
+	case err == nil:
+		v.g, v.plan = g, checked(g, search.CheckOptions{Fixes: true})
+	case last != nil:
+		v.err, v.g, v.plan = err, last.g, last.plan
+	default:
+		return nil, err
+	}
+	st.variants[variant] = v
+	return v, nil
 }
 
 // Refresh reads the file again, and tells the pages where it has changed.
@@ -272,7 +316,7 @@ func (s *Server) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 	get, post := r.Method == http.MethodGet, r.Method == http.MethodPost
 	switch {
 	case get && path == "":
-		s.answerPage(w)
+		s.answerPage(w, r.URL.Query().Get("variant"))
 	case get && (path == "style.css" || path == "script.js"):
 		data, _ := files.ReadFile(path)
 		kind := "text/css; charset=utf-8"
@@ -320,8 +364,17 @@ func proofOf(secret, question string) string {
 // an address and port of this computer. The secret is not sent there.
 func Answers(host, secret string) bool {
 	question := rand.Text()
-	c := http.Client{Timeout: 2 * time.Second, Transport: &http.Transport{DisableKeepAlives: true}, CheckRedirect: func(*http.Request, []*http.Request) error { return http.ErrUseLastResponse }}
-	a, err := c.Get("http://" + host + "/" + knownPath + "?" + question)
+	const patience = 2 * time.Second
+	c, err := net.DialTimeout("tcp", host, patience)
+	if err != nil {
+		return false
+	}
+	defer c.Close()
+	c.SetDeadline(time.Now().Add(patience))
+	// One line is asked, and the answer read: a whole client would add 230 kB to
+	// the program.
+	fmt.Fprintf(c, "GET /%s?%s HTTP/1.1\r\nHost: %s\r\nConnection: close\r\n\r\n", knownPath, question, host)
+	a, err := http.ReadResponse(bufio.NewReader(io.LimitReader(c, 16<<10)), nil)
 	if err != nil {
 		return false
 	}
@@ -330,13 +383,22 @@ func Answers(host, secret string) bool {
 	return err == nil && hmac.Equal(got, []byte(proofOf(secret, question)))
 }
 
-// Address is where the page of a host and a secret is.
-func Address(host, secret string) string { return "http://" + host + "/" + secret + "/" }
+// Address is where the page of a host and a secret is, which begins with a
+// variant of the file; "" is the file itself.
+func Address(host, secret, variant string) string {
+	address := "http://" + host + "/" + secret + "/"
+	if variant != "" {
+		address += "?" + url.Values{"variant": {variant}}.Encode()
+	}
+	return address
+}
 
 // request is what the page asks.
 type request struct {
 	Version string   `json:"version"` // of the file that the page shows
+	Variant string   `json:"variant"` // of the file that is shown and written; "" is the file itself
 	With    []string `json:"with"`    // what is being tried
+	Add     []string `json:"add"`     // a change that was offered, tried on top of that
 	Move    *move    `json:"move"`    // a fastener moved by hand, tried too
 	Opening string   `json:"opening"` // which is drawn
 	Closure string   `json:"closure"` // whose values stand above
@@ -352,7 +414,7 @@ func (s *Server) answer(w http.ResponseWriter, r *http.Request, of func(*request
 	var q request
 	d := json.NewDecoder(r.Body)
 	d.DisallowUnknownFields()
-	if err := d.Decode(&q); err != nil || len(q.With) > mostWith {
+	if err := d.Decode(&q); err != nil || len(q.With)+len(q.Add) > mostWith {
 		http.Error(w, "the request cannot be read", http.StatusBadRequest)
 		return
 	}
@@ -395,9 +457,12 @@ func plain(err error) string {
 }
 
 // answerPage writes the page; the script fills it.
-func (s *Server) answerPage(w http.ResponseWriter) {
-	st := s.current()
-	first, err := s.view(&request{Version: st.version})
+func (s *Server) answerPage(w http.ResponseWriter, variant string) {
+	first, err := s.view(&request{Variant: variant})
+	var st *state
+	if err == nil {
+		st, err = s.current(first.(*View).Variant)
+	}
 	if err != nil {
 		http.Error(w, plain(err), http.StatusInternalServerError)
 		return
@@ -421,6 +486,13 @@ func (s *Server) events(w http.ResponseWriter, r *http.Request) {
 	out, ok := w.(http.Flusher)
 	if !ok {
 		http.Error(w, "no events", http.StatusInternalServerError)
+		return
+	}
+	select {
+	case s.listening <- struct{}{}:
+		defer func() { <-s.listening }()
+	default:
+		http.Error(w, fullEvents, http.StatusServiceUnavailable)
 		return
 	}
 	w.Header().Set("Content-Type", "text/event-stream")
@@ -452,6 +524,19 @@ func (changed) Error() string {
 	return "the file was changed by another program while you worked: look at it again, your changes are kept on the page"
 }
 
+// unwritten says why nothing was written, and what to do.
+func unwritten(err error) error {
+	after := "; what you try stays on the page"
+	if errors.Is(err, syscall.ENOSPC) || errors.Is(err, syscall.EDQUOT) {
+		after = "; make room on it, and keep it again: what you try stays on the page"
+	}
+	says := plain(err)
+	if no := syscall.Errno(0); errors.As(err, &no) { // the file is named at the top of the page
+		says = source.Reason("write", err)
+	}
+	return fmt.Errorf("nothing was written, and the file is as it was: %s%s", says, after)
+}
+
 // write puts a text in the place of the file, where it still is the one that
 // the page shows, and remembers what was there.
 func (s *Server) write(st *state, data []byte) error {
@@ -470,11 +555,19 @@ func (s *Server) write(st *state, data []byte) error {
 	if err != nil {
 		return err
 	}
+	for _, name := range n.Variants() {
+		if _, was := st.g.AsVariant(name); was != nil {
+			continue
+		}
+		if _, err := n.AsVariant(name); err != nil {
+			return fmt.Errorf("nothing was written: the variant %s could not be planned then: %s", name, plain(err))
+		}
+	}
 	if err := st.g.Save(data); errors.Is(err, catalog.ErrChanged) {
 		s.refresh()
 		return changed{}
 	} else if err != nil {
-		return err
+		return unwritten(err)
 	}
 	s.undo = st.text
 	s.refresh()

@@ -2,6 +2,7 @@ package live
 
 import (
 	"bytes"
+	"cmp"
 	"encoding/json"
 	"io"
 	"net"
@@ -10,11 +11,15 @@ import (
 	"os"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
 	"time"
 
 	"placketeer/catalog"
+	"placketeer/catalog/measure"
+	"placketeer/rules/search"
+	"placketeer/rules/sheet"
 )
 
 const coat = `# A coat of the boatyard, invented.
@@ -62,6 +67,11 @@ func lay(t *testing.T, name, text string) *table { return layIn(t, t.TempDir(), 
 
 func layIn(t *testing.T, dir, name, text string) *table {
 	t.Helper()
+	return layRead(t, dir, name, text, catalog.Options{})
+}
+
+func layRead(t *testing.T, dir, name, text string, o catalog.Options) *table {
+	t.Helper()
 	file := filepath.Join(dir, name)
 	if err := os.WriteFile(file, []byte(text), 0o644); err != nil {
 		t.Fatal(err)
@@ -70,7 +80,7 @@ func layIn(t *testing.T, dir, name, text string) *table {
 	if err != nil {
 		t.Fatal(err)
 	}
-	s, err := New(Options{File: file}, l)
+	s, err := New(Options{File: file, Reading: o}, l)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -80,6 +90,18 @@ func layIn(t *testing.T, dir, name, text string) *table {
 	web.Start()
 	t.Cleanup(func() { s.Close(); web.CloseClientConnections(); web.Close() })
 	return &table{t, file, s, web}
+}
+
+// version is that of the file that is at the table.
+func (t *table) version() string { return now(t.T, t.s) }
+
+func now(t *testing.T, s *Server) string {
+	t.Helper()
+	st, err := s.current("")
+	if err != nil {
+		t.Fatal(err)
+	}
+	return st.version
 }
 
 // post asks as the page does.
@@ -171,7 +193,7 @@ func TestOnlyThePageIsAnswered(t *testing.T) {
 			t.Errorf("%s: %d, not %d", name, code, c.want)
 		}
 	}
-	keep := request{Version: tb.s.current().version, With: []string{"closure.front.needle=100/16"}}
+	keep := request{Version: tb.version(), With: []string{"closure.front.needle=100/16"}}
 	for name, c := range map[string]struct {
 		want   int
 		change func(*http.Request)
@@ -267,32 +289,76 @@ func TestTryKeepTakeBack(t *testing.T) {
 	}
 }
 
-// On the page of a variant what is kept stands in the variant's table.
+const varied = coat + `
+[variant.light]
+"cloth.shell.thickness" = "2.7 mm"
+
+[variant.dark]
+"closure.front.run.count" = 6
+`
+
+// What is kept while a variant is shown stands in the variant's table, and the
+// file itself and the other variants stay as they are.
 func TestVariantAtTheTable(t *testing.T) {
-	file := filepath.Join(t.TempDir(), "coat.toml")
-	text := coat + "\n[variant.light]\n\"cloth.shell.thickness\" = \"1.6 mm\"\n"
-	if err := os.WriteFile(file, []byte(text), 0o644); err != nil {
-		t.Fatal(err)
+	tb := lay(t, "coat.toml", varied)
+	v := tb.view("view", request{Variant: "light"})
+	if v.Variant != "light" || strings.Join(v.Variants, " ") != "light dark" || !strings.Contains(v.Screen, "needle 75/11 is too thin") {
+		t.Fatalf("%q of %q: %s", v.Variant, v.Variants, v.Screen)
 	}
-	l, err := net.Listen("tcp", "127.0.0.1:0")
-	if err != nil {
-		t.Fatal(err)
+	q := request{Version: v.Version, Variant: "light", With: []string{"closure.front.needle=100/16"}}
+	v = tb.view("view", q)
+	if len(v.Lines) != 1 || !strings.Contains(v.Lines[0], `"closure.front.needle"`) || !strings.Contains(v.Into, "[variant.light]") {
+		t.Errorf("%s %q", v.Into, v.Lines)
 	}
-	defer l.Close()
-	s, err := New(Options{File: file, Reading: catalog.Options{Variant: "light"}}, l)
-	if err != nil {
-		t.Fatal(err)
+	v = tb.view("keep", q)
+	own, table, _ := strings.Cut(tb.text(), "[variant.light]")
+	table, other, _ := strings.Cut(table, "[variant.dark]")
+	if !strings.HasPrefix(varied, own) || !strings.HasSuffix(varied, other) || !strings.Contains(strings.Join(strings.Fields(table), " "), `"closure.front.needle" = "100/16"`) {
+		t.Errorf("%s", tb.text())
 	}
-	if _, err := s.keep(&request{Version: s.current().version, With: []string{"closure.front.needle=100/16"}}); err != nil {
-		t.Fatal(err)
+	if v.Variant != "light" || v.Verdict == "conflict" {
+		t.Errorf("after keeping: %q %s", v.Variant, v.Verdict)
 	}
-	data, err := os.ReadFile(file)
-	if err != nil {
-		t.Fatal(err)
+	for name, verdict := range map[string]string{"": "conflict", "dark": "conflict"} {
+		if v := tb.view("view", request{Variant: name}); v.Verdict != verdict {
+			t.Errorf("%q: %s", name, v.Verdict)
+		}
 	}
-	own, variant, _ := strings.Cut(string(data), "[variant.light]")
-	if !strings.Contains(own, `needle = "75/11"`) || !strings.Contains(strings.Join(strings.Fields(variant), " "), `"closure.front.needle" = "100/16"`) {
-		t.Errorf("%s", data)
+	if v := tb.view("view", request{Variant: "dark"}); !strings.Contains(v.Picture, `data-row="6"`) {
+		t.Error("the picture is not that of the variant")
+	}
+	// A caution of the file and of a variant are settled each at its own figure.
+	for _, name := range []string{"", "light"} {
+		v := tb.view("view", request{Variant: name})
+		if !strings.Contains(v.Screen, `data-rule="stack-bulky"`) {
+			t.Fatalf("%q: %s", name, v.Screen)
+		}
+		tb.view("settle", request{Version: v.Version, Variant: name, Rule: "stack-bulky", Closure: "front", Because: "sewn as " + cmp.Or(name, "itself")})
+	}
+	for name, because := range map[string]string{"": "sewn as itself", "light": "sewn as light"} {
+		if v := tb.view("view", request{Variant: name}); !strings.Contains(v.Screen, because) || strings.Contains(v.Screen, `data-rule="stack-bulky"`) {
+			t.Errorf("%q: %s", name, v.Screen)
+		}
+	}
+	// One that is not there, and one that is gone.
+	if v := tb.view("view", request{Variant: "drak"}); v.Variant != "" || !strings.Contains(v.Gone, "drak") {
+		t.Errorf("%q %q", v.Variant, v.Gone)
+	}
+	for _, path := range []string{"keep", "settle", "choices", "paper"} {
+		if code, out := tb.post(path, request{Version: tb.version(), Variant: "drak", With: q.With, Rule: "stack-bulky", Because: "x"}); code != 422 {
+			t.Errorf("%s of none: %d %s", path, code, out)
+		}
+	}
+	// What would leave a variant that cannot be planned is not written.
+	out := lay(t, "out.toml", coat+"\n[variant.own]\n\"closure.front.needle\" = \"\"\n")
+	if code, says := out.post("keep", request{Version: out.version(), With: []string{"closure.front.needle="}}); code != 422 || !strings.Contains(string(says), "the variant own could not be planned then") || strings.Contains(out.text(), "needle = \"\"\n[[") {
+		t.Errorf("%d %s: %s", code, says, out.text())
+	}
+	// An entry that only a variant needs is not called unused on the other pages.
+	for _, name := range []string{"", "light", "dark"} {
+		if v := tb.view("view", request{Variant: name}); strings.Contains(v.Screen, "take the entry out") {
+			t.Errorf("%q: %s", name, v.Screen)
+		}
 	}
 }
 
@@ -346,6 +412,12 @@ func TestTypedAbove(t *testing.T) {
 		{"closure.front.run.count", "7", `count = 7`},
 		{"closure.front.use", "horn-30", `use = "horn-30"`},
 		{"closure.front.use", "45L", `-45"`},
+		{"closure.front.run.first", "about 2 inches", `first = "2 in`},
+		{"closure.front.run.last", "12,5 cm", `last = "12.5 cm"`},
+		{"closure.front.run.count", "six", `count = 6`},
+		{"closure.front.use", "about 45L", `-45"`},
+		{"cloth.shell.thickness", "2,1 mm", `thickness = "2.1 mm"`},
+		{"machine.buttonhole_max", "1 3/8 in", `buttonhole_max = "1 3/8 in"`},
 	} {
 		v := tb.view("view", request{Set: &field{Key: c.key, Value: c.value}})
 		if lines := strings.Join(v.Lines, "\n"); !strings.Contains(lines, c.line) {
@@ -353,7 +425,7 @@ func TestTypedAbove(t *testing.T) {
 		}
 	}
 	for _, c := range []struct{ key, value, says string }{
-		{"closure.front.run.first", "one", "begins with a number"},
+		{"closure.front.run.first", "far", "begins with a number"},
 		{"closure.front.run.count", "many", "count"},
 		{"closure.front.use", "unobtainium", "unobtainium"},
 		{"garment", "x", "no value garment"},
@@ -361,6 +433,92 @@ func TestTypedAbove(t *testing.T) {
 		code, out := tb.post("view", request{Set: &field{Key: c.key, Value: c.value}})
 		if code != 422 || !strings.Contains(string(out), c.says) {
 			t.Errorf("%s %s: %d %s", c.key, c.value, code, out)
+		}
+	}
+}
+
+// What a person with her own button, a plaid and a machine may have to change
+// stands on the page too, though out of the way.
+func TestMoreValues(t *testing.T) {
+	own := strings.Replace(strings.Replace(coat, `use = "horn-36" # the boatswain's`, "", 1), "[closure.run]", "[closure.notion]\ndiameter = \"1 1/8 in\"\nthickness = \"6 mm\"\n\n[closure.run]", 1)
+	own = strings.Replace(own, `use = "melton"`, `use = "coating-check"`, 1)
+	own = strings.Replace(own, "[machine]\nbuttonhole_max = \"28 mm\"\n", "", 1)
+	tb := lay(t, "coat.toml", own)
+	has := map[string]string{}
+	for _, f := range tb.view("view", request{}).Fields {
+		has[f.Key] = f.Value
+		if f.More != !strings.Contains("closure.front.use closure.front.run.count closure.front.run.first closure.front.run.last closure.front.stand.finished closure.front.hole_length", f.Key) {
+			t.Errorf("%s: more %v", f.Key, f.More)
+		}
+	}
+	for key, value := range map[string]string{"closure.front.notion.diameter": "1 1/8 in", "closure.front.notion.thickness": "6 mm", "closure.front.run.length": "24 in", "cloth.shell.thickness": "2.4 mm ± 0.1", "cloth.shell.repeat.along": "", "machine.buttonhole_max": ""} {
+		if got, ok := has[key]; !ok || got != value {
+			t.Errorf("%s: %q %v, not %q", key, got, ok, value)
+		}
+	}
+	for _, c := range []struct{ key, value, line string }{
+		{"closure.front.notion.diameter", "2,9 cm", `diameter = "2.9 cm"`},
+		{"closure.front.run.length", "26 in", `length = { S = "26 in", M = "25 in" }`},
+		{"cloth.shell.repeat.along", "3 1/2 in", `"3 1/2 in"`},
+		{"closure.front.check.over", "1,5 cm", `over = "1.5 cm"`},
+		{"machine.buttonhole_max", "32 mm", `buttonhole_max = "32 mm"`},
+	} {
+		v := tb.view("view", request{Set: &field{Key: c.key, Value: c.value}})
+		if lines := strings.Join(v.Lines, "\n"); !strings.Contains(lines, c.line) {
+			t.Errorf("%s %s: %s", c.key, c.value, lines)
+		}
+	}
+}
+
+// Of a double-breasted front the stand is shown as the file has it, from the
+// centre line: what is shown, typed again, changes nothing.
+func TestStandOfADoubleBreastedFront(t *testing.T) {
+	text := strings.Replace(coat, "needle =", "lap = \"double\"\nneedle =", 1) + "[closure.rows]\ndistance = \"3 in\"\n"
+	tb := lay(t, "coat.toml", text)
+	for _, f := range tb.view("view", request{}).Fields {
+		if f.Key != "closure.front.stand.finished" {
+			continue
+		}
+		if l, err := measure.ParseLength(f.Value, measure.In); err != nil || l < 3*measure.Inch {
+			t.Errorf("the edge lies inside the column: %s", f.Value)
+		}
+		v := tb.view("view", request{Set: &f})
+		for _, after := range v.Fields {
+			if after.Key == f.Key && after.Value != f.Value {
+				t.Errorf("%s typed again is %s", f.Value, after.Value)
+			}
+		}
+		return
+	}
+	t.Error("no stand")
+}
+
+// What stands beside a toggle and a zip is of a toggle and a zip.
+func TestFieldsOfOtherFasteners(t *testing.T) {
+	for _, c := range []struct{ file, key, hint, line, typed string }{
+		{"duffel-coat-ready.toml", "closure.toggles.inset", "", "inset", "2 3/4 in"},
+		{"duffel-coat-ready.toml", "closure.toggles.use", "a name of the catalogue", "", ""},
+		{"squall-jacket-ready.toml", "closure.zip.zip_length", "planned", "", ""},
+	} {
+		data, err := os.ReadFile(filepath.Join("../../testdata/garments", c.file))
+		if err != nil {
+			t.Fatal(err)
+		}
+		tb := layBeside(t, c.file, string(data))
+		name := strings.Split(c.key, ".")[1]
+		i := slices.IndexFunc(tb.view("view", request{Closure: name}).Fields, func(f field) bool { return f.Key == c.key })
+		if i < 0 {
+			t.Errorf("no %s: %v", c.key, tb.view("view", request{Closure: name}).Fields)
+			continue
+		}
+		if f := tb.view("view", request{Closure: name}).Fields[i]; !strings.Contains(f.Hint, c.hint) {
+			t.Errorf("%s: %q", c.key, f.Hint)
+		}
+		if c.line == "" {
+			continue
+		}
+		if v := tb.view("view", request{Closure: name, Set: &field{Key: c.key, Value: c.typed}}); !strings.Contains(strings.Join(v.Lines, " "), c.line) {
+			t.Errorf("%s: %q", c.key, v.Lines)
 		}
 	}
 }
@@ -383,6 +541,28 @@ func TestSettledOnThePage(t *testing.T) {
 	} {
 		if code, _ := tb.post("settle", q); code != 422 {
 			t.Errorf("%s: %d", q.Rule, code)
+		}
+	}
+}
+
+// Every figure of a text is filled in.
+func TestFiguresFilledIn(t *testing.T) {
+	files, err := filepath.Glob("../../testdata/garments/*.toml")
+	if err != nil || len(files) < 5 {
+		t.Fatal(files, err)
+	}
+	for _, file := range files {
+		g, err := catalog.Load(file, catalog.Options{})
+		if err != nil {
+			continue // a catalogue
+		}
+		p := checked(g, search.CheckOptions{Fixes: true})
+		for _, part := range screenOf(sheet.ScreenOf(p, sheet.Options{}), p).Shown {
+			for _, th := range part.Things {
+				if strings.ContainsAny(th.Says+th.Whole+th.Explains, "{}") {
+					t.Errorf("%s: %s", file, th.Explains)
+				}
+			}
 		}
 	}
 }
@@ -421,7 +601,7 @@ func TestSavedElsewhere(t *testing.T) {
 		t.Fatal(err)
 	}
 	defer a.Body.Close()
-	first := tb.s.current().version
+	first := tb.version()
 	told := make(chan string, 8)
 	go func() {
 		buf := make([]byte, 4096)

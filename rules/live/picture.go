@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"unicode/utf8"
 
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
@@ -19,11 +20,12 @@ import (
 // behind them.
 
 const (
-	drawnHigh = 520.0 // of the longest run, in the units of the picture
-	drawnTop  = 34.0
-	drawnGap  = 96.0                     // between pieces, for the places
-	drawnMost = 4.0                      // a small piece is drawn at most so many units a millimetre
-	inside    = 120 * measure.Millimetre // how far inside a piece is drawn
+	drawnHigh   = 520.0 // of the longest run, in the units of the picture
+	drawnTop    = 34.0
+	drawnGap    = 96.0                     // between pieces, for the places
+	drawnLetter = 7.5                      // a letter of a name is no wider
+	drawnMost   = 4.0                      // a small piece is drawn at most so many units a millimetre
+	inside      = 120 * measure.Millimetre // how far inside a piece is drawn
 )
 
 // canvas writes SVG.
@@ -102,7 +104,7 @@ func drawing(p, before *rules.Planned, o catalog.Opening, z int) string {
 			name += ", " + s
 		}
 		fmt.Fprintf(&body, `<g class="piece"><text class="name" x="%s" y="14">%s</text>%s</g>`, num(x+drawnGap/2), esc(name), c.String())
-		x += wide + drawnGap
+		x += max(wide+drawnGap, drawnGap/2+float64(utf8.RuneCountInString(name))*drawnLetter)
 	}
 	w, h := num(x+8), num(drawnTop+mm(high)*c.scale+16)
 	for _, i := range o.Closures { // pieces without their fasteners

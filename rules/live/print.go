@@ -10,6 +10,7 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+	"sync"
 
 	"placketeer/rules"
 	"placketeer/rules/guide"
@@ -27,7 +28,7 @@ const printPolicy = "default-src 'none'; style-src %s; img-src data:; base-uri '
 // address that a link or a new window opens.
 func (s *Server) print(w http.ResponseWriter, r *http.Request, name string) {
 	v := r.URL.Query()
-	q := &request{With: v["with"], Size: v.Get("size"), Quick: true}
+	q := &request{Variant: v.Get("variant"), With: v["with"], Size: v.Get("size"), Quick: true}
 	paper := v.Get("paper")
 	if len(q.With) > mostWith || paper != "" && !slices.Contains(guide.Papers, paper) {
 		http.Error(w, "the request cannot be read", http.StatusBadRequest)
@@ -43,8 +44,12 @@ func (s *Server) print(w http.ResponseWriter, r *http.Request, name string) {
 		http.Error(w, "there is nothing here", http.StatusNotFound)
 		return
 	}
-	_, p, _, err := s.tried(s.current(), q)
 	var data []byte
+	var p *rules.Planned
+	st, err := s.current(q.Variant)
+	if err == nil {
+		_, p, _, err = s.tried(st, q)
+	}
 	if err == nil {
 		data, err = of(p)
 	}
@@ -100,12 +105,12 @@ func stylesOf(page []byte) string {
 	return "'sha256-" + base64.StdEncoding.EncodeToString(sum[:]) + "'"
 }
 
-var notInName = regexp.MustCompile(`[^A-Za-z0-9]+`)
+var notInName = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`[^A-Za-z0-9]+`) })
 
 // saveName is what papers of a file are called when they are saved.
 func saveName(file string) string {
 	base := strings.TrimSuffix(filepath.Base(file), filepath.Ext(file))
-	base = strings.Trim(notInName.ReplaceAllString(base, "-"), "-")
+	base = strings.Trim(notInName().ReplaceAllString(base, "-"), "-")
 	if base == "" {
 		base = "garment"
 	}

@@ -4,20 +4,21 @@
 (() => {
   const $ = (id) => document.getElementById(id);
   const base = location.pathname;
-  let at = { version: document.body.dataset.version, with: [], opening: "", closure: "", size: "" };
+  let at = { version: document.body.dataset.version, variant: document.body.dataset.variant, with: [], opening: "", closure: "", size: "" };
   let seen = at.version; // the newest version that the program told of
   let asked = 0, shown = 0, paperTimer = 0, fullTimer = 0;
   let writing = 0, broken = false;
+  const unread = new Map(); // what was typed and cannot be read, by key, till it can
 
-  const post = async (path, body) => {
-    const r = await fetch(base + path, { method: "POST", headers: { "Content-Type": "application/json" }, body: JSON.stringify(body) });
+  const post = async (path, body, signal) => {
+    const r = await fetch(base + path, { method: "POST", headers: { "Content-Type": "application/json" }, body: JSON.stringify(body), signal });
     const text = await r.text();
     let out;
     try { out = JSON.parse(text); } catch { out = { says: text }; }
     if (!r.ok) throw Object.assign(new Error(out.says), { status: r.status });
     return out;
   };
-  const request = (more) => Object.assign({ version: at.version, with: at.with, opening: at.opening, closure: at.closure, size: at.size }, more);
+  const request = (more) => Object.assign({ version: at.version, variant: at.variant, with: at.with, opening: at.opening, closure: at.closure, size: at.size }, more);
 
   const tell = (says, ...buttons) => {
     const b = $("banner");
@@ -46,7 +47,10 @@
     const names = list.map((f) => f.key).join("\n");
     if (form.dataset.names !== names) {
       form.dataset.names = names;
-      form.replaceChildren(...list.map((f) => {
+      const was = form.querySelector("details"), more = document.createElement("details"), head = document.createElement("summary"), rest = document.createElement("div");
+      head.textContent = "More values: lengths, cloth, machine";
+      more.open = Boolean(was && was.open); more.append(head, rest);
+      const made = list.map((f) => {
         const label = document.createElement("label"), input = document.createElement("input"), wrong = document.createElement("span");
         const name = document.createElement("span");
         name.className = "name";
@@ -55,15 +59,19 @@
         wrong.className = "wrong"; wrong.id = "wrong-" + f.key; wrong.setAttribute("role", "alert");
         input.setAttribute("aria-describedby", wrong.id);
         if (f.key.endsWith(".use")) label.className = "wide";
+        if (f.more) rest.append(label);
         return label;
-      }));
+      });
+      form.replaceChildren(...made.filter((label, i) => !list[i].more), ...(rest.childElementCount ? [more] : []));
     }
     for (const f of list) {
+      const kept = unread.get(f.key);
       const input = form.querySelector(`input[data-key="${CSS.escape(f.key)}"]`);
       input.parentElement.classList.toggle("own", f.said);
       input.parentElement.firstElementChild.textContent = f.label;
       input.placeholder = f.hint;
-      if (document.activeElement !== input || !input.dataset.typed) { input.value = f.value; input.dataset.typed = ""; wrongs(input, ""); }
+      if (kept) { if (document.activeElement !== input) input.value = kept.value; wrongs(input, kept.says); }
+      else if (document.activeElement !== input || !input.dataset.typed) { input.value = f.value; input.dataset.typed = ""; wrongs(input, ""); }
     }
   };
   const wrongs = (input, says) => {
@@ -71,23 +79,53 @@
     input.setAttribute("aria-invalid", says ? "true" : "false");
   };
 
+  // screen puts what to settle on the page; what is open stays open, and what
+  // was typed there stays.
+  const screen = (html) => {
+    const of = (f) => [f.dataset.rule, f.dataset.closure, f.dataset.key].join("\n");
+    const open = [...$("screen").querySelectorAll("details[open] summary")].map((s) => s.textContent);
+    const typed = [...$("screen").querySelectorAll("form input")].map((i) => ({ form: of(i.form), value: i.value, focus: i === document.activeElement, from: i.selectionStart, to: i.selectionEnd }));
+    $("screen").innerHTML = html;
+    for (const s of $("screen").querySelectorAll("details summary")) if (open.includes(s.textContent)) s.parentElement.open = true;
+    for (const i of $("screen").querySelectorAll("form input")) {
+      const was = typed.find((t) => t.form === of(i.form) && (t.value || t.focus));
+      if (!was) continue;
+      i.value = was.value;
+      const d = i.closest("details");
+      if (d && was.value) d.open = true;
+      if (was.focus) { i.focus(); i.setSelectionRange(was.from, was.to); }
+    }
+  };
+
+  // variants are the choice of the file itself or one of its variants.
+  const variants = (v) => {
+    const select = $("variant"), names = v.variants.join("\n");
+    if (select.dataset.names !== names) {
+      select.replaceChildren(new Option("the file itself", ""), ...v.variants.map((n) => new Option(n, n)));
+      select.dataset.names = names;
+    }
+    select.value = v.variant;
+    select.closest("p").hidden = v.variants.length === 0;
+    $("belongs").textContent = v.variant ? "What you keep is written for this variant alone." : "What you keep is written for all variants that do not say otherwise.";
+    const address = base + (v.variant ? "?" + new URLSearchParams({ variant: v.variant }) : "");
+    if (address !== location.pathname + location.search) history.replaceState(null, "", address);
+  };
+
   // show puts an answer on the page; the focus stays where it was.
   const show = (v) => {
     const focus = document.activeElement, handle = focus && focus.closest && focus.closest(".handle");
     const held = focus && focus !== document.body;
     const back = handle && `.handle[data-closure="${CSS.escape(handle.dataset.closure)}"][data-row="${handle.dataset.row}"]`;
-    at = { version: v.version, with: v.with, opening: v.opening, closure: v.closure, size: v.size };
+    at = { version: v.version, variant: v.variant, with: v.with, opening: v.opening, closure: v.closure, size: v.size };
+    variants(v);
     seen = v.version;
     $("garment").textContent = v.garment;
     $("verdict").className = v.verdict;
     $("verdict").firstElementChild.textContent = v.verdict;
     $("verdict").lastElementChild.textContent = v.summary;
     $("picture").innerHTML = v.picture;
-    if (v.screen) {
-    const open = [...$("screen").querySelectorAll("details[open] summary")].map((s) => s.textContent);
-    $("screen").innerHTML = v.screen;
-    for (const s of $("screen").querySelectorAll("details summary")) if (open.includes(s.textContent)) s.parentElement.open = true;
-    }
+    $("moves").hidden = !$("picture").querySelector(".handle");
+    if (v.screen) screen(v.screen);
     clearTimeout(fullTimer);
     $("screen").setAttribute("aria-busy", String(!v.screen));
     if (!v.screen) fullTimer = setTimeout(() => view(), 250);
@@ -97,7 +135,10 @@
     sizes.replaceChildren(...v.sizes.map((z) => {
       const b = document.createElement("button");
       b.type = "button"; b.textContent = z; b.setAttribute("aria-pressed", String(z === v.size));
-      b.addEventListener("click", () => { at.size = z; view(); });
+      b.addEventListener("click", () => {
+        if ($("of").value) $("of").value = z; // its papers, unless those of all sizes were asked for
+        view({ size: z });
+      });
       return b;
     }));
     fields(v.fields);
@@ -105,11 +146,13 @@
     $("legend").hidden = v.with.length === 0;
     $("trying").hidden = v.with.length === 0;
     $("effect").textContent = v.effect;
+    $("into").textContent = v.into;
     $("lines").textContent = v.lines.join("\n");
     $("undo").hidden = !v.undo || v.with.length > 0;
     if (broken && !v.broken) quiet();
     broken = Boolean(v.broken);
     if (broken) tell("The file cannot be planned as it is now; what you see is from before. " + v.broken);
+    if (v.gone) tell(v.gone + ". What you see is the file itself.");
     if (back) { const h = $("picture").querySelector(back); if (h) h.focus(); }
     else if (held && (!focus.isConnected || focus.offsetParent === null && !focus.ownerSVGElement)) (v.with.length ? $("trying-head") : $("screen")).focus();
     clearTimeout(paperTimer);
@@ -132,6 +175,7 @@
   const addresses = () => {
     for (const a of document.querySelectorAll("a[data-print]")) {
       const q = new URLSearchParams(at.with.map((w) => ["with", w]));
+      if (at.variant) q.set("variant", at.variant);
       if ($("of").value) q.set("size", $("of").value);
       if ($("sheets").value) q.set("paper", $("sheets").value);
       a.href = base + "print/" + a.dataset.print + "?" + q;
@@ -144,39 +188,61 @@
     try { $("paper").innerHTML = (await post("paper", request())).html; } catch { /* told by the next view */ }
   };
 
-  // view asks for the page as it would be; only the newest answer is shown.
-  const view = async (more, wrong, quick) => {
-    const n = ++asked;
+  // What is asked goes one after another, each on top of what came before, so
+  // that nothing typed is lost. A question that changes nothing gives way.
+  let line = Promise.resolve(), resting = null;
+  const newest = new Map();
+  const inLine = (work) => { const mine = line.then(work); line = mine.catch(() => {}); return mine; };
+
+  // view asks for the page as it would be.
+  const view = (more, wrong, quick) => {
+    const n = ++asked, same = more && (more.set ? "set " + more.set.key : more.move ? "move" : "");
+    if (same) newest.set(same, n);
     clearTimeout(fullTimer);
-    try {
-      const v = await post("view", request(Object.assign({ quick: Boolean(quick) }, more)));
-      if (n === asked) show(v);
-      return true;
-    } catch (e) {
-      if (n !== asked) return false;
-      if (wrong) wrong(e.message); else tell(e.message);
-      return false;
-    }
+    if (resting) resting.abort();
+    return inLine(async () => {
+      if (same ? newest.get(same) !== n : !more && n !== asked) return false;
+      const gives = more ? null : new AbortController();
+      resting = gives;
+      try {
+        show(await post("view", request(Object.assign({ quick: Boolean(quick) }, more)), gives && gives.signal));
+        return true;
+      } catch (e) {
+        if (e.name === "AbortError") return false;
+        $("variant").value = at.variant;
+        if (wrong) wrong(e.message); else tell(e.message);
+        if (n === asked && $("screen").getAttribute("aria-busy") === "true") fullTimer = setTimeout(() => view(), 250);
+        return false;
+      } finally {
+        resting = null;
+      }
+    });
   };
 
-  const write = async (path, more) => {
-    writing++;
-    try {
-      const v = await post(path, request(more));
-      asked++; // what was asked before is of another file
-      quiet(); show(v); choices();
-    } catch (e) {
-      if (e.status === 409) outside(); else tell(e.message);
-    } finally {
-      writing--;
-    }
+  const write = (path, more) => {
+    asked++; // what only asks gives way
+    clearTimeout(fullTimer);
+    if (resting) resting.abort();
+    return inLine(async () => {
+      writing++;
+      try {
+        const v = await post(path, request(more));
+        quiet(); show(v); choices();
+        return true;
+      } catch (e) {
+        if (e.status === 409) outside(); else tell(e.message);
+        return false;
+      } finally {
+        writing--;
+      }
+    });
   };
 
   const outside = () => {
     if (at.with.length === 0) { view(); return; }
     tell("The file was changed by another program. Nothing of either is lost:",
       ["Keep my changes on top of it", () => view()],
-      ["Drop my changes", () => { at.with = []; view(); }]);
+      ["Drop my changes", () => view({ with: [] })]);
   };
 
   // choices are the best fasteners for the closure.
@@ -193,20 +259,29 @@
 
   // What is typed above.
   $("fields").addEventListener("submit", (e) => e.preventDefault());
+  let start = null; // what was tried before the field was typed in
   $("fields").addEventListener("input", (e) => {
     const input = e.target;
+    if (!input.dataset.typed || !start) start = inLine(async () => at.with);
     input.dataset.typed = "1";
-    const value = input.value;
-    view({ set: { key: input.dataset.key, value } }, (says) => wrongs(input, says), true).then((ok) => { if (ok) wrongs(input, ""); });
+    const value = input.value, before = start;
+    const key = input.dataset.key;
+    const answered = view({ set: { key, value } }, (says) => {
+      unread.set(key, { value, says }); wrongs(input, says);
+      // What an earlier letter said is not what was meant.
+      before.then((was) => { if (newest.get("set " + key) === mine && String(was) !== String(at.with)) view({ with: was }, null, true); });
+    }, true);
+    const mine = newest.get("set " + key);
+    answered.then((ok) => { if (ok) { unread.delete(key); wrongs(input, ""); } });
   });
-  $("fields").addEventListener("focusout", (e) => { if (e.target.dataset.typed) { e.target.dataset.typed = ""; view(); } });
+  $("fields").addEventListener("focusout", (e) => { start = null; if (e.target.dataset.typed) { e.target.dataset.typed = ""; view(); } });
 
   // What is chosen at the right.
   $("screen").addEventListener("click", (e) => {
     const b = e.target.closest("button");
     if (!b) return;
-    if (b.dataset.try) { at.with = JSON.parse(b.dataset.try); view(); }
-    if (b.dataset.keep) { at.with = JSON.parse(b.dataset.keep); write("keep"); }
+    if (b.dataset.try) view({ add: JSON.parse(b.dataset.try) });
+    if (b.dataset.keep) write("keep", { add: JSON.parse(b.dataset.keep) });
   });
   $("screen").addEventListener("submit", (e) => {
     e.preventDefault();
@@ -215,10 +290,11 @@
     else view({ set: { key: f.dataset.key, value: f.elements.value.value } });
   });
   $("keep").addEventListener("click", () => write("keep"));
-  $("drop").addEventListener("click", () => { at.with = []; view(); });
+  $("drop").addEventListener("click", () => { unread.clear(); view({ with: [] }); });
   $("undo").addEventListener("click", () => write("undo"));
-  $("opening").addEventListener("change", (e) => { at.opening = e.target.value; at.closure = ""; view().then(choices); });
-  $("closure").addEventListener("change", (e) => { at.closure = e.target.value; view().then(choices); });
+  $("opening").addEventListener("change", (e) => view({ opening: e.target.value, closure: "" }).then(choices));
+  $("closure").addEventListener("change", (e) => view({ closure: e.target.value }).then(choices));
+  $("variant").addEventListener("change", (e) => view({ variant: e.target.value }).then(choices));
 
   // A fastener moved by hand, or with the arrow keys by one step.
   const move = (h, mm) => view({ move: { closure: h.dataset.closure, row: Number(h.dataset.row), at_mm: mm } }, null, true);
@@ -253,20 +329,32 @@
 
   // The file as another program leaves it, and whether the program is there.
   // A page that nobody sees does not listen: a browser keeps few lines open.
-  let events = null;
+  let events = null, deaf = false;
   const listen = () => {
     if (document.hidden) { if (events) events.close(); events = null; return; }
     if (events) return;
     events = new EventSource(base + "events");
     events.onmessage = async (e) => {
-      if (document.body.classList.contains("stopped")) { document.body.classList.remove("stopped"); quiet(); }
+      if (deaf || document.body.classList.contains("stopped")) { deaf = false; document.body.classList.remove("stopped"); quiet(); }
       while (writing) await new Promise((done) => setTimeout(done, 20)); // it may be our own
       if (e.data !== seen) { seen = e.data; outside(); }
     };
-    events.onerror = () => {
+    events.onerror = async () => {
+      if (events && events.readyState === EventSource.CLOSED) { await refused(); return; }
       document.body.classList.add("stopped");
       tell("The program has stopped, or cannot be reached. Start it again; the page goes on by itself if it comes back at this address.");
     };
+  };
+  // refused: it is there, and says why it does not let the page listen.
+  const refused = async () => {
+    events = null;
+    const gives = new AbortController();
+    try {
+      const r = await fetch(base + "events", { signal: gives.signal });
+      if (!r.ok && !deaf) { deaf = true; tell((await r.text()).trim()); }
+      gives.abort();
+    } catch { /* told when it is asked again */ }
+    setTimeout(listen, 2000);
   };
   document.addEventListener("visibilitychange", listen);
   listen();

@@ -23,6 +23,9 @@ import (
 type View struct {
 	Version  string   `json:"version"`
 	Broken   string   `json:"broken"` // why the file cannot be planned; what is shown is from before
+	Gone     string   `json:"gone"`   // the variant that was asked for and is not there: what is shown is the file itself
+	Variants []string `json:"variants"`
+	Variant  string   `json:"variant"` // that is shown; "" is the file itself
 	Garment  string   `json:"garment"`
 	Verdict  string   `json:"verdict"`
 	Summary  string   `json:"summary"`
@@ -37,6 +40,7 @@ type View struct {
 	Fields   []field  `json:"fields"`
 	With     []string `json:"with"`  // what is being tried, with what was moved or set
 	Lines    []string `json:"lines"` // that would be written
+	Into     string   `json:"into"`  // where they would be written
 	Effect   string   `json:"effect"`
 	Undo     bool     `json:"undo"` // whether what was written last can be taken back
 }
@@ -48,6 +52,7 @@ type field struct {
 	Value string `json:"value"` // as it is planned
 	Said  bool   `json:"said"`  // the file says it
 	Hint  string `json:"hint"`
+	More  bool   `json:"more"` // stands behind the others, out of the way
 }
 
 // move is a fastener put somewhere by hand.
@@ -63,17 +68,21 @@ func (s *Server) tried(st *state, q *request) (g *catalog.Garment, p *rules.Plan
 		return nil, nil, nil, st.err
 	}
 	g, p = st.g, st.plan
-	for _, kv := range q.With {
-		w, err := catalog.ParseWith(kv)
-		if err != nil {
-			return nil, nil, nil, err
-		}
-		with = append(with, w)
-	}
 	add := func(more []catalog.With) {
 		for _, m := range more {
 			with = slices.DeleteFunc(with, func(w catalog.With) bool { return w.Key == m.Key })
 			with = append(with, m)
+		}
+	}
+	for i, kv := range slices.Concat(q.With, q.Add) {
+		w, err := catalog.ParseWith(kv)
+		if err != nil {
+			return nil, nil, nil, err
+		}
+		if i < len(q.With) {
+			with = append(with, w)
+		} else {
+			add([]catalog.With{w})
 		}
 	}
 	if q.Move != nil {
@@ -115,7 +124,17 @@ func (s *Server) tried(st *state, q *request) (g *catalog.Garment, p *rules.Plan
 	if g, err = g.Alter(with...); err != nil {
 		return nil, nil, nil, err
 	}
-	return g, search.Checked(g, search.CheckOptions{Fixes: !q.Quick, Alone: true}), with, nil
+	return g, checked(g, search.CheckOptions{Fixes: !q.Quick, Alone: true}), with, nil
+}
+
+// checked is search.Checked, which looks at one variant of a file alone: an
+// entry that is settled for another one is not called unused.
+func checked(g *catalog.Garment, o search.CheckOptions) *rules.Planned {
+	p := search.Checked(g, o)
+	if len(g.Variants()) > 0 {
+		p.Findings = slices.DeleteFunc(p.Findings, func(f rules.Finding) bool { return f.Rule == rules.SettledRule.Name })
+	}
+	return p
 }
 
 // placed are the changes that put a fastener at a place: the first and the
@@ -168,7 +187,12 @@ func end(g *catalog.Garment, c int, key, size string, to measure.Length) catalog
 
 // set is the change that a value typed above makes.
 func set(g *catalog.Garment, f *field, size string) ([]catalog.With, error) {
-	value := strings.TrimSpace(f.Value)
+	value := measure.Everyday(f.Value)
+	if strings.HasSuffix(f.Key, ".use") { // a name, unless it is a size
+		if _, err := measure.ParseLength(value, measure.NoUnit); err != nil {
+			value = strings.TrimSpace(f.Value)
+		}
+	}
 	c := slices.IndexFunc(g.Closures, func(c catalog.Closure) bool {
 		return strings.HasPrefix(f.Key, catalog.Key("closure", c.Name)+".")
 	})
@@ -268,12 +292,23 @@ func bySize(g *catalog.Garment, key string, all catalog.Sized, size string, to m
 
 // view is the page of a request.
 func (s *Server) view(q *request) (any, error) {
-	st := s.current()
+	gone := ""
+	st, err := s.current(q.Variant)
+	if none := (*catalog.VariantError)(nil); errors.As(err, &none) {
+		gone = text.Safe(plain(err))
+		st, err = s.current("")
+	}
+	if err != nil {
+		return nil, err
+	}
 	g, p, with, err := s.tried(st, q)
 	if err != nil {
 		return nil, err
 	}
-	v := &View{Version: st.version, Garment: g.Name, Sizes: g.Sizes, With: catalog.Texts(with), Lines: []string{}, Openings: []string{}, Closures: []string{}}
+	v := &View{Version: st.version, Gone: gone, Variants: g.Variants(), Variant: g.Variant, Garment: g.Name, Sizes: g.Sizes, With: catalog.Texts(with), Lines: []string{}, Openings: []string{}, Closures: []string{}}
+	if v.Variants == nil {
+		v.Variants = []string{}
+	}
 	if len(g.Sizes) == 1 && g.Sizes[0] == "" {
 		v.Sizes = []string{}
 	}
@@ -320,6 +355,11 @@ func (s *Server) view(q *request) (any, error) {
 			if strings.TrimSpace(l.Text) != "" {
 				v.Lines = append(v.Lines, text.Safe(l.Text))
 			}
+		}
+		if v.Into = "It would be written into the file like this:"; g.Variant != "" {
+			v.Into = "It would be written under [" + source.Join("variant", g.Variant) + "], for this variant alone, like this:"
+		} else if len(v.Variants) > 0 {
+			v.Into = "It would be written into the file like this, for all variants that do not say otherwise:"
 		}
 		d := search.Compare(st.plan, p)
 		v.Effect = text.Safe(sheet.Effect(&d, g.Units) + evenness(st.plan, p, c, z))
@@ -383,8 +423,12 @@ func fields(p *rules.Planned, c, z int) []field {
 				f.Value += " " + g.Units.String()
 			}
 		}
-		if planned > 0 {
+		switch {
+		case planned <= 0 || f.Value != "" && !place(path): // as the file says it
+		case place(path):
 			f.Value = planned.ShortPlace(g.Units)
+		default:
+			f.Value = planned.ShortLeast(g.Units)
 		}
 		if sized(g, c, f.Key) != nil {
 			f.Label += ", size " + g.Sizes[z]
@@ -393,25 +437,33 @@ func fields(p *rules.Planned, c, z int) []field {
 	}
 	// Lengths in hints are the usual ones, in the units of the file.
 	hint := func(in, mm string) string {
-		if g.Units == measure.MM {
+		if g.Units.Is(measure.MM) {
 			return mm
 		}
 		return in
 	}
 	s := &k.Sizes[z]
-	add("use", "Fastener", "horn-40, 45L or 28 mm", 0)
+	example := "horn-40, 45L or " + (28 * measure.Millimetre).Short(g.Units.Or(measure.MM))
+	if cl.Notion.Kind != catalog.Button {
+		example = "a name of the catalogue"
+	}
+	add("use", "Fastener", example, 0)
 	out[0].Value = cl.Use
 	if cl.Use == "" {
-		out[0].Hint = "yours, as the file describes it"
+		out[0].Hint = "your own"
 	}
 	if cl.Notion.Kind == catalog.Zip {
 		add("run.length", "Opening, top to bottom", hint("24 in", "600 mm"), s.Run)
 		add("run.first", "Zip begins below the top", hint("1/2 in", "15 mm"), s.First)
-		add("zip_length", "Zip to buy", hint("26 in", "650 mm"), 0)
+		buy := hint("26 in", "650 mm")
+		if z < len(k.Zip.Sizes) && k.Zip.Sizes[z].Buy > 0 {
+			buy = k.Zip.Sizes[z].Buy.ShortPlace(g.Units) + " planned"
+		}
+		add("zip_length", "Zip to buy", buy, 0)
 		if all := sized(g, c, catalog.Key("closure", cl.Name, "zip_length")); all != nil {
 			out[len(out)-1].Value = all.At(z).V.ShortPlace(g.Units)
 		}
-		return out
+		return append(out, clothFields(p, c)...)
 	}
 	add("run.count", "How many", "6", 0)
 	if s.Count > 0 {
@@ -419,8 +471,12 @@ func fields(p *rules.Planned, c, z int) []field {
 	}
 	add("run.first", "First below the top", hint("1 in", "25 mm"), s.First)
 	add("run.last", "Last above the hem", hint("4 in", "100 mm"), s.Last)
-	if st := k.Stand.Have; st > 0 || g.Stated(item+".stand.finished") {
-		add("stand.finished", "Stand, finished", hint("1 in", "25 mm"), st)
+	st, label := k.Stand.Have, "Stand, finished"
+	if plan.LapOf(cl) == "double" { // the file has it from the centre line, not from the column
+		st, label = k.Stand.Extension-k.Stand.Seam, "Centre line to edge"
+	}
+	if st > 0 || g.Stated(item+".stand.finished") {
+		add("stand.finished", label, hint("1 in", "25 mm"), st)
 	}
 	switch {
 	case k.Hole.Kind == "loop" && k.Loop.Inside > 0:
@@ -428,7 +484,69 @@ func fields(p *rules.Planned, c, z int) []field {
 	case k.Hole.Kind != "loop" && k.Hole.Length > 0:
 		add("hole_length", "Hole", hint("1 1/4 in", "32 mm"), k.Hole.Length)
 	}
+	more := len(out)
+	add("run.length", "Opening, top to bottom", hint("24 in", "600 mm"), s.Run)
+	if over := cl.Over; len(over) > 0 && over[0].Cloth != nil && over[0].Cloth.Repeat.Across.Has() && cl.Where == "front" {
+		add("check.over", "A stripe to the centre line, upper front", hint("1 in", "25 mm"), 0)
+		add("check.under", "A stripe to the centre line, under front", hint("1 in", "25 mm"), 0)
+	}
+	if cl.Notion.Kind == catalog.Toggle || cl.Notion.Kind == catalog.Frog {
+		add("inset", "Cords sewn on, inside the meeting line", hint("2 1/2 in", "65 mm"), 0)
+	}
+	for _, own := range []struct{ key, label string }{{"diameter", "across"}, {"width", "across"}, {"length", "long"}, {"thickness", "thick"}} {
+		if g.Stated(item + ".notion." + own.key) {
+			add("notion."+own.key, text.Capital(cl.Notion.Kind)+", "+own.label, "", 0)
+		}
+	}
+	for i := more; i < len(out); i++ {
+		out[i].More = true
+	}
+	out = append(out, clothFields(p, c)...)
+	if cl.Notion.Kind == catalog.Button && (k.Hole.Kind == "machine" || k.Hole.Kind == "keyhole") {
+		out = append(out, plainField(g, "machine.buttonhole_max", "Machine's longest hole", g.Machine.ButtonholeMax.V.ShortPlace(measure.MM)))
+	}
 	return out
+}
+
+// place says whether a value is where a fastener lies, or what follows from it:
+// those are shown exactly, as the papers do.
+func place(path string) bool { return strings.HasPrefix(path, "run.") }
+
+// clothFields are the values of the outermost cloth of a closure: how thick a
+// layer is, and how a plaid repeats.
+func clothFields(p *rules.Planned, c int) []field {
+	g := p.Garment
+	over := g.Closures[c].Over
+	if len(over) == 0 || over[0].Cloth == nil {
+		return nil
+	}
+	cl, key := over[0].Cloth, catalog.Key("cloth", over[0].Name)
+	out := []field{plainField(g, key+".thickness", "Cloth, one layer", plan.LayerOf(g, over[0]).Thick.Short(measure.MM))}
+	if patterned(cl) || g.Stated(key+".repeat") {
+		out = append(out, plainField(g, key+".repeat.along", "Plaid repeats, down", ""), plainField(g, key+".repeat.across", "Plaid repeats, across", ""))
+	}
+	return out
+}
+
+// patterned says whether a cloth is sold with a plaid or stripes.
+func patterned(c *catalog.Cloth) bool {
+	return strings.Contains(c.About, "plaid") || strings.Contains(c.About, "stripe")
+}
+
+// plainField is a value as the file has it; taken is what counts where it has
+// none.
+func plainField(g *catalog.Garment, key, label, taken string) field {
+	f := field{Key: key, Label: label, Said: g.Stated(key), More: true}
+	switch v := g.Says(key).Value.(type) {
+	case string:
+		f.Value = v
+	case int64, float64:
+		f.Value = source.Text(v) + " " + g.Units.String()
+	}
+	if f.Hint = "measure it"; taken != "" {
+		f.Hint = taken + " taken"
+	}
+	return f
 }
 
 // The screen as the page shows it.
@@ -461,13 +579,17 @@ type shownTry struct {
 
 func screenOf(sc *sheet.Screen, p *rules.Planned) *shownScreen {
 	out := &shownScreen{Screen: sc}
+	u := measure.NoUnit // that of each source
+	if p.Garment.Units.IsAlone() {
+		u = p.Garment.Units
+	}
 	for _, part := range sc.Parts {
 		sp := shownPart{Title: part.Title}
 		for _, t := range part.Things {
 			st := shownThing{Thing: t, Severity: t.Severity.String(), Settles: t.Severity != rules.Conflict}
 			if r := rules.Find(t.Rule); r != nil {
-				st.Explains = r.Why
-				st.Settles = st.Settles && !r.Safety()
+				st.Explains = r.Explained(u).Why
+				st.Settles = st.Settles && !r.Safety() && r.Name != rules.SettledRule.Name
 			}
 			for _, x := range t.Offer {
 				st.Tries = append(st.Tries, tryOf(x))
@@ -483,7 +605,7 @@ func screenOf(sc *sheet.Screen, p *rules.Planned) *shownScreen {
 	}
 	if len(p.First) > 0 {
 		out.First = &p.First[0]
-		out.Now = p.First[0].Now.TextThin()
+		out.Now = p.First[0].Now.TextThin(p.Garment.Units)
 	}
 	return out
 }
@@ -496,7 +618,10 @@ func tryOf(x *rules.Fix) shownTry {
 
 // keep writes what is being tried into the file.
 func (s *Server) keep(q *request) (any, error) {
-	st := s.current()
+	st, err := s.current(q.Variant)
+	if err != nil {
+		return nil, err
+	}
 	if st.version != q.Version {
 		return nil, changed{}
 	}
@@ -514,12 +639,15 @@ func (s *Server) keep(q *request) (any, error) {
 	if err := s.write(st, data); err != nil {
 		return nil, err
 	}
-	return s.view(&request{Size: q.Size, Opening: q.Opening, Closure: q.Closure})
+	return s.view(&request{Variant: q.Variant, Size: q.Size, Opening: q.Opening, Closure: q.Closure})
 }
 
 // takeBack puts back what was there before the last thing that was written.
 func (s *Server) takeBack(q *request) (any, error) {
-	st := s.current()
+	st, err := s.current("")
+	if err != nil {
+		return nil, err
+	}
 	s.lock.Lock()
 	data, ok := s.undo, s.undo != nil && s.wrote == st.version
 	s.lock.Unlock()
@@ -529,12 +657,15 @@ func (s *Server) takeBack(q *request) (any, error) {
 	if err := s.write(st, bytes.TrimPrefix(data, []byte("\ufeff"))); err != nil {
 		return nil, err
 	}
-	return s.view(&request{Size: q.Size, Opening: q.Opening, Closure: q.Closure})
+	return s.view(&request{Variant: q.Variant, Size: q.Size, Opening: q.Opening, Closure: q.Closure})
 }
 
 // settle writes that a sample has answered a caution or a note.
 func (s *Server) settle(q *request) (any, error) {
-	st := s.current()
+	st, err := s.current(q.Variant)
+	if err != nil {
+		return nil, err
+	}
 	if st.version != q.Version {
 		return nil, changed{}
 	}
@@ -567,7 +698,7 @@ func (s *Server) settle(q *request) (any, error) {
 	if err := s.write(st, data); err != nil {
 		return nil, err
 	}
-	return s.view(&request{Size: q.Size, Opening: q.Opening})
+	return s.view(&request{Variant: q.Variant, Size: q.Size, Opening: q.Opening})
 }
 
 // choice is a fastener that fits.
@@ -580,7 +711,11 @@ type choice struct {
 // tried.
 func (s *Server) choices(q *request) (any, error) {
 	q.Quick = true
-	g, _, _, err := s.tried(s.current(), q)
+	st, err := s.current(q.Variant)
+	if err != nil {
+		return nil, err
+	}
+	g, _, _, err := s.tried(st, q)
 	if err != nil {
 		return nil, err
 	}
@@ -603,7 +738,11 @@ type sheetPaper struct{ style, body string }
 // paperOf is the spec of what is being tried.
 func (s *Server) paperOf(q *request) (any, error) {
 	q.Quick = true
-	_, p, _, err := s.tried(s.current(), q)
+	st, err := s.current(q.Variant)
+	if err != nil {
+		return nil, err
+	}
+	_, p, _, err := s.tried(st, q)
 	if err != nil {
 		return nil, err
 	}
@@ -615,8 +754,8 @@ func (s *Server) paperOf(q *request) (any, error) {
 }
 
 func (s *Server) paper() sheetPaper {
-	st := s.current()
-	if st.plan == nil {
+	st, err := s.current("") // all variants have one style
+	if err != nil || st.plan == nil {
 		return sheetPaper{}
 	}
 	pp, _ := printed(st.plan)

@@ -1,8 +1,6 @@
 package plan
 
 import (
-	"math"
-
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
 )
@@ -185,19 +183,13 @@ func (p *Plan) UnderEdgeBasis(i int) Basis {
 // RuleBasis is what the length of a hole by another rule rests on, which the
 // file asks for by name: it may be shorter by what it was rounded up.
 func RuleBasis(c *catalog.Closure, k *Closure) Basis {
-	n, h := &c.Notion, &k.Hole
-	var b Basis
-	switch {
-	case c.Rule == "plus-thickness-eighth":
+	h, w := &k.Hole, wide{c: c}
+	w.outline()
+	b := w.of
+	switch c.Rule {
+	case "plus-thickness-eighth":
 		b = PassingBasis(c)
-	case n.Diameter.Has():
-		b = NotionBasis(c, n.Diameter, "diameter")
-	case n.Side.Has():
-		b = NotionBasis(c, n.Side, "side").Scaled(math.Sqrt2)
-	default:
-		b = PassingBasis(c)
-	}
-	if c.Rule == "percent" {
+	case "percent":
 		b = b.Scaled(1.25)
 	}
 	b.Tol += max(0, h.Length-h.Passing-h.Ease)

@@ -354,64 +354,75 @@ func AcrossBasis(c *catalog.Closure) Basis { return widest(c, false) }
 
 // widest is what the widest of a fastener rests on, with the head of its tack.
 func widest(c *catalog.Closure, head bool) Basis {
-	n, s := &c.Notion, ShapeOf(&c.Notion)
-	var b Basis
-	v := measure.Length(0)
-	or := func(m catalog.Measured, key string, by float64) {
-		if m.Has() {
-			l, of := Scale(m.V, by), NotionBasis(c, m, key).Scaled(by)
-			if v > 0 {
-				of = Larger(v, b, l, of)
-			}
-			b, v = of, max(v, l)
-		}
-	}
+	n, w := &c.Notion, wide{c: c}
 	switch n.Kind {
-	case catalog.Toggle:
-		switch {
-		case n.Width.Has():
-			or(n.Width, "width", 1)
-		case n.Diameter.Has():
-			or(n.Diameter, "diameter", 1)
-		default:
-			or(n.Girth, "girth", 1/math.Pi)
-		}
-		return b
 	case catalog.Hook:
-		or(n.Width, "width", 1)
-		or(n.Length, "length", 1)
-		return b
+		w.or(n.Width, "width", 1)
+		w.or(n.Length, "length", 1)
+		return w.of
 	case catalog.Eyelet:
-		or(n.Flange, "flange", 1)
-		or(n.Diameter, "diameter", 1)
-		or(n.Inside, "inside", 1)
-		return b
-	case catalog.Frog:
-		or(n.Knot, "knot", 1)
+		w.or(n.Flange, "flange", 1)
+		w.or(n.Diameter, "diameter", 1)
+		w.or(n.Inside, "inside", 1)
+		return w.of
 	}
-	switch {
-	case s.Diameter > 0:
-		or(n.Diameter, "diameter", 1)
-	case s.Kind == "square" && n.Side.Has():
-		or(n.Side, "side", math.Sqrt2)
-	case s.Kind == "ball":
-		or(n.Girth, "girth", 1/math.Pi)
-	case s.Kind == "flat" || s.Kind == "square":
-		if n.Girth.Has() {
-			v = s.Across()
-			b = NotionBasis(c, n.Girth, "girth").Scaled(0.5)
-			if n.Thickness.Has() {
-				b = b.And(NotionBasis(c, n.Thickness, "thickness"))
-			}
-		}
-	default:
-		or(n.Girth, "girth", 0.5)
+	w.outline()
+	if n.Kind == catalog.Toggle {
+		return w.of
 	}
-	or(n.Flange, "flange", 1)
+	w.or(n.Flange, "flange", 1)
 	if head {
-		or(n.Head, "head", 1)
+		w.or(n.Head, "head", 1)
 	}
-	return b
+	return w.of
+}
+
+// wide is how wide a fastener is by the figures looked at, and what that rests on.
+type wide struct {
+	c  *catalog.Closure
+	v  measure.Length
+	of Basis
+}
+
+// or looks at another figure, of which so much counts.
+func (w *wide) or(m catalog.Measured, key string, by float64) {
+	if !m.Has() {
+		return
+	}
+	l, of := Scale(m.V, by), NotionBasis(w.c, m, key).Scaled(by)
+	if w.v > 0 {
+		of = Larger(w.v, w.of, l, of)
+	}
+	w.of, w.v = of, max(w.v, l)
+}
+
+// outline looks at those of its shape, see Shape.Across.
+func (w *wide) outline() {
+	n, s := &w.c.Notion, ShapeOf(&w.c.Notion)
+	w.or(n.Knot, "knot", 1)
+	switch {
+	case s.Kind == "toggle" && n.Width.Has():
+		w.or(n.Width, "width", 1)
+		if n.Kind != catalog.Toggle {
+			w.or(n.Diameter, "diameter", 1)
+		}
+	case s.Kind == "toggle" && !n.Diameter.Has():
+		w.or(n.Girth, "girth", 1/math.Pi)
+	case n.Knot.Has():
+	case s.Diameter > 0:
+		w.or(n.Diameter, "diameter", 1)
+	case s.Kind == "square" && n.Side.Has():
+		w.or(n.Side, "side", math.Sqrt2)
+	case s.Kind == "ball":
+		w.or(n.Girth, "girth", 1/math.Pi)
+	case s.Kind != "flat" && s.Kind != "square":
+		w.or(n.Girth, "girth", 0.5)
+	case n.Girth.Has():
+		w.v, w.of = s.Across(), NotionBasis(w.c, n.Girth, "girth").Scaled(0.5)
+		if n.Thickness.Has() {
+			w.of = w.of.And(NotionBasis(w.c, n.Thickness, "thickness"))
+		}
+	}
 }
 
 // AlongBasis is what it rests on how much of the run a closure's fastener takes:
@@ -462,7 +473,7 @@ func RimBasis(c *catalog.Closure) Basis {
 	if n.ShortEnd.Has() {
 		end = NotionBasis(c, n.ShortEnd, "short_end")
 	}
-	return Larger(s.ShortEnd, end, s.Width/2, half)
+	return Larger(s.ShortEnd, end, rimOf(n), half)
 }
 
 // Larger is what the larger of two figures rests on: its own ±, but no more than
@@ -474,7 +485,7 @@ func Larger(a measure.Length, of Basis, b measure.Length, than Basis) Basis {
 	if than.Ground.Weak() {
 		return of
 	}
-	return of.Capped(a - b + than.Tol)
+	return of.capped(a - b + than.Tol)
 }
 
 // Smaller is what the smaller of two figures rests on: either may be the one.
@@ -484,9 +495,9 @@ func Smaller(a measure.Length, of Basis, b measure.Length, than Basis) Basis {
 	return both
 }
 
-// Capped is the basis of what decides only by so much: without it there is that
+// capped is the basis of what decides only by so much: without it there is that
 // much less, and no more.
-func (b Basis) Capped(by measure.Length) Basis {
+func (b Basis) capped(by measure.Length) Basis {
 	if b.Ground.Weak() {
 		b.Ground, b.Tol = Derived, by
 	}
@@ -603,7 +614,7 @@ func InBasis(c *catalog.Closure) Basis {
 	} else {
 		b = b.Scaled(0.5)
 	}
-	return Larger(n.Length.V-s.ShortEnd, b, s.Width/2, RoundBasis(c))
+	return Larger(n.Length.V-s.ShortEnd, b, rimOf(n), RoundBasis(c))
 }
 
 // HeldBasis is what half the width of what holds a fastener rests on: its post,
@@ -627,7 +638,7 @@ func GivenHole(c *catalog.Closure) Basis {
 // cloth for each fold, and that of the core.
 func FoldBasis(k *Closure) Basis {
 	first, last := k.Over.cloths()
-	if first < 0 {
+	if first == -1 {
 		return Basis{}
 	}
 	return k.Over.layers(first, max(last, first+1), func(l *Layer) (measure.Length, Ground, string) {

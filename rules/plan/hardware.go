@@ -173,20 +173,16 @@ var (
 	TackPullLimit   = Force("pull", TackPull, measure.In, Published)
 )
 
-// The rules of PostRange in words.
+// The rules of PostRange in words that have no length in them.
 var (
 	hollowRule = fmt.Sprintf("pressed stack + %.0f to %.0f %% of the shank's width", rivetLeast*100, rivetMost*100)
 	solidRule  = fmt.Sprintf("pressed stack + the shank's width, to %g × stack + %g × width", solidStack, solidWide)
-	capRule    = "pressed stack, to " + capMost.Text(measure.In) + " more"
-	nailRule   = "pressed stack + " + measure.TextThinSpan(nailLeast, nailMost) + " inside the head and its hub (from memory)"
-	prongRule  = "pressed stack + " + measure.TextThinSpan(prongLeast, prongMost) + " to curl (from memory)"
-	postRule   = "pressed stack + " + measure.TextThinSpan(postLeast, postMost) + " (from memory)"
 )
 
 // PostRange are the lengths of post that serve stacks from thin to thick, the
 // rule in words, and what it rests on. The words are empty where no rule is
 // known.
-func PostRange(attach string, thin, thick, width measure.Length) (lo, hi measure.Length, rule string, g Ground) {
+func PostRange(attach string, thin, thick, width measure.Length, u measure.Unit) (lo, hi measure.Length, rule string, g Ground) {
 	switch attach {
 	case "semi-tubular":
 		if width > 0 {
@@ -199,13 +195,13 @@ func PostRange(attach string, thin, thick, width measure.Length) (lo, hi measure
 	case "double-cap":
 		lo, _ = DoubleCapPost(thick)
 		_, hi = DoubleCapPost(thin)
-		return lo, hi, capRule, Published
+		return lo, hi, "pressed stack, to " + capMost.Text(u) + " more", Published
 	case "tack":
-		return thick + nailLeast, thin + nailMost, nailRule, Memory
+		return thick + nailLeast, thin + nailMost, "pressed stack + " + measure.TextThinSpan(nailLeast, nailMost, u) + " inside the head and its hub (from memory)", Memory
 	case "prong":
-		return thick + prongLeast, thin + prongMost, prongRule, Memory
+		return thick + prongLeast, thin + prongMost, "pressed stack + " + measure.TextThinSpan(prongLeast, prongMost, u) + " to curl (from memory)", Memory
 	case "post":
-		return thick + postLeast, thin + postMost, postRule, Memory
+		return thick + postLeast, thin + postMost, "pressed stack + " + measure.TextThinSpan(postLeast, postMost, u) + " (from memory)", Memory
 	}
 	return 0, 0, "", Published
 }
@@ -320,7 +316,7 @@ func hardwareOf(g *catalog.Garment, c *catalog.Closure, k *Closure) Hardware {
 		h.side(key, true, &k.Under)
 	}
 	thin, thick := h.Stack()
-	h.PostMin, h.PostMax, h.PostRule, h.PostGround = PostRange(h.Attach, thin, thick, h.Barrel)
+	h.PostMin, h.PostMax, h.PostRule, h.PostGround = PostRange(h.Attach, thin, thick, h.Barrel, g.Units)
 	h.Into = IntoOf(c)
 	if h.Attach != "prong" && h.Barrel > 0 {
 		h.HoleMin, h.HoleMax, _ = PunchRange(h.Into, h.Barrel)

@@ -182,7 +182,7 @@ func RigidShank(n *catalog.Notion) bool {
 
 // HoleStep is what a hole is rounded up to: 1/16 in or 1 mm.
 func HoleStep(u measure.Unit) measure.Length {
-	if u == measure.In {
+	if u.Is(measure.In) {
 		return sixteenth
 	}
 	return mm

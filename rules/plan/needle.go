@@ -500,24 +500,28 @@ func SpecialKinds() []string {
 // Bands of the weight classes, as texts: what is printed of them is what they
 // are.
 var (
-	NeedleBands       = Words("bands", Published, func() string { return bands("", func(c *WeightClass) string { return dash(c.NeedleMin, c.NeedleMax) }) })
-	ClassBounds       = Words("classes", Memory, classWords)
-	ChartedBands      = Words("charted", Published, chartedWords)
-	ThreadBands       = Words("threads", Published, func() string { return bands("Tex ", func(c *WeightClass) string { return dash(c.texMin, c.texMax) }) })
-	ButtonThreadBands = Words("threads", Ours, func() string {
+	NeedleBands = Words("bands", Published, func(measure.Unit) string {
+		return bands("", func(c *WeightClass) string { return dash(c.NeedleMin, c.NeedleMax) })
+	})
+	ClassBounds  = Words("classes", Memory, classWords)
+	ChartedBands = Words("charted", Published, func(measure.Unit) string { return chartedWords() })
+	ThreadBands  = Words("threads", Published, func(measure.Unit) string {
+		return bands("Tex ", func(c *WeightClass) string { return dash(c.texMin, c.texMax) })
+	})
+	ButtonThreadBands = Words("threads", Ours, func(measure.Unit) string {
 		return bands("Tex ", func(c *WeightClass) string { return dash(c.buttonMin, c.buttonMax) })
 	})
-	StitchBands = Words("stitches", Published, func() string {
-		return bands("", func(c *WeightClass) string { return measure.TextThinSpan(c.lo, c.hi) })
+	StitchBands = Words("stitches", Published, func(u measure.Unit) string {
+		return bands("", func(c *WeightClass) string { return measure.TextThinSpan(c.lo, c.hi, u) })
 	})
 )
 
 // classWords are the weights that the classes go to.
-func classWords() string {
+func classWords(u measure.Unit) string {
 	var words []string
 	for _, classes := range [...][]WeightClass{GeneralClasses, CoatClasses, DenimClasses} {
 		for i := range classes[:len(classes)-1] {
-			words = append(words, classes[i].Name+" under "+classes[i].Below.Text(measure.MM))
+			words = append(words, classes[i].Name+" under "+classes[i].Below.Text(inOwn(measure.MM, u)))
 		}
 		words = append(words, classes[len(classes)-1].Name+" from there")
 	}
@@ -533,7 +537,7 @@ func bands(unit string, of func(*WeightClass) string) string {
 	var names, figures []string
 	for i := range classes {
 		b := of(&classes[i])
-		if at := slices.Index(figures, b); at >= 0 {
+		if at := slices.Index(figures, b); at != -1 {
 			names[at] += ", " + classes[i].Name
 		} else {
 			names, figures = append(names, classes[i].Name), append(figures, b)

@@ -38,7 +38,15 @@ var (
 	EvenMMLimit    = Metric("spread mm", spacing.EvenSpreadMM, Ours)
 	EvenStepsLimit = Number("steps", spacing.EvenSteps, "", Ours)
 	FarthestLimit  = Number("farthest", farthest, "", Ours)
-	MarksLimit     = Words("marks", Practice, func() string { return marksOf(measure.In) + " (" + marksOf(measure.MM) + ")" })
+	MarksLimit     = Words("marks", Practice, func(u measure.Unit) string {
+		switch {
+		case u.IsAlone():
+			return marksOf(u)
+		case u.Is(measure.MM):
+			return marksOf(measure.MM) + " (" + marksOf(measure.In) + ")"
+		}
+		return marksOf(measure.In) + " (" + marksOf(measure.MM) + ")"
+	})
 )
 
 // marksOf are the steps of a ruler in words.
@@ -54,7 +62,7 @@ func marksOf(u measure.Unit) string {
 // top where nothing is said: d + 1/4 in, up to what a ruler marks; in a garment
 // in millimetres d + 6 mm, as metric books print it, up to whole 5 mm.
 func UsualFirst(d measure.Length, u measure.Unit) measure.Length {
-	if u == measure.MM {
+	if u.Is(measure.MM) {
 		return (d + 6*mm).RoundUp(5 * mm)
 	}
 	return (d + FirstBelowNeck).RoundUp(sixteenth)
@@ -62,7 +70,7 @@ func UsualFirst(d measure.Length, u measure.Unit) measure.Length {
 
 // UsualLast is where its last lies above the end: 4 in, or 100 mm.
 func UsualLast(u measure.Unit) measure.Length {
-	if u == measure.MM {
+	if u.Is(measure.MM) {
 		return 100 * mm
 	}
 	return LastAboveHem
@@ -76,7 +84,7 @@ func usualShort(d measure.Length, u measure.Unit) measure.Length {
 
 // MarkEvery is the step where the garment gives none.
 func MarkEvery(u measure.Unit) measure.Length {
-	if u == measure.In {
+	if u.Is(measure.In) {
 		return eighth
 	}
 	return 5 * mm
@@ -84,7 +92,7 @@ func MarkEvery(u measure.Unit) measure.Length {
 
 // Marks are the steps that a ruler of those units marks.
 func Marks(u measure.Unit) []measure.Length {
-	if u == measure.In {
+	if u.Is(measure.In) {
 		return []measure.Length{in / 2, quarter, eighth, sixteenth}
 	}
 	return []measure.Length{10 * mm, 5 * mm, 2 * mm, mm}
@@ -161,25 +169,19 @@ func ProblemOf(g *catalog.Garment, c *catalog.Closure, k *Closure, size int) spa
 		Group:    run.Group,
 		GroupGap: run.GroupGap.V,
 	}
-	if g.Units == measure.MM {
+	if g.Units.Is(measure.MM) {
 		p.EvenWithin = spacing.EvenSpreadMM
 	}
 	p.First, p.Last = Ends(g, c, k, size)
 	if n := run.CountAt(size); n.Set {
 		p.CountMin, p.CountMax = n.Min, n.Max
 	}
-	if len(run.Anchors) > 0 {
-		p.Anchors = make([]spacing.Anchor, len(run.Anchors))
-		for i, a := range run.Anchors {
-			within := a.Within.At(size)
-			p.Anchors[i] = spacing.Anchor{Name: a.Name, At: a.At.At(size).V, Within: within.Or(AnchorWithin(g.Units))}
-		}
+	for _, a := range run.Anchors {
+		within := a.Within.At(size)
+		p.Anchors = append(p.Anchors, spacing.Anchor{Name: a.Name, At: a.At.At(size).V, Within: within.Or(AnchorWithin(g.Units))})
 	}
-	if len(run.Clears) > 0 {
-		p.Clear = make([]spacing.Zone, len(run.Clears))
-		for i, z := range run.Clears {
-			p.Clear[i] = spacing.Widen(spacing.Zone{Name: z.Name, From: z.From.At(size).V, To: z.To.At(size).V}, k.Reach.Up, k.Reach.Down)
-		}
+	for _, z := range run.Clears {
+		p.Clear = append(p.Clear, spacing.Widen(spacing.Zone{Name: z.Name, From: z.From.At(size).V, To: z.To.At(size).V}, k.Reach.Up, k.Reach.Down))
 	}
 	if run.Hem.Has() {
 		// Nothing of the fastener lies in the turned-up hem, and no hole ends on
@@ -215,7 +217,7 @@ func (k *Closure) EndReach() measure.Length {
 // AnchorWithin is how near a fastener must lie to an anchor where the garment
 // does not say: 1/2 in, or 12 mm. Ours.
 func AnchorWithin(u measure.Unit) measure.Length {
-	if u == measure.MM {
+	if u.Is(measure.MM) {
 		return 12 * mm
 	}
 	return in / 2
@@ -509,9 +511,7 @@ func (s *Size) place(k *Closure, l spacing.Layout) {
 	s.Gaps, s.Pitches = l.Gaps(), l.Pitches()
 	s.Even, s.Skips, s.Choice = l.Even, l.Skips, l.Choice
 	s.Fasteners = s.Count
-	if n := len(l.Positions); n > 0 {
-		s.First, s.Last = l.Positions[0], s.Run-l.Positions[n-1]
-	}
+	s.First, s.Last = l.Positions[0], s.Run-l.Positions[s.Count-1]
 	if c := k.Closure; LapOf(c) == "double" {
 		s.Fasteners = 2 * s.Count
 		if k.Inner() {
@@ -599,11 +599,11 @@ func Serves(g *catalog.Garment, c *catalog.Closure, s *Size) map[int][]string {
 		a, size := &c.Run.Anchors[i], max(0, slices.Index(g.Sizes, s.Size))
 		best, off := -1, measure.Length(0)
 		for j, at := range s.Positions {
-			if d := (at - a.At.At(size).V).Abs(); best < 0 || d < off {
+			if d := (at - a.At.At(size).V).Abs(); best == -1 || d < off {
 				best, off = j, d
 			}
 		}
-		if within := a.Within.At(size); best >= 0 && off <= within.Or(AnchorWithin(g.Units)) {
+		if within := a.Within.At(size); best != -1 && off <= within.Or(AnchorWithin(g.Units)) {
 			out[best] = append(out[best], a.Name)
 		}
 	}

@@ -210,7 +210,7 @@ func sewingOf(g *catalog.Garment, c *catalog.Closure, k *Closure) Sewing {
 				s.Suggested = s.Backing > 0
 			}
 		}
-		s.handOrMachine(&g.Machine, c)
+		s.handOrMachine(&g.Machine, c, g.Units)
 		s.byHand(c, k)
 		if t := g.ThreadNamed(cmp.Or(c.ButtonThread, "button")); t != nil && t.Tex.Has() {
 			s.ButtonTex, s.ButtonName = t.Tex.V, cmp.Or(c.ButtonThread, "button")
@@ -237,7 +237,7 @@ func sewingOf(g *catalog.Garment, c *catalog.Closure, k *Closure) Sewing {
 const flyStitched = quarter
 
 // handOrMachine says how a fastener is sewn on.
-func (s *Sewing) handOrMachine(m *catalog.Machine, c *catalog.Closure) {
+func (s *Sewing) handOrMachine(m *catalog.Machine, c *catalog.Closure, u measure.Unit) {
 	n := &c.Notion
 	swings := m.Swing.Min.Has() || m.Swing.Max.Has()
 	switch {
@@ -250,7 +250,7 @@ func (s *Sewing) handOrMachine(m *catalog.Machine, c *catalog.Closure) {
 	case c.SewnBy != "machine" && c.Backing.Has():
 		s.ByHand, s.HandReason = true, "a household machine holds no backing button"
 	case c.SewnBy != "machine" && s.ThreadShank > Bulky:
-		s.ByHand, s.HandReason = true, "a household machine leaves no shank of "+s.ThreadShank.TextThin()
+		s.ByHand, s.HandReason = true, "a household machine leaves no shank of "+s.ThreadShank.TextThin(u)
 	case !swings:
 		s.ByHand, s.HandReason = true, "the machine has no button setting"
 	case n.HoleGap.Has() && !SwingReaches(m.Swing, n.HoleGap.V):

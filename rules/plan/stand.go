@@ -140,7 +140,7 @@ func SeparateBand(width, seam, fold measure.Length) measure.Length {
 // UsualSeam is a seam allowance where none is given: 5/8 in, or 15 mm. Common
 // practice, no source.
 func UsualSeam(u measure.Unit) measure.Length {
-	if u == measure.MM {
+	if u.Is(measure.MM) {
 		return 15 * mm
 	}
 	return in * 5 / 8

@@ -127,7 +127,7 @@ func supportOf(g *catalog.Garment, c *catalog.Closure, k *Closure) Support {
 		s.Least, s.Usual, s.Whole = min(s.Least, st.Band), min(s.Usual, st.Band), st.Band
 	}
 	step := measure.Length(eighth)
-	if g.Units == measure.MM {
+	if g.Units.Is(measure.MM) {
 		step = 5 * mm
 	}
 	if s.Placed {
@@ -189,7 +189,7 @@ func (s *Support) strips(c *catalog.Closure, st *Stand, along bool, u measure.Un
 				continue
 			}
 			n := slices.IndexFunc(out, func(x Strip) bool { return x.Interfacing == in })
-			if n < 0 {
+			if n == -1 {
 				n = len(out)
 				out = append(out, s.strip(c, st, ls[i].Name, in, along, !first, u))
 			}
@@ -209,7 +209,7 @@ func (s *Support) strip(c *catalog.Closure, st *Stand, name string, in *catalog.
 		return x
 	}
 	said, by, step := c.Stand.StripOf(name), measure.Length(Stagger), measure.Length(eighth)
-	if u == measure.MM {
+	if u.Is(measure.MM) {
 		by, step = StaggerMM, 5*mm
 	}
 	centred := along && !s.Placed

@@ -55,3 +55,13 @@ func LignesBetween(from, to measure.Length) []measure.Length {
 	}
 	return out
 }
+
+// metals are materials of metal buttons, which belong to uniforms, blazers and
+// dress coats: MIL-B-20289D (1990) has them as insignia buttons.
+var metals = []string{"aluminium", "brass", "bronze", "copper alloy", "metal", "pewter", "silver", "steel", "zinc"}
+
+// OddMetal says whether a button is of metal where the one in its place is of
+// something else: it is chosen where it is asked for (ours).
+func OddMetal(n, now *catalog.Notion) bool {
+	return n.Kind == catalog.Button && slices.Contains(metals, n.Material) && !slices.Contains(metals, now.Material)
+}

@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 
@@ -128,8 +129,8 @@ var ZipClasses = [...]struct{ lo, Hi float64 }{{1, 4}, {5, 6}, {7, 8}, {9, 25}}
 func NearestZip(sold []measure.Length, need measure.Length) (fit, longest measure.Length) {
 	for _, l := range sold {
 		longest = max(longest, l)
-		if l >= need && (fit == 0 || l < fit) {
-			fit = l
+		if l >= need {
+			fit = min(cmp.Or(fit, l), l)
 		}
 	}
 	return fit, longest
@@ -159,7 +160,7 @@ var (
 	FlyPastLimit     = Inches("past teeth", FlyPast, Ours)
 	FlyTapeLimit     = Inches("past tape", FlyTape, Ours)
 	SeamLimit        = Inches("seam", UsualSeam(measure.In), Practice)
-	ZipGroupBands    = Words("groups", Published, func() string {
+	ZipGroupBands    = Words("groups", Published, func(u measure.Unit) string {
 		words := ""
 		for i := range ZipGroups {
 			z := &ZipGroups[i]
@@ -169,11 +170,18 @@ var (
 			if i > 0 {
 				words += ", "
 			}
-			words += fmt.Sprintf("%s up to %.1f mm (%.3f in)", z.Name, z.MM.MM(), z.Inch.In())
+			switch in, mm := fmt.Sprintf("%.3f in", z.Inch.In()), fmt.Sprintf("%.1f mm", z.MM.MM()); {
+			case !u.IsAlone():
+				words += z.Name + " up to " + mm + " (" + in + ")"
+			case u.Is(measure.In):
+				words += z.Name + " up to " + in
+			default:
+				words += z.Name + " up to " + mm
+			}
 		}
 		return words
 	})
-	ZipNumberBands = Words("numbers", Memory, func() string {
+	ZipNumberBands = Words("numbers", Memory, func(u measure.Unit) string {
 		words := ""
 		for i, c := range zipCloth {
 			lo, hi := ZipClasses[c.from].lo, min(ZipClasses[c.to].Hi, ZipNumberSold)
@@ -181,7 +189,7 @@ var (
 				words += fmt.Sprintf("over it: %g–%g; ", lo, hi)
 				break
 			}
-			words += fmt.Sprintf("cloth up to %s: %g–%g; ", c.upTo.Text(measure.MM), lo, hi)
+			words += fmt.Sprintf("cloth up to %s: %g–%g; ", c.upTo.Text(inOwn(measure.MM, u)), lo, hi)
 		}
 		return words + fmt.Sprintf("leather: %g–%g", ZipClasses[zipLeather].lo, ZipClasses[zipLeather].Hi)
 	})
@@ -258,7 +266,7 @@ func (k *Closure) Unbasted() bool { return k.hasCloth(NoBasting) }
 // UsualZipTop is how far below the neck edge a zip begins where nothing is said:
 // 1/2 in, or 13 mm.
 func UsualZipTop(u measure.Unit) measure.Length {
-	if u == measure.MM {
+	if u.Is(measure.MM) {
 		return zipTopMM
 	}
 	return ZipTop

@@ -14,7 +14,7 @@ const (
 	plansMost  = plan.PlansMost // plans for the changes of one garment, and as many for its ±
 	placesMost = 1 << 26        // places that these plans try: about 0.4 s; a coat takes some thousands
 
-	plansLeast = 400 // of one among many that are checked together
+	plansLeast = 200 // of one among many that are checked together
 
 	choiceMost   = 1 << 20 // plans of one choice
 	choicePlaces = 1 << 32 // places that they try: about 25 s
@@ -32,9 +32,8 @@ func newBudget() *budget { return &budget{most: plansMost, tries: plan.Tries{Mos
 // share leaves a search its part of the budget, where so many garments are
 // checked together; it always has enough for some conflicts.
 func (b *budget) share(of int) {
-	if of > 1 {
-		b.most, b.tries.Most = max(b.most/of, plansLeast), b.tries.Most/of
-	}
+	of = max(of, 1)
+	b.most, b.tries.Most = max(b.most/of, plansLeast), b.tries.Most/of
 }
 
 // out says whether the search must stop.

@@ -6,6 +6,7 @@ import (
 	"strings"
 	"testing"
 
+	"placketeer/catalog"
 	"placketeer/rules"
 
 	"github.com/google/go-cmp/cmp"
@@ -90,7 +91,8 @@ func TestWithinStops(t *testing.T) {
 		if most >= 0 {
 			f.budget.most = most
 		}
-		f.run()
+		f.look()
+		f.say()
 		return p, f
 	}
 	whole, all := plan(-1)
@@ -152,5 +154,39 @@ func TestChoiceStops(t *testing.T) {
 				t.Errorf("%+v: within %v on four processors:\n%s", o, limit, diff)
 			}
 		}
+	}
+}
+
+// Of many variants that are checked together, a conflict that nothing settles
+// does not use up what may be tried for those that one word settles.
+func TestEveryConflictHasItsTurn(t *testing.T) {
+	var b strings.Builder
+	b.WriteString("garment = \"Many\"\nunits = \"in\"\n[machine]\nbuttonhole_max = \"20 mm\"\n[cloth.shell]\nuse = \"melton\"\nweight = \"620 g/m2\"\nthickness = \"2.4 mm ± 0.1\"\n[interfacing.weft]\nuse = \"weft-fusible-medium\"\n")
+	const many = 10
+	for i := range many {
+		fmt.Fprintf(&b, "[[closure]]\nname = \"c%d\"\nuse = \"horn-45\"\nover = [\"shell\", \"weft\", \"shell\"]\nneedle = \"75/11\"\n[closure.stand]\nconstruction = \"faced\"\nfinished = \"1/2 in\"\nstrip = \"1 in\"\n[closure.run]\nlength = %d\nfirst = \"1/4 in\"\nlast = \"1/4 in\"\ncount = 5\n", i, 24+i)
+	}
+	g, err := catalog.Read("many.toml", []byte(b.String()), catalog.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	p := Checked(g, CheckOptions{Fixes: true, Of: 41, Unwritten: true})
+	settled := 0
+	for i := range p.Findings {
+		f := &p.Findings[i]
+		if f.Rule != "needle-cloth" || f.Severity != rules.Conflict {
+			continue
+		}
+		if len(f.Fixes) > 0 {
+			settled++
+		}
+		for _, x := range f.Fixes {
+			if len(x.Lines) > 0 {
+				t.Errorf("%s: lines of the file are written, and nobody reads them", f.Closure)
+			}
+		}
+	}
+	if settled != many {
+		t.Errorf("another needle is offered for %d of %d", settled, many)
 	}
 }

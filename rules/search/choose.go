@@ -24,6 +24,7 @@ type ChoiceOptions struct {
 	All      bool           // one family of notions for all closures with that kind of fastener
 	What     string         // one of Choosable; "" is notion
 	From, To measure.Length // of notions: none smaller and none larger; 0 is no bound
+	Usual    bool           // of buttons: of the size usual at the place, whatever size the file has
 	Limit    int            // how many that pass are listed; 0 is ListLimit
 }
 
@@ -92,7 +93,7 @@ type Pick struct {
 // can change: see rules.Rule.Room.
 // Those that pass are ranked by how like they are to what the file has, or to
 // what is usual at the place where it has none, in classes of size, make and
-// material; for a child first of all by their cautions about safety; then by how fit they are for the cloth and the hole; then by their
+// material, metal buttons behind where the file has none; for a child first of all by their cautions about safety; then by how fit they are for the cloth and the hole; then by their
 // cautions; by price, those without one last; by how near they are in size, and
 // by name. Near misses are ranked by their conflicts, then as alike.
 //
@@ -184,7 +185,7 @@ func closuresOf(g *catalog.Garment, o ChoiceOptions) ([]int, error) {
 	first := 0
 	switch {
 	case o.Closure != "":
-		if first = slices.Index(names, o.Closure); first < 0 {
+		if first = slices.Index(names, o.Closure); first == -1 {
 			return nil, text.NoSuchError("the garment", "closure", o.Closure, names)
 		}
 	case !o.All && len(names) > 1:
@@ -565,7 +566,7 @@ func (ch *chooser) spread(n int, do func(w *worker, i int) (places int)) int {
 				}
 				lock.Lock()
 				tried[b] = places
-				for done < batches && tried[done] >= 0 && total < ch.places {
+				for done < batches && tried[done] != -1 && total < ch.places {
 					total += int64(tried[done])
 					done++
 				}
@@ -780,12 +781,12 @@ func (ch *chooser) words(c *Candidate) {
 // hook-eye-8-5mm, goes whole.
 func family(name string) string {
 	i := strings.LastIndexByte(name, '-')
-	if i < 0 || !strings.ContainsAny(name[i:], "0123456789") {
+	if i == -1 || !strings.ContainsAny(name[i:], "0123456789") {
 		return name
 	}
 	for {
 		j := strings.LastIndexByte(name[:i], '-')
-		if j < 0 || name[j+1] < '0' || name[j+1] > '9' {
+		if j == -1 || name[j+1] < '0' || name[j+1] > '9' {
 			return name[:i]
 		}
 		i = j
@@ -979,7 +980,7 @@ func (ch *chooser) pick(name string, members []*member) picking {
 	p.conflicts, p.cautions, p.off = b.missing, b.cautions, b.off
 	for s := len(order); s > 0; s-- {
 		b := state[s][end]
-		if b.choice >= 0 {
+		if b.choice != -1 {
 			p.members[order[s-1]] = members[b.choice]
 		}
 		end = b.from

@@ -113,13 +113,14 @@ func TestChooseRanks(t *testing.T) {
 		t.Errorf("now %s, %d of %d %ss pass", c.Now, c.Passing, c.Tried, c.Kind)
 	}
 	// The likest first: none that is 3 ligne nearer to the 45 of the file stands
-	// below one that is farther off.
+	// below one that is farther off. Metal ones, which the file has none of, stand
+	// behind the sizes next to theirs.
 	off := func(d Candidate) measure.Length {
 		n := g.Catalog.Notion(d.Name)
 		return (plan.AcrossOf(n) - 45*measure.Ligne).Abs()
 	}
 	for i := 1; i < c.Passing; i++ {
-		if a, b := c.Candidates[i-1], c.Candidates[i]; off(a) > off(b)+6*measure.Ligne {
+		if a, b := c.Candidates[i-1], c.Candidates[i]; off(a) > off(b)+6*measure.Ligne && !plan.OddMetal(g.Catalog.Notion(b.Name), &g.Closures[0].Notion) {
 			t.Errorf("%s stands above %s, which is nearer in size", a.Name, b.Name)
 		}
 	}
@@ -469,6 +470,60 @@ count = 5
 		if l := UsualSize(u.where, u.coat); l < u.lo || l > u.hi {
 			t.Errorf("%s, coat %v: %s", u.where, u.coat, l)
 		}
+	}
+}
+
+// Metal buttons with insignia belong to uniforms (MIL-B-20289D); a coat has horn,
+// corozo, wood or plastic ones sewn through (common practice, no source). With
+// nothing asked for, those come first, though the button of the file itself is too
+// long for the machine; where the file has a metal one, metal comes first.
+func TestChooseUsualButtonFirst(t *testing.T) {
+	text := `garment = "Slip coat (invented)"
+units = "in"
+[machine]
+buttonhole_max = "%s"
+[cloth.shell]
+use = "%s"
+[interfacing.stay]
+use = "hair-canvas"
+[[closure]]
+name = "front"
+where = "%s"
+use = "%s"
+hole = "keyhole"
+over = ["shell", "stay", "shell"]
+[closure.run]
+length = 38
+count = 6
+`
+	metal := func(c Candidate) bool {
+		return strings.HasPrefix(c.Name, "insignia") || strings.HasPrefix(c.Name, "metal")
+	}
+	for _, machine := range []string{"25 mm", "28 mm", "32 mm", "40 mm"} {
+		for _, cloth := range []string{"melton", "boiled-wool", "melton-light", "denim"} {
+			for _, where := range []string{"front", "cuff"} {
+				for _, usual := range []bool{false, true} {
+					c, err := Choose(trial.Read(t, fmt.Sprintf(text, machine, cloth, where, "horn-40")), ChoiceOptions{Usual: usual, Limit: 4})
+					if err != nil || c.Passing < 4 {
+						t.Fatalf("%s %s %s: %v, %d pass", machine, cloth, where, err, c.Passing)
+					}
+					for _, x := range c.Candidates {
+						if x.Passes && metal(x) {
+							t.Errorf("%s, machine %s, %s, usual %v: %s among the first four", cloth, machine, where, usual, x.Name)
+						}
+					}
+				}
+			}
+		}
+	}
+	c, err := Choose(trial.Read(t, fmt.Sprintf(text, "28 mm", "melton", "front", "metal-dome-36")), ChoiceOptions{Limit: 1})
+	if err != nil || !metal(c.Candidates[0]) {
+		t.Errorf("to a metal one: %v %v", err, c.Candidates)
+	}
+	// What is usual at the place, and not what stands in the file.
+	c, err = Choose(trial.Read(t, fmt.Sprintf(text, "40 mm", "denim", "cuff", "horn-40")), ChoiceOptions{Usual: true, Limit: 1})
+	if err != nil || c.Candidates[0].Name != "horn-24" {
+		t.Errorf("at a cuff: %v %v", err, c.Candidates[0].Name)
 	}
 }
 

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"placketeer/catalog"
+	"placketeer/catalog/source"
 	"placketeer/catalog/text"
 	"placketeer/rules"
 	"placketeer/rules/plan"
@@ -20,6 +21,7 @@ type CheckOptions struct {
 	Measuring string
 	Fixes     bool // look for changes that clear each conflict and caution
 	Alone     bool // make no comparison with the garment without its what-if changes
+	Unwritten bool // the changes are told as --with takes them, and not as lines of the file
 	Of        int  // how many garments are checked together, such as the variants of a file: they share what a search may do
 }
 
@@ -39,21 +41,41 @@ type CheckOptions struct {
 // so.
 func Checked(g *catalog.Garment, o CheckOptions) *rules.Planned {
 	p := rules.Plan(g)
-	if o.Fixes {
-		fx := newFixer(p)
-		fx.budget.share(o.Of)
-		fx.run()
-		p.Joint = fx.joint()
-	}
 	f := newFrail(p, o.Measuring)
 	f.budget.share(o.Of)
-	f.run()
+	if o.Fixes {
+		moved := beside(f.look)
+		fx := newFixer(p)
+		fx.budget.share(o.Of)
+		fx.unwritten = o.Unwritten
+		fx.run()
+		p.Joint = fx.joint()
+		moved()
+	} else {
+		f.look()
+	}
+	f.say()
 	p.Settle()
 	p.Sort()
 	if !o.Alone {
 		p.Change = changed(g, p, o)
 	}
 	return p
+}
+
+// beside does something while something else is done, and gives what waits for
+// its end. Neither may write what the other reads.
+func beside(do func()) (wait func()) {
+	failed := make(chan any, 1)
+	go func() {
+		defer func() { failed <- recover() }()
+		do()
+	}()
+	return func() {
+		if f := <-failed; f != nil {
+			panic(f)
+		}
+	}
 }
 
 // changed compares the plan with that of the garment without its what-if
@@ -80,6 +102,7 @@ const (
 	fixesShown   = 3
 	fixesAlike   = 2   // of the fixes shown, this many may change the same keys
 	singlesTried = 48  // of a finding's own proposals, and of those of any sort
+	singlesFirst = 6   // of its own, before those of the next conflict are looked at
 	pairsTried   = 120 // for one finding
 	pairsOwn     = 10  // own proposals that are tried with each other
 	cautionTried = 8
@@ -95,6 +118,8 @@ type fixer struct {
 	tried   map[string]*attempt
 	budget  *budget
 
+	unwritten bool // of no change the lines in the file are wanted
+
 	looked int  // attempts for one trouble
 	cut    bool // whether there was more to try when a limit was reached
 }
@@ -105,6 +130,12 @@ type attempt struct {
 	made  bool   // false where the change cannot be made, or is not tried any more
 	found []spot // cautions and conflicts, in the order of the rules
 	count tally
+
+	// leaves says that it leaves what it was tried for, and that nothing else
+	// was looked for: should more be asked, it is planned again, from so many
+	// places tried.
+	leaves bool
+	tried  int
 }
 
 // trouble are the findings of one rule about one closure, or about one thing
@@ -123,11 +154,19 @@ func newFixer(p *rules.Planned) *fixer {
 }
 
 func (fx *fixer) run() {
-	for _, t := range fx.troubles() {
-		fx.looked, fx.cut = 0, false
-		if t.severity == rules.Conflict {
-			fx.conflict(t)
-		} else {
+	// What the rules themselves propose comes first, for every conflict: it is
+	// little, and one that nothing settles must not use up what may be tried.
+	troubles := fx.troubles()
+	hunts := make([]*hunt, len(troubles))
+	for i, t := range troubles {
+		if fx.looked, fx.cut = 0, false; t.severity == rules.Conflict {
+			hunts[i] = fx.conflict(t)
+		}
+	}
+	for i, t := range troubles {
+		if fx.looked, fx.cut = 0, false; hunts[i] != nil {
+			fx.further(hunts[i])
+		} else if t.severity != rules.Conflict {
 			fx.caution(t)
 		}
 	}
@@ -142,7 +181,7 @@ func (fx *fixer) troubles() []*trouble {
 			continue
 		}
 		k := slices.IndexFunc(out, func(t *trouble) bool { return t.has(spotOf(f)) })
-		if k < 0 {
+		if k == -1 {
 			out = append(out, &trouble{first: f})
 			k = len(out) - 1
 		}
@@ -182,30 +221,53 @@ func (t *trouble) left(count tally) (rules.Severity, bool) {
 
 // try plans the garment with a change.
 func (fx *fixer) try(c rules.Change) *attempt {
+	a, _ := fx.tryFor(c)
+	return a
+}
+
+// tryFor is try of what is of use only where it leaves none of some troubles
+// as grave as they are. Those are looked for first, and where one is left,
+// nothing else.
+func (fx *fixer) tryFor(c rules.Change, troubles ...*trouble) (a *attempt, leaves bool) {
 	key := idOf(c.With)
-	a, ok := fx.tried[key]
-	if ok {
+	a, known := fx.tried[key]
+	switch {
+	case known && !a.leaves:
 		fx.looked++
-		return a
-	}
-	a = &attempt{Change: c}
-	if fx.budget.out() {
+		return a, false
+	case known: // it was counted
+		was := fx.budget.tries.Tried
+		fx.budget.tries.Tried = a.tried
+		defer func() { fx.budget.tries.Tried = was }()
+	case fx.budget.out():
 		fx.cut = true
-		return a
+		return &attempt{Change: c}, false
+	default:
+		fx.budget.plans++
 	}
 	fx.looked++
-	fx.budget.plans++
+	a = &attempt{Change: c, tried: fx.budget.tries.Tried}
 	if g, err := fx.p.Garment.AlterIn(fx.altered, c.With...); err == nil {
-		p := fx.room
-		fx.from.AgainIn(p, g, plan.Touches(g, c.With))
+		p, touch := fx.room, plan.Touches(g, c.With)
+		fx.from.Unchecked(p, g, touch)
 		if fx.budget.tries.Out() {
 			fx.cut = true
-			return a
+			return a, false
 		}
-		a.made, a.found, a.count = true, spotsIn(p), tallied(p)
+		if a.leaves = slices.ContainsFunc(troubles, func(t *trouble) bool { return t.stays(p) }); !a.leaves {
+			p.CheckAgain(fx.from, touch)
+			a.made, a.found, a.count = true, spotsIn(p), tallied(p)
+		}
 	}
 	fx.tried[key] = a
-	return a
+	return a, a.leaves
+}
+
+// stays says whether a plan that was not checked yet has the trouble, as grave
+// as it is.
+func (t *trouble) stays(p *rules.Planned) bool {
+	r := rules.Find(t.first.Rule)
+	return r != nil && p.Has(r, t.first.Closure, func(f *rules.Finding) bool { return f.Severity >= t.severity && t.has(spotOf(f)) })
 }
 
 // idOf tells changes apart.
@@ -336,63 +398,91 @@ func (g *good) add(o outcome, c rules.Change, brings []spot) {
 	}
 }
 
-// conflict looks for fixes of a conflict: among what its rule proposes, then
-// among changes of any sort, then among pairs of them.
-func (fx *fixer) conflict(t *trouble) {
+// hunt is the search for what settles a conflict.
+type hunt struct {
+	*trouble
+	own, any []rules.Change
+	found    good
+	near     []*attempt // clears it, but brings a conflict
+	blocked  []rules.Change
+	alike    map[string]int
+
+	looked int // as in the fixer, so far
+	cut    bool
+}
+
+// conflict looks for fixes of a conflict among what its rule proposes. It is
+// nil where nothing may be tried any more.
+func (fx *fixer) conflict(t *trouble) *hunt {
 	if fx.budget.out() {
 		for _, f := range t.findings {
-			f.Stuck = fx.stopped()
+			f.Stuck, f.Cut = fx.stopped(), true
 		}
-		return
+		return nil
 	}
-	x := contextOf(fx.p, t.first)
-	own := proposals(fx.p, t.findings, &fx.budget.tries)
-	var any []rules.Change
-	if x.C != nil {
-		any = rules.ProposeAny(&x, t.first)
+	h := &hunt{trouble: t, own: proposals(fx.p, t.findings, &fx.budget.tries)}
+	fx.singles(h, h.own[:min(len(h.own), singlesFirst)])
+	h.looked, h.cut = fx.looked, fx.cut
+	return h
+}
+
+// further looks for them among changes of any sort, then among pairs of them,
+// where the rule's own do not do.
+func (fx *fixer) further(h *hunt) {
+	fx.looked, fx.cut = h.looked, h.cut
+	if x := contextOf(fx.p, h.first); x.C != nil {
+		h.any = rules.ProposeAny(&x, h.first)
 	}
-	var found good
-	var near []*attempt // clears it, but brings a conflict
-	var blocked []rules.Change
-	singles := func(cs []rules.Change) {
-		alike := map[string]int{}
-		for _, c := range cs[:min(len(cs), singlesTried)] {
-			if alike[c.Keys()] == fixesAlike {
-				continue // it is larger than those, and would not be shown
-			}
-			if fx.kept(c) != "" {
-				blocked = append(blocked, c)
-				continue
-			}
-			a := fx.try(c)
-			o, brings := fx.judge(a, t)
-			found.add(o, c, brings)
-			switch o {
-			case partly:
-				near = append(near, a)
-			case clears:
-				alike[c.Keys()]++
-			}
-			if len(found.clear) == fixesShown {
-				return
-			}
-		}
-		fx.cut = fx.cut || len(cs) > singlesTried
+	if len(h.found.clear) < fixesShown {
+		fx.singles(h, h.own[min(len(h.own), singlesFirst):min(len(h.own), singlesTried)])
+		fx.cut = fx.cut || len(h.own) > singlesTried
 	}
-	singles(own)
-	if len(found.clear) == 0 {
-		singles(any)
+	if len(h.found.clear) == 0 {
+		h.alike = nil
+		fx.singles(h, h.any[:min(len(h.any), singlesTried)])
+		fx.cut = fx.cut || len(h.any) > singlesTried
 	}
-	if len(found.clear)+len(found.mend) == 0 {
-		fx.pairs(t, own, any, near, &found)
+	if len(h.found.clear)+len(h.found.mend) == 0 {
+		fx.pairs(h.trouble, h.own, h.any, h.near, &h.found)
 	}
-	fixes := fx.shown(&found)
+	fixes := fx.shown(&h.found)
 	stuck := ""
 	if len(fixes) == 0 {
-		stuck = fx.stuck(t, blocked, near, len(own)+len(any))
+		stuck = fx.stuck(h.trouble, h.blocked, h.near, len(h.own)+len(h.any))
 	}
-	for _, f := range t.findings {
-		f.Fixes, f.Stuck = fixes, stuck
+	for _, f := range h.findings {
+		f.Fixes, f.Stuck, f.Cut = fixes, stuck, stuck != "" && fx.cut
+	}
+}
+
+// singles tries changes one by one.
+func (fx *fixer) singles(h *hunt, cs []rules.Change) {
+	if h.alike == nil {
+		h.alike = map[string]int{}
+	}
+	for _, c := range cs {
+		if h.alike[c.Keys()] == fixesAlike {
+			continue // it is larger than those, and would not be shown
+		}
+		if fx.kept(c) != "" {
+			h.blocked = append(h.blocked, c)
+			continue
+		}
+		a, leaves := fx.tryFor(c, h.trouble)
+		if leaves {
+			continue
+		}
+		o, brings := fx.judge(a, h.trouble)
+		h.found.add(o, c, brings)
+		switch o {
+		case partly:
+			h.near = append(h.near, a)
+		case clears:
+			h.alike[c.Keys()]++
+		}
+		if len(h.found.clear) == fixesShown {
+			return
+		}
 	}
 }
 
@@ -405,7 +495,7 @@ func (fx *fixer) stopped() string {
 func (fx *fixer) caution(t *trouble) {
 	if fx.budget.out() {
 		for _, f := range t.findings {
-			f.Stuck = fx.stopped()
+			f.Stuck, f.Cut = fx.stopped(), true
 		}
 		return
 	}
@@ -415,7 +505,11 @@ func (fx *fixer) caution(t *trouble) {
 		if fx.kept(c) != "" {
 			continue
 		}
-		if o, brings := fx.judge(fx.try(c), t); o == clears {
+		a, leaves := fx.tryFor(c, t)
+		if leaves {
+			continue
+		}
+		if o, brings := fx.judge(a, t); o == clears {
 			found.add(o, c, brings)
 		}
 		if len(found.clear) > 0 {
@@ -489,7 +583,11 @@ func (fx *fixer) pairs(t *trouble, own, any []rules.Change, near []*attempt, fou
 	list = slices.CompactFunc(list, rules.SameChange)
 	fx.cut = fx.cut || len(list) > pairsTried
 	for _, c := range list[:min(len(list), pairsTried)] {
-		o, brings := fx.judge(fx.try(c), t)
+		a, leaves := fx.tryFor(c, t)
+		if leaves {
+			continue
+		}
+		o, brings := fx.judge(a, t)
 		found.add(o, c, brings)
 		if len(found.clear) >= fixesShown {
 			return
@@ -516,17 +614,28 @@ func (fx *fixer) shown(found *good) []rules.Fix {
 		if len(v.brings) > 0 {
 			f.Says += " (that leaves a caution: " + spotNames(v.brings) + ")"
 		}
-		if _, lines, err := fx.p.Garment.Rewrite(v.With...); err == nil {
-			f.Lines = lines
-			for _, l := range lines {
-				f.TOML = append(f.TOML, l.Text)
-			}
-		}
+		f.Lines, f.TOML = fx.written(v.With)
 		if out = append(out, f); len(out) == fixesShown {
 			break
 		}
 	}
 	return out
+}
+
+// written are the lines of the file that make a change. Where the file cannot
+// say it, and where nobody reads them, there are none.
+func (fx *fixer) written(with []catalog.With) (lines []source.Edit, toml []string) {
+	if fx.unwritten {
+		return nil, nil
+	}
+	_, lines, err := fx.p.Garment.Rewrite(with...)
+	if err != nil {
+		return nil, nil
+	}
+	for _, l := range lines {
+		toml = append(toml, l.Text)
+	}
+	return lines, toml
 }
 
 // stuck says why there is no fix: which kept facts stand against each other,

@@ -17,10 +17,7 @@ import (
 
 // turning are the keys that are moved, of a closure where they begin with a
 // point, and from where to where, mm.
-var turning = []struct {
-	key    string
-	lo, hi float64
-}{
+var turning = []moving{
 	{".hole_length", 2, 120}, {".stand.finished", 1, 150}, {".stand.band", 2, 160}, {".stand.extension", 2, 150}, {".stand.facing", 1, 200},
 	{".stand.strip", 1, 300}, {".stand.strip_from_edge", 0, 90}, {".stand.seam", 3, 60}, {".stand.topstitch", 0.5, 60}, {".stand.turn_under", 1, 40},
 	{".flap.width", 2, 150}, {".flap.inset", 1, 90}, {".inset", 2, 150}, {".loop", 2, 300}, {".cord", 0.5, 30}, {".edge", 0.5, 90},
@@ -31,8 +28,10 @@ var turning = []struct {
 	{".notion.tape", 2, 60}, {".notion.chain", 1, 25}, {".notion.inside", 1, 40}, {".notion.length", 4, 120}, {".notion.width", 2, 60}, {".notion.hole_gap", 0.5, 12},
 	{"machine.foot_lift", 1, 15}, {"machine.buttonhole_max", 5, 90}, {"machine.stitch_max", 1, 8},
 	{".rows.top", 2, 200}, {".rows.bottom", 2, 200}, {".stand.tuck", 1, 50}, {".measured.hole_length", 2, 120}, {".measured.stack", 0.5, 30},
-	{".measured.stack_under", 0.5, 30}, {".measured.stack_pressed", 0.5, 30}, {".run.gap", 5, 300}, {".run.group_gap", 5, 120},
+	{".measured.stack_under", 0.5, 30}, {".measured.stack_pressed", 0.5, 30}, {".run.group_gap", 5, 120},
 	{".check.over", 0.5, 90}, {".check.under", 0.5, 90}, {".check.over_along", 0.5, 90}, {".check.under_along", 0.5, 90},
+	{".notion.grip.min", 0.2, 9}, {".notion.grip.max", 0.5, 12}, {".notion.hole", 1, 20}, {"machine.swing.min", 0.5, 9}, {"machine.swing.max", 1, 15},
+	{".run.first.min", 0.5, 150}, {".run.first.max", 0.5, 150}, {".run.last.min", 0.5, 200}, {".run.last.max", 0.5, 200}, {".run.gap.min", 5, 200}, {".run.gap.max", 5, 300},
 	{".notion.side", 3, 100}, {".notion.girth", 8, 300}, {".notion.knot", 3, 60}, {".notion.head", 4, 100}, {".notion.flange", 4, 100},
 	{".notion.short_end", 2, 80}, {".notion.pitch", 5, 90}, {".notion.eye_pitch", 5, 90}, {".notion.slider", 2, 30}, {".notion.cord", 0.5, 19},
 	{"machine.foot_lift_extra", 1, 15}, {"machine.sewing_max", 1, 15}, {"cloth.shell.repeat.along", 3, 300}, {"cloth.shell.repeat.across", 3, 300},
@@ -58,7 +57,7 @@ func (v verdictOf) of(p *rules.Planned) (out []rules.Finding) {
 // atEquals are the conflicts that come where the two figures are equal: a hole
 // must be smaller than the post that is forced through it, a post longer than its
 // layers, the tape reach past its stitching, and something be left between the stops.
-var atEquals = []string{"hardware-hole caution", "hardware-hole conflict", "hardware-post conflict", "zip-seam conflict", "zip-stops conflict"}
+var atEquals = []string{"hardware-hole caution", "hardware-hole conflict", "hardware-post caution", "hardware-post conflict", "zip-seam conflict", "zip-stops conflict"}
 
 // leeways are what rules let pass before they speak, mm, each said by its rule:
 // 1/10 mm at an attachment's longest hole, a shank, a swing; half a mark of a
@@ -101,6 +100,8 @@ var others = map[string]string{
 	"foot-lift conflict":      "a button that the machine cannot swing over is sewn by hand",
 	"goods-narrow conflict":   "what is over the least of a strip is a caution",
 	"hole-machine conflict":   "a given hole is held against what the fastener passes",
+	"plaid-level conflict":    "a repeat counts as often as it lies between the stripes",
+	"plaid-phase conflict":    "a repeat counts as often as it lies between the stripes",
 	"place-thick caution":     "what the extra lift passes is a note",
 	"rims-touch conflict":     "one fastener fewer leaves other gaps",
 	"stitch-hole caution":     "stitching inside the whole hole is clear too",

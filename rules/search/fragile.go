@@ -58,7 +58,11 @@ func (in *input) what() string { return strings.TrimSuffix(in.says, ", an estima
 
 // within marks the findings of a plan that flip when a measured length is
 // moved within its tolerance, and adds what comes then.
-func within(p *rules.Planned, measuring string) { newFrail(p, measuring).run() }
+func within(p *rules.Planned, measuring string) {
+	f := newFrail(p, measuring)
+	f.look()
+	f.say()
+}
 
 // frail collects what flips.
 type frail struct {
@@ -70,31 +74,41 @@ type frail struct {
 	base   tally
 	come   []flip
 	gone   []flip
+	left   []input // that were not moved
 	budget *budget
 }
 
 func newFrail(p *rules.Planned, measuring string) *frail {
-	f := &frail{p: p, g: p.Garment.Clone(), room: newRoom(), budget: newBudget()}
+	f := &frail{p: p, g: p.Garment.Clone(), room: newRoom(), base: tallied(p), budget: newBudget()}
 	f.inputs = inputsOf(f.g, measuring)
 	return f
 }
 
-func (f *frail) run() {
+// look moves every length to both ends of its ±. It neither reads the plan nor
+// writes into it.
+func (f *frail) look() {
 	if len(f.inputs) == 0 {
 		return
 	}
-	f.from, f.base = rules.Base(f.g, &f.budget.tries), tallied(f.p)
-	left := len(f.inputs)
+	f.from = rules.Base(f.g, &f.budget.tries)
+	f.left = f.inputs
 	for i := range f.inputs {
 		if in := &f.inputs[i]; !f.moved(in, -in.now.Tol) || !f.moved(in, in.now.Tol) {
 			break
 		}
-		left--
+		f.left = f.inputs[i+1:]
+	}
+}
+
+// say puts what was seen into the plan.
+func (f *frail) say() {
+	if len(f.inputs) == 0 {
+		return
 	}
 	f.p.First = f.first()
 	f.tell()
-	if left > 0 {
-		f.stopped(f.inputs[len(f.inputs)-left:])
+	if len(f.left) > 0 {
+		f.stopped(f.left)
 	}
 }
 
@@ -149,7 +163,7 @@ func (f *frail) plan(in *input, by measure.Length) (tally, bool) {
 // again is the plan with that length moved.
 func (f *frail) again(in *input) *rules.Planned {
 	touch := plan.TouchAll(f.g, in.touch)
-	if in.closure >= 0 {
+	if in.closure != -1 {
 		touch = plan.TouchOne(f.g, in.closure, in.touch)
 	}
 	f.from.AgainIn(f.room, f.g, touch)
@@ -239,17 +253,12 @@ func (f *frail) tell() {
 // tighter says whether a is the flip to tell of: a conflict before a
 // caution, then the one that takes the smaller part of its tolerance.
 func tighter(a, b flip) bool {
-	if a.severity != b.severity {
-		return a.severity > b.severity
-	}
-	x, y := float64(a.slack)/float64(a.in.now.Tol), float64(b.slack)/float64(b.in.now.Tol)
-	if x != y {
-		return x < y
-	}
-	if a.in.path != b.in.path {
-		return a.in.path < b.in.path
-	}
-	return a.spot.size < b.spot.size
+	return cmp.Or(
+		cmp.Compare(b.severity, a.severity),
+		cmp.Compare(float64(a.slack)/float64(a.in.now.Tol), float64(b.slack)/float64(b.in.now.Tol)),
+		strings.Compare(a.in.path, b.in.path),
+		strings.Compare(a.spot.size, b.spot.size),
+	) < 0
 }
 
 // mark says of a finding that it flips; it is false where the plan has none
@@ -270,7 +279,7 @@ func (f *frail) mark(x flip) bool {
 		if y.less {
 			way = "less"
 		}
-		by, have := max(y.slack, finest).TextThin(), x.in.now.TextThin()
+		by, have := max(y.slack, finest).TextThin(f.g.Units), x.in.now.TextThin(f.g.Units)
 		switch {
 		case x.severity > o.Severity:
 			o.Fragile = fmt.Sprintf("a %s if %s is %s %s, and it is %s: sew a sample", x.severity, x.in.says, by, way, have)
@@ -284,11 +293,11 @@ func (f *frail) mark(x flip) bool {
 }
 
 // byHair is by how little something passes.
-func byHair(slack measure.Length) string {
+func byHair(slack measure.Length, u measure.Unit) string {
 	if slack < 10*measure.Micrometre {
 		return "it is at the very limit"
 	}
-	return "it passes by " + slack.TextThin() + " only"
+	return "it passes by " + slack.TextThin(u) + " only"
 }
 
 func (f *frail) report(x flip) {
@@ -301,13 +310,13 @@ func (f *frail) report(x flip) {
 		Rule: rules.WithinRule.Name, Severity: sev, Closure: x.spot.closure,
 		Numbers: rules.Numbers{Have: slack.MM(), Need: x.in.now.Tol.MM(), Margin: (slack - x.in.now.Tol).MM(), Unit: "mm", Compared: true},
 		Pos:     f.g.At(x.in.path), Sources: rules.WithinRule.Sources,
-	}.At(x.in.path).Saying("%s: %s, and %s is %s: sew a sample (see %s)", rules.Find(x.spot.rule).Title, byHair(slack), x.in.says, x.in.now.TextThin(), x.spot.rule)
-	f.p.Findings = append(f.p.Findings, *o.Line("%s", justLine(rules.Find(x.spot.rule), slack, x.in)))
+	}.At(x.in.path).Saying("%s: %s, and %s is %s: sew a sample (see %s)", rules.Find(x.spot.rule).Title, byHair(slack, f.g.Units), x.in.says, x.in.now.TextThin(f.g.Units), x.spot.rule)
+	f.p.Findings = append(f.p.Findings, *o.Line("%s", justLine(rules.Find(x.spot.rule), slack, x.in, f.g.Units)))
 }
 
 // justLine says in one line what only just passes, and what to measure.
-func justLine(r *rules.Rule, slack measure.Length, in *input) string {
-	by := "passes by only " + slack.TextThin()
+func justLine(r *rules.Rule, slack measure.Length, in *input, u measure.Unit) string {
+	by := "passes by only " + slack.TextThin(u)
 	if slack < 10*measure.Micrometre {
 		by = "at the limit"
 	}

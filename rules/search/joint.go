@@ -20,6 +20,7 @@ const (
 	jointSets  = 200000 // sets that are looked at without a plan
 	jointMany  = 12     // conflicts, from which on no set is looked for by its size
 	jointTries = 3      // candidates for each of so many
+	jointBrief = 50     // plans of sets in brief, see settles
 )
 
 // candidate is a change that a joint fix may hold.
@@ -108,7 +109,7 @@ func (fx *fixer) pool(all []*trouble) []candidate {
 			own = append(own, c)
 			taken++
 			i := slices.IndexFunc(out, func(o candidate) bool { return rules.SameChange(o.Change, c) })
-			if i < 0 {
+			if i == -1 {
 				out = append(out, candidate{Change: c, touch: plan.Touches(fx.p.Garment, c.With)})
 				i = len(out) - 1
 			}
@@ -128,8 +129,9 @@ type jointSearch struct {
 	best *changes // the nearest yet
 	left remains
 
-	// Sets that were passed over without a plan, and how many were planned
-	// before each: should no set settle all, one of them may be the nearest.
+	// Sets that were passed over, without a plan or before all was looked for in
+	// it, and how many were planned before each: should no set settle all, one
+	// of them may be the nearest.
 	passed []passed
 	nth    int // of the sets that were planned or passed over
 	bestAt int // the place of the nearest among them
@@ -177,12 +179,10 @@ func (j *jointSearch) smallest() bool {
 				}
 				planned++
 			}
-			if j.nth++; j.hopeless(s) {
-				j.fx.budget.plans++ // so that the search ends where it would with its plan
-				j.passed = append(j.passed, passed{s, j.nth})
-			} else if left, ok := j.try(s); !ok {
+			switch settles, ok := j.settles(s, planned <= jointBrief); {
+			case !ok:
 				return false
-			} else if left.none() {
+			case settles:
 				return true
 			}
 		}
@@ -194,6 +194,27 @@ func (j *jointSearch) smallest() bool {
 		}
 	}
 	return false
+}
+
+// settles says whether a set settles all; ok is false where the search is to
+// stop. In brief, only what is to be settled is looked for at first: were there
+// no set that settles all, each would be planned twice.
+func (j *jointSearch) settles(s *changes, brief bool) (settles, ok bool) {
+	j.nth++
+	if j.hopeless(s) {
+		j.fx.budget.plans++ // so that the search ends where it would with its plan
+		j.passed = append(j.passed, passed{s, j.nth})
+		return false, true
+	}
+	var first []*trouble
+	if brief {
+		first = j.all
+	}
+	left, leaves, ok := j.tryFor(s, first...)
+	if leaves {
+		j.passed = append(j.passed, passed{s, j.nth})
+	}
+	return ok && !leaves && left.none(), ok
 }
 
 // reaches says whether a set can settle all at all: rules that look at one
@@ -224,13 +245,13 @@ func (j *jointSearch) hopeless(s *changes) bool {
 			if j.pool[i].touch[k] == plan.Untouched {
 				continue
 			}
-			if only >= 0 {
+			if only != -1 {
 				only = -1
 				break
 			}
 			only = i
 		}
-		if only >= 0 && j.leaves(only)[k] {
+		if only != -1 && j.leaves(only)[k] {
 			return true
 		}
 	}
@@ -265,9 +286,21 @@ func (j *jointSearch) leaves(i int) []bool {
 // nearest looks among the sets that were passed over for the one that leaves
 // least: of several the first.
 func (j *jointSearch) nearest() {
+	known := func(s passed) bool { return j.fx.tried[idOf(s.with)] != nil }
+	slices.SortStableFunc(j.passed, func(a, b passed) int { // those that take nothing of the budget first
+		switch {
+		case known(a) == known(b):
+			return 0
+		case known(a):
+			return -1
+		}
+		return 1
+	})
 	for _, s := range j.passed {
 		best, left := j.best, j.left
-		j.fx.budget.plans-- // it was counted
+		if !known(s) {
+			j.fx.budget.plans-- // it was counted
+		}
 		now, ok := j.try(s.changes)
 		if !ok {
 			return
@@ -340,15 +373,25 @@ func under(above, key string) bool {
 // try plans with a set and says what it leaves; false where the search is to
 // stop.
 func (j *jointSearch) try(s *changes) (remains, bool) {
-	a := j.fx.try(rules.Change{With: s.with, Cost: s.cost})
-	if !a.made { // it cannot be made
-		return remains{conflicts: make([]spot, 1+len(j.fx.base))}, !j.fx.budget.out()
+	left, _, ok := j.tryFor(s)
+	return left, ok
+}
+
+// tryFor is try of a set that is of use only where it leaves none of some
+// troubles: where it leaves one, that is all that is said.
+func (j *jointSearch) tryFor(s *changes, troubles ...*trouble) (left remains, leaves, ok bool) {
+	a, leaves := j.fx.tryFor(rules.Change{With: s.with, Cost: s.cost}, troubles...)
+	switch {
+	case leaves:
+		return left, true, true
+	case !a.made: // it cannot be made
+		return remains{conflicts: make([]spot, 1+len(j.fx.base))}, false, !j.fx.budget.out()
 	}
-	left := j.fx.base.remain(a.found, a.count)
+	left = j.fx.base.remain(a.found, a.count)
 	if j.best == nil || left.less(j.left) {
 		j.best, j.left, j.bestAt = s, left, j.nth
 	}
-	return left, true
+	return left, false, true
 }
 
 // remain is what a plan still has: all conflicts, and the cautions that t has
@@ -508,11 +551,6 @@ func (fx *fixer) jointFix(j *jointSearch, proven bool) *rules.JointFix {
 		out.Left = "a caution stays or comes: " + spotNames(j.left.cautions)
 	}
 	out.With, out.Says, out.Clears = j.best.with, words, true
-	if _, lines, err := fx.p.Garment.Rewrite(j.best.with...); err == nil {
-		out.Lines = lines
-		for _, l := range lines {
-			out.TOML = append(out.TOML, l.Text)
-		}
-	}
+	out.Lines, out.TOML = fx.written(j.best.with)
 	return out
 }

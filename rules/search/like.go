@@ -22,7 +22,7 @@ func (ch *chooser) asked(n *catalog.Notion) bool {
 func (ch *chooser) wish(i int) measure.Length {
 	c := &ch.g.Closures[i]
 	d := plan.AcrossOf(&c.Notion)
-	if d == 0 {
+	if d == 0 || ch.o.Usual && c.Notion.Kind == catalog.Button {
 		d = UsualSize(c.Where, plan.Heavy(&ch.base.Closures[i]))
 	}
 	if ch.o.To > 0 {
@@ -74,8 +74,15 @@ func likeMake(n, now *catalog.Notion) int {
 	return 2
 }
 
+// likeNotion puts a size first, and within it the make. A metal button is chosen
+// where it is asked for: beside one that is none, it comes behind the sizes next to
+// it (ours).
 func (ch *chooser) likeNotion(n, now *catalog.Notion, wish measure.Length) int {
-	return 3*sizeClass(plan.AcrossOf(n), wish) + likeMake(n, now)
+	like := 3*sizeClass(plan.AcrossOf(n), wish) + likeMake(n, now)
+	if plan.OddMetal(n, now) {
+		like += 9
+	}
+	return like
 }
 
 func likeNeedle(n, use measure.NeedleSize) int {

@@ -1,7 +1,6 @@
 package sheet
 
 import (
-	"fmt"
 	"slices"
 	"strings"
 
@@ -79,7 +78,8 @@ type BuyInterf struct {
 	RangeBuy    *MM        `json:"range_buy_mm"`
 	Fits        bool       `json:"fits"`
 
-	waits string // the rule that must be settled before it is known how much
+	differ bool   // the sizes do not all take as much
+	waits  string // the rule that must be settled before it is known how much
 }
 
 // BuyPiece is a kind of strip or patch, or a swatch for the test.
@@ -117,6 +117,8 @@ type BuyCord struct {
 	GarmentBuy *MM      `json:"garment_buy_mm"` // rounded up to 1/8 yd or 10 cm, as shops cut it
 	Range      *MM      `json:"range_mm"`
 	RangeBuy   *MM      `json:"range_buy_mm"`
+
+	line *work.Line
 }
 
 // BuyNeedle is a needle that some task uses.
@@ -188,7 +190,7 @@ func (s *Garment) buy() Buy {
 			}
 			b.Thread = append(b.Thread, t)
 		case plan.GoodLoopCord, plan.GoodCord:
-			c := BuyCord{Cord: l.What, Kind: string(l.Kind), For: l.For, Thickness: some(g.Size)}
+			c := BuyCord{Cord: l.What, Kind: string(l.Kind), For: l.For, Thickness: some(g.Size), line: l}
 			if r.Known {
 				c.Garment, c.GarmentBuy, c.Range, c.RangeBuy = ref(a.Length), ref(a.Buy), ref(r.Length), ref(r.Buy)
 			}
@@ -270,6 +272,7 @@ func (s *Garment) buyInterf(l *work.Line, size int, one, all plan.GoodAmount) Bu
 	if one.Known && one.Fits {
 		out.Garment, out.GarmentBuy = ref(one.Length), ref(one.Buy)
 		out.Range, out.RangeBuy = ref(all.Length), ref(all.Buy)
+		out.differ = slices.ContainsFunc(s.picked, func(i int) bool { return l.Amount(s.unit, plan.One(g, i)).Length != one.Length })
 	}
 	return out
 }
@@ -279,22 +282,29 @@ func (s *Garment) zipLengths(n *BuyNotion) []string {
 	closures, lengths := n.line.ZipLengths(s.plan, s.picked)
 	var out []string
 	for i, row := range lengths {
-		parts := make([]string, len(row))
-		for j, l := range row {
-			if parts[j] = s.len(MM(l)).Text; l == 0 {
-				parts[j] = "none long enough"
-			}
-			if size := s.plan.Garment.Sizes[s.picked[j]]; size != "" {
-				parts[j] = size + " " + parts[j]
-			}
-		}
 		where := ""
 		if len(closures) > 1 {
 			where = " for the " + s.plan.Closures[closures[i]].Closure.Name
 		}
-		out = append(out, n.Notion+" to buy"+where+": "+strings.Join(parts, ", "))
+		parts := work.BySize(s.plan.Garment, s.picked, func(j int) string {
+			if row[j] == 0 {
+				return "none long enough"
+			}
+			return s.len(MM(row[j])).Text
+		})
+		sep := ": "
+		if len(parts) > 1 { // each begins with its sizes
+			sep = ", "
+		}
+		out = append(out, n.alone()+" to buy"+where+sep+strings.Join(parts, "; "))
 	}
 	return out
+}
+
+// alone is a notion by its name, without the closures that stand beside it in
+// the table.
+func (n *BuyNotion) alone() string {
+	return strings.TrimSuffix(n.Notion, " ("+strings.Join(n.Closures, ", ")+")")
 }
 
 // rest is what to buy beside notions, interfacing and thread, in words. What
@@ -304,16 +314,8 @@ func (s *Garment) rest() []string {
 	var out []string
 	for i := range b.Cord {
 		c := &b.Cord[i]
-		if c.Kind == string(plan.GoodCord) && c.Cord == "elastic" {
-			out = append(out, fmt.Sprintf("elastic in place of the cord %s, as long as its channel is drawn in, and the seams", text.And(c.For...)))
-			continue
-		}
-		if c.Kind == string(plan.GoodCord) && c.Cord == "snaps" {
-			out = append(out, fmt.Sprintf("snaps in place of the cord %s, as many as hold it in: a closure of their own plans them", text.And(c.For...)))
-			continue
-		}
 		if c.Kind == string(plan.GoodCord) {
-			out = append(out, fmt.Sprintf("%s for the cord %s, as long as its channel and the free ends", c.Cord, text.And(c.For...)))
+			out = append(out, c.line.Drawcords(s.plan)...)
 			continue
 		}
 		says := "Cord for the loops of the " + text.And(c.For...)

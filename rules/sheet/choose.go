@@ -179,7 +179,7 @@ func (t *terminal) choice(c *search.Choice) {
 		t.line("")
 		t.candidates(pass, u)
 		t.line("")
-		t.flow("", "The likest to what the file has or asks for first, then what suits the job, then the fewest cautions, then the price. Room is what the tightest rule leaves before a conflict, as a part of what it needs.")
+		t.flow("", "The likest to what the file has or asks for first, then what suits the job, then the fewest cautions, then the price. Cautions are counted that this choice changes; what the garment has beside them, check tells. Room is what the tightest rule leaves before a conflict, as a part of what it needs.")
 		if slices.ContainsFunc(pass, func(d search.Candidate) bool { return d.Price.Has() }) {
 			t.flow("", "Prices are for one piece on each closure, in the currency of the catalogue they stand in.")
 		}
@@ -189,10 +189,11 @@ func (t *terminal) choice(c *search.Choice) {
 		t.line("")
 		t.flow("", "Whatever is chosen, there is still to settle: "+strings.Join(c.Beside, ", ")+".")
 	}
-	if len(pass) > 0 {
+	// What the file has needs no trying.
+	if i := slices.IndexFunc(pass, func(d search.Candidate) bool { return d.Name != c.Now }); i >= 0 {
 		t.line("")
 		t.line("try:   placketeer check " + typed(c.Garment))
-		for _, w := range pass[0].With {
+		for _, w := range pass[i].With {
 			t.line("       --with " + text.Shell(w.String()))
 		}
 	}
@@ -281,7 +282,7 @@ func sum(ns []int) int {
 // candidateRows are the cells of the table and the widths of its columns. Of
 // the room they say the share, with detail 1 the rule too, with 2 the length.
 func candidateRows(pass []search.Candidate, u measure.Unit, detail int) (rows [][]string, width []int) {
-	rows = [][]string{{"", "name", "cautions", "room", "price"}}
+	rows = [][]string{{"", "name", "its cautions", "room", "price"}}
 	priced := false
 	for i := range pass {
 		d := &pass[i]

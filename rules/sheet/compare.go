@@ -101,6 +101,7 @@ type Compared struct {
 	o          Options
 	file       *compared
 	values     []catalog.Changed
+	old, now   *catalog.Garment
 	variants   []*compared
 	gone, come []string // variants
 }
@@ -112,7 +113,7 @@ func NewCompared(old, now *rules.Planned, o Options) (*Compared, error) {
 		return nil, err
 	}
 	a, b := prepare(old, o), prepare(now, o)
-	c := &Compared{o: o, file: newCompared(a, b), values: catalog.Compare(old.Garment, now.Garment)}
+	c := &Compared{o: o, file: newCompared(a, b), values: catalog.Compare(old.Garment, now.Garment), old: old.Garment, now: now.Garment}
 	for _, v := range b.variants {
 		name := v.plan.Garment.Variant
 		if i := slices.IndexFunc(a.variants, func(x *Garment) bool { return x.plan.Garment.Variant == name }); i >= 0 {
@@ -516,13 +517,14 @@ func (c *compared) stay() []string {
 func (c *Compared) said() bullets {
 	var out bullets
 	for _, v := range c.values {
+		was, is := c.old.WithUnit(v.Key, v.Was), c.now.WithUnit(v.Key, v.Is)
 		switch {
 		case v.Was == "":
-			out = append(out, v.Key+": new, "+v.Is)
+			out = append(out, v.Key+": new, "+is)
 		case v.Is == "":
-			out = append(out, v.Key+": taken out, was "+v.Was)
+			out = append(out, v.Key+": taken out, was "+was)
 		default:
-			out = append(out, v.Key+": "+v.Was+", now "+v.Is)
+			out = append(out, v.Key+": "+was+", now "+is)
 		}
 	}
 	if len(out) == 0 {

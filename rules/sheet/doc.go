@@ -147,7 +147,7 @@ func (s *Garment) bare(m MM) string {
 
 // inUnit ends the caption of a table whose cells have no unit.
 func (s *Garment) inUnit() string {
-	if s.unit == measure.In {
+	if s.unit.Is(measure.In) {
 		return ", in inches"
 	}
 	return ", in millimetres"
@@ -207,7 +207,7 @@ func (s *Garment) document(o Options, k kind) *document {
 	if k == check {
 		d.Summary, d.Next = s.summary(o.Strict)
 		d.add("findings", "Findings", s.findingsBlock(d))
-		d.add("variants", "Variants", s.verdicts())
+		d.add("variants", "Variants", s.verdicts().under("How each one stands"))
 		d.add("settled", "Settled by a sample", s.settledWords())
 		d.add("change", "What the change did", s.changeWords())
 		d.add("runs", "", s.runs()...)
@@ -232,7 +232,7 @@ func (s *Garment) document(o Options, k kind) *document {
 		says = append(says, para("Measure first: "+first))
 	}
 	d.add("findings", "What to settle, to sample and to know", says...)
-	d.add("variants", "Variants", s.verdicts())
+	d.add("variants", "Variants", s.verdicts().under("How each one stands"))
 	d.add("settled", "Settled by a sample", s.settledWords())
 	d.add("change", "What the change did", s.changeWords())
 	closures, alike := s.closuresTable()
@@ -338,16 +338,37 @@ func (s *Garment) summaryOf(conflicts, cautions, notes int, strict bool) (says, 
 		if slices.ContainsFunc(s.found, func(e rules.Entry) bool { return e.Severity == rules.Conflict && len(e.Fixes) > 0 }) {
 			next = "Cut nothing until the conflicts are settled."
 		}
-	case cautions > 0 && strict:
-		next = "Cautions stand in the way here (--strict): settle them, or make a sample and run without --strict."
 	case cautions > 0:
-		next = "Nothing stands in the way, but make a sample of what the cautions name before you cut."
+		next = s.afterCautions(strict)
 	case notes > 0:
 		next = "Nothing stands in the way. " + s.sample()
 	default:
 		return "nothing to object to (" + over + ")", s.sample()
 	}
 	return strings.Join(parts, ", ") + " (" + over + ")", next
+}
+
+// afterCautions is what to do where nothing but cautions stand. No sample
+// answers one about a child's safety.
+func (s *Garment) afterCautions(strict bool) string {
+	safety, other := false, false
+	for i := range s.found {
+		if e := &s.found[i]; e.Severity == rules.Caution {
+			is := rules.Find(e.Rule).Safety()
+			safety, other = safety || is, other || !is
+		}
+	}
+	switch {
+	case strict && !safety:
+		return "Cautions stand in the way here (--strict): settle them, or make a sample and run without --strict."
+	case strict:
+		return "Cautions stand in the way here (--strict): settle them, or run without --strict."
+	case !safety:
+		return "Nothing stands in the way, but make a sample of what the cautions name before you cut."
+	case !other:
+		return "Nothing stands in the way, but do what is named for safety. " + s.sample()
+	}
+	return "Nothing stands in the way, but do what is named for safety, and make a sample of what the other cautions name before you cut."
 }
 
 // sample is what is tried before the cloth is cut.
@@ -395,7 +416,7 @@ func (s *Garment) planOf(name string) *plan.Closure {
 
 // closureRow is what a closure takes.
 func (s *Garment) closureRow(c *Closure) []cell {
-	row := []cell{words(c.Name), words(c.Notion), s.counts(c), words("none"), words("none"), words("none"), words(""), {Text: measure.Length(c.StitchMM).ShortThin(), Value: exact(c.StitchMM)}}
+	row := []cell{words(c.Name), words(c.Notion), s.counts(c), words("none"), words("none"), words("none"), words(""), {Text: measure.Length(c.StitchMM).ShortThin(s.unit), Value: exact(c.StitchMM)}}
 	if !c.inCatalogue() {
 		row[1].Text = c.Fastener + ", your own"
 	}
@@ -422,6 +443,9 @@ func (s *Garment) closureRow(c *Closure) []cell {
 			row[4] = row[4].and(", " + deref(st.Construction) + ", band " + s.made(*st.Band, st.Known).Text)
 		case st.Construction != nil:
 			row[4] = row[4].and(", " + *st.Construction)
+		}
+		if c.meets {
+			row[4] = words("edges meet")
 		}
 	}
 	if n := c.Needle; n != nil {
@@ -817,10 +841,6 @@ func (s *Garment) piecesBlocks() []any {
 	var out []any
 	for i := range s.Closures {
 		for _, l := range work.Pieces(s.plan, i, s.picked) {
-			if len(l.Says) == 0 {
-				out = append(out, para(text.Capital(l.Piece)+": nothing else."))
-				continue
-			}
 			out = append(out, para(text.Capital(l.Piece)+":"), bullets(l.Says))
 		}
 	}
@@ -918,7 +938,7 @@ func (s *Garment) buyBlocks() []any {
 		if k := n.Garment.Spare; k > 0 {
 			takes = takes.and(" + " + itoa(k) + " spare")
 		}
-		row := []cell{words(n.Notion), words(strings.Join(n.Closures, ", ")), takes, packs(&n.Garment)}
+		row := []cell{words(n.alone()), words(strings.Join(n.Closures, ", ")), takes, packs(&n.Garment)}
 		if priced {
 			row = append(row, cost(n, &n.Garment))
 		}
@@ -951,7 +971,7 @@ func (s *Garment) buyBlocks() []any {
 		says = append(says, s.interfacingSays(&b.Interfacing[i]))
 	}
 	if len(b.Interfacing) > 0 {
-		says[len(says)-1] += " Facings, collars and whole fronts are not in it."
+		says[len(says)-1] += " Facings, collars and whole fronts not counted."
 	}
 	for i := range b.Thread {
 		says = append(says, s.threadSays(&b.Thread[i]))
@@ -968,7 +988,10 @@ func (s *Garment) buyBlocks() []any {
 // interfacingSays is what to buy of an interfacing in words.
 func (s *Garment) interfacingSays(x *BuyInterf) string {
 	many := s.Buy.Garments > 1
-	says := x.Interfacing
+	says := text.Capital(x.Name) + " interfacing"
+	if x.Name != x.Interfacing {
+		says += ", " + x.Interfacing
+	}
 	switch {
 	case x.waits != "":
 		return says + ": not before " + x.waits + " is settled."
@@ -980,13 +1003,13 @@ func (s *Garment) interfacingSays(x *BuyInterf) string {
 	one := s.goods(x.Garment, x.GarmentBuy).Text
 	says += ", " + s.length(x.Goods).Text + " wide: " + one
 	if many && x.Range != nil {
-		if x.Size != "" {
+		if x.Size != "" && x.differ {
 			says += " for size " + x.Size
 		}
 		if all := s.goods(x.Range, x.RangeBuy).Text; all != one {
 			says += "; for the range " + all
 		} else {
-			says += ", and no more for the range"
+			says += ", as much for the range"
 		}
 	}
 	says += "."
@@ -1017,7 +1040,7 @@ func (s *Garment) threadSays(x *BuyThread) string {
 		says += "; for the range " + s.thread(x.Range).Text
 	}
 	if x.Spools != nil {
-		says += ", " + text.Count(*x.Spools, "spool") + fmt.Sprintf(" of %.0f m", measure.Length(*x.Spool).MM()/1000)
+		says += ", " + text.Count(*x.Spools, "spool") + " of " + work.Spool(measure.Length(*x.Spool), s.unit)
 	}
 	return says + ". For " + text.And(x.Jobs...) + "."
 }
@@ -1026,7 +1049,7 @@ func (s *Garment) threadSays(x *BuyThread) string {
 func (s *Garment) thread(m MM) cell {
 	l := measure.Length(m)
 	text := fmt.Sprintf("%.1f m", l.MM()/1000)
-	if s.unit == measure.In {
+	if s.unit.Is(measure.In) {
 		text = fmt.Sprintf("%.1f yd", float64(l)/float64(measure.Yard))
 	}
 	return cell{Text: text, Value: exact(m)}

@@ -815,7 +815,10 @@ func (r *reader) blocks(blocks []readBlock) {
 			both = next().says
 		}
 		for _, side := range sides {
-			b := next()
+			b := &readBlock{}
+			if both == nil || at < len(blocks) && r.named(blocks[at].head, i, side) { // where the other has all, it is left out
+				b = next()
+			}
 			says := b.says
 			if side != plan.Flap {
 				says = slices.Concat(both, says)
@@ -823,7 +826,7 @@ func (r *reader) blocks(blocks []readBlock) {
 			for _, size := range r.sizes {
 				for _, pc := range r.pieces(i, size) {
 					if pc.Side == side {
-						if head := strings.ToLower(b.head); !strings.Contains(head, pc.Piece) && front {
+						if head := strings.ToLower(b.head); head != "" && !strings.Contains(head, pc.Piece) && front {
 							r.say("%q is not the %s", b.head, pc.Piece)
 						}
 						r.block(b.head, says, &pc, size)
@@ -837,6 +840,19 @@ func (r *reader) blocks(blocks []readBlock) {
 	}
 }
 
+// named says whether the head of a block is that of the piece on a side of an
+// opening.
+func (r *reader) named(head string, closure int, side plan.Side) bool {
+	for _, size := range r.sizes {
+		for _, pc := range r.pieces(closure, size) {
+			if pc.Side == side {
+				return strings.Contains(head, pc.Piece)
+			}
+		}
+	}
+	return false
+}
+
 // ofSize is what a text says of one size.
 func (r *reader) ofSize(s string, size int) string {
 	name := r.p.Garment.Sizes[size]
@@ -847,9 +863,10 @@ func (r *reader) ofSize(s string, size int) string {
 	if name == "" {
 		return s
 	}
-	marks := regexp.MustCompile(`(?:; |, | |^)(`+strings.Join(names, "|")+`): `).FindAllStringSubmatchIndex(s, -1)
+	one := `(?:` + strings.Join(names, "|") + `)`
+	marks := regexp.MustCompile(`(?:; |, | |^)(`+one+`(?:(?:, | and | to )`+one+`)*): `).FindAllStringSubmatchIndex(s, -1)
 	for i, m := range marks {
-		if s[m[2]:m[3]] == name {
+		if _, is := r.sizeLine(s[m[2]:m[1]], size); is {
 			end := len(s)
 			if i+1 < len(marks) {
 				end = marks[i+1][0]
@@ -875,7 +892,7 @@ func (r *reader) block(head string, says []string, pc *plan.Piece, size int) {
 			}
 			continue
 		}
-		got = append(got, r.facts(r.ofSize(s, size))...)
+		got = append(got, r.facts(r.ofSize(s, size), runOf(pc))...)
 	}
 	want := r.factsOf(pc, size)
 	for _, g := range got {
@@ -900,8 +917,8 @@ func alikeFacts(fs []fact5, f fact5) []fact5 {
 	return out
 }
 
-// facts are what one sentence about a piece says.
-func (r *reader) facts(s string) []fact5 {
+// facts are what one sentence about a piece says, which ends so far down.
+func (r *reader) facts(s string, hem measure.Length) []fact5 {
 	label, _, _ := strings.Cut(s, ":")
 	low := strings.ToLower(s)
 	switch {
@@ -929,6 +946,9 @@ func (r *reader) facts(s string) []fact5 {
 			rest = strings.Replace(rest, m[0], " below ", 1)
 			f.at = append(f.at, r.length(m[1]), r.length(m[2]))
 		}
+		if m := middleSaid.FindStringSubmatch(rest); m != nil { // under what stands on the line
+			return []fact5{{f.what + " patch", []measure.Length{r.length(m[1]), r.length(m[2]), wide / 2, -wide / 2, wide}}}
+		}
 		_, rest, _ = strings.Cut(rest, "from ")
 		outs := r.outs(rest)
 		if len(outs) != 2 {
@@ -941,15 +961,18 @@ func (r *reader) facts(s string) []fact5 {
 	case strings.HasPrefix(low, "patches from"):
 		return []fact5{{"patch", r.outs(s)}}
 	case strings.HasPrefix(low, "clear for"), strings.HasPrefix(low, "hem turned up"):
-		return []fact5{{strings.ToLower(label), r.stretch(s)}}
+		return []fact5{{strings.ToLower(label), r.stretch(s, hem)}}
 	case strings.HasPrefix(low, "teeth of the zip"):
-		return []fact5{{"teeth", r.stretch(s)}}
+		return []fact5{{"teeth", r.stretch(s, hem)}}
 	case strings.HasPrefix(low, "tape of the zip"):
 		return []fact5{{"tape", r.outs(s)}}
 	}
 	// Parts: what they are, in which rows, where, and how each lies.
 	f := fact5{what: partLabel.ReplaceAllString(strings.ToLower(label), "$1")}
 	f.what = strings.TrimSuffix(strings.TrimSuffix(f.what, ", sewn and not cut"), ", on the inside")
+	if oneSaid.MatchString(f.what) { // of one as of several
+		f.what = oneSaid.ReplaceAllString(f.what, "${1}s$2")
+	}
 	_, rest, _ := strings.Cut(s, ": ")
 	if rest == "none" || rest == "" {
 		return nil
@@ -958,16 +981,34 @@ func (r *reader) facts(s string) []fact5 {
 		f.what += " " + strings.Trim(m[1], ", ")
 	}
 	if m := aboutSaid.FindStringSubmatch(rest); m != nil {
+		if onLine.MatchString(m[0]) { // where its mark is, too
+			f.at = append(f.at, 0)
+		}
 		f.at = append(f.at, r.length(m[1]), r.length(m[2]))
 		rest = strings.Replace(rest, m[0], "", 1)
 	}
 	return []fact5{{f.what, append(r.outs(rest), f.at...)}}
 }
 
+var (
+	onLine     = regexp.MustCompile(` beyond (?:` + aLine + `) towards`)
+	oneSaid    = regexp.MustCompile(`^(hole|(?:tack )?button|snap cap|snap stud|rivet|eyelet|toggle|frog|hook|eye|loop|cord|backing)( for show)?$`)
+	middleSaid = regexp.MustCompile(`its middle under the [a-z ]+: (` + oneLength + `) to (` + oneLength + `) (?:below|from the front end of) `)
+	lastSaid   = regexp.MustCompile(`: the last (` + oneLength + `)$`)
+	fromOnce   = regexp.MustCompile(`from (` + oneLength + `) (?:below|from the front end of) [^,]*, to (` + oneLength + `)$`)
+)
+
 var partLabel = regexp.MustCompile(` of the [^ ,]+((?:, on the inside|, sewn and not cut)?)$`)
 
-func (r *reader) stretch(s string) []measure.Length {
-	m := fromTo.FindStringSubmatch(s)
+// hem is how far down the piece ends.
+func (r *reader) stretch(s string, hem measure.Length) []measure.Length {
+	if m := lastSaid.FindStringSubmatch(s); m != nil {
+		return []measure.Length{hem - r.length(m[1]), hem}
+	}
+	m := fromOnce.FindStringSubmatch(s)
+	if m == nil {
+		m = fromTo.FindStringSubmatch(s)
+	}
 	if m == nil {
 		r.say("%q names no stretch", s)
 		return nil

@@ -10,7 +10,7 @@ import (
 )
 
 // writeMarkdown writes tables in the GitHub manner.
-func writeMarkdown(docs []*document, k kind) string {
+func writeMarkdown(docs []*document, k kind, unread []Unread) string {
 	m := &markdown{}
 	for i, d := range docs {
 		if i > 0 {
@@ -18,9 +18,17 @@ func writeMarkdown(docs []*document, k kind) string {
 		}
 		m.document(d, k)
 	}
-	if docs := wholes(docs); len(docs) > 1 {
+	verdicts := verdictsOf(wholes(docs))
+	if len(unread) > 0 && len(docs) > 0 {
 		m.line("")
-		m.line(text.Markdown(overall(verdictsOf(docs))))
+	}
+	for _, u := range inOrder(unread) {
+		m.line("- " + text.MarkdownCode(u.File) + " cannot be read: " + text.Markdown(u.Errors[0].Message))
+		verdicts = append(verdicts, Unreadable)
+	}
+	if len(verdicts) > 1 {
+		m.line("")
+		m.line(text.Markdown(overall(verdicts)))
 	}
 	return m.String()
 }
@@ -145,8 +153,8 @@ func (m *markdown) things(s *Garment, p *things) {
 		for _, says := range it.Reopened() {
 			m.line("  - " + text.Markdown(says))
 		}
-		if it.Stuck() {
-			m.line("  - " + stuckSays)
+		if says := it.Stuck(); says != "" {
+			m.line("  - " + says)
 		}
 	}
 	if !p.last || p.Items[0].severity() != rules.Conflict {

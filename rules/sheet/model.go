@@ -82,6 +82,8 @@ type Closure struct {
 	Sizes    []SizeOut    `json:"sizes"`
 	PieceOf  *string      `json:"piece_of"` // the closure of the same opening that holds its pieces; null: this one
 	Working  []StepOut    `json:"working"`
+
+	meets bool // its edges only meet
 }
 
 // StackOut is the thickness of the layers.
@@ -401,6 +403,7 @@ func (s *Garment) closure(i int) Closure {
 			Have: ref(st.Have), Known: st.Known, Band: some(st.Band), BandCut: some(st.BandCut),
 			Extension: some(st.Extension), FacingCut: some(st.FacingCut),
 		}
+		out.meets = plan.LapOf(c) == "edge"
 		if c.Flap.Has() { // the stand of a flap is told from the line of its fasteners: see its piece
 			out.Stand.Extension = nil
 		}

@@ -110,7 +110,11 @@ func Order(w io.Writer, p *work.Purchase, left []LeftOut, o Options) error {
 		err = layout().Execute(&b, view{Title: d.Title, Head: "Order of notions and goods", Garments: []*document{d}})
 		out = b.String()
 	case "csv":
-		out, err = text.CSV(s.csv(left))
+		rows := s.csv()
+		if o.Table != "" {
+			rows = s.table(rows, o.Table)
+		}
+		out, err = text.CSV(rows)
 	case "json":
 		out, err = writeJSON(s.json(left))
 	default:
@@ -352,7 +356,7 @@ func (s orderSheet) what(it *work.Item) string {
 		says = "needle " + says
 	case plan.GoodLoopCord:
 		if it.Good.Size > 0 {
-			says += ", " + it.Good.Size.TextThin() + " thick"
+			says += ", " + it.Good.Size.TextThin(s.Units) + " thick"
 		}
 	}
 	return says
@@ -394,7 +398,7 @@ func (s orderSheet) takes(it *work.Item) string {
 
 // thread is a length of thread: yards or metres.
 func (s orderSheet) thread(l measure.Length) string {
-	if s.Units == measure.In {
+	if s.Units.Is(measure.In) {
 		return fmt.Sprintf("%.1f yd", float64(l)/float64(measure.Yard))
 	}
 	return fmt.Sprintf("%.1f m", l.MM()/1000)
@@ -418,7 +422,7 @@ func (s orderSheet) buys(it *work.Item) string {
 		if it.Buy == 0 {
 			return s.thread(a.Length)
 		}
-		says := text.Count(it.Buy, "spool") + fmt.Sprintf(" of %s m", strconv.FormatFloat(it.Good.Spool.MM()/1000, 'f', -1, 64))
+		says := text.Count(it.Buy, "spool") + " of " + work.Spool(it.Good.Spool, s.Units)
 		return says + packs(it)
 	}
 	if it.Buy == 0 {
@@ -546,7 +550,7 @@ func (s orderSheet) itemOut(it *work.Item) ItemOut {
 }
 
 // csv is the order as tables: what is bought, what is made.
-func (s orderSheet) csv(left []LeftOut) [][]string {
+func (s orderSheet) csv() [][]string {
 	rows := [][]string{{
 		"table", "supplier", "article", "what", "kind", "colour", "length mm", "needed", "spare", "once", "pack", "packs", "pieces",
 		"needed mm", "buy mm", "price", "currency", "cost", "not counted because", "for",
@@ -586,6 +590,32 @@ func (s orderSheet) csv(left []LeftOut) [][]string {
 		}
 	}
 	return rows
+}
+
+// OrderTables are the tables of an order that can be asked for alone: all that
+// is bought, of it the notions and the goods, and what is made.
+var OrderTables = []string{"order", "notions", "goods", "made"}
+
+// table is one of the tables alone, without its name.
+func (s orderSheet) table(rows [][]string, name string) [][]string {
+	made := slices.IndexFunc(rows[1:], func(r []string) bool { return r[0] == "table" }) + 1
+	of := rows[:made]
+	switch name {
+	case "made":
+		of = rows[made:]
+	case "notions", "goods":
+		of = of[:1:1]
+		for i, it := range s.Items {
+			if isNotion := it.Kind == plan.GoodFastener || it.Kind == plan.GoodBacking; isNotion == (name == "notions") {
+				of = append(of, rows[i+1])
+			}
+		}
+	}
+	out := make([][]string, len(of))
+	for i, r := range of {
+		out[i] = r[1:]
+	}
+	return out
 }
 
 func costText(it *work.Item) string {

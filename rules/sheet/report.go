@@ -61,7 +61,12 @@ func NewReport(p *rules.Planned, o Options) (*Report, error) {
 func Reports(w io.Writer, reports []*Report, o Options) error {
 	o.fit()
 	t := &terminal{o: o}
-	several := len(reports) > 1 && o.Format != "lines"
+	several := len(reports)+len(o.Unread) > 1 && o.Format != "lines"
+	if o.Format == "lines" {
+		for _, u := range inOrder(o.Unread) {
+			t.WriteString(u.lines())
+		}
+	}
 	for i, r := range reports {
 		if o.Quiet && several {
 			break
@@ -80,9 +85,12 @@ func Reports(w io.Writer, reports []*Report, o Options) error {
 		}
 		t.overview(reports)
 		t.line("")
-		verdicts := make([]string, len(reports))
+		verdicts := make([]string, len(reports), len(reports)+len(o.Unread))
 		for i, r := range reports {
 			verdicts[i] = r.verdict
+		}
+		for range o.Unread {
+			verdicts = append(verdicts, Unreadable)
 		}
 		t.flow("", overall(verdicts))
 	}
@@ -90,7 +98,8 @@ func Reports(w io.Writer, reports []*Report, o Options) error {
 	return err
 }
 
-// overview is a table of several garments, the worst first.
+// overview is a table of several garments, the worst first: those that cannot
+// be read before all.
 func (t *terminal) overview(reports []*Report) {
 	reports = slices.Clone(reports)
 	severity := func(r *Report) int {
@@ -100,6 +109,13 @@ func (t *terminal) overview(reports []*Report) {
 		return cmp.Or(severity(b)-severity(a), b.counts[rules.Conflict]-a.counts[rules.Conflict], b.counts[rules.Caution]-a.counts[rules.Caution])
 	})
 	tb := text.Table{Head: []string{"garment", "verdict", "conflicts", "cautions", "notes", "file"}, Right: []bool{false, false, true, true, true, false}}
+	for _, u := range inOrder(t.o.Unread) {
+		row := u.row()
+		for i := range row {
+			row[i] = text.Safe(row[i])
+		}
+		tb.Rows = append(tb.Rows, row)
+	}
 	for _, r := range reports {
 		row := []string{r.garment, r.verdict, itoa(r.counts[rules.Conflict]), itoa(r.counts[rules.Caution]), itoa(r.counts[rules.Note]), r.file}
 		for i := range row {

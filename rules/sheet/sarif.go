@@ -8,6 +8,7 @@ import (
 	"unicode/utf8"
 
 	"placketeer/catalog"
+	"placketeer/catalog/measure"
 	"placketeer/catalog/source"
 	"placketeer/rules"
 )
@@ -26,8 +27,19 @@ type (
 		Tool struct {
 			Driver sarifDriver `json:"driver"`
 		} `json:"tool"`
-		ColumnKind string        `json:"columnKind"`
-		Results    []sarifResult `json:"results"`
+		ColumnKind  string            `json:"columnKind"`
+		Invocations []sarifInvocation `json:"invocations,omitempty"`
+		Results     []sarifResult     `json:"results"`
+	}
+	// sarifInvocation says of a run what it could not read.
+	sarifInvocation struct {
+		Successful    bool                `json:"executionSuccessful"`
+		Notifications []sarifNotification `json:"toolExecutionNotifications"`
+	}
+	sarifNotification struct {
+		Level     string          `json:"level"`
+		Message   sarifText       `json:"message"`
+		Locations []sarifLocation `json:"locations"`
 	}
 	sarifDriver struct {
 		Name  string      `json:"name"`
@@ -108,11 +120,28 @@ type (
 const sarifSchema = "https://docs.oasis-open.org/sarif/sarif/v2.1.0/os/schemas/sarif-schema-2.1.0.json"
 
 // writeSARIF writes what was found as a SARIF log of one run.
-func writeSARIF(sheets []*Garment) (string, error) {
+func writeSARIF(sheets []*Garment, unread []Unread) (string, error) {
 	log := sarifLog{Schema: sarifSchema, Version: "2.1.0", Runs: make([]sarifRun, 1)}
 	run := &log.Runs[0]
 	run.ColumnKind, run.Results = "unicodeCodePoints", []sarifResult{}
 	run.Tool.Driver = sarifDriver{"placketeer", []sarifRule{}}
+	if len(unread) > 0 {
+		run.Invocations = []sarifInvocation{{Notifications: []sarifNotification{}}}
+	}
+	for _, u := range unread {
+		for _, f := range u.Errors {
+			says := f.Message
+			if f.Write != nil {
+				says += "; write " + *f.Write
+			}
+			at := &sarifPhysical{Artifact: sarifArtifact{fileURI(f.File)}}
+			if f.Line != nil {
+				at.Region = &sarifRegion{Line: *f.Line, Column: *f.Column}
+			}
+			n := &run.Invocations[0].Notifications
+			*n = append(*n, sarifNotification{"error", sarifText{says}, []sarifLocation{{Physical: at}}})
+		}
+	}
 	var names []string
 	for _, s := range sheets {
 		for _, e := range slices.Concat(s.found, s.settled) {
@@ -121,8 +150,12 @@ func writeSARIF(sheets []*Garment) (string, error) {
 	}
 	slices.Sort(names)
 	names = slices.Compact(names)
+	read := measure.NoUnit // the texts of rules are in that of their sources
+	if len(sheets) > 0 && sheets[0].unit.IsAlone() {
+		read = sheets[0].unit
+	}
 	for _, name := range names {
-		run.Tool.Driver.Rules = append(run.Tool.Driver.Rules, sarifRuleOf(rules.Find(name)))
+		run.Tool.Driver.Rules = append(run.Tool.Driver.Rules, sarifRuleOf(rules.Find(name), read))
 	}
 	for _, s := range sheets {
 		for _, e := range slices.Concat(s.found, s.settled) {
@@ -134,8 +167,8 @@ func writeSARIF(sheets []*Garment) (string, error) {
 	return writeJSON(log)
 }
 
-func sarifRuleOf(r *rules.Rule) sarifRule {
-	x := r.Explained()
+func sarifRuleOf(r *rules.Rule, u measure.Unit) sarifRule {
+	x := r.Explained(u)
 	out := sarifRule{ID: x.Name, Short: sarifText{x.Title}, Full: sarifText{or(x.Why, x.Title)}, Help: sarifText{or(x.Formula, x.Title)}}
 	out.Default.Level = sarifLevel(r.Severity)
 	return out

@@ -3,30 +3,38 @@ package sheet
 import (
 	"reflect"
 	"strings"
+	"sync"
 )
 
 // schemas are the outputs of the commands that this package writes: every key
 // is always there, and there is no other.
-var schemas = map[string]struct {
+var schemas = sync.OnceValue(func() map[string]output {
+	return map[string]output{
+		"check":     {reflect.TypeFor[Garment](), true}, // an object a garment
+		"spec":      {reflect.TypeFor[Garment](), true},
+		"checklist": {reflect.TypeFor[listed](), false},
+		"choose":    {reflect.TypeFor[ChoiceOut](), false},
+		"order":     {reflect.TypeFor[OrderOut](), false},
+		"compare":   {reflect.TypeFor[Comparison](), false},
+	}
+})
+
+type output struct {
 	of    reflect.Type
 	array bool
-}{
-	"check":     {reflect.TypeFor[Garment](), true}, // an object a garment
-	"spec":      {reflect.TypeFor[Garment](), true},
-	"checklist": {reflect.TypeFor[listed](), false},
-	"choose":    {reflect.TypeFor[ChoiceOut](), false},
-	"order":     {reflect.TypeFor[OrderOut](), false},
-	"compare":   {reflect.TypeFor[Comparison](), false},
 }
 
 // Schema is the JSON Schema (draft 2020-12) of what a command writes for
 // programs, nil where that is not written here.
 func Schema(command string) map[string]any {
-	x, known := schemas[command]
+	x, known := schemas()[command]
 	if !known {
 		return nil
 	}
 	s := schemaOf(x.of)
+	if command == "check" {
+		s = map[string]any{"anyOf": []any{s, schemaOf(reflect.TypeFor[Unread]())}}
+	}
 	if x.array {
 		s = map[string]any{"type": "array", "items": s}
 	}
@@ -34,17 +42,21 @@ func Schema(command string) map[string]any {
 }
 
 // words that a key may hold.
-var schemaWords = map[string][]any{
-	"Garment.version":    {OutputVersion},
-	"listed.version":     {OutputVersion},
-	"ChoiceOut.version":  {OutputVersion},
-	"Comparison.version": {OutputVersion},
-	"Closure.lap_over":   {"left", "right", nil},
-	"Garment.verdict":    {"ok", "note", "caution", "conflict"},
-	"Garment.units":      {"in", "mm"},
-	"Brief.severity":     {"note", "caution", "conflict"},
-	"BuyPiece.kind":      {"strip", "patch", "swatch"},
-}
+var schemaWords = sync.OnceValue(func() map[string][]any {
+	return map[string][]any{
+		"Garment.version":    {OutputVersion},
+		"listed.version":     {OutputVersion},
+		"ChoiceOut.version":  {OutputVersion},
+		"Comparison.version": {OutputVersion},
+		"Closure.lap_over":   {"left", "right", nil},
+		"Garment.verdict":    {"ok", "note", "caution", "conflict"},
+		"Unread.version":     {OutputVersion},
+		"Unread.verdict":     {Unreadable},
+		"Garment.units":      {"in", "mm"},
+		"Brief.severity":     {"note", "caution", "conflict"},
+		"BuyPiece.kind":      {"strip", "patch", "swatch"},
+	}
+})
 
 func schemaOf(t reflect.Type) map[string]any {
 	if t == reflect.TypeFor[MM]() {
@@ -70,7 +82,7 @@ func schemaOf(t reflect.Type) map[string]any {
 				continue
 			}
 			s := schemaOf(f.Type)
-			if w := schemaWords[ownerOf(t, f).Name()+"."+key]; w != nil {
+			if w := schemaWords()[ownerOf(t, f).Name()+"."+key]; w != nil {
 				s["enum"] = w
 			}
 			keys[key] = s

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"placketeer/catalog"
+	"placketeer/catalog/source"
 	"placketeer/catalog/text"
 	"placketeer/rules"
 )
@@ -62,11 +63,8 @@ func (it *item) tries() []*rules.Fix {
 // items are the things of a part among some of what was found.
 func (s *Garment) items(p *screenPart, found []rules.Entry) []item {
 	var out []item
-	for _, es := range rules.Alike(found, s.unit) {
+	for _, es := range rules.Alike(found, s.unit, p.has) {
 		e := es[0]
-		if !p.has(e) {
-			continue
-		}
 		line, _ := rules.Find(e.Rule).Say(&e.Finding, s.unit)
 		out = append(out, item{entries: es, where: s.whereWorst(es, line), line: line, rule: e.Rule, in: e.In})
 	}
@@ -96,6 +94,47 @@ func (s *Garment) whereWorst(es []*rules.Entry, line string) string {
 		where += ", less so " + rest
 	}
 	return where
+}
+
+// clothsAlike makes one of notes that say the same of several cloths.
+func (s *Garment) clothsAlike(items []item) []item {
+	type note struct{ rule, says string }
+	names := map[note][]string{}
+	first := map[note]int{}
+	var out []item
+	for _, it := range items {
+		k := note{rule: it.rule}
+		name := s.clothOf(&it)
+		if name != "" {
+			k.says = strings.Replace(it.line, " "+name+" ", " \x00 ", 1)
+		}
+		n, known := first[k]
+		switch {
+		case name == "" || !strings.Contains(k.says, "\x00"):
+			out = append(out, it)
+		case !known:
+			first[k], names[k] = len(out), []string{name}
+			out = append(out, it)
+		default:
+			names[k] = append(names[k], name)
+			out[n].entries = append(slices.Clip(out[n].entries), it.entries...)
+			out[n].line = strings.Replace(k.says, "\x00", text.And(names[k]...), 1)
+		}
+	}
+	return out
+}
+
+// clothOf is the cloth that a note is about, "" where it is about more.
+func (s *Garment) clothOf(it *item) string {
+	path, is := strings.CutPrefix(it.entries[0].Path(), "cloth.")
+	if !is || it.severity() != rules.Note || it.where != "" || len(it.tries()) > 0 {
+		return ""
+	}
+	i := slices.IndexFunc(s.plan.Garment.ClothNames, func(n string) bool { return strings.HasPrefix(path, source.Join("", n)+".") })
+	if i < 0 {
+		return ""
+	}
+	return s.plan.Garment.ClothNames[i]
 }
 
 // whereAll is the closures and sizes of entries in words.
@@ -215,11 +254,15 @@ func (s *Garment) offer(items []item, offered []*rules.Fix) []*rules.Fix {
 }
 
 // Stuck says that nothing was found that clears it.
-func (it *item) Stuck() bool {
-	return len(it.offer) == 0 && it.severity() == rules.Conflict && slices.ContainsFunc(it.entries, func(e *rules.Entry) bool { return e.Stuck != "" })
+func (it *item) Stuck() string {
+	if len(it.offer) > 0 || it.severity() != rules.Conflict || !slices.ContainsFunc(it.entries, func(e *rules.Entry) bool { return e.Stuck != "" }) {
+		return ""
+	}
+	if slices.ContainsFunc(it.entries, func(e *rules.Entry) bool { return e.Cut }) {
+		return "No change was found before the search stopped: see check --full."
+	}
+	return "No setting clears this: change the garment as described."
 }
-
-const stuckSays = "No setting clears this: change the garment as described."
 
 // For the page, which reads them as the terminal does.
 
@@ -359,8 +402,8 @@ func (t *terminal) item(it *item) {
 	for _, says := range it.Reopened() {
 		t.flow("    ", says)
 	}
-	if it.Stuck() {
-		t.flow("      ", stuckSays)
+	if says := it.Stuck(); says != "" {
+		t.flow("      ", says)
 	}
 }
 

@@ -5,6 +5,7 @@ import (
 	"strings"
 	"testing"
 
+	"placketeer/catalog"
 	"placketeer/catalog/text"
 	"placketeer/rules"
 	"placketeer/rules/search"
@@ -98,5 +99,32 @@ func TestScreenOnly(t *testing.T) {
 	}
 	if out := screenOf(t, file, Options{Only: "conflict", Format: "lines"}); strings.Count(out, "\n") != 2 || strings.Count(out, ": conflict: ") != 2 {
 		t.Error(out)
+	}
+}
+
+// A sample answers no caution about a child's safety: what is named for safety
+// is done, and only the others are sewn first. (Common practice, no source.)
+func TestSafetyAsksForNoSample(t *testing.T) {
+	g := trial.Load(t, filepath.Join("..", "..", "testdata", "worked", "infant-jacket.toml"))
+	screen := func(g *catalog.Garment) string {
+		return strings.Join(strings.Fields(checked(t, []*rules.Planned{rules.Plan(g)}, Options{UTF8: true})), " ")
+	}
+	if says := screen(g); !strings.Contains(says, "do what is named for safety, and make a sample of what the other cautions name") {
+		t.Errorf("of both sorts: %s", says)
+	}
+	var with []catalog.With
+	for _, w := range []string{`thread.seam.use=core-tex-40`, `interfacing.stay={ use = "nonwoven-sewn-medium" }`} {
+		x, err := catalog.ParseWith(w)
+		if err != nil {
+			t.Fatal(err)
+		}
+		with = append(with, x)
+	}
+	alone, err := g.Alter(with...)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if says := screen(alone); !strings.Contains(says, "for safety") || strings.Contains(says, "make a sample of") {
+		t.Errorf("of safety alone: %s", says)
 	}
 }

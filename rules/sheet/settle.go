@@ -55,9 +55,7 @@ func ScreenOf(p *rules.Planned, o Options) *Screen {
 			it := &parts[i].Items[j]
 			worst := it.entries[0]
 			t := Thing{Says: it.Says(), Rule: it.rule, Closure: worst.Closure, Size: worst.Size, Severity: it.severity(), Whole: worst.Message(), Offer: it.offer}
-			if it.Stuck() {
-				t.Stuck = stuckSays
-			}
+			t.Stuck = it.Stuck()
 			part.Things = append(part.Things, t)
 		}
 		out.Parts = append(out.Parts, part)

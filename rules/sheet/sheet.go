@@ -30,6 +30,8 @@ type Options struct {
 	// Sources the numbered sources, and their numbers in the text. On a page
 	// both are there, folded away, and stand open where they are asked for.
 	Working, Sources bool // spec
+
+	Unread []Unread // files that cannot be used, for the table of several
 }
 
 // DefaultWidth is the width of text where the terminal's is not known.
@@ -97,11 +99,11 @@ func write(w io.Writer, plans []*rules.Planned, o Options, k kind) error {
 	case "", "text":
 		text = writeSpec(documents(sheets, o, k), o)
 	case "markdown":
-		text = writeMarkdown(documents(sheets, o, k), k)
+		text = writeMarkdown(documents(sheets, o, k), k, o.Unread)
 	case "html":
 		text, err = writeHTML(documents(sheets, o, k), k)
 	case "sarif":
-		text, err = writeSARIF(sheets)
+		text, err = writeSARIF(sheets, inOrder(o.Unread))
 	case "json":
 		for _, s := range sheets {
 			for i, v := range s.all() {
@@ -116,7 +118,14 @@ func write(w io.Writer, plans []*rules.Planned, o Options, k kind) error {
 				s.Findings = append(s.Findings, s.findingOut(&e))
 			}
 		}
-		text, err = writeJSON(sheets)
+		all := make([]any, 0, len(o.Unread)+len(sheets))
+		for _, u := range inOrder(o.Unread) {
+			all = append(all, u)
+		}
+		for _, s := range sheets {
+			all = append(all, s)
+		}
+		text, err = writeJSON(all)
 	default:
 		err = fmt.Errorf("there is no format %q: use %s", o.Format, strings.Join(Formats, ", "))
 	}

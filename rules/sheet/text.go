@@ -45,6 +45,7 @@ func verdictsOf(docs []*document) []string {
 func overall(verdicts []string) string {
 	var parts []string
 	for _, v := range []struct{ verdict, one, more string }{
+		{Unreadable, "cannot be read", "cannot be read"},
 		{"conflict", "has conflicts", "have conflicts"}, {"caution", "has cautions", "have cautions"},
 		{"note", "has notes alone", "have notes alone"}, {"ok", "is clear", "are clear"},
 	} {

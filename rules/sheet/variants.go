@@ -74,6 +74,9 @@ func inWords(names []string) string {
 
 // groups are what was found, by the variants that have it.
 func (s *Garment) groups() [][]rules.Entry {
+	if !slices.ContainsFunc(s.found, func(e rules.Entry) bool { return len(e.In) > 0 }) {
+		return [][]rules.Entry{s.found}
+	}
 	var out [][]rules.Entry
 	for _, e := range s.found {
 		i := slices.IndexFunc(out, func(g []rules.Entry) bool { return slices.Equal(g[0].In, e.In) })
@@ -125,6 +128,9 @@ func (s *Garment) shared(p *screenPart, groups [][]rules.Entry) [][]item {
 			out = append(out, nil)
 		}
 		out[i] = append(out[i], it)
+	}
+	for i := range out {
+		out[i] = s.clothsAlike(out[i])
 	}
 	places := func(in []string) []int {
 		of := make([]int, len(in))
@@ -207,6 +213,14 @@ func (s *Garment) verdicts() *table {
 	return t
 }
 
+// under is a table with another caption, as beneath a heading that says the same.
+func (t *table) under(caption string) *table {
+	if t != nil {
+		t.Caption = caption
+	}
+	return t
+}
+
 // ownCount is how many causes of that severity the garment itself has, its
 // variants aside.
 func (s *Garment) ownCount(sev rules.Severity) int {
@@ -264,6 +278,11 @@ func (d *document) variantDocs(o Options, k kind) []*document {
 			}
 			return true
 		})
+		for i := range x.Sections {
+			if sec := &x.Sections[i]; sec.ID == "lies" {
+				sec.Blocks = otherPieces(sec.Blocks, d.section("lies"))
+			}
+		}
 		facts := []fact{{"variant of", d.Title}}
 		if sets := catalog.Texts(v.plan.Garment.Sets()); len(sets) > 0 {
 			facts = append(facts, fact{"with", strings.Join(sets, "; ")})
@@ -273,6 +292,39 @@ func (d *document) variantDocs(o Options, k kind) []*document {
 		}
 		x.Facts = facts
 		out = append(out, x)
+	}
+	return out
+}
+
+// section are the blocks of a section.
+func (d *document) section(id string) []any {
+	for i := range d.Sections {
+		if d.Sections[i].ID == id {
+			return d.Sections[i].Blocks
+		}
+	}
+	return nil
+}
+
+// otherPieces are those pieces, each a name and what is said of it, of which
+// not the same is said in the file itself.
+func otherPieces(pieces, file []any) []any {
+	var out []any
+	for i := 0; i+1 < len(pieces); i += 2 {
+		name, _ := pieces[i].(para)
+		says, _ := pieces[i+1].(bullets)
+		same := false
+		for j := 0; j+1 < len(file) && !same; j += 2 {
+			n, _ := file[j].(para)
+			b, _ := file[j+1].(bullets)
+			same = n == name && slices.Equal(b, says)
+		}
+		if !same {
+			out = append(out, name, says)
+		}
+	}
+	if len(out) < len(pieces) {
+		out = append(out, para("The other pieces as in the file itself."))
 	}
 	return out
 }

@@ -187,3 +187,17 @@ func TestJointOfVariants(t *testing.T) {
 		}
 	}
 }
+
+// The page of a variant tells only the pieces that are not as in the file
+// itself: the six coats of the collection have the same fronts.
+func TestVariantTellsOtherPiecesAlone(t *testing.T) {
+	ps := winterRange(t)
+	i := slices.IndexFunc(ps, func(p *rules.Planned) bool { return len(p.Variants) == 5 })
+	out := specified(t, ps[i:i+1], Options{UTF8: true})
+	if n := strings.Count(out, "Both fronts:"); n != 1 {
+		t.Errorf("both fronts are told %d times", n)
+	}
+	if !strings.Contains(out, "The other pieces as in the file itself.") {
+		t.Error("nothing says that the others are as in the file")
+	}
+}

@@ -23,7 +23,11 @@ func (w *planner) measureCloths() {
 		if l.Estimated {
 			guess = ", an estimate from its weight"
 		}
-		means := fmt.Sprintf("%s means %s a layer, as planned%s", (l.Thick * layersInStack).TextThin(), l.Thick.TextThin(), guess)
+		stack := (l.Thick * layersInStack).TextThin(w.u)
+		if l.Estimated { // eight of what is printed
+			stack = "about " + (l.Thick.Printed(measure.MM) * layersInStack).TextThin(w.u)
+		}
+		means := fmt.Sprintf("%s means %s a layer, as planned%s", stack, l.Thick.TextThin(w.u), guess)
 		w.listed(StageMeasure, "", "Fold each cloth in eight and lay a ruler on the stack", w.g.ClothNames[i]+": "+means, "Fold "+w.g.ClothNames[i]+" in eight and lay a ruler on the stack: "+means+".")
 	}
 	for i, cl := range w.g.Cloths {
@@ -57,7 +61,8 @@ func (w *planner) testIron() {
 		case rules.NoIron(cl):
 			w.add(StageTest, "", "Fold a scrap of %s with a bone folder or a seam roller, without an iron, and see whether the fold holds.", w.g.ClothNames[j])
 		case known && rules.Steamed(cl):
-			w.add(StageTest, "", "Steam a scrap of %s %s. Look for shine and shrinkage.", w.g.ClothNames[j], how).Take = hotIron(&hot)
+			how = strings.Replace(how, "no weight: do not set the iron down,", "no weight, the iron not set down,", 1)
+			w.add(StageTest, "", "Try the iron on a scrap of %s: %s. Look for shine and shrinkage.", w.g.ClothNames[j], how).Take = hotIron(&hot)
 		}
 	}
 	for j, cl := range w.g.Cloths {
@@ -127,8 +132,15 @@ func (w *planner) unpressed() []string {
 // shrinking is the shrinking of goods before they are cut.
 func (w *planner) shrinking() {
 	long, called := measure.Length(measure.Yard), "a yard"
-	if w.u == measure.MM {
+	if w.u.Is(measure.MM) {
 		long, called = measure.Metre, "a metre"
+	}
+	swatch := "6 in (15 cm)"
+	switch {
+	case w.u.IsAlone() && w.u.Is(measure.In):
+		swatch = "6 in"
+	case w.u.IsAlone():
+		swatch = "15 cm"
 	}
 	for j, cl := range w.g.Cloths {
 		if !w.used(cl) {
@@ -138,7 +150,7 @@ func (w *planner) shrinking() {
 		counted := fmt.Sprintf("it loses %s, %s in %s", rules.Percent(z.Percent), w.len(plan.ShrinkApart(long, z.Percent, 0)), called)
 		if !z.Known {
 			more := plan.CutForShrink(long, z.Percent) - long
-			counted = fmt.Sprintf("count on %s, %s more to %s, until a swatch of 6 in (15 cm), measured before and after, says better; then set cloth.%s.shrink, 0 once it is done", rules.Percent(z.Percent), w.len(more), called, name)
+			counted = fmt.Sprintf("count on %s, %s more to %s, until a swatch of %s, measured before and after, says better; then set cloth.%s.shrink, 0 once it is done", rules.Percent(z.Percent), w.len(more), called, swatch, name)
 		}
 		switch z.How {
 		case plan.Wash:
@@ -186,7 +198,11 @@ func (w *planner) checkIron() {
 		if names := w.unpressed(); len(names) > 0 {
 			off = " Keep it off " + text.And(names...) + "."
 		}
-		why := fmt.Sprintf("the %s of %s stands no more", l.BulkFibre, name)
+		fibre := l.BulkFibre
+		if l.Symbol == l.Bulk { // the one that its scrap was pressed for
+			fibre = l.Fibre
+		}
+		why := fmt.Sprintf("the %s of %s stands no more", fibre, name)
 		if symbols := w.symbols(l.Bulk); len(symbols) > 0 {
 			why = "no hotter than the scrap stood it, for the care symbol allows " + text.And(symbols...)
 		}

@@ -156,7 +156,7 @@ func (w *planner) fitting(legs bool) string {
 // fit is the fitting of one opening: no mark is final before it (a Savile Row
 // trained tailor's notes on a dinner jacket).
 func (w *planner) fit(o *opening) {
-	var parts, keys []string
+	var parts, keys, lines []string
 	zips, pin := 0, "pin"
 	for _, i := range o.members {
 		c, k := &w.g.Closures[i], &w.p.Closures[i]
@@ -173,16 +173,26 @@ func (w *planner) fit(o *opening) {
 		}
 		keys = append(keys, w.lengthKey(i))
 		kind := strings.ReplaceAll(c.Notion.Kind, "-", " ")
-		each, all := "", " above it" // said once, or of the sizes that are laid out
-		if slices.ContainsFunc(w.sizes, func(i int) bool { return !k.Sizes[i].Solved || k.Sizes[i].Count == 0 }) {
-			each, all = all, ""
-		}
-		parts = append(parts, "the last "+kind+" placed, "+w.bySize(func(i int) string {
-			if z := &k.Sizes[i]; z.Solved && z.Count > 0 {
-				return w.len(z.Last) + each
+		of := func(i int) string {
+			if z := &k.Sizes[i]; z.Solved {
+				return w.len(z.Last)
 			}
 			return "not laid out, see above"
-		})+all)
+		}
+		last, by := w.sized(of)
+		switch {
+		case len(by) == 0 && slices.ContainsFunc(w.sizes, func(i int) bool { return k.Sizes[i].Solved }):
+			last += " above it"
+		case len(by) > 0:
+			last = "as far above it as below"
+			for _, l := range by {
+				if w.fits(o) > 1 {
+					l = "the last " + kind + ", " + l
+				}
+				lines = append(lines, l)
+			}
+		}
+		parts = append(parts, "the last "+kind+" placed, "+last)
 	}
 	if !o.front || len(w.sizes) == 0 {
 		return
@@ -199,8 +209,18 @@ func (w *planner) fit(o *opening) {
 		w.add(StageTry, name, "%s and try it on: %s. No mark is final before that.", text.Capital(shut), w.fitting(false))
 		return
 	}
-	w.add(StageTry, name, "Turn the hem up and %s it, %s, and try it on: %s. Only when the hem line is fixed is %s; no mark is final before that.", pin, shut, w.fitting(true), text.And(parts...))
-	w.add(StageTry, name, "If the hem line moved, plan again with %s and mark from the new list.", strings.Join(keys, " "))
+	w.add(StageTry, name, "Turn the hem up and %s it, %s, and try it on: %s. Only when the hem line is fixed is %s; no mark is final before that.", pin, shut, w.fitting(true), text.And(parts...)).Lines = lines
+	w.add(StageTry, name, "If the hem line moved, plan again with the new length, on the page or with %s, and mark from the new list.", strings.Join(keys, " "))
+}
+
+// fits counts the closures of an opening whose last fastener waits for the hem.
+func (w *planner) fits(o *opening) (n int) {
+	for _, i := range o.members {
+		if w.g.Closures[i].Notion.Kind != catalog.Zip && w.p.Closures[i].WaitsForHem(w.g) {
+			n++
+		}
+	}
+	return n
 }
 
 // boundStrips cuts the cloth for the lips of bound holes.

@@ -45,7 +45,7 @@ func Lines(p *rules.Planned) (buy, suggested []*Line) {
 		}
 		l.Goods = append(l.Goods, g)
 		for _, u := range g.Uses {
-			if u.Closure >= 0 && !slices.Contains(l.For, p.Garment.Closures[u.Closure].Name) {
+			if u.Closure != -1 && !slices.Contains(l.For, p.Garment.Closures[u.Closure].Name) {
 				l.For = append(l.For, p.Garment.Closures[u.Closure].Name)
 			}
 			if !slices.Contains(l.Jobs, u.Job) {
@@ -151,10 +151,10 @@ func (l *Line) ZipLengths(p *rules.Planned, sizes []int) (closures []int, length
 // Sold is a length of goods or cord as it is asked for in a shop: 7/8 yd, or
 // 80 cm.
 func Sold(l measure.Length, u measure.Unit) string {
-	if u == measure.In {
+	if u.Is(measure.In) {
 		return strings.TrimSuffix((l/36).ShortPlace(measure.In), " in") + " yd"
 	}
-	return strconv.FormatFloat(l.MM()/10, 'f', -1, 64) + " cm"
+	return text.Number(l.MM()/10) + " cm"
 }
 
 // jobsInWords are what a thread is used for, in words.
@@ -253,7 +253,7 @@ func (w *planner) buyFastener(l *Line) {
 	if c.Notion.Kind != catalog.Zip {
 		buy := "for the " + text.And(l.For...) + ", " + w.called(c) + ": " + w.howMany(l)
 		if h := &w.p.Closures[c.Index].Hardware; h.Needed && h.Packing > 0 {
-			buy += "; washers or a patch to pack each by " + h.Packing.TextThin()
+			buy += "; washers or a patch to pack each by " + h.Packing.TextThin(w.u)
 		}
 		if c.Use == "" {
 			buy = text.Plural(c.Notion.Kind) + " for the " + text.And(l.For...) + ": " + w.howMany(l)
@@ -278,7 +278,7 @@ func (w *planner) buyFastener(l *Line) {
 		if c.Use != "" {
 			name = ", " + c.Notion.Name
 		}
-		t := w.add(StageBuy, c.Name, "Buy the zip%s%s: %s.", of(c), name, w.bySize(func(s int) string { return w.zipText(k, s) }))
+		t := w.add(StageBuy, c.Name, "Buy the zip%s%s", of(c), name).bySizes(w, ":", func(s int) string { return w.zipText(k, s) })
 		t.Buys = k.FastenerIDs(w.sizes)
 		w.nominal(t, k)
 		w.take(t, c.Name, rules.TaskBuy, rules.TaskBuySafely)
@@ -307,9 +307,9 @@ func (w *planner) nominal(t *Task, k *plan.Closure) {
 	switch {
 	case len(as) == 0:
 	case len(as) == len(w.sizes):
-		w.care(t, "It is as long as the opening: measure it first, a zip may be shorter than marked.")
+		w.care(t, "It is just as long as what it closes: measure that first, a zip may be shorter than marked.")
 	default:
-		w.care(t, w.sizeNames(as)+": as long as the opening: measure it first, a zip may be shorter than marked.")
+		w.care(t, w.sizeNames(as)+": it is just as long as what it closes: measure that first, a zip may be shorter than marked.")
 	}
 }
 
@@ -367,22 +367,30 @@ func (w *planner) buyLoopCord(l *Line) {
 }
 
 func (w *planner) buyCord(l *Line) {
-	for _, i := range l.Goods[0].Cords {
-		c := &w.g.Cords[i]
-		if c.Instead == "snaps" {
-			w.order(l, "", "Buy snaps for the %s, in place of its cord, as many as hold it in; a [[closure]] of their own plans them.", c.At)
-			continue
-		}
-		if c.Instead != "" {
-			w.order(l, "", "Buy %s for the %s, in place of its cord: as long as the channel is drawn in, and the seams.", c.Instead, c.At)
-			continue
-		}
-		what := "a cord"
-		if c.Use != "" {
-			what = c.Use
-		}
-		w.order(l, "", "Buy %s for the %s.", what, w.cord(c))
+	for _, says := range l.Drawcords(w.p) {
+		w.order(l, "", "Buy %s.", says)
 	}
+}
+
+// Drawcords are the drawcords of a line, or what holds in their place, in words.
+func (l *Line) Drawcords(p *rules.Planned) []string {
+	var out []string
+	for _, i := range l.Goods[0].Cords {
+		c := &p.Garment.Cords[i]
+		switch {
+		case c.Instead == "snaps":
+			out = append(out, fmt.Sprintf("snaps for the %s, in place of its cord, as many as hold it in; a [[closure]] of their own plans them", c.At))
+		case c.Instead != "":
+			out = append(out, fmt.Sprintf("%s for the %s, in place of its cord: as long as the channel is drawn in, and the seams", c.Instead, c.At))
+		default:
+			what := "a " + cordAt(p.Garment, c)
+			if c.Use != "" {
+				what = c.Use + " for the " + cordAt(p.Garment, c)
+			}
+			out = append(out, what+", as long as its channel and the free ends")
+		}
+	}
+	return out
 }
 
 func (w *planner) buyThread(l *Line) {
@@ -398,9 +406,9 @@ func (w *planner) buyThread(l *Line) {
 		return say(a)
 	}
 	amount := most(func(a plan.GoodAmount) string {
-		s := Metres(a.Length)
+		s := Metres(a.Length, w.u)
 		if a.Spools > 0 {
-			s = piecesOf(a.Spools, "spool") + " of " + strconv.FormatFloat(g.Spool.MM()/1000, 'f', -1, 64) + " m; " + s
+			s = piecesOf(a.Spools, "spool") + " of " + Spool(g.Spool, w.u) + "; " + s
 		}
 		return s
 	})
@@ -434,7 +442,7 @@ func (w *planner) buyNeedles(lines []*Line) {
 func (w *planner) buyInterfacing(l *Line) {
 	g := l.Goods[0]
 	size, a := l.Most(w.u, w.sizes)
-	if size < 0 {
+	if size == -1 {
 		return
 	}
 	name := ""
@@ -451,7 +459,7 @@ func (w *planner) buyInterfacing(l *Line) {
 				parts = append(parts, fmt.Sprintf("%d of %s × %s", p.N, w.len(p.Width), w.len(p.Length)))
 			}
 		}
-		w.order(l, "", "Buy for the %s interfacing%s: enough for %s; how wide it is the file does not say.", g.Own, name, text.And(parts...))
+		w.order(l, "", "Buy for the %s interfacing%s: enough for %s; the file does not say how wide it is.", g.Own, name, text.And(parts...))
 	case !a.Fits:
 		w.order(l, "", "Buy for the %s interfacing%s: wider goods than %s, or its pieces must be joined.", g.Own, name, w.len(g.Width))
 	default:

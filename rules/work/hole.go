@@ -28,7 +28,7 @@ func HoleWorking(k *plan.Closure, u measure.Unit) []string {
 	case h.Sampled:
 		out = []string{"from your sample: the " + n.Kind + " went through a cut of " + say(h.Passing), "by its measures it would go through " + say(h.Formula)}
 	case rule != "" && rule != "passing":
-		out = append(out, "hole_rule "+rule+", "+rules.HoleRuleSays[rule]+": "+say(h.Passing+h.Ease))
+		out = append(out, "hole_rule "+rule+", "+rules.HoleRuleSays(rule, u)+": "+say(h.Passing+h.Ease))
 	default:
 		if bulk := k.Over.Bulk(); bulk > plan.Bulky && h.Kind != "bound" {
 			guess := ""
@@ -36,13 +36,13 @@ func HoleWorking(k *plan.Closure, u measure.Unit) []string {
 			case k.Over.Sampled():
 				guess = " (from your sample)"
 			case k.Over.Estimated:
-				guess = " by estimate (± " + k.Over.Tol.ShortThin() + ")"
+				guess = " by estimate (± " + k.Over.Tol.ShortThin(u) + ")"
 			}
 			what := " for bulk"
 			if s.Tack {
 				what = ", to diameter + " + say(plan.BulkyEase) + ", for bulk"
 			}
-			out = append(out, "+ "+say(s.BulkEase())+what+": the layers are "+bulk.TextThin()+" thick"+guess+", over "+measure.Length(plan.Bulky).TextThin())
+			out = append(out, "+ "+say(s.BulkEase())+what+": the layers are "+bulk.TextThin(u)+" thick"+guess+", over "+measure.Length(plan.Bulky).TextThin(u))
 		}
 		if plan.RigidShank(n) {
 			out = append(out, "+ "+say(plan.ShankEase)+" for the rigid shank")
@@ -141,7 +141,7 @@ func (w *working) hole() {
 func (w *planner) sample(c *catalog.Closure, k *plan.Closure) *Task {
 	h := &k.Hole
 	under := worked(k)
-	through := layerNames(&under) + ", " + under.Thick.TextThin() + " thick"
+	through := layerNames(&under) + ", " + under.Thick.TextThin(w.u) + " thick"
 	thread := w.thread(c, plan.JobHoles)
 	t := (*Task)(nil)
 	switch {
@@ -219,6 +219,25 @@ func (w *planner) testHole(c *catalog.Closure, k *plan.Closure) {
 	if rules.SewnHole(k) {
 		w.take(w.sample(c, k), c.Name, rules.TaskSample)
 	}
+}
+
+// testThick sews a sample of what the machine labours at where there is no
+// hole to sew one of.
+func (w *planner) testThick(c *catalog.Closure, k *plan.Closure) {
+	if rules.SewnHole(k) || !slices.ContainsFunc(w.p.Findings, func(f rules.Finding) bool {
+		return f.Rule == "stack-bulky" && f.Closure == c.Name && f.Severity == rules.Caution && f.Settled == ""
+	}) {
+		return
+	}
+	what, job := kindOf(c), plan.JobFasten
+	switch {
+	case c.Notion.Kind == catalog.Zip:
+		job = plan.JobZip
+	case k.HasLoops():
+		what, job = "loop", plan.JobLoops
+	}
+	t := w.add(StageTest, c.Name, "Sew a sample of the layers that the %s%s is sewn to, needle %s, %s.", what, of(c), k.Needle.Use, w.thread(c, job))
+	w.take(t.sew(w, k, job), c.Name, rules.TaskSample)
 }
 
 // holes are made once the edge is closed, those that are made before that
@@ -368,7 +387,7 @@ func (w *planner) holeTask(stage string, c *catalog.Closure, k *plan.Closure) {
 		if k.Unbasted() {
 			together = "hold the lips together with tape until the facing is on"
 		}
-		t = w.add(stage, c.Name, "Make the bound holes%s (%s%s), two lips of %s each, %s long: stitch a strip to either side of each mark, needle %s, %s, cut the slit to 1/4 in (6.4 mm) from both ends and then to the corners, turn the lips through, stitch their ends down, and %s.", of(c), n, inner, w.len(h.Width/2), w.holeLen(h, h.Length), k.Needle.Use, thread, together)
+		t = w.add(stage, c.Name, "Make the bound holes%s (%s%s), two lips of %s each, %s long: stitch a strip to either side of each mark, needle %s, %s, cut the slit to %s from both ends and then to the corners, turn the lips through, stitch their ends down, and %s.", of(c), n, inner, w.len(h.Width/2), w.holeLen(h, h.Length), k.Needle.Use, thread, quarter.Text(w.u.Or(measure.In)), together)
 		t.sew(w, k, plan.JobHoles).use(w.byHand(c, plan.JobHoles)...)
 	case h.Kind == "hand":
 		t = w.add(stage, c.Name, "Work the holes%s by hand (%s%s), %s long: %s.%s", of(c), n, inner, w.holeLen(h, h.Length), w.purling(c, k), finish)
@@ -407,8 +426,14 @@ func (w *planner) purling(c *catalog.Closure, k *plan.Closure) string {
 	if h.Gimp {
 		over = "lay the gimp along it and purl over it"
 	}
-	return fmt.Sprintf("cut the slit between two rows of short stitches %s apart%s, overcast the edges together, %s deep, %s, %s deep and a needle's width apart (%d to %d to the inch, 8 to 10 to the cm, from memory)%s, with %s, about %s of it for each hole in one length, and finish with a bar of 3 or 4 threads. Do the same step at every hole before the next, so that they come out alike",
-		w.len(plan.RowsApart), eye, w.len(plan.OvercastDepth), over, h.Purl.TextThin(), plan.PurlsLeast, plan.PurlsMost, end, w.twist(c), w.len(h.Twist))
+	purls := fmt.Sprintf("%d to %d to the inch, 8 to 10 to the cm", plan.PurlsLeast, plan.PurlsMost)
+	if inch, cm, _ := strings.Cut(purls, ", "); w.u.IsAlone() && w.u.Is(measure.In) {
+		purls = inch
+	} else if w.u.IsAlone() {
+		purls = cm
+	}
+	return fmt.Sprintf("cut the slit between two rows of short stitches %s apart%s, overcast the edges together, %s deep, %s, %s deep and a needle's width apart (%s, from memory)%s, with %s, about %s of it for each hole in one length, and finish with a bar of 3 or 4 threads. Do the same step at every hole before the next, so that they come out alike",
+		w.len(plan.RowsApart), eye, w.len(plan.OvercastDepth), over, h.Purl.TextThin(w.u), purls, end, w.twist(c), w.len(h.Twist))
 }
 
 // twist is the thread that holes are worked with by hand.
@@ -445,8 +470,8 @@ func (w *planner) instead(c *catalog.Closure, h *plan.Hole) string {
 		return ""
 	case h.Length > h.MachineSews:
 		planned, sewn := w.holeLen(h, h.Length), w.holeLen(h, h.MachineSews)
-		if a, _, _ := strings.Cut(planned, " ("); strings.HasPrefix(sewn, a+" (") { // they read alike
-			longest += ", and leaves " + (h.Length - h.MachineSews).TextThin() + " less ease than planned"
+		if a, _, _ := strings.Cut(planned, " ("); sewn == a || strings.HasPrefix(sewn, a+" (") { // they read alike
+			longest += ", and leaves " + (h.Length - h.MachineSews).TextThin(w.u) + " less ease than planned"
 			break
 		}
 		longest += fmt.Sprintf(", and leaves less ease than the %s planned", planned)

@@ -60,11 +60,7 @@ func Pieces(p *rules.Planned, i int, sizes []int) []Laid {
 	if len(both.Says) == 0 {
 		return out
 	}
-	for i := range out {
-		if len(out[i].Says) == 0 {
-			out[i].Says = []string{"Nothing besides"}
-		}
-	}
+	out = slices.DeleteFunc(out, func(l Laid) bool { return len(l.Says) == 0 })
 	return append([]Laid{both}, out...)
 }
 
@@ -97,10 +93,54 @@ func (l *layer) by(of func(pc *plan.Piece) string) string {
 	if same {
 		return texts[0]
 	}
-	for n, i := range l.sizes {
-		texts[n] = l.p.Garment.Sizes[i] + ": " + texts[n]
+	return strings.Join(BySize(l.p.Garment, l.sizes, func(n int) string { return texts[n] }), "; ")
+}
+
+// stretches is by of what reaches down from one place to another: where it is
+// as far from the end in all sizes, or begins at the same place, that is said
+// once.
+func (l *layer) stretches(of func(pc *plan.Piece) (from, to measure.Length, has bool)) string {
+	var froms, tos, ends []measure.Length
+	all := true
+	for _, i := range l.sizes {
+		pc := l.piece(i, l.pc.Side)
+		if pc == nil {
+			all = false
+			break
+		}
+		from, to, has := of(pc)
+		all = all && has
+		froms, tos, ends = append(froms, from), append(tos, to), append(ends, to-hemOf(pc))
 	}
-	return text.Join("; ", texts...)
+	same := func(ls []measure.Length) bool { return len(slices.Compact(slices.Clone(ls))) == 1 }
+	if all && !same(tos) && same(ends) && ends[0] == 0 {
+		high := make([]measure.Length, len(froms))
+		for n := range froms {
+			high[n] = tos[n] - froms[n]
+		}
+		if same(high) {
+			return "the last " + l.place(high[0])
+		}
+	}
+	if all && !same(tos) && same(froms) && froms[0] > 0 {
+		return "from " + l.place(froms[0]) + l.fromTop() + ", " + strings.Join(BySize(l.p.Garment, l.sizes, func(n int) string { return "to " + l.place(tos[n]) }), "; ")
+	}
+	return l.by(func(pc *plan.Piece) string {
+		if from, to, has := of(pc); has {
+			return l.stretch(from, to)
+		}
+		return "none"
+	})
+}
+
+// hemOf is how far down a piece ends.
+func hemOf(pc *plan.Piece) measure.Length {
+	for i := range pc.Lines {
+		if pc.Lines[i].Kind == plan.HemLine {
+			return pc.Lines[i].From.At
+		}
+	}
+	return 0
 }
 
 // lines are the edges, folds, seams and stitching.
@@ -115,12 +155,12 @@ func (l *layer) lines() {
 	default:
 		return
 	}
-	var others []string
+	var cuts, others []string
 	for i := range pc.Lines {
 		out := pc.Lines[i].From.Out
 		switch pc.Lines[i].Kind {
 		case plan.CutLine:
-			edges += ", cut edge " + l.its(out)
+			cuts = append(cuts, l.its(out))
 		case plan.FoldLine:
 			others = append(others, "fold of the turn-under "+l.out(out))
 		case plan.SeamLine:
@@ -136,6 +176,13 @@ func (l *layer) lines() {
 				others = append(others, "inner edge of the facing "+l.out(out))
 			}
 		}
+	}
+	switch len(cuts) {
+	case 0:
+	case 1:
+		edges += ", cut edge " + cuts[0]
+	default:
+		edges += ", cut edges " + text.And(cuts...)
 	}
 	l.say(edges)
 	for _, s := range others {
@@ -196,11 +243,11 @@ func (l *layer) areas() {
 			if a.Kind == plan.TurnUpArea {
 				what = "Hem turned up"
 			}
-			l.say(what + ": " + l.by(func(pc *plan.Piece) string {
+			l.say(what + ": " + l.stretches(func(pc *plan.Piece) (from, to measure.Length, has bool) {
 				if a := nth(pc, a.Kind, n); a != nil {
-					return l.stretch(a.From, a.To)
+					return a.From, a.To, true
 				}
-				return "none"
+				return 0, 0, false
 			}))
 		}
 	}
@@ -238,7 +285,13 @@ func (l *layer) parts() {
 
 func (l *layer) part(s *set) {
 	c := &l.p.Garment.Closures[s.closure]
-	what := partWord(s.kind) + "s"
+	what := partWord(s.kind)
+	if slices.ContainsFunc(l.sizes, func(i int) bool {
+		pc := l.piece(i, l.pc.Side)
+		return pc != nil && len(s.in(pc)) > 1
+	}) {
+		what += "s"
+	}
 	switch {
 	case s.kind == plan.TeethPart || s.kind == plan.TapePart:
 		what = partWord(s.kind) + " of the zip"
@@ -252,6 +305,15 @@ func (l *layer) part(s *set) {
 		what = "inner " + partWord(s.kind) + of(c) + ", on the inside"
 	default:
 		what += of(c)
+	}
+	if s.kind == plan.TeethPart {
+		l.say(text.Capital(what) + ": " + l.stretches(func(pc *plan.Piece) (from, to measure.Length, has bool) {
+			if qs := s.in(pc); len(qs) > 0 {
+				return qs[0].From, qs[0].To, true
+			}
+			return 0, 0, false
+		}))
+		return
 	}
 	lies := l.by(func(pc *plan.Piece) string {
 		qs := s.in(pc)
@@ -273,12 +335,13 @@ func (l *layer) partsLie(s *set, qs []*plan.Part) string {
 	}
 	across := l.across(qs)
 	switch s.kind {
-	case plan.TeethPart:
-		return l.stretch(q.From, q.To)
 	case plan.HolePart:
 		long := "cut " + l.hole(&l.p.Closures[s.closure].Hole, q.Cut) + " and stitched " + l.len(q.Stitched) + " long"
-		if q.Cut == 0 {
+		switch q.Cut {
+		case 0:
 			long = "stitched " + l.len(q.Stitched) + " long"
+		case q.Stitched: // bound
+			long = "cut " + l.hole(&l.p.Closures[s.closure].Hole, q.Cut) + " long"
 		}
 		along := l.p.Closures[s.closure].Hole.Direction == "along"
 		each := "each "
@@ -288,6 +351,9 @@ func (l *layer) partsLie(s *set, qs []*plan.Part) string {
 		sewn := ""
 		if h := &l.p.Closures[s.closure].Hole; q.Cut > 0 && h.Sewn() != h.Length {
 			sewn = "; the machine sews " + l.hole(h, h.Sewn())
+		}
+		if ls, same := outs(qs); same && ls[0] == 0 && head == "" && !along {
+			return each + long + ", " + l.about(q, along, l.line) + sewn
 		}
 		return head + across + "; " + each + long + ", " + l.about(q, along, "its mark") + sewn
 	case plan.ButtonPart, plan.TackPart, plan.SnapCap, plan.SnapStud, plan.RivetPart, plan.EyeletPart, plan.BackingPart:

@@ -33,7 +33,7 @@ func (w *working) needle() {
 	if n.Use != n.NM {
 		says += fmt.Sprintf(", which is refused: the work is done with %s", n.Use)
 	}
-	says += fmt.Sprintf("; thread %.2f mm ÷ blade %.2f mm = %.2f (0.24 to 0.40 is good); %s point", t.Diameter.MM(), n.NM.BladeMM(), n.Ratio, n.Point)
+	says += fmt.Sprintf("; thread %s ÷ blade %s = %.2f (0.24 to 0.40 is good); %s point", rules.Blade(t.Diameter.MM(), w.x.U), rules.Blade(n.NM.BladeMM(), w.x.U), n.Ratio, n.Point)
 	st := w.say(TopicNeedle, "needle-cloth", "%s", says)
 	st.Sources = joined(st.Sources, rules.Find("needle-thread").Sources)
 	if !n.Given {
@@ -54,12 +54,15 @@ func (w *working) needle() {
 		st.Default = w.set("thread", "the thread")
 	}
 
-	says = fmt.Sprintf("%s: %s to %s", n.Cloth(), s.Min.ShortThin(), s.Max.ShortThin())
+	says = fmt.Sprintf("%s: %s to %s", n.Cloth(), s.Min.ShortThin(w.x.U), s.Max.ShortThin(w.x.U))
 	verb := "take"
 	if s.Given {
 		verb = "yours is"
 	}
-	says += fmt.Sprintf("; %s %s, %s stitches an inch", verb, s.Length.TextThin(), trimZero(fmt.Sprintf("%.1f", measure.Inch.MM()/max(s.Length.MM(), 0.01))))
+	says += "; " + verb + " " + s.Length.TextThin(w.x.U)
+	if !w.x.U.IsAlone() || w.x.U.Is(measure.In) {
+		says += ", " + trimZero(fmt.Sprintf("%.1f", measure.Inch.MM()/max(s.Length.MM(), 0.01))) + " stitches an inch"
+	}
 	st = w.say(TopicStitch, "stitch-length", "%s", says)
 	if !s.Given {
 		st.Default = w.set("stitch", "the stitch length")

@@ -25,7 +25,13 @@ func (w *planner) measureNotions() {
 		}
 		switch {
 		case n.Kind == catalog.Zip:
-			w.add(StageMeasure, c.Name, "Measure the finished opening of the %s: the plan counts on %s.", c.OpeningName(), w.bySize(func(i int) string { return w.len(c.Run.Length.At(i).V) }))
+			w.add(StageMeasure, c.Name, "Measure the finished opening of the %s: the plan counts on", c.OpeningName()).bySizes(w, "", func(i int) string {
+				run, need := c.Run.Length.At(i).V, k.Zip.Sizes[i].Need
+				if need == run || need <= 0 {
+					return w.len(run)
+				}
+				return w.len(run) + ", " + w.len(need) + " of it for the zip"
+			})
 		case n.Kind == catalog.Toggle:
 			real("%s long, %s wide and %s thick", w.len(n.Length.V), w.len(s.Width), w.len(s.Thickness))
 		case s.Girth > 0:

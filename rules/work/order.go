@@ -7,6 +7,7 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+	"sync"
 
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
@@ -68,13 +69,14 @@ type planner struct {
 	sizes []int
 	out   []Task
 	taken map[*rules.Finding]bool // findings that already stand at a task
+	sets  map[string]int          // test sets by what they say, as they stand in out
 	done  map[string]bool         // what was told at length, and is the same way further on
 }
 
 // Order is the work on a garment, step by step, in the order it needs, with
 // the figures of one size, or of all where size is "".
 func Order(p *rules.Planned, size string) []Task {
-	w := &planner{p: p, g: p.Garment, u: p.Garment.Units, taken: map[*rules.Finding]bool{}, done: map[string]bool{}}
+	w := &planner{p: p, g: p.Garment, u: p.Garment.Units, taken: map[*rules.Finding]bool{}, sets: map[string]int{}, done: map[string]bool{}}
 	for i := range p.Findings {
 		if f := &p.Findings[i]; f.Settled != "" { // the sample has answered it
 			w.taken[f] = true
@@ -143,7 +145,7 @@ func (w *planner) leftovers() {
 	at := slices.IndexFunc(w.out, func(o Task) bool {
 		return slices.Index(Stages, o.Stage) >= slices.Index(Stages, StageTest)
 	})
-	if at < 0 {
+	if at == -1 {
 		at = len(w.out)
 	}
 	w.out = slices.Insert(w.out, at, t)
@@ -242,13 +244,15 @@ const LawTag = "[law]"
 
 // tooled is what is set in the caution of a tool, which is the same for all
 // that it sets.
-var tooled = regexp.MustCompile(`^(Wear eye protection when you set |Press )the [a-z ]+?(, | with the pliers )`)
+var tooled = sync.OnceValue(func() *regexp.Regexp {
+	return regexp.MustCompile(`^(Wear eye protection when you set |Press )the [a-z ]+?(, | with the pliers )`)
+})
 
 // says is what a finding says as a sentence of a list: that the law decides
 // is a tag at its end.
 func says(message string) string {
 	message, law := rules.SplitLaw(message)
-	if message = tooled.ReplaceAllString(text.Sentence(message), "${1}hardware${2}"); law {
+	if message = tooled().ReplaceAllString(text.Sentence(message), "${1}hardware${2}"); law {
 		message += " " + LawTag
 	}
 	return message
@@ -274,7 +278,25 @@ func (w *planner) tell(stage string, task rules.Task) {
 	for i := range w.p.Findings {
 		if f := &w.p.Findings[i]; !w.taken[f] && rules.Find(f.Rule).Task == task {
 			w.taken[f] = true
-			w.add(stage, "", "%s", says(f.Message()))
+			m := f.Message()
+			if seams, set, is := strings.Cut(m, rules.SealSet); is && w.done[sealed(set)] { // told where it is set
+				m = seams
+			}
+			w.add(stage, "", "%s", says(m))
+		}
+	}
+}
+
+// sealed is what to do about each thing that is set in cloth which leaks.
+func sealed(set string) string { return "Set each " + set + "." }
+
+// seal puts that where the first of them is set.
+func (w *planner) seal(t *Task) {
+	for i := range w.p.Findings {
+		if f := &w.p.Findings[i]; rules.Find(f.Rule).Task == rules.TaskSeal && f.Settled == "" {
+			if _, set, is := strings.Cut(f.Message(), rules.SealSet); is {
+				w.care(t, sealed(set))
+			}
 		}
 	}
 }
@@ -306,12 +328,19 @@ func (w *planner) sized(of func(size int) string) (text string, lines []string) 
 // grouped are texts with the sizes that they are for; one that is for all
 // sizes stands alone.
 func (w *planner) grouped(of func(size int) string) []string {
+	return BySize(w.g, w.sizes, func(n int) string { return of(w.sizes[n]) })
+}
+
+// BySize are texts for those of a garment's sizes, each with the sizes that it
+// is for; one that is for all of them stands alone. It asks for each by its
+// place among them.
+func BySize(g *catalog.Garment, of []int, says func(n int) string) []string {
 	var texts []string
-	var sizes [][]int // as they stand in w.sizes
-	for n, s := range w.sizes {
-		t := of(s)
+	var sizes [][]int // as they stand in of
+	for n := range of {
+		t := says(n)
 		i := slices.Index(texts, t)
-		if i < 0 {
+		if i == -1 {
 			i = len(texts)
 			texts, sizes = append(texts, t), append(sizes, nil)
 		}
@@ -321,16 +350,19 @@ func (w *planner) grouped(of func(size int) string) []string {
 		return texts
 	}
 	for i := range texts {
-		texts[i] = w.sizeNames(sizes[i]) + ": " + texts[i]
+		texts[i] = sizeNames(g, of, sizes[i]) + ": " + texts[i]
 	}
 	return texts
 }
 
-// sizeNames are the names of sizes, three or more in a row as the first to
+// sizeNames are the names of sizes, by their place among those that are told.
+func (w *planner) sizeNames(at []int) string { return sizeNames(w.g, w.sizes, at) }
+
+// sizeNames are the names of some of those sizes, three or more in a row as the first to
 // the last.
-func (w *planner) sizeNames(at []int) string {
+func sizeNames(g *catalog.Garment, of, at []int) string {
 	var names []string
-	name := func(n int) string { return w.g.Sizes[w.sizes[n]] }
+	name := func(n int) string { return g.Sizes[of[n]] }
 	for len(at) > 0 {
 		n := 1
 		for n < len(at) && at[n] == at[n-1]+1 {
@@ -351,6 +383,18 @@ func (w *planner) sizeNames(at []int) string {
 // bySize is one text for all sizes where they agree, or one for each.
 func (w *planner) bySize(of func(size int) string) string {
 	return strings.Join(w.grouped(of), "; ")
+}
+
+// bySizes ends what a task says with one text for all sizes, after sep; where
+// they do not agree, with a line for each beneath it.
+func (t *Task) bySizes(w *planner, sep string, of func(size int) string) *Task {
+	text, lines := w.sized(of)
+	if t.Lines = lines; text == "" {
+		t.Do += ":"
+		return t
+	}
+	t.Do += sep + " " + text + "."
+	return t
 }
 
 func (w *planner) settle() {
@@ -380,7 +424,7 @@ func (w *planner) measure() {
 	w.measureNotions()
 	w.measureCloths()
 	if m := &w.g.Machine; m.FootLift.Has() && w.sews() {
-		w.add(StageMeasure, "", "Measure how far the presser foot lifts: the plan counts on %s.", m.FootLift.V.TextThin())
+		w.add(StageMeasure, "", "Measure how far the presser foot lifts: the plan counts on %s.", m.FootLift.V.TextThin(w.u))
 	}
 }
 
@@ -390,6 +434,7 @@ func (w *planner) test() {
 	w.testFusing()
 	w.each(func(_ int, c *catalog.Closure, k *plan.Closure) {
 		w.testHole(c, k)
+		w.testThick(c, k)
 		w.testSet(c, k)
 		w.testTurn(c, k)
 	})

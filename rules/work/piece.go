@@ -139,6 +139,14 @@ func (o *opening) called(pc *plan.Piece) string {
 	return "the under side of the " + o.name
 }
 
+// Meets says whether the sides of the opening that closure i closes meet, with
+// neither over the other.
+func Meets(p *rules.Planned, i int) bool { return openingOf(p, i).meets() }
+
+// Called is a piece of the opening that closure i closes by its name: the right
+// front, the cloth beneath the flap.
+func Called(p *rules.Planned, i int, pc *plan.Piece) string { return openingOf(p, i).called(pc) }
+
 // points says whether the opening is a pair of lapels or collar points, each of
 // which is fastened to the front beneath it.
 func (o *opening) points() bool {
@@ -277,10 +285,10 @@ func (o *opening) reach(l measure.Length, line string) string {
 
 func (o *opening) outOf(l measure.Length, line string) string {
 	switch {
-	case l == 0:
-		return "on " + line
 	case l < 0:
 		return o.len(-l) + " inside " + line
+	case l == 0:
+		return "on " + line
 	}
 	return o.len(l) + " beyond " + line
 }
@@ -370,6 +378,9 @@ func (o *opening) liesUnder(pc *plan.Piece, a *plan.Area) (under, body string) {
 		end = o.strip(-a.OutFrom) + " inside " + mark
 	}
 	s := "from " + from + " to " + to + end
+	if o.short && patch && under != "" && a.OutTo+a.OutFrom == 0 && from == o.reach(a.OutTo, o.line) {
+		return under, o.len(a.From) + " to " + o.len(a.To) + o.fromTop() // how wide it is says the rest
+	}
 	switch {
 	case patch && a.From == 0:
 		s += ", the first " + o.len(a.To) + o.fromTop()

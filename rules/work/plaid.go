@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"placketeer/catalog"
+	"placketeer/catalog/measure"
 	"placketeer/rules"
 	"placketeer/rules/plan"
 )
@@ -24,7 +25,7 @@ func (w *planner) checks(c *catalog.Closure, cl *catalog.Cloth) {
 	mirrored := !known || !k.Over.Has() || !cl.Repeat.Across.Has() || plan.PhaseApart(k.Over.V, -under, cl.Repeat.Across.V).Abs() <= plan.PhaseWithin
 	switch {
 	case k.Cut == "mirror" && mirrored:
-		w.add(StageCut, c.Name, "Fold %s face to face and pin stripe on stripe every few inches before you cut both fronts at once.", name)
+		w.add(StageCut, c.Name, "Fold %s face to face and pin stripe on stripe, pins close together, before you cut both fronts at once.", name)
 	default:
 		w.add(StageCut, c.Name, "Cut the fronts one at a time, %s lying the same way; turn the pattern over for the second.", name)
 	}
@@ -32,9 +33,16 @@ func (w *planner) checks(c *catalog.Closure, cl *catalog.Cloth) {
 
 // checkBars looks at the stripes of a plaid.
 func (w *planner) checkBars() {
+	away := "six feet (2 m)"
+	switch {
+	case w.u.IsAlone() && w.u.Is(measure.In):
+		away = "six feet"
+	case w.u.IsAlone():
+		away = "2 m"
+	}
 	for i := range w.g.Cloths {
 		if w.g.Cloths[i].Repeat.Across.Has() && w.used(w.g.Cloths[i]) {
-			w.add(StageCheck, "", "Button up and look at the stripes of %s from six feet (2 m) away.", w.g.ClothNames[i])
+			w.add(StageCheck, "", "Button up and look at the stripes of %s from %s away.", w.g.ClothNames[i], away)
 		}
 	}
 }

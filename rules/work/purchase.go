@@ -170,9 +170,7 @@ func (it *Item) add(b *Batch, n int, g *plan.Good, l *Line) {
 	if len(l.Goods) > 1 { // zips of several lengths: those of this one
 		closures = nil
 		for _, u := range g.Uses {
-			if u.Closure >= 0 {
-				closures = append(closures, b.Plan.Garment.Closures[u.Closure].Name)
-			}
+			closures = append(closures, b.Plan.Garment.Closures[u.Closure].Name)
 		}
 	}
 	says := b.Plan.Garment.Title()
@@ -218,7 +216,7 @@ func (it *Item) pool(u measure.Unit) error {
 			it.Packs = plan.Packs(a.Spools, it.Good.Pack)
 			it.Buy = it.Packs * it.Good.Pack
 		} else if a.Length > 0 {
-			missing = "how much is on a spool is not said (metres)"
+			missing = "the length on a spool is not said (metres)"
 		}
 		units = float64(it.Buy)
 	case plan.GoodInterfacing, plan.GoodLoopCord:
@@ -226,13 +224,13 @@ func (it *Item) pool(u measure.Unit) error {
 		case waits != "":
 			missing = "not before " + waits + " is settled"
 		case !a.Known && it.Kind == plan.GoodInterfacing:
-			missing = "how wide it is is not said"
+			missing = "its width is not said"
 		case !a.Fits:
 			missing = "the goods are narrower than a piece"
 		}
 		units = a.Buy.MM() / 1000
 	case plan.GoodCord:
-		missing = "how long its channel is the file does not say"
+		missing = "the file does not say how long its channel is"
 	default:
 		it.Buy, it.Packs = a.Pieces, a.Packs
 		units = float64(it.Buy)

@@ -20,7 +20,7 @@ func (w *working) sewing() {
 	if s.Sewn {
 		var parts []string
 		if s.ThreadShank > 0 {
-			parts = append(parts, fmt.Sprintf("thread shank as long as the layers over it are thick, %s, and up to %s more", s.ThreadShank.TextThin(), measure.Length(plan.ShankAllow).ShortThin()))
+			parts = append(parts, fmt.Sprintf("thread shank as long as the layers over it are thick, %s, and up to %s more", s.ThreadShank.TextThin(w.x.U), measure.Length(plan.ShankAllow).ShortThin(w.x.U)))
 		}
 		if s.Backing > 0 {
 			says := fmt.Sprintf("backing button of %s ligne underneath, %s", rules.Ligne(s.Backing), s.Backing.Text(w.x.U))
@@ -67,19 +67,19 @@ func (w *working) sewing() {
 	var parts []string
 	switch {
 	case h.Twist > 0:
-		parts = append(parts, fmt.Sprintf("a hole of %s takes 36 times as much twist, and 3/4 yd at least: %s", w.s(h.Length), Metres(s.HoleThread)))
+		parts = append(parts, fmt.Sprintf("a hole of %s takes 36 times as much twist, and %s at least: %s", w.s(h.Length), w.twistLeast(), Metres(s.HoleThread, w.x.U)))
 	case h.Kind == "bound":
-		parts = append(parts, fmt.Sprintf("the seams of a bound hole of %s take %s of thread", w.s(h.Length), Metres(s.HoleThread)))
+		parts = append(parts, fmt.Sprintf("the seams of a bound hole of %s take %s of thread", w.s(h.Length), Metres(s.HoleThread, w.x.U)))
 	case s.HoleThread > 0:
-		parts = append(parts, fmt.Sprintf("a hole of %s takes %d stitches, %s of thread", w.s(h.Length), plan.HoleStitches(h.Length, h.Pitch), Metres(s.HoleThread)))
+		parts = append(parts, fmt.Sprintf("a hole of %s takes %d stitches, %s of thread", w.s(h.Length), plan.HoleStitches(h.Length, h.Pitch), Metres(s.HoleThread, w.x.U)))
 	}
 	switch {
 	case s.ThreadCut > 0:
-		parts = append(parts, "sewing one on by hand takes "+Metres(s.ThreadCut))
+		parts = append(parts, "sewing one on by hand takes "+Metres(s.ThreadCut, w.x.U))
 	case s.Sewn:
-		parts = append(parts, "sewing one on takes "+Metres(plan.ButtonThread))
+		parts = append(parts, "sewing one on takes "+Metres(plan.ButtonThread, w.x.U))
 	}
-	st := w.say(TopicUsed, "", "%s; all of one garment, with 15 %% for waste: %s", strings.Join(parts, "; "), Metres(s.Used))
+	st := w.say(TopicUsed, "", "%s; all of one garment, with 15 %% for waste: %s", strings.Join(parts, "; "), Metres(s.Used, w.x.U))
 	if h.Twist > 0 {
 		st.Sources = []string{"Every Woman's Encyclopaedia, Practical Lessons in Tailoring, about 1911: about 3/4 yd of twist for a hole of about 3/4 in", "thread makers' guides: 10 to 20 % for waste"}
 		return
@@ -116,7 +116,7 @@ func (w *planner) sewOn(stage string, c *catalog.Closure, k *plan.Closure, count
 		passes, double := "", ""
 		if s.ThreadCut > 0 {
 			step := measure.Inch
-			if w.u == measure.MM {
+			if w.u.Is(measure.MM) {
 				step = measure.Centimetre
 			}
 			double = " used double, " + w.len(s.ThreadCut.RoundUp(step)) + " cut for each"
@@ -215,21 +215,30 @@ func (w *planner) fixTask(stage string, c *catalog.Closure, k *plan.Closure, wha
 			}
 			t = w.add(stage, c.Name, "Set the %s%s (%s)%s; check each: seated, tight, its nail straight.", what, of(c), count, punch)
 		case plan.SetPlastic:
-			t = w.add(stage, c.Name, "Press the %s%s on (%s)%s, each point pushed through first; check each: its point flat and round, clicking and parting.", what, of(c), count, punch)
+			parts := ", clicking and parting"
+			if what != text.Plural(n.Kind) {
+				parts = ""
+			}
+			t = w.add(stage, c.Name, "Press the %s%s on (%s)%s, each point pushed through first; check each: its point flat and round%s.", what, of(c), count, punch, parts)
 		case plan.SetProngs, plan.SetBarrel:
-			t = w.add(stage, c.Name, "Set the %s%s (%s)%s; check each: seated, tight, opening freely.", what, of(c), count, punch)
+			opens := "seated, tight, opening freely"
+			if c.Notion.Kind != catalog.Snap || what != text.Plural(n.Kind) { // half of it alone opens nothing
+				opens = "seated and tight"
+			}
+			t = w.add(stage, c.Name, "Set the %s%s (%s)%s; check each: %s.", what, of(c), count, punch, opens)
 		default:
 			t = w.add(stage, c.Name, "Set the %s%s (%s)%s; check each: seated and tight.", what, of(c), count, punch)
 		}
 		if l := k.Hardware.Packing; l > 0 {
-			t.Do += " Pack each with " + l.TextThin() + " of washers or a patch between the layers, as in the test set."
+			t.Do += " Pack each with " + l.TextThin(w.u) + " of washers or a patch between the layers, as in the test set."
 		}
 		t.use(k.FastenerIDs(w.sizes)...)
+		w.seal(t)
 		w.care(t, says(rules.SetSafely(k.Hardware.Setting, c.Set, what)))
 	case n.Kind == catalog.Button || n.Kind == catalog.Toggle:
 		shank := ""
 		if l := k.Sewing.ThreadShank; l > 0 {
-			shank = ", on a thread shank of " + l.TextThin()
+			shank = ", on a thread shank of " + l.TextThin(w.u)
 		}
 		t = w.sewOn(stage, c, k, count, shank)
 	default:
@@ -612,15 +621,40 @@ func (w *planner) cords() {
 }
 
 // Metres is a length of thread in words: 7.5 m (8.2 yd).
-func Metres(l measure.Length) string {
-	return fmt.Sprintf("%.1f m (%.1f yd)", l.MM()/1000, float64(l)/float64(measure.Yard))
+func Metres(l measure.Length, u measure.Unit) string {
+	metres, yards := fmt.Sprintf("%.1f m", l.MM()/1000), fmt.Sprintf("%.1f yd", float64(l)/float64(measure.Yard))
+	switch {
+	case !u.IsAlone():
+		return metres + " (" + yards + ")"
+	case u.Is(measure.In):
+		return yards
+	}
+	return metres
+}
+
+// Spool is how long the thread on a spool is, as it is sold: in metres.
+func Spool(l measure.Length, u measure.Unit) string {
+	if u.Or(measure.MM).Is(measure.In) {
+		return fmt.Sprintf("%.0f yd", float64(l)/float64(measure.Yard))
+	}
+	return strconv.FormatFloat(l.MM()/1000, 'f', -1, 64) + " m"
+}
+
+// twistLeast is the twist that a hole worked by hand takes at least.
+func (w *working) twistLeast() string {
+	if l := 3 * measure.Yard / 4; w.x.U.IsAlone() && w.x.U.Is(measure.MM) {
+		return Metres(l, w.x.U)
+	}
+	return "3/4 yd"
 }
 
 // cord is a cord by its place, and by its name where another is there too.
-func (w *planner) cord(c *catalog.GarmentCord) string {
+func (w *planner) cord(c *catalog.GarmentCord) string { return cordAt(w.g, c) }
+
+func cordAt(g *catalog.Garment, c *catalog.GarmentCord) string {
 	n := 0
-	for i := range w.g.Cords {
-		if w.g.Cords[i].At == c.At {
+	for i := range g.Cords {
+		if g.Cords[i].At == c.At {
 			n++
 		}
 	}

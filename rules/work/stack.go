@@ -58,7 +58,7 @@ func (w *working) stack(s *plan.Stack, what string, pressed bool) {
 			guesses = append(guesses, fmt.Sprintf("%s is an estimate, %s", name, w.guess(l)))
 		}
 	}
-	sum := measure.Toleranced{V: s.Thick, Tol: s.Tol}.TextThin()
+	sum := measure.Toleranced{V: s.Thick, Tol: s.Tol}.TextThin(w.x.U)
 	says := fmt.Sprintf("%s: %s = %s", what, strings.Join(parts, " + "), sum)
 	if len(s.Layers) == 1 {
 		says = fmt.Sprintf("%s: %s", what, strings.Replace(parts[0], w.thick(&s.Layers[0]), sum, 1))
@@ -68,7 +68,7 @@ func (w *working) stack(s *plan.Stack, what string, pressed bool) {
 		return
 	}
 	if pressed && s.Pressed != s.Thick {
-		says += fmt.Sprintf("; pressed by the foot %s", s.Pressed.TextThin())
+		says += fmt.Sprintf("; pressed by the foot %s", s.Pressed.TextThin(w.x.U))
 	}
 	rule := "stack-bulky"
 	if len(guesses) > 0 {
@@ -97,21 +97,21 @@ func (w *working) stack(s *plan.Stack, what string, pressed bool) {
 // sampledStack is a stack that a sample gave: its layers are told beside it,
 // for they no longer decide.
 func (w *working) sampledStack(s *plan.Stack, what, layers string, pressed bool) {
-	free, sum := measure.Toleranced{V: s.Thick, Tol: s.Tol}.TextThin(), measure.Length(0)
+	free, sum := measure.Toleranced{V: s.Thick, Tol: s.Tol}.TextThin(w.x.U), measure.Length(0)
 	for i := range s.Layers {
 		sum += s.Layers[i].Thick
 	}
 	adds := layers
 	if len(s.Layers) > 1 {
-		adds += " = " + sum.TextThin()
+		adds += " = " + sum.TextThin(w.x.U)
 	}
 	says := what + ": " + free
 	if s.Sampled() {
 		says += ", from your sample"
 	}
 	says += "; the layers by themselves: " + adds
-	if by := s.Pressed.TextThin(); s.SampledPressed() {
-		says += "; pressed " + measure.Toleranced{V: s.Pressed, Tol: s.Press.Tol}.TextThin() + ", from your sample"
+	if by := s.Pressed.TextThin(w.x.U); s.SampledPressed() {
+		says += "; pressed " + measure.Toleranced{V: s.Pressed, Tol: s.Press.Tol}.TextThin(w.x.U) + ", from your sample"
 	} else if pressed && s.Pressed != s.Thick {
 		says += "; pressed by the foot " + by
 	}
@@ -129,7 +129,7 @@ func containsPrefix(list []string, prefix string) bool {
 
 // thick is the thickness of a layer with its ±, in the garment's units.
 func (w *working) thick(l *plan.Layer) string {
-	s := measure.Toleranced{V: l.Thick, Tol: l.Tol}.TextThin()
+	s := measure.Toleranced{V: l.Thick, Tol: l.Tol}.TextThin(w.x.U)
 	if i := strings.LastIndex(s, " ("); i > 0 {
 		s = s[:i]
 	}

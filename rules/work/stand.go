@@ -22,14 +22,14 @@ func (w *working) stand() {
 	s, f := &k.Stand, &c.Stand
 	d := plan.AcrossOf(&c.Notion)
 	// From the last sum: what the file's drafting gives.
-	says := fmt.Sprintf("%s %s across: least, half of it + 3 mm = %s; usual, the larger of half + %s and three quarters = %s; full, all of it = %s",
-		c.Notion.Kind, w.s(d), w.s(s.Least), w.s(quarter), w.s(s.Usual), w.s(s.Full))
+	says := fmt.Sprintf("%s %s across: least, half of it + %s = %s; usual, the larger of half + %s and three quarters = %s; full, all of it = %s",
+		c.Notion.Kind, w.s(d), w.rim(), w.s(s.Least), w.s(quarter), w.s(s.Usual), w.s(s.Full))
 	if k.Loop.Hooks {
 		says = fmt.Sprintf("hook %s long, across the edge: least, for its bend, %s; full, all of it on the lap, %s", w.s(plan.LieOf(&c.Notion).In), w.s(s.Least), w.s(s.Full))
 	}
 	if plan.ShapeOf(&c.Notion).Kind == "toggle" {
-		says = fmt.Sprintf("the %s lies across, its shorter end %s towards the edge: least, + 3 mm = %s; usual, + %s = %s",
-			c.Notion.Kind, w.s(s.Least-plan.RimClear), w.s(s.Least), w.s(quarter), w.s(s.Usual))
+		says = fmt.Sprintf("the %s lies across, its shorter end %s towards the edge: least, + %s = %s; usual, + %s = %s",
+			c.Notion.Kind, w.s(s.Least-plan.RimClear), w.rim(), w.s(s.Least), w.s(quarter), w.s(s.Usual))
 	}
 	switch {
 	case !s.Known && plan.LapOf(c) == "edge" && s.Have == 0:
@@ -77,12 +77,12 @@ func (w *working) stand() {
 	case s.Lost:
 		// There is no stand to add up.
 	case s.Construction == "folded":
-		folds := fmt.Sprintf("%d fold × %s of cloth", s.Folds, shell.ShortThin())
+		folds := fmt.Sprintf("%d fold × %s of cloth", s.Folds, shell.ShortThin(w.x.U))
 		if s.Folds > 1 {
-			folds = fmt.Sprintf("%d folds × %s of cloth", s.Folds, shell.ShortThin())
+			folds = fmt.Sprintf("%d folds × %s of cloth", s.Folds, shell.ShortThin(w.x.U))
 		}
 		if s.FoldCore > 0 {
-			folds += fmt.Sprintf(" − %s that the edge folds round", s.FoldCore.ShortThin())
+			folds += fmt.Sprintf(" − %s that the edge folds round", s.FoldCore.ShortThin(w.x.U))
 		}
 		turn, share, what, back := "", "two thirds", "folded band", "the band "+w.s(s.Band)
 		b := k.Folding(s.Band)
@@ -113,7 +113,7 @@ func (w *working) stand() {
 		}
 	case s.Construction == "band":
 		st = w.say(TopicBand, "stand-drafted", "separate band, %s finished: cut 2 × %s + %s + one fold of %s = %s wide; the stand is half the band",
-			w.made(s.Band, s.BandKnown), w.s(s.Band), w.allowances(), s.FoldLoss.ShortThin(), w.made(s.BandCut, false))
+			w.made(s.Band, s.BandKnown), w.s(s.Band), w.allowances(), s.FoldLoss.ShortThin(w.x.U), w.made(s.BandCut, false))
 		if !s.BandKnown {
 			st.Default = w.set("stand.band", "the band's width, twice the full stand,")
 		}
@@ -209,6 +209,16 @@ func (w *working) facing() {
 	w.say(TopicFacing, "facing-short", "%s", says)
 }
 
+// fronts counts the openings that join the wearer's right and left.
+func (w *planner) fronts() (n int) {
+	w.openings(func(o *opening) {
+		if o.front {
+			n++
+		}
+	})
+	return n
+}
+
 // cutFronts cuts the pieces of a front, their facings and their flap.
 func (w *planner) cutFronts(o *opening) {
 	over, under := o.any(plan.Over), o.any(plan.Under)
@@ -224,7 +234,7 @@ func (w *planner) cutFronts(o *opening) {
 		return
 	}
 	at := ""
-	if o.name != "front" {
+	if o.name != "front" && w.fronts() > 1 {
 		at = " of the " + o.name
 	}
 	side := ""
@@ -296,7 +306,7 @@ func (o *opening) cutLies(pc *plan.Piece) string {
 		case st.TurnUnder > 0:
 			under = o.len(st.TurnUnder) + " turned under, "
 		}
-		return s + ": the fold " + o.out(pc.Finished) + ", " + back + under + st.FoldLoss.TextThin() + " for the folds. Snip the fold lines top and bottom"
+		return s + ": the fold " + o.out(pc.Finished) + ", " + back + under + st.FoldLoss.TextThin(o.u) + " for the folds. Snip the fold lines top and bottom"
 	case st.Construction == "band" && o.lap != nil && st == &o.lap.Stand && lineAt(pc, plan.SeamLine, pc.Finished-st.Band) != nil:
 		seam := pc.Finished - st.Band
 		return "the cut edge " + o.out(seam+st.Seam) + ": " + o.seam(st.Seam) + " for the band, sewn on " + o.its(seam) + "; its fold comes to lie " + o.out(pc.Finished) + "." + snip
@@ -353,15 +363,23 @@ func (o *opening) flapLies(pc *plan.Piece) string {
 	return s + ": " + o.len(outer-inner) + with
 }
 
+// rim is what lies beyond the rim at least, as its source has it.
+func (w *working) rim() string {
+	if w.x.U.IsAlone() {
+		return w.s(plan.RimClear)
+	}
+	return measure.Length(plan.RimClear).Short(measure.MM)
+}
+
 // pastFacing is what a facing must reach past.
-func pastFacing(k *plan.Closure) string {
+func pastFacing(k *plan.Closure, u measure.Unit) string {
 	switch {
 	case plan.LapOf(k.Closure) == "double":
-		return "the inner column by 10 mm (from memory)"
+		return "the inner column by " + (10 * measure.Millimetre).Short(u.Or(measure.MM)) + " (from memory)"
 	case k.Apart():
 		return "the patches over the cords"
 	case k.SewnHole():
-		return "the holes by 1/4 in (6.4 mm)"
+		return "the holes by " + quarter.Text(u.Or(measure.In))
 	}
 	return "the " + text.Plural(k.Closure.Notion.Kind)
 }
@@ -372,7 +390,7 @@ func (w *planner) cutFacings(o *opening, name, at string, over, under *plan.Piec
 		return
 	} else if !o.faced(plan.Over) {
 		if k != nil && k.Stand.Construction == "faced" && k.Stand.FacingUsual > 0 {
-			w.add(StageCut, name, "Cut the facings of both fronts%s at least %s wide, the seam of the edge included, to pass %s; set stand.facing to say how wide.", at, (k.Stand.Column + k.Stand.Have + k.Stand.FacingUsual + k.Stand.Seam).TextLeast(w.u), pastFacing(k))
+			w.add(StageCut, name, "Cut the facings of both fronts%s at least %s wide, the seam of the edge included, to pass %s; set stand.facing to say how wide.", at, (k.Stand.Column + k.Stand.Have + k.Stand.FacingUsual + k.Stand.Seam).TextLeast(w.u), pastFacing(k, w.u))
 		}
 		return
 	}
@@ -454,7 +472,7 @@ func (w *planner) band(o *opening) {
 	switch b := o.lap.Folding(o.band()); {
 	case b.Concealed:
 		more := plan.CoverMore
-		w.add(StageEdge, c.Name, "Fold the band%s %s and back, the layer with the holes beneath; let the layer that covers it stand %s beyond it, stitch the inner edge down %s, and tack the two layers together between the holes.", of(c), o.out(pc.Finished), measure.Length(more).TextThin(), o.its(inner))
+		w.add(StageEdge, c.Name, "Fold the band%s %s and back, the layer with the holes beneath; let the layer that covers it stand %s beyond it, stitch the inner edge down %s, and tack the two layers together between the holes.", of(c), o.out(pc.Finished), measure.Length(more).TextThin(w.u), o.its(inner))
 		return
 	case b.Tuck > 0:
 		w.add(StageEdge, c.Name, "Fold the band%s %s, its raw edge into the tuck, and stitch the tuck %s from its fold, %s.", of(c), o.out(pc.Finished), o.len(b.Tuck), o.its(inner))

@@ -13,9 +13,9 @@ import (
 
 func (w *working) places() {
 	for _, p := range w.x.K.Places {
-		says := fmt.Sprintf("%s: %s of cloth, %s lying free, %s under the foot", p.Name, text.Count(p.Cloths, "layer"), p.Thick.TextThin(), p.Pressed.ShortThin())
+		says := fmt.Sprintf("%s: %s of cloth, %s lying free, %s under the foot", p.Name, text.Count(p.Cloths, "layer"), p.Thick.TextThin(w.x.U), p.Pressed.ShortThin(w.x.U))
 		if p.Graded > 0 && p.Graded != p.Pressed {
-			says += fmt.Sprintf(", %s once it is trimmed and graded", p.Graded.ShortThin())
+			says += fmt.Sprintf(", %s once it is trimmed and graded", p.Graded.ShortThin(w.x.U))
 		}
 		if p.Says != "" {
 			says += " (" + p.Says + ")"
@@ -41,7 +41,7 @@ func (w *planner) bulk(stage string, c *catalog.Closure, k *plan.Closure) {
 	if len(t.Take) > 0 {
 		t.Do, t.Take = "Count the layers: "+lower(t.Take[0]), t.Take[1:]
 	} else {
-		t.Do = fmt.Sprintf("Count the layers at %s: %d of cloth, %s thick. First %s.", rules.PlaceCalled(p), p.Cloths, p.Thick.TextThin(), rules.PlaceTrim(p, w.u))
+		t.Do = fmt.Sprintf("Count the layers at %s: %d of cloth, %s thick. First %s.", rules.PlaceCalled(p), p.Cloths, p.Thick.TextThin(w.u), rules.PlaceTrim(p, w.u))
 	}
 	if p.Trim == plan.GradeWords { // at length the first time only
 		widths := plan.Grade(p.Cloths - plyCount(&k.Over))
@@ -64,7 +64,7 @@ func (w *planner) bulk(stage string, c *catalog.Closure, k *plan.Closure) {
 	if strings.Contains(t.Do, rules.ByHandPlace) { // the machine stops before it
 		over = "up to"
 	}
-	t.Do += fmt.Sprintf(" Sew "+over+" it with stitches of %s, the wheel turned by hand.", k.Stitch.Length.TextThin())
+	t.Do += fmt.Sprintf(" Sew "+over+" it with stitches of %s, the wheel turned by hand.", k.Stitch.Length.TextThin(w.u))
 	t.with(k.Needle.Thick, k.Needle.Point).use(plan.NeedleID(k.Needle.Thick, k.Needle.Point))
 	w.take(t, "", rules.TaskNeedle)
 }

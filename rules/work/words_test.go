@@ -15,7 +15,7 @@ func TestAmountsInWords(t *testing.T) {
 	for got, want := range map[string]string{
 		Sold(36*in, measure.In): "1 yd", Sold(9*in, measure.In): "1/4 yd", Sold(54*in, measure.In): "1 1/2 yd",
 		Sold(800*mm, measure.MM): "80 cm", Sold(1250*mm, measure.MM): "125 cm",
-		Metres(7500 * mm): "7.5 m (8.2 yd)", Metres(914400 * measure.Micrometre): "0.9 m (1.0 yd)",
+		Metres(7500*mm, measure.MM): "7.5 m (8.2 yd)", Metres(914400*measure.Micrometre, measure.MM): "0.9 m (1.0 yd)",
 		piecesOf(1, "patch"): "1 patch", piecesOf(2, "patch"): "2 patches", piecesOf(2, "strip"): "2 strips",
 	} {
 		if got != want {

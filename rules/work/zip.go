@@ -77,17 +77,23 @@ func (w *planner) zip(c *catalog.Closure, k *plan.Closure) {
 	z := &k.Zip
 	shorter := func(s int) bool { return z.Sizes[s].Shorten > 0 }
 	stops := ""
-	if off := w.bySize(func(s int) string {
-		if l := z.Sizes[s].Shorten; l > 0 {
-			stops = ", with a new stop there"
-			if z.End == "top" {
-				stops = ", with new stops there, never at the pin and box"
-			}
-			return "by " + w.len(l)
+	if slices.ContainsFunc(w.sizes, shorter) {
+		stops = ", with a new stop there"
+		if z.End == "top" {
+			stops = ", with new stops there, never at the pin and box"
 		}
-		return "not at all"
-	}); slices.ContainsFunc(w.sizes, shorter) {
-		w.add(StageEdge, c.Name, "Shorten the zip%s, %s, at the %s only%s.", of(c), off, z.End, stops).use(k.FastenerIDs(w.sizes)...)
+		by, lines := w.sized(func(s int) string {
+			if l := z.Sizes[s].Shorten; l > 0 {
+				return "by " + w.len(l)
+			}
+			return "not at all"
+		})
+		if lines != nil {
+			by = "as below"
+		}
+		t := w.add(StageEdge, c.Name, "Shorten the zip%s, %s, at the %s only%s.", of(c), by, z.End, stops)
+		t.Lines = lines
+		t.use(k.FastenerIDs(w.sizes)...)
 	}
 	o := w.opening(c.Index)
 	lies, stitched := "", ""
@@ -112,10 +118,7 @@ func (w *planner) zip(c *catalog.Closure, k *plan.Closure) {
 			stitched = " " + o.out(l.From.Out)
 		}
 	}
-	far := ""
-	if z.Stitched > 0 {
-		far = ", " + w.len(z.Stitched) + " from the teeth"
-	}
+	far := ", " + w.len(z.Stitched) + " from the teeth"
 	fly, before := "", ""
 	if c.Stand.Construction == "fly" && o.flap == nil { // a flap is sewn on through the zip
 		of := " of the fly"
@@ -138,7 +141,7 @@ func (w *planner) zip(c *catalog.Closure, k *plan.Closure) {
 		how = "Hold the zip%s with narrow tape or clips%s, without basting; run it"
 	}
 	if k.HolesStay() {
-		once = ": one row of about 8 stitches an inch (3.2 mm), its ends tied; the needle's holes stay"
+		once = ": one row of about " + pitch(w.u) + ", its ends tied; the needle's holes stay"
 	}
 	if w.stitchedLast(o, k) {
 		t := w.add(StageEdge, c.Name, how+" up and down. It is stitched when the facing is on.", of(c), lies)
@@ -173,10 +176,8 @@ func (w *planner) zipRow(o *opening) {
 	if l := w.zipLine(o, k); l != nil {
 		row = " " + o.out(l.From.Out)
 	}
-	if k.Zip.Stitched > 0 {
-		row += ", " + w.len(k.Zip.Stitched) + " from the teeth"
-	}
-	w.add(StageEdge, c.Name, "Stitch the zip%s%s, with a zip foot, needle %s, %s, through front, tape and facing, in one row of about 8 stitches an inch (3.2 mm), its ends tied: the needle's holes stay.", of(c), row, k.Needle.Use, w.thread(c, plan.JobZip)).use(w.byMachine(c, plan.JobZip)...)
+	row += ", " + w.len(k.Zip.Stitched) + " from the teeth"
+	w.add(StageEdge, c.Name, "Stitch the zip%s%s, with a zip foot, needle %s, %s, through front, tape and facing, in one row of about %s, its ends tied: the needle's holes stay.", of(c), row, k.Needle.Use, w.thread(c, plan.JobZip), pitch(w.u)).sew(w, k, plan.JobZip)
 }
 
 // zipLine is the row of a zip on the over piece, or nil.
@@ -209,4 +210,12 @@ func (o *opening) teeth(size, closure int) string {
 		}
 	}
 	return "not laid out, see above"
+}
+
+// pitch is the stitch of a zip in cloth whose holes stay.
+func pitch(u measure.Unit) string {
+	if u.IsAlone() {
+		return rules.Pitch(8, 8, u)
+	}
+	return rules.Pitch(8, 8, u) + " (" + (measure.Inch / 8).ShortThin(u) + ")"
 }
