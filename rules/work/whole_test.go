@@ -181,3 +181,15 @@ func TestHoleForShowAsTheMachineSewsIt(t *testing.T) {
 		Replace(of4("lap = \"double\"\nhole = \"machine\"\ndirection = \"across\"\n[closure.notion]\ndiameter = \"36L\"\nthickness = \"4.5 mm\"\nholes = 4\n[closure.stand]\nconstruction = \"faced\"\nfinished = 105\nfacing = 112\n[closure.rows]\ndistance = 85\nworking = 3\nshow_holes = true"))
 	told(t, list(written(t, text)), "to 29.5 mm (1 3/16 in) inside it, 28.5 mm", true)
 }
+
+// The hole that the table and the checklist name is in the working too: that it is
+// listed with, 3.6 mm, for want of a rule for leather.
+func TestHoleInLeatherIsInTheWorking(t *testing.T) {
+	p := written(t, strings.Replace(tabbed, "%", "leather-garment", 1))
+	told(t, list(p), "holes punched 3.6 mm", true)
+	var all []string
+	for _, s := range Working(p, 0) {
+		all = append(all, s.Says)
+	}
+	told(t, strings.Join(all, "\n"), "hole in leather: there is no published rule; it is listed with 3.6 mm", true)
+}
