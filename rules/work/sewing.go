@@ -98,7 +98,7 @@ func (w *planner) sewOn(stage string, c *catalog.Closure, k *plan.Closure, count
 	level := ""
 	if shank != "" && plan.LapOf(c) == "double" && !c.Notion.Shank.Has() {
 		shank = strings.Replace(shank, ", on a", ", those that fasten on a", 1)
-		level = "; those for show flat on the cloth, without one"
+		level = "; those for show lie flat on the cloth, without a shank"
 	}
 	back := ""
 	if s.Backing > 0 && !s.Suggested {
@@ -136,14 +136,13 @@ func (w *planner) sewOn(stage string, c *catalog.Closure, k *plan.Closure, count
 		if s.Winds > 0 && shank != "" {
 			shank += fmt.Sprintf(", over a match or a straw, wound %d times", s.Winds)
 		}
-		shank += level
 		if c.Notion.Kind == catalog.Toggle {
 			passes = ", 4 to 5 small stitches over the base of its cord"
 		}
-		t = w.add(stage, c.Name, "Sew the %s%s on by hand (%s), %s%s%s%s%s.", text.Plural(c.Notion.Kind), of(c), count, thread, double, passes, shank, back)
+		t = w.add(stage, c.Name, "Sew the %s%s on by hand (%s), %s%s%s%s%s%s.", text.Plural(c.Notion.Kind), of(c), count, thread, double, passes, shank, back, level)
 		t.use(w.byHand(c, plan.JobFasten)...)
 	} else {
-		t = w.add(stage, c.Name, "Sew the %s%s on (%s), needle %s, %s%s%s%s.", text.Plural(c.Notion.Kind), of(c), count, k.Needle.Use, thread, shank+level, back, w.locked())
+		t = w.add(stage, c.Name, "Sew the %s%s on (%s), needle %s, %s%s%s%s.", text.Plural(c.Notion.Kind), of(c), count, k.Needle.Use, thread, shank, back+level, w.locked())
 		t.sew(w, k, plan.JobFasten)
 	}
 	if back != "" {

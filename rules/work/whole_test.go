@@ -132,7 +132,7 @@ hem = 50
 func TestButtonsForShowHaveNoShank(t *testing.T) {
 	double := of4("lap = \"double\"" + horn + "[closure.stand]\nconstruction = \"faced\"\nfinished = \"4 1/4 in\"\nfacing = \"4 1/4 in\"\n[closure.rows]\ndistance = \"3 in\"\nworking = 2")
 	told(t, list(written(t, double)), "those that fasten on a thread shank of", true)
-	told(t, list(written(t, double)), "those for show flat on the cloth, without one", true)
+	told(t, list(written(t, double)), "those for show lie flat on the cloth, without a shank", true)
 	told(t, list(written(t, of4(horn+"[closure.stand]\nconstruction = \"faced\"\nfacing = \"3 in\""))), "for show", false)
 }
 
