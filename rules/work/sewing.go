@@ -142,7 +142,7 @@ func (w *planner) sewOn(stage string, c *catalog.Closure, k *plan.Closure, count
 		t = w.add(stage, c.Name, "Sew the %s%s on by hand (%s), %s%s%s%s%s%s.", text.Plural(c.Notion.Kind), of(c), count, thread, double, passes, shank, back, level)
 		t.use(w.byHand(c, plan.JobFasten)...)
 	} else {
-		t = w.add(stage, c.Name, "Sew the %s%s on (%s), needle %s, %s%s%s%s.", text.Plural(c.Notion.Kind), of(c), count, k.Needle.Use, thread, shank, back+level, w.locked())
+		t = w.add(stage, c.Name, "Sew the %s%s on (%s), needle %s, %s%s%s%s.", text.Plural(c.Notion.Kind), of(c), count, k.Needle.Use, thread, shank, back, w.locked()+level)
 		t.sew(w, k, plan.JobFasten)
 	}
 	if back != "" {
