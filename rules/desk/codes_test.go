@@ -37,6 +37,7 @@ func TestExitCodes(t *testing.T) {
 		{ExitOK, []string{"check", "-"}, "Quay coat"},
 		{ExitConflict, []string{"check", ready, "--strict"}, "caution"},
 		{ExitConflict, []string{"check", narrow}, "stand-narrow"},
+		{ExitOK, []string{"post", "--cloth", "sherpa"}, "in), at most "}, // pressed it is not thinner than nothing
 		{ExitConflict, []string{"check", unlaid}, "caution: "},
 		{ExitConflict, []string{"order", "--make", "3", unlaid}, "Order nothing before"},
 		{ExitConflict, []string{"spec", "--format", "json", narrow}, `"verdict": "conflict"`},
