@@ -293,6 +293,7 @@ var runRules = []*Rule{
 			}
 			x.Size = ""
 		},
+		unlaid:  true,
 		Touches: anotherRun,
 		Propose: proposeRun,
 	},

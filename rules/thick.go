@@ -43,7 +43,7 @@ func (x *Context) placePath(p *plan.Place) string {
 
 // guessPlace marks the thickness of a place that is an estimate.
 func (x *Context) guessPlace(p *plan.Place) string {
-	return known(x.K.Over.Sampled() && !p.Estimated, p.Estimated, p.Tol, x.U)
+	return known(x.K.Over.Sampled() && !p.Estimated, p.Estimated, p.Thick, p.Tol, x.U)
 }
 
 // placeThick is how thick a place lies, with its ± where it is an estimate.

@@ -351,6 +351,9 @@ func (s *Garment) summaryOf(conflicts, cautions, notes int, strict bool) (says, 
 // afterCautions is what to do where nothing but cautions stand. No sample
 // answers one about a child's safety.
 func (s *Garment) afterCautions(strict bool) string {
+	if says := s.unlaid(); says != "" {
+		return says
+	}
 	safety, other := false, false
 	for i := range s.found {
 		if e := &s.found[i]; e.Severity == rules.Caution {
@@ -369,6 +372,31 @@ func (s *Garment) afterCautions(strict bool) string {
 		return "Nothing stands in the way, but do what is named for safety. " + s.sample()
 	}
 	return "Nothing stands in the way, but do what is named for safety, and make a sample of what the other cautions name before you cut."
+}
+
+// unlaid is what to do where a closure has no places in a size, "" where every
+// one has.
+func (s *Garment) unlaid() string {
+	var es []*rules.Entry
+	safety := false
+	for i := range s.found {
+		e := &s.found[i]
+		if e.Unlaid() {
+			es = append(es, e)
+		}
+		safety = safety || e.Severity == rules.Caution && rules.Find(e.Rule).Safety()
+	}
+	if len(es) == 0 {
+		return ""
+	}
+	says := "Nothing can be laid out, so there is nothing to mark: cut nothing before that is settled."
+	if where := s.whereAll(es); where != "" {
+		says = "Nothing can be laid out for " + where + ", so there is nothing to mark: cut nothing of it before that is settled."
+	}
+	if safety {
+		says += " Do what is named for safety, too."
+	}
+	return says
 }
 
 // sample is what is tried before the cloth is cut.

@@ -23,7 +23,10 @@ type screenPart struct {
 var screenParts = []screenPart{
 	{"Settle before you cut", func(e *rules.Entry) bool { return e.Severity == rules.Conflict }},
 	{"Change now, for safety", func(e *rules.Entry) bool { return e.Severity == rules.Caution && rules.Find(e.Rule).Safety() }},
-	{"Sew a sample first", func(e *rules.Entry) bool { return e.Severity == rules.Caution && !rules.Find(e.Rule).Safety() }},
+	{"Give it places before you cut", func(e *rules.Entry) bool { return e.Severity == rules.Caution && e.Unlaid() }},
+	{"Sew a sample first", func(e *rules.Entry) bool {
+		return e.Severity == rules.Caution && !rules.Find(e.Rule).Safety() && !e.Unlaid()
+	}},
 	{"At the table", noteAt(rules.AtTable)},
 	{"At the machine", noteAt(rules.AtMachine)},
 	{"Worth knowing", noteAt(rules.ToKnow)},

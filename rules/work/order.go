@@ -400,7 +400,7 @@ func (t *Task) bySizes(w *planner, sep string, of func(size int) string) *Task {
 func (w *planner) settle() {
 	n := 0
 	for i := range w.p.Findings {
-		if f := &w.p.Findings[i]; f.Severity == rules.Conflict && !w.taken[f] {
+		if f := &w.p.Findings[i]; (f.Severity == rules.Conflict || f.Unlaid()) && !w.taken[f] {
 			w.taken[f] = true
 			where := ""
 			if f.Closure != "" {
