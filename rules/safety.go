@@ -883,7 +883,7 @@ func cordFaults(x *Context, top bool) {
 			at := whole(CordPath(i, f.Key))
 			switch {
 			case f.Banned:
-				n := x.report(Conflict, at, Numbers{}, "%s: take it out and close with elastic or snaps (write instead); %s allows %s; %s", cordNamed(c), f.Rule, f.Says, lawFirst)
+				n := x.report(Conflict, at, Numbers{}, "%s: take it out and close with elastic or snaps; %s allows %s; %s", cordNamed(c), f.Rule, f.Says, lawFirst)
 				if k.Market == "us" && k.usSize() < plan.CordLeastSize { // outside the sizes of the rule
 					n.Line("take the %s cord out, close with elastic or snaps", c.At)
 				} else {

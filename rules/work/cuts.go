@@ -85,7 +85,7 @@ func (o *opening) cuts() []Cut {
 			}
 		}
 		if to > from {
-			out = append(out, Cut{What: "flap, from cut edge to cut edge", For: o.flap.Closure.Name, Wide: to - from})
+			out = append(out, Cut{What: "flap, from cut edge to cut edge", For: o.flap.Closure.Name, Pieces: o.flapCut(), Wide: to - from})
 		}
 	}
 	switch {
