@@ -927,7 +927,7 @@ func (d *draft) file() string {
 	var b strings.Builder
 	note := func(key string) string {
 		if s := d.said[key]; s != "" {
-			return "  # you said: " + text.Safe(s)
+			return "  " + source.Said + text.Safe(s)
 		}
 		return ""
 	}
@@ -1078,7 +1078,7 @@ func (iv *interview) write() error {
 	}
 	if iv.in.on("live") {
 		fmt.Fprintln(iv.in.out)
-		return iv.in.table(out, true)
+		return iv.in.table(out, !iv.in.on("no-open"))
 	}
 	iv.say("", fmt.Sprintf("Next: %s live %s, a page to work on it and to print the marking guide and the checklist from.", Program, text.Shell(out)))
 	return nil
