@@ -251,13 +251,19 @@ func (iv *interview) pick(of []catalog.Item) (string, error) {
 	if more > 0 {
 		iv.say("   ", fmt.Sprintf("and %d more: say more of it to find them", more))
 	}
+	which := "Which? A letter, or other words."
+	if len(of) == 1 {
+		which = "Is it that? Enter takes it; otherwise say it in other words."
+	}
 	for {
-		iv.say("   ", "Which? A letter, or other words.")
+		iv.say("   ", which)
 		s, err := iv.read()
 		if err != nil {
 			return "", err
 		}
 		switch w := strings.ToLower(s); {
+		case len(of) == 1 && slices.Contains([]string{"", "y", "yes", "ok"}, w):
+			return of[0].Name, nil
 		case unknown(s):
 			iv.say("   ", "Take the one that is most like yours; it can be changed later.")
 		case len(w) == 1 && w[0] >= 'a' && int(w[0]-'a') < len(of):
@@ -360,7 +366,10 @@ var (
 	yearsOld = pattern(`\b(?:of|aged?|is)?\s*(\d{1,2})\s*(years?|yrs?|y\.?o\.?|months?)?\b`)
 	forChild = pattern(`(?i)\b(child|children|kid|kids|boy|girl|son|daughter|school)\b`)
 	forBaby  = pattern(`(?i)\b(baby|babies|infant|toddler|newborn)\b`)
+	eighth   = pattern(`\b(eight|8)\b`)
+	oneLayer = pattern(`\b(layer|each|single|one)\b`)
 	doubled  = pattern(`(?i)\bdouble[ -]?breasted\b`)
+	article  = pattern(`(?i)^an? +`)
 	number   = pattern(`^\d+$`)
 )
 
@@ -483,7 +492,7 @@ func takeName(_ *interview, d *draft, s string) error {
 	if low := strings.ToLower(who); name == "" || d.wearer == "adult" && low != "me" && low != "myself" {
 		name = s
 	}
-	d.name = text.Capital(strings.TrimSpace(name))
+	d.name = text.Capital(strings.Trim(article().ReplaceAllString(strings.TrimSpace(name), ""), " ,;"))
 	return nil
 }
 
@@ -626,6 +635,11 @@ func takeFastener(iv *interview, d *draft, s string) error {
 	if d.fastener != "" {
 		kinds = []string{d.fastener}
 	}
+	if d.fastener != "" && d.fastener != catalog.Button && d.fastener != catalog.Zip {
+		if ok, err := iv.takeSized(d, rest); ok || err != nil {
+			return err
+		}
+	}
 	use, err := iv.one(rest, "fastener", kinds...)
 	if err != nil {
 		return err
@@ -641,6 +655,66 @@ func takeFastener(iv *interview, d *draft, s string) error {
 
 // fastenerKinds is how many of the kinds are fasteners.
 func fastenerKinds() int { return slices.Index(catalog.Kinds(), "cloth") }
+
+// sizedIn is the length in some words, as it was said, and what else they say
+// of a thing: without what the length is called, and how many there are.
+func sizedIn(s string) (length, words string) {
+	parts := strings.Fields(strings.ReplaceAll(s, ",", " "))
+search:
+	for from := range parts {
+		for to := len(parts); to > from; to-- {
+			said := strings.Join(parts[from:to], " ")
+			if l, err := measure.ParseLength(said, measure.NoUnit); err == nil && l > 0 && !number().MatchString(said) {
+				length, parts = said, slices.Delete(parts, from, to)
+				break search
+			}
+		}
+	}
+	parts = slices.DeleteFunc(parts, func(w string) bool {
+		return number().MatchString(w) || length != "" && slices.Contains([]string{"long", "length", "wide", "across", "diameter", "in"}, strings.ToLower(w))
+	})
+	return length, strings.Join(parts, " ")
+}
+
+// takeSized reads a fastener of a kind with its size: an entry that has it, or
+// for a toggle one that is made so long. It is not for those without a size.
+func (iv *interview) takeSized(d *draft, s string) (bool, error) {
+	size, words := sizedIn(s)
+	l, err := measure.ParseLength(size, measure.NoUnit)
+	if err != nil {
+		return false, nil
+	}
+	var alike, found []catalog.Item
+	for _, it := range iv.cat.Items() {
+		says := strings.ToLower(it.Name + " " + it.About)
+		if it.Kind != d.fastener || slices.ContainsFunc(strings.Fields(strings.ToLower(words)), func(w string) bool { return !strings.Contains(says, strings.TrimSuffix(w, "s")) }) {
+			continue
+		}
+		alike = append(alike, it)
+		if it.HasLength(l) {
+			found = append(found, it)
+		}
+	}
+	own := len(found) == 0
+	switch {
+	case len(alike) == 0, own && d.fastener != catalog.Toggle:
+		return false, nil
+	case len(found) == 1:
+		d.use = found[0].Name
+		return true, nil
+	case own:
+		iv.say("   ", fmt.Sprintf("The catalogue has none of %s. Which is most like yours? It is taken as %s long.", said(size), said(size)))
+		found = alike
+	}
+	if d.use, err = iv.pick(found); err == nil && own {
+		d.notion = []entry{{"length", source.Text(said(size))}}
+	}
+	var other again
+	if errors.As(err, &other) {
+		return true, takeFastener(iv, d, other.says)
+	}
+	return true, err
+}
 
 // takeButton reads a button as it was measured: how wide, and how thick. One
 // whose thickness is not said is as thick as those that are sold.
@@ -797,9 +871,14 @@ func takeThickness(_ *interview, d *draft, s string) error {
 	low, layer := strings.CutSuffix(strings.ToLower(measure.Everyday(s)), "a layer")
 	l, err := measure.ParseLength(strings.TrimSpace(low), measure.NoUnit)
 	if err != nil || l <= 0 {
-		if number().MatchString(low) {
+		size, _ := sizedIn(low) // folded in eight it is 3 cm
+		if l, err = measure.ParseLength(size, measure.NoUnit); err == nil && l > 0 {
+			layer = layer || !eighth().MatchString(low) && oneLayer().MatchString(low)
+		} else if number().MatchString(low) {
 			return ask("%s what? Write %s mm, or inches.", s, s)
 		}
+	}
+	if err != nil || l <= 0 {
 		return ask("%q is no thickness: write 19 mm or 3/4 in for the eight layers, or 2.4 mm a layer.", s)
 	}
 	if !layer {
@@ -871,6 +950,9 @@ func takeMachine(_ *interview, d *draft, s string) error {
 			continue
 		}
 		if l, err := measure.ParseLength(p, measure.NoUnit); err != nil || l <= 0 {
+			if len(keys) == 1 {
+				return ask("%q is no length: write 6 mm.", p)
+			}
 			return ask("%q is no length: write 28 mm, 6 mm.", p)
 		}
 		d.machine = append(d.machine, entry{keys[i], source.Text(said(p))})
@@ -1129,7 +1211,10 @@ func freeName(garment string) string {
 		base = "coat"
 	}
 	if len(base) > 40 {
-		base = strings.Trim(base[:40], "-")
+		if n := strings.LastIndexByte(base[:41], '-'); n > 20 {
+			base = base[:n] // at the end of a word
+		}
+		base = strings.Trim(base[:min(len(base), 40)], "-")
 	}
 	for n := 1; ; n++ {
 		name := base + ".toml"

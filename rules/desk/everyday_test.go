@@ -28,6 +28,8 @@ func TestEverydayAnswers(t *testing.T) {
 	before["foot"] = []string{"coat", "melton", "toggle-horn-50", "24 in", "4", "", "", ""}
 	needed := []string{"coat", "melton", "45L", "24 in", "6"}
 	for _, c := range []struct{ key, answer, want string }{
+		{"cloth", "boiled wool, thick|", `use = "boiled-wool"`},
+		{"cloth", "boiled wool, thick|yes", `use = "boiled-wool"`},
 		{"cloth", "melton 620 g/m2", `weight = "620 g/m2"`},
 		{"cloth", "melton, about 600g", `weight = "600 g/m2"`},
 		{"cloth", "620gsm melton", `weight = "620 g/m2"`},
@@ -40,6 +42,10 @@ func TestEverydayAnswers(t *testing.T) {
 		{"fastener", "1 inch button", `diameter = "1 in"`},
 		{"fastener", "a one inch button", `diameter = "1 in"`},
 		{"fastener", "big horn buttons|a", `use   = "horn-`},
+		{"fastener", "wooden toggles, 6 cm long", `use = "toggle-wood-60"`},
+		{"fastener", "4 wooden toggles, 60 mm", `use = "toggle-wood-60"`},
+		{"fastener", "wooden toggles 6.5 cm|b", `length = "65 mm"`},
+		{"fastener", "four 2 3/8 inch horn toggles", `use = "toggle-horn-60"`},
 		{"fastener", "don't know", `use   = "horn-`},
 		{"fastener", "dunno", `use   = "horn-`},
 		{"length", "about 38 inches", `length = "38 in"`},
@@ -57,6 +63,9 @@ func TestEverydayAnswers(t *testing.T) {
 		{"count", "don't know", "gap = "},
 		{"count", "every four inches", `min = "3.2 in"`},
 		{"thickness", "about 3/8 of an inch", `thickness = "1.19`},
+		{"thickness", "folded in eight it is 3 cm", `thickness = "3.75 mm"`},
+		{"thickness", "8 layers are 24 mm", `thickness = "3 mm"`},
+		{"thickness", "one layer is 3 mm", `thickness = "3 mm"`},
 		{"thickness", "3/4 of an inch", `thickness = "2.38`},
 		{"thickness", "half an inch", `thickness = "1.5875 mm"`},
 		{"thickness", "1,9 cm", `thickness = "2.375 mm"`},
