@@ -43,6 +43,7 @@ type draft struct {
 	use         string         // an entry of the catalogue
 	notion      []entry        // or what was measured
 	wish        bool           // to be chosen when all is known
+	flap        string         // a snap, on a flap over the zip; "" for none
 	length      string         // a value as it stands in the file
 	shortest    measure.Length // of its sizes
 	sizes       []string
@@ -408,13 +409,16 @@ func questions() []asking {
 			key: "count", asks: "How many fasteners? For instance: 6; 5 to 7; every 4 in", first: "as many as gaps of about 4 in want",
 			help: "A number, a range, or about how far apart they are to be.",
 			as: func(d *draft) string {
+				if d.flap != "" {
+					return "How many snaps on the flap over the zip? For instance: 6; 5 to 7; every 4 in"
+				}
 				if d.double {
 					return "How many rows of two, from the top to the hem? For instance: 4; 3 to 5; every 4 in"
 				}
 				return ""
 			},
 			take: takeCount,
-			only: func(d *draft) bool { return d.fastener != catalog.Zip },
+			only: func(d *draft) bool { return d.fastener != catalog.Zip || d.flap != "" },
 		},
 		{
 			key: "columns", asks: "How far is each column of fasteners from the centre line? For instance: 3 in; 7 cm", first: "what the plan proposes",
@@ -589,9 +593,18 @@ var fastenerWords = []struct{ word, kind string }{
 }
 
 func takeFastener(iv *interview, d *draft, s string) error {
-	d.use, d.notion, d.wish, d.fastener = "", nil, false, ""
+	d.use, d.notion, d.wish, d.fastener, d.flap = "", nil, false, "", ""
 	s = strings.TrimSpace(strings.TrimPrefix(measure.Everyday(s), "a "))
 	low, rest := strings.ToLower(s), ""
+	switch kinds := kindsSaid(low); {
+	case len(kinds) == 2 && slices.Contains(kinds, catalog.Zip) && slices.Contains(kinds, catalog.Snap):
+		d.fastener, d.wish = catalog.Zip, true
+		d.use, d.flap = iv.firstOf(catalog.Zip), iv.firstOf(catalog.Snap) // till all is known
+		iv.say("   ", "A zip, and snaps on a flap of its own that lies over it.")
+		return nil
+	case len(kinds) > 1:
+		return ask("One of them at a time: which closes the front? The other is a [[closure]] of its own, to be written into the file.")
+	}
 	for _, f := range fastenerWords {
 		if i := strings.Index(low, f.word); i >= 0 {
 			d.fastener = f.kind
@@ -606,11 +619,8 @@ func takeFastener(iv *interview, d *draft, s string) error {
 		return nil
 	case d.fastener != "" && (rest == "choose" || rest == ""): // a kind alone
 		d.wish = true
-		for _, it := range iv.cat.Items() { // one of them, till all is known
-			if it.Kind == d.fastener && d.fastener != catalog.Button {
-				d.use = it.Name
-				break
-			}
+		if d.fastener != catalog.Button {
+			d.use = iv.firstOf(d.fastener) // till all is known
 		}
 		return nil
 	}
@@ -655,6 +665,27 @@ func takeFastener(iv *interview, d *draft, s string) error {
 
 // fastenerKinds is how many of the kinds are fasteners.
 func fastenerKinds() int { return slices.Index(catalog.Kinds(), "cloth") }
+
+// kindsSaid are the kinds of fasteners that words speak of, each once.
+func kindsSaid(low string) (kinds []string) {
+	for _, f := range fastenerWords {
+		if strings.Contains(low, f.word) && !slices.Contains(kinds, f.kind) {
+			kinds = append(kinds, f.kind)
+		}
+		low = strings.ReplaceAll(low, f.word, " ")
+	}
+	return kinds
+}
+
+// firstOf is the first fastener of a kind that the catalogue has.
+func (iv *interview) firstOf(kind string) string {
+	for _, it := range iv.cat.Items() {
+		if it.Kind == kind {
+			return it.Name
+		}
+	}
+	return ""
+}
 
 // sizedIn is the length in some words, as it was said, and what else they say
 // of a thing: without what the length is called, and how many there are.
@@ -1067,7 +1098,10 @@ func (d *draft) file() string {
 		line("use", source.Text(d.interfacing), "interfacing")
 		layers = `["shell", "stay", "shell"]`
 	}
-	b.WriteString("\n[[closure]]\nname  = \"front\"\nwhere = \"front\"\n")
+	b.WriteString("\n[[closure]]\nname  = " + source.Text(d.closure()) + "\nwhere = \"front\"\n")
+	if d.flap != "" {
+		b.WriteString("opening = \"front\"\nbehind  = \"snaps\"\n")
+	}
 	switch {
 	case d.use != "":
 		line("use  ", source.Text(d.use), "fastener")
@@ -1080,7 +1114,11 @@ func (d *draft) file() string {
 	if d.hole != "" {
 		line("hole ", source.Text(d.hole), "hole")
 	}
-	b.WriteString("over  = " + layers + "  # the layers a hole or fastener goes through, outside first\n")
+	over := layers
+	if d.flap != "" {
+		over = `["shell", "shell"]`
+	}
+	b.WriteString("over  = " + over + "  # the layers a hole or fastener goes through, outside first\n")
 	if d.notion != nil {
 		b.WriteString("\n[closure.notion]\n")
 		for _, e := range d.notion {
@@ -1103,12 +1141,21 @@ func (d *draft) file() string {
 		length = `"24 in"`
 	}
 	line("length", length, "length")
+	if d.flap != "" {
+		width, inset := "50 mm", "30 mm" // the snaps clear the tape of the zip: ours
+		if !d.unit.Is(measure.MM) && d.unit != measure.NoUnit {
+			width, inset = "2 in", "1 1/4 in"
+		}
+		fmt.Fprintf(&b, "\n[[closure]]\nname  = \"snaps\"\nwhere = \"front\"\nopening = \"front\"\nuse   = %s\nover  = %s\n", source.Text(d.flap), layers)
+		fmt.Fprintf(&b, "\n[closure.flap]  # sewn on over the zip\nwidth = %s  # from the teeth of the zip to its edge\ninset = %s  # to its snaps\n", source.Text(width), source.Text(inset))
+		fmt.Fprintf(&b, "\n[closure.run]\nlength = %s\n", length)
+	}
 	switch {
 	case d.count != "":
 		line("count ", d.count, "count")
 	case d.gap != "":
 		line("gap   ", d.gap, "count")
-	case d.fastener != catalog.Zip:
+	case d.fastener != catalog.Zip || d.flap != "":
 		line("count ", "5", "")
 	}
 	return b.String()
@@ -1120,14 +1167,25 @@ func (iv *interview) usualOf(d *draft) error {
 	if err != nil {
 		return err
 	}
-	c, err := search.Choose(g, search.ChoiceOptions{Closure: "front", Usual: true, Limit: 1})
-	if err != nil {
+	usual := func(closure string, use *string) error {
+		c, err := search.Choose(g, search.ChoiceOptions{Closure: closure, Usual: true, Limit: 1})
+		if err == nil && len(c.Candidates) > 0 && c.Candidates[0].Passes {
+			*use = c.Candidates[0].Name
+		}
 		return err
 	}
-	if len(c.Candidates) > 0 && c.Candidates[0].Passes {
-		d.use = c.Candidates[0].Name
+	if err := usual(d.closure(), &d.use); err != nil || d.flap == "" {
+		return err
 	}
-	return nil
+	return usual("snaps", &d.flap)
+}
+
+// closure is the name of the one that the questions are about.
+func (d *draft) closure() string {
+	if d.flap != "" {
+		return "zip"
+	}
+	return "front"
 }
 
 // write writes the file, and shows the first screen of it.
@@ -1150,7 +1208,11 @@ func (iv *interview) write() error {
 	}
 	fmt.Fprintln(iv.in.out)
 	if d.wish {
-		iv.say("", fmt.Sprintf("Taken from the catalogue: %s. Others: %s choose %s", d.use, Program, text.Shell(out)))
+		took, others := d.use, ""
+		if d.flap != "" {
+			took, others = text.And(d.use, d.flap), " --closure snaps"
+		}
+		iv.say("", fmt.Sprintf("Taken from the catalogue: %s. Others: %s choose %s%s", took, Program, text.Shell(out), others))
 	}
 	iv.say("", fmt.Sprintf("wrote %s. Its plan:", text.Safe(out)))
 	fmt.Fprintln(iv.in.out)

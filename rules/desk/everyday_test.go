@@ -46,6 +46,8 @@ func TestEverydayAnswers(t *testing.T) {
 		{"fastener", "4 wooden toggles, 60 mm", `use = "toggle-wood-60"`},
 		{"fastener", "wooden toggles 6.5 cm|b", `length = "65 mm"`},
 		{"fastener", "four 2 3/8 inch horn toggles", `use = "toggle-horn-60"`},
+		{"fastener", "a zip with snaps over it", `behind = "snaps"`},
+		{"fastener", "snaps and a zipper", `[closure.flap]`},
 		{"fastener", "don't know", `use   = "horn-`},
 		{"fastener", "dunno", `use   = "horn-`},
 		{"length", "about 38 inches", `length = "38 in"`},
@@ -120,6 +122,7 @@ func TestAnswersThatCannotBe(t *testing.T) {
 		{"coat for a child|melton|toggle|a|24 in|4|||", "5 fingers", "is not one of them"},
 		{"coat|melton|45L|24 in", `39 1/2"`, "is more than the front is long"},
 		{"coat|melton|45L", "button 28", "is no length"},
+		{"coat|melton", "zip and toggles", "One of them at a time"},
 	} {
 		lines := append(strings.Split(c.sofar, "|"), c.answer, "stop")
 		_, said, wrong := converse(strings.NewReader(strings.Join(lines, "\n")+"\n"), "start", "--ask", "--out", filepath.Join(t.TempDir(), "it.toml"))
