@@ -513,7 +513,7 @@ func fields(p *rules.Planned, c, z int) []field {
 func footField(g *catalog.Garment) field {
 	taken := ""
 	if lift := g.Machine.FootLift; lift.Has() {
-		taken = lift.V.Short(measure.MM)
+		taken = lift.V.Short(g.Units.Or(measure.MM))
 	}
 	return plainField(g, "machine.foot_lift", "Machine's foot lifts", taken)
 }
