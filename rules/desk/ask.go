@@ -33,6 +33,7 @@ type draft struct {
 	name   string
 	wearer string // adult, child or infant
 	age    int    // 0 where it was not said
+	cut    string // women or men, "" where it was not said
 	market string
 	double bool         // double-breasted
 	plaid  bool         // or striped
@@ -370,6 +371,8 @@ var (
 	eighth   = pattern(`\b(eight|8)\b`)
 	oneLayer = pattern(`\b(layer|each|single|one)\b`)
 	doubled  = pattern(`(?i)\bdouble[ -]?breasted\b`)
+	forWomen = pattern(`(?i)\b(wom[ae]n|lady|ladies|girls?|daughters?|sister|wife|mother|mum|mom|grandmother|aunt|niece|her|girlfriend)('?s)?\b`)
+	forMen   = pattern(`(?i)\b(m[ae]n|gentlem[ae]n|boys?|sons?|brother|husband|father|dad|grandfather|uncle|nephew|him|boyfriend)('?s)?\b`)
 	article  = pattern(`(?i)^an? +`)
 	number   = pattern(`^\d+$`)
 )
@@ -477,6 +480,13 @@ func questions() []asking {
 func takeName(_ *interview, d *draft, s string) error {
 	name, who, _ := strings.Cut(s, " for ")
 	d.wearer, d.age, d.double = "adult", 0, doubled().MatchString(s)
+	d.cut = ""
+	switch women, men := forWomen().MatchString(s), forMen().MatchString(s); {
+	case women && !men:
+		d.cut = "women"
+	case men && !women:
+		d.cut = "men"
+	}
 	years := -1
 	if m := yearsOld().FindStringSubmatch(who); m != nil {
 		years, _ = strconv.Atoi(m[1])
@@ -1061,6 +1071,9 @@ func (d *draft) file() string {
 	}
 	if d.age > 0 {
 		line("age    ", strconv.Itoa(d.age), "")
+	}
+	if d.cut != "" {
+		line("cut_for", source.Text(d.cut), "")
 	}
 	if d.market != "" {
 		line("market ", source.Text(d.market), "")

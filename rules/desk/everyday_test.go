@@ -28,6 +28,9 @@ func TestEverydayAnswers(t *testing.T) {
 	before["foot"] = []string{"coat", "melton", "toggle-horn-50", "24 in", "4", "", "", ""}
 	needed := []string{"coat", "melton", "45L", "24 in", "6"}
 	for _, c := range []struct{ key, answer, want string }{
+		{"what", "winter coat for my husband", `cut_for = "men"`},
+		{"what", "A rain jacket for my daughter, 6 years old", `cut_for = "women"`},
+		{"what", "A long coat, for the shop", `garment = "Long coat, for the shop"`},
 		{"cloth", "boiled wool, thick|", `use = "boiled-wool"`},
 		{"cloth", "boiled wool, thick|yes", `use = "boiled-wool"`},
 		{"cloth", "melton 620 g/m2", `weight = "620 g/m2"`},
