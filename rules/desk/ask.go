@@ -217,7 +217,7 @@ func (iv *interview) read() (string, error) {
 	if !iv.lines.Scan() {
 		fmt.Fprintln(iv.in.out)
 		if err := iv.lines.Err(); err != nil {
-			return "", &unusable{"an answer cannot be read, so nothing was written", err}
+			return "", &unusable{says: "an answer cannot be read, so nothing was written: " + source.Reason("read", err)}
 		}
 		return "", &unusable{says: "the answers ended before the end, so nothing was written"}
 	}

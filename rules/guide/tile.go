@@ -1,10 +1,10 @@
 package guide
 
 import (
-	"cmp"
 	"fmt"
 	"math"
 	"slices"
+	"sort"
 	"strconv"
 	"strings"
 
@@ -300,7 +300,7 @@ func (t tile) nameLinesOf(piece int, l, seen *list, dx, dy float64) {
 	if len(names) == 0 {
 		return
 	}
-	slices.SortStableFunc(names, func(a, b lineName) int { return cmp.Compare(a.from.x, b.from.x) })
+	sort.SliceStable(names, func(i, j int) bool { return names[i].from.x < names[j].from.x })
 	// What they could hide: nothing that lies farther off than all of them
 	// beside each other reach.
 	reach := 2 * (nameEvery*float64(len(names)+2) + beside + st.size)

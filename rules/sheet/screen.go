@@ -296,8 +296,9 @@ func (it *item) Reopened() []string {
 	return out
 }
 
-// screen writes the screen of a garment.
-func (t *terminal) screen(s *Garment) {
+// screen writes the screen of a garment, and gives how many there are of each
+// severity.
+func (t *terminal) screen(s *Garment) map[rules.Severity]int {
 	parts, left, count := s.things(t.o.Only)
 	summary, next := s.summaryOf(count[rules.Conflict], count[rules.Caution], count[rules.Note], t.o.Strict)
 	t.painted(s.Verdict, s.Verdict, func() { t.flowIn("", 2, s.Garment+": "+s.Verdict+": "+summary+". "+next) })
@@ -309,6 +310,7 @@ func (t *terminal) screen(s *Garment) {
 	}
 	t.verdicts(s)
 	t.foot(s, left)
+	return count
 }
 
 // things writes a part of the screen.
