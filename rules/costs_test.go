@@ -1,0 +1,250 @@
+package rules
+
+import (
+	"maps"
+	"math"
+	"regexp"
+	"slices"
+	"strings"
+	"testing"
+
+	"placketeer/catalog"
+)
+
+// inInch is what stands in brackets after a length in millimetres.
+var inInch = regexp.MustCompile(` \([^()]* in\)`)
+
+// What each rule proposes, and what it costs by our own scale: the millimetres
+// that move, a quarter of them for a strip or a loop and twice as many for a stand
+// or a column; 1 or 2 for a word, a needle or a mark; 3 to 6 for a patch; 10 to
+// 45 for another way of working. Figures are worked out by hand from those of the
+// garment, up to whole millimetres; those of the catalogue are tried below.
+func TestWhatChangesCost(t *testing.T) {
+	const hole28 = across + "|closure.front.hole_length=28 mm|"
+	second := func(more string) string { return hole28 + "closure.front.stand.finished=24 mm|" + more }
+	for _, c := range []struct {
+		rule, base, with string
+		want             map[string]float64
+		more             bool // others are proposed too
+	}{
+		// 24 + 28 − 3.175 + 12.7 = 61.525 and + 6.35 = 55.175, by 2 mm.
+		{"strip-narrow", edgeCoat, second("closure.front.stand.strip=50 mm"), map[string]float64{"cut the strip 62 mm wide": 3, "cut the strip 56 mm wide": 1.5}, false},
+		{"strip-second", edgeTwo, second("closure.front.stand.strips.more.width=50 mm"), map[string]float64{"cut the strip of more 56 mm wide": 1.5}, false},
+		// 40 drafted, less 3.175 and half a bar of 1.5875, less 1/4 in: 28.8875.
+		{"strip-second", edgeTwo, hole28 + `closure.front.stand={construction="faced",extension="40 mm",seam="10 mm",strips=[{name="more",from_edge="38 mm"}]}`, map[string]float64{"begin the strip of more 28 mm from the cut edge": 1}, false},
+		{"strip-start", edgeCoat, hole28 + `closure.front.stand={construction="faced",extension="40 mm",seam="10 mm",strip_from_edge="38 mm"}`, map[string]float64{"begin the strip 28 mm from the cut edge": 1}, false},
+		{"interfacing-none", edgeTwo, `closure.front.over=["shell","shell"]|closure.front.stand.strips=`, map[string]float64{"put in under it": 4, "put more under it": 5, "reinforce it in another way, and say so": 15}, false},
+		{"goods-narrow", edgeTwo, second("interfacing.more.width=50 mm|closure.front.stand.strips.more.width=60 mm"), map[string]float64{"cut the strip of more 50 mm wide": 2.5}, false},
+		{"goods-narrow", edgeCoat, second("interfacing.in.width=65 mm|closure.front.stand.strip=70 mm"), map[string]float64{"cut the strip 62 mm wide": 2}, true},
+		// 15 + 30 + 10 turned under + two folds of 1 and the canvas of 0.5: 57.5; 50 less 10
+		// and 2.5 are one and a half bands of 25.
+		{"band-extension", edgeCoat, "closure.front.stand.construction=folded|closure.front.stand.band=30 mm|closure.front.stand.turn_under=10 mm|closure.front.stand.extension=50 mm", map[string]float64{"draft 58 mm beyond the centre line": 8, "make the band 25 mm": 5}, false},
+		// Twice 28 − 3.175 + 6.35 = 62.35.
+		{"band-hole", edgeCoat, hole28 + "closure.front.stand.construction=band|closure.front.stand.band=50 mm", map[string]float64{"set the holes along the band": 10, "make the band 64 mm wide": 14}, false},
+		{"band-hole", edgeCoat, "closure.front.stand.construction=band|closure.front.stand.band=80 mm|closure.front.lap=double|closure.front.rows.distance=60 mm", map[string]float64{"face the front": 10}, false},
+		{"facing-short", edgeCoat, second("closure.front.stand.facing=20 mm"), map[string]float64{"make the facing reach 32 mm": 12}, false},
+		// 12 + 6.35 = 18.35, and 12 + 3: twice 5, and twice 1 as the third.
+		{"stand-narrow", edgeCoat, "closure.front.stand.finished=14 mm", map[string]float64{"make the finished stand 19 mm": 10, "make the finished stand 15 mm": 4}, true},
+		{"stand-narrow", edgeCoat, "closure.front.stand.construction=band|closure.front.stand.band=28 mm", map[string]float64{"make the band 38 mm wide": 10, "make the band 30 mm wide": 4}, true},
+		{"stand-narrow", edgeCoat, "closure.front.stand.construction=faced|closure.front.stand.seam=10 mm|closure.front.stand.extension=24 mm", map[string]float64{"draft 29 mm beyond the centre line, for a stand of 19 mm": 10, "draft 25 mm beyond the centre line, for a stand of 15 mm": 4}, true},
+		// 14 of 28 drafted are seam.
+		{"stand-narrow", edgeCoat, "closure.front.stand.construction=faced|closure.front.stand.finished=14 mm|closure.front.stand.extension=28 mm", map[string]float64{"make the finished stand 19 mm and draft 33 mm beyond the centre line": 10, "make the finished stand 15 mm and draft 29 mm beyond the centre line": 4}, true},
+		{"stand-narrow", edgeCoat, "closure.front.flap.width=60 mm|closure.front.flap.inset=46 mm", map[string]float64{"make the flap 65 mm wide": 10, "make the flap 61 mm wide": 4}, true},
+
+		{"hole-short", edgeCoat, "closure.front.hole_length=27 mm", map[string]float64{"cut the hole 28 mm": 1}, true},
+		{"hole-long", edgeCoat, "closure.front.hole_length=40 mm", map[string]float64{"cut the hole 28 mm": 12}, true},
+		{"hole-machine", edgeCoat, "closure.front.hole=machine|machine.keyhole=false|machine.buttonhole_max=28 mm|closure.front.hole_length=30 mm", map[string]float64{"work the holes by hand": 40, "make bound holes": 45, "cut the hole 28 mm": 2}, false},
+		{"hole-machine", edgeCoat, "closure.front.hole=machine|machine.keyhole=false|machine.buttonhole_max=27.9 mm|closure.front.hole_length=30 mm", map[string]float64{"work the holes by hand": 40, "make bound holes": 45}, false},
+		{"hole-machine", edgeCoat, "machine.buttonhole_max=27 mm|machine.keyhole=true|closure.front.hole=machine", map[string]float64{"work the holes by hand": 40, "make bound holes": 45, "sew keyholes": 5}, false},
+		{"hole-machine", edgeCoat, "machine.buttonhole_max=27 mm|machine.keyhole=true|closure.front.hole=keyhole", map[string]float64{"work the holes by hand": 40, "make bound holes": 45, "sew plain holes": 5}, false},
+		{"hole-edge", edgeCoat, across + "|closure.front.stand.finished=9 mm", map[string]float64{"make the finished stand 15 mm": 14}, true},
+
+		// Two layers of 1 press to 2: 1 more to grip 3, and 2.5 to 4 of post, of which 5.25 is
+		// the middle; a post 1 over its most is packed by 1.
+		{"hardware-grip", edgeCoat, hardware("snap", `diameter=15,grip={min="3 mm",max="5 mm"}`), map[string]float64{"pack it with washers or a patch, 1 mm in all": 3, "put one more layer of shell behind it": 6}, true},
+		{"hardware-post", edgeCoat, hardware("snap", `diameter=15,attach="post",post=7`), map[string]float64{"put one more layer of shell behind it": 6}, true},
+		{"hardware-layers", edgeCoat, hardware("snap", `diameter=15,post=5`) + `|closure.front.over=["shell"]`, map[string]float64{"reinforce the cloth behind it with a patch": 4, "put one more layer of shell behind it": 6}, false},
+		{"hardware-step", edgeCoat, hardware("snap", `diameter=15,post=5`) + "|closure.front.thickness_step=1 mm", map[string]float64{"move it off the seam": 5}, false},
+		// 0.85 of 4; 4.254 to 4.381.
+		{"hardware-hole", edgeCoat, hardware("rivet", `diameter=9,kind="solid",post_width=4,post=6`) + "|closure.front.punch=1 mm", map[string]float64{"punch 3.4 mm": 1}, false},
+		{"hardware-hole", edgeCoat, hardware("rivet", `diameter=9,kind="solid",post_width=4,post=6`) + "|closure.front.into=rigid|closure.front.punch=4 mm", map[string]float64{"punch 4.3 mm": 1}, false},
+		// 7.5 + 3.
+		{"edge-near", edgeCoat, hardware("snap", `diameter=15,post=5`) + "|closure.front.edge=7 mm", map[string]float64{"set it 11 mm from the edge": 4}, false},
+
+		{"shank-thread", edgeCoat, "closure.front.thread_shank=1 mm", map[string]float64{"wind a thread shank of 2.5 mm": 1}, false},
+		// A repair guide for coats: 18 ligne for 36.
+		{"backing-button", edgeCoat, "closure.front.notion.diameter=36L|closure.front.backing=36L", map[string]float64{"take a backing button of 18 ligne": 1}, false},
+		{"button-swing", edgeCoat, "machine.swing={min=2,max=4}|closure.front.sewn_by=machine|closure.front.notion.hole_gap=5 mm", map[string]float64{"sew the buttons on by hand": 1}, false},
+		{"button-stitches", edgeCoat, "closure.front.button_stitches=15", map[string]float64{"sew 16 stitches": 1}, false},
+		{"fly-hole", edgeCoat, across + "|closure.front.stand.construction=fly|closure.front.stand.finished=11 mm", map[string]float64{"set the holes along the fly": 1}, false},
+
+		// ISO 8838 sizes go 80, 90, 100, 110.
+		{"needle-machine", edgeCoat, "machine.needle_max=NM 100|closure.front.needle=110/18", map[string]float64{"use needle 100/16": 1, "use needle 90/14": 2}, true},
+		{"needle-point", edgeCoat, "closure.front.point=ballpoint", map[string]float64{"use a universal point": 1}, false},
+		// A teaching chart: heavy coating 3 mm.
+		{"stitch-length", edgeCoat, "machine.stitch_max=4 mm|closure.front.stitch=4.5 mm", map[string]float64{"sew with a stitch of 3 mm": 1}, false},
+
+		{"shrink-apart", edgeCoat, "cloth.shell.shrink=5|interfacing.in.shrink=1", map[string]float64{"shrink shell before cutting": 2, "shrink in before cutting": 1, "shrink all of them before cutting": 3}, false},
+		{"shrink-apart", edgeCoat, "cloth.shell.shrink=5", map[string]float64{"shrink shell before cutting": 2}, false},
+		// π × 1.5 = 4.71.
+		{"turn-cloth", edgeCoat, "closure.front.where=flap|closure.front.turn=1 mm", map[string]float64{"cut the upper layer 5 mm larger": 4}, false},
+		{"fold-hold", edgeCoat, "cloth.shell.kind=fleece|closure.front.stand.construction=faced", map[string]float64{"top-stitch 3 mm from the edge": 1}, false},
+		{"hole-pile", edgeCoat, "cloth.shell.kind=pile", map[string]float64{"make bound holes": 20}, false},
+		{"hole-frays", edgeCoat, "cloth.shell.frays=true", map[string]float64{"sew each hole twice over": 1, "sew the holes over a cord": 2, "make bound holes": 20}, false},
+		{"care-limit", edgeCoat, "care=wash-40|cloth.shell.shrink=3", map[string]float64{"have it dry-cleaned": 25, "only wipe it clean": 28}, false},
+
+		// 56 + 3.175, up to 60: a quarter of 10, and of 20.
+		{"loop-length", edgeCoat, "closure.front.hole=loop|closure.front.lap=edge|closure.front.loop=50 mm", map[string]float64{"make the loop 60 mm round the inside": 2.5}, false},
+		{"loop-length", edgeCoat, "closure.front.hole=loop|closure.front.lap=edge|closure.front.loop=80 mm", map[string]float64{"make the loop 60 mm round the inside": 5}, false},
+		{"loop-cord", edgeToggle, "closure.toggles.cord=2 mm", map[string]float64{"take a cord of 4 mm": 1}, false},
+		{"edge-lap", edgeCoat, "closure.front.lap=edge", map[string]float64{"give the front a lap": 20, "use loops": 10}, false},
+		{"hook-tape", edgeCoat, hardware("hook", `length=10,pitch=17,eye_pitch=19`), map[string]float64{"take an eye tape of pitch 17 mm": 1}, false},
+		{"hook-edge", edgeCoat, hardware("hook", `length=10,width=6,kind="hook-and-eye"`) + "|closure.front.edge=1 mm", map[string]float64{"set the hooks 3.2 mm from the edge": 1}, false},
+
+		// Half of 24; each column moves.
+		{"rows-touch", edgeCoat, along + "|closure.front.lap=double|closure.front.rows.distance=10 mm", map[string]float64{"set the column 12 mm from the centre line (distance)": 4}, true},
+		{"rows-touch", edgeCoat, along + "|closure.front.lap=double|closure.front.rows.top=12 mm|closure.front.rows.bottom=9 mm", map[string]float64{"set the column 12 mm from the centre line (bottom)": 6}, true},
+		// 60 to 80 is usual (a trade article): the middle.
+		{"rows-distance", edgeCoat, "closure.front.lap=double|closure.front.rows.distance=20 mm", map[string]float64{"set the columns 70 mm from the centre line": 10}, false},
+
+		// 60 with the lap, and half of 38.1.
+		{"toggle-patch", edgeToggle, "closure.toggles.inset=50 mm", map[string]float64{"sew cord and loop on 60 mm inside the centre line": 2}, false},
+		// 7.5 + 3 + 3 + 3.175.
+		{"flap-seam", edgeZip, "closure.snaps.flap.inset=10 mm", map[string]float64{"set them 17 mm from the meeting line": 1}, false},
+		// 14 + 6.35 + 2 = 22.35; a stand of 7.5 + 6.35 makes 37 of it, less than the 60 it is.
+		{"zip-clear", edgeZip, "closure.snaps.flap.inset=20 mm", map[string]float64{"set them on a flap 60 mm wide, 23 mm from the meeting line": 2}, false},
+		// 20 − 3.175 − 1.5875 = 15.2375; of 6, 1.2375; of 5.7 not a whole millimetre.
+		{"stitch-hole", edgeCoat, hole28 + "closure.front.stand.construction=faced|closure.front.stand.finished=20 mm|closure.front.stand.topstitch=18 mm", map[string]float64{"top-stitch 3 mm from the edge": 1}, false},
+		{"stitch-hole", edgeCoat, hole28 + "closure.front.stand.construction=faced|closure.front.stand.finished=6 mm|closure.front.stand.topstitch=4 mm", map[string]float64{"top-stitch 1 mm from the edge": 1}, false},
+		{"stitch-hole", edgeCoat, hole28 + "closure.front.stand.construction=faced|closure.front.stand.finished=5.7 mm|closure.front.stand.topstitch=4 mm", map[string]float64{}, false},
+
+		{"zip-top", edgeZip, "closure.zip.run.first=5 mm", map[string]float64{"begin the zip 13 mm below the neck edge": 1}, false},
+		// 600 − 10 = 590: 23 1/2 in are 596.9; a tenth of what it is longer.
+		{"zip-length", edgeZip, "closure.zip.run.first=10 mm|closure.zip.zip_length=576.9 mm", map[string]float64{"buy the zip of 596.9 mm": 2}, false},
+		// 14 + 3.175.
+		{"zip-fly", edgeZip, "closure.snaps.flap.inset=|closure.snaps.flap.width=12 mm", map[string]float64{"make the flap 18 mm from the middle of the zip": 2}, false},
+		{"zip-seam", edgeZip, "closure.zip.stand.seam=7 mm", map[string]float64{"cut the seam allowance 8 mm": 1}, false},
+
+		{"plaid-phase", edgeCoat, plaid("across=80 mm", "over=30 mm"), map[string]float64{"lay both fronts with a stripe on the centre line": 1, "lay both fronts with the centre midway between two stripes": 2}, false},
+		{"plaid-phase", edgeCoat, "closure.front.where=collar|" + plaid("across=80 mm", "over=30 mm"), map[string]float64{"lay the collar with a stripe at its middle": 1, "lay the collar with the middle between two stripes at its middle": 2}, false},
+		{"plaid-level", edgeCoat, plaid("along=80 mm", "over_along=10 mm", "under_along=20 mm"), map[string]float64{"lay the under front level with the upper": 1, "lay the upper front level with the under": 2}, false},
+		{"plaid-mirror", edgeCoat, "cloth.shell.repeat.even=false|" + plaid("across=80 mm", "cut=mirror"), map[string]float64{"cut the fronts one at a time, the cloth lying the same way": 1}, false},
+		{"plaid-band", edgeCoat, "closure.front.where=flap|" + plaid("across=80 mm", "over=0 mm"), map[string]float64{"cut it on the bias": 1, "match it to the front": 2}, false},
+
+		{"order-late", edgeCoat, "closure.front.where=flap|closure.front.when=after-joining", map[string]float64{"work it before it is joined": 1}, false},
+		{"lap-side", edgeCoat, "cut_for=women|closure.front.lap_over=left", map[string]float64{"let the right front lie on top": 1}, false},
+		{"lap-side", edgeCoat, "cut_for=men|closure.front.lap_over=right", map[string]float64{"let the left front lie on top": 1}, false},
+
+		// A tenth of what is cut off: to 3 in, 76.2, down to whole millimetres, to 140, to 280, to none.
+		{"safety-cord-low", edgeChild, "cord.cord.free_end=96 mm", map[string]float64{"cut the free ends to 76 mm": 2}, false},
+		{"safety-cord-low", edgeChild, "market=eu|cord.cord.free_end=170 mm", map[string]float64{"cut the free ends to 140 mm": 3}, false},
+		{"safety-cord-low", edgeChild, "market=eu|cord.cord.drawn_in=320 mm", map[string]float64{"cut the ends until 280 mm hang out, drawn in": 4}, false},
+		{"safety-cord-top", edgeChild, "market=eu|age=9|cord.cord.at=hood|cord.cord.free_end=75 mm", map[string]float64{"cut the free ends to 0 mm": 7.5}, false},
+		{"safety-cord-top", edgeChild, "market=eu|age=9|cord.cord.at=hood|cord.cord.free_end=0|cord.cord.loop=200 mm", map[string]float64{"make the loop 150 mm round": 2}, false},
+		{"safety-cord-top", edgeChild, "cord.cord.at=hood", map[string]float64{"take the cord out and close with elastic": 5, "take the cord out and close with snaps": 6}, false},
+	} {
+		if Find(c.rule) == nil {
+			t.Errorf("%s: no such rule", c.rule)
+			continue
+		}
+		got := map[string]float64{}
+		for says, cost := range proposedFor(t, c.rule, c.base, c.with) {
+			got[inInch.ReplaceAllString(says, "")] = cost
+		}
+		for says := range maps.Clone(got) {
+			_, wanted := c.want[says]
+			if !wanted && (c.more || strings.HasPrefix(says, "use ")) {
+				continue
+			}
+			if !wanted {
+				t.Errorf("%s, %s: also %q", c.rule, c.with, says)
+			}
+		}
+		for says, cost := range c.want {
+			if is, said := got[says]; !said || math.Abs(is-cost) > 1e-6 {
+				t.Errorf("%s, %s: %q costs %v, want %v; of %v", c.rule, c.with, says, is, cost, got)
+			}
+		}
+	}
+}
+
+// plaid is a repeat of the shell and what the file says of its stripes.
+func plaid(repeat string, check ...string) string {
+	out := "cloth.shell.repeat." + repeat
+	for _, c := range check {
+		out += "|closure.front.check." + c
+	}
+	return out
+}
+
+// Another interfacing costs 5, and a twentieth of the difference in g/m², 5 more
+// where it is fixed otherwise; another thread a tenth of the difference in Tex, 2
+// more for a seam; ours. The nearest come first, as many as a screen holds.
+func TestWhatTheCatalogueCosts(t *testing.T) {
+	context := func(with string) *Context {
+		g, err := edgeGarment(edgeCoat, with, "")
+		if err != nil {
+			t.Fatal(err)
+		}
+		p := Plan(g)
+		return &Context{G: g, P: p, U: g.Units, C: &g.Closures[0], K: &p.Closures[0]}
+	}
+	try := func(what, said string, out []Change, most int, costs map[string]float64) {
+		t.Helper()
+		if len(out) != min(most, len(costs)) || len(out) == 0 {
+			t.Errorf("%s: %d, of %d that will do and %d at most", what, len(out), len(costs), most)
+			return
+		}
+		for i, c := range out {
+			name := strings.TrimSuffix(c.Says[strings.Index(c.Says, said)+len(said):], " as in")
+			if want, is := costs[name]; !is || math.Abs(want-c.Cost) > 1e-9 {
+				t.Errorf("%s: %s costs %v, want %v", what, c.Says, c.Cost, want)
+			}
+			if i > 0 && c.Cost < out[i-1].Cost {
+				t.Errorf("%s: %s before %s", what, out[i-1].Says, c.Says)
+			}
+			delete(costs, name)
+		}
+		for name, cost := range costs {
+			if cost < out[len(out)-1].Cost {
+				t.Errorf("%s: %s, which costs %v, is passed over", what, name, cost)
+			}
+		}
+	}
+
+	x := context("interfacing.in.weight=400 g/m2")
+	costs := map[string]float64{}
+	for _, n := range x.G.Catalog.Interfacings {
+		if n.Kind == "stay-tape" || n.Weight.V.GSM() > 300 || !n.Weight.Has() {
+			continue
+		}
+		if costs[n.Name] = 5 + (400-n.Weight.V.GSM())/20; n.Fixing != "sewn" {
+			costs[n.Name] += 5
+		}
+	}
+	try("lighter than 300", "use ", proposeInterfacing(x, "interfacing.in", func(n *catalog.Interfacing) bool { return n.Weight.Has() && n.Weight.V.GSM() <= 300 }), 6, costs)
+
+	x = context("thread.seam.tex=Tex 50|closure.front.thread=seam")
+	costs = map[string]float64{}
+	for _, n := range x.G.Catalog.Threads {
+		if n.Tex.Has() && n.Fibre == "polyester" && n.Tex.V != 50 {
+			costs[n.Name] = 2 + math.Abs(float64(n.Tex.V)-50)/10
+		}
+	}
+	try("another seam thread", "with ", proposeThread(x), 8, costs)
+	x = context("thread.seam.tex=Tex 20|closure.front.button_thread=seam")
+	if i := slices.IndexFunc(x.P.Findings, func(f Finding) bool { return f.Rule == "button-thread" }); i == -1 {
+		t.Error("Tex 20 sews buttons on a heavy coat")
+	} else {
+		costs = map[string]float64{}
+		for _, n := range x.G.Catalog.Threads {
+			if n.Tex.Has() && n.Tex.V >= x.K.Thread.ButtonMin && n.Tex.V <= x.K.Thread.ButtonMax {
+				costs[n.Name] = math.Abs(float64(n.Tex.V)-20) / 10
+			}
+		}
+		try("another button thread", "with ", Find("button-thread").Propose(x, &x.P.Findings[i]), 6, costs)
+	}
+	if got := len(proposeThread(context("thread.seam="))); got != 0 {
+		t.Errorf("no thread is named, and %d are offered", got)
+	}
+}
