@@ -9,6 +9,7 @@ import (
 	"testing"
 
 	"placketeer/catalog"
+	"placketeer/rules/plan"
 )
 
 // inInch is what stands in brackets after a length in millimetres.
@@ -62,6 +63,9 @@ func TestWhatChangesCost(t *testing.T) {
 		// Two layers of 1 press to 2: 1 more to grip 3, and 2.5 to 4 of post, of which 5.25 is
 		// the middle; a post 1 over its most is packed by 1.
 		{"hardware-grip", edgeCoat, hardware("snap", `diameter=15,grip={min="3 mm",max="5 mm"}`), map[string]float64{"pack it with washers or a patch, 1 mm in all": 3, "put one more layer of shell behind it": 6}, true},
+		// A grip of one figure takes just that: in tenths, else in hundredths.
+		{"hardware-grip", edgeCoat, hardware("snap", `diameter=15,grip={min="3 mm",max="3 mm"}`), map[string]float64{"pack it with washers or a patch, 1 mm in all": 3}, true},
+		{"hardware-grip", edgeCoat, hardware("snap", `diameter=15,grip={min="3.05 mm",max="3.05 mm"}`), map[string]float64{"pack it with washers or a patch, 1.05 mm in all": 3}, true},
 		{"hardware-post", edgeCoat, hardware("snap", `diameter=15,attach="post",post=7`), map[string]float64{"put one more layer of shell behind it": 6}, true},
 		{"hardware-layers", edgeCoat, hardware("snap", `diameter=15,post=5`) + `|closure.front.over=["shell"]`, map[string]float64{"reinforce the cloth behind it with a patch": 4, "put one more layer of shell behind it": 6}, false},
 		{"hardware-step", edgeCoat, hardware("snap", `diameter=15,post=5`) + "|closure.front.thickness_step=1 mm", map[string]float64{"move it off the seam": 5}, false},
@@ -122,6 +126,7 @@ func TestWhatChangesCost(t *testing.T) {
 		// 600 − 10 = 590: 23 1/2 in are 596.9; a tenth of what it is longer.
 		{"zip-length", edgeZip, "closure.zip.run.first=10 mm|closure.zip.zip_length=576.9 mm", map[string]float64{"buy the zip of 596.9 mm": 2}, false},
 		// 14 + 3.175.
+		{"zip-length", inInches(edgeZip), "closure.zip.run.first=10 mm|closure.zip.zip_length=576.9 mm", map[string]float64{"buy the zip of 23 1/2 in (597 mm)": 2}, false},
 		{"zip-fly", edgeZip, "closure.snaps.flap.inset=|closure.snaps.flap.width=12 mm", map[string]float64{"make the flap 18 mm from the middle of the zip": 2}, false},
 		{"zip-seam", edgeZip, "closure.zip.stand.seam=7 mm", map[string]float64{"cut the seam allowance 8 mm": 1}, false},
 
@@ -177,42 +182,48 @@ func plaid(repeat string, check ...string) string {
 	return out
 }
 
+func costsOf(t *testing.T, base, with string) *Context {
+	t.Helper()
+	g, err := edgeGarment(base, with, "")
+	if err != nil {
+		t.Fatalf("%s: %v", with, err)
+	}
+	p := Plan(g)
+	return &Context{G: g, P: p, U: g.Units, C: &g.Closures[0], K: &p.Closures[0]}
+}
+
+// tryCosts compares what the catalogue offers with what each entry costs that will
+// do: the nearest come first, and there are no more than that.
+func tryCosts(t *testing.T, what, said string, out []Change, most int, costs map[string]float64) {
+	t.Helper()
+	if len(out) != min(most, len(costs)) || len(out) == 0 {
+		t.Errorf("%s: %d, of %d that will do and %d at most", what, len(out), len(costs), most)
+		return
+	}
+	costs = maps.Clone(costs)
+	for i, c := range out {
+		name, _, _ := strings.Cut(c.Says[strings.Index(c.Says, said)+len(said):], " as in")
+		name, _, _ = strings.Cut(name, ",")
+		if want, is := costs[name]; !is || math.Abs(want-c.Cost) > 1e-9 {
+			t.Errorf("%s: %s costs %v, want %v", what, c.Says, c.Cost, want)
+		}
+		if i > 0 && c.Cost < out[i-1].Cost {
+			t.Errorf("%s: %s before %s", what, out[i-1].Says, c.Says)
+		}
+		delete(costs, name)
+	}
+	for name, cost := range costs {
+		if cost < out[len(out)-1].Cost {
+			t.Errorf("%s: %s, which costs %v, is passed over", what, name, cost)
+		}
+	}
+}
+
 // Another interfacing costs 5, and a twentieth of the difference in g/m², 5 more
 // where it is fixed otherwise; another thread a tenth of the difference in Tex, 2
 // more for a seam; ours. The nearest come first, as many as a screen holds.
 func TestWhatTheCatalogueCosts(t *testing.T) {
-	context := func(with string) *Context {
-		g, err := edgeGarment(edgeCoat, with, "")
-		if err != nil {
-			t.Fatal(err)
-		}
-		p := Plan(g)
-		return &Context{G: g, P: p, U: g.Units, C: &g.Closures[0], K: &p.Closures[0]}
-	}
-	try := func(what, said string, out []Change, most int, costs map[string]float64) {
-		t.Helper()
-		if len(out) != min(most, len(costs)) || len(out) == 0 {
-			t.Errorf("%s: %d, of %d that will do and %d at most", what, len(out), len(costs), most)
-			return
-		}
-		for i, c := range out {
-			name := strings.TrimSuffix(c.Says[strings.Index(c.Says, said)+len(said):], " as in")
-			if want, is := costs[name]; !is || math.Abs(want-c.Cost) > 1e-9 {
-				t.Errorf("%s: %s costs %v, want %v", what, c.Says, c.Cost, want)
-			}
-			if i > 0 && c.Cost < out[i-1].Cost {
-				t.Errorf("%s: %s before %s", what, out[i-1].Says, c.Says)
-			}
-			delete(costs, name)
-		}
-		for name, cost := range costs {
-			if cost < out[len(out)-1].Cost {
-				t.Errorf("%s: %s, which costs %v, is passed over", what, name, cost)
-			}
-		}
-	}
-
-	x := context("interfacing.in.weight=400 g/m2")
+	x := costsOf(t, edgeCoat, "interfacing.in.weight=400 g/m2")
 	costs := map[string]float64{}
 	for _, n := range x.G.Catalog.Interfacings {
 		if n.Kind == "stay-tape" || n.Weight.V.GSM() > 300 || !n.Weight.Has() {
@@ -222,17 +233,17 @@ func TestWhatTheCatalogueCosts(t *testing.T) {
 			costs[n.Name] += 5
 		}
 	}
-	try("lighter than 300", "use ", proposeInterfacing(x, "interfacing.in", func(n *catalog.Interfacing) bool { return n.Weight.Has() && n.Weight.V.GSM() <= 300 }), 6, costs)
+	tryCosts(t, "lighter than 300", "use ", proposeInterfacing(x, "interfacing.in", func(n *catalog.Interfacing) bool { return n.Weight.Has() && n.Weight.V.GSM() <= 300 }), 6, costs)
 
-	x = context("thread.seam.tex=Tex 50|closure.front.thread=seam")
+	x = costsOf(t, edgeCoat, "thread.seam.tex=Tex 50|closure.front.thread=seam")
 	costs = map[string]float64{}
 	for _, n := range x.G.Catalog.Threads {
 		if n.Tex.Has() && n.Fibre == "polyester" && n.Tex.V != 50 {
 			costs[n.Name] = 2 + math.Abs(float64(n.Tex.V)-50)/10
 		}
 	}
-	try("another seam thread", "with ", proposeThread(x), 8, costs)
-	x = context("thread.seam.tex=Tex 20|closure.front.button_thread=seam")
+	tryCosts(t, "another seam thread", "with ", proposeThread(x), 8, costs)
+	x = costsOf(t, edgeCoat, "thread.seam.tex=Tex 20|closure.front.button_thread=seam")
 	if i := slices.IndexFunc(x.P.Findings, func(f Finding) bool { return f.Rule == "button-thread" }); i == -1 {
 		t.Error("Tex 20 sews buttons on a heavy coat")
 	} else {
@@ -242,9 +253,116 @@ func TestWhatTheCatalogueCosts(t *testing.T) {
 				costs[n.Name] = math.Abs(float64(n.Tex.V)-20) / 10
 			}
 		}
-		try("another button thread", "with ", Find("button-thread").Propose(x, &x.P.Findings[i]), 6, costs)
+		tryCosts(t, "another button thread", "with ", Find("button-thread").Propose(x, &x.P.Findings[i]), 6, costs)
 	}
-	if got := len(proposeThread(context("thread.seam="))); got != 0 {
+	if got := len(proposeThread(costsOf(t, edgeCoat, "thread.seam="))); got != 0 {
 		t.Errorf("no thread is named, and %d are offered", got)
+	}
+}
+
+// A zip costs twice the difference in number, 3 more of another make and 2 where
+// it opens otherwise; a front is offered those that come apart. A fastener of
+// another width costs the millimetres of it, hardware twice as many and those of
+// its post; a button in place of one on a shank twice the width, 2 more where it has
+// none. What shrinks from heat costs 3 to be sewn in, 2 to be fused cooler, and
+// a twentieth of the difference in g/m²; what gives 2 and a tenth. All ours.
+func TestWhatFastenersCost(t *testing.T) {
+	all := func(*catalog.Notion) bool { return true }
+	x := costsOf(t, edgeZip, "closure.zip.use=moulded-5-separating|closure.zip.notion=")
+	costs := map[string]float64{}
+	for _, n := range x.G.Catalog.Notions {
+		if n.Kind != catalog.Zip || n.Opening == "closed" || n.Name == "moulded-5-separating" {
+			continue
+		}
+		costs[n.Name] = 2 * math.Abs(n.Number.V-5)
+		if n.ZipKind != "moulded" {
+			costs[n.Name] += 3
+		}
+		if n.Opening != "separating" {
+			costs[n.Name] += 2
+		}
+	}
+	tryCosts(t, "zips", "use ", x.otherZips(all), 6, costs)
+
+	x = costsOf(t, edgeCoat, "closure.front.use=horn-36|closure.front.notion=")
+	costs = map[string]float64{}
+	for _, n := range x.G.Catalog.Notions {
+		if n.Kind == catalog.Button {
+			costs[n.Name] = (n.Diameter.V - x.C.Notion.Diameter.V).Abs().MM()
+		}
+	}
+	tryCosts(t, "buttons", "use ", x.nearestUse(func(n *catalog.Notion) bool { return n.Kind == catalog.Button }, diameterOf), 6, costs)
+
+	// A stack of 2 × 1.5 = 3 in a grip of 1 to 2.5.
+	x = costsOf(t, edgeCoat, `closure.front.over=["shell","shell"]|cloth.shell.thickness=1.5 mm|closure.front.fastener=snap|closure.front.use=ring-spring-15|closure.front.notion=`)
+	costs = map[string]float64{}
+	for _, n := range x.G.Catalog.Notions {
+		if n.Kind == catalog.Snap && n.Spring == "ring" && n.Attach == x.C.Notion.Attach && n.Grip.Min.V <= 3*mm && n.Grip.Max.V >= 3*mm {
+			costs[n.Name] = 2*math.Abs((n.Diameter.V-x.C.Notion.Diameter.V).MM()) + math.Abs((n.Post.V - x.C.Notion.Post.V).MM())
+		}
+	}
+	tryCosts(t, "snaps", "use ", x.otherHardware(plan.TooThick), 6, costs)
+
+	// 135 °C, as others are that are no cooler.
+	const in = "weft-fusible-heavy"
+	x = costsOf(t, edgeCoat, `interfacing.in={use="`+in+`"}|cloth.shell.fibre={ wool = 100 }`)
+	now := x.G.Interfacings[0]
+	costs = map[string]float64{}
+	same := 0
+	for _, n := range x.G.Catalog.Interfacings {
+		if n.Kind == "stay-tape" || !n.Weight.Has() || n.Weight.V > max(now.Weight.V, x.heaviest()) || n.Name == in {
+			continue
+		}
+		by := math.Abs(n.Weight.V.GSM()-now.Weight.V.GSM()) / 20
+		switch {
+		case n.Fixing == "sewn":
+			costs[n.Name] = 3 + by
+		case n.Fuse.Has() && n.Fuse.V < now.Fuse.V:
+			costs[n.Name] = 2 + by
+		case n.Fuse.Has() && n.Fuse.V == now.Fuse.V:
+			same++
+		}
+	}
+	f := Finding{Rule: "fuse-heat"}.At(x.interfacingPath(0, "use"))
+	tryCosts(t, "cooler than "+in, "", trimmed(proposeSewnIn(x, &f)), 8, costs)
+	if same == 0 {
+		t.Error("none is as hot")
+	}
+}
+
+// trimmed leaves the words out that stand before a name.
+func trimmed(cs []Change) []Change {
+	for i := range cs {
+		cs[i].Says = strings.TrimPrefix(strings.TrimPrefix(cs[i].Says, "sew in "), "use ")
+	}
+	return cs
+}
+
+// A stack is thinned for 20 by an interfacing left out, for 10 by a layer trimmed
+// away where three are of cloth, and by a thinner cloth inside, 25 and its
+// millimetres: ours. One as thick makes nothing thinner, and of one layer nothing
+// goes.
+func TestWhatThinnerCosts(t *testing.T) {
+	const cloths = `cloth.lining={weight="90 g/m2",thickness="0.3 mm"}|cloth.twin={weight="300 g/m2",thickness="1 mm"}|closure.front.over=`
+	for over, want := range map[string]map[string]float64{
+		`["shell","in","shell"]`:         {"leave the interfacing in out there": 20, "make the inner layer of lining instead of shell": 25.3},
+		`["shell","in","shell","shell"]`: {"leave the interfacing in out there": 20, "make the inner layer of lining instead of shell": 25.3, "trim one layer of shell away there": 10},
+		`["shell","in"]`:                 {"leave the interfacing in out there": 20},
+		`["shell"]`:                      {},
+		`["shell","lining"]`:             {},
+		`["in"]`:                         {},
+	} {
+		x := costsOf(t, edgeCoat, cloths+over)
+		got := map[string]float64{}
+		for _, c := range proposeThinner(x, &Finding{}) {
+			if w, _, _ := strings.Cut(c.Says, " "); w == "leave" || w == "trim" || strings.HasPrefix(c.Says, "make the") {
+				if cost, twice := got[c.Says]; !twice || c.Cost < cost {
+					got[c.Says] = math.Round(c.Cost*1e6) / 1e6
+				}
+			}
+		}
+		if !maps.Equal(got, want) {
+			t.Errorf("%s: %v, want %v", over, got, want)
+		}
 	}
 }
