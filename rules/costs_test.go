@@ -1,6 +1,7 @@
 package rules
 
 import (
+	"cmp"
 	"maps"
 	"math"
 	"regexp"
@@ -9,7 +10,9 @@ import (
 	"testing"
 
 	"placketeer/catalog"
+	"placketeer/catalog/measure"
 	"placketeer/rules/plan"
+	"placketeer/spacing"
 )
 
 // inInch is what stands in brackets after a length in millimetres.
@@ -363,6 +366,94 @@ func TestWhatThinnerCosts(t *testing.T) {
 		}
 		if !maps.Equal(got, want) {
 			t.Errorf("%s: %v, want %v", over, got, want)
+		}
+	}
+}
+
+// A bound hole is a quarter of an inch wide (University of Hawaii Extension Circular
+// 442); in layers of more than 3 mm each lip is 3/16 in (a state extension's
+// Tailoring series).
+func TestWidthsOfBoundHoles(t *testing.T) {
+	for thick, want := range map[string]float64{"1.25": 6.35, "1.26": 9.525} {
+		x := costsOf(t, edgeCoat, "closure.front.hole=bound|cloth.shell.thickness="+thick+" mm")
+		if got := x.K.Hole.Width.MM(); got != want || x.K.Hole.Stitched != x.K.Hole.Length {
+			t.Errorf("cloth of %s: %v wide, want %v; stitched %v of %v", thick, got, want, x.K.Hole.Stitched, x.K.Hole.Length)
+		}
+	}
+}
+
+// What a machine has to spare for a hole, of a button that passes 28: its longest, less
+// what is cut, or what passes where nothing is given. Of an attachment a length
+// within a tenth of a millimetre means its longest, ours; and one that no
+// length passes by is as long as it is given.
+func TestRoomOfAMachine(t *testing.T) {
+	const dies = "closure.front.hole=machine|machine.keyhole=false|machine.buttonhole_sizes="
+	for _, c := range []struct {
+		with   string
+		margin float64
+	}{
+		{"closure.front.hole=machine|machine.buttonhole_max=28 mm", 0},
+		{"closure.front.hole=machine|machine.buttonhole_max=27 mm", -1},
+		{"closure.front.hole=machine|machine.buttonhole_max=40 mm|closure.front.hole_length=35 mm", 5},
+		{dies + "[20,28]|closure.front.hole_length=28.1 mm", 0},
+		{dies + "[20,28]|closure.front.hole_length=28.11 mm", -0.11},
+		{dies + "[20,28]|closure.front.hole_length=27 mm", 1},
+		{dies + "[20,24]|closure.front.hole_length=24.1 mm", 0},
+		{dies + "[20,24]|closure.front.hole_length=28 mm", -4},
+		{dies + "[20,27.9]|closure.front.hole_length=28 mm", -0.1},
+		{dies + "[20,27.9]|closure.front.hole_length=27.99 mm", 0},
+		{dies + "[20,24]", -4},
+		{dies + "[20,30]", 2},
+	} {
+		x := costsOf(t, edgeCoat, c.with)
+		if got := Find("hole-machine").Room(x); math.Abs(got.Margin-c.margin) > 1e-9 || !got.Compared {
+			t.Errorf("%s: %v to spare, want %v", c.with, got.Margin, c.margin)
+		}
+	}
+}
+
+// A run meets its repeat of 150 where an end moves to the next whole repeats, as
+// many as there are gaps where the count is fixed; both ends where the repeat has
+// its place in the cloth, 20 below the top. The ends lie at 30 and 560, 530 apart.
+func TestWhereARunMeetsItsRepeat(t *testing.T) {
+	type run struct{ count, most, group, phase, first, last measure.Length }
+	for _, c := range []struct {
+		r           run
+		first, last int
+		want        matchMove
+	}{
+		{run{}, 0, 1, matchMove{last: 630 * mm}},
+		{run{}, 0, -1, matchMove{last: 480 * mm}},
+		{run{}, -1, 0, matchMove{first: -40 * mm}},
+		{run{}, 1, 0, matchMove{first: 110 * mm}},
+		// Three gaps of 150 are 450, two of three times 900.
+		{run{count: 4, most: 4}, 0, 1, matchMove{last: 930 * mm}},
+		{run{count: 4, most: 4}, 0, -1, matchMove{last: 480 * mm}},
+		{run{count: 4, most: 4, group: 1}, 0, 1, matchMove{last: 930 * mm}},
+		{run{count: 4, most: 4, group: 2}, 0, 1, matchMove{last: 630 * mm}},
+		{run{count: 4, most: 5}, 0, 1, matchMove{last: 630 * mm}},
+		{run{count: 3, most: 3}, 0, 1, matchMove{last: 630 * mm}},
+		{run{count: 3, most: 3}, 0, -1, matchMove{last: 330 * mm}},
+		{run{count: 2, most: 2}, 0, 1, matchMove{last: 630 * mm}},
+		{run{count: 1, most: 1}, 0, 1, matchMove{last: 630 * mm}},
+		// Bars lie at 20, 170, 320, 470 and 620.
+		{run{phase: 20}, 1, 1, matchMove{first: 170 * mm, last: 620 * mm}},
+		{run{phase: 20}, -1, -1, matchMove{first: 20 * mm, last: 470 * mm}},
+		{run{phase: 20}, 1, -1, matchMove{first: 170 * mm, last: 470 * mm}},
+		{run{phase: 20}, -1, 1, matchMove{first: 20 * mm, last: 620 * mm}},
+		{run{phase: 20, first: 20}, 1, -1, matchMove{first: 20 * mm, last: 470 * mm}},
+		{run{}, 1, 1, matchMove{}},
+		// Ends on each other, and less than a repeat apart.
+		{run{last: 30}, 0, 1, matchMove{}},
+		{run{last: 179}, 0, -1, matchMove{}},
+		{run{last: 180}, 0, -1, matchMove{last: 180 * mm}},
+		{run{last: 179}, 1, 0, matchMove{}},
+		{run{last: 180}, 1, 0, matchMove{first: 30 * mm}},
+	} {
+		p := spacing.Problem{Run: 1000 * mm, Repeat: 150 * mm, CountMin: int(c.r.count), CountMax: int(c.r.most), Group: int(c.r.group), Phase: c.r.phase * mm, HasPhase: c.r.phase > 0}
+		p.First, p.Last = spacing.At(cmp.Or(c.r.first, 30)*mm), spacing.At(cmp.Or(c.r.last, 560)*mm)
+		if got := meet(&p, c.first, c.last); got != c.want {
+			t.Errorf("%+v, %d and %d: %+v, want %+v", c.r, c.first, c.last, got, c.want)
 		}
 	}
 }
