@@ -1,6 +1,7 @@
 package rules
 
 import (
+	"slices"
 	"strings"
 	"testing"
 
@@ -68,7 +69,41 @@ var meets = []struct {
 	{"foot-lift", edgeCoat, "machine.foot_lift=2 mm|machine.foot_lift_extra=@ mm", "2.5", "2", Conflict},
 	// Top-stitching at 20 less a hole's 3.175 and half its bar of 1/16 in.
 	{"stitch-hole", edgeCoat, across + "|closure.front.hole_length=28 mm|closure.front.stand.construction=faced|closure.front.stand.finished=20 mm|closure.front.stand.topstitch=@ mm", "15.2375", "15.24", Caution},
+	// Hooks 17 apart and eyes 17.25: a millimetre out at the fifth, which still meets.
+	{"hook-tape", edgeCoat, hardware("hook", `length=10,pitch=17,eye_pitch=@`) + "|closure.front.run.count=5", "17.25", "17.26", Conflict},
+	// An eyelet as wide as its cord.
+	{"eyelet-cord", edgeCoat, hardware("eyelet", `inside=5.5`) + "|closure.front.cord=@ mm", "5.5", "5.51", Conflict},
+	// 2 × 1 + 0.5 of layers, as much as the machine sews.
+	{"stack-bulky", edgeCoat, "machine.sewing_max=@ mm", "2.5", "2.49", Caution},
+	// A tape of 14 in a seam of 7, covered by a facing as wide.
+	{"zip-seam", edgeZip, "closure.zip.stand.seam=7 mm|closure.zip.stand.facing=@ mm", "14", "13.99", Note},
+	// A grip told one way only spans nothing.
+	{"hardware-step", edgeCoat, hardware("snap", `diameter=15,grip={@}`) + "|closure.front.thickness_step=5 mm", `max="3 mm"`, `min="1 mm",max="3 mm"`, Conflict},
+	{"hardware-step", edgeCoat, hardware("snap", `diameter=15,grip={@}`) + "|closure.front.thickness_step=5 mm", `min="1 mm"`, `min="1 mm",max="3 mm"`, Conflict},
+	// Half a rivet of 10 from either end, and half a button of 24 that is no more usual.
+	{"first-high", edgeCoat, "closure.front.run.first=@ mm", "12", "11.99", Conflict},
+	{"last-low", edgeCoat, "closure.front.direction=across|closure.front.run.last=@ mm", "12.7", "12.69", Conflict},
+	// 40 drafted, less 3.175 and half a bar of 1.5875: 35.2375. One that begins past all
+	// of the work, 24.825 + 6.35 inside the line, is no strip of it.
+	{"strip-second", edgeTwo, edgeDrafted + `strips=[{name="more",from_edge="@ mm",width="90 mm"}]}`, "35.2375", "35.24", Caution},
+	{"strip-second", edgeTwo, edgeDrafted + `strips=[{name="more",from_edge="@ mm",width="90 mm"}]}`, "71.175", "71.17", Caution},
+	{"strip-start", edgeCoat, edgeDrafted + `strip_from_edge="@ mm"}`, "35.2375", "35.24", Conflict},
+	// Begun 24 outside, one that ends before the hole and its bar at 4.7625 is clear of it:
+	// 19.2375. One as wide as the first is spoken of with that.
+	{"strip-second", edgeTwo, across + "|closure.front.hole_length=28 mm|closure.front.stand.finished=24 mm|closure.front.stand.strips.more.width=@ mm", "19.2375", "19.24", Caution},
+	{"strip-second", edgeTwo, across + "|closure.front.hole_length=28 mm|closure.front.stand.finished=24 mm|closure.front.stand.strip=50 mm|closure.front.stand.strips.more.width=@ mm", "50", "49.99", Caution},
+	{"goods-narrow", edgeTwo, across + "|closure.front.hole_length=28 mm|closure.front.stand.finished=24 mm|closure.front.stand.strips.more.width=60 mm|interfacing.more.width=@ mm", "60", "59.99", Conflict},
+	// A shank of the layers, 2 × 1 + 0.5, or of them pressed, 2 × 1 + 0.9 × 0.5.
+	{"shank-rigid", edgeCoat, "closure.front.notion.shank=@ mm", "2.5", "2.49", Caution},
+	{"shank-rigid", edgeCoat, "interfacing.in.pressed=0.9|closure.front.notion.shank=@ mm", "2.45", "2.44", Conflict},
+	// A fly's holes begin 3.175 outside the line, their bar 1.5875 farther, and its
+	// stitching lies at 6.35: 11.1125, at which they meet.
+	{"fly-hole", edgeCoat, across + "|closure.front.stand.construction=fly|closure.front.stand.finished=@ mm", "11.12", "11.1125", Caution},
+	// 10 and 590 use up a run of 600.
+	{"zip-stops", edgeZip, "closure.zip.run.first=10 mm|closure.zip.run.last=@ mm", "589.99", "590", Conflict},
 }
+
+const edgeDrafted = across + `|closure.front.hole_length=28 mm|closure.front.stand={construction="faced",extension="40 mm",seam="10 mm",`
 
 func TestWhereFiguresMeet(t *testing.T) {
 	for _, m := range meets {
@@ -167,5 +202,63 @@ func TestThreadsOfANeedle(t *testing.T) {
 		if got := x.threads(100); got != want {
 			t.Errorf("%g mm in a blade of 1 mm: %v", d, got)
 		}
+	}
+}
+
+// What is said where figures meet, and what is said just beyond.
+func TestWhatIsSaidWhereFiguresMeet(t *testing.T) {
+	for _, c := range []struct {
+		rule, base, with string
+		value            map[string]string // of @, and what is said then; "" is nothing, ! is not
+	}{
+		// The hole begins 3.175 outside the line.
+		{"hole-edge", edgeCoat, across + "|closure.front.stand.finished=@ mm", map[string]string{"3.175": "no cloth is left between the hole and the edge", "3.18": "mm", "3.1": "no cloth is left"}},
+		// Seams of more than 1/4 in are trimmed by halves at a collar.
+		{"turn-cloth", edgeCoat, "closure.front.where=collar|closure.front.stand.construction=faced|closure.front.stand.seam=@ mm", map[string]string{"6.36": "under collar", "6.35": "!under collar"}},
+		// A hole of 28 across needs a strip of 24 + 28 − 3.175 + 6.35 = 55.175, to be cut
+		// 55.5, or 2 3/16 in, which is 55.5625: from goods as wide.
+		{"strip-narrow", edgeCoat, across + "|closure.front.hole_length=28 mm|closure.front.stand.finished=24 mm|closure.front.stand.strip=50 mm|interfacing.in.width=@ mm", map[string]string{"55.5625": "!take goods", "55.5624": "take goods at least 55.5 mm"}},
+		// From 30 to 540 gaps of 170: the nearest that is whole repeats.
+		{"plaid-gaps", edgeCoat, plaided, map[string]string{"150": "gaps of 150 mm (5 7/8 in), 1 repeat,", "75": "gaps of 150 mm (5 7/8 in), 2 repeats,", "300": ""}},
+		// A band is offered that carries the button, 30, as it is marked in either unit:
+		// from 1 3/16 in, 30.1625, which is folded of 45.24375 + 12.5. A stand from 5/8 in,
+		// 15.875, of 47.625 + 12.5.
+		{"band-extension", edgeCoat, folded + "closure.front.stand.band=40 mm|closure.front.stand.extension=@ mm", map[string]string{"57.74375": "make the band 30 mm (1 3/16 in)", "57.743": "!make the band"}},
+		{"band-extension", edgeCoat, folded + "closure.front.stand.finished=20 mm|closure.front.stand.extension=@ mm", map[string]string{"60.125": "make the finished stand 15.5 mm (5/8 in)", "60.124": "!make the finished"}},
+		{"band-extension", edgeCoat, folded + "closure.front.stand.finished=20 mm|closure.front.stand.band=40 mm|closure.front.stand.extension=@ mm", map[string]string{"57.74375": "make the band 30 mm (1 3/16 in)", "57.743": "!make the band"}},
+		{"band-extension", edgeCoat, folded + "closure.front.stand.finished=20 mm|closure.front.stand.band=40 mm|closure.front.stand.extension=@ mm", map[string]string{"57.74375": "the finished stand 15 mm (9/16 in)"}},
+		{"stand-narrow", edgeCoat, folded + "closure.front.stand.finished=14 mm|closure.front.stand.extension=@ mm", map[string]string{"60.125": "!to the cut edge", "60.124": "to the cut edge"}},
+		// The inner column takes 90 + 60 + 12 = 162 of strip.
+		{"goods-narrow", edgeCoat, "closure.front.lap=double|closure.front.rows.distance=60 mm|closure.front.stand.finished=90 mm|closure.front.stand.strip=175 mm|interfacing.in.width=@ mm", map[string]string{"162": "cut it 162 mm", "161.9": "take goods at least 175 mm"}},
+		// A shank and 3 mm of layers: ease for the one; more than 3 for both.
+		{"hole-tight", edgeCoat, "closure.front.notion.shank=5 mm|closure.front.hole_length=28 mm|cloth.shell.thickness=@ mm", map[string]string{"1.25": "!and for layers", "1.26": "ease for the shank and for layers"}},
+		{"hole-tight", edgeCoat, "closure.front.notion.shank=5 mm|closure.front.hole_length=28 mm|cloth.shell.thickness=@ mm", map[string]string{"1.25": "ease for the shank"}},
+	} {
+		for value, want := range c.value {
+			g, err := edgeGarment(c.base, c.with, value)
+			if err != nil {
+				t.Errorf("%s at %s: %v", c.rule, value, err)
+				continue
+			}
+			got := strings.Join(slices.Concat(says(g, c.rule, Conflict), says(g, c.rule, Caution), says(g, c.rule, Note)), "\n")
+			not, never := strings.CutPrefix(want, "!")
+			if want == "" && got != "" || strings.Contains(got, not) == never {
+				t.Errorf("%s at %s: %q, want %q", c.rule, value, got, want)
+			}
+		}
+	}
+}
+
+const folded = "closure.front.stand.construction=folded|closure.front.stand.turn_under=10 mm|"
+
+const plaided = "cloth.shell.repeat.along=@ mm|closure.front.check.over=0 mm|closure.front.check.under=0 mm|closure.front.run.first=30 mm|closure.front.run.last=60 mm"
+
+// A run of 600 in a plaid of 150 is matched by gaps of one repeat: the first 30
+// below the top, three gaps, the last 120 above the end.
+func TestGapsOfOneRepeatAreProposed(t *testing.T) {
+	got := proposedFor(t, "plaid-gaps", edgeCoat, strings.ReplaceAll(plaided, "@", "150"))
+	const want = "space them 1 repeat apart, the last 120 mm (4 3/4 in) above the end"
+	if _, is := got[want]; !is {
+		t.Errorf("no %q in %v", want, got)
 	}
 }

@@ -46,10 +46,10 @@ func Checked(g *catalog.Garment, c *catalog.Closure) *catalog.Cloth {
 // Left is a distance towards the wearer's left, or right, in words.
 func (x *Context) Left(l measure.Length) string {
 	switch {
-	case l == 0:
-		return "on the centre line"
 	case l < 0:
 		return x.len(-l) + " from the centre line towards the wearer's right"
+	case l == 0:
+		return "on the centre line"
 	}
 	return x.len(l) + " from the centre line towards the wearer's left"
 }
@@ -291,7 +291,7 @@ var plaidRules = []*Rule{
 			name := x.G.NameOf(cl)
 			return []Change{{
 				With: slices.Concat(set(x, "run.match", name), set(x, "run.count", count), x.setLength("run.last", left)),
-				Says: "space them " + repeats(n) + " apart, the last " + x.len(left) + " above the end", Cost: 10,
+				Says: "space them " + repeats(n) + " apart, the last " + x.len(left) + x.fromEnd("last"), Cost: 10,
 			}}
 		},
 	},

@@ -179,7 +179,7 @@ func (x *Context) window(w spacing.Window) string {
 // set.
 func (x *Context) eachSize(do func(i int, s *plan.Size)) {
 	for i := range x.K.Sizes {
-		if s := &x.K.Sizes[i]; s.Solved && s.Count > 0 {
+		if s := &x.K.Sizes[i]; s.Solved {
 			x.Size = s.Size
 			do(i, s)
 		}
@@ -230,8 +230,11 @@ func (x *Context) endAt(need Said, key string, s *plan.Size) fmt.Stringer {
 // its hole clears the hem turned up in any size; 0 without one.
 func (x *Context) clearsHem() measure.Length {
 	most := measure.Length(0)
+	if !x.K.SewnHole() || !x.P.Hems(x.C.Index) {
+		return 0
+	}
 	for i := range x.G.Sizes {
-		if hem, by := x.P.Hem(x.C.Index, i); by >= 0 && x.K.SewnHole() {
+		if hem, by := x.P.Hem(x.C.Index, i); by != -1 {
 			most = max(most, hem.V+x.K.Hole.Below()+plan.AboveTurnUp)
 		}
 	}
@@ -293,6 +296,7 @@ var runRules = []*Rule{
 			}
 			x.Size = ""
 		},
+		unlaid:  true,
 		Touches: anotherRun,
 		Propose: proposeRun,
 	},
@@ -390,6 +394,7 @@ var runRules = []*Rule{
 		Ours: "leg room is judged only where hem_at says that the hem is below the hip; a rivet may stand as near an end as its rim to any edge (see edge-near): common practice, no source, on the pockets of jeans",
 		Check: func(x *Context) {
 			d := plan.AlongOf(&x.C.Notion)
+			hems := x.P.Hems(x.C.Index)
 			x.eachSize(func(i int, s *plan.Size) {
 				path := x.sizePath("last", x.C.Run.Last, s.Size)
 				least := max(plan.EndLeastOf(&x.C.Notion), d/2, x.K.EndReach())
@@ -398,7 +403,10 @@ var runRules = []*Rule{
 					gap = s.Pitches[n-1]
 				}
 				hole, below := x.K.SewnHole(), x.K.Hole.Below()
-				hem, by := x.P.Hem(x.C.Index, i)
+				hem, by := catalog.Measured{}, -1
+				if hems {
+					hem, by = x.P.Hem(x.C.Index, i)
+				}
 				switch {
 				case s.Last < least && least == x.K.EndReach() && least > d/2:
 					have, need := x.Short(s.Last, least)
@@ -415,15 +423,15 @@ var runRules = []*Rule{
 					}
 					have, need := x.Short(s.Last, least)
 					x.report(sev, path, atLeast(s.Last, least).on(basis, plan.EndBasis(x.C, x.K, "last", i)), "the last %s lies %s above the end, but needs at least %s", text.One(x.C.Notion.Kind), have, x.endAt(need, "last", s)).Line("the last lies %s above the end, but needs at least %s", have, need)
-				case hole && by >= 0 && s.Last <= hem.V+below:
+				case hole && by != -1 && s.Last <= hem.V+below:
 					have, need := x.Short(s.Last, hem.V+below+1)
 					x.report(Conflict, path, atLeast(s.Last, hem.V+below+1).on(plan.DownBasis(x.C, x.K), plan.EndBasis(x.C, x.K, "last", i), plan.BasisOf(hem, catalog.Key("closure", x.G.Closures[by].Name, "run", "hem"))),
 						"the last %s lies %s above the hem line, and its hole ends in the hem that is turned up %s: set it %s above the line", text.One(x.C.Notion.Kind), have, x.say(hem.V), x.endAt(need, "last", s)).Line("the last hole ends in the turned-up hem: set it %s above the hem", need)
-				case hole && by >= 0 && s.Last < hem.V+below+plan.AboveTurnUp:
+				case hole && by != -1 && s.Last < hem.V+below+plan.AboveTurnUp:
 					have, need := x.Short(s.Last, hem.V+below+plan.AboveTurnUp)
 					x.report(Caution, path, atLeast(s.Last, hem.V+below+plan.AboveTurnUp),
 						"the last %s lies %s above the hem line: its hole ends nearer than %s to the hem that is turned up (a figure from memory), where the layers under the foot change; %s clears it", text.One(x.C.Notion.Kind), have, x.say(plan.AboveTurnUp), x.endAt(need, "last", s)).Line("the last hole ends close to the turned-up hem; %s above clears it", need)
-				case by >= 0 && by != x.C.Index && s.Last < hem.V+x.K.Reach.Down:
+				case by != -1 && by != x.C.Index && s.Last < hem.V+x.K.Reach.Down:
 					have, need := x.Short(s.Last, hem.V+x.K.Reach.Down)
 					x.report(Caution, path, atLeast(s.Last, hem.V+x.K.Reach.Down), "the last %s lies %s above the hem line, in the hem that %s turns up %s; %s clears it", text.One(x.C.Notion.Kind), have, x.G.Closures[by].Name, x.say(hem.V), x.endAt(need, "last", s)).Line("the last lies %s above the hem, in the turn-up; %s clears it", have, need)
 				case x.G.LegRoom() && !plan.IsShort(x.C, s.Run) && s.Last < plan.HemGaps.Of(gap) && s.Last < plan.UsualLast(x.U):
@@ -613,7 +621,7 @@ func (m defaultMove) says(x *Context, sizes []int) string {
 	case "step":
 		what = "centres are marked to " + s.Step.ShortPlace(x.U) + ", not to the usual " + plan.MarkEvery(x.U).ShortPlace(x.U)
 	default:
-		now, from := x.endNow(m.key), map[string]string{"first": " below the top", "last": " above the end"}[m.key]
+		now, from := x.endNow(m.key), x.fromEnd(m.key)
 		usual := func(i int) measure.Length { return m.usual(x, i) }
 		what = "the " + m.key + " " + x.C.Notion.Kind + " lies " + x.bySize(sizes, now, measure.Length.TextPlace) + from + ", not the usual " + x.bySize(sizes, usual, measure.Length.Text)
 	}
@@ -625,7 +633,7 @@ func (m defaultMove) line(x *Context, sizes []int) string {
 	if m.key == "step" {
 		return "centres are marked to " + x.K.Sizes[sizes[0]].Step.ShortPlace(x.U) + ", not to the usual " + plan.MarkEvery(x.U).ShortPlace(x.U)
 	}
-	now, from := x.endNow(m.key), map[string]string{"first": " below the top", "last": " above the end"}[m.key]
+	now, from := x.endNow(m.key), x.fromEnd(m.key)
 	usual := m.usual(x, sizes[0]).Short(x.U)
 	for _, i := range sizes {
 		if now(i) != now(sizes[0]) {
@@ -781,7 +789,7 @@ func (x *Context) whyUneven(step measure.Length) string {
 func (x *Context) endNow(key string) func(int) measure.Length {
 	run := &x.C.Run
 	return func(i int) measure.Length {
-		if s := &x.K.Sizes[i]; s.Solved && s.Count > 0 {
+		if s := &x.K.Sizes[i]; s.Solved {
 			switch {
 			case key == "first" && !run.First.Has():
 				return s.First
@@ -797,10 +805,22 @@ func (x *Context) endNow(key string) func(int) measure.Length {
 	}
 }
 
+// fromEnd says from where the first or last fastener is told: a front ends at
+// its hem, unless its run ends in the cloth.
+func (x *Context) fromEnd(key string) string {
+	switch {
+	case key == "first":
+		return " below the top"
+	case plan.IsFront(x.C) && x.G.HemAt != "none" && x.C.Where != "":
+		return " above the hem"
+	}
+	return " above the end"
+}
+
 // proposeEnd moves the first or last fastener as far from its end as it must
 // be.
 func proposeEnd(x *Context, key string, s catalog.Sized) []Change {
-	says := map[string]string{"first": " below the top", "last": " above the end"}[key]
+	says := x.fromEnd(key)
 	reach := map[string]measure.Length{"first": x.K.Reach.Up, "last": max(x.K.EndReach(), x.clearsHem())}[key]
 	d := plan.AlongOf(&x.C.Notion)
 	var out []Change
@@ -907,7 +927,7 @@ func (r *runChanges) holds(change func(*spacing.Problem)) bool {
 		p.Anchors = slices.Clone(p.Anchors)
 		change(&p)
 		p.Most, p.Tried = runTries-r.tried, &r.tried
-		if p.Run <= 0 || p.First.Min < 0 || p.Last.Max > p.Run || p.Gap.Min < 0 || p.Most <= 0 {
+		if p.First.Min < 0 || p.Last.Max > p.Run || p.Most <= 0 {
 			return false
 		}
 		if ok, err := spacing.Possible(p); err != nil || !ok {

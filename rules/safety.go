@@ -222,6 +222,17 @@ const (
 // youngWords are the age and the height to which the EU's stricter half goes.
 var youngWords = fmt.Sprintf("%d years or %d cm", plan.CordYoung, plan.CordYoungHeight/measure.Centimetre)
 
+// EndsOff says what is taken off the free ends of a cord.
+func EndsOff(c *catalog.GarmentCord) string {
+	switch c.Ends {
+	case "toggle", "knot":
+		return "take the " + c.Ends + "s off its ends"
+	case "lock":
+		return "take the lock off its ends"
+	}
+	return "take the knots and toggles off its ends"
+}
+
 // young says whether the EU's stricter half applies: to 7 years or 134 cm.
 func (c *CordCase) young() bool {
 	if c.Height > 0 {
@@ -317,10 +328,10 @@ func market(g *catalog.Garment) string {
 // sizeNumber is the number in the name of a size, 2 of 2T, or 0.
 func sizeNumber(s string) float64 {
 	n, err := strconv.ParseFloat(strings.TrimSuffix(s, "T"), 64)
-	if err != nil || n < 0 {
+	if err != nil {
 		return 0
 	}
-	return n
+	return max(0, n)
 }
 
 // underThree is the height, cm, of a child of 3 years, from memory.
@@ -893,7 +904,7 @@ func cordFaults(x *Context, top bool) {
 			case f.Rule == "":
 				x.report(Caution, at, Numbers{}, "%s: take it out, or close with elastic or snaps; it lies %s", cordNamed(c), f.Says).Line("take the %s cord out: it can catch at any age", c.At)
 			default:
-				change := map[string]string{"free_end": "take its free ends off", "ends": "take the knots and toggles off its ends", "tacked": "stitch it down midway"}[f.Key]
+				change := map[string]string{"free_end": "take its free ends off", "ends": EndsOff(c), "tacked": "stitch it down midway"}[f.Key]
 				x.report(Caution, at, Numbers{}, "%s: %s; %s asks for %s; %s", cordNamed(c), change, f.Rule, f.Says, lawFirst).Line("%s cord: %s", c.At, change)
 			}
 		}
@@ -1007,7 +1018,7 @@ type forceText struct {
 func (t forceText) String() string { return t.f.Text(t.u) }
 
 // trim is a plain number without trailing zeros.
-func trim(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }
+func trim(v float64) string { return text.Number(v) }
 
 // cordNamed is a cord by its name in the file: the waist cord, the drawcord.
 func cordNamed(c *catalog.GarmentCord) string {

@@ -6,6 +6,7 @@ import (
 	"math"
 	"runtime"
 	"slices"
+	"sort"
 	"strconv"
 	"strings"
 	"sync"
@@ -194,7 +195,7 @@ func closuresOf(g *catalog.Garment, o ChoiceOptions) ([]int, error) {
 	first := 0
 	switch {
 	case o.Closure != "":
-		if first = slices.Index(names, o.Closure); first < 0 {
+		if first = slices.Index(names, o.Closure); first == -1 {
 			return nil, text.NoSuchError("the garment", "closure", o.Closure, names)
 		}
 	case !o.All && len(names) > 1:
@@ -458,7 +459,7 @@ func (ch *chooser) withOf(o *option) []catalog.With {
 func (ch *chooser) single(c *Choice, options []option) {
 	all := len(options)
 	if all > ch.most { // the likeliest ones
-		slices.SortStableFunc(options, func(a, b option) int { return cmp.Compare(a.off, b.off) })
+		sort.SliceStable(options, func(i, j int) bool { return options[i].off < options[j].off })
 		options = options[:ch.most]
 	}
 	grades := make([]grade, len(options))
@@ -575,7 +576,7 @@ func (ch *chooser) spread(n int, do func(w *worker, i int) (places int)) int {
 				}
 				lock.Lock()
 				tried[b] = places
-				for done < batches && tried[done] >= 0 && total < ch.places {
+				for done < batches && tried[done] != -1 && total < ch.places {
 					total += int64(tried[done])
 					done++
 				}
@@ -790,12 +791,12 @@ func (ch *chooser) words(c *Candidate) {
 // hook-eye-8-5mm, goes whole.
 func family(name string) string {
 	i := strings.LastIndexByte(name, '-')
-	if i < 0 || !strings.ContainsAny(name[i:], "0123456789") {
+	if i == -1 || !strings.ContainsAny(name[i:], "0123456789") {
 		return name
 	}
 	for {
 		j := strings.LastIndexByte(name[:i], '-')
-		if j < 0 || name[j+1] < '0' || name[j+1] > '9' {
+		if j == -1 || name[j+1] < '0' || name[j+1] > '9' {
 			return name[:i]
 		}
 		i = j
@@ -858,7 +859,7 @@ func (ch *chooser) families(c *Choice) {
 		picked[i] = ch.pick(names[i], groups[names[i]])
 		return 0
 	})
-	slices.SortFunc(picked, comparePickings)
+	sort.Slice(picked, func(i, j int) bool { return comparePickings(picked[i], picked[j]) < 0 })
 	misses := 0
 	for i := range picked {
 		p := &picked[i]
@@ -989,7 +990,7 @@ func (ch *chooser) pick(name string, members []*member) picking {
 	p.conflicts, p.cautions, p.off = b.missing, b.cautions, b.off
 	for s := len(order); s > 0; s-- {
 		b := state[s][end]
-		if b.choice >= 0 {
+		if b.choice != -1 {
 			p.members[order[s-1]] = members[b.choice]
 		}
 		end = b.from

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"container/heap"
 	"slices"
+	"sort"
 	"strings"
 
 	"placketeer/catalog"
@@ -109,7 +110,7 @@ func (fx *fixer) pool(all []*trouble) []candidate {
 			own = append(own, c)
 			taken++
 			i := slices.IndexFunc(out, func(o candidate) bool { return rules.SameChange(o.Change, c) })
-			if i < 0 {
+			if i == -1 {
 				out = append(out, candidate{Change: c, touch: plan.Touches(fx.p.Garment, c.With)})
 				i = len(out) - 1
 			}
@@ -117,7 +118,7 @@ func (fx *fixer) pool(all []*trouble) []candidate {
 			out[i].clears = append(out[i].clears, at)
 		}
 	}
-	slices.SortStableFunc(out, func(a, b candidate) int { return byCost(a.Change, b.Change) })
+	sort.SliceStable(out, func(i, j int) bool { return byCost(out[i].Change, out[j].Change) < 0 })
 	return out
 }
 
@@ -245,13 +246,13 @@ func (j *jointSearch) hopeless(s *changes) bool {
 			if j.pool[i].touch[k] == plan.Untouched {
 				continue
 			}
-			if only >= 0 {
+			if only != -1 {
 				only = -1
 				break
 			}
 			only = i
 		}
-		if only >= 0 && j.leaves(only)[k] {
+		if only != -1 && j.leaves(only)[k] {
 			return true
 		}
 	}
@@ -287,14 +288,8 @@ func (j *jointSearch) leaves(i int) []bool {
 // least: of several the first.
 func (j *jointSearch) nearest() {
 	known := func(s passed) bool { return j.fx.tried[idOf(s.with)] != nil }
-	slices.SortStableFunc(j.passed, func(a, b passed) int { // those that take nothing of the budget first
-		switch {
-		case known(a) == known(b):
-			return 0
-		case known(a):
-			return -1
-		}
-		return 1
+	sort.SliceStable(j.passed, func(a, b int) bool { // those that take nothing of the budget first
+		return known(j.passed[a]) && !known(j.passed[b])
 	})
 	for _, s := range j.passed {
 		best, left := j.best, j.left

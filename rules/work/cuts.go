@@ -37,7 +37,13 @@ func Cuts(p *rules.Planned, sizes []int) []Cut {
 // cuts are the fronts, bands, flies, flaps and facings of an opening.
 func (o *opening) cuts() []Cut {
 	over, under := o.any(plan.Over), o.any(plan.Under)
-	if !o.front || over == nil || under == nil {
+	if over == nil || under == nil {
+		return nil
+	}
+	if !o.front {
+		if k := o.ownBand(); k != nil {
+			return []Cut{{What: bandsOf(k), For: o.name, Pieces: k.Closure.Pieces, Wide: k.Stand.BandCut, Least: true}}
+		}
 		return nil
 	}
 	var out []Cut
@@ -101,6 +107,23 @@ func (o *opening) cuts() []Cut {
 	return out
 }
 
+// ownBand is the closure that a separate band of a cuff or another small
+// opening is cut for, or nil.
+func (o *opening) ownBand() *plan.Closure {
+	k := o.lap
+	if o.front || k == nil || k.Stand.Construction != "band" || k.Stand.BandCut <= 0 || o.lost() {
+		return nil
+	}
+	return k
+}
+
+func bandsOf(k *plan.Closure) string {
+	if k.Closure.Pieces > 1 {
+		return "bands"
+	}
+	return "band"
+}
+
 // flyWide is how wide each layer of a fly is cut.
 func (o *opening) flyWide() measure.Length {
 	wide := max(flyWidth, o.lap.Stand.Have+o.lap.Support.Reach, o.lap.Support.Strip)
@@ -147,7 +170,7 @@ func closureCuts(p *rules.Planned, i int, sizes []int) []Cut {
 			return s.N, s.Length
 		})
 	}
-	if h := &k.Hole; h.Kind == "bound" && h.LipWidth > 0 {
+	if h := &k.Hole; h.Kind == "bound" {
 		of := "cloth"
 		if cl := rules.Shell(c.Over); cl != nil {
 			of = p.Garment.NameOf(cl)

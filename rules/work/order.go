@@ -153,7 +153,7 @@ func (w *planner) leftovers() {
 	at := slices.IndexFunc(w.out, func(o Task) bool {
 		return slices.Index(Stages, o.Stage) >= slices.Index(Stages, StageTest)
 	})
-	if at < 0 {
+	if at == -1 {
 		at = len(w.out)
 	}
 	w.out = slices.Insert(w.out, at, t)
@@ -348,7 +348,7 @@ func BySize(g *catalog.Garment, of []int, says func(n int) string) []string {
 	for n := range of {
 		t := says(n)
 		i := slices.Index(texts, t)
-		if i < 0 {
+		if i == -1 {
 			i = len(texts)
 			texts, sizes = append(texts, t), append(sizes, nil)
 		}
@@ -408,7 +408,7 @@ func (t *Task) bySizes(w *planner, sep string, of func(size int) string) *Task {
 func (w *planner) settle() {
 	n := 0
 	for i := range w.p.Findings {
-		if f := &w.p.Findings[i]; f.Severity == rules.Conflict && !w.taken[f] {
+		if f := &w.p.Findings[i]; (f.Severity == rules.Conflict || f.Unlaid()) && !w.taken[f] {
 			w.taken[f] = true
 			where := ""
 			if f.Closure != "" {

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"sort"
 	"strings"
 
 	"placketeer/catalog"
@@ -170,9 +171,7 @@ func (it *Item) add(b *Batch, n int, g *plan.Good, l *Line) {
 	if len(l.Goods) > 1 { // zips of several lengths: those of this one
 		closures = nil
 		for _, u := range g.Uses {
-			if u.Closure >= 0 {
-				closures = append(closures, b.Plan.Garment.Closures[u.Closure].Name)
-			}
+			closures = append(closures, b.Plan.Garment.Closures[u.Closure].Name)
 		}
 	}
 	says := b.Plan.Garment.Title()
@@ -319,7 +318,7 @@ func plus(sums []Money, m Money) []Money {
 		}
 	}
 	sums = append(sums, m)
-	slices.SortFunc(sums, func(a, b Money) int { return cmp.Compare(a.Currency, b.Currency) })
+	sort.Slice(sums, func(i, j int) bool { return sums[i].Currency < sums[j].Currency })
 	return sums
 }
 

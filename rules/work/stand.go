@@ -3,6 +3,7 @@ package work
 import (
 	"cmp"
 	"fmt"
+	"slices"
 	"strings"
 
 	"placketeer/catalog"
@@ -221,10 +222,17 @@ func (w *planner) fronts() (n int) {
 // cutFronts cuts the pieces of a front, their facings and their flap.
 func (w *planner) cutFronts(o *opening) {
 	over, under := o.any(plan.Over), o.any(plan.Under)
-	if !o.front || over == nil || under == nil {
+	if over == nil || under == nil {
 		return
 	}
 	name := w.g.Closures[o.first].Name
+	if !o.front {
+		if k := o.ownBand(); k != nil {
+			s := &k.Stand
+			w.add(StageCut, name, "Cut the %s of the %s %s wide, for %s finished with %s.", bandsOf(k), o.name, w.made(s.BandCut, false), w.made(s.Band, s.BandKnown), o.seams(s.Seam))
+		}
+		return
+	}
 	at := ""
 	if o.name != "front" && w.fronts() > 1 {
 		at = " of the " + o.name
@@ -444,13 +452,17 @@ func (w *planner) edge() {
 				w.flyTask(k.Closure, k)
 			}
 		}
+		var thick []*plan.Closure // one edge is counted once, whatever it carries
 		for _, i := range o.members {
 			k := &w.p.Closures[i]
 			c := k.Closure
 			if k.Zip.Needed || rules.JoinedPiece(c) {
 				continue
 			}
-			w.bulk(StageEdge, c, k)
+			if !slices.ContainsFunc(thick, func(m *plan.Closure) bool { return sameThick(m, k) }) {
+				thick = append(thick, k)
+				w.bulk(StageEdge, c, k)
+			}
 			if k.StitchedEdge() && !c.Flap.Has() {
 				w.stitchEdge(StageEdge, c, k)
 			}
@@ -505,7 +517,11 @@ func (w *planner) stitchEdge(stage string, c *catalog.Closure, k *plan.Closure) 
 	switch {
 	case c.Flap.Has():
 		what, side = "the edge of the flap", plan.Flap
-	case c.Stand.Construction == "faced" || c.Stand.Construction == "fly": // a seam, turned
+	case rules.JoinedPiece(c):
+		what = "the edge of the " + c.Name
+	case plan.IsFront(c) && c.Stand.Construction == "fly": // not that of the fly, which lies behind it
+		what = "the front edge"
+	case c.Stand.Construction == "faced": // a seam, turned
 		what = "the edge" + of(c)
 	}
 	t, with := (*Task)(nil), fmt.Sprintf("needle %s, %s", k.Needle.Use, w.thread(c, plan.JobEdge))
