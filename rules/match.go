@@ -164,7 +164,7 @@ func (r *runChanges) move(moves []matchMove, step, by measure.Length, window boo
 	for _, key := range []string{"first", "last"} {
 		given, most, from := run.First, run.FirstMax, " below the top"
 		if key == "last" {
-			given, most, from = run.Last, run.LastMax, " above the end"
+			given, most, from = run.Last, run.LastMax, x.fromEnd(key)
 		}
 		if key == "first" && moves[0].first == 0 || key == "last" && moves[0].last == 0 {
 			continue

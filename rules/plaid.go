@@ -291,7 +291,7 @@ var plaidRules = []*Rule{
 			name := x.G.NameOf(cl)
 			return []Change{{
 				With: slices.Concat(set(x, "run.match", name), set(x, "run.count", count), x.setLength("run.last", left)),
-				Says: "space them " + repeats(n) + " apart, the last " + x.len(left) + " above the end", Cost: 10,
+				Says: "space them " + repeats(n) + " apart, the last " + x.len(left) + x.fromEnd("last"), Cost: 10,
 			}}
 		},
 	},

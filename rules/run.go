@@ -621,7 +621,7 @@ func (m defaultMove) says(x *Context, sizes []int) string {
 	case "step":
 		what = "centres are marked to " + s.Step.ShortPlace(x.U) + ", not to the usual " + plan.MarkEvery(x.U).ShortPlace(x.U)
 	default:
-		now, from := x.endNow(m.key), map[string]string{"first": " below the top", "last": " above the end"}[m.key]
+		now, from := x.endNow(m.key), x.fromEnd(m.key)
 		usual := func(i int) measure.Length { return m.usual(x, i) }
 		what = "the " + m.key + " " + x.C.Notion.Kind + " lies " + x.bySize(sizes, now, measure.Length.TextPlace) + from + ", not the usual " + x.bySize(sizes, usual, measure.Length.Text)
 	}
@@ -633,7 +633,7 @@ func (m defaultMove) line(x *Context, sizes []int) string {
 	if m.key == "step" {
 		return "centres are marked to " + x.K.Sizes[sizes[0]].Step.ShortPlace(x.U) + ", not to the usual " + plan.MarkEvery(x.U).ShortPlace(x.U)
 	}
-	now, from := x.endNow(m.key), map[string]string{"first": " below the top", "last": " above the end"}[m.key]
+	now, from := x.endNow(m.key), x.fromEnd(m.key)
 	usual := m.usual(x, sizes[0]).Short(x.U)
 	for _, i := range sizes {
 		if now(i) != now(sizes[0]) {
@@ -805,10 +805,22 @@ func (x *Context) endNow(key string) func(int) measure.Length {
 	}
 }
 
+// fromEnd says from where the first or last fastener is told: a front ends at
+// its hem, unless its run ends in the cloth.
+func (x *Context) fromEnd(key string) string {
+	switch {
+	case key == "first":
+		return " below the top"
+	case plan.IsFront(x.C) && x.G.HemAt != "none" && x.C.Where != "":
+		return " above the hem"
+	}
+	return " above the end"
+}
+
 // proposeEnd moves the first or last fastener as far from its end as it must
 // be.
 func proposeEnd(x *Context, key string, s catalog.Sized) []Change {
-	says := map[string]string{"first": " below the top", "last": " above the end"}[key]
+	says := x.fromEnd(key)
 	reach := map[string]measure.Length{"first": x.K.Reach.Up, "last": max(x.K.EndReach(), x.clearsHem())}[key]
 	d := plan.AlongOf(&x.C.Notion)
 	var out []Change

@@ -73,6 +73,15 @@ type Candidate struct {
 	Price         catalog.Opt[float64]
 	Fails         string // why it does not pass, "" where it does
 	Rule          string // the rule of the first conflict
+	AsIs          bool   // all its picks are what the file has
+}
+
+// Has says whether a candidate is what the file has already.
+func (c *Choice) Has(d *Candidate) bool {
+	if len(d.Picks) > 0 {
+		return d.AsIs
+	}
+	return d.Name == c.Now
 }
 
 // Pick is what one closure gets.
@@ -1005,12 +1014,12 @@ func alike(a, b measure.Length) bool {
 
 // picked is a family in words.
 func (ch *chooser) picked(p *picking) Candidate {
-	c := Candidate{Name: p.family, Passes: p.passes(), Conflicts: p.conflicts, Cautions: p.cautions}
+	c := Candidate{Name: p.family, Passes: p.passes(), Conflicts: p.conflicts, Cautions: p.cautions, AsIs: true}
 	total, priced := 0.0, true
 	for k, m := range p.members {
 		name := ch.g.Closures[ch.at[k]].Name
 		if m == nil {
-			c.Picks = append(c.Picks, Pick{Closure: name})
+			c.Picks, c.AsIs = append(c.Picks, Pick{Closure: name}), false
 			if c.Fails == "" {
 				c.Fails = "no size near that of the file passes on " + name
 			} else {
@@ -1018,7 +1027,7 @@ func (ch *chooser) picked(p *picking) Candidate {
 			}
 			continue
 		}
-		c.Picks = append(c.Picks, Pick{name, m.name, m.across})
+		c.Picks, c.AsIs = append(c.Picks, Pick{name, m.name, m.across}), c.AsIs && m.name == ch.g.Closures[ch.at[k]].Notion.Name
 		c.With = append(c.With, ch.g.Replace("closure", name, m.name)...)
 		c.Own = c.Own || m.entry.File != ""
 		total, priced = total+m.entry.Price.V, priced && m.entry.Price.Has()

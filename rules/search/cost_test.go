@@ -49,7 +49,7 @@ var costs = map[string]map[string]float64{
 	"order-late":       {"work it before it is joined": 1},
 	"place-thick":      {"overcast the hem's raw edge and do not turn it in": 2, "press the yoke seam open": 1},
 	"plaid-band":       {"cut it on the bias": 1, "match it to the front": 2},
-	"plaid-gaps":       {"space them # repeat apart, the last # above the end": 10, "space them # repeats apart, the last # above the end": 10},
+	"plaid-gaps":       {"space them # repeat apart, the last # above the hem": 10, "space them # repeats apart, the last # above the hem": 10},
 	"plaid-level":      {"lay the under front level with the upper": 1, "lay the upper front level with the under": 2},
 	"plaid-mirror":     {"cut the fronts one at a time, the cloth lying the same way": 1},
 	"plaid-phase":      {"lay both fronts with a stripe on the centre line": 1, "lay both fronts with the centre midway between two stripes": 2, "lay the collar with a stripe at its middle": 1, "lay the collar with the middle between two stripes at its middle": 2, "lay the flap with a stripe # to the wearer's left of its middle": 1, "lay the under front with a stripe # to the wearer's left of centre": 1, "lay the under front with a stripe # to the wearer's right of centre": 1, "lay the upper front with a stripe # to the wearer's left of centre": 2, "lay the upper front with a stripe # to the wearer's right of centre": 2},

@@ -4,6 +4,7 @@ import (
 	"slices"
 	"strings"
 
+	"placketeer/catalog"
 	"placketeer/catalog/text"
 	"placketeer/rules"
 	"placketeer/rules/plan"
@@ -315,7 +316,13 @@ func (s *Garment) rest() []string {
 	for i := range b.Cord {
 		c := &b.Cord[i]
 		if c.Kind == string(plan.GoodCord) {
-			out = append(out, c.line.Drawcords(s.plan)...)
+			for _, says := range c.line.Drawcords(s.plan) {
+				named := slices.ContainsFunc(s.plan.Garment.Cords, func(c catalog.GarmentCord) bool { return c.Use != "" && strings.HasPrefix(says, c.Use+" ") })
+				if !named { // a name of the catalogue stays as it is
+					says = text.Capital(says)
+				}
+				out = append(out, says)
+			}
 			continue
 		}
 		says := "Cord for the loops of the " + text.And(c.For...)

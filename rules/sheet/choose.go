@@ -190,7 +190,7 @@ func (t *terminal) choice(c *search.Choice) {
 		t.flow("", "Whatever is chosen, there is still to settle: "+strings.Join(c.Beside, ", ")+".")
 	}
 	// What the file has needs no trying.
-	if i := slices.IndexFunc(pass, func(d search.Candidate) bool { return d.Name != c.Now }); i >= 0 {
+	if i := slices.IndexFunc(pass, func(d search.Candidate) bool { return !c.Has(&d) }); i >= 0 {
 		t.line("")
 		t.line("try:   placketeer check " + typed(c.Garment))
 		for _, w := range pass[i].With {

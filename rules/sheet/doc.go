@@ -207,7 +207,7 @@ func (s *Garment) document(o Options, k kind) *document {
 	if k == check {
 		d.Summary, d.Next = s.summary(o.Strict)
 		d.add("findings", "Findings", s.findingsBlock(d))
-		d.add("variants", "Variants", s.verdicts().under("How each one stands"))
+		d.add("variants", "Variants", s.verdicts(true).under("How each one stands"))
 		d.add("settled", "Settled by a sample", s.settledWords())
 		d.add("change", "What the change did", s.changeWords())
 		d.add("runs", "", s.runs()...)
@@ -232,7 +232,7 @@ func (s *Garment) document(o Options, k kind) *document {
 		says = append(says, para("Measure first: "+first))
 	}
 	d.add("findings", "What to settle, to sample and to know", says...)
-	d.add("variants", "Variants", s.verdicts().under("How each one stands"))
+	d.add("variants", "Variants", s.verdicts(false).under("How each one stands"))
 	d.add("settled", "Settled by a sample", s.settledWords())
 	d.add("change", "What the change did", s.changeWords())
 	closures, alike := s.closuresTable()
@@ -916,12 +916,20 @@ func (s *Garment) runs() []any {
 	return out
 }
 
+// rangeWords are how many garments the range is.
+func (s *Garment) rangeWords() string {
+	if n := s.Buy.Garments; n != len(s.Sizes) {
+		return text.Count(n, "garment")
+	}
+	return "one of each size"
+}
+
 func (s *Garment) buyBlocks() []any {
 	b := &s.Buy
 	many := b.Garments > 1
 	t := &table{ID: "notions", Caption: "Notions for one garment", Head: []string{"notion", "for", "takes", "buy"}}
 	if many {
-		t.Caption = fmt.Sprintf("Notions for one garment, of the size that needs most, and for a range of %d", b.Garments)
+		t.Caption = fmt.Sprintf("Notions for one garment of the size that needs most; range: %s", s.rangeWords())
 	}
 	var currencies []string
 	for i := range b.Notions {

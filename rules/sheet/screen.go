@@ -22,7 +22,7 @@ type screenPart struct {
 
 var screenParts = []screenPart{
 	{"Settle before you cut", func(e *rules.Entry) bool { return e.Severity == rules.Conflict }},
-	{"Change now, for safety", func(e *rules.Entry) bool { return e.Severity == rules.Caution && rules.Find(e.Rule).Safety() }},
+	{"For safety, before you cut", func(e *rules.Entry) bool { return e.Severity == rules.Caution && rules.Find(e.Rule).Safety() }},
 	{"Give it places before you cut", func(e *rules.Entry) bool { return e.Severity == rules.Caution && e.Unlaid() }},
 	{"Sew a sample first", func(e *rules.Entry) bool {
 		return e.Severity == rules.Caution && !rules.Find(e.Rule).Safety() && !e.Unlaid()
@@ -331,7 +331,7 @@ func (t *terminal) things(s *Garment, p *things) {
 
 // verdicts writes what stands in the way of each variant.
 func (t *terminal) verdicts(s *Garment) {
-	if v := s.verdicts(); v != nil {
+	if v := s.verdicts(false); v != nil {
 		t.line("")
 		t.block(nil, v)
 	}

@@ -99,7 +99,7 @@ func TestSpecCounts(t *testing.T) {
 				switch {
 				case p.has(&rules.Entry{Finding: rules.Finding{Rule: "stand-narrow", Severity: rules.Conflict}}):
 					count["conflict"] += n
-				case strings.HasPrefix(p.title, "Change") || strings.HasPrefix(p.title, "Sew"):
+				case strings.HasPrefix(p.title, "For safety") || strings.HasPrefix(p.title, "Sew"):
 					count["caution"] += n
 				default:
 					count["note"] += n

@@ -163,7 +163,7 @@ func (t *terminal) check(d *document) {
 	}
 	t.drawings(d)
 	if len(s.variants) > 0 {
-		t.block(d, s.verdicts())
+		t.block(d, s.verdicts(true))
 		t.line("")
 	}
 	for _, w := range s.changeWords() {

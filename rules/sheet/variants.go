@@ -202,13 +202,20 @@ type joint struct {
 }
 
 // verdicts is a table of the variants: what stands in the way of each.
-func (s *Garment) verdicts() *table {
+//
+// What is counted is what is printed beside it: in full every finding of one
+// cause, else the things of the screen.
+func (s *Garment) verdicts(full bool) *table {
 	if len(s.variants) == 0 {
 		return nil
 	}
 	t := &table{ID: "variants", Caption: "Variants", Head: []string{"variant", "verdict", "conflicts", "cautions", "notes"}}
 	for _, v := range s.all() {
-		row := []cell{words(rules.Variant(v.plan.Garment.Variant)), words(v.own()), number(v.ownCount(rules.Conflict)), number(v.ownCount(rules.Caution)), number(v.ownCount(rules.Note))}
+		count := v.ownThings
+		if full {
+			count = v.ownCount
+		}
+		row := []cell{words(rules.Variant(v.plan.Garment.Variant)), words(v.own()), number(count(rules.Conflict)), number(count(rules.Caution)), number(count(rules.Note))}
 		t.Rows = append(t.Rows, row)
 	}
 	return t
@@ -230,6 +237,22 @@ func (s *Garment) ownCount(sev rules.Severity) int {
 		if e := &s.found[i]; e.Severity == sev && (len(e.In) == 0 || slices.Contains(e.In, s.plan.Garment.Variant)) {
 			n++
 		}
+	}
+	return n
+}
+
+// ownThings is how many things of that severity stand on the screen of the
+// garment itself, its variants aside.
+func (s *Garment) ownThings(sev rules.Severity) int {
+	var own []rules.Entry
+	for i := range s.found {
+		if e := s.found[i]; e.Severity == sev && (len(e.In) == 0 || slices.Contains(e.In, s.plan.Garment.Variant)) {
+			own = append(own, e)
+		}
+	}
+	n := 0
+	for i := range screenParts {
+		n += len(s.clothsAlike(s.items(&screenParts[i], own)))
 	}
 	return n
 }
