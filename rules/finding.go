@@ -112,6 +112,13 @@ func (f *Finding) Doubt() string {
 	}
 }
 
+// Unlaid says whether what the finding is about has no places: whatever its
+// severity, there is nothing to mark, and no sample answers it.
+func (f *Finding) Unlaid() bool {
+	r := Find(f.Rule)
+	return r != nil && r.unlaid
+}
+
 // Related is another place in the file that a finding speaks of.
 type Related struct {
 	Says string

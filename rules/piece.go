@@ -1,6 +1,7 @@
 package rules
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"placketeer/catalog"
@@ -313,7 +314,7 @@ var pieceRules = []*Rule{
 	},
 	{
 		Name: "edge-shared", Severity: Conflict,
-		Rests:   []string{"closure.*.edge", "closure.*.hole", "closure.*.lap", "closure.*.notion", "closure.*.rows", "closure.*.stand"},
+		Rests:   []string{"closure.*.edge", "closure.*.hole", "closure.*.lap", "closure.*.notion", "closure.*.rows", "closure.*.stand", "closure.*.where"},
 		Task:    NoTask,
 		Reads:   ReadsNotion | ReadsInterfacing,
 		Room:    noRoom,
@@ -330,9 +331,9 @@ var pieceRules = []*Rule{
 				return
 			}
 			zip := x.P.Zip(i) != nil
-			x.onPieces(func(pc *plan.Piece) bool {
+			x.onPieces(func(pc *plan.Piece) {
 				if pc.Side == plan.Flap || pc.Side == plan.Under && (zip || !pc.Edged) {
-					return false // its edge lies beside the zip, see zip-clear
+					return // its edge lies beside the zip, see zip-clear
 				}
 				for n := range pc.Parts {
 					q := &pc.Parts[n]
@@ -341,30 +342,24 @@ var pieceRules = []*Rule{
 					}
 					if seam, is := crossed(pc, q, plan.SeamLine); is {
 						x.report(Conflict, x.at("run"), Numbers{Margin: -min(seam-q.OutFrom, q.OutTo-seam).MM()}.on(x.partBasis(q), plan.EdgeBasis(&x.G.Closures[lap], &x.P.Closures[lap]), plan.ColumnBasis(x.C)), "these %s lie on the seam of the band, %s from the centre line", text.Plural(x.C.Notion.Kind), x.say(seam.Abs())).Line("they lie on the seam of the band, %s from the centre line", x.say(seam.Abs()))
-						return true
+						continue
 					}
 					if row, is := crossed(pc, q, plan.StitchLine); is && q.Kind == plan.HolePart && !zip {
 						x.report(Caution, x.at("run"), Numbers{}, "the holes run across the stitching of the front, %s from the centre line, as %s has it: set them along, or make the band wider", x.say(row.Abs()), x.G.Closures[lap].Name).Line("the holes cross the front's stitching: set them along")
-						return true
-					}
-					if q.Kind != plan.EyePart {
-						q = outermost(pc, q)
 					}
 					if need := q.OutTo + plan.RimClear; pc.Edged && !x.C.Flap.Has() && q.Kind != plan.EyePart && pc.Finished < need {
 						have, want := x.Short(pc.Finished, need)
 						if y := &x.G.Closures[lap]; plan.LapOf(y) == "edge" {
 							x.report(Conflict, x.at("run"), atLeast(pc.Finished, need).on(x.outBasis(q), plan.ColumnBasis(x.C)), "the fronts meet edge to edge, as %s has it; these %s need a front that laps by %s", y.Name, text.Plural(x.C.Notion.Kind), want).Line("the fronts meet edge to edge, but these need a lap of %s", want)
-							return true
+							continue
 						}
 						lies := later(func() string { return have.String() + " from" })
 						if pc.Finished == 0 {
 							lies = func() string { return "on" }
 						}
 						x.report(Conflict, x.at("run"), atLeast(pc.Finished, need).on(x.outBasis(q), plan.EdgeBasis(&x.G.Closures[lap], &x.P.Closures[lap]), plan.ColumnBasis(&x.G.Closures[lap]), plan.ColumnBasis(x.C)), "the edge of the front lies %s the centre line, as %s has it; these %s need %s%s", lies, x.G.Closures[lap].Name, text.Plural(x.C.Notion.Kind), want, x.widenLap(lap, need)).Line("the edge lies %s the centre line, but they need %s", lies, want)
-						return true
 					}
 				}
-				return false
 			})
 		},
 	},
@@ -383,28 +378,32 @@ var pieceRules = []*Rule{
 			if x.K.PieceOf == "" || x.K.Zip.Needed {
 				return
 			}
-			x.onPieces(func(pc *plan.Piece) bool {
-				a, b, touch := touching(pc, i)
-				if touch {
+			x.onPieces(func(pc *plan.Piece) {
+				touching(pc, i, func(a, b *plan.Part) {
 					x.report(Conflict, x.at("run"), x.overlap(a, b), "the %s at %s lies on the %s of %s, at %s", text.One(a.Kind.String()), x.say(a.Centre.At), text.One(b.Kind.String()), x.G.Closures[b.Closure].Name, x.say(b.Centre.At)).Line("the %s at %s lies on the %s of %s, at %s", text.One(a.Kind.String()), x.say(a.Centre.At), text.One(b.Kind.String()), x.G.Closures[b.Closure].Name, x.say(b.Centre.At))
-				}
-				return touch
+				})
 			})
 		},
 	},
 }
 
-// onPieces runs do for the pieces of the closure's opening in every size, until
-// it has said something: once is enough.
-func (x *Context) onPieces(do func(pc *plan.Piece) (said bool)) {
-	defer func() { x.Size = "" }()
+// onPieces runs do for the pieces of the closure's opening in every size. Of all
+// that it reports the worst stays: the gravest, then what is short by most, then
+// the first.
+func (x *Context) onPieces(do func(pc *plan.Piece)) {
+	from := len(x.P.Findings)
 	for size, name := range x.G.Sizes {
 		x.Size = name
 		for _, pc := range x.P.PiecesOf(x.C.Index, size) {
-			if do(&pc) {
-				return
-			}
+			do(&pc)
 		}
+	}
+	x.Size = ""
+	if said := x.P.Findings[from:]; len(said) > 1 {
+		said[0] = slices.MinFunc(said, func(a, b Finding) int {
+			return cmp.Or(cmp.Compare(b.Severity, a.Severity), cmp.Compare(a.Margin, b.Margin))
+		})
+		x.P.Findings = x.P.Findings[:from+1]
 	}
 }
 
@@ -661,9 +660,9 @@ func (x *Context) lapEdge() measure.Length {
 	return max(0, x.K.Stand.Have)
 }
 
-// touching are a part of closure i and one of a closure before it that lie on
-// each other.
-func touching(pc *plan.Piece, i int) (a, b *plan.Part, touch bool) {
+// touching tells the parts of closure i with those of closures before it that
+// they lie on.
+func touching(pc *plan.Piece, i int, tell func(a, b *plan.Part)) {
 	for m := range pc.Parts {
 		a := &pc.Parts[m]
 		if int(a.Closure) != i || soft(a.Kind) {
@@ -672,22 +671,10 @@ func touching(pc *plan.Piece, i int) (a, b *plan.Part, touch bool) {
 		for n := range pc.Parts {
 			b := &pc.Parts[n]
 			if b.Closure < a.Closure && !soft(b.Kind) && a.OutFrom < b.OutTo && b.OutFrom < a.OutTo && a.From < b.To && b.From < a.To {
-				return a, b, true
+				tell(a, b)
 			}
 		}
 	}
-	return nil, nil, false
-}
-
-// outermost is the part of a closure that reaches farthest towards the edge, the
-// first of them: q, or one after it.
-func outermost(pc *plan.Piece, q *plan.Part) *plan.Part {
-	for n := range pc.Parts {
-		if o := &pc.Parts[n]; o.Closure == q.Closure && !soft(o.Kind) && o.Kind != plan.EyePart && o.OutTo > q.OutTo {
-			q = o
-		}
-	}
-	return q
 }
 
 // crossed is a line of that kind of the piece that a part lies on.

@@ -296,6 +296,7 @@ var runRules = []*Rule{
 			}
 			x.Size = ""
 		},
+		unlaid:  true,
 		Touches: anotherRun,
 		Propose: proposeRun,
 	},

@@ -33,7 +33,7 @@ const (
 // Exit codes.
 const (
 	ExitOK       = 0 // nothing stands in the way
-	ExitConflict = 1 // at least one conflict; with --strict also a caution
+	ExitConflict = 1 // at least one conflict, or a closure without places; with --strict also a caution
 	ExitUsage    = 2 // the command line is wrong
 	ExitInput    = 3 // an input cannot be used or an output cannot be written
 )

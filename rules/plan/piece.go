@@ -545,7 +545,8 @@ func (o *opening) lay(pc *Piece, side Side, size int) {
 			}
 		}
 	}
-	if hem := o.hem(size); hem > 0 && hem < run {
+	// A flap is sewn shut at its ends: the hem is that of the fronts.
+	if hem := o.hem(size); hem > 0 && hem < run && side != Flap {
 		pc.across(TurnUpLine, inner, run-hem)
 		pc.Areas = append(pc.Areas, Area{TurnUpArea, Over, "", inner, pc.Finished, run - hem, run})
 	}

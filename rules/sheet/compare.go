@@ -136,13 +136,13 @@ func NewCompared(old, now *rules.Planned, o Options) (*Compared, error) {
 // nothing before.
 func (c *Compared) Worse(least rules.Severity) bool {
 	for _, v := range append([]*compared{c.file}, c.variants...) {
-		if slices.ContainsFunc(v.d.Come, func(f rules.Finding) bool { return f.Severity >= least }) {
+		if slices.ContainsFunc(v.d.Come, func(f rules.Finding) bool { return f.Severity >= least || f.Unlaid() }) {
 			return true
 		}
 	}
 	for _, v := range c.file.now.variants {
 		if slices.Contains(c.come, v.plan.Garment.Variant) && slices.ContainsFunc(v.plan.Findings, func(f rules.Finding) bool {
-			return f.Severity >= least && f.Settled == "" && v.shows(f.Size)
+			return (f.Severity >= least && f.Settled == "" || f.Unlaid()) && v.shows(f.Size)
 		}) {
 			return true
 		}
