@@ -79,6 +79,7 @@ var others = map[string]string{
 	"flap-seam caution":       "a length in between is rounded to 1/10 mm",
 	"foot-lift caution":       "a thick shank is sewn by hand",
 	"gaps-uneven caution":     "fasteners move by whole repeats",
+	"hole-edge caution":       "where the edge lies on the holes or inside them, stand-narrow alone speaks",
 	"hole-long caution":       "an attachment sews some lengths only",
 	"hook-tape conflict":      "one hook fewer",
 	"rows-touch conflict":     "a large button has holes by another rule",
