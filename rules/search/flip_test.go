@@ -81,6 +81,7 @@ var others = map[string]string{
 	"gaps-uneven caution":     "fasteners move by whole repeats",
 	"hole-long caution":       "an attachment sews some lengths only",
 	"hook-tape conflict":      "one hook fewer",
+	"hole-edge caution":       "of a stand of which nothing is left another rule speaks alone",
 	"rows-touch conflict":     "a large button has holes by another rule",
 	"zip-clear conflict":      "fasteners move by marks",
 	"backing-button caution":  "as large as the button is too large; the figure named is the half of it",
