@@ -675,7 +675,7 @@ var clothRules = []*Rule{
 						stretchy = l.Cloth
 					}
 				case stretchAlong(l.Interfacing.Stretch, h.Direction):
-					if soft < 0 {
+					if soft == -1 {
 						soft = i
 					}
 				default:
@@ -684,7 +684,7 @@ var clothRules = []*Rule{
 			}
 			switch {
 			case firm:
-			case soft >= 0:
+			case soft != -1:
 				l := &x.C.Over[soft]
 				if stretchy == nil && l.Interfacing.Kind != "knit" && l.Interfacing.Stretch != "both" {
 					return // the crosswise yarns of a weft insertion hold enough

@@ -74,7 +74,7 @@ func whole(path string) place { return place{-1, path} }
 
 func (p place) String() string {
 	switch {
-	case p.closure < 0:
+	case p.closure == -1:
 		return p.key
 	case p.key == "":
 		return source.Item("closure", p.closure)

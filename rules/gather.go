@@ -136,7 +136,7 @@ func Alike(es []Entry, u measure.Unit, of func(*Entry) bool) [][]*Entry {
 // sort is the key that a finding names, the same for all closures and sizes.
 func (f *Finding) sort() string {
 	key := f.place.key
-	if f.place.closure < 0 {
+	if f.place.closure == -1 {
 		rest, closure := strings.CutPrefix(key, "closure[")
 		if !closure {
 			return key
@@ -196,7 +196,7 @@ func (e *Entry) Places(u measure.Unit) []Place {
 		i := slices.IndexFunc(out, func(p Place) bool {
 			return p.Closure == f.Closure && p.Severity == f.Severity && p.Says == says && (f.Size != "") == (len(p.Sizes) > 0)
 		})
-		if i < 0 {
+		if i == -1 {
 			out = append(out, Place{Closure: f.Closure, Severity: f.Severity, Says: says})
 			i = len(out) - 1
 		}

@@ -201,10 +201,7 @@ func (x *Context) packIt(least, most measure.Length) any {
 
 // gripMost is the thickest that is gripped.
 func (x *Context) gripMost() measure.Length {
-	if most := x.K.Hardware.GripMax; most > 0 {
-		return most
-	}
-	return measure.MaxLength
+	return cmp.Or(x.K.Hardware.GripMax, measure.MaxLength)
 }
 
 // packed are the changes that make a stack thicker: washers or a patch, and
@@ -470,7 +467,7 @@ var hardwareRules = []*Rule{
 			if h.Into == "rigid" {
 				p = ((h.HoleMin + h.HoleMax) / 2).RoundNearest(mm / 10)
 			}
-			if p <= 0 {
+			if p == 0 {
 				return nil
 			}
 			return []Change{{With: x.setMM("punch", p), Says: "punch " + p.TextThin(x.U), Cost: 1}}

@@ -155,11 +155,9 @@ func (p *Planned) CheckAgain(before *Planned, touch []plan.Touch) {
 	g := p.Garment
 	x := Context{G: g, P: p, U: g.Units}
 	p.spans = append(p.spans[:0], make([]int, len(g.Closures)+1)...)
-	room := 8 + 4*len(g.Closures) // about as many findings as there will be
 	if before != nil {
-		room = len(before.Findings) + 4
+		p.Findings = slices.Grow(p.Findings, len(before.Findings)) // about as many as there will be
 	}
-	p.Findings = slices.Grow(p.Findings, room)
 	others := false // whether a closure before this one has another fastener
 	for i := range g.Closures {
 		p.spans[i] = len(p.Findings)

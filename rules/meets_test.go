@@ -1,6 +1,7 @@
 package rules
 
 import (
+	"slices"
 	"strings"
 	"testing"
 
@@ -68,6 +69,20 @@ var meets = []struct {
 	{"foot-lift", edgeCoat, "machine.foot_lift=2 mm|machine.foot_lift_extra=@ mm", "2.5", "2", Conflict},
 	// Top-stitching at 20 less a hole's 3.175 and half its bar of 1/16 in.
 	{"stitch-hole", edgeCoat, across + "|closure.front.hole_length=28 mm|closure.front.stand.construction=faced|closure.front.stand.finished=20 mm|closure.front.stand.topstitch=@ mm", "15.2375", "15.24", Caution},
+	// Hooks 17 apart and eyes 17.25: a millimetre out at the fifth, which still meets.
+	{"hook-tape", edgeCoat, hardware("hook", `length=10,pitch=17,eye_pitch=@`) + "|closure.front.run.count=5", "17.25", "17.26", Conflict},
+	// An eyelet as wide as its cord.
+	{"eyelet-cord", edgeCoat, hardware("eyelet", `inside=5.5`) + "|closure.front.cord=@ mm", "5.5", "5.51", Conflict},
+	// 2 × 1 + 0.5 of layers, as much as the machine sews.
+	{"stack-bulky", edgeCoat, "machine.sewing_max=@ mm", "2.5", "2.49", Caution},
+	// A tape of 14 in a seam of 7, covered by a facing as wide.
+	{"zip-seam", edgeZip, "closure.zip.stand.seam=7 mm|closure.zip.stand.facing=@ mm", "14", "13.99", Note},
+	// A grip told one way only spans nothing.
+	{"hardware-step", edgeCoat, hardware("snap", `diameter=15,grip={@}`) + "|closure.front.thickness_step=5 mm", `max="3 mm"`, `min="1 mm",max="3 mm"`, Conflict},
+	{"hardware-step", edgeCoat, hardware("snap", `diameter=15,grip={@}`) + "|closure.front.thickness_step=5 mm", `min="1 mm"`, `min="1 mm",max="3 mm"`, Conflict},
+	// Half a rivet of 10 from either end, and half a button of 24 that is no more usual.
+	{"first-high", edgeCoat, "closure.front.run.first=@ mm", "12", "11.99", Conflict},
+	{"last-low", edgeCoat, "closure.front.direction=across|closure.front.run.last=@ mm", "12.7", "12.69", Conflict},
 }
 
 func TestWhereFiguresMeet(t *testing.T) {
@@ -167,5 +182,48 @@ func TestThreadsOfANeedle(t *testing.T) {
 		if got := x.threads(100); got != want {
 			t.Errorf("%g mm in a blade of 1 mm: %v", d, got)
 		}
+	}
+}
+
+// What is said where figures meet, and what is said just beyond.
+func TestWhatIsSaidWhereFiguresMeet(t *testing.T) {
+	for _, c := range []struct {
+		rule, base, with string
+		value            map[string]string // of @, and what is said then; "" is nothing, ! is not
+	}{
+		// The hole begins 3.175 outside the line.
+		{"hole-edge", edgeCoat, across + "|closure.front.stand.finished=@ mm", map[string]string{"3.175": "no cloth is left between the hole and the edge", "3.18": "mm", "3.1": "no cloth is left"}},
+		// Seams of more than 1/4 in are trimmed by halves at a collar.
+		{"turn-cloth", edgeCoat, "closure.front.where=collar|closure.front.stand.construction=faced|closure.front.stand.seam=@ mm", map[string]string{"6.36": "under collar", "6.35": "!under collar"}},
+		// A hole of 28 across needs a strip of 24 + 28 − 3.175 + 6.35 = 55.175, to be cut
+		// 55.5, or 2 3/16 in, which is 55.5625: from goods as wide.
+		{"strip-narrow", edgeCoat, across + "|closure.front.hole_length=28 mm|closure.front.stand.finished=24 mm|closure.front.stand.strip=50 mm|interfacing.in.width=@ mm", map[string]string{"55.5625": "!take goods", "55.5624": "take goods at least 55.5 mm"}},
+		// From 30 to 540 gaps of 170: the nearest that is whole repeats.
+		{"plaid-gaps", edgeCoat, plaided, map[string]string{"150": "gaps of 150 mm (5 7/8 in), 1 repeat,", "75": "gaps of 150 mm (5 7/8 in), 2 repeats,", "300": ""}},
+	} {
+		for value, want := range c.value {
+			g, err := edgeGarment(c.base, c.with, value)
+			if err != nil {
+				t.Errorf("%s at %s: %v", c.rule, value, err)
+				continue
+			}
+			got := strings.Join(slices.Concat(says(g, c.rule, Conflict), says(g, c.rule, Caution), says(g, c.rule, Note)), "\n")
+			not, never := strings.CutPrefix(want, "!")
+			if want == "" && got != "" || strings.Contains(got, not) == never {
+				t.Errorf("%s at %s: %q, want %q", c.rule, value, got, want)
+			}
+		}
+	}
+}
+
+const plaided = "cloth.shell.repeat.along=@ mm|closure.front.check.over=0 mm|closure.front.check.under=0 mm|closure.front.run.first=30 mm|closure.front.run.last=60 mm"
+
+// A run of 600 in a plaid of 150 is matched by gaps of one repeat: the first 30
+// below the top, three gaps, the last 120 above the end.
+func TestGapsOfOneRepeatAreProposed(t *testing.T) {
+	got := proposedFor(t, "plaid-gaps", edgeCoat, strings.ReplaceAll(plaided, "@", "150"))
+	const want = "space them 1 repeat apart, the last 120 mm (4 3/4 in) above the end"
+	if _, is := got[want]; !is {
+		t.Errorf("no %q in %v", want, got)
 	}
 }

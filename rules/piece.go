@@ -35,7 +35,7 @@ var pieceRules = []*Rule{
 			"Sew Today, 2019: rim at least 3 mm inside the finished edge",
 		},
 		Check: func(x *Context) {
-			inside, need, is := x.zipClear()
+			far, need, is := x.zipClear()
 			if is && x.K.Inner() {
 				x.report(Conflict, x.at("rows.inner"), Numbers{}, "the under front ends at the zip: there is no cloth for the hole of an inner button").Line("the under front ends at the zip: leave the inner button out")
 			}
@@ -47,25 +47,25 @@ var pieceRules = []*Rule{
 				}
 				x.report(Conflict, x.at("rows"), atLeast(end, least).on(plan.ChainBasis(x.P.Zip(x.C.Index).Closure), plan.HoleBasis(x.C, x.K), plan.ColumnBasis(x.C)), "the holes of the outer column %s the teeth of the zip of the same opening; %s outside them clears its stitching: set the columns further apart", says, want).Line("the holes %s the zip's teeth; %s outside clears them", says, want)
 			}
-			if !is || inside >= need {
+			if !is || far >= need {
 				return
 			}
 			c := x.C
 			what := text.Plural(c.Notion.Kind)
-			have, want := x.Short(max(inside, 0), need)
+			have, want := x.Short(max(far, 0), need)
 			switch {
 			case x.K.Apart():
-				x.report(Conflict, x.at("inset"), atLeast(inside, need).on(x.clearBasis(need)...), "the cord of the %s is sewn on %s inside the teeth; its patch needs %s to clear the tape of the zip by %s", what, have, want.For(x.at("inset")), x.say(plan.ZipStitch)).Line("the cord is sewn on %s inside the teeth; its patch needs %s", have, want)
+				x.report(Conflict, x.at("inset"), atLeast(far, need).on(x.clearBasis(need)...), "the cord of the %s is sewn on %s; its patch needs %s to clear the tape of the zip by %s", what, inside(have, "the teeth"), want.For(x.at("inset")), x.say(plan.ZipStitch)).Line("the cord is sewn on %s; its patch needs %s", inside(have, "the teeth"), want)
 			case c.Flap.Has():
-				x.report(Conflict, x.at("flap.inset"), atLeast(inside, need).on(x.clearBasis(need)...), "under the flap the %s stand %s inside the teeth, but need %s to clear the tape of the zip by %s: %s", what, have, want, x.say(plan.ZipStitch), x.setFlap(need)).Line("the %s stand %s from the zip's teeth; %s clears its tape", what, have, want)
-			case inside <= 0:
-				x.report(Conflict, x.at(""), atLeast(inside, need).on(x.clearBasis(need)...), "the %s stand on the teeth of the zip of the same opening: give them %s", what, instead(x)).Line("the %s stand on the zip's teeth: give them %s", what, insteadShort(x))
+				x.report(Conflict, x.at("flap.inset"), atLeast(far, need).on(x.clearBasis(need)...), "under the flap the %s stand %s, but need %s to clear the tape of the zip by %s: %s", what, inside(have, "the teeth"), want, x.say(plan.ZipStitch), x.setFlap(need)).Line("the %s stand %s; %s clears its tape", what, from(have, "the zip's teeth"), want)
+			case far <= 0:
+				x.report(Conflict, x.at(""), atLeast(far, need).on(x.clearBasis(need)...), "the %s stand on the teeth of the zip of the same opening: give them %s", what, instead(x)).Line("the %s stand on the zip's teeth: give them %s", what, insteadShort(x))
 			default:
 				guess := ""
 				if r := &c.Rows; !r.Distance.Has() && !r.Top.Has() {
 					guess = x.guessFolds() // they stand where the stand has them
 				}
-				x.report(Conflict, x.at(""), atLeast(inside, need).on(x.clearBasis(need)...), "the %s stand %s%s inside the teeth of the zip of the same opening, but need %s to clear its tape by %s: give them %s", what, have, guess, want, x.say(plan.ZipStitch), instead(x)).Line("the %s stand %s from the zip's teeth; %s clears its tape", what, have, want)
+				x.report(Conflict, x.at(""), atLeast(far, need).on(x.clearBasis(need)...), "the %s stand %s%s inside the teeth of the zip of the same opening, but need %s to clear its tape by %s: give them %s", what, have, guess, want, x.say(plan.ZipStitch), instead(x)).Line("the %s stand %s from the zip's teeth; %s clears its tape", what, have, want)
 			}
 		},
 		Touches: []string{"closure.*.inset", "closure.*.rows.inner", "closure.*.flap.width", "closure.*.flap.inset"},
@@ -123,7 +123,7 @@ var pieceRules = []*Rule{
 				have, need := x.Short(z.Tape, least+plan.TapeBeyond)
 				x.report(Caution, at, atLeast(z.Tape, least+plan.TapeBeyond), "the tape is %s wide to the middle of the teeth; %s leaves %s beyond the stitching", have, need.For(x.at("notion.tape")), x.say(plan.TapeBeyond)).Line("the tape is %s wide; %s leaves enough beyond the stitching", have, need)
 			case z.TapeIn < 0:
-				if facing, by := x.P.Facing(x.C.Index); by >= 0 && facing >= z.Tape {
+				if facing, by := x.P.Facing(x.C.Index); by != -1 && facing >= z.Tape {
 					return
 				}
 				x.report(Note, x.at("stand"), atLeast(x.K.Stand.Seam, x.K.Stand.Seam-z.TapeIn), "the tape stands %s out of %s: bind it, cover it with a facing, or cut the allowance %s", x.say(-z.TapeIn), x.allowance(), x.Least((x.K.Stand.Seam-z.TapeIn).RoundUp(plan.HoleStep(x.U))).For(x.at("stand.seam"))).Line("the tape stands %s out of the seam allowance: bind or face it", x.say(-z.TapeIn))
@@ -327,7 +327,7 @@ var pieceRules = []*Rule{
 		Check: func(x *Context) {
 			i := x.C.Index
 			lap := x.P.Lap(i)
-			if lap < 0 || lap == i || x.K.Zip.Needed || x.K.Apart() {
+			if lap == -1 || lap == i || x.K.Zip.Needed || x.K.Apart() {
 				return
 			}
 			zip := x.P.Zip(i) != nil
@@ -516,7 +516,7 @@ func (x *Context) sewnBasis() plan.Basis {
 
 // lapBasis is what it rests on how far the over piece reaches.
 func (x *Context) lapBasis() plan.Basis {
-	if i := x.P.Lap(x.C.Index); i >= 0 {
+	if i := x.P.Lap(x.C.Index); i != -1 {
 		return plan.EdgeBasis(&x.G.Closures[i], &x.P.Closures[i])
 	}
 	return plan.EdgeBasis(x.C, x.K)

@@ -46,10 +46,10 @@ func Checked(g *catalog.Garment, c *catalog.Closure) *catalog.Cloth {
 // Left is a distance towards the wearer's left, or right, in words.
 func (x *Context) Left(l measure.Length) string {
 	switch {
-	case l == 0:
-		return "on the centre line"
 	case l < 0:
 		return x.len(-l) + " from the centre line towards the wearer's right"
+	case l == 0:
+		return "on the centre line"
 	}
 	return x.len(l) + " from the centre line towards the wearer's left"
 }

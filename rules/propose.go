@@ -227,12 +227,12 @@ func sameMake(a, b string) bool { return make_(a) == make_(b) }
 // hook-eye-8-5mm.
 func make_(name string) string {
 	i := strings.LastIndexByte(name, '-')
-	if i < 0 {
+	if i == -1 {
 		return name
 	}
 	for {
 		j := strings.LastIndexByte(name[:i], '-')
-		if j < 0 || name[j+1] < '0' || name[j+1] > '9' {
+		if j == -1 || name[j+1] < '0' || name[j+1] > '9' {
 			return name[:i]
 		}
 		i = j

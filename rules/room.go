@@ -23,7 +23,7 @@ func (n Numbers) Share() float64 {
 func (x *Context) leastOf(need measure.Length, of func(*plan.Size) (measure.Length, bool)) Numbers {
 	least, any := measure.Length(0), false
 	for i := range x.K.Sizes {
-		if s := &x.K.Sizes[i]; s.Solved && s.Count > 0 {
+		if s := &x.K.Sizes[i]; s.Solved {
 			if l, is := of(s); is && (!any || l < least) {
 				least, any = l, true
 			}

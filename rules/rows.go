@@ -1,6 +1,7 @@
 package rules
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strconv"
@@ -167,13 +168,13 @@ var rowsRules = []*Rule{
 		Propose: func(x *Context, f *Finding) []Change {
 			rows := 0
 			for i := range x.K.Sizes {
-				if n := x.K.Sizes[i].Count; n > 0 && (rows == 0 || n < rows) {
-					rows = n
+				if s := &x.K.Sizes[i]; s.Solved {
+					rows = min(cmp.Or(rows, s.Count), s.Count)
 				}
 			}
 			w := x.C.Rows.Working.V
 			out := []Change{{With: set(x, "run.count", w), Says: "lay out " + strconv.Itoa(w) + " rows", Cost: 10}}
-			if rows > 0 {
+			if rows != 0 {
 				out = append(out, Change{With: set(x, "rows.working", rows), Says: "let " + strconv.Itoa(rows) + " rows button", Cost: 1})
 			}
 			return out

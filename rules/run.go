@@ -179,7 +179,7 @@ func (x *Context) window(w spacing.Window) string {
 // set.
 func (x *Context) eachSize(do func(i int, s *plan.Size)) {
 	for i := range x.K.Sizes {
-		if s := &x.K.Sizes[i]; s.Solved && s.Count > 0 {
+		if s := &x.K.Sizes[i]; s.Solved {
 			x.Size = s.Size
 			do(i, s)
 		}
@@ -231,7 +231,7 @@ func (x *Context) endAt(need Said, key string, s *plan.Size) fmt.Stringer {
 func (x *Context) clearsHem() measure.Length {
 	most := measure.Length(0)
 	for i := range x.G.Sizes {
-		if hem, by := x.P.Hem(x.C.Index, i); by >= 0 && x.K.SewnHole() {
+		if hem, by := x.P.Hem(x.C.Index, i); by != -1 && x.K.SewnHole() {
 			most = max(most, hem.V+x.K.Hole.Below()+plan.AboveTurnUp)
 		}
 	}
@@ -416,15 +416,15 @@ var runRules = []*Rule{
 					}
 					have, need := x.Short(s.Last, least)
 					x.report(sev, path, atLeast(s.Last, least).on(basis, plan.EndBasis(x.C, x.K, "last", i)), "the last %s lies %s above the end, but needs at least %s", text.One(x.C.Notion.Kind), have, x.endAt(need, "last", s)).Line("the last lies %s above the end, but needs at least %s", have, need)
-				case hole && by >= 0 && s.Last <= hem.V+below:
+				case hole && by != -1 && s.Last <= hem.V+below:
 					have, need := x.Short(s.Last, hem.V+below+1)
 					x.report(Conflict, path, atLeast(s.Last, hem.V+below+1).on(plan.DownBasis(x.C, x.K), plan.EndBasis(x.C, x.K, "last", i), plan.BasisOf(hem, catalog.Key("closure", x.G.Closures[by].Name, "run", "hem"))),
 						"the last %s lies %s above the hem line, and its hole ends in the hem that is turned up %s: set it %s above the line", text.One(x.C.Notion.Kind), have, x.say(hem.V), x.endAt(need, "last", s)).Line("the last hole ends in the turned-up hem: set it %s above the hem", need)
-				case hole && by >= 0 && s.Last < hem.V+below+plan.AboveTurnUp:
+				case hole && by != -1 && s.Last < hem.V+below+plan.AboveTurnUp:
 					have, need := x.Short(s.Last, hem.V+below+plan.AboveTurnUp)
 					x.report(Caution, path, atLeast(s.Last, hem.V+below+plan.AboveTurnUp),
 						"the last %s lies %s above the hem line: its hole ends nearer than %s to the hem that is turned up (a figure from memory), where the layers under the foot change; %s clears it", text.One(x.C.Notion.Kind), have, x.say(plan.AboveTurnUp), x.endAt(need, "last", s)).Line("the last hole ends close to the turned-up hem; %s above clears it", need)
-				case by >= 0 && by != x.C.Index && s.Last < hem.V+x.K.Reach.Down:
+				case by != -1 && by != x.C.Index && s.Last < hem.V+x.K.Reach.Down:
 					have, need := x.Short(s.Last, hem.V+x.K.Reach.Down)
 					x.report(Caution, path, atLeast(s.Last, hem.V+x.K.Reach.Down), "the last %s lies %s above the hem line, in the hem that %s turns up %s; %s clears it", text.One(x.C.Notion.Kind), have, x.G.Closures[by].Name, x.say(hem.V), x.endAt(need, "last", s)).Line("the last lies %s above the hem, in the turn-up; %s clears it", have, need)
 				case x.G.LegRoom() && !plan.IsShort(x.C, s.Run) && s.Last < plan.HemGaps.Of(gap) && s.Last < plan.UsualLast(x.U):
@@ -782,7 +782,7 @@ func (x *Context) whyUneven(step measure.Length) string {
 func (x *Context) endNow(key string) func(int) measure.Length {
 	run := &x.C.Run
 	return func(i int) measure.Length {
-		if s := &x.K.Sizes[i]; s.Solved && s.Count > 0 {
+		if s := &x.K.Sizes[i]; s.Solved {
 			switch {
 			case key == "first" && !run.First.Has():
 				return s.First
@@ -908,7 +908,7 @@ func (r *runChanges) holds(change func(*spacing.Problem)) bool {
 		p.Anchors = slices.Clone(p.Anchors)
 		change(&p)
 		p.Most, p.Tried = runTries-r.tried, &r.tried
-		if p.Run <= 0 || p.First.Min < 0 || p.Last.Max > p.Run || p.Gap.Min < 0 || p.Most <= 0 {
+		if p.First.Min < 0 || p.Last.Max > p.Run || p.Most <= 0 {
 			return false
 		}
 		if ok, err := spacing.Possible(p); err != nil || !ok {

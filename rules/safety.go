@@ -317,10 +317,10 @@ func market(g *catalog.Garment) string {
 // sizeNumber is the number in the name of a size, 2 of 2T, or 0.
 func sizeNumber(s string) float64 {
 	n, err := strconv.ParseFloat(strings.TrimSuffix(s, "T"), 64)
-	if err != nil || n < 0 {
+	if err != nil {
 		return 0
 	}
-	return n
+	return max(0, n)
 }
 
 // underThree is the height, cm, of a child of 3 years, from memory.
@@ -1007,7 +1007,7 @@ type forceText struct {
 func (t forceText) String() string { return t.f.Text(t.u) }
 
 // trim is a plain number without trailing zeros.
-func trim(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }
+func trim(v float64) string { return text.Number(v) }
 
 // cordNamed is a cord by its name in the file: the waist cord, the drawcord.
 func cordNamed(c *catalog.GarmentCord) string {

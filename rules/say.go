@@ -2,7 +2,6 @@ package rules
 
 import (
 	"fmt"
-	"strconv"
 	"strings"
 
 	"placketeer/catalog/measure"
@@ -80,7 +79,7 @@ func (f *Finding) figures(u measure.Unit) string {
 		case n.Unit == "N" && u.IsAlone():
 			return measure.Force(x).Short(u)
 		case n.Unit != "mm":
-			return strings.TrimSpace(strconv.FormatFloat(x, 'f', -1, 64) + " " + n.Unit)
+			return strings.TrimSpace(text.Number(x) + " " + n.Unit)
 		case up:
 			return l.ShortLeast(u)
 		}

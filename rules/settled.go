@@ -2,6 +2,7 @@ package rules
 
 import (
 	"fmt"
+	"math"
 	"slices"
 
 	"placketeer/catalog"
@@ -183,11 +184,8 @@ func inUnit(a catalog.Amount, unit string) (catalog.Amount, bool) {
 	case a.Unit != "":
 		return a, false
 	case unit == "mm":
-		l, err := measure.LengthOf(max(a.V, -a.V), a.In)
-		if a.V < 0 {
-			l = -l
-		}
-		a.V, a.Unit = l.MM(), unit
+		l, err := measure.LengthOf(math.Abs(a.V), a.In)
+		a.V, a.Unit = math.Copysign(l.MM(), a.V), unit
 		return a, err == nil
 	}
 	a.Unit = unit
@@ -215,11 +213,7 @@ func (f *Finding) Amounts(u measure.Unit) [2]catalog.Amount {
 		if f.thin() {
 			out[i].In = measure.MM
 		}
-		if s := l.Abs().Printed(out[i].In); l < 0 {
-			out[i].V = -s.MM()
-		} else {
-			out[i].V = s.MM()
-		}
+		out[i].V = math.Copysign(l.Abs().Printed(out[i].In).MM(), float64(l))
 	}
 	return out
 }
@@ -294,11 +288,11 @@ func (p *Planned) looked(f *Finding) []string {
 			x = i
 		}
 	}
-	if x >= 0 && f.Path() == source.Item("closure", x) {
+	if x != -1 && f.Path() == source.Item("closure", x) {
 		own = nil // the whole closure: what is below says enough
 	}
 	add(own...)
-	if x >= 0 {
+	if x != -1 {
 		for _, key := range []string{"use", "over", "under"} {
 			if path := source.Join(source.Item("closure", x), key); g.Stated(path) {
 				add(g.Single(path)...)

@@ -338,7 +338,7 @@ var sewnRules = []*Rule{
 
 // Ligne is a diameter in whole or half ligne, without the unit.
 func Ligne(d measure.Length) string {
-	return strconv.FormatFloat(d.RoundNearest(measure.Ligne/2).Lignes(), 'f', -1, 64)
+	return text.Number(d.RoundNearest(measure.Ligne / 2).Lignes())
 }
 
 // fromMemory marks a figure of the stock that is from memory.

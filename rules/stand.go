@@ -187,7 +187,7 @@ var standRules = []*Rule{
 		Task:  NoTask,
 		Reads: ReadsNotion | ReadsInterfacing,
 		Room: func(x *Context) Numbers {
-			if facing, by := x.P.Facing(x.C.Index); by >= 0 && x.K.Stand.FacingUsual > 0 && !x.K.Apart() {
+			if facing, by := x.P.Facing(x.C.Index); by != -1 && x.K.Stand.FacingUsual > 0 && !x.K.Apart() {
 				return atLeast(facing, x.K.Stand.FacingLeast)
 			}
 			return Numbers{}
@@ -205,7 +205,7 @@ var standRules = []*Rule{
 		Check: func(x *Context) {
 			facing, by := x.P.Facing(x.C.Index)
 			least, need := x.K.Stand.FacingLeast, x.K.Stand.FacingUsual
-			if by < 0 {
+			if by == -1 {
 				x.besideBand(least)
 				return
 			}
@@ -232,7 +232,7 @@ var standRules = []*Rule{
 		Touches: []string{"closure.*.stand.facing"},
 		Propose: func(x *Context, f *Finding) []Change {
 			facing, by := x.P.Facing(x.C.Index)
-			if by < 0 {
+			if by == -1 {
 				return nil
 			}
 			y := *x
@@ -404,7 +404,7 @@ func (x *Context) narrower() any {
 // closure of the opening drafts: there is one layer.
 func (x *Context) besideBand(least measure.Length) {
 	lap := x.P.Lap(x.C.Index)
-	if lap < 0 || lap == x.C.Index || x.K.Zip.Needed {
+	if lap == -1 || lap == x.C.Index || x.K.Zip.Needed {
 		return
 	}
 	st := &x.P.Closures[lap].Stand

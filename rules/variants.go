@@ -92,7 +92,7 @@ func shared(es []*Entry, of int) Entry {
 		n := 1
 		for _, e := range es[1:] {
 			i := slices.IndexFunc(e.Fixes, func(y Fix) bool { return x.Same(&y) })
-			if i < 0 {
+			if i == -1 {
 				continue
 			}
 			n++

@@ -478,7 +478,7 @@ var zipRules = []*Rule{
 		Reads: ReadsNotion | ReadsInterfacing,
 		Room: func(x *Context) Numbers {
 			if z := &x.K.Zip; z.Needed {
-				if cover, by := x.P.Cover(x.C.Index); by >= 0 {
+				if cover, by := x.P.Cover(x.C.Index); by != -1 {
 					return atLeast(cover, z.Half)
 				}
 			}
@@ -501,7 +501,7 @@ var zipRules = []*Rule{
 				return
 			}
 			cover, by := x.P.Cover(x.C.Index)
-			if by < 0 {
+			if by == -1 {
 				return
 			}
 			at := whole(x.P.Closures[by].Stand.From)
@@ -574,7 +574,7 @@ var zipRules = []*Rule{
 				pitch = "about " + Pitch(8, 8, x.U) + ", once: the holes stay"
 			}
 			cut := "the cut edge"
-			if _, by := x.P.Cover(x.C.Index); by >= 0 && !x.G.Closures[by].Flap.Has() {
+			if _, by := x.P.Cover(x.C.Index); by != -1 && !x.G.Closures[by].Flap.Has() {
 				cut += " of the front that lies under" // the other one goes on past the teeth
 			}
 			x.report(Note, x.at("stand.seam"), Numbers{}, "the tape is %s wide, the seam allowance %s: lay the tape's edge %s inside %s, so that the fold lies %s from the teeth, and stitch %s from them, %s",

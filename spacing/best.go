@@ -138,7 +138,7 @@ func (w *work) connect(n int, squares int64) {
 				if last := len(w.nodes) - 1; last < end || w.nodes[last].row != to {
 					w.nodes = append(w.nodes, node{row: to})
 				}
-				if w.nodes[j].from < 0 {
+				if w.nodes[j].from == -1 {
 					w.nodes[j].from = int32(len(w.nodes) - 1 - end)
 				}
 			}
@@ -208,7 +208,7 @@ func (w *work) walk(n, f int, visit func(i int, place int64) bool) {
 		}
 		best := -1
 		for j := w.start[i+1] + int(v.from); j < w.start[i+1]+int(v.to); j++ {
-			if to := &w.nodes[j]; to.near && (best < 0 || to.drift.less(w.nodes[best].drift)) {
+			if to := &w.nodes[j]; to.near && (best == -1 || to.drift.less(w.nodes[best].drift)) {
 				best = j
 			}
 		}

@@ -2,7 +2,8 @@ package spacing
 
 import (
 	"fmt"
-	"strings"
+
+	"placketeer/catalog/text"
 )
 
 // The budgets of a search. They count what is looked at and not the time it
@@ -37,10 +38,7 @@ func (e *TooMany) Error() string {
 			give = append(give, k.String())
 		}
 	}
-	said := strings.Join(give, ", ")
-	if i := strings.LastIndex(said, ", "); i >= 0 {
-		said = said[:i] + " or" + said[i+1:]
-	}
+	said := text.Or(give...)
 	if e.Full {
 		return fmt.Sprintf("spacing: too many possibilities: more than %d to keep at once; give %s", MaxKept, said)
 	}

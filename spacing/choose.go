@@ -1,6 +1,7 @@
 package spacing
 
 import (
+	"cmp"
 	"math/big"
 	"slices"
 
@@ -108,9 +109,7 @@ func contenders(ps []*Problem, able map[int][]int) (cs []contender) {
 		if len(sizes) < most {
 			continue
 		}
-		if single == 0 || n < single {
-			single = n
-		}
+		single = min(cmp.Or(single, n), n)
 		c := contender{n, sizes, new(big.Rat)}
 		for _, i := range sizes {
 			groups := n / ps[i].members()

@@ -79,7 +79,7 @@ func SolveLoose(ps []Problem, ds []Defaults) (count int, sizes []Loose) {
 	solve := func() {
 		count, l.found = SolveSizes(l.problems())
 		for i, f := range l.found {
-			if had[i] < 0 && f.Err == nil {
+			if had[i] == -1 && f.Err == nil {
 				had[i] = l.at[i]
 			}
 		}

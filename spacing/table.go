@@ -118,7 +118,7 @@ func (w *work) fill(rows, next []row, off int64, lo, hi int32) {
 		from, to := max(r.from, lo), min(r.to, hi)
 		w.tries += int(max(to-from, 0))
 		for j := from; j < to; j++ {
-			if c := w.cost(next[j].k-r.k, off) + next[j].cost; best < 0 || c < r.cost {
+			if c := w.cost(next[j].k-r.k, off) + next[j].cost; best == -1 || c < r.cost {
 				r.cost, best = c, j
 			}
 		}

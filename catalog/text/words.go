@@ -111,3 +111,6 @@ func NoSuchError(whose, kind, name string, known []string) error {
 	}
 	return errors.New(says + ": write " + instead)
 }
+
+// Number is a number with all its figures, and no exponent.
+func Number(x float64) string { return strconv.FormatFloat(x, 'f', -1, 64) }

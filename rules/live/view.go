@@ -503,7 +503,7 @@ func fields(p *rules.Planned, c, z int) []field {
 	}
 	out = append(out, clothFields(p, c)...)
 	if cl.Notion.Kind == catalog.Button && (k.Hole.Kind == "machine" || k.Hole.Kind == "keyhole") {
-		out = append(out, plainField(g, "machine.buttonhole_max", "Machine's longest hole", g.Machine.ButtonholeMax.V.ShortPlace(measure.MM)))
+		out = append(out, plainField(g, "machine.buttonhole_max", "Machine's longest hole", g.Machine.ButtonholeMax.V.ShortPlace(g.Units.Or(measure.MM))))
 	}
 	return out
 }
@@ -521,7 +521,7 @@ func clothFields(p *rules.Planned, c int) []field {
 		return nil
 	}
 	cl, key := over[0].Cloth, catalog.Key("cloth", over[0].Name)
-	out := []field{plainField(g, key+".thickness", "Cloth, one layer", plan.LayerOf(g, over[0]).Thick.Short(measure.MM))}
+	out := []field{plainField(g, key+".thickness", "Cloth, one layer", plan.LayerOf(g, over[0]).Thick.Short(g.Units.Or(measure.MM)))}
 	if patterned(cl) || g.Stated(key+".repeat") {
 		out = append(out, plainField(g, key+".repeat.along", "Plaid repeats, down", ""), plainField(g, key+".repeat.across", "Plaid repeats, across", ""))
 	}

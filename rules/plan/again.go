@@ -69,7 +69,7 @@ func Touches(g *catalog.Garment, with []catalog.With) []Touch {
 		switch p[0].Key {
 		case "closure":
 			i, t := touchedBy(g, p)
-			if i < 0 {
+			if i == -1 {
 				return TouchAll(g, Rerun)
 			}
 			out[i] = max(out[i], t)

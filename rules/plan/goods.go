@@ -169,7 +169,7 @@ const PatchMargin = in / 2 // above and below it; common practice, no source
 func (p *Plan) StripPieces(closure, n, size int) CutPiece {
 	c, k := &p.Garment.Closures[closure], &p.Closures[closure]
 	s := &k.Support
-	if n >= len(s.Strips) || s.Strips[n].Width <= 0 {
+	if n >= len(s.Strips) {
 		return CutPiece{}
 	}
 	x := &s.Strips[n]
@@ -193,9 +193,6 @@ func (k *Closure) PatchLength() measure.Length {
 
 // Packs is how many packs of so many hold n pieces.
 func Packs(n, pack int) int {
-	if n <= 0 {
-		return 0
-	}
 	return CeilDiv(n, max(pack, 1))
 }
 
@@ -661,7 +658,7 @@ func (l *goodsList) closure(i int) {
 		}
 	}
 	for n := range k.Support.Strips {
-		if x := &k.Support.Strips[n]; x.Width > 0 && x.Interfacing.Fixing != "fusible" && !Unbasted(c) {
+		if x := &k.Support.Strips[n]; x.Interfacing.Fixing != "fusible" && !Unbasted(c) {
 			l.baste(i, func(s int) measure.Length {
 				p := l.p.StripPieces(i, n, s)
 				return p.Length * measure.Length(2*p.N)
@@ -799,8 +796,8 @@ func (l *goodsList) interfacings() {
 				continue
 			}
 			strips := l.p.Closures[i].Support.Strips
-			n := slices.IndexFunc(strips, func(x Strip) bool { return x.Interfacing == it && x.Width > 0 })
-			if n < 0 {
+			n := slices.IndexFunc(strips, func(x Strip) bool { return x.Interfacing == it })
+			if n == -1 {
 				continue
 			}
 			x := l.good(id, GoodInterfacing, GoodUse{i, JobStrip}, begin)
@@ -1067,7 +1064,7 @@ func (l Goods) Most(u measure.Unit, sizes []int) (size int, most GoodAmount) {
 	for _, s := range sizes {
 		a := l.Amount(u, One(l[0], s))
 		known, fits = known && a.Known, fits && a.Fits
-		if size < 0 || a.Needed+a.Spare > most.Needed+most.Spare || a.Length > most.Length {
+		if size == -1 || a.Needed+a.Spare > most.Needed+most.Spare || a.Length > most.Length {
 			size, most = s, a
 		}
 	}

@@ -638,7 +638,7 @@ func GivenHole(c *catalog.Closure) Basis {
 // cloth for each fold, and that of the core.
 func FoldBasis(k *Closure) Basis {
 	first, last := k.Over.cloths()
-	if first < 0 {
+	if first == -1 {
 		return Basis{}
 	}
 	return k.Over.layers(first, max(last, first+1), func(l *Layer) (measure.Length, Ground, string) {

@@ -537,7 +537,7 @@ func bands(unit string, of func(*WeightClass) string) string {
 	var names, figures []string
 	for i := range classes {
 		b := of(&classes[i])
-		if at := slices.Index(figures, b); at >= 0 {
+		if at := slices.Index(figures, b); at != -1 {
 			names[at] += ", " + classes[i].Name
 		} else {
 			names, figures = append(names, classes[i].Name), append(figures, b)

@@ -290,7 +290,7 @@ func (k *Closure) Held() (inside, half measure.Length) {
 func (p *Plan) Facing(i int) (reach measure.Length, by int) {
 	by = -1
 	for j := range p.Closures {
-		if f := p.Garment.Closures[j].Stand.Facing; f.Has() && p.same(i, j) && (by < 0 || f.V > reach) {
+		if f := p.Garment.Closures[j].Stand.Facing; f.Has() && p.same(i, j) && (by == -1 || f.V > reach) {
 			reach, by = f.V, j
 		}
 	}
@@ -340,7 +340,7 @@ func (p *Plan) Cover(zip int) (reach measure.Length, by int) {
 		default:
 			r = k.Stand.Column + k.Stand.Have
 		}
-		if by < 0 || r > reach {
+		if by == -1 || r > reach {
 			reach, by = r, j
 		}
 	}
@@ -564,7 +564,7 @@ func (o *opening) hem(size int) measure.Length {
 func (p *Plan) Hem(i, size int) (hem catalog.Measured, by int) {
 	by = -1
 	for j := range p.Closures {
-		if h := p.Garment.Closures[j].Run.Hem.At(size); h.Has() && p.same(i, j) && (by < 0 || h.V > hem.V) {
+		if h := p.Garment.Closures[j].Run.Hem.At(size); h.Has() && p.same(i, j) && (by == -1 || h.V > hem.V) {
 			hem, by = h, j
 		}
 	}
@@ -703,7 +703,7 @@ func (pc *Piece) interfacing(o *opening, i, size int, run measure.Length) {
 	}
 	for n := range k.Support.Strips {
 		x := &k.Support.Strips[n]
-		if x.Width > 0 && (pc.Side == Under && x.Under > 0 || pc.Side != Under && x.Over > 0) {
+		if pc.Side == Under && x.Under > 0 || pc.Side != Under && x.Over > 0 {
 			pc.Areas = append(pc.Areas, pc.strip(o, i, size, run, x))
 		}
 	}

@@ -176,18 +176,12 @@ func ProblemOf(g *catalog.Garment, c *catalog.Closure, k *Closure, size int) spa
 	if n := run.CountAt(size); n.Set {
 		p.CountMin, p.CountMax = n.Min, n.Max
 	}
-	if len(run.Anchors) > 0 {
-		p.Anchors = make([]spacing.Anchor, len(run.Anchors))
-		for i, a := range run.Anchors {
-			within := a.Within.At(size)
-			p.Anchors[i] = spacing.Anchor{Name: a.Name, At: a.At.At(size).V, Within: within.Or(AnchorWithin(g.Units))}
-		}
+	for _, a := range run.Anchors {
+		within := a.Within.At(size)
+		p.Anchors = append(p.Anchors, spacing.Anchor{Name: a.Name, At: a.At.At(size).V, Within: within.Or(AnchorWithin(g.Units))})
 	}
-	if len(run.Clears) > 0 {
-		p.Clear = make([]spacing.Zone, len(run.Clears))
-		for i, z := range run.Clears {
-			p.Clear[i] = spacing.Widen(spacing.Zone{Name: z.Name, From: z.From.At(size).V, To: z.To.At(size).V}, k.Reach.Up, k.Reach.Down)
-		}
+	for _, z := range run.Clears {
+		p.Clear = append(p.Clear, spacing.Widen(spacing.Zone{Name: z.Name, From: z.From.At(size).V, To: z.To.At(size).V}, k.Reach.Up, k.Reach.Down))
 	}
 	if run.Hem.Has() {
 		// Nothing of the fastener lies in the turned-up hem, and no hole ends on
@@ -517,9 +511,7 @@ func (s *Size) place(k *Closure, l spacing.Layout) {
 	s.Gaps, s.Pitches = l.Gaps(), l.Pitches()
 	s.Even, s.Skips, s.Choice = l.Even, l.Skips, l.Choice
 	s.Fasteners = s.Count
-	if n := len(l.Positions); n > 0 {
-		s.First, s.Last = l.Positions[0], s.Run-l.Positions[n-1]
-	}
+	s.First, s.Last = l.Positions[0], s.Run-l.Positions[s.Count-1]
 	if c := k.Closure; LapOf(c) == "double" {
 		s.Fasteners = 2 * s.Count
 		if k.Inner() {
@@ -607,11 +599,11 @@ func Serves(g *catalog.Garment, c *catalog.Closure, s *Size) map[int][]string {
 		a, size := &c.Run.Anchors[i], max(0, slices.Index(g.Sizes, s.Size))
 		best, off := -1, measure.Length(0)
 		for j, at := range s.Positions {
-			if d := (at - a.At.At(size).V).Abs(); best < 0 || d < off {
+			if d := (at - a.At.At(size).V).Abs(); best == -1 || d < off {
 				best, off = j, d
 			}
 		}
-		if within := a.Within.At(size); best >= 0 && off <= within.Or(AnchorWithin(g.Units)) {
+		if within := a.Within.At(size); best != -1 && off <= within.Or(AnchorWithin(g.Units)) {
 			out[best] = append(out[best], a.Name)
 		}
 	}

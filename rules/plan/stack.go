@@ -127,7 +127,7 @@ func (s *Stack) ofSample(sum measure.Length) measure.Length {
 	for i := range s.Layers {
 		free += s.Layers[i].Thick
 	}
-	if free <= 0 || sum == free {
+	if sum == free {
 		return s.Thick
 	}
 	return Scale(s.Thick, float64(sum)/float64(free))
@@ -239,7 +239,7 @@ func (s *Stack) cloths() (first, last int) {
 	first, last = -1, -1
 	for i := range s.Layers {
 		if s.Layers[i].Layer.Cloth != nil {
-			if first < 0 {
+			if first == -1 {
 				first = i
 			}
 			last = i

@@ -189,7 +189,7 @@ func (s *Support) strips(c *catalog.Closure, st *Stand, along bool, u measure.Un
 				continue
 			}
 			n := slices.IndexFunc(out, func(x Strip) bool { return x.Interfacing == in })
-			if n < 0 {
+			if n == -1 {
 				n = len(out)
 				out = append(out, s.strip(c, st, ls[i].Name, in, along, !first, u))
 			}

@@ -2,9 +2,9 @@ package plan
 
 import (
 	"fmt"
-	"strconv"
 
 	"placketeer/catalog/measure"
+	"placketeer/catalog/text"
 )
 
 // Threshold is a figure by which a rule decides, with what it rests on. The
@@ -57,7 +57,7 @@ func (t Threshold) Text(u measure.Unit) string {
 	case words:
 		return t.words(u)
 	}
-	s := strconv.FormatFloat(t.Figure, 'f', -1, 64)
+	s := text.Number(t.Figure)
 	if t.unit != "" {
 		s += " " + t.unit
 	}

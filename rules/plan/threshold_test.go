@@ -66,6 +66,40 @@ func TestFiguresOfTheirSources(t *testing.T) {
 		{"punched", 0.85, UsualPunch},
 		// All flat wovens of the measured table together.
 		{"density of a flat woven", 0.424, flatDensity}, {"its ±", 30, flatSpread},
+		// Historical Tailoring masterclass: the punch for an eye, 3/16 to 1/4 in.
+		{"eye, least", inch(3. / 16), measure.Length(EyeLeast).MM()}, {"eye, most", inch(0.25), measure.Length(EyeMost).MM()},
+		// Mending guides, 3 to 6, and a clothes-mending house, 2016; Text-Book on Domestic Art, 4 to 5.
+		{"passes, light", 4, passesLight}, {"passes, heavy", 5, passesHeavy}, {"winds", 5, ShankWinds},
+		// Every Woman's Encyclopaedia, about 1911: 3/4 yd for 3/4 in.
+		{"twist over slit", 36, twistOverSlit}, {"twist, least", 685.8, measure.Length(twistLeast).MM()},
+		// State extension, Tailoring series: 1 1/2 in wide, four times the hole; 3/16 in a lip in bulky cloth.
+		{"strip of lips", inch(1.5), lipStripWidth.MM()}, {"its length in holes", 4, lipStripHoles}, {"lip in bulky cloth", inch(3. / 16), boundHalfBulky.MM()},
+		// Makers' figures, mm, from memory: of a nail, of prongs, of a snap's post.
+		{"nail, least", 2, nailLeast.MM()}, {"nail, most", 7, nailMost.MM()}, {"prong, least", 1.5, prongLeast.MM()}, {"prong, most", 2, prongMost.MM()}, {"post, least", 2.5, postLeast.MM()}, {"post, most", 4, postMost.MM()},
+		// Three makers of rivets; a fastener maker, of rigid goods, 0.01 to 0.015 in.
+		{"rivet, least", 0.5, rivetLeast}, {"rivet, most", 0.7, rivetMost}, {"rigid, least", inch(0.01), rigidLeast.MM()}, {"rigid, most", inch(0.015), rigidMost.MM()}, {"solid stack", 1.1, solidStack}, {"solid width", 1.3, solidWide},
+		// From memory; a boating magazine on spur grommets.
+		{"layers of hardware", 2, layersLeast}, {"layers of a spur grommet", 3, spurLayers},
+		// Household machine manual: 5 mm, and 7 mm for a keyhole.
+		{"hole", 5, plainWidth.MM()}, {"keyhole, more", 2, KeyholeWider.MM()},
+		// A sewer's page, 2010: a patch of 1 1/2 × 1 3/4 in over the ends of a cord; those
+		// behind them 1/4 in more all round. Its edge 5 to 8 cm from the line, from memory.
+		{"patch across", inch(1.5), patchAcross.MM()}, {"patch along", inch(1.75), patchAlong.MM()},
+		{"under it, across", inch(2), UnderCordAcross.MM()}, {"under it, along", inch(2.25), UnderCordAlong.MM()}, {"patch, near", 50, PatchNear.MM()}, {"patch, far", 80, PatchFar.MM()},
+		// Police uniform specification, 2019: 22 mm. A sewer's trial, 2018; a clothing-technology page.
+		{"seam tape", 22, SeamTape.MM()}, {"tape melts", 150, tapeMelts.C()}, {"polyamide washed", 60, PolyamideWash.C()},
+		// Of a blend: an iron maker's manual, 70 %; half is ours.
+		{"blend", 70, BlendShare}, {"bulk", 50, BulkShare},
+		// Trade article: a column 6 to 8 cm from the centre. A sewing column, 1999: 4 in of leg room.
+		{"rows, low", 60, RowsLow.MM()}, {"rows, high", 80, RowsHigh.MM()}, {"leg room", inch(4), LastAboveHem.MM()},
+		// A costume maker's page, 2015: 1/2 in; in whole mm 13.
+		{"zip's top, in", inch(0.5), ZipTop.MM()}, {"zip's top, mm", 13, zipTopMM.MM()},
+		// Ours: gimp, loops, tacks, needles, basting, swatches, cords, fly and loops as drawn.
+		{"gimp at each end", inch(2), gimpEnds.MM()}, {"thread of a loop", inch(2), loopSewn.MM()}, {"thread of a tack", inch(5), tackThread.MM()}, {"needles", 2, needlesEach}, {"basting", 1.1, basteAllowed}, {"swatches", 3, triesOfFuse},
+		{"cord as thick", 0.25, cordSame.MM()}, {"half a tack", inch(1. / 8), tackHalf.MM()}, {"half a loop", 3, loopRoom.MM()}, {"finest stripes", 5, leastStripe.MM()},
+		{"second strip, in", inch(3. / 8), Stagger.MM()}, {"second strip, mm", 10, StaggerMM.MM()}, {"as it is", 2, ZipAsItIs.MM()}, {"of an attachment", 0.1, DieSlip.MM()}, {"graded over", 0.1, GradedOver.MM()},
+		{"step in felt", 0.5, StepFelt.MM()}, {"play of a cord", 0.5, CordPlay.MM()}, {"hook out", 0.5, HookSlip.MM()}, {"loop's slack", inch(0.5), loopSlack.MM()}, {"a short run", inch(8), shortRun.MM()}, {"ends move", 2, farthest},
+		{"best thread", 0.3, ratioBest}, {"off a diameter", 0.05, DiameterOff}, {"heat margin", 10, HeatMargin.C()}, {"the same heat", 5, SameHeat.C()},
 	} {
 		if d := c.has - c.is; d > 1e-6 || d < -1e-6 {
 			t.Errorf("%s: %v, its source has %v", c.name, c.has, c.is)

@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 
@@ -128,8 +129,8 @@ var ZipClasses = [...]struct{ lo, Hi float64 }{{1, 4}, {5, 6}, {7, 8}, {9, 25}}
 func NearestZip(sold []measure.Length, need measure.Length) (fit, longest measure.Length) {
 	for _, l := range sold {
 		longest = max(longest, l)
-		if l >= need && (fit == 0 || l < fit) {
-			fit = l
+		if l >= need {
+			fit = min(cmp.Or(fit, l), l)
 		}
 	}
 	return fit, longest

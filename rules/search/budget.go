@@ -32,9 +32,8 @@ func newBudget() *budget { return &budget{most: plansMost, tries: plan.Tries{Mos
 // share leaves a search its part of the budget, where so many garments are
 // checked together; it always has enough for some conflicts.
 func (b *budget) share(of int) {
-	if of > 1 {
-		b.most, b.tries.Most = max(b.most/of, plansLeast), b.tries.Most/of
-	}
+	of = max(of, 1)
+	b.most, b.tries.Most = max(b.most/of, plansLeast), b.tries.Most/of
 }
 
 // out says whether the search must stop.

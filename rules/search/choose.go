@@ -185,7 +185,7 @@ func closuresOf(g *catalog.Garment, o ChoiceOptions) ([]int, error) {
 	first := 0
 	switch {
 	case o.Closure != "":
-		if first = slices.Index(names, o.Closure); first < 0 {
+		if first = slices.Index(names, o.Closure); first == -1 {
 			return nil, text.NoSuchError("the garment", "closure", o.Closure, names)
 		}
 	case !o.All && len(names) > 1:
@@ -566,7 +566,7 @@ func (ch *chooser) spread(n int, do func(w *worker, i int) (places int)) int {
 				}
 				lock.Lock()
 				tried[b] = places
-				for done < batches && tried[done] >= 0 && total < ch.places {
+				for done < batches && tried[done] != -1 && total < ch.places {
 					total += int64(tried[done])
 					done++
 				}
@@ -781,12 +781,12 @@ func (ch *chooser) words(c *Candidate) {
 // hook-eye-8-5mm, goes whole.
 func family(name string) string {
 	i := strings.LastIndexByte(name, '-')
-	if i < 0 || !strings.ContainsAny(name[i:], "0123456789") {
+	if i == -1 || !strings.ContainsAny(name[i:], "0123456789") {
 		return name
 	}
 	for {
 		j := strings.LastIndexByte(name[:i], '-')
-		if j < 0 || name[j+1] < '0' || name[j+1] > '9' {
+		if j == -1 || name[j+1] < '0' || name[j+1] > '9' {
 			return name[:i]
 		}
 		i = j
@@ -980,7 +980,7 @@ func (ch *chooser) pick(name string, members []*member) picking {
 	p.conflicts, p.cautions, p.off = b.missing, b.cautions, b.off
 	for s := len(order); s > 0; s-- {
 		b := state[s][end]
-		if b.choice >= 0 {
+		if b.choice != -1 {
 			p.members[order[s-1]] = members[b.choice]
 		}
 		end = b.from

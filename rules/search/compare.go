@@ -25,7 +25,7 @@ func Compare(before, after *rules.Planned) rules.Difference {
 		for j := range b.Sizes {
 			now := &b.Sizes[j]
 			k := slices.IndexFunc(a.Sizes, func(r plan.Size) bool { return r.Size == now.Size })
-			if k < 0 || slices.Equal(a.Sizes[k].Positions, now.Positions) && a.Sizes[k].Run == now.Run {
+			if k == -1 || slices.Equal(a.Sizes[k].Positions, now.Positions) && a.Sizes[k].Run == now.Run {
 				continue
 			}
 			old := &a.Sizes[k]

@@ -27,7 +27,7 @@ func (f *frail) first() []rules.MeasureFirst {
 			continue
 		}
 		i := slices.IndexFunc(all, func(d *decided) bool { return d.in.path == x.in.path })
-		if i < 0 {
+		if i == -1 {
 			all = append(all, &decided{in: x.in})
 			i = len(all) - 1
 		}

@@ -181,7 +181,7 @@ func (fx *fixer) troubles() []*trouble {
 			continue
 		}
 		k := slices.IndexFunc(out, func(t *trouble) bool { return t.has(spotOf(f)) })
-		if k < 0 {
+		if k == -1 {
 			out = append(out, &trouble{first: f})
 			k = len(out) - 1
 		}

@@ -163,7 +163,7 @@ func (f *frail) plan(in *input, by measure.Length) (tally, bool) {
 // again is the plan with that length moved.
 func (f *frail) again(in *input) *rules.Planned {
 	touch := plan.TouchAll(f.g, in.touch)
-	if in.closure >= 0 {
+	if in.closure != -1 {
 		touch = plan.TouchOne(f.g, in.closure, in.touch)
 	}
 	f.from.AgainIn(f.room, f.g, touch)
@@ -253,17 +253,12 @@ func (f *frail) tell() {
 // tighter says whether a is the flip to tell of: a conflict before a
 // caution, then the one that takes the smaller part of its tolerance.
 func tighter(a, b flip) bool {
-	if a.severity != b.severity {
-		return a.severity > b.severity
-	}
-	x, y := float64(a.slack)/float64(a.in.now.Tol), float64(b.slack)/float64(b.in.now.Tol)
-	if x != y {
-		return x < y
-	}
-	if a.in.path != b.in.path {
-		return a.in.path < b.in.path
-	}
-	return a.spot.size < b.spot.size
+	return cmp.Or(
+		cmp.Compare(b.severity, a.severity),
+		cmp.Compare(float64(a.slack)/float64(a.in.now.Tol), float64(b.slack)/float64(b.in.now.Tol)),
+		strings.Compare(a.in.path, b.in.path),
+		strings.Compare(a.spot.size, b.spot.size),
+	) < 0
 }
 
 // mark says of a finding that it flips; it is false where the plan has none

@@ -109,7 +109,7 @@ func (fx *fixer) pool(all []*trouble) []candidate {
 			own = append(own, c)
 			taken++
 			i := slices.IndexFunc(out, func(o candidate) bool { return rules.SameChange(o.Change, c) })
-			if i < 0 {
+			if i == -1 {
 				out = append(out, candidate{Change: c, touch: plan.Touches(fx.p.Garment, c.With)})
 				i = len(out) - 1
 			}
@@ -245,13 +245,13 @@ func (j *jointSearch) hopeless(s *changes) bool {
 			if j.pool[i].touch[k] == plan.Untouched {
 				continue
 			}
-			if only >= 0 {
+			if only != -1 {
 				only = -1
 				break
 			}
 			only = i
 		}
-		if only >= 0 && j.leaves(only)[k] {
+		if only != -1 && j.leaves(only)[k] {
 			return true
 		}
 	}

@@ -147,7 +147,7 @@ func closureCuts(p *rules.Planned, i int, sizes []int) []Cut {
 			return s.N, s.Length
 		})
 	}
-	if h := &k.Hole; h.Kind == "bound" && h.LipWidth > 0 {
+	if h := &k.Hole; h.Kind == "bound" {
 		of := "cloth"
 		if cl := rules.Shell(c.Over); cl != nil {
 			of = p.Garment.NameOf(cl)

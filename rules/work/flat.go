@@ -174,14 +174,14 @@ func (w *planner) fit(o *opening) {
 		keys = append(keys, w.lengthKey(i))
 		kind := strings.ReplaceAll(c.Notion.Kind, "-", " ")
 		of := func(i int) string {
-			if z := &k.Sizes[i]; z.Solved && z.Count > 0 {
+			if z := &k.Sizes[i]; z.Solved {
 				return w.len(z.Last)
 			}
 			return "not laid out, see above"
 		}
 		last, by := w.sized(of)
 		switch {
-		case len(by) == 0 && slices.ContainsFunc(w.sizes, func(i int) bool { return k.Sizes[i].Solved && k.Sizes[i].Count > 0 }):
+		case len(by) == 0 && slices.ContainsFunc(w.sizes, func(i int) bool { return k.Sizes[i].Solved }):
 			last += " above it"
 		case len(by) > 0:
 			last = "as far above it as below"

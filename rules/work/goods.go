@@ -45,7 +45,7 @@ func Lines(p *rules.Planned) (buy, suggested []*Line) {
 		}
 		l.Goods = append(l.Goods, g)
 		for _, u := range g.Uses {
-			if u.Closure >= 0 && !slices.Contains(l.For, p.Garment.Closures[u.Closure].Name) {
+			if u.Closure != -1 && !slices.Contains(l.For, p.Garment.Closures[u.Closure].Name) {
 				l.For = append(l.For, p.Garment.Closures[u.Closure].Name)
 			}
 			if !slices.Contains(l.Jobs, u.Job) {
@@ -154,7 +154,7 @@ func Sold(l measure.Length, u measure.Unit) string {
 	if u.Is(measure.In) {
 		return strings.TrimSuffix((l/36).ShortPlace(measure.In), " in") + " yd"
 	}
-	return strconv.FormatFloat(l.MM()/10, 'f', -1, 64) + " cm"
+	return text.Number(l.MM()/10) + " cm"
 }
 
 // jobsInWords are what a thread is used for, in words.
@@ -442,7 +442,7 @@ func (w *planner) buyNeedles(lines []*Line) {
 func (w *planner) buyInterfacing(l *Line) {
 	g := l.Goods[0]
 	size, a := l.Most(w.u, w.sizes)
-	if size < 0 {
+	if size == -1 {
 		return
 	}
 	name := ""

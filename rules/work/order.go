@@ -145,7 +145,7 @@ func (w *planner) leftovers() {
 	at := slices.IndexFunc(w.out, func(o Task) bool {
 		return slices.Index(Stages, o.Stage) >= slices.Index(Stages, StageTest)
 	})
-	if at < 0 {
+	if at == -1 {
 		at = len(w.out)
 	}
 	w.out = slices.Insert(w.out, at, t)
@@ -340,7 +340,7 @@ func BySize(g *catalog.Garment, of []int, says func(n int) string) []string {
 	for n := range of {
 		t := says(n)
 		i := slices.Index(texts, t)
-		if i < 0 {
+		if i == -1 {
 			i = len(texts)
 			texts, sizes = append(texts, t), append(sizes, nil)
 		}

@@ -285,10 +285,10 @@ func (o *opening) reach(l measure.Length, line string) string {
 
 func (o *opening) outOf(l measure.Length, line string) string {
 	switch {
-	case l == 0:
-		return "on " + line
 	case l < 0:
 		return o.len(-l) + " inside " + line
+	case l == 0:
+		return "on " + line
 	}
 	return o.len(l) + " beyond " + line
 }

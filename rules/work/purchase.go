@@ -170,9 +170,7 @@ func (it *Item) add(b *Batch, n int, g *plan.Good, l *Line) {
 	if len(l.Goods) > 1 { // zips of several lengths: those of this one
 		closures = nil
 		for _, u := range g.Uses {
-			if u.Closure >= 0 {
-				closures = append(closures, b.Plan.Garment.Closures[u.Closure].Name)
-			}
+			closures = append(closures, b.Plan.Garment.Closures[u.Closure].Name)
 		}
 	}
 	says := b.Plan.Garment.Title()

@@ -77,7 +77,7 @@ func (w *working) run() {
 		}
 	}
 	w.gaps()
-	switch rows := plan.LapOf(c) == "double" && len(k.Sizes) > 0 && len(k.Sizes[0].Rows) > 0; {
+	switch rows := plan.LapOf(c) == "double" && len(k.Sizes[0].Rows) > 0; {
 	case rows && k.Stand.Column == 0:
 		w.say(TopicRows, "rows-distance", "the columns stand on the centre line%s", w.roles())
 	case rows:
@@ -171,7 +171,7 @@ func (w *working) gaps() {
 	if len(run.Count) == 0 {
 		notGiven = w.set("run.count", "how many")
 	}
-	if i := slices.IndexFunc(k.Sizes, func(z plan.Size) bool { return z.Solved }); !run.Step.Has() && i >= 0 {
+	if i := slices.IndexFunc(k.Sizes, func(z plan.Size) bool { return z.Solved }); !run.Step.Has() && i != -1 {
 		notGiven = text.Join("; ", notGiven, w.set("run.step", "what can be marked, "+k.Sizes[i].Step.ShortPlace(w.x.U)+","))
 	}
 	for i := range k.Sizes {

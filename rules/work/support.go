@@ -242,9 +242,8 @@ func (w *planner) fuse() {
 			for _, i := range o.members {
 				k := &w.p.Closures[i]
 				for j := range k.Support.Strips {
-					if x := &k.Support.Strips[j]; x.Width > 0 {
-						w.putIn(o, k, x.Interfacing, "the "+k.Closure.Name, "", x.Width, nil)
-					}
+					x := &k.Support.Strips[j]
+					w.putIn(o, k, x.Interfacing, "the "+k.Closure.Name, "", x.Width, nil)
 				}
 			}
 		}
@@ -275,7 +274,7 @@ func (w *planner) fuse() {
 				if side == plan.Under && o.front && !o.fly() {
 					if j := slices.IndexFunc(all, func(x laid) bool {
 						return x.name == l.name && x.wide == l.wide && x.lies == l.lies && slices.Equal(x.lines, l.lines)
-					}); j >= 0 {
+					}); j != -1 {
 						all[j].under, all[j].heads = "both fronts", both(all[j].heads[0], head)
 						if o.sewnOn() {
 							all[j].under = "both fronts' bands"

@@ -118,10 +118,7 @@ func (w *planner) zip(c *catalog.Closure, k *plan.Closure) {
 			stitched = " " + o.out(l.From.Out)
 		}
 	}
-	far := ""
-	if z.Stitched > 0 {
-		far = ", " + w.len(z.Stitched) + " from the teeth"
-	}
+	far := ", " + w.len(z.Stitched) + " from the teeth"
 	fly, before := "", ""
 	if c.Stand.Construction == "fly" && o.flap == nil { // a flap is sewn on through the zip
 		of := " of the fly"
@@ -179,9 +176,7 @@ func (w *planner) zipRow(o *opening) {
 	if l := w.zipLine(o, k); l != nil {
 		row = " " + o.out(l.From.Out)
 	}
-	if k.Zip.Stitched > 0 {
-		row += ", " + w.len(k.Zip.Stitched) + " from the teeth"
-	}
+	row += ", " + w.len(k.Zip.Stitched) + " from the teeth"
 	w.add(StageEdge, c.Name, "Stitch the zip%s%s, with a zip foot, needle %s, %s, through front, tape and facing, in one row of about %s, its ends tied: the needle's holes stay.", of(c), row, k.Needle.Use, w.thread(c, plan.JobZip), pitch(w.u)).sew(w, k, plan.JobZip)
 }
 
