@@ -83,7 +83,27 @@ var meets = []struct {
 	// Half a rivet of 10 from either end, and half a button of 24 that is no more usual.
 	{"first-high", edgeCoat, "closure.front.run.first=@ mm", "12", "11.99", Conflict},
 	{"last-low", edgeCoat, "closure.front.direction=across|closure.front.run.last=@ mm", "12.7", "12.69", Conflict},
+	// 40 drafted, less 3.175 and half a bar of 1.5875: 35.2375. One that begins past all
+	// of the work, 24.825 + 6.35 inside the line, is no strip of it.
+	{"strip-second", edgeTwo, edgeDrafted + `strips=[{name="more",from_edge="@ mm",width="90 mm"}]}`, "35.2375", "35.24", Caution},
+	{"strip-second", edgeTwo, edgeDrafted + `strips=[{name="more",from_edge="@ mm",width="90 mm"}]}`, "71.175", "71.17", Caution},
+	{"strip-start", edgeCoat, edgeDrafted + `strip_from_edge="@ mm"}`, "35.2375", "35.24", Conflict},
+	// Begun 24 outside, one that ends before the hole and its bar at 4.7625 is clear of it:
+	// 19.2375. One as wide as the first is spoken of with that.
+	{"strip-second", edgeTwo, across + "|closure.front.hole_length=28 mm|closure.front.stand.finished=24 mm|closure.front.stand.strips.more.width=@ mm", "19.2375", "19.24", Caution},
+	{"strip-second", edgeTwo, across + "|closure.front.hole_length=28 mm|closure.front.stand.finished=24 mm|closure.front.stand.strip=50 mm|closure.front.stand.strips.more.width=@ mm", "50", "49.99", Caution},
+	{"goods-narrow", edgeTwo, across + "|closure.front.hole_length=28 mm|closure.front.stand.finished=24 mm|closure.front.stand.strips.more.width=60 mm|interfacing.more.width=@ mm", "60", "59.99", Conflict},
+	// A shank of the layers, 2 × 1 + 0.5, or of them pressed, 2 × 1 + 0.9 × 0.5.
+	{"shank-rigid", edgeCoat, "closure.front.notion.shank=@ mm", "2.5", "2.49", Caution},
+	{"shank-rigid", edgeCoat, "interfacing.in.pressed=0.9|closure.front.notion.shank=@ mm", "2.45", "2.44", Conflict},
+	// A fly's holes begin 3.175 outside the line, their bar 1.5875 farther, and its
+	// stitching lies at 6.35: 11.1125, at which they meet.
+	{"fly-hole", edgeCoat, across + "|closure.front.stand.construction=fly|closure.front.stand.finished=@ mm", "11.12", "11.1125", Caution},
+	// 10 and 590 use up a run of 600.
+	{"zip-stops", edgeZip, "closure.zip.run.first=10 mm|closure.zip.run.last=@ mm", "589.99", "590", Conflict},
 }
+
+const edgeDrafted = across + `|closure.front.hole_length=28 mm|closure.front.stand={construction="faced",extension="40 mm",seam="10 mm",`
 
 func TestWhereFiguresMeet(t *testing.T) {
 	for _, m := range meets {
@@ -200,6 +220,19 @@ func TestWhatIsSaidWhereFiguresMeet(t *testing.T) {
 		{"strip-narrow", edgeCoat, across + "|closure.front.hole_length=28 mm|closure.front.stand.finished=24 mm|closure.front.stand.strip=50 mm|interfacing.in.width=@ mm", map[string]string{"55.5625": "!take goods", "55.5624": "take goods at least 55.5 mm"}},
 		// From 30 to 540 gaps of 170: the nearest that is whole repeats.
 		{"plaid-gaps", edgeCoat, plaided, map[string]string{"150": "gaps of 150 mm (5 7/8 in), 1 repeat,", "75": "gaps of 150 mm (5 7/8 in), 2 repeats,", "300": ""}},
+		// A band is offered that carries the button, 30, as it is marked in either unit:
+		// from 1 3/16 in, 30.1625, which is folded of 45.24375 + 12.5. A stand from 5/8 in,
+		// 15.875, of 47.625 + 12.5.
+		{"band-extension", edgeCoat, folded + "closure.front.stand.band=40 mm|closure.front.stand.extension=@ mm", map[string]string{"57.74375": "make the band 30 mm (1 3/16 in)", "57.743": "!make the band"}},
+		{"band-extension", edgeCoat, folded + "closure.front.stand.finished=20 mm|closure.front.stand.extension=@ mm", map[string]string{"60.125": "make the finished stand 15.5 mm (5/8 in)", "60.124": "!make the finished"}},
+		{"band-extension", edgeCoat, folded + "closure.front.stand.finished=20 mm|closure.front.stand.band=40 mm|closure.front.stand.extension=@ mm", map[string]string{"57.74375": "make the band 30 mm (1 3/16 in)", "57.743": "!make the band"}},
+		{"band-extension", edgeCoat, folded + "closure.front.stand.finished=20 mm|closure.front.stand.band=40 mm|closure.front.stand.extension=@ mm", map[string]string{"57.74375": "the finished stand 15 mm (9/16 in)"}},
+		{"stand-narrow", edgeCoat, folded + "closure.front.stand.finished=14 mm|closure.front.stand.extension=@ mm", map[string]string{"60.125": "!to the cut edge", "60.124": "to the cut edge"}},
+		// The inner column takes 90 + 60 + 12 = 162 of strip.
+		{"goods-narrow", edgeCoat, "closure.front.lap=double|closure.front.rows.distance=60 mm|closure.front.stand.finished=90 mm|closure.front.stand.strip=175 mm|interfacing.in.width=@ mm", map[string]string{"162": "cut it 162 mm", "161.9": "take goods at least 175 mm"}},
+		// A shank and 3 mm of layers: ease for the one; more than 3 for both.
+		{"hole-tight", edgeCoat, "closure.front.notion.shank=5 mm|closure.front.hole_length=28 mm|cloth.shell.thickness=@ mm", map[string]string{"1.25": "!and for layers", "1.26": "ease for the shank and for layers"}},
+		{"hole-tight", edgeCoat, "closure.front.notion.shank=5 mm|closure.front.hole_length=28 mm|cloth.shell.thickness=@ mm", map[string]string{"1.25": "ease for the shank"}},
 	} {
 		for value, want := range c.value {
 			g, err := edgeGarment(c.base, c.with, value)
@@ -215,6 +248,8 @@ func TestWhatIsSaidWhereFiguresMeet(t *testing.T) {
 		}
 	}
 }
+
+const folded = "closure.front.stand.construction=folded|closure.front.stand.turn_under=10 mm|"
 
 const plaided = "cloth.shell.repeat.along=@ mm|closure.front.check.over=0 mm|closure.front.check.under=0 mm|closure.front.run.first=30 mm|closure.front.run.last=60 mm"
 

@@ -223,11 +223,8 @@ var sewnRules = []*Rule{
 		Ours:    "the limits round the bulletin's single figures",
 		Check: func(x *Context) {
 			s, t := &x.K.Sewing, &x.K.Thread
-			if !s.Sewn || s.ButtonTex == 0 || s.ButtonTex >= t.ButtonMin && s.ButtonTex <= t.ButtonMax {
-				return
-			}
-			if s.ByHand && s.ButtonTex >= t.ButtonMin { // no needle of a machine has to take it
-				return
+			if !s.Sewn || s.ButtonTex == 0 || s.ButtonTex >= t.ButtonMin && (s.ByHand || s.ButtonTex <= t.ButtonMax) {
+				return // by hand no needle of a machine has to take it
 			}
 			path := x.at("button_thread")
 			if x.C.ButtonThread == "" {

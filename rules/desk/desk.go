@@ -13,6 +13,7 @@ import (
 	"os"
 	"slices"
 	"strings"
+	"syscall"
 
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
@@ -241,6 +242,8 @@ func plain(err error) error {
 		why = "there is no such file or folder"
 	case errors.Is(err, os.ErrPermission):
 		why = "you may not read or write it"
+	case errors.Is(err, syscall.ELOOP):
+		why = "this is a link that leads back to itself"
 	}
 	return fmt.Errorf("%s: %s", path.Path, why)
 }

@@ -463,7 +463,7 @@ func fields(p *rules.Planned, c, z int) []field {
 		if all := sized(g, c, catalog.Key("closure", cl.Name, "zip_length")); all != nil {
 			out[len(out)-1].Value = all.At(z).V.ShortPlace(g.Units)
 		}
-		return append(out, clothFields(p, c)...)
+		return append(append(out, clothFields(p, c)...), footField(g))
 	}
 	add("run.count", "How many", "6", 0)
 	if s.Count > 0 {
@@ -505,7 +505,17 @@ func fields(p *rules.Planned, c, z int) []field {
 	if cl.Notion.Kind == catalog.Button && (k.Hole.Kind == "machine" || k.Hole.Kind == "keyhole") {
 		out = append(out, plainField(g, "machine.buttonhole_max", "Machine's longest hole", g.Machine.ButtonholeMax.V.ShortPlace(g.Units.Or(measure.MM))))
 	}
-	return out
+	return append(out, footField(g))
+}
+
+// footField is how high the machine's foot lifts, which decides what goes under
+// it whatever the fastener.
+func footField(g *catalog.Garment) field {
+	taken := ""
+	if lift := g.Machine.FootLift; lift.Has() {
+		taken = lift.V.Short(g.Units.Or(measure.MM))
+	}
+	return plainField(g, "machine.foot_lift", "Machine's foot lifts", taken)
 }
 
 // place says whether a value is where a fastener lies, or what follows from it:

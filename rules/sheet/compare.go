@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 	"slices"
+	"sort"
 	"strings"
 
 	"placketeer/catalog"
@@ -414,7 +415,7 @@ func (c *compared) parts() []comparedPart {
 func (c *compared) found(s *Garment, fs []rules.Finding, gone bool) bullets {
 	var out bullets
 	es := rules.Gather(fs)
-	slices.SortStableFunc(es, func(a, b rules.Entry) int { return int(b.Severity) - int(a.Severity) })
+	sort.SliceStable(es, func(i, j int) bool { return es[i].Severity > es[j].Severity })
 	var notes []string
 	for i := range es {
 		e := &es[i]

@@ -432,6 +432,16 @@ func (s *Garment) findingsBlock(d *document) findings {
 // closureHead is what a row of closureRow says.
 var closureHead = []string{"closure", "fastener", "count", "hole", "stand", "needle", "thread", "stitch"}
 
+// planOf is what was planned for the closure of that name, or nil.
+func (s *Garment) planOf(name string) *plan.Closure {
+	for i := range s.plan.Closures {
+		if k := &s.plan.Closures[i]; k.Closure.Name == name {
+			return k
+		}
+	}
+	return nil
+}
+
 // closureRow is what a closure takes.
 func (s *Garment) closureRow(c *Closure) []cell {
 	row := []cell{words(c.Name), words(c.Notion), s.counts(c), words("none"), words("none"), words("none"), words(""), {Text: measure.Length(c.StitchMM).ShortThin(s.unit), Value: exact(c.StitchMM)}}
@@ -474,6 +484,11 @@ func (s *Garment) closureRow(c *Closure) []cell {
 	}
 	if th := c.Thread; th != nil {
 		row[6] = words(measure.LinearDensity(th.Tex).String())
+		if h := c.Hole; h != nil && h.Twist != nil { // worked by hand: the needle of the machine has another
+			if k := s.planOf(c.Name); k != nil && k.Thread.Tex > 0 {
+				row[6] = words(k.Thread.Tex.String() + ", the holes by hand " + row[6].Text)
+			}
+		}
 	}
 	if c.Fastener == catalog.Zip {
 		row[7] = words("")

@@ -296,7 +296,7 @@ func (w *planner) markHoles(stage string, o *opening, s *set, what, on string, s
 func (w *planner) shorter(o *opening, s *set) string {
 	h := &w.p.Closures[s.closure].Hole
 	_, q := o.one(s)
-	if q == nil || q.Cut == 0 || !h.ByMachine() || h.Sewn() == h.Length {
+	if q == nil || !h.ByMachine() || h.Sewn() == h.Length {
 		return ""
 	}
 	_, ends := cutOf(q, h.Direction == "along")

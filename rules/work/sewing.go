@@ -94,6 +94,12 @@ func (w *working) sewing() {
 // sewOn is the task of sewing fasteners on.
 func (w *planner) sewOn(stage string, c *catalog.Closure, k *plan.Closure, count, shank string) *Task {
 	s := &k.Sewing
+	// Nothing lies between one for show and the cloth: on a shank it would hang.
+	level := ""
+	if shank != "" && plan.LapOf(c) == "double" && !c.Notion.Shank.Has() {
+		shank = strings.Replace(shank, ", on a", ", those that fasten on a", 1)
+		level = "; those for show lie flat on the cloth, without a shank"
+	}
 	back := ""
 	if s.Backing > 0 && !s.Suggested {
 		back = ", a backing button of " + rules.Ligne(s.Backing) + " ligne behind each"
@@ -134,10 +140,10 @@ func (w *planner) sewOn(stage string, c *catalog.Closure, k *plan.Closure, count
 		if c.Notion.Kind == catalog.Toggle {
 			passes = ", 4 to 5 small stitches over the base of its cord"
 		}
-		t = w.add(stage, c.Name, "Sew the %s%s on by hand%s, %s%s%s%s%s.", name, of(c), n, thread, double, passes, shank, back)
+		t = w.add(stage, c.Name, "Sew the %s%s on by hand%s, %s%s%s%s%s%s.", name, of(c), n, thread, double, passes, shank, back, level)
 		t.use(w.byHand(c, plan.JobFasten)...)
 	} else {
-		t = w.add(stage, c.Name, "Sew the %s%s on%s, needle %s, %s%s%s%s.", name, of(c), n, k.Needle.Use, thread, shank, back, w.locked())
+		t = w.add(stage, c.Name, "Sew the %s%s on%s, needle %s, %s%s%s%s.", name, of(c), n, k.Needle.Use, thread, shank, back, w.locked()+level)
 		t.sew(w, k, plan.JobFasten)
 	}
 	if back != "" {
@@ -498,7 +504,11 @@ func (w *planner) markBoth(stage string, o *opening, c *catalog.Closure) {
 		}
 		t.Do += ". " + w.closed(o, c) + " and mark from them" + o.on(plan.Under) + " the " + other + "."
 		if n := &c.Notion; n.Kind == catalog.Snap && n.Attach == "sewn" && n.Spring != "magnet" {
-			t.Do += " The ball half of each goes on the inside of the upper side; a pin through its middle marks the socket half, or press the other side on it."
+			goes := "on the inside of the upper side"
+			if stage == StageFlat && cloths(c.Over) > 1 && o.faced(plan.Over) { // which is not there yet
+				goes = "on the facing of the upper side, before it is put on, on the face that comes to lie inside"
+			}
+			t.Do += " The ball half of each goes " + goes + "; a pin through its middle marks the socket half, or press the other side on it."
 		}
 		t.Lines = lines
 		marked = true
@@ -610,7 +620,7 @@ func (w *planner) cords() {
 			case f.Key == "loop":
 				first = append(first, "make its loop "+w.len(f.Limit)+" round")
 			case f.Key == "ends":
-				first = append(first, "take the knots and toggles off its ends")
+				first = append(first, rules.EndsOff(c))
 			case f.Key == "tacked":
 				first = append(first, "stitch it down midway")
 			}
