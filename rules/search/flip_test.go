@@ -81,6 +81,8 @@ var others = map[string]string{
 	"gaps-uneven caution":     "fasteners move by whole repeats",
 	"hole-long caution":       "an attachment sews some lengths only",
 	"hook-tape conflict":      "one hook fewer",
+	"first-high conflict":     "within a range it moves by marks, and a run that cannot be laid out has no first",
+	"zip-fly caution":         "of a stand of which nothing is left another rule speaks alone",
 	"hole-edge caution":       "of a stand of which nothing is left another rule speaks alone",
 	"rows-touch conflict":     "a large button has holes by another rule",
 	"zip-clear conflict":      "fasteners move by marks",
