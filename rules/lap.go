@@ -32,6 +32,30 @@ var lapRules = []*Rule{
 			return []Change{{With: set(x, "lap_over", want), Says: "let the " + want + " front lie on top", Cost: 1}}
 		},
 	},
+	{
+		Name: "edge-unshared", Severity: Note,
+		Task:    NoTask,
+		Reads:   ReadsRest,
+		Room:    noRoom,
+		Title:   "two closures of one edge want one opening",
+		Formula: "two closures of the front, neither with opening, nor on several pieces: each counts as an opening of its own, with its own edge",
+		Why:     "Only within an opening is it seen that a zip, its flap and the fasteners beside it lie clear of each other, and that they share one edge.",
+		Sources: []string{"geometry"},
+		garment: true,
+		Check: func(x *Context) {
+			first := (*catalog.Closure)(nil)
+			for i := range x.G.Closures {
+				c := &x.G.Closures[i]
+				switch {
+				case c.Opening != "" || c.Pieces > 1 || c.Where != "" && c.Where != "front":
+				case first == nil:
+					first = c
+				default:
+					x.report(Note, place{i, "opening"}, Numbers{}, "%s and %s count as two openings, each with an edge of its own: where they close the same edge, give both opening = %q; else say where it lies", first.Name, c.Name, first.Name).Line("with %s on one edge? then give both one opening", first.Name).Closure = c.Name
+				}
+			}
+		},
+	},
 }
 
 var cutForWords = map[string]string{"women": "women's clothes", "men": "men's clothes", "unisex": "clothes for both"}
