@@ -70,6 +70,9 @@ func TestWhatChangesCost(t *testing.T) {
 		{"hardware-grip", edgeCoat, hardware("snap", `diameter=15,grip={min="3 mm",max="3 mm"}`), map[string]float64{"pack it with washers or a patch, 1 mm in all": 3}, true},
 		{"hardware-grip", edgeCoat, hardware("snap", `diameter=15,grip={min="3.05 mm",max="3.05 mm"}`), map[string]float64{"pack it with washers or a patch, 1.05 mm in all": 3}, true},
 		{"hardware-post", edgeCoat, hardware("snap", `diameter=15,attach="post",post=7`), map[string]float64{"put one more layer of shell behind it": 6}, true},
+		// 2 × 1.025 + 2.5 to 4: 5.3 is the middle; of 7, 0.95 is over the most.
+		{"hardware-post", edgeCoat, hardware("snap", `diameter=15,attach="post",post=7`) + "|cloth.shell.thickness=1.025 mm", map[string]float64{"take one with 5.3 mm of post": 1.7, "pack it with washers or a patch, 1 mm in all": 3, "put one more layer of shell behind it": 6}, false},
+		{"hardware-post", edgeCoat, hardware("snap", `diameter=15,attach="post",post=4`) + "|cloth.shell.thickness=1.025 mm", map[string]float64{"take one with 5.3 mm of post": 1.3}, false},
 		{"hardware-layers", edgeCoat, hardware("snap", `diameter=15,post=5`) + `|closure.front.over=["shell"]`, map[string]float64{"reinforce the cloth behind it with a patch": 4, "put one more layer of shell behind it": 6}, false},
 		{"hardware-step", edgeCoat, hardware("snap", `diameter=15,post=5`) + "|closure.front.thickness_step=1 mm", map[string]float64{"move it off the seam": 5}, false},
 		// 0.85 of 4; 4.254 to 4.381.
@@ -129,6 +132,10 @@ func TestWhatChangesCost(t *testing.T) {
 		// 600 − 10 = 590: 23 1/2 in are 596.9; a tenth of what it is longer.
 		{"zip-length", edgeZip, "closure.zip.run.first=10 mm|closure.zip.zip_length=576.9 mm", map[string]float64{"buy the zip of 596.9 mm": 2}, false},
 		// 14 + 3.175.
+		// Of those sold, 24 in, 609.6, is the next over 600 − 13.
+		{"zip-length", edgeZip, "closure.zip.use=moulded-5-separating|closure.zip.notion=|closure.zip.zip_length=559.6 mm", map[string]float64{"buy the zip of 609.6 mm": 5}, false},
+		{"zip-sold", edgeZip, "closure.zip.use=moulded-5-separating|closure.zip.notion=|closure.zip.zip_length=600 mm", map[string]float64{"buy the zip of 609.6 mm": 1}, false},
+		{"zip-sold", edgeZip, "closure.zip.use=moulded-5-separating|closure.zip.notion=|closure.zip.zip_length=559.6 mm", map[string]float64{"buy the zip of 609.6 mm": 1}, false},
 		{"zip-length", inInches(edgeZip), "closure.zip.run.first=10 mm|closure.zip.zip_length=576.9 mm", map[string]float64{"buy the zip of 23 1/2 in (597 mm)": 2}, false},
 		{"zip-fly", edgeZip, "closure.snaps.flap.inset=|closure.snaps.flap.width=12 mm", map[string]float64{"make the flap 18 mm from the middle of the zip": 2}, false},
 		{"zip-seam", edgeZip, "closure.zip.stand.seam=7 mm", map[string]float64{"cut the seam allowance 8 mm": 1}, false},
