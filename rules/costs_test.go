@@ -84,6 +84,8 @@ func TestWhatChangesCost(t *testing.T) {
 		{"shank-thread", edgeCoat, "closure.front.thread_shank=1 mm", map[string]float64{"wind a thread shank of 2.5 mm": 1}, false},
 		// A repair guide for coats: 18 ligne for 36.
 		{"backing-button", edgeCoat, "closure.front.notion.diameter=36L|closure.front.backing=36L", map[string]float64{"take a backing button of 18 ligne": 1}, false},
+		// None is sold that is smaller than a button of 6.
+		{"backing-button", edgeCoat, "closure.front.notion.diameter=6 mm|closure.front.notion.thickness=2 mm|closure.front.backing=6 mm", map[string]float64{"leave the backing button out": 1}, false},
 		{"button-swing", edgeCoat, "machine.swing={min=2,max=4}|closure.front.sewn_by=machine|closure.front.notion.hole_gap=5 mm", map[string]float64{"sew the buttons on by hand": 1}, false},
 		{"button-stitches", edgeCoat, "closure.front.button_stitches=15", map[string]float64{"sew 16 stitches": 1}, false},
 		{"fly-hole", edgeCoat, across + "|closure.front.stand.construction=fly|closure.front.stand.finished=11 mm", map[string]float64{"set the holes along the fly": 1}, false},
@@ -111,6 +113,8 @@ func TestWhatChangesCost(t *testing.T) {
 		{"hook-tape", edgeCoat, hardware("hook", `length=10,pitch=17,eye_pitch=19`), map[string]float64{"take an eye tape of pitch 17 mm": 1}, false},
 		{"hook-edge", edgeCoat, hardware("hook", `length=10,width=6,kind="hook-and-eye"`) + "|closure.front.edge=1 mm", map[string]float64{"set the hooks 3.2 mm from the edge": 1}, false},
 
+		{"hook-edge", edgeCoat, hardware("hook", `length=10,width=6,kind="hook-and-eye"`) + "|closure.front.flap.width=30 mm|closure.front.flap.inset=15 mm", map[string]float64{"set the hooks 3.2 mm from the edge of the flap": 1}, false},
+		{"rows-working", edgeCoat, "closure.front.lap=double|closure.front.rows.distance=60 mm|closure.front.stand.finished=90 mm|closure.front.rows.working=5", map[string]float64{"lay out 5 rows": 10, "let 4 rows button": 1}, false},
 		// Half of 24; each column moves.
 		{"rows-touch", edgeCoat, along + "|closure.front.lap=double|closure.front.rows.distance=10 mm", map[string]float64{"set the column 12 mm from the centre line (distance)": 4}, true},
 		{"rows-touch", edgeCoat, along + "|closure.front.lap=double|closure.front.rows.top=12 mm|closure.front.rows.bottom=9 mm", map[string]float64{"set the column 12 mm from the centre line (bottom)": 6}, true},
@@ -156,6 +160,8 @@ func TestWhatChangesCost(t *testing.T) {
 		{"safety-cord-low", edgeChild, "market=eu|cord.cord.drawn_in=320 mm", map[string]float64{"cut the ends until 280 mm hang out, drawn in": 4}, false},
 		{"safety-cord-top", edgeChild, "market=eu|age=9|cord.cord.at=hood|cord.cord.free_end=75 mm", map[string]float64{"cut the free ends to 0 mm": 7.5}, false},
 		{"safety-cord-top", edgeChild, "market=eu|age=9|cord.cord.at=hood|cord.cord.free_end=0|cord.cord.loop=200 mm", map[string]float64{"make the loop 150 mm round": 2}, false},
+		{"safety-cord-low", edgeChild, "cord.cord.ends=toggle", map[string]float64{"leave the ends plain": 1}, false},
+		{"safety-cord-low", edgeChild, "cord.cord.tacked=false", map[string]float64{"stitch the cord down midway": 1}, false},
 		{"safety-cord-top", edgeChild, "cord.cord.at=hood", map[string]float64{"take the cord out and close with elastic": 5, "take the cord out and close with snaps": 6}, false},
 	} {
 		if Find(c.rule) == nil {
@@ -461,6 +467,26 @@ func TestWhereARunMeetsItsRepeat(t *testing.T) {
 		p.First, p.Last = spacing.At(cmp.Or(c.r.first, 30)*mm), spacing.At(cmp.Or(c.r.last, 560)*mm)
 		if got := meet(&p, c.first, c.last); got != c.want {
 			t.Errorf("%+v, %d and %d: %+v, want %+v", c.r, c.first, c.last, got, c.want)
+		}
+	}
+}
+
+// What makes the thickest place thinner: a raw edge left flat costs 2, a seam
+// pressed open 1, ours.
+func TestWhatAThickPlaceCosts(t *testing.T) {
+	const clear = `closure.front.run.clear=[{name="waist",from=100,to=120,pressed="one-side"}]`
+	for with, want := range map[string]map[string]float64{
+		"closure.front.run.hem=40 mm|closure.front.run.hem_under=10 mm": {"overcast the hem's raw edge and do not turn it in": 2},
+		"closure.front.run.hem=40 mm|closure.front.run.hem_under=0 mm":  {},
+		clear: {"press the waist open": 1},
+		clear + "|closure.front.run.hem=40 mm|closure.front.run.hem_under=10 mm": {"press the waist open": 1, "overcast the hem's raw edge and do not turn it in": 2},
+	} {
+		got := map[string]float64{}
+		for _, c := range Find("place-thick").Propose(costsOf(t, edgeCoat, with), &Finding{}) {
+			got[c.Says] = c.Cost
+		}
+		if !maps.Equal(got, want) {
+			t.Errorf("%s: %v, want %v", with, got, want)
 		}
 	}
 }
