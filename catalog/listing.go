@@ -3,6 +3,7 @@ package catalog
 import (
 	"cmp"
 	"fmt"
+	"math"
 	"slices"
 	"strconv"
 	"strings"
@@ -251,6 +252,15 @@ func short(x float64) string {
 }
 
 func full(x float64) string { return strconv.FormatFloat(x, 'f', -1, 64) }
+
+// typed is a number as somebody would type it: with an exponent only where it
+// is far longer without.
+func typed(x float64) string {
+	if math.Abs(x) < 1e15 && math.Abs(x) > 1e-6 || x == 0 {
+		return full(x)
+	}
+	return strconv.FormatFloat(x, 'g', -1, 64)
+}
 
 // KindSaid is the family of a cloth that is said by its trade name, as denim
 // in 13oz denim: that of the entry of that name, else "".

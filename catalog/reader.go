@@ -796,7 +796,7 @@ func (r *reader) number(path string, raw any, fd field) (float64, bool) {
 		lo, hi = fd.lo, fd.hi
 	}
 	if x < lo || x > hi {
-		r.fail(path, "", "%s is %g, but must lie between %s and %s", fd.name, x, full(lo), full(hi))
+		r.fail(path, "", "%s is %s, but must lie between %s and %s", fd.name, typed(x), full(lo), full(hi))
 		return 0, false
 	}
 	return x, true

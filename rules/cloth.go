@@ -432,7 +432,7 @@ var clothRules = []*Rule{
 			}
 			guess := ""
 			if s := &x.K.Over; s.Estimated {
-				guess = known(false, true, s.TurnTol(), x.U)
+				guess = known(false, true, need, s.TurnTol(), x.U)
 			}
 			switch {
 			case !x.C.Turn.Has() && x.C.Where == "collar" && x.K.Stand.Seam > quarter:

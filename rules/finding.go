@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
+	"sort"
 	"strings"
 
 	"placketeer/catalog"
@@ -111,6 +112,13 @@ func (f *Finding) Doubt() string {
 	}
 }
 
+// Unlaid says whether what the finding is about has no places: whatever its
+// severity, there is nothing to mark, and no sample answers it.
+func (f *Finding) Unlaid() bool {
+	r := Find(f.Rule)
+	return r != nil && r.unlaid
+}
+
 // Related is another place in the file that a finding speaks of.
 type Related struct {
 	Says string
@@ -215,7 +223,8 @@ func (x *Context) report(sev Severity, at place, n Numbers, format string, args 
 // Sort puts the findings in their order: by gravity, place in the file, closure,
 // rule, size as the garment has them, and message; equal ones are merged.
 func (p *Planned) Sort() {
-	slices.SortStableFunc(p.Findings, func(a, b Finding) int {
+	sort.SliceStable(p.Findings, func(i, j int) bool {
+		a, b := &p.Findings[i], &p.Findings[j]
 		by := cmp.Or(
 			cmp.Compare(b.Severity, a.Severity),
 			a.Pos.Compare(b.Pos),
@@ -226,7 +235,7 @@ func (p *Planned) Sort() {
 		if by == 0 { // words only where nothing else tells them apart
 			by = cmp.Compare(a.Message(), b.Message())
 		}
-		return by
+		return by < 0
 	})
 	p.Findings = slices.CompactFunc(p.Findings, func(a, b Finding) bool {
 		return a.Rule == b.Rule && a.Size == b.Size && a.Closure == b.Closure && a.Path() == b.Path() && a.Message() == b.Message()

@@ -1,9 +1,9 @@
 package rules
 
 import (
-	"cmp"
 	"fmt"
 	"slices"
+	"sort"
 	"strings"
 
 	"placketeer/catalog/measure"
@@ -90,7 +90,7 @@ func Gather(fs []Finding) []Entry {
 			}
 		}
 	}
-	slices.SortStableFunc(out, func(a, b Entry) int { return cmp.Compare(b.Severity, a.Severity) })
+	sort.SliceStable(out, func(i, j int) bool { return out[i].Severity > out[j].Severity })
 	return out
 }
 

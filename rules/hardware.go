@@ -52,7 +52,7 @@ func (x *Context) gripPath() place {
 
 // by says that a stack was estimated.
 func GripSideBy(s *plan.GripSide, u measure.Unit) string {
-	return known(s.Sampled, s.Estimated, s.Tol, u)
+	return known(s.Sampled, s.Estimated, s.Pressed, s.Tol, u)
 }
 
 // stackWords is a side as a message begins with it.

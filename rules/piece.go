@@ -1,6 +1,7 @@
 package rules
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"placketeer/catalog"
@@ -34,7 +35,7 @@ var pieceRules = []*Rule{
 			"Sew Today, 2019: rim at least 3 mm inside the finished edge",
 		},
 		Check: func(x *Context) {
-			inside, need, is := x.zipClear()
+			far, need, is := x.zipClear()
 			if is && x.K.Inner() {
 				x.report(Conflict, x.at("rows.inner"), Numbers{}, "the under front ends at the zip: there is no cloth for the hole of an inner button").Line("the under front ends at the zip: leave the inner button out")
 			}
@@ -46,25 +47,25 @@ var pieceRules = []*Rule{
 				}
 				x.report(Conflict, x.at("rows"), atLeast(end, least).on(plan.ChainBasis(x.P.Zip(x.C.Index).Closure), plan.HoleBasis(x.C, x.K), plan.ColumnBasis(x.C)), "the holes of the outer column %s the teeth of the zip of the same opening; %s outside them clears its stitching: set the columns further apart", says, want).Line("the holes %s the zip's teeth; %s outside clears them", says, want)
 			}
-			if !is || inside >= need {
+			if !is || far >= need {
 				return
 			}
 			c := x.C
 			what := text.Plural(c.Notion.Kind)
-			have, want := x.Short(max(inside, 0), need)
+			have, want := x.Short(max(far, 0), need)
 			switch {
 			case x.K.Apart():
-				x.report(Conflict, x.at("inset"), atLeast(inside, need).on(x.clearBasis(need)...), "the cord of the %s is sewn on %s inside the teeth; its patch needs %s to clear the tape of the zip by %s", what, have, want.For(x.at("inset")), x.say(plan.ZipStitch)).Line("the cord is sewn on %s inside the teeth; its patch needs %s", have, want)
+				x.report(Conflict, x.at("inset"), atLeast(far, need).on(x.clearBasis(need)...), "the cord of the %s is sewn on %s; its patch needs %s to clear the tape of the zip by %s", what, inside(have, "the teeth"), want.For(x.at("inset")), x.say(plan.ZipStitch)).Line("the cord is sewn on %s; its patch needs %s", inside(have, "the teeth"), want)
 			case c.Flap.Has():
-				x.report(Conflict, x.at("flap.inset"), atLeast(inside, need).on(x.clearBasis(need)...), "under the flap the %s stand %s inside the teeth, but need %s to clear the tape of the zip by %s: %s", what, have, want, x.say(plan.ZipStitch), x.setFlap(need)).Line("the %s stand %s from the zip's teeth; %s clears its tape", what, have, want)
-			case inside <= 0:
-				x.report(Conflict, x.at(""), atLeast(inside, need).on(x.clearBasis(need)...), "the %s stand on the teeth of the zip of the same opening: give them %s", what, instead(x)).Line("the %s stand on the zip's teeth: give them %s", what, insteadShort(x))
+				x.report(Conflict, x.at("flap.inset"), atLeast(far, need).on(x.clearBasis(need)...), "under the flap the %s stand %s, but need %s to clear the tape of the zip by %s: %s", what, inside(have, "the teeth"), want, x.say(plan.ZipStitch), x.setFlap(need)).Line("the %s stand %s; %s clears its tape", what, from(have, "the zip's teeth"), want)
+			case far <= 0:
+				x.report(Conflict, x.at(""), atLeast(far, need).on(x.clearBasis(need)...), "the %s stand on the teeth of the zip of the same opening: give them %s", what, instead(x)).Line("the %s stand on the zip's teeth: give them %s", what, insteadShort(x))
 			default:
 				guess := ""
 				if r := &c.Rows; !r.Distance.Has() && !r.Top.Has() {
 					guess = x.guessFolds() // they stand where the stand has them
 				}
-				x.report(Conflict, x.at(""), atLeast(inside, need).on(x.clearBasis(need)...), "the %s stand %s%s inside the teeth of the zip of the same opening, but need %s to clear its tape by %s: give them %s", what, have, guess, want, x.say(plan.ZipStitch), instead(x)).Line("the %s stand %s from the zip's teeth; %s clears its tape", what, have, want)
+				x.report(Conflict, x.at(""), atLeast(far, need).on(x.clearBasis(need)...), "the %s stand %s%s inside the teeth of the zip of the same opening, but need %s to clear its tape by %s: give them %s", what, have, guess, want, x.say(plan.ZipStitch), instead(x)).Line("the %s stand %s from the zip's teeth; %s clears its tape", what, have, want)
 			}
 		},
 		Touches: []string{"closure.*.inset", "closure.*.rows.inner", "closure.*.flap.width", "closure.*.flap.inset"},
@@ -313,7 +314,7 @@ var pieceRules = []*Rule{
 	},
 	{
 		Name: "edge-shared", Severity: Conflict,
-		Rests:   []string{"closure.*.edge", "closure.*.hole", "closure.*.lap", "closure.*.notion", "closure.*.rows", "closure.*.stand"},
+		Rests:   []string{"closure.*.edge", "closure.*.hole", "closure.*.lap", "closure.*.notion", "closure.*.rows", "closure.*.stand", "closure.*.where"},
 		Task:    NoTask,
 		Reads:   ReadsNotion | ReadsInterfacing,
 		Room:    noRoom,
@@ -330,9 +331,9 @@ var pieceRules = []*Rule{
 				return
 			}
 			zip := x.P.Zip(i) != nil
-			x.onPieces(func(pc *plan.Piece) bool {
+			x.onPieces(func(pc *plan.Piece) {
 				if pc.Side == plan.Flap || pc.Side == plan.Under && (zip || !pc.Edged) {
-					return false // its edge lies beside the zip, see zip-clear
+					return // its edge lies beside the zip, see zip-clear
 				}
 				for n := range pc.Parts {
 					q := &pc.Parts[n]
@@ -341,30 +342,24 @@ var pieceRules = []*Rule{
 					}
 					if seam, is := crossed(pc, q, plan.SeamLine); is {
 						x.report(Conflict, x.at("run"), Numbers{Margin: -min(seam-q.OutFrom, q.OutTo-seam).MM()}.on(x.partBasis(q), plan.EdgeBasis(&x.G.Closures[lap], &x.P.Closures[lap]), plan.ColumnBasis(x.C)), "these %s lie on the seam of the band, %s from the centre line", text.Plural(x.C.Notion.Kind), x.say(seam.Abs())).Line("they lie on the seam of the band, %s from the centre line", x.say(seam.Abs()))
-						return true
+						continue
 					}
 					if row, is := crossed(pc, q, plan.StitchLine); is && q.Kind == plan.HolePart && !zip {
 						x.report(Caution, x.at("run"), Numbers{}, "the holes run across the stitching of the front, %s from the centre line, as %s has it: set them along, or make the band wider", x.say(row.Abs()), x.G.Closures[lap].Name).Line("the holes cross the front's stitching: set them along")
-						return true
-					}
-					if q.Kind != plan.EyePart {
-						q = outermost(pc, q)
 					}
 					if need := q.OutTo + plan.RimClear; pc.Edged && !x.C.Flap.Has() && q.Kind != plan.EyePart && pc.Finished < need {
 						have, want := x.Short(pc.Finished, need)
 						if y := &x.G.Closures[lap]; plan.LapOf(y) == "edge" {
 							x.report(Conflict, x.at("run"), atLeast(pc.Finished, need).on(x.outBasis(q), plan.ColumnBasis(x.C)), "the fronts meet edge to edge, as %s has it; these %s need a front that laps by %s", y.Name, text.Plural(x.C.Notion.Kind), want).Line("the fronts meet edge to edge, but these need a lap of %s", want)
-							return true
+							continue
 						}
 						lies := later(func() string { return have.String() + " from" })
 						if pc.Finished == 0 {
 							lies = func() string { return "on" }
 						}
 						x.report(Conflict, x.at("run"), atLeast(pc.Finished, need).on(x.outBasis(q), plan.EdgeBasis(&x.G.Closures[lap], &x.P.Closures[lap]), plan.ColumnBasis(&x.G.Closures[lap]), plan.ColumnBasis(x.C)), "the edge of the front lies %s the centre line, as %s has it; these %s need %s%s", lies, x.G.Closures[lap].Name, text.Plural(x.C.Notion.Kind), want, x.widenLap(lap, need)).Line("the edge lies %s the centre line, but they need %s", lies, want)
-						return true
 					}
 				}
-				return false
 			})
 		},
 	},
@@ -383,28 +378,32 @@ var pieceRules = []*Rule{
 			if x.K.PieceOf == "" || x.K.Zip.Needed {
 				return
 			}
-			x.onPieces(func(pc *plan.Piece) bool {
-				a, b, touch := touching(pc, i)
-				if touch {
+			x.onPieces(func(pc *plan.Piece) {
+				touching(pc, i, func(a, b *plan.Part) {
 					x.report(Conflict, x.at("run"), x.overlap(a, b), "the %s at %s lies on the %s of %s, at %s", text.One(a.Kind.String()), x.say(a.Centre.At), text.One(b.Kind.String()), x.G.Closures[b.Closure].Name, x.say(b.Centre.At)).Line("the %s at %s lies on the %s of %s, at %s", text.One(a.Kind.String()), x.say(a.Centre.At), text.One(b.Kind.String()), x.G.Closures[b.Closure].Name, x.say(b.Centre.At))
-				}
-				return touch
+				})
 			})
 		},
 	},
 }
 
-// onPieces runs do for the pieces of the closure's opening in every size, until
-// it has said something: once is enough.
-func (x *Context) onPieces(do func(pc *plan.Piece) (said bool)) {
-	defer func() { x.Size = "" }()
+// onPieces runs do for the pieces of the closure's opening in every size. Of all
+// that it reports the worst stays: the gravest, then what is short by most, then
+// the first.
+func (x *Context) onPieces(do func(pc *plan.Piece)) {
+	from := len(x.P.Findings)
 	for size, name := range x.G.Sizes {
 		x.Size = name
 		for _, pc := range x.P.PiecesOf(x.C.Index, size) {
-			if do(&pc) {
-				return
-			}
+			do(&pc)
 		}
+	}
+	x.Size = ""
+	if said := x.P.Findings[from:]; len(said) > 1 {
+		said[0] = slices.MinFunc(said, func(a, b Finding) int {
+			return cmp.Or(cmp.Compare(b.Severity, a.Severity), cmp.Compare(a.Margin, b.Margin))
+		})
+		x.P.Findings = x.P.Findings[:from+1]
 	}
 }
 
@@ -661,9 +660,9 @@ func (x *Context) lapEdge() measure.Length {
 	return max(0, x.K.Stand.Have)
 }
 
-// touching are a part of closure i and one of a closure before it that lie on
-// each other.
-func touching(pc *plan.Piece, i int) (a, b *plan.Part, touch bool) {
+// touching tells the parts of closure i with those of closures before it that
+// they lie on.
+func touching(pc *plan.Piece, i int, tell func(a, b *plan.Part)) {
 	for m := range pc.Parts {
 		a := &pc.Parts[m]
 		if int(a.Closure) != i || soft(a.Kind) {
@@ -672,22 +671,10 @@ func touching(pc *plan.Piece, i int) (a, b *plan.Part, touch bool) {
 		for n := range pc.Parts {
 			b := &pc.Parts[n]
 			if b.Closure < a.Closure && !soft(b.Kind) && a.OutFrom < b.OutTo && b.OutFrom < a.OutTo && a.From < b.To && b.From < a.To {
-				return a, b, true
+				tell(a, b)
 			}
 		}
 	}
-	return nil, nil, false
-}
-
-// outermost is the part of a closure that reaches farthest towards the edge, the
-// first of them: q, or one after it.
-func outermost(pc *plan.Piece, q *plan.Part) *plan.Part {
-	for n := range pc.Parts {
-		if o := &pc.Parts[n]; o.Closure == q.Closure && !soft(o.Kind) && o.Kind != plan.EyePart && o.OutTo > q.OutTo {
-			q = o
-		}
-	}
-	return q
 }
 
 // crossed is a line of that kind of the piece that a part lies on.

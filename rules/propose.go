@@ -3,6 +3,7 @@ package rules
 import (
 	"cmp"
 	"slices"
+	"sort"
 	"strings"
 
 	"placketeer/catalog"
@@ -21,7 +22,7 @@ import (
 
 // sortChanges puts the smallest change first; equal ones by their words.
 func sortChanges(cs []Change) {
-	slices.SortStableFunc(cs, CompareChanges)
+	sort.SliceStable(cs, func(i, j int) bool { return CompareChanges(cs[i], cs[j]) < 0 })
 }
 
 func CompareChanges(a, b Change) int {
@@ -211,8 +212,9 @@ func (x *Context) otherNotions(most int, will func(plan.Shape) bool) []Change {
 		}
 		found = append(found, near{n, cost})
 	}
-	slices.SortFunc(found, func(a, b near) int {
-		return cmp.Or(cmp.Compare(a.cost, b.cost), strings.Compare(a.n.Name, b.n.Name))
+	sort.Slice(found, func(i, j int) bool {
+		a, b := &found[i], &found[j]
+		return cmp.Or(cmp.Compare(a.cost, b.cost), strings.Compare(a.n.Name, b.n.Name)) < 0
 	})
 	out := make([]Change, 0, min(most, len(found)))
 	for _, f := range found[:min(most, len(found))] {
@@ -297,8 +299,8 @@ func ProposeAny(x *Context, f *Finding) []Change {
 	out = append(out, cheapest(proposeThinner(x, &Finding{}), 6)...)
 	out = append(out, proposeNeedle(x)...)
 	out = append(out, proposeThread(x)...)
-	slices.SortStableFunc(out, func(a, b Change) int {
-		return cmp.Or(cmp.Compare(a.Cost, b.Cost), CompareChanges(a, b))
+	sort.SliceStable(out, func(i, j int) bool {
+		return cmp.Or(cmp.Compare(out[i].Cost, out[j].Cost), CompareChanges(out[i], out[j])) < 0
 	})
 	out = slices.CompactFunc(out, SameChange)
 	return out[:min(len(out), 40)]

@@ -230,8 +230,11 @@ func (x *Context) endAt(need Said, key string, s *plan.Size) fmt.Stringer {
 // its hole clears the hem turned up in any size; 0 without one.
 func (x *Context) clearsHem() measure.Length {
 	most := measure.Length(0)
+	if !x.K.SewnHole() || !x.P.Hems(x.C.Index) {
+		return 0
+	}
 	for i := range x.G.Sizes {
-		if hem, by := x.P.Hem(x.C.Index, i); by != -1 && x.K.SewnHole() {
+		if hem, by := x.P.Hem(x.C.Index, i); by != -1 {
 			most = max(most, hem.V+x.K.Hole.Below()+plan.AboveTurnUp)
 		}
 	}
@@ -293,6 +296,7 @@ var runRules = []*Rule{
 			}
 			x.Size = ""
 		},
+		unlaid:  true,
 		Touches: anotherRun,
 		Propose: proposeRun,
 	},
@@ -390,6 +394,7 @@ var runRules = []*Rule{
 		Ours: "leg room is judged only where hem_at says that the hem is below the hip; a rivet may stand as near an end as its rim to any edge (see edge-near): common practice, no source, on the pockets of jeans",
 		Check: func(x *Context) {
 			d := plan.AlongOf(&x.C.Notion)
+			hems := x.P.Hems(x.C.Index)
 			x.eachSize(func(i int, s *plan.Size) {
 				path := x.sizePath("last", x.C.Run.Last, s.Size)
 				least := max(plan.EndLeastOf(&x.C.Notion), d/2, x.K.EndReach())
@@ -398,7 +403,10 @@ var runRules = []*Rule{
 					gap = s.Pitches[n-1]
 				}
 				hole, below := x.K.SewnHole(), x.K.Hole.Below()
-				hem, by := x.P.Hem(x.C.Index, i)
+				hem, by := catalog.Measured{}, -1
+				if hems {
+					hem, by = x.P.Hem(x.C.Index, i)
+				}
 				switch {
 				case s.Last < least && least == x.K.EndReach() && least > d/2:
 					have, need := x.Short(s.Last, least)

@@ -222,6 +222,17 @@ const (
 // youngWords are the age and the height to which the EU's stricter half goes.
 var youngWords = fmt.Sprintf("%d years or %d cm", plan.CordYoung, plan.CordYoungHeight/measure.Centimetre)
 
+// EndsOff says what is taken off the free ends of a cord.
+func EndsOff(c *catalog.GarmentCord) string {
+	switch c.Ends {
+	case "toggle", "knot":
+		return "take the " + c.Ends + "s off its ends"
+	case "lock":
+		return "take the lock off its ends"
+	}
+	return "take the knots and toggles off its ends"
+}
+
 // young says whether the EU's stricter half applies: to 7 years or 134 cm.
 func (c *CordCase) young() bool {
 	if c.Height > 0 {
@@ -872,7 +883,7 @@ func cordFaults(x *Context, top bool) {
 			at := whole(CordPath(i, f.Key))
 			switch {
 			case f.Banned:
-				n := x.report(Conflict, at, Numbers{}, "%s: take it out and close with elastic or snaps (write instead); %s allows %s; %s", cordNamed(c), f.Rule, f.Says, lawFirst)
+				n := x.report(Conflict, at, Numbers{}, "%s: take it out and close with elastic or snaps; %s allows %s; %s", cordNamed(c), f.Rule, f.Says, lawFirst)
 				if k.Market == "us" && k.usSize() < plan.CordLeastSize { // outside the sizes of the rule
 					n.Line("take the %s cord out, close with elastic or snaps", c.At)
 				} else {
@@ -893,7 +904,7 @@ func cordFaults(x *Context, top bool) {
 			case f.Rule == "":
 				x.report(Caution, at, Numbers{}, "%s: take it out, or close with elastic or snaps; it lies %s", cordNamed(c), f.Says).Line("take the %s cord out: it can catch at any age", c.At)
 			default:
-				change := map[string]string{"free_end": "take its free ends off", "ends": "take the knots and toggles off its ends", "tacked": "stitch it down midway"}[f.Key]
+				change := map[string]string{"free_end": "take its free ends off", "ends": EndsOff(c), "tacked": "stitch it down midway"}[f.Key]
 				x.report(Caution, at, Numbers{}, "%s: %s; %s asks for %s; %s", cordNamed(c), change, f.Rule, f.Says, lawFirst).Line("%s cord: %s", c.At, change)
 			}
 		}

@@ -82,7 +82,7 @@ func (p *Planned) Settle() {
 // locked says whether a finding cannot be settled.
 func (f *Finding) locked() bool {
 	r := Find(f.Rule)
-	return f.Severity == Conflict || r == nil || r.Safety()
+	return f.Severity == Conflict || r == nil || r.Safety() || r.unlaid
 }
 
 // about are the findings that an entry is about.
@@ -243,6 +243,8 @@ func (p *Planned) Settling(f *Finding) (catalog.Settled, error) {
 		return s, fmt.Errorf("%s%s is a conflict, and no sample settles one: change the garment%s", f.Rule, onClosure(&s), tryOf(f))
 	case r == nil || r.Safety():
 		return s, fmt.Errorf("%s is about safety, and no sample settles that: do as it says, and leave it in sight", f.Rule)
+	case r.unlaid:
+		return s, fmt.Errorf("%s%s leaves no places to mark, and no sample settles that: change the garment%s", f.Rule, onClosure(&s), tryOf(f))
 	case r == SettledRule:
 		return s, fmt.Errorf("%s says that an entry is no longer needed: take that entry out", f.Rule)
 	}

@@ -213,17 +213,21 @@ func (x *Context) sewnByBasis() plan.Basis {
 }
 
 // guess marks a thickness that is an estimate, or that a sample gave.
-func (x *Context) guess(s *plan.Stack) string { return known(s.Sampled(), s.Estimated, s.Tol, x.U) }
+func (x *Context) guess(s *plan.Stack) string { return known(s.Sampled(), s.Estimated, s.Thick, s.Tol, x.U) }
 
 // guessPressed is guess of the thickness pressed.
 func (x *Context) guessPressed(s *plan.Stack) string {
-	return known(s.SampledPressed(), s.Estimated, s.PressedBasis().Tol, x.U)
+	return known(s.SampledPressed(), s.Estimated, s.Pressed, s.PressedBasis().Tol, x.U)
 }
 
-func known(sampled, estimated bool, tol measure.Length, u measure.Unit) string {
+// known says where a thickness comes from, and how far off an estimate may be:
+// pressed, a lofty layer may be next to nothing, and so thick as it lies free.
+func known(sampled, estimated bool, l, tol measure.Length, u measure.Unit) string {
 	switch {
 	case sampled:
 		return " (from your sample)"
+	case estimated && tol > l:
+		return " by estimate (at most " + (l + tol).ShortThin(u) + ")"
 	case estimated:
 		return " by estimate (± " + tol.ShortThin(u) + ")"
 	}

@@ -1,6 +1,7 @@
 package rules
 
 import (
+	"math"
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
 	"placketeer/catalog/text"
@@ -471,7 +472,7 @@ func (x *Context) standWhy() string {
 func (x *Context) guessShell() string {
 	for _, l := range x.K.Over.Layers {
 		if l.Layer.Cloth != nil {
-			return known(false, l.Estimated, plan.FoldBasis(x.K).Tol, x.U)
+			return known(false, l.Estimated, math.MaxInt64, plan.FoldBasis(x.K).Tol, x.U)
 		}
 	}
 	return ""
@@ -490,7 +491,7 @@ func (x *Context) guessFolds() string {
 	if x.K.Stand.Construction == "folded" && x.K.Stand.From == x.path("stand.extension") {
 		for _, l := range x.K.Over.Layers {
 			if l.Layer.Cloth != nil {
-				return known(false, l.Estimated, plan.FoldBasis(x.K).Scaled(1./3).Tol, x.U)
+				return known(false, l.Estimated, math.MaxInt64, plan.FoldBasis(x.K).Scaled(1./3).Tol, x.U)
 			}
 		}
 	}

@@ -43,7 +43,7 @@ func (x *Context) placePath(p *plan.Place) string {
 
 // guessPlace marks the thickness of a place that is an estimate.
 func (x *Context) guessPlace(p *plan.Place) string {
-	return known(x.K.Over.Sampled() && !p.Estimated, p.Estimated, p.Tol, x.U)
+	return known(x.K.Over.Sampled() && !p.Estimated, p.Estimated, p.Thick, p.Tol, x.U)
 }
 
 // placeThick is how thick a place lies, with its ± where it is an estimate.
@@ -88,7 +88,7 @@ var thickRules = []*Rule{
 				return
 			}
 			if p.Thick <= most {
-				x.report(Note, whole(x.placePath(p)), n, "%s is %d layers of cloth, %s thick%s (%s), more than the foot lifts by hand, %s: use the extra lift or the knee, and %s", PlaceCalled(p), p.Cloths, have, x.guessPlace(p), p.Says, need, x.later(func(x *Context) string { return PlaceTrim(p, x.U) })).Line("%s at the thickest place: use the extra lift or the knee", x.placeThick(p))
+				x.report(Note, whole(x.placePath(p)), n, "%s is %d layers of cloth, %s thick%s (%s), more than the foot lifts by hand, %s: use the extra lift or the knee, and %s", PlaceCalled(p), p.Cloths, have, x.guessPlace(p), p.Says, need, x.later(func(x *Context) string { return PlaceTrim(p, x.U) })).Line("%s at its thickest: use the extra lift or the knee", x.placeThick(p))
 				return
 			}
 			x.report(Caution, whole(x.placePath(p)), n, "%s is %d layers of cloth, %s thick%s (%s), more than the foot lifts, %s: %s; pressed, that leaves %s. Turn the wheel by hand over it", PlaceCalled(p), p.Cloths, have, x.guessPlace(p), p.Says, need, x.later(func(x *Context) string { return PlaceTrim(p, x.U) }), x.sayThin(p.Graded)).Line("%s %s, foot lifts %s: trim", placeBare(p), x.placeThick(p), need)

@@ -1,8 +1,8 @@
 package rules
 
 import (
-	"cmp"
 	"slices"
+	"sort"
 	"strings"
 )
 
@@ -53,7 +53,7 @@ func GatherAll(plans []*Planned, shows func(size string) bool) []Entry {
 		}
 		out = append(out, shared(es, len(plans)))
 	}
-	slices.SortStableFunc(out, func(a, b Entry) int { return cmp.Compare(b.Severity, a.Severity) })
+	sort.SliceStable(out, func(i, j int) bool { return out[i].Severity > out[j].Severity })
 	return out
 }
 

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"math/big"
 	"slices"
+	"sort"
 
 	"placketeer/catalog/measure"
 )
@@ -126,11 +127,11 @@ func contenders(ps []*Problem, able map[int][]int) (cs []contender) {
 	if len(cs) == 0 && single > 0 {
 		return []contender{{count: single, sizes: able[single]}}
 	}
-	slices.SortFunc(cs, func(a, b contender) int {
-		if c := a.away.Cmp(b.away); c != 0 {
-			return c
+	sort.Slice(cs, func(i, j int) bool {
+		if c := cs[i].away.Cmp(cs[j].away); c != 0 {
+			return c < 0
 		}
-		return a.count - b.count
+		return cs[i].count < cs[j].count
 	})
 	return cs
 }

@@ -4,6 +4,7 @@ import (
 	"math/bits"
 	"placketeer/catalog/measure"
 	"slices"
+	"sort"
 )
 
 // clash finds a smallest set of the constraints of p, which has no layout,
@@ -23,7 +24,7 @@ func clash(p *Problem, w *work) *Clash {
 			c.Constraints = append(c.Constraints, k)
 		}
 	}
-	slices.SortStableFunc(c.Constraints, func(a, b Constraint) int { return int(a.Kind) - int(b.Kind) })
+	sort.SliceStable(c.Constraints, func(i, j int) bool { return c.Constraints[i].Kind < c.Constraints[j].Kind })
 	return c
 }
 

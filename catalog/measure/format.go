@@ -412,10 +412,14 @@ func (t Toleranced) Text(u Unit) string {
 }
 
 // TextThin gives the value as Length.TextThin does, with the tolerance if
-// there is one: 2.4 mm ± 0.2 (3/32 in).
+// there is one: 2.4 mm ± 0.2 (3/32 in). Of one larger than the value, which would
+// reach below nothing, the upper end is given: 4.2 mm (5/32 in), at most 10.5 mm.
 func (t Toleranced) TextThin(u Unit) string {
 	if t.Tol == 0 {
 		return t.V.TextThin(u)
+	}
+	if t.Tol > t.V {
+		return t.V.TextThin(u) + ", at most " + (t.V + t.Tol).ShortThin(u)
 	}
 	u = thinUnit(u)
 	b := t.V.appendAs(make([]byte, 0, 64), u, thin, nearest)

@@ -150,6 +150,8 @@ func TestTolerancedText(t *testing.T) {
 		in, mm, thin, exactU string
 	}{
 		{Toleranced{2_400_000, 200_000}, "0.094 in ± 0.008 (2.4 mm)", "2.4 mm ± 0.2 (3/32 in)", "2.4 mm ± 0.2 (3/32 in)", "2.4 mm ± 0.2 mm"},
+		// No thickness is less than nothing.
+		{Toleranced{4_200_000, 6_300_000}, "0.165 in ± 0.248 (4.2 mm)", "4.2 mm ± 6.3 (11/64 in)", "4.2 mm (5/32 in), at most 10.5 mm", "4.2 mm ± 6.3 mm"},
 		{Toleranced{2_400_000, 0}, "3/32 in (2.4 mm)", "2.4 mm (3/32 in)", "2.4 mm (3/32 in)", "2.4 mm"},
 		{Toleranced{11 * Inch / 8, Inch / 16}, "1 3/8 in ± 1/16 (34.9 mm)", "34.925 mm ± 1.588 (1 3/8 in)", "35 mm ± 1.6 (1 3/8 in)", "34.925 mm ± 1.5875 mm"},
 		{Toleranced{1_000_000, 5_000}, "0.039 in ± 0.001 (1 mm)", "1 mm ± 0.005 (0.039 in)", "1 mm ± 0.01 (1/32 in)", "1 mm ± 0.005 mm"},

@@ -30,9 +30,17 @@ type line struct {
 	from int
 }
 
+// Said begins a remark that has the words a value was made from, and saidFirst
+// is what it becomes once the value is another.
+const (
+	Said      = "# you said: "
+	saidFirst = "# at first you said: "
+)
+
 // Edit makes assignments in the text of the file as it was read, and keeps
 // the rest of it as it is: comments, order and blanks. What is taken out is
-// left as a comment. It returns the new text and the lines that differ.
+// left as a comment, and a remark Said of a value that changes says that it is
+// no longer so. It returns the new text and the lines that differ.
 func (d *Document) Edit(assign ...Assignment) ([]byte, []Edit, error) {
 	lines := make([]line, d.Lines())
 	for i := range lines {
@@ -256,6 +264,12 @@ func (e *editor) inValue(v, id int32, path Path, a Assignment) error {
 	from, to := e.row(n.valueStart), e.row(n.valueEnd)
 	before := e.doc.text[e.doc.lines[from]:n.valueStart]
 	after := e.line(to)[int(n.valueEnd)-int(e.doc.lines[to]):]
+	if end := x.nodes[v].valueEnd; e.row(end) == to && !reflect.DeepEqual(old, now) {
+		behind := e.line(to)[int(end)-int(e.doc.lines[to]):]
+		if words, ok := strings.CutPrefix(strings.TrimLeft(behind, " \t"), Said); ok {
+			after = strings.TrimSuffix(after, Said+words) + saidFirst + words
+		}
+	}
 	e.put(from, before+e.render(id, old, now)+after)
 	for r := from + 1; r <= to; r++ {
 		e.put(r, "# "+e.line(r))

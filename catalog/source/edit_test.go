@@ -118,6 +118,54 @@ func TestEdit(t *testing.T) {
 }
 
 // What cannot be written is refused, never half written.
+// A remark of what was said is of the value that was made from it: beside
+// another it says so, once; beside what stays, and beside remarks of another
+// hand, nothing changes.
+func TestEditOfWhatWasSaid(t *testing.T) {
+	const text = `use    = "melton"  # you said: thick melton
+weight = "746 g/m2"  # you said: thick melton
+length = { S = "24 in", M = "# you said: x" }  # you said: S 24 in
+count  = 5 # mine; # you said: 5
+`
+	for _, c := range []struct {
+		path  string
+		value any
+		want  string
+	}{
+		{"use", "denim", `use    = "denim"  # at first you said: thick melton`},
+		{"use", "melton", `use    = "melton"  # you said: thick melton`},
+		{"length.S", "25 in", `length = { S = "25 in", M = "# you said: x" }  # at first you said: S 24 in`},
+		{"length", "25 in", `length = "25 in"  # at first you said: S 24 in`},
+		{"count", int64(6), `count  = 6 # mine; # you said: 5`},
+	} {
+		d, err := Parse("coat.toml", []byte(text))
+		if err != nil {
+			t.Fatal(err)
+		}
+		once, _, err := d.Edit(Assignment{Path: c.path, Value: c.value})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if !strings.Contains(string(once), c.want+"\n") {
+			t.Errorf("%s: no line %s in\n%s", c.path, c.want, once)
+		}
+		if n := strings.Count(string(once), "\n"); n != 4 {
+			t.Errorf("%s: %d lines", c.path, n)
+		}
+		again, err := Parse("coat.toml", once)
+		if err != nil {
+			t.Fatal(err)
+		}
+		twice, _, err := again.Edit(Assignment{Path: c.path, Value: "2 m"})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if n := strings.Count(string(twice), "at first"); n > 1 || n == 0 && c.path != "count" {
+			t.Errorf("%s: %s", c.path, twice)
+		}
+	}
+}
+
 func TestEditRefuses(t *testing.T) {
 	d, err := Parse("coat.toml", []byte(editText))
 	if err != nil {

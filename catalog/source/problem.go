@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"io"
 	"slices"
+	"sort"
 	"strconv"
 	"strings"
 
@@ -71,8 +72,9 @@ type Problems []Problem
 // only once. The list itself is left as it is.
 func (ps Problems) Tidy() Problems {
 	sorted := slices.Clone(ps)
-	slices.SortStableFunc(sorted, func(a, b Problem) int {
-		return cmp.Or(a.Pos.Compare(b.Pos), cmp.Compare(a.Message, b.Message))
+	sort.SliceStable(sorted, func(i, j int) bool {
+		a, b := &sorted[i], &sorted[j]
+		return cmp.Or(a.Pos.Compare(b.Pos), cmp.Compare(a.Message, b.Message)) < 0
 	})
 	return slices.CompactFunc(sorted, func(a, b Problem) bool {
 		return a.Pos == b.Pos && a.Message == b.Message

@@ -1,6 +1,7 @@
 package source
 
 import (
+	"bufio"
 	"bytes"
 	"crypto/rand"
 	"errors"
@@ -222,6 +223,10 @@ func Reason(verb string, err error) string {
 		return "the name is too long"
 	case errors.Is(err, os.ErrDeadlineExceeded), errors.Is(err, syscall.EAGAIN):
 		return "it gives nothing to read, and waits for more"
+	case errors.Is(err, syscall.EISDIR):
+		return "this is a folder and not a file"
+	case errors.Is(err, bufio.ErrTooLong):
+		return "a line is longer than 64 kB"
 	case errors.Is(err, syscall.ENOTDIR):
 		return "a part of the name before the last is not a folder"
 	}

@@ -33,6 +33,7 @@ type draft struct {
 	name   string
 	wearer string // adult, child or infant
 	age    int    // 0 where it was not said
+	cut    string // women or men, "" where it was not said
 	market string
 	double bool         // double-breasted
 	plaid  bool         // or striped
@@ -43,6 +44,7 @@ type draft struct {
 	use         string         // an entry of the catalogue
 	notion      []entry        // or what was measured
 	wish        bool           // to be chosen when all is known
+	flap        string         // a snap, on a flap over the zip; "" for none
 	length      string         // a value as it stands in the file
 	shortest    measure.Length // of its sizes
 	sizes       []string
@@ -215,7 +217,7 @@ func (iv *interview) read() (string, error) {
 	if !iv.lines.Scan() {
 		fmt.Fprintln(iv.in.out)
 		if err := iv.lines.Err(); err != nil {
-			return "", &unusable{"an answer cannot be read, so nothing was written", err}
+			return "", &unusable{says: "an answer cannot be read, so nothing was written: " + source.Reason("read", err)}
 		}
 		return "", &unusable{says: "the answers ended before the end, so nothing was written"}
 	}
@@ -251,13 +253,19 @@ func (iv *interview) pick(of []catalog.Item) (string, error) {
 	if more > 0 {
 		iv.say("   ", fmt.Sprintf("and %d more: say more of it to find them", more))
 	}
+	which := "Which? A letter, or other words."
+	if len(of) == 1 {
+		which = "Is it that? Enter takes it; otherwise say it in other words."
+	}
 	for {
-		iv.say("   ", "Which? A letter, or other words.")
+		iv.say("   ", which)
 		s, err := iv.read()
 		if err != nil {
 			return "", err
 		}
 		switch w := strings.ToLower(s); {
+		case len(of) == 1 && slices.Contains([]string{"", "y", "yes", "ok"}, w):
+			return of[0].Name, nil
 		case unknown(s):
 			iv.say("   ", "Take the one that is most like yours; it can be changed later.")
 		case len(w) == 1 && w[0] >= 'a' && int(w[0]-'a') < len(of):
@@ -360,7 +368,12 @@ var (
 	yearsOld = pattern(`\b(?:of|aged?|is)?\s*(\d{1,2})\s*(years?|yrs?|y\.?o\.?|months?)?\b`)
 	forChild = pattern(`(?i)\b(child|children|kid|kids|boy|girl|son|daughter|school)\b`)
 	forBaby  = pattern(`(?i)\b(baby|babies|infant|toddler|newborn)\b`)
+	eighth   = pattern(`\b(eight|8)\b`)
+	oneLayer = pattern(`\b(layer|each|single|one)\b`)
 	doubled  = pattern(`(?i)\bdouble[ -]?breasted\b`)
+	forWomen = pattern(`(?i)\b(wom[ae]n|lady|ladies|girls?|daughters?|sister|wife|mother|mum|mom|grandmother|aunt|niece|her|girlfriend)('?s)?\b`)
+	forMen   = pattern(`(?i)\b(m[ae]n|gentlem[ae]n|boys?|sons?|brother|husband|father|dad|grandfather|uncle|nephew|him|boyfriend)('?s)?\b`)
+	article  = pattern(`(?i)^an? +`)
 	number   = pattern(`^\d+$`)
 )
 
@@ -399,13 +412,16 @@ func questions() []asking {
 			key: "count", asks: "How many fasteners? For instance: 6; 5 to 7; every 4 in", first: "as many as gaps of about 4 in want",
 			help: "A number, a range, or about how far apart they are to be.",
 			as: func(d *draft) string {
+				if d.flap != "" {
+					return "How many snaps on the flap over the zip? For instance: 6; 5 to 7; every 4 in"
+				}
 				if d.double {
 					return "How many rows of two, from the top to the hem? For instance: 4; 3 to 5; every 4 in"
 				}
 				return ""
 			},
 			take: takeCount,
-			only: func(d *draft) bool { return d.fastener != catalog.Zip },
+			only: func(d *draft) bool { return d.fastener != catalog.Zip || d.flap != "" },
 		},
 		{
 			key: "columns", asks: "How far is each column of fasteners from the centre line? For instance: 3 in; 7 cm", first: "what the plan proposes",
@@ -464,6 +480,13 @@ func questions() []asking {
 func takeName(_ *interview, d *draft, s string) error {
 	name, who, _ := strings.Cut(s, " for ")
 	d.wearer, d.age, d.double = "adult", 0, doubled().MatchString(s)
+	d.cut = ""
+	switch women, men := forWomen().MatchString(s), forMen().MatchString(s); {
+	case women && !men:
+		d.cut = "women"
+	case men && !women:
+		d.cut = "men"
+	}
 	years := -1
 	if m := yearsOld().FindStringSubmatch(who); m != nil {
 		years, _ = strconv.Atoi(m[1])
@@ -483,7 +506,7 @@ func takeName(_ *interview, d *draft, s string) error {
 	if low := strings.ToLower(who); name == "" || d.wearer == "adult" && low != "me" && low != "myself" {
 		name = s
 	}
-	d.name = text.Capital(strings.TrimSpace(name))
+	d.name = text.Capital(strings.Trim(article().ReplaceAllString(strings.TrimSpace(name), ""), " ,;"))
 	return nil
 }
 
@@ -580,9 +603,18 @@ var fastenerWords = []struct{ word, kind string }{
 }
 
 func takeFastener(iv *interview, d *draft, s string) error {
-	d.use, d.notion, d.wish, d.fastener = "", nil, false, ""
+	d.use, d.notion, d.wish, d.fastener, d.flap = "", nil, false, "", ""
 	s = strings.TrimSpace(strings.TrimPrefix(measure.Everyday(s), "a "))
 	low, rest := strings.ToLower(s), ""
+	switch kinds := kindsSaid(low); {
+	case len(kinds) == 2 && slices.Contains(kinds, catalog.Zip) && slices.Contains(kinds, catalog.Snap):
+		d.fastener, d.wish = catalog.Zip, true
+		d.use, d.flap = iv.firstOf(catalog.Zip), iv.firstOf(catalog.Snap) // till all is known
+		iv.say("   ", "A zip, and snaps on a flap of its own that lies over it.")
+		return nil
+	case len(kinds) > 1:
+		return ask("One of them at a time: which closes the front? The other is a [[closure]] of its own, to be written into the file.")
+	}
 	for _, f := range fastenerWords {
 		if i := strings.Index(low, f.word); i >= 0 {
 			d.fastener = f.kind
@@ -597,11 +629,8 @@ func takeFastener(iv *interview, d *draft, s string) error {
 		return nil
 	case d.fastener != "" && (rest == "choose" || rest == ""): // a kind alone
 		d.wish = true
-		for _, it := range iv.cat.Items() { // one of them, till all is known
-			if it.Kind == d.fastener && d.fastener != catalog.Button {
-				d.use = it.Name
-				break
-			}
+		if d.fastener != catalog.Button {
+			d.use = iv.firstOf(d.fastener) // till all is known
 		}
 		return nil
 	}
@@ -626,6 +655,11 @@ func takeFastener(iv *interview, d *draft, s string) error {
 	if d.fastener != "" {
 		kinds = []string{d.fastener}
 	}
+	if d.fastener != "" && d.fastener != catalog.Button && d.fastener != catalog.Zip {
+		if ok, err := iv.takeSized(d, rest); ok || err != nil {
+			return err
+		}
+	}
 	use, err := iv.one(rest, "fastener", kinds...)
 	if err != nil {
 		return err
@@ -641,6 +675,87 @@ func takeFastener(iv *interview, d *draft, s string) error {
 
 // fastenerKinds is how many of the kinds are fasteners.
 func fastenerKinds() int { return slices.Index(catalog.Kinds(), "cloth") }
+
+// kindsSaid are the kinds of fasteners that words speak of, each once.
+func kindsSaid(low string) (kinds []string) {
+	for _, f := range fastenerWords {
+		if strings.Contains(low, f.word) && !slices.Contains(kinds, f.kind) {
+			kinds = append(kinds, f.kind)
+		}
+		low = strings.ReplaceAll(low, f.word, " ")
+	}
+	return kinds
+}
+
+// firstOf is the first fastener of a kind that the catalogue has.
+func (iv *interview) firstOf(kind string) string {
+	for _, it := range iv.cat.Items() {
+		if it.Kind == kind {
+			return it.Name
+		}
+	}
+	return ""
+}
+
+// sizedIn is the length in some words, as it was said, and what else they say
+// of a thing: without what the length is called, and how many there are.
+func sizedIn(s string) (length, words string) {
+	parts := strings.Fields(strings.ReplaceAll(s, ",", " "))
+search:
+	for from := range parts {
+		for to := len(parts); to > from; to-- {
+			said := strings.Join(parts[from:to], " ")
+			if l, err := measure.ParseLength(said, measure.NoUnit); err == nil && l > 0 && !number().MatchString(said) {
+				length, parts = said, slices.Delete(parts, from, to)
+				break search
+			}
+		}
+	}
+	parts = slices.DeleteFunc(parts, func(w string) bool {
+		return number().MatchString(w) || length != "" && slices.Contains([]string{"long", "length", "wide", "across", "diameter", "in"}, strings.ToLower(w))
+	})
+	return length, strings.Join(parts, " ")
+}
+
+// takeSized reads a fastener of a kind with its size: an entry that has it, or
+// for a toggle one that is made so long. It is not for those without a size.
+func (iv *interview) takeSized(d *draft, s string) (bool, error) {
+	size, words := sizedIn(s)
+	l, err := measure.ParseLength(size, measure.NoUnit)
+	if err != nil {
+		return false, nil
+	}
+	var alike, found []catalog.Item
+	for _, it := range iv.cat.Items() {
+		says := strings.ToLower(it.Name + " " + it.About)
+		if it.Kind != d.fastener || slices.ContainsFunc(strings.Fields(strings.ToLower(words)), func(w string) bool { return !strings.Contains(says, strings.TrimSuffix(w, "s")) }) {
+			continue
+		}
+		alike = append(alike, it)
+		if it.HasLength(l) {
+			found = append(found, it)
+		}
+	}
+	own := len(found) == 0
+	switch {
+	case len(alike) == 0, own && d.fastener != catalog.Toggle:
+		return false, nil
+	case len(found) == 1:
+		d.use = found[0].Name
+		return true, nil
+	case own:
+		iv.say("   ", fmt.Sprintf("The catalogue has none of %s. Which is most like yours? It is taken as %s long.", said(size), said(size)))
+		found = alike
+	}
+	if d.use, err = iv.pick(found); err == nil && own {
+		d.notion = []entry{{"length", source.Text(said(size))}}
+	}
+	var other again
+	if errors.As(err, &other) {
+		return true, takeFastener(iv, d, other.says)
+	}
+	return true, err
+}
 
 // takeButton reads a button as it was measured: how wide, and how thick. One
 // whose thickness is not said is as thick as those that are sold.
@@ -797,9 +912,14 @@ func takeThickness(_ *interview, d *draft, s string) error {
 	low, layer := strings.CutSuffix(strings.ToLower(measure.Everyday(s)), "a layer")
 	l, err := measure.ParseLength(strings.TrimSpace(low), measure.NoUnit)
 	if err != nil || l <= 0 {
-		if number().MatchString(low) {
+		size, _ := sizedIn(low) // folded in eight it is 3 cm
+		if l, err = measure.ParseLength(size, measure.NoUnit); err == nil && l > 0 {
+			layer = layer || !eighth().MatchString(low) && oneLayer().MatchString(low)
+		} else if number().MatchString(low) {
 			return ask("%s what? Write %s mm, or inches.", s, s)
 		}
+	}
+	if err != nil || l <= 0 {
 		return ask("%q is no thickness: write 19 mm or 3/4 in for the eight layers, or 2.4 mm a layer.", s)
 	}
 	if !layer {
@@ -871,6 +991,9 @@ func takeMachine(_ *interview, d *draft, s string) error {
 			continue
 		}
 		if l, err := measure.ParseLength(p, measure.NoUnit); err != nil || l <= 0 {
+			if len(keys) == 1 {
+				return ask("%q is no length: write 6 mm.", p)
+			}
 			return ask("%q is no length: write 28 mm, 6 mm.", p)
 		}
 		d.machine = append(d.machine, entry{keys[i], source.Text(said(p))})
@@ -927,7 +1050,7 @@ func (d *draft) file() string {
 	var b strings.Builder
 	note := func(key string) string {
 		if s := d.said[key]; s != "" {
-			return "  # you said: " + text.Safe(s)
+			return "  " + source.Said + text.Safe(s)
 		}
 		return ""
 	}
@@ -948,6 +1071,9 @@ func (d *draft) file() string {
 	}
 	if d.age > 0 {
 		line("age    ", strconv.Itoa(d.age), "")
+	}
+	if d.cut != "" {
+		line("cut_for", source.Text(d.cut), "")
 	}
 	if d.market != "" {
 		line("market ", source.Text(d.market), "")
@@ -985,7 +1111,10 @@ func (d *draft) file() string {
 		line("use", source.Text(d.interfacing), "interfacing")
 		layers = `["shell", "stay", "shell"]`
 	}
-	b.WriteString("\n[[closure]]\nname  = \"front\"\nwhere = \"front\"\n")
+	b.WriteString("\n[[closure]]\nname  = " + source.Text(d.closure()) + "\nwhere = \"front\"\n")
+	if d.flap != "" {
+		b.WriteString("opening = \"front\"\nbehind  = \"snaps\"\n")
+	}
 	switch {
 	case d.use != "":
 		line("use  ", source.Text(d.use), "fastener")
@@ -998,7 +1127,11 @@ func (d *draft) file() string {
 	if d.hole != "" {
 		line("hole ", source.Text(d.hole), "hole")
 	}
-	b.WriteString("over  = " + layers + "  # the layers a hole or fastener goes through, outside first\n")
+	over := layers
+	if d.flap != "" {
+		over = `["shell", "shell"]`
+	}
+	b.WriteString("over  = " + over + "  # the layers a hole or fastener goes through, outside first\n")
 	if d.notion != nil {
 		b.WriteString("\n[closure.notion]\n")
 		for _, e := range d.notion {
@@ -1021,12 +1154,21 @@ func (d *draft) file() string {
 		length = `"24 in"`
 	}
 	line("length", length, "length")
+	if d.flap != "" {
+		width, inset := "50 mm", "30 mm" // the snaps clear the tape of the zip: ours
+		if !d.unit.Is(measure.MM) && d.unit != measure.NoUnit {
+			width, inset = "2 in", "1 1/4 in"
+		}
+		fmt.Fprintf(&b, "\n[[closure]]\nname  = \"snaps\"\nwhere = \"front\"\nopening = \"front\"\nuse   = %s\nover  = %s\n", source.Text(d.flap), layers)
+		fmt.Fprintf(&b, "\n[closure.flap]  # sewn on over the zip\nwidth = %s  # from the teeth of the zip to its edge\ninset = %s  # to its snaps\n", source.Text(width), source.Text(inset))
+		fmt.Fprintf(&b, "\n[closure.run]\nlength = %s\n", length)
+	}
 	switch {
 	case d.count != "":
 		line("count ", d.count, "count")
 	case d.gap != "":
 		line("gap   ", d.gap, "count")
-	case d.fastener != catalog.Zip:
+	case d.fastener != catalog.Zip || d.flap != "":
 		line("count ", "5", "")
 	}
 	return b.String()
@@ -1038,14 +1180,25 @@ func (iv *interview) usualOf(d *draft) error {
 	if err != nil {
 		return err
 	}
-	c, err := search.Choose(g, search.ChoiceOptions{Closure: "front", Usual: true, Limit: 1})
-	if err != nil {
+	usual := func(closure string, use *string) error {
+		c, err := search.Choose(g, search.ChoiceOptions{Closure: closure, Usual: true, Limit: 1})
+		if err == nil && len(c.Candidates) > 0 && c.Candidates[0].Passes {
+			*use = c.Candidates[0].Name
+		}
 		return err
 	}
-	if len(c.Candidates) > 0 && c.Candidates[0].Passes {
-		d.use = c.Candidates[0].Name
+	if err := usual(d.closure(), &d.use); err != nil || d.flap == "" {
+		return err
 	}
-	return nil
+	return usual("snaps", &d.flap)
+}
+
+// closure is the name of the one that the questions are about.
+func (d *draft) closure() string {
+	if d.flap != "" {
+		return "zip"
+	}
+	return "front"
 }
 
 // write writes the file, and shows the first screen of it.
@@ -1068,7 +1221,11 @@ func (iv *interview) write() error {
 	}
 	fmt.Fprintln(iv.in.out)
 	if d.wish {
-		iv.say("", fmt.Sprintf("Taken from the catalogue: %s. Others: %s choose %s", d.use, Program, text.Shell(out)))
+		took, others := d.use, ""
+		if d.flap != "" {
+			took, others = text.And(d.use, d.flap), " --closure snaps"
+		}
+		iv.say("", fmt.Sprintf("Taken from the catalogue: %s. Others: %s choose %s%s", took, Program, text.Shell(out), others))
 	}
 	iv.say("", fmt.Sprintf("wrote %s. Its plan:", text.Safe(out)))
 	fmt.Fprintln(iv.in.out)
@@ -1078,7 +1235,7 @@ func (iv *interview) write() error {
 	}
 	if iv.in.on("live") {
 		fmt.Fprintln(iv.in.out)
-		return iv.in.table(out, true)
+		return iv.in.table(out, !iv.in.on("no-open"))
 	}
 	iv.say("", fmt.Sprintf("Next: %s live %s, a page to work on it and to print the marking guide and the checklist from.", Program, text.Shell(out)))
 	return nil
@@ -1129,7 +1286,10 @@ func freeName(garment string) string {
 		base = "coat"
 	}
 	if len(base) > 40 {
-		base = strings.Trim(base[:40], "-")
+		if n := strings.LastIndexByte(base[:41], '-'); n > 20 {
+			base = base[:n] // at the end of a word
+		}
+		base = strings.Trim(base[:min(len(base), 40)], "-")
 	}
 	for n := 1; ; n++ {
 		name := base + ".toml"

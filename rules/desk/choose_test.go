@@ -88,6 +88,7 @@ func TestChooseJSONIsTheText(t *testing.T) {
 			}
 			var c struct {
 				What, Fastener string
+				Now            *string
 				Tried, Passing int
 				Candidates     []struct {
 					Name     string
@@ -151,8 +152,14 @@ func TestChooseJSONIsTheText(t *testing.T) {
 					t.Errorf("%v: row %q, price %v", args, r[0], *x.Price)
 				}
 			}
-			if len(rows) > 0 && !strings.Contains(text.out, c.Candidates[0].With[0]) {
-				t.Errorf("%v: the command to try is not %v", args, c.Candidates[0].With)
+			// What the file has already needs no trying.
+			for i := range rows {
+				if x := &c.Candidates[i]; c.Now == nil || x.Name != *c.Now {
+					if !strings.Contains(text.out, x.With[0]) {
+						t.Errorf("%v: the command to try is not %v", args, x.With)
+					}
+					break
+				}
 			}
 		}
 	}

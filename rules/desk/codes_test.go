@@ -23,6 +23,7 @@ func TestExitCodes(t *testing.T) {
 	// D/2 + 3 mm, Sew Today, 2019: 19.05 mm need 12.5 mm.
 	narrow := write("narrow.toml", strings.Replace(coat, "over =", "stand = { construction = \"faced\", finished = \"3/8 in\" }\nover =", 1))
 	bad := write("bad.toml", strings.Replace(coat, "horn-30", "horm-30", 1))
+	unlaid := filepath.Join("..", "..", "testdata", "rules", "spacing-clash", "bad-usual.toml") // a usual end, so a caution
 	binary := write("binary.toml", "\x7fELF\x00\x01")
 
 	for _, tc := range []struct {
@@ -36,6 +37,9 @@ func TestExitCodes(t *testing.T) {
 		{ExitOK, []string{"check", "-"}, "Quay coat"},
 		{ExitConflict, []string{"check", ready, "--strict"}, "caution"},
 		{ExitConflict, []string{"check", narrow}, "stand-narrow"},
+		{ExitOK, []string{"post", "--cloth", "sherpa"}, "in), at most "}, // pressed it is not thinner than nothing
+		{ExitConflict, []string{"check", unlaid}, "caution: "},
+		{ExitConflict, []string{"order", "--make", "3", unlaid}, "Order nothing before"},
 		{ExitConflict, []string{"spec", "--format", "json", narrow}, `"verdict": "conflict"`},
 		{ExitOK, []string{"check", narrow, "--with", "closure.front.stand.finished=1 in"}, "Quay coat"},
 		{ExitUsage, []string{"check"}, "say which file"},

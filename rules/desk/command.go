@@ -305,7 +305,7 @@ func programHelp() string {
 		b.WriteByte('\n')
 	}
 	fmt.Fprintf(&b, "To begin:\n\n  %[1]s start --out coat.toml\n  %[1]s check coat.toml\n\n", Program)
-	b.WriteString("Exit codes: 0 nothing stands in the way, 1 a conflict, 2 the command line is\nwrong, 3 a file cannot be used.\n\n")
+	b.WriteString("Exit codes: 0 nothing stands in the way, 1 a conflict or nothing laid out, 2 the\ncommand line is wrong, 3 a file cannot be used.\n\n")
 	fmt.Fprintf(&b, "More about a command: %s COMMAND --help\n", Program)
 	return b.String()
 }

@@ -13,6 +13,7 @@ import (
 	"os"
 	"slices"
 	"strings"
+	"syscall"
 
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
@@ -32,7 +33,7 @@ const (
 // Exit codes.
 const (
 	ExitOK       = 0 // nothing stands in the way
-	ExitConflict = 1 // at least one conflict; with --strict also a caution
+	ExitConflict = 1 // at least one conflict, or a closure without places; with --strict also a caution
 	ExitUsage    = 2 // the command line is wrong
 	ExitInput    = 3 // an input cannot be used or an output cannot be written
 )
@@ -241,6 +242,8 @@ func plain(err error) error {
 		why = "there is no such file or folder"
 	case errors.Is(err, os.ErrPermission):
 		why = "you may not read or write it"
+	case errors.Is(err, syscall.ELOOP):
+		why = "this is a link that leads back to itself"
 	}
 	return fmt.Errorf("%s: %s", path.Path, why)
 }

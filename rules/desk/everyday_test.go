@@ -28,6 +28,11 @@ func TestEverydayAnswers(t *testing.T) {
 	before["foot"] = []string{"coat", "melton", "toggle-horn-50", "24 in", "4", "", "", ""}
 	needed := []string{"coat", "melton", "45L", "24 in", "6"}
 	for _, c := range []struct{ key, answer, want string }{
+		{"what", "winter coat for my husband", `cut_for = "men"`},
+		{"what", "A rain jacket for my daughter, 6 years old", `cut_for = "women"`},
+		{"what", "A long coat, for the shop", `garment = "Long coat, for the shop"`},
+		{"cloth", "boiled wool, thick|", `use = "boiled-wool"`},
+		{"cloth", "boiled wool, thick|yes", `use = "boiled-wool"`},
 		{"cloth", "melton 620 g/m2", `weight = "620 g/m2"`},
 		{"cloth", "melton, about 600g", `weight = "600 g/m2"`},
 		{"cloth", "620gsm melton", `weight = "620 g/m2"`},
@@ -40,6 +45,12 @@ func TestEverydayAnswers(t *testing.T) {
 		{"fastener", "1 inch button", `diameter = "1 in"`},
 		{"fastener", "a one inch button", `diameter = "1 in"`},
 		{"fastener", "big horn buttons|a", `use   = "horn-`},
+		{"fastener", "wooden toggles, 6 cm long", `use = "toggle-wood-60"`},
+		{"fastener", "4 wooden toggles, 60 mm", `use = "toggle-wood-60"`},
+		{"fastener", "wooden toggles 6.5 cm|b", `length = "65 mm"`},
+		{"fastener", "four 2 3/8 inch horn toggles", `use = "toggle-horn-60"`},
+		{"fastener", "a zip with snaps over it", `behind = "snaps"`},
+		{"fastener", "snaps and a zipper", `[closure.flap]`},
 		{"fastener", "don't know", `use   = "horn-`},
 		{"fastener", "dunno", `use   = "horn-`},
 		{"length", "about 38 inches", `length = "38 in"`},
@@ -57,6 +68,9 @@ func TestEverydayAnswers(t *testing.T) {
 		{"count", "don't know", "gap = "},
 		{"count", "every four inches", `min = "3.2 in"`},
 		{"thickness", "about 3/8 of an inch", `thickness = "1.19`},
+		{"thickness", "folded in eight it is 3 cm", `thickness = "3.75 mm"`},
+		{"thickness", "8 layers are 24 mm", `thickness = "3 mm"`},
+		{"thickness", "one layer is 3 mm", `thickness = "3 mm"`},
 		{"thickness", "3/4 of an inch", `thickness = "2.38`},
 		{"thickness", "half an inch", `thickness = "1.5875 mm"`},
 		{"thickness", "1,9 cm", `thickness = "2.375 mm"`},
@@ -111,6 +125,7 @@ func TestAnswersThatCannotBe(t *testing.T) {
 		{"coat for a child|melton|toggle|a|24 in|4|||", "5 fingers", "is not one of them"},
 		{"coat|melton|45L|24 in", `39 1/2"`, "is more than the front is long"},
 		{"coat|melton|45L", "button 28", "is no length"},
+		{"coat|melton", "zip and toggles", "One of them at a time"},
 	} {
 		lines := append(strings.Split(c.sofar, "|"), c.answer, "stop")
 		_, said, wrong := converse(strings.NewReader(strings.Join(lines, "\n")+"\n"), "start", "--ask", "--out", filepath.Join(t.TempDir(), "it.toml"))

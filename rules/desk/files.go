@@ -555,7 +555,8 @@ func (in *call) verdict(plans []*rules.Planned) error {
 	return nil
 }
 
-// stands says whether something stands in the way of a garment.
+// stands says whether something stands in the way of a garment. Of what has no
+// places the papers cannot be followed, though it is but a caution.
 func (in *call) stands(p *rules.Planned) bool {
 	least := rules.Conflict
 	if in.on("strict") {
@@ -564,7 +565,7 @@ func (in *call) stands(p *rules.Planned) bool {
 	size := in.text("size")
 	return slices.ContainsFunc(p.All(), func(p *rules.Planned) bool {
 		return slices.ContainsFunc(p.Findings, func(f rules.Finding) bool {
-			return f.Severity >= least && f.Settled == "" && (size == "" || f.Size == "" || f.Size == size)
+			return (f.Severity >= least && f.Settled == "" || f.Unlaid()) && (size == "" || f.Size == "" || f.Size == size)
 		})
 	})
 }

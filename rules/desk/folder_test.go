@@ -3,6 +3,7 @@ package desk
 import (
 	"os"
 	"path/filepath"
+	"regexp"
 	"runtime"
 	"strings"
 	"testing"
@@ -184,5 +185,39 @@ func TestUnreadableHasARow(t *testing.T) {
 	}
 	if got := runIn(t, "", nil, "check", "gaa.toml", "--format", "sarif"); strings.Contains(got.out, "invocations") {
 		t.Error("sarif: a notification of nothing")
+	}
+}
+
+// The table of a folder counts as the first line of each garment does.
+func TestFolderCountsAsItsGarments(t *testing.T) {
+	t.Chdir(filepath.Join("..", "..", "testdata", "collection"))
+	names, err := filepath.Glob("*.toml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	table := runIn(t, "", nil, "check", ".", "--quiet").out
+	head := regexp.MustCompile(`(\d+) (conflict|caution|note)s?\b`)
+	seen := 0
+	for _, name := range names {
+		alone := runIn(t, "", nil, "check", name)
+		if alone.code == ExitInput { // a house file, a catalogue
+			continue
+		}
+		first, _, _ := strings.Cut(strings.Join(strings.Fields(alone.out), " "), " closure")
+		says := map[string]string{"conflict": "0", "caution": "0", "note": "0"}
+		for _, m := range head.FindAllStringSubmatch(first, -1) {
+			says[m[2]] = m[1]
+		}
+		row := regexp.MustCompile(`(\d+) +(\d+) +(\d+) +` + regexp.QuoteMeta(name) + `\n`).FindStringSubmatch(table)
+		if row == nil {
+			t.Fatalf("no row of %s in\n%s", name, table)
+		}
+		if row[1] != says["conflict"] || row[2] != says["caution"] || row[3] != says["note"] {
+			t.Errorf("%s: its first line says %v, its row %v", name, says, row[1:])
+		}
+		seen++
+	}
+	if seen < 5 {
+		t.Errorf("only %d garments", seen)
 	}
 }

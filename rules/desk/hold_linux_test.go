@@ -182,3 +182,33 @@ func TestUnreadable(t *testing.T) {
 		}
 	}
 }
+
+// What the system says of an answer, an input or a link is told in plain words.
+func TestSystemInPlainWords(t *testing.T) {
+	at := files(t, map[string]string{"long.txt": strings.Repeat("x", 1<<17), "coat.toml": coat})
+	if err := os.Symlink("loop.toml", at("loop.toml")); err != nil {
+		t.Fatal(err)
+	}
+	from := func(name string) func(*exec.Cmd) {
+		return func(c *exec.Cmd) {
+			f, err := os.Open(name)
+			if err != nil {
+				t.Fatal(err)
+			}
+			t.Cleanup(func() { f.Close() })
+			c.Stdin = f
+		}
+	}
+	for _, c := range []struct {
+		stdin, says string
+		args        []string
+	}{
+		{at("long.txt"), "so nothing was written: a line is longer than 64 kB\n", []string{"start", "--ask"}},
+		{filepath.Dir(at("coat.toml")), "<standard input>: this is a folder and not a file\n", []string{"check", "-"}},
+		{os.DevNull, "loop.toml: this is a link that leads back to itself\n", []string{"check", at("loop.toml")}},
+	} {
+		if got := process(t, from(c.stdin), c.args...); got.code != ExitInput || !strings.HasSuffix(got.err, c.says) {
+			t.Errorf("%v: %d %q, not %q", c.args, got.code, got.err, c.says)
+		}
+	}
+}

@@ -6,8 +6,10 @@ import (
 	"net/http"
 	"os"
 	"path/filepath"
+	"runtime"
 	"strings"
 	"testing"
+	"time"
 )
 
 // The command prints an address that answers; started again it is the same
@@ -67,22 +69,52 @@ func TestLive(t *testing.T) {
 		t.Errorf("ended with %d", code)
 	default:
 	}
-	for args, code := range map[string]int{"live": ExitUsage, "live -": ExitUsage, "live no-such.toml --no-open": ExitInput} {
+	for args, code := range map[string]int{"start --no-open": ExitUsage, "start --ask --no-open": ExitUsage, "live": ExitUsage, "live -": ExitUsage, "live no-such.toml --no-open": ExitInput} {
 		if got, _, _ := asked(strings.Fields(args)...); got != code {
 			t.Errorf("%s: %d, not %d", args, got, code)
 		}
 	}
 }
 
-// The interview goes on to the page where that is asked for.
+// The interview goes on to the page where that is asked for, and with
+// --no-open opens no browser.
 func TestAskThenLive(t *testing.T) {
 	t.Setenv("XDG_CACHE_HOME", t.TempDir())
 	t.Setenv("HOME", t.TempDir())
-	t.Setenv("PATH", "") // no browser
+	bin := t.TempDir()
+	opened := filepath.Join(bin, "opened")
+	for _, name := range []string{"xdg-open", "open"} {
+		if err := os.WriteFile(filepath.Join(bin, name), []byte("#!/bin/sh\necho >"+opened+"\n"), 0o755); err != nil {
+			t.Fatal(err)
+		}
+	}
+	t.Setenv("PATH", bin)
+	askedThenLive(t, "--no-open")
+	// The one that opens is asked last, and is waited for.
+	if _, err := os.Stat(opened); err == nil {
+		t.Error("--no-open opened a browser")
+	}
+	askedThenLive(t)
+	if runtime.GOOS == "windows" {
+		return // opened by what is no file on the path
+	}
+	for n := 0; ; n++ {
+		if _, err := os.Stat(opened); err == nil {
+			return
+		}
+		if n == 100 {
+			t.Fatal("no browser was opened")
+		}
+		time.Sleep(50 * time.Millisecond)
+	}
+}
+
+func askedThenLive(t *testing.T, flags ...string) {
+	t.Helper()
 	out := filepath.Join(t.TempDir(), "coat.toml")
 	r, w := io.Pipe()
 	go func() {
-		run([]string{Program, "start", "--ask", "--live", "--out", out}, world{strings.NewReader("coat\nmelton\n45L\n24 in\n6\nend\n"), w, w, func(string) string { return "" }})
+		run(append([]string{Program, "start", "--ask", "--live", "--out", out}, flags...), world{strings.NewReader("coat\nmelton\n45L\n24 in\n6\nend\n"), w, w, func(string) string { return "" }})
 		w.Close()
 	}()
 	for lines := bufio.NewScanner(r); lines.Scan(); {

@@ -268,7 +268,7 @@ func (m *mender) read(asks string) (string, error) {
 	if !m.lines.Scan() {
 		fmt.Fprintln(m.in.out)
 		if err := m.lines.Err(); err != nil {
-			return "", &unusable{says: "an answer cannot be read, so nothing was written", err: err}
+			return "", &unusable{says: "an answer cannot be read, so nothing was written: " + source.Reason("read", err)}
 		}
 		return "", &unusable{says: "the answers ended before the end, so nothing was written"}
 	}

@@ -21,6 +21,7 @@ func startCommand() *command {
 		flags: []flag{
 			{name: "ask", kind: boolFlag, doc: "ask what it is to be, and write the file from the answers"},
 			{name: "live", kind: boolFlag, doc: "with --ask: then the page at the table, in the browser"},
+			{name: "no-open", kind: boolFlag, doc: "with --live: print the address, and open no browser"},
 			{name: "garment", value: "NAME", doc: "what the garment is called", first: "Coat", hint: `"Deck jacket"`},
 			{name: "units", words: []string{"in", "mm"}, doc: "units of bare numbers", first: "in"},
 			outFlag(), catalogFlag(),
@@ -44,6 +45,9 @@ func startCommand() *command {
 			cat, err := in.catalog()
 			if err != nil {
 				return err
+			}
+			if in.on("no-open") && !in.on("live") {
+				return usagef("--no-open goes with --ask --live").write("%s start --ask --live --no-open", Program)
 			}
 			if in.on("ask") {
 				if in.has("garment") {

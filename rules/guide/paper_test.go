@@ -483,6 +483,53 @@ func TestWholeOnAPage(t *testing.T) {
 	}
 }
 
+// edgesShown: beside whatever a page shows of a piece, a page shows the finished
+// edge of the piece, not only at its rim.
+func edgesShown(t *testing.T, p *rules.Planned, o Options) {
+	t.Helper()
+	d, err := laid(p, o)
+	if err != nil {
+		t.Fatal(err)
+	}
+	d.number()
+	for _, s := range d.sheets {
+		for n, from := range s.begins {
+			to := s.w
+			if n+1 < len(s.begins) && s.begins[n+1] > from {
+				to = s.begins[n+1]
+			}
+			for _, i := range s.items {
+				if i.class != "line-finished" || i.box.x0 < from || i.box.x1 > to {
+					continue
+				}
+				for r, y := range s.ys {
+					shown, of := false, false
+					for c, x := range s.xs {
+						if s.has(c, r) && i.box.y0 < y+s.inH-5 && i.box.y1 > y+5 {
+							of = of || x < to-panelGap && x+s.inW > from+panelGap
+							shown = shown || i.box.x0 > x+0.5 && i.box.x1 < x+s.inW-0.5
+						}
+					}
+					if of && !shown {
+						t.Errorf("%s on %s: no page of row %d shows the finished edge", s.name, o.Paper, r+1)
+					}
+				}
+			}
+		}
+	}
+}
+
+// TestEdgeIsOnAPage: what is marked is laid on and checked from the finished
+// edge, which is there on every row of pages of the piece.
+func TestEdgeIsOnAPage(t *testing.T) {
+	t.Parallel()
+	for _, file := range append(garments(t), wideCoat) {
+		for _, name := range []string{"a4", "letter", "a3"} {
+			edgesShown(t, planned(t, file), Options{Paper: name})
+		}
+	}
+}
+
 // TestSpread: labels moved apart do not overlap, stay in order, and do not
 // move where there is room.
 func TestSpread(t *testing.T) {

@@ -35,9 +35,13 @@ type panel struct {
 	keep  []rect // what a page's edge should not cut
 	marks []rect // of these, what is marked on the cloth, and where the piece is laid on
 	lines []lineName
+	edges []edge
 	hems  []ending
 	topY  float64
 }
+
+// edge is a finished edge, and the piece that it belongs to.
+type edge struct{ line, piece rect }
 
 // ending is where a piece ends, and what is said of it.
 type ending struct {
@@ -217,6 +221,9 @@ func (d *drawer) pieceLine(l *plan.Line) {
 	case plan.TurnUpLine:
 		d.inside(v, true, false, "turned up to here")
 	default:
+		if l.Kind == plan.EdgeLine {
+			d.edges = append(d.edges, edge{line: boxOf([]pt{d.point(l.From), d.point(l.To)}, 1)})
+		}
 		d.nameLine(l.From, l.To, d.lineWords(l))
 	}
 }
@@ -498,6 +505,9 @@ func (d *drawer) finish() *panel {
 	}
 	for _, k := range d.marks {
 		out.marks = append(out.marks, k.moved(-b.x0, -b.y0))
+	}
+	for _, e := range d.edges {
+		out.edges = append(out.edges, edge{line: e.line.moved(-b.x0, -b.y0)})
 	}
 	for _, e := range d.hems {
 		out.hems = append(out.hems, ending{pt{e.at.x - b.x0, e.at.y - b.y0}, e.text})

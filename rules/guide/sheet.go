@@ -43,6 +43,7 @@ type sheet struct {
 	lines    []lineName
 	keep     []rect // what a page's edge should not cut
 	marks    []rect // what a page is kept for
+	edges    []edge // finished edges
 	hems     []ending
 	begins   []float64 // where pieces begin, across
 	gapless  bool      // its pieces touch
@@ -62,7 +63,7 @@ type sheet struct {
 func (s *sheet) forget() {
 	s.legend = s.legendOf()
 	s.list = list{faces: s.faces}
-	s.lines, s.keep, s.marks, s.hems, s.boxes, s.wholeOn = nil, nil, nil, nil, nil, nil
+	s.lines, s.keep, s.marks, s.edges, s.hems, s.boxes, s.wholeOn = nil, nil, nil, nil, nil, nil, nil
 }
 
 // legendOf is what the legend must tell of a sheet.
@@ -119,6 +120,9 @@ func (s *sheet) place(p *panel, x, y float64) {
 	}
 	for _, k := range p.marks {
 		s.marks = append(s.marks, k.moved(x, y))
+	}
+	for _, e := range p.edges {
+		s.edges = append(s.edges, edge{e.line.moved(x, y), p.box.moved(x, y)})
 	}
 	for _, e := range p.hems {
 		s.hems = append(s.hems, ending{pt{e.at.x + x, e.at.y + y}, e.text})

@@ -1,10 +1,10 @@
 package guide
 
 import (
-	"cmp"
 	"fmt"
 	"math"
 	"slices"
+	"sort"
 	"strconv"
 	"strings"
 
@@ -89,6 +89,36 @@ func (s *sheet) lay(w, h float64) {
 	slices.Sort(s.begins)
 	s.xs, s.ys = windows(s.w, w, across, s.begins), windows(s.h, h, down, nil)
 	s.leaveOut()
+	for n := 0; n <= len(s.edges)*len(s.ys) && s.showEdges(); n++ { // each time at least one more
+		s.leaveOut()
+	}
+}
+
+// showEdges makes marks of the finished edges of what the kept pages show, so
+// far as these reach down, and says whether there are any that they do not
+// show: to where a piece ends is what everybody measures from.
+func (s *sheet) showEdges() (missing bool) {
+	for _, e := range s.edges {
+		for r := range s.ys {
+			row := s.tile(0, r).window
+			at := rect{e.line.x0, max(e.line.y0, row.y0), e.line.x1, min(e.line.y1, row.y1)}
+			if at.y1 <= at.y0 {
+				continue
+			}
+			shown, beside := false, false
+			for c := range s.xs {
+				if w := s.tile(c, r).window; s.has(c, r) {
+					shown = shown || at.inside(w)
+					beside = beside || w.meets(e.piece)
+				}
+			}
+			if beside && !shown {
+				missing = true
+				s.marks = append(s.marks, at)
+			}
+		}
+	}
+	return missing
 }
 
 // leaveOut keeps the pages that show a mark whole that no other kept page
@@ -270,7 +300,7 @@ func (t tile) nameLinesOf(piece int, l, seen *list, dx, dy float64) {
 	if len(names) == 0 {
 		return
 	}
-	slices.SortStableFunc(names, func(a, b lineName) int { return cmp.Compare(a.from.x, b.from.x) })
+	sort.SliceStable(names, func(i, j int) bool { return names[i].from.x < names[j].from.x })
 	// What they could hide: nothing that lies farther off than all of them
 	// beside each other reach.
 	reach := 2 * (nameEvery*float64(len(names)+2) + beside + st.size)

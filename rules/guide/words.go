@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"sort"
 	"strconv"
 	"strings"
 
@@ -428,7 +429,7 @@ func (d *drawer) sides() {
 		lines []string
 		bold  bool
 	}
-	slices.SortStableFunc(d.labels, func(a, b sideLabel) int { return cmp.Compare(a.v, b.v) })
+	sort.SliceStable(d.labels, func(i, j int) bool { return d.labels[i].v < d.labels[j].v })
 	var bs []block
 	var want, high []float64
 	for _, l := range d.labels {
@@ -474,7 +475,7 @@ func (d *drawer) combs() {
 // it, so far away.
 func (d *drawer) comb(end func(lineName) pt, y, dir, away float64) {
 	cs := slices.Clone(d.lines)
-	slices.SortStableFunc(cs, func(a, b lineName) int { return cmp.Compare(end(a).x, end(b).x) })
+	sort.SliceStable(cs, func(i, j int) bool { return end(cs[i]).x < end(cs[j]).x })
 	var want, wide []float64
 	for _, c := range cs {
 		want, wide = append(want, end(c).x), append(wide, nameEvery)

@@ -462,6 +462,7 @@ func TestMoreValues(t *testing.T) {
 		{"cloth.shell.repeat.along", "3 1/2 in", `"3 1/2 in"`},
 		{"closure.front.check.over", "1,5 cm", `over = "1.5 cm"`},
 		{"machine.buttonhole_max", "32 mm", `buttonhole_max = "32 mm"`},
+		{"machine.foot_lift", "7 mm", `foot_lift = "7 mm"`},
 	} {
 		v := tb.view("view", request{Set: &field{Key: c.key, Value: c.value}})
 		if lines := strings.Join(v.Lines, "\n"); !strings.Contains(lines, c.line) {
@@ -658,5 +659,23 @@ func BenchmarkView(b *testing.B) {
 				}
 			}
 		})
+	}
+}
+
+// How high the foot lifts decides what goes under it whatever the fastener: it
+// stands on the page for each, zips and toggles too.
+func TestFootOnThePage(t *testing.T) {
+	for _, use := range []string{"horn-36", "toggle-wood-60", "coil-5-separating"} {
+		text := "garment = \"Coat\"\nunits = \"mm\"\n[cloth.shell]\nuse = \"melton\"\n[[closure]]\nname = \"front\"\nwhere = \"front\"\nuse = \"" + use + "\"\nover = [\"shell\", \"shell\"]\n[closure.run]\nlength = 600\n"
+		if use != "coil-5-separating" {
+			text += "count = 4\n"
+		}
+		found := false
+		for _, f := range lay(t, "coat.toml", text).view("view", request{}).Fields {
+			found = found || f.Key == "machine.foot_lift"
+		}
+		if !found {
+			t.Errorf("%s: no field for the foot", use)
+		}
 	}
 }

@@ -463,7 +463,7 @@ func fields(p *rules.Planned, c, z int) []field {
 		if all := sized(g, c, catalog.Key("closure", cl.Name, "zip_length")); all != nil {
 			out[len(out)-1].Value = all.At(z).V.ShortPlace(g.Units)
 		}
-		return append(out, clothFields(p, c)...)
+		return append(append(out, clothFields(p, c)...), footField(g))
 	}
 	add("run.count", "How many", "6", 0)
 	if s.Count > 0 {
@@ -503,9 +503,19 @@ func fields(p *rules.Planned, c, z int) []field {
 	}
 	out = append(out, clothFields(p, c)...)
 	if cl.Notion.Kind == catalog.Button && (k.Hole.Kind == "machine" || k.Hole.Kind == "keyhole") {
-		out = append(out, plainField(g, "machine.buttonhole_max", "Machine's longest hole", g.Machine.ButtonholeMax.V.ShortPlace(measure.MM)))
+		out = append(out, plainField(g, "machine.buttonhole_max", "Machine's longest hole", g.Machine.ButtonholeMax.V.ShortPlace(g.Units.Or(measure.MM))))
 	}
-	return out
+	return append(out, footField(g))
+}
+
+// footField is how high the machine's foot lifts, which decides what goes under
+// it whatever the fastener.
+func footField(g *catalog.Garment) field {
+	taken := ""
+	if lift := g.Machine.FootLift; lift.Has() {
+		taken = lift.V.Short(g.Units.Or(measure.MM))
+	}
+	return plainField(g, "machine.foot_lift", "Machine's foot lifts", taken)
 }
 
 // place says whether a value is where a fastener lies, or what follows from it:
@@ -521,7 +531,7 @@ func clothFields(p *rules.Planned, c int) []field {
 		return nil
 	}
 	cl, key := over[0].Cloth, catalog.Key("cloth", over[0].Name)
-	out := []field{plainField(g, key+".thickness", "Cloth, one layer", plan.LayerOf(g, over[0]).Thick.Short(measure.MM))}
+	out := []field{plainField(g, key+".thickness", "Cloth, one layer", plan.LayerOf(g, over[0]).Thick.Short(g.Units.Or(measure.MM)))}
 	if patterned(cl) || g.Stated(key+".repeat") {
 		out = append(out, plainField(g, key+".repeat.along", "Plaid repeats, down", ""), plainField(g, key+".repeat.across", "Plaid repeats, across", ""))
 	}

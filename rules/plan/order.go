@@ -49,7 +49,7 @@ func (k *Closure) HasLoops() bool { return k.Loop.Needed && k.Loop.Inside > 0 }
 // file asks for it to show, or where the cloth does not hold a press.
 func (k *Closure) StitchedEdge() bool {
 	c := k.Closure
-	if c.Notion.Kind == catalog.Zip || JoinedPiece(c) {
+	if c.Notion.Kind == catalog.Zip {
 		return false
 	}
 	cl := Folded(c.Over)

@@ -302,7 +302,7 @@ func (p *Plan) Facing(i int) (reach measure.Length, by int) {
 // its own, -1 if there is none.
 func (p *Plan) Lap(i int) int {
 	for j := range p.Closures {
-		if c := p.Garment.Closures[j]; c.Notion.Kind != catalog.Zip && !c.Flap.Has() && p.same(i, j) {
+		if c := &p.Garment.Closures[j]; c.Notion.Kind != catalog.Zip && !c.Flap.Has() && p.same(i, j) {
 			return j
 		}
 	}
@@ -545,7 +545,8 @@ func (o *opening) lay(pc *Piece, side Side, size int) {
 			}
 		}
 	}
-	if hem := o.hem(size); hem > 0 && hem < run {
+	// A flap is sewn shut at its ends: the hem is that of the fronts.
+	if hem := o.hem(size); hem > 0 && hem < run && side != Flap {
 		pc.across(TurnUpLine, inner, run-hem)
 		pc.Areas = append(pc.Areas, Area{TurnUpArea, Over, "", inner, pc.Finished, run - hem, run})
 	}
@@ -558,13 +559,27 @@ func (o *opening) hem(size int) measure.Length {
 	return h.V
 }
 
+// Hems says whether any closure of the opening of closure i has a hem.
+func (p *Plan) Hems(i int) bool {
+	for j := range p.Closures {
+		if p.Garment.Closures[j].Run.Hem.Has() && p.same(i, j) {
+			return true
+		}
+	}
+	return false
+}
+
 // Hem is how much is turned up at the end of the opening of closure i, and the
 // closure that says so: an opening has one hem, the most that any of its
 // closures says. by is -1 where none does.
 func (p *Plan) Hem(i, size int) (hem catalog.Measured, by int) {
 	by = -1
 	for j := range p.Closures {
-		if h := p.Garment.Closures[j].Run.Hem.At(size); h.Has() && p.same(i, j) && (by == -1 || h.V > hem.V) {
+		run := &p.Garment.Closures[j].Run
+		if !run.Hem.Has() || !p.same(i, j) {
+			continue
+		}
+		if h := run.Hem.At(size); h.Has() && (by == -1 || h.V > hem.V) {
 			hem, by = h, j
 		}
 	}

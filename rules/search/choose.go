@@ -6,6 +6,7 @@ import (
 	"math"
 	"runtime"
 	"slices"
+	"sort"
 	"strconv"
 	"strings"
 	"sync"
@@ -449,7 +450,7 @@ func (ch *chooser) withOf(o *option) []catalog.With {
 func (ch *chooser) single(c *Choice, options []option) {
 	all := len(options)
 	if all > ch.most { // the likeliest ones
-		slices.SortStableFunc(options, func(a, b option) int { return cmp.Compare(a.off, b.off) })
+		sort.SliceStable(options, func(i, j int) bool { return options[i].off < options[j].off })
 		options = options[:ch.most]
 	}
 	grades := make([]grade, len(options))
@@ -849,7 +850,7 @@ func (ch *chooser) families(c *Choice) {
 		picked[i] = ch.pick(names[i], groups[names[i]])
 		return 0
 	})
-	slices.SortFunc(picked, comparePickings)
+	sort.Slice(picked, func(i, j int) bool { return comparePickings(picked[i], picked[j]) < 0 })
 	misses := 0
 	for i := range picked {
 		p := &picked[i]

@@ -3,6 +3,7 @@ package search
 import (
 	"cmp"
 	"slices"
+	"sort"
 
 	"placketeer/catalog/text"
 	"placketeer/rules"
@@ -48,8 +49,9 @@ func (f *frail) first() []rules.MeasureFirst {
 	})
 	out := make([]rules.MeasureFirst, len(all))
 	for i, d := range all {
-		slices.SortFunc(d.verdicts, func(a, b verdict) int {
-			return cmp.Or(cmp.Compare(a.rule, b.rule), cmp.Compare(a.closure, b.closure))
+		sort.Slice(d.verdicts, func(i, j int) bool {
+			a, b := &d.verdicts[i], &d.verdicts[j]
+			return cmp.Or(cmp.Compare(a.rule, b.rule), cmp.Compare(a.closure, b.closure)) < 0
 		})
 		var words []string
 		m := rules.MeasureFirst{Key: f.g.KeyOf(d.in.path), Set: f.g.KeyOf(cmp.Or(d.in.set, d.in.path)), What: d.in.what(), Estimated: d.in.estimated, Now: d.in.now, Pos: f.g.At(d.in.path)}

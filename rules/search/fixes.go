@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
+	"sort"
 	"strings"
 
 	"placketeer/catalog"
@@ -356,7 +357,7 @@ func proposals(p *rules.Planned, findings []*rules.Finding, tries *plan.Tries) [
 	if apart && len(together.With) > 1 {
 		out = append(out, together)
 	}
-	slices.SortStableFunc(out, byCost)
+	sortByCost(out)
 	return out
 }
 
@@ -369,6 +370,10 @@ func sameKey(a, b []catalog.With) bool {
 
 func byCost(a, b rules.Change) int {
 	return cmp.Or(cmp.Compare(a.Cost, b.Cost), rules.CompareChanges(a, b))
+}
+
+func sortByCost(cs []rules.Change) {
+	sort.SliceStable(cs, func(i, j int) bool { return byCost(cs[i], cs[j]) < 0 })
 }
 
 // kept is the entry of keep that a change would touch.
@@ -579,7 +584,7 @@ func (fx *fixer) pairs(t *trouble, own, any []rules.Change, near []*attempt, fou
 			}
 		}
 	}
-	slices.SortStableFunc(list, byCost)
+	sortByCost(list)
 	list = slices.CompactFunc(list, rules.SameChange)
 	fx.cut = fx.cut || len(list) > pairsTried
 	for _, c := range list[:min(len(list), pairsTried)] {
@@ -601,7 +606,7 @@ func (fx *fixer) shown(found *good) []rules.Fix {
 	if len(list) == 0 {
 		list = found.mend
 	}
-	slices.SortStableFunc(list, func(a, b verified) int { return byCost(a.Change, b.Change) })
+	sort.SliceStable(list, func(i, j int) bool { return byCost(list[i].Change, list[j].Change) < 0 })
 	var out []rules.Fix
 	alike := map[string]int{}
 	for _, v := range list {
@@ -643,7 +648,7 @@ func (fx *fixer) written(with []catalog.With) (lines []source.Edit, toml []strin
 func (fx *fixer) stuck(t *trouble, blocked []rules.Change, near []*attempt, proposed int) string {
 	type freed struct{ keep, says string }
 	var free []freed
-	slices.SortStableFunc(blocked, byCost)
+	sortByCost(blocked)
 	for _, c := range blocked {
 		if len(free) == 4 {
 			break

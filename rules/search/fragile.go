@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
+	"sort"
 	"strings"
 
 	"placketeer/catalog"
@@ -242,8 +243,9 @@ func (f *frail) tell() {
 			tightest[k] = x
 		}
 	}
-	slices.SortFunc(order, func(a, b about) int {
-		return strings.Compare(a.rule+"\x00"+a.closure+"\x00"+a.path, b.rule+"\x00"+b.closure+"\x00"+b.path)
+	sort.Slice(order, func(i, j int) bool {
+		a, b := &order[i], &order[j]
+		return a.rule+"\x00"+a.closure+"\x00"+a.path < b.rule+"\x00"+b.closure+"\x00"+b.path
 	})
 	for _, k := range order {
 		f.report(tightest[k])

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"container/heap"
 	"slices"
+	"sort"
 	"strings"
 
 	"placketeer/catalog"
@@ -117,7 +118,7 @@ func (fx *fixer) pool(all []*trouble) []candidate {
 			out[i].clears = append(out[i].clears, at)
 		}
 	}
-	slices.SortStableFunc(out, func(a, b candidate) int { return byCost(a.Change, b.Change) })
+	sort.SliceStable(out, func(i, j int) bool { return byCost(out[i].Change, out[j].Change) < 0 })
 	return out
 }
 
@@ -287,14 +288,8 @@ func (j *jointSearch) leaves(i int) []bool {
 // least: of several the first.
 func (j *jointSearch) nearest() {
 	known := func(s passed) bool { return j.fx.tried[idOf(s.with)] != nil }
-	slices.SortStableFunc(j.passed, func(a, b passed) int { // those that take nothing of the budget first
-		switch {
-		case known(a) == known(b):
-			return 0
-		case known(a):
-			return -1
-		}
-		return 1
+	sort.SliceStable(j.passed, func(a, b int) bool { // those that take nothing of the budget first
+		return known(j.passed[a]) && !known(j.passed[b])
 	})
 	for _, s := range j.passed {
 		best, left := j.best, j.left

@@ -6,6 +6,7 @@ import (
 	"cmp"
 	"maps"
 	"slices"
+	"sort"
 	"strings"
 
 	"placketeer/catalog/text"
@@ -64,8 +65,9 @@ func spotsIn(p *rules.Planned) []spot {
 // spots are the spots of a tally, sorted.
 func (t tally) spots() []spot {
 	out := slices.Collect(maps.Keys(t))
-	slices.SortFunc(out, func(a, b spot) int {
-		return cmp.Or(strings.Compare(a.rule, b.rule), strings.Compare(a.closure, b.closure), strings.Compare(a.size, b.size), strings.Compare(a.path, b.path))
+	sort.Slice(out, func(i, j int) bool {
+		a, b := &out[i], &out[j]
+		return cmp.Or(strings.Compare(a.rule, b.rule), strings.Compare(a.closure, b.closure), strings.Compare(a.size, b.size), strings.Compare(a.path, b.path)) < 0
 	})
 	return out
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 	"slices"
+	"sort"
 	"strings"
 
 	"placketeer/catalog"
@@ -135,13 +136,13 @@ func NewCompared(old, now *rules.Planned, o Options) (*Compared, error) {
 // nothing before.
 func (c *Compared) Worse(least rules.Severity) bool {
 	for _, v := range append([]*compared{c.file}, c.variants...) {
-		if slices.ContainsFunc(v.d.Come, func(f rules.Finding) bool { return f.Severity >= least }) {
+		if slices.ContainsFunc(v.d.Come, func(f rules.Finding) bool { return f.Severity >= least || f.Unlaid() }) {
 			return true
 		}
 	}
 	for _, v := range c.file.now.variants {
 		if slices.Contains(c.come, v.plan.Garment.Variant) && slices.ContainsFunc(v.plan.Findings, func(f rules.Finding) bool {
-			return f.Severity >= least && f.Settled == "" && v.shows(f.Size)
+			return (f.Severity >= least && f.Settled == "" || f.Unlaid()) && v.shows(f.Size)
 		}) {
 			return true
 		}
@@ -414,7 +415,7 @@ func (c *compared) parts() []comparedPart {
 func (c *compared) found(s *Garment, fs []rules.Finding, gone bool) bullets {
 	var out bullets
 	es := rules.Gather(fs)
-	slices.SortStableFunc(es, func(a, b rules.Entry) int { return int(b.Severity) - int(a.Severity) })
+	sort.SliceStable(es, func(i, j int) bool { return es[i].Severity > es[j].Severity })
 	var notes []string
 	for i := range es {
 		e := &es[i]

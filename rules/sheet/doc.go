@@ -351,6 +351,9 @@ func (s *Garment) summaryOf(conflicts, cautions, notes int, strict bool) (says, 
 // afterCautions is what to do where nothing but cautions stand. No sample
 // answers one about a child's safety.
 func (s *Garment) afterCautions(strict bool) string {
+	if says := s.unlaid(); says != "" {
+		return says
+	}
 	safety, other := false, false
 	for i := range s.found {
 		if e := &s.found[i]; e.Severity == rules.Caution {
@@ -369,6 +372,31 @@ func (s *Garment) afterCautions(strict bool) string {
 		return "Nothing stands in the way, but do what is named for safety. " + s.sample()
 	}
 	return "Nothing stands in the way, but do what is named for safety, and make a sample of what the other cautions name before you cut."
+}
+
+// unlaid is what to do where a closure has no places in a size, "" where every
+// one has.
+func (s *Garment) unlaid() string {
+	var es []*rules.Entry
+	safety := false
+	for i := range s.found {
+		e := &s.found[i]
+		if e.Unlaid() {
+			es = append(es, e)
+		}
+		safety = safety || e.Severity == rules.Caution && rules.Find(e.Rule).Safety()
+	}
+	if len(es) == 0 {
+		return ""
+	}
+	says := "Nothing can be laid out, so there is nothing to mark: cut nothing before that is settled."
+	if where := s.whereAll(es); where != "" {
+		says = "Nothing can be laid out for " + where + ", so there is nothing to mark: cut nothing of it before that is settled."
+	}
+	if safety {
+		says += " Do what is named for safety, too."
+	}
+	return says
 }
 
 // sample is what is tried before the cloth is cut.
@@ -403,6 +431,16 @@ func (s *Garment) findingsBlock(d *document) findings {
 
 // closureHead is what a row of closureRow says.
 var closureHead = []string{"closure", "fastener", "count", "hole", "stand", "needle", "thread", "stitch"}
+
+// planOf is what was planned for the closure of that name, or nil.
+func (s *Garment) planOf(name string) *plan.Closure {
+	for i := range s.plan.Closures {
+		if k := &s.plan.Closures[i]; k.Closure.Name == name {
+			return k
+		}
+	}
+	return nil
+}
 
 // closureRow is what a closure takes.
 func (s *Garment) closureRow(c *Closure) []cell {
@@ -446,6 +484,11 @@ func (s *Garment) closureRow(c *Closure) []cell {
 	}
 	if th := c.Thread; th != nil {
 		row[6] = words(measure.LinearDensity(th.Tex).String())
+		if h := c.Hole; h != nil && h.Twist != nil { // worked by hand: the needle of the machine has another
+			if k := s.planOf(c.Name); k != nil && k.Thread.Tex > 0 {
+				row[6] = words(k.Thread.Tex.String() + ", the holes by hand " + row[6].Text)
+			}
+		}
 	}
 	if c.Fastener == catalog.Zip {
 		row[7] = words("")

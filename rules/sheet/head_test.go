@@ -7,6 +7,7 @@ import (
 
 	"placketeer/rules"
 	"placketeer/rules/trial"
+	"placketeer/rules/work"
 )
 
 // The head of the page tells to sew a sample hole only where a hole is sewn: of
@@ -24,6 +25,36 @@ func TestTheHeadNamesTheSampleThatThereIs(t *testing.T) {
 		got := strings.Join(strings.Fields(checked(t, []*rules.Planned{p}, Options{UTF8: true, Width: 500})), " ")
 		if !strings.Contains(got, c.want) {
 			t.Errorf("%s: %q, want %q", c.file, got, c.want)
+		}
+	}
+}
+
+// A run without places is said in the head and on the checklist, though it is but
+// a caution, for a usual end stands in its way: there is nothing to mark, and
+// nothing is told to be cut.
+func TestNothingLaidOutIsSaid(t *testing.T) {
+	data, err := os.ReadFile("../../testdata/rules/spacing-clash/bad-usual.toml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, c := range []struct{ with, want string }{
+		{"", "Nothing can be laid out, so there is nothing to mark: cut nothing before that is settled."},
+		{"S", "Nothing can be laid out for S, so there is nothing to mark: cut nothing of it before that is settled."},
+	} {
+		file := string(data)
+		if c.with != "" {
+			file = strings.Replace(strings.Replace(file, "length = 6", "length = { S = 6, M = 30 }", 1), "[cloth.shell]", "[sizes]\nnames = [\"S\", \"M\"]\n[cloth.shell]", 1)
+		}
+		p := rules.Plan(trial.Read(t, file))
+		if v, _ := p.Verdict(); v != rules.Caution {
+			t.Fatalf("%v", v)
+		}
+		got := strings.Join(strings.Fields(checked(t, []*rules.Planned{p}, Options{UTF8: true, Width: 500})), " ")
+		if !strings.Contains(got, c.want) || strings.Contains(got, "stands in the way") || strings.Contains(got, "then cut") {
+			t.Errorf("%q, want %q", got, c.want)
+		}
+		if first := work.Order(p, "")[0]; first.Stage != work.StageSettle || !strings.Contains(first.Do, "turned-up hem") {
+			t.Errorf("%+v", first)
 		}
 	}
 }

@@ -128,17 +128,20 @@ func Order(w io.Writer, p *work.Purchase, left []LeftOut, o Options) error {
 
 type orderSheet struct{ *work.Purchase }
 
-// verdict is the worst of what is made, and the garments that have conflicts.
-func (s orderSheet) verdict() (worst string, conflicts []string) {
+// verdict is the worst of what is made, the garments that have conflicts, and
+// those without that have no places.
+func (s orderSheet) verdict() (worst string, conflicts, unlaid []string) {
 	sev, found := rules.Note, false
 	for i := range s.Batches {
 		p := s.Batches[i].Plan
 		v, some := p.Verdict()
 		if sev, found = max(sev, v), found || some; v == rules.Conflict {
 			conflicts = append(conflicts, p.Garment.Title())
+		} else if slices.ContainsFunc(p.Findings, func(f rules.Finding) bool { return f.Unlaid() }) {
+			unlaid = append(unlaid, p.Garment.Title())
 		}
 	}
-	return verdict(sev, found), conflicts
+	return verdict(sev, found), conflicts, unlaid
 }
 
 // document is the order for people.
@@ -147,7 +150,7 @@ func (s orderSheet) document(left []LeftOut) *document {
 	for i := range s.Batches {
 		total += s.Batches[i].Total()
 	}
-	word, conflicts := s.verdict()
+	word, conflicts, unlaid := s.verdict()
 	d := &document{sheet: &Garment{}, Title: "Order for " + text.Count(total, "garment"), Verdict: word}
 	d.sheet.Garment = d.Title
 	named := 0
@@ -164,6 +167,9 @@ func (s orderSheet) document(left []LeftOut) *document {
 		d.Summary += ", " + moneys(s.Costs)
 	}
 	d.Next = "Check the colours and the articles before you send it."
+	if len(unlaid) > 0 {
+		d.Next = "Order nothing before its fasteners can be laid out: " + text.And(unlaid...) + "."
+	}
 	if len(conflicts) > 0 {
 		d.Next = "Order nothing until the conflicts are settled: " + text.And(conflicts...) + "."
 	}

@@ -49,8 +49,11 @@ func NewReport(p *rules.Planned, o Options) (*Report, error) {
 	case o.Full:
 		r.head = t.bold(text.Safe(s.Garment))
 		t.check(s.document(o, check))
-	default:
-		t.screen(s)
+	default: // the table counts as the screen above it does
+		count := t.screen(s)
+		for i := range r.counts {
+			r.counts[i] = count[rules.Severity(i)]
+		}
 	}
 	r.text = t.String()
 	return r, nil

@@ -23,7 +23,10 @@ type screenPart struct {
 var screenParts = []screenPart{
 	{"Settle before you cut", func(e *rules.Entry) bool { return e.Severity == rules.Conflict }},
 	{"Change now, for safety", func(e *rules.Entry) bool { return e.Severity == rules.Caution && rules.Find(e.Rule).Safety() }},
-	{"Sew a sample first", func(e *rules.Entry) bool { return e.Severity == rules.Caution && !rules.Find(e.Rule).Safety() }},
+	{"Give it places before you cut", func(e *rules.Entry) bool { return e.Severity == rules.Caution && e.Unlaid() }},
+	{"Sew a sample first", func(e *rules.Entry) bool {
+		return e.Severity == rules.Caution && !rules.Find(e.Rule).Safety() && !e.Unlaid()
+	}},
 	{"At the table", noteAt(rules.AtTable)},
 	{"At the machine", noteAt(rules.AtMachine)},
 	{"Worth knowing", noteAt(rules.ToKnow)},
@@ -66,9 +69,34 @@ func (s *Garment) items(p *screenPart, found []rules.Entry) []item {
 	for _, es := range rules.Alike(found, s.unit, p.has) {
 		e := es[0]
 		line, _ := rules.Find(e.Rule).Say(&e.Finding, s.unit)
-		out = append(out, item{entries: es, where: s.whereAll(es), line: line, rule: e.Rule, in: e.In})
+		out = append(out, item{entries: es, where: s.whereWorst(es, line), line: line, rule: e.Rule, in: e.In})
 	}
 	return out
+}
+
+// whereWorst is the closures and sizes of entries in words, the first of them
+// the one whose line is told: those that it is not true of come after it.
+func (s *Garment) whereWorst(es []*rules.Entry, line string) string {
+	var told, less []*rules.Entry
+	var closures []string
+	for i := range 2 { // the line's own first
+		for _, e := range es {
+			says, _ := rules.Find(e.Rule).Say(&e.Finding, s.unit)
+			switch own := says == line; {
+			case i == 0 && own:
+				told, closures = append(told, e), append(closures, closuresOf(e)...)
+			case i == 1 && !own && slices.ContainsFunc(closuresOf(e), func(c string) bool { return slices.Contains(closures, c) }):
+				told = append(told, e)
+			case i == 1 && !own:
+				less = append(less, e)
+			}
+		}
+	}
+	where := s.whereAll(told)
+	if rest := s.whereAll(less); rest != "" {
+		where += ", less so " + rest
+	}
+	return where
 }
 
 // clothsAlike makes one of notes that say the same of several cloths.
@@ -268,8 +296,9 @@ func (it *item) Reopened() []string {
 	return out
 }
 
-// screen writes the screen of a garment.
-func (t *terminal) screen(s *Garment) {
+// screen writes the screen of a garment, and gives how many there are of each
+// severity.
+func (t *terminal) screen(s *Garment) map[rules.Severity]int {
 	parts, left, count := s.things(t.o.Only)
 	summary, next := s.summaryOf(count[rules.Conflict], count[rules.Caution], count[rules.Note], t.o.Strict)
 	t.painted(s.Verdict, s.Verdict, func() { t.flowIn("", 2, s.Garment+": "+s.Verdict+": "+summary+". "+next) })
@@ -281,6 +310,7 @@ func (t *terminal) screen(s *Garment) {
 	}
 	t.verdicts(s)
 	t.foot(s, left)
+	return count
 }
 
 // things writes a part of the screen.

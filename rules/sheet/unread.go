@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"slices"
+	"sort"
 
 	"placketeer/catalog/source"
 	"placketeer/catalog/text"
@@ -76,14 +77,6 @@ func (u *Unread) lines() string {
 // inOrder are the unreadable files by name.
 func inOrder(files []Unread) []Unread {
 	out := slices.Clone(files)
-	slices.SortStableFunc(out, func(a, b Unread) int {
-		switch {
-		case a.File < b.File:
-			return -1
-		case a.File > b.File:
-			return 1
-		}
-		return 0
-	})
+	sort.SliceStable(out, func(i, j int) bool { return out[i].File < out[j].File })
 	return out
 }

@@ -3,6 +3,7 @@ package sheet
 import (
 	"cmp"
 	"slices"
+	"sort"
 	"strings"
 
 	"placketeer/catalog"
@@ -139,12 +140,12 @@ func (s *Garment) shared(p *screenPart, groups [][]rules.Entry) [][]item {
 		}
 		return of
 	}
-	slices.SortStableFunc(out, func(x, y []item) int {
-		a, b := places(x[0].in), places(y[0].in)
+	sort.SliceStable(out, func(i, j int) bool {
+		a, b := places(out[i][0].in), places(out[j][0].in)
 		if len(a) == 0 || len(b) == 0 {
-			return cmp.Compare(len(a), len(b))
+			return len(a) < len(b)
 		}
-		return cmp.Or(cmp.Compare(a[0], b[0]), cmp.Compare(len(b), len(a)), slices.Compare(a, b))
+		return cmp.Or(cmp.Compare(a[0], b[0]), cmp.Compare(len(b), len(a)), slices.Compare(a, b)) < 0
 	})
 	return out
 }

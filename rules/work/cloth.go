@@ -137,6 +137,8 @@ func (w *planner) shrinking() {
 	}
 	swatch := "6 in (15 cm)"
 	switch {
+	case !w.u.IsAlone() && w.u.Is(measure.MM):
+		swatch = "15 cm (6 in)"
 	case w.u.IsAlone() && w.u.Is(measure.In):
 		swatch = "6 in"
 	case w.u.IsAlone():

@@ -37,7 +37,13 @@ func Cuts(p *rules.Planned, sizes []int) []Cut {
 // cuts are the fronts, bands, flies, flaps and facings of an opening.
 func (o *opening) cuts() []Cut {
 	over, under := o.any(plan.Over), o.any(plan.Under)
-	if !o.front || over == nil || under == nil {
+	if over == nil || under == nil {
+		return nil
+	}
+	if !o.front {
+		if k := o.ownBand(); k != nil {
+			return []Cut{{What: bandsOf(k), For: o.name, Pieces: k.Closure.Pieces, Wide: k.Stand.BandCut, Least: true}}
+		}
 		return nil
 	}
 	var out []Cut
@@ -79,7 +85,7 @@ func (o *opening) cuts() []Cut {
 			}
 		}
 		if to > from {
-			out = append(out, Cut{What: "flap, from cut edge to cut edge", For: o.flap.Closure.Name, Wide: to - from})
+			out = append(out, Cut{What: "flap, from cut edge to cut edge", For: o.flap.Closure.Name, Pieces: o.flapCut(), Wide: to - from})
 		}
 	}
 	switch {
@@ -99,6 +105,23 @@ func (o *opening) cuts() []Cut {
 		out = append(out, Cut{What: "both fronts, facing, at least", For: o.name, Pieces: 2, Wide: s.Column + s.Have + s.FacingUsual + s.Seam, Least: true})
 	}
 	return out
+}
+
+// ownBand is the closure that a separate band of a cuff or another small
+// opening is cut for, or nil.
+func (o *opening) ownBand() *plan.Closure {
+	k := o.lap
+	if o.front || k == nil || k.Stand.Construction != "band" || k.Stand.BandCut <= 0 || o.lost() {
+		return nil
+	}
+	return k
+}
+
+func bandsOf(k *plan.Closure) string {
+	if k.Closure.Pieces > 1 {
+		return "bands"
+	}
+	return "band"
 }
 
 // flyWide is how wide each layer of a fly is cut.

@@ -115,10 +115,10 @@ func (w *planner) face(o *opening) {
 		at = o.among()
 	}
 	if st.Seam <= 0 {
-		w.add(StageEdge, c.Name, "Put the facings%s on, wrong sides together, and stitch along the edge, which stays raw: there is no seam allowance.", at)
+		w.add(StageEdge, c.Name, "Put the facings%s on, wrong sides together, and stitch along the edge, which stays raw: there is no seam allowance.", at).through(k)
 		return
 	}
-	t := w.add(StageEdge, c.Name, "Put the facings%s on: face to face along the edge, the seam %s; grade the allowances, the front's the widest, %s.", at, w.len(st.Seam), turn)
+	t := w.add(StageEdge, c.Name, "Put the facings%s on: face to face along the edge, the seam %s; grade the allowances, the front's the widest, %s.", at, w.len(st.Seam), turn).through(k)
 	for _, i := range o.members {
 		m := &w.p.Closures[i]
 		if m.Hole.Kind == "bound" && flatHoles(m) {
@@ -184,7 +184,7 @@ func (w *planner) fit(o *opening) {
 		case len(by) == 0 && slices.ContainsFunc(w.sizes, func(i int) bool { return k.Sizes[i].Solved }):
 			last += " above it"
 		case len(by) > 0:
-			last = "as far above it as below"
+			last = "as far above it as the list says"
 			for _, l := range by {
 				if w.fits(o) > 1 {
 					l = "the last " + kind + ", " + l

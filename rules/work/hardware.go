@@ -46,7 +46,14 @@ func (w *working) hardware() {
 	case h.Attach == "prong":
 		w.say(TopicHardware, "hardware-hole", "no hole: the prongs bite through by themselves")
 	case h.Into == "leather":
-		w.say(TopicHardware, "hardware-hole", "hole in leather: there is no published rule; try it on a scrap")
+		says := ""
+		switch {
+		case w.x.C.PunchHole.Has():
+			says = "yours is " + w.s(h.Punch) + "; "
+		case h.Punch > 0:
+			says = "it is listed with " + w.s(h.Punch) + "; "
+		}
+		w.say(TopicHardware, "hardware-hole", "hole in leather: there is no published rule; %stry it on a scrap", says)
 	case h.Barrel > 0 && h.Into == "rigid":
 		w.say(TopicHardware, "hardware-hole", "hole in a rigid part = %s of %s + %s: %s", word, w.s(h.Barrel), rules.RigidPlay(w.x.U), measure.TextSpan(h.HoleMin, h.HoleMax, w.x.U))
 	case h.Barrel > 0:

@@ -296,7 +296,7 @@ func (w *planner) markHoles(stage string, o *opening, s *set, what, on string, s
 func (w *planner) shorter(o *opening, s *set) string {
 	h := &w.p.Closures[s.closure].Hole
 	_, q := o.one(s)
-	if q == nil || q.Cut == 0 || !h.ByMachine() || h.Sewn() == h.Length {
+	if q == nil || !h.ByMachine() || h.Sewn() == h.Length {
 		return ""
 	}
 	_, ends := cutOf(q, h.Direction == "along")
@@ -339,16 +339,22 @@ func (w *planner) holeTask(stage string, c *catalog.Closure, k *plan.Closure) {
 	default:
 		on = o.on(side)
 	}
+	holes, n := number("holes", w.bySize(func(i int) string {
+		if n := k.Holes(i); n > 0 {
+			return strconv.Itoa(n)
+		}
+		return "all" // they are not laid out
+	}))
 	marked := false
 	for _, s := range o.find(c.Index, side, plan.Works, plan.HolePart) {
-		t := w.markHoles(stage, o, &s, "Mark the holes"+of(c), on, true)
+		t := w.markHoles(stage, o, &s, "Mark the "+holes+of(c), on, true)
 		if show := w.showRows(o, c.Index); show != "" {
 			t.Do += " For show: " + show + "; mark and cut no hole there."
 		}
 		marked = true
 	}
 	if !marked {
-		w.add(stage, c.Name, "Mark the holes%s%s: not laid out, see above.", of(c), on)
+		w.add(stage, c.Name, "Mark the %s%s%s: not laid out, see above.", holes, of(c), on)
 	}
 	inner, under := "", o.on(plan.Under)
 	if c.Stand.Construction == "band" {
@@ -357,6 +363,9 @@ func (w *planner) holeTask(stage string, c *catalog.Closure, k *plan.Closure) {
 	for _, s := range o.find(c.Index, plan.Under, plan.Inner, plan.HolePart) {
 		w.markHoles(stage, o, &s, "Mark the hole of the inner button"+of(c), under, false)
 		inner = ", the inner button's with them"
+	}
+	if inner != "" && n != "" {
+		n = strings.TrimSuffix(n, ")") + inner + ")"
 	}
 	finish := ""
 	switch c.Finish {
@@ -373,12 +382,6 @@ func (w *planner) holeTask(stage string, c *catalog.Closure, k *plan.Closure) {
 	case "sealed":
 		finish = " Seal each cut."
 	}
-	n := w.bySize(func(i int) string {
-		if n := k.Holes(i); n > 0 {
-			return strconv.Itoa(n)
-		}
-		return "all" // they are not laid out
-	})
 	thread := w.thread(c, plan.JobHoles)
 	t := (*Task)(nil)
 	switch {
@@ -387,16 +390,20 @@ func (w *planner) holeTask(stage string, c *catalog.Closure, k *plan.Closure) {
 		if k.Unbasted() {
 			together = "hold the lips together with tape until the facing is on"
 		}
-		t = w.add(stage, c.Name, "Make the bound holes%s (%s%s), two lips of %s each, %s long: stitch a strip to either side of each mark, needle %s, %s, cut the slit to %s from both ends and then to the corners, turn the lips through, stitch their ends down, and %s.", of(c), n, inner, w.len(h.Width/2), w.holeLen(h, h.Length), k.Needle.Use, thread, quarter.Text(w.u.Or(measure.In)), together)
+		t = w.add(stage, c.Name, "Make the bound %s%s%s, two lips of %s each, %s long: stitch a strip to either side of each mark, needle %s, %s, cut the slit to %s from both ends and then to the corners, turn the lips through, stitch their ends down, and %s.", holes, of(c), n, w.len(h.Width/2), w.holeLen(h, h.Length), k.Needle.Use, thread, quarter.Text(w.u.Or(measure.In)), together)
 		t.sew(w, k, plan.JobHoles).use(w.byHand(c, plan.JobHoles)...)
 	case h.Kind == "hand":
-		t = w.add(stage, c.Name, "Work the holes%s by hand (%s%s), %s long: %s.%s", of(c), n, inner, w.holeLen(h, h.Length), w.purling(c, k), finish)
+		t = w.add(stage, c.Name, "Work the %s%s by hand%s, %s long: %s.%s", holes, of(c), n, w.holeLen(h, h.Length), w.purling(c, k), finish)
 		t.use(w.byHand(c, plan.JobHoles)...)
 	case !h.ByMachine():
-		t = w.add(stage, c.Name, "Cut and work the holes%s by hand, or make bound ones (%s%s), %s long: %s. By hand %s.%s", of(c), n, inner, w.holeLen(h, h.Length), w.beyond(h), w.purling(c, k), finish)
+		ones := "bound ones"
+		if n == "" {
+			ones = "a bound one"
+		}
+		t = w.add(stage, c.Name, "Cut and work the %s%s by hand, or make %s%s, %s long: %s. By hand %s.%s", holes, of(c), ones, n, w.holeLen(h, h.Length), w.beyond(h), w.purling(c, k), finish)
 		t.use(w.byHand(c, plan.JobHoles)...)
 	default:
-		t = w.add(stage, c.Name, "Sew the holes%s (%s%s), %s long, needle %s, %s.%s%s Open each, a pin across either end.", of(c), n, inner, w.holeLen(h, h.Sewn()), k.Needle.Use, thread, w.instead(c, h), finish)
+		t = w.add(stage, c.Name, "Sew the %s%s%s, %s long, needle %s, %s.%s%s Open each, a pin across either end.", holes, of(c), n, w.holeLen(h, h.Sewn()), k.Needle.Use, thread, w.instead(c, h), finish)
 		t.sew(w, k, plan.JobHoles)
 	}
 	if h.Gimp || c.Finish == "corded" {

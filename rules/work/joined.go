@@ -38,6 +38,9 @@ func (w *planner) joined(c *catalog.Closure, k *plan.Closure) {
 	if c.Where != "flap" && !bound {
 		w.bulk(StagePieces, c, k)
 	}
+	if k.StitchedEdge() && !bound {
+		w.stitchEdge(StagePieces, c, k)
+	}
 	at := len(w.out)
 	switch {
 	case rules.SewnHole(k):
@@ -45,6 +48,9 @@ func (w *planner) joined(c *catalog.Closure, k *plan.Closure) {
 		w.slashed(StagePieces, c, k)
 		if c.Where != "flap" && bound {
 			w.bulk(StagePieces, c, k)
+		}
+		if k.StitchedEdge() && bound {
+			w.stitchEdge(StagePieces, c, k)
 		}
 	case k.HasLoops():
 		w.loopTask(StagePieces, c, k)
@@ -71,11 +77,11 @@ func (w *planner) joinFlap(c *catalog.Closure, k *plan.Closure) {
 	switch o := w.opening(c.Index); {
 	case o.flap != k || rules.SewnHole(k) && k.Hole.Kind == "bound":
 	case k.Stand.Seam <= 0 && (k.Stand.Construction == "folded" || cloths(c.Over) > 1):
-		w.add(StageEdge, c.Name, "Lay the layers of the flap%s wrong sides together and stitch along its edge and both ends, which stay raw: there is no seam allowance.", whose)
+		w.add(StageEdge, c.Name, "Lay the layers of the flap%s wrong sides together and stitch along its edge and both ends, which stay raw: there is no seam allowance.", whose).through(k)
 	case k.Stand.Construction == "folded":
-		w.add(StageEdge, c.Name, "Fold the flap%s on its edge, right sides together, sew its ends, the seam %s, and %s.", whose, w.len(k.Stand.Seam), turning(c))
+		w.add(StageEdge, c.Name, "Fold the flap%s on its edge, right sides together, sew its ends, the seam %s, and %s.", whose, w.len(k.Stand.Seam), turning(c)).through(k)
 	case cloths(c.Over) > 1:
-		w.add(StageEdge, c.Name, "Join the layers of the flap%s, right sides together, at its edge and both ends, the seam %s; grade the allowances, and %s. The side that is sewn on stays open.", whose, w.len(k.Stand.Seam), turning(c))
+		w.add(StageEdge, c.Name, "Join the layers of the flap%s, right sides together, at its edge and both ends, the seam %s; grade the allowances, and %s. The side that is sewn on stays open.", whose, w.len(k.Stand.Seam), turning(c)).through(k)
 	}
 }
 
@@ -109,6 +115,7 @@ func (w *planner) setFirst(stage string, c *catalog.Closure, k *plan.Closure, si
 	what, marked := "", false
 	for _, s := range o.find(c.Index, side, plan.Works, fastenerKinds...) {
 		what = partWord(s.kind) + "s"
+		name, _ := number(what, w.count(o, k))
 		at, lines := w.marks(o, &s)
 		where := ""
 		if out, is := o.uniform(&s, w.sizes); is {
@@ -117,7 +124,7 @@ func (w *planner) setFirst(stage string, c *catalog.Closure, k *plan.Closure, si
 				where += ", " + o.len(pc.Finished-out) + " from its finished edge"
 			}
 		}
-		w.add(stage, c.Name, "Mark the %s%s%s from %s%s%s.", what, of(c), o.on(side), from(c), at, where).Lines = lines
+		w.add(stage, c.Name, "Mark the %s%s%s from %s%s%s.", name, of(c), o.on(side), from(c), at, where).Lines = lines
 		marked = true
 	}
 	if !marked {

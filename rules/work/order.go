@@ -53,6 +53,7 @@ type Task struct {
 
 	lead, item    string // as a line of a list of the same for several things, see listed
 	needle, point string // that the machine must carry for it, see needles
+	unsaid        bool   // the needle is not named: it is put in where it is bought for other work
 }
 
 // use says what a task uses.
@@ -122,6 +123,13 @@ func (w *planner) once(text, other string) string {
 }
 
 // with says which needle the machine must carry for a task.
+// through is a seam of the opening's edge: it is sewn with the needle of the
+// closure, for the same layers.
+func (t *Task) through(k *plan.Closure) *Task {
+	t.unsaid = true
+	return t.with(k.Needle.Use, k.Needle.Point)
+}
+
 func (t *Task) with(nm measure.NeedleSize, point string) *Task {
 	t.needle, t.point = nm.String(), point
 	return t
@@ -155,16 +163,16 @@ func (w *planner) leftovers() {
 // another than the one before; its point is named where it is not always the
 // same, or not the usual one.
 func (w *planner) needles() {
-	points := map[string]bool{}
+	points, bought := map[string]bool{}, map[string]bool{}
 	for i := range w.out {
-		if w.out[i].needle != "" {
-			points[w.out[i].point] = true
+		if t := &w.out[i]; t.needle != "" && !t.unsaid {
+			points[t.point], bought[t.needle+" "+t.point] = true, true
 		}
 	}
 	now := ""
 	for i := 0; i < len(w.out); i++ {
 		t := w.out[i]
-		if t.needle == "" || t.needle+" "+t.point == now {
+		if t.needle == "" || t.needle+" "+t.point == now || !bought[t.needle+" "+t.point] {
 			continue
 		}
 		now = t.needle + " " + t.point
@@ -400,7 +408,7 @@ func (t *Task) bySizes(w *planner, sep string, of func(size int) string) *Task {
 func (w *planner) settle() {
 	n := 0
 	for i := range w.p.Findings {
-		if f := &w.p.Findings[i]; f.Severity == rules.Conflict && !w.taken[f] {
+		if f := &w.p.Findings[i]; (f.Severity == rules.Conflict || f.Unlaid()) && !w.taken[f] {
 			w.taken[f] = true
 			where := ""
 			if f.Closure != "" {

@@ -14,13 +14,17 @@ func (w *planner) checks(c *catalog.Closure, cl *catalog.Cloth) {
 	x := rules.Context{G: w.g, C: c, U: w.u}
 	k := &c.Check
 	name := w.g.NameOf(cl)
-	if under, known := rules.BarUnder(k); known && k.Over.Has() {
+	under, known := rules.BarUnder(k)
+	if known && k.Over.Has() {
 		w.add(StageCut, c.Name, "Lay the upper front on %s with a stripe %s; the under front with a stripe %s. Match at the seam line, not at the cut edge.", name, x.Left(k.Over.V), x.Left(under))
 	} else {
 		w.add(StageCut, c.Name, "Lay both fronts on %s with a stripe at the same distance from the centre line: best the main stripe on it, or the middle between two. Match at the seam line, not at the cut edge.", name)
 	}
-	switch k.Cut {
-	case "mirror":
+	// Folded, what lies to the left on one front lies as far to the right on the
+	// other: measured otherwise, they are cut apart.
+	mirrored := !known || !k.Over.Has() || !cl.Repeat.Across.Has() || plan.PhaseApart(k.Over.V, -under, cl.Repeat.Across.V).Abs() <= plan.PhaseWithin
+	switch {
+	case k.Cut == "mirror" && mirrored:
 		w.add(StageCut, c.Name, "Fold %s face to face and pin stripe on stripe, pins close together, before you cut both fronts at once.", name)
 	default:
 		w.add(StageCut, c.Name, "Cut the fronts one at a time, %s lying the same way; turn the pattern over for the second.", name)

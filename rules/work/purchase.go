@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"sort"
 	"strings"
 
 	"placketeer/catalog"
@@ -317,7 +318,7 @@ func plus(sums []Money, m Money) []Money {
 		}
 	}
 	sums = append(sums, m)
-	slices.SortFunc(sums, func(a, b Money) int { return cmp.Compare(a.Currency, b.Currency) })
+	sort.Slice(sums, func(i, j int) bool { return sums[i].Currency < sums[j].Currency })
 	return sums
 }
 

@@ -61,8 +61,8 @@ func TestEyeletsAreSetWhereTheCordRuns(t *testing.T) {
 	hood := strings.NewReplacer("strap", "hood", "double-cap-9-8", "eyelet-5-5mm", "count  = 2", "count  = 1").Replace(strap)
 	p, says := order(t, hood)
 	wanted(t, says, []string{
-		"Mark the eyelets of the hood",
-		"Set the eyelets of the hood (1)",
+		"Mark the eyelet of the hood",
+		"Set the eyelet of the hood,",
 		"and pull at every eyelet of the hood",
 	}, []string{"Fasten and open", "mark from them", "what lies beneath", "rivet"})
 	for _, pc := range p.Closures[0].Pieces[0] {

@@ -94,6 +94,12 @@ func (w *working) sewing() {
 // sewOn is the task of sewing fasteners on.
 func (w *planner) sewOn(stage string, c *catalog.Closure, k *plan.Closure, count, shank string) *Task {
 	s := &k.Sewing
+	// Nothing lies between one for show and the cloth: on a shank it would hang.
+	level := ""
+	if shank != "" && plan.LapOf(c) == "double" && !c.Notion.Shank.Has() {
+		shank = strings.Replace(shank, ", on a", ", those that fasten on a", 1)
+		level = "; those for show lie flat on the cloth, without a shank"
+	}
 	back := ""
 	if s.Backing > 0 && !s.Suggested {
 		back = ", a backing button of " + rules.Ligne(s.Backing) + " ligne behind each"
@@ -105,6 +111,7 @@ func (w *planner) sewOn(stage string, c *catalog.Closure, k *plan.Closure, count
 		}
 	}
 	thread := w.thread(c, plan.JobFasten)
+	name, n := number(text.Plural(c.Notion.Kind), count)
 	t := (*Task)(nil)
 	if s.ByHand {
 		passes, double := "", ""
@@ -133,10 +140,10 @@ func (w *planner) sewOn(stage string, c *catalog.Closure, k *plan.Closure, count
 		if c.Notion.Kind == catalog.Toggle {
 			passes = ", 4 to 5 small stitches over the base of its cord"
 		}
-		t = w.add(stage, c.Name, "Sew the %s%s on by hand (%s), %s%s%s%s%s.", text.Plural(c.Notion.Kind), of(c), count, thread, double, passes, shank, back)
+		t = w.add(stage, c.Name, "Sew the %s%s on by hand%s, %s%s%s%s%s%s.", name, of(c), n, thread, double, passes, shank, back, level)
 		t.use(w.byHand(c, plan.JobFasten)...)
 	} else {
-		t = w.add(stage, c.Name, "Sew the %s%s on (%s), needle %s, %s%s%s%s.", text.Plural(c.Notion.Kind), of(c), count, k.Needle.Use, thread, shank, back, w.locked())
+		t = w.add(stage, c.Name, "Sew the %s%s on%s, needle %s, %s%s%s%s.", name, of(c), n, k.Needle.Use, thread, shank, back, w.locked()+level)
 		t.sew(w, k, plan.JobFasten)
 	}
 	if back != "" {
@@ -190,10 +197,11 @@ func (w *planner) byHand(c *catalog.Closure, job plan.Job) []plan.GoodID {
 func (w *planner) fixTask(stage string, c *catalog.Closure, k *plan.Closure, what string) {
 	n := &c.Notion
 	o := w.opening(c.Index)
-	count := w.count(o, k)
 	if what == "" {
 		what = text.Plural(n.Kind)
 	}
+	count := w.count(o, k)
+	name, many := number(what, count)
 	t := (*Task)(nil)
 	switch {
 	case rules.SetWithTool(n):
@@ -206,21 +214,21 @@ func (w *planner) fixTask(stage string, c *catalog.Closure, k *plan.Closure, wha
 			if punch == "" {
 				punch = ", each nail pushed through from underneath where a pin marks its place"
 			}
-			t = w.add(stage, c.Name, "Set the %s%s (%s)%s; check each: seated, tight, its nail straight.", what, of(c), count, punch)
+			t = w.add(stage, c.Name, "Set the %s%s%s%s; check each: seated, tight, its nail straight.", name, of(c), many, punch)
 		case plan.SetPlastic:
 			parts := ", clicking and parting"
 			if what != text.Plural(n.Kind) {
 				parts = ""
 			}
-			t = w.add(stage, c.Name, "Press the %s%s on (%s)%s, each point pushed through first; check each: its point flat and round%s.", what, of(c), count, punch, parts)
+			t = w.add(stage, c.Name, "Press the %s%s on%s%s, each point pushed through first; check each: its point flat and round%s.", name, of(c), many, punch, parts)
 		case plan.SetProngs, plan.SetBarrel:
 			opens := "seated, tight, opening freely"
 			if c.Notion.Kind != catalog.Snap || what != text.Plural(n.Kind) { // half of it alone opens nothing
 				opens = "seated and tight"
 			}
-			t = w.add(stage, c.Name, "Set the %s%s (%s)%s; check each: %s.", what, of(c), count, punch, opens)
+			t = w.add(stage, c.Name, "Set the %s%s%s%s; check each: %s.", name, of(c), many, punch, opens)
 		default:
-			t = w.add(stage, c.Name, "Set the %s%s (%s)%s; check each: seated and tight.", what, of(c), count, punch)
+			t = w.add(stage, c.Name, "Set the %s%s%s%s; check each: seated and tight.", name, of(c), many, punch)
 		}
 		if l := k.Hardware.Packing; l > 0 {
 			t.Do += " Pack each with " + l.TextThin(w.u) + " of washers or a patch between the layers, as in the test set."
@@ -249,6 +257,15 @@ func (w *planner) count(o *opening, k *plan.Closure) string {
 		}
 		return strconv.Itoa(m) + o.roles(i, k.Closure.Index)
 	})
+}
+
+// number is so many things in words: their name and how many there are in
+// brackets, or, of one alone, its name.
+func number(things, count string) (name, n string) {
+	if count == "1" {
+		return strings.TrimSuffix(things, "s"), ""
+	}
+	return things, " (" + count + ")"
 }
 
 // roles says how many fasteners of one piece work, are for show and are
@@ -338,7 +355,12 @@ func (w *planner) fastenOne(stage string, c *catalog.Closure, k *plan.Closure) {
 		} else {
 			alone += " on the anvil"
 		}
-		w.add(stage, c.Name, "%s and mark the %s through it%s%s; set them (%s) %s.", w.closed(o, c), what, o.on(plan.Under), w.under(o, c.Index), w.count(o, k), alone).use(k.FastenerIDs(w.sizes)...)
+		name, n := number(what, w.count(o, k))
+		set := "them"
+		if n == "" {
+			set = "it"
+		}
+		w.add(stage, c.Name, "%s and mark the %s through it%s%s; set %s%s %s.", w.closed(o, c), name, o.on(plan.Under), w.under(o, c.Index), set, n, alone).use(k.FastenerIDs(w.sizes)...)
 		return
 	}
 	switch {
@@ -438,7 +460,7 @@ func (o *opening) upper(c *catalog.Closure) plan.Side {
 // markOnce marks what is set once: rivets, through all that lies there, and
 // the eyelets of one piece.
 func (w *planner) markOnce(stage string, o *opening, c *catalog.Closure) {
-	things := text.Plural(c.Notion.Kind)
+	things, _ := number(text.Plural(c.Notion.Kind), w.count(o, &w.p.Closures[c.Index]))
 	marked := false
 	for _, s := range o.find(c.Index, o.upper(c), plan.Works, fastenerKinds...) {
 		at, lines := w.marks(o, &s)
@@ -482,7 +504,11 @@ func (w *planner) markBoth(stage string, o *opening, c *catalog.Closure) {
 		}
 		t.Do += ". " + w.closed(o, c) + " and mark from them" + o.on(plan.Under) + " the " + other + "."
 		if n := &c.Notion; n.Kind == catalog.Snap && n.Attach == "sewn" && n.Spring != "magnet" {
-			t.Do += " The ball half of each goes on the inside of the upper side; a pin through its middle marks the socket half, or press the other side on it."
+			goes := "on the inside of the upper side"
+			if stage == StageFlat && cloths(c.Over) > 1 && o.faced(plan.Over) { // which is not there yet
+				goes = "on the facing of the upper side, before it is put on, on the face that comes to lie inside"
+			}
+			t.Do += " The ball half of each goes " + goes + "; a pin through its middle marks the socket half, or press the other side on it."
 		}
 		t.Lines = lines
 		marked = true
@@ -594,7 +620,7 @@ func (w *planner) cords() {
 			case f.Key == "loop":
 				first = append(first, "make its loop "+w.len(f.Limit)+" round")
 			case f.Key == "ends":
-				first = append(first, "take the knots and toggles off its ends")
+				first = append(first, rules.EndsOff(c))
 			case f.Key == "tacked":
 				first = append(first, "stitch it down midway")
 			}

@@ -3,6 +3,7 @@ package work
 import (
 	"cmp"
 	"fmt"
+	"slices"
 	"strings"
 
 	"placketeer/catalog"
@@ -221,10 +222,17 @@ func (w *planner) fronts() (n int) {
 // cutFronts cuts the pieces of a front, their facings and their flap.
 func (w *planner) cutFronts(o *opening) {
 	over, under := o.any(plan.Over), o.any(plan.Under)
-	if !o.front || over == nil || under == nil {
+	if over == nil || under == nil {
 		return
 	}
 	name := w.g.Closures[o.first].Name
+	if !o.front {
+		if k := o.ownBand(); k != nil {
+			s := &k.Stand
+			w.add(StageCut, name, "Cut the %s of the %s %s wide, for %s finished with %s.", bandsOf(k), o.name, w.made(s.BandCut, false), w.made(s.Band, s.BandKnown), o.seams(s.Seam))
+		}
+		return
+	}
 	at := ""
 	if o.name != "front" && w.fronts() > 1 {
 		at = " of the " + o.name
@@ -236,7 +244,7 @@ func (w *planner) cutFronts(o *opening) {
 	if o.lost() {
 		w.add(StageCut, name, "Cut neither the fronts%s nor their facings before %s: their edge cannot lie where the file puts it.%s", at, Unsettled, side)
 		if flap := o.any(plan.Flap); flap != nil {
-			w.add(StageCut, o.flap.Closure.Name, "Cut the flap%s %s.", at, o.flapLies(flap))
+			w.add(StageCut, o.flap.Closure.Name, "Cut the flap%s%s %s.", at, o.flapLayers(), o.flapLies(flap))
 		}
 		return
 	}
@@ -256,7 +264,7 @@ func (w *planner) cutFronts(o *opening) {
 		w.add(StageCut, k.Closure.Name, "Cut the fly%s of two layers, each %s wide and as long as the run, with %s: it takes the holes and lies behind the edge, %s short of it.", at, w.len(wide), o.seams(k.Stand.Seam), w.len(plan.FlyShort))
 	}
 	if flap := o.any(plan.Flap); flap != nil {
-		w.add(StageCut, o.flap.Closure.Name, "Cut the flap%s %s.", at, o.flapLies(flap))
+		w.add(StageCut, o.flap.Closure.Name, "Cut the flap%s%s %s.", at, o.flapLayers(), o.flapLies(flap))
 	}
 	w.cutFacings(o, name, at, over, under)
 }
@@ -328,6 +336,26 @@ func (o *opening) seams(l measure.Length) string {
 		return "no seam allowances"
 	}
 	return "seams of " + o.len(l)
+}
+
+// flapLayers is of how many layers a flap is cut; "" where it is one.
+func (o *opening) flapLayers() string {
+	switch n := o.flapCut(); {
+	case n == 2:
+		return " of two layers,"
+	case n > 2:
+		return fmt.Sprintf(" of %d layers,", n)
+	}
+	return ""
+}
+
+// flapCut is how many pieces of cloth a flap is cut of: one where it is folded
+// on its edge.
+func (o *opening) flapCut() int {
+	if o.flap.Stand.Construction == "folded" {
+		return 1
+	}
+	return max(1, cloths(o.flap.Closure.Over))
 }
 
 // flapLies says how a flap of its own is cut.
@@ -424,13 +452,17 @@ func (w *planner) edge() {
 				w.flyTask(k.Closure, k)
 			}
 		}
+		var thick []*plan.Closure // one edge is counted once, whatever it carries
 		for _, i := range o.members {
 			k := &w.p.Closures[i]
 			c := k.Closure
 			if k.Zip.Needed || rules.JoinedPiece(c) {
 				continue
 			}
-			w.bulk(StageEdge, c, k)
+			if !slices.ContainsFunc(thick, func(m *plan.Closure) bool { return sameThick(m, k) }) {
+				thick = append(thick, k)
+				w.bulk(StageEdge, c, k)
+			}
 			if k.StitchedEdge() && !c.Flap.Has() {
 				w.stitchEdge(StageEdge, c, k)
 			}
@@ -454,16 +486,16 @@ func (w *planner) band(o *opening) {
 		if under := o.any(plan.Under); under != nil && sameEdge(pc, under) {
 			other = " Sew the other on to " + o.called(under) + " the same way."
 		}
-		w.add(StageEdge, c.Name, "%sew the band%s on to %s %s; folded in half its edge lies %s.%s", cmp.Or(only, "S"), of(c), o.sideName(plan.Over), o.out(inner), o.out(pc.Finished), other)
+		w.add(StageEdge, c.Name, "%sew the band%s on to %s %s; folded in half its edge lies %s.%s", cmp.Or(only, "S"), of(c), o.sideName(plan.Over), o.out(inner), o.out(pc.Finished), other).through(o.lap)
 		return
 	}
 	switch b := o.lap.Folding(o.band()); {
 	case b.Concealed:
 		more := plan.CoverMore
-		w.add(StageEdge, c.Name, "Fold the band%s %s and back, the layer with the holes beneath; let the layer that covers it stand %s beyond it, stitch the inner edge down %s, and tack the two layers together between the holes.", of(c), o.out(pc.Finished), measure.Length(more).TextThin(w.u), o.its(inner))
+		w.add(StageEdge, c.Name, "Fold the band%s %s and back, the layer with the holes beneath; let the layer that covers it stand %s beyond it, stitch the inner edge down %s, and tack the two layers together between the holes.", of(c), o.out(pc.Finished), measure.Length(more).TextThin(w.u), o.its(inner)).through(o.lap)
 		return
 	case b.Tuck > 0:
-		w.add(StageEdge, c.Name, "Fold the band%s %s, its raw edge into the tuck, and stitch the tuck %s from its fold, %s.", of(c), o.out(pc.Finished), o.len(b.Tuck), o.its(inner))
+		w.add(StageEdge, c.Name, "Fold the band%s %s, its raw edge into the tuck, and stitch the tuck %s from its fold, %s.", of(c), o.out(pc.Finished), o.len(b.Tuck), o.its(inner)).through(o.lap)
 		return
 	}
 	turn := ""
@@ -473,7 +505,7 @@ func (w *planner) band(o *opening) {
 		}
 	}
 	if lineAt(pc, plan.StitchLine, inner) != nil {
-		w.add(StageEdge, c.Name, "Fold the band%s %s%s, and stitch its inner edge down %s.", of(c), o.out(pc.Finished), turn, o.its(inner))
+		w.add(StageEdge, c.Name, "Fold the band%s %s%s, and stitch its inner edge down %s.", of(c), o.out(pc.Finished), turn, o.its(inner)).through(o.lap)
 	}
 }
 
@@ -482,8 +514,15 @@ func (w *planner) band(o *opening) {
 func (w *planner) stitchEdge(stage string, c *catalog.Closure, k *plan.Closure) {
 	what := "the fold" + of(c)
 	side := plan.Over
-	if c.Flap.Has() {
+	switch {
+	case c.Flap.Has():
 		what, side = "the edge of the flap", plan.Flap
+	case rules.JoinedPiece(c):
+		what = "the edge of the " + c.Name
+	case plan.IsFront(c) && c.Stand.Construction == "fly": // not that of the fly, which lies behind it
+		what = "the front edge"
+	case c.Stand.Construction == "faced": // a seam, turned
+		what = "the edge" + of(c)
 	}
 	t, with := (*Task)(nil), fmt.Sprintf("needle %s, %s", k.Needle.Use, w.thread(c, plan.JobEdge))
 	hold := "Baste"

@@ -68,3 +68,11 @@ func (w *planner) bulk(stage string, c *catalog.Closure, k *plan.Closure) {
 	t.with(k.Needle.Thick, k.Needle.Point).use(plan.NeedleID(k.Needle.Thick, k.Needle.Point))
 	w.take(t, "", rules.TaskNeedle)
 }
+
+// sameThick says whether the thickest place of two closures is one, and is sewn
+// over alike.
+func sameThick(a, b *plan.Closure) bool {
+	p, q := a.Thick(), b.Thick()
+	return p != nil && q != nil && p.Name == q.Name && p.Cloths == q.Cloths && p.Thick == q.Thick && p.Graded == q.Graded &&
+		a.Needle.Thick == b.Needle.Thick && a.Needle.Point == b.Needle.Point && a.Stitch.Length == b.Stitch.Length
+}
