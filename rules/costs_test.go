@@ -33,6 +33,8 @@ func TestWhatChangesCost(t *testing.T) {
 	}{
 		// 24 + 28 − 3.175 + 12.7 = 61.525 and + 6.35 = 55.175, by 2 mm.
 		{"strip-narrow", edgeCoat, second("closure.front.stand.strip=50 mm"), map[string]float64{"cut the strip 62 mm wide": 3, "cut the strip 56 mm wide": 1.5}, false},
+		// The whole of a band of 40 for 34 of it, a quarter of 6.
+		{"strip-narrow", edgeCoat, along + "|closure.front.stand.construction=band|closure.front.stand.band=40 mm|closure.front.stand.strip=34 mm", map[string]float64{"cut the strip as wide as the band, 40 mm": 1.5}, true},
 		{"strip-second", edgeTwo, second("closure.front.stand.strips.more.width=50 mm"), map[string]float64{"cut the strip of more 56 mm wide": 1.5}, false},
 		// 40 drafted, less 3.175 and half a bar of 1.5875, less 1/4 in: 28.8875.
 		{"strip-second", edgeTwo, hole28 + `closure.front.stand={construction="faced",extension="40 mm",seam="10 mm",strips=[{name="more",from_edge="38 mm"}]}`, map[string]float64{"begin the strip of more 28 mm from the cut edge": 1}, false},
@@ -146,6 +148,9 @@ func TestWhatChangesCost(t *testing.T) {
 
 		{"plaid-phase", edgeCoat, plaid("across=80 mm", "over=30 mm"), map[string]float64{"lay both fronts with a stripe on the centre line": 1, "lay both fronts with the centre midway between two stripes": 2}, false},
 		{"plaid-phase", edgeCoat, "closure.front.where=collar|" + plaid("across=80 mm", "over=30 mm"), map[string]float64{"lay the collar with a stripe at its middle": 1, "lay the collar with the middle between two stripes at its middle": 2}, false},
+		{"plaid-phase", edgeCoat, plaid("across=80 mm", "over=30 mm", "under=10 mm"), map[string]float64{"lay the under front with a stripe 30 mm to the wearer's left of centre": 1, "lay the upper front with a stripe 10 mm to the wearer's left of centre": 2}, false},
+		{"plaid-phase", edgeCoat, "closure.front.where=flap|" + plaid("across=80 mm", "over=30 mm", "under=10 mm"), map[string]float64{"lay the flap with a stripe 10 mm to the wearer's left of its middle": 1}, false},
+		{"plaid-gaps", edgeCoat, strings.ReplaceAll(plaided, "@", "150"), map[string]float64{"space them 1 repeat apart, the last 120 mm above the end": 10}, false},
 		{"plaid-level", edgeCoat, plaid("along=80 mm", "over_along=10 mm", "under_along=20 mm"), map[string]float64{"lay the under front level with the upper": 1, "lay the upper front level with the under": 2}, false},
 		{"plaid-mirror", edgeCoat, "cloth.shell.repeat.even=false|" + plaid("across=80 mm", "cut=mirror"), map[string]float64{"cut the fronts one at a time, the cloth lying the same way": 1}, false},
 		{"plaid-band", edgeCoat, "closure.front.where=flap|" + plaid("across=80 mm", "over=0 mm"), map[string]float64{"cut it on the bias": 1, "match it to the front": 2}, false},
@@ -489,4 +494,58 @@ func TestWhatAThickPlaceCosts(t *testing.T) {
 			t.Errorf("%s: %v, want %v", with, got, want)
 		}
 	}
+}
+
+// What can be tried for any trouble: 5 for each thing that was asked for and could
+// be worked out, 12 for the holes turned, 40 and 45 for those worked otherwise, six
+// smaller fasteners and four larger ones; ours.
+func TestWhatAnyChangeCosts(t *testing.T) {
+	x := costsOf(t, edgeCoat, across+"|closure.front.hole=machine|closure.front.hole_length=28 mm|closure.front.stand.finished=24 mm|closure.front.stand.strip=50 mm|closure.front.stitch=3 mm|closure.front.backing=18L")
+	got, smaller, larger := map[string]float64{}, 0, 0
+	for _, c := range ProposeAny(x, &Finding{}) {
+		got[inInch.ReplaceAllString(c.Says, "")] = c.Cost
+		if n := x.G.Catalog.Notion(c.use()); n != nil && strings.HasPrefix(c.Says, "use ") && n.Kind == catalog.Button {
+			a, b := plan.ShapeOf(n), plan.ShapeOf(&x.C.Notion)
+			if a.Across() < b.Across() || a.Passing() < b.Passing() {
+				smaller++
+			} else {
+				larger++
+			}
+			if a.Across() == b.Across() && a.Passing() == b.Passing() {
+				t.Errorf("%s is as large", n.Name)
+			}
+		}
+	}
+	for says, cost := range map[string]float64{
+		"leave the length of the hole to be worked out": 5, "leave the stitch to be worked out": 5, "leave the width of the strip to be worked out": 5,
+		"leave the backing button to be worked out": 5, "leave the kind of hole to be worked out": 5, "leave the direction of the holes to be worked out": 5,
+		"set the holes along the edge": 12, "cut the strip 62 mm wide": 3,
+	} {
+		if is, said := got[says]; !said || is != cost {
+			t.Errorf("%q costs %v, want %v", says, is, cost)
+		}
+	}
+	if smaller < 6 || larger > 4 {
+		t.Errorf("%d smaller, %d larger", smaller, larger)
+	}
+	if x = costsOf(t, edgeCoat, along); !slices.ContainsFunc(ProposeAny(x, &Finding{}), func(c Change) bool { return c.Says == "set the holes across" && c.Cost == 12 }) {
+		t.Error("holes along are not turned")
+	}
+}
+
+// In place of a button whose shank is too short for layers of 2.5: twice the
+// difference in width, and 2 more for one that is sewn through; a shank of
+// the layers to 6.35 more will do.
+func TestWhatAnotherShankCosts(t *testing.T) {
+	x := costsOf(t, edgeCoat, "closure.front.use=metal-dome-36|closure.front.notion=")
+	costs := map[string]float64{}
+	for _, n := range x.G.Catalog.Notions {
+		if n.Kind != catalog.Button || n.Name == "metal-dome-36" || plan.ForBacking(n) || n.Shank.Has() && (n.Shank.V.MM() < 2.5 || n.Shank.V.MM() > 8.85) {
+			continue
+		}
+		if costs[n.Name] = 2 * math.Abs((plan.AcrossOf(n) - plan.AcrossOf(&x.C.Notion)).MM()); !n.Shank.Has() {
+			costs[n.Name] += 2
+		}
+	}
+	tryCosts(t, "shanks", "use ", Find("shank-rigid").Propose(x, &Finding{}), 8, costs)
 }
