@@ -33,6 +33,8 @@ func TestWhatChangesCost(t *testing.T) {
 	}{
 		// 24 + 28 − 3.175 + 12.7 = 61.525 and + 6.35 = 55.175, by 2 mm.
 		{"strip-narrow", edgeCoat, second("closure.front.stand.strip=50 mm"), map[string]float64{"cut the strip 62 mm wide": 3, "cut the strip 56 mm wide": 1.5}, false},
+		// The whole of a band of 40 for 34 of it, a quarter of 6.
+		{"strip-narrow", edgeCoat, along + "|closure.front.stand.construction=band|closure.front.stand.band=40 mm|closure.front.stand.strip=34 mm", map[string]float64{"cut the strip as wide as the band, 40 mm": 1.5}, true},
 		{"strip-second", edgeTwo, second("closure.front.stand.strips.more.width=50 mm"), map[string]float64{"cut the strip of more 56 mm wide": 1.5}, false},
 		// 40 drafted, less 3.175 and half a bar of 1.5875, less 1/4 in: 28.8875.
 		{"strip-second", edgeTwo, hole28 + `closure.front.stand={construction="faced",extension="40 mm",seam="10 mm",strips=[{name="more",from_edge="38 mm"}]}`, map[string]float64{"begin the strip of more 28 mm from the cut edge": 1}, false},
@@ -70,6 +72,9 @@ func TestWhatChangesCost(t *testing.T) {
 		{"hardware-grip", edgeCoat, hardware("snap", `diameter=15,grip={min="3 mm",max="3 mm"}`), map[string]float64{"pack it with washers or a patch, 1 mm in all": 3}, true},
 		{"hardware-grip", edgeCoat, hardware("snap", `diameter=15,grip={min="3.05 mm",max="3.05 mm"}`), map[string]float64{"pack it with washers or a patch, 1.05 mm in all": 3}, true},
 		{"hardware-post", edgeCoat, hardware("snap", `diameter=15,attach="post",post=7`), map[string]float64{"put one more layer of shell behind it": 6}, true},
+		// 2 × 1.025 + 2.5 to 4: 5.3 is the middle; of 7, 0.95 is over the most.
+		{"hardware-post", edgeCoat, hardware("snap", `diameter=15,attach="post",post=7`) + "|cloth.shell.thickness=1.025 mm", map[string]float64{"take one with 5.3 mm of post": 1.7, "pack it with washers or a patch, 1 mm in all": 3, "put one more layer of shell behind it": 6}, false},
+		{"hardware-post", edgeCoat, hardware("snap", `diameter=15,attach="post",post=4`) + "|cloth.shell.thickness=1.025 mm", map[string]float64{"take one with 5.3 mm of post": 1.3}, false},
 		{"hardware-layers", edgeCoat, hardware("snap", `diameter=15,post=5`) + `|closure.front.over=["shell"]`, map[string]float64{"reinforce the cloth behind it with a patch": 4, "put one more layer of shell behind it": 6}, false},
 		{"hardware-step", edgeCoat, hardware("snap", `diameter=15,post=5`) + "|closure.front.thickness_step=1 mm", map[string]float64{"move it off the seam": 5}, false},
 		// 0.85 of 4; 4.254 to 4.381.
@@ -81,6 +86,8 @@ func TestWhatChangesCost(t *testing.T) {
 		{"shank-thread", edgeCoat, "closure.front.thread_shank=1 mm", map[string]float64{"wind a thread shank of 2.5 mm": 1}, false},
 		// A repair guide for coats: 18 ligne for 36.
 		{"backing-button", edgeCoat, "closure.front.notion.diameter=36L|closure.front.backing=36L", map[string]float64{"take a backing button of 18 ligne": 1}, false},
+		// None is sold that is smaller than a button of 6.
+		{"backing-button", edgeCoat, "closure.front.notion.diameter=6 mm|closure.front.notion.thickness=2 mm|closure.front.backing=6 mm", map[string]float64{"leave the backing button out": 1}, false},
 		{"button-swing", edgeCoat, "machine.swing={min=2,max=4}|closure.front.sewn_by=machine|closure.front.notion.hole_gap=5 mm", map[string]float64{"sew the buttons on by hand": 1}, false},
 		{"button-stitches", edgeCoat, "closure.front.button_stitches=15", map[string]float64{"sew 16 stitches": 1}, false},
 		{"fly-hole", edgeCoat, across + "|closure.front.stand.construction=fly|closure.front.stand.finished=11 mm", map[string]float64{"set the holes along the fly": 1}, false},
@@ -108,6 +115,8 @@ func TestWhatChangesCost(t *testing.T) {
 		{"hook-tape", edgeCoat, hardware("hook", `length=10,pitch=17,eye_pitch=19`), map[string]float64{"take an eye tape of pitch 17 mm": 1}, false},
 		{"hook-edge", edgeCoat, hardware("hook", `length=10,width=6,kind="hook-and-eye"`) + "|closure.front.edge=1 mm", map[string]float64{"set the hooks 3.2 mm from the edge": 1}, false},
 
+		{"hook-edge", edgeCoat, hardware("hook", `length=10,width=6,kind="hook-and-eye"`) + "|closure.front.flap.width=30 mm|closure.front.flap.inset=15 mm", map[string]float64{"set the hooks 3.2 mm from the edge of the flap": 1}, false},
+		{"rows-working", edgeCoat, "closure.front.lap=double|closure.front.rows.distance=60 mm|closure.front.stand.finished=90 mm|closure.front.rows.working=5", map[string]float64{"lay out 5 rows": 10, "let 4 rows button": 1}, false},
 		// Half of 24; each column moves.
 		{"rows-touch", edgeCoat, along + "|closure.front.lap=double|closure.front.rows.distance=10 mm", map[string]float64{"set the column 12 mm from the centre line (distance)": 4}, true},
 		{"rows-touch", edgeCoat, along + "|closure.front.lap=double|closure.front.rows.top=12 mm|closure.front.rows.bottom=9 mm", map[string]float64{"set the column 12 mm from the centre line (bottom)": 6}, true},
@@ -129,12 +138,19 @@ func TestWhatChangesCost(t *testing.T) {
 		// 600 − 10 = 590: 23 1/2 in are 596.9; a tenth of what it is longer.
 		{"zip-length", edgeZip, "closure.zip.run.first=10 mm|closure.zip.zip_length=576.9 mm", map[string]float64{"buy the zip of 596.9 mm": 2}, false},
 		// 14 + 3.175.
+		// Of those sold, 24 in, 609.6, is the next over 600 − 13.
+		{"zip-length", edgeZip, "closure.zip.use=moulded-5-separating|closure.zip.notion=|closure.zip.zip_length=559.6 mm", map[string]float64{"buy the zip of 609.6 mm": 5}, false},
+		{"zip-sold", edgeZip, "closure.zip.use=moulded-5-separating|closure.zip.notion=|closure.zip.zip_length=600 mm", map[string]float64{"buy the zip of 609.6 mm": 1}, false},
+		{"zip-sold", edgeZip, "closure.zip.use=moulded-5-separating|closure.zip.notion=|closure.zip.zip_length=559.6 mm", map[string]float64{"buy the zip of 609.6 mm": 1}, false},
 		{"zip-length", inInches(edgeZip), "closure.zip.run.first=10 mm|closure.zip.zip_length=576.9 mm", map[string]float64{"buy the zip of 23 1/2 in (597 mm)": 2}, false},
 		{"zip-fly", edgeZip, "closure.snaps.flap.inset=|closure.snaps.flap.width=12 mm", map[string]float64{"make the flap 18 mm from the middle of the zip": 2}, false},
 		{"zip-seam", edgeZip, "closure.zip.stand.seam=7 mm", map[string]float64{"cut the seam allowance 8 mm": 1}, false},
 
 		{"plaid-phase", edgeCoat, plaid("across=80 mm", "over=30 mm"), map[string]float64{"lay both fronts with a stripe on the centre line": 1, "lay both fronts with the centre midway between two stripes": 2}, false},
 		{"plaid-phase", edgeCoat, "closure.front.where=collar|" + plaid("across=80 mm", "over=30 mm"), map[string]float64{"lay the collar with a stripe at its middle": 1, "lay the collar with the middle between two stripes at its middle": 2}, false},
+		{"plaid-phase", edgeCoat, plaid("across=80 mm", "over=30 mm", "under=10 mm"), map[string]float64{"lay the under front with a stripe 30 mm to the wearer's left of centre": 1, "lay the upper front with a stripe 10 mm to the wearer's left of centre": 2}, false},
+		{"plaid-phase", edgeCoat, "closure.front.where=flap|" + plaid("across=80 mm", "over=30 mm", "under=10 mm"), map[string]float64{"lay the flap with a stripe 10 mm to the wearer's left of its middle": 1}, false},
+		{"plaid-gaps", edgeCoat, strings.ReplaceAll(plaided, "@", "150"), map[string]float64{"space them 1 repeat apart, the last 120 mm above the end": 10}, false},
 		{"plaid-level", edgeCoat, plaid("along=80 mm", "over_along=10 mm", "under_along=20 mm"), map[string]float64{"lay the under front level with the upper": 1, "lay the upper front level with the under": 2}, false},
 		{"plaid-mirror", edgeCoat, "cloth.shell.repeat.even=false|" + plaid("across=80 mm", "cut=mirror"), map[string]float64{"cut the fronts one at a time, the cloth lying the same way": 1}, false},
 		{"plaid-band", edgeCoat, "closure.front.where=flap|" + plaid("across=80 mm", "over=0 mm"), map[string]float64{"cut it on the bias": 1, "match it to the front": 2}, false},
@@ -149,6 +165,8 @@ func TestWhatChangesCost(t *testing.T) {
 		{"safety-cord-low", edgeChild, "market=eu|cord.cord.drawn_in=320 mm", map[string]float64{"cut the ends until 280 mm hang out, drawn in": 4}, false},
 		{"safety-cord-top", edgeChild, "market=eu|age=9|cord.cord.at=hood|cord.cord.free_end=75 mm", map[string]float64{"cut the free ends to 0 mm": 7.5}, false},
 		{"safety-cord-top", edgeChild, "market=eu|age=9|cord.cord.at=hood|cord.cord.free_end=0|cord.cord.loop=200 mm", map[string]float64{"make the loop 150 mm round": 2}, false},
+		{"safety-cord-low", edgeChild, "cord.cord.ends=toggle", map[string]float64{"leave the ends plain": 1}, false},
+		{"safety-cord-low", edgeChild, "cord.cord.tacked=false", map[string]float64{"stitch the cord down midway": 1}, false},
 		{"safety-cord-top", edgeChild, "cord.cord.at=hood", map[string]float64{"take the cord out and close with elastic": 5, "take the cord out and close with snaps": 6}, false},
 	} {
 		if Find(c.rule) == nil {
@@ -456,4 +474,78 @@ func TestWhereARunMeetsItsRepeat(t *testing.T) {
 			t.Errorf("%+v, %d and %d: %+v, want %+v", c.r, c.first, c.last, got, c.want)
 		}
 	}
+}
+
+// What makes the thickest place thinner: a raw edge left flat costs 2, a seam
+// pressed open 1, ours.
+func TestWhatAThickPlaceCosts(t *testing.T) {
+	const clear = `closure.front.run.clear=[{name="waist",from=100,to=120,pressed="one-side"}]`
+	for with, want := range map[string]map[string]float64{
+		"closure.front.run.hem=40 mm|closure.front.run.hem_under=10 mm": {"overcast the hem's raw edge and do not turn it in": 2},
+		"closure.front.run.hem=40 mm|closure.front.run.hem_under=0 mm":  {},
+		clear: {"press the waist open": 1},
+		clear + "|closure.front.run.hem=40 mm|closure.front.run.hem_under=10 mm": {"press the waist open": 1, "overcast the hem's raw edge and do not turn it in": 2},
+	} {
+		got := map[string]float64{}
+		for _, c := range Find("place-thick").Propose(costsOf(t, edgeCoat, with), &Finding{}) {
+			got[c.Says] = c.Cost
+		}
+		if !maps.Equal(got, want) {
+			t.Errorf("%s: %v, want %v", with, got, want)
+		}
+	}
+}
+
+// What can be tried for any trouble: 5 for each thing that was asked for and could
+// be worked out, 12 for the holes turned, 40 and 45 for those worked otherwise, six
+// smaller fasteners and four larger ones; ours.
+func TestWhatAnyChangeCosts(t *testing.T) {
+	x := costsOf(t, edgeCoat, across+"|closure.front.hole=machine|closure.front.hole_length=28 mm|closure.front.stand.finished=24 mm|closure.front.stand.strip=50 mm|closure.front.stitch=3 mm|closure.front.backing=18L")
+	got, smaller, larger := map[string]float64{}, 0, 0
+	for _, c := range ProposeAny(x, &Finding{}) {
+		got[inInch.ReplaceAllString(c.Says, "")] = c.Cost
+		if n := x.G.Catalog.Notion(c.use()); n != nil && strings.HasPrefix(c.Says, "use ") && n.Kind == catalog.Button {
+			a, b := plan.ShapeOf(n), plan.ShapeOf(&x.C.Notion)
+			if a.Across() < b.Across() || a.Passing() < b.Passing() {
+				smaller++
+			} else {
+				larger++
+			}
+			if a.Across() == b.Across() && a.Passing() == b.Passing() {
+				t.Errorf("%s is as large", n.Name)
+			}
+		}
+	}
+	for says, cost := range map[string]float64{
+		"leave the length of the hole to be worked out": 5, "leave the stitch to be worked out": 5, "leave the width of the strip to be worked out": 5,
+		"leave the backing button to be worked out": 5, "leave the kind of hole to be worked out": 5, "leave the direction of the holes to be worked out": 5,
+		"set the holes along the edge": 12, "cut the strip 62 mm wide": 3,
+	} {
+		if is, said := got[says]; !said || is != cost {
+			t.Errorf("%q costs %v, want %v", says, is, cost)
+		}
+	}
+	if smaller < 6 || larger > 4 {
+		t.Errorf("%d smaller, %d larger", smaller, larger)
+	}
+	if x = costsOf(t, edgeCoat, along); !slices.ContainsFunc(ProposeAny(x, &Finding{}), func(c Change) bool { return c.Says == "set the holes across" && c.Cost == 12 }) {
+		t.Error("holes along are not turned")
+	}
+}
+
+// In place of a button whose shank is too short for layers of 2.5: twice the
+// difference in width, and 2 more for one that is sewn through; a shank of
+// the layers to 6.35 more will do.
+func TestWhatAnotherShankCosts(t *testing.T) {
+	x := costsOf(t, edgeCoat, "closure.front.use=metal-dome-36|closure.front.notion=")
+	costs := map[string]float64{}
+	for _, n := range x.G.Catalog.Notions {
+		if n.Kind != catalog.Button || n.Name == "metal-dome-36" || plan.ForBacking(n) || n.Shank.Has() && (n.Shank.V.MM() < 2.5 || n.Shank.V.MM() > 8.85) {
+			continue
+		}
+		if costs[n.Name] = 2 * math.Abs((plan.AcrossOf(n) - plan.AcrossOf(&x.C.Notion)).MM()); !n.Shank.Has() {
+			costs[n.Name] += 2
+		}
+	}
+	tryCosts(t, "shanks", "use ", Find("shank-rigid").Propose(x, &Finding{}), 8, costs)
 }

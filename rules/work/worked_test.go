@@ -1,6 +1,7 @@
 package work
 
 import (
+	"maps"
 	"regexp"
 	"strings"
 	"testing"
@@ -165,6 +166,44 @@ func TestMetres(t *testing.T) {
 	for l, want := range map[measure.Length]string{100 * measure.Metre: "100.0 m (109.4 yd)", measure.Yard: "0.9 m (1.0 yd)", 0: "0.0 m (0.0 yd)"} {
 		if got := Metres(l, measure.MM); got != want {
 			t.Errorf("%v: %q, want %q", l, got, want)
+		}
+	}
+}
+
+// What the fronts are cut to, by hand: a faced edge at 25 with its seam of 10 is
+// 35 beyond the centre line, its facing of 70 inside it 25 + 70 + 10; where the file
+// does not say, as far as a hole of 25 that begins 3.175 outside the line and 6.35
+// more. A band lies with its middle on the line: the front ends half of it inside
+// and is cut a seam wider, and the band twice its width, two seams and a fold of
+// 2.
+func TestCutsOfFronts(t *testing.T) {
+	const stand = "closure.front.stand."
+	for _, c := range []struct {
+		with []string
+		want map[string]measure.Length // µm
+	}{
+		{[]string{stand + "construction=faced", stand + "finished=25 mm", stand + "seam=10 mm", stand + "facing=70 mm"},
+			map[string]measure.Length{"both fronts, beyond the centre line": 35000, "both fronts, facing": 105000}},
+		{[]string{stand + "construction=faced", stand + "finished=25 mm", stand + "seam=10 mm", "closure.front.direction=across", "closure.front.hole_length=25 mm"},
+			map[string]measure.Length{"both fronts, beyond the centre line": 35000, "both fronts, facing, at least": 63175}},
+		{[]string{stand + "construction=band", stand + "band=40 mm", stand + "seam=10 mm"},
+			map[string]measure.Length{"both fronts, inside the centre line": 10000, "bands": 102000}},
+		{[]string{stand + "construction=band", stand + "band=20.002 mm", stand + "seam=10 mm"},
+			map[string]measure.Length{"both fronts, inside the centre line": 1, "bands": 62004}},
+		{[]string{stand + "construction=band", stand + "band=20 mm", stand + "seam=10 mm"},
+			map[string]measure.Length{"bands": 62000}},
+		{[]string{stand + "construction=band", stand + "band=19.998 mm", stand + "seam=10 mm"},
+			map[string]measure.Length{"both fronts, beyond the centre line": 1, "bands": 61996}},
+	} {
+		p := rules.Plan(trial.Read(t, workedCoat, c.with...))
+		got := map[string]measure.Length{}
+		for _, x := range Cuts(p, []int{0}) {
+			if got[x.What] = x.Wide / measure.Micrometre; x.Pieces != 2 {
+				t.Errorf("%v: %d of %s", c.with, x.Pieces, x.What)
+			}
+		}
+		if !maps.Equal(got, c.want) {
+			t.Errorf("%v: %v, want %v", c.with, got, c.want)
 		}
 	}
 }
