@@ -84,7 +84,6 @@ var others = map[string]string{
 	"hook-tape conflict":      "one hook fewer",
 	"first-high conflict":     "within a range it moves by marks, and a run that cannot be laid out has no first",
 	"zip-fly caution":         "of a stand of which nothing is left another rule speaks alone",
-	"hole-edge caution":       "of a stand of which nothing is left another rule speaks alone",
 	"rows-touch conflict":     "a large button has holes by another rule",
 	"zip-clear conflict":      "fasteners move by marks",
 	"backing-button caution":  "as large as the button is too large; the figure named is the half of it",

@@ -167,6 +167,7 @@ var (
 	backingSaid = regexp.MustCompile(`backing button of (\S+) ligne behind`)
 	behindSaid  = regexp.MustCompile(`behind each that fastens, (\d+) in all`)
 	madeSaid    = regexp.MustCompile(`^(?:Sew|Set) the .*\((\d+)[:)]`)
+	oneSaid     = regexp.MustCompile(`^(?:Sew the (?:\w+ )?(?:button|toggle|hook|snap|frog) |Set the (?:\w+ )?(?:snap|tack button|cap|stud|rivet)\b)`)
 )
 
 // lawSix are the faults of a list of goods against the tasks of a garment.
@@ -311,8 +312,11 @@ func unsold(p *rules.Planned, x *plan.Good) string {
 func counts(p *rules.Planned, buy plan.Goods, size int, tasks []work.Task) (faults []string) {
 	made := map[plan.GoodID]int{}
 	for _, t := range tasks {
-		if m := madeSaid.FindStringSubmatch(t.Do); m != nil && t.Stage != work.StageBuy {
-			n, _ := strconv.Atoi(m[1])
+		if m := madeSaid.FindStringSubmatch(t.Do); (m != nil || oneSaid.MatchString(t.Do)) && t.Stage != work.StageBuy {
+			n := 1 // of one no number is said
+			if m != nil {
+				n, _ = strconv.Atoi(m[1])
+			}
 			behind := n // backing buttons, of a double front fewer
 			if m := behindSaid.FindStringSubmatch(t.Do); m != nil {
 				behind, _ = strconv.Atoi(m[1])
