@@ -213,7 +213,9 @@ func (x *Context) sewnByBasis() plan.Basis {
 }
 
 // guess marks a thickness that is an estimate, or that a sample gave.
-func (x *Context) guess(s *plan.Stack) string { return known(s.Sampled(), s.Estimated, s.Thick, s.Tol, x.U) }
+func (x *Context) guess(s *plan.Stack) string {
+	return known(s.Sampled(), s.Estimated, s.Thick, s.Tol, x.U)
+}
 
 // guessPressed is guess of the thickness pressed.
 func (x *Context) guessPressed(s *plan.Stack) string {
