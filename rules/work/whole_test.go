@@ -34,7 +34,7 @@ count = 1
 // the work). The thread for it is bought.
 func TestEdgeOfASmallPieceIsStitched(t *testing.T) {
 	waxed := strings.Replace(tabbed, "%", "waxed-duck", 1)
-	after(t, waxed, "stitched, then set", "the edge of the collar tab and stitch it 3 mm", "Set the snap caps of the collar tab")
+	after(t, waxed, "stitched, then set", "the edge of the collar tab and stitch it 3 mm", "Set the snap cap of the collar tab")
 	after(t, waxed, "stitched, then joined", "the edge of the collar tab and stitch it 3 mm", "Only now join the collar tab")
 	told(t, list(written(t, waxed)), "Thread for edges", true)
 	asked := strings.NewReplacer("%", "melton", "finished = 20", "finished = 20\ntopstitch = 5").Replace(tabbed)
