@@ -323,6 +323,9 @@ func (w *planner) under(o *opening, closure int) string {
 	if len(parts) == 0 {
 		return ""
 	}
+	if w.count(o, &w.p.Closures[closure]) == "1" {
+		return "; it comes to lie " + text.And(parts...)
+	}
 	return "; they come to lie " + text.And(parts...)
 }
 
