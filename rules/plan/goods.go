@@ -177,6 +177,9 @@ func (p *Plan) StripPieces(closure, n, size int) CutPiece {
 	if k.Patch(size) {
 		out.Length = min(out.Length, k.PatchLength())
 	}
+	if times, by := p.Carried(closure, n, size); by >= 0 {
+		out.N -= c.Pieces * times
+	}
 	return out
 }
 
@@ -802,7 +805,9 @@ func (l *goodsList) interfacings() {
 			}
 			x := l.good(id, GoodInterfacing, GoodUse{i, JobStrip}, begin)
 			for s := range g.Sizes {
-				x.Cut[s] = append(x.Cut[s], l.p.StripPieces(i, n, s))
+				if piece := l.p.StripPieces(i, n, s); piece.N > 0 { // else another's carries it
+					x.Cut[s] = append(x.Cut[s], piece)
+				}
 			}
 		}
 		for _, cl := range g.Cloths {

@@ -1,6 +1,8 @@
 package plan
 
 import (
+	"slices"
+
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
 )
@@ -76,6 +78,7 @@ type Area struct {
 	Name           string // of interfacing and of a clear zone, as in the file
 	OutFrom, OutTo measure.Length
 	From, To       measure.Length
+	Closure        int8 // of interfacing: whose strip it is
 }
 
 // AreaKind is what an area is.
@@ -526,6 +529,7 @@ func (o *opening) lay(pc *Piece, side Side, size int) {
 	for _, i := range o.members {
 		pc.interfacing(o, i, size, run)
 	}
+	pc.carry(o)
 	pc.facing(o, e, run)
 	for _, i := range o.members {
 		pc.patches(o, i, size)
@@ -541,14 +545,14 @@ func (o *opening) lay(pc *Piece, side Side, size int) {
 	for _, i := range o.members {
 		for _, z := range o.p.Closures[i].Closure.Run.Clears {
 			if from, to := z.From.At(size).V, min(z.To.At(size).V, run); from <= to {
-				pc.Areas = append(pc.Areas, Area{ClearArea, Over, z.Name, inner, pc.Finished, from, to})
+				pc.Areas = append(pc.Areas, Area{ClearArea, Over, z.Name, inner, pc.Finished, from, to, 0})
 			}
 		}
 	}
 	// A flap is sewn shut at its ends: the hem is that of the fronts.
 	if hem := o.hem(size); hem > 0 && hem < run && side != Flap {
 		pc.across(TurnUpLine, inner, run-hem)
-		pc.Areas = append(pc.Areas, Area{TurnUpArea, Over, "", inner, pc.Finished, run - hem, run})
+		pc.Areas = append(pc.Areas, Area{TurnUpArea, Over, "", inner, pc.Finished, run - hem, run, 0})
 	}
 	pc.stripes(o, inner, run)
 }
@@ -724,12 +728,109 @@ func (pc *Piece) interfacing(o *opening, i, size int, run measure.Length) {
 	}
 }
 
+// carry leaves out the strips that lie whole within a strip of the same
+// interfacing of another closure: the layers have it once, and that one carries
+// both.
+func (pc *Piece) carry(o *opening) {
+	if len(o.members) == 1 || len(pc.Areas) < 2 {
+		return
+	}
+	all := pc.Areas
+	pc.Areas = make([]Area, 0, cap(all))
+	for i := range all {
+		if !slices.ContainsFunc(all, func(by Area) bool { return o.carries(&by, &all[i]) }) {
+			pc.Areas = append(pc.Areas, all[i])
+		}
+	}
+}
+
+// carries says whether one strip does for another that lies on it; of two alike
+// the first does.
+func (o *opening) carries(by, a *Area) bool {
+	if by.Closure == a.Closure || by.Name != a.Name || by.Layer != a.Layer || o.times(by) < o.times(a) {
+		return false
+	}
+	if by.OutFrom > a.OutFrom || by.OutTo < a.OutTo || by.From > a.From || by.To < a.To {
+		return false
+	}
+	alike := by.OutFrom == a.OutFrom && by.OutTo == a.OutTo && by.From == a.From && by.To == a.To && o.times(by) == o.times(a)
+	return !alike || by.Closure < a.Closure
+}
+
+// times is how often the layers have the interfacing of a strip.
+func (o *opening) times(a *Area) int {
+	for n := range o.p.Closures[a.Closure].Support.Strips {
+		if x := &o.p.Closures[a.Closure].Support.Strips[n]; x.Name == a.Name {
+			if a.Layer == Under {
+				return x.Under
+			}
+			return x.Over
+		}
+	}
+	return 0
+}
+
+// Carried is how often the nth strip of closure i need not be cut, since a strip
+// of another closure of the opening carries it, and the closure that does, -1
+// where none does.
+func (p *Plan) Carried(i, n, size int) (times, by int) {
+	x := &p.Closures[i].Support.Strips[n]
+	if !p.shared(i, x) {
+		return 0, -1
+	}
+	by = -1
+	pieces := p.PiecesOf(i, size)
+	for j := range pieces {
+		pc := &pieces[j]
+		for k := range pc.Areas {
+			if a := &pc.Areas[k]; a.Kind == InterfacingArea && a.Name == x.Name && int(a.Closure) != i && !pc.hasStrip(i, x.Name) && pc.holds(p, i, x) {
+				by = int(a.Closure)
+				if a.Layer == Under {
+					times += x.Under
+				} else {
+					times += x.Over
+				}
+				break
+			}
+		}
+	}
+	return times, by
+}
+
+// shared says whether another closure of the opening has strips of the same
+// interfacing.
+func (p *Plan) shared(i int, x *Strip) bool {
+	name := p.Garment.Closures[i].OpeningName()
+	for j := range p.Closures {
+		if j != i && p.Garment.Closures[j].OpeningName() == name && slices.ContainsFunc(p.Closures[j].Support.Strips, func(y Strip) bool { return y.Name == x.Name }) {
+			return true
+		}
+	}
+	return false
+}
+
+// hasStrip says whether a strip of that closure lies on the piece.
+func (pc *Piece) hasStrip(i int, name string) bool {
+	return slices.ContainsFunc(pc.Areas, func(a Area) bool {
+		return a.Kind == InterfacingArea && int(a.Closure) == i && a.Name == name
+	})
+}
+
+// holds says whether the strip of a closure lies on such a piece, or is carried
+// there.
+func (pc *Piece) holds(p *Plan, i int, x *Strip) bool {
+	if pc.Side == Under {
+		return x.Under > 0
+	}
+	return x.Over > 0 && p.Garment.Closures[i].Flap.Has() == (pc.Side == Flap)
+}
+
 // strip is where one interfacing of a closure lies.
 func (pc *Piece) strip(o *opening, i, size int, run measure.Length, x *Strip) Area {
 	k := &o.p.Closures[i]
 	c, s := k.Closure, &k.Support
 	own := c.Flap.Has()
-	a := Area{Kind: InterfacingArea, Layer: Over, Name: x.Name, To: run}
+	a := Area{Kind: InterfacingArea, Layer: Over, Name: x.Name, To: run, Closure: int8(i)}
 	if pc.Side == Under {
 		a.Layer = Under
 	}
@@ -769,10 +870,10 @@ func (pc *Piece) facing(o *opening, e edge, run measure.Length) {
 	}
 	st := &e.from.Stand
 	if e.from == o.lap && LapOf(o.lap.Closure) != "double" && !o.lap.Apart() && (st.Construction == "folded" || st.Construction == "band") {
-		pc.Areas = append(pc.Areas, Area{FacingArea, Over, "", e.finished - st.Band, e.finished, 0, run})
+		pc.Areas = append(pc.Areas, Area{FacingArea, Over, "", e.finished - st.Band, e.finished, 0, run, 0})
 	}
 	if o.faced && -o.facing < e.finished {
-		pc.Areas = append(pc.Areas, Area{FacingArea, Over, "", -o.facing, e.finished, 0, run})
+		pc.Areas = append(pc.Areas, Area{FacingArea, Over, "", -o.facing, e.finished, 0, run, 0})
 	}
 
 }
@@ -785,7 +886,7 @@ func (pc *Piece) patches(o *opening, i, size int) {
 	}
 	at := -k.Closure.Inset.V
 	for _, y := range k.Sizes[size].Positions {
-		pc.Areas = append(pc.Areas, Area{PatchArea, Over, "", at - PatchHalf, at + PatchHalf, y - patchAlong/2, y + patchAlong/2})
+		pc.Areas = append(pc.Areas, Area{PatchArea, Over, "", at - PatchHalf, at + PatchHalf, y - patchAlong/2, y + patchAlong/2, 0})
 	}
 }
 
@@ -799,7 +900,7 @@ func (pc *Piece) frogs(o *opening, i, size int) {
 	}
 	half := max(k.Reach.Rim, k.cord())
 	for _, y := range k.Sizes[size].Positions {
-		pc.Areas = append(pc.Areas, Area{FrogArea, Over, "", -n.Length.V, min(0, pc.Finished), y - half, y + half})
+		pc.Areas = append(pc.Areas, Area{FrogArea, Over, "", -n.Length.V, min(0, pc.Finished), y - half, y + half, 0})
 	}
 }
 

@@ -57,7 +57,15 @@ func (w *working) support() {
 	if u.Given {
 		verb = "yours is"
 	}
-	says += fmt.Sprintf("; %s %s wide%s", verb, w.made(u.Strip, u.AsTold()), w.lies())
+	cut, by := w.cutOf()
+	switch {
+	case by != nil && cut == 0:
+		says += fmt.Sprintf("; a strip %s wide lies within that of the %s, %s wide, which carries it: cut none", w.made(u.Strip, u.AsTold()), by.Name, w.s(w.x.P.Closures[by.Index].Support.Strip))
+	case by != nil:
+		says += fmt.Sprintf("; %s %s wide%s; elsewhere that of the %s carries it", verb, w.made(u.Strip, u.AsTold()), w.lies(), by.Name)
+	default:
+		says += fmt.Sprintf("; %s %s wide%s", verb, w.made(u.Strip, u.AsTold()), w.lies())
+	}
 	if u.Placed {
 		says += fmt.Sprintf("; %s inside the line of the holes is the least", w.s(u.Reach))
 	}
@@ -80,6 +88,9 @@ func (w *working) support() {
 			}
 		}
 	}
+	if by != nil && cut == 0 {
+		return
+	}
 	if u.Across == 0 || u.Length == 0 {
 		st := w.say(TopicGoods, "goods-narrow", "how much interfacing to buy is not worked out")
 		switch {
@@ -96,19 +107,39 @@ func (w *working) support() {
 	if k.Patch(0) {
 		l := min(u.Length, k.PatchLength())
 		w.say(TopicGoods, "goods-narrow", "one fastener alone: %d patches %s wide and %s + %s above and below = %s long",
-			u.Pieces, w.s(u.Strip), w.s(2*max(k.Reach.Up, k.Reach.Down)), w.s(plan.PatchMargin), w.t(l))
+			cut, w.s(u.Strip), w.s(2*max(k.Reach.Up, k.Reach.Down)), w.s(plan.PatchMargin), w.t(l))
 		return
 	}
 	shrink := ""
 	if s := u.Interfacing.Shrink.Or(0); s > 0 {
 		shrink = fmt.Sprintf(" ÷ (1 − %s for shrinking)", measure.Percent(s))
 	}
-	strips := text.Count(u.Pieces, "strip") + " take"
-	if u.Pieces == 1 {
+	strips := text.Count(cut, "strip") + " take"
+	if cut == 1 {
 		strips += "s"
 	}
+	cloth := u.Cloth
+	if by != nil {
+		_, cloth = plan.Strips(cut, u.Strip, u.Length, u.Interfacing.Width.V, u.Interfacing.Shrink.Or(0))
+	}
 	w.say(TopicGoods, "goods-narrow", "goods %s wide ÷ strip %s = %d side by side; %s %s, %s long%s: %s, for this closure alone",
-		w.s(u.Interfacing.Width.V), w.s(u.Strip), u.Across, strips, text.Count(plan.CeilDiv(u.Pieces, u.Across), "row"), w.s(u.Length), shrink, w.t(u.Cloth))
+		w.s(u.Interfacing.Width.V), w.s(u.Strip), u.Across, strips, text.Count(plan.CeilDiv(cut, u.Across), "row"), w.s(u.Length), shrink, w.t(cloth))
+}
+
+// cutOf is how many of the closure's first strip are cut, and whose strip
+// carries the others.
+func (w *working) cutOf() (n int, by *catalog.Closure) {
+	u := &w.x.K.Support
+	if len(u.Strips) == 0 {
+		return u.Pieces, nil
+	}
+	for z := range w.x.G.Sizes {
+		if _, j := w.x.P.Carried(w.x.C.Index, 0, z); j >= 0 {
+			by = &w.x.G.Closures[j]
+		}
+		n = max(n, w.x.P.StripPieces(w.x.C.Index, 0, z).N)
+	}
+	return n, by
 }
 
 // reaches adds up a strip that passes something that lies so far inside where
@@ -218,6 +249,13 @@ func (w *planner) cutStrip(i, s int, c *catalog.Closure, k *plan.Closure) {
 		twice = " It lies twice in your stack: one for each of its two layers."
 		if x.Over > 2 || x.Under > 2 {
 			twice = " It lies several times in your stack: one for each of its layers."
+		}
+	}
+	for j := range w.p.Closures {
+		for m := range w.p.Closures[j].Support.Strips {
+			if _, by := w.p.Carried(j, m, w.sizes[0]); by == i && w.p.Closures[j].Support.Strips[m].Name == x.Name {
+				twice += fmt.Sprintf(" It carries the %s too.", w.g.Closures[j].Name)
+			}
 		}
 	}
 	t := w.add(StageCut, c.Name, "Cut %s of %s for the %s, %s wide%s.%s", piecesOf(n, what), w.interfacing(x.Interfacing), c.Name, w.made(x.Width, x.Given), long, twice)

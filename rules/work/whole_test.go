@@ -193,3 +193,93 @@ func TestHoleInLeatherIsInTheWorking(t *testing.T) {
 	}
 	told(t, strings.Join(all, "\n"), "hole in leather: there is no published rule; it is listed with 3.6 mm", true)
 }
+
+const twofold = `garment = "Hard duffel (invented)"
+units = "mm"
+[cloth.shell]
+use = "melton"
+[interfacing.canvas]
+use = "hair-canvas"
+width = 900
+[interfacing.stay]
+use = "silesia"
+width = 900
+[[closure]]
+name = "toggles"
+opening = "front"
+use = "toggle-horn-60"
+inset = 75
+over = ["shell", "canvas", "shell"]
+under = ["shell", "canvas", "shell"]
+[closure.stand]
+construction = "faced"
+finished = 40
+strip = 145
+[closure.run]
+length = 800
+first = 100
+last = 300
+count = 4
+[[closure]]
+name = "snaps"
+opening = "front"
+behind = "toggles"
+use = "sewn-snap-21"
+over = ["shell", "canvas", "shell"]
+under = ["shell", "canvas", "shell"]
+[closure.stand]
+construction = "faced"
+finished = 40
+strip = 65
+[closure.run]
+length = 800
+first = 50
+last = 250
+count = 5
+`
+
+// Layers that have an interfacing once have it once: of two closures of one edge
+// the wider strip, 145 mm from the edge, carries what the narrower, 65 mm from
+// the same edge, would; it alone is cut, bought and laid (geometry: 40 to −25 lies
+// within 40 to −105). Strips of two interfacings, and one that the other does not
+// cover, are both cut.
+func TestAStripCarriesAnother(t *testing.T) {
+	p := written(t, twofold)
+	done := list(p)
+	told(t, done, "Cut 2 strips of the canvas interfacing for the toggles, 145 mm", true)
+	told(t, done, "It carries the snaps too.", true)
+	told(t, done, "interfacing for the snaps", false)
+	told(t, done, "Baste the canvas interfacing to both fronts, 145 mm", true)
+	told(t, done, "canvas interfacing to both fronts, 65 mm", false)
+	for i, want := range []int{2, 0} { // on either front
+		if got := p.StripPieces(i, 0, 0); got.N != want {
+			t.Errorf("%s: %d strips are cut, want %d", p.Garment.Closures[i].Name, got.N, want)
+		}
+	}
+	areas := 0
+	for _, pc := range p.PiecesOf(0, 0) {
+		for _, a := range pc.Areas {
+			if a.Kind == plan.InterfacingArea {
+				areas++
+			}
+		}
+	}
+	if areas != 2 {
+		t.Errorf("%d strips are laid on the two fronts", areas)
+	}
+	for what, text := range map[string]string{
+		"another interfacing":     strings.Replace(twofold, "behind = \"toggles\"\nuse = \"sewn-snap-21\"\nover = [\"shell\", \"canvas\", \"shell\"]\nunder = [\"shell\", \"canvas\", \"shell\"]", "behind = \"toggles\"\nuse = \"sewn-snap-21\"\nover = [\"shell\", \"stay\", \"shell\"]\nunder = [\"shell\", \"stay\", \"shell\"]", 1),
+		"one that is not covered": strings.Replace(twofold, "strip = 65", "strip = 150", 1),
+	} {
+		p := written(t, text)
+		for i := range p.Closures {
+			n, want := p.StripPieces(i, 0, 0).N, 2
+			if strings.HasPrefix(what, "one") && i == 0 {
+				want = 0 // 40 to −105 lies within 40 to −110
+			}
+			if n != want {
+				t.Errorf("%s: %d strips for the %s, want %d", what, n, p.Garment.Closures[i].Name, want)
+			}
+		}
+	}
+}
