@@ -107,7 +107,7 @@ func TestCompareIsADifference(t *testing.T) {
 // moves nothing.
 func TestCompareByName(t *testing.T) {
 	closure := func(name string) string {
-		return "[[closure]]\nname = \"" + name + "\"\nuse = \"horn-30\"\nover = [\"shell\", \"shell\"]\n[closure.run]\nlength = { SIZES }\nfirst = 2\nlast = 4\ncount = 5\n"
+		return "[[closure]]\nname = \"" + name + "\"\nopening = \"" + name + "\"\nuse = \"horn-30\"\nover = [\"shell\", \"shell\"]\n[closure.run]\nlength = { SIZES }\nfirst = 2\nlast = 4\ncount = 5\n"
 	}
 	read := func(names, sizes string, closures ...string) *rules.Planned {
 		text := "garment = \"Quay coat (invented)\"\nunits = \"in\"\n[sizes]\nnames = [" + names + "]\n[cloth.shell]\nuse = \"melton\"\n"
