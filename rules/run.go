@@ -410,7 +410,7 @@ var runRules = []*Rule{
 				switch {
 				case s.Last < least && least == x.K.EndReach() && least > d/2:
 					have, need := x.Short(s.Last, least)
-					x.report(Conflict, path, atLeast(s.Last, least).on(plan.DownBasis(x.C, x.K), plan.EndBasis(x.C, x.K, "last", i)), "the last %s lies %s above the end, but its hole reaches %s below it: it would run into the edge", text.One(x.C.Notion.Kind), have, x.endAt(need, "last", s)).Line("the last lies %s above the end, its hole reaches %s down", have, need)
+					x.report(Conflict, path, atLeast(s.Last, least).on(plan.DownBasis(x.C, x.K), plan.EndBasis(x.C, x.K, "last", i)), "the last %s lies %s%s, but its hole reaches %s below it: it would run into the edge", text.One(x.C.Notion.Kind), have, x.fromEnd("last"), x.endAt(need, "last", s)).Line("the last lies %s%s, its hole reaches %s down", have, x.fromEnd("last"), need)
 				case s.Last < least:
 					sev, basis := Conflict, plan.AlongBasis(x.C).Scaled(0.5)
 					switch rivet := x.C.Notion.Kind == catalog.Rivet; {
@@ -422,7 +422,7 @@ var runRules = []*Rule{
 						least = d / 2 // beyond that it is a caution
 					}
 					have, need := x.Short(s.Last, least)
-					x.report(sev, path, atLeast(s.Last, least).on(basis, plan.EndBasis(x.C, x.K, "last", i)), "the last %s lies %s above the end, but needs at least %s", text.One(x.C.Notion.Kind), have, x.endAt(need, "last", s)).Line("the last lies %s above the end, but needs at least %s", have, need)
+					x.report(sev, path, atLeast(s.Last, least).on(basis, plan.EndBasis(x.C, x.K, "last", i)), "the last %s lies %s%s, but needs at least %s", text.One(x.C.Notion.Kind), have, x.fromEnd("last"), x.endAt(need, "last", s)).Line("the last lies %s%s, but needs at least %s", have, x.fromEnd("last"), need)
 				case hole && by != -1 && s.Last <= hem.V+below:
 					have, need := x.Short(s.Last, hem.V+below+1)
 					x.report(Conflict, path, atLeast(s.Last, hem.V+below+1).on(plan.DownBasis(x.C, x.K), plan.EndBasis(x.C, x.K, "last", i), plan.BasisOf(hem, catalog.Key("closure", x.G.Closures[by].Name, "run", "hem"))),

@@ -460,7 +460,7 @@ func questions() []asking {
 		{
 			key: "market", asks: "Where is it worn, or sold? us or eu", first: "us",
 			help: "The rules for the small parts and cords of a child's garment are not the same there.",
-			take: func(_ *interview, d *draft, s string) error { return oneWord(&d.market, s, "us", "us", "eu") },
+			take: func(_ *interview, d *draft, s string) error { return oneWord(&d.market, marketOf(s), "us", "us", "eu") },
 			only: func(d *draft) bool { return d.wearer != "adult" },
 		},
 		{
@@ -945,6 +945,27 @@ func takeEdge(_ *interview, d *draft, s string) error {
 
 func takeHole(_ *interview, d *draft, s string) error {
 	return oneWord(&d.hole, s, "machine", "machine", "keyhole", "hand", "bound", "loop")
+}
+
+// members are the states of the European Union, by the list of its own pages,
+// 2024, as they are called in English.
+var members = []string{
+	"austria", "belgium", "bulgaria", "croatia", "cyprus", "czech republic", "czechia", "denmark", "estonia", "finland", "france", "germany", "greece",
+	"holland", "hungary", "ireland", "italy", "latvia", "lithuania", "luxembourg", "malta", "netherlands", "poland", "portugal", "romania", "slovakia",
+	"slovenia", "spain", "sweden",
+}
+
+// marketOf is the market of a country that is named.
+func marketOf(s string) string {
+	low := strings.ToLower(strings.TrimSpace(s))
+	low = strings.TrimPrefix(strings.TrimPrefix(low, "in "), "the ")
+	switch {
+	case slices.Contains([]string{"usa", "u.s.", "u.s.a.", "united states", "states", "america"}, low):
+		return "us"
+	case slices.Contains([]string{"europe", "european union", "e.u."}, low) || slices.Contains(members, low):
+		return "eu"
+	}
+	return s
 }
 
 // oneWord takes one of some words, or with nothing said the first.

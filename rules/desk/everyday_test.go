@@ -114,6 +114,19 @@ func TestEverydayAnswers(t *testing.T) {
 	}
 }
 
+// A country is a market: the states of the European Union are listed on its own
+// pages, 2024; others are asked for again.
+func TestMarketOfACountry(t *testing.T) {
+	for said, want := range map[string]string{"Germany": "eu", "in the Netherlands": "eu", "Europe": "eu", "EU": "EU", "USA": "us", "the United States": "us", "Norway": "Norway", "": ""} {
+		if got := marketOf(said); got != want {
+			t.Errorf("%q: %q, want %q", said, got, want)
+		}
+	}
+	if len(members) != 27+2 { // two are called in two ways
+		t.Errorf("%d names of 27 states", len(members))
+	}
+}
+
 // What can be no answer is asked again, with what would be one.
 func TestAnswersThatCannotBe(t *testing.T) {
 	for _, c := range []struct{ sofar, answer, says string }{

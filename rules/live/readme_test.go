@@ -85,8 +85,12 @@ func portrait(t *testing.T, file string, p *rules.Planned) string {
 	fmt.Fprintf(&b, `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 1000 720" width="1000" height="720" role="img" aria-label="%s"><style>%s %s .page { font: 13px system-ui, "DejaVu Sans", sans-serif; fill: #20261f; } .bold { font-weight: 600; } .soft { fill: #5a5f55; }</style><rect width="1000" height="720" fill="#fbf8f0"/>`,
 		esc("The page at the table: "+v.Garment), root, strings.Join(drawn, " "))
 	fmt.Fprintf(&b, `<text class="page bold" x="20" y="32" font-size="20">%s</text><text class="page" x="20" y="56">%s: %s</text>`, esc(v.Garment), esc(v.Verdict), esc(v.Summary))
-	for i, f := range v.Fields {
-		x := 20 + 160*i
+	x := 20 - 160
+	for _, f := range v.Fields {
+		if f.More { // folded away
+			continue
+		}
+		x += 160
 		fmt.Fprintf(&b, `<text class="page soft" x="%d" y="82">%s</text><rect x="%d" y="88" width="146" height="26" fill="none" stroke="#5a5f55"/><text class="page bold" x="%d" y="106">%s</text>`, x, esc(f.Label), x, x+8, esc(f.Value))
 	}
 	fmt.Fprintf(&b, `<svg x="20" y="130" width="440" height="570"%s`, strings.TrimPrefix(v.Picture, "<svg"))

@@ -277,6 +277,9 @@ func (s orderSheet) items(n int, supplier string, items []*work.Item) *table {
 			price, cost := words(""), words("")
 			if it.Trade.Price.Has() {
 				price = cell{Text: priceText(it), Value: priceText(it)}
+				if it.Kind == plan.GoodInterfacing || it.Kind == plan.GoodLoopCord {
+					price.Text += " a metre"
+				}
 				if len(in) > 1 {
 					price = words(strings.TrimSpace(it.Currency + " " + price.Text))
 				}

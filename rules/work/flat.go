@@ -247,5 +247,9 @@ func (w *planner) boundStrips(c *catalog.Closure, k *plan.Closure) {
 		}
 	}
 	n := w.bySize(func(i int) string { return fmt.Sprint(k.Holes(i)) })
-	w.add(StageCut, c.Name, "Cut strips of %s for the lips of the bound holes%s (%s, and one for the sample): %s wide and %s long each%s.", cloth, of(c), n, w.len(h.LipWidth), w.len(h.LipLength), row)
+	holes := "bound holes" + of(c) + " (" + n + ", and one for the sample)"
+	if n == "1" {
+		holes = "bound hole" + of(c) + " and for those of its sample"
+	}
+	w.add(StageCut, c.Name, "Cut strips of %s for the lips of the %s: %s wide and %s long each%s.", cloth, holes, w.len(h.LipWidth), w.len(h.LipLength), row)
 }
