@@ -1,13 +1,16 @@
 package text
 
-import "strings"
+import (
+	"strconv"
+	"strings"
+)
 
 // Nearest gives the word of words that was most likely meant by word, or ""
 // if none is near. Near is at most one slip (a letter left out, put in,
 // changed, or two neighbours swapped) for every three letters of the longer
 // word, rounded up from four letters on, and none for a single letter; a
 // difference in case is no slip. Of equally near words the one that begins
-// alike wins, then the earlier one.
+// alike wins, then the one whose number at the end is nearer, then the earlier one.
 func Nearest(word string, words []string) string {
 	const most = 64
 	if word == "" || len(word) > most {
@@ -38,11 +41,26 @@ func Nearest(word string, words []string) string {
 		} else if len(other) > len(fold) && string(other[:len(fold)]) == string(fold) {
 			cost-- // the word is the beginning of this one
 		}
-		if cost < bestCost {
+		if cost < bestCost || cost == bestCost && nearer(word, w, best) {
 			best, bestCost = w, cost
 		}
 	}
 	return best
+}
+
+// nearer says whether of two words that end in a number the first has the one
+// nearer to that of a word: horn-45, not horn-24, for horn-44.
+func nearer(word, a, b string) bool {
+	n, is := numberOf(word)
+	x, isA := numberOf(a)
+	y, isB := numberOf(b)
+	return is && isA && isB && max(n-x, x-n) < max(n-y, y-n)
+}
+
+// numberOf is the number that a word ends in.
+func numberOf(word string) (int, bool) {
+	n, err := strconv.Atoi(word[len(strings.TrimRight(word, "0123456789")):])
+	return n, err == nil
 }
 
 // slips is the Damerau–Levenshtein distance of a and b with neighbours

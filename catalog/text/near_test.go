@@ -36,6 +36,7 @@ func TestNearest(t *testing.T) {
 		{"a", []string{"b"}, ""},
 		{"größse", []string{"größe"}, "größe"}, // letters, not bytes
 		{"ab", []string{"", "ab"}, "ab"},
+		{"horn-44", []string{"horn-24", "horn-40", "horn-45"}, "horn-45"}, // all one slip off: the number nearest
 		{strings.Repeat("a", 65), []string{strings.Repeat("a", 64)}, ""},
 	} {
 		if got := Nearest(tt.word, tt.words); got != tt.want {
