@@ -591,9 +591,12 @@ func (x *Context) partBasis(q *plan.Part) plan.Basis {
 }
 
 // outBasis is what it rests on how far a part reaches towards the edge from its
-// centre: a hole as far as it always does.
+// centre: a hole as far as it always does, a short one half its length.
 func (x *Context) outBasis(q *plan.Part) plan.Basis {
-	if q.Kind == plan.HolePart {
+	if h := &x.K.Hole; q.Kind == plan.HolePart {
+		if h.Direction == "across" && h.Beyond == h.Length/2 {
+			return plan.HoleBasis(x.C, x.K).Scaled(0.5)
+		}
 		return plan.Basis{}
 	}
 	return plan.RimBasis(x.C)

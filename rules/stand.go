@@ -304,7 +304,9 @@ func (x *Context) standAt(key string, want measure.Length) measure.Length {
 		return 2 * edge
 	case "stand.extension":
 		if s.Construction == "folded" {
-			return x.K.Folding(2 * edge).Extension()
+			b := x.K.Folding(2 * edge)
+			b.Width = max(b.Width, b.Loss()+2) // a narrower one is no band; nm, so that what is printed holds
+			return b.Extension()
 		}
 		return edge + s.Seam
 	}

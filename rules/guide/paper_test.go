@@ -432,32 +432,6 @@ func wholeOnPages(t *testing.T, p *rules.Planned, o Options) {
 	}
 }
 
-// marked says whether a page shows a mark whole.
-func (s *sheet) marked(a tile) bool {
-	return slices.ContainsFunc(s.marks, func(k rect) bool { return k.inside(a.window) })
-}
-
-// joining says whether pages with a mark would fall apart without a page.
-func (s *sheet) joining(all []tile, without tile) bool {
-	reached := map[[2]int]bool{}
-	for _, a := range all {
-		if a != without {
-			reached[[2]int{a.col, a.row}] = true
-			break
-		}
-	}
-	for range all {
-		for _, a := range all {
-			for _, b := range all {
-				if a != without && b != without && reached[[2]int{a.col, a.row}] && abs(a.col-b.col)+abs(a.row-b.row) == 1 {
-					reached[[2]int{b.col, b.row}] = true
-				}
-			}
-		}
-	}
-	return len(reached) < len(all)-1
-}
-
 // TestWholeOnAPage: what is marked is whole on a page, and cut on none.
 func TestWholeOnAPage(t *testing.T) {
 	t.Parallel()

@@ -92,6 +92,45 @@ func (s *sheet) lay(w, h float64) {
 	for n := 0; n <= len(s.edges)*len(s.ys) && s.showEdges(); n++ { // each time at least one more
 		s.leaveOut()
 	}
+	s.prune()
+}
+
+// prune leaves out pages that were kept to join others, and no longer do.
+func (s *sheet) prune() {
+	for n := len(s.xs) * len(s.ys); n > 0; n-- {
+		tiles := s.tiles()
+		i := slices.IndexFunc(tiles, func(a tile) bool { return !s.marked(a) && !s.joining(tiles, a) })
+		if i < 0 || len(tiles) == 1 {
+			return
+		}
+		s.kept[tiles[i].col][tiles[i].row] = false
+	}
+}
+
+// marked says whether a page shows a mark whole.
+func (s *sheet) marked(a tile) bool {
+	return slices.ContainsFunc(s.marks, func(k rect) bool { return k.inside(a.window) })
+}
+
+// joining says whether pages with a mark would fall apart without a page.
+func (s *sheet) joining(all []tile, without tile) bool {
+	reached := map[[2]int]bool{}
+	for _, a := range all {
+		if a != without {
+			reached[[2]int{a.col, a.row}] = true
+			break
+		}
+	}
+	for range all {
+		for _, a := range all {
+			for _, b := range all {
+				if a != without && b != without && reached[[2]int{a.col, a.row}] && max(a.col-b.col, b.col-a.col)+max(a.row-b.row, b.row-a.row) == 1 {
+					reached[[2]int{b.col, b.row}] = true
+				}
+			}
+		}
+	}
+	return len(reached) < len(all)-1
 }
 
 // showEdges makes marks of the finished edges of what the kept pages show, so

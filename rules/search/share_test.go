@@ -6,6 +6,7 @@ import (
 	"path/filepath"
 	"regexp"
 	"slices"
+	"strings"
 	"testing"
 
 	"placketeer/catalog"
@@ -66,8 +67,10 @@ func TestTolerancesAreTheirShares(t *testing.T) {
 						l := measure.Length(1e6*(max(k.lo, 0.5)*math.Pow(k.hi/max(k.lo, 0.5), float64(q)/3))).RoundNearest(by) + by
 						m.share(l, by, func(is *rules.Finding, over float64) {
 							switch what := is.Rule + " " + thickness.ReplaceAllString(k.key, "$1.*.thickness"); {
-							case over < -1e-5 && what == "rims-touch .notion.diameter" && math.Abs(math.Remainder(over, 1)) < 1e-5:
+							case over < -1e-5 && is.Rule == "rims-touch" && math.Abs(math.Remainder(over, 1)) < 1e-5:
 								// Beside a zone that is left free the run moves by whole marks with it.
+							case is.Rule == "stand-narrow" && strings.HasPrefix(is.Message(), "nothing is left"):
+								// Beside it another figure is compared: a conflict either way.
 							case over < -1e-5:
 								t.Errorf("%s, shape %d: %s at %g mm, with ± 0.1: the favourable end lies %g farther: %s", file, v, what, l.MM(), -over, is.Message())
 							case over < 1e-5:

@@ -233,6 +233,8 @@ func (w *planner) testThick(c *catalog.Closure, k *plan.Closure) {
 	switch {
 	case c.Notion.Kind == catalog.Zip:
 		job = plan.JobZip
+	case k.SewnOnTop():
+		return // by hand
 	case k.HasLoops():
 		what, job = "loop", plan.JobLoops
 	}
