@@ -741,6 +741,7 @@ var (
 	placeSaid = regexp.MustCompile(`(` + oneLength + `(?:, ` + oneLength + `)*) (beyond|inside) (?:` + aLine + `|it\b)|` + aLine + `|\b(?:on|to) it\b`)
 	aboutSaid = regexp.MustCompile(`from (` + oneLength + `) (?:beyond (?:its mark|that line|` + aLine + `) towards the edge,|above the mark|short of the mark) to (` + oneLength + `) (?:inside it|below it|past it)`)
 	patchSaid = regexp.MustCompile(`, (` + oneLength + `) to (` + oneLength + `) (?:below|from the front end of) `)
+	firstSaid = regexp.MustCompile(`, the first (` + oneLength + `) (?:below|from the front end of) `)
 	fromTo    = regexp.MustCompile(`from (?:(` + oneLength + `)|the (?:neck edge|top of the [^ ]+|front end of the [^ ]+)) to (` + oneLength + `) (?:below|from the front end of) `)
 	rowsSaid  = regexp.MustCompile(`rows? ([\d, to and]+?)(?: at|, each|, from)`)
 )
@@ -946,6 +947,14 @@ func (r *reader) facts(s string, hem measure.Length) []fact5 {
 			rest = strings.Replace(rest, m[0], " below ", 1)
 			f.at = append(f.at, r.length(m[1]), r.length(m[2]))
 		}
+		if m := firstSaid.FindStringSubmatch(rest); m != nil { // it begins at the top
+			f.what += " patch"
+			rest = strings.Replace(rest, m[0], " below ", 1)
+			f.at = append(f.at, 0, r.length(m[1]))
+		}
+		if m := middleFirst.FindStringSubmatch(rest); m != nil {
+			return []fact5{{f.what + " patch", []measure.Length{0, r.length(m[1]), wide / 2, -wide / 2, wide}}}
+		}
 		if m := middleSaid.FindStringSubmatch(rest); m != nil { // under what stands on the line
 			return []fact5{{f.what + " patch", []measure.Length{r.length(m[1]), r.length(m[2]), wide / 2, -wide / 2, wide}}}
 		}
@@ -991,11 +1000,12 @@ func (r *reader) facts(s string, hem measure.Length) []fact5 {
 }
 
 var (
-	onLine     = regexp.MustCompile(` beyond (?:` + aLine + `) towards`)
-	oneSaid    = regexp.MustCompile(`^(hole|(?:tack )?button|snap cap|snap stud|rivet|eyelet|toggle|frog|hook|eye|loop|cord|backing)( for show)?$`)
-	middleSaid = regexp.MustCompile(`its middle under the [a-z ]+: (` + oneLength + `) to (` + oneLength + `) (?:below|from the front end of) `)
-	lastSaid   = regexp.MustCompile(`: the last (` + oneLength + `)$`)
-	fromOnce   = regexp.MustCompile(`from (` + oneLength + `) (?:below|from the front end of) [^,]*, to (` + oneLength + `)$`)
+	onLine      = regexp.MustCompile(` beyond (?:` + aLine + `) towards`)
+	oneSaid     = regexp.MustCompile(`^(hole|(?:tack )?button|snap cap|snap stud|rivet|eyelet|toggle|frog|hook|eye|loop|cord|backing)( for show)?$`)
+	middleSaid  = regexp.MustCompile(`its middle under the [a-z ]+: (` + oneLength + `) to (` + oneLength + `) (?:below|from the front end of) `)
+	middleFirst = regexp.MustCompile(`its middle under the [a-z ]+: the first (` + oneLength + `) (?:below|from the front end of) `)
+	lastSaid    = regexp.MustCompile(`: the last (` + oneLength + `)$`)
+	fromOnce    = regexp.MustCompile(`from (` + oneLength + `) (?:below|from the front end of) [^,]*, to (` + oneLength + `)$`)
 )
 
 var partLabel = regexp.MustCompile(` of the [^ ,]+((?:, on the inside|, sewn and not cut)?)$`)
@@ -1399,7 +1409,7 @@ func (r *reader) holesMarked(t *testing.T, size string) {
 				}
 			}
 		}
-		if cut && !strings.Contains(text, "Mark the holes") {
+		if cut && !strings.Contains(text, "Mark the hole") {
 			r.say("the holes of %s are marked nowhere", k.Closure.Name)
 		}
 		for _, z := range r.sizes {

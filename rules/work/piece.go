@@ -379,6 +379,9 @@ func (o *opening) liesUnder(pc *plan.Piece, a *plan.Area) (under, body string) {
 	}
 	s := "from " + from + " to " + to + end
 	if o.short && patch && under != "" && a.OutTo+a.OutFrom == 0 && from == o.reach(a.OutTo, o.line) {
+		if a.From == 0 {
+			return under, "the first " + o.len(a.To) + o.fromTop()
+		}
 		return under, o.len(a.From) + " to " + o.len(a.To) + o.fromTop() // how wide it is says the rest
 	}
 	switch {
