@@ -16,7 +16,7 @@ import (
 var supportRules = []*Rule{
 	{
 		Name: "strip-narrow", Severity: Conflict,
-		Rests: []string{"closure.*.direction", "closure.*.edge", "closure.*.flap", "closure.*.hole", "closure.*.hole_length", "closure.*.inset", "closure.*.lap", "closure.*.notion", "closure.*.rows", "closure.*.stand"},
+		Rests: []string{"cloth.*.thickness", "closure.*.direction", "closure.*.edge", "closure.*.flap", "closure.*.hole", "closure.*.hole_length", "closure.*.inset", "closure.*.lap", "closure.*.notion", "closure.*.rows", "closure.*.stand", "interfacing.*.thickness"},
 		Task:  NoTask,
 		Reads: ReadsNotion | ReadsInterfacing,
 		Room: func(x *Context) Numbers {

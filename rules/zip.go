@@ -473,7 +473,7 @@ var zipRules = []*Rule{
 	},
 	{
 		Name: "zip-fly", Severity: Conflict,
-		Rests: []string{"closure.*.flap", "closure.*.notion.chain", "closure.*.notion.kind", "closure.*.notion.number"},
+		Rests: []string{"closure.*.flap", "closure.*.lap", "closure.*.notion.chain", "closure.*.notion.kind", "closure.*.notion.number", "closure.*.stand"},
 		Task:  TaskZip,
 		Reads: ReadsNotion | ReadsInterfacing,
 		Room: func(x *Context) Numbers {
