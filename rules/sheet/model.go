@@ -434,6 +434,11 @@ func (s *Garment) closure(i int) Closure {
 			}
 			out.Support.Strips = append(out.Support.Strips, x)
 		}
+		if len(out.Support.Strips) > 0 && out.Support.Strips[0].Pieces < u.Pieces { // another's carries the rest
+			if out.Support.Pieces = out.Support.Strips[0].Pieces; out.Support.Pieces == 0 {
+				out.Support.ClothNeeded = nil
+			}
+		}
 	}
 	if w := &k.Sewing; w.Sewn {
 		out.Sewing = &SewingOut{
