@@ -408,7 +408,7 @@ func wholeOnPages(t *testing.T, p *rules.Planned, o Options) {
 			}
 			shown = append(shown, on)
 			a.page(*d.on, foot)
-			if len(tiles) > 1 && !s.marked(a) && !s.joining(tiles, a) {
+			if len(tiles) > 1 && !wholeOn(s, a) && !fallsApart(tiles, a) {
 				t.Errorf("%s, page %d shows no mark whole, and joins no pages", s.name, s.page(a.col, a.row))
 			}
 		}
@@ -430,6 +430,42 @@ func wholeOnPages(t *testing.T, p *rules.Planned, o Options) {
 			want[i.unit] = 0 // said
 		}
 	}
+}
+
+// wholeOn says whether a page shows a mark whole.
+func wholeOn(s *sheet, a tile) bool {
+	for _, k := range s.marks {
+		if k.x0 >= a.window.x0-1e-6 && k.x1 <= a.window.x1+1e-6 && k.y0 >= a.window.y0-1e-6 && k.y1 <= a.window.y1+1e-6 {
+			return true
+		}
+	}
+	return false
+}
+
+// fallsApart says whether the other pages are no longer all beside one another
+// without one of them: found by painting from a first page.
+func fallsApart(all []tile, without tile) bool {
+	left := map[[2]int]bool{}
+	for _, a := range all {
+		if a != without {
+			left[[2]int{a.col, a.row}] = true
+		}
+	}
+	var paint func(at [2]int)
+	paint = func(at [2]int) {
+		if !left[at] {
+			return
+		}
+		delete(left, at)
+		for _, by := range [][2]int{{1, 0}, {-1, 0}, {0, 1}, {0, -1}} {
+			paint([2]int{at[0] + by[0], at[1] + by[1]})
+		}
+	}
+	for at := range left {
+		paint(at)
+		break
+	}
+	return len(left) > 0
 }
 
 // TestWholeOnAPage: what is marked is whole on a page, and cut on none.

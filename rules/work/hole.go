@@ -349,7 +349,7 @@ func (w *planner) holeTask(stage string, c *catalog.Closure, k *plan.Closure) {
 	}))
 	marked := false
 	for _, s := range o.find(c.Index, side, plan.Works, plan.HolePart) {
-		t := w.markHoles(stage, o, &s, "Mark the "+holes+of(c), on, true)
+		t := w.markHoles(stage, o, &s, "Mark the "+holes+of(c), on, holes != "hole")
 		if show := w.showRows(o, c.Index); show != "" {
 			t.Do += " For show: " + show + "; mark and cut no hole there."
 		}
@@ -369,20 +369,23 @@ func (w *planner) holeTask(stage string, c *catalog.Closure, k *plan.Closure) {
 	if inner != "" && n != "" {
 		n = strings.TrimSuffix(n, ")") + inner + ")"
 	}
-	finish := ""
+	finish, each, them, the := "", "each", "them", "each"
+	if n == "" { // one
+		each, them, the = "it", "it", "the"
+	}
 	switch c.Finish {
 	case "twice":
-		finish = " Sew each twice over."
+		finish = " Sew " + each + " twice over."
 	case "corded":
 		if !h.HoleByHand() {
-			finish = " Sew them over a cord."
+			finish = " Sew " + them + " over a cord."
 		}
 	case "overcast":
 		if !h.HoleByHand() {
 			finish = " Overcast the layers together first."
 		}
 	case "sealed":
-		finish = " Seal each cut."
+		finish = " Seal " + the + " cut."
 	}
 	thread := w.thread(c, plan.JobHoles)
 	t := (*Task)(nil)
@@ -405,7 +408,7 @@ func (w *planner) holeTask(stage string, c *catalog.Closure, k *plan.Closure) {
 		t = w.add(stage, c.Name, "Cut and work the %s%s by hand, or make %s%s, %s long: %s. By hand %s.%s", holes, of(c), ones, n, w.holeLen(h, h.Length), w.beyond(h), w.purling(c, k), finish)
 		t.use(w.byHand(c, plan.JobHoles)...)
 	default:
-		t = w.add(stage, c.Name, "Sew the %s%s%s, %s long, needle %s, %s.%s%s Open each, a pin across either end.", holes, of(c), n, w.holeLen(h, h.Sewn()), k.Needle.Use, thread, w.instead(c, h), finish)
+		t = w.add(stage, c.Name, "Sew the %s%s%s, %s long, needle %s, %s.%s%s Open %s, a pin across either end.", holes, of(c), n, w.holeLen(h, h.Sewn()), k.Needle.Use, thread, w.instead(c, h), finish, each)
 		t.sew(w, k, plan.JobHoles)
 	}
 	if h.Gimp || c.Finish == "corded" {
