@@ -437,36 +437,36 @@ func TestWhereARunMeetsItsRepeat(t *testing.T) {
 	type run struct{ count, most, group, phase, first, last measure.Length }
 	for _, c := range []struct {
 		r           run
-		first, last int
+		first, last way
 		want        matchMove
 	}{
-		{run{}, 0, 1, matchMove{last: 630 * mm}},
-		{run{}, 0, -1, matchMove{last: 480 * mm}},
-		{run{}, -1, 0, matchMove{first: -40 * mm}},
-		{run{}, 1, 0, matchMove{first: 110 * mm}},
+		{run{}, stays, down, matchMove{last: 630 * mm}},
+		{run{}, stays, up, matchMove{last: 480 * mm}},
+		{run{}, up, stays, matchMove{first: -40 * mm}},
+		{run{}, down, stays, matchMove{first: 110 * mm}},
 		// Three gaps of 150 are 450, two of three times 900.
-		{run{count: 4, most: 4}, 0, 1, matchMove{last: 930 * mm}},
-		{run{count: 4, most: 4}, 0, -1, matchMove{last: 480 * mm}},
-		{run{count: 4, most: 4, group: 1}, 0, 1, matchMove{last: 930 * mm}},
-		{run{count: 4, most: 4, group: 2}, 0, 1, matchMove{last: 630 * mm}},
-		{run{count: 4, most: 5}, 0, 1, matchMove{last: 630 * mm}},
-		{run{count: 3, most: 3}, 0, 1, matchMove{last: 630 * mm}},
-		{run{count: 3, most: 3}, 0, -1, matchMove{last: 330 * mm}},
-		{run{count: 2, most: 2}, 0, 1, matchMove{last: 630 * mm}},
-		{run{count: 1, most: 1}, 0, 1, matchMove{last: 630 * mm}},
+		{run{count: 4, most: 4}, stays, down, matchMove{last: 930 * mm}},
+		{run{count: 4, most: 4}, stays, up, matchMove{last: 480 * mm}},
+		{run{count: 4, most: 4, group: 1}, stays, down, matchMove{last: 930 * mm}},
+		{run{count: 4, most: 4, group: 2}, stays, down, matchMove{last: 630 * mm}},
+		{run{count: 4, most: 5}, stays, down, matchMove{last: 630 * mm}},
+		{run{count: 3, most: 3}, stays, down, matchMove{last: 630 * mm}},
+		{run{count: 3, most: 3}, stays, up, matchMove{last: 330 * mm}},
+		{run{count: 2, most: 2}, stays, down, matchMove{last: 630 * mm}},
+		{run{count: 1, most: 1}, stays, down, matchMove{last: 630 * mm}},
 		// Bars lie at 20, 170, 320, 470 and 620.
-		{run{phase: 20}, 1, 1, matchMove{first: 170 * mm, last: 620 * mm}},
-		{run{phase: 20}, -1, -1, matchMove{first: 20 * mm, last: 470 * mm}},
-		{run{phase: 20}, 1, -1, matchMove{first: 170 * mm, last: 470 * mm}},
-		{run{phase: 20}, -1, 1, matchMove{first: 20 * mm, last: 620 * mm}},
-		{run{phase: 20, first: 20}, 1, -1, matchMove{first: 20 * mm, last: 470 * mm}},
-		{run{}, 1, 1, matchMove{}},
+		{run{phase: 20}, down, down, matchMove{first: 170 * mm, last: 620 * mm}},
+		{run{phase: 20}, up, up, matchMove{first: 20 * mm, last: 470 * mm}},
+		{run{phase: 20}, down, up, matchMove{first: 170 * mm, last: 470 * mm}},
+		{run{phase: 20}, up, down, matchMove{first: 20 * mm, last: 620 * mm}},
+		{run{phase: 20, first: 20}, down, up, matchMove{first: 20 * mm, last: 470 * mm}},
+		{run{}, down, down, matchMove{}},
 		// Ends on each other, and less than a repeat apart.
-		{run{last: 30}, 0, 1, matchMove{}},
-		{run{last: 179}, 0, -1, matchMove{}},
-		{run{last: 180}, 0, -1, matchMove{last: 180 * mm}},
-		{run{last: 179}, 1, 0, matchMove{}},
-		{run{last: 180}, 1, 0, matchMove{first: 30 * mm}},
+		{run{last: 30}, stays, down, matchMove{}},
+		{run{last: 179}, stays, up, matchMove{}},
+		{run{last: 180}, stays, up, matchMove{last: 180 * mm}},
+		{run{last: 179}, down, stays, matchMove{}},
+		{run{last: 180}, down, stays, matchMove{first: 30 * mm}},
 	} {
 		p := spacing.Problem{Run: 1000 * mm, Repeat: 150 * mm, CountMin: int(c.r.count), CountMax: int(c.r.most), Group: int(c.r.group), Phase: c.r.phase * mm, HasPhase: c.r.phase > 0}
 		p.First, p.Last = spacing.At(cmp.Or(c.r.first, 30)*mm), spacing.At(cmp.Or(c.r.last, 560)*mm)

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"maps"
+	"math"
 	"slices"
 	"strconv"
 	"strings"
@@ -169,10 +170,7 @@ func (x *Context) window(w spacing.Window) string {
 	if w.Fixed() {
 		return above(w.Min)
 	}
-	if w.Min < 0 {
-		return above(w.Min) + " to " + above(w.Max)
-	}
-	return x.len(w.Min) + " to " + x.len(w.Max)
+	return above(w.Min) + " to " + above(w.Max)
 }
 
 // eachSize runs do for every size with a layout, with the context's size
@@ -434,11 +432,10 @@ var runRules = []*Rule{
 				case by != -1 && by != x.C.Index && s.Last < hem.V+x.K.Reach.Down:
 					have, need := x.Short(s.Last, hem.V+x.K.Reach.Down)
 					x.report(Caution, path, atLeast(s.Last, hem.V+x.K.Reach.Down), "the last %s lies %s above the hem line, in the hem that %s turns up %s; %s clears it", text.One(x.C.Notion.Kind), have, x.G.Closures[by].Name, x.say(hem.V), x.endAt(need, "last", s)).Line("the last lies %s above the hem, in the turn-up; %s clears it", have, need)
-				case x.G.LegRoom() && !plan.IsShort(x.C, s.Run) && s.Last < plan.HemGaps.Of(gap) && s.Last < plan.UsualLast(x.U):
-					// The lesser of the two decides.
-					least, why := plan.HemGaps.Of(gap), plan.HemGapsLimit.String()+" gaps"
-					if least > plan.UsualLast(x.U) {
-						least, why = plan.UsualLast(x.U), "what leaves leg room"
+				case x.G.LegRoom() && !plan.IsShort(x.C, s.Run) && s.Last < min(plan.HemGaps.Of(gap), plan.UsualLast(x.U)):
+					least, why := min(plan.HemGaps.Of(gap), plan.UsualLast(x.U)), "what leaves leg room"
+					if least == plan.HemGaps.Of(gap) {
+						why = plan.HemGapsLimit.String() + " gaps"
 					}
 					have, need := x.Short(s.Last, least)
 					x.report(Note, path, atLeast(s.Last, least), "the last %s lies %s above the hem, nearer than %s, %s: sit down and climb a step in the try-on", text.One(x.C.Notion.Kind), have, why, need).Line("the last lies %s above the hem, under %s: sit down in it", have, need)
@@ -723,8 +720,8 @@ func proposeEven(x *Context, f *Finding) []Change {
 			counts[int((s.Positions[s.Count-1]-s.Positions[0])/p)+1] = true
 		}
 	})
-	for _, n := range slices.Sorted(maps.Keys(counts)) {
-		if run.Group <= 1 && n > 1 {
+	if run.Group <= 1 {
+		for _, n := range slices.Sorted(maps.Keys(counts)) {
 			out = append(out, Change{With: set(x, "run.count", n), Says: "use " + strconv.Itoa(n), Cost: 10})
 		}
 	}
@@ -976,14 +973,14 @@ func (r *runChanges) counts() {
 		}
 	}
 	now := run.Count[0]
-	below, above := 0, 0
+	below, above := 0, math.MaxInt
 	for n, sizes := range have {
 		switch {
-		case sizes < len(r.problems):
+		case sizes != len(r.problems):
 		case n < now.Min:
 			below = max(below, n)
-		case n > now.Max && (above == 0 || n < above):
-			above = n
+		default: // the counts between have no layout
+			above = min(above, n)
 		}
 	}
 	for _, n := range []int{below, above} {
@@ -1077,7 +1074,12 @@ func (r *runChanges) ends(key string, kind spacing.Kind, s catalog.Sized) {
 	}
 	least := max(plan.EndLeastOf(&x.C.Notion), plan.AlongOf(&x.C.Notion)/2)
 	now := x.endNow(key)
-	for _, dir := range []measure.Length{-1, 1} {
+	end := map[string]string{"first": "top", "last": "end"}[key]
+	for _, move := range []struct {
+		dir measure.Length
+		way string
+	}{{-1, "nearer the "}, {1, "farther from the "}} {
+		dir := move.dir
 		_, by := r.smallest(func(p *spacing.Problem, by measure.Length) {
 			by *= dir
 			if key == "first" {
@@ -1093,12 +1095,7 @@ func (r *runChanges) ends(key string, kind spacing.Kind, s catalog.Sized) {
 		if to < least {
 			continue
 		}
-		way := "farther from the "
-		if dir < 0 {
-			way = "nearer the "
-		}
-		way += map[string]string{"first": "top", "last": "end"}[key]
-		r.add(3+by.MM(), "set the "+key+" "+x.len(by)+" "+way, x.sized("run."+key, s, now, func(l measure.Length) measure.Length { return l + dir*by }))
+		r.add(3+by.MM(), "set the "+key+" "+x.len(by)+" "+move.way+end, x.sized("run."+key, s, now, func(l measure.Length) measure.Length { return l + dir*by }))
 	}
 }
 
@@ -1115,16 +1112,16 @@ func (r *runChanges) anchors() {
 			r.add(4+by.MM(), "let "+a.Name+" be "+x.len(by)+" farther from a fastener", x.sized(key("within"), a.Within, within, func(l measure.Length) measure.Length { return (l + by).RoundUp(plan.HoleStep(x.U)) }))
 		}
 		// An anchor moved farther than its own leeway would be another place.
-		for _, dir := range []measure.Length{-1, 1} {
+		for _, move := range []struct {
+			dir measure.Length
+			way string
+		}{{-1, "higher"}, {1, "lower"}} {
+			dir := move.dir
 			n, by := r.smallest(func(p *spacing.Problem, by measure.Length) { p.Anchors[i].At += dir * by })
-			if n == 0 || by > within(0) || a.At.At(0).V+dir*by <= 0 {
+			if n == 0 || by > within(0) || smallest(a.At)+dir*by <= 0 {
 				continue
 			}
-			way := "lower"
-			if dir < 0 {
-				way = "higher"
-			}
-			r.add(4+by.MM(), "move "+a.Name+" "+x.len(by)+" "+way, x.sized(key("at"), a.At, func(k int) measure.Length { return a.At.At(k).V }, func(l measure.Length) measure.Length { return l + dir*by }))
+			r.add(4+by.MM(), "move "+a.Name+" "+x.len(by)+" "+move.way, x.sized(key("at"), a.At, func(k int) measure.Length { return a.At.At(k).V }, func(l measure.Length) measure.Length { return l + dir*by }))
 		}
 	}
 }

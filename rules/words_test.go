@@ -1,0 +1,133 @@
+package rules
+
+import (
+	"strings"
+	"testing"
+
+	"placketeer/catalog"
+	"placketeer/catalog/measure"
+	"placketeer/catalog/text"
+	"placketeer/rules/plan"
+	"placketeer/spacing"
+)
+
+// A clash is named by its settings where they take no more than a line.
+func TestClashLineAsLongAsTheScreen(t *testing.T) {
+	x := &Context{C: &catalog.Closure{}}
+	for _, c := range []struct {
+		long int
+		want string
+	}{{LineWidth, ""}, {LineWidth + 1, "2 settings of the run cannot hold together"}} {
+		p := &spacing.Problem{Anchors: []spacing.Anchor{{Name: "bust"}, {Name: ""}}}
+		whole := "anchor bust and anchor  cannot hold together"
+		p.Anchors[1].Name = strings.Repeat("a", c.long-len(whole))
+		want := c.want
+		if want == "" {
+			want = "anchor bust and anchor " + p.Anchors[1].Name + " cannot hold together"
+		}
+		clash := &spacing.Clash{Constraints: []spacing.Constraint{{Kind: spacing.KindAnchor}, {Kind: spacing.KindAnchor, Index: 1}}}
+		if got := x.clashLine(clash, p); got != want || text.Width(got) > LineWidth {
+			t.Errorf("%d columns: %q, want %q", c.long, got, want)
+		}
+	}
+}
+
+// An end at the top is 0 below it, one that does not fit above it.
+func TestWindowsInWords(t *testing.T) {
+	x := &Context{U: measure.MM.Alone()}
+	for want, w := range map[string]spacing.Window{
+		"0 mm":                        spacing.At(0),
+		"5 mm above the top":          spacing.At(-5 * mm),
+		"0 mm to 5 mm":                {Max: 5 * mm},
+		"5 mm above the top to 10 mm": {Min: -5 * mm, Max: 10 * mm},
+		"5 mm above the top to 0 mm":  {Min: -5 * mm},
+		"10 mm to 12 mm":              {Min: 10 * mm, Max: 12 * mm},
+	} {
+		if got := x.window(w); got != want {
+			t.Errorf("%v: %q, want %q", w, got, want)
+		}
+	}
+}
+
+// The least of an end names its key where the run has room for it and for the other
+// end: 12.7, which is printed as 13 at most, and 587 are 600.
+func TestEndsThatTheRunHasRoomFor(t *testing.T) {
+	for last, named := range map[string]bool{"587": true, "587.01": false} {
+		x := costsOf(t, edgeCoat, "closure.front.run.count=1|closure.front.run.first={min=\"5 mm\",max=\"12 mm\"}|closure.front.run.last="+last+" mm")
+		_, is := x.endAt(x.Least(plan.EndLeast), "first", &x.K.Sizes[0]).(bounded)
+		if is != named {
+			t.Errorf("before a last of %s: named %v", last, is)
+		}
+	}
+}
+
+// The least gap names its key where the file sets no most, nor groups of more than one.
+func TestLeastGapsAreNamed(t *testing.T) {
+	for with, named := range map[string]bool{
+		"closure.front.run.count=4":                                true,
+		"closure.front.run.group=1":                                true,
+		"closure.front.run.group=2|closure.front.run.group_gap=30": false,
+		"closure.front.run.gap.max=200":                            false,
+	} {
+		x := costsOf(t, edgeCoat, with)
+		if _, is := x.gapLeast(x.Least(30 * mm)).(bounded); is != named {
+			t.Errorf("%s: named %v", with, is)
+		}
+	}
+}
+
+// On a front whose hem lies below the hip the last lies 1.5 gaps above it, or 4 in,
+// whichever is less, and the note says which.
+func TestWhichLegRoomDecides(t *testing.T) {
+	for with, want := range map[string]string{
+		// Gaps of 60, and of (600 − 30 − 90) ÷ 3 = 160.
+		"closure.front.run.length=415 mm|closure.front.run.count=6|closure.front.run.last=85 mm": "nearer than 1.5 gaps, 90 mm",
+		"closure.front.run.last=90 mm": "nearer than what leaves leg room, 100 mm",
+	} {
+		g, err := edgeGarment(edgeCoat, across+"|hem_at=knee|closure.front.run.first=30 mm|closure.front.run.step=0.1 mm|"+with, "")
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := says(g, "last-low", Note); len(got) != 1 || !strings.Contains(got[0], want) {
+			t.Errorf("%s: %q, want %q", with, got, want)
+		}
+	}
+}
+
+// A change to a run is tried where its ends stay on it, at its very ends too, and as
+// long as there are places left to try.
+func TestChangesKeepToTheRun(t *testing.T) {
+	p := spacing.Problem{Run: 600 * mm, Step: 5 * mm, CountMin: 4, CountMax: 4, First: spacing.At(30 * mm), Last: spacing.At(570 * mm)}
+	ends := func(first, last measure.Length) func(*spacing.Problem) {
+		return func(p *spacing.Problem) { p.First, p.Last = spacing.At(first), spacing.At(last) }
+	}
+	for _, c := range []struct {
+		first, last measure.Length
+		tried       int
+		holds       bool
+	}{
+		{30 * mm, 570 * mm, 0, true}, {0, 570 * mm, 0, true}, {-1, 570 * mm, 0, false}, {30 * mm, 600 * mm, 0, true}, {30 * mm, 600*mm + 1, 0, false},
+		{30 * mm, 570 * mm, runTries / 2, true}, {30 * mm, 570 * mm, runTries, false},
+	} {
+		r := runChanges{x: &Context{}, problems: []spacing.Problem{p}, tried: c.tried}
+		if got := r.holds(ends(c.first, c.last)); got != c.holds {
+			t.Errorf("%+v: %v", c, got)
+		}
+	}
+}
+
+// A fastener on the line of a zone does not lie above it; of two as near to an anchor
+// it is the upper that stands there; and a name of 16 letters is short enough.
+func TestWordsOfARow(t *testing.T) {
+	places := []measure.Length{10 * mm, 20 * mm, 30 * mm}
+	for line, want := range map[measure.Length][2]int{0: {0, 0}, 10 * mm: {0, 0}, 10*mm + 1: {1, 0}, 15 * mm: {1, 0}, 15*mm + 1: {1, 1}, 20 * mm: {1, 1}, 30 * mm: {2, 2}, 40 * mm: {3, 2}} {
+		if got := [2]int{above(places, line), nearest(places, line)}; got != want {
+			t.Errorf("a line at %v: %v, want %v", line, got, want)
+		}
+	}
+	for name, want := range map[string]string{"": "the anchor", "bust": "bust", strings.Repeat("ä", 16): strings.Repeat("ä", 16), strings.Repeat("ä", 17): "the anchor"} {
+		if got := named(name, "the anchor"); got != want {
+			t.Errorf("%q: %q", name, got)
+		}
+	}
+}
