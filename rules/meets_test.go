@@ -99,6 +99,21 @@ var meets = []struct {
 	// A fly's holes begin 3.175 outside the line, their bar 1.5875 farther, and its
 	// stitching lies at 6.35: 11.1125, at which they meet.
 	{"fly-hole", edgeCoat, across + "|closure.front.stand.construction=fly|closure.front.stand.finished=@ mm", "11.12", "11.1125", Caution},
+	// Of two layers of 1 mm nothing is left of a post as long; a rivet with two caps locks
+	// at its end.
+	{"hardware-post", edgeCoat, hardware("snap", `diameter=15,attach="post",post="@ mm"`), "2.01", "2", Conflict},
+	{"hardware-post", edgeCoat, hardware("rivet", `diameter=9,kind="double-cap",post="@ mm"`), "2", "1.99", Conflict},
+	// A hole as wide as the shank is tight in a rigid part, and does not split it.
+	{"hardware-hole", edgeCoat, hardware("rivet", `diameter=9,kind="solid",post_width=4,post=6`) + "|closure.front.into=rigid|closure.front.punch=@ mm", "4", "3.99", Conflict},
+	// A lap of 40.
+	{"toggle-patch", edgeToggle, "closure.toggles.inset=@ mm", "40", "39.99", Conflict},
+	// A hole and its bar reach 24.825 + 1.5875 inside the line: stitching 20 + 26.4125 from
+	// the edge passes by them.
+	{"stitch-hole", edgeCoat, across + "|closure.front.hole_length=28 mm|closure.front.stand.construction=faced|closure.front.stand.finished=20 mm|closure.front.stand.topstitch=@ mm", "46.4125", "46.41", Caution},
+	// π × 1.5 = 4.712389, less 1.5875.
+	{"turn-cloth", edgeCoat, "closure.front.where=flap|closure.front.turn=@ mm", "3.124889", "3.124888", Caution},
+	// 0.0392 √114.8 = 0.42, 5 % over 0.4 of a blade of 1 mm.
+	{"needle-thread", edgeCoat, "closure.front.needle=100/16|thread.seam.tex=@", "Tex 114.8", "Tex 115.5", Conflict},
 	// 10 and 590 use up a run of 600.
 	{"zip-stops", edgeZip, "closure.zip.run.first=10 mm|closure.zip.run.last=@ mm", "589.99", "590", Conflict},
 }
@@ -218,6 +233,26 @@ func TestWhatIsSaidWhereFiguresMeet(t *testing.T) {
 		// A hole of 28 across needs a strip of 24 + 28 − 3.175 + 6.35 = 55.175, to be cut
 		// 55.5, or 2 3/16 in, which is 55.5625: from goods as wide.
 		{"strip-narrow", edgeCoat, across + "|closure.front.hole_length=28 mm|closure.front.stand.finished=24 mm|closure.front.stand.strip=50 mm|interfacing.in.width=@ mm", map[string]string{"55.5625": "!take goods", "55.5624": "take goods at least 55.5 mm"}},
+		// A grip of one figure takes that one washer; from 2.951 to 2.955 there is none in
+		// hundredths.
+		{"hardware-grip", edgeCoat, hardware("snap", `diameter=15,grip={@}`), map[string]string{`min="3 mm",max="3 mm"`: "or pack it with 1 mm", `min="2.951 mm",max="2.955 mm"`: "!pack it", `min="1 mm",max="1.9 mm"`: "take a longer one or fewer layers"}},
+		// One told one way only has no span.
+		{"hardware-step", edgeCoat, hardware("snap", `diameter=15,grip={@}`) + "|closure.front.thickness_step=5 mm", map[string]string{`max="3 mm"`: "!its whole grip range", `min="1 mm"`: "!its whole grip range", `min="1 mm",max="3 mm"`: "its whole grip range spans, 2 mm"}},
+		// By what can be told a post is longer than layers of 2 from a tenth on, ours.
+		{"hardware-post", edgeCoat, hardware("rivet", `diameter=9,kind="semi-tubular",post="@ mm"`), map[string]string{"2": "it must be at least 2.1 mm (3/32 in) long"}},
+		// A machine sews 28, which the button passes by; one that does not sew it; and an
+		// attachment.
+		{"hole-machine", edgeCoat, "closure.front.hole=machine|machine.keyhole=false|closure.front.hole_length=30 mm|machine.buttonhole_max=@ mm", map[string]string{"28": "the hole is to be 30 mm", "27.9": "the button needs a hole of at least 28 mm"}},
+		{"hole-machine", edgeCoat, "closure.front.hole=machine|machine.keyhole=false|closure.front.hole_length=30 mm|machine.buttonhole_sizes=[20,@]", map[string]string{"28": "the hole is to be 30 mm", "27.9": "the button needs a hole of at least 28 mm"}},
+		{"hole-machine", edgeCoat, "closure.front.hole=machine|machine.keyhole=false|machine.buttonhole_max=27 mm|cloth.shell.thickness=@ mm", map[string]string{"1.25": "!ease", "1.26": "32 mm (1 5/16 in) with ease,"}},
+		// The strip would begin on the cut edge, or beyond it.
+		{"strip-start", edgeCoat, across + `|closure.front.hole_length=28 mm|closure.front.stand={construction="faced",extension="@ mm",seam="0 mm",strip_from_edge="1 mm"}`, map[string]string{"4.7625": "begin it at most 0 mm (0 in) from the cut edge", "4.76": "the cloth begins"}},
+		// The holes reach an edge at 4.7625.
+		{"stitch-hole", edgeCoat, across + "|closure.front.hole_length=28 mm|closure.front.stand.construction=faced|closure.front.stand.topstitch=1 mm|closure.front.stand.finished=@ mm", map[string]string{"4.7625": "which reach the edge", "4.77": "which end"}},
+		// Of the stitches for heavy cloth, a machine that just sews the shortest sews that one.
+		{"stitch-length", edgeCoat, "closure.front.stitch=2 mm|machine.stitch_max=@ mm", map[string]string{"2.5": "outside the usual 2.5 mm (", "2.4": "outside the usual 2.5 to ", "2.6": "outside the usual 2.5 to 2.6 mm", "9": "!2.5 to 9"}},
+		// Needles of 90 to 100 go with the cloth, as far as the machine takes them.
+		{"needle-cloth", edgeCoat, "closure.front.needle=70/10|machine.needle_max=@", map[string]string{"NM 110": "use 90/14 to 100/16", "NM 100": "use 90/14 to 100/16", "NM 90": "use 90/14"}},
 		// From 30 to 540 gaps of 170: the nearest that is whole repeats.
 		{"plaid-gaps", edgeCoat, plaided, map[string]string{"150": "gaps of 150 mm (5 7/8 in), 1 repeat,", "75": "gaps of 150 mm (5 7/8 in), 2 repeats,", "300": ""}},
 		// A band is offered that carries the button, 30, as it is marked in either unit:

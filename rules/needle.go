@@ -377,11 +377,11 @@ var threadRules = []*Rule{
 				if s.Length > s.Max {
 					n = atMost(s.Length, s.Max)
 				}
-				most := s.Max
-				if m := x.G.Machine.StitchMax; m.Has() && m.V > s.Min {
-					most = min(most, m.V)
+				usual := fmt.Stringer(x.span(x.at("stitch"), s.Min, min(s.Max, x.G.Machine.StitchMax.Or(s.Max))).Thin())
+				if m := x.G.Machine.StitchMax; m.Has() && m.V < s.Min { // which sews none of them
+					usual = x.later(func(x *Context) string { return measure.TextThinSpan(x.K.Stitch.Min, x.K.Stitch.Max, x.U) })
 				}
-				x.report(Caution, x.at("stitch"), n, "a stitch of %s is outside the usual %s for %s", x.sayThin(s.Length), x.span(x.at("stitch"), s.Min, most).Thin(), x.K.Needle.Cloth()).Line("a stitch of %s; for %s %s is usual", x.sayThin(s.Length), x.K.Needle.Cloth(), x.span(x.at("stitch"), s.Min, most).Thin())
+				x.report(Caution, x.at("stitch"), n, "a stitch of %s is outside the usual %s for %s", x.sayThin(s.Length), usual, x.K.Needle.Cloth()).Line("a stitch of %s; for %s %s is usual", x.sayThin(s.Length), x.K.Needle.Cloth(), usual)
 			}
 		},
 		Touches: []string{"closure.*.stitch"},

@@ -1,6 +1,7 @@
 package rules
 
 import (
+	"slices"
 	"strings"
 	"testing"
 
@@ -128,6 +129,28 @@ func TestWordsOfARow(t *testing.T) {
 	for name, want := range map[string]string{"": "the anchor", "bust": "bust", strings.Repeat("ä", 16): strings.Repeat("ä", 16), strings.Repeat("ä", 17): "the anchor"} {
 		if got := named(name, "the anchor"); got != want {
 			t.Errorf("%q: %q", name, got)
+		}
+	}
+}
+
+// A stitch that is said to be usual can be written: the machine sews it.
+func TestStitchesThatTheMachineSews(t *testing.T) {
+	for most, want := range map[string][]float64{"2.4": nil, "2.5": {2.5, 2.5}, "2.6": {2.5, 2.6}} {
+		g, err := edgeGarment(edgeCoat, "closure.front.stitch=2 mm|machine.stitch_max="+most+" mm", "")
+		if err != nil {
+			t.Fatal(err)
+		}
+		p := Plan(g)
+		var got []float64
+		for i := range p.Findings {
+			if f := &p.Findings[i]; f.Rule == "stitch-length" {
+				for _, b := range f.Bounds(g) {
+					got = append(got, b.Figure)
+				}
+			}
+		}
+		if !slices.Equal(got, want) {
+			t.Errorf("a machine that sews %s mm: write %v, want %v", most, got, want)
 		}
 	}
 }
