@@ -63,6 +63,8 @@ func TestWhatChangesCost(t *testing.T) {
 		{"hole-machine", edgeCoat, "closure.front.hole=machine|machine.keyhole=false|machine.buttonhole_max=27.9 mm|closure.front.hole_length=30 mm", map[string]float64{"work the holes by hand": 40, "make bound holes": 45}, false},
 		{"hole-machine", edgeCoat, "machine.buttonhole_max=27 mm|machine.keyhole=true|closure.front.hole=machine", map[string]float64{"work the holes by hand": 40, "make bound holes": 45, "sew keyholes": 5}, false},
 		{"hole-machine", edgeCoat, "machine.buttonhole_max=27 mm|machine.keyhole=true|closure.front.hole=keyhole", map[string]float64{"work the holes by hand": 40, "make bound holes": 45, "sew plain holes": 5}, false},
+		// By the diameter alone it is 24.
+		{"hole-short", edgeCoat, "closure.front.hole_rule=diameter", map[string]float64{"cut the hole 28 mm": 4, "make the hole as long as the button needs": 1}, false},
 		{"hole-edge", edgeCoat, across + "|closure.front.stand.finished=9 mm", map[string]float64{"make the finished stand 15 mm": 14}, true},
 
 		// Two layers of 1 press to 2: 1 more to grip 3, and 2.5 to 4 of post, of which 5.25 is
@@ -92,13 +94,18 @@ func TestWhatChangesCost(t *testing.T) {
 		{"button-stitches", edgeCoat, "closure.front.button_stitches=15", map[string]float64{"sew 16 stitches": 1}, false},
 		{"fly-hole", edgeCoat, across + "|closure.front.stand.construction=fly|closure.front.stand.finished=11 mm", map[string]float64{"set the holes along the fly": 1}, false},
 
+		// Twelve charts: 90 to 100 for heavy cloth, both of them.
+		{"needle-cloth", edgeCoat, "closure.front.needle=70/10", map[string]float64{"use needle 90/14": 3, "use needle 100/16": 4}, false},
 		// ISO 8838 sizes go 80, 90, 100, 110.
 		{"needle-machine", edgeCoat, "machine.needle_max=NM 100|closure.front.needle=110/18", map[string]float64{"use needle 100/16": 1, "use needle 90/14": 2}, true},
 		{"needle-point", edgeCoat, "closure.front.point=ballpoint", map[string]float64{"use a universal point": 1}, false},
 		// A teaching chart: heavy coating 3 mm.
+		// Down to half millimetres.
+		{"stitch-length", edgeCoat, "machine.stitch_max=2.8 mm|closure.front.stitch=4.5 mm", map[string]float64{"sew with a stitch of 2.5 mm": 1}, false},
 		{"stitch-length", edgeCoat, "machine.stitch_max=4 mm|closure.front.stitch=4.5 mm", map[string]float64{"sew with a stitch of 3 mm": 1}, false},
 
 		{"shrink-apart", edgeCoat, "cloth.shell.shrink=5|interfacing.in.shrink=1", map[string]float64{"shrink shell before cutting": 2, "shrink in before cutting": 1, "shrink all of them before cutting": 3}, false},
+		{"shrink-apart", edgeCoat, "interfacing.in.shrink=5", map[string]float64{"shrink in before cutting": 1}, false},
 		{"shrink-apart", edgeCoat, "cloth.shell.shrink=5", map[string]float64{"shrink shell before cutting": 2}, false},
 		// π × 1.5 = 4.71.
 		{"turn-cloth", edgeCoat, "closure.front.where=flap|closure.front.turn=1 mm", map[string]float64{"cut the upper layer 5 mm larger": 4}, false},
