@@ -13,10 +13,10 @@ import (
 )
 
 // A needle as far from the thinnest as from the thickest of its charts has the room to
-// the thinnest.
+// the thickest.
 func TestRoomOfANeedle(t *testing.T) {
 	for nm, want := range map[measure.NeedleSize]Numbers{
-		130: noLess(130, 120, "NM"), 129: noLess(129, 120, "NM"), 131: noMore(131, 140, "NM"),
+		130: noMore(130, 140, "NM"), 129: noLess(129, 120, "NM"), 131: noMore(131, 140, "NM"),
 	} {
 		x := costsOf(t, edgeCoat, "closure.front.needle=90/14")
 		n := &x.K.Needle
