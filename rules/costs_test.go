@@ -134,6 +134,9 @@ func TestWhatChangesCost(t *testing.T) {
 		{"toggle-patch", edgeToggle, "closure.toggles.inset=50 mm", map[string]float64{"sew cord and loop on 60 mm inside the centre line": 2}, false},
 		// 7.5 + 3 + 3 + 3.175.
 		{"flap-seam", edgeZip, "closure.snaps.flap.inset=10 mm", map[string]float64{"set them 17 mm from the meeting line": 1}, false},
+		// Half a patch of 38.1 beyond 14 and 6.35: 39.4, and beyond an edge at 20 it is less.
+		{"zip-clear", edgeZip, doubleZip + "direction=across|closure.snaps.rows.distance=60 mm|closure.snaps.rows.inner=true", map[string]float64{"leave the inner button out": 1}, true},
+		{"zip-clear", edgeZip, `closure.snaps.flap=|closure.snaps.fastener=toggle|closure.snaps.notion={length=60,width=16,thickness=14,short_end=29}|closure.snaps.cord=5|closure.snaps.stand.finished=20 mm|closure.snaps.inset=39 mm`, map[string]float64{"sew cord and loop on 40 mm inside the meeting line": 2}, true},
 		// 14 + 6.35 + 2 = 22.35; a stand of 7.5 + 6.35 makes 37 of it, less than the 60 it is.
 		{"zip-clear", edgeZip, "closure.snaps.flap.inset=20 mm", map[string]float64{"set them on a flap 60 mm wide, 23 mm from the meeting line": 2}, false},
 		// 20 − 3.175 − 1.5875 = 15.2375; of 6, 1.2375; of 5.7 not a whole millimetre.

@@ -292,6 +292,24 @@ func TestHowManyAreTried(t *testing.T) {
 	if want := []string{"large0", "large1", "large2", "large3", "small0", "small1", "small2", "small3", "small4", "small5"}; !slices.Equal(got, want) {
 		t.Errorf("%v, want %v", got, want)
 	}
+	// Left out costs 20, another cloth 25 and its thickness: the six cheapest.
+	thin := ""
+	for i := range 8 {
+		thin += fmt.Sprintf("cloth.thin%d={thickness=\"0.%d mm\"}|", i, i+1)
+	}
+	z, inner := costsOf(t, edgeCoat, thin+"closure.front.hole=machine"), []string{}
+	for _, c := range ProposeAny(own(z), &Finding{}) {
+		if _, name, is := strings.Cut(c.Says, "make the inner layer of "); is {
+			inner = append(inner, name[:5])
+		}
+	}
+	if len(inner) != 5 || inner[4] != "thin4" {
+		t.Errorf("thinner: %v", inner)
+	}
+	rich := costsOf(t, edgeCoat, thin+across+"|closure.front.hole=machine|closure.front.hole_length=28 mm|closure.front.needle=90/14|closure.front.thread=seam|closure.front.use=horn-36|closure.front.notion={diameter=24,thickness=4}|closure.front.stand.finished=15 mm|closure.front.stand.strip=50 mm|closure.front.stitch=3 mm|closure.front.backing=18L|closure.front.hole_rule=passing")
+	if all := ProposeAny(rich, &Finding{}); len(all) != 40 {
+		t.Errorf("%d are tried", len(all))
+	}
 	costs := map[string]float64{}
 	for _, c := range ProposeAny(own(x), &Finding{}) {
 		costs[c.Says] = c.Cost

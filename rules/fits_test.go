@@ -204,3 +204,43 @@ func TestPartsThatMeet(t *testing.T) {
 		}
 	}
 }
+
+// Where no closure of an opening draws a lap, how far it reaches rests on the closure's
+// own edge, and an edge without an allowance is said to have none.
+func TestLapsAndAllowances(t *testing.T) {
+	x := costsOf(t, edgeZip, "closure.snaps.flap.inset=30 mm")
+	if x.P.Lap(0) != -1 || x.lapBasis() != plan.EdgeBasis(x.C, x.K) {
+		t.Errorf("lap %d: %+v", x.P.Lap(0), x.lapBasis())
+	}
+	for seam, want := range map[measure.Length]string{0: "an edge without a seam allowance", 7 * mm: "the seam allowance, 7 mm (9/32 in)"} {
+		x.K.Stand.Seam = seam
+		if got := x.allowance(); got != want {
+			t.Errorf("%v: %q", seam, got)
+		}
+	}
+}
+
+// A keyhole along the edge is 2 mm wider than a plain hole: where a plain one would
+// clear the strip, 1 mm less to either side, that it is short rests on our choice.
+func TestWhatAStripOutsideRestsOn(t *testing.T) {
+	x := costsOf(t, edgeCoat, along+"|closure.front.hole_length=28 mm")
+	x.K.Hole.Kind = "keyhole"
+	for short, ours := range map[measure.Length]bool{mm: true, mm + 1: false} {
+		x.K.Support.Begins = x.K.Outward() - short
+		got := slices.ContainsFunc(x.outwardBasis(), func(b plan.Basis) bool { return b.Key == "closure.front.hole" })
+		if got != ours {
+			t.Errorf("short by %v: %v", short, got)
+		}
+	}
+}
+
+// A short hole across reaches half its length towards the edge, and half of its ±.
+func TestWhatAHoleOutsideRestsOn(t *testing.T) {
+	x := costsOf(t, edgeCoat, across+"|closure.front.hole_length=28 mm ± 2 mm")
+	for beyond, tol := range map[measure.Length]measure.Length{14 * mm: mm, 14*mm - 1: 0, 28 * mm / 3: 0} {
+		x.K.Hole.Beyond = beyond
+		if got := x.outBasis(&plan.Part{Kind: plan.HolePart}); got.Tol != tol {
+			t.Errorf("%v beyond: ± %v, want %v", beyond, got.Tol, tol)
+		}
+	}
+}

@@ -249,6 +249,11 @@ func TestWhatIsSaidWhereFiguresMeet(t *testing.T) {
 		{"strip-start", edgeCoat, across + `|closure.front.hole_length=28 mm|closure.front.stand={construction="faced",extension="@ mm",seam="0 mm",strip_from_edge="1 mm"}`, map[string]string{"4.7625": "begin it at most 0 mm (0 in) from the cut edge", "4.76": "the cloth begins"}},
 		// The holes reach an edge at 4.7625.
 		{"stitch-hole", edgeCoat, across + "|closure.front.hole_length=28 mm|closure.front.stand.construction=faced|closure.front.stand.topstitch=1 mm|closure.front.stand.finished=@ mm", map[string]string{"4.7625": "which reach the edge", "4.77": "which end"}},
+		// Snaps on the line stand on the teeth; holes of a double-breasted front reach 24.825
+		// inside their column, and along it half of 5.
+		{"zip-clear", edgeZip, "closure.snaps.flap=@", map[string]string{"": "the snaps stand on the teeth of the zip"}},
+		{"zip-clear", edgeZip, doubleZip + "direction=across|closure.snaps.rows.distance=@ mm", map[string]string{"24.825": "reach across the teeth", "24.925": "end 0.1 mm (0.004 in) outside the teeth", "34.175": "!the outer column", "34.17": "the outer column end"}},
+		{"zip-clear", edgeZip, doubleZip + "direction=along|closure.snaps.rows.distance=@ mm", map[string]string{"11.85": "!the outer column", "11.84": "the outer column end", "2.5": "reach across the teeth"}},
 		// Of the stitches for heavy cloth, a machine that just sews the shortest sews that one.
 		{"stitch-length", edgeCoat, "closure.front.stitch=2 mm|machine.stitch_max=@ mm", map[string]string{"2.5": "outside the usual 2.5 mm (", "2.4": "outside the usual 2.5 to ", "2.6": "outside the usual 2.5 to 2.6 mm", "9": "!2.5 to 9"}},
 		// Needles of 90 to 100 go with the cloth, as far as the machine takes them.
@@ -283,6 +288,8 @@ func TestWhatIsSaidWhereFiguresMeet(t *testing.T) {
 		}
 	}
 }
+
+const doubleZip = "closure.snaps.flap=|closure.snaps.fastener=button|closure.snaps.notion={diameter=24,thickness=4}|closure.snaps.hole=machine|closure.snaps.hole_length=28 mm|closure.snaps.lap=double|closure.snaps."
 
 const folded = "closure.front.stand.construction=folded|closure.front.stand.turn_under=10 mm|"
 
