@@ -59,6 +59,17 @@ func TestChangesOfARun(t *testing.T) {
 		{"spacing-clash", ends + "closure.front.run.gap.max=95 mm", map[string]float64{"use 7": 90}},
 		// Two gaps of 270.
 		{"spacing-clash", ends + "closure.front.run.gap.min=200 mm", map[string]float64{"use 3": 10, "let gaps be 20 mm (13/16 in) narrower": 22}},
+		// One run for all sizes is one question.
+		{"spacing-clash", `sizes.names=["S","M"]|` + ends + "closure.front.run.gap.min=200 mm", map[string]float64{"use 3": 10, "let gaps be 20 mm (13/16 in) narrower": 22}},
+		// 135 in M; one fewer has 180, two fewer 270.
+		{"spacing-clash", `sizes.names=["S","M"]|` + ends + "closure.front.run.count={S=4,M=5}|closure.front.run.gap.min=170", map[string]float64{"use one fewer in every size": 10, "use two fewer in every size": 40, "let gaps be 35 mm (1 3/8 in) narrower": 37}},
+		// Three gaps of 178.75 from 30 to 566.25: the quarter of 5.
+		{"spacing-clash", ends + "closure.front.run.last=33.75 mm|closure.front.run.gap={min=178.75,max=178.75}", map[string]float64{"mark to 1.25 mm (1/16 in)": 2}},
+		// Of 30 and 570 none lies near 300: a third does, and nothing else within 16 steps.
+		{"spacing-clash", ends + `closure.front.run.count=2|closure.front.run.anchor=[{name="bust",at=300,within=10}]`, map[string]float64{"use 3": 10}},
+		// The first lies at 30, 10 above the anchor's leeway.
+		{"spacing-clash", ends + `closure.front.run.anchor=[{name="bust",at=50,within=10}]|closure.front.run.gap.min=140`, map[string]float64{
+			"set the first 10 mm (13/32 in) farther from the top": 13, "let bust be 10 mm (13/32 in) farther from a fastener": 14, "move bust 10 mm (13/32 in) higher": 14}},
 		// Of 4 or 5: seven at least, or gaps of 135.
 		{"spacing-clash", ends + "closure.front.run.count={min=4,max=5}|closure.front.run.gap.max=100", map[string]float64{"use 4 to 7": 40, "let gaps be 35 mm (1 3/8 in) wider": 37}},
 		// 180 in S and 135 in M; one more is 135 and 108.

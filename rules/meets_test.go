@@ -114,6 +114,15 @@ var meets = []struct {
 	{"turn-cloth", edgeCoat, "closure.front.where=flap|closure.front.turn=@ mm", "3.124889", "3.124888", Caution},
 	// 0.0392 √114.8 = 0.42, 5 % over 0.4 of a blade of 1 mm.
 	{"needle-thread", edgeCoat, "closure.front.needle=100/16|thread.seam.tex=@", "Tex 114.8", "Tex 115.5", Conflict},
+	// Four of 24 in 72; half the ± of a button of 24, and of one of 30, more than 12.7.
+	{"rims-touch", edgeCoat, across + "|closure.front.run.step=0.1 mm|closure.front.run.first=30 mm|closure.front.run.last=30 mm|closure.front.run.length=@ mm", "132", "131.7", Conflict},
+	{"first-high", edgeCoat, across + "|closure.front.notion.diameter=24 mm ± 2 mm|closure.front.run.first=@ mm", "11", "10.99", Conflict},
+	{"last-low", edgeCoat, across + "|closure.front.notion.diameter=30 mm ± 2 mm|closure.front.run.last=@ mm", "14", "13.99", Conflict},
+	{"last-low", edgeCoat, across + "|closure.front.notion.diameter=40 mm|closure.front.run.last=@ mm", "20", "19.99", Conflict},
+	// A hole along with its bar reaches 26.4125 below its centre, in a hem that the zip beside it turns up 40.
+	{"last-low", edgeZip, "closure.zip.run.hem=40 mm|closure.snaps.fastener=button|closure.snaps.notion={diameter=24,thickness=4}|closure.snaps.direction=along|closure.snaps.hole_length=28 mm|closure.snaps.run.last=@ mm", "66.412501", "66.4125", Conflict},
+	// A snap of 15 in a hem that the zip beside it turns up.
+	{"last-low", edgeZip, "closure.zip.run.hem=40 mm|closure.snaps.run.last=@ mm", "47.5", "47.49", Caution},
 	// 10 and 590 use up a run of 600.
 	{"zip-stops", edgeZip, "closure.zip.run.first=10 mm|closure.zip.run.last=@ mm", "589.99", "590", Conflict},
 }
@@ -249,6 +258,19 @@ func TestWhatIsSaidWhereFiguresMeet(t *testing.T) {
 		{"strip-start", edgeCoat, across + `|closure.front.hole_length=28 mm|closure.front.stand={construction="faced",extension="@ mm",seam="0 mm",strip_from_edge="1 mm"}`, map[string]string{"4.7625": "begin it at most 0 mm (0 in) from the cut edge", "4.76": "the cloth begins"}},
 		// The holes reach an edge at 4.7625.
 		{"stitch-hole", edgeCoat, across + "|closure.front.hole_length=28 mm|closure.front.stand.construction=faced|closure.front.stand.topstitch=1 mm|closure.front.stand.finished=@ mm", map[string]string{"4.7625": "which reach the edge", "4.77": "which end"}},
+		// Half a button of 24 is 12, and its hole across reaches no farther up; one of 40 is
+		// 20; half a rivet of 10 is 5.
+		{"first-high", edgeCoat, across + "|closure.front.run.first=@ mm", map[string]string{"11.99": "less than half its own width (12 mm"}},
+		{"last-low", edgeCoat, across + "|closure.front.notion.diameter=40 mm|closure.front.run.last=@ mm", map[string]string{"19.99": "but needs at least 20 mm"}},
+		{"last-low", edgeCoat, hardware("rivet", `diameter=10,post=5`) + "|closure.front.run.last=@ mm", map[string]string{"4.99": "but needs at least 5 mm"}},
+		// One alone is not lower than usual.
+		{"first-high", edgeCoat, "closure.front.run.first=60 mm|closure.front.run.count=@", map[string]string{"1": "", "2": "lower than the usual 30 mm"}},
+		// Where no hem is turned up none is spoken of.
+		{"last-low", edgeCoat, along + "|closure.front.hole_length=28 mm|closure.front.run.last=@ mm", map[string]string{"30": ""}},
+		{"last-low", edgeCoat, along + "|closure.front.hole_length=28 mm|closure.front.where=flap|closure.front.run.last=@ mm", map[string]string{"30": ""}},
+		// Two sizes of four: at 30, 210, 390 and 570, and at 30, 220, 410 and 600.
+		{"place-jumps", edgeCoat, `sizes.names=["S","M"]|closure.front.run.length={S="600 mm",M="630 mm"}|closure.front.run.first=30 mm|closure.front.run.last=30 mm|closure.front.run.anchor=[{name="bust",at={S="210 mm",M="390 mm"}}]|closure.front.run.clear=[{name="belt",from={S="@ mm",M="300 mm"},to={S="310 mm",M="320 mm"}}]`, map[string]string{"250": "at bust stands number 2 in size S and number 3 in size M", "240": "!above belt"}},
+		{"place-jumps", edgeCoat, `sizes.names=["S","M"]|closure.front.run.length={S="600 mm",M="630 mm"}|closure.front.run.first=30 mm|closure.front.run.last=30 mm|closure.front.run.clear=[{name="belt",@}]`, map[string]string{`from={S="100 mm",M="300 mm"},to={S="102 mm",M="302 mm"}`: "in size S 1 lies above belt, in size M 2", "from=300,to=302": ""}},
 		// Snaps on the line stand on the teeth; holes of a double-breasted front reach 24.825
 		// inside their column, and along it half of 5.
 		{"zip-clear", edgeZip, "closure.snaps.flap=@", map[string]string{"": "the snaps stand on the teeth of the zip"}},

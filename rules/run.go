@@ -498,7 +498,7 @@ var runRules = []*Rule{
 				if len(sizes) == 0 {
 					continue
 				}
-				if len(sizes) == 1 && len(x.K.Sizes) > 1 {
+				if len(sizes) == 1 {
 					x.Size = x.K.Sizes[sizes[0]].Size
 				}
 				x.report(Note, x.at("run"), Numbers{}, "%s", x.later(func(x *Context) string { return m.says(x, sizes) })).Line("%s", x.later(func(x *Context) string { return m.line(x, sizes) }))
@@ -727,7 +727,8 @@ func proposeEven(x *Context, f *Finding) []Change {
 	}
 	for _, key := range []string{"last", "first"} {
 		for _, longest := range []bool{false, true} {
-			moved, cost, good := make([]measure.Length, len(x.K.Sizes)), 0.0, true
+			var cost float64
+			moved, good := make([]measure.Length, len(x.K.Sizes)), true
 			for i := range x.K.Sizes {
 				s := &x.K.Sizes[i]
 				if good = good && s.Solved && len(s.Pitches) > 0; !good {
@@ -854,7 +855,7 @@ func proposeRun(x *Context, f *Finding) []Change {
 			least := max(x.K.Reach.Up+x.K.Reach.Down, 2*x.K.Reach.Rim)
 			r.problems[i].Gap.Min = max(r.problems[i].Gap.Min, least)
 		}
-		if i > 0 && plan.SameForAll(&x.C.Run) {
+		if plan.SameForAll(&x.C.Run) {
 			r.problems = r.problems[:1]
 			break
 		}

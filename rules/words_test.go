@@ -1,6 +1,7 @@
 package rules
 
 import (
+	"math"
 	"slices"
 	"strings"
 	"testing"
@@ -151,6 +152,108 @@ func TestStitchesThatTheMachineSews(t *testing.T) {
 		}
 		if !slices.Equal(got, want) {
 			t.Errorf("a machine that sews %s mm: write %v, want %v", most, got, want)
+		}
+	}
+}
+
+// A constraint stands in the file where it is written: in its size where it is by size,
+// and the hem behind the zones of the run.
+func TestWhereAClashStands(t *testing.T) {
+	x := costsOf(t, edgeCoat, `sizes.names=["S","M"]|closure.front.run.first={S="30 mm",M="31 mm"}|closure.front.run.last=30 mm|closure.front.run.count={S=4,M=5}|closure.front.run.hem=20 mm|closure.front.run.clear=[{name="belt",from=100,to=110}]`)
+	for c, want := range map[spacing.Constraint]string{
+		{Kind: spacing.KindFirst}: "run.first.M", {Kind: spacing.KindLast}: "run.last", {Kind: spacing.KindCount}: "run.count.M",
+		{Kind: spacing.KindClear}: "run.clear[0]", {Kind: spacing.KindClear, Index: 1}: "run.hem", {Kind: spacing.KindRun}: "run.length", {Kind: spacing.KindStep}: "run.step",
+	} {
+		if got := x.clashPath(c, 1); got != "closure[0]."+want {
+			t.Errorf("%v: %s, want %s", c, got, want)
+		}
+	}
+	if got := x.sizePath("first", x.C.Run.First, "M").String() + " " + x.sizePath("last", x.C.Run.Last, "M").String() + " " + x.sizePath("first", x.C.Run.First, "").String(); got != "closure[0].run.first.M closure[0].run.last closure[0].run.first" {
+		t.Error(got)
+	}
+	p := plan.ProblemOf(x.G, x.C, x.K, 1)
+	for c, want := range map[spacing.Constraint][2]string{
+		{Kind: spacing.KindClear}:           {"clear belt 100 mm", "clear belt cannot hold"},
+		{Kind: spacing.KindClear, Index: 1}: {"the turned-up hem, ", "the turned-up hem cannot hold"},
+	} {
+		if got := x.clashWords(c, &p); !strings.HasPrefix(got, want[0]) {
+			t.Errorf("%v: %q", c, got)
+		}
+		if got := x.clashLine(&spacing.Clash{Constraints: []spacing.Constraint{c}}, &p); got != want[1] {
+			t.Errorf("%v: %q", c, got)
+		}
+	}
+	one := costsOf(t, edgeCoat, "closure.front.run.count=4")
+	if got := one.clashPath(spacing.Constraint{Kind: spacing.KindCount}, 0); got != "closure[0].run.count" {
+		t.Error(got)
+	}
+	for n, want := range map[int]string{1: "1 lies", 2: "2 lie", 0: "0 lie"} {
+		if got := lie(n); got != want {
+			t.Errorf("%d: %q", n, got)
+		}
+	}
+}
+
+// A first of 13 and a last of 500 have no room in the 510 of M: nothing is said of S
+// where each size has its own.
+func TestEndsBySizeThatHaveRoom(t *testing.T) {
+	for first, want := range map[string][2]bool{`"5 mm"`: {false, false}, `{S="5 mm",M="5 mm"}`: {true, false}} {
+		x := costsOf(t, edgeCoat, `sizes.names=["S","M"]|closure.front.run.length={S="600 mm",M="510 mm"}|closure.front.run.count=1|closure.front.run.last={min="500 mm",max="595 mm"}|closure.front.run.first=`+first)
+		for i := range x.K.Sizes {
+			_, is := x.endAt(x.Least(plan.EndLeast), "first", &plan.Size{Size: x.G.Sizes[i]}).(bounded)
+			if is != want[i] {
+				t.Errorf("first=%s, size %s: named %v", first, x.G.Sizes[i], is)
+			}
+		}
+	}
+}
+
+// How far a run is from a conflict: half a button from the top and 1/2 in from the end,
+// or half of one that is wider; half a rivet; and from centre to centre.
+func TestRoomOfARun(t *testing.T) {
+	const ends = across + "|closure.front.run.first=30 mm|closure.front.run.last=30 mm|"
+	for _, c := range []struct {
+		rule, with   string
+		need, margin float64
+	}{
+		{"first-high", ends + "closure.front.notion.diameter=24 mm", 12, 18}, {"last-low", ends + "closure.front.notion.diameter=24 mm", 12.7, 17.3},
+		{"last-low", ends + "closure.front.notion.diameter=40 mm", 20, 10}, {"last-low", ends + hardware("rivet", "diameter=10,post=5"), 5, 25},
+		{"rims-touch", ends + "closure.front.notion.diameter=24 mm", 24, 156},
+	} {
+		if got := Find(c.rule).Room(costsOf(t, edgeCoat, c.with)); math.Abs(got.Need-c.need) > 1e-9 || math.Abs(got.Margin-c.margin) > 1e-9 {
+			t.Errorf("%s, %s: %+v, want %v and %v to spare", c.rule, c.with, got, c.need, c.margin)
+		}
+	}
+}
+
+// A fastener clears the hem of its front with its hole along it: 40 + 24.825 + 1.5875 and
+// 9.525 above, from memory. Where no hem is turned up there is nothing to clear.
+func TestHolesThatClearTheHem(t *testing.T) {
+	for with, want := range map[string]float64{"closure.front.run.hem=40 mm": 75.9375, "closure.front.where=front": 0} {
+		if got := costsOf(t, edgeCoat, along+"|closure.front.hole_length=28 mm|"+with).clearsHem(); math.Abs(got.MM()-want) > 1e-9 {
+			t.Errorf("%s: %v, want %v", with, got, want)
+		}
+	}
+}
+
+// What gave way in one size of several is said of that size.
+func TestMovedInOneSize(t *testing.T) {
+	for lengths, want := range map[string]string{`{S="565 mm",M="600 mm"}`: "M", `{S="600 mm",M="600 mm"}`: "", `{S="600 mm",M="565 mm"}`: "S"} {
+		g, err := edgeGarment(edgeCoat, `sizes.names=["S","M"]|cloth.shell.repeat.along=84 mm|closure.front.run.match=shell|closure.front.run.first=45 mm|closure.front.run.step=1 mm|closure.front.run.count=6|closure.front.run.length=`+lengths, "")
+		if err != nil {
+			t.Fatal(err)
+		}
+		n := 0
+		p := Plan(g)
+		for i := range p.Findings {
+			if f := &p.Findings[i]; f.Rule == "ends-moved" {
+				if n++; f.Size != want {
+					t.Errorf("%s: said of %q, want %q", lengths, f.Size, want)
+				}
+			}
+		}
+		if n != 1 {
+			t.Errorf("%s: said %d times", lengths, n)
 		}
 	}
 }
