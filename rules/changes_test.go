@@ -2,6 +2,7 @@ package rules
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"testing"
 
@@ -113,6 +114,9 @@ func TestChangesOfARun(t *testing.T) {
 		// 12.7 up to 13, and 24 + 6 where it is usual.
 		{"first-high", "closure.front.run.first=10 mm", map[string]float64{"set the first 13 mm (9/16 in) below the top": 3.25, "set the first 30 mm (1 3/16 in) below the top": 8.5}},
 		{"last-low", "closure.front.run.last=9 mm", map[string]float64{"set the last 13 mm (9/16 in) above the end": 3.25, "set the last 30 mm (1 3/16 in) above the end": 8.5}},
+		// Holes along of 28 and their bars reach 26.4125 down, rims 12 up, 38.4125 from one to
+		// the next: thirteen gaps of 40 and 45 do.
+		{"rims-touch", ends + along + "|closure.front.hole_length=28 mm|closure.front.run.count=17", map[string]float64{"use 14": 90, "set the holes across": 12}},
 		// 22 buttons of 24 in 540: 21 gaps of 25 and more; 23 would have 24.5, in steps of
 		// 5 mm some of 20.
 		{"rims-touch", ends + "closure.front.run.count=24", map[string]float64{"use 22": 40}},
@@ -276,11 +280,20 @@ func TestChangesOfASkippedStripe(t *testing.T) {
 		"closure.front.run.last=30 mm|closure.front.run.count=8|closure.front.run.group=2|closure.front.run.group_gap=30 mm": {by("last"): 30, by("first"): 30, leave: 30},
 		// One alone has no gap to make even by moving an end.
 		`sizes.names=["S","M"]|closure.front.run.count={S=1,M=4}|closure.front.run.last={S="540 mm",M="60 mm"}`: {"use 3": 10, "use 5": 10, leave: 30},
-		// In 660 M has three gaps of 180, of four buttons: of three of 120 it ends 240 above the end.
+		// In 660 M has three gaps of 180, of four buttons, and stays.
 		`sizes.names=["S","M"]|closure.front.run.length={S="600 mm",M="660 mm"}|closure.front.run.last=60 mm`: {"use 3": 10, "use 5": 10, "use 4": 10, by("last"): 30, by("first"): 30, leave: 30},
 	} {
 		if diff := cmp.Diff(want, proposedFor(t, "gaps-uneven", edgeCoat, run+with)); diff != "" {
 			t.Errorf("%s (-by hand +proposed):\n%s", with, diff)
+		}
+	}
+	for with, want := range map[string]string{
+		"": "closure.front.run.last=180 mm", `sizes.names=["S","M"]|closure.front.run.length={S="600 mm",M="660 mm"}|`: `closure.front.run.last={ M = "60 mm", S = "180 mm" }`,
+	} {
+		x := costsOf(t, edgeCoat, with+run+"closure.front.run.last=60 mm")
+		cs := proposeEven(x, &Finding{Severity: Caution})
+		if i := slices.IndexFunc(cs, func(c Change) bool { return c.Says == by("last") }); i == -1 || len(cs[i].With) != 1 || cs[i].With[0].String() != want {
+			t.Errorf("%s: %v, want %s", with, cs, want)
 		}
 	}
 }

@@ -94,8 +94,8 @@ func TestWhatChangesCost(t *testing.T) {
 		{"button-stitches", edgeCoat, "closure.front.button_stitches=15", map[string]float64{"sew 16 stitches": 1}, false},
 		{"fly-hole", edgeCoat, across + "|closure.front.stand.construction=fly|closure.front.stand.finished=11 mm", map[string]float64{"set the holes along the fly": 1}, false},
 
-		// Twelve charts: 90 to 100 for heavy cloth, both of them.
-		{"needle-cloth", edgeCoat, "closure.front.needle=70/10", map[string]float64{"use needle 90/14": 3, "use needle 100/16": 4}, false},
+		// Charts: 90 to 100 for heavy cloth, to 110 for coats, both ends too.
+		{"needle-cloth", edgeCoat, "closure.front.needle=70/10", map[string]float64{"use needle 90/14": 3, "use needle 100/16": 4, "use needle 110/18": 5}, false},
 		// ISO 8838 sizes go 80, 90, 100, 110.
 		{"needle-machine", edgeCoat, "machine.needle_max=NM 100|closure.front.needle=110/18", map[string]float64{"use needle 100/16": 1, "use needle 90/14": 2}, true},
 		{"needle-point", edgeCoat, "closure.front.point=ballpoint", map[string]float64{"use a universal point": 1}, false},

@@ -306,7 +306,7 @@ func TestHowManyAreTried(t *testing.T) {
 	if len(inner) != 5 || inner[4] != "thin4" {
 		t.Errorf("thinner: %v", inner)
 	}
-	rich := costsOf(t, edgeCoat, thin+across+"|closure.front.hole=machine|closure.front.hole_length=28 mm|closure.front.needle=90/14|closure.front.thread=seam|closure.front.use=horn-36|closure.front.notion={diameter=24,thickness=4}|closure.front.stand.finished=15 mm|closure.front.stand.strip=50 mm|closure.front.stitch=3 mm|closure.front.backing=18L|closure.front.hole_rule=passing")
+	rich := costsOf(t, edgeCoat, thin+across+"|closure.front.hole=machine|closure.front.hole_length=28 mm|closure.front.needle=90/14|closure.front.thread=seam|closure.front.use=horn-36|closure.front.notion={diameter=24,thickness=4}|closure.front.stand.finished=15 mm|closure.front.stand.strip=50 mm|closure.front.stitch=3 mm|closure.front.backing=18L|closure.front.hole_rule=passing|closure.front.loop=60 mm|closure.front.punch=3 mm")
 	if all := ProposeAny(rich, &Finding{}); len(all) != 40 {
 		t.Errorf("%d are tried", len(all))
 	}

@@ -104,10 +104,22 @@ func TestPostAndPunchToBuy(t *testing.T) {
 		t.Errorf("a punch for a rigid part: %v", cs)
 	}
 	// Between 2.95 and 3 a whole tenth makes 3 of 2.
-	for says := range proposedFor(t, "hardware-grip", edgeCoat, hardware("snap", `diameter=15,grip={min="2.95 mm",max="3 mm"}`)) {
-		if strings.HasPrefix(says, "pack it") && !strings.Contains(says, ", 1 mm") {
-			t.Error(says)
+	for grip, want := range map[string]string{`min="2.95 mm",max="3 mm"`: "closure.front.packing=1 mm", `min="2.95 mm",max="2.99 mm"`: "closure.front.packing=0.95 mm"} {
+		x := costsOf(t, edgeCoat, hardware("snap", "diameter=15,grip={"+grip+"}"))
+		cs := x.packed(x.K.Hardware.GripMin, x.gripMost())
+		if len(cs) == 0 || cs[0].With[0].String() != want {
+			t.Errorf("%s: %v, want %s", grip, cs, want)
 		}
+	}
+	// By what can be told a post is longer than layers of 2 from a tenth on.
+	g, err := edgeGarment(edgeCoat, hardware("rivet", `diameter=9,kind="semi-tubular",post=2`), "")
+	if err != nil {
+		t.Fatal(err)
+	}
+	p := Plan(g)
+	i := slices.IndexFunc(p.Findings, func(f Finding) bool { return f.Rule == "hardware-post" })
+	if bs := p.Findings[max(i, 0)].Bounds(g); i == -1 || len(bs) != 1 || bs[0].Figure != 2.1 {
+		t.Errorf("a post as long as its layers: %+v", bs)
 	}
 }
 

@@ -62,7 +62,7 @@ func (r *runChanges) matched() {
 		for i := range r.problems {
 			p := &r.problems[i]
 			m := meet(p, kind.first, kind.last)
-			if kind.first != stays && (m.first < leastFirst || !run.First.Has()) || kind.last != stays && (m.last <= 0 || m.last > p.Run-leastLast || !run.Last.Has()) {
+			if kind.first != stays && (m.first < leastFirst || !run.First.Has()) || kind.last != stays && (m.last == 0 || m.last > p.Run-leastLast || !run.Last.Has()) {
 				good = false
 				break
 			}

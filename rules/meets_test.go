@@ -123,6 +123,8 @@ var meets = []struct {
 	{"last-low", edgeZip, "closure.zip.run.hem=40 mm|closure.snaps.fastener=button|closure.snaps.notion={diameter=24,thickness=4}|closure.snaps.direction=along|closure.snaps.hole_length=28 mm|closure.snaps.run.last=@ mm", "66.412501", "66.4125", Conflict},
 	// A snap of 15 in a hem that the zip beside it turns up.
 	{"last-low", edgeZip, "closure.zip.run.hem=40 mm|closure.snaps.run.last=@ mm", "47.5", "47.49", Caution},
+	// One that ends on the line is cut into the edge.
+	{"last-low", edgeCoat, along + "|closure.front.hole_length=28 mm|closure.front.run.last=@ mm", "26.412501", "26.4125", Conflict},
 	// 10 and 590 use up a run of 600.
 	{"zip-stops", edgeZip, "closure.zip.run.first=10 mm|closure.zip.run.last=@ mm", "589.99", "590", Conflict},
 }
@@ -278,7 +280,11 @@ func TestWhatIsSaidWhereFiguresMeet(t *testing.T) {
 		{"zip-clear", edgeZip, doubleZip + "direction=along|closure.snaps.rows.distance=@ mm", map[string]string{"11.85": "!the outer column", "11.84": "the outer column end", "2.5": "reach across the teeth"}},
 		// Of the stitches for heavy cloth, a machine that just sews the shortest sews that one.
 		{"stitch-length", edgeCoat, "closure.front.stitch=2 mm|machine.stitch_max=@ mm", map[string]string{"2.5": "outside the usual 2.5 mm (", "2.4": "outside the usual 2.5 to ", "2.6": "outside the usual 2.5 to 2.6 mm", "9": "!2.5 to 9"}},
-		// Needles of 90 to 100 go with the cloth, as far as the machine takes them.
+		// Needles of 90 to 110 go with the cloth, as far as the machine takes them; and the
+		// thread: 0.0392 √40 is 0.248 of 100, and thin for 110, where √70 is 0.298 of it.
+		{"needle-cloth", edgeCoat, "closure.front.needle=70/10|thread.seam.tex=@", map[string]string{"Tex 40": "use 90/14 to 100/16", "Tex 70": "use 90/14 to 110/18"}},
+		// At 0.42 of the blade its 5 % may let it pass, but it is a caution by itself.
+		{"needle-thread", edgeCoat, "closure.front.needle=100/16|thread.seam.tex=@", map[string]string{"Tex 114.8": "!measure first", "Tex 114.5": "is too thick for needle"}},
 		{"needle-cloth", edgeCoat, "closure.front.needle=70/10|machine.needle_max=@", map[string]string{"NM 110": "use 90/14 to 100/16", "NM 100": "use 90/14 to 100/16", "NM 90": "use 90/14"}},
 		// From 30 to 540 gaps of 170: the nearest that is whole repeats.
 		{"plaid-gaps", edgeCoat, plaided, map[string]string{"150": "gaps of 150 mm (5 7/8 in), 1 repeat,", "75": "gaps of 150 mm (5 7/8 in), 2 repeats,", "300": ""}},

@@ -232,9 +232,8 @@ func (x *Context) clearsHem() measure.Length {
 		return 0
 	}
 	for i := range x.G.Sizes {
-		if hem, by := x.P.Hem(x.C.Index, i); by != -1 {
-			most = max(most, hem.V+x.K.Hole.Below()+plan.AboveTurnUp)
-		}
+		hem, _ := x.P.Hem(x.C.Index, i)
+		most = max(most, hem.V+x.K.Hole.Below()+plan.AboveTurnUp)
 	}
 	return most
 }
@@ -372,7 +371,7 @@ var runRules = []*Rule{
 		Task:  NoTask,
 		Reads: ReadsNotion,
 		Room: func(x *Context) Numbers {
-			least := max(plan.AlongOf(&x.C.Notion)/2, x.K.EndReach())
+			least := x.K.EndReach()               // half of it at least
 			if x.C.Notion.Kind != catalog.Rivet { // nearer its own least it is a caution
 				least = max(least, plan.EndLeastOf(&x.C.Notion))
 			}
@@ -395,7 +394,7 @@ var runRules = []*Rule{
 			hems := x.P.Hems(x.C.Index)
 			x.eachSize(func(i int, s *plan.Size) {
 				path := x.sizePath("last", x.C.Run.Last, s.Size)
-				least := max(plan.EndLeastOf(&x.C.Notion), d/2, x.K.EndReach())
+				least := max(plan.EndLeastOf(&x.C.Notion), x.K.EndReach())
 				gap := measure.Length(0)
 				if n := len(s.Pitches); n > 0 {
 					gap = s.Pitches[n-1]
@@ -822,7 +821,7 @@ func proposeEnd(x *Context, key string, s catalog.Sized) []Change {
 	reach := map[string]measure.Length{"first": x.K.Reach.Up, "last": max(x.K.EndReach(), x.clearsHem())}[key]
 	d := plan.AlongOf(&x.C.Notion)
 	var out []Change
-	for i, want := range []measure.Length{max(plan.EndLeastOf(&x.C.Notion), d/2, reach), max(plan.UsualFirst(d, x.U), reach)} {
+	for i, want := range []measure.Length{max(plan.EndLeastOf(&x.C.Notion), reach), max(plan.UsualFirst(d, x.U), reach)} {
 		want = want.RoundUp(x.C.Run.Step.Or(plan.HoleStep(x.U)))
 		out = append(out, Change{
 			With: x.sized("run."+key, s, x.endNow(key), func(now measure.Length) measure.Length { return max(now, want) }),

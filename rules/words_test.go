@@ -257,3 +257,37 @@ func TestMovedInOneSize(t *testing.T) {
 		}
 	}
 }
+
+// One fastener alone is first and last at once: where it gave way is said once.
+func TestMovedAlone(t *testing.T) {
+	for count, want := range map[string]int{"1": 1, "2": 2} {
+		g, err := edgeGarment(edgeCoat, `closure.front.run.length=300 mm|closure.front.run.anchor=[{name="bust",at=50,within=0},{name="tab",at=@,within=0}]|closure.front.run.count=`+count, map[string]string{"1": "50", "2": "190"}[count])
+		if err != nil {
+			t.Fatal(err)
+		}
+		n := 0
+		p := Plan(g)
+		for i := range p.Findings {
+			if p.Findings[i].Rule == "ends-moved" {
+				n++
+			}
+		}
+		if n != want {
+			t.Errorf("%s: said %d times, at %v", count, n, p.Closures[0].Sizes[0].Positions)
+		}
+	}
+}
+
+// Of smaller fasteners six are tried where rims touch.
+func TestSmallerWhereRimsTouch(t *testing.T) {
+	x := costsOf(t, edgeCoat, across+"|closure.front.use=horn-36|closure.front.notion=|closure.front.run.first=30 mm|closure.front.run.last=30 mm|closure.front.run.count=25")
+	n := 0
+	for _, c := range proposeRun(x, &Finding{Rule: "rims-touch"}) {
+		if x.G.Catalog.Notion(c.use()) != nil {
+			n++
+		}
+	}
+	if n != 6 {
+		t.Errorf("%d are tried", n)
+	}
+}
