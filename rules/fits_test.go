@@ -134,8 +134,8 @@ func TestWhatAShortRivetRestsOn(t *testing.T) {
 	}
 }
 
-// A cord goes easily through an eyelet with its play inside: 5.5 and {play}; no cord
-// through a smaller.
+// A cord of 5 goes easily through an eyelet that is its play wider inside, ours: one
+// that is a nanometre narrower is not offered.
 func TestOtherEyelets(t *testing.T) {
 	x := costsOf(t, edgeCoat, hardware("eyelet", `inside=5`)+"|closure.front.cord=5 mm")
 	x.C.Use = "eyelet"
