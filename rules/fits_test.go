@@ -111,15 +111,41 @@ func TestPostAndPunchToBuy(t *testing.T) {
 			t.Errorf("%s: %v, want %s", grip, cs, want)
 		}
 	}
-	// By what can be told a post is longer than layers of 2 from a tenth on.
-	g, err := edgeGarment(edgeCoat, hardware("rivet", `diameter=9,kind="semi-tubular",post=2`), "")
-	if err != nil {
-		t.Fatal(err)
-	}
-	p := Plan(g)
-	i := slices.IndexFunc(p.Findings, func(f Finding) bool { return f.Rule == "hardware-post" })
-	if bs := p.Findings[max(i, 0)].Bounds(g); i == -1 || len(bs) != 1 || bs[0].Figure != 2.1 {
-		t.Errorf("a post as long as its layers: %+v", bs)
+}
+
+// What is to be written lies on the right side of where figures meet: a nanometre, or of
+// what is told by eye a tenth.
+func TestFiguresToWrite(t *testing.T) {
+	for _, c := range []struct {
+		rule, base, with string
+		want             []float64
+	}{
+		// A post is longer than layers of 2 from a tenth on.
+		{"hardware-post", edgeCoat, hardware("rivet", `diameter=9,kind="semi-tubular",post=2`), []float64{2.1}},
+		// From half a barrel of 4 to less than all of it.
+		{"hardware-hole", edgeCoat, hardware("rivet", `diameter=9,kind="solid",post_width=4,post=6`) + "|closure.front.punch=1 mm", []float64{2, 3.999999}},
+		// Stitching 3 + 6.35 away catches a tape that is wider.
+		{"zip-seam", edgeZip, "closure.zip.notion.tape=9.35 mm", []float64{9.350001}},
+		// A hole that ends above a hem of 40: 24.825 + 1.5875 more.
+		{"last-low", edgeZip, "closure.zip.run.hem=40 mm|closure.snaps.fastener=button|closure.snaps.notion={diameter=24,thickness=4}|closure.snaps.direction=along|closure.snaps.hole_length=28 mm|closure.snaps.run.last=60 mm", []float64{66.412501}},
+	} {
+		g, err := edgeGarment(c.base, c.with, "")
+		if err != nil {
+			t.Fatal(err)
+		}
+		p := Plan(g)
+		i := slices.IndexFunc(p.Findings, func(f Finding) bool { return f.Rule == c.rule })
+		if i == -1 {
+			t.Errorf("%s, %s: nothing is found", c.rule, c.with)
+			continue
+		}
+		var got []float64
+		for _, b := range p.Findings[i].Bounds(g) {
+			got = append(got, b.Figure)
+		}
+		if !slices.Equal(got, c.want) {
+			t.Errorf("%s, %s: write %v, want %v", c.rule, c.with, got, c.want)
+		}
 	}
 }
 

@@ -453,7 +453,8 @@ var hardwareRules = []*Rule{
 				x.report(Conflict, path, atMost(hole, hi).on(x.barrelBasis()...),
 					"the hole, %s, is not smaller than the %s, %s: in %s it must be, so that the %s is forced through; punch %s, or stitch round the hole to make it smaller", have, word, want, h.Into, word, x.Most(x.smallPunch()).For(path)).Line("a hole of %s is too wide for a %s of %s: punch %s", have, word, want, x.Most(x.smallPunch()))
 			case hole < lo:
-				x.report(Caution, path, atLeast(hole, lo), "the hole, %s, is under half the %s, %s: the cloth tears when it is forced; punch %s", have, word, want, x.span(path, lo, hi-1)).Line("a hole of %s tears the cloth: punch %s", have, x.span(path, lo, hi-1))
+				punch := x.span(path, lo, hi-1)
+				x.report(Caution, path, atLeast(hole, lo), "the hole, %s, is under half the %s, %s: the cloth tears when it is forced; punch %s", have, word, want, punch).Line("a hole of %s tears the cloth: punch %s", have, punch)
 			}
 		},
 		Touches: []string{"closure.*.punch"},

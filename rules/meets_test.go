@@ -267,6 +267,9 @@ func TestWhatIsSaidWhereFiguresMeet(t *testing.T) {
 		{"last-low", edgeCoat, hardware("rivet", `diameter=10,post=5`) + "|closure.front.run.last=@ mm", map[string]string{"4.99": "but needs at least 5 mm"}},
 		// One alone is not lower than usual.
 		{"first-high", edgeCoat, "closure.front.run.first=60 mm|closure.front.run.count=@", map[string]string{"1": "", "2": "lower than the usual 30 mm"}},
+		// A usual last, 24 above the end of a run of 20, lies nowhere on it by itself.
+		{"spacing-clash", edgeCoat, "closure.front.run.length=@|closure.front.run.count=2", map[string]string{"20": "the usual last at 4 mm (5/32 in) above the top cannot hold"}},
+		{"spacing-clash", edgeCoat, "closure.front.run.length=@|closure.front.run.count=2", map[string]string{"20": "!together"}},
 		// Where no hem is turned up none is spoken of.
 		{"last-low", edgeCoat, along + "|closure.front.hole_length=28 mm|closure.front.run.last=@ mm", map[string]string{"30": ""}},
 		{"last-low", edgeCoat, along + "|closure.front.hole_length=28 mm|closure.front.where=flap|closure.front.run.last=@ mm", map[string]string{"30": ""}},

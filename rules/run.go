@@ -421,8 +421,9 @@ var runRules = []*Rule{
 					have, need := x.Short(s.Last, least)
 					x.report(sev, path, atLeast(s.Last, least).on(basis, plan.EndBasis(x.C, x.K, "last", i)), "the last %s lies %s%s, but needs at least %s", text.One(x.C.Notion.Kind), have, x.fromEnd("last"), x.endAt(need, "last", s)).Line("the last lies %s%s, but needs at least %s", have, x.fromEnd("last"), need)
 				case hole && by != -1 && s.Last <= hem.V+below:
-					have, need := x.Short(s.Last, hem.V+below+1)
-					x.report(Conflict, path, atLeast(s.Last, hem.V+below+1).on(plan.DownBasis(x.C, x.K), plan.EndBasis(x.C, x.K, "last", i), plan.BasisOf(hem, catalog.Key("closure", x.G.Closures[by].Name, "run", "hem"))),
+					least := hem.V + below + 1 // one that ends on the line ends in it
+					have, need := x.Short(s.Last, least)
+					x.report(Conflict, path, atLeast(s.Last, least).on(plan.DownBasis(x.C, x.K), plan.EndBasis(x.C, x.K, "last", i), plan.BasisOf(hem, catalog.Key("closure", x.G.Closures[by].Name, "run", "hem"))),
 						"the last %s lies %s above the hem line, and its hole ends in the hem that is turned up %s: set it %s above the line", text.One(x.C.Notion.Kind), have, x.say(hem.V), x.endAt(need, "last", s)).Line("the last hole ends in the turned-up hem: set it %s above the hem", need)
 				case hole && by != -1 && s.Last < hem.V+below+plan.AboveTurnUp:
 					have, need := x.Short(s.Last, hem.V+below+plan.AboveTurnUp)
