@@ -96,6 +96,8 @@ func TestChangesOfARun(t *testing.T) {
 		{"spacing-clash", `sizes.names=["S","M"]|closure.front.run.count={S=1,M=3}|closure.front.run.gap.min=320`, map[string]float64{}},
 		// Two at 20 of 40 lie on each other, for a gap of 0 is none: it is one.
 		{"spacing-clash", "closure.front.run.first=20 mm|closure.front.run.last=20 mm|closure.front.run.length=40 mm|closure.front.run.count=2|closure.front.run.step=20 mm|closure.front.run.gap.min=20", map[string]float64{"use 1": 10}},
+		// A gap of 4 would have 80 taken off a least of 80, which is none.
+		{"spacing-clash", ends + "closure.front.run.length=64|closure.front.run.count=2|closure.front.run.gap.min=80", map[string]float64{}},
 		// The first 15 nearer is half a button of 30 below the top.
 		{"spacing-clash", ends + "closure.front.notion.diameter=30 mm|closure.front.run.last=45 mm|closure.front.run.gap={min=180,max=180}", map[string]float64{"set the first 15 mm (9/16 in) nearer the top": 18, "set the last 15 mm (9/16 in) nearer the end": 18, "let gaps be 5 mm (3/16 in) narrower": 7}},
 		{"spacing-clash", ends + "closure.front.notion.diameter=30.1 mm|closure.front.run.last=45 mm|closure.front.run.gap={min=180,max=180}", map[string]float64{"set the last 15 mm (9/16 in) nearer the end": 18, "let gaps be 5 mm (3/16 in) narrower": 7}},
