@@ -159,10 +159,10 @@ func IronLimit(cat *catalog.Catalog, shares map[string]float64) Limit {
 // CutForShrink is what to cut so that a length is left after so many percent
 // of shrinkage, more than 0 and less than 100; others are as none.
 func CutForShrink(length measure.Length, percent float64) measure.Length {
-	if percent <= 0 || percent >= 100 {
+	if percent >= 100 {
 		return length
 	}
-	return Scale(length, 1/(1-percent/100))
+	return Scale(length, 1/(1-max(0, percent)/100))
 }
 
 // ShrinkApart is how far two layers of that length come apart when they
@@ -188,8 +188,8 @@ func (s *Stack) Turn() measure.Length {
 		return 0
 	}
 	between := measure.Length(0)
-	for i := first + 1; i < last; i++ {
-		between += s.Layers[i].Thick
+	for i := range s.Layers[first+1 : last] {
+		between += s.Layers[first+1+i].Thick
 	}
 	return TurnOfCloth(LayerDistance(s.Layers[first].Thick, s.Layers[last].Thick, between))
 }
@@ -274,8 +274,8 @@ func Together(ls []catalog.Layer, in *catalog.Interfacing, cl *catalog.Cloth) bo
 		for k := i - 1; k >= 0 && on == nil; k-- {
 			on = ls[k].Cloth
 		}
-		for k := i + 1; k < len(ls) && on == nil; k++ {
-			on = ls[k].Cloth
+		for _, l := range ls[i+1:] {
+			on = cmp.Or(on, l.Cloth)
 		}
 		if on == cl {
 			return true

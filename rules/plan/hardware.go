@@ -185,11 +185,11 @@ var (
 func PostRange(attach string, thin, thick, width measure.Length, u measure.Unit) (lo, hi measure.Length, rule string, g Ground) {
 	switch attach {
 	case "semi-tubular":
-		if width > 0 {
+		if width != 0 {
 			return SemiTubularPost(thick, width, rivetLeast), SemiTubularPost(thin, width, rivetMost), hollowRule, Published
 		}
 	case "solid":
-		if width > 0 {
+		if width != 0 {
 			return SolidPost(thick, width), max(SolidPost(thin, width), SolidPostLong(thin, width)), solidRule, Published
 		}
 	case "double-cap":
@@ -318,7 +318,7 @@ func hardwareOf(g *catalog.Garment, c *catalog.Closure, k *Closure) Hardware {
 	thin, thick := h.Stack()
 	h.PostMin, h.PostMax, h.PostRule, h.PostGround = PostRange(h.Attach, thin, thick, h.Barrel, g.Units)
 	h.Into = IntoOf(c)
-	if h.Attach != "prong" && h.Barrel > 0 {
+	if h.Attach != "prong" && h.Barrel != 0 {
 		h.HoleMin, h.HoleMax, _ = PunchRange(h.Into, h.Barrel)
 		switch {
 		case h.Into == "rigid":
@@ -347,7 +347,7 @@ func (h *Hardware) side(key string, under bool, s *Stack) {
 			g.Interf = true
 		}
 	}
-	if h.Packing > 0 {
+	if h.Packing != 0 {
 		g.Layers++
 	}
 	h.Sides[h.Count] = g

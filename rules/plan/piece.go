@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"cmp"
 	"slices"
 
 	"placketeer/catalog"
@@ -550,7 +551,7 @@ func (o *opening) lay(pc *Piece, side Side, size int) {
 		}
 	}
 	// A flap is sewn shut at its ends: the hem is that of the fronts.
-	if hem := o.hem(size); hem > 0 && hem < run && side != Flap {
+	if hem := o.hem(size); hem != 0 && hem < run && side != Flap {
 		pc.across(TurnUpLine, inner, run-hem)
 		pc.Areas = append(pc.Areas, Area{TurnUpArea, Over, "", inner, pc.Finished, run - hem, run, 0})
 	}
@@ -632,7 +633,7 @@ func (pc *Piece) edgeLines(o *opening, e edge, size int, run measure.Length) {
 	pc.down(EdgeLine, e.finished, run)
 	st := &e.from.Stand
 	banded := e.from == o.lap && LapOf(e.from.Closure) != "edge"
-	if banded && st.Construction == "folded" && st.TurnUnder > 0 {
+	if banded && st.Construction == "folded" && st.TurnUnder != 0 {
 		pc.down(FoldLine, e.finished+st.Band+st.FoldCore+(st.FoldLoss-st.FoldCore)/measure.Length(st.Folds), run)
 	}
 	if pc.Side != Flap || e.from.Closure.Stand.Construction != "folded" {
@@ -648,7 +649,7 @@ func (pc *Piece) edgeLines(o *opening, e edge, size int, run measure.Length) {
 		pc.down(StitchLine, e.finished-st.Band, run)
 	case banded && st.Construction == "band":
 		pc.down(SeamLine, e.finished-st.Band, run)
-	case pc.Side == Over && e.from == o.lap && o.lap.Sewing.FlyStitched > 0:
+	case pc.Side == Over && e.from == o.lap && o.lap.Sewing.FlyStitched != 0:
 		pc.down(StitchLine, e.finished-o.lap.Sewing.FlyStitched, run)
 		pc.tacks(o.lap, size)
 	}
@@ -722,7 +723,7 @@ func (pc *Piece) interfacing(o *opening, i, size int, run measure.Length) {
 	}
 	for n := range k.Support.Strips {
 		x := &k.Support.Strips[n]
-		if pc.Side == Under && x.Under > 0 || pc.Side != Under && x.Over > 0 {
+		if pc.Side == Under && x.Under != 0 || pc.Side != Under && x.Over != 0 {
 			pc.Areas = append(pc.Areas, pc.strip(o, i, size, run, x))
 		}
 	}
@@ -732,7 +733,7 @@ func (pc *Piece) interfacing(o *opening, i, size int, run measure.Length) {
 // interfacing of another closure: the layers have it once, and that one carries
 // both.
 func (pc *Piece) carry(o *opening) {
-	if len(o.members) == 1 || len(pc.Areas) < 2 {
+	if len(o.members) == 1 {
 		return
 	}
 	all := pc.Areas
@@ -820,9 +821,9 @@ func (pc *Piece) hasStrip(i int, name string) bool {
 // there.
 func (pc *Piece) holds(p *Plan, i int, x *Strip) bool {
 	if pc.Side == Under {
-		return x.Under > 0
+		return x.Under != 0
 	}
-	return x.Over > 0 && p.Garment.Closures[i].Flap.Has() == (pc.Side == Flap)
+	return x.Over != 0 && p.Garment.Closures[i].Flap.Has() == (pc.Side == Flap)
 }
 
 // strip is where one interfacing of a closure lies.
@@ -925,7 +926,7 @@ func (k *Closure) partsAt(size int) int {
 // depth is how many closures of the opening lie over closure i.
 func (o *opening) depth(i int) int {
 	n := 0
-	for behind := o.p.Garment.Closures[i].Behind; behind != "" && n < len(o.members); n++ {
+	for behind := o.p.Garment.Closures[i].Behind; behind != ""; n++ {
 		next := ""
 		for _, j := range o.members {
 			if c := &o.p.Garment.Closures[j]; c.Name == behind {
@@ -962,7 +963,7 @@ func (pc *Piece) parts(o *opening, i, size int) {
 	for n, at := range s.Positions {
 		number := int32(n + 1)
 		switch {
-		case c.Flap.Has() || LapOf(c) != "double" || n >= len(s.Rows):
+		case LapOf(c) != "double":
 			d.place(over, Works, number, k.meets(), at)
 		default:
 			r := s.Rows[n]
@@ -1078,10 +1079,7 @@ func (d *placer) behind(role Role, number int32, c Point) {
 
 // cord is half the width of a loop or cord lying flat, two legs side by side.
 func (k *Closure) cord() measure.Length {
-	if k.Loop.Cord > 0 {
-		return k.Loop.Cord
-	}
-	return loopRoom
+	return cmp.Or(k.Loop.Cord, loopRoom)
 }
 
 func around(q Part, r measure.Length) Part {
@@ -1156,12 +1154,12 @@ func (d *placer) loop(role Role, number int32, c Point) {
 func (d *placer) zip(size int) {
 	z := &d.k.Zip
 	s := &z.Sizes[size]
-	if s.Need <= 0 {
+	if s.Need == 0 {
 		return
 	}
 	c := Point{0, s.Top + s.Need/2}
 	d.add(Part{Role: Works, Kind: TeethPart, Number: 1, Centre: c, OutFrom: -z.Half, OutTo: z.Half, From: s.Top, To: s.Top + s.Need})
-	if z.Tape > 0 {
+	if z.Tape != 0 {
 		d.add(Part{Role: Works, Kind: TapePart, Number: 1, Centre: c, OutFrom: -z.Tape, From: s.Top, To: s.Top + s.Need})
 	}
 }
@@ -1184,7 +1182,7 @@ func (pc *Piece) stripes(o *opening, inner, run measure.Length) {
 		return
 	}
 	cl := o.p.Garment.ClothNamed(c.Check.Cloth)
-	if cl == nil && len(c.Over) > 0 {
+	if cl == nil && len(c.Over) != 0 {
 		cl = c.Over[0].Cloth
 	}
 	if cl == nil {

@@ -154,10 +154,7 @@ func flatter(a, b *catalog.Notion) bool {
 	if x, y := a.Material == usual, b.Material == usual; x != y {
 		return x
 	}
-	if a.Thickness.V != b.Thickness.V {
-		return a.Thickness.V < b.Thickness.V
-	}
-	return a.Name < b.Name
+	return cmp.Or(cmp.Compare(a.Thickness.V, b.Thickness.V), cmp.Compare(a.Name, b.Name)) == -1
 }
 
 // BackingButton is the backing button of a button d across: the size on sale
@@ -191,7 +188,7 @@ func sewingOf(g *catalog.Garment, c *catalog.Closure, k *Closure) Sewing {
 	case !h.Needed || h.Kind == "loop":
 	case h.Kind == "bound":
 		s.HoleThread = BoundThread(h.Length, h.Width, k.Over.Pressed, k.Stitch.Length)
-	case h.Twist > 0:
+	case h.Twist != 0:
 		s.HoleThread = h.Twist
 	default:
 		// A leg is a little under half of the stitched width.
@@ -207,7 +204,7 @@ func sewingOf(g *catalog.Garment, c *catalog.Closure, k *Closure) Sewing {
 			// Behind an infant's button it would be one more small part.
 			if cloth != nil && cl.Heavy() && g.Wearer != "infant" {
 				s.Backing = s.BackingSold
-				s.Suggested = s.Backing > 0
+				s.Suggested = s.Backing != 0
 			}
 		}
 		s.handOrMachine(&g.Machine, c, g.Units)

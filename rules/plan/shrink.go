@@ -49,7 +49,7 @@ func ShrinkOf(g *catalog.Garment, c *catalog.Cloth) Shrinking {
 	s.Nap = c.Surface == "napped" || c.Surface == "pile" || c.Surface == "looped"
 	switch {
 	case s.Known && s.Percent == 0, c.Kind == "leather", c.Surface == "coated", c.Surface == "laminated", c.Surface == "quilted", c.Kind == "waxed-cotton":
-		if s.Known && s.Percent > 0 {
+		if s.Known && s.Percent != 0 {
 			s.How = Shrunk
 		}
 		return s
