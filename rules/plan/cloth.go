@@ -113,7 +113,8 @@ func IronLimit(cat *catalog.Catalog, shares map[string]float64) Limit {
 		ground        Ground
 	}
 	var known []fibre
-	all := 0.0
+	var all, sum float64
+	var delicate []string
 	for name, share := range shares {
 		f := cat.Fibre(name)
 		if share <= 0 || f == nil || !f.Iron.Has() {
@@ -130,7 +131,6 @@ func IronLimit(cat *catalog.Catalog, shares map[string]float64) Limit {
 		return cmp.Or(cmp.Compare(a.symbol, b.symbol), strings.Compare(a.name, b.name))
 	})
 	l := Limit{Symbol: known[0].symbol, Fibre: known[0].name, Other: known[0].other}
-	sum, delicate := 0.0, []string(nil)
 	for i := range known {
 		k := &known[i]
 		sum += k.share

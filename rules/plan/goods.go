@@ -964,9 +964,6 @@ func (b *Batch) Used() (pieces int, length measure.Length) {
 	g := b.Good
 	var area float64
 	for s, n := range b.Garments {
-		if n <= 0 {
-			continue
-		}
 		pieces += n * (g.N[s] + g.Spare[s])
 		length += measure.Length(n) * g.Len[s]
 		if g.Kind == GoodInterfacing {

@@ -65,12 +65,13 @@ func given(m catalog.Measured, key string) Basis {
 // layers is what a sum over layers rests on: of each its ± in that sum and the
 // key that would say it better, with a ground of its own where it has one.
 func (s *Stack) layers(from, to int, of func(l *Layer) (tol measure.Length, ground Ground, key string)) Basis {
-	b, most := Basis{Ground: Read}, measure.Length(-1)
+	var b Basis
+	var most measure.Length
 	for i := from; i < to; i++ {
 		l := &s.Layers[i]
 		tol, ground, key := of(l)
 		ground = max(ground, l.Ground)
-		if tol > most && !b.Ground.Weak() || ground > b.Ground && ground.Weak() {
+		if i == from || tol > most && !b.Ground.Weak() || ground > b.Ground && ground.Weak() {
 			table := "cloth"
 			if l.Layer.Interfacing != nil {
 				table = "interfacing"

@@ -426,19 +426,19 @@ func (p *Plan) layOpening(first int) {
 	}
 	c := p.Closures[first].Closure
 	o.bare, o.right = Bare(c.Where), g.Over(c) == "right"
+	sides := []Side{Over, Under}
+	if o.flap != nil {
+		sides = append(sides, Flap)
+	}
 	all := make([][]Piece, len(g.Sizes))
 	for size := range g.Sizes {
 		if !c.Run.Length.Has() {
 			continue
 		}
-		pieces := make([]Piece, 2, 3)
-		o.lay(&pieces[0], Over, size)
-		o.lay(&pieces[1], Under, size)
-		if o.flap != nil {
-			pieces = pieces[:3]
-			o.lay(&pieces[2], Flap, size)
+		all[size] = make([]Piece, len(sides))
+		for i, side := range sides {
+			o.lay(&all[size][i], side, size)
 		}
-		all[size] = pieces
 	}
 	p.Closures[first].Pieces = all
 }
@@ -517,16 +517,10 @@ func (o *opening) lay(pc *Piece, side Side, size int) {
 	pc.Finished, pc.Cloth, pc.Edged = e.finished, max(e.finished, e.cut), !e.none
 	run := o.run(size)
 
-	n := 0
-	for _, i := range o.members {
-		n += o.p.Closures[i].partsAt(size)
-	}
-	pc.Parts = make([]Part, 0, n)
 	for _, i := range o.members {
 		pc.parts(o, i, size)
 	}
 
-	pc.Areas = make([]Area, 0, 6)
 	for _, i := range o.members {
 		pc.interfacing(o, i, size, run)
 	}
@@ -537,7 +531,6 @@ func (o *opening) lay(pc *Piece, side Side, size int) {
 		pc.frogs(o, i, size)
 	}
 
-	pc.Lines = make([]Line, 0, 12)
 	pc.edgeLines(o, e, size, run)
 
 	inner := pc.inner()
@@ -737,7 +730,7 @@ func (pc *Piece) carry(o *opening) {
 		return
 	}
 	all := pc.Areas
-	pc.Areas = make([]Area, 0, cap(all))
+	pc.Areas = make([]Area, 0, len(all))
 	for i := range all {
 		if !slices.ContainsFunc(all, func(by Area) bool { return o.carries(&by, &all[i]) }) {
 			pc.Areas = append(pc.Areas, all[i])
@@ -909,18 +902,6 @@ func (pc *Piece) frogs(o *opening, i, size int) {
 // On a double-breasted front the columns say where they are, on a flap its inset.
 func (k *Closure) Apart() bool {
 	return k.Closure.Inset.Has() && k.Loop.Needed && LapOf(k.Closure) != "double" && !k.Closure.Flap.Has()
-}
-
-// partsAt is at most how many parts the closure has on a piece.
-func (k *Closure) partsAt(size int) int {
-	if k.Zip.Needed {
-		return 2
-	}
-	n := len(k.Sizes[size].Positions)
-	if LapOf(k.Closure) == "double" {
-		return 3*n + 1
-	}
-	return 2 * n
 }
 
 // depth is how many closures of the opening lie over closure i.

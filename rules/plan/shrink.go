@@ -75,7 +75,8 @@ func isCotton(c *catalog.Cloth) bool {
 
 // isWool says whether a cloth is mostly wool.
 func isWool(c *catalog.Cloth) bool {
-	share, any := 0.0, false
+	var share float64
+	any := false
 	for name, percent := range c.Fibre {
 		any = any || percent > 0
 		switch name {

@@ -180,7 +180,7 @@ func (s *Support) strips(c *catalog.Closure, st *Stand, along bool, u measure.Un
 	if s.Interfacing == nil {
 		return nil
 	}
-	out := make([]Strip, 0, 1)
+	var out []Strip
 	for side, ls := range [...][]catalog.Layer{c.Over, c.Under} {
 		first := true
 		for i := range ls {

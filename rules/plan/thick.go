@@ -62,21 +62,7 @@ func placesOf(g *catalog.Garment, c *catalog.Closure, k *Closure) []Place {
 	guessed := k.Over.Estimated || slices.ContainsFunc(k.Over.Layers, func(l Layer) bool { return l.Layer.Cloth != nil && l.Estimated })
 	f := &c.Stand
 	edge := f.Construction != "" && IsFront(c)
-	count := 0
-	for i := range c.Run.Clears {
-		if c.Run.Clears[i].Pressed != "" {
-			count++
-		}
-	}
-	if edge {
-		count += 2
-	} else if c.Where != "" {
-		count++
-	}
-	if count == 0 {
-		return nil
-	}
-	out := make([]Place, 0, count)
+	var out []Place
 	// add is a place with so many more times all the cloths, and so many
 	// single plies of the outermost one.
 	add := func(name string, all, single int, says, trim, path string) {
