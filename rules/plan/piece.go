@@ -294,7 +294,7 @@ func (k *Closure) Held() (inside, half measure.Length) {
 func (p *Plan) Facing(i int) (reach measure.Length, by int) {
 	by = -1
 	for j := range p.Closures {
-		if f := p.Garment.Closures[j].Stand.Facing; f.Has() && p.same(i, j) && (by == -1 || f.V > reach) {
+		if f := p.Garment.Closures[j].Stand.Facing; f.Has() && p.same(i, j) && f.V > reach {
 			reach, by = f.V, j
 		}
 	}
@@ -577,7 +577,7 @@ func (p *Plan) Hem(i, size int) (hem catalog.Measured, by int) {
 		if !run.Hem.Has() || !p.same(i, j) {
 			continue
 		}
-		if h := run.Hem.At(size); h.Has() && (by == -1 || h.V > hem.V) {
+		if h := run.Hem.At(size); h.V > hem.V {
 			hem, by = h, j
 		}
 	}
@@ -682,9 +682,9 @@ func (o *opening) sewnOn() measure.Length {
 func (z *Zip) stitching() measure.Length { return z.Half + ZipStitch }
 
 // columns adds the lines on which the fasteners of a double-breasted front,
-// or of a flap, stand on that side of the meeting line: from the first to the
-// last of them.
-func (pc *Piece) columns(o *opening, sign measure.Length) {
+// or of a flap, stand on that side of the meeting line, 1 outside it and -1
+// inside: from the first to the last of them.
+func (pc *Piece) columns(o *opening, side int) {
 	for _, i := range o.members {
 		c := o.p.Closures[i].Closure
 		if c.Notion.Kind == catalog.Zip || LapOf(c) != "double" && !c.Flap.Has() {
@@ -692,7 +692,7 @@ func (pc *Piece) columns(o *opening, sign measure.Length) {
 		}
 		l, n := Line{Kind: ColumnLine}, 0
 		for j := range pc.Parts {
-			if q := &pc.Parts[j]; int(q.Closure) == i && q.Centre.Out*sign > 0 {
+			if q := &pc.Parts[j]; int(q.Closure) == i && cmp.Compare(q.Centre.Out, 0) == side {
 				if n == 0 {
 					l.From = q.Centre
 				}
