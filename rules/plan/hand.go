@@ -178,7 +178,7 @@ func (s *Sewing) byHand(c *catalog.Closure, k *Closure) {
 		}
 		pairs := 1
 		if !n.Shank.Has() {
-			pairs = max(1, n.Holes.Or(4)/2)
+			pairs = max(1, n.Holes.Or(usualHoles)/2)
 		}
 		s.ThreadCut = 2 * HandThread(k.Under.Thick, s.ThreadShank, n.Thickness.V, n.HoleGap.Or(usualGap), pairs, s.Passes)
 		if s.ThreadShank != 0 {

@@ -1,0 +1,172 @@
+package plan
+
+import (
+	"math"
+	"strings"
+	"testing"
+
+	"placketeer/catalog"
+	"placketeer/catalog/measure"
+	"placketeer/rules/trial"
+)
+
+// Edges, bands, facings and strips, worked out by hand; mm.
+func TestEdgesAndStripsByHand(t *testing.T) {
+	k := func(keys, stand string, with ...string) *Closure { return sumsPlan(t, keys, stand, with...) }
+	wide := func(b Band) measure.Length { c := b; c.Width += mm; return c.Extension() - b.Extension() }
+	plain, hidden := Band{Width: 40 * mm, Cloth: mm, TurnUnder: 10 * mm}, Band{Width: 40 * mm, Cloth: mm, Concealed: true}
+	loop := k("lap = \"edge\"\nloop = 66", "")
+	along := k("direction = \"along\"\nhole = \"machine\"", "finished = 40")
+	narrow := k("direction = \"along\"\nhole = \"machine\"", "construction = \"folded\"\nband = 10")
+	bound := k("direction = \"along\"\nhole = \"bound\"", "finished = 40")
+	boundNarrow := k("direction = \"along\"\nhole = \"bound\"", "finished = 20")
+	band := k("", "construction = \"band\"\nfinished = 20")
+	folded := k("", "construction = \"folded\"\nfinished = 20")
+	for _, c := range []struct {
+		name string
+		has  measure.Length
+		is   float64
+	}{
+		// Half of a band and all of it folded back; of a concealed one three times.
+		{"a wider band", wide(plain), 1.5}, {"a wider concealed one", wide(hidden), 3.5},
+		{"its widths", Scale(mm, plain.Widths()), 1.5}, {"concealed", Scale(mm, hidden.Widths()), 3.5},
+		{"a band sewn on", band.Stand.Band, 40}, {"a folded band", folded.Stand.Band, 40},
+		// A loop of 66 lies 33 out, 6 of them under the rim of a button of 24.
+		{"a button at a loop", loop.Stand.Have, 33 - 6},
+		{"a toggle, its end", Shape{Kind: "toggle", ShortEnd: 20 * mm, Width: 16 * mm}.StandLeast(), 23},
+		{"a toggle, its width", Shape{Kind: "toggle", ShortEnd: 5 * mm, Width: 16 * mm}.StandLeast(), 11},
+		// Under a hole along the edge, 5 wide, and 1/4 in beside it.
+		{"facing", along.Stand.FacingLeast, 2.5}, {"strip, inside", along.Support.Reach, 2.5 + 6.35},
+		{"strip, whole", along.Support.Usual, 2 * (2.5 + 6.35)}, {"a band narrower than that", narrow.Support.Whole, 2 * (2.5 + 6.35)},
+		// Beside a bound hole in bulky cloth, 3/8 in wide, an inch, or as far as the edge.
+		{"bound", bound.Support.UsualReach, 9.525/2 + 25.4}, {"bound, whole", bound.Support.Usual, 2 * (9.525/2 + 25.4)},
+		{"bound, at the edge", boundNarrow.Support.UsualReach, 20},
+		// 174 stitches, two legs of 30 at 0.4 and two bars, two fifths of 5 wide, through
+		// two layers of 2 and 0.5 pressed.
+		{"thread of a hole", k("hole_length = 30\nhole = \"machine\"", "").Sewing.HoleThread, 174 * 2 * (math.Hypot(2, 0.4) + k("", "").Over.Pressed.MM())},
+	} {
+		if d := c.has.MM() - c.is; math.Abs(d) > 1e-5 {
+			t.Errorf("%s: %v mm, by hand %v", c.name, c.has.MM(), c.is)
+		}
+	}
+	if band.Stand.Folds != 1 || folded.Stand.Folds != 1 {
+		t.Errorf("%d and %d folds", band.Stand.Folds, folded.Stand.Folds)
+	}
+	none := Stack{Layers: []Layer{{Thick: mm}}}
+	if none.Turn() != 0 || none.TurnTol() != 0 || none.Core() != 0 {
+		t.Error("no cloth is turned")
+	}
+}
+
+// The half of buttons of a size that lie nearest to the middle: of 1, 3, 4 and 4 mm
+// the third is the middle one, and a quarter from the thin end is the second.
+func TestSpreadOfThickness(t *testing.T) {
+	cat := &catalog.Catalog{}
+	for _, thick := range []measure.Length{mm, 3 * mm, 4 * mm, 4 * mm} {
+		n := &catalog.Notion{Kind: catalog.Button}
+		n.Diameter, n.Thickness = catalog.Measured{V: 20 * mm, From: catalog.Stock}, catalog.Measured{V: thick, From: catalog.Stock}
+		cat.Notions = append(cat.Notions, n)
+	}
+	if got := UsualThickness(cat, 20*mm); got.V != 4*mm || got.Tol != mm {
+		t.Errorf("%v ± %v", got.V, got.Tol)
+	}
+}
+
+// What texts say of bands ends with the last one, which has no end.
+func TestBandsAreTold(t *testing.T) {
+	for _, c := range []struct {
+		of   Threshold
+		says []string
+	}{
+		{ClassBounds, []string{"light under 135 g/m², medium under 270 g/m², heavy under 400 g/m², very heavy from there, ", "heavy coating from there, ", "heavy denim and duck from there"}},
+		{ZipNumberBands, []string{"cloth up to 150 g/m²: 1–4; cloth up to 300 g/m²: 5–6; cloth up to 350 g/m²: 5–10; over it: 7–10; leather: 7–8"}},
+		{ZipGroupBands, []string{"1–2 up to 3.8 mm, 3–4 up to 5.7 mm, 5–6 up to 7.0 mm, 7–10 over it"}},
+	} {
+		text := c.of.Text(measure.MM.Alone())
+		for _, says := range c.says {
+			if !strings.Contains(text, says) {
+				t.Errorf("%s: %q does not say %q", c.of.Name, text, says)
+			}
+		}
+		if last := c.says[len(c.says)-1]; !strings.HasSuffix(text, last) {
+			t.Errorf("%s: %q goes on after %q", c.of.Name, text, last)
+		}
+	}
+}
+
+// A cloth of no weight has that of its thickness, at 0.424 g/cm³: 0.6367 mm are
+// under 270 g/m², 0.6368 over.
+func TestClassByThickness(t *testing.T) {
+	for thick, want := range map[float64]string{0.3183: "light", 0.3184: "medium", 0.6367: "medium", 0.6368: "heavy", 0.9433: "heavy", 0.9434: "very heavy", 5: "very heavy"} {
+		k := &Closure{Over: Stack{Layers: []Layer{{Layer: catalog.Layer{Cloth: &catalog.Cloth{Kind: "suiting"}}, Thick: measure.FromMM(thick)}}}}
+		if c, _ := ClassOf(k); c.Name != want {
+			t.Errorf("%v mm: %s, want %s", thick, c.Name, want)
+		}
+	}
+	for weight, want := range map[measure.AreaWeight]string{99.9: "sharp", 100: "universal"} {
+		c := &catalog.Cloth{Kind: "shirting"}
+		c.Weight.V, c.Weight.From = weight, catalog.Given
+		if got := PointFor(c); got != want {
+			t.Errorf("%v: %s", weight, got)
+		}
+	}
+}
+
+// A needle of the next class is not firmly wrong where the weight that parts the
+// two is from memory; one that is two classes off is, and so it is of coats.
+func TestNeedlesOfOtherClasses(t *testing.T) {
+	for _, c := range []struct {
+		class, kind string
+		n           measure.NeedleSize
+		any, firm   bool
+	}{
+		{"medium", "suiting", 60, true, false}, {"light", "suiting", 85, true, false}, {"heavy", "suiting", 60, true, true}, {"light", "suiting", 115, true, true},
+		{"heavy", "suiting", 115, true, false}, {"light", "suiting", 50, false, true}, {"light coating", "melton", 105, true, true},
+	} {
+		if any, firm := OtherClass(c.class, &catalog.Cloth{Kind: c.kind}, c.n); any != c.any || firm != c.firm {
+			t.Errorf("%+v: %v, firm %v", c, any, firm)
+		}
+	}
+	if any, firm := OtherClass("light", nil, 90); any || !firm {
+		t.Errorf("no cloth: %v, firm %v", any, firm)
+	}
+}
+
+// The needle for a thick place is one size up, and no thicker than the machine
+// takes; never thinner than the one in use.
+func TestNeedleForAThickPlace(t *testing.T) {
+	for _, c := range []struct{ use, most, want measure.NeedleSize }{{80, 0, 100}, {80, 100, 100}, {80, 90, 90}, {80, 80, 80}, {110, 90, 110}} {
+		var m catalog.Machine
+		if c.most != 0 {
+			m.NeedleMax.V, m.NeedleMax.From = c.most, catalog.Given
+		}
+		k := &Closure{Needle: Needle{Use: c.use, Min: 90, Max: 110}, Places: []Place{{Graded: ThickStack + nm}}}
+		if got := thickNeedle(&m, k); got != c.want {
+			t.Errorf("%+v: %v", c, got)
+		}
+		if k.Places[0].Graded = ThickStack; thickNeedle(&m, k) != c.use {
+			t.Errorf("%+v: as thick as is usual", c)
+		}
+	}
+	// Thread over blade, to three places: 0.2345 of 1 mm is 0.235, which it takes.
+	for thread, thickest := range map[float64]measure.NeedleSize{0.23445: 90, 0.23451: 100, 0.235: 100, 0.2350001: 100} {
+		if _, got := ThreadTakes(measure.FromMM(thread)); got != thickest {
+			t.Errorf("a thread of %v mm: to NM %v, want %v", thread, got, thickest)
+		}
+	}
+}
+
+// The only thread of a file sews; of two that are not named for a job neither does.
+func TestTheOnlyThread(t *testing.T) {
+	for threads, want := range map[string]string{
+		"":                                  "",
+		"[thread.grey]\ntex = \"Tex 40\"\n": "grey",
+		"[thread.grey]\ntex = \"Tex 40\"\n[thread.blue]\ntex = \"Tex 60\"\n": "",
+		"[thread.grey]\ntex = \"Tex 40\"\n[thread.seam]\ntex = \"Tex 60\"\n": "seam",
+	} {
+		text := strings.NewReplacer("KEYS", "", "STAND", "", "[cloth.shell]", threads+"[cloth.shell]").Replace(sumsCoat)
+		if got := Of(trial.Read(t, text), false).Closures[0].Thread.Name; got != want {
+			t.Errorf("%q: %q, want %q", threads, got, want)
+		}
+	}
+}
