@@ -139,11 +139,11 @@ func IronLimit(cat *catalog.Catalog, shares map[string]float64) Limit {
 			delicate = append(delicate, k.name)
 			l.Share = sum
 		}
-		if l.Bulk == 0 && sum >= BulkShare*all/100-1e-9 {
+		if l.Bulk == 0 && makesUp(sum, BulkShare, all) {
 			l.Bulk, l.BulkFibre = k.symbol, k.name
 		}
 		switch {
-		case l.Main == 0 && sum >= BlendShare*all/100-1e-9:
+		case l.Main == 0 && makesUp(sum, BlendShare, all):
 			l.Main, l.MainFibre, l.MainOther, l.Ground = k.symbol, k.name, k.other, k.ground
 			for j := range known {
 				if known[j].symbol == k.symbol {
@@ -155,6 +155,9 @@ func IronLimit(cat *catalog.Catalog, shares map[string]float64) Limit {
 	l.Fibres = text.And(delicate...)
 	return l
 }
+
+// makesUp says whether a sum of shares is so many percent of all of them.
+func makesUp(sum, percent, all float64) bool { return sum >= percent*all/100-1e-9 }
 
 // CutForShrink is what to cut so that a length is left after so many percent
 // of shrinkage, more than 0 and less than 100; others are as none.

@@ -175,7 +175,7 @@ var (
 
 // The rules of PostRange in words that have no length in them.
 var (
-	hollowRule = fmt.Sprintf("pressed stack + %.0f to %.0f %% of the shank's width", rivetLeast*100, rivetMost*100)
+	hollowRule = fmt.Sprintf("pressed stack + %g to %g %% of the shank's width", PostLimits[0].Figure, PostLimits[1].Figure)
 	solidRule  = fmt.Sprintf("pressed stack + the shank's width, to %g × stack + %g × width", solidStack, solidWide)
 )
 

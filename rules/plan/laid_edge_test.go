@@ -216,6 +216,21 @@ func TestStripsThatCarry(t *testing.T) {
 			t.Error("a strip that is not there")
 		}
 	}
+	// Each its own: none carries, and each is bought as it is cut.
+	text = strings.Replace(text, "[interfacing.in]", "[interfacing.more]\nkind = \"woven\"\nfixing = \"sewn\"\nthickness = \"0.5 mm\"\n[interfacing.in]", 1)
+	at := strings.LastIndex(text, `"in"`)
+	p = Of(trial.Read(t, text[:at]+`"more"`+text[at+len(`"in"`):], "closure.upper.stand.strip=60 mm", "closure.lower.stand.finished=20 mm"), false)
+	bought := 0
+	for _, g := range p.Goods() {
+		if g.Kind == GoodInterfacing {
+			if bought++; len(g.Cut[0]) != 1 || g.Cut[0][0].N != 2 {
+				t.Errorf("%s: %+v", g.ID, g.Cut)
+			}
+		}
+	}
+	if times, by := p.Carried(1, 0, 0); bought != 2 || times != 0 || by != -1 {
+		t.Errorf("%d bought, the second carried %d times by %d", bought, times, by)
+	}
 	if one, two := (Strip{Over: 1, Under: 1}), (Strip{Over: 2}); one.Twice() || !two.Twice() || !(&Strip{Under: 2}).Twice() {
 		t.Error("what lies twice in a stack")
 	}
@@ -326,7 +341,7 @@ func TestShankOfAMachine(t *testing.T) {
 // A backing button that is bought a tenth of a millimetre off the one asked for is
 // told beside it, ours: 20 ligne are 12.7 mm.
 func TestBackingAskedFor(t *testing.T) {
-	for asked, told := range map[string]bool{"12.7": false, "12.79": false, "12.8": true, "12.6": true} {
+	for asked, told := range map[string]bool{"12.7": false, "12.795": false, "12.8": true, "12.6": true} {
 		p := Of(trial.Read(t, strings.NewReplacer("KEYS", "backing = "+asked, "STAND", "").Replace(sumsCoat)), false)
 		for _, g := range p.Goods() {
 			if g.Kind == GoodBacking && ((g.Asked != 0) != told || g.Size != 20*measure.Ligne) {

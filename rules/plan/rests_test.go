@@ -2,6 +2,7 @@ package plan
 
 import (
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -80,6 +81,32 @@ func TestRestsOnTheVerge(t *testing.T) {
 	}
 }
 
+// An end that lies as near as it may goes no nearer; one that lies farther may come
+// nearer, and its reach counts only where that is more than the usual least of 1/2 in.
+func TestGapsRestOnEnds(t *testing.T) {
+	tab := func(diameter, where string) (*Closure, Basis) {
+		text := strings.NewReplacer("KEYS", "where = \""+where+"\"", "STAND", "", `"mm"`, `"in"`, `"24 mm ± 0.4"`, "\""+diameter+" mm ± 0.4\"", "length = 600", "length = \"8 in ± 1/8\"", "count = 4", "count = 3").Replace(sumsCoat)
+		k := &Of(trial.Read(t, text), false).Closures[0]
+		return k, GapBasis(k.Closure, k, 0, k.Sizes[0].Gaps[0])
+	}
+	// Both ends of a tab lie 1/2 in from its own: only the run moves, two gaps of it.
+	if k, got := tab("12", "tab"); k.Sizes[0].First != in/2 || got.Tol != in/16 || got.Ground != Read {
+		t.Errorf("as near as may be, %v: %+v", k.Sizes[0].First, got)
+	}
+	// Of a button of 24 half of it and a hole are less than 1/2 in: the ends may come there.
+	k, got := tab("24", "tab")
+	z := &k.Sizes[0]
+	if want := (in/8 + z.First - in/2 + z.Last - in/2) / 2; got.Tol != want || got.Ground != Derived {
+		t.Errorf("farther, %v: %+v, want ± %v", z.First, got, want)
+	}
+	// Of one of 30 half of it is more, and half its ± counts at either end.
+	k, got = tab("30", "tab")
+	z = &k.Sizes[0]
+	if want := (in/8 + z.First - 15*mm + z.Last - 15*mm + mm*4/10) / 2; (got.Tol-want).Abs() > 1 || got.Ground != Derived {
+		t.Errorf("larger, %v: %+v, want ± %v", z.First, got, want)
+	}
+}
+
 // nil2 are what GapBasis takes of the first size of a closure.
 func nil2(k *Closure, gap measure.Length) (*catalog.Closure, *Closure, int, measure.Length) {
 	return k.Closure, k, 0, gap
@@ -149,6 +176,12 @@ func TestThreadByHoles(t *testing.T) {
 			t.Errorf("%s: %d stitches", holes, k.Sewing.Stitches)
 		}
 	}
+	// Through a shank once each pass: 3.5 across it, and no shank of thread.
+	text := strings.NewReplacer("KEYS", "", "STAND", "", "holes = 4\nhole_gap = \"3 mm ± 0.2\"", "shank = 5").Replace(sumsCoat)
+	k := Of(trial.Read(t, text), false).Closures[0]
+	if got, want := k.Sewing.ThreadCut.MM(), 2*(5*(2*(4.5+4)+2*3.5)+120.); math.Abs(got-want) > 1e-3 {
+		t.Errorf("a shank: %v mm, want %v", got, want)
+	}
 }
 
 // Of two buttons alike the thinner backs better, then the first by name; a backing
@@ -161,6 +194,13 @@ func TestFlatterButtons(t *testing.T) {
 		return n
 	}
 	order := []*catalog.Notion{button("backing-b", 3*mm, ""), button("z", 3*mm, "polyester"), button("y", 2*mm, "horn"), button("a", 3*mm, "horn"), button("b", 3*mm, "horn")}
+	other := button("c", 3*mm, "horn")
+	other.Diameter.V = 11 * mm
+	cat := &catalog.Catalog{Notions: append(slices.Clone(order), other)}
+	slices.Reverse(cat.Notions)
+	if got := flatButtons(cat); !slices.Equal(got, []*catalog.Notion{other, order[0]}) {
+		t.Errorf("one of each size: %v", got)
+	}
 	for i, a := range order {
 		for j, b := range order {
 			if got := flatter(a, b); got != (i < j) {

@@ -170,3 +170,35 @@ func TestTheOnlyThread(t *testing.T) {
 		}
 	}
 }
+
+// Where one count serves all sizes they are marked by one ruler, the finer one that
+// any of them needs; sizes with counts of their own each by theirs. On a check of
+// 41 mm gaps of 164 need marks of 1 mm, gaps of 205 whole fives.
+func TestOneRulerForOneCount(t *testing.T) {
+	for count, one := range map[string]bool{"count = 3": true, "count = { S = 3, M = 3 }": false} {
+		text := strings.NewReplacer("KEYS", "", "STAND", "", "[cloth.shell]", "[sizes]\nnames = [\"S\", \"M\"]\n[cloth.shell]\nrepeat = { along = 41 }",
+			"length = 600", "length = { S = 388, M = 470 }\nfirst = 30\nlast = 30\nmatch = \"shell\"", "count = 4", count).Replace(sumsCoat)
+		z := Of(trial.Read(t, text), false).Closures[0].Sizes
+		if !z[0].Solved || !z[1].Solved || (z[0].Step == z[1].Step) != one || z[0].Step >= 5*mm {
+			t.Errorf("%s: solved %v and %v, steps %v and %v", count, z[0].Solved, z[1].Solved, z[0].Step, z[1].Step)
+		}
+	}
+}
+
+// A drawcord is of no closure.
+func TestCordsAreOfNoClosure(t *testing.T) {
+	text := strings.NewReplacer("KEYS", "", "STAND", "", "[cloth.shell]", "[[cord]]\nname = \"hood\"\nat = \"hood\"\nends = \"plain\"\n[cloth.shell]").Replace(sumsCoat)
+	n := 0
+	for _, g := range Of(trial.Read(t, text), false).Goods() {
+		for _, u := range g.Uses {
+			if u.Job == JobCord {
+				if n++; u.Closure != -1 || g.N[0] != 1 {
+					t.Errorf("%s: %d of closure %d", g.ID, g.N[0], u.Closure)
+				}
+			}
+		}
+	}
+	if n != 1 {
+		t.Errorf("%d cords", n)
+	}
+}
