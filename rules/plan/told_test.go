@@ -2,6 +2,7 @@ package plan
 
 import (
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -200,5 +201,23 @@ func TestCordsAreOfNoClosure(t *testing.T) {
 	}
 	if n != 1 {
 		t.Errorf("%d cords", n)
+	}
+}
+
+// What a change can alter: nothing of another opening, the layout of its own run,
+// the pieces of what shares its opening; all where a table or a name is another.
+func TestWhatAChangeTouches(t *testing.T) {
+	g := trial.Read(t, laidCoat+"[[closure]]\nname = \"cuff\"\nwhere = \"cuff\"\nfastener = \"snap\"\nover = [\"shell\", \"shell\"]\n[closure.notion]\ndiameter = 15\npost = 4\n[closure.run]\nlength = 60\ncount = 1\n")
+	all := []Touch{Rerun, Rerun, Rerun}
+	for key, want := range map[string][]Touch{
+		"closure.upper.stand.finished": {Touched, Touched, Untouched}, "closure.upper.run.first": {Rerun, Touched, Untouched}, "closure.upper.lap": {Rerun, Touched, Untouched},
+		"closure.lower.where": {Touched, Rerun, Untouched}, "closure.lower.rows.inner": {Touched, Rerun, Untouched}, "closure.cuff.notion.diameter": {Untouched, Untouched, Touched},
+		"closure.upper.name": all, "closure.upper.opening": all, "closure.upper.behind": all, "closure.upper": all, "closure": all, "closure.none.run.first": all, "closure[0].run.first": all,
+		"sizes.names": all, "": all,
+		"cloth.shell.thickness": {Touched, Touched, Touched}, "thread.seam.tex": {Touched, Touched, Touched}, "machine.foot_lift": {Touched, Touched, Touched}, "interfacing.in.thickness": {Touched, Touched, Touched},
+	} {
+		if got := Touches(g, []catalog.With{{Key: key}}); !slices.Equal(got, want) {
+			t.Errorf("%s: %v, want %v", key, got, want)
+		}
 	}
 }
