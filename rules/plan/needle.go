@@ -388,7 +388,7 @@ func chooseNeedle(m *catalog.Machine, c *catalog.Closure, k *Closure) {
 	} else if n.NM = n.fitting(d, most); n.NM == 0 || n.refused(n.NM, d, m) {
 		n.NM = n.fitting(d, n.Max) // none that the machine takes will do
 	}
-	if b := n.NM.BladeMM(); b > 0 {
+	if b := n.NM.BladeMM(); b != 0 {
 		n.Ratio = d / b
 	}
 	n.Use = n.NM
@@ -396,7 +396,7 @@ func chooseNeedle(m *catalog.Machine, c *catalog.Closure, k *Closure) {
 		return
 	}
 	n.Refused = n.Given
-	if s := n.fitting(d, most); s > 0 {
+	if s := n.fitting(d, most); s != 0 {
 		n.Use = s
 	}
 }

@@ -122,7 +122,7 @@ func TestNeedlesOfOtherClasses(t *testing.T) {
 		any, firm   bool
 	}{
 		{"medium", "suiting", 60, true, false}, {"light", "suiting", 85, true, false}, {"heavy", "suiting", 60, true, true}, {"light", "suiting", 115, true, true},
-		{"heavy", "suiting", 115, true, false}, {"light", "suiting", 50, false, true}, {"light coating", "melton", 105, true, true},
+		{"heavy", "suiting", 115, true, false}, {"light", "suiting", 50, false, true}, {"light coating", "melton", 105, true, true}, {"light coating", "melton", 110, true, true}, {"light coating", "melton", 111, false, true},
 	} {
 		if any, firm := OtherClass(c.class, &catalog.Cloth{Kind: c.kind}, c.n); any != c.any || firm != c.firm {
 			t.Errorf("%+v: %v, firm %v", c, any, firm)
@@ -136,7 +136,7 @@ func TestNeedlesOfOtherClasses(t *testing.T) {
 // The needle for a thick place is one size up, and no thicker than the machine
 // takes; never thinner than the one in use.
 func TestNeedleForAThickPlace(t *testing.T) {
-	for _, c := range []struct{ use, most, want measure.NeedleSize }{{80, 0, 100}, {80, 100, 100}, {80, 90, 90}, {80, 80, 80}, {110, 90, 110}} {
+	for _, c := range []struct{ use, most, want measure.NeedleSize }{{80, 0, 100}, {80, 100, 100}, {80, 90, 90}, {80, 80, 80}, {110, 90, 110}, {80, 55, 80}} {
 		var m catalog.Machine
 		if c.most != 0 {
 			m.NeedleMax.V, m.NeedleMax.From = c.most, catalog.Given
@@ -153,6 +153,31 @@ func TestNeedleForAThickPlace(t *testing.T) {
 	for thread, thickest := range map[float64]measure.NeedleSize{0.23445: 90, 0.23451: 100, 0.235: 100, 0.2350001: 100} {
 		if _, got := ThreadTakes(measure.FromMM(thread)); got != thickest {
 			t.Errorf("a thread of %v mm: to NM %v, want %v", thread, got, thickest)
+		}
+	}
+}
+
+// Of two cloths as heavy the first counts; a heavier one before it.
+func TestHeaviestClothCounts(t *testing.T) {
+	layer := func(kind string, weight measure.AreaWeight) Layer {
+		c := &catalog.Cloth{Kind: kind}
+		c.Weight.V, c.Weight.From = weight, catalog.Given
+		return Layer{Layer: catalog.Layer{Cloth: c}}
+	}
+	for _, c := range []struct {
+		second measure.AreaWeight
+		want   string
+	}{{299, "suiting"}, {300, "suiting"}, {301, "leather"}} {
+		k := &Closure{Over: Stack{Layers: []Layer{layer("suiting", 300), layer("leather", c.second)}}}
+		if _, got := ClassOf(k); got.Kind != c.want {
+			t.Errorf("300 and %v g/m²: %s", c.second, got.Kind)
+		}
+	}
+	// A stack over 4 mm takes stitches of 3 (a teaching chart), or the longest of its class.
+	for pressed, want := range map[measure.Length]measure.Length{4 * mm: mm * 5 / 2, 4*mm + nm: 3 * mm} {
+		k := &Closure{Over: Stack{Pressed: pressed, Layers: []Layer{layer("suiting", 200)}}}
+		if got := stitchOf(&catalog.Garment{}, &catalog.Closure{}, k); got.Length != want {
+			t.Errorf("%d nm pressed: a stitch of %v", pressed, got.Length)
 		}
 	}
 }
