@@ -194,7 +194,7 @@ func TestFlatterButtons(t *testing.T) {
 		return n
 	}
 	order := []*catalog.Notion{button("backing-b", 3*mm, ""), button("z", 3*mm, "polyester"), button("y", 2*mm, "horn"), button("a", 3*mm, "horn"), button("b", 3*mm, "horn")}
-	other := button("c", 3*mm, "horn")
+	other := button("backing-a", mm, "") // better than all, but smaller
 	other.Diameter.V = 11 * mm
 	cat := &catalog.Catalog{Notions: append(slices.Clone(order), other)}
 	slices.Reverse(cat.Notions)
