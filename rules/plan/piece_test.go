@@ -8,7 +8,6 @@ import (
 	"strings"
 	"testing"
 
-	"placketeer/catalog/measure"
 	"placketeer/rules/trial"
 
 	"github.com/google/go-cmp/cmp"
@@ -108,7 +107,7 @@ func TestPiecesAreAsLaidByHand(t *testing.T) {
 	}
 }
 
-// said are the lines, areas or parts of a piece of one kind, in mm.
+// saidLines are the lines of a piece of one kind, in mm.
 func saidLines(pc *Piece, kind LineKind) (out []string) {
 	for _, l := range pc.Lines {
 		if l.Kind == kind {
@@ -118,6 +117,7 @@ func saidLines(pc *Piece, kind LineKind) (out []string) {
 	return out
 }
 
+// saidAreas are its areas of one kind.
 func saidAreas(pc *Piece, kind AreaKind) (out []string) {
 	for _, a := range pc.Areas {
 		if a.Kind == kind {
@@ -126,14 +126,3 @@ func saidAreas(pc *Piece, kind AreaKind) (out []string) {
 	}
 	return out
 }
-
-func saidParts(pc *Piece, kind PartKind) (out []string) {
-	for _, q := range pc.Parts {
-		if q.Kind == kind {
-			out = append(out, fmt.Sprintf("%s %d: %g to %g, %g to %g", q.Role, q.Number, q.OutFrom.MM(), q.OutTo.MM(), q.From.MM(), q.To.MM()))
-		}
-	}
-	return out
-}
-
-var _ = measure.Length(0)
