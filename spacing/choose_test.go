@@ -89,6 +89,11 @@ func TestEvenBeforeMany(t *testing.T) {
 			"the least uneven", plain(1, 3, 5, barred(30, 48), barred(50, 70)), mms(25, 25, 35, 35), nil, false,
 			Choice{Why: WhySpread, Wish: mm(40), Over: []int{4}, Sizes: 1},
 		},
+		// As above, of two counts.
+		{
+			"the less uneven of two", plain(1, 4, 5, barred(30, 48), barred(50, 70)), mms(25, 25, 35, 35), nil, false,
+			Choice{Why: WhySpread, Wish: mm(40), Over: []int{4}, Sizes: 1},
+		},
 		// The smallest gap is 20 mm, and 120/6 of it fit.
 		{
 			"as many as the gap allows", func() Problem { p := plain(1, 0, 0); p.Gap.Min = mm(20); return p }(),

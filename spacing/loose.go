@@ -90,7 +90,7 @@ func SolveLoose(ps []Problem, ds []Defaults) (count int, sizes []Loose) {
 		for i := range ps {
 			if l.wanting(i) && l.may(i, s) {
 				l.at[i] = s
-				moved = moved || s > stepGives
+				moved = moved || s != stepGives
 			}
 		}
 		if moved || l.step() != step {
@@ -327,10 +327,8 @@ func (w *work) nearest(p *Problem, n int) (first, last int64) {
 					}
 					continue
 				}
-				v, longest := w.gapValues(n), w.ties[0].lo
-				if _, far := w.stretch(); far > 0 {
-					longest = min(w.most, floorDiv(far, int64(n-1)))
-				}
+				_, far := w.stretch()
+				v, longest := w.gapValues(n), min(w.most, floorDiv(far, int64(n-1)))
 				for i := v.up(w.ties[0].lo); v.at(i) <= longest && !w.out(); i++ {
 					in(v.at(i), v.at(i))
 				}

@@ -78,6 +78,23 @@ func TestDefaultsGiveWay(t *testing.T) {
 			Defaults{marks, nil, between(500, 690)},
 			mms(45, 129, 213, 297, 381, 465, 549), Moved{Last: true}, 1,
 		},
+		// On steps of 5 mm, which meet the stripes every 420 mm, it has no layout.
+		{
+			"it skips, and keeps the step that it has a layout on", run(700, 45, 633, 5, 7, 7, repeat(84)),
+			Defaults{marks, between(15, 90), nil},
+			mms(45, 129, 213, 297, 465, 549, 633), Moved{Step: true}, 1,
+		},
+		// An end that has a window is where it is best, and has not moved.
+		{
+			"the step, with the first anywhere from 40 to 60 mm", run(565, 45, 465, 5, 6, 6, repeat(84), func(p *Problem) { p.First = Window{mm(40), mm(60)} }),
+			Defaults{marks, nil, nil},
+			mms(45, 129, 213, 297, 381, 465), Moved{Step: true}, 1,
+		},
+		{
+			"the step, with the last anywhere from 450 to 480 mm", run(565, 45, 465, 5, 6, 6, repeat(84), func(p *Problem) { p.Last = Window{mm(450), mm(480)} }),
+			Defaults{marks, nil, nil},
+			mms(45, 129, 213, 297, 381, 465), Moved{Step: true}, 1,
+		},
 		{
 			"a stated last skips all the same", run(700, 45, 633, 1, 7, 7, repeat(84)),
 			Defaults{marks, between(15, 90), nil},
@@ -115,6 +132,12 @@ func TestDefaultsGiveWay(t *testing.T) {
 			Defaults{marks, between(15, 90), between(400, 587)},
 			mms(80, 164, 248, 332, 416, 500), Moved{First: true}, 1,
 		},
+		// The stripe of the last is known, at 500 mm: 2 mm divide that and 84 mm.
+		{
+			"the first to a stripe, and the step for that of the last", run(600, 45, 500, 5, 6, 6, repeat(84), bar(30, 60)),
+			Defaults{marks, between(15, 90), between(400, 587)},
+			mms(80, 164, 248, 332, 416, 500), Moved{Step: true, First: true}, 2,
+		},
 	}
 	for _, tt := range tests {
 		got := Loosen(tt.p, tt.d)
@@ -138,6 +161,22 @@ func TestDefaultsGiveWay(t *testing.T) {
 	if diff := cmp.Diff(want, got.Err); diff != "" || got.Moved != (Moved{}) || got.Step != mm(5) {
 		t.Errorf("moved %+v, step %v (-want +got)\n%s", got.Moved, got.Step, diff)
 	}
+	// No mark divides stripes of 84.3 mm; one of nothing is none.
+	p = run(600, 45, 466.5, 5, 6, 6, repeat(84.3))
+	got = Loosen(p, Defaults{append(slices.Clip(marks), 0), nil, nil})
+	if !errors.As(got.Err, new(*Clash)) || got.Step != mm(5) {
+		t.Errorf("%v, step %v", got.Err, got.Step)
+	}
+	// Three every 7 nm have a layout on steps of 1 nm alone. A run takes 2^18 of
+	// them, and not one more.
+	for run, want := range map[length]length{MaxPlaces: 1, MaxPlaces + 1: 4} {
+		p := Problem{Run: run, Step: 4, First: At(0), Last: At(14), CountMin: 3, CountMax: 3, Repeat: 7}
+		if got := Loosen(p, Defaults{[]length{1}, nil, nil}); got.Step != want || (got.Err == nil) != (want == 1) {
+			t.Errorf("a run of %d: step %d, %v", run, got.Step, got.Err)
+		}
+	}
+	p = run(600, 40, 500, 5, 5, 5, bar(240, 260))
+	p.Anchors = []Anchor{{"waist", mm(250), mm(5)}}
 	// A search that was stopped is no reason to move anything.
 	p.Most = 1
 	got = Loosen(p, Defaults{marks, between(15, 80), between(400, 590)})

@@ -127,7 +127,10 @@ func (w *work) best(p *Problem, n int, best *candidate) {
 			}
 			switch {
 			case n == 1:
-				if w.singleExists && (!best.found || w.single < best.starts[0]) {
+				if best.found {
+					w.single = min(w.single, best.starts[0])
+				}
+				if w.singleExists {
 					best.found, best.starts = true, append(best.starts[:0], w.single)
 				}
 				continue
