@@ -185,7 +185,7 @@ func (l *loosening) step() measure.Length {
 	slices.SortFunc(steps, func(a, b measure.Length) int { return order(int64(b), int64(a)) })
 	needed := false
 	for i := range l.ps {
-		needed = needed || l.at[i] > asTheyAre && l.ps[i].Repeat > 0
+		needed = needed || l.at[i] != asTheyAre && l.ps[i].Repeat != 0
 		if len(l.ds[i].Steps) == 0 || l.ps[i].Step != now {
 			return now
 		}
@@ -241,7 +241,7 @@ func (w *work) nearest(p *Problem, n int) (first, last int64) {
 		away := abs(f - home.first)
 		total := away + abs(l-home.last)
 		c := cmp.Or(cmp.Compare(total, best.total), cmp.Compare(away, best.away), cmp.Compare(f, first), cmp.Compare(l, last))
-		if !best.found || c < 0 {
+		if !best.found || c == -1 {
 			best.found, best.total, best.away, first, last = true, total, away, f, l
 		}
 	}
@@ -289,13 +289,13 @@ func (w *work) nearest(p *Problem, n int) (first, last int64) {
 		}
 	}
 	least := int64(noGap)
-	for pass := range 2 {
+	for _, seek := range [...]bool{true, false} { // how small the spread is, then where
 		for _, g := range w.grids {
 			if w.out() || !w.lay(p, g) {
 				continue
 			}
 			switch {
-			case n == 1 && (!w.singleExists || pass == 0):
+			case n == 1 && (!w.singleExists || seek):
 			case n == 1 && (w.first.fixed || w.last.fixed):
 				see(w.single, w.single)
 			case n == 1:
@@ -310,15 +310,15 @@ func (w *work) nearest(p *Problem, n int) (first, last int64) {
 						}
 					}
 				}
-			case n == 2 && pass > 0:
-				in(w.least, w.most)
+			case n == 2 && seek: // it is 0
 			case n == 2:
+				in(w.least, w.most)
 			default:
 				spread, ok := w.leastSpread(n, least, false)
 				if !ok {
 					continue
 				}
-				if least = spread; pass == 0 {
+				if least = spread; seek {
 					continue
 				}
 				if least > 0 {

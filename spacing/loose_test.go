@@ -119,6 +119,61 @@ func TestDefaultsGiveWay(t *testing.T) {
 			Defaults{marks, between(10, 60), between(400, 480)},
 			mms(10, 115, 220, 325, 430), Moved{First: true}, 5,
 		},
+		// As before, and 10 mm and 50 mm are no places for it: 70 mm is.
+		{
+			"the first, from 55 mm on", run(500, 30, 430, 5, 5, 5, bar(20, 40)),
+			Defaults{marks, between(55, 80), nil},
+			mms(70, 160, 250, 340, 430), Moved{First: true}, 5,
+		},
+		{
+			"the first, to 15 mm", run(500, 30, 430, 5, 5, 5, bar(20, 40)),
+			Defaults{marks, between(5, 15), nil},
+			mms(10, 115, 220, 325, 430), Moved{First: true}, 5,
+		},
+		// Two have one gap, whatever it is: 480 mm is 20 mm away, 530 mm 30 mm.
+		{
+			"the last of two", run(600, 40, 500, 5, 2, 2, bar(480, 530)),
+			Defaults{marks, between(15, 80), between(400, 587)},
+			mms(40, 480), Moved{Last: true}, 5,
+		},
+		{
+			"the first of two", run(500, 30, 430, 5, 2, 2, bar(20, 40)),
+			Defaults{marks, between(10, 60), nil},
+			mms(20, 430), Moved{First: true}, 5,
+		},
+		{
+			"both of two", run(600, 30, 470, 5, 2, 2, bar(20, 40), bar(460, 480)),
+			Defaults{marks, between(10, 60), between(400, 587)},
+			mms(20, 460), Moved{First: true, Last: true}, 5,
+		},
+		// One is first and last at once, and a stated place need be no mark.
+		{
+			"one, at the first", run(600, 42, 500, 5, 1, 1),
+			Defaults{marks, nil, between(20, 587)},
+			mms(42), Moved{Last: true}, 5,
+		},
+		{
+			"one, at the last", run(600, 42, 498, 5, 1, 1),
+			Defaults{marks, between(15, 590), nil},
+			mms(498), Moved{First: true}, 5,
+		},
+		// From 100 to 200 mm it is 458 mm from both together: nearest the first.
+		{
+			"one, between both", run(600, 42, 500, 5, 1, 1, bar(30, 60), bar(490, 510)),
+			Defaults{marks, between(15, 200), between(100, 587)},
+			mms(100), Moved{First: true, Last: true}, 5,
+		},
+		{
+			"one, where both reach", run(600, 42, 500, 5, 1, 1, bar(30, 60), bar(490, 510)),
+			Defaults{marks, between(15, 150), between(150, 587)},
+			mms(150), Moved{First: true, Last: true}, 5,
+		},
+		// 420 mm are whole steps of 5 mm and five stripes.
+		{
+			"two on the stripe stay on their step", run(565, 45, 465, 5, 2, 2, repeat(84)),
+			Defaults{marks, between(15, 90), between(400, 550)},
+			mms(45, 465), Moved{}, 5,
+		},
 		// 20 or 40, and 460 or 480 mm: 10 mm each, and all whole 20s apart.
 		{
 			"both", run(600, 30, 470, 5, 5, 5, bar(20, 40), bar(460, 480)),
