@@ -124,7 +124,7 @@ func contenders(ps []*Problem, able map[int][]int) (cs []contender) {
 			cs = append(cs, c)
 		}
 	}
-	if len(cs) == 0 && single > 0 {
+	if len(cs) == 0 && single != 0 {
 		return []contender{{count: single, sizes: able[single]}}
 	}
 	sort.Slice(cs, func(i, j int) bool {

@@ -182,7 +182,7 @@ func (l *loosening) step() measure.Length {
 	}
 	now := l.ps[0].Step
 	steps := slices.Clone(l.ds[0].Steps)
-	slices.SortFunc(steps, func(a, b measure.Length) int { return order(int64(b), int64(a)) })
+	slices.SortFunc(steps, func(a, b measure.Length) int { return cmp.Compare(b, a) })
 	needed := false
 	for i := range l.ps {
 		needed = needed || l.at[i] != asTheyAre && l.ps[i].Repeat != 0

@@ -214,7 +214,7 @@ func (w *work) someCount(most int) bool {
 			return true
 		}
 		before, after := w.levels[len(w.levels)-2], w.levels[len(w.levels)-1]
-		if !w.level(w.least, w.most, span{-noGap, noGap}) && n > 2 {
+		if !w.level(w.least, w.most, span{-noGap, noGap}) {
 			return false
 		}
 		if !w.last.fixed && w.arrives(w.least, w.most) {

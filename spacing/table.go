@@ -22,7 +22,7 @@ func (w *work) tabulate(n int, least, most int64) {
 	if !w.holds(n, least, most) {
 		return
 	}
-	w.begin = slices.Grow(w.begin[:0], n+1)[:n+1]
+	w.begin = slices.Grow(w.begin[:0], n)[:n]
 	for i := n - 1; i >= 0; i-- {
 		w.begin[i] = len(w.rows)
 		off := w.off(n, i)

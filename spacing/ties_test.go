@@ -142,6 +142,34 @@ func TestWhatIsAskedFor(t *testing.T) {
 	}
 }
 
+// The fewest that clash are named, though others clash besides that are more
+// worth naming.
+func TestFewestThatClash(t *testing.T) {
+	for _, c := range []struct {
+		name string
+		p    Problem
+		want string
+	}{
+		// In the zone the first cannot lie; above the top the last cannot.
+		{
+			"one before two", Problem{Run: 100, Step: 1, First: At(20), Last: At(-5), CountMin: 1, Clear: []Zone{{"belt", 15, 25}}},
+			"last cannot hold",
+		},
+		// One fastener cannot meet two anchors.
+		{
+			"two before three", Problem{
+				Run: 100, Step: 1, First: At(20), Last: Window{0, 100}, CountMin: 1, CountMax: 1,
+				Clear: []Zone{{"belt", 15, 25}}, Anchors: []Anchor{{"bust", 40, 1}, {"hip", 70, 1}},
+			},
+			"first and belt clear cannot hold together",
+		},
+	} {
+		if _, err := Solve(c.p); err == nil || err.Error() != c.want {
+			t.Errorf("%s: %v, want %s", c.name, err, c.want)
+		}
+	}
+}
+
 // The first lies above the top, which cannot hold; nor can one fastener meet two
 // anchors. The fewest that clash is the first alone: that is found among 64
 // constraints. Of more none can be spared of those named, but others may be
