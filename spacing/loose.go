@@ -310,9 +310,10 @@ func (w *work) nearest(p *Problem, n int) (first, last int64) {
 						}
 					}
 				}
-			case n == 2 && seek: // it is 0
 			case n == 2:
-				in(w.least, w.most)
+				if !seek { // it is 0
+					in(w.least, w.most)
+				}
 			default:
 				spread, ok := w.leastSpread(n, least, false)
 				if !ok {

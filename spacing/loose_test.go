@@ -130,6 +130,24 @@ func TestDefaultsGiveWay(t *testing.T) {
 			Defaults{marks, between(5, 15), nil},
 			mms(10, 115, 220, 325, 430), Moved{First: true}, 5,
 		},
+		// From 55 mm the gaps are 185 and 190 mm, from 60 to 80 mm they differ by
+		// 10 or more. 50 mm, where they would be 190 mm both, is no place for it.
+		{
+			"the first, unevenly", run(500, 30, 430, 5, 3, 3, bar(20, 40), bar(243, 257)),
+			Defaults{marks, between(55, 80), nil},
+			mms(55, 240, 430), Moved{First: true}, 5,
+		},
+		// 20 mm is 10 mm away, 35 mm 5 mm.
+		{
+			"the first of two, as low as it may", run(500, 30, 430, 5, 2, 2, bar(22, 32)),
+			Defaults{marks, between(10, 35), nil},
+			mms(35, 430), Moved{First: true}, 5,
+		},
+		{
+			"the first of two, as high as it may", run(500, 30, 430, 5, 2, 2, bar(28, 38)),
+			Defaults{marks, between(25, 60), nil},
+			mms(25, 430), Moved{First: true}, 5,
+		},
 		// Two have one gap, whatever it is: 480 mm is 20 mm away, 530 mm 30 mm.
 		{
 			"the last of two", run(600, 40, 500, 5, 2, 2, bar(480, 530)),

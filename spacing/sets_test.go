@@ -103,6 +103,8 @@ func TestPossible(t *testing.T) {
 		// From 2 a gap of 5 ends off the steps; 5, 10 and 15 do not help it.
 		{"off the steps", func(p *Problem) { p.First, p.Last, p.Gap = At(2), At(15), Limits{5, 5} }, false},
 		{"off the steps, with a gap of 8", func(p *Problem) { p.First, p.Last, p.Gap = At(2), At(15), Limits{5, 8} }, true},
+		// 10 can follow 2; 5 can follow neither, though it is a step and 5 from the top.
+		{"off the steps, and as far from the top", func(p *Problem) { p.First, p.Last, p.Gap = At(2), At(5), Limits{5, 8} }, false},
 		{"the second of two is out of reach", func(p *Problem) { p.First, p.CountMin, p.Gap = At(2), 2, Limits{19, 19} }, false},
 	} {
 		p := base
@@ -159,21 +161,42 @@ func TestRoomOnTheRun(t *testing.T) {
 	}
 }
 
+// A level tells whether anything can follow; to look whether it arrives counts
+// what is looked at.
+func TestLevels(t *testing.T) {
+	w := newWork()
+	defer w.release()
+	p := Problem{Run: 20, Step: 1, First: Window{0, 3}, Last: Window{0, 20}, Clear: []Zone{{"", 0, 2}}}
+	for gap, any := range map[int64]bool{17: true, 18: true, 20: true, 21: false} {
+		w.allow(&p)
+		w.survey(&p)
+		w.lay(&p, w.grids[0])
+		w.beginLevels()
+		if got := w.level(gap, gap, span{-noGap, noGap}); got != any {
+			t.Errorf("a gap of %d: %v", gap, got)
+		}
+		before, looked := w.tries, w.levels[2]-w.levels[1]
+		if got := w.arrives(gap, gap); got != any || w.tries-before != looked {
+			t.Errorf("a gap of %d: arrives: %v, %d tried of %d", gap, got, w.tries-before, looked)
+		}
+	}
+}
+
 // None that starts above an anchor is followed by one below it, nor by one below
 // an anchor that begins further down and ends before.
 func TestLeapsOverAnchors(t *testing.T) {
 	w := newWork()
 	defer w.release()
-	p := Problem{Run: 100, Step: 1, First: Window{0, 100}, Last: Window{0, 100}, Anchors: []Anchor{{"", 50, 40}, {"", 57, 12}, {"", 60, 1}, {"", 80, 2}}}
+	p := Problem{Run: 100, Step: 1, First: Window{0, 100}, Last: Window{0, 100}, Anchors: []Anchor{{"", 50, 40}, {"", 57, 12}, {"", 70, 15}, {"", 80, 2}}}
 	w.allow(&p)
 	w.survey(&p)
 	w.lay(&p, w.grids[0])
-	if diff := cmp.Diff([]leap{{10, 61}, {45, 61}, {59, 61}, {78, 82}}, w.leaps, cmp.AllowUnexported(leap{})); diff != "" {
+	if diff := cmp.Diff([]leap{{10, 69}, {45, 69}, {55, 82}, {78, 82}}, w.leaps, cmp.AllowUnexported(leap{})); diff != "" {
 		t.Errorf("(-want +got)\n%s", diff)
 	}
 	// The first lies no lower than the end of any, the last no higher than the
 	// beginning of any.
-	if w.first.hi != 61 || w.last.lo != 78 {
+	if w.first.hi != 69 || w.last.lo != 78 {
 		t.Errorf("first to %d, last from %d", w.first.hi, w.last.lo)
 	}
 }

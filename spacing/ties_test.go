@@ -40,6 +40,11 @@ func TestTiesGoToTheTop(t *testing.T) {
 		// The same from below: 1 4 6 7 8, gaps of 1 3 3 3 and 4 2 2 2.
 		{"the range of smaller gaps", barring(ends, Zone{From: 1, To: 4}, Zone{From: 4, To: 6}, Zone{From: 8, To: 10}), []length{0, 1, 4, 7, 10}},
 		{"another place in the repeat", barring(repeat, Zone{From: 6, To: 9}), []length{9, 19, 29}},
+		// Places 0 10 20 … have no last from 55 to 56, those of 5 15 25 … have 55: the
+		// gaps are 20 10 20, and 25 and 35 lie 3.3 off the even places.
+		{"one of two places in the repeat", Problem{Run: 60, Step: 1, First: Window{0, 5}, Last: Window{55, 56}, CountMin: 4, CountMax: 4, Repeat: 10}, []length{5, 25, 35, 55}},
+		// Five have a spread of 10 too, and are farther from the wish, that of four.
+		{"one of two, four or five", Problem{Run: 60, Step: 1, First: Window{0, 5}, Last: Window{55, 56}, CountMin: 4, CountMax: 5, Repeat: 10}, []length{5, 25, 35, 55}},
 		{"a single one", Problem{Run: 60, Step: 1, First: Window{7, 30}, Last: Window{0, 60}, CountMin: 1, CountMax: 1, Repeat: 10, Clear: []Zone{{From: 6, To: 9}}}, []length{9}},
 	} {
 		if diff := cmp.Diff(c.want, solvedAt(t, c.name, c.p)); diff != "" {
