@@ -20,7 +20,7 @@ import (
 // Two sizes with a zip that is too short, each by itself, are mended in one: the
 // openings are 20 and 22 in, and zips of 20 and 22 in are on sale.
 func TestSizesAreMendedTogether(t *testing.T) {
-	g := trial.Read(t, `garment = "Slip jacket in two sizes (invented)"
+	const jacket = `garment = "Slip jacket in two sizes (invented)"
 units = "in"
 [sizes]
 names = ["S", "M"]
@@ -30,12 +30,23 @@ use = "melton"
 name = "front"
 use = "coil-5-separating"
 over = ["shell", "shell"]
-zip_length = { S = "16 in", M = "18 in" }
+zip_length = %s
 [closure.run]
 length = { S = "20 1/2 in", M = "22 1/2 in" }
 first = "1/2 in"
-`)
-	p := Checked(g, CheckOptions{Fixes: true})
+`
+	// One length for both: the longer, and nothing is proposed twice.
+	p := rules.Plan(trial.Read(t, fmt.Sprintf(jacket, `"16 in"`)))
+	for _, tr := range newFixer(p).troubles() {
+		cs := proposals(p, tr.findings, nil)
+		for i, c := range cs {
+			if slices.ContainsFunc(cs[:i], func(o rules.Change) bool { return rules.SameChange(o, c) }) {
+				t.Errorf("%s: %v is proposed twice", tr.first.Rule, c.With)
+			}
+		}
+	}
+	g := trial.Read(t, fmt.Sprintf(jacket, `{ S = "16 in", M = "18 in" }`))
+	p = Checked(g, CheckOptions{Fixes: true})
 	told := only(p.Findings, "zip-length")
 	if len(told) != 2 {
 		t.Fatalf("%+v", told)
@@ -321,8 +332,11 @@ count = 5
 		{"", "3 mm ± 0.25", map[string]measure.Length{"the thickness of the button": mm / 4}},
 	} {
 		got := map[string]measure.Length{}
+		of := map[string]int{"the thickness of shell": -1, "the room under the foot": -1} // what closures share
 		for _, in := range inputsOf(trial.Read(t, fmt.Sprintf(coat, c.thickness)), c.measuring) {
-			got[in.says] = in.now.Tol
+			if got[in.says] = in.now.Tol; in.closure != of[in.says] {
+				t.Errorf("%s: of closure %d", in.says, in.closure)
+			}
 		}
 		if diff := cmp.Diff(c.want, got); diff != "" {
 			t.Errorf("%q, %s: (-want +got)\n%s", c.measuring, c.thickness, diff)
@@ -369,16 +383,22 @@ func TestHowFarALengthIsMoved(t *testing.T) {
 	}
 }
 
-// A set is known to leave something where one candidate alone touches a closure
-// and leaves it: not one by itself, which is planned, nor where another touches
-// that closure too.
-func TestHopelessSets(t *testing.T) {
+// twoNeedles has two closures, each with a needle too thin for its melton.
+func twoNeedles(t *testing.T) *catalog.Garment {
+	t.Helper()
 	var b strings.Builder
 	b.WriteString("garment = \"Two (invented)\"\nunits = \"in\"\n[cloth.shell]\nuse = \"melton\"\nweight = \"620 g/m2\"\nthickness = \"2.4 mm ± 0.1\"\n[interfacing.weft]\nuse = \"weft-fusible-medium\"\n")
 	for _, name := range []string{"a", "b"} {
 		fmt.Fprintf(&b, "[[closure]]\nname = %q\nuse = \"horn-24\"\nover = [\"shell\", \"weft\", \"shell\"]\nneedle = \"75/11\"\n[closure.run]\nlength = 24\nfirst = \"1 in\"\nlast = \"2 in\"\ncount = 5\n", name)
 	}
-	g := trial.Read(t, b.String())
+	return trial.Read(t, b.String())
+}
+
+// A set is known to leave something where one candidate alone touches a closure
+// and leaves it: not one by itself, which is planned, nor where another touches
+// that closure too.
+func TestHopelessSets(t *testing.T) {
+	g := twoNeedles(t)
 	fx := newFixer(rules.Plan(g))
 	j := &jointSearch{fx: fx}
 	for _, with := range []catalog.With{
@@ -394,6 +414,90 @@ func TestHopelessSets(t *testing.T) {
 		if got := j.hopeless(j.set(c.of)); got != c.want {
 			t.Errorf("%v: hopeless %v", c.of, got)
 		}
+	}
+}
+
+// The smallest set that settles two conflicts is one candidate of each, side by
+// side in the pool as they are.
+func TestTheSmallestSetOfTwo(t *testing.T) {
+	fx := newFixer(rules.Plan(twoNeedles(t)))
+	var all []*trouble
+	for _, tr := range fx.troubles() {
+		if tr.severity == rules.Conflict {
+			all = append(all, tr)
+		}
+	}
+	j := &jointSearch{fx: fx, all: all}
+	for _, name := range []string{"a", "b"} {
+		c := rules.Change{With: []catalog.With{catalog.Set("closure."+name+".needle", "100/16")}}
+		j.pool = append(j.pool, candidate{Change: c, touch: plan.Touches(fx.p.Garment, c.With)})
+	}
+	if len(all) != 2 || !j.smallest() || !slices.Equal(j.best.of, []int{0, 1}) {
+		t.Errorf("%d conflicts, %+v", len(all), j.best)
+	}
+}
+
+// What is left of a trouble: a conflict, a caution or nothing, in any size.
+func TestWhatIsLeftOfATrouble(t *testing.T) {
+	tr := madeUp()
+	at := func(size string, n ...int) tally {
+		own := spotOf(tr.first)
+		own.size = size
+		return tally{own: {n[0], n[1]}, spot{rule: "other"}: {1, 1}}
+	}
+	for _, c := range []struct {
+		count tally
+		sev   rules.Severity
+		any   bool
+	}{{at("", 1, 1), rules.Conflict, true}, {at("S", 2, 1), rules.Conflict, true}, {at("M", 1, 0), rules.Caution, true}, {tally{spot{rule: "other"}: {1, 1}}, rules.Note, false}} {
+		if sev, any := tr.left(c.count); sev != c.sev || any != c.any {
+			t.Errorf("%v: %v, %v", c.count, sev, any)
+		}
+	}
+}
+
+// A caution that shows no fix has none among the first eight of its rule.
+func TestCautionsTryTheirProposals(t *testing.T) {
+	files, err := filepath.Glob(filepath.Join("..", "..", "testdata", "rules", "*", "bad*.toml"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	mended, later := 0, 0
+	for _, name := range files {
+		p := rules.Plan(trial.Load(t, name))
+		fx := newFixer(p)
+		for _, tr := range fx.troubles() {
+			if tr.severity != rules.Caution {
+				continue
+			}
+			fx.caution(tr)
+			for i, c := range proposals(p, tr.findings, &fx.budget.tries) {
+				if i == 8 {
+					break
+				}
+				if o, _ := fx.judge(fx.try(c), tr); o == clears && fx.kept(c) == "" {
+					if mended++; i > 0 {
+						later++
+					}
+					if len(tr.first.Fixes) != 1 || !slices.EqualFunc(tr.first.Fixes[0].With, c.With, catalog.With.Equal) {
+						t.Errorf("%s: %s: %v clears it, but %v is told", name, tr.first.Rule, c.With, tr.first.Fixes)
+					}
+					break
+				}
+			}
+		}
+	}
+	if mended < 10 || later == 0 {
+		t.Errorf("%d cautions have a fix, %d of them not the first that is proposed", mended, later)
+	}
+}
+
+// What is equal stays in the order it stands in.
+func TestInOrder(t *testing.T) {
+	list := []string{"b1", "a1", "b2", "a2", "a3", "b3"}
+	inOrder(list, func(a, b string) int { return strings.Compare(a[:1], b[:1]) })
+	if diff := cmp.Diff([]string{"a1", "a2", "a3", "b1", "b2", "b3"}, list); diff != "" {
+		t.Errorf("(-want +got)\n%s", diff)
 	}
 }
 

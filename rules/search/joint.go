@@ -437,7 +437,7 @@ func (j *jointSearch) grow() {
 		}
 		s = next
 	}
-	for k := 0; s != nil && len(s.of) > 1 && k < len(s.of); {
+	for k := 0; s != nil && k < len(s.of); {
 		less := j.set(slices.Delete(slices.Clone(s.of), k, k+1))
 		if less == nil {
 			k++
