@@ -168,6 +168,30 @@ func TestWhatStays(t *testing.T) {
 	}
 }
 
+// Of rules that leave as little room the first is told.
+func TestTheTightestRule(t *testing.T) {
+	p := rules.Plan(limitCoat(t, ""))
+	rule := func(name string, margin, need float64) *rules.Rule {
+		return &rules.Rule{Name: name, Room: func(*rules.Context) rules.Numbers {
+			return rules.Numbers{Margin: margin, Need: need, Compared: need > 0}
+		}}
+	}
+	for _, c := range []struct {
+		reads []*rules.Rule
+		want  string
+	}{
+		{[]*rules.Rule{rule("a", 2, 20), rule("b", 1, 10)}, "a"},
+		{[]*rules.Rule{rule("a", 2, 20), rule("b", 1, 11)}, "b"},
+		{[]*rules.Rule{rule("a", -1, 0), rule("b", 9, 10)}, "b"},
+		{[]*rules.Rule{rule("a", 0, 10), rule("b", -1, 10), rule("c", -1, 20)}, "b"},
+	} {
+		ch := &chooser{at: []int{0}, reads: c.reads}
+		if got, _ := ch.tightest(p); got != c.want {
+			t.Errorf("%s, want %s", got, c.want)
+		}
+	}
+}
+
 func TestTrueFirst(t *testing.T) {
 	for _, c := range []struct {
 		a, b bool

@@ -943,9 +943,9 @@ func (ch *chooser) pick(name string, members []*member) picking {
 	// member used so far is m, or len(members) for none used.
 	none := len(members)
 	fill := func() []best {
-		row := make([]best, none+1)
-		for i := range row {
-			row[i].missing = math.MaxInt
+		row := []best{{missing: math.MaxInt}}
+		for range members {
+			row = append(row, row[0])
 		}
 		return row
 	}

@@ -394,6 +394,62 @@ func twoNeedles(t *testing.T) *catalog.Garment {
 	return trial.Read(t, b.String())
 }
 
+// What goes because something as grave comes in its place on the same closure is
+// no better for it.
+func TestReplacedIsNoBetter(t *testing.T) {
+	f := newFrail(rules.Plan(demo(t, "canvas-jacket-ready")), "hand")
+	f.look()
+	var now spot
+	for s, n := range f.base {
+		if n[1] == 0 && s.closure != "" {
+			now = s
+		}
+	}
+	if now.rule == "" {
+		t.Fatal("the garment has no caution")
+	}
+	in := input{closure: -1, touch: plan.Touched, now: measure.Toleranced{V: mm, Tol: mm}, move: func(measure.Length) {}}
+	for _, c := range []struct {
+		closure  string
+		was      [2]int
+		replaced bool
+	}{{now.closure, [2]int{1, 0}, true}, {now.closure, [2]int{1, 1}, false}, {"another", [2]int{1, 0}, false}} {
+		delete(f.base, now)
+		was := spot{rule: "made-up", closure: c.closure}
+		f.base[was] = c.was
+		f.come, f.gone = nil, nil
+		f.moved(&in, mm)
+		if len(f.come) != 1 || f.come[0].spot != now || len(f.gone) != 1 || f.gone[0].spot != was || f.gone[0].replaced != c.replaced {
+			t.Errorf("%+v: come %+v, gone %+v", c, f.come, f.gone)
+		}
+		delete(f.base, was)
+	}
+}
+
+// A kept fact stands against a conflict also where a caution would come without
+// it, such as for holes that nothing supports; not where another conflict would,
+// such as for rims that touch.
+func TestKeptThoughACautionWouldCome(t *testing.T) {
+	g, err := catalog.Read("coat.toml", fmt.Appendf(nil, stuckCoat, `keep = ["closure.front"]`, ""), catalog.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, c := range []struct {
+		with catalog.With
+		want outcome
+	}{{catalog.Set("closure.front.run.count", 4), clears}, {catalog.Set("closure.front.reinforced", false), mends}, {catalog.Set("closure.front.run.count", 30), partly}} {
+		fx := newFixer(rules.Plan(g))
+		change := rules.Change{With: []catalog.With{c.with}, Says: "do that"}
+		if got, _ := fx.judge(fx.try(change), madeUp()); got != c.want {
+			t.Fatalf("%v: %v", c.with, got)
+		}
+		says := fx.stuck(madeUp(), []rules.Change{change}, nil, 2)
+		if strings.HasPrefix(says, "closure.front is kept and stands against") != (c.want >= mends) {
+			t.Errorf("%v: %q", c.with, says)
+		}
+	}
+}
+
 // A set is known to leave something where one candidate alone touches a closure
 // and leaves it: not one by itself, which is planned, nor where another touches
 // that closure too.
