@@ -126,7 +126,7 @@ func (w *work) connect(n int, squares int64) {
 			r := rows[w.nodes[j].row]
 			w.nodes[j].from = -1
 			w.tries += int(r.to - r.from)
-			if w.full = w.full || len(w.nodes) > MaxKept; w.out() {
+			if w.hold(int64(len(w.nodes))); w.out() {
 				return
 			}
 			for to := r.from; to < r.to; to++ {

@@ -153,6 +153,9 @@ const (
 	maxTried = 1 << 20 // sets looked at
 )
 
+// out tells whether the search for the fewest must stop.
+func (r *relaxed) out() bool { return r.asked > maxAsked || r.tried > maxTried || r.w.out() }
+
 // fewest looks for a clashing set smaller than keep, which clashes.
 //
 // Of each set that holds and could not be larger, a clashing set has one of
@@ -169,7 +172,7 @@ func (r *relaxed) fewest(keep []bool) []bool {
 	var rests []uint64
 	for n := 1; n != size; {
 		set, ok := r.meet(rests, 0, n)
-		if r.asked > maxAsked || r.tried > maxTried || r.w.out() {
+		if r.out() {
 			return keep
 		}
 		if !ok {
@@ -199,7 +202,7 @@ func (r *relaxed) fewest(keep []bool) []bool {
 
 // meet adds up to n constraints to set so that it has one of each of rests.
 func (r *relaxed) meet(rests []uint64, set uint64, n int) (uint64, bool) {
-	if r.tried++; r.tried > maxTried {
+	if r.tried++; r.out() {
 		return 0, false
 	}
 	// As many rests without a common constraint need as many constraints.

@@ -148,6 +148,12 @@ func TestDefaultsGiveWay(t *testing.T) {
 			Defaults{marks, between(25, 60), nil},
 			mms(25, 430), Moved{First: true}, 5,
 		},
+		// 25 and 35 mm are nearer, but gaps of steps are even from 20 and 40 mm.
+		{
+			"the first of three", run(500, 30, 430, 5, 3, 3, bar(27, 33)),
+			Defaults{marks, between(10, 60), nil},
+			mms(20, 225, 430), Moved{First: true}, 5,
+		},
 		// Two have one gap, whatever it is: 480 mm is 20 mm away, 530 mm 30 mm.
 		{
 			"the last of two", run(600, 40, 500, 5, 2, 2, bar(480, 530)),

@@ -54,7 +54,7 @@ func (w *work) cut(s span, i int) int {
 		w.spans = append(w.spans, span{max(s.lo, free[j].lo), min(s.hi, free[j].hi)})
 	}
 	w.tries += j - from
-	w.full = w.full || len(w.spans) > MaxKept
+	w.hold(int64(len(w.spans)))
 	return i
 }
 

@@ -95,6 +95,14 @@ func TestPossible(t *testing.T) {
 		{"one in a window below the other", func(p *Problem) {
 			p.First, p.Last, p.CountMin, p.CountMax = Window{0, 5}, Window{10, 20}, 1, 1
 		}, false},
+		{"one, where the window begins", func(p *Problem) { p.First, p.Last, p.CountMin, p.CountMax = Window{10, 20}, At(10), 1, 1 }, true},
+		{"one, where the window ends", func(p *Problem) { p.First, p.Last, p.CountMin, p.CountMax = Window{0, 10}, At(10), 1, 1 }, true},
+		{"one above the window", func(p *Problem) { p.First, p.Last, p.CountMin, p.CountMax = Window{15, 20}, At(10), 1, 1 }, false},
+		{"one below the window", func(p *Problem) { p.First, p.Last, p.CountMin, p.CountMax = Window{0, 5}, At(10), 1, 1 }, false},
+		{"one, where the last may begin", func(p *Problem) { p.First, p.Last, p.CountMin, p.CountMax = At(10), Window{10, 20}, 1, 1 }, true},
+		{"one, where the last may end", func(p *Problem) { p.First, p.Last, p.CountMin, p.CountMax = At(10), Window{0, 10}, 1, 1 }, true},
+		{"one above the last", func(p *Problem) { p.First, p.Last, p.CountMin, p.CountMax = At(10), Window{15, 20}, 1, 1 }, false},
+		{"one below the last", func(p *Problem) { p.First, p.Last, p.CountMin, p.CountMax = At(10), Window{0, 5}, 1, 1 }, false},
 		// Gaps of at least 10 leave room for three on 20.
 		{"three of 3 to 5", func(p *Problem) { p.CountMin, p.CountMax, p.Gap.Min = 3, 5, 10 }, true},
 		{"three of 4 to 5", func(p *Problem) { p.CountMin, p.CountMax, p.Gap.Min = 4, 5, 10 }, false},
@@ -103,8 +111,9 @@ func TestPossible(t *testing.T) {
 		// From 2 a gap of 5 ends off the steps; 5, 10 and 15 do not help it.
 		{"off the steps", func(p *Problem) { p.First, p.Last, p.Gap = At(2), At(15), Limits{5, 5} }, false},
 		{"off the steps, with a gap of 8", func(p *Problem) { p.First, p.Last, p.Gap = At(2), At(15), Limits{5, 8} }, true},
-		// 10 can follow 2; 5 can follow neither, though it is a step and 5 from the top.
-		{"off the steps, and as far from the top", func(p *Problem) { p.First, p.Last, p.Gap = At(2), At(5), Limits{5, 8} }, false},
+		// 10 can follow 2, and 12 neither. It could follow 5, which can follow the top,
+		// but no fastener lies there.
+		{"off the steps, and as from the top", func(p *Problem) { p.First, p.Last, p.Gap = At(2), At(12), Limits{5, 8} }, false},
 		{"the second of two is out of reach", func(p *Problem) { p.First, p.CountMin, p.Gap = At(2), 2, Limits{19, 19} }, false},
 	} {
 		p := base

@@ -107,6 +107,33 @@ func TestTheBudgetIsWhatMayBeTried(t *testing.T) {
 	}
 }
 
+// What may be kept and tried may be, and one more may not; a run of places counts
+// as many as it has.
+func TestJustWithinTheBudget(t *testing.T) {
+	for _, more := range []int64{0, 1} {
+		w := newWork()
+		w.budget = MaxTries
+		if w.hold(MaxKept + more); w.out() != (more > 0) {
+			t.Errorf("%d above %d kept: out: %v", more, MaxKept, w.out())
+		}
+		w.full, w.rows = false, append(w.rows[:0], row{}, row{})
+		if out := w.crowded(7, MaxKept+4+more); out != (more > 0) || w.tries != int(MaxKept-2+more) {
+			t.Errorf("%d above %d rows: out: %v, %d tried", more, MaxKept, out, w.tries)
+		}
+		w.full, w.tries = false, 5
+		if w.crowded(7, 6) || w.crowded(7, 0) || w.tries != 5 {
+			t.Errorf("no rows: %d tried", w.tries)
+		}
+		w.tries = 0
+		for name, r := range map[string]*relaxed{"sets": {w: w, tried: maxTried + int(more)}, "questions": {w: w, asked: maxAsked + int(more)}} {
+			if r.out() != (more > 0) {
+				t.Errorf("%d %s more: out: %v", more, name, r.out())
+			}
+		}
+		w.release()
+	}
+}
+
 // What a problem asks for: a window over the whole run, a zone of nothing, a
 // count of at least one, a step of a nanometre ask for nothing. Each alone is
 // asked for a nanometre or one further.
