@@ -243,9 +243,8 @@ func TestSomeCount(t *testing.T) {
 			}
 			w.release()
 		}
-		// With gaps of at most 4 two do not reach across, and three do where they
-		// are at most 5.
-		for gap, want := range map[length]bool{4: ends[0].Fixed() != true || ends[1].Fixed() != true, 5: true} {
+		// From 0 gaps of 4 do not come out at 10, and gaps of 5 do.
+		for gap, want := range map[length]bool{4: !ends[0].Fixed() || !ends[1].Fixed(), 5: true} {
 			w := newWork()
 			p := Problem{Run: 10, Step: 1, First: ends[0], Last: ends[1], Gap: Limits{Min: gap, Max: gap}}
 			w.allow(&p)

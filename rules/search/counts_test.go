@@ -278,7 +278,7 @@ func TestLessIsLeft(t *testing.T) {
 	for _, c := range []struct {
 		was, is                  [2]int
 		conflicts, cautions      int // left
-		newConflicts, newCautios int // that are worse
+		newConflicts, newCautions int // that are worse
 	}{
 		{[2]int{0, 0}, [2]int{1, 0}, 0, 1, 0, 1},
 		{[2]int{1, 0}, [2]int{1, 0}, 0, 0, 0, 0},
@@ -295,7 +295,7 @@ func TestLessIsLeft(t *testing.T) {
 			t.Errorf("from %v to %v: left %+v", c.was, c.is, left)
 		}
 		conflicts, cautions := tally{s: c.was}.worse(now, tally{s: c.is})
-		if len(conflicts) != c.newConflicts || len(cautions) != c.newCautios {
+		if len(conflicts) != c.newConflicts || len(cautions) != c.newCautions {
 			t.Errorf("from %v to %v: worse %v, %v", c.was, c.is, conflicts, cautions)
 		}
 	}
