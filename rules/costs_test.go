@@ -144,6 +144,10 @@ func TestWhatChangesCost(t *testing.T) {
 		{"zip-sold", edgeZip, "closure.zip.use=moulded-5-separating|closure.zip.notion=|closure.zip.zip_length=559.6 mm", map[string]float64{"buy the zip of 609.6 mm": 1}, false},
 		{"zip-length", inInches(edgeZip), "closure.zip.run.first=10 mm|closure.zip.zip_length=576.9 mm", map[string]float64{"buy the zip of 23 1/2 in (597 mm)": 2}, false},
 		{"zip-fly", edgeZip, "closure.snaps.flap.inset=|closure.snaps.flap.width=12 mm", map[string]float64{"make the flap 18 mm from the middle of the zip": 2}, false},
+		// Of another closure: its stand, half its band, or its stand and 10 of seam.
+		{"zip-fly", edgeZip, "closure.snaps.flap=|closure.snaps.stand.finished=12 mm", map[string]float64{"make the flap 18 mm from the middle of the zip": 2}, false},
+		{"zip-fly", edgeZip, "closure.snaps.flap=|closure.snaps.stand.construction=band|closure.snaps.stand.band=24 mm", map[string]float64{"make the band of the flap 36 mm wide": 2}, false},
+		{"zip-fly", edgeZip, "closure.snaps.flap=|closure.snaps.stand.construction=faced|closure.snaps.stand.seam=10 mm|closure.snaps.stand.extension=22 mm", map[string]float64{"draft the flap 28 mm beyond the middle of the zip": 2}, false},
 		{"zip-seam", edgeZip, "closure.zip.stand.seam=7 mm", map[string]float64{"cut the seam allowance 8 mm": 1}, false},
 
 		{"plaid-phase", edgeCoat, plaid("across=80 mm", "over=30 mm"), map[string]float64{"lay both fronts with a stripe on the centre line": 1, "lay both fronts with the centre midway between two stripes": 2}, false},

@@ -504,7 +504,7 @@ func proposeSupport(x *Context) []Change {
 			if side.key == "under" && !x.G.Stated(x.path("under")) {
 				continue
 			}
-			names := make([]string, 0, len(side.layers)+1)
+			var names []string
 			for j, l := range side.layers {
 				if names = append(names, l.Name); j == 0 {
 					names = append(names, name)
