@@ -45,16 +45,24 @@ func TestWhatChangesCost(t *testing.T) {
 		// 15 + 30 + 10 turned under + two folds of 1 and the canvas of 0.5: 57.5; 50 less 10
 		// and 2.5 are one and a half bands of 25.
 		{"band-extension", edgeCoat, "closure.front.stand.construction=folded|closure.front.stand.band=30 mm|closure.front.stand.turn_under=10 mm|closure.front.stand.extension=50 mm", map[string]float64{"draft 58 mm beyond the centre line": 8, "make the band 25 mm": 5}, false},
+		// 12.5 leave no band.
+		{"band-extension", edgeCoat, folded + "closure.front.stand.band=30 mm|closure.front.stand.extension=12.5 mm", map[string]float64{"draft 58 mm beyond the centre line": 45.5}, false},
 		// Twice 28 − 3.175 + 6.35 = 62.35.
 		{"band-hole", edgeCoat, hole28 + "closure.front.stand.construction=band|closure.front.stand.band=50 mm", map[string]float64{"set the holes along the band": 10, "make the band 64 mm wide": 14}, false},
 		{"band-hole", edgeCoat, "closure.front.stand.construction=band|closure.front.stand.band=80 mm|closure.front.lap=double|closure.front.rows.distance=60 mm", map[string]float64{"face the front": 10}, false},
 		{"facing-short", edgeCoat, second("closure.front.stand.facing=20 mm"), map[string]float64{"make the facing reach 32 mm": 12}, false},
+		// There is no facing to make wider.
+		{"facing-short", edgeSecond, besideBand + "40 mm", map[string]float64{}, false},
 		// 12 + 6.35 = 18.35, and 12 + 3: twice 5, and twice 1 as the third.
 		{"stand-narrow", edgeCoat, "closure.front.stand.finished=14 mm", map[string]float64{"make the finished stand 19 mm": 10, "make the finished stand 15 mm": 4}, true},
 		{"stand-narrow", edgeCoat, "closure.front.stand.construction=band|closure.front.stand.band=28 mm", map[string]float64{"make the band 38 mm wide": 10, "make the band 30 mm wide": 4}, true},
 		{"stand-narrow", edgeCoat, "closure.front.stand.construction=faced|closure.front.stand.seam=10 mm|closure.front.stand.extension=24 mm", map[string]float64{"draft 29 mm beyond the centre line, for a stand of 19 mm": 10, "draft 25 mm beyond the centre line, for a stand of 15 mm": 4}, true},
 		// 14 of 28 drafted are seam.
 		{"stand-narrow", edgeCoat, "closure.front.stand.construction=faced|closure.front.stand.finished=14 mm|closure.front.stand.extension=28 mm", map[string]float64{"make the finished stand 19 mm and draft 33 mm beyond the centre line": 10, "make the finished stand 15 mm and draft 29 mm beyond the centre line": 4}, true},
+		// Enough and usual: only the full stand is more.
+		{"stand-narrow", edgeCoat, "closure.front.stand.finished=19 mm", map[string]float64{"make the finished stand 24 mm": 11}, false},
+		// Three times 19, 24 and 15, and 12.5 of turn-under and folds, for the 12.5 that 50 leave.
+		{"stand-narrow", edgeCoat, folded + "closure.front.stand.extension=50 mm", map[string]float64{"draft 70 mm beyond the centre line, for a stand of 19 mm": 13, "draft 85 mm beyond the centre line, for a stand of 24 mm": 24, "draft 58 mm beyond the centre line, for a stand of 15 mm": 7}, false},
 		{"stand-narrow", edgeCoat, "closure.front.flap.width=60 mm|closure.front.flap.inset=46 mm", map[string]float64{"make the flap 65 mm wide": 10, "make the flap 61 mm wide": 4}, true},
 
 		{"hole-short", edgeCoat, "closure.front.hole_length=27 mm", map[string]float64{"cut the hole 28 mm": 1}, true},
@@ -119,7 +127,7 @@ func TestWhatChangesCost(t *testing.T) {
 		{"rows-working", edgeCoat, "closure.front.lap=double|closure.front.rows.distance=60 mm|closure.front.stand.finished=90 mm|closure.front.rows.working=5", map[string]float64{"lay out 5 rows": 10, "let 4 rows button": 1}, false},
 		// Half of 24; each column moves.
 		{"rows-touch", edgeCoat, along + "|closure.front.lap=double|closure.front.rows.distance=10 mm", map[string]float64{"set the column 12 mm from the centre line (distance)": 4}, true},
-		{"rows-touch", edgeCoat, along + "|closure.front.lap=double|closure.front.rows.top=12 mm|closure.front.rows.bottom=9 mm", map[string]float64{"set the column 12 mm from the centre line (bottom)": 6}, true},
+		{"rows-touch", edgeCoat, along + "|closure.front.lap=double|closure.front.rows.top=12 mm|closure.front.rows.bottom=9 mm", map[string]float64{"set the column 12 mm from the centre line (bottom)": 6}, false},
 		// 60 to 80 is usual (a trade article): the middle.
 		{"rows-distance", edgeCoat, "closure.front.lap=double|closure.front.rows.distance=20 mm", map[string]float64{"set the columns 70 mm from the centre line": 10}, false},
 
@@ -155,6 +163,9 @@ func TestWhatChangesCost(t *testing.T) {
 		{"plaid-phase", edgeCoat, plaid("across=80 mm", "over=30 mm", "under=10 mm"), map[string]float64{"lay the under front with a stripe 30 mm to the wearer's left of centre": 1, "lay the upper front with a stripe 10 mm to the wearer's left of centre": 2}, false},
 		{"plaid-phase", edgeCoat, "closure.front.where=flap|" + plaid("across=80 mm", "over=30 mm", "under=10 mm"), map[string]float64{"lay the flap with a stripe 10 mm to the wearer's left of its middle": 1}, false},
 		{"plaid-gaps", edgeCoat, strings.ReplaceAll(plaided, "@", "150"), map[string]float64{"space them 1 repeat apart, the last 120 mm above the end": 10}, false},
+		// Sizes have runs of their own.
+		{"plaid-gaps", edgeCoat, `sizes.names=["S","M"]|` + strings.ReplaceAll(plaided, "@", "150"), map[string]float64{}, false},
+		{"plaid-gaps", edgeCoat, strings.ReplaceAll(plaided, "@", "150") + "|closure.front.run.count=2", map[string]float64{"space them 3 repeats apart, the last 120 mm above the end": 10}, false},
 		{"plaid-level", edgeCoat, plaid("along=80 mm", "over_along=10 mm", "under_along=20 mm"), map[string]float64{"lay the under front level with the upper": 1, "lay the upper front level with the under": 2}, false},
 		{"plaid-mirror", edgeCoat, "cloth.shell.repeat.even=false|" + plaid("across=80 mm", "cut=mirror"), map[string]float64{"cut the fronts one at a time, the cloth lying the same way": 1}, false},
 		{"plaid-band", edgeCoat, "closure.front.where=flap|" + plaid("across=80 mm", "over=0 mm"), map[string]float64{"cut it on the bias": 1, "match it to the front": 2}, false},
@@ -258,6 +269,11 @@ func TestWhatTheCatalogueCosts(t *testing.T) {
 			costs[n.Name] += 5
 		}
 	}
+	for name, cost := range offered(proposeInterfacing(x, "interfacing.in", func(n *catalog.Interfacing) bool { return n.Fixing != "sewn" && n.Weight.Has() && n.Weight.V <= 300 }), "use ") {
+		if math.Abs(cost-costs[name]) > 1e-6 {
+			t.Errorf("%s, which is fused, costs %v, want %v", name, cost, costs[name])
+		}
+	}
 	tryCosts(t, "lighter than 300", "use ", proposeInterfacing(x, "interfacing.in", func(n *catalog.Interfacing) bool { return n.Weight.Has() && n.Weight.V.GSM() <= 300 }), 6, costs)
 
 	x = costsOf(t, edgeCoat, "thread.seam.tex=Tex 50|closure.front.thread=seam")
@@ -318,6 +334,17 @@ func TestWhatFastenersCost(t *testing.T) {
 	}
 	tryCosts(t, "buttons", "use ", x.nearestUse(func(n *catalog.Notion) bool { return n.Kind == catalog.Button }, diameterOf), 6, costs)
 
+	x = costsOf(t, edgeZip, "closure.zip.use=moulded-5-separating|closure.zip.notion=")
+	x.K.Zip.NumberMin, x.K.Zip.NumberMax = 5, 8
+	for name := range offered(Find("zip-use").Propose(x, &Finding{}), "use ") {
+		if v := x.G.Catalog.Notion(name).Number.V; v < 5 || v > 8 {
+			t.Errorf("%s is no number of 5 to 8", name)
+		}
+	}
+	if got := offered(Find("zip-use").Propose(x, &Finding{}), "use "); got["coil-5-separating"] == 0 || got["coil-8-separating"] == 0 {
+		t.Errorf("5 and 8 are numbers of 5 to 8: %v", got)
+	}
+
 	// A stack of 2 × 1.5 = 3 in a grip of 1 to 2.5.
 	x = costsOf(t, edgeCoat, `closure.front.over=["shell","shell"]|cloth.shell.thickness=1.5 mm|closure.front.fastener=snap|closure.front.use=ring-spring-15|closure.front.notion=`)
 	costs = map[string]float64{}
@@ -372,6 +399,7 @@ func TestWhatThinnerCosts(t *testing.T) {
 	for over, want := range map[string]map[string]float64{
 		`["shell","in","shell"]`:         {"leave the interfacing in out there": 20, "make the inner layer of lining instead of shell": 25.3},
 		`["shell","in","shell","shell"]`: {"leave the interfacing in out there": 20, "make the inner layer of lining instead of shell": 25.3, "trim one layer of shell away there": 10},
+		`["shell","shell","lining"]`:     {"trim one layer of shell away there": 10, "make the inner layer of lining instead of shell": 25.3},
 		`["shell","in"]`:                 {"leave the interfacing in out there": 20},
 		`["shell"]`:                      {},
 		`["shell","lining"]`:             {},

@@ -447,6 +447,8 @@ func barGaps(x *Context, cl *catalog.Cloth) (gap measure.Length, n, count int, l
 	switch c := run.CountAt(0); {
 	case c.Set && c.Max > 1:
 		wish = span * 2 / measure.Length(c.Min+c.Max-2)
+	case run.GapAbout.Has():
+		wish = run.GapAbout.At(0).V
 	case run.GapMin.Has() && run.GapMax.Has():
 		wish = (run.GapMin.At(0).V + run.GapMax.At(0).V) / 2
 	case run.GapMin.Has():

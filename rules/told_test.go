@@ -2,9 +2,15 @@ package rules
 
 import (
 	"fmt"
+	"maps"
+	"math"
+	"slices"
 	"strings"
 	"testing"
 
+	"placketeer/catalog"
+	"placketeer/catalog/measure"
+	"placketeer/rules/plan"
 	"placketeer/rules/trial"
 )
 
@@ -96,6 +102,9 @@ func TestToldWhereFiguresMeet(t *testing.T) {
 		{"strip-narrow", edgeCoat, along + "|closure.front.hole_length=28 mm|closure.front.stand.strip=19.69 mm", "on either side", ""},
 		{"strip-narrow", edgeCoat, along + "|closure.front.stand.construction=band|closure.front.stand.band=40 mm|closure.front.stand.strip=40 mm", silent, ""},
 		{"strip-narrow", edgeCoat, along + "|closure.front.stand.construction=band|closure.front.stand.band=40 mm|closure.front.stand.strip=39 mm", "usually interfaced over all its width, 40 mm", ""},
+		// 55.175 of strip from goods of 50: what the stand may be less is 5.175.
+		{"goods-narrow", edgeCoat, across + "|closure.front.hole_length=28 mm|interfacing.in.width=50 mm|closure.front.stand.finished=24 mm ± 5.1 mm", "conflict: the interfacing is 50 mm", ""},
+		{"goods-narrow", edgeCoat, across + "|closure.front.hole_length=28 mm|interfacing.in.width=50 mm|closure.front.stand.finished=24 mm ± 5.2 mm", "caution: the interfacing is 50 mm", ""},
 		{"interfacing-heavy", edgeCoat, "interfacing.in.weight=300 g/m2", silent, ""},
 		{"interfacing-heavy", edgeCoat, "interfacing.in.weight=301 g/m2", "more than the cloth it supports", ""},
 
@@ -136,6 +145,42 @@ func TestToldWhereFiguresMeet(t *testing.T) {
 		{"snap-cap", edgeCoat, capOf(`min="16 mm"`), "[15 against 16 mm]", ""},
 		{"snap-cap", edgeCoat, capOf(`max="14 mm"`), "take up to 14 mm", ""},
 
+		// What is set in scrap, through the layers of each side.
+		{"hardware-test-set", edgeCoat, hardware("snap", `diameter=15,post=4,post_width=4`), "scrap first: 2 layers, 2 mm (3/32 in) lying free, 2 mm (3/32 in) pressed; post 4 mm (5/32 in); hole 3.4 mm", "; and"},
+		{"hardware-test-set", edgeCoat, hardware("snap", `diameter=15,post=4,post_width=4`), "| make a test set in scrap first: post 4 mm through 2 layers", ""},
+		{"hardware-test-set", edgeCoat, hardware("snap", `diameter=15,post=4,post_width=4`), "at most three splits", ""},
+		{"hardware-test-set", edgeCoat, hardware("snap", `diameter=15`), "| make a test set in scrap first: through 2 layers", "post"},
+		{"hardware-test-set", edgeCoat, hardware("snap", `diameter=15`), "2 mm (3/32 in) pressed. It must", "hole"},
+		{"hardware-test-set", edgeCoat, hardware("snap", `diameter=15`) + `|closure.front.under=["shell","shell","shell"]`, "pressed; and 3 layers, 3 mm (1/8 in) and 3 mm (1/8 in). It must", ""},
+		{"hardware-test-set", edgeCoat, hardware("snap", `diameter=15`) + `|closure.front.under=["shell","shell","shell"]`, "| make a test set in scrap first: through 2 and 3 layers", ""},
+		{"hardware-test-set", edgeCoat, hardware("rivet", `diameter=9,post=6`), "| make a test set in scrap first: post 6 mm through 2 layers", " and 0"},
+
+		// The top of a faced edge: 4 × 1 + 0.5; pressed, trimmed and graded 3 × 1 + 0.5.
+		{"place-thick", edgeCoat, facedTop + "machine.foot_lift=4.5 mm", silent, ""},
+		{"place-thick", edgeCoat, facedTop + "machine.foot_lift=4.4 mm", "4.5 mm (3/16 in) thick", ""},
+		{"place-thick", edgeCoat, facedTop + "machine.foot_lift=4 mm|machine.foot_lift_extra=4.5 mm", "note: the top of the front edge", ""},
+		{"place-thick", edgeCoat, facedTop + "machine.foot_lift=4 mm|machine.foot_lift_extra=4.4 mm", "caution: the top of the front edge", ""},
+		// 2.5 of layers alone: foot-lift speaks of those that are more.
+		{"place-thick", edgeCoat, facedTop + "machine.foot_lift=2.5 mm", "by hand", ""},
+		{"place-thick", edgeCoat, facedTop + "machine.foot_lift=2.4 mm", silent, ""},
+		// Graded 4 mm are no thick stack yet: 3 × 1.175 + 0.475; layers of 4 are none.
+		{"place-needle", edgeCoat, facedTop + "closure.front.needle=90/14|cloth.shell.thickness=1.2 mm", "change to 100/16", ""},
+
+		// Both are given, so the seam is what lies between them.
+		{"key-unused", edgeCoat, "closure.front.stand.construction=faced|closure.front.stand.seam=10 mm|closure.front.stand.finished=30 mm|closure.front.stand.extension=30 mm", "the cut edge is the finished edge", ""},
+		{"key-unused", edgeCoat, "closure.front.stand.construction=faced|closure.front.stand.seam=10 mm|closure.front.stand.finished=30 mm|closure.front.stand.extension=35 mm", "the cut edge lies 5 mm (3/16 in) beyond the finished one", ""},
+		{"key-unused", edgeZip, "closure.zip.run.length=600 mm", silent, ""},
+		{"key-unused", edgeZip, "closure.zip.run.count=4", "run.count is not used", "run.anchor"},
+		{"key-unused", edgeZip, `closure.zip.run.anchor=[{name="bust",at="200 mm"}]`, "run.anchor is not used", "run.count"},
+
+		// Cords sewn on past the seam of a band of 80: its strip is the band, 80.
+		{"strip-narrow", edgeToggle, banded + "closure.toggles.stand.strip=80 mm", "put a piece of interfacing behind each end", "cut it"},
+		{"strip-narrow", edgeToggle, banded + "closure.toggles.stand.strip=79 mm", "cut it 80 mm", "behind each end"},
+
+		// Fleece of 3 is pressed to half, and perhaps twice as far: 2 × 1.5 + 0.5.
+		{"foot-lift", edgeCoat, "cloth.shell.kind=fleece|cloth.shell.thickness=3 mm|cloth.shell.pressed=0.5|machine.foot_lift=3.5 mm", "caution: the layers under the hole are 6.5 mm", ""},
+		{"foot-lift", edgeCoat, "cloth.shell.kind=fleece|cloth.shell.thickness=3 mm|cloth.shell.pressed=0.5|machine.foot_lift=3.4 mm", "conflict: the layers under the hole are 3.5 mm", ""},
+
 		// 16 CFR 1615: two pieces to 40 cm each, one to 64.8 cm.
 		{"safety-sleepwear", edgeChild, "sleepwear.length=650 mm", "goes to 9 months and 648 mm", ""},
 		{"safety-sleepwear", edgeChild, "sleepwear.length=650 mm|sleepwear.parts=1", "goes to 9 months and 648 mm", ""},
@@ -174,6 +219,8 @@ func suited(weight, number string) string {
 const (
 	besideBand = `closure.buttons.stand.finished=|closure.buttons.stand.construction=band|closure.snaps.fastener=button|closure.snaps.direction=across|closure.snaps.hole_length=28 mm|closure.snaps.notion={diameter="20 mm",thickness="3 mm"}|closure.buttons.stand.band=`
 	byMachine  = "machine.foot_lift=2 mm|closure.front.sewn_by=machine|machine.swing={min=2,max=4}|closure.front.notion.hole_gap=3 mm"
+	facedTop   = "closure.front.where=front|closure.front.stand.construction=faced|closure.front.stand.finished=30 mm|"
+	banded     = "closure.toggles.stand.finished=|closure.toggles.stand.construction=band|closure.toggles.stand.band=80 mm|"
 	looped     = "closure.front.hole=loop|closure.front.lap=edge|closure.front.cord=3 mm"
 )
 
@@ -263,6 +310,19 @@ func TestClassesOfZips(t *testing.T) {
 	}
 }
 
+// Columns 20 from the centre line lie 40 apart, 16 more than a button of 24; without
+// a facing none is compared.
+func TestRoomOfColumnsAndFacings(t *testing.T) {
+	if got := Find("rows-touch").Room(costsOf(t, edgeCoat, columnsAt(along, "distance=20 mm"))); got.Have != 40 || got.Margin != 16 {
+		t.Errorf("columns: %+v", got)
+	}
+	for with, compared := range map[string]bool{across + "|closure.front.stand.construction=faced|closure.front.stand.facing=60 mm": true, along + "|closure.front.stand.construction=faced": false, across + "|closure.front.stand.construction=faced": false} {
+		if got := Find("facing-short").Room(costsOf(t, edgeCoat, with)); got.Compared != compared {
+			t.Errorf("%s: %+v", with, got)
+		}
+	}
+}
+
 // Where no flap lies over a zip its rule compares nothing.
 func TestRoomOfAFlapOverAZip(t *testing.T) {
 	for with, compared := range map[string]bool{"closure.zip.opening=front": true, "closure.zip.opening=back": false} {
@@ -271,6 +331,216 @@ func TestRoomOfAFlapOverAZip(t *testing.T) {
 		x := Context{G: g, P: p, U: g.Units, C: &g.Closures[0], K: &p.Closures[0]}
 		if got := Find("zip-fly").Room(&x); got.Compared != compared {
 			t.Errorf("%s: %+v, compared: %v", with, got, compared)
+		}
+	}
+}
+
+// A measure in brackets is the one before it once more; a number alone is none.
+func TestOneUnitOfTwo(t *testing.T) {
+	for says, want := range map[string]string{
+		"a hole of 13 cm (5 in) wide":       "a hole of 13 cm wide",
+		"25 mm (1 in) (10 mm) of it":        "25 mm of it",
+		"row 2 (3) of 25 mm (1 in)":         "row 2 (3) of 25 mm",
+		"none () of 25 mm (1 in":            "none () of 25 mm (1 in",
+		"take one (see (1 in)) of two":      "take one (see) of two",
+		"the stand (of 30 mm) is 1 in wide": "the stand (of 30 mm) is 1 in wide",
+	} {
+		if got := OneUnit(says); got != want {
+			t.Errorf("%q: %q, want %q", says, got, want)
+		}
+	}
+}
+
+// A line without figures is said as it is written, whatever stands in it.
+func TestLineWithoutFigures(t *testing.T) {
+	f := (&Finding{Rule: "hole-short"}).Line("a tenth is 10 %")
+	if line, _ := Find("hole-short").Say(f, measure.MM); line != "a tenth is 10 %" {
+		t.Errorf("%q", line)
+	}
+}
+
+// Three splits are told in a word, others in figures.
+func TestSplitsInWords(t *testing.T) {
+	for n, want := range map[int]string{2: "at most 2 splits", 3: "at most three splits", 4: "at most 4 splits"} {
+		if got := SetRight(&plan.Hardware{Splits: n}); !strings.Contains(got, want) {
+			t.Errorf("%d: %q", n, got)
+		}
+	}
+}
+
+// Pressed, a lofty layer may be next to nothing, and so thick as it lies free.
+func TestFarOffEstimates(t *testing.T) {
+	for tol, want := range map[measure.Length]string{5 * mm: " by estimate (± 5 mm)", 6 * mm: " by estimate (at most 11 mm)"} {
+		if got := known(false, true, 5*mm, tol, measure.MM); got != want {
+			t.Errorf("5 ± %v: %q, want %q", tol, got, want)
+		}
+	}
+}
+
+// A stand of a folded band is a third of what the turn-under and the folds leave:
+// its ± is how far it moves when the cloth is as thick as its estimate may be.
+func TestStandOfAnEstimatedFold(t *testing.T) {
+	const drafted = folded + "closure.front.stand.extension=50 mm|cloth.shell.thickness="
+	is := costsOf(t, edgeCoat, drafted)
+	shell := is.K.Over.Layers[0]
+	thick := costsOf(t, edgeCoat, drafted+fmt.Sprintf("%g mm", (shell.Thick+shell.Tol).MM()))
+	off := (is.K.Stand.Have - thick.K.Stand.Have).Abs()
+	if got, want := is.guessFolds(), " by estimate (± "+off.ShortThin(measure.MM)+")"; got != want || off == 0 {
+		t.Errorf("%q, want %q", got, want)
+	}
+}
+
+// A gap of whole repeats nearest to the gap that there is or that is asked for, a
+// fifth of the run where nothing is said: of 600 the first 30 below the top and the
+// last 60 above the end leave 510.
+func TestGapsOfRepeats(t *testing.T) {
+	for _, c := range []struct {
+		repeat, with string
+		gap          measure.Length
+		n, count     int
+		left         measure.Length
+	}{
+		{"150", "count=4", 150 * mm, 1, 4, 120 * mm}, // 170
+		{"150", "count=2", 450 * mm, 3, 2, 120 * mm},
+		{"20", "count=1", 100 * mm, 5, 6, 70 * mm}, // 102
+		{"20", "count=|closure.front.run.gap.about=52 mm", 60 * mm, 3, 9, 90 * mm},
+		{"20", "count=|closure.front.run.gap.min=40 mm|closure.front.run.gap.max=80 mm", 60 * mm, 3, 9, 90 * mm},
+		{"20", "count=|closure.front.run.gap.min=40 mm", 40 * mm, 2, 13, 90 * mm},
+		{"20", "count=|closure.front.run.gap.max=80 mm", 80 * mm, 4, 7, 90 * mm},
+		{"510", "count=2", 510 * mm, 1, 2, 60 * mm},
+		{"520", "count=2", 0, 0, 0, 0},
+	} {
+		x := costsOf(t, edgeCoat, strings.ReplaceAll(plaided, "@", c.repeat)+"|closure.front.run."+c.with)
+		if gap, n, count, left := barGaps(x, Checked(x.G, x.C)); gap != c.gap || n != c.n || count != c.count || left != c.left {
+			t.Errorf("%s, %s: %d gaps of %v, %d repeats, %v left, want %d of %v, %d, %v", c.repeat, c.with, count, gap, n, left, c.count, c.gap, c.n, c.left)
+		}
+	}
+}
+
+// Where the thickness alone is known no layers are told.
+func TestTestSetOfAThickness(t *testing.T) {
+	x := costsOf(t, edgeCoat, hardware("snap", `diameter=15,post=4`))
+	x.K.Hardware.Sides[0].Layers = 0
+	if short, whole := testSetShort(x), testSet(x); !strings.HasSuffix(short, "post 4 mm (5/32 in) through the very layers") || !strings.HasPrefix(whole, "the very layers, 2 mm") {
+		t.Errorf("%q, %q", short, whole)
+	}
+}
+
+// crowded is a garment with a catalogue of its own, of nothing else.
+func crowded(t *testing.T, base, with string, put func(*catalog.Catalog)) *Context {
+	t.Helper()
+	x := costsOf(t, base, with)
+	x.G.Catalog = &catalog.Catalog{}
+	put(x.G.Catalog)
+	return x
+}
+
+// offered are the entries that changes name after those words, with their costs.
+func offered(cs []Change, before string) map[string]float64 {
+	out := map[string]float64{}
+	for _, c := range cs {
+		if _, name, is := strings.Cut(c.Says, before); is {
+			name, _, _ = strings.Cut(name, ",")
+			name, _, _ = strings.Cut(name, " as ")
+			out[name] = math.Round(c.Cost*1e6) / 1e6
+		}
+	}
+	return out
+}
+
+// As many are offered as a screen holds, the nearest first, ours: six fasteners or
+// threads, eight buttons on a shank, three cloths, and 24 changes of a stack. Of 40
+// of each that would do those are the first.
+func TestAsManyAsAScreenHolds(t *testing.T) {
+	const n = 40
+	numbered := func(i int) catalog.Entry { return catalog.Entry{Name: fmt.Sprintf("own-%02d", i), Sure: "read"} }
+	length := func(mm float64) catalog.Measured { return catalog.Measured{V: measure.FromMM(mm), From: catalog.Given} }
+	first := func(n int, cost func(i int) float64) map[string]float64 {
+		out := map[string]float64{}
+		for i := range n {
+			out[numbered(i).Name] = math.Round(cost(i)*1e6) / 1e6
+		}
+		return out
+	}
+	// Too large for a bore of 31.75 mm: by the millimetres that they are wider than 24.
+	x := crowded(t, edgeChild, "closure.front.notion.diameter=24 mm", func(c *catalog.Catalog) {
+		for i := range n {
+			c.Notions = append(c.Notions, &catalog.Notion{Entry: numbered(i), Kind: catalog.Button, Diameter: length(32 + float64(i)), Thickness: length(4)})
+		}
+	})
+	if got, want := offered(Find("safety-small").Propose(x, &Finding{}), "use "), first(6, func(i int) float64 { return 8 + float64(i) }); !maps.Equal(got, want) {
+		t.Errorf("too large for the cylinder: %v, want %v", got, want)
+	}
+	// A tenth of the difference in Tex, from 20 to the least that will do.
+	x = crowded(t, edgeCoat, "thread.seam.tex=Tex 20|closure.front.button_thread=seam", func(c *catalog.Catalog) {
+		for i := range n {
+			c.Threads = append(c.Threads, &catalog.Thread{Entry: numbered(i), Tex: catalog.Opt[measure.LinearDensity]{V: measure.LinearDensity(60 + i), From: catalog.Given}})
+		}
+	})
+	if got, want := offered(Find("button-thread").Propose(x, &Finding{}), "with "), first(6, func(i int) float64 { return 4 + float64(i)/10 }); !maps.Equal(got, want) {
+		t.Errorf("thread for buttons: %v, want %v", got, want)
+	}
+	// A thinner cloth of the family costs 80 and the millimetres; as thick a one, one of
+	// another family and one of which nothing is known are none.
+	cloths := func(c *catalog.Catalog) {
+		add := func(e catalog.Entry, kind string, thick catalog.Measured) {
+			c.Cloths = append(c.Cloths, &catalog.Cloth{Entry: e, Kind: kind, Thickness: thick})
+		}
+		add(catalog.Entry{Name: "as-thick"}, "melton", length(1))
+		add(catalog.Entry{Name: "of-nothing"}, "melton", catalog.Measured{})
+		add(catalog.Entry{Name: "denim"}, "heavy-cotton", length(0.99))
+		for i := range n {
+			add(numbered(i), "melton", length(0.98-float64(i)/50))
+		}
+		for i := range n {
+			c.Interfacings = append(c.Interfacings, &catalog.Interfacing{Entry: numbered(i), Kind: "woven", Fixing: "sewn", Thickness: length(0.5 - float64(i)/100)})
+		}
+	}
+	x = crowded(t, edgeCoat, "cloth.shell.kind=melton", cloths)
+	if got, want := offered(proposeCloth(x, x.G.Cloths[0]), "of "), first(3, func(i int) float64 { return 80.02 + float64(i)/50 }); !maps.Equal(got, want) {
+		t.Errorf("thinner cloths: %v, want %v", got, want)
+	}
+	// Of interfacings of no known weight each costs 5: the first six that are thinner.
+	if got := offered(proposeThinner(x, &Finding{}), "use "); len(got) != 6 || got["own-00"] != 0 || got["own-01"] != 5 {
+		t.Errorf("thinner interfacings: %v", got)
+	}
+	// The cloths of the garment: each that is thinner may be the inner layer.
+	many := ""
+	for i := range 30 {
+		many += fmt.Sprintf(`|cloth.c%02d={kind="melton",weight="100 g/m2",thickness="0.%02d mm"}`, i, i+20)
+	}
+	if got := proposeThinner(costsOf(t, edgeCoat, "cloth.shell.kind=melton"+many), &Finding{}); len(got) != 24 {
+		t.Errorf("%d changes of a stack", len(got))
+	}
+
+	// What is fixed otherwise costs 5 more: a weight of 300 for 301 is a twentieth of 1.
+	x = crowded(t, edgeCoat, "interfacing.in.weight=301 g/m2", func(c *catalog.Catalog) {
+		for i, fixing := range []string{"sewn", "fusible", "sewn"} {
+			c.Interfacings = append(c.Interfacings, &catalog.Interfacing{Entry: numbered(i), Kind: "woven", Fixing: fixing, Weight: catalog.Opt[measure.AreaWeight]{V: []measure.AreaWeight{300, 300, 300.5}[i], From: catalog.Given}, Width: length([]float64{60, 61, 59}[i])})
+		}
+	})
+	f := Finding{Rule: "interfacing-heavy", Numbers: Numbers{Have: 301, Need: 300}}.At("interfacing.in")
+	if got, want := offered(Find(f.Rule).Propose(x, &f), "use "), map[string]float64{"own-00": 5.05, "own-01": 10.05}; !maps.Equal(got, want) {
+		t.Errorf("lighter interfacings: %v, want %v", got, want)
+	}
+	// A strip of 60 is cut from goods of 60 or wider.
+	x.K.Support.Strip, x.K.Support.Given = 60*mm, true
+	if got, want := offered(Find("goods-narrow").Propose(x, &Finding{}), "use "), map[string]float64{"own-00": 5.05, "own-01": 10.05}; !maps.Equal(got, want) {
+		t.Errorf("wider goods: %v, want %v", got, want)
+	}
+}
+
+// What is proposed for stripes is written as it is told: the middle between two
+// stripes of 80 is 40.
+func TestStripesAreWritten(t *testing.T) {
+	for where, with := range map[string]string{"": "", "collar": "closure.front.where=collar|"} {
+		x := costsOf(t, edgeCoat, with+plaid("across=80 mm", "over=30 mm"))
+		var got []string
+		for _, c := range Find("plaid-phase").Propose(x, &Finding{}) {
+			got = append(got, catalog.Texts(c.With)...)
+		}
+		if want := []string{"closure.front.check.over=0 mm", "closure.front.check.over=40 mm"}; !slices.Equal(got, want) {
+			t.Errorf("%s: %q, want %q", where, got, want)
 		}
 	}
 }
