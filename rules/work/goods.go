@@ -195,7 +195,7 @@ func (w *planner) buy() {
 			w.buyInterfacing(l)
 		}
 	}
-	if len(suggested) > 0 {
+	if len(suggested) != 0 {
 		var parts []string
 		for _, l := range suggested {
 			g := l.Goods[0]
@@ -478,7 +478,7 @@ func Needles(lines []*Line) string {
 		}
 	}
 	says := ""
-	if len(machine) > 0 {
+	if len(machine) != 0 {
 		says = "Needles, two of each at least: " + text.And(machine...)
 	}
 	switch {

@@ -365,5 +365,5 @@ func (l *layer) partsLie(s *set, qs []*plan.Part) string {
 	if s.kind == plan.TapePart || len(qs) == 1 {
 		each = ""
 	}
-	return strings.Replace(head, " at ", ", ", 1) + each + "from " + l.ends(qs, outTo, l.line) + " to " + l.ends(qs, outFrom, "it")
+	return strings.ReplaceAll(head, " at ", ", ") + each + "from " + l.ends(qs, outTo, l.line) + " to " + l.ends(qs, outFrom, "it")
 }

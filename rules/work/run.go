@@ -97,14 +97,22 @@ func (w *working) roles() string {
 		switch {
 		case s.closure != w.x.C.Index || !slices.Contains(fastenerKinds, s.kind) && s.kind != plan.HolePart:
 		case s.role == plan.Works:
-			says += "; " + inRows(s.in(pc)) + " work"
+			says += "; " + inRows(s.in(pc)) + verb(s.in(pc), " works", " work")
 		case s.role == plan.Show && s.beyond && s.kind != plan.HolePart:
-			says += "; " + inRows(s.in(pc)) + " are for show"
+			says += "; " + inRows(s.in(pc)) + verb(s.in(pc), " is for show", " are for show")
 		case s.role == plan.Inner:
 			says += "; the inner " + partWord(s.kind) + " is in " + inRows(s.in(pc))
 		}
 	}
 	return says
+}
+
+// verb is what one row does, or several do.
+func verb(qs []*plan.Part, one, several string) string {
+	if len(qs) == 1 {
+		return one
+	}
+	return several
 }
 
 // bySize is a length that may differ between the sizes.

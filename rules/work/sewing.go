@@ -48,7 +48,7 @@ func (w *working) sewing() {
 			}
 			parts = append(parts, says)
 		}
-		if len(parts) > 0 {
+		if len(parts) != 0 {
 			st := w.say(TopicSewing, "shank-thread", "%s", strings.Join(parts, "; "))
 			if s.Backing > 0 {
 				st.Sources = joined(st.Sources, rules.Find("backing-button").Sources)
@@ -58,7 +58,11 @@ func (w *working) sewing() {
 			}
 		}
 		if s.FlyStitched > 0 {
-			w.say(TopicSewing, "fly-front", "fly: its facing is stitched %s from the front edge and tacked to the front between the holes, %d times", w.s(s.FlyStitched), s.FlyTacks)
+			says := "fly: its facing is stitched " + w.s(s.FlyStitched) + " from the front edge"
+			if s.FlyTacks != 0 {
+				says += " and tacked to the front between the holes, " + text.Count(s.FlyTacks, "time")
+			}
+			w.say(TopicSewing, "fly-front", "%s", says)
 		}
 	}
 	if s.Used == 0 {
@@ -97,7 +101,7 @@ func (w *planner) sewOn(stage string, c *catalog.Closure, k *plan.Closure, count
 	// Nothing lies between one for show and the cloth: on a shank it would hang.
 	level := ""
 	if shank != "" && plan.LapOf(c) == "double" && !c.Notion.Shank.Has() {
-		shank = strings.Replace(shank, ", on a", ", those that fasten on a", 1)
+		shank = strings.ReplaceAll(shank, ", on a", ", those that fasten on a")
 		level = "; those for show lie flat on the cloth, without a shank"
 	}
 	back := ""

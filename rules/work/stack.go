@@ -71,12 +71,12 @@ func (w *working) stack(s *plan.Stack, what string, pressed bool) {
 		says += fmt.Sprintf("; pressed by the foot %s", s.Pressed.TextThin(w.x.U))
 	}
 	rule := "stack-bulky"
-	if len(guesses) > 0 {
+	if len(guesses) != 0 {
 		says += "; " + strings.Join(guesses, "; ")
 		rule = "thickness-estimated"
 	}
 	st := w.say(TopicLayers, rule, "%s", says)
-	if len(guesses) > 0 {
+	if len(guesses) != 0 {
 		var names []string
 		for i := range s.Layers {
 			if l := &s.Layers[i]; l.Estimated {

@@ -54,9 +54,9 @@ func (w *planner) bulk(stage string, c *catalog.Closure, k *plan.Closure) {
 		if len(texts) > 2 {
 			how = fmt.Sprintf("grade the %d allowances, from the outside in %s, and cut the corner away", len(texts), text.And(texts...))
 		}
-		t.Do = strings.Replace(t.Do, trim, how, 1)
+		t.Do = strings.ReplaceAll(t.Do, trim, how)
 	}
-	t.Do = strings.Replace(t.Do, " Turn the wheel by hand over it.", "", 1)
+	t.Do = strings.ReplaceAll(t.Do, " Turn the wheel by hand over it.", "")
 	if denim(&k.Over) {
 		t.Do += " Hammer the steps flat."
 	}

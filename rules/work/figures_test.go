@@ -1,0 +1,197 @@
+package work
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+
+	"placketeer/rules"
+	"placketeer/rules/trial"
+)
+
+// all is what the work on a garment says: the tasks with their lists and cautions,
+// how each number came about, and what is cut.
+func all(p *rules.Planned) string {
+	var out []string
+	for _, t := range Order(p, "") {
+		out = append(out, t.Do)
+		out = append(append(out, t.Lines...), t.Take...)
+	}
+	for i := range p.Closures {
+		for _, s := range Working(p, i) {
+			out = append(out, s.Topic+": "+s.Says)
+		}
+	}
+	sizes := make([]int, len(p.Garment.Sizes))
+	for i := range sizes {
+		sizes[i] = i
+	}
+	for _, c := range Cuts(p, sizes) {
+		out = append(out, fmt.Sprintf("cut %d %s of %s: %v wide, %v to %v", c.Pieces, c.What, c.For, c.Wide, c.Long, c.Longest))
+	}
+	return strings.Join(out, "\n")
+}
+
+// plainCoat is a coat of one button, 24 mm across and 4 mm thick, which passes 28 mm:
+// two layers of cloth of 1 mm and a canvas of 0.5 mm between.
+const plainCoat = `garment = "Slip coat (invented)"
+units = "mm"
+[machine]
+kind = "household"
+foot_lift = 12
+buttonhole_max = 60
+[cloth.shell]
+weight = "300 g/m2"
+thickness = "1 mm"
+pressed = 1
+[interfacing.in]
+kind = "woven"
+fixing = "sewn"
+thickness = "0.5 mm"
+width = 1500
+[thread.seam]
+tex = "Tex 40"
+fibre = "polyester"
+[[closure]]
+name = "front"
+where = "front"
+fastener = "button"
+over = ["shell", "in", "shell"]
+[closure.notion]
+diameter = 24
+thickness = 4
+holes = 4
+[closure.run]
+length = 600
+count = 4
+`
+
+// What is cut and sewn, and how it is added up, worked out by hand: what is there
+// is told, and what is not is left out. Keys of the front are set, others as they
+// are.
+func TestToldAsItIsMade(t *testing.T) {
+	const front = "stand.construction=faced|stand.finished=30 mm|stand.facing=60 mm|direction=across|"
+	const columns = "lap=double|rows.distance=60 mm|stand.construction=faced|stand.finished=90 mm|stand.facing=100 mm|"
+	for _, c := range []struct {
+		with      string
+		want, not []string
+	}{
+		// 30 + 10, and 60 inside it; 28 − 3.175 + 6.35; 2 × 600 of interfacing.
+		{front + "stand.seam=10 mm", []string{
+			"Cut both fronts with 40 mm (1 9/16 in) beyond the centre line: a stand of 30 mm (1 3/16 in) and a seam of 10 mm (13/32 in).",
+			"Cut the facings of both fronts 100 mm (3 15/16 in) wide, to reach 60 mm (2 3/8 in) inside the centre line.",
+			"face to face along the edge, the seam 10 mm",
+			"finished stand 30 mm + seam allowance 10 mm = extension 40 mm",
+			"the hole ends at 24.8 mm, and 6.4 mm more makes 31.2 mm; cut it 30 mm + 60 mm + seam allowance 10 mm = 100 mm",
+			"cut 2 both fronts, beyond the centre line of front: 40 mm wide", "cut 2 both fronts, facing of front: 100 mm wide",
+			"16 stitches by machine", "on a thread shank of 2.5 mm (3/32 in).",
+		}, []string{"no seam allowance", "column", "tuck", "fly", "cord", "for show", "patch", "backing button of 19 ligne behind"}},
+		// The seam of a raw edge is none.
+		{front + "stand.seam=0", []string{
+			"beyond the centre line: a stand of 30 mm (1 3/16 in) and no seam allowance.",
+			"wrong sides together, and stitch along the edge, which stays raw: there is no seam allowance.",
+			"finished stand 30 mm + no seam allowance = extension 30 mm",
+			"cut it 30 mm + 60 mm + no seam allowance = 90 mm",
+		}, nil},
+		// 2 × 40, and a fold of 1.5 round the canvas.
+		{"stand.construction=band|stand.band=40 mm|stand.seam=0", []string{
+			"no seam allowance for the band, sewn on 20 mm (13/16 in) inside it",
+			"Cut the bands 81.5 mm (3 1/4 in) wide, for 40 mm (1 9/16 in) finished with no seam allowances.",
+			"cut 2 × 40 mm + no seam allowances + one fold of 1.5 mm = 81.5 mm",
+			"cut 2 both fronts, inside the centre line of front: 20 mm wide",
+		}, nil},
+		{"stand.construction=band|stand.band=40 mm|stand.seam=10 mm", []string{
+			"a seam of 10 mm (13/32 in) for the band", "finished with seams of 10 mm", "2 seam allowances of 10 mm",
+		}, []string{"no seam"}},
+		{"lap=edge|hole=loop|cord=3 mm|stand.seam=0", []string{"the edges meet: the cut edge lies on the line where the edges meet, with no seam allowance", "60 mm + 4.7 mm for the bend of a 3 mm cord + no seam allowances"}, nil},
+		{"lap=edge|hole=loop|cord=3 mm|stand.seam=10 mm", []string{"the cut edge lies the seam allowance, 10 mm (13/32 in), beyond the line where the edges meet", "60 mm + 4.7 mm for the bend of a 3 mm cord + 2 seam allowances of 10 mm"}, nil},
+
+		// 60 − 10 − 2 − 0.5 = 47.5, of which two thirds are the band.
+		{"stand.construction=folded|stand.turn_under=10 mm|stand.extension=60 mm", []string{
+			"folded band: extension 60 mm − turn-under 10 mm − 2 folds × 1 mm of cloth − 0.5 mm that the edge folds round = 47.5 mm; two thirds of that is the band, 31.5 mm",
+			"folded back, 10 mm (13/32 in) turned under, 2.5 mm",
+		}, []string{"tuck", "no seam"}},
+		{"stand.construction=folded|stand.tuck=5 mm|stand.extension=60 mm", []string{
+			"band with a tuck: extension 60 mm − 2 × tuck 5 mm − 2 folds × 1 mm of cloth − 0.5 mm that the edge folds round = 47.5 mm",
+			"folded back, twice the tuck of 5 mm (3/16 in), 2.5 mm",
+			"stitch the tuck 5 mm (3/16 in) from its fold",
+		}, []string{"turned under", "turn-under"}},
+		{`stand.construction=folded|stand.turn_under=10 mm|stand.band=30 mm|over=["shell","shell"]`, []string{
+			"half the band 15 mm + the band 30 mm + turn-under 10 mm + 2 folds × 1 mm of cloth = 57 mm",
+		}, []string{"folds round", "cloth −"}},
+		{"stand.construction=folded|stand.turn_under=0|stand.band=30 mm", []string{
+			"half the band 15 mm + the band 30 mm + 1 fold × 1 mm of cloth + 0.5 mm that the edge folds round = 46.5 mm",
+		}, []string{"turned under", "turn-under", "folds ×"}},
+
+		// 90 + 15 to the cut edge; 60 + 12 + 10 inside the line.
+		{columns + "rows.working=3|backing=18L|sewn_by=hand", []string{
+			"beyond the centre line: 60 mm (2 3/8 in) to the column, a stand of 30 mm (1 3/16 in) and a seam of 15 mm (9/16 in).",
+			"finished stand 30 mm + column 60 mm + seam allowance 15 mm = extension 105 mm",
+			"it is counted from the outer column, at its farthest 60 mm from the centre line",
+			"the buttons of the inner column end at 72 mm, and 10 mm more makes 82 mm; cut it 90 mm + 100 mm + seam allowance 15 mm = 205 mm",
+			"(8: 3 that work and 5 for show)", "those that fasten on a thread shank of 2.5 mm",
+			"a backing button of 18 ligne behind each that fastens, 3 in all", "flat backing buttons, backing-18, 18 ligne, 11.5 mm (7/16 in): 3.",
+		}, []string{" inner and", "and 0", "0 inner", "half ball"}},
+		{columns + "rows.working=3", []string{"60, 60, 60, 60 mm; row 1 is for show; rows 2 to 4 work"}, nil},
+		{columns + "rows.working=1", []string{"rows 1 to 3 are for show; row 4 works"}, nil},
+		{columns + "rows.inner=true", []string{"1 inner"}, nil},
+
+		// By hand, through two holes; where the direction and the fastener leave a choice.
+		{front + "sewn_by=hand|notion.holes=2", []string{
+			"5 times through its pair of holes, the threads in line with the buttonhole", "wound 5 times", "cut 615.7 mm, used double",
+		}, []string{"pair of holes, on"}},
+		{front + "sewn_by=hand", []string{"5 times through each pair of holes, on a thread shank of 2.5 mm"}, []string{"its pair"}},
+		{front + "button_stitches=16|sewn_by=machine|machine.swing={min=2,max=4}|notion.hole_gap=3 mm", []string{"16 stitches by machine"}, []string{"by hand: 0", "used double"}},
+
+		// A fly of two layers, its facing 1/4 in from the edge: three gaps are tacked.
+		{"stand.construction=fly|stand.finished=30 mm", []string{
+			"cut 2 fly, each layer of front: 51 mm wide", "Tack it to the front by hand between the holes (3).",
+			"tacked to the front between the holes, 3 times",
+		}, []string{"tacks (0)"}},
+		{"stand.construction=fly|stand.finished=30 mm|run.count=1", []string{"stitch its facing 6.4 mm", "is stitched 6.4 mm from the front edge"}, []string{"Tack it", "tacked"}},
+		{"stand.construction=fly|stand.finished=30 mm|run.count=2", []string{"between the holes (1).", "between the holes, 1 time"}, []string{"1 times"}},
+
+		// University of Hawaii Extension Circular 442: a bound hole is 1/4 in wide, two lips of
+		// half of it. One strip for the row is as long as the row and two inches.
+		{front + "hole=bound", []string{
+			"two lips of 3.2 mm (1/8 in) each, 28 mm", "(4, and one for the sample)", "Behind each bound hole slash the facing",
+			"or one strip for the row, 63.5 mm (2 1/2 in) wide and 521 mm (20 1/2 in) long",
+			"cut 4 strip of shell for the lips of a hole, and one for the sample of front: 38.1 mm wide",
+		}, []string{"bar tacks"}},
+		{front + "hole=bound|run.count=2", []string{"one strip for the row"}, nil},
+		{front + "hole=bound|run.count=1", []string{"for the lips of the bound hole"}, []string{"one strip for the row"}},
+	} {
+		var with []string
+		for _, w := range strings.Split(c.with, "|") {
+			if !strings.HasPrefix(w, "machine.") {
+				w = "closure.front." + w
+			}
+			with = append(with, w)
+		}
+		p := rules.Plan(trial.Read(t, plainCoat, with...))
+		says := all(p)
+		for _, want := range c.want {
+			if !strings.Contains(says, want) {
+				t.Errorf("%s: %q is missing in\n%s", c.with, want, says)
+			}
+		}
+		for _, not := range c.not {
+			if strings.Contains(says, not) {
+				t.Errorf("%s: %q stands in\n%s", c.with, not, says)
+			}
+		}
+		for _, line := range strings.Split(says, "\n") {
+			if strings.HasPrefix(line, "cut ") {
+				continue
+			}
+			for _, re := range nothing {
+				if m := re.FindString(line); m != "" && !meant[m] {
+					t.Errorf("%s: %q in %s", c.with, m, line)
+				}
+			}
+		}
+		for _, why := range nothingThere(p) {
+			t.Errorf("%s: %s", c.with, why)
+		}
+	}
+}
