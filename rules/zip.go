@@ -138,6 +138,11 @@ var zipRules = []*Rule{
 			}
 			x.eachZip(func(i int, s *plan.ZipSize) {
 				if s.Top < plan.ZipTopLeast {
+					if s.Top == 0 {
+						at, need := x.sizePath("first", x.C.Run.First, s.Size), x.Least(plan.ZipTopLeast)
+						x.report(Caution, at, atLeast(s.Top, plan.ZipTopLeast), "the top stop lies on the neck edge: the neck seam and its foot need %s or more below it", need.For(at)).Line("the top stop lies on the neck edge; the seam needs %s", need)
+						return
+					}
 					have, need := x.Short(s.Top, plan.ZipTopLeast)
 					at := x.sizePath("first", x.C.Run.First, s.Size)
 					x.report(Caution, at, atLeast(s.Top, plan.ZipTopLeast), "the top stop lies %s below the neck edge: the neck seam and its foot need %s or more", have, need.For(at)).Line("the top stop lies %s below the neck edge; the seam needs %s", have, need)

@@ -78,15 +78,8 @@ func (o *opening) cuts() []Cut {
 		out = append(out, Cut{What: "fly, each layer", For: o.name, Pieces: 2, Wide: o.flyWide()})
 	}
 	if flap := o.any(plan.Flap); flap != nil {
-		from, to := measure.Length(0), measure.Length(0)
-		for i := range flap.Lines {
-			if l := &flap.Lines[i]; l.Kind == plan.CutLine {
-				from, to = min(from, l.From.Out), max(to, l.From.Out)
-			}
-		}
-		if to > from {
-			out = append(out, Cut{What: "flap, from cut edge to cut edge", For: o.flap.Closure.Name, Pieces: o.flapCut(), Wide: to - from})
-		}
+		wide, _, _ := o.flapWide(flap)
+		out = append(out, Cut{What: "flap, from cut edge to cut edge", For: o.flap.Closure.Name, Pieces: o.flapCut(), Wide: wide})
 	}
 	switch {
 	case o.lost():

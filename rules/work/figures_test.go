@@ -72,6 +72,10 @@ count = 4
 func TestToldAsItIsMade(t *testing.T) {
 	const front = "stand.construction=faced|stand.finished=30 mm|stand.facing=60 mm|direction=across|"
 	const columns = "lap=double|rows.distance=60 mm|stand.construction=faced|stand.finished=90 mm|stand.facing=100 mm|"
+	const snaps = `over=["shell","shell"]|fastener=snap|notion={diameter=15,`
+	const cords = "fastener=toggle|notion={length=60,width=16,thickness=14,short_end=29}|cord=5 mm|inset=70 mm|stand.construction=faced|stand.finished=40 mm"
+	const teeth = `fastener=zip|run.count=|stand.construction=faced|stand.seam=16 mm|notion={number=5,chain=6,tape=14,opening="separating",`
+	const hooks = `over=["shell","shell"]|fastener=hook|notion={length=10,width=6,kind="hook-and-eye"}`
 	for _, c := range []struct {
 		with      string
 		want, not []string
@@ -134,7 +138,8 @@ func TestToldAsItIsMade(t *testing.T) {
 		}, []string{" inner and", "and 0", "0 inner", "half ball"}},
 		{columns + "rows.working=3", []string{"60, 60, 60, 60 mm; row 1 is for show; rows 2 to 4 work"}, nil},
 		{columns + "rows.working=1", []string{"rows 1 to 3 are for show; row 4 works"}, nil},
-		{columns + "rows.inner=true", []string{"1 inner"}, nil},
+		{columns + "rows.inner=true|rows.working=3", []string{"9: 3 that work, 5 for show and 1 inner", "the inner button is in row 2", "Mark the hole of the inner button of the front on the left front (it lies under) from the neck edge, row 2 at 185 mm"}, nil},
+		{columns + "rows.inner=true", []string{"9: 4 that work, 4 for show and 1 inner"}, nil},
 
 		// By hand, through two holes; where the direction and the fastener leave a choice.
 		{front + "sewn_by=hand|notion.holes=2", []string{
@@ -160,11 +165,81 @@ func TestToldAsItIsMade(t *testing.T) {
 		}, []string{"bar tacks"}},
 		{front + "hole=bound|run.count=2", []string{"one strip for the row"}, nil},
 		{front + "hole=bound|run.count=1", []string{"for the lips of the bound hole"}, []string{"one strip for the row"}},
+
+		// A flap of its own: 60 + 6.35 and two seams of 15; snaps on it at 30.
+		{snaps + "post=4,post_width=4}|flap={width=60,inset=30}", []string{
+			"Buy snaps for the front: 4 and 1 to test.", "Cut the flap of two layers, from the finished edge, 60 mm",
+			"96.5 mm (3 13/16 in) wide with its seams of 15 mm (9/16 in).", "30 mm (1 3/16 in) beyond the line where the edges meet, 30 mm (1 3/16 in) from its finished edge",
+			"Join the layers of the flap of the front, right sides together, at its edge and both ends, the seam 15 mm",
+			"; this one is 4 mm", "hole in cloth: smaller than the post, 4 mm, which is forced through: 3.4 mm", "no grip range is known for your own snap",
+			"cut 2 flap, from cut edge to cut edge of front: 96.35 mm wide",
+		}, []string{"packing", "packed", "no one length", "washers", "packs"}},
+		{snaps + "post=4,post_width=4}|flap={width=60,inset=30}|stand.seam=0", []string{
+			"66.5 mm (2 5/8 in) wide with no seam allowances.", "Lay the layers of the flap of the front wrong sides together and stitch along its edge and both ends, which stay raw: there is no seam allowance.",
+		}, []string{"with its seams"}},
+		{snaps + `}|flap={width=60,inset=30}|over=["shell"]`, []string{"Cut the flap from the finished edge"}, []string{"Join the layers", "of two layers", "layers of the flap", "this one is"}},
+		{snaps + `}|flap={width=60,inset=30}|over=["shell","shell","shell"]`, []string{"Cut the flap of 3 layers,", "cut 3 flap"}, nil},
+		// Folded on its edge it is one piece, of twice 60 + 6.35 and two seams of 15.
+		{snaps + `}|flap={width=60,inset=30}|stand.construction=folded`, []string{
+			"162.5 mm (6 3/8 in) wide in all, folded on its edge, with a seam of 15 mm (9/16 in) on both sides", "Fold the flap of the front on its edge, right sides together, sew its ends, the seam 15 mm", "cut 1 flap, from cut edge to cut edge of front: 162.7 mm wide",
+		}, nil},
+		{snaps + `}|flap={width=60,inset=30}|stand.construction=folded|stand.seam=0`, []string{
+			"132.5 mm (5 1/4 in) wide in all, folded on its edge, with no seam allowance on both sides", "Fold the flap of the front on its edge, wrong sides together, and stitch its ends, which stay raw", "cut 1 flap, from cut edge to cut edge of front: 132.7 mm wide",
+		}, nil},
+		// Rivets go through once; a grip of 3 to 5 is packed by 1 from 2.
+		{snaps + `grip={min="3 mm",max="5 mm"}}|packing=1 mm`, []string{"washers or a patch to pack each by 1 mm (1/32 in)", "1 mm of packing in it", "grips 3 to 5 mm"}, nil},
+		{snaps + "pack=12}", []string{"4 and 1 to test, 1 pack of 12"}, nil},
+		{snaps + "pack=2}", []string{"4 and 1 to test, 3 packs of 2"}, nil},
+		{snaps + "post=4,post_width=4}|into=rigid", []string{"hole in a rigid part = post of 4 mm + "}, []string{"forced through"}},
+
+		// 40 + 70 to where the cords are sewn on; half a patch of 2 in to either side.
+		{cords, []string{
+			"cord-5mm, 5 mm (3/16 in) thick: 150 cm; 1455 mm", "to pass the patches over the cords; set stand.facing to say how wide",
+			"from leather or firm cloth (8), 44.5 mm (1 3/4 in) wide and 76 mm (3 in) long", "to 38 mm (1 1/2 in)", "Join the two legs of each cord right up to the toggle.",
+			"its ends under a patch from 51 mm (2 in) inside the centre line to 89 mm (3 1/2 in) inside it", "4 to 5 small stitches over the base of its cord",
+			"finished edge to where the cord is sewn on 110 mm, + 6.4 mm = 116.4 mm at least, + half a patch and 6.4 mm = 135.4 mm usual",
+			"the toggle lies across, its shorter end 29 mm towards the edge: least, + 3 mm = 32 mm; usual, + 6.4 mm = 35.4 mm",
+			"both legs to where they are sewn on 148 mm + 7.9 mm for the bend of a 5 mm cord + 2 seam allowances of 15 mm = 186 mm",
+			"cut 2 both fronts, facing, at least of front: 150.4 mm wide", "cut 4 cord of a toggle of front", "cut 8 patch for the ends of a cord of front: 44.45 mm wide",
+		}, nil},
+
+		// 600 less 13 for the neck seam: of 700, 113 are taken off.
+		{teeth + `lengths=["500 mm","700 mm"]}`, []string{
+			"the plan counts on 600 mm (23 5/8 in), 587 mm (23 1/8 in) of it for the zip", "Buy the zip of the front: 700 mm (27 9/16 in).",
+			"Shorten the zip of the front, by 113 mm", "the nearest on sale that is long enough is 700 mm", "number 5; usual for this cloth and place: 5 to 6",
+			"one tape 14 mm wide, seam allowance 16 mm: the tape's edge lies 8.2 mm (5/16 in) inside the cut edge", "teeth from 13 mm to 600 mm below the neck edge",
+			"Baste the zip of the front in, its teeth from 13 mm to 600 mm below the neck edge",
+			"6 to 8 stitches an inch",
+		}, []string{"at least 587", "not sold"}},
+		{teeth + `lengths=["587 mm"]}`, []string{"Buy the zip of the front: 587 mm"}, []string{"Shorten the zip", "off at the top"}},
+		{teeth + `lengths=["588.9 mm"]}`, []string{"Buy the zip of the front: 589 mm"}, []string{"Shorten the zip"}},
+		{teeth + "}", []string{"Buy the zip of the front: 587 mm (23 1/8 in) at least"}, []string{"Shorten the zip"}},
+		{teeth + `lengths=["500 mm","700 mm"]}|zip_length=600 mm`, []string{"700 mm (27 9/16 in), since 600 mm (23 5/8 in) is not sold"}, nil},
+		{teeth + `lengths=["700 mm"]}|pieces=2|spare=1`, []string{"2 of 700 mm (27 9/16 in) and 1 spare"}, nil},
+		{teeth + "}|run.first=0", []string{"the plan counts on 600 mm (23 5/8 in)."}, []string{"of it for the zip"}},
+		{strings.Replace(teeth, "number=5,", "", 1) + "}", []string{"zip of the front"}, []string{"number 0", "usual for this cloth"}},
+
+		// 3 + 3.175, up to a whole millimetre; the bar lies 13.175 − 3.175 inside.
+		{hooks, []string{
+			"hook 10 mm long, across the edge: least, for its bend, 3.2 mm; full, all of it on the lap, 13.2 mm", "half of the hook's width, 3 mm, + 3.2 mm, up to 1 mm = 7 mm (9/32 in) below the top",
+			"stand 13.2 mm − 3.2 mm: the bar of each eye lies 10 mm (13/32 in) inside the centre line of the under side", "sewn on by hand",
+			"sew straight eyes there (4), each from 10 mm (13/32 in) inside the centre line to 15 mm",
+		}, []string{"cord", "round eyes", "0 times"}},
+		{hooks + "|edge=13.175 mm|stand.finished=13.175 mm", []string{"the bar of each eye lies on the centre line of the under side"}, []string{"inside the centre line of the under"}},
+		{hooks + "|lap=edge|edge=3.175 mm", []string{"the edges meet, so each eye stands 3.2 mm (1/8 in) beyond its own", "round eyes"}, []string{"straight eyes"}},
+		{"notion.thickness=12 mm|notion.shape=domed", []string{"diameter 24 mm, a half ball: half the way round = 30.8 mm"}, nil},
+		{"notion.thickness=13 mm|notion.shape=domed", []string{"a half ball and 1 mm below it: half the way round"}, nil},
+		{"notion.thickness=11.9 mm|notion.shape=domed", []string{"+ arc over the dome"}, []string{"half ball"}},
+		// One alone.
+		{front + "run.count=1", []string{"Mark the hole of the front", "Sew the button of the front on"}, []string{"gaps:"}},
+		{front + "run.count=2", []string{"(500 mm − 30 mm) ÷ 1 gap = 470 mm if exactly even"}, nil},
+		{`over=["shell"]|where=tab`, []string{"under the hole: shell 1 mm"}, []string{"shell 1 mm ="}},
+		{`over=["shell","shell","in","shell"]`, []string{"2 × shell 1 mm + in 0.5 mm + shell 1 mm = 3.5 mm"}, nil},
 	} {
 		var with []string
 		for _, w := range strings.Split(c.with, "|") {
 			if !strings.HasPrefix(w, "machine.") {
-				w = "closure.front." + w
+				w = "closure.front." + strings.ReplaceAll(w, ",}", "}")
 			}
 			with = append(with, w)
 		}

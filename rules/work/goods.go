@@ -252,14 +252,14 @@ func (w *planner) buyFastener(l *Line) {
 	c := closureOf(w.p, l.Goods[0])
 	if c.Notion.Kind != catalog.Zip {
 		buy := "for the " + text.And(l.For...) + ", " + w.called(c) + ": " + w.howMany(l)
-		if h := &w.p.Closures[c.Index].Hardware; h.Needed && h.Packing > 0 {
-			buy += "; washers or a patch to pack each by " + h.Packing.TextThin(w.u)
-		}
 		if c.Use == "" {
 			buy = text.Plural(c.Notion.Kind) + " for the " + text.And(l.For...) + ": " + w.howMany(l)
 			if l.only() == text.Plural(c.Notion.Kind) {
 				buy = l.only() + ": " + w.howMany(l)
 			}
+		}
+		if h := &w.p.Closures[c.Index].Hardware; h.Needed && h.Packing > 0 {
+			buy += "; washers or a patch to pack each by " + h.Packing.TextThin(w.u)
 		}
 		t := w.listed(StageBuy, l.only(), "Buy the fasteners", buy, "Buy "+buy+".")
 		for _, g := range l.Goods {

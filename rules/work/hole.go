@@ -78,7 +78,9 @@ func passingWords(s plan.Shape, u measure.Unit) string {
 	switch {
 	case s.Girth > 0:
 		return "girth " + say(s.Girth) + " ÷ 2 = " + p
-	case s.Kind == "domed" && 2*t >= d:
+	case s.Kind == "domed" && 2*t == d:
+		return "diameter " + say(d) + ", a half ball: half the way round = " + p
+	case s.Kind == "domed" && 2*t > d:
 		return "diameter " + say(d) + ", a half ball and " + say(t-d/2) + " below it: half the way round = " + p
 	case s.Kind == "domed":
 		return "(diameter " + say(d) + " + arc over the dome " + say(plan.CapArc(d, t)) + ") ÷ 2 = " + p

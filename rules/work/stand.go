@@ -352,35 +352,46 @@ func (o *opening) flapLayers() string {
 // flapCut is how many pieces of cloth a flap is cut of: one where it is folded
 // on its edge.
 func (o *opening) flapCut() int {
-	if o.flap.Stand.Construction == "folded" {
+	if foldedFlap(o.flap) {
 		return 1
 	}
 	return max(1, cloths(o.flap.Closure.Over))
 }
 
-// flapLies says how a flap of its own is cut.
-func (o *opening) flapLies(pc *plan.Piece) string {
-	var seam, inner, outer measure.Length
-	cut := false
+// foldedFlap says whether a flap of its own is folded on its edge.
+func foldedFlap(k *plan.Closure) bool { return k.Closure.Stand.Construction == "folded" }
+
+// flapWide is how wide a flap of its own is cut, where it is sewn on, and its
+// allowance there.
+func (o *opening) flapWide(pc *plan.Piece) (wide, seam, allowance measure.Length) {
+	var inner, outer measure.Length
 	for i := range pc.Lines {
 		switch l := &pc.Lines[i]; {
 		case l.Kind == plan.SeamLine:
 			seam = l.From.Out
-		case l.Kind == plan.CutLine && l.From.Out > pc.Finished:
-			outer, cut = l.From.Out, true
+		case l.Kind == plan.CutLine && l.From.Out >= pc.Finished:
+			outer = l.From.Out
 		case l.Kind == plan.CutLine:
 			inner = l.From.Out
 		}
 	}
-	s := "from " + o.edge(pc) + ", " + o.out(pc.Finished) + ", to where it is sewn on, " + o.out(seam)
-	if !cut {
-		return s + ": " + o.len(2*(pc.Finished-inner)) + " wide in all, folded on its edge, with " + o.seam(seam-inner) + " on both sides"
+	if foldedFlap(o.flap) {
+		return 2 * (pc.Finished - inner), seam, seam - inner
 	}
-	with := " wide with no seam allowances"
-	if seam > inner {
-		with = " wide with its seams of " + o.len(seam-inner)
+	return outer - inner, seam, seam - inner
+}
+
+// flapLies says how a flap of its own is cut.
+func (o *opening) flapLies(pc *plan.Piece) string {
+	wide, seam, allowance := o.flapWide(pc)
+	s := "from " + o.edge(pc) + ", " + o.out(pc.Finished) + ", to where it is sewn on, " + o.out(seam) + ": " + o.len(wide)
+	switch {
+	case foldedFlap(o.flap):
+		return s + " wide in all, folded on its edge, with " + o.seam(allowance) + " on both sides"
+	case allowance == 0:
+		return s + " wide with no seam allowances"
 	}
-	return s + ": " + o.len(outer-inner) + with
+	return s + " wide with its seams of " + o.len(allowance)
 }
 
 // rim is what lies beyond the rim at least, as its source has it.
