@@ -294,7 +294,7 @@ func (w *planner) nominal(t *Task, k *plan.Closure) {
 	}
 	var as []int // sizes whose zip is as long as the opening
 	for n, s := range w.sizes {
-		if q := &z.Sizes[s]; !q.Given && q.Length > 0 && q.CutOff == 0 {
+		if q := &z.Sizes[s]; !q.Given && q.Length != 0 && q.CutOff == 0 {
 			as = append(as, n)
 		}
 	}
@@ -354,7 +354,7 @@ func (w *planner) buyLoopCord(l *Line) {
 	if g.Name != "" {
 		name = ", " + g.Name
 	}
-	if g.Size > 0 {
+	if g.Size != 0 {
 		name += ", " + w.len(g.Size) + " thick"
 	}
 	w.order(l, l.only(), "Buy cord for the loops of the %s%s: %s.", text.And(l.For...), name, w.bySize(func(s int) string {
@@ -455,7 +455,7 @@ func (w *planner) buyInterfacing(l *Line) {
 	case !a.Known:
 		var parts []string
 		for _, p := range slices.Concat(g.Cut[size], g.Swatches) {
-			if p.N > 0 {
+			if p.N != 0 {
 				parts = append(parts, fmt.Sprintf("%d of %s × %s", p.N, w.len(p.Width), w.len(p.Length)))
 			}
 		}

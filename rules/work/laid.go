@@ -308,7 +308,7 @@ func (l *layer) part(s *set) {
 	}
 	if s.kind == plan.TeethPart {
 		l.say(text.Capital(what) + ": " + l.stretches(func(pc *plan.Piece) (from, to measure.Length, has bool) {
-			if qs := s.in(pc); len(qs) > 0 {
+			if qs := s.in(pc); len(qs) != 0 {
 				return qs[0].From, qs[0].To, true
 			}
 			return 0, 0, false
@@ -349,7 +349,7 @@ func (l *layer) partsLie(s *set, qs []*plan.Part) string {
 			each = ""
 		}
 		sewn := ""
-		if h := &l.p.Closures[s.closure].Hole; q.Cut > 0 && h.Sewn() != h.Length {
+		if h := &l.p.Closures[s.closure].Hole; q.Cut != 0 && h.Sewn() != h.Length {
 			sewn = "; the machine sews " + l.hole(h, h.Sewn())
 		}
 		if ls, same := outs(qs); same && ls[0] == 0 && head == "" && !along {

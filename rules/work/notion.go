@@ -27,7 +27,7 @@ func (w *planner) measureNotions() {
 		case n.Kind == catalog.Zip:
 			w.add(StageMeasure, c.Name, "Measure the finished opening of the %s: the plan counts on", c.OpeningName()).bySizes(w, "", func(i int) string {
 				run, need := c.Run.Length.At(i).V, k.Zip.Sizes[i].Need
-				if need == run || need <= 0 {
+				if need == run || need == 0 {
 					return w.len(run)
 				}
 				return w.len(run) + ", " + w.len(need) + " of it for the zip"

@@ -77,7 +77,7 @@ func (w *working) run() {
 		}
 	}
 	w.gaps()
-	switch rows := plan.LapOf(c) == "double" && len(k.Sizes[0].Rows) > 0; {
+	switch rows := plan.LapOf(c) == "double" && len(k.Sizes[0].Rows) != 0; {
 	case rows && k.Stand.Column == 0:
 		w.say(TopicRows, "rows-distance", "the columns stand on the centre line%s", w.roles())
 	case rows:
@@ -244,7 +244,7 @@ func (w *planner) try() { w.openings(w.fit) }
 // lengthKey is what to plan again with when the hem line has moved.
 func (w *planner) lengthKey(i int) string {
 	size := ""
-	if len(w.sizes) > 0 && w.g.Stated(source.Item("closure", i)+".run.length."+w.g.Sizes[w.sizes[0]]) {
+	if len(w.sizes) != 0 && w.g.Stated(source.Item("closure", i)+".run.length."+w.g.Sizes[w.sizes[0]]) {
 		size = "." + w.g.Sizes[w.sizes[0]]
 	}
 	return "--with closure." + w.g.Closures[i].Name + ".run.length" + size + "=…"

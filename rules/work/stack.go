@@ -61,7 +61,7 @@ func (w *working) stack(s *plan.Stack, what string, pressed bool) {
 	sum := measure.Toleranced{V: s.Thick, Tol: s.Tol}.TextThin(w.x.U)
 	says := fmt.Sprintf("%s: %s = %s", what, strings.Join(parts, " + "), sum)
 	if len(s.Layers) == 1 {
-		says = fmt.Sprintf("%s: %s", what, strings.Replace(parts[0], w.thick(&s.Layers[0]), sum, 1))
+		says = fmt.Sprintf("%s: %s %s", what, s.Layers[0].Layer.Name, sum)
 	}
 	if s.Sampled() || s.SampledPressed() {
 		w.sampledStack(s, what, strings.Join(parts, " + "), pressed)
@@ -130,7 +130,7 @@ func containsPrefix(list []string, prefix string) bool {
 // thick is the thickness of a layer with its ±, in the garment's units.
 func (w *working) thick(l *plan.Layer) string {
 	s := measure.Toleranced{V: l.Thick, Tol: l.Tol}.TextThin(w.x.U)
-	if i := strings.LastIndex(s, " ("); i > 0 {
+	if i := strings.LastIndex(s, " ("); i != -1 {
 		s = s[:i]
 	}
 	return s
@@ -145,7 +145,7 @@ func (w *working) guess(l *plan.Layer) string {
 	case l.Layer.Interfacing != nil:
 		weight = l.Layer.Interfacing.Weight.V
 	}
-	if l.Thick <= 0 {
+	if l.Thick == 0 {
 		return "from its weight"
 	}
 	return fmt.Sprintf("%s ÷ %.3g g/cm³", weight.Short(measure.MM), weight.GSM()/(1000*l.Thick.MM()))

@@ -143,7 +143,7 @@ func (w *working) stand() {
 
 // allowance is the seam allowance of the edge in a sum.
 func (w *working) allowance() string {
-	if l := w.x.K.Stand.Seam; l > 0 {
+	if l := w.x.K.Stand.Seam; l != 0 {
 		return "seam allowance " + w.s(l)
 	}
 	return "no seam allowance"
@@ -316,7 +316,7 @@ func (o *opening) cutLies(pc *plan.Piece) string {
 		return s + ": the edge folded " + o.out(pc.Finished) + ", " + o.seam(seam) + "." + snip
 	}
 	column := ""
-	if o.columns() && st.Column > 0 {
+	if o.columns() && st.Column != 0 {
 		column = o.len(st.Column) + " to the column, "
 	}
 	return s + ": " + column + "a stand of " + o.len(pc.Finished-st.Column) + " and " + o.seam(seam) + "." + snip
@@ -340,13 +340,14 @@ func (o *opening) seams(l measure.Length) string {
 
 // flapLayers is of how many layers a flap is cut; "" where it is one.
 func (o *opening) flapLayers() string {
-	switch n := o.flapCut(); {
-	case n == 2:
+	switch n := o.flapCut(); n {
+	case 1:
+		return ""
+	case 2:
 		return " of two layers,"
-	case n > 2:
+	default:
 		return fmt.Sprintf(" of %d layers,", n)
 	}
-	return ""
 }
 
 // flapCut is how many pieces of cloth a flap is cut of: one where it is folded
@@ -406,7 +407,7 @@ func (w *working) rim() string {
 func pastFacing(k *plan.Closure, u measure.Unit) string {
 	switch {
 	case plan.LapOf(k.Closure) == "double":
-		return "the inner column by " + (10 * measure.Millimetre).Short(u.Or(measure.MM)) + " (from memory)"
+		return "the inner column by " + measure.Length(plan.InnerClear).Short(u.Or(measure.MM)) + " (from memory)"
 	case k.Apart():
 		return "the patches over the cords"
 	case k.SewnHole():
@@ -420,7 +421,7 @@ func (w *planner) cutFacings(o *opening, name, at string, over, under *plan.Piec
 	if k := o.lap; k != nil && (k.Stand.Construction == "folded" || k.Stand.Construction == "band") {
 		return
 	} else if !o.faced(plan.Over) {
-		if k != nil && k.Stand.Construction == "faced" && k.Stand.FacingUsual > 0 {
+		if k != nil && k.Stand.Construction == "faced" && k.Stand.FacingUsual != 0 {
 			w.add(StageCut, name, "Cut the facings of both fronts%s at least %s wide, the seam of the edge included, to pass %s; set stand.facing to say how wide.", at, (k.Stand.Column + k.Stand.Have + k.Stand.FacingUsual + k.Stand.Seam).TextLeast(w.u), pastFacing(k, w.u))
 		}
 		return

@@ -14,7 +14,7 @@ import (
 func (w *working) places() {
 	for _, p := range w.x.K.Places {
 		says := fmt.Sprintf("%s: %s of cloth, %s lying free, %s under the foot", p.Name, text.Count(p.Cloths, "layer"), p.Thick.TextThin(w.x.U), p.Pressed.ShortThin(w.x.U))
-		if p.Graded > 0 && p.Graded != p.Pressed {
+		if p.Graded != 0 && p.Graded != p.Pressed {
 			says += fmt.Sprintf(", %s once it is trimmed and graded", p.Graded.ShortThin(w.x.U))
 		}
 		if p.Says != "" {
