@@ -39,9 +39,14 @@ func TestWhatChangesCost(t *testing.T) {
 		// 40 drafted, less 3.175 and half a bar of 1.5875, less 1/4 in: 28.8875.
 		{"strip-second", edgeTwo, hole28 + `closure.front.stand={construction="faced",extension="40 mm",seam="10 mm",strips=[{name="more",from_edge="38 mm"}]}`, map[string]float64{"begin the strip of more 28 mm from the cut edge": 1}, false},
 		{"strip-start", edgeCoat, hole28 + `closure.front.stand={construction="faced",extension="40 mm",seam="10 mm",strip_from_edge="38 mm"}`, map[string]float64{"begin the strip 28 mm from the cut edge": 1}, false},
+		// It begins where the work ends, at 3.175 and half a bar of 1.5875: 4.7625 + 24.825 + 6.35.
+		{"strip-second", edgeTwo, hole28 + `closure.front.stand={construction="faced",extension="40 mm",seam="10 mm",strips=[{name="more",from_edge="35.2375 mm",width="10 mm"}]}`, map[string]float64{"cut the strip of more 36 mm wide": 6.5}, false},
 		{"interfacing-none", edgeTwo, `closure.front.over=["shell","shell"]|closure.front.stand.strips=`, map[string]float64{"put in under it": 4, "put more under it": 5, "reinforce it in another way, and say so": 15}, false},
 		{"goods-narrow", edgeTwo, second("interfacing.more.width=50 mm|closure.front.stand.strips.more.width=60 mm"), map[string]float64{"cut the strip of more 50 mm wide": 2.5}, false},
 		{"goods-narrow", edgeCoat, second("interfacing.in.width=65 mm|closure.front.stand.strip=70 mm"), map[string]float64{"cut the strip 62 mm wide": 2}, true},
+		// As wide as is usual, and as its goods: neither is cut narrower.
+		{"goods-narrow", edgeCoat, second("interfacing.in.width=60 mm|closure.front.stand.strip=62 mm"), map[string]float64{}, false},
+		{"goods-narrow", edgeTwo, second("interfacing.in.width=65 mm|closure.front.stand.strip=70 mm|interfacing.more.width=60 mm|closure.front.stand.strips.more.width=60 mm"), map[string]float64{"cut the strip 62 mm wide": 2}, false},
 		// 15 + 30 + 10 turned under + two folds of 1 and the canvas of 0.5: 57.5; 50 less 10
 		// and 2.5 are one and a half bands of 25.
 		{"band-extension", edgeCoat, "closure.front.stand.construction=folded|closure.front.stand.band=30 mm|closure.front.stand.turn_under=10 mm|closure.front.stand.extension=50 mm", map[string]float64{"draft 58 mm beyond the centre line": 8, "make the band 25 mm": 5}, false},

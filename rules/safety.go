@@ -1,6 +1,7 @@
 package rules
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strconv"
@@ -389,9 +390,8 @@ func cordCase(g *catalog.Garment, c *catalog.GarmentCord) CordCase {
 		n := sizeNumber(s)
 		switch {
 		case out.Market == "eu" && n >= 44 && n <= 200:
-			if h := measure.FromMM(n * 10); out.Height == 0 || h < out.Height {
-				out.Height = h
-			}
+			h := measure.FromMM(n * 10)
+			out.Height = min(cmp.Or(out.Height, h), h)
 		case out.Market == "us" && n >= 1 && n <= 20:
 			// A size inside 2T to 12 binds the whole range.
 			if out.Size < plan.CordLeastSize {

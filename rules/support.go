@@ -57,7 +57,7 @@ var supportRules = []*Rule{
 				x.report(Conflict, path, atLeast(s.Strip, s.Least).on(x.stripBasis(s.Strip)...),
 					"the strip, %s wide, ends %s %s, but must reach %s inside it %s: %s",
 					have, x.outside(-s.Covers), x.holesLine(), x.Least(s.Reach), x.supportFor(), x.cutStrip(need)).Line("the strip is %s wide, but %s reaches past the holes", have, need)
-			case s.Whole > 0 && s.Strip < s.Whole:
+			case s.Whole != 0 && s.Strip < s.Whole:
 				have, need := x.Short(s.Strip, s.Whole)
 				x.report(Note, path, atLeast(s.Strip, s.Whole), "the strip, %s wide, is enough for the holes; a band is usually interfaced over all its width, %s", have, x.wholeStrip(need)).Line("the strip is %s wide; usual is the whole band, %s", have, need)
 			case s.Strip < s.Usual && s.Whole == 0:
@@ -72,7 +72,7 @@ var supportRules = []*Rule{
 				return nil // a strip across the seam of a band is none
 			}
 			var out []Change
-			if s.Whole > 0 {
+			if s.Whole != 0 {
 				out = append(out, Change{With: x.setLength("stand.strip", s.Whole.Least(x.U)), Says: "cut the strip as wide as the band, " + x.up(s.Whole), Cost: (s.Whole - s.Strip).MM() / 4})
 			}
 			for _, w := range []measure.Length{s.Usual, s.Least} {

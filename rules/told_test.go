@@ -544,3 +544,13 @@ func TestStripesAreWritten(t *testing.T) {
 		}
 	}
 }
+
+// A strip ends outside its line, inside it, or on it.
+func TestOutsideInWords(t *testing.T) {
+	x := &Context{U: measure.MM.Alone()}
+	for l, want := range map[measure.Length]string{10 * mm: "10 mm outside", -10 * mm: "10 mm inside", 0: "on"} {
+		if got := x.outside(l); got != want {
+			t.Errorf("%v: %q, want %q", l, got, want)
+		}
+	}
+}

@@ -478,3 +478,19 @@ func TestThreadsInWords(t *testing.T) {
 		t.Errorf("%q", got)
 	}
 }
+
+// Fronts that are not alike are cut one by one: the one that laps over the zip as far
+// as the file drafts it, 30, the other to its tape.
+func TestFrontsCutApart(t *testing.T) {
+	g, err := catalog.Load("../../testdata/rules/zip-clear/bad-teeth.toml", catalog.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	got := map[string]int{}
+	for _, c := range Cuts(rules.Plan(g), []int{0}) {
+		got[c.What] = c.Pieces
+	}
+	if got["right front, beyond the centre line"] != 1 || got["left front, beyond the centre line"] != 1 {
+		t.Errorf("%v", got)
+	}
+}

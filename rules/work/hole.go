@@ -108,7 +108,7 @@ func (w *working) hole() {
 	if !h.Given && !h.Sampled {
 		st.Default = w.set("hole_length", "the hole's length")
 	}
-	if h.Ease > 0 {
+	if h.Ease != 0 {
 		st.Sources = joined(st.Sources, rules.Find("hole-tight").Sources)
 	}
 	st.Sources = joined(st.Sources, list1(c.Notion.Source))

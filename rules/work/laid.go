@@ -195,9 +195,9 @@ func (l *layer) stitching(out measure.Length) string {
 	switch pc := l.pc; {
 	case l.zip != nil && out == -(l.zip.Zip.Half+l.zip.Zip.Stitched):
 		return "stitching of the zip "
-	case l.band() > 0 && out == pc.Finished-l.band():
+	case l.band() != 0 && out == pc.Finished-l.band():
 		return "stitching of the band "
-	case l.lap != nil && l.lap.Sewing.FlyStitched > 0 && out == pc.Finished-l.lap.Sewing.FlyStitched:
+	case l.lap != nil && l.lap.Sewing.FlyStitched != 0 && out == pc.Finished-l.lap.Sewing.FlyStitched:
 		return "stitching of the fly "
 	}
 	return "top-stitching "
@@ -232,7 +232,7 @@ func (l *layer) areas() {
 			}))
 		case plan.FacingArea:
 			what := "Facing from "
-			if l.band() > 0 && a.OutFrom == l.pc.Finished-l.band() {
+			if l.band() != 0 && a.OutFrom == l.pc.Finished-l.band() {
 				what = "Band from "
 			}
 			l.say(what + l.reach(a.OutTo, l.line) + " to " + l.reach(a.OutFrom, "it"))
