@@ -155,7 +155,7 @@ var standRules = []*Rule{
 		},
 		Check: func(x *Context) {
 			s, h := &x.K.Stand, &x.K.Hole
-			if (s.Construction == "folded" || s.Construction == "band") && s.Folds > 0 && plan.LapOf(x.C) == "double" {
+			if (s.Construction == "folded" || s.Construction == "band") && s.Folds != 0 && plan.LapOf(x.C) == "double" {
 				x.report(Caution, x.at("stand.construction"), Numbers{}, "a band carries one column: the other of a double-breasted front stands beside it or on its seam; face the front instead").Line("a band carries one column: face a double-breasted front instead")
 				return
 			}

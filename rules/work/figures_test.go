@@ -309,6 +309,10 @@ func TestToldAsItIsMade(t *testing.T) {
 		// Of sizes what is alike is told once.
 		{sized + "run.hem=40 mm", []string{"Hem turned up: the last 40 mm", "Only when the hem line is fixed"}, nil},
 		{sized + teeth + "}", []string{"Teeth of the zip: from 13 mm below the neck edge, S: to 600 mm; M: to 620 mm"}, nil},
+		{"flap={width=60,inset=30}|direction=along", []string{
+			"with its middle under the holes: from 50 mm (1 15/16 in) beyond", "the edge beneath to the line of the buttons 30 mm, + half the stitched hole 3.5 mm + 6.4 mm = 39.9 mm",
+		}, nil},
+		{"direction=along", []string{"stitched hole 7 mm + 2 × 6.4 mm = 19.7 mm"}, []string{"beneath to"}},
 		// 90 + 60 + 12.
 		{columns + "stand.strip=162 mm", []string{"to past the inner column, 72 mm inside it"}, nil},
 		{"direction=across", []string{"draft the full stand, 24 mm", "button 24 mm across + 6 mm, up to whole 5 mm = 30 mm"}, nil},
@@ -413,7 +417,7 @@ func TestCostsAddedUp(t *testing.T) {
 func TestOrdersOfZipsAndOfTooMuch(t *testing.T) {
 	const zips = "garment = \"Squall bag (invented)\"\nunits = \"mm\"\n[cloth.shell]\nuse = \"duck-10\"\nthickness = \"0.9 mm\"\n"
 	const zip = "[[closure]]\nname = \"%s\"\nwhere = \"pocket\"\nuse = \"coil-5-closed\"\nover = [\"shell\", \"shell\"]\n[closure.run]\nlength = \"%s mm\"\n"
-	p := written(t, zips+fmt.Sprintf(zip, "left", "150")+fmt.Sprintf(zip, "right", "9000"))
+	p := written(t, zips+fmt.Sprintf(zip, "right", "9000")+fmt.Sprintf(zip, "left", "150"))
 	buy, err := NewPurchase([]Batch{{Plan: p, Garments: []int{1}}}, measure.MM)
 	if err != nil {
 		t.Fatal(err)

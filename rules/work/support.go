@@ -34,6 +34,8 @@ func (w *working) support() {
 		says = fmt.Sprintf("%s to the rim of the inner column %s, and %s more = %s usual", from, w.s(u.Least), w.s(u.Usual-u.Least), w.s(u.Usual))
 	case u.Whole != 0 && k.Stand.Construction == "band" && u.Whole == k.Stand.Band:
 		says = fmt.Sprintf("all of the band, %s, and nothing past the seam that it is sewn on with; %s at least", w.s(u.Whole), w.s(u.Least))
+	case hole && h.Direction == "along" && !u.Placed && u.Least > 2*u.Reach: // of a flap: it is laid against the edge beneath
+		says = fmt.Sprintf("the edge beneath to the line of the %s %s, + half the stitched hole %s + %s = %s", text.Plural(c.Notion.Kind), w.s(u.Least-u.Reach), w.s(h.Width/2), w.s(plan.SupportLeast), w.s(u.Least))
 	case hole && h.Direction == "along" && !u.Placed:
 		says = fmt.Sprintf("stitched hole %s + 2 × %s = %s, with its middle under the holes", w.s(h.Width), w.s(plan.SupportLeast), w.s(u.Least))
 	case hole && h.Direction == "along":
