@@ -471,6 +471,15 @@ func TestAsManyAsAScreenHolds(t *testing.T) {
 	if got, want := offered(Find("safety-small").Propose(x, &Finding{}), "use "), first(6, func(i int) float64 { return 8 + float64(i) }); !maps.Equal(got, want) {
 		t.Errorf("too large for the cylinder: %v, want %v", got, want)
 	}
+	// For layers of 2.5 a shank of 2.5 to 6.35 more.
+	x = crowded(t, edgeCoat, "closure.front.use=metal-dome-36|closure.front.notion=", func(c *catalog.Catalog) {
+		for i, shank := range []float64{2.49, 2.5, 8.85, 8.86} {
+			c.Notions = append(c.Notions, &catalog.Notion{Entry: numbered(i), Kind: catalog.Button, Diameter: length(24), Thickness: length(4), Shank: length(shank)})
+		}
+	})
+	if got := slices.Sorted(maps.Keys(offered(Find("shank-rigid").Propose(x, &Finding{}), "use "))); !slices.Equal(got, []string{"own-01", "own-02"}) {
+		t.Errorf("shanks: %v", got)
+	}
 	// A tenth of the difference in Tex, from 20 to the least that will do.
 	x = crowded(t, edgeCoat, "thread.seam.tex=Tex 20|closure.front.button_thread=seam", func(c *catalog.Catalog) {
 		for i := range n {

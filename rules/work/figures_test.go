@@ -319,6 +319,7 @@ func TestToldAsItIsMade(t *testing.T) {
 		{"notion.diameter=12 mm", []string{"draft the usual stand, 12.5 mm"}, []string{"full stand"}},
 		{"notion.diameter=26 mm", []string{"button 26 mm across + 6 mm, up to whole 5 mm = 35 mm"}, nil},
 		{`over=["shell","shell"]`, []string{"2 × shell 1 mm = 2 mm", "through 2 layers of shell, 2 mm"}, nil},
+		{"run.group=1", []string{"÷ 3 gaps = 156.7 mm if exactly even", "5 mm between the largest and the smallest"}, []string{"in groups"}},
 		{"run.group=2|run.group_gap=40 mm", []string{"in groups of 2, 40 mm apart inside a group"}, []string{"if exactly even", "between the largest"}},
 		// 2 × 1.775 + 0.9 × 0.5: 4 mm, ours.
 		{"cloth.shell.thickness=1.775 mm", nil, []string{"the thicker half"}},

@@ -129,10 +129,7 @@ func containsPrefix(list []string, prefix string) bool {
 
 // thick is the thickness of a layer with its ±, in the garment's units.
 func (w *working) thick(l *plan.Layer) string {
-	s := measure.Toleranced{V: l.Thick, Tol: l.Tol}.TextThin(w.x.U)
-	if i := strings.LastIndex(s, " ("); i != -1 {
-		s = s[:i]
-	}
+	s, _, _ := strings.Cut(measure.Toleranced{V: l.Thick, Tol: l.Tol}.TextThin(w.x.U), " (")
 	return s
 }
 
