@@ -189,7 +189,7 @@ func TestAgesOfSizes(t *testing.T) {
 	}{
 		{"us", []string{"1", "4"}, 4, 0}, {"us", []string{"14", "12"}, 12, 0}, {"us", []string{"2", "4"}, 2, 0}, {"us", []string{"20"}, 20, 0}, {"us", []string{"21"}, 0, 0}, {"us", []string{"1"}, 1, 0},
 		{"us", []string{"4", "1"}, 4, 0}, {"us", []string{"3", "2"}, 2, 0},
-		{"eu", []string{"44"}, 0, 44}, {"eu", []string{"200", "116"}, 0, 116}, {"eu", []string{"43"}, 0, 0}, {"eu", []string{"201"}, 0, 0}, {"eu", []string{"116", "104"}, 0, 104},
+		{"eu", []string{"44"}, 0, 44}, {"eu", []string{"200"}, 0, 200}, {"eu", []string{"200", "116"}, 0, 116}, {"eu", []string{"43"}, 0, 0}, {"eu", []string{"201"}, 0, 0}, {"eu", []string{"116", "104"}, 0, 104},
 	} {
 		g := child("child", c.market, c.sizes...)
 		out := cordCase(g, &g.Cords[0])
