@@ -458,12 +458,12 @@ func (s *Garment) closureRow(c *Closure) []cell {
 	}
 	if st := c.Stand; st != nil {
 		if row[4] = words("none left"); st.Have != nil {
-			row[4] = s.made(*st.Have, st.Known)
+			row[4] = s.made(*st.Have, st.Known || !c.drafts)
 		}
 		if st.Have != nil && *st.Have == 0 {
 			row[4] = words("on the edge")
 		}
-		if !st.Known && !(st.Have != nil && *st.Have == 0) {
+		if c.drafts && !(st.Have != nil && *st.Have == 0) {
 			row[4] = row[4].and(" to draft")
 		}
 		switch {

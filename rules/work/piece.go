@@ -363,10 +363,10 @@ func (o *opening) liesUnder(pc *plan.Piece, a *plan.Area) (under, body string) {
 	if a.OutFrom == 0 {
 		mark = o.line
 	}
-	to := ""
+	to, past := "", ""
 	switch at := a.OutFrom; {
 	case inner < 0 && at <= inner:
-		to = "past the inner column, "
+		past = ", past the inner column"
 	case pc.Edged && at == pc.Finished-o.band() && o.band() > 0:
 		to = "the stitching of the band, "
 		if o.sewnOn() {
@@ -377,7 +377,7 @@ func (o *opening) liesUnder(pc *plan.Piece, a *plan.Area) (under, body string) {
 	if a.OutTo == 0 { // so far as it is wide: one text for both
 		end = o.strip(-a.OutFrom) + " inside " + mark
 	}
-	s := "from " + from + " to " + to + end
+	s := "from " + from + " to " + to + end + past
 	if o.short && patch && under != "" && a.OutTo+a.OutFrom == 0 && from == o.reach(a.OutTo, o.line) {
 		if a.From == 0 {
 			return under, "the first " + o.len(a.To) + o.fromTop()

@@ -58,7 +58,7 @@ func (w *working) sewing() {
 			}
 		}
 		if s.FlyStitched > 0 {
-			w.say(TopicSewing, "fly-front", "fly: its facing is stitched %s from the front edge and tacked to the front between the holes, %d times", w.s(s.FlyStitched), s.FlyTacks)
+			w.say(TopicSewing, "fly-front", "fly: it is stitched %s from the front edge and tacked to the front between the holes, %d times", w.s(s.FlyStitched), s.FlyTacks)
 		}
 	}
 	if s.Used == 0 {
@@ -359,11 +359,16 @@ func (w *planner) fastenOne(stage string, c *catalog.Closure, k *plan.Closure) {
 			alone += " on the anvil"
 		}
 		name, n := number(what, w.count(o, k))
+		upper := things
+		for _, s := range o.find(c.Index, o.upper(c), plan.Works, fastenerKinds...) {
+			upper = partWord(s.kind) + "s"
+		}
+		upper, _ = number(upper, w.count(o, k))
 		set := "them"
 		if n == "" {
 			set = "it"
 		}
-		w.add(stage, c.Name, "%s and mark the %s through it%s%s; set %s%s %s.", w.closed(o, c), name, o.on(plan.Under), w.under(o, c.Index), set, n, alone).use(k.FastenerIDs(w.sizes)...)
+		w.add(stage, c.Name, "%s and mark from the %s%s the %s%s; set %s%s %s.", w.closed(o, c), upper, o.on(plan.Under), name, w.under(o, c.Index), set, n, alone).use(k.FastenerIDs(w.sizes)...)
 		return
 	}
 	switch {
@@ -493,8 +498,10 @@ func (w *planner) markBoth(stage string, o *opening, c *catalog.Closure) {
 	marked := false
 	for _, s := range o.find(c.Index, side, plan.Works, fastenerKinds...) {
 		at, lines := w.marks(o, &s)
-		where := o.reaches(&s)
-		other := ""
+		where, other := o.reaches(&s), ""
+		if out, is := o.uniform(&s, o.sizes); is && !o.front {
+			where += o.insideEdge(side, out)
+		}
 		for _, u := range o.find(c.Index, plan.Under, plan.Works, fastenerKinds...) {
 			other = partWord(u.kind) + "s"
 			if lies := o.reaches(&u); lies != "" {
@@ -568,7 +575,14 @@ func (w *planner) markShow(stage string, o *opening, c *catalog.Closure) {
 		if out, is := o.uniform(&s, w.sizes); is {
 			lies = ": " + o.out(out)
 		}
-		w.add(stage, c.Name, "Mark the %ss for show%s, the %s column%s, from %s%s%s.", partWord(s.kind), of(c), where, o.on(plan.Over), from(c), at, lies).Lines = lines
+		name, _ := number(partWord(s.kind)+"s", w.bySize(func(i int) string {
+			pc := o.piece(i, plan.Over)
+			if pc == nil {
+				return ""
+			}
+			return strconv.Itoa(len(s.in(pc)))
+		}))
+		w.add(stage, c.Name, "Mark the %s for show%s, the %s column%s, from %s%s%s.", name, of(c), where, o.on(plan.Over), from(c), at, lies).Lines = lines
 	}
 	for _, s := range o.find(c.Index, plan.Over, plan.Inner, fastenerKinds...) {
 		at, lines := w.marks(o, &s)
