@@ -649,7 +649,34 @@ func (w *planner) cords() {
 		t := w.add(StageFasten, "", "%s", says)
 		t.use(plan.CordID(c))
 		w.takeAt(t, source.Item("cord", i)+".")
+		t.Take = cordRules(t.Take, rules.CordFaults(w.g, i))
 	}
+}
+
+// cordRules tells once what a rule asks of a cord: what to change for it, the
+// task says.
+func cordRules(take []string, faults []rules.CordFault) []string {
+	asks, of := []string{}, ""
+	tell := func() {
+		if len(asks) > 0 {
+			take = append(take, of+" "+text.And(asks...)+". "+LawTag)
+		}
+	}
+	for _, f := range faults {
+		for _, verb := range []string{"allows ", "asks for "} {
+			j := slices.IndexFunc(take, func(s string) bool { return strings.HasSuffix(s, "; "+f.Rule+" "+verb+f.Says+". "+LawTag) })
+			if j < 0 || f.Rule == "" {
+				continue
+			}
+			if take = slices.Delete(take, j, j+1); of != f.Rule {
+				tell()
+				asks, of = nil, f.Rule
+			}
+			asks = append(asks, verb+f.Says)
+		}
+	}
+	tell()
+	return take
 }
 
 // Metres is a length of thread in words: 7.5 m (8.2 yd).
