@@ -8,7 +8,7 @@ import (
 // What was found by reading every list of the demos at the table, garment in
 // hand. The words are common practice, no source; what figures must agree with
 // stands beside them.
-func TestReadAtTheTable(t *testing.T) {
+func TestListsReadAtTheTable(t *testing.T) {
 	for _, c := range []struct {
 		name        string
 		want, never []string
