@@ -24,7 +24,7 @@ const (
 	leastTag   = 24.0
 	noteEvery  = 3.2
 	zipNote    = 40.0 // room for what is said of a zip, inside its tape
-	titleWide  = 88.0
+	titleWide  = 120.0
 )
 
 // panel is one piece, drawn.
@@ -47,6 +47,7 @@ type edge struct{ line, piece rect }
 type ending struct {
 	at   pt
 	text string
+	wide float64 // of the strip that it ends, 0 for a piece
 }
 
 // lineName is the name of a line that runs down the piece, or the names of
@@ -510,7 +511,7 @@ func (d *drawer) finish() *panel {
 		out.edges = append(out.edges, edge{line: e.line.moved(-b.x0, -b.y0)})
 	}
 	for _, e := range d.hems {
-		out.hems = append(out.hems, ending{pt{e.at.x - b.x0, e.at.y - b.y0}, e.text})
+		out.hems = append(out.hems, ending{pt{e.at.x - b.x0, e.at.y - b.y0}, e.text, e.wide})
 	}
 	for _, n := range d.lines {
 		out.lines = append(out.lines, n.moved(-b.x0, -b.y0))

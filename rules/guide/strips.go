@@ -373,7 +373,7 @@ func (s *slip) draw(f *faces, all bool) (out *panel, most float64) {
 			e := &entry{v: a.y, want: a.y + 3.4, lines: []string{says}}
 			if l.Kind == plan.HemLine {
 				e.want = a.y - 3
-				d.hems = append(d.hems, ending{pt{(x0 + x1) / 2, a.y}, says})
+				d.hems = append(d.hems, ending{pt{(x0 + x1) / 2, a.y}, says, x1 - x0})
 			}
 			entries = append(entries, e)
 		default:
@@ -655,7 +655,7 @@ func (s *slip) finish(d *drawer, x0, x1 float64) *panel {
 	}
 	out.keep, out.marks = move(d.keep), move(d.marks)
 	for _, e := range d.hems {
-		out.hems = append(out.hems, ending{pt{e.at.x - x0, e.at.y - y}, e.text})
+		out.hems = append(out.hems, ending{pt{e.at.x - x0, e.at.y - y}, e.text, e.wide})
 	}
 	for _, n := range d.lines {
 		out.lines = append(out.lines, n.moved(-x0, -y))

@@ -17,7 +17,7 @@ import (
 func (d *drawer) ends(l *plan.Line) {
 	name := d.endWords(l)
 	if l.Kind == plan.HemLine {
-		d.hems = append(d.hems, ending{d.at(0, l.From.At.MM()), name})
+		d.hems = append(d.hems, ending{at: d.at(0, l.From.At.MM()), text: name})
 	}
 	d.inside(l.From.At.MM(), l.Kind == plan.TopLine, true, name)
 }
