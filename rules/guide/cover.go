@@ -126,7 +126,7 @@ var samples = sync.OnceValue(func() []sample {
 		{"line-cut", "cut edge", stroke(penCut)},
 		{"cut-beneath", "front's cut edge, beneath the band: no cut here", stroke(penBeneath)},
 		{"line-finished", "finished edge", stroke(penFinished)},
-		{"line-centre", "centre line, or line of the fasteners", stroke(penCentre)},
+		{"line-centre", "centre line, or the line in its place", stroke(penCentre)},
 		{"line-meeting", "where the two sides meet", stroke(penCentre)},
 		{"line-column", "column of fasteners", stroke(penColumn)},
 		{"line-fold", "fold", stroke(penFold)},
@@ -336,10 +336,10 @@ func (d *drawing) cover(w, h float64) []*list {
 	fl.heading("How to use it")
 	var use []string
 	if d.strips {
-		use = append(use, "A strip shows the closure closed, from outside, and across only as far as its marks: holes, and dashed beneath them the fasteners. Lay its line on the same line of the garment, its top on the neck edge or the top of the opening. The under side has its centres at the same distances from the top.")
+		use = append(use, "A strip shows the closure closed, from outside, and across only as far as its marks; what is dashed lies beneath. Lay its line on the same line of the garment, its top on the neck edge or the top of the opening. The under side has its centres at the same distances from the top.")
 	}
 	if len(d.full) > 0 {
-		use = append(use, "Lay each piece on the right side of its cloth: its centre line or meeting line on the garment's, its top on the neck edge or the top of the opening. What is dashed and called inside lies behind it.")
+		use = append(use, "Lay each piece on the right side of its cloth: its centre line, or the line in its place, on the garment's, its top on the neck edge or the top of the opening. What is dashed and called inside lies behind it.")
 	}
 	use = append(use, d.ways()...)
 	fl.steps("use", use)

@@ -249,13 +249,8 @@ func (d *drawer) nameLine(from, to plan.Point, name string) {
 // lineWords is what a line is called.
 func (d *drawer) lineWords(l *plan.Line) string {
 	switch l.Kind {
-	case plan.CentreLine:
-		if !d.fronts() {
-			return "fasteners"
-		}
-		return "centre line"
-	case plan.MeetingLine:
-		return "meeting line"
+	case plan.CentreLine, plan.MeetingLine:
+		return d.meetingLine()
 	case plan.ColumnLine:
 		return "column"
 	case plan.EdgeLine:
@@ -288,6 +283,11 @@ func (d *drawer) lineWords(l *plan.Line) string {
 		}
 	}
 	return l.Kind.String()
+}
+
+// meetingLine is what the line where the two sides meet is called.
+func (o *opening) meetingLine() string {
+	return strings.TrimPrefix(work.MeetingLine(o.p, o.members[0]), "the ")
 }
 
 // bandSewnOn says whether the front's cut edge lies beneath a band of its own.

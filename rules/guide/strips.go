@@ -698,9 +698,6 @@ func (s *slip) lays(d *drawer) string {
 	case l == nil:
 	case s.column == 0:
 		line = "laid on the " + d.lineWords(l)
-		if l.Kind == plan.CentreLine && !d.fronts() {
-			line = "laid on the line of the fasteners"
-		}
 	case l.From.Out == l.To.Out:
 		line = "laid on the column, " + l.From.Out.Abs().Short(d.units) + " from the centre line"
 	default:

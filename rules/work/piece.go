@@ -85,6 +85,10 @@ func openingOf(p *rules.Planned, i int) *opening {
 	return o
 }
 
+// MeetingLine is the line where the two sides of the opening that closure i closes
+// meet: the centre line, the line of the holes of a flap, and so on.
+func MeetingLine(p *rules.Planned, i int) string { return openingOf(p, i).line }
+
 func firstOf(a, b *plan.Closure) *plan.Closure {
 	if a != nil {
 		return a
