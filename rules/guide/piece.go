@@ -343,6 +343,11 @@ func (d *drawer) area(a *plan.Area) {
 		switch {
 		case a.Kind == plan.FacingArea && d.banded():
 			d.nameArea(a, "seam of the band")
+		case a.Kind == plan.FacingArea && d.pc.Side != plan.Flap && slices.ContainsFunc(d.members, func(i int) bool {
+			c := &d.p.Garment.Closures[i]
+			return c.Stand.Construction == "folded" && !c.Flap.Has()
+		}):
+			d.nameArea(a, "inner edge of the band")
 		case a.Kind == plan.FacingArea:
 			d.nameArea(a, "facing")
 		}

@@ -381,7 +381,7 @@ func TestTooWide(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if len(left) != 2 || !strings.HasPrefix(left[0], "front: the marks of its outer column take ") || !strings.HasSuffix(left[0], "a strip is at most 63 mm wide") {
+		if len(left) != 2 || !strings.HasPrefix(left[0], "front: the marks of its outer column take ") || !strings.HasSuffix(left[0], "a strip is at most 2 1/2 in (63 mm) wide") {
 			t.Errorf("in full: %q", left)
 		}
 		svg := string(b)
