@@ -135,6 +135,8 @@ func (o *opening) called(pc *plan.Piece) string {
 		return "the " + pc.Piece
 	case pc.Side == plan.Over:
 		return "the " + o.name
+	case o.cuff():
+		return "the under end of the " + o.name
 	case o.bare, o.points():
 		return "the cloth beneath the " + o.name
 	case o.meets():
@@ -150,6 +152,9 @@ func Meets(p *rules.Planned, i int) bool { return openingOf(p, i).meets() }
 // Called is a piece of the opening that closure i closes by its name: the right
 // front, the cloth beneath the flap.
 func Called(p *rules.Planned, i int, pc *plan.Piece) string { return openingOf(p, i).called(pc) }
+
+// cuff says whether the opening is that of a cuff, which laps over itself.
+func (o *opening) cuff() bool { return o.p.Garment.Closures[o.first].Where == "cuff" }
 
 // points says whether the opening is a pair of lapels or collar points, each of
 // which is fastened to the front beneath it.

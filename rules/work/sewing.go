@@ -306,6 +306,9 @@ func (w *planner) closed(o *opening, c *catalog.Closure) string {
 	case o.front:
 		return "Lap the " + o.name + ", centre line on centre line,"
 	}
+	if o.cuff() {
+		return "Lap the " + o.name
+	}
 	return "Close the " + o.name + " over what lies beneath"
 }
 
