@@ -27,6 +27,7 @@ type document struct {
 	Sources  []string // numbered from 1, where they are asked for
 	numbered bool
 	variant  bool // of a variant: only what is not as in the file itself
+	offered  bool // where changes are to be read was told
 	// Open and OpenSources: what a page folds away stands open, and is printed.
 	Open, OpenSources bool
 }

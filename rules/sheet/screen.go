@@ -331,16 +331,17 @@ func (t *terminal) things(s *Garment, p *things) {
 
 // brief writes a part of the screen on the page to work from, which leaves it
 // to check to tell what would settle each thing.
-func (t *terminal) brief(s *Garment, p *things) {
+func (t *terminal) brief(d *document, p *things) {
 	p = &things{p.Title, p.In, slices.Clone(p.Items), false}
 	offered := false
 	for i := range p.Items {
 		offered = offered || len(p.Items[i].offer) > 0
 		p.Items[i].offer = nil
 	}
-	t.things(s, p)
-	if offered {
-		t.flow("  ", "What would settle it: placketeer check "+s.typed())
+	t.things(d.sheet, p)
+	if offered && !d.offered {
+		t.flow("  ", "Changes that settle it: placketeer check "+d.sheet.typed())
+		d.offered = true
 	}
 }
 
