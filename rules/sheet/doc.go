@@ -27,7 +27,6 @@ type document struct {
 	Sources  []string // numbered from 1, where they are asked for
 	numbered bool
 	variant  bool // of a variant: only what is not as in the file itself
-	offered  bool // where changes are to be read was told
 	// Open and OpenSources: what a page folds away stands open, and is printed.
 	Open, OpenSources bool
 }
@@ -217,8 +216,11 @@ func (s *Garment) document(o Options, k kind) *document {
 	parts, _, count := s.things("")
 	d.Summary, d.Next = s.summaryOf(count[rules.Conflict], count[rules.Caution], count[rules.Note], o.Strict)
 	var says []any
+	offered := false
 	for i := range parts {
 		p := &parts[i]
+		p.offers = !offered && slices.ContainsFunc(p.Items, func(it item) bool { return len(it.offer) > 0 })
+		offered = offered || p.offers
 		for j := range p.Items {
 			it := &p.Items[j]
 			for _, e := range it.entries {

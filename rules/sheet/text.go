@@ -397,7 +397,7 @@ func (t *terminal) block(d *document, b any) {
 			t.put(l)
 		}
 	case *things:
-		t.brief(d, b)
+		t.brief(d.sheet, b)
 	case findings:
 		for i := range b {
 			f := &b[i]
