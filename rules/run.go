@@ -331,7 +331,7 @@ var runRules = []*Rule{
 		},
 		Title:   "the first fastener must clear the top edge",
 		Figure:  "first below the top",
-		Formula: "first ≥ D/2 and a hole along must begin below the top (conflict below), ≥ {end}, of a rivet ≥ D/2 + {rim} where that is less (caution below); over {low} and over D + {below neck}: note, unless it is the only one",
+		Formula: "first ≥ D/2 and a hole along must begin below the top (conflict below), ≥ {end}, of a rivet ≥ D/2 + {rim} where that is less (caution below); over {low} and over D + {below neck}, up to what can be marked: note, unless it is the only one",
 		Limits:  []plan.Threshold{plan.EndLimit, plan.RimLimit, plan.FirstLowLimit, plan.BelowNeckLimit},
 		Why:     "A rim over the neck edge catches; a first button too low lets the neck fall open.",
 		Sources: []string{
@@ -356,8 +356,8 @@ var runRules = []*Rule{
 					least := plan.EndLeastOf(&x.C.Notion)
 					have, need := x.Short(s.First, least)
 					x.report(Caution, path, atLeast(s.First, least), "the first %s lies only %s below the top; %s is the least usual", text.One(x.C.Notion.Kind), have, x.endAt(need, "first", s)).Line("the first lies only %s below the top; %s is the least usual", have, need)
-				case !s.Moved.First && s.First > plan.FirstLow && s.First > plan.UsualFirst(d, x.U) && !plan.IsShort(x.C, s.Run) && s.Count > 1:
-					most := max(plan.FirstLow, plan.UsualFirst(d, x.U))
+				case !s.Moved.First && s.First > plan.FirstLow && s.First > plan.UsualFirst(d, x.U).RoundUp(s.Step) && !plan.IsShort(x.C, s.Run) && s.Count > 1:
+					most := max(plan.FirstLow, plan.UsualFirst(d, x.U).RoundUp(s.Step))
 					x.report(Note, path, atMost(s.First, most), "the first %s lies %s below the top, lower than the usual %s", text.One(x.C.Notion.Kind), x.say(s.First), x.Most(most)).Line("the first lies %s below the top, lower than the usual %s", x.say(s.First), x.Most(most))
 				}
 			})
