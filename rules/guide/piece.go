@@ -433,7 +433,7 @@ func (d *drawer) carries() string {
 		case plan.TeethPart:
 			word = "zip"
 		case plan.EyePart:
-			word = "eye or bar"
+			word = work.EyeWord(&d.p.Closures[q.Closure])
 		}
 		if !slices.Contains(out, word) {
 			out = append(out, word)
@@ -447,6 +447,9 @@ func (d *drawer) finish() *panel {
 	b := d.bounds()
 	width := min(max(b.x1-b.x0, 60), titleWide)
 	name := d.pc.Piece
+	if !d.fronts() && d.pc.Side != plan.Flap {
+		name = d.closure().LiesOn()
+	}
 	if d.fronts() && d.pc.Side != plan.Flap {
 		name = "wearer's " + name
 	}

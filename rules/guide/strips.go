@@ -11,6 +11,7 @@ import (
 	"placketeer/catalog/measure"
 	"placketeer/catalog/text"
 	"placketeer/rules/plan"
+	"placketeer/rules/work"
 )
 
 // A strip shows one closure in one size as it lies when it is closed, seen
@@ -677,7 +678,7 @@ func (s *slip) lays(d *drawer) string {
 				case plan.TeethPart:
 					word = "zip"
 				case plan.EyePart:
-					word = "eye or bar"
+					word = work.EyeWord(&d.p.Closures[q.Closure])
 				}
 				list := &on
 				if pc.Side == plan.Under {
@@ -690,7 +691,10 @@ func (s *slip) lays(d *drawer) string {
 		}
 	}
 	says := text.And(on...)
-	if len(under) > 0 {
+	switch {
+	case says == "zip" && slices.Equal(on, under):
+		says = "both halves of the zip"
+	case len(under) > 0:
 		says = text.Join("; ", says, "underneath "+text.And(under...))
 	}
 	line := ""
