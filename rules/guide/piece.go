@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"placketeer/catalog"
 	"placketeer/catalog/measure"
 	"placketeer/catalog/text"
 	"placketeer/rules/plan"
@@ -316,14 +317,23 @@ func (d *drawer) banded() bool {
 }
 
 // toDraft says whether the edge is of our drafting: no closure of the
-// opening says where it lies.
+// opening says where it lies. Where a zip alone closes it, the edge is folded
+// beside the teeth.
 func (o *opening) toDraft() bool {
+	zip, lap := false, false
 	for _, i := range o.members {
-		if o.p.Closures[i].Stand.Known {
+		k := &o.p.Closures[i]
+		if k.Stand.Known {
 			return false
 		}
+		switch {
+		case k.Closure.Notion.Kind == catalog.Zip:
+			zip = true
+		case !k.Closure.Flap.Has():
+			lap = true
+		}
 	}
-	return o.fronts()
+	return o.fronts() && (lap || !zip)
 }
 
 func (d *drawer) area(a *plan.Area) {

@@ -371,9 +371,12 @@ func (s *slip) draw(f *faces, all bool) (out *panel, most float64) {
 		case plan.TopLine, plan.HemLine:
 			d.line(p, pt{x0, a.y}, pt{x1, a.y})
 			says := d.endWords(l)
-			e := &entry{v: a.y, want: a.y + 3.4, lines: []string{says}}
+			e := &entry{v: a.y, want: a.y + 3.4, lines: d.faces.wrap(says, small, label.to-label.from-3)}
+			if at := strings.Index(says, " ("); at > 0 && len(e.lines) > 1 { // a length is not broken
+				e.lines = []string{says[:at], says[at+1:]}
+			}
 			if l.Kind == plan.HemLine {
-				e.want = a.y - 3
+				e.want = a.y - 3 - stripPitch*float64(len(e.lines)-1)/2
 				d.hems = append(d.hems, ending{pt{(x0 + x1) / 2, a.y}, says})
 			}
 			entries = append(entries, e)

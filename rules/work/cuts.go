@@ -188,7 +188,7 @@ func closureCuts(p *rules.Planned, i int, sizes []int) []Cut {
 	if l := &k.Loop; l.Needed && l.Cut > 0 {
 		add(Cut{What: "cord of a loop"}, func(z int) (int, measure.Length) { return k.Holes(z), l.Cut })
 		if l.CutFastener > 0 {
-			add(Cut{What: "cord of a " + c.Notion.Kind}, func(z int) (int, measure.Length) { return k.Holes(z), l.CutFastener })
+			add(Cut{What: "cord of a " + kindOf(c)}, func(z int) (int, measure.Length) { return k.Holes(z), l.CutFastener })
 		}
 		add(Cut{What: "patch for the ends of a cord", Wide: plan.PatchWide}, func(z int) (int, measure.Length) { return k.Patched(z), plan.PatchLong })
 	}

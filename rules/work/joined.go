@@ -176,7 +176,7 @@ func partsOf(k *plan.Closure) string {
 	case k.Closure.Notion.Kind == catalog.Snap:
 		return "snap caps"
 	}
-	return k.Closure.Notion.Kind + "s"
+	return kindOf(k.Closure) + "s"
 }
 
 // faced says whether a facing covers the piece of that side.

@@ -149,6 +149,9 @@ func (w *planner) leftovers() {
 	if len(t.Take) == 0 {
 		return
 	}
+	if len(t.Take) == 1 {
+		t.Do = "Settle this too, or see on a sample that it does no harm:"
+	}
 	t.Lines, t.Take = t.Take, nil
 	at := slices.IndexFunc(w.out, func(o Task) bool {
 		return slices.Index(Stages, o.Stage) >= slices.Index(Stages, StageTest)

@@ -47,7 +47,7 @@ func (w *working) run() {
 		if w.x.U.Is(measure.MM) {
 			more, up = 6*measure.Millimetre, ", up to whole 5 mm"
 		}
-		says = fmt.Sprintf("%s %s across + %s%s = %s below the top", c.Notion.Kind, w.s(d), w.s(more), up, w.t(first.Min))
+		says = fmt.Sprintf("%s %s across + %s%s = %s below the top", kindOf(c), w.s(d), w.s(more), up, w.t(first.Min))
 	}
 	says += w.moved(func(m spacing.Moved) bool { return m.First }, func(z *plan.Size) measure.Length { return z.First })
 	st := w.say(TopicFirst, "first-high", "%s", says)
@@ -97,14 +97,22 @@ func (w *working) roles() string {
 		switch {
 		case s.closure != w.x.C.Index || !slices.Contains(fastenerKinds, s.kind) && s.kind != plan.HolePart:
 		case s.role == plan.Works:
-			says += "; " + inRows(s.in(pc)) + " work"
+			says += "; " + inRows(s.in(pc)) + does(s.in(pc), " works", " work")
 		case s.role == plan.Show && s.beyond && s.kind != plan.HolePart:
-			says += "; " + inRows(s.in(pc)) + " are for show"
+			says += "; " + inRows(s.in(pc)) + does(s.in(pc), " is for show", " are for show")
 		case s.role == plan.Inner:
 			says += "; the inner " + partWord(s.kind) + " is in " + inRows(s.in(pc))
 		}
 	}
 	return says
+}
+
+// does is what those do, of one row or of several.
+func does(qs []*plan.Part, one, several string) string {
+	if len(qs) == 1 {
+		return one
+	}
+	return several
 }
 
 // bySize is a length that may differ between the sizes.
@@ -247,5 +255,5 @@ func shortEnd(c *catalog.Closure, d measure.Length) string {
 	if d < plan.EndLeast {
 		return "the least of all"
 	}
-	return "the " + c.Notion.Kind + "'s own width"
+	return "the " + kindOf(c) + "'s own width"
 }

@@ -45,17 +45,20 @@ func (w *working) support() {
 	case k.Apart():
 		says = fmt.Sprintf("it begins past where the cord is sewn on: %s at least, %s usual", w.s(u.Least), w.s(u.Usual))
 	case ends:
-		says = w.reaches(from, "the "+c.Notion.Kind+"'s inner end", u.Usual-plan.SupportUsual)
+		says = w.reaches(from, "the "+kindOf(c)+"'s inner end", u.Usual-plan.SupportUsual)
 	case k.Loop.Hooks:
 		says = w.reaches(from, "the inner end of hook and eye", u.Usual-plan.SupportUsual)
 	case u.Whole > 0:
-		says = fmt.Sprintf("%s to the %s's inner rim %s, + %s = %s at least; usual is all of the band, %s", from, c.Notion.Kind, w.s(u.Least-plan.SupportLeast), w.s(plan.SupportLeast), w.s(u.Least), w.s(u.Whole))
+		says = fmt.Sprintf("%s to the %s's inner rim %s, + %s = %s at least; usual is all of the band, %s", from, kindOf(c), w.s(u.Least-plan.SupportLeast), w.s(plan.SupportLeast), w.s(u.Least), w.s(u.Whole))
 	default:
-		says = w.reaches(from, "the "+c.Notion.Kind+"'s inner rim", u.Usual-plan.SupportUsual)
+		says = w.reaches(from, "the "+kindOf(c)+"'s inner rim", u.Usual-plan.SupportUsual)
 	}
 	verb := "cut it"
-	if u.Given {
+	switch {
+	case u.Given:
 		verb = "yours is"
+	case u.Interfacing == nil:
+		verb = "its layers have no interfacing; one would be cut"
 	}
 	cut, by := w.cutOf()
 	switch {
@@ -70,7 +73,7 @@ func (w *working) support() {
 		says += fmt.Sprintf("; %s inside the line of the holes is the least", w.s(u.Reach))
 	}
 	st := w.say(TopicStrip, "strip-narrow", "%s", says)
-	if !u.Given {
+	if !u.Given && u.Interfacing != nil {
 		st.Default = w.set("stand.strip", "the strip's width")
 	}
 	if u.Interfacing == nil {
