@@ -277,6 +277,7 @@ func (w *planner) fuse() {
 			heads             []string
 			wide              measure.Length
 			lines             []string
+			past              bool
 		}
 		var all []laid
 		if o.any(plan.Over) == nil { // how long it runs is not known
@@ -284,20 +285,21 @@ func (w *planner) fuse() {
 				k := &w.p.Closures[i]
 				for j := range k.Support.Strips {
 					x := &k.Support.Strips[j]
-					w.putIn(o, k, x.Interfacing, "the "+k.Closure.Name, "", x.Width, nil)
+					w.putIn(o, k, x.Interfacing, "the "+k.Closure.Name, "", x.Width, nil, true)
 				}
 			}
 		}
 		for _, side := range []plan.Side{plan.Over, plan.Under, plan.Flap} {
 			for n := range o.areas(side) {
 				name, wide := "", measure.Length(0)
-				head := ""
+				head, past := "", false
 				lies, lines := w.sized(func(i int) string {
 					pc, a := o.area(i, side, n)
 					if a == nil {
 						return "not laid out, see above"
 					}
 					name, wide = a.Name, a.OutTo-a.OutFrom
+					past = past || pc.Edged && a.OutTo > pc.Finished
 					over, body := o.liesUnder(pc, a)
 					head = o.head(over, pc, a)
 					return body
@@ -305,7 +307,7 @@ func (w *planner) fuse() {
 				if name == "" {
 					continue
 				}
-				l := laid{name, o.sideName(side), lies, []string{head}, wide, lines}
+				l := laid{name, o.sideName(side), lies, []string{head}, wide, lines, past}
 				switch {
 				case side == plan.Over && o.fly():
 					l.under = "the fly"
@@ -317,6 +319,7 @@ func (w *planner) fuse() {
 						return x.name == l.name && x.wide == l.wide && x.lies == l.lies && slices.Equal(x.lines, l.lines)
 					}); j != -1 {
 						all[j].under, all[j].heads = "both fronts", both(all[j].heads[0], head)
+						all[j].past = all[j].past || past
 						if o.sewnOn() {
 							all[j].under = "both fronts' bands"
 						}
@@ -332,7 +335,7 @@ func (w *planner) fuse() {
 			if in == nil || c == nil {
 				continue
 			}
-			w.putIn(o, c, in, l.under, strings.Join(l.heads, "")+l.lies, l.wide, l.lines)
+			w.putIn(o, c, in, l.under, strings.Join(l.heads, "")+l.lies, l.wide, l.lines, l.past)
 		}
 		for _, i := range o.members {
 			w.underCords(&w.p.Closures[i])
@@ -423,8 +426,9 @@ func (o *opening) supportedBy(in *catalog.Interfacing) *plan.Closure {
 	return nil
 }
 
-// putIn is the task of one interfacing.
-func (w *planner) putIn(o *opening, k *plan.Closure, in *catalog.Interfacing, under, lies string, wide measure.Length, lines []string) {
+// putIn is the task of one interfacing; past says that it reaches past the
+// finished edge, into the seam.
+func (w *planner) putIn(o *opening, k *plan.Closure, in *catalog.Interfacing, under, lies string, wide measure.Length, lines []string, past bool) {
 	c, before := k.Closure, "before anything is set"
 	for _, i := range o.members {
 		if rules.SewnHole(&w.p.Closures[i]) {
@@ -440,18 +444,30 @@ func (w *planner) putIn(o *opening, k *plan.Closure, in *catalog.Interfacing, un
 		if hi > lo {
 			heat = "the heat of the test swatch"
 		}
-		t := w.add(StageFuse, c.Name, "Fuse %s to %s, %s wide%s. %s", w.interfacing(in), under, o.strip(wide), lies, w.once(fmt.Sprintf("Use %s, %s. Trim it out of the seam allowances to %s.", heat, before, w.len(eighth)), "The same way."))
+		trim := ""
+		if past {
+			trim = " Trim it out of the seam allowances to " + w.len(eighth) + "."
+		}
+		t := w.add(StageFuse, c.Name, "Fuse %s to %s, %s wide%s. %s", w.interfacing(in), under, o.strip(wide), lies, w.once(fmt.Sprintf("Use %s, %s.", heat, before)+trim, "The same way."))
 		t.use(plan.InterfacingID(w.g, in))
 		t.Lines = lines
 		return
 	}
 	if plan.Unbasted(c) {
-		t := w.add(StageFuse, c.Name, "Tape %s to %s, %s wide%s. %s", w.interfacing(in), under, o.strip(wide), lies, w.once("Do it "+before+", and catch it in the seams: no basting, needle holes show.", "The same way."))
+		hold := ""
+		if past {
+			hold = ", and catch it in the seams"
+		}
+		t := w.add(StageFuse, c.Name, "Tape %s to %s, %s wide%s. %s", w.interfacing(in), under, o.strip(wide), lies, w.once("Do it "+before+hold+": no basting, needle holes show.", "The same way."))
 		t.use(plan.InterfacingID(w.g, in))
 		t.Lines = lines
 		return
 	}
-	t := w.add(StageFuse, c.Name, "Baste %s to %s, %s wide%s. %s", w.interfacing(in), under, o.strip(wide), lies, w.once("Do it "+before+", and trim it close to the seam line.", "The same way."))
+	trim := ""
+	if past {
+		trim = ", and trim it close to the seam line"
+	}
+	t := w.add(StageFuse, c.Name, "Baste %s to %s, %s wide%s. %s", w.interfacing(in), under, o.strip(wide), lies, w.once("Do it "+before+trim+".", "The same way."))
 	t.use(plan.InterfacingID(w.g, in)).use(w.byHand(c, plan.JobBaste)...)
 	t.Lines = lines
 }
