@@ -79,7 +79,7 @@ func (w *working) sewing() {
 	case s.Sewn:
 		parts = append(parts, "sewing one on takes "+Metres(plan.ButtonThread, w.x.U))
 	}
-	st := w.say(TopicUsed, "", "%s; all of one garment, with 15 %% for waste: %s", strings.Join(parts, "; "), Metres(s.Used, w.x.U))
+	st := w.say(TopicUsed, "", "%s; all holes and fasteners of one garment, with 15 %% for waste: %s", strings.Join(parts, "; "), Metres(s.Used, w.x.U))
 	if h.Twist > 0 {
 		st.Sources = []string{"Every Woman's Encyclopaedia, Practical Lessons in Tailoring, about 1911: about 3/4 yd of twist for a hole of about 3/4 in", "thread makers' guides: 10 to 20 % for waste"}
 		return

@@ -454,10 +454,15 @@ func (w *planner) edge() {
 			}
 		}
 		w.sewFlap(o)
-		w.face(o)
+		var waits *Task
+		if o.lost() {
+			waits = w.edgeWaits(o)
+		} else {
+			w.face(o)
+		}
 		w.zipRow(o)
 		for _, i := range o.members {
-			if k := &w.p.Closures[i]; k.SewnHole() && !k.Closure.Flap.Has() && !rules.JoinedPiece(k.Closure) {
+			if k := &w.p.Closures[i]; k.SewnHole() && !k.Closure.Flap.Has() && !rules.JoinedPiece(k.Closure) && waits == nil {
 				w.flyTask(k.Closure, k)
 			}
 		}
@@ -472,11 +477,41 @@ func (w *planner) edge() {
 				thick = append(thick, k)
 				w.bulk(StageEdge, c, k)
 			}
-			if k.StitchedEdge() && !c.Flap.Has() {
+			if k.StitchedEdge() && !c.Flap.Has() && waits == nil {
 				w.stitchEdge(StageEdge, c, k)
 			}
 		}
 	})
+}
+
+// edgeWaits stands for all the work on an edge that the file leaves no place,
+// and uses what that work will.
+func (w *planner) edgeWaits(o *opening) *Task {
+	facings := ""
+	if o.facedBy() != nil {
+		facings = ", its facings with it,"
+	}
+	t := w.add(StageEdge, o.lap.Closure.Name, "Make the edge%s%s not before %s.", of(o.lap.Closure), facings, Unsettled).through(o.lap)
+	for _, i := range o.members {
+		k := &w.p.Closures[i]
+		c := k.Closure
+		if k.Zip.Needed || rules.JoinedPiece(c) || c.Flap.Has() {
+			continue
+		}
+		if k.StitchedEdge() {
+			t.sew(w, k, plan.JobEdge)
+			if !plan.Unbasted(c) {
+				t.use(w.byHand(c, plan.JobBaste)...)
+			}
+		}
+		if k.Hole.Kind == "bound" {
+			t.use(w.fell(c)...)
+		}
+		if c.Stand.Construction == "fly" && k.Sewing.FlyTacks > 0 {
+			t.use(w.byHand(c, plan.JobTacks)...)
+		}
+	}
+	return t
 }
 
 // band folds the band of a front, or sews a separate one on.
