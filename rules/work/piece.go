@@ -470,7 +470,10 @@ func (o *opening) fromTop() string {
 	return " below " + o.top()
 }
 
-// from is what the places of a closure are told from.
+// From is what the places of a closure are told from.
+func From(c *catalog.Closure) string { return from(c) }
+
+// from is From, for sentences.
 func from(c *catalog.Closure) string {
 	switch {
 	case c.Where == "fly": // of trousers as of coats

@@ -81,3 +81,36 @@ func TestPieceIsCalledWhatItIs(t *testing.T) {
 	told(t, chest, "on the cloth beneath the chest pocket", true)
 	told(t, wholeList(t, "leather-jacket"), "Only now join the cuff to the sleeve (2 pieces).", true)
 }
+
+// A strip that ends at the finished edge has nothing in the seam to trim; one
+// from the cut edge has.
+func TestOnlyWhatReachesTheSeamIsTrimmed(t *testing.T) {
+	told(t, wholeList(t, "jeans-jacket"), "Trim it out of the seam allowances", false)
+	told(t, wholeList(t, "boiled-wool-jacket"), "trim it close to the seam line", false)
+	told(t, wholeList(t, "raincoat"), "catch it in the seams", false)
+	told(t, wholeList(t, "melton-coat"), "Trim it out of the seam allowances to 1/8 in (3.2 mm).", true)
+}
+
+// Where the column lies beyond the edge of the file no edge can be made: its
+// steps wait, and nothing is told with the file's own figures.
+func TestEdgeThatCannotBeIsNotMade(t *testing.T) {
+	reefer := wholeList(t, "double-breasted-plaid", `finished     = "3 5/8 in"`, `finished     = "1 in"`)
+	told(t, reefer, "Make the edge of the front, its facings with it, not before stand-narrow is settled.", true)
+	told(t, reefer, "Put the facings", false)
+	told(t, reefer, "5/8 in (16 mm)", false)
+	coated := wholeList(t, "raincoat", `finished     = "1 3/4 in"`, `extension    = "1/2 in"`)
+	told(t, coated, "Make the edge of the front", true)
+	told(t, coated, "Only now join the fly", false)
+}
+
+// A fold marks leather; a blend of cotton is not pressed as tailors press wool;
+// a run that ends in the cloth has no hem at its foot; what is one is one.
+func TestToldOfWhatIsThere(t *testing.T) {
+	told(t, wholeList(t, "leather-jacket"), "Stack eight scraps of shell and lay a ruler on the stack", true)
+	told(t, wholeList(t, "leather-jacket"), "Fold shell in eight", false)
+	told(t, wholeList(t, "infant-jacket"), "at 390 °F (200 °C) at most (three dots), for its cotton, and a scrap first", true)
+	told(t, wholeList(t, "melton-coat"), "as tailors do, and a scrap first", true)
+	told(t, wholeList(t, "corduroy-jacket"), "Settle this too, or see on a sample that it does no harm:", true)
+	told(t, wholeList(t, "double-breasted-plaid"), "A crosswise stripe lies 2 in (51 mm) below the neck edge on both.", true)
+	told(t, wholeList(t, "raincoat"), "Buy seam tape, 7/8 in (22 mm) wide,", true)
+}
