@@ -4,6 +4,8 @@ import (
 	"os"
 	"strings"
 	"testing"
+
+	"placketeer/rules"
 )
 
 // wholeList is the checklist of a garment of testdata/worked, with changes: pairs
@@ -113,4 +115,36 @@ func TestToldOfWhatIsThere(t *testing.T) {
 	told(t, wholeList(t, "corduroy-jacket"), "Settle this too, or see on a sample that it does no harm:", true)
 	told(t, wholeList(t, "double-breasted-plaid"), "A crosswise stripe lies 2 in (51 mm) below the neck edge on both.", true)
 	told(t, wholeList(t, "raincoat"), "Buy seam tape, 7/8 in (22 mm) wide,", true)
+}
+
+// A run that ends in the cloth has no hem folded in at its foot; a pocket has
+// neither a top nor a hem to measure from.
+func TestEndsAreWhatTheyAre(t *testing.T) {
+	plans := map[string]*rules.Planned{}
+	for _, name := range []string{"child-anorak", "corduroy-jacket", "zip-gilet"} {
+		text, err := os.ReadFile("../../testdata/worked/" + name + ".toml")
+		if err != nil {
+			t.Fatal(err)
+		}
+		plans[name] = written(t, string(text))
+	}
+	foot := func(name string) bool {
+		for _, x := range plans[name].Closures[0].Places {
+			if x.Name == "foot of the band" {
+				return true
+			}
+		}
+		return false
+	}
+	if foot("child-anorak") || !foot("corduroy-jacket") {
+		t.Error("the foot of a band is thick where a hem is folded in, and nowhere else")
+	}
+	g := plans["zip-gilet"].Garment
+	pocket := &g.Closures[1]
+	if a, b := rules.FromEnd(g, pocket, "first"), rules.FromEnd(g, pocket, "last"); a != " from the front end" || b != " from the other end" {
+		t.Errorf("a pocket:%s,%s", a, b)
+	}
+	if c := rules.FromEnd(g, &g.Closures[0], "last"); c != " above the hem" {
+		t.Errorf("a front:%s", c)
+	}
 }
