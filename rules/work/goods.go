@@ -255,7 +255,7 @@ func (w *planner) howMany(l *Line) string {
 // as long as seams that no closure has: it is named, not counted. "" for none.
 func SeamTape(p *rules.Planned, say func(measure.Length) string) string {
 	for i := range p.Findings {
-		if f := &p.Findings[i]; f.Settled == "" && rules.Find(f.Rule).Task == rules.TaskSeal {
+		if f := &p.Findings[i]; f.Settled == "" && f.Rule == "seam-seal" {
 			return "seam tape, " + say(plan.SeamTape) + " wide, as long as the seams that are taped"
 		}
 	}

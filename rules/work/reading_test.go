@@ -84,12 +84,17 @@ func TestPieceIsCalledWhatItIs(t *testing.T) {
 	told(t, wholeList(t, "leather-jacket"), "Only now join the cuff to the sleeve (2 pieces).", true)
 }
 
-// A strip that ends at the finished edge has nothing in the seam to trim; one
-// from the cut edge has.
+// A fusible that ends at the finished edge has nothing in the seam to trim; one
+// from the cut edge has. What is sewn in is pared back to the seam behind a
+// turned edge (a tailor's notes on a dinner jacket); a fly has no such seam.
 func TestOnlyWhatReachesTheSeamIsTrimmed(t *testing.T) {
 	told(t, wholeList(t, "jeans-jacket"), "Trim it out of the seam allowances", false)
-	told(t, wholeList(t, "boiled-wool-jacket"), "trim it close to the seam line", false)
-	told(t, wholeList(t, "raincoat"), "catch it in the seams", false)
+	told(t, wholeList(t, "boiled-wool-jacket"), "Do it before any hole is sewn. Then trim it close to the seam line.", true)
+	told(t, wholeList(t, "raincoat"), "Catch it in the seams", false)
+	coat := list(demo(t, "watch-coat-ready"))
+	if n := strings.Count(coat, "before any hole is sewn."); n != 1 {
+		t.Errorf("how it is fused is told %d times", n)
+	}
 	told(t, wholeList(t, "melton-coat"), "Trim it out of the seam allowances to 1/8 in (3.2 mm).", true)
 }
 

@@ -292,6 +292,10 @@ func (w *planner) fuse() {
 		for _, side := range []plan.Side{plan.Over, plan.Under, plan.Flap} {
 			for n := range o.areas(side) {
 				name, wide := "", measure.Length(0)
+				in := func(name string) bool { // not fused, it is put in to the cut edge and pared
+					x := w.g.InterfacingNamed(name)
+					return x != nil && x.Fixing != "fusible" && !plan.Unbasted(&w.g.Closures[o.first])
+				}
 				head, past := "", false
 				lies, lines := w.sized(func(i int) string {
 					pc, a := o.area(i, side, n)
@@ -299,7 +303,7 @@ func (w *planner) fuse() {
 						return "not laid out, see above"
 					}
 					name, wide = a.Name, a.OutTo-a.OutFrom
-					past = past || pc.Edged && a.OutTo > pc.Finished
+					past = past || pc.Edged && (a.OutTo > pc.Finished || a.OutTo == pc.Finished && in(a.Name) && o.turned())
 					over, body := o.liesUnder(pc, a)
 					head = o.head(over, pc, a)
 					return body
@@ -411,6 +415,12 @@ func (o *opening) area(size int, side plan.Side, n int) (*plan.Piece, *plan.Area
 	return pc, nil
 }
 
+// turned says whether the edge of the opening is a seam that is turned, not a
+// fold or the seam of a band.
+func (o *opening) turned() bool {
+	return !o.sewnOn() && !o.fly() && (o.lap == nil || o.lap.Stand.Construction != "folded")
+}
+
 // supportedBy is the first closure of the opening that has the interfacing.
 func (o *opening) supportedBy(in *catalog.Interfacing) *plan.Closure {
 	for _, i := range o.members {
@@ -446,9 +456,9 @@ func (w *planner) putIn(o *opening, k *plan.Closure, in *catalog.Interfacing, un
 		}
 		trim := ""
 		if past {
-			trim = " Trim it out of the seam allowances to " + w.len(eighth) + "."
+			trim = w.once(" Trim it out of the seam allowances to "+w.len(eighth)+".", "")
 		}
-		t := w.add(StageFuse, c.Name, "Fuse %s to %s, %s wide%s. %s", w.interfacing(in), under, o.strip(wide), lies, w.once(fmt.Sprintf("Use %s, %s.", heat, before)+trim, "The same way."))
+		t := w.add(StageFuse, c.Name, "Fuse %s to %s, %s wide%s. %s", w.interfacing(in), under, o.strip(wide), lies, w.once(fmt.Sprintf("Use %s, %s.", heat, before), "The same way.")+trim)
 		t.use(plan.InterfacingID(w.g, in))
 		t.Lines = lines
 		return
@@ -456,18 +466,18 @@ func (w *planner) putIn(o *opening, k *plan.Closure, in *catalog.Interfacing, un
 	if plan.Unbasted(c) {
 		hold := ""
 		if past {
-			hold = ", and catch it in the seams"
+			hold = w.once(" Catch it in the seams.", "")
 		}
-		t := w.add(StageFuse, c.Name, "Tape %s to %s, %s wide%s. %s", w.interfacing(in), under, o.strip(wide), lies, w.once("Do it "+before+hold+": no basting, needle holes show.", "The same way."))
+		t := w.add(StageFuse, c.Name, "Tape %s to %s, %s wide%s. %s", w.interfacing(in), under, o.strip(wide), lies, w.once("Do it "+before+": no basting, needle holes show.", "The same way.")+hold)
 		t.use(plan.InterfacingID(w.g, in))
 		t.Lines = lines
 		return
 	}
 	trim := ""
 	if past {
-		trim = ", and trim it close to the seam line"
+		trim = w.once(" Then trim it close to the seam line.", "")
 	}
-	t := w.add(StageFuse, c.Name, "Baste %s to %s, %s wide%s. %s", w.interfacing(in), under, o.strip(wide), lies, w.once("Do it "+before+trim+".", "The same way."))
+	t := w.add(StageFuse, c.Name, "Baste %s to %s, %s wide%s. %s", w.interfacing(in), under, o.strip(wide), lies, w.once("Do it "+before+".", "The same way.")+trim)
 	t.use(plan.InterfacingID(w.g, in)).use(w.byHand(c, plan.JobBaste)...)
 	t.Lines = lines
 }
