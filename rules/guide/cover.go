@@ -143,6 +143,11 @@ var samples = sync.OnceValue(func() []sample {
 		{"line-top", "top and end: neck, hem", stroke(penEnd)},
 		{"line-turn-up", "turned up to here", stroke(penHem)},
 		{"part-hole", "hole: the cut, its stitching, its bar tacks", bars(true)},
+		{"bound-hole", "bound hole: the cut between its two lips", func(l *list, r rect) {
+			x, y := (r.x0+r.x1)/2, (r.y0+r.y1)/2
+			l.line(penHole, pt{x - 6, y}, pt{x + 6, y})
+			l.rect(penStitched, rect{x - 6, y - 1.5, x + 6, y + 1.5})
+		}},
 		{"show-hole", "hole for show: sewn and not cut", bars(false)},
 		{"meets", "the fastener that comes to lie in it", ring(penRim, 2.2)},
 		{"part-loop", "loop, lying flat", tongue(false)},
@@ -195,6 +200,9 @@ func legendKeys(class string) []string {
 	keys := words[:1:1]
 	if len(words) > 1 && words[0] == "part-hole" && words[1] == "show" {
 		keys[0] = "show-hole"
+	}
+	if slices.Contains(words, "bound") {
+		keys[0] = "bound-hole"
 	}
 	if words[0] == "line-cut" && len(words) > 1 {
 		return []string{"cut-beneath"}

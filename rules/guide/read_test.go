@@ -16,7 +16,7 @@ func TestCoverSpeaksOfTheGarment(t *testing.T) {
 		{"worked/leather-jacket.toml", []string{"Make a test set through", "Mark the one side.", "Wearer&#39;s left front: zip"},
 			[]string{"holes", "sample hole", "front, on top", "On top lies", "lap_over", "to be drafted"}},
 		{"worked/child-anorak.toml", []string{"Make a test set through", "On top lies the wearer&#39;s left"}, []string{"Mark and sew the holes"}},
-		{"worked/cape.toml", []string{"Collar: hook", "Collar, other side: round eye", "the other side of the collar", "Cut a hole with the blade"}, []string{"Collar, on top", "a pin across"}},
+		{"worked/cape.toml", []string{"Collar: hook", "Collar, other side: round eye", "the other side of the collar", "Cut a hole with the blade", "bound hole: the cut between its two lips"}, []string{"Collar, on top", "a pin across", "bar tacks"}},
 		{"worked/melton-coat.toml", []string{"Sew and open a sample hole through", "Mark and sew the holes", "a pin across each end", "front, on top: hole"}, []string{"test set"}},
 		{"garments/watch-coat-ready.toml", []string{"interfacing, cuff-tab:", "the cloth beneath the cuff-tab:"}, []string{"interfacing, tab:"}},
 	} {

@@ -35,6 +35,9 @@ func (d *drawer) part(q *plan.Part) {
 	class := "part-" + q.Kind.String() + " " + q.Role.String()
 	hidden := d.hidden(q)
 	solid, thin := penFastener, penStitched
+	if q.Kind == plan.HolePart && k.Hole.Kind == "bound" {
+		class += " bound"
+	}
 	if hidden {
 		class += " behind"
 		solid, thin = penHidden, penHidden
