@@ -62,3 +62,14 @@ func TestPagesHaveTheirNames(t *testing.T) {
 		t.Errorf("read %v", seen)
 	}
 }
+
+// A strip of a column has the line that it is laid along from its top to its
+// end, so that a page before the first row has it too; places are measured from
+// the top.
+func TestStripHasItsLine(t *testing.T) {
+	p := planned(t, filepath.Join("..", "..", "testdata", "worked", "double-breasted-plaid.toml"))
+	says := string(marked(t, p, Options{Format: "svg", Layout: "strip"}))
+	if n := strings.Count(says, `class="lay"`); n != 2 {
+		t.Errorf("%d of the two lines reach beyond their rows", n)
+	}
+}

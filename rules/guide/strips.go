@@ -385,7 +385,16 @@ func (s *slip) draw(f *faces, all bool) (out *panel, most float64) {
 				continue
 			}
 			d.line(p, a, b)
-			if l.Kind != plan.TackLine {
+			switch {
+			case l.Kind == plan.TackLine:
+			case l == line && s.column != 0 && l.From.Out == l.To.Out:
+				// A strip is laid along its column, from the top to the end.
+				whole := plan.Line{Kind: l.Kind, From: plan.Point{Out: l.From.Out}, To: plan.Point{Out: l.To.Out, At: endOf(ref, l.To.At)}}
+				d.named("lay")
+				d.line(p, d.point(whole.From), a)
+				d.line(p, b, d.point(whole.To))
+				name(&whole)
+			default:
 				name(l)
 			}
 		}
@@ -498,6 +507,16 @@ func tight(entries []*entry) bool {
 		}
 	}
 	return false
+}
+
+// endOf is where the run of a piece ends, or what is said where it has no end.
+func endOf(pc *plan.Piece, or measure.Length) measure.Length {
+	for i := range pc.Lines {
+		if l := &pc.Lines[i]; l.Kind == plan.HemLine {
+			return l.From.At
+		}
+	}
+	return or
 }
 
 // line is the line on which a strip is laid.
