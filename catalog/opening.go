@@ -20,6 +20,21 @@ func (c *Closure) OpeningName() string {
 	return c.Name
 }
 
+// LiesOn is the piece that the closure lies on, as it is called, where it does
+// not join the fronts: the hood, the flap, the chest pocket. A garment has one
+// hood, one collar and one waist; of other pieces, as of collar points and
+// lapels, it may have several, and the name of the opening says which.
+func (c *Closure) LiesOn() string {
+	name, kind := c.OpeningName(), c.Notion.Kind
+	switch {
+	case c.Where == "" || strings.Contains(name, c.Where) || c.Where == "collar" && c.Pieces > 1:
+		return name
+	case c.Where == "hood" || c.Where == "collar" || c.Where == "waist", name == kind || name == kind+"s":
+		return c.Where
+	}
+	return name + " " + c.Where
+}
+
 // Opening is one opening of the garment and the closures that close it, by
 // index, in the order of the file.
 type Opening struct {

@@ -865,7 +865,11 @@ func PressHeat(c *catalog.Cloth, l plan.Limit, u measure.Unit) string {
 		if strings.Contains(HowPressed(c, l), "steam") {
 			steam = ""
 		}
-		return fmt.Sprintf("%s at %s at most (%s), as tailors do, and a scrap first: the care symbol of the %s of %s in it allows only %s, %s", steam, l.Bulk.TextMost(u), Dots(l.Bulk), Percent(l.Share), l.Fibres, l.Symbol.TextMost(u), Dots(l.Symbol))
+		why := "as tailors do"
+		if l.BulkFibre != "wool" { // no tailor's cloth
+			why = "for its " + l.BulkFibre
+		}
+		return fmt.Sprintf("%s at %s at most (%s), %s, and a scrap first: the care symbol of the %s of %s in it allows only %s, %s", steam, l.Bulk.TextMost(u), Dots(l.Bulk), why, Percent(l.Share), l.Fibres, l.Symbol.TextMost(u), Dots(l.Symbol))
 	case l.Symbol <= plan.NoSteam:
 		return fmt.Sprintf(" at %s at most (%s), for its %s: no steam", l.Symbol.TextMost(u), Dots(l.Symbol), l.Fibre)
 	}

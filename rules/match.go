@@ -170,7 +170,7 @@ func (r *runChanges) move(moves []matchMove, step, by measure.Length, window boo
 	}
 	says := ""
 	for _, key := range []string{"first", "last"} {
-		given, most, from := run.First, run.FirstMax, " below the top"
+		given, most, from := run.First, run.FirstMax, x.fromEnd("first")
 		if key == "last" {
 			given, most, from = run.Last, run.LastMax, x.fromEnd(key)
 		}

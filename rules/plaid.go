@@ -274,7 +274,7 @@ var plaidRules = []*Rule{
 			if x.C.Run.Match != "" {
 				path = x.at("run.match")
 			}
-			x.report(Note, path, Numbers{}, "gaps of %s, %s, put every %s on the same stripe of %s: %s from the first centre, the last %s above the end", x.say(gap), repeats(n), text.One(x.C.Notion.Kind), x.G.NameOf(cl), text.Counted(count, x.C.Notion.Kind), x.say(left)).Line("gaps of %s put every %s on the same stripe of %s", x.say(gap), text.One(x.C.Notion.Kind), x.G.NameOf(cl))
+			x.report(Note, path, Numbers{}, "gaps of %s, %s, put every %s on the same stripe of %s: %s from the first centre, the last %s%s", x.say(gap), repeats(n), text.One(x.C.Notion.Kind), x.G.NameOf(cl), text.Counted(count, x.C.Notion.Kind), x.say(left), x.fromEnd("last")).Line("gaps of %s put every %s on the same stripe of %s", x.say(gap), text.One(x.C.Notion.Kind), x.G.NameOf(cl))
 		},
 		Touches: []string{"closure.*.run.match", "closure.*.run.count", "closure.*.run.last"},
 		Propose: func(x *Context, f *Finding) []Change {

@@ -348,17 +348,17 @@ var runRules = []*Rule{
 				switch {
 				case s.First < d/2 && d/2 >= x.K.Reach.Up:
 					have, need := x.Short(s.First, d/2)
-					x.report(Conflict, path, atLeast(s.First, d/2).on(plan.AlongBasis(x.C).Scaled(0.5), plan.EndBasis(x.C, x.K, "first", i)), "the first %s lies %s below the top, less than half its own width (%s): it would hang over the edge", text.One(x.C.Notion.Kind), have, x.endAt(need, "first", s)).Line("the first lies %s below the top; %s or its rim hangs over", have, need)
+					x.report(Conflict, path, atLeast(s.First, d/2).on(plan.AlongBasis(x.C).Scaled(0.5), plan.EndBasis(x.C, x.K, "first", i)), "the first %s lies %s%s, less than half its own width (%s): it would hang over the edge", text.One(x.C.Notion.Kind), have, x.fromEnd("first"), x.endAt(need, "first", s)).Line("the first lies %s%s; %s or its rim hangs over", have, x.fromEnd("first"), need)
 				case s.First < x.K.Reach.Up:
 					have, need := x.Short(s.First, x.K.Reach.Up)
-					x.report(Conflict, path, atLeast(s.First, x.K.Reach.Up).on(plan.UpBasis(x.C, x.K), plan.EndBasis(x.C, x.K, "first", i)), "the first %s lies %s below the top, but its hole reaches %s above it: it would run over the edge", text.One(x.C.Notion.Kind), have, x.endAt(need, "first", s)).Line("the first lies %s below the top, but its hole reaches %s up", have, need)
+					x.report(Conflict, path, atLeast(s.First, x.K.Reach.Up).on(plan.UpBasis(x.C, x.K), plan.EndBasis(x.C, x.K, "first", i)), "the first %s lies %s%s, but its hole reaches %s above it: it would run over the edge", text.One(x.C.Notion.Kind), have, x.fromEnd("first"), x.endAt(need, "first", s)).Line("the first lies %s%s, but its hole reaches %s up", have, x.fromEnd("first"), need)
 				case s.First < plan.EndLeastOf(&x.C.Notion) && x.C.Notion.Kind != catalog.Hook:
 					least := plan.EndLeastOf(&x.C.Notion)
 					have, need := x.Short(s.First, least)
-					x.report(Caution, path, atLeast(s.First, least), "the first %s lies only %s below the top; %s is the least usual", text.One(x.C.Notion.Kind), have, x.endAt(need, "first", s)).Line("the first lies only %s below the top; %s is the least usual", have, need)
+					x.report(Caution, path, atLeast(s.First, least), "the first %s lies only %s%s; %s is the least usual", text.One(x.C.Notion.Kind), have, x.fromEnd("first"), x.endAt(need, "first", s)).Line("the first lies only %s%s; %s is the least usual", have, x.fromEnd("first"), need)
 				case !s.Moved.First && s.First > plan.FirstLow && s.First > plan.UsualFirst(d, x.U).RoundUp(s.Step) && !plan.IsShort(x.C, s.Run) && s.Count > 1:
 					most := max(plan.FirstLow, plan.UsualFirst(d, x.U).RoundUp(s.Step))
-					x.report(Note, path, atMost(s.First, most), "the first %s lies %s below the top, lower than the usual %s", text.One(x.C.Notion.Kind), x.say(s.First), x.Most(most)).Line("the first lies %s below the top, lower than the usual %s", x.say(s.First), x.Most(most))
+					x.report(Note, path, atMost(s.First, most), "the first %s lies %s%s, lower than the usual %s", text.One(x.C.Notion.Kind), x.say(s.First), x.fromEnd("first"), x.Most(most)).Line("the first lies %s%s, lower than the usual %s", x.say(s.First), x.fromEnd("first"), x.Most(most))
 				}
 			})
 		},
@@ -803,13 +803,21 @@ func (x *Context) endNow(key string) func(int) measure.Length {
 	}
 }
 
-// fromEnd says from where the first or last fastener is told: a front ends at
-// its hem, unless its run ends in the cloth.
-func (x *Context) fromEnd(key string) string {
+// fromEnd says from where the first or last fastener is told.
+func (x *Context) fromEnd(key string) string { return FromEnd(x.G, x.C, key) }
+
+// FromEnd says from where the first or last fastener of a closure is told: a
+// front ends at its hem, unless its run ends in the cloth, and what lies across
+// has no top.
+func FromEnd(g *catalog.Garment, c *catalog.Closure, key string) string {
 	switch {
+	case key == "first" && plan.LiesAcross(c):
+		return " from the front end"
 	case key == "first":
 		return " below the top"
-	case plan.IsFront(x.C) && x.G.HemAt != "none" && x.C.Where != "":
+	case plan.LiesAcross(c):
+		return " from the other end"
+	case plan.IsFront(c) && g.HemAt != "none" && c.Where != "":
 		return " above the hem"
 	}
 	return " above the end"

@@ -144,8 +144,13 @@ var sewnRules = []*Rule{
 			half, sold := plan.BackingShare.Of(d), s.BackingSold
 			if !x.C.Backing.Has() {
 				if s.Suggested {
-					l := Ligne(sold)
-					x.report(Note, x.notionWord(""), Numbers{}, "heavy cloth: a flat backing button of %s ligne, %s, behind each takes the pull, about half the size of the button; backing = \"%sL\" puts it on the list", l, x.say(sold), l).Line("a flat backing button behind each takes the pull")
+					l, each := Ligne(sold), "it"
+					for i := range x.K.Sizes {
+						if n, known := x.K.Fasteners(i); !known || n != 1 {
+							each = "each"
+						}
+					}
+					x.report(Note, x.notionWord(""), Numbers{}, "heavy cloth: a flat backing button of %s ligne, %s, behind %s takes the pull, about half the size of the button; backing = \"%sL\" puts it on the list", l, x.say(sold), each, l).Line("a flat backing button behind %s takes the pull", each)
 				}
 				return
 			}

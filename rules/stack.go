@@ -129,9 +129,13 @@ var stackRules = []*Rule{
 					continue
 				}
 				l := plan.LayerOf(x.G, catalog.Layer{Cloth: c})
+				eight, short := "fold the cloth in eight", "fold it in eight"
+				if c.Kind == "leather" { // a fold marks it
+					eight, short = "stack eight scraps", "stack eight scraps"
+				}
 				x.report(Note, whole(source.Join("cloth", x.G.ClothNames[i])), Numbers{},
-					"the thickness of %s is an estimate from its weight, %s: fold the cloth in eight, measure the stack with a ruler, divide by eight, and write it as thickness",
-					x.G.ClothNames[i], measure.Toleranced{V: l.Thick, Tol: l.Tol}.TextThin(x.U)).Line("%s counts as %s by weight: fold it in eight, measure", x.G.ClothNames[i], measure.Toleranced{V: l.Thick, Tol: l.Tol}.TextThin(x.U))
+					"the thickness of %s is an estimate from its weight, %s: %s, measure the stack with a ruler, divide by eight, and write it as thickness",
+					x.G.ClothNames[i], measure.Toleranced{V: l.Thick, Tol: l.Tol}.TextThin(x.U), eight).Line("%s counts as %s by weight: %s, measure", x.G.ClothNames[i], measure.Toleranced{V: l.Thick, Tol: l.Tol}.TextThin(x.U), short)
 			}
 		},
 	},

@@ -143,7 +143,7 @@ var samples = sync.OnceValue(func() []sample {
 		{"line-top", "top and end: neck, hem", stroke(penEnd)},
 		{"line-turn-up", "turned up to here", stroke(penHem)},
 		{"part-hole", "hole: the cut, its stitching, its bar tacks", bars(true)},
-		{"bound-hole", "bound hole: the cut between its lips", func(l *list, r rect) {
+		{"bound-hole", "bound hole: the cut between its two lips", func(l *list, r rect) {
 			x, y := (r.x0+r.x1)/2, (r.y0+r.y1)/2
 			l.line(penHole, pt{x - 6, y}, pt{x + 6, y})
 			l.rect(penStitched, rect{x - 6.5, y - 1.3, x + 6.5, y + 1.3})

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"placketeer/catalog"
 	"placketeer/catalog/measure"
 	"placketeer/catalog/text"
 	"placketeer/rules/plan"
@@ -317,14 +318,23 @@ func (d *drawer) banded() bool {
 }
 
 // toDraft says whether the edge is of our drafting: no closure of the
-// opening says where it lies.
+// opening says where it lies. Where a zip alone closes it, the edge is folded
+// beside the teeth.
 func (o *opening) toDraft() bool {
+	zip, lap := false, false
 	for _, i := range o.members {
-		if o.p.Closures[i].Stand.Known {
+		k := &o.p.Closures[i]
+		if k.Stand.Known {
 			return false
 		}
+		switch {
+		case k.Closure.Notion.Kind == catalog.Zip:
+			zip = true
+		case !k.Closure.Flap.Has():
+			lap = true
+		}
 	}
-	return o.fronts()
+	return o.fronts() && (lap || !zip)
 }
 
 func (d *drawer) area(a *plan.Area) {
@@ -439,7 +449,7 @@ func (d *drawer) carries() string {
 		case plan.TeethPart:
 			word = "zip"
 		case plan.EyePart:
-			word = "eye or bar"
+			word = work.EyeWord(&d.p.Closures[q.Closure])
 		}
 		if !slices.Contains(out, word) {
 			out = append(out, word)
@@ -453,6 +463,9 @@ func (d *drawer) finish() *panel {
 	b := d.bounds()
 	width := min(max(b.x1-b.x0, 60), titleWide)
 	name := d.pc.Piece
+	if !d.fronts() && d.pc.Side != plan.Flap {
+		name = d.closure().LiesOn()
+	}
 	if d.fronts() && d.pc.Side != plan.Flap {
 		name = "wearer's " + name
 	}

@@ -14,9 +14,9 @@ func TestCoverSpeaksOfTheGarment(t *testing.T) {
 		want, never []string
 	}{
 		{"worked/leather-jacket.toml", []string{"Make a test set through", "Mark the one side.", "Wearer&#39;s left front: zip"},
-			[]string{"holes", "sample hole", "front, on top", "On top lies", "lap_over"}},
+			[]string{"holes", "sample hole", "front, on top", "On top lies", "lap_over", "to be drafted"}},
 		{"worked/child-anorak.toml", []string{"Make a test set through", "On top lies the wearer&#39;s left"}, []string{"Mark and sew the holes"}},
-		{"worked/cape.toml", []string{"Collar: hook", "Collar, other side", "the other side of the collar", "Cut a hole with the blade"}, []string{"Collar, on top", "a pin across"}},
+		{"worked/cape.toml", []string{"Collar: hook", "Collar, other side: round eye", "the other side of the collar", "Cut a hole with the blade", "bound hole: the cut between its two lips"}, []string{"Collar, on top", "a pin across", "bar tacks"}},
 		{"worked/melton-coat.toml", []string{"Sew and open a sample hole through", "Mark and sew the holes", "a pin across each end", "front, on top: hole"}, []string{"test set"}},
 		{"garments/watch-coat-ready.toml", []string{"interfacing, cuff-tab:", "the cloth beneath the cuff-tab:"}, []string{"interfacing, tab:"}},
 	} {
@@ -60,5 +60,16 @@ func TestPagesHaveTheirNames(t *testing.T) {
 	}
 	if len(seen) < 4 {
 		t.Errorf("read %v", seen)
+	}
+}
+
+// A strip of a column has the line that it is laid along from its top to its
+// end, so that a page before the first row has it too; places are measured from
+// the top.
+func TestStripHasItsLine(t *testing.T) {
+	p := planned(t, filepath.Join("..", "..", "testdata", "worked", "double-breasted-plaid.toml"))
+	says := string(marked(t, p, Options{Format: "svg", Layout: "strip"}))
+	if n := strings.Count(says, `class="lay"`); n != 2 {
+		t.Errorf("%d of the two lines reach beyond their rows", n)
 	}
 }

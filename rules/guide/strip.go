@@ -78,6 +78,22 @@ func Strip(p *rules.Planned, closure, size int, o StripOptions) []string {
 		l := int(math.Round(float64(at) / float64(end) * float64(n-1)))
 		return min(max(l, 0), n-1)
 	}
+	// The ends keep their lines to themselves, but where a centre would come to
+	// lie on the line of another for it.
+	taken := make(map[int]int)
+	for _, at := range ats {
+		taken[line(at)]++
+	}
+	centre := func(at measure.Length) int {
+		l := line(at)
+		switch {
+		case l == 0 && at > 0 && n > leastHeight && taken[0] == 1 && taken[1] == 0:
+			return 1
+		case l == n-1 && at < end && n > leastHeight && taken[n-1] == 1 && taken[n-2] == 0:
+			return n - 2
+		}
+		return l
+	}
 	short := func(l measure.Length) string { return l.ShortPlace(u) }
 
 	type row struct {
@@ -114,7 +130,7 @@ func Strip(p *rules.Planned, closure, size int, o StripOptions) []string {
 		}
 	}
 	for _, at := range ats {
-		r := &rows[line(at)]
+		r := &rows[centre(at)]
 		r.left = text.Join(", ", r.left, short(at))
 	}
 	for i := range pc.Parts {
@@ -122,7 +138,7 @@ func Strip(p *rules.Planned, closure, size int, o StripOptions) []string {
 		if int(q.Closure) != closure || !numbered(q) {
 			continue
 		}
-		r := &rows[line(q.Centre.At)]
+		r := &rows[centre(q.Centre.At)]
 		cell := &r.cells[middle]
 		if width > 1 && q.Centre.Out < 0 {
 			cell = &r.cells[0]
@@ -196,6 +212,8 @@ func Strip(p *rules.Planned, closure, size int, o StripOptions) []string {
 	rows[n-1].right = append([]string{bottom}, rows[n-1].right...)
 	if rows[0].left == "" {
 		rows[0].left = "0"
+	} else if rows[0].left != "0" {
+		rows[0].right[0] += " at 0"
 	}
 	if rows[n-1].left == "" {
 		rows[n-1].left = short(end)

@@ -95,6 +95,22 @@ working = 1`)
 	}
 }
 
+// The ends have lines of their own beside a centre that lies near one, on
+// however few lines the run is drawn.
+func TestStripEnds(t *testing.T) {
+	single := fmt.Sprintf(handRun, "", "count = 3")
+	single = strings.NewReplacer("first = 20", "first = 4", "last = 10", "last = 4").Replace(single)
+	if !strings.Contains(single, "first = 4") || !strings.Contains(single, "last = 4") {
+		t.Fatal(single)
+	}
+	got := Strip(read(t, single), 0, 0, StripOptions{Height: 7})
+	for i, want := range map[int]string{0: "0  +   neck edge", 1: "4 mm  o", len(got) - 2: "96 mm  o", len(got) - 1: "100 mm  +   hem"} {
+		if s := strings.TrimSpace(got[i]); s != want {
+			t.Errorf("line %d is %q, want %q", i, s, want)
+		}
+	}
+}
+
 // TestStripWidth: never over 80 columns, plain where a plain terminal is
 // asked for, one line a centre where the height is left free.
 func TestStripWidth(t *testing.T) {

@@ -11,6 +11,7 @@ import (
 	"placketeer/catalog/measure"
 	"placketeer/catalog/text"
 	"placketeer/rules/plan"
+	"placketeer/rules/work"
 )
 
 // A strip shows one closure in one size as it lies when it is closed, seen
@@ -370,9 +371,12 @@ func (s *slip) draw(f *faces, all bool) (out *panel, most float64) {
 		case plan.TopLine, plan.HemLine:
 			d.line(p, pt{x0, a.y}, pt{x1, a.y})
 			says := d.endWords(l)
-			e := &entry{v: a.y, want: a.y + 3.4, lines: []string{says}}
+			e := &entry{v: a.y, want: a.y + 3.4, lines: d.faces.wrap(says, small, label.to-label.from-3)}
+			if at := strings.Index(says, " ("); at > 0 && len(e.lines) > 1 { // a length is not broken
+				e.lines = []string{says[:at], says[at+1:]}
+			}
 			if l.Kind == plan.HemLine {
-				e.want = a.y - 3
+				e.want = a.y - 3 - stripPitch*float64(len(e.lines)-1)/2
 				d.hems = append(d.hems, ending{pt{(x0 + x1) / 2, a.y}, says, x1 - x0})
 			}
 			entries = append(entries, e)
@@ -381,7 +385,16 @@ func (s *slip) draw(f *faces, all bool) (out *panel, most float64) {
 				continue
 			}
 			d.line(p, a, b)
-			if l.Kind != plan.TackLine {
+			switch {
+			case l.Kind == plan.TackLine:
+			case l == line && s.column != 0 && l.From.Out == l.To.Out:
+				// A strip is laid along its column, from the top to the end.
+				whole := plan.Line{Kind: l.Kind, From: plan.Point{Out: l.From.Out}, To: plan.Point{Out: l.To.Out, At: endOf(ref, l.To.At)}}
+				d.named("lay")
+				d.line(p, d.point(whole.From), a)
+				d.line(p, b, d.point(whole.To))
+				name(&whole)
+			default:
 				name(l)
 			}
 		}
@@ -494,6 +507,16 @@ func tight(entries []*entry) bool {
 		}
 	}
 	return false
+}
+
+// endOf is where the run of a piece ends, or what is said where it has no end.
+func endOf(pc *plan.Piece, or measure.Length) measure.Length {
+	for i := range pc.Lines {
+		if l := &pc.Lines[i]; l.Kind == plan.HemLine {
+			return l.From.At
+		}
+	}
+	return or
 }
 
 // line is the line on which a strip is laid.
@@ -677,7 +700,7 @@ func (s *slip) lays(d *drawer) string {
 				case plan.TeethPart:
 					word = "zip"
 				case plan.EyePart:
-					word = "eye or bar"
+					word = work.EyeWord(&d.p.Closures[q.Closure])
 				}
 				list := &on
 				if pc.Side == plan.Under {
@@ -690,7 +713,10 @@ func (s *slip) lays(d *drawer) string {
 		}
 	}
 	says := text.And(on...)
-	if len(under) > 0 {
+	switch {
+	case says == "zip" && slices.Equal(on, under):
+		says = "both halves of the zip"
+	case len(under) > 0:
 		says = text.Join("; ", says, "underneath "+text.And(under...))
 	}
 	line := ""

@@ -38,6 +38,9 @@ func (d *drawer) part(q *plan.Part) {
 	}
 	hidden := d.hidden(q)
 	solid, thin := penFastener, penStitched
+	if q.Kind == plan.HolePart && k.Hole.Kind == "bound" {
+		class += " bound"
+	}
 	if hidden {
 		class += " behind"
 		solid, thin = penHidden, penHidden

@@ -100,9 +100,11 @@ func placesOf(g *catalog.Garment, c *catalog.Closure, k *Closure) []Place {
 		if c.Run.Hem.Has() {
 			hem = "hem"
 		}
-		if c.Run.HemUnder.Or(0) != 0 {
+		switch {
+		case g.HemAt == "none": // it ends in the cloth
+		case c.Run.HemUnder.Or(0) != 0:
 			add(atFoot, 2, 2*under, foot+", its raw edge turned in too", hemWords, "hem_under")
-		} else {
+		default:
 			add(atFoot, 1, 2*under, foot, hemWords, hem)
 		}
 	} else {

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"placketeer/catalog"
+	"placketeer/catalog/measure"
 	"placketeer/catalog/text"
 	"placketeer/rules"
 	"placketeer/rules/plan"
@@ -336,6 +337,9 @@ func (s *Garment) rest() []string {
 			}
 		}
 		out = append(out, says)
+	}
+	if tape := work.SeamTape(s.plan, func(l measure.Length) string { return l.Short(s.unit) }); tape != "" {
+		out = append(out, text.Capital(tape))
 	}
 	var needles []*work.Line
 	for i := range b.Needles {

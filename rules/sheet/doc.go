@@ -679,12 +679,12 @@ func (c *Closure) isFront() bool {
 	return slices.Contains([]string{"", "front", "fly"}, deref(c.Where))
 }
 
-// top is where the places of a closure are measured from.
-func (c *Closure) top() string {
-	if c.isFront() && deref(c.Where) != "fly" {
+// top is where the places of closure i are measured from.
+func (s *Garment) top(i int) string {
+	if c := &s.Closures[i]; c.isFront() && deref(c.Where) != "fly" {
 		return "from the neck edge, the top of the run"
 	}
-	return "from the beginning of the run"
+	return "from " + work.From(&s.plan.Garment.Closures[i])
 }
 
 // most is the largest number of any of the sizes.
@@ -712,7 +712,7 @@ const grows = "growth"
 // run ends and how far the places lie apart; and beneath, the growth.
 func (s *Garment) places(i int, cols []column) *table {
 	c := &s.Closures[i]
-	t := &table{ID: "places-" + itoa(i), BySize: true, Caption: c.Name + ": centres " + c.top() + s.inUnit(), Head: []string{"size"}}
+	t := &table{ID: "places-" + itoa(i), BySize: true, Caption: c.Name + ": centres " + s.top(i) + s.inUnit(), Head: []string{"size"}}
 	n := most(cols, func(z *SizeOut) int { return len(z.Positions) })
 	own := make([]bool, n) // sizes differ in what the place is for
 	for k := range n {
@@ -815,7 +815,11 @@ func (s *Garment) together(which []int) *table {
 		n, gaps = max(n, len(z.Positions)), gaps || len(z.Positions) > 1
 		names = append(names, s.Closures[i].Name)
 	}
-	t.Caption = text.And(names...) + ": centres from the beginning of each run" + s.inUnit()
+	from := "from the beginning of each run"
+	if len(which) == 1 {
+		from = s.top(which[0])
+	}
+	t.Caption = text.And(names...) + ": centres " + from + s.inUnit()
 	if len(s.Sizes) > 1 {
 		t.Caption += ", all sizes"
 	}

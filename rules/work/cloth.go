@@ -28,6 +28,10 @@ func (w *planner) measureCloths() {
 			stack = "about " + (l.Thick.Printed(measure.MM) * layersInStack).TextThin(w.u)
 		}
 		means := fmt.Sprintf("%s means %s a layer, as planned%s", stack, l.Thick.TextThin(w.u), guess)
+		if cl.Kind == "leather" { // a fold marks it
+			w.listed(StageMeasure, "", "Stack eight scraps of each leather and lay a ruler on the stack", w.g.ClothNames[i]+": "+means, "Stack eight scraps of "+w.g.ClothNames[i]+" and lay a ruler on the stack: "+means+".")
+			continue
+		}
 		w.listed(StageMeasure, "", "Fold each cloth in eight and lay a ruler on the stack", w.g.ClothNames[i]+": "+means, "Fold "+w.g.ClothNames[i]+" in eight and lay a ruler on the stack: "+means+".")
 	}
 	for i, cl := range w.g.Cloths {

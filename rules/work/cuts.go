@@ -75,7 +75,7 @@ func (o *opening) cuts() []Cut {
 		out = append(out, Cut{What: "bands", For: o.name, Pieces: 2, Wide: k.Stand.BandCut, Least: true})
 	}
 	if o.fly() && !o.lost() {
-		out = append(out, Cut{What: "fly, each layer", For: o.name, Pieces: 2, Wide: o.flyWide() + 2*o.lap.Stand.Seam})
+		out = append(out, Cut{What: "fly, each layer", For: o.name, Pieces: 2, Wide: o.flyCut()})
 	}
 	if flap := o.any(plan.Flap); flap != nil {
 		wide, _, _ := o.flapWide(flap)
@@ -117,7 +117,10 @@ func bandsOf(k *plan.Closure) string {
 	return "band"
 }
 
-// flyWide is how wide a fly is finished.
+// flyCut is how wide each layer of a fly is cut, its two seams with it.
+func (o *opening) flyCut() measure.Length { return o.flyWide() + 2*o.lap.Stand.Seam }
+
+// flyWide is how wide a fly is when it is done.
 func (o *opening) flyWide() measure.Length {
 	wide := max(flyWidth, o.lap.Stand.Have+o.lap.Support.Reach, o.lap.Support.Strip)
 	if over := o.any(plan.Over); over != nil {
@@ -169,12 +172,17 @@ func closureCuts(p *rules.Planned, i int, sizes []int) []Cut {
 		if cl := rules.Shell(c.Over); cl != nil {
 			of = p.Garment.NameOf(cl)
 		}
-		add(Cut{What: "strip of " + of + " for the lips of a hole, and one for the sample", Wide: h.LipWidth}, func(z int) (int, measure.Length) { return k.Holes(z), h.LipLength })
+		add(Cut{What: "strip of " + of + " for the lips of a hole, one of them for the sample", Wide: h.LipWidth}, func(z int) (int, measure.Length) {
+			if n := k.Holes(z); n > 0 {
+				return n + 1, h.LipLength
+			}
+			return 0, 0
+		})
 	}
 	if l := &k.Loop; l.Needed && l.Cut != 0 {
 		add(Cut{What: "cord of a loop"}, func(z int) (int, measure.Length) { return k.Holes(z), l.Cut })
 		if l.CutFastener > 0 {
-			add(Cut{What: "cord of a " + c.Notion.Kind}, func(z int) (int, measure.Length) { return k.Holes(z), l.CutFastener })
+			add(Cut{What: "cord of a " + kindOf(c)}, func(z int) (int, measure.Length) { return k.Holes(z), l.CutFastener })
 		}
 		add(Cut{What: "patch for the ends of a cord", Wide: plan.PatchWide}, func(z int) (int, measure.Length) { return k.Patched(z), plan.PatchLong })
 	}

@@ -174,7 +174,7 @@ func TestToldAsItIsMade(t *testing.T) {
 		{front + "hole=bound", []string{
 			"two lips of 3.2 mm (1/8 in) each, 28 mm", "(4, and one for the sample)", "Behind each bound hole slash the facing",
 			"or one strip for the row, 63.5 mm (2 1/2 in) wide and 521 mm (20 1/2 in) long",
-			"cut 4 strip of shell for the lips of a hole, and one for the sample of front: 38.1 mm wide",
+			"cut 5 strip of shell for the lips of a hole, one of them for the sample of front: 38.1 mm wide",
 		}, []string{"bar tacks"}},
 		{front + "hole=bound|run.count=2", []string{"one strip for the row"}, nil},
 		{front + "hole=bound|run.count=1", []string{"for the lips of the bound hole"}, []string{"one strip for the row"}},
@@ -377,7 +377,7 @@ func TestLineOfOneClosure(t *testing.T) {
 // What is to be settled besides is read before anything is tried; a front named after
 // its buttons is not named twice.
 func TestWordsOfAFront(t *testing.T) {
-	after(t, strings.Replace(plainCoat, "[closure.run]", "[closure.stand]\nfinished = 16\n[closure.run]", 1), "settled first", "Settle these too", "Check the needle clamp")
+	after(t, strings.Replace(plainCoat, "[closure.run]", "[closure.stand]\nfinished = 16\n[closure.run]", 1), "settled first", "Settle this too", "Check the needle clamp")
 	for name, want := range map[string]string{"front": "Fasten and open every button of the front, with one hand", "buttons": "Fasten and open every button, with one hand"} {
 		told(t, list(written(t, strings.Replace(plainCoat, `name = "front"`, `name = "`+name+`"`, 1))), want, true)
 	}

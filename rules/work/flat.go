@@ -138,7 +138,7 @@ func (w *planner) face(o *opening) {
 	for _, i := range o.members {
 		m := &w.p.Closures[i]
 		if m.Hole.Kind == "bound" && flatHoles(m) {
-			t.Do += slashing
+			t.Do += w.slashing(m)
 			t.use(w.fell(m.Closure)...)
 		}
 	}

@@ -195,6 +195,9 @@ func (w *planner) buy() {
 			w.buyInterfacing(l)
 		}
 	}
+	if tape := SeamTape(w.p, w.len); tape != "" {
+		w.add(StageBuy, "", "Buy %s.", tape)
+	}
 	if len(suggested) != 0 {
 		var parts []string
 		for _, l := range suggested {
@@ -246,6 +249,17 @@ func (w *planner) howMany(l *Line) string {
 		}
 		return says
 	})
+}
+
+// SeamTape is the tape for the seams of cloth that leaks at every needle hole,
+// as long as seams that no closure has: it is named, not counted. "" for none.
+func SeamTape(p *rules.Planned, say func(measure.Length) string) string {
+	for i := range p.Findings {
+		if f := &p.Findings[i]; f.Settled == "" && f.Rule == "seam-seal" {
+			return "seam tape, " + say(plan.SeamTape) + " wide, as long as the seams that are taped"
+		}
+	}
+	return ""
 }
 
 func (w *planner) buyFastener(l *Line) {

@@ -202,12 +202,18 @@ func worked(k *plan.Closure) plan.Stack {
 // slashed opens what lines the bound holes of a piece, once it is on.
 func (w *planner) slashed(stage string, c *catalog.Closure, k *plan.Closure) {
 	if k.Hole.Kind == "bound" && cloths(c.Over) > 1 {
-		w.add(stage, c.Name, "Now put the facing or the under layer%s on, and %s.%s", of(c), turning(c), slashing).use(w.fell(c)...)
+		w.add(stage, c.Name, "Now put the facing or the under layer%s on, and %s.%s", of(c), turning(c), w.slashing(k)).use(w.fell(c)...)
 	}
 }
 
-// slashing is the work on the facing behind bound holes.
-const slashing = " Behind each bound hole slash the facing to its corners, turn the edges in and fell them down by hand."
+// slashing is the work on the facing behind the bound holes of a closure.
+func (w *planner) slashing(k *plan.Closure) string {
+	which := "each bound hole"
+	if w.bySize(func(i int) string { return strconv.Itoa(k.Holes(i)) }) == "1" {
+		which = "the bound hole"
+	}
+	return " Behind " + which + " slash the facing to its corners, turn the edges in and fell them down by hand."
+}
 
 // opened says once how a hole is cut open without harm: common practice, no
 // source.
@@ -400,7 +406,7 @@ func (w *planner) holeTask(stage string, c *catalog.Closure, k *plan.Closure) {
 		if k.Unbasted() {
 			together = "hold the lips together with tape until the facing is on"
 		}
-		t = w.add(stage, c.Name, "Make the bound %s%s%s, two lips of %s each, %s long: stitch a strip to either side of each mark, needle %s, %s, cut the slit to %s from both ends and then to the corners, turn the lips through, stitch their ends down, and %s.", holes, of(c), n, w.len(h.Width/2), w.holeLen(h, h.Length), k.Needle.Use, thread, quarter.Text(w.u.Or(measure.In)), together)
+		t = w.add(stage, c.Name, "Make the bound %s%s%s, two lips of %s each, %s long: stitch half a strip to either side of %s mark, needle %s, %s, cut the slit to %s from both ends and then to the corners, turn the lips through, stitch their ends down, and %s.", holes, of(c), n, w.len(h.Width/2), w.holeLen(h, h.Length), the, k.Needle.Use, thread, w.len(quarter), together)
 		t.sew(w, k, plan.JobHoles).use(w.byHand(c, plan.JobHoles)...)
 	case h.Kind == "hand":
 		t = w.add(stage, c.Name, "Work the %s%s by hand%s, %s long: %s.%s", holes, of(c), n, w.holeLen(h, h.Length), w.purling(c, k), finish)

@@ -63,7 +63,11 @@ func (w *planner) joined(c *catalog.Closure, k *plan.Closure) {
 		w.fastenOne(StagePieces, c, k)
 	}
 	if len(w.out) > at {
-		w.add(StagePieces, c.Name, "Only now join the %s to the body (%s).", c.Name, piecesOf(c.Pieces, "piece"))
+		to := "body"
+		if c.Where == "cuff" {
+			to = "sleeve"
+		}
+		w.add(StagePieces, c.Name, "Only now join the %s to the %s (%s).", c.LiesOn(), to, piecesOf(c.Pieces, "piece"))
 	}
 	if c.Where == "flap" {
 		w.bulk(StagePieces, c, k)
@@ -129,7 +133,7 @@ func (w *planner) setFirst(stage string, c *catalog.Closure, k *plan.Closure, si
 		marked = true
 	}
 	if !marked {
-		w.add(stage, c.Name, "Mark what the %s carries: not laid out, see above.", o.name)
+		w.add(stage, c.Name, "Mark what the %s carries: not laid out, see above.", o.shut())
 	}
 	w.fixTask(stage, c, k, what)
 }
@@ -181,7 +185,7 @@ func partsOf(k *plan.Closure) string {
 	case k.Closure.Notion.Kind == catalog.Snap:
 		return "snap caps"
 	}
-	return text.Plural(k.Closure.Notion.Kind)
+	return text.Plural(kindOf(k.Closure))
 }
 
 // faced says whether a facing covers the piece of that side.

@@ -149,6 +149,9 @@ func (w *planner) leftovers() {
 	if len(t.Take) == 0 {
 		return
 	}
+	if len(t.Take) == 1 {
+		t.Do = "Settle this too, or see on a sample that it does no harm:"
+	}
 	t.Lines, t.Take = t.Take, nil
 	at := slices.IndexFunc(w.out, func(o Task) bool {
 		return slices.Index(Stages, o.Stage) >= slices.Index(Stages, StageTest)
@@ -484,8 +487,9 @@ func zipOf(c *catalog.Closure) string {
 
 // check is what is looked at in the end.
 func (w *planner) check() {
-	var kinds, of []string
-	w.each(func(_ int, c *catalog.Closure, _ *plan.Closure) {
+	var kinds, names, alone []string // alone: of those of which there is one, which
+	closures := 0
+	w.each(func(_ int, c *catalog.Closure, k *plan.Closure) {
 		if c.Notion.Kind == catalog.Zip {
 			w.add(StageCheck, c.Name, "Run the zip%s up and down, with one hand.", zipOf(c))
 			return
@@ -501,16 +505,26 @@ func (w *planner) check() {
 			w.add(StageCheck, c.Name, "Lace the %s up and pull at every eyelet.", name)
 			return
 		}
-		if kind := strings.ReplaceAll(c.Notion.Kind, "-", " "); !slices.Contains(kinds, kind) {
+		kind := strings.ReplaceAll(c.Notion.Kind, "-", " ")
+		if !slices.Contains(kinds, kind) {
 			kinds = append(kinds, kind)
 		}
-		if name := c.OpeningName(); !slices.Contains(of, name) {
-			of = append(of, name)
+		if closures++; w.count(w.opening(c.Index), k) == "1" {
+			alone = append(alone, "the "+kind+of(c))
+		}
+		if name := c.OpeningName(); !slices.Contains(names, name) {
+			names = append(names, name)
 		}
 	})
-	if len(kinds) > 0 {
-		where := " of the " + text.And(of...)
-		if len(kinds) == 1 && len(of) == 1 && of[0] == text.Plural(kinds[0]) {
+	switch {
+	case len(kinds) == 0:
+	case len(alone) == 1 && closures == 1:
+		w.add(StageCheck, "", "Fasten and open %s, with one hand, and pull at it.", alone[0])
+	case len(alone) == closures:
+		w.add(StageCheck, "", "Fasten and open %s, with one hand, and pull at each.", text.And(alone...))
+	default:
+		where := " of the " + text.And(names...)
+		if len(kinds) == 1 && len(names) == 1 && names[0] == text.Plural(kinds[0]) {
 			where = ""
 		}
 		w.add(StageCheck, "", "Fasten and open every %s%s, with one hand, and pull at each.", text.And(kinds...), where)

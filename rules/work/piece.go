@@ -20,11 +20,12 @@ type opening struct {
 	u       measure.Unit
 	short   bool // lengths in one unit alone, as in a sum
 	name    string
-	sizes   []int // that are told of
-	first   int   // of its closures: the one that holds the pieces
-	members []int // its closures
-	front   bool  // it joins the wearer's right and left
-	bare    bool  // the under piece has no edge of its own
+	thing   string // the piece it lies on where it joins no fronts: catalog.Closure.LiesOn
+	sizes   []int  // that are told of
+	first   int    // of its closures: the one that holds the pieces
+	members []int  // its closures
+	front   bool   // it joins the wearer's right and left
+	bare    bool   // the under piece has no edge of its own
 	line    string
 	lap     *plan.Closure // the first that is neither a zip nor on a flap of its own
 	zip     *plan.Closure
@@ -72,7 +73,7 @@ func openingOf(p *rules.Planned, i int) *opening {
 	}
 	o.first = o.members[0]
 	c := &g.Closures[o.first]
-	o.front, o.bare = plan.IsFront(c), plan.Bare(c.Where)
+	o.front, o.bare, o.thing = plan.IsFront(c), plan.Bare(c.Where), c.LiesOn()
 	switch {
 	case o.lap != nil && plan.LapOf(o.lap.Closure) != "edge" && o.front:
 		o.line = "the centre line"
@@ -135,15 +136,15 @@ func (o *opening) called(pc *plan.Piece) string {
 	case o.front:
 		return "the " + pc.Piece
 	case pc.Side == plan.Over:
-		return "the " + o.name
+		return "the " + o.thing
 	case o.cuff():
-		return "the under end of the " + o.name
+		return "the under end of the " + o.thing
 	case o.bare, o.points():
-		return "the cloth beneath the " + o.name
+		return "the cloth beneath the " + o.thing
 	case o.meets():
-		return "the other side of the " + o.name
+		return "the other side of the " + o.thing
 	}
-	return "the under side of the " + o.name
+	return "the under side of the " + o.thing
 }
 
 // Meets says whether the sides of the opening that closure i closes meet, with
@@ -479,7 +480,10 @@ func (o *opening) fromTop() string {
 	return " below " + o.top()
 }
 
-// from is what the places of a closure are told from.
+// From is what the places of a closure are told from.
+func From(c *catalog.Closure) string { return from(c) }
+
+// from is From, for sentences.
 func from(c *catalog.Closure) string {
 	switch {
 	case c.Where == "fly": // of trousers as of coats
@@ -487,9 +491,9 @@ func from(c *catalog.Closure) string {
 	case plan.IsFront(c):
 		return "the neck edge"
 	case plan.LiesAcross(c):
-		return "the front end of the " + c.OpeningName()
+		return "the front end of the " + c.LiesOn()
 	}
-	return "the top of the " + c.OpeningName()
+	return "the top of the " + c.LiesOn()
 }
 
 // of names the closure that things are of: of the front. Where its name says

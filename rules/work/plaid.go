@@ -17,9 +17,9 @@ func (w *planner) checks(c *catalog.Closure, cl *catalog.Cloth) {
 	under, known := rules.BarUnder(k)
 	o := w.opening(c.Index)
 	if known && k.Over.Has() {
-		w.add(StageCut, c.Name, "Lay %s, which lies over, on %s with a stripe %s; %s with a stripe %s. Match at the seam line, not at the cut edge.", o.sideName(plan.Over), name, x.Left(k.Over.V), o.sideName(plan.Under), x.Left(under))
+		w.add(StageCut, c.Name, "Lay %s, which lies over, on %s with a stripe %s; %s with a stripe %s.%s Match at the seam line, not at the cut edge.", o.sideName(plan.Over), name, x.Left(k.Over.V), o.sideName(plan.Under), x.Left(under), w.crosswise(c))
 	} else {
-		w.add(StageCut, c.Name, "Lay both fronts on %s with a stripe at the same distance from the centre line: best the main stripe on it, or the middle between two. Match at the seam line, not at the cut edge.", name)
+		w.add(StageCut, c.Name, "Lay both fronts on %s with a stripe at the same distance from the centre line: best the main stripe on it, or the middle between two.%s Match at the seam line, not at the cut edge.", name, w.crosswise(c))
 	}
 	// Folded, what lies to the left on one front lies as far to the right on the
 	// other: measured otherwise, they are cut apart.
@@ -30,6 +30,28 @@ func (w *planner) checks(c *catalog.Closure, cl *catalog.Cloth) {
 	default:
 		w.add(StageCut, c.Name, "Cut the fronts one at a time, %s lying the same way; turn the pattern over for the second.", name)
 	}
+}
+
+// crosswise says where the crosswise stripes lie that the file has.
+func (w *planner) crosswise(c *catalog.Closure) string {
+	at := func(l measure.Length) string {
+		switch {
+		case l < 0:
+			return w.len(-l) + " above " + from(c)
+		case l == 0:
+			return "at " + from(c)
+		}
+		return w.len(l) + " below " + from(c)
+	}
+	switch over, under := c.Check.OverAlong, c.Check.UnderAlng; {
+	case over.Has() && under.Has() && over.V == under.V:
+		return " A crosswise stripe lies " + at(over.V) + " on both."
+	case over.Has() && under.Has():
+		return " A crosswise stripe lies " + at(over.V) + " on the upper front, " + at(under.V) + " on the under one."
+	case over.Has():
+		return " A crosswise stripe lies " + at(over.V) + " on the upper front, and level with it on the under one."
+	}
+	return ""
 }
 
 // checkBars looks at the stripes of a plaid.

@@ -10,6 +10,7 @@ import (
 	"placketeer/catalog/measure"
 	"placketeer/catalog/source"
 	"placketeer/catalog/text"
+	"placketeer/rules"
 	"placketeer/rules/plan"
 	"placketeer/spacing"
 )
@@ -19,6 +20,7 @@ func (w *working) run() {
 	if c.Notion.Kind == catalog.Zip || !c.Run.Length.Has() {
 		return
 	}
+	end := func(key string) string { return rules.FromEnd(w.x.G, c, key) }
 	run := &c.Run
 	d := plan.AlongOf(&c.Notion)
 	short := plan.IsShort(c, run.Length.At(0).V)
@@ -38,7 +40,7 @@ func (w *working) run() {
 	case short:
 		says = fmt.Sprintf("a short piece: %s from the end, %s", shortEnd(c, d), w.t(first.Min))
 	case k.Loop.Hooks:
-		says = fmt.Sprintf("half of the hook's width, %s, + %s, up to %s = %s below the top", w.s(d/2), w.s(plan.HookLeast), w.s(plan.HoleStep(w.x.U)), w.t(first.Min))
+		says = fmt.Sprintf("half of the hook's width, %s, + %s, up to %s = %s%s", w.s(d/2), w.s(plan.HookLeast), w.s(plan.HoleStep(w.x.U)), w.t(first.Min), end("first"))
 	default:
 		more, up := measure.Length(plan.FirstBelowNeck), ""
 		if first.Min > d+more {
@@ -47,7 +49,7 @@ func (w *working) run() {
 		if w.x.U.Is(measure.MM) {
 			more, up = 6*measure.Millimetre, ", up to whole 5 mm"
 		}
-		says = fmt.Sprintf("%s %s across + %s%s = %s below the top", kindOf(c), w.s(d), w.s(more), up, w.t(first.Min))
+		says = fmt.Sprintf("%s %s across + %s%s = %s%s", kindOf(c), w.s(d), w.s(more), up, w.t(first.Min), end("first"))
 	}
 	says += w.moved(func(m spacing.Moved) bool { return m.First }, func(z *plan.Size) measure.Length { return z.First })
 	st := w.say(TopicFirst, "first-high", "%s", says)
@@ -58,16 +60,16 @@ func (w *working) run() {
 		above := func(i int) measure.Length { _, l := plan.Ends(w.x.G, c, k, i); return run.Length.At(i).V - l.Max }
 		switch {
 		case run.Last.Has():
-			says = "as given: " + w.bySize(above) + " above the end"
+			says = "as given: " + w.bySize(above) + end("last")
 			if run.LastMax.Has() {
 				says += ", or higher where that comes out more even"
 			}
 		case short:
 			says = fmt.Sprintf("a short piece: %s from the end, %s", shortEnd(c, d), w.bySize(above))
 		default:
-			says = fmt.Sprintf("%s above the hem, for leg room", w.bySize(above))
-			if w.x.G.HemAt == "none" {
-				says = fmt.Sprintf("%s above the end", w.bySize(above))
+			says = w.bySize(above) + end("last")
+			if w.x.G.HemAt != "none" {
+				says += ", for leg room"
 			}
 		}
 		says += w.moved(func(m spacing.Moved) bool { return m.Last }, func(z *plan.Size) measure.Length { return z.Last })

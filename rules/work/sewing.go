@@ -83,7 +83,7 @@ func (w *working) sewing() {
 	case s.Sewn:
 		parts = append(parts, "sewing one on takes "+Metres(plan.ButtonThread, w.x.U))
 	}
-	st := w.say(TopicUsed, "", "%s; all of one garment, with 15 %% for waste: %s", strings.Join(parts, "; "), Metres(s.Used, w.x.U))
+	st := w.say(TopicUsed, "", "%s; all holes and fasteners of one garment, with 15 %% for waste: %s", strings.Join(parts, "; "), Metres(s.Used, w.x.U))
 	if h.Twist > 0 {
 		st.Sources = []string{"Every Woman's Encyclopaedia, Practical Lessons in Tailoring, about 1911: about 3/4 yd of twist for a hole of about 3/4 in", "thread makers' guides: 10 to 20 % for waste"}
 		return
@@ -104,9 +104,12 @@ func (w *planner) sewOn(stage string, c *catalog.Closure, k *plan.Closure, count
 		shank = strings.ReplaceAll(shank, ", on a", ", those that fasten on a")
 		level = "; those for show lie flat on the cloth, without a shank"
 	}
-	back := ""
+	back, each := "", "each"
+	if count == "1" {
+		each = "it"
+	}
 	if s.Backing > 0 && !s.Suggested {
-		back = ", a backing button of " + rules.Ligne(s.Backing) + " ligne behind each"
+		back = ", a backing button of " + rules.Ligne(s.Backing) + " ligne behind " + each
 		if plan.LapOf(c) == "double" {
 			back += " that fastens, " + w.bySize(func(i int) string {
 				n, _ := k.Backed(i)
@@ -124,7 +127,7 @@ func (w *planner) sewOn(stage string, c *catalog.Closure, k *plan.Closure, count
 			if w.u.Is(measure.MM) {
 				step = measure.Centimetre
 			}
-			double = " used double, " + w.len(s.ThreadCut.RoundUp(step)) + " cut for each"
+			double = " used double, " + w.len(s.ThreadCut.RoundUp(step)) + " cut for " + each
 		}
 		if s.Passes > 0 {
 			passes = fmt.Sprintf(", %d times through each pair of holes", s.Passes)
@@ -206,6 +209,10 @@ func (w *planner) fixTask(stage string, c *catalog.Closure, k *plan.Closure, wha
 	}
 	count := w.count(o, k)
 	name, many := number(what, count)
+	each := "each"
+	if many == "" {
+		each = "it"
+	}
 	t := (*Task)(nil)
 	switch {
 	case rules.SetWithTool(n):
@@ -218,21 +225,21 @@ func (w *planner) fixTask(stage string, c *catalog.Closure, k *plan.Closure, wha
 			if punch == "" {
 				punch = ", each nail pushed through from underneath where a pin marks its place"
 			}
-			t = w.add(stage, c.Name, "Set the %s%s%s%s; check each: seated, tight, its nail straight.", name, of(c), many, punch)
+			t = w.add(stage, c.Name, "Set the %s%s%s%s; check %s: seated, tight, its nail straight.", name, of(c), many, punch, each)
 		case plan.SetPlastic:
 			parts := ", clicking and parting"
 			if what != text.Plural(n.Kind) {
 				parts = ""
 			}
-			t = w.add(stage, c.Name, "Press the %s%s on%s%s, each point pushed through first; check each: its point flat and round%s.", name, of(c), many, punch, parts)
+			t = w.add(stage, c.Name, "Press the %s%s on%s%s, each point pushed through first; check %s: its point flat and round%s.", name, of(c), many, punch, each, parts)
 		case plan.SetProngs, plan.SetBarrel:
 			opens := "seated, tight, opening freely"
 			if c.Notion.Kind != catalog.Snap || what != text.Plural(n.Kind) { // half of it alone opens nothing
 				opens = "seated and tight"
 			}
-			t = w.add(stage, c.Name, "Set the %s%s%s%s; check each: %s.", name, of(c), many, punch, opens)
+			t = w.add(stage, c.Name, "Set the %s%s%s%s; check %s: %s.", name, of(c), many, punch, each, opens)
 		default:
-			t = w.add(stage, c.Name, "Set the %s%s%s%s; check each: seated and tight.", name, of(c), many, punch)
+			t = w.add(stage, c.Name, "Set the %s%s%s%s; check %s: seated and tight.", name, of(c), many, punch, each)
 		}
 		if l := k.Hardware.Packing; l > 0 {
 			t.Do += " Pack each with " + l.TextThin(w.u) + " of washers or a patch between the layers, as in the test set."
@@ -306,14 +313,22 @@ func (w *planner) closed(o *opening, c *catalog.Closure) string {
 	case c.Flap.Has():
 		return "Lay the flap flat over the opening"
 	case plan.LapOf(c) == "edge":
-		return "Close the " + o.name + " edge to edge"
+		return "Close the " + o.shut() + " edge to edge"
 	case o.front:
 		return "Lap the " + o.name + ", centre line on centre line,"
 	}
 	if o.cuff() {
-		return "Lap the " + o.name
+		return "Lap the " + o.thing
 	}
-	return "Close the " + o.name + " over what lies beneath"
+	return "Close the " + o.thing + " over what lies beneath"
+}
+
+// shut is what is closed: a front by its name, another piece as it is called.
+func (o *opening) shut() string {
+	if o.front {
+		return o.name
+	}
+	return o.thing
 }
 
 // under says where fasteners come to lie on the piece that is marked through
@@ -380,17 +395,26 @@ func (w *planner) fastenOne(stage string, c *catalog.Closure, k *plan.Closure) {
 	}
 	switch {
 	case rules.SewnHole(k):
-		at := w.len(k.Hole.Beyond) + " from the outer end of each"
+		things, _ = number(things, w.count(o, k))
+		holes, n := number("holes", w.bySize(func(i int) string { return strconv.Itoa(k.Holes(i)) }))
+		each := "each"
+		if n == "" {
+			each = "it"
+		}
+		at := w.len(k.Hole.Beyond) + " from the outer end of " + each
 		switch {
 		case k.Hole.Centred:
-			at = "at the middle of each"
+			at = "at the middle of " + each
 		case k.Hole.Direction == "along" && plan.LiesAcross(c):
-			at = w.len(k.Hole.Beyond) + " from the front end of each"
+			at = w.len(k.Hole.Beyond) + " from the front end of " + each
 		case k.Hole.Direction == "along":
-			at = w.len(k.Hole.Beyond) + " below the upper end of each"
+			at = w.len(k.Hole.Beyond) + " below the upper end of " + each
 		}
-		through := "the holes"
-		if k.Hole.Eyed() {
+		through := "the " + holes
+		switch {
+		case k.Hole.Eyed() && n == "":
+			through = "the eye of the hole"
+		case k.Hole.Eyed():
 			through = "the eyes of the holes"
 		}
 		w.add(stage, c.Name, "%s and mark the %s through %s%s, %s%s.", w.closed(o, c), things, through, o.on(plan.Under), at, w.under(o, c.Index))
@@ -413,33 +437,32 @@ func (w *planner) fastenOne(stage string, c *catalog.Closure, k *plan.Closure) {
 // hooks sews the hooks on, and their eyes where the hooks reach.
 func (w *planner) hooks(stage string, o *opening, c *catalog.Closure, k *plan.Closure) {
 	marked := false
+	hooks, many := number("hooks", w.count(o, k))
+	one := many == ""
 	for _, s := range o.find(c.Index, o.upper(c), plan.Works, plan.HookPart) {
 		at, lines := w.marks(o, &s)
 		where := ""
-		if lies := o.reaches(&s); lies != "" {
+		if lies := o.reaches(&s, one); lies != "" {
 			where = ", " + lies
 		}
-		w.add(stage, c.Name, "Mark the hooks%s%s from %s%s%s: across the edge, on the inside, the bend %s inside the edge.", of(c), o.on(o.upper(c)), from(c), at, where, w.len(k.Loop.HookEdge)).Lines = lines
+		w.add(stage, c.Name, "Mark the %s%s%s from %s%s%s: across the edge, on the inside, the bend %s inside the edge.", hooks, of(c), o.on(o.upper(c)), from(c), at, where, w.len(k.Loop.HookEdge)).Lines = lines
 		marked = true
 	}
 	if !marked {
-		w.add(stage, c.Name, "Mark the hooks%s, the bend %s inside the edge: not laid out, see above.", of(c), w.len(k.Loop.HookEdge))
+		w.add(stage, c.Name, "Mark the %s%s, the bend %s inside the edge: not laid out, see above.", hooks, of(c), w.len(k.Loop.HookEdge))
 	}
 	w.markShow(stage, o, c)
 	w.fixTask(stage, c, k, "")
-	eyes, reach := "straight eyes", ""
-	if c.Notion.HookKind == "hook-and-bar" {
-		eyes = "bars"
-	}
+	eyes, reach := text.Plural(EyeWord(k)), ""
 	if at := k.EyeAt(); at < 0 {
-		eyes, reach = "round eyes", ", standing "+w.len(-at)+" beyond its edge"
+		reach = ", standing " + w.len(-at) + " beyond its edge"
 	}
 	lies := ""
 	for _, u := range o.find(c.Index, plan.Under, plan.Works, plan.EyePart) {
 		if at, one := o.uniform(&u, o.sizes); one && plan.IsFront(c) && reach == "" {
 			reach = ", " + o.out(at)
 		}
-		if l := o.reaches(&u); l != "" {
+		if l := o.reaches(&u, one); l != "" {
 			lies = ", " + l
 		}
 	}
@@ -447,8 +470,28 @@ func (w *planner) hooks(stage string, o *opening, c *catalog.Closure, k *plan.Cl
 	if count == "0" {
 		count = w.count(o, k) // not laid out
 	}
-	t := w.add(stage, c.Name, "%s and mark where each bend reaches%s%s: sew %s there (%s)%s, level with the hooks, by hand, %s.", w.closed(o, c), o.on(plan.Under), reach, eyes, count, lies, w.thread(c, plan.JobFasten))
+	bend := "each bend"
+	eyes, n := number(eyes, count)
+	if one {
+		bend = "its bend"
+	}
+	if n == "" {
+		eyes = "a " + eyes
+	}
+	t := w.add(stage, c.Name, "%s and mark where %s reaches%s%s: sew %s there%s%s, level with the %s, by hand, %s.", w.closed(o, c), bend, o.on(plan.Under), reach, eyes, n, lies, hooks, w.thread(c, plan.JobFasten))
 	t.use(w.byHand(c, plan.JobFasten)...).use(k.FastenerIDs(w.sizes)...)
+}
+
+// EyeWord is what a hook goes into: a round eye stands out where edges meet, a
+// straight one or a bar lies on what laps under.
+func EyeWord(k *plan.Closure) string {
+	switch {
+	case k.EyeAt() < 0:
+		return "round eye"
+	case k.Closure.Notion.HookKind == "hook-and-bar":
+		return "bar"
+	}
+	return "straight eye"
 }
 
 // eyes is how many eyes the hooks of a closure have in a size.
@@ -483,12 +526,12 @@ func (w *planner) markOnce(stage string, o *opening, c *catalog.Closure) {
 		if c.Notion.Kind == catalog.Rivet {
 			lay := w.closed(o, c)
 			if rules.JoinedPiece(c) {
-				lay = "Lay the " + o.name + " in its place"
+				lay = "Lay the " + o.thing + " in its place"
 			}
 			says = lay + " and mark the " + things + " through all the layers"
 		}
 		says += " from " + from(c) + at
-		if where := o.reaches(&s); where != "" {
+		if where := o.reaches(&s, false); where != "" {
 			says += ": " + where
 		}
 		w.add(stage, c.Name, "%s.", says).Lines = lines
@@ -503,29 +546,36 @@ func (w *planner) markOnce(stage string, o *opening, c *catalog.Closure) {
 func (w *planner) markBoth(stage string, o *opening, c *catalog.Closure) {
 	side := o.upper(c)
 	marked := false
+	count := w.count(o, &w.p.Closures[c.Index])
+	_, many := number("", count)
+	them, half := "them", " of each"
+	if many == "" {
+		them, half = "it", ""
+	}
 	for _, s := range o.find(c.Index, side, plan.Works, fastenerKinds...) {
 		at, lines := w.marks(o, &s)
-		where, other := o.reaches(&s), ""
+		where, other := o.reaches(&s, many == ""), ""
 		if out, is := o.uniform(&s, o.sizes); is && !o.front {
 			where += o.insideEdge(side, out)
 		}
 		for _, u := range o.find(c.Index, plan.Under, plan.Works, fastenerKinds...) {
-			other = partWord(u.kind) + "s"
-			if lies := o.reaches(&u); lies != "" {
+			other, _ = number(partWord(u.kind)+"s", count)
+			if lies := o.reaches(&u, many == ""); lies != "" {
 				other += ": " + lies
 			}
 		}
-		t := w.add(stage, c.Name, "Mark the %ss%s%s from %s%s", partWord(s.kind), of(c), o.on(side), from(c), at)
+		first, _ := number(partWord(s.kind)+"s", count)
+		t := w.add(stage, c.Name, "Mark the %s%s%s from %s%s", first, of(c), o.on(side), from(c), at)
 		if where != "" {
 			t.Do += ": " + where
 		}
-		t.Do += ". " + w.closed(o, c) + " and mark from them" + o.on(plan.Under) + " the " + other + "."
+		t.Do += ". " + w.closed(o, c) + " and mark from " + them + o.on(plan.Under) + " the " + other + "."
 		if n := &c.Notion; n.Kind == catalog.Snap && n.Attach == "sewn" && n.Spring != "magnet" {
 			goes := "on the inside of the upper side"
 			if stage == StageFlat && cloths(c.Over) > 1 && o.faced(plan.Over) { // which is not there yet
 				goes = "on the facing of the upper side, before it is put on, on the face that comes to lie inside"
 			}
-			t.Do += " The ball half of each goes " + goes + "; a pin through its middle marks the socket half, or press the other side on it."
+			t.Do += " The ball half" + half + " goes " + goes + "; a pin through its middle marks the socket half, or press the other side on it."
 		}
 		t.Lines = lines
 		marked = true
@@ -536,14 +586,19 @@ func (w *planner) markBoth(stage string, o *opening, c *catalog.Closure) {
 }
 
 // reaches says where the parts of a set lie across: their centre, or from the
-// bend of a hook to its other end; "" where they differ.
-func (o *opening) reaches(s *set) string {
+// bend of a hook to its other end; "" where they differ. One is told without
+// "each".
+func (o *opening) reaches(s *set, one bool) string {
 	if s.kind == plan.HookPart || s.kind == plan.EyePart {
+		each := "each "
+		if one {
+			each = ""
+		}
 		_, q := o.one(s)
 		if _, is := o.uniform(s, o.sizes); !is {
-			return "each from its mark to " + o.len(q.OutTo-q.OutFrom) + " inside that"
+			return each + "from its mark to " + o.len(q.OutTo-q.OutFrom) + " inside that"
 		}
-		return "each from " + o.reach(q.OutTo, o.line) + " to " + o.reach(q.OutFrom, "it")
+		return each + "from " + o.reach(q.OutTo, o.line) + " to " + o.reach(q.OutFrom, "it")
 	}
 	if out, is := o.uniform(s, o.sizes); is {
 		return o.out(out)

@@ -229,7 +229,7 @@ func (w *planner) cutFronts(o *opening) {
 	if !o.front {
 		if k := o.ownBand(); k != nil {
 			s := &k.Stand
-			w.add(StageCut, name, "Cut the %s of the %s %s wide, for %s finished with %s.", bandsOf(k), o.name, w.made(s.BandCut, false), w.made(s.Band, s.BandKnown), o.seams(s.Seam))
+			w.add(StageCut, name, "Cut the %s of the %s %s wide, for %s finished with %s.", bandsOf(k), o.thing, w.made(s.BandCut, false), w.made(s.Band, s.BandKnown), o.seams(s.Seam))
 		}
 		return
 	}
@@ -256,12 +256,15 @@ func (w *planner) cutFronts(o *opening) {
 	}
 	if k := o.lap; k != nil && k.Stand.Construction == "band" {
 		s := &k.Stand
-		w.add(StageCut, name, "Cut the bands%s %s wide, for %s finished with %s.", at, w.made(s.BandCut, false), w.made(s.Band, s.BandKnown), o.seams(s.Seam))
+		snip := ""
+		if over.Finished-s.Band+s.Seam <= 0 { // the front does not reach it
+			snip = " Snip " + o.line + " of each top and bottom, " + o.len(s.Seam+s.Band-over.Finished) + " from the edge that is sewn on."
+		}
+		w.add(StageCut, name, "Cut the bands%s %s wide, for %s finished with %s.%s", at, w.made(s.BandCut, false), w.made(s.Band, s.BandKnown), o.seams(s.Seam), snip)
 	}
 	if o.fly() {
 		k := o.lap
-		wide := o.flyWide()
-		w.add(StageCut, k.Closure.Name, "Cut the fly%s of two layers, each %s wide, for %s finished with %s, and as long as the run: it takes the holes and lies behind the edge, %s short of it.", at, w.len(wide+2*k.Stand.Seam), w.len(wide), o.seams(k.Stand.Seam), w.len(plan.FlyShort))
+		w.add(StageCut, k.Closure.Name, "Cut the fly%s of two layers, each %s wide and as long as the run, for %s finished with %s: it takes the holes and lies behind the edge, %s short of it.", at, w.len(o.flyCut()), w.len(o.flyWide()), o.seams(k.Stand.Seam), w.len(plan.FlyShort))
 	}
 	if flap := o.any(plan.Flap); flap != nil {
 		w.add(StageCut, o.flap.Closure.Name, "Cut the flap%s%s %s.", at, o.flapLayers(), o.flapLies(flap))
@@ -293,7 +296,10 @@ func (o *opening) cutLies(pc *plan.Piece) string {
 		st = &o.zip.Stand
 	}
 	seam := pc.Cloth - pc.Finished
-	snip := " Snip " + o.line + " top and bottom"
+	snip := ". Snip " + o.line + " top and bottom"
+	if pc.Cloth <= 0 { // it does not reach so far
+		snip = ""
+	}
 	switch {
 	case st.Construction == "folded" && o.lap != nil && st == &o.lap.Stand:
 		under := ""
@@ -309,17 +315,20 @@ func (o *opening) cutLies(pc *plan.Piece) string {
 		return s + ": the fold " + o.out(pc.Finished) + ", " + back + under + st.FoldLoss.TextThin(o.u) + " for the folds. Snip the fold lines top and bottom"
 	case st.Construction == "band" && o.lap != nil && st == &o.lap.Stand && lineAt(pc, plan.SeamLine, pc.Finished-st.Band) != nil:
 		seam := pc.Finished - st.Band
-		return "the cut edge " + o.out(seam+st.Seam) + ": " + o.seam(st.Seam) + " for the band, sewn on " + o.its(seam) + "; its fold comes to lie " + o.out(pc.Finished) + "." + snip
+		if seam+st.Seam <= 0 {
+			snip = ""
+		}
+		return "the cut edge " + o.out(seam+st.Seam) + ": " + o.seam(st.Seam) + " for the band, sewn on " + o.its(seam) + "; its fold comes to lie " + o.out(pc.Finished) + snip
 	case pc.Finished == 0:
 		return s + ": " + o.seam(seam)
 	case pc.Finished < 0:
-		return s + ": the edge folded " + o.out(pc.Finished) + ", " + o.seam(seam) + "." + snip
+		return s + ": the edge folded " + o.out(pc.Finished) + ", " + o.seam(seam) + snip
 	}
 	column := ""
 	if o.columns() && st.Column != 0 {
 		column = o.len(st.Column) + " to the column, "
 	}
-	return s + ": " + column + "a stand of " + o.len(pc.Finished-st.Column) + " and " + o.seam(seam) + "." + snip
+	return s + ": " + column + "a stand of " + o.len(pc.Finished-st.Column) + " and " + o.seam(seam) + snip
 }
 
 // seam is the allowance of a cut edge; the file may leave it raw.
@@ -457,10 +466,15 @@ func (w *planner) edge() {
 			}
 		}
 		w.sewFlap(o)
-		w.face(o)
+		var waits *Task
+		if o.lost() {
+			waits = w.edgeWaits(o)
+		} else {
+			w.face(o)
+		}
 		w.zipRow(o)
 		for _, i := range o.members {
-			if k := &w.p.Closures[i]; k.SewnHole() && !k.Closure.Flap.Has() && !rules.JoinedPiece(k.Closure) {
+			if k := &w.p.Closures[i]; k.SewnHole() && !k.Closure.Flap.Has() && !rules.JoinedPiece(k.Closure) && waits == nil {
 				w.flyTask(k.Closure, k)
 			}
 		}
@@ -475,11 +489,41 @@ func (w *planner) edge() {
 				thick = append(thick, k)
 				w.bulk(StageEdge, c, k)
 			}
-			if k.StitchedEdge() && !c.Flap.Has() {
+			if k.StitchedEdge() && !c.Flap.Has() && waits == nil {
 				w.stitchEdge(StageEdge, c, k)
 			}
 		}
 	})
+}
+
+// edgeWaits stands for all the work on an edge that the file leaves no place,
+// and uses what that work will.
+func (w *planner) edgeWaits(o *opening) *Task {
+	facings := ""
+	if o.facedBy() != nil {
+		facings = ", its facings with it,"
+	}
+	t := w.add(StageEdge, o.lap.Closure.Name, "Make the edge%s%s not before %s.", of(o.lap.Closure), facings, Unsettled).through(o.lap)
+	for _, i := range o.members {
+		k := &w.p.Closures[i]
+		c := k.Closure
+		if k.Zip.Needed || rules.JoinedPiece(c) || c.Flap.Has() {
+			continue
+		}
+		if k.StitchedEdge() {
+			t.sew(w, k, plan.JobEdge)
+			if !plan.Unbasted(c) {
+				t.use(w.byHand(c, plan.JobBaste)...)
+			}
+		}
+		if k.Hole.Kind == "bound" {
+			t.use(w.fell(c)...)
+		}
+		if c.Stand.Construction == "fly" && k.Sewing.FlyTacks > 0 {
+			t.use(w.byHand(c, plan.JobTacks)...)
+		}
+	}
+	return t
 }
 
 // band folds the band of a front, or sews a separate one on.
@@ -530,7 +574,7 @@ func (w *planner) stitchEdge(stage string, c *catalog.Closure, k *plan.Closure) 
 	case c.Flap.Has():
 		what, side = "the edge of the flap", plan.Flap
 	case rules.JoinedPiece(c):
-		what = "the edge of the " + c.Name
+		what = "the edge of the " + c.LiesOn()
 	case plan.IsFront(c) && c.Stand.Construction == "fly": // not that of the fly, which lies behind it
 		what = "the front edge"
 	case c.Stand.Construction == "faced": // a seam, turned

@@ -56,8 +56,11 @@ func (w *working) support() {
 		says = w.reaches(from, "the "+kindOf(c)+"'s inner rim", u.Usual-plan.SupportUsual)
 	}
 	verb := "cut it"
-	if u.Given {
+	switch {
+	case u.Given:
 		verb = "yours is"
+	case u.Interfacing == nil:
+		verb = "its layers have no interfacing; one would be cut"
 	}
 	cut, by := w.cutOf()
 	switch {
@@ -72,7 +75,7 @@ func (w *working) support() {
 		says += fmt.Sprintf("; %s inside the line of the holes is the least", w.s(u.Reach))
 	}
 	st := w.say(TopicStrip, "strip-narrow", "%s", says)
-	if !u.Given {
+	if !u.Given && u.Interfacing != nil {
 		st.Default = w.set("stand.strip", "the strip's width")
 	}
 	if u.Interfacing == nil {
@@ -276,7 +279,7 @@ func (w *planner) fuse() {
 			heads             []string
 			wide              measure.Length
 			lines             []string
-			caught            bool
+			past, caught      bool
 		}
 		var all []laid
 		if o.any(plan.Over) == nil { // how long it runs is not known
@@ -284,20 +287,25 @@ func (w *planner) fuse() {
 				k := &w.p.Closures[i]
 				for j := range k.Support.Strips {
 					x := &k.Support.Strips[j]
-					w.putIn(o, k, x.Interfacing, "the "+k.Closure.Name, "", x.Width, nil, true)
+					w.putIn(o, k, x.Interfacing, "the "+k.Closure.Name, "", x.Width, nil, true, true)
 				}
 			}
 		}
 		for _, side := range []plan.Side{plan.Over, plan.Under, plan.Flap} {
 			for n := range o.areas(side) {
 				name, wide := "", measure.Length(0)
-				head, caught := "", false
+				in := func(name string) bool { // not fused, it is put in to the cut edge and pared
+					x := w.g.InterfacingNamed(name)
+					return x != nil && x.Fixing != "fusible" && !plan.Unbasted(&w.g.Closures[o.first])
+				}
+				head, past, caught := "", false, false
 				lies, lines := w.sized(func(i int) string {
 					pc, a := o.area(i, side, n)
 					if a == nil {
 						return "not laid out, see above"
 					}
 					name, wide = a.Name, a.OutTo-a.OutFrom
+					past = past || pc.Edged && (a.OutTo > pc.Finished || a.OutTo == pc.Finished && in(a.Name) && o.turned())
 					over, body := o.liesUnder(pc, a)
 					head = o.head(over, pc, a)
 					caught = caught || o.caught(pc, a)
@@ -306,7 +314,7 @@ func (w *planner) fuse() {
 				if name == "" {
 					continue
 				}
-				l := laid{name, o.sideName(side), lies, []string{head}, wide, lines, caught}
+				l := laid{name, o.sideName(side), lies, []string{head}, wide, lines, past, caught}
 				switch {
 				case side == plan.Over && o.fly():
 					l.under = "the fly"
@@ -318,6 +326,7 @@ func (w *planner) fuse() {
 						return x.name == l.name && x.wide == l.wide && x.lies == l.lies && slices.Equal(x.lines, l.lines)
 					}); j != -1 {
 						all[j].under, all[j].heads = "both fronts", both(all[j].heads[0], head)
+						all[j].past, all[j].caught = all[j].past || past, all[j].caught || caught
 						if o.sewnOn() {
 							all[j].under = "both fronts' bands"
 						}
@@ -333,7 +342,7 @@ func (w *planner) fuse() {
 			if in == nil || c == nil {
 				continue
 			}
-			w.putIn(o, c, in, l.under, strings.Join(l.heads, "")+l.lies, l.wide, l.lines, l.caught)
+			w.putIn(o, c, in, l.under, strings.Join(l.heads, "")+l.lies, l.wide, l.lines, l.past, l.caught)
 		}
 		for _, i := range o.members {
 			w.underCords(&w.p.Closures[i])
@@ -422,6 +431,12 @@ func (o *opening) area(size int, side plan.Side, n int) (*plan.Piece, *plan.Area
 	return pc, nil
 }
 
+// turned says whether the edge of the opening is a seam that is turned, not a
+// fold or the seam of a band.
+func (o *opening) turned() bool {
+	return !o.sewnOn() && !o.fly() && (o.lap == nil || o.lap.Stand.Construction != "folded")
+}
+
 // supportedBy is the first closure of the opening that has the interfacing.
 func (o *opening) supportedBy(in *catalog.Interfacing) *plan.Closure {
 	for _, i := range o.members {
@@ -437,8 +452,9 @@ func (o *opening) supportedBy(in *catalog.Interfacing) *plan.Closure {
 	return nil
 }
 
-// putIn is the task of one interfacing.
-func (w *planner) putIn(o *opening, k *plan.Closure, in *catalog.Interfacing, under, lies string, wide measure.Length, lines []string, caught bool) {
+// putIn is the task of one interfacing; past says that it reaches past the
+// finished edge, into the seam, caught that stitches hold it.
+func (w *planner) putIn(o *opening, k *plan.Closure, in *catalog.Interfacing, under, lies string, wide measure.Length, lines []string, past, caught bool) {
 	c, before := k.Closure, "before anything is set"
 	for _, i := range o.members {
 		if rules.SewnHole(&w.p.Closures[i]) {
@@ -454,7 +470,11 @@ func (w *planner) putIn(o *opening, k *plan.Closure, in *catalog.Interfacing, un
 		if hi > lo {
 			heat = "the heat of the test swatch"
 		}
-		t := w.add(StageFuse, c.Name, "Fuse %s to %s, %s wide%s. %s", w.interfacing(in), under, o.strip(wide), lies, w.once(fmt.Sprintf("Use %s, %s. Trim it out of the seam allowances to %s.", heat, before, w.len(eighth)), "The same way."))
+		trim := ""
+		if past {
+			trim = w.once(" Trim it out of the seam allowances to "+w.len(eighth)+".", "")
+		}
+		t := w.add(StageFuse, c.Name, "Fuse %s to %s, %s wide%s. %s", w.interfacing(in), under, o.strip(wide), lies, w.once(fmt.Sprintf("Use %s, %s.", heat, before), "The same way.")+trim)
 		t.use(plan.InterfacingID(w.g, in))
 		t.Lines = lines
 		return
@@ -468,7 +488,11 @@ func (w *planner) putIn(o *opening, k *plan.Closure, in *catalog.Interfacing, un
 		t.Lines = lines
 		return
 	}
-	t := w.add(StageFuse, c.Name, "Baste %s to %s, %s wide%s. %s", w.interfacing(in), under, o.strip(wide), lies, w.once("Do it "+before+", and trim it close to the seam line.", "The same way."))
+	trim := ""
+	if past {
+		trim = w.once(" Then trim it close to the seam line.", "")
+	}
+	t := w.add(StageFuse, c.Name, "Baste %s to %s, %s wide%s. %s", w.interfacing(in), under, o.strip(wide), lies, w.once("Do it "+before+".", "The same way.")+trim)
 	t.use(plan.InterfacingID(w.g, in)).use(w.byHand(c, plan.JobBaste)...)
 	t.Lines = lines
 }
