@@ -276,8 +276,8 @@ func TestLessIsLeft(t *testing.T) {
 	// At a spot: so many of at least caution, and conflicts among them.
 	s := spot{rule: "r"}
 	for _, c := range []struct {
-		was, is                  [2]int
-		conflicts, cautions      int // left
+		was, is                   [2]int
+		conflicts, cautions       int // left
 		newConflicts, newCautions int // that are worse
 	}{
 		{[2]int{0, 0}, [2]int{1, 0}, 0, 1, 0, 1},
