@@ -76,6 +76,8 @@ func TestWhatChangesCost(t *testing.T) {
 		{"hole-machine", edgeCoat, "closure.front.hole=machine|machine.keyhole=false|machine.buttonhole_max=27.9 mm|closure.front.hole_length=30 mm", map[string]float64{"work the holes by hand": 40, "make bound holes": 45}, false},
 		{"hole-machine", edgeCoat, "machine.buttonhole_max=27 mm|machine.keyhole=true|closure.front.hole=machine", map[string]float64{"work the holes by hand": 40, "make bound holes": 45, "sew keyholes": 5}, false},
 		{"hole-machine", edgeCoat, "machine.buttonhole_max=27 mm|machine.keyhole=true|closure.front.hole=keyhole", map[string]float64{"work the holes by hand": 40, "make bound holes": 45, "sew plain holes": 5}, false},
+		// By the diameter alone it is 24.
+		{"hole-short", edgeCoat, "closure.front.hole_rule=diameter", map[string]float64{"cut the hole 28 mm": 4, "make the hole as long as the button needs": 1}, false},
 		{"hole-edge", edgeCoat, across + "|closure.front.stand.finished=9 mm", map[string]float64{"make the finished stand 15 mm": 14}, true},
 
 		// Two layers of 1 press to 2: 1 more to grip 3, and 2.5 to 4 of post, of which 5.25 is
@@ -105,13 +107,18 @@ func TestWhatChangesCost(t *testing.T) {
 		{"button-stitches", edgeCoat, "closure.front.button_stitches=15", map[string]float64{"sew 16 stitches": 1}, false},
 		{"fly-hole", edgeCoat, across + "|closure.front.stand.construction=fly|closure.front.stand.finished=11 mm", map[string]float64{"set the holes along the fly": 1}, false},
 
+		// Charts: 90 to 100 for heavy cloth, to 110 for coats, both ends too.
+		{"needle-cloth", edgeCoat, "closure.front.needle=70/10", map[string]float64{"use needle 90/14": 3, "use needle 100/16": 4, "use needle 110/18": 5}, false},
 		// ISO 8838 sizes go 80, 90, 100, 110.
 		{"needle-machine", edgeCoat, "machine.needle_max=NM 100|closure.front.needle=110/18", map[string]float64{"use needle 100/16": 1, "use needle 90/14": 2}, true},
 		{"needle-point", edgeCoat, "closure.front.point=ballpoint", map[string]float64{"use a universal point": 1}, false},
 		// A teaching chart: heavy coating 3 mm.
+		// Down to half millimetres.
+		{"stitch-length", edgeCoat, "machine.stitch_max=2.8 mm|closure.front.stitch=4.5 mm", map[string]float64{"sew with a stitch of 2.5 mm": 1}, false},
 		{"stitch-length", edgeCoat, "machine.stitch_max=4 mm|closure.front.stitch=4.5 mm", map[string]float64{"sew with a stitch of 3 mm": 1}, false},
 
 		{"shrink-apart", edgeCoat, "cloth.shell.shrink=5|interfacing.in.shrink=1", map[string]float64{"shrink shell before cutting": 2, "shrink in before cutting": 1, "shrink all of them before cutting": 3}, false},
+		{"shrink-apart", edgeCoat, "interfacing.in.shrink=5", map[string]float64{"shrink in before cutting": 1}, false},
 		{"shrink-apart", edgeCoat, "cloth.shell.shrink=5", map[string]float64{"shrink shell before cutting": 2}, false},
 		// π × 1.5 = 4.71.
 		{"turn-cloth", edgeCoat, "closure.front.where=flap|closure.front.turn=1 mm", map[string]float64{"cut the upper layer 5 mm larger": 4}, false},
@@ -140,6 +147,9 @@ func TestWhatChangesCost(t *testing.T) {
 		{"toggle-patch", edgeToggle, "closure.toggles.inset=50 mm", map[string]float64{"sew cord and loop on 60 mm inside the centre line": 2}, false},
 		// 7.5 + 3 + 3 + 3.175.
 		{"flap-seam", edgeZip, "closure.snaps.flap.inset=10 mm", map[string]float64{"set them 17 mm from the meeting line": 1}, false},
+		// Half a patch of 38.1 beyond 14 and 6.35: 39.4, and beyond an edge at 20 it is less.
+		{"zip-clear", edgeZip, doubleZip + "direction=across|closure.snaps.rows.distance=60 mm|closure.snaps.rows.inner=true", map[string]float64{"leave the inner button out": 1}, true},
+		{"zip-clear", edgeZip, `closure.snaps.flap=|closure.snaps.fastener=toggle|closure.snaps.notion={length=60,width=16,thickness=14,short_end=29}|closure.snaps.cord=5|closure.snaps.stand.finished=20 mm|closure.snaps.inset=39 mm`, map[string]float64{"sew cord and loop on 40 mm inside the meeting line": 2}, true},
 		// 14 + 6.35 + 2 = 22.35; a stand of 7.5 + 6.35 makes 37 of it, less than the 60 it is.
 		{"zip-clear", edgeZip, "closure.snaps.flap.inset=20 mm", map[string]float64{"set them on a flap 60 mm wide, 23 mm from the meeting line": 2}, false},
 		// 20 − 3.175 − 1.5875 = 15.2375; of 6, 1.2375; of 5.7 not a whole millimetre.
@@ -474,36 +484,36 @@ func TestWhereARunMeetsItsRepeat(t *testing.T) {
 	type run struct{ count, most, group, phase, first, last measure.Length }
 	for _, c := range []struct {
 		r           run
-		first, last int
+		first, last way
 		want        matchMove
 	}{
-		{run{}, 0, 1, matchMove{last: 630 * mm}},
-		{run{}, 0, -1, matchMove{last: 480 * mm}},
-		{run{}, -1, 0, matchMove{first: -40 * mm}},
-		{run{}, 1, 0, matchMove{first: 110 * mm}},
+		{run{}, stays, down, matchMove{last: 630 * mm}},
+		{run{}, stays, up, matchMove{last: 480 * mm}},
+		{run{}, up, stays, matchMove{first: -40 * mm}},
+		{run{}, down, stays, matchMove{first: 110 * mm}},
 		// Three gaps of 150 are 450, two of three times 900.
-		{run{count: 4, most: 4}, 0, 1, matchMove{last: 930 * mm}},
-		{run{count: 4, most: 4}, 0, -1, matchMove{last: 480 * mm}},
-		{run{count: 4, most: 4, group: 1}, 0, 1, matchMove{last: 930 * mm}},
-		{run{count: 4, most: 4, group: 2}, 0, 1, matchMove{last: 630 * mm}},
-		{run{count: 4, most: 5}, 0, 1, matchMove{last: 630 * mm}},
-		{run{count: 3, most: 3}, 0, 1, matchMove{last: 630 * mm}},
-		{run{count: 3, most: 3}, 0, -1, matchMove{last: 330 * mm}},
-		{run{count: 2, most: 2}, 0, 1, matchMove{last: 630 * mm}},
-		{run{count: 1, most: 1}, 0, 1, matchMove{last: 630 * mm}},
+		{run{count: 4, most: 4}, stays, down, matchMove{last: 930 * mm}},
+		{run{count: 4, most: 4}, stays, up, matchMove{last: 480 * mm}},
+		{run{count: 4, most: 4, group: 1}, stays, down, matchMove{last: 930 * mm}},
+		{run{count: 4, most: 4, group: 2}, stays, down, matchMove{last: 630 * mm}},
+		{run{count: 4, most: 5}, stays, down, matchMove{last: 630 * mm}},
+		{run{count: 3, most: 3}, stays, down, matchMove{last: 630 * mm}},
+		{run{count: 3, most: 3}, stays, up, matchMove{last: 330 * mm}},
+		{run{count: 2, most: 2}, stays, down, matchMove{last: 630 * mm}},
+		{run{count: 1, most: 1}, stays, down, matchMove{last: 630 * mm}},
 		// Bars lie at 20, 170, 320, 470 and 620.
-		{run{phase: 20}, 1, 1, matchMove{first: 170 * mm, last: 620 * mm}},
-		{run{phase: 20}, -1, -1, matchMove{first: 20 * mm, last: 470 * mm}},
-		{run{phase: 20}, 1, -1, matchMove{first: 170 * mm, last: 470 * mm}},
-		{run{phase: 20}, -1, 1, matchMove{first: 20 * mm, last: 620 * mm}},
-		{run{phase: 20, first: 20}, 1, -1, matchMove{first: 20 * mm, last: 470 * mm}},
-		{run{}, 1, 1, matchMove{}},
+		{run{phase: 20}, down, down, matchMove{first: 170 * mm, last: 620 * mm}},
+		{run{phase: 20}, up, up, matchMove{first: 20 * mm, last: 470 * mm}},
+		{run{phase: 20}, down, up, matchMove{first: 170 * mm, last: 470 * mm}},
+		{run{phase: 20}, up, down, matchMove{first: 20 * mm, last: 620 * mm}},
+		{run{phase: 20, first: 20}, down, up, matchMove{first: 20 * mm, last: 470 * mm}},
+		{run{}, down, down, matchMove{}},
 		// Ends on each other, and less than a repeat apart.
-		{run{last: 30}, 0, 1, matchMove{}},
-		{run{last: 179}, 0, -1, matchMove{}},
-		{run{last: 180}, 0, -1, matchMove{last: 180 * mm}},
-		{run{last: 179}, 1, 0, matchMove{}},
-		{run{last: 180}, 1, 0, matchMove{first: 30 * mm}},
+		{run{last: 30}, stays, down, matchMove{}},
+		{run{last: 179}, stays, up, matchMove{}},
+		{run{last: 180}, stays, up, matchMove{last: 180 * mm}},
+		{run{last: 179}, down, stays, matchMove{}},
+		{run{last: 180}, down, stays, matchMove{first: 30 * mm}},
 	} {
 		p := spacing.Problem{Run: 1000 * mm, Repeat: 150 * mm, CountMin: int(c.r.count), CountMax: int(c.r.most), Group: int(c.r.group), Phase: c.r.phase * mm, HasPhase: c.r.phase > 0}
 		p.First, p.Last = spacing.At(cmp.Or(c.r.first, 30)*mm), spacing.At(cmp.Or(c.r.last, 560)*mm)

@@ -289,7 +289,7 @@ var sewnRules = []*Rule{
 		Reads:   ReadsNotion | ReadsInterfacing,
 		Room:    noRoom,
 		Title:   "how a fly front hides its holes",
-		Formula: "holes in the fly's facing, along it; facing stitched {stitched} from the front edge; one tack between each two holes",
+		Formula: "holes in the fly, along it; fly stitched {stitched} from the front edge; one tack between each two holes",
 		Limits:  []plan.Threshold{plan.FlyLimit},
 		Why:     "Holes cut through the front would show, and a fly that is not tacked gapes between the buttons.",
 		Sources: []string{"Butterick's text on coats and jackets: fly facing stitched 1/4 in from the front edge, holes in the facing, tacked between the holes"},
@@ -303,7 +303,7 @@ var sewnRules = []*Rule{
 			if s.FlyTacks > 0 {
 				tacks = "tack it to the front midway between each two holes, " + text.Count(s.FlyTacks, "tack") + " on " + text.Count(s.FlyTacks+1, "hole")
 			}
-			x.report(Note, path, Numbers{}, "sew and open the holes in the fly's facing alone, before it is joined, and list only its layers in over; stitch the facing %s from the front edge; %s", x.say(s.FlyStitched), tacks).Line("sew and open the holes in the fly's facing before it is joined")
+			x.report(Note, path, Numbers{}, "sew and open the holes in the fly alone, before it is joined, and list only its layers in over; stitch it %s from the front edge; %s", x.say(s.FlyStitched), tacks).Line("sew and open the holes in the fly before it is joined")
 		},
 	},
 	{
@@ -314,7 +314,7 @@ var sewnRules = []*Rule{
 		Title:   "the holes of a fly lie along it",
 		Formula: "construction = \"fly\": direction = \"along\"; holes across it end short of the stitching, {stitched} from the edge (note), or reach it (caution)",
 		Limits:  []plan.Threshold{plan.FlyLimit},
-		Why:     "A hole across a fly runs into the stitching that holds its facing, {stitched} from the edge, where the fly is narrow.",
+		Why:     "A hole across a fly runs into the stitching that holds it, {stitched} from the edge, where the fly is narrow.",
 		Sources: []string{
 			"common practice, no source: holes along the fly",
 			"a page on bought coats and a textbook: covered, holes across a fly serve as well",

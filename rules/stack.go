@@ -59,14 +59,14 @@ var stackRules = []*Rule{
 						s.says, have, x.guess(s.stack), need, x.sayThin(s.stack.UnderFoot())).Line("%s lying free, the foot lifts %s: press it flat going under", x.free(s.stack), need)
 				default:
 					most, thick := max(lift, m.FootLiftExtra.Or(lift)), s.stack.UnderFoot()
-					lifts, need := x.ThinShort(most, thick)
+					have, lifts := x.ThinApart(thick, most)
 					f := x.report(Conflict, whole(s.path), atMost(thick, most).on(s.stack.FootBasis(), x.liftBasis(), s.basis),
 						"%s %s thick%s and will not go under the foot, which lifts %s: leave a layer out, trim the seam allowances away, or work it by hand",
-						s.says, need.For(whole("machine.foot_lift")), x.guess(s.stack), lifts)
+						s.says, have, x.guess(s.stack), lifts)
 					if s.stack.Estimated {
-						f.Line("%s ± %s, the foot lifts %s: leave a layer out", need, x.sayThin(s.stack.Tol), lifts)
+						f.Line("%s ± %s, the foot lifts %s: leave a layer out", have, x.sayThin(s.stack.Tol), lifts)
 					} else {
-						f.Line("%s, the foot lifts %s: leave a layer out", need, lifts)
+						f.Line("%s, the foot lifts %s: leave a layer out", have, lifts)
 					}
 				}
 			}

@@ -158,7 +158,7 @@ func (w *planner) shrinking() {
 		case plan.Wash:
 			w.add(StageCut, "", "Wash %s before cutting, as the garment will be washed, and press it: %s.%s", name, counted, w.washedFusible(j))
 		case plan.MayWash:
-			w.add(StageCut, "", "If the garment will be washed, wash %s the same way before cutting, and press it: %s. Say how with care.%s", name, counted, w.washedFusible(j))
+			w.add(StageCut, "", "If the garment will be washed, wash %s the same way before cutting, and press it: %s. How it will be washed goes into the file, as care.%s", name, counted, w.washedFusible(j))
 		case plan.Steam:
 			nap := ""
 			if z.Nap {

@@ -75,7 +75,7 @@ func (o *opening) cuts() []Cut {
 		out = append(out, Cut{What: "bands", For: o.name, Pieces: 2, Wide: k.Stand.BandCut, Least: true})
 	}
 	if o.fly() && !o.lost() {
-		out = append(out, Cut{What: "fly, each layer", For: o.name, Pieces: 2, Wide: o.flyWide()})
+		out = append(out, Cut{What: "fly, each layer", For: o.name, Pieces: 2, Wide: o.flyWide() + 2*o.lap.Stand.Seam})
 	}
 	if flap := o.any(plan.Flap); flap != nil {
 		wide, _, _ := o.flapWide(flap)
@@ -117,7 +117,7 @@ func bandsOf(k *plan.Closure) string {
 	return "band"
 }
 
-// flyWide is how wide each layer of a fly is cut.
+// flyWide is how wide a fly is finished.
 func (o *opening) flyWide() measure.Length {
 	wide := max(flyWidth, o.lap.Stand.Have+o.lap.Support.Reach, o.lap.Support.Strip)
 	if over := o.any(plan.Over); over != nil {

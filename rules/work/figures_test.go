@@ -163,10 +163,10 @@ func TestToldAsItIsMade(t *testing.T) {
 
 		// A fly of two layers, its facing 1/4 in from the edge: three gaps are tacked.
 		{"stand.construction=fly|stand.finished=30 mm", []string{
-			"cut 2 fly, each layer of front: 51 mm wide", "Tack it to the front by hand between the holes (3).",
+			"cut 2 fly, each layer of front: 81 mm wide", "Tack it to the front by hand between the holes (3).",
 			"tacked to the front between the holes, 3 times",
 		}, []string{"tacks (0)"}},
-		{"stand.construction=fly|stand.finished=30 mm|run.count=1", []string{"stitch its facing 6.4 mm", "is stitched 6.4 mm from the front edge"}, []string{"Tack it", "tacked"}},
+		{"stand.construction=fly|stand.finished=30 mm|run.count=1", []string{"stitch it 6.4 mm", "is stitched 6.4 mm from the front edge"}, []string{"Tack it", "tacked"}},
 		{"stand.construction=fly|stand.finished=30 mm|run.count=2", []string{"between the holes (1).", "between the holes, 1 time"}, []string{"1 times"}},
 
 		// University of Hawaii Extension Circular 442: a bound hole is 1/4 in wide, two lips of
@@ -267,7 +267,7 @@ func TestToldAsItIsMade(t *testing.T) {
 			"Buttons for show of the front: rows 1 to 4 at 70 mm, 66.5 mm, 63.5 mm, 60 mm inside the centre line",
 			"Holes of the front: rows 3 and 4 at 63.5 mm, 60 mm beyond the centre line; each cut 28 mm",
 			"which lies under:\nButtons of the front: rows 3 and 4 at 63.5 mm, 60 mm inside the centre line\n",
-			"to past the inner column, 95 mm inside it",
+			"to 95 mm inside it, past the inner column",
 		}, nil},
 		{"run.clear=[{name=\"waist\",from=100,to=120}]|run.hem=40 mm", []string{"Clear for waist: from 100 mm to 120 mm below the neck edge\nHem turned up: from 560 mm to 600 mm below the neck edge\n"}, nil},
 
@@ -316,7 +316,7 @@ func TestToldAsItIsMade(t *testing.T) {
 		}, nil},
 		{"direction=along", []string{"stitched hole 7 mm + 2 × 6.4 mm = 19.7 mm"}, []string{"beneath to"}},
 		// 90 + 60 + 12.
-		{columns + "stand.strip=162 mm", []string{"to past the inner column, 72 mm inside it"}, nil},
+		{columns + "stand.strip=162 mm", []string{"to 72 mm inside it, past the inner column"}, nil},
 		{"direction=across", []string{"draft the full stand, 24 mm", "button 24 mm across + 6 mm, up to whole 5 mm = 30 mm"}, nil},
 		{"notion.diameter=12 mm", []string{"draft the usual stand, 12.5 mm"}, []string{"full stand"}},
 		{"notion.diameter=26 mm", []string{"button 26 mm across + 6 mm, up to whole 5 mm = 35 mm"}, nil},

@@ -157,8 +157,9 @@ func (w *planner) sample(c *catalog.Closure, k *plan.Closure) *Task {
 		if k.Needle.Refused && k.Needle.Use != k.Needle.NM {
 			needle += " (not " + k.Needle.NM.String() + ", see above)"
 		}
+		finish := map[string]string{"twice": ", twice over", "corded": ", over the gimp", "overcast": ", the layers overcast together first", "sealed": ", its cut sealed"}[c.Finish]
 		stitched := h.Sewn() + h.Stitched - h.Length
-		t = w.add(StageTest, c.Name, "Sew a sample hole for the %s, %s long, %s with its bar tacks, through %s, with needle %s and %s, and push the real %s through it.%s", c.Name, w.holeLen(h, h.Sewn()), w.len(stitched), through, needle, thread, kindOf(c), w.instead(c, h))
+		t = w.add(StageTest, c.Name, "Sew a sample hole for the %s, %s long, %s with its bar tacks, through %s, with needle %s and %s%s, and push the real %s through it.%s", c.Name, w.holeLen(h, h.Sewn()), w.len(stitched), through, needle, thread, finish, kindOf(c), w.instead(c, h))
 		if fleece(&under) {
 			t.Do += " Lay paper beneath, which tears off afterwards: fleece stalls under the foot."
 		}
@@ -270,7 +271,7 @@ func (w *planner) flyTask(c *catalog.Closure, k *plan.Closure) {
 			where = ", " + o.out(l.From.Out)
 		}
 	}
-	t := w.add(StageEdge, c.Name, "Only now join the fly to %s: stitch its facing %s from the front edge%s.", o.sideName(plan.Over), w.len(k.Sewing.FlyStitched), where)
+	t := w.add(StageEdge, c.Name, "Only now join the fly to %s: stitch it %s from the front edge%s.", o.sideName(plan.Over), w.len(k.Sewing.FlyStitched), where)
 	if n := k.Sewing.FlyTacks; n > 0 {
 		t.Do += fmt.Sprintf(" Tack it to the front by hand between the holes (%d).", n)
 		t.use(w.byHand(c, plan.JobTacks)...)
@@ -382,7 +383,7 @@ func (w *planner) holeTask(stage string, c *catalog.Closure, k *plan.Closure) {
 		finish = " Sew " + each + " twice over."
 	case "corded":
 		if !h.HoleByHand() {
-			finish = " Sew " + them + " over a cord."
+			finish = " Sew " + them + " over the gimp."
 		}
 	case "overcast":
 		if !h.HoleByHand() {
@@ -405,14 +406,10 @@ func (w *planner) holeTask(stage string, c *catalog.Closure, k *plan.Closure) {
 		t = w.add(stage, c.Name, "Work the %s%s by hand%s, %s long: %s.%s", holes, of(c), n, w.holeLen(h, h.Length), w.purling(c, k), finish)
 		t.use(w.byHand(c, plan.JobHoles)...)
 	case !h.ByMachine():
-		ones := "bound ones"
-		if n == "" {
-			ones = "a bound one"
-		}
-		t = w.add(stage, c.Name, "Cut and work the %s%s by hand, or make %s%s, %s long: %s. By hand %s.%s", holes, of(c), ones, n, w.holeLen(h, h.Length), w.beyond(h), w.purling(c, k), finish)
+		t = w.add(stage, c.Name, "Cut and work the %s%s by hand%s, %s long: %s. By hand %s.%s", holes, of(c), n, w.holeLen(h, h.Length), w.beyond(h), w.purling(c, k), finish)
 		t.use(w.byHand(c, plan.JobHoles)...)
 	default:
-		t = w.add(stage, c.Name, "Sew the %s%s%s, %s long, needle %s, %s.%s%s Open %s, a pin across either end.", holes, of(c), n, w.holeLen(h, h.Sewn()), k.Needle.Use, thread, w.instead(c, h), finish, each)
+		t = w.add(stage, c.Name, "Sew the %s%s%s, %s long, needle %s, %s.%s%s Open %s, a pin across either end.", holes, of(c), n, w.holeLen(h, h.Sewn()), k.Needle.Use, thread, finish, w.instead(c, h), each)
 		t.sew(w, k, plan.JobHoles)
 	}
 	if h.Gimp || c.Finish == "corded" {
@@ -478,7 +475,7 @@ func (w *planner) beyond(h *plan.Hole) string {
 // instead says what to do where the machine sews a hole in another length
 // than it is planned.
 func (w *planner) instead(c *catalog.Closure, h *plan.Hole) string {
-	longest := " That is the machine's longest"
+	longest := " That length is the machine's longest"
 	switch {
 	case h.BeyondMachine == plan.SewsOther:
 		return fmt.Sprintf(" That is the next that the attachment sews; the file asks for %s.", w.holeLen(h, h.Length))

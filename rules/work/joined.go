@@ -4,6 +4,8 @@ import (
 	"fmt"
 
 	"placketeer/catalog"
+	"placketeer/catalog/measure"
+	"placketeer/catalog/text"
 	"placketeer/rules"
 	"placketeer/rules/plan"
 )
@@ -121,10 +123,7 @@ func (w *planner) setFirst(stage string, c *catalog.Closure, k *plan.Closure, si
 		at, lines := w.marks(o, &s)
 		where := ""
 		if out, is := o.uniform(&s, w.sizes); is {
-			where = ": " + o.out(out)
-			if pc := o.any(side); pc.Edged && pc.Finished > out {
-				where += ", " + o.len(pc.Finished-out) + " from its finished edge"
-			}
+			where = ": " + o.out(out) + o.insideEdge(side, out)
 		}
 		w.add(stage, c.Name, "Mark the %s%s%s from %s%s%s.", name, of(c), o.on(side), from(c), at, where).Lines = lines
 		marked = true
@@ -133,6 +132,14 @@ func (w *planner) setFirst(stage string, c *catalog.Closure, k *plan.Closure, si
 		w.add(stage, c.Name, "Mark what the %s carries: not laid out, see above.", o.name)
 	}
 	w.fixTask(stage, c, k, what)
+}
+
+// insideEdge says how far inside the edge of a small piece a place lies.
+func (o *opening) insideEdge(side plan.Side, out measure.Length) string {
+	if pc := o.any(side); pc.Edged && pc.Finished > out {
+		return ", " + o.len(pc.Finished-out) + " from its finished edge"
+	}
+	return ""
 }
 
 // sewFlap sews the flap of an opening on, over its zip.
@@ -174,7 +181,7 @@ func partsOf(k *plan.Closure) string {
 	case k.Closure.Notion.Kind == catalog.Snap:
 		return "snap caps"
 	}
-	return k.Closure.Notion.Kind + "s"
+	return text.Plural(k.Closure.Notion.Kind)
 }
 
 // faced says whether a facing covers the piece of that side.

@@ -86,6 +86,10 @@ func openingOf(p *rules.Planned, i int) *opening {
 	return o
 }
 
+// MeetingLine is the line where the two sides of the opening that closure i closes
+// meet: the centre line, the line of the holes of a flap, and so on.
+func MeetingLine(p *rules.Planned, i int) string { return openingOf(p, i).line }
+
 func firstOf(a, b *plan.Closure) *plan.Closure {
 	if a != nil {
 		return a
@@ -132,6 +136,8 @@ func (o *opening) called(pc *plan.Piece) string {
 		return "the " + pc.Piece
 	case pc.Side == plan.Over:
 		return "the " + o.name
+	case o.cuff():
+		return "the under end of the " + o.name
 	case o.bare, o.points():
 		return "the cloth beneath the " + o.name
 	case o.meets():
@@ -147,6 +153,9 @@ func Meets(p *rules.Planned, i int) bool { return openingOf(p, i).meets() }
 // Called is a piece of the opening that closure i closes by its name: the right
 // front, the cloth beneath the flap.
 func Called(p *rules.Planned, i int, pc *plan.Piece) string { return openingOf(p, i).called(pc) }
+
+// cuff says whether the opening is that of a cuff, which laps over itself.
+func (o *opening) cuff() bool { return o.p.Garment.Closures[o.first].Where == "cuff" }
 
 // points says whether the opening is a pair of lapels or collar points, each of
 // which is fastened to the front beneath it.
@@ -364,10 +373,10 @@ func (o *opening) liesUnder(pc *plan.Piece, a *plan.Area) (under, body string) {
 	if a.OutFrom == 0 {
 		mark = o.line
 	}
-	to := ""
+	to, past := "", ""
 	switch at := a.OutFrom; {
 	case inner < 0 && at <= inner:
-		to = "past the inner column, "
+		past = ", past the inner column"
 	case pc.Edged && at == pc.Finished-o.band() && o.band() != 0:
 		to = "the stitching of the band, "
 		if o.sewnOn() {
@@ -378,7 +387,7 @@ func (o *opening) liesUnder(pc *plan.Piece, a *plan.Area) (under, body string) {
 	if a.OutTo == 0 { // so far as it is wide: one text for both
 		end = o.strip(-a.OutFrom) + " inside " + mark
 	}
-	s := "from " + from + " to " + to + end
+	s := "from " + from + " to " + to + end + past
 	if o.short && patch && under != "" && a.OutTo+a.OutFrom == 0 && from == o.reach(a.OutTo, o.line) {
 		if a.From == 0 {
 			return under, "the first " + o.len(a.To) + o.fromTop()

@@ -47,7 +47,7 @@ func (w *working) run() {
 		if w.x.U.Is(measure.MM) {
 			more, up = 6*measure.Millimetre, ", up to whole 5 mm"
 		}
-		says = fmt.Sprintf("%s %s across + %s%s = %s below the top", c.Notion.Kind, w.s(d), w.s(more), up, w.t(first.Min))
+		says = fmt.Sprintf("%s %s across + %s%s = %s below the top", kindOf(c), w.s(d), w.s(more), up, w.t(first.Min))
 	}
 	says += w.moved(func(m spacing.Moved) bool { return m.First }, func(z *plan.Size) measure.Length { return z.First })
 	st := w.say(TopicFirst, "first-high", "%s", says)
@@ -255,5 +255,5 @@ func shortEnd(c *catalog.Closure, d measure.Length) string {
 	if d < plan.EndLeast {
 		return "the least of all"
 	}
-	return "the " + c.Notion.Kind + "'s own width"
+	return "the " + kindOf(c) + "'s own width"
 }

@@ -58,7 +58,7 @@ func (w *working) sewing() {
 			}
 		}
 		if s.FlyStitched > 0 {
-			says := "fly: its facing is stitched " + w.s(s.FlyStitched) + " from the front edge"
+			says := "fly: it is stitched " + w.s(s.FlyStitched) + " from the front edge"
 			if s.FlyTacks != 0 {
 				says += " and tacked to the front between the holes, " + text.Count(s.FlyTacks, "time")
 			}
@@ -310,6 +310,9 @@ func (w *planner) closed(o *opening, c *catalog.Closure) string {
 	case o.front:
 		return "Lap the " + o.name + ", centre line on centre line,"
 	}
+	if o.cuff() {
+		return "Lap the " + o.name
+	}
 	return "Close the " + o.name + " over what lies beneath"
 }
 
@@ -363,11 +366,16 @@ func (w *planner) fastenOne(stage string, c *catalog.Closure, k *plan.Closure) {
 			alone += " on the anvil"
 		}
 		name, n := number(what, w.count(o, k))
+		upper := things
+		for _, s := range o.find(c.Index, o.upper(c), plan.Works, fastenerKinds...) {
+			upper = partWord(s.kind) + "s"
+		}
+		upper, _ = number(upper, w.count(o, k))
 		set := "them"
 		if n == "" {
 			set = "it"
 		}
-		w.add(stage, c.Name, "%s and mark the %s through it%s%s; set %s%s %s.", w.closed(o, c), name, o.on(plan.Under), w.under(o, c.Index), set, n, alone).use(k.FastenerIDs(w.sizes)...)
+		w.add(stage, c.Name, "%s and mark from the %s%s the %s%s; set %s%s %s.", w.closed(o, c), upper, o.on(plan.Under), name, w.under(o, c.Index), set, n, alone).use(k.FastenerIDs(w.sizes)...)
 		return
 	}
 	switch {
@@ -497,8 +505,10 @@ func (w *planner) markBoth(stage string, o *opening, c *catalog.Closure) {
 	marked := false
 	for _, s := range o.find(c.Index, side, plan.Works, fastenerKinds...) {
 		at, lines := w.marks(o, &s)
-		where := o.reaches(&s)
-		other := ""
+		where, other := o.reaches(&s), ""
+		if out, is := o.uniform(&s, o.sizes); is && !o.front {
+			where += o.insideEdge(side, out)
+		}
 		for _, u := range o.find(c.Index, plan.Under, plan.Works, fastenerKinds...) {
 			other = partWord(u.kind) + "s"
 			if lies := o.reaches(&u); lies != "" {
@@ -572,7 +582,14 @@ func (w *planner) markShow(stage string, o *opening, c *catalog.Closure) {
 		if out, is := o.uniform(&s, w.sizes); is {
 			lies = ": " + o.out(out)
 		}
-		w.add(stage, c.Name, "Mark the %ss for show%s, the %s column%s, from %s%s%s.", partWord(s.kind), of(c), where, o.on(plan.Over), from(c), at, lies).Lines = lines
+		name, _ := number(partWord(s.kind)+"s", w.bySize(func(i int) string {
+			pc := o.piece(i, plan.Over)
+			if pc == nil {
+				return ""
+			}
+			return strconv.Itoa(len(s.in(pc)))
+		}))
+		w.add(stage, c.Name, "Mark the %s for show%s, the %s column%s, from %s%s%s.", name, of(c), where, o.on(plan.Over), from(c), at, lies).Lines = lines
 	}
 	for _, s := range o.find(c.Index, plan.Over, plan.Inner, fastenerKinds...) {
 		at, lines := w.marks(o, &s)
@@ -639,7 +656,34 @@ func (w *planner) cords() {
 		t := w.add(StageFasten, "", "%s", says)
 		t.use(plan.CordID(c))
 		w.takeAt(t, source.Item("cord", i)+".")
+		t.Take = cordRules(t.Take, rules.CordFaults(w.g, i))
 	}
+}
+
+// cordRules tells once what a rule asks of a cord: what to change for it, the
+// task says.
+func cordRules(take []string, faults []rules.CordFault) []string {
+	asks, of := []string{}, ""
+	tell := func() {
+		if len(asks) > 0 {
+			take = append(take, of+" "+text.And(asks...)+". "+LawTag)
+		}
+	}
+	for _, f := range faults {
+		for _, verb := range []string{"allows ", "asks for "} {
+			j := slices.IndexFunc(take, func(s string) bool { return strings.HasSuffix(s, "; "+f.Rule+" "+verb+f.Says+". "+LawTag) })
+			if j < 0 || f.Rule == "" {
+				continue
+			}
+			if take = slices.Delete(take, j, j+1); of != f.Rule {
+				tell()
+				asks, of = nil, f.Rule
+			}
+			asks = append(asks, verb+f.Says)
+		}
+	}
+	tell()
+	return take
 }
 
 // Metres is a length of thread in words: 7.5 m (8.2 yd).

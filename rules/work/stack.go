@@ -19,9 +19,9 @@ func (w *working) layers() {
 	}
 	w.stack(over, what, w.x.C.Notion.Kind != catalog.Zip)
 	if same(over, under) {
-		w.say(TopicLayers, "", "the %s is set on the same layers", w.x.C.Notion.Kind)
+		w.say(TopicLayers, "", "the %s is set on the same layers", kindOf(w.x.C))
 	} else {
-		w.stack(under, "under the "+w.x.C.Notion.Kind, true)
+		w.stack(under, "under the "+kindOf(w.x.C), true)
 	}
 }
 

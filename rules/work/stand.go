@@ -23,19 +23,19 @@ func (w *working) stand() {
 	d := plan.AcrossOf(&c.Notion)
 	// From the last sum: what the file's drafting gives.
 	says := fmt.Sprintf("%s %s across: least, half of it + %s = %s; usual, the larger of half + %s and three quarters = %s; full, all of it = %s",
-		c.Notion.Kind, w.s(d), w.rim(), w.s(s.Least), w.s(quarter), w.s(s.Usual), w.s(s.Full))
+		kindOf(c), w.s(d), w.rim(), w.s(s.Least), w.s(quarter), w.s(s.Usual), w.s(s.Full))
 	if k.Loop.Hooks {
 		says = fmt.Sprintf("hook %s long, across the edge: least, for its bend, %s; full, all of it on the lap, %s", w.s(plan.LieOf(&c.Notion).In), w.s(s.Least), w.s(s.Full))
 	}
 	if plan.ShapeOf(&c.Notion).Kind == "toggle" {
 		says = fmt.Sprintf("the %s lies across, its shorter end %s towards the edge: least, + %s = %s; usual, + %s = %s",
-			c.Notion.Kind, w.s(s.Least-plan.RimClear), w.rim(), w.s(s.Least), w.s(quarter), w.s(s.Usual))
+			kindOf(c), w.s(s.Least-plan.RimClear), w.rim(), w.s(s.Least), w.s(quarter), w.s(s.Usual))
 	}
 	switch {
 	case !s.Known && plan.LapOf(c) == "edge" && s.Have == 0:
-		says = fmt.Sprintf("the edges meet; the %s lies on its own", c.Notion.Kind)
+		says = fmt.Sprintf("the edges meet; the %s lies on its own", kindOf(c))
 	case !s.Known && plan.LapOf(c) == "edge":
-		says = fmt.Sprintf("the edges meet; the %s lies %s inside its own", c.Notion.Kind, w.t(s.Have))
+		says = fmt.Sprintf("the edges meet; the %s lies %s inside its own", kindOf(c), w.t(s.Have))
 	case !s.Known && c.Edge.Has() && s.Have == c.Edge.V:
 		says += fmt.Sprintf("; yours is %s, as edge says", w.t(s.Have))
 	case !s.Known:
@@ -101,7 +101,7 @@ func (w *working) stand() {
 		} else {
 			need := b.Extension()
 			st = w.say(TopicBand, "band-extension", "%s: half the band %s + %s%s + %s = %s from %s to the cut edge",
-				what, w.s(s.Band/2), back, strings.ReplaceAll(turn, "−", "+"), strings.ReplaceAll(folds, "−", "+"), w.made(need, false), o.line)
+				what, w.s(s.Band/2), back, strings.ReplaceAll(turn, "−", "+"), strings.ReplaceAll(folds, "−", "+"), w.made(need, s.BandKnown), o.line)
 			if !s.BandKnown {
 				st.Default = w.set("stand.band", "the band's width, twice the full stand,")
 			} else if f.Extension.Has() {
@@ -261,7 +261,7 @@ func (w *planner) cutFronts(o *opening) {
 	if o.fly() {
 		k := o.lap
 		wide := o.flyWide()
-		w.add(StageCut, k.Closure.Name, "Cut the fly%s of two layers, each %s wide and as long as the run, with %s: it takes the holes and lies behind the edge, %s short of it.", at, w.len(wide), o.seams(k.Stand.Seam), w.len(plan.FlyShort))
+		w.add(StageCut, k.Closure.Name, "Cut the fly%s of two layers, each %s wide, for %s finished with %s, and as long as the run: it takes the holes and lies behind the edge, %s short of it.", at, w.len(wide+2*k.Stand.Seam), w.len(wide), o.seams(k.Stand.Seam), w.len(plan.FlyShort))
 	}
 	if flap := o.any(plan.Flap); flap != nil {
 		w.add(StageCut, o.flap.Closure.Name, "Cut the flap%s%s %s.", at, o.flapLayers(), o.flapLies(flap))
