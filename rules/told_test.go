@@ -121,7 +121,7 @@ func TestToldWhereFiguresMeet(t *testing.T) {
 
 		// 2 × 1 + 0.5.
 		{"foot-lift", edgeCoat, "machine.foot_lift=2.5 mm", silent, ""},
-		{"foot-lift", edgeCoat, "machine.foot_lift=2 mm|machine.foot_lift_extra=2.5 mm", "caution: the layers under the hole are 2.5 mm", ""},
+		{"foot-lift", edgeCoat, "machine.foot_lift=2 mm|machine.foot_lift_extra=2.5 mm", "use the extra lift or the knee", "lying free"},
 		{"foot-lift", edgeCoat, "machine.foot_lift=2 mm|machine.foot_lift_extra=2.49 mm", "conflict: the layers", ""},
 		// One stack is told where both are as thick.
 		{"foot-lift", edgeCoat, byMachine + `|closure.front.under=["shell","in","shell"]`, "under the hole", "set on"},
@@ -342,6 +342,7 @@ func TestOneUnitOfTwo(t *testing.T) {
 		"25 mm (1 in) (10 mm) of it":        "25 mm of it",
 		"row 2 (3) of 25 mm (1 in)":         "row 2 (3) of 25 mm",
 		"none () of 25 mm (1 in":            "none () of 25 mm (1 in",
+		"1/32 in (0.8 mm) thick":            "1/32 in thick",
 		"take one (see (1 in)) of two":      "take one (see) of two",
 		"the stand (of 30 mm) is 1 in wide": "the stand (of 30 mm) is 1 in wide",
 	} {
@@ -508,6 +509,12 @@ func TestAsManyAsAScreenHolds(t *testing.T) {
 	x = crowded(t, edgeCoat, "cloth.shell.kind=melton", cloths)
 	if got, want := offered(proposeCloth(x, x.G.Cloths[0]), "of "), first(3, func(i int) float64 { return 80.02 + float64(i)/50 }); !maps.Equal(got, want) {
 		t.Errorf("thinner cloths: %v, want %v", got, want)
+	}
+	y := crowded(t, edgeCoat, "cloth.shell.kind=melton", func(c *catalog.Catalog) {
+		c.Cloths = []*catalog.Cloth{{Entry: numbered(0), Kind: "melton", Thickness: length(0.98)}, {Entry: catalog.Entry{Name: "of-nothing"}, Kind: "melton"}}
+	})
+	if got := offered(proposeCloth(y, y.G.Cloths[0]), "of "); len(got) != 1 || got["own-00"] == 0 {
+		t.Errorf("a cloth of which nothing is known: %v", got)
 	}
 	// Of interfacings of no known weight each costs 5: the first six that are thinner.
 	if got := offered(proposeThinner(x, &Finding{}), "use "); len(got) != 6 || got["own-00"] != 0 || got["own-01"] != 5 {

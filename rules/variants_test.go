@@ -66,6 +66,12 @@ func TestWhatVariantsShare(t *testing.T) {
 	if es := GatherAll([]*Planned{short, short}, func(string) bool { return true }); len(es) != 2 || es[1].Rule != settled || es[1].Stuck != "nothing found" || es[0].Stuck != "" {
 		t.Errorf("%+v", es)
 	}
+	// Where it stands elsewhere in another, that place is told beside it.
+	here, there := found("one", Note), found("one", Note)
+	here.Pos.Line, there.Pos.Line = 3, 5
+	if es := GatherAll([]*Planned{of("long", here), of("short", there)}, func(string) bool { return true }); len(es) != 1 || len(es[0].Related) != 1 || es[0].Related[0].Says != "the same in short" || es[0].Related[0].Pos.Line != 5 {
+		t.Errorf("%+v", es)
+	}
 	// Of one file alone nothing is said of variants.
 	if es := GatherAll([]*Planned{file}, func(string) bool { return true }); len(es) != 5 || es[0].In != nil {
 		t.Errorf("%d entries, in %q", len(es), es[0].In)

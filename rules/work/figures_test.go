@@ -304,6 +304,8 @@ func TestToldAsItIsMade(t *testing.T) {
 		{"interfacing.in.fixing=fusible", []string{"at the heat its maker gives (", "the heat of the test swatch"}, []string{"in the glue line"}},
 		{`over=["shell","in","shell","in"]`, []string{"It lies twice in your stack"}, []string{"several times"}},
 		{`over=["shell","in","shell","in","in"]`, []string{"It lies several times in your stack"}, nil},
+		{`over=["shell","in","shell","in","in"]|under=["shell","shell"]`, []string{"It lies several times in your stack"}, nil},
+		{`over=["shell","shell"]|under=["shell","in","shell","in","in"]`, []string{"It lies several times in your stack"}, nil},
 		{"direction=along|stand.construction=faced|stand.seam=10 mm|stand.finished=24 mm|stand.strip_from_edge=5 mm", []string{"+ half the stitched hole 3.5 mm + 6.4 mm"}, nil},
 		{front + "run.count=1", []string{"one fastener alone: 2 patches 70 mm wide and 24 mm + "}, nil},
 		// Of sizes what is alike is told once.
