@@ -1,6 +1,7 @@
 package rules
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strconv"
@@ -72,32 +73,23 @@ func gaugeOf(n *catalog.Notion) Gauge {
 	return GaugeDisc(max(plan.AcrossOf(n), n.Head.V), n.Thickness.V+n.Shank.V)
 }
 
-// UseAbuse is the section of 16 CFR part 1500 whose use-and-abuse tests are
-// for a child of so many months, "" over 96. The tests are for toys and other
-// articles: garment laboratories borrow their figures.
-func UseAbuse(months int) string {
-	switch {
-	case months <= plan.AbuseFirst:
-		return "16 CFR 1500.51"
-	case months <= plan.AbuseSecond:
-		return "16 CFR 1500.52"
-	case months <= plan.AbuseThird:
-		return "16 CFR 1500.53"
-	}
-	return ""
-}
-
-// UseAbuseSpan are the sections for a label from so many months to so many;
-// of several, the most stringent applies.
+// UseAbuseSpan are the sections of 16 CFR part 1500 whose use-and-abuse tests are
+// for a label from so many months to so many, none over 96; of several, the most
+// stringent applies. The tests are for toys and other articles: garment
+// laboratories borrow their figures.
 func UseAbuseSpan(from, to int) []string {
 	var out []string
-	for _, m := range []int{from, plan.AbuseFirst + 1, plan.AbuseSecond + 1, to} {
-		if m < from || m > to {
-			continue
+	above := -1
+	for _, s := range [...]struct {
+		to   int
+		says string
+	}{
+		{plan.AbuseFirst, "16 CFR 1500.51"}, {plan.AbuseSecond, "16 CFR 1500.52"}, {plan.AbuseThird, "16 CFR 1500.53"},
+	} {
+		if from <= s.to && to > above {
+			out = append(out, s.says)
 		}
-		if s := UseAbuse(m); s != "" && (len(out) == 0 || out[len(out)-1] != s) {
-			out = append(out, s)
-		}
+		above = s.to
 	}
 	return out
 }
@@ -398,13 +390,14 @@ func cordCase(g *catalog.Garment, c *catalog.GarmentCord) CordCase {
 		n := sizeNumber(s)
 		switch {
 		case out.Market == "eu" && n >= 44 && n <= 200:
-			if h := measure.FromMM(n * 10); out.Height == 0 || h < out.Height {
-				out.Height = h
-			}
+			h := measure.FromMM(n * 10)
+			out.Height = min(cmp.Or(out.Height, h), h)
 		case out.Market == "us" && n >= 1 && n <= 20:
 			// A size inside 2T to 12 binds the whole range.
-			if out.Size == 0 || n < out.Size && n >= 2 || out.Size < 2 {
+			if out.Size < plan.CordLeastSize {
 				out.Size = n
+			} else if n >= plan.CordLeastSize {
+				out.Size = min(out.Size, n)
 			}
 		}
 	}

@@ -177,7 +177,7 @@ type namedStack struct {
 
 // stacks are the stacks of the closure that the machine must sew.
 func (x *Context) stacks() []namedStack {
-	out := make([]namedStack, 0, 2)
+	var out []namedStack
 	// What is worked or sewn on by hand never goes under the foot, nor do hooks,
 	// and set hardware meets the die.
 	switch h := &x.K.Hole; {
@@ -311,7 +311,7 @@ func proposeThinner(x *Context, f *Finding) []Change {
 			out = append(out, Change{With: with, Says: says, Cost: cost})
 		}
 		seen := map[string]bool{}
-		for i := len(side.layers) - 1; i >= 0; i-- {
+		for i := range slices.Backward(side.layers) {
 			l := &side.layers[i]
 			if seen[names[i]] || len(names) < 2 {
 				continue

@@ -130,7 +130,7 @@ func (w *planner) face(o *opening) {
 	if at == "" {
 		at = o.among()
 	}
-	if st.Seam <= 0 {
+	if st.Seam == 0 {
 		w.add(StageEdge, c.Name, "Put the facings%s on, wrong sides together, and stitch along the edge, which stays raw: there is no seam allowance.", at).through(k)
 		return
 	}
@@ -199,7 +199,7 @@ func (w *planner) fit(o *opening) {
 		switch {
 		case len(by) == 0 && slices.ContainsFunc(w.sizes, func(i int) bool { return k.Sizes[i].Solved }):
 			last += " above it"
-		case len(by) > 0:
+		case len(by) != 0:
 			last = "as far above it as the list says"
 			for _, l := range by {
 				if w.fits(o) > 1 {

@@ -79,7 +79,11 @@ func passingWords(s plan.Shape, u measure.Unit) string {
 	case s.Girth > 0:
 		return "girth " + say(s.Girth) + " ÷ 2 = " + p
 	case s.Kind == "domed" && 2*t >= d:
-		return "diameter " + say(d) + ", a half ball and " + say(t-d/2) + " below it: half the way round = " + p
+		below := ""
+		if 2*t != d {
+			below = " and " + say(t-d/2) + " below it"
+		}
+		return "diameter " + say(d) + ", a half ball" + below + ": half the way round = " + p
 	case s.Kind == "domed":
 		return "(diameter " + say(d) + " + arc over the dome " + say(plan.CapArc(d, t)) + ") ÷ 2 = " + p
 	case s.Kind == "ball":
@@ -104,7 +108,7 @@ func (w *working) hole() {
 	if !h.Given && !h.Sampled {
 		st.Default = w.set("hole_length", "the hole's length")
 	}
-	if h.Ease > 0 {
+	if h.Ease != 0 {
 		st.Sources = joined(st.Sources, rules.Find("hole-tight").Sources)
 	}
 	st.Sources = joined(st.Sources, list1(c.Notion.Source))
@@ -185,7 +189,7 @@ func worked(k *plan.Closure) plan.Stack {
 	if k.Hole.Kind != "bound" || cloths(k.Closure.Over) < 2 {
 		return s
 	}
-	for i := len(s.Layers) - 1; i > 0; i-- {
+	for i := range slices.Backward(s.Layers) {
 		if s.Layers[i].Layer.Cloth != nil {
 			s.Thick -= s.Layers[i].Thick
 			s.Layers = slices.Delete(slices.Clone(s.Layers), i, i+1)
@@ -314,7 +318,7 @@ func (w *planner) showRows(o *opening, closure int) string {
 		}
 		return w.bySize(func(i int) string {
 			if pc := o.piece(i, plan.Over); pc != nil {
-				if qs := s.in(pc); len(qs) > 0 {
+				if qs := s.in(pc); len(qs) != 0 {
 					return inRows(qs)
 				}
 			}
@@ -343,7 +347,7 @@ func (w *planner) holeTask(stage string, c *catalog.Closure, k *plan.Closure) {
 		on = o.on(side)
 	}
 	holes, n := number("holes", w.bySize(func(i int) string {
-		if n := k.Holes(i); n > 0 {
+		if n := k.Holes(i); n != 0 {
 			return strconv.Itoa(n)
 		}
 		return "all" // they are not laid out

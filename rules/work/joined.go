@@ -78,9 +78,11 @@ func (w *planner) joinFlap(c *catalog.Closure, k *plan.Closure) {
 	}
 	switch o := w.opening(c.Index); {
 	case o.flap != k || rules.SewnHole(k) && k.Hole.Kind == "bound":
-	case k.Stand.Seam <= 0 && (k.Stand.Construction == "folded" || cloths(c.Over) > 1):
+	case k.Stand.Seam == 0 && foldedFlap(k):
+		w.add(StageEdge, c.Name, "Fold the flap%s on its edge, wrong sides together, and stitch its ends, which stay raw: there is no seam allowance.", whose).through(k)
+	case k.Stand.Seam == 0 && cloths(c.Over) > 1:
 		w.add(StageEdge, c.Name, "Lay the layers of the flap%s wrong sides together and stitch along its edge and both ends, which stay raw: there is no seam allowance.", whose).through(k)
-	case k.Stand.Construction == "folded":
+	case foldedFlap(k):
 		w.add(StageEdge, c.Name, "Fold the flap%s on its edge, right sides together, sew its ends, the seam %s, and %s.", whose, w.len(k.Stand.Seam), turning(c)).through(k)
 	case cloths(c.Over) > 1:
 		w.add(StageEdge, c.Name, "Join the layers of the flap%s, right sides together, at its edge and both ends, the seam %s; grade the allowances, and %s. The side that is sewn on stays open.", whose, w.len(k.Stand.Seam), turning(c)).through(k)

@@ -1,6 +1,7 @@
 package work
 
 import (
+	"cmp"
 	"slices"
 	"strconv"
 	"strings"
@@ -376,7 +377,7 @@ func (o *opening) liesUnder(pc *plan.Piece, a *plan.Area) (under, body string) {
 	switch at := a.OutFrom; {
 	case inner < 0 && at <= inner:
 		past = ", past the inner column"
-	case pc.Edged && at == pc.Finished-o.band() && o.band() > 0:
+	case pc.Edged && at == pc.Finished-o.band() && o.band() != 0:
 		to = "the stitching of the band, "
 		if o.sewnOn() {
 			to = "the seam of the band, "
@@ -420,7 +421,7 @@ func (o *opening) begins(pc *plan.Piece, a *plan.Area) (from, line string) {
 		named = "the edge of the fly"
 	case pc.Edged && at == pc.Cloth:
 		named = "the cut edge"
-	case pc.Edged && strip > 0 && at == pc.Cloth-strip:
+	case pc.Edged && strip != 0 && at == pc.Cloth-strip:
 		named = o.len(strip) + " inside the cut edge"
 	}
 	switch {
@@ -698,7 +699,7 @@ func (o *opening) ends(qs []*plan.Part, of func(q *plan.Part) measure.Length, li
 	for _, q := range qs {
 		ls = append(ls, of(q))
 		same = same && of(q) == ls[0]
-		sides = sides && of(q) != 0 && of(q) > 0 == (ls[0] > 0)
+		sides = sides && cmp.Compare(of(q), 0)*cmp.Compare(ls[0], 0) == 1 // all beyond, or all inside
 	}
 	if same {
 		return o.reach(ls[0], line)
@@ -741,7 +742,7 @@ func cutOf(q *plan.Part, along bool) (begins, ends measure.Length) {
 func (o *opening) one(s *set) (*plan.Piece, *plan.Part) {
 	for _, i := range o.sizes {
 		if pc := o.piece(i, s.side); pc != nil {
-			if qs := s.in(pc); len(qs) > 0 {
+			if qs := s.in(pc); len(qs) != 0 {
 				return pc, qs[0]
 			}
 		}

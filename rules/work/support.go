@@ -32,8 +32,10 @@ func (w *working) support() {
 	switch {
 	case plan.LapOf(c) == "double" && !c.Flap.Has():
 		says = fmt.Sprintf("%s to the rim of the inner column %s, and %s more = %s usual", from, w.s(u.Least), w.s(u.Usual-u.Least), w.s(u.Usual))
-	case u.Whole > 0 && k.Stand.Construction == "band" && u.Whole == k.Stand.Band:
+	case u.Whole != 0 && k.Stand.Construction == "band" && u.Whole == k.Stand.Band:
 		says = fmt.Sprintf("all of the band, %s, and nothing past the seam that it is sewn on with; %s at least", w.s(u.Whole), w.s(u.Least))
+	case hole && h.Direction == "along" && !u.Placed && u.Least > 2*u.Reach: // of a flap: it is laid against the edge beneath
+		says = fmt.Sprintf("the edge beneath to the line of the %s %s, + half the stitched hole %s + %s = %s", text.Plural(c.Notion.Kind), w.s(u.Least-u.Reach), w.s(h.Width/2), w.s(plan.SupportLeast), w.s(u.Least))
 	case hole && h.Direction == "along" && !u.Placed:
 		says = fmt.Sprintf("stitched hole %s + 2 × %s = %s, with its middle under the holes", w.s(h.Width), w.s(plan.SupportLeast), w.s(u.Least))
 	case hole && h.Direction == "along":
@@ -48,7 +50,7 @@ func (w *working) support() {
 		says = w.reaches(from, "the "+kindOf(c)+"'s inner end", u.Usual-plan.SupportUsual)
 	case k.Loop.Hooks:
 		says = w.reaches(from, "the inner end of hook and eye", u.Usual-plan.SupportUsual)
-	case u.Whole > 0:
+	case u.Whole != 0:
 		says = fmt.Sprintf("%s to the %s's inner rim %s, + %s = %s at least; usual is all of the band, %s", from, kindOf(c), w.s(u.Least-plan.SupportLeast), w.s(plan.SupportLeast), w.s(u.Least), w.s(u.Whole))
 	default:
 		says = w.reaches(from, "the "+kindOf(c)+"'s inner rim", u.Usual-plan.SupportUsual)
@@ -111,7 +113,7 @@ func (w *working) support() {
 		return
 	}
 	shrink := ""
-	if s := u.Interfacing.Shrink.Or(0); s > 0 {
+	if s := u.Interfacing.Shrink.Or(0); s != 0 {
 		shrink = fmt.Sprintf(" ÷ (1 − %s for shrinking)", measure.Percent(s))
 	}
 	strips := text.Count(cut, "strip") + " take"
@@ -134,7 +136,7 @@ func (w *working) cutOf() (n int, by *catalog.Closure) {
 		return u.Pieces, nil
 	}
 	for z := range w.x.G.Sizes {
-		if _, j := w.x.P.Carried(w.x.C.Index, 0, z); j >= 0 {
+		if _, j := w.x.P.Carried(w.x.C.Index, 0, z); j != -1 {
 			by = &w.x.G.Closures[j]
 		}
 		n = max(n, w.x.P.StripPieces(w.x.C.Index, 0, z).N)
@@ -175,7 +177,7 @@ func (w *working) lies() string {
 				continue
 			}
 			under, body := o.liesUnder(pc, a)
-			if n := len(all); n > 0 && o.front && side == plan.Under && strings.HasSuffix(all[n-1], body) {
+			if n := len(all); n != 0 && o.front && side == plan.Under && strings.HasSuffix(all[n-1], body) {
 				fronts := "to both fronts"
 				switch {
 				case o.fly():
@@ -211,7 +213,7 @@ func (w *planner) cutStrips(i int, c *catalog.Closure, k *plan.Closure) {
 				names, ids = append(names, w.interfacing(in)), append(ids, plan.InterfacingID(w.g, in))
 			}
 		}
-		if len(names) > 0 {
+		if len(names) != 0 {
 			t := w.add(StageCut, c.Name, "Cut %s for the %s not before %s is settled.", text.And(names...), c.Name, waits)
 			t.use(ids...)
 			if !plan.Unbasted(c) && slices.ContainsFunc(slices.Concat(c.Over, c.Under), func(l catalog.Layer) bool { return l.Interfacing != nil && l.Interfacing.Fixing != "fusible" }) {
