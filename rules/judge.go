@@ -158,33 +158,14 @@ func (p *Planned) CheckAgain(before *Planned, touch []plan.Touch) {
 	if before != nil {
 		p.Findings = slices.Grow(p.Findings, len(before.Findings)) // about as many as there will be
 	}
-	others := false // whether a closure before this one has another fastener
 	for i := range g.Closures {
 		p.spans = append(p.spans, len(p.Findings))
 		x.C, x.K = &g.Closures[i], &p.Closures[i]
 		if touch[i] != plan.Untouched || before.spans == nil {
 			p.run(&x, closureRules)
-			others = others || before != nil && before.Garment.Closures[i].Use != x.C.Use
 			continue
 		}
-		found := before.Findings[before.spans[i]:before.spans[i+1]]
-		if !others {
-			p.Findings = append(p.Findings, found...)
-			continue
-		}
-		for _, r := range closureRules {
-			n := 0
-			for n < len(found) && found[n].Rule == r.Name {
-				n++
-			}
-			if r.others {
-				x.Rule, x.Size = r, ""
-				r.Check(&x)
-			} else {
-				p.Findings = append(p.Findings, found[:n]...)
-			}
-			found = found[n:]
-		}
+		p.Findings = append(p.Findings, before.Findings[before.spans[i]:before.spans[i+1]]...)
 	}
 	p.spans = append(p.spans, len(p.Findings))
 	x.C, x.K = nil, nil

@@ -68,7 +68,6 @@ type Rule struct {
 	// at the garment.
 	Check   func(*Context)
 	garment bool
-	others  bool // it looks at the fasteners of the closures before, too
 	unlaid  bool // what it finds has no places: there is nothing to mark
 	// Touches are the keys that its proposals may change, with * for a name:
 	// closure.*.stand.extension. A key stands for all below it too.

@@ -35,7 +35,7 @@ func (r *Rule) Safety() bool {
 }
 
 // Beyond says whether the rule looks at more than one closure.
-func (r *Rule) Beyond() bool { return r.garment || r.others }
+func (r *Rule) Beyond() bool { return r.garment }
 
 // Settle marks the findings that a sample has settled, by the entries of the
 // garment, and those that are open again; and it names entries that settle

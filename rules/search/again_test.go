@@ -220,9 +220,9 @@ func TestMovedIsTheWholePlan(t *testing.T) {
 	t.Logf("%d lengths moved", moved)
 }
 
-// What is found of a fastener is found on each closure that has it, whether or
-// not the first gets another.
-func TestAgainOfOneFastener(t *testing.T) {
+// What is told of a closure's fastener does not hang on which closures before it
+// have the same.
+func TestAgainSaysOfEach(t *testing.T) {
 	const jacket = `garment = "Slip jacket (invented)"
 units = "mm"
 wearer = "child"

@@ -92,9 +92,9 @@ func (w *planner) joinFly(c *catalog.Closure, k *plan.Closure) {
 	switch o := w.opening(c.Index); {
 	case !o.fly() || o.lap != k || o.lost():
 	case k.Stand.Seam <= 0:
-		w.add(StageFlat, c.Name, "Lay the layers of the fly%s wrong sides together and stitch along the edge, which stays raw: there is no seam allowance.", at).through(k)
+		w.add(StageFlat, c.Name, "Make the fly%s: its layers wrong sides together, stitched along the edge, which stays raw: there is no seam allowance.", at).through(k)
 	default:
-		w.add(StageFlat, c.Name, "Join the layers of the fly%s, right sides together, along its edge, the seam %s; grade the allowances, and %s.", at, w.len(k.Stand.Seam), turning(c)).through(k)
+		w.add(StageFlat, c.Name, "Make the fly%s: its layers right sides together, a seam of %s along the edge; grade the allowances, and %s.", at, w.len(k.Stand.Seam), turning(c)).through(k)
 	}
 }
 

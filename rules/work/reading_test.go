@@ -15,7 +15,7 @@ func TestListsReadAtTheTable(t *testing.T) {
 	}{
 		// Cut with its seams: 51 mm and 15 mm on either side (arithmetic); made
 		// before its holes are; one name for it.
-		{"berth-coat-ready", []string{"each 81 mm (3 3/16 in) wide and as long as the run, for 51 mm (2 in) finished with seams of 15 mm (9/16 in)", "Join the layers of the fly, right sides together", "stitch it 6.4 mm (1/4 in) from the front edge", "Tex 40, twice over, and push"}, []string{"its facing 6.4"}},
+		{"berth-coat-ready", []string{"each 81 mm (3 3/16 in) wide and as long as the run, for 51 mm (2 in) finished with seams of 15 mm (9/16 in)", "Make the fly: its layers right sides together, a seam of 15 mm", "stitch it 6.4 mm (1/4 in) from the front edge", "Tex 40, twice over, and push"}, []string{"its facing 6.4"}},
 		// The column and the centre line are told apart.
 		{"bridge-coat-ready", []string{"to 4 1/4 in (108 mm) inside it, past the inner column"}, []string{"to past the inner column"}},
 		// Nothing is marked through a snap that is set; what begins at the edge is
