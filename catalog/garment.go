@@ -613,3 +613,7 @@ func (g *Garment) layers(r *reader, path string, names []string) []Layer {
 	}
 	return out
 }
+
+// HasHem says whether a hem is turned up at the end of a run: not where the
+// garment says that its runs end in the cloth.
+func (g *Garment) HasHem(r *Run) bool { return r.Hem.Has() && g.HemAt != "none" }

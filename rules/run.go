@@ -725,7 +725,7 @@ func proposeEven(x *Context, f *Finding) []Change {
 	})
 	for _, n := range slices.Sorted(maps.Keys(counts)) {
 		if run.Group <= 1 && n > 1 {
-			out = append(out, Change{With: set(x, "run.count", n), Says: "use " + strconv.Itoa(n), Cost: 10})
+			out = append(out, Change{With: set(x, "run.count", n), Says: "use " + x.many(n), Cost: 10})
 		}
 	}
 	for _, key := range []string{"last", "first"} {
@@ -811,7 +811,7 @@ func (x *Context) fromEnd(key string) string {
 	switch {
 	case key == "first":
 		return " below the top"
-	case plan.IsFront(x.C) && x.G.HemAt != "none" && x.C.Where != "":
+	case plan.IsFront(x.C) && x.G.HemAt != "none" && (x.C.Where != "" || x.C.Run.Hem.Has()):
 		return " above the hem"
 	}
 	return " above the end"
@@ -992,10 +992,10 @@ func (r *runChanges) counts() {
 		}
 		d := float64(min((now.Min-n)*(now.Min-n), (now.Max-n)*(now.Max-n)))
 		if now.Min == now.Max {
-			r.add(10*d, "use "+strconv.Itoa(n), set(x, "run.count", n))
+			r.add(10*d, "use "+x.many(n), set(x, "run.count", n))
 		} else {
 			lo, hi := min(now.Min, n), max(now.Max, n)
-			r.add(10*d, "use "+strconv.Itoa(lo)+" to "+strconv.Itoa(hi), x.setTable("run.count", map[string]any{"min": lo, "max": hi}))
+			r.add(10*d, "use "+strconv.Itoa(lo)+" to "+x.many(hi), x.setTable("run.count", map[string]any{"min": lo, "max": hi}))
 		}
 	}
 }

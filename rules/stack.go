@@ -56,7 +56,7 @@ var stackRules = []*Rule{
 					have, need := x.ThinOver(s.stack.Thick, max(lift, m.FootLiftExtra.Or(lift)))
 					x.report(Caution, whole(s.path), atMost(s.stack.Thick, max(lift, m.FootLiftExtra.Or(lift))),
 						"%s %s thick%s lying free, more than the foot lifts, %s, and %s pressed: press them flat with the hand, or clamp them, as they go under it",
-						s.says, have, x.guess(s.stack), need, x.sayThin(s.stack.UnderFoot())).Line("%s lying free, the foot lifts %s: press it flat going under", x.free(s.stack), need)
+						s.says, have, x.guess(s.stack), need, x.sayThin(s.stack.UnderFoot())).Line("%s free, the foot lifts %s: press it flat going under", x.free(s.stack), need)
 				default:
 					most, thick := max(lift, m.FootLiftExtra.Or(lift)), s.stack.UnderFoot()
 					lifts, need := x.ThinShort(most, thick)

@@ -257,9 +257,9 @@ var zipRules = []*Rule{
 				x.Size = s.Size
 				fit, longest := plan.NearestZip(x.C.Notion.Lengths, s.Length)
 				if fit > 0 {
-					x.report(Caution, whole(x.zipLengthPath(s.Size)), Numbers{}, "%s is not sold in %s: buy %s, and %s", x.C.Notion.Name, x.say(s.Length), x.say(s.Buy), x.Shorten(max(s.Buy-s.Need, 0))).Line("it is not sold in %s: buy %s", x.say(s.Length), x.say(s.Buy))
+					x.report(Caution, whole(x.zipLengthPath(s.Size)), Numbers{}, "%s is not sold in %s: buy %s, and %s", x.C.Notion.Name, x.say(s.Length), x.say(s.Buy), x.Shorten(max(s.Buy-s.Need, 0))).Line("the zip is not sold in %s: buy %s", x.say(s.Length), x.say(s.Buy))
 				} else {
-					x.report(Caution, whole(x.zipLengthPath(s.Size)), atMost(s.Length, longest), "%s is not sold in %s: the longest is %s", x.C.Notion.Name, x.say(s.Length), x.say(longest)).Line("it is not sold in %s: the longest is %s", x.say(s.Length), x.say(longest))
+					x.report(Caution, whole(x.zipLengthPath(s.Size)), atMost(s.Length, longest), "%s is not sold in %s: the longest is %s", x.C.Notion.Name, x.say(s.Length), x.say(longest)).Line("the zip is not sold in %s: the longest is %s", x.say(s.Length), x.say(longest))
 				}
 				if len(x.C.ZipLength) == 1 {
 					break

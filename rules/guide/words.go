@@ -487,3 +487,12 @@ func (d *drawer) comb(end func(lineName) pt, y, dir, away float64) {
 		d.text(cs[i].name(), x+0.9, y+(4.8+away)*dir, st.at(int(dir)))
 	}
 }
+
+// stretch is where a zone begins and ends, or where it lies if that is one
+// place, such as a seam.
+func stretch(from, a, b string) string {
+	if a == b {
+		return "at " + a
+	}
+	return from + a + " to " + b
+}

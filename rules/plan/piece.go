@@ -566,7 +566,7 @@ func (o *opening) hem(size int) measure.Length {
 // Hems says whether any closure of the opening of closure i has a hem.
 func (p *Plan) Hems(i int) bool {
 	for j := range p.Closures {
-		if p.Garment.Closures[j].Run.Hem.Has() && p.same(i, j) {
+		if p.Garment.HasHem(&p.Garment.Closures[j].Run) && p.same(i, j) {
 			return true
 		}
 	}
@@ -580,7 +580,7 @@ func (p *Plan) Hem(i, size int) (hem catalog.Measured, by int) {
 	by = -1
 	for j := range p.Closures {
 		run := &p.Garment.Closures[j].Run
-		if !run.Hem.Has() || !p.same(i, j) {
+		if !p.Garment.HasHem(run) || !p.same(i, j) {
 			continue
 		}
 		if h := run.Hem.At(size); h.Has() && (by == -1 || h.V > hem.V) {

@@ -83,7 +83,7 @@ func TestTheHookLiesAcrossAndItsEyeIsPlaced(t *testing.T) {
 	for _, w := range []string{
 		"Measure a real hook of the neck: the plan counts on 13 mm (1/2 in) long and 8 mm (5/16 in) wide",
 		"the bend 3.2 mm (1/8 in) inside the edge",
-		"straight eyes",
+		"straight eye",
 		"22 mm (7/8 in) inside",
 	} {
 		if !strings.Contains(says, w) {
@@ -96,7 +96,7 @@ func TestTheHookLiesAcrossAndItsEyeIsPlaced(t *testing.T) {
 	// Where edges only meet the eye is round and stands out as far as the hook
 	// lies in.
 	_, says = order(t, strings.Replace(cape, "[closure.notion]", "lap = \"edge\"\n[closure.notion]", 1))
-	if !strings.Contains(says, "round eyes") || !strings.Contains(says, "3.2 mm (1/8 in) beyond") {
+	if !strings.Contains(says, "a round eye") || !strings.Contains(says, "3.2 mm (1/8 in) beyond") {
 		t.Errorf("edge to edge:\n%s", says)
 	}
 	// A snap keeps its own sentence.
@@ -203,7 +203,7 @@ func TestTheEyesOfAFlapLieUnderItsBends(t *testing.T) {
 		if hook.Centre.Out != x.at || eye.Centre.Out != -x.at || k.EyeAt() != x.at || edge-hook.OutTo != k.Loop.HookEdge {
 			t.Errorf("%s: hook at %s, %s inside the edge, eye at %s; want %s", x.name, hook.Centre.Out, edge-hook.OutTo, eye.Centre.Out, x.at)
 		}
-		for _, w := range []string{x.edge, x.eye, "straight eyes"} {
+		for _, w := range []string{x.edge, x.eye, "straight eye"} {
 			if !strings.Contains(says, w) {
 				t.Errorf("%s: the work does not say %q", x.name, w)
 			}

@@ -124,7 +124,7 @@ func (w *planner) setFirst(stage string, c *catalog.Closure, k *plan.Closure, si
 				where += ", " + o.len(pc.Finished-out) + " from its finished edge"
 			}
 		}
-		w.add(stage, c.Name, "Mark the %s%s%s from %s%s%s.", name, of(c), o.on(side), from(c), at, where).Lines = lines
+		w.add(stage, c.Name, "Mark the %s%s%s from %s%s%s.", name, of(c), o.on(side), o.top(), at, where).Lines = lines
 		marked = true
 	}
 	if !marked {

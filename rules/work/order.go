@@ -485,6 +485,7 @@ func zipOf(c *catalog.Closure) string {
 // check is what is looked at in the end.
 func (w *planner) check() {
 	var kinds, of []string
+	one := true // there is no more than one to fasten
 	w.each(func(_ int, c *catalog.Closure, _ *plan.Closure) {
 		if c.Notion.Kind == catalog.Zip {
 			w.add(StageCheck, c.Name, "Run the zip%s up and down, with one hand.", zipOf(c))
@@ -503,7 +504,10 @@ func (w *planner) check() {
 		}
 		if kind := strings.ReplaceAll(c.Notion.Kind, "-", " "); !slices.Contains(kinds, kind) {
 			kinds = append(kinds, kind)
+		} else {
+			one = false
 		}
+		one = one && w.count(w.opening(c.Index), &w.p.Closures[c.Index]) == "1"
 		if name := c.OpeningName(); !slices.Contains(of, name) {
 			of = append(of, name)
 		}
@@ -513,7 +517,11 @@ func (w *planner) check() {
 		if len(kinds) == 1 && len(of) == 1 && of[0] == text.Plural(kinds[0]) {
 			where = ""
 		}
-		w.add(StageCheck, "", "Fasten and open every %s%s, with one hand, and pull at each.", text.And(kinds...), where)
+		if one && len(kinds) == 1 {
+			w.add(StageCheck, "", "Fasten and open the %s%s, with one hand, and pull at it.", kinds[0], where)
+		} else {
+			w.add(StageCheck, "", "Fasten and open every %s%s, with one hand, and pull at each.", text.And(kinds...), where)
+		}
 	}
 	w.checkBars()
 	w.checkIron()

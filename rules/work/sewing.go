@@ -102,7 +102,7 @@ func (w *planner) sewOn(stage string, c *catalog.Closure, k *plan.Closure, count
 	}
 	back := ""
 	if s.Backing > 0 && !s.Suggested {
-		back = ", a backing button of " + rules.Ligne(s.Backing) + " ligne behind each"
+		back = ", a backing button of " + rules.Ligne(s.Backing) + " ligne behind " + each(count)
 		if plan.LapOf(c) == "double" {
 			back += " that fastens, " + w.bySize(func(i int) string {
 				n, _ := k.Backed(i)
@@ -120,7 +120,7 @@ func (w *planner) sewOn(stage string, c *catalog.Closure, k *plan.Closure, count
 			if w.u.Is(measure.MM) {
 				step = measure.Centimetre
 			}
-			double = " used double, " + w.len(s.ThreadCut.RoundUp(step)) + " cut for each"
+			double = " used double, " + w.len(s.ThreadCut.RoundUp(step)) + " cut for " + each(count)
 		}
 		if s.Passes > 0 {
 			passes = fmt.Sprintf(", %d times through each pair of holes", s.Passes)
@@ -208,30 +208,33 @@ func (w *planner) fixTask(stage string, c *catalog.Closure, k *plan.Closure, wha
 		punch := ""
 		if l := k.Hardware.Punch; l > 0 {
 			punch = ", holes punched " + w.len(l)
+			if many == "" {
+				punch = ", the hole punched " + w.len(l)
+			}
 		}
 		switch k.Hardware.Setting {
 		case plan.SetNail:
 			if punch == "" {
-				punch = ", each nail pushed through from underneath where a pin marks its place"
+				punch = ", " + its(count, "each", "its") + " nail pushed through from underneath where a pin marks its place"
 			}
-			t = w.add(stage, c.Name, "Set the %s%s%s%s; check each: seated, tight, its nail straight.", name, of(c), many, punch)
+			t = w.add(stage, c.Name, "Set the %s%s%s%s; check %s: seated, tight, its nail straight.", name, of(c), many, punch, each(count))
 		case plan.SetPlastic:
 			parts := ", clicking and parting"
 			if what != text.Plural(n.Kind) {
 				parts = ""
 			}
-			t = w.add(stage, c.Name, "Press the %s%s on%s%s, each point pushed through first; check each: its point flat and round%s.", name, of(c), many, punch, parts)
+			t = w.add(stage, c.Name, "Press the %s%s on%s%s, %s point pushed through first; check %s: its point flat and round%s.", name, of(c), many, punch, its(count, "each", "its"), each(count), parts)
 		case plan.SetProngs, plan.SetBarrel:
 			opens := "seated, tight, opening freely"
 			if c.Notion.Kind != catalog.Snap || what != text.Plural(n.Kind) { // half of it alone opens nothing
 				opens = "seated and tight"
 			}
-			t = w.add(stage, c.Name, "Set the %s%s%s%s; check each: %s.", name, of(c), many, punch, opens)
+			t = w.add(stage, c.Name, "Set the %s%s%s%s; check %s: %s.", name, of(c), many, punch, each(count), opens)
 		default:
-			t = w.add(stage, c.Name, "Set the %s%s%s%s; check each: seated and tight.", name, of(c), many, punch)
+			t = w.add(stage, c.Name, "Set the %s%s%s%s; check %s: seated and tight.", name, of(c), many, punch, each(count))
 		}
 		if l := k.Hardware.Packing; l > 0 {
-			t.Do += " Pack each with " + l.TextThin(w.u) + " of washers or a patch between the layers, as in the test set."
+			t.Do += " Pack " + each(count) + " with " + l.TextThin(w.u) + " of washers or a patch between the layers, as in the test set."
 		}
 		t.use(k.FastenerIDs(w.sizes)...)
 		w.seal(t)
@@ -266,6 +269,17 @@ func number(things, count string) (name, n string) {
 		return strings.TrimSuffix(things, "s"), ""
 	}
 	return things, " (" + count + ")"
+}
+
+// each is how several things are told of one by one, and one thing alone.
+func each(count string) string { return its(count, "each", "it") }
+
+// its is the word for several things, or for one alone.
+func its(count, several, one string) string {
+	if count == "1" {
+		return one
+	}
+	return several
 }
 
 // roles says how many fasteners of one piece work, are for show and are
@@ -343,7 +357,9 @@ func (w *planner) fastenTask(c *catalog.Closure, k *plan.Closure) {
 // fastenOne marks and fixes the fasteners of one closure.
 func (w *planner) fastenOne(stage string, c *catalog.Closure, k *plan.Closure) {
 	o := w.opening(c.Index)
-	things := text.Plural(c.Notion.Kind)
+	count := w.count(o, k)
+	things, _ := number(text.Plural(c.Notion.Kind), count)
+	one := count == "1"
 	if rules.SetWithTool(&c.Notion) && !k.Hole.Needed && !plan.Whole(c) && c.Notion.Kind != catalog.Rivet && (rules.JoinedPiece(c) || c.Flap.Has()) {
 		what := things
 		for _, s := range o.find(c.Index, plan.Under, plan.Works, fastenerKinds...) {
@@ -351,14 +367,17 @@ func (w *planner) fastenOne(stage string, c *catalog.Closure, k *plan.Closure) {
 		}
 		alone := "with the body alone"
 		if c.Flap.Has() {
-			alone = "with that front alone"
+			alone = "with the piece beneath alone"
+			if o.front {
+				alone = "with that front alone"
+			}
 		}
 		if !k.Hardware.Setting.Struck() || c.Set == "pliers" {
 			alone += " in the pliers"
 		} else {
 			alone += " on the anvil"
 		}
-		name, n := number(what, w.count(o, k))
+		name, n := number(what, count)
 		set := "them"
 		if n == "" {
 			set = "it"
@@ -368,24 +387,24 @@ func (w *planner) fastenOne(stage string, c *catalog.Closure, k *plan.Closure) {
 	}
 	switch {
 	case rules.SewnHole(k):
-		at := w.len(k.Hole.Beyond) + " from the outer end of each"
+		at := w.len(k.Hole.Beyond) + " from the outer end of " + each(count)
 		switch {
 		case k.Hole.Centred:
-			at = "at the middle of each"
+			at = "at the middle of " + each(count)
 		case k.Hole.Direction == "along" && plan.LiesAcross(c):
-			at = w.len(k.Hole.Beyond) + " from the front end of each"
+			at = w.len(k.Hole.Beyond) + " from the front end of " + each(count)
 		case k.Hole.Direction == "along":
-			at = w.len(k.Hole.Beyond) + " below the upper end of each"
+			at = w.len(k.Hole.Beyond) + " below the upper end of " + each(count)
 		}
-		through := "the holes"
+		through := its(count, "the holes", "the hole")
 		if k.Hole.Eyed() {
-			through = "the eyes of the holes"
+			through = its(count, "the eyes of the holes", "the eye of the hole")
 		}
 		w.add(stage, c.Name, "%s and mark the %s through %s%s, %s%s.", w.closed(o, c), things, through, o.on(plan.Under), at, w.under(o, c.Index))
 	case k.Hole.Needed && k.Apart():
-		w.add(stage, c.Name, "%s and mark%s, level with the loops, where the cords of the %s are sewn on%s.", w.closed(o, c), o.on(plan.Under), things, o.cordLies(c.Index))
+		w.add(stage, c.Name, "%s and mark%s, level with the %s, where the %s of the %s %s sewn on%s.", w.closed(o, c), o.on(plan.Under), its(count, "loops", "loop"), its(count, "cords", "cord"), things, its(count, "are", "is"), o.cordLies(c.Index, one))
 	case k.Hole.Needed:
-		w.add(stage, c.Name, "%s and mark the %s where the loops reach%s%s.", w.closed(o, c), things, o.on(plan.Under), w.under(o, c.Index))
+		w.add(stage, c.Name, "%s and mark the %s where the %s%s%s.", w.closed(o, c), things, its(count, "loops reach", "loop reaches"), o.on(plan.Under), w.under(o, c.Index))
 	case k.Loop.Hooks:
 		w.hooks(stage, o, c, k)
 		return
@@ -400,27 +419,28 @@ func (w *planner) fastenOne(stage string, c *catalog.Closure, k *plan.Closure) {
 
 // hooks sews the hooks on, and their eyes where the hooks reach.
 func (w *planner) hooks(stage string, o *opening, c *catalog.Closure, k *plan.Closure) {
-	marked := false
+	marked, number := false, w.count(o, k)
+	hooks := its(number, "hooks", "hook")
 	for _, s := range o.find(c.Index, o.upper(c), plan.Works, plan.HookPart) {
 		at, lines := w.marks(o, &s)
 		where := ""
 		if lies := o.reaches(&s); lies != "" {
-			where = ", " + lies
+			where = ", " + alone(number, lies)
 		}
-		w.add(stage, c.Name, "Mark the hooks%s%s from %s%s%s: across the edge, on the inside, the bend %s inside the edge.", of(c), o.on(o.upper(c)), from(c), at, where, w.len(k.Loop.HookEdge)).Lines = lines
+		w.add(stage, c.Name, "Mark the "+hooks+"%s%s from %s%s%s: across the edge, on the inside, the bend %s inside the edge.", of(c), o.on(o.upper(c)), o.top(), at, where, w.len(k.Loop.HookEdge)).Lines = lines
 		marked = true
 	}
 	if !marked {
-		w.add(stage, c.Name, "Mark the hooks%s, the bend %s inside the edge: not laid out, see above.", of(c), w.len(k.Loop.HookEdge))
+		w.add(stage, c.Name, "Mark the "+hooks+"%s, the bend %s inside the edge: not laid out, see above.", of(c), w.len(k.Loop.HookEdge))
 	}
 	w.markShow(stage, o, c)
 	w.fixTask(stage, c, k, "")
-	eyes, reach := "straight eyes", ""
+	eyes, reach := its(number, "straight eyes", "a straight eye"), ""
 	if c.Notion.HookKind == "hook-and-bar" {
-		eyes = "bars"
+		eyes = its(number, "bars", "a bar")
 	}
 	if at := k.EyeAt(); at < 0 {
-		eyes, reach = "round eyes", ", standing "+w.len(-at)+" beyond its edge"
+		eyes, reach = its(number, "round eyes", "a round eye"), ", standing "+w.len(-at)+" beyond its edge"
 	}
 	lies := ""
 	for _, u := range o.find(c.Index, plan.Under, plan.Works, plan.EyePart) {
@@ -428,15 +448,27 @@ func (w *planner) hooks(stage string, o *opening, c *catalog.Closure, k *plan.Cl
 			reach = ", " + o.out(at)
 		}
 		if l := o.reaches(&u); l != "" {
-			lies = ", " + l
+			lies = ", " + alone(number, l)
 		}
 	}
 	count := w.bySize(func(i int) string { return strconv.Itoa(o.eyes(i, c.Index)) })
 	if count == "0" {
 		count = w.count(o, k) // not laid out
 	}
-	t := w.add(stage, c.Name, "%s and mark where each bend reaches%s%s: sew %s there (%s)%s, level with the hooks, by hand, %s.", w.closed(o, c), o.on(plan.Under), reach, eyes, count, lies, w.thread(c, plan.JobFasten))
+	many, bend := " ("+count+")", "each bend"
+	if number == "1" {
+		many, bend = "", "its bend"
+	}
+	t := w.add(stage, c.Name, "%s and mark where %s reaches%s%s: sew %s there%s%s, level with the %s, by hand, %s.", w.closed(o, c), bend, o.on(plan.Under), reach, eyes, many, lies, hooks, w.thread(c, plan.JobFasten))
 	t.use(w.byHand(c, plan.JobFasten)...).use(k.FastenerIDs(w.sizes)...)
+}
+
+// alone is what is said of each of several things, said of one alone.
+func alone(count, s string) string {
+	if count == "1" {
+		return strings.TrimPrefix(s, "each ")
+	}
+	return s
 }
 
 // eyes is how many eyes the hooks of a closure have in a size.
@@ -475,7 +507,7 @@ func (w *planner) markOnce(stage string, o *opening, c *catalog.Closure) {
 			}
 			says = lay + " and mark the " + things + " through all the layers"
 		}
-		says += " from " + from(c) + at
+		says += " from " + o.top() + at
 		if where := o.reaches(&s); where != "" {
 			says += ": " + where
 		}
@@ -490,28 +522,28 @@ func (w *planner) markOnce(stage string, o *opening, c *catalog.Closure) {
 // markBoth marks fasteners that have a part on either side.
 func (w *planner) markBoth(stage string, o *opening, c *catalog.Closure) {
 	side := o.upper(c)
-	marked := false
+	marked, count := false, w.count(o, &w.p.Closures[c.Index])
 	for _, s := range o.find(c.Index, side, plan.Works, fastenerKinds...) {
 		at, lines := w.marks(o, &s)
 		where := o.reaches(&s)
 		other := ""
 		for _, u := range o.find(c.Index, plan.Under, plan.Works, fastenerKinds...) {
-			other = partWord(u.kind) + "s"
+			other = partWord(u.kind) + its(count, "s", "")
 			if lies := o.reaches(&u); lies != "" {
 				other += ": " + lies
 			}
 		}
-		t := w.add(stage, c.Name, "Mark the %ss%s%s from %s%s", partWord(s.kind), of(c), o.on(side), from(c), at)
+		t := w.add(stage, c.Name, "Mark the %s%s%s from %s%s", partWord(s.kind)+its(count, "s", ""), of(c), o.on(side), o.top(), at)
 		if where != "" {
 			t.Do += ": " + where
 		}
-		t.Do += ". " + w.closed(o, c) + " and mark from them" + o.on(plan.Under) + " the " + other + "."
+		t.Do += ". " + w.closed(o, c) + " and mark from " + its(count, "them", "it") + o.on(plan.Under) + " the " + other + "."
 		if n := &c.Notion; n.Kind == catalog.Snap && n.Attach == "sewn" && n.Spring != "magnet" {
 			goes := "on the inside of the upper side"
 			if stage == StageFlat && cloths(c.Over) > 1 && o.faced(plan.Over) { // which is not there yet
 				goes = "on the facing of the upper side, before it is put on, on the face that comes to lie inside"
 			}
-			t.Do += " The ball half of each goes " + goes + "; a pin through its middle marks the socket half, or press the other side on it."
+			t.Do += " The ball half" + its(count, " of each", "") + " goes " + goes + "; a pin through its middle marks the socket half, or press the other side on it."
 		}
 		t.Lines = lines
 		marked = true
@@ -538,7 +570,7 @@ func (o *opening) reaches(s *set) string {
 }
 
 // cordLies says where the cords of fasteners that are sewn on apart lie.
-func (o *opening) cordLies(closure int) string {
+func (o *opening) cordLies(closure int, one bool) string {
 	cords := o.find(closure, plan.Under, plan.Works, plan.CordPart)
 	if len(cords) == 0 {
 		return ""
@@ -546,11 +578,19 @@ func (o *opening) cordLies(closure int) string {
 	pc, q := o.one(&cords[0])
 	out := ": " + o.out(q.OutFrom)
 	if a := o.patchOver(pc, q); a != nil {
-		out += ", their ends under a patch each" + o.patchLies(pc, a)
+		under := ", their ends under a patch each"
+		if one {
+			under = ", its ends under a patch"
+		}
+		out += under + o.patchLies(pc, a)
+	}
+	lie := "s come to lie "
+	if one {
+		lie = " comes to lie "
 	}
 	for _, f := range o.find(closure, plan.Under, plan.Works, fastenerKinds...) {
 		if at, is := o.uniform(&f, o.sizes); is {
-			out += "; the " + partWord(f.kind) + "s come to lie " + o.out(at)
+			out += "; the " + partWord(f.kind) + lie + o.out(at)
 		}
 	}
 	return out
@@ -568,7 +608,7 @@ func (w *planner) markShow(stage string, o *opening, c *catalog.Closure) {
 		if out, is := o.uniform(&s, w.sizes); is {
 			lies = ": " + o.out(out)
 		}
-		w.add(stage, c.Name, "Mark the %ss for show%s, the %s column%s, from %s%s%s.", partWord(s.kind), of(c), where, o.on(plan.Over), from(c), at, lies).Lines = lines
+		w.add(stage, c.Name, "Mark the %ss for show%s, the %s column%s, from %s%s%s.", partWord(s.kind), of(c), where, o.on(plan.Over), o.top(), at, lies).Lines = lines
 	}
 	for _, s := range o.find(c.Index, plan.Over, plan.Inner, fastenerKinds...) {
 		at, lines := w.marks(o, &s)
@@ -576,7 +616,7 @@ func (w *planner) markShow(stage string, o *opening, c *catalog.Closure) {
 		if out, is := o.uniform(&s, w.sizes); is {
 			lies = ": " + o.out(out)
 		}
-		w.add(stage, c.Name, "Mark the inner %s%s on the inside of %s, behind the one for show, from %s%s%s.", partWord(s.kind), of(c), o.sideName(plan.Over), from(c), at, lies).Lines = lines
+		w.add(stage, c.Name, "Mark the inner %s%s on the inside of %s, behind the one for show, from %s%s%s.", partWord(s.kind), of(c), o.sideName(plan.Over), o.top(), at, lies).Lines = lines
 	}
 }
 
