@@ -237,6 +237,20 @@ func (x *Context) packed(least, most measure.Length) []Change {
 	return out
 }
 
+// unpacked is the change of a packing that makes a stack at most so thick.
+func (x *Context) unpacked(most measure.Length) []Change {
+	h := &x.K.Hardware
+	_, thick := h.Stack()
+	switch less := (h.Packing + most - thick).RoundDown(mm / 10); {
+	case h.Packing == 0 || less < 0 || less >= h.Packing:
+		return nil
+	case less == 0:
+		return []Change{{With: x.takeOut("packing"), Says: "set it without packing", Cost: 2}}
+	default:
+		return []Change{{With: x.setMM("packing", less), Says: "pack it with less, " + less.TextThin(x.U.Or(measure.MM)) + " in all", Cost: 2}}
+	}
+}
+
 const (
 	memory     = "from memory"
 	armySnap   = "US Army TM 10-8400-203-23, repair of individual equipment, 21-7"
@@ -306,6 +320,8 @@ var hardwareRules = []*Rule{
 			out := x.otherHardware(fit)
 			if h := &x.K.Hardware; fit == plan.TooThin {
 				out = append(out, x.packed(h.GripMin, x.gripMost())...)
+			} else {
+				out = append(out, x.unpacked(h.GripMax)...)
 			}
 			sortChanges(out)
 			return out
@@ -393,8 +409,12 @@ var hardwareRules = []*Rule{
 				fit = plan.TooThin
 			}
 			out := x.otherHardware(fit)
-			if x.C.Notion.Post.From == catalog.Given && h.PostRule != "" && h.PostMin <= h.PostMax {
+			if x.C.Notion.Post.From == catalog.Given && h.PostMin <= h.PostMax {
 				p := ((h.PostMin + h.PostMax) / 2).RoundNearest(mm / 10)
+				if h.PostRule == "" { // at least longer than the layers
+					_, thick := h.Stack()
+					p = (thick + mm/10).RoundUp(mm / 10)
+				}
 				out = append(out, Change{With: x.setMM("notion.post", p), Says: "take one with " + p.TextThin(x.U) + " of " + PostWord(h.Attach), Cost: math.Abs((p - h.Post).MM())})
 			}
 			if h.PostRule != "" && h.Post > h.PostMax {

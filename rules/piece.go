@@ -86,8 +86,12 @@ var pieceRules = []*Rule{
 				return nil
 			}
 			width := max(x.C.Flap.Width.V, (need + max(x.K.Stand.Usual, x.K.Stand.Full)).RoundUp(plan.HoleStep(x.U)))
+			with := x.setLength("flap.inset", need)
+			if width != x.C.Flap.Width.V {
+				with = append(x.setLength("flap.width", width), with...)
+			}
 			return []Change{{
-				With: append(x.setLength("flap.width", width), x.setLength("flap.inset", need)...),
+				With: with,
 				Says: "set them on a flap " + x.up(width) + " wide, " + x.up(need) + " from the meeting line", Cost: 2,
 			}}
 		},

@@ -327,7 +327,7 @@ var plaidRules = []*Rule{
 					lo, hi = min(lo, e.Cloth), max(hi, e.Cloth)
 					words[k] = e.Cloth.Short(x.U) + ", " + e.Rule
 				}
-				x.report(Note, whole(path), Numbers{}, "matching %s takes %s to %s more cloth, by the rule you go by: %s", x.G.ClothNames[i], lo.Short(x.U), x.say(hi), strings.Join(words, "; ")).Line("buy %s to %s more of %s, to match it", lo.Short(x.U), x.say(hi), x.G.ClothNames[i])
+				x.report(Note, whole(path), Numbers{}, "buy %s to %s more of %s to match it, by the rule you go by: %s", lo.Short(x.U), x.say(hi), x.G.ClothNames[i], strings.Join(words, "; ")).Line("buy %s to %s more of %s, to match it", lo.Short(x.U), x.say(hi), x.G.ClothNames[i])
 			}
 		},
 	},

@@ -202,7 +202,7 @@ var supportRules = []*Rule{
 					}
 					if iw, sw := l.Interfacing.Weight.V, shell.Weight.V; iw > sw {
 						x.report(Caution, whole(source.Join("interfacing", l.Name)), noMore(iw, sw, "g/m2"),
-							"the interfacing weighs %s, more than the cloth it supports (%s): take a lighter one", iw.Text(x.U), sw.Text(x.U)).Line("the interfacing weighs %s, the cloth %s: too heavy", iw.Text(x.U), sw.Text(x.U))
+							"the interfacing weighs %s, more than the cloth it supports, %s: take a lighter one", iw.Text(x.U), sw.Text(x.U)).Line("the interfacing weighs %s, the cloth %s: too heavy", iw.Text(x.U), sw.Text(x.U))
 						return
 					}
 				}

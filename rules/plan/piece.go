@@ -840,10 +840,8 @@ func (pc *Piece) strip(o *opening, i, size int, run measure.Length, x *Strip) Ar
 		if own {
 			a.OutTo -= c.Flap.Width.V - k.Stand.Have
 		}
-	case pc.Side == Under && o.zip != nil:
-		a.OutTo = pc.Finished // laid against the fold
-	case pc.Side == Under && own:
-		a.OutTo = min(pc.Finished, k.Stand.Have-c.Flap.Width.V+x.Begins)
+	case pc.Side == Under && (own || o.zip != nil):
+		a.OutTo = pc.Finished // laid against the edge, whose stitching holds it
 	case own:
 		a.OutTo = c.Flap.Width.V - k.Stand.Have + x.Begins
 	case LapOf(c) == "edge":

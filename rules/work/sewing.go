@@ -318,7 +318,7 @@ func (w *planner) closed(o *opening, c *catalog.Closure) string {
 	case plan.LapOf(c) == "edge":
 		return "Close the " + o.name + " edge to edge"
 	case o.front:
-		return "Lap the " + o.name + ", centre line on centre line,"
+		return "Lap the fronts, centre line on centre line,"
 	}
 	return "Close the " + o.name + " over what lies beneath"
 }

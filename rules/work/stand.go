@@ -395,7 +395,7 @@ func (w *working) rim() string {
 func pastFacing(k *plan.Closure, u measure.Unit) string {
 	switch {
 	case plan.LapOf(k.Closure) == "double":
-		return "the inner column by " + (10 * measure.Millimetre).Short(u.Or(measure.MM)) + " (from memory)"
+		return "the inner column by " + measure.Length(plan.InnerClear).Text(u.Or(measure.MM)) + " (from memory)"
 	case k.Apart():
 		return "the patches over the cords"
 	case k.SewnHole():
