@@ -222,4 +222,20 @@ func TestLastAboveTheHem(t *testing.T) {
 	if got["set the last 76 mm (3 in) above the hem"] != 19 {
 		t.Errorf("%v", got)
 	}
+	// A snap in the hem that the buttons of its front turn up by 50 clears it by half
+	// its 12.
+	g, err := catalog.Load("../testdata/rules/last-low/bad-shared-hem.toml", catalog.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	p := Plan(g)
+	x := Context{G: g, P: p, C: p.Closures[1].Closure, K: &p.Closures[1], U: g.Units, Rule: Find("last-low")}
+	if c := x.Rule.Propose(&x, nil); len(c) == 0 || c[0].Says != "set the last 56 mm (2 1/4 in) above the hem" {
+		t.Errorf("%v", c)
+	}
+	// A clash with the hem is settled clear of it at once.
+	clash := proposedFor(t, "spacing-clash", edgeCoat, along+"|closure.front.hole_length=28 mm|closure.front.run.hem=40 mm|closure.front.run.last=55 mm")
+	if _, is := clash["set the last 21 mm (13/16 in) farther from the end"]; !is {
+		t.Errorf("%v", clash)
+	}
 }

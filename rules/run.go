@@ -227,15 +227,20 @@ func (x *Context) endAt(need Said, key string, s *plan.Size) fmt.Stringer {
 }
 
 // clearsHem is how far above the hem line the last fastener must lie so that
-// its hole clears the hem turned up in any size; 0 without one.
+// its hole, or what has none and shares the edge with the closure that names the
+// hem, clears the hem turned up in any size; 0 without one.
 func (x *Context) clearsHem() measure.Length {
 	most := measure.Length(0)
-	if !x.K.SewnHole() || !x.P.Hems(x.C.Index) {
+	if !x.P.Hems(x.C.Index) {
 		return 0
 	}
 	for i := range x.G.Sizes {
-		if hem, by := x.P.Hem(x.C.Index, i); by != -1 {
+		switch hem, by := x.P.Hem(x.C.Index, i); {
+		case by == -1:
+		case x.K.SewnHole():
 			most = max(most, hem.V+x.K.Hole.Below()+plan.AboveTurnUp)
+		case by != x.C.Index:
+			most = max(most, hem.V+x.K.Reach.Down)
 		}
 	}
 	return most
@@ -811,7 +816,7 @@ func (x *Context) fromEnd(key string) string {
 	switch {
 	case key == "first":
 		return " below the top"
-	case plan.IsFront(x.C) && x.G.HemAt != "none" && (x.C.Where != "" || x.C.Run.Hem.Has()):
+	case plan.IsFront(x.C) && x.G.HemAt != "none" && (x.C.Where != "" || x.P.Hems(x.C.Index)):
 		return " above the hem"
 	}
 	return " above the end"
@@ -1088,6 +1093,9 @@ func (r *runChanges) ends(key string, kind spacing.Kind, s catalog.Sized) {
 		})
 		if by == 0 {
 			continue
+		}
+		if key == "last" && dir > 0 { // and clear of the hem at once
+			by = max(by, (x.clearsHem() - now(0)).RoundUp(plan.HoleStep(x.U)))
 		}
 		to := now(0) + dir*by
 		if to < least {
