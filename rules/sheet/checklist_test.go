@@ -257,7 +257,7 @@ func TestChecklistInterfacesCordsPastABand(t *testing.T) {
 // hammers, one with rings has (the maker's instructions).
 func TestCautionsAreOfWhatIsInHerHands(t *testing.T) {
 	for use, struck := range map[string]bool{"sewn-snap-14": false, "ring-spring-15": true} {
-		g, err := catalog.Read("coat.toml", []byte("garment = \"Slip jacket (invented)\"\n[cloth.shell]\nuse = \"duck-10\"\n[[closure]]\nname = \"front\"\nuse = \""+use+"\"\nover = [\"shell\", \"shell\"]\n[closure.run]\nlength = \"20 in\"\ncount = 4\n"), catalog.Options{})
+		g, err := catalog.Read("coat.toml", []byte("garment = \"Slip jacket (invented)\"\nunits = \"in\"\n[cloth.shell]\nuse = \"duck-10\"\n[[closure]]\nname = \"front\"\nuse = \""+use+"\"\nover = [\"shell\", \"shell\"]\n[closure.run]\nlength = \"20 in\"\ncount = 4\n"), catalog.Options{})
 		if err != nil {
 			t.Fatal(err)
 		}
