@@ -59,7 +59,7 @@ var pieceRules = []*Rule{
 			case c.Flap.Has():
 				x.report(Conflict, x.at("flap.inset"), atLeast(far, need).on(x.clearBasis(need)...), "under the flap the %s stand %s, but need %s to clear the tape of the zip by %s: %s", what, inside(have, "the teeth"), want, x.say(plan.ZipStitch), x.setFlap(need)).Line("they stand %s; %s clears its tape", from(have, "the zip's teeth"), want)
 			case far <= 0:
-				x.report(Conflict, x.at(""), atLeast(far, need).on(x.clearBasis(need)...), "the %s stand on the teeth of the zip of the same opening: give them %s", what, instead(x)).Line("they stand on the zip's teeth: give them %s", insteadShort(x))
+				x.report(Conflict, x.at(""), atLeast(far, need).on(x.clearBasis(need)...), "the %s stand on the teeth of the zip of the same opening: give them %s", what, instead(x)).Line("the %s stand on the zip's teeth: give them %s", what, insteadShort(x))
 			default:
 				guess := ""
 				if r := &c.Rows; !r.Distance.Has() && !r.Top.Has() {
