@@ -403,7 +403,7 @@ func (s *slip) draw(f *faces, all bool) (out *panel, most float64) {
 				if q.Kind == plan.TeethPart && pc == ref {
 					top, end := q.From.MM(), q.To.MM()
 					entries = append(entries,
-						&entry{v: top, want: top, lines: []string{"top stop " + q.From.ShortPlace(d.units)}},
+						&entry{v: top, want: top, lines: []string{d.topStop(q)}},
 						&entry{v: end, want: end, lines: []string{"bottom stop " + q.To.ShortPlace(d.units)}})
 				}
 			}
