@@ -70,10 +70,9 @@ func TestWhatChangesCost(t *testing.T) {
 		// the middle; a post 1 over its most is packed by 1.
 		{"hardware-grip", edgeCoat, hardware("snap", `diameter=15,grip={min="3 mm",max="5 mm"}`), map[string]float64{"pack it with washers or a patch, 1 mm in all": 3, "put one more layer of shell behind it": 6}, true},
 		// Two layers of 1 and 2 of packing are 4: 1.5 less for a grip of 2.5, none for one
-		// of 2; an eyelet without a rule takes a barrel a tenth longer than its layers.
+		// of 2.
 		{"hardware-grip", edgeCoat, hardware("rivet", `diameter=9,kind="double-cap",post=6,grip={min="1 mm",max="2.5 mm"}`) + "|closure.front.packing=2 mm", map[string]float64{"pack it with less, 0.5 mm in all": 2}, true},
 		{"hardware-grip", edgeCoat, hardware("rivet", `diameter=9,kind="double-cap",post=6,grip={min="1 mm",max="2 mm"}`) + "|closure.front.packing=2 mm", map[string]float64{"set it without packing": 2}, true},
-		{"hardware-post", edgeCoat, hardware("eyelet", `inside=6,post=2`), map[string]float64{"take one with 2.1 mm of barrel": 0.1}, true},
 		// A grip of one figure takes just that: in tenths, else in hundredths.
 		{"hardware-grip", edgeCoat, hardware("snap", `diameter=15,grip={min="3 mm",max="3 mm"}`), map[string]float64{"pack it with washers or a patch, 1 mm in all": 3}, true},
 		{"hardware-grip", edgeCoat, hardware("snap", `diameter=15,grip={min="3.05 mm",max="3.05 mm"}`), map[string]float64{"pack it with washers or a patch, 1.05 mm in all": 3}, true},

@@ -409,12 +409,8 @@ var hardwareRules = []*Rule{
 				fit = plan.TooThin
 			}
 			out := x.otherHardware(fit)
-			if x.C.Notion.Post.From == catalog.Given && h.PostMin <= h.PostMax {
+			if x.C.Notion.Post.From == catalog.Given && h.PostRule != "" && h.PostMin <= h.PostMax {
 				p := ((h.PostMin + h.PostMax) / 2).RoundNearest(mm / 10)
-				if h.PostRule == "" { // at least longer than the layers
-					_, thick := h.Stack()
-					p = (thick + mm/10).RoundUp(mm / 10)
-				}
 				out = append(out, Change{With: x.setMM("notion.post", p), Says: "take one with " + p.TextThin(x.U) + " of " + PostWord(h.Attach), Cost: math.Abs((p - h.Post).MM())})
 			}
 			if h.PostRule != "" && h.Post > h.PostMax {
