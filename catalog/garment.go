@@ -573,7 +573,7 @@ func (g *Garment) resolveNotion(r *reader, c *Closure, path string, raw any) {
 			c.Fastener = Button
 		}
 		c.Notion = Notion{Kind: c.Fastener}
-		c.Notion.Name, c.Notion.Source = "your own "+c.Fastener, "your garment file"
+		c.Notion.Name, c.Notion.Source = "your own "+text.One(c.Fastener), "your garment file"
 	}
 	if raw != nil {
 		r.table(inline, raw, ownNotionFields(c.Fastener, &c.Notion))
@@ -613,3 +613,7 @@ func (g *Garment) layers(r *reader, path string, names []string) []Layer {
 	}
 	return out
 }
+
+// HasHem says whether a hem is turned up at the end of a run: not where the
+// garment says that its runs end in the cloth.
+func (g *Garment) HasHem(r *Run) bool { return r.Hem.Has() && g.HemAt != "none" }

@@ -213,7 +213,7 @@ count = 5
 		{"\"closure.front.pieces\" = \"\"", `13:1: there is no closure.front.pieces to take out`, ""},
 		{"\"base\" = \"x.toml\"", `13:1: the base was read before it; change it in the file`, ""},
 		{"\"variant.y.make\" = 3", `13:1: a variant is chosen with --variant; change it in the file`, ""},
-		{"\"closure.front.over\" = [\"shell\", \"lining\"]", `13:34: the garment has no cloth or interfacing "lining"`, "one of shell"},
+		{"\"closure.front.over\" = [\"shell\", \"lining\"]", `13:34: the garment has no cloth or interfacing "lining"`, `"shell"`},
 		{"make = { S = 3 }", `13:8: make is given by size, but the garment lists no sizes`, "make = 12"},
 		{"make = -3", `13:8: make is -3, but must lie between 0 and 10000`, ""},
 		{"make = \"3\"", `13:8: make is a whole number, not a text`, "3"},

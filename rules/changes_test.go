@@ -55,24 +55,24 @@ func TestChangesOfARun(t *testing.T) {
 		want       map[string]float64
 	}{
 		// Three gaps of 180 are 80 over, six of 90 go.
-		{"spacing-clash", ends + "closure.front.run.gap.max=100 mm", map[string]float64{"let gaps be 80 mm (3 1/8 in) wider": 82, "use 7": 90}},
+		{"spacing-clash", ends + "closure.front.run.gap.max=100 mm", map[string]float64{"let gaps be 80 mm (3 1/8 in) wider": 82, "use 7 buttons": 90}},
 		// 85 are 17 steps.
-		{"spacing-clash", ends + "closure.front.run.gap.max=95 mm", map[string]float64{"use 7": 90}},
+		{"spacing-clash", ends + "closure.front.run.gap.max=95 mm", map[string]float64{"use 7 buttons": 90}},
 		// Two gaps of 270.
-		{"spacing-clash", ends + "closure.front.run.gap.min=200 mm", map[string]float64{"use 3": 10, "let gaps be 20 mm (13/16 in) narrower": 22}},
+		{"spacing-clash", ends + "closure.front.run.gap.min=200 mm", map[string]float64{"use 3 buttons": 10, "let gaps be 20 mm (13/16 in) narrower": 22}},
 		// One run for all sizes is one question.
-		{"spacing-clash", `sizes.names=["S","M"]|` + ends + "closure.front.run.gap.min=200 mm", map[string]float64{"use 3": 10, "let gaps be 20 mm (13/16 in) narrower": 22}},
+		{"spacing-clash", `sizes.names=["S","M"]|` + ends + "closure.front.run.gap.min=200 mm", map[string]float64{"use 3 buttons": 10, "let gaps be 20 mm (13/16 in) narrower": 22}},
 		// 135 in M; one fewer has 180, two fewer 270.
 		{"spacing-clash", `sizes.names=["S","M"]|` + ends + "closure.front.run.count={S=4,M=5}|closure.front.run.gap.min=170", map[string]float64{"use one fewer in every size": 10, "use two fewer in every size": 40, "let gaps be 35 mm (1 3/8 in) narrower": 37}},
 		// Three gaps of 178.75 from 30 to 566.25: the quarter of 5.
 		{"spacing-clash", ends + "closure.front.run.last=33.75 mm|closure.front.run.gap={min=178.75,max=178.75}", map[string]float64{"mark to 1.25 mm (1/16 in)": 2}},
 		// Of 30 and 570 none lies near 300: a third does, and nothing else within 16 steps.
-		{"spacing-clash", ends + `closure.front.run.count=2|closure.front.run.anchor=[{name="bust",at=300,within=10}]`, map[string]float64{"use 3": 10}},
+		{"spacing-clash", ends + `closure.front.run.count=2|closure.front.run.anchor=[{name="bust",at=300,within=10}]`, map[string]float64{"use 3 buttons": 10}},
 		// The first lies at 30, 10 above the anchor's leeway.
 		{"spacing-clash", ends + `closure.front.run.anchor=[{name="bust",at=50,within=10}]|closure.front.run.gap.min=140`, map[string]float64{
 			"set the first 10 mm (13/32 in) farther from the top": 13, "let bust be 10 mm (13/32 in) farther from a fastener": 14, "move bust 10 mm (13/32 in) higher": 14}},
 		// Of 4 or 5: seven at least, or gaps of 135.
-		{"spacing-clash", ends + "closure.front.run.count={min=4,max=5}|closure.front.run.gap.max=100", map[string]float64{"use 4 to 7": 40, "let gaps be 35 mm (1 3/8 in) wider": 37}},
+		{"spacing-clash", ends + "closure.front.run.count={min=4,max=5}|closure.front.run.gap.max=100", map[string]float64{"use 4 to 7 buttons": 40, "let gaps be 35 mm (1 3/8 in) wider": 37}},
 		// 180 in S and 135 in M; one more is 135 and 108.
 		{"spacing-clash", `sizes.names=["S","M"]|` + ends + "closure.front.run.count={S=4,M=5}|closure.front.run.gap.max=150", map[string]float64{"use one more in every size": 10, "use two more in every size": 40, "let gaps be 30 mm (1 3/16 in) wider": 32}},
 		// Three gaps of 179 from 30 to 567; of 177.5 to 562.5.
@@ -90,12 +90,12 @@ func TestChangesOfARun(t *testing.T) {
 		{"spacing-clash", ends + `closure.front.run.anchor=[{name="bust",at=150,within=10}]|closure.front.run.gap.min=175`, map[string]float64{
 			"let gaps be 45 mm (1 3/4 in) narrower": 47, "let bust be 45 mm (1 3/4 in) farther from a fastener": 49}},
 		// 200 are the most of a file.
-		{"spacing-clash", ends + "closure.front.run.length=1055|closure.front.run.count=180|closure.front.run.gap.max=5", map[string]float64{"use 200": 4000, "let gaps be 5 mm (3/16 in) wider": 7}},
+		{"spacing-clash", ends + "closure.front.run.length=1055|closure.front.run.count=180|closure.front.run.gap.max=5", map[string]float64{"use 200 buttons": 4000, "let gaps be 5 mm (3/16 in) wider": 7}},
 		{"spacing-clash", ends + "closure.front.run.length=1060|closure.front.run.count=180|closure.front.run.gap.max=5", map[string]float64{"let gaps be 5 mm (3/16 in) wider": 7}},
 		// One fewer of 1 is none.
 		{"spacing-clash", `sizes.names=["S","M"]|closure.front.run.count={S=1,M=3}|closure.front.run.gap.min=320`, map[string]float64{}},
 		// Two at 20 of 40 lie on each other, for a gap of 0 is none: it is one.
-		{"spacing-clash", "closure.front.run.first=20 mm|closure.front.run.last=20 mm|closure.front.run.length=40 mm|closure.front.run.count=2|closure.front.run.step=20 mm|closure.front.run.gap.min=20", map[string]float64{"use 1": 10}},
+		{"spacing-clash", "closure.front.run.first=20 mm|closure.front.run.last=20 mm|closure.front.run.length=40 mm|closure.front.run.count=2|closure.front.run.step=20 mm|closure.front.run.gap.min=20", map[string]float64{"use 1 button": 10}},
 		// A gap of 4 would have 80 taken off a least of 80, which is none.
 		{"spacing-clash", ends + "closure.front.run.length=64|closure.front.run.count=2|closure.front.run.gap.min=80", map[string]float64{}},
 		// The first 15 nearer is half a button of 30 below the top.
@@ -107,7 +107,7 @@ func TestChangesOfARun(t *testing.T) {
 		{"spacing-clash", `sizes.names=["M","S"]|` + ends + `closure.front.run.first={S="10 mm",M="80 mm"}|closure.front.run.anchor=[{name="bust",at={S=10,M=100},within=10}]|closure.front.run.gap.min=140`, map[string]float64{
 			"set the first 10 mm (13/32 in) farther from the top": 13, "let bust be 10 mm (13/32 in) farther from a fastener": 14}},
 		// A cloth without a repeat has no step of its own: 85 are 17 of 5.
-		{"spacing-clash", "closure.front.run.first=30 mm|closure.front.run.last=30 mm|closure.front.run.match=shell|closure.front.run.gap.max=95 mm", map[string]float64{"use 7": 90}},
+		{"spacing-clash", "closure.front.run.first=30 mm|closure.front.run.last=30 mm|closure.front.run.match=shell|closure.front.run.gap.max=95 mm", map[string]float64{"use 7 buttons": 90}},
 		// What gave way of its own accord is kept by writing it down.
 		{"ends-moved", "cloth.shell.repeat.along=84 mm|closure.front.run.match=shell|closure.front.run.length=565 mm|closure.front.run.first=45 mm|closure.front.run.last=100 mm|closure.front.run.count=6", map[string]float64{"keep the step where it is": 1}},
 		// Half a button of 40, and 40 + 6 up to whole 5 mm.
@@ -118,11 +118,11 @@ func TestChangesOfARun(t *testing.T) {
 		{"last-low", "closure.front.run.last=9 mm", map[string]float64{"set the last 13 mm (9/16 in) above the end": 3.25, "set the last 30 mm (1 3/16 in) above the end": 8.5}},
 		// Holes along of 28 and their bars reach 26.4125 down, rims 12 up, 38.4125 from one to
 		// the next: thirteen gaps of 40 and 45 do.
-		{"rims-touch", ends + along + "|closure.front.hole_length=28 mm|closure.front.run.count=17", map[string]float64{"use 14": 90, "set the holes across": 12}},
+		{"rims-touch", ends + along + "|closure.front.hole_length=28 mm|closure.front.run.count=17", map[string]float64{"use 14 buttons": 90, "set the holes across": 12}},
 		// 22 buttons of 24 in 540: 21 gaps of 25 and more; 23 would have 24.5, in steps of
 		// 5 mm some of 20.
-		{"rims-touch", ends + "closure.front.run.count=24", map[string]float64{"use 22": 40}},
-		{"rims-touch", ends + "closure.front.run.count=30", map[string]float64{"use 22": 640}},
+		{"rims-touch", ends + "closure.front.run.count=24", map[string]float64{"use 22 buttons": 40}},
+		{"rims-touch", ends + "closure.front.run.count=30", map[string]float64{"use 22 buttons": 640}},
 	} {
 		got := proposedFor(t, c.rule, edgeCoat, c.with)
 		for says := range got {
@@ -258,8 +258,24 @@ func TestLineOfSeventy(t *testing.T) {
 // a quarter of it is what that costs.
 func TestLastAboveTheHem(t *testing.T) {
 	got := proposedFor(t, "last-low", edgeCoat, along+"|closure.front.hole_length=28 mm|closure.front.run.hem=40 mm|closure.front.run.last=70 mm")
-	if got["set the last 76 mm (3 in) above the end"] != 19 {
+	if got["set the last 76 mm (3 in) above the hem"] != 19 {
 		t.Errorf("%v", got)
+	}
+	// A snap in the hem that the buttons of its front turn up by 50 clears it by half
+	// its 12.
+	g, err := catalog.Load("../testdata/rules/last-low/bad-shared-hem.toml", catalog.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	p := Plan(g)
+	x := Context{G: g, P: p, C: p.Closures[1].Closure, K: &p.Closures[1], U: g.Units, Rule: Find("last-low")}
+	if c := x.Rule.Propose(&x, nil); len(c) == 0 || c[0].Says != "set the last 56 mm (2 1/4 in) above the hem" {
+		t.Errorf("%v", c)
+	}
+	// A clash with the hem is settled clear of it at once.
+	clash := proposedFor(t, "spacing-clash", edgeCoat, along+"|closure.front.hole_length=28 mm|closure.front.run.hem=40 mm|closure.front.run.last=55 mm")
+	if _, is := clash["set the last 21 mm (13/16 in) farther from the end"]; !is {
+		t.Errorf("%v", clash)
 	}
 }
 
@@ -273,7 +289,7 @@ func TestChangesOfASkippedStripe(t *testing.T) {
 	// Three of 120 end 180 above the end, or begin 180 below the top; of three of 180
 	// nothing is left of either.
 	by := func(key string) string { return "move the " + key + " so that all gaps are of as many repeats" }
-	moved := map[string]float64{"use 3": 10, "use 5": 10, by("last"): 30, by("first"): 30, leave: 30}
+	moved := map[string]float64{"use 3 buttons": 10, "use 5 buttons": 10, by("last"): 30, by("first"): 30, leave: 30}
 	for with, want := range map[string]map[string]float64{
 		"closure.front.run.last=60 mm":                           moved,
 		"closure.front.run.last=60 mm|closure.front.run.group=1": moved,
@@ -281,9 +297,9 @@ func TestChangesOfASkippedStripe(t *testing.T) {
 		// them is not offered.
 		"closure.front.run.last=30 mm|closure.front.run.count=8|closure.front.run.group=2|closure.front.run.group_gap=30 mm": {by("last"): 30, by("first"): 30, leave: 30},
 		// One alone has no gap to make even by moving an end.
-		`sizes.names=["S","M"]|closure.front.run.count={S=1,M=4}|closure.front.run.last={S="540 mm",M="60 mm"}`: {"use 3": 10, "use 5": 10, leave: 30},
+		`sizes.names=["S","M"]|closure.front.run.count={S=1,M=4}|closure.front.run.last={S="540 mm",M="60 mm"}`: {"use 3 buttons": 10, "use 5 buttons": 10, leave: 30},
 		// In 660 M has three gaps of 180, of four buttons, and stays.
-		`sizes.names=["S","M"]|closure.front.run.length={S="600 mm",M="660 mm"}|closure.front.run.last=60 mm`: {"use 3": 10, "use 5": 10, "use 4": 10, by("last"): 30, by("first"): 30, leave: 30},
+		`sizes.names=["S","M"]|closure.front.run.length={S="600 mm",M="660 mm"}|closure.front.run.last=60 mm`: {"use 3 buttons": 10, "use 5 buttons": 10, "use 4 buttons": 10, by("last"): 30, by("first"): 30, leave: 30},
 	} {
 		if diff := cmp.Diff(want, proposedFor(t, "gaps-uneven", edgeCoat, run+with)); diff != "" {
 			t.Errorf("%s (-by hand +proposed):\n%s", with, diff)

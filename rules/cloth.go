@@ -442,7 +442,7 @@ var clothRules = []*Rule{
 			case !x.C.Turn.Has():
 				x.report(Note, x.at("turn"), Numbers{}, "cut the upper layer of the %s about %s larger than the under one%s, for the turn of the cloth: roll a sample of the real layers to see", x.C.Where, x.say(need.RoundNearest(plan.HoleStep(x.U))), guess).Line("cut the upper layer about %s larger, for the turn of the cloth", x.say(need.RoundNearest(plan.HoleStep(x.U))))
 			case x.C.Turn.V < need-plan.TurnShort:
-				have, want := x.Short(x.C.Turn.V, need)
+				have, want := x.say(x.C.Turn.V), x.say(need.RoundNearest(plan.HoleStep(x.U)))
 				x.report(Caution, x.at("turn"), atLeast(x.C.Turn.V, need), "the upper layer of the %s is cut %s larger, but in this cloth it takes about %s to go round%s: roll a sample of the real layers", x.C.Where, have, want.For(x.at("turn")), guess).Line("cut the upper layer about %s larger, not %s", want, have)
 			}
 		},
@@ -734,11 +734,11 @@ var clothRules = []*Rule{
 				}
 				switch {
 				case x.G.Care == "dry-clean" && in.Resin == "polyvinyl acetate":
-					x.report(Caution, whole(x.interfacingPath(i, "use")), Numbers{}, "%s has a resin that dry cleaning dissolves: take a polyamide or polyester one, or sew it in", x.G.InterfNames[i]).Line("dry cleaning dissolves the resin of %s: take a polyester one", x.G.InterfNames[i])
+					x.report(Caution, whole(x.interfacingPath(i, "use")), Numbers{}, "%s has a resin that dry cleaning dissolves: take a polyamide or polyester one, or sew it in", x.G.InterfNames[i]).Line("dry cleaning dissolves the resin of %s: take another", x.G.InterfNames[i])
 				case wash && in.Resin == "polyvinyl acetate":
-					x.report(Caution, whole(x.interfacingPath(i, "use")), Numbers{}, "%s has a resin that stands little washing: take a polyester one, or sew it in", x.G.InterfNames[i]).Line("the resin of %s stands little washing: take a polyester one", x.G.InterfNames[i])
+					x.report(Caution, whole(x.interfacingPath(i, "use")), Numbers{}, "%s has a resin that stands little washing: take one of polyester or polyethylene, or sew it in", x.G.InterfNames[i]).Line("the resin of %s stands little washing: take one that washes", x.G.InterfNames[i])
 				case wash && in.Resin == "polyamide":
-					x.report(Caution, whole(x.interfacingPath(i, "use")), Numbers{}, "%s has a polyamide resin, made for dry cleaning; only some kinds wash, to %s: ask for one, or take a polyester one", x.G.InterfNames[i], x.heatMost(plan.PolyamideWash)).Line("%s (polyamide) may not wash: ask, or take a polyester one", x.G.InterfNames[i])
+					x.report(Caution, whole(x.interfacingPath(i, "use")), Numbers{}, "%s has a polyamide resin, made for dry cleaning; only some kinds wash, to %s: ask for one, or take one of polyester or polyethylene", x.G.InterfNames[i], x.heatMost(plan.PolyamideWash)).Line("%s (polyamide) may not wash: ask, or take one that washes", x.G.InterfNames[i])
 				}
 			}
 			for j, cl := range x.G.Cloths {

@@ -33,6 +33,7 @@ func TestWhatChangesCost(t *testing.T) {
 	}{
 		// 24 + 28 − 3.175 + 12.7 = 61.525 and + 6.35 = 55.175, by 2 mm.
 		{"strip-narrow", edgeCoat, second("closure.front.stand.strip=50 mm"), map[string]float64{"cut the strip 62 mm wide": 3, "cut the strip 56 mm wide": 1.5}, false},
+		{"strip-narrow", edgeCoat, second("closure.front.stand.strip=58 mm"), map[string]float64{"cut the strip 62 mm wide": 1}, false}, // wide enough already for the least
 		// The whole of a band of 40 for 34 of it, a quarter of 6.
 		{"strip-narrow", edgeCoat, along + "|closure.front.stand.construction=band|closure.front.stand.band=40 mm|closure.front.stand.strip=34 mm", map[string]float64{"cut the strip as wide as the band, 40 mm": 1.5}, true},
 		{"strip-second", edgeTwo, second("closure.front.stand.strips.more.width=50 mm"), map[string]float64{"cut the strip of more 56 mm wide": 1.5}, false},
@@ -41,7 +42,7 @@ func TestWhatChangesCost(t *testing.T) {
 		{"strip-start", edgeCoat, hole28 + `closure.front.stand={construction="faced",extension="40 mm",seam="10 mm",strip_from_edge="38 mm"}`, map[string]float64{"begin the strip 28 mm from the cut edge": 1}, false},
 		// It begins where the work ends, at 3.175 and half a bar of 1.5875: 4.7625 + 24.825 + 6.35.
 		{"strip-second", edgeTwo, hole28 + `closure.front.stand={construction="faced",extension="40 mm",seam="10 mm",strips=[{name="more",from_edge="35.2375 mm",width="10 mm"}]}`, map[string]float64{"cut the strip of more 36 mm wide": 6.5}, false},
-		{"interfacing-none", edgeTwo, `closure.front.over=["shell","shell"]|closure.front.stand.strips=`, map[string]float64{"put in under it": 4, "put more under it": 5, "reinforce it in another way, and say so": 15}, false},
+		{"interfacing-none", edgeTwo, `closure.front.over=["shell","shell"]|closure.front.stand.strips=`, map[string]float64{"put the interfacing in under it": 4, "put the interfacing more under it": 5, "reinforce it in another way, and say so": 15}, false},
 		{"goods-narrow", edgeTwo, second("interfacing.more.width=50 mm|closure.front.stand.strips.more.width=60 mm"), map[string]float64{"cut the strip of more 50 mm wide": 2.5}, false},
 		{"goods-narrow", edgeCoat, second("interfacing.in.width=65 mm|closure.front.stand.strip=70 mm"), map[string]float64{"cut the strip 62 mm wide": 2}, true},
 		// As wide as is usual, and as its goods: neither is cut narrower.
@@ -83,6 +84,10 @@ func TestWhatChangesCost(t *testing.T) {
 		// Two layers of 1 press to 2: 1 more to grip 3, and 2.5 to 4 of post, of which 5.25 is
 		// the middle; a post 1 over its most is packed by 1.
 		{"hardware-grip", edgeCoat, hardware("snap", `diameter=15,grip={min="3 mm",max="5 mm"}`), map[string]float64{"pack it with washers or a patch, 1 mm in all": 3, "put one more layer of shell behind it": 6}, true},
+		// Two layers of 1 and 2 of packing are 4: 1.5 less for a grip of 2.5, none for one
+		// of 2.
+		{"hardware-grip", edgeCoat, hardware("rivet", `diameter=9,kind="double-cap",post=6,grip={min="1 mm",max="2.5 mm"}`) + "|closure.front.packing=2 mm", map[string]float64{"pack it with less, 0.5 mm in all": 2}, true},
+		{"hardware-grip", edgeCoat, hardware("rivet", `diameter=9,kind="double-cap",post=6,grip={min="1 mm",max="2 mm"}`) + "|closure.front.packing=2 mm", map[string]float64{"set it without packing": 2}, true},
 		// A grip of one figure takes just that: in tenths, else in hundredths.
 		{"hardware-grip", edgeCoat, hardware("snap", `diameter=15,grip={min="3 mm",max="3 mm"}`), map[string]float64{"pack it with washers or a patch, 1 mm in all": 3}, true},
 		{"hardware-grip", edgeCoat, hardware("snap", `diameter=15,grip={min="3.05 mm",max="3.05 mm"}`), map[string]float64{"pack it with washers or a patch, 1.05 mm in all": 3}, true},
@@ -174,7 +179,7 @@ func TestWhatChangesCost(t *testing.T) {
 		{"zip-seam", edgeZip, "closure.zip.stand.seam=7 mm", map[string]float64{"cut the seam allowance 8 mm": 1}, false},
 
 		{"plaid-phase", edgeCoat, plaid("across=80 mm", "over=30 mm"), map[string]float64{"lay both fronts with a stripe on the centre line": 1, "lay both fronts with the centre midway between two stripes": 2}, false},
-		{"plaid-phase", edgeCoat, "closure.front.where=collar|" + plaid("across=80 mm", "over=30 mm"), map[string]float64{"lay the collar with a stripe at its middle": 1, "lay the collar with the middle between two stripes at its middle": 2}, false},
+		{"plaid-phase", edgeCoat, "closure.front.where=collar|" + plaid("across=80 mm", "over=30 mm"), map[string]float64{"lay the collar with a stripe at its middle": 1, "lay the collar with its middle midway between two stripes": 2}, false},
 		{"plaid-phase", edgeCoat, plaid("across=80 mm", "over=30 mm", "under=10 mm"), map[string]float64{"lay the under front with a stripe 30 mm to the wearer's left of centre": 1, "lay the upper front with a stripe 10 mm to the wearer's left of centre": 2}, false},
 		{"plaid-phase", edgeCoat, "closure.front.where=flap|" + plaid("across=80 mm", "over=30 mm", "under=10 mm"), map[string]float64{"lay the flap with a stripe 10 mm to the wearer's left of its middle": 1}, false},
 		{"plaid-gaps", edgeCoat, strings.ReplaceAll(plaided, "@", "150"), map[string]float64{"space them 1 repeat apart, the last 120 mm above the end": 10}, false},
@@ -185,7 +190,7 @@ func TestWhatChangesCost(t *testing.T) {
 		{"plaid-mirror", edgeCoat, "cloth.shell.repeat.even=false|" + plaid("across=80 mm", "cut=mirror"), map[string]float64{"cut the fronts one at a time, the cloth lying the same way": 1}, false},
 		{"plaid-band", edgeCoat, "closure.front.where=flap|" + plaid("across=80 mm", "over=0 mm"), map[string]float64{"cut it on the bias": 1, "match it to the front": 2}, false},
 
-		{"order-late", edgeCoat, "closure.front.where=flap|closure.front.when=after-joining", map[string]float64{"work it before it is joined": 1}, false},
+		{"order-late", edgeCoat, "closure.front.where=flap|closure.front.when=after-joining", map[string]float64{"work it before the flap is joined": 1}, false},
 		{"lap-side", edgeCoat, "cut_for=women|closure.front.lap_over=left", map[string]float64{"let the right front lie on top": 1}, false},
 		{"lap-side", edgeCoat, "cut_for=men|closure.front.lap_over=right", map[string]float64{"let the left front lie on top": 1}, false},
 
@@ -193,7 +198,7 @@ func TestWhatChangesCost(t *testing.T) {
 		{"safety-cord-low", edgeChild, "cord.cord.free_end=96 mm", map[string]float64{"cut the free ends to 76 mm": 2}, false},
 		{"safety-cord-low", edgeChild, "market=eu|cord.cord.free_end=170 mm", map[string]float64{"cut the free ends to 140 mm": 3}, false},
 		{"safety-cord-low", edgeChild, "market=eu|cord.cord.drawn_in=320 mm", map[string]float64{"cut the ends until 280 mm hang out, drawn in": 4}, false},
-		{"safety-cord-top", edgeChild, "market=eu|age=9|cord.cord.at=hood|cord.cord.free_end=75 mm", map[string]float64{"cut the free ends to 0 mm": 7.5}, false},
+		{"safety-cord-top", edgeChild, "market=eu|age=9|cord.cord.at=hood|cord.cord.free_end=75 mm", map[string]float64{"leave it no free ends": 7.5}, false},
 		{"safety-cord-top", edgeChild, "market=eu|age=9|cord.cord.at=hood|cord.cord.free_end=0|cord.cord.loop=200 mm", map[string]float64{"make the loop 150 mm round": 2}, false},
 		{"safety-cord-low", edgeChild, "cord.cord.ends=toggle", map[string]float64{"leave the ends plain": 1}, false},
 		{"safety-cord-low", edgeChild, "cord.cord.tacked=false", map[string]float64{"stitch the cord down midway": 1}, false},

@@ -238,6 +238,20 @@ func (x *Context) packed(least, most measure.Length) []Change {
 	return out
 }
 
+// unpacked is the change of a packing that makes a stack at most so thick.
+func (x *Context) unpacked(most measure.Length) []Change {
+	h := &x.K.Hardware
+	_, thick := h.Stack()
+	switch less := (h.Packing + most - thick).RoundDown(mm / 10); {
+	case h.Packing == 0 || less < 0 || less >= h.Packing:
+		return nil
+	case less == 0:
+		return []Change{{With: x.takeOut("packing"), Says: "set it without packing", Cost: 2}}
+	default:
+		return []Change{{With: x.setMM("packing", less), Says: "pack it with less, " + less.TextThin(x.U.Or(measure.MM)) + " in all", Cost: 2}}
+	}
+}
+
 const (
 	memory     = "from memory"
 	armySnap   = "US Army TM 10-8400-203-23, repair of individual equipment, 21-7"
@@ -307,6 +321,8 @@ var hardwareRules = []*Rule{
 			out := x.otherHardware(fit)
 			if h := &x.K.Hardware; fit == plan.TooThin {
 				out = append(out, x.packed(h.GripMin, x.gripMost())...)
+			} else {
+				out = append(out, x.unpacked(h.GripMax)...)
 			}
 			sortChanges(out)
 			return out

@@ -267,7 +267,7 @@ func (x *Context) checkDies(sizes []measure.Length) {
 		}
 		x.report(Conflict, x.at("hole_length"), atMost(need, longest).on(x.askedBasis(), x.diesBasis(), x.plainBasis()), "the hole is to be %s long, but the longest that the attachment sews is %s: cut it %s", have, limit, x.cutIt()).Line("the hole is to be %s long; the attachment sews %s", have, limit)
 	case h.BeyondMachine == plan.SewsOther:
-		x.report(Caution, x.at("hole_length"), Numbers{}, "the attachment does not sew %s, only %s: the next is %s", h.Length.ShortPlace(x.U), x.list(sizes), h.MachineSews.ShortPlace(x.U)).Line("the attachment does not sew %s; the next is %s", h.Length.ShortPlace(x.U), h.MachineSews.ShortPlace(x.U))
+		x.report(Caution, x.at("hole_length"), Numbers{}, "the attachment does not sew %s, only %s: the next is %s", x.say(h.Length), x.list(sizes), x.say(h.MachineSews)).Line("the attachment does not sew %s; the next is %s", x.say(h.Length), x.say(h.MachineSews))
 	case h.BeyondMachine == plan.SewsLessEase:
 		x.report(Caution, whole(x.diesPath()), atMost(h.Passing+h.Ease, longest),
 			"the attachment's longest hole, %s, leaves no %s: the %s goes through, so sew a sample", x.say(longest), x.easeFor(), text.One(x.C.Notion.Kind)).Line("%s is the attachment's longest hole and leaves no ease: try it", x.say(longest))
@@ -383,7 +383,7 @@ func (x *Context) list(ls []measure.Length) string {
 		if i > 0 {
 			s += ", "
 		}
-		s += l.ShortPlace(x.U)
+		s += x.len(l)
 	}
 	return s
 }

@@ -80,8 +80,8 @@ func TestPublishedDies(t *testing.T) {
 	}
 	// A length asked for must be one of the dies.
 	for _, c := range []struct{ hole, length, want string }{
-		{"machine", "15 mm", "caution: the attachment does not sew 15 mm, only 10 mm, 13 mm, 16 mm, 18 mm, 21 mm: the next is 16 mm"},
-		{"keyhole", "13 mm", "caution: the attachment does not sew 13 mm, only 16 mm, 18 mm, 21 mm, 24 mm: the next is 16 mm"},
+		{"machine", "15 mm", "caution: the attachment does not sew 15 mm (9/16 in), only 10 mm (13/32 in), 13 mm (1/2 in), 16 mm (5/8 in), 18 mm (11/16 in), 21 mm (13/16 in): the next is 16 mm (5/8 in)"},
+		{"keyhole", "13 mm", "caution: the attachment does not sew 13 mm (1/2 in), only 16 mm (5/8 in), 18 mm (11/16 in), 21 mm (13/16 in), 24 mm (15/16 in): the next is 16 mm (5/8 in)"},
 		{"machine", "24 mm", "conflict: the hole is to be 24 mm"},
 		{"keyhole", "24 mm", ""},
 	} {

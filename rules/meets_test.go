@@ -262,7 +262,7 @@ func TestWhatIsSaidWhereFiguresMeet(t *testing.T) {
 		{"stitch-hole", edgeCoat, across + "|closure.front.hole_length=28 mm|closure.front.stand.construction=faced|closure.front.stand.topstitch=1 mm|closure.front.stand.finished=@ mm", map[string]string{"4.7625": "which reach the edge", "4.77": "which end"}},
 		// Half a button of 24 is 12, and its hole across reaches no farther up; one of 40 is
 		// 20; half a rivet of 10 is 5.
-		{"first-high", edgeCoat, across + "|closure.front.run.first=@ mm", map[string]string{"11.99": "less than half its own width (12 mm"}},
+		{"first-high", edgeCoat, across + "|closure.front.run.first=@ mm", map[string]string{"11.99": "less than half its own width, 12 mm"}},
 		{"last-low", edgeCoat, across + "|closure.front.notion.diameter=40 mm|closure.front.run.last=@ mm", map[string]string{"19.99": "but needs at least 20 mm"}},
 		{"last-low", edgeCoat, hardware("rivet", `diameter=10,post=5`) + "|closure.front.run.last=@ mm", map[string]string{"4.99": "but needs at least 5 mm"}},
 		// One alone is not lower than usual.

@@ -51,7 +51,7 @@ var orderRules = []*Rule{
 		},
 		Touches: []string{"closure.*.when"},
 		Propose: func(x *Context, f *Finding) []Change {
-			return []Change{{With: set(x, "when", "before-joining"), Says: "work it before it is joined", Cost: 1}}
+			return []Change{{With: set(x, "when", "before-joining"), Says: "work it before the " + x.C.Where + " is joined", Cost: 1}}
 		},
 	},
 }

@@ -57,7 +57,7 @@ var pieceRules = []*Rule{
 			case x.K.Apart():
 				x.report(Conflict, x.at("inset"), atLeast(far, need).on(x.clearBasis(need)...), "the cord of the %s is sewn on %s; its patch needs %s to clear the tape of the zip by %s", what, inside(have, "the teeth"), want.For(x.at("inset")), x.say(plan.ZipStitch)).Line("the cord is sewn on %s; its patch needs %s", inside(have, "the teeth"), want)
 			case c.Flap.Has():
-				x.report(Conflict, x.at("flap.inset"), atLeast(far, need).on(x.clearBasis(need)...), "under the flap the %s stand %s, but need %s to clear the tape of the zip by %s: %s", what, inside(have, "the teeth"), want, x.say(plan.ZipStitch), x.setFlap(need)).Line("the %s stand %s; %s clears its tape", what, from(have, "the zip's teeth"), want)
+				x.report(Conflict, x.at("flap.inset"), atLeast(far, need).on(x.clearBasis(need)...), "under the flap the %s stand %s, but need %s to clear the tape of the zip by %s: %s", what, inside(have, "the teeth"), want, x.say(plan.ZipStitch), x.setFlap(need)).Line("they stand %s; %s clears its tape", from(have, "the zip's teeth"), want)
 			case far <= 0:
 				x.report(Conflict, x.at(""), atLeast(far, need).on(x.clearBasis(need)...), "the %s stand on the teeth of the zip of the same opening: give them %s", what, instead(x)).Line("the %s stand on the zip's teeth: give them %s", what, insteadShort(x))
 			default:
@@ -65,7 +65,7 @@ var pieceRules = []*Rule{
 				if r := &c.Rows; !r.Distance.Has() && !r.Top.Has() {
 					guess = x.guessFolds() // they stand where the stand has them
 				}
-				x.report(Conflict, x.at(""), atLeast(far, need).on(x.clearBasis(need)...), "the %s stand %s%s inside the teeth of the zip of the same opening, but need %s to clear its tape by %s: give them %s", what, have, guess, want, x.say(plan.ZipStitch), instead(x)).Line("the %s stand %s from the zip's teeth; %s clears its tape", what, have, want)
+				x.report(Conflict, x.at(""), atLeast(far, need).on(x.clearBasis(need)...), "the %s stand %s%s inside the teeth of the zip of the same opening, but need %s to clear its tape by %s: give them %s", what, have, guess, want, x.say(plan.ZipStitch), instead(x)).Line("they stand %s from the zip's teeth; %s clears its tape", have, want)
 			}
 		},
 		Touches: []string{"closure.*.inset", "closure.*.rows.inner", "closure.*.flap.width", "closure.*.flap.inset"},
@@ -86,8 +86,12 @@ var pieceRules = []*Rule{
 				return nil
 			}
 			width := max(x.C.Flap.Width.V, (need + max(x.K.Stand.Usual, x.K.Stand.Full)).RoundUp(plan.HoleStep(x.U)))
+			with := x.setLength("flap.inset", need)
+			if width != x.C.Flap.Width.V {
+				with = append(x.setLength("flap.width", width), with...)
+			}
 			return []Change{{
-				With: append(x.setLength("flap.width", width), x.setLength("flap.inset", need)...),
+				With: with,
 				Says: "set them on a flap " + x.up(width) + " wide, " + x.up(need) + " from the meeting line", Cost: 2,
 			}}
 		},
@@ -195,7 +199,7 @@ var pieceRules = []*Rule{
 			switch inset := x.C.Inset.V; {
 			case inset < edge:
 				have, need := x.Short(inset, edge)
-				x.report(Conflict, x.at("inset"), atLeast(inset, edge).on(plan.BasisOf(x.C.Inset, x.key("inset")), x.lapBasis()), "the cord is sewn on %s, beneath the lap, which reaches %s: sew it on %s inside", inside(have, "the centre line"), need.For(x.at("inset")), x.Least(edge+plan.PatchHalf).For(x.at("inset"))).Line("the cord is sewn on beneath the lap, %s: %s is the least", inside(have, "the line"), need)
+				x.report(Conflict, x.at("inset"), atLeast(inset, edge).on(plan.BasisOf(x.C.Inset, x.key("inset")), x.lapBasis()), "the cord is sewn on %s, beneath the lap, which reaches %s: sew it on %s inside", inside(have, "the centre line"), need.For(x.at("inset")), x.Least(edge+plan.PatchHalf).For(x.at("inset"))).Line("sewn on beneath the lap, %s: %s is the least", inside(have, "the line"), need)
 			case inset < edge+plan.PatchHalf:
 				have, need := x.Short(inset, edge+plan.PatchHalf)
 				x.report(Caution, x.at("inset"), atLeast(inset, edge+plan.PatchHalf), "the cord is sewn on %s inside the centre line: the lap covers part of its patch; %s clears it", have, need.For(x.at("inset"))).Line("the lap covers part of the patch, %s inside; %s clears it", have, need)
@@ -380,7 +384,7 @@ var pieceRules = []*Rule{
 			}
 			x.onPieces(func(pc *plan.Piece) {
 				touching(pc, i, func(a, b *plan.Part) {
-					x.report(Conflict, x.at("run"), x.overlap(a, b), "the %s at %s lies on the %s of %s, at %s", text.One(a.Kind.String()), x.say(a.Centre.At), text.One(b.Kind.String()), x.G.Closures[b.Closure].Name, x.say(b.Centre.At)).Line("the %s at %s lies on the %s of %s, at %s", text.One(a.Kind.String()), x.say(a.Centre.At), text.One(b.Kind.String()), x.G.Closures[b.Closure].Name, x.say(b.Centre.At))
+					x.report(Conflict, x.at("run"), x.overlap(a, b), "the %s at %s lies on the %s of the %s, at %s", text.One(a.Kind.String()), x.say(a.Centre.At), text.One(b.Kind.String()), x.G.Closures[b.Closure].Name, x.say(b.Centre.At)).Line("the %s at %s lies on the %s of the %s, at %s", text.One(a.Kind.String()), x.say(a.Centre.At), text.One(b.Kind.String()), x.G.Closures[b.Closure].Name, x.say(b.Centre.At))
 				})
 			})
 		},

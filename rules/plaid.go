@@ -152,7 +152,7 @@ var plaidRules = []*Rule{
 			if x.C.Where == "collar" {
 				return []Change{
 					{With: x.setLength("check.over", 0), Says: "lay the collar with a stripe at its middle", Cost: 1},
-					{With: x.setLength("check.over", r/2), Says: "lay the collar with the middle between two stripes at its middle", Cost: 2},
+					{With: x.setLength("check.over", r/2), Says: "lay the collar with its middle midway between two stripes", Cost: 2},
 				}
 			}
 			d := plan.PhaseApart(k.Over.V, under, r)
@@ -325,7 +325,7 @@ var plaidRules = []*Rule{
 					lo, hi = min(lo, e.Cloth), max(hi, e.Cloth)
 					words[k] = e.Cloth.Short(x.U) + ", " + e.Rule
 				}
-				x.report(Note, whole(path), Numbers{}, "matching %s takes %s to %s more cloth, by the rule you go by: %s", x.G.ClothNames[i], lo.Short(x.U), x.say(hi), strings.Join(words, "; ")).Line("buy %s to %s more of %s, to match it", lo.Short(x.U), x.say(hi), x.G.ClothNames[i])
+				x.report(Note, whole(path), Numbers{}, "buy %s to %s more of %s to match it, by the rule you go by: %s", lo.Short(x.U), x.say(hi), x.G.ClothNames[i], strings.Join(words, "; ")).Line("buy %s to %s more of %s, to match it", lo.Short(x.U), x.say(hi), x.G.ClothNames[i])
 			}
 		},
 	},
@@ -354,10 +354,10 @@ var plaidRules = []*Rule{
 					lies = "its top the same way, cut single"
 					why = "its plaid is uneven, so cut it single, the cloth lying one way"
 				case cl.Kind == "pile":
-					lies = "deep pile down, cut single"
+					lies = "the pile running down, cut single"
 					why = "it has a deep pile, which runs down; cut it single, from the back, through the backing alone"
 				case cl.Kind == "corduroy":
-					lies = "nap down, cut single"
+					lies = "the nap running down, cut single"
 					why = "it has a pile, so cut it single, face up, its nap running down. Sew it with a walking foot or a pin every " + measure.Length(in/2).Text(x.G.Units) + ": pile creeps"
 				case cl.Surface == "pile":
 					lies = "its top the same way, cut single"

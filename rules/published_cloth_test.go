@@ -258,7 +258,7 @@ over = ["shell", "front", "shell"]
 		{"nothing said of the edge", "[closure.run]\nlength = 600\ncount = 5", "", 0, 0},
 		{"faced: two plies, two allowances, interfacing", "[closure.stand]\nconstruction = \"faced\"\n[closure.run]\nlength = 600\ncount = 5", "top of the front edge", 4, 8.5},
 		{"folded with a turn-under: two more plies", "[closure.stand]\nconstruction = \"folded\"\nturn_under = 12\n[closure.run]\nlength = 600\ncount = 5", "top of the band", 6, 12.5},
-		{"a hem whose edge is turned in: three of each ply", "[closure.stand]\nconstruction = \"faced\"\n[closure.run]\nlength = 600\ncount = 5\nhem = 25\nhem_under = 10", "foot of the front edge", 6, 12.5},
+		{"a hem whose edge is turned in: three of each ply", "[closure.stand]\nconstruction = \"faced\"\n[closure.run]\nlength = 600\ncount = 5\nhem = 25\nhem_under = 10", "bottom of the front edge", 6, 12.5},
 		{"a flap: two plies, two allowances, the body", "where = \"flap\"\n[closure.run]\nlength = 150\ncount = 1", "fold of the flap", 5, 10.5},
 		{"a felled yoke seam: three of each ply", "[closure.run]\nlength = 600\ncount = 5\nclear = [{ name = \"yoke\", at = 200, pressed = \"one-side\" }]", "yoke", 6, 12.5},
 	} {

@@ -225,15 +225,21 @@ func (x *Context) endAt(need Said, key string, s *plan.Size) fmt.Stringer {
 }
 
 // clearsHem is how far above the hem line the last fastener must lie so that
-// its hole clears the hem turned up in any size; 0 without one.
+// its hole, or what has none and shares the edge with the closure that names the
+// hem, clears the hem turned up in any size; 0 without one.
 func (x *Context) clearsHem() measure.Length {
 	most := measure.Length(0)
-	if !x.K.SewnHole() || !x.P.Hems(x.C.Index) {
+	if !x.P.Hems(x.C.Index) {
 		return 0
 	}
 	for i := range x.G.Sizes {
-		hem, _ := x.P.Hem(x.C.Index, i)
-		most = max(most, hem.V+x.K.Hole.Below()+plan.AboveTurnUp)
+		switch hem, by := x.P.Hem(x.C.Index, i); {
+		case by == -1:
+		case x.K.SewnHole():
+			most = max(most, hem.V+x.K.Hole.Below()+plan.AboveTurnUp)
+		case by != x.C.Index:
+			most = max(most, hem.V+x.K.Reach.Down)
+		}
 	}
 	return most
 }
@@ -348,7 +354,7 @@ var runRules = []*Rule{
 				switch {
 				case s.First < d/2 && d/2 >= x.K.Reach.Up:
 					have, need := x.Short(s.First, d/2)
-					x.report(Conflict, path, atLeast(s.First, d/2).on(plan.AlongBasis(x.C).Scaled(0.5), plan.EndBasis(x.C, x.K, "first", i)), "the first %s lies %s%s, less than half its own width (%s): it would hang over the edge", text.One(x.C.Notion.Kind), have, x.fromEnd("first"), x.endAt(need, "first", s)).Line("the first lies %s%s; %s or its rim hangs over", have, x.fromEnd("first"), need)
+					x.report(Conflict, path, atLeast(s.First, d/2).on(plan.AlongBasis(x.C).Scaled(0.5), plan.EndBasis(x.C, x.K, "first", i)), "the first %s lies %s%s, less than half its own width, %s: it would hang over the edge", text.One(x.C.Notion.Kind), have, x.fromEnd("first"), x.endAt(need, "first", s)).Line("the first lies %s%s; %s or its rim hangs over", have, x.fromEnd("first"), need)
 				case s.First < x.K.Reach.Up:
 					have, need := x.Short(s.First, x.K.Reach.Up)
 					x.report(Conflict, path, atLeast(s.First, x.K.Reach.Up).on(plan.UpBasis(x.C, x.K), plan.EndBasis(x.C, x.K, "first", i)), "the first %s lies %s%s, but its hole reaches %s above it: it would run over the edge", text.One(x.C.Notion.Kind), have, x.fromEnd("first"), x.endAt(need, "first", s)).Line("the first lies %s%s, but its hole reaches %s up", have, x.fromEnd("first"), need)
@@ -722,7 +728,7 @@ func proposeEven(x *Context, f *Finding) []Change {
 	})
 	if run.Group <= 1 {
 		for _, n := range slices.Sorted(maps.Keys(counts)) {
-			out = append(out, Change{With: set(x, "run.count", n), Says: "use " + strconv.Itoa(n), Cost: 10})
+			out = append(out, Change{With: set(x, "run.count", n), Says: "use " + x.many(n), Cost: 10})
 		}
 	}
 	for _, key := range []string{"last", "first"} {
@@ -804,12 +810,12 @@ func (x *Context) endNow(key string) func(int) measure.Length {
 }
 
 // fromEnd says from where the first or last fastener is told.
-func (x *Context) fromEnd(key string) string { return FromEnd(x.G, x.C, key) }
+func (x *Context) fromEnd(key string) string { return FromEnd(x.P.Plan, x.C, key) }
 
 // FromEnd says from where the first or last fastener of a closure is told: a
 // front ends at its hem, unless its run ends in the cloth, and what lies across
 // has no top.
-func FromEnd(g *catalog.Garment, c *catalog.Closure, key string) string {
+func FromEnd(p *plan.Plan, c *catalog.Closure, key string) string {
 	switch {
 	case key == "first" && plan.LiesAcross(c):
 		return " from the front end"
@@ -817,7 +823,7 @@ func FromEnd(g *catalog.Garment, c *catalog.Closure, key string) string {
 		return " below the top"
 	case plan.LiesAcross(c):
 		return " from the other end"
-	case plan.IsFront(c) && g.HemAt != "none" && c.Where != "":
+	case plan.IsFront(c) && p.Garment.HemAt != "none" && (c.Where != "" || p.Hems(c.Index)):
 		return " above the hem"
 	}
 	return " above the end"
@@ -998,10 +1004,10 @@ func (r *runChanges) counts() {
 		}
 		d := float64(min((now.Min-n)*(now.Min-n), (now.Max-n)*(now.Max-n)))
 		if now.Min == now.Max {
-			r.add(10*d, "use "+strconv.Itoa(n), set(x, "run.count", n))
+			r.add(10*d, "use "+x.many(n), set(x, "run.count", n))
 		} else {
 			lo, hi := min(now.Min, n), max(now.Max, n)
-			r.add(10*d, "use "+strconv.Itoa(lo)+" to "+strconv.Itoa(hi), x.setTable("run.count", map[string]any{"min": lo, "max": hi}))
+			r.add(10*d, "use "+strconv.Itoa(lo)+" to "+x.many(hi), x.setTable("run.count", map[string]any{"min": lo, "max": hi}))
 		}
 	}
 }
@@ -1099,6 +1105,9 @@ func (r *runChanges) ends(key string, kind spacing.Kind, s catalog.Sized) {
 		})
 		if by == 0 {
 			continue
+		}
+		if key == "last" && dir > 0 { // and clear of the hem at once
+			by = max(by, (x.clearsHem() - now(0)).RoundUp(plan.HoleStep(x.U)))
 		}
 		to := now(0) + dir*by
 		if to < least {

@@ -875,7 +875,7 @@ func cordFaults(x *Context, top bool) {
 			}
 		}
 		if !top && c.Instead == "" && !c.FreeEnd.Has() {
-			x.report(Note, whole(CordPath(i, "at")), Numbers{}, "say how far the ends of the cord %s hang out when the garment lies open (free_end)", c.Name).Line("measure how far the %s cord hangs out, and write it as free_end", c.At)
+			x.report(Note, whole(CordPath(i, "at")), Numbers{}, "say how far the ends of the cord at the %s hang out when the garment lies open (free_end)", c.At).Line("measure how far the %s cord hangs out, and write it as free_end", c.At)
 		}
 	}
 }
@@ -957,7 +957,11 @@ func proposeCord(x *Context, f *Finding) []Change {
 				l = plan.CordFreeEU
 			}
 			l = l.Most(x.U)
-			return []Change{{With: []catalog.With{catalog.SetLength(key("free_end"), l, x.U)}, Says: "cut the free ends to " + x.down(l), Cost: (c.FreeEnd.V - l).MM() / 10}}
+			says := "cut the free ends to " + x.down(l)
+			if l == 0 {
+				says = "leave it no free ends"
+			}
+			return []Change{{With: []catalog.With{catalog.SetLength(key("free_end"), l, x.U)}, Says: says, Cost: (c.FreeEnd.V - l).MM() / 10}}
 		case CordPath(i, "drawn_in"):
 			l := measure.Length(plan.CordDrawnEU).Most(x.U)
 			return []Change{{With: []catalog.With{catalog.SetLength(key("drawn_in"), l, x.U)}, Says: "cut the ends until " + x.down(l) + " hang out, drawn in", Cost: (c.DrawnIn.V - l).MM() / 10}}

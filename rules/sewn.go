@@ -173,7 +173,7 @@ var sewnRules = []*Rule{
 				default:
 					return
 				}
-				x.report(Note, x.at("backing"), n, "a backing button of %s is meant; half of this button is %s ligne, %s", x.say(b), Ligne(half), x.say(half)).Line("a backing button of %s; half of this button is %s ligne", x.say(b), Ligne(half))
+				x.report(Note, x.at("backing"), n, "a backing button of %s ligne, %s, is meant; half of this button is %s ligne, %s", Ligne(b), x.say(b), Ligne(half), x.say(half)).Line("a backing button of %s ligne; half of this button is %s ligne", Ligne(b), Ligne(half))
 			}
 		},
 		Touches: []string{"closure.*.backing"},
@@ -191,7 +191,7 @@ var sewnRules = []*Rule{
 		Reads:   ReadsNotion | ReadsInterfacing,
 		Room:    noRoom,
 		Title:   "the machine's needle must reach both holes of a pair",
-		Figure:  "holes of the button apart",
+		Figure:  "gap between the button's holes",
 		Formula: "swing min ≤ hole_gap ≤ swing max; outside, or without a button setting: sew it by hand",
 		Why:     "The needle comes down on the button itself, breaks, and pieces fly.",
 		Sources: []string{"household machine manual, p. 89: swing for sewing buttons 3.5 mm, adjustable 2.5 to 4.5 mm"},

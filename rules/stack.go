@@ -50,13 +50,13 @@ var stackRules = []*Rule{
 				case m.FootLiftExtra.Has() && s.stack.Thick <= m.FootLiftExtra.V:
 					have, need := x.ThinApart(s.stack.Thick, lift)
 					x.report(Caution, whole(s.path), atMost(s.stack.Thick, lift),
-						"%s %s thick%s, more than the foot lifts by hand (%s): use the extra lift or the knee, up to %s",
+						"%s %s thick%s, more than the foot lifts by hand, %s: use the extra lift or the knee, up to %s",
 						s.says, have, x.guess(s.stack), need, x.sayThin(m.FootLiftExtra.V)).Line("%s thick under the foot: use the extra lift or the knee", x.free(s.stack))
 				case s.stack.UnderFoot() <= max(lift, m.FootLiftExtra.Or(lift)):
 					have, need := x.ThinOver(s.stack.Thick, max(lift, m.FootLiftExtra.Or(lift)))
 					x.report(Caution, whole(s.path), atMost(s.stack.Thick, max(lift, m.FootLiftExtra.Or(lift))),
 						"%s %s thick%s lying free, more than the foot lifts, %s, and %s pressed: press them flat with the hand, or clamp them, as they go under it",
-						s.says, have, x.guess(s.stack), need, x.sayThin(s.stack.UnderFoot())).Line("%s lying free, the foot lifts %s: press it flat going under", x.free(s.stack), need)
+						s.says, have, x.guess(s.stack), need, x.sayThin(s.stack.UnderFoot())).Line("%s free, the foot lifts %s: press it flat going under", x.free(s.stack), need)
 				default:
 					most, thick := max(lift, m.FootLiftExtra.Or(lift)), s.stack.UnderFoot()
 					have, lifts := x.ThinApart(thick, most)

@@ -60,11 +60,11 @@ var standRules = []*Rule{
 			case s.Have < s.Least:
 				have, need := x.Short(s.Have, s.Least)
 				x.report(Conflict, whole(s.From), x.standNumbers().on(plan.StandNeedBasis(x.C), plan.StandBasis(x.C, x.K), plan.ColumnBasis(x.C)),
-					"%s to %s%s, but this %s needs at least %s%s: %s or take a smaller one", x.standComes(), have, guess, what, need, x.usually(), x.widen(s.Least)).Line("the stand is %s, but this %s needs at least %s", have, what, need)
+					"%s to %s%s, but this %s needs at least %s%s: %s or take a smaller one", x.standComes(), have, guess, what, need, x.usually(), x.widen(s.Least)).Line("%s %s; this %s needs at least %s", x.standIs(), have, what, need)
 			case s.Have < s.Usual:
 				have, need := x.Short(s.Have, s.Usual)
 				x.report(Caution, whole(s.From), atLeast(s.Have, s.Usual),
-					"%s to %s%s, under the usual %s for this %s: pin a sample to see whether the edge hides it", x.standComes(), have, guess, need, what).Line("the stand is %s, under the usual %s: pin a sample", have, need)
+					"%s to %s%s, under the usual %s for this %s: pin a sample to see whether the edge hides it", x.standComes(), have, guess, need, what).Line("%s %s, under the usual %s: pin a sample", x.standIs(), have, need)
 			case s.Have < s.Full && what != catalog.Hook:
 				have, need := x.Short(s.Have, s.Full)
 				x.report(Note, whole(s.From), atLeast(s.Have, s.Full), "the stand, %s%s, is usual; the trade's full stand is %s, the fastener's own width", have, guess, need).Line("the stand is %s; the trade's full stand is %s", have, need)
@@ -434,6 +434,17 @@ func (x *Context) standComes() string {
 		return "from the line of its fasteners to its edge the flap comes"
 	}
 	return "the stand comes"
+}
+
+// standIs is the same, short.
+func (x *Context) standIs() string {
+	switch {
+	case x.C.Flap.Has():
+		return "past them the flap is"
+	case x.C.Lap == "double":
+		return "outside the column it is"
+	}
+	return "the stand is"
 }
 
 // faced is what a facing must reach past, in words.

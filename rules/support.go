@@ -56,7 +56,7 @@ var supportRules = []*Rule{
 				have, need := x.Short(s.Strip, s.Least)
 				x.report(Conflict, path, atLeast(s.Strip, s.Least).on(x.stripBasis(s.Strip)...),
 					"the strip, %s wide, ends %s %s, but must reach %s inside it %s: %s",
-					have, x.outside(-s.Covers), x.holesLine(), x.Least(s.Reach), x.supportFor(), x.cutStrip(need)).Line("the strip is %s wide, but %s reaches past the holes", have, need)
+					have, x.outside(-s.Covers), x.holesLine(), x.Least(s.Reach), x.supportFor(), x.cutStrip(need)).Line("the strip is %s wide, but %s reaches past %s", have, need, x.supported())
 			case s.Whole != 0 && s.Strip < s.Whole:
 				have, need := x.Short(s.Strip, s.Whole)
 				x.report(Note, path, atLeast(s.Strip, s.Whole), "the strip, %s wide, is enough for the holes; a band is usually interfaced over all its width, %s", have, x.wholeStrip(need)).Line("the strip is %s wide; usual is the whole band, %s", have, need)
@@ -77,6 +77,9 @@ var supportRules = []*Rule{
 			}
 			for _, w := range []measure.Length{s.Usual, s.Least} {
 				l := w.RoundUp(plan.HoleStep(x.U) * 2)
+				if l <= s.Strip { // it passes the holes already, and no narrower one does better
+					continue
+				}
 				out = append(out, Change{With: x.setLength("stand.strip", l), Says: "cut the strip " + x.up(l) + " wide", Cost: (l - s.Strip).MM() / 4})
 			}
 			return out
@@ -107,7 +110,7 @@ var supportRules = []*Rule{
 				}
 				switch {
 				case y.Begins != s.Begins && y.Begins < out && y.Begins > -s.Reach:
-					x.report(Caution, x.stripAt(y, "from_edge"), atLeast(y.Begins, out).on(x.secondBasis(y, "from_edge")), "the strip of %s begins %s %s, but the work there reaches %s: it would begin under it", y.Name, x.outside(y.Begins), x.holesLine(), x.say(out)).Line("the strip of %s begins under %s", y.Name, x.supported())
+					x.report(Caution, x.stripAt(y, "from_edge"), atLeast(y.Begins, out).on(x.secondBasis(y, "from_edge")), "the strip of %s begins %s %s, but the work there reaches %s outside it: it would begin under it; begin it further out", y.Name, x.outside(y.Begins), x.holesLine(), x.say(out)).Line("the strip of %s begins under %s", y.Name, x.supported())
 				case y.Covers() < s.Covers && y.Covers() < s.Reach && y.Covers() > -out: // beyond what is said of the first
 					need := y.Begins + s.Reach
 					x.report(Caution, x.stripAt(y, "width"), atLeast(y.Width, need).on(x.secondBasis(y, "width")), "the strip of %s, %s wide, ends %s %s, but %s reaches %s with its margin: cut it %s or wider", y.Name, x.say(y.Width), x.outside(-y.Covers()), x.holesLine(), x.what(), x.Least(s.Reach), x.Least(need)).Line("the strip of %s ends under %s: cut it wider", y.Name, x.supported())
@@ -165,10 +168,10 @@ var supportRules = []*Rule{
 					sev = Note
 				}
 				if x.K.Support.Waits != "" { // how wide follows from an edge that is not there
-					x.report(sev, x.at("over"), Numbers{}, "there is no interfacing under the %s: put a strip in", text.Plural(x.C.Notion.Kind)).Line("no interfacing under the %s: put in a strip", text.Plural(x.C.Notion.Kind))
+					x.report(sev, x.at("over"), Numbers{}, "there is no interfacing under the %s: put a strip in", x.things()).Line("no interfacing under the %s: put in a strip", x.things())
 					return
 				}
-				x.report(sev, x.at("over"), Numbers{}, "there is no interfacing under the %s: put a strip in, about %s wide, %s", text.Plural(x.C.Notion.Kind), x.Least(x.K.Support.Strip).For(x.at("stand.strip")), where).Line("no interfacing under the %s: put in a strip %s wide", text.Plural(x.C.Notion.Kind), x.Least(x.K.Support.Strip))
+				x.report(sev, x.at("over"), Numbers{}, "there is no interfacing under the %s: put a strip in, about %s wide, %s", x.things(), x.Least(x.K.Support.Strip).For(x.at("stand.strip")), where).Line("no interfacing under the %s: put in a strip %s wide", x.things(), x.Least(x.K.Support.Strip))
 			}
 		},
 		Touches: []string{"closure.*.over", "closure.*.under", "closure.*.measured", "closure.*.reinforced"},
@@ -199,7 +202,7 @@ var supportRules = []*Rule{
 					}
 					if iw, sw := l.Interfacing.Weight.V, shell.Weight.V; iw > sw {
 						x.report(Caution, whole(source.Join("interfacing", l.Name)), noMore(iw, sw, "g/m2"),
-							"the interfacing weighs %s, more than the cloth it supports (%s): take a lighter one", iw.Text(x.U), sw.Text(x.U)).Line("the interfacing weighs %s, the cloth %s: too heavy", iw.Text(x.U), sw.Text(x.U))
+							"the interfacing weighs %s, more than the cloth it supports, %s: take a lighter one", iw.Text(x.U), sw.Text(x.U)).Line("the interfacing weighs %s, the cloth %s: too heavy", iw.Text(x.U), sw.Text(x.U))
 						return
 					}
 				}
@@ -436,6 +439,24 @@ func (x *Context) supported() string {
 	return "the " + text.Plural(x.C.Notion.Kind)
 }
 
+// things are the fasteners of a closure: one button of one alone.
+func (x *Context) things() string {
+	for i := range x.K.Sizes {
+		if n, known := x.K.Fasteners(i); !known || n != 1 {
+			return text.Plural(x.C.Notion.Kind)
+		}
+	}
+	return text.One(x.C.Notion.Kind)
+}
+
+// many is a number of fasteners of a run, or of the rows of two columns.
+func (x *Context) many(n int) string {
+	if plan.LapOf(x.C) == "double" {
+		return text.Count(n, "row")
+	}
+	return text.Counted(n, x.C.Notion.Kind)
+}
+
 func (x *Context) supportFor() string {
 	if x.C.Lap == "double" && !x.C.Flap.Has() {
 		return "to carry the buttons of the inner column"
@@ -514,7 +535,7 @@ func proposeSupport(x *Context) []Change {
 			}
 			with = append(with, x.setNames(side.key, names)...)
 		}
-		out = append(out, Change{With: with, Says: "put " + name + " under it", Cost: 4 + float64(i)})
+		out = append(out, Change{With: with, Says: "put the interfacing " + name + " under it", Cost: 4 + float64(i)})
 	}
 	return append(out, Change{With: set(x, "reinforced", true), Says: "reinforce it in another way, and say so", Cost: 15})
 }

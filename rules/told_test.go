@@ -75,7 +75,7 @@ func TestToldWhereFiguresMeet(t *testing.T) {
 		{"plaid-gaps", edgeCoat, strings.ReplaceAll(plaided, "@", "168.41"), "1 repeat", ""},
 		// At least one repeat; one for each large piece.
 		{"plaid-cloth", edgeCoat, "cloth.shell.repeat.along=60 mm", "buy at least one repeat more of shell, 60 mm", "takes"},
-		{"plaid-cloth", edgeCoat, "cloth.shell.repeat.along=60 mm|cloth.shell.repeat.pieces=4", "takes 60 mm to 240 mm", "at least one repeat more"},
+		{"plaid-cloth", edgeCoat, "cloth.shell.repeat.along=60 mm|cloth.shell.repeat.pieces=4", "buy 60 mm to 240 mm", "at least one repeat more"},
 		// A sewing teacher's page on corduroy: a pin every 1/2 in.
 		{"one-way", edgeCoat, "cloth.shell.kind=corduroy", "a pin every 12.5 mm (1/2 in)", ""},
 
@@ -132,7 +132,7 @@ func TestToldWhereFiguresMeet(t *testing.T) {
 		{"shank-rigid", edgeCoat, looped + "|closure.front.notion.shank=3 mm", silent, ""},
 		{"shank-rigid", edgeCoat, looped + "|closure.front.notion.shank=2.9 mm", "the cord of its loop 3 mm", ""},
 		{"backing-button", edgeCoat, "closure.front.backing=24 mm", "caution: the backing button, 24 mm (15/16 in), is as large as the button", ""},
-		{"backing-button", edgeCoat, "closure.front.backing=23 mm", "note: a backing button of 23 mm", "as large"},
+		{"backing-button", edgeCoat, "closure.front.backing=23 mm", "note: a backing button of 36 ligne, 23 mm", "as large"},
 		{"backing-button", edgeCoat, "closure.front.backing=23 mm", "[23 against 12 mm]", ""},
 		{"backing-button", edgeCoat, "closure.front.notion.diameter=6 mm|closure.front.notion.thickness=2 mm|closure.front.backing=6 mm", "none that is smaller is sold", ""},
 		{"button-swing", edgeCoat, "closure.front.sewn_by=machine|machine.swing={min=2,max=4}|closure.front.notion.hole_gap=4 mm", silent, ""},

@@ -256,13 +256,13 @@ var zipRules = []*Rule{
 				}
 				x.Size = s.Size
 				if s.Buy != 0 {
-					x.report(Caution, whole(x.zipLengthPath(s.Size)), Numbers{}, "%s is not sold in %s: buy %s, and %s", x.C.Notion.Name, x.say(s.Length), x.say(s.Buy), x.Shorten(max(s.Buy-s.Need, 0))).Line("it is not sold in %s: buy %s", x.say(s.Length), x.say(s.Buy))
+					x.report(Caution, whole(x.zipLengthPath(s.Size)), Numbers{}, "%s is not sold in %s: buy %s, and %s", x.C.Notion.Name, x.say(s.Length), x.say(s.Buy), x.Shorten(max(s.Buy-s.Need, 0))).Line("the zip is not sold in %s: buy %s", x.say(s.Length), x.say(s.Buy))
 				} else {
 					n := Numbers{}
 					if s.Length > s.Longest {
 						n = atMost(s.Length, s.Longest)
 					}
-					x.report(Caution, whole(x.zipLengthPath(s.Size)), n, "%s is not sold in %s: the longest is %s", x.C.Notion.Name, x.say(s.Length), x.say(s.Longest)).Line("it is not sold in %s: the longest is %s", x.say(s.Length), x.say(s.Longest))
+					x.report(Caution, whole(x.zipLengthPath(s.Size)), n, "%s is not sold in %s: the longest is %s", x.C.Notion.Name, x.say(s.Length), x.say(s.Longest)).Line("the zip is not sold in %s: the longest is %s", x.say(s.Length), x.say(s.Longest))
 				}
 				if len(x.C.ZipLength) == 1 {
 					break

@@ -1,6 +1,7 @@
 package measure
 
 import (
+	"cmp"
 	"strconv"
 	"strings"
 )
@@ -269,8 +270,9 @@ func (l Length) Exact(u Unit) string {
 
 // TextApart gives a and b for a message that sets one against the other, each
 // as Text prints it. Where they would read alike in u though they differ, the
-// first says how far it is from the second: less than 1/32 in (0.4 mm) under
-// 1 3/8 in.
+// first is told to a finer mark, 11.2 mm beside 11 mm, and where that does not
+// tell them apart either, by how far it is from the second: less than 0.1 mm
+// (1/32 in) under 28 mm.
 func TextApart(a, b Length, u Unit) (string, string) {
 	return apart(a, b, u, plain, nearest)
 }
@@ -307,10 +309,32 @@ func apart(a, b Length, u Unit, k style, w way) (string, string) {
 	switch {
 	case a == b || a.printed(u, k, nearest) != b.printed(u, k, w):
 		return a.both(u, k, nearest), limit
-	case a < b:
+	}
+	if f := a.finer(u, k); f != a.printed(u, k, nearest) && cmp.Compare(f, b.printed(u, k, w)) == cmp.Compare(a, b) {
+		t := f.ShortPlace(u)
+		if !u.IsAlone() {
+			t += " (" + a.one(u.other(), k, nearest) + ")"
+		}
+		return t, limit
+	}
+	if a < b {
 		return (b-a).less(u, k) + " under " + b.one(u, k, w), limit
 	}
 	return (a-b).less(u, k) + " over " + b.one(u, k, w), limit
+}
+
+// finer is l to the next finer mark: of two that would read alike, the first.
+func (l Length) finer(u Unit, k style) Length {
+	by := Length(fineMM)
+	switch {
+	case k.thous(u) || l < 0:
+		return l.printed(u, k, nearest)
+	case u.Is(In):
+		by = markIn
+	case k == thin:
+		by = finestMM
+	}
+	return Length(roundTo(magnitude(l), uint64(by))) * by
 }
 
 // TextLess gives a small difference, its sign left out, by a bound that is

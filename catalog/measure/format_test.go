@@ -176,9 +176,10 @@ func TestTextApart(t *testing.T) {
 		{Inch, Inch / 2, In, "1 in (25.5 mm)", "1/2 in (12.5 mm)"},
 		{Inch, Inch, In, "1 in (25.5 mm)", "1 in (25.5 mm)"},
 		{Inch, Inch + Inch/64, In, "less than 1/32 in (0.4 mm) under 1 in", "1 in (26 mm)"},
-		{Inch + Inch/64, Inch, In, "less than 1/32 in (0.4 mm) over 1 in", "1 in (25.5 mm)"},
+		{Inch + Inch/64, Inch, In, "1 1/64 in (26 mm)", "1 in (25.5 mm)"}, // the finest mark of a ruler,
 		{28 * Millimetre, 28_100_000, MM, "less than 0.2 mm (1/32 in) under 28 mm", "28 mm (1 1/8 in)"},
 		{28 * Millimetre, 28_000_001, MM, "less than 0.1 mm (1/32 in) under 28 mm", "28 mm (1 1/8 in)"},
+		{11_200_000, 11 * Millimetre, MM, "11.2 mm (7/16 in)", "11 mm (7/16 in)"},
 		{4 * Millimetre, 4_110_000, In, "less than 1/32 in (0.2 mm) under 5/32 in", "5/32 in (4.1 mm)"},
 		{4 * Millimetre, 4_110_000, MM, "4 mm (5/32 in)", "4.1 mm (5/32 in)"},
 	} {
@@ -189,14 +190,14 @@ func TestTextApart(t *testing.T) {
 	if have, need := TextShort(22*Millimetre, 29*Inch/32, In); have != "7/8 in (22 mm)" || need != "15/16 in (23.5 mm)" {
 		t.Errorf("%s, %s", have, need)
 	}
-	// Both read 15/16 in.
-	if have, need := TextShort(29*Inch/32, 23_100_000, In); have != "less than 1/32 in (0.1 mm) under 15/16 in" || need != "15/16 in (23.5 mm)" {
+	// Both read 15/16 in, to the mark that lengths are printed to.
+	if have, need := TextShort(29*Inch/32, 23_100_000, In); have != "29/32 in (23 mm)" || need != "15/16 in (23.5 mm)" {
 		t.Errorf("%s, %s", have, need)
 	}
 	if have, limit := TextOver(4_750_000, 4_690_000, MM); have != "4.8 mm (3/16 in)" || limit != "4.6 mm (5/32 in)" {
 		t.Errorf("%s, %s", have, limit)
 	}
-	if have, limit := TextThinOver(1_520_000, 1_500_000, MM); have != "less than 0.03 mm (0.001 in) over 1.5 mm" || limit != "1.5 mm (1/32 in)" {
+	if have, limit := TextThinOver(1_520_000, 1_500_000, MM); have != "1.52 mm (1/16 in)" || limit != "1.5 mm (1/32 in)" {
 		t.Errorf("%s, %s", have, limit)
 	}
 	if have, limit := TextThinOver(250_000, 244_000, MM); have != "0.25 mm (0.01 in)" || limit != "0.24 mm (0.009 in)" {

@@ -90,6 +90,9 @@ func meant(word string, known []string, quote string) string {
 	if len(known) == 0 {
 		return ""
 	}
+	if len(known) == 1 {
+		return quote + known[0] + quote
+	}
 	return "one of " + strings.Join(known, ", ")
 }
 

@@ -242,7 +242,7 @@ func TestWithTwice(t *testing.T) {
 // A pair of holes just past the machine's swing reads as past it.
 func TestSwingJustMissed(t *testing.T) {
 	file := tightCoat(t)
-	for gap, reads := range map[string]string{"4.01 mm": "over 4 mm", "1.99 mm": "under 2 mm"} {
+	for gap, reads := range map[string]string{"4.01 mm": "lie 4.01 mm", "1.99 mm": "lie 1.99 mm"} {
 		_, out, wrong := asked("check", file, "--format", "lines", "--with", "machine.swing={min=\"2 mm\",max=\"4 mm\"}",
 			"--with", "closure.front.sewn_by=machine", "--with", "closure.front.notion.hole_gap="+gap)
 		if !strings.Contains(out, reads) {

@@ -378,7 +378,7 @@ func (d *drawer) area(a *plan.Area) {
 		d.hatch(penHatch, rect{min(c0.x, c1.x), c0.y, max(c0.x, c1.x), c1.y}, hatchEvery)
 		d.seg(penClear, q.a, q.v, q.b, q.v)
 		d.seg(penClear, q.a, q.w, q.b, q.w)
-		d.notes = append(d.notes, note{(q.v+q.w)/2 + 0.9, fmt.Sprintf("%s: keep clear %s to %s", a.Name, a.From.ShortPlace(d.units), a.To.ShortPlace(d.units)), small})
+		d.notes = append(d.notes, note{(q.v+q.w)/2 + 0.9, a.Name + ": keep clear " + stretch("", a.From.ShortPlace(d.units), a.To.ShortPlace(d.units)), small})
 	}
 }
 

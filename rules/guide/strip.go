@@ -1,7 +1,6 @@
 package guide
 
 import (
-	"fmt"
 	"math"
 	"slices"
 	"strings"
@@ -176,7 +175,7 @@ func Strip(p *rules.Planned, closure, size int, o StripOptions) []string {
 		for i := first; i <= last; i++ {
 			rows[i].side = g.clear
 		}
-		say(&rows[(first+last)/2], fmt.Sprintf("%s: clear from %s to %s", z.Name, short(z.From), short(z.To)))
+		say(&rows[(first+last)/2], z.Name+": clear "+stretch("from ", short(z.From), short(z.To)))
 	}
 	for _, a := range k.Closure.Run.Anchors {
 		at, within := a.At.At(size).V, a.Within.At(size).Or(plan.AnchorWithin(p.Garment.Units))

@@ -359,7 +359,7 @@ func (s *slip) draw(f *faces, all bool) (out *panel, most float64) {
 		d.hatch(penHatch, rect{x0, q.v, x1, q.w}, hatchEvery)
 		d.line(penClear, pt{x0, q.v}, pt{x1, q.v})
 		d.line(penClear, pt{x0, q.w}, pt{x1, q.w})
-		entries = append(entries, &entry{v: (q.v + q.w) / 2, want: (q.v + q.w) / 2, lines: d.faces.wrap(fmt.Sprintf("%s: keep clear %s to %s", a.Name, a.From.ShortPlace(d.units), a.To.ShortPlace(d.units)), small, label.to-label.from-3)})
+		entries = append(entries, &entry{v: (q.v + q.w) / 2, want: (q.v + q.w) / 2, lines: d.faces.wrap(a.Name+": keep clear "+stretch("", a.From.ShortPlace(d.units), a.To.ShortPlace(d.units)), small, label.to-label.from-3)})
 	}
 	for i := range ref.Lines {
 		l := &ref.Lines[i]
@@ -416,7 +416,7 @@ func (s *slip) draw(f *faces, all bool) (out *panel, most float64) {
 				if q.Kind == plan.TeethPart && pc == ref {
 					top, end := q.From.MM(), q.To.MM() // told clear of the ends of the run
 					entries = append(entries,
-						&entry{v: top, want: max(top, 6.8), lines: []string{"top stop " + q.From.ShortPlace(d.units)}},
+						&entry{v: top, want: max(top, 6.8), lines: []string{d.topStop(q)}},
 						&entry{v: end, want: min(end, d.end-6.4), lines: []string{"bottom stop " + q.To.ShortPlace(d.units)}})
 				}
 			}

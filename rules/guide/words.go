@@ -378,6 +378,14 @@ func (d *drawer) under(spots []*spot, words func(*spot) []string, wide float64) 
 	}
 }
 
+// topStop says where the top stop of a zip lies.
+func (d *drawer) topStop(q *plan.Part) string {
+	if q.From == 0 {
+		return "top stop at the top"
+	}
+	return "top stop " + q.From.ShortPlace(d.units)
+}
+
 // zipWords names the stops of a zip and what lies between them.
 func (d *drawer) zipWords(spots []*spot) {
 	for i := range d.pc.Parts {
@@ -386,7 +394,7 @@ func (d *drawer) zipWords(spots []*spot) {
 			continue
 		}
 		k := &d.p.Closures[q.Closure]
-		says := fmt.Sprintf("%s: top stop %s, teeth for %s", k.Closure.Name, q.From.ShortPlace(d.units), d.length(q.To-q.From))
+		says := fmt.Sprintf("%s: %s, teeth for %s", k.Closure.Name, d.topStop(q), d.length(q.To-q.From))
 		if z := k.Zip.Sizes[d.index]; z.Length > 0 {
 			says += ", zip " + d.length(z.Length)
 		}
@@ -478,4 +486,13 @@ func (d *drawer) comb(end func(lineName) pt, y, dir, away float64) {
 		d.line(penThin, pt{want[i], y + 0.5*dir}, pt{want[i], y + (1.5+away)*dir}, pt{x, y + (4+away)*dir})
 		d.text(cs[i].name(), x+0.9, y+(4.8+away)*dir, st.at(int(dir)))
 	}
+}
+
+// stretch is where a zone begins and ends, or where it lies if that is one
+// place, such as a seam.
+func stretch(from, a, b string) string {
+	if a == b {
+		return "at " + a
+	}
+	return from + a + " to " + b
 }

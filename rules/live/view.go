@@ -469,8 +469,8 @@ func fields(p *rules.Planned, c, z int) []field {
 	if s.Count > 0 {
 		out[len(out)-1].Value = strconv.Itoa(s.Count)
 	}
-	add("run.first", "First"+rules.FromEnd(g, cl, "first"), hint("1 in", "25 mm"), s.First)
-	add("run.last", "Last"+rules.FromEnd(g, cl, "last"), hint("4 in", "100 mm"), s.Last)
+	add("run.first", "First"+rules.FromEnd(p.Plan, cl, "first"), hint("1 in", "25 mm"), s.First)
+	add("run.last", "Last"+rules.FromEnd(p.Plan, cl, "last"), hint("4 in", "100 mm"), s.Last)
 	st, label := k.Stand.Have, "Stand, finished"
 	if plan.LapOf(cl) == "double" { // the file has it from the centre line, not from the column
 		st, label = k.Stand.Extension-k.Stand.Seam, "Centre line to edge"

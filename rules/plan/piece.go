@@ -560,7 +560,7 @@ func (o *opening) hem(size int) measure.Length {
 // Hems says whether any closure of the opening of closure i has a hem.
 func (p *Plan) Hems(i int) bool {
 	for j := range p.Closures {
-		if p.Garment.Closures[j].Run.Hem.Has() && p.same(i, j) {
+		if p.Garment.HasHem(&p.Garment.Closures[j].Run) && p.same(i, j) {
 			return true
 		}
 	}
@@ -574,7 +574,7 @@ func (p *Plan) Hem(i, size int) (hem catalog.Measured, by int) {
 	by = -1
 	for j := range p.Closures {
 		run := &p.Garment.Closures[j].Run
-		if !run.Hem.Has() || !p.same(i, j) {
+		if !p.Garment.HasHem(run) || !p.same(i, j) {
 			continue
 		}
 		if h := run.Hem.At(size); h.V > hem.V {
@@ -834,10 +834,8 @@ func (pc *Piece) strip(o *opening, i, size int, run measure.Length, x *Strip) Ar
 		if own {
 			a.OutTo -= c.Flap.Width.V - k.Stand.Have
 		}
-	case pc.Side == Under && o.zip != nil:
-		a.OutTo = pc.Finished // laid against the fold
-	case pc.Side == Under && own:
-		a.OutTo = min(pc.Finished, k.Stand.Have-c.Flap.Width.V+x.Begins)
+	case pc.Side == Under && (own || o.zip != nil):
+		a.OutTo = pc.Finished // laid against the edge, whose stitching holds it
 	case own:
 		a.OutTo = c.Flap.Width.V - k.Stand.Have + x.Begins
 	case LapOf(c) == "edge":

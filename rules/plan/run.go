@@ -183,7 +183,7 @@ func ProblemOf(g *catalog.Garment, c *catalog.Closure, k *Closure, size int) spa
 	for _, z := range run.Clears {
 		p.Clear = append(p.Clear, spacing.Widen(spacing.Zone{Name: z.Name, From: z.From.At(size).V, To: z.To.At(size).V}, k.Reach.Up, k.Reach.Down))
 	}
-	if run.Hem.Has() {
+	if g.HasHem(run) {
 		// Nothing of the fastener lies in the turned-up hem, and no hole ends on
 		// its line.
 		p.Clear = append(p.Clear, spacing.Widen(spacing.Zone{Name: "hem", From: p.Run - run.Hem.At(size).V, To: p.Run + in}, k.Reach.Up, k.EndReach()))

@@ -85,9 +85,9 @@ func placesOf(g *catalog.Garment, c *catalog.Closure, k *Closure) []Place {
 		under = 1
 	}
 	if edge {
-		atTop, atFoot := "top of the band", "foot of the band"
+		atTop, atFoot := "top of the band", "bottom of the band"
 		if f.Construction == "faced" || f.Construction == "fly" {
-			atTop, atFoot = "top of the front edge", "foot of the front edge"
+			atTop, atFoot = "top of the front edge", "bottom of the front edge"
 		}
 		top := "the layers and the neck seam's allowances turned in with them"
 		foot := "the layers and the hem folded into them"
@@ -97,7 +97,7 @@ func placesOf(g *catalog.Garment, c *catalog.Closure, k *Closure) []Place {
 		}
 		add(atTop, 1, 2*under, top, GradeWords, "")
 		hem := ""
-		if c.Run.Hem.Has() {
+		if g.HasHem(&c.Run) {
 			hem = "hem"
 		}
 		switch {

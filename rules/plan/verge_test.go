@@ -225,12 +225,12 @@ func TestThickPlacesInOrder(t *testing.T) {
 		where, stand, run string
 		want              []string
 	}{
-		{"front", `construction = "faced"`, "", []string{"top of the front edge 8.5, 4 cloths", "foot of the front edge 8.5, 4 cloths"}},
-		{"front", `construction = "faced"`, "hem = 40\nhem_under = 10", []string{"foot of the front edge 12.5, 6 cloths", "top of the front edge 8.5, 4 cloths"}},
-		{"front", "construction = \"folded\"\nturn_under = 10", "", []string{"top of the band 12.5, 6 cloths", "foot of the band 12.5, 6 cloths"}},
-		{"front", "construction = \"folded\"\nturn_under = 10", "hem = 40\nhem_under = 10", []string{"foot of the band 16.5, 8 cloths", "top of the band 12.5, 6 cloths"}},
+		{"front", `construction = "faced"`, "", []string{"top of the front edge 8.5, 4 cloths", "bottom of the front edge 8.5, 4 cloths"}},
+		{"front", `construction = "faced"`, "hem = 40\nhem_under = 10", []string{"bottom of the front edge 12.5, 6 cloths", "top of the front edge 8.5, 4 cloths"}},
+		{"front", "construction = \"folded\"\nturn_under = 10", "", []string{"top of the band 12.5, 6 cloths", "bottom of the band 12.5, 6 cloths"}},
+		{"front", "construction = \"folded\"\nturn_under = 10", "hem = 40\nhem_under = 10", []string{"bottom of the band 16.5, 8 cloths", "top of the band 12.5, 6 cloths"}},
 		{"front", `construction = "faced"`, `clear = [{ name = "seam", from = 300, to = 310, pressed = "one-side" }, { name = "yoke", from = 200, to = 210, pressed = "open" }]`,
-			[]string{"seam 12.5, 6 cloths", "top of the front edge 8.5, 4 cloths", "foot of the front edge 8.5, 4 cloths", "yoke 8.5, 4 cloths"}},
+			[]string{"seam 12.5, 6 cloths", "top of the front edge 8.5, 4 cloths", "bottom of the front edge 8.5, 4 cloths", "yoke 8.5, 4 cloths"}},
 		{"flap", "", "", []string{"fold of the flap 10.5, 5 cloths"}},
 		{"pocket", "", "", []string{"mouth of the pocket 8.5, 4 cloths"}},
 	} {

@@ -11,10 +11,10 @@ import (
 // cautions are the usual ones for the work that this garment takes. What a
 // rule found stands among the findings.
 func (s *Garment) cautions() []string {
-	kinds, cut, pins := map[string]bool{}, false, false
+	tool, cut, pins := false, false, false
 	for i := range s.Closures {
-		kinds[s.Closures[i].Fastener] = true
 		k := &s.plan.Closures[i]
+		tool = tool || rules.SetWithTool(&k.Closure.Notion)
 		cut, pins = cut || k.SewnHole(), pins || k.SewnHole() && k.Hole.ByMachine()
 	}
 	out := []string{"Needles break at thick seams: wear eye protection, turn the wheel by hand."}
@@ -24,7 +24,7 @@ func (s *Garment) cautions() []string {
 	case cut:
 		out = append(out, "Cut a hole with the blade away from your hand, on a block.")
 	}
-	if kinds[catalog.TackButton] || kinds[catalog.Rivet] || kinds[catalog.Eyelet] || kinds[catalog.Snap] {
+	if tool {
 		out = append(out, "Wear eye protection when you set hardware, use the tool its maker names, never a steel hammer on hardened dies, and make a test set in the real layers first.")
 	}
 	g := s.plan.Garment

@@ -252,3 +252,17 @@ func TestChecklistInterfacesCordsPastABand(t *testing.T) {
 		t.Errorf("want once, before the loops are marked, %q:\n%s", want, out.String())
 	}
 }
+
+// What is sewn on is not struck: a sewn snap has nothing to do with dies and
+// hammers, one with rings has (the maker's instructions).
+func TestCautionsAreOfWhatIsInHerHands(t *testing.T) {
+	for use, struck := range map[string]bool{"sewn-snap-14": false, "ring-spring-15": true} {
+		g, err := catalog.Read("coat.toml", []byte("garment = \"Slip jacket (invented)\"\nunits = \"in\"\n[cloth.shell]\nuse = \"duck-10\"\n[[closure]]\nname = \"front\"\nuse = \""+use+"\"\nover = [\"shell\", \"shell\"]\n[closure.run]\nlength = \"20 in\"\ncount = 4\n"), catalog.Options{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if said := strings.Join(prepare(rules.Plan(g), Options{}).Cautions, " "); strings.Contains(said, "hammer") != struck {
+			t.Errorf("%s: %q", use, said)
+		}
+	}
+}

@@ -51,13 +51,13 @@ func (o *opening) cuts() []Cut {
 	each := func(what string, wide func(pc *plan.Piece) measure.Length) {
 		a, b := wide(over), wide(under)
 		switch {
-		case a == b && a > 0:
+		case a == b && a > 0 && !OnLine(a):
 			out = append(out, Cut{What: "both fronts" + what, For: o.name, Pieces: 2, Wide: a})
 			return
-		case a > 0:
+		case a > 0 && !OnLine(a):
 			out = append(out, Cut{What: over.Piece + what, For: o.name, Pieces: 1, Wide: a})
 		}
-		if b > 0 {
+		if b > 0 && !OnLine(b) {
 			out = append(out, Cut{What: under.Piece + what, For: o.name, Pieces: 1, Wide: b})
 		}
 	}

@@ -214,3 +214,35 @@ func TestTheEyesOfAFlapLieUnderItsBends(t *testing.T) {
 		}
 	}
 }
+
+// The stay for the studs under the flap of an opening is laid against the edge
+// of its front, whose stitching holds it. Common practice, no source.
+func TestTheStayUnderAFlap(t *testing.T) {
+	const jacket = `garment = "Squall jacket (invented)"
+units = "mm"
+[cloth.shell]
+use = "coated-nylon"
+thickness = 0.3
+[interfacing.stay]
+use = "nonwoven-sewn-medium"
+thickness = 0.2
+[[closure]]
+name = "snaps"
+where = "front"
+fastener = "snap"
+over = ["shell", "stay", "shell"]
+[closure.notion]
+diameter = 15
+post = 4
+post_width = 4
+[closure.flap]
+width = 60
+inset = 45
+[closure.run]
+length = 600
+first = 30
+last = 90
+count = 4
+`
+	told(t, list(written(t, jacket)), "to the left front, 70 mm (2 13/16 in) wide, from the finished edge, the line where the edges meet, to 70 mm (2 13/16 in) inside it", true)
+}

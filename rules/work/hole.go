@@ -299,7 +299,7 @@ func lineAt(pc *plan.Piece, kind plan.LineKind, out measure.Length) *plan.Line {
 func (w *planner) markHoles(stage string, o *opening, s *set, what, on string, several bool) *Task {
 	c := &w.g.Closures[s.closure]
 	at, lines := w.marks(o, s)
-	t := w.add(stage, c.Name, "%s%s from %s%s: %s.", what, on, from(c), at, o.holeLies(s, several)+w.shorter(o, s))
+	t := w.add(stage, c.Name, "%s%s from %s%s: %s.", what, on, o.top(), at, o.holeLies(s, several)+w.shorter(o, s))
 	t.Lines = lines
 	return t
 }

@@ -129,7 +129,7 @@ func (w *planner) setFirst(stage string, c *catalog.Closure, k *plan.Closure, si
 		if out, is := o.uniform(&s, w.sizes); is {
 			where = ": " + o.out(out) + o.insideEdge(side, out)
 		}
-		w.add(stage, c.Name, "Mark the %s%s%s from %s%s%s.", name, of(c), o.on(side), from(c), at, where).Lines = lines
+		w.add(stage, c.Name, "Mark the %s%s%s from %s%s%s.", name, of(c), o.on(side), o.top(), at, where).Lines = lines
 		marked = true
 	}
 	if !marked {

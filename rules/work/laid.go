@@ -334,6 +334,9 @@ func (l *layer) partsLie(s *set, qs []*plan.Part) string {
 		head = inRows(qs) + " at "
 	}
 	across := l.across(qs)
+	if strings.HasPrefix(across, "on ") {
+		head = strings.Replace(head, " at ", " ", 1)
+	}
 	switch s.kind {
 	case plan.HolePart:
 		long := "cut " + l.hole(&l.p.Closures[s.closure].Hole, q.Cut) + " and stitched " + l.len(q.Stitched) + " long"

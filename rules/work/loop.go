@@ -3,6 +3,7 @@ package work
 import (
 	"fmt"
 	"strconv"
+	"strings"
 
 	"placketeer/catalog"
 	"placketeer/catalog/text"
@@ -62,20 +63,23 @@ func (w *working) loop() {
 
 // loopTask makes the loops of a closure and sews them in.
 func (w *planner) loopTask(stage string, c *catalog.Closure, k *plan.Closure) {
+	o, side := w.opening(c.Index), plan.Over
+	count := w.count(o, k)
+	loops := its(count, "loops", "loop")
 	if l := k.Loop.Cut; l > 0 {
 		cords, legs := "", ""
 		if l := k.Loop.CutFastener; l != 0 {
-			cords = fmt.Sprintf(", and the cords of the %s, %s each", text.Plural(c.Notion.Kind), w.made(l, false))
+			name, _ := number(text.Plural(c.Notion.Kind), count)
+			cords = fmt.Sprintf(", and the %s of the %s, %s%s", its(count, "cords", "cord"), name, w.made(l, false), its(count, " each", ""))
 			if c.Notion.Kind == catalog.Toggle {
-				legs = " Join the two legs of each cord right up to the toggle."
+				legs = " Join the two legs of " + its(count, "each", "its") + " cord right up to the toggle."
 			}
 		}
-		w.add(stage, c.Name, "Cut the loops%s from cord, %s each with what is sewn in%s, and knot or seal the ends.%s", of(c), w.made(l, false), cords, legs).use(k.LoopCordID())
+		w.add(stage, c.Name, "Cut the %s%s from cord, %s%s with what is sewn in%s, and knot or seal the ends.%s", loops, of(c), w.made(l, false), its(count, " each", ""), cords, legs).use(k.LoopCordID())
 	}
 	if n := w.bySize(func(i int) string { return strconv.Itoa(k.Patched(i)) }); k.Patched(w.sizes[0]) != 0 {
 		w.add(stage, c.Name, "Cut the patches for the ends of the cords%s from leather or firm cloth (%s), %s wide and %s long: punch a hole for the cord in the middle of each and fold it there over the ends, to %s.", of(c), n, w.len(plan.PatchWide), w.len(plan.PatchLong), w.len(2*plan.PatchHalf))
 	}
-	o, side := w.opening(c.Index), plan.Over
 	if c.Flap.Has() {
 		side = plan.Flap
 	}
@@ -96,7 +100,7 @@ func (w *planner) loopTask(stage string, c *catalog.Closure, k *plan.Closure) {
 	marked := false
 	for _, s := range o.find(c.Index, side, plan.Works, plan.LoopPart) {
 		at, lines := w.marks(o, &s)
-		t := w.add(stage, c.Name, "Mark the loops%s%s from %s%s, %s, %s.", of(c), o.on(side), from(c), at, o.loopLies(&s), with)
+		t := w.add(stage, c.Name, "Mark the %s%s%s from %s%s, %s, %s.", loops, of(c), o.on(side), o.top(), at, strings.Replace(o.loopLies(&s), "and sew each ", "and sew "+each(count)+" ", 1), with)
 		t.Lines = lines
 		done(t)
 		marked = true

@@ -288,18 +288,22 @@ func (o *opening) its(l measure.Length) string { return o.outOf(l, "it") }
 // reach is an end of what reaches across: the same, but to the line itself
 // where it ends on it.
 func (o *opening) reach(l measure.Length, line string) string {
-	if l == 0 {
+	if OnLine(l) {
 		return line
 	}
 	return o.outOf(l, line)
 }
 
+// OnLine says whether what lies so far from a line is marked on the line itself:
+// a quarter of a millimetre is less than a pencil's stroke.
+func OnLine(l measure.Length) bool { return l.Abs() < measure.Millimetre/4 }
+
 func (o *opening) outOf(l measure.Length, line string) string {
 	switch {
+	case OnLine(l):
+		return "on " + line
 	case l < 0:
 		return o.len(-l) + " inside " + line
-	case l == 0:
-		return "on " + line
 	}
 	return o.len(l) + " beyond " + line
 }

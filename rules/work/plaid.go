@@ -86,8 +86,12 @@ func (w *planner) checkedPiece(c *catalog.Closure, cl *catalog.Cloth) {
 	if what == c.Name {
 		of = "the " + what
 	}
+	it := "it"
+	if what == "bands" {
+		it = "them"
+	}
 	if k.Band == "bias" {
-		w.add(StageCut, c.Name, "Cut %s on the bias of %s, alike on both sides, and stay it with interfacing on the straight grain.", of, name)
+		w.add(StageCut, c.Name, "Cut %s on the bias of %s, alike on both sides, and stay %s with interfacing on the straight grain.", of, name, it)
 		return
 	}
 	at := ""
@@ -96,7 +100,7 @@ func (w *planner) checkedPiece(c *catalog.Closure, cl *catalog.Cloth) {
 	}
 	or := ""
 	if k.Band == "" {
-		or = ", or cut it on the bias"
+		or = ", or cut " + it + " on the bias"
 	}
 	switch what {
 	case "collar":

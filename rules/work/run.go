@@ -20,7 +20,7 @@ func (w *working) run() {
 	if c.Notion.Kind == catalog.Zip || !c.Run.Length.Has() {
 		return
 	}
-	end := func(key string) string { return rules.FromEnd(w.x.G, c, key) }
+	end := func(key string) string { return rules.FromEnd(w.x.P.Plan, c, key) }
 	run := &c.Run
 	d := plan.AlongOf(&c.Notion)
 	short := plan.IsShort(c, run.Length.At(0).V)

@@ -219,11 +219,14 @@ func (w *planner) fixTask(stage string, c *catalog.Closure, k *plan.Closure, wha
 		punch := ""
 		if l := k.Hardware.Punch; l > 0 {
 			punch = ", holes punched " + w.len(l)
+			if many == "" {
+				punch = ", the hole punched " + w.len(l)
+			}
 		}
 		switch k.Hardware.Setting {
 		case plan.SetNail:
 			if punch == "" {
-				punch = ", each nail pushed through from underneath where a pin marks its place"
+				punch = ", " + its(count, "each", "its") + " nail pushed through from underneath where a pin marks its place"
 			}
 			t = w.add(stage, c.Name, "Set the %s%s%s%s; check %s: seated, tight, its nail straight.", name, of(c), many, punch, each)
 		case plan.SetPlastic:
@@ -242,7 +245,7 @@ func (w *planner) fixTask(stage string, c *catalog.Closure, k *plan.Closure, wha
 			t = w.add(stage, c.Name, "Set the %s%s%s%s; check %s: seated and tight.", name, of(c), many, punch, each)
 		}
 		if l := k.Hardware.Packing; l > 0 {
-			t.Do += " Pack each with " + l.TextThin(w.u) + " of washers or a patch between the layers, as in the test set."
+			t.Do += " Pack " + each + " with " + l.TextThin(w.u) + " of washers or a patch between the layers, as in the test set."
 		}
 		t.use(k.FastenerIDs(w.sizes)...)
 		w.seal(t)
@@ -277,6 +280,17 @@ func number(things, count string) (name, n string) {
 		return strings.TrimSuffix(things, "s"), ""
 	}
 	return things, " (" + count + ")"
+}
+
+// each is how several things are told of one by one, and one thing alone.
+func each(count string) string { return its(count, "each", "it") }
+
+// its is the word for several things, or for one alone.
+func its(count, several, one string) string {
+	if count == "1" {
+		return one
+	}
+	return several
 }
 
 // roles says how many fasteners of one piece work, are for show and are
@@ -315,7 +329,7 @@ func (w *planner) closed(o *opening, c *catalog.Closure) string {
 	case plan.LapOf(c) == "edge":
 		return "Close the " + o.shut() + " edge to edge"
 	case o.front:
-		return "Lap the " + o.name + ", centre line on centre line,"
+		return "Lap the fronts, centre line on centre line,"
 	}
 	if o.cuff() {
 		return "Lap the " + o.thing
@@ -365,7 +379,9 @@ func (w *planner) fastenTask(c *catalog.Closure, k *plan.Closure) {
 // fastenOne marks and fixes the fasteners of one closure.
 func (w *planner) fastenOne(stage string, c *catalog.Closure, k *plan.Closure) {
 	o := w.opening(c.Index)
-	things := text.Plural(c.Notion.Kind)
+	count := w.count(o, k)
+	things, _ := number(text.Plural(c.Notion.Kind), count)
+	one := count == "1"
 	if rules.SetWithTool(&c.Notion) && !k.Hole.Needed && !plan.Whole(c) && c.Notion.Kind != catalog.Rivet && (rules.JoinedPiece(c) || c.Flap.Has()) {
 		what := things
 		for _, s := range o.find(c.Index, plan.Under, plan.Works, fastenerKinds...) {
@@ -373,19 +389,22 @@ func (w *planner) fastenOne(stage string, c *catalog.Closure, k *plan.Closure) {
 		}
 		alone := "with the body alone"
 		if c.Flap.Has() {
-			alone = "with that front alone"
+			alone = "with the piece beneath alone"
+			if o.front {
+				alone = "with that front alone"
+			}
 		}
 		if !k.Hardware.Setting.Struck() || c.Set == "pliers" {
 			alone += " in the pliers"
 		} else {
 			alone += " on the anvil"
 		}
-		name, n := number(what, w.count(o, k))
+		name, n := number(what, count)
 		upper := things
 		for _, s := range o.find(c.Index, o.upper(c), plan.Works, fastenerKinds...) {
 			upper = partWord(s.kind) + "s"
 		}
-		upper, _ = number(upper, w.count(o, k))
+		upper, _ = number(upper, count)
 		set := "them"
 		if n == "" {
 			set = "it"
@@ -419,9 +438,9 @@ func (w *planner) fastenOne(stage string, c *catalog.Closure, k *plan.Closure) {
 		}
 		w.add(stage, c.Name, "%s and mark the %s through %s%s, %s%s.", w.closed(o, c), things, through, o.on(plan.Under), at, w.under(o, c.Index))
 	case k.Hole.Needed && k.Apart():
-		w.add(stage, c.Name, "%s and mark%s, level with the loops, where the cords of the %s are sewn on%s.", w.closed(o, c), o.on(plan.Under), things, o.cordLies(c.Index))
+		w.add(stage, c.Name, "%s and mark%s, level with the %s, where the %s of the %s %s sewn on%s.", w.closed(o, c), o.on(plan.Under), its(count, "loops", "loop"), its(count, "cords", "cord"), things, its(count, "are", "is"), o.cordLies(c.Index, one))
 	case k.Hole.Needed:
-		w.add(stage, c.Name, "%s and mark the %s where the loops reach%s%s.", w.closed(o, c), things, o.on(plan.Under), w.under(o, c.Index))
+		w.add(stage, c.Name, "%s and mark the %s where the %s%s%s.", w.closed(o, c), things, its(count, "loops reach", "loop reaches"), o.on(plan.Under), w.under(o, c.Index))
 	case k.Loop.Hooks:
 		w.hooks(stage, o, c, k)
 		return
@@ -607,7 +626,7 @@ func (o *opening) reaches(s *set, one bool) string {
 }
 
 // cordLies says where the cords of fasteners that are sewn on apart lie.
-func (o *opening) cordLies(closure int) string {
+func (o *opening) cordLies(closure int, one bool) string {
 	cords := o.find(closure, plan.Under, plan.Works, plan.CordPart)
 	if len(cords) == 0 {
 		return ""
@@ -615,11 +634,19 @@ func (o *opening) cordLies(closure int) string {
 	pc, q := o.one(&cords[0])
 	out := ": " + o.out(q.OutFrom)
 	if a := o.patchOver(pc, q); a != nil {
-		out += ", their ends under a patch each" + o.patchLies(pc, a)
+		under := ", their ends under a patch each"
+		if one {
+			under = ", its ends under a patch"
+		}
+		out += under + o.patchLies(pc, a)
+	}
+	lie := "s come to lie "
+	if one {
+		lie = " comes to lie "
 	}
 	for _, f := range o.find(closure, plan.Under, plan.Works, fastenerKinds...) {
 		if at, is := o.uniform(&f, o.sizes); is {
-			out += "; the " + partWord(f.kind) + "s come to lie " + o.out(at)
+			out += "; the " + partWord(f.kind) + lie + o.out(at)
 		}
 	}
 	return out
@@ -644,7 +671,7 @@ func (w *planner) markShow(stage string, o *opening, c *catalog.Closure) {
 			}
 			return strconv.Itoa(len(s.in(pc)))
 		}))
-		w.add(stage, c.Name, "Mark the %s for show%s, the %s column%s, from %s%s%s.", name, of(c), where, o.on(plan.Over), from(c), at, lies).Lines = lines
+		w.add(stage, c.Name, "Mark the %s for show%s, the %s column%s, from %s%s%s.", name, of(c), where, o.on(plan.Over), o.top(), at, lies).Lines = lines
 	}
 	for _, s := range o.find(c.Index, plan.Over, plan.Inner, fastenerKinds...) {
 		at, lines := w.marks(o, &s)
@@ -652,7 +679,7 @@ func (w *planner) markShow(stage string, o *opening, c *catalog.Closure) {
 		if out, is := o.uniform(&s, w.sizes); is {
 			lies = ": " + o.out(out)
 		}
-		w.add(stage, c.Name, "Mark the inner %s%s on the inside of %s, behind the one for show, from %s%s%s.", partWord(s.kind), of(c), o.sideName(plan.Over), from(c), at, lies).Lines = lines
+		w.add(stage, c.Name, "Mark the inner %s%s on the inside of %s, behind the one for show, from %s%s%s.", partWord(s.kind), of(c), o.sideName(plan.Over), o.top(), at, lies).Lines = lines
 	}
 }
 

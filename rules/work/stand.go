@@ -283,7 +283,7 @@ func sameEdge(a, b *plan.Piece) bool { return a.Finished == b.Finished && a.Clot
 // the meeting line.
 func (o *opening) cutLies(pc *plan.Piece) string {
 	s := o.outOf(pc.Cloth, o.line)
-	if pc.Cloth == 0 {
+	if OnLine(pc.Cloth) {
 		s = "the cut edge " + s
 	}
 	st := &plan.Stand{}

@@ -91,7 +91,7 @@ over = ["shell", "shell"]
 length = 30
 count = 1
 `)
-	told(t, list(p), "from cord, 72 mm (2 7/8 in) each", true)
+	told(t, list(p), "from cord, 72 mm (2 7/8 in) with", true)
 	for _, step := range Working(p, 0) {
 		if strings.Contains(step.Says, "cut for one loop") && !strings.Contains(step.Says, "= 72 mm (2 7/8 in)") {
 			t.Error(step.Says)

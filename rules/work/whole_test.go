@@ -186,7 +186,7 @@ func TestHoleForShowAsTheMachineSewsIt(t *testing.T) {
 // listed with, 3.6 mm, for want of a rule for leather.
 func TestHoleInLeatherIsInTheWorking(t *testing.T) {
 	p := written(t, strings.Replace(tabbed, "%", "leather-garment", 1))
-	told(t, list(p), "holes punched 3.6 mm", true)
+	told(t, list(p), "hole punched 3.6 mm", true)
 	var all []string
 	for _, s := range Working(p, 0) {
 		all = append(all, s.Says)

@@ -135,7 +135,7 @@ func TestEndsAreWhatTheyAre(t *testing.T) {
 	}
 	foot := func(name string) bool {
 		for _, x := range plans[name].Closures[0].Places {
-			if x.Name == "foot of the band" {
+			if x.Name == "bottom of the band" {
 				return true
 			}
 		}
@@ -144,12 +144,13 @@ func TestEndsAreWhatTheyAre(t *testing.T) {
 	if foot("child-anorak") || !foot("corduroy-jacket") {
 		t.Error("the foot of a band is thick where a hem is folded in, and nowhere else")
 	}
-	g := plans["zip-gilet"].Garment
+	p := plans["zip-gilet"].Plan
+	g := p.Garment
 	pocket := &g.Closures[1]
-	if a, b := rules.FromEnd(g, pocket, "first"), rules.FromEnd(g, pocket, "last"); a != " from the front end" || b != " from the other end" {
+	if a, b := rules.FromEnd(p, pocket, "first"), rules.FromEnd(p, pocket, "last"); a != " from the front end" || b != " from the other end" {
 		t.Errorf("a pocket:%s,%s", a, b)
 	}
-	if c := rules.FromEnd(g, &g.Closures[0], "last"); c != " above the hem" {
+	if c := rules.FromEnd(p, &g.Closures[0], "last"); c != " above the hem" {
 		t.Errorf("a front:%s", c)
 	}
 }

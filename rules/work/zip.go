@@ -190,6 +190,9 @@ func (w *planner) zipLine(o *opening, k *plan.Closure) *plan.Line {
 
 // stretch is a stretch down the opening.
 func (o *opening) stretch(from, to measure.Length) string {
+	if from == to {
+		return "at " + o.place(from) + o.fromTop()
+	}
 	if from == 0 {
 		way := " below it"
 		if plan.LiesAcross(&o.p.Garment.Closures[o.first]) { // or on a slant
