@@ -259,12 +259,9 @@ func (s *Garment) ownThings(sev rules.Severity) int {
 
 // own is the verdict on the garment itself, its variants aside.
 func (s *Garment) own() string {
-	for _, sev := range []rules.Severity{rules.Conflict, rules.Caution, rules.Note} {
-		if s.ownCount(sev) > 0 {
-			return sev.String()
-		}
-	}
-	return "ok"
+	return verdictOf(slices.DeleteFunc(slices.Clone(s.found), func(e rules.Entry) bool {
+		return len(e.In) > 0 && !slices.Contains(e.In, s.plan.Garment.Variant)
+	}))
 }
 
 // variantDocs are the pages of the variants: of each only what is not as in
