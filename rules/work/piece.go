@@ -238,12 +238,16 @@ func (o *opening) len(l measure.Length) string {
 }
 
 // drafted says whether a length is a stand that the file does not give, or
-// where its edges lie: a least that was worked out, told as in the finding.
+// where its edges lie, or what its folds come to: a least that was worked out,
+// told as in the finding.
 func (o *opening) drafted(l measure.Length) bool {
 	if o.lap == nil || l <= 0 {
 		return false
 	}
 	s := &o.lap.Stand
+	if s.Construction == "folded" && !o.lap.Closure.Stand.Extension.Has() && l == s.Extension {
+		return true
+	}
 	return s.Drafts && (l == s.Have || l == s.Have+s.Column || l == s.Have+s.Column+s.Seam)
 }
 
