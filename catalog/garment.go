@@ -573,7 +573,7 @@ func (g *Garment) resolveNotion(r *reader, c *Closure, path string, raw any) {
 			c.Fastener = Button
 		}
 		c.Notion = Notion{Kind: c.Fastener}
-		c.Notion.Name, c.Notion.Source = "your own "+c.Fastener, "your garment file"
+		c.Notion.Name, c.Notion.Source = "your own "+text.One(c.Fastener), "your garment file"
 	}
 	if raw != nil {
 		r.table(inline, raw, ownNotionFields(c.Fastener, &c.Notion))

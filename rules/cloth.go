@@ -259,9 +259,9 @@ var clothRules = []*Rule{
 				case lo < hi:
 					x.report(sev, whole(path), n, "the heat that %s needs is not given; fusibles take %s to %s, and the %s in %s stands %s, %s: look it up and write it as fuse", name, x.heat(lo), x.heat(hi), l.Fibre, on, x.heatMost(l.Symbol), Dots(l.Symbol)).Line("look up the heat of %s and write it as fuse: %s stands %s", name, on, x.heatMost(l.Symbol))
 				case hi >= l.Symbol+plan.SameHeat:
-					x.report(sev, whole(path), n, "%s fuses at %s; by the care symbol the %s in %s stands no more than %s, %s, by another published table %s: fuse a scrap through a press cloth and look for shine and shrinkage", name, x.heat(hi), l.Fibre, on, x.heatMost(l.Symbol), Dots(l.Symbol), x.heatMost(l.Other)).Line("%s fuses at %s, %s by its symbol stands %s: fuse a scrap", name, x.heat(hi), on, x.heatMost(l.Symbol))
+					x.report(sev, whole(path), n, "%s fuses at %s; by the care symbol the %s in %s stands no more than %s, %s, by another published table %s: fuse a scrap through a press cloth and look for shine and shrinkage", name, x.heat(hi), l.Fibre, on, x.heatMost(l.Symbol), Dots(l.Symbol), x.heatMost(l.Other)).Line("%s fuses at %s, %s stands %s by its symbol", name, x.heat(hi), on, x.heatMost(l.Symbol))
 				default:
-					x.report(sev, whole(path), n, "%s fuses at %s, close to what the %s in %s stands, %s, %s: fuse a scrap first, through a press cloth", name, x.heat(hi), l.Fibre, on, x.heatMost(l.Symbol), Dots(l.Symbol)).Line("%s fuses at %s, %s stands %s: close, so fuse a scrap", name, x.heat(hi), on, x.heatMost(l.Symbol))
+					x.report(sev, whole(path), n, "%s fuses at %s, close to what the %s in %s stands, %s, %s: fuse a scrap first, through a press cloth", name, x.heat(hi), l.Fibre, on, x.heatMost(l.Symbol), Dots(l.Symbol)).Line("%s fuses at %s, %s stands %s: fuse a scrap", name, x.heat(hi), on, x.heatMost(l.Symbol))
 				}
 			})
 		},

@@ -446,7 +446,7 @@ func (s *Garment) planOf(name string) *plan.Closure {
 func (s *Garment) closureRow(c *Closure) []cell {
 	row := []cell{words(c.Name), words(c.Notion), s.counts(c), words("none"), words("none"), words("none"), words(""), {Text: measure.Length(c.StitchMM).ShortThin(s.unit), Value: exact(c.StitchMM)}}
 	if !c.inCatalogue() {
-		row[1].Text = c.Fastener + ", your own"
+		row[1].Text = text.One(c.Fastener) + ", your own"
 	}
 	switch h := c.Hole; {
 	case c.Loop != nil:

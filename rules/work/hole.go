@@ -79,6 +79,9 @@ func passingWords(s plan.Shape, u measure.Unit) string {
 	case s.Girth > 0:
 		return "girth " + say(s.Girth) + " ÷ 2 = " + p
 	case s.Kind == "domed" && 2*t >= d:
+		if t == d/2 {
+			return "diameter " + say(d) + ", a half ball: half the way round = " + p
+		}
 		return "diameter " + say(d) + ", a half ball and " + say(t-d/2) + " below it: half the way round = " + p
 	case s.Kind == "domed":
 		return "(diameter " + say(d) + " + arc over the dome " + say(plan.CapArc(d, t)) + ") ÷ 2 = " + p

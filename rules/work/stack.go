@@ -14,14 +14,17 @@ import (
 func (w *working) layers() {
 	over, under := &w.x.K.Over, &w.x.K.Under
 	what := "under the hole"
-	if !w.x.K.Hole.Needed {
+	switch {
+	case w.x.K.Hole.Kind == "loop":
+		what = "under the loop"
+	case !w.x.K.Hole.Needed:
 		what = "on top"
 	}
 	w.stack(over, what, w.x.C.Notion.Kind != catalog.Zip)
 	if same(over, under) {
-		w.say(TopicLayers, "", "the %s is set on the same layers", w.x.C.Notion.Kind)
+		w.say(TopicLayers, "", "the %s is set on the same layers", kindOf(w.x.C))
 	} else {
-		w.stack(under, "under the "+w.x.C.Notion.Kind, true)
+		w.stack(under, "under the "+kindOf(w.x.C), true)
 	}
 }
 

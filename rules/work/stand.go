@@ -23,7 +23,7 @@ func (w *working) stand() {
 	d := plan.AcrossOf(&c.Notion)
 	// From the last sum: what the file's drafting gives.
 	says := fmt.Sprintf("%s %s across: least, half of it + %s = %s; usual, the larger of half + %s and three quarters = %s; full, all of it = %s",
-		c.Notion.Kind, w.s(d), w.rim(), w.s(s.Least), w.s(quarter), w.s(s.Usual), w.s(s.Full))
+		kindOf(c), w.s(d), w.rim(), w.s(s.Least), w.s(quarter), w.s(s.Usual), w.s(s.Full))
 	if k.Loop.Hooks {
 		says = fmt.Sprintf("hook %s long, across the edge: least, for its bend, %s; full, all of it on the lap, %s", w.s(plan.LieOf(&c.Notion).In), w.s(s.Least), w.s(s.Full))
 	}
@@ -33,9 +33,9 @@ func (w *working) stand() {
 	}
 	switch {
 	case !s.Known && plan.LapOf(c) == "edge" && s.Have == 0:
-		says = fmt.Sprintf("the edges meet; the %s lies on its own", c.Notion.Kind)
+		says = fmt.Sprintf("the edges meet; the %s lies on its own", kindOf(c))
 	case !s.Known && plan.LapOf(c) == "edge":
-		says = fmt.Sprintf("the edges meet; the %s lies %s inside its own", c.Notion.Kind, w.t(s.Have))
+		says = fmt.Sprintf("the edges meet; the %s lies %s inside its own", kindOf(c), w.t(s.Have))
 	case !s.Known && c.Edge.Has() && s.Have == c.Edge.V:
 		says += fmt.Sprintf("; yours is %s, as edge says", w.t(s.Have))
 	case !s.Known:

@@ -123,7 +123,7 @@ func (w *working) support() {
 		_, cloth = plan.Strips(cut, u.Strip, u.Length, u.Interfacing.Width.V, u.Interfacing.Shrink.Or(0))
 	}
 	w.say(TopicGoods, "goods-narrow", "goods %s wide ÷ strip %s = %d side by side; %s %s, %s long%s: %s, for this closure alone",
-		w.s(u.Interfacing.Width.V), w.s(u.Strip), u.Across, strips, text.Count(plan.CeilDiv(cut, u.Across), "row"), w.s(u.Length), shrink, w.t(cloth))
+		w.s(u.Interfacing.Width.V), w.s(u.Strip), u.Across, strips, text.Count(plan.CeilDiv(cut, u.Across), "row"), w.s(u.Length), shrink, w.made(cloth, false))
 }
 
 // cutOf is how many of the closure's first strip are cut, and whose strip

@@ -68,7 +68,7 @@ func TestPassingInWords(t *testing.T) {
 		{plan.Shape{Kind: "flat", Diameter: 24 * mm, Thickness: 4 * mm}, "diameter 24 mm + thickness 4 mm = 28 mm"},
 		{plan.Shape{Kind: "toggle", Width: 16 * mm, ShortEnd: 20 * mm, Thickness: 10 * mm}, "half the width 8 mm + shorter end 20 mm + thickness 10 mm = 38 mm"},
 		{plan.Shape{Kind: "odd", Girth: 70 * mm}, "girth 70 mm ÷ 2 = 35 mm"},
-		{plan.Shape{Kind: "domed", Diameter: 20 * mm, Thickness: 10 * mm}, "diameter 20 mm, a half ball and 0 mm below it: half the way round = 25.7 mm"},
+		{plan.Shape{Kind: "domed", Diameter: 20 * mm, Thickness: 10 * mm}, "diameter 20 mm, a half ball: half the way round = 25.7 mm"},
 		{plan.Shape{Kind: "domed", Diameter: 20 * mm, Thickness: 12 * mm}, "diameter 20 mm, a half ball and 2 mm below it: half the way round = 27.7 mm"},
 		{plan.Shape{Kind: "domed", Diameter: 20 * mm, Thickness: 5 * mm}, "(diameter 20 mm + arc over the dome 23.2 mm) ÷ 2 = 21.6 mm"},
 		{plan.Shape{Kind: "ball", Diameter: 20 * mm}, "diameter 20 mm × 1.571, half the way round a ball = 31.4 mm"},
