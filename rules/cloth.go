@@ -333,7 +333,7 @@ var clothRules = []*Rule{
 					x.report(Note, whole(path), Numbers{}, "press %s hardly at all: %s", name, HowPressed(cl, l)).Line("%s", x.later(func(x *Context) string { return pressLine(name, cl, l, x.U) }))
 					continue
 				}
-				x.report(Note, whole(path), Numbers{}, "press %s %s,%s", name, HowPressed(cl, l), x.later(func(x *Context) string { return PressHeat(cl, l, x.U) })).Line("%s", x.later(func(x *Context) string { return pressLine(name, cl, l, x.U) }))
+				x.report(Note, whole(path), Numbers{}, "press %s %s,%s", name, HowPressed(cl, l), x.later(func(x *Context) string { return PressHeat(cl, l, ", and a scrap first", x.U) })).Line("%s", x.later(func(x *Context) string { return pressLine(name, cl, l, x.U) }))
 			}
 		},
 	},
@@ -857,8 +857,9 @@ func HowPressed(c *catalog.Cloth, l plan.Limit) string {
 	return "through a press cloth, from the wrong side"
 }
 
-// PressHeat says how hot a cloth is pressed, and what its fibres forbid.
-func PressHeat(c *catalog.Cloth, l plan.Limit, u measure.Unit) string {
+// PressHeat says how hot a cloth is pressed, and what its fibres forbid; first
+// is what to do before it is pressed beyond that, where it is.
+func PressHeat(c *catalog.Cloth, l plan.Limit, first string, u measure.Unit) string {
 	switch {
 	case l.Fibre == "":
 		return ", as hot as a scrap stands"
@@ -867,7 +868,7 @@ func PressHeat(c *catalog.Cloth, l plan.Limit, u measure.Unit) string {
 		if strings.Contains(HowPressed(c, l), "steam") {
 			steam = ""
 		}
-		return fmt.Sprintf("%s at %s at most (%s), as tailors do, and a scrap first: the care symbol of the %s of %s in it allows only %s, %s", steam, l.Bulk.TextMost(u), Dots(l.Bulk), Percent(l.Share), l.Fibres, l.Symbol.TextMost(u), Dots(l.Symbol))
+		return fmt.Sprintf("%s at %s at most (%s), as tailors do%s: the care symbol of the %s of %s in it allows only %s, %s", steam, l.Bulk.TextMost(u), Dots(l.Bulk), first, Percent(l.Share), l.Fibres, l.Symbol.TextMost(u), Dots(l.Symbol))
 	case l.Symbol <= plan.NoSteam:
 		return fmt.Sprintf(" at %s at most (%s), for its %s: no steam", l.Symbol.TextMost(u), Dots(l.Symbol), l.Fibre)
 	}

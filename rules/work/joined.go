@@ -61,7 +61,11 @@ func (w *planner) joined(c *catalog.Closure, k *plan.Closure) {
 		w.fastenOne(StagePieces, c, k)
 	}
 	if len(w.out) > at {
-		w.add(StagePieces, c.Name, "Only now join the %s to the body (%s).", c.Name, piecesOf(c.Pieces, "piece"))
+		to := "body"
+		if c.Where == "cuff" {
+			to = "sleeve"
+		}
+		w.add(StagePieces, c.Name, "Only now join the %s to the %s (%s).", c.Name, to, piecesOf(c.Pieces, "piece"))
 	}
 	if c.Where == "flap" {
 		w.bulk(StagePieces, c, k)

@@ -67,7 +67,7 @@ func (w *planner) loopTask(stage string, c *catalog.Closure, k *plan.Closure) {
 		if l := k.Loop.CutFastener; l > 0 {
 			cords = fmt.Sprintf(", and the cords of the %s, %s each", text.Plural(c.Notion.Kind), w.made(l, false))
 			if c.Notion.Kind == catalog.Toggle {
-				legs = " Join the two legs of each cord right up to the toggle."
+				legs = " Draw each cord through its toggle, and join the two legs of each cord right up to the toggle."
 			}
 		}
 		w.add(stage, c.Name, "Cut the loops%s from cord, %s each with what is sewn in%s, and knot or seal the ends.%s", of(c), w.made(l, false), cords, legs).use(k.LoopCordID())

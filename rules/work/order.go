@@ -407,24 +407,37 @@ func (t *Task) bySizes(w *planner, sep string, of func(size int) string) *Task {
 
 func (w *planner) settle() {
 	n := 0
-	for i := range w.p.Findings {
-		if f := &w.p.Findings[i]; (f.Severity == rules.Conflict || f.Unlaid()) && !w.taken[f] {
-			w.taken[f] = true
-			where := ""
-			if f.Closure != "" {
-				where = f.Closure
-				if f.Size != "" {
-					where += ", size " + f.Size
-				}
-				where += ": "
-			}
-			w.add(StageSettle, f.Closure, "%s", says(where+f.Message()))
-			n++
+	for _, e := range rules.Gather(w.p.Findings) {
+		if e.Severity != rules.Conflict && !e.Unlaid() {
+			continue
 		}
+		for _, f := range e.Where {
+			w.taken[f] = true
+		}
+		where := text.And(e.Closures()...)
+		switch sizes := e.Sizes(); {
+		case len(sizes) > 1 && len(sizes) == len(w.g.Sizes):
+			where = text.Join(", ", where, "all sizes")
+		case len(sizes) > 0:
+			where = text.Join(", ", where, sizeWord(len(sizes))+" "+text.And(sizes...))
+		}
+		if where != "" {
+			where += ": "
+		}
+		w.add(StageSettle, e.Closure, "%s", says(where+e.Message()))
+		n++
 	}
 	if n > 0 {
 		w.add(StageSettle, "", "Cut nothing until the above is settled, then print this list again.")
 	}
+}
+
+// sizeWord is the word before so many sizes.
+func sizeWord(n int) string {
+	if n == 1 {
+		return "size"
+	}
+	return "sizes"
 }
 
 // measure is the measuring of the real things.

@@ -428,16 +428,20 @@ func (w *planner) putIn(o *opening, k *plan.Closure, in *catalog.Interfacing, un
 			before = "before any hole is sewn"
 		}
 	}
+	after := ""
+	if strings.Contains(lies, "cut edge") { // else none of it lies in an allowance
+		after = fmt.Sprintf(" Trim it out of the seam allowances to %s.", w.len(eighth))
+	}
 	if lies != "" {
 		lies = ", " + lies
 	}
 	if in.Fixing == "fusible" {
 		lo, hi := rules.FuseRange(in)
-		heat := lo.TextGiven(w.u)
+		use := lo.TextGiven(w.u)
 		if hi > lo {
-			heat = "the heat of the test swatch"
+			use = "the heat of the test swatch"
 		}
-		t := w.add(StageFuse, c.Name, "Fuse %s to %s, %s wide%s. %s", w.interfacing(in), under, o.strip(wide), lies, w.once(fmt.Sprintf("Use %s, %s. Trim it out of the seam allowances to %s.", heat, before, w.len(eighth)), "The same way."))
+		t := w.add(StageFuse, c.Name, "Fuse %s to %s, %s wide%s. %s", w.interfacing(in), under, o.strip(wide), lies, w.once(fmt.Sprintf("Use %s, %s.%s", use, before, after), "The same way."))
 		t.use(plan.InterfacingID(w.g, in))
 		t.Lines = lines
 		return
