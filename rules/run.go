@@ -725,7 +725,7 @@ func proposeEven(x *Context, f *Finding) []Change {
 	})
 	for _, n := range slices.Sorted(maps.Keys(counts)) {
 		if run.Group <= 1 && n > 1 {
-			out = append(out, Change{With: set(x, "run.count", n), Says: "use " + strconv.Itoa(n), Cost: 10})
+			out = append(out, Change{With: set(x, "run.count", n), Says: "use " + text.Counted(n, x.C.Notion.Kind), Cost: 10})
 		}
 	}
 	for _, key := range []string{"last", "first"} {
@@ -992,10 +992,10 @@ func (r *runChanges) counts() {
 		}
 		d := float64(min((now.Min-n)*(now.Min-n), (now.Max-n)*(now.Max-n)))
 		if now.Min == now.Max {
-			r.add(10*d, "use "+strconv.Itoa(n), set(x, "run.count", n))
+			r.add(10*d, "use "+text.Counted(n, x.C.Notion.Kind), set(x, "run.count", n))
 		} else {
 			lo, hi := min(now.Min, n), max(now.Max, n)
-			r.add(10*d, "use "+strconv.Itoa(lo)+" to "+strconv.Itoa(hi), x.setTable("run.count", map[string]any{"min": lo, "max": hi}))
+			r.add(10*d, "use "+strconv.Itoa(lo)+" to "+text.Counted(hi, x.C.Notion.Kind), x.setTable("run.count", map[string]any{"min": lo, "max": hi}))
 		}
 	}
 }

@@ -64,20 +64,21 @@ func (t *Task) use(ids ...plan.GoodID) *Task {
 
 // planner writes the tasks of a plan.
 type planner struct {
-	p     *rules.Planned
-	g     *catalog.Garment
-	u     measure.Unit
-	sizes []int
-	out   []Task
-	taken map[*rules.Finding]bool // findings that already stand at a task
-	sets  map[string]int          // test sets by what they say, as they stand in out
-	done  map[string]bool         // what was told at length, and is the same way further on
+	p      *rules.Planned
+	g      *catalog.Garment
+	u      measure.Unit
+	sizes  []int
+	out    []Task
+	taken  map[*rules.Finding]bool // findings that already stand at a task
+	sets   map[string]int          // test sets by what they say, as they stand in out
+	judged map[string]string       // what is looked for in a test set, with the closure it was told of
+	done   map[string]bool         // what was told at length, and is the same way further on
 }
 
 // Order is the work on a garment, step by step, in the order it needs, with
 // the figures of one size, or of all where size is "".
 func Order(p *rules.Planned, size string) []Task {
-	w := &planner{p: p, g: p.Garment, u: p.Garment.Units, taken: map[*rules.Finding]bool{}, sets: map[string]int{}, done: map[string]bool{}}
+	w := &planner{p: p, g: p.Garment, u: p.Garment.Units, taken: map[*rules.Finding]bool{}, sets: map[string]int{}, judged: map[string]string{}, done: map[string]bool{}}
 	for i := range p.Findings {
 		if f := &p.Findings[i]; f.Settled != "" { // the sample has answered it
 			w.taken[f] = true
