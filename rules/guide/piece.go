@@ -258,10 +258,14 @@ func (d *drawer) lineWords(l *plan.Line) string {
 	case plan.ColumnLine:
 		return "column"
 	case plan.EdgeLine:
-		if d.pc.Side != plan.Flap && d.toDraft() {
-			return "finished edge, to be drafted"
+		says := "finished edge"
+		if work.Folds(d.p, d.members[0], d.pc) {
+			says += ", folded"
 		}
-		return "finished edge"
+		if d.pc.Side != plan.Flap && d.toDraft() {
+			says += ", to be drafted"
+		}
+		return says
 	case plan.FoldLine:
 		return "fold of the turn-under"
 	case plan.CutLine:
@@ -315,6 +319,11 @@ func (d *drawer) banded() bool {
 	return false
 }
 
+// folded says whether the edge is folded back as a band.
+func (d *drawer) folded() bool {
+	return slices.ContainsFunc(d.members, func(i int) bool { return d.p.Closures[i].Stand.Construction == "folded" })
+}
+
 // toDraft says whether the edge is of our drafting: no closure of the
 // opening says where it lies.
 func (o *opening) toDraft() bool {
@@ -342,6 +351,8 @@ func (d *drawer) area(a *plan.Area) {
 		switch {
 		case a.Kind == plan.FacingArea && d.banded():
 			d.nameArea(a, "seam of the band")
+		case a.Kind == plan.FacingArea && d.folded():
+			d.nameArea(a, "band")
 		case a.Kind == plan.FacingArea:
 			d.nameArea(a, "facing")
 		}
@@ -407,7 +418,7 @@ func (d *drawer) anchors() {
 			d.named("anchor", "data-name", a.Name, "data-run-mm", num(v), "data-within-mm", num(w))
 			d.seg(penAnchor, d.in, v, d.out, v)
 			u := d.out + 1
-			d.line(penBracket, d.at(u-1, v-w), d.at(u, v-w), d.at(u, v+w), d.at(u-1, v+w))
+			d.line(penAnchor, d.at(u-1, v-w), d.at(u, v-w), d.at(u, v+w), d.at(u-1, v+w))
 			d.labels = append(d.labels, sideLabel{v, anchorWords(a.Name, at, within, d.units), false})
 		}
 	}

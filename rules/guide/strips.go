@@ -690,7 +690,9 @@ func (s *slip) lays(d *drawer) string {
 		}
 	}
 	says := text.And(on...)
-	if len(under) > 0 {
+	if slices.Equal(on, under) {
+		says = text.And(on...) + " on both sides"
+	} else if len(under) > 0 {
 		says = text.Join("; ", says, "underneath "+text.And(under...))
 	}
 	line := ""

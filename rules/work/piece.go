@@ -299,20 +299,27 @@ func (o *opening) outOf(l measure.Length, line string) string {
 
 // edge is what the finished edge of a piece is: a fold, or a seam.
 func (o *opening) edge(pc *plan.Piece) string {
-	folds := false
-	switch {
-	case pc.Side == plan.Flap:
-		folds = o.flap.Closure.Stand.Construction == "folded"
-	case pc.Finished < 0 && o.zip != nil:
-		folds = true
-	case o.lap != nil && plan.LapOf(o.lap.Closure) != "edge":
-		folds = o.lap.Stand.Construction == "folded" || o.lap.Stand.Construction == "band"
-	}
-	if folds {
+	if o.folds(pc) {
 		return "the fold"
 	}
 	return "the finished edge"
 }
+
+func (o *opening) folds(pc *plan.Piece) bool {
+	switch {
+	case pc.Side == plan.Flap:
+		return o.flap.Closure.Stand.Construction == "folded"
+	case pc.Finished < 0 && o.zip != nil:
+		return true
+	case o.lap != nil && plan.LapOf(o.lap.Closure) != "edge":
+		return o.lap.Stand.Construction == "folded" || o.lap.Stand.Construction == "band"
+	}
+	return false
+}
+
+// Folds says whether the finished edge of a piece, one of the opening that
+// closure i closes, is a fold.
+func Folds(p *rules.Planned, i int, pc *plan.Piece) bool { return openingOf(p, i).folds(pc) }
 
 // Lies says where an area of interfacing lies on its piece, which is one of
 // the opening that closure i closes: with its middle under the holes, from the
