@@ -88,7 +88,7 @@ var thickRules = []*Rule{
 				return
 			}
 			if p.Thick <= most {
-				x.report(Note, whole(x.placePath(p)), n, "%s is %d layers of cloth, %s thick%s (%s), more than the foot lifts by hand, %s: use the extra lift or the knee lift, and %s", PlaceCalled(p), p.Cloths, have, x.guessPlace(p), p.Says, need, x.later(func(x *Context) string { return PlaceTrim(p, x.U) })).Line("%s at its thickest: use the extra lift or the knee lift", x.placeThick(p))
+				x.report(Note, whole(x.placePath(p)), n, "%s is %d layers of cloth, %s thick%s (%s), more than the foot lifts by hand, %s: use the extra lift or the knee lift, and %s", PlaceCalled(p), p.Cloths, have, x.guessPlace(p), p.Says, need, x.later(func(x *Context) string { return PlaceTrim(p, x.U) })).Line("%s at its thickest: use the extra or the knee lift", x.placeThick(p))
 				return
 			}
 			x.report(Caution, whole(x.placePath(p)), n, "%s is %d layers of cloth, %s thick%s (%s), more than the foot lifts, %s: %s; pressed, that leaves %s. Turn the wheel by hand over it", PlaceCalled(p), p.Cloths, have, x.guessPlace(p), p.Says, need, x.later(func(x *Context) string { return PlaceTrim(p, x.U) }), x.sayThin(p.Graded)).Line("%s %s, foot lifts %s: trim", placeBare(p), x.placeThick(p), need)

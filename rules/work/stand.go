@@ -244,7 +244,7 @@ func (w *planner) cutFronts(o *opening) {
 	if o.lost() {
 		w.add(StageCut, name, "Cut neither the fronts%s nor their facings before %s: their edge cannot lie where the file puts it.%s", at, Unsettled, side)
 		if flap := o.any(plan.Flap); flap != nil {
-			w.add(StageCut, o.flap.Closure.Name, "Cut the flap%s%s %s.", at, o.flapLayers(), o.flapLies(flap))
+			w.add(StageCut, o.flap.Closure.Name, "Cut the flap%s%s %s, and as long as the run%s.", at, o.flapLayers(), o.flapLies(flap), o.flapEnds())
 		}
 		return
 	}
@@ -264,7 +264,7 @@ func (w *planner) cutFronts(o *opening) {
 		w.add(StageCut, k.Closure.Name, "Cut the fly%s of two layers, each %s wide and as long as the run, with %s: it takes the holes and lies behind the edge, %s short of it.", at, w.len(wide), o.seams(k.Stand.Seam), w.len(plan.FlyShort))
 	}
 	if flap := o.any(plan.Flap); flap != nil {
-		w.add(StageCut, o.flap.Closure.Name, "Cut the flap%s%s %s.", at, o.flapLayers(), o.flapLies(flap))
+		w.add(StageCut, o.flap.Closure.Name, "Cut the flap%s%s %s, and as long as the run%s.", at, o.flapLayers(), o.flapLies(flap), o.flapEnds())
 	}
 	w.cutFacings(o, name, at, over, under)
 }
@@ -347,6 +347,14 @@ func (o *opening) flapLayers() string {
 		return fmt.Sprintf(" of %d layers,", n)
 	}
 	return ""
+}
+
+// flapEnds are the seams at the ends of a flap.
+func (o *opening) flapEnds() string {
+	if o.flap.Stand.Seam <= 0 {
+		return ""
+	}
+	return " with a seam at either end"
 }
 
 // flapCut is how many pieces of cloth a flap is cut of: one where it is folded

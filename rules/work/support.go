@@ -441,7 +441,7 @@ func (w *planner) putIn(o *opening, k *plan.Closure, in *catalog.Interfacing, un
 		if hi > lo {
 			use = "the heat of the test swatch"
 		}
-		t := w.add(StageFuse, c.Name, "Fuse %s to %s, %s wide%s. %s", w.interfacing(in), under, o.strip(wide), lies, w.once(fmt.Sprintf("Use %s, %s.%s", use, before, after), "The same way."))
+		t := w.add(StageFuse, c.Name, "Fuse %s to %s, %s wide%s. %s", w.interfacing(in), under, o.strip(wide), lies, w.once(fmt.Sprintf("Use %s, %s.", use, before), "The same way.")+w.once(after, ""))
 		t.use(plan.InterfacingID(w.g, in))
 		t.Lines = lines
 		return
