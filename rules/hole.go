@@ -189,10 +189,12 @@ var holeRules = []*Rule{
 			default:
 				has, needs := x.Short(most, h.Passing)
 				n := atMost(h.Passing, most).on(x.ruledBasis(), x.holeMaxBasis())
-				if asked := atMost(need, most).on(x.holeMaxBasis(), x.askedBasis()); need > h.Passing && !n.forbids() && asked.forbids() {
-					have, limit := x.Apart(h.Length, most)
-					x.report(Conflict, x.holeAt(), asked, "the hole is to be %s long, but the machine's longest is %s: choose a smaller or thinner %s, or a bound or hand-worked hole", have, limit, text.One(x.C.Notion.Kind)).Line("the hole is to be %s long; the machine sews %s", have, limit)
-					return
+				if need > h.Passing && !n.forbids() {
+					if asked := atMost(need, most).on(x.holeMaxBasis(), x.askedBasis()); asked.forbids() {
+						have, limit := x.Apart(h.Length, most)
+						x.report(Conflict, x.holeAt(), asked, "the hole is to be %s long, but the machine's longest is %s: choose a smaller or thinner %s, or a bound or hand-worked hole", have, limit, text.One(x.C.Notion.Kind)).Line("the hole is to be %s long; the machine sews %s", have, limit)
+						return
+					}
 				}
 				x.report(Conflict, whole(x.machinePath("buttonhole_max")), n,
 					"the %s needs a hole of at least %s%s but the machine's longest is %s: choose a smaller or thinner one, or a bound or hand-worked hole", text.One(x.C.Notion.Kind), needs.For(whole("machine.buttonhole_max")), x.withEase(), has).Line("the %s needs a hole of %s; the machine sews %s", text.One(x.C.Notion.Kind), needs, has)

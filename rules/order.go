@@ -27,7 +27,7 @@ var orderRules = []*Rule{
 		Name: "order-late", Severity: Conflict,
 		Rests:   []string{"closure.*.notion.attach", "closure.*.notion.kind", "closure.*.when", "closure.*.where"},
 		Task:    NoTask,
-		Reads:   ReadsRest,
+		Reads:   ReadsNotion,
 		Room:    noRoom,
 		Title:   "holes and hardware of a flap, tab or pocket come before it is joined",
 		Formula: "on a flap, pocket, tab or strap: when is not after-joining; on a cuff or collar with set hardware: caution",

@@ -1,5 +1,12 @@
 package rules
 
+import (
+	"slices"
+
+	"placketeer/catalog"
+	"placketeer/catalog/source"
+)
+
 // Task is the task of the work that carries what a rule found: the place on
 // the checklist where it is read by the person who needs it.
 type Task string
@@ -63,6 +70,31 @@ const (
 	ReadsInterfacing
 	ReadsRest
 )
+
+// Minds says whether changes can alter the verdict of the rule: of those that
+// only choose another entry of some sort, only where it reads that sort.
+func (r *Rule) Minds(with []catalog.With) bool {
+	return slices.ContainsFunc(with, func(w catalog.With) bool {
+		sort := sortOf(w.Key)
+		return sort == 0 || r.Reads&sort != 0
+	})
+}
+
+// sortOf is the sort of choice that a key makes, 0 for none or several.
+func sortOf(key string) Reads {
+	p, _ := source.ParsePath(key)
+	switch n := len(p); {
+	case n == 3 && p[0].Key == "closure" && p[2].Key == "needle":
+		return ReadsNeedle
+	case n == 3 && p[0].Key == "closure" && p[2].Key == "use":
+		return ReadsNotion
+	case n == 2 && p[0].Key == "thread" || n == 3 && p[0].Key == "thread" && p[2].Key == "use":
+		return ReadsThread
+	case n == 2 && p[0].Key == "interfacing" || n == 3 && p[0].Key == "interfacing" && p[2].Key == "use":
+		return ReadsInterfacing
+	}
+	return 0
+}
 
 // Bench is where the notes of a rule are needed.
 func (r *Rule) Bench() Bench {

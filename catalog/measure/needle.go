@@ -78,11 +78,12 @@ func (n NeedleSize) String() string {
 // must agree where both are given; 110/18 and 110/17, 120/19 and 120/20,
 // 150/22 and 150/23 are all in use. The error is a *ParseError.
 func ParseNeedleSize(s string) (NeedleSize, error) {
-	text := s
-	if m := sizeNeedle().FindStringSubmatch(s); m != nil {
-		text = m[1]
+	n, err := parseNeedle(s)
+	if err != nil { // the usual ones need no pattern
+		if m := sizeNeedle().FindStringSubmatch(s); m != nil {
+			n, err = parseNeedle(m[1])
+		}
 	}
-	n, err := parseNeedle(text)
 	if err != nil {
 		return 0, err.in(s)
 	}

@@ -7,7 +7,14 @@ import (
 )
 
 // Width is how many columns of a terminal a text takes.
-func Width(s string) int { return uniseg.StringWidth(s) }
+func Width(s string) int {
+	for i := range len(s) {
+		if s[i] < ' ' || s[i] > '~' {
+			return uniseg.StringWidth(s)
+		}
+	}
+	return len(s) // plain letters take one each
+}
 
 // Pad fills a text up to that many columns on the right.
 func Pad(s string, width int) string { return s + strings.Repeat(" ", max(0, width-Width(s))) }

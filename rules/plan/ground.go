@@ -310,16 +310,19 @@ var shapeFigures = [...]struct {
 // those that count in it, each by as much as it is less without that one's ±.
 func shapeBasis(c *catalog.Closure, of func(Shape) measure.Length) Basis {
 	n, s := &c.Notion, ShapeOf(&c.Notion)
-	b, at, low := Basis{}, of(s), *n
-	for _, f := range shapeFigures {
+	b, at := Basis{}, of(s)
+	low := *n // copied once: a notion is large
+	var least [len(shapeFigures)]measure.Length
+	for i, f := range shapeFigures {
 		m := f.of(n)
 		if !m.Has() {
 			continue
 		}
 		less := func(by measure.Length) measure.Length {
-			o := *n
-			f.of(&o).V = max(1, m.V-by)
-			return at - of(ShapeOf(&o))
+			f.of(&low).V = max(1, m.V-by)
+			l := at - of(ShapeOf(&low))
+			f.of(&low).V = m.V
+			return l
 		}
 		if less(max(m.Tol, mm/100)) == 0 {
 			continue
@@ -329,9 +332,14 @@ func shapeBasis(c *catalog.Closure, of func(Shape) measure.Length) Basis {
 			d.Ground, by = Derived, m.V // it may be next to nothing
 		}
 		if by > 0 {
-			d.Tol, f.of(&low).V = less(by), max(1, m.V-by)
+			d.Tol, least[i] = less(by), max(1, m.V-by)
 		}
 		b = b.And(d)
+	}
+	for i, v := range least {
+		if v > 0 {
+			shapeFigures[i].of(&low).V = v
+		}
 	}
 	b.Tol = at - of(ShapeOf(&low)) // of all together
 	if n.Shape != "" && s.Kind != "toggle" && s.Girth == 0 && WordGround(&n.Entry, "shape") == Memory {

@@ -248,6 +248,11 @@ func (fx *fixer) tryFor(c rules.Change, troubles ...*trouble) (a *attempt, leave
 	}
 	fx.looked++
 	a = &attempt{Change: c, tried: fx.budget.tries.Tried}
+	if slices.ContainsFunc(troubles, func(t *trouble) bool { return !t.minds(c.With) }) { // no plan is needed to know
+		a.leaves = true
+		fx.tried[key] = a
+		return a, true
+	}
 	if g, err := fx.p.Garment.AlterIn(fx.altered, c.With...); err == nil {
 		p, touch := fx.room, plan.Touches(g, c.With)
 		fx.from.Unchecked(p, g, touch)
@@ -264,6 +269,12 @@ func (fx *fixer) tryFor(c rules.Change, troubles ...*trouble) (a *attempt, leave
 	return a, a.leaves
 }
 
+// minds says whether changes can alter what the trouble's rule finds.
+func (t *trouble) minds(with []catalog.With) bool {
+	r := rules.Find(t.first.Rule)
+	return r == nil || r.Minds(with)
+}
+
 // stays says whether a plan that was not checked yet has the trouble, as grave
 // as it is.
 func (t *trouble) stays(p *rules.Planned) bool {
@@ -275,6 +286,13 @@ func (t *trouble) stays(p *rules.Planned) bool {
 func idOf(with []catalog.With) string {
 	var b strings.Builder
 	for _, w := range with {
+		if text, ok := w.Value.(string); ok { // as most are
+			b.WriteString(w.Key)
+			b.WriteString("\x00string\x00")
+			b.WriteString(text)
+			b.WriteString("\x00")
+			continue
+		}
 		fmt.Fprintf(&b, "%s\x00%T\x00%v\x00", w.Key, w.Value, w.Value)
 	}
 	return b.String()

@@ -234,10 +234,17 @@ func (j *jointSearch) reaches(s *changes) bool {
 }
 
 // hopeless says whether a set is known to leave something without a plan of
-// its own: in a closure that only one of its candidates touches, a rule that
-// looks at one closure finds what it finds with that candidate alone.
+// its own: what none of its changes can alter, and in a closure that only one of
+// its candidates touches, what a rule that looks at one closure finds with that
+// candidate alone.
 func (j *jointSearch) hopeless(s *changes) bool {
-	if len(s.of) < 2 || j.fx.budget.out() {
+	if j.fx.budget.out() || j.fx.tried[idOf(s.with)] != nil {
+		return false
+	}
+	if slices.ContainsFunc(j.all, func(t *trouble) bool { return !t.minds(s.with) }) {
+		return true
+	}
+	if len(s.of) < 2 {
 		return false
 	}
 	for k := range j.fx.p.Closures {
