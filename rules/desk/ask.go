@@ -69,8 +69,8 @@ type asking struct {
 	first string                // what an empty answer means, "" where one is needed
 	help  string
 	aid   func(d *draft) string // other help for some garments; nil or "": help
-	only  func(d *draft) bool // asked only of such; nil of all
-	open  string              // what is answered for who does not know; "" is first, or else the help
+	only  func(d *draft) bool   // asked only of such; nil of all
+	open  string                // what is answered for who does not know; "" is first, or else the help
 	take  func(iv *interview, d *draft, s string) error
 }
 
