@@ -54,13 +54,13 @@ func TestChangesOfARun(t *testing.T) {
 		want       map[string]float64
 	}{
 		// Three gaps of 180 are 80 over, six of 90 go.
-		{"spacing-clash", ends + "closure.front.run.gap.max=100 mm", map[string]float64{"let gaps be 80 mm (3 1/8 in) wider": 82, "use 7": 90}},
+		{"spacing-clash", ends + "closure.front.run.gap.max=100 mm", map[string]float64{"let gaps be 80 mm (3 1/8 in) wider": 82, "use 7 buttons": 90}},
 		// 85 are 17 steps.
-		{"spacing-clash", ends + "closure.front.run.gap.max=95 mm", map[string]float64{"use 7": 90}},
+		{"spacing-clash", ends + "closure.front.run.gap.max=95 mm", map[string]float64{"use 7 buttons": 90}},
 		// Two gaps of 270.
-		{"spacing-clash", ends + "closure.front.run.gap.min=200 mm", map[string]float64{"use 3": 10, "let gaps be 20 mm (13/16 in) narrower": 22}},
+		{"spacing-clash", ends + "closure.front.run.gap.min=200 mm", map[string]float64{"use 3 buttons": 10, "let gaps be 20 mm (13/16 in) narrower": 22}},
 		// Of 4 or 5: seven at least, or gaps of 135.
-		{"spacing-clash", ends + "closure.front.run.count={min=4,max=5}|closure.front.run.gap.max=100", map[string]float64{"use 4 to 7": 40, "let gaps be 35 mm (1 3/8 in) wider": 37}},
+		{"spacing-clash", ends + "closure.front.run.count={min=4,max=5}|closure.front.run.gap.max=100", map[string]float64{"use 4 to 7 buttons": 40, "let gaps be 35 mm (1 3/8 in) wider": 37}},
 		// 180 in S and 135 in M; one more is 135 and 108.
 		{"spacing-clash", `sizes.names=["S","M"]|` + ends + "closure.front.run.count={S=4,M=5}|closure.front.run.gap.max=150", map[string]float64{"use one more in every size": 10, "use two more in every size": 40, "let gaps be 30 mm (1 3/16 in) wider": 32}},
 		// Three gaps of 179 from 30 to 567; of 177.5 to 562.5.
@@ -82,8 +82,8 @@ func TestChangesOfARun(t *testing.T) {
 		{"last-low", "closure.front.run.last=9 mm", map[string]float64{"set the last 13 mm (9/16 in) above the end": 3.25, "set the last 30 mm (1 3/16 in) above the end": 8.5}},
 		// 22 buttons of 24 in 540: 21 gaps of 25 and more; 23 would have 24.5, in steps of
 		// 5 mm some of 20.
-		{"rims-touch", ends + "closure.front.run.count=24", map[string]float64{"use 22": 40}},
-		{"rims-touch", ends + "closure.front.run.count=30", map[string]float64{"use 22": 640}},
+		{"rims-touch", ends + "closure.front.run.count=24", map[string]float64{"use 22 buttons": 40}},
+		{"rims-touch", ends + "closure.front.run.count=30", map[string]float64{"use 22 buttons": 640}},
 	} {
 		got := proposedFor(t, c.rule, edgeCoat, c.with)
 		for says := range got {
