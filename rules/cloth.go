@@ -1,6 +1,7 @@
 package rules
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -231,7 +232,7 @@ var clothRules = []*Rule{
 					return
 				}
 				sev, speak := FuseHeat(lo, l)
-				if lo < hi && sev != Conflict {
+				if lo != hi && sev != Conflict {
 					// Not known closer: the hottest product is only a warning.
 					if _, s := FuseHeat(hi, l); s {
 						sev, speak = Caution, true
@@ -256,7 +257,7 @@ var clothRules = []*Rule{
 						break
 					}
 					f.Line("%s fuses at %s, %s %s takes %s: fuse a scrap", name, x.heat(hi), Percent(l.Share), few, x.heatMost(l.Symbol))
-				case lo < hi:
+				case lo != hi:
 					x.report(sev, whole(path), n, "the heat that %s needs is not given; fusibles take %s to %s, and the %s in %s stands %s, %s: look it up and write it as fuse", name, x.heat(lo), x.heat(hi), l.Fibre, on, x.heatMost(l.Symbol), Dots(l.Symbol)).Line("look up the heat of %s and write it as fuse: %s stands %s", name, on, x.heatMost(l.Symbol))
 				case hi >= l.Symbol+plan.SameHeat:
 					x.report(sev, whole(path), n, "%s fuses at %s; by the care symbol the %s in %s stands no more than %s, %s, by another published table %s: fuse a scrap through a press cloth and look for shine and shrinkage", name, x.heat(hi), l.Fibre, on, x.heatMost(l.Symbol), Dots(l.Symbol), x.heatMost(l.Other)).Line("%s fuses at %s, %s stands %s by its symbol", name, x.heat(hi), on, x.heatMost(l.Symbol))
@@ -666,7 +667,7 @@ var clothRules = []*Rule{
 			if !h.Needed || h.Kind == "loop" {
 				return
 			}
-			stretchy, firm, soft := (*catalog.Cloth)(nil), false, -1
+			stretchy, soft, firm := (*catalog.Cloth)(nil), (*catalog.Layer)(nil), false
 			for i := range x.C.Over {
 				l := &x.C.Over[i]
 				switch {
@@ -675,21 +676,18 @@ var clothRules = []*Rule{
 						stretchy = l.Cloth
 					}
 				case stretchAlong(l.Interfacing.Stretch, h.Direction):
-					if soft == -1 {
-						soft = i
-					}
+					soft = cmp.Or(soft, l)
 				default:
 					firm = true
 				}
 			}
 			switch {
 			case firm:
-			case soft != -1:
-				l := &x.C.Over[soft]
-				if stretchy == nil && l.Interfacing.Kind != "knit" && l.Interfacing.Stretch != "both" {
+			case soft != nil:
+				if stretchy == nil && soft.Interfacing.Kind != "knit" && soft.Interfacing.Stretch != "both" {
 					return // the crosswise yarns of a weft insertion hold enough
 				}
-				x.report(Caution, x.at("over"), Numbers{}, "%s gives along the hole: cut the strip the other way of the goods, or fuse a small patch turned a quarter round under each hole", l.Name).Line("the strip of %s gives along the hole: cut it the other way", l.Name)
+				x.report(Caution, x.at("over"), Numbers{}, "%s gives along the hole: cut the strip the other way of the goods, or fuse a small patch turned a quarter round under each hole", soft.Name).Line("the strip of %s gives along the hole: cut it the other way", soft.Name)
 			case stretchy != nil:
 				x.report(Caution, x.at("over"), Numbers{}, "%s stretches along the hole and nothing holds it: put an interfacing under it that does not stretch that way", x.G.NameOf(stretchy)).Line("%s stretches along the hole: put firm interfacing under it", x.G.NameOf(stretchy))
 			}

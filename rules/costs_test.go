@@ -39,22 +39,35 @@ func TestWhatChangesCost(t *testing.T) {
 		// 40 drafted, less 3.175 and half a bar of 1.5875, less 1/4 in: 28.8875.
 		{"strip-second", edgeTwo, hole28 + `closure.front.stand={construction="faced",extension="40 mm",seam="10 mm",strips=[{name="more",from_edge="38 mm"}]}`, map[string]float64{"begin the strip of more 28 mm from the cut edge": 1}, false},
 		{"strip-start", edgeCoat, hole28 + `closure.front.stand={construction="faced",extension="40 mm",seam="10 mm",strip_from_edge="38 mm"}`, map[string]float64{"begin the strip 28 mm from the cut edge": 1}, false},
+		// It begins where the work ends, at 3.175 and half a bar of 1.5875: 4.7625 + 24.825 + 6.35.
+		{"strip-second", edgeTwo, hole28 + `closure.front.stand={construction="faced",extension="40 mm",seam="10 mm",strips=[{name="more",from_edge="35.2375 mm",width="10 mm"}]}`, map[string]float64{"cut the strip of more 36 mm wide": 6.5}, false},
 		{"interfacing-none", edgeTwo, `closure.front.over=["shell","shell"]|closure.front.stand.strips=`, map[string]float64{"put in under it": 4, "put more under it": 5, "reinforce it in another way, and say so": 15}, false},
 		{"goods-narrow", edgeTwo, second("interfacing.more.width=50 mm|closure.front.stand.strips.more.width=60 mm"), map[string]float64{"cut the strip of more 50 mm wide": 2.5}, false},
 		{"goods-narrow", edgeCoat, second("interfacing.in.width=65 mm|closure.front.stand.strip=70 mm"), map[string]float64{"cut the strip 62 mm wide": 2}, true},
+		// As wide as is usual, and as its goods: neither is cut narrower.
+		{"goods-narrow", edgeCoat, second("interfacing.in.width=60 mm|closure.front.stand.strip=62 mm"), map[string]float64{}, false},
+		{"goods-narrow", edgeTwo, second("interfacing.in.width=65 mm|closure.front.stand.strip=70 mm|interfacing.more.width=60 mm|closure.front.stand.strips.more.width=60 mm"), map[string]float64{"cut the strip 62 mm wide": 2}, false},
 		// 15 + 30 + 10 turned under + two folds of 1 and the canvas of 0.5: 57.5; 50 less 10
 		// and 2.5 are one and a half bands of 25.
 		{"band-extension", edgeCoat, "closure.front.stand.construction=folded|closure.front.stand.band=30 mm|closure.front.stand.turn_under=10 mm|closure.front.stand.extension=50 mm", map[string]float64{"draft 58 mm beyond the centre line": 8, "make the band 25 mm": 5}, false},
+		// 12.5 leave no band.
+		{"band-extension", edgeCoat, folded + "closure.front.stand.band=30 mm|closure.front.stand.extension=12.5 mm", map[string]float64{"draft 58 mm beyond the centre line": 45.5}, false},
 		// Twice 28 − 3.175 + 6.35 = 62.35.
 		{"band-hole", edgeCoat, hole28 + "closure.front.stand.construction=band|closure.front.stand.band=50 mm", map[string]float64{"set the holes along the band": 10, "make the band 64 mm wide": 14}, false},
 		{"band-hole", edgeCoat, "closure.front.stand.construction=band|closure.front.stand.band=80 mm|closure.front.lap=double|closure.front.rows.distance=60 mm", map[string]float64{"face the front": 10}, false},
 		{"facing-short", edgeCoat, second("closure.front.stand.facing=20 mm"), map[string]float64{"make the facing reach 32 mm": 12}, false},
+		// There is no facing to make wider.
+		{"facing-short", edgeSecond, besideBand + "40 mm", map[string]float64{}, false},
 		// 12 + 6.35 = 18.35, and 12 + 3: twice 5, and twice 1 as the third.
 		{"stand-narrow", edgeCoat, "closure.front.stand.finished=14 mm", map[string]float64{"make the finished stand 19 mm": 10, "make the finished stand 15 mm": 4}, true},
 		{"stand-narrow", edgeCoat, "closure.front.stand.construction=band|closure.front.stand.band=28 mm", map[string]float64{"make the band 38 mm wide": 10, "make the band 30 mm wide": 4}, true},
 		{"stand-narrow", edgeCoat, "closure.front.stand.construction=faced|closure.front.stand.seam=10 mm|closure.front.stand.extension=24 mm", map[string]float64{"draft 29 mm beyond the centre line, for a stand of 19 mm": 10, "draft 25 mm beyond the centre line, for a stand of 15 mm": 4}, true},
 		// 14 of 28 drafted are seam.
 		{"stand-narrow", edgeCoat, "closure.front.stand.construction=faced|closure.front.stand.finished=14 mm|closure.front.stand.extension=28 mm", map[string]float64{"make the finished stand 19 mm and draft 33 mm beyond the centre line": 10, "make the finished stand 15 mm and draft 29 mm beyond the centre line": 4}, true},
+		// Enough and usual: only the full stand is more.
+		{"stand-narrow", edgeCoat, "closure.front.stand.finished=19 mm", map[string]float64{"make the finished stand 24 mm": 11}, false},
+		// Three times 19, 24 and 15, and 12.5 of turn-under and folds, for the 12.5 that 50 leave.
+		{"stand-narrow", edgeCoat, folded + "closure.front.stand.extension=50 mm", map[string]float64{"draft 70 mm beyond the centre line, for a stand of 19 mm": 13, "draft 85 mm beyond the centre line, for a stand of 24 mm": 24, "draft 58 mm beyond the centre line, for a stand of 15 mm": 7}, false},
 		{"stand-narrow", edgeCoat, "closure.front.flap.width=60 mm|closure.front.flap.inset=46 mm", map[string]float64{"make the flap 65 mm wide": 10, "make the flap 61 mm wide": 4}, true},
 
 		{"hole-short", edgeCoat, "closure.front.hole_length=27 mm", map[string]float64{"cut the hole 28 mm": 1}, true},
@@ -63,6 +76,8 @@ func TestWhatChangesCost(t *testing.T) {
 		{"hole-machine", edgeCoat, "closure.front.hole=machine|machine.keyhole=false|machine.buttonhole_max=27.9 mm|closure.front.hole_length=30 mm", map[string]float64{"work the holes by hand": 40, "make bound holes": 45}, false},
 		{"hole-machine", edgeCoat, "machine.buttonhole_max=27 mm|machine.keyhole=true|closure.front.hole=machine", map[string]float64{"work the holes by hand": 40, "make bound holes": 45, "sew keyholes": 5}, false},
 		{"hole-machine", edgeCoat, "machine.buttonhole_max=27 mm|machine.keyhole=true|closure.front.hole=keyhole", map[string]float64{"work the holes by hand": 40, "make bound holes": 45, "sew plain holes": 5}, false},
+		// By the diameter alone it is 24.
+		{"hole-short", edgeCoat, "closure.front.hole_rule=diameter", map[string]float64{"cut the hole 28 mm": 4, "make the hole as long as the button needs": 1}, false},
 		{"hole-edge", edgeCoat, across + "|closure.front.stand.finished=9 mm", map[string]float64{"make the finished stand 15 mm": 14}, true},
 
 		// Two layers of 1 press to 2: 1 more to grip 3, and 2.5 to 4 of post, of which 5.25 is
@@ -92,13 +107,18 @@ func TestWhatChangesCost(t *testing.T) {
 		{"button-stitches", edgeCoat, "closure.front.button_stitches=15", map[string]float64{"sew 16 stitches": 1}, false},
 		{"fly-hole", edgeCoat, across + "|closure.front.stand.construction=fly|closure.front.stand.finished=11 mm", map[string]float64{"set the holes along the fly": 1}, false},
 
+		// Charts: 90 to 100 for heavy cloth, to 110 for coats, both ends too.
+		{"needle-cloth", edgeCoat, "closure.front.needle=70/10", map[string]float64{"use needle 90/14": 3, "use needle 100/16": 4, "use needle 110/18": 5}, false},
 		// ISO 8838 sizes go 80, 90, 100, 110.
 		{"needle-machine", edgeCoat, "machine.needle_max=NM 100|closure.front.needle=110/18", map[string]float64{"use needle 100/16": 1, "use needle 90/14": 2}, true},
 		{"needle-point", edgeCoat, "closure.front.point=ballpoint", map[string]float64{"use a universal point": 1}, false},
 		// A teaching chart: heavy coating 3 mm.
+		// Down to half millimetres.
+		{"stitch-length", edgeCoat, "machine.stitch_max=2.8 mm|closure.front.stitch=4.5 mm", map[string]float64{"sew with a stitch of 2.5 mm": 1}, false},
 		{"stitch-length", edgeCoat, "machine.stitch_max=4 mm|closure.front.stitch=4.5 mm", map[string]float64{"sew with a stitch of 3 mm": 1}, false},
 
 		{"shrink-apart", edgeCoat, "cloth.shell.shrink=5|interfacing.in.shrink=1", map[string]float64{"shrink shell before cutting": 2, "shrink in before cutting": 1, "shrink all of them before cutting": 3}, false},
+		{"shrink-apart", edgeCoat, "interfacing.in.shrink=5", map[string]float64{"shrink in before cutting": 1}, false},
 		{"shrink-apart", edgeCoat, "cloth.shell.shrink=5", map[string]float64{"shrink shell before cutting": 2}, false},
 		// π × 1.5 = 4.71.
 		{"turn-cloth", edgeCoat, "closure.front.where=flap|closure.front.turn=1 mm", map[string]float64{"cut the upper layer 5 mm larger": 4}, false},
@@ -119,7 +139,7 @@ func TestWhatChangesCost(t *testing.T) {
 		{"rows-working", edgeCoat, "closure.front.lap=double|closure.front.rows.distance=60 mm|closure.front.stand.finished=90 mm|closure.front.rows.working=5", map[string]float64{"lay out 5 rows": 10, "let 4 rows button": 1}, false},
 		// Half of 24; each column moves.
 		{"rows-touch", edgeCoat, along + "|closure.front.lap=double|closure.front.rows.distance=10 mm", map[string]float64{"set the column 12 mm from the centre line (distance)": 4}, true},
-		{"rows-touch", edgeCoat, along + "|closure.front.lap=double|closure.front.rows.top=12 mm|closure.front.rows.bottom=9 mm", map[string]float64{"set the column 12 mm from the centre line (bottom)": 6}, true},
+		{"rows-touch", edgeCoat, along + "|closure.front.lap=double|closure.front.rows.top=12 mm|closure.front.rows.bottom=9 mm", map[string]float64{"set the column 12 mm from the centre line (bottom)": 6}, false},
 		// 60 to 80 is usual (a trade article): the middle.
 		{"rows-distance", edgeCoat, "closure.front.lap=double|closure.front.rows.distance=20 mm", map[string]float64{"set the columns 70 mm from the centre line": 10}, false},
 
@@ -127,6 +147,9 @@ func TestWhatChangesCost(t *testing.T) {
 		{"toggle-patch", edgeToggle, "closure.toggles.inset=50 mm", map[string]float64{"sew cord and loop on 60 mm inside the centre line": 2}, false},
 		// 7.5 + 3 + 3 + 3.175.
 		{"flap-seam", edgeZip, "closure.snaps.flap.inset=10 mm", map[string]float64{"set them 17 mm from the meeting line": 1}, false},
+		// Half a patch of 38.1 beyond 14 and 6.35: 39.4, and beyond an edge at 20 it is less.
+		{"zip-clear", edgeZip, doubleZip + "direction=across|closure.snaps.rows.distance=60 mm|closure.snaps.rows.inner=true", map[string]float64{"leave the inner button out": 1}, true},
+		{"zip-clear", edgeZip, `closure.snaps.flap=|closure.snaps.fastener=toggle|closure.snaps.notion={length=60,width=16,thickness=14,short_end=29}|closure.snaps.cord=5|closure.snaps.stand.finished=20 mm|closure.snaps.inset=39 mm`, map[string]float64{"sew cord and loop on 40 mm inside the meeting line": 2}, true},
 		// 14 + 6.35 + 2 = 22.35; a stand of 7.5 + 6.35 makes 37 of it, less than the 60 it is.
 		{"zip-clear", edgeZip, "closure.snaps.flap.inset=20 mm", map[string]float64{"set them on a flap 60 mm wide, 23 mm from the meeting line": 2}, false},
 		// 20 − 3.175 − 1.5875 = 15.2375; of 6, 1.2375; of 5.7 not a whole millimetre.
@@ -144,6 +167,10 @@ func TestWhatChangesCost(t *testing.T) {
 		{"zip-sold", edgeZip, "closure.zip.use=moulded-5-separating|closure.zip.notion=|closure.zip.zip_length=559.6 mm", map[string]float64{"buy the zip of 609.6 mm": 1}, false},
 		{"zip-length", inInches(edgeZip), "closure.zip.run.first=10 mm|closure.zip.zip_length=576.9 mm", map[string]float64{"buy the zip of 23 1/2 in (597 mm)": 2}, false},
 		{"zip-fly", edgeZip, "closure.snaps.flap.inset=|closure.snaps.flap.width=12 mm", map[string]float64{"make the flap 18 mm from the middle of the zip": 2}, false},
+		// Of another closure: its stand, half its band, or its stand and 10 of seam.
+		{"zip-fly", edgeZip, "closure.snaps.flap=|closure.snaps.stand.finished=12 mm", map[string]float64{"make the flap 18 mm from the middle of the zip": 2}, false},
+		{"zip-fly", edgeZip, "closure.snaps.flap=|closure.snaps.stand.construction=band|closure.snaps.stand.band=24 mm", map[string]float64{"make the band of the flap 36 mm wide": 2}, false},
+		{"zip-fly", edgeZip, "closure.snaps.flap=|closure.snaps.stand.construction=faced|closure.snaps.stand.seam=10 mm|closure.snaps.stand.extension=22 mm", map[string]float64{"draft the flap 28 mm beyond the middle of the zip": 2}, false},
 		{"zip-seam", edgeZip, "closure.zip.stand.seam=7 mm", map[string]float64{"cut the seam allowance 8 mm": 1}, false},
 
 		{"plaid-phase", edgeCoat, plaid("across=80 mm", "over=30 mm"), map[string]float64{"lay both fronts with a stripe on the centre line": 1, "lay both fronts with the centre midway between two stripes": 2}, false},
@@ -151,6 +178,9 @@ func TestWhatChangesCost(t *testing.T) {
 		{"plaid-phase", edgeCoat, plaid("across=80 mm", "over=30 mm", "under=10 mm"), map[string]float64{"lay the under front with a stripe 30 mm to the wearer's left of centre": 1, "lay the upper front with a stripe 10 mm to the wearer's left of centre": 2}, false},
 		{"plaid-phase", edgeCoat, "closure.front.where=flap|" + plaid("across=80 mm", "over=30 mm", "under=10 mm"), map[string]float64{"lay the flap with a stripe 10 mm to the wearer's left of its middle": 1}, false},
 		{"plaid-gaps", edgeCoat, strings.ReplaceAll(plaided, "@", "150"), map[string]float64{"space them 1 repeat apart, the last 120 mm above the end": 10}, false},
+		// Sizes have runs of their own.
+		{"plaid-gaps", edgeCoat, `sizes.names=["S","M"]|` + strings.ReplaceAll(plaided, "@", "150"), map[string]float64{}, false},
+		{"plaid-gaps", edgeCoat, strings.ReplaceAll(plaided, "@", "150") + "|closure.front.run.count=2", map[string]float64{"space them 3 repeats apart, the last 120 mm above the end": 10}, false},
 		{"plaid-level", edgeCoat, plaid("along=80 mm", "over_along=10 mm", "under_along=20 mm"), map[string]float64{"lay the under front level with the upper": 1, "lay the upper front level with the under": 2}, false},
 		{"plaid-mirror", edgeCoat, "cloth.shell.repeat.even=false|" + plaid("across=80 mm", "cut=mirror"), map[string]float64{"cut the fronts one at a time, the cloth lying the same way": 1}, false},
 		{"plaid-band", edgeCoat, "closure.front.where=flap|" + plaid("across=80 mm", "over=0 mm"), map[string]float64{"cut it on the bias": 1, "match it to the front": 2}, false},
@@ -254,6 +284,11 @@ func TestWhatTheCatalogueCosts(t *testing.T) {
 			costs[n.Name] += 5
 		}
 	}
+	for name, cost := range offered(proposeInterfacing(x, "interfacing.in", func(n *catalog.Interfacing) bool { return n.Fixing != "sewn" && n.Weight.Has() && n.Weight.V <= 300 }), "use ") {
+		if math.Abs(cost-costs[name]) > 1e-6 {
+			t.Errorf("%s, which is fused, costs %v, want %v", name, cost, costs[name])
+		}
+	}
 	tryCosts(t, "lighter than 300", "use ", proposeInterfacing(x, "interfacing.in", func(n *catalog.Interfacing) bool { return n.Weight.Has() && n.Weight.V.GSM() <= 300 }), 6, costs)
 
 	x = costsOf(t, edgeCoat, "thread.seam.tex=Tex 50|closure.front.thread=seam")
@@ -314,6 +349,17 @@ func TestWhatFastenersCost(t *testing.T) {
 	}
 	tryCosts(t, "buttons", "use ", x.nearestUse(func(n *catalog.Notion) bool { return n.Kind == catalog.Button }, diameterOf), 6, costs)
 
+	x = costsOf(t, edgeZip, "closure.zip.use=moulded-5-separating|closure.zip.notion=")
+	x.K.Zip.NumberMin, x.K.Zip.NumberMax = 5, 8
+	for name := range offered(Find("zip-use").Propose(x, &Finding{}), "use ") {
+		if v := x.G.Catalog.Notion(name).Number.V; v < 5 || v > 8 {
+			t.Errorf("%s is no number of 5 to 8", name)
+		}
+	}
+	if got := offered(Find("zip-use").Propose(x, &Finding{}), "use "); got["coil-5-separating"] == 0 || got["coil-8-separating"] == 0 {
+		t.Errorf("5 and 8 are numbers of 5 to 8: %v", got)
+	}
+
 	// A stack of 2 × 1.5 = 3 in a grip of 1 to 2.5.
 	x = costsOf(t, edgeCoat, `closure.front.over=["shell","shell"]|cloth.shell.thickness=1.5 mm|closure.front.fastener=snap|closure.front.use=ring-spring-15|closure.front.notion=`)
 	costs = map[string]float64{}
@@ -368,6 +414,7 @@ func TestWhatThinnerCosts(t *testing.T) {
 	for over, want := range map[string]map[string]float64{
 		`["shell","in","shell"]`:         {"leave the interfacing in out there": 20, "make the inner layer of lining instead of shell": 25.3},
 		`["shell","in","shell","shell"]`: {"leave the interfacing in out there": 20, "make the inner layer of lining instead of shell": 25.3, "trim one layer of shell away there": 10},
+		`["shell","shell","lining"]`:     {"trim one layer of shell away there": 10, "make the inner layer of lining instead of shell": 25.3},
 		`["shell","in"]`:                 {"leave the interfacing in out there": 20},
 		`["shell"]`:                      {},
 		`["shell","lining"]`:             {},
@@ -437,36 +484,36 @@ func TestWhereARunMeetsItsRepeat(t *testing.T) {
 	type run struct{ count, most, group, phase, first, last measure.Length }
 	for _, c := range []struct {
 		r           run
-		first, last int
+		first, last way
 		want        matchMove
 	}{
-		{run{}, 0, 1, matchMove{last: 630 * mm}},
-		{run{}, 0, -1, matchMove{last: 480 * mm}},
-		{run{}, -1, 0, matchMove{first: -40 * mm}},
-		{run{}, 1, 0, matchMove{first: 110 * mm}},
+		{run{}, stays, down, matchMove{last: 630 * mm}},
+		{run{}, stays, up, matchMove{last: 480 * mm}},
+		{run{}, up, stays, matchMove{first: -40 * mm}},
+		{run{}, down, stays, matchMove{first: 110 * mm}},
 		// Three gaps of 150 are 450, two of three times 900.
-		{run{count: 4, most: 4}, 0, 1, matchMove{last: 930 * mm}},
-		{run{count: 4, most: 4}, 0, -1, matchMove{last: 480 * mm}},
-		{run{count: 4, most: 4, group: 1}, 0, 1, matchMove{last: 930 * mm}},
-		{run{count: 4, most: 4, group: 2}, 0, 1, matchMove{last: 630 * mm}},
-		{run{count: 4, most: 5}, 0, 1, matchMove{last: 630 * mm}},
-		{run{count: 3, most: 3}, 0, 1, matchMove{last: 630 * mm}},
-		{run{count: 3, most: 3}, 0, -1, matchMove{last: 330 * mm}},
-		{run{count: 2, most: 2}, 0, 1, matchMove{last: 630 * mm}},
-		{run{count: 1, most: 1}, 0, 1, matchMove{last: 630 * mm}},
+		{run{count: 4, most: 4}, stays, down, matchMove{last: 930 * mm}},
+		{run{count: 4, most: 4}, stays, up, matchMove{last: 480 * mm}},
+		{run{count: 4, most: 4, group: 1}, stays, down, matchMove{last: 930 * mm}},
+		{run{count: 4, most: 4, group: 2}, stays, down, matchMove{last: 630 * mm}},
+		{run{count: 4, most: 5}, stays, down, matchMove{last: 630 * mm}},
+		{run{count: 3, most: 3}, stays, down, matchMove{last: 630 * mm}},
+		{run{count: 3, most: 3}, stays, up, matchMove{last: 330 * mm}},
+		{run{count: 2, most: 2}, stays, down, matchMove{last: 630 * mm}},
+		{run{count: 1, most: 1}, stays, down, matchMove{last: 630 * mm}},
 		// Bars lie at 20, 170, 320, 470 and 620.
-		{run{phase: 20}, 1, 1, matchMove{first: 170 * mm, last: 620 * mm}},
-		{run{phase: 20}, -1, -1, matchMove{first: 20 * mm, last: 470 * mm}},
-		{run{phase: 20}, 1, -1, matchMove{first: 170 * mm, last: 470 * mm}},
-		{run{phase: 20}, -1, 1, matchMove{first: 20 * mm, last: 620 * mm}},
-		{run{phase: 20, first: 20}, 1, -1, matchMove{first: 20 * mm, last: 470 * mm}},
-		{run{}, 1, 1, matchMove{}},
+		{run{phase: 20}, down, down, matchMove{first: 170 * mm, last: 620 * mm}},
+		{run{phase: 20}, up, up, matchMove{first: 20 * mm, last: 470 * mm}},
+		{run{phase: 20}, down, up, matchMove{first: 170 * mm, last: 470 * mm}},
+		{run{phase: 20}, up, down, matchMove{first: 20 * mm, last: 620 * mm}},
+		{run{phase: 20, first: 20}, down, up, matchMove{first: 20 * mm, last: 470 * mm}},
+		{run{}, down, down, matchMove{}},
 		// Ends on each other, and less than a repeat apart.
-		{run{last: 30}, 0, 1, matchMove{}},
-		{run{last: 179}, 0, -1, matchMove{}},
-		{run{last: 180}, 0, -1, matchMove{last: 180 * mm}},
-		{run{last: 179}, 1, 0, matchMove{}},
-		{run{last: 180}, 1, 0, matchMove{first: 30 * mm}},
+		{run{last: 30}, stays, down, matchMove{}},
+		{run{last: 179}, stays, up, matchMove{}},
+		{run{last: 180}, stays, up, matchMove{last: 180 * mm}},
+		{run{last: 179}, down, stays, matchMove{}},
+		{run{last: 180}, down, stays, matchMove{first: 30 * mm}},
 	} {
 		p := spacing.Problem{Run: 1000 * mm, Repeat: 150 * mm, CountMin: int(c.r.count), CountMax: int(c.r.most), Group: int(c.r.group), Phase: c.r.phase * mm, HasPhase: c.r.phase > 0}
 		p.First, p.Last = spacing.At(cmp.Or(c.r.first, 30)*mm), spacing.At(cmp.Or(c.r.last, 560)*mm)

@@ -11,7 +11,7 @@ import (
 
 // A name without its size: what stands before it, a size of two parts whole.
 func TestMakesOfNames(t *testing.T) {
-	for name, want := range map[string]string{"horn-40": "horn", "hook-eye-8-5mm": "hook-eye", "horn": "horn", "ring-spring": "ring", "-9": "", "9-9": "9", "a-0-9": "a", "a-9-0": "a"} {
+	for name, want := range map[string]string{"horn-40": "horn", "hook-eye-8-5mm": "hook-eye", "horn": "horn", "ring-spring": "ring", "-9": "", "9-9": "9", "a-0-9": "a", "a-9-0": "a", "hook-x2-8": "hook-x2"} {
 		if got := make_(name); got != want {
 			t.Errorf("%s: %q, want %q", name, got, want)
 		}

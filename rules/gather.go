@@ -1,6 +1,7 @@
 package rules
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"sort"
@@ -40,10 +41,7 @@ func (f *Finding) cause() cause {
 // worse says whether a finding stands more in the way than another of the
 // same cause.
 func (f *Finding) worse(o *Finding) bool {
-	if f.Severity != o.Severity {
-		return f.Severity > o.Severity
-	}
-	return f.Margin < o.Margin
+	return cmp.Or(cmp.Compare(f.Severity, o.Severity), cmp.Compare(o.Margin, f.Margin)) > 0
 }
 
 // Gather puts findings with one cause together, in the order of the worst of

@@ -220,7 +220,8 @@ func (x *Context) packed(least, most measure.Length) []Change {
 		if key == "under" {
 			layers = x.C.Under
 		}
-		names, last := make([]string, 0, len(layers)+1), ""
+		var names []string
+		last := ""
 		for _, l := range layers {
 			names = append(names, l.Name)
 			if l.Cloth != nil {
@@ -261,7 +262,7 @@ var hardwareRules = []*Rule{
 			if h.GripMax > 0 {
 				n = atMost(thick, h.GripMax)
 			}
-			if lo := atLeast(thin, h.GripMin); h.GripMin > 0 && (!n.Compared || lo.Share() < n.Share()) {
+			if lo := atLeast(thin, h.GripMin); !n.Compared || lo.Share() < n.Share() {
 				n = lo
 			}
 			return n
@@ -346,17 +347,12 @@ var hardwareRules = []*Rule{
 				return // no layers to hold
 			}
 			path, word := x.notionPath("post", x.C.Notion.Post.From), PostWord(h.Attach)
-			by, thickest, thinnest := "", &h.Sides[0], &h.Sides[0]
-			for i := range h.Sides[:h.Count] {
-				s := &h.Sides[i]
-				by = cmp.Or(by, GripSideBy(s, x.U))
-				if s.Pressed > thickest.Pressed {
-					thickest = s
-				}
-				if s.Pressed < thinnest.Pressed {
-					thinnest = s
-				}
+			by, sides := "", h.Sides[:h.Count]
+			for i := range sides {
+				by = cmp.Or(by, GripSideBy(&sides[i], x.U))
 			}
+			pressing := func(a, b plan.GripSide) int { return cmp.Compare(a.Pressed, b.Pressed) }
+			thickest, thinnest := slices.MaxFunc(sides, pressing), slices.MinFunc(sides, pressing)
 			pressed := func(l measure.Length, s *plan.GripSide) Said { return x.estimate(l, s.Tol, s.Estimated && !s.Sampled) }
 			switch {
 			case h.Post <= thick && h.Attach != "double-cap" || h.Post < thick:
@@ -372,17 +368,17 @@ var hardwareRules = []*Rule{
 				if h.PostRule != "" {
 					want = want.in("it should be about ", "")
 				}
-				x.report(Conflict, path, atLeast(h.Post, thick).on(x.pressedBasis(thickest, (*plan.Stack).PressedBasis)...).on(plan.NotionBasis(x.C, x.C.Notion.Post, "post"), x.setBasis(), x.rivetBasis(thick)), "the %s is %s long, but the layers press down to %s%s: nothing is left to lock it; %s%s",
-					word, have, stack, by, want, x.nearestHardware(plan.TooThick)).Line("the %s, %s, is no longer than the layers pressed, %s", word, have, pressed(thick, thickest))
+				x.report(Conflict, path, atLeast(h.Post, thick).on(x.pressedBasis(&thickest, (*plan.Stack).PressedBasis)...).on(plan.NotionBasis(x.C, x.C.Notion.Post, "post"), x.setBasis(), x.rivetBasis(thick)), "the %s is %s long, but the layers press down to %s%s: nothing is left to lock it; %s%s",
+					word, have, stack, by, want, x.nearestHardware(plan.TooThick)).Line("the %s, %s, is no longer than the layers pressed, %s", word, have, pressed(thick, &thickest))
 			case h.PostRule == "":
 			case h.Post < h.PostMin:
 				have, _ := x.ThinShort(h.Post, h.PostMin)
 				x.report(Caution, path, atLeast(h.Post, h.PostMin), "the %s is %s long, a little short: for layers that press down to %s%s it should be %s, %s%s: make a test set",
-					word, have, x.sayThin(thick), by, measure.TextThinSpan(h.PostMin, max(h.PostMin, h.PostMax), x.U), h.PostRule, x.nearestHardware(plan.TooThick)).Line("a %s of %s is short for %s: usual is %s", word, have, pressed(thick, thickest), x.later(func(*Context) string { return measure.TextThinSpan(h.PostMin, max(h.PostMin, h.PostMax), x.U) }))
+					word, have, x.sayThin(thick), by, measure.TextThinSpan(h.PostMin, max(h.PostMin, h.PostMax), x.U), h.PostRule, x.nearestHardware(plan.TooThick)).Line("a %s of %s is short for %s: usual is %s", word, have, pressed(thick, &thickest), x.later(func(*Context) string { return measure.TextThinSpan(h.PostMin, max(h.PostMin, h.PostMax), x.U) }))
 			case h.Post > h.PostMax:
 				have, _ := x.ThinOver(h.Post, h.PostMax)
 				x.report(Caution, path, atMost(h.Post, h.PostMax), "the %s is %s long, too long: for layers that press down to %s%s it should be %s, %s%s%s; make a test set",
-					word, have, x.sayThin(thin), by, measure.TextThinSpan(min(h.PostMin, h.PostMax), h.PostMax, x.U), h.PostRule, x.nearestHardware(plan.TooThin), x.packIt(thin+h.Post-h.PostMax, thick+h.Post-h.PostMin)).Line("a %s of %s is long for %s: usual is %s", word, have, pressed(thin, thinnest), x.later(func(*Context) string { return measure.TextThinSpan(min(h.PostMin, h.PostMax), h.PostMax, x.U) }))
+					word, have, x.sayThin(thin), by, measure.TextThinSpan(min(h.PostMin, h.PostMax), h.PostMax, x.U), h.PostRule, x.nearestHardware(plan.TooThin), x.packIt(thin+h.Post-h.PostMax, thick+h.Post-h.PostMin)).Line("a %s of %s is long for %s: usual is %s", word, have, pressed(thin, &thinnest), x.later(func(*Context) string { return measure.TextThinSpan(min(h.PostMin, h.PostMax), h.PostMax, x.U) }))
 			}
 		},
 		Touches: slices.Concat(anotherNotion, packing),
@@ -457,7 +453,8 @@ var hardwareRules = []*Rule{
 				x.report(Conflict, path, atMost(hole, hi).on(x.barrelBasis()...),
 					"the hole, %s, is not smaller than the %s, %s: in %s it must be, so that the %s is forced through; punch %s, or stitch round the hole to make it smaller", have, word, want, h.Into, word, x.Most(x.smallPunch()).For(path)).Line("a hole of %s is too wide for a %s of %s: punch %s", have, word, want, x.Most(x.smallPunch()))
 			case hole < lo:
-				x.report(Caution, path, atLeast(hole, lo), "the hole, %s, is under half the %s, %s: the cloth tears when it is forced; punch %s", have, word, want, x.span(path, lo, hi-1)).Line("a hole of %s tears the cloth: punch %s", have, x.span(path, lo, hi-1))
+				punch := x.span(path, lo, hi-1)
+				x.report(Caution, path, atLeast(hole, lo), "the hole, %s, is under half the %s, %s: the cloth tears when it is forced; punch %s", have, word, want, punch).Line("a hole of %s tears the cloth: punch %s", have, punch)
 			}
 		},
 		Touches: []string{"closure.*.punch"},

@@ -189,7 +189,7 @@ var holeRules = []*Rule{
 			default:
 				has, needs := x.Short(most, h.Passing)
 				n := atMost(h.Passing, most).on(x.ruledBasis(), x.holeMaxBasis())
-				if need > h.Passing && !n.forbids() {
+				if !n.forbids() {
 					if asked := atMost(need, most).on(x.holeMaxBasis(), x.askedBasis()); asked.forbids() {
 						have, limit := x.Apart(h.Length, most)
 						x.report(Conflict, x.holeAt(), asked, "the hole is to be %s long, but the machine's longest is %s: choose a smaller or thinner %s, or a bound or hand-worked hole", have, limit, text.One(x.C.Notion.Kind)).Line("the hole is to be %s long; the machine sews %s", have, limit)

@@ -179,3 +179,128 @@ func TestOwnHoleIsNeverFaulted(t *testing.T) {
 		}
 	}
 }
+
+// A hole that the file asks for is not sewn by a machine whose longest is shorter,
+// whatever the button passes by: as long as that by its figures, or a little longer or
+// shorter.
+func TestAHoleThatIsAskedFor(t *testing.T) {
+	for _, length := range []string{"27.9", "28", "28.1", "29"} {
+		g, err := edgeGarment(edgeCoat, `closure.front.hole=machine|machine.keyhole=false|machine.buttonhole_max=27 mm|closure.front.notion.thickness=4 mm ± 2 mm|closure.front.hole_length=`+length+" mm", "")
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := says(g, "hole-machine", Conflict); len(got) != 1 {
+			t.Errorf("%s mm: %q, and as a caution %q", length, got, says(g, "hole-machine", Caution))
+		}
+	}
+}
+
+// The lengths that an attachment sews: one that sews just what passes is sewn so, its
+// longest is what it can, and keyholes go by their own list where there is one.
+func TestLengthsOfAnAttachment(t *testing.T) {
+	hole := func(m catalog.Machine, h plan.Hole) *Context {
+		return &Context{G: &catalog.Garment{Machine: m}, C: &catalog.Closure{}, K: &plan.Closure{Hole: h}, U: measure.MM}
+	}
+	worked := func(kind string, passing, length measure.Length) plan.Hole {
+		return plan.Hole{Needed: true, Kind: kind, Passing: passing, Formula: passing, Wanted: passing, Advised: passing, Length: length}
+	}
+	dies := catalog.Machine{ButtonholeSizes: []measure.Length{20 * mm, 28 * mm}}
+	max28 := catalog.Machine{ButtonholeMax: catalog.Measured{V: 28 * mm, From: catalog.Given}}
+	for _, c := range []struct {
+		m                catalog.Machine
+		h                plan.Hole
+		cut, least, most measure.Length
+		named            bool // typed back it holds
+	}{
+		{dies, worked("machine", 28*mm, 30*mm), 28 * mm, 28 * mm, 28 * mm, false},
+		{dies, worked("machine", 28*mm+1, 30*mm), 29 * mm, 28*mm + 1, measure.MaxLength, false},
+		{dies, worked("machine", 19*mm, 30*mm), 20 * mm, 20 * mm, 20 * mm, false},
+		{max28, worked("machine", 28*mm, 30*mm), 28 * mm, 28 * mm, 28 * mm, false},
+		{max28, worked("machine", 27*mm, 30*mm), 27 * mm, 27 * mm, 28 * mm, true},
+		{max28, worked("machine", 28*mm+1, 30*mm), 29 * mm, 28*mm + 1, measure.MaxLength, false},
+		{max28, worked("hand", 30*mm, 29*mm), 30 * mm, 30 * mm, measure.MaxLength, true},
+	} {
+		x := hole(c.m, c.h)
+		if cut, least, most := x.toCut(); cut != c.cut || least != c.least || most != c.most {
+			t.Errorf("%+v: cut %v, from %v to %v, want %v, %v and %v", c.h, cut, least, most, c.cut, c.least, c.most)
+		}
+		if _, is := x.cutIt().(limits); is != c.named {
+			t.Errorf("%+v: named %v", c.h, is)
+		}
+	}
+	// The ease does not count: with 3 of it a machine of 28 sews 31 of what passes by 28.
+	for passing, most := range map[measure.Length]measure.Length{28 * mm: 31 * mm, 28*mm + 1: 28 * mm} {
+		h := worked("machine", passing, 31*mm)
+		h.Ease, h.Wanted, h.Advised = 3*mm, passing+3*mm, 0
+		if got := hole(max28, h).holeMost(); got != most {
+			t.Errorf("of %v: %v, want %v", passing, got, most)
+		}
+	}
+	x := hole(max28, worked("machine", 28*mm, 28*mm))
+	if _, is := x.holeLimit(x.Most(28 * mm)).(bounded); !is {
+		t.Error("a most as long as the machine sews has no key")
+	}
+	if _, is := x.holeLimit(x.Most(28*mm + 1)).(bounded); is {
+		t.Error("a most longer than the machine sews has a key")
+	}
+	if _, is := x.holeLeast(x.Least(28 * mm)).(limits); is {
+		t.Error("a least as long as the machine sews has a key")
+	}
+	if _, is := x.holeLeast(x.Least(28*mm - 1)).(limits); !is {
+		t.Error("a least shorter than the machine sews has no key")
+	}
+	for ease, want := range map[measure.Length]string{0: "", 3 * mm: ", 3 mm (1/8 in) of it ease"} {
+		x.K.Hole.Ease = ease
+		if got := x.lessEase(); got != want {
+			t.Errorf("%v: %q", ease, got)
+		}
+	}
+	// A keyhole where the file does not say so is our choice where a plain hole of that
+	// length could be sewn.
+	for asked, key := range map[measure.Length]bool{28 * mm: true, 28*mm + 1: false} {
+		x := hole(catalog.Machine{ButtonholeSizes: dies.ButtonholeSizes, KeyholeSizes: []measure.Length{20 * mm}}, worked("keyhole", asked, asked))
+		if got := x.plainBasis().Key != ""; got != key {
+			t.Errorf("%v: %v", asked, got)
+		}
+	}
+	only := hole(catalog.Machine{KeyholeSizes: []measure.Length{20 * mm}}, worked("keyhole", 28*mm, 28*mm))
+	if got := only.plainBasis(); got != (plan.Basis{}) {
+		t.Errorf("no plain holes are sewn: %+v", got)
+	}
+	for with, want := range map[string]string{
+		"closure.front.hole=keyhole|machine.keyhole=true|machine.buttonhole_sizes=[20,24]":                            "machine.buttonhole_sizes",
+		"closure.front.hole=keyhole|machine.keyhole=true|machine.buttonhole_sizes=[20,24]|machine.keyhole_sizes=[22]": "machine.keyhole_sizes",
+		"closure.front.hole=machine|machine.keyhole=false|machine.buttonhole_sizes=[20,24]":                           "machine.buttonhole_sizes",
+	} {
+		x := costsOf(t, edgeCoat, with)
+		if got := x.diesPath(); got != want {
+			t.Errorf("%s: %s", with, got)
+		}
+		if got := x.diesBasis().Key; !strings.HasSuffix(got, strings.TrimPrefix(want, "machine.")) {
+			t.Errorf("%s: rests on %s", with, got)
+		}
+	}
+}
+
+// A length that the file gives, where a sample let the button through, rests on the
+// sample too where more than what passed is asked for.
+func TestWhatAnAskedHoleRestsOn(t *testing.T) {
+	for length, tol := range map[measure.Length]measure.Length{28 * mm: 0, 29 * mm: mm} {
+		x := &Context{G: &catalog.Garment{}, C: &catalog.Closure{}, K: &plan.Closure{}}
+		x.C.HoleLen = catalog.Measured{V: length, From: catalog.Given}
+		x.C.Sample.HoleLength = catalog.Measured{V: 28 * mm, Tol: mm, From: catalog.Given}
+		x.K.Hole = plan.Hole{Given: true, Sampled: true, Formula: 28 * mm, Passing: 28 * mm, Wanted: 28 * mm, Advised: 28 * mm, Length: length}
+		if got := x.askedBasis(); got.Tol != tol {
+			t.Errorf("%v: %+v, want a ± of %v", length, got, tol)
+		}
+	}
+}
+
+// Sewing handbooks print an eighth of an inch: 3.175 mm.
+func TestEighthOfARule(t *testing.T) {
+	for u, want := range map[measure.Unit]string{measure.In: "diameter + 1/8 in", measure.MM.Alone(): "diameter + 3.2 mm"} {
+		if got := HoleRuleSays("plus-eighth", u); got != want {
+			t.Errorf("%q, want %q", got, want)
+		}
+	}
+}

@@ -159,13 +159,13 @@ func (p *Planned) Check() { p.CheckAgain(nil, plan.TouchAll(p.Garment, plan.Touc
 func (p *Planned) CheckAgain(before *Planned, touch []plan.Touch) {
 	g := p.Garment
 	x := Context{G: g, P: p, U: g.Units}
-	p.spans = append(p.spans[:0], make([]int, len(g.Closures)+1)...)
+	p.spans = p.spans[:0]
 	if before != nil {
 		p.Findings = slices.Grow(p.Findings, len(before.Findings)) // about as many as there will be
 	}
 	others := false // whether a closure before this one has another fastener
 	for i := range g.Closures {
-		p.spans[i] = len(p.Findings)
+		p.spans = append(p.spans, len(p.Findings))
 		x.C, x.K = &g.Closures[i], &p.Closures[i]
 		if touch[i] != plan.Untouched || before.spans == nil {
 			p.run(&x, closureRules)
@@ -191,7 +191,7 @@ func (p *Planned) CheckAgain(before *Planned, touch []plan.Touch) {
 			found = found[n:]
 		}
 	}
-	p.spans[len(g.Closures)] = len(p.Findings)
+	p.spans = append(p.spans, len(p.Findings))
 	x.C, x.K = nil, nil
 	p.run(&x, garmentRules)
 }

@@ -38,6 +38,15 @@ func (x *Context) repeatStep() measure.Length {
 // repeat; 0 leaves an end where it is.
 type matchMove struct{ first, last measure.Length } // both from the top
 
+// way is where an end of a run moves.
+type way int8
+
+const (
+	stays way = iota
+	up
+	down
+)
+
 // matched moves the ends that the file gives to the nearest places on either
 // side that meet the repeat: of a fixed count those that leave all gaps as many
 // repeats. With a phase both may have to move. Where the file gives a step that
@@ -45,15 +54,15 @@ type matchMove struct{ first, last measure.Length } // both from the top
 func (r *runChanges) matched() {
 	x, run := r.x, &r.x.C.Run
 	leastFirst, leastLast := plan.EndsLeast(x.C, x.K)
-	for _, kind := range []struct{ first, last int }{
-		{0, 1}, {0, -1}, {-1, 0}, {1, 0}, // farther down is 1
-		{-1, 1}, {-1, -1}, {1, 1}, {1, -1},
+	for _, kind := range []struct{ first, last way }{
+		{stays, down}, {stays, up}, {up, stays}, {down, stays},
+		{up, down}, {up, up}, {down, down}, {down, up},
 	} {
 		moves, cost, good := make([]matchMove, len(r.problems)), measure.Length(0), true
 		for i := range r.problems {
 			p := &r.problems[i]
 			m := meet(p, kind.first, kind.last)
-			if kind.first != 0 && (m.first < leastFirst || !run.First.Has()) || kind.last != 0 && (m.last <= 0 || m.last > p.Run-leastLast || !run.Last.Has()) {
+			if kind.first != stays && (m.first < leastFirst || !run.First.Has()) || kind.last != stays && (m.last == 0 || m.last > p.Run-leastLast || !run.Last.Has()) {
 				good = false
 				break
 			}
@@ -74,25 +83,24 @@ func (r *runChanges) matched() {
 		if !ok {
 			continue
 		}
-		r.move(moves, step, cost, len(r.problems) > 1 && kind.first == 0)
+		r.move(moves, step, cost, kind.first == stays)
 	}
 }
 
-// meet is where the ends of a run meet its repeat when they move that way: 0
-// stays, 1 is down, -1 up.
-func meet(p *spacing.Problem, first, last int) matchMove {
+// meet is where the ends of a run meet its repeat when they move that way.
+func meet(p *spacing.Problem, first, last way) matchMove {
 	unit := p.Repeat
-	if n := p.CountMin; n > 1 && n == p.CountMax && p.Group <= 1 {
-		unit *= measure.Length(n - 1)
+	if n := p.CountMin; n == p.CountMax && p.Group <= 1 {
+		unit *= measure.Length(max(1, n-1))
 	}
 	var m matchMove
 	lo, hi := p.First.Min, p.First.Max
-	if first != 0 && last != 0 { // the first to its place in the repeat
+	if first != stays && last != stays { // the first to its place in the repeat
 		if !p.HasPhase {
 			return m
 		}
 		at := (p.First.Min - p.Phase).RoundDown(p.Repeat) + p.Phase
-		if first > 0 {
+		if first == down {
 			at = (p.First.Max - p.Phase).RoundUp(p.Repeat) + p.Phase
 		}
 		m.first, lo, hi = at, at, at
@@ -102,13 +110,13 @@ func meet(p *spacing.Problem, first, last int) matchMove {
 	more := long.RoundUp(unit)    // the next that meets the repeat
 	less := short.RoundDown(unit) // and the one before
 	switch {
-	case last > 0 && more > 0:
+	case last == down && more > 0:
 		m.last = lo + more
-	case last < 0 && less > 0:
+	case last == up && less > 0:
 		m.last = hi + less
-	case first < 0 && last == 0:
+	case first == up && last == stays:
 		m.first = p.Last.Max - more
-	case first > 0 && last == 0 && less > 0:
+	case first == down && last == stays && less > 0:
 		m.first = p.Last.Min - less
 	}
 	return m

@@ -99,6 +99,32 @@ var meets = []struct {
 	// A fly's holes begin 3.175 outside the line, their bar 1.5875 farther, and its
 	// stitching lies at 6.35: 11.1125, at which they meet.
 	{"fly-hole", edgeCoat, across + "|closure.front.stand.construction=fly|closure.front.stand.finished=@ mm", "11.12", "11.1125", Caution},
+	// Of two layers of 1 mm nothing is left of a post as long; a rivet with two caps locks
+	// at its end.
+	{"hardware-post", edgeCoat, hardware("snap", `diameter=15,attach="post",post="@ mm"`), "2.01", "2", Conflict},
+	{"hardware-post", edgeCoat, hardware("rivet", `diameter=9,kind="double-cap",post="@ mm"`), "2", "1.99", Conflict},
+	// A hole as wide as the shank is tight in a rigid part, and does not split it.
+	{"hardware-hole", edgeCoat, hardware("rivet", `diameter=9,kind="solid",post_width=4,post=6`) + "|closure.front.into=rigid|closure.front.punch=@ mm", "4", "3.99", Conflict},
+	// A lap of 40.
+	{"toggle-patch", edgeToggle, "closure.toggles.inset=@ mm", "40", "39.99", Conflict},
+	// A hole and its bar reach 24.825 + 1.5875 inside the line: stitching 20 + 26.4125 from
+	// the edge passes by them.
+	{"stitch-hole", edgeCoat, across + "|closure.front.hole_length=28 mm|closure.front.stand.construction=faced|closure.front.stand.finished=20 mm|closure.front.stand.topstitch=@ mm", "46.4125", "46.41", Caution},
+	// π × 1.5 = 4.712389, less 1.5875.
+	{"turn-cloth", edgeCoat, "closure.front.where=flap|closure.front.turn=@ mm", "3.124889", "3.124888", Caution},
+	// 0.0392 √114.8 = 0.42, 5 % over 0.4 of a blade of 1 mm.
+	{"needle-thread", edgeCoat, "closure.front.needle=100/16|thread.seam.tex=@", "Tex 114.8", "Tex 115.5", Conflict},
+	// Four of 24 in 72; half the ± of a button of 24, and of one of 30, more than 12.7.
+	{"rims-touch", edgeCoat, across + "|closure.front.run.step=0.1 mm|closure.front.run.first=30 mm|closure.front.run.last=30 mm|closure.front.run.length=@ mm", "132", "131.7", Conflict},
+	{"first-high", edgeCoat, across + "|closure.front.notion.diameter=24 mm ± 2 mm|closure.front.run.first=@ mm", "11", "10.99", Conflict},
+	{"last-low", edgeCoat, across + "|closure.front.notion.diameter=30 mm ± 2 mm|closure.front.run.last=@ mm", "14", "13.99", Conflict},
+	{"last-low", edgeCoat, across + "|closure.front.notion.diameter=40 mm|closure.front.run.last=@ mm", "20", "19.99", Conflict},
+	// A hole along with its bar reaches 26.4125 below its centre, in a hem that the zip beside it turns up 40.
+	{"last-low", edgeZip, "closure.zip.run.hem=40 mm|closure.snaps.fastener=button|closure.snaps.notion={diameter=24,thickness=4}|closure.snaps.direction=along|closure.snaps.hole_length=28 mm|closure.snaps.run.last=@ mm", "66.412501", "66.4125", Conflict},
+	// A snap of 15 in a hem that the zip beside it turns up.
+	{"last-low", edgeZip, "closure.zip.run.hem=40 mm|closure.snaps.run.last=@ mm", "47.5", "47.49", Caution},
+	// One that ends on the line is cut into the edge.
+	{"last-low", edgeCoat, along + "|closure.front.hole_length=28 mm|closure.front.run.last=@ mm", "26.412501", "26.4125", Conflict},
 	// 10 and 590 use up a run of 600.
 	{"zip-stops", edgeZip, "closure.zip.run.first=10 mm|closure.zip.run.last=@ mm", "589.99", "590", Conflict},
 }
@@ -163,7 +189,7 @@ func TestAgesOfSizes(t *testing.T) {
 	}{
 		{"us", []string{"1", "4"}, 4, 0}, {"us", []string{"14", "12"}, 12, 0}, {"us", []string{"2", "4"}, 2, 0}, {"us", []string{"20"}, 20, 0}, {"us", []string{"21"}, 0, 0}, {"us", []string{"1"}, 1, 0},
 		{"us", []string{"4", "1"}, 4, 0}, {"us", []string{"3", "2"}, 2, 0},
-		{"eu", []string{"44"}, 0, 44}, {"eu", []string{"200", "116"}, 0, 116}, {"eu", []string{"43"}, 0, 0}, {"eu", []string{"201"}, 0, 0}, {"eu", []string{"116", "104"}, 0, 104},
+		{"eu", []string{"44"}, 0, 44}, {"eu", []string{"200"}, 0, 200}, {"eu", []string{"200", "116"}, 0, 116}, {"eu", []string{"43"}, 0, 0}, {"eu", []string{"201"}, 0, 0}, {"eu", []string{"116", "104"}, 0, 104},
 	} {
 		g := child("child", c.market, c.sizes...)
 		out := cordCase(g, &g.Cords[0])
@@ -218,6 +244,51 @@ func TestWhatIsSaidWhereFiguresMeet(t *testing.T) {
 		// A hole of 28 across needs a strip of 24 + 28 − 3.175 + 6.35 = 55.175, to be cut
 		// 55.5, or 2 3/16 in, which is 55.5625: from goods as wide.
 		{"strip-narrow", edgeCoat, across + "|closure.front.hole_length=28 mm|closure.front.stand.finished=24 mm|closure.front.stand.strip=50 mm|interfacing.in.width=@ mm", map[string]string{"55.5625": "!take goods", "55.5624": "take goods at least 55.5 mm"}},
+		// A grip of one figure takes that one washer; from 2.951 to 2.955 there is none in
+		// hundredths.
+		{"hardware-grip", edgeCoat, hardware("snap", `diameter=15,grip={@}`), map[string]string{`min="3 mm",max="3 mm"`: "or pack it with 1 mm", `min="2.951 mm",max="2.955 mm"`: "!pack it", `min="1 mm",max="1.9 mm"`: "take a longer one or fewer layers"}},
+		// One told one way only has no span.
+		{"hardware-step", edgeCoat, hardware("snap", `diameter=15,grip={@}`) + "|closure.front.thickness_step=5 mm", map[string]string{`max="3 mm"`: "!its whole grip range", `min="1 mm"`: "!its whole grip range", `min="1 mm",max="3 mm"`: "its whole grip range spans, 2 mm"}},
+		// By what can be told a post is longer than layers of 2 from a tenth on, ours.
+		{"hardware-post", edgeCoat, hardware("rivet", `diameter=9,kind="semi-tubular",post="@ mm"`), map[string]string{"2": "it must be at least 2.1 mm (3/32 in) long"}},
+		// A machine sews 28, which the button passes by; one that does not sew it; and an
+		// attachment.
+		{"hole-machine", edgeCoat, "closure.front.hole=machine|machine.keyhole=false|closure.front.hole_length=30 mm|machine.buttonhole_max=@ mm", map[string]string{"28": "the hole is to be 30 mm", "27.9": "the button needs a hole of at least 28 mm"}},
+		{"hole-machine", edgeCoat, "closure.front.hole=machine|machine.keyhole=false|closure.front.hole_length=30 mm|machine.buttonhole_sizes=[20,@]", map[string]string{"28": "the hole is to be 30 mm", "27.9": "the button needs a hole of at least 28 mm"}},
+		{"hole-machine", edgeCoat, "closure.front.hole=machine|machine.keyhole=false|machine.buttonhole_max=27 mm|cloth.shell.thickness=@ mm", map[string]string{"1.25": "!ease", "1.26": "32 mm (1 5/16 in) with ease,"}},
+		// The strip would begin on the cut edge, or beyond it.
+		{"strip-start", edgeCoat, across + `|closure.front.hole_length=28 mm|closure.front.stand={construction="faced",extension="@ mm",seam="0 mm",strip_from_edge="1 mm"}`, map[string]string{"4.7625": "begin it at most 0 mm (0 in) from the cut edge", "4.76": "the cloth begins"}},
+		// The holes reach an edge at 4.7625.
+		{"stitch-hole", edgeCoat, across + "|closure.front.hole_length=28 mm|closure.front.stand.construction=faced|closure.front.stand.topstitch=1 mm|closure.front.stand.finished=@ mm", map[string]string{"4.7625": "which reach the edge", "4.77": "which end"}},
+		// Half a button of 24 is 12, and its hole across reaches no farther up; one of 40 is
+		// 20; half a rivet of 10 is 5.
+		{"first-high", edgeCoat, across + "|closure.front.run.first=@ mm", map[string]string{"11.99": "less than half its own width (12 mm"}},
+		{"last-low", edgeCoat, across + "|closure.front.notion.diameter=40 mm|closure.front.run.last=@ mm", map[string]string{"19.99": "but needs at least 20 mm"}},
+		{"last-low", edgeCoat, hardware("rivet", `diameter=10,post=5`) + "|closure.front.run.last=@ mm", map[string]string{"4.99": "but needs at least 5 mm"}},
+		// One alone is not lower than usual.
+		{"first-high", edgeCoat, "closure.front.run.first=60 mm|closure.front.run.count=@", map[string]string{"1": "", "2": "lower than the usual 30 mm"}},
+		// A usual last, 24 above the end of a run of 20, lies nowhere on it by itself.
+		{"spacing-clash", edgeCoat, "closure.front.run.length=@|closure.front.run.count=2", map[string]string{"20": "the usual last at 4 mm (5/32 in) above the top cannot hold"}},
+		{"spacing-clash", edgeCoat, "closure.front.run.length=@|closure.front.run.count=2", map[string]string{"20": "!together"}},
+		// Where no hem is turned up none is spoken of.
+		{"last-low", edgeCoat, along + "|closure.front.hole_length=28 mm|closure.front.run.last=@ mm", map[string]string{"30": ""}},
+		{"last-low", edgeCoat, along + "|closure.front.hole_length=28 mm|closure.front.where=flap|closure.front.run.last=@ mm", map[string]string{"30": ""}},
+		// Two sizes of four: at 30, 210, 390 and 570, and at 30, 220, 410 and 600.
+		{"place-jumps", edgeCoat, `sizes.names=["S","M"]|closure.front.run.length={S="600 mm",M="630 mm"}|closure.front.run.first=30 mm|closure.front.run.last=30 mm|closure.front.run.anchor=[{name="bust",at={S="210 mm",M="390 mm"}}]|closure.front.run.clear=[{name="belt",from={S="@ mm",M="300 mm"},to={S="310 mm",M="320 mm"}}]`, map[string]string{"250": "at bust stands number 2 in size S and number 3 in size M", "240": "!above belt"}},
+		{"place-jumps", edgeCoat, `sizes.names=["S","M"]|closure.front.run.length={S="600 mm",M="630 mm"}|closure.front.run.first=30 mm|closure.front.run.last=30 mm|closure.front.run.clear=[{name="belt",@}]`, map[string]string{`from={S="100 mm",M="300 mm"},to={S="102 mm",M="302 mm"}`: "in size S 1 lies above belt, in size M 2", "from=300,to=302": ""}},
+		// Snaps on the line stand on the teeth; holes of a double-breasted front reach 24.825
+		// inside their column, and along it half of 5.
+		{"zip-clear", edgeZip, "closure.snaps.flap=@", map[string]string{"": "the snaps stand on the teeth of the zip"}},
+		{"zip-clear", edgeZip, doubleZip + "direction=across|closure.snaps.rows.distance=@ mm", map[string]string{"24.825": "reach across the teeth", "24.925": "end 0.1 mm (0.004 in) outside the teeth", "34.175": "!the outer column", "34.17": "the outer column end"}},
+		{"zip-clear", edgeZip, doubleZip + "direction=along|closure.snaps.rows.distance=@ mm", map[string]string{"11.85": "!the outer column", "11.84": "the outer column end", "2.5": "reach across the teeth"}},
+		// Of the stitches for heavy cloth, a machine that just sews the shortest sews that one.
+		{"stitch-length", edgeCoat, "closure.front.stitch=2 mm|machine.stitch_max=@ mm", map[string]string{"2.5": "outside the usual 2.5 mm (", "2.4": "outside the usual 2.5 to ", "2.6": "outside the usual 2.5 to 2.6 mm", "9": "!2.5 to 9"}},
+		// Needles of 90 to 110 go with the cloth, as far as the machine takes them; and the
+		// thread: 0.0392 √40 is 0.248 of 100, and thin for 110, where √70 is 0.298 of it.
+		{"needle-cloth", edgeCoat, "closure.front.needle=70/10|thread.seam.tex=@", map[string]string{"Tex 40": "use 90/14 to 100/16", "Tex 70": "use 90/14 to 110/18"}},
+		// At 0.42 of the blade its 5 % may let it pass, but it is a caution by itself.
+		{"needle-thread", edgeCoat, "closure.front.needle=100/16|thread.seam.tex=@", map[string]string{"Tex 114.8": "!measure first", "Tex 114.5": "is too thick for needle"}},
+		{"needle-cloth", edgeCoat, "closure.front.needle=70/10|machine.needle_max=@", map[string]string{"NM 110": "use 90/14 to 100/16", "NM 100": "use 90/14 to 100/16", "NM 90": "use 90/14"}},
 		// From 30 to 540 gaps of 170: the nearest that is whole repeats.
 		{"plaid-gaps", edgeCoat, plaided, map[string]string{"150": "gaps of 150 mm (5 7/8 in), 1 repeat,", "75": "gaps of 150 mm (5 7/8 in), 2 repeats,", "300": ""}},
 		// A band is offered that carries the button, 30, as it is marked in either unit:
@@ -248,6 +319,8 @@ func TestWhatIsSaidWhereFiguresMeet(t *testing.T) {
 		}
 	}
 }
+
+const doubleZip = "closure.snaps.flap=|closure.snaps.fastener=button|closure.snaps.notion={diameter=24,thickness=4}|closure.snaps.hole=machine|closure.snaps.hole_length=28 mm|closure.snaps.lap=double|closure.snaps."
 
 const folded = "closure.front.stand.construction=folded|closure.front.stand.turn_under=10 mm|"
 

@@ -110,7 +110,6 @@ var needleRules = []*Rule{
 				path = x.at("thread")
 			}
 			blade := n.NM.BladeMM()
-			d := x.K.Thread.Diameter.MM()
 			r := round3(n.Ratio)
 			switch {
 			case r > ratioHigh:
@@ -123,10 +122,10 @@ var needleRules = []*Rule{
 					n = n.on(x.threadBasis())
 				}
 				x.report(sev, path, n,
-					"%s, %s thick, is too thick for needle %s: use %sa finer thread", x.K.Thread.Tex, x.thread(), x.K.Needle.NM, x.needleOver(d/ratioHigh)).Line("%s is thick for %s: %sfiner thread", x.K.Thread.Tex, x.K.Needle.NM, x.needleOver(d/ratioHigh))
+					"%s, %s thick, is too thick for needle %s: use %sa finer thread", x.K.Thread.Tex, x.thread(), x.K.Needle.NM, x.needleOver()).Line("%s is thick for %s: %sfiner thread", x.K.Thread.Tex, x.K.Needle.NM, x.needleOver())
 			case r < ratioLow:
 				x.report(Caution, path, Numbers{Have: r, Need: ratioLow, Margin: r - ratioLow, Unit: "of the blade", Compared: true},
-					"%s, %s thick, is too thin for needle %s (blade %s): use %sa thicker thread", x.K.Thread.Tex, x.thread(), n.NM, Blade(blade, x.U), x.needleUnder(d/ratioLow)).Line("%s is thin for %s: %sthicker thread", x.K.Thread.Tex, n.NM, x.needleUnder(d/ratioLow))
+					"%s, %s thick, is too thin for needle %s (blade %s): use %sa thicker thread", x.K.Thread.Tex, x.thread(), n.NM, Blade(blade, x.U), x.needleUnder()).Line("%s is thin for %s: %sthicker thread", x.K.Thread.Tex, n.NM, x.needleUnder())
 			}
 		},
 		Touches: []string{"closure.*.needle", "thread.*"},
@@ -217,9 +216,8 @@ func (x *Context) needles() fmt.Stringer {
 // needlesOf are the ends of the sizes that suit the cloth, that the machine
 // takes, and that are among those wanted; 0 where there is none.
 func (x *Context) needlesOf(wanted func(measure.NeedleSize) bool) (lo, hi measure.NeedleSize) {
-	n := &x.K.Needle
 	for _, s := range plan.NeedleSizes {
-		if s >= n.Min && s <= n.Max && x.takes(s) && wanted(s) {
+		if x.takes(s) && wanted(s) {
 			if lo == 0 {
 				lo = s
 			}
@@ -264,22 +262,21 @@ func (x *Context) takes(s measure.NeedleSize) bool {
 	return s >= n.Min && s <= n.Max && (!m.Has() || s <= m.V)
 }
 
-// needleOver offers the thinnest needle on sale with a blade of at least mm,
-// where cloth and machine take it.
-func (x *Context) needleOver(mm float64) any {
+// needleOver offers the thinnest needle on sale that the thread goes with, where
+// cloth and machine take it.
+func (x *Context) needleOver() any {
 	for _, s := range plan.NeedleSizes {
-		if s.BladeMM() >= mm-1e-9 && x.takes(s) && x.threads(s) {
+		if x.takes(s) && x.threads(s) {
 			return x.needle(s).in("", " or thicker, or ")
 		}
 	}
 	return ""
 }
 
-// needleUnder offers the thickest needle on sale with a blade of at most mm,
-// where cloth and machine take it.
-func (x *Context) needleUnder(mm float64) any {
+// needleUnder offers the thickest one.
+func (x *Context) needleUnder() any {
 	for _, s := range slices.Backward(plan.NeedleSizes) {
-		if s.BladeMM() <= mm+1e-9 && x.takes(s) && x.threads(s) {
+		if x.takes(s) && x.threads(s) {
 			return x.needle(s).notOver().in("a needle up to ", ", or ")
 		}
 	}
@@ -380,11 +377,11 @@ var threadRules = []*Rule{
 				if s.Length > s.Max {
 					n = atMost(s.Length, s.Max)
 				}
-				most := s.Max
-				if m := x.G.Machine.StitchMax; m.Has() && m.V > s.Min {
-					most = min(most, m.V)
+				usual := fmt.Stringer(x.span(x.at("stitch"), s.Min, min(s.Max, x.G.Machine.StitchMax.Or(s.Max))).Thin())
+				if m := x.G.Machine.StitchMax; m.Has() && m.V < s.Min { // which sews none of them
+					usual = x.later(func(x *Context) string { return measure.TextThinSpan(x.K.Stitch.Min, x.K.Stitch.Max, x.U) })
 				}
-				x.report(Caution, x.at("stitch"), n, "a stitch of %s is outside the usual %s for %s", x.sayThin(s.Length), x.span(x.at("stitch"), s.Min, most).Thin(), x.K.Needle.Cloth()).Line("a stitch of %s; for %s %s is usual", x.sayThin(s.Length), x.K.Needle.Cloth(), x.span(x.at("stitch"), s.Min, most).Thin())
+				x.report(Caution, x.at("stitch"), n, "a stitch of %s is outside the usual %s for %s", x.sayThin(s.Length), usual, x.K.Needle.Cloth()).Line("a stitch of %s; for %s %s is usual", x.sayThin(s.Length), x.K.Needle.Cloth(), usual)
 			}
 		},
 		Touches: []string{"closure.*.stitch"},

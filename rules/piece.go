@@ -123,7 +123,7 @@ var pieceRules = []*Rule{
 				have, need := x.Short(z.Tape, least+plan.TapeBeyond)
 				x.report(Caution, at, atLeast(z.Tape, least+plan.TapeBeyond), "the tape is %s wide to the middle of the teeth; %s leaves %s beyond the stitching", have, need.For(x.at("notion.tape")), x.say(plan.TapeBeyond)).Line("the tape is %s wide; %s leaves enough beyond the stitching", have, need)
 			case z.TapeIn < 0:
-				if facing, by := x.P.Facing(x.C.Index); by != -1 && facing >= z.Tape {
+				if facing, _ := x.P.Facing(x.C.Index); facing >= z.Tape {
 					return
 				}
 				x.report(Note, x.at("stand"), atLeast(x.K.Stand.Seam, x.K.Stand.Seam-z.TapeIn), "the tape stands %s out of %s: bind it, cover it with a facing, or cut the allowance %s", x.say(-z.TapeIn), x.allowance(), x.Least((x.K.Stand.Seam-z.TapeIn).RoundUp(plan.HoleStep(x.U))).For(x.at("stand.seam"))).Line("the tape stands %s out of the seam allowance: bind or face it", x.say(-z.TapeIn))
@@ -399,7 +399,7 @@ func (x *Context) onPieces(do func(pc *plan.Piece)) {
 		}
 	}
 	x.Size = ""
-	if said := x.P.Findings[from:]; len(said) > 1 {
+	if said := x.P.Findings[from:]; len(said) != 0 {
 		said[0] = slices.MinFunc(said, func(a, b Finding) int {
 			return cmp.Or(cmp.Compare(b.Severity, a.Severity), cmp.Compare(a.Margin, b.Margin))
 		})

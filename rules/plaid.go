@@ -19,14 +19,12 @@ func (x *Context) barBasis(over, under, repeat catalog.Measured, key string, apa
 	if !under.Has() {
 		b = b.Scaled(2)
 	} else {
-		b = b.And(plan.BasisOf(under, x.key("check."+strings.Replace(key, "over", "under", 1))))
+		b = b.And(plan.BasisOf(under, x.key("check."+strings.ReplaceAll(key, "over", "under"))))
 	}
 	cl := Checked(x.G, x.C)
 	r := plan.EntryBasis(repeat, &cl.Entry, catalog.Key("cloth", x.G.NameOf(cl), "repeat"))
-	if repeat.V > 0 { // as often as there are whole repeats between them
-		r = r.Scaled(float64((apart - plan.PhaseApart(apart, 0, repeat.V)).Abs() / repeat.V))
-	}
-	return b.And(r)
+	// As often as there are whole repeats between them.
+	return b.And(r.Scaled(float64((apart - plan.PhaseApart(apart, 0, repeat.V)).Abs() / repeat.V)))
 }
 
 // Checked is the plaid cloth of a closure, or nil.
@@ -449,6 +447,8 @@ func barGaps(x *Context, cl *catalog.Cloth) (gap measure.Length, n, count int, l
 	switch c := run.CountAt(0); {
 	case c.Set && c.Max > 1:
 		wish = span * 2 / measure.Length(c.Min+c.Max-2)
+	case run.GapAbout.Has():
+		wish = run.GapAbout.At(0).V
 	case run.GapMin.Has() && run.GapMax.Has():
 		wish = (run.GapMin.At(0).V + run.GapMax.At(0).V) / 2
 	case run.GapMin.Has():
@@ -457,7 +457,7 @@ func barGaps(x *Context, cl *catalog.Cloth) (gap measure.Length, n, count int, l
 		wish = run.GapMax.At(0).V
 	}
 	gap, n = plan.RepeatGap(wish, cl.Repeat.Along.V)
-	if gap <= 0 || span < gap {
+	if gap == 0 || span < gap {
 		return 0, 0, 0, 0
 	}
 	count = int((span+plan.PhaseWithin)/gap) + 1

@@ -30,11 +30,18 @@ func TestPublishedForces(t *testing.T) {
 // 1500.53; a label that spans them takes the most stringent of them.
 func TestPublishedAgeBands(t *testing.T) {
 	for months, want := range map[int]string{
-		18: "16 CFR 1500.51", 19: "16 CFR 1500.52", 36: "16 CFR 1500.52",
+		0: "16 CFR 1500.51", 18: "16 CFR 1500.51", 19: "16 CFR 1500.52", 36: "16 CFR 1500.52",
 		37: "16 CFR 1500.53", 96: "16 CFR 1500.53", 97: "",
 	} {
-		if got := UseAbuse(months); got != want {
+		if got := strings.Join(UseAbuseSpan(months, months), ", "); got != want {
 			t.Errorf("%d months: %q, published %q", months, got, want)
+		}
+	}
+	for span, want := range map[[2]int]string{
+		{17, 18}: "51", {18, 19}: "51 52", {19, 36}: "52", {36, 37}: "52 53", {18, 37}: "51 52 53", {96, 120}: "53", {97, 120}: "",
+	} {
+		if got := strings.ReplaceAll(strings.Join(UseAbuseSpan(span[0], span[1]), " "), "16 CFR 1500.", ""); got != want {
+			t.Errorf("%d to %d months: %q, published %q", span[0], span[1], got, want)
 		}
 	}
 	// Of a garment whose sizes span them: 12 to 48 months is all three, 24 to
@@ -122,7 +129,7 @@ func TestPublishedInfantGarments(t *testing.T) {
 		mm            float64
 		want          Answer
 	}{
-		{9, 1, 630, Yes}, {9, 1, 660, No}, {9, 1, 650, Unsure}, {9, 2, 410, No}, {9, 2, 400, Yes}, {12, 1, 600, No},
+		{9, 1, 630, Yes}, {9, 1, 660, No}, {9, 1, 648, Yes}, {9, 1, 648.1, Unsure}, {9, 1, 650, Unsure}, {9, 1, 654.05, Unsure}, {9, 1, 654.06, No}, {9, 2, 410, No}, {9, 2, 400, Yes}, {12, 1, 600, No},
 	} {
 		if got := InfantGarment(c.months, c.parts, mms(c.mm)); got != c.want {
 			t.Errorf("%d months, %d parts, %g mm: %d, wanted %d", c.months, c.parts, c.mm, got, c.want)
@@ -150,6 +157,10 @@ func TestPublishedCords(t *testing.T) {
 		{"EN 14682 by Tukes: 134 cm, hood", CordCase{Market: "eu", Height: mms(1340), At: "hood"}, verdict{1, true}},
 		{"EN 14682 by Tukes: 140 cm, hood with free ends", CordCase{Market: "eu", Height: mms(1400), At: "hood", FreeEnd: mms(50)}, verdict{1, false}},
 		{"EN 14682 by Tukes: 140 cm, hood without", CordCase{Market: "eu", Height: mms(1400), At: "hood"}, verdict{0, false}},
+		{"EN 14682 by Tukes: figures of its own for free ends at hem and sleeve", CordCase{Market: "eu", Height: mms(1300), At: "hem", FreeEnd: 1}, verdict{1, false}},
+		{"EN 14682 by Tukes: no end hangs out, no figure for it", CordCase{Market: "eu", Height: mms(1300), At: "hem"}, verdict{0, false}},
+		{"EN 14682:2007: no knots or toggles on free ends", CordCase{Market: "eu", Height: mms(1300), At: "waist", FreeEnd: 1, Ends: "toggle"}, verdict{1, false}},
+		{"EN 14682:2007: a toggle on an end that does not hang out", CordCase{Market: "eu", Height: mms(1300), At: "waist", Ends: "toggle"}, verdict{0, false}},
 		{"EN 14682:2007, laboratory's note: waist 13 cm", CordCase{Market: "eu", Height: mms(1300), At: "waist", FreeEnd: mms(130)}, verdict{0, false}},
 		{"EN 14682:2007, laboratory's note: waist 28 cm drawn in", CordCase{Market: "eu", Height: mms(1300), At: "waist", FreeEnd: mms(130), DrawnIn: mms(280)}, verdict{0, false}},
 		{"EN 14682:2007, laboratory's note: waist 29 cm drawn in", CordCase{Market: "eu", Height: mms(1300), At: "waist", FreeEnd: mms(130), DrawnIn: mms(290)}, verdict{1, false}},
@@ -162,6 +173,19 @@ func TestPublishedCords(t *testing.T) {
 		}
 		if got != c.want {
 			t.Errorf("%s: %+v, wanted %+v", c.source, got, c.want)
+		}
+	}
+}
+
+// The sizes of 16 CFR 1120 begin at 2T: of a smaller child its words go further,
+// and say so. Of several sizes the smallest that it names binds.
+func TestCordsBelowTheLeastSize(t *testing.T) {
+	for size, below := range map[float64]bool{2: false, 1.9: true} {
+		for _, c := range []CordCase{{At: "hood"}, {At: "waist", FreeEnd: inch(4)}} {
+			c.Market, c.Size = "us", size
+			if fs := c.Faults(); len(fs) != 1 || (strings.Contains(fs[0].Says, "younger child") || strings.Contains(fs[0].Says, "below it")) != below {
+				t.Errorf("size %g, %s: %+v, below the sizes: %v", size, c.At, fs, below)
+			}
 		}
 	}
 }

@@ -1,6 +1,8 @@
 package rules
 
 import (
+	"slices"
+
 	"placketeer/catalog/measure"
 	"placketeer/rules/plan"
 )
@@ -21,14 +23,15 @@ func (n Numbers) Share() float64 {
 
 // leastOf is the size that comes nearest to a need.
 func (x *Context) leastOf(need measure.Length, of func(*plan.Size) (measure.Length, bool)) Numbers {
-	least, any := measure.Length(0), false
+	var ls []measure.Length
 	for i := range x.K.Sizes {
 		if s := &x.K.Sizes[i]; s.Solved {
-			if l, is := of(s); is && (!any || l < least) {
-				least, any = l, true
+			if l, is := of(s); is {
+				ls = append(ls, l)
 			}
 		}
 	}
+	least, any := shortest(ls)
 	if !any {
 		return Numbers{}
 	}
@@ -39,9 +42,5 @@ func shortest(ls []measure.Length) (measure.Length, bool) {
 	if len(ls) == 0 {
 		return 0, false
 	}
-	least := ls[0]
-	for _, l := range ls[1:] {
-		least = min(least, l)
-	}
-	return least, true
+	return slices.Min(ls), true
 }

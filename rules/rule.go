@@ -92,7 +92,7 @@ func (r *Rule) Explained(u measure.Unit) Rule {
 	if len(r.Limits) == 0 {
 		return e
 	}
-	pairs := make([]string, 0, 2*len(r.Limits))
+	var pairs []string
 	for i := range r.Limits {
 		pairs = append(pairs, "{"+r.Limits[i].Name+"}", r.Limits[i].Text(u))
 	}

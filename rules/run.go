@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"maps"
+	"math"
 	"slices"
 	"strconv"
 	"strings"
@@ -169,10 +170,7 @@ func (x *Context) window(w spacing.Window) string {
 	if w.Fixed() {
 		return above(w.Min)
 	}
-	if w.Min < 0 {
-		return above(w.Min) + " to " + above(w.Max)
-	}
-	return x.len(w.Min) + " to " + x.len(w.Max)
+	return above(w.Min) + " to " + above(w.Max)
 }
 
 // eachSize runs do for every size with a layout, with the context's size
@@ -234,9 +232,8 @@ func (x *Context) clearsHem() measure.Length {
 		return 0
 	}
 	for i := range x.G.Sizes {
-		if hem, by := x.P.Hem(x.C.Index, i); by != -1 {
-			most = max(most, hem.V+x.K.Hole.Below()+plan.AboveTurnUp)
-		}
+		hem, _ := x.P.Hem(x.C.Index, i)
+		most = max(most, hem.V+x.K.Hole.Below()+plan.AboveTurnUp)
 	}
 	return most
 }
@@ -334,7 +331,7 @@ var runRules = []*Rule{
 		},
 		Title:   "the first fastener must clear the top edge",
 		Figure:  "first below the top",
-		Formula: "first ≥ D/2 and a hole along must begin below the top (conflict below), ≥ {end}, of a rivet ≥ D/2 + {rim} where that is less (caution below); over {low} and over D + {below neck}: note, unless it is the only one",
+		Formula: "first ≥ D/2 and a hole along must begin below the top (conflict below), ≥ {end}, of a rivet ≥ D/2 + {rim} where that is less (caution below); over {low} and over D + {below neck}, up to what can be marked: note, unless it is the only one",
 		Limits:  []plan.Threshold{plan.EndLimit, plan.RimLimit, plan.FirstLowLimit, plan.BelowNeckLimit},
 		Why:     "A rim over the neck edge catches; a first button too low lets the neck fall open.",
 		Sources: []string{
@@ -359,8 +356,8 @@ var runRules = []*Rule{
 					least := plan.EndLeastOf(&x.C.Notion)
 					have, need := x.Short(s.First, least)
 					x.report(Caution, path, atLeast(s.First, least), "the first %s lies only %s below the top; %s is the least usual", text.One(x.C.Notion.Kind), have, x.endAt(need, "first", s)).Line("the first lies only %s below the top; %s is the least usual", have, need)
-				case !s.Moved.First && s.First > plan.FirstLow && s.First > plan.UsualFirst(d, x.U) && !plan.IsShort(x.C, s.Run) && s.Count > 1:
-					most := max(plan.FirstLow, plan.UsualFirst(d, x.U))
+				case !s.Moved.First && s.First > plan.FirstLow && s.First > plan.UsualFirst(d, x.U).RoundUp(s.Step) && !plan.IsShort(x.C, s.Run) && s.Count > 1:
+					most := max(plan.FirstLow, plan.UsualFirst(d, x.U).RoundUp(s.Step))
 					x.report(Note, path, atMost(s.First, most), "the first %s lies %s below the top, lower than the usual %s", text.One(x.C.Notion.Kind), x.say(s.First), x.Most(most)).Line("the first lies %s below the top, lower than the usual %s", x.say(s.First), x.Most(most))
 				}
 			})
@@ -374,7 +371,7 @@ var runRules = []*Rule{
 		Task:  NoTask,
 		Reads: ReadsNotion,
 		Room: func(x *Context) Numbers {
-			least := max(plan.AlongOf(&x.C.Notion)/2, x.K.EndReach())
+			least := x.K.EndReach()               // half of it at least
 			if x.C.Notion.Kind != catalog.Rivet { // nearer its own least it is a caution
 				least = max(least, plan.EndLeastOf(&x.C.Notion))
 			}
@@ -397,7 +394,7 @@ var runRules = []*Rule{
 			hems := x.P.Hems(x.C.Index)
 			x.eachSize(func(i int, s *plan.Size) {
 				path := x.sizePath("last", x.C.Run.Last, s.Size)
-				least := max(plan.EndLeastOf(&x.C.Notion), d/2, x.K.EndReach())
+				least := max(plan.EndLeastOf(&x.C.Notion), x.K.EndReach())
 				gap := measure.Length(0)
 				if n := len(s.Pitches); n > 0 {
 					gap = s.Pitches[n-1]
@@ -424,8 +421,9 @@ var runRules = []*Rule{
 					have, need := x.Short(s.Last, least)
 					x.report(sev, path, atLeast(s.Last, least).on(basis, plan.EndBasis(x.C, x.K, "last", i)), "the last %s lies %s%s, but needs at least %s", text.One(x.C.Notion.Kind), have, x.fromEnd("last"), x.endAt(need, "last", s)).Line("the last lies %s%s, but needs at least %s", have, x.fromEnd("last"), need)
 				case hole && by != -1 && s.Last <= hem.V+below:
-					have, need := x.Short(s.Last, hem.V+below+1)
-					x.report(Conflict, path, atLeast(s.Last, hem.V+below+1).on(plan.DownBasis(x.C, x.K), plan.EndBasis(x.C, x.K, "last", i), plan.BasisOf(hem, catalog.Key("closure", x.G.Closures[by].Name, "run", "hem"))),
+					least := hem.V + below + 1 // one that ends on the line ends in it
+					have, need := x.Short(s.Last, least)
+					x.report(Conflict, path, atLeast(s.Last, least).on(plan.DownBasis(x.C, x.K), plan.EndBasis(x.C, x.K, "last", i), plan.BasisOf(hem, catalog.Key("closure", x.G.Closures[by].Name, "run", "hem"))),
 						"the last %s lies %s above the hem line, and its hole ends in the hem that is turned up %s: set it %s above the line", text.One(x.C.Notion.Kind), have, x.say(hem.V), x.endAt(need, "last", s)).Line("the last hole ends in the turned-up hem: set it %s above the hem", need)
 				case hole && by != -1 && s.Last < hem.V+below+plan.AboveTurnUp:
 					have, need := x.Short(s.Last, hem.V+below+plan.AboveTurnUp)
@@ -434,11 +432,10 @@ var runRules = []*Rule{
 				case by != -1 && by != x.C.Index && s.Last < hem.V+x.K.Reach.Down:
 					have, need := x.Short(s.Last, hem.V+x.K.Reach.Down)
 					x.report(Caution, path, atLeast(s.Last, hem.V+x.K.Reach.Down), "the last %s lies %s above the hem line, in the hem that %s turns up %s; %s clears it", text.One(x.C.Notion.Kind), have, x.G.Closures[by].Name, x.say(hem.V), x.endAt(need, "last", s)).Line("the last lies %s above the hem, in the turn-up; %s clears it", have, need)
-				case x.G.LegRoom() && !plan.IsShort(x.C, s.Run) && s.Last < plan.HemGaps.Of(gap) && s.Last < plan.UsualLast(x.U):
-					// The lesser of the two decides.
-					least, why := plan.HemGaps.Of(gap), plan.HemGapsLimit.String()+" gaps"
-					if least > plan.UsualLast(x.U) {
-						least, why = plan.UsualLast(x.U), "what leaves leg room"
+				case x.G.LegRoom() && !plan.IsShort(x.C, s.Run) && s.Last < min(plan.HemGaps.Of(gap), plan.UsualLast(x.U)):
+					least, why := min(plan.HemGaps.Of(gap), plan.UsualLast(x.U)), "what leaves leg room"
+					if least == plan.HemGaps.Of(gap) {
+						why = plan.HemGapsLimit.String() + " gaps"
 					}
 					have, need := x.Short(s.Last, least)
 					x.report(Note, path, atLeast(s.Last, least), "the last %s lies %s above the hem, nearer than %s, %s: sit down and climb a step in the try-on", text.One(x.C.Notion.Kind), have, why, need).Line("the last lies %s above the hem, under %s: sit down in it", have, need)
@@ -501,7 +498,7 @@ var runRules = []*Rule{
 				if len(sizes) == 0 {
 					continue
 				}
-				if len(sizes) == 1 && len(x.K.Sizes) > 1 {
+				if len(sizes) == 1 {
 					x.Size = x.K.Sizes[sizes[0]].Size
 				}
 				x.report(Note, x.at("run"), Numbers{}, "%s", x.later(func(x *Context) string { return m.says(x, sizes) })).Line("%s", x.later(func(x *Context) string { return m.line(x, sizes) }))
@@ -723,14 +720,15 @@ func proposeEven(x *Context, f *Finding) []Change {
 			counts[int((s.Positions[s.Count-1]-s.Positions[0])/p)+1] = true
 		}
 	})
-	for _, n := range slices.Sorted(maps.Keys(counts)) {
-		if run.Group <= 1 && n > 1 {
+	if run.Group <= 1 {
+		for _, n := range slices.Sorted(maps.Keys(counts)) {
 			out = append(out, Change{With: set(x, "run.count", n), Says: "use " + text.Counted(n, x.C.Notion.Kind), Cost: 10})
 		}
 	}
 	for _, key := range []string{"last", "first"} {
 		for _, longest := range []bool{false, true} {
-			moved, cost, good := make([]measure.Length, len(x.K.Sizes)), 0.0, true
+			var cost float64
+			moved, good := make([]measure.Length, len(x.K.Sizes)), true
 			for i := range x.K.Sizes {
 				s := &x.K.Sizes[i]
 				if good = good && s.Solved && len(s.Pitches) > 0; !good {
@@ -824,7 +822,7 @@ func proposeEnd(x *Context, key string, s catalog.Sized) []Change {
 	reach := map[string]measure.Length{"first": x.K.Reach.Up, "last": max(x.K.EndReach(), x.clearsHem())}[key]
 	d := plan.AlongOf(&x.C.Notion)
 	var out []Change
-	for i, want := range []measure.Length{max(plan.EndLeastOf(&x.C.Notion), d/2, reach), max(plan.UsualFirst(d, x.U), reach)} {
+	for i, want := range []measure.Length{max(plan.EndLeastOf(&x.C.Notion), reach), max(plan.UsualFirst(d, x.U), reach)} {
 		want = want.RoundUp(x.C.Run.Step.Or(plan.HoleStep(x.U)))
 		out = append(out, Change{
 			With: x.sized("run."+key, s, x.endNow(key), func(now measure.Length) measure.Length { return max(now, want) }),
@@ -857,7 +855,7 @@ func proposeRun(x *Context, f *Finding) []Change {
 			least := max(x.K.Reach.Up+x.K.Reach.Down, 2*x.K.Reach.Rim)
 			r.problems[i].Gap.Min = max(r.problems[i].Gap.Min, least)
 		}
-		if i > 0 && plan.SameForAll(&x.C.Run) {
+		if plan.SameForAll(&x.C.Run) {
 			r.problems = r.problems[:1]
 			break
 		}
@@ -976,14 +974,14 @@ func (r *runChanges) counts() {
 		}
 	}
 	now := run.Count[0]
-	below, above := 0, 0
+	below, above := 0, math.MaxInt
 	for n, sizes := range have {
 		switch {
-		case sizes < len(r.problems):
+		case sizes != len(r.problems):
 		case n < now.Min:
 			below = max(below, n)
-		case n > now.Max && (above == 0 || n < above):
-			above = n
+		default: // the counts between have no layout
+			above = min(above, n)
 		}
 	}
 	for _, n := range []int{below, above} {
@@ -1077,7 +1075,12 @@ func (r *runChanges) ends(key string, kind spacing.Kind, s catalog.Sized) {
 	}
 	least := max(plan.EndLeastOf(&x.C.Notion), plan.AlongOf(&x.C.Notion)/2)
 	now := x.endNow(key)
-	for _, dir := range []measure.Length{-1, 1} {
+	end := map[string]string{"first": "top", "last": "end"}[key]
+	for _, move := range []struct {
+		dir measure.Length
+		way string
+	}{{-1, "nearer the "}, {1, "farther from the "}} {
+		dir := move.dir
 		_, by := r.smallest(func(p *spacing.Problem, by measure.Length) {
 			by *= dir
 			if key == "first" {
@@ -1093,12 +1096,7 @@ func (r *runChanges) ends(key string, kind spacing.Kind, s catalog.Sized) {
 		if to < least {
 			continue
 		}
-		way := "farther from the "
-		if dir < 0 {
-			way = "nearer the "
-		}
-		way += map[string]string{"first": "top", "last": "end"}[key]
-		r.add(3+by.MM(), "set the "+key+" "+x.len(by)+" "+way, x.sized("run."+key, s, now, func(l measure.Length) measure.Length { return l + dir*by }))
+		r.add(3+by.MM(), "set the "+key+" "+x.len(by)+" "+move.way+end, x.sized("run."+key, s, now, func(l measure.Length) measure.Length { return l + dir*by }))
 	}
 }
 
@@ -1115,16 +1113,16 @@ func (r *runChanges) anchors() {
 			r.add(4+by.MM(), "let "+a.Name+" be "+x.len(by)+" farther from a fastener", x.sized(key("within"), a.Within, within, func(l measure.Length) measure.Length { return (l + by).RoundUp(plan.HoleStep(x.U)) }))
 		}
 		// An anchor moved farther than its own leeway would be another place.
-		for _, dir := range []measure.Length{-1, 1} {
+		for _, move := range []struct {
+			dir measure.Length
+			way string
+		}{{-1, "higher"}, {1, "lower"}} {
+			dir := move.dir
 			n, by := r.smallest(func(p *spacing.Problem, by measure.Length) { p.Anchors[i].At += dir * by })
-			if n == 0 || by > within(0) || a.At.At(0).V+dir*by <= 0 {
+			if n == 0 || by > within(0) || smallest(a.At)+dir*by <= 0 {
 				continue
 			}
-			way := "lower"
-			if dir < 0 {
-				way = "higher"
-			}
-			r.add(4+by.MM(), "move "+a.Name+" "+x.len(by)+" "+way, x.sized(key("at"), a.At, func(k int) measure.Length { return a.At.At(k).V }, func(l measure.Length) measure.Length { return l + dir*by }))
+			r.add(4+by.MM(), "move "+a.Name+" "+x.len(by)+" "+move.way, x.sized(key("at"), a.At, func(k int) measure.Length { return a.At.At(k).V }, func(l measure.Length) measure.Length { return l + dir*by }))
 		}
 	}
 }

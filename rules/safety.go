@@ -1,6 +1,7 @@
 package rules
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strconv"
@@ -72,32 +73,23 @@ func gaugeOf(n *catalog.Notion) Gauge {
 	return GaugeDisc(max(plan.AcrossOf(n), n.Head.V), n.Thickness.V+n.Shank.V)
 }
 
-// UseAbuse is the section of 16 CFR part 1500 whose use-and-abuse tests are
-// for a child of so many months, "" over 96. The tests are for toys and other
-// articles: garment laboratories borrow their figures.
-func UseAbuse(months int) string {
-	switch {
-	case months <= plan.AbuseFirst:
-		return "16 CFR 1500.51"
-	case months <= plan.AbuseSecond:
-		return "16 CFR 1500.52"
-	case months <= plan.AbuseThird:
-		return "16 CFR 1500.53"
-	}
-	return ""
-}
-
-// UseAbuseSpan are the sections for a label from so many months to so many;
-// of several, the most stringent applies.
+// UseAbuseSpan are the sections of 16 CFR part 1500 whose use-and-abuse tests are
+// for a label from so many months to so many, none over 96; of several, the most
+// stringent applies. The tests are for toys and other articles: garment
+// laboratories borrow their figures.
 func UseAbuseSpan(from, to int) []string {
 	var out []string
-	for _, m := range []int{from, plan.AbuseFirst + 1, plan.AbuseSecond + 1, to} {
-		if m < from || m > to {
-			continue
+	above := -1
+	for _, s := range [...]struct {
+		to   int
+		says string
+	}{
+		{plan.AbuseFirst, "16 CFR 1500.51"}, {plan.AbuseSecond, "16 CFR 1500.52"}, {plan.AbuseThird, "16 CFR 1500.53"},
+	} {
+		if from <= s.to && to > above {
+			out = append(out, s.says)
 		}
-		if s := UseAbuse(m); s != "" && (len(out) == 0 || out[len(out)-1] != s) {
-			out = append(out, s)
-		}
+		above = s.to
 	}
 	return out
 }
@@ -398,13 +390,14 @@ func cordCase(g *catalog.Garment, c *catalog.GarmentCord) CordCase {
 		n := sizeNumber(s)
 		switch {
 		case out.Market == "eu" && n >= 44 && n <= 200:
-			if h := measure.FromMM(n * 10); out.Height == 0 || h < out.Height {
-				out.Height = h
-			}
+			h := measure.FromMM(n * 10)
+			out.Height = min(cmp.Or(out.Height, h), h)
 		case out.Market == "us" && n >= 1 && n <= 20:
 			// A size inside 2T to 12 binds the whole range.
-			if out.Size == 0 || n < out.Size && n >= 2 || out.Size < 2 {
+			if out.Size < plan.CordLeastSize {
 				out.Size = n
+			} else if n >= plan.CordLeastSize {
+				out.Size = min(out.Size, n)
 			}
 		}
 	}
@@ -420,20 +413,6 @@ func metal(n *catalog.Notion) bool {
 	}
 	for _, m := range [...]string{"brass", "steel", "zinc", "nickel", "copper", "metal", "iron", "bronze", "pewter", "silver"} {
 		if strings.Contains(n.Material, m) {
-			return true
-		}
-	}
-	return false
-}
-
-// again says whether an earlier closure has the same fastener, so that what is
-// only worth knowing about it has been said.
-func (x *Context) again() bool {
-	if x.C.Use == "" {
-		return false
-	}
-	for i := range x.C.Index {
-		if x.G.Closures[i].Use == x.C.Use {
 			return true
 		}
 	}
@@ -520,7 +499,6 @@ var safetyRules = []*Rule{
 			"geometry: discs and rods in a cylinder",
 		},
 		Others: "16 CFR 1501 is often quoted against buttons; it exempts them. Buyers' own standards do apply it.",
-		others: true,
 		Check: func(x *Context) {
 			if !IsChild(x.G) {
 				return
@@ -532,8 +510,6 @@ var safetyRules = []*Rule{
 			sev := Note
 			if isInfant(x.G) {
 				sev = Caution
-			} else if x.again() {
-				return
 			}
 			fits := "fits"
 			if g == GaugeTry {
@@ -543,7 +519,7 @@ var safetyRules = []*Rule{
 			if market(x.G) == "eu" {
 				rule = "CEN/TS 17394 is about what children's clothing must hold, EN 71-1 only about toys"
 			}
-			x.report(sev, x.at("use"), Numbers{}, "the %s %s the small-parts cylinder if it comes off: take a larger one, or fix each well and pull at it; %s; %s", text.One(x.C.Notion.Kind), fits, rule, lawFirst).Line("small part: take a larger one, or fix each well and pull at it")
+			x.report(sev, x.at("use"), Numbers{}, "the %s %s the small-parts cylinder if it comes off: take a larger one, or fix each well and pull at it; %s; %s", text.One(x.C.Notion.Kind), fits, rule, lawFirst).Line("small part: a larger one, or fix each well and pull at it")
 		},
 		Touches: anotherNotion,
 		Propose: func(x *Context, f *Finding) []Change {
@@ -573,7 +549,6 @@ var safetyRules = []*Rule{
 			"ASTM D7142 and D7842: how snaps and attached buttons are pulled; methods without a limit",
 		},
 		Others: "The trade also pulls 70 N for adults, 90 N for children, or 17 lbf for 10 s; a military tack button takes 60 lbf. They are not the same test.",
-		others: true,
 		Check: func(x *Context) {
 			if !IsChild(x.G) || x.C.Notion.Kind == catalog.Zip {
 				return
@@ -599,15 +574,12 @@ var safetyRules = []*Rule{
 			}
 			switch {
 			case !n.Pull.Has():
-				if x.again() {
-					return
-				}
 				// Not known is no safer than known to be too little.
 				sev := Note
 				if isInfant(x.G) {
 					sev = Caution
 				}
-				x.report(sev, x.at("use"), Numbers{}, "ask what pull the %s holds in this cloth; %s %s from %s, a rule for toys; %s", text.One(n.Kind), asks, x.force(borrowed), rule, labFirst).Line("ask what pull it holds in this cloth; laboratories look for %s", x.force(need))
+				x.report(sev, x.at("use"), Numbers{}, "ask what pull the %s holds in this cloth; %s %s from %s, a rule for toys; %s", text.One(n.Kind), asks, x.force(borrowed), rule, labFirst).Line("ask what pull it holds here; laboratories look for %s", x.force(need))
 			case measure.Force(n.Pull.V) < need:
 				x.report(Caution, x.at("use"), Numbers{Have: n.Pull.V, Need: need.N(), Margin: n.Pull.V - need.N(), Unit: "N", Compared: true}, "the %s holds %s: take a stronger one, or reinforce the cloth; %s %s from %s, a rule for toys; %s", text.One(n.Kind), x.force(measure.Force(n.Pull.V)), asks, x.force(borrowed), rule, labFirst).Line("it holds %s of the %s looked for: reinforce the cloth", x.force(measure.Force(n.Pull.V)), x.force(need))
 			}
@@ -628,7 +600,6 @@ var safetyRules = []*Rule{
 			"EN 1811 and EN 12472: how it is measured, by a testing company's bulletin",
 		},
 		Others: "How long is long: 10 minutes three times, or 30 once, within two weeks, from memory.",
-		others: true,
 		Check: func(x *Context) {
 			n := &x.C.Notion
 			if market(x.G) != "eu" || !metal(n) {
@@ -636,9 +607,6 @@ var safetyRules = []*Rule{
 			}
 			switch {
 			case !n.Nickel.Has():
-				if x.again() {
-					return
-				}
 				x.report(Note, x.at("use"), Numbers{}, "if the metal of the %s touches the skin for long, entry 27 of REACH annex XVII limits its nickel: ask the maker for a report by EN 1811", text.One(n.Kind)).Line("if its metal touches the skin, ask for a nickel report by EN 1811")
 			case NickelOver(n.Nickel.V, false):
 				x.report(Caution, x.at("use"), Numbers{Have: n.Nickel.V, Need: plan.NickelSkin, Margin: plan.NickelSkin - n.Nickel.V, Unit: "µg/cm² a week", Compared: true}, "the %s releases %s µg/cm² of nickel a week, over the %s of entry 27 of REACH annex XVII for what touches the skin long: take another, or keep it off the skin; %s", text.One(n.Kind), trim(n.Nickel.V), trim(plan.NickelSkin), labFirst).Line("%s µg/cm² of nickel a week, over %s: take another", trim(n.Nickel.V), trim(plan.NickelSkin))
@@ -656,7 +624,6 @@ var safetyRules = []*Rule{
 		Limits:  plan.LeadLimits,
 		Why:     "Children lick and suck what they wear, and lead stays in the body.",
 		Sources: []string{"US Consumer Product Safety Commission, guidance on total lead and on lead in paint; 16 CFR 1303"},
-		others:  true,
 		Check: func(x *Context) {
 			n := &x.C.Notion
 			if !IsChild(x.G) || market(x.G) != "us" {
@@ -669,7 +636,7 @@ var safetyRules = []*Rule{
 			switch {
 			case n.Lead.Has() && n.Lead.V > limit:
 				x.report(Caution, x.at("use"), Numbers{Have: n.Lead.V, Need: limit, Margin: limit - n.Lead.V, Unit: "parts per million", Compared: true}, "the %s has %s parts per million of lead, over the %s for a child's product: take another; %s", text.One(n.Kind), trim(n.Lead.V), trim(limit), labFirst).Line("%s parts per million of lead, over %s: take another", trim(n.Lead.V), trim(limit))
-			case !n.Lead.Has() && (metal(n) || n.Coating == "painted") && !x.again():
+			case !n.Lead.Has() && (metal(n) || n.Coating == "painted"):
 				x.report(Note, x.at("use"), Numbers{}, "ask the maker for the lead in the %s: at most %s parts per million in a child's product; metal is not exempt from testing; %s", text.One(n.Kind), trim(limit), labFirst).Line("ask the maker for its lead: at most %s parts per million", trim(limit))
 			}
 		},
@@ -714,7 +681,6 @@ var safetyRules = []*Rule{
 			"16 CFR 1500.48 and 1500.49, sharp points and edges: for toys and articles for under 8 years; borrowed for garments",
 			"EN 71-1, sharp points and edges of toys, from memory; borrowed for garments",
 		},
-		others: true,
 		Check: func(x *Context) {
 			n := &x.C.Notion
 			if !IsChild(x.G) {
@@ -726,8 +692,8 @@ var safetyRules = []*Rule{
 			switch {
 			case n.PointSharp.Or(false):
 				x.report(Caution, x.at("use"), Numbers{}, "a point or edge of the %s can be felt: cover it or take another; %s; %s", text.One(n.Kind), sharpRule(x.G), lawFirst).Line("a point or edge can be felt: cover it, or take another")
-			case (SetWithTool(n) || n.Kind == catalog.Hook) && !x.again():
-				x.report(Note, x.at("use"), Numbers{}, "feel both sides of every %s after it is set: no prong, nail or edge may stand out; %s", text.One(n.Kind), sharpRule(x.G)).Line("feel both sides once set: no prong, nail or edge may stand out")
+			case SetWithTool(n) || n.Kind == catalog.Hook:
+				x.report(Note, x.at("use"), Numbers{}, "feel both sides of every %s after it is set: no prong, nail or edge may stand out; %s", text.One(n.Kind), sharpRule(x.G)).Line("feel both sides once set: nothing sharp may stand out")
 			}
 		},
 	},

@@ -20,13 +20,13 @@ func OneUnit(says string) string {
 	out, from := "", 0 // what is said until there
 	for at := 0; ; {
 		i := strings.Index(says[at:], " (")
-		if i < 0 {
+		if i == -1 {
 			return out + says[from:]
 		}
 		i += at
 		at = i + 2
 		end := strings.IndexAny(says[at:], "()")
-		if end < 1 || says[at+end] == '(' || says[at] < '0' || says[at] > '9' {
+		if end == -1 || says[at+end] == '(' || says[at] < '0' || says[at] > '9' {
 			continue
 		}
 		for _, u := range seconds {

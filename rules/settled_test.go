@@ -1,6 +1,8 @@
 package rules
 
 import (
+	"fmt"
+	"slices"
 	"strings"
 	"testing"
 
@@ -104,6 +106,25 @@ func TestSettledInInches(t *testing.T) {
 		if f := foundBy(Plan(g), "hole-long"); f == nil || (f.Settled != "") != settled {
 			t.Errorf("%s: %+v", length, f)
 		}
+	}
+}
+
+// What is about a cloth hangs on what the file has of it; what is about a closure on
+// twelve keys at most, ours: its fastener, its layers, and what these are.
+func TestWhatASettlingHangsOn(t *testing.T) {
+	text := strings.NewReplacer("thickness = \"%THICK\"", "", "%LIFT", "9 mm", "%KEYS", "").Replace(bulky)
+	if got, err := planned(t, text).Settling(foundBy(planned(t, text), "thickness-estimated")); err != nil || !slices.Equal(got.While, []string{"cloth.shell.use=melton"}) {
+		t.Errorf("%q, %v", got.While, err)
+	}
+	cloths, over := "", ""
+	for i := range 15 {
+		cloths += fmt.Sprintf("[cloth.c%02d]\nuse = \"melton\"\nthickness = \"1 mm\"\n", i)
+		over += fmt.Sprintf(", \"c%02d\"", i)
+	}
+	p := planned(t, strings.NewReplacer("[[closure]]", cloths+"[[closure]]", `"shell"]`, `"shell"`+over+`]`).Replace(text))
+	got := p.looked(&Finding{Rule: "hole-pile", Closure: "front", place: place{0, "hole"}})
+	if len(got) != 12 || got[0] != "closure.front.hole=" || got[2] != "cloth.shell.use=melton" || got[11] != "cloth.c08.use=melton" {
+		t.Errorf("%d: %q", len(got), got)
 	}
 }
 

@@ -158,10 +158,15 @@ var sewnRules = []*Rule{
 				have, need := x.Apart(b, d)
 				x.report(Caution, x.at("backing"), atMost(b, half), "the backing button, %s, is as large as the button, %s: it shows and makes a lump; take one of %s ligne, %s", have, need, Ligne(sold), x.say(sold)).Line("the backing button, %s, is as large as the button: take %s ligne", have, Ligne(sold))
 			case s.Backing == sold: // of the sizes on sale none is nearer to the half
-			case (b - half).Abs() > plan.BackingOff.Of(half):
-				n := atLeast(b, half)
-				if b > half {
+			default:
+				n := Numbers{}
+				switch off := plan.BackingOff.Of(half); {
+				case b < half-off:
+					n = atLeast(b, half)
+				case b > half+off:
 					n = atMost(b, half)
+				default:
+					return
 				}
 				x.report(Note, x.at("backing"), n, "a backing button of %s is meant; half of this button is %s ligne, %s", x.say(b), Ligne(half), x.say(half)).Line("a backing button of %s; half of this button is %s ligne", x.say(b), Ligne(half))
 			}
@@ -197,7 +202,7 @@ var sewnRules = []*Rule{
 			case swings && n.HoleGap.Has() && !plan.SwingReaches(m.Swing, n.HoleGap.V):
 				nums := atLeast(n.HoleGap.V, m.Swing.Min.V)
 				gap, _ := x.ThinApart(n.HoleGap.V, m.Swing.Min.V)
-				if n.HoleGap.V > m.Swing.Max.V {
+				if plan.FitOf(n.HoleGap.V, m.Swing.Min.V, m.Swing.Max.V) == plan.TooThick {
 					nums = atMost(n.HoleGap.V, m.Swing.Max.V)
 					gap, _ = x.ThinApart(n.HoleGap.V, m.Swing.Max.V)
 				}
@@ -223,16 +228,20 @@ var sewnRules = []*Rule{
 		Ours:    "the limits round the bulletin's single figures",
 		Check: func(x *Context) {
 			s, t := &x.K.Sewing, &x.K.Thread
-			if !s.Sewn || s.ButtonTex == 0 || s.ButtonTex >= t.ButtonMin && (s.ByHand || s.ButtonTex <= t.ButtonMax) {
-				return // by hand no needle of a machine has to take it
+			if !s.Sewn || s.ButtonTex == 0 {
+				return
 			}
 			path := x.at("button_thread")
 			if x.C.ButtonThread == "" {
 				path = whole("thread." + s.ButtonName)
 			}
 			nums, says := noLess(s.ButtonTex, t.ButtonMin, "Tex"), "is too thin"
-			if s.ButtonTex > t.ButtonMax {
+			switch {
+			case s.ButtonTex < t.ButtonMin:
+			case s.ButtonTex > t.ButtonMax && !s.ByHand: // by hand no needle of a machine has to take it
 				nums.Need, nums.Margin, says = float64(t.ButtonMax), float64(t.ButtonMax-s.ButtonTex), "is too thick"
+			default:
+				return
 			}
 			x.report(Caution, path, nums, "%s %s for sewing buttons on %s; usual is %s to %s", s.ButtonTex, says, x.K.Needle.Cloth(), t.ButtonMin, t.ButtonMax).Line("%s %s for the buttons here; usual is %s to %s", s.ButtonTex, says, t.ButtonMin, t.ButtonMax)
 		},
@@ -280,7 +289,7 @@ var sewnRules = []*Rule{
 		Reads:   ReadsNotion | ReadsInterfacing,
 		Room:    noRoom,
 		Title:   "how a fly front hides its holes",
-		Formula: "holes in the fly's facing, along it; facing stitched {stitched} from the front edge; one tack between each two holes",
+		Formula: "holes in the fly, along it; fly stitched {stitched} from the front edge; one tack between each two holes",
 		Limits:  []plan.Threshold{plan.FlyLimit},
 		Why:     "Holes cut through the front would show, and a fly that is not tacked gapes between the buttons.",
 		Sources: []string{"Butterick's text on coats and jackets: fly facing stitched 1/4 in from the front edge, holes in the facing, tacked between the holes"},
@@ -294,7 +303,7 @@ var sewnRules = []*Rule{
 			if s.FlyTacks > 0 {
 				tacks = "tack it to the front midway between each two holes, " + text.Count(s.FlyTacks, "tack") + " on " + text.Count(s.FlyTacks+1, "hole")
 			}
-			x.report(Note, path, Numbers{}, "sew and open the holes in the fly's facing alone, before it is joined, and list only its layers in over; stitch the facing %s from the front edge; %s", x.say(s.FlyStitched), tacks).Line("sew and open the holes in the fly's facing before it is joined")
+			x.report(Note, path, Numbers{}, "sew and open the holes in the fly alone, before it is joined, and list only its layers in over; stitch it %s from the front edge; %s", x.say(s.FlyStitched), tacks).Line("sew and open the holes in the fly before it is joined")
 		},
 	},
 	{
@@ -305,7 +314,7 @@ var sewnRules = []*Rule{
 		Title:   "the holes of a fly lie along it",
 		Formula: "construction = \"fly\": direction = \"along\"; holes across it end short of the stitching, {stitched} from the edge (note), or reach it (caution)",
 		Limits:  []plan.Threshold{plan.FlyLimit},
-		Why:     "A hole across a fly runs into the stitching that holds its facing, {stitched} from the edge, where the fly is narrow.",
+		Why:     "A hole across a fly runs into the stitching that holds it, {stitched} from the edge, where the fly is narrow.",
 		Sources: []string{
 			"common practice, no source: holes along the fly",
 			"a page on bought coats and a textbook: covered, holes across a fly serve as well",

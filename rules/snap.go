@@ -29,17 +29,18 @@ var snapRules = []*Rule{
 		Check: func(x *Context) {
 			n := &x.C.Notion
 			lo, hi := n.Caps.Min.V, n.Caps.Max.V
-			if n.Kind != catalog.Snap || plan.FitOf(n.Diameter.V, lo, hi) == plan.Fits {
+			fit := plan.FitOf(n.Diameter.V, lo, hi)
+			if n.Kind != catalog.Snap || fit == plan.Fits {
 				return
 			}
 			nums, says := atLeast(n.Diameter.V, lo), x.len(lo)+" or more"
 			switch {
 			case lo == 0:
 				says = "up to " + x.len(hi)
-			case hi > 0:
+			case hi != 0:
 				says = measure.TextSpan(lo, hi, x.U)
 			}
-			if hi > 0 && n.Diameter.V > hi {
+			if fit == plan.TooThick {
 				nums = atMost(n.Diameter.V, hi)
 			}
 			x.report(Caution, x.notionPath("diameter", n.Diameter.From), nums, "a cap of %s does not go with these working parts, which take %s: ask for the set that belongs to the cap", x.say(n.Diameter.V), says).Line("a cap of %s; these parts take %s: ask for their cap", x.say(n.Diameter.V), says)

@@ -59,14 +59,14 @@ var stackRules = []*Rule{
 						s.says, have, x.guess(s.stack), need, x.sayThin(s.stack.UnderFoot())).Line("%s lying free, the foot lifts %s: press it flat going under", x.free(s.stack), need)
 				default:
 					most, thick := max(lift, m.FootLiftExtra.Or(lift)), s.stack.UnderFoot()
-					lifts, need := x.ThinShort(most, thick)
+					have, lifts := x.ThinApart(thick, most)
 					f := x.report(Conflict, whole(s.path), atMost(thick, most).on(s.stack.FootBasis(), x.liftBasis(), s.basis),
 						"%s %s thick%s and will not go under the foot, which lifts %s: leave a layer out, trim the seam allowances away, or work it by hand",
-						s.says, need.For(whole("machine.foot_lift")), x.guess(s.stack), lifts)
+						s.says, have, x.guess(s.stack), lifts)
 					if s.stack.Estimated {
-						f.Line("%s ± %s, the foot lifts %s: leave a layer out", need, x.sayThin(s.stack.Tol), lifts)
+						f.Line("%s ± %s, the foot lifts %s: leave a layer out", have, x.sayThin(s.stack.Tol), lifts)
 					} else {
-						f.Line("%s, the foot lifts %s: leave a layer out", need, lifts)
+						f.Line("%s, the foot lifts %s: leave a layer out", have, lifts)
 					}
 				}
 			}
@@ -177,7 +177,7 @@ type namedStack struct {
 
 // stacks are the stacks of the closure that the machine must sew.
 func (x *Context) stacks() []namedStack {
-	out := make([]namedStack, 0, 2)
+	var out []namedStack
 	// What is worked or sewn on by hand never goes under the foot, nor do hooks,
 	// and set hardware meets the die.
 	switch h := &x.K.Hole; {
@@ -311,7 +311,7 @@ func proposeThinner(x *Context, f *Finding) []Change {
 			out = append(out, Change{With: with, Says: says, Cost: cost})
 		}
 		seen := map[string]bool{}
-		for i := len(side.layers) - 1; i >= 0; i-- {
+		for i := range slices.Backward(side.layers) {
 			l := &side.layers[i]
 			if seen[names[i]] || len(names) < 2 {
 				continue

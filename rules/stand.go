@@ -155,7 +155,7 @@ var standRules = []*Rule{
 		},
 		Check: func(x *Context) {
 			s, h := &x.K.Stand, &x.K.Hole
-			if (s.Construction == "folded" || s.Construction == "band") && s.Folds > 0 && plan.LapOf(x.C) == "double" {
+			if (s.Construction == "folded" || s.Construction == "band") && s.Folds != 0 && plan.LapOf(x.C) == "double" {
 				x.report(Caution, x.at("stand.construction"), Numbers{}, "a band carries one column: the other of a double-breasted front stands beside it or on its seam; face the front instead").Line("a band carries one column: face a double-breasted front instead")
 				return
 			}
@@ -187,7 +187,7 @@ var standRules = []*Rule{
 		Task:  NoTask,
 		Reads: ReadsNotion | ReadsInterfacing,
 		Room: func(x *Context) Numbers {
-			if facing, by := x.P.Facing(x.C.Index); by != -1 && x.K.Stand.FacingUsual > 0 && !x.K.Apart() {
+			if facing, by := x.P.Facing(x.C.Index); by != -1 && x.K.Stand.FacingUsual != 0 && !x.K.Apart() {
 				return atLeast(facing, x.K.Stand.FacingLeast)
 			}
 			return Numbers{}
@@ -460,7 +460,7 @@ func (x *Context) facingFor() faced {
 // standWhy says what the drafted stand is.
 func (x *Context) standWhy() string {
 	s := &x.K.Stand
-	if s.Full == s.Usual {
+	if plan.ShapeOf(&x.C.Notion).Kind == "toggle" {
 		return "the shorter end of the toggle and " + x.len(plan.StandRim)
 	}
 	if s.Have > s.Full {

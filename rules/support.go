@@ -51,13 +51,13 @@ var supportRules = []*Rule{
 			switch along := x.K.Hole.Needed && x.K.Hole.Kind != "loop" && x.K.Hole.Direction == "along"; {
 			case along && !s.Placed && plan.LapOf(x.C) != "double" && s.Strip < s.Least:
 				have, need := x.Short(s.Strip, s.Least)
-				x.report(Conflict, path, atLeast(s.Strip, s.Least).on(x.stripBasis()...), "the strip is %s wide, but holes along the edge need %s on either side: %s", have, x.say(plan.SupportLeast), x.cutStrip(need)).Line("the strip is %s wide; holes along the edge need %s", have, need)
+				x.report(Conflict, path, atLeast(s.Strip, s.Least).on(x.stripBasis(s.Strip)...), "the strip is %s wide, but holes along the edge need %s on either side: %s", have, x.say(plan.SupportLeast), x.cutStrip(need)).Line("the strip is %s wide; holes along the edge need %s", have, need)
 			case s.Strip < s.Least:
 				have, need := x.Short(s.Strip, s.Least)
-				x.report(Conflict, path, atLeast(s.Strip, s.Least).on(x.stripBasis()...),
+				x.report(Conflict, path, atLeast(s.Strip, s.Least).on(x.stripBasis(s.Strip)...),
 					"the strip, %s wide, ends %s %s, but must reach %s inside it %s: %s",
 					have, x.outside(-s.Covers), x.holesLine(), x.Least(s.Reach), x.supportFor(), x.cutStrip(need)).Line("the strip is %s wide, but %s reaches past the holes", have, need)
-			case s.Whole > 0 && s.Strip < s.Whole:
+			case s.Whole != 0 && s.Strip < s.Whole:
 				have, need := x.Short(s.Strip, s.Whole)
 				x.report(Note, path, atLeast(s.Strip, s.Whole), "the strip, %s wide, is enough for the holes; a band is usually interfaced over all its width, %s", have, x.wholeStrip(need)).Line("the strip is %s wide; usual is the whole band, %s", have, need)
 			case s.Strip < s.Usual && s.Whole == 0:
@@ -72,7 +72,7 @@ var supportRules = []*Rule{
 				return nil // a strip across the seam of a band is none
 			}
 			var out []Change
-			if s.Whole > 0 {
+			if s.Whole != 0 {
 				out = append(out, Change{With: x.setLength("stand.strip", s.Whole.Least(x.U)), Says: "cut the strip as wide as the band, " + x.up(s.Whole), Cost: (s.Whole - s.Strip).MM() / 4})
 			}
 			for _, w := range []measure.Length{s.Usual, s.Least} {
@@ -254,12 +254,14 @@ var supportRules = []*Rule{
 					x.report(Conflict, x.at("stand.strip"), n, "the strip, %s, is wider than the interfacing, %s%s", strip, width, x.goodsFor()).Line("the strip, %s, is wider than the interfacing, %s", strip, width)
 					return
 				}
-				width, strip := x.Short(s.Interfacing.Width.V, s.Strip)
 				if s.Interfacing.Width.V >= s.Least { // what is over the least is our own choice
+					width, strip := x.Short(s.Interfacing.Width.V, s.Strip)
 					x.report(Caution, x.at("stand.strip"), n, "the interfacing is %s wide, narrower than the usual strip, %s: cut the strip as wide as the goods", width, strip).Line("the interfacing is %s wide, under the usual strip, %s", width, strip)
 					return
 				}
-				x.report(Conflict, x.at("stand.strip"), n.on(x.stripBasis()[1:]...), "the interfacing is %s wide, narrower than the strip, %s", width, strip).Line("the interfacing is %s wide, narrower than the strip, %s", width, strip)
+				width, least := x.Short(s.Interfacing.Width.V, s.Least)
+				n = atLeast(s.Interfacing.Width.V, s.Least).on(x.goodsBasis()).on(x.stripBasis(s.Interfacing.Width.V)[1:]...)
+				x.report(Conflict, x.at("stand.strip"), n, "the interfacing is %s wide, narrower than the strip must be, %s", width, least).Line("the interfacing is %s wide; the strip must be %s", width, least)
 			}
 		},
 		Touches: slices.Concat(anotherNotion, []string{"closure.*.stand.strip", "closure.*.stand.strips.*.width", "interfacing.*"}),
@@ -324,11 +326,11 @@ func (x *Context) what() string {
 	return "a " + text.One(x.C.Notion.Kind)
 }
 
-// stripBasis is what the strip and what it must pass rest on.
-func (x *Context) stripBasis() []plan.Basis {
+// stripBasis is what the strip, or goods, so wide and what it must pass rest on.
+func (x *Context) stripBasis(wide measure.Length) []plan.Basis {
 	return []plan.Basis{
 		plan.BasisOf(x.C.Stand.Strip, x.key("stand.strip")), x.beginsBasis(), plan.InsideBasis(x.C, x.K), x.stripColumn(),
-		x.kindBasis(x.K.Support.Least-x.K.Support.Strip, plan.KeyholeWider),
+		x.kindBasis(x.K.Support.Least-wide, plan.KeyholeWider),
 	}
 }
 
@@ -454,12 +456,12 @@ func (x *Context) supportRoom() string {
 // outside says how far outside a line something lies, or inside it.
 func (x *Context) outside(l measure.Length) string {
 	switch {
-	case l == 0:
-		return "on"
 	case l < 0:
 		return x.len(-l) + " inside"
+	case l > 0:
+		return x.len(l) + " outside"
 	}
-	return x.len(l) + " outside"
+	return "on"
 }
 
 // anotherInterfacing are the keys that another interfacing touches: what was
@@ -504,7 +506,7 @@ func proposeSupport(x *Context) []Change {
 			if side.key == "under" && !x.G.Stated(x.path("under")) {
 				continue
 			}
-			names := make([]string, 0, len(side.layers)+1)
+			var names []string
 			for j, l := range side.layers {
 				if names = append(names, l.Name); j == 0 {
 					names = append(names, name)

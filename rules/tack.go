@@ -9,10 +9,6 @@ import (
 	"placketeer/rules/plan"
 )
 
-// TackPull is the least pull a military tack button and its tack hold: 60 lbf
-// in newtons.
-const TackPull = 60 * 4.4482216152605
-
 var tackRules = []*Rule{
 	{
 		Name: "tack-pull", Severity: Note,

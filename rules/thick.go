@@ -112,7 +112,7 @@ var thickRules = []*Rule{
 		Task:    NoTask,
 		Reads:   ReadsNeedle | ReadsThread | ReadsInterfacing,
 		Room:    noRoom,
-		Title:   "change the needle before the bulkiest places",
+		Title:   "the needle for the bulkiest places",
 		Formula: "where the thickest place, pressed and graded, is over {thick} and the layers of the hole are not, the needle is at least one size above the thin end of its range",
 		Why:     "A needle chosen for the front between bends at the foot of the band, strikes the plate and breaks: pieces fly.",
 		Sources: []string{

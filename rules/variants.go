@@ -72,7 +72,7 @@ func (e *Entry) saysWhere() string {
 // in which.
 func shared(es []*Entry, of int) Entry {
 	out := *es[0]
-	if of > 1 && len(es) < of {
+	if len(es) < of {
 		for _, e := range es {
 			out.In = append(out.In, e.Of.Garment.Variant)
 		}

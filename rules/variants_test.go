@@ -62,6 +62,10 @@ func TestWhatVariantsShare(t *testing.T) {
 	if f := es[0].Fixes[0]; !slices.Equal(f.TOML, []string{"a = 1"}) || len(f.Lines) != 1 {
 		t.Errorf("written twice: %q", f.TOML)
 	}
+	// What settles nothing in any of them is told, and what no change helps stays so.
+	if es := GatherAll([]*Planned{short, short}, func(string) bool { return true }); len(es) != 2 || es[1].Rule != settled || es[1].Stuck != "nothing found" || es[0].Stuck != "" {
+		t.Errorf("%+v", es)
+	}
 	// Of one file alone nothing is said of variants.
 	if es := GatherAll([]*Planned{file}, func(string) bool { return true }); len(es) != 5 || es[0].In != nil {
 		t.Errorf("%d entries, in %q", len(es), es[0].In)

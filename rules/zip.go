@@ -25,7 +25,7 @@ func zipClass(number float64) int {
 func (x *Context) eachZip(do func(i int, s *plan.ZipSize)) {
 	for i := range x.K.Zip.Sizes {
 		s := &x.K.Zip.Sizes[i]
-		if s.Need > 0 {
+		if s.Need != 0 {
 			x.Size = s.Size
 			do(i, s)
 		}
@@ -34,12 +34,7 @@ func (x *Context) eachZip(do func(i int, s *plan.ZipSize)) {
 }
 
 // zipLengthPath is the place of the length of zip given for a size.
-func (x *Context) zipLengthPath(size string) string {
-	if len(x.C.ZipLength) > 1 && size != "" {
-		return x.path("zip_length") + "." + size
-	}
-	return x.path("zip_length")
-}
+func (x *Context) zipLengthPath(size string) string { return x.path(x.zipLengthKey(size)) }
 
 // zipLengthKey is its key, below that of the closure.
 func (x *Context) zipLengthKey(size string) string {
@@ -62,7 +57,7 @@ func (x *Context) Shorten(cut measure.Length) string {
 
 // shortenAt is Shorten in a few words.
 func (x *Context) shortenAt(cut measure.Length) string {
-	if cut < 2*mm {
+	if cut < plan.ZipAsItIs {
 		return ": leave it"
 	}
 	return ": shorten it at the " + x.K.Zip.End
@@ -71,13 +66,13 @@ func (x *Context) shortenAt(cut measure.Length) string {
 // zipsLine says which zips to buy, one length for each size, and which of
 // them are longer than their openings.
 func (x *Context) zipsLine() string {
-	z, listed := &x.K.Zip, len(x.C.Notion.Lengths) > 0
+	z, listed := &x.K.Zip, len(x.C.Notion.Lengths) != 0
 	var lengths []measure.Length
 	var cut []string
 	sizes, whole := map[measure.Length][]string{}, 0
 	for i := range z.Sizes {
 		s := &z.Sizes[i]
-		if s.Need <= 0 || s.Given || listed && s.Length == 0 {
+		if s.Need == 0 || s.Given || listed && s.Length == 0 {
 			continue
 		}
 		l := s.Length
@@ -88,7 +83,7 @@ func (x *Context) zipsLine() string {
 			lengths = append(lengths, l)
 		}
 		sizes[l] = append(sizes[l], s.Size)
-		if s.CutOff >= 2*mm {
+		if s.CutOff >= plan.ZipAsItIs {
 			cut = append(cut, s.Size)
 		} else {
 			whole++
@@ -143,6 +138,11 @@ var zipRules = []*Rule{
 			}
 			x.eachZip(func(i int, s *plan.ZipSize) {
 				if s.Top < plan.ZipTopLeast {
+					if s.Top == 0 {
+						at, need := x.sizePath("first", x.C.Run.First, s.Size), x.Least(plan.ZipTopLeast)
+						x.report(Caution, at, atLeast(s.Top, plan.ZipTopLeast), "the top stop lies on the neck edge: the neck seam and its foot need %s or more below it", need.For(at)).Line("the top stop lies on the neck edge; the seam needs %s", need)
+						return
+					}
 					have, need := x.Short(s.Top, plan.ZipTopLeast)
 					at := x.sizePath("first", x.C.Run.First, s.Size)
 					x.report(Caution, at, atLeast(s.Top, plan.ZipTopLeast), "the top stop lies %s below the neck edge: the neck seam and its foot need %s or more", have, need.For(at)).Line("the top stop lies %s below the neck edge; the seam needs %s", have, need)
@@ -221,7 +221,7 @@ var zipRules = []*Rule{
 					if fit == 0 && len(x.C.Notion.Lengths) == 0 {
 						fit = s.Need.RoundUp(in / 2)
 					}
-					if fit > 0 {
+					if fit != 0 {
 						out = append(out, Change{With: x.setSold(x.zipLengthKey(s.Size), fit), Says: "buy the zip of " + fit.TextPlace(x.U.Or(x.unitFor(fit))), Cost: (fit - s.Length).MM() / 10})
 					} else {
 						out = append(out, x.zipsOf(s, s.Need)...)
@@ -230,7 +230,7 @@ var zipRules = []*Rule{
 				}
 				out = append(out, x.otherZips(func(n *catalog.Notion) bool {
 					fit, _ := plan.NearestZip(n.Lengths, s.Need)
-					return fit > 0
+					return fit != 0
 				})...)
 			}
 			return out
@@ -255,11 +255,14 @@ var zipRules = []*Rule{
 					continue
 				}
 				x.Size = s.Size
-				fit, longest := plan.NearestZip(x.C.Notion.Lengths, s.Length)
-				if fit > 0 {
+				if s.Buy != 0 {
 					x.report(Caution, whole(x.zipLengthPath(s.Size)), Numbers{}, "%s is not sold in %s: buy %s, and %s", x.C.Notion.Name, x.say(s.Length), x.say(s.Buy), x.Shorten(max(s.Buy-s.Need, 0))).Line("it is not sold in %s: buy %s", x.say(s.Length), x.say(s.Buy))
 				} else {
-					x.report(Caution, whole(x.zipLengthPath(s.Size)), atMost(s.Length, longest), "%s is not sold in %s: the longest is %s", x.C.Notion.Name, x.say(s.Length), x.say(longest)).Line("it is not sold in %s: the longest is %s", x.say(s.Length), x.say(longest))
+					n := Numbers{}
+					if s.Length > s.Longest {
+						n = atMost(s.Length, s.Longest)
+					}
+					x.report(Caution, whole(x.zipLengthPath(s.Size)), n, "%s is not sold in %s: the longest is %s", x.C.Notion.Name, x.say(s.Length), x.say(s.Longest)).Line("it is not sold in %s: the longest is %s", x.say(s.Length), x.say(s.Longest))
 				}
 				if len(x.C.ZipLength) == 1 {
 					break
@@ -276,7 +279,7 @@ var zipRules = []*Rule{
 					continue
 				}
 				want := max(s.Length, s.Need)
-				if fit, _ := plan.NearestZip(x.C.Notion.Lengths, want); fit > 0 {
+				if fit, _ := plan.NearestZip(x.C.Notion.Lengths, want); fit != 0 {
 					out = append(out, Change{With: x.setSold(x.zipLengthKey(s.Size), fit), Says: "buy the zip of " + fit.TextPlace(x.U.Or(x.unitFor(fit))), Cost: 1})
 					continue
 				}
@@ -438,19 +441,23 @@ var zipRules = []*Rule{
 		Ours: "one class off as a note, more as a caution",
 		Check: func(x *Context) {
 			z := &x.K.Zip
-			if !z.Needed || z.Number == 0 || z.Number >= z.NumberMin && z.Number <= z.NumberMax {
+			if !z.Needed || z.Number == 0 {
 				return
 			}
 			gsm, leather := plan.HeaviestGSM(x.K)
 			if gsm == 0 && !leather {
 				return // no cloth to suit
 			}
-			off, nums, says := 0, Numbers{Have: z.Number, Need: z.NumberMin, Margin: z.Number - z.NumberMin, Unit: "no.", Compared: true}, "light"
-			if z.Number < z.NumberMin {
+			off, says := 0, "light"
+			nums := Numbers{Have: z.Number, Need: z.NumberMin, Margin: z.Number - z.NumberMin, Unit: "no.", Compared: true}
+			switch {
+			case z.Number < z.NumberMin:
 				off = zipClass(z.NumberMin) - zipClass(z.Number)
-			} else {
+			case z.Number > z.NumberMax:
 				off, says = zipClass(z.Number)-zipClass(z.NumberMax), "heavy"
 				nums.Need, nums.Margin = z.NumberMax, z.NumberMax-z.Number
+			default:
+				return
 			}
 			sev := Note
 			if off > 1 {
@@ -598,7 +605,7 @@ func (x *Context) covers(by int, reach measure.Length) together {
 // zipsOf offers other zips that are sold as long as wanted, with that length.
 func (x *Context) zipsOf(s *plan.ZipSize, want measure.Length) []Change {
 	var out []Change
-	for _, ch := range x.otherZips(func(n *catalog.Notion) bool { fit, _ := plan.NearestZip(n.Lengths, want); return fit > 0 }) {
+	for _, ch := range x.otherZips(func(n *catalog.Notion) bool { fit, _ := plan.NearestZip(n.Lengths, want); return fit != 0 }) {
 		fit, _ := plan.NearestZip(x.G.Catalog.Notion(ch.use()).Lengths, want)
 		ch.With = append(ch.With, x.setSold(x.zipLengthKey(s.Size), fit)...)
 		ch.Says += " of " + fit.TextPlace(x.U.Or(x.unitFor(fit)))
@@ -611,9 +618,9 @@ func (x *Context) zipsOf(s *plan.ZipSize, want measure.Length) []Change {
 func (x *Context) sold(s *plan.ZipSize) string {
 	fit, longest := plan.NearestZip(x.C.Notion.Lengths, s.Need)
 	switch {
-	case fit > 0:
+	case fit != 0:
 		return "buy the one of " + fit.TextPlace(x.U.Or(x.unitFor(fit))) + ": "
-	case longest > 0:
+	case longest != 0:
 		return "take another zip, the longest of this on sale is " + longest.TextPlace(x.unitFor(longest)) + ": "
 	}
 	return "buy one of " + x.Least(s.Need).String() + ": "

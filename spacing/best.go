@@ -1,6 +1,9 @@
 package spacing
 
-import "slices"
+import (
+	"cmp"
+	"slices"
+)
 
 // A candidate is the best layout seen so far, by the objective's four numbers
 // and then its starts.
@@ -42,8 +45,8 @@ func (w *work) evenly(n int, gap int64, best *candidate) {
 			}
 		}
 	}
-	if best.found && squares == best.squares && best.drift == (wide{}) && best.starts[0] <= start {
-		return
+	if best.found && squares == best.squares { // the same gap on another grid
+		start = min(start, best.starts[0])
 	}
 	best.found, best.squares, best.drift = true, squares, wide{}
 	best.starts = slices.Grow(best.starts[:0], n)[:0]
@@ -65,12 +68,7 @@ func (w *work) refine(n int, least, most int64, best *candidate) {
 	if w.tabulate(n, least, most); w.out() {
 		return
 	}
-	squares := int64(-1)
-	for _, r := range w.rowsOf(n, 0) {
-		if squares < 0 || r.cost < squares {
-			squares = r.cost
-		}
-	}
+	squares := slices.MinFunc(w.rowsOf(n, 0), func(a, b row) int { return cmp.Compare(a.cost, b.cost) }).cost
 	if best.found && squares > best.squares {
 		return
 	}
@@ -128,14 +126,14 @@ func (w *work) connect(n int, squares int64) {
 			r := rows[w.nodes[j].row]
 			w.nodes[j].from = -1
 			w.tries += int(r.to - r.from)
-			if w.full = w.full || len(w.nodes) > MaxKept; w.out() {
+			if w.hold(int64(len(w.nodes))); w.out() {
 				return
 			}
 			for to := r.from; to < r.to; to++ {
 				if w.cost(next[to].k-r.k, off)+next[to].cost != r.cost {
 					continue
 				}
-				if last := len(w.nodes) - 1; last < end || w.nodes[last].row != to {
+				if len(w.nodes) == end || w.nodes[len(w.nodes)-1].row != to {
 					w.nodes = append(w.nodes, node{row: to})
 				}
 				if w.nodes[j].from == -1 {
@@ -185,7 +183,7 @@ func (w *work) drift(n, f, l int) {
 					v.near, v.drift = true, to.drift
 				}
 			}
-			if v.near && i > 0 {
+			if v.near && i != 0 { // the first is where it is even
 				v.drift = v.drift.plus(w.own(n, i, rows[v.row], first, last, m))
 			}
 		}
@@ -217,12 +215,13 @@ func (w *work) walk(n, f int, visit func(i int, place int64) bool) {
 }
 
 // above tells whether the walk from f comes before starts.
-func (w *work) above(n, f int, starts []int64) (above bool) {
+func (w *work) above(n, f int, starts []int64) bool {
+	c := 0
 	w.walk(n, f, func(i int, place int64) bool {
-		above = place < starts[i]
-		return place == starts[i]
+		c = cmp.Compare(place, starts[i])
+		return c == 0
 	})
-	return above
+	return c == -1
 }
 
 // follow keeps the walk from f.

@@ -75,6 +75,9 @@ func (w *work) tell(p *Problem) {
 	}
 }
 
+// hold tells that so many of one kind are kept at once.
+func (w *work) hold(n int64) { w.full = w.full || n > MaxKept }
+
 // out tells whether the budget is spent: what is found from then on counts for
 // nothing.
 func (w *work) out() bool { return w.tries > w.budget || w.full }

@@ -124,14 +124,11 @@ func contenders(ps []*Problem, able map[int][]int) (cs []contender) {
 			cs = append(cs, c)
 		}
 	}
-	if len(cs) == 0 && single > 0 {
+	if len(cs) == 0 && single != 0 {
 		return []contender{{count: single, sizes: able[single]}}
 	}
 	sort.Slice(cs, func(i, j int) bool {
-		if c := cs[i].away.Cmp(cs[j].away); c != 0 {
-			return c < 0
-		}
-		return cs[i].count < cs[j].count
+		return cmp.Or(cs[i].away.Cmp(cs[j].away), cmp.Compare(cs[i].count, cs[j].count)) == -1
 	})
 	return cs
 }
@@ -241,16 +238,15 @@ func (w *work) choose(p *Problem) (groups int, c Choice) {
 	}
 	ps := []*Problem{p}
 	count, c := w.pick(ps, contenders(ps, able))
-	if wish := p.wish(); count > 0 {
-		c.Wish = measure.Length(wish.num / wish.den)
-	}
+	wish := p.wish()
+	c.Wish = measure.Length(wish.num / wish.den)
 	return count / p.members(), c
 }
 
 // able lists the counts of fasteners, ascending, that p has a layout for.
 func (w *work) able(p *Problem) (counts []int) {
 	fewest, most := p.groups()
-	has := make([]bool, most+1)
+	var has [MaxCount + 1]bool
 	w.survey(p)
 	for _, g := range w.grids {
 		if w.lay(p, g) {

@@ -89,10 +89,29 @@ func TestEvenBeforeMany(t *testing.T) {
 			"the least uneven", plain(1, 3, 5, barred(30, 48), barred(50, 70)), mms(25, 25, 35, 35), nil, false,
 			Choice{Why: WhySpread, Wish: mm(40), Over: []int{4}, Sizes: 1},
 		},
+		// As above, of two counts.
+		{
+			"the less uneven of two", plain(1, 4, 5, barred(30, 48), barred(50, 70)), mms(25, 25, 35, 35), nil, false,
+			Choice{Why: WhySpread, Wish: mm(40), Over: []int{4}, Sizes: 1},
+		},
 		// The smallest gap is 20 mm, and 120/6 of it fit.
 		{
 			"as many as the gap allows", func() Problem { p := plain(1, 0, 0); p.Gap.Min = mm(20); return p }(),
 			mms(20, 20, 20, 20, 20, 20), nil, true, Choice{Why: WhyWish, Wish: mm(20), Even: 1, Sizes: 1},
+		},
+		// Nothing limits the gap: the longest there is.
+		{
+			"as few as may be", plain(1, 3, 0), mms(60, 60), nil, true,
+			Choice{Why: WhyWish, Wish: mm(120), Even: 1, Sizes: 1},
+		},
+		// In nanometres: 3 are 10 14, 4 are 7 10 7. Neither is within 2, and the
+		// spread of four is one nanometre less.
+		{
+			"less uneven by a nanometre", Problem{
+				Run: 24, Step: 1, First: At(0), Last: At(24), CountMin: 3, CountMax: 4, EvenWithin: 1,
+				Clear: []Zone{{From: 0, To: 7}, {From: 7, To: 10}, {From: 10, To: 14}, {From: 14, To: 17}, {From: 17, To: 24}},
+			}, []measure.Length{7, 10, 7}, nil, false,
+			Choice{Why: WhySpread, Wish: 12, Over: []int{3}, Sizes: 1},
 		},
 		// One has no gap: two, however far apart.
 		{
@@ -131,7 +150,10 @@ func TestEvenTo(t *testing.T) {
 		p    Problem
 		want measure.Length
 	}{
+		{Problem{Step: in(0.03125)}, in(0.125)},
 		{Problem{Step: in(0.0625)}, in(0.125)},
+		{Problem{Step: 1, EvenWithin: 1}, 2},
+		{Problem{Step: 1, EvenWithin: 3}, 3},
 		{Problem{Step: in(0.125)}, in(0.25)},
 		{Problem{Step: mm(1), EvenWithin: EvenSpreadMM}, mm(3)},
 		{Problem{Step: mm(5), EvenWithin: EvenSpreadMM}, mm(10)},

@@ -75,8 +75,8 @@ func (r *relaxed) holds(keep []bool) bool {
 		return true
 	}
 	q := *r.p
-	firsts, lasts := [2]Window{q.First}, [2]Window{q.Last}
-	nFirst, nLast := 1, 1
+	var room [2][2]Window
+	firsts, lasts := append(room[0][:0], q.First), append(room[1][:0], q.Last)
 	r.anchors, r.clear = r.anchors[:0], r.clear[:0]
 	for i, k := range slices.Backward(r.given) { // the run comes before the ends
 		if keep[i] {
@@ -99,9 +99,9 @@ func (r *relaxed) holds(keep []bool) bool {
 		case KindStep:
 			q.Step = 1
 		case KindFirst:
-			nFirst = free(&firsts, q.Run)
+			firsts = free(firsts, q.Run)
 		case KindLast:
-			nLast = free(&lasts, q.Run)
+			lasts = free(lasts, q.Run)
 		case KindMatch:
 			q.Repeat = 0
 		case KindCount:
@@ -113,8 +113,8 @@ func (r *relaxed) holds(keep []bool) bool {
 		}
 	}
 	q.Anchors, q.Clear = r.anchors, r.clear
-	for _, q.First = range firsts[:nFirst] {
-		for _, q.Last = range lasts[:nLast] {
+	for _, q.First = range firsts {
+		for _, q.Last = range lasts {
 			if r.w.exists(&q) || r.w.out() {
 				return true
 			}
@@ -124,13 +124,12 @@ func (r *relaxed) holds(keep []bool) bool {
 }
 
 // free lets an end lie anywhere in the run, and in its own place if it has one.
-func free(w *[2]Window, run measure.Length) (n int) {
-	w[1] = w[0]
-	w[0] = Window{0, run}
-	if w[1].Fixed() {
-		return 2
+func free(end []Window, run measure.Length) []Window {
+	own := end[0]
+	if end = append(end[:0], Window{0, run}); own.Fixed() {
+		end = append(end, own)
 	}
-	return 1
+	return end
 }
 
 // spare takes away every constraint that can be spared, one after the other,
@@ -154,6 +153,9 @@ const (
 	maxTried = 1 << 20 // sets looked at
 )
 
+// out tells whether the search for the fewest must stop.
+func (r *relaxed) out() bool { return r.asked > maxAsked || r.tried > maxTried || r.w.out() }
+
 // fewest looks for a clashing set smaller than keep, which clashes.
 //
 // Of each set that holds and could not be larger, a clashing set has one of
@@ -168,9 +170,9 @@ func (r *relaxed) fewest(keep []bool) []bool {
 		}
 	}
 	var rests []uint64
-	for n := 1; n < size; {
+	for n := 1; n != size; {
 		set, ok := r.meet(rests, 0, n)
-		if r.asked > maxAsked || r.tried > maxTried || r.w.out() {
+		if r.out() {
 			return keep
 		}
 		if !ok {
@@ -200,7 +202,7 @@ func (r *relaxed) fewest(keep []bool) []bool {
 
 // meet adds up to n constraints to set so that it has one of each of rests.
 func (r *relaxed) meet(rests []uint64, set uint64, n int) (uint64, bool) {
-	if r.tried++; r.tried > maxTried {
+	if r.tried++; r.out() {
 		return 0, false
 	}
 	// As many rests without a common constraint need as many constraints.

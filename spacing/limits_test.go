@@ -63,6 +63,39 @@ func TestLimitsOfAProblem(t *testing.T) {
 	}
 }
 
+// What is left open is taken: a count without an upper limit, a group of one. One
+// that does not go into its groups is told from one up.
+func TestWhatMayBeLeftOpen(t *testing.T) {
+	const mm = measure.Millimetre
+	for _, c := range []struct {
+		name, want string
+		set        func(p *Problem)
+	}{
+		{"at least 3", "", func(p *Problem) { p.CountMin, p.CountMax = 3, 0 }},
+		{"groups of one", "", func(p *Problem) { p.Group = 1 }},
+		{
+			"at most 2 in threes", "spacing: no count from 1 to 2 goes into groups of 3",
+			func(p *Problem) { p.CountMin, p.CountMax, p.Group, p.GroupGap = 0, 2, 3, mm },
+		},
+		{
+			"4 or 5 in threes", "spacing: no count from 4 to 5 goes into groups of 3",
+			func(p *Problem) { p.CountMin, p.CountMax, p.Group, p.GroupGap = 4, 5, 3, mm },
+		},
+	} {
+		p := Problem{Run: 600 * mm, Step: mm, First: At(20 * mm), Last: At(580 * mm), CountMin: 5, CountMax: 5}
+		c.set(&p)
+		err := p.check()
+		if got := ""; err != nil || c.want != "" {
+			if err != nil {
+				got = err.Error()
+			}
+			if got != c.want {
+				t.Errorf("%s: %q, want %q", c.name, got, c.want)
+			}
+		}
+	}
+}
+
 // The least common multiple is kept up to 2^41, more than any run of nanometres;
 // beyond it the two meet nowhere on it. Arithmetic.
 func TestLeastCommonMultiple(t *testing.T) {

@@ -90,7 +90,7 @@ func SolveLoose(ps []Problem, ds []Defaults) (count int, sizes []Loose) {
 		for i := range ps {
 			if l.wanting(i) && l.may(i, s) {
 				l.at[i] = s
-				moved = moved || s > stepGives
+				moved = moved || s != stepGives
 			}
 		}
 		if moved || l.step() != step {
@@ -182,10 +182,10 @@ func (l *loosening) step() measure.Length {
 	}
 	now := l.ps[0].Step
 	steps := slices.Clone(l.ds[0].Steps)
-	slices.SortFunc(steps, func(a, b measure.Length) int { return order(int64(b), int64(a)) })
+	slices.SortFunc(steps, func(a, b measure.Length) int { return cmp.Compare(b, a) })
 	needed := false
 	for i := range l.ps {
-		needed = needed || l.at[i] > asTheyAre && l.ps[i].Repeat > 0
+		needed = needed || l.at[i] != asTheyAre && l.ps[i].Repeat != 0
 		if len(l.ds[i].Steps) == 0 || l.ps[i].Step != now {
 			return now
 		}
@@ -241,7 +241,7 @@ func (w *work) nearest(p *Problem, n int) (first, last int64) {
 		away := abs(f - home.first)
 		total := away + abs(l-home.last)
 		c := cmp.Or(cmp.Compare(total, best.total), cmp.Compare(away, best.away), cmp.Compare(f, first), cmp.Compare(l, last))
-		if !best.found || c < 0 {
+		if !best.found || c == -1 {
 			best.found, best.total, best.away, first, last = true, total, away, f, l
 		}
 	}
@@ -289,13 +289,13 @@ func (w *work) nearest(p *Problem, n int) (first, last int64) {
 		}
 	}
 	least := int64(noGap)
-	for pass := range 2 {
+	for _, seek := range [...]bool{true, false} { // how small the spread is, then where
 		for _, g := range w.grids {
 			if w.out() || !w.lay(p, g) {
 				continue
 			}
 			switch {
-			case n == 1 && (!w.singleExists || pass == 0):
+			case n == 1 && (!w.singleExists || seek):
 			case n == 1 && (w.first.fixed || w.last.fixed):
 				see(w.single, w.single)
 			case n == 1:
@@ -310,15 +310,16 @@ func (w *work) nearest(p *Problem, n int) (first, last int64) {
 						}
 					}
 				}
-			case n == 2 && pass > 0:
-				in(w.least, w.most)
 			case n == 2:
+				if !seek { // it is 0
+					in(w.least, w.most)
+				}
 			default:
 				spread, ok := w.leastSpread(n, least, false)
 				if !ok {
 					continue
 				}
-				if least = spread; pass == 0 {
+				if least = spread; seek {
 					continue
 				}
 				if least > 0 {
@@ -327,10 +328,8 @@ func (w *work) nearest(p *Problem, n int) (first, last int64) {
 					}
 					continue
 				}
-				v, longest := w.gapValues(n), w.ties[0].lo
-				if _, far := w.stretch(); far > 0 {
-					longest = min(w.most, floorDiv(far, int64(n-1)))
-				}
+				_, far := w.stretch()
+				v, longest := w.gapValues(n), min(w.most, floorDiv(far, int64(n-1)))
 				for i := v.up(w.ties[0].lo); v.at(i) <= longest && !w.out(); i++ {
 					in(v.at(i), v.at(i))
 				}

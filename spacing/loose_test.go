@@ -78,6 +78,23 @@ func TestDefaultsGiveWay(t *testing.T) {
 			Defaults{marks, nil, between(500, 690)},
 			mms(45, 129, 213, 297, 381, 465, 549), Moved{Last: true}, 1,
 		},
+		// On steps of 5 mm, which meet the stripes every 420 mm, it has no layout.
+		{
+			"it skips, and keeps the step that it has a layout on", run(700, 45, 633, 5, 7, 7, repeat(84)),
+			Defaults{marks, between(15, 90), nil},
+			mms(45, 129, 213, 297, 465, 549, 633), Moved{Step: true}, 1,
+		},
+		// An end that has a window is where it is best, and has not moved.
+		{
+			"the step, with the first anywhere from 40 to 60 mm", run(565, 45, 465, 5, 6, 6, repeat(84), func(p *Problem) { p.First = Window{mm(40), mm(60)} }),
+			Defaults{marks, nil, nil},
+			mms(45, 129, 213, 297, 381, 465), Moved{Step: true}, 1,
+		},
+		{
+			"the step, with the last anywhere from 450 to 480 mm", run(565, 45, 465, 5, 6, 6, repeat(84), func(p *Problem) { p.Last = Window{mm(450), mm(480)} }),
+			Defaults{marks, nil, nil},
+			mms(45, 129, 213, 297, 381, 465), Moved{Step: true}, 1,
+		},
 		{
 			"a stated last skips all the same", run(700, 45, 633, 1, 7, 7, repeat(84)),
 			Defaults{marks, between(15, 90), nil},
@@ -102,6 +119,85 @@ func TestDefaultsGiveWay(t *testing.T) {
 			Defaults{marks, between(10, 60), between(400, 480)},
 			mms(10, 115, 220, 325, 430), Moved{First: true}, 5,
 		},
+		// As before, and 10 mm and 50 mm are no places for it: 70 mm is.
+		{
+			"the first, from 55 mm on", run(500, 30, 430, 5, 5, 5, bar(20, 40)),
+			Defaults{marks, between(55, 80), nil},
+			mms(70, 160, 250, 340, 430), Moved{First: true}, 5,
+		},
+		{
+			"the first, to 15 mm", run(500, 30, 430, 5, 5, 5, bar(20, 40)),
+			Defaults{marks, between(5, 15), nil},
+			mms(10, 115, 220, 325, 430), Moved{First: true}, 5,
+		},
+		// From 55 mm the gaps are 185 and 190 mm, from 60 to 80 mm they differ by
+		// 10 or more. 50 mm, where they would be 190 mm both, is no place for it.
+		{
+			"the first, unevenly", run(500, 30, 430, 5, 3, 3, bar(20, 40), bar(243, 257)),
+			Defaults{marks, between(55, 80), nil},
+			mms(55, 240, 430), Moved{First: true}, 5,
+		},
+		// 20 mm is 10 mm away, 35 mm 5 mm.
+		{
+			"the first of two, as low as it may", run(500, 30, 430, 5, 2, 2, bar(22, 32)),
+			Defaults{marks, between(10, 35), nil},
+			mms(35, 430), Moved{First: true}, 5,
+		},
+		{
+			"the first of two, as high as it may", run(500, 30, 430, 5, 2, 2, bar(28, 38)),
+			Defaults{marks, between(25, 60), nil},
+			mms(25, 430), Moved{First: true}, 5,
+		},
+		// 25 and 35 mm are nearer, but gaps of steps are even from 20 and 40 mm.
+		{
+			"the first of three", run(500, 30, 430, 5, 3, 3, bar(27, 33)),
+			Defaults{marks, between(10, 60), nil},
+			mms(20, 225, 430), Moved{First: true}, 5,
+		},
+		// Two have one gap, whatever it is: 480 mm is 20 mm away, 530 mm 30 mm.
+		{
+			"the last of two", run(600, 40, 500, 5, 2, 2, bar(480, 530)),
+			Defaults{marks, between(15, 80), between(400, 587)},
+			mms(40, 480), Moved{Last: true}, 5,
+		},
+		{
+			"the first of two", run(500, 30, 430, 5, 2, 2, bar(20, 40)),
+			Defaults{marks, between(10, 60), nil},
+			mms(20, 430), Moved{First: true}, 5,
+		},
+		{
+			"both of two", run(600, 30, 470, 5, 2, 2, bar(20, 40), bar(460, 480)),
+			Defaults{marks, between(10, 60), between(400, 587)},
+			mms(20, 460), Moved{First: true, Last: true}, 5,
+		},
+		// One is first and last at once, and a stated place need be no mark.
+		{
+			"one, at the first", run(600, 42, 500, 5, 1, 1),
+			Defaults{marks, nil, between(20, 587)},
+			mms(42), Moved{Last: true}, 5,
+		},
+		{
+			"one, at the last", run(600, 42, 498, 5, 1, 1),
+			Defaults{marks, between(15, 590), nil},
+			mms(498), Moved{First: true}, 5,
+		},
+		// From 100 to 200 mm it is 458 mm from both together: nearest the first.
+		{
+			"one, between both", run(600, 42, 500, 5, 1, 1, bar(30, 60), bar(490, 510)),
+			Defaults{marks, between(15, 200), between(100, 587)},
+			mms(100), Moved{First: true, Last: true}, 5,
+		},
+		{
+			"one, where both reach", run(600, 42, 500, 5, 1, 1, bar(30, 60), bar(490, 510)),
+			Defaults{marks, between(15, 150), between(150, 587)},
+			mms(150), Moved{First: true, Last: true}, 5,
+		},
+		// 420 mm are whole steps of 5 mm and five stripes.
+		{
+			"two on the stripe stay on their step", run(565, 45, 465, 5, 2, 2, repeat(84)),
+			Defaults{marks, between(15, 90), between(400, 550)},
+			mms(45, 465), Moved{}, 5,
+		},
 		// 20 or 40, and 460 or 480 mm: 10 mm each, and all whole 20s apart.
 		{
 			"both", run(600, 30, 470, 5, 5, 5, bar(20, 40), bar(460, 480)),
@@ -114,6 +210,12 @@ func TestDefaultsGiveWay(t *testing.T) {
 			"the first to a stripe", run(600, 45, 500, 1, 5, 8, repeat(84), bar(30, 60)),
 			Defaults{marks, between(15, 90), between(400, 587)},
 			mms(80, 164, 248, 332, 416, 500), Moved{First: true}, 1,
+		},
+		// The stripe of the last is known, at 500 mm: 2 mm divide that and 84 mm.
+		{
+			"the first to a stripe, and the step for that of the last", run(600, 45, 500, 5, 6, 6, repeat(84), bar(30, 60)),
+			Defaults{marks, between(15, 90), between(400, 587)},
+			mms(80, 164, 248, 332, 416, 500), Moved{Step: true, First: true}, 2,
 		},
 	}
 	for _, tt := range tests {
@@ -138,6 +240,22 @@ func TestDefaultsGiveWay(t *testing.T) {
 	if diff := cmp.Diff(want, got.Err); diff != "" || got.Moved != (Moved{}) || got.Step != mm(5) {
 		t.Errorf("moved %+v, step %v (-want +got)\n%s", got.Moved, got.Step, diff)
 	}
+	// No mark divides stripes of 84.3 mm; one of nothing is none.
+	p = run(600, 45, 466.5, 5, 6, 6, repeat(84.3))
+	got = Loosen(p, Defaults{append(slices.Clip(marks), 0), nil, nil})
+	if !errors.As(got.Err, new(*Clash)) || got.Step != mm(5) {
+		t.Errorf("%v, step %v", got.Err, got.Step)
+	}
+	// Three every 7 nm have a layout on steps of 1 nm alone. A run takes 2^18 of
+	// them, and not one more.
+	for run, want := range map[length]length{MaxPlaces: 1, MaxPlaces + 1: 4} {
+		p := Problem{Run: run, Step: 4, First: At(0), Last: At(14), CountMin: 3, CountMax: 3, Repeat: 7}
+		if got := Loosen(p, Defaults{[]length{1}, nil, nil}); got.Step != want || (got.Err == nil) != (want == 1) {
+			t.Errorf("a run of %d: step %d, %v", run, got.Step, got.Err)
+		}
+	}
+	p = run(600, 40, 500, 5, 5, 5, bar(240, 260))
+	p.Anchors = []Anchor{{"waist", mm(250), mm(5)}}
 	// A search that was stopped is no reason to move anything.
 	p.Most = 1
 	got = Loosen(p, Defaults{marks, between(15, 80), between(400, 590)})

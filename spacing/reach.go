@@ -54,7 +54,7 @@ func (w *work) cut(s span, i int) int {
 		w.spans = append(w.spans, span{max(s.lo, free[j].lo), min(s.hi, free[j].hi)})
 	}
 	w.tries += j - from
-	w.full = w.full || len(w.spans) > MaxKept
+	w.hold(int64(len(w.spans)))
 	return i
 }
 
@@ -214,7 +214,7 @@ func (w *work) someCount(most int) bool {
 			return true
 		}
 		before, after := w.levels[len(w.levels)-2], w.levels[len(w.levels)-1]
-		if !w.level(w.least, w.most, span{-noGap, noGap}) && n > 2 {
+		if !w.level(w.least, w.most, span{-noGap, noGap}) {
 			return false
 		}
 		if !w.last.fixed && w.arrives(w.least, w.most) {

@@ -116,9 +116,9 @@ func Counts(p Problem) ([]int, error) {
 // best finds the best layout of n groups, one of which there is.
 func (w *work) best(p *Problem, n int, best *candidate) {
 	bound := int64(noGap)
-	for pass := range 2 {
+	for _, seek := range [...]bool{true, false} { // how small the spread is, then which
 		// With one grid the first pass would only repeat the second.
-		if pass == 0 && len(w.grids) == 1 {
+		if seek && len(w.grids) == 1 {
 			continue
 		}
 		for _, g := range w.grids {
@@ -127,7 +127,10 @@ func (w *work) best(p *Problem, n int, best *candidate) {
 			}
 			switch {
 			case n == 1:
-				if w.singleExists && (!best.found || w.single < best.starts[0]) {
+				if best.found {
+					w.single = min(w.single, best.starts[0])
+				}
+				if w.singleExists {
 					best.found, best.starts = true, append(best.starts[:0], w.single)
 				}
 				continue
@@ -139,7 +142,7 @@ func (w *work) best(p *Problem, n int, best *candidate) {
 			if !ok {
 				continue
 			}
-			if bound = spread; pass == 0 {
+			if bound = spread; seek {
 				continue
 			}
 			best.spread = bound

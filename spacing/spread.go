@@ -19,9 +19,15 @@ func (w *work) gapValues(n int) gapValues {
 			v.n++
 		}
 	}
-	add(w.first.off)
-	add(w.last.off)
-	if n > 3 {
+	switch n {
+	case 2: // one gap, from end to end
+		add(w.first.off + w.last.off)
+	case 3:
+		add(w.first.off)
+		add(w.last.off)
+	default:
+		add(w.first.off)
+		add(w.last.off)
 		add(0)
 	}
 	slices.Sort(v.rest[:v.n])
@@ -58,7 +64,7 @@ func (w *work) even(n int) (gap int64, ok bool) {
 		return 0, false
 	}
 	v := w.gapValues(n)
-	if n > 3 && v.n > 1 {
+	if v.n > 1 {
 		return 0, false // the gap at an end off the grid is never like the others
 	}
 	for i := v.up(lo); ; i++ {

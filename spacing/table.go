@@ -22,7 +22,7 @@ func (w *work) tabulate(n int, least, most int64) {
 	if !w.holds(n, least, most) {
 		return
 	}
-	w.begin = slices.Grow(w.begin[:0], n+1)[:n+1]
+	w.begin = slices.Grow(w.begin[:0], n)[:n]
 	for i := n - 1; i >= 0; i-- {
 		w.begin[i] = len(w.rows)
 		off := w.off(n, i)
@@ -38,7 +38,7 @@ func (w *work) tabulate(n int, least, most int64) {
 		case i == n-1:
 			for _, s := range w.spans[w.levels[i]:w.levels[i+1]] {
 				lo, hi := max(s.lo, w.last.lo), min(s.hi, w.last.hi)
-				if w.crowded(hi - lo) {
+				if w.crowded(lo, hi) {
 					return
 				}
 				for k := lo; k <= hi; k++ {
@@ -49,7 +49,7 @@ func (w *work) tabulate(n int, least, most int64) {
 		}
 		from, to, leaping := 0, 0, 0
 		for _, s := range w.spans[w.levels[i]:w.levels[i+1]] {
-			if w.crowded(s.hi - s.lo) {
+			if w.crowded(s.lo, s.hi) {
 				return
 			}
 			for k := s.lo; k <= s.hi; k++ {
@@ -90,10 +90,11 @@ func (w *work) tabulate(n int, least, most int64) {
 	}
 }
 
-// crowded tells whether so many rows more are too many.
-func (w *work) crowded(more int64) bool {
-	w.full = w.full || more >= MaxKept-int64(len(w.rows))
-	w.tries += int(max(more, 0))
+// crowded tells whether rows from lo to hi more are too many.
+func (w *work) crowded(lo, hi int64) bool {
+	more := max(hi-lo+1, 0)
+	w.hold(int64(len(w.rows)) + more)
+	w.tries += int(more)
 	return w.out()
 }
 

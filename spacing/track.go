@@ -1,6 +1,7 @@
 package spacing
 
 import (
+	"cmp"
 	"math/bits"
 	"slices"
 	"sync"
@@ -132,8 +133,8 @@ func (w *work) survey(p *Problem) {
 		}
 	}
 	w.tries += len(w.spans) + len(w.jumps)
-	slices.SortFunc(w.spans, func(a, b span) int { return order(a.lo, b.lo) })
-	slices.SortFunc(w.jumps, func(a, b leap) int { return order(a.from, b.from) })
+	slices.SortFunc(w.spans, func(a, b span) int { return cmp.Compare(a.lo, b.lo) })
+	slices.SortFunc(w.jumps, func(a, b leap) int { return cmp.Compare(a.from, b.from) })
 
 	// What the shut stretches leave. Two that meet leave the point between.
 	w.room = w.room[:0]
@@ -148,16 +149,6 @@ func (w *work) survey(p *Problem) {
 		w.room = append(w.room, span{clear, end})
 	}
 	w.findGrids(p)
-}
-
-func order(a, b int64) int {
-	switch {
-	case a < b:
-		return -1
-	case a > b:
-		return 1
-	}
-	return 0
 }
 
 // findGrids lists the grids worth trying: one, or with a free phase one for
@@ -226,10 +217,10 @@ func (w *work) findGrids(p *Problem) {
 // lcm is the least common multiple, or noGap if it is more.
 func lcm(a, b int64) int64 {
 	hi, lo := bits.Mul64(uint64(a/gcd(a, b)), uint64(b))
-	if hi > 0 || lo > noGap {
+	if hi != 0 {
 		return noGap
 	}
-	return int64(lo)
+	return int64(min(lo, noGap))
 }
 
 // meet is the grid of the multiples of step that have a phase in the repeat.
@@ -240,7 +231,7 @@ func meet(step, repeat, phase int64) grid {
 	}
 	m := repeat / g
 	hi, lo := bits.Mul64(uint64(step), uint64(mulMod(phase/g%m, inverse(step/g, m), m)))
-	if hi > 0 || lo > noGap {
+	if hi != 0 || lo > noGap {
 		return grid{stride: 1, none: true} // the first of them is out of reach
 	}
 	return grid{stride: lcm(step, repeat), origin: int64(lo)}

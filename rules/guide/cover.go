@@ -125,7 +125,7 @@ var samples = sync.OnceValue(func() []sample {
 		{"line-cut", "cut edge", stroke(penCut)},
 		{"cut-beneath", "front's cut edge, beneath the band: no cut here", stroke(penBeneath)},
 		{"line-finished", "finished edge", stroke(penFinished)},
-		{"line-centre", "centre line, or line of the fasteners", stroke(penCentre)},
+		{"line-centre", "centre line, or the line in its place", stroke(penCentre)},
 		{"line-meeting", "where the two sides meet", stroke(penCentre)},
 		{"line-column", "column of fasteners", stroke(penColumn)},
 		{"line-fold", "fold", stroke(penFold)},
@@ -142,6 +142,11 @@ var samples = sync.OnceValue(func() []sample {
 		{"line-top", "top and end: neck, hem", stroke(penEnd)},
 		{"line-turn-up", "turned up to here", stroke(penHem)},
 		{"part-hole", "hole: the cut, its stitching, its bar tacks", bars(true)},
+		{"bound-hole", "bound hole: the cut between its lips", func(l *list, r rect) {
+			x, y := (r.x0+r.x1)/2, (r.y0+r.y1)/2
+			l.line(penHole, pt{x - 6, y}, pt{x + 6, y})
+			l.rect(penStitched, rect{x - 6.5, y - 1.3, x + 6.5, y + 1.3})
+		}},
 		{"show-hole", "hole for show: sewn and not cut", bars(false)},
 		{"meets", "the fastener that comes to lie in it", ring(penRim, 2.2)},
 		{"part-loop", "loop, lying flat", tongue(false)},
@@ -194,6 +199,9 @@ func legendKeys(class string) []string {
 	keys := words[:1:1]
 	if len(words) > 1 && words[0] == "part-hole" && words[1] == "show" {
 		keys[0] = "show-hole"
+	}
+	if slices.Contains(words, "bound") {
+		keys[0] = "bound-hole"
 	}
 	if words[0] == "line-cut" && len(words) > 1 {
 		return []string{"cut-beneath"}
@@ -327,10 +335,10 @@ func (d *drawing) cover(w, h float64) []*list {
 	fl.heading("How to use it")
 	var use []string
 	if d.strips {
-		use = append(use, "A strip shows the closure closed, from outside, and across only as far as its marks: holes, and dashed beneath them the fasteners. Lay its line on the same line of the garment, its top on the neck edge or the top of the opening. The under side has its centres at the same distances from the top.")
+		use = append(use, "A strip shows the closure closed, from outside, and across only as far as its marks; what is dashed lies beneath. Lay its line on the same line of the garment, its top on the neck edge or the top of the opening. The under side has its centres at the same distances from the top.")
 	}
 	if len(d.full) > 0 {
-		use = append(use, "Lay each piece on the right side of its cloth: its centre line or meeting line on the garment's, its top on the neck edge or the top of the opening. What is dashed and called inside lies behind it.")
+		use = append(use, "Lay each piece on the right side of its cloth: its centre line, or the line in its place, on the garment's, its top on the neck edge or the top of the opening. What is dashed and called inside lies behind it.")
 	}
 	use = append(use, d.ways()...)
 	fl.steps("use", use)

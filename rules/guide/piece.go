@@ -24,7 +24,7 @@ const (
 	leastTag   = 24.0
 	noteEvery  = 3.2
 	zipNote    = 40.0 // room for what is said of a zip, inside its tape
-	titleWide  = 88.0
+	titleWide  = 120.0
 )
 
 // panel is one piece, drawn.
@@ -47,6 +47,7 @@ type edge struct{ line, piece rect }
 type ending struct {
 	at   pt
 	text string
+	wide float64 // of the strip that it ends, 0 for a piece
 }
 
 // lineName is the name of a line that runs down the piece, or the names of
@@ -248,13 +249,8 @@ func (d *drawer) nameLine(from, to plan.Point, name string) {
 // lineWords is what a line is called.
 func (d *drawer) lineWords(l *plan.Line) string {
 	switch l.Kind {
-	case plan.CentreLine:
-		if !d.fronts() {
-			return "fasteners"
-		}
-		return "centre line"
-	case plan.MeetingLine:
-		return "meeting line"
+	case plan.CentreLine, plan.MeetingLine:
+		return d.meetingLine()
 	case plan.ColumnLine:
 		return "column"
 	case plan.EdgeLine:
@@ -293,6 +289,11 @@ func (d *drawer) lineWords(l *plan.Line) string {
 	return l.Kind.String()
 }
 
+// meetingLine is what the line where the two sides meet is called.
+func (o *opening) meetingLine() string {
+	return strings.TrimPrefix(work.MeetingLine(o.p, o.members[0]), "the ")
+}
+
 // bandSewnOn says whether the front's cut edge lies beneath a band of its own.
 func (d *drawer) bandSewnOn() bool {
 	if d.banded() {
@@ -317,11 +318,6 @@ func (d *drawer) banded() bool {
 		}
 	}
 	return false
-}
-
-// folded says whether the edge is folded back as a band.
-func (d *drawer) folded() bool {
-	return slices.ContainsFunc(d.members, func(i int) bool { return d.p.Closures[i].Stand.Construction == "folded" })
 }
 
 // toDraft says whether the edge is of our drafting: no closure of the
@@ -351,8 +347,11 @@ func (d *drawer) area(a *plan.Area) {
 		switch {
 		case a.Kind == plan.FacingArea && d.banded():
 			d.nameArea(a, "seam of the band")
-		case a.Kind == plan.FacingArea && d.folded():
-			d.nameArea(a, "band")
+		case a.Kind == plan.FacingArea && d.pc.Side != plan.Flap && slices.ContainsFunc(d.members, func(i int) bool {
+			c := &d.p.Garment.Closures[i]
+			return c.Stand.Construction == "folded" && !c.Flap.Has()
+		}):
+			d.nameArea(a, "inner edge of the band")
 		case a.Kind == plan.FacingArea:
 			d.nameArea(a, "facing")
 		}
@@ -521,7 +520,7 @@ func (d *drawer) finish() *panel {
 		out.edges = append(out.edges, edge{line: e.line.moved(-b.x0, -b.y0)})
 	}
 	for _, e := range d.hems {
-		out.hems = append(out.hems, ending{pt{e.at.x - b.x0, e.at.y - b.y0}, e.text})
+		out.hems = append(out.hems, ending{pt{e.at.x - b.x0, e.at.y - b.y0}, e.text, e.wide})
 	}
 	for _, n := range d.lines {
 		out.lines = append(out.lines, n.moved(-b.x0, -b.y0))

@@ -68,8 +68,11 @@ func (s *sheet) forget() {
 
 // legendOf is what the legend must tell of a sheet.
 func (s *sheet) legendOf() []string {
-	out := slices.Clone(s.legend)
+	out, tiles := slices.Clone(s.legend), s.tiles()
 	for i := range s.items {
+		if len(tiles) > 0 && !slices.ContainsFunc(tiles, func(t tile) bool { return s.items[i].box.meets(t.window) }) {
+			continue // on no page
+		}
 		for _, key := range legendKeys(s.items[i].class) {
 			if !slices.Contains(out, key) {
 				out = append(out, key)
@@ -125,7 +128,7 @@ func (s *sheet) place(p *panel, x, y float64) {
 		s.edges = append(s.edges, edge{e.line.moved(x, y), p.box.moved(x, y)})
 	}
 	for _, e := range p.hems {
-		s.hems = append(s.hems, ending{pt{e.at.x + x, e.at.y + y}, e.text})
+		s.hems = append(s.hems, ending{pt{e.at.x + x, e.at.y + y}, e.text, e.wide})
 	}
 	s.begins = append(s.begins, x)
 }

@@ -188,11 +188,11 @@ func strips(parts []*opening, f *faces, on *paper) (sheets []*sheet, full []*ope
 		out.add(shelf.sheet)
 	}
 	for _, w := range tooWide {
-		its := "its marks take"
+		its, units := "its marks take", parts[0].p.Garment.Units
 		if w.column != 0 {
 			its = "the marks of its " + columnWords[w.column] + " take"
 		}
-		left = append(left, fmt.Sprintf("%s: %s %s across, and a strip is at most %s wide", parts[0].p.Closures[w.closure].Closure.Name, its, sayMM(math.Ceil(w.most), parts[0].p.Garment.Units), sayMM(stripMost, parts[0].p.Garment.Units)))
+		left = append(left, fmt.Sprintf("%s: %s %s across, and a strip is at most %s wide", parts[0].p.Closures[w.closure].Closure.Name, its, measure.FromMM(math.Ceil(w.most)).Text(units), measure.FromMM(stripMost).Text(units)))
 	}
 	slices.SortStableFunc(full, func(a, b *opening) int { return cmp.Compare(order[a], order[b]) })
 	return out.sheets, full, left
@@ -373,7 +373,7 @@ func (s *slip) draw(f *faces, all bool) (out *panel, most float64) {
 			e := &entry{v: a.y, want: a.y + 3.4, lines: []string{says}}
 			if l.Kind == plan.HemLine {
 				e.want = a.y - 3
-				d.hems = append(d.hems, ending{pt{(x0 + x1) / 2, a.y}, says})
+				d.hems = append(d.hems, ending{pt{(x0 + x1) / 2, a.y}, says, x1 - x0})
 			}
 			entries = append(entries, e)
 		default:
@@ -401,10 +401,10 @@ func (s *slip) draw(f *faces, all bool) (out *panel, most float64) {
 			if q := &pc.Parts[j]; s.has(pc, q) {
 				d.part(q)
 				if q.Kind == plan.TeethPart && pc == ref {
-					top, end := q.From.MM(), q.To.MM()
+					top, end := q.From.MM(), q.To.MM() // told clear of the ends of the run
 					entries = append(entries,
-						&entry{v: top, want: top, lines: []string{"top stop " + q.From.ShortPlace(d.units)}},
-						&entry{v: end, want: end, lines: []string{"bottom stop " + q.To.ShortPlace(d.units)}})
+						&entry{v: top, want: max(top, 6.8), lines: []string{"top stop " + q.From.ShortPlace(d.units)}},
+						&entry{v: end, want: min(end, d.end-6.4), lines: []string{"bottom stop " + q.To.ShortPlace(d.units)}})
 				}
 			}
 		}
@@ -655,7 +655,7 @@ func (s *slip) finish(d *drawer, x0, x1 float64) *panel {
 	}
 	out.keep, out.marks = move(d.keep), move(d.marks)
 	for _, e := range d.hems {
-		out.hems = append(out.hems, ending{pt{e.at.x - x0, e.at.y - y}, e.text})
+		out.hems = append(out.hems, ending{pt{e.at.x - x0, e.at.y - y}, e.text, e.wide})
 	}
 	for _, n := range d.lines {
 		out.lines = append(out.lines, n.moved(-x0, -y))
@@ -700,9 +700,6 @@ func (s *slip) lays(d *drawer) string {
 	case l == nil:
 	case s.column == 0:
 		line = "laid on the " + d.lineWords(l)
-		if l.Kind == plan.CentreLine && !d.fronts() {
-			line = "laid on the line of the fasteners"
-		}
 	case l.From.Out == l.To.Out:
 		line = "laid on the column, " + l.From.Out.Abs().Short(d.units) + " from the centre line"
 	default:
@@ -710,6 +707,3 @@ func (s *slip) lays(d *drawer) string {
 	}
 	return text.Capital(text.Join("; ", says, line))
 }
-
-// sayMM is a width of paper: in millimetres, or in the one unit that is read.
-func sayMM(mm float64, u measure.Unit) string { return measure.FromMM(mm).Short(u.Or(measure.MM)) }

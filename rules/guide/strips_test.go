@@ -381,7 +381,7 @@ func TestTooWide(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if len(left) != 2 || !strings.HasPrefix(left[0], "front: the marks of its outer column take ") || !strings.HasSuffix(left[0], "a strip is at most 63 mm wide") {
+		if len(left) != 2 || !strings.HasPrefix(left[0], "front: the marks of its outer column take ") || !strings.HasSuffix(left[0], "a strip is at most 2 1/2 in (63 mm) wide") {
 			t.Errorf("in full: %q", left)
 		}
 		svg := string(b)
@@ -410,6 +410,14 @@ func TestNames(t *testing.T) {
 			for _, s := range d.sheets {
 				for _, tl := range s.tiles() {
 					page := tl.page(*d.on, footer{"", "", 0, total})
+					for _, i := range page.items { // what says where a strip ends goes with it when they are cut apart
+						if says, is := strings.CutPrefix(i.text, "further down:"); is && !slices.ContainsFunc(s.hems, func(e ending) bool {
+							at := e.at.x - tl.window.x0 + marginSide
+							return strings.HasSuffix(" "+e.text, says) && (e.wide == 0 || i.box.x0 > at-e.wide/2 && i.box.x1 < at+e.wide/2)
+						}) {
+							t.Errorf("%s, page %d: %q stands on no strip that it is about", file, s.page(tl.col, tl.row), i.text)
+						}
+					}
 					for _, n := range s.lines {
 						w := tl.window
 						from, to := max(n.from.y, w.y0), min(n.to.y, w.y1)

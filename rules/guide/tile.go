@@ -661,11 +661,18 @@ func (t tile) further(l *list, dx, dy float64) {
 			continue
 		}
 		st := small
-		says := "further down: " + e.text
-		half := l.faces.width(l.faces.printable(says), st.size, false) / 2
+		says := []string{"further down: " + e.text}
+		half := l.faces.width(l.faces.printable(says[0]), st.size, false) / 2
+		if e.wide > 0 && 2*half > e.wide-2 { // a strip is cut apart from its neighbours
+			says = []string{"further down:", e.text}
+			half = l.faces.width(l.faces.printable(e.text), st.size, false) / 2
+		}
 		from, to := t.window.x0+half+1, t.window.x1-half-1
+		if room := max(e.wide/2-half-0.5, 0); e.wide > 0 {
+			from, to = max(from, e.at.x-room), min(to, e.at.x+room)
+		}
 		hides := func(x, y float64, words bool) bool {
-			b := rect{x - half - 1, y - 3, x + half + 1, y + 1}.moved(dx, dy)
+			b := rect{x - half - 1, y - 3*float64(len(says)), x + half + 1, y + 1}.moved(dx, dy)
 			return slices.ContainsFunc(l.items, func(i item) bool {
 				return drawnOver(&i) && i.pen != penWhite && (i.pen == nil || !words) && i.box.meets(b)
 			})
@@ -686,6 +693,8 @@ func (t tile) further(l *list, dx, dy float64) {
 				}
 			}
 		}
-		l.named("label").text(says, x+dx, y+dy, st.at(0))
+		for i, s := range says {
+			l.named("label").text(s, x+dx, y+dy-3*float64(len(says)-1-i), st.at(0))
+		}
 	}
 }

@@ -17,7 +17,7 @@ import (
 func (d *drawer) ends(l *plan.Line) {
 	name := d.endWords(l)
 	if l.Kind == plan.HemLine {
-		d.hems = append(d.hems, ending{d.at(0, l.From.At.MM()), name})
+		d.hems = append(d.hems, ending{at: d.at(0, l.From.At.MM()), text: name})
 	}
 	d.inside(l.From.At.MM(), l.Kind == plan.TopLine, true, name)
 }
@@ -168,15 +168,7 @@ func (d *drawer) from(s *spot) string {
 	if s.centre.Out == 0 {
 		return ""
 	}
-	line := "meeting line"
-	for i := range d.pc.Lines {
-		if l := &d.pc.Lines[i]; l.Kind == plan.CentreLine {
-			line = "centre line"
-		}
-	}
-	if line == "centre line" && !d.fronts() {
-		line = "line of the fasteners"
-	}
+	line := d.meetingLine()
 	out := s.centre.Out.Abs()
 	if st := &d.p.Closures[s.closure].Stand; st.Drafts && (out == st.Have || out == st.Have+st.Column) {
 		return out.ShortLeast(d.units) + " from the " + line // drafted, as the other papers tell it

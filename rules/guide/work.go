@@ -33,6 +33,9 @@ func (d *drawer) hidden(q *plan.Part) bool {
 func (d *drawer) part(q *plan.Part) {
 	k := &d.p.Closures[q.Closure]
 	class := "part-" + q.Kind.String() + " " + q.Role.String()
+	if q.Kind == plan.HolePart && d.p.Closures[q.Closure].Hole.Kind == "bound" {
+		class += " bound"
+	}
 	hidden := d.hidden(q)
 	solid, thin := penFastener, penStitched
 	if hidden {

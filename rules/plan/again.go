@@ -93,7 +93,7 @@ func Touches(g *catalog.Garment, with []catalog.With) []Touch {
 // touchedBy is the closure that a path leads into, and what it alters there;
 // -1 where that is not all of it.
 func touchedBy(g *catalog.Garment, p source.Path) (int, Touch) {
-	if len(p) < 3 || p[1].Item >= 0 {
+	if len(p) < 3 {
 		return -1, Rerun
 	}
 	t := Touched

@@ -18,12 +18,11 @@ func HoleBasis(c *catalog.Closure, k *Closure) Basis {
 	if h.Sampled && !h.Fixed {
 		return b
 	}
-	if more := h.Length - h.Passing; more > 0 {
-		if more > b.Tol {
-			b.Key = key
-		}
-		b.Tol += more
+	more := max(0, h.Length-h.Passing)
+	if more > b.Tol {
+		b.Key = key
 	}
+	b.Tol += more
 	return b
 }
 
@@ -163,7 +162,7 @@ func EdgeBasis(c *catalog.Closure, k *Closure) Basis {
 func (p *Plan) UnderEdgeBasis(i int) Basis {
 	zip := p.Zip(i)
 	if zip == nil || !zip.folds() {
-		if lap := p.Lap(i); lap >= 0 {
+		if lap := p.Lap(i); lap != -1 {
 			c := &p.Garment.Closures[lap]
 			if LapOf(c) == "edge" {
 				return Basis{}
@@ -214,7 +213,7 @@ func StripBasis(c *catalog.Closure, k *Closure) Basis {
 		return EdgeBasis(c, k).And(BasisOf(f.Seam, key("seam")))
 	case k.Support.Placed:
 		return BasisOf(f.Extension, key("extension"))
-	case k.Support.Whole > 0:
+	case k.Support.Whole != 0:
 		return Basis{} // its middle lies under the holes
 	}
 	return EdgeBasis(c, k)

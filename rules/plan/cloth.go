@@ -113,7 +113,8 @@ func IronLimit(cat *catalog.Catalog, shares map[string]float64) Limit {
 		ground        Ground
 	}
 	var known []fibre
-	all := 0.0
+	var all, sum float64
+	var delicate []string
 	for name, share := range shares {
 		f := cat.Fibre(name)
 		if share <= 0 || f == nil || !f.Iron.Has() {
@@ -130,7 +131,6 @@ func IronLimit(cat *catalog.Catalog, shares map[string]float64) Limit {
 		return cmp.Or(cmp.Compare(a.symbol, b.symbol), strings.Compare(a.name, b.name))
 	})
 	l := Limit{Symbol: known[0].symbol, Fibre: known[0].name, Other: known[0].other}
-	sum, delicate := 0.0, []string(nil)
 	for i := range known {
 		k := &known[i]
 		sum += k.share
@@ -139,11 +139,11 @@ func IronLimit(cat *catalog.Catalog, shares map[string]float64) Limit {
 			delicate = append(delicate, k.name)
 			l.Share = sum
 		}
-		if l.Bulk == 0 && sum >= BulkShare*all/100-1e-9 {
+		if l.Bulk == 0 && makesUp(sum, BulkShare, all) {
 			l.Bulk, l.BulkFibre = k.symbol, k.name
 		}
 		switch {
-		case l.Main == 0 && sum >= BlendShare*all/100-1e-9:
+		case l.Main == 0 && makesUp(sum, BlendShare, all):
 			l.Main, l.MainFibre, l.MainOther, l.Ground = k.symbol, k.name, k.other, k.ground
 			for j := range known {
 				if known[j].symbol == k.symbol {
@@ -156,13 +156,16 @@ func IronLimit(cat *catalog.Catalog, shares map[string]float64) Limit {
 	return l
 }
 
+// makesUp says whether a sum of shares is so many percent of all of them.
+func makesUp(sum, percent, all float64) bool { return sum >= percent*all/100-1e-9 }
+
 // CutForShrink is what to cut so that a length is left after so many percent
 // of shrinkage, more than 0 and less than 100; others are as none.
 func CutForShrink(length measure.Length, percent float64) measure.Length {
-	if percent <= 0 || percent >= 100 {
+	if percent >= 100 {
 		return length
 	}
-	return Scale(length, 1/(1-percent/100))
+	return Scale(length, 1/(1-max(0, percent)/100))
 }
 
 // ShrinkApart is how far two layers of that length come apart when they
@@ -188,8 +191,8 @@ func (s *Stack) Turn() measure.Length {
 		return 0
 	}
 	between := measure.Length(0)
-	for i := first + 1; i < last; i++ {
-		between += s.Layers[i].Thick
+	for i := range s.Layers[first+1 : last] {
+		between += s.Layers[first+1+i].Thick
 	}
 	return TurnOfCloth(LayerDistance(s.Layers[first].Thick, s.Layers[last].Thick, between))
 }
@@ -274,8 +277,8 @@ func Together(ls []catalog.Layer, in *catalog.Interfacing, cl *catalog.Cloth) bo
 		for k := i - 1; k >= 0 && on == nil; k-- {
 			on = ls[k].Cloth
 		}
-		for k := i + 1; k < len(ls) && on == nil; k++ {
-			on = ls[k].Cloth
+		for _, l := range ls[i+1:] {
+			on = cmp.Or(on, l.Cloth)
 		}
 		if on == cl {
 			return true

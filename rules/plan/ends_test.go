@@ -266,6 +266,11 @@ func TestNearestRuns(t *testing.T) {
 		{`anchor = [{ name = "bust", at = 150, within = 0 }]` + "\ngap.min = 140", []Otherwise{without(four, spacing.KindAnchor)}},
 	} {
 		got := runs(c.keys)
+		for _, o := range got {
+			if !o.Given && !slices.Contains(c.want, o) {
+				t.Errorf("%s: too far off: %+v", c.keys, o)
+			}
+		}
 		for _, w := range c.want {
 			if !slices.Contains(got, w) {
 				t.Errorf("%s: no %+v in %+v", c.keys, w, got)

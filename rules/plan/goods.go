@@ -177,9 +177,8 @@ func (p *Plan) StripPieces(closure, n, size int) CutPiece {
 	if k.Patch(size) {
 		out.Length = min(out.Length, k.PatchLength())
 	}
-	if times, by := p.Carried(closure, n, size); by >= 0 {
-		out.N -= c.Pieces * times
-	}
+	carried, _ := p.Carried(closure, n, size)
+	out.N -= c.Pieces * carried
 	return out
 }
 
@@ -248,7 +247,7 @@ func (k *Closure) Holes(size int) int {
 	n := z.Count
 	if LapOf(c) == "double" {
 		n = Working(c, n)
-		if n > 0 && k.Inner() {
+		if n != 0 && k.Inner() {
 			n++
 		}
 	}
@@ -283,7 +282,7 @@ func (k *Closure) fastenThread(size int) measure.Length {
 		return 0
 	}
 	n, _ := k.Fasteners(size)
-	if each := k.Sewing.ThreadCut; each > 0 {
+	if each := k.Sewing.ThreadCut; each != 0 {
 		return each * measure.Length(n)
 	}
 	return ButtonThread * measure.Length(n)
@@ -475,7 +474,7 @@ func (p *Plan) ThreadOf(i int, job Job) Thread {
 	names := [2]string{"", "seam"}
 	switch job {
 	case JobHoles:
-		if k.Hole.Twist > 0 {
+		if k.Hole.Twist != 0 {
 			return p.twist(i)
 		}
 		return k.Thread
@@ -483,7 +482,7 @@ func (p *Plan) ThreadOf(i int, job Job) Thread {
 		switch {
 		case k.Sewing.ButtonName != "":
 			names = [2]string{k.Sewing.ButtonName}
-		case k.Hole.Twist > 0 && k.Sewing.ByHand && c.Thread != "":
+		case k.Hole.Twist != 0 && k.Sewing.ByHand && c.Thread != "":
 			names = [2]string{c.Thread} // that of the holes
 		default:
 			return k.Thread
@@ -614,7 +613,7 @@ func (l *goodsList) closure(i int) {
 		if h.ByMachine() || h.Kind == "bound" {
 			l.needle(k.Needle.Use, k.Needle.Point, GoodUse{i, JobHoles})
 		}
-		if h.Twist > 0 || h.Kind == "bound" || h.BeyondMachine == SewsLessEase {
+		if h.Twist != 0 || h.Kind == "bound" || h.BeyondMachine == SewsLessEase {
 			l.handNeedle(i, JobHoles) // the lips of a bound hole; or where the sample says so
 		}
 		l.thread(i, JobHoles, func(s int) measure.Length { return k.holeThread(s) })
@@ -626,7 +625,7 @@ func (l *goodsList) closure(i int) {
 			g := l.good(SealantID, GoodSealant, GoodUse{i, JobHoles}, func(*Good) {})
 			g.Once = 1
 		}
-		if k.Sewing.FlyTacks > 0 && !JoinedPiece(c) {
+		if k.Sewing.FlyTacks != 0 && !JoinedPiece(c) {
 			l.handNeedle(i, JobTacks)
 			l.thread(i, JobTacks, func(s int) measure.Length {
 				return tackThread * measure.Length(max(0, k.Sizes[s].Count-1)*c.Pieces)
@@ -714,7 +713,7 @@ func (l *goodsList) fasteners(i int) {
 	if SetWithTool(&c.Notion) {
 		l.good(g.ID, GoodFastener, GoodUse{i, JobTest}, nil).Once++ // the set that is tried in scrap
 	}
-	if d := k.Sewing.Backing; d > 0 && k.Sewing.Sewn {
+	if d := k.Sewing.Backing; d != 0 && k.Sewing.Sewn {
 		id := BackingID(d)
 		if k.Sewing.Suggested {
 			id += ", suggested"
@@ -745,7 +744,7 @@ func (l *goodsList) loops(i int, ratio float64) {
 	} else {
 		l.needle(k.Needle.Use, k.Needle.Point, use)
 	}
-	if k.Loop.Cut > 0 {
+	if k.Loop.Cut != 0 {
 		g := l.good(k.LoopCordID(), GoodLoopCord, use, func(g *Good) {
 			g.Size = k.Loop.Cord
 			if cord := cordOf(l.p.Garment.Catalog, k.Loop.Cord); cord != nil {
@@ -805,7 +804,7 @@ func (l *goodsList) interfacings() {
 			}
 			x := l.good(id, GoodInterfacing, GoodUse{i, JobStrip}, begin)
 			for s := range g.Sizes {
-				if piece := l.p.StripPieces(i, n, s); piece.N > 0 { // else another's carries it
+				if piece := l.p.StripPieces(i, n, s); piece.N != 0 { // else another's carries it
 					x.Cut[s] = append(x.Cut[s], piece)
 				}
 			}
@@ -814,7 +813,7 @@ func (l *goodsList) interfacings() {
 			if it.Fixing == "fusible" && l.p.Fused(it, cl) {
 				x := l.good(id, GoodInterfacing, GoodUse{-1, JobTest}, begin)
 				_, swatch := FuseTest(1)
-				if x.Width > 0 {
+				if x.Width != 0 {
 					swatch[0] = min(swatch[0], x.Width)
 				}
 				x.Swatches = append(x.Swatches, CutPiece{"test on " + g.NameOf(cl), swatch[0], swatch[1], triesOfFuse})
@@ -951,8 +950,9 @@ func Pooled(u measure.Unit, batches []Batch) GoodAmount {
 		apart += g.Amount(u, b.Garments).Length
 	}
 	a := all.Amount(u, garments)
-	if first.Kind == GoodInterfacing && a.Known && a.Fits && a.Length > apart {
-		a.Length, a.Buy = apart, apart.RoundUp(GoodsStep(u))
+	if first.Kind == GoodInterfacing && a.Known && a.Fits {
+		a.Length = min(a.Length, apart)
+		a.Buy = a.Length.RoundUp(GoodsStep(u))
 	}
 	return a
 }
@@ -964,9 +964,6 @@ func (b *Batch) Used() (pieces int, length measure.Length) {
 	g := b.Good
 	var area float64
 	for s, n := range b.Garments {
-		if n <= 0 {
-			continue
-		}
 		pieces += n * (g.N[s] + g.Spare[s])
 		length += measure.Length(n) * g.Len[s]
 		if g.Kind == GoodInterfacing {

@@ -65,12 +65,13 @@ func given(m catalog.Measured, key string) Basis {
 // layers is what a sum over layers rests on: of each its ± in that sum and the
 // key that would say it better, with a ground of its own where it has one.
 func (s *Stack) layers(from, to int, of func(l *Layer) (tol measure.Length, ground Ground, key string)) Basis {
-	b, most := Basis{Ground: Read}, measure.Length(-1)
+	var b Basis
+	var most measure.Length
 	for i := from; i < to; i++ {
 		l := &s.Layers[i]
 		tol, ground, key := of(l)
 		ground = max(ground, l.Ground)
-		if tol > most && !b.Ground.Weak() || ground > b.Ground && ground.Weak() {
+		if i == from || tol > most && !b.Ground.Weak() || ground > b.Ground && ground.Weak() {
 			table := "cloth"
 			if l.Layer.Interfacing != nil {
 				table = "interfacing"
@@ -192,7 +193,7 @@ func (s *Stack) Basis() Basis {
 	if !s.Sampled() {
 		b = s.layers(0, len(s.Layers), func(l *Layer) (measure.Length, Ground, string) { return l.Tol, Read, "thickness" })
 	}
-	if s.Raised > 0 {
+	if s.Raised != 0 {
 		b = Larger(s.Thick, s.Press, s.Thick-s.Raised, b)
 	}
 	return b
@@ -205,7 +206,7 @@ func (s *Stack) FootBasis() Basis {
 	switch {
 	case lofty && s.SampledPressed():
 		return s.Press
-	case !lofty && (s.Sampled() || s.Raised > 0):
+	case !lofty && (s.Sampled() || s.Raised != 0):
 		return s.Basis()
 	case s.Sampled():
 		// How far it is pressed is still a guess.
@@ -331,13 +332,13 @@ func shapeBasis(c *catalog.Closure, of func(Shape) measure.Length) Basis {
 		if f.key == "thickness" && d.Ground == Memory {
 			d.Ground, by = Derived, m.V // it may be next to nothing
 		}
-		if by > 0 {
+		if by != 0 {
 			d.Tol, least[i] = less(by), max(1, m.V-by)
 		}
 		b = b.And(d)
 	}
 	for i, v := range least {
-		if v > 0 {
+		if v != 0 {
 			shapeFigures[i].of(&low).V = v
 		}
 	}
@@ -346,7 +347,7 @@ func shapeBasis(c *catalog.Closure, of func(Shape) measure.Length) Basis {
 		// Whatever its shape, it is no less than as long as it is across, or as its
 		// side is.
 		flat := Shape{Kind: "flat", Diameter: s.Across()}
-		if s.Side > 0 {
+		if s.Side != 0 {
 			flat.Diameter = min(flat.Diameter, s.Side)
 		}
 		if most := at - of(flat); most > b.Tol {
@@ -398,7 +399,7 @@ func (w *wide) or(m catalog.Measured, key string, by float64) {
 		return
 	}
 	l, of := Scale(m.V, by), NotionBasis(w.c, m, key).Scaled(by)
-	if w.v > 0 {
+	if w.v != 0 {
 		of = Larger(w.v, w.of, l, of)
 	}
 	w.of, w.v = of, max(w.v, l)
@@ -417,7 +418,7 @@ func (w *wide) outline() {
 	case s.Kind == "toggle" && !n.Diameter.Has():
 		w.or(n.Girth, "girth", 1/math.Pi)
 	case n.Knot.Has():
-	case s.Diameter > 0:
+	case s.Diameter != 0:
 		w.or(n.Diameter, "diameter", 1)
 	case s.Kind == "square" && n.Side.Has():
 		w.or(n.Side, "side", math.Sqrt2)

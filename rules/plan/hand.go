@@ -116,7 +116,7 @@ var twistNeedle = HandNeedle{"crewel", 5}
 
 // HandNeedle is the needle for a job by hand on closure i.
 func (p *Plan) HandNeedle(i int, job Job) HandNeedle {
-	if job == JobHoles && p.Closures[i].Hole.Twist > 0 {
+	if job == JobHoles && p.Closures[i].Hole.Twist != 0 {
 		return twistNeedle
 	}
 	return HandNeedleFor(p.ThreadOf(i, job).Diameter)
@@ -155,7 +155,7 @@ const (
 func HandThread(stack, shank, thick, gap measure.Length, pairs, passes int) measure.Length {
 	one := 2*(stack+shank+thick) + 2*gap
 	winds := measure.Length(0)
-	if shank > 0 {
+	if shank != 0 {
 		winds = Scale(shankThick, math.Pi*ShankWinds)
 	}
 	return measure.Length(pairs*passes)*one + winds + handTails
@@ -178,10 +178,10 @@ func (s *Sewing) byHand(c *catalog.Closure, k *Closure) {
 		}
 		pairs := 1
 		if !n.Shank.Has() {
-			pairs = max(1, n.Holes.Or(4)/2)
+			pairs = max(1, n.Holes.Or(usualHoles)/2)
 		}
 		s.ThreadCut = 2 * HandThread(k.Under.Thick, s.ThreadShank, n.Thickness.V, n.HoleGap.Or(usualGap), pairs, s.Passes)
-		if s.ThreadShank > 0 {
+		if s.ThreadShank != 0 {
 			s.Winds = ShankWinds
 		}
 	}

@@ -175,7 +175,7 @@ var (
 
 // The rules of PostRange in words that have no length in them.
 var (
-	hollowRule = fmt.Sprintf("pressed stack + %.0f to %.0f %% of the shank's width", rivetLeast*100, rivetMost*100)
+	hollowRule = fmt.Sprintf("pressed stack + %g to %g %% of the shank's width", PostLimits[0].Figure, PostLimits[1].Figure)
 	solidRule  = fmt.Sprintf("pressed stack + the shank's width, to %g × stack + %g × width", solidStack, solidWide)
 )
 
@@ -185,11 +185,11 @@ var (
 func PostRange(attach string, thin, thick, width measure.Length, u measure.Unit) (lo, hi measure.Length, rule string, g Ground) {
 	switch attach {
 	case "semi-tubular":
-		if width > 0 {
+		if width != 0 {
 			return SemiTubularPost(thick, width, rivetLeast), SemiTubularPost(thin, width, rivetMost), hollowRule, Published
 		}
 	case "solid":
-		if width > 0 {
+		if width != 0 {
 			return SolidPost(thick, width), max(SolidPost(thin, width), SolidPostLong(thin, width)), solidRule, Published
 		}
 	case "double-cap":
@@ -318,7 +318,7 @@ func hardwareOf(g *catalog.Garment, c *catalog.Closure, k *Closure) Hardware {
 	thin, thick := h.Stack()
 	h.PostMin, h.PostMax, h.PostRule, h.PostGround = PostRange(h.Attach, thin, thick, h.Barrel, g.Units)
 	h.Into = IntoOf(c)
-	if h.Attach != "prong" && h.Barrel > 0 {
+	if h.Attach != "prong" && h.Barrel != 0 {
 		h.HoleMin, h.HoleMax, _ = PunchRange(h.Into, h.Barrel)
 		switch {
 		case h.Into == "rigid":
@@ -347,7 +347,7 @@ func (h *Hardware) side(key string, under bool, s *Stack) {
 			g.Interf = true
 		}
 	}
-	if h.Packing > 0 {
+	if h.Packing != 0 {
 		g.Layers++
 	}
 	h.Sides[h.Count] = g

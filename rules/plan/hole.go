@@ -108,11 +108,11 @@ func ShapeOf(n *catalog.Notion) Shape {
 // open it is the most that it can be.
 func (s Shape) Across() measure.Length {
 	switch {
-	case s.Kind == "square" && s.Diameter == 0 && s.Side > 0:
+	case s.Kind == "square" && s.Diameter == 0 && s.Side != 0:
 		return Scale(s.Side, math.Sqrt2)
 	case s.Kind == "toggle":
 		return max(s.Width, s.Diameter)
-	case s.Diameter == 0 && s.Girth > 0:
+	case s.Diameter == 0 && s.Girth != 0:
 		switch s.Kind {
 		case "ball":
 			return Scale(s.Girth, 1/math.Pi)
@@ -133,7 +133,7 @@ func Scale(l measure.Length, by float64) measure.Length {
 func (s Shape) Passing() measure.Length {
 	d, t := s.Across(), s.Thickness
 	switch {
-	case s.Girth > 0:
+	case s.Girth != 0:
 		return s.Girth / 2
 	case s.Kind == "domed" && 2*t >= d:
 		return Scale(d, (1+math.Pi/2)/2) + t - d/2
@@ -160,7 +160,7 @@ func CapArc(d, t measure.Length) measure.Length {
 // Formula says in words how Passing is worked out.
 func (s Shape) Formula() string {
 	switch {
-	case s.Girth > 0:
+	case s.Girth != 0:
 		return "half the measured girth"
 	case s.Kind == "domed":
 		return "half of diameter and arc over the dome"
@@ -273,7 +273,7 @@ func holeOf(g *catalog.Garment, c *catalog.Closure, k *Closure) Hole {
 	}
 	if c.HoleLen.Has() {
 		h.Length, h.Given = c.HoleLen.V, true
-	} else if sizes := Dies(&g.Machine, h.Kind); len(sizes) > 0 {
+	} else if sizes := Dies(&g.Machine, h.Kind); len(sizes) != 0 {
 		if l := NextDie(sizes, h.Passing+h.Ease); l >= h.Passing {
 			h.Length, h.Fixed = l, true
 		}
@@ -324,7 +324,7 @@ func beyondMachine(m *catalog.Machine, h *Hole) (why string, sews measure.Length
 	if h.Kind == "keyhole" && m.Keyhole.Has() && !m.Keyhole.V && len(m.KeyholeSizes) == 0 {
 		return SewsNoKeyhole, 0
 	}
-	if sizes := Dies(m, h.Kind); len(sizes) > 0 {
+	if sizes := Dies(m, h.Kind); len(sizes) != 0 {
 		longest := sizes[len(sizes)-1]
 		switch next := NextDie(sizes, h.Length-DieSlip); {
 		case !h.Given && h.Asked() > longest, h.Given && (h.Length > longest+DieSlip || h.Length >= h.Passing && h.Passing > longest):
@@ -352,7 +352,7 @@ func beyondMachine(m *catalog.Machine, h *Hole) (why string, sews measure.Length
 // Sewn is the length of the cut as it is sewn: another than planned where the
 // machine sews another.
 func (h *Hole) Sewn() measure.Length {
-	if h.ByMachine() && h.MachineSews > 0 {
+	if h.ByMachine() && h.MachineSews != 0 {
 		return h.MachineSews
 	}
 	return h.Length
@@ -375,7 +375,7 @@ func (h *Hole) ByMachine() bool {
 // where it sews any length.
 func Dies(m *catalog.Machine, kind string) []measure.Length {
 	switch {
-	case kind == "keyhole" && len(m.KeyholeSizes) > 0:
+	case kind == "keyhole" && len(m.KeyholeSizes) != 0:
 		return m.KeyholeSizes
 	case kind == "machine", kind == "keyhole":
 		return m.ButtonholeSizes
@@ -404,7 +404,7 @@ func usualHole(g *catalog.Garment, c *catalog.Closure) string {
 	}
 	if s := ShapeOf(&c.Notion); g.Machine.Keyhole.Or(false) {
 		d := g.Machine.ButtonholeSizes
-		if s.Across() >= keyholeFrom || len(d) > 0 && len(g.Machine.KeyholeSizes) > 0 && s.Passing() > d[len(d)-1] {
+		if s.Across() >= keyholeFrom || len(d) != 0 && len(g.Machine.KeyholeSizes) != 0 && s.Passing() > d[len(d)-1] {
 			return "keyhole"
 		}
 	}
@@ -434,7 +434,7 @@ func LieOf(n *catalog.Notion) Lie {
 	if n.Kind == catalog.Hook {
 		return Lie{In: n.Length.Or(n.Width.V), Up: r}
 	}
-	if s := ShapeOf(n); s.Kind == "toggle" && n.Length.V > 0 {
+	if s := ShapeOf(n); s.Kind == "toggle" && n.Length.V != 0 {
 		out := s.ShortEnd
 		return Lie{In: max(n.Length.V-out, r), Out: max(out, r), Up: r}
 	}
@@ -493,13 +493,10 @@ func (h *Hole) Asked() measure.Length {
 		passes = min(h.Formula, h.Passing)
 		ease = h.Passing - passes
 	}
-	switch {
-	case h.Length < passes:
-		return h.Length
-	case h.Given && h.Length > max(h.Wanted, h.Advised):
+	if h.Given && h.Length > max(h.Wanted, h.Advised, passes) {
 		return max(passes, h.Length-ease)
 	}
-	return passes
+	return min(passes, h.Length)
 }
 
 // Eyed says whether the hole has an eye: of those worked by hand the ones over

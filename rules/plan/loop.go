@@ -121,7 +121,7 @@ func loopOf(c *catalog.Closure, k *Closure, u measure.Unit) Loop {
 	s := ShapeOf(n)
 	l.Needed, l.Girth, l.Least = true, LoopGirth(s), LoopGirth(s)
 	switch {
-	case s.Girth > 0:
+	case s.Girth != 0:
 		l.Formula = "the measured girth"
 	case s.Kind == "toggle" && s.Box:
 		l.Formula = "2 × (width + thickness), the toggle end on"

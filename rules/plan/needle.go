@@ -157,12 +157,11 @@ func ClassOf(k *Closure) (*WeightClass, *catalog.Cloth) {
 		return &GeneralClasses[1], nil
 	}
 	classes := classesOf(heaviest.Kind)
-	for i := range classes {
-		if w < classes[i].Below {
-			return &classes[i], heaviest
-		}
+	i := 0
+	for w >= classes[i].Below { // the last has no end
+		i++
 	}
-	return &classes[len(classes)-1], heaviest
+	return &classes[i], heaviest
 }
 
 // OtherClass says whether a needle that the class of a cloth leaves out lies in
@@ -298,9 +297,14 @@ func StepsOutside(n, lo, hi measure.NeedleSize) int {
 	return 0
 }
 
+// bladeRatio is the thickness of a thread, mm, over the blade, to three places.
+func bladeRatio(thread float64, n measure.NeedleSize) float64 {
+	return math.Round(thread/n.BladeMM()*1000) / 1000
+}
+
 // refused says whether the cloth, the thread or the machine refuses a needle.
 func (n *Needle) refused(nm measure.NeedleSize, thread float64, m *catalog.Machine) bool {
-	r := math.Round(thread/nm.BladeMM()*1000) / 1000
+	r := bladeRatio(thread, nm)
 	return n.Charted.Outside(nm) || r > RatioMost || m.NeedleMax.Has() && nm > m.NeedleMax.V
 }
 
@@ -384,7 +388,7 @@ func chooseNeedle(m *catalog.Machine, c *catalog.Closure, k *Closure) {
 	} else if n.NM = n.fitting(d, most); n.NM == 0 || n.refused(n.NM, d, m) {
 		n.NM = n.fitting(d, n.Max) // none that the machine takes will do
 	}
-	if b := n.NM.BladeMM(); b > 0 {
+	if b := n.NM.BladeMM(); b != 0 {
 		n.Ratio = d / b
 	}
 	n.Use = n.NM
@@ -392,7 +396,7 @@ func chooseNeedle(m *catalog.Machine, c *catalog.Closure, k *Closure) {
 		return
 	}
 	n.Refused = n.Given
-	if s := n.fitting(d, most); s > 0 {
+	if s := n.fitting(d, most); s != 0 {
 		n.Use = s
 	}
 }
@@ -400,7 +404,7 @@ func chooseNeedle(m *catalog.Machine, c *catalog.Closure, k *Closure) {
 // fitting is the size of the band, up to most, into which a thread of that
 // diameter in millimetres fits best; 0 where there is none.
 func (n *Needle) fitting(d float64, most measure.NeedleSize) (nm measure.NeedleSize) {
-	best := math.Inf(1)
+	best := math.MaxFloat64
 	for _, s := range NeedleSizes {
 		if s < n.Min || s > n.Max || s > most {
 			continue
@@ -448,8 +452,10 @@ var handNeedles = [...]struct {
 	{HandNeedle{"sharps", 7}, mm * 69 / 100},
 	{HandNeedle{"sharps", 5}, mm * 86 / 100},
 	{HandNeedle{"chenille", 20}, mm * 107 / 100},
-	{HandNeedle{"chenille", 18}, mm * 124 / 100},
 }
+
+// stoutNeedle has a blade of 1.24 mm and takes what none of them does.
+var stoutNeedle = HandNeedle{"chenille", 18}
 
 // HandNeedleFor is the finest hand needle whose eye takes the thread, or the
 // one with the largest eye.
@@ -459,7 +465,7 @@ func HandNeedleFor(thread measure.Length) HandNeedle {
 			return handNeedles[i].HandNeedle
 		}
 	}
-	return handNeedles[len(handNeedles)-1].HandNeedle
+	return stoutNeedle
 }
 
 // usualThick is the stitch through a thick stack: a teaching chart gives 9 an
@@ -566,7 +572,7 @@ func chartedWords() string {
 // fits well: between RatioLow and RatioHigh of the blade. 0 where none does.
 func ThreadTakes(thread measure.Length) (finest, thickest measure.NeedleSize) {
 	for _, s := range NeedleSizes {
-		r := math.Round(thread.MM()/s.BladeMM()*1000) / 1000
+		r := bladeRatio(thread.MM(), s)
 		if r < RatioLow || r > RatioHigh {
 			continue
 		}

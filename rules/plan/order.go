@@ -43,7 +43,7 @@ func OneSided(c *catalog.Closure) bool {
 func (k *Closure) SewnHole() bool { return k.Hole.Needed && k.Hole.Kind != "loop" }
 
 // HasLoops says whether a closure has loops to sew in.
-func (k *Closure) HasLoops() bool { return k.Loop.Needed && k.Loop.Inside > 0 }
+func (k *Closure) HasLoops() bool { return k.Loop.Needed && k.Loop.Inside != 0 }
 
 // StitchedEdge says whether the fold of the edge is stitched down: where the
 // file asks for it to show, or where the cloth does not hold a press.

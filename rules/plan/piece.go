@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"cmp"
 	"slices"
 
 	"placketeer/catalog"
@@ -293,7 +294,7 @@ func (k *Closure) Held() (inside, half measure.Length) {
 func (p *Plan) Facing(i int) (reach measure.Length, by int) {
 	by = -1
 	for j := range p.Closures {
-		if f := p.Garment.Closures[j].Stand.Facing; f.Has() && p.same(i, j) && (by == -1 || f.V > reach) {
+		if f := p.Garment.Closures[j].Stand.Facing; f.Has() && p.same(i, j) && f.V > reach {
 			reach, by = f.V, j
 		}
 	}
@@ -425,19 +426,19 @@ func (p *Plan) layOpening(first int) {
 	}
 	c := p.Closures[first].Closure
 	o.bare, o.right = Bare(c.Where), g.Over(c) == "right"
+	sides := []Side{Over, Under}
+	if o.flap != nil {
+		sides = append(sides, Flap)
+	}
 	all := make([][]Piece, len(g.Sizes))
 	for size := range g.Sizes {
 		if !c.Run.Length.Has() {
 			continue
 		}
-		pieces := make([]Piece, 2, 3)
-		o.lay(&pieces[0], Over, size)
-		o.lay(&pieces[1], Under, size)
-		if o.flap != nil {
-			pieces = pieces[:3]
-			o.lay(&pieces[2], Flap, size)
+		all[size] = make([]Piece, len(sides))
+		for i, side := range sides {
+			o.lay(&all[size][i], side, size)
 		}
-		all[size] = pieces
 	}
 	p.Closures[first].Pieces = all
 }
@@ -516,16 +517,10 @@ func (o *opening) lay(pc *Piece, side Side, size int) {
 	pc.Finished, pc.Cloth, pc.Edged = e.finished, max(e.finished, e.cut), !e.none
 	run := o.run(size)
 
-	n := 0
-	for _, i := range o.members {
-		n += o.p.Closures[i].partsAt(size)
-	}
-	pc.Parts = make([]Part, 0, n)
 	for _, i := range o.members {
 		pc.parts(o, i, size)
 	}
 
-	pc.Areas = make([]Area, 0, 6)
 	for _, i := range o.members {
 		pc.interfacing(o, i, size, run)
 	}
@@ -536,7 +531,6 @@ func (o *opening) lay(pc *Piece, side Side, size int) {
 		pc.frogs(o, i, size)
 	}
 
-	pc.Lines = make([]Line, 0, 12)
 	pc.edgeLines(o, e, size, run)
 
 	inner := pc.inner()
@@ -550,7 +544,7 @@ func (o *opening) lay(pc *Piece, side Side, size int) {
 		}
 	}
 	// A flap is sewn shut at its ends: the hem is that of the fronts.
-	if hem := o.hem(size); hem > 0 && hem < run && side != Flap {
+	if hem := o.hem(size); hem != 0 && hem < run && side != Flap {
 		pc.across(TurnUpLine, inner, run-hem)
 		pc.Areas = append(pc.Areas, Area{TurnUpArea, Over, "", inner, pc.Finished, run - hem, run, 0})
 	}
@@ -583,7 +577,7 @@ func (p *Plan) Hem(i, size int) (hem catalog.Measured, by int) {
 		if !run.Hem.Has() || !p.same(i, j) {
 			continue
 		}
-		if h := run.Hem.At(size); h.Has() && (by == -1 || h.V > hem.V) {
+		if h := run.Hem.At(size); h.V > hem.V {
 			hem, by = h, j
 		}
 	}
@@ -632,7 +626,7 @@ func (pc *Piece) edgeLines(o *opening, e edge, size int, run measure.Length) {
 	pc.down(EdgeLine, e.finished, run)
 	st := &e.from.Stand
 	banded := e.from == o.lap && LapOf(e.from.Closure) != "edge"
-	if banded && st.Construction == "folded" && st.TurnUnder > 0 {
+	if banded && st.Construction == "folded" && st.TurnUnder != 0 {
 		pc.down(FoldLine, e.finished+st.Band+st.FoldCore+(st.FoldLoss-st.FoldCore)/measure.Length(st.Folds), run)
 	}
 	if pc.Side != Flap || e.from.Closure.Stand.Construction != "folded" {
@@ -648,7 +642,7 @@ func (pc *Piece) edgeLines(o *opening, e edge, size int, run measure.Length) {
 		pc.down(StitchLine, e.finished-st.Band, run)
 	case banded && st.Construction == "band":
 		pc.down(SeamLine, e.finished-st.Band, run)
-	case pc.Side == Over && e.from == o.lap && o.lap.Sewing.FlyStitched > 0:
+	case pc.Side == Over && e.from == o.lap && o.lap.Sewing.FlyStitched != 0:
 		pc.down(StitchLine, e.finished-o.lap.Sewing.FlyStitched, run)
 		pc.tacks(o.lap, size)
 	}
@@ -688,9 +682,9 @@ func (o *opening) sewnOn() measure.Length {
 func (z *Zip) stitching() measure.Length { return z.Half + ZipStitch }
 
 // columns adds the lines on which the fasteners of a double-breasted front,
-// or of a flap, stand on that side of the meeting line: from the first to the
-// last of them.
-func (pc *Piece) columns(o *opening, sign measure.Length) {
+// or of a flap, stand on that side of the meeting line, 1 outside it and -1
+// inside: from the first to the last of them.
+func (pc *Piece) columns(o *opening, side int) {
 	for _, i := range o.members {
 		c := o.p.Closures[i].Closure
 		if c.Notion.Kind == catalog.Zip || LapOf(c) != "double" && !c.Flap.Has() {
@@ -698,7 +692,7 @@ func (pc *Piece) columns(o *opening, sign measure.Length) {
 		}
 		l, n := Line{Kind: ColumnLine}, 0
 		for j := range pc.Parts {
-			if q := &pc.Parts[j]; int(q.Closure) == i && q.Centre.Out*sign > 0 {
+			if q := &pc.Parts[j]; int(q.Closure) == i && cmp.Compare(q.Centre.Out, 0) == side {
 				if n == 0 {
 					l.From = q.Centre
 				}
@@ -722,7 +716,7 @@ func (pc *Piece) interfacing(o *opening, i, size int, run measure.Length) {
 	}
 	for n := range k.Support.Strips {
 		x := &k.Support.Strips[n]
-		if pc.Side == Under && x.Under > 0 || pc.Side != Under && x.Over > 0 {
+		if pc.Side == Under && x.Under != 0 || pc.Side != Under && x.Over != 0 {
 			pc.Areas = append(pc.Areas, pc.strip(o, i, size, run, x))
 		}
 	}
@@ -732,11 +726,11 @@ func (pc *Piece) interfacing(o *opening, i, size int, run measure.Length) {
 // interfacing of another closure: the layers have it once, and that one carries
 // both.
 func (pc *Piece) carry(o *opening) {
-	if len(o.members) == 1 || len(pc.Areas) < 2 {
+	if len(o.members) == 1 {
 		return
 	}
 	all := pc.Areas
-	pc.Areas = make([]Area, 0, cap(all))
+	pc.Areas = make([]Area, 0, len(all))
 	for i := range all {
 		if !slices.ContainsFunc(all, func(by Area) bool { return o.carries(&by, &all[i]) }) {
 			pc.Areas = append(pc.Areas, all[i])
@@ -820,9 +814,9 @@ func (pc *Piece) hasStrip(i int, name string) bool {
 // there.
 func (pc *Piece) holds(p *Plan, i int, x *Strip) bool {
 	if pc.Side == Under {
-		return x.Under > 0
+		return x.Under != 0
 	}
-	return x.Over > 0 && p.Garment.Closures[i].Flap.Has() == (pc.Side == Flap)
+	return x.Over != 0 && p.Garment.Closures[i].Flap.Has() == (pc.Side == Flap)
 }
 
 // strip is where one interfacing of a closure lies.
@@ -910,22 +904,10 @@ func (k *Closure) Apart() bool {
 	return k.Closure.Inset.Has() && k.Loop.Needed && LapOf(k.Closure) != "double" && !k.Closure.Flap.Has()
 }
 
-// partsAt is at most how many parts the closure has on a piece.
-func (k *Closure) partsAt(size int) int {
-	if k.Zip.Needed {
-		return 2
-	}
-	n := len(k.Sizes[size].Positions)
-	if LapOf(k.Closure) == "double" {
-		return 3*n + 1
-	}
-	return 2 * n
-}
-
 // depth is how many closures of the opening lie over closure i.
 func (o *opening) depth(i int) int {
 	n := 0
-	for behind := o.p.Garment.Closures[i].Behind; behind != "" && n < len(o.members); n++ {
+	for behind := o.p.Garment.Closures[i].Behind; behind != ""; n++ {
 		next := ""
 		for _, j := range o.members {
 			if c := &o.p.Garment.Closures[j]; c.Name == behind {
@@ -962,7 +944,7 @@ func (pc *Piece) parts(o *opening, i, size int) {
 	for n, at := range s.Positions {
 		number := int32(n + 1)
 		switch {
-		case c.Flap.Has() || LapOf(c) != "double" || n >= len(s.Rows):
+		case LapOf(c) != "double":
 			d.place(over, Works, number, k.meets(), at)
 		default:
 			r := s.Rows[n]
@@ -1078,10 +1060,7 @@ func (d *placer) behind(role Role, number int32, c Point) {
 
 // cord is half the width of a loop or cord lying flat, two legs side by side.
 func (k *Closure) cord() measure.Length {
-	if k.Loop.Cord > 0 {
-		return k.Loop.Cord
-	}
-	return loopRoom
+	return cmp.Or(k.Loop.Cord, loopRoom)
 }
 
 func around(q Part, r measure.Length) Part {
@@ -1156,12 +1135,12 @@ func (d *placer) loop(role Role, number int32, c Point) {
 func (d *placer) zip(size int) {
 	z := &d.k.Zip
 	s := &z.Sizes[size]
-	if s.Need <= 0 {
+	if s.Need == 0 {
 		return
 	}
 	c := Point{0, s.Top + s.Need/2}
 	d.add(Part{Role: Works, Kind: TeethPart, Number: 1, Centre: c, OutFrom: -z.Half, OutTo: z.Half, From: s.Top, To: s.Top + s.Need})
-	if z.Tape > 0 {
+	if z.Tape != 0 {
 		d.add(Part{Role: Works, Kind: TapePart, Number: 1, Centre: c, OutFrom: -z.Tape, From: s.Top, To: s.Top + s.Need})
 	}
 }
@@ -1184,7 +1163,7 @@ func (pc *Piece) stripes(o *opening, inner, run measure.Length) {
 		return
 	}
 	cl := o.p.Garment.ClothNamed(c.Check.Cloth)
-	if cl == nil && len(c.Over) > 0 {
+	if cl == nil && len(c.Over) != 0 {
 		cl = c.Over[0].Cloth
 	}
 	if cl == nil {

@@ -19,10 +19,7 @@ func PhaseApart(over, under, repeat measure.Length) measure.Length {
 	if repeat <= 0 {
 		return 0
 	}
-	d := (over - under) % repeat
-	if d < 0 {
-		d += repeat
-	}
+	d := ((over-under)%repeat + repeat) % repeat
 	if 2*d > repeat {
 		d -= repeat
 	}
@@ -38,9 +35,6 @@ func RepeatGap(wish, repeat measure.Length) (gap measure.Length, repeats int) {
 	}
 	n := max(1, wish.RoundNearest(repeat)/repeat)
 	gap, repeats = n*repeat, int(n)
-	if wish >= repeat {
-		return gap, repeats
-	}
 	for parts := measure.Length(2); parts <= 12; parts++ {
 		if g := repeat / parts; (g - wish).Abs() < (gap - wish).Abs() {
 			gap, repeats = g, -int(parts)
@@ -61,13 +55,13 @@ type Extra struct {
 // it is not known.
 func RepeatCloth(repeat measure.Length, pieces, stacked int, yardage measure.Length) []Extra {
 	out := []Extra{{"at least one repeat", repeat}}
-	if stacked > 0 {
+	if stacked != 0 {
 		out = append(out, Extra{"a repeat for each piece stacked along the length", repeat * measure.Length(stacked)})
 	}
-	if pieces > 0 {
+	if pieces != 0 {
 		out = append(out, Extra{"a repeat for each large piece", repeat * measure.Length(pieces)})
 	}
-	if yardage > 0 {
+	if yardage != 0 {
 		out = append(out, Extra{"a quarter of the yardage", yardage / 4})
 	}
 	return out

@@ -381,7 +381,7 @@ func (p *Plan) layouts(c *catalog.Closure, k *Closure, problems []spacing.Proble
 	wanting := false
 	for i := range out {
 		out[i].Step = problems[i].Step
-		wanting = wanting || errors.As(out[i].Err, new(*spacing.Clash)) || len(out[i].Layout.Skips) > 0
+		wanting = wanting || errors.As(out[i].Err, new(*spacing.Clash)) || len(out[i].Layout.Skips) != 0
 	}
 	if !wanting {
 		return out, false
@@ -389,7 +389,7 @@ func (p *Plan) layouts(c *catalog.Closure, k *Closure, problems []spacing.Proble
 	defaults := make([]spacing.Defaults, len(problems))
 	for i := range problems {
 		d := defaultsOf(p.Garment, c, k, i, &problems[i])
-		gave = gave || d.First != nil || d.Last != nil || len(d.Steps) > 0 && problems[i].Repeat > 0
+		gave = gave || d.First != nil || d.Last != nil || len(d.Steps) != 0 && problems[i].Repeat != 0
 		defaults[i] = d
 	}
 	switch hold(); {
@@ -467,7 +467,7 @@ func (r *runKey) take(c *catalog.Closure, k *Closure) {
 	if !c.Run.First.Has() || !c.Run.Last.Has() {
 		r.across = AlongOf(&c.Notion) // the ends go by it
 	}
-	if len(c.Run.Clears) > 0 || c.Run.Hem.Has() {
+	if len(c.Run.Clears) != 0 || c.Run.Hem.Has() {
 		r.up, r.down = k.Reach.Up, k.Reach.Down
 	}
 }
@@ -545,16 +545,13 @@ func (p *Plan) NearestRuns(i, size int) []Otherwise {
 			return false
 		}
 		o := Otherwise{Count: l.Count(), Without: without, Given: given, First: l.Positions[0], LastEnd: q.Run - l.Positions[l.Count()-1]}
-		for j, gap := range l.Gaps() {
-			if j == 0 || gap < o.Least {
-				o.Least = gap
-			}
-			o.Most = max(o.Most, gap)
+		if gaps := l.Gaps(); len(gaps) != 0 {
+			o.Least, o.Most = slices.Min(gaps), slices.Max(gaps)
 		}
 		out = append(out, o)
 		return true
 	}
-	if asked.CountMin > 0 {
+	if asked.CountMin != 0 {
 		for off := 1; off <= nearCounts; off++ {
 			found := false
 			for _, n := range [...]int{asked.CountMax + off, asked.CountMin - off} {
@@ -574,9 +571,9 @@ func (p *Plan) NearestRuns(i, size int) []Otherwise {
 		drop func(*spacing.Problem)
 	}{
 		{spacing.KindGapMax, asked.Gap != (spacing.Limits{}), func(q *spacing.Problem) { q.Gap = spacing.Limits{} }},
-		{spacing.KindClear, len(asked.Clear) > 0, func(q *spacing.Problem) { q.Clear = nil }},
-		{spacing.KindAnchor, len(asked.Anchors) > 0, func(q *spacing.Problem) { q.Anchors = nil }},
-		{spacing.KindMatch, asked.Repeat > 0, func(q *spacing.Problem) { q.Repeat, q.Phase, q.HasPhase = 0, 0, false }},
+		{spacing.KindClear, len(asked.Clear) != 0, func(q *spacing.Problem) { q.Clear = nil }},
+		{spacing.KindAnchor, len(asked.Anchors) != 0, func(q *spacing.Problem) { q.Anchors = nil }},
+		{spacing.KindMatch, asked.Repeat != 0, func(q *spacing.Problem) { q.Repeat, q.Phase, q.HasPhase = 0, 0, false }},
 	} {
 		if !less.has || asked.CountMax == 0 {
 			continue

@@ -21,6 +21,8 @@ const (
 	// Stitches of a button machine's cycles: thread maker's bulletin on
 	// buttonsew.
 	fewStitches, usualStitches, manyStitches = 8, 16, 32
+
+	usualHoles = 4 // of a coat's button that does not say: common practice, no source
 )
 
 // BackingShare is a backing button to its button: a repair guide for coats, 18
@@ -120,18 +122,16 @@ func flatButtons(cat *catalog.Catalog) []*catalog.Notion {
 			out = append(out, b)
 		}
 	}
-	slices.SortFunc(out, func(a, b *catalog.Notion) int {
-		switch {
-		case a.Diameter.V != b.Diameter.V:
-			return cmp.Compare(a.Diameter.V, b.Diameter.V)
-		case flatter(a, b):
-			return -1
-		case flatter(b, a):
-			return 1
+	slices.SortStableFunc(out, func(a, b *catalog.Notion) int { return cmp.Compare(a.Diameter.V, b.Diameter.V) })
+	best := out[:0]
+	for _, b := range out {
+		if n := len(best); n == 0 || best[n-1].Diameter.V != b.Diameter.V {
+			best = append(best, b)
+		} else if flatter(b, best[n-1]) {
+			best[n-1] = b
 		}
-		return 0
-	})
-	return slices.CompactFunc(out, func(a, b *catalog.Notion) bool { return a.Diameter.V == b.Diameter.V })
+	}
+	return best
 }
 
 // ForBacking says whether a button is sold to lie behind another, and for
@@ -142,7 +142,7 @@ func ForBacking(b *catalog.Notion) bool { return strings.HasPrefix(b.Name, "back
 // flat, and no thicker than a third of its diameter, which is ours.
 func backs(b *catalog.Notion) bool {
 	return b.Kind == catalog.Button && (b.Shape == "flat" || b.Shape == "") && !b.Shank.Has() &&
-		b.Diameter.Has() && b.Holes.Or(4) >= 2 && b.Thickness.Has() && 3*b.Thickness.V <= b.Diameter.V
+		b.Diameter.Has() && b.Holes.Or(usualHoles) >= 2 && b.Thickness.Has() && 3*b.Thickness.V <= b.Diameter.V
 }
 
 // flatter says whether a makes a better backing button than b of its size.
@@ -154,10 +154,7 @@ func flatter(a, b *catalog.Notion) bool {
 	if x, y := a.Material == usual, b.Material == usual; x != y {
 		return x
 	}
-	if a.Thickness.V != b.Thickness.V {
-		return a.Thickness.V < b.Thickness.V
-	}
-	return a.Name < b.Name
+	return cmp.Or(cmp.Compare(a.Thickness.V, b.Thickness.V), cmp.Compare(a.Name, b.Name)) == -1
 }
 
 // BackingButton is the backing button of a button d across: the size on sale
@@ -191,7 +188,7 @@ func sewingOf(g *catalog.Garment, c *catalog.Closure, k *Closure) Sewing {
 	case !h.Needed || h.Kind == "loop":
 	case h.Kind == "bound":
 		s.HoleThread = BoundThread(h.Length, h.Width, k.Over.Pressed, k.Stitch.Length)
-	case h.Twist > 0:
+	case h.Twist != 0:
 		s.HoleThread = h.Twist
 	default:
 		// A leg is a little under half of the stitched width.
@@ -199,7 +196,7 @@ func sewingOf(g *catalog.Garment, c *catalog.Closure, k *Closure) Sewing {
 	}
 	if s.Sewn {
 		cl, cloth := ClassOf(k)
-		s.Stitches = ButtonStitches(cl.Name, n.Holes.Or(4), n.Shank.Has())
+		s.Stitches = ButtonStitches(cl.Name, n.Holes.Or(usualHoles), n.Shank.Has())
 		if n.Kind == catalog.Button && !n.Shank.Has() {
 			s.ThreadShank = c.ThreadShank.Or(k.Over.UnderFoot()) // pile and wadding give way under the button
 			s.ShankMost = s.ThreadShank + ShankAllow
@@ -207,7 +204,7 @@ func sewingOf(g *catalog.Garment, c *catalog.Closure, k *Closure) Sewing {
 			// Behind an infant's button it would be one more small part.
 			if cloth != nil && cl.Heavy() && g.Wearer != "infant" {
 				s.Backing = s.BackingSold
-				s.Suggested = s.Backing > 0
+				s.Suggested = s.Backing != 0
 			}
 		}
 		s.handOrMachine(&g.Machine, c, g.Units)

@@ -49,7 +49,7 @@ func ShrinkOf(g *catalog.Garment, c *catalog.Cloth) Shrinking {
 	s.Nap = c.Surface == "napped" || c.Surface == "pile" || c.Surface == "looped"
 	switch {
 	case s.Known && s.Percent == 0, c.Kind == "leather", c.Surface == "coated", c.Surface == "laminated", c.Surface == "quilted", c.Kind == "waxed-cotton":
-		if s.Known && s.Percent > 0 {
+		if s.Known && s.Percent != 0 {
 			s.How = Shrunk
 		}
 		return s
@@ -75,7 +75,8 @@ func isCotton(c *catalog.Cloth) bool {
 
 // isWool says whether a cloth is mostly wool.
 func isWool(c *catalog.Cloth) bool {
-	share, any := 0.0, false
+	var share float64
+	any := false
 	for name, percent := range c.Fibre {
 		any = any || percent > 0
 		switch name {

@@ -357,7 +357,7 @@ func (s *Stand) double(c *catalog.Closure) {
 		s.Have = max(0, s.Have-s.Column)
 	default:
 		s.Extension += s.Column
-		if s.FacingCut > 0 {
+		if s.FacingCut != 0 {
 			s.FacingCut += s.Column
 		}
 	}

@@ -101,7 +101,7 @@ func supportOf(g *catalog.Garment, c *catalog.Closure, k *Closure) Support {
 		s.UsualReach = max(s.UsualReach, st.Column+st.FacingUsual)
 	}
 	switch {
-	case st.Extension > 0 && f.StripFromEdge.Has():
+	case st.Extension != 0 && f.StripFromEdge.Has():
 		s.Begins, s.Placed = st.Extension-st.Column-f.StripFromEdge.V, true
 	case s.cutEdge(f):
 		s.Begins, s.Placed = st.Extension-st.Column, true
@@ -121,7 +121,7 @@ func supportOf(g *catalog.Garment, c *catalog.Closure, k *Closure) Support {
 		inset := c.Flap.Width.V - st.Have
 		s.Least, s.Usual = max(s.Least, inset+s.Reach), max(s.Usual, inset+s.UsualReach)
 	}
-	sewnOn := st.Construction == "band" && LapOf(c) != "double" && !c.Flap.Has() && !s.Placed && st.Band > 0
+	sewnOn := st.Construction == "band" && LapOf(c) != "double" && !c.Flap.Has() && !s.Placed && st.Band != 0
 	if sewnOn { // nothing of it lies past the seam that the band is sewn on with
 		s.Reach, s.UsualReach = min(s.Reach, st.Band-st.Have), min(s.UsualReach, st.Band-st.Have)
 		s.Least, s.Usual, s.Whole = min(s.Least, st.Band), min(s.Usual, st.Band), st.Band
@@ -133,12 +133,12 @@ func supportOf(g *catalog.Garment, c *catalog.Closure, k *Closure) Support {
 	if s.Placed {
 		s.Whole = 0
 	}
-	if s.Whole > 0 {
+	if s.Whole != 0 {
 		s.Whole = max(s.Whole, s.Usual)
 	}
 	s.Usual = max(s.Usual, s.Whole)
 	s.Strip = max(step, s.Usual.RoundUp(step))
-	if s.Whole > 0 {
+	if s.Whole != 0 {
 		s.Strip = s.Whole
 	}
 	if f.Strip.Has() {
@@ -156,12 +156,12 @@ func supportOf(g *catalog.Garment, c *catalog.Closure, k *Closure) Support {
 		}
 		s.Waits = "stand-narrow"
 		return s
-	case s.Placed && !s.Given && s.Least <= 0:
+	case s.Placed && !s.Given && s.Least == 0:
 		s.Waits = "strip-start"
 		return s
 	}
 	s.Strips = s.strips(c, st, along, g.Units)
-	if len(s.Strips) > 0 { // one for each of the two sides that meet, as often as it lies there
+	if len(s.Strips) != 0 { // one for each of the two sides that meet, as often as it lies there
 		s.Pieces = s.Strips[0].Pieces(c)
 	}
 	for i := range g.Sizes {
@@ -180,7 +180,7 @@ func (s *Support) strips(c *catalog.Closure, st *Stand, along bool, u measure.Un
 	if s.Interfacing == nil {
 		return nil
 	}
-	out := make([]Strip, 0, 1)
+	var out []Strip
 	for side, ls := range [...][]catalog.Layer{c.Over, c.Under} {
 		first := true
 		for i := range ls {
@@ -225,7 +225,7 @@ func (s *Support) strip(c *catalog.Closure, st *Stand, name string, in *catalog.
 		x.Width, x.Given = max(s.Strip, g.V), true // as wide as its goods
 	}
 	switch {
-	case said != nil && said.FromEdge.Has() && st.Extension > 0:
+	case said != nil && said.FromEdge.Has() && st.Extension != 0:
 		x.Begins = st.Extension - st.Column - said.FromEdge.V
 	case centred:
 		x.Begins = x.Width / 2
@@ -244,7 +244,7 @@ func (x *Strip) Twice() bool { return x.Over > 1 || x.Under > 1 }
 
 // AsTold says whether the strip's width is one of the file, its own or that of
 // the band, and not worked out.
-func (s *Support) AsTold() bool { return s.Given || s.Whole > 0 && s.Strip == s.Whole }
+func (s *Support) AsTold() bool { return s.Given || s.Whole != 0 && s.Strip == s.Whole }
 
 // hookIn is how far inside the line of the fasteners a hook and, on the under
 // piece, its eye reach.

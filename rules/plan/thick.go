@@ -62,21 +62,7 @@ func placesOf(g *catalog.Garment, c *catalog.Closure, k *Closure) []Place {
 	guessed := k.Over.Estimated || slices.ContainsFunc(k.Over.Layers, func(l Layer) bool { return l.Layer.Cloth != nil && l.Estimated })
 	f := &c.Stand
 	edge := f.Construction != "" && IsFront(c)
-	count := 0
-	for i := range c.Run.Clears {
-		if c.Run.Clears[i].Pressed != "" {
-			count++
-		}
-	}
-	if edge {
-		count += 2
-	} else if c.Where != "" {
-		count++
-	}
-	if count == 0 {
-		return nil
-	}
-	out := make([]Place, 0, count)
+	var out []Place
 	// add is a place with so many more times all the cloths, and so many
 	// single plies of the outermost one.
 	add := func(name string, all, single int, says, trim, path string) {
@@ -95,7 +81,7 @@ func placesOf(g *catalog.Garment, c *catalog.Closure, k *Closure) []Place {
 		out[at] = p
 	}
 	under := 0
-	if f.Construction == "folded" && f.TurnUnder.Or(0) > 0 {
+	if f.Construction == "folded" && f.TurnUnder.Or(0) != 0 {
 		under = 1
 	}
 	if edge {
@@ -105,7 +91,7 @@ func placesOf(g *catalog.Garment, c *catalog.Closure, k *Closure) []Place {
 		}
 		top := "the layers and the neck seam's allowances turned in with them"
 		foot := "the layers and the hem folded into them"
-		if under > 0 {
+		if under != 0 {
 			top = "the layers, the neck seam's allowances turned in, and the turn-under"
 			foot = "the layers, the hem folded in, and the turn-under"
 		}
@@ -114,7 +100,7 @@ func placesOf(g *catalog.Garment, c *catalog.Closure, k *Closure) []Place {
 		if c.Run.Hem.Has() {
 			hem = "hem"
 		}
-		if c.Run.HemUnder.Or(0) > 0 {
+		if c.Run.HemUnder.Or(0) != 0 {
 			add(atFoot, 2, 2*under, foot+", its raw edge turned in too", hemWords, "hem_under")
 		} else {
 			add(atFoot, 1, 2*under, foot, hemWords, hem)

@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"math"
 	"testing"
 
 	"placketeer/catalog/measure"
@@ -99,11 +100,83 @@ func TestFiguresOfTheirSources(t *testing.T) {
 		{"cord as thick", 0.25, cordSame.MM()}, {"half a tack", inch(1. / 8), tackHalf.MM()}, {"half a loop", 3, loopRoom.MM()}, {"finest stripes", 5, leastStripe.MM()},
 		{"second strip, in", inch(3. / 8), Stagger.MM()}, {"second strip, mm", 10, StaggerMM.MM()}, {"as it is", 2, ZipAsItIs.MM()}, {"of an attachment", 0.1, DieSlip.MM()}, {"graded over", 0.1, GradedOver.MM()},
 		{"step in felt", 0.5, StepFelt.MM()}, {"play of a cord", 0.5, CordPlay.MM()}, {"hook out", 0.5, HookSlip.MM()}, {"loop's slack", inch(0.5), loopSlack.MM()}, {"a short run", inch(8), shortRun.MM()}, {"ends move", 2, farthest},
+		// Of fusing, ours: the printed figures of all makers lie between. A block for
+		// medium cloth (Vincent) takes 1/2 in less a side in thin cloth and 1 in more in
+		// heavy; what is thin and heavy is ours, g/m².
+		{"coolest fusing", 120, FuseLow.C()}, {"hottest", 165, FuseHigh.C()}, {"ease of thin cloth", inch(0.5), BlockThinEase.MM()}, {"of heavy cloth", inch(1), BlockHeavyEase.MM()},
+		{"thin", 135, BlockThin.GSM()}, {"heavy", 400, BlockHeavy.GSM()}, {"a heavy coat", 500, BlockHeavyCoat.GSM()},
+		// The Sun (Auckland), 1927: a strip 2 1/2 in wide for a row; 1/2 in beyond each
+		// hole, derived. Two lips and two ends.
+		{"strip of a row", inch(2.5), rowStripWidth.MM()}, {"beyond a hole", inch(0.5), rowStripBeyond.MM()}, {"above a row", inch(1), RowStripExtra.MM()}, {"rows of a bound hole", 4, boundRows},
+		// Sewing notes: snaps sewn on, 7 to 14 mm. MIL-B-286D (1987): a tack holds 60 lbf.
+		{"sewn snaps, small", 7, SewnSnapSmall.MM()}, {"big", 14, SewnSnapBig.MM()}, {"a tack's hold, N", 266.893, math.Round(TackPull.N()*1000) / 1000},
+		// Ours: bulky over 3 mm. Household machine manual: holes to 28 mm. Handbooks of 1907
+		// to 2023: 1/4 in over what passes; K. H. Watson, 1907: 1/4 in to the edge.
+		{"bulky", 3, Bulky.MM()}, {"longest hole", 28, DefaultHoleMax.MM()}, {"over what passes", inch(0.25), HoleSlip.MM()}, {"to the edge", inch(0.25), HoleEdge.MM()},
+		// Cords of loops, from memory; hooks too small or too large, ours.
+		{"thin cord", 3, CordLeast.MM()}, {"thick", 6, CordMost.MM()}, {"a short hook", 9, HookShort.MM()}, {"a long one", 12, HookLong.MM()}, {"tape out", 1, TapeSlip.MM()},
+		// A thread maker's table and a needle maker's groove, thread over blade.
+		{"thin thread", 0.235, RatioLow}, {"the groove", 0.4, RatioHigh}, {"refused", 0.42, RatioMost},
+		{"half a patch", inch(0.75), PatchHalf.MM()},
+		// US Army dress coat: columns 10 in apart at the top; Confederate tunic: 2 in at the waist.
+		{"rows, far", inch(5), RowsFar.MM()}, {"rows, near", inch(1), RowsNear.MM()},
+		// Above a turn-up, from memory; the first below the top, as printed.
+		{"above a turn-up", inch(3. / 8), AboveTurnUp.MM()}, {"low", inch(1), FirstLow.MM()}, {"below the neck", inch(0.25), FirstBelowNeck.MM()},
+		// A thread maker's bulletin: cycles of a button machine. Ours: a shank wound; one too long.
+		{"few stitches", 8, fewStitches}, {"usual", 16, usualStitches}, {"many", 32, manyStitches}, {"holes of a button", 4, usualHoles}, {"wound", 0.1, ShankShort.MM()}, {"too long a shank", inch(0.25), ShankSlack.MM()},
+		// A Japanese course: 1 to 3 %; a felt maker's page: up to 9.5 % of the width. Ours: half is wool.
+		{"shrinkage", 3, UsualShrink}, {"of felt", 9.5, FeltWashed}, {"mostly wool", 50, WoolShare}, {"shows", inch(1. / 16), ShrinkShows.MM()},
+		// From memory: household machines labour over 4 mm; ours: a thick stack.
+		{"under a foot", 4, FootBulky.MM()}, {"a thick stack", 4, ThickStack.MM()},
+		// Sew Today, 2019: 3 mm of rim; professionals' standards: 1/4 in. Inner column, from memory.
+		{"rim", 3, RimClear.MM()}, {"usual rim", inch(0.25), StandRim.MM()}, {"inner column", 10, InnerClear.MM()},
+		// Past a hole: a trade pattern maker's site 1/4 in; usual, common practice; a bound one, a sewing page.
+		{"past a hole", inch(0.25), SupportLeast.MM()}, {"usual", inch(0.5), SupportUsual.MM()}, {"beside a bound one", inch(1), boundPatch.MM()},
+		// Two trade sources: a chain is up to 1 1/2 mm wider than its number. Numbers: sold to 10, made to 25.
+		{"chain over its number", 1.5, ChainOver.MM()}, {"sold", 10, ZipNumberSold}, {"made", 25, zipMade}, {"front of light cloth", 6, ZipFrontMost},
+		// US Army TM 10-8400-203-23: stitched 1/4 in from the teeth; the rest is ours.
+		{"zip stitched", inch(0.25), ZipStitch.MM()}, {"folded beside", inch(0.125), zipFold.MM()}, {"flap past the teeth", inch(0.25), FlyPast.MM()}, {"past the tape", inch(0.125), FlyTape.MM()}, {"a zip's lack", inch(0.25), ZipShort.MM()},
+		{"tape beyond", inch(0.125), TapeBeyond.MM()}, {"edge of a fly", inch(0.125), FlyShort.MM()},
 		{"best thread", 0.3, ratioBest}, {"off a diameter", 0.05, DiameterOff}, {"heat margin", 10, HeatMargin.C()}, {"the same heat", 5, SameHeat.C()},
 	} {
 		if d := c.has - c.is; d > 1e-6 || d < -1e-6 {
 			t.Errorf("%s: %v, its source has %v", c.name, c.has, c.is)
 		}
+	}
+}
+
+// The figures of the law and of standards for children's clothes and for metals.
+func TestFiguresOfTheLaw(t *testing.T) {
+	for _, c := range []struct {
+		name    string
+		is, has float64 // mm, N or a count
+	}{
+		// 16 CFR 1501.4: a cylinder 1.25 in across, 1 in deep at its shallow side and 2.25
+		// at the other; the longest rod in it is √(31.75² + 57.15²) = 65.38.
+		{"bore", 31.75, GaugeBore.MM()}, {"shallow", 25.4, GaugeShallow.MM()}, {"deep", 57.15, GaugeDeep.MM()}, {"rod", 65.4, RodMost.MM()},
+		// 16 CFR 1500.51 to .53: to 18, 36 and 96 months; pulled with 10 and 15 lbf.
+		{"first", 18, AbuseFirst}, {"second", 36, AbuseSecond}, {"third", 96, AbuseThird}, {"pull", 44.482, PullFirst.N()}, {"pull, later", 66.723, PullLater.N()},
+		// CEN/TS 17394-1:2021: to 36 months, 50 N to 6 mm and 70 over; EN 71-1: 50 and 90.
+		{"clothing", 36, ClothingMonths}, {"small", 6, SmallPart.MM()}, {"eu, small", 50, PartPullSmall.N()}, {"eu, large", 70, PartPullLarge.N()}, {"toys, small", 50, ToyPullSmall.N()}, {"toys, large", 90, ToyPullLarge.N()},
+		// 16 CFR 1500.48 and .49: under 8 years; lead: to 12 years (US); small parts: under 3.
+		{"sharp", 8, SharpUnder}, {"lead", 12, LeadTo}, {"infant", 3, InfantUnder},
+		// REACH annex XVII, entry 27: 0.5 and 0.2 µg/cm² a week; EN 12472: two years of wear.
+		{"nickel", 0.5, NickelSkin}, {"nickel in ears", 0.2, NickelPost}, {"wear", 2, NickelWear},
+		// US: 100 parts per million of lead, 90 in paint (16 CFR 1303); magnets of 50 kG² mm² (16 CFR 1262).
+		{"lead, parts", 100, LeadMost}, {"in paint", 90, LeadPaint}, {"flux", 50, FluxHazard},
+		// 16 CFR 1615: to 9 months, 648 mm or 25 3/4 in, each of two pieces 400 mm.
+		{"nightwear", 9, InfantMonths}, {"one piece", 648, InfantOne.MM()}, {"in inches", 25.75 * 25.4, InfantOneIn.MM()}, {"two pieces", 400, InfantOfTwo.MM()},
+		// 16 CFR 1120: no cord at the neck from 2T to 12, 3 in at the waist to 16. EN 14682:
+		// 140 mm, 280 drawn in, a loop of 150; the young up to 7 years or 134 cm, all up to 14.
+		{"top", 12, CordTopSize}, {"low", 16, CordLowSize}, {"from", 2, CordLeastSize}, {"free, us", 76.2, CordFreeUS.MM()}, {"free, eu", 140, CordFreeEU.MM()}, {"drawn in", 280, CordDrawnEU.MM()}, {"a loop", 150, CordLoopEU.MM()},
+		{"young", 7, CordYoung}, {"their height", 1340, CordYoungHeight.MM()}, {"oldest", 14, CordOldest}, {"of no age", 4, CordUnknownAge}, // the last is ours
+	} {
+		if d := c.has - c.is; d > 5e-4 || d < -5e-4 {
+			t.Errorf("%s: %v, its source has %v", c.name, c.has, c.is)
+		}
+	}
+	if NoBarrel >= 0 || Splits(SetRivet) != NoBarrel || Splits(SetBarrel) != 3 || Splits(SetEyelet) != 0 {
+		t.Error("splits of a barrel")
 	}
 }
 

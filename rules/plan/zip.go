@@ -167,7 +167,7 @@ var (
 			if z.MM == math.MaxInt64 {
 				return words + ", " + z.Name + " over it"
 			}
-			if i > 0 {
+			if i != 0 {
 				words += ", "
 			}
 			switch in, mm := fmt.Sprintf("%.3f in", z.Inch.In()), fmt.Sprintf("%.1f mm", z.MM.MM()); {
@@ -203,7 +203,7 @@ const ZipFrontMost = 6
 // ZipHalf is half the width of the closed chain, which is about as many
 // millimetres wide as the zip's number says.
 func ZipHalf(n *catalog.Notion) measure.Length {
-	if n.Chain.V > 0 {
+	if n.Chain.V != 0 {
 		return n.Chain.V / 2
 	}
 	return (measure.FromMM(n.Number.V) + mm) / 2
@@ -329,7 +329,7 @@ func zipOf(g *catalog.Garment, c *catalog.Closure, k *Closure) Zip {
 		z.Group, z.GroupInch = ZipGroup(n.Chain.V)
 	}
 	z.FlyLeast, z.FlyUsual = FlyOver(z.Half, z.Tape)
-	if z.Tape > 0 {
+	if z.Tape != 0 {
 		z.TapeIn = k.Stand.Seam - (z.Tape - z.Fold)
 	}
 	z.Sizes = make([]ZipSize, len(g.Sizes))
@@ -355,9 +355,9 @@ func zipOf(g *catalog.Garment, c *catalog.Closure, k *Closure) Zip {
 		case len(n.Lengths) == 0:
 			s.Length, s.Listed = s.Need, true
 		default:
-			s.Length, s.Listed = fit, fit > 0
+			s.Length, s.Listed = fit, fit != 0
 		}
-		if s.Need > 0 {
+		if s.Need != 0 {
 			s.CutOff = max(0, s.Length-s.Need)
 		}
 		s.buy(n.Lengths)
@@ -370,7 +370,7 @@ func zipOf(g *catalog.Garment, c *catalog.Closure, k *Closure) Zip {
 // next that is.
 func (s *ZipSize) buy(sold []measure.Length) {
 	s.Buy = s.Length
-	if !s.Listed && s.Length > 0 {
+	if !s.Listed && s.Length != 0 {
 		s.Buy, _ = NearestZip(sold, max(s.Length, s.Need))
 	}
 	goal := s.Need

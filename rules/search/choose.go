@@ -78,7 +78,7 @@ type Candidate struct {
 
 // Has says whether a candidate is what the file has already.
 func (c *Choice) Has(d *Candidate) bool {
-	if len(d.Picks) > 0 {
+	if len(d.Picks) != 0 {
 		return d.AsIs
 	}
 	return d.Name == c.Now
@@ -318,7 +318,7 @@ func (ch *chooser) options() ([]option, error) {
 		}
 	case "thread":
 		for _, t := range cat.Threads {
-			if !t.Tex.Has() || len(t.Jobs) > 0 && !slices.Contains(t.Jobs, "seam") && !slices.Contains(t.Jobs, "buttonhole") && !slices.Contains(t.Jobs, "topstitch") {
+			if !t.Tex.Has() || len(t.Jobs) != 0 && !slices.Contains(t.Jobs, "seam") && !slices.Contains(t.Jobs, "buttonhole") && !slices.Contains(t.Jobs, "topstitch") {
 				continue
 			}
 			out = append(out, option{name: t.Name, entry: &t.Entry, with: ch.threadWith(t), off: math.Abs(float64(t.Tex.V - k.Thread.Tex)), like: likeThread(t, &k.Thread), fit: fitThread(t, &k.Thread)})
@@ -331,11 +331,11 @@ func (ch *chooser) options() ([]option, error) {
 			if n.Kind == "stay-tape" {
 				continue
 			}
-			with, off := ch.interfacingWith(n), 0.0
+			var off float64
 			if now := k.Support.Interfacing; now != nil {
 				off = math.Abs(n.Weight.V.GSM() - now.Weight.V.GSM())
 			}
-			out = append(out, option{name: n.Name, entry: &n.Entry, with: with, off: off, like: likeInterfacing(n, k.Support.Interfacing), fit: fitInterfacing(n, k)})
+			out = append(out, option{name: n.Name, entry: &n.Entry, with: ch.interfacingWith(n), off: off, like: likeInterfacing(n, k.Support.Interfacing), fit: fitInterfacing(n, k)})
 		}
 	}
 	return out, nil
@@ -459,7 +459,7 @@ func (ch *chooser) withOf(o *option) []catalog.With {
 func (ch *chooser) single(c *Choice, options []option) {
 	all := len(options)
 	if all > ch.most { // the likeliest ones
-		sort.SliceStable(options, func(i, j int) bool { return options[i].off < options[j].off })
+		inOrder(options, func(a, b option) int { return cmp.Compare(a.off, b.off) })
 		options = options[:ch.most]
 	}
 	grades := make([]grade, len(options))
@@ -495,13 +495,8 @@ func (ch *chooser) single(c *Choice, options []option) {
 	slices.SortFunc(pass, rank)
 	slices.SortFunc(miss, func(a, b int32) int {
 		x, y := &grades[a], &grades[b]
-		switch {
-		case x.usable != y.usable && x.usable:
-			return -1
-		case x.usable != y.usable:
-			return 1
-		}
 		return cmp.Or(
+			trueFirst(x.usable, y.usable),
 			cmp.Compare(x.conflicts, y.conflicts),
 			cmp.Compare(options[a].like, options[b].like),
 			cmp.Compare(y.share, x.share),
@@ -515,6 +510,17 @@ func (ch *chooser) single(c *Choice, options []option) {
 	for _, i := range miss[:min(len(miss), nearMisses, ch.o.Limit)] {
 		c.Candidates = append(c.Candidates, ch.candidate(&options[i], &grades[i]))
 	}
+}
+
+// trueFirst compares as cmp.Compare does: what is so comes before what is not.
+func trueFirst(a, b bool) int {
+	switch {
+	case a == b:
+		return 0
+	case a:
+		return -1
+	}
+	return 1
 }
 
 // worker is what one goroutine plans with.
@@ -715,7 +721,8 @@ func (ch *chooser) about(closure string) bool {
 	return false
 }
 
-// tightest is the rule that leaves the closures the least room.
+// tightest is the rule that leaves the closures the least room. Where none
+// compares anything the share of its numbers is all the room there is.
 func (ch *chooser) tightest(p *rules.Planned) (rule string, n rules.Numbers) {
 	x := rules.Context{G: p.Garment, P: p, U: p.Garment.Units}
 	for _, i := range ch.at {
@@ -725,9 +732,6 @@ func (ch *chooser) tightest(p *rules.Planned) (rule string, n rules.Numbers) {
 				rule, n = r.Name, m
 			}
 		}
-	}
-	if rule == "" {
-		n = rules.Numbers{Margin: 1} // no rule compares anything: all the room there is
 	}
 	return rule, n
 }
@@ -892,7 +896,6 @@ type picking struct {
 	conflicts int       // closures without a member, or of the whole plan
 	cautions  int
 	off       float64
-	share     float64
 	price     float64
 	like      int // of its make to what the file has
 }
@@ -900,13 +903,8 @@ type picking struct {
 func (p *picking) passes() bool { return p.conflicts == 0 }
 
 func comparePickings(a, b picking) int {
-	if pa, pb := a.passes(), b.passes(); pa != pb {
-		if pa {
-			return -1
-		}
-		return 1
-	}
 	return cmp.Or(
+		trueFirst(a.passes(), b.passes()),
 		cmp.Compare(a.conflicts, b.conflicts),
 		cmp.Compare(a.like, b.like),
 		cmp.Compare(a.cautions, b.cautions),
@@ -944,18 +942,17 @@ func (ch *chooser) pick(name string, members []*member) picking {
 	// rows[k][m] is the best for the first k closures when the smallest
 	// member used so far is m, or len(members) for none used.
 	none := len(members)
-	state := make([][]best, len(order)+1)
 	fill := func() []best {
-		row := make([]best, none+1)
-		for i := range row {
-			row[i].missing = math.MaxInt
+		row := []best{{missing: math.MaxInt}}
+		for range members {
+			row = append(row, row[0])
 		}
 		return row
 	}
-	state[0] = fill()
-	state[0][none] = best{from: -1, choice: -1}
+	state := [][]best{fill()}
+	state[0][none] = best{}
 	for s, k := range order {
-		state[s+1] = fill()
+		state = append(state, fill())
 		for last, b := range state[s] {
 			if b.missing == math.MaxInt {
 				continue
@@ -979,7 +976,7 @@ func (ch *chooser) pick(name string, members []*member) picking {
 			}
 		}
 	}
-	p := picking{family: name, like: likeMake(members[0].notion, &ch.g.Closures[ch.at[0]].Notion), members: make([]*member, len(ch.at)), share: math.Inf(1)}
+	p := picking{family: name, like: likeMake(members[0].notion, &ch.g.Closures[ch.at[0]].Notion), members: make([]*member, len(ch.at))}
 	end := 0
 	for m := range state[len(order)] {
 		if better(state[len(order)][m], state[len(order)][end]) {
@@ -995,14 +992,11 @@ func (ch *chooser) pick(name string, members []*member) picking {
 		}
 		end = b.from
 	}
-	for k, m := range p.members {
+	for _, m := range p.members {
 		if m == nil {
 			continue
 		}
-		p.share = min(p.share, m.grades[k].share)
-		if p.price += m.entry.Price.Or(math.Inf(1)); math.IsInf(p.price, 1) {
-			p.price = math.MaxFloat64
-		}
+		p.price = min(p.price+m.entry.Price.Or(math.MaxFloat64), math.MaxFloat64)
 	}
 	return p
 }
@@ -1015,7 +1009,8 @@ func alike(a, b measure.Length) bool {
 // picked is a family in words.
 func (ch *chooser) picked(p *picking) Candidate {
 	c := Candidate{Name: p.family, Passes: p.passes(), Conflicts: p.conflicts, Cautions: p.cautions, AsIs: true}
-	total, priced := 0.0, true
+	var total float64
+	priced := true
 	for k, m := range p.members {
 		name := ch.g.Closures[ch.at[k]].Name
 		if m == nil {

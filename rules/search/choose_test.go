@@ -358,6 +358,10 @@ func TestChooseQuestions(t *testing.T) {
 			t.Errorf("%+v: %v, want %q", c.o, err, c.says)
 		}
 	}
+	two := trial.Read(t, fmt.Sprintf(slimCoat, "20 mm", "4 mm")+"[[closure]]\nname = \"cuff\"\nuse = \"horn-24\"\nover = [\"shell\", \"shell\"]\n[closure.run]\nlength = 100\ncount = 2\n")
+	if _, err := Choose(two, ChoiceOptions{}); err == nil || err.Error() != "the garment has 2 closures: say which, front, cuff" {
+		t.Errorf("of two closures: %v", err)
+	}
 }
 
 // The same question has the same answer on any number of processors.

@@ -126,6 +126,12 @@ func TestCompareByName(t *testing.T) {
 	if diff := cmp.Diff([][]string{nil, {"side"}, {"S"}, nil}, got); diff != "" {
 		t.Errorf("closures and sizes that went and came (-want +got):\n%s", diff)
 	}
+	// A size that only the new one has is none that has moved.
+	d = Compare(rules.Plan(a.Garment), read(`"M", "XL"`, "M = 26, XL = 30", "front", "back"))
+	if diff := cmp.Diff([][]string{{"S", "L"}, {"XL"}}, [][]string{d.GoneSizes, d.ComeSizes}); diff != "" || len(d.Moved) > 0 {
+		t.Errorf("moved %+v, sizes that went and came (-want +got):\n%s", d.Moved, diff)
+	}
+	d = Compare(a, b)
 	for _, f := range d.Come {
 		if f.Closure != "side" && f.Closure != "" {
 			t.Errorf("%s on %s came", f.Rule, f.Closure)

@@ -93,7 +93,7 @@ func TestHowFitAnInterfacingIs(t *testing.T) {
 
 // The families of names: what stands before the size, a size of two parts whole.
 func TestFamiliesOfNames(t *testing.T) {
-	for name, want := range map[string]string{"horn-40": "horn", "hook-eye-8-5mm": "hook-eye", "horn": "horn", "ring-spring": "ring-spring", "a-9": "a", "-9": "", "horn-4-thin": "horn-4-thin", "9-9": "", "horn-x9": "horn"} {
+	for name, want := range map[string]string{"horn-40": "horn", "hook-eye-8-5mm": "hook-eye", "hook-eye-0-5mm": "hook-eye", "hook-eye-9-5mm": "hook-eye", "hook-eye-x8-5mm": "hook-eye-x8", "horn": "horn", "ring-spring": "ring-spring", "a-9": "a", "-9": "", "horn-4-thin": "horn-4-thin", "9-9": "", "horn-x9": "horn"} {
 		if name == "9-9" {
 			want = "9"
 		}

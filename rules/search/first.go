@@ -3,7 +3,6 @@ package search
 import (
 	"cmp"
 	"slices"
-	"sort"
 
 	"placketeer/catalog/text"
 	"placketeer/rules"
@@ -49,10 +48,7 @@ func (f *frail) first() []rules.MeasureFirst {
 	})
 	out := make([]rules.MeasureFirst, len(all))
 	for i, d := range all {
-		sort.Slice(d.verdicts, func(i, j int) bool {
-			a, b := &d.verdicts[i], &d.verdicts[j]
-			return cmp.Or(cmp.Compare(a.rule, b.rule), cmp.Compare(a.closure, b.closure)) < 0
-		})
+		inOrder(d.verdicts, func(a, b verdict) int { return cmp.Or(cmp.Compare(a.rule, b.rule), cmp.Compare(a.closure, b.closure)) })
 		var words []string
 		m := rules.MeasureFirst{Key: f.g.KeyOf(d.in.path), Set: f.g.KeyOf(cmp.Or(d.in.set, d.in.path)), What: d.in.what(), Estimated: d.in.estimated, Now: d.in.now, Pos: f.g.At(d.in.path)}
 		for _, v := range d.verdicts {

@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
-	"sort"
 	"strings"
 
 	"placketeer/catalog"
@@ -106,7 +105,9 @@ const (
 	singlesFirst = 6   // of its own, before those of the next conflict are looked at
 	pairsTried   = 120 // for one finding
 	pairsOwn     = 10  // own proposals that are tried with each other
+	pairsBrings  = 2   // conflicts that a change brings, for which a second is looked for
 	cautionTried = 8
+	keptTold     = 4 // kept facts that stand against each other
 )
 
 // fixer looks for changes that clear the findings of a plan.
@@ -342,8 +343,8 @@ func proposals(p *rules.Planned, findings []*rules.Finding, tries *plan.Tries) [
 	var together rules.Change // what each size needs by itself, made in one
 	sizes := map[string]bool{}
 	apart := false
-	for i, f := range findings {
-		if sizes[f.Size] && i > 0 && f.Path() == findings[0].Path() {
+	for _, f := range findings {
+		if sizes[f.Size] && f.Path() == findings[0].Path() {
 			continue
 		}
 		sizes[f.Size] = true
@@ -391,7 +392,7 @@ func byCost(a, b rules.Change) int {
 }
 
 func sortByCost(cs []rules.Change) {
-	sort.SliceStable(cs, func(i, j int) bool { return byCost(cs[i], cs[j]) < 0 })
+	inOrder(cs, byCost)
 }
 
 // kept is the entry of keep that a change would touch.
@@ -571,7 +572,7 @@ func (fx *fixer) pairs(t *trouble, own, any []rules.Change, near []*attempt, fou
 		fx.budget.plans++
 		p := fx.from.Again(g, plan.Touches(g, a.With))
 		p.Arrange()
-		for _, s := range brings[:min(len(brings), 2)] {
+		for _, s := range brings[:min(len(brings), pairsBrings)] {
 			for i := range p.Findings {
 				f := &p.Findings[i]
 				if spotOf(f) != s || f.Severity != rules.Conflict {
@@ -624,7 +625,7 @@ func (fx *fixer) shown(found *good) []rules.Fix {
 	if len(list) == 0 {
 		list = found.mend
 	}
-	sort.SliceStable(list, func(i, j int) bool { return byCost(list[i].Change, list[j].Change) < 0 })
+	inOrder(list, func(a, b verified) int { return byCost(a.Change, b.Change) })
 	var out []rules.Fix
 	alike := map[string]int{}
 	for _, v := range list {
@@ -668,7 +669,7 @@ func (fx *fixer) stuck(t *trouble, blocked []rules.Change, near []*attempt, prop
 	var free []freed
 	sortByCost(blocked)
 	for _, c := range blocked {
-		if len(free) == 4 {
+		if len(free) == keptTold {
 			break
 		}
 		keep := fx.kept(c)
@@ -682,10 +683,11 @@ func (fx *fixer) stuck(t *trouble, blocked []rules.Change, near []*attempt, prop
 			free = append(free, freed{keep, c.Says})
 		}
 	}
-	switch {
-	case len(free) == 1:
+	switch len(free) {
+	case 0:
+	case 1:
 		return free[0].keep + " is kept and stands against " + fx.against(t, free[0].keep) + ": nothing else that was tried clears this. Without keeping it: " + free[0].says
-	case len(free) > 1:
+	default:
 		names, says := make([]string, len(free)), make([]string, len(free))
 		for i, f := range free {
 			names[i], says[i] = f.keep, "without keeping "+f.keep+": "+f.says
@@ -703,7 +705,7 @@ func (fx *fixer) stuck(t *trouble, blocked []rules.Change, near []*attempt, prop
 		_, brings := fx.judge(near[0], t)
 		return "no change that was tried, alone or with a second, clears this without a new conflict; the nearest, " + near[0].Says + ", brings " + spotNames(brings) + far
 	}
-	if len(blocked) > 0 && len(blocked) == proposed {
+	if len(blocked) == proposed {
 		var names []string
 		for _, c := range blocked {
 			if k := fx.kept(c); !slices.Contains(names, k) {

@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
-	"sort"
 	"strings"
 
 	"placketeer/catalog"
@@ -243,9 +242,8 @@ func (f *frail) tell() {
 			tightest[k] = x
 		}
 	}
-	sort.Slice(order, func(i, j int) bool {
-		a, b := &order[i], &order[j]
-		return a.rule+"\x00"+a.closure+"\x00"+a.path < b.rule+"\x00"+b.closure+"\x00"+b.path
+	inOrder(order, func(a, b about) int {
+		return cmp.Or(strings.Compare(a.rule, b.rule), strings.Compare(a.closure, b.closure), strings.Compare(a.path, b.path))
 	})
 	for _, k := range order {
 		f.report(tightest[k])
@@ -285,7 +283,7 @@ func (f *frail) mark(x flip) bool {
 		switch {
 		case x.severity > o.Severity:
 			o.Fragile = fmt.Sprintf("a %s if %s is %s %s, and it is %s: sew a sample", x.severity, x.in.says, by, way, have)
-		case x.severity > rules.Note:
+		case x.severity != rules.Note:
 			o.Fragile = fmt.Sprintf("only a %s if %s is %s %s, and it is %s: measure it again", x.severity, x.in.says, by, way, have)
 		default:
 			o.Fragile = fmt.Sprintf("it passes if %s is %s %s, and it is %s: measure it again", x.in.says, by, way, have)
@@ -381,7 +379,7 @@ func inputsOf(g *catalog.Garment, measuring string) []input {
 				}
 			}
 		} else {
-			if in.now.Tol == 0 && by.cloth > 0 && own(*thick, e) {
+			if in.now.Tol == 0 && own(*thick, e) {
 				in.now.Tol = plan.Scale(now.Thick, by.cloth/100)
 			}
 			in.move = moves(thick)
@@ -456,7 +454,7 @@ func moves(m *catalog.Measured) func(to measure.Length) {
 // with.
 func effectiveDensity(g *catalog.Garment, l catalog.Layer) float64 {
 	now := plan.LayerOf(g, l)
-	w := 0.0
+	var w float64
 	if l.Cloth != nil {
 		w = l.Cloth.Weight.V.GSM()
 	} else {

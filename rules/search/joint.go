@@ -118,7 +118,7 @@ func (fx *fixer) pool(all []*trouble) []candidate {
 			out[i].clears = append(out[i].clears, at)
 		}
 	}
-	sort.SliceStable(out, func(i, j int) bool { return byCost(out[i].Change, out[j].Change) < 0 })
+	inOrder(out, func(a, b candidate) int { return byCost(a.Change, b.Change) })
 	return out
 }
 
@@ -161,18 +161,15 @@ func (j *jointSearch) smallest() bool {
 	h := &sets{pool: j.pool}
 	planned, seen := 0, 0
 	add := func(s *changes) {
-		if seen++; s != nil && seen <= jointSets {
+		if seen++; s != nil {
 			heap.Push(h, s)
 		}
 	}
 	for i := range j.pool {
 		add(j.with(nil, i))
 	}
-	for h.Len() > 0 {
+	for h.Len() != 0 {
 		s := heap.Pop(h).(*changes)
-		if seen > jointSets {
-			return false // what is left out may be smaller
-		}
 		if j.reaches(s) {
 			if _, known := j.fx.tried[idOf(s.with)]; !known {
 				if planned == jointPlans {
@@ -191,6 +188,9 @@ func (j *jointSearch) smallest() bool {
 			continue
 		}
 		for i := s.of[len(s.of)-1] + 1; i < len(j.pool); i++ {
+			if seen == jointSets {
+				return false // what is left out may be smaller
+			}
 			add(j.with(s, i))
 		}
 	}
@@ -364,7 +364,7 @@ func together(a, b []catalog.With) ([]catalog.With, bool) {
 
 // under says whether a key lies below another.
 func under(above, key string) bool {
-	if len(above) >= len(key) || !strings.HasPrefix(key, above) {
+	if !strings.HasPrefix(key, above) {
 		return false
 	}
 	a, ok := source.ParsePath(above)
@@ -444,7 +444,7 @@ func (j *jointSearch) grow() {
 		}
 		s = next
 	}
-	for k := 0; s != nil && len(s.of) > 1 && k < len(s.of); {
+	for k := 0; s != nil && k < len(s.of); {
 		less := j.set(slices.Delete(slices.Clone(s.of), k, k+1))
 		if less == nil {
 			k++

@@ -248,6 +248,21 @@ func TestJointFixOfTen(t *testing.T) {
 	}
 }
 
+// A key lies below another by whole steps, and never below itself.
+func TestUnder(t *testing.T) {
+	for _, c := range []struct {
+		above, key string
+		want       bool
+	}{
+		{"closure.front", "closure.front.use", true}, {"closure.front.measured", "closure.front.measured.stack", true}, {"closure.front.use", "closure.front.use", false},
+		{"closure.front.use", "closure.front.used", false}, {"closure.front.use", "closure.front", false}, {"closure.front", "closure.frontal.use", false}, {"cloth", "closure.front", false},
+	} {
+		if got := under(c.above, c.key); got != c.want {
+			t.Errorf("%s below %s: %v", c.key, c.above, got)
+		}
+	}
+}
+
 // Two values for one key are no set; what lies in what is taken out goes with
 // it.
 func TestTogether(t *testing.T) {

@@ -136,7 +136,8 @@ func TestLimitsOfOurs(t *testing.T) {
 		{"plans of one garment", plansMost, 4096}, {"places that they try", placesMost, 67_108_864}, {"plans of one choice", choiceMost, 1_048_576}, {"places of one choice", choicePlaces, 4_294_967_296},
 		{"fixes shown", fixesShown, 3}, {"of the same keys", fixesAlike, 2}, {"own proposals", singlesTried, 48}, {"pairs", pairsTried, 120}, {"own pairs", pairsOwn, 10}, {"for a caution", cautionTried, 8},
 		{"proposals for a joint fix", jointOf, 8}, {"plans of sets", jointPlans, 300}, {"sets", jointSets, 200_000}, {"conflicts that are too many", jointMany, 12}, {"candidates for each then", jointTries, 3},
-		{"near misses", nearMisses, 5}, {"sizes of a family", likeSize, 1.5}, {"candidates listed", ListLimit, 12},
+		{"own proposals before the next conflict", singlesFirst, 6}, {"conflicts that a change brings", pairsBrings, 2}, {"kept facts that are told", keptTold, 4}, {"sets in brief", jointBrief, 50},
+		{"plans of one among many", plansLeast, 200}, {"near misses", nearMisses, 5}, {"sizes of a family", likeSize, 1.5}, {"candidates listed", ListLimit, 12},
 	} {
 		if c.has != c.are {
 			t.Errorf("%s: %v, want %v", c.what, c.has, c.are)

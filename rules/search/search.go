@@ -34,7 +34,7 @@ func spotOf(f *rules.Finding) spot {
 type tally map[spot][2]int
 
 func tallied(p *rules.Planned) tally {
-	t := make(tally, 8)
+	t := tally{}
 	for i := range p.Findings {
 		f := &p.Findings[i]
 		if f.Severity == rules.Note {
@@ -65,11 +65,16 @@ func spotsIn(p *rules.Planned) []spot {
 // spots are the spots of a tally, sorted.
 func (t tally) spots() []spot {
 	out := slices.Collect(maps.Keys(t))
-	sort.Slice(out, func(i, j int) bool {
-		a, b := &out[i], &out[j]
-		return cmp.Or(strings.Compare(a.rule, b.rule), strings.Compare(a.closure, b.closure), strings.Compare(a.size, b.size), strings.Compare(a.path, b.path)) < 0
+	inOrder(out, func(a, b spot) int {
+		return cmp.Or(strings.Compare(a.rule, b.rule), strings.Compare(a.closure, b.closure), strings.Compare(a.size, b.size), strings.Compare(a.path, b.path))
 	})
 	return out
+}
+
+// inOrder sorts what is short; equals stay as they stand. slices.SortStableFunc
+// would be some 10 kB of the program for each type.
+func inOrder[T any](list []T, compare func(a, b T) int) {
+	sort.SliceStable(list, func(i, j int) bool { return compare(list[i], list[j]) < 0 })
 }
 
 // worse are the spots of now at which count has more conflicts than t, and

@@ -4,6 +4,8 @@ import (
 	"slices"
 
 	"placketeer/catalog"
+	"placketeer/rules"
+	"placketeer/rules/plan"
 )
 
 // cautions are the usual ones for the work that this garment takes. What a
@@ -25,7 +27,9 @@ func (s *Garment) cautions() []string {
 	if kinds[catalog.TackButton] || kinds[catalog.Rivet] || kinds[catalog.Eyelet] || kinds[catalog.Snap] {
 		out = append(out, "Wear eye protection when you set hardware, use the tool its maker names, never a steel hammer on hardened dies, and make a test set in the real layers first.")
 	}
-	if slices.ContainsFunc(s.plan.Garment.Interfacings, func(i *catalog.Interfacing) bool { return i.Fixing == "fusible" }) {
+	g := s.plan.Garment
+	if slices.ContainsFunc(g.Interfacings, func(i *catalog.Interfacing) bool { return i.Fixing == "fusible" }) ||
+		slices.ContainsFunc(g.Cloths, func(c *catalog.Cloth) bool { return !rules.Hardly(c) && plan.IronLimit(g.Catalog, c.Fibre).Fibre != "" }) {
 		out = append(out, "Irons burn: try the heat on a scrap, through a press cloth, as the maker says.")
 	}
 	if s.Wearer != "adult" {

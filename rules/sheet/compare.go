@@ -382,6 +382,9 @@ func (c *compared) parts() []comparedPart {
 		if strings.HasPrefix(g.Kind, "thread") {
 			name = "thread " + name
 		}
+		if strings.Contains(g.Kind, "needle") {
+			name = "needle " + name
+		}
 		switch {
 		case g.Is == nil:
 			goods = append(goods, name+": no more, was "+g.Was.Says)
@@ -522,6 +525,8 @@ func (c *Compared) said() bullets {
 		switch {
 		case v.Was == "":
 			out = append(out, v.Key+": new, "+is)
+		case v.Is == "" && strings.HasSuffix(v.Key, "."+was): // a table by its name
+			out = append(out, v.Key+": taken out")
 		case v.Is == "":
 			out = append(out, v.Key+": taken out, was "+was)
 		default:

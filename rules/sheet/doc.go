@@ -216,8 +216,11 @@ func (s *Garment) document(o Options, k kind) *document {
 	parts, _, count := s.things("")
 	d.Summary, d.Next = s.summaryOf(count[rules.Conflict], count[rules.Caution], count[rules.Note], o.Strict)
 	var says []any
+	offered := false
 	for i := range parts {
 		p := &parts[i]
+		p.offers = !offered && slices.ContainsFunc(p.Items, func(it item) bool { return len(it.offer) > 0 })
+		offered = offered || p.offers
 		for j := range p.Items {
 			it := &p.Items[j]
 			for _, e := range it.entries {
@@ -458,12 +461,12 @@ func (s *Garment) closureRow(c *Closure) []cell {
 	}
 	if st := c.Stand; st != nil {
 		if row[4] = words("none left"); st.Have != nil {
-			row[4] = s.made(*st.Have, st.Known)
+			row[4] = s.made(*st.Have, st.Known || !c.drafts)
 		}
 		if st.Have != nil && *st.Have == 0 {
 			row[4] = words("on the edge")
 		}
-		if !st.Known && !(st.Have != nil && *st.Have == 0) {
+		if c.drafts && !(st.Have != nil && *st.Have == 0) {
 			row[4] = row[4].and(" to draft")
 		}
 		switch {
@@ -497,23 +500,33 @@ func (s *Garment) closureRow(c *Closure) []cell {
 }
 
 // closuresTable has a row a closure. How wide strips and bands are is with
-// what is cut; what is the same for all of them is said once beneath.
+// what is cut; needle, thread and stitch are said beneath.
 func (s *Garment) closuresTable() (*table, para) {
 	t := &table{ID: "closures", Caption: "What each closure takes", Head: slices.Clone(closureHead)}
 	for i := range s.Closures {
 		t.Rows = append(t.Rows, s.closureRow(&s.Closures[i]))
 	}
 	var same []string
+	apart := ""
 	for col := len(t.Head) - 1; col >= 5; col-- {
-		first := ""
-		if slices.ContainsFunc(t.Rows, func(r []cell) bool {
-			first = or(first, r[col].Text)
-			return r[col].Text != "" && r[col].Text != first
-		}) {
-			continue
+		of := map[string][]string{}
+		var all []string
+		for _, r := range t.Rows {
+			if says := r[col].Text; says != "" {
+				if of[says] == nil {
+					all = append(all, says)
+				}
+				of[says] = append(of[says], r[0].Text)
+			}
 		}
-		if first != "" {
-			same = append([]string{t.Head[col] + " " + first}, same...)
+		switch {
+		case len(all) == 1:
+			same = append([]string{t.Head[col] + " " + all[0]}, same...)
+		case len(all) > 1:
+			for i, says := range all {
+				all[i] = text.And(of[says]...) + " " + says
+			}
+			apart = text.Capital(t.Head[col]) + ": " + strings.Join(all, "; ") + ". " + apart
 		}
 		t.Head = slices.Delete(t.Head, col, col+1)
 		for i := range t.Rows {
@@ -522,11 +535,11 @@ func (s *Garment) closuresTable() (*table, para) {
 	}
 	switch {
 	case len(same) == 0:
-		return t, ""
+		return t, para(strings.TrimSpace(apart))
 	case len(t.Rows) == 1:
 		return t, para(text.Capital(strings.Join(same, ", ")) + ".")
 	}
-	return t, para("All of them: " + strings.Join(same, ", ") + ".")
+	return t, para(strings.TrimSpace(apart + "All of them: " + strings.Join(same, ", ") + "."))
 }
 
 // cutting has a row for each thing that is cut for one garment.

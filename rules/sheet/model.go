@@ -83,7 +83,8 @@ type Closure struct {
 	PieceOf  *string      `json:"piece_of"` // the closure of the same opening that holds its pieces; null: this one
 	Working  []StepOut    `json:"working"`
 
-	meets bool // its edges only meet
+	meets  bool // its edges only meet
+	drafts bool // its stand is for the pattern to draft
 }
 
 // StackOut is the thickness of the layers.
@@ -415,7 +416,7 @@ func (s *Garment) closure(i int) Closure {
 			Have: ref(st.Have), Known: st.Known, Band: some(st.Band), BandCut: some(st.BandCut),
 			Extension: some(st.Extension), FacingCut: some(st.FacingCut),
 		}
-		out.meets = plan.LapOf(c) == "edge"
+		out.meets, out.drafts = plan.LapOf(c) == "edge", k.Stand.Drafts
 		if c.Flap.Has() { // the stand of a flap is told from the line of its fasteners: see its piece
 			out.Stand.Extension = nil
 		}

@@ -222,6 +222,8 @@ type things struct {
 	In    string // the variants that have them; "" all
 	Items []item
 	last  bool // of its title
+	// offers says that changes stand under them, the first of a page that have any.
+	offers bool
 }
 
 // things are the parts of the screen that have something, of one severity
@@ -250,7 +252,7 @@ func (s *Garment) things(only string) (out []things, left []string, count map[ru
 			if title == "" {
 				out[len(out)-1].last = false
 			}
-			out = append(out, things{title, in, items, true})
+			out = append(out, things{title, in, items, true, false})
 			title = ""
 		}
 		if hidden > 0 {
@@ -345,6 +347,19 @@ func (t *terminal) things(s *Garment, p *things) {
 	}
 	if p.last && p.Items[0].severity() == rules.Conflict {
 		t.jointLine(s)
+	}
+}
+
+// brief writes a part of the screen on the page to work from, which leaves it
+// to check to tell what would settle each thing.
+func (t *terminal) brief(s *Garment, p *things) {
+	items := slices.Clone(p.Items)
+	for i := range items {
+		items[i].offer = nil
+	}
+	t.things(s, &things{p.Title, p.In, items, false, false})
+	if p.offers {
+		t.flow("  ", "What would settle it: placketeer check")
 	}
 }
 

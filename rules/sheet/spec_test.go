@@ -18,8 +18,11 @@ import (
 func TestSpecFits(t *testing.T) {
 	for _, f := range demos(t) {
 		most := 200
-		if filepath.Base(f) == "watch-coat-ready.toml" {
+		switch filepath.Base(f) {
+		case "watch-coat-ready.toml":
 			most = 150
+		case "watch-coat.toml": // and its conflicts
+			most = 162
 		}
 		lines := strings.Split(strings.TrimSuffix(specified(t, []*rules.Planned{planned(t, f)}, Options{UTF8: true}), "\n"), "\n")
 		if len(lines) > most {

@@ -409,7 +409,7 @@ func (t *terminal) block(d *document, b any) {
 			t.put(l)
 		}
 	case *things:
-		t.things(d.sheet, b)
+		t.brief(d.sheet, b)
 	case findings:
 		for i := range b {
 			f := &b[i]

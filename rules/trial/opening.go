@@ -1,5 +1,12 @@
 package trial
 
+// Lengths that are drawn at more than one place, mm.
+const (
+	rowsNear, rowsFar   = 10, 110 // a column of a double-breasted front, at its top and bottom
+	stripNear, stripFar = 1, 60   // a strip from its edge
+	zipNear, zipFar     = 2, 200  // a zip from either end
+)
+
 // Opening writes a garment with one opening, closed by one to three closures
 // of any kind, and often a flap, pocket, tab or cuff.
 func (m *Maker) Opening() string {
@@ -64,10 +71,10 @@ func (m *Maker) zip(run string) {
 	}
 	m.Add("[closure.run]\n%s", run)
 	if m.Chance(0.3) {
-		m.Add("first = %s", m.Length(2, 200))
+		m.Add("first = %s", m.Length(zipNear, zipFar))
 	}
 	if m.Chance(0.3) {
-		m.Add("last = %s", m.Length(2, 200))
+		m.Add("last = %s", m.Length(zipNear, zipFar))
 	}
 }
 
@@ -154,12 +161,12 @@ func (m *Maker) fasteners(name, where, opening, run string) {
 			m.Add("strip = %s", m.Length(15, 260))
 		}
 		if m.Chance(0.2) {
-			m.Add("strip_from_edge = %s", m.Length(1, 60))
+			m.Add("strip_from_edge = %s", m.Length(stripNear, stripFar))
 		}
 		if m.Chance(0.2) {
 			from := ""
 			if m.Chance(0.3) {
-				from = ", from_edge = " + m.Length(1, 60)
+				from = ", from_edge = " + m.Length(stripNear, stripFar)
 			}
 			m.Add("strips = [{ name = \"more\", width = %s%s }]", m.Length(10, 200), from)
 		}
@@ -177,9 +184,9 @@ func (m *Maker) fasteners(name, where, opening, run string) {
 		m.Add("[closure.rows]")
 		if m.Chance(0.8) {
 			if m.Chance(0.5) {
-				m.Add("distance = %s", m.Length(10, 110))
+				m.Add("distance = %s", m.Length(rowsNear, rowsFar))
 			} else {
-				m.Add("top = %s\nbottom = %s", m.Length(10, 110), m.Length(10, 110))
+				m.Add("top = %s\nbottom = %s", m.Length(rowsNear, rowsFar), m.Length(rowsNear, rowsFar))
 			}
 		}
 		if m.Chance(0.5) {

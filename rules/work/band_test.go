@@ -88,7 +88,7 @@ count = 6
 func TestInterfacingOfAFly(t *testing.T) {
 	p := written(t, strings.Replace(fly, "%", "", 1))
 	told(t, list(p), "interfacing to the fly, 50 mm (2 in) wide, from the edge of the fly, 16 mm (5/8 in) beyond the centre line", true)
-	told(t, list(p), "each 51 mm (2 in) wide and as long", true)
+	told(t, list(p), "each 81 mm (3 3/16 in) wide, for 51 mm (2 in) finished with seams of 15 mm", true)
 	over, under := p.PiecesOf(0, 0)[0], p.PiecesOf(0, 0)[1]
 	if a := over.Areas[0]; a.OutTo != over.Finished-plan.FlyShort {
 		t.Errorf("in the fly it begins %s beyond the centre line", a.OutTo)
@@ -96,5 +96,5 @@ func TestInterfacingOfAFly(t *testing.T) {
 	if a := under.Areas[0]; a.OutTo != under.Finished {
 		t.Errorf("on the under front it begins %s beyond the centre line", a.OutTo)
 	}
-	told(t, list(written(t, strings.Replace(fly, "%", "strip = 70", 1))), "each 70 mm (2 3/4 in) wide and as long", true)
+	told(t, list(written(t, strings.Replace(fly, "%", "strip = 70", 1))), "each 100 mm (3 15/16 in) wide, for 70 mm (2 3/4 in) finished with seams of 15 mm", true)
 }

@@ -62,7 +62,7 @@ func (w *planner) testIron() {
 		case rules.NoIron(cl):
 			w.add(StageTest, "", "Fold a scrap of %s with a bone folder or a seam roller, without an iron, and see whether the fold holds.", w.g.ClothNames[j])
 		case known && rules.Steamed(cl):
-			how = strings.Replace(how, "no weight: do not set the iron down,", "no weight, the iron not set down,", 1)
+			how = strings.ReplaceAll(how, "no weight: do not set the iron down,", "no weight, the iron not set down,")
 			w.add(StageTest, "", "Try the iron on a scrap of %s: %s. Look for shine and shrinkage.", w.g.ClothNames[j], how).Take = hotIron(&hot)
 		}
 	}
@@ -159,7 +159,7 @@ func (w *planner) shrinking() {
 		case plan.Wash:
 			w.add(StageCut, "", "Wash %s before cutting, as the garment will be washed, and press it: %s.%s", name, counted, w.washedFusible(j))
 		case plan.MayWash:
-			w.add(StageCut, "", "If the garment will be washed, wash %s the same way before cutting, and press it: %s. Say how with care.%s", name, counted, w.washedFusible(j))
+			w.add(StageCut, "", "If the garment will be washed, wash %s the same way before cutting, and press it: %s. How it will be washed goes into the file, as care.%s", name, counted, w.washedFusible(j))
 		case plan.Steam:
 			nap := ""
 			if z.Nap {
@@ -184,7 +184,7 @@ func (w *planner) shrinking() {
 // Tech, found it to hold much less on a shirting of polyester and cotton.
 func (w *planner) washedFusible(cloth int) string {
 	f := w.g.Cloths[cloth].Fibre
-	if f["polyester"] <= 0 || f["cotton"] <= 0 {
+	if f["polyester"] == 0 || f["cotton"] == 0 {
 		return ""
 	}
 	for i := range w.g.Closures {
@@ -201,7 +201,7 @@ func (w *planner) washedFusible(cloth int) string {
 func (w *planner) checkIron() {
 	if l, name := w.coolest(); name != "" && l.Bulk < plan.NoPressCloth {
 		off := ""
-		if names := w.unpressed(); len(names) > 0 {
+		if names := w.unpressed(); len(names) != 0 {
 			off = " Keep it off " + text.And(names...) + "."
 		}
 		fibre := l.BulkFibre

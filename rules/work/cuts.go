@@ -75,18 +75,11 @@ func (o *opening) cuts() []Cut {
 		out = append(out, Cut{What: "bands", For: o.name, Pieces: 2, Wide: k.Stand.BandCut, Least: true})
 	}
 	if o.fly() && !o.lost() {
-		out = append(out, Cut{What: "fly, each layer", For: o.name, Pieces: 2, Wide: o.flyWide()})
+		out = append(out, Cut{What: "fly, each layer", For: o.name, Pieces: 2, Wide: o.flyWide() + 2*o.lap.Stand.Seam})
 	}
 	if flap := o.any(plan.Flap); flap != nil {
-		from, to := measure.Length(0), measure.Length(0)
-		for i := range flap.Lines {
-			if l := &flap.Lines[i]; l.Kind == plan.CutLine {
-				from, to = min(from, l.From.Out), max(to, l.From.Out)
-			}
-		}
-		if to > from {
-			out = append(out, Cut{What: "flap, from cut edge to cut edge", For: o.flap.Closure.Name, Pieces: o.flapCut(), Wide: to - from})
-		}
+		wide, _, _ := o.flapWide(flap)
+		out = append(out, Cut{What: "flap, from cut edge to cut edge", For: o.flap.Closure.Name, Pieces: o.flapCut(), Wide: wide})
 	}
 	switch {
 	case o.lost():
@@ -111,7 +104,7 @@ func (o *opening) cuts() []Cut {
 // opening is cut for, or nil.
 func (o *opening) ownBand() *plan.Closure {
 	k := o.lap
-	if o.front || k == nil || k.Stand.Construction != "band" || k.Stand.BandCut <= 0 || o.lost() {
+	if o.front || k == nil || k.Stand.Construction != "band" || k.Stand.BandCut == 0 || o.lost() {
 		return nil
 	}
 	return k
@@ -124,7 +117,7 @@ func bandsOf(k *plan.Closure) string {
 	return "band"
 }
 
-// flyWide is how wide each layer of a fly is cut.
+// flyWide is how wide a fly is finished.
 func (o *opening) flyWide() measure.Length {
 	wide := max(flyWidth, o.lap.Stand.Have+o.lap.Support.Reach, o.lap.Support.Strip)
 	if over := o.any(plan.Over); over != nil {
@@ -149,12 +142,13 @@ func closureCuts(p *rules.Planned, i int, sizes []int) []Cut {
 			if n == 0 {
 				continue
 			}
-			if x.Pieces == 0 || long < x.Long {
+			if x.Pieces == 0 {
 				x.Long = long
 			}
+			x.Long = min(x.Long, long)
 			x.Pieces, x.Longest = max(x.Pieces, n), max(x.Longest, long)
 		}
-		if x.Pieces > 0 {
+		if x.Pieces != 0 {
 			x.For = c.Name
 			out = append(out, x)
 		}
@@ -162,7 +156,7 @@ func closureCuts(p *rules.Planned, i int, sizes []int) []Cut {
 	for n := range k.Support.Strips {
 		x := &k.Support.Strips[n]
 		what := "strip"
-		if len(sizes) > 0 && k.Patch(sizes[0]) {
+		if len(sizes) != 0 && k.Patch(sizes[0]) {
 			what = "patch"
 		}
 		add(Cut{What: what + " of " + (&planner{g: p.Garment}).interfacing(x.Interfacing), Wide: x.Width, Least: !x.Given}, func(z int) (int, measure.Length) {
@@ -177,7 +171,7 @@ func closureCuts(p *rules.Planned, i int, sizes []int) []Cut {
 		}
 		add(Cut{What: "strip of " + of + " for the lips of a hole, and one for the sample", Wide: h.LipWidth}, func(z int) (int, measure.Length) { return k.Holes(z), h.LipLength })
 	}
-	if l := &k.Loop; l.Needed && l.Cut > 0 {
+	if l := &k.Loop; l.Needed && l.Cut != 0 {
 		add(Cut{What: "cord of a loop"}, func(z int) (int, measure.Length) { return k.Holes(z), l.Cut })
 		if l.CutFastener > 0 {
 			add(Cut{What: "cord of a " + c.Notion.Kind}, func(z int) (int, measure.Length) { return k.Holes(z), l.CutFastener })

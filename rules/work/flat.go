@@ -72,6 +72,7 @@ func (w *planner) flat() {
 		}
 		switch {
 		case flatHoles(k):
+			w.joinFly(c, k)
 			w.holeTask(StageFlat, c, k)
 		case k.HasLoops() && !k.SewnOnTop():
 			w.loopTask(StageFlat, c, k)
@@ -80,6 +81,21 @@ func (w *planner) flat() {
 			w.fastenOne(StageFlat, c, k)
 		}
 	})
+}
+
+// joinFly makes the fly that takes the holes of its two layers.
+func (w *planner) joinFly(c *catalog.Closure, k *plan.Closure) {
+	at := ""
+	if w.fronts() > 1 {
+		at = of(c)
+	}
+	switch o := w.opening(c.Index); {
+	case !o.fly() || o.lap != k || o.lost():
+	case k.Stand.Seam <= 0:
+		w.add(StageFlat, c.Name, "Lay the layers of the fly%s wrong sides together and stitch along the edge, which stays raw: there is no seam allowance.", at).through(k)
+	default:
+		w.add(StageFlat, c.Name, "Join the layers of the fly%s, right sides together, along its edge, the seam %s; grade the allowances, and %s.", at, w.len(k.Stand.Seam), turning(c)).through(k)
+	}
 }
 
 // facedBy is the closure that a front's facing is put on with, or nil.
@@ -114,7 +130,7 @@ func (w *planner) face(o *opening) {
 	if at == "" {
 		at = o.among()
 	}
-	if st.Seam <= 0 {
+	if st.Seam == 0 {
 		w.add(StageEdge, c.Name, "Put the facings%s on, wrong sides together, and stitch along the edge, which stays raw: there is no seam allowance.", at).through(k)
 		return
 	}
@@ -183,7 +199,7 @@ func (w *planner) fit(o *opening) {
 		switch {
 		case len(by) == 0 && slices.ContainsFunc(w.sizes, func(i int) bool { return k.Sizes[i].Solved }):
 			last += " above it"
-		case len(by) > 0:
+		case len(by) != 0:
 			last = "as far above it as the list says"
 			for _, l := range by {
 				if w.fits(o) > 1 {

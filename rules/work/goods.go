@@ -195,7 +195,7 @@ func (w *planner) buy() {
 			w.buyInterfacing(l)
 		}
 	}
-	if len(suggested) > 0 {
+	if len(suggested) != 0 {
 		var parts []string
 		for _, l := range suggested {
 			g := l.Goods[0]
@@ -252,14 +252,14 @@ func (w *planner) buyFastener(l *Line) {
 	c := closureOf(w.p, l.Goods[0])
 	if c.Notion.Kind != catalog.Zip {
 		buy := "for the " + text.And(l.For...) + ", " + w.called(c) + ": " + w.howMany(l)
-		if h := &w.p.Closures[c.Index].Hardware; h.Needed && h.Packing > 0 {
-			buy += "; washers or a patch to pack each by " + h.Packing.TextThin(w.u)
-		}
 		if c.Use == "" {
 			buy = text.Plural(c.Notion.Kind) + " for the " + text.And(l.For...) + ": " + w.howMany(l)
 			if l.only() == text.Plural(c.Notion.Kind) {
 				buy = l.only() + ": " + w.howMany(l)
 			}
+		}
+		if h := &w.p.Closures[c.Index].Hardware; h.Needed && h.Packing > 0 {
+			buy += "; washers or a patch to pack each by " + h.Packing.TextThin(w.u)
 		}
 		t := w.listed(StageBuy, l.only(), "Buy the fasteners", buy, "Buy "+buy+".")
 		for _, g := range l.Goods {
@@ -294,7 +294,7 @@ func (w *planner) nominal(t *Task, k *plan.Closure) {
 	}
 	var as []int // sizes whose zip is as long as the opening
 	for n, s := range w.sizes {
-		if q := &z.Sizes[s]; !q.Given && q.Length > 0 && q.CutOff == 0 {
+		if q := &z.Sizes[s]; !q.Given && q.Length != 0 && q.CutOff == 0 {
 			as = append(as, n)
 		}
 	}
@@ -354,7 +354,7 @@ func (w *planner) buyLoopCord(l *Line) {
 	if g.Name != "" {
 		name = ", " + g.Name
 	}
-	if g.Size > 0 {
+	if g.Size != 0 {
 		name += ", " + w.len(g.Size) + " thick"
 	}
 	w.order(l, l.only(), "Buy cord for the loops of the %s%s: %s.", text.And(l.For...), name, w.bySize(func(s int) string {
@@ -455,7 +455,7 @@ func (w *planner) buyInterfacing(l *Line) {
 	case !a.Known:
 		var parts []string
 		for _, p := range slices.Concat(g.Cut[size], g.Swatches) {
-			if p.N > 0 {
+			if p.N != 0 {
 				parts = append(parts, fmt.Sprintf("%d of %s × %s", p.N, w.len(p.Width), w.len(p.Length)))
 			}
 		}
@@ -478,7 +478,7 @@ func Needles(lines []*Line) string {
 		}
 	}
 	says := ""
-	if len(machine) > 0 {
+	if len(machine) != 0 {
 		says = "Needles, two of each at least: " + text.And(machine...)
 	}
 	switch {

@@ -252,7 +252,7 @@ func TestHolesBeyondTheMachine(t *testing.T) {
 		has, hasNot   string
 	}{
 		{"buttonhole_max = \"28 mm\"", "machine", "Sew the holes of the front (5), 1 1/8 in (28 mm) long", "by hand (5)"},
-		{"buttonhole_max = \"24 mm\"", "machine", "by hand, or make bound ones (5), 1 1/4 in (32 mm) long: the machine's longest is 15/16 in (24 mm)", ", needle "},
+		{"buttonhole_max = \"24 mm\"", "machine", "by hand (5), 1 1/4 in (32 mm) long: the machine's longest is 15/16 in (24 mm)", ", needle "},
 		{"use = \"industrial-lockstitch\"", "machine", "the machine sews no buttonholes by itself", ", needle "},
 		{"keyhole = false", "keyhole", "the machine sews no keyholes", ", needle "},
 		{"buttonhole_sizes = [\"16 mm\", \"35 mm\"]", "machine", "1 3/8 in (35 mm) long, needle", "by hand"},
@@ -285,7 +285,7 @@ count = 5
 	// 22.86 + 4.75 = 27.6 mm pass, + 1/8 in = 30.8: 1 1/4 in is cut. The machine
 	// sews 28 mm, which passes; so it says.
 	p := demo(t, "watch-coat-ready")
-	wants(t, said(p, StageHoles), []string{"1 1/8 in (28 mm) long", "That is the machine's longest, and leaves less ease than the 1 1/4 in (32 mm) planned"})
+	wants(t, said(p, StageHoles), []string{"1 1/8 in (28 mm) long", "That length is the machine's longest, and leaves less ease than the 1 1/4 in (32 mm) planned"})
 }
 
 // A needle that the cloth refuses is neither used nor bought; one that the

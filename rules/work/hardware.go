@@ -76,7 +76,7 @@ func (w *planner) testSet(c *catalog.Closure, k *plan.Closure) {
 	}
 	t := w.add(StageTest, c.Name, "Make a test set of the %s of the %s through %s, %s pressed together. %s.", w.called(c), c.Name, through, pressed.TextThin(w.u), rules.SetRight(&k.Hardware))
 	w.take(t, c.Name, rules.TaskTestSet)
-	if len(t.Take) > 0 { // it says the whole task
+	if len(t.Take) != 0 { // it says the whole task
 		w.sets[t.Take[0]] = len(w.out) - 1
 		t.Do, t.Take = "For the "+c.Name+", "+lower(t.Take[0]), t.Take[1:]
 		right := rules.SetRight(&k.Hardware) + "."

@@ -79,10 +79,11 @@ func passingWords(s plan.Shape, u measure.Unit) string {
 	case s.Girth > 0:
 		return "girth " + say(s.Girth) + " ÷ 2 = " + p
 	case s.Kind == "domed" && 2*t >= d:
-		if t == d/2 {
-			return "diameter " + say(d) + ", a half ball: half the way round = " + p
+		below := ""
+		if 2*t != d {
+			below = " and " + say(t-d/2) + " below it"
 		}
-		return "diameter " + say(d) + ", a half ball and " + say(t-d/2) + " below it: half the way round = " + p
+		return "diameter " + say(d) + ", a half ball" + below + ": half the way round = " + p
 	case s.Kind == "domed":
 		return "(diameter " + say(d) + " + arc over the dome " + say(plan.CapArc(d, t)) + ") ÷ 2 = " + p
 	case s.Kind == "ball":
@@ -107,7 +108,7 @@ func (w *working) hole() {
 	if !h.Given && !h.Sampled {
 		st.Default = w.set("hole_length", "the hole's length")
 	}
-	if h.Ease > 0 {
+	if h.Ease != 0 {
 		st.Sources = joined(st.Sources, rules.Find("hole-tight").Sources)
 	}
 	st.Sources = joined(st.Sources, list1(c.Notion.Source))
@@ -156,8 +157,9 @@ func (w *planner) sample(c *catalog.Closure, k *plan.Closure) *Task {
 		if k.Needle.Refused && k.Needle.Use != k.Needle.NM {
 			needle += " (not " + k.Needle.NM.String() + ", see above)"
 		}
+		finish := map[string]string{"twice": ", twice over", "corded": ", over the gimp", "overcast": ", the layers overcast together first", "sealed": ", its cut sealed"}[c.Finish]
 		stitched := h.Sewn() + h.Stitched - h.Length
-		t = w.add(StageTest, c.Name, "Sew a sample hole for the %s, %s long, %s with its bar tacks, through %s, with needle %s and %s, and push the real %s through it.%s", c.Name, w.holeLen(h, h.Sewn()), w.len(stitched), through, needle, thread, kindOf(c), w.instead(c, h))
+		t = w.add(StageTest, c.Name, "Sew a sample hole for the %s, %s long, %s with its bar tacks, through %s, with needle %s and %s%s, and push the real %s through it.%s", c.Name, w.holeLen(h, h.Sewn()), w.len(stitched), through, needle, thread, finish, kindOf(c), w.instead(c, h))
 		if fleece(&under) {
 			t.Do += " Lay paper beneath, which tears off afterwards: fleece stalls under the foot."
 		}
@@ -187,7 +189,7 @@ func worked(k *plan.Closure) plan.Stack {
 	if k.Hole.Kind != "bound" || cloths(k.Closure.Over) < 2 {
 		return s
 	}
-	for i := len(s.Layers) - 1; i > 0; i-- {
+	for i := range slices.Backward(s.Layers) {
 		if s.Layers[i].Layer.Cloth != nil {
 			s.Thick -= s.Layers[i].Thick
 			s.Layers = slices.Delete(slices.Clone(s.Layers), i, i+1)
@@ -269,7 +271,7 @@ func (w *planner) flyTask(c *catalog.Closure, k *plan.Closure) {
 			where = ", " + o.out(l.From.Out)
 		}
 	}
-	t := w.add(StageEdge, c.Name, "Only now join the fly to %s: stitch its facing %s from the front edge%s.", o.sideName(plan.Over), w.len(k.Sewing.FlyStitched), where)
+	t := w.add(StageEdge, c.Name, "Only now join the fly to %s: stitch it %s from the front edge%s.", o.sideName(plan.Over), w.len(k.Sewing.FlyStitched), where)
 	if n := k.Sewing.FlyTacks; n > 0 {
 		t.Do += fmt.Sprintf(" Tack it to the front by hand between the holes (%d).", n)
 		t.use(w.byHand(c, plan.JobTacks)...)
@@ -316,7 +318,7 @@ func (w *planner) showRows(o *opening, closure int) string {
 		}
 		return w.bySize(func(i int) string {
 			if pc := o.piece(i, plan.Over); pc != nil {
-				if qs := s.in(pc); len(qs) > 0 {
+				if qs := s.in(pc); len(qs) != 0 {
 					return inRows(qs)
 				}
 			}
@@ -345,7 +347,7 @@ func (w *planner) holeTask(stage string, c *catalog.Closure, k *plan.Closure) {
 		on = o.on(side)
 	}
 	holes, n := number("holes", w.bySize(func(i int) string {
-		if n := k.Holes(i); n > 0 {
+		if n := k.Holes(i); n != 0 {
 			return strconv.Itoa(n)
 		}
 		return "all" // they are not laid out
@@ -385,7 +387,7 @@ func (w *planner) holeTask(stage string, c *catalog.Closure, k *plan.Closure) {
 		finish = " Sew " + each + " twice over."
 	case "corded":
 		if !h.HoleByHand() {
-			finish = " Sew " + them + " over a cord."
+			finish = " Sew " + them + " over the gimp."
 		}
 	case "overcast":
 		if !h.HoleByHand() {
@@ -408,14 +410,10 @@ func (w *planner) holeTask(stage string, c *catalog.Closure, k *plan.Closure) {
 		t = w.add(stage, c.Name, "Work the %s%s by hand%s, %s long: %s.%s", holes, of(c), n, w.holeLen(h, h.Length), w.purling(c, k), finish)
 		t.use(w.byHand(c, plan.JobHoles)...)
 	case !h.ByMachine():
-		ones := "bound ones"
-		if n == "" {
-			ones = "a bound one"
-		}
-		t = w.add(stage, c.Name, "Cut and work the %s%s by hand, or make %s%s, %s long: %s. By hand %s.%s", holes, of(c), ones, n, w.holeLen(h, h.Length), w.beyond(h), w.purling(c, k), finish)
+		t = w.add(stage, c.Name, "Cut and work the %s%s by hand%s, %s long: %s. By hand %s.%s", holes, of(c), n, w.holeLen(h, h.Length), w.beyond(h), w.purling(c, k), finish)
 		t.use(w.byHand(c, plan.JobHoles)...)
 	default:
-		t = w.add(stage, c.Name, "Sew the %s%s%s, %s long, needle %s, %s.%s%s Open %s, a pin across either end.", holes, of(c), n, w.holeLen(h, h.Sewn()), k.Needle.Use, thread, w.instead(c, h), finish, each)
+		t = w.add(stage, c.Name, "Sew the %s%s%s, %s long, needle %s, %s.%s%s Open %s, a pin across either end.", holes, of(c), n, w.holeLen(h, h.Sewn()), k.Needle.Use, thread, finish, w.instead(c, h), each)
 		t.sew(w, k, plan.JobHoles)
 	}
 	if h.Gimp || c.Finish == "corded" {
@@ -481,7 +479,7 @@ func (w *planner) beyond(h *plan.Hole) string {
 // instead says what to do where the machine sews a hole in another length
 // than it is planned.
 func (w *planner) instead(c *catalog.Closure, h *plan.Hole) string {
-	longest := " That is the machine's longest"
+	longest := " That length is the machine's longest"
 	switch {
 	case h.BeyondMachine == plan.SewsOther:
 		return fmt.Sprintf(" That is the next that the attachment sews; the file asks for %s.", w.holeLen(h, h.Length))

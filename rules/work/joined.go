@@ -4,6 +4,8 @@ import (
 	"fmt"
 
 	"placketeer/catalog"
+	"placketeer/catalog/measure"
+	"placketeer/catalog/text"
 	"placketeer/rules"
 	"placketeer/rules/plan"
 )
@@ -80,9 +82,11 @@ func (w *planner) joinFlap(c *catalog.Closure, k *plan.Closure) {
 	}
 	switch o := w.opening(c.Index); {
 	case o.flap != k || rules.SewnHole(k) && k.Hole.Kind == "bound":
-	case k.Stand.Seam <= 0 && (k.Stand.Construction == "folded" || cloths(c.Over) > 1):
+	case k.Stand.Seam == 0 && foldedFlap(k):
+		w.add(StageEdge, c.Name, "Fold the flap%s on its edge, wrong sides together, and stitch its ends, which stay raw: there is no seam allowance.", whose).through(k)
+	case k.Stand.Seam == 0 && cloths(c.Over) > 1:
 		w.add(StageEdge, c.Name, "Lay the layers of the flap%s wrong sides together and stitch along its edge and both ends, which stay raw: there is no seam allowance.", whose).through(k)
-	case k.Stand.Construction == "folded":
+	case foldedFlap(k):
 		w.add(StageEdge, c.Name, "Fold the flap%s on its edge, right sides together, sew its ends, the seam %s, and %s.", whose, w.len(k.Stand.Seam), turning(c)).through(k)
 	case cloths(c.Over) > 1:
 		w.add(StageEdge, c.Name, "Join the layers of the flap%s, right sides together, at its edge and both ends, the seam %s; grade the allowances, and %s. The side that is sewn on stays open.", whose, w.len(k.Stand.Seam), turning(c)).through(k)
@@ -123,10 +127,7 @@ func (w *planner) setFirst(stage string, c *catalog.Closure, k *plan.Closure, si
 		at, lines := w.marks(o, &s)
 		where := ""
 		if out, is := o.uniform(&s, w.sizes); is {
-			where = ": " + o.out(out)
-			if pc := o.any(side); pc.Edged && pc.Finished > out {
-				where += ", " + o.len(pc.Finished-out) + " from its finished edge"
-			}
+			where = ": " + o.out(out) + o.insideEdge(side, out)
 		}
 		w.add(stage, c.Name, "Mark the %s%s%s from %s%s%s.", name, of(c), o.on(side), from(c), at, where).Lines = lines
 		marked = true
@@ -135,6 +136,14 @@ func (w *planner) setFirst(stage string, c *catalog.Closure, k *plan.Closure, si
 		w.add(stage, c.Name, "Mark what the %s carries: not laid out, see above.", o.name)
 	}
 	w.fixTask(stage, c, k, what)
+}
+
+// insideEdge says how far inside the edge of a small piece a place lies.
+func (o *opening) insideEdge(side plan.Side, out measure.Length) string {
+	if pc := o.any(side); pc.Edged && pc.Finished > out {
+		return ", " + o.len(pc.Finished-out) + " from its finished edge"
+	}
+	return ""
 }
 
 // sewFlap sews the flap of an opening on, over its zip.
@@ -176,7 +185,7 @@ func partsOf(k *plan.Closure) string {
 	case k.Closure.Notion.Kind == catalog.Snap:
 		return "snap caps"
 	}
-	return k.Closure.Notion.Kind + "s"
+	return text.Plural(k.Closure.Notion.Kind)
 }
 
 // faced says whether a facing covers the piece of that side.

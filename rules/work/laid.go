@@ -195,9 +195,9 @@ func (l *layer) stitching(out measure.Length) string {
 	switch pc := l.pc; {
 	case l.zip != nil && out == -(l.zip.Zip.Half+l.zip.Zip.Stitched):
 		return "stitching of the zip "
-	case l.band() > 0 && out == pc.Finished-l.band():
+	case l.band() != 0 && out == pc.Finished-l.band():
 		return "stitching of the band "
-	case l.lap != nil && l.lap.Sewing.FlyStitched > 0 && out == pc.Finished-l.lap.Sewing.FlyStitched:
+	case l.lap != nil && l.lap.Sewing.FlyStitched != 0 && out == pc.Finished-l.lap.Sewing.FlyStitched:
 		return "stitching of the fly "
 	}
 	return "top-stitching "
@@ -232,7 +232,7 @@ func (l *layer) areas() {
 			}))
 		case plan.FacingArea:
 			what := "Facing from "
-			if l.band() > 0 && a.OutFrom == l.pc.Finished-l.band() {
+			if l.band() != 0 && a.OutFrom == l.pc.Finished-l.band() {
 				what = "Band from "
 			}
 			l.say(what + l.reach(a.OutTo, l.line) + " to " + l.reach(a.OutFrom, "it"))
@@ -308,7 +308,7 @@ func (l *layer) part(s *set) {
 	}
 	if s.kind == plan.TeethPart {
 		l.say(text.Capital(what) + ": " + l.stretches(func(pc *plan.Piece) (from, to measure.Length, has bool) {
-			if qs := s.in(pc); len(qs) > 0 {
+			if qs := s.in(pc); len(qs) != 0 {
 				return qs[0].From, qs[0].To, true
 			}
 			return 0, 0, false
@@ -349,7 +349,7 @@ func (l *layer) partsLie(s *set, qs []*plan.Part) string {
 			each = ""
 		}
 		sewn := ""
-		if h := &l.p.Closures[s.closure].Hole; q.Cut > 0 && h.Sewn() != h.Length {
+		if h := &l.p.Closures[s.closure].Hole; q.Cut != 0 && h.Sewn() != h.Length {
 			sewn = "; the machine sews " + l.hole(h, h.Sewn())
 		}
 		if ls, same := outs(qs); same && ls[0] == 0 && head == "" && !along {
@@ -365,5 +365,5 @@ func (l *layer) partsLie(s *set, qs []*plan.Part) string {
 	if s.kind == plan.TapePart || len(qs) == 1 {
 		each = ""
 	}
-	return strings.Replace(head, " at ", ", ", 1) + each + "from " + l.ends(qs, outTo, l.line) + " to " + l.ends(qs, outFrom, "it")
+	return strings.ReplaceAll(head, " at ", ", ") + each + "from " + l.ends(qs, outTo, l.line) + " to " + l.ends(qs, outFrom, "it")
 }

@@ -46,7 +46,7 @@ func (w *working) loop() {
 			st.Default = w.set("loop", "the loop's length")
 		}
 		bend := ""
-		if l.Cord > 0 {
+		if l.Cord != 0 {
 			bend = fmt.Sprintf(" + %s for the bend of a %s cord", w.s(plan.LoopCut(0, l.Cord, 0)), w.s(l.Cord))
 		}
 		round := w.s(l.Inside)
@@ -64,7 +64,7 @@ func (w *working) loop() {
 func (w *planner) loopTask(stage string, c *catalog.Closure, k *plan.Closure) {
 	if l := k.Loop.Cut; l > 0 {
 		cords, legs := "", ""
-		if l := k.Loop.CutFastener; l > 0 {
+		if l := k.Loop.CutFastener; l != 0 {
 			cords = fmt.Sprintf(", and the cords of the %s, %s each", text.Plural(c.Notion.Kind), w.made(l, false))
 			if c.Notion.Kind == catalog.Toggle {
 				legs = " Draw each cord through its toggle, and join the two legs of each cord right up to the toggle."
@@ -72,7 +72,7 @@ func (w *planner) loopTask(stage string, c *catalog.Closure, k *plan.Closure) {
 		}
 		w.add(stage, c.Name, "Cut the loops%s from cord, %s each with what is sewn in%s, and knot or seal the ends.%s", of(c), w.made(l, false), cords, legs).use(k.LoopCordID())
 	}
-	if n := w.bySize(func(i int) string { return strconv.Itoa(k.Patched(i)) }); k.Patched(w.sizes[0]) > 0 {
+	if n := w.bySize(func(i int) string { return strconv.Itoa(k.Patched(i)) }); k.Patched(w.sizes[0]) != 0 {
 		w.add(stage, c.Name, "Cut the patches for the ends of the cords%s from leather or firm cloth (%s), %s wide and %s long: punch a hole for the cord in the middle of each and fold it there over the ends, to %s.", of(c), n, w.len(plan.PatchWide), w.len(plan.PatchLong), w.len(2*plan.PatchHalf))
 	}
 	o, side := w.opening(c.Index), plan.Over
@@ -81,7 +81,7 @@ func (w *planner) loopTask(stage string, c *catalog.Closure, k *plan.Closure) {
 	}
 	with := "needle " + k.Needle.Use.String() + ", " + w.thread(c, plan.JobLoops)
 	done := func(t *Task) {
-		if k.Loop.Cut > 0 {
+		if k.Loop.Cut != 0 {
 			t.use(k.LoopCordID())
 		}
 		if k.SewnOnTop() {

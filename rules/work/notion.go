@@ -27,13 +27,13 @@ func (w *planner) measureNotions() {
 		case n.Kind == catalog.Zip:
 			w.add(StageMeasure, c.Name, "Measure the finished opening of the %s: the plan counts on", c.OpeningName()).bySizes(w, "", func(i int) string {
 				run, need := c.Run.Length.At(i).V, k.Zip.Sizes[i].Need
-				if need == run || need <= 0 {
+				if need == run || need == 0 {
 					return w.len(run)
 				}
 				return w.len(run) + ", " + w.len(need) + " of it for the zip"
 			})
 			if t := &w.out[len(w.out)-1]; len(t.Lines) > 0 {
-				t.Do = strings.Replace(t.Do, ": the plan", ". The plan", 1) // one colon a sentence
+				t.Do = strings.ReplaceAll(t.Do, ": the plan", ". The plan") // one colon a sentence
 			}
 		case n.Kind == catalog.Toggle:
 			real("%s long, %s wide and %s thick", w.len(n.Length.V), w.len(s.Width), w.len(s.Thickness))

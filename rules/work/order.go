@@ -236,7 +236,7 @@ func (w *planner) carry(t *Task, wanted func(f *rules.Finding) bool) {
 			if _, rest, is := strings.Cut(m, ": "); is && f.Rule == "work-needle" {
 				m = rest // which layers, the task says
 			}
-			w.care(t, says(strings.Replace(m, "sew a sample through the real layers, slowly,", "sew slowly,", 1)))
+			w.care(t, says(strings.ReplaceAll(m, "sew a sample through the real layers, slowly,", "sew slowly,")))
 		}
 	}
 }

@@ -1,6 +1,7 @@
 package work
 
 import (
+	"cmp"
 	"slices"
 	"strconv"
 	"strings"
@@ -85,6 +86,10 @@ func openingOf(p *rules.Planned, i int) *opening {
 	return o
 }
 
+// MeetingLine is the line where the two sides of the opening that closure i closes
+// meet: the centre line, the line of the holes of a flap, and so on.
+func MeetingLine(p *rules.Planned, i int) string { return openingOf(p, i).line }
+
 func firstOf(a, b *plan.Closure) *plan.Closure {
 	if a != nil {
 		return a
@@ -131,6 +136,8 @@ func (o *opening) called(pc *plan.Piece) string {
 		return "the " + pc.Piece
 	case pc.Side == plan.Over:
 		return "the " + o.name
+	case o.cuff():
+		return "the under end of the " + o.name
 	case o.bare, o.points():
 		return "the cloth beneath the " + o.name
 	case o.meets():
@@ -146,6 +153,9 @@ func Meets(p *rules.Planned, i int) bool { return openingOf(p, i).meets() }
 // Called is a piece of the opening that closure i closes by its name: the right
 // front, the cloth beneath the flap.
 func Called(p *rules.Planned, i int, pc *plan.Piece) string { return openingOf(p, i).called(pc) }
+
+// cuff says whether the opening is that of a cuff, which laps over itself.
+func (o *opening) cuff() bool { return o.p.Garment.Closures[o.first].Where == "cuff" }
 
 // points says whether the opening is a pair of lapels or collar points, each of
 // which is fastened to the front beneath it.
@@ -374,11 +384,11 @@ func (o *opening) liesUnder(pc *plan.Piece, a *plan.Area) (under, body string) {
 	if a.OutFrom == 0 {
 		mark = o.line
 	}
-	to := ""
+	to, past := "", ""
 	switch at := a.OutFrom; {
 	case inner < 0 && at <= inner:
-		to = "past the inner column, "
-	case pc.Edged && at == pc.Finished-o.band() && o.band() > 0:
+		past = ", past the inner column"
+	case pc.Edged && at == pc.Finished-o.band() && o.band() != 0:
 		to = "the stitching of the band, "
 		if o.sewnOn() {
 			to = "the seam of the band, "
@@ -388,7 +398,7 @@ func (o *opening) liesUnder(pc *plan.Piece, a *plan.Area) (under, body string) {
 	if a.OutTo == 0 { // so far as it is wide: one text for both
 		end = o.strip(-a.OutFrom) + " inside " + mark
 	}
-	s := "from " + from + " to " + to + end
+	s := "from " + from + " to " + to + end + past
 	if o.short && patch && under != "" && a.OutTo+a.OutFrom == 0 && from == o.reach(a.OutTo, o.line) {
 		if a.From == 0 {
 			return under, "the first " + o.len(a.To) + o.fromTop()
@@ -422,7 +432,7 @@ func (o *opening) begins(pc *plan.Piece, a *plan.Area) (from, line string) {
 		named = "the edge of the fly"
 	case pc.Edged && at == pc.Cloth:
 		named = "the cut edge"
-	case pc.Edged && strip > 0 && at == pc.Cloth-strip:
+	case pc.Edged && strip != 0 && at == pc.Cloth-strip:
 		named = o.len(strip) + " inside the cut edge"
 	}
 	switch {
@@ -700,7 +710,7 @@ func (o *opening) ends(qs []*plan.Part, of func(q *plan.Part) measure.Length, li
 	for _, q := range qs {
 		ls = append(ls, of(q))
 		same = same && of(q) == ls[0]
-		sides = sides && of(q) != 0 && of(q) > 0 == (ls[0] > 0)
+		sides = sides && cmp.Compare(of(q), 0)*cmp.Compare(ls[0], 0) == 1 // all beyond, or all inside
 	}
 	if same {
 		return o.reach(ls[0], line)
@@ -743,7 +753,7 @@ func cutOf(q *plan.Part, along bool) (begins, ends measure.Length) {
 func (o *opening) one(s *set) (*plan.Piece, *plan.Part) {
 	for _, i := range o.sizes {
 		if pc := o.piece(i, s.side); pc != nil {
-			if qs := s.in(pc); len(qs) > 0 {
+			if qs := s.in(pc); len(qs) != 0 {
 				return pc, qs[0]
 			}
 		}

@@ -15,8 +15,9 @@ func (w *planner) checks(c *catalog.Closure, cl *catalog.Cloth) {
 	k := &c.Check
 	name := w.g.NameOf(cl)
 	under, known := rules.BarUnder(k)
+	o := w.opening(c.Index)
 	if known && k.Over.Has() {
-		w.add(StageCut, c.Name, "Lay the upper front on %s with a stripe %s; the under front with a stripe %s. Match at the seam line, not at the cut edge.", name, x.Left(k.Over.V), x.Left(under))
+		w.add(StageCut, c.Name, "Lay %s, which lies over, on %s with a stripe %s; %s with a stripe %s. Match at the seam line, not at the cut edge.", o.sideName(plan.Over), name, x.Left(k.Over.V), o.sideName(plan.Under), x.Left(under))
 	} else {
 		w.add(StageCut, c.Name, "Lay both fronts on %s with a stripe at the same distance from the centre line: best the main stripe on it, or the middle between two. Match at the seam line, not at the cut edge.", name)
 	}

@@ -175,7 +175,7 @@ func (it *Item) add(b *Batch, n int, g *plan.Good, l *Line) {
 		}
 	}
 	says := b.Plan.Garment.Title()
-	if len(closures) > 0 {
+	if len(closures) != 0 {
 		says += " (" + strings.Join(closures, ", ") + ")"
 	}
 	if !slices.Contains(it.For, says) {
@@ -185,7 +185,7 @@ func (it *Item) add(b *Batch, n int, g *plan.Good, l *Line) {
 
 // pool works out how much to buy and what it costs.
 func (it *Item) pool(u measure.Unit) error {
-	length := 0.0
+	var length float64
 	for _, b := range it.batches {
 		for s, n := range b.Garments {
 			length += float64(n) * float64(b.Good.Len[s])
@@ -202,8 +202,8 @@ func (it *Item) pool(u measure.Unit) error {
 	}
 	it.Amount = plan.Pooled(u, it.batches)
 	it.Price, it.Priced = it.Trade.Price.V, it.Trade.Price.Has()
-	a, units := &it.Amount, 0.0
-	missing := ""
+	var units float64
+	a, missing := &it.Amount, ""
 	if it.Unlaid() {
 		missing = "no size is laid out"
 	}
@@ -213,10 +213,10 @@ func (it *Item) pool(u measure.Unit) error {
 	}
 	switch it.Kind {
 	case plan.GoodThread:
-		if a.Spools > 0 {
+		if a.Spools != 0 {
 			it.Packs = plan.Packs(a.Spools, it.Good.Pack)
 			it.Buy = it.Packs * it.Good.Pack
-		} else if a.Length > 0 {
+		} else if a.Length != 0 {
 			missing = "the length on a spool is not said (metres)"
 		}
 		units = float64(it.Buy)
@@ -282,7 +282,7 @@ func (it *Item) each(batch, total int) Money {
 	if !it.Priced || total == 0 {
 		return Money{}
 	}
-	sum := 0.0
+	var sum float64
 	for i, b := range it.batches {
 		if it.of[i] != batch {
 			continue

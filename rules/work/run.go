@@ -47,7 +47,7 @@ func (w *working) run() {
 		if w.x.U.Is(measure.MM) {
 			more, up = 6*measure.Millimetre, ", up to whole 5 mm"
 		}
-		says = fmt.Sprintf("%s %s across + %s%s = %s below the top", c.Notion.Kind, w.s(d), w.s(more), up, w.t(first.Min))
+		says = fmt.Sprintf("%s %s across + %s%s = %s below the top", kindOf(c), w.s(d), w.s(more), up, w.t(first.Min))
 	}
 	says += w.moved(func(m spacing.Moved) bool { return m.First }, func(z *plan.Size) measure.Length { return z.First })
 	st := w.say(TopicFirst, "first-high", "%s", says)
@@ -77,7 +77,7 @@ func (w *working) run() {
 		}
 	}
 	w.gaps()
-	switch rows := plan.LapOf(c) == "double" && len(k.Sizes[0].Rows) > 0; {
+	switch rows := plan.LapOf(c) == "double" && len(k.Sizes[0].Rows) != 0; {
 	case rows && k.Stand.Column == 0:
 		w.say(TopicRows, "rows-distance", "the columns stand on the centre line%s", w.roles())
 	case rows:
@@ -97,14 +97,22 @@ func (w *working) roles() string {
 		switch {
 		case s.closure != w.x.C.Index || !slices.Contains(fastenerKinds, s.kind) && s.kind != plan.HolePart:
 		case s.role == plan.Works:
-			says += "; " + inRows(s.in(pc)) + " work"
+			says += "; " + inRows(s.in(pc)) + verb(s.in(pc), " works", " work")
 		case s.role == plan.Show && s.beyond && s.kind != plan.HolePart:
-			says += "; " + inRows(s.in(pc)) + " are for show"
+			says += "; " + inRows(s.in(pc)) + verb(s.in(pc), " is for show", " are for show")
 		case s.role == plan.Inner:
 			says += "; the inner " + partWord(s.kind) + " is in " + inRows(s.in(pc))
 		}
 	}
 	return says
+}
+
+// verb is what one row does, or several do.
+func verb(qs []*plan.Part, one, several string) string {
+	if len(qs) == 1 {
+		return one
+	}
+	return several
 }
 
 // bySize is a length that may differ between the sizes.
@@ -252,7 +260,7 @@ func (w *planner) try() { w.openings(w.fit) }
 // lengthKey is what to plan again with when the hem line has moved.
 func (w *planner) lengthKey(i int) string {
 	size := ""
-	if len(w.sizes) > 0 && w.g.Stated(source.Item("closure", i)+".run.length."+w.g.Sizes[w.sizes[0]]) {
+	if len(w.sizes) != 0 && w.g.Stated(source.Item("closure", i)+".run.length."+w.g.Sizes[w.sizes[0]]) {
 		size = "." + w.g.Sizes[w.sizes[0]]
 	}
 	return "--with closure." + w.g.Closures[i].Name + ".run.length" + size + "=…"
@@ -263,5 +271,5 @@ func shortEnd(c *catalog.Closure, d measure.Length) string {
 	if d < plan.EndLeast {
 		return "the least of all"
 	}
-	return "the " + c.Notion.Kind + "'s own width"
+	return "the " + kindOf(c) + "'s own width"
 }

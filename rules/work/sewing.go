@@ -19,10 +19,10 @@ func (w *working) sewing() {
 	s, h := &k.Sewing, &k.Hole
 	if s.Sewn {
 		var parts []string
-		if s.ThreadShank > 0 {
+		if s.ThreadShank != 0 {
 			parts = append(parts, fmt.Sprintf("thread shank as long as the layers over it are thick, %s, and up to %s more", s.ThreadShank.TextThin(w.x.U), measure.Length(plan.ShankAllow).ShortThin(w.x.U)))
 		}
-		if s.Backing > 0 {
+		if s.Backing != 0 {
 			says := fmt.Sprintf("backing button of %s ligne underneath, %s", rules.Ligne(s.Backing), s.Backing.Text(w.x.U))
 			if s.Suggested {
 				says = "worth having: a " + says + ", the size on sale nearest to half of the button"
@@ -38,19 +38,19 @@ func (w *working) sewing() {
 			parts = append(parts, fmt.Sprintf("by hand%s: %d times through each pair of holes or the shank; each time takes twice the layers, the shank and the button, and twice the distance of the holes; cut %s, used double", why, s.Passes, w.s(s.ThreadCut)))
 		case s.ByHand:
 			parts = append(parts, "sewn on by hand")
-		case s.Stitches > 0:
+		case s.Stitches != 0:
 			parts = append(parts, fmt.Sprintf("%d stitches by machine", s.Stitches))
 		}
 		if t := &w.x.K.Thread; w.x.C.Notion.Kind == catalog.Button {
 			says := fmt.Sprintf("thread for it %s to %s", t.ButtonMin, t.ButtonMax)
-			if s.ButtonTex > 0 {
+			if s.ButtonTex != 0 {
 				says += fmt.Sprintf("; yours is %s", s.ButtonTex)
 			}
 			parts = append(parts, says)
 		}
-		if len(parts) > 0 {
+		if len(parts) != 0 {
 			st := w.say(TopicSewing, "shank-thread", "%s", strings.Join(parts, "; "))
-			if s.Backing > 0 {
+			if s.Backing != 0 {
 				st.Sources = joined(st.Sources, rules.Find("backing-button").Sources)
 				if !w.x.C.Backing.Has() {
 					st.Default = w.set("backing", "the backing button, half the ligne,")
@@ -58,7 +58,11 @@ func (w *working) sewing() {
 			}
 		}
 		if s.FlyStitched > 0 {
-			w.say(TopicSewing, "fly-front", "fly: its facing is stitched %s from the front edge and tacked to the front between the holes, %d times", w.s(s.FlyStitched), s.FlyTacks)
+			says := "fly: it is stitched " + w.s(s.FlyStitched) + " from the front edge"
+			if s.FlyTacks != 0 {
+				says += " and tacked to the front between the holes, " + text.Count(s.FlyTacks, "time")
+			}
+			w.say(TopicSewing, "fly-front", "%s", says)
 		}
 	}
 	if s.Used == 0 {
@@ -97,7 +101,7 @@ func (w *planner) sewOn(stage string, c *catalog.Closure, k *plan.Closure, count
 	// Nothing lies between one for show and the cloth: on a shank it would hang.
 	level := ""
 	if shank != "" && plan.LapOf(c) == "double" && !c.Notion.Shank.Has() {
-		shank = strings.Replace(shank, ", on a", ", those that fasten on a", 1)
+		shank = strings.ReplaceAll(shank, ", on a", ", those that fasten on a")
 		level = "; those for show lie flat on the cloth, without a shank"
 	}
 	back := ""
@@ -115,7 +119,7 @@ func (w *planner) sewOn(stage string, c *catalog.Closure, k *plan.Closure, count
 	t := (*Task)(nil)
 	if s.ByHand {
 		passes, double := "", ""
-		if s.ThreadCut > 0 {
+		if s.ThreadCut != 0 {
 			step := measure.Inch
 			if w.u.Is(measure.MM) {
 				step = measure.Centimetre
@@ -134,7 +138,7 @@ func (w *planner) sewOn(stage string, c *catalog.Closure, k *plan.Closure, count
 				}
 			}
 		}
-		if s.Winds > 0 && shank != "" {
+		if s.Winds != 0 && shank != "" {
 			shank += fmt.Sprintf(", over a match or a straw, wound %d times", s.Winds)
 		}
 		if c.Notion.Kind == catalog.Toggle {
@@ -285,10 +289,10 @@ func (o *opening) roles(size, closure int) string {
 		return ""
 	}
 	words := []string{strconv.Itoa(n[plan.Works]) + " that work"}
-	if m := n[plan.Show]; m > 0 {
+	if m := n[plan.Show]; m != 0 {
 		words = append(words, strconv.Itoa(m)+" for show")
 	}
-	if m := n[plan.Inner]; m > 0 {
+	if m := n[plan.Inner]; m != 0 {
 		words = append(words, strconv.Itoa(m)+" inner")
 	}
 	return ": " + text.And(words...)
@@ -305,6 +309,9 @@ func (w *planner) closed(o *opening, c *catalog.Closure) string {
 		return "Close the " + o.name + " edge to edge"
 	case o.front:
 		return "Lap the " + o.name + ", centre line on centre line,"
+	}
+	if o.cuff() {
+		return "Lap the " + o.name
 	}
 	return "Close the " + o.name + " over what lies beneath"
 }
@@ -359,11 +366,16 @@ func (w *planner) fastenOne(stage string, c *catalog.Closure, k *plan.Closure) {
 			alone += " on the anvil"
 		}
 		name, n := number(what, w.count(o, k))
+		upper := things
+		for _, s := range o.find(c.Index, o.upper(c), plan.Works, fastenerKinds...) {
+			upper = partWord(s.kind) + "s"
+		}
+		upper, _ = number(upper, w.count(o, k))
 		set := "them"
 		if n == "" {
 			set = "it"
 		}
-		w.add(stage, c.Name, "%s and mark the %s through it%s%s; set %s%s %s.", w.closed(o, c), name, o.on(plan.Under), w.under(o, c.Index), set, n, alone).use(k.FastenerIDs(w.sizes)...)
+		w.add(stage, c.Name, "%s and mark from the %s%s the %s%s; set %s%s %s.", w.closed(o, c), upper, o.on(plan.Under), name, w.under(o, c.Index), set, n, alone).use(k.FastenerIDs(w.sizes)...)
 		return
 	}
 	switch {
@@ -493,8 +505,10 @@ func (w *planner) markBoth(stage string, o *opening, c *catalog.Closure) {
 	marked := false
 	for _, s := range o.find(c.Index, side, plan.Works, fastenerKinds...) {
 		at, lines := w.marks(o, &s)
-		where := o.reaches(&s)
-		other := ""
+		where, other := o.reaches(&s), ""
+		if out, is := o.uniform(&s, o.sizes); is && !o.front {
+			where += o.insideEdge(side, out)
+		}
 		for _, u := range o.find(c.Index, plan.Under, plan.Works, fastenerKinds...) {
 			other = partWord(u.kind) + "s"
 			if lies := o.reaches(&u); lies != "" {
@@ -568,7 +582,14 @@ func (w *planner) markShow(stage string, o *opening, c *catalog.Closure) {
 		if out, is := o.uniform(&s, w.sizes); is {
 			lies = ": " + o.out(out)
 		}
-		w.add(stage, c.Name, "Mark the %ss for show%s, the %s column%s, from %s%s%s.", partWord(s.kind), of(c), where, o.on(plan.Over), from(c), at, lies).Lines = lines
+		name, _ := number(partWord(s.kind)+"s", w.bySize(func(i int) string {
+			pc := o.piece(i, plan.Over)
+			if pc == nil {
+				return ""
+			}
+			return strconv.Itoa(len(s.in(pc)))
+		}))
+		w.add(stage, c.Name, "Mark the %s for show%s, the %s column%s, from %s%s%s.", name, of(c), where, o.on(plan.Over), from(c), at, lies).Lines = lines
 	}
 	for _, s := range o.find(c.Index, plan.Over, plan.Inner, fastenerKinds...) {
 		at, lines := w.marks(o, &s)
@@ -612,7 +633,7 @@ func (w *planner) cords() {
 			case f.Key == "free_end" && f.Ask:
 				first = append(first, "settle how far its ends may hang out")
 				free = ""
-			case f.Key == "free_end" && f.Limit > 0:
+			case f.Key == "free_end" && f.Limit != 0:
 				first = append(first, "cut its free ends to "+w.len(f.Limit))
 				free = ""
 			case f.Key == "free_end":
@@ -629,13 +650,40 @@ func (w *planner) cords() {
 			}
 		}
 		says := fmt.Sprintf("Draw in the %s%s%s.", w.cord(c), tacked, free)
-		if len(first) > 0 {
+		if len(first) != 0 {
 			says = fmt.Sprintf("Of the %s first %s; only then draw it in%s%s.", w.cord(c), text.And(first...), tacked, free)
 		}
 		t := w.add(StageFasten, "", "%s", says)
 		t.use(plan.CordID(c))
 		w.takeAt(t, source.Item("cord", i)+".")
+		t.Take = cordRules(t.Take, rules.CordFaults(w.g, i))
 	}
+}
+
+// cordRules tells once what a rule asks of a cord: what to change for it, the
+// task says.
+func cordRules(take []string, faults []rules.CordFault) []string {
+	asks, of := []string{}, ""
+	tell := func() {
+		if len(asks) > 0 {
+			take = append(take, of+" "+text.And(asks...)+". "+LawTag)
+		}
+	}
+	for _, f := range faults {
+		for _, verb := range []string{"allows ", "asks for "} {
+			j := slices.IndexFunc(take, func(s string) bool { return strings.HasSuffix(s, "; "+f.Rule+" "+verb+f.Says+". "+LawTag) })
+			if j < 0 || f.Rule == "" {
+				continue
+			}
+			if take = slices.Delete(take, j, j+1); of != f.Rule {
+				tell()
+				asks, of = nil, f.Rule
+			}
+			asks = append(asks, verb+f.Says)
+		}
+	}
+	tell()
+	return take
 }
 
 // Metres is a length of thread in words: 7.5 m (8.2 yd).

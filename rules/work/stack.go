@@ -64,7 +64,7 @@ func (w *working) stack(s *plan.Stack, what string, pressed bool) {
 	sum := measure.Toleranced{V: s.Thick, Tol: s.Tol}.TextThin(w.x.U)
 	says := fmt.Sprintf("%s: %s = %s", what, strings.Join(parts, " + "), sum)
 	if len(s.Layers) == 1 {
-		says = fmt.Sprintf("%s: %s", what, strings.Replace(parts[0], w.thick(&s.Layers[0]), sum, 1))
+		says = fmt.Sprintf("%s: %s %s", what, s.Layers[0].Layer.Name, sum)
 	}
 	if s.Sampled() || s.SampledPressed() {
 		w.sampledStack(s, what, strings.Join(parts, " + "), pressed)
@@ -74,12 +74,12 @@ func (w *working) stack(s *plan.Stack, what string, pressed bool) {
 		says += fmt.Sprintf("; pressed by the foot %s", s.Pressed.TextThin(w.x.U))
 	}
 	rule := "stack-bulky"
-	if len(guesses) > 0 {
+	if len(guesses) != 0 {
 		says += "; " + strings.Join(guesses, "; ")
 		rule = "thickness-estimated"
 	}
 	st := w.say(TopicLayers, rule, "%s", says)
-	if len(guesses) > 0 {
+	if len(guesses) != 0 {
 		var names []string
 		for i := range s.Layers {
 			if l := &s.Layers[i]; l.Estimated {
@@ -132,10 +132,7 @@ func containsPrefix(list []string, prefix string) bool {
 
 // thick is the thickness of a layer with its ±, in the garment's units.
 func (w *working) thick(l *plan.Layer) string {
-	s := measure.Toleranced{V: l.Thick, Tol: l.Tol}.TextThin(w.x.U)
-	if i := strings.LastIndex(s, " ("); i > 0 {
-		s = s[:i]
-	}
+	s, _, _ := strings.Cut(measure.Toleranced{V: l.Thick, Tol: l.Tol}.TextThin(w.x.U), " (")
 	return s
 }
 
@@ -148,7 +145,7 @@ func (w *working) guess(l *plan.Layer) string {
 	case l.Layer.Interfacing != nil:
 		weight = l.Layer.Interfacing.Weight.V
 	}
-	if l.Thick <= 0 {
+	if l.Thick == 0 {
 		return "from its weight"
 	}
 	return fmt.Sprintf("%s ÷ %.3g g/cm³", weight.Short(measure.MM), weight.GSM()/(1000*l.Thick.MM()))

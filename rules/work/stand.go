@@ -29,7 +29,7 @@ func (w *working) stand() {
 	}
 	if plan.ShapeOf(&c.Notion).Kind == "toggle" {
 		says = fmt.Sprintf("the %s lies across, its shorter end %s towards the edge: least, + %s = %s; usual, + %s = %s",
-			c.Notion.Kind, w.s(s.Least-plan.RimClear), w.rim(), w.s(s.Least), w.s(quarter), w.s(s.Usual))
+			kindOf(c), w.s(s.Least-plan.RimClear), w.rim(), w.s(s.Least), w.s(quarter), w.s(s.Usual))
 	}
 	switch {
 	case !s.Known && plan.LapOf(c) == "edge" && s.Have == 0:
@@ -101,7 +101,7 @@ func (w *working) stand() {
 		} else {
 			need := b.Extension()
 			st = w.say(TopicBand, "band-extension", "%s: half the band %s + %s%s + %s = %s from %s to the cut edge",
-				what, w.s(s.Band/2), back, strings.Replace(turn, "−", "+", 1), strings.Replace(folds, "−", "+", 1), w.made(need, false), o.line)
+				what, w.s(s.Band/2), back, strings.ReplaceAll(turn, "−", "+"), strings.ReplaceAll(folds, "−", "+"), w.made(need, s.BandKnown), o.line)
 			if !s.BandKnown {
 				st.Default = w.set("stand.band", "the band's width, twice the full stand,")
 			} else if f.Extension.Has() {
@@ -143,7 +143,7 @@ func (w *working) stand() {
 
 // allowance is the seam allowance of the edge in a sum.
 func (w *working) allowance() string {
-	if l := w.x.K.Stand.Seam; l > 0 {
+	if l := w.x.K.Stand.Seam; l != 0 {
 		return "seam allowance " + w.s(l)
 	}
 	return "no seam allowance"
@@ -261,7 +261,7 @@ func (w *planner) cutFronts(o *opening) {
 	if o.fly() {
 		k := o.lap
 		wide := o.flyWide()
-		w.add(StageCut, k.Closure.Name, "Cut the fly%s of two layers, each %s wide and as long as the run, with %s: it takes the holes and lies behind the edge, %s short of it.", at, w.len(wide), o.seams(k.Stand.Seam), w.len(plan.FlyShort))
+		w.add(StageCut, k.Closure.Name, "Cut the fly%s of two layers, each %s wide, for %s finished with %s, and as long as the run: it takes the holes and lies behind the edge, %s short of it.", at, w.len(wide+2*k.Stand.Seam), w.len(wide), o.seams(k.Stand.Seam), w.len(plan.FlyShort))
 	}
 	if flap := o.any(plan.Flap); flap != nil {
 		w.add(StageCut, o.flap.Closure.Name, "Cut the flap%s%s %s, and as long as the run%s.", at, o.flapLayers(), o.flapLies(flap), o.flapEnds())
@@ -316,7 +316,7 @@ func (o *opening) cutLies(pc *plan.Piece) string {
 		return s + ": the edge folded " + o.out(pc.Finished) + ", " + o.seam(seam) + "." + snip
 	}
 	column := ""
-	if o.columns() && st.Column > 0 {
+	if o.columns() && st.Column != 0 {
 		column = o.len(st.Column) + " to the column, "
 	}
 	return s + ": " + column + "a stand of " + o.len(pc.Finished-st.Column) + " and " + o.seam(seam) + "." + snip
@@ -340,13 +340,14 @@ func (o *opening) seams(l measure.Length) string {
 
 // flapLayers is of how many layers a flap is cut; "" where it is one.
 func (o *opening) flapLayers() string {
-	switch n := o.flapCut(); {
-	case n == 2:
+	switch n := o.flapCut(); n {
+	case 1:
+		return ""
+	case 2:
 		return " of two layers,"
-	case n > 2:
+	default:
 		return fmt.Sprintf(" of %d layers,", n)
 	}
-	return ""
 }
 
 // flapEnds are the seams at the ends of a flap.
@@ -360,35 +361,46 @@ func (o *opening) flapEnds() string {
 // flapCut is how many pieces of cloth a flap is cut of: one where it is folded
 // on its edge.
 func (o *opening) flapCut() int {
-	if o.flap.Stand.Construction == "folded" {
+	if foldedFlap(o.flap) {
 		return 1
 	}
 	return max(1, cloths(o.flap.Closure.Over))
 }
 
-// flapLies says how a flap of its own is cut.
-func (o *opening) flapLies(pc *plan.Piece) string {
-	var seam, inner, outer measure.Length
-	cut := false
+// foldedFlap says whether a flap of its own is folded on its edge.
+func foldedFlap(k *plan.Closure) bool { return k.Closure.Stand.Construction == "folded" }
+
+// flapWide is how wide a flap of its own is cut, where it is sewn on, and its
+// allowance there.
+func (o *opening) flapWide(pc *plan.Piece) (wide, seam, allowance measure.Length) {
+	var inner, outer measure.Length
 	for i := range pc.Lines {
 		switch l := &pc.Lines[i]; {
 		case l.Kind == plan.SeamLine:
 			seam = l.From.Out
-		case l.Kind == plan.CutLine && l.From.Out > pc.Finished:
-			outer, cut = l.From.Out, true
+		case l.Kind == plan.CutLine && l.From.Out >= pc.Finished:
+			outer = l.From.Out
 		case l.Kind == plan.CutLine:
 			inner = l.From.Out
 		}
 	}
-	s := "from " + o.edge(pc) + ", " + o.out(pc.Finished) + ", to where it is sewn on, " + o.out(seam)
-	if !cut {
-		return s + ": " + o.len(2*(pc.Finished-inner)) + " wide in all, folded on its edge, with " + o.seam(seam-inner) + " on both sides"
+	if foldedFlap(o.flap) {
+		return 2 * (pc.Finished - inner), seam, seam - inner
 	}
-	with := " wide with no seam allowances"
-	if seam > inner {
-		with = " wide with its seams of " + o.len(seam-inner)
+	return outer - inner, seam, seam - inner
+}
+
+// flapLies says how a flap of its own is cut.
+func (o *opening) flapLies(pc *plan.Piece) string {
+	wide, seam, allowance := o.flapWide(pc)
+	s := "from " + o.edge(pc) + ", " + o.out(pc.Finished) + ", to where it is sewn on, " + o.out(seam) + ": " + o.len(wide)
+	switch {
+	case foldedFlap(o.flap):
+		return s + " wide in all, folded on its edge, with " + o.seam(allowance) + " on both sides"
+	case allowance == 0:
+		return s + " wide with no seam allowances"
 	}
-	return s + ": " + o.len(outer-inner) + with
+	return s + " wide with its seams of " + o.len(allowance)
 }
 
 // rim is what lies beyond the rim at least, as its source has it.
@@ -403,7 +415,7 @@ func (w *working) rim() string {
 func pastFacing(k *plan.Closure, u measure.Unit) string {
 	switch {
 	case plan.LapOf(k.Closure) == "double":
-		return "the inner column by " + (10 * measure.Millimetre).Short(u.Or(measure.MM)) + " (from memory)"
+		return "the inner column by " + measure.Length(plan.InnerClear).Short(u.Or(measure.MM)) + " (from memory)"
 	case k.Apart():
 		return "the patches over the cords"
 	case k.SewnHole():
@@ -417,7 +429,7 @@ func (w *planner) cutFacings(o *opening, name, at string, over, under *plan.Piec
 	if k := o.lap; k != nil && (k.Stand.Construction == "folded" || k.Stand.Construction == "band") {
 		return
 	} else if !o.faced(plan.Over) {
-		if k != nil && k.Stand.Construction == "faced" && k.Stand.FacingUsual > 0 {
+		if k != nil && k.Stand.Construction == "faced" && k.Stand.FacingUsual != 0 {
 			w.add(StageCut, name, "Cut the facings of both fronts%s at least %s wide, the seam of the edge included, to pass %s; set stand.facing to say how wide.", at, (k.Stand.Column + k.Stand.Have + k.Stand.FacingUsual + k.Stand.Seam).TextLeast(w.u), pastFacing(k, w.u))
 		}
 		return

@@ -32,8 +32,10 @@ func (w *working) support() {
 	switch {
 	case plan.LapOf(c) == "double" && !c.Flap.Has():
 		says = fmt.Sprintf("%s to the rim of the inner column %s, and %s more = %s usual", from, w.s(u.Least), w.s(u.Usual-u.Least), w.s(u.Usual))
-	case u.Whole > 0 && k.Stand.Construction == "band" && u.Whole == k.Stand.Band:
+	case u.Whole != 0 && k.Stand.Construction == "band" && u.Whole == k.Stand.Band:
 		says = fmt.Sprintf("all of the band, %s, and nothing past the seam that it is sewn on with; %s at least", w.s(u.Whole), w.s(u.Least))
+	case hole && h.Direction == "along" && !u.Placed && u.Least > 2*u.Reach: // of a flap: it is laid against the edge beneath
+		says = fmt.Sprintf("the edge beneath to the line of the %s %s, + half the stitched hole %s + %s = %s", text.Plural(c.Notion.Kind), w.s(u.Least-u.Reach), w.s(h.Width/2), w.s(plan.SupportLeast), w.s(u.Least))
 	case hole && h.Direction == "along" && !u.Placed:
 		says = fmt.Sprintf("stitched hole %s + 2 × %s = %s, with its middle under the holes", w.s(h.Width), w.s(plan.SupportLeast), w.s(u.Least))
 	case hole && h.Direction == "along":
@@ -45,13 +47,13 @@ func (w *working) support() {
 	case k.Apart():
 		says = fmt.Sprintf("it begins past where the cord is sewn on: %s at least, %s usual", w.s(u.Least), w.s(u.Usual))
 	case ends:
-		says = w.reaches(from, "the "+c.Notion.Kind+"'s inner end", u.Usual-plan.SupportUsual)
+		says = w.reaches(from, "the "+kindOf(c)+"'s inner end", u.Usual-plan.SupportUsual)
 	case k.Loop.Hooks:
 		says = w.reaches(from, "the inner end of hook and eye", u.Usual-plan.SupportUsual)
-	case u.Whole > 0:
-		says = fmt.Sprintf("%s to the %s's inner rim %s, + %s = %s at least; usual is all of the band, %s", from, c.Notion.Kind, w.s(u.Least-plan.SupportLeast), w.s(plan.SupportLeast), w.s(u.Least), w.s(u.Whole))
+	case u.Whole != 0:
+		says = fmt.Sprintf("%s to the %s's inner rim %s, + %s = %s at least; usual is all of the band, %s", from, kindOf(c), w.s(u.Least-plan.SupportLeast), w.s(plan.SupportLeast), w.s(u.Least), w.s(u.Whole))
 	default:
-		says = w.reaches(from, "the "+c.Notion.Kind+"'s inner rim", u.Usual-plan.SupportUsual)
+		says = w.reaches(from, "the "+kindOf(c)+"'s inner rim", u.Usual-plan.SupportUsual)
 	}
 	verb := "cut it"
 	if u.Given {
@@ -111,7 +113,7 @@ func (w *working) support() {
 		return
 	}
 	shrink := ""
-	if s := u.Interfacing.Shrink.Or(0); s > 0 {
+	if s := u.Interfacing.Shrink.Or(0); s != 0 {
 		shrink = fmt.Sprintf(" ÷ (1 − %s for shrinking)", measure.Percent(s))
 	}
 	strips := text.Count(cut, "strip") + " take"
@@ -134,7 +136,7 @@ func (w *working) cutOf() (n int, by *catalog.Closure) {
 		return u.Pieces, nil
 	}
 	for z := range w.x.G.Sizes {
-		if _, j := w.x.P.Carried(w.x.C.Index, 0, z); j >= 0 {
+		if _, j := w.x.P.Carried(w.x.C.Index, 0, z); j != -1 {
 			by = &w.x.G.Closures[j]
 		}
 		n = max(n, w.x.P.StripPieces(w.x.C.Index, 0, z).N)
@@ -175,7 +177,7 @@ func (w *working) lies() string {
 				continue
 			}
 			under, body := o.liesUnder(pc, a)
-			if n := len(all); n > 0 && o.front && side == plan.Under && strings.HasSuffix(all[n-1], body) {
+			if n := len(all); n != 0 && o.front && side == plan.Under && strings.HasSuffix(all[n-1], body) {
 				fronts := "to both fronts"
 				switch {
 				case o.fly():
@@ -211,7 +213,7 @@ func (w *planner) cutStrips(i int, c *catalog.Closure, k *plan.Closure) {
 				names, ids = append(names, w.interfacing(in)), append(ids, plan.InterfacingID(w.g, in))
 			}
 		}
-		if len(names) > 0 {
+		if len(names) != 0 {
 			t := w.add(StageCut, c.Name, "Cut %s for the %s not before %s is settled.", text.And(names...), c.Name, waits)
 			t.use(ids...)
 			if !plan.Unbasted(c) && slices.ContainsFunc(slices.Concat(c.Over, c.Under), func(l catalog.Layer) bool { return l.Interfacing != nil && l.Interfacing.Fixing != "fusible" }) {
@@ -274,6 +276,7 @@ func (w *planner) fuse() {
 			heads             []string
 			wide              measure.Length
 			lines             []string
+			caught            bool
 		}
 		var all []laid
 		if o.any(plan.Over) == nil { // how long it runs is not known
@@ -281,14 +284,14 @@ func (w *planner) fuse() {
 				k := &w.p.Closures[i]
 				for j := range k.Support.Strips {
 					x := &k.Support.Strips[j]
-					w.putIn(o, k, x.Interfacing, "the "+k.Closure.Name, "", x.Width, nil)
+					w.putIn(o, k, x.Interfacing, "the "+k.Closure.Name, "", x.Width, nil, true)
 				}
 			}
 		}
 		for _, side := range []plan.Side{plan.Over, plan.Under, plan.Flap} {
 			for n := range o.areas(side) {
 				name, wide := "", measure.Length(0)
-				head := ""
+				head, caught := "", false
 				lies, lines := w.sized(func(i int) string {
 					pc, a := o.area(i, side, n)
 					if a == nil {
@@ -297,12 +300,13 @@ func (w *planner) fuse() {
 					name, wide = a.Name, a.OutTo-a.OutFrom
 					over, body := o.liesUnder(pc, a)
 					head = o.head(over, pc, a)
+					caught = caught || o.caught(pc, a)
 					return body
 				})
 				if name == "" {
 					continue
 				}
-				l := laid{name, o.sideName(side), lies, []string{head}, wide, lines}
+				l := laid{name, o.sideName(side), lies, []string{head}, wide, lines, caught}
 				switch {
 				case side == plan.Over && o.fly():
 					l.under = "the fly"
@@ -329,7 +333,7 @@ func (w *planner) fuse() {
 			if in == nil || c == nil {
 				continue
 			}
-			w.putIn(o, c, in, l.under, strings.Join(l.heads, "")+l.lies, l.wide, l.lines)
+			w.putIn(o, c, in, l.under, strings.Join(l.heads, "")+l.lies, l.wide, l.lines, l.caught)
 		}
 		for _, i := range o.members {
 			w.underCords(&w.p.Closures[i])
@@ -370,6 +374,19 @@ func both(a, b string) []string {
 		return []string{a}
 	}
 	return []string{strings.TrimSuffix(a, ": "), " and ", b[strings.LastIndex(b, "the "):]}
+}
+
+// caught says whether a seam or a row of stitches holds an interfacing.
+func (o *opening) caught(pc *plan.Piece, a *plan.Area) bool {
+	if a.OutTo > pc.Finished || pc.Side == plan.Flap && o.flap.StitchedEdge() {
+		return true
+	}
+	for i := range pc.Lines {
+		if l := &pc.Lines[i]; l.Kind == plan.StitchLine && l.From.Out > a.OutFrom && l.From.Out < a.OutTo {
+			return true
+		}
+	}
+	return o.lap != nil && pc.Side == plan.Over && o.lap.StitchedEdge()
 }
 
 // areas are how many interfacings the piece of that side has at most.
@@ -421,7 +438,7 @@ func (o *opening) supportedBy(in *catalog.Interfacing) *plan.Closure {
 }
 
 // putIn is the task of one interfacing.
-func (w *planner) putIn(o *opening, k *plan.Closure, in *catalog.Interfacing, under, lies string, wide measure.Length, lines []string) {
+func (w *planner) putIn(o *opening, k *plan.Closure, in *catalog.Interfacing, under, lies string, wide measure.Length, lines []string, caught bool) {
 	c, before := k.Closure, "before anything is set"
 	for _, i := range o.members {
 		if rules.SewnHole(&w.p.Closures[i]) {
@@ -447,7 +464,10 @@ func (w *planner) putIn(o *opening, k *plan.Closure, in *catalog.Interfacing, un
 		return
 	}
 	if plan.Unbasted(c) {
-		t := w.add(StageFuse, c.Name, "Tape %s to %s, %s wide%s. %s", w.interfacing(in), under, o.strip(wide), lies, w.once("Do it "+before+", and catch it in the seams: no basting, needle holes show.", "The same way."))
+		if caught {
+			before += ", and catch it in the seams"
+		}
+		t := w.add(StageFuse, c.Name, "Tape %s to %s, %s wide%s. %s", w.interfacing(in), under, o.strip(wide), lies, w.once("Do it "+before+": no basting, needle holes show.", "The same way."))
 		t.use(plan.InterfacingID(w.g, in))
 		t.Lines = lines
 		return

@@ -14,7 +14,7 @@ import (
 func (w *working) places() {
 	for _, p := range w.x.K.Places {
 		says := fmt.Sprintf("%s: %s of cloth, %s lying free, %s under the foot", p.Name, text.Count(p.Cloths, "layer"), p.Thick.TextThin(w.x.U), p.Pressed.ShortThin(w.x.U))
-		if p.Graded > 0 && p.Graded != p.Pressed {
+		if p.Graded != 0 && p.Graded != p.Pressed {
 			says += fmt.Sprintf(", %s once it is trimmed and graded", p.Graded.ShortThin(w.x.U))
 		}
 		if p.Says != "" {
@@ -54,9 +54,9 @@ func (w *planner) bulk(stage string, c *catalog.Closure, k *plan.Closure) {
 		if len(texts) > 2 {
 			how = fmt.Sprintf("grade the %d allowances, from the outside in %s, and cut the corner away", len(texts), text.And(texts...))
 		}
-		t.Do = strings.Replace(t.Do, trim, how, 1)
+		t.Do = strings.ReplaceAll(t.Do, trim, how)
 	}
-	t.Do = strings.Replace(t.Do, " Turn the wheel by hand over it.", "", 1)
+	t.Do = strings.ReplaceAll(t.Do, " Turn the wheel by hand over it.", "")
 	if denim(&k.Over) {
 		t.Do += " Hammer the steps flat."
 	}

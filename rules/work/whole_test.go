@@ -65,7 +65,7 @@ cut = "mirror"
 // one front as far to the right on the other; fronts with a stripe on the same
 // side are cut one at a time, unless it is the line itself or half a repeat.
 func TestFrontsCutAtOnceAreMirrored(t *testing.T) {
-	for under, atOnce := range map[string]bool{"-10": true, "10": false, "40": true, "-40": false} {
+	for under, atOnce := range map[string]bool{"-10": true, "-8.4125": true, "-8.41": false, "10": false, "40": true, "-40": false} {
 		done := list(written(t, strings.Replace(checked, "%", under, 1)))
 		told(t, done, "cut both fronts at once", atOnce)
 		told(t, done, "Cut the fronts one at a time", !atOnce)

@@ -18,8 +18,8 @@ func (w *working) zip() {
 		width := w.x.C.Notion.Slider.Or(z.Chain)
 		w.say(TopicZip, "zip-group", "size group %s by its %s, %s", z.Group, z.GroupBy, w.t(width))
 	}
-	if z.Number > 0 {
-		w.say(TopicZip, "zip-use", "number %g; usual for this cloth and place: %g to %g", z.Number, z.NumberMin, min(z.NumberMax, 10))
+	if z.Number != 0 {
+		w.say(TopicZip, "zip-use", "number %g; usual for this cloth and place: %g to %g", z.Number, z.NumberMin, min(z.NumberMax, plan.ZipNumberSold))
 	}
 	for _, s := range z.Sizes {
 		if s.Need == 0 {
@@ -35,10 +35,10 @@ func (w *working) zip() {
 			says += "; yours is " + w.t(s.Length)
 		case s.Length == 0:
 			says += "; the longest on sale is " + w.t(s.Longest)
-		case len(w.x.C.Notion.Lengths) > 0:
+		case len(w.x.C.Notion.Lengths) != 0:
 			says += "; the nearest on sale that is long enough is " + w.t(s.Length)
 		}
-		if s.Buy > 0 && s.Buy != s.Length {
+		if s.Buy != 0 && s.Buy != s.Length {
 			says += ", which is not sold: buy " + w.t(s.Buy)
 		}
 		if s.Shorten > 0 {
@@ -46,7 +46,7 @@ func (w *working) zip() {
 		}
 		w.say(TopicZip, "zip-length", "%s", says)
 	}
-	if z.Tape > 0 {
+	if z.Tape != 0 {
 		if z.TapeIn > 0 {
 			w.say(TopicZip, "zip-tape", "one tape %s wide, %s: the tape's edge lies %s inside the cut edge, the fold %s from the teeth, the stitching %s", w.s(z.Tape), w.allowance(), w.t(z.TapeIn), w.s(z.Fold-z.Half), w.s(z.Stitched))
 		} else {
@@ -55,7 +55,7 @@ func (w *working) zip() {
 	}
 	o := w.opening()
 	for i, s := range z.Sizes {
-		if pc := o.piece(i, plan.Over); pc != nil && s.Need > 0 {
+		if pc := o.piece(i, plan.Over); pc != nil && s.Need != 0 {
 			of := ""
 			if s.Size != "" {
 				of = "size " + s.Size + ": "
@@ -75,7 +75,7 @@ func (w *working) zip() {
 // zip is the work on a zip.
 func (w *planner) zip(c *catalog.Closure, k *plan.Closure) {
 	z := &k.Zip
-	shorter := func(s int) bool { return z.Sizes[s].Shorten > 0 }
+	shorter := func(s int) bool { return z.Sizes[s].Shorten != 0 }
 	stops := ""
 	if slices.ContainsFunc(w.sizes, shorter) {
 		stops = ", with a new stop there"
@@ -83,7 +83,7 @@ func (w *planner) zip(c *catalog.Closure, k *plan.Closure) {
 			stops = ", with new stops there, never at the pin and box"
 		}
 		by, lines := w.sized(func(s int) string {
-			if l := z.Sizes[s].Shorten; l > 0 {
+			if l := z.Sizes[s].Shorten; l != 0 {
 				return "by " + w.len(l)
 			}
 			return "not at all"
