@@ -95,7 +95,7 @@ func TestChangesOfARun(t *testing.T) {
 		// One fewer of 1 is none.
 		{"spacing-clash", `sizes.names=["S","M"]|closure.front.run.count={S=1,M=3}|closure.front.run.gap.min=320`, map[string]float64{}},
 		// Two at 20 of 40 lie on each other, for a gap of 0 is none: it is one.
-		{"spacing-clash", "closure.front.run.first=20 mm|closure.front.run.last=20 mm|closure.front.run.length=40 mm|closure.front.run.count=2|closure.front.run.step=20 mm|closure.front.run.gap.min=20", map[string]float64{"use 1 buttons": 10}},
+		{"spacing-clash", "closure.front.run.first=20 mm|closure.front.run.last=20 mm|closure.front.run.length=40 mm|closure.front.run.count=2|closure.front.run.step=20 mm|closure.front.run.gap.min=20", map[string]float64{"use 1 button": 10}},
 		// A gap of 4 would have 80 taken off a least of 80, which is none.
 		{"spacing-clash", ends + "closure.front.run.length=64|closure.front.run.count=2|closure.front.run.gap.min=80", map[string]float64{}},
 		// The first 15 nearer is half a button of 30 below the top.
