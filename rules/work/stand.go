@@ -101,7 +101,7 @@ func (w *working) stand() {
 		} else {
 			need := b.Extension()
 			st = w.say(TopicBand, "band-extension", "%s: half the band %s + %s%s + %s = %s from %s to the cut edge",
-				what, w.s(s.Band/2), back, strings.ReplaceAll(turn, "−", "+"), strings.ReplaceAll(folds, "−", "+"), w.made(need, s.BandKnown), o.line)
+				what, w.s(s.Band/2), back, strings.ReplaceAll(turn, "−", "+"), strings.ReplaceAll(folds, "−", "+"), w.made(need, false), o.line)
 			if !s.BandKnown {
 				st.Default = w.set("stand.band", "the band's width, twice the full stand,")
 			} else if f.Extension.Has() {
