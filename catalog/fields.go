@@ -220,7 +220,7 @@ func machineFields(m *Machine) []field {
 	return []field{
 		f("kind", &m.Kind, "kind of machine", oneOf("household", "straight-stitch", "industrial", "walking-foot")),
 		f("foot_lift", &m.FootLift, "room under the lifted foot", upTo(40*mm), thin),
-		f("foot_lift_extra", &m.FootLiftExtra, "the same with the extra lift or the knee", upTo(40*mm), thin),
+		f("foot_lift_extra", &m.FootLiftExtra, "the same with the extra lift or the knee lift", upTo(40*mm), thin),
 		f("sewing_max", &m.SewingMax, "greatest thickness it sews", upTo(40*mm), thin),
 		f("buttonhole_max", &m.ButtonholeMax, "longest automatic buttonhole", upTo(120*mm)),
 		f("buttonhole_sizes", &m.ButtonholeSizes, "the only lengths an attachment sews", upTo(120*mm)),

@@ -260,9 +260,9 @@ var clothRules = []*Rule{
 				case lo != hi:
 					x.report(sev, whole(path), n, "the heat that %s needs is not given; fusibles take %s to %s, and the %s in %s stands %s, %s: look it up and write it as fuse", name, x.heat(lo), x.heat(hi), l.Fibre, on, x.heatMost(l.Symbol), Dots(l.Symbol)).Line("look up the heat of %s and write it as fuse: %s stands %s", name, on, x.heatMost(l.Symbol))
 				case hi >= l.Symbol+plan.SameHeat:
-					x.report(sev, whole(path), n, "%s fuses at %s; by the care symbol the %s in %s stands no more than %s, %s, by another published table %s: fuse a scrap through a press cloth and look for shine and shrinkage", name, x.heat(hi), l.Fibre, on, x.heatMost(l.Symbol), Dots(l.Symbol), x.heatMost(l.Other)).Line("%s fuses at %s, %s by its symbol stands %s: fuse a scrap", name, x.heat(hi), on, x.heatMost(l.Symbol))
+					x.report(sev, whole(path), n, "%s fuses at %s; by the care symbol the %s in %s stands no more than %s, %s, by another published table %s: fuse a scrap through a press cloth and look for shine and shrinkage", name, x.heat(hi), l.Fibre, on, x.heatMost(l.Symbol), Dots(l.Symbol), x.heatMost(l.Other)).Line("%s fuses at %s, %s stands %s by its symbol", name, x.heat(hi), on, x.heatMost(l.Symbol))
 				default:
-					x.report(sev, whole(path), n, "%s fuses at %s, close to what the %s in %s stands, %s, %s: fuse a scrap first, through a press cloth", name, x.heat(hi), l.Fibre, on, x.heatMost(l.Symbol), Dots(l.Symbol)).Line("%s fuses at %s, %s stands %s: close, so fuse a scrap", name, x.heat(hi), on, x.heatMost(l.Symbol))
+					x.report(sev, whole(path), n, "%s fuses at %s, close to what the %s in %s stands, %s, %s: fuse a scrap first, through a press cloth", name, x.heat(hi), l.Fibre, on, x.heatMost(l.Symbol), Dots(l.Symbol)).Line("%s fuses at %s, %s stands %s: fuse a scrap", name, x.heat(hi), on, x.heatMost(l.Symbol))
 				}
 			})
 		},
@@ -334,7 +334,7 @@ var clothRules = []*Rule{
 					x.report(Note, whole(path), Numbers{}, "press %s hardly at all: %s", name, HowPressed(cl, l)).Line("%s", x.later(func(x *Context) string { return pressLine(name, cl, l, x.U) }))
 					continue
 				}
-				x.report(Note, whole(path), Numbers{}, "press %s %s,%s", name, HowPressed(cl, l), x.later(func(x *Context) string { return PressHeat(cl, l, x.U) })).Line("%s", x.later(func(x *Context) string { return pressLine(name, cl, l, x.U) }))
+				x.report(Note, whole(path), Numbers{}, "press %s %s,%s", name, HowPressed(cl, l), x.later(func(x *Context) string { return PressHeat(cl, l, ", and a scrap first", x.U) })).Line("%s", x.later(func(x *Context) string { return pressLine(name, cl, l, x.U) }))
 			}
 		},
 	},
@@ -855,8 +855,9 @@ func HowPressed(c *catalog.Cloth, l plan.Limit) string {
 	return "through a press cloth, from the wrong side"
 }
 
-// PressHeat says how hot a cloth is pressed, and what its fibres forbid.
-func PressHeat(c *catalog.Cloth, l plan.Limit, u measure.Unit) string {
+// PressHeat says how hot a cloth is pressed, and what its fibres forbid; first
+// is what to do before it is pressed beyond that, where it is.
+func PressHeat(c *catalog.Cloth, l plan.Limit, first string, u measure.Unit) string {
 	switch {
 	case l.Fibre == "":
 		return ", as hot as a scrap stands"
@@ -869,7 +870,7 @@ func PressHeat(c *catalog.Cloth, l plan.Limit, u measure.Unit) string {
 		if l.BulkFibre != "wool" { // no tailor's cloth
 			why = "for its " + l.BulkFibre
 		}
-		return fmt.Sprintf("%s at %s at most (%s), %s, and a scrap first: the care symbol of the %s of %s in it allows only %s, %s", steam, l.Bulk.TextMost(u), Dots(l.Bulk), why, Percent(l.Share), l.Fibres, l.Symbol.TextMost(u), Dots(l.Symbol))
+		return fmt.Sprintf("%s at %s at most (%s), %s%s: the care symbol of the %s of %s in it allows only %s, %s", steam, l.Bulk.TextMost(u), Dots(l.Bulk), why, first, Percent(l.Share), l.Fibres, l.Symbol.TextMost(u), Dots(l.Symbol))
 	case l.Symbol <= plan.NoSteam:
 		return fmt.Sprintf(" at %s at most (%s), for its %s: no steam", l.Symbol.TextMost(u), Dots(l.Symbol), l.Fibre)
 	}

@@ -506,7 +506,7 @@ func TestJustInsideAndJustOutside(t *testing.T) {
 
 // told are the thresholds that a rule only tells, or that are tried elsewhere.
 var told = map[string]string{
-	"needle-cloth bands": "TestBandsOfClasses", "needle-cloth classes": "TestBoundsOfClasses", "needle-cloth charted": "TestExplainNeedleAgrees",
+	"needle-cloth ranges": "TestBandsOfClasses", "needle-cloth classes": "TestBoundsOfClasses", "needle-cloth charted": "TestExplainNeedleAgrees",
 	"thread-cloth threads": "TestBandsOfClasses", "stitch-length stitches": "TestBandsOfClasses", "button-thread threads": "TestBandsOfClasses",
 	"zip-top top": "zip-stops, top", "zip-group groups": "TestPublishedZipGroups", "zip-use numbers": "TestNumbersForCloth", "zip-use front": "TestNumbersForCloth",
 	"zip-tape stitching": "TestToldFigures", "zip-tape fold": "TestToldFigures", "zip-tape seam": "only told: a usual allowance",

@@ -89,8 +89,8 @@ func TestDotsOfAnIron(t *testing.T) {
 		if got := strings.Contains(pressLine("shell", &catalog.Cloth{}, l, measure.MM), "no steam"); got != dry {
 			t.Errorf("%v: %q", c, pressLine("shell", &catalog.Cloth{}, l, measure.MM))
 		}
-		if got := strings.Contains(PressHeat(&catalog.Cloth{}, l, measure.MM), "no steam"); got != dry {
-			t.Errorf("%v: %q", c, PressHeat(&catalog.Cloth{}, l, measure.MM))
+		if got := strings.Contains(PressHeat(&catalog.Cloth{}, l, ", and a scrap first", measure.MM), "no steam"); got != dry {
+			t.Errorf("%v: %q", c, PressHeat(&catalog.Cloth{}, l, ", and a scrap first", measure.MM))
 		}
 	}
 }

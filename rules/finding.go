@@ -102,11 +102,11 @@ func (f *Finding) Doubt() string {
 	case n.Ground == plan.Memory && !n.Compared:
 		return "what the catalogue says of it is from memory, so ask the maker and set " + n.Ask
 	case n.Ground == plan.Memory:
-		return "a figure of it is from memory, so ask the maker and set " + n.Ask
+		return "a figure behind it is from memory, so ask the maker and set " + n.Ask
 	case n.Ground == plan.Default:
-		return "a figure of it is a default, so say your own and set " + n.Ask
+		return "a figure behind it is a default, so say your own and set " + n.Ask
 	case n.Ground.Weak():
-		return "a figure of it is " + n.Ground.String() + ", so look it up and set " + n.Ask
+		return "a figure behind it is " + n.Ground.String() + ", so look it up and set " + n.Ask
 	default:
 		return "within its ± it may pass, so measure first and set " + n.Ask
 	}

@@ -30,7 +30,7 @@ var subjects = map[string]string{
 	"needle": "the needle", "one": "which way the pieces lie", "order": "the order of work", "parts": "what lies beside it",
 	"place": "the thick places", "plaid": "the plaid", "press": "the pressing", "rims": "whether the fasteners touch", "rows": "the rows",
 	"safety": "safety", "seam": "the seams", "settled": "what is settled", "shank": "the shank", "shrink": "the shrinkage", "size": "the sizes",
-	"snap": "the snaps", "spacing": "the places", "stack": "the layers", "stand": "the stand", "stitch": "the stitch", "strip": "the strip",
+	"snap": "the snaps", "spacing": "the places", "stack": "the bulk of the layers", "stand": "the stand", "stitch": "the stitch", "strip": "the strip",
 	"tack": "the tack buttons", "thickness": "the thickness", "thread": "the thread", "toggle": "the toggles", "turn": "the turn of cloth",
 	"within": "what only just passes", "work": "how it is worked", "zip": "the zip",
 }

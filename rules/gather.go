@@ -92,6 +92,12 @@ func Gather(fs []Finding) []Entry {
 	return out
 }
 
+// Conflicts is how many conflicts a person is told of: those of one cause, and
+// those that one line tells, are one.
+func (p *Planned) Conflicts() int {
+	return len(Alike(Gather(p.Findings), p.Garment.Units, func(e *Entry) bool { return e.Severity == Conflict }))
+}
+
 // Alike puts entries together that one line tells: what one rule says of the
 // same sort of key of several closures or sizes, lengths aside. The worst of
 // each stands first. Only entries of some sort are looked at, told by their

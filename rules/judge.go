@@ -41,11 +41,16 @@ type Planned struct {
 func NewPlanned(p *plan.Plan) *Planned { return &Planned{Plan: p} }
 
 // Verdict is the worst severity found, and whether anything was found. What
-// a sample has settled does not count.
+// a sample has settled does not count; what has no places cannot be cut, so the
+// verdict is then that of a conflict, as the exit code is.
 func (p *Planned) Verdict() (Severity, bool) {
 	v, found := Note, false
 	for i := range p.Findings {
-		if f := &p.Findings[i]; f.Settled == "" {
+		switch f := &p.Findings[i]; {
+		case f.Settled != "":
+		case f.Unlaid():
+			return Conflict, true
+		default:
 			v, found = max(v, f.Severity), true
 		}
 	}

@@ -38,7 +38,7 @@ var needleRules = []*Rule{
 			return noMore(n.NM, c.Most, "NM")
 		},
 		Title:   "the needle must suit the cloth and the stack",
-		Formula: "{bands}; by weight: {classes}. One size up at the lower end over {thick} pressed. Outside: caution. Thinner or thicker than any published chart lists for the kind ({charted}): conflict; by charts of their own: " + text.And(plan.SpecialKinds()...),
+		Formula: "{ranges}; by weight: {classes}. One size up at the lower end over {thick} pressed. Outside: caution. Thinner or thicker than any published chart lists for the kind ({charted}): conflict; by charts of their own: " + text.And(plan.SpecialKinds()...),
 		Limits:  []plan.Threshold{plan.NeedleBands, plan.ClassBounds, plan.ThickStackLimit, plan.ChartedBands},
 		Why:     "A thin needle bends in thick cloth, strikes the plate and breaks, and pieces fly; a thick one leaves holes.",
 		Sources: []string{

@@ -48,7 +48,7 @@ func TestPublishedDoubleCapsOfTheStock(t *testing.T) {
 func TestGripSaysWhoseItIs(t *testing.T) {
 	for use, want := range map[string]string{
 		"leather-rivet-6-7-3": "by its maker's list, as quoted",
-		"ring-spring-15":      "a figure of it is from memory, so ask the maker",
+		"ring-spring-15":      "a figure behind it is from memory, so ask the maker",
 	} {
 		found := false
 		for _, f := range planned(t, pressedTo(9, "use = \""+use+"\"")).Findings {

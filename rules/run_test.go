@@ -197,7 +197,7 @@ func TestClashReadsWell(t *testing.T) {
 		},
 		{
 			"length = 24\ncount = { S = 3, M = 4, L = 5 }\ngap = { max = { S = 3, M = 9, L = 9 } }",
-			"the usual first at 1 3/16 in (30 mm), the usual last at 20 in (508 mm), count 3 and gap at most 3 in (76 mm) cannot hold together: change one of them; a figure of it is a default, so say your own and set closure.front.run.last",
+			"the usual first at 1 3/16 in (30 mm), the usual last at 20 in (508 mm), count 3 and gap at most 3 in (76 mm) cannot hold together: change one of them; a figure behind it is a default, so say your own and set closure.front.run.last",
 			[]int{14, 14, 16, 17},
 		},
 		{

@@ -50,8 +50,8 @@ var stackRules = []*Rule{
 				case m.FootLiftExtra.Has() && s.stack.Thick <= m.FootLiftExtra.V:
 					have, need := x.ThinApart(s.stack.Thick, lift)
 					x.report(Caution, whole(s.path), atMost(s.stack.Thick, lift),
-						"%s %s thick%s, more than the foot lifts by hand, %s: use the extra lift or the knee, up to %s",
-						s.says, have, x.guess(s.stack), need, x.sayThin(m.FootLiftExtra.V)).Line("%s thick under the foot: use the extra lift or the knee", x.free(s.stack))
+						"%s %s thick%s, more than the foot lifts by hand, %s: use the extra lift or the knee lift, up to %s",
+						s.says, have, x.guess(s.stack), need, x.sayThin(m.FootLiftExtra.V)).Line("%s thick under the foot: use the extra or the knee lift", x.free(s.stack))
 				case s.stack.UnderFoot() <= max(lift, m.FootLiftExtra.Or(lift)):
 					have, need := x.ThinOver(s.stack.Thick, max(lift, m.FootLiftExtra.Or(lift)))
 					x.report(Caution, whole(s.path), atMost(s.stack.Thick, max(lift, m.FootLiftExtra.Or(lift))),

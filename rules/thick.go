@@ -88,7 +88,7 @@ var thickRules = []*Rule{
 				return
 			}
 			if p.Thick <= most {
-				x.report(Note, whole(x.placePath(p)), n, "%s is %d layers of cloth, %s thick%s (%s), more than the foot lifts by hand, %s: use the extra lift or the knee, and %s", PlaceCalled(p), p.Cloths, have, x.guessPlace(p), p.Says, need, x.later(func(x *Context) string { return PlaceTrim(p, x.U) })).Line("%s at its thickest: use the extra lift or the knee", x.placeThick(p))
+				x.report(Note, whole(x.placePath(p)), n, "%s is %d layers of cloth, %s thick%s (%s), more than the foot lifts by hand, %s: use the extra lift or the knee lift, and %s", PlaceCalled(p), p.Cloths, have, x.guessPlace(p), p.Says, need, x.later(func(x *Context) string { return PlaceTrim(p, x.U) })).Line("%s at its thickest: use the extra or the knee lift", x.placeThick(p))
 				return
 			}
 			x.report(Caution, whole(x.placePath(p)), n, "%s is %d layers of cloth, %s thick%s (%s), more than the foot lifts, %s: %s; pressed, that leaves %s. Turn the wheel by hand over it", PlaceCalled(p), p.Cloths, have, x.guessPlace(p), p.Says, need, x.later(func(x *Context) string { return PlaceTrim(p, x.U) }), x.sayThin(p.Graded)).Line("%s %s, foot lifts %s: trim", placeBare(p), x.placeThick(p), need)
@@ -113,8 +113,8 @@ var thickRules = []*Rule{
 		Reads:   ReadsNeedle | ReadsThread | ReadsInterfacing,
 		Room:    noRoom,
 		Title:   "the needle for the bulkiest places",
-		Formula: "where the thickest place, pressed and graded, is over {thick} and the layers of the hole are not, the needle is at least one size above the thin end of its band",
-		Why:     "A needle chosen for the front between bends at the foot of the band, strikes the plate and breaks: pieces fly.",
+		Formula: "where the thickest place, pressed and graded, is over {thick} and the layers of the hole are not, the needle is at least one size above the thin end of its range",
+		Why:     "A needle chosen for the front between bends at the bottom of the band, strikes the plate and breaks: pieces fly.",
 		Sources: []string{
 			"household machine manual: thin needles in thick cloth may bend or break",
 			"common ground of twelve published needle charts: one size up for more layers",

@@ -156,6 +156,7 @@ func TestWrap(t *testing.T) {
 		{"日本語の上着", 4, []string{"日本", "語の", "上着"}},
 		{"abcdefgh", 3, []string{"abc", "def", "gh"}},
 		{"Tex 60 thread", 7, []string{"Tex 60", "thread"}},
+		{"thick (± 0.44 mm) at", 12, []string{"thick", "(± 0.44 mm)", "at"}},
 		{"one\n\ntwo three", 5, []string{"one", "", "two", "three"}},
 		{"a b", 0, []string{"a", "b"}},
 	} {

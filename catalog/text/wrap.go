@@ -122,6 +122,9 @@ const (
 func glued(before, w string) bool {
 	w = strings.TrimRight(w, trailing)
 	last := before[len(before)-1]
+	if strings.HasSuffix(before, "±") {
+		return true
+	}
 	if last < '0' || last > '9' {
 		return strings.HasSuffix(before, "Tex") || strings.HasSuffix(before, "Tkt")
 	}

@@ -68,9 +68,17 @@ type asking struct {
 	as    func(d *draft) string // other words for some garments; nil or "": asks
 	first string                // what an empty answer means, "" where one is needed
 	help  string
-	only  func(d *draft) bool // asked only of such; nil of all
-	open  string              // what is answered for who does not know; "" is first, or else the help
+	aid   func(d *draft) string // other help for some garments; nil or "": help
+	only  func(d *draft) bool   // asked only of such; nil of all
+	open  string                // what is answered for who does not know; "" is first, or else the help
 	take  func(iv *interview, d *draft, s string) error
+}
+
+func (q *asking) helpFor(d *draft) string {
+	if q.aid != nil {
+		return cmp.Or(q.aid(d), q.help)
+	}
+	return q.help
 }
 
 // interview is a conversation that makes a draft.
@@ -156,7 +164,7 @@ func (iv *interview) question(n, at int, q *asking) (back, end bool, err error) 
 		}
 		switch strings.ToLower(s) {
 		case "?", "help":
-			iv.say("   ", q.help)
+			iv.say("   ", q.helpFor(&iv.now))
 			continue
 		case "back":
 			return true, false, nil
@@ -170,7 +178,7 @@ func (iv *interview) question(n, at int, q *asking) (back, end bool, err error) 
 			continue
 		case "":
 			if q.first == "" {
-				iv.say("   ", "This one is needed. "+q.help)
+				iv.say("   ", "This one is needed. "+q.helpFor(&iv.now))
 				continue
 			}
 		}
@@ -183,7 +191,7 @@ func (iv *interview) question(n, at int, q *asking) (back, end bool, err error) 
 				iv.say("   ", "Then it is "+q.first+".")
 				s = ""
 			default:
-				iv.say("   ", q.help)
+				iv.say("   ", q.helpFor(&iv.now))
 				continue
 			}
 		}
@@ -469,6 +477,12 @@ func questions() []asking {
 			as: func(d *draft) string {
 				if !d.holes() {
 					return "How high does the foot of your machine lift? For instance: 6 mm"
+				}
+				return ""
+			},
+			aid: func(d *draft) string {
+				if !d.holes() {
+					return "The room under the lifted foot. It stands in the machine's manual, or can be measured."
 				}
 				return ""
 			},
@@ -1202,16 +1216,42 @@ func (iv *interview) usualOf(d *draft) error {
 		return err
 	}
 	usual := func(closure string, use *string) error {
-		c, err := search.Choose(g, search.ChoiceOptions{Closure: closure, Usual: true, Limit: 1})
-		if err == nil && len(c.Candidates) > 0 && c.Candidates[0].Passes {
-			*use = c.Candidates[0].Name
+		c, err := search.Choose(g, search.ChoiceOptions{Closure: closure, Usual: true, Limit: 64})
+		if err != nil {
+			return err
 		}
-		return err
+		pass := slices.DeleteFunc(c.Candidates, func(x search.Candidate) bool { return !x.Passes })
+		// Who says snaps means those that are set with a tool, where the cloth
+		// bears one.
+		if n := slices.IndexFunc(pass, func(x search.Candidate) bool { return d.plainSnap(iv.cat.Notion(x.Name)) }); n > 0 {
+			pass = pass[n:]
+		}
+		if len(pass) > 0 {
+			*use = pass[0].Name
+		}
+		return nil
 	}
 	if err := usual(d.closure(), &d.use); err != nil || d.flap == "" {
 		return err
 	}
 	return usual("snaps", &d.flap)
+}
+
+// plainSnap says whether a snap is one that is set with a tool, opens from
+// either side and is no magnet.
+func (d *draft) plainSnap(n *catalog.Notion) bool {
+	return n != nil && n.Kind == catalog.Snap && rules.SetWithTool(n) && n.Spring != "locking" && n.Spring != "magnet"
+}
+
+// snapSays is how the snap that was taken goes on, "" where none was.
+func (d *draft) snapSays(n *catalog.Notion) string {
+	switch {
+	case n == nil || n.Kind != catalog.Snap:
+		return ""
+	case d.plainSnap(n):
+		return " The snap is set with a tool."
+	}
+	return " The snap is sewn on: none that is set with a tool passes in these layers; an interfacing may change that."
 }
 
 // closure is the name of the one that the questions are about.
@@ -1242,11 +1282,11 @@ func (iv *interview) write() error {
 	}
 	fmt.Fprintln(iv.in.out)
 	if d.wish {
-		took, others := d.use, ""
+		took, others, snap := d.use, "", d.use
 		if d.flap != "" {
-			took, others = text.And(d.use, d.flap), " --closure snaps"
+			took, others, snap = text.And(d.use, d.flap), " --closure snaps", d.flap
 		}
-		iv.say("", fmt.Sprintf("Taken from the catalogue: %s. Others: %s choose %s%s", took, Program, text.Shell(out), others))
+		iv.say("", fmt.Sprintf("Taken from the catalogue: %s.%s Others: %s choose %s%s", took, d.snapSays(iv.cat.Notion(snap)), Program, text.Shell(out), others))
 	}
 	iv.say("", fmt.Sprintf("wrote %s. Its plan:", text.Safe(out)))
 	fmt.Fprintln(iv.in.out)

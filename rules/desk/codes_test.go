@@ -38,7 +38,9 @@ func TestExitCodes(t *testing.T) {
 		{ExitConflict, []string{"check", ready, "--strict"}, "caution"},
 		{ExitConflict, []string{"check", narrow}, "stand-narrow"},
 		{ExitOK, []string{"post", "--cloth", "sherpa"}, "in), at most "}, // pressed it is not thinner than nothing
-		{ExitConflict, []string{"check", unlaid}, "caution: "},
+		{ExitConflict, []string{"check", unlaid}, ": conflict: "},
+		{ExitConflict, []string{"check", "--format", "json", unlaid}, `"verdict": "conflict"`},
+		{ExitConflict, []string{"checklist", "--format", "json", unlaid}, `"verdict": "conflict"`},
 		{ExitConflict, []string{"order", "--make", "3", unlaid}, "Order nothing before"},
 		{ExitConflict, []string{"spec", "--format", "json", narrow}, `"verdict": "conflict"`},
 		{ExitOK, []string{"check", narrow, "--with", "closure.front.stand.finished=1 in"}, "Quay coat"},

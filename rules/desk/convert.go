@@ -36,8 +36,11 @@ func convert(in *call) error {
 	}
 	q := &quick{call: in}
 	a := &answer{head: what + " is a " + c.Kind + ":"}
-	if c.Kind == "thread" {
+	switch c.Kind {
+	case "thread":
 		a.head = what + " is a thread size:"
+	case "stitch":
+		a.head = what + " is a stitch length:"
 	}
 	a.json = pairs{{"kind", c.Kind}}
 	for _, v := range c.Values {

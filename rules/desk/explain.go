@@ -101,7 +101,7 @@ func rulesForPrograms(rs []*rules.Rule, u measure.Unit) []pairs {
 		list[i] = pairs{
 			version, {"rule", r.Name}, {"severity", r.Severity.String()}, {"title", r.Title}, {"formula", r.Formula}, {"why", r.Why},
 			{"sources", r.Sources}, {"ours", r.Ours}, {"others", r.Others},
-			{"touches", append([]string{}, r.Touches...)}, {"rests", slices.DeleteFunc(append([]string{}, r.Rests...), func(s string) bool { return s == rules.FileSays })}, {"thresholds", thresholds(r, u)},
+			{"touches", maySet(r)}, {"rests", slices.DeleteFunc(append([]string{}, r.Rests...), func(s string) bool { return s == rules.FileSays })}, {"thresholds", thresholds(r, u)},
 		}
 	}
 	return list
@@ -240,10 +240,21 @@ func listRules(b *strings.Builder, rs []*rules.Rule) {
 	put(b, text.Columns(ruleRows(rs), "  ", helpWidth))
 }
 
+// maySet are the keys that the changes of a rule may set, each once.
+func maySet(r *rules.Rule) []string {
+	out := []string{}
+	for _, key := range r.Touches {
+		if !slices.Contains(out, key) {
+			out = append(out, key)
+		}
+	}
+	return out
+}
+
 func textRule(b *strings.Builder, r *rules.Rule, u measure.Unit) {
 	put(b, text.Wrap(fmt.Sprintf("%s (%s): %s", r.Name, r.Severity, r.Title), helpWidth))
 	b.WriteByte('\n')
-	for _, part := range [][2]string{{"Formula", r.Formula}, {"Why", r.Why}, {"Ours", r.Ours}, {"Others", r.Others}, {"Rests on", restsOn(r, u)}, {"May set", strings.Join(r.Touches, ", ")}} {
+	for _, part := range [][2]string{{"Formula", r.Formula}, {"Why", r.Why}, {"Ours", r.Ours}, {"Others", r.Others}, {"Rests on", restsOn(r, u)}, {"May set", strings.Join(maySet(r), ", ")}} {
 		if part[1] != "" {
 			put(b, text.Hang("  "+part[0], 12, part[1], helpWidth))
 		}
@@ -265,7 +276,7 @@ func textRule(b *strings.Builder, r *rules.Rule, u measure.Unit) {
 func markdownRule(b *strings.Builder, r *rules.Rule, u measure.Unit) {
 	esc := text.Markdown
 	fmt.Fprintf(b, "## %s\n\n%s: the worst it can report is a **%s**.\n", r.Name, esc(text.Capital(r.Title)), r.Severity)
-	for _, part := range [][2]string{{"Formula", r.Formula}, {"Why", r.Why}, {"Our own choice", r.Ours}, {"Other rules", r.Others}, {"What it rests on", restsOn(r, u)}, {"Keys that its changes may set", strings.Join(r.Touches, ", ")}} {
+	for _, part := range [][2]string{{"Formula", r.Formula}, {"Why", r.Why}, {"Our own choice", r.Ours}, {"Other rules", r.Others}, {"What it rests on", restsOn(r, u)}, {"Keys that its changes may set", strings.Join(maySet(r), ", ")}} {
 		if part[1] != "" {
 			fmt.Fprintf(b, "\n**%s.** %s\n", part[0], esc(part[1]))
 		}

@@ -77,9 +77,9 @@ func markCommand() *command {
 			for _, l := range left {
 				fmt.Fprintf(in.err, "drawn in full: %s\n", text.Safe(l))
 			}
-			for i := range p.Findings {
-				if f := &p.Findings[i]; f.Severity == rules.Conflict {
-					fmt.Fprintf(in.err, "%s: conflict: %s [%s]\n", f.Pos, text.Safe(f.Message()), f.Rule)
+			for _, e := range rules.Gather(p.Findings) {
+				if e.Severity == rules.Conflict {
+					fmt.Fprintf(in.err, "%s: conflict: %s [%s]\n", e.Pos, text.Safe(e.Message()), e.Rule)
 				}
 			}
 			return in.verdict(planned(p))

@@ -43,8 +43,8 @@ func press(in *call) error {
 	if use != "" {
 		q.put(".cloth.cloth.use", use, "--cloth")
 	} else {
-		q.put(".cloth.cloth.weight", "300 g/m2")
-		q.taken = append(q.taken, "cloth.cloth.weight")
+		q.put(".cloth.cloth.thickness", "1 mm")
+		q.taken = append(q.taken, "cloth.cloth.thickness")
 	}
 	if q.has("fibre") {
 		shares, err := q.shares("fibre")
@@ -114,7 +114,14 @@ func press(in *call) error {
 			a.rows = append(a.rows, []string{"fuse at", heat + ": the maker's own figure wins"})
 		}
 	}
-	a.say("Fuse and press a scrap first. A hot iron and its steam burn.")
+	switch in := interfacingOf(g); {
+	case in != nil && in.Fixing == "fusible":
+		a.say("Fuse and press a scrap first. A hot iron and its steam burn.")
+	case limit.Fibre != "" && rules.NoIron(cl):
+		a.say("Crease and stitch a scrap first.")
+	default:
+		a.say("Press a scrap first. A hot iron and its steam burn.")
+	}
 	a.json = append(a.json, pair{"fibre", limit.Fibre}, pair{"dots", limit.Symbol.Dots()}, pair{"units", u.String()})
 	a.next = "catalog --kind interfacing"
 	return q.hand(a, p)

@@ -731,12 +731,14 @@ func (q *quick) hand(a *answer, p *rules.Planned) error {
 			case strings.HasPrefix(f.Ask, "machine.") && !q.has("machine"):
 				from = text.Join("; ", from, "the usual household machine (--machine)")
 			default:
-				from = text.Join("; ", from, "a figure of it is "+f.Ground.String())
+				from = text.Join("; ", from, "a figure behind it is "+f.Ground.String())
 			}
 			where := from
 			if len(f.Sources) > 0 {
 				source, _, _ := strings.Cut(f.Sources[0], ": ") // explain has the whole of it
-				where = text.Join("; ", from, source)
+				if !strings.HasSuffix(from, source) {
+					where = text.Join("; ", from, source)
+				}
 			}
 			switch {
 			case slices.Contains(q.says, f.Rule):

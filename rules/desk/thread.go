@@ -75,7 +75,7 @@ func thread(in *call) error {
 		return err
 	}
 	spools := plan.Spools(s.Used, spool)
-	a.rows = append(a.rows, []string{"spools", fmt.Sprintf("%d of %s", spools, work.Metres(spool, u))})
+	a.rows = append(a.rows, []string{"spools", fmt.Sprintf("%d of %s", spools, work.Spool(spool, u))})
 	a.rows = append(a.rows, []string{"size", fmt.Sprintf("%s to %s for holes, %s to %s to sew buttons on", t.Min, t.Max, t.ButtonMin, t.ButtonMax)})
 	if s.ThreadShank > 0 {
 		a.rows = append(a.rows, []string{"shank", s.ThreadShank.TextThin(q.unit) + " of thread, up to " + s.ShankMost.TextThin(q.unit) + ": as thick as the layers over it"})

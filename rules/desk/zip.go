@@ -96,7 +96,10 @@ func zipLength(in *call) error {
 		a.say("The catalogue lists no lengths that " + use + " is sold in.")
 	}
 	if s.Shorten > 0 {
-		a.say("Never shorten it at the pin and box. New stops go where the teeth now end.")
+		if z.End == "top" {
+			a.say("Never shorten it at the pin and box.")
+		}
+		a.say("New stops go where the teeth now end.")
 	}
 	if cloth {
 		a.rows = append(a.rows, []string{"number", fmt.Sprintf("%g is this one; %g to %g are usual for the cloth", z.Number, z.NumberMin, min(z.NumberMax, 10))})

@@ -9,7 +9,6 @@ import (
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
 	"placketeer/catalog/text"
-	"placketeer/rules"
 	"placketeer/rules/plan"
 	"placketeer/rules/work"
 )
@@ -304,7 +303,7 @@ func (d *drawing) cover(w, h float64) []*list {
 	for _, w := range catalog.Texts(g.Withs()) {
 		fl.words("title", "Changed: "+w, normal, 0)
 	}
-	if n := d.Count(rules.Conflict); n > 0 {
+	if n := d.Conflicts(); n > 0 {
 		fl.y += 2.5
 		says := fmt.Sprintf("This plan has %d conflicts: cut nothing until they are settled.", n)
 		if n == 1 {

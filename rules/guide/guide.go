@@ -159,7 +159,7 @@ func (d *drawing) printed() ([]byte, error) {
 		}
 		return nil, fmt.Errorf("the guide would take %d pages of %s, more than %d: draw one size or one closure%s", total, d.on.name, maxPages, or)
 	}
-	foot := footer{d.Garment.Title(), unitWords(d.Garment.Units), d.Count(rules.Conflict), total}
+	foot := footer{d.Garment.Title(), unitWords(d.Garment.Units), d.Conflicts(), total}
 	var pages []*list
 	for _, c := range front {
 		l := &list{faces: d.faces}
@@ -193,7 +193,7 @@ func (d *drawing) one(o Options) ([]byte, error) {
 		row = max(row, s.h)
 		w, high = max(w, x-2*rim), max(high, y+s.h)
 	}
-	if n := d.Count(rules.Conflict); n > 0 {
+	if n := d.Conflicts(); n > 0 {
 		all.named("page-name").text(text.Count(n, "conflict")+": cut nothing", rim, high+rim, strong)
 		high += rim
 	}

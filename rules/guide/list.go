@@ -67,7 +67,6 @@ var (
 	penFastener = &pen{width: 0.4}
 	penCross    = &pen{width: 0.22}
 	penAnchor   = &pen{width: 0.25, dash: []float64{1, 1}}
-	penBracket  = &pen{width: 0.45}
 	penClear    = &pen{width: 0.25, dash: []float64{3, 1.2, 1, 1.2}}
 	penHatch    = &pen{width: 0.13, grey: 120}
 	penThin     = &pen{width: 0.13, grey: 90}

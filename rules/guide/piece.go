@@ -255,10 +255,14 @@ func (d *drawer) lineWords(l *plan.Line) string {
 	case plan.ColumnLine:
 		return "column"
 	case plan.EdgeLine:
-		if d.pc.Side != plan.Flap && d.toDraft() {
-			return "finished edge, to be drafted"
+		says := "finished edge"
+		if work.Folds(d.p, d.members[0], d.pc) {
+			says += ", folded"
 		}
-		return "finished edge"
+		if d.pc.Side != plan.Flap && d.toDraft() {
+			says += ", to be drafted"
+		}
+		return says
 	case plan.FoldLine:
 		return "fold of the turn-under"
 	case plan.CutLine:
@@ -423,7 +427,7 @@ func (d *drawer) anchors() {
 			d.named("anchor", "data-name", a.Name, "data-run-mm", num(v), "data-within-mm", num(w))
 			d.seg(penAnchor, d.in, v, d.out, v)
 			u := d.out + 1
-			d.line(penBracket, d.at(u-1, v-w), d.at(u, v-w), d.at(u, v+w), d.at(u-1, v+w))
+			d.line(penAnchor, d.at(u-1, v-w), d.at(u, v-w), d.at(u, v+w), d.at(u-1, v+w))
 			d.labels = append(d.labels, sideLabel{v, anchorWords(a.Name, at, within, d.units), false})
 		}
 	}

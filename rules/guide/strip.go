@@ -72,9 +72,13 @@ func Strip(p *rules.Planned, closure, size int, o StripOptions) []string {
 		return nil
 	}
 	n := stripHeight(end, ats, o.Height)
-	// The line of a place: the first is the top, the last the end.
+	// The line of a place: the first is the top, the last the end, and what lies
+	// between them is on neither.
 	line := func(at measure.Length) int {
 		l := int(math.Round(float64(at) / float64(end) * float64(n-1)))
+		if n > 3 && at > 0 && at < end {
+			return min(max(l, 1), n-2)
+		}
 		return min(max(l, 0), n-1)
 	}
 	// The ends keep their lines to themselves, but where a centre would come to

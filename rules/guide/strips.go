@@ -716,6 +716,8 @@ func (s *slip) lays(d *drawer) string {
 	switch {
 	case says == "zip" && slices.Equal(on, under):
 		says = "both halves of the zip"
+	case slices.Equal(on, under):
+		says += " on both sides"
 	case len(under) > 0:
 		says = text.Join("; ", says, "underneath "+text.And(under...))
 	}

@@ -506,7 +506,7 @@ func SpecialKinds() []string {
 // Bands of the weight classes, as texts: what is printed of them is what they
 // are.
 var (
-	NeedleBands = Words("bands", Published, func(measure.Unit) string {
+	NeedleBands = Words("ranges", Published, func(measure.Unit) string {
 		return bands("", func(c *WeightClass) string { return dash(c.NeedleMin, c.NeedleMax) })
 	})
 	ClassBounds  = Words("classes", Memory, classWords)

@@ -1,6 +1,7 @@
 package sheet
 
 import (
+	"cmp"
 	"fmt"
 	"io"
 	"slices"
@@ -181,7 +182,8 @@ func (t *terminal) choice(c *search.Choice) {
 		t.line("")
 		t.flow("", "The likest to what the file has or asks for first, then what suits the job, then the fewest cautions, then the price. Cautions are counted that this choice changes; what the garment has beside them, check tells. Room is what the tightest rule leaves before a conflict, as a part of what it needs.")
 		if slices.ContainsFunc(pass, func(d search.Candidate) bool { return d.Price.Has() }) {
-			t.flow("", "Prices are for one piece on each closure, in the currency of the catalogue they stand in.")
+			of := map[string]string{"thread": "a spool", "interfacing": "a metre"}[c.What]
+			t.flow("", "Prices are for "+cmp.Or(of, "one piece on each closure")+", in the currency of the catalogue they stand in.")
 		}
 	}
 	t.misses(c, len(c.Candidates)-len(pass))

@@ -46,8 +46,8 @@ func TestNothingLaidOutIsSaid(t *testing.T) {
 			file = strings.Replace(strings.Replace(file, "length = 6", "length = { S = 6, M = 30 }", 1), "[cloth.shell]", "[sizes]\nnames = [\"S\", \"M\"]\n[cloth.shell]", 1)
 		}
 		p := rules.Plan(trial.Read(t, file))
-		if v, _ := p.Verdict(); v != rules.Caution {
-			t.Fatalf("%v", v)
+		if v, _ := p.Verdict(); v != rules.Conflict || p.Count(rules.Conflict) != 0 {
+			t.Fatalf("%v, %d conflicts", v, p.Count(rules.Conflict))
 		}
 		got := strings.Join(strings.Fields(checked(t, []*rules.Planned{p}, Options{UTF8: true, Width: 500})), " ")
 		if !strings.Contains(got, c.want) || strings.Contains(got, "stands in the way") || strings.Contains(got, "then cut") {

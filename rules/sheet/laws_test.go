@@ -141,10 +141,14 @@ func (r *reader) near(printed, l measure.Length) bool {
 }
 
 // drafted says whether a length is a stand that was worked out, or where its
-// edges lie: a least, which is printed rounded up.
+// edges lie, or what the folds of a band come to: a least, which is printed
+// rounded up, since less in the file would be a conflict (band-extension).
 func (r *reader) drafted(l measure.Length) bool {
 	return slices.ContainsFunc(r.p.Closures, func(k plan.Closure) bool {
 		s := &k.Stand
+		if f := &k.Closure.Stand; s.Construction == "folded" && f.Band.Has() && !f.Extension.Has() && l == s.Extension {
+			return true
+		}
 		return !s.Known && (l == s.Have || l == s.Have+s.Column || l == s.Have+s.Column+s.Seam)
 	})
 }

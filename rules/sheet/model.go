@@ -334,13 +334,25 @@ func screened(p *rules.Planned, o Options) *Garment {
 	for _, v := range p.Variants {
 		s.variants = append(s.variants, screened(v, o))
 	}
-	if len(s.found) > 0 {
-		s.Verdict = s.found[0].Severity.String()
-	}
+	s.Verdict = verdictOf(s.found)
 	for i := range p.Closures {
 		s.Closures = append(s.Closures, Closure{Name: p.Closures[i].Closure.Name})
 	}
 	return s
+}
+
+// verdictOf is the verdict on entries: the worst of them, a conflict where
+// something has no places, which is what Planned.Verdict says of a plan.
+func verdictOf(found []rules.Entry) string {
+	worst, is := rules.Note, "ok"
+	for i := range found {
+		e := &found[i]
+		if worst = max(worst, e.Severity); e.Unlaid() {
+			worst = rules.Conflict
+		}
+		is = worst.String()
+	}
+	return is
 }
 
 // shows says whether what is told of a size is shown; "" is told of all.

@@ -135,7 +135,7 @@ func (s orderSheet) verdict() (worst string, conflicts, unlaid []string) {
 	for i := range s.Batches {
 		p := s.Batches[i].Plan
 		v, some := p.Verdict()
-		if sev, found = max(sev, v), found || some; v == rules.Conflict {
+		if sev, found = max(sev, v), found || some; p.Count(rules.Conflict) > 0 {
 			conflicts = append(conflicts, p.Garment.Title())
 		} else if slices.ContainsFunc(p.Findings, func(f rules.Finding) bool { return f.Unlaid() }) {
 			unlaid = append(unlaid, p.Garment.Title())

@@ -17,6 +17,7 @@ import (
 type Report struct {
 	garment, file string
 	verdict       string // the severity, or ok
+	stands        string // the same for overall
 	counts        [rules.Conflict + 1]int
 	head, text    string // the head only where there are several
 }
@@ -37,7 +38,7 @@ func NewReport(p *rules.Planned, o Options) (*Report, error) {
 	}
 	s := make(p, o)
 	o.leaveOut(s)
-	r := &Report{garment: s.Garment, file: s.File, verdict: s.Verdict}
+	r := &Report{garment: s.Garment, file: s.File, verdict: s.Verdict, stands: s.stands()}
 	for i := range r.counts {
 		r.counts[i] = s.count(rules.Severity(i))
 	}
@@ -90,7 +91,7 @@ func Reports(w io.Writer, reports []*Report, o Options) error {
 		t.line("")
 		verdicts := make([]string, len(reports), len(reports)+len(o.Unread))
 		for i, r := range reports {
-			verdicts[i] = r.verdict
+			verdicts[i] = r.stands
 		}
 		for range o.Unread {
 			verdicts = append(verdicts, Unreadable)

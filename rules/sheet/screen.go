@@ -49,15 +49,34 @@ type item struct {
 
 func (it *item) severity() rules.Severity { return it.entries[0].Severity }
 
-// tries are the changes of an item that settle it, the smallest first.
+// tries are the changes of an item that settle it, the smallest first. One that
+// changes no closure and settles it on some of its closures alone names those.
 func (it *item) tries() []*rules.Fix {
 	var out []*rules.Fix
 	for _, e := range it.entries {
 		for i := range e.Fixes {
 			x := &e.Fixes[i]
-			if !slices.ContainsFunc(out, x.Same) {
-				out = append(out, x)
+			if slices.ContainsFunc(out, x.Same) {
+				continue
 			}
+			var on, not []string
+			for _, o := range it.entries {
+				for _, c := range closuresOf(o) {
+					switch is := slices.ContainsFunc(o.Fixes, func(y rules.Fix) bool { return x.Same(&y) }); {
+					case is && !slices.Contains(on, c):
+						on = append(on, c)
+					case !is && !slices.Contains(not, c):
+						not = append(not, c)
+					}
+				}
+			}
+			not = slices.DeleteFunc(not, func(c string) bool { return slices.Contains(on, c) })
+			if len(not) > 0 && !slices.ContainsFunc(x.With, func(w catalog.With) bool { return strings.HasPrefix(w.Key, "closure.") }) {
+				alone := *x
+				alone.Says += " (settles " + text.And(on...) + " alone)"
+				x = &alone
+			}
+			out = append(out, x)
 		}
 	}
 	return out

@@ -130,6 +130,7 @@ func TestCuttingIsTheChecklist(t *testing.T) {
 			files = append(files, f)
 		}
 	}
+	files = append(files, "../../testdata/plan/try-on.toml", "../../testdata/plan/test-coat.toml", "../../testdata/pieces/toggle-zip.toml", "../../testdata/pieces/zip-flap.toml")
 	rows := 0
 	for _, f := range files {
 		p := planned(t, f)

@@ -36,9 +36,21 @@ func wholes(docs []*document) []*document {
 func verdictsOf(docs []*document) []string {
 	out := make([]string, len(docs))
 	for i, d := range docs {
-		out[i] = d.Verdict
+		out[i] = d.sheet.stands()
 	}
 	return out
+}
+
+// unlaid is what overall counts where the verdict is a conflict for want of
+// places alone.
+const unlaid = "unlaid"
+
+// stands is the verdict for overall.
+func (s *Garment) stands() string {
+	if s.Verdict == rules.Conflict.String() && s.count(rules.Conflict) == 0 {
+		return unlaid
+	}
+	return s.Verdict
 }
 
 // overall is the last line where there are several garments.
@@ -46,7 +58,7 @@ func overall(verdicts []string) string {
 	var parts []string
 	for _, v := range []struct{ verdict, one, more string }{
 		{Unreadable, "cannot be read", "cannot be read"},
-		{"conflict", "has conflicts", "have conflicts"}, {"caution", "has cautions", "have cautions"},
+		{"conflict", "has conflicts", "have conflicts"}, {unlaid, "has no places", "have no places"}, {"caution", "has cautions", "have cautions"},
 		{"note", "has notes alone", "have notes alone"}, {"ok", "is clear", "are clear"},
 	} {
 		n := 0

@@ -259,12 +259,9 @@ func (s *Garment) ownThings(sev rules.Severity) int {
 
 // own is the verdict on the garment itself, its variants aside.
 func (s *Garment) own() string {
-	for _, sev := range []rules.Severity{rules.Conflict, rules.Caution, rules.Note} {
-		if s.ownCount(sev) > 0 {
-			return sev.String()
-		}
-	}
-	return "ok"
+	return verdictOf(slices.DeleteFunc(slices.Clone(s.found), func(e rules.Entry) bool {
+		return len(e.In) > 0 && !slices.Contains(e.In, s.plan.Garment.Variant)
+	}))
 }
 
 // variantDocs are the pages of the variants: of each only what is not as in
@@ -307,6 +304,9 @@ func (d *document) variantDocs(o Options, k kind) []*document {
 				sec.Blocks = otherPieces(sec.Blocks, d.section("lies"))
 			}
 		}
+		if !slices.ContainsFunc(x.Sections, func(sec section) bool { return sec.numbered() }) {
+			x.Sources = nil
+		}
 		facts := []fact{{"variant of", d.Title}}
 		if sets := catalog.Texts(v.plan.Garment.Sets()); len(sets) > 0 {
 			facts = append(facts, fact{"with", strings.Join(sets, "; ")})
@@ -318,6 +318,14 @@ func (d *document) variantDocs(o Options, k kind) []*document {
 		out = append(out, x)
 	}
 	return out
+}
+
+// numbered says whether a section refers to sources by their numbers.
+func (sec *section) numbered() bool {
+	return slices.ContainsFunc(sec.Blocks, func(b any) bool {
+		w, is := b.(working)
+		return is && slices.ContainsFunc(w.Steps, func(st step) bool { return len(st.Refs) > 0 })
+	})
 }
 
 // section are the blocks of a section.

@@ -7,6 +7,7 @@ import (
 
 	"placketeer/catalog"
 	"placketeer/catalog/measure"
+	"placketeer/catalog/source"
 	"placketeer/catalog/text"
 	"placketeer/rules"
 	"placketeer/rules/plan"
@@ -56,7 +57,7 @@ func (w *planner) testIron() {
 	hot := false
 	heat := func(cl *catalog.Cloth) (how string, known bool) {
 		l := plan.IronLimit(w.g.Catalog, cl.Fibre)
-		return rules.HowPressed(cl, l) + "," + rules.PressHeat(cl, l, w.u), l.Fibre != ""
+		return rules.HowPressed(cl, l) + "," + rules.PressHeat(cl, l, "", w.u), l.Fibre != ""
 	}
 	for j, cl := range w.g.Cloths {
 		how, known := heat(cl)
@@ -75,7 +76,7 @@ func (w *planner) testIron() {
 			continue
 		}
 		if rules.Hardly(cl) {
-			w.add(StageTest, "", "If %s must be pressed, try a scrap: dry, cool and through a press cloth,%s. Look for shine and shrinkage.", w.g.ClothNames[j], rules.PressHeat(cl, plan.IronLimit(w.g.Catalog, cl.Fibre), w.u))
+			w.add(StageTest, "", "If %s must be pressed, try a scrap: dry, cool and through a press cloth,%s. Look for shine and shrinkage.", w.g.ClothNames[j], rules.PressHeat(cl, plan.IronLimit(w.g.Catalog, cl.Fibre), "", w.u))
 			continue
 		}
 		t := w.listed(StageTest, "", "Press a scrap of each cloth, and look for shine and shrinkage", w.g.ClothNames[j]+": "+how, "Press a scrap of "+w.g.ClothNames[j]+" "+how+". Look for shine and shrinkage.")
@@ -175,7 +176,10 @@ func (w *planner) shrinking() {
 	}
 	for i, in := range w.g.Interfacings {
 		if w.supported(in) && in.Shrink.Or(0) > 0 {
-			w.add(StageCut, "", "Shrink %s before cutting: it loses %s, %s in %s.", w.g.InterfNames[i], rules.Percent(in.Shrink.V), w.len(plan.ShrinkApart(long, in.Shrink.V, 0)), called)
+			t := w.add(StageCut, "", "Shrink %s before cutting: it loses %s, %s in %s.", w.g.InterfNames[i], rules.Percent(in.Shrink.V), w.len(plan.ShrinkApart(long, in.Shrink.V, 0)), called)
+			w.carry(t, func(f *rules.Finding) bool {
+				return rules.Find(f.Rule).Task == rules.TaskShrink && strings.HasPrefix(f.Path(), source.Join("interfacing", w.g.InterfNames[i])+".")
+			})
 		}
 	}
 }

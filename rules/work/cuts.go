@@ -52,13 +52,13 @@ func (o *opening) cuts() []Cut {
 		a, b := wide(over), wide(under)
 		switch {
 		case a == b && a > 0 && !OnLine(a):
-			out = append(out, Cut{What: "both fronts" + what, For: o.name, Pieces: 2, Wide: a})
+			out = append(out, Cut{What: "both fronts" + what, For: o.name, Pieces: 2, Wide: a, Least: o.drafted(a)})
 			return
 		case a > 0 && !OnLine(a):
-			out = append(out, Cut{What: over.Piece + what, For: o.name, Pieces: 1, Wide: a})
+			out = append(out, Cut{What: over.Piece + what, For: o.name, Pieces: 1, Wide: a, Least: o.drafted(a)})
 		}
 		if b > 0 && !OnLine(b) {
-			out = append(out, Cut{What: under.Piece + what, For: o.name, Pieces: 1, Wide: b})
+			out = append(out, Cut{What: under.Piece + what, For: o.name, Pieces: 1, Wide: b, Least: o.drafted(b)})
 		}
 	}
 	switch at := func(pc *plan.Piece) measure.Length { return pc.Finished - o.lap.Stand.Band + o.lap.Stand.Seam }; {

@@ -182,13 +182,13 @@ func TestToldAsItIsMade(t *testing.T) {
 		// A flap of its own: 60 + 6.35 and two seams of 15; snaps on it at 30.
 		{snaps + "post=4,post_width=4}|flap={width=60,inset=30}", []string{
 			"Buy snaps for the front: 4 and 1 to test.", "Cut the flap of two layers, from the finished edge, 60 mm",
-			"96.5 mm (3 13/16 in) wide with its seams of 15 mm (9/16 in).", "30 mm (1 3/16 in) beyond the line where the edges meet, 30 mm (1 3/16 in) from its finished edge",
+			"96.5 mm (3 13/16 in) wide with its seams of 15 mm (9/16 in), and as long as the run with a seam at either end.", "30 mm (1 3/16 in) beyond the line where the edges meet, 30 mm (1 3/16 in) from its finished edge",
 			"Join the layers of the flap of the front, right sides together, at its edge and both ends, the seam 15 mm",
 			"; this one is 4 mm", "hole in cloth: smaller than the post, 4 mm, which is forced through: 3.4 mm", "no grip range is known for your own snap",
 			"cut 2 flap, from cut edge to cut edge of front: 96.35 mm wide",
 		}, []string{"packing", "packed", "no one length", "washers", "packs"}},
 		{snaps + "post=4,post_width=4}|flap={width=60,inset=30}|stand.seam=0", []string{
-			"66.5 mm (2 5/8 in) wide with no seam allowances.", "Lay the layers of the flap of the front wrong sides together and stitch along its edge and both ends, which stay raw: there is no seam allowance.",
+			"66.5 mm (2 5/8 in) wide with no seam allowances, and as long as the run.", "Lay the layers of the flap of the front wrong sides together and stitch along its edge and both ends, which stay raw: there is no seam allowance.",
 		}, []string{"with its seams"}},
 		{snaps + `}|flap={width=60,inset=30}|over=["shell"]`, []string{"Cut the flap from the finished edge"}, []string{"Join the layers", "of two layers", "layers of the flap", "this one is"}},
 		{snaps + `}|flap={width=60,inset=30}|over=["shell","shell","shell"]`, []string{"Cut the flap of 3 layers,", "cut 3 flap"}, nil},
@@ -208,7 +208,7 @@ func TestToldAsItIsMade(t *testing.T) {
 		// 40 + 70 to where the cords are sewn on; half a patch of 2 in to either side.
 		{cords, []string{
 			"cord-5mm, 5 mm (3/16 in) thick: 150 cm; 1455 mm", "to pass the patches over the cords; set stand.facing to say how wide",
-			"from leather or firm cloth (8), 44.5 mm (1 3/4 in) wide and 76 mm (3 in) long", "to 38 mm (1 1/2 in)", "Join the two legs of each cord right up to the toggle.",
+			"from leather or firm cloth (8), 44.5 mm (1 3/4 in) wide and 76 mm (3 in) long", "to 38 mm (1 1/2 in)", "Draw each cord through its toggle, and join its two legs right up to the toggle.",
 			"its ends under a patch from 51 mm (2 in) inside the centre line to 89 mm (3 1/2 in) inside it", "4 to 5 small stitches over the base of its cord",
 			"finished edge to where the cord is sewn on 110 mm, + 6.4 mm = 116.4 mm at least, + half a patch and 6.4 mm = 135.4 mm usual",
 			"the toggle lies across, its shorter end 29 mm towards the edge: least, + 3 mm = 32 mm; usual, + 6.4 mm = 35.4 mm",
@@ -263,7 +263,7 @@ func TestToldAsItIsMade(t *testing.T) {
 		{cords + "|run.count=1", []string{"Loop of the front: from 4 mm beyond the centre line", "Cord of the front: from the centre line"}, []string{"Loops of the front:", "each from 4"}},
 		{teeth + "}", []string{"Fold 6.2 mm inside the line of the teeth, cut edge 9.8 mm beyond it\nStitching of the zip 9.4 mm inside the line of the teeth\nTeeth of the zip: from 13 mm to 600 mm below the neck edge\nTape of the zip: from the line of the teeth to 14 mm inside it"}, nil},
 		{"lap=double|rows.top=70 mm|rows.bottom=60 mm|rows.working=2|rows.show_holes=true|stand.finished=90 mm", []string{
-			"Holes for show, sewn and not cut of the front: rows 1 and 2 at 70 mm, 66.5 mm beyond the centre line; each stitched 31 mm long",
+			"Holes for show of the front, sewn and not cut: rows 1 and 2 at 70 mm, 66.5 mm beyond the centre line; each stitched 31 mm long",
 			"Buttons for show of the front: rows 1 to 4 at 70 mm, 66.5 mm, 63.5 mm, 60 mm inside the centre line",
 			"Holes of the front: rows 3 and 4 at 63.5 mm, 60 mm beyond the centre line; each cut 28 mm",
 			"which lies under:\nButtons of the front: rows 3 and 4 at 63.5 mm, 60 mm inside the centre line\n",

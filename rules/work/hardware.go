@@ -79,6 +79,12 @@ func (w *planner) testSet(c *catalog.Closure, k *plan.Closure) {
 	if len(t.Take) != 0 { // it says the whole task
 		w.sets[t.Take[0]] = len(w.out) - 1
 		t.Do, t.Take = "For the "+c.Name+", "+lower(t.Take[0]), t.Take[1:]
+		right := rules.SetRight(&k.Hardware) + "."
+		if first, told := w.judged[right]; told {
+			t.Do = strings.Replace(t.Do, right, "It must come out as that of the "+first+".", 1)
+		} else {
+			w.judged[right] = c.Name
+		}
 	}
 	t.use(k.FastenerIDs(w.sizes)...)
 	w.take(t, c.Name, rules.TaskSet)

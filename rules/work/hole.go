@@ -362,7 +362,11 @@ func (w *planner) holeTask(stage string, c *catalog.Closure, k *plan.Closure) {
 	for _, s := range o.find(c.Index, side, plan.Works, plan.HolePart) {
 		t := w.markHoles(stage, o, &s, "Mark the "+holes+of(c), on, holes != "hole")
 		if show := w.showRows(o, c.Index); show != "" {
-			t.Do += " For show: " + show + "; mark and cut no hole there."
+			says := "mark and cut no hole there"
+			if c.Rows.ShowHoles.V {
+				says = "cut no hole there"
+			}
+			t.Do += " For show: " + show + "; " + says + "."
 		}
 		marked = true
 	}

@@ -296,7 +296,7 @@ func (l *layer) part(s *set) {
 	case s.kind == plan.TeethPart || s.kind == plan.TapePart:
 		what = partWord(s.kind) + " of the zip"
 	case s.role == plan.Show && s.kind == plan.HolePart:
-		what += " for show, sewn and not cut" + of(c)
+		what += " for show" + of(c) + ", sewn and not cut"
 	case s.role == plan.Show:
 		what += " for show" + of(c)
 	case s.role == plan.Inner && s.kind == plan.HolePart:

@@ -64,20 +64,21 @@ func (t *Task) use(ids ...plan.GoodID) *Task {
 
 // planner writes the tasks of a plan.
 type planner struct {
-	p     *rules.Planned
-	g     *catalog.Garment
-	u     measure.Unit
-	sizes []int
-	out   []Task
-	taken map[*rules.Finding]bool // findings that already stand at a task
-	sets  map[string]int          // test sets by what they say, as they stand in out
-	done  map[string]bool         // what was told at length, and is the same way further on
+	p      *rules.Planned
+	g      *catalog.Garment
+	u      measure.Unit
+	sizes  []int
+	out    []Task
+	taken  map[*rules.Finding]bool // findings that already stand at a task
+	sets   map[string]int          // test sets by what they say, as they stand in out
+	judged map[string]string       // what is looked for in a test set, with the closure it was told of
+	done   map[string]bool         // what was told at length, and is the same way further on
 }
 
 // Order is the work on a garment, step by step, in the order it needs, with
 // the figures of one size, or of all where size is "".
 func Order(p *rules.Planned, size string) []Task {
-	w := &planner{p: p, g: p.Garment, u: p.Garment.Units, taken: map[*rules.Finding]bool{}, sets: map[string]int{}, done: map[string]bool{}}
+	w := &planner{p: p, g: p.Garment, u: p.Garment.Units, taken: map[*rules.Finding]bool{}, sets: map[string]int{}, judged: map[string]string{}, done: map[string]bool{}}
 	for i := range p.Findings {
 		if f := &p.Findings[i]; f.Settled != "" { // the sample has answered it
 			w.taken[f] = true
@@ -410,24 +411,37 @@ func (t *Task) bySizes(w *planner, sep string, of func(size int) string) *Task {
 
 func (w *planner) settle() {
 	n := 0
-	for i := range w.p.Findings {
-		if f := &w.p.Findings[i]; (f.Severity == rules.Conflict || f.Unlaid()) && !w.taken[f] {
-			w.taken[f] = true
-			where := ""
-			if f.Closure != "" {
-				where = f.Closure
-				if f.Size != "" {
-					where += ", size " + f.Size
-				}
-				where += ": "
-			}
-			w.add(StageSettle, f.Closure, "%s", says(where+f.Message()))
-			n++
+	for _, e := range rules.Gather(w.p.Findings) {
+		if e.Severity != rules.Conflict && !e.Unlaid() {
+			continue
 		}
+		for _, f := range e.Where {
+			w.taken[f] = true
+		}
+		where := text.And(e.Closures()...)
+		switch sizes := e.Sizes(); {
+		case len(sizes) > 1 && len(sizes) == len(w.g.Sizes):
+			where = text.Join(", ", where, "all sizes")
+		case len(sizes) > 0:
+			where = text.Join(", ", where, sizeWord(len(sizes))+" "+text.And(sizes...))
+		}
+		if where != "" {
+			where += ": "
+		}
+		w.add(StageSettle, e.Closure, "%s", says(where+e.Message()))
+		n++
 	}
 	if n > 0 {
 		w.add(StageSettle, "", "Cut nothing until the above is settled, then print this list again.")
 	}
+}
+
+// sizeWord is the word before so many sizes.
+func sizeWord(n int) string {
+	if n == 1 {
+		return "size"
+	}
+	return "sizes"
 }
 
 // measure is the measuring of the real things.

@@ -249,12 +249,16 @@ func (o *opening) len(l measure.Length) string {
 }
 
 // drafted says whether a length is a stand that the file does not give, or
-// where its edges lie: a least that was worked out, told as in the finding.
+// where its edges lie, or what its folds come to: a least that was worked out,
+// told as in the finding.
 func (o *opening) drafted(l measure.Length) bool {
 	if o.lap == nil || l <= 0 {
 		return false
 	}
 	s := &o.lap.Stand
+	if s.Construction == "folded" && !o.lap.Closure.Stand.Extension.Has() && l == s.Extension {
+		return true
+	}
 	return s.Drafts && (l == s.Have || l == s.Have+s.Column || l == s.Have+s.Column+s.Seam)
 }
 
@@ -310,20 +314,27 @@ func (o *opening) outOf(l measure.Length, line string) string {
 
 // edge is what the finished edge of a piece is: a fold, or a seam.
 func (o *opening) edge(pc *plan.Piece) string {
-	folds := false
-	switch {
-	case pc.Side == plan.Flap:
-		folds = o.flap.Closure.Stand.Construction == "folded"
-	case pc.Finished < 0 && o.zip != nil:
-		folds = true
-	case o.lap != nil && plan.LapOf(o.lap.Closure) != "edge":
-		folds = o.lap.Stand.Construction == "folded" || o.lap.Stand.Construction == "band"
-	}
-	if folds {
+	if o.folds(pc) {
 		return "the fold"
 	}
 	return "the finished edge"
 }
+
+func (o *opening) folds(pc *plan.Piece) bool {
+	switch {
+	case pc.Side == plan.Flap:
+		return o.flap.Closure.Stand.Construction == "folded"
+	case pc.Finished < 0 && o.zip != nil:
+		return true
+	case o.lap != nil && plan.LapOf(o.lap.Closure) != "edge":
+		return o.lap.Stand.Construction == "folded" || o.lap.Stand.Construction == "band"
+	}
+	return false
+}
+
+// Folds says whether the finished edge of a piece, one of the opening that
+// closure i closes, is a fold.
+func Folds(p *rules.Planned, i int, pc *plan.Piece) bool { return openingOf(p, i).folds(pc) }
 
 // Lies says where an area of interfacing lies on its piece, which is one of
 // the opening that closure i closes: with its middle under the holes, from the

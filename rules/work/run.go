@@ -184,34 +184,50 @@ func (w *working) gaps() {
 	if i := slices.IndexFunc(k.Sizes, func(z plan.Size) bool { return z.Solved }); !run.Step.Has() && i != -1 {
 		notGiven = text.Join("; ", notGiven, w.set("run.step", "what can be marked, "+k.Sizes[i].Step.ShortPlace(w.x.U)+","))
 	}
+	// Sizes that are laid out alike stand in one line.
+	type alike struct {
+		sizes       []string
+		says, count string
+	}
+	var all []alike
+	laid := 0
 	for i := range k.Sizes {
 		z := &k.Sizes[i]
 		if !z.Solved || z.Count < 2 {
 			continue
 		}
-		size := ""
-		if z.Size != "" {
-			size = z.Size + ": "
-		}
+		laid++
 		first, last := z.Positions[0], z.Positions[len(z.Positions)-1]
 		n := len(z.Positions) - 1
 		gaps := w.row(z.Gaps)
 		if z.Spread == 0 {
 			gaps = fmt.Sprintf("%d × %s", n, z.Gaps[0].Text(w.x.U))
 		}
-		says := fmt.Sprintf("%s(%s − %s) ÷ %s = %s if exactly even", size, w.s(last), w.s(first), text.Count(n, "gap"), w.s((last-first)/measure.Length(n)))
+		says := fmt.Sprintf("(%s − %s) ÷ %s = %s if exactly even", w.s(last), w.s(first), text.Count(n, "gap"), w.s((last-first)/measure.Length(n)))
 		if run.Group > 1 {
-			says = fmt.Sprintf("%sin groups of %d, %s apart inside a group", size, run.Group, w.s(run.GroupGap.V))
+			says = fmt.Sprintf("in groups of %d, %s apart inside a group", run.Group, w.s(run.GroupGap.V))
 		}
 		says += fmt.Sprintf("; marked to %s: %s", z.Step.ShortPlace(w.x.U), gaps)
 		if z.Spread > 0 && run.Group <= 1 {
 			says += fmt.Sprintf(", %s between the largest and the smallest", w.s(z.Spread))
 		}
+		count := ""
 		if z.OwnCount || notChosen {
-			says += w.chosen(z)
+			count = w.chosen(z)
 			notChosen = notChosen && z.OwnCount
 		}
-		st := w.say(TopicGaps, "gaps-uneven", "%s", says)
+		n = slices.IndexFunc(all, func(a alike) bool { return a.says == says && (count == "" && !z.OwnCount || a.count == count) })
+		if n == -1 {
+			n, all = len(all), append(all, alike{says: says, count: count})
+		}
+		all[n].sizes = append(all[n].sizes, z.Size)
+	}
+	for _, a := range all {
+		sizes := ""
+		if a.sizes[0] != "" && (len(a.sizes) < laid || laid == 1 || laid < len(k.Sizes)) {
+			sizes = text.And(a.sizes...) + ": "
+		}
+		st := w.say(TopicGaps, "gaps-uneven", "%s", sizes+a.says+a.count)
 		st.Default, notGiven = notGiven, ""
 	}
 }

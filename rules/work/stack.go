@@ -14,7 +14,10 @@ import (
 func (w *working) layers() {
 	over, under := &w.x.K.Over, &w.x.K.Under
 	what := "under the hole"
-	if !w.x.K.Hole.Needed {
+	switch {
+	case w.x.K.Hole.Kind == "loop":
+		what = "under the loop"
+	case !w.x.K.Hole.Needed:
 		what = "on top"
 	}
 	w.stack(over, what, w.x.C.Notion.Kind != catalog.Zip)

@@ -101,7 +101,7 @@ func (w *working) stand() {
 		} else {
 			need := b.Extension()
 			st = w.say(TopicBand, "band-extension", "%s: half the band %s + %s%s + %s = %s from %s to the cut edge",
-				what, w.s(s.Band/2), back, strings.ReplaceAll(turn, "−", "+"), strings.ReplaceAll(folds, "−", "+"), w.made(need, s.BandKnown), o.line)
+				what, w.s(s.Band/2), back, strings.ReplaceAll(turn, "−", "+"), strings.ReplaceAll(folds, "−", "+"), w.made(need, false), o.line)
 			if !s.BandKnown {
 				st.Default = w.set("stand.band", "the band's width, twice the full stand,")
 			} else if f.Extension.Has() {
@@ -244,7 +244,7 @@ func (w *planner) cutFronts(o *opening) {
 	if o.lost() {
 		w.add(StageCut, name, "Cut neither the fronts%s nor their facings before %s: their edge cannot lie where the file puts it.%s", at, Unsettled, side)
 		if flap := o.any(plan.Flap); flap != nil {
-			w.add(StageCut, o.flap.Closure.Name, "Cut the flap%s%s %s.", at, o.flapLayers(), o.flapLies(flap))
+			w.add(StageCut, o.flap.Closure.Name, "Cut the flap%s%s %s, and as long as the run%s.", at, o.flapLayers(), o.flapLies(flap), o.flapEnds())
 		}
 		return
 	}
@@ -267,7 +267,7 @@ func (w *planner) cutFronts(o *opening) {
 		w.add(StageCut, k.Closure.Name, "Cut the fly%s of two layers, each %s wide and as long as the run, for %s finished with %s: it takes the holes and lies behind the edge, %s short of it.", at, w.len(o.flyCut()), w.len(o.flyWide()), o.seams(k.Stand.Seam), w.len(plan.FlyShort))
 	}
 	if flap := o.any(plan.Flap); flap != nil {
-		w.add(StageCut, o.flap.Closure.Name, "Cut the flap%s%s %s.", at, o.flapLayers(), o.flapLies(flap))
+		w.add(StageCut, o.flap.Closure.Name, "Cut the flap%s%s %s, and as long as the run%s.", at, o.flapLayers(), o.flapLies(flap), o.flapEnds())
 	}
 	w.cutFacings(o, name, at, over, under)
 }
@@ -357,6 +357,14 @@ func (o *opening) flapLayers() string {
 	default:
 		return fmt.Sprintf(" of %d layers,", n)
 	}
+}
+
+// flapEnds are the seams at the ends of a flap.
+func (o *opening) flapEnds() string {
+	if o.flap.Stand.Seam <= 0 {
+		return ""
+	}
+	return " with a seam at either end"
 }
 
 // flapCut is how many pieces of cloth a flap is cut of: one where it is folded

@@ -128,7 +128,7 @@ func (w *working) support() {
 		_, cloth = plan.Strips(cut, u.Strip, u.Length, u.Interfacing.Width.V, u.Interfacing.Shrink.Or(0))
 	}
 	w.say(TopicGoods, "goods-narrow", "goods %s wide ÷ strip %s = %d side by side; %s %s, %s long%s: %s, for this closure alone",
-		w.s(u.Interfacing.Width.V), w.s(u.Strip), u.Across, strips, text.Count(plan.CeilDiv(cut, u.Across), "row"), w.s(u.Length), shrink, w.t(cloth))
+		w.s(u.Interfacing.Width.V), w.s(u.Strip), u.Across, strips, text.Count(plan.CeilDiv(cut, u.Across), "row"), w.s(u.Length), shrink, w.made(cloth, false))
 }
 
 // cutOf is how many of the closure's first strip are cut, and whose strip
@@ -466,15 +466,15 @@ func (w *planner) putIn(o *opening, k *plan.Closure, in *catalog.Interfacing, un
 	}
 	if in.Fixing == "fusible" {
 		lo, hi := rules.FuseRange(in)
-		heat := lo.TextGiven(w.u)
+		use := lo.TextGiven(w.u)
 		if hi > lo {
-			heat = "the heat of the test swatch"
+			use = "the heat of the test swatch"
 		}
 		trim := ""
 		if past {
 			trim = w.once(" Trim it out of the seam allowances to "+w.len(eighth)+".", "")
 		}
-		t := w.add(StageFuse, c.Name, "Fuse %s to %s, %s wide%s. %s", w.interfacing(in), under, o.strip(wide), lies, w.once(fmt.Sprintf("Use %s, %s.", heat, before), "The same way.")+trim)
+		t := w.add(StageFuse, c.Name, "Fuse %s to %s, %s wide%s. %s", w.interfacing(in), under, o.strip(wide), lies, w.once(fmt.Sprintf("Use %s, %s.", use, before), "The same way.")+trim)
 		t.use(plan.InterfacingID(w.g, in))
 		t.Lines = lines
 		return

@@ -37,7 +37,7 @@ func TestWorking(t *testing.T) {
 		TopicStand:  {"button 1 in across", "three quarters = 3/4 in", "all of it = 1 in", k.Stand.Have.Text(p.Garment.Units)},
 		TopicBand:   {"extension 3 in − turn-under 1/2 in − 2 folds × 2.4 mm of cloth", "two thirds", k.Stand.Band.Text(p.Garment.Units)},
 		TopicStrip:  {"+ 1/4 in = ", "at least", "set closure.front.stand.strip", k.Support.Strip.Text(p.Garment.Units)},
-		TopicGoods:  {"goods 60 in wide", "side by side", k.Support.Cloth.Text(p.Garment.Units)},
+		TopicGoods:  {"goods 60 in wide", "side by side", k.Support.Cloth.TextLeast(p.Garment.Units)},
 		TopicNeedle: {"heavy coating: ", "÷ blade", "0.24 to 0.40 is good", k.Needle.NM.String(), "set closure.front.needle"},
 		TopicThread: {"Tex 40 to 90", k.Thread.Tex.Text(), "set closure.front.thread"},
 		TopicStitch: {"stitches an inch", "set closure.front.stitch"},
