@@ -208,7 +208,7 @@ func TestToldAsItIsMade(t *testing.T) {
 		// 40 + 70 to where the cords are sewn on; half a patch of 2 in to either side.
 		{cords, []string{
 			"cord-5mm, 5 mm (3/16 in) thick: 150 cm; 1455 mm", "to pass the patches over the cords; set stand.facing to say how wide",
-			"from leather or firm cloth (8), 44.5 mm (1 3/4 in) wide and 76 mm (3 in) long", "to 38 mm (1 1/2 in)", "Draw each cord through its toggle, and join its two legs right up to the toggle.",
+			"from leather or firm cloth (8), 44.5 mm (1 3/4 in) wide and 76 mm (3 in) long", "to 38 mm (1 1/2 in)", "Draw each cord through its toggle, and join the two legs of each cord right up to the toggle.",
 			"its ends under a patch from 51 mm (2 in) inside the centre line to 89 mm (3 1/2 in) inside it", "4 to 5 small stitches over the base of its cord",
 			"finished edge to where the cord is sewn on 110 mm, + 6.4 mm = 116.4 mm at least, + half a patch and 6.4 mm = 135.4 mm usual",
 			"the toggle lies across, its shorter end 29 mm towards the edge: least, + 3 mm = 32 mm; usual, + 6.4 mm = 35.4 mm",

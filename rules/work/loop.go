@@ -72,7 +72,7 @@ func (w *planner) loopTask(stage string, c *catalog.Closure, k *plan.Closure) {
 			name, _ := number(text.Plural(c.Notion.Kind), count)
 			cords = fmt.Sprintf(", and the %s of the %s, %s%s", its(count, "cords", "cord"), name, w.made(l, false), its(count, " each", ""))
 			if c.Notion.Kind == catalog.Toggle {
-				legs = " Draw " + its(count, "each cord through its toggle", "the cord through the toggle") + ", and join its two legs right up to the toggle."
+				legs = " Draw " + its(count, "each cord through its toggle, and join the two legs of each cord", "the cord through the toggle, and join its two legs") + " right up to the toggle."
 			}
 		}
 		w.add(stage, c.Name, "Cut the %s%s from cord, %s%s with what is sewn in%s, and knot or seal the ends.%s", loops, of(c), w.made(l, false), its(count, " each", ""), cords, legs).use(k.LoopCordID())
