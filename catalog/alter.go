@@ -318,30 +318,43 @@ func (g *Garment) Rewrite(with ...With) (text []byte, lines []source.Edit, err e
 // Replace is the change that gives a closure, or a named cloth, interfacing
 // or thread, another entry of the catalogue. What the file says of the old
 // one, such as its thickness, goes with it.
-func (g *Garment) Replace(kind, name, use string) []With {
+func (g *Garment) Replace(kind, name, use string) []With { return g.Replacing(kind, name)(use) }
+
+// Replacing is Replace for many entries: what hangs on none of them is looked up
+// once.
+func (g *Garment) Replacing(kind, name string) func(use string) []With {
 	key := Key(kind, name)
 	if kind == "closure" {
 		var out []With
+		was, sampled := "", false
 		if i := g.closureNamed(name); i >= 0 {
 			path := source.Item(kind, i)
 			if g.Stated(source.Join(path, "notion")) {
 				out = append(out, TakeOut(key+".notion"))
 			}
-			if g.Closures[i].Use != use && g.Stated(path+".measured.hole_length") { // it was the old one's
+			was, sampled = g.Closures[i].Use, g.Stated(path+".measured.hole_length")
+		}
+		return func(use string) []With {
+			out := slices.Clip(out)
+			if sampled && use != was { // it was the old one's
 				out = append(out, TakeOut(key+".measured.hole_length"))
 			}
+			return append(out, Set(key+".use", use))
 		}
-		return append(out, Set(key+".use", use))
 	}
-	out := g.unsampled(name)
+	out := slices.Clip(g.unsampled(name))
 	var v any
 	if g.doc != nil {
 		v, _ = g.doc.Get(source.Join(kind, name))
 	}
-	if m, ok := v.(map[string]any); ok && len(m) == 1 && has(m, "use") {
-		return append(out, Set(key+".use", use))
+	m, ok := v.(map[string]any)
+	alone := ok && len(m) == 1 && has(m, "use")
+	return func(use string) []With {
+		if alone {
+			return append(out, Set(key+".use", use))
+		}
+		return append(out, SetTable(key, map[string]any{"use": use}))
 	}
-	return append(out, SetTable(key, map[string]any{"use": use}))
 }
 
 // unsampled are the changes that take out what was measured on samples through

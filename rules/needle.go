@@ -417,12 +417,13 @@ func proposeThread(x *Context) []Change {
 		return nil
 	}
 	var out []Change
+	another := x.G.Replacing("thread", x.K.Thread.Name)
 	for _, t := range x.G.Catalog.Threads {
 		if !t.Tex.Has() || t.Fibre != x.K.Thread.Fibre || t.Tex.V == x.K.Thread.Tex {
 			continue
 		}
 		out = append(out, Change{
-			With: x.G.Replace("thread", x.K.Thread.Name, t.Name), Says: "sew with " + t.Name,
+			With: another(t.Name), Says: "sew with " + t.Name,
 			Cost: 2 + math.Abs(float64(t.Tex.V-x.K.Thread.Tex))/10,
 		})
 	}

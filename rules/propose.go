@@ -217,8 +217,9 @@ func (x *Context) otherNotions(most int, will func(plan.Shape) bool) []Change {
 		return cmp.Or(cmp.Compare(a.cost, b.cost), strings.Compare(a.n.Name, b.n.Name)) < 0
 	})
 	out := make([]Change, 0, min(most, len(found)))
+	another := x.G.Replacing("closure", x.C.Name)
 	for _, f := range found[:min(most, len(found))] {
-		out = append(out, Change{With: x.use(f.n.Name), Says: "use " + f.n.Name, Cost: f.cost})
+		out = append(out, Change{With: another(f.n.Name), Says: "use " + f.n.Name, Cost: f.cost})
 	}
 	return out
 }

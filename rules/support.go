@@ -499,6 +499,7 @@ func proposeInterfacing(x *Context, path string, will func(*catalog.Interfacing)
 		}
 		now := x.G.Interfacings[i]
 		var out []Change
+		another := x.G.Replacing("interfacing", name)
 		for _, c := range x.G.Catalog.Interfacings {
 			if c.Name == now.Name || c.Kind == "stay-tape" || !will(c) {
 				continue
@@ -507,7 +508,7 @@ func proposeInterfacing(x *Context, path string, will func(*catalog.Interfacing)
 			if c.Fixing != now.Fixing {
 				cost += 5
 			}
-			out = append(out, Change{With: x.G.Replace("interfacing", name, c.Name), Says: "use " + c.Name + " as " + name, Cost: cost})
+			out = append(out, Change{With: another(c.Name), Says: "use " + c.Name + " as " + name, Cost: cost})
 		}
 		return cheapest(out, 6)
 	}

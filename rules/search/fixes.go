@@ -43,16 +43,13 @@ func Checked(g *catalog.Garment, o CheckOptions) *rules.Planned {
 	p := rules.Plan(g)
 	f := newFrail(p, o.Measuring)
 	f.budget.share(o.Of)
+	f.look()
 	if o.Fixes {
-		moved := beside(f.look)
 		fx := newFixer(p)
 		fx.budget.share(o.Of)
 		fx.unwritten = o.Unwritten
 		fx.run()
 		p.Joint = fx.joint()
-		moved()
-	} else {
-		f.look()
 	}
 	f.say()
 	p.Settle()
@@ -61,21 +58,6 @@ func Checked(g *catalog.Garment, o CheckOptions) *rules.Planned {
 		p.Change = changed(g, p, o)
 	}
 	return p
-}
-
-// beside does something while something else is done, and gives what waits for
-// its end. Neither may write what the other reads.
-func beside(do func()) (wait func()) {
-	failed := make(chan any, 1)
-	go func() {
-		defer func() { failed <- recover() }()
-		do()
-	}()
-	return func() {
-		if f := <-failed; f != nil {
-			panic(f)
-		}
-	}
 }
 
 // changed compares the plan with that of the garment without its what-if
