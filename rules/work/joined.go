@@ -37,6 +37,9 @@ func (w *planner) flaps() {
 func (w *planner) joined(c *catalog.Closure, k *plan.Closure) {
 	// Bound holes go in before the facing, and the thick edge comes with it.
 	bound := rules.SewnHole(k) && k.Hole.Kind == "bound"
+	if !bound {
+		w.joinLayers(StagePieces, c, k)
+	}
 	if c.Where != "flap" && !bound {
 		w.bulk(StagePieces, c, k)
 	}
@@ -72,6 +75,19 @@ func (w *planner) joined(c *catalog.Closure, k *plan.Closure) {
 	if c.Where == "flap" {
 		w.bulk(StagePieces, c, k)
 	}
+}
+
+// joinLayers makes one small piece of its layers, where they are not folded of
+// one; those of bound holes are put on behind them.
+func (w *planner) joinLayers(stage string, c *catalog.Closure, k *plan.Closure) {
+	if cloths(c.Over) < 2 || c.Stand.Construction == "folded" || c.Stand.Construction == "band" {
+		return
+	}
+	at, open := "at the edges that stay free", " The side that is sewn on stays open."
+	if c.Where == "pocket" {
+		at, open = "at its mouth", ""
+	}
+	w.add(stage, c.Name, "Join the layers of the %s, right sides together, %s; grade the allowances, and %s.%s", c.LiesOn(), at, turning(c), open).through(k)
 }
 
 // joinFlap makes one flap of its layers; bound holes are made before that.

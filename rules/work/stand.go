@@ -493,6 +493,9 @@ func (w *planner) edge() {
 			if k.Zip.Needed || rules.JoinedPiece(c) {
 				continue
 			}
+			if !o.front && (c.Where == "cuff" || c.Where == "collar") && k.Hole.Kind != "bound" {
+				w.joinLayers(StageEdge, c, k)
+			}
 			if !slices.ContainsFunc(thick, func(m *plan.Closure) bool { return sameThick(m, k) }) {
 				thick = append(thick, k)
 				w.bulk(StageEdge, c, k)

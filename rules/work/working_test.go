@@ -29,7 +29,7 @@ func TestWorking(t *testing.T) {
 	}
 	k := &p.Closures[0]
 	for topic, want := range map[string][]string{
-		TopicLayers: {"shell", "2.4 mm ± 0.2", "front is an estimate, 70 g/m² ÷ 0.39 g/cm³", "set interfacing.front.thickness", "the button is set on the same layers"},
+		TopicLayers: {"shell", "2.4 mm ± 0.2", "weft is an estimate, 70 g/m² ÷ 0.39 g/cm³", "set interfacing.weft.thickness", "the button is set on the same layers"},
 		// Extension Bulletin 576, 1965: diameter + thickness, + 1/8 in on bulky cloth.
 		TopicHole:  {"diameter 1 in + thickness 1/8 in = 1 1/8 in", "+ 1/8 in for bulk", "1 1/4 in to cut", "set closure.front.hole_length"},
 		TopicPlace: {"from 1/8 in beyond the centre line", "to 1 1/8 in inside it"},
