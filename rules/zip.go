@@ -517,7 +517,7 @@ var zipRules = []*Rule{
 			}
 			b := *x
 			b.C, b.K = &x.G.Closures[by], &x.P.Closures[by]
-			guess := b.guessFolds()
+			guess, flap := b.guessFolds(), b.flap()
 			switch {
 			case cover < z.Half:
 				have, need := x.Short(cover, z.Half)
@@ -525,13 +525,13 @@ var zipRules = []*Rule{
 				if f := &x.G.Closures[by].Flap; f.Has() { // wherever its fasteners stand
 					basis = plan.BasisOf(f.Width, catalog.Key("closure", x.G.Closures[by].Name, "flap", "width"))
 				}
-				x.report(Conflict, at, atLeast(cover, z.Half).on(plan.ChainBasis(x.C), basis), "the flap reaches %s past the middle of the zip%s, but its teeth reach %s and show: to clear the tape too, %s", have, guess, need, x.covers(by, z.FlyUsual.RoundUp(plan.HoleStep(x.U)))).Line("the flap reaches %s past the zip; its teeth reach %s and show", have, need)
+				x.report(Conflict, at, atLeast(cover, z.Half).on(plan.ChainBasis(x.C), basis), "the %s reaches %s past the middle of the zip%s, but its teeth reach %s and show: to clear the tape too, %s", flap, have, guess, need, x.covers(by, z.FlyUsual.RoundUp(plan.HoleStep(x.U)))).Line("the %s reaches %s past the zip; its teeth reach %s and show", flap, have, need)
 			case cover < z.FlyLeast:
 				have, need := x.Short(cover, z.FlyLeast)
-				x.report(Caution, at, atLeast(cover, z.FlyLeast), "the flap reaches %s past the middle of the zip%s, and hides the teeth only just; %s covers them: to clear the tape too, %s", have, guess, need, x.covers(by, z.FlyUsual.RoundUp(plan.HoleStep(x.U)))).Line("the flap reaches only %s past the zip's middle; %s hides it", have, need)
+				x.report(Caution, at, atLeast(cover, z.FlyLeast), "the %s reaches %s past the middle of the zip%s, and hides the teeth only just; %s covers them: to clear the tape too, %s", flap, have, guess, need, x.covers(by, z.FlyUsual.RoundUp(plan.HoleStep(x.U)))).Line("the %s reaches only %s past the zip's middle; %s hides it", flap, have, need)
 			case cover < z.FlyUsual:
 				have, need := x.Short(cover, z.FlyUsual)
-				x.report(Caution, at, atLeast(cover, z.FlyUsual), "the flap reaches %s past the middle of the zip%s: it hides the teeth but ends on the tape; %s clears it: %s", have, guess, need, x.covers(by, z.FlyUsual)).Line("the flap ends on the zip's tape, at %s; %s clears it", have, need)
+				x.report(Caution, at, atLeast(cover, z.FlyUsual), "the %s reaches %s past the middle of the zip%s: it hides the teeth but ends on the tape; %s clears it: %s", flap, have, guess, need, x.covers(by, z.FlyUsual)).Line("the %s ends on the zip's tape, at %s; %s clears it", flap, have, need)
 			}
 		},
 		Touches: []string{"closure.*.flap.width", "closure.*.stand.finished", "closure.*.stand.band", "closure.*.stand.extension"},
@@ -542,15 +542,15 @@ var zipRules = []*Rule{
 			y.C, y.K = &x.G.Closures[by], &x.P.Closures[by]
 			switch {
 			case y.C.Flap.Has():
-				return []Change{{With: y.setLength("flap.width", w), Says: "make the flap " + x.up(w) + " from the middle of the zip", Cost: 2}}
+				return []Change{{With: y.setLength("flap.width", w), Says: "make the " + y.flap() + " " + x.up(w) + " from the middle of the zip", Cost: 2}}
 			case y.standKey() == "stand.finished":
-				return []Change{{With: y.setLength("stand.finished", w), Says: "make the flap " + x.up(w) + " from the middle of the zip", Cost: 2}}
+				return []Change{{With: y.setLength("stand.finished", w), Says: "make the " + y.flap() + " " + x.up(w) + " from the middle of the zip", Cost: 2}}
 			case y.standKey() == "stand.band":
 				b := y.standAt("stand.band", w-y.K.Stand.Column).Least(x.U)
-				return []Change{{With: y.setLength("stand.band", b), Says: "make the band of the flap " + x.up(b) + " wide", Cost: 2}}
+				return []Change{{With: y.setLength("stand.band", b), Says: "make the band of the " + y.flap() + " " + x.up(b) + " wide", Cost: 2}}
 			case y.standKey() == "stand.extension":
 				e := y.standAt("stand.extension", w-y.K.Stand.Column).Least(x.U)
-				return []Change{{With: y.setLength("stand.extension", e), Says: "draft the flap " + x.up(e) + " beyond the middle of the zip", Cost: 2}}
+				return []Change{{With: y.setLength("stand.extension", e), Says: "draft the " + y.flap() + " " + x.up(e) + " beyond the middle of the zip", Cost: 2}}
 			}
 			return nil
 		},
@@ -588,6 +588,14 @@ var zipRules = []*Rule{
 				x.say(z.Tape), x.say(x.C.Stand.Seam.V), x.say(z.TapeIn), cut, x.say(z.Fold-z.Half), x.say(z.Stitched), pitch).Line("lay the tape %s inside the cut edge; stitch %s from the teeth", x.say(z.TapeIn), x.say(z.Stitched))
 		},
 	},
+}
+
+// flap is what lies over a zip in words: a fly, or the lap of the closure.
+func (x *Context) flap() string {
+	if x.K.Stand.Construction == "fly" && !x.C.Flap.Has() {
+		return "fly"
+	}
+	return "flap"
 }
 
 // covers says what to write for closure by to reach so far past the middle of

@@ -554,7 +554,7 @@ func (s *Garment) cutting() *table {
 			row[3] = s.made(MM(c.Wide), !c.Least)
 		}
 		if c.Long > 0 {
-			row[4] = s.made(MM(c.Long), !strings.HasPrefix(c.What, "cord of ")) // a cord is a least
+			row[4] = s.made(MM(c.Long), !strings.HasPrefix(c.What, "cord of ") && !strings.HasPrefix(c.What, "patch of ")) // these are leasts
 		}
 		if c.Longest > c.Long {
 			row[4] = row[4].and(" to " + s.len(MM(c.Longest)).Text)

@@ -54,7 +54,6 @@ func (w *planner) measureCloths() {
 
 // testIron tries the iron on scraps.
 func (w *planner) testIron() {
-	hot := false
 	heat := func(cl *catalog.Cloth) (how string, known bool) {
 		l := plan.IronLimit(w.g.Catalog, cl.Fibre)
 		return rules.HowPressed(cl, l) + "," + rules.PressHeat(cl, l, "", w.u), l.Fibre != ""
@@ -67,7 +66,8 @@ func (w *planner) testIron() {
 			w.add(StageTest, "", "Fold a scrap of %s with a bone folder or a seam roller, without an iron, and see whether the fold holds.", w.g.ClothNames[j])
 		case known && rules.Steamed(cl):
 			how = strings.ReplaceAll(how, "no weight: do not set the iron down,", "no weight, the iron not set down,")
-			w.add(StageTest, "", "Try the iron on a scrap of %s: %s. Look for shine and shrinkage.", w.g.ClothNames[j], how).Take = hotIron(&hot)
+			t := w.add(StageTest, "", "Try the iron on a scrap of %s: %s. Look for shine and shrinkage.", w.g.ClothNames[j], how)
+			w.care(t, ironsBurn)
 		}
 	}
 	for j, cl := range w.g.Cloths {
@@ -76,22 +76,17 @@ func (w *planner) testIron() {
 			continue
 		}
 		if rules.Hardly(cl) {
-			w.add(StageTest, "", "If %s must be pressed, try a scrap: dry, cool and through a press cloth,%s. Look for shine and shrinkage.", w.g.ClothNames[j], rules.PressHeat(cl, plan.IronLimit(w.g.Catalog, cl.Fibre), "", w.u))
+			t := w.add(StageTest, "", "If %s must be pressed, try a scrap: dry, cool and through a press cloth,%s. Look for shine and shrinkage.", w.g.ClothNames[j], rules.PressHeat(cl, plan.IronLimit(w.g.Catalog, cl.Fibre), "", w.u))
+			w.care(t, ironsBurn)
 			continue
 		}
 		t := w.listed(StageTest, "", "Press a scrap of each cloth, and look for shine and shrinkage", w.g.ClothNames[j]+": "+how, "Press a scrap of "+w.g.ClothNames[j]+" "+how+". Look for shine and shrinkage.")
-		t.Take = append(t.Take, hotIron(&hot)...)
+		w.care(t, ironsBurn)
 	}
 }
 
-// hotIron is the caution about irons, once.
-func hotIron(said *bool) []string {
-	if *said {
-		return nil
-	}
-	*said = true
-	return []string{"Irons burn: keep fingers off the steam, and set the iron on its heel."}
-}
+// ironsBurn is the caution about irons.
+const ironsBurn = "Irons burn: keep fingers off the steam, and set the iron on its heel."
 
 // used says whether any closure has the cloth.
 func (w *planner) used(cl *catalog.Cloth) bool {

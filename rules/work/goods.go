@@ -303,8 +303,14 @@ func (w *planner) buyFastener(l *Line) {
 // length marked is nominal. What is cut off is told where it is done.
 func (w *planner) nominal(t *Task, k *plan.Closure) {
 	c, z := k.Closure, &k.Zip
-	if len(c.Notion.Lengths) == 0 {
-		return
+	listed := len(c.Notion.Lengths) != 0
+	for i := range w.p.Findings {
+		if f := &w.p.Findings[i]; f.Rule == "zip-shorten" && f.Closure == c.Name && f.Settled == "" {
+			w.taken[f] = true
+			if !listed && !z.Sizes[max(slices.Index(w.g.Sizes, f.Size), 0)].Given {
+				w.care(t, "No lengths are listed: ask what it is sold in, and shorten a longer one at the "+z.End+".")
+			}
+		}
 	}
 	var as []int // sizes whose zip is as long as the opening
 	for n, s := range w.sizes {
@@ -312,14 +318,8 @@ func (w *planner) nominal(t *Task, k *plan.Closure) {
 			as = append(as, n)
 		}
 	}
-	for i := range w.p.Findings {
-		f := &w.p.Findings[i]
-		if f.Rule == "zip-shorten" && f.Closure == c.Name && f.Settled == "" && !z.Sizes[max(slices.Index(w.g.Sizes, f.Size), 0)].Given {
-			w.taken[f] = true
-		}
-	}
 	switch {
-	case len(as) == 0:
+	case len(as) == 0 || !listed:
 	case len(as) == len(w.sizes):
 		w.care(t, "It is just as long as what it closes: measure that first, a zip may be shorter than marked.")
 	default:

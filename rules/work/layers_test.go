@@ -38,3 +38,23 @@ func TestSmallPiecesAreJoinedOfTheirLayers(t *testing.T) {
 		t.Error(l)
 	}
 }
+
+// What is said of irons, zips and shrinking is said where it is done, and once.
+func TestCautionsWhereTheyMatter(t *testing.T) {
+	const burns = "Irons burn"
+	for name, want := range map[string]string{"raincoat": "try iron-on tape", "leather-jacket": "If shell must be pressed", "melton-coat": "Press a scrap of shell"} {
+		l := demoList(t, "worked", name)
+		if n := strings.Count(strings.Join(l, "\n"), burns); n != 1 || at(l, burns) != at(l, want) {
+			t.Errorf("%s: %d times, first at %d, %s at %d", name, n, at(l, burns), want, at(l, want))
+		}
+	}
+	zip := strings.Join(demoList(t, "pieces", "toggle-zip"), "\n")
+	wanted(t, zip, []string{"at least.\nNo lengths are listed: ask what it is sold in, and shorten a longer one at the top."}, []string{"The opening takes a zip"})
+	// A zip that the file gives is shortened once, where it is sewn in: 650 mm
+	// for 600 less 13 mm.
+	given := strings.Join(demoList(t, "pieces", "zip-flap", "closure.zip.zip_length=650 mm"), "\n")
+	wanted(t, given, []string{"Shorten the zip of the front, by 63 mm (2 1/2 in), at the top only"}, []string{"is longer than its opening", "No lengths are listed"})
+	// Half the stitched hole and a margin to either side: cut no shorter than
+	// the sum in the working, in either unit.
+	wanted(t, strings.Join(demoList(t, "garments", "watch-coat"), "\n"), []string{"Cut 4 patches of the weft interfacing for the flap, 2 3/8 in (60.5 mm) wide and 1 3/4 in (44.5 mm) long"}, nil)
+}

@@ -294,7 +294,10 @@ func (w *planner) tell(stage string, task rules.Task) {
 			if seams, set, is := strings.Cut(m, rules.SealSet); is && w.done[sealed(set)] { // told where it is set
 				m = seams
 			}
-			w.add(stage, "", "%s", says(m))
+			t := w.add(stage, "", "%s", says(m))
+			if task == rules.TaskSeal { // iron-on tape
+				w.care(t, ironsBurn)
+			}
 		}
 	}
 }

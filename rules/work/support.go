@@ -112,7 +112,7 @@ func (w *working) support() {
 	if k.Patch(0) {
 		l := min(u.Length, k.PatchLength())
 		w.say(TopicGoods, "goods-narrow", "one fastener alone: %d patches %s wide and %s + %s above and below = %s long",
-			cut, w.s(u.Strip), w.s(2*max(k.Reach.Up, k.Reach.Down)), w.s(plan.PatchMargin), w.t(l))
+			cut, w.s(u.Strip), w.s(2*max(k.Reach.Up, k.Reach.Down)), w.s(plan.PatchMargin), w.made(l, false))
 		return
 	}
 	shrink := ""
@@ -238,7 +238,7 @@ func (w *planner) cutStrip(i, s int, c *catalog.Closure, k *plan.Closure) {
 	if n == 0 {
 		return
 	}
-	long, lines := w.sized(func(z int) string { return w.len(w.p.StripPieces(i, s, z).Length) })
+	long, lines := w.sized(func(z int) string { return w.made(w.p.StripPieces(i, s, z).Length, !k.Patch(z)) })
 	if long != "" {
 		long = " and " + long + " long"
 	} else {

@@ -68,7 +68,7 @@ func (w *working) zip() {
 		}
 	}
 	if w.x.K.Stand.Construction == "fly" {
-		w.say(TopicZip, "zip-fly", "flap over it, from the middle of the teeth: at least %s, and %s to clear the tape", w.made(z.FlyLeast, false), w.made(z.FlyUsual, false))
+		w.say(TopicZip, "zip-fly", "fly over it, from the middle of the teeth: at least %s, and %s to clear the tape", w.made(z.FlyLeast, false), w.made(z.FlyUsual, false))
 	}
 }
 
