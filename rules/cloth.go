@@ -667,14 +667,11 @@ var clothRules = []*Rule{
 			if !h.Needed || h.Kind == "loop" {
 				return
 			}
-			stretchy, soft, firm := (*catalog.Cloth)(nil), (*catalog.Layer)(nil), false
+			stretchy, soft, firm := x.stretchyAlong(), (*catalog.Layer)(nil), false
 			for i := range x.C.Over {
 				l := &x.C.Over[i]
 				switch {
 				case l.Cloth != nil:
-					if stretchy == nil && stretchAlong(l.Cloth.Stretch, h.Direction) {
-						stretchy = l.Cloth
-					}
 				case stretchAlong(l.Interfacing.Stretch, h.Direction):
 					soft = cmp.Or(soft, l)
 				default:
@@ -682,7 +679,7 @@ var clothRules = []*Rule{
 				}
 			}
 			switch {
-			case firm:
+			case firm, x.bare(): // interfacing-none asks for a firm one
 			case soft != nil:
 				if stretchy == nil && soft.Interfacing.Kind != "knit" && soft.Interfacing.Stretch != "both" {
 					return // the crosswise yarns of a weft insertion hold enough
@@ -875,6 +872,19 @@ func PressHeat(c *catalog.Cloth, l plan.Limit, first string, u measure.Unit) str
 		return fmt.Sprintf(" at %s at most (%s), for its %s: no steam", l.Symbol.TextMost(u), Dots(l.Symbol), l.Fibre)
 	}
 	return fmt.Sprintf(" at %s at most (%s), for its %s", l.Symbol.TextMost(u), Dots(l.Symbol), l.Fibre)
+}
+
+// stretchyAlong is the first cloth over a sewn hole that stretches along it, or
+// nil.
+func (x *Context) stretchyAlong() *catalog.Cloth {
+	if h := &x.K.Hole; h.Needed && h.Kind != "loop" {
+		for i := range x.C.Over {
+			if cl := x.C.Over[i].Cloth; cl != nil && stretchAlong(cl.Stretch, h.Direction) {
+				return cl
+			}
+		}
+	}
+	return nil
 }
 
 // SealSet begins the sentence of seam-seal that is about what is set in the

@@ -348,8 +348,8 @@ var edges = []edge{
 	{"edge-near", "rim", 3, edgeCoat, hardware("snap", `diameter=15,post=5`) + "|closure.front.edge=@ mm", "10.5", "10.49", Caution},
 	{"hardware-layers", "layers", 2, edgeCoat, hardware("snap", `diameter=15,post=5`) + "|closure.front.over=[@]", `"shell","shell"`, `"shell"`, Caution},
 	{"hardware-layers", "spur", 3, edgeCoat, hardware("eyelet", `inside=6,kind="spur"`) + "|closure.front.over=[@]", `"shell","shell","shell"`, `"shell","shell"`, Caution},
-	{"hardware-layers", "heavy", 270, edgeCoat, hardware("snap", `diameter=15,post=5`) + "|cloth.shell.weight=@ g/m2", "270", "269", Caution},
-	{"hardware-layers", "heavy coat", 300, edgeCoat, hardware("snap", `diameter=15,post=5`) + "|cloth.shell.kind=melton|cloth.shell.weight=@ g/m2", "300", "299", Caution},
+	{"hardware-layers", "heavy", 270, edgeCoat, hardware("snap", `diameter=15,post=5`) + underBare + "|cloth.shell.weight=@ g/m2", "270", "269", Caution},
+	{"hardware-layers", "heavy coat", 300, edgeCoat, hardware("snap", `diameter=15,post=5`) + underBare + "|cloth.shell.kind=melton|cloth.shell.weight=@ g/m2", "300", "299", Caution},
 	{"hardware-step", "step", 0.5, edgeCoat, hardware("snap", `diameter=15,post=5`) + "|closure.front.thickness_step=@ mm", "0.5", "0.51", Caution},
 	// Sewing notes: 7 to 14 mm in general.
 	{"snap-sewn-size", "big", 14, edgeCoat, hardware("snap", `diameter=@,attach="sewn"`) + "|cloth.shell.weight=200 g/m2", "14", "14.01", Caution},
@@ -430,6 +430,9 @@ var edges = []edge{
 func hardware(kind, figures string) string {
 	return `closure.front.over=["shell","shell"]|closure.front.fastener=` + kind + "|closure.front.notion={" + figures + "}"
 }
+
+// underBare leaves interfacing out on the side beneath alone.
+const underBare = `|closure.front.over=["shell","in","shell"]|closure.front.under=["shell","shell"]`
 
 func heatOf(fibre string) string {
 	return "interfacing.in.fixing=fusible|cloth.shell.fibre={ " + fibre + " }|interfacing.in.fuse=@"

@@ -559,7 +559,7 @@ var hardwareRules = []*Rule{
 				case s.Layers < h.LayersLeast:
 					x.report(Caution, whole(path), noLess(s.Layers, h.LayersLeast, "layers"),
 						"the %s goes through %s only; it wants at least %d: add a facing or a patch behind it", text.One(x.C.Notion.Kind), text.Count(s.Layers, "layer"), h.LayersLeast).Line("only %s under the %s; at least %d: add a facing", text.Count(s.Layers, "layer"), text.One(x.C.Notion.Kind), h.LayersLeast)
-				case !s.Interf && !r.V && h.Packing == 0:
+				case !s.Interf && !r.V && h.Packing == 0 && !x.bare(): // of which interfacing-none speaks
 					if cl, _ := plan.ClassOf(x.K); !cl.Heavy() && plan.IntoOf(x.C) == "cloth" {
 						x.report(Caution, whole(path), Numbers{}, "nothing stiffens the %s cloth under the %s: put interfacing or a patch behind it, or write reinforced = true", cl.Name, text.One(x.C.Notion.Kind)).Line("put interfacing or a patch behind the %s", text.One(x.C.Notion.Kind))
 					}

@@ -153,7 +153,7 @@ var supportRules = []*Rule{
 		},
 		Ours: "10 oz/yd2 as the least for it",
 		Check: func(x *Context) {
-			if x.K.Support.Needed && x.K.Support.Interfacing == nil && !x.C.Reinforce.Or(false) {
+			if x.bare() && !(x.K.Hardware.Needed && x.C.Reinforce.Has()) { // hardware-layers says that one
 				where := "from the finished edge"
 				if s := &x.K.Support; s.Placed {
 					where = "from the cut edge"
@@ -167,11 +167,15 @@ var supportRules = []*Rule{
 				if x.carriesItself() {
 					sev = Note
 				}
+				what, line, firm := "a strip", "in a strip %s wide", ""
+				if cl := x.stretchyAlong(); cl != nil {
+					what, line, firm = "a firm strip", "a firm strip of %s", ": "+x.G.NameOf(cl)+" stretches along the hole"
+				}
 				if x.K.Support.Waits != "" { // how wide follows from an edge that is not there
-					x.report(sev, x.at("over"), Numbers{}, "there is no interfacing under the %s: put a strip in", x.things()).Line("no interfacing under the %s: put in a strip", x.things())
+					x.report(sev, x.at("over"), Numbers{}, "there is no interfacing under the %s: put %s in%s", x.things(), what, firm).Line("no interfacing under the %s: put in %s", x.things(), what)
 					return
 				}
-				x.report(sev, x.at("over"), Numbers{}, "there is no interfacing under the %s: put a strip in, about %s wide, %s", x.things(), x.Least(x.K.Support.Strip).For(x.at("stand.strip")), where).Line("no interfacing under the %s: put in a strip %s wide", x.things(), x.Least(x.K.Support.Strip))
+				x.report(sev, x.at("over"), Numbers{}, "there is no interfacing under the %s: put %s in, about %s wide, %s%s", x.things(), what, x.Least(x.K.Support.Strip).For(x.at("stand.strip")), where, firm).Line("no interfacing under the %s: put "+line, x.things(), x.Least(x.K.Support.Strip))
 			}
 		},
 		Touches: []string{"closure.*.over", "closure.*.under", "closure.*.measured", "closure.*.reinforced"},
@@ -539,6 +543,11 @@ func proposeSupport(x *Context) []Change {
 		out = append(out, Change{With: with, Says: "put the interfacing " + name + " under it", Cost: 4 + float64(i)})
 	}
 	return append(out, Change{With: set(x, "reinforced", true), Says: "reinforce it in another way, and say so", Cost: 15})
+}
+
+// bare says whether nothing is under a closure's fasteners and holes.
+func (x *Context) bare() bool {
+	return x.K.Support.Needed && x.K.Support.Interfacing == nil && !x.C.Reinforce.Or(false)
 }
 
 // selfCarrying is the weight from which denim and duck carry tack buttons and
