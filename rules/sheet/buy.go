@@ -338,8 +338,8 @@ func (s *Garment) rest() []string {
 		}
 		out = append(out, says)
 	}
-	if tape := work.SeamTape(s.plan, func(l measure.Length) string { return l.Short(s.unit) }); tape != "" {
-		out = append(out, text.Capital(tape))
+	for _, more := range work.Uncounted(s.plan, s.picked, func(l measure.Length) string { return l.Short(s.unit) }) {
+		out = append(out, text.Capital(more))
 	}
 	var needles []*work.Line
 	for i := range b.Needles {

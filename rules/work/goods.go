@@ -195,8 +195,8 @@ func (w *planner) buy() {
 			w.buyInterfacing(l)
 		}
 	}
-	if tape := SeamTape(w.p, w.len); tape != "" {
-		w.add(StageBuy, "", "Buy %s.", tape)
+	for _, more := range Uncounted(w.p, w.sizes, w.len) {
+		w.add(StageBuy, "", "Buy %s.", more)
 	}
 	if len(suggested) != 0 {
 		var parts []string
@@ -251,15 +251,28 @@ func (w *planner) howMany(l *Line) string {
 	})
 }
 
-// SeamTape is the tape for the seams of cloth that leaks at every needle hole,
-// as long as seams that no closure has: it is named, not counted. "" for none.
-func SeamTape(p *rules.Planned, say func(measure.Length) string) string {
+// Uncounted is what to buy that no list of goods counts: leather for the
+// patches over the ends of cords, cut from a scrap, and tape for the seams of
+// cloth that leaks at every needle hole, as long as seams that no closure has.
+func Uncounted(p *rules.Planned, sizes []int, say func(measure.Length) string) []string {
+	var out []string
+	patches := 0
+	for _, z := range sizes {
+		n := 0
+		for i := range p.Closures {
+			n += p.Closures[i].Patched(z)
+		}
+		patches = max(patches, n)
+	}
+	if patches > 0 {
+		out = append(out, fmt.Sprintf("leather or firm cloth for %d patches over the ends of cords, %s × %s each", patches, say(plan.PatchWide), say(plan.PatchLong)))
+	}
 	for i := range p.Findings {
 		if f := &p.Findings[i]; f.Settled == "" && f.Rule == "seam-seal" {
-			return "seam tape, " + say(plan.SeamTape) + " wide, as long as the seams that are taped"
+			return append(out, "seam tape, "+say(plan.SeamTape)+" wide, as long as the seams that are taped")
 		}
 	}
-	return ""
+	return out
 }
 
 func (w *planner) buyFastener(l *Line) {

@@ -58,3 +58,13 @@ func TestCautionsWhereTheyMatter(t *testing.T) {
 	// the sum in the working, in either unit.
 	wanted(t, strings.Join(demoList(t, "garments", "watch-coat"), "\n"), []string{"Cut 4 patches of the weft interfacing for the flap, 2 3/8 in (60.5 mm) wide and 1 3/4 in (44.5 mm) long"}, nil)
 }
+
+// Leather for the patches over the ends of cords is bought: a loop and a toggle
+// four times, 1 3/4 in by 3 in each.
+func TestLeatherForPatchesIsBought(t *testing.T) {
+	l := demoList(t, "garments", "duffel-coat-ready")
+	buy, cut := at(l, "Buy leather or firm cloth for 8 patches over the ends of cords, 1 3/4 in (44.5 mm) × 3 in (76 mm) each."), at(l, "Cut the patches for the ends of the cords")
+	if buy < 0 || cut < buy {
+		t.Errorf("bought at %d, cut at %d", buy, cut)
+	}
+}
