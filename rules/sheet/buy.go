@@ -298,7 +298,11 @@ func (s *Garment) zipLengths(n *BuyNotion) []string {
 		if len(parts) > 1 { // each begins with its sizes
 			sep = ", "
 		}
-		out = append(out, n.alone()+" to buy"+where+sep+strings.Join(parts, "; "))
+		name := n.alone()
+		if strings.HasPrefix(name, "your own") {
+			name = text.Capital(name)
+		}
+		out = append(out, name+" to buy"+where+sep+strings.Join(parts, "; "))
 	}
 	return out
 }

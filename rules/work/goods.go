@@ -56,8 +56,14 @@ func Lines(p *rules.Planned) (buy, suggested []*Line) {
 			l.For = append(l.For, p.Garment.Cords[i].Name)
 		}
 	}
+	for _, l := range buy {
+		slices.SortStableFunc(l.Jobs, func(a, b plan.Job) int { return slices.Index(jobOrder, a) - slices.Index(jobOrder, b) })
+	}
 	return buy, suggested
 }
+
+// jobOrder is the work that takes thread, in the order it is told.
+var jobOrder = []plan.Job{plan.JobHoles, plan.JobFasten, plan.JobZip, plan.JobLoops, plan.JobEdge, plan.JobTacks, plan.JobBaste}
 
 // lineKey tells lines apart: zips of one sort are one line.
 func lineKey(p *rules.Planned, g *plan.Good) string {
@@ -160,7 +166,7 @@ func Sold(l measure.Length, u measure.Unit) string {
 // jobsInWords are what a thread is used for, in words.
 func jobsInWords(jobs []plan.Job) string {
 	words := make([]string, 0, len(jobs))
-	for _, j := range []plan.Job{plan.JobHoles, plan.JobFasten, plan.JobZip, plan.JobLoops, plan.JobEdge, plan.JobTacks, plan.JobBaste} {
+	for _, j := range jobOrder {
 		if slices.Contains(jobs, j) {
 			words = append(words, string(j))
 		}
