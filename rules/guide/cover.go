@@ -412,16 +412,15 @@ func (d *drawing) cover(w, h float64) []*list {
 }
 
 // eyes are what its hooks go into, as every paper calls it.
-func (d *drawing) eyes() string {
-	var out []string
+func (d *drawing) eyes() (out string) {
 	for _, q := range d.parts {
 		for _, i := range q.members {
-			if k := &d.Closures[i]; k.Closure.Notion.Kind == catalog.Hook && !slices.Contains(out, work.EyeWord(k)) {
-				out = append(out, work.EyeWord(k))
+			if k := &d.Closures[i]; k.Closure.Notion.Kind == catalog.Hook && !strings.Contains(out, work.EyeWord(k)) {
+				out = text.Join(" or ", out, work.EyeWord(k))
 			}
 		}
 	}
-	return text.Or(out...)
+	return out
 }
 
 // notDrawn stands in the place of what follows from an edge that cannot be.
