@@ -1181,13 +1181,14 @@ func (d *draft) file() string {
 	}
 	if d.double && d.fastener != catalog.Zip {
 		b.WriteString("\n[closure.rows]\n")
-		columns := d.columns
-		if columns == "" { // usual is 60 to 80 mm
-			if columns = "2 3/4 in"; d.unit.Is(measure.MM) || d.unit == measure.NoUnit {
-				columns = "70 mm"
+		columns := source.Text(d.columns)
+		if d.columns == "" { // usual is 60 to 80 mm
+			if columns = `"2 3/4 in"`; d.unit.Is(measure.MM) || d.unit == measure.NoUnit {
+				columns = `"70 mm"`
 			}
+			columns += "  # usual: measure your pattern"
 		}
-		line("distance", source.Text(columns), "columns")
+		line("distance", columns, "columns")
 	}
 	b.WriteString("\n[closure.run]\n")
 	length := d.length
