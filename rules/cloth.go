@@ -893,7 +893,10 @@ const SealSet = ". Set each "
 
 // pressLine says in one line how a cloth with that limit is pressed.
 func pressLine(name string, c *catalog.Cloth, l plan.Limit, u measure.Unit) string {
-	steam, most := true, ""
+	steam, most, through := true, "", "through a cloth"
+	if name == "cloth" {
+		through = "through another"
+	}
 	switch {
 	case l.Fibre == "":
 		most = ", try the heat on a scrap first"
@@ -915,14 +918,14 @@ func pressLine(name string, c *catalog.Cloth, l plan.Limit, u measure.Unit) stri
 		}
 		return "press " + name + " from above, iron held off" + most
 	case pressFleece:
-		return "press " + name + " through a cloth" + most
+		return "press " + name + " " + through + most
 	case pressHardly:
 		if c.Kind == "leather" {
-			return "press " + name + " dry and cool, through a cloth, a scrap first"
+			return "press " + name + " dry and cool, " + through + ", a scrap first"
 		}
 		return "do not iron " + name + ": crease folds with a bone folder and stitch them"
 	}
-	return "press " + name + " through a cloth, wrong side" + most
+	return "press " + name + " " + through + ", wrong side" + most
 }
 
 // holdFold says how a fold is held until it is stitched.

@@ -318,3 +318,12 @@ func TestHowManyAreTried(t *testing.T) {
 		t.Errorf("%v", costs)
 	}
 }
+
+// A cloth that has no other name is not pressed through itself.
+func TestPressLineOfACloth(t *testing.T) {
+	for _, c := range []*catalog.Cloth{{}, {Kind: "leather"}, {Kind: "fleece"}} {
+		if says := pressLine("cloth", c, plan.Limit{}, measure.MM); strings.Contains(says, "through a cloth") {
+			t.Errorf("%q", says)
+		}
+	}
+}

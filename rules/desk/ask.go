@@ -432,7 +432,7 @@ func questions() []asking {
 			only: func(d *draft) bool { return d.fastener != catalog.Zip || d.flap != "" },
 		},
 		{
-			key: "columns", asks: "How far is each column of fasteners from the centre line? For instance: 3 in; 7 cm", first: "what the plan proposes",
+			key: "columns", asks: "How far is each column of fasteners from the centre line? For instance: 3 in; 7 cm", first: "the usual, 70 mm (2 3/4 in)",
 			help: "On the pattern, from the centre line to where the fasteners are: half of what lies between the two columns.",
 			take: takeColumns,
 			only: func(d *draft) bool { return d.double && d.fastener != catalog.Zip },
@@ -1179,9 +1179,16 @@ func (d *draft) file() string {
 		b.WriteString("\n[closure.stand]\n")
 		line("construction", source.Text(d.edge), "edge")
 	}
-	if d.double && d.columns != "" {
+	if d.double && d.fastener != catalog.Zip {
 		b.WriteString("\n[closure.rows]\n")
-		line("distance", source.Text(d.columns), "columns")
+		columns := source.Text(d.columns)
+		if d.columns == "" { // usual is 60 to 80 mm
+			if columns = `"2 3/4 in"`; d.unit.Is(measure.MM) || d.unit == measure.NoUnit {
+				columns = `"70 mm"`
+			}
+			columns += "  # usual: measure your pattern"
+		}
+		line("distance", columns, "columns")
 	}
 	b.WriteString("\n[closure.run]\n")
 	length := d.length

@@ -85,7 +85,8 @@ func TestEverydayAnswers(t *testing.T) {
 		{"hole", "bound buttonholes", `hole = "bound"`},
 		{"columns", "3 in", `distance = "3 in"`},
 		{"columns", "about 7,5 cm", `distance = "75 mm"`},
-		{"columns", "don't know", `lap = "double"`},
+		{"columns", "don't know", `distance = "2 3/4 in"`}, // 6 to 8 cm are usual
+		{"columns", "", `distance = "2 3/4 in"`},
 		{"repeat", "8 cm, 6 cm", `repeat = { along = "80 mm", across = "60 mm" }`},
 		{"repeat", "about 3 and a half inches", `repeat = { along = "3 1/2 in" }`},
 		{"repeat", "no idea", `use = "coating-check"`},

@@ -160,7 +160,7 @@ var samples = sync.OnceValue(func() []sample {
 		{"part-toggle", "toggle, as it lies", stick(penFastener)},
 		{"part-frog", "frog", ring(penFastener, 2.2)},
 		{"part-hook", "hook, its bend towards the edge", tongue(true)},
-		{"part-eye", "eye or bar of the hook", tongue(true)},
+		{"part-eye", "what the hook goes into", tongue(true)},
 		{"part-backing", "backing button, on the inside", ring(penRim, 2.2)},
 		{"cap", "what is seen of it", ring(penRim, 1.8)},
 		{"punch", "hole to punch", ring(penHole, 1.1)},
@@ -372,6 +372,9 @@ func (d *drawing) cover(w, h float64) []*list {
 	var legend []sample
 	for _, s := range samples() {
 		if used[s.class] {
+			if s.class == "part-eye" {
+				s.says = d.eyes() + " of the hook"
+			}
 			legend = append(legend, s)
 		}
 	}
@@ -406,6 +409,18 @@ func (d *drawing) cover(w, h float64) []*list {
 		}
 	}
 	return fl.pages
+}
+
+// eyes are what its hooks go into, as every paper calls it.
+func (d *drawing) eyes() (out string) {
+	for _, q := range d.parts {
+		for _, i := range q.members {
+			if k := &d.Closures[i]; k.Closure.Notion.Kind == catalog.Hook && !strings.Contains(out, work.EyeWord(k)) {
+				out = text.Join(" or ", out, work.EyeWord(k))
+			}
+		}
+	}
+	return out
 }
 
 // notDrawn stands in the place of what follows from an edge that cannot be.

@@ -175,9 +175,16 @@ func (f *faces) cut(s string, st style, width float64) string {
 
 // wrap breaks s between words into lines of a width.
 func (f *faces) wrap(s string, st style, width float64) []string {
-	var lines []string
-	line := ""
+	var lines, words []string
 	for _, w := range strings.Fields(f.printable(s)) {
+		if n := len(words) - 1; n >= 0 && together(words[n], w) && f.width(words[n]+" "+w, st.size, st.bold) <= width {
+			words[n] += " " + w
+			continue
+		}
+		words = append(words, w)
+	}
+	line := ""
+	for _, w := range words {
 		w = f.cut(w, st, width)
 		if next := strings.TrimLeft(line+" "+w, " "); f.width(next, st.size, st.bold) <= width {
 			line = next
@@ -190,4 +197,20 @@ func (f *faces) wrap(s string, st style, width float64) []string {
 		lines = append(lines, line)
 	}
 	return lines
+}
+
+// together says whether a line is not broken between two words: within a
+// length, and round the sign of what is set.
+func together(a, b string) bool {
+	if a == "=" || strings.HasSuffix(a, " =") || b == "=" {
+		return true
+	}
+	if c := a[len(a)-1]; c < '0' || c > '9' {
+		return false
+	}
+	switch strings.TrimRight(b, ".,;:)") {
+	case "in", "mm", "cm", "yd", "m":
+		return true
+	}
+	return b[0] >= '0' && b[0] <= '9' && strings.Contains(b, "/")
 }

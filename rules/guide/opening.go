@@ -76,9 +76,21 @@ func (o *opening) name() string {
 		s += ", " + w
 	}
 	if n := o.closure().Pieces; n > 1 {
-		s += fmt.Sprintf(", %d pieces", n)
+		s += ", " + pieceWords(n)
 	}
 	return s
+}
+
+// pieceWords say of how many pieces a drawing is the pattern: of a pair one is
+// the mirror image of the other.
+func pieceWords(n int) string {
+	switch {
+	case n == 2:
+		return "2 pieces, one turned over"
+	case n%2 == 0:
+		return fmt.Sprintf("%d pieces, half of them turned over", n)
+	}
+	return fmt.Sprintf("%d pieces", n)
 }
 
 // fronts says whether it joins the wearer's right and left.

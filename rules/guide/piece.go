@@ -56,7 +56,8 @@ type ending struct {
 type lineName struct {
 	from, to pt
 	names    []string
-	piece    int // of its sheet
+	lies     string // how far from the line where the two sides meet
+	piece    int    // of its sheet
 }
 
 func (n *lineName) name() string { return strings.Join(n.names, ", ") }
@@ -234,6 +235,13 @@ func (d *drawer) pieceLine(l *plan.Line) {
 // place.
 func (d *drawer) nameLine(from, to plan.Point, name string) {
 	n := lineName{from: d.point(from), to: d.point(to), names: []string{name}}
+	if from.Out != 0 && from.Out == to.Out {
+		way := " beyond the "
+		if from.Out < 0 {
+			way = " inside the "
+		}
+		n.lies = from.Out.Abs().Text(d.units) + way + d.meetingLine()
+	}
 	for i := range d.lines {
 		o := &d.lines[i]
 		if math.Abs(o.from.x-n.from.x) < 0.05 && math.Abs(o.to.x-n.to.x) < 0.05 {

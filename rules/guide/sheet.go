@@ -145,6 +145,10 @@ func sheets(parts []*opening, f *faces, on *paper) []*sheet {
 			shelf = nil
 		}
 	}
+	if on != nil { // the fronts of all sizes, then what shares pages
+		parts = slices.Clone(parts)
+		slices.SortStableFunc(parts, func(a, b *opening) int { return at(a.small()) - at(b.small()) })
+	}
 	for _, p := range parts {
 		panels := p.panels(f, !p.small())
 		if on == nil {
@@ -252,15 +256,19 @@ type shelves struct {
 func (s *shelves) add(name string, panels []*panel) bool {
 	x, y, row := s.x, s.y, s.row
 	places := make([]pt, len(panels))
+	top := 0.0 // what belongs together begins level
+	for _, q := range panels {
+		top = max(top, q.topY)
+	}
 	for i, q := range panels {
-		w, h := q.box.x1, q.box.y1
+		w, h := q.box.x1, q.box.y1+top-q.topY
 		if x > 0 && x+w > s.w {
 			x, y, row = 0, y+row+min(pieceGap, 2*s.gap()), 0
 		}
 		if x+w > s.w || y+h > s.h {
 			return false
 		}
-		places[i] = pt{x, y}
+		places[i] = pt{x, y + top - q.topY}
 		x += w + s.gap()
 		row = max(row, h)
 	}

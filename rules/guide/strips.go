@@ -25,6 +25,7 @@ const (
 	stripTag   = 8.5 // beside the marks, the number before its label
 	stripLeast = 30.0
 	stripPitch = 3.7
+	farOff     = 40.0 // from its place, nobody looks for a label
 )
 
 // slip is what a strip shows.
@@ -540,14 +541,8 @@ func (s *slip) line(pc *plan.Piece) *plan.Line {
 // write writes on a strip: beside the marks, or between them.
 func (s *slip) write(d *drawer, entries []*entry, label span, beside bool) {
 	slices.SortStableFunc(entries, func(a, b *entry) int { return cmp.Compare(a.want, b.want) })
-	at := make([]float64, len(entries))
-	if beside {
-		var want, high []float64
-		for _, e := range entries {
-			want, high = append(want, e.want), append(high, e.high())
-		}
-		at = spread(want, high)
-	} else {
+	at, far := make([]float64, len(entries)), false
+	if !beside {
 		var taken []span
 		for _, e := range entries {
 			if e.spot != nil {
@@ -563,8 +558,24 @@ func (s *slip) write(d *drawer, entries []*entry, label span, beside bool) {
 				}
 				at[i] = free(taken, e.want, e.high())
 				taken = append(taken, span{at[i] - e.high()/2, at[i] + e.high()/2})
+				far = far || math.Abs(at[i]-e.want) > farOff
 			}
 		}
+	}
+	if far { // where fasteners overlap, on what it tells of
+		for _, e := range entries {
+			if e.spot != nil {
+				e.want = e.v
+			}
+		}
+		slices.SortStableFunc(entries, func(a, b *entry) int { return cmp.Compare(a.want, b.want) })
+	}
+	if beside || far {
+		var want, high []float64
+		for _, e := range entries {
+			want, high = append(want, e.want), append(high, e.high())
+		}
+		at = spread(want, high)
 	}
 	for i, e := range entries {
 		y := at[i]
@@ -648,7 +659,7 @@ func (s *slip) finish(d *drawer, x0, x1 float64) *panel {
 	first := s.name(true)
 	rest := []string{s.lays(d)}
 	if n := s.p.Closures[s.closure].Closure.Pieces; n > 1 {
-		rest = append(rest, fmt.Sprintf("%d pieces", n))
+		rest = append(rest, pieceWords(n))
 	}
 	for _, r := range rest {
 		head = append(head, d.faces.wrap(r, small, x1-x0-3)...)

@@ -282,7 +282,7 @@ func (s *sheet) page(col, row int) int {
 func (s *sheet) pages() string {
 	n := s.count()
 	if n == 1 {
-		return fmt.Sprintf("Page %d: %s", s.first, s.name)
+		return fmt.Sprintf("Page %d: %s", s.first, s.name) + s.beyond("it")
 	}
 	says := fmt.Sprintf("Pages %d to %d: %s", s.first, s.first+n-1, s.name)
 	var rows []string
@@ -302,7 +302,24 @@ func (s *sheet) pages() string {
 	if apart {
 		says += ". From the top, side by side: " + strings.Join(rows, "; ")
 	}
-	return says
+	return says + s.beyond("them")
+}
+
+// beyond says where the lines lie that are on no page of the sheet.
+func (s *sheet) beyond(pages string) string {
+	var out []string
+	for i := range s.lines {
+		n := &s.lines[i]
+		if n.lies != "" && !slices.ContainsFunc(s.tiles(), func(t tile) bool {
+			return boxOf([]pt{n.from, n.to}, 0).meets(t.window)
+		}) {
+			out = append(out, n.name()+" "+n.lies)
+		}
+	}
+	if len(out) == 0 {
+		return ""
+	}
+	return ". Not on " + pages + ": " + strings.Join(out, ", ")
 }
 
 // nameLines writes the names of the lines that run down the page beside them,
@@ -426,6 +443,9 @@ func (t tile) nameLinesOf(piece int, l, seen *list, dx, dy float64) {
 				if h := hidden(n, over, at); h < least {
 					x, y, least = over, at, h
 				}
+			}
+			if least >= 50 {
+				continue // better read on the page before than over other words
 			}
 		}
 		named = append(named, rect{x - nameEvery/2, y - l.faces.width(l.faces.printable(n.name()), st.size, false), x + nameEvery/2, y})

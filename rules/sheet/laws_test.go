@@ -1115,6 +1115,16 @@ func (r *reader) factsOf(pc *plan.Piece, size int) []fact5 {
 			}
 		}
 		what := strings.ReplaceAll(q.Kind.String(), "-", " ")
+		if q.Kind == plan.EyePart { // round where it stands out beyond its edge
+			switch {
+			case q.Centre.Out > 0:
+				what = "round eye"
+			case r.p.Garment.Closures[q.Closure].Notion.HookKind == "hook-and-bar":
+				what = "bar"
+			default:
+				what = "straight eye"
+			}
+		}
 		switch {
 		case q.Kind == plan.TeethPart:
 			add("teeth", q.From, q.To)

@@ -383,7 +383,7 @@ func (s orderSheet) takes(it *work.Item) string {
 	case it.Kind == plan.GoodInterfacing && (!a.Known || !a.Fits), it.Kind == plan.GoodCord:
 		return "see the checklist"
 	case it.Kind == plan.GoodInterfacing, it.Kind == plan.GoodLoopCord:
-		says = a.Length.ShortLeast(s.Units)
+		says = work.Taken(a.Length, s.Units)
 	default:
 		var parts []string
 		if a.Needed > 0 || a.Once == 0 {

@@ -2,6 +2,7 @@ package work
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strconv"
 	"strings"
@@ -161,6 +162,15 @@ func Sold(l measure.Length, u measure.Unit) string {
 		return strings.TrimSuffix((l/36).ShortPlace(measure.In), " in") + " yd"
 	}
 	return text.Number(l.MM()/10) + " cm"
+}
+
+// Taken is a length of goods or cord that is used, in the unit in which it is
+// sold: 13/16 yd, or 76.2 cm. It is never less than the length.
+func Taken(l measure.Length, u measure.Unit) string {
+	if u.Is(measure.In) {
+		return strings.TrimSuffix((l/36).ShortLeast(u), " in") + " yd"
+	}
+	return text.Number(math.Ceil(l.MM())/10) + " cm"
 }
 
 // jobsInWords are what a thread is used for, in words.

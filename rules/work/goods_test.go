@@ -335,3 +335,20 @@ func TestBackingOfADoubleFront(t *testing.T) {
 		t.Errorf("%d are bought, %d placed", n, placed)
 	}
 }
+
+// What is taken and what is bought are told in one unit: 18 816.5 mm are 1 881.65
+// cm, 36 in a yard; never less than it takes.
+func TestTaken(t *testing.T) {
+	for _, c := range []struct {
+		mm   float64
+		unit measure.Unit
+		want string
+	}{
+		{18816.5, measure.MM, "1881.7 cm"}, {500, measure.MM, "50 cm"}, {0.1, measure.MM, "0.1 cm"},
+		{36 * 25.4, measure.In, "1 yd"}, {31.5 * 25.4, measure.In, "7/8 yd"}, {31.6 * 25.4, measure.In, "15/16 yd"},
+	} {
+		if got := Taken(measure.FromMM(c.mm), c.unit); got != c.want {
+			t.Errorf("%v mm: %q, want %q", c.mm, got, c.want)
+		}
+	}
+}

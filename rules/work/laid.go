@@ -286,6 +286,9 @@ func (l *layer) parts() {
 func (l *layer) part(s *set) {
 	c := &l.p.Garment.Closures[s.closure]
 	what := partWord(s.kind)
+	if s.kind == plan.EyePart {
+		what = EyeWord(&l.p.Closures[s.closure])
+	}
 	if slices.ContainsFunc(l.sizes, func(i int) bool {
 		pc := l.piece(i, l.pc.Side)
 		return pc != nil && len(s.in(pc)) > 1

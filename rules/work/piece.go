@@ -463,6 +463,9 @@ func (o *opening) patch(pc *plan.Piece, a *plan.Area) bool {
 func (o *opening) level(pc *plan.Piece, a *plan.Area) string {
 	for i := range pc.Parts {
 		if q := &pc.Parts[i]; q.Centre.At >= a.From && q.Centre.At <= a.To {
+			if q.Kind == plan.EyePart {
+				return EyeWord(&o.p.Closures[q.Closure])
+			}
 			return partWord(q.Kind)
 		}
 	}
