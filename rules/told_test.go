@@ -40,6 +40,11 @@ func TestToldWhereFiguresMeet(t *testing.T) {
 		// Where edges meet there is no lap and no centre line that it is told from.
 		{"facing-short", edgeCoat, "closure.front.fastener=|closure.front.notion=|closure.front.use=toggle-wood-40|closure.front.lap=edge|closure.front.inset=40 mm|closure.front.stand.construction=faced|closure.front.stand.facing=60 mm", "60 mm (2 3/8 in) inside the line where the edges meet", "centre line"},
 		{"facing-short", edgeCoat, "closure.front.where=hood|closure.front.direction=across|closure.front.stand.construction=faced|closure.front.stand.facing=20 mm", "inside the line of the holes", "centre line"},
+		// One side too thick for a post of 1 to 2 mm and the other too thin: a longer post
+		// for the first alone.
+		{"hardware-grip", edgeCoat, `closure.front.fastener=|closure.front.notion=|closure.front.use=plastic-snap-12-4mm|cloth.thin={use="quilting-cotton",thickness="0.3 mm",pressed=1}|closure.front.over=["thin","thin"]|closure.front.under=["shell","shell","shell"]`, "take a longer post on that side", "longer one or"},
+		{"hardware-grip", edgeCoat, `closure.front.fastener=|closure.front.notion=|closure.front.use=plastic-snap-12-4mm|cloth.thin={use="quilting-cotton",thickness="0.3 mm",pressed=1}|closure.front.over=["thin","thin"]|closure.front.under=["shell","shell","shell"]`, "a shorter post on that side", ""},
+		{"hardware-grip", edgeCoat, `closure.front.fastener=|closure.front.notion=|closure.front.use=plastic-snap-12-4mm|closure.front.over=["shell","shell","shell"]`, "take a longer one", "that side"},
 		// Nobody sells a cloth by its thickness: fold and measure it.
 		{"hardware-grip", edgeCoat, `closure.front.fastener=|closure.front.notion=|closure.front.use=plastic-snap-12-4mm|cloth.shell={use="quilting-cotton"}|closure.front.over=["shell","shell"]`, "so measure it and set cloth.shell.thickness", "ask the maker"},
 		// An opening that its ends take up wants no zip.

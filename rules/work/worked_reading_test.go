@@ -105,6 +105,40 @@ func TestFacingOfAHoodIsCutAndPutOn(t *testing.T) {
 	t.Errorf("no facing of the hood in %+v", cuts)
 }
 
+// Both edges of a hood of waxed cloth are stitched, and hold what is taped to them:
+// the two sides are told alike.
+func TestBothStitchedEdgesHoldTheirInterfacing(t *testing.T) {
+	hood := list(written(t, `garment = "Hood (invented)"
+units = "mm"
+[cloth.shell]
+use = "waxed-cotton"
+thickness = 0.5
+[interfacing.stay]
+use = "nonwoven-sewn-medium"
+[thread.seam]
+use = "polyester-tex-40"
+[[closure]]
+name = "throat"
+where = "hood"
+use = "toggle-wood-40"
+cord = 4
+inset = 40
+lap = "edge"
+over = ["shell", "stay", "shell"]
+under = ["shell", "stay", "shell"]
+[closure.stand]
+construction = "faced"
+seam = 10
+facing = 70
+[closure.run]
+length = 160
+first = 40
+count = 2
+`))
+	told(t, hood, "catch it in the seams: no basting, needle holes show.", true)
+	told(t, hood, "Do it before anything is set: no basting", false)
+}
+
 // A fusible that ends at the finished edge has nothing in the seam to trim; one
 // from the cut edge has. What is sewn in is pared back to the seam behind a
 // turned edge (a tailor's notes on a dinner jacket); a fly has no such seam.
