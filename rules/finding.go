@@ -101,6 +101,8 @@ func (f *Finding) Doubt() string {
 	switch n := &f.Numbers; {
 	case n.Ground == plan.Memory && !n.Compared:
 		return "what the catalogue says of it is from memory, so ask the maker and set " + n.Ask
+	case n.Ground == plan.Memory && measurable(n.Ask):
+		return "a figure behind it is from memory, so measure it and set " + n.Ask
 	case n.Ground == plan.Memory:
 		return "a figure behind it is from memory, so ask the maker and set " + n.Ask
 	case n.Ground == plan.Default:
@@ -110,6 +112,12 @@ func (f *Finding) Doubt() string {
 	default:
 		return "within its ± it may pass, so measure first and set " + n.Ask
 	}
+}
+
+// measurable says whether a key is a thickness that whoever has the cloth
+// measures: no shop sells by it.
+func measurable(key string) bool {
+	return strings.HasSuffix(key, ".thickness") && (strings.HasPrefix(key, "cloth.") || strings.HasPrefix(key, "interfacing."))
 }
 
 // Unlaid says whether what the finding is about has no places: whatever its

@@ -296,19 +296,31 @@ var hardwareRules = []*Rule{
 			if !h.Needed || !h.GripGiven {
 				return
 			}
+			// Where one side is too thick and the other too thin, no post suits both:
+			// what is said goes for one side alone.
+			word := PostWord(h.Attach)
+			longer, shorter, a := "take a longer one", "a shorter "+word, "take a longer "+word
+			thick, thin := false, false
+			x.eachSide(func(s *plan.GripSide, _ string) {
+				fit := plan.FitOf(s.Pressed, h.GripMin, h.GripMax)
+				thick, thin = thick || fit == plan.TooThick, thin || fit == plan.TooThin
+			})
+			if thick && thin {
+				longer, shorter, a = "take a longer "+word+" on that side", shorter+" on that side", "a longer "+word+" on that side"
+			}
 			x.eachSide(func(s *plan.GripSide, path string) {
-				name, word := x.C.Notion.Name, PostWord(h.Attach)
+				name := x.C.Notion.Name
 				switch plan.FitOf(s.Pressed, h.GripMin, h.GripMax) {
 				case plan.TooThick:
 					have, _ := x.ThinOver(s.Pressed, h.GripMax)
 					x.report(Conflict, x.gripPath(), atMost(s.Pressed, h.GripMax).on(x.gripBasis(s, (*plan.Stack).PressedBasis, x.C.Notion.Grip.Max)...),
-						"%s press down to %s%s, but %s grips %s: the %s is too short to lock; take a longer one%s or fewer layers",
-						GripSideStackWords(s), have, GripSideBy(s, x.U), name, x.gripLimit(), word, x.nearestHardware(plan.TooThick)).Line("%s pressed; it grips %s: take a longer %s", have, x.later((*Context).gripSpan), word)
+						"%s press down to %s%s, but %s grips %s: the %s is too short to lock; %s%s or fewer layers",
+						GripSideStackWords(s), have, GripSideBy(s, x.U), name, x.gripLimit(), word, longer, x.nearestHardware(plan.TooThick)).Line("%s pressed; it grips %s: %s", have, x.later((*Context).gripSpan), a)
 				case plan.TooThin:
 					have, _ := x.ThinShort(s.Pressed, h.GripMin)
 					x.report(Conflict, x.gripPath(), atLeast(s.Pressed, h.GripMin).on(x.gripBasis(s, (*plan.Stack).LooseBasis, x.C.Notion.Grip.Min)...),
-						"%s press down to %s%s, but %s grips %s: it will sit loose or crooked; take a shorter %s%s%s",
-						GripSideStackWords(s), have, GripSideBy(s, x.U), name, x.gripLimit(), word, x.nearestHardware(plan.TooThin), x.packIt(h.GripMin, x.gripMost())).Line("%s pressed; it grips %s: a shorter %s, or pack it", have, x.later((*Context).gripSpan), word)
+						"%s press down to %s%s, but %s grips %s: it will sit loose or crooked; take %s%s%s",
+						GripSideStackWords(s), have, GripSideBy(s, x.U), name, x.gripLimit(), shorter, x.nearestHardware(plan.TooThin), x.packIt(h.GripMin, x.gripMost())).Line("%s pressed; it grips %s: a shorter %s, or pack it", have, x.later((*Context).gripSpan), word)
 				}
 			})
 		},

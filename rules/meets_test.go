@@ -324,6 +324,9 @@ const doubleZip = "closure.snaps.flap=|closure.snaps.fastener=button|closure.sna
 
 const folded = "closure.front.stand.construction=folded|closure.front.stand.turn_under=10 mm|"
 
+// plaided150 has a plaid of 150.
+var plaided150 = strings.ReplaceAll(plaided, "@", "150")
+
 const plaided = "cloth.shell.repeat.along=@ mm|closure.front.check.over=0 mm|closure.front.check.under=0 mm|closure.front.run.first=30 mm|closure.front.run.last=60 mm"
 
 // A run of 600 in a plaid of 150 is matched by gaps of one repeat: the first 30

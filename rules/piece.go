@@ -199,10 +199,10 @@ var pieceRules = []*Rule{
 			switch inset := x.C.Inset.V; {
 			case inset < edge:
 				have, need := x.Short(inset, edge)
-				x.report(Conflict, x.at("inset"), atLeast(inset, edge).on(plan.BasisOf(x.C.Inset, x.key("inset")), x.lapBasis()), "the cord is sewn on %s, beneath the lap, which reaches %s: sew it on %s inside", inside(have, "the centre line"), need.For(x.at("inset")), x.Least(edge+plan.PatchHalf).For(x.at("inset"))).Line("sewn on beneath the lap, %s: %s is the least", inside(have, "the line"), need)
+				x.report(Conflict, x.at("inset"), atLeast(inset, edge).on(plan.BasisOf(x.C.Inset, x.key("inset")), x.lapBasis()), "the cord is sewn on %s, beneath the lap, which reaches %s: sew it on %s inside", inside(have, x.meeting()), need.For(x.at("inset")), x.Least(edge+plan.PatchHalf).For(x.at("inset"))).Line("sewn on beneath the lap, %s: %s is the least", inside(have, "the line"), need)
 			case inset < edge+plan.PatchHalf:
 				have, need := x.Short(inset, edge+plan.PatchHalf)
-				x.report(Caution, x.at("inset"), atLeast(inset, edge+plan.PatchHalf), "the cord is sewn on %s inside the centre line: the lap covers part of its patch; %s clears it", have, need.For(x.at("inset"))).Line("the lap covers part of the patch, %s inside; %s clears it", have, need)
+				x.report(Caution, x.at("inset"), atLeast(inset, edge+plan.PatchHalf), "the cord is sewn on %s inside %s: the lap covers part of its patch; %s clears it", have, x.meeting(), need.For(x.at("inset"))).Line("the lap covers part of the patch, %s inside; %s clears it", have, need)
 			}
 		},
 		Touches: []string{"closure.*.inset"},
@@ -211,7 +211,7 @@ var pieceRules = []*Rule{
 				return nil
 			}
 			w := (x.lapEdge() + plan.PatchHalf).RoundUp(plan.HoleStep(x.U))
-			return []Change{{With: x.setLength("inset", w), Says: "sew cord and loop on " + x.up(w) + " inside the centre line", Cost: 2}}
+			return []Change{{With: x.setLength("inset", w), Says: "sew cord and loop on " + x.up(w) + " inside " + x.meeting(), Cost: 2}}
 		},
 	},
 	{
@@ -703,3 +703,23 @@ func soft(k plan.PartKind) bool {
 	}
 	return false
 }
+
+// MeetingLine is the line where the two sides of the opening that closure i closes
+// meet: the centre line, the line of the holes of a flap, and so on.
+func MeetingLine(p *plan.Plan, i int) string {
+	switch l := p.Lap(i); {
+	case l != -1 && plan.LapOf(&p.Garment.Closures[l]) != "edge" && plan.IsFront(&p.Garment.Closures[l]):
+		return "the centre line"
+	case l != -1 && plan.LapOf(&p.Garment.Closures[l]) != "edge" && p.Closures[l].SewnHole():
+		return "the line of the holes"
+	case l != -1 && plan.LapOf(&p.Garment.Closures[l]) != "edge" && p.Closures[l].Loop.Needed:
+		return "the line of the loops"
+	case l != -1 && plan.LapOf(&p.Garment.Closures[l]) != "edge":
+		return "the line of the " + text.Plural(p.Garment.Closures[l].Notion.Kind)
+	case p.Zip(i) != nil:
+		return "the line of the teeth"
+	}
+	return "the line where the edges meet"
+}
+
+func (x *Context) meeting() string { return MeetingLine(x.P.Plan, x.C.Index) }

@@ -267,14 +267,14 @@ var plaidRules = []*Rule{
 				return
 			}
 			gap, n, count, left := barGaps(x, cl)
-			if count < 2 || n < 1 { // parts of a repeat come to the same stripe only now and then
+			if count < 2 || n < 1 || !x.barsFit(gap, count) { // parts of a repeat come to the same stripe only now and then
 				return
 			}
 			path := x.at("run")
 			if x.C.Run.Match != "" {
 				path = x.at("run.match")
 			}
-			x.report(Note, path, Numbers{}, "gaps of %s, %s, put every %s on the same stripe of %s: %s from the first centre, the last %s%s", x.say(gap), repeats(n), text.One(x.C.Notion.Kind), x.G.NameOf(cl), text.Counted(count, x.C.Notion.Kind), x.say(left), x.fromEnd("last")).Line("gaps of %s put every %s on the same stripe of %s", x.say(gap), text.One(x.C.Notion.Kind), x.G.NameOf(cl))
+			x.report(Note, path, Numbers{}, "gaps of %s, %s, put every %s on the same stripe of %s: %s from the first centre, the last %s%s", x.say(gap), repeats(n), text.One(x.C.Notion.Kind), x.G.NameOf(cl), text.Counted(count, x.C.Notion.Kind), x.say(left), x.fromEnd("last")+x.inFirst()).Line("gaps of %s put every %s on the same stripe of %s", x.say(gap), text.One(x.C.Notion.Kind), x.G.NameOf(cl))
 		},
 		Touches: []string{"closure.*.run.match", "closure.*.run.count", "closure.*.run.last"},
 		Propose: func(x *Context, f *Finding) []Change {
@@ -282,8 +282,8 @@ var plaidRules = []*Rule{
 			if cl == nil || !cl.Repeat.Along.Has() || len(x.G.Sizes) > 1 {
 				return nil
 			}
-			_, n, count, left := barGaps(x, cl)
-			if n < 1 || count < 2 {
+			gap, n, count, left := barGaps(x, cl)
+			if n < 1 || count < 2 || !x.barsFit(gap, count) {
 				return nil
 			}
 			name := x.G.NameOf(cl)
@@ -463,6 +463,43 @@ func barGaps(x *Context, cl *catalog.Cloth) (gap measure.Length, n, count int, l
 	count = int((span+plan.PhaseWithin)/gap) + 1
 	left = run.Length.At(0).V - first.Min - measure.Length(count-1)*gap
 	return gap, n, count, left
+}
+
+// barsFit says whether count fasteners so far apart keep, in the first size, to
+// what wants one near it and leave free what is to stay free. What the file asks
+// for with match is told whatever comes of it.
+func (x *Context) barsFit(gap measure.Length, count int) bool {
+	if x.C.Run.Match != "" {
+		return true
+	}
+	p := plan.ProblemOf(x.G, x.C, x.K, 0)
+	some := func(ok func(at measure.Length) bool) bool {
+		for i := range count {
+			if ok(p.First.Min + measure.Length(i)*gap) {
+				return true
+			}
+		}
+		return false
+	}
+	for _, a := range p.Anchors {
+		if !some(func(at measure.Length) bool { return (at - a.At).Abs() <= a.Within }) {
+			return false
+		}
+	}
+	for _, z := range p.Clear {
+		if some(func(at measure.Length) bool { return z.From < at && at < z.To }) {
+			return false
+		}
+	}
+	return true
+}
+
+// inFirst names the first size where what is told of it may differ by size.
+func (x *Context) inFirst() string {
+	if run := &x.C.Run; len(run.Length) > 1 || len(run.First) > 1 || len(run.Last) > 1 {
+		return " in size " + x.K.Sizes[0].Size
+	}
+	return ""
 }
 
 // repeats are n repeats in words; a negative n is a part of one.

@@ -223,10 +223,10 @@ var standRules = []*Rule{
 				if x.K.Apart() {
 					sev = Caution // its patch is sewn on while the front lies flat, before the facing
 				}
-				x.report(sev, at, atLeast(facing, least).on(plan.BasisOf(y.C.Stand.Facing, y.key("stand.facing")), x.facedBasis(), plan.ColumnBasis(x.C)), "the facing reaches %s inside the centre line, but %s at %s: make the facing at least %s", have, what.ends, want.For(at), x.Least(need).For(at)).Line("the facing reaches %s inside: make it %s", have, x.Least(need))
+				x.report(sev, at, atLeast(facing, least).on(plan.BasisOf(y.C.Stand.Facing, y.key("stand.facing")), x.facedBasis(), plan.ColumnBasis(x.C)), "the facing reaches %s inside %s, but %s at %s: make the facing at least %s", have, x.meeting(), what.ends, want.For(at), x.Least(need).For(at)).Line("the facing reaches %s inside: make it %s", have, x.Least(need))
 			case facing < need:
 				have, want := x.Short(facing, need)
-				x.report(Caution, at, atLeast(facing, need), "the facing reaches %s inside the centre line; %s leaves %s beyond %s", have, want.For(at), x.say(what.room), what.name).Line("the facing reaches %s inside; %s is better", have, want)
+				x.report(Caution, at, atLeast(facing, need), "the facing reaches %s inside %s; %s leaves %s beyond %s", have, x.meeting(), want.For(at), x.say(what.room), what.name).Line("the facing reaches %s inside; %s is better", have, want)
 			}
 		},
 		Touches: []string{"closure.*.stand.facing"},

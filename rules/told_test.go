@@ -29,6 +29,24 @@ func TestToldWhereFiguresMeet(t *testing.T) {
 		{"zip-shorten", edgeZip, "closure.zip.zip_length=589 mm", "shorten it at the top", "leave it"},
 		{"zip-shorten", edgeZip, "closure.zip.zip_length=588.99 mm", ": leave it", "shorten"},
 		{"zip-shorten", edgeZip, `closure.zip.notion={number=5,opening="separating",lengths=["587 mm"]}`, "it is as long as the opening", "leave it"},
+		// Whole repeats from 30 in 150: 30, 180, 330, 480. A place that wants a fastener
+		// near it, or none, forbids what misses it; the last is told of its size
+		// (arithmetic).
+		{"plaid-gaps", edgeCoat, plaided150 + `|closure.front.run.anchor=[{name="waist",at="340 mm",within="10 mm"}]`, "gaps of 150 mm", ""},
+		{"plaid-gaps", edgeCoat, plaided150 + `|closure.front.run.anchor=[{name="waist",at="240 mm",within="10 mm"}]`, silent, ""},
+		{"plaid-gaps", edgeCoat, plaided150 + `|closure.front.run.clear=[{name="belt",from="310 mm",to="350 mm"}]`, silent, ""},
+		{"plaid-gaps", edgeCoat, plaided150 + `|sizes.names=["S","M"]|closure.front.run.length={S="600 mm",M="640 mm"}`, "the last 120 mm (4 3/4 in) above the end in size S", ""},
+		{"plaid-gaps", edgeCoat, plaided150 + `|sizes.names=["S","M"]`, "the last 120 mm (4 3/4 in) above the end", "in size"},
+		// Where edges meet there is no lap and no centre line that it is told from.
+		{"facing-short", edgeCoat, "closure.front.fastener=|closure.front.notion=|closure.front.use=toggle-wood-40|closure.front.lap=edge|closure.front.inset=40 mm|closure.front.stand.construction=faced|closure.front.stand.facing=60 mm", "60 mm (2 3/8 in) inside the line where the edges meet", "centre line"},
+		{"facing-short", edgeCoat, "closure.front.where=hood|closure.front.direction=across|closure.front.stand.construction=faced|closure.front.stand.facing=20 mm", "inside the line of the holes", "centre line"},
+		// One side too thick for a post of 1 to 2 mm and the other too thin: a longer post
+		// for the first alone.
+		{"hardware-grip", edgeCoat, `closure.front.fastener=|closure.front.notion=|closure.front.use=plastic-snap-12-4mm|cloth.thin={use="quilting-cotton",thickness="0.3 mm",pressed=1}|closure.front.over=["thin","thin"]|closure.front.under=["shell","shell","shell"]`, "take a longer post on that side", "longer one or"},
+		{"hardware-grip", edgeCoat, `closure.front.fastener=|closure.front.notion=|closure.front.use=plastic-snap-12-4mm|cloth.thin={use="quilting-cotton",thickness="0.3 mm",pressed=1}|closure.front.over=["thin","thin"]|closure.front.under=["shell","shell","shell"]`, "a shorter post on that side", ""},
+		{"hardware-grip", edgeCoat, `closure.front.fastener=|closure.front.notion=|closure.front.use=plastic-snap-12-4mm|closure.front.over=["shell","shell","shell"]`, "take a longer one", "that side"},
+		// Nobody sells a cloth by its thickness: fold and measure it.
+		{"hardware-grip", edgeCoat, `closure.front.fastener=|closure.front.notion=|closure.front.use=plastic-snap-12-4mm|cloth.shell={use="quilting-cotton"}|closure.front.over=["shell","shell"]`, "so measure it and set cloth.shell.thickness", "ask the maker"},
 		// An opening that its ends take up wants no zip.
 		{"zip-shorten", edgeZip, "closure.zip.run.first=300 mm|closure.zip.run.last=300 mm", silent, ""},
 		{"zip-shorten", edgeZip, "closure.zip.run.first=300 mm|closure.zip.run.last=299 mm", "a zip of 1 mm", ""},

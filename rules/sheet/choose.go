@@ -191,8 +191,11 @@ func (t *terminal) choice(c *search.Choice) {
 		t.line("")
 		t.flow("", "Whatever is chosen, there is still to settle: "+strings.Join(c.Beside, ", ")+".")
 	}
-	// What the file has needs no trying.
-	if i := slices.IndexFunc(pass, func(d search.Candidate) bool { return !c.Has(&d) }); i >= 0 {
+	// What the file has needs no trying, nor what has more cautions than that.
+	own := slices.IndexFunc(pass, func(d search.Candidate) bool { return c.Has(&d) })
+	if i := slices.IndexFunc(pass, func(d search.Candidate) bool {
+		return !c.Has(&d) && (own < 0 || d.Cautions <= pass[own].Cautions)
+	}); i >= 0 {
 		t.line("")
 		t.line("try:   placketeer check " + typed(c.Garment))
 		for _, w := range pass[i].With {

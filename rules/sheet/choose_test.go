@@ -141,3 +141,35 @@ func TestChoiceCSV(t *testing.T) {
 		t.Errorf("html: %v", err)
 	}
 }
+
+// What has more cautions than what the file has is not the one to try.
+func TestChoiceTriesNothingWorse(t *testing.T) {
+	c, err := search.Choose(trial.Load(t, "../../testdata/garments/watch-coat-ready.toml"), search.ChoiceOptions{Closure: "front"})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !c.Has(&c.Candidates[0]) || !c.Candidates[2].Passes {
+		t.Fatal("the file's own is not the first of three that pass")
+	}
+	says := func() string {
+		var b bytes.Buffer
+		if err := Choice(&b, c, Options{}); err != nil {
+			t.Fatal(err)
+		}
+		_, try, _ := strings.Cut(b.String(), "try: ")
+		return try
+	}
+	least := c.Candidates[0].Cautions
+	c.Candidates[1].Cautions, c.Candidates[2].Cautions = least+1, least
+	if try := says(); !strings.Contains(try, c.Candidates[2].With[0].String()) {
+		t.Errorf("to try: %q, not %s", try, c.Candidates[2].Name)
+	}
+	for i := range c.Candidates {
+		if i > 0 {
+			c.Candidates[i].Cautions = least + 1
+		}
+	}
+	if try := says(); try != "" {
+		t.Errorf("worse is to be tried: %q", try)
+	}
+}

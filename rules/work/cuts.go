@@ -1,6 +1,8 @@
 package work
 
 import (
+	"strings"
+
 	"placketeer/catalog/measure"
 	"placketeer/rules"
 	"placketeer/rules/plan"
@@ -44,7 +46,19 @@ func (o *opening) cuts() []Cut {
 		if k := o.ownBand(); k != nil {
 			return []Cut{{What: bandsOf(k), For: o.name, Pieces: k.Closure.Pieces, Wide: k.Stand.BandCut, Least: true}}
 		}
-		return nil
+		if o.facedBy() == nil || o.lost() {
+			return nil
+		}
+		if a := facingWide(over); a > 0 && a == facingWide(under) {
+			return []Cut{{What: "both sides of the " + o.thing + ", facing", For: o.name, Pieces: 2, Wide: a}}
+		}
+		var out []Cut
+		for _, pc := range []*plan.Piece{over, under} {
+			if a := facingWide(pc); a > 0 {
+				out = append(out, Cut{What: strings.TrimPrefix(o.called(pc), "the ") + ", facing", For: o.name, Pieces: 1, Wide: a})
+			}
+		}
+		return out
 	}
 	var out []Cut
 	// Both fronts in one line where they are cut alike.
@@ -85,19 +99,22 @@ func (o *opening) cuts() []Cut {
 	case o.lost():
 	case k != nil && (k.Stand.Construction == "folded" || k.Stand.Construction == "band"):
 	case o.faced(plan.Over):
-		each(", facing", func(pc *plan.Piece) measure.Length {
-			for i := range pc.Areas {
-				if a := &pc.Areas[i]; a.Kind == plan.FacingArea {
-					return a.OutTo - a.OutFrom + pc.Cloth - pc.Finished
-				}
-			}
-			return 0
-		})
+		each(", facing", facingWide)
 	case k != nil && k.Stand.Construction == "faced" && k.Stand.FacingUsual > 0:
 		s := &k.Stand
 		out = append(out, Cut{What: "both fronts, facing, at least", For: o.name, Pieces: 2, Wide: s.Column + s.Have + s.FacingUsual + s.Seam, Least: true})
 	}
 	return out
+}
+
+// facingWide is how wide the facing of a piece is cut, 0 where it has none.
+func facingWide(pc *plan.Piece) measure.Length {
+	for i := range pc.Areas {
+		if a := &pc.Areas[i]; a.Kind == plan.FacingArea {
+			return a.OutTo - a.OutFrom + pc.Cloth - pc.Finished
+		}
+	}
+	return 0
 }
 
 // ownBand is the closure that a separate band of a cuff or another small

@@ -98,13 +98,14 @@ func (w *planner) joinFly(c *catalog.Closure, k *plan.Closure) {
 	}
 }
 
-// facedBy is the closure that a front's facing is put on with, or nil.
+// facedBy is the closure that the facing is put on with, or nil: of a front, and
+// of a hood or another edge that the file faces.
 func (o *opening) facedBy() *plan.Closure {
 	k := o.lap
 	if k == nil {
 		k = o.zip
 	}
-	if k == nil || !o.front || rules.JoinedPiece(k.Closure) {
+	if k == nil || !o.front && !o.faced(plan.Over) || rules.JoinedPiece(k.Closure) {
 		return nil
 	}
 	st := &k.Stand
@@ -126,6 +127,10 @@ func (w *planner) face(o *opening) {
 		return
 	}
 	c, st := k.Closure, &k.Stand
+	widest := "the front"
+	if !o.front {
+		widest = "the outer layer"
+	}
 	turn, at := turning(c), of(c)
 	if at == "" {
 		at = o.among()
@@ -134,7 +139,7 @@ func (w *planner) face(o *opening) {
 		w.add(StageEdge, c.Name, "Put the facings%s on, wrong sides together, and stitch along the edge, which stays raw: there is no seam allowance.", at).through(k)
 		return
 	}
-	t := w.add(StageEdge, c.Name, "Put the facings%s on: face to face along the edge, the seam %s; grade the allowances, the front's the widest, %s.", at, w.len(st.Seam), turn).through(k)
+	t := w.add(StageEdge, c.Name, "Put the facings%s on: face to face along the edge, the seam %s; grade the allowances, %s's the widest, %s.", at, w.len(st.Seam), widest, turn).through(k)
 	for _, i := range o.members {
 		m := &w.p.Closures[i]
 		if m.Hole.Kind == "bound" && flatHoles(m) {

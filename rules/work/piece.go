@@ -74,16 +74,7 @@ func openingOf(p *rules.Planned, i int) *opening {
 	o.first = o.members[0]
 	c := &g.Closures[o.first]
 	o.front, o.bare, o.thing = plan.IsFront(c), plan.Bare(c.Where), c.LiesOn()
-	switch {
-	case o.lap != nil && plan.LapOf(o.lap.Closure) != "edge" && o.front:
-		o.line = "the centre line"
-	case o.lap != nil && plan.LapOf(o.lap.Closure) != "edge":
-		o.line = "the line of the " + o.lapped()
-	case o.zip != nil:
-		o.line = "the line of the teeth"
-	default:
-		o.line = "the line where the edges meet"
-	}
+	o.line = rules.MeetingLine(p.Plan, o.first)
 	return o
 }
 
@@ -96,17 +87,6 @@ func firstOf(a, b *plan.Closure) *plan.Closure {
 		return a
 	}
 	return b
-}
-
-// lapped is what stands on the line of an opening that is not a front.
-func (o *opening) lapped() string {
-	switch {
-	case rules.SewnHole(o.lap):
-		return "holes"
-	case o.lap.Loop.Needed:
-		return "loops"
-	}
-	return text.Plural(o.lap.Closure.Notion.Kind)
 }
 
 // pieces are the pieces in one size, none where its run is not known.

@@ -231,6 +231,9 @@ func (w *planner) cutFronts(o *opening) {
 			s := &k.Stand
 			w.add(StageCut, name, "Cut the %s of the %s %s wide, for %s finished with %s.", bandsOf(k), o.thing, w.made(s.BandCut, false), w.made(s.Band, s.BandKnown), o.seams(s.Seam))
 		}
+		if o.facedBy() != nil && !o.lost() {
+			w.sayFacings(o, name, "", "both sides of the "+o.thing, over, under)
+		}
 		return
 	}
 	at := ""
@@ -443,10 +446,16 @@ func (w *planner) cutFacings(o *opening, name, at string, over, under *plan.Piec
 		}
 		return
 	}
+	w.sayFacings(o, name, at, "both fronts", over, under)
+}
+
+// sayFacings cuts the facings that the file gives, of both pieces in one task where
+// they are alike.
+func (w *planner) sayFacings(o *opening, name, at, both string, over, under *plan.Piece) {
 	says := func(pc *plan.Piece) string {
 		for i := range pc.Areas {
 			if a := &pc.Areas[i]; a.Kind == plan.FacingArea {
-				return o.len(a.OutTo-a.OutFrom+pc.Cloth-pc.Finished) + " wide, to reach " + o.out(a.OutFrom)
+				return o.len(facingWide(pc)) + " wide, to reach " + o.out(a.OutFrom)
 			}
 		}
 		return ""
@@ -454,7 +463,7 @@ func (w *planner) cutFacings(o *opening, name, at string, over, under *plan.Piec
 	a, b := says(over), says(under)
 	switch {
 	case a == b && a != "":
-		w.add(StageCut, name, "Cut the facings of both fronts%s %s.", at, a)
+		w.add(StageCut, name, "Cut the facings of %s%s %s.", both, at, a)
 	default:
 		for i, pc := range []*plan.Piece{over, under} {
 			if s := [2]string{a, b}[i]; s != "" {

@@ -395,7 +395,7 @@ func (o *opening) caught(pc *plan.Piece, a *plan.Area) bool {
 			return true
 		}
 	}
-	return o.lap != nil && pc.Side == plan.Over && o.lap.StitchedEdge()
+	return o.lap != nil && (pc.Side == plan.Over || pc.Edged) && o.lap.StitchedEdge()
 }
 
 // areas are how many interfacings the piece of that side has at most.

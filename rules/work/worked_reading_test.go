@@ -5,6 +5,7 @@ import (
 	"strings"
 	"testing"
 
+	"placketeer/catalog/measure"
 	"placketeer/rules"
 )
 
@@ -82,6 +83,60 @@ func TestPieceIsCalledWhatItIs(t *testing.T) {
 	told(t, chest, "Only now join the chest pocket to the body", true)
 	told(t, chest, "on the cloth beneath the chest pocket", true)
 	told(t, wholeList(t, "leather-jacket"), "Only now join the cuff to the sleeve (2 pieces).", true)
+}
+
+// What the file faces is cut and put on, on a hood as on a front: 60 mm inside and
+// a seam of 10 (arithmetic). Of a pocket, the facing is its lining.
+func TestFacingOfAHoodIsCutAndPutOn(t *testing.T) {
+	change := []string{`where    = "collar"`, `where    = "hood"`, "[closure.notion]               # measured: covered", "[closure.stand]\nconstruction = \"faced\"\nseam = 10\nfacing = 60\n[closure.notion] # measured: covered"}
+	hood := wholeList(t, "cape", change...)
+	told(t, hood, "Cut the facings of both sides of the hood 70 mm (2 3/4 in) wide, to reach 60 mm (2 3/8 in) inside the line where the edges meet.", true)
+	told(t, hood, "Put the facings of the collar on: face to face along the edge, the seam 10 mm", true)
+	text, err := os.ReadFile("../../testdata/worked/cape.toml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	cuts := Cuts(written(t, strings.NewReplacer(change...).Replace(string(text))), []int{0})
+	for _, c := range cuts {
+		if c.What == "both sides of the hood, facing" && c.Pieces == 2 && c.Wide == 70*measure.Millimetre {
+			return
+		}
+	}
+	t.Errorf("no facing of the hood in %+v", cuts)
+}
+
+// Both edges of a hood of waxed cloth are stitched, and hold what is taped to them:
+// the two sides are told alike.
+func TestBothStitchedEdgesHoldTheirInterfacing(t *testing.T) {
+	hood := list(written(t, `garment = "Hood (invented)"
+units = "mm"
+[cloth.shell]
+use = "waxed-cotton"
+thickness = 0.5
+[interfacing.stay]
+use = "nonwoven-sewn-medium"
+[thread.seam]
+use = "polyester-tex-40"
+[[closure]]
+name = "throat"
+where = "hood"
+use = "toggle-wood-40"
+cord = 4
+inset = 40
+lap = "edge"
+over = ["shell", "stay", "shell"]
+under = ["shell", "stay", "shell"]
+[closure.stand]
+construction = "faced"
+seam = 10
+facing = 70
+[closure.run]
+length = 160
+first = 40
+count = 2
+`))
+	told(t, hood, "catch it in the seams: no basting, needle holes show.", true)
+	told(t, hood, "Do it before anything is set: no basting", false)
 }
 
 // A fusible that ends at the finished edge has nothing in the seam to trim; one
