@@ -64,6 +64,10 @@ func EyeLong(n *catalog.Notion) measure.Length { return LieOf(n).In / 2 }
 // meeting line its bar lies, negative where it stands out beyond the edge.
 func (k *Closure) EyeAt() measure.Length { return k.meets() }
 
+// RoundEye says whether the eyes of the hooks are round: they stand out beyond
+// the edge, where edges meet. On what laps under they lie flat.
+func (k *Closure) RoundEye() bool { return LapOf(k.Closure) == "edge" && k.EyeAt() < 0 }
+
 // TapeOut is how far the hooks of one tape are out at the last row of n when
 // the first is matched.
 func TapeOut(pitch, eyes measure.Length, n int) measure.Length {

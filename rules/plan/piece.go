@@ -834,8 +834,10 @@ func (pc *Piece) strip(o *opening, i, size int, run measure.Length, x *Strip) Ar
 		if own {
 			a.OutTo -= c.Flap.Width.V - k.Stand.Have
 		}
-	case pc.Side == Under && (own || o.zip != nil):
+	case pc.Side == Under && (o.zip != nil || own && pc.Finished == 0):
 		a.OutTo = pc.Finished // laid against the edge, whose stitching holds it
+	case pc.Side == Under && own: // the edge of another closure lies farther out
+		a.OutTo = min(pc.Finished, k.Stand.Have-c.Flap.Width.V+x.Begins)
 	case own:
 		a.OutTo = c.Flap.Width.V - k.Stand.Have + x.Begins
 	case LapOf(c) == "edge":

@@ -134,6 +134,9 @@ func (r *reader) near(printed, l measure.Length) bool {
 	if l.Abs() < from && printed.Abs() < from {
 		step = fine
 	}
+	if printed == 0 && l.Abs() < measure.Millimetre/4 { // nobody cuts so near a line: it is on it
+		return true
+	}
 	if over := printed.Abs() - l.Abs(); over >= 0 && over < step && r.drafted(l.Abs()) {
 		return true
 	}
@@ -146,7 +149,7 @@ func (r *reader) near(printed, l measure.Length) bool {
 func (r *reader) drafted(l measure.Length) bool {
 	return slices.ContainsFunc(r.p.Closures, func(k plan.Closure) bool {
 		s := &k.Stand
-		if f := &k.Closure.Stand; s.Construction == "folded" && f.Band.Has() && !f.Extension.Has() && l == s.Extension {
+		if s.Construction == "folded" && !k.Closure.Stand.Extension.Has() && l == s.Extension {
 			return true
 		}
 		return !s.Known && (l == s.Have || l == s.Have+s.Column || l == s.Have+s.Column+s.Seam)
@@ -747,7 +750,7 @@ var (
 	patchSaid = regexp.MustCompile(`, (` + oneLength + `) to (` + oneLength + `) (?:below|from the front end of) `)
 	firstSaid = regexp.MustCompile(`, the first (` + oneLength + `) (?:below|from the front end of) `)
 	fromTo    = regexp.MustCompile(`from (?:(` + oneLength + `)|the (?:neck edge|top of the [^ ]+|front end of the [^ ]+)) to (` + oneLength + `) (?:below|from the front end of) `)
-	rowsSaid  = regexp.MustCompile(`rows? ([\d, to and]+?)(?: at|, each|, from)`)
+	rowsSaid  = regexp.MustCompile(`rows? ([\d, to and]+?)(?: at| on|, each|, from)`)
 )
 
 // outs are the places across that a text names, in their order.
@@ -1005,7 +1008,7 @@ func (r *reader) facts(s string, hem measure.Length) []fact5 {
 
 var (
 	onLine      = regexp.MustCompile(` beyond (?:` + aLine + `) towards`)
-	oneSaid     = regexp.MustCompile(`^(hole|(?:tack )?button|snap cap|snap stud|rivet|eyelet|toggle|frog|hook|eye|loop|cord|backing)( for show)?$`)
+	oneSaid     = regexp.MustCompile(`^(hole|(?:tack )?button|snap cap|snap stud|rivet|eyelet|toggle|frog|hook|(?:straight |round )?eye|bar|loop|cord|backing)( for show)?$`)
 	middleSaid  = regexp.MustCompile(`its middle under the [a-z ]+: (` + oneLength + `) to (` + oneLength + `) (?:below|from the front end of) `)
 	middleFirst = regexp.MustCompile(`its middle under the [a-z ]+: the first (` + oneLength + `) (?:below|from the front end of) `)
 	lastSaid    = regexp.MustCompile(`: the last (` + oneLength + `)$`)

@@ -332,13 +332,13 @@ func (l *layer) part(s *set) {
 // closure has columns, and how far each reaches.
 func (l *layer) partsLie(s *set, qs []*plan.Part) string {
 	q := qs[0]
-	head := ""
-	if l.hasRows(s) {
-		head = inRows(qs) + " at "
-	}
 	across := l.across(qs)
-	if strings.HasPrefix(across, "on ") {
-		head = strings.Replace(head, " at ", " ", 1)
+	head, rows := "", ""
+	if l.hasRows(s) {
+		head, rows = inRows(qs)+" at ", inRows(qs)+", "
+		if strings.HasPrefix(across, "on ") {
+			head = inRows(qs) + " "
+		}
 	}
 	switch s.kind {
 	case plan.HolePart:
@@ -371,5 +371,5 @@ func (l *layer) partsLie(s *set, qs []*plan.Part) string {
 	if s.kind == plan.TapePart || len(qs) == 1 {
 		each = ""
 	}
-	return strings.ReplaceAll(head, " at ", ", ") + each + "from " + l.ends(qs, outTo, l.line) + " to " + l.ends(qs, outFrom, "it")
+	return rows + each + "from " + l.ends(qs, outTo, l.line) + " to " + l.ends(qs, outFrom, "it")
 }

@@ -39,3 +39,37 @@ func TestListsReadAtTheTable(t *testing.T) {
 		t.Errorf("felt at task %d, the pocket is joined at %d", set, join)
 	}
 }
+
+// An eye is round where edges meet, and stands out there. On a double-breasted
+// front it lies flat on what laps under, however near the edge its hook is:
+// common practice, no source.
+func TestEyesOfADoubleBreastedFrontAreStraight(t *testing.T) {
+	const front = `garment = "x (invented)"
+units = "mm"
+[cloth.shell]
+use = "melton"
+[[closure]]
+name = "front"
+fastener = "hook"
+over = ["shell", "shell"]
+lap = "double"
+[closure.notion]
+length = "8 mm"
+width = "4 mm"
+kind = "hook-and-eye"
+[closure.stand]
+construction = "folded"
+extension = "57.1 mm"
+[closure.rows]
+top = "74.9 mm"
+bottom = "45.7 mm"
+working = 2
+[closure.run]
+length = "333.5 mm"
+count = 4
+`
+	l := list(written(t, front))
+	told(t, l, "sew straight eyes there (2)", true)
+	told(t, l, "round eye", false)
+	told(t, l, "beyond its edge: sew", false)
+}

@@ -473,8 +473,8 @@ func (w *planner) hooks(stage string, o *opening, c *catalog.Closure, k *plan.Cl
 	w.markShow(stage, o, c)
 	w.fixTask(stage, c, k, "")
 	eyes, reach := text.Plural(EyeWord(k)), ""
-	if at := k.EyeAt(); at < 0 {
-		reach = ", standing " + w.len(-at) + " beyond its edge"
+	if k.RoundEye() {
+		reach = ", standing " + w.len(-k.EyeAt()) + " beyond its edge"
 	}
 	lies := ""
 	for _, u := range o.find(c.Index, plan.Under, plan.Works, plan.EyePart) {
@@ -505,7 +505,7 @@ func (w *planner) hooks(stage string, o *opening, c *catalog.Closure, k *plan.Cl
 // straight one or a bar lies on what laps under.
 func EyeWord(k *plan.Closure) string {
 	switch {
-	case k.EyeAt() < 0:
+	case k.RoundEye():
 		return "round eye"
 	case k.Closure.Notion.HookKind == "hook-and-bar":
 		return "bar"

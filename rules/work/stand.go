@@ -539,7 +539,7 @@ func (w *planner) edgeWaits(o *opening) *Task {
 		if k.Hole.Kind == "bound" {
 			t.use(w.fell(c)...)
 		}
-		if c.Stand.Construction == "fly" && k.Sewing.FlyTacks > 0 {
+		if rules.SewnHole(k) && k.Sewing.FlyTacks != 0 {
 			t.use(w.byHand(c, plan.JobTacks)...)
 		}
 	}
