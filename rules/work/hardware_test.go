@@ -246,3 +246,63 @@ count = 4
 `
 	told(t, list(written(t, jacket)), "to the left front, 70 mm (2 13/16 in) wide, from the finished edge, the line where the edges meet, to 70 mm (2 13/16 in) inside it", true)
 }
+
+// Where the edge beneath is that of another closure and lies farther out, a stay
+// as wide as that of the flap would end short of the studs if it were laid at it.
+func TestTheStayUnderAFlapReachesItsStuds(t *testing.T) {
+	p := written(t, `garment = "x (invented)"
+units = "mm"
+[cloth.shell]
+use = "duck-10"
+[interfacing.stay]
+use = "nonwoven-sewn-medium"
+[[closure]]
+name = "snaps"
+where = "front"
+opening = "front"
+fastener = "snap"
+over = ["shell", "stay", "shell"]
+[closure.notion]
+diameter = 15
+post = 4
+post_width = 4
+[closure.flap]
+width = 75
+inset = 10
+[closure.stand]
+construction = "folded"
+[closure.run]
+length = 600
+count = 4
+[[closure]]
+name = "buttons"
+where = "front"
+opening = "front"
+use = "horn-36"
+over = ["shell", "shell"]
+hole = "machine"
+[closure.stand]
+construction = "faced"
+extension = 176
+facing = 80
+[closure.run]
+length = 600
+count = 3
+`)
+	under := p.PiecesOf(0, 0)[1]
+	studs := 0
+	for _, q := range under.Parts {
+		if q.Kind != plan.SnapStud {
+			continue
+		}
+		studs++
+		if !slices.ContainsFunc(under.Areas, func(a plan.Area) bool {
+			return a.Kind == plan.InterfacingArea && a.OutFrom <= q.OutFrom && q.OutTo <= a.OutTo
+		}) {
+			t.Errorf("the stud from %s to %s lies on none of its stay: %v", q.OutFrom, q.OutTo, under.Areas)
+		}
+	}
+	if studs != 4 || under.Finished <= 0 {
+		t.Fatalf("%d studs, the edge at %s", studs, under.Finished)
+	}
+}

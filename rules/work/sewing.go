@@ -104,10 +104,7 @@ func (w *planner) sewOn(stage string, c *catalog.Closure, k *plan.Closure, count
 		shank = strings.ReplaceAll(shank, ", on a", ", those that fasten on a")
 		level = "; those for show lie flat on the cloth, without a shank"
 	}
-	back, each := "", "each"
-	if count == "1" {
-		each = "it"
-	}
+	back, each := "", each(count)
 	if s.Backing > 0 && !s.Suggested {
 		back = ", a backing button of " + rules.Ligne(s.Backing) + " ligne behind " + each
 		if plan.LapOf(c) == "double" {
@@ -209,10 +206,7 @@ func (w *planner) fixTask(stage string, c *catalog.Closure, k *plan.Closure, wha
 	}
 	count := w.count(o, k)
 	name, many := number(what, count)
-	each := "each"
-	if many == "" {
-		each = "it"
-	}
+	each := each(count)
 	t := (*Task)(nil)
 	switch {
 	case rules.SetWithTool(n):
@@ -234,7 +228,7 @@ func (w *planner) fixTask(stage string, c *catalog.Closure, k *plan.Closure, wha
 			if what != text.Plural(n.Kind) {
 				parts = ""
 			}
-			t = w.add(stage, c.Name, "Press the %s%s on%s%s, each point pushed through first; check %s: its point flat and round%s.", name, of(c), many, punch, each, parts)
+			t = w.add(stage, c.Name, "Press the %s%s on%s%s, %s point pushed through first; check %s: its point flat and round%s.", name, of(c), many, punch, its(count, "each", "its"), each, parts)
 		case plan.SetProngs, plan.SetBarrel:
 			opens := "seated, tight, opening freely"
 			if c.Notion.Kind != catalog.Snap || what != text.Plural(n.Kind) { // half of it alone opens nothing
