@@ -399,21 +399,15 @@ func (w *planner) fastenOne(stage string, c *catalog.Closure, k *plan.Closure) {
 			upper = partWord(s.kind) + "s"
 		}
 		upper, _ = number(upper, count)
-		set := "them"
-		if n == "" {
-			set = "it"
-		}
+		set := its(count, "them", "it")
 		w.add(stage, c.Name, "%s and mark from the %s%s the %s%s; set %s%s %s.", w.closed(o, c), upper, o.on(plan.Under), name, w.under(o, c.Index), set, n, alone).use(k.FastenerIDs(w.sizes)...)
 		return
 	}
 	switch {
 	case rules.SewnHole(k):
 		things, _ = number(things, w.count(o, k))
-		holes, n := number("holes", w.bySize(func(i int) string { return strconv.Itoa(k.Holes(i)) }))
-		each := "each"
-		if n == "" {
-			each = "it"
-		}
+		cut := w.bySize(func(i int) string { return strconv.Itoa(k.Holes(i)) })
+		holes, each := its(cut, "holes", "hole"), each(cut)
 		at := w.len(k.Hole.Beyond) + " from the outer end of " + each
 		switch {
 		case k.Hole.Centred:
@@ -424,11 +418,8 @@ func (w *planner) fastenOne(stage string, c *catalog.Closure, k *plan.Closure) {
 			at = w.len(k.Hole.Beyond) + " below the upper end of " + each
 		}
 		through := "the " + holes
-		switch {
-		case k.Hole.Eyed() && n == "":
-			through = "the eye of the hole"
-		case k.Hole.Eyed():
-			through = "the eyes of the holes"
+		if k.Hole.Eyed() {
+			through = its(cut, "the eyes of the holes", "the eye of the hole")
 		}
 		w.add(stage, c.Name, "%s and mark the %s through %s%s, %s%s.", w.closed(o, c), things, through, o.on(plan.Under), at, w.under(o, c.Index))
 	case k.Hole.Needed && k.Apart():
@@ -458,7 +449,7 @@ func (w *planner) hooks(stage string, o *opening, c *catalog.Closure, k *plan.Cl
 		if lies := o.reaches(&s, one); lies != "" {
 			where = ", " + lies
 		}
-		w.add(stage, c.Name, "Mark the %s%s%s from %s%s%s: across the edge, on the inside, the bend %s inside the edge.", hooks, of(c), o.on(o.upper(c)), from(c), at, where, w.len(k.Loop.HookEdge)).Lines = lines
+		w.add(stage, c.Name, "Mark the %s%s%s from %s%s%s: across the edge, on the inside, the bend %s inside the edge.", hooks, of(c), o.on(o.upper(c)), o.top(), at, where, w.len(k.Loop.HookEdge)).Lines = lines
 		marked = true
 	}
 	if !marked {
@@ -543,7 +534,7 @@ func (w *planner) markOnce(stage string, o *opening, c *catalog.Closure) {
 			}
 			says = lay + " and mark the " + things + " through all the layers"
 		}
-		says += " from " + from(c) + at
+		says += " from " + o.top() + at
 		if where := o.reaches(&s, false); where != "" {
 			says += ": " + where
 		}
@@ -578,7 +569,7 @@ func (w *planner) markBoth(stage string, o *opening, c *catalog.Closure) {
 			}
 		}
 		first, _ := number(partWord(s.kind)+"s", count)
-		t := w.add(stage, c.Name, "Mark the %s%s%s from %s%s", first, of(c), o.on(side), from(c), at)
+		t := w.add(stage, c.Name, "Mark the %s%s%s from %s%s", first, of(c), o.on(side), o.top(), at)
 		if where != "" {
 			t.Do += ": " + where
 		}
